@@ -1,0 +1,45 @@
+// Package drift follows floating fragments downstream from stands in the
+// aquatic zone: what settles, what is held, what leaves, and how far the risk
+// of rooting reaches.
+package drift
+
+import "github.com/paulmach/orb"
+
+// Outcome is what becomes of one stand's fragments.
+type Outcome struct {
+	Released float64 // relative index: canopy acres x fragments per acre
+	Held     float64 // of it, held at barriers
+	Left     float64 // of it, afloat past the network's outlets
+	Settled  float64 // of it, settled on the way
+	ReachKm  float64 // stream downstream where at least the risk share is afloat, union over the stand's sources
+	RiverKm  float64 // distance to the outlet along the main path from the stand's lowest source; NaN without one
+}
+
+// Class sorts exposure into three.
+type Class uint8
+
+// The classes.
+const (
+	Low Class = iota
+	Moderate
+	High
+)
+
+// Reach is a piece of one centerline at risk, cut where the class changes.
+type Reach struct {
+	Line         int32   // index of the centerline
+	FromKm, ToKm float64 // river km at its upstream and downstream end
+	LengthKm     float64
+	Exposure     float64 // greatest amount afloat on the piece, in released units
+	Class        Class
+	Stands       int    // stands whose reach covers some of it
+	NearestStand int32  // index of the nearest stand upstream
+	Barrier      string // what stands at its downstream end, blank for nothing
+	Path         orb.LineString
+}
+
+// Balance is the books of all stands together:
+// Released = Settled + Held + Left.
+type Balance struct {
+	Released, Settled, Held, Left float64
+}
