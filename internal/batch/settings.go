@@ -1,0 +1,113 @@
+// Package batch turns one quarter's inputs into one folder of deliverables:
+// settings in, the stages in order, files written whole or not at all.
+package batch
+
+import "maps"
+
+// Settings is everything a user may set, in the units the key names carry. A
+// zero Settings is not usable: start from DefaultSettings. Every key, with its
+// range, origin and source, is in SettingsTable.
+type Settings struct {
+	Stands    StandSettings                `toml:"stands" json:"stands"`
+	Aquatic   AquaticSettings              `toml:"aquatic" json:"aquatic"`
+	Network   NetworkSettings              `toml:"network" json:"network"`
+	Drift     DriftSettings                `toml:"drift" json:"drift"`
+	Treatment TreatmentSettings            `toml:"treatment" json:"treatment"`
+	Columns   ColumnSettings               `toml:"columns" json:"columns"`
+	Values    map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
+}
+
+// StandSettings is the [stands] table.
+type StandSettings struct {
+	JoinDistance float64 `toml:"join_distance_m" json:"join_distance_m"`
+	MinPoints    int     `toml:"min_points" json:"min_points"`
+	DefaultPatch float64 `toml:"default_patch_acres" json:"default_patch_acres"`
+	DefaultCover float64 `toml:"default_cover_percent" json:"default_cover_percent"`
+	CoverTable   string  `toml:"cover_table" json:"cover_table"`
+}
+
+// AquaticSettings is the [aquatic] table.
+type AquaticSettings struct {
+	Setback      float64   `toml:"setback_m" json:"setback_m"`
+	WidthByOrder []float64 `toml:"bankfull_width_by_order_m" json:"bankfull_width_by_order_m"`
+}
+
+// NetworkSettings is the [network] table.
+type NetworkSettings struct {
+	Snap float64 `toml:"snap_m" json:"snap_m"`
+}
+
+// DriftSettings is the [drift] table.
+type DriftSettings struct {
+	HalfDistanceByOrder []float64    `toml:"half_distance_by_order_km" json:"half_distance_by_order_km"`
+	Stage               string       `toml:"stage" json:"stage"`
+	FloodFactor         float64      `toml:"flood_factor" json:"flood_factor"`
+	RiskShare           float64      `toml:"risk_share" json:"risk_share"`
+	FragmentsPerAcre    float64      `toml:"fragments_per_acre" json:"fragments_per_acre"`
+	TreatedRelease      float64      `toml:"treated_release" json:"treated_release"`
+	Pass                PassSettings `toml:"pass" json:"pass"`
+	ExposureBreaks      []float64    `toml:"exposure_breaks" json:"exposure_breaks"`
+}
+
+// PassSettings is the [drift.pass] table: the share of what floats that gets
+// past each kind of barrier.
+type PassSettings struct {
+	Dam       float64 `toml:"dam" json:"dam"`
+	Reservoir float64 `toml:"reservoir" json:"reservoir"`
+	Weir      float64 `toml:"weir" json:"weir"`
+	Culvert   float64 `toml:"culvert" json:"culvert"`
+}
+
+// TreatmentSettings is the [treatment] table.
+type TreatmentSettings struct {
+	HandPull      float64 `toml:"hand_pull_m2" json:"hand_pull_m2"`
+	RevisitMonths int     `toml:"revisit_months" json:"revisit_months"`
+}
+
+// ColumnSettings is the [columns] table: our field name to the user's own.
+type ColumnSettings struct {
+	Points  map[string]string `toml:"points" json:"points"`
+	Streams map[string]string `toml:"streams" json:"streams"`
+}
+
+// The words of drift.stage.
+const (
+	BaseStage  = "base"
+	FloodStage = "flood"
+)
+
+// DefaultSettings returns every setting at its default, in storage of its own.
+// The source of each number is in SettingsTable.
+func DefaultSettings() Settings {
+	return Settings{
+		Stands: StandSettings{
+			JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60, CoverTable: "daubenmire",
+		},
+		Aquatic: AquaticSettings{Setback: 30, WidthByOrder: []float64{2, 4, 8, 16, 32, 64}},
+		Network: NetworkSettings{Snap: 1},
+		Drift: DriftSettings{
+			HalfDistanceByOrder: []float64{0.35, 0.35, 1, 1, 2.3},
+			Stage:               BaseStage, FloodFactor: 4, RiskShare: 0.05, FragmentsPerAcre: 1, TreatedRelease: 0.1,
+			Pass:           PassSettings{Dam: 0.3, Reservoir: 0.3, Weir: 0.7, Culvert: 0.9},
+			ExposureBreaks: []float64{0.05, 0.5},
+		},
+		Treatment: TreatmentSettings{HandPull: 10, RevisitMonths: 12},
+		Columns:   ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}},
+		Values:    map[string]map[string]string{},
+	}
+}
+
+// clone returns s with no storage shared with it.
+func (s Settings) clone() Settings {
+	s.Aquatic.WidthByOrder = append([]float64(nil), s.Aquatic.WidthByOrder...)
+	s.Drift.HalfDistanceByOrder = append([]float64(nil), s.Drift.HalfDistanceByOrder...)
+	s.Drift.ExposureBreaks = append([]float64(nil), s.Drift.ExposureBreaks...)
+	s.Columns.Points = maps.Clone(s.Columns.Points)
+	s.Columns.Streams = maps.Clone(s.Columns.Streams)
+	values := make(map[string]map[string]string, len(s.Values))
+	for field, words := range s.Values {
+		values[field] = maps.Clone(words)
+	}
+	s.Values = values
+	return s
+}

@@ -1,0 +1,92 @@
+package batch
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// bounds is what a setting's value may be.
+type bounds struct {
+	low, high  float64
+	openLow    bool     // low itself is not allowed
+	words      []string // the words a text may be; nil for numbers
+	from, to   int      // how many values a list has; 0 for a single value
+	mustAscend bool
+}
+
+func within(low, high float64) bounds { return bounds{low: low, high: high} }
+
+func above(low, high float64) bounds { return bounds{low: low, high: high, openLow: true} }
+
+func oneOf(words ...string) bounds { return bounds{words: words} }
+
+func list(from, to int, each bounds) bounds {
+	each.from, each.to = from, to
+	return each
+}
+
+func ascending(b bounds) bounds {
+	b.mustAscend = true
+	return b
+}
+
+// String returns the bounds in words, for messages and tables.
+func (b bounds) String() string {
+	if b.words != nil {
+		return strings.Join(b.words, " or ")
+	}
+	one := number(b.low) + " to " + number(b.high)
+	if b.openLow {
+		one = "above " + number(b.low) + ", up to " + number(b.high)
+	}
+	switch {
+	case b.to == 0:
+		return one
+	case b.mustAscend:
+		return fmt.Sprintf("%d rising values, each %s", b.to, one)
+	default:
+		return fmt.Sprintf("%d to %d values, each %s", b.from, b.to, one)
+	}
+}
+
+// allow says whether the value at the address a setting gives is within b.
+func (b bounds) allow(at any) bool {
+	switch v := at.(type) {
+	case *string:
+		return slices.Contains(b.words, *v)
+	case *int:
+		return b.allowNumber(float64(*v))
+	case *float64:
+		return b.allowNumber(*v)
+	case *[]float64:
+		return b.allowList(*v)
+	}
+	panic(fmt.Sprintf("setting of a kind without bounds: %T", at))
+}
+
+// allowNumber is written so that NaN fails.
+func (b bounds) allowNumber(v float64) bool {
+	return (v > b.low || v == b.low && !b.openLow) && v <= b.high
+}
+
+func (b bounds) allowList(v []float64) bool {
+	if len(v) < b.from || len(v) > b.to {
+		return false
+	}
+	for i, x := range v {
+		if !b.allowNumber(x) || b.mustAscend && i > 0 && x <= v[i-1] {
+			return false
+		}
+	}
+	return true
+}
+
+// number writes v the shortest way that reads back the same.
+func number(v float64) string {
+	if v != 0 && (v < 1e-4 || v >= 1e9) {
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}

@@ -1,0 +1,64 @@
+package batch
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// pointFields are our names that [columns.points] may map.
+var pointFields = []string{
+	"occurrenceID", "eventDate", "decimalLongitude", "decimalLatitude", "coordinateUncertaintyInMeters",
+	"occurrenceStatus", "management_status", "patch_area_m2", "patch_length_m", "patch_width_m", "patch_diameter_m",
+	"canopy_cover_percent", "canopy_cover_class", "stem_height_m", "recordedBy", "parcel", "occurrenceRemarks",
+}
+
+// streamFields are our names that [columns.streams] may map.
+var streamFields = []string{
+	"stream_id", "waterBody", "from_node", "to_node", "hydroseq", "divergence", "flow_share", "stream_order",
+	"bankfull_width_m", "mean_velocity_mps", "drainage_km2", "discharge_m3s", "mean_discharge_m3s", "slope",
+	"barrier", "barrier_pass", "length_km", "catchment_km2",
+}
+
+// valueFields are our names whose words [values.*] may map.
+var valueFields = []string{"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence"}
+
+// checkMaps returns what is wrong with the column and value tables, and writes
+// our names the way we spell them.
+func (s *Settings) checkMaps(where string) error {
+	if err := spell(where, "columns.points", s.Columns.Points, pointFields); err != nil {
+		return err
+	}
+	if err := spell(where, "columns.streams", s.Columns.Streams, streamFields); err != nil {
+		return err
+	}
+	return spell(where, "values", s.Values, valueFields)
+}
+
+// spell gives every key of m the spelling it has in known, whatever its case.
+func spell[V any](where, table string, m map[string]V, known []string) error {
+	for _, key := range slices.Sorted(maps.Keys(m)) {
+		i := slices.IndexFunc(known, func(k string) bool { return strings.EqualFold(k, key) })
+		if i < 0 {
+			return unknownField(where, table, key, known)
+		}
+		if known[i] == key {
+			continue
+		}
+		if _, twice := m[known[i]]; twice {
+			return &SettingError{Where: where, Problem: fmt.Sprintf("%s.%s is set twice", table, known[i]), Remedy: "keep one of the two"}
+		}
+		m[known[i]] = m[key]
+		delete(m, key)
+	}
+	return nil
+}
+
+func unknownField(where, table, key string, known []string) error {
+	remedy := fmt.Sprintf("[%s] takes our name on the left: %s", table, strings.Join(known, ", "))
+	if near := nearest(key, known); near != "" {
+		remedy = fmt.Sprintf("did you mean %s.%s?", table, near)
+	}
+	return &SettingError{Where: where, Problem: fmt.Sprintf("unknown setting %s.%s", table, key), Remedy: remedy}
+}

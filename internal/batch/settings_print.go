@@ -1,0 +1,104 @@
+package batch
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// WriteSettings writes s as a TOML file that ReadSettings reads back to s, each
+// key under a comment with its meaning, origin, range and source.
+func WriteSettings(w io.Writer, s Settings) error {
+	b := bufio.NewWriter(w)
+	fmt.Fprintln(b, "# driftreach settings. Origin of each default: [P] published, [C] common practice,")
+	fmt.Fprintln(b, "# [A] assumed. A key left out keeps its default; --set key=value wins over this file.")
+	table := ""
+	for _, setting := range SettingsTable() {
+		cut := strings.LastIndexByte(setting.Key, '.')
+		if setting.Key[:cut] != table {
+			table = setting.Key[:cut]
+			fmt.Fprintf(b, "\n[%s]\n", table)
+		}
+		writeSetting(b, setting, setting.Key[cut+1:], &s)
+	}
+	writeWords(b, "columns.points", s.Columns.Points)
+	writeWords(b, "columns.streams", s.Columns.Streams)
+	for _, field := range slices.Sorted(maps.Keys(s.Values)) {
+		writeWords(b, "values."+field, s.Values[field])
+	}
+	return b.Flush()
+}
+
+func writeSetting(w io.Writer, setting Setting, key string, s *Settings) {
+	fmt.Fprintf(w, "# %s\n", setting.Meaning)
+	allowed := setting.bounds.String()
+	if setting.Unit != "" {
+		allowed += "; unit: " + setting.Unit
+	}
+	fmt.Fprintf(w, "# %s %s; %s\n", setting.Origin, setting.Source, allowed)
+	fmt.Fprintf(w, "%s = %s\n", key, valueText(setting.at(s)))
+}
+
+func writeWords(w io.Writer, table string, words map[string]string) {
+	if len(words) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\n[%s]\n", table)
+	for _, k := range slices.Sorted(maps.Keys(words)) {
+		fmt.Fprintf(w, "%s = %s\n", tomlText(k), tomlText(words[k]))
+	}
+}
+
+// SettingsMarkdown returns the table of every setting for the README.
+func SettingsMarkdown() string {
+	var b strings.Builder
+	b.WriteString("| setting | default | unit | range | origin | meaning | source |\n|---|---|---|---|---|---|---|\n")
+	s := DefaultSettings()
+	for _, setting := range SettingsTable() {
+		fmt.Fprintf(&b, "| `%s` | `%s` | %s | %s | %s | %s | %s |\n", setting.Key, valueText(setting.at(&s)),
+			setting.Unit, setting.bounds, setting.Origin, setting.Meaning, setting.Source)
+	}
+	return b.String()
+}
+
+// valueText writes the value at an address as TOML.
+func valueText(at any) string {
+	switch v := at.(type) {
+	case *string:
+		return tomlText(*v)
+	case *int:
+		return strconv.Itoa(*v)
+	case *float64:
+		return number(*v)
+	case *[]float64:
+		words := make([]string, len(*v))
+		for i, x := range *v {
+			words[i] = number(x)
+		}
+		return "[" + strings.Join(words, ", ") + "]"
+	}
+	panic(fmt.Sprintf("setting of a kind that cannot be printed: %T", at))
+}
+
+// tomlText quotes text as a TOML basic string, whose escapes are JSON's.
+func tomlText(text string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range text {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case r < 0x20 || r == 0x7f:
+			fmt.Fprintf(&b, "\\u%04X", r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}

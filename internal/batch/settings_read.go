@@ -1,0 +1,135 @@
+package batch
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// maxSettingsBytes bounds a settings file. Our choice: a hundred times what
+// every key and a long word list take.
+const maxSettingsBytes = 1 << 20
+
+// ReadSettings returns base overlaid with the TOML text of r, checked. name is
+// what errors call it. A mistake is a *SettingError that names the nearest key
+// or the range. base is left as it was.
+func ReadSettings(r io.Reader, name string, base Settings) (Settings, error) {
+	text, err := io.ReadAll(io.LimitReader(r, maxSettingsBytes+1))
+	if err != nil {
+		return base, fmt.Errorf("read settings %s: %w", name, err)
+	}
+	if len(text) > maxSettingsBytes {
+		return base, &SettingError{Where: name, Problem: "longer than 1 MiB", Remedy: "this does not look like a settings file"}
+	}
+	s := base.clone()
+	if err := decode(string(text), name, &s); err != nil {
+		return base, err
+	}
+	return s, s.validate(name)
+}
+
+// Set returns base with one assignment as the command line writes it:
+// "stands.join_distance_m=25", "drift.stage=flood",
+// "aquatic.bankfull_width_by_order_m=2,5,9", "columns.points.parcel=Lot No".
+func (s Settings) Set(assignment string) (Settings, error) {
+	where := "--set " + strconv.Quote(assignment)
+	key, value, found := strings.Cut(assignment, "=")
+	if !found || strings.ContainsAny(assignment, "\r\n") {
+		return s, &SettingError{Where: where, Problem: "no key=value", Remedy: "write for example --set stands.join_distance_m=25"}
+	}
+	changed := s.clone()
+	text := tomlKey(strings.TrimSpace(key)) + " = " + tomlValue(strings.TrimSpace(key), strings.TrimSpace(value))
+	if err := decode(text, where, &changed); err != nil {
+		return s, err
+	}
+	return changed, changed.validate(where)
+}
+
+// Validate returns the first setting out of its range as a *SettingError.
+func (s Settings) Validate() error {
+	own := s.clone()
+	return own.validate("")
+}
+
+func (s *Settings) validate(where string) error {
+	for _, setting := range SettingsTable() {
+		if at := setting.at(s); !setting.bounds.allow(at) {
+			return outOfRange(where, setting, valueText(at))
+		}
+	}
+	return s.checkMaps(where)
+}
+
+func decode(text, name string, into *Settings) error {
+	d := toml.NewDecoder(strings.NewReader(text)).DisallowUnknownFields()
+	err := d.Decode(into)
+	if err == nil {
+		return nil
+	}
+	var strict *toml.StrictMissingError
+	if errors.As(err, &strict) && len(strict.Errors) > 0 {
+		first := strict.Errors[0]
+		return unknownKey(line(name, &first), strings.Join(first.Key(), "."), keys())
+	}
+	var wrong *toml.DecodeError
+	if !errors.As(err, &wrong) {
+		return &SettingError{Where: name, Problem: err.Error(), Remedy: "`driftreach settings` prints a file to start from"}
+	}
+	key := strings.Join(wrong.Key(), ".")
+	for _, setting := range SettingsTable() {
+		if setting.Key == key {
+			return outOfRange(line(name, wrong), setting, "that kind of value")
+		}
+	}
+	return &SettingError{
+		Where: line(name, wrong), Problem: strings.TrimPrefix(wrong.Error(), "toml: "),
+		Remedy: "settings are TOML: key = number, key = \"text\", key = [1, 2]",
+	}
+}
+
+func line(name string, e *toml.DecodeError) string {
+	if strings.HasPrefix(name, "--set") {
+		return name
+	}
+	row, _ := e.Position()
+	return fmt.Sprintf("%s line %d", name, row)
+}
+
+func keys() []string {
+	var all []string
+	for _, setting := range SettingsTable() {
+		all = append(all, setting.Key)
+	}
+	return append(all, "columns.points", "columns.streams", "values")
+}
+
+// tomlKey quotes the user's own word at the end of a values key, which may hold
+// spaces and dots.
+func tomlKey(key string) string {
+	if parts := strings.SplitN(key, ".", 3); len(parts) == 3 && parts[0] == "values" {
+		return parts[0] + "." + parts[1] + "." + tomlText(parts[2])
+	}
+	return key
+}
+
+// tomlValue quotes a bare word and brackets a bare list, so that the shell's
+// user need not.
+func tomlValue(key, value string) string {
+	if strings.HasPrefix(value, `"`) || strings.HasPrefix(value, "'") || strings.HasPrefix(value, "[") || strings.HasPrefix(value, "{") {
+		return value
+	}
+	table := SettingsTable()
+	i := slices.IndexFunc(table, func(s Setting) bool { return s.Key == key })
+	switch {
+	case i >= 0 && table[i].bounds.to > 0:
+		return "[" + value + "]"
+	case i >= 0 && table[i].bounds.words != nil, strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "values."):
+		return tomlText(value)
+	}
+	return value
+}

@@ -1,0 +1,107 @@
+package batch
+
+// Origin says where a default comes from.
+type Origin string
+
+// The origins.
+const (
+	Published Origin = "[P]" // a published source gives it
+	Practice  Origin = "[C]" // common practice of the trade, without a source
+	Assumed   Origin = "[A]" // our assumption: outputs that rest on it say so
+)
+
+// Setting describes one key of the settings file. Its validation, its line in
+// the printed settings and its row in the README are all made from this.
+type Setting struct {
+	Key     string // "stands.join_distance_m"
+	Unit    string // blank for a plain number or a word
+	Origin  Origin // of the default
+	Meaning string // one sentence, from lower case, no full stop
+	Source  string // where the default comes from, or why it was chosen
+	bounds  bounds
+	at      func(*Settings) any // address of the value
+}
+
+// SettingsTable returns the description of every setting, in the order in
+// which the settings file shows them.
+func SettingsTable() []Setting {
+	var all []Setting
+	all = append(all, standTable...)
+	all = append(all, waterTable...)
+	all = append(all, driftTable...)
+	return append(all, treatmentTable...)
+}
+
+var standTable = []Setting{
+	{"stands.join_distance_m", "m", Published, "points this close or closer join one stand; gaps up to this wide close within its gross acres",
+		"county weed-survey protocols of the U.S. Midwest: one point per 100 ft in dense growth", within(1, 1000),
+		func(s *Settings) any { return &s.Stands.JoinDistance }},
+	{"stands.min_points", "points", Assumed, "points within the join distance, itself counted, that make a point the core of a stand",
+		"our choice: three is the fewest that tell a stand from a pair", within(1, 1000),
+		func(s *Settings) any { return &s.Stands.MinPoints }},
+	{"stands.default_patch_acres", "ac", Assumed, "area of a patch nobody measured",
+		"our choice: the smallest area that survey standards map as a polygon", above(0, 100),
+		func(s *Settings) any { return &s.Stands.DefaultPatch }},
+	{"stands.default_cover_percent", "%", Assumed, "canopy cover of a patch nobody estimated",
+		"our choice: the middle of the classes seen in established growth", within(0, 100),
+		func(s *Settings) any { return &s.Stands.DefaultCover }},
+	{"stands.cover_table", "", Published, "table that turns cover classes into percent",
+		"Daubenmire 1959; modified: BLM Technical Reference 1734-4, table 2", oneOf("daubenmire", "modified_daubenmire"),
+		func(s *Settings) any { return &s.Stands.CoverTable }},
+}
+
+var waterTable = []Setting{
+	{"aquatic.setback_m", "m", Assumed, "width of the aquatic zone, measured from each bank; the legal distance is the jurisdiction's",
+		"our choice: about 100 ft; put your permit's distance here", within(0, 1000),
+		func(s *Settings) any { return &s.Aquatic.Setback }},
+	{"aquatic.bankfull_width_by_order_m", "m", Assumed, "bank to bank width of a stream without one, by stream order; the last serves every higher order",
+		"our choice: width doubles with each order", list(1, 12, above(0, 5000)),
+		func(s *Settings) any { return &s.Aquatic.WidthByOrder }},
+	{"network.snap_m", "m", Practice, "stream ends this close or closer are the same place",
+		"common practice: the coordinate noise of 1:24,000 centerlines that were cut and joined again", within(0, 100),
+		func(s *Settings) any { return &s.Network.Snap }},
+}
+
+var driftTable = []Setting{
+	{"drift.half_distance_by_order_km", "km", Assumed, "distance after which half of what floats has settled, by stream order, at base flow; the last serves every higher order",
+		"our choice within Charpentier et al. 2024 (stems mostly within 0.5 km at low flow) and Johansson & Nilsson 1993 (1 to 5 km)", list(1, 12, above(0, 1000)),
+		func(s *Settings) any { return &s.Drift.HalfDistanceByOrder }},
+	{"drift.stage", "", Assumed, "water stage the batch is computed for",
+		"our choice: the quarter's ordinary flow", oneOf(BaseStage, FloodStage),
+		func(s *Settings) any { return &s.Drift.Stage }},
+	{"drift.flood_factor", "times", Assumed, "how much farther fragments float at flood than at base flow",
+		"our choice within the 2 to 11 times of Brookshire & Dwire 2003", within(1, 20),
+		func(s *Settings) any { return &s.Drift.FloodFactor }},
+	{"drift.risk_share", "share", Assumed, "stream is at risk while at least this share of a stand's fragments is afloat",
+		"our choice: one fragment in twenty", within(0.0001, 0.99),
+		func(s *Settings) any { return &s.Drift.RiskShare }},
+	{"drift.fragments_per_acre", "per ac", Assumed, "fragments an acre of canopy releases; 1 makes a relative index",
+		"our choice: no count is published, so the default compares stands and counts nothing", above(0, 1e9),
+		func(s *Settings) any { return &s.Drift.FragmentsPerAcre }},
+	{"drift.treated_release", "share", Assumed, "share of a live patch's release that a treated or standing dead one gives",
+		"our choice: dead canes carry few live nodes, but not none", within(0, 1),
+		func(s *Settings) any { return &s.Drift.TreatedRelease }},
+	{"drift.exposure_breaks", "released units", Assumed, "amount afloat from which exposure is moderate, and from which it is high",
+		"our choice: what 0.05 and 0.5 acres of live canopy release", ascending(list(2, 2, above(0, 1e9))),
+		func(s *Settings) any { return &s.Drift.ExposureBreaks }},
+	{"drift.pass.dam", "share", Assumed, "share of what floats that gets past a dam", passSource, within(0, 1),
+		func(s *Settings) any { return &s.Drift.Pass.Dam }},
+	{"drift.pass.reservoir", "share", Assumed, "share of what floats that gets past a reservoir", passSource, within(0, 1),
+		func(s *Settings) any { return &s.Drift.Pass.Reservoir }},
+	{"drift.pass.weir", "share", Assumed, "share of what floats that gets past a weir", passSource, within(0, 1),
+		func(s *Settings) any { return &s.Drift.Pass.Weir }},
+	{"drift.pass.culvert", "share", Assumed, "share of what floats that gets past a culvert", passSource, within(0, 1),
+		func(s *Settings) any { return &s.Drift.Pass.Culvert }},
+}
+
+// passSource is the origin of every barrier's share.
+const passSource = "our choice: still water holds most of what floats, a weir some, a culvert little; a recorded barrier_pass wins"
+
+var treatmentTable = []Setting{
+	{"treatment.hand_pull_m2", "m2", Assumed, "largest infested area that may be proposed for hand removal",
+		"our choice: what two people lift in a morning", within(0, 1000),
+		func(s *Settings) any { return &s.Treatment.HandPull }},
+	{"treatment.revisit_months", "months", Assumed, "a treated stand is looked at again within this time",
+		"our choice: one growing season", within(1, 60),
+		func(s *Settings) any { return &s.Treatment.RevisitMonths }},
+}

@@ -1,0 +1,203 @@
+package batch
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+// The defaults here are the product's contract, written out a second time by
+// hand so that a slip in either place shows.
+func TestDefaultsAreTheContract(t *testing.T) {
+	want := map[string]string{
+		"stands.join_distance_m": "30", "stands.min_points": "3", "stands.default_patch_acres": "0.1",
+		"stands.default_cover_percent": "60", "stands.cover_table": `"daubenmire"`,
+		"aquatic.setback_m": "30", "aquatic.bankfull_width_by_order_m": "[2, 4, 8, 16, 32, 64]", "network.snap_m": "1",
+		"drift.half_distance_by_order_km": "[0.35, 0.35, 1, 1, 2.3]", "drift.stage": `"base"`, "drift.flood_factor": "4",
+		"drift.risk_share": "0.05", "drift.fragments_per_acre": "1", "drift.treated_release": "0.1",
+		"drift.pass.dam": "0.3", "drift.pass.reservoir": "0.3", "drift.pass.weir": "0.7", "drift.pass.culvert": "0.9",
+		"drift.exposure_breaks":  "[0.05, 0.5]",
+		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12",
+	}
+	got := map[string]string{}
+	s := DefaultSettings()
+	for _, setting := range SettingsTable() {
+		got[setting.Key] = valueText(setting.at(&s))
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("defaults (-want +got):\n%s", diff)
+	}
+	if err := s.Validate(); err != nil {
+		t.Errorf("defaults do not validate: %v", err)
+	}
+}
+
+func TestEverySettingIsDescribed(t *testing.T) {
+	for _, setting := range SettingsTable() {
+		if setting.Meaning == "" || setting.Source == "" || strings.HasSuffix(setting.Meaning, ".") {
+			t.Errorf("%s: meaning %q, source %q", setting.Key, setting.Meaning, setting.Source)
+		}
+		if setting.Origin == Assumed != strings.HasPrefix(setting.Source, "our choice") {
+			t.Errorf("%s: origin %s with source %q", setting.Key, setting.Origin, setting.Source)
+		}
+	}
+}
+
+// Overlaying a file keeps what it does not name and leaves the base alone.
+func TestReadSettingsOverlays(t *testing.T) {
+	base := DefaultSettings()
+	got, err := ReadSettings(strings.NewReader(`
+[stands]
+join_distance_m = 25
+[drift]
+pass = { dam = 0 }
+half_distance_by_order_km = [1]
+stage = "flood"
+[columns.points]
+OCCURRENCEID = "Find No"
+[values.management_status]
+"dead, standing" = "standing_dead"
+`), "mine.toml", base)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := DefaultSettings()
+	want.Stands.JoinDistance = 25
+	want.Drift.Pass.Dam = 0
+	want.Drift.HalfDistanceByOrder = []float64{1}
+	want.Drift.Stage = FloodStage
+	want.Columns.Points["occurrenceID"] = "Find No"
+	want.Values["management_status"] = map[string]string{"dead, standing": "standing_dead"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("settings (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff(DefaultSettings(), base); diff != "" {
+		t.Errorf("base was changed (-want +got):\n%s", diff)
+	}
+}
+
+// Expected messages are derived by hand from the settings table.
+func TestBadSettingsNameTheRemedy(t *testing.T) {
+	cases := []struct{ name, text, problem, remedy string }{
+		{"misspelt key", "[stands]\njoin_distanc_m = 25\n", "mine.toml line 2: unknown setting stands.join_distanc_m", "did you mean stands.join_distance_m?"},
+		{"key without its table", "setback_m = 25\n", "unknown setting setback_m", "did you mean aquatic.setback_m?"},
+		{"a later release's key", "[drift]\nviable_days = 10\n", "unknown setting drift.viable_days", "`driftreach settings` lists every key"},
+		{"below the range", "[stands]\njoin_distance_m = 0\n", "stands.join_distance_m cannot be 0", "takes 1 to 1000 (m)"},
+		{"not a number", "[stands]\njoin_distance_m = nan\n", "stands.join_distance_m cannot be NaN", "takes 1 to 1000 (m)"},
+		{"infinite", "[aquatic]\nsetback_m = inf\n", "aquatic.setback_m cannot be +Inf", "takes 0 to 1000 (m)"},
+		{"open end", "[stands]\ndefault_patch_acres = 0\n", "cannot be 0", "above 0, up to 100 (ac)"},
+		{"text for a number", "[stands]\njoin_distance_m = \"far\"\n", "mine.toml line 2: stands.join_distance_m cannot be", "takes 1 to 1000 (m)"},
+		{"fraction for a count", "[stands]\nmin_points = 2.5\n", "stands.min_points cannot be", "takes 1 to 1000 (points)"},
+		{"unknown word", "[drift]\nstage = \"spate\"\n", `drift.stage cannot be "spate"`, "takes base or flood"},
+		{"empty list", "[aquatic]\nbankfull_width_by_order_m = []\n", "cannot be []", "1 to 12 values, each above 0, up to 5000 (m)"},
+		{"bad entry", "[aquatic]\nbankfull_width_by_order_m = [2, -4]\n", "cannot be [2, -4]", "1 to 12 values"},
+		{"falling breaks", "[drift]\nexposure_breaks = [0.5, 0.05]\n", "cannot be [0.5, 0.05]", "2 rising values"},
+		{"barrier nobody knows", "[drift.pass]\ndamm = 0.5\n", "unknown setting drift.pass.damm", "did you mean drift.pass.dam?"},
+		{"column nobody knows", "[columns.points]\noccurenceID = \"id\"\n", "unknown setting columns.points.occurenceID", "did you mean columns.points.occurrenceID?"},
+		{"column twice", "[columns.points]\nparcel = \"a\"\nPARCEL = \"b\"\n", "columns.points.parcel is set twice", "keep one"},
+		{"broken text", "[stands\n", "mine.toml line 1", "settings are TOML"},
+		{"a picture", "\x89PNG\r\n\x1a\n", "mine.toml line 1", "settings are TOML"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := ReadSettings(strings.NewReader(c.text), "mine.toml", DefaultSettings())
+			var bad *SettingError
+			if !errors.As(err, &bad) {
+				t.Fatalf("error %v is no SettingError", err)
+			}
+			if !strings.Contains(bad.Error(), c.problem) || !strings.Contains(bad.Hint(), c.remedy) {
+				t.Errorf("got  %q hint %q\nwant %q hint %q", bad.Error(), bad.Hint(), c.problem, c.remedy)
+			}
+		})
+	}
+}
+
+func TestSetTakesBareWordsAndLists(t *testing.T) {
+	cases := []struct {
+		name, assignment string
+		want             func(*Settings)
+	}{
+		{"whole number for a length", "stands.join_distance_m=25", func(s *Settings) { s.Stands.JoinDistance = 25 }},
+		{"spaces", " stands.min_points = 4 ", func(s *Settings) { s.Stands.MinPoints = 4 }},
+		{"bare word", "drift.stage=flood", func(s *Settings) { s.Drift.Stage = FloodStage }},
+		{"quoted word", `drift.stage="flood"`, func(s *Settings) { s.Drift.Stage = FloodStage }},
+		{"bare list", "aquatic.bankfull_width_by_order_m=2,5.5", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
+		{"bracketed list", "aquatic.bankfull_width_by_order_m=[2,5.5]", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
+		{"nested", "drift.pass.weir=1", func(s *Settings) { s.Drift.Pass.Weir = 1 }},
+		{"column with a space", "columns.points.parcel=Lot No", func(s *Settings) { s.Columns.Points["parcel"] = "Lot No" }},
+		{"word with dot and quote", `values.management_status.dead "st."=standing_dead`, func(s *Settings) {
+			s.Values["management_status"] = map[string]string{`dead "st."`: "standing_dead"}
+		}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			got, err := DefaultSettings().Set(c.assignment)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := DefaultSettings()
+			c.want(&want)
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Errorf("settings (-want +got):\n%s", diff)
+			}
+		})
+	}
+	for _, bad := range []string{"", "stands.join_distance_m", "stands.join_distance_m=", "stands.join_distance_m=1\nx=2", "=3", "stands=1", "nonsense.key=1"} {
+		var settingErr *SettingError
+		if _, err := DefaultSettings().Set(bad); !errors.As(err, &settingErr) || settingErr.Hint() == "" {
+			t.Errorf("Set(%q) gave %v, want a SettingError with a hint", bad, err)
+		}
+	}
+}
+
+// What `driftreach settings` prints is a settings file that gives the same
+// settings back, whatever they are.
+func TestPrintedSettingsReadBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := DefaultSettings()
+		s.Stands.JoinDistance = rapid.Float64Range(1, 1000).Draw(t, "join")
+		s.Stands.DefaultPatch = rapid.Float64Range(1e-9, 100).Draw(t, "patch")
+		s.Drift.FragmentsPerAcre = rapid.Float64Range(1e-6, 1e9).Draw(t, "fragments")
+		s.Aquatic.WidthByOrder = rapid.SliceOfN(rapid.Float64Range(0.1, 5000), 1, 12).Draw(t, "widths")
+		s.Columns.Points["parcel"] = rapid.String().Draw(t, "column")
+		s.Values["barrier"] = map[string]string{rapid.String().Draw(t, "theirs"): rapid.String().Draw(t, "ours")}
+		var out strings.Builder
+		if err := WriteSettings(&out, s); err != nil {
+			t.Fatal(err)
+		}
+		back, err := ReadSettings(strings.NewReader(out.String()), "printed", DefaultSettings())
+		if err != nil {
+			t.Fatalf("%v in\n%s", err, out.String())
+		}
+		if diff := cmp.Diff(s, back); diff != "" {
+			t.Fatalf("read back (-want +got):\n%s", diff)
+		}
+	})
+}
+
+// Levenshtein distances known by hand.
+func TestEditDistance(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"", "", 0}, {"", "abc", 3}, {"kitten", "sitting", 3}, {"flaw", "lawn", 2}, {"same", "same", 0}} {
+		if got := editDistance(c.a, c.b); got != c.want {
+			t.Errorf("editDistance(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
+		}
+	}
+}
+
+func FuzzReadSettings(f *testing.F) {
+	f.Add("[stands]\njoin_distance_m = 25\n")
+	f.Add("drift.pass = { dam = 0.1 }")
+	f.Add("[values.barrier]\n\"x\" = 'dam'")
+	f.Fuzz(func(t *testing.T, text string) {
+		s, err := ReadSettings(strings.NewReader(text), "fuzz", DefaultSettings())
+		if err == nil && s.Validate() != nil {
+			t.Errorf("accepted settings that do not validate: %v", s.Validate())
+		}
+	})
+}
