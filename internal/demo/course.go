@@ -1,0 +1,81 @@
+package demo
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"github.com/paulmach/orb"
+)
+
+// course is one stream from its source to where it joins another or the sea.
+type course struct {
+	plan
+	path []orb.Point // metres, downstream
+	arc  []float64   // metres along the path from its source to each vertex
+}
+
+func (c course) length() float64 { return c.arc[len(c.arc)-1] }
+
+// at returns the place d metres down from the source and the heading there.
+func (c course) at(d float64) (orb.Point, float64) {
+	i := 1
+	for i < len(c.arc)-1 && c.arc[i] < d {
+		i++
+	}
+	p, q := c.path[i-1], c.path[i]
+	t := (d - c.arc[i-1]) / (c.arc[i] - c.arc[i-1])
+	place := orb.Point{p[0] + t*(q[0]-p[0]), p[1] + t*(q[1]-p[1])}
+	return place, math.Atan2(q[1]-p[1], q[0]-p[0])
+}
+
+// newCourse turns a path grown upstream into a course that runs downstream.
+func newCourse(p plan, upstream []orb.Point) course {
+	c := course{plan: p, path: make([]orb.Point, len(upstream)), arc: make([]float64, len(upstream))}
+	for i, at := range upstream {
+		c.path[len(upstream)-1-i] = at
+	}
+	for i := 1; i < len(c.path); i++ {
+		c.arc[i] = c.arc[i-1] + span(c.path[i-1], c.path[i])
+	}
+	return c
+}
+
+// vertexStep is the spacing of vertices in metres: as dense as centerlines
+// traced from air photographs. Our choice.
+const vertexStep = 22
+
+// meander grows a path upstream from start. Every half bend is a
+// sine-generated curve, heading = axis + swing sin(pi u): the path of least
+// variance of Langbein and Leopold (USGS Professional Paper 422-H, 1966). The
+// axis wanders about the given heading; bends shrink toward the source, as
+// their length goes with the width.
+func meander(r *rand.Rand, start orb.Point, heading, length float64, swing [2]float64) []orb.Point {
+	path := []orb.Point{start}
+	axis, sign := heading, 1.0
+	if r.IntN(2) == 0 {
+		sign = -1
+	}
+	for gone := 0.0; gone < length; {
+		bend := halfBend(length-gone) * (0.75 + 0.5*r.Float64())
+		steps := max(4, int(math.Round(bend/vertexStep)))
+		// The axis is drawn back by a quarter of its drift each bend: the valley
+		// keeps its bearing over some kilometres. Our choice, by eye.
+		next := axis + 0.25*(heading-axis) + 0.16*r.NormFloat64()
+		high := swing[0] + (swing[1]-swing[0])*r.Float64()
+		for i := range steps {
+			u := (float64(i) + 0.5) / float64(steps)
+			theta := axis + u*(next-axis) + sign*high*math.Sin(math.Pi*u)
+			path = append(path, ahead(path[len(path)-1], theta, vertexStep))
+		}
+		gone += float64(steps) * vertexStep
+		axis, sign = next, -sign
+	}
+	return path
+}
+
+// halfBend returns the path length of half a meander in metres, with so much
+// stream still above: 10 widths, the width from length as in width.go, and no
+// shorter than the vertices can draw.
+func halfBend(above float64) float64 {
+	return max(130, 10*bankfull(above/1000*2.5))
+}

@@ -1,0 +1,120 @@
+package demo
+
+import (
+	"bytes"
+	"encoding/json"
+
+	"github.com/paulmach/orb"
+)
+
+// attributes are a feature's properties.
+type attributes map[string]any
+
+// shape is a GeoJSON geometry: the points of orb's types print as RFC 7946
+// wants them.
+type shape struct {
+	Type        string       `json:"type"`
+	Coordinates orb.Geometry `json:"coordinates"`
+}
+
+// mapFeature is a GeoJSON feature.
+type mapFeature struct {
+	Type       string     `json:"type"`
+	Geometry   shape      `json:"geometry"`
+	Properties attributes `json:"properties"`
+}
+
+func feature(g orb.Geometry, a attributes) mapFeature {
+	return mapFeature{"Feature", shape{g.GeoJSONType(), g}, a}
+}
+
+// collection returns features as GeoJSON, one a line so that a person can
+// read the file; the keys of a feature are sorted.
+func collection(features []mapFeature) []byte {
+	var b bytes.Buffer
+	b.WriteString("{\"type\": \"FeatureCollection\", \"features\": [\n")
+	for i, f := range features {
+		text, err := json.Marshal(f)
+		if err != nil {
+			panic(err) // only numbers and text of ours are in it
+		}
+		b.Write(text)
+		if i < len(features)-1 {
+			b.WriteByte(',')
+		}
+		b.WriteByte('\n')
+	}
+	b.WriteString("]}\n")
+	return b.Bytes()
+}
+
+// writeStreams returns the centerlines.
+func writeStreams(land country) []byte {
+	var out []mapFeature
+	for _, l := range land.lines {
+		a := attributes{
+			"stream_id": l.id, "waterBody": l.name, "stream_order": l.order,
+			"bankfull_width_m": l.width, "divergence": l.branch,
+		}
+		if l.branch > 0 {
+			a["flow_share"] = l.share
+		}
+		if l.barrier != "" {
+			a["barrier"], a["barrier_pass"] = l.barrier, l.pass
+		}
+		out = append(out, feature(degreesLine(l.path), a))
+	}
+	return collection(out)
+}
+
+// writeSurveyed returns the courses walked in a quarter.
+func writeSurveyed(land country, quarter int) []byte {
+	var out []mapFeature
+	for _, s := range shores {
+		if !visited(s.code, quarter) {
+			continue
+		}
+		c := land.courses[courseIndex(land.courses, s.code)]
+		from, to := vertexAt(c, min(0.98, s.to+0.05)), vertexAt(c, max(0, s.from-0.05))
+		out = append(out, feature(degreesLine(c.path[from:to+1]), attributes{
+			"quarter": calendar[quarter].name, "waterBody": c.name,
+		}))
+	}
+	return collection(out)
+}
+
+// writeBarriers returns barriers that no centerline carries: structures added
+// to the programme's own list after the stream map was drawn.
+func writeBarriers(land country) []byte {
+	var out []mapFeature
+	for _, x := range []crossing{
+		{"LUP", 0.30, "culvert", 0.85},
+		{"ORV", 0.48, "weir", 0.6},
+	} {
+		c := land.courses[courseIndex(land.courses, x.code)]
+		out = append(out, feature(degrees(c.path[vertexAt(c, x.at)]), attributes{
+			"kind": x.kind, "barrier_pass": x.pass, "waterBody": c.name,
+		}))
+	}
+	return collection(out)
+}
+
+// writeUnits returns the districts: the land parted in three along straight
+// boundaries from a hill in the middle to the coast, shared exactly.
+func writeUnits(land country) []byte {
+	hill := orb.Point{1500, 600}
+	n := len(land.coast) - 1
+	var out []mapFeature
+	for i, name := range districtNames {
+		from, to := n*i/len(districtNames), n*(i+1)/len(districtNames)
+		ring := orb.Ring{degrees(hill)}
+		for _, p := range land.coast[from : to+1] {
+			ring = append(ring, degrees(p))
+		}
+		ring = append(ring, ring[0])
+		out = append(out, feature(orb.Polygon{ring}, attributes{
+			"unit_id": "D" + string(rune('1'+i)), "unit_name": name,
+		}))
+	}
+	return collection(out)
+}

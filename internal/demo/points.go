@@ -1,0 +1,196 @@
+package demo
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strconv"
+
+	"github.com/paulmach/orb"
+)
+
+// pointColumns are the Darwin Core terms and our own, then two columns that
+// the program does not know and carries through.
+var pointColumns = []string{
+	"occurrenceID", "eventDate", "decimalLongitude", "decimalLatitude",
+	"coordinateUncertaintyInMeters", "occurrenceStatus", "management_status",
+	"patch_area_m2", "patch_length_m", "patch_width_m", "patch_diameter_m",
+	"canopy_cover_percent", "canopy_cover_class", "stem_height_m", "recordedBy", "parcel",
+	"occurrenceRemarks", "bank_slope", "photo",
+}
+
+// row is one survey point by column name.
+type row map[string]string
+
+// writePoints returns the survey points of a quarter: the patches of every
+// colony that a crew saw, each found again with the scatter of its receiver.
+func writePoints(r *rand.Rand, land country, colonies []colony, quarter int) []byte {
+	var rows []row
+	for _, c := range colonies {
+		turn := courseIndex(land.courses, c.code)
+		date := surveyDay(turn+1, len(land.courses)+1, quarter).Format("2006-01-02")
+		crew := "Crew " + string(rune('A'+(turn+1+quarter)%4))
+		for k, p := range c.patches {
+			s := c.patchState(k, quarter)
+			if s == unseen {
+				continue
+			}
+			one := describe(r, p, s, quarter)
+			one["occurrenceID"] = fmt.Sprintf("MWP-%s-%04d", calendar[quarter].name, len(rows)+1)
+			one["eventDate"], one["recordedBy"], one["parcel"] = date, crew, c.parcel
+			if k == 0 {
+				one["occurrenceRemarks"] = remark(c, s)
+			}
+			rows = append(rows, one)
+		}
+	}
+	blemish(rows, quarter)
+	return pointsCSV(rows)
+}
+
+// scatter is the standard deviation in metres, each way, of a hand-held
+// receiver under open sky: some 3 to 5 m in the plane. Our choice.
+const scatter = 2.8
+
+// describe fills in what a crew records of a patch in a state.
+func describe(r *rand.Rand, p patch, s state, quarter int) row {
+	at := degrees(orb.Point{p.at[0] + scatter*r.NormFloat64(), p.at[1] + scatter*r.NormFloat64()})
+	one := row{
+		"decimalLongitude": strconv.FormatFloat(at[0], 'f', 7, 64),
+		"decimalLatitude":  strconv.FormatFloat(at[1], 'f', 7, 64),
+		"occurrenceStatus": "detected",
+	}
+	if r.IntN(8) > 0 {
+		one["coordinateUncertaintyInMeters"] = strconv.Itoa(3 + r.IntN(4))
+	}
+	if s == gone {
+		one["occurrenceStatus"] = "notDetected"
+		return one
+	}
+	one["management_status"] = map[state]string{
+		live: "untreated", treated: "treated", dead: "standing_dead", sprouted: "resprout",
+	}[s]
+	one["bank_slope"] = []string{"flat", "gentle", "steep"}[r.IntN(3)]
+	one["photo"] = fmt.Sprintf("IMG_%04d.jpg", r.IntN(10000))
+	sizeUp(one, p, s, quarter)
+	lookUp(r, one, p, s)
+	return one
+}
+
+// sizeUp records the size of a patch. Live ones grow by a quarter of their
+// area in a year; resprouts are a third of what stood there. Our choice.
+func sizeUp(one row, p patch, s state, quarter int) {
+	area := p.area
+	switch s {
+	case live:
+		area *= math.Pow(1.25, float64(quarter)/4)
+	case sprouted:
+		area *= 0.33
+	}
+	switch p.measure {
+	case byArea:
+		one["patch_area_m2"] = decimal(area, 0)
+	case bySides:
+		// Clumps along a bank are some twice as long as wide.
+		one["patch_length_m"] = decimal(math.Sqrt(2*area), 1)
+		one["patch_width_m"] = decimal(math.Sqrt(area/2), 1)
+	case byDiameter:
+		one["patch_diameter_m"] = decimal(math.Sqrt(4*area/math.Pi), 1)
+	}
+}
+
+// lookUp records cover and height as a crew judges them: to 5 percent, or by
+// Daubenmire class where the crew uses the card.
+func lookUp(r *rand.Rand, one row, p patch, s state) {
+	cover, height := p.cover, p.height
+	if s == sprouted {
+		cover, height = 0.4*cover, 0.4+0.25*height
+	}
+	switch r.IntN(10) {
+	case 0: // left blank
+	case 1, 2:
+		one["canopy_cover_class"] = daubenmire(cover)
+	default:
+		one["canopy_cover_percent"] = strconv.Itoa(5 * int(math.Round(cover/5)))
+	}
+	if r.IntN(6) > 0 {
+		one["stem_height_m"] = decimal(height, 1)
+	}
+}
+
+// daubenmire returns the cover class of Daubenmire (1959), 1 to 6.
+func daubenmire(cover float64) string {
+	class := 1
+	for _, above := range []float64{5, 25, 50, 75, 95} {
+		if cover > above {
+			class++
+		}
+	}
+	return strconv.Itoa(class)
+}
+
+func decimal(v float64, places int) string { return strconv.FormatFloat(v, 'f', places, 64) }
+
+// remark returns what a crew writes at the first patch of a colony.
+func remark(c colony, s state) string {
+	switch s {
+	case treated:
+		return c.place + ": canes left standing"
+	case dead:
+		return c.place + ": no green seen"
+	case sprouted:
+		return c.place + ": shoots from the base, \"knee high\""
+	case gone:
+		return c.place + ": searched 30 m about the old place"
+	}
+	return c.place
+}
+
+// blemish puts in the slips of real field work, so that findings have
+// something to find: each is repaired or assumed, none loses its record.
+func blemish(rows []row, quarter int) {
+	n := len(rows)
+	rows[n/2]["coordinateUncertaintyInMeters"] = "0"
+	switch quarter {
+	case 0:
+		rows[n/3]["eventDate"] = ""
+	case 1:
+		rows[n/3]["occurrenceID"] = rows[n/3+1]["occurrenceID"]
+	case 2:
+		rows[firstLive(rows, n/3)]["canopy_cover_percent"] = "130"
+	case 3:
+		rows[firstLive(rows, n/3)]["management_status"] = "unclear"
+	}
+}
+
+// firstLive returns the first row from some place on that records a live patch.
+func firstLive(rows []row, from int) int {
+	for i := from; i < len(rows); i++ {
+		if rows[i]["management_status"] == "untreated" {
+			return i
+		}
+	}
+	return from
+}
+
+// pointsCSV writes rows under pointColumns as RFC 4180 CSV.
+func pointsCSV(rows []row) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.UseCRLF = true
+	cells := make([]string, len(pointColumns))
+	write := func(one row) {
+		for i, name := range pointColumns {
+			cells[i] = one[name]
+		}
+		_ = w.Write(cells) // a bytes.Buffer takes everything
+	}
+	_ = w.Write(pointColumns)
+	for _, one := range rows {
+		write(one)
+	}
+	w.Flush()
+	return b.Bytes()
+}
