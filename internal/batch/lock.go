@@ -1,0 +1,49 @@
+package batch
+
+import (
+	"errors"
+	"os"
+)
+
+// errLocked says that another run holds the lock.
+var errLocked = errors.New("another run is writing it now")
+
+// fileLock is a lock held on a file that exists only while it is held. The
+// operating system lets go of it when the process ends, however it ends, so
+// that no lock is ever stale.
+type fileLock struct {
+	file *os.File
+	path string
+}
+
+// lockFile takes the lock at path or returns errLocked at once.
+func lockFile(path string) (*fileLock, error) {
+	// The holder may remove the file between our opening and our locking it:
+	// then what we hold is no longer what the path names, and we try again.
+	for {
+		file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
+		if err != nil {
+			return nil, err
+		}
+		if err := lockHandle(file); err != nil {
+			file.Close()
+			return nil, err
+		}
+		if samePlace(file, path) {
+			return &fileLock{file: file, path: path}, nil
+		}
+		file.Close()
+	}
+}
+
+func samePlace(file *os.File, path string) bool {
+	held, err := file.Stat()
+	if err != nil {
+		return false
+	}
+	named, err := os.Stat(path)
+	return err == nil && os.SameFile(held, named)
+}
+
+// unlock removes the file and lets go.
+func (l *fileLock) unlock() error { return removeHeld(l.file, l.path) }

@@ -1,0 +1,15 @@
+//go:build !(darwin || dragonfly || freebsd || linux || netbsd || openbsd || windows)
+
+package batch
+
+import "os"
+
+// lockHandle does nothing on systems without advisory locks: there, two runs
+// into one folder are the user's to keep apart.
+func lockHandle(*os.File) error { return nil }
+
+func removeHeld(file *os.File, path string) error {
+	err := file.Close()
+	_ = os.Remove(path)
+	return err
+}

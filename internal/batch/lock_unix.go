@@ -1,0 +1,23 @@
+//go:build darwin || dragonfly || freebsd || linux || netbsd || openbsd
+
+package batch
+
+import (
+	"errors"
+	"os"
+	"syscall"
+)
+
+func lockHandle(file *os.File) error {
+	err := syscall.Flock(int(file.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+	if errors.Is(err, syscall.EWOULDBLOCK) {
+		return errLocked
+	}
+	return err
+}
+
+// removeHeld removes the file while the lock is held: nobody can lock it and
+// then lose it.
+func removeHeld(file *os.File, path string) error {
+	return errors.Join(os.Remove(path), file.Close())
+}
