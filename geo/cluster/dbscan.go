@@ -1,0 +1,81 @@
+// Package cluster groups points by density. Coordinates are plain numbers of
+// any dimension, distances Euclidean in their unit.
+package cluster
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Options says what makes a cluster.
+type Options struct {
+	Eps       float64 // two points are neighbours at this distance or less; unit of the coordinates, above 0
+	MinPoints int     // a core point has this many neighbours, itself counted; at least 1
+	Workers   int     // goroutines; under 1 counts as 1; the result does not depend on it
+}
+
+// Validate returns what is wrong with o, nil when nothing is.
+func (o Options) Validate() error {
+	if !(o.Eps > 0) || math.IsInf(o.Eps*o.Eps, 0) {
+		return fmt.Errorf("eps must be a positive number: %v", o.Eps)
+	}
+	if o.MinPoints < 1 {
+		return fmt.Errorf("min points must be at least 1: %d", o.MinPoints)
+	}
+	return nil
+}
+
+// Result has one entry a point, in the order given.
+type Result struct {
+	Label    []int32 // cluster; -1 for a point with no core within Eps
+	Core     []bool  // has MinPoints neighbours or more
+	Clusters int     // labels run from 0 to Clusters-1, by the smallest index in each cluster
+}
+
+// DBSCAN clusters the points of coords, dim values each, by density. Core
+// points within Eps of each other, directly or through others, share a cluster;
+// any other point goes to the nearest core within Eps, the smaller index among
+// equally near ones. Clusters so are a function of the set of points, and of
+// their order only through those ties and the numbering.
+//
+// Distances are compared as squares, exactly as float64 arithmetic gives them.
+// Ester, Kriegel, Sander and Xu 1996, KDD-96, 226-231, with the tie rule for
+// border points made definite; a k-d tree finds neighbours, and points in a
+// box of diagonal Eps are joined as one, so that piles cost no more than n log n.
+func DBSCAN(coords []float64, dim int, o Options) (Result, error) {
+	if err := check(coords, dim, o); err != nil {
+		return Result{}, err
+	}
+	n := len(coords) / dim
+	if n == 0 {
+		return Result{Label: []int32{}, Core: []bool{}}, nil
+	}
+	s := search{tree: buildTree(coords, dim, o.Workers), limit: o.Eps * o.Eps, need: o.MinPoints}
+	s.findUnits()
+	s.core = make([]bool, n)
+	s.perUnit(o.Workers, s.markCores)
+	s.forest = newForest(n)
+	s.perUnit(o.Workers, s.joinCores)
+	s.owner = make([]int32, n)
+	s.perUnit(o.Workers, s.ownPoints)
+	return s.result(), nil
+}
+
+func check(coords []float64, dim int, o Options) error {
+	if err := o.Validate(); err != nil {
+		return err
+	}
+	if dim < 1 || len(coords)%dim != 0 {
+		return fmt.Errorf("%d values do not make points of dimension %d", len(coords), dim)
+	}
+	if len(coords)/dim > math.MaxInt32 {
+		return errors.New("more points than fit in 31 bits")
+	}
+	for i, v := range coords {
+		if math.IsNaN(v - v) {
+			return fmt.Errorf("point %d has a coordinate that is not finite", i/dim)
+		}
+	}
+	return nil
+}

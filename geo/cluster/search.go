@@ -1,0 +1,81 @@
+package cluster
+
+import (
+	"sync"
+	"sync/atomic"
+)
+
+// search is one run: the tree, what counts as near, and what is known so far.
+// core, forest and owner are in tree order.
+type search struct {
+	*tree
+	limit  float64 // Eps squared
+	need   int     // MinPoints
+	units  []unit
+	core   []bool
+	forest forest
+	owner  []int32 // a core point of the cluster, -1 for none
+}
+
+// unit is a part of the tree handled as one: a clump, whose points all lie
+// within Eps of each other, as large as it gets, or else a leaf.
+type unit struct {
+	span
+	clump bool
+}
+
+func (s *search) findUnits() { s.collectUnits(s.root()) }
+
+func (s *search) collectUnits(part span) {
+	clump := s.farthest(part.node, part.node) <= s.limit
+	if clump || s.leaf(part) {
+		s.units = append(s.units, unit{part, clump})
+		return
+	}
+	left, right := s.children(part)
+	s.collectUnits(left)
+	s.collectUnits(right)
+}
+
+// near appends the units other than u within Eps of it to found.
+func (s *search) near(u unit, part span, found []unit) []unit {
+	if s.nearest(u.node, part.node) > s.limit {
+		return found
+	}
+	clump := s.farthest(part.node, part.node) <= s.limit
+	if clump || s.leaf(part) {
+		if part.node != u.node {
+			found = append(found, unit{part, clump})
+		}
+		return found
+	}
+	left, right := s.children(part)
+	return s.near(u, right, s.near(u, left, found))
+}
+
+// batchSize is how many units a worker takes at a time. Our choice: enough to
+// forget the cost of taking.
+const batchSize = 256
+
+// perUnit calls do with every unit, from up to workers goroutines. Each call
+// gets a slice it may overwrite and returns it for the next.
+func (s *search) perUnit(workers int, do func(u unit, scratch []unit) []unit) {
+	var next atomic.Int64
+	work := func() {
+		var scratch []unit
+		for {
+			lo := int(next.Add(batchSize)) - batchSize
+			if lo >= len(s.units) {
+				return
+			}
+			for _, u := range s.units[lo:min(lo+batchSize, len(s.units))] {
+				scratch = do(u, scratch[:0])
+			}
+		}
+	}
+	var wg sync.WaitGroup
+	for range max(1, workers) {
+		wg.Go(work)
+	}
+	wg.Wait()
+}

@@ -1,0 +1,36 @@
+package shape
+
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// Area returns the planar area of mp, holes taken out. Any winding will do.
+// Shoelace formula about each ring's first vertex, so that far from the origin
+// no digits are lost. Linear in the vertices.
+func Area(mp orb.MultiPolygon) geo.SquareMeters {
+	total := 0.0
+	for _, p := range mp {
+		for i, r := range p {
+			a := signedArea(r)
+			if (a < 0) == (i == 0) {
+				a = -a
+			}
+			total += a
+		}
+	}
+	return geo.SquareMeters(total)
+}
+
+// signedArea is positive for a counter-clockwise ring; r may be open.
+func signedArea(r orb.Ring) float64 {
+	if len(r) < 3 {
+		return 0
+	}
+	o, sum := r[0], 0.0
+	for i := 1; i+1 < len(r); i++ {
+		sum += (r[i][0]-o[0])*(r[i+1][1]-o[1]) - (r[i+1][0]-o[0])*(r[i][1]-o[1])
+	}
+	return sum / 2
+}

@@ -1,0 +1,76 @@
+package shape
+
+import (
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+
+	"driftreach/geo"
+)
+
+// Buffer returns every place within r of the lines, dissolved, with round caps
+// and joins of quadrantSegments sides a quarter circle. Corners lie on the true
+// circle. Empty when r is not positive; a line of one place gives a disc.
+func Buffer(lines orb.MultiLineString, r geo.Meters, quadrantSegments int) orb.MultiPolygon {
+	if !(r > 0) {
+		return nil
+	}
+	g, ok := toLines(lines)
+	if !ok {
+		return nil
+	}
+	return fromGeometry(must(bufferGeometry(g, float64(r), quadrantSegments)))
+}
+
+// BufferPolygon returns mp grown by r with round joins, or shrunk when r is
+// negative. Parts of mp may overlap; each must be valid, see MakeValid.
+func BufferPolygon(mp orb.MultiPolygon, r geo.Meters, quadrantSegments int) orb.MultiPolygon {
+	if len(mp) == 0 || r == 0 {
+		return normalize(mp.Clone())
+	}
+	return fromGeometry(overlay(func(repair bool) (geom.Geometry, error) {
+		return bufferGeometry(prepared(mp, repair), float64(r), quadrantSegments)
+	}))
+}
+
+// bufferGeometry is the only call of the library's buffer. Its default first
+// simplifies the input by 1 % of r and in one case of fifty then answers with
+// an area wrong by more than 0.2 %, valid and without an error; factor 0 turns
+// that off.
+func bufferGeometry(g geom.Geometry, r float64, quadrantSegments int) (geom.Geometry, error) {
+	return geom.Buffer(g, r,
+		geom.BufferSimplifyFactor(0),
+		geom.BufferQuadSegments(max(1, quadrantSegments)))
+}
+
+// toLines returns the lines in the library's terms, a line of one place as a
+// point; false when nothing is left.
+func toLines(lines orb.MultiLineString) (geom.Geometry, bool) {
+	var parts []geom.Geometry
+	for _, l := range lines {
+		l = distinct(l)
+		flat, ok := flatten(l)
+		if !ok || len(l) == 0 {
+			continue
+		}
+		if len(l) == 1 {
+			parts = append(parts, geom.NewPoint(geom.Coordinates{XY: geom.XY{X: l[0][0], Y: l[0][1]}, Type: geom.DimXY}).AsGeometry())
+			continue
+		}
+		parts = append(parts, geom.NewLineString(geom.NewSequence(flat, geom.DimXY)).AsGeometry())
+	}
+	if len(parts) == 0 {
+		return geom.Geometry{}, false
+	}
+	return geom.NewGeometryCollection(parts).AsGeometry(), true
+}
+
+// distinct returns l without repeats of the vertex before.
+func distinct(l orb.LineString) orb.LineString {
+	out := make(orb.LineString, 0, len(l))
+	for _, p := range l {
+		if len(out) == 0 || out[len(out)-1] != p {
+			out = append(out, p)
+		}
+	}
+	return out
+}

@@ -1,0 +1,24 @@
+package shape
+
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// closingSegments is the sides of a quarter circle when a closing is drawn.
+// Our choice: as a disc.
+const closingSegments = discSegments / 4
+
+// Closing returns mp with gaps narrower than gap filled: grown by half of it,
+// then shrunk by as much, and unioned with mp so that it always contains it.
+// Morphological closing (Serra 1982, Image Analysis and Mathematical
+// Morphology). A gap that is not positive returns mp. It must
+// be valid, see MakeValid.
+func Closing(mp orb.MultiPolygon, gap geo.Meters) orb.MultiPolygon {
+	if !(gap > 0) || len(mp) == 0 {
+		return normalize(mp.Clone())
+	}
+	grown := BufferPolygon(mp, gap/2, closingSegments)
+	return Union([]orb.MultiPolygon{mp, BufferPolygon(grown, -gap/2, closingSegments)}, 1)
+}

@@ -1,0 +1,83 @@
+package shape
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// DistanceToLine returns the shortest distance between mp and l: 0 when they
+// share a point, also when l lies inside; +Inf when one of them is empty.
+// Vertices of mp times vertices of l.
+func DistanceToLine(mp orb.MultiPolygon, l orb.LineString) geo.Meters {
+	if len(l) == 0 {
+		return geo.Meters(math.Inf(1))
+	}
+	if Contains(mp, l[0]) {
+		return 0
+	}
+	best := math.Inf(1)
+	for _, p := range mp {
+		for _, r := range p {
+			best = min(best, ringToLine(r, l, best))
+		}
+	}
+	return geo.Meters(math.Sqrt(best))
+}
+
+// ringToLine returns the square of the shortest distance, or some number not
+// under limit when that is not under limit.
+func ringToLine(r orb.Ring, l orb.LineString, limit float64) float64 {
+	for i := 0; i+1 < len(r); i++ {
+		a, b := r[i], r[i+1]
+		if len(l) == 1 {
+			limit = min(limit, pointToSegment(l[0], a, b))
+			continue
+		}
+		for j := 0; j+1 < len(l); j++ {
+			if boxGap(a, b, l[j], l[j+1]) < limit {
+				limit = min(limit, segmentToSegment(a, b, l[j], l[j+1]))
+			}
+		}
+	}
+	return limit
+}
+
+// boxGap returns the square of the distance between the boxes of ab and cd, a
+// lower bound of that of the segments.
+func boxGap(a, b, c, d orb.Point) float64 {
+	sum := 0.0
+	for k := range 2 {
+		gap := max(min(a[k], b[k])-max(c[k], d[k]), min(c[k], d[k])-max(a[k], b[k]), 0)
+		sum += gap * gap
+	}
+	return sum
+}
+
+// segmentToSegment returns the square of the distance between ab and cd.
+func segmentToSegment(a, b, c, d orb.Point) float64 {
+	if cross(a, b, c)*cross(a, b, d) <= 0 && cross(c, d, a)*cross(c, d, b) <= 0 && boxGap(a, b, c, d) == 0 {
+		return 0
+	}
+	return min(pointToSegment(a, c, d), pointToSegment(b, c, d),
+		pointToSegment(c, a, b), pointToSegment(d, a, b))
+}
+
+// cross is twice the signed area of the triangle abc.
+func cross(a, b, c orb.Point) float64 {
+	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
+}
+
+// pointToSegment returns the square of the distance from p to ab.
+func pointToSegment(p, a, b orb.Point) float64 {
+	abx, aby := b[0]-a[0], b[1]-a[1]
+	apx, apy := p[0]-a[0], p[1]-a[1]
+	t := 0.0
+	if ll := abx*abx + aby*aby; ll > 0 {
+		t = min(1, max(0, (apx*abx+apy*aby)/ll))
+	}
+	dx, dy := apx-t*abx, apy-t*aby
+	return dx*dx + dy*dy
+}

@@ -1,0 +1,62 @@
+package shape
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// normalize puts mp, which it changes and returns, into the normal form of the
+// package.
+func normalize(mp orb.MultiPolygon) orb.MultiPolygon {
+	for _, p := range mp {
+		for i, r := range p {
+			normalizeRing(r, i == 0)
+		}
+		slices.SortFunc(p[1:], compareRings)
+	}
+	slices.SortFunc(mp, func(a, b orb.Polygon) int { return compareRings(a[0], b[0]) })
+	return mp
+}
+
+// normalizeRing turns the closed ring r in place to start at its smallest
+// vertex and run counter-clockwise, or clockwise.
+func normalizeRing(r orb.Ring, counterClockwise bool) {
+	open := r[:len(r)-1]
+	if (signedArea(r) > 0) != counterClockwise {
+		slices.Reverse(open)
+	}
+	least := 0
+	for i, p := range open {
+		if comparePoints(p, open[least]) < 0 {
+			least = i
+		}
+	}
+	rotate(open, least)
+	r[len(r)-1] = r[0]
+}
+
+// rotate brings element k to the front by three reversals, so without memory.
+func rotate(s []orb.Point, k int) {
+	if k == 0 {
+		return
+	}
+	slices.Reverse(s[:k])
+	slices.Reverse(s[k:])
+	slices.Reverse(s)
+}
+
+func comparePoints(a, b orb.Point) int {
+	if a[0] != b[0] {
+		return cmp.Compare(a[0], b[0])
+	}
+	return cmp.Compare(a[1], b[1])
+}
+
+func compareRings(a, b orb.Ring) int {
+	if c := slices.CompareFunc(a, b, comparePoints); c != 0 {
+		return c
+	}
+	return cmp.Compare(len(a), len(b))
+}
