@@ -35,4 +35,24 @@ type Run struct {
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set
+
+	// Assumed names the settings that were left at a default without a
+	// published source and that figures of the whole batch rest on, sorted.
+	Assumed []string
+}
+
+// line returns the centerline at index i, an empty one for -1.
+func (r *Run) line(i int32) *stream.Centerline {
+	if i < 0 || int(i) >= len(r.Centerlines) {
+		return &stream.Centerline{}
+	}
+	return &r.Centerlines[i]
+}
+
+// standID returns the identity of the stand at index i, blank for -1.
+func (r *Run) standID(i int32) string {
+	if i < 0 || int(i) >= len(r.Stands) {
+		return ""
+	}
+	return r.Stands[i].ID
 }

@@ -1,0 +1,97 @@
+package mapfile
+
+import (
+	"io"
+	"strings"
+
+	"driftreach/internal/result"
+)
+
+// WriteStandsCSV writes stands.csv, a row a stand in treatment order.
+func WriteStandsCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.StandTable(run))
+}
+
+// WriteReachesCSV writes reaches.csv, a row a piece of stream at risk.
+func WriteReachesCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.ReachTable(run))
+}
+
+// WriteSummaryCSV writes summary.csv: the total, then a row a stream.
+func WriteSummaryCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.SummaryTable(result.Summarize(run)))
+}
+
+// WriteFindingsCSV writes findings.csv, a row a finding.
+func WriteFindingsCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.FindingTable(run))
+}
+
+// writeTable writes table as CSV (RFC 4180): a header, CRLF line ends, UTF-8.
+func writeTable(w io.Writer, run *result.Run, table result.Table) error {
+	var b []byte
+	for k, f := range table.Fields {
+		if k > 0 {
+			b = append(b, ',')
+		}
+		b = appendCell(b, f.Name)
+	}
+	b = append(b, "\r\n"...)
+	var row []result.Value
+	for i := range table.Rows {
+		row = table.Row(run, i, row)
+		b = appendRow(b, row)
+		if len(b) < flushAt {
+			continue
+		}
+		if _, err := w.Write(b); err != nil {
+			return err
+		}
+		b = b[:0]
+	}
+	_, err := w.Write(b)
+	return err
+}
+
+func appendRow(b []byte, row []result.Value) []byte {
+	for k, v := range row {
+		if k > 0 {
+			b = append(b, ',')
+		}
+		switch v.Kind {
+		case result.Text, result.List, result.Date:
+			b = appendCell(b, v.String())
+		default:
+			b = v.Append(b)
+		}
+	}
+	return append(b, "\r\n"...)
+}
+
+// appendCell appends text as one cell, quoted where RFC 4180 asks for it. Text
+// that a spreadsheet would run as a formula gets an apostrophe before it (OWASP,
+// CSV injection); numbers never come here and stay numbers.
+func appendCell(b []byte, s string) []byte {
+	s = strings.ToValidUTF8(s, "\uFFFD")
+	if s == "" {
+		return b
+	}
+	formula := strings.IndexByte("=+-@\t\r", s[0]) >= 0
+	if !strings.ContainsAny(s, ",\"\r\n") && s[0] != ' ' && s[len(s)-1] != ' ' {
+		if formula {
+			b = append(b, '\'')
+		}
+		return append(b, s...)
+	}
+	b = append(b, '"')
+	if formula {
+		b = append(b, '\'')
+	}
+	for i := range len(s) {
+		if s[i] == '"' {
+			b = append(b, '"')
+		}
+		b = append(b, s[i])
+	}
+	return append(b, '"')
+}

@@ -1,0 +1,47 @@
+// Package mapfile writes a batch's deliverables, one writer each, from the
+// run's answer and the data dictionary. Writers stream, read no clock and give
+// the same bytes for any worker count.
+package mapfile
+
+import (
+	"io"
+
+	"driftreach/internal/result"
+)
+
+// Deliverable is one output file of a batch.
+type Deliverable struct {
+	Name  string // file name
+	Role  string // what it is, a few words
+	Rows  func(run *result.Run) int
+	Write func(w io.Writer, run *result.Run, workers int) error
+}
+
+// Deliverables returns every output file but the manifest, in the order they
+// are listed to the user; map.kml is among them when withKML is set.
+func Deliverables(withKML bool) []Deliverable {
+	features := func(run *result.Run) int {
+		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records)
+	}
+	all := []Deliverable{
+		{"map.kmz", "map for any viewer", features, WriteKMZ},
+		{"stands.geojson", "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)},
+		{"points.geojson", "survey points", func(r *result.Run) int { return len(r.Records) }, alone(WritePoints)},
+		{"aquatic_zone.geojson", "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, alone(WriteZone)},
+		{"reaches.geojson", "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReaches)},
+		{"stands.csv", "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)},
+		{"reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)},
+		{"summary.csv", "acreage, in total and by stream", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)},
+		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
+		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},
+	}
+	if withKML {
+		all = append(all, Deliverable{"map.kml", "the map without packing", features, WriteKML})
+	}
+	return all
+}
+
+// alone makes a writer that works by itself fit where workers are offered.
+func alone(write func(io.Writer, *result.Run) error) func(io.Writer, *result.Run, int) error {
+	return func(w io.Writer, run *result.Run, _ int) error { return write(w, run) }
+}

@@ -1,0 +1,97 @@
+package mapfile
+
+import (
+	"io"
+	"strconv"
+
+	"driftreach/internal/result"
+)
+
+// flushAt is how much text is gathered before it is written: our choice, large
+// enough that the writes cost nothing.
+const flushAt = 1 << 16
+
+// collection writes one GeoJSON FeatureCollection (RFC 7946), a feature a
+// line, in memory of one feature.
+type collection struct {
+	w     io.Writer
+	run   *result.Run
+	table result.Table
+	keys  [][]byte // of the properties, as `"name":`
+	box   box
+	buf   []byte
+	row   []result.Value
+}
+
+// drawing appends the geometry of row i as a JSON object, or null.
+type drawing func(c *collection, b []byte, i int) []byte
+
+// naming appends the id of row i as JSON.
+type naming func(b []byte, i int) []byte
+
+// writeCollection writes table as a FeatureCollection. The file carries its
+// cautions and what was assumed as members of its own (RFC 7946, section 6.1),
+// so that they travel with it.
+func writeCollection(w io.Writer, run *result.Run, table result.Table, id naming, draw drawing) error {
+	c := &collection{w: w, run: run, table: table}
+	for _, f := range table.Fields {
+		c.keys = append(c.keys, append(appendString(nil, f.Name), ':'))
+	}
+	c.head()
+	for i := range table.Rows {
+		if err := c.feature(i, id, draw); err != nil {
+			return err
+		}
+	}
+	c.tail()
+	_, err := w.Write(c.buf)
+	return err
+}
+
+func (c *collection) head() {
+	b := append(c.buf, `{"type":"FeatureCollection","name":`...)
+	b = appendString(b, c.table.Name)
+	b = append(b, `,"quarter":`...)
+	b = appendString(b, c.run.Quarter.String())
+	b = append(b, `,"cautions":`...)
+	b = appendStrings(b, result.Cautions(c.run))
+	b = append(b, `,"assumed":`...)
+	b = appendStrings(b, c.run.Assumed)
+	c.buf = append(b, `,"features":[`...)
+}
+
+// tail closes the collection; the box comes last because only now is it known.
+func (c *collection) tail() {
+	c.buf = append(c.buf, "\n]"...)
+	if c.box.any {
+		c.buf = c.box.append(append(c.buf, `,"bbox":`...))
+	}
+	c.buf = append(c.buf, "}\n"...)
+}
+
+func (c *collection) feature(i int, id naming, draw drawing) error {
+	b := c.buf
+	if i > 0 {
+		b = append(b, ',')
+	}
+	b = id(append(b, "\n"+`{"type":"Feature","id":`...), i)
+	b = draw(c, append(b, `,"geometry":`...), i)
+	b = append(b, `,"properties":{`...)
+	c.row = c.table.Row(c.run, i, c.row)
+	for k, v := range c.row {
+		if k > 0 {
+			b = append(b, ',')
+		}
+		b = appendValue(append(b, c.keys[k]...), v)
+	}
+	c.buf = append(b, "}}"...)
+	if len(c.buf) < flushAt {
+		return nil
+	}
+	_, err := c.w.Write(c.buf)
+	c.buf = c.buf[:0]
+	return err
+}
+
+// byNumber names a feature by its place in the file, counted from 1.
+func byNumber(b []byte, i int) []byte { return strconv.AppendInt(b, int64(i)+1, 10) }

@@ -1,0 +1,84 @@
+package mapfile
+
+import "github.com/paulmach/orb"
+
+// polygon appends mp as a Polygon or MultiPolygon, null when nothing is left.
+func (c *collection) polygon(b []byte, mp orb.MultiPolygon) []byte {
+	parts := polygons(mp)
+	switch len(parts) {
+	case 0:
+		return append(b, "null"...)
+	case 1:
+		b = c.rings(append(b, `{"type":"Polygon","coordinates":`...), parts[0])
+		return append(b, '}')
+	}
+	b = append(b, `{"type":"MultiPolygon","coordinates":[`...)
+	for i, rings := range parts {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = c.rings(b, rings)
+	}
+	return append(b, "]}"...)
+}
+
+func (c *collection) rings(b []byte, rings [][]place) []byte {
+	c.box.addPlaces(rings[0])
+	return appendPaths(b, rings)
+}
+
+// line appends ls as a LineString or MultiLineString, null when nothing is left.
+func (c *collection) line(b []byte, ls orb.LineString) []byte {
+	parts := lines(ls)
+	for _, part := range parts {
+		c.box.addPlaces(part)
+	}
+	switch len(parts) {
+	case 0:
+		return append(b, "null"...)
+	case 1:
+		b = appendPath(append(b, `{"type":"LineString","coordinates":`...), parts[0])
+	default:
+		b = appendPaths(append(b, `{"type":"MultiLineString","coordinates":`...), parts)
+	}
+	return append(b, '}')
+}
+
+// point appends p as a Point, null when it is no place on earth.
+func (c *collection) point(b []byte, p orb.Point) []byte {
+	if !finite(p) {
+		return append(b, "null"...)
+	}
+	q := wrapped(p)
+	c.box.add(q[0], q[1], q[0], q[1])
+	b = appendPlace(append(b, `{"type":"Point","coordinates":`...), q)
+	return append(b, '}')
+}
+
+func appendPaths(b []byte, paths [][]place) []byte {
+	b = append(b, '[')
+	for i, path := range paths {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = appendPath(b, path)
+	}
+	return append(b, ']')
+}
+
+func appendPath(b []byte, path []place) []byte {
+	b = append(b, '[')
+	for i, p := range path {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = appendPlace(b, p)
+	}
+	return append(b, ']')
+}
+
+func appendPlace(b []byte, p place) []byte {
+	b = appendDegrees(append(b, '['), p[0])
+	b = appendDegrees(append(b, ','), p[1])
+	return append(b, ']')
+}

@@ -1,0 +1,47 @@
+package mapfile
+
+import (
+	"io"
+
+	"driftreach/internal/result"
+)
+
+// WriteStands writes stands.geojson: a feature a stand, its infested footprint,
+// in treatment order.
+func WriteStands(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.StandTable(run),
+		func(b []byte, i int) []byte { return appendString(b, run.Stands[i].ID) },
+		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Stands[i].Footprint) })
+}
+
+// WritePoints writes points.geojson: a feature an accepted record.
+func WritePoints(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.PointTable(run),
+		func(b []byte, i int) []byte { return appendString(b, run.Records[i].ID) },
+		func(c *collection, b []byte, i int) []byte { return c.point(b, run.Records[i].Position) })
+}
+
+// WriteZone writes aquatic_zone.geojson: a feature a water body.
+func WriteZone(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.ZoneTable(run), byNumber,
+		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Zones[i].Geometry) })
+}
+
+// WriteReaches writes reaches.geojson: a feature a piece of stream at risk.
+func WriteReaches(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.ReachTable(run), byNumber,
+		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Reaches[i].Path) })
+}
+
+// WriteFindings writes findings.geojson: a feature a finding, without a
+// geometry when it has no place on earth.
+func WriteFindings(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.FindingTable(run), byNumber,
+		func(c *collection, b []byte, i int) []byte {
+			p := run.Findings[i].Position
+			if !result.OnEarth(p) {
+				return append(b, "null"...)
+			}
+			return c.point(b, *p)
+		})
+}

@@ -1,0 +1,49 @@
+package mapfile
+
+import (
+	"encoding/json"
+	"io"
+)
+
+// Manifest says how a batch came about: enough to run it again and to tell
+// whether a file was changed since. It holds no clock time.
+type Manifest struct {
+	Program  string         `json:"program"`
+	Version  string         `json:"version"`
+	Quarter  string         `json:"quarter"`
+	Settings any            `json:"settings"` // as used; must marshal in a fixed order
+	Assumed  []string       `json:"assumed"`  // settings left at a default without a published source
+	Seed     uint64         `json:"seed"`
+	Inputs   []File         `json:"inputs"`
+	Outputs  []File         `json:"outputs"`
+	Counts   map[string]int `json:"counts"`
+	Balance  Balance        `json:"balance"`
+}
+
+// File is one input or output of a batch.
+type File struct {
+	Name     string `json:"name"`
+	Role     string `json:"role"` // points, streams, settings; what the file is
+	SHA256   string `json:"sha256"`
+	Bytes    int64  `json:"bytes"`
+	Read     int    `json:"read"` // records in the file
+	Accepted int    `json:"accepted"`
+	Rejected int    `json:"rejected"`
+}
+
+// Balance is the books of the fragments: released = settled + held + left.
+type Balance struct {
+	Released float64 `json:"released"`
+	Settled  float64 `json:"settled"`
+	Held     float64 `json:"held_at_barriers"`
+	Left     float64 `json:"left_at_outlets"`
+}
+
+// WriteManifest writes manifest.json. Counts come out sorted by name, so that
+// the same manifest is the same bytes.
+func WriteManifest(w io.Writer, m Manifest) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(m)
+}

@@ -1,0 +1,201 @@
+package mapfile
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/result"
+)
+
+// perDegree is how many steps of a written coordinate make a degree: seven
+// decimals, about 1 cm (RFC 7946, section 11.2).
+const perDegree = 1e7
+
+// halfTurn is 180 degrees in steps.
+const halfTurn = 180 * perDegree
+
+// place is a position as it is written: longitude and latitude in steps of
+// 1e-7 degrees.
+type place [2]int64
+
+func placeOf(p orb.Point) place {
+	return place{int64(math.Round(p[0] * perDegree)), int64(math.Round(p[1] * perDegree))}
+}
+
+// wrapped returns p with its longitude brought within 180 degrees.
+func wrapped(p orb.Point) place {
+	q := placeOf(p)
+	for q[0] > halfTurn {
+		q[0] -= 2 * halfTurn
+	}
+	for q[0] < -halfTurn {
+		q[0] += 2 * halfTurn
+	}
+	return q
+}
+
+func (p place) lon() float64 { return float64(p[0]) / perDegree }
+func (p place) lat() float64 { return float64(p[1]) / perDegree }
+
+// appendDegrees appends n steps as degrees, trailing zeros dropped.
+func appendDegrees(b []byte, n int64) []byte { return result.AppendFixed(b, n, 7) }
+
+// finite reports whether every coordinate is a number of modest size, so that
+// nothing else can reach a file.
+func finite(p orb.Point) bool { return math.Abs(p[0]) <= 720 && math.Abs(p[1]) <= 90 }
+
+// polygons returns mp as it is written: cut at the antimeridian, rounded,
+// closed, exterior rings counter-clockwise and holes clockwise (RFC 7946,
+// sections 3.1.6 and 3.1.9; KML 2.2 asks the same), without repeated vertices
+// and without rings that rounding left no area.
+func polygons(mp orb.MultiPolygon) [][][]place {
+	if outside(mp) {
+		mp = earth.CutPolygon(mp)
+	}
+	out := make([][][]place, 0, len(mp))
+	for _, p := range mp {
+		var rings [][]place
+		for k, r := range p {
+			ring := ringOf(r, k == 0)
+			if ring == nil && k == 0 {
+				break
+			}
+			if ring != nil {
+				rings = append(rings, ring)
+			}
+		}
+		if rings != nil {
+			out = append(out, rings)
+		}
+	}
+	return out
+}
+
+// outside reports whether a longitude runs past 180 degrees either way.
+func outside(mp orb.MultiPolygon) bool {
+	for _, p := range mp {
+		if len(p) > 0 && past(p[0]) {
+			return true
+		}
+	}
+	return false
+}
+
+func past(points []orb.Point) bool {
+	for _, p := range points {
+		if p[0] > 180 || p[0] < -180 {
+			return true
+		}
+	}
+	return false
+}
+
+// ringOf returns r rounded, closed and turned the way asked for; nil when it
+// has no area left or holds something that is no number.
+func ringOf(r orb.Ring, counterClockwise bool) []place {
+	ring := make([]place, 0, len(r)+1)
+	for _, p := range r {
+		if !finite(p) {
+			return nil
+		}
+		ring = appendVertex(ring, placeOf(p))
+	}
+	ring = closeRing(ring)
+	if len(ring) < 4 {
+		return nil
+	}
+	area := twiceArea(ring)
+	if area == 0 {
+		return nil
+	}
+	if (area > 0) != counterClockwise {
+		reverse(ring)
+	}
+	return ring
+}
+
+// appendVertex appends p unless it repeats the last vertex; a spike out and
+// back to the vertex before loses its tip.
+func appendVertex(ring []place, p place) []place {
+	n := len(ring)
+	switch {
+	case n > 0 && ring[n-1] == p:
+		return ring
+	case n > 1 && ring[n-2] == p:
+		return ring[:n-1]
+	}
+	return append(ring, p)
+}
+
+// closeRing trims repeats and spikes over the seam and closes the ring.
+func closeRing(ring []place) []place {
+	for len(ring) > 1 && ring[0] == ring[len(ring)-1] {
+		ring = ring[:len(ring)-1]
+	}
+	for len(ring) > 2 {
+		n := len(ring)
+		switch {
+		case ring[0] == ring[n-2]: // the last vertex is the tip of a spike
+			ring = ring[:n-2]
+		case ring[1] == ring[n-1]: // the first vertex is
+			ring = ring[1 : n-1]
+		default:
+			return append(ring, ring[0])
+		}
+	}
+	return nil
+}
+
+// twiceArea returns twice the signed area in steps squared, counter-clockwise
+// positive. Differences are taken first, so that small rings are exact.
+func twiceArea(ring []place) float64 {
+	var sum float64
+	o := ring[0]
+	for i := 1; i+1 < len(ring); i++ {
+		ax, ay := float64(ring[i][0]-o[0]), float64(ring[i][1]-o[1])
+		bx, by := float64(ring[i+1][0]-o[0]), float64(ring[i+1][1]-o[1])
+		sum += ax*by - ay*bx
+	}
+	return sum
+}
+
+func reverse(ring []place) {
+	for i, j := 0, len(ring)-1; i < j; i, j = i+1, j-1 {
+		ring[i], ring[j] = ring[j], ring[i]
+	}
+}
+
+// lines returns ls as it is written: cut at the antimeridian, rounded, without
+// repeated vertices; pieces of a single place are dropped.
+func lines(ls orb.LineString) [][]place {
+	parts := orb.MultiLineString{ls}
+	if past(ls) {
+		parts = earth.CutLine(ls)
+	}
+	out := make([][]place, 0, len(parts))
+	for _, part := range parts {
+		if line := lineOf(part); line != nil {
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
+func lineOf(part orb.LineString) []place {
+	line := make([]place, 0, len(part))
+	for _, p := range part {
+		if !finite(p) {
+			return nil
+		}
+		q := placeOf(p)
+		if n := len(line); n == 0 || line[n-1] != q {
+			line = append(line, q)
+		}
+	}
+	if len(line) < 2 {
+		return nil
+	}
+	return line
+}

@@ -1,0 +1,49 @@
+package result
+
+// Field is one entry of the data dictionary: a property, a column and a line
+// of the glossary at once.
+type Field struct {
+	Name       string // as it stands in the files
+	Label      string // for people: balloons and table heads
+	Unit       Unit
+	Kind       Kind
+	Definition string // one sentence; says when it is blank
+	Origin     string // where the rule or figure comes from: [P] published, [C] common practice, [A] assumed; blank for what was read
+
+	// Value returns the field of row i of the run's table.
+	Value func(run *Run, i int) Value
+}
+
+// Title returns the label with its unit.
+func (f Field) Title() string {
+	if f.Unit == NoUnit || f.Unit == Index {
+		return f.Label
+	}
+	return f.Label + " (" + string(f.Unit) + ")"
+}
+
+// Table is one kind of output row with its fields, in the order they print.
+type Table struct {
+	Name   string // file name without its ending
+	Title  string // what a row is, for people
+	Fields []Field
+	Rows   int
+}
+
+// Tables returns every table of run, in the order of the glossary. An empty
+// run gives the fields without the carried columns.
+func Tables(run *Run) []Table {
+	return []Table{
+		StandTable(run), PointTable(run), ZoneTable(run),
+		ReachTable(run), SummaryTable(Summarize(run)), FindingTable(run),
+	}
+}
+
+// Row returns the values of row i, in the order of the fields; buf is reused.
+func (t Table) Row(run *Run, i int, buf []Value) []Value {
+	buf = buf[:0]
+	for _, f := range t.Fields {
+		buf = append(buf, f.Value(run, i))
+	}
+	return buf
+}

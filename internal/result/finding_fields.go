@@ -1,0 +1,58 @@
+package result
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// FindingTable returns the table of findings, in the run's order.
+func FindingTable(run *Run) Table {
+	return Table{
+		Name: "findings", Title: "One row a finding about the input",
+		Fields: append(findingWhere(), findingWhat()...), Rows: len(run.Findings),
+	}
+}
+
+func findingWhere() []Field {
+	return []Field{
+		{"severity", "Severity", NoUnit, Text, "error (the record was rejected), warning (something was assumed or repaired) or note.", "",
+			func(r *Run, i int) Value { return text(r.Findings[i].Rule.Severity.String()) }},
+		{"code", "Code", NoUnit, Text, "Name of the rule.", "",
+			func(r *Run, i int) Value { return text(r.Findings[i].Rule.Code) }},
+		{"file", "File", NoUnit, Text, "File, as named on the command line.", "",
+			func(r *Run, i int) Value { return text(r.Findings[i].File) }},
+		{"record", "Record", NoUnit, Text, "Identity of the record, or its row.", "",
+			func(r *Run, i int) Value { return text(r.Findings[i].Record) }},
+		{"field", "Field", NoUnit, Text, "Field the finding is about; blank when it is about the whole record.", "",
+			func(r *Run, i int) Value { return text(r.Findings[i].Field) }},
+		{"value", "Value", NoUnit, Text, "What was found there, as read.", "",
+			func(r *Run, i int) Value { return text(r.Findings[i].Value) }},
+	}
+}
+
+func findingWhat() []Field {
+	return []Field{
+		{"message", "Message", NoUnit, Text, "What is wrong and what was done about it.", "",
+			func(r *Run, i int) Value { return text(r.Findings[i].Message) }},
+		{"remedy", "Remedy", NoUnit, Text, "What can be done in the input.", "",
+			func(r *Run, i int) Value { return text(r.Findings[i].Rule.Remedy) }},
+		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude of the place; blank when there is none on earth.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return coordinate(r.Findings[i].Position, 0) }},
+		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude of the place; blank when there is none on earth.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return coordinate(r.Findings[i].Position, 1) }},
+	}
+}
+
+func coordinate(p *orb.Point, axis int) Value {
+	if !OnEarth(p) {
+		return Value{}
+	}
+	return number(p[axis], Degrees)
+}
+
+// OnEarth reports whether p is a longitude within 180 degrees and a latitude
+// within 90.
+func OnEarth(p *orb.Point) bool {
+	return p != nil && math.Abs(p[0]) <= 180 && math.Abs(p[1]) <= 90
+}

@@ -1,0 +1,45 @@
+package result
+
+import (
+	"fmt"
+	"io"
+	"strings"
+)
+
+// WriteGlossary writes the data dictionary as Markdown, a table an output.
+func WriteGlossary(w io.Writer) error {
+	var b strings.Builder
+	for i, t := range Tables(&Run{}) {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		fmt.Fprintf(&b, "### %s\n\n%s.\n\n| field | unit | type | meaning | origin |\n|---|---|---|---|---|\n", t.Name, t.Title)
+		for _, f := range t.Fields {
+			fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", f.Name, f.Unit, f.Kind, cell(f.Definition), cell(f.Origin))
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// cell returns text that stays inside a Markdown table's cell.
+func cell(s string) string { return strings.ReplaceAll(s, "|", `\|`) }
+
+// String returns the kind in words.
+func (k Kind) String() string {
+	switch k {
+	case Text:
+		return "text"
+	case Flag:
+		return "true or false"
+	case Count:
+		return "whole number"
+	case Number:
+		return "number"
+	case Date:
+		return "date"
+	case List:
+		return "list"
+	}
+	return "blank"
+}

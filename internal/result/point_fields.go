@@ -1,0 +1,97 @@
+package result
+
+import "driftreach/internal/survey"
+
+// PointTable returns the table of survey records, a row a record in the run's
+// order; carried columns come last, as text, under their own names.
+func PointTable(run *Run) Table {
+	fields := append(pointPlace(), pointRecord()...)
+	return Table{
+		Name: "points", Title: "One row an accepted survey record",
+		Fields: append(fields, carried(fields, run.ExtraColumns)...), Rows: len(run.Records),
+	}
+}
+
+func pointPlace() []Field {
+	return []Field{
+		{"occurrenceID", "Record", NoUnit, Text, "Identity of the record, unique in the batch.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return text(r.Records[i].ID) }},
+		{"stand_id", "Stand", NoUnit, Text, "Stand the record belongs to; blank for records that did not detect the plant.", "",
+			func(r *Run, i int) Value { return text(r.standID(r.StandOf[i])) }},
+		{"aquatic_zone", "In the aquatic zone", NoUnit, Flag, "True when the record's patch touches the aquatic zone.", "",
+			func(r *Run, i int) Value { return flag(r.InZone[i]) }},
+		{"eventDate", "Date", NoUnit, Date, "Day seen, or an ISO 8601 interval of days; blank when the quarter was assumed.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return days(r.Records[i].Begin, r.Records[i].End) }},
+		{"coordinateUncertaintyInMeters", "Position uncertainty", Meters, Number, "Radius around the position that holds the true one; blank when unknown.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return recorded(float64(r.Records[i].Uncertainty), Meters) }},
+		{"occurrenceStatus", "Found", NoUnit, Text, "detected or notDetected.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return text(occurrence(&r.Records[i])) }},
+	}
+}
+
+func pointRecord() []Field {
+	return []Field{
+		{"management_status", "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead; blank where the plant was not detected.", "",
+			func(r *Run, i int) Value { return pointStatus(&r.Records[i]) }},
+		{"patch_area_m2", "Patch area", SquareMeters, Number, "Measured patch; blank when the default stood in for it.", "",
+			func(r *Run, i int) Value { return recorded(float64(r.Records[i].PatchArea), SquareMeters) }},
+		{"canopy_cover_percent", "Canopy cover", Percent, Number, "Recorded canopy cover; blank when it was not recorded.", "",
+			func(r *Run, i int) Value { return number(r.Records[i].Cover, Percent) }},
+		{"stem_height_m", "Stem height", Meters, Number, "Recorded stem height.", "",
+			func(r *Run, i int) Value { return number(r.Records[i].StemHeight, Meters) }},
+		{"recordedBy", "Recorded by", NoUnit, Text, "Who made the record.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return text(r.Records[i].RecordedBy) }},
+		{"parcel", "Parcel", NoUnit, Text, "Parcel the record lies in, as recorded.", "",
+			func(r *Run, i int) Value { return text(r.Records[i].Parcel) }},
+		{"occurrenceRemarks", "Remarks", NoUnit, Text, "Remarks of the surveyor.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return text(r.Records[i].Remarks) }},
+	}
+}
+
+// recorded returns x in unit u, Null for the 0 that means not recorded.
+func recorded(x float64, u Unit) Value {
+	if x == 0 {
+		return Value{}
+	}
+	return number(x, u)
+}
+
+func occurrence(r *survey.Record) string {
+	if r.Detected {
+		return "detected"
+	}
+	return "notDetected"
+}
+
+func pointStatus(r *survey.Record) Value {
+	if !r.Detected {
+		return Value{}
+	}
+	return text(r.Status.String())
+}
+
+// carried returns a field for each extra column. A name that is blank or taken
+// gets "carried_" before it, as often as it needs.
+func carried(ours []Field, columns []string) []Field {
+	taken := make(map[string]bool, len(ours)+len(columns))
+	for _, f := range ours {
+		taken[f.Name] = true
+	}
+	fields := make([]Field, 0, len(columns))
+	for k, name := range columns {
+		for name == "" || taken[name] {
+			name = "carried_" + name
+		}
+		taken[name] = true
+		fields = append(fields, Field{name, name, NoUnit, Text, "Carried through untouched from the input.", "",
+			func(r *Run, i int) Value { return extra(r.Records[i].Extra, k) }})
+	}
+	return fields
+}
+
+func extra(values []string, k int) Value {
+	if k >= len(values) {
+		return Value{}
+	}
+	return text(values[k])
+}

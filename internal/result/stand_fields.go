@@ -1,0 +1,136 @@
+package result
+
+import "driftreach/internal/drift"
+
+// StandTable returns the table of stands, a row a stand in the run's order,
+// which is treatment order.
+func StandTable(run *Run) Table {
+	fields := append(standIdentity(), standAcreage()...)
+	fields = append(fields, standWater()...)
+	fields = append(fields, standFragments()...)
+	return Table{
+		Name: "stands", Title: "One row a stand, in treatment order",
+		Fields: append(fields, standPlan()...), Rows: len(run.Stands),
+	}
+}
+
+func standIdentity() []Field {
+	return []Field{
+		{"stand_id", "Stand", NoUnit, Text, "Identity of the stand: the quarter it was first mapped in, and a number.", "",
+			func(r *Run, i int) Value { return text(r.Stands[i].ID) }},
+		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+			func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
+		{"points", "Survey points", NoUnit, Count, "Detected survey records in the stand.", "",
+			func(r *Run, i int) Value { return count(len(r.Stands[i].Members)) }},
+		{"isolated", "Isolated", NoUnit, Flag, "True when no record of the stand has enough neighbours within the join distance; isolated finds are kept.",
+			"Ester et al. 1996, DBSCAN [P]",
+			func(r *Run, i int) Value { return flag(r.Stands[i].Isolated) }},
+		{"first_detected", "First detected", NoUnit, Date, "First day any record of the stand was seen; blank when every date was assumed.", "",
+			func(r *Run, i int) Value { return day(r.Stands[i].First) }},
+		{"last_detected", "Last detected", NoUnit, Date, "Last day any record of the stand was seen; blank when every date was assumed.", "",
+			func(r *Run, i int) Value { return day(r.Stands[i].Last) }},
+		{"management_status", "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead: the one that asks most of the programme among the stand's records.", "",
+			func(r *Run, i int) Value { return text(r.Stands[i].Status.String()) }},
+	}
+}
+
+func standAcreage() []Field {
+	return []Field{
+		{"gross_acres", "Gross area", Acres, Number, "Area inside the general perimeter: the infested footprint with gaps up to the join distance closed.",
+			"USDA Forest Service Southwestern Region TP-R3-16-26, 2014 [P]",
+			func(r *Run, i int) Value { return number(float64(r.Stands[i].Gross.Acres()), Acres) }},
+		{"infested_acres", "Infested area", Acres, Number, "Area inside the actual perimeter of the canopy: the dissolved union of the records' patches.",
+			"USDA Forest Service Southwestern Region TP-R3-16-26, 2014 [P]",
+			func(r *Run, i int) Value { return number(float64(r.Stands[i].Infested.Acres()), Acres) }},
+		{"canopy_acres", "Canopy area", Acres, Number, "Infested acres times area-weighted canopy cover; standing dead canopy counts 0.",
+			"USDA Forest Service Southwestern Region TP-R3-16-26, 2014 [P]",
+			func(r *Run, i int) Value { return number(float64(r.Stands[i].Canopy.Acres()), Acres) }},
+		{"canopy_cover_percent", "Canopy cover", Percent, Number, "Area-weighted canopy cover of the patches; standing dead patches count 0.",
+			"Daubenmire 1959; BLM TR 1734-4 [P] where cover was recorded as a class",
+			func(r *Run, i int) Value { return number(r.Stands[i].CoverPercent, Percent) }},
+		{"assumed", "Assumed", NoUnit, List, "Settings that stood in for a measurement of this stand. What was assumed for the whole batch is in the file's own \"assumed\" member, the map's description and manifest.json.", "",
+			func(r *Run, i int) Value { return list(standAssumed(&r.Stands[i])) }},
+		{"stem_height_m", "Stem height", Meters, Number, "Tallest stem recorded; blank when none was.", "",
+			func(r *Run, i int) Value { return number(r.Stands[i].StemHeight, Meters) }},
+	}
+}
+
+// widthSetting is the setting that stands in for a bankfull width not recorded.
+const widthSetting = "aquatic.bankfull_width_by_order_m"
+
+// standAssumed returns the settings that stood in for measurements of s.
+func standAssumed(s *Stand) []string {
+	if !s.Zone.WidthAssumed {
+		return s.Assumed
+	}
+	// "aquatic" sorts before "stands", so the list stays sorted.
+	return append([]string{widthSetting}, s.Assumed...)
+}
+
+func standWater() []Field {
+	return []Field{
+		{"aquatic_zone", "In the aquatic zone", NoUnit, Flag, "True when footprint and zone share a point; touching counts.",
+			"setback distance is the jurisdiction's; the default is assumed [A]",
+			func(r *Run, i int) Value { return flag(r.Stands[i].Zone.InZone) }},
+		{"zone_acres", "Area in the zone", Acres, Number, "Area of the infested footprint inside the aquatic zone.", "",
+			func(r *Run, i int) Value { return number(float64(r.Stands[i].Zone.Area.Acres()), Acres) }},
+		{"water_distance_m", "Distance to the bank", Meters, Number, "From the footprint to the nearest bank; 0 in or on the water, blank without streams.", "",
+			func(r *Run, i int) Value { return number(float64(r.Stands[i].Zone.WaterDistance), Meters) }},
+		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line.", "",
+			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).ID) }},
+		{"waterBody", "Stream", NoUnit, Text, "Name of the nearest stream; blank when it has none.", "Darwin Core waterBody [P]",
+			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).Name) }},
+		{"river_km", "River km", Kilometers, Number, "Distance along the main path from the stand's lowest source to the outlet; 0 at the outlet, blank outside the aquatic zone.", "",
+			func(r *Run, i int) Value { return number(r.Stands[i].Drift.RiverKm, Kilometers) }},
+	}
+}
+
+func standFragments() []Field {
+	return []Field{
+		{"reach_km", "Reach at risk", Kilometers, Number, "Length of stream downstream where at least the risk share of the stand's fragments is still afloat.",
+			"first-order retention [P]; half-distances assumed [A]",
+			func(r *Run, i int) Value { return number(r.Stands[i].Drift.ReachKm, Kilometers) }},
+		{"released", "Fragments released", Index, Number, "Relative amount released: canopy acres touching the zone times fragments per acre, less for treated and standing dead patches.", "relative index [A]",
+			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).released, Index) }},
+		{"held_at_barriers", "Held at barriers", Index, Number, "Part of it held at dams, reservoirs, weirs and culverts.", "pass shares assumed [A]",
+			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).held, Index) }},
+		{"left_at_outlets", "Left at outlets", Index, Number, "Part of it still afloat past the outlets; what is neither held nor left settles on the stream.", "",
+			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).left, Index) }},
+	}
+}
+
+func standPlan() []Field {
+	return []Field{
+		{"treat_order", "Treat order", NoUnit, Count, "1 first. A stand is never before one whose fragments reach it.", "upstream first [C]",
+			func(r *Run, i int) Value { return count(r.Stands[i].Plan.Order) }},
+		{"requirements", "Requirements", NoUnit, List, "What working on the stand asks for, most binding first.", "[C]",
+			func(r *Run, i int) Value { return list(r.Stands[i].Plan.Requirements) }},
+		{"next_visit", "Next visit", NoUnit, Date, "Day to look again by; blank when the status asks for treatment rather than a visit.", "interval assumed [A]",
+			func(r *Run, i int) Value { return day(r.Stands[i].Plan.NextVisit) }},
+		{"water_use_low_acft", "Water use, low", AcreFeetYearly, Number, "Low end of the water live canopy in the zone uses in a year.", "Triana et al. 2015, 1100 mm a season [P]",
+			func(r *Run, i int) Value { return number(r.Stands[i].Plan.WaterUseLow, AcreFeetYearly) }},
+		{"water_use_high_acft", "Water use, high", AcreFeetYearly, Number, "Upper bound of the same, for dense growth in a streambed.", "[C]",
+			func(r *Run, i int) Value { return number(r.Stands[i].Plan.WaterUseHigh, AcreFeetYearly) }},
+	}
+}
+
+// books are one stand's fragments in fixed point:
+// released = settled + held + left, exactly, and none is negative.
+type books struct{ released, settled, held, left int64 }
+
+// booksOf rounds an outcome so that its parts still add up: what settled takes
+// up the rounding of the others.
+func booksOf(o drift.Outcome) books {
+	round := func(x float64) int64 {
+		n, ok := scaled(x, Index.Decimals())
+		if !ok || n < 0 {
+			return 0
+		}
+		return n
+	}
+	b := books{released: round(o.Released)}
+	b.held = min(round(o.Held), b.released)
+	b.left = min(round(o.Left), b.released-b.held)
+	b.settled = b.released - b.held - b.left
+	return b
+}

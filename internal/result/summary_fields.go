@@ -1,0 +1,62 @@
+package result
+
+import "driftreach/internal/survey"
+
+// SummaryTable returns the table of the given sums, as Summarize made them.
+func SummaryTable(rows []Sum) Table {
+	fields := append(sumScope(rows), sumAcreage(rows)...)
+	return Table{
+		Name: "summary", Title: "One row for the whole batch, then one a stream; every column adds up to the first row",
+		Fields: append(fields, sumFragments(rows)...), Rows: len(rows),
+	}
+}
+
+func sumScope(rows []Sum) []Field {
+	whole := func(of func(*Sum) int) func(*Run, int) Value {
+		return func(_ *Run, i int) Value { return count(of(&rows[i])) }
+	}
+	return []Field{
+		{"scope", "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name) or noStream.", "",
+			func(_ *Run, i int) Value { return text(string(rows[i].Scope)) }},
+		{"name", "Stream", NoUnit, Text, "Name of the stream. A stand belongs to its nearest one, upland stands too.", "",
+			func(_ *Run, i int) Value { return text(rows[i].Name) }},
+		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+			func(_ *Run, i int) Value { return text(rows[i].Quarter) }},
+		{"stands", "Stands", NoUnit, Count, "Stands.", "", whole(func(s *Sum) int { return s.Stands })},
+		{"isolated", "Isolated stands", NoUnit, Count, "Isolated ones among them.", "", whole(func(s *Sum) int { return s.Isolated })},
+		{"aquatic_zone_stands", "Aquatic-zone stands", NoUnit, Count, "Those that touch the aquatic zone.", "", whole(func(s *Sum) int { return s.InZone })},
+	}
+}
+
+func sumAcreage(rows []Sum) []Field {
+	acres := func(of func(*Sum) int64) func(*Run, int) Value {
+		return func(_ *Run, i int) Value { return fixed(of(&rows[i]), Acres) }
+	}
+	status := func(s survey.Status) func(*Run, int) Value {
+		return func(_ *Run, i int) Value { return fixed(rows[i].ByStatus[s], Acres) }
+	}
+	return []Field{
+		{"gross_acres", "Gross area", Acres, Number, "Sum of the stands' gross acres.", "", acres(func(s *Sum) int64 { return s.Gross })},
+		{"infested_acres", "Infested area", Acres, Number, "Sum of the stands' infested acres.", "", acres(func(s *Sum) int64 { return s.Infested })},
+		{"canopy_acres", "Canopy area", Acres, Number, "Sum of the stands' canopy acres.", "", acres(func(s *Sum) int64 { return s.Canopy })},
+		{"zone_acres", "Infested area in the zone", Acres, Number, "Sum of the stands' acres inside the aquatic zone.", "", acres(func(s *Sum) int64 { return s.Zone })},
+		{"untreated_acres", "Untreated", Acres, Number, "Infested acres of untreated stands; the four statuses add up to infested_acres.", "", status(survey.Untreated)},
+		{"treated_acres", "Treated", Acres, Number, "Infested acres of treated stands.", "", status(survey.Treated)},
+		{"resprout_acres", "Resprout", Acres, Number, "Infested acres of resprouting stands.", "", status(survey.Resprout)},
+		{"standing_dead_acres", "Standing dead", Acres, Number, "Infested acres of standing dead stands.", "", status(survey.StandingDead)},
+	}
+}
+
+func sumFragments(rows []Sum) []Field {
+	index := func(of func(*Sum) int64) func(*Run, int) Value {
+		return func(_ *Run, i int) Value { return fixed(of(&rows[i]), Index) }
+	}
+	return []Field{
+		{"reach_at_risk_km", "Reach at risk", Kilometers, Number, "Length of stream at risk, nothing counted twice; a reach belongs to the stream it lies on.", "half-distances assumed [A]",
+			func(_ *Run, i int) Value { return fixed(rows[i].ReachAtRisk, Kilometers) }},
+		{"released", "Fragments released", Index, Number, "Sum of the stands' fragments; released = settled + held + left.", "relative index [A]", index(func(s *Sum) int64 { return s.Released })},
+		{"settled", "Settled", Index, Number, "Part that settles on the stream.", "", index(func(s *Sum) int64 { return s.Settled })},
+		{"held_at_barriers", "Held at barriers", Index, Number, "Part held at barriers.", "", index(func(s *Sum) int64 { return s.Held })},
+		{"left_at_outlets", "Left at outlets", Index, Number, "Part that leaves past the outlets.", "", index(func(s *Sum) int64 { return s.Left })},
+	}
+}

@@ -1,0 +1,45 @@
+package result
+
+// Unit is the unit of a field, as it is printed. It decides how many decimals
+// the field keeps: one rule a unit, in every file.
+//
+// A figure is rounded once, where the stand's or reach's own figure is made;
+// every sum is the sum of the rounded figures. So the rows of a table add up to
+// its total digit by digit, the parts of a stand never exceed the whole
+// (rounding keeps order), and a total is off from the unrounded one by at most
+// half a last digit for each row.
+type Unit string
+
+// The units.
+const (
+	NoUnit         Unit = ""
+	Acres          Unit = "acres"      // international acres, 4 decimals: 0.4 m2
+	Kilometers     Unit = "km"         // 4 decimals: 0.1 m
+	Meters         Unit = "m"          // 2 decimals: 1 cm, the step of the coordinates
+	SquareMeters   Unit = "m2"         // 2 decimals
+	Percent        Unit = "%"          // 1 decimal
+	AcreFeetYearly Unit = "acre-ft/yr" // 3 decimals
+	Index          Unit = "index"      // relative amount of fragments, 6 decimals
+	Degrees        Unit = "degrees"    // 7 decimals: 1 cm (RFC 7946, section 11.2, asks for no more)
+)
+
+// Decimals returns how many decimals a figure in unit u keeps. The numbers are
+// our choice: fine enough that a sum of ten thousand rows is good to a
+// thousandth, coarse enough to read.
+func (u Unit) Decimals() uint8 {
+	switch u {
+	case Acres, Kilometers:
+		return 4
+	case Meters, SquareMeters:
+		return 2
+	case Percent:
+		return 1
+	case AcreFeetYearly:
+		return 3
+	case Index:
+		return 6
+	case Degrees:
+		return 7
+	}
+	return 0
+}

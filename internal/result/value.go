@@ -1,0 +1,172 @@
+package result
+
+import (
+	"math"
+	"strconv"
+	"time"
+)
+
+// Kind is the type of a field's values.
+type Kind uint8
+
+// The kinds. A value that is not known is Null whatever its field's kind.
+const (
+	Null   Kind = iota
+	Text        // UTF-8 as it came; every writer escapes it
+	Flag        // true or false
+	Count       // whole number
+	Number      // fixed point, with the decimals of the field's unit
+	Date        // ISO 8601: a day, or an interval day/day
+	List        // several texts
+)
+
+// Value is one cell of an output. Numbers are held in fixed point, rounded
+// once, so that every file prints the same digits and a sum of printed cells
+// is exact. The zero Value is Null.
+type Value struct {
+	Kind     Kind
+	Decimals uint8    // of a Number
+	Int      int64    // a Count; a Flag (0 or 1); a Number times 10 to the Decimals
+	Text     string   // a Text or a Date
+	List     []string // a List
+}
+
+// powers holds the powers of ten a Number may be scaled by.
+var powers = [...]float64{1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7}
+
+// exactLimit is the largest scaled value kept: above 2^53 a float64 no longer
+// holds every whole number, and no true length or area comes near it.
+const exactLimit = 1 << 53
+
+// text returns s as a Text, Null when it is blank.
+func text(s string) Value {
+	if s == "" {
+		return Value{}
+	}
+	return Value{Kind: Text, Text: s}
+}
+
+// flag returns b as a Flag.
+func flag(b bool) Value {
+	if b {
+		return Value{Kind: Flag, Int: 1}
+	}
+	return Value{Kind: Flag}
+}
+
+// count returns n as a Count.
+func count(n int) Value { return Value{Kind: Count, Int: int64(n)} }
+
+// list returns items as a List; an empty list is a List, not Null.
+func list(items []string) Value { return Value{Kind: List, List: items} }
+
+// scaled returns x in units of 10^-decimals, rounded half away from zero; ok is
+// false for NaN, infinities and what fixed point cannot hold.
+func scaled(x float64, decimals uint8) (n int64, ok bool) {
+	y := math.Round(x * powers[decimals])
+	if !(math.Abs(y) <= exactLimit) {
+		return 0, false
+	}
+	return int64(y), true
+}
+
+// number returns x in unit u, rounded as the unit asks; Null for NaN and
+// infinities.
+func number(x float64, u Unit) Value {
+	n, ok := scaled(x, u.Decimals())
+	if !ok {
+		return Value{}
+	}
+	return fixed(n, u)
+}
+
+// fixed returns a Number that is already in fixed point.
+func fixed(n int64, u Unit) Value {
+	return Value{Kind: Number, Decimals: u.Decimals(), Int: n}
+}
+
+// day returns t as a Date; Null for the zero time.
+func day(t time.Time) Value {
+	if t.IsZero() {
+		return Value{}
+	}
+	return Value{Kind: Date, Text: t.Format(time.DateOnly)}
+}
+
+// days returns begin to end as a Date: one day, or an ISO 8601 interval.
+func days(begin, end time.Time) Value {
+	v := day(begin)
+	if v.Kind == Null || end.IsZero() || end.Equal(begin) {
+		return v
+	}
+	v.Text += "/" + end.Format(time.DateOnly)
+	return v
+}
+
+// Float returns a Number or Count as a float64; NaN for every other kind.
+func (v Value) Float() float64 {
+	switch v.Kind {
+	case Count:
+		return float64(v.Int)
+	case Number:
+		return float64(v.Int) / powers[v.Decimals]
+	}
+	return math.NaN()
+}
+
+// Append appends v as plain text: numbers with their trailing zeros dropped,
+// flags as true and false, list items joined by "; ", nothing for Null.
+func (v Value) Append(b []byte) []byte {
+	switch v.Kind {
+	case Text, Date:
+		return append(b, v.Text...)
+	case Flag:
+		return strconv.AppendBool(b, v.Int != 0)
+	case Count:
+		return strconv.AppendInt(b, v.Int, 10)
+	case Number:
+		return AppendFixed(b, v.Int, v.Decimals)
+	case List:
+		for i, item := range v.List {
+			if i > 0 {
+				b = append(b, "; "...)
+			}
+			b = append(b, item...)
+		}
+	}
+	return b
+}
+
+// String returns v as Append writes it.
+func (v Value) String() string { return string(v.Append(nil)) }
+
+// AppendFixed appends n times 10 to the minus decimals, with trailing zeros and
+// a bare point dropped: 1250 with three decimals is "1.25".
+func AppendFixed(b []byte, n int64, decimals uint8) []byte {
+	if n < 0 {
+		b = append(b, '-')
+		n = -n
+	}
+	whole, part := n, int64(0)
+	if decimals > 0 {
+		scale := int64(powers[decimals])
+		whole, part = n/scale, n%scale
+	}
+	b = strconv.AppendInt(b, whole, 10)
+	if part == 0 {
+		return b
+	}
+	digits := int(decimals)
+	for part%10 == 0 {
+		part /= 10
+		digits--
+	}
+	b = append(b, '.')
+	at := len(b)
+	b = append(b, "0000000"[:digits]...)
+	for i := at + digits - 1; i >= at; i-- {
+		b[i] = byte('0' + part%10)
+		part /= 10
+	}
+	return b
+}

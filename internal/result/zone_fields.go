@@ -1,0 +1,38 @@
+package result
+
+import (
+	"slices"
+
+	"driftreach/internal/aquatic"
+)
+
+// setbackSetting is the setting of the distance from the bank.
+const setbackSetting = "aquatic.setback_m"
+
+// ZoneTable returns the table of the dissolved aquatic zone, a row a water body.
+func ZoneTable(run *Run) Table {
+	return Table{Name: "aquatic_zone", Title: "One row a water body's aquatic zone", Rows: len(run.Zones), Fields: []Field{
+		{"waterBody", "Stream", NoUnit, Text, "Name of the stream; blank for streams without a name.", "Darwin Core waterBody [P]",
+			func(r *Run, i int) Value { return text(r.Zones[i].WaterBody) }},
+		{"lines", "Stream lines", NoUnit, Count, "Stream lines the zone was made from.", "",
+			func(r *Run, i int) Value { return count(r.Zones[i].Lines) }},
+		{"zone_acres", "Zone area", Acres, Number, "Area of the zone, the water itself included.", "",
+			func(r *Run, i int) Value { return number(float64(r.Zones[i].Area.Acres()), Acres) }},
+		{"setback_m", "Setback", Meters, Number, "Distance from the bank the zone reaches, as set for this batch.", "the legal distance is the jurisdiction's; the default is assumed [A]",
+			func(r *Run, _ int) Value { return number(r.Setback, Meters) }},
+		{"assumed", "Assumed", NoUnit, List, "Settings that stood in for a measurement or for the jurisdiction's distance.", "",
+			func(r *Run, i int) Value { return list(zoneAssumed(r, &r.Zones[i])) }},
+	}}
+}
+
+// zoneAssumed returns the settings that stood in for z, sorted.
+func zoneAssumed(r *Run, z *aquatic.Zone) []string {
+	var names []string
+	if z.WidthAssumed {
+		names = append(names, widthSetting)
+	}
+	if slices.Contains(r.Assumed, setbackSetting) {
+		names = append(names, setbackSetting)
+	}
+	return names
+}
