@@ -1,7 +1,73 @@
 package survey
 
+import (
+	"fmt"
+	"time"
+)
+
 // Quarter is a calendar quarter.
 type Quarter struct {
 	Year   int
 	Number int // 1..4
+}
+
+// ParseQuarter reads a quarter as in "2026Q3"; a small q and "2026-Q3" are
+// read too. Years are 1000 to 9999.
+func ParseQuarter(text string) (Quarter, error) {
+	s := text
+	if len(s) == 7 && s[4] == '-' {
+		s = s[:4] + s[5:]
+	}
+	bad := fmt.Errorf("quarter %q is not a year, Q and 1 to 4, as in 2026Q3", text)
+	if len(s) != 6 || s[4] != 'Q' && s[4] != 'q' {
+		return Quarter{}, bad
+	}
+	year, ok := number(s[:4])
+	n := int(s[5]) - '0'
+	if !ok || year < 1000 || n < 1 || n > 4 {
+		return Quarter{}, bad
+	}
+	return Quarter{Year: year, Number: n}, nil
+}
+
+// String returns q as in "2026Q3".
+func (q Quarter) String() string { return fmt.Sprintf("%04dQ%d", q.Year, q.Number) }
+
+// Begin returns the quarter's first day, a UTC midnight.
+func (q Quarter) Begin() time.Time {
+	return time.Date(q.Year, time.Month(3*q.Number-2), 1, 0, 0, 0, 0, time.UTC)
+}
+
+// End returns the quarter's last day, a UTC midnight.
+func (q Quarter) End() time.Time { return q.Begin().AddDate(0, 3, -1) }
+
+// Next returns the quarter after q.
+func (q Quarter) Next() Quarter {
+	if q.Number >= 4 {
+		return Quarter{q.Year + 1, 1}
+	}
+	return Quarter{q.Year, q.Number + 1}
+}
+
+// Previous returns the quarter before q.
+func (q Quarter) Previous() Quarter {
+	if q.Number <= 1 {
+		return Quarter{q.Year - 1, 4}
+	}
+	return Quarter{q.Year, q.Number - 1}
+}
+
+// IsZero says whether q is no quarter at all.
+func (q Quarter) IsZero() bool { return q == Quarter{} }
+
+// number reads decimal digits and nothing else.
+func number(s string) (int, bool) {
+	n := 0
+	for i := 0; i < len(s); i++ {
+		if s[i] < '0' || s[i] > '9' {
+			return 0, false
+		}
+		n = 10*n + int(s[i]-'0')
+	}
+	return n, s != ""
 }

@@ -1,0 +1,89 @@
+package check
+
+import (
+	"fmt"
+)
+
+// DefaultLimit is how many warnings or notes of one kind a file may have
+// before they are told in one sentence. Our choice: a list a person can still
+// read, and a million blank dates stay one line.
+const DefaultLimit = 1000
+
+// Log gathers findings. Error findings are all kept: each is a record that a
+// user must be able to look up. Of one file, rule and field it keeps at most
+// Limit warnings or notes; when there are more, one finding with their number
+// stands for all of them. So the result depends on the set of findings and
+// not on their order. The zero Log is ready for use.
+type Log struct {
+	Limit int // 0 means DefaultLimit
+
+	kept   []Finding
+	groups map[group]*tally
+}
+
+type group struct{ file, code, field string }
+
+type tally struct {
+	count int
+	first Finding // the smallest, as the example
+	kept  []Finding
+}
+
+// Add puts one finding into the log.
+func (l *Log) Add(f Finding) {
+	if f.Rule.Severity == Error {
+		l.kept = append(l.kept, f)
+		return
+	}
+	key := group{f.File, f.Rule.Code, f.Field}
+	t := l.groups[key]
+	if t == nil {
+		if l.groups == nil {
+			l.groups = map[group]*tally{}
+		}
+		t = &tally{first: f}
+		l.groups[key] = t
+	}
+	t.add(f, l.limit())
+}
+
+func (l *Log) limit() int {
+	if l.Limit > 0 {
+		return l.Limit
+	}
+	return DefaultLimit
+}
+
+func (t *tally) add(f Finding, limit int) {
+	t.count++
+	if compare(f, t.first) < 0 {
+		t.first = f
+	}
+	if t.count <= limit {
+		t.kept = append(t.kept, f)
+	} else {
+		t.kept = nil
+	}
+}
+
+// Findings returns what was gathered, in the order of Sort.
+func (l *Log) Findings() []Finding {
+	all := append([]Finding(nil), l.kept...)
+	for _, t := range l.groups { // sorted below
+		if t.kept != nil {
+			all = append(all, t.kept...)
+			continue
+		}
+		all = append(all, t.summary())
+	}
+	Sort(all)
+	return all
+}
+
+func (t *tally) summary() Finding {
+	f := t.first
+	f.Message = fmt.Sprintf("%d records have this trouble, for example %s: %s", t.count, f.Record, f.Message)
+	f.Record = ""
+	f.Position = nil
+	return f
+}

@@ -1,0 +1,71 @@
+package check
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// Sort puts findings into their one order: file, record (runs of digits by
+// their value, so that "row 9" comes before "row 10"), field, code, message,
+// value. It sorts in place, in n log n comparisons.
+func Sort(findings []Finding) {
+	slices.SortStableFunc(findings, compare)
+}
+
+// Count returns how many findings have the severity s.
+func Count(findings []Finding, s Severity) int {
+	n := 0
+	for i := range findings {
+		if findings[i].Rule.Severity == s {
+			n++
+		}
+	}
+	return n
+}
+
+func compare(a, b Finding) int {
+	return cmp.Or(
+		strings.Compare(a.File, b.File),
+		CompareNatural(a.Record, b.Record),
+		strings.Compare(a.Field, b.Field),
+		strings.Compare(a.Rule.Code, b.Rule.Code),
+		strings.Compare(a.Message, b.Message),
+		strings.Compare(a.Value, b.Value),
+	)
+}
+
+// CompareNatural returns -1, 0 or 1 as a comes before, with or after b when
+// runs of ASCII digits compare by their value and everything else by byte.
+// Texts that differ only in leading zeros compare by byte, so that 0 means
+// equal texts. It costs one pass over the shorter text.
+func CompareNatural(a, b string) int {
+	x, y := a, b
+	for x != "" && y != "" {
+		if isDigit(x[0]) && isDigit(y[0]) {
+			var p, q string
+			p, x = cutDigits(x)
+			q, y = cutDigits(y)
+			if c := cmp.Or(cmp.Compare(len(p), len(q)), strings.Compare(p, q)); c != 0 {
+				return c
+			}
+			continue
+		}
+		if x[0] != y[0] {
+			return cmp.Compare(x[0], y[0])
+		}
+		x, y = x[1:], y[1:]
+	}
+	return cmp.Or(cmp.Compare(len(x), len(y)), strings.Compare(a, b))
+}
+
+func isDigit(c byte) bool { return c >= '0' && c <= '9' }
+
+// cutDigits splits off the leading digits, without their leading zeros.
+func cutDigits(s string) (digits, rest string) {
+	n := 0
+	for n < len(s) && isDigit(s[n]) {
+		n++
+	}
+	return strings.TrimLeft(s[:n], "0"), s[n:]
+}

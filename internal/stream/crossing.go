@@ -1,0 +1,137 @@
+package stream
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// crosser finds where a line meets itself. It keeps its working memory
+// between lines.
+type crosser struct {
+	sides   []side
+	drawnOn orb.LineString
+}
+
+// side is one segment by its box: west, east, south, north.
+type side struct {
+	west, east, south, north float64
+	index                    int
+}
+
+// crossing returns a place where the path crosses or touches itself other
+// than at the joint of neighbours or where its two ends meet. The test is planar,
+// in degrees: whether lines cross does not depend on scale. A path across the
+// antimeridian is looked at with its longitudes made continuous. It sorts the
+// segments by west end and compares those whose boxes meet: n log n for a line that
+// does not double back over itself.
+func (c *crosser) crossing(path orb.LineString) (orb.Point, bool) {
+	if len(path) < 4 {
+		return c.doubling(path)
+	}
+	path = c.continuous(path)
+	c.fill(path)
+	for i, a := range c.sides {
+		for _, b := range c.sides[i+1:] {
+			if b.west > a.east {
+				break
+			}
+			if b.south > a.north || a.south > b.north {
+				continue
+			}
+			if p, meet := meeting(path, min(a.index, b.index), max(a.index, b.index)); meet {
+				return p, true
+			}
+		}
+	}
+	return orb.Point{}, false
+}
+
+// doubling looks at a path of two segments, which can only fold back.
+func (c *crosser) doubling(path orb.LineString) (orb.Point, bool) {
+	if len(path) == 3 {
+		return meeting(c.continuous(path), 0, 1)
+	}
+	return orb.Point{}, false
+}
+
+// continuous returns the path, or, when it jumps across the antimeridian, a
+// copy whose longitudes run on past 180.
+func (c *crosser) continuous(path orb.LineString) orb.LineString {
+	for i := range len(path) - 1 {
+		if math.Abs(path[i+1][0]-path[i][0]) <= 180 {
+			continue
+		}
+		c.drawnOn = append(c.drawnOn[:0], path[0])
+		for _, p := range path[1:] {
+			c.drawnOn = append(c.drawnOn, near(c.drawnOn[len(c.drawnOn)-1], p))
+		}
+		return c.drawnOn
+	}
+	return path
+}
+
+func (c *crosser) fill(path orb.LineString) {
+	c.sides = c.sides[:0]
+	for i := range len(path) - 1 {
+		a, b := path[i], path[i+1]
+		c.sides = append(c.sides, side{min(a[0], b[0]), max(a[0], b[0]), min(a[1], b[1]), max(a[1], b[1]), i})
+	}
+	slices.SortFunc(c.sides, func(a, b side) int {
+		return cmp.Or(cmp.Compare(a.west, b.west), cmp.Compare(a.index, b.index))
+	})
+}
+
+// near returns b with the longitude that is within half a turn of a's.
+func near(a, b orb.Point) orb.Point {
+	b[0] -= 360 * math.Round((b[0]-a[0])/360)
+	return b
+}
+
+// meeting says where segments i < j of the path meet against the rules.
+func meeting(path orb.LineString, i, j int) (orb.Point, bool) {
+	a, b, c, d := path[i], path[i+1], path[j], path[j+1]
+	ends := i == 0 && j == len(path)-2 && path[0] == path[len(path)-1]
+	if j == i+1 || ends {
+		return folding(a, b, c, d, j == i+1)
+	}
+	o1, o2 := turn(a, b, c), turn(a, b, d)
+	o3, o4 := turn(c, d, a), turn(c, d, b)
+	switch {
+	case o1*o2 < 0 && o3*o4 < 0:
+		t := math.Abs(o1) / (math.Abs(o1) + math.Abs(o2))
+		return orb.Point{c[0] + t*(d[0]-c[0]), c[1] + t*(d[1]-c[1])}, true
+	case o1 == 0 && within(a, b, c):
+		return c, true
+	case o2 == 0 && within(a, b, d):
+		return d, true
+	case o3 == 0 && within(c, d, a):
+		return a, true
+	case o4 == 0 && within(c, d, b):
+		return b, true
+	}
+	return orb.Point{}, false
+}
+
+// folding says whether two segments that share an end lie on each other.
+func folding(a, b, c, d orb.Point, joined bool) (orb.Point, bool) {
+	from, to, at := a, d, b
+	if !joined {
+		from, to, at = b, c, a
+	}
+	ux, uy := from[0]-at[0], from[1]-at[1]
+	vx, vy := to[0]-at[0], to[1]-at[1]
+	return at, ux*vy == uy*vx && ux*vx+uy*vy > 0
+}
+
+// turn is positive, zero or negative as p is left of, on or right of a to b.
+func turn(a, b, p orb.Point) float64 {
+	return (b[0]-a[0])*(p[1]-a[1]) - (b[1]-a[1])*(p[0]-a[0])
+}
+
+func within(a, b, p orb.Point) bool {
+	return min(a[0], b[0]) <= p[0] && p[0] <= max(a[0], b[0]) &&
+		min(a[1], b[1]) <= p[1] && p[1] <= max(a[1], b[1])
+}

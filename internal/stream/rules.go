@@ -1,0 +1,35 @@
+package stream
+
+import "driftreach/internal/check"
+
+// The rules of this package. A rejected line has an Error; whatever was
+// blanked or repaired has a Warning.
+var (
+	ruleEmpty      = check.Rule{Code: "line-empty", Severity: check.Error, Remedy: "draw the line, or remove the feature"}
+	ruleOneVertex  = check.Rule{Code: "line-one-vertex", Severity: check.Error, Remedy: "draw the line with two vertices or more"}
+	ruleZeroLength = check.Rule{Code: "line-zero-length", Severity: check.Error, Remedy: "draw the line with two places or more"}
+	ruleNotFinite  = check.Rule{Code: "line-not-finite", Severity: check.Error, Remedy: "repair the vertex that is no number"}
+	ruleOutOfRange = check.Rule{Code: "line-out-of-range", Severity: check.Error, Remedy: "give WGS 84 degrees: latitude -90 to 90, longitude -180 to 180"}
+	ruleSwapped    = check.Rule{Code: "line-swapped", Severity: check.Error, Remedy: "swap longitude and latitude"}
+	ruleProjected  = check.Rule{Code: "line-projected", Severity: check.Error, Remedy: "convert the projected coordinates to WGS 84 degrees"}
+	ruleDuplicate  = check.Rule{Code: "line-duplicate", Severity: check.Error, Remedy: "remove the copy"}
+	ruleSameID     = check.Rule{Code: "stream-id-duplicate", Severity: check.Warning, Remedy: "give each line a stream_id of its own"}
+	ruleNoID       = check.Rule{Code: "stream-id-missing", Severity: check.Note, Remedy: "fill in stream_id, so that a line can be followed from quarter to quarter"}
+	ruleRepeated   = check.Rule{Code: "line-vertex-repeated", Severity: check.Note, Remedy: "nothing to do"}
+	ruleWrapped    = check.Rule{Code: "line-longitude-wrapped", Severity: check.Note, Remedy: "nothing to do"}
+	ruleCrossing   = check.Rule{Code: "line-self-crossing", Severity: check.Warning, Remedy: "look at the line in a viewer; a crossing of its own is a loop in the drawing"}
+	ruleClosed     = check.Rule{Code: "line-closed", Severity: check.Warning, Remedy: "cut the ring where the water leaves it"}
+	ruleDivergence = check.Rule{Code: "divergence-unknown", Severity: check.Warning, Remedy: "give divergence as 0 (none), 1 (main path) or 2 (minor path)"}
+	ruleShare      = check.Rule{Code: "share-out-of-range", Severity: check.Warning, Remedy: "give the share as 0 to 1"}
+	ruleNegative   = check.Rule{Code: "measure-negative", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
+	ruleBarrier    = check.Rule{Code: "barrier-unknown", Severity: check.Warning, Remedy: "use dam, reservoir, weir, culvert or blank, or map the word under [values.barrier]"}
+)
+
+// Rules returns every rule of this package.
+func Rules() []check.Rule {
+	return []check.Rule{
+		ruleEmpty, ruleOneVertex, ruleZeroLength, ruleNotFinite, ruleOutOfRange, ruleSwapped, ruleProjected,
+		ruleDuplicate, ruleSameID, ruleNoID, ruleRepeated, ruleWrapped, ruleCrossing, ruleClosed,
+		ruleDivergence, ruleShare, ruleNegative, ruleBarrier,
+	}
+}

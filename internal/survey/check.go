@@ -1,0 +1,99 @@
+package survey
+
+import (
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"driftreach/internal/check"
+)
+
+// Check finishes the records of one batch, of all its files together. It
+// rejects what cannot be a record of the quarter, blanks values that cannot
+// be true (the defaults then stand in), gives records without an id one made
+// from file and row, makes repeated ids unique, and returns the accepted
+// records sorted by id with what it found. The answer depends on the set of
+// records, not on their order. It takes the slice over: the answer shares its
+// memory. Cost: n log n.
+func Check(records []Record, o Options) ([]Record, []check.Finding) {
+	c := checker{options: o, log: check.Log{Limit: o.FindingLimit}}
+	kept := records[:0]
+	made := map[int]bool{}
+	for i := range records {
+		r := records[i]
+		if !c.accept(&r) {
+			continue
+		}
+		if r.ID == "" {
+			r.ID = makeID(r)
+			made[len(kept)] = true
+			c.report(&r, ruleNoID, "occurrenceID", "", "the record has no id; "+r.ID+" was made from file and row")
+		}
+		kept = append(kept, r)
+	}
+	clear(records[len(kept):])
+	kept = c.unify(kept, made)
+	c.findRepeats(kept)
+	return kept, c.log.Findings()
+}
+
+type checker struct {
+	options Options
+	log     check.Log
+}
+
+// accept checks the record's values one by one.
+func (c *checker) accept(r *Record) bool {
+	if !c.checkPosition(r) || !c.checkDate(r) {
+		return false
+	}
+	c.checkMeasures(r)
+	return true
+}
+
+func (c *checker) checkDate(r *Record) bool {
+	q := c.options.Quarter
+	if r.Begin.IsZero() || q.IsZero() {
+		return true
+	}
+	if r.Begin.After(q.End()) {
+		c.report(r, ruleFuture, "eventDate", r.Begin.Format("2006-01-02"),
+			"the date is later than the end of "+q.String()+"; the record was rejected")
+		return false
+	}
+	if r.End.Before(q.Begin()) {
+		c.report(r, ruleEarlier, "eventDate", r.End.Format("2006-01-02"),
+			"the date is earlier than "+q.String()+"; the record was kept")
+	}
+	return true
+}
+
+// makeID names a record after its file's base name, without ending, and row.
+func makeID(r Record) string {
+	base := filepath.Base(filepath.ToSlash(r.File))
+	base = strings.TrimSuffix(base, filepath.Ext(base))
+	return base + "#" + strconv.Itoa(r.Row)
+}
+
+// Name returns what findings call the record: its id, or "row 12" without one.
+func (r *Record) Name() string {
+	if r.ID == "" || r.ID == makeID(*r) {
+		return "row " + strconv.Itoa(r.Row)
+	}
+	return r.ID
+}
+
+func (c *checker) report(r *Record, rule check.Rule, field, value, message string) {
+	f := check.Finding{Rule: rule, File: r.File, Record: r.Name(), Field: field, Value: value, Message: message}
+	if p := r.Position; inRange(p) {
+		f.Position = &p
+	}
+	c.log.Add(f)
+}
+
+func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+
+func (c *checker) blank(r *Record, rule check.Rule, field string, v float64, why string) {
+	c.report(r, rule, field, plain(v), fmt.Sprintf("%s is %s; the value was left out", field, why))
+}

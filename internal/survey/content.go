@@ -1,0 +1,88 @@
+package survey
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+)
+
+// compareContent orders records by everything they say, file, row and id
+// apart; 0 means they say the same.
+func compareContent(a, b *Record) int {
+	if c := comparePoint(a.Position, b.Position); c != 0 {
+		return c
+	}
+	if c := cmp.Or(a.Begin.Compare(b.Begin), a.End.Compare(b.End)); c != 0 {
+		return c
+	}
+	return cmp.Or(
+		cmp.Compare(a.Uncertainty, b.Uncertainty),
+		compareBool(a.Detected, b.Detected),
+		cmp.Compare(a.Status, b.Status),
+		cmp.Compare(a.PatchArea, b.PatchArea),
+		cmp.Compare(a.Cover, b.Cover),
+		cmp.Compare(a.StemHeight, b.StemHeight),
+		strings.Compare(a.RecordedBy, b.RecordedBy),
+		strings.Compare(a.Parcel, b.Parcel),
+		strings.Compare(a.Remarks, b.Remarks),
+		slices.Compare(a.Extra, b.Extra),
+		slices.CompareFunc(a.Outline, b.Outline, comparePolygon),
+	)
+}
+
+func comparePoint(a, b orb.Point) int {
+	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
+}
+
+func comparePolygon(a, b orb.Polygon) int {
+	return slices.CompareFunc(a, b, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, comparePoint) })
+}
+
+func compareBool(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
+}
+
+// sighting is what two records of the same sighting share.
+type sighting struct {
+	position orb.Point
+	begin    time.Time
+	by       string
+}
+
+// findRepeats warns of records that share place, day and observer under
+// different ids. The record first by id is not warned of.
+func (c *checker) findRepeats(records []Record) {
+	places := make([]uint64, len(records))
+	for i := range records {
+		places[i] = placeHash(records[i].Position)
+	}
+	slices.Sort(places)
+	seen := map[sighting]string{}
+	for i := range records {
+		r := &records[i]
+		if r.Begin.IsZero() || !repeated(places, placeHash(r.Position)) {
+			continue
+		}
+		key := sighting{r.Position, r.Begin, r.RecordedBy}
+		if first, again := seen[key]; again {
+			c.report(r, ruleSameSighting, "", first, "the record has the place, day and observer of "+first+"; both were kept")
+			continue
+		}
+		seen[key] = r.ID
+	}
+}
+
+// repeated says whether h is in the sorted hashes twice.
+func repeated(hashes []uint64, h uint64) bool {
+	i, found := slices.BinarySearch(hashes, h)
+	return found && i+1 < len(hashes) && hashes[i+1] == h
+}

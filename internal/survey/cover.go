@@ -1,0 +1,63 @@
+package survey
+
+import (
+	"sort"
+	"strings"
+)
+
+// CoverTable gives cover classes their midpoints.
+type CoverTable struct {
+	Name   string // as in the cover_table setting
+	Source string
+	points map[string]float64
+}
+
+// CoverTables returns the tables that come with the program, by name.
+func CoverTables() []CoverTable { return []CoverTable{daubenmire(), modifiedDaubenmire()} }
+
+// FindCoverTable returns the table of that name; case does not matter.
+func FindCoverTable(name string) (CoverTable, bool) {
+	for _, t := range CoverTables() {
+		if strings.EqualFold(t.Name, strings.TrimSpace(name)) {
+			return t, true
+		}
+	}
+	return CoverTable{}, false
+}
+
+// Midpoint returns the canopy cover in percent, 0..100, that stands for a
+// class. Case does not matter; a class the table lacks is not ok.
+func (t CoverTable) Midpoint(class string) (percent float64, ok bool) {
+	percent, ok = t.points[strings.ToUpper(strings.TrimSpace(class))]
+	return percent, ok
+}
+
+// Classes returns the table's class names, sorted.
+func (t CoverTable) Classes() []string {
+	names := make([]string, 0, len(t.points))
+	for name := range t.points { // sorted below
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	return names
+}
+
+// [P] Daubenmire 1959, A canopy-coverage method of vegetational analysis,
+// Northwest Science 33(1): six classes, midpoints.
+func daubenmire() CoverTable {
+	return CoverTable{
+		Name:   "daubenmire",
+		Source: "Daubenmire 1959, Northwest Science 33(1):43-64",
+		points: map[string]float64{"1": 2.5, "2": 15, "3": 37.5, "4": 62.5, "5": 85, "6": 97.5},
+	}
+}
+
+// [P] Bureau of Land Management, Technical Reference 1734-4 (1996), table 2:
+// none, trace and class 1 parted, the others as in 1959.
+func modifiedDaubenmire() CoverTable {
+	return CoverTable{
+		Name:   "modified_daubenmire",
+		Source: "BLM Technical Reference 1734-4, table 2",
+		points: map[string]float64{"0": 0, "T": 0.5, "1": 3, "2": 15, "3": 37.5, "4": 62.5, "5": 85, "6": 97.5},
+	}
+}

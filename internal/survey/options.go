@@ -1,0 +1,36 @@
+package survey
+
+import (
+	"fmt"
+
+	"driftreach/geo"
+)
+
+// Options says what Check holds records against.
+type Options struct {
+	Quarter Quarter // records that begin after its end are rejected; zero: no date is too late
+	// LargestPatch draws a warning when a patch is larger; 0 means no check.
+	LargestPatch geo.SquareMeters
+	FindingLimit int // as check.Log.Limit
+}
+
+// DefaultOptions returns the options for a quarter.
+func DefaultOptions(q Quarter) Options {
+	return Options{
+		Quarter: q,
+		// [A] one square kilometre: no single surveyed patch is that large, while square
+		// feet or hectares read as square metres soon are.
+		LargestPatch: 1e6,
+	}
+}
+
+// Validate returns what is wrong with the options, nil when nothing is.
+func (o Options) Validate() error {
+	if !o.Quarter.IsZero() && (o.Quarter.Number < 1 || o.Quarter.Number > 4) {
+		return fmt.Errorf("quarter number %d is not 1 to 4", o.Quarter.Number)
+	}
+	if !(o.LargestPatch >= 0) {
+		return fmt.Errorf("largest patch of %g square metres is below 0", float64(o.LargestPatch))
+	}
+	return nil
+}

@@ -1,0 +1,46 @@
+package survey
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/check"
+)
+
+// largestAngle bounds what can be a mistyped angle in degrees: beyond a full
+// turn a number is a length in a projection.
+const largestAngle = 360
+
+func (c *checker) checkPosition(r *Record) bool {
+	rule, message := judge(r.Position)
+	if rule.Code == "" {
+		return true
+	}
+	value := plain(r.Position.Lon()) + " " + plain(r.Position.Lat())
+	c.report(r, rule, "position", value, message+"; the record was rejected")
+	return false
+}
+
+// judge returns the rule a position breaks, or none.
+func judge(p orb.Point) (check.Rule, string) {
+	lon, lat := p.Lon(), p.Lat()
+	switch {
+	case math.IsNaN(lon) || math.IsNaN(lat):
+		return ruleNoPosition, "the record has no position"
+	case lon == 0 && lat == 0:
+		return ruleNullIsland, "the position is 0, 0"
+	case inRange(p):
+		return check.Rule{}, ""
+	case math.Abs(lat) > 90 && inRange(orb.Point{lat, lon}):
+		return ruleSwapped, "latitude is out of range, and longitude and latitude fit the other way round"
+	case math.Abs(lon) > largestAngle || math.Abs(lat) > largestAngle:
+		return ruleProjected, "the coordinates are no degrees and look projected"
+	}
+	return ruleOutOfRange, "the position is outside the range of degrees"
+}
+
+// inRange says whether p is a longitude and latitude; NaN is not.
+func inRange(p orb.Point) bool {
+	return math.Abs(p.Lon()) <= 180 && math.Abs(p.Lat()) <= 90
+}

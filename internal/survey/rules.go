@@ -1,0 +1,33 @@
+package survey
+
+import "driftreach/internal/check"
+
+// The rules of this package. A rejected record has an Error; whatever was
+// blanked or assumed has a Warning.
+var (
+	ruleOutOfRange   = check.Rule{Code: "position-out-of-range", Severity: check.Error, Remedy: "give WGS 84 degrees: latitude -90 to 90, longitude -180 to 180"}
+	ruleSwapped      = check.Rule{Code: "position-swapped", Severity: check.Error, Remedy: "swap longitude and latitude"}
+	ruleProjected    = check.Rule{Code: "position-projected", Severity: check.Error, Remedy: "convert the projected coordinates to WGS 84 degrees"}
+	ruleNullIsland   = check.Rule{Code: "position-zero", Severity: check.Error, Remedy: "enter the measured position; 0, 0 is what a unit without a fix records"}
+	ruleNoPosition   = check.Rule{Code: "position-missing", Severity: check.Error, Remedy: "enter longitude and latitude"}
+	ruleFuture       = check.Rule{Code: "date-after-quarter", Severity: check.Error, Remedy: "correct the date, or run the record with its own quarter"}
+	ruleEarlier      = check.Rule{Code: "date-before-quarter", Severity: check.Note, Remedy: "nothing to do if earlier records are meant to count"}
+	ruleDuplicate    = check.Rule{Code: "record-duplicate", Severity: check.Error, Remedy: "remove the copy"}
+	ruleSameID       = check.Rule{Code: "id-duplicate", Severity: check.Warning, Remedy: "give each record an occurrenceID of its own"}
+	ruleNoID         = check.Rule{Code: "id-missing", Severity: check.Note, Remedy: "fill in occurrenceID, so that a record can be followed from quarter to quarter"}
+	ruleCover        = check.Rule{Code: "cover-out-of-range", Severity: check.Warning, Remedy: "give canopy cover in percent, 0 to 100"}
+	rulePatch        = check.Rule{Code: "patch-not-positive", Severity: check.Warning, Remedy: "give the patch area in square metres, above 0"}
+	rulePatchHuge    = check.Rule{Code: "patch-implausible", Severity: check.Warning, Remedy: "check the unit: patch areas are read as square metres"}
+	ruleUncertainty  = check.Rule{Code: "uncertainty-not-positive", Severity: check.Warning, Remedy: "leave the uncertainty blank when it is unknown"}
+	ruleHeight       = check.Rule{Code: "height-not-positive", Severity: check.Warning, Remedy: "give the stem height in metres, above 0"}
+	ruleSameSighting = check.Rule{Code: "sighting-repeated", Severity: check.Warning, Remedy: "remove one of them if they are the same sighting"}
+)
+
+// Rules returns every rule of this package, by code.
+func Rules() []check.Rule {
+	return []check.Rule{
+		ruleCover, ruleFuture, ruleEarlier, ruleHeight, ruleSameID, ruleNoID,
+		rulePatchHuge, rulePatch, ruleNoPosition, ruleOutOfRange, ruleProjected, ruleSwapped, ruleNullIsland,
+		ruleDuplicate, ruleSameSighting, ruleUncertainty,
+	}
+}
