@@ -98,10 +98,10 @@ func settleShore(r *rand.Rand, land country, c course, s shore) []colony {
 	return here
 }
 
-// standSize draws how many patches a colony has: lognormal about 7, 3 to 34,
+// standSize draws how many patches a colony has: lognormal about 6, 3 to 28,
 // so that a few colonies hold much of the plant. Our choice.
 func standSize(r *rand.Rand) int {
-	return int(min(34, max(3, math.Round(7.5*math.Exp(0.7*r.NormFloat64())))))
+	return int(min(28, max(3, math.Round(6*math.Exp(0.6*r.NormFloat64())))))
 }
 
 // riverside places a colony of so many patches along a course.

@@ -47,21 +47,24 @@ const vertexStep = 22
 // meander grows a path upstream from start. Every half bend is a
 // sine-generated curve, heading = axis + swing sin(pi u): the path of least
 // variance of Langbein and Leopold (USGS Professional Paper 422-H, 1966). The
-// axis wanders about the given heading; bends shrink toward the source, as
-// their length goes with the width.
+// axis follows a winding valley about the given heading; bends come in trains,
+// wide ones and straight stretches, and shrink toward the source, as their
+// length goes with the width.
 func meander(r *rand.Rand, start orb.Point, heading, length float64, swing [2]float64) []orb.Point {
 	path := []orb.Point{start}
-	axis, sign := heading, 1.0
+	valley := windingValley(r, heading)
+	axis, sign, train := heading, 1.0, r.Float64()
 	if r.IntN(2) == 0 {
 		sign = -1
 	}
 	for gone := 0.0; gone < length; {
-		bend := halfBend(length-gone) * (0.75 + 0.5*r.Float64())
+		bend := halfBend(length-gone) * (0.6 + 0.9*r.Float64())
 		steps := max(4, int(math.Round(bend/vertexStep)))
-		// The axis is drawn back by a quarter of its drift each bend: the valley
-		// keeps its bearing over some kilometres. Our choice, by eye.
-		next := axis + 0.25*(heading-axis) + 0.16*r.NormFloat64()
-		high := swing[0] + (swing[1]-swing[0])*r.Float64()
+		next := valley(gone+bend) + 0.13*r.NormFloat64()
+		// Neighbouring bends are alike: a first-order walk between 0 and 1. Our
+		// choice, by eye.
+		train = min(1, max(0, train+0.35*r.NormFloat64()))
+		high := swing[0] + (swing[1]-swing[0])*train
 		for i := range steps {
 			u := (float64(i) + 0.5) / float64(steps)
 			theta := axis + u*(next-axis) + sign*high*math.Sin(math.Pi*u)
@@ -73,9 +76,20 @@ func meander(r *rand.Rand, start orb.Point, heading, length float64, swing [2]fl
 	return path
 }
 
+// windingValley returns the heading of a valley by distance from its lower
+// end: two slow waves about the given heading, none at the lower end itself.
+// Lengths of 5 and 13 km and swings of some 20 degrees are our choice, by eye.
+func windingValley(r *rand.Rand, heading float64) func(d float64) float64 {
+	short, long := 4000+2500*r.Float64(), 10000+6000*r.Float64()
+	one, two := 0.5*r.NormFloat64(), 0.4*r.NormFloat64()
+	return func(d float64) float64 {
+		return heading + one*math.Sin(2*math.Pi*d/short) + two*math.Sin(2*math.Pi*d/long)
+	}
+}
+
 // halfBend returns the path length of half a meander in metres, with so much
 // stream still above: 10 widths, the width from length as in width.go, and no
 // shorter than the vertices can draw.
 func halfBend(above float64) float64 {
-	return max(130, 10*bankfull(above/1000*2.5))
+	return max(120, 10*bankfull(above/1000*2.5))
 }

@@ -39,23 +39,25 @@ func growRivers(r *rand.Rand) []course {
 // is thrown away.
 func growMain(r *rand.Rand, p plan) []orb.Point {
 	for {
-		path := meander(r, mouth, inland, p.km*1000, [2]float64{0.75, 1.2})
+		path := meander(r, mouth, inland, p.km*1000, [2]float64{0.3, 1.25})
 		if roomFor(path, nil) == len(path) {
 			return path
 		}
 	}
 }
 
-// growTributary tries a few paths and keeps the first with room for its whole
-// length; where the valley is too narrow for all, the longest is kept.
+// growTributary tries paths, ever farther from the planned place, and keeps
+// the first with room for its whole length; where every valley is too narrow,
+// the longest is kept.
 func growTributary(r *rand.Rand, others []course, parent course, p plan) course {
-	swing := [2]float64{0.35, 0.95}
+	swing := [2]float64{0.15, 1}
 	if p.km > 10 {
-		swing = [2]float64{0.65, 1.15}
+		swing = [2]float64{0.25, 1.2}
 	}
 	var best []orb.Point
-	for range 60 {
-		join := bendToward(parent, p.at+0.012*r.NormFloat64(), p.side)
+	for try := range 150 {
+		stray := 0.012 + 0.0015*float64(try)
+		join := bendToward(parent, min(0.97, max(0.03, p.at+stray*r.NormFloat64())), p.side)
 		heading := valleyHeading(parent, join) + p.side*(0.75+0.35*r.Float64())
 		path := meander(r, parent.path[join], heading, p.km*1000, swing)
 		path = path[:roomFor(path, others)]

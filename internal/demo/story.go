@@ -1,6 +1,7 @@
 package demo
 
 import (
+	"math"
 	"math/rand/v2"
 
 	"github.com/paulmach/orb"
@@ -149,10 +150,11 @@ func dryLand(r *rand.Rand, land country) []colony {
 	return all
 }
 
-// drySpot draws a place within 14 km of the middle with no stream within 450 m.
+// drySpot draws a place within 8 km of the middle, which is well inland, with
+// no stream within 450 m.
 func drySpot(r *rand.Rand, land country) orb.Point {
 	for {
-		p := orb.Point{24000*r.Float64() - 12000, 14000*r.Float64() - 7000}
+		p := ahead(orb.Point{}, 2*math.Pi*r.Float64(), 8000*math.Sqrt(r.Float64()))
 		wet := false
 		for _, c := range land.courses {
 			wet = wet || crowded(c.path, p, 450)

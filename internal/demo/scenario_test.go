@@ -1,0 +1,113 @@
+package demo
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// seeds are the seeds most tests go through: the demo's own and a few more, so
+// that nothing holds only by the luck of one.
+var seeds = []uint64{0, 1, 2, 5, 22}
+
+func TestSameSeedGivesSameBytes(t *testing.T) {
+	one, two, other := Make(7).files(), Make(7).files(), Make(8).files()
+	for i := range one {
+		if !bytes.Equal(one[i].text, two[i].text) {
+			t.Errorf("%s differs between two runs of one seed", one[i].name)
+		}
+	}
+	if bytes.Equal(one[1].text, other[1].text) {
+		t.Errorf("%s is the same for two seeds", one[1].name)
+	}
+}
+
+func TestWritePutsEveryFileInTheFolder(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "new", "inputs")
+	s, err := Write(dir, 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Derived by hand: six files of the whole, two of each of four quarters.
+	if len(entries) != 6+2*4 {
+		t.Errorf("%d files, want 14", len(entries))
+	}
+	for _, q := range s.Quarters {
+		text, err := os.ReadFile(filepath.Join(dir, q.PointsFile()))
+		if err != nil || !bytes.Equal(text, q.Points) {
+			t.Errorf("%s on disk is not the scenario's: %v", q.PointsFile(), err)
+		}
+	}
+}
+
+func TestWriteSaysWhatItAttempted(t *testing.T) {
+	taken := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(taken, nil, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	_, err := Write(taken, 1)
+	if err == nil || !strings.HasPrefix(err.Error(), "write the demo's input: ") {
+		t.Errorf("error is %v", err)
+	}
+}
+
+func TestQuartersFollowEachOther(t *testing.T) {
+	for i, q := range Make(1).Quarters {
+		year, number := calendar[i].first.Year(), (int(calendar[i].first.Month())+2)/3
+		if want := fmt.Sprintf("%dQ%d", year, number); q.Quarter != want {
+			t.Errorf("quarter %d is %s, its first day lies in %s", i, q.Quarter, want)
+		}
+		if i > 0 && !calendar[i-1].first.AddDate(0, 3, 0).Equal(calendar[i].first) {
+			t.Errorf("%s does not follow %s", q.Quarter, calendar[i-1].name)
+		}
+	}
+}
+
+// Names are invented by hand in names.go; what a test can hold is that no file
+// shows a proper name from elsewhere.
+func TestEveryNameIsFromTheListOfInventedNames(t *testing.T) {
+	known := map[string]bool{reservoirName: true}
+	for _, p := range plans {
+		known[p.name] = true
+	}
+	for _, name := range districtNames {
+		known[name] = true
+	}
+	s := Make(1)
+	for _, f := range append(readMap(t, s.Streams), readMap(t, s.Units)...) {
+		for _, key := range []string{"waterBody", "unit_name"} {
+			if name, ok := f.Properties[key].(string); ok && !known[name] {
+				t.Errorf("%s %q is not in names.go", key, name)
+			}
+		}
+	}
+	for _, want := range []string{countryName, "made up", "seed 1;"} {
+		if !bytes.Contains(s.Readme, []byte(want)) {
+			t.Errorf("the README does not say %q", want)
+		}
+	}
+}
+
+func TestReadmeNamesEveryFile(t *testing.T) {
+	s := Make(1)
+	for _, f := range s.files() {
+		// Quarters after the first are "and three more".
+		later := strings.Contains(f.name, "2026")
+		if !later && f.name != "README.md" && !bytes.Contains(s.Readme, []byte(f.name)) {
+			t.Errorf("the README does not name %s", f.name)
+		}
+	}
+}
+
+func BenchmarkMake(b *testing.B) {
+	for b.Loop() {
+		Make(1)
+	}
+}
