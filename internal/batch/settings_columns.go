@@ -57,7 +57,7 @@ func spell[V any](where, table string, m map[string]V, known []string) error {
 
 func unknownField(where, table, key string, known []string) error {
 	remedy := fmt.Sprintf("[%s] takes our name on the left: %s", table, strings.Join(known, ", "))
-	if near := nearest(key, known); near != "" {
+	if near := Nearest(key, known); near != "" {
 		remedy = fmt.Sprintf("did you mean %s.%s?", table, near)
 	}
 	return &SettingError{Where: where, Problem: fmt.Sprintf("unknown setting %s.%s", table, key), Remedy: remedy}

@@ -22,7 +22,7 @@ func (e *SettingError) Error() string {
 func (e *SettingError) Hint() string { return e.Remedy }
 
 func unknownKey(where, key string, known []string) *SettingError {
-	near := nearest(key, known)
+	near := Nearest(key, known)
 	remedy := "`driftreach settings` lists every key"
 	if near != "" {
 		remedy = fmt.Sprintf("did you mean %s? `driftreach settings` lists every key", near)

@@ -2,10 +2,10 @@ package batch
 
 import "strings"
 
-// nearest returns the known word closest to word by edit distance (Levenshtein
+// Nearest returns the known word closest to word by edit distance (Levenshtein
 // 1966), ignoring case; ties go to the earlier one. It is blank when nothing is
 // near enough to be a slip of the hand. Cost: len(word) x total length of known.
-func nearest(word string, known []string) string {
+func Nearest(word string, known []string) string {
 	// Our choice: a third of the letters, and at least two, may differ.
 	limit := max(2, len(word)/3)
 	best := ""

@@ -1,0 +1,101 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+
+	"driftreach/internal/check"
+	"driftreach/internal/result"
+)
+
+// closing is the table a batch ends with.
+type closing struct {
+	run  *result.Run
+	out  string // the folder, as the user named it
+	open string // what to open first
+}
+
+// write writes the table. Every figure is that of summary.csv's total, to
+// fewer places.
+func (c closing) write(w io.Writer) {
+	run := c.run
+	total := result.Summarize(run)[0]
+	fmt.Fprintf(w, "\ndriftreach %s\n\n", run.Quarter)
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	row := func(name, value, note string) { fmt.Fprintf(t, "  %s\t%s\t%s\n", name, value, note) }
+	row("survey points", count(len(run.Records)), detections(run))
+	row("stands", count(total.Stands), fmt.Sprintf("%s in the aquatic zone, %s upland; %s isolated",
+		count(total.InZone), count(total.Stands-total.InZone), count(total.Isolated)))
+	row("gross", acres(total.Gross), "general perimeter of the stands")
+	row("infested", acres(total.Infested), "inside the actual perimeter of the canopy")
+	row("canopy", acres(total.Canopy), "infested acres x live canopy cover")
+	row("in the zone", acres(total.Zone), fmt.Sprintf("infested within %s m of a bank", trim(run.Setback)))
+	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of a stand's fragments may be afloat", trim(100*run.RiskShare)))
+	row("fragments", index(total.Released), fmt.Sprintf("released = %s settled + %s held at barriers + %s left at outlets",
+		index(total.Settled), index(total.Held), index(total.Left)))
+	row("findings", count(len(run.Findings)), findingsLine(run.Findings))
+	row("files in", c.out, c.open)
+	t.Flush()
+	fmt.Fprintln(w)
+}
+
+// detections says how many records are finds.
+func detections(run *result.Run) string {
+	found := 0
+	for i := range run.Records {
+		if run.Records[i].Detected {
+			found++
+		}
+	}
+	return fmt.Sprintf("%s detected, %s not detected", count(found), count(len(run.Records)-found))
+}
+
+func findingsLine(findings []check.Finding) string {
+	return fmt.Sprintf("%s, %s, %s", plural(check.Count(findings, check.Error), "error"),
+		plural(check.Count(findings, check.Warning), "warning"), plural(check.Count(findings, check.Note), "note"))
+}
+
+// plural counts a noun.
+func plural(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
+	}
+	return count(n) + " " + noun
+}
+
+// count writes n in groups of three digits, apart by a space.
+func count(n int) string { return groups(strconv.Itoa(n)) }
+
+// acres writes 1e-4 acres to two places, for the eye.
+func acres(v int64) string { return groups(fixed(v, 1e4, 2)) + " ac" }
+
+// kilometers writes 1e-4 km to one place.
+func kilometers(v int64) string { return groups(fixed(v, 1e4, 1)) + " km" }
+
+// index writes 1e-6 released units to three places.
+func index(v int64) string { return groups(fixed(v, 1e6, 3)) }
+
+func fixed(v int64, scale float64, places int) string {
+	return strconv.FormatFloat(float64(v)/scale, 'f', places, 64)
+}
+
+// trim writes x without the tail that binary fractions give it.
+func trim(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }
+
+func groups(digits string) string {
+	whole, rest, _ := strings.Cut(digits, ".")
+	sign := ""
+	if strings.HasPrefix(whole, "-") {
+		sign, whole = "-", whole[1:]
+	}
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + " " + whole[i:]
+	}
+	if rest != "" {
+		rest = "." + rest
+	}
+	return sign + whole + rest
+}

@@ -1,0 +1,115 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/intake"
+)
+
+// The exit codes.
+const (
+	exitDone        = 0
+	exitFindings    = 1   // done, with records rejected
+	exitUsage       = 2   // the command line or a setting
+	exitInput       = 3   // an input cannot be used
+	exitOutput      = 4   // the output could not be written; nothing is left behind
+	exitInterrupted = 130 // nothing is left behind
+)
+
+// exitText is what --help says of them.
+const exitText = `Exit codes:
+  0    done
+  1    done, but some records were rejected: see the findings
+  2    the command line or a setting is wrong
+  3    an input cannot be used
+  4    the output could not be written; nothing is left behind
+  130  interrupted; nothing is left behind
+`
+
+// errRejected says that a command did its work and rejected records.
+var errRejected = errors.New("records were rejected")
+
+// usageError is a mistake on the command line.
+type usageError struct{ problem, remedy string }
+
+func (e *usageError) Error() string { return e.problem }
+
+// Hint returns what to write instead.
+func (e *usageError) Hint() string { return e.remedy }
+
+// inputError is an input that cannot be opened or read.
+type inputError struct {
+	err    error
+	remedy string
+}
+
+func (e *inputError) Error() string { return e.err.Error() }
+
+func (e *inputError) Unwrap() error { return e.err }
+
+// Hint returns what the user can do about it.
+func (e *inputError) Hint() string { return e.remedy }
+
+// exitCode returns the code an error ends the program with.
+func exitCode(err error) int {
+	var (
+		usage    *usageError
+		setting  *batch.SettingError
+		input    *inputError
+		unusable *intake.UnusableError
+		output   *batch.OutputError
+	)
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errRejected):
+		return exitFindings
+	case errors.As(err, &usage), errors.As(err, &setting):
+		return exitUsage
+	case errors.Is(err, context.Canceled):
+		return exitInterrupted
+	case errors.As(err, &output):
+		return exitOutput
+	case errors.As(err, &input), errors.As(err, &unusable):
+		return exitInput
+	}
+	// What no one foresaw: some input led there.
+	return exitInput
+}
+
+// report prints an error by the grammar of messages and returns its exit code.
+func (p *program) report(err error) int {
+	code := exitCode(err)
+	switch code {
+	case exitDone, exitFindings: // the closing table has told it
+	case exitInterrupted:
+		p.say("error", "interrupted; nothing was left behind")
+	default:
+		p.say("error", err.Error())
+		for _, hint := range hints(err) {
+			p.say("hint", hint)
+		}
+	}
+	return code
+}
+
+// say prints one message line.
+func (p *program) say(kind, text string) {
+	fmt.Fprintf(p.stderr, "driftreach: %s: %s\n", kind, oneLine(text))
+}
+
+// hints returns the remedy an error knows, if it knows one.
+func hints(err error) []string {
+	var hinted interface{ Hint() string }
+	if errors.As(err, &hinted) && hinted.Hint() != "" {
+		return []string{hinted.Hint()}
+	}
+	var unusable *intake.UnusableError
+	if errors.As(err, &unusable) && unusable.Remedy != "" {
+		return []string{unusable.Remedy}
+	}
+	return nil
+}

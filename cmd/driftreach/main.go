@@ -1,0 +1,25 @@
+// Command driftreach maps the stands of a stream-side plant that spreads by
+// floating fragments, and the stream below them that its fragments can reach.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() {
+	os.Exit(start(os.Args[1:]))
+}
+
+// start runs one command until it ends or the user interrupts it. A second
+// interrupt ends the program at once.
+func start(args []string) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	context.AfterFunc(ctx, stop)
+	ignoreFileSizeSignal()
+	p := &program{ctx: ctx, stdout: os.Stdout, stderr: os.Stderr}
+	return p.report(p.run(args))
+}

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/batch"
+)
+
+// program is one run of the program: what it may speak to.
+type program struct {
+	ctx            context.Context
+	stdout, stderr io.Writer
+}
+
+// command is one word after the program's name.
+type command struct {
+	name    string
+	line    string // what it does, in a line of the list of commands
+	usage   string // what follows the name
+	text    string // a paragraph or two for its --help
+	example string
+	flags   *pflag.FlagSet
+	run     func(args []string) error
+}
+
+// commands returns every command, in the order in which help lists them.
+func (p *program) commands() []*command {
+	return []*command{
+		p.demoCommand(), p.checkCommand(), p.batchCommand(), p.settingsCommand(), p.helpCommand(), p.versionCommand(),
+	}
+}
+
+// run runs the command that args name.
+func (p *program) run(args []string) error {
+	if len(args) == 0 {
+		p.printCommands(p.stderr)
+		return &usageError{"no command", "begin with `driftreach demo`"}
+	}
+	switch args[0] {
+	case "-h", "--help":
+		args = []string{"help"}
+	case "--version":
+		args = []string{"version"}
+	}
+	all := p.commands()
+	for _, c := range all {
+		if c.name == args[0] {
+			return p.runCommand(c, args[1:])
+		}
+	}
+	return p.unknownCommand(args[0], all)
+}
+
+func (p *program) runCommand(c *command, args []string) error {
+	c.flags.SetOutput(io.Discard)
+	c.flags.SortFlags = false
+	c.flags.Usage = func() {}
+	err := c.flags.Parse(args)
+	switch {
+	case errors.Is(err, pflag.ErrHelp):
+		p.printHelp(c)
+		return nil
+	case err != nil:
+		return flagError(c, err)
+	}
+	return c.run(c.flags.Args())
+}
+
+func (p *program) unknownCommand(word string, all []*command) error {
+	if strings.HasPrefix(word, "-") {
+		return &usageError{"flag " + word + " before a command", "write the command first, for example `driftreach batch " + word + "`"}
+	}
+	var names []string
+	for _, c := range all {
+		names = append(names, c.name)
+	}
+	if near := batch.Nearest(word, names); near != "" {
+		return &usageError{"unknown command " + word, "did you mean " + near + "?"}
+	}
+	return &usageError{"unknown command " + word, "`driftreach help` lists the commands"}
+}
+
+// flagError tells a mistake in a command's flags, with the nearest flag.
+func flagError(c *command, err error) error {
+	remedy := "`driftreach " + c.name + " --help` explains the flags"
+	var unknown *pflag.NotExistError
+	if errors.As(err, &unknown) {
+		var names []string
+		c.flags.VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+		if near := batch.Nearest(unknown.GetSpecifiedName(), names); near != "" {
+			remedy = "did you mean --" + near + "?"
+		}
+	}
+	return &usageError{err.Error(), remedy}
+}
+
+// noArguments refuses words that no flag takes.
+func noArguments(args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	return &usageError{
+		fmt.Sprintf("unexpected %q", args[0]),
+		"every input has a flag before it; a name with spaces needs quotes",
+	}
+}
+
+// oneLine keeps text on its line and free of what would steer a terminal.
+func oneLine(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '\n' || r == '\t' {
+			return ' '
+		}
+		if r < 0x20 || r == 0x7f || r >= 0x80 && r < 0xa0 {
+			return '?'
+		}
+		return r
+	}, text)
+}

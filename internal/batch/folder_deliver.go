@@ -1,0 +1,70 @@
+package batch
+
+import (
+	"io"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
+
+	"driftreach/internal/mapfile"
+	"driftreach/internal/result"
+)
+
+// Delivery says how a run's deliverables are written.
+type Delivery struct {
+	Version  string         // of the program, for the manifest
+	Settings Settings       // as used
+	Inputs   []mapfile.File // as read
+	KML      bool           // write map.kml beside map.kmz
+}
+
+// Deliver writes every deliverable of run into f, and last the manifest, by
+// which the folder is known as ours. The bytes are the same for any number of
+// workers.
+func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
+	done := h.progress().Stage("write outputs")
+	defer done()
+	all := mapfile.Deliverables(d.KML)
+	var tasks errgroup.Group
+	tasks.SetLimit(h.workers())
+	for _, one := range all {
+		tasks.Go(func() error {
+			return f.Write(one.Name, func(w io.Writer) error { return one.Write(w, run, h.workers()) })
+		})
+	}
+	if err := tasks.Wait(); err != nil {
+		return err
+	}
+	manifest := d.manifest(run, outputs(f, run, all))
+	return f.Write(ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, manifest) })
+}
+
+// outputs describes the files of f in the order of the deliverables.
+func outputs(f *Folder, run *result.Run, all []mapfile.Deliverable) []mapfile.File {
+	sums := f.Files()
+	files := make([]mapfile.File, 0, len(all))
+	for _, one := range all {
+		i := slices.IndexFunc(sums, func(s FileSum) bool { return s.Name == one.Name })
+		rows := one.Rows(run)
+		files = append(files, mapfile.File{
+			Name: one.Name, Role: one.Role, SHA256: sums[i].SHA256, Bytes: sums[i].Bytes, Read: rows, Accepted: rows,
+		})
+	}
+	return files
+}
+
+func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manifest {
+	total := result.Summarize(run)[0]
+	return mapfile.Manifest{
+		Program: Program, Version: d.Version, Quarter: run.Quarter.String(),
+		Settings: d.Settings, Assumed: run.Assumed, Inputs: d.Inputs, Outputs: files,
+		Counts: map[string]int{
+			"records": len(run.Records), "centerlines": len(run.Centerlines), "stands": total.Stands,
+			"isolated_stands": total.Isolated, "aquatic_zone_stands": total.InZone,
+			"reaches": len(run.Reaches), "findings": len(run.Findings),
+		},
+		Balance: mapfile.Balance{
+			Released: run.Balance.Released, Settled: run.Balance.Settled, Held: run.Balance.Held, Left: run.Balance.Left,
+		},
+	}
+}
