@@ -1,0 +1,66 @@
+package earth
+
+import (
+	"math"
+
+	"driftreach/geo"
+
+	"github.com/paulmach/orb"
+)
+
+// Area returns the area in square metres, on the WGS 84 ellipsoid, of polygons
+// that do not overlap and whose edges are geodesics: outer rings less holes,
+// whatever their winding. Rings may cross the antimeridian, with continuous or
+// with wrapped longitudes, and go round a pole; each must be smaller than half
+// the globe. Karney 2013, section 6. Linear in the vertices.
+func Area(mp orb.MultiPolygon) geo.SquareMeters {
+	var sum geo.SquareMeters
+	for _, p := range mp {
+		for i, r := range p {
+			if area := RingArea(r); i == 0 {
+				sum += area
+			} else {
+				sum -= area
+			}
+		}
+	}
+	return sum
+}
+
+// RingArea returns the area in square metres inside a ring of geodesics on the
+// WGS 84 ellipsoid, never negative. See Area.
+func RingArea(r orb.Ring) geo.SquareMeters {
+	return geo.SquareMeters(math.Abs(ringAreaGeodesic(r)))
+}
+
+// Perimeter returns the length in metres of a ring of geodesics on the WGS 84
+// ellipsoid; an open ring is closed.
+func Perimeter(r orb.Ring) geo.Meters {
+	if len(r) == 0 {
+		return 0
+	}
+	return LineLength(orb.LineString(r)) + Distance(r[len(r)-1], r[0])
+}
+
+// ringAreaGeodesic returns the area, positive when the ring runs
+// counter-clockwise.
+func ringAreaGeodesic(r orb.Ring) float64 {
+	g := wgs84Geodesic
+	area, turn := 0.0, 0.0
+	for i, p := range r {
+		l := g.inverseArea(p, r[(i+1)%len(r)])
+		area -= l.area
+		turn += l.lon12
+	}
+	return reduceArea(area, turn, 4*math.Pi*g.c2)
+}
+
+// reduceArea brings the sum of the areas under the edges, of a ring whose
+// longitudes turn by turn degrees, to the smaller side of the ring.
+func reduceArea(area, turn, globe float64) float64 {
+	// a ring round a pole lacks, or has too much, one hemisphere
+	if int(math.Round(turn/360))&1 != 0 {
+		area -= math.Copysign(globe/2, area)
+	}
+	return math.Remainder(area, globe)
+}

@@ -1,0 +1,71 @@
+package geo
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// Distance returns the straight-line distance between two points of one metric
+// frame, in metres. It neither overflows nor underflows for any position on
+// earth. One square root.
+func Distance(p, q orb.Point) Meters {
+	dx, dy := q[0]-p[0], q[1]-p[1]
+	return Meters(math.Sqrt(dx*dx + dy*dy))
+}
+
+// SegmentDistance returns the distance in metres from p to the nearest place on
+// the segment a-b of the same metric frame, and that place as a share t of the
+// way from a to b, 0 to 1. A segment of no length gives t 0. One division and
+// one square root.
+func SegmentDistance(p, a, b orb.Point) (d Meters, t float64) {
+	ux, uy := b[0]-a[0], b[1]-a[1]
+	vx, vy := p[0]-a[0], p[1]-a[1]
+	along, whole := vx*ux+vy*uy, ux*ux+uy*uy
+	switch {
+	case along <= 0:
+		return Meters(math.Sqrt(vx*vx + vy*vy)), 0
+	case along >= whole:
+		return Distance(p, b), 1
+	}
+	t = along / whole
+	dx, dy := vx-t*ux, vy-t*uy
+	return Meters(math.Sqrt(dx*dx + dy*dy)), t
+}
+
+// RingArea returns the planar area of a ring in a metric frame, in square
+// metres: positive when the ring runs counter-clockwise, negative when
+// clockwise, 0 below three places. The closing vertex may be left out. Vertices are taken relative to
+// the first, so that large frame coordinates cost no digits (shoelace formula).
+// Linear in the vertices.
+func RingArea(r orb.Ring) SquareMeters {
+	if len(r) < 3 {
+		return 0
+	}
+	x0, y0 := r[0][0], r[0][1]
+	px, py := r[1][0]-x0, r[1][1]-y0
+	twice := 0.0
+	for _, v := range r[2:] {
+		x, y := v[0]-x0, v[1]-y0
+		twice += px*y - x*py
+		px, py = x, y
+	}
+	return SquareMeters(twice / 2)
+}
+
+// PolygonArea returns the planar area in square metres of polygons in a metric
+// frame that do not overlap: outer rings less holes, whatever the winding.
+// Linear in the vertices.
+func PolygonArea(mp orb.MultiPolygon) SquareMeters {
+	var sum SquareMeters
+	for _, p := range mp {
+		for i, r := range p {
+			area := SquareMeters(math.Abs(float64(RingArea(r))))
+			if i > 0 {
+				area = -area
+			}
+			sum += area
+		}
+	}
+	return sum
+}
