@@ -4,22 +4,22 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
 )
 
 // middle is the country's middle in degrees, in open ocean 2000 km from any
 // land, so that no real place lies under the invented one. Our choice.
 var middle = orb.Point{-128, -38.5}
 
+// ground is the frame the country is drawn in.
+var ground = earth.NewFrame(middle)
+
 // degrees returns the longitude and latitude of a place in the country's
 // metres, rounded to 7 decimals (1 cm).
 func degrees(xy orb.Point) orb.Point {
-	// WGS 84 radii of curvature at the middle latitude.
-	const a, e2 = 6378137.0, 0.00669437999014
-	sin, cos := math.Sincos(middle[1] * math.Pi / 180)
-	w := math.Sqrt(1 - e2*sin*sin)
-	lat := middle[1] + xy[1]/(a*(1-e2)/(w*w*w))*180/math.Pi
-	lon := middle[0] + xy[0]/(a/w*cos)*180/math.Pi
-	return orb.Point{round7(lon), round7(lat)}
+	at := ground.Inverse(xy)
+	return orb.Point{round7(at[0]), round7(at[1])}
 }
 
 func round7(v float64) float64 { return math.Round(v*1e7) / 1e7 }

@@ -5,9 +5,10 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
-	"strconv"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // job is one planned work of somebody else near the water or a road.
@@ -87,9 +88,6 @@ func writeTreatments(land country, colonies []colony) []byte {
 	return b.Bytes()
 }
 
-// squareMetersPerAcre is exact: 43 560 square feet of 0.3048 m.
-const squareMetersPerAcre = 4046.8564224
-
 // treatment returns the row of a colony treated or pulled in a quarter.
 func treatment(land country, c colony, quarter int) []string {
 	hand := quarter < 3 && c.story[quarter] != gone && c.story[quarter+1] == gone && c.story != washedAway
@@ -118,5 +116,5 @@ func treatment(land country, c colony, quarter int) []string {
 		date = date.AddDate(0, 0, 12)
 	}
 	return []string{date.Format("2006-01-02"), "", decimal(at[0], 7), decimal(at[1], 7), method, class,
-		strconv.FormatFloat(area/squareMetersPerAcre, 'f', 3, 64)}
+		decimal(float64(geo.SquareMeters(area).Acres()), 3)}
 }
