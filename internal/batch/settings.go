@@ -15,10 +15,6 @@ type Settings struct {
 	Treatment TreatmentSettings            `toml:"treatment" json:"treatment"`
 	Columns   ColumnSettings               `toml:"columns" json:"columns"`
 	Values    map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
-
-	// Workers is how many goroutines a stage may use. It is no part of the
-	// settings file, because it changes no output.
-	Workers int `toml:"-" json:"-"`
 }
 
 // StandSettings is the [stands] table.
