@@ -6,8 +6,16 @@ import (
 	"driftreach/internal/result"
 )
 
-// WriteKML writes map.kml with the given number of workers.
-func WriteKML(w io.Writer, run *result.Run, workers int) error { return nil }
-
-// WriteKMZ writes map.kmz with the given number of workers.
-func WriteKMZ(w io.Writer, run *result.Run, workers int) error { return nil }
+// WriteKML writes map.kml: stands in treatment order, reach at risk by class,
+// aquatic zone and survey points, in OGC KML 2.2. Any number of workers gives
+// the same bytes.
+func WriteKML(w io.Writer, run *result.Run, workers int) error {
+	d, err := newDocument(run, false)
+	if err != nil {
+		return err
+	}
+	return inOrder(d, workers, nil, func(b *block) error {
+		_, err := w.Write(b.text)
+		return err
+	})
+}

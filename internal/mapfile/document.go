@@ -1,0 +1,231 @@
+package mapfile
+
+import (
+	"bytes"
+	"encoding/xml"
+	"io"
+	"time"
+
+	"github.com/twpayne/go-kml/v3"
+
+	"driftreach/internal/drift"
+	"driftreach/internal/result"
+)
+
+// piece is a stretch of the document that can be made by itself, on any
+// goroutine.
+type piece func(m *mapper, b *bytes.Buffer) error
+
+// document is a KML document in the making: its pieces in order.
+type document struct {
+	run    *result.Run
+	packed bool // in a KMZ, with images
+	pieces []piece
+}
+
+// Lengths of the pieces in features: our choice, so that a piece is about half
+// a megabyte of text whatever it holds.
+const (
+	standsApiece  = 64
+	reachesApiece = 256
+	pointsApiece  = 1024
+)
+
+// pointsShown is how many survey points a map may start with before they start
+// switched off: our choice, viewers draw more only slowly.
+const pointsShown = 5000
+
+func newDocument(run *result.Run, packed bool) (*document, error) {
+	d := &document{run: run, packed: packed}
+	d.add(d.head)
+	d.legend()
+	d.stands()
+	d.reaches()
+	d.zones()
+	if err := d.points(); err != nil {
+		return nil, err
+	}
+	d.raw("</Document>\n</kml>\n")
+	return d, nil
+}
+
+func (d *document) add(p piece) { d.pieces = append(d.pieces, p) }
+
+func (d *document) raw(s string) {
+	d.add(func(_ *mapper, b *bytes.Buffer) error {
+		_, err := b.WriteString(s)
+		return err
+	})
+}
+
+// marshal writes elements one a line through encoding/xml.
+func marshal(b *bytes.Buffer, elements ...kml.Element) error {
+	enc := xml.NewEncoder(b)
+	for _, e := range elements {
+		if err := e.MarshalXML(enc, xml.StartElement{}); err != nil {
+			return err
+		}
+		if err := enc.EncodeToken(xml.CharData("\n")); err != nil {
+			return err
+		}
+	}
+	return enc.Flush()
+}
+
+// escapeXML writes s as XML text; characters XML has no place for become the
+// replacement character.
+func escapeXML(w io.Writer, s string) error { return xml.EscapeText(w, []byte(s)) }
+
+// head opens the document. The order of its elements is the schema's.
+func (d *document) head(_ *mapper, b *bytes.Buffer) error {
+	b.WriteString(xml.Header)
+	b.WriteString(`<kml xmlns="` + kml.Namespace + "\">\n<Document>\n")
+	q := d.run.Quarter
+	elements := []kml.Element{
+		kml.Name("Stands and reach at risk, " + q.String()),
+		kml.Open(true),
+		kml.Snippet("Planning aid. The product label is the law; local rules and permits decide."),
+		kml.Description(mapDescription(d.run)),
+		kml.TimeSpan(kml.Begin(q.Begin()), kml.End(q.End().Add(24*time.Hour-time.Second))),
+	}
+	elements = append(elements, styles(d.run, d.packed)...)
+	for _, t := range []result.Table{
+		result.StandTable(d.run), result.ReachTable(d.run), result.ZoneTable(d.run), mapPoints(d.run),
+	} {
+		elements = append(elements, schemaOf(t))
+	}
+	return marshal(b, elements...)
+}
+
+// mapPoints is the point table without carried columns.
+func mapPoints(run *result.Run) result.Table {
+	t := result.PointTable(run)
+	t.Fields = t.Fields[:len(t.Fields)-len(run.ExtraColumns)]
+	return t
+}
+
+// folder opens a folder, has it filled, and shuts it.
+func (d *document) folder(name, description string, fill func()) {
+	d.add(func(_ *mapper, b *bytes.Buffer) error {
+		b.WriteString("<Folder>\n")
+		if description == "" {
+			return marshal(b, kml.Name(name))
+		}
+		return marshal(b, kml.Name(name), kml.Description(description))
+	})
+	fill()
+	d.raw("</Folder>\n")
+}
+
+// features adds the given rows, n to a piece.
+func (d *document) features(rows []int32, n int, build func(m *mapper, i int) kml.Element) {
+	for len(rows) > 0 {
+		part := rows[:min(n, len(rows))]
+		rows = rows[len(part):]
+		d.add(func(m *mapper, b *bytes.Buffer) error {
+			elements := each(part, func(i int) kml.Element { return build(m, i) })
+			return marshal(b, elements...)
+		})
+	}
+}
+
+// each returns the elements of rows.
+func each(rows []int32, of func(i int) kml.Element) []kml.Element {
+	out := make([]kml.Element, len(rows))
+	for k, i := range rows {
+		out[k] = of(int(i))
+	}
+	return out
+}
+
+// where returns the indices below n that keep says yes to.
+func where(n int, keep func(i int) bool) []int32 {
+	var rows []int32
+	for i := range n {
+		if keep(i) {
+			rows = append(rows, int32(i))
+		}
+	}
+	return rows
+}
+
+func (d *document) stands() {
+	t := result.StandTable(d.run)
+	group := func(name string, inZone bool) {
+		rows := where(len(d.run.Stands), func(i int) bool { return d.run.Stands[i].Zone.InZone == inZone })
+		if len(rows) == 0 {
+			return
+		}
+		d.folder(name, "", func() {
+			d.features(rows, standsApiece, func(m *mapper, i int) kml.Element { return m.stand(t, i) })
+		})
+	}
+	d.folder("Stands", "In treatment order: the number before each name.", func() {
+		group("Aquatic-zone stands", true)
+		group("Upland stands", false)
+	})
+}
+
+func (d *document) reaches() {
+	t := result.ReachTable(d.run)
+	d.folder("Reach at risk", "Stream that fragments of the stands can reach, by exposure.", func() {
+		for _, f := range classFolders {
+			d.reachClass(t, f.name, f.class)
+		}
+	})
+}
+
+func (d *document) reachClass(t result.Table, name string, class drift.Class) {
+	rows := where(len(d.run.Reaches), func(i int) bool { return d.run.Reaches[i].Class == class })
+	if len(rows) == 0 {
+		return
+	}
+	d.folder(name, "", func() {
+		d.features(rows, reachesApiece, func(m *mapper, i int) kml.Element { return m.reach(t, i) })
+	})
+}
+
+func (d *document) zones() {
+	t := result.ZoneTable(d.run)
+	d.folder("Aquatic zone", "", func() {
+		all := where(len(d.run.Zones), func(int) bool { return true })
+		d.features(all, 1, func(m *mapper, i int) kml.Element { return m.zone(t, i) })
+	})
+}
+
+func (d *document) points() error {
+	pattern, err := newPointPattern(mapPoints(d.run), len(d.run.Records) <= pointsShown)
+	if err != nil {
+		return err
+	}
+	d.folder("Survey points", "", func() {
+		for _, detected := range []bool{true, false} {
+			rows := where(len(d.run.Records), func(i int) bool { return d.run.Records[i].Detected == detected })
+			if len(rows) > 0 {
+				d.pointFolder(pattern, rows, detected)
+			}
+		}
+	})
+	return nil
+}
+
+func (d *document) pointFolder(pattern *pointPattern, rows []int32, detected bool) {
+	name := "Detected"
+	if !detected {
+		name = "Not detected"
+	}
+	d.folder(name, "", func() {
+		for len(rows) > 0 {
+			part := rows[:min(pointsApiece, len(rows))]
+			rows = rows[len(part):]
+			d.add(func(m *mapper, b *bytes.Buffer) error {
+				buf := b.AvailableBuffer()
+				for _, i := range part {
+					buf = pattern.append(buf, m, int(i))
+				}
+				_, err := b.Write(buf)
+				return err
+			})
+		}
+	})
+}

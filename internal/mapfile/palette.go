@@ -1,0 +1,119 @@
+package mapfile
+
+import (
+	"image/color"
+
+	"driftreach/internal/drift"
+	"driftreach/internal/survey"
+)
+
+// ink is a colour as a hue of 0xRRGGBB.
+type ink uint32
+
+// The hues of stands and points are Okabe & Ito's (Color Universal Design,
+// 2008), told apart with any colour vision; the hues of reaches are the purple
+// half of Tol's PRGn scheme (SRON/EPS/TN/09-002, issue 3.2, 2021), one hue that
+// darkens with risk. Width, fill and shape differ too, so that colour is never
+// the only sign.
+const (
+	vermillion  ink = 0xD55E00
+	bluishGreen ink = 0x009E73
+	orange      ink = 0xE69F00
+	black       ink = 0x000000
+	skyBlue     ink = 0x56B4E9
+	blue        ink = 0x0072B2
+	deepPurple  ink = 0x762A83
+	purple      ink = 0x9970AB
+	palePurple  ink = 0xC2A5CF
+	white       ink = 0xFFFFFF
+)
+
+// at returns c with the given opacity, 0..1. The library divides what RGBA
+// returns by 256 and so wants the channels as they are, not premultiplied.
+func (c ink) at(opacity float64) color.RGBA {
+	return color.RGBA{R: uint8(c >> 16), G: uint8(c >> 8), B: uint8(c), A: uint8(255*opacity + 0.5)}
+}
+
+// look is how one kind of feature is drawn, and its line in the legend.
+type look struct {
+	id    string // of the shared style
+	label string
+	line  ink
+	width float64 // pixels
+	fill  ink
+	cover float64 // opacity of the fill
+	shape shape   // of the icon; noShape for lines and zones
+}
+
+// statusLabels are the words of the legend, by survey.Status.
+var statusLabels = [...]string{"untreated", "treated", "resprouting", "standing dead"}
+
+// statusInk returns the hue of a status.
+func statusInk(s survey.Status) ink {
+	switch s {
+	case survey.Treated:
+		return bluishGreen
+	case survey.Resprout:
+		return orange
+	case survey.StandingDead:
+		return black
+	}
+	return vermillion
+}
+
+// standLook returns how a stand is drawn: its status gives the hue, the aquatic
+// zone a heavy blue outline and a denser fill.
+func standLook(s survey.Status, inZone bool) look {
+	l := look{id: "stand-upland-" + s.String(), label: "Upland stand, " + statusLabels[s],
+		line: statusInk(s), width: 1.5, fill: statusInk(s), cover: 0.35, shape: small}
+	if inZone {
+		l.id, l.label = "stand-zone-"+s.String(), "Aquatic-zone stand, "+statusLabels[s]
+		l.line, l.width, l.cover = blue, 3, 0.7
+	}
+	return l
+}
+
+// pointLook returns how a survey record is drawn: a shape for each status, a
+// ring where the plant was not detected.
+func pointLook(r *survey.Record) look {
+	if !r.Detected {
+		return look{id: "point-not-detected", label: "Looked, not detected", fill: white, shape: ring}
+	}
+	s := r.Status
+	return look{id: "point-" + s.String(), label: "Survey point, " + statusLabels[s], fill: statusInk(s), shape: shape(s) + disc}
+}
+
+// reachLook returns how a piece of stream at risk is drawn: darker and wider
+// with its class.
+func reachLook(c drift.Class) look {
+	switch c {
+	case drift.High:
+		return look{id: "reach-high", label: "Reach at risk, high", line: deepPurple, width: 7}
+	case drift.Moderate:
+		return look{id: "reach-moderate", label: "Reach at risk, moderate", line: purple, width: 5}
+	}
+	return look{id: "reach-low", label: "Reach at risk, low", line: palePurple, width: 3}
+}
+
+// zoneLook returns how the aquatic zone is drawn.
+func zoneLook() look {
+	return look{id: "aquatic-zone", label: "Aquatic zone", line: skyBlue, width: 1, fill: skyBlue, cover: 0.3}
+}
+
+// looks returns every look, in the order of the legend.
+func looks() []look {
+	var all []look
+	for _, inZone := range []bool{true, false} {
+		for _, s := range survey.Statuses() {
+			all = append(all, standLook(s, inZone))
+		}
+	}
+	for _, c := range []drift.Class{drift.High, drift.Moderate, drift.Low} {
+		all = append(all, reachLook(c))
+	}
+	all = append(all, zoneLook())
+	for _, s := range survey.Statuses() {
+		all = append(all, pointLook(&survey.Record{Detected: true, Status: s}))
+	}
+	return append(all, pointLook(&survey.Record{}))
+}

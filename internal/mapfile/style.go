@@ -1,0 +1,60 @@
+package mapfile
+
+import (
+	"strings"
+
+	"github.com/twpayne/go-kml/v3"
+
+	"driftreach/internal/result"
+)
+
+// styles returns the shared styles, one a look. Images are named only in a KMZ,
+// which carries them; a bare KML gets the viewer's own tinted marker.
+func styles(run *result.Run, packed bool) []kml.Element {
+	balloon := kml.BalloonStyle(kml.Text(balloonText(run)))
+	var all []kml.Element
+	for _, l := range looks() {
+		style := kml.SharedStyle(l.id)
+		if l.shape != noShape {
+			style.Append(iconStyle(l, packed), labelStyle(l))
+		}
+		if l.width > 0 {
+			style.Append(kml.LineStyle(kml.Color(l.line.at(1)), kml.Width(l.width)))
+		}
+		if l.cover > 0 {
+			style.Append(kml.PolyStyle(kml.Color(l.fill.at(l.cover)), kml.Fill(true), kml.Outline(true)))
+		}
+		if !strings.HasPrefix(l.id, "point-") {
+			style.Append(balloon)
+		}
+		all = append(all, style)
+	}
+	return all
+}
+
+func iconStyle(l look, packed bool) kml.Element {
+	tint := l.fill
+	if tint == black {
+		tint = 0x555555 // a black tint would hide the icon's rim
+	}
+	icon := kml.IconStyle(kml.Color(tint.at(1)), kml.Scale(0.6))
+	if packed {
+		icon.Append(kml.Icon(kml.Href(l.shape.file())))
+	}
+	return icon
+}
+
+// labelStyle shows the names of stands and hides those of survey points, which
+// would cover the map.
+func labelStyle(l look) kml.Element {
+	if l.shape == small {
+		return kml.LabelStyle(kml.Scale(0.8))
+	}
+	return kml.LabelStyle(kml.Scale(0))
+}
+
+// balloonText is the balloon of stands, reaches and zones in viewers that know
+// BalloonStyle: the feature's own table, and the cautions once for all.
+func balloonText(run *result.Run) string {
+	return "<h3>$[name]</h3>$[description]<hr/>" + cautionList(run)
+}

@@ -1,0 +1,97 @@
+package mapfile
+
+import "math"
+
+// thinTolerance is how far in metres a thinned outline may lie from the full
+// one on the KML map: our choice, a hundredth of what a survey position is good
+// to. GeoJSON keeps every vertex, and areas never come from a drawn outline.
+const thinTolerance = 0.1
+
+// metersPerStep is the length of one step of latitude in metres: 1e-7 of a
+// mean degree of 111 195 m (sphere of 6 371 km, enough for a tolerance).
+const metersPerStep = 0.0111195
+
+// thinner drops vertices a map does not need; its scratch is used again.
+type thinner struct {
+	keep  []bool
+	stack [][2]int
+	out   []place
+}
+
+// ring returns a closed ring with the vertices that matter (Douglas & Peucker
+// 1973), the ring itself when too few would be left. The answer is valid until
+// the next call.
+func (t *thinner) ring(r []place) []place {
+	if len(r) < 9 {
+		return r
+	}
+	far := farthest(r)
+	t.mark(r, [][2]int{{0, far}, {far, len(r) - 1}})
+	if len(t.out) < 4 || (twiceArea(t.out) > 0) != (twiceArea(r) > 0) {
+		return r
+	}
+	return t.out
+}
+
+// line returns an open line with the vertices that matter.
+func (t *thinner) line(l []place) []place {
+	if len(l) < 3 {
+		return l
+	}
+	t.mark(l, [][2]int{{0, len(l) - 1}})
+	return t.out
+}
+
+// mark keeps the ends of the given spans and whatever lies off their chords,
+// and gathers what is kept.
+func (t *thinner) mark(path []place, spans [][2]int) {
+	t.keep = append(t.keep[:0], make([]bool, len(path))...)
+	t.stack = append(t.stack[:0], spans...)
+	squeeze := math.Cos(path[0].lat() * math.Pi / 180)
+	for len(t.stack) > 0 {
+		s := t.stack[len(t.stack)-1]
+		t.stack = t.stack[:len(t.stack)-1]
+		t.keep[s[0]], t.keep[s[1]] = true, true
+		if k := offChord(path, s[0], s[1], squeeze); k > 0 {
+			t.stack = append(t.stack, [2]int{s[0], k}, [2]int{k, s[1]})
+		}
+	}
+	t.out = t.out[:0]
+	for i, p := range path {
+		if t.keep[i] {
+			t.out = append(t.out, p)
+		}
+	}
+}
+
+// farthest returns the index of the vertex farthest from the first.
+func farthest(r []place) int {
+	best, at := int64(-1), 0
+	for i, p := range r {
+		dx, dy := p[0]-r[0][0], p[1]-r[0][1]
+		if d := max(dx, -dx) + max(dy, -dy); d > best {
+			best, at = d, i
+		}
+	}
+	return at
+}
+
+// offChord returns the index of the vertex between a and b that lies farthest
+// from their chord, 0 when all lie within the tolerance.
+func offChord(path []place, a, b int, squeeze float64) int {
+	const limit = (thinTolerance / metersPerStep) * (thinTolerance / metersPerStep)
+	cx, cy := float64(path[b][0]-path[a][0])*squeeze, float64(path[b][1]-path[a][1])
+	length := cx*cx + cy*cy
+	worst, at := limit, 0
+	for i := a + 1; i < b; i++ {
+		x, y := float64(path[i][0]-path[a][0])*squeeze, float64(path[i][1]-path[a][1])
+		if length > 0 {
+			t := math.Max(0, math.Min(1, (x*cx+y*cy)/length))
+			x, y = x-t*cx, y-t*cy
+		}
+		if d := x*x + y*y; d > worst {
+			worst, at = d, i
+		}
+	}
+	return at
+}
