@@ -1,0 +1,169 @@
+package shape
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// touchTolerance is how deep two circles must overlap to count as crossing,
+// metres. Our choice: a thousand times the rounding of a frame some 1000 km
+// wide, a millionth of what a survey can tell apart.
+const touchTolerance = 1e-9
+
+// circle is a disc in coordinates about its group's own origin.
+type circle struct{ x, y, r float64 }
+
+// group is a set of discs taken together: sorted by x, y and radius, none
+// empty, none inside another, with the component each hangs together with.
+type group struct {
+	origin    orb.Point
+	circles   []circle
+	component []int
+	largest   float64
+	touches   []touch
+}
+
+// touch is a place where circle comes so near to another without crossing it
+// that drawn outlines could cross: the direction of the place from the centre
+// and the gap between the two.
+type touch struct {
+	circle     int32
+	angle, gap float64
+}
+
+// newGroup reads the discs, their radii grown by grow. Quadratic only in the
+// discs that overlap in x.
+func newGroup(discs []Disc, grow float64) *group {
+	g := &group{circles: make([]circle, 0, len(discs))}
+	for _, d := range discs {
+		if d.empty() {
+			continue
+		}
+		if len(g.circles) == 0 {
+			g.origin = d.Center
+		}
+		g.circles = append(g.circles, circle{d.Center[0], d.Center[1], float64(d.Radius)})
+	}
+	slices.SortFunc(g.circles, compareCircles)
+	if len(g.circles) > 0 {
+		g.origin = orb.Point{g.circles[0].x, g.circles[0].y}
+	}
+	for i, c := range g.circles {
+		g.circles[i] = circle{c.x - g.origin[0], c.y - g.origin[1], c.r + grow}
+	}
+	g.dropRepeats()
+	g.dropInner()
+	g.relate()
+	return g
+}
+
+func compareCircles(a, b circle) int {
+	if a.x != b.x {
+		return cmp.Compare(a.x, b.x)
+	}
+	if a.y != b.y {
+		return cmp.Compare(a.y, b.y)
+	}
+	return cmp.Compare(a.r, b.r)
+}
+
+// dropRepeats keeps the largest of the circles about one centre.
+func (g *group) dropRepeats() {
+	kept := g.circles[:0]
+	for i, c := range g.circles {
+		if i+1 < len(g.circles) && g.circles[i+1].x == c.x && g.circles[i+1].y == c.y {
+			continue
+		}
+		kept = append(kept, c)
+		g.largest = max(g.largest, c.r)
+	}
+	g.circles = kept
+}
+
+// dropInner drops the circles inside another; of equal ones the first stays.
+func (g *group) dropInner() {
+	inner := make([]bool, len(g.circles))
+	found := false
+	g.pairs(func(i, j int, d2 float64) {
+		a, b := g.circles[i], g.circles[j]
+		reach := math.Abs(a.r-b.r) + touchTolerance
+		if d2 <= reach*reach {
+			found = true
+			if b.r > a.r {
+				inner[i] = true
+			} else {
+				inner[j] = true
+			}
+		}
+	})
+	if !found {
+		return
+	}
+	kept := g.circles[:0]
+	for i, c := range g.circles {
+		if !inner[i] {
+			kept = append(kept, c)
+		}
+	}
+	g.circles = kept
+}
+
+// nearTouch is the gap, as a share of both radii, below which the outlines of
+// two circles are drawn with a corner at the place where they come nearest.
+// Corners stand out by less than step^2/6 = 4e-4 of the radius.
+const nearTouch = 1e-3
+
+// relate finds which circles hang together and which nearly touch.
+func (g *group) relate() {
+	g.component = make([]int, len(g.circles))
+	for i := range g.component {
+		g.component[i] = i
+	}
+	g.pairs(func(i, j int, d2 float64) {
+		a, b := g.circles[i], g.circles[j]
+		if crosses(a.r+b.r, d2) {
+			merge(g.component, i, j)
+			return
+		}
+		if gap := math.Sqrt(d2) - a.r - b.r; gap < nearTouch*(a.r+b.r) {
+			angle := math.Atan2(b.y-a.y, b.x-a.x)
+			g.touches = append(g.touches, touch{int32(i), angle, gap}, touch{int32(j), angle + math.Pi, gap})
+		}
+	})
+	for i := range g.component {
+		g.component[i] = find(g.component, i)
+	}
+	slices.SortFunc(g.touches, func(a, b touch) int {
+		if a.circle != b.circle {
+			return cmp.Compare(a.circle, b.circle)
+		}
+		return cmp.Compare(a.angle, b.angle)
+	})
+}
+
+// crosses reports whether circles whose radii sum to sum overlap by more than
+// the tolerance, d2 being the square of the distance of their centres.
+func crosses(sum, d2 float64) bool {
+	sum -= touchTolerance
+	return d2 < sum*sum
+}
+
+// pairs calls do for i < j with the boxes of both circles near each other, and
+// the square of the distance of their centres.
+func (g *group) pairs(do func(i, j int, d2 float64)) {
+	reach := g.largest * (1 + nearTouch)
+	for i, a := range g.circles {
+		limit := a.x + a.r*(1+nearTouch) + reach
+		for j := i + 1; j < len(g.circles) && g.circles[j].x <= limit; j++ {
+			b := g.circles[j]
+			dx, dy := b.x-a.x, b.y-a.y
+			d2 := dx*dx + dy*dy
+			if s := (a.r + b.r) * (1 + nearTouch); d2 <= s*s {
+				do(i, j, d2)
+			}
+		}
+	}
+}

@@ -1,0 +1,94 @@
+package shape
+
+import (
+	"math"
+	"sort"
+
+	"github.com/paulmach/orb"
+)
+
+// clearance is how far apart outlines that touch are drawn, metres. Our
+// choice: a micrometre, so that the result is valid and no one can tell.
+const clearance = 1e-6
+
+// appendCorners appends the corners of arc a without its last.
+func (g *group) appendCorners(ring orb.Ring, a arc) orb.Ring {
+	c := g.circles[a.circle]
+	if a.from == wholeCircle {
+		// Half a turn on is the smallest x, where the normal form starts.
+		a.start, a.end = math.Pi, 3*math.Pi
+	}
+	stops := g.stops(a)
+	if len(stops) == 0 && a.from == wholeCircle {
+		const step = 2 * math.Pi / discSegments
+		r := c.r * math.Sqrt(step/math.Sin(step))
+		return appendTurns(ring, c, r, a.start, step, 0, discSegments)
+	}
+	from := stop{a.start, c.r}
+	if a.from == wholeCircle {
+		from = stops[0]
+		stops = append(stops[1:], stop{from.angle + 2*math.Pi, from.r})
+		ring = append(ring, c.at(from))
+	} else {
+		stops = append(stops, stop{a.end, c.r})
+		ring = append(ring, a.first)
+	}
+	for i, to := range stops {
+		ring = appendBetween(ring, c, from, to)
+		if from = to; i+1 < len(stops) {
+			ring = append(ring, c.at(to))
+		}
+	}
+	return ring
+}
+
+// stop is a corner an arc must have: its direction and distance from the centre.
+type stop struct{ angle, r float64 }
+
+func (c circle) at(s stop) orb.Point {
+	sin, cos := math.Sincos(s.angle)
+	return orb.Point{c.x + s.r*cos, c.y + s.r*sin}
+}
+
+// stops returns the places inside arc a where its circle nearly touches
+// another, in order.
+func (g *group) stops(a arc) []stop {
+	at := sort.Search(len(g.touches), func(k int) bool { return g.touches[k].circle >= a.circle })
+	var stops []stop
+	for ; at < len(g.touches) && g.touches[at].circle == a.circle; at++ {
+		t := g.touches[at]
+		angle := t.angle + 2*math.Pi*math.Ceil((a.start-t.angle)/(2*math.Pi))
+		if angle > a.start+1e-9 && angle < a.end-1e-9 {
+			inward := max(0, clearance-t.gap) / 2
+			stops = append(stops, stop{angle, g.circles[a.circle].r - inward})
+		}
+	}
+	sort.Slice(stops, func(i, j int) bool { return stops[i].angle < stops[j].angle })
+	return stops
+}
+
+// appendBetween appends the corners between two stops, all equally far from
+// the centre, so far that the sector keeps its area: with n sides of turn t,
+// sin t ((n-2) R^2 + (from.r + to.r) R) = r^2 n t.
+func appendBetween(ring orb.Ring, c circle, from, to stop) orb.Ring {
+	turn := to.angle - from.angle
+	n := max(2, math.Ceil(turn*discSegments/(2*math.Pi)))
+	step := turn / n
+	b := from.r + to.r
+	k := c.r * c.r * turn / math.Sin(step)
+	// The root of (n-2) R^2 + b R - k, in the form that holds for n = 2.
+	r := 2 * k / (b + math.Sqrt(b*b+4*(n-2)*k))
+	return appendTurns(ring, c, r, from.angle, step, 1, int(n))
+}
+
+// appendTurns appends the corners lo..hi-1 steps on from angle start.
+func appendTurns(ring orb.Ring, c circle, r, start, step float64, lo, hi int) orb.Ring {
+	sin, cos := math.Sincos(start + step*float64(lo))
+	dx, dy := r*cos, r*sin
+	sin, cos = math.Sincos(step)
+	for range hi - lo {
+		ring = append(ring, orb.Point{c.x + dx, c.y + dy})
+		dx, dy = dx*cos-dy*sin, dx*sin+dy*cos
+	}
+	return ring
+}

@@ -1,0 +1,164 @@
+package shape
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// CloseDiscs returns the area of the closing of the union of discs: grown by
+// half of gap and shrunk by as much, so that gaps narrower than gap are filled.
+// Exact for the true circles (relative error about 1e-9) and not under
+// UnionDiscsArea; gap is at least 0.
+//
+// Grown discs are discs. Shrinking their union by rho gives back, under every
+// exposed arc, the arc of the disc itself, and around every corner where two
+// arcs meet an arc of radius rho, less what other corners cut off it: the
+// reentrant arcs of a solvent-excluded surface in the plane (Connolly 1983,
+// J. Appl. Cryst. 16, 548-558). The area follows from the arcs by Green's theorem.
+func CloseDiscs(discs []Disc, gap geo.Meters) geo.SquareMeters {
+	least := UnionDiscsArea(discs)
+	if !(gap > 0) {
+		return least
+	}
+	rho := float64(gap) / 2
+	g := newGroup(discs, rho)
+	arcs := g.exposed()
+	next, ok := follow(arcs, len(g.circles))
+	if !ok {
+		return max(least, closePolygons(discs, gap))
+	}
+	return max(least, geo.SquareMeters(g.closedArea(arcs, next, rho)))
+}
+
+// closePolygons is the answer of the polygon library, for arcs that rounding
+// keeps from closing.
+func closePolygons(discs []Disc, gap geo.Meters) geo.SquareMeters {
+	grown := make([]Disc, len(discs))
+	for i, d := range discs {
+		if !d.empty() {
+			grown[i] = Disc{d.Center, d.Radius + gap/2}
+		}
+	}
+	return Area(BufferPolygon(UnionDiscs(grown), -gap/2, closingSegments))
+}
+
+func (g *group) closedArea(arcs []arc, next []int32, rho float64) float64 {
+	total := 0.0
+	for _, a := range arcs {
+		c := g.circles[a.circle]
+		total += arcIntegral(circle{c.x, c.y, c.r - rho}, a.start, a.end)
+	}
+	corners := g.reentrant(arcs, next)
+	var cuts []cover
+	for k, c := range corners {
+		cuts = appendCuts(cuts[:0], corners, k, rho)
+		total -= g.cutIntegral(arcs, c, cuts, rho)
+	}
+	return total
+}
+
+// corner is a place where two arcs of a grown union meet; seen from it their
+// centres lie start and start+turn away, turn in [0, pi].
+type corner struct {
+	at          orb.Point
+	start, turn float64
+}
+
+// reentrant returns the corners of the outline, by x.
+func (g *group) reentrant(arcs []arc, next []int32) []corner {
+	corners := make([]corner, 0, len(arcs))
+	for k, a := range arcs {
+		if a.to == wholeCircle {
+			continue
+		}
+		before, after := g.circles[a.circle], g.circles[arcs[next[k]].circle]
+		start := math.Atan2(after.y-a.last[1], after.x-a.last[0])
+		turn := math.Atan2(before.y-a.last[1], before.x-a.last[0]) - start
+		if turn < 0 {
+			turn += 2 * math.Pi
+		}
+		if turn > math.Pi {
+			// A half turn or none, but for rounding.
+			turn = math.Pi * math.Round(2-turn/math.Pi)
+		}
+		corners = append(corners, corner{a.last, start, turn})
+	}
+	slices.SortFunc(corners, func(a, b corner) int {
+		if c := comparePoints(a.at, b.at); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.start, b.start)
+	})
+	return corners
+}
+
+// appendCuts appends what the discs of radius rho about other corners cover of
+// the arc of corner k, as angles on from its start.
+func appendCuts(cuts []cover, corners []corner, k int, rho float64) []cover {
+	c := corners[k]
+	for _, way := range []int{-1, 1} {
+		for m := k + way; m >= 0 && m < len(corners); m += way {
+			dx, dy := corners[m].at[0]-c.at[0], corners[m].at[1]-c.at[1]
+			if math.Abs(dx) >= 2*rho {
+				break
+			}
+			d2 := dx*dx + dy*dy
+			// Corners in one place are parts of one corner.
+			if d2 >= 4*rho*rho || d2 <= joinDistance*joinDistance {
+				continue
+			}
+			half := math.Acos(math.Sqrt(d2) / (2 * rho))
+			lo := math.Mod(math.Atan2(dy, dx)-half-c.start+4*math.Pi, 2*math.Pi)
+			cuts = append(cuts, cover{lo: lo, hi: lo + 2*half}, cover{lo: lo - 2*math.Pi, hi: lo + 2*half - 2*math.Pi})
+		}
+	}
+	sortCovers(cuts)
+	return cuts
+}
+
+// cutIntegral is arcIntegral of what the sorted cuts leave of the arc of
+// corner c. Ends of that arc lie on discs, where nothing covers them; a piece
+// between two cuts may lie under a long arc of the outline instead.
+func (g *group) cutIntegral(arcs []arc, c corner, cuts []cover, rho float64) float64 {
+	about := circle{c.at[0], c.at[1], rho}
+	total, reach := 0.0, 0.0
+	add := func(lo, hi float64) {
+		lo, hi = max(lo, 0), min(hi, c.turn)
+		if lo >= hi {
+			return
+		}
+		if lo > 0 && hi < c.turn && g.under(arcs, about.at(stop{c.start + (lo+hi)/2, rho}), rho) {
+			return
+		}
+		total += arcIntegral(about, c.start+lo, c.start+hi)
+	}
+	for _, cut := range cuts {
+		add(reach, cut.lo)
+		reach = max(reach, cut.hi)
+	}
+	add(reach, c.turn)
+	return total
+}
+
+// under reports whether p lies less than rho from the inside of an arc.
+func (g *group) under(arcs []arc, p orb.Point, rho float64) bool {
+	for _, a := range arcs {
+		c := g.circles[a.circle]
+		dx, dy := p[0]-c.x, p[1]-c.y
+		if math.Abs(dx) > c.r+rho || math.Abs(dy) > c.r+rho {
+			continue
+		}
+		if math.Abs(math.Hypot(dx, dy)-c.r) >= rho-touchTolerance {
+			continue
+		}
+		if math.Mod(math.Atan2(dy, dx)-a.start+8*math.Pi, 2*math.Pi) < a.end-a.start {
+			return true
+		}
+	}
+	return false
+}

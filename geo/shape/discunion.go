@@ -1,0 +1,126 @@
+package shape
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// UnionDiscs returns the dissolved union of discs, with the area of the union
+// of the true circles (relative error under 1e-9). Every arc of its outline is
+// drawn with corners no farther apart than in Disc.Polygon: its ends on the
+// true crossings, those between so far out that the arc keeps its area.
+//
+// The arcs come from the circles themselves (no polygon is cut), so discs may
+// be equal, nested, tangent or many through one place. About 2 microseconds a
+// disc with a dozen neighbours; quadratic only in discs that overlap in x.
+func UnionDiscs(discs []Disc) orb.MultiPolygon {
+	g := newGroup(discs, 0)
+	arcs := g.exposed()
+	if mp, ok := g.draw(arcs); ok {
+		return mp
+	}
+	return unionDiscPolygons(discs)
+}
+
+// UnionDiscsArea returns the exact area of the union of discs.
+func UnionDiscsArea(discs []Disc) geo.SquareMeters {
+	g := newGroup(discs, 0)
+	total := 0.0
+	for _, a := range g.exposed() {
+		c := g.circles[a.circle]
+		total += arcIntegral(c, a.start, a.end)
+	}
+	return geo.SquareMeters(total)
+}
+
+// arcIntegral returns the part of an arc in the area of the outline it belongs
+// to: half the integral of x dy - y dx (Green's theorem).
+func arcIntegral(c circle, start, end float64) float64 {
+	s0, c0 := math.Sincos(start)
+	s1, c1 := math.Sincos(end)
+	return c.r / 2 * (c.r*(end-start) + c.x*(s1-s0) - c.y*(c1-c0))
+}
+
+// unionDiscPolygons is the answer of the polygon library, for arcs that
+// rounding keeps from closing.
+func unionDiscPolygons(discs []Disc) orb.MultiPolygon {
+	var parts []orb.MultiPolygon
+	for _, d := range discs {
+		if p := d.Polygon(); p != nil {
+			parts = append(parts, orb.MultiPolygon{p})
+		}
+	}
+	return Union(parts, 1)
+}
+
+// draw makes polygons of the arcs; false when they do not close into one
+// outline and holes for each component.
+func (g *group) draw(arcs []arc) (orb.MultiPolygon, bool) {
+	next, ok := follow(arcs, len(g.circles))
+	if !ok {
+		return nil, false
+	}
+	place := make(map[int]int)
+	var mp orb.MultiPolygon
+	holes := make([][]orb.Ring, 0)
+	for k := range arcs {
+		if next[k] < 0 {
+			continue
+		}
+		root := g.component[arcs[k].circle]
+		ring := g.ring(arcs, next, k)
+		area := signedArea(ring)
+		if math.Abs(area) < leastHole {
+			continue
+		}
+		at, seen := place[root]
+		if !seen {
+			at = len(mp)
+			place[root] = at
+			mp, holes = append(mp, nil), append(holes, nil)
+		}
+		switch {
+		case area < 0:
+			holes[at] = append(holes[at], ring)
+		case mp[at] != nil:
+			return nil, false
+		default:
+			mp[at] = orb.Polygon{ring}
+		}
+	}
+	for i, p := range mp {
+		if p == nil {
+			return nil, false
+		}
+		mp[i] = append(p, holes[i]...)
+	}
+	return normalize(mp), true
+}
+
+// leastHole is the area below which a hole is taken for rounding, square
+// metres. Our choice: a hundredth of a square millimetre.
+const leastHole = 1e-8
+
+// ring returns the closed outline that arc k lies on, and marks its arcs as
+// done in next.
+func (g *group) ring(arcs []arc, next []int32, k int) orb.Ring {
+	size := 1
+	for at := k; ; {
+		size += 3 + int((arcs[at].end-arcs[at].start)*discSegments/(2*math.Pi))
+		if at = int(next[at]); at == k {
+			break
+		}
+	}
+	ring := make(orb.Ring, 0, size)
+	for at := k; next[at] >= 0; {
+		ring = g.appendCorners(ring, arcs[at])
+		at, next[at] = int(next[at]), -1
+	}
+	for i, p := range ring {
+		ring[i] = orb.Point{p[0] + g.origin[0], p[1] + g.origin[1]}
+	}
+	return append(ring, ring[0])
+}
