@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"driftreach/geo"
+	"driftreach/internal/check"
 )
 
 // checkMeasures blanks each attribute that cannot be true.
@@ -61,3 +62,6 @@ func (c *checker) length(l *Centerline, field string, v *geo.Meters) {
 func (c *checker) negative(l *Centerline, field string, v float64) {
 	c.report(l, ruleNegative, field, plain(v), field+" is below 0; the value was left out")
 }
+
+// RuleDivergence is for readers, which meet words that no Divergence can hold.
+func RuleDivergence() check.Rule { return ruleDivergence }

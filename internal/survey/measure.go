@@ -39,3 +39,6 @@ func RulePatchNotPositive() check.Rule { return rulePatch }
 
 // RuleUncertaintyNotPositive is the rule for an uncertainty of 0 or less.
 func RuleUncertaintyNotPositive() check.Rule { return ruleUncertainty }
+
+// RulePositionMissing is the rule for a record without a position.
+func RulePositionMissing() check.Rule { return ruleNoPosition }

@@ -1,0 +1,70 @@
+package intake
+
+import (
+	"bytes"
+	"io"
+	"unicode/utf8"
+
+	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
+)
+
+// decode returns a reader of the text as UTF-8 without a byte-order mark, for
+// texts whose first bytes, the head, show UTF-8 or UTF-16. The name is that of the
+// encoding.
+func decode(head []byte, r io.Reader) (io.Reader, string) {
+	utf16 := func(e unicode.Endianness) io.Reader {
+		return transform.NewReader(r, unicode.UTF16(e, unicode.UseBOM).NewDecoder())
+	}
+	switch {
+	case bytes.HasPrefix(head, []byte("\xef\xbb\xbf")):
+		io.CopyN(io.Discard, r, 3)
+		return r, "UTF-8"
+	case bytes.HasPrefix(head, []byte("\xff\xfe")):
+		return utf16(unicode.LittleEndian), "UTF-16LE"
+	case bytes.HasPrefix(head, []byte("\xfe\xff")):
+		return utf16(unicode.BigEndian), "UTF-16BE"
+	}
+	if little, big := zeros(head, 1), zeros(head, 0); len(head) > 3 && little != big {
+		if little > len(head)/4 && big == 0 {
+			return utf16(unicode.LittleEndian), "UTF-16LE"
+		}
+		if big > len(head)/4 && little == 0 {
+			return utf16(unicode.BigEndian), "UTF-16BE"
+		}
+	}
+	return r, "UTF-8"
+}
+
+// zeros counts the zero bytes at every second place from first on: Latin text
+// in UTF-16 has one there in each character.
+func zeros(head []byte, first int) int {
+	n := 0
+	for i := first; i < len(head); i += 2 {
+		if head[i] == 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// charset turns texts that are no UTF-8 into it, as Windows-1252, the encoding
+// that spreadsheets write by default in western Europe and the Americas.
+type charset struct {
+	assumed bool // met at least one such text
+	room    []byte
+}
+
+// fix returns text itself when it is UTF-8. The answer is good until the next call.
+func (c *charset) fix(text []byte) []byte {
+	if utf8.Valid(text) {
+		return text
+	}
+	c.assumed = true
+	c.room = c.room[:0]
+	for _, b := range text {
+		c.room = utf8.AppendRune(c.room, charmap.Windows1252.DecodeByte(b))
+	}
+	return c.room
+}

@@ -1,0 +1,164 @@
+package intake
+
+import (
+	"bytes"
+	"fmt"
+)
+
+// line returns the next row without its line end; a row goes on over line
+// ends that are inside quotes. It is good until the next call.
+func (c *csvReader) line() (text []byte, ok bool, err error) {
+	w := c.text
+	searched := 0
+	for {
+		if i := bytes.IndexByte(w.buf[w.pos+searched:w.end], c.end); i >= 0 {
+			text = w.buf[w.pos : w.pos+searched+i]
+			if bytes.IndexByte(text, '"') < 0 || c.closed(text) {
+				w.pos += searched + i + 1
+				c.lines++
+				return bytes.TrimSuffix(text, []byte{'\r'}), true, nil
+			}
+			searched += i + 1
+			continue
+		}
+		searched = w.end - w.pos
+		if searched > c.limits.RecordBytes {
+			return nil, false, c.tooLong()
+		}
+		if w.more() && w.end-w.pos > searched {
+			continue
+		}
+		return c.lastLine()
+	}
+}
+
+// lastLine returns what follows the last line end.
+func (c *csvReader) lastLine() ([]byte, bool, error) {
+	w := c.text
+	if err := w.failed(); err != nil {
+		return nil, false, err
+	}
+	text := w.buf[w.pos:w.end]
+	if len(text) == 0 {
+		return nil, false, nil
+	}
+	if bytes.IndexByte(text, '"') >= 0 && !c.closed(text) {
+		return nil, false, c.unclosed()
+	}
+	w.pos = w.end
+	c.lines++
+	return bytes.TrimSuffix(text, []byte{'\r'}), true, nil
+}
+
+func (c *csvReader) tooLong() error {
+	if bytes.IndexByte(c.text.buf[c.text.pos:c.text.end], '"') >= 0 {
+		return c.unclosed()
+	}
+	return c.unusable(fmt.Sprintf("line %d", c.lines+1), "the row is longer than the limit", "check that the file is CSV, or raise the limit")
+}
+
+func (c *csvReader) unclosed() error {
+	return c.unusable(fmt.Sprintf("line %d", c.lines+1), "a quote is opened and never closed", "close the quote, or double a quote that is meant as itself")
+}
+
+// closed says whether every quote that opens a cell of the text is closed. For
+// a text that is not, it goes on where it ended when the text has grown.
+func (c *csvReader) closed(text []byte) bool {
+	i, quoted := c.at, c.at > 0
+	c.at = 0
+	for {
+		if quoted || i < len(text) && text[i] == '"' {
+			if !quoted {
+				i++
+			}
+			if i = afterQuoted(text, i); i < 0 {
+				c.at = len(text)
+				return false
+			}
+			quoted = false
+		}
+		k := bytes.IndexByte(text[i:], c.cut())
+		if k < 0 {
+			return true
+		}
+		i += k + 1
+	}
+}
+
+// afterQuoted returns the place after the quote that closes the cell text[i:]
+// is in, -1 when none does. Doubled quotes close nothing.
+func afterQuoted(text []byte, i int) int {
+	for {
+		k := bytes.IndexByte(text[i:], '"')
+		if k < 0 {
+			return -1
+		}
+		i += k + 1
+		if i >= len(text) || text[i] != '"' {
+			return i
+		}
+		i++
+	}
+}
+
+// cut returns the separator; before the header tells it, the comma.
+func (c *csvReader) cut() byte {
+	if c.separator == 0 {
+		return ','
+	}
+	return c.separator
+}
+
+// split cuts a row into trimmed cells.
+func (c *csvReader) split(text []byte) {
+	c.cells = c.cells[:0]
+	c.room = c.room[:0]
+	if cap(c.room) < len(text) {
+		c.room = make([]byte, 0, 2*len(text)) // never moved below
+	}
+	for {
+		if len(text) > 0 && text[0] == '"' {
+			text = c.quoted(text[1:])
+		} else if k := bytes.IndexByte(text, c.separator); k >= 0 {
+			c.cells = append(c.cells, cell{bytes.TrimSpace(text[:k])})
+			text = text[k+1:]
+		} else {
+			c.cells = append(c.cells, cell{bytes.TrimSpace(text)})
+			return
+		}
+		if text == nil {
+			return
+		}
+	}
+}
+
+// quoted adds the cell whose opening quote is behind and returns the text
+// after its separator, nil at the end of the row.
+func (c *csvReader) quoted(text []byte) []byte {
+	begin := len(c.room)
+	for {
+		k := bytes.IndexByte(text, '"')
+		if k < 0 { // not met: line sees to it
+			k = len(text)
+			text = append(text[:k:k], '"')
+		}
+		c.room = append(c.room, text[:k]...)
+		text = text[k+1:]
+		if len(text) == 0 || text[0] != '"' {
+			break
+		}
+		c.room = append(c.room, '"')
+		text = text[1:]
+	}
+	k := bytes.IndexByte(text, c.separator)
+	rest := text
+	if k >= 0 {
+		rest = text[:k]
+	}
+	c.room = append(c.room, rest...)
+	c.cells = append(c.cells, cell{bytes.TrimSpace(c.room[begin:])})
+	if k < 0 {
+		return nil
+	}
+	return text[k+1:]
+}

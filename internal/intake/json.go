@@ -1,0 +1,176 @@
+package intake
+
+import (
+	"fmt"
+)
+
+// jsonReader scans JSON text once, without a tree. After the first trouble
+// wrong is set and every method returns at once.
+type jsonReader struct {
+	*reading
+	wrong   string // what was found; blank while all is well
+	feature feature
+	text    []byte // the feature's texts, one after the other
+	spans   []span // by column: where its text is
+	key     []byte
+	depth   int // of the coordinates being read; 0 before the first position
+	room    []byte
+}
+
+// span is a piece of jsonReader.text; a zero end means that there is none.
+type span struct{ begin, end int }
+
+func (j *jsonReader) fail(found string) {
+	if j.wrong == "" {
+		j.wrong = found
+	}
+}
+
+// failure returns the error that ends the reading of the file.
+func (j *jsonReader) failure() error {
+	if err := j.reading.text.failed(); err != nil {
+		return err
+	}
+	place := fmt.Sprintf("byte %d", j.reading.text.place())
+	if j.feature.row > 0 {
+		place += fmt.Sprintf(", after feature %d", j.feature.row)
+	}
+	return j.unusable(place, j.wrong, "repair the file at that place, or write it again")
+}
+
+// peek returns the next byte that is not white space; 0 at the end of the
+// text and after trouble.
+func (j *jsonReader) peek() byte {
+	w := j.reading.text
+	for j.wrong == "" {
+		for w.buf[w.pos] <= ' ' && w.pos < w.end {
+			w.pos++
+		}
+		if w.pos < w.end {
+			return w.buf[w.pos]
+		}
+		if !w.more() {
+			return 0
+		}
+	}
+	return 0
+}
+
+// take reads the byte b, which must be next.
+func (j *jsonReader) take(b byte) bool {
+	if got := j.peek(); got != b {
+		j.fail(fmt.Sprintf("%s where %q should be", describe(got), b))
+		return false
+	}
+	j.reading.text.pos++
+	return true
+}
+
+func describe(b byte) string {
+	if b == 0 {
+		return "the text ends"
+	}
+	return fmt.Sprintf("there is %q", b)
+}
+
+// next goes on to the next member of an object or array that ends with
+// closing; first says that none was read yet. It returns false after the last.
+func (j *jsonReader) next(closing byte, first bool) bool {
+	b := j.peek()
+	w := j.reading.text
+	switch {
+	case j.wrong != "":
+		return false
+	case b == closing:
+		w.pos++
+		return false
+	case first:
+		return true
+	case b == ',':
+		w.pos++
+		if j.peek() == closing { // [C] a comma too many at the end does no harm
+			w.pos++
+			return false
+		}
+		return j.wrong == ""
+	}
+	j.fail(fmt.Sprintf("%s where ',' or %q should be", describe(b), closing))
+	return false
+}
+
+// member reads the key of the next member of an object; the key is good
+// until anything else is read.
+func (j *jsonReader) member(first bool) ([]byte, bool) {
+	if !j.next('}', first) {
+		return nil, false
+	}
+	j.key = j.string(j.key[:0])
+	return j.key, j.take(':')
+}
+
+// skip passes over a value of any kind. With keep it returns the value's text.
+func (j *jsonReader) skip(keep bool, into []byte) []byte {
+	w := j.reading.text
+	j.peek()
+	level, quoted, begin := 0, false, w.pos
+	flush := func() {
+		if keep {
+			into = append(into, w.buf[begin:w.pos]...)
+		}
+	}
+	for j.wrong == "" {
+		if w.pos == w.end {
+			flush()
+			more := w.more()
+			begin = w.pos
+			if !more {
+				if level > 0 || quoted {
+					j.fail("the text ends inside a value")
+				}
+				return into
+			}
+		}
+		b := w.buf[w.pos]
+		switch {
+		case quoted && b == '\\':
+			w.pos++
+			if w.pos == w.end {
+				flush()
+				w.more()
+				begin = w.pos
+				if w.pos == w.end {
+					continue
+				}
+			}
+		case b == '"':
+			quoted = !quoted
+			if !quoted && level == 0 {
+				w.pos++
+				flush()
+				return into
+			}
+		case quoted:
+		case b == '{' || b == '[':
+			level++
+			if level > j.limits.Nesting {
+				j.fail("arrays or objects are nested deeper than the limit")
+			}
+		case b == '}' || b == ']':
+			level--
+			if level == 0 {
+				w.pos++
+				flush()
+				return into
+			}
+			if level < 0 {
+				flush()
+				return into
+			}
+		case level == 0 && (b == ',' || b <= ' '):
+			flush()
+			return into
+		}
+		w.pos++
+	}
+	return into
+}

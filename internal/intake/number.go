@@ -1,0 +1,139 @@
+package intake
+
+import (
+	"bytes"
+	"math"
+	"strconv"
+)
+
+// powers are the powers of ten that a float64 holds exactly.
+var powers = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11,
+	1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
+
+// scanNumber reads a decimal number at b[i:], which must end with a byte that
+// is no part of one, and returns the value and the place after it. The value is the
+// float64 nearest to the text: up to 2^53 and 22 decimals one exact division
+// gives it (Clinger 1990, How to read floating point numbers accurately), and
+// strconv the rest. ok is false where no number begins.
+func scanNumber(b []byte, i int) (v float64, next int, ok bool) {
+	begin := i
+	negative := b[i] == '-'
+	if negative || b[i] == '+' {
+		i++
+	}
+	var mantissa uint64
+	first := i
+	for ; b[i]-'0' < 10; i++ {
+		mantissa = mantissa*10 + uint64(b[i]-'0')
+	}
+	digits, decimals := i-first, 0
+	if b[i] == '.' {
+		i++
+		point := i
+		for ; b[i]-'0' < 10; i++ {
+			mantissa = mantissa*10 + uint64(b[i]-'0')
+		}
+		decimals = i - point
+		digits += decimals
+	}
+	if digits == 0 {
+		return 0, begin, false
+	}
+	if b[i] == 'e' || b[i] == 'E' {
+		k := i + 1
+		if b[k] == '-' || b[k] == '+' {
+			k++
+		}
+		if b[k]-'0' < 10 {
+			for b[k]-'0' < 10 {
+				k++
+			}
+			v, err := strconv.ParseFloat(string(b[begin:k]), 64)
+			return v, k, err == nil || math.IsInf(v, 0)
+		}
+	}
+	// 19 digits cannot overflow a uint64.
+	if digits > 19 || mantissa > 1<<53 || decimals >= len(powers) {
+		v, err := strconv.ParseFloat(string(b[begin:i]), 64)
+		return v, i, err == nil
+	}
+	v = float64(mantissa) / powers[decimals]
+	if negative {
+		v = -v
+	}
+	return v, i, true
+}
+
+// numeral is how a text reads as a number.
+type numeral uint8
+
+const (
+	goodNumber numeral = iota
+	blankNumber
+	badNumber
+	notFinite
+)
+
+// parseNumber reads a whole cell as a number. With decimalComma a comma is the
+// decimal sign where there is no point.
+func parseNumber(text []byte, decimalComma bool) (float64, numeral) {
+	text = bytes.TrimSpace(text)
+	if isBlankWord(text) {
+		return math.NaN(), blankNumber
+	}
+	var room [40]byte
+	if len(text) >= len(room) {
+		return parseLongNumber(text)
+	}
+	n := copy(room[:], text)
+	if decimalComma && bytes.IndexByte(text, '.') < 0 {
+		if k := bytes.IndexByte(room[:n], ','); k >= 0 {
+			room[k] = '.'
+		}
+	}
+	v, next, ok := scanNumber(room[:], 0)
+	switch {
+	case ok && next == n && !math.IsInf(v, 0):
+		return v, goodNumber
+	case ok && next == n || isNotFinite(text):
+		return math.NaN(), notFinite
+	}
+	return math.NaN(), badNumber
+}
+
+// parseLongNumber reads texts with more digits than any measure has.
+func parseLongNumber(text []byte) (float64, numeral) {
+	v, next, ok := scanNumber(append(bytes.Clone(text), 0), 0)
+	switch {
+	case !ok || next != len(text):
+		return math.NaN(), badNumber
+	case math.IsInf(v, 0):
+		return math.NaN(), notFinite
+	}
+	return v, goodNumber
+}
+
+// isBlankWord says whether a cell is blank or says that it is.
+func isBlankWord(text []byte) bool {
+	switch len(text) {
+	case 0:
+		return true
+	case 2:
+		return bytes.EqualFold(text, []byte("na"))
+	case 3:
+		return bytes.EqualFold(text, []byte("n/a"))
+	case 4:
+		return bytes.EqualFold(text, []byte("null"))
+	}
+	return false
+}
+
+func isNotFinite(text []byte) bool {
+	text = bytes.TrimLeft(text, "+-")
+	for _, word := range []string{"nan", "inf", "infinity", "1.#inf", "1.#qnan", "1.#ind"} {
+		if bytes.EqualFold(text, []byte(word)) {
+			return true
+		}
+	}
+	return false
+}

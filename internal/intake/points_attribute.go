@@ -1,0 +1,131 @@
+package intake
+
+import (
+	"fmt"
+	"math"
+
+	"driftreach/geo"
+	"driftreach/internal/survey"
+)
+
+// detection reads occurrenceStatus; false means rejected.
+func (p *pointReader) detection(f *feature, r *survey.Record) bool {
+	text := p.binding.cell(f, pointOccurrence)
+	if len(text) == 0 {
+		r.Detected = true
+		return true
+	}
+	word := p.occurrence.of(text)
+	if !word.ok {
+		p.reject(f, ruleOccurrence, "occurrenceStatus", string(text), "the word says neither that the plant was found nor that it was not")
+		return false
+	}
+	r.Detected = word.detected
+	return true
+}
+
+func (p *pointReader) attributes(f *feature, r *survey.Record) {
+	r.ID = p.identity(f)
+	p.date(f, r)
+	if text := p.binding.cell(f, pointStatus); len(text) > 0 {
+		word := p.status.of(text)
+		r.Status = word.status
+		if !word.ok {
+			p.report(f, ruleStatus, "management_status", string(text), "the word is no status; the record is read as untreated")
+		}
+	}
+	r.Uncertainty = geo.Meters(p.number(f, pointUncertainty))
+	switch u := float64(r.Uncertainty); {
+	case math.IsNaN(u):
+		r.Uncertainty = 0
+	case u == 0:
+		p.report(f, survey.RuleUncertaintyNotPositive(), "coordinateUncertaintyInMeters", "0", "coordinateUncertaintyInMeters is not above 0; the value was left out")
+	}
+	r.PatchArea = geo.SquareMeters(p.patch(f))
+	r.Cover = p.cover(f)
+	r.StemHeight = p.number(f, pointHeight)
+	r.RecordedBy = p.store.keep(p.binding.cell(f, pointBy))
+	r.Parcel = p.store.keep(p.binding.cell(f, pointParcel))
+	r.Remarks = p.store.keep(p.binding.cell(f, pointRemarks))
+	r.Extra = p.extra(f)
+}
+
+func (p *pointReader) date(f *feature, r *survey.Record) {
+	text := p.binding.cell(f, pointDate)
+	if isBlankWord(text) {
+		return
+	}
+	day := p.dates.of(text)
+	if !day.ok {
+		p.badDate[len(p.records)] = true
+		p.report(f, ruleDate, "eventDate", string(text), "the date cannot be read; the quarter was assumed")
+		return
+	}
+	r.Begin, r.End = day.begin, day.end
+}
+
+// patch returns the patch's area in square metres from the first of area,
+// length and width, diameter that can be used; 0 when none can.
+func (p *pointReader) patch(f *feature) float64 {
+	if area := p.size1(f, pointArea); area > 0 {
+		return area
+	}
+	length, width := p.size1(f, pointLength), p.size1(f, pointWidth)
+	if length > 0 && width > 0 {
+		return length * width
+	}
+	if length > 0 || width > 0 {
+		p.report(f, rulePatchPart, "patch_length_m", "", "patch_length_m and patch_width_m are not both there; they were left out")
+	}
+	diameter := p.size1(f, pointDiameter)
+	return math.Pi / 4 * diameter * diameter
+}
+
+// size1 returns a measure above 0, or 0 with a finding where it is not.
+func (p *pointReader) size1(f *feature, field int) float64 {
+	v := p.number(f, field)
+	if v > 0 {
+		return v
+	}
+	if v <= 0 {
+		name := p.binding.fields[field].name
+		p.report(f, survey.RulePatchNotPositive(), name, fmt.Sprint(v), name+" is not above 0; the value was left out")
+	}
+	return 0
+}
+
+// cover returns canopy cover in percent; NaN when it is not recorded.
+func (p *pointReader) cover(f *feature) float64 {
+	percent := p.number(f, pointCover)
+	text := p.binding.cell(f, pointCoverClass)
+	if !math.IsNaN(percent) || isBlankWord(text) {
+		return percent
+	}
+	class := translate(p.classes, string(wholeText(text)))
+	middle, ok := p.options.CoverTable.Midpoint(class)
+	if !ok {
+		p.report(f, ruleCoverClass, "canopy_cover_class", string(text), "the table "+p.options.CoverTable.Name+" has no such class; the value was left out")
+		return nan
+	}
+	return middle
+}
+
+// extra returns the values of the carried columns.
+func (p *pointReader) extra(f *feature) []string {
+	n := len(p.binding.carried)
+	if n == 0 {
+		return nil
+	}
+	if len(p.strings) < n {
+		// Our choice: as many records' values at once as make a quarter of a megabyte.
+		p.strings = make([]string, max(n, 1<<14))
+	}
+	out := p.strings[:n:n]
+	p.strings = p.strings[n:]
+	for i := range f.cells {
+		if place := p.binding.extra[i]; place >= 0 {
+			out[place] = p.store.keep(f.cells[i].text)
+		}
+	}
+	return out
+}

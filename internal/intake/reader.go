@@ -1,0 +1,181 @@
+package intake
+
+import (
+	"bytes"
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/check"
+)
+
+// File is what was read of a file as a whole.
+type File struct {
+	Name     string // as the user named it
+	Format   string // CSV or GeoJSON
+	Encoding string // of the text
+	Read     int    // records met
+	Rejected int    // of those, records that reading rejected; the checks of the batch may reject more
+	SHA256   string // of the bytes, in hexadecimal
+	Bytes    int64
+	Columns  []Understood // how the columns were understood
+}
+
+// featureReader is what the readers of points and of streams share.
+type featureReader struct {
+	reading
+	binding   *binding
+	options   Options
+	file      File
+	wrongKind int // features with a geometry of another kind than asked for
+	features  int
+	store     store
+	id        int // the field that holds the record's id
+	record    string
+}
+
+// readFile reads all features of a source.
+func (r *featureReader) readFile(s Source, take func(*feature) error) error {
+	if err := r.options.Validate(); err != nil {
+		return err
+	}
+	r.name, r.limits = s.Name, r.options.Limits
+	r.log = &check.Log{Limit: r.limits.FindingsAlike}
+	r.store = store{}
+	file, err := s.Open()
+	if err != nil {
+		return fmt.Errorf("cannot open %s: %w", s.Name, err)
+	}
+	defer file.Close()
+	in := newInput(s, file, r.limits.Bytes)
+	err = r.read(in, func(f *feature) error {
+		if len(r.schema.names) > len(r.binding.bound) || r.features == 0 {
+			r.binding.learn(r.schema.names)
+		}
+		r.features++
+		r.record = ""
+		if r.file.Read >= r.limits.Records {
+			return r.unusable(rowName(f.row), fmt.Sprintf("there are more records than the limit of %d", r.limits.Records), "split the file, or raise the limit")
+		}
+		return take(f)
+	})
+	if err != nil {
+		return err
+	}
+	r.binding.learn(r.schema.names) // of a header without rows
+	r.finish(in)
+	return nil
+}
+
+func (r *featureReader) finish(in *input) {
+	r.file.Name = r.name
+	r.file.Format, r.file.Encoding = string(r.format), r.encoding
+	r.file.SHA256, r.file.Bytes = in.sum(), in.bytes
+	r.file.Columns = r.binding.understood()
+	if r.file.Read == 0 {
+		r.reportFile(ruleNoRecords, "", "", "the file has no records")
+	}
+	for _, field := range r.binding.lost() {
+		theirs := r.binding.mapped[field]
+		r.reportFile(ruleNoColumn, field, theirs, fmt.Sprintf("the settings name the column %q for %s; the file has none of that name", theirs, field))
+	}
+}
+
+// label returns what findings call the feature: its id, or its row.
+func (r *featureReader) label(f *feature) string {
+	if r.record == "" {
+		if r.record = r.identity(f); r.record == "" {
+			r.record = rowName(f.row)
+		}
+	}
+	return r.record
+}
+
+// identity returns the feature's own id: the column's, else the format's.
+func (r *featureReader) identity(f *feature) string {
+	if id := r.binding.cell(f, r.id); len(id) > 0 {
+		return string(wholeText(id))
+	}
+	return string(wholeText(bytes.TrimSpace(f.id)))
+}
+
+// wholeText takes the ".0" off a whole number that passed through a table of
+// floats, so that node 17 and node 17.0 are one.
+func wholeText(text []byte) []byte {
+	k := bytes.IndexByte(text, '.')
+	if k <= 0 || len(bytes.Trim(text[k+1:], "0")) > 0 {
+		return text
+	}
+	for _, b := range text[:k] {
+		if b-'0' >= 10 && b != '-' {
+			return text
+		}
+	}
+	return text[:k]
+}
+
+func (r *featureReader) report(f *feature, rule check.Rule, field, value, message string) {
+	r.log.Add(check.Finding{Rule: rule, File: r.name, Record: r.label(f), Field: field, Value: shorten(value), Message: message})
+}
+
+// reject counts and reports a record that is lost.
+func (r *featureReader) reject(f *feature, rule check.Rule, field, value, message string) {
+	r.file.Read++
+	r.file.Rejected++
+	r.report(f, rule, field, value, message+"; the record was rejected")
+}
+
+// number reads a field as a number; NaN when it has none.
+func (r *featureReader) number(f *feature, field int) float64 {
+	text := r.binding.cell(f, field)
+	if len(text) == 0 {
+		return nan
+	}
+	v, kind := parseNumber(text, r.comma)
+	name := r.binding.fields[field].name
+	switch kind {
+	case badNumber:
+		r.report(f, ruleNumber, name, string(text), name+" is no number; the value was left out")
+	case notFinite:
+		r.report(f, ruleNotFinite, name, string(text), name+" is not a finite number; the value was left out")
+	}
+	return v
+}
+
+// rejectShape rejects a feature whose geometry cannot be used, and says whether it did.
+func (r *featureReader) rejectShape(f *feature, wanted func(shapeKind) bool) bool {
+	s := &f.shape
+	switch {
+	case s.kind != noShape && !wanted(s.kind):
+		r.wrongKind++
+		r.reject(f, ruleKind, "geometry", s.name, "the geometry is a "+s.name)
+	case s.wrong != "":
+		r.reject(f, ruleMalformed, "geometry", "", s.wrong)
+	case s.kind != noShape && len(s.points) == 0:
+		r.reject(f, ruleEmpty, "geometry", s.name, "the geometry has no positions")
+	default:
+		return false
+	}
+	return true
+}
+
+// slab hands out slices of one large array, so that a file of many short
+// lines is not as many small pieces of memory.
+type slab struct{ free []orb.Point }
+
+// slabSize is how many positions are had at once. Our choice: one megabyte.
+const slabSize = 1 << 16
+
+func (s *slab) copy(points []orb.Point) []orb.Point {
+	n := len(points)
+	if n > slabSize/4 {
+		return append([]orb.Point(nil), points...)
+	}
+	if len(s.free) < n {
+		s.free = make([]orb.Point, slabSize)
+	}
+	out := s.free[:n:n]
+	s.free = s.free[n:]
+	copy(out, points)
+	return out
+}

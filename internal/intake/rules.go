@@ -1,0 +1,36 @@
+package intake
+
+import "driftreach/internal/check"
+
+// The rules of this package.
+var (
+	ruleRagged        = check.Rule{Code: "row-ragged", Severity: check.Error, Remedy: "give the row as many cells as the header; put a cell with a separator into quotes"}
+	ruleUnreadable    = check.Rule{Code: "feature-unreadable", Severity: check.Error, Remedy: "repair the feature, or write the file again"}
+	ruleKind          = check.Rule{Code: "geometry-kind", Severity: check.Error, Remedy: "points are Point, MultiPoint, Polygon or MultiPolygon; streams are LineString or MultiLineString"}
+	ruleMalformed     = check.Rule{Code: "geometry-malformed", Severity: check.Error, Remedy: "repair the geometry, or write the file again"}
+	ruleEmpty         = check.Rule{Code: "geometry-empty", Severity: check.Error, Remedy: "give the feature a geometry, or remove it"}
+	rulePosition      = check.Rule{Code: "position-unreadable", Severity: check.Error, Remedy: "write longitude and latitude as decimal degrees"}
+	ruleOccurrence    = check.Rule{Code: "occurrence-unknown", Severity: check.Error, Remedy: "use detected or notDetected, or map the word under [values.occurrenceStatus]"}
+	ruleStatus        = check.Rule{Code: "status-unknown", Severity: check.Warning, Remedy: "use untreated, treated, resprout or standing_dead, or map the word under [values.management_status]"}
+	ruleCoverClass    = check.Rule{Code: "cover-class-unknown", Severity: check.Warning, Remedy: "use a class of the cover table, or name another table in the settings"}
+	ruleNumber        = check.Rule{Code: "number-unreadable", Severity: check.Warning, Remedy: "write a number without unit and without thousands separators"}
+	ruleNotFinite     = check.Rule{Code: "number-not-finite", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
+	rulePatchPart     = check.Rule{Code: "patch-incomplete", Severity: check.Warning, Remedy: "give patch_length_m and patch_width_m together"}
+	ruleNoDate        = check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "enter eventDate as in 2026-07-15"}
+	ruleDate          = check.Rule{Code: "date-unreadable", Severity: check.Warning, Remedy: "write the date as in 2026-07-15"}
+	ruleHeaderTwice   = check.Rule{Code: "header-duplicate", Severity: check.Warning, Remedy: "give every column a name of its own"}
+	ruleNoColumn      = check.Rule{Code: "column-not-found", Severity: check.Warning, Remedy: "correct the name in the settings"}
+	ruleEncoding      = check.Rule{Code: "encoding-assumed", Severity: check.Note, Remedy: "save the file as UTF-8"}
+	ruleNoRecords     = check.Rule{Code: "file-without-records", Severity: check.Warning, Remedy: "check that the right file was named"}
+	ruleWrongInteger  = check.Rule{Code: "number-not-whole", Severity: check.Warning, Remedy: "write a whole number"}
+	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
+)
+
+// Rules returns every rule of this package.
+func Rules() []check.Rule {
+	return []check.Rule{
+		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleEncoding, ruleUnreadable, ruleNoRecords,
+		ruleEmpty, ruleKind, ruleMalformed, ruleHeaderTwice, ruleNotFinite, ruleWrongInteger, ruleNumber,
+		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
+	}
+}

@@ -1,0 +1,62 @@
+// Package intake turns files into survey records and stream centerlines: a
+// format reader makes a stream of generic features (a shape and ordered
+// columns), which are then understood as our fields. What cannot be understood is a
+// finding; only a file of which nothing can be made is an error.
+package intake
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"hash"
+	"io"
+)
+
+// Source is a file to be read. A later format that needs to seek may ask
+// whether what Open returns is also an io.ReaderAt.
+type Source struct {
+	Name     string // as the user named it: findings say it
+	Open     func() (io.ReadCloser, error)
+	Size     int64             // in bytes; 0 when unknown
+	Progress func(bytes int64) // told how much was read so far; may be nil
+}
+
+// FromReader returns a source that reads r once.
+func FromReader(name string, r io.Reader) Source {
+	return Source{Name: name, Open: func() (io.ReadCloser, error) { return io.NopCloser(r), nil }}
+}
+
+// input counts and hashes what is read from a source.
+type input struct {
+	source Source
+	reader io.Reader
+	hash   hash.Hash
+	bytes  int64
+	limit  int64
+}
+
+func newInput(s Source, r io.Reader, limit int64) *input {
+	return &input{source: s, reader: r, hash: sha256.New(), limit: limit}
+}
+
+// Read implements io.Reader.
+func (in *input) Read(p []byte) (int, error) {
+	n, err := in.reader.Read(p)
+	if n > 0 {
+		in.hash.Write(p[:n])
+		in.bytes += int64(n)
+		if in.source.Progress != nil {
+			in.source.Progress(in.bytes)
+		}
+		if in.bytes > in.limit {
+			return 0, &UnusableError{File: in.source.Name, Place: fmt.Sprintf("byte %d", in.limit),
+				Found: "the file is larger than the limit", Remedy: "split the file, or raise the limit"}
+		}
+	}
+	if err != nil && err != io.EOF {
+		err = fmt.Errorf("cannot read %s: %w", in.source.Name, err)
+	}
+	return n, err
+}
+
+func (in *input) sum() string { return hex.EncodeToString(in.hash.Sum(nil)) }

@@ -1,0 +1,193 @@
+package intake
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/internal/check"
+	"driftreach/internal/stream"
+)
+
+// Streams is a file of stream centerlines, read but not yet checked as a batch.
+type Streams struct {
+	File
+	Centerlines []stream.Centerline
+}
+
+// ReadStreams returns the centerlines of a GeoJSON file, in WGS 84 degrees and
+// in the order of the file, and what it found. A LineString is one centerline
+// and so is each part of a MultiLineString. The error is an *UnusableError when nothing
+// can be made of the file. The text is never held as a whole; cost is linear.
+func ReadStreams(s Source, o Options) (Streams, []check.Finding, error) {
+	r := &streamReader{}
+	r.options = o
+	r.binding = newBinding(streamFields, o.Mapping)
+	r.id = streamID
+	r.barriers, r.divergences = o.Mapping.words("barrier"), o.Mapping.words("divergence")
+	if err := r.readFile(s, r.take); err != nil {
+		return Streams{}, nil, err
+	}
+	if r.features > 0 && r.wrongKind == r.features {
+		return Streams{}, nil, r.unusable("", "no feature is a line", "name a file of stream centerlines; survey points go with --points")
+	}
+	return Streams{File: r.file, Centerlines: r.lines}, r.log.Findings(), nil
+}
+
+// The fields of a stream line, by their place in streamFields.
+const (
+	streamID = iota
+	streamName
+	streamFrom
+	streamTo
+	streamSequence
+	streamDivergence
+	streamShare
+	streamOrder
+	streamWidth
+	streamVelocity
+	streamDrainage
+	streamDischarge
+	streamMeanDischarge
+	streamSlope
+	streamBarrier
+	streamPass
+	streamLength
+	streamCatchment
+)
+
+// streamFields are the columns of stream lines; an agency's own names come in
+// through the mapping. Case does not matter.
+var streamFields = []fieldName{
+	streamID:            {"stream_id", nil},
+	streamName:          {"waterBody", []string{"dwc:waterBody", "water_body"}},
+	streamFrom:          {"from_node", nil},
+	streamTo:            {"to_node", nil},
+	streamSequence:      {"hydroseq", nil},
+	streamDivergence:    {"divergence", nil},
+	streamShare:         {"flow_share", nil},
+	streamOrder:         {"stream_order", nil},
+	streamWidth:         {"bankfull_width_m", nil},
+	streamVelocity:      {"mean_velocity_mps", nil},
+	streamDrainage:      {"drainage_km2", nil},
+	streamDischarge:     {"discharge_m3s", nil},
+	streamMeanDischarge: {"mean_discharge_m3s", nil},
+	streamSlope:         {"slope", nil},
+	streamBarrier:       {"barrier", nil},
+	streamPass:          {"barrier_pass", nil},
+	streamLength:        {"length_km", nil},
+	streamCatchment:     {"catchment_km2", nil},
+}
+
+// streamReader makes features into centerlines.
+type streamReader struct {
+	featureReader
+	lines       []stream.Centerline
+	barriers    map[string]string
+	divergences map[string]string
+	slab        slab
+}
+
+// take makes one feature into its centerlines.
+func (r *streamReader) take(f *feature) error {
+	if r.format == formatCSV {
+		return r.unusable("", "the file is CSV, which has no lines", "give the streams as GeoJSON")
+	}
+	switch {
+	case f.wrong != "":
+		r.reject(f, ruleUnreadable, "", "", f.wrong)
+	case r.rejectShape(f, lineLike):
+	case f.shape.kind == noShape:
+		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
+	default:
+		r.place(f, r.attributes(f))
+	}
+	return nil
+}
+
+func lineLike(k shapeKind) bool { return k == lineShape || k == multiLineShape }
+
+// place adds the line once for every part of the feature.
+func (r *streamReader) place(f *feature, l stream.Centerline) {
+	id := l.ID
+	for i := range f.shape.parts {
+		if i > 0 && id != "" {
+			l.ID = fmt.Sprintf("%s#%d", id, i+1)
+		}
+		l.Path = orb.LineString(r.slab.copy(f.shape.part(i)))
+		r.file.Read++
+		r.lines = append(r.lines, l)
+	}
+}
+
+func (r *streamReader) attributes(f *feature) stream.Centerline {
+	l := stream.Centerline{
+		ID:            r.identity(f),
+		Name:          r.store.keep(r.binding.cell(f, streamName)),
+		File:          r.name,
+		Row:           f.row,
+		FromNode:      string(wholeText(r.binding.cell(f, streamFrom))),
+		ToNode:        string(wholeText(r.binding.cell(f, streamTo))),
+		Sequence:      r.number(f, streamSequence),
+		FlowShare:     r.number(f, streamShare),
+		BankfullWidth: geo.Meters(orZero(r.number(f, streamWidth))),
+		MeanVelocity:  r.number(f, streamVelocity),
+		Drainage:      r.number(f, streamDrainage),
+		Discharge:     r.number(f, streamDischarge),
+		MeanDischarge: r.number(f, streamMeanDischarge),
+		Slope:         r.number(f, streamSlope),
+		BarrierPass:   r.number(f, streamPass),
+		Length:        geo.Meters(1000 * orZero(r.number(f, streamLength))),
+		LocalArea:     r.number(f, streamCatchment),
+	}
+	l.Order = r.whole(f, streamOrder, math.MaxInt32)
+	l.Divergence = stream.Divergence(r.divergence(f))
+	if text := r.binding.cell(f, streamBarrier); len(text) > 0 {
+		l.Barrier = stream.Barrier(translate(r.barriers, r.store.keep(text)))
+	}
+	return l
+}
+
+// divergence reads 0, 1 or 2 or a mapped word for them.
+func (r *streamReader) divergence(f *feature) int {
+	text := r.binding.cell(f, streamDivergence)
+	if len(text) == 0 {
+		return 0
+	}
+	if word, mapped := r.divergences[string(lower(text))]; mapped {
+		if v, kind := parseNumber([]byte(word), false); kind == goodNumber && v >= 0 && v <= 2 {
+			return int(v)
+		}
+	}
+	v, kind := parseNumber(text, r.comma)
+	if kind == goodNumber && v >= 0 && v <= 2 && v == math.Trunc(v) {
+		return int(v)
+	}
+	if kind != blankNumber {
+		r.report(f, stream.RuleDivergence(), "divergence", string(text), "divergence is not 0, 1 or 2; the value was left out")
+	}
+	return 0
+}
+
+// whole reads a whole number; 0 when there is none.
+func (r *streamReader) whole(f *feature, field int, most float64) int {
+	v := r.number(f, field)
+	if math.IsNaN(v) {
+		return 0
+	}
+	if v != math.Trunc(v) || math.Abs(v) > most {
+		name := r.binding.fields[field].name
+		r.report(f, ruleWrongInteger, name, fmt.Sprint(v), name+" is no whole number; the value was left out")
+		return 0
+	}
+	return int(v)
+}
+
+func orZero(v float64) float64 {
+	if math.IsNaN(v) {
+		return 0
+	}
+	return v
+}

@@ -1,0 +1,63 @@
+package intake
+
+import "io"
+
+// chunk is how much is read at once. Our choice: large enough that reading
+// costs nothing beside parsing, small enough for the processor's cache.
+const chunk = 256 << 10
+
+// window is the part of a text that is in memory. The byte after the text is
+// always 0, so that a scan which stops at 0 needs no other bound.
+type window struct {
+	reader io.Reader
+	buf    []byte // buf[pos:end] is unread text; buf[end] is 0
+	pos    int
+	end    int
+	base   int64 // place of buf[0] in the text
+	err    error // io.EOF or what reading met
+}
+
+func newWindow(r io.Reader) *window {
+	return &window{reader: r, buf: make([]byte, chunk+1)}
+}
+
+// more reads on, moving the unread text to the front and, when it fills the
+// buffer, doubling it. It returns false at the end of the text.
+func (w *window) more() bool {
+	if w.err != nil {
+		return false
+	}
+	if w.pos > 0 {
+		w.base += int64(w.pos)
+		w.end = copy(w.buf, w.buf[w.pos:w.end])
+		w.pos = 0
+	}
+	if w.end > len(w.buf)/2 {
+		w.buf = append(w.buf, make([]byte, len(w.buf))...)
+	}
+	for tries := 0; w.err == nil; tries++ {
+		n, err := w.reader.Read(w.buf[w.end : len(w.buf)-1])
+		w.end += n
+		w.err = err
+		if n > 0 {
+			break
+		}
+		// [C] as bufio: a reader that gives nothing a hundred times is broken.
+		if tries == 100 {
+			w.err = io.ErrNoProgress
+		}
+	}
+	w.buf[w.end] = 0
+	return w.err == nil || w.err == io.EOF && w.end > w.pos
+}
+
+// failed returns what reading met, other than the end of the text.
+func (w *window) failed() error {
+	if w.err == io.EOF {
+		return nil
+	}
+	return w.err
+}
+
+// place returns how many bytes of the text are behind.
+func (w *window) place() int64 { return w.base + int64(w.pos) }
