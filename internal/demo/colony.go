@@ -29,9 +29,9 @@ const (
 
 // colony is a group of patches with one history.
 type colony struct {
-	code    string // course it stands on; blank for a place on dry land
-	down    float64
-	place   string // what a crew calls it
+	code    string  // course it stands on; blank for a place on dry land
+	down    float64 // metres down that course from its source, where it begins
+	place   string  // what a crew calls it
 	parcel  string
 	story   story
 	patches []patch
@@ -112,7 +112,7 @@ func riverside(r *rand.Rand, land country, c course, down float64, size int) col
 		side = -1
 	}
 	// Some brooks are overgrown on both sides; on rivers the stands keep to one.
-	both := len(c.name) > 0 && widthAt(land, c, down) < 8 && r.IntN(3) == 0
+	both := widthAt(land, c, down) < 8 && r.IntN(3) == 0
 	d := down
 	for i := range size {
 		if both && i%2 == 1 {

@@ -8,6 +8,20 @@ const (
 	reservoirName = "Lake Pellorow"
 )
 
+// places are sites on dry land, in the order of drySites.
+var places = []string{
+	"old garden, Harrowmel homestead", "windbreak, Tennivar farm", "road cut, Coast Road",
+	"quarry, Orvennish Shore", "verge, Downs Road", "nursery yard, Fennikar", "verge, Lake Road",
+}
+
+// Offices that plan works of their own.
+const (
+	roadsOffice    = "Iskarrow Roads Office"
+	shoreOffice    = "Orvennish Shore Works Office"
+	downsOffice    = "Tullimar Downs Parks Office"
+	drainageOffice = "Meridwane Drainage Board"
+)
+
 var districtNames = []string{"Upper Iskarrow", "Orvennish Shore", "Tullimar Downs"}
 
 // plan is one named stream of the country: where it joins, and how long it is.

@@ -88,6 +88,9 @@ func TestEveryNameIsFromTheListOfInventedNames(t *testing.T) {
 			}
 		}
 	}
+	if len(places) != len(drySites) {
+		t.Errorf("%d names for %d dry sites", len(places), len(drySites))
+	}
 	for _, want := range []string{countryName, "made up", "seed 1;"} {
 		if !bytes.Contains(s.Readme, []byte(want)) {
 			t.Errorf("the README does not say %q", want)

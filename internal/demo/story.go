@@ -43,6 +43,20 @@ var (
 func giveStories(r *rand.Rand, code string, here []colony) {
 	for i := range here {
 		here[i].story = storyOf(r, code, i, len(here[i].patches) == 1)
+		here[i].youngIfPulled(r)
+	}
+}
+
+// youngIfPulled makes the plants of a colony that is pulled by hand as small
+// as hands can pull: 1 to 8 square metres, canes of a year.
+func (c *colony) youngIfPulled(r *rand.Rand) {
+	if c.story != pulled && c.story != pulledAgain {
+		return
+	}
+	for k := range c.patches {
+		c.patches[k].area = 1 + 7*r.Float64()
+		c.patches[k].height = 1 + r.Float64()
+		c.patches[k].measure = byDiameter
 	}
 }
 
@@ -116,35 +130,40 @@ func arrivals(r *rand.Rand, land country, parents []colony) []colony {
 	return young
 }
 
-// dryLand are stands away from the water, at gardens and along a road cut:
-// 250 m and more from any stream.
+// drySite is a stand away from the water.
+type drySite struct {
+	size  int
+	row   bool // along a road rather than about a garden
+	story story
+}
+
+// drySites belong to the names in places.
+var drySites = []drySite{
+	{9, false, gardenPlants},
+	{11, true, leftAlone},
+	{7, true, leftAlone},
+	{5, false, secondWork},
+	{6, true, thirdWork},
+	{1, false, pulled},
+	{1, false, leftAlone},
+}
+
+// dryLand are stands at gardens and along roads, 450 m from any stream or, for
+// the far end of a row, still 150 m and more.
 func dryLand(r *rand.Rand, land country) []colony {
-	sites := []struct {
-		place string
-		size  int
-		row   bool // along a road rather than about a garden
-		story story
-	}{
-		{"old garden, Harrowmel homestead", 9, false, gardenPlants},
-		{"windbreak, Tennivar farm", 11, true, leftAlone},
-		{"road cut, Coast Road", 7, true, leftAlone},
-		{"quarry, Orvennish Shore", 5, false, secondWork},
-		{"verge, Downs Road", 6, true, thirdWork},
-		{"nursery yard, Fennikar", 1, false, pulled},
-		{"verge, Lake Road", 1, false, leftAlone},
-	}
 	var all []colony
-	for _, s := range sites {
-		col := colony{place: s.place, parcel: parcel(r), story: s.story}
+	for i, s := range drySites {
+		col := colony{place: places[i], parcel: parcel(r), story: s.story}
 		at := drySpot(r, land)
-		heading := 6.28 * r.Float64()
+		heading := 2 * math.Pi * r.Float64()
 		for range s.size {
 			col.patches = append(col.patches, newPatch(r, at))
 			if !s.row {
-				heading = 6.28 * r.Float64()
+				heading = 2 * math.Pi * r.Float64()
 			}
 			at = ahead(at, heading+0.1*r.NormFloat64(), 12+8*r.Float64())
 		}
+		col.youngIfPulled(r)
 		all = append(all, col)
 	}
 	return all

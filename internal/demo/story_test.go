@@ -79,6 +79,19 @@ func TestYoungColoniesLieBelowLiveOnes(t *testing.T) {
 	}
 }
 
+func TestPulledPlantsAreSmallEnoughForHands(t *testing.T) {
+	for _, seed := range seeds {
+		for _, c := range colonise(dice(seed, 2), settle(seed)) {
+			for _, p := range c.patches {
+				// 10 square metres: the program's own limit for pulling by hand.
+				if (c.story == pulled || c.story == pulledAgain) && p.area > 10 {
+					t.Errorf("seed %d: %.0f square metres on %s were pulled", seed, p.area, c.place)
+				}
+			}
+		}
+	}
+}
+
 func TestDryLandIsDry(t *testing.T) {
 	for _, seed := range seeds {
 		land := settle(seed)

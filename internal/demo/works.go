@@ -24,11 +24,11 @@ type job struct {
 // jobs are planned for the quarter after the last: three close enough to warn
 // of, two too far away. Contacts are offices, with no way to reach them.
 var jobs = []job{
-	{"mowing", "2026-10-05", "2026-10-09", "Iskarrow Roads Office", 2, 25, 400},
-	{"earthwork", "2026-11-02", "2026-12-18", "Orvennish Shore Works Office", 11, 60, 150},
-	{"channel work", "2026-10-19", "2026-11-06", "Meridwane Drainage Board", 17, 5, 600},
-	{"mowing", "2026-10-12", "2026-10-16", "Tullimar Downs Parks Office", 20, 900, 300},
-	{"earthwork", "2026-12-01", "2026-12-11", "Meridwane Drainage Board", 23, 1500, 0},
+	{"mowing", "2026-10-05", "2026-10-09", roadsOffice, 2, 25, 400},
+	{"earthwork", "2026-11-02", "2026-12-18", shoreOffice, 11, 60, 150},
+	{"channel work", "2026-10-19", "2026-11-06", drainageOffice, 17, 5, 600},
+	{"mowing", "2026-10-12", "2026-10-16", downsOffice, 20, 900, 300},
+	{"earthwork", "2026-12-01", "2026-12-11", drainageOffice, 23, 1500, 0},
 }
 
 // writeWorks returns the planned works.
@@ -116,5 +116,5 @@ func treatment(land country, c colony, quarter int) []string {
 		date = date.AddDate(0, 0, 12)
 	}
 	return []string{date.Format("2006-01-02"), "", decimal(at[0], 7), decimal(at[1], 7), method, class,
-		decimal(float64(geo.SquareMeters(area).Acres()), 3)}
+		decimal(float64(geo.SquareMeters(area).Acres()), 4)}
 }
