@@ -14,14 +14,14 @@ import (
 var seeds = []uint64{0, 1, 2, 5, 22}
 
 func TestSameSeedGivesSameBytes(t *testing.T) {
-	one, two, other := Make(7).files(), Make(7).files(), Make(8).files()
+	one, two, other := Make(7).Files(), Make(7).Files(), Make(8).Files()
 	for i := range one {
-		if !bytes.Equal(one[i].text, two[i].text) {
-			t.Errorf("%s differs between two runs of one seed", one[i].name)
+		if !bytes.Equal(one[i].Text, two[i].Text) {
+			t.Errorf("%s differs between two runs of one seed", one[i].Name)
 		}
 	}
-	if bytes.Equal(one[1].text, other[1].text) {
-		t.Errorf("%s is the same for two seeds", one[1].name)
+	if bytes.Equal(one[1].Text, other[1].Text) {
+		t.Errorf("%s is the same for two seeds", one[1].Name)
 	}
 }
 
@@ -100,11 +100,11 @@ func TestEveryNameIsFromTheListOfInventedNames(t *testing.T) {
 
 func TestReadmeNamesEveryFile(t *testing.T) {
 	s := Make(1)
-	for _, f := range s.files() {
+	for _, f := range s.Files() {
 		// Quarters after the first are "and three more".
-		later := strings.Contains(f.name, "2026")
-		if !later && f.name != "README.md" && !bytes.Contains(s.Readme, []byte(f.name)) {
-			t.Errorf("the README does not name %s", f.name)
+		later := strings.Contains(f.Name, "2026")
+		if !later && f.Name != "README.md" && !bytes.Contains(s.Readme, []byte(f.Name)) {
+			t.Errorf("the README does not name %s", f.Name)
 		}
 	}
 }

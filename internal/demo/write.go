@@ -6,10 +6,10 @@ import (
 	"path/filepath"
 )
 
-// file is one file of the scenario.
-type file struct {
-	name string
-	text []byte
+// File is one file of the scenario.
+type File struct {
+	Name string // within the scenario's folder
+	Text []byte
 }
 
 // Write makes the scenario of a seed and puts its files into dir, which it
@@ -19,17 +19,17 @@ func Write(dir string, seed uint64) (Scenario, error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return s, fmt.Errorf("write the demo's input: %w", err)
 	}
-	for _, f := range s.files() {
-		if err := os.WriteFile(filepath.Join(dir, f.name), f.text, 0o666); err != nil {
+	for _, f := range s.Files() {
+		if err := os.WriteFile(filepath.Join(dir, f.Name), f.Text, 0o666); err != nil {
 			return s, fmt.Errorf("write the demo's input: %w", err)
 		}
 	}
 	return s, nil
 }
 
-// files returns the scenario's files under the names its README gives them.
-func (s Scenario) files() []file {
-	out := []file{
+// Files returns the scenario's files under the names its README gives them.
+func (s Scenario) Files() []File {
+	out := []File{
 		{"README.md", s.Readme},
 		{"streams.geojson", s.Streams},
 		{"works.geojson", s.Works},
@@ -39,8 +39,8 @@ func (s Scenario) files() []file {
 	}
 	for _, q := range s.Quarters {
 		out = append(out,
-			file{q.PointsFile(), q.Points},
-			file{"surveyed-" + q.Quarter + ".geojson", q.Surveyed})
+			File{q.PointsFile(), q.Points},
+			File{"surveyed-" + q.Quarter + ".geojson", q.Surveyed})
 	}
 	return out
 }
