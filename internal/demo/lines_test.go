@@ -36,7 +36,7 @@ func seenLines(t *testing.T, s Scenario) []seenLine {
 
 func TestLinesJoinExactlyIntoOneNetwork(t *testing.T) {
 	for _, seed := range seeds {
-		lines := seenLines(t, Make(seed))
+		lines := seenLines(t, made(seed))
 		begins, ids := map[orb.Point]int{}, map[string]bool{}
 		for _, l := range lines {
 			begins[l.path[0]]++
@@ -63,7 +63,7 @@ func TestLinesJoinExactlyIntoOneNetwork(t *testing.T) {
 
 func TestOrdersRiseOnlyWhereEqualsMeet(t *testing.T) {
 	for _, seed := range seeds {
-		lines := seenLines(t, Make(seed))
+		lines := seenLines(t, made(seed))
 		above := map[orb.Point][]seenLine{}
 		for _, l := range lines {
 			end := l.path[len(l.path)-1]
@@ -95,7 +95,7 @@ func TestOrdersRiseOnlyWhereEqualsMeet(t *testing.T) {
 func TestOneBraidPartsTheFlow(t *testing.T) {
 	for _, seed := range seeds {
 		var main, minor []seenLine
-		for _, l := range seenLines(t, Make(seed)) {
+		for _, l := range seenLines(t, made(seed)) {
 			switch l.divergence {
 			case 1:
 				main = append(main, l)
@@ -119,7 +119,7 @@ func TestOneBraidPartsTheFlow(t *testing.T) {
 func TestBarriersStandWhereThePlanSays(t *testing.T) {
 	for _, seed := range seeds {
 		found := map[string]seenLine{}
-		for _, l := range seenLines(t, Make(seed)) {
+		for _, l := range seenLines(t, made(seed)) {
 			if l.barrier != "" {
 				found[l.barrier] = l
 			}

@@ -65,7 +65,7 @@ func TestDistrictsFillTheCountry(t *testing.T) {
 	for _, seed := range seeds {
 		land := settle(seed)
 		sum := 0.0
-		for _, unit := range districts(t, Make(seed)) {
+		for _, unit := range districts(t, made(seed)) {
 			if unit[0][0] != unit[0][len(unit[0])-1] {
 				t.Errorf("seed %d: open ring", seed)
 			}
@@ -87,7 +87,7 @@ func TestDistrictsFillTheCountry(t *testing.T) {
 func TestStreamsStayOnLand(t *testing.T) {
 	sea := degrees(mouth)
 	for _, seed := range seeds {
-		s := Make(seed)
+		s := made(seed)
 		land := districts(t, s)
 		for _, f := range readMap(t, s.Streams) {
 			for _, p := range coordinates[orb.LineString](t, f) {
@@ -100,7 +100,7 @@ func TestStreamsStayOnLand(t *testing.T) {
 }
 
 func TestBarriersOfTheListAreNotOnTheCenterlines(t *testing.T) {
-	s := Make(1)
+	s := made(1)
 	at := map[orb.Point]bool{}
 	for _, f := range readMap(t, s.Streams) {
 		if f.Properties["barrier"] != nil {
@@ -120,7 +120,7 @@ func TestBarriersOfTheListAreNotOnTheCenterlines(t *testing.T) {
 }
 
 func TestSurveyedStretchesLeaveOutWhatWasNotVisited(t *testing.T) {
-	for q, files := range Make(1).Quarters {
+	for q, files := range made(1).Quarters {
 		walked := map[string]bool{}
 		for _, f := range readMap(t, files.Surveyed) {
 			walked[f.Properties["waterBody"].(string)] = true

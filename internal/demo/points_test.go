@@ -51,7 +51,7 @@ func number(t *testing.T, text string) float64 {
 
 func TestSurveyIsOfBelievableSize(t *testing.T) {
 	for _, seed := range seeds {
-		for _, q := range Make(seed).Quarters {
+		for _, q := range made(seed).Quarters {
 			points := seenPoints(t, q.Points)
 			if n := len(points); n < 300 || n > 650 {
 				t.Errorf("seed %d %s: %d points", seed, q.Quarter, n)
@@ -87,7 +87,7 @@ func acresOf(t *testing.T, p seenPoint) float64 {
 
 func TestPointsLieInTheCountry(t *testing.T) {
 	for _, seed := range seeds {
-		s := Make(seed)
+		s := made(seed)
 		land := districts(t, s)
 		for _, q := range s.Quarters {
 			for _, p := range seenPoints(t, q.Points) {
@@ -103,7 +103,7 @@ func TestPointsLieInTheCountry(t *testing.T) {
 
 func TestDatesLieInTheirQuarter(t *testing.T) {
 	missing := 0
-	for i, q := range Make(1).Quarters {
+	for i, q := range made(1).Quarters {
 		first, next := calendar[i].first, calendar[i].first.AddDate(0, 3, 0)
 		for _, p := range seenPoints(t, q.Points) {
 			if p.row["eventDate"] == "" {
@@ -125,7 +125,7 @@ func TestEveryStatusOccurs(t *testing.T) {
 	for _, seed := range seeds {
 		count := map[string]int{}
 		ids := map[string]int{}
-		for _, q := range Make(seed).Quarters {
+		for _, q := range made(seed).Quarters {
 			for _, p := range seenPoints(t, q.Points) {
 				count[p.row["occurrenceStatus"]]++
 				count[p.row["management_status"]]++
@@ -154,7 +154,7 @@ func TestEveryStatusOccurs(t *testing.T) {
 // 1.177 x 4.0 = 4.7 m (Rayleigh).
 func TestQuartersTellOfTheSameStands(t *testing.T) {
 	for _, seed := range seeds {
-		q := Make(seed).Quarters
+		q := made(seed).Quarters
 		for i := 1; i < len(q); i++ {
 			before, now := seenPoints(t, q[i-1].Points), seenPoints(t, q[i].Points)
 			again := 0
@@ -183,7 +183,7 @@ func TestCoverClasses(t *testing.T) {
 }
 
 func TestOneMeasureAPatch(t *testing.T) {
-	for _, p := range seenPoints(t, Make(1).Quarters[0].Points) {
+	for _, p := range seenPoints(t, made(1).Quarters[0].Points) {
 		given := 0
 		for _, name := range []string{"patch_area_m2", "patch_length_m", "patch_diameter_m"} {
 			if p.row[name] != "" {

@@ -13,6 +13,17 @@ import (
 // that nothing holds only by the luck of one.
 var seeds = []uint64{0, 1, 2, 5, 22}
 
+// kept holds the scenarios that tests have asked for: making one takes longer
+// than looking at it.
+var kept = map[uint64]Scenario{}
+
+func made(seed uint64) Scenario {
+	if _, ok := kept[seed]; !ok {
+		kept[seed] = Make(seed)
+	}
+	return kept[seed]
+}
+
 func TestSameSeedGivesSameBytes(t *testing.T) {
 	one, two, other := Make(7).Files(), Make(7).Files(), Make(8).Files()
 	for i := range one {
@@ -59,7 +70,7 @@ func TestWriteSaysWhatItAttempted(t *testing.T) {
 }
 
 func TestQuartersFollowEachOther(t *testing.T) {
-	for i, q := range Make(1).Quarters {
+	for i, q := range made(1).Quarters {
 		year, number := calendar[i].first.Year(), (int(calendar[i].first.Month())+2)/3
 		if want := fmt.Sprintf("%dQ%d", year, number); q.Quarter != want {
 			t.Errorf("quarter %d is %s, its first day lies in %s", i, q.Quarter, want)
@@ -80,7 +91,7 @@ func TestEveryNameIsFromTheListOfInventedNames(t *testing.T) {
 	for _, name := range districtNames {
 		known[name] = true
 	}
-	s := Make(1)
+	s := made(1)
 	for _, f := range append(readMap(t, s.Streams), readMap(t, s.Units)...) {
 		for _, key := range []string{"waterBody", "unit_name"} {
 			if name, ok := f.Properties[key].(string); ok && !known[name] {
@@ -99,7 +110,7 @@ func TestEveryNameIsFromTheListOfInventedNames(t *testing.T) {
 }
 
 func TestReadmeNamesEveryFile(t *testing.T) {
-	s := Make(1)
+	s := made(1)
 	for _, f := range s.Files() {
 		// Quarters after the first are "and three more".
 		later := strings.Contains(f.Name, "2026")
