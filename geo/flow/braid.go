@@ -1,0 +1,215 @@
+package flow
+
+import (
+	"fmt"
+	"math/bits"
+	"slices"
+)
+
+// maxBraidWork bounds the steps that the exact totals inside one braid may take:
+// a few seconds. Our choice.
+const maxBraidWork = 4e9
+
+// tableFrom is the number of nodes of a braid from which sums over bits go
+// through tables of bytes. Our choice, measured.
+const tableFrom = 1024
+
+// braid is the working memory for one block with rings. Nodes have local numbers
+// in an order in which water only goes to larger ones.
+type braid struct {
+	local  []int32 // by node of the network; valid for nodes of the block at hand
+	nodes  []int32
+	from   []int32 // local ends of each edge, edges upstream first
+	to     []int32
+	inward []load // by local node: the block's edges that enter it
+	beyond []load // by local node: what comes to it from outside the block
+	count  []int32
+	bits   []uint64
+	sum    []load
+	table  [8][256]load
+}
+
+// number gives the nodes of a block local numbers and fills in its edges, which
+// it sorts.
+func (s *braid) number(t *totaller, edges []int32) {
+	slices.Sort(edges)
+	s.nodes = s.nodes[:0]
+	for _, e := range edges {
+		s.local[t.n.Edges[e].From], s.local[t.n.Edges[e].To] = -1, -1
+	}
+	// edges come by the depth of their upstream node, so these do too
+	for _, e := range edges {
+		s.add(t.n.Edges[e].From)
+	}
+	for _, e := range edges {
+		s.add(t.n.Edges[e].To)
+	}
+	size := len(s.nodes)
+	s.from, s.to = resize(s.from, len(edges)), resize(s.to, len(edges))
+	s.inward, s.beyond, s.sum = resize(s.inward, size), resize(s.beyond, size), resize(s.sum, size)
+	s.count, s.bits = resize(s.count, size), resize(s.bits, size)
+	for i, e := range edges {
+		s.from[i], s.to[i] = s.local[t.n.Edges[e].From], s.local[t.n.Edges[e].To]
+		s.inward[s.to[i]] = s.inward[s.to[i]].plus(t.own[e])
+		s.count[s.to[i]]++
+	}
+	for i, v := range s.nodes {
+		s.beyond[i] = t.up[v]
+	}
+}
+
+// add gives a node the next local number unless it has one.
+func (s *braid) add(v int32) {
+	if s.local[v] < 0 {
+		s.local[v] = int32(len(s.nodes))
+		s.nodes = append(s.nodes, v)
+	}
+}
+
+// resize returns a slice of n zeros, in the old one's memory where it fits.
+func resize[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
+	}
+	s = s[:n]
+	clear(s)
+	return s
+}
+
+// intoTop returns the load that comes to a block's top from the block and what
+// hangs below it.
+func (s *braid) intoTop(t *totaller, edges []int32, top int32) load {
+	s.number(t, edges)
+	goal := s.local[top]
+	s.bits[goal] = 1
+	for i := len(s.from) - 1; i >= 0; i-- {
+		s.bits[s.from[i]] |= s.bits[s.to[i]]
+	}
+	sum := s.inward[goal]
+	for v := range s.nodes {
+		if s.bits[v] != 0 && int32(v) != goal {
+			sum = sum.plus(s.inward[v]).plus(s.beyond[v])
+		}
+	}
+	return sum
+}
+
+// spread sets down at every node of block k but its top.
+func (s *braid) spread(t *totaller, k int, edges []int32, top int32) {
+	s.number(t, edges)
+	goal := s.local[top]
+	s.beyond[goal] = load{}
+	if slices.Contains(s.from, goal) {
+		s.beyond[goal] = t.beyondTop(k)
+	}
+	if work := float64(len(s.nodes)) / 64 * float64(len(edges)); work > maxBraidWork {
+		s.bound(t, edges)
+		t.reportBound(edges)
+	} else {
+		s.exact(t, edges)
+	}
+	for i, v := range s.nodes {
+		if v != top {
+			t.down[v] = s.sum[i]
+		}
+	}
+}
+
+// exact fills in sum at every node: bits tell which of 64 nodes at a time come
+// to each node; where only one edge enters, the sum is the one above it and that
+// edge.
+func (s *braid) exact(t *totaller, edges []int32) {
+	size := len(s.nodes)
+	edge := 0
+	for base := 0; base < size; base += 64 {
+		clear(s.bits)
+		last := min(base+64, size)
+		for v := base; v < last; v++ {
+			s.bits[v] = 1 << (v - base)
+		}
+		for edge < len(edges) && int(s.from[edge]) < base {
+			edge++
+		}
+		for i := edge; i < len(edges); i++ {
+			s.bits[s.to[i]] |= s.bits[s.from[i]]
+		}
+		s.addChunk(base, last)
+	}
+	for i, e := range edges {
+		if f, v := s.from[i], s.to[i]; s.count[v] == 1 {
+			s.sum[v] = s.sum[f].plus(s.beyond[f]).plus(t.own[e])
+		}
+	}
+}
+
+// addChunk adds the loads of the nodes base to last to the sum of every
+// confluence that they come to.
+func (s *braid) addChunk(base, last int) {
+	weight := func(i int) load {
+		if base+i < last {
+			return s.inward[base+i].plus(s.beyond[base+i])
+		}
+		return load{}
+	}
+	tables := len(s.nodes) >= tableFrom
+	if tables {
+		s.fillTables(weight)
+	}
+	for v := base; v < len(s.nodes); v++ {
+		if s.count[v] < 2 || s.bits[v] == 0 {
+			continue
+		}
+		set, sum := s.bits[v], s.sum[v]
+		if v < last {
+			// a node's own place: the edges that enter it, not what comes from beyond
+			set &^= 1 << (v - base)
+			sum = sum.plus(s.inward[v])
+		}
+		if tables {
+			for i := 0; set != 0; i++ {
+				sum = sum.plus(s.table[i][set&255])
+				set >>= 8
+			}
+		} else {
+			for ; set != 0; set &= set - 1 {
+				sum = sum.plus(weight(bits.TrailingZeros64(set)))
+			}
+		}
+		s.sum[v] = sum
+	}
+}
+
+// fillTables fills in the sum of weights for every value of each byte.
+func (s *braid) fillTables(weight func(int) load) {
+	for i := range s.table {
+		for x := 1; x < 256; x++ {
+			s.table[i][x] = s.table[i][x&(x-1)].plus(weight(8*i + bits.TrailingZeros8(uint8(x))))
+		}
+	}
+}
+
+// bound fills in sum at every node with a lower bound: the edges that enter it
+// and the largest load above one of them.
+func (s *braid) bound(t *totaller, edges []int32) {
+	above := make([]load, len(s.nodes))
+	for i := range edges {
+		f, v := s.from[i], s.to[i]
+		// edges come by depth, so the sum at f is complete
+		s.sum[f] = s.inward[f].plus(above[f])
+		through := s.sum[f].plus(s.beyond[f])
+		above[v] = load{max(above[v].km, through.km), max(above[v].km2, through.km2)}
+	}
+	for v := range s.nodes {
+		s.sum[v] = s.inward[v].plus(above[v])
+	}
+}
+
+// reportBound reports a braid whose totals are lower bounds.
+func (t *totaller) reportBound(edges []int32) {
+	first := t.n.Edges[edges[0]]
+	t.b.report(Trouble{
+		Kind: BraidTooLarge, Lines: []int32{t.b.arcs[t.b.edgeArc[edges[0]]].rank}, At: t.n.Nodes[first.From].At,
+		Message: fmt.Sprintf("one braid has %d stretches", len(edges)),
+		Repair:  "upstream totals inside it are lower bounds; below its end they are exact again",
+	})
+}

@@ -1,0 +1,89 @@
+package flow
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
+
+// canonical returns the indices of the lines in an order that is a function of
+// the lines alone: by name, and where names repeat by everything else recorded.
+// n log n, on eight-byte prefixes for most comparisons.
+func canonical(lines []Line) []int32 {
+	skip := commonPrefix(lines)
+	type key struct {
+		prefix uint64
+		line   int32
+	}
+	keys := make([]key, len(lines))
+	sorted := true
+	for i := range lines {
+		keys[i] = key{prefix(lines[i].Name, skip), int32(i)}
+		sorted = sorted && (i == 0 || lines[i-1].Name < lines[i].Name)
+	}
+	if !sorted {
+		slices.SortFunc(keys, func(a, b key) int {
+			if c := cmp.Compare(a.prefix, b.prefix); c != 0 {
+				return c
+			}
+			return compareLines(&lines[a.line], &lines[b.line])
+		})
+	}
+	order := make([]int32, len(lines))
+	for i, k := range keys {
+		order[i] = k.line
+	}
+	return order
+}
+
+// commonPrefix returns the length of the longest prefix that all names share.
+func commonPrefix(lines []Line) int {
+	if len(lines) == 0 {
+		return 0
+	}
+	first := lines[0].Name
+	n := len(first)
+	for i := range lines {
+		name := lines[i].Name
+		n = min(n, len(name))
+		for name[:n] != first[:n] {
+			n--
+		}
+	}
+	return n
+}
+
+// prefix returns the eight bytes of name after skip as a number that sorts as
+// they do.
+func prefix(name string, skip int) uint64 {
+	var p uint64
+	for i := skip; i < skip+8; i++ {
+		p <<= 8
+		if i < len(name) {
+			p |= uint64(name[i])
+		}
+	}
+	return p
+}
+
+// compareLines orders two lines by name, then by everything else recorded.
+func compareLines(a, b *Line) int {
+	if c := strings.Compare(a.Name, b.Name); c != 0 {
+		return c
+	}
+	return cmp.Or(
+		slices.CompareFunc(a.Path, b.Path, comparePoints),
+		strings.Compare(a.From, b.From), strings.Compare(a.To, b.To),
+		cmp.Compare(a.Sequence, b.Sequence), cmp.Compare(a.Divergence, b.Divergence),
+		cmp.Compare(a.Share, b.Share), cmp.Compare(a.Width, b.Width),
+		cmp.Compare(a.Length, b.Length), cmp.Compare(a.Area, b.Area),
+		cmp.Compare(a.Order, b.Order),
+	)
+}
+
+// comparePoints orders two positions by longitude, then latitude.
+func comparePoints(a, b orb.Point) int {
+	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
+}

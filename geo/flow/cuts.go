@@ -1,0 +1,231 @@
+package flow
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"driftreach/geo/earth"
+)
+
+// cut is a place in the middle of a line where another line's end lies.
+type cut struct {
+	rank     int32
+	point    int32   // of the end that lies there
+	measure  float64 // along the line, metres
+	distance float64 // of the end from the line, metres
+}
+
+// nearMiss is how many snap distances an unconnected end may stop short of a
+// line and be reported as dangling. Our choice.
+const nearMiss = 10
+
+// runSegments is how many segments share one box in the search for T-junctions.
+// Our choice, measured.
+const runSegments = 16
+
+// findHits returns the places that lie on or near the middle of a line that does
+// not end there, sorted by line, measure, place. Places are looked up in cells as
+// wide as a usual run of segments: linear unless boxes overlap heavily.
+func (b *builder) findHits() []cut {
+	index := b.indexPlaces()
+	workers := b.options.Workers
+	found := make([][]cut, chunkCount(len(b.lines), workers))
+	inChunks(len(b.lines), workers, func(chunk, low, high int) {
+		for r := low; r < high; r++ {
+			if b.ends[2*r] >= 0 {
+				found[chunk] = index.hitsOf(b, int32(r), found[chunk])
+			}
+		}
+	})
+	return nearestPerLine(slices.Concat(found...))
+}
+
+// placeIndex finds places by cell.
+type placeIndex struct {
+	grid    cells
+	buckets *buckets
+	degree  []int32 // line ends at each place, by its root
+	reach   float64 // metres that the search goes beyond a line
+}
+
+// indexPlaces puts every place into a cell.
+func (b *builder) indexPlaces() *placeIndex {
+	x := &placeIndex{degree: b.degrees(), buckets: newBuckets(len(b.points))}
+	x.reach = nearMiss * float64(b.options.Snap)
+	// at least a metre, so that a snap distance of 0 has cells too
+	x.grid = newCells(max(b.typicalRun(), 4*x.reach, 1))
+	for i, p := range b.points {
+		if x.degree[i] > 0 {
+			x.buckets.put(x.grid.cellOf(p), int32(i))
+		}
+	}
+	return x
+}
+
+// degrees returns how many lines end at each place, by its root; 0 for points
+// that are not a root.
+func (b *builder) degrees() []int32 {
+	degree := make([]int32, len(b.points))
+	for _, p := range b.ends {
+		if p >= 0 {
+			degree[b.places.find(p)]++
+		}
+	}
+	return degree
+}
+
+// typicalRun returns the mean length of a run of segments, metres.
+func (b *builder) typicalRun() float64 {
+	var length float64
+	runs := 0
+	for r, l := range b.length {
+		if !math.IsNaN(l) {
+			length += l
+			runs += (len(b.line(int32(r)).Path) + runSegments - 2) / runSegments
+		}
+	}
+	if runs == 0 {
+		return 0
+	}
+	return length / float64(runs)
+}
+
+// hitsOf appends the places near the line at a rank that are not its own ends.
+func (x *placeIndex) hitsOf(b *builder, r int32, found []cut) []cut {
+	path := b.line(r).Path
+	start, end := b.places.read(b.ends[2*r]), b.places.read(b.ends[2*r+1])
+	for first := 0; first < len(path)-1; first += runSegments {
+		last := min(first+runSegments, len(path)-1)
+		around := boxOf(path[first : last+1]).grown(x.reach)
+		try := func(place int32) {
+			if place != start && place != end && around.holds(b.points[place]) {
+				found = b.tryHit(r, place, first, last, x, found)
+			}
+		}
+		if x.grid.cellCount(around) > float64(len(b.points)) {
+			for i := range b.points {
+				if x.degree[i] > 0 {
+					try(int32(i))
+				}
+			}
+			continue
+		}
+		x.grid.eachCell(around, func(k uint64) bool {
+			for i := x.buckets.first(k); i >= 0; i = x.buckets.after(i) {
+				try(i)
+			}
+			return true
+		})
+	}
+	return found
+}
+
+// tryHit appends a hit when a place lies near the segments first to last of a
+// line: within the snap distance, or within reach for a loose end.
+func (b *builder) tryHit(r, place int32, first, last int, x *placeIndex, found []cut) []cut {
+	p := b.points[place]
+	perLon, perLat := earth.LocalScale(p[1])
+	best, segment, fraction := math.Inf(1), -1, 0.0
+	path := b.line(r).Path
+	for i := first; i < last; i++ {
+		ax, ay := earth.Wrap(path[i][0]-p[0])*perLon, (path[i][1]-p[1])*perLat
+		bx, by := ax+earth.Wrap(path[i+1][0]-path[i][0])*perLon, (path[i+1][1]-p[1])*perLat
+		if d, t := fromOrigin(ax, ay, bx, by); d < best {
+			best, segment, fraction = d, i, t
+		}
+	}
+	limit := float64(b.options.Snap)
+	if x.degree[place] == 1 {
+		limit = x.reach
+	}
+	if segment < 0 || best > limit {
+		return found
+	}
+	measure := pathLength(path[:segment+1]) + fraction*segmentLength(path[segment], path[segment+1])
+	return append(found, cut{r, place, measure, best})
+}
+
+// fromOrigin returns the distance from the origin to a segment and the fraction
+// of the segment at which it is nearest.
+func fromOrigin(ax, ay, bx, by float64) (distance, fraction float64) {
+	dx, dy := bx-ax, by-ay
+	if l2 := dx*dx + dy*dy; l2 > 0 {
+		fraction = min(max(-(ax*dx+ay*dy)/l2, 0), 1)
+	}
+	return math.Hypot(ax+fraction*dx, ay+fraction*dy), fraction
+}
+
+// nearestPerLine keeps the nearest hit of each line and place, sorted by line,
+// measure, place.
+func nearestPerLine(hits []cut) []cut {
+	slices.SortFunc(hits, func(a, b cut) int {
+		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.point, b.point),
+			cmp.Compare(a.distance, b.distance), cmp.Compare(a.measure, b.measure))
+	})
+	hits = slices.CompactFunc(hits, func(a, b cut) bool { return a.rank == b.rank && a.point == b.point })
+	slices.SortFunc(hits, func(a, b cut) int {
+		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.measure, b.measure), cmp.Compare(a.point, b.point))
+	})
+	return hits
+}
+
+// takeCuts turns hits within the snap distance into cuts. A hit within the snap
+// distance of the line's own end, or of the cut before, along the line joins
+// that place.
+func (b *builder) takeCuts(hits []cut) {
+	snap := float64(b.options.Snap)
+	for _, h := range hits {
+		if h.distance > snap || b.named[h.rank] {
+			continue
+		}
+		before := len(b.cuts) - 1
+		switch {
+		case h.measure <= snap:
+			b.places.union(h.point, b.ends[2*h.rank])
+		case h.measure >= b.length[h.rank]-snap:
+			b.places.union(h.point, b.ends[2*h.rank+1])
+		case before >= 0 && b.cuts[before].rank == h.rank && h.measure-b.cuts[before].measure <= snap:
+			b.places.union(h.point, b.cuts[before].point)
+		default:
+			b.cuts = append(b.cuts, h)
+		}
+	}
+	for _, c := range b.cuts {
+		b.report(Trouble{
+			Kind: TJunction, Lines: []int32{c.rank}, At: b.points[c.point],
+			Message: fmt.Sprintf("another line ends on line %s, %.1f m from its start", b.name(c.rank), c.measure),
+			Repair:  "split there",
+		})
+	}
+}
+
+// reportDangles reports loose ends that stop short of a line.
+func (b *builder) reportDangles(hits []cut) {
+	degree := b.degrees()
+	nearest := map[int32]cut{}
+	joined := map[int32]bool{}
+	for _, h := range hits {
+		if degree[h.point] != 1 || b.named[h.rank] {
+			continue
+		}
+		if h.distance <= float64(b.options.Snap) {
+			joined[h.point] = true
+		}
+		if old, ok := nearest[h.point]; !ok || h.distance < old.distance {
+			nearest[h.point] = h
+		}
+	}
+	for _, point := range sortedKeys(nearest) {
+		if joined[point] {
+			continue
+		}
+		h := nearest[point]
+		b.report(Trouble{
+			Kind: Dangle, Lines: []int32{h.rank}, At: b.points[point],
+			Message: fmt.Sprintf("a line ends %.1f m short of line %s", h.distance, b.name(h.rank)),
+			Repair:  "left open: no water passes; a larger snap distance would join them",
+		})
+	}
+}

@@ -1,0 +1,107 @@
+package flow
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+)
+
+// islandShare is the length, of the longest component's, under which a component
+// is reported as an island. Our choice.
+const islandShare = 0.01
+
+// placeOf returns the start of a line, for a trouble's location.
+func (b *builder) placeOf(rank int32) orb.Point {
+	if p := b.line(rank).Path; len(p) > 0 {
+		return normal(p[0])
+	}
+	return orb.Point{}
+}
+
+// doubts reports what is left as it is: components that look lost, and several
+// low ends in one component.
+func (n *Network) doubts(b *builder) {
+	n.reportIslands(b)
+	n.reportOutlets(b)
+}
+
+// reportIslands reports components much shorter than the longest.
+func (n *Network) reportIslands(b *builder) {
+	km := make([]float64, n.Components)
+	first := make([]int32, n.Components)
+	lines := make([]int, n.Components)
+	for i := len(b.arcs) - 1; i >= 0; i-- {
+		a := &b.arcs[i]
+		c := n.componentOfArc(b, a)
+		first[c] = a.rank
+		km[c] += (a.end - a.start) / 1000
+		if a.first {
+			lines[c]++
+		}
+	}
+	longest := 0.0
+	for _, x := range km {
+		longest = max(longest, x)
+	}
+	for c, x := range km {
+		if x < islandShare*longest {
+			b.report(Trouble{
+				Kind: Island, Lines: []int32{first[c]}, At: b.placeOf(first[c]),
+				Message: fmt.Sprintf("%d lines, %.3f km, from line %s on are connected to nothing else", lines[c], x, b.name(first[c])),
+				Repair:  "kept as a network of its own",
+			})
+		}
+	}
+}
+
+// reportOutlets reports components with more than one low end. The outlet with
+// the most stream above it is taken to be the right one.
+func (n *Network) reportOutlets(b *builder) {
+	ends := make([][]int32, n.Components)
+	for v := range n.Nodes {
+		if in := n.In(int32(v)); len(in) > 0 && len(n.Out(int32(v))) == 0 {
+			c := n.Edges[in[0]].Component
+			ends[c] = append(ends[c], int32(v))
+		}
+	}
+	for _, nodes := range ends {
+		if len(nodes) < 2 {
+			continue
+		}
+		main := n.mainOutlet(nodes)
+		for _, v := range nodes {
+			if v != main {
+				n.reportOutlet(b, v, main)
+			}
+		}
+	}
+}
+
+// mainOutlet returns the node with the most stream above it, the first of equals.
+func (n *Network) mainOutlet(nodes []int32) int32 {
+	best, most := nodes[0], -1.0
+	for _, v := range nodes {
+		sum := 0.0
+		for _, e := range n.In(v) {
+			sum = max(sum, n.Edges[e].UpstreamKm)
+		}
+		if sum > most {
+			best, most = v, sum
+		}
+	}
+	return best
+}
+
+// reportOutlet reports one low end that is not the main one.
+func (n *Network) reportOutlet(b *builder, v, main int32) {
+	in := n.In(v)
+	t := Trouble{Kind: TwoOutlets, Lines: b.ranksOf(in), At: n.Nodes[v].At}
+	t.Message = fmt.Sprintf("line %s ends where nothing goes on, and so does the main outlet's line %s",
+		b.name(t.Lines[0]), b.name(b.ranksOf(n.In(main))[0]))
+	t.Repair = "kept as an outlet: what floats there leaves the network"
+	if len(in) > 1 {
+		t.Kind = OpposedDirection
+		t.Message = fmt.Sprintf("%d lines face each other and none leaves, at the end of line %s", len(in), b.name(t.Lines[0]))
+	}
+	b.report(t)
+}

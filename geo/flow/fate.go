@@ -1,0 +1,49 @@
+package flow
+
+import "math"
+
+// Fate tells, for every edge, what becomes of one unit at its upstream end: the
+// parts held and left; the rest settles. It is the sweep run backwards, so that
+// every source's own books follow from one pass.
+type Fate struct {
+	Held, Left []float64 // by edge
+	rate, span []float64
+	below      []carriedOn
+}
+
+// carriedOn is what becomes of one unit that comes to the downstream end of an
+// edge.
+type carriedOn struct{ held, left float64 }
+
+// Fate returns what becomes of one unit let go anywhere. Transport must be
+// valid. One pass against the flow.
+func (n *Network) Fate(t Transport) Fate {
+	edges := len(n.Edges)
+	f := Fate{Held: make([]float64, edges), Left: make([]float64, edges), rate: t.Rate, span: make([]float64, edges), below: make([]carriedOn, edges)}
+	for i := edges - 1; i >= 0; i-- {
+		e := &n.Edges[i]
+		pass := t.Pass[i]
+		c := carriedOn{held: 1 - pass}
+		out := n.Out(e.To)
+		for _, d := range out {
+			share := pass * n.Edges[d].Share
+			c.held += share * f.Held[d]
+			c.left += share * f.Left[d]
+		}
+		if len(out) == 0 {
+			c.left = pass
+		}
+		f.below[i], f.span[i] = c, float64(e.Span())
+		afloat := math.Exp(-t.Rate[i] * f.span[i])
+		f.Held[i], f.Left[i] = afloat*c.held, afloat*c.left
+	}
+	return f
+}
+
+// From returns the books of one unit let go at a place.
+func (f Fate) From(p Place) Balance {
+	afloat := math.Exp(-f.rate[p.Edge] * max(0, f.span[p.Edge]-float64(p.Offset)))
+	c := f.below[p.Edge]
+	held, left := afloat*c.held, afloat*c.left
+	return Balance{Released: 1, Settled: 1 - held - left, Held: held, Left: left}
+}

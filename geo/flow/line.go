@@ -1,0 +1,62 @@
+// Package flow builds a directed stream network out of centerlines and follows
+// water down it: noding, direction, river order, path lengths, upstream totals
+// that count every line once below a braid, and sweeps of whatever the water
+// carries. Positions are WGS 84 degrees, lengths metres. It knows no plants.
+package flow
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// Divergence of a line: its part where the water parts, numbered as in NHDPlus.
+const (
+	NoDivergence uint8 = iota
+	MainPath
+	MinorPath
+)
+
+// Line is one centerline as recorded. Names should be unique: they decide every
+// tie, so that the order of the records decides none.
+type Line struct {
+	Name       string         // unique id
+	Path       orb.LineString // degrees, digitised downstream unless From and To or Sequence say otherwise; may cross the antimeridian either by a jump or by running on
+	From, To   string         // names of the nodes it runs between; blank for unknown
+	Sequence   float64        // falls on the way down (hydrosequence); NaN for unknown
+	Divergence uint8          // NoDivergence, MainPath, MinorPath
+	Share      float64        // of the water that arrives where it begins; NaN for unknown
+	Width      geo.Meters     // 0 for unknown
+	Length     geo.Meters     // recorded length, used for river kilometres and upstream totals; 0: the geodesic length
+	Area       float64        // local catchment, km2; NaN for unknown
+	Order      int            // recorded order; 0 for unknown
+	Barrier    bool           // something stands at its downstream end
+}
+
+// Options says how lines become a network.
+type Options struct {
+	Snap    geo.Meters // ends at most this far apart are one place
+	Workers int        // goroutines; results do not depend on it
+}
+
+// DefaultOptions returns a snap distance of 1 m (our choice: above the rounding
+// of 5-decimal degrees, below the shortest real channel) and one worker.
+func DefaultOptions() Options { return Options{Snap: 1, Workers: 1} }
+
+// maxSnap bounds the snap distance, metres. Our choice: beyond it distinct
+// confluences run together.
+const maxSnap = 1000
+
+// Validate returns an error for a snap distance outside 0 to 1000 m or a
+// negative number of workers.
+func (o Options) Validate() error {
+	if !(o.Snap >= 0 && o.Snap <= maxSnap) {
+		return fmt.Errorf("snap distance %g m is not between 0 and %d m", float64(o.Snap), maxSnap)
+	}
+	if o.Workers < 0 {
+		return fmt.Errorf("number of workers %d is negative", o.Workers)
+	}
+	return nil
+}

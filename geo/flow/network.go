@@ -1,0 +1,125 @@
+package flow
+
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// Edge is a stretch of one line between two nodes, directed as the water flows.
+// Totals marked union count every line upstream once, however the water parts
+// and joins.
+type Edge struct {
+	Line        int32      // index into the lines given to Build
+	Start, End  geo.Meters // geodesic measures along the line as digitised, Start < End
+	Flipped     bool       // flows against the digitising: its upstream end is at End
+	Barrier     bool       // the line's barrier stands at its downstream end
+	Minor       bool       // a minor path begins here
+	From, To    int32      // nodes
+	Component   int32      // connected part, numbered from 0 by the smallest name in it
+	Order, Calc int        // river order; the order that it hands down, 0 below minor paths
+	Length      geo.Meters // recorded length where the line has one, else geodesic
+	Share       float64    // of what arrives at From
+	OutletKm    float64    // river kilometres from its downstream end to the outlet, along the main path
+	UpstreamKm  float64    // union of stream length upstream of its downstream end, itself included
+	DrainageKm2 float64    // union of the catchments, likewise; NaN where no line of the component has one
+}
+
+// Span returns the geodesic length of the edge, in which places and pieces are
+// measured.
+func (e Edge) Span() geo.Meters { return e.End - e.Start }
+
+// Measure returns the geodesic measure along the edge's line, as digitised, of
+// the place offset metres below the edge's upstream end.
+func (e Edge) Measure(offset geo.Meters) geo.Meters {
+	if e.Flipped {
+		return e.End - offset
+	}
+	return e.Start + offset
+}
+
+// RiverKm returns the river kilometres from the place offset metres below the
+// edge's upstream end to the outlet, along the main path.
+func (e Edge) RiverKm(offset geo.Meters) float64 {
+	span := e.Span()
+	if span <= 0 {
+		return e.OutletKm
+	}
+	return e.OutletKm + e.Length.Kilometers()*float64(1-offset/span)
+}
+
+// Node is a place where edges meet.
+type Node struct {
+	At   orb.Point // degrees, longitude in [-180, 180); (0, 0) where no line there has a path
+	Name string    // as recorded, where names made the topology
+}
+
+// Network is a directed stream network without cycles. Edges are in topological
+// order, upstream first; edges equally far from the heads are ordered by the
+// name of their line, then by Start. It is read-only and safe for concurrent use.
+type Network struct {
+	Edges      []Edge
+	Nodes      []Node
+	Components int
+
+	outStart, outEdge   []int32 // edges leaving each node, main path first
+	inStart, inEdge     []int32 // edges entering each node, by edge
+	lineStart, lineEdge []int32 // edges of each line, by Start
+	lineLength          []geo.Meters
+}
+
+// Out returns the edges that leave a node, the main path first. The slice is
+// the network's own.
+func (n *Network) Out(node int32) []int32 {
+	return n.outEdge[n.outStart[node]:n.outStart[node+1]]
+}
+
+// In returns the edges that enter a node. The slice is the network's own.
+func (n *Network) In(node int32) []int32 {
+	return n.inEdge[n.inStart[node]:n.inStart[node+1]]
+}
+
+// EdgesOf returns the edges of a line, ordered by Start: none when the line was
+// left out. The slice is the network's own.
+func (n *Network) EdgesOf(line int32) []int32 {
+	return n.lineEdge[n.lineStart[line]:n.lineStart[line+1]]
+}
+
+// Down returns the edge that carries the main path on from an edge, -1 at an
+// outlet.
+func (n *Network) Down(edge int32) int32 {
+	out := n.Out(n.Edges[edge].To)
+	if len(out) == 0 {
+		return -1
+	}
+	return out[0]
+}
+
+// Place is a place on an edge, in geodesic metres below its upstream end.
+type Place struct {
+	Edge   int32 // -1 for nowhere
+	Offset geo.Meters
+}
+
+// At returns the place at a geodesic measure along a line as digitised. Measures
+// outside the line are taken as its ends; a measure between two edges belongs to
+// the later one. A line that was left out gives edge -1.
+func (n *Network) At(line int32, measure geo.Meters) Place {
+	edges := n.EdgesOf(line)
+	if len(edges) == 0 {
+		return Place{Edge: -1}
+	}
+	i := len(edges) - 1
+	for i > 0 && measure < n.Edges[edges[i]].Start {
+		i--
+	}
+	e := &n.Edges[edges[i]]
+	measure = min(max(measure, e.Start), e.End)
+	if e.Flipped {
+		return Place{Edge: edges[i], Offset: e.End - measure}
+	}
+	return Place{Edge: edges[i], Offset: measure - e.Start}
+}
+
+// LineLength returns the geodesic length of a line as measured at Build.
+func (n *Network) LineLength(line int32) geo.Meters { return n.lineLength[line] }

@@ -1,0 +1,166 @@
+package flow
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// nhdplus reads an extract of NHDPlusV2 from the shared data folder beside the
+// project, or skips the test where there is none. Keys are lower case.
+func nhdplus(t testing.TB, file string) (lines []Line, published []map[string]float64) {
+	t.Helper()
+	folder := os.Getenv("DRIFTREACH_DATA")
+	if folder == "" {
+		folder = filepath.Join("..", "..", "..", "shared", "data")
+	}
+	raw, err := os.ReadFile(filepath.Join(folder, file))
+	if err != nil {
+		t.Skipf("no shared test data: %v", err)
+	}
+	var collection struct {
+		Features []struct {
+			Properties map[string]any
+			Geometry   struct{ Coordinates orb.LineString }
+		}
+	}
+	if err := json.Unmarshal(raw, &collection); err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range collection.Features {
+		p := map[string]float64{}
+		for k, v := range f.Properties {
+			if x, ok := v.(float64); ok {
+				p[strings.ToLower(k)] = x
+			}
+		}
+		lines = append(lines, lineOf(f.Geometry.Coordinates, p))
+		published = append(published, p)
+	}
+	return lines, published
+}
+
+// lineOf returns the line of one NHDPlus record.
+func lineOf(path orb.LineString, p map[string]float64) Line {
+	l := plain("", path...)
+	l.Name = fmt.Sprintf("%.0f", p["comid"]+p["id"])
+	l.From, l.To = fmt.Sprintf("%.0f", p["fromnode"]), fmt.Sprintf("%.0f", p["tonode"])
+	l.Divergence = uint8(p["divergence"])
+	l.Area = p["areasqkm"]
+	if km, ok := p["lengthkm"]; ok {
+		l.Length = meters(km)
+	}
+	return l
+}
+
+// TestNewHope compares every edge with the published answers of NHDPlusV2 (U.S.
+// EPA and U.S. Geological Survey; 746 flowlines of the New Hope River, as
+// distributed with the hydroloom package). ArbolateSu is published to 0.001 km
+// and TotDASqKM to 0.0001 km2.
+func TestNewHope(t *testing.T) {
+	lines, published := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
+	n, troubles := Build(lines, DefaultOptions())
+	for _, x := range troubles {
+		t.Errorf("unexpected trouble: %+v", x)
+	}
+	if len(n.Edges) != 746 || n.Components != 1 {
+		t.Fatalf("%d edges in %d components, want 746 in 1", len(n.Edges), n.Components)
+	}
+	// the published path length counts to the sea: the outlet's own is its start
+	const toTheSea = 333.790
+	for i := range n.Edges {
+		e := &n.Edges[i]
+		p := published[e.Line]
+		if e.Order != int(p["streamorde"]) || e.Calc != int(p["streamcalc"]) {
+			t.Errorf("line %s: order %d calc %d, published %v %v", lines[e.Line].Name, e.Order, e.Calc, p["streamorde"], p["streamcalc"])
+		}
+		near(t, lines[e.Line].Name+" Pathlength", e.OutletKm+toTheSea, p["pathlength"], 0.001)
+		near(t, lines[e.Line].Name+" ArbolateSu", e.UpstreamKm, p["arbolatesu"], 0.001)
+		near(t, lines[e.Line].Name+" TotDASqKM", e.DrainageKm2, p["totdasqkm"], 0.001)
+	}
+}
+
+// TestNewHopeStrahler shows that Strahler's plain rule does not do: it is wrong
+// on 264 of the 746 lines (counted with an independent script).
+func TestNewHopeStrahler(t *testing.T) {
+	lines, published := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
+	n, _ := Build(lines, DefaultOptions())
+	order := make([]int, len(n.Edges))
+	wrong := 0
+	for i := range n.Edges {
+		largest, times := 0, 0
+		for _, up := range n.In(n.Edges[i].From) {
+			if order[up] > largest {
+				largest, times = order[up], 0
+			}
+			if order[up] == largest {
+				times++
+			}
+		}
+		order[i] = max(1, largest)
+		if times > 1 {
+			order[i]++
+		}
+		if order[i] != int(published[n.Edges[i].Line]["streamorde"]) {
+			wrong++
+		}
+	}
+	if wrong != 264 {
+		t.Errorf("plain Strahler is wrong on %d lines, want 264", wrong)
+	}
+}
+
+// TestNewHopeByGeometry leaves the node names out: shared vertices must make the
+// same network, and geodesic lengths add up to 577.050 km (GeographicLib 1.x over
+// the same vertices, as told in the data's notes).
+func TestNewHopeByGeometry(t *testing.T) {
+	lines, published := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
+	for i := range lines {
+		lines[i].From, lines[i].To, lines[i].Length = "", "", 0
+	}
+	n, _ := Build(lines, DefaultOptions())
+	var outlet float64
+	for i := range n.Edges {
+		e := &n.Edges[i]
+		if p := published[e.Line]; e.Order != int(p["streamorde"]) {
+			t.Errorf("line %s: order %d, published %v", lines[e.Line].Name, e.Order, p["streamorde"])
+		}
+		outlet = max(outlet, e.UpstreamKm)
+	}
+	near(t, "length above the outlet", outlet, 577.050, 0.001)
+}
+
+// TestDiversions holds the total area at the outlet of two braided extracts to
+// the sum over distinct catchments published with them (hydroloom test data).
+func TestDiversions(t *testing.T) {
+	for file, want := range map[string]float64{"diversions.geojson": 19.2078, "simple_diversions.geojson": 7.3539} {
+		t.Run(file, func(t *testing.T) {
+			lines, published := nhdplus(t, file)
+			n, _ := Build(lines, DefaultOptions())
+			var outlet float64
+			for i := range n.Edges {
+				outlet = max(outlet, n.Edges[i].DrainageKm2)
+				if p, ok := published[n.Edges[i].Line]["totdasqkm"]; ok {
+					t.Logf("%s %v %v", lines[n.Edges[i].Line].Name, n.Edges[i].DrainageKm2, p)
+				}
+			}
+			near(t, "area", outlet, want, 1e-9)
+		})
+	}
+}
+
+// near fails the test when got is further than tolerance from want; published
+// numbers are rounded, so an excess of rounding is let pass.
+func near(t testing.TB, what string, got, want, tolerance float64) {
+	t.Helper()
+	const rounding = 1e-9
+	if !(math.Abs(got-want) <= tolerance+rounding) {
+		t.Errorf("%s: got %.9g, want %.9g within %g", what, got, want, tolerance)
+	}
+}

@@ -1,0 +1,52 @@
+package flow
+
+// orders sets the river order of every edge by the rule of NHDPlus (Strahler's,
+// modified for divergences: McKay and others, NHDPlus Version 2 User Guide,
+// StreamOrde and StreamCalc): of the edges directly upstream the largest Calc is
+// taken, one more when two or more share it. A minor path keeps that order and
+// hands down 0; an edge fed by such paths alone keeps their largest order and
+// hands down 0.
+func (n *Network) orders() {
+	for i := range n.Edges {
+		e := &n.Edges[i]
+		e.Order, e.Calc = n.orderBelow(n.In(e.From))
+		if e.Minor {
+			e.Calc = 0
+		}
+	}
+}
+
+// orderBelow returns order and calc of a main path below the given edges.
+func (n *Network) orderBelow(in []int32) (order, calc int) {
+	if len(in) == 0 {
+		return 1, 1
+	}
+	largest, times := 0, 0
+	for _, i := range in {
+		order = max(order, n.Edges[i].Order)
+		switch c := n.Edges[i].Calc; {
+		case c > largest:
+			largest, times = c, 1
+		case c == largest:
+			times++
+		}
+	}
+	if largest == 0 {
+		return order, 0
+	}
+	if times > 1 {
+		largest++
+	}
+	return largest, largest
+}
+
+// outlets sets the river kilometres of every edge, from the outlets up along
+// main paths.
+func (n *Network) outlets() {
+	for i := len(n.Edges) - 1; i >= 0; i-- {
+		if down := n.Down(int32(i)); down >= 0 {
+			d := &n.Edges[down]
+			n.Edges[i].OutletKm = d.OutletKm + d.Length.Kilometers()
+		}
+	}
+}

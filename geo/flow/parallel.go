@@ -1,0 +1,25 @@
+package flow
+
+import "sync"
+
+// inChunks calls work on consecutive ranges that cover 0 to n, one goroutine
+// each. Work must write only to places of its own range.
+func inChunks(n, workers int, work func(chunk, low, high int)) {
+	workers = chunkCount(n, workers)
+	if workers == 1 {
+		work(0, 0, n)
+		return
+	}
+	var wg sync.WaitGroup
+	for w := range workers {
+		wg.Go(func() { work(w, n*w/workers, n*(w+1)/workers) })
+	}
+	wg.Wait()
+}
+
+// chunkCount returns how many ranges inChunks makes.
+func chunkCount(n, workers int) int {
+	// below this a goroutine costs more than it saves; our choice
+	const smallest = 256
+	return max(1, min(workers, n/smallest))
+}

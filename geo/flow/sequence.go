@@ -1,0 +1,86 @@
+package flow
+
+import (
+	"fmt"
+	"math"
+)
+
+// span is the smallest and largest sequence of the lines at a node.
+type span struct{ low, high float64 }
+
+// flipBySequence marks the lines, among those without deciding names, that were
+// digitised against their sequence: water comes from lines with a higher one and
+// goes to lines with a lower one. Where the neighbours say nothing, the
+// digitised direction stands.
+func (b *builder) flipBySequence(nodeOf, placeNode []int32, flipped []bool) {
+	spans, degree := b.sequenceSpans(nodeOf, placeNode)
+	if spans == nil {
+		return
+	}
+	for r := range b.lines {
+		if !b.kept(int32(r)) || b.named[r] {
+			continue
+		}
+		l := b.line(int32(r))
+		start, end := nodeOf[2*r], nodeOf[2*r+1]
+		if math.IsNaN(l.Sequence) || !runsUp(l.Sequence, spans[start], spans[end], degree[start], degree[end]) {
+			continue
+		}
+		flipped[r] = true
+		b.report(Trouble{
+			Kind: OpposedDirection, Lines: []int32{int32(r)}, At: b.nodes[end].At,
+			Message: fmt.Sprintf("line %s is digitised against its sequence", l.Name),
+			Repair:  "turned round: flows from higher to lower sequence",
+		})
+	}
+}
+
+// sequenceSpans returns the sequences that meet at each node and how many line
+// ends do; nil when no line has a sequence.
+func (b *builder) sequenceSpans(nodeOf, placeNode []int32) (spans []span, degree []int32) {
+	any := false
+	spans, degree = make([]span, len(b.nodes)), make([]int32, len(b.nodes))
+	for i := range spans {
+		spans[i] = span{math.Inf(1), math.Inf(-1)}
+	}
+	add := func(node int32, sequence float64, ends int32) {
+		degree[node] += ends
+		if !math.IsNaN(sequence) {
+			any = true
+			s := &spans[node]
+			s.low, s.high = min(s.low, sequence), max(s.high, sequence)
+		}
+	}
+	for e, p := range b.ends {
+		if p >= 0 && !b.named[e/2] {
+			add(nodeOf[e], b.line(int32(e/2)).Sequence, 1)
+		}
+	}
+	for _, c := range b.cuts {
+		add(placeNode[b.places.find(c.point)], b.line(c.rank).Sequence, 2)
+	}
+	if !any {
+		return nil, nil
+	}
+	return spans, degree
+}
+
+// runsUp reports whether a line of sequence s, digitised from a node to another,
+// runs from low to high. A lower line at the start and a higher one at the end
+// speak for it, the opposites against; a loose end is upstream when the lines at
+// the other end leave that open and one of them is lower.
+func runsUp(s float64, start, end span, startDegree, endDegree int32) bool {
+	score := count(start.low < s) - count(start.high > s) + count(end.high > s) - count(end.low < s)
+	if score != 0 {
+		return score > 0
+	}
+	return endDegree == 1 && startDegree > 1 && start.low < s
+}
+
+// count returns 1 for true.
+func count(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

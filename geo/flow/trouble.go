@@ -1,0 +1,47 @@
+package flow
+
+import "github.com/paulmach/orb"
+
+// Kinds of trouble.
+const (
+	GapClosed         = "gap-closed"         // ends that nearly meet were joined
+	TJunction         = "t-junction"         // an end on the middle of a line split it
+	ZeroLength        = "zero-length"        // no length: left out of the network
+	Unusable          = "unusable-position"  // a vertex is no position: left out of the network
+	SelfCrossing      = "self-crossing"      // the line crosses itself: kept as digitised
+	EndsApart         = "ends-apart"         // ends named as one node lie apart: the name was followed
+	OpposedDirection  = "opposed-direction"  // a line ran against its neighbours
+	CycleCut          = "cycle-cut"          // flow went round: nothing flows into this line any more
+	Dangle            = "dangle"             // an end stops just short of another line
+	Island            = "island"             // a small part not connected to the rest
+	TwoOutlets        = "two-outlets"        // a connected part with more than one low end
+	SharesNormalised  = "shares-normalised"  // shares at a divergence did not add up to 1
+	SharesIncomplete  = "shares-incomplete"  // some branches at a divergence had no share
+	TwoMains          = "two-mains"          // more than one branch is marked as the main path
+	AreaMissing       = "area-missing"       // lines without a catchment count 0 in the totals
+	BraidTooLarge     = "braid-too-large"    // totals inside one braid are lower bounds
+	RepeatedName      = "repeated-name"      // lines share one name
+	UnknownDivergence = "unknown-divergence" // a divergence that is not 0, 1 or 2 was read as 0
+)
+
+// Trouble is one thing found wrong or doubtful in the lines, with what was done
+// about it. Lines are indices into the lines given to Build, ascending by name.
+type Trouble struct {
+	Kind    string
+	Lines   []int32
+	At      orb.Point // degrees
+	Message string    // what was found
+	Repair  string    // what was done, and what follows from it
+}
+
+// report keeps a trouble. Lines are given as ranks and stored as the caller's
+// indices.
+func (b *builder) report(t Trouble) {
+	for i, r := range t.Lines {
+		t.Lines[i] = b.record[r]
+	}
+	b.troubles = append(b.troubles, t)
+}
+
+// name returns the name of the line at a rank.
+func (b *builder) name(rank int32) string { return b.line(rank).Name }
