@@ -33,7 +33,7 @@ func (n *Network) Fate(t Transport) Fate {
 		if len(out) == 0 {
 			c.left = pass
 		}
-		f.below[i], f.span[i] = c, float64(e.Span())
+		f.below[i], f.span[i] = c, float64(e.Length)
 		afloat := math.Exp(-t.Rate[i] * f.span[i])
 		f.Held[i], f.Left[i] = afloat*c.held, afloat*c.left
 	}

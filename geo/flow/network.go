@@ -25,27 +25,24 @@ type Edge struct {
 	DrainageKm2 float64    // union of the catchments, likewise; NaN where no line of the component has one
 }
 
-// Span returns the geodesic length of the edge, in which places and pieces are
-// measured.
-func (e Edge) Span() geo.Meters { return e.End - e.Start }
-
 // Measure returns the geodesic measure along the edge's line, as digitised, of
-// the place offset metres below the edge's upstream end.
+// the place offset metres below the edge's upstream end. Offsets run from 0 to
+// Length, measures from Start to End.
 func (e Edge) Measure(offset geo.Meters) geo.Meters {
-	if e.Flipped {
-		return e.End - offset
+	part := geo.Meters(0)
+	if e.Length > 0 {
+		part = (e.End - e.Start) * (offset / e.Length)
 	}
-	return e.Start + offset
+	if e.Flipped {
+		return e.End - part
+	}
+	return e.Start + part
 }
 
 // RiverKm returns the river kilometres from the place offset metres below the
 // edge's upstream end to the outlet, along the main path.
 func (e Edge) RiverKm(offset geo.Meters) float64 {
-	span := e.Span()
-	if span <= 0 {
-		return e.OutletKm
-	}
-	return e.OutletKm + e.Length.Kilometers()*float64(1-offset/span)
+	return e.OutletKm + (e.Length - offset).Kilometers()
 }
 
 // Node is a place where edges meet.
@@ -88,14 +85,18 @@ func (n *Network) EdgesOf(line int32) []int32 {
 // Down returns the edge that carries the main path on from an edge, -1 at an
 // outlet.
 func (n *Network) Down(edge int32) int32 {
-	out := n.Out(n.Edges[edge].To)
-	if len(out) == 0 {
-		return -1
+	if out := n.Downstream(edge); len(out) > 0 {
+		return out[0]
 	}
-	return out[0]
+	return -1
 }
 
-// Place is a place on an edge, in geodesic metres below its upstream end.
+// Downstream returns the edges that carry on from the lower end of an edge, the
+// main path first; none at an outlet. The slice is the network's own.
+func (n *Network) Downstream(edge int32) []int32 { return n.Out(n.Edges[edge].To) }
+
+// Place is a place on an edge, in metres below its upstream end, 0 to the edge's
+// Length.
 type Place struct {
 	Edge   int32 // -1 for nowhere
 	Offset geo.Meters
@@ -114,11 +115,14 @@ func (n *Network) At(line int32, measure geo.Meters) Place {
 		i--
 	}
 	e := &n.Edges[edges[i]]
-	measure = min(max(measure, e.Start), e.End)
+	offset := min(max(measure, e.Start), e.End) - e.Start
 	if e.Flipped {
-		return Place{Edge: edges[i], Offset: e.End - measure}
+		offset = e.End - e.Start - offset
 	}
-	return Place{Edge: edges[i], Offset: measure - e.Start}
+	if span := e.End - e.Start; span > 0 && span != e.Length {
+		offset = min(offset*(e.Length/span), e.Length)
+	}
+	return Place{Edge: edges[i], Offset: offset}
 }
 
 // LineLength returns the geodesic length of a line as measured at Build.

@@ -8,8 +8,8 @@ import (
 	"driftreach/geo"
 )
 
-// Piece is a stretch of one edge that is reached, in geodesic metres below the
-// edge's upstream end, From < To. Shares are the largest that any path brings
+// Piece is a stretch of one edge that is reached, in metres below the edge's
+// upstream end, From < To. Shares are the largest that any path brings
 // there, hours the fewest.
 type Piece struct {
 	Edge               int32
@@ -106,7 +106,7 @@ func (w *Walker) open(edge int32) {
 
 // walkEdge adds the pieces of one edge and carries on what comes to its end.
 func (n *Network) walkEdge(t Transport, edge int32, places []Place, limit label, w *Walker) {
-	span := float64(n.Edges[edge].Span())
+	span := float64(n.Edges[edge].Length)
 	perMeter := label{cost: t.Rate[edge]}
 	if t.Hours != nil && span > 0 {
 		perMeter.hours = t.Hours[edge] / span

@@ -66,7 +66,7 @@ func (n *Network) Sweep(t Transport, sources []Source) Sweep {
 	for i := range n.Edges {
 		e := &n.Edges[i]
 		s.Inflow[i] = arriving[e.From] * e.Share
-		out := along(s.Inflow[i], t.Rate[i], float64(e.Span()), byPlace[start[i]:start[i+1]], &released)
+		out := along(s.Inflow[i], t.Rate[i], float64(e.Length), byPlace[start[i]:start[i+1]], &released)
 		s.Outflow[i], s.Settled[i] = out.carried, out.lost
 		s.Held[i] = out.carried * (1 - t.Pass[i])
 		settled.add(s.Settled[i])
