@@ -136,7 +136,7 @@ func (j *jsonReader) object(take func(*feature) error, top bool) error {
 	case shapeNamed(kind) != noShape:
 		j.shaped(kind)
 	case kind != "Feature" && !found:
-		if top {
+		if top && j.feature.row == 0 {
 			return j.unusable(fmt.Sprintf("byte %d", j.reading.text.place()), fmt.Sprintf("a JSON object of type %q is no GeoJSON", kind), "export the layer as GeoJSON")
 		}
 		j.feature.wrong = "the object is no GeoJSON feature"

@@ -42,9 +42,9 @@ func outlineOf(s *shape, memory *slab) (outline orb.MultiPolygon, closed bool) {
 	return outline, closed
 }
 
-// placeInside returns a longitude and latitude inside the outline: the middle
-// of the widest stretch that lies in its first polygon half-way up its largest
-// latitude gap near the middle. For an outline without inside, a vertex.
+// placeInside returns a longitude and latitude inside the outline's first
+// polygon: on the parallel near its middle, the middle of the widest stretch that is
+// inside. For a polygon that encloses nothing it is a vertex. Cost: linear.
 func placeInside(outline orb.MultiPolygon) orb.Point {
 	polygon := outline[0]
 	at := middleLatitude(polygon[0])

@@ -67,22 +67,22 @@ func (p *pointReader) date(f *feature, r *survey.Record) {
 // patch returns the patch's area in square metres from the first of area,
 // length and width, diameter that can be used; 0 when none can.
 func (p *pointReader) patch(f *feature) float64 {
-	if area := p.size1(f, pointArea); area > 0 {
+	if area := p.measure(f, pointArea); area > 0 {
 		return area
 	}
-	length, width := p.size1(f, pointLength), p.size1(f, pointWidth)
+	length, width := p.measure(f, pointLength), p.measure(f, pointWidth)
 	if length > 0 && width > 0 {
 		return length * width
 	}
 	if length > 0 || width > 0 {
 		p.report(f, rulePatchPart, "patch_length_m", "", "patch_length_m and patch_width_m are not both there; they were left out")
 	}
-	diameter := p.size1(f, pointDiameter)
+	diameter := p.measure(f, pointDiameter)
 	return math.Pi / 4 * diameter * diameter
 }
 
-// size1 returns a measure above 0, or 0 with a finding where it is not.
-func (p *pointReader) size1(f *feature, field int) float64 {
+// measure returns a measure above 0, or 0 with a finding where it is not.
+func (p *pointReader) measure(f *feature, field int) float64 {
 	v := p.number(f, field)
 	if v > 0 {
 		return v

@@ -1,6 +1,7 @@
 package stream
 
 import (
+	"maps"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -25,6 +26,7 @@ type Options struct {
 // vertices.
 func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 	c := checker{log: check.Log{Limit: o.FindingLimit}}
+	nameless := c.namelessFiles(lines)
 	kept := lines[:0]
 	made := map[int]bool{}
 	for i := range lines {
@@ -36,7 +38,9 @@ func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 		if l.ID == "" {
 			l.ID = makeID(&l)
 			made[len(kept)] = true
-			c.report(&l, ruleNoID, "stream_id", "", "the line has no id; "+l.ID+" was made from file and row")
+			if !nameless[l.File] {
+				c.report(&l, ruleNoID, "stream_id", "", "the line has no id; "+l.ID+" was made from file and row")
+			}
 		}
 		kept = append(kept, l)
 	}
@@ -47,6 +51,23 @@ func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 type checker struct {
 	log     check.Log
 	crosser crosser
+}
+
+// namelessFiles returns the files none of whose lines has an id, and tells of
+// each once.
+func (c *checker) namelessFiles(lines []Centerline) map[string]bool {
+	named, all := map[string]bool{}, map[string]bool{}
+	for i := range lines {
+		all[lines[i].File] = true
+		if lines[i].ID != "" {
+			named[lines[i].File] = true
+		}
+	}
+	maps.DeleteFunc(all, func(f string, _ bool) bool { return named[f] })
+	for f := range all { // the log sorts
+		c.log.Add(check.Finding{Rule: ruleNoID, File: f, Field: "stream_id", Message: "the file has no ids; they were made from file and row"})
+	}
+	return all
 }
 
 // makeID names a line after its file's base name, without ending, and row.

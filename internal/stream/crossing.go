@@ -15,30 +15,38 @@ type crosser struct {
 	drawnOn orb.LineString
 }
 
-// side is one segment by its box: west, east, south, north.
+// side is one segment by its box, along the axis the line is longer in and
+// across it.
 type side struct {
-	west, east, south, north float64
-	index                    int
+	begin, end, low, high float64
+	index                 int
 }
+
+// mostCompared is how many pairs a segment is compared in on average before
+// the search is given up. Our choice: a drawn river stays below ten.
+const mostCompared = 500
 
 // crossing returns a place where the path crosses or touches itself other
 // than at the joint of neighbours or where its two ends meet. The test is planar,
 // in degrees: whether lines cross does not depend on scale. A path across the
 // antimeridian is looked at with its longitudes made continuous. It sorts the
-// segments by west end and compares those whose boxes meet: n log n for a line that
-// does not double back over itself.
+// segments along the axis the line is longer in and compares those whose boxes
+// meet: n log n for a line that goes somewhere, and never more than linear beyond the sort:
+// a line that doubles back over itself again and again may be passed over.
 func (c *crosser) crossing(path orb.LineString) (orb.Point, bool) {
 	if len(path) < 4 {
 		return c.doubling(path)
 	}
 	path = c.continuous(path)
 	c.fill(path)
+	budget := mostCompared * len(c.sides)
 	for i, a := range c.sides {
 		for _, b := range c.sides[i+1:] {
-			if b.west > a.east {
+			if b.begin > a.end || budget < 0 {
 				break
 			}
-			if b.south > a.north || a.south > b.north {
+			budget--
+			if b.low > a.high || a.low > b.high {
 				continue
 			}
 			if p, meet := meeting(path, min(a.index, b.index), max(a.index, b.index)); meet {
@@ -75,12 +83,17 @@ func (c *crosser) continuous(path orb.LineString) orb.LineString {
 
 func (c *crosser) fill(path orb.LineString) {
 	c.sides = c.sides[:0]
+	bound := path.Bound()
+	x, y := 0, 1
+	if bound.Max[1]-bound.Min[1] > bound.Max[0]-bound.Min[0] {
+		x, y = 1, 0
+	}
 	for i := range len(path) - 1 {
 		a, b := path[i], path[i+1]
-		c.sides = append(c.sides, side{min(a[0], b[0]), max(a[0], b[0]), min(a[1], b[1]), max(a[1], b[1]), i})
+		c.sides = append(c.sides, side{min(a[x], b[x]), max(a[x], b[x]), min(a[y], b[y]), max(a[y], b[y]), i})
 	}
 	slices.SortFunc(c.sides, func(a, b side) int {
-		return cmp.Or(cmp.Compare(a.west, b.west), cmp.Compare(a.index, b.index))
+		return cmp.Or(cmp.Compare(a.begin, b.begin), cmp.Compare(a.index, b.index))
 	})
 }
 

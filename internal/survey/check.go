@@ -2,6 +2,7 @@ package survey
 
 import (
 	"fmt"
+	"maps"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -18,6 +19,7 @@ import (
 // memory. Cost: n log n.
 func Check(records []Record, o Options) ([]Record, []check.Finding) {
 	c := checker{options: o, log: check.Log{Limit: o.FindingLimit}}
+	nameless := c.namelessFiles(records)
 	kept := records[:0]
 	made := map[int]bool{}
 	for i := range records {
@@ -28,7 +30,9 @@ func Check(records []Record, o Options) ([]Record, []check.Finding) {
 		if r.ID == "" {
 			r.ID = makeID(r)
 			made[len(kept)] = true
-			c.report(&r, ruleNoID, "occurrenceID", "", "the record has no id; "+r.ID+" was made from file and row")
+			if !nameless[r.File] {
+				c.report(&r, ruleNoID, "occurrenceID", "", "the record has no id; "+r.ID+" was made from file and row")
+			}
 		}
 		kept = append(kept, r)
 	}
@@ -67,6 +71,28 @@ func (c *checker) checkDate(r *Record) bool {
 			"the date is earlier than "+q.String()+"; the record was kept")
 	}
 	return true
+}
+
+// namelessFiles returns the files none of whose records has an id, and tells
+// of each once.
+func (c *checker) namelessFiles(records []Record) map[string]bool {
+	named, all := map[string]bool{}, map[string]bool{}
+	file := "" // the one looked at last
+	for i := range records {
+		r := &records[i]
+		if i == 0 || r.File != file {
+			file = r.File
+			all[file] = true
+		}
+		if r.ID != "" && !named[file] {
+			named[file] = true
+		}
+	}
+	maps.DeleteFunc(all, func(f string, _ bool) bool { return named[f] })
+	for f := range all { // the log sorts
+		c.log.Add(check.Finding{Rule: ruleNoID, File: f, Field: "occurrenceID", Message: "the file has no ids; they were made from file and row"})
+	}
+	return all
 }
 
 // makeID names a record after its file's base name, without ending, and row.

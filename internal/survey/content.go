@@ -59,19 +59,34 @@ type sighting struct {
 }
 
 // findRepeats warns of records that share place, day and observer under
-// different ids. The record first by id is not warned of.
+// different ids. The record first by id is not warned of. The records are sorted by id.
 func (c *checker) findRepeats(records []Record) {
-	places := make([]uint64, len(records))
+	places := make([]place, 0, len(records))
 	for i := range records {
-		places[i] = placeHash(records[i].Position)
-	}
-	slices.Sort(places)
-	seen := map[sighting]string{}
-	for i := range records {
-		r := &records[i]
-		if r.Begin.IsZero() || !repeated(places, placeHash(r.Position)) {
-			continue
+		if !records[i].Begin.IsZero() {
+			places = append(places, place{placeHash(records[i].Position), i})
 		}
+	}
+	slices.SortFunc(places, func(a, b place) int {
+		return cmp.Or(cmp.Compare(a.head, b.head), cmp.Compare(a.index, b.index))
+	})
+	for first := 0; first < len(places); {
+		last := first + 1
+		for last < len(places) && places[last].head == places[first].head {
+			last++
+		}
+		if last-first > 1 {
+			c.reportRepeats(records, places[first:last])
+		}
+		first = last
+	}
+}
+
+// reportRepeats looks at records that are probably at one place.
+func (c *checker) reportRepeats(records []Record, places []place) {
+	seen := map[sighting]string{}
+	for _, p := range places {
+		r := &records[p.index]
 		key := sighting{r.Position, r.Begin, r.RecordedBy}
 		if first, again := seen[key]; again {
 			c.report(r, ruleSameSighting, "", first, "the record has the place, day and observer of "+first+"; both were kept")
@@ -79,10 +94,4 @@ func (c *checker) findRepeats(records []Record) {
 		}
 		seen[key] = r.ID
 	}
-}
-
-// repeated says whether h is in the sorted hashes twice.
-func repeated(hashes []uint64, h uint64) bool {
-	i, found := slices.BinarySearch(hashes, h)
-	return found && i+1 < len(hashes) && hashes[i+1] == h
 }

@@ -13,11 +13,23 @@ import (
 const largestAngle = 360
 
 func (c *checker) checkPosition(r *Record) bool {
-	rule, message := judge(r.Position)
-	if rule.Code == "" {
-		return true
+	if rule, message := judge(r.Position); rule.Code != "" {
+		return c.rejectPosition(r, rule, r.Position, message)
 	}
-	value := plain(r.Position.Lon()) + " " + plain(r.Position.Lat())
+	for _, polygon := range r.Outline {
+		for _, ring := range polygon {
+			for _, p := range ring {
+				if rule, message := judge(p); rule.Code != "" {
+					return c.rejectPosition(r, rule, p, "in the outline, "+message)
+				}
+			}
+		}
+	}
+	return true
+}
+
+func (c *checker) rejectPosition(r *Record, rule check.Rule, at orb.Point, message string) bool {
+	value := plain(at.Lon()) + " " + plain(at.Lat())
 	c.report(r, rule, "position", value, message+"; the record was rejected")
 	return false
 }

@@ -1,0 +1,55 @@
+package intake
+
+import (
+	"time"
+
+	"driftreach/internal/survey"
+)
+
+// pointReader makes features into records.
+type pointReader struct {
+	featureReader
+	size       int64
+	records    []survey.Record
+	badDate    map[int]bool // places in records whose date was reported as unreadable
+	dates      words[days]
+	status     words[statusWord]
+	occurrence words[occurrenceWord]
+	classes    map[string]string
+	slab       slab
+	strings    []string // free places for carried values
+}
+
+type days struct {
+	begin, end time.Time
+	ok         bool
+}
+
+type statusWord struct {
+	status survey.Status
+	ok     bool
+}
+
+type occurrenceWord struct{ detected, ok bool }
+
+func newPointReader(o Options) *pointReader {
+	p := &pointReader{badDate: map[int]bool{}}
+	p.options = o
+	p.binding = newBinding(pointFields, o.Mapping)
+	p.id = pointID
+	p.classes = o.Mapping.words("canopy_cover_class")
+	p.dates = newWords(func(text string) days {
+		begin, end, err := survey.ParseDate(text)
+		return days{begin, end, err == nil}
+	})
+	statuses, occurrences := o.Mapping.words("management_status"), o.Mapping.words("occurrenceStatus")
+	p.status = newWords(func(text string) statusWord {
+		s, ok := survey.ParseStatus(translate(statuses, text))
+		return statusWord{s, ok}
+	})
+	p.occurrence = newWords(func(text string) occurrenceWord {
+		detected, ok := survey.ParseOccurrence(translate(occurrences, text))
+		return occurrenceWord{detected, ok}
+	})
+	return p
+}

@@ -1,0 +1,120 @@
+package intake
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/survey"
+)
+
+// take makes one feature into its records.
+func (p *pointReader) take(f *feature) error {
+	if f.wrong != "" {
+		rule := ruleUnreadable
+		if p.format == formatCSV {
+			rule = ruleRagged
+		}
+		p.reject(f, rule, "", "", f.wrong)
+		return nil
+	}
+	if p.rejectShape(f, pointLike) {
+		return nil
+	}
+	if !finite(f.shape.points) {
+		p.reject(f, ruleMalformed, "geometry", "", "a coordinate is not a finite number")
+		return nil
+	}
+	r := survey.Record{File: p.name, Row: f.row}
+	if f.shape.kind == noShape && !p.position(f, &r.Position) {
+		return nil
+	}
+	if !p.detection(f, &r) {
+		return nil
+	}
+	p.attributes(f, &r)
+	p.place(f, r)
+	return nil
+}
+
+func pointLike(k shapeKind) bool {
+	switch k {
+	case pointShape, multiPointShape, polygonShape, multiPolygonShape:
+		return true
+	}
+	return false
+}
+
+func finite(points []orb.Point) bool {
+	for _, p := range points {
+		if math.IsNaN(p[0]-p[0]) || math.IsNaN(p[1]-p[1]) {
+			return false
+		}
+	}
+	return true
+}
+
+// place adds the record once for every position of the feature.
+func (p *pointReader) place(f *feature, r survey.Record) {
+	switch f.shape.kind {
+	case noShape:
+		p.add(r)
+	case pointShape, multiPointShape:
+		id := r.ID
+		for i, at := range f.shape.points {
+			if i > 0 && id != "" {
+				r.ID = fmt.Sprintf("%s#%d", id, i+1)
+			}
+			r.Position = at
+			p.add(r)
+		}
+	default:
+		outline, closed := outlineOf(&f.shape, &p.slab)
+		if len(outline) == 0 {
+			p.reject(f, ruleMalformed, "geometry", f.shape.name, "no ring of the outline has three places or more")
+			return
+		}
+		if closed {
+			p.report(f, ruleOutlineRepair, "geometry", "", "a ring of the outline does not end where it begins; it was closed")
+		}
+		r.Outline = outline
+		r.Position = placeInside(outline)
+		p.add(r)
+	}
+}
+
+func (p *pointReader) add(r survey.Record) {
+	p.file.Read++
+	// Our choice: after a thousand records their mean length tells the number to come.
+	if len(p.records) == 1000 && p.size > 0 {
+		if behind := p.text.place(); behind > 0 {
+			expected := int(float64(p.size)/float64(behind)*1000*1.02) + 1000
+			p.records = slices.Grow(p.records, min(expected, p.limits.Records))
+		}
+	}
+	p.records = append(p.records, r)
+}
+
+// position reads the position columns.
+func (p *pointReader) position(f *feature, at *orb.Point) bool {
+	for i, field := range []int{pointLon, pointLat} {
+		text := p.binding.cell(f, field)
+		name := p.binding.fields[field].name
+		v, kind := parseNumber(text, p.comma)
+		switch kind {
+		case blankNumber:
+			p.reject(f, survey.RulePositionMissing(), name, "", name+" is blank")
+			return false
+		case badNumber:
+			p.reject(f, rulePosition, name, string(text), name+" is no number")
+			return false
+		case notFinite:
+			p.reject(f, rulePosition, name, string(text), name+" is not a finite number")
+			return false
+		}
+		at[i] = v
+	}
+	return true
+}

@@ -1,0 +1,104 @@
+package intake
+
+import (
+	"bytes"
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+// pointsCSV makes a survey of n records with the columns a field app writes.
+func pointsCSV(n int) []byte {
+	var b bytes.Buffer
+	b.WriteString("occurrenceID,eventDate,decimalLongitude,decimalLatitude,coordinateUncertaintyInMeters,occurrenceStatus,management_status,patch_area_m2,canopy_cover_percent,recordedBy,parcel,occurrenceRemarks\r\n")
+	rng := rand.New(rand.NewPCG(1, 2))
+	words := []string{"untreated", "treated", "resprout", "standing_dead"}
+	for i := range n {
+		fmt.Fprintf(&b, "SV-%07d,2026-%02d-%02d,%.6f,%.6f,%d,detected,%s,%.1f,%d,Crew %d,P-%04d,\r\n", i, 7+rng.IntN(3), 1+rng.IntN(28),
+			10+rng.Float64(), 45+rng.Float64(), 3+rng.IntN(9), words[rng.IntN(4)], 1+400*rng.Float64(), rng.IntN(101), rng.IntN(9), rng.IntN(3000))
+	}
+	return b.Bytes()
+}
+
+// streamsGeoJSON makes n lines of 20 vertices.
+func streamsGeoJSON(n int) []byte {
+	var b bytes.Buffer
+	b.WriteString(`{"type":"FeatureCollection","features":[` + "\n")
+	rng := rand.New(rand.NewPCG(3, 4))
+	for i := range n {
+		if i > 0 {
+			b.WriteString(",\n")
+		}
+		fmt.Fprintf(&b, `{"type":"Feature","properties":{"stream_id":"R%06d","waterBody":"River %d","stream_order":%d,"bankfull_width_m":%.1f},"geometry":{"type":"LineString","coordinates":[`,
+			i, i%500, 1+i%5, 2+rng.Float64()*30)
+		x, y := 10+rng.Float64(), 45+rng.Float64()
+		for k := range 20 {
+			if k > 0 {
+				b.WriteString(", ")
+			}
+			x, y = x+0.0005*rng.Float64(), y-0.0005*rng.Float64()
+			fmt.Fprintf(&b, "[%.7f, %.7f]", x, y)
+		}
+		b.WriteString("]}}")
+	}
+	b.WriteString("\n]}\n")
+	return b.Bytes()
+}
+
+func BenchmarkReadPointsCSV(b *testing.B) {
+	text := pointsCSV(100_000)
+	b.SetBytes(int64(len(text)))
+	b.ReportAllocs()
+	for b.Loop() {
+		s := FromReader("points.csv", bytes.NewReader(text))
+		s.Size = int64(len(text))
+		p, findings, err := ReadPoints(s, DefaultOptions())
+		if err != nil || len(p.Records) != 100_000 || len(findings) > 0 {
+			b.Fatal(err, len(p.Records), findings[:min(3, len(findings))])
+		}
+	}
+}
+
+func BenchmarkReadStreamsGeoJSON(b *testing.B) {
+	text := streamsGeoJSON(20_000)
+	b.SetBytes(int64(len(text)))
+	b.ReportAllocs()
+	for b.Loop() {
+		s, findings, err := ReadStreams(FromReader("streams.geojson", bytes.NewReader(text)), DefaultOptions())
+		if err != nil || len(s.Centerlines) != 20_000 || len(findings) > 0 {
+			b.Fatal(err, len(s.Centerlines), findings)
+		}
+	}
+}
+
+func BenchmarkCheckPoints(b *testing.B) {
+	text := pointsCSV(100_000)
+	b.ReportAllocs()
+	for b.Loop() {
+		b.StopTimer()
+		p, _, _ := ReadPoints(FromReader("points.csv", bytes.NewReader(text)), DefaultOptions())
+		rand.New(rand.NewPCG(5, 6)).Shuffle(len(p.Records), func(i, k int) { p.Records[i], p.Records[k] = p.Records[k], p.Records[i] })
+		b.StartTimer()
+		kept, _ := survey.Check(p.Records, survey.DefaultOptions(survey.Quarter{Year: 2026, Number: 3}))
+		if len(kept) != 100_000 {
+			b.Fatal(len(kept))
+		}
+	}
+}
+
+func BenchmarkCheckStreams(b *testing.B) {
+	text := streamsGeoJSON(20_000)
+	b.ReportAllocs()
+	for b.Loop() {
+		b.StopTimer()
+		s, _, _ := ReadStreams(FromReader("streams.geojson", bytes.NewReader(text)), DefaultOptions())
+		b.StartTimer()
+		kept, findings := stream.Check(s.Centerlines, stream.Options{})
+		if len(kept) != 20_000 {
+			b.Fatal(len(kept), findings[:3])
+		}
+	}
+}
