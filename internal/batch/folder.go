@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -37,7 +38,16 @@ type OutputError struct {
 }
 
 // Error returns what could not be written and why.
-func (e *OutputError) Error() string { return fmt.Sprintf("write %s: %v", e.Path, e.Err) }
+func (e *OutputError) Error() string {
+	// The operation and the temporary path of the system's own error would only
+	// puzzle.
+	reason := e.Err
+	var at *fs.PathError
+	if errors.As(reason, &at) {
+		reason = at.Err
+	}
+	return fmt.Sprintf("write %s: %v", e.Path, reason)
+}
 
 // Unwrap returns the reason.
 func (e *OutputError) Unwrap() error { return e.Err }

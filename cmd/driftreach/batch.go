@@ -1,0 +1,148 @@
+package main
+
+import (
+	"errors"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/check"
+	"driftreach/internal/result"
+)
+
+// job is one batch as a command asks for it.
+type job struct {
+	inputs   batch.Inputs
+	settings batch.Settings
+	kml      bool
+	workers  int
+}
+
+// batchFlags are the flags of a command that runs batches.
+type batchFlags struct {
+	kml     bool
+	workers int
+}
+
+func (f *batchFlags) add(flags *pflag.FlagSet) {
+	flags.BoolVar(&f.kml, "kml", false, "write map.kml beside map.kmz")
+	addWorkers(flags, &f.workers)
+}
+
+func addWorkers(flags *pflag.FlagSet, workers *int) {
+	flags.IntVar(workers, "workers", 0, "goroutines at work; 0 means one for each processor; the output is the same for any `NUMBER`")
+}
+
+// maxWorkers bounds --workers. Our choice: more than any machine the program
+// was measured on has processors.
+const maxWorkers = 1024
+
+func checkWorkers(workers int) error {
+	if workers < 0 || workers > maxWorkers {
+		return &usageError{"--workers is out of range", "--workers takes 0 to 1024"}
+	}
+	return nil
+}
+
+func (p *program) batchCommand() *command {
+	flags := pflag.NewFlagSet("batch", pflag.ContinueOnError)
+	var (
+		from inputFlags
+		how  settingFlags
+		with batchFlags
+		out  string
+	)
+	from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
+	flags.StringVar(&out, "out", "", "`DIR` to make; an earlier batch there is replaced, anything else is refused")
+	how.add(flags)
+	with.add(flags)
+	return &command{
+		name: "batch", line: "run one quarter", usage: "--points FILE... --streams FILE --quarter QUARTER --out DIR [flags]",
+		text: `Reads one quarter's survey points and stream centerlines and writes the maps and
+tables into DIR, whole or not at all: stands with three acreages, the aquatic
+zone, the reach at risk, treatment order, findings about the input, and a
+manifest that says how they were made.`,
+		example: "driftreach batch --points points.csv --streams streams.geojson --quarter 2026Q3 --out 2026Q3",
+		flags:   flags,
+		run: func(args []string) error {
+			if err := errors.Join(noArguments(args), from.need(true), needOut(out), checkWorkers(with.workers)); err != nil {
+				return first(err)
+			}
+			settings, err := how.read()
+			if err != nil {
+				return err
+			}
+			inputs, err := from.read()
+			if err != nil {
+				return err
+			}
+			return p.runBatch(job{inputs, settings, with.kml, with.workers}, out)
+		},
+	}
+}
+
+// need refuses a command line without the inputs a batch needs.
+func (f *inputFlags) need(quarter bool) error {
+	switch {
+	case len(f.points) == 0:
+		return &usageError{"no survey points", "name them with --points FILE"}
+	case f.streams == "":
+		return &usageError{"no stream centerlines", "name them with --streams FILE"}
+	case quarter && f.quarter == "":
+		return &usageError{"no quarter", "name it with --quarter, for example --quarter 2026Q3"}
+	}
+	return nil
+}
+
+func needOut(out string) error {
+	if out == "" {
+		return &usageError{"no output folder", "name it with --out DIR"}
+	}
+	return nil
+}
+
+// first returns the first of joined errors.
+func first(err error) error {
+	var joined interface{ Unwrap() []error }
+	if errors.As(err, &joined) {
+		return joined.Unwrap()[0]
+	}
+	return err
+}
+
+// runBatch runs one batch into the folder out and prints the closing table.
+func (p *program) runBatch(j job, out string) error {
+	var run *result.Run
+	err := batch.WriteFolder(p.ctx, out, func(f *batch.Folder) (err error) {
+		run, err = p.deliver(f, j)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	closing{run: run, out: out, open: "open map.kmz in a map viewer, stands.csv in a spreadsheet"}.write(p.stderr)
+	return rejected(run.Findings)
+}
+
+// deliver is the whole of one batch, from inputs to files in f.
+func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
+	host := batch.Host{Workers: j.workers, Progress: p.progress(size(j.inputs))}
+	observed, err := batch.Read(p.ctx, j.inputs, j.settings, host)
+	if err != nil {
+		return nil, err
+	}
+	run, err := batch.Compute(p.ctx, observed, j.settings, host)
+	if err != nil {
+		return nil, err
+	}
+	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: observed.Files, KML: j.kml}
+	return run, d.Deliver(f, run, host)
+}
+
+// rejected returns errRejected when a finding rejected its record.
+func rejected(findings []check.Finding) error {
+	if check.Count(findings, check.Error) > 0 {
+		return errRejected
+	}
+	return nil
+}

@@ -1,0 +1,134 @@
+package main
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/result"
+)
+
+var update = flag.Bool("update", false, "rewrite the README's generated tables")
+
+// generated are the README's parts that the program makes.
+func generated(t *testing.T) map[string]string {
+	t.Helper()
+	var fields strings.Builder
+	if err := result.WriteGlossary(&fields); err != nil {
+		t.Fatal(err)
+	}
+	return map[string]string{"settings": batch.SettingsMarkdown(), "fields": fields.String()}
+}
+
+func TestReadmeTablesAreTheProgramsOwn(t *testing.T) {
+	path := filepath.Join(top, "README.md")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	readme := string(text)
+	for name, want := range generated(t) {
+		begin := "<!-- " + name + ": made by the program, checked by a test -->\n"
+		end := "<!-- " + name + " end -->"
+		before, rest, ok := strings.Cut(readme, begin)
+		got, after, closed := strings.Cut(rest, end)
+		if !ok || !closed {
+			t.Fatalf("README.md has no place for the %s table", name)
+		}
+		if got != want && !*update {
+			t.Errorf("the %s table in README.md is not what the program makes; `go test ./cmd/driftreach -run Readme -update` writes it", name)
+		}
+		readme = before + begin + want + end + after
+	}
+	if *update && readme != string(text) {
+		if err := os.WriteFile(path, []byte(readme), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+var fence = regexp.MustCompile("(?ms)^```(\\w*)\n(.*?)^```$")
+
+// script turns the README's blocks into a transcript: shell lines that call the
+// program become calls of it, and a TOML block that names a file becomes the
+// file. Building and testing are what this very run does.
+func script(readme string) string {
+	var calls, files strings.Builder
+	for _, block := range fence.FindAllStringSubmatch(readme, -1) {
+		if name, ok := strings.CutPrefix(strings.SplitN(block[2], "\n", 2)[0], "# "); ok && block[1] == "toml" {
+			files.WriteString("-- " + name + ".example --\n" + block[2])
+			calls.WriteString("exec driftreach settings --settings " + name + ".example\n")
+		}
+		if block[1] != "sh" {
+			continue
+		}
+		for line := range strings.Lines(block[2]) {
+			calls.WriteString(call(strings.TrimSpace(line)))
+		}
+	}
+	return calls.String() + files.String()
+}
+
+func call(line string) string {
+	for _, start := range []string{"go run ./cmd/driftreach ", "./driftreach "} {
+		if args, ok := strings.CutPrefix(line, start); ok {
+			command, into, redirected := strings.Cut(args, " > ")
+			if redirected {
+				return "exec driftreach " + command + "\ncp stdout " + into + "\n"
+			}
+			return "exec driftreach " + args + "\n"
+		}
+	}
+	if line == "bash scripts/test" || line == "go build -o driftreach ./cmd/driftreach" {
+		return ""
+	}
+	return "stop 'the test cannot run this block: " + line + "'\n"
+}
+
+// The README's blocks are run as they stand, in order, in an empty folder, and
+// each must end with exit code 0.
+func TestReadmeBlocksRun(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs the demo and several batches; left out of short tests")
+	}
+	text, err := os.ReadFile(filepath.Join(top, "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	transcript := script(string(text))
+	for _, must := range []string{"exec driftreach demo", "exec driftreach batch", "exec driftreach check", "cp stdout settings.toml"} {
+		if !strings.Contains(transcript, must) {
+			t.Errorf("the README has no block with %q", must)
+		}
+	}
+	if strings.Contains(transcript, "stop '") {
+		t.Errorf("a block that the test cannot run:\n%s", transcript)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "readme.txtar"), []byte(transcript), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{Dir: dir})
+}
+
+// Every link of the documents to a file of the project leads somewhere.
+func TestDocumentsNameFilesThatAreThere(t *testing.T) {
+	code := regexp.MustCompile("`((?:cmd|geo|internal|scripts|testdata)/[\\w./*-]*|[A-Z]+(?:\\.md)?)`")
+	for _, document := range []string{"README.md", "DEVELOPERS.md", "CHANGELOG.md"} {
+		text, err := os.ReadFile(filepath.Join(top, document))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, match := range code.FindAllStringSubmatch(string(text), -1) {
+			if found, _ := filepath.Glob(filepath.Join(top, filepath.FromSlash(match[1]))); len(found) == 0 && strings.ContainsAny(match[1], "/.") {
+				t.Errorf("%s names %s, which is not there", document, match[1])
+			}
+		}
+	}
+}

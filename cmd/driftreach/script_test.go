@@ -1,0 +1,180 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"driftreach": main})
+}
+
+// TestTranscripts runs the program as a user does; testdata/script holds what
+// is typed and what must come of it.
+func TestTranscripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: filepath.Join("testdata", "script"),
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exit":      exits,
+			"same":      same,
+			"only":      only,
+			"interrupt": interrupt,
+			"shuffle":   shuffle,
+			"smalldisk": smallDisk,
+		},
+		Condition: condition,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("DRIFTREACH_STAGES", "")
+			return nil
+		},
+	})
+}
+
+// condition answers [tool:NAME] and [smalldisk].
+func condition(c string) (bool, error) {
+	if name, ok := strings.CutPrefix(c, "tool:"); ok {
+		_, err := exec.LookPath(name)
+		return err == nil, nil
+	}
+	if c == "smalldisk" {
+		return runtime.GOOS == "linux" && exec.Command("unshare", "-m", "mount", "-t", "tmpfs", "tmpfs", "/mnt").Run() == nil, nil
+	}
+	return false, nil
+}
+
+// exits runs "exit CODE COMMAND...": the command must end with the code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exit CODE COMMAND...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	checkExit(ts, ts.Exec(args[1], args[2:]...), want)
+}
+
+func checkExit(ts *testscript.TestScript, err error, want int) {
+	got := 0
+	if exit, ok := err.(*exec.ExitError); ok {
+		got = exit.ExitCode()
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}
+
+// same runs "same DIR DIR": the folders must hold the same files with the same
+// bytes.
+func same(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: same DIR DIR")
+	}
+	first, second := texts(ts, args[0]), texts(ts, args[1])
+	if len(first) == 0 || len(first) != len(second) {
+		ts.Fatalf("%d files in %s, %d in %s", len(first), args[0], len(second), args[1])
+	}
+	for name, text := range first {
+		if other, ok := second[name]; !ok || other != text {
+			ts.Fatalf("%s differs", name)
+		}
+	}
+}
+
+func texts(ts *testscript.TestScript, dir string) map[string]string {
+	found := map[string]string{}
+	root := ts.MkAbs(dir)
+	ts.Check(filepath.WalkDir(root, func(at string, entry os.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		text, err := os.ReadFile(at)
+		name, _ := filepath.Rel(root, at)
+		found[name] = string(text)
+		return err
+	}))
+	return found
+}
+
+// only runs "only DIR NAME...": the folder must hold these entries, hidden ones
+// counted, and no others.
+func only(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 {
+		ts.Fatalf("usage: only DIR NAME...")
+	}
+	entries, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	var got []string
+	for _, entry := range entries {
+		got = append(got, entry.Name())
+	}
+	want := slices.Sorted(slices.Values(args[1:]))
+	if !slices.Equal(got, want) {
+		ts.Fatalf("%s holds %v, want %v", args[0], got, want)
+	}
+}
+
+// interrupt runs "interrupt SIGNAL FILE COMMAND...": the command gets the signal
+// as soon as FILE is there, and must end with exit code 130.
+func interrupt(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 3 {
+		ts.Fatalf("usage: interrupt SIGNAL FILE COMMAND...")
+	}
+	path, err := exec.LookPath(args[2])
+	ts.Check(err)
+	command := exec.Command(path, args[3:]...)
+	command.Dir = ts.MkAbs(".")
+	var stderr strings.Builder
+	command.Stderr = &stderr
+	ts.Check(command.Start())
+	for deadline := time.Now().Add(20 * time.Second); ; time.Sleep(time.Millisecond) {
+		if _, err := os.Stat(ts.MkAbs(args[1])); err == nil {
+			break
+		}
+		if time.Now().After(deadline) {
+			_ = command.Process.Kill()
+			ts.Fatalf("%s never came", args[1])
+		}
+	}
+	ts.Check(command.Process.Signal(signals[args[0]]))
+	checkExit(ts, command.Wait(), exitInterrupted)
+	if !strings.Contains(stderr.String(), "interrupted; nothing was left behind") {
+		ts.Fatalf("said %q", stderr.String())
+	}
+}
+
+// shuffle runs "shuffle FILE FILE": writes the first file's lines, header first,
+// into the second in another order.
+func shuffle(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: shuffle FILE FILE")
+	}
+	lines := slices.Collect(strings.Lines(ts.ReadFile(args[0])))
+	body := lines[1:]
+	slices.Reverse(body)
+	for i := 0; i+7 < len(body); i += 3 {
+		body[i], body[i+7] = body[i+7], body[i]
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(strings.Join(lines, "")), 0o666))
+}
+
+// smallDisk runs "smalldisk CODE SIZE COMMAND...": the command runs with a disk
+// of the given size at /mnt of its own, which must be empty afterwards.
+func smallDisk(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 3 {
+		ts.Fatalf("usage: smalldisk CODE SIZE COMMAND...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	run := `mount -t tmpfs -o size="$1" tmpfs /mnt || exit 99; shift; "$@"; code=$?; [ -z "$(ls -A /mnt)" ] || exit 98; exit $code`
+	checkExit(ts, ts.Exec("unshare", append([]string{"-m", "sh", "-c", run, "sh"}, args[1:]...)...), want)
+}

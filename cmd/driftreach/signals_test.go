@@ -1,0 +1,8 @@
+package main
+
+import (
+	"os"
+	"syscall"
+)
+
+var signals = map[string]os.Signal{"INT": os.Interrupt, "TERM": syscall.SIGTERM}

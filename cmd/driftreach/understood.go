@@ -1,0 +1,189 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/intake"
+	"driftreach/internal/result"
+	"driftreach/internal/stream"
+)
+
+// writeUnderstood prints, for each file, its totals and how its columns were
+// understood: our name, how many accepted records have a value, and the first
+// such value as it was understood.
+func writeUnderstood(w io.Writer, observed batch.Observed) {
+	for i, file := range observed.Understood {
+		total := observed.Files[i]
+		fmt.Fprintf(w, "%s: %s of %s, %s; %s read, %s accepted, %s rejected\n\n", oneLine(total.Name), file.Format, total.Role,
+			file.Encoding, count(total.Read), count(total.Accepted), count(total.Rejected))
+		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		fmt.Fprint(t, "  column\tread as\tfilled\texample\n")
+		rows := pointRows
+		if total.Role == "streams" {
+			rows = streamRows
+		}
+		for _, row := range rows(file, observed) {
+			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\n", shown(row.column), row.field, count(row.filled), shown(row.example))
+		}
+		t.Flush()
+		fmt.Fprintln(w)
+	}
+}
+
+// columnRow is how one column was understood.
+type columnRow struct {
+	column, field string
+	filled        int
+	example       string
+}
+
+// see counts one record's value.
+func (r *columnRow) see(value string) {
+	if value == "" {
+		return
+	}
+	if r.filled == 0 {
+		r.example = value
+	}
+	r.filled++
+}
+
+// readInto names the field that holds what some columns were turned into: they
+// share its row.
+var readInto = map[string]string{
+	"patch_length_m": "patch_area_m2", "patch_width_m": "patch_area_m2", "patch_diameter_m": "patch_area_m2",
+	"canopy_cover_class": "canopy_cover_percent",
+}
+
+func pointRows(file intake.File, observed batch.Observed) []columnRow {
+	run := &result.Run{Records: observed.Records, ExtraColumns: observed.ExtraColumns}
+	table := result.PointTable(run)
+	var rows []columnRow
+	for _, u := range file.Columns {
+		name := u.Field
+		if into, ok := readInto[name]; ok {
+			name = into
+		}
+		if at := slices.IndexFunc(rows, func(r columnRow) bool { return r.field == name }); at >= 0 {
+			rows[at].column += ", " + u.Column
+			continue
+		}
+		rows = append(rows, columnRow{column: u.Column, field: name})
+	}
+	for k := range rows {
+		at := slices.IndexFunc(table.Fields, func(f result.Field) bool { return f.Name == rows[k].field })
+		for i := range observed.Records {
+			if r := &observed.Records[i]; r.File == file.Name {
+				rows[k].see(pointValue(run, table, at, rows[k].field, i, r.Position))
+			}
+		}
+	}
+	return append(rows, carriedRows(file, observed)...)
+}
+
+// pointValue is one record's value of a field, as understood.
+func pointValue(run *result.Run, table result.Table, at int, name string, i int, position [2]float64) string {
+	switch {
+	case name == "decimalLongitude":
+		return trimDegrees(position[0])
+	case name == "decimalLatitude":
+		return trimDegrees(position[1])
+	case at < 0:
+		return ""
+	}
+	return table.Fields[at].Value(run, i).String()
+}
+
+// carriedRows are the columns carried through untouched that the file fills.
+func carriedRows(file intake.File, observed batch.Observed) []columnRow {
+	var rows []columnRow
+	for at, name := range observed.ExtraColumns {
+		row := columnRow{column: name, field: "(carried)"}
+		for i := range observed.Records {
+			if r := &observed.Records[i]; r.File == file.Name && at < len(r.Extra) {
+				row.see(r.Extra[at])
+			}
+		}
+		if row.filled > 0 {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+func streamRows(file intake.File, observed batch.Observed) []columnRow {
+	var rows []columnRow
+	for _, u := range file.Columns {
+		row := columnRow{column: u.Column, field: u.Field}
+		for i := range observed.Centerlines {
+			if l := &observed.Centerlines[i]; l.File == file.Name {
+				row.see(streamValue(l, u.Field))
+			}
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// streamValue is one centerline's value of a field, as understood.
+func streamValue(l *stream.Centerline, field string) string {
+	switch field {
+	case "stream_id":
+		return l.ID
+	case "waterBody":
+		return l.Name
+	case "from_node":
+		return l.FromNode
+	case "to_node":
+		return l.ToNode
+	case "barrier":
+		return string(l.Barrier)
+	case "stream_order":
+		return positive(float64(l.Order))
+	case "divergence":
+		return positive(float64(l.Divergence))
+	case "bankfull_width_m":
+		return positive(float64(l.BankfullWidth))
+	case "length_km":
+		return positive(l.Length.Kilometers())
+	}
+	numbers := map[string]float64{
+		"hydroseq": l.Sequence, "flow_share": l.FlowShare, "mean_velocity_mps": l.MeanVelocity, "drainage_km2": l.Drainage,
+		"discharge_m3s": l.Discharge, "mean_discharge_m3s": l.MeanDischarge, "slope": l.Slope,
+		"barrier_pass": l.BarrierPass, "catchment_km2": l.LocalArea,
+	}
+	if v, ok := numbers[field]; ok && !math.IsNaN(v) {
+		return trim(v)
+	}
+	return ""
+}
+
+// positive writes what uses 0 for not recorded.
+func positive(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return trim(v)
+}
+
+func trimDegrees(v float64) string {
+	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.7f", v), "0"), ".")
+}
+
+// maxCell bounds a value in the table. Our choice: four column names fit.
+const maxCell = 70
+
+// shown makes a value fit its cell.
+func shown(text string) string {
+	letters := []rune(oneLine(text))
+	if len(letters) > maxCell {
+		return string(letters[:maxCell-3]) + "..."
+	}
+	return string(letters)
+}
