@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 )
 
 // builder carries the lines on their way to becoming a network. Inside it lines
@@ -110,7 +111,7 @@ func (b *builder) measure() {
 				b.length[r] = math.NaN()
 				continue
 			}
-			b.length[r] = pathLength(path)
+			b.length[r] = float64(earth.LineLength(path))
 			crossing[r] = crossesItself(path)
 		}
 	})

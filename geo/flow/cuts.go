@@ -143,7 +143,7 @@ func (b *builder) tryHit(r, place int32, first, last int, x *placeIndex, found [
 	if segment < 0 || best > limit {
 		return found
 	}
-	measure := pathLength(path[:segment+1]) + fraction*segmentLength(path[segment], path[segment+1])
+	measure := float64(earth.LineLength(path[:segment+1])) + fraction*float64(earth.Distance(path[segment], path[segment+1]))
 	return append(found, cut{r, place, measure, best})
 }
 
