@@ -42,13 +42,14 @@ type Source struct {
 // Balance is the books of a sweep: Released = Settled + Held + Left.
 type Balance struct{ Released, Settled, Held, Left float64 }
 
-// Sweep is what a quantity does on its way down a network.
+// Sweep is what a quantity does on its way down a network: its books in total,
+// and by edge.
 type Sweep struct {
-	Inflow  []float64 // by edge: amount at its upstream end
-	Outflow []float64 // by edge: amount that comes to its downstream end, before what stands there
-	Settled []float64 // by edge: amount lost on the way
-	Held    []float64 // by edge: amount held at its downstream end
-	Total   Balance
+	Balance
+	Inflow      []float64 // amount at the upstream end
+	Outflow     []float64 // amount that comes to the downstream end, before what stands there
+	EdgeSettled []float64 // amount lost on the way
+	EdgeHeld    []float64 // amount held at the downstream end
 }
 
 // Sweep returns the amounts of a quantity everywhere, let go at sources and
@@ -59,7 +60,7 @@ type Sweep struct {
 func (n *Network) Sweep(t Transport, sources []Source) Sweep {
 	edges := len(n.Edges)
 	memory := make([]float64, 4*edges)
-	s := Sweep{Inflow: memory[:edges], Outflow: memory[edges : 2*edges], Settled: memory[2*edges : 3*edges], Held: memory[3*edges:]}
+	s := Sweep{Inflow: memory[:edges], Outflow: memory[edges : 2*edges], EdgeSettled: memory[2*edges : 3*edges], EdgeHeld: memory[3*edges:]}
 	start, byPlace := n.sortSources(sources)
 	arriving := make([]float64, len(n.Nodes))
 	var released, settled, held, left tally
@@ -67,17 +68,17 @@ func (n *Network) Sweep(t Transport, sources []Source) Sweep {
 		e := &n.Edges[i]
 		s.Inflow[i] = arriving[e.From] * e.Share
 		out := along(s.Inflow[i], t.Rate[i], float64(e.Length), byPlace[start[i]:start[i+1]], &released)
-		s.Outflow[i], s.Settled[i] = out.carried, out.lost
-		s.Held[i] = out.carried * (1 - t.Pass[i])
-		settled.add(s.Settled[i])
-		held.add(s.Held[i])
+		s.Outflow[i], s.EdgeSettled[i] = out.carried, out.lost
+		s.EdgeHeld[i] = out.carried * (1 - t.Pass[i])
+		settled.add(s.EdgeSettled[i])
+		held.add(s.EdgeHeld[i])
 		if passing := out.carried * t.Pass[i]; n.outStart[e.To] == n.outStart[e.To+1] {
 			left.add(passing)
 		} else {
 			arriving[e.To] += passing
 		}
 	}
-	s.Total = Balance{released.sum(), settled.sum(), held.sum(), left.sum()}
+	s.Balance = Balance{released.sum(), settled.sum(), held.sum(), left.sum()}
 	return s
 }
 
