@@ -11,14 +11,20 @@ import (
 // and joins of quadrantSegments sides a quarter circle. Corners lie on the true
 // circle. Empty when r is not positive; a line of one place gives a disc.
 func Buffer(lines orb.MultiLineString, r geo.Meters, quadrantSegments int) orb.MultiPolygon {
-	if !(r > 0) {
-		return nil
+	radius := make([]geo.Meters, len(lines))
+	for i := range radius {
+		radius[i] = r
 	}
+	return BufferLines(lines, radius, quadrantSegments, 1)
+}
+
+// libraryBuffer is the polygon library's buffer of lines.
+func libraryBuffer(lines orb.MultiLineString, r float64, quadrantSegments int) orb.MultiPolygon {
 	g, ok := toLines(lines)
 	if !ok {
 		return nil
 	}
-	return fromGeometry(must(bufferGeometry(g, float64(r), quadrantSegments)))
+	return fromGeometry(must(bufferGeometry(g, r, quadrantSegments)))
 }
 
 // BufferPolygon returns mp grown by r with round joins, or shrunk when r is

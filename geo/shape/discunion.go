@@ -63,46 +63,14 @@ func (g *group) draw(arcs []arc) (orb.MultiPolygon, bool) {
 	if !ok {
 		return nil, false
 	}
-	place := make(map[int]int)
-	var mp orb.MultiPolygon
-	holes := make([][]orb.Ring, 0)
+	rings := newRings()
 	for k := range arcs {
-		if next[k] < 0 {
-			continue
-		}
-		root := g.component[arcs[k].circle]
-		ring := g.ring(arcs, next, k)
-		area := signedArea(ring)
-		if math.Abs(area) < leastHole {
-			continue
-		}
-		at, seen := place[root]
-		if !seen {
-			at = len(mp)
-			place[root] = at
-			mp, holes = append(mp, nil), append(holes, nil)
-		}
-		switch {
-		case area < 0:
-			holes[at] = append(holes[at], ring)
-		case mp[at] != nil:
-			return nil, false
-		default:
-			mp[at] = orb.Polygon{ring}
-		}
-	}
-	for i, p := range mp {
-		if p == nil {
+		if next[k] >= 0 && !rings.add(g.component[arcs[k].circle], g.ring(arcs, next, k)) {
 			return nil, false
 		}
-		mp[i] = append(p, holes[i]...)
 	}
-	return normalize(mp), true
+	return rings.polygons()
 }
-
-// leastHole is the area below which a hole is taken for rounding, square
-// metres. Our choice: a hundredth of a square millimetre.
-const leastHole = 1e-8
 
 // ring returns the closed outline that arc k lies on, and marks its arcs as
 // done in next.

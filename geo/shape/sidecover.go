@@ -1,0 +1,133 @@
+package shape
+
+import "math"
+
+// stretch is a part of an element under a strip, in metres or radians along
+// it, with the elements of that strip where it begins and ends.
+type stretch struct {
+	lo, hi  float64
+	in, out int32
+}
+
+// sideLine is a side as a ray: a place, a direction and a length along it.
+type sideLine struct{ x, y, dx, dy, length float64 }
+
+func (s *strips) sideLine(e int32) sideLine {
+	t := s.strips[e/2]
+	at, dx, dy := s.nodes[t.a], t.ux, t.uy
+	if e%2 == 1 {
+		at, dx, dy = s.nodes[t.b], -dx, -dy
+	}
+	return sideLine{at.x + t.r*dy, at.y - t.r*dx, dx, dy, t.length}
+}
+
+// ends returns the nodes side e runs from and to.
+func (s *strips) ends(e int32) (from, to int32) {
+	t := s.strips[e/2]
+	if e%2 == 1 {
+		return t.b, t.a
+	}
+	return t.a, t.b
+}
+
+// appendSideCover appends what strip j covers of side e, if anything.
+func (s *strips) appendSideCover(covers []stretch, e int32, l sideLine, j int32) []stretch {
+	c, ok := s.lineInStrip(l, j)
+	from, to := s.ends(e)
+	t := &s.strips[j]
+	switch {
+	case t.length > 0 && (t.a == to || t.b == to):
+		ok = ok && s.bends(-l.dx, -l.dy, j, to) > 0
+		c.hi = math.Inf(1)
+	case t.length > 0 && (t.a == from || t.b == from):
+		ok = ok && s.bends(l.dx, l.dy, j, from) < 0
+		c.lo = math.Inf(-1)
+	}
+	if !ok || c.hi <= 0 || c.lo >= l.length {
+		return covers
+	}
+	return append(covers, c)
+}
+
+// bends returns the turn from the direction dx, dy out of node to strip j out
+// of it: positive to the left, 0 when j goes straight on behind.
+func (s *strips) bends(dx, dy float64, j, node int32) float64 {
+	t := &s.strips[j]
+	ux, uy := t.ux, t.uy
+	if t.b == node {
+		ux, uy = -ux, -uy
+	}
+	turn := dx*uy - dy*ux
+	if math.Abs(turn) <= straight && dx*ux+dy*uy < 0 {
+		return 0
+	}
+	return turn
+}
+
+// lineInStrip returns where the line lies inside strip j, which is convex: the
+// hull of what it shares with the two end discs and the rectangle between.
+func (s *strips) lineInStrip(l sideLine, j int32) (stretch, bool) {
+	t := &s.strips[j]
+	a := s.nodes[t.a]
+	px, py := l.x-a.x, l.y-a.y
+	along, across := px*t.ux+py*t.uy, t.ux*py-t.uy*px
+	da, dc := l.dx*t.ux+l.dy*t.uy, t.ux*l.dy-t.uy*l.dx
+	c := stretch{lo: math.Inf(1), hi: math.Inf(-1)}
+	c.addDisc(along, across, da, dc, t.r, s.circle(t.a))
+	if t.length > 0 {
+		c.addDisc(along-t.length, across, da, dc, t.r, s.circle(t.b))
+		c.addRectangle(along, across, da, dc, t, j)
+	}
+	return c, c.hi-c.lo > shortestArc
+}
+
+// addDisc widens c by where the ray from x, y along dx, dy is in a disc.
+func (c *stretch) addDisc(x, y, dx, dy, r float64, e int32) {
+	off := x*dy - y*dx
+	rest := (r - off) * (r + off)
+	if rest <= 0 {
+		return
+	}
+	mid, half := -(x*dx + y*dy), math.Sqrt(rest)
+	if mid-half < c.lo {
+		c.lo, c.in = mid-half, e
+	}
+	if mid+half > c.hi {
+		c.hi, c.out = mid+half, e
+	}
+}
+
+// addRectangle widens c by where the ray is within the rectangle of strip j.
+// Through its short ends the ray passes only inside a disc.
+func (c *stretch) addRectangle(x, y, dx, dy float64, t *strip, j int32) {
+	lo, hi := math.Inf(-1), math.Inf(1)
+	if dx != 0 {
+		lo, hi = -x/dx, (t.length-x)/dx
+		if lo > hi {
+			lo, hi = hi, lo
+		}
+	} else if x <= 0 || x >= t.length {
+		return
+	}
+	if math.Abs(dy) < 1e-15 {
+		if math.Abs(y) < t.r-touchTolerance {
+			c.lo, c.hi = min(c.lo, lo), max(c.hi, hi)
+		}
+		return
+	}
+	// Across the strip from right (-r) to left (r), or back.
+	enter, leave := (-t.r-y)/dy, (t.r-y)/dy
+	in, out := 2*j, 2*j+1
+	if enter > leave {
+		enter, leave, in, out = leave, enter, out, in
+	}
+	if max(lo, enter) >= min(hi, leave) {
+		return
+	}
+	if enter > lo && enter < c.lo {
+		c.lo, c.in = enter, in
+	}
+	if leave < hi && leave > c.hi {
+		c.hi, c.out = leave, out
+	}
+}

@@ -1,0 +1,189 @@
+package shape
+
+import (
+	"math"
+	"sync"
+
+	"github.com/paulmach/orb"
+)
+
+// chunk is how many strips or nodes a worker takes at a time. Our choice:
+// some milliseconds of work.
+const chunk = 4096
+
+// exposed returns the pieces of the outline, element by element, found by up to
+// workers goroutines; false when rounding has spoilt some.
+func (s *strips) exposed(workers int) ([]arc, bool) {
+	sides := (len(s.strips) + chunk - 1) / chunk
+	joints := (len(s.nodes) + chunk - 1) / chunk
+	parts := make([][]arc, sides+joints)
+	good := make([]bool, len(parts))
+	marks := sync.Pool{New: func() any { return &stripScratch{mark: make([]int32, len(s.strips))} }}
+	each(len(parts), workers, func(k int) {
+		w := marks.Get().(*stripScratch)
+		defer marks.Put(w)
+		if k < sides {
+			parts[k], good[k] = s.exposedSides(k*chunk, min((k+1)*chunk, len(s.strips)), w)
+			return
+		}
+		k -= sides
+		parts[sides+k], good[sides+k] = s.exposedJoints(k*chunk, min((k+1)*chunk, len(s.nodes)), w)
+	})
+	total := 0
+	for k, p := range parts {
+		if !good[k] {
+			return nil, false
+		}
+		total += len(p)
+	}
+	arcs := make([]arc, 0, total)
+	for _, p := range parts {
+		arcs = append(arcs, p...)
+	}
+	return arcs, true
+}
+
+// stripScratch is what a worker keeps between elements.
+type stripScratch struct {
+	mark   []int32
+	round  int32
+	found  []int32
+	covers []stretch
+}
+
+func (w *stripScratch) near(g *stripGrid, b box) []int32 {
+	w.round++
+	w.found = g.near(b, w.mark, w.round, w.found[:0])
+	w.covers = w.covers[:0]
+	return w.found
+}
+
+func (s *strips) exposedSides(lo, hi int, w *stripScratch) ([]arc, bool) {
+	arcs := make([]arc, 0, 2*(hi-lo))
+	for i := int32(lo); i < int32(hi); i++ {
+		t := &s.strips[i]
+		if t.length == 0 {
+			continue
+		}
+		a, b := s.nodes[t.a], s.nodes[t.b]
+		around := w.near(&s.grid, box{min(a.x, b.x) - t.r, min(a.y, b.y) - t.r, max(a.x, b.x) + t.r, max(a.y, b.y) + t.r})
+		for way := range int32(2) {
+			e := s.side(i, way)
+			l := s.sideLine(e)
+			w.covers = w.covers[:0]
+			for _, j := range around {
+				if j == i || !s.mayReach(l.x, l.y, l.x+l.length*l.dx, l.y+l.length*l.dy, j) {
+					continue
+				}
+				before := len(w.covers)
+				w.covers = s.appendSideCover(w.covers, e, l, j)
+				if len(w.covers) > before {
+					s.parent.join(t.line, s.strips[j].line)
+				}
+			}
+			n := t.natural[way]
+			arcs = appendOpen(arcs, arc{circle: e, from: n.from, to: n.to, end: l.length}, w.covers, 1, func(v float64) orb.Point {
+				return orb.Point{l.x + v*l.dx, l.y + v*l.dy}
+			})
+		}
+	}
+	return arcs, true
+}
+
+// mayReach is false when the segment from x0, y0 to x1, y1 is surely farther
+// from strip j than its width.
+func (s *strips) mayReach(x0, y0, x1, y1 float64, j int32) bool {
+	t := &s.strips[j]
+	a, b := s.nodes[t.a], s.nodes[t.b]
+	if min(x0, x1) > max(a.x, b.x)+t.r || max(x0, x1) < min(a.x, b.x)-t.r ||
+		min(y0, y1) > max(a.y, b.y)+t.r || max(y0, y1) < min(a.y, b.y)-t.r {
+		return false
+	}
+	across0 := t.ux*(y0-a.y) - t.uy*(x0-a.x)
+	across1 := t.ux*(y1-a.y) - t.uy*(x1-a.x)
+	return min(across0, across1) < t.r && max(across0, across1) > -t.r
+}
+
+func (s *strips) exposedJoints(lo, hi int, w *stripScratch) ([]arc, bool) {
+	arcs := make([]arc, 0, hi-lo)
+	for i := int32(lo); i < int32(hi); i++ {
+		q, n := s.joints[i], s.nodes[i]
+		if q.end <= q.start {
+			continue
+		}
+		at := func(v float64) orb.Point { return n.at(stop{q.start + v, n.r}) }
+		mid := at((q.end - q.start) / 2)
+		half := 2 * n.r * math.Sin((q.end-q.start)/4)
+		if half > n.r {
+			mid, half = orb.Point{n.x, n.y}, n.r
+		}
+		for _, j := range w.near(&s.grid, box{mid[0] - half, mid[1] - half, mid[0] + half, mid[1] + half}) {
+			if !s.mayTouch(mid, half, j) {
+				continue
+			}
+			before := len(w.covers)
+			var ok bool
+			if w.covers, ok = s.appendJointCover(w.covers, i, j); !ok {
+				return nil, false
+			}
+			if len(w.covers) > before {
+				s.parent.join(s.lineOf(s.circle(i)), s.strips[j].line)
+			}
+		}
+		arcs = appendOpen(arcs, arc{circle: s.circle(i), from: q.from, to: q.to, start: q.start, end: q.end}, w.covers, n.r, at)
+	}
+	return arcs, true
+}
+
+// mayTouch is false when the disc of radius half about mid is surely farther
+// from the segment of strip j than its width.
+func (s *strips) mayTouch(mid orb.Point, half float64, j int32) bool {
+	t := &s.strips[j]
+	a := s.nodes[t.a]
+	x, y := mid[0]-a.x, mid[1]-a.y
+	v := min(max(x*t.ux+y*t.uy, 0), t.length)
+	x, y = x-v*t.ux, y-v*t.uy
+	reach := half + t.r
+	return x*x+y*y <= reach*reach
+}
+
+// appendOpen appends what covers, counted from the start of whole, leave of it.
+// scale turns their unit into metres.
+func appendOpen(arcs []arc, whole arc, covers []stretch, scale float64, at func(float64) orb.Point) []arc {
+	for i := 1; i < len(covers); i++ {
+		for k := i; k > 0 && covers[k].lo < covers[k-1].lo; k-- {
+			covers[k], covers[k-1] = covers[k-1], covers[k]
+		}
+	}
+	reach, from, length := 0.0, whole.from, whole.end-whole.start
+	add := func(end float64, to int32) {
+		if (end-reach)*scale < shortestArc {
+			return
+		}
+		piece := whole
+		piece.start, piece.end = whole.start+reach, whole.start+end
+		piece.from, piece.to, piece.first, piece.last = from, to, at(reach), at(end)
+		arcs = append(arcs, piece)
+	}
+	for _, c := range covers {
+		if c.lo >= length {
+			break
+		}
+		add(c.lo, c.in)
+		if c.hi > reach {
+			reach, from = c.hi, c.out
+		}
+	}
+	if reach < length {
+		add(length, whole.to)
+	}
+	return arcs
+}
+
+// lineOf returns a line that element e belongs to.
+func (s *strips) lineOf(e int32) int32 {
+	if e < int32(2*len(s.strips)) {
+		return s.strips[e/2].line
+	}
+	return s.nodeLine[e-int32(2*len(s.strips))]
+}

@@ -1,0 +1,184 @@
+package shape
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// strip is one segment of a line with every place within r of it. Its sides
+// are elements 2i, to the right from node a to node b, and 2i+1, to the right
+// from b to a.
+type strip struct {
+	a, b    int32   // nodes
+	line    int32   // place of the line it comes from
+	ux, uy  float64 // direction from a to b
+	length  float64 // 0 for a line of one place
+	r       float64
+	natural [2]link // of its sides
+}
+
+// link says which elements come before and after a side when nothing covers
+// its ends.
+type link struct{ from, to int32 }
+
+// strips is a set of lines taken apart. Its elements are the sides, then one
+// circle a node; their outline is what no strip covers.
+type strips struct {
+	origin   orb.Point
+	nodes    []circle
+	strips   []strip
+	joints   []joint // by node
+	nodeLine []int32 // a line through each node
+	grid     stripGrid
+	parent   lineForest
+}
+
+// joint is the arc about a node that its own strips leave open; none when
+// start equals end.
+type joint struct {
+	start, end float64
+	from, to   int32
+}
+
+// straight is the turn at a node below which the line is taken to go straight
+// on, radians. Our choice: 3 micrometres 30 m to the side.
+const straight = 1e-7
+
+// newStrips takes the lines apart, each with its radius. Equal segments count
+// once; places and radii that are not finite, and radii that are not positive,
+// make nothing.
+func newStrips(lines []orb.LineString, radius []float64) *strips {
+	s := &strips{}
+	s.parent = newLineForest(len(lines))
+	s.cut(lines, radius)
+	s.join()
+	s.grid = newStripGrid(s)
+	return s
+}
+
+func (s *strips) side(i, way int32) int32 { return 2*i + way }
+func (s *strips) circle(node int32) int32 { return int32(2*len(s.strips)) + node }
+func (s *strips) elements() int           { return 2*len(s.strips) + len(s.nodes) }
+
+// cut fills nodes and strips.
+func (s *strips) cut(lines []orb.LineString, radius []float64) {
+	node := make(map[circle]int32)
+	seen := make(map[[2]int32]bool)
+	first := true
+	for i, line := range lines {
+		if !(radius[i] > 0) || math.IsInf(radius[i], 0) {
+			continue
+		}
+		last := int32(-1)
+		parts := 0
+		for _, p := range line {
+			if !finite(p) {
+				continue
+			}
+			if first {
+				s.origin, first = p, false
+			}
+			key := circle{p[0] - s.origin[0], p[1] - s.origin[1], radius[i]}
+			at, known := node[key]
+			if !known {
+				at = int32(len(s.nodes))
+				node[key] = at
+				s.nodes = append(s.nodes, key)
+				s.nodeLine = append(s.nodeLine, int32(i))
+			}
+			s.parent.join(int32(i), s.nodeLine[at])
+			pair := [2]int32{min(last, at), max(last, at)}
+			if last >= 0 && last != at {
+				parts++
+				if !seen[pair] {
+					seen[pair] = true
+					s.add(last, at, int32(i))
+				}
+			}
+			last = at
+		}
+		if last >= 0 && parts == 0 {
+			s.add(last, last, int32(i))
+		}
+	}
+}
+
+func (s *strips) add(a, b, line int32) {
+	p, q := s.nodes[a], s.nodes[b]
+	dx, dy := q.x-p.x, q.y-p.y
+	t := strip{a: a, b: b, line: line, ux: 1, r: p.r}
+	if a != b {
+		t.length = math.Hypot(dx, dy)
+		t.ux, t.uy = dx/t.length, dy/t.length
+	}
+	s.strips = append(s.strips, t)
+}
+
+// way is a side that leaves a node, and its direction.
+type way struct {
+	angle float64
+	side  int32
+}
+
+// join finds each node's joint and the links of the sides around it.
+func (s *strips) join() {
+	s.joints = make([]joint, len(s.nodes))
+	first := make([]int32, len(s.nodes)+1)
+	for _, t := range s.strips {
+		if t.length > 0 {
+			first[t.a+1]++
+			first[t.b+1]++
+		}
+	}
+	for i := range s.nodes {
+		first[i+1] += first[i]
+	}
+	ways := make([]way, first[len(s.nodes)])
+	fill := slices.Clone(first)
+	for i, t := range s.strips {
+		if t.length > 0 {
+			ways[fill[t.a]] = way{math.Atan2(t.uy, t.ux), s.side(int32(i), 0)}
+			ways[fill[t.b]] = way{math.Atan2(-t.uy, -t.ux), s.side(int32(i), 1)}
+			fill[t.a]++
+			fill[t.b]++
+		}
+	}
+	for i := range s.nodes {
+		s.joinAt(int32(i), ways[first[i]:first[i+1]])
+	}
+}
+
+// joinAt goes around one node.
+func (s *strips) joinAt(node int32, ways []way) {
+	self := s.circle(node)
+	if len(ways) == 0 {
+		s.joints[node] = joint{0, 2 * math.Pi, self, self}
+		return
+	}
+	slices.SortFunc(ways, func(a, b way) int {
+		if a.angle != b.angle {
+			if a.angle < b.angle {
+				return -1
+			}
+			return 1
+		}
+		return int(a.side - b.side)
+	})
+	for k, w := range ways {
+		after := ways[(k+1)%len(ways)]
+		if k+1 == len(ways) {
+			after.angle += 2 * math.Pi
+		}
+		in, out := w.side^1, after.side
+		if after.angle-w.angle > math.Pi+straight {
+			s.joints[node] = joint{w.angle + math.Pi/2, after.angle - math.Pi/2, in, out}
+			s.strips[in/2].natural[in%2].to = self
+			s.strips[out/2].natural[out%2].from = self
+			continue
+		}
+		s.strips[in/2].natural[in%2].to = out
+		s.strips[out/2].natural[out%2].from = in
+	}
+}
