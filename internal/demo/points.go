@@ -159,7 +159,8 @@ func blemish(rows []row, quarter int) {
 	case 1:
 		rows[n/3]["occurrenceID"] = rows[n/3+1]["occurrenceID"]
 	case 2:
-		rows[firstLive(rows, n/3)]["canopy_cover_percent"] = "130"
+		one := rows[firstLive(rows, n/3)]
+		one["canopy_cover_percent"], one["canopy_cover_class"] = "130", ""
 	case 3:
 		rows[firstLive(rows, n/3)]["management_status"] = "unclear"
 	}
