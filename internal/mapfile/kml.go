@@ -15,7 +15,7 @@ func WriteKML(w io.Writer, run *result.Run, workers int) error {
 		return err
 	}
 	return inOrder(d, workers, nil, func(b *block) error {
-		_, err := w.Write(b.text)
+		_, err := w.Write(b.text.Bytes())
 		return err
 	})
 }

@@ -2,11 +2,11 @@ package mapfile
 
 import (
 	"archive/zip"
-	"bytes"
 	"compress/flate"
 	_ "embed" // the legend's image
 	"hash/crc32"
 	"io"
+	"math"
 	"sync"
 
 	"driftreach/internal/result"
@@ -72,47 +72,40 @@ func packDocument(z *zip.Writer, d *document, workers int) error {
 	}
 	packers := sync.Pool{New: func() any { return newPacker() }}
 	finish := func(b *block) {
-		p := packers.Get().(*packer)
-		b.deflated, b.err = p.pack(b.text)
-		packers.Put(p)
+		w := packers.Get().(*flate.Writer)
+		b.err = pack(w, b)
+		packers.Put(w)
 	}
 	err = inOrder(d, workers, finish, func(b *block) error {
-		header.CRC32 = crc32.Update(header.CRC32, crc32.IEEETable, b.text)
-		header.UncompressedSize64 += uint64(len(b.text))
-		header.CompressedSize64 += uint64(len(b.deflated))
-		_, err := f.Write(b.deflated)
+		header.CRC32 = crc32.Update(header.CRC32, crc32.IEEETable, b.text.Bytes())
+		header.UncompressedSize64 += uint64(b.text.Len())
+		header.CompressedSize64 += uint64(b.deflated.Len())
+		_, err := f.Write(b.deflated.Bytes())
 		return err
 	})
 	if err != nil {
 		return err
 	}
 	header.CompressedSize64 += uint64(len(streamEnd))
+	// the 32-bit fields count too; they say "look at the others" when full
+	header.CompressedSize = uint32(min(header.CompressedSize64, math.MaxUint32))
+	header.UncompressedSize = uint32(min(header.UncompressedSize64, math.MaxUint32))
 	_, err = f.Write(streamEnd)
 	return err
 }
 
-// packer deflates pieces one after another, each without the ones before.
-type packer struct {
-	out bytes.Buffer
-	w   *flate.Writer
-}
-
-func newPacker() *packer {
-	p := &packer{}
+// newPacker returns a deflater for pack.
+func newPacker() *flate.Writer {
 	// the level is a constant in range, so this cannot fail
-	p.w, _ = flate.NewWriter(&p.out, deflateLevel)
-	return p
+	w, _ := flate.NewWriter(nil, deflateLevel)
+	return w
 }
 
-// pack returns text deflated up to a byte boundary, without the end mark.
-func (p *packer) pack(text []byte) ([]byte, error) {
-	p.out.Reset()
-	p.w.Reset(&p.out)
-	if _, err := p.w.Write(text); err != nil {
-		return nil, err
+// pack deflates a block by itself, up to a byte boundary and without an end mark.
+func pack(w *flate.Writer, b *block) error {
+	w.Reset(&b.deflated)
+	if _, err := w.Write(b.text.Bytes()); err != nil {
+		return err
 	}
-	if err := p.w.Flush(); err != nil {
-		return nil, err
-	}
-	return bytes.Clone(p.out.Bytes()), nil
+	return w.Flush()
 }

@@ -2,42 +2,23 @@ package mapfile
 
 import "bytes"
 
-// block is a piece made: its text and, where it was asked for, the same deflated.
+// block is a piece made: its text and, where it was asked for, the same
+// deflated. Blocks are used again, so that a document takes the memory of a few.
 type block struct {
-	text     []byte
-	deflated []byte
+	text     bytes.Buffer
+	deflated bytes.Buffer
 	err      error
 }
 
-// inOrder makes the pieces on the given number of goroutines and hands the
-// blocks on in the order of the pieces. At most twice as many blocks as workers
-// are held at a time. finish, when not nil, turns a block's text into what else
-// it needs, still on the worker.
-func inOrder(d *document, workers int, finish func(*block), emit func(*block) error) error {
-	workers = max(workers, 1)
-	done := make(chan struct{})
-	defer close(done)
-	jobs := make(chan job)
-	queue := make(chan chan *block, workers)
-	for range workers {
-		go func() {
-			m := &mapper{run: d.run}
-			for j := range jobs {
-				j.out <- build(m, j.make, finish)
-			}
-		}()
-	}
-	go dispatch(d.pieces, jobs, queue, done)
-	for out := range queue {
-		b := <-out
-		if b.err != nil {
-			return b.err
-		}
-		if err := emit(b); err != nil {
-			return err
-		}
-	}
-	return nil
+// assembly makes the pieces of a document on some goroutines and hands the blocks
+// on in the order of the pieces.
+type assembly struct {
+	doc    *document
+	finish func(*block) // makes what else a block needs, still on the worker; may be nil
+	spare  chan *block
+	jobs   chan job
+	queue  chan chan *block // answers to come, in order
+	done   chan struct{}
 }
 
 type job struct {
@@ -45,32 +26,79 @@ type job struct {
 	out  chan *block
 }
 
+// inOrder runs an assembly. At most about twice as many blocks as workers are held
+// at a time.
+func inOrder(d *document, workers int, finish func(*block), emit func(*block) error) error {
+	workers = max(workers, 1)
+	a := &assembly{
+		doc: d, finish: finish, spare: make(chan *block, 2*workers+2), jobs: make(chan job),
+		queue: make(chan chan *block, workers), done: make(chan struct{}),
+	}
+	defer close(a.done)
+	for range workers {
+		go a.work()
+	}
+	go a.dispatch()
+	for out := range a.queue {
+		b := <-out
+		if b.err != nil {
+			return b.err
+		}
+		if err := emit(b); err != nil {
+			return err
+		}
+		a.giveBack(b)
+	}
+	return nil
+}
+
 // dispatch hands each piece to a worker and its answer's channel to the queue,
 // which is what keeps the order; it stops when done is closed.
-func dispatch(pieces []piece, jobs chan<- job, queue chan<- chan *block, done <-chan struct{}) {
-	defer close(jobs)
-	defer close(queue)
-	for _, p := range pieces {
+func (a *assembly) dispatch() {
+	defer close(a.jobs)
+	defer close(a.queue)
+	for _, p := range a.doc.pieces {
 		out := make(chan *block, 1)
 		select {
-		case queue <- out:
-		case <-done:
+		case a.queue <- out:
+		case <-a.done:
 			return
 		}
 		select {
-		case jobs <- job{p, out}:
-		case <-done:
+		case a.jobs <- job{p, out}:
+		case <-a.done:
 			return
 		}
 	}
 }
 
-func build(m *mapper, p piece, finish func(*block)) *block {
-	var buf bytes.Buffer
-	err := p(m, &buf)
-	b := &block{text: buf.Bytes(), err: err}
-	if err == nil && finish != nil {
-		finish(b)
+func (a *assembly) work() {
+	m := &mapper{run: a.doc.run}
+	for j := range a.jobs {
+		b := a.take()
+		b.err = j.make(m, &b.text)
+		if b.err == nil && a.finish != nil {
+			a.finish(b)
+		}
+		j.out <- b
 	}
-	return b
+}
+
+// take returns a spare block, emptied, or a new one.
+func (a *assembly) take() *block {
+	select {
+	case b := <-a.spare:
+		b.text.Reset()
+		b.deflated.Reset()
+		return b
+	default:
+		return &block{}
+	}
+}
+
+func (a *assembly) giveBack(b *block) {
+	select {
+	case a.spare <- b:
+	default:
+	}
 }

@@ -33,9 +33,18 @@ func simpleType(k result.Kind) string {
 func schemaData(t result.Table, row []result.Value) kml.Element {
 	data := kml.SchemaData("#" + t.Name)
 	for k, v := range row {
-		if s := v.String(); s != "" {
+		if s := string(appendSimple(nil, v)); s != "" {
 			data.Append(kml.SimpleData(t.Fields[k].Name, s))
 		}
 	}
 	return kml.ExtendedData(data)
+}
+
+// appendSimple appends v as the text of a SimpleData. Flags are 1 and 0, the
+// form of xsd:boolean that every reader takes (GDAL's warns of the words).
+func appendSimple(b []byte, v result.Value) []byte {
+	if v.Kind == result.Flag {
+		return append(b, byte('0'+v.Int))
+	}
+	return v.Append(b)
 }

@@ -3,6 +3,7 @@ package result
 import (
 	"math"
 	"strconv"
+	"strings"
 	"time"
 )
 
@@ -38,9 +39,9 @@ var powers = [...]float64{1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7}
 // holds every whole number, and no true length or area comes near it.
 const exactLimit = 1 << 53
 
-// text returns s as a Text, Null when it is blank.
+// text returns s as a Text, Null when it is blank or nothing but white space.
 func text(s string) Value {
-	if s == "" {
+	if s == "" || strings.TrimSpace(s) == "" {
 		return Value{}
 	}
 	return Value{Kind: Text, Text: s}

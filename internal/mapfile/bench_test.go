@@ -1,0 +1,44 @@
+package mapfile
+
+import (
+	"fmt"
+	"io"
+	"testing"
+
+	"driftreach/internal/result"
+)
+
+// counted counts what is written, for the rate.
+type counted struct{ n int64 }
+
+func (c *counted) Write(p []byte) (int, error) {
+	c.n += int64(len(p))
+	return len(p), nil
+}
+
+// BenchmarkDeliverables writes each file of a run of 100 thousand records in 8
+// thousand stands of 300 vertices, on one worker.
+func BenchmarkDeliverables(b *testing.B) {
+	run := many(100_000, 300)
+	for _, d := range Deliverables(true) {
+		for _, workers := range []int{1, 2} {
+			if workers > 1 && d.Name != "map.kmz" {
+				continue
+			}
+			b.Run(fmt.Sprintf("%s/%d", d.Name, workers), func(b *testing.B) {
+				benchmark(b, d.Write, run, workers)
+			})
+		}
+	}
+}
+
+func benchmark(b *testing.B, write func(io.Writer, *result.Run, int) error, run *result.Run, workers int) {
+	b.ReportAllocs()
+	for b.Loop() {
+		var c counted
+		if err := write(&c, run, workers); err != nil {
+			b.Fatal(err)
+		}
+		b.SetBytes(c.n)
+	}
+}

@@ -1,0 +1,53 @@
+package conform
+
+import (
+	"archive/zip"
+	"bytes"
+	"io"
+)
+
+// KMZ checks a packed map: doc.kml first and deflated, dates zero, every image
+// there, and the document itself as KML does.
+func KMZ(data []byte, within Bounds) *Report {
+	r := &Report{}
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil || len(z.File) == 0 {
+		r.addf("not a zip file: %v", err)
+		return r
+	}
+	first := z.File[0]
+	if first.Name != "doc.kml" || first.Method != zip.Deflate {
+		r.addf("first entry is %s, method %d", first.Name, first.Method)
+	}
+	var files []string
+	var doc []byte
+	for _, f := range z.File {
+		if f.ModifiedDate != 0 || f.ModifiedTime != 0 {
+			r.addf("%s is dated", f.Name)
+		}
+		text, err := unpack(f)
+		if err != nil {
+			r.addf("%s: %v", f.Name, err)
+		}
+		if f == first {
+			doc = text
+		}
+		files = append(files, f.Name)
+	}
+	inner := KML(doc, within, files...)
+	r.Features = inner.Features
+	for _, p := range inner.Problems {
+		r.addf("doc.kml: %s", p)
+	}
+	return r
+}
+
+// unpack returns an entry's content; reading to the end checks its checksum.
+func unpack(f *zip.File) ([]byte, error) {
+	in, err := f.Open()
+	if err != nil {
+		return nil, err
+	}
+	defer in.Close()
+	return io.ReadAll(in)
+}

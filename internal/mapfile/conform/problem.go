@@ -1,0 +1,52 @@
+// Package conform checks finished GeoJSON, KML, KMZ and CSV against what their
+// standards ask and a schema does not see. It knows nothing of how the files
+// were made: tests run a batch's whole output through it.
+package conform
+
+import "fmt"
+
+// limit is how many problems are listed before the rest is only counted.
+const limit = 20
+
+// Report is what was found in one file, in the order of the file.
+type Report struct {
+	Problems []string
+	Features int // features of a collection, placemarks of a map, rows of a table
+	more     int
+}
+
+// OK reports whether nothing was found.
+func (r *Report) OK() bool { return len(r.Problems) == 0 }
+
+// Err returns the problems as one error, nil when there are none.
+func (r *Report) Err() error {
+	if r.OK() {
+		return nil
+	}
+	return fmt.Errorf("%d problems, the first: %q", len(r.Problems)+r.more, r.Problems[0])
+}
+
+func (r *Report) addf(format string, args ...any) {
+	if len(r.Problems) >= limit {
+		r.more++
+		return
+	}
+	r.Problems = append(r.Problems, fmt.Sprintf(format, args...))
+}
+
+// Bounds is the box that every position must lie in, degrees; West is greater
+// than East when it crosses the antimeridian. The zero Bounds is no bound. It is
+// what catches swapped coordinates, which look right by themselves.
+type Bounds struct{ West, South, East, North float64 }
+
+func (b Bounds) holds(p position) bool {
+	switch {
+	case b == Bounds{}:
+		return true
+	case p[1] < b.South || p[1] > b.North:
+		return false
+	case b.West <= b.East:
+		return p[0] >= b.West && p[0] <= b.East
+	}
+	return p[0] >= b.West || p[0] <= b.East
+}

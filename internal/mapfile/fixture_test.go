@@ -1,0 +1,166 @@
+package mapfile
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/internal/aquatic"
+	"driftreach/internal/check"
+	"driftreach/internal/drift"
+	"driftreach/internal/result"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
+)
+
+// nasty holds text that has broken map files: markup, formulas, the end of a
+// CDATA section, quotes, line ends, characters beyond the first plane, a viewer's
+// entity, a control character, bytes that are not UTF-8.
+var nasty = []string{
+	"plain", "<script>alert(1)</script>", "=cmd()|' /C calc'!A0", "a]]>b", "🌿 cañón", "say \"hi\", & go",
+	"two\r\nlines", "$[name]", "+1", "-2", "@here", "\ttab", "bell\x07", "bad\xff\xfebytes", " padded ", "\u2028",
+}
+
+// site is a place of the fixture: one that must come out right.
+type site struct {
+	name string
+	at   orb.Point
+}
+
+var sites = []site{
+	{"south", orb.Point{-20.5, -34.25}},
+	{"far north", orb.Point{25.125, 70.05}},
+	{"antimeridian", orb.Point{179.9999, -17.5}},
+	{"greenwich", orb.Point{0, 51}},
+}
+
+// circle returns a ring of n segments and radius r degrees; clockwise when asked.
+func circle(c orb.Point, r float64, n int, clockwise bool) orb.Ring {
+	ring := make(orb.Ring, 0, n+1)
+	for k := range n {
+		a := 2 * math.Pi * float64(k) / float64(n)
+		if clockwise {
+			a = -a
+		}
+		ring = append(ring, orb.Point{c[0] + r*math.Cos(a), c[1] + r*math.Sin(a)})
+	}
+	return append(ring, ring[0])
+}
+
+// fixture returns a run with stands in every site: with holes and in parts,
+// wrongly wound on purpose, across 180 degrees, with text from nasty.
+func fixture() *result.Run {
+	run := &result.Run{
+		Quarter: survey.Quarter{Year: 2026, Number: 3}, ExtraColumns: []string{"", "crew", "stand_id"},
+		Setback: 30, RiskShare: 0.05, Assumed: []string{"aquatic.setback_m", "drift.fragments_per_acre"},
+		AtRiskKm: 2.5,
+	}
+	for k, s := range sites {
+		addSite(run, int32(k), s)
+	}
+	rule := check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "fill in eventDate"}
+	for k, text := range nasty {
+		at := &orb.Point{179 + float64(k), 10}
+		if k == 0 {
+			at = nil
+		}
+		run.Findings = append(run.Findings, check.Finding{Rule: rule, File: "points.csv", Record: text, Value: text, Message: "no date: " + text, Position: at})
+	}
+	return run
+}
+
+// addSite adds a stream, two stands, records, a zone and three reaches.
+func addSite(run *result.Run, k int32, s site) {
+	name := s.name
+	if k == 3 {
+		name = ""
+	}
+	run.Centerlines = append(run.Centerlines, stream.Centerline{ID: fmt.Sprintf("L-%d", k), Name: name})
+	footprint := orb.MultiPolygon{
+		{circle(s.at, 0.0005, 128, true), circle(s.at, 0.0002, 32, false)},
+		{circle(orb.Point{s.at[0] + 0.002, s.at[1]}, 0.0003, 128, false)},
+	}
+	first := int32(len(run.Records))
+	for j, text := range nasty {
+		detected := j%4 != 3
+		stand := 2*k + int32(j%2)
+		if !detected {
+			stand = -1
+		}
+		run.Records = append(run.Records, survey.Record{
+			ID: fmt.Sprintf("%s %d %s", s.name, j, text), Position: orb.Point{s.at[0] + float64(j)*1e-4, s.at[1]},
+			Begin: time.Date(2026, 7, 1+j, 0, 0, 0, 0, time.UTC), End: time.Date(2026, 7, 1+j+j%2, 0, 0, 0, 0, time.UTC),
+			Detected: detected, Status: survey.Status(j % 4), PatchArea: 12.345, Cover: math.NaN(), StemHeight: 4.25,
+			RecordedBy: text, Remarks: text, Extra: []string{text, "crew " + text, "theirs"},
+		})
+		run.StandOf = append(run.StandOf, stand)
+		run.InZone = append(run.InZone, j%2 == 0)
+	}
+	for j := range int32(2) {
+		inside := j == 0
+		run.Stands = append(run.Stands, result.Stand{
+			Stand: stand.Stand{
+				ID: fmt.Sprintf("2026Q3-%04d", 2*k+j), Members: []int32{first, first + 1}, Isolated: j == 1,
+				Footprint: footprint, Center: orb.Point{math.Mod(s.at[0]+180.0001, 360) - 180.0001, s.at[1]},
+				First: time.Date(2026, 7, 1, 0, 0, 0, 0, time.UTC), Status: survey.Status((k + j) % 4),
+				Gross: 5000.5, Infested: geo.SquareMeters(4046.8564224 * (1 + float64(k)/3)), Canopy: 1234.5, CoverPercent: 62.54, StemHeight: math.NaN(),
+				Assumed: []string{"stands.default_patch_acres"},
+			},
+			Zone:  aquatic.Membership{InZone: inside, Area: 321, WaterDistance: geo.Meters(math.Inf(1)), Line: k, WidthAssumed: inside},
+			Drift: drift.Outcome{Released: 0.1234567, Held: 0.0333333, Left: 0.02, Settled: 0.0701234, ReachKm: 1.25, RiverKm: math.NaN()},
+			Plan:  treatment.Plan{Order: int(2*k + j + 1), Requirements: nasty[:3], WaterUseLow: 1, WaterUseHigh: 13.3333},
+		})
+	}
+	run.Zones = append(run.Zones, aquatic.Zone{WaterBody: name, Lines: 1, Area: 98765, WidthAssumed: true,
+		Geometry: orb.MultiPolygon{{circle(s.at, 0.004, 64, false)}}})
+	for c := range 3 {
+		run.Reaches = append(run.Reaches, drift.Reach{
+			Line: k, FromKm: 3 - float64(c), ToKm: 2 - float64(c), LengthKm: 1, Exposure: 0.1, Class: drift.Class(c), Stands: 2, NearestStand: 2 * k,
+			Path: orb.LineString{{s.at[0] - 0.001, s.at[1]}, {s.at[0] + 0.0005, s.at[1] + 1e-4*float64(c)}, {s.at[0] + 0.001, s.at[1]}},
+		})
+	}
+}
+
+// many returns a run of n records in n/12 round stands of the given segments,
+// for the benchmarks.
+func many(n, segments int) *result.Run {
+	run := &result.Run{Quarter: survey.Quarter{Year: 2026, Number: 3}, Setback: 30, RiskShare: 0.05}
+	for k := range 100 {
+		run.Centerlines = append(run.Centerlines, stream.Centerline{ID: fmt.Sprintf("L-%d", k), Name: fmt.Sprintf("River %d", k/10)})
+	}
+	for i := range n {
+		at := orb.Point{-20 + float64(i%1000)*1e-3, -34 - float64(i/1000)*1e-3}
+		run.Records = append(run.Records, survey.Record{
+			ID: fmt.Sprintf("rec-%07d", i), Position: orb.Point{at[0] + 1.23456e-4, at[1] - 6.54321e-4}, Detected: i%10 != 0, Status: survey.Status(i % 4),
+			Begin: time.Date(2026, 7, 1+i%28, 0, 0, 0, 0, time.UTC), Uncertainty: 4, PatchArea: geo.SquareMeters(100 + i%50), Cover: 62.5, StemHeight: 3.5,
+			RecordedBy: "surveyor four", Parcel: "parcel 12", Remarks: "dense growth on the bank",
+		})
+		run.StandOf = append(run.StandOf, int32(i/12)%int32(max(1, n/12)))
+		run.InZone = append(run.InZone, i%2 == 0)
+	}
+	for i := range n / 12 {
+		at := orb.Point{-20 + float64(i%1000)*1e-3, -34 - float64(i/1000)*1e-3}
+		run.Stands = append(run.Stands, result.Stand{
+			Stand: stand.Stand{ID: fmt.Sprintf("2026Q3-%04d", i), Members: make([]int32, 12), Footprint: orb.MultiPolygon{{circle(at, 3e-4, segments, false)}},
+				Center: at, Gross: 5000, Infested: 4000, Canopy: 2500, CoverPercent: 62.5, StemHeight: 4},
+			Zone: aquatic.Membership{InZone: i%2 == 0, Line: int32(i % 100), WaterDistance: 3},
+			Plan: treatment.Plan{Order: i + 1, Requirements: []string{"aquatic-labelled formulation", "treatment proposal before work"}},
+		})
+		run.Reaches = append(run.Reaches, drift.Reach{Line: int32(i % 100), LengthKm: 1, Class: drift.Class(i % 3), NearestStand: int32(i),
+			Path: orb.LineString(circle(at, 1e-3, 20, false))})
+	}
+	return run
+}
+
+// written returns what a writer wrote.
+func written(write func(*bytes.Buffer) error) ([]byte, error) {
+	var b bytes.Buffer
+	err := write(&b)
+	return b.Bytes(), err
+}

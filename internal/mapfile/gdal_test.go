@@ -1,0 +1,59 @@
+package mapfile
+
+import (
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"driftreach/internal/result"
+)
+
+// TestGDALOpens: GDAL (reference program, Debian's gdal-bin) opens every map
+// file without a warning, with as many features as the run has.
+func TestGDALOpens(t *testing.T) {
+	if _, err := exec.LookPath("ogrinfo"); err != nil {
+		t.Skip("ogrinfo is not installed (gdal-bin): files are not opened with GDAL")
+	}
+	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(300, 32)} {
+		for _, d := range Deliverables(true) {
+			if strings.HasSuffix(d.Name, ".csv") || d.Rows(run) == 0 {
+				continue
+			}
+			t.Run(name+"/"+d.Name, func(t *testing.T) {
+				file := filepath.Join(t.TempDir(), d.Name)
+				save(t, file, mustWrite(t, d, run, 2))
+				if got, want := gdalFeatures(t, file), d.Rows(run); got != want {
+					t.Errorf("GDAL sees %d features, the run has %d", got, want)
+				}
+			})
+		}
+	}
+}
+
+var featureCount = regexp.MustCompile(`Feature Count: (\d+)`)
+
+// gdalFeatures has GDAL read every feature of the file.
+func gdalFeatures(t *testing.T, file string) int {
+	t.Helper()
+	for _, args := range [][]string{{"-al", "-q", file}, {"-al", "-so", file}} {
+		out, err := exec.Command("ogrinfo", args...).CombinedOutput()
+		text := string(out)
+		if err != nil || strings.Contains(text, "Warning") || strings.Contains(text, "ERROR") {
+			at := max(0, strings.Index(text, "Warning"))
+			t.Fatalf("ogrinfo %v: %v\n%.400s", args, err, text[at:])
+		}
+		if args[1] != "-so" {
+			continue
+		}
+		sum := 0
+		for _, m := range featureCount.FindAllStringSubmatch(text, -1) {
+			n, _ := strconv.Atoi(m[1])
+			sum += n
+		}
+		return sum
+	}
+	return 0
+}

@@ -1,0 +1,261 @@
+package mapfile
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/twpayne/go-kml/v3"
+
+	"driftreach/internal/mapfile/conform"
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// schemaFile returns the path of the KML 2.2 schema that ships with the library,
+// beside this project's stubs of the two schemas it refers to.
+func schemaFile(t *testing.T) string {
+	t.Helper()
+	if _, err := exec.LookPath("xmllint"); err != nil {
+		t.Skip("xmllint is not installed (libxml2-utils): documents are not held against the schema")
+	}
+	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/twpayne/go-kml/v3").Output()
+	if err != nil {
+		t.Skipf("the module's folder is not known: %v", err)
+	}
+	schema, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(dir)), "xsd", "ogckml22.xsd"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := t.TempDir()
+	text := strings.Replace(string(schema), "http://docs.oasis-open.org/election/external/xAL.xsd", "xAL.xsd", 1)
+	save(t, filepath.Join(out, "ogckml22.xsd"), []byte(text))
+	for _, stub := range []string{"xAL.xsd", "atom-author-link.xsd"} {
+		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "xsd", stub))
+		if err != nil {
+			t.Fatal(err)
+		}
+		save(t, filepath.Join(out, stub), data)
+	}
+	return filepath.Join(out, "ogckml22.xsd")
+}
+
+func save(t *testing.T, name string, data []byte) {
+	t.Helper()
+	if err := os.WriteFile(name, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// xmllint returns what xmllint says of the document, "" when it validates.
+func xmllint(t *testing.T, schema string, doc []byte) string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "doc.kml")
+	save(t, file, doc)
+	out, err := exec.Command("xmllint", "--nonet", "--noout", "--schema", schema, file).CombinedOutput()
+	if err == nil {
+		return ""
+	}
+	return string(out)
+}
+
+// TestKMLValidates holds the fixture's map against the schema of OGC KML 2.2.
+func TestKMLValidates(t *testing.T) {
+	schema := schemaFile(t)
+	for name, run := range map[string]*result.Run{"fixture": fixture(), "empty": {}} {
+		doc := fixtureKML(t, run)
+		if said := xmllint(t, schema, doc); said != "" {
+			t.Errorf("%s: %s", name, said)
+		}
+	}
+}
+
+func fixtureKML(t *testing.T, run *result.Run) []byte {
+	t.Helper()
+	doc, err := written(func(b *bytes.Buffer) error { return WriteKML(b, run, 2) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	return doc
+}
+
+// kmlMutants are one change each that must be caught, by this project's checks
+// and, where the schema knows, by xmllint as well.
+var kmlMutants = []struct {
+	name     string
+	old, new string
+	schema   bool // the schema sees it too
+}{
+	{"name after style", "</name><description>", "</name><styleUrl>#reach-low</styleUrl><description>", true},
+	{"colour with a sign", "<color>ff", "<color>#f", true},
+	{"upper-case colour", "<color>ff005ed5", "<color>FF005ED5", false},
+	{"longitude beyond 180", "<coordinates>-20.5,", "<coordinates>200.5,", false},
+	{"swapped coordinates", "<coordinates>-20.5,-34.25</coordinates>", "<coordinates>-34.25,-20.5</coordinates>", false},
+	{"not a number", "<coordinates>-20.5,", "<coordinates>NaN,", false},
+	{"undeclared field", `<SimpleData name="stand_id">`, `<SimpleData name="stand">`, false},
+	{"empty field", `<SimpleData name="quarter">2026Q3`, `<SimpleData name="quarter">`, false},
+	{"word in a number field", `<SimpleData name="points">2`, `<SimpleData name="points">two`, false},
+	{"infinite number", `<SimpleData name="reach_km">1.25`, `<SimpleData name="reach_km">Inf`, false},
+	{"style that is not there", "<styleUrl>#stand-", "<styleUrl>#stands-", false},
+	{"schema that is not there", `schemaUrl="#stands"`, `schemaUrl="#stand"`, false},
+	{"unknown field type", `type="double"`, `type="decimal"`, false},
+	{"span that ends before it begins", "<begin>2026", "<begin>2027", false},
+	{"folder without a name", "<Folder>\n<name>Low</name>", "<Folder>\n", false},
+	{"two styles of one id", `<Style id="reach-low">`, `<Style id="reach-high">`, true},
+	{"another namespace", "opengis.net/kml/2.2", "google.com/kml/2.0", true},
+	{"image from the network", "</scale></IconStyle>", "</scale><Icon><href>http://example.org/pin.png</href></Icon></IconStyle>", false},
+	{"unclosed element", "</Folder>", "", true},
+}
+
+// TestKMLMutantsAreCaught changes the fixture's map in one way at a time.
+func TestKMLMutantsAreCaught(t *testing.T) {
+	doc := string(fixtureKML(t, fixture()))
+	// the fixture's places, eastward from 24 W; a swapped first stand is west of it
+	within := conform.Bounds{West: -24, South: -40, East: -179, North: 80}
+	if err := conform.KML([]byte(doc), within).Err(); err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range kmlMutants {
+		t.Run(m.name, func(t *testing.T) {
+			mutant := strings.Replace(doc, m.old, m.new, 1)
+			if mutant == doc {
+				t.Fatal("the mutant is the original")
+			}
+			if conform.KML([]byte(mutant), within).OK() {
+				t.Error("not caught")
+			}
+		})
+	}
+}
+
+// TestKMLSchemaCatchesMutants: what the schema knows, xmllint catches.
+func TestKMLSchemaCatchesMutants(t *testing.T) {
+	schema := schemaFile(t)
+	doc := string(fixtureKML(t, fixture()))
+	for _, m := range kmlMutants {
+		if !m.schema {
+			continue
+		}
+		if xmllint(t, schema, []byte(strings.Replace(doc, m.old, m.new, 1))) == "" {
+			t.Errorf("%s: xmllint lets it pass", m.name)
+		}
+	}
+}
+
+// ringMutants change one ring of a one-ring document.
+func TestKMLRingMutants(t *testing.T) {
+	const head = `<kml xmlns="http://www.opengis.net/kml/2.2"><Placemark><name>x</name><Polygon><outerBoundaryIs><LinearRing><coordinates>`
+	const tail = `</coordinates></LinearRing></outerBoundaryIs></Polygon></Placemark></kml>`
+	for _, c := range []struct {
+		name, ring string
+		ok         bool
+	}{
+		{"right", "0,0 1,0 1,1 0,0", true},
+		{"clockwise", "0,0 1,1 1,0 0,0", false},
+		{"open", "0,0 1,0 1,1 0,1", false},
+		{"three positions", "0,0 1,0 0,0", false},
+		{"no area", "0,0 1,0 2,0 0,0", false},
+		{"repeated vertex", "0,0 1,0 1,0 1,1 0,0", false},
+		{"over the antimeridian", "179,0 -179,0 -179,1 179,0", false},
+		{"a word", "0,0 1,x 1,1 0,0", false},
+	} {
+		if got := conform.KML([]byte(head+c.ring+tail), conform.Bounds{}).OK(); got != c.ok {
+			t.Errorf("%s: conforms is %v", c.name, got)
+		}
+	}
+}
+
+// TestPointPattern: the patterned placemark is, byte for byte, what the library
+// marshals for the same point.
+func TestPointPattern(t *testing.T) {
+	run := fixture()
+	table := mapPoints(run)
+	m := &mapper{run: run}
+	for _, visible := range []bool{true, false} {
+		pattern, err := newPointPattern(table, visible)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range run.Records {
+			want, err := written(func(b *bytes.Buffer) error { return marshal(b, libraryPoint(m, table, i, visible)) })
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := pattern.append(nil, m, i); !bytes.Equal(got, want) {
+				t.Errorf("record %d\n got %s\nwant %s", i, got, want)
+			}
+		}
+	}
+}
+
+// libraryPoint is the placemark of a survey point, element by element.
+func libraryPoint(m *mapper, table result.Table, i int, visible bool) kml.Element {
+	r := &m.run.Records[i]
+	p := kml.Placemark(kml.Name(r.ID))
+	if !visible {
+		p.Append(kml.Visibility(false))
+	}
+	return p.Append(
+		kml.StyleURL("#"+pointLook(r).id),
+		schemaData(table, table.Row(m.run, i, nil)),
+		kml.Point(kml.Coordinates(coordinate(wrapped(r.Position)))),
+	)
+}
+
+// TestColorIsNotPremultiplied: half-clear vermillion D55E00 is 7f or 80, blue 00,
+// green 5e, red d5 (derived by hand: aabbggrr of OGC 07-147r2, section 16.8).
+func TestColorIsNotPremultiplied(t *testing.T) {
+	got, err := written(func(b *bytes.Buffer) error { return marshal(b, kml.Color(vermillion.at(0.5))) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := "<color>80005ed5</color>\n"; string(got) != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
+// TestStandsComeInTreatmentOrder: the numbers before the names rise within each
+// folder, and the name says order, identity and acres.
+func TestStandsComeInTreatmentOrder(t *testing.T) {
+	doc := string(fixtureKML(t, fixture()))
+	_, stands, _ := strings.Cut(doc, "<name>Aquatic-zone stands</name>")
+	at := 0
+	for _, name := range []string{"1. 2026Q3-0000 (1.0 acres)", "3. 2026Q3-0002 (1.3 acres)", "5. 2026Q3-0004 (1.7 acres)",
+		"7. 2026Q3-0006 (2.0 acres)", "Upland stands", "2. 2026Q3-0001 (1.0 acres)", "8. 2026Q3-0007 (2.0 acres)"} {
+		k := strings.Index(stands[at:], "<name>"+name+"</name>")
+		if k < 0 {
+			t.Fatalf("%q is not there, or not after the one before", name)
+		}
+		at += k
+	}
+}
+
+// TestShort: names are short and never "0.0" for a stand that is there.
+func TestShort(t *testing.T) {
+	for _, c := range []struct {
+		x    float64
+		want string
+	}{{123.4, "123"}, {9.96, "10.0"}, {1.2345, "1.2"}, {0.1234, "0.12"}, {0.0123, "0.012"}, {0.0004, "0.0004"}, {0, "0.0"}} {
+		if got := short(c.x); got != c.want {
+			t.Errorf("short(%v) = %s, want %s", c.x, got, c.want)
+		}
+	}
+}
+
+// TestLooksAreToldApart: every pair of one kind differs in more than colour or,
+// at least, is of another status and another colour.
+func TestLooksAreToldApart(t *testing.T) {
+	seen := map[string]bool{}
+	for _, l := range looks() {
+		if seen[l.id] {
+			t.Errorf("%s comes twice", l.id)
+		}
+		seen[l.id] = true
+	}
+	if a, b := standLook(survey.Treated, true), standLook(survey.Treated, false); a.width == b.width || a.cover == b.cover {
+		t.Error("zone and upland stands differ in colour only")
+	}
+}

@@ -1,0 +1,54 @@
+package mapfile
+
+import (
+	"bytes"
+	"testing"
+)
+
+// TestManifest: the text by hand; counts come sorted, markup stays readable.
+func TestManifest(t *testing.T) {
+	m := Manifest{
+		Program: "driftreach", Version: "dev", Quarter: "2026Q3", Settings: struct{ A int }{1}, Assumed: []string{"a.b"}, Seed: 7,
+		Inputs:  []File{{Name: "a<b>.csv", Role: "points", SHA256: "00", Bytes: 3, Read: 2, Accepted: 1, Rejected: 1}},
+		Outputs: []File{}, Counts: map[string]int{"stands": 2, "reaches": 1}, Balance: Balance{Released: 1, Settled: 0.5, Held: 0.25, Left: 0.25},
+	}
+	const want = `{
+  "program": "driftreach",
+  "version": "dev",
+  "quarter": "2026Q3",
+  "settings": {
+    "A": 1
+  },
+  "assumed": [
+    "a.b"
+  ],
+  "seed": 7,
+  "inputs": [
+    {
+      "name": "a<b>.csv",
+      "role": "points",
+      "sha256": "00",
+      "bytes": 3,
+      "read": 2,
+      "accepted": 1,
+      "rejected": 1
+    }
+  ],
+  "outputs": [],
+  "counts": {
+    "reaches": 1,
+    "stands": 2
+  },
+  "balance": {
+    "released": 1,
+    "settled": 0.5,
+    "held_at_barriers": 0.25,
+    "left_at_outlets": 0.25
+  }
+}
+`
+	got, err := written(func(b *bytes.Buffer) error { return WriteManifest(b, m) })
+	if err != nil || string(got) != want {
+		t.Errorf("%v\n%s", err, got)
+	}
+}

@@ -1,0 +1,142 @@
+package result
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"driftreach/internal/drift"
+	"driftreach/internal/survey"
+)
+
+// TestDictionaryIsWhole: every field has a name of its own in its table, a
+// label, a kind and a definition that is a sentence; a name that ends in a unit
+// has that unit.
+func TestDictionaryIsWhole(t *testing.T) {
+	suffixes := map[string]Unit{"_acres": Acres, "_km": Kilometers, "_m": Meters, "_m2": SquareMeters, "_percent": Percent, "_acft": AcreFeetYearly}
+	for _, table := range Tables(&Run{}) {
+		seen := map[string]bool{}
+		for _, f := range table.Fields {
+			name := table.Name + "." + f.Name
+			if seen[f.Name] {
+				t.Errorf("%s comes twice", name)
+			}
+			seen[f.Name] = true
+			if f.Label == "" || f.Kind == Null || !strings.HasSuffix(f.Definition, ".") || f.Value == nil {
+				t.Errorf("%s is not whole", name)
+			}
+			for suffix, unit := range suffixes {
+				if strings.HasSuffix(f.Name, suffix) && f.Unit != unit {
+					t.Errorf("%s has unit %q", name, f.Unit)
+				}
+			}
+			if f.Kind == Number && f.Unit == NoUnit {
+				t.Errorf("%s is a number without a rounding rule", name)
+			}
+		}
+	}
+}
+
+// TestFieldsOfStands: the names and their order are part of the product.
+func TestFieldsOfStands(t *testing.T) {
+	want := strings.Fields(`stand_id quarter points isolated first_detected last_detected management_status
+		gross_acres infested_acres canopy_acres canopy_cover_percent assumed stem_height_m aquatic_zone zone_acres
+		water_distance_m stream_id waterBody river_km reach_km released held_at_barriers left_at_outlets treat_order
+		requirements next_visit water_use_low_acft water_use_high_acft`)
+	if d := cmp.Diff(want, names(StandTable(&Run{}))); d != "" {
+		t.Error(d)
+	}
+}
+
+func names(t Table) []string {
+	var out []string
+	for _, f := range t.Fields {
+		out = append(out, f.Name)
+	}
+	return out
+}
+
+// TestCarriedNamesAreUnique: a column of the user's that has one of our names,
+// or none, is carried under a name of its own.
+func TestCarriedNamesAreUnique(t *testing.T) {
+	run := &Run{ExtraColumns: []string{"", "carried_", "crew", "stand_id"}, Records: []survey.Record{{Extra: []string{"a", "b", "c"}}}, StandOf: []int32{-1}, InZone: []bool{false}}
+	table := PointTable(run)
+	got := names(table)
+	if d := cmp.Diff([]string{"carried_", "carried_carried_", "crew", "carried_stand_id"}, got[len(got)-4:]); d != "" {
+		t.Error(d)
+	}
+	row := table.Row(run, 0, nil)
+	var texts []string
+	for _, v := range row[len(row)-4:] {
+		texts = append(texts, v.String())
+	}
+	if d := cmp.Diff([]string{"a", "b", "c", ""}, texts); d != "" {
+		t.Error(d)
+	}
+}
+
+// TestKindsMatch: every value is of its field's kind or Null.
+func TestKindsMatch(t *testing.T) {
+	run := region()
+	for _, table := range Tables(run) {
+		for i := range table.Rows {
+			for k, v := range table.Row(run, i, nil) {
+				f := table.Fields[k]
+				if v.Kind != Null && v.Kind != f.Kind {
+					t.Errorf("%s.%s, row %d: kind %s, not %s", table.Name, f.Name, i, v.Kind, f.Kind)
+				}
+				if v.Kind == Number && v.Decimals != f.Unit.Decimals() {
+					t.Errorf("%s.%s: %d decimals", table.Name, f.Name, v.Decimals)
+				}
+			}
+		}
+	}
+}
+
+// TestGlossaryNamesEveryField and keeps each on one line of its table.
+func TestGlossaryNamesEveryField(t *testing.T) {
+	var b bytes.Buffer
+	if err := WriteGlossary(&b); err != nil {
+		t.Fatal(err)
+	}
+	for _, table := range Tables(&Run{}) {
+		_, part, ok := strings.Cut(b.String(), "### "+table.Name+"\n")
+		if !ok {
+			t.Fatalf("no section for %s", table.Name)
+		}
+		for _, f := range table.Fields {
+			if !strings.Contains(part, "\n| `"+f.Name+"` | ") {
+				t.Errorf("%s.%s is not there", table.Name, f.Name)
+			}
+		}
+	}
+	for line := range strings.Lines(b.String()) {
+		if strings.HasPrefix(line, "| `") && strings.Count(line, "|") != 6 {
+			t.Errorf("not five cells: %s", line)
+		}
+	}
+}
+
+// TestCautionsSaySettings: the setback, the risk share and the assumed settings
+// of the batch are in the words.
+func TestCautionsSaySettings(t *testing.T) {
+	all := strings.Join(Cautions(&Run{Setback: 45.5, RiskShare: 0.05, Assumed: []string{"a.b", "c.d"}}), "\n")
+	for _, want := range []string{"planning aid", "label is the law", "licensed applicators", "permits", "45.5 m", "jurisdiction", "flood water", " 5 %", "a.b, c.d"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("%q is not said", want)
+		}
+	}
+	if slices.ContainsFunc(Cautions(&Run{}), func(s string) bool { return strings.HasPrefix(s, "Assumed for") }) {
+		t.Error("names assumed settings where there are none")
+	}
+}
+
+// TestClassWord: the words of the exposure_class column.
+func TestClassWord(t *testing.T) {
+	if d := cmp.Diff([]string{"low", "moderate", "high"}, []string{ClassWord(drift.Low), ClassWord(drift.Moderate), ClassWord(drift.High)}); d != "" {
+		t.Error(d)
+	}
+}
