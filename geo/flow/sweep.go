@@ -45,7 +45,7 @@ type Balance struct{ Released, Settled, Held, Left float64 }
 // Sweep is what a quantity does on its way down a network: its books in total,
 // and by edge.
 type Sweep struct {
-	Total       Balance
+	Balance
 	Inflow      []float64 // amount at the upstream end
 	Outflow     []float64 // amount that comes to the downstream end, before what stands there
 	EdgeSettled []float64 // amount lost on the way
@@ -78,7 +78,7 @@ func (n *Network) Sweep(t Transport, sources []Source) Sweep {
 			arriving[e.To] += passing
 		}
 	}
-	s.Total = Balance{released.sum(), settled.sum(), held.sum(), left.sum()}
+	s.Balance = Balance{released.sum(), settled.sum(), held.sum(), left.sum()}
 	return s
 }
 
