@@ -14,6 +14,10 @@ func (r *reading) readGeoJSON(take func(*feature) error) error {
 	j := &jsonReader{reading: r}
 	for texts := 0; ; texts++ {
 		b := j.peek()
+		start := j.feature.row
+		if r.text.anchor = -1; texts > 0 {
+			r.text.anchor = r.text.pos
+		}
 		switch {
 		case b == 0x1e || b == ',' && texts > 0:
 			r.text.pos++
@@ -32,7 +36,13 @@ func (r *reading) readGeoJSON(take func(*feature) error) error {
 		if j.wrong == "" {
 			continue
 		}
-		if texts == 0 || r.text.failed() != nil || !j.nextLine() {
+		if texts == 0 || r.text.failed() != nil {
+			return j.failure()
+		}
+		if j.feature.row == start && r.text.anchor >= 0 { // back to the line the text began on
+			r.text.pos = r.text.anchor
+		}
+		if r.text.anchor = -1; !j.nextLine() {
 			return j.failure()
 		}
 		if err := j.lost(take); err != nil {

@@ -6,6 +6,10 @@ import "io"
 // costs nothing beside parsing, small enough for the processor's cache.
 const chunk = 256 << 10
 
+// mostAnchored is how much text an anchor can hold in memory. Our choice: one
+// line of newline-delimited GeoJSON is seldom a hundredth of it, 16 MiB.
+const mostAnchored = 16 << 20
+
 // window is the part of a text that is in memory. The byte after the text is
 // always 0, so that a scan which stops at 0 needs no other bound.
 type window struct {
@@ -13,12 +17,13 @@ type window struct {
 	buf    []byte // buf[pos:end] is unread text; buf[end] is 0
 	pos    int
 	end    int
+	anchor int   // the text from here on stays in memory; -1 for none
 	base   int64 // place of buf[0] in the text
 	err    error // io.EOF or what reading met
 }
 
 func newWindow(r io.Reader) *window {
-	return &window{reader: r, buf: make([]byte, chunk+1)}
+	return &window{reader: r, buf: make([]byte, chunk+1), anchor: -1}
 }
 
 // more reads on, moving the unread text to the front and, when it fills the
@@ -27,10 +32,17 @@ func (w *window) more() bool {
 	if w.err != nil {
 		return false
 	}
-	if w.pos > 0 {
-		w.base += int64(w.pos)
-		w.end = copy(w.buf, w.buf[w.pos:w.end])
-		w.pos = 0
+	behind := w.pos
+	if w.pos-w.anchor > mostAnchored {
+		w.anchor = -1
+	}
+	if w.anchor >= 0 {
+		behind, w.anchor = w.anchor, 0
+	}
+	if behind > 0 {
+		w.base += int64(behind)
+		w.end = copy(w.buf, w.buf[behind:w.end])
+		w.pos -= behind
 	}
 	if w.end > len(w.buf)/2 {
 		w.buf = append(w.buf, make([]byte, len(w.buf))...)

@@ -1,0 +1,65 @@
+package intake
+
+import (
+	"strings"
+	"testing"
+
+	"driftreach/internal/check"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+// quarter is the quarter every test batch is of.
+var quarter = survey.Quarter{Year: 2026, Number: 3}
+
+func testOptions() Options {
+	o := DefaultOptions()
+	o.Quarter = quarter
+	return o
+}
+
+// readPoints reads a text and checks it as a batch of its own, as a run does.
+func readPoints(t testing.TB, text string, o Options) ([]survey.Record, []check.Finding, Points) {
+	t.Helper()
+	p, findings, err := ReadPoints(FromReader("points", strings.NewReader(text)), o)
+	if err != nil {
+		t.Fatalf("reading failed: %v", err)
+	}
+	if p.Read != len(p.Records)+p.Rejected {
+		t.Errorf("read %d records, accepted %d, rejected %d", p.Read, len(p.Records), p.Rejected)
+	}
+	records, more := survey.Check(p.Records, survey.DefaultOptions(o.Quarter))
+	findings = append(findings, more...)
+	check.Sort(findings)
+	if rejected := check.Count(findings, check.Error); p.Read != len(records)+rejected {
+		t.Errorf("read %d records, kept %d, told of %d as rejected", p.Read, len(records), rejected)
+	}
+	return records, findings, p
+}
+
+func readStreams(t testing.TB, text string, o Options) ([]stream.Centerline, []check.Finding, Streams) {
+	t.Helper()
+	s, findings, err := ReadStreams(FromReader("streams", strings.NewReader(text)), o)
+	if err != nil {
+		t.Fatalf("reading failed: %v", err)
+	}
+	if s.Read != len(s.Centerlines)+s.Rejected {
+		t.Errorf("read %d lines, accepted %d, rejected %d", s.Read, len(s.Centerlines), s.Rejected)
+	}
+	lines, more := stream.Check(s.Centerlines, stream.Options{})
+	findings = append(findings, more...)
+	check.Sort(findings)
+	if rejected := check.Count(findings, check.Error); s.Read != len(lines)+rejected {
+		t.Errorf("read %d lines, kept %d, told of %d as rejected", s.Read, len(lines), rejected)
+	}
+	return lines, findings, s
+}
+
+// codes returns "record code" for each finding.
+func codes(findings []check.Finding) string {
+	var out []string
+	for _, f := range findings {
+		out = append(out, strings.TrimSpace(f.Record+" "+f.Rule.Code))
+	}
+	return strings.Join(out, "; ")
+}
