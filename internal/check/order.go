@@ -4,11 +4,13 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"github.com/paulmach/orb"
 )
 
 // Sort puts findings into their one order: file, record (runs of digits by
 // their value, so that "row 9" comes before "row 10"), field, code, message,
-// value. It sorts in place, in n log n comparisons.
+// value, position. It sorts in place, in n log n comparisons.
 func Sort(findings []Finding) {
 	slices.SortStableFunc(findings, compare)
 }
@@ -32,7 +34,21 @@ func compare(a, b Finding) int {
 		strings.Compare(a.Rule.Code, b.Rule.Code),
 		strings.Compare(a.Message, b.Message),
 		strings.Compare(a.Value, b.Value),
+		comparePlaces(a.Position, b.Position),
 	)
+}
+
+// comparePlaces orders positions, none before any.
+func comparePlaces(a, b *orb.Point) int {
+	switch {
+	case a == nil && b == nil:
+		return 0
+	case a == nil:
+		return -1
+	case b == nil:
+		return 1
+	}
+	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }
 
 // CompareNatural returns -1, 0 or 1 as a comes before, with or after b when

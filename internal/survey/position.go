@@ -19,7 +19,8 @@ func (c *checker) checkPosition(r *Record) bool {
 	for _, polygon := range r.Outline {
 		for _, ring := range polygon {
 			for _, p := range ring {
-				if rule, message := judge(p); rule.Code != "" {
+				if !inRange(p) {
+					rule, message := judge(p)
 					return c.rejectPosition(r, rule, p, "in the outline, "+message)
 				}
 			}
