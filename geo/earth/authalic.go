@@ -63,14 +63,20 @@ func cosineSeries(p [authalicTerms]float64) (h [authalicTerms]float64) {
 	return h
 }
 
+// sinBeta returns the sine of the authalic latitude from that of the geodetic one.
+func (t *authalic) sinBeta(sin float64) float64 {
+	x := sin * sin
+	p := &t.sine
+	return sin * (p[0] + x*(p[1]+x*(p[2]+x*(p[3]+x*(p[4]+x*(p[5]+x*(p[6]+x*p[7])))))))
+}
+
 // sincos returns sine and cosine of the authalic latitude from those of the
 // geodetic one.
 func (t *authalic) sincos(sin, cos float64) (sinBeta, cosBeta float64) {
 	x := sin * sin
-	p, h := &t.sine, &t.cosine
-	ps := p[0] + x*(p[1]+x*(p[2]+x*(p[3]+x*(p[4]+x*(p[5]+x*(p[6]+x*p[7]))))))
+	h := &t.cosine
 	hs := h[0] + x*(h[1]+x*(h[2]+x*(h[3]+x*(h[4]+x*(h[5]+x*(h[6]+x*h[7]))))))
-	return sin * ps, cos * hs
+	return t.sinBeta(sin), cos * hs
 }
 
 // latitude returns geodetic latitude in radians from sine and cosine of the

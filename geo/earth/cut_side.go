@@ -35,7 +35,7 @@ func westOf(p orb.Polygon, lon float64) orb.MultiPolygon {
 	for i, r := range p {
 		west, east := lonRange(r)
 		switch {
-		case i > 0 && east <= lon:
+		case i > 0 && east <= lon && touches(r, lon) <= 1:
 			loose = append(loose, r)
 		case west < lon:
 			cut.add(r[:len(r)-1], lon)
@@ -49,6 +49,18 @@ func westOf(p orb.Polygon, lon float64) orb.MultiPolygon {
 		}
 	}
 	return pieces
+}
+
+// touches returns how many vertices of a closed ring lie on a meridian. A hole
+// that touches the cut once stays a hole; more than once, it takes part in the
+// outline.
+func touches(r orb.Ring, lon float64) (n int) {
+	for _, v := range r[:len(r)-1] {
+		if v[0] == lon {
+			n++
+		}
+	}
+	return n
 }
 
 // cutting gathers the chains and crossings of all rings of a polygon.

@@ -15,8 +15,8 @@ import (
 func (e Ellipsoid) Direct(p orb.Point, azi float64, s geo.Meters) (q orb.Point, azi2 float64) {
 	g := e.solver()
 	// inputs
-	salp1, calp1 := sincosDegrees(azi)
-	sbet1, cbet1 := g.reducedLatitude(p[1])
+	salp1, calp1 := sincosDegrees(rounded(azi))
+	sbet1, cbet1 := g.reducedLatitude(rounded(p[1]))
 	salp0, calp0 := salp1*cbet1, math.Hypot(calp1, salp1*sbet1)
 	ssig1, somg1 := sbet1, salp0*sbet1
 	csig1 := 1.0

@@ -100,7 +100,7 @@ func (ip *inverseProblem) canonical(g *geodesic, p, q orb.Point) (lon12 float64)
 	} else {
 		ip.slam12, ip.clam12 = math.Sincos(ip.lam12)
 	}
-	lat1, lat2 := p[1], q[1]
+	lat1, lat2 := rounded(p[1]), rounded(q[1])
 	if math.Abs(lat1) < math.Abs(lat2) {
 		lat1, lat2 = lat2, lat1
 		ip.swap = -1

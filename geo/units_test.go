@@ -1,0 +1,46 @@
+package geo
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// near fails unless got is within tolerance of want.
+func near(t interface{ Fatalf(string, ...any) }, what string, got, want, tolerance float64) {
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Fatalf("%s = %.12g, want %.12g, allowed %.3g", what, got, want, tolerance)
+	}
+}
+
+// Published: NIST Special Publication 811, appendix B: 1 acre is 43 560 square
+// feet; the international foot is 0.3048 m.
+func TestAcre(t *testing.T) {
+	if got := Acres(1).SquareMeters(); got != 4046.8564224 {
+		t.Errorf("1 acre is %v m2", got)
+	}
+	near(t, "acre", float64(Acres(1).SquareMeters()), 43560*0.3048*0.3048, 1e-12)
+}
+
+// Derived by hand: r = sqrt(404.68564224 m2 / pi).
+func TestTenthOfAnAcreAsCircle(t *testing.T) {
+	r := math.Sqrt(float64(Acres(0.1).SquareMeters()) / math.Pi)
+	near(t, "radius", r, 11.3497, 5e-5)
+}
+
+// Derived by hand: an acre-foot on an acre is a foot of water.
+func TestAcreFootPerAcre(t *testing.T) {
+	volume := float64(Acres(1).SquareMeters()) * 0.3048
+	near(t, "depth in mm", volume/float64(Acres(1).SquareMeters())*1000, 304.8, 1e-12)
+}
+
+func TestUnitsUndoEachOther(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := Acres(rapid.Float64Range(0, 1e9).Draw(t, "acres"))
+		near(t, "acres", float64(a.SquareMeters().Acres()), float64(a), 4e-16*float64(a))
+	})
+	if got := Meters(1234.5).Kilometers(); got != 1.2345 {
+		t.Errorf("1234.5 m is %v km", got)
+	}
+}
