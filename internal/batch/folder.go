@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // Folder is an output folder under construction. Its methods may be called
@@ -20,6 +22,7 @@ type Folder struct {
 	prefix string // of a folder inside the folder, with a slash; blank at the top
 	mu     *sync.Mutex
 	files  *[]FileSum
+	late   *errgroup.Group // last syncs under way
 }
 
 // FileSum is one finished file of a folder.
@@ -76,8 +79,12 @@ func WriteFolder(ctx context.Context, dir string, fill func(*Folder) error) (err
 	if err := s.prepare(); err != nil {
 		return err
 	}
-	f := &Folder{ctx: ctx, root: s.work, mu: new(sync.Mutex), files: new([]FileSum)}
-	if err := fill(f); err != nil {
+	f := &Folder{ctx: ctx, root: s.work, mu: new(sync.Mutex), files: new([]FileSum), late: new(errgroup.Group)}
+	err = fill(f)
+	if lateErr := f.Synced(); err == nil {
+		err = lateErr
+	}
+	if err != nil {
 		return err
 	}
 	if err := syncTree(s.work); err != nil {
@@ -95,6 +102,10 @@ func (f *Folder) Sub(name string) *Folder {
 	sub.prefix = f.prefix + name + "/"
 	return &sub
 }
+
+// Synced waits until every file written so far, in f and around it, is on the
+// disk.
+func (f *Folder) Synced() error { return f.late.Wait() }
 
 // Files returns the files finished so far in f and below, by name, named from
 // f's own top.

@@ -36,7 +36,11 @@ func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 		return err
 	}
 	manifest := d.manifest(run, outputs(f, run, all))
-	return f.Write(ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, manifest) })
+	err := f.Write(ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, manifest) })
+	if err != nil {
+		return err
+	}
+	return f.Synced()
 }
 
 // outputs describes the files of f in the order of the deliverables.
