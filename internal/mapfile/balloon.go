@@ -1,7 +1,6 @@
 package mapfile
 
 import (
-	"fmt"
 	"html"
 	"strings"
 
@@ -15,7 +14,7 @@ func shown(s string) string {
 }
 
 // balloonTable returns a row as an HTML table of label and value; blank values
-// are left out, lists with several items become lists.
+// are left out, a list takes a line for each item.
 func balloonTable(t result.Table, row []result.Value) string {
 	var b strings.Builder
 	b.Grow(2048)
@@ -36,11 +35,13 @@ func balloonTable(t result.Table, row []result.Value) string {
 }
 
 func writeShown(b *strings.Builder, f result.Field, v result.Value, s string) {
-	if len(v.List) > 1 {
-		writeList(b, v.List)
-		return
-	}
 	switch {
+	case len(v.List) > 1:
+		lines := make([]string, len(v.List))
+		for i, item := range v.List {
+			lines[i] = shown(item)
+		}
+		s = strings.Join(lines, "<br/>")
 	case v.Kind == result.Flag && v.Int != 0:
 		s = "yes"
 	case v.Kind == result.Flag:
@@ -81,37 +82,4 @@ func mapDescription(run *result.Run) string {
 	return "<h3>Totals</h3>" + balloonTable(sums, row) +
 		"<h3>Legend</h3>" + legendTable() +
 		"<h3>Cautions</h3>" + cautionList(run)
-}
-
-// legendTable returns the looks as an HTML table: a swatch and what it means.
-// Swatches use the old attributes that every viewer's balloon understands.
-func legendTable() string {
-	var b strings.Builder
-	b.WriteString("<table>")
-	for _, l := range looks() {
-		hue := l.fill
-		if l.fill == black && l.cover == 0 && l.shape == noShape {
-			hue = l.line
-		}
-		fmt.Fprintf(&b, `<tr><td bgcolor="#%06X">&#160;&#160;&#160;&#160;</td><td>%s%s</td></tr>`, uint32(hue), l.label, manner(l))
-	}
-	b.WriteString("</table>")
-	return b.String()
-}
-
-// manner says in words what tells a look apart besides its colour.
-func manner(l look) string {
-	switch l.shape {
-	case small:
-		if l.line == blue {
-			return ": heavy blue outline, dense fill"
-		}
-		return ": thin outline, light fill"
-	case disc, square, triangle, cross, ring:
-		return ": " + [...]string{"disc", "square", "triangle", "cross", "ring"}[l.shape-disc]
-	}
-	if l.cover == 0 {
-		return fmt.Sprintf(": line %g pixels wide", l.width)
-	}
-	return ": pale area along the water"
 }

@@ -2,8 +2,13 @@ package mapfile
 
 import (
 	"bytes"
+	"fmt"
+	"strings"
 
 	"github.com/twpayne/go-kml/v3"
+
+	"driftreach/internal/drift"
+	"driftreach/internal/survey"
 )
 
 // legendFile is the legend's image inside a KMZ.
@@ -31,4 +36,81 @@ func legendOverlay() kml.Element {
 		kml.ScreenXY(corner(12, 36)),
 		kml.Size(kml.Vec2{X: -1, Y: -1, XUnits: kml.UnitsPixels, YUnits: kml.UnitsPixels}),
 	)
+}
+
+// legendTable returns the looks as an HTML table for balloons: a swatch and what
+// it means, the marks besides colour in words. Swatches use the old attributes
+// that every viewer's balloon understands.
+func legendTable() string {
+	var b strings.Builder
+	b.WriteString("<table>")
+	for _, l := range looks() {
+		hue := l.fill
+		if l.shape == noShape {
+			hue = l.line
+		}
+		fmt.Fprintf(&b, `<tr><td bgcolor="#%06X">&#160;&#160;&#160;&#160;</td><td>%s%s</td></tr>`, uint32(hue), l.label, manner(l))
+	}
+	b.WriteString("</table>")
+	return b.String()
+}
+
+// manner says in words what tells a look apart besides its colour.
+func manner(l look) string {
+	switch l.shape {
+	case small:
+		if l.line == blue {
+			return ": heavy blue outline, dense fill"
+		}
+		return ": thin outline, light fill"
+	case disc, square, triangle, cross, ring:
+		return ": " + [...]string{"disc", "square", "triangle", "cross", "ring"}[l.shape-disc]
+	}
+	if l.cover == 0 {
+		return fmt.Sprintf(": line %g pixels wide", l.width)
+	}
+	return ": pale area along the water"
+}
+
+// LegendPage returns the web page that legend.png is a picture of; the script
+// viewlegend takes it. Only a change of looks changes it.
+func LegendPage() string {
+	var b strings.Builder
+	b.WriteString(`<!doctype html><meta charset="utf-8"><style>
+body{margin:0;font:12px "DejaVu Sans",sans-serif;color:#111}
+div{box-sizing:border-box;width:222px;height:200px;padding:6px 10px;background:#fffffff0;border:1px solid #777;border-radius:6px}
+table{border-spacing:0}td{height:18px;padding:0 6px 0 0;white-space:nowrap}th{font-weight:normal;font-size:10px;padding-right:6px;color:#333}
+td.s{text-align:center}svg{display:block;margin:auto}</style>
+<div><table><tr><th>zone<th>upland<th>point<th></tr>
+`)
+	for _, s := range survey.Statuses() {
+		point := pointLook(&survey.Record{Detected: true, Status: s})
+		fmt.Fprintf(&b, "<tr><td class=s>%s<td class=s>%s<td class=s>%s<td>%s</tr>\n",
+			swatch(standLook(s, true)), swatch(standLook(s, false)), swatch(point), statusLabels[s])
+	}
+	absent := pointLook(&survey.Record{})
+	fmt.Fprintf(&b, "<tr><td><td><td class=s>%s<td>not detected</tr></table>\n<table>", swatch(absent))
+	for _, c := range []drift.Class{drift.High, drift.Moderate, drift.Low} {
+		l := reachLook(c)
+		fmt.Fprintf(&b, "<tr><td class=s>%s<td>%s</tr>\n", swatch(l), strings.ToLower(l.label))
+	}
+	fmt.Fprintf(&b, "<tr><td class=s>%s<td>aquatic zone</tr></table></div>\n", swatch(zoneLook()))
+	return b.String()
+}
+
+// swatch draws a look as SVG.
+func swatch(l look) string {
+	switch {
+	case l.shape == noShape && l.cover == 0:
+		return fmt.Sprintf(`<svg width="34" height="14"><path d="M0 7H34" stroke="#%06X" stroke-width="%g"/></svg>`, uint32(l.line), l.width)
+	case l.shape == noShape || l.shape == small:
+		return fmt.Sprintf(`<svg width="34" height="14"><rect x="2" y="2" width="30" height="10" fill="#%06X" fill-opacity="%g" stroke="#%06X" stroke-width="%g"/></svg>`,
+			uint32(l.fill), l.cover, uint32(l.line), l.width)
+	}
+	marks := [...]string{
+		`<circle cx="7" cy="7" r="5"/>`, `<rect x="2.5" y="2.5" width="9" height="9"/>`, `<path d="M7 1.5L12.5 12H1.5Z"/>`,
+		`<path d="M4 1.5L7 4.5L10 1.5L12.5 4L9.5 7L12.5 10L10 12.5L7 9.5L4 12.5L1.5 10L4.5 7L1.5 4Z"/>`,
+		`<path fill-rule="evenodd" d="M7 1.2A5.8 5.8 0 1 1 6.99 1.2ZM7 4.6A2.4 2.4 0 1 0 7.01 4.6Z"/>`,
+	}
+	return fmt.Sprintf(`<svg width="14" height="14" fill="#%06X" stroke="#111" stroke-width="1">%s</svg>`, uint32(l.fill), marks[l.shape-disc])
 }

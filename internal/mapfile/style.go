@@ -32,12 +32,16 @@ func styles(run *result.Run, packed bool) []kml.Element {
 	return all
 }
 
+// iconScale makes icons 11 pixels wide: our choice, so that they leave the
+// outlines of small stands in sight.
+const iconScale = 0.35
+
 func iconStyle(l look, packed bool) kml.Element {
 	tint := l.fill
 	if tint == black {
 		tint = 0x555555 // a black tint would hide the icon's rim
 	}
-	icon := kml.IconStyle(kml.Color(tint.at(1)), kml.Scale(0.6))
+	icon := kml.IconStyle(kml.Color(tint.at(1)), kml.Scale(iconScale))
 	if packed {
 		icon.Append(kml.Icon(kml.Href(l.shape.file())))
 	}
@@ -50,7 +54,9 @@ func labelStyle(l look) kml.Element {
 	if l.shape == small {
 		return kml.LabelStyle(kml.Scale(0.8))
 	}
-	return kml.LabelStyle(kml.Scale(0))
+	// clear and next to nothing in size: some viewers take a size of 0 for none
+	// given (OpenLayers 10), and outline clear text (the same)
+	return kml.LabelStyle(kml.Color(white.at(0)), kml.Scale(0.01))
 }
 
 // balloonText is the balloon of stands, reaches and zones in viewers that know

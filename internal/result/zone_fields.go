@@ -16,7 +16,7 @@ func ZoneTable(run *Run) Table {
 			func(r *Run, i int) Value { return text(r.Zones[i].WaterBody) }},
 		{"lines", "Stream lines", NoUnit, Count, "Stream lines the zone was made from.", "",
 			func(r *Run, i int) Value { return count(r.Zones[i].Lines) }},
-		{"zone_acres", "Zone area", Acres, Number, "Area of the zone, the water itself included.", "",
+		{"zone_acres", "Zone area", Acres, Number, "Area of the zone, the water itself included; zones of two streams overlap where they meet, so these do not add up.", "",
 			func(r *Run, i int) Value { return number(float64(r.Zones[i].Area.Acres()), Acres) }},
 		{"setback_m", "Setback", Meters, Number, "Distance from the bank the zone reaches, as set for this batch.", "the legal distance is the jurisdiction's; the default is assumed [A]",
 			func(r *Run, _ int) Value { return number(r.Setback, Meters) }},
