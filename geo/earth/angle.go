@@ -77,7 +77,7 @@ func twoSum(a, b float64) (sum, rest float64) {
 // Reduction to [-45, 45] is made in degrees and is exact for |x| <= 360, so that
 // multiples of 90 come out exactly. Relative error below 2.5e-16 each. About 8 ns.
 func sincosDegrees(x float64) (sin, cos float64) {
-	quarter := math.RoundToEven(x / 90)
+	quarter := math.RoundToEven(x * (1. / 90))
 	s, c := sincosEighth((x - 90*quarter) * radiansPerDegree)
 	switch int(quarter) & 3 {
 	case 0:
@@ -132,6 +132,19 @@ func atan2Degrees(y, x float64) float64 {
 		return -90 + angle
 	}
 	return angle
+}
+
+// angleOf returns the angle of (x, y) in radians, like math.Atan2(y, x); for
+// angles within 0.06 of 0, where local work mostly is, by the Taylor series of
+// the arctangent, cut where the next term is below 1e-18 of the angle.
+func angleOf(y, x float64) float64 {
+	if !(math.Abs(y) < 0.06*x) {
+		return math.Atan2(y, x)
+	}
+	r := y / x
+	z := r * r
+	z2 := z * z
+	return r - r*z*((1./3-z/5)+z2*(1./7-z/9)+z2*z2*(1./11-z/13))
 }
 
 // unit returns (x, y) at length 1.

@@ -107,6 +107,19 @@ func TestAtan2Degrees(t *testing.T) {
 	})
 }
 
+// Truth: the standard library.
+func TestAngleOf(t *testing.T) {
+	for a := -3.2; a < 3.2; a += 0.0017 {
+		y, x := math.Sincos(a)
+		near(t, "angle", angleOf(3*y, 3*x), math.Atan2(y, x), 2e-16*(1+math.Abs(a)))
+	}
+	for _, c := range [][2]float64{{0, 1}, {0, -1}, {1, 0}, {-1, 0}, {0, 0}} {
+		if got := angleOf(c[0], c[1]); got != math.Atan2(c[0], c[1]) {
+			t.Errorf("angleOf%v = %v", c, got)
+		}
+	}
+}
+
 func BenchmarkSincosDegrees(b *testing.B) {
 	sum, x := 0.0, 0.0
 	for b.Loop() {

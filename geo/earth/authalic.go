@@ -67,7 +67,9 @@ func cosineSeries(p [authalicTerms]float64) (h [authalicTerms]float64) {
 func (t *authalic) sinBeta(sin float64) float64 {
 	x := sin * sin
 	p := &t.sine
-	return sin * (p[0] + x*(p[1]+x*(p[2]+x*(p[3]+x*(p[4]+x*(p[5]+x*(p[6]+x*p[7])))))))
+	x2 := x * x
+	// grouped so that the processor can work side by side
+	return sin * ((p[0] + x*p[1]) + x2*(p[2]+x*p[3]) + x2*x2*((p[4]+x*p[5])+x2*(p[6]+x*p[7])))
 }
 
 // sincos returns sine and cosine of the authalic latitude from those of the

@@ -24,6 +24,8 @@ type Frame struct {
 	radius           float64 // R, metres
 	sinBeta, cosBeta float64 // beta0
 	a, c, k          float64 // a for the sine of authalic latitude in place of q
+	// authalic latitude of the centre, radians, and its sine and cosine
+	authalic, sinAuthalic, cosAuthalic float64
 }
 
 // wgs84Authalic serves every frame.
@@ -42,7 +44,7 @@ func NewFrame(center orb.Point) Frame {
 	w := 1 / (1 - wgs84E2*sin*sin)
 	n := WGS84.A * math.Sqrt(w)
 	m := n * (1 - wgs84E2) * w
-	q := wgs84Authalic.sinBeta(sin)
+	q, cosQ := wgs84Authalic.sincos(sin, cos)
 	// intermediate
 	f := Frame{lon: center[0], lat: lat, radius: math.Sqrt(m * n)}
 	f.sinBeta, f.cosBeta = unit(sin*math.Sqrt(m), cos*math.Sqrt(n))
@@ -50,6 +52,7 @@ func NewFrame(center orb.Point) Frame {
 	r := wgs84Authalic.radius / f.radius
 	f.a = r * r / f.k
 	f.c = f.sinBeta - f.a*q
+	f.authalic, f.sinAuthalic, f.cosAuthalic = math.Atan2(q, cosQ), q, cosQ
 	return f
 }
 
@@ -80,9 +83,12 @@ func (f *Frame) inverse(xy orb.Point) orb.Point {
 	east := u * h
 	north := f.cosBeta*cosArc - f.sinBeta*v*h
 	sin := (f.sinBeta*cosArc + f.cosBeta*v*h - f.c) / f.a
-	lat := wgs84Authalic.latitude(sin, math.Sqrt(max(0, (1-sin)*(1+sin))))
+	cos := math.Sqrt(max(0, (1-sin)*(1+sin)))
+	// authalic latitude by its difference from the centre's, a small angle
+	lat := f.authalic + angleOf(sin*f.cosAuthalic-cos*f.sinAuthalic, cos*f.cosAuthalic+sin*f.sinAuthalic)
+	lat += sineSum(2*sin*cos, (cos-sin)*(cos+sin), &wgs84Authalic.back)
 	return orb.Point{
-		f.lon + math.Atan2(east, north)/f.k*degreesPerRadian,
+		f.lon + angleOf(east, north)/f.k*degreesPerRadian,
 		lat * degreesPerRadian,
 	}
 }

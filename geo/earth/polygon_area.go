@@ -12,8 +12,10 @@ import (
 // that do not overlap and whose edges are geodesics: outer rings less holes,
 // whatever their winding. Rings may cross the antimeridian, with continuous or
 // with wrapped longitudes, and go round a pole; each must be smaller than half
-// the globe. Relative error below 1e-10 and 1e-7 m2. Linear in the vertices:
-// about 25 ns each where all edges are shorter than 5 km, else a microsecond.
+// the globe. Where all edges are shorter
+// than 3 km, within 72 degrees of the equator, an edge costs about 25 ns and adds
+// an error below 1e-10 of its square and 1e-8 m2 a metre; elsewhere half a
+// microsecond and 1e-4 m2. Linear in the vertices.
 func Area(mp orb.MultiPolygon) geo.SquareMeters {
 	var sum geo.SquareMeters
 	for _, p := range mp {

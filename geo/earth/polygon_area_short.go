@@ -7,10 +7,10 @@ import (
 )
 
 const (
-	// shortEdge is the longest edge that ringAreaShort takes, in degrees of
-	// latitude or their like in longitude: about 5 km. The error of an edge grows
-	// as the fifth power of its length and is below 1e-3 m2 here. Our choice.
-	shortEdge = 0.045
+	// shortNorth and shortEast are the longest steps that ringAreaShort takes, in
+	// degrees: about 3.3 km and, at 60 degrees, as far. The error of an edge grows
+	// as the fifth power of its length and is below 1e-4 m2 here. Our choice.
+	shortNorth, shortEast = 0.03, 0.06
 	// shortLatitude is the highest latitude that it takes, in degrees: the series
 	// runs in longitude, which grows without limit towards the poles. Our choice.
 	shortLatitude = 72
@@ -48,7 +48,7 @@ func ringAreaShort(r orb.Ring) (area float64, ok bool) {
 	for _, p := range r {
 		dLat, dLon := p[1]-last[1], longitudeDifference(last[0], p[0])
 		b := newAreaVertex(p[1])
-		if !(math.Abs(dLat) <= shortEdge && dLon*dLon*b.p2 <= shortEdge*shortEdge*r2 && math.Abs(p[1]) <= shortLatitude) {
+		if !(math.Abs(dLat) <= shortNorth && math.Abs(dLon) <= shortEast && math.Abs(p[1]) <= shortLatitude) {
 			return 0, false
 		}
 		lam, phi := dLon*radiansPerDegree, dLat*radiansPerDegree
