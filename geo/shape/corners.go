@@ -58,7 +58,7 @@ func (g *group) stops(a arc) []stop {
 	for ; at < len(g.touches) && g.touches[at].circle == a.circle; at++ {
 		t := g.touches[at]
 		angle := t.angle + 2*math.Pi*math.Ceil((a.start-t.angle)/(2*math.Pi))
-		if angle > a.start+1e-9 && angle < a.end-1e-9 {
+		if a.from == wholeCircle || angle > a.start+1e-9 && angle < a.end-1e-9 {
 			inward := max(0, clearance-t.gap) / 2
 			stops = append(stops, stop{angle, g.circles[a.circle].r - inward})
 		}

@@ -24,6 +24,10 @@ func follow(arcs []arc, circles int) ([]int32, bool) {
 			continue
 		}
 		next[k] = -1
+		if a.to < 0 {
+			open = append(open, k)
+			continue
+		}
 		for n := first[a.to]; n < first[a.to+1]; n++ {
 			if arcs[n].from == a.circle {
 				next[k], used[n] = n, true

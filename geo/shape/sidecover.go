@@ -2,6 +2,9 @@ package shape
 
 import "math"
 
+// noElement is the element of an end that is not on an outline.
+const noElement = -2
+
 // stretch is a part of an element under a strip, in metres or radians along
 // it, with the elements of that strip where it begins and ends.
 type stretch struct {
@@ -32,7 +35,7 @@ func (s *strips) ends(e int32) (from, to int32) {
 
 // appendSideCover appends what strip j covers of side e, if anything.
 func (s *strips) appendSideCover(covers []stretch, e int32, l sideLine, j int32) []stretch {
-	c, ok := s.lineInStrip(l, j)
+	c, ok := s.lineInStrip(e, l, j)
 	from, to := s.ends(e)
 	t := &s.strips[j]
 	switch {
@@ -64,19 +67,23 @@ func (s *strips) bends(dx, dy float64, j, node int32) float64 {
 	return turn
 }
 
-// lineInStrip returns where the line lies inside strip j, which is convex: the
+// lineInStrip returns where the line of side e lies inside strip j, which is convex: the
 // hull of what it shares with the two end discs and the rectangle between.
-func (s *strips) lineInStrip(l sideLine, j int32) (stretch, bool) {
+func (s *strips) lineInStrip(e int32, l sideLine, j int32) (stretch, bool) {
 	t := &s.strips[j]
 	a := s.nodes[t.a]
 	px, py := l.x-a.x, l.y-a.y
 	along, across := px*t.ux+py*t.uy, t.ux*py-t.uy*px
 	da, dc := l.dx*t.ux+l.dy*t.uy, t.ux*l.dy-t.uy*l.dx
-	c := stretch{lo: math.Inf(1), hi: math.Inf(-1)}
+	c := stretch{lo: math.Inf(1), hi: math.Inf(-1), in: noElement, out: noElement}
 	c.addDisc(along, across, da, dc, t.r, s.circle(t.a))
 	if t.length > 0 {
 		c.addDisc(along-t.length, across, da, dc, t.r, s.circle(t.b))
-		c.addRectangle(along, across, da, dc, t, j)
+		if math.Abs(dc)*l.length < touchTolerance {
+			c.addParallel(along, across, da, t, s.coincides(e, across, da, j))
+		} else {
+			c.addRectangle(along, across, da, dc, t, j)
+		}
 	}
 	return c, c.hi-c.lo > shortestArc
 }
@@ -109,12 +116,6 @@ func (c *stretch) addRectangle(x, y, dx, dy float64, t *strip, j int32) {
 	} else if x <= 0 || x >= t.length {
 		return
 	}
-	if math.Abs(dy) < 1e-15 {
-		if math.Abs(y) < t.r-touchTolerance {
-			c.lo, c.hi = min(c.lo, lo), max(c.hi, hi)
-		}
-		return
-	}
 	// Across the strip from right (-r) to left (r), or back.
 	enter, leave := (-t.r-y)/dy, (t.r-y)/dy
 	in, out := 2*j, 2*j+1
@@ -129,5 +130,34 @@ func (c *stretch) addRectangle(x, y, dx, dy float64, t *strip, j int32) {
 	}
 	if leave < hi && leave > c.hi {
 		c.hi, c.out = leave, out
+	}
+}
+
+// coincides decides for side e, parallel to strip j at y across it, whether it
+// counts as under j where it runs along a side of j: always when the two face
+// each other, so that no slit stays; of two that face one way the first stays.
+func (s *strips) coincides(e int32, y, dx float64, j int32) bool {
+	if math.Abs(math.Abs(y)-s.strips[j].r) > touchTolerance {
+		return false
+	}
+	sameWay := (y < 0) == (dx > 0)
+	return !sameWay || j < e/2
+}
+
+// addParallel widens c by where a ray along the strip, at y across it, is
+// within its rectangle; on says that its side counts as within.
+func (c *stretch) addParallel(x, y, dx float64, t *strip, on bool) {
+	if !on && math.Abs(y) >= t.r-touchTolerance {
+		return
+	}
+	lo, hi := -x/dx, (t.length-x)/dx
+	if lo > hi {
+		lo, hi = hi, lo
+	}
+	if lo < c.lo {
+		c.lo, c.in = lo, noElement
+	}
+	if hi > c.hi {
+		c.hi, c.out = hi, noElement
 	}
 }

@@ -95,13 +95,14 @@ func (s *strips) exposedSides(lo, hi int, w *stripScratch) ([]arc, bool) {
 func (s *strips) mayReach(x0, y0, x1, y1 float64, j int32) bool {
 	t := &s.strips[j]
 	a, b := s.nodes[t.a], s.nodes[t.b]
-	if min(x0, x1) > max(a.x, b.x)+t.r || max(x0, x1) < min(a.x, b.x)-t.r ||
-		min(y0, y1) > max(a.y, b.y)+t.r || max(y0, y1) < min(a.y, b.y)-t.r {
+	r := t.r + touchTolerance
+	if min(x0, x1) > max(a.x, b.x)+r || max(x0, x1) < min(a.x, b.x)-r ||
+		min(y0, y1) > max(a.y, b.y)+r || max(y0, y1) < min(a.y, b.y)-r {
 		return false
 	}
 	across0 := t.ux*(y0-a.y) - t.uy*(x0-a.x)
 	across1 := t.ux*(y1-a.y) - t.uy*(x1-a.x)
-	return min(across0, across1) < t.r && max(across0, across1) > -t.r
+	return min(across0, across1) < r && max(across0, across1) > -r
 }
 
 func (s *strips) exposedJoints(lo, hi int, w *stripScratch) ([]arc, bool) {

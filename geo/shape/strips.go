@@ -64,9 +64,9 @@ func (s *strips) elements() int           { return 2*len(s.strips) + len(s.nodes
 
 // cut fills nodes and strips.
 func (s *strips) cut(lines []orb.LineString, radius []float64) {
+	s.origin = lowestCorner(lines)
 	node := make(map[circle]int32)
 	seen := make(map[[2]int32]bool)
-	first := true
 	for i, line := range lines {
 		if !(radius[i] > 0) || math.IsInf(radius[i], 0) {
 			continue
@@ -77,10 +77,7 @@ func (s *strips) cut(lines []orb.LineString, radius []float64) {
 			if !finite(p) {
 				continue
 			}
-			if first {
-				s.origin, first = p, false
-			}
-			key := circle{p[0] - s.origin[0], p[1] - s.origin[1], radius[i]}
+			key := circle{onGrid(p[0] - s.origin[0]), onGrid(p[1] - s.origin[1]), radius[i]}
 			at, known := node[key]
 			if !known {
 				at = int32(len(s.nodes))
@@ -103,6 +100,27 @@ func (s *strips) cut(lines []orb.LineString, radius []float64) {
 			s.add(last, last, int32(i))
 		}
 	}
+}
+
+// nodeGrid is the raster nodes are put on, metres: 2^-20, about a micrometre.
+// Our choice: far below any survey, far above the rounding of directions
+// between nodes; whole numbers stay what they are.
+const nodeGrid = 1.0 / (1 << 20)
+
+func onGrid(v float64) float64 { return math.Round(v/nodeGrid) * nodeGrid }
+
+// lowestCorner returns a whole-metre place below and left of all lines, which does
+// not hang on their order.
+func lowestCorner(lines []orb.LineString) orb.Point {
+	least := orb.Point{math.Inf(1), math.Inf(1)}
+	for _, l := range lines {
+		for _, p := range l {
+			if finite(p) {
+				least = orb.Point{min(least[0], math.Floor(p[0])), min(least[1], math.Floor(p[1]))}
+			}
+		}
+	}
+	return least
 }
 
 func (s *strips) add(a, b, line int32) {

@@ -53,27 +53,3 @@ func MakeValid(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	}
 	return fromGeometry(must(geom.UnionMany(parts))), true
 }
-
-// oddArea returns the places r runs around an odd number of times: r itself
-// when it does not cross itself, else what is odd in just one of its halves,
-// each closed by the same chord.
-func oddArea(r orb.Ring) geom.Geometry {
-	ring, ok := toRing(r)
-	if !ok {
-		return geom.Polygon{}.AsGeometry()
-	}
-	p := geom.NewPolygon([]geom.LineString{ring})
-	if p.Validate() == nil {
-		return p.AsGeometry()
-	}
-	open := r
-	if r[0] == r[len(r)-1] {
-		open = r[:len(r)-1]
-	}
-	if len(open) < 4 {
-		return geom.Polygon{}.AsGeometry()
-	}
-	half := len(open) / 2
-	rest := append(orb.Ring{open[0]}, open[half:]...)
-	return must(geom.SymmetricDifference(oddArea(open[:half+1]), oddArea(rest)))
-}
