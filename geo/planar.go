@@ -35,9 +35,9 @@ func SegmentDistance(p, a, b orb.Point) (d Meters, t float64) {
 
 // RingArea returns the planar area of a ring in a metric frame, in square
 // metres: positive when the ring runs counter-clockwise, negative when
-// clockwise, 0 below three places. The closing vertex may be left out. Vertices are taken relative to
-// the first, so that large frame coordinates cost no digits (shoelace formula).
-// Linear in the vertices.
+// clockwise, 0 below three places. The closing vertex may be left out. Shoelace
+// formula, with vertices relative to the first, so that large coordinates cost
+// no digits. Linear in the vertices.
 func RingArea(r orb.Ring) SquareMeters {
 	if len(r) < 3 {
 		return 0

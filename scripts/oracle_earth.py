@@ -70,10 +70,10 @@ def projections(rng):
                 f.write(f"{name} {line} {xy[0]} {xy[1]}\n")
 
 
-def frames(rng):
+def azimuthal(rng):
     centres = [(0, 0), (179.9, -17), (-179.99, 66), (10, 70), (-70, -54), (25.5, 85), (140, -85)]
     centres += [(round(rng.uniform(-180, 180), 6), round(rng.uniform(-80, 80), 6)) for _ in range(18)]
-    with open(OUT + "frames.txt", "w") as f:
+    with open(OUT + "azimuthal.txt", "w") as f:
         f.write(f"# {PROJ}; scripts/oracle_earth.py\n# centre lon lat, lon lat, x y; +proj=laea on WGS 84\n")
         for lon0, lat0 in centres:
             lines = []
@@ -163,7 +163,7 @@ def polygons(rng):
 def main():
     rng = random.Random(1395)
     projections(rng)
-    frames(rng)
+    azimuthal(rng)
     geodesics(rng)
     polygons(rng)
 

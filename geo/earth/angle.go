@@ -13,11 +13,17 @@ func Wrap(lon float64) float64 {
 	if lon >= -180 && lon < 180 {
 		return lon
 	}
-	if lon >= -540 && lon < -180 {
+	return wrapTurns(lon)
+}
+
+// wrapTurns is the rest of Wrap, apart so that the common case can be inlined.
+func wrapTurns(lon float64) float64 {
+	switch {
+	case lon >= -540 && lon < -180:
 		lon += 360
-	} else if lon >= 180 && lon < 540 {
+	case lon >= 180 && lon < 540:
 		lon -= 360
-	} else {
+	default:
 		lon = math.Remainder(lon, 360)
 	}
 	// rounding of a value a hair below -180 can land on +180

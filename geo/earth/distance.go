@@ -8,60 +8,62 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// chordLimit is the chord in metres up to which the curvature correction of
-// chordToArc is used; its error grows as the fifth power and is below 1e-8 m
-// here. Our choice.
+// chordLimit is the chord in metres up to which distanceBetween takes its own
+// short way; the error grows as the fifth power and is below 1e-8 m here. Our
+// choice.
 const chordLimit = 50e3
 
 // Distance returns the geodesic distance in metres between two points on the
-// WGS 84 ellipsoid. Up to 50 km it comes from the chord and the curvature of
-// the ellipsoid along it, error
-// below 1e-8 m; beyond, from Ellipsoid.Inverse. Right across the antimeridian
-// and at the poles. About 65 ns.
+// WGS 84 ellipsoid. Up to 50 km it comes from the chord and the curvature of the
+// ellipsoid along it, error below 1e-8 m; beyond, from Ellipsoid.Inverse. Right
+// across the antimeridian and at the poles. About 55 ns.
 func Distance(p, q orb.Point) geo.Meters {
-	s, ok := chordToArc(ECEF(p), ECEF(q))
-	if !ok {
-		return geo.Meters(wgs84Geodesic.inverse(p, q).s12)
-	}
-	return geo.Meters(s)
+	return geo.Meters(distanceBetween(p, q, newMeridian(p[1]), newMeridian(q[1])))
 }
 
-// LineLength returns the sum of Distance along a line, in metres.
+// LineLength returns the sum of Distance along a line, in metres. About 45 ns a
+// vertex.
 func LineLength(ls orb.LineString) geo.Meters {
 	if len(ls) == 0 {
 		return 0
 	}
-	sum := 0.0
-	last := ECEF(ls[0])
+	sum, last := 0.0, newMeridian(ls[0][1])
 	for i, p := range ls[1:] {
-		next := ECEF(p)
-		s, ok := chordToArc(last, next)
-		if !ok {
-			s = wgs84Geodesic.inverse(ls[i], p).s12
-		}
-		sum += s
+		next := newMeridian(p[1])
+		sum += distanceBetween(ls[i], p, last, next)
 		last = next
 	}
 	return geo.Meters(sum)
 }
 
-// chordToArc returns the geodesic length in metres between two positions on the
-// ellipsoid, and false when they are too far apart. With chord c and normal
-// curvature k of the ellipsoid at the middle in the direction of the chord
-// (gradient and Hessian of its equation), s = c (1 + t/24 - 11 t^2/1920), t = k^2 c^2:
-// the arc of the circle that fits, k being taken at the middle of the chord, not
-// of the arc. Odd terms vanish at the middle.
-func chordToArc(p, q [3]float64) (s float64, ok bool) {
-	dx, dy, dz := q[0]-p[0], q[1]-p[1], q[2]-p[2]
-	c2 := dx*dx + dy*dy + dz*dz
+// meridian is a place on a meridian of WGS 84: metres from the axis and above
+// the equator's plane.
+type meridian struct{ r, z float64 }
+
+func newMeridian(lat float64) meridian {
+	sin, cos := sincosDegrees(lat)
+	n := WGS84.A / math.Sqrt(1-wgs84E2*sin*sin)
+	return meridian{n * cos, n * (1 - wgs84E2) * sin}
+}
+
+// distanceBetween is Distance with the places on the meridians known. With chord
+// c and normal curvature k of the ellipsoid at the middle in the direction of the
+// chord (gradient and Hessian of its equation), s = c (1 + t/24 - 11 t^2/1920),
+// t = k^2 c^2: the arc of the circle that fits, k being taken at the middle of
+// the chord, not of the arc. Odd terms vanish at the middle. Derived by hand.
+func distanceBetween(p, q orb.Point, a, b meridian) float64 {
+	sin, cos := sincosDegrees(longitudeDifference(p[0], q[0]))
+	dx, dy, dz := b.r*cos-a.r, b.r*sin, b.z-a.z
+	dr2 := dx*dx + dy*dy
+	c2 := dr2 + dz*dz
 	if !(c2 <= chordLimit*chordLimit) {
-		return 0, false
+		return wgs84Geodesic.inverse(p, q).s12
 	}
-	x, y, z := (p[0]+q[0])/2, (p[1]+q[1])/2, (p[2]+q[2])*polarWeight/2
-	// curvature times chord, squared
-	h := dx*dx + dy*dy + dz*dz*polarWeight
+	// gradient at the middle and curvature along the chord, both times a^2
+	x, y, z := (b.r*cos+a.r)/2, dy/2, (a.z+b.z)/2*polarWeight
+	h := dr2 + dz*dz*polarWeight
 	t := h * h / (c2*(x*x+y*y+z*z) + smallest)
-	return math.Sqrt(c2) * (1 + t*(1./24-t*11/1920)), true
+	return math.Sqrt(c2) * (1 + t*(1./24-t*11/1920))
 }
 
 // polarWeight is (a/b)^2 of WGS 84.

@@ -86,7 +86,7 @@ func TestProjectionsAgreeWithPROJ(t *testing.T) {
 
 // Reference program: as above; azimuthal projections centred all over the globe.
 func TestLambertAzimuthalAgreesWithPROJEverywhere(t *testing.T) {
-	for _, row := range oracle(t, "frames.txt", false) {
+	for _, row := range oracle(t, "azimuthal.txt", false) {
 		p, err := NewLambertAzimuthal(Parameters{Ellipsoid: WGS84, Lon0: row.v[0], Lat0: row.v[1]})
 		if err != nil {
 			t.Fatal(err)
