@@ -41,12 +41,14 @@ func (r *reading) unusable(place, found, remedy string) error {
 
 // read gives every feature of the input to take, whatever the format.
 func (r *reading) read(in io.Reader, take func(*feature) error) error {
-	buffered := bufio.NewReaderSize(in, chunk)
-	head, err := buffered.Peek(4096)
+	// Our choice: enough to see binary marks and UTF-16 by.
+	const enough = 4096
+	buffered := bufio.NewReaderSize(in, enough)
+	head, err := buffered.Peek(enough)
 	if err != nil && err != io.EOF {
 		return err
 	}
-	if len(bytes.TrimSpace(head)) == 0 {
+	if len(head) < enough && len(bytes.TrimSpace(head)) == 0 {
 		return r.unusable("", "the file is empty", "check that the right file was named")
 	}
 	text, encoding := decode(head, buffered)
@@ -69,8 +71,7 @@ func (r *reading) read(in io.Reader, take func(*feature) error) error {
 }
 
 func (r *reading) readText(take func(*feature) error) error {
-	start := bytes.TrimLeft(r.text.buf[:r.text.end], " \t\r\n\x1e")
-	if len(start) > 0 && (start[0] == '{' || start[0] == '[') {
+	if b := r.text.first(); b == '{' || b == '[' {
 		r.format = formatGeoJSON
 		return r.readGeoJSON(take)
 	}

@@ -73,3 +73,19 @@ func (w *window) failed() error {
 
 // place returns how many bytes of the text are behind.
 func (w *window) place() int64 { return w.base + int64(w.pos) }
+
+// first returns the first byte of the text that is neither white space nor a
+// record separator, 0 for none within a chunk. It reads on and passes nothing over.
+func (w *window) first() byte {
+	for i := w.pos; i < chunk/2; i++ {
+		if i == w.end && !w.more() || i == w.end {
+			return 0
+		}
+		switch b := w.buf[i]; b {
+		case ' ', '\t', '\r', '\n', 0x1e:
+		default:
+			return b
+		}
+	}
+	return 0
+}

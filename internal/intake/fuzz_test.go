@@ -1,0 +1,73 @@
+package intake
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"testing/iotest"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+// FuzzCSV reads any text after a header: no panic, totals that add up, and
+// the same answer when the text comes in pieces.
+func FuzzCSV(f *testing.F) {
+	for _, seed := range []string{"a,1,2,2026-07-01\n", "\"a\n\"\"\",1,2,\r\n\r\n", "a;1;2;\rb;3;4;\r", "\"a", ",,,\n", "\xff,1,2,\n", "a,1e5,-0,2026/07/13\n,"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		readAny(t, header+"\n"+text)
+		inPieces(t, header+"\n"+text)
+	})
+}
+
+// FuzzGeoJSON reads any text that begins as JSON does.
+func FuzzGeoJSON(f *testing.F) {
+	for _, seed := range []string{sampleJSON, `{"type":"Point","coordinates":[1,2]}` + "\n" + `{"type":"Poi`, `{"type":"Feature","geometry":{"type":"LineString","coordinates":[[1,2],[NaN,4]]}}`,
+		"[{\"a\":\"\\ud83d\\ude00\\\"}]", `{"features":[1,null,"x",[2],{}]}`, "\x1e{\"properties\":{\"lat\":1,\"lon\":2},\"id\":5.0}\n"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		readAny(t, "{"+strings.TrimPrefix(text, "{"))
+		inPieces(t, text)
+	})
+}
+
+// padding is more than what is looked at to tell a format, so that the text
+// after it reaches the scanners byte by byte.
+var padding = strings.Repeat(" \n", 2100)
+
+// inPieces wants the same from a text that comes byte by byte.
+func inPieces(t *testing.T, text string) {
+	text = padding + text
+	whole, told, err := ReadPoints(FromReader("f", strings.NewReader(text)), testOptions())
+	pieces, toldAgain, errAgain := ReadPoints(FromReader("f", iotest.OneByteReader(strings.NewReader(text))), testOptions())
+	if diff := cmp.Diff(whole, pieces, cmpopts.EquateNaNs()); diff != "" {
+		t.Fatalf("%q differs in pieces:\n%s", text, diff)
+	}
+	var a, b *UnusableError
+	if errors.As(err, &a) != errors.As(errAgain, &b) || a != nil && *a != *b {
+		t.Fatalf("%q: %v whole, %v in pieces", text, err, errAgain)
+	}
+	if diff := cmp.Diff(told, toldAgain); diff != "" {
+		t.Fatalf("%q tells otherwise in pieces:\n%s", text, diff)
+	}
+}
+
+// FuzzCheck gives the batch checks whatever the readers let through.
+func FuzzCheck(f *testing.F) {
+	f.Add(sampleJSON)
+	f.Add(`{"type":"LineString","coordinates":[[0,0],[2,2],[2,0],[0,2]]}`)
+	f.Fuzz(func(t *testing.T, text string) {
+		if p, _, err := ReadPoints(FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
+			survey.Check(p.Records, survey.DefaultOptions(quarter))
+		}
+		if s, _, err := ReadStreams(FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
+			stream.Check(s.Centerlines, stream.Options{})
+		}
+	})
+}
