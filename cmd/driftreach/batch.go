@@ -7,6 +7,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 )
 
@@ -14,6 +15,7 @@ import (
 type job struct {
 	inputs   batch.Inputs
 	settings batch.Settings
+	files    []mapfile.File // the settings' own, for the manifest
 	kml      bool
 	workers  int
 }
@@ -68,7 +70,7 @@ manifest that says how they were made.`,
 			if err := errors.Join(noArguments(args), from.need(true), needOut(out), checkWorkers(with.workers)); err != nil {
 				return first(err)
 			}
-			settings, err := how.read()
+			settings, files, err := how.read()
 			if err != nil {
 				return err
 			}
@@ -76,7 +78,7 @@ manifest that says how they were made.`,
 			if err != nil {
 				return err
 			}
-			return p.runBatch(job{inputs, settings, with.kml, with.workers}, out)
+			return p.runBatch(job{inputs, settings, files, with.kml, with.workers}, out)
 		},
 	}
 }
@@ -135,7 +137,7 @@ func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: observed.Files, KML: j.kml}
+	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: append(observed.Files, j.files...), KML: j.kml}
 	return run, d.Deliver(f, run, host)
 }
 

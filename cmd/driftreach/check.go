@@ -45,7 +45,7 @@ is computed and nothing is written, unless --findings names a file.`,
 			if len(from.points) == 0 && from.streams == "" {
 				return &usageError{"nothing to check", "name --points FILE, --streams FILE, or both"}
 			}
-			settings, err := how.read()
+			settings, _, err := how.read()
 			if err != nil {
 				return err
 			}

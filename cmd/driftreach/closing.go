@@ -37,7 +37,7 @@ func (c closing) write(w io.Writer) {
 	row("fragments", index(total.Released), fmt.Sprintf("released = %s settled + %s held at barriers + %s left at outlets",
 		index(total.Settled), index(total.Held), index(total.Left)))
 	row("findings", count(len(run.Findings)), findingsLine(run.Findings))
-	row("files in", c.out, c.open)
+	row("files in", oneLine(c.out), c.open)
 	t.Flush()
 	fmt.Fprintln(w)
 }

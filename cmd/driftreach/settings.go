@@ -1,13 +1,17 @@
 package main
 
 import (
+	"bytes"
+	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 
 	"github.com/spf13/pflag"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/mapfile"
 )
 
 // settingFlags are the flags by which a command takes settings.
@@ -21,27 +25,36 @@ func (f *settingFlags) add(flags *pflag.FlagSet) {
 	flags.StringArrayVar(&f.set, "set", nil, "set one `KEY=VALUE`, repeatable; wins over the file")
 }
 
-// read returns the defaults, overlaid with the file, overlaid with each --set.
-func (f *settingFlags) read() (batch.Settings, error) {
+// read returns the defaults, overlaid with the file, overlaid with each --set;
+// and the file as the manifest lists it, if there is one.
+func (f *settingFlags) read() (batch.Settings, []mapfile.File, error) {
 	s := batch.DefaultSettings()
+	var files []mapfile.File
 	if f.file != "" {
 		file, err := os.Open(f.file)
 		if err != nil {
-			return s, &usageError{"open settings: " + fault(err), "--settings takes a TOML file; `driftreach settings` prints one to start from"}
+			return s, nil, &usageError{"open settings: " + fault(err), settingsRemedy}
 		}
 		defer file.Close()
-		if s, err = batch.ReadSettings(file, f.file, s); err != nil {
-			return s, settingFault(err)
+		var text bytes.Buffer
+		if s, err = batch.ReadSettings(io.TeeReader(file, &text), f.file, s); err != nil {
+			return s, nil, settingFault(err)
 		}
+		files = append(files, mapfile.File{
+			Name: f.file, Role: "settings", SHA256: fmt.Sprintf("%x", sha256.Sum256(text.Bytes())), Bytes: int64(text.Len()),
+		})
 	}
 	for _, assignment := range f.set {
 		var err error
 		if s, err = s.Set(assignment); err != nil {
-			return s, err
+			return s, nil, err
 		}
 	}
-	return s, nil
+	return s, files, nil
 }
+
+// settingsRemedy is the hint about a settings file that cannot be read.
+const settingsRemedy = "--settings takes a TOML file; `driftreach settings` prints one to start from"
 
 // settingFault makes whatever hinders the reading of settings a usage error.
 func settingFault(err error) error {
@@ -49,7 +62,7 @@ func settingFault(err error) error {
 	if errors.As(err, &bad) {
 		return err
 	}
-	return &usageError{err.Error(), "--settings takes a TOML file; `driftreach settings` prints one to start from"}
+	return &usageError{err.Error(), settingsRemedy}
 }
 
 // fault returns the error without the operation's name, which messages carry.
@@ -76,7 +89,7 @@ With --settings or --set, prints the settings a batch would use.`,
 			if err := noArguments(args); err != nil {
 				return err
 			}
-			s, err := from.read()
+			s, _, err := from.read()
 			if err != nil {
 				return err
 			}
