@@ -1,0 +1,45 @@
+package stand
+
+import (
+	"fmt"
+
+	"driftreach/geo"
+)
+
+// Settings are the rules by which records become stands.
+type Settings struct {
+	// JoinDistance is how near two records must be to belong together, in
+	// metres. Default 30: survey protocols ask for a point every 100 ft in
+	// dense growth (Midwest county weed-survey protocol).
+	JoinDistance geo.Meters
+	// MinPoints is how many records within JoinDistance, itself counted, make
+	// a core point. Default 3, our choice: two finds may be chance, three are
+	// growth.
+	MinPoints int
+	// DefaultPatch stands in where a record has no measured patch, in acres.
+	// Default 0.1, assumed: the smallest unit of the federal mapping standard.
+	DefaultPatch geo.Acres
+	// DefaultCover stands in where a record has no canopy cover, in percent.
+	// Default 60, assumed.
+	DefaultCover float64
+}
+
+// DefaultSettings returns the defaults named on each field.
+func DefaultSettings() Settings {
+	return Settings{JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60}
+}
+
+// Validate returns an error that names the first value out of range.
+func (s Settings) Validate() error {
+	switch {
+	case !(s.JoinDistance > 0):
+		return fmt.Errorf("join distance must be above 0 m, got %g", float64(s.JoinDistance))
+	case s.MinPoints < 1:
+		return fmt.Errorf("min points must be at least 1, got %d", s.MinPoints)
+	case !(s.DefaultPatch > 0):
+		return fmt.Errorf("default patch must be above 0 acres, got %g", float64(s.DefaultPatch))
+	case !(s.DefaultCover >= 0 && s.DefaultCover <= 100):
+		return fmt.Errorf("default cover must be 0 to 100 percent, got %g", s.DefaultCover)
+	}
+	return nil
+}
