@@ -1,0 +1,88 @@
+package stream
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/geo/linear"
+	"driftreach/internal/check"
+)
+
+// Network is the centerlines as water flows through them. Slices named by edge
+// run beside Net.Edges.
+type Network struct {
+	Net   *flow.Network
+	Lines []Centerline
+	Paths []orb.LineString // by edge: its piece of the centerline, downstream, degrees
+	Order []int            // by edge: the recorded stream order, else the computed one
+}
+
+// Connect nodes the centerlines into a directed network, snapping ends within
+// snap, and returns it with a finding for each thing it had to repair or could
+// not (SCIENCE: noding, direction and orders by the NHDPlus rules). Lines keep
+// their place in the slice.
+func Connect(lines []Centerline, snap geo.Meters) (*Network, []check.Finding) {
+	net, troubles := flow.Build(flowLines(lines), flow.Options{Snap: snap})
+	n := &Network{
+		Net: net, Lines: lines,
+		Paths: make([]orb.LineString, len(net.Edges)),
+		Order: make([]int, len(net.Edges)),
+	}
+	for i := range lines {
+		n.lay(int32(i))
+	}
+	return n, networkFindings(lines, troubles)
+}
+
+// lay gives the edges of a line their piece of its path, downstream, and their
+// order.
+func (n *Network) lay(line int32) {
+	path := n.Lines[line].Path
+	edges := n.Net.EdgesOf(line)
+	var measures []float64
+	if len(edges) > 1 {
+		measures = linear.Measure(path)
+	}
+	for _, e := range edges {
+		edge := &n.Net.Edges[e]
+		n.Paths[e] = path
+		if measures != nil {
+			n.Paths[e] = linear.Cut(path, measures, edge.Start, edge.End)
+		}
+		if edge.Flipped {
+			n.Paths[e] = slices.Clone(n.Paths[e])
+			slices.Reverse(n.Paths[e])
+		}
+		n.Order[e] = n.Lines[line].Order
+		if n.Order[e] == 0 {
+			n.Order[e] = max(1, edge.Order)
+		}
+	}
+}
+
+// flowLines tells the network what it needs to know of each centerline.
+func flowLines(lines []Centerline) []flow.Line {
+	out := make([]flow.Line, len(lines))
+	for i := range lines {
+		c := &lines[i]
+		out[i] = flow.Line{
+			Name: c.ID, Path: c.Path, From: c.FromNode, To: c.ToNode, Sequence: c.Sequence,
+			Divergence: uint8(c.Divergence), Share: c.FlowShare, Width: c.BankfullWidth,
+			Length: c.Length, Area: c.LocalArea, Order: c.Order, Barrier: c.Barrier != NoBarrier,
+		}
+	}
+	return out
+}
+
+// BarrierAt returns the barrier at the downstream end of an edge and its
+// recorded pass share, NaN when none is recorded.
+func (n *Network) BarrierAt(edge int32) (Barrier, float64) {
+	e := &n.Net.Edges[edge]
+	if !e.Barrier {
+		return NoBarrier, 1
+	}
+	return n.Lines[e.Line].Barrier, n.Lines[e.Line].BarrierPass
+}

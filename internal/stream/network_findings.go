@@ -1,0 +1,73 @@
+package stream
+
+import (
+	"slices"
+	"strings"
+
+	"driftreach/geo/flow"
+	"driftreach/internal/check"
+)
+
+// networkRules says, by kind of trouble, what it means for the figures and what
+// the user can do. A finding's code is "network-" and the kind.
+var networkRules = map[string]check.Rule{
+	flow.GapClosed:         {Severity: check.Warning, Remedy: "snap the ends together in the source, or lower network.snap_m if they should stay apart"},
+	flow.TJunction:         {Severity: check.Note, Remedy: "nothing need be done; split the line at the junction in the source to be rid of this note"},
+	flow.ZeroLength:        {Severity: check.Warning, Remedy: "delete the line, or draw it with two places"},
+	flow.Unusable:          {Severity: check.Warning, Remedy: "correct the position in the source"},
+	flow.SelfCrossing:      {Severity: check.Note, Remedy: "look whether the line was digitised in one stroke; its length counts as drawn"},
+	flow.EndsApart:         {Severity: check.Warning, Remedy: "correct from_node and to_node, or move the ends together"},
+	flow.OpposedDirection:  {Severity: check.Warning, Remedy: "reverse the line in the source, or map from_node and to_node"},
+	flow.CycleCut:          {Severity: check.Warning, Remedy: "water cannot go round: reverse the line that runs uphill"},
+	flow.Dangle:            {Severity: check.Note, Remedy: "draw the line on to the one it should join, or raise network.snap_m"},
+	flow.Island:            {Severity: check.Note, Remedy: "connect the part if water flows from it to the rest"},
+	flow.TwoOutlets:        {Severity: check.Note, Remedy: "look whether the water really leaves at each of them"},
+	flow.SharesNormalised:  {Severity: check.Warning, Remedy: "make the flow_share values at the place add up to 1"},
+	flow.SharesIncomplete:  {Severity: check.Warning, Remedy: "give every branch at the place a flow_share, or none"},
+	flow.TwoMains:          {Severity: check.Warning, Remedy: "mark one branch as the main path (divergence 1), the others as minor (2)"},
+	flow.AreaMissing:       {Severity: check.Note, Remedy: "give every line its catchment, or none"},
+	flow.BraidTooLarge:     {Severity: check.Note, Remedy: "nothing need be done; the totals inside this braid are lower bounds"},
+	flow.RepeatedName:      {Severity: check.Warning, Remedy: "give every line an id of its own"},
+	flow.UnknownDivergence: {Severity: check.Warning, Remedy: "write 0 (none), 1 (main path) or 2 (minor path)"},
+}
+
+// NetworkRules returns the rules of the network's findings, with their codes.
+func NetworkRules() []check.Rule {
+	rules := make([]check.Rule, 0, len(networkRules))
+	for kind := range networkRules { // sorted below
+		rules = append(rules, networkRule(kind))
+	}
+	slices.SortFunc(rules, func(a, b check.Rule) int { return strings.Compare(a.Code, b.Code) })
+	return rules
+}
+
+func networkRule(kind string) check.Rule {
+	rule, known := networkRules[kind]
+	if !known {
+		rule = check.Rule{Severity: check.Warning, Remedy: "look at the place on a map"}
+	}
+	rule.Code = "network-" + kind
+	return rule
+}
+
+// mostNamed is how many lines of one trouble a finding names. Our choice.
+const mostNamed = 8
+
+// networkFindings turns the network's troubles into findings.
+func networkFindings(lines []Centerline, troubles []flow.Trouble) []check.Finding {
+	var log check.Log
+	for _, t := range troubles {
+		at := t.At
+		f := check.Finding{Rule: networkRule(t.Kind), Field: "geometry", Message: t.Message + "; " + t.Repair, Position: &at}
+		if len(t.Lines) > 0 {
+			f.File, f.Record = lines[t.Lines[0]].File, lines[t.Lines[0]].ID
+		}
+		names := make([]string, 0, mostNamed)
+		for _, line := range t.Lines[:min(len(t.Lines), mostNamed)] {
+			names = append(names, lines[line].ID)
+		}
+		f.Value = strings.Join(names, " ")
+		log.Add(f)
+	}
+	return log.Findings()
+}
