@@ -1,0 +1,96 @@
+package aquatic
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/shape"
+)
+
+// quadrantSegments rounds the zone as finely as the patches it is cut with:
+// the circle's area is then right within 0.04 %. Our choice.
+const quadrantSegments = 32
+
+// zoneArea returns the area of footprint and zone in common. Discs I wholly
+// within the zone, C across its edge and O outside it give, with every I in Z
+// and no O in Z,
+//
+//	area(F n Z) = area(I u C) - area(C) + area(C n Z)
+//
+// so that only the discs across the edge meet the polygon library.
+func (v *view) zoneArea() geo.SquareMeters {
+	if slices.ContainsFunc(v.patches, func(p patch) bool { return p.outline != nil }) {
+		return v.drawnArea()
+	}
+	var within, across []shape.Disc
+	for i := range v.patches {
+		switch p := &v.patches[i]; {
+		case p.inside:
+			within = append(within, p.Disc)
+		case p.touches:
+			across = append(across, p.Disc)
+		}
+	}
+	if len(across) == 0 {
+		return geo.PolygonArea(shape.UnionDiscs(within))
+	}
+	edge := shape.UnionDiscs(across)
+	common := shape.IntersectionArea(edge, v.zoneAround(edge.Bound()))
+	if len(within) == 0 {
+		return common
+	}
+	all := shape.UnionDiscs(append(within, across...))
+	return max(0, geo.PolygonArea(all)-geo.PolygonArea(edge)+common)
+}
+
+// drawnArea is the same for stands with drawn outlines, by whole polygons.
+func (v *view) drawnArea() geo.SquareMeters {
+	var parts []orb.MultiPolygon
+	for i := range v.patches {
+		if p := &v.patches[i]; p.outline != nil {
+			parts = append(parts, p.outline)
+		} else {
+			parts = append(parts, orb.MultiPolygon{p.Disc.Polygon()})
+		}
+	}
+	footprint := shape.Union(parts, 1)
+	return shape.IntersectionArea(footprint, v.zoneAround(footprint.Bound()))
+}
+
+// zoneAround draws the zone where it can meet box: the buffers of the segments
+// within their own reach of it.
+func (v *view) zoneAround(box orb.Bound) orb.MultiPolygon {
+	var parts []orb.MultiPolygon
+	for c := range v.water {
+		ch := &v.water[c]
+		r := v.w.reach(ch.edge)
+		if lines := within(ch.xy, box.Pad(float64(r))); len(lines) > 0 {
+			parts = append(parts, shape.Buffer(lines, r, quadrantSegments))
+		}
+	}
+	return shape.Union(parts, 1)
+}
+
+// within returns the stretches of a line whose segments' boxes meet box.
+func within(xy orb.LineString, box orb.Bound) orb.MultiLineString {
+	var out orb.MultiLineString
+	open := false
+	for i := 1; i < len(xy); i++ {
+		segment := orb.Bound{
+			Min: orb.Point{min(xy[i-1][0], xy[i][0]), min(xy[i-1][1], xy[i][1])},
+			Max: orb.Point{max(xy[i-1][0], xy[i][0]), max(xy[i-1][1], xy[i][1])},
+		}
+		switch near := segment.Intersects(box); {
+		case near && open:
+			out[len(out)-1] = append(out[len(out)-1], xy[i])
+		case near:
+			out = append(out, orb.LineString{xy[i-1], xy[i]})
+			open = true
+		default:
+			open = false
+		}
+	}
+	return out
+}

@@ -1,0 +1,174 @@
+package aquatic
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/flow"
+	"driftreach/geo/linear"
+	"driftreach/geo/shape"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// Touch is a record whose patch touches the zone, and the place on the water
+// where its fragments enter: the nearest on the nearest centerline.
+type Touch struct {
+	Record int32
+	Place  flow.Place
+}
+
+// Judge says how one stand lies to the water and which of its records touch
+// the zone. A patch known by its area is a true circle here; touching counts.
+// Distances are made in a frame centred on the stand: within 1e-6 up to 18 km
+// across. Cost is the stand's points times the stream segments near them.
+func (w *Water) Judge(st *stand.Stand, records []survey.Record, s stand.Settings) (Membership, []Touch) {
+	if len(w.half) == 0 {
+		return Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, nil
+	}
+	v := w.view(st, records, s)
+	v.near(v.radius + w.farthest + w.setback)
+	v.measure()
+	if v.bank > w.setback {
+		// the nearest bank lies outside what was looked at: look as far as the
+		// nearest centerline of the middle
+		nearest, _ := w.index.Nearest(st.Center)
+		v.near(v.radius + nearest.Distance + w.farthest)
+		v.measure()
+	}
+	m := Membership{
+		InZone: v.bank <= w.setback, WaterDistance: max(0, v.bank),
+		Line: w.net.Net.Edges[v.nearest].Line, WidthAssumed: w.assumed[v.nearest],
+	}
+	if m.InZone {
+		m.Area = min(v.zoneArea(), st.Infested)
+	}
+	return m, v.touches(st)
+}
+
+// view is one stand and the water near it, in metres about the stand.
+type view struct {
+	w       *Water
+	center  orb.Point
+	frame   earth.Frame
+	patches []patch // by member
+	radius  geo.Meters
+	water   []channel
+	bank    geo.Meters // least signed distance from a patch to a bank
+	nearest int32      // edge of the centerline nearest to any patch
+	reach   geo.Meters // distance from a patch to that centerline
+}
+
+// patch is a disc, or a drawn outline where that is not nil.
+type patch struct {
+	shape.Disc
+	outline orb.MultiPolygon
+	edge    int32 // nearest centerline
+	segment int32 // its segment there, and the fraction along it
+	along   float64
+	touches bool
+	inside  bool // wholly within the zone of one segment
+}
+
+// channel is a run of a centerline.
+type channel struct {
+	edge  int32
+	first int32 // vertex of the edge's path that xy begins with
+	xy    orb.LineString
+	box   orb.Bound
+}
+
+// view projects the stand's patches.
+func (w *Water) view(st *stand.Stand, records []survey.Record, s stand.Settings) *view {
+	v := &view{w: w, center: st.Center, frame: earth.NewFrame(st.Center), patches: make([]patch, len(st.Members))}
+	for i, m := range st.Members {
+		p := &v.patches[i]
+		if outline := records[m].Outline; outline != nil {
+			p.outline, _ = shape.MakeValid(v.frame.Project(outline))
+			for _, poly := range p.outline {
+				for _, xy := range poly[0] {
+					v.radius = max(v.radius, geo.Meters(math.Hypot(xy[0], xy[1])))
+				}
+			}
+			p.Center = v.frame.Forward(records[m].Position)
+			continue
+		}
+		p.Disc = shape.DiscOfArea(v.frame.Forward(records[m].Position), stand.PatchOf(records[m], s).Area)
+		v.radius = max(v.radius, geo.Meters(math.Hypot(p.Center[0], p.Center[1]))+p.Radius)
+	}
+	return v
+}
+
+// near projects the centerlines within half of the middle, both ways.
+func (v *view) near(half geo.Meters) {
+	v.water = v.water[:0]
+	for _, run := range v.w.index.Near(v.center, half) {
+		path := v.w.net.Paths[run.Line][run.First : run.Last+1]
+		xy := v.frame.ProjectLine(path)
+		v.water = append(v.water, channel{edge: run.Line, first: run.First, xy: xy, box: xy.Bound()})
+	}
+}
+
+// measure finds each patch's nearest centerline and the nearest bank of all.
+func (v *view) measure() {
+	v.bank, v.reach = geo.Meters(math.Inf(1)), geo.Meters(math.Inf(1))
+	for i := range v.patches {
+		p := &v.patches[i]
+		p.touches, p.inside = false, false
+		least := geo.Meters(math.Inf(1))
+		for c := range v.water {
+			ch := &v.water[c]
+			segment, along, d := linear.NearestOnLine(p.Center, ch.xy)
+			if d < least {
+				least = d
+				p.edge, p.segment, p.along = ch.edge, ch.first+int32(segment), along
+			}
+			edge := v.edgeDistance(p, d, ch)
+			bank := edge - v.w.half[ch.edge]
+			p.touches = p.touches || bank <= v.w.setback
+			p.inside = p.inside || p.outline == nil && d+p.Radius <= v.w.reach(ch.edge)
+			v.bank = min(v.bank, bank)
+			if edge < v.reach {
+				v.reach, v.nearest = edge, ch.edge
+			}
+		}
+	}
+}
+
+// edgeDistance is the distance from a patch's edge to a channel's centerline
+// when its middle is d away.
+func (v *view) edgeDistance(p *patch, d geo.Meters, ch *channel) geo.Meters {
+	if p.outline != nil {
+		return shape.DistanceToLine(p.outline, ch.xy)
+	}
+	return max(0, d-p.Radius)
+}
+
+// touches lists the records that touch the zone with their places on the water.
+func (v *view) touches(st *stand.Stand) []Touch {
+	var out []Touch
+	for i := range v.patches {
+		p := &v.patches[i]
+		if p.touches {
+			out = append(out, Touch{Record: st.Members[i], Place: v.place(p)})
+		}
+	}
+	return out
+}
+
+// place turns a segment and fraction into an offset along the edge.
+func (v *view) place(p *patch) flow.Place {
+	path := v.w.net.Paths[p.edge]
+	at := earth.LineLength(path[:p.segment+1])
+	if int(p.segment)+1 < len(path) {
+		at += geo.Meters(p.along) * earth.Distance(path[p.segment], path[p.segment+1])
+	}
+	edge := v.w.net.Net.Edges[p.edge]
+	if span := edge.End - edge.Start; span > 0 {
+		at *= edge.Length / span
+	}
+	return flow.Place{Edge: p.edge, Offset: min(at, edge.Length)}
+}

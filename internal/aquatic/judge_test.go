@@ -1,0 +1,233 @@
+package aquatic
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+var places = map[string]orb.Point{
+	"equator":              {20, 0},
+	"south of the equator": {-60, -35.2},
+	"seventy north":        {25, 70},
+	"on the antimeridian":  {180, -17},
+}
+
+// at turns metres about a middle into degrees.
+func at(middle orb.Point, x, y float64) orb.Point {
+	p := earth.NewFrame(middle).Inverse(orb.Point{x, y})
+	p[0] = earth.Wrap(p[0])
+	return p
+}
+
+// centerline is a stream through metres about a middle; width 0 means not
+// recorded.
+func centerline(id string, middle orb.Point, width geo.Meters, xy ...orb.Point) stream.Centerline {
+	nan := math.NaN()
+	c := stream.Centerline{
+		ID: id, Name: "Ousel", BankfullWidth: width, FlowShare: nan, Sequence: nan, MeanVelocity: nan,
+		Drainage: nan, Discharge: nan, MeanDischarge: nan, Slope: nan, LocalArea: nan, BarrierPass: nan,
+	}
+	for _, p := range xy {
+		c.Path = append(c.Path, at(middle, p[0], p[1]))
+	}
+	return c
+}
+
+func water(lines ...stream.Centerline) *Water {
+	net, _ := stream.Connect(lines, 1)
+	return NewWater(net, DefaultSettings())
+}
+
+// oneStand maps measured records at metres about a middle; all of them join.
+func oneStand(t testing.TB, middle orb.Point, area geo.SquareMeters, xy ...orb.Point) (*stand.Stand, []survey.Record) {
+	t.Helper()
+	records := make([]survey.Record, len(xy))
+	for i, p := range xy {
+		records[i] = survey.Record{
+			ID: fmt.Sprintf("r%03d", i), Position: at(middle, p[0], p[1]), Detected: true,
+			PatchArea: area, Cover: 50, StemHeight: math.NaN(),
+		}
+	}
+	s := stand.DefaultSettings()
+	s.MinPoints, s.JoinDistance = 1, 1e5
+	stands, _, err := stand.Map(records, survey.Quarter{Year: 2026, Number: 3}, s, 1)
+	if err != nil || len(stands) != 1 {
+		t.Fatalf("%d stands, %v", len(stands), err)
+	}
+	return &stands[0], records
+}
+
+// A patch of radius 10 m beside a straight stream 8 m wide with a setback of
+// 30 m: the zone ends 34 m from the centerline. By hand; the part of a circle
+// beyond a line at distance c from its middle is r^2 acos(c/r) - c sqrt(r^2-c^2).
+func TestJudgeBesideAStraightStream(t *testing.T) {
+	const r = 10.0
+	area := geo.SquareMeters(math.Pi * r * r)
+	segment := func(c float64) float64 { return r*r*math.Acos(c/r) - c*math.Sqrt(r*r-c*c) }
+	tests := []struct {
+		name   string
+		from   float64 // middle of the patch to the centerline
+		inZone bool
+		area   float64
+		bank   float64
+	}{
+		{"on the water", 0, true, math.Pi * r * r, 0},
+		{"on the bank", 10, true, math.Pi * r * r, 0},
+		{"wholly within", 23.9, true, math.Pi * r * r, 9.9},
+		{"mostly within", 30, true, math.Pi*r*r - segment(4), 16},
+		{"half within", 34, true, math.Pi * r * r / 2, 20},
+		{"barely touching", 43.999, true, segment(9.999), 29.999},
+		{"just outside", 44.001, false, 0, 30.001},
+		{"far upland", 5000, false, 0, 4986},
+	}
+	for place, middle := range places {
+		for _, tt := range tests {
+			t.Run(place+"/"+tt.name, func(t *testing.T) {
+				w := water(centerline("a", middle, 8, orb.Point{0, 2000}, orb.Point{0, -2000}))
+				st, records := oneStand(t, middle, area, orb.Point{tt.from, 3})
+				got, touches := w.Judge(st, records, stand.DefaultSettings())
+				if got.InZone != tt.inZone || (len(touches) == 1) != tt.inZone {
+					t.Fatalf("in zone %v with %d touches, want %v", got.InZone, len(touches), tt.inZone)
+				}
+				// a zone drawn of chords loses at most 0.04 % of its end discs, and
+				// the frame of the test bends the far ends by less than a millimetre
+				if math.Abs(float64(got.Area)-tt.area) > 0.05 {
+					t.Errorf("zone area %.4f m2, want %.4f", got.Area, tt.area)
+				}
+				if math.Abs(float64(got.WaterDistance)-tt.bank) > 2e-3*max(1, tt.bank/1000) {
+					t.Errorf("water distance %.5f m, want %.5f", got.WaterDistance, tt.bank)
+				}
+				for _, touch := range touches {
+					if math.Abs(float64(touch.Place.Offset)-1997) > 0.01 {
+						t.Errorf("fragments enter at %.4f m, want 1997", touch.Place.Offset)
+					}
+				}
+			})
+		}
+	}
+}
+
+// Without a recorded width the table by order serves, and that is said.
+func TestJudgeAssumedWidth(t *testing.T) {
+	middle := places["equator"]
+	w := water(centerline("a", middle, 0, orb.Point{0, 2000}, orb.Point{0, -2000}))
+	st, records := oneStand(t, middle, 100, orb.Point{50, 0})
+	got, _ := w.Judge(st, records, stand.DefaultSettings())
+	want := 50 - 1 - math.Sqrt(100/math.Pi) // order 1 is 2 m wide
+	if !got.WidthAssumed || math.Abs(float64(got.WaterDistance)-want) > 1e-3 {
+		t.Errorf("assumed %v, water distance %.4f; want true, %.4f", got.WidthAssumed, got.WaterDistance, want)
+	}
+}
+
+// Without streams every stand is upland, at no distance from anything.
+func TestJudgeWithoutStreams(t *testing.T) {
+	st, records := oneStand(t, places["equator"], 100, orb.Point{0, 0})
+	got, touches := water().Judge(st, records, stand.DefaultSettings())
+	if got.InZone || !math.IsInf(float64(got.WaterDistance), 1) || got.Line != -1 || touches != nil {
+		t.Errorf("got %+v and %v", got, touches)
+	}
+}
+
+// The nearest bank may belong to a wide river farther off than a narrow creek:
+// fragments enter the nearest centerline, the distance is to the nearest bank.
+func TestJudgeNearestBankAndCenterline(t *testing.T) {
+	middle := places["seventy north"]
+	w := water(
+		centerline("creek", middle, 2, orb.Point{40, 2000}, orb.Point{40, -2000}),
+		centerline("river", middle, 80, orb.Point{-60, 2000}, orb.Point{-60, -2000}))
+	st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*25), orb.Point{0, 0})
+	got, touches := w.Judge(st, records, stand.DefaultSettings())
+	if math.Abs(float64(got.WaterDistance)-15) > 1e-3 {
+		t.Errorf("water distance %.4f m, want 60 - 40 - 5 = 15", got.WaterDistance)
+	}
+	if len(touches) != 1 || w.net.Lines[w.net.Net.Edges[touches[0].Place.Edge].Line].ID != "creek" {
+		t.Errorf("fragments enter %v, want the creek", touches)
+	}
+}
+
+// The area by inside, across and outside discs is that of the whole footprint
+// cut with the whole zone, and workers and far lines change nothing.
+func TestZoneAreaAgainstWholePolygons(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		middle := places[rapid.SampledFrom([]string{"equator", "seventy north", "on the antimeridian"}).Draw(rt, "place")]
+		coordinate := rapid.Float64Range(-120, 120)
+		point := rapid.Custom(func(t *rapid.T) orb.Point { return orb.Point{coordinate.Draw(t, "x"), coordinate.Draw(t, "y")} })
+		path := append(rapid.SliceOfN(point, 1, 5).Draw(rt, "path"), orb.Point{150, 0})
+		w := water(centerline("a", middle, 6, path...))
+		if len(w.half) == 0 {
+			rt.Skip("the path had no length")
+		}
+		st, records := oneStand(t, middle, 300, rapid.SliceOfN(point, 1, 12).Draw(rt, "points")...)
+		got, _ := w.Judge(st, records, stand.DefaultSettings())
+
+		frame := earth.NewFrame(st.Center)
+		var zone []orb.MultiPolygon
+		for e, path := range w.net.Paths {
+			zone = append(zone, shape.Buffer(orb.MultiLineString{frame.ProjectLine(path)}, w.reach(int32(e)), quadrantSegments))
+		}
+		want := shape.IntersectionArea(frame.Project(st.Footprint), shape.Union(zone, 1))
+		// a disc here is a circle, there a polygon of the same area: cut by an
+		// edge they differ by the width of a chord
+		if math.Abs(float64(got.Area-want)) > 1e-3*float64(len(records))*300 {
+			rt.Fatalf("zone area %.4f m2, whole polygons give %.4f", got.Area, want)
+		}
+		if got.Area > st.Infested {
+			rt.Fatalf("more in the zone (%g) than there is (%g)", got.Area, st.Infested)
+		}
+		if !got.InZone && want > 1e-3 {
+			rt.Fatalf("not in the zone but %g m2 are", want)
+		}
+	})
+}
+
+// A straight stream's zone is 2 r L and a disc of 32 chords; water bodies come
+// by name, each dissolved.
+func TestDissolve(t *testing.T) {
+	for place, middle := range places {
+		t.Run(place, func(t *testing.T) {
+			a := centerline("a", middle, 10, orb.Point{0, 1000}, orb.Point{0, 0})
+			b := centerline("b", middle, 10, orb.Point{0, 0}, orb.Point{0, -1000})
+			c := centerline("c", middle, 0, orb.Point{900, 0}, orb.Point{0, 0})
+			c.Name = "Brook"
+			zones := water(a, b, c).Dissolve(2)
+			if len(zones) != 2 || zones[0].WaterBody != "Brook" || zones[1].WaterBody != "Ousel" {
+				t.Fatalf("zones %+v", zones)
+			}
+			ousel := zones[1]
+			r := 35.0
+			want := 2*r*2000 + 16*r*r*math.Sin(2*math.Pi/32)
+			if math.Abs(float64(ousel.Area)/want-1) > 1e-5 {
+				t.Errorf("zone %.3f m2, want %.3f", ousel.Area, want)
+			}
+			if ousel.Lines != 2 || ousel.WidthAssumed || !zones[0].WidthAssumed || len(ousel.Geometry) != 1 {
+				t.Errorf("lines %d, assumed %v and %v, parts %d", ousel.Lines, ousel.WidthAssumed, zones[0].WidthAssumed, len(ousel.Geometry))
+			}
+		})
+	}
+}
+
+func TestSettingsValidate(t *testing.T) {
+	if err := DefaultSettings().Validate(); err != nil {
+		t.Errorf("defaults: %v", err)
+	}
+	for name, s := range map[string]Settings{
+		"negative setback": {Setback: -1, WidthByOrder: []geo.Meters{2}},
+		"no widths":        {Setback: 30},
+		"a width of 0":     {Setback: 30, WidthByOrder: []geo.Meters{2, 0}},
+	} {
+		if s.Validate() == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+}

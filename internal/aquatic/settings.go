@@ -1,0 +1,44 @@
+package aquatic
+
+import (
+	"fmt"
+
+	"driftreach/geo"
+)
+
+// Settings are the rules that draw the aquatic zone.
+type Settings struct {
+	// Setback is the distance from the bank within which the zone lies, in
+	// metres. Default 30, assumed: the legal distance is the jurisdiction's.
+	Setback geo.Meters
+	// WidthByOrder is the bankfull width by stream order, in metres, for
+	// centerlines that record none; the last entry serves every higher order.
+	// Default 2, 4, 8, 16, 32, 64, assumed: doubling with order.
+	WidthByOrder []geo.Meters
+}
+
+// DefaultSettings returns the defaults named on each field.
+func DefaultSettings() Settings {
+	return Settings{Setback: 30, WidthByOrder: []geo.Meters{2, 4, 8, 16, 32, 64}}
+}
+
+// Validate returns an error that names the first value out of range.
+func (s Settings) Validate() error {
+	if !(s.Setback >= 0) {
+		return fmt.Errorf("setback must be 0 m or more, got %g", float64(s.Setback))
+	}
+	if len(s.WidthByOrder) == 0 {
+		return fmt.Errorf("bankfull width by order must have an entry")
+	}
+	for i, w := range s.WidthByOrder {
+		if !(w > 0) {
+			return fmt.Errorf("bankfull width of order %d must be above 0 m, got %g", i+1, float64(w))
+		}
+	}
+	return nil
+}
+
+// width returns the bankfull width of a stream of the given order.
+func (s Settings) width(order int) geo.Meters {
+	return s.WidthByOrder[min(max(order, 1), len(s.WidthByOrder))-1]
+}

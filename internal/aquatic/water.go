@@ -1,0 +1,41 @@
+package aquatic
+
+import (
+	"driftreach/geo"
+	"driftreach/geo/linear"
+	"driftreach/internal/stream"
+)
+
+// Water is the stream network made ready for questions about the bank. It is
+// read-only after NewWater and safe for many goroutines.
+type Water struct {
+	net      *stream.Network
+	index    *linear.Index
+	half     []geo.Meters // by edge: half the bankfull width
+	assumed  []bool       // by edge: the width came from the table
+	setback  geo.Meters
+	farthest geo.Meters // the widest half width: no bank is farther from its centerline
+}
+
+// NewWater indexes the network's edges and gives each its bankfull width: the
+// recorded one, else the table's by stream order. Cost is linear in vertices.
+func NewWater(net *stream.Network, s Settings) *Water {
+	w := &Water{
+		net: net, setback: s.Setback,
+		index:   linear.NewIndex(net.Paths),
+		half:    make([]geo.Meters, len(net.Paths)),
+		assumed: make([]bool, len(net.Paths)),
+	}
+	for e := range net.Paths {
+		width := net.Lines[net.Net.Edges[e].Line].BankfullWidth
+		if width <= 0 {
+			width, w.assumed[e] = s.width(net.Order[e]), true
+		}
+		w.half[e] = width / 2
+		w.farthest = max(w.farthest, width/2)
+	}
+	return w
+}
+
+// reach is how far from its centerline the zone of an edge extends.
+func (w *Water) reach(edge int32) geo.Meters { return w.half[edge] + w.setback }
