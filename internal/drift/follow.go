@@ -1,0 +1,183 @@
+package drift
+
+import (
+	"math"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
+
+	"driftreach/geo/flow"
+	"driftreach/internal/stream"
+)
+
+// Source is where one record's fragments enter the water.
+type Source struct {
+	Stand  int32
+	Place  flow.Place
+	Amount float64 // relative index; a source of 0 releases and reaches nothing
+}
+
+// Released is every source of a batch.
+type Released struct {
+	Stands  int // how many stands there are; Source.Stand counts below it
+	Sources []Source
+}
+
+// Drift is where the fragments of a batch go.
+type Drift struct {
+	Outcomes []Outcome // by stand
+	Reaches  []Reach   // by edge in flow order, then downstream
+	Reached  [][]int32 // by stand: the other stands its fragments reach, ascending
+	Balance  Balance
+	AtRiskKm float64 // union of all reaches
+}
+
+// Follow carries the fragments of every stand downstream by first-order
+// retention: the share still afloat after a path is exp(-integral k dx) times
+// the pass shares of its barriers, k = ln 2 / half-distance. Quantity divides
+// at divergences and is conserved; whether a place is reached is counted along
+// the path, every branch followed. One sweep downstream gives exposure, one
+// upstream gives every stand's books, and each stand's reach is walked at the
+// cost of its own edges.
+func Follow(net *stream.Network, released Released, s Settings, workers int) Drift {
+	sources := slices.Clone(released.Sources)
+	sources = slices.DeleteFunc(sources, func(s Source) bool { return s.Amount <= 0 })
+	slices.SortStableFunc(sources, byPlace)
+	transport := transport(net, s)
+	swept := net.Net.Sweep(transport, flowSources(sources))
+	d := Drift{Outcomes: books(net.Net, transport, released.Stands, sources)}
+	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers})
+	d.Reached = make([][]int32, released.Stands)
+	for i := range walks {
+		d.Outcomes[i].ReachKm = walks[i].km
+		d.Reached[i] = walks[i].reached
+	}
+	d.Balance = Balance(swept.Balance)
+	d.Reaches = reaches(net, s, transport, exposure{inflow: swept.Inflow, sources: sources}, walks)
+	for i := range d.Reaches {
+		d.AtRiskKm += d.Reaches[i].LengthKm
+	}
+	return d
+}
+
+func byPlace(a, b Source) int {
+	switch {
+	case a.Place.Edge != b.Place.Edge:
+		return int(a.Place.Edge) - int(b.Place.Edge)
+	case a.Place.Offset < b.Place.Offset:
+		return -1
+	case a.Place.Offset > b.Place.Offset:
+		return 1
+	}
+	return int(a.Stand) - int(b.Stand)
+}
+
+func flowSources(sources []Source) []flow.Source {
+	out := make([]flow.Source, len(sources))
+	for i, s := range sources {
+		out[i] = flow.Source{Place: s.Place, Amount: s.Amount}
+	}
+	return out
+}
+
+// transport gives every edge its loss per metre and the share that passes its
+// lower end.
+func transport(net *stream.Network, s Settings) flow.Transport {
+	t := flow.Transport{Rate: make([]float64, len(net.Paths)), Pass: make([]float64, len(net.Paths))}
+	for e := range net.Paths {
+		t.Rate[e], t.Pass[e] = s.rate(net.Order[e]), 1
+		if kind, pass := net.BarrierAt(int32(e)); kind != stream.NoBarrier {
+			if math.IsNaN(pass) {
+				pass = s.Pass[string(kind)]
+			}
+			t.Pass[e] = pass
+		}
+	}
+	return t
+}
+
+// cover is a stretch of an edge that one stand's fragments reach.
+type cover struct {
+	piece flow.Piece
+	stand int32
+}
+
+// walked is what one stand reaches.
+type walked struct {
+	km      float64
+	pieces  []flow.Piece
+	reached []int32
+}
+
+type walkOptions struct {
+	floor   float64
+	workers int
+}
+
+// standsPerTask keeps a task worth handing out. Our choice.
+const standsPerTask = 64
+
+// walk follows each stand downstream on its own. Sources are sorted by place.
+func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o walkOptions) []walked {
+	places := make([][]flow.Place, stands)
+	for _, s := range sources {
+		places[s.Stand] = append(places[s.Stand], s.Place)
+	}
+	out := make([]walked, stands)
+	var tasks errgroup.Group
+	tasks.SetLimit(max(1, o.workers))
+	free := make(chan *flow.Walker, max(1, o.workers))
+	for range max(1, o.workers) {
+		free <- net.NewWalker()
+	}
+	for first := 0; first < stands; first += standsPerTask {
+		tasks.Go(func() error {
+			walker := <-free
+			defer func() { free <- walker }()
+			for i := first; i < min(first+standsPerTask, stands); i++ {
+				if len(places[i]) > 0 {
+					pieces := slices.Clone(net.Reach(t, places[i], o.floor, walker))
+					out[i] = walked{km: length(pieces), pieces: pieces, reached: reached(pieces, sources, int32(i))}
+				}
+			}
+			return nil
+		})
+	}
+	_ = tasks.Wait() // no task fails
+	return out
+}
+
+// length sums pieces in kilometres.
+func length(pieces []flow.Piece) float64 {
+	var m float64
+	for _, p := range pieces {
+		m += float64(p.To - p.From)
+	}
+	return m / 1000
+}
+
+// reached lists the stands with a source on the pieces, self left out.
+func reached(pieces []flow.Piece, sources []Source, self int32) []int32 {
+	var out []int32
+	for _, p := range pieces {
+		start, _ := slices.BinarySearchFunc(sources, p, func(s Source, p flow.Piece) int {
+			if s.Place.Edge != p.Edge {
+				return int(s.Place.Edge) - int(p.Edge)
+			}
+			if s.Place.Offset < p.From {
+				return -1
+			}
+			return 1
+		})
+		for _, s := range sources[start:] {
+			if s.Place.Edge != p.Edge || s.Place.Offset > p.To {
+				break
+			}
+			if s.Stand != self {
+				out = append(out, s.Stand)
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}

@@ -1,0 +1,237 @@
+package drift
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/internal/stream"
+)
+
+// drawNetwork makes a small directed network with braids: line i runs from a
+// node to a later one, so that nothing can go round.
+func drawNetwork(t *rapid.T, tb testing.TB) *stream.Network {
+	nodes := rapid.IntRange(2, 7).Draw(t, "nodes")
+	barriers := []stream.Barrier{stream.NoBarrier, stream.NoBarrier, stream.NoBarrier, stream.Dam, stream.Weir}
+	var channels []channel
+	for from := 1; from < nodes; from++ {
+		for range rapid.IntRange(1, 2).Draw(t, "ways out") {
+			channels = append(channels, channel{
+				id: fmt.Sprintf("l%02d", len(channels)), from: from, to: rapid.IntRange(from+1, nodes).Draw(t, "to"),
+				km: rapid.Float64Range(0.05, 3).Draw(t, "km"), order: rapid.IntRange(1, 5).Draw(t, "order"),
+				barrier: rapid.SampledFrom(barriers).Draw(t, "barrier"),
+			})
+		}
+	}
+	return network(tb, channels...)
+}
+
+func drawSources(t *rapid.T, net *stream.Network, stands int) []Source {
+	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Source {
+		edge := rapid.IntRange(0, len(net.Net.Edges)-1).Draw(t, "edge")
+		along := float64(rapid.IntRange(0, 64).Draw(t, "along")) / 64 // often the same place
+		return Source{
+			Stand:  int32(rapid.IntRange(0, stands-1).Draw(t, "stand")),
+			Place:  flow.Place{Edge: int32(edge), Offset: geo.Meters(along) * net.Net.Edges[edge].Length},
+			Amount: rapid.Float64Range(0.01, 5).Draw(t, "amount"),
+		}
+	}), 1, 6).Draw(t, "sources")
+}
+
+// walker enumerates every path from a source, one at a time, with nothing in
+// common with the sweeps but the network itself.
+type walker struct {
+	net    *flow.Network
+	t      flow.Transport
+	books  Outcome
+	onEdge func(edge int32, from geo.Meters, share, amount float64)
+}
+
+func (w *walker) walk(at flow.Place, share, amount float64) {
+	edge := w.net.Edges[at.Edge]
+	w.onEdge(at.Edge, at.Offset, share, amount)
+	afloat := math.Exp(-w.t.Rate[at.Edge] * float64(edge.Length-at.Offset))
+	w.books.Settled += amount * (1 - afloat)
+	w.books.Held += amount * afloat * (1 - w.t.Pass[at.Edge])
+	share *= afloat * w.t.Pass[at.Edge]
+	amount *= afloat * w.t.Pass[at.Edge]
+	next := w.net.Downstream(at.Edge)
+	if len(next) == 0 {
+		w.books.Left += amount
+	}
+	for _, n := range next {
+		w.walk(flow.Place{Edge: n}, share, amount*w.net.Edges[n].Share)
+	}
+}
+
+// Follow agrees with the walker to 1e-9 on books, exposure and reach.
+func TestFollowAgainstEveryPath(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		net := drawNetwork(rt, t)
+		s := DefaultSettings()
+		const stands = 3
+		sources := drawSources(rt, net, stands)
+		got := Follow(net, Released{Stands: stands, Sources: sources}, s, 1)
+		tr := transport(net, s)
+
+		intervals := map[[2]int32][][2]float64{} // stand, edge
+		var total Outcome
+		for i := range stands {
+			var books Outcome
+			for _, src := range sources {
+				if int(src.Stand) != i {
+					continue
+				}
+				w := walker{net: net.Net, t: tr, onEdge: func(edge int32, from geo.Meters, share, _ float64) {
+					if share < s.RiskShare {
+						return
+					}
+					to := float64(from) + math.Log(share/s.RiskShare)/tr.Rate[edge]
+					key := [2]int32{int32(i), edge}
+					intervals[key] = append(intervals[key], [2]float64{float64(from), min(to, float64(net.Net.Edges[edge].Length))})
+				}}
+				w.walk(src.Place, 1, src.Amount)
+				books.Released += src.Amount
+				books.Settled += w.books.Settled
+				books.Held += w.books.Held
+				books.Left += w.books.Left
+			}
+			o := got.Outcomes[i]
+			o.ReachKm, o.RiverKm = 0, 0
+			if diff := cmp.Diff(books, o, approx); diff != "" {
+				rt.Fatalf("stand %d: books (-every path +got)\n%s", i, diff)
+			}
+			if sum := o.Settled + o.Held + o.Left; math.Abs(sum-o.Released) > 1e-9*max(1, o.Released) {
+				rt.Fatalf("stand %d: released %g, accounted for %g", i, o.Released, sum)
+			}
+			var m float64
+			for e := range net.Net.Edges {
+				m += unionLength(intervals[[2]int32{int32(i), int32(e)}])
+			}
+			if math.Abs(m/1000-got.Outcomes[i].ReachKm) > 1e-9 {
+				rt.Fatalf("stand %d: reach %.12f km, every path gives %.12f", i, got.Outcomes[i].ReachKm, m/1000)
+			}
+			total.Released += books.Released
+			total.Settled += books.Settled
+			total.Held += books.Held
+			total.Left += books.Left
+		}
+		want := Balance{Released: total.Released, Settled: total.Settled, Held: total.Held, Left: total.Left}
+		if diff := cmp.Diff(want, got.Balance, approx); diff != "" {
+			rt.Fatalf("balance: (-every path +got)\n%s", diff)
+		}
+		checkUnion(rt, net, intervals, got)
+	})
+}
+
+// checkUnion compares the reach of all stands together, and that no piece
+// overlaps another.
+func checkUnion(t *rapid.T, net *stream.Network, intervals map[[2]int32][][2]float64, got Drift) {
+	var m float64
+	for e := range net.Net.Edges {
+		var all [][2]float64
+		for stand := range int32(3) {
+			all = append(all, intervals[[2]int32{stand, int32(e)}]...)
+		}
+		m += unionLength(all)
+	}
+	if math.Abs(m/1000-got.AtRiskKm) > 1e-9 {
+		t.Fatalf("at risk %.12f km, every path gives %.12f", got.AtRiskKm, m/1000)
+	}
+}
+
+func unionLength(intervals [][2]float64) float64 {
+	slices.SortFunc(intervals, func(a, b [2]float64) int { return slices.Compare(a[:], b[:]) })
+	var length, end float64
+	end = math.Inf(-1)
+	for _, iv := range intervals {
+		if from := max(iv[0], end); iv[1] > from {
+			length += iv[1] - from
+			end = iv[1]
+		}
+	}
+	return length
+}
+
+// Exposure on every piece is the sum over every path of every source, at the
+// piece's own upper end or at the source that lifts it.
+func TestExposureAgainstEveryPath(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		net := drawNetwork(rt, t)
+		s := DefaultSettings()
+		sources := drawSources(rt, net, 3)
+		got := Follow(net, Released{Stands: 3, Sources: sources}, s, 1)
+		tr := transport(net, s)
+		for _, r := range got.Reaches {
+			edge := net.Net.EdgesOf(r.Line)[0]
+			length := float64(net.Net.Edges[edge].Length)
+			from := length - (r.FromKm-net.Net.Edges[edge].OutletKm)*1000
+			to := from + r.LengthKm*1000
+			best := 0.0
+			for _, at := range append(starts(sources, edge, from, to), from) {
+				var amount float64
+				for _, src := range sources {
+					w := walker{net: net.Net, t: tr, onEdge: func(e int32, begin geo.Meters, _, a float64) {
+						if e == edge && float64(begin) <= at+1e-6 {
+							amount += a * math.Exp(-tr.Rate[e]*max(0, at-float64(begin)))
+						}
+					}}
+					w.walk(src.Place, 1, src.Amount)
+				}
+				best = max(best, amount)
+			}
+			if math.Abs(best-r.Exposure) > 1e-6*max(1, best) {
+				rt.Fatalf("piece %g..%g m of edge %d: exposure %g, every path gives %g", from, to, edge, r.Exposure, best)
+			}
+			if s.class(r.Exposure) < r.Class {
+				rt.Fatalf("exposure %g is called %d", r.Exposure, r.Class)
+			}
+		}
+	})
+}
+
+// starts lists where on a piece a source lifts the exposure.
+func starts(sources []Source, edge int32, from, to float64) []float64 {
+	var out []float64
+	for _, s := range sources {
+		if at := float64(s.Place.Offset); s.Place.Edge == edge && at >= from && at < to-1e-6 {
+			out = append(out, at)
+		}
+	}
+	return out
+}
+
+// Metamorphic: another stand never lessens exposure or reach; a larger
+// half-distance never shortens one; workers change nothing.
+func TestFollowMonotone(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		net := drawNetwork(rt, t)
+		sources := drawSources(rt, net, 3)
+		s := DefaultSettings()
+		all := Follow(net, Released{Stands: 3, Sources: sources}, s, 1)
+		fewer := Follow(net, Released{Stands: 3, Sources: sources[1:]}, s, 1)
+		if fewer.AtRiskKm > all.AtRiskKm+1e-9 {
+			rt.Fatalf("a stand more shortened the reach: %g to %g km", fewer.AtRiskKm, all.AtRiskKm)
+		}
+		flood := s
+		flood.FloodFactor = 1.5
+		further := Follow(net, Released{Stands: 3, Sources: sources}, flood, 1)
+		for i := range all.Outcomes {
+			if further.Outcomes[i].ReachKm < all.Outcomes[i].ReachKm-1e-9 {
+				rt.Fatalf("stand %d: flood shortened its reach", i)
+			}
+		}
+		if diff := cmp.Diff(all, Follow(net, Released{Stands: 3, Sources: sources}, s, 8), equateNaN); diff != "" {
+			rt.Fatalf("8 workers: (-1 +8)\n%s", diff)
+		}
+	})
+}
+
+var equateNaN = cmpopts.EquateNaNs()
