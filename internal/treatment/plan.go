@@ -2,7 +2,14 @@
 // one requires.
 package treatment
 
-import "time"
+import (
+	"time"
+
+	"driftreach/geo"
+	"driftreach/internal/aquatic"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
 
 // Plan is what is to be done about one stand.
 type Plan struct {
@@ -11,4 +18,102 @@ type Plan struct {
 	NextVisit    time.Time // zero when the status asks for treatment rather than a visit
 	WaterUseLow  float64   // acre-feet a year
 	WaterUseHigh float64
+}
+
+// The requirements, each a sentence a crew can follow. Common practice, unless
+// the label, a permit or a local rule says more.
+const (
+	AquaticLabel  = "use only a formulation labelled for aquatic use"
+	Proposal      = "have an approved treatment proposal before work begins"
+	HandPull      = "small enough to remove by hand, where no mature canes stand, with all of the rhizome; dry what is pulled on firm ground away from the water"
+	NoHandRemoval = "do not remove by hand: too large or too tall"
+	LeaveStanding = "leave treated canes standing until they are dead"
+	NoCutting     = "no cutting or mowing through the live stand"
+	RetreatSeason = "treat the regrowth again this season"
+)
+
+// matureCane is the height from which a cane counts as mature, in metres.
+// Common practice; our choice of number: canes reach it in their first season.
+const matureCane = 2
+
+// The range of water use of live canopy over the streambed, in acre-feet per
+// acre and year: never one number.
+const (
+	// 1100 mm a season (Triana et al. 2015): 1100 / 304.8, printed as 3.6
+	waterUseLow = 3.6
+	// upper bound of the trade for dense growth in a streambed: common practice
+	waterUseHigh = 48
+)
+
+// Subject is one stand as the plan sees it.
+type Subject struct {
+	Stand *stand.Stand
+	Zone  aquatic.Membership
+	Order int
+}
+
+// For returns the plan of one stand at the end of its quarter.
+func For(sub Subject, q survey.Quarter, s Settings) Plan {
+	wet := wetCanopy(sub)
+	return Plan{
+		Order:        sub.Order,
+		Requirements: requirements(sub, s),
+		NextVisit:    nextVisit(sub.Stand, q, s),
+		WaterUseLow:  float64(wet) * waterUseLow,
+		WaterUseHigh: float64(wet) * waterUseHigh,
+	}
+}
+
+// wetCanopy is the live canopy within the zone, cover taken as even over the
+// stand.
+func wetCanopy(sub Subject) geo.Acres {
+	return (sub.Zone.Area * geo.SquareMeters(sub.Stand.CoverPercent/100)).Acres()
+}
+
+// requirements lists what holds for a stand, most binding first.
+func requirements(sub Subject, s Settings) []string {
+	var out []string
+	if sub.Zone.InZone {
+		out = append(out, AquaticLabel, Proposal)
+	}
+	live := sub.Stand.Status == survey.Untreated || sub.Stand.Status == survey.Resprout
+	if sub.Stand.Status == survey.Resprout {
+		out = append(out, RetreatSeason)
+	}
+	small := sub.Stand.Infested <= s.HandPull && !(sub.Stand.StemHeight >= matureCane)
+	switch {
+	case live && small:
+		out = append(out, HandPull)
+	case live:
+		out = append(out, NoHandRemoval)
+	case sub.Stand.Status == survey.Treated:
+		out = append(out, LeaveStanding)
+	}
+	if live {
+		out = append(out, NoCutting)
+	}
+	return out
+}
+
+// nextVisit is the day a stand is due: a treated one some months after it was
+// last seen, regrowth by the end of its quarter, this season.
+func nextVisit(st *stand.Stand, q survey.Quarter, s Settings) time.Time {
+	last := st.Last
+	if last.IsZero() {
+		last = q.End()
+	}
+	switch st.Status {
+	case survey.Treated, survey.StandingDead:
+		return addMonths(last, s.RevisitMonths)
+	case survey.Resprout:
+		return q.End()
+	}
+	return time.Time{}
+}
+
+// addMonths counts calendar months; a day the month lacks becomes its last.
+func addMonths(day time.Time, months int) time.Time {
+	first := time.Date(day.Year(), day.Month()+time.Month(months), 1, 0, 0, 0, 0, time.UTC)
+	last := first.AddDate(0, 1, -1).Day()
+	return first.AddDate(0, 0, min(day.Day(), last)-1)
 }
