@@ -1,0 +1,73 @@
+package batch
+
+import (
+	"context"
+	"runtime"
+	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// Host is where a run happens. It has no effect on the answer.
+type Host struct {
+	Workers  int      // goroutines at work; 0 means one for each processor
+	Progress Progress // nil means silent
+}
+
+func (h Host) workers() int {
+	if h.Workers > 0 {
+		return h.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+func (h Host) progress() Progress {
+	if h.Progress == nil {
+		return Silent{}
+	}
+	return h.Progress
+}
+
+// Progress hears where a run is. Implementations must be safe for many
+// goroutines.
+type Progress interface {
+	// Stage begins a stage and returns what to call at its end.
+	Stage(name string) (done func())
+	// Bytes counts input read since the last call.
+	Bytes(n int64)
+}
+
+// Silent is a Progress that says nothing.
+type Silent struct{}
+
+// Stage does nothing.
+func (Silent) Stage(string) func() { return func() {} }
+
+// Bytes does nothing.
+func (Silent) Bytes(int64) {}
+
+// taskSize keeps a task worth handing out. Our choice.
+const taskSize = 16
+
+// inParallel calls do for 0..n-1 from the given number of workers.
+func inParallel(ctx context.Context, n, workers int, do func(i int)) error {
+	var next atomic.Int64
+	tasks, ctx := errgroup.WithContext(ctx)
+	for range workers {
+		tasks.Go(func() error {
+			for {
+				first := int(next.Add(taskSize)) - taskSize
+				if first >= n {
+					return nil
+				}
+				if err := ctx.Err(); err != nil {
+					return err
+				}
+				for i := first; i < min(first+taskSize, n); i++ {
+					do(i)
+				}
+			}
+		})
+	}
+	return tasks.Wait()
+}

@@ -1,0 +1,157 @@
+package batch
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"driftreach/internal/check"
+	"driftreach/internal/intake"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+// Inputs is what one quarter's batch is made from.
+type Inputs struct {
+	Points  []intake.Source
+	Streams []intake.Source
+	Quarter survey.Quarter
+}
+
+// Read reads and checks the inputs. Everything the checks say is in the
+// Observed's findings; the error is an *intake.UnusableError when nothing can
+// be made of a file, or a cancelled context's. The answer depends on the set
+// of records in all files, not on their order.
+func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) {
+	done := h.progress().Stage("read inputs")
+	defer done()
+	r := reader{ctx: ctx, settings: s, host: h, out: Observed{Quarter: in.Quarter}}
+	if err := r.points(in); err != nil {
+		return Observed{}, err
+	}
+	if err := r.streams(in); err != nil {
+		return Observed{}, err
+	}
+	check.Sort(r.out.Findings)
+	return r.out, nil
+}
+
+// reader gathers what is read.
+type reader struct {
+	ctx      context.Context
+	settings Settings
+	host     Host
+	out      Observed
+}
+
+func (r *reader) points(in Inputs) error {
+	options, err := r.options(r.settings.Columns.Points, in.Quarter)
+	if err != nil {
+		return err
+	}
+	files := make([]intake.Points, 0, len(in.Points))
+	for _, source := range in.Points {
+		file, findings, err := intake.ReadPoints(r.watch(source), options)
+		if err != nil {
+			return err
+		}
+		files = append(files, file)
+		r.out.Findings = append(r.out.Findings, findings...)
+	}
+	records, extra := intake.MergePoints(files)
+	accepted, findings := survey.Check(records, survey.DefaultOptions(in.Quarter))
+	r.out.Records, r.out.ExtraColumns = accepted, extra
+	r.out.Findings = append(r.out.Findings, findings...)
+	for i := range files {
+		n := count(accepted, func(rec *survey.Record) bool { return rec.File == files[i].Name })
+		r.file(files[i].File, "points", n)
+	}
+	return nil
+}
+
+func (r *reader) streams(in Inputs) error {
+	options, err := r.options(r.settings.Columns.Streams, in.Quarter)
+	if err != nil {
+		return err
+	}
+	var files []intake.File
+	var lines []stream.Centerline
+	for _, source := range in.Streams {
+		file, findings, err := intake.ReadStreams(r.watch(source), options)
+		if err != nil {
+			return err
+		}
+		files = append(files, file.File)
+		lines = append(lines, file.Centerlines...)
+		r.out.Findings = append(r.out.Findings, findings...)
+	}
+	accepted, findings := stream.Check(lines, stream.Options{})
+	r.out.Centerlines = accepted
+	r.out.Findings = append(r.out.Findings, findings...)
+	for _, file := range files {
+		n := count(accepted, func(l *stream.Centerline) bool { return l.File == file.Name })
+		r.file(file, "streams", n)
+	}
+	return nil
+}
+
+// options says how a file is read, with the user's names for its columns.
+func (r *reader) options(columns map[string]string, q survey.Quarter) (intake.Options, error) {
+	table, ok := survey.FindCoverTable(r.settings.Stands.CoverTable)
+	if !ok {
+		return intake.Options{}, fmt.Errorf("settings: no cover table is called %q", r.settings.Stands.CoverTable)
+	}
+	o := intake.DefaultOptions()
+	o.Mapping = intake.Mapping{Columns: columns, Values: r.settings.Values}
+	o.Quarter, o.CoverTable = q, table
+	return o, nil
+}
+
+// file adds a file's totals: read = accepted + rejected.
+func (r *reader) file(f intake.File, role string, accepted int) {
+	r.out.Understood = append(r.out.Understood, f)
+	r.out.Files = append(r.out.Files, mapfile.File{
+		Name: f.Name, Role: role, SHA256: f.SHA256, Bytes: f.Bytes,
+		Read: f.Read, Accepted: accepted, Rejected: f.Read - accepted,
+	})
+}
+
+// watch makes a source tell progress and end with the context.
+func (r *reader) watch(s intake.Source) intake.Source {
+	open := s.Open
+	s.Open = func() (io.ReadCloser, error) {
+		file, err := open()
+		if err != nil {
+			return nil, err
+		}
+		return &watched{ReadCloser: file, ctx: r.ctx, progress: r.host.progress()}, nil
+	}
+	return s
+}
+
+type watched struct {
+	io.ReadCloser
+	ctx      context.Context
+	progress Progress
+}
+
+// Read implements io.Reader.
+func (w *watched) Read(p []byte) (int, error) {
+	if err := w.ctx.Err(); err != nil {
+		return 0, err
+	}
+	n, err := w.ReadCloser.Read(p)
+	w.progress.Bytes(int64(n))
+	return n, err
+}
+
+func count[T any](all []T, is func(*T) bool) int {
+	n := 0
+	for i := range all {
+		if is(&all[i]) {
+			n++
+		}
+	}
+	return n
+}

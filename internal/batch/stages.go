@@ -1,0 +1,55 @@
+package batch
+
+import (
+	"fmt"
+
+	"driftreach/geo"
+	"driftreach/internal/aquatic"
+	"driftreach/internal/drift"
+	"driftreach/internal/stand"
+	"driftreach/internal/treatment"
+)
+
+// stages is the settings as each stage takes them.
+type stages struct {
+	stands    stand.Settings
+	aquatic   aquatic.Settings
+	snap      geo.Meters
+	drift     drift.Settings
+	treatment treatment.Settings
+}
+
+// stages converts the settings and checks them once more, stage by stage.
+func (s Settings) stages() (stages, error) {
+	out := stages{
+		stands: stand.Settings{
+			JoinDistance: geo.Meters(s.Stands.JoinDistance), MinPoints: s.Stands.MinPoints,
+			DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover,
+		},
+		aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback)},
+		snap:    geo.Meters(s.Network.Snap),
+		drift: drift.Settings{
+			HalfDistanceByOrderKm: s.Drift.HalfDistanceByOrder, FloodFactor: 1,
+			RiskShare: s.Drift.RiskShare, FragmentsPerAcre: s.Drift.FragmentsPerAcre,
+			TreatedRelease: s.Drift.TreatedRelease,
+			Pass: map[string]float64{
+				"dam": s.Drift.Pass.Dam, "reservoir": s.Drift.Pass.Reservoir,
+				"weir": s.Drift.Pass.Weir, "culvert": s.Drift.Pass.Culvert,
+			},
+		},
+		treatment: treatment.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull), RevisitMonths: s.Treatment.RevisitMonths},
+	}
+	for _, w := range s.Aquatic.WidthByOrder {
+		out.aquatic.WidthByOrder = append(out.aquatic.WidthByOrder, geo.Meters(w))
+	}
+	copy(out.drift.ExposureBreaks[:], s.Drift.ExposureBreaks)
+	if s.Drift.Stage == FloodStage {
+		out.drift.FloodFactor = s.Drift.FloodFactor
+	}
+	for _, err := range []error{out.stands.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.treatment.Validate()} {
+		if err != nil {
+			return stages{}, fmt.Errorf("settings: %w", err)
+		}
+	}
+	return out, nil
+}
