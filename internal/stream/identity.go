@@ -2,7 +2,6 @@ package stream
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,61 +9,69 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// naming is a batch whose ids are being made unique.
+type naming struct {
+	*checker
+	lines []Centerline
+	order []int           // by id
+	made  map[int]bool    // lines whose id was made from file and row
+	given map[string]bool // new ids
+	kept  []Centerline
+}
+
 // unify sorts the lines by id and makes the ids unique: of exact copies one
 // stays; of different lines with one id the first by content keeps it and
 // the others get "~2", "~3".
 func (c *checker) unify(lines []Centerline, made map[int]bool) []Centerline {
-	order := make([]int, len(lines))
-	for i := range order {
-		order[i] = i
+	n := naming{c, lines, make([]int, len(lines)), made, map[string]bool{}, make([]Centerline, 0, len(lines))}
+	for i := range n.order {
+		n.order[i] = i
 	}
-	slices.SortFunc(order, func(a, b int) int { return compareLines(&lines[a], &lines[b]) })
-	given := map[string]bool{}
-	kept := make([]Centerline, 0, len(lines))
-	for first := 0; first < len(order); {
+	slices.SortFunc(n.order, func(a, b int) int { return compareLines(&lines[a], &lines[b]) })
+	for first := 0; first < len(n.order); {
 		last := first + 1
-		for last < len(order) && lines[order[last]].ID == lines[order[first]].ID {
+		for last < len(n.order) && lines[n.order[last]].ID == lines[n.order[first]].ID {
 			last++
 		}
-		kept = append(kept, c.part(lines, order, first, last, made, given)...)
+		n.part(first, last)
 		first = last
 	}
-	if len(given) > 0 {
-		slices.SortFunc(kept, func(a, b Centerline) int { return compareLines(&a, &b) })
+	if len(n.given) > 0 {
+		slices.SortFunc(n.kept, func(a, b Centerline) int { return compareLines(&a, &b) })
 	}
-	return kept
+	return n.kept
 }
 
-// part returns lines[order[first:last]], which share one id, under ids of their own.
-func (c *checker) part(lines []Centerline, order []int, first, last int, made map[int]bool, given map[string]bool) []Centerline {
-	id := lines[order[first]].ID
-	kept := []Centerline{lines[order[first]]}
-	next := 2
+// part keeps the lines order[first:last], which share one id, under ids of their own.
+func (n *naming) part(first, last int) {
+	id, next := n.lines[n.order[first]].ID, 2
+	n.kept = append(n.kept, n.lines[n.order[first]])
 	for k := first + 1; k < last; k++ {
-		l, own := lines[order[k]], made[order[k]]
-		if !own && !made[order[k-1]] && compareContent(&l, &lines[order[k-1]]) == 0 {
-			c.report(&l, ruleDuplicate, "", "", "the line is there twice, the same in every field; the copy was rejected")
+		index, before := n.order[k], n.order[k-1]
+		l := n.lines[index]
+		if !n.made[index] && !n.made[before] && compareContent(&l, &n.lines[before]) == 0 {
+			n.report(&l, ruleDuplicate, "", "", "the line is there twice, the same in every field; the copy was rejected")
 			continue
 		}
-		name := ""
-		for ; name == "" || given[name] || holds(lines, order, name); next++ {
-			name = id + "~" + strconv.Itoa(next)
+		fresh := ""
+		for ; fresh == "" || n.holds(fresh); next++ {
+			fresh = id + "~" + strconv.Itoa(next)
 		}
-		given[name] = true
-		if !own {
-			c.report(&l, ruleSameID, "stream_id", id, fmt.Sprintf("another line has the same id; this one is now %s", name))
+		n.given[fresh] = true
+		if !n.made[index] {
+			n.report(&l, ruleSameID, "stream_id", id, "another line has the same id; this one is now "+fresh)
 		}
-		l.ID = name
-		kept = append(kept, l)
+		l.ID = fresh
+		n.kept = append(n.kept, l)
 	}
-	return kept
 }
 
-func holds(lines []Centerline, order []int, id string) bool {
-	_, found := slices.BinarySearchFunc(order, id, func(i int, id string) int {
-		return strings.Compare(lines[i].ID, id)
+// holds says whether a line has the id or was given it.
+func (n *naming) holds(id string) bool {
+	_, found := slices.BinarySearchFunc(n.order, id, func(i int, id string) int {
+		return strings.Compare(n.lines[i].ID, id)
 	})
-	return found
+	return found || n.given[id]
 }
 
 // compareLines orders lines by id, then content, then file and row, which

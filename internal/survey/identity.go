@@ -2,7 +2,6 @@ package survey
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,64 +14,73 @@ type place struct {
 	index int
 }
 
+// naming is a batch whose ids are being made unique.
+type naming struct {
+	*checker
+	records []Record
+	order   []place        // by id
+	made    map[int]bool   // records whose id was made from file and row
+	given   map[string]int // new ids, and to which record
+	drop    map[int]bool   // copies
+}
+
 // unify sorts the records by id and makes the ids unique: of exact copies
 // one stays; of different records with one id the first by content keeps it
 // and the others get "~2", "~3".
 func (c *checker) unify(records []Record, made map[int]bool) []Record {
-	order := sortedByID(records)
-	taken := map[string]bool{} // ids given below
-	drop := map[int]bool{}
-	for first := 0; first < len(order); {
+	n := naming{c, records, sortedByID(records), made, map[string]int{}, map[int]bool{}}
+	for first := 0; first < len(n.order); {
 		last := first + 1
-		for last < len(order) && records[order[last].index].ID == records[order[first].index].ID {
+		for last < len(n.order) && records[n.order[last].index].ID == records[n.order[first].index].ID {
 			last++
 		}
 		if last-first > 1 {
-			c.part(records, order, first, last, made, taken, drop)
+			n.part(first, last)
 		}
 		first = last
 	}
-	if len(drop) > 0 {
-		order = slices.DeleteFunc(order, func(p place) bool { return drop[p.index] })
+	for id, index := range n.given { // each to its own record; the order held till here
+		records[index].ID = id
 	}
-	records = arrange(records, order)
-	if len(taken) > 0 {
+	if len(n.drop) > 0 {
+		n.order = slices.DeleteFunc(n.order, func(p place) bool { return n.drop[p.index] })
+	}
+	records = arrange(records, n.order)
+	if len(n.given) > 0 {
 		records = arrange(records, sortedByID(records))
 	}
 	return records
 }
 
 // part settles the records order[first:last], which share one id.
-func (c *checker) part(records []Record, order []place, first, last int, made map[int]bool, taken map[string]bool, drop map[int]bool) {
-	id := records[order[first].index].ID
-	next := 2
+func (n *naming) part(first, last int) {
+	id, next := n.records[n.order[first].index].ID, 2
 	for k := first + 1; k < last; k++ {
-		r, before := &records[order[k].index], &records[order[k-1].index]
-		own := made[order[k].index]
-		if !own && !made[order[k-1].index] && compareContent(r, before) == 0 {
-			drop[order[k].index] = true
-			c.report(r, ruleDuplicate, "", "", "the record is there twice, the same in every field; the copy was rejected")
+		index, before := n.order[k].index, n.order[k-1].index
+		r := &n.records[index]
+		if !n.made[index] && !n.made[before] && compareContent(r, &n.records[before]) == 0 {
+			n.drop[index] = true
+			n.report(r, ruleDuplicate, "", "", "the record is there twice, the same in every field; the copy was rejected")
 			continue
 		}
-		for ; ; next++ {
-			name := id + "~" + strconv.Itoa(next)
-			if !taken[name] && !holds(records, order, name) {
-				taken[name] = true
-				if !own {
-					c.report(r, ruleSameID, "occurrenceID", id, fmt.Sprintf("another record has the same id; this one is now %s", name))
-				}
-				defer func() { r.ID = name }() // after the last lookup in the order
-				break
-			}
+		fresh := ""
+		for ; fresh == "" || n.holds(fresh); next++ {
+			fresh = id + "~" + strconv.Itoa(next)
 		}
+		if !n.made[index] {
+			n.report(r, ruleSameID, "occurrenceID", id, "another record has the same id; this one is now "+fresh)
+		}
+		n.given[fresh] = index
 	}
 }
 
-func holds(records []Record, order []place, id string) bool {
-	_, found := slices.BinarySearchFunc(order, id, func(p place, id string) int {
-		return strings.Compare(records[p.index].ID, id)
+// holds says whether a record has the id or was given it.
+func (n *naming) holds(id string) bool {
+	_, found := slices.BinarySearchFunc(n.order, id, func(p place, id string) int {
+		return strings.Compare(n.records[p.index].ID, id)
 	})
-	return found
+	_, given := n.given[id]
+	return found || given
 }
 
 // sortedByID returns the records' places in the order of id, then content,

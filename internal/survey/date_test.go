@@ -1,0 +1,103 @@
+package survey
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+)
+
+// TestParseDate: the examples of Darwin Core's eventDate
+// (https://dwc.tdwg.org/terms/#dwc:eventDate) and forms beside them; by hand.
+func TestParseDate(t *testing.T) {
+	for _, c := range []struct{ text, begin, end string }{
+		{"1963-03-08T14:07-06:00", "1963-03-08", "1963-03-08"},
+		{"2009-02-20T08:40Z", "2009-02-20", "2009-02-20"},
+		{"2018-08-29T15:19", "2018-08-29", "2018-08-29"},
+		{"1809-02-12", "1809-02-12", "1809-02-12"},
+		{"1906-06", "1906-06-01", "1906-06-30"},
+		{"1971", "1971-01-01", "1971-12-31"},
+		{"2007-03-01T13:00:00Z/2008-05-11T15:30:00Z", "2007-03-01", "2008-05-11"},
+		{"1900/1909", "1900-01-01", "1909-12-31"},
+		{"2007-11-13/15", "2007-11-13", "2007-11-15"},
+		{"2026-07-30/08-02", "2026-07-30", "2026-08-02"},
+		{"2026-07/09", "2026-07-01", "2026-09-30"},
+		{"2026-07/2026-08", "2026-07-01", "2026-08-31"},
+		{" 2026-07-15 ", "2026-07-15", "2026-07-15"},
+		{"2026/07/15", "2026-07-15", "2026-07-15"},
+		{"2026/07/15 10:20:30+00", "2026-07-15", "2026-07-15"},
+		{"2026-07-15 10:20:30.123", "2026-07-15", "2026-07-15"},
+		{"2026-07-15T23:30:00-05:00", "2026-07-15", "2026-07-15"},
+		{"2026-07-15t23:30:00.5z", "2026-07-15", "2026-07-15"},
+		{"20260715", "2026-07-15", "2026-07-15"},
+		{"20260715T102030Z", "2026-07-15", "2026-07-15"},
+		{"2026-196", "2026-07-15", "2026-07-15"},
+		{"2024-366", "2024-12-31", "2024-12-31"},
+		{"2024-02-29", "2024-02-29", "2024-02-29"},
+	} {
+		begin, end, err := ParseDate(c.text)
+		if err != nil || begin.Format(time.DateOnly) != c.begin || end.Format(time.DateOnly) != c.end || begin.Location() != time.UTC {
+			t.Errorf("%q reads as %v to %v (%v), want %s to %s", c.text, begin, end, err, c.begin, c.end)
+		}
+	}
+}
+
+func TestParseDateRefuses(t *testing.T) {
+	for _, text := range []string{"", "/", "soon", "15/07/2026", "7/15/2026", "15.07.2026", "2026-13-01", "2026-00-10", "2026-02-29", "2026-06-31", "2026-07-00",
+		"2026-366", "2026-000", "46218", "26-07-15", "2026-7-5", "2026-07-15T25:00", "2026-07-15T10:99", "2026-07-15T", "2026-07-15T10:20:30+99:00", "2026-07-15Tnoon",
+		"2026-07-15/2026-07-01", "2026-07-15/", "/2026-07-15", "2026-07/..", "2026-07T10:00", "0000-01-01", "2026-07-15/x", "２０２６-07-15", "2026-07-15;2026-07-16"} {
+		if begin, end, err := ParseDate(text); err == nil {
+			t.Errorf("%q reads as %v to %v", text, begin, end)
+		}
+	}
+}
+
+// TestParseDateDays: every day that Go formats reads back as itself.
+func TestParseDateDays(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		day := date(rapid.IntRange(1000, 9999).Draw(t, "year"), 1, rapid.IntRange(1, 365).Draw(t, "day"))
+		layout := rapid.SampledFrom([]string{time.DateOnly, "20060102", "2006-002", "2006/01/02", time.RFC3339, time.RFC3339Nano}).Draw(t, "layout")
+		begin, end, err := ParseDate(day.Format(layout))
+		if err != nil || !begin.Equal(day) || !end.Equal(day) {
+			t.Fatalf("%s reads as %v to %v: %v", day.Format(layout), begin, end, err)
+		}
+	})
+}
+
+func FuzzParseDate(f *testing.F) {
+	f.Add("2026-07-15/16")
+	f.Add("2026-07-15T10:20:30.5+01:00")
+	f.Fuzz(func(t *testing.T, text string) {
+		begin, end, err := ParseDate(text)
+		if err == nil && (end.Before(begin) || begin.IsZero() || begin.Hour() != 0) {
+			t.Errorf("%q reads as %v to %v", text, begin, end)
+		}
+	})
+}
+
+func TestQuarter(t *testing.T) {
+	for text, want := range map[string]Quarter{"2026Q3": {2026, 3}, "2026q1": {2026, 1}, "2026-Q4": {2026, 4}} {
+		if q, err := ParseQuarter(text); err != nil || q != want {
+			t.Errorf("%q reads as %v, %v", text, q, err)
+		}
+	}
+	for _, text := range []string{"", "2026", "2026Q0", "2026Q5", "26Q3", "2026Q33", "Q32026", "2026-3", "0999Q1", "2026 Q3", "-026Q1"} {
+		if q, err := ParseQuarter(text); err == nil {
+			t.Errorf("%q reads as %v", text, q)
+		}
+	}
+	for q, days := range map[Quarter][2]string{{2026, 1}: {"2026-01-01", "2026-03-31"}, {2024, 1}: {"2024-01-01", "2024-03-31"}, {2026, 2}: {"2026-04-01", "2026-06-30"},
+		{2026, 3}: {"2026-07-01", "2026-09-30"}, {2026, 4}: {"2026-10-01", "2026-12-31"}} {
+		if got := fmt.Sprint(q.Begin().Format(time.DateOnly), " ", q.End().Format(time.DateOnly)); got != days[0]+" "+days[1] {
+			t.Errorf("%v is %s", q, got)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		q := Quarter{rapid.IntRange(1001, 9998).Draw(t, "year"), rapid.IntRange(1, 4).Draw(t, "number")}
+		back, err := ParseQuarter(q.String())
+		if err != nil || back != q || q.Next().Previous() != q || q.Previous().Next() != q || !q.End().AddDate(0, 0, 1).Equal(q.Next().Begin()) || q.IsZero() {
+			t.Fatalf("%v, %v, %v", q, back, err)
+		}
+	})
+}
