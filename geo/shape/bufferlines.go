@@ -98,20 +98,20 @@ func bufferGroup(g lineGroup, quadrantSegments, workers int) orb.MultiPolygon {
 // draw makes polygons of the pieces; false when they do not close into one
 // outline and holes for each set of lines that hang together.
 func (s *strips) draw(arcs []arc, quadrantSegments int) (orb.MultiPolygon, bool) {
-	next, ok := follow(arcs, s.elements())
+	route, ok := follow(arcs, s.elements())
 	if !ok {
 		return nil, false
 	}
 	rings := newRings()
 	for k := range arcs {
-		if next[k] >= 0 {
+		if route.next[k] >= 0 {
 			root := s.parent.find(s.lineOf(arcs[k].circle))
-			if !rings.add(int(root), s.ring(arcs, next, k, quadrantSegments)) {
+			if !rings.add(int(root), s.ring(arcs, route.next, k, quadrantSegments)) {
 				return nil, false
 			}
 		}
 	}
-	return rings.polygons()
+	return rings.polygons(route.doubtful)
 }
 
 // ring returns the closed outline that piece k lies on, and marks its pieces as

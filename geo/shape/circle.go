@@ -42,18 +42,15 @@ func newGroup(discs []Disc, grow float64) *group {
 		if d.empty() {
 			continue
 		}
-		if len(g.circles) == 0 {
+		if len(g.circles) == 0 || comparePoints(d.Center, g.origin) < 0 {
 			g.origin = d.Center
 		}
 		g.circles = append(g.circles, circle{d.Center[0], d.Center[1], float64(d.Radius)})
 	}
-	slices.SortFunc(g.circles, compareCircles)
-	if len(g.circles) > 0 {
-		g.origin = orb.Point{g.circles[0].x, g.circles[0].y}
-	}
 	for i, c := range g.circles {
 		g.circles[i] = circle{c.x - g.origin[0], c.y - g.origin[1], c.r + grow}
 	}
+	slices.SortFunc(g.circles, compareCircles)
 	g.dropRepeats()
 	g.dropInner()
 	g.relate()

@@ -28,11 +28,11 @@ func CloseDiscs(discs []Disc, gap geo.Meters) geo.SquareMeters {
 	rho := float64(gap) / 2
 	g := newGroup(discs, rho)
 	arcs := g.exposed()
-	next, ok := follow(arcs, len(g.circles))
+	route, ok := follow(arcs, len(g.circles))
 	if !ok {
 		return max(least, closePolygons(discs, gap))
 	}
-	return max(least, geo.SquareMeters(g.closedArea(arcs, next, rho)))
+	return max(least, geo.SquareMeters(g.closedArea(arcs, route.next, rho)))
 }
 
 // closePolygons is the answer of the polygon library, for arcs that rounding

@@ -59,17 +59,17 @@ func unionDiscPolygons(discs []Disc) orb.MultiPolygon {
 // draw makes polygons of the arcs; false when they do not close into one
 // outline and holes for each component.
 func (g *group) draw(arcs []arc) (orb.MultiPolygon, bool) {
-	next, ok := follow(arcs, len(g.circles))
+	route, ok := follow(arcs, len(g.circles))
 	if !ok {
 		return nil, false
 	}
 	rings := newRings()
 	for k := range arcs {
-		if next[k] >= 0 && !rings.add(g.component[arcs[k].circle], g.ring(arcs, next, k)) {
+		if route.next[k] >= 0 && !rings.add(g.component[arcs[k].circle], g.ring(arcs, route.next, k)) {
 			return nil, false
 		}
 	}
-	return rings.polygons()
+	return rings.polygons(route.doubtful)
 }
 
 // ring returns the closed outline that arc k lies on, and marks its arcs as

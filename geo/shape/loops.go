@@ -11,9 +11,17 @@ import (
 // short to keep.
 const joinDistance = 10 * shortestArc
 
-// follow returns for every arc the one the outline goes on with; false when
-// that is not a permutation, so the arcs do not close.
-func follow(arcs []arc, circles int) ([]int32, bool) {
+// route says for every arc which one the outline goes on with.
+type route struct {
+	next []int32
+	// doubtful means that some were joined by their places alone, as where
+	// several circles or sides meet, so that the outline may touch itself.
+	doubtful bool
+}
+
+// follow finds the route of the outline; false when it does not pass every arc
+// once, so the arcs do not close.
+func follow(arcs []arc, circles int) (route, bool) {
 	next := make([]int32, len(arcs))
 	used := make([]bool, len(arcs))
 	first := firstArcs(arcs, circles)
@@ -37,7 +45,7 @@ func follow(arcs []arc, circles int) ([]int32, bool) {
 			open = append(open, k)
 		}
 	}
-	return next, joinOpen(arcs, next, used, open)
+	return route{next, len(open) > 0}, joinOpen(arcs, next, used, open)
 }
 
 // firstArcs returns where each circle's arcs begin in arcs, and the end.

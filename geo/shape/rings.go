@@ -44,14 +44,17 @@ func (s *rings) add(component int, r orb.Ring) bool {
 }
 
 // polygons returns the polygons in normal form; false when a component has no
-// outer ring.
-func (s *rings) polygons() (orb.MultiPolygon, bool) {
+// outer ring or, looked at only when doubtful, they are not valid.
+func (s *rings) polygons(doubtful bool) (orb.MultiPolygon, bool) {
 	mp := make(orb.MultiPolygon, len(s.outer))
 	for i, r := range s.outer {
 		if r == nil {
 			return nil, false
 		}
 		mp[i] = append(orb.Polygon{r}, s.holes[i]...)
+	}
+	if doubtful && Valid(mp) != nil {
+		return nil, false
 	}
 	return normalize(mp), true
 }

@@ -40,10 +40,12 @@ func (s *strips) appendSideCover(covers []stretch, e int32, l sideLine, j int32)
 	t := &s.strips[j]
 	switch {
 	case t.length > 0 && (t.a == to || t.b == to):
-		ok = ok && s.bends(-l.dx, -l.dy, j, to) > 0
+		turn, folded := s.bends(-l.dx, -l.dy, j, to)
+		ok = ok && (turn > 0 || folded)
 		c.hi = math.Inf(1)
 	case t.length > 0 && (t.a == from || t.b == from):
-		ok = ok && s.bends(l.dx, l.dy, j, from) < 0
+		turn, folded := s.bends(l.dx, l.dy, j, from)
+		ok = ok && (turn < 0 || folded)
 		c.lo = math.Inf(-1)
 	}
 	if !ok || c.hi <= 0 || c.lo >= l.length {
@@ -53,18 +55,19 @@ func (s *strips) appendSideCover(covers []stretch, e int32, l sideLine, j int32)
 }
 
 // bends returns the turn from the direction dx, dy out of node to strip j out
-// of it: positive to the left, 0 when j goes straight on behind.
-func (s *strips) bends(dx, dy float64, j, node int32) float64 {
+// of it: positive to the left, 0 when j goes straight on behind; folded when
+// the two lie on each other.
+func (s *strips) bends(dx, dy float64, j, node int32) (turn float64, folded bool) {
 	t := &s.strips[j]
 	ux, uy := t.ux, t.uy
 	if t.b == node {
 		ux, uy = -ux, -uy
 	}
-	turn := dx*uy - dy*ux
-	if math.Abs(turn) <= straight && dx*ux+dy*uy < 0 {
-		return 0
+	turn = dx*uy - dy*ux
+	if math.Abs(turn) > straight {
+		return turn, false
 	}
-	return turn
+	return 0, dx*ux+dy*uy > 0
 }
 
 // lineInStrip returns where the line of side e lies inside strip j, which is convex: the
