@@ -3,8 +3,6 @@ package shape
 import (
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
-
-	"driftreach/geo"
 )
 
 // Intersection returns the area common to a and b. Where they only touch it is
@@ -16,9 +14,4 @@ func Intersection(a, b orb.MultiPolygon) orb.MultiPolygon {
 	return fromGeometry(overlay(func(repair bool) (geom.Geometry, error) {
 		return geom.Intersection(prepared(a, repair), prepared(b, repair))
 	}))
-}
-
-// IntersectionArea returns the planar area common to a and b.
-func IntersectionArea(a, b orb.MultiPolygon) geo.SquareMeters {
-	return Area(Intersection(a, b))
 }
