@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 	"golang.org/x/sync/errgroup"
 
+	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
 )
@@ -62,7 +63,9 @@ func (w *Water) dissolve(edges []int32) Zone {
 	for _, e := range edges {
 		lines[w.net.Net.Edges[e].Line] = true
 		z.WidthAssumed = z.WidthAssumed || w.assumed[e]
-		parts = append(parts, w.buffer(e, middle))
+	}
+	for _, course := range w.courses(edges) {
+		parts = append(parts, w.buffer(course, middle))
 	}
 	z.Lines = len(lines)
 	z.Geometry = shape.Union(parts, 1)
@@ -70,12 +73,61 @@ func (w *Water) dissolve(edges []int32) Zone {
 	return z
 }
 
-// buffer draws the zone of one edge in degrees, with longitudes that run on
-// from middle rather than jump.
-func (w *Water) buffer(edge int32, middle float64) orb.MultiPolygon {
+// longestCourse keeps a course within a frame whose scale is true to 1e-6, in
+// metres (18 km from its middle).
+const longestCourse = 30_000
+
+// course is a run of edges, one below the other and of one width.
+type course struct {
+	path  orb.LineString
+	reach geo.Meters
+}
+
+// courses joins the edges of a water body, in flow order, into the longest
+// runs: one buffer for many edges is cheaper than to unite many.
+func (w *Water) courses(edges []int32) []course {
+	free := make(map[int32]bool, len(edges))
+	for _, e := range edges {
+		free[e] = true
+	}
+	var out []course
+	for _, e := range edges {
+		if !free[e] {
+			continue
+		}
+		c := course{reach: w.reach(e)}
+		var length geo.Meters
+		for next := e; next >= 0; next = w.below(next, free) {
+			free[next] = false
+			path := w.net.Paths[next]
+			if length += w.net.Net.Edges[next].Length; len(c.path) > 0 && length > longestCourse {
+				free[next] = true
+				break
+			}
+			c.path = append(c.path, path[min(len(c.path), 1):]...)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// below returns the free edge of the same width that an edge runs on into, its
+// path beginning where the edge's ends; -1 for none.
+func (w *Water) below(edge int32, free map[int32]bool) int32 {
 	path := w.net.Paths[edge]
-	frame := earth.NewFrame(earth.Center(path))
-	around := shape.Buffer(orb.MultiLineString{frame.ProjectLine(path)}, w.reach(edge), mapSegments)
+	for _, d := range w.net.Net.Downstream(edge) {
+		if free[d] && w.half[d] == w.half[edge] && w.net.Paths[d][0] == path[len(path)-1] {
+			return d
+		}
+	}
+	return -1
+}
+
+// buffer draws the zone of one course in degrees, with longitudes that run on
+// from middle rather than jump.
+func (w *Water) buffer(c course, middle float64) orb.MultiPolygon {
+	frame := earth.NewFrame(earth.Center(c.path))
+	around := shape.Buffer(orb.MultiLineString{frame.ProjectLine(c.path)}, c.reach, mapSegments)
 	out := frame.Unproject(around)
 	if turn := wholeTurn(out, middle); turn != 0 {
 		shiftLongitude(out, turn)
