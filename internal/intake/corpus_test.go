@@ -113,12 +113,15 @@ func TestCutOff(t *testing.T) {
 	}
 }
 
-// TestChangedByte puts every byte of a set at every place: no panic, and
+// TestChangedByte puts a quarter of a set of bytes at every place, in turn: no panic, and
 // either an UnusableError or totals that add up.
 func TestChangedByte(t *testing.T) {
 	for _, text := range []string{sampleJSON, plainText} {
 		for i := range len(text) {
-			for _, b := range []byte("\x00\"\\{}[],:;\n\r\t-9e.x\xff") {
+			for k, b := range []byte("\x00\"\\{}[],:;\n\r\t-9e.x\xff") {
+				if (i+k)%4 != 0 {
+					continue
+				}
 				readAny(t, text[:i]+string([]byte{b})+text[i+1:])
 			}
 		}

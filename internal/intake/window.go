@@ -6,6 +6,10 @@ import "io"
 // costs nothing beside parsing, small enough for the processor's cache.
 const chunk = 256 << 10
 
+// firstChunk is how much is read at first, so that a small file costs little.
+// Our choice: the files of a unit test or a single day fit.
+const firstChunk = 16 << 10
+
 // mostAnchored is how much text an anchor can hold in memory. Our choice: one
 // line of newline-delimited GeoJSON is seldom a hundredth of it, 16 MiB.
 const mostAnchored = 16 << 20
@@ -23,7 +27,7 @@ type window struct {
 }
 
 func newWindow(r io.Reader) *window {
-	return &window{reader: r, buf: make([]byte, chunk+1), anchor: -1}
+	return &window{reader: r, buf: make([]byte, firstChunk+1), anchor: -1}
 }
 
 // more reads on, moving the unread text to the front and, when it fills the
@@ -44,7 +48,10 @@ func (w *window) more() bool {
 		w.end = copy(w.buf, w.buf[behind:w.end])
 		w.pos -= behind
 	}
-	if w.end > len(w.buf)/2 {
+	switch {
+	case w.base > 0 && len(w.buf) < chunk:
+		w.buf = append(w.buf, make([]byte, chunk+1-len(w.buf))...)
+	case w.end > len(w.buf)/2:
 		w.buf = append(w.buf, make([]byte, len(w.buf))...)
 	}
 	for tries := 0; w.err == nil; tries++ {

@@ -38,6 +38,9 @@ func (c *crosser) crossing(path orb.LineString) (orb.Point, bool) {
 		return c.doubling(path)
 	}
 	path = c.continuous(path)
+	if goesOn(path, 0) || goesOn(path, 1) {
+		return orb.Point{}, false
+	}
 	c.fill(path)
 	budget := mostCompared * len(c.sides)
 	for i, a := range c.sides {
@@ -55,6 +58,20 @@ func (c *crosser) crossing(path orb.LineString) (orb.Point, bool) {
 		}
 	}
 	return orb.Point{}, false
+}
+
+// goesOn says whether the path never turns back along an axis: such a path
+// cannot meet itself.
+func goesOn(path orb.LineString, axis int) bool {
+	up, down := true, true
+	for i := range len(path) - 1 {
+		up = up && path[i][axis] < path[i+1][axis]
+		down = down && path[i][axis] > path[i+1][axis]
+		if !up && !down {
+			return false
+		}
+	}
+	return true
 }
 
 // doubling looks at a path of two segments, which can only fold back.
