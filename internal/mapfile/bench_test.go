@@ -17,9 +17,9 @@ func (c *counted) Write(p []byte) (int, error) {
 }
 
 // BenchmarkDeliverables writes each file of a run of 100 thousand records in 8
-// thousand stands of 300 vertices, on one worker.
+// thousand stands of 1200 vertices, on one worker.
 func BenchmarkDeliverables(b *testing.B) {
-	run := many(100_000, 300)
+	run := many(100_000, 1200)
 	for _, d := range Deliverables(true) {
 		for _, workers := range []int{1, 2} {
 			if workers > 1 && d.Name != "map.kmz" {

@@ -79,7 +79,6 @@ func escapeXML(w io.Writer, s string) error { return xml.EscapeText(w, []byte(s)
 // head opens the document. The order of its elements is the schema's.
 func (d *document) head(_ *mapper, b *bytes.Buffer) error {
 	b.WriteString(xml.Header)
-	b.WriteString(`<kml xmlns="` + kml.Namespace + "\">\n<Document>\n")
 	q := d.run.Quarter
 	elements := []kml.Element{
 		kml.Name("Stands and reach at risk, " + q.String()),
@@ -94,7 +93,36 @@ func (d *document) head(_ *mapper, b *bytes.Buffer) error {
 	} {
 		elements = append(elements, schemaOf(t))
 	}
-	return marshal(b, elements...)
+	return open(b, kml.KML(kml.Document(inLines(elements)...)), "</Document></kml>\n")
+}
+
+// open writes an element without the given end, for more to follow inside it.
+func open(b *bytes.Buffer, e kml.Element, end string) error {
+	if err := marshal(b, e); err != nil {
+		return err
+	}
+	if !bytes.HasSuffix(b.Bytes(), []byte(end)) {
+		panic("mapfile: an element does not end as it began")
+	}
+	b.Truncate(b.Len() - len(end))
+	return nil
+}
+
+// lineFeed stands between elements so that a person can read the document.
+type lineFeed struct{}
+
+// MarshalXML writes a line feed.
+func (lineFeed) MarshalXML(enc *xml.Encoder, _ xml.StartElement) error {
+	return enc.EncodeToken(xml.CharData("\n"))
+}
+
+// inLines puts a line feed before each element and after the last.
+func inLines(elements []kml.Element) []kml.Element {
+	out := make([]kml.Element, 0, 2*len(elements)+1)
+	for _, e := range elements {
+		out = append(out, lineFeed{}, e)
+	}
+	return append(out, lineFeed{})
 }
 
 // mapPoints is the point table without carried columns.
@@ -107,11 +135,11 @@ func mapPoints(run *result.Run) result.Table {
 // folder opens a folder, has it filled, and shuts it.
 func (d *document) folder(name, description string, fill func()) {
 	d.add(func(_ *mapper, b *bytes.Buffer) error {
-		b.WriteString("<Folder>\n")
-		if description == "" {
-			return marshal(b, kml.Name(name))
+		elements := []kml.Element{kml.Name(name)}
+		if description != "" {
+			elements = append(elements, kml.Description(description))
 		}
-		return marshal(b, kml.Name(name), kml.Description(description))
+		return open(b, kml.Folder(inLines(elements)...), "</Folder>\n")
 	})
 	fill()
 	d.raw("</Folder>\n")

@@ -39,14 +39,11 @@ func (m *mapper) stand(t result.Table, i int) kml.Element {
 	name := strconv.Itoa(s.Plan.Order) + ". " + s.ID +
 		" (" + short(float64(s.Infested.Acres())) + " acres)"
 	p := m.feature(t, i, name, standLook(s.Status, s.Zone.InZone).id)
-	shapes := kml.MultiGeometry()
+	shapes := m.polygons(s.Footprint)
 	if finite(s.Center) {
-		shapes.Append(kml.Point(kml.Coordinates(coordinate(wrapped(s.Center)))))
+		shapes = append([]kml.Element{kml.Point(kml.Coordinates(coordinate(wrapped(s.Center))))}, shapes...)
 	}
-	for _, e := range m.polygons(s.Footprint) {
-		shapes.Append(e)
-	}
-	return p.Append(shapes)
+	return withGeometry(p, shapes)
 }
 
 // short returns x with two significant digits or, from 10 up, as a whole number.

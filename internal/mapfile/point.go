@@ -35,7 +35,7 @@ type pointPattern struct {
 	table result.Table
 	open  pattern   // name, style
 	data  []pattern // of each field, its value
-	shut  pattern   // longitude and latitude as one text
+	shut  pattern   // the end of the data, the point about its coordinates, the end
 }
 
 // newPointPattern makes the patterns of t, for points that start switched on or
@@ -57,8 +57,13 @@ func newPointPattern(t result.Table, visible bool) (*pointPattern, error) {
 	before, _, _ := bytes.Cut(whole[2], empty)
 	p.open = pattern{whole[0], whole[1], before}
 	_, after, _ := bytes.Cut(whole[3], []byte("</SimpleData>"))
+	before, after, _ = bytes.Cut(after, []byte("<Point>"))
 	head, tail, _ := bytes.Cut(after, []byte("</coordinates>"))
-	p.shut = pattern{head, append([]byte("</coordinates>"), tail...)}
+	point, end, _ := bytes.Cut(tail, []byte("</Placemark>"))
+	p.shut = pattern{
+		before, append([]byte("<Point>"), head...), append([]byte("</coordinates>"), point...),
+		append([]byte("</Placemark>"), append(end, '\n')...),
+	}
 	for _, f := range t.Fields {
 		field, err := patternOf(kml.SimpleData(f.Name, mark))
 		if err != nil {
@@ -88,10 +93,14 @@ func (p *pointPattern) append(b []byte, m *mapper, i int) []byte {
 		}
 		b = append(b, p.data[k][1]...)
 	}
-	q := wrapped(r.Position)
-	b = appendDegrees(append(b, p.shut[0]...), q[0])
-	b = appendDegrees(append(b, ','), q[1])
-	return append(append(b, p.shut[1]...), '\n')
+	b = append(b, p.shut[0]...)
+	if finite(r.Position) {
+		q := wrapped(r.Position)
+		b = appendDegrees(append(b, p.shut[1]...), q[0])
+		b = appendDegrees(append(b, ','), q[1])
+		b = append(b, p.shut[2]...)
+	}
+	return append(b, p.shut[3]...)
 }
 
 // appendXML appends s as XML text, as an xml.Encoder does.

@@ -56,7 +56,7 @@ func TestThinDropsWhatIsStraight(t *testing.T) {
 	if got := th.line([]place{{0, 0}, {50, 1}, {100, 0}}); len(got) != 2 {
 		t.Errorf("%v, want the ends: 1 step is 1 cm", got)
 	}
-	if got := th.line([]place{{0, 0}, {50, 10}, {100, 0}}); len(got) != 3 {
-		t.Errorf("%v, want the bend kept: 10 steps are 11 cm", got)
+	if got := th.line([]place{{0, 0}, {50, 19}, {100, 0}}); len(got) != 3 {
+		t.Errorf("%v, want the bend kept: 19 steps are 21 cm", got)
 	}
 }
