@@ -127,34 +127,36 @@ func (x *placeIndex) hitsOf(b *builder, r int32, found []cut) []cut {
 func (b *builder) tryHit(r, place int32, first, last int, x *placeIndex, found []cut) []cut {
 	p := b.points[place]
 	perLon, perLat := earth.LocalScale(p[1])
-	best, segment, fraction := math.Inf(1), -1, 0.0
-	path := b.line(r).Path
-	for i := first; i < last; i++ {
-		ax, ay := earth.Wrap(path[i][0]-p[0])*perLon, (path[i][1]-p[1])*perLat
-		bx, by := ax+earth.Wrap(path[i+1][0]-path[i][0])*perLon, (path[i+1][1]-p[1])*perLat
-		if d, t := fromOrigin(ax, ay, bx, by); d < best {
-			best, segment, fraction = d, i, t
-		}
-	}
 	limit := float64(b.options.Snap)
 	if x.degree[place] == 1 {
 		limit = x.reach
 	}
-	if segment < 0 || best > limit {
+	best, segment, fraction := limit*limit, -1, 0.0
+	path := b.line(r).Path
+	ax, ay := earth.Wrap(path[first][0]-p[0])*perLon, (path[first][1]-p[1])*perLat
+	for i := first; i < last; i++ {
+		bx, by := ax+earth.Wrap(path[i+1][0]-path[i][0])*perLon, (path[i+1][1]-p[1])*perLat
+		if d2, t := fromOrigin(ax, ay, bx, by); d2 <= best && (d2 < best || segment < 0) {
+			best, segment, fraction = d2, i, t
+		}
+		ax, ay = bx, by
+	}
+	if segment < 0 {
 		return found
 	}
 	measure := float64(earth.LineLength(path[:segment+1])) + fraction*float64(earth.Distance(path[segment], path[segment+1]))
-	return append(found, cut{r, place, measure, best})
+	return append(found, cut{r, place, measure, math.Sqrt(best)})
 }
 
-// fromOrigin returns the distance from the origin to a segment and the fraction
-// of the segment at which it is nearest.
-func fromOrigin(ax, ay, bx, by float64) (distance, fraction float64) {
+// fromOrigin returns the square of the distance from the origin to a segment and
+// the fraction of the segment at which it is nearest.
+func fromOrigin(ax, ay, bx, by float64) (squared, fraction float64) {
 	dx, dy := bx-ax, by-ay
 	if l2 := dx*dx + dy*dy; l2 > 0 {
 		fraction = min(max(-(ax*dx+ay*dy)/l2, 0), 1)
 	}
-	return math.Hypot(ax+fraction*dx, ay+fraction*dy), fraction
+	x, y := ax+fraction*dx, ay+fraction*dy
+	return x*x + y*y, fraction
 }
 
 // nearestPerLine keeps the nearest hit of each line and place, sorted by line,
