@@ -47,6 +47,8 @@ type DriftSettings struct {
 	TreatedRelease      float64      `toml:"treated_release" json:"treated_release"`
 	Pass                PassSettings `toml:"pass" json:"pass"`
 	ExposureBreaks      []float64    `toml:"exposure_breaks" json:"exposure_breaks"`
+	VelocityByOrder     []float64    `toml:"velocity_by_order_mps" json:"velocity_by_order_mps"`
+	ViableDays          float64      `toml:"viable_days" json:"viable_days"`
 }
 
 // PassSettings is the [drift.pass] table: the share of what floats that gets
@@ -88,8 +90,9 @@ func DefaultSettings() Settings {
 		Drift: DriftSettings{
 			HalfDistanceByOrder: []float64{0.35, 0.35, 1, 1, 2.3},
 			Stage:               BaseStage, FloodFactor: 4, RiskShare: 0.05, FragmentsPerAcre: 1, TreatedRelease: 0.1,
-			Pass:           PassSettings{Dam: 0.3, Reservoir: 0.3, Weir: 0.7, Culvert: 0.9},
-			ExposureBreaks: []float64{0.05, 0.5},
+			Pass:            PassSettings{Dam: 0.3, Reservoir: 0.3, Weir: 0.7, Culvert: 0.9},
+			ExposureBreaks:  []float64{0.05, 0.5},
+			VelocityByOrder: []float64{0.2, 0.25, 0.35, 0.5, 0.7}, ViableDays: 10,
 		},
 		Treatment: TreatmentSettings{HandPull: 10, RevisitMonths: 12},
 		Columns:   ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}},
@@ -102,6 +105,7 @@ func (s Settings) clone() Settings {
 	s.Aquatic.WidthByOrder = append([]float64(nil), s.Aquatic.WidthByOrder...)
 	s.Drift.HalfDistanceByOrder = append([]float64(nil), s.Drift.HalfDistanceByOrder...)
 	s.Drift.ExposureBreaks = append([]float64(nil), s.Drift.ExposureBreaks...)
+	s.Drift.VelocityByOrder = append([]float64(nil), s.Drift.VelocityByOrder...)
 	s.Columns.Points = maps.Clone(s.Columns.Points)
 	s.Columns.Streams = maps.Clone(s.Columns.Streams)
 	values := make(map[string]map[string]string, len(s.Values))
