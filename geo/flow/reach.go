@@ -206,7 +206,7 @@ func (n *Network) carryOn(t Transport, edge int32, limit label, w *Walker) {
 	out := n.Out(n.Edges[edge].To)
 	for _, l := range w.front {
 		l.cost += extra
-		if l.cost >= limit.cost || l.hours >= limit.hours {
+		if l.cost > limit.cost || l.hours > limit.hours {
 			continue
 		}
 		for _, d := range out {

@@ -1,0 +1,269 @@
+package flow
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"driftreach/geo"
+)
+
+// drawLines draws a small network with braids by node names: lines run from a
+// smaller to a larger node.
+func drawLines(t *rapid.T) []Line {
+	nodes := rapid.IntRange(2, 9).Draw(t, "nodes")
+	count := rapid.IntRange(1, 16).Draw(t, "lines")
+	lines := make([]Line, count)
+	for i := range lines {
+		from := rapid.IntRange(0, nodes-2).Draw(t, "from")
+		to := rapid.IntRange(from+1, nodes-1).Draw(t, "to")
+		l := plain(fmt.Sprintf("line%02d", i), spot(from), spot(to))
+		l.From, l.To = fmt.Sprint("n", from), fmt.Sprint("n", to)
+		l.Length = geo.Meters(rapid.IntRange(1, 3000).Draw(t, "length"))
+		l.Area = float64(rapid.IntRange(0, 50).Draw(t, "area"))
+		if rapid.Bool().Draw(t, "has share") {
+			l.Share = rapid.Float64Range(0, 1).Draw(t, "share")
+		}
+		lines[i] = l
+	}
+	return lines
+}
+
+// spot returns the position of a drawn node.
+func spot(i int) orb.Point { return orb.Point{float64(i%3) * 0.01, -float64(i) * 0.01} }
+
+// drawTransport draws rates, passes and, when asked, hours.
+func drawTransport(t *rapid.T, n *Network, timed bool) Transport {
+	tr := everywhere(n, 0)
+	for i := range n.Edges {
+		tr.Rate[i] = rapid.SampledFrom([]float64{0, 1e-4, 5e-4, 2e-3}).Draw(t, "rate")
+		tr.Pass[i] = rapid.SampledFrom([]float64{0, 0.3, 0.7, 1, 1, 1}).Draw(t, "pass")
+		if timed {
+			tr.Hours = append(tr.Hours, rapid.Float64Range(0, 10).Draw(t, "hours"))
+		}
+	}
+	tr.Limit = 12
+	return tr
+}
+
+// drawPlaces draws places on edges.
+func drawPlaces(t *rapid.T, n *Network) []Place {
+	places := make([]Place, rapid.IntRange(1, 4).Draw(t, "places"))
+	for i := range places {
+		e := rapid.IntRange(0, len(n.Edges)-1).Draw(t, "edge")
+		places[i] = Place{int32(e), n.Edges[e].Length * geo.Meters(rapid.Float64Range(0, 1).Draw(t, "along"))}
+	}
+	return places
+}
+
+// pathWalker follows every path from a place on its own: the independent answer
+// to Sweep and Reach.
+type pathWalker struct {
+	n       *Network
+	t       Transport
+	floor   float64
+	reached map[int32][][2]float64 // intervals by edge
+	settled float64
+	held    float64
+	left    float64
+}
+
+// follow walks from an offset on an edge with a share afloat, hours gone and an
+// amount that divides.
+func (w *pathWalker) follow(edge int32, offset, share, hours, amount float64) {
+	e := w.n.Edges[edge]
+	rest := float64(e.Length) - offset
+	perMeter := 0.0
+	if w.t.Hours != nil {
+		perMeter = w.t.Hours[edge] / float64(e.Length)
+	}
+	if share >= w.floor && hours <= w.t.Limit {
+		far := rest
+		if w.t.Rate[edge] > 0 {
+			far = min(far, math.Log(share/w.floor)/w.t.Rate[edge])
+		}
+		if perMeter > 0 {
+			far = min(far, (w.t.Limit-hours)/perMeter)
+		}
+		w.reached[edge] = append(w.reached[edge], [2]float64{offset, offset + far})
+	}
+	afloat := math.Exp(-w.t.Rate[edge] * rest)
+	w.settled += amount * (1 - afloat)
+	w.held += amount * afloat * (1 - w.t.Pass[edge])
+	on := afloat * w.t.Pass[edge]
+	next := w.n.Downstream(edge)
+	if len(next) == 0 {
+		w.left += amount * on
+	}
+	for _, d := range next {
+		w.follow(d, 0, share*on, hours+perMeter*rest, amount*on*w.n.Edges[d].Share)
+	}
+}
+
+// covered returns the length of a union of intervals.
+func covered(intervals [][2]float64) float64 {
+	slices.SortFunc(intervals, func(a, b [2]float64) int { return slices.Compare(a[:], b[:]) })
+	length, end := 0.0, math.Inf(-1)
+	for _, iv := range intervals {
+		if from := max(iv[0], end); iv[1] > from {
+			length += iv[1] - from
+			end = iv[1]
+		}
+	}
+	return length
+}
+
+// TestReachAgainstEveryPath compares Reach, with and without a time limit, with
+// the walk of every path: same length on every edge to 1e-6 m, pieces disjoint.
+func TestReachAgainstEveryPath(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, _ := Build(drawLines(t), DefaultOptions())
+		tr := drawTransport(t, n, rapid.Bool().Draw(t, "timed"))
+		places := drawPlaces(t, n)
+		floor := rapid.SampledFrom([]float64{0.05, 0.3, 0.9}).Draw(t, "floor")
+		w := pathWalker{n: n, t: tr, floor: floor, reached: map[int32][][2]float64{}}
+		if tr.Hours == nil {
+			w.t.Limit = math.Inf(1)
+		}
+		for _, p := range places {
+			w.follow(p.Edge, float64(p.Offset), 1, 0, 1)
+		}
+		got := make([]float64, len(n.Edges))
+		last := Piece{Edge: -1}
+		for _, p := range n.Reach(tr, places, floor, n.NewWalker()) {
+			if p.Edge < last.Edge || p.Edge == last.Edge && p.From < last.To || p.To <= p.From {
+				t.Fatalf("piece %+v after %+v", p, last)
+			}
+			if p.ShareTo < floor-1e-9 || p.ShareFrom > 1 {
+				t.Fatalf("shares of %+v", p)
+			}
+			got[p.Edge] += float64(p.To - p.From)
+			last = p
+		}
+		for e := range n.Edges {
+			if want := covered(w.reached[int32(e)]); math.Abs(got[e]-want) > 1e-6 {
+				t.Fatalf("edge %d: %g m, every path gives %g", e, got[e], want)
+			}
+		}
+	})
+}
+
+// TestSweepAgainstEveryPath compares the books of Sweep and Fate with the walk
+// of every path, to 1e-9.
+func TestSweepAgainstEveryPath(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, _ := Build(drawLines(t), DefaultOptions())
+		tr := drawTransport(t, n, false)
+		var sources []Source
+		var fates Balance
+		w := pathWalker{n: n, t: tr, floor: 2, reached: map[int32][][2]float64{}}
+		fate := n.Fate(tr)
+		for _, p := range drawPlaces(t, n) {
+			amount := rapid.Float64Range(0, 100).Draw(t, "amount")
+			sources = append(sources, Source{p, amount})
+			w.follow(p.Edge, float64(p.Offset), 1, 0, amount)
+			f := fate.From(p)
+			fates.Held += amount * f.Held
+			fates.Left += amount * f.Left
+			fates.Settled += amount * f.Settled
+			fates.Released += amount
+		}
+		got := n.Sweep(tr, sources).Balance
+		want := Balance{fates.Released, w.settled, w.held, w.left}
+		close := cmpopts.EquateApprox(1e-9, 1e-9)
+		if d := cmp.Diff(want, got, close); d != "" {
+			t.Fatalf("sweep: %s", d)
+		}
+		if d := cmp.Diff(want, fates, close); d != "" {
+			t.Fatalf("fates: %s", d)
+		}
+		if total := got.Settled + got.Held + got.Left; math.Abs(total-got.Released) > 1e-9*got.Released {
+			t.Fatalf("released %g, accounted for %g", got.Released, total)
+		}
+	})
+}
+
+// TestTotalsAgainstSets compares the union totals with sets of upstream lines
+// gathered one by one.
+func TestTotalsAgainstSets(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		lines := drawLines(t)
+		n, _ := Build(lines, DefaultOptions())
+		checkTotals(t, n, lines)
+	})
+}
+
+// checkTotals compares every edge's totals with a search upstream.
+func checkTotals(t interface{ Fatalf(string, ...any) }, n *Network, lines []Line) {
+	for e := range n.Edges {
+		seen := map[int32]bool{int32(e): true}
+		queue := []int32{int32(e)}
+		var km, km2 float64
+		for len(queue) > 0 {
+			i := queue[0]
+			queue = queue[1:]
+			km += n.Edges[i].Length.Kilometers()
+			km2 += lines[n.Edges[i].Line].Area
+			for _, up := range n.In(n.Edges[i].From) {
+				if !seen[up] {
+					seen[up] = true
+					queue = append(queue, up)
+				}
+			}
+		}
+		if math.Abs(km-n.Edges[e].UpstreamKm) > 1e-9*(1+km) || math.Abs(km2-n.Edges[e].DrainageKm2) > 1e-9*(1+km2) {
+			t.Fatalf("edge %d: %g km %g km2, by sets %g %g", e, n.Edges[e].UpstreamKm, n.Edges[e].DrainageKm2, km, km2)
+		}
+	}
+}
+
+// TestTotalsOfLattice does the same on one braid large enough for the sums by
+// table: 40 by 40 nodes.
+func TestTotalsOfLattice(t *testing.T) {
+	lines := lattice(40)
+	for i := range lines {
+		lines[i].Area = float64(i % 7)
+	}
+	n, _ := Build(lines, DefaultOptions())
+	checkTotals(t, n, lines)
+}
+
+// TestOrderOfRecords builds shuffled records with 1 and 3 workers: everything is
+// the same but the numbers of the lines.
+func TestOrderOfRecords(t *testing.T) {
+	lines := grown(3000, false)
+	o := DefaultOptions()
+	n, troubles := Build(lines, o)
+	order := rand.New(rand.NewPCG(3, 4)).Perm(len(lines))
+	shuffled := make([]Line, len(lines))
+	for i, j := range order {
+		shuffled[i] = lines[j]
+	}
+	o.Workers = 3
+	m, more := Build(shuffled, o)
+	for i := range m.Edges {
+		m.Edges[i].Line = int32(order[m.Edges[i].Line])
+	}
+	for i := range more {
+		for k := range more[i].Lines {
+			more[i].Lines[k] = int32(order[more[i].Lines[k]])
+		}
+	}
+	same := cmpopts.EquateNaNs()
+	if d := cmp.Diff(n.Edges, m.Edges, same); d != "" {
+		t.Errorf("edges differ: %s", d)
+	}
+	if d := cmp.Diff(n.Nodes, m.Nodes); d != "" {
+		t.Errorf("nodes differ: %s", d)
+	}
+	if d := cmp.Diff(troubles, more); d != "" {
+		t.Errorf("troubles differ: %s", d)
+	}
+}
