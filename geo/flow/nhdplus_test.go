@@ -117,8 +117,8 @@ func TestNewHopeStrahler(t *testing.T) {
 }
 
 // TestNewHopeByGeometry leaves the node names out: shared vertices must make the
-// same network, and geodesic lengths add up to 577.050 km (GeographicLib 1.x over
-// the same vertices, as told in the data's notes).
+// same network, and geodesic lengths add up to 577.050 km (worked out apart, as
+// the notes of the data tell).
 func TestNewHopeByGeometry(t *testing.T) {
 	lines, published := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
 	for i := range lines {

@@ -160,19 +160,25 @@ func square(center orb.Point, half geo.Meters) (low, high [2]float64) {
 // wide.
 func (ix *Index) appendWithin(runs []Run, low, high [2]float64) []Run {
 	start := len(runs)
-	take := func(_, _ [2]float64, r Run) bool {
-		runs = append(runs, r)
-		return true
-	}
-	ix.tree.Search(low, high, take)
-	for _, turn := range [2]float64{-360, 360} {
-		if high[0]+turn >= -180 && low[0]+turn < 180 {
-			ix.tree.Search([2]float64{low[0] + turn, low[1]}, [2]float64{high[0] + turn, high[1]}, take)
-		}
-	}
+	ix.eachWithin(low, high, func(r Run) { runs = append(runs, r) })
 	found := runs[start:]
 	slices.SortFunc(found, compareRuns)
 	return runs[:start+merge(found)]
+}
+
+// eachWithin calls visit with the runs whose box meets a box that is at most a
+// turn wide; near the antimeridian with some of them twice.
+func (ix *Index) eachWithin(low, high [2]float64, visit func(Run)) {
+	each := func(_, _ [2]float64, r Run) bool {
+		visit(r)
+		return true
+	}
+	ix.tree.Search(low, high, each)
+	for _, turn := range [2]float64{-360, 360} {
+		if high[0]+turn >= -180 && low[0]+turn < 180 {
+			ix.tree.Search([2]float64{low[0] + turn, low[1]}, [2]float64{high[0] + turn, high[1]}, each)
+		}
+	}
 }
 
 // merge makes sorted runs that touch one, in place, and returns how many remain.

@@ -28,9 +28,10 @@ func Measure(ls orb.LineString) []float64 {
 }
 
 // Interpolate returns the place at a fraction, 0 to 1, of the way from one vertex
-// to the next, degrees. When both lie in [-180, 180] so does the place. Within a
-// segment of 10 km the geodesic distance is in proportion to 1e-3 m but near the
-// poles.
+// to the next, degrees, in proportion to longitude and latitude. When both lie in
+// [-180, 180] so does the place. The fraction of the geodesic length differs by
+// up to a quarter of half the change of the meridians' distance along the
+// segment: 0.02 m in 600 m at 70 N, 0.001 m in 60 m.
 func Interpolate(p, q orb.Point, fraction float64) orb.Point {
 	if fraction <= 0 {
 		return p
@@ -55,8 +56,24 @@ func shorter(d float64) float64 {
 }
 
 // PointAt returns the place at a measure along a line, degrees; measures beyond
-// the ends give the ends. The measures are those of Measure. Logarithmic.
+// the ends give the ends. The measures are those of Measure. Within 1e-4 m on
+// segments up to 1 km. Logarithmic.
 func PointAt(ls orb.LineString, measures []float64, at geo.Meters) orb.Point {
 	i := segmentAt(measures, float64(at))
-	return Interpolate(ls[i], ls[min(i+1, len(ls)-1)], fractionAt(measures, i, float64(at)))
+	if i+1 >= len(ls) {
+		return ls[i]
+	}
+	p, q := ls[i], ls[i+1]
+	target, fraction := float64(at)-measures[i], fractionAt(measures, i, float64(at))
+	if fraction <= 0 || fraction >= 1 {
+		return Interpolate(p, q, fraction)
+	}
+	// degrees are not in proportion to metres; each round gains the factor by
+	// which they differ along the segment
+	for range 2 {
+		if s := float64(earth.Distance(p, Interpolate(p, q, fraction))); s > 0 {
+			fraction = min(1, fraction*target/s)
+		}
+	}
+	return Interpolate(p, q, fraction)
 }

@@ -30,7 +30,39 @@ const tie = 1e-6
 func (ix *Index) Nearest(p orb.Point) (Place, bool) {
 	s := nearestSearch{view: newView(p)}
 	s.place.Line = -1
+	if !s.around(ix) {
+		s.everywhere(ix)
+	}
+	if s.place.Line < 0 {
+		return Place{}, false
+	}
+	path := ix.lines[s.place.Line]
+	s.place.refine(p, path)
+	return s.place, true
+}
+
+// around looks in squares that grow around the point and reports whether it
+// found a place nearer than the square is wide.
+func (s *nearestSearch) around(ix *Index) bool {
+	// most places asked for are near a line; a square costs about 1 us. Our choice,
+	// measured
+	const first, growth, last = 200, 4, 52000
 	best := math.Inf(1)
+	for half := geo.Meters(first); half <= last; half *= growth {
+		low, high := square(orb.Point{s.lon, s.lat}, half)
+		ix.eachWithin(low, high, func(r Run) { best = s.look(ix.lines[r.Line], r, best) })
+		// the plane of the view is not exact; what is nearer than this is in the square
+		if best <= float64(half)*0.999 {
+			return true
+		}
+	}
+	return false
+}
+
+// everywhere looks at all lines, nearest boxes first.
+func (s *nearestSearch) everywhere(ix *Index) {
+	best := math.Inf(1)
+	s.place = Place{Line: -1}
 	ix.tree.Nearby(
 		func(low, high [2]float64, _ Run, _ bool) float64 { return s.atLeast(low, high) },
 		func(_, _ [2]float64, r Run, atLeast float64) bool {
@@ -41,12 +73,6 @@ func (ix *Index) Nearest(p orb.Point) (Place, bool) {
 			return true
 		},
 	)
-	if s.place.Line < 0 {
-		return Place{}, false
-	}
-	path := ix.lines[s.place.Line]
-	s.place.refine(p, path)
-	return s.place, true
 }
 
 // view is the plane around a point: x east, y north, metres, with the scale of
