@@ -21,10 +21,10 @@ import (
 // coinciding and touching outlines need no care. Time follows the pairs of edges
 // that overlap in x.
 func IntersectionArea(a, b orb.MultiPolygon) geo.SquareMeters {
-	if len(a) == 0 || len(b) == 0 || !a.Bound().Intersects(b.Bound()) {
+	reach := a.Bound()
+	if len(a) == 0 || len(b) == 0 || !reach.Intersects(b.Bound()) {
 		return 0
 	}
-	reach := a.Bound()
 	tops, others := topsWithin(a, reach), topsWithin(b, reach)
 	slices.SortFunc(others, func(p, q top) int { return cmp.Compare(p.left, q.left) })
 	widest := 0.0
@@ -57,7 +57,7 @@ func (t top) at(x float64) float64 { return t.start + t.slope*(x-t.left) }
 // altogether beneath it has the same strip under everything inside, which
 // cancels around each ring.
 func topsWithin(mp orb.MultiPolygon, reach orb.Bound) []top {
-	var tops []top
+	tops := make([]top, 0, vertices(mp))
 	for _, p := range mp {
 		for i, r := range p {
 			sign := 1.0
@@ -80,6 +80,16 @@ func topsWithin(mp orb.MultiPolygon, reach orb.Bound) []top {
 		}
 	}
 	return tops
+}
+
+func vertices(mp orb.MultiPolygon) int {
+	n := 0
+	for _, p := range mp {
+		for _, r := range p {
+			n += len(r)
+		}
+	}
+	return n
 }
 
 // sharedUnder returns the integral of the lower of p and q over the x they

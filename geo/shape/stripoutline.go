@@ -1,7 +1,9 @@
 package shape
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sync"
 
 	"github.com/paulmach/orb"
@@ -151,10 +153,8 @@ func (s *strips) mayTouch(mid orb.Point, half float64, j int32) bool {
 // appendOpen appends what covers, counted from the start of whole, leave of it.
 // scale turns their unit into metres.
 func appendOpen(arcs []arc, whole arc, covers []stretch, scale float64, at func(float64) orb.Point) []arc {
-	for i := 1; i < len(covers); i++ {
-		for k := i; k > 0 && covers[k].lo < covers[k-1].lo; k-- {
-			covers[k], covers[k-1] = covers[k-1], covers[k]
-		}
+	if len(covers) > 1 {
+		slices.SortFunc(covers, func(a, b stretch) int { return cmp.Compare(a.lo, b.lo) })
 	}
 	reach, from, length := 0.0, whole.from, whole.end-whole.start
 	add := func(end float64, to int32) {
