@@ -1,0 +1,139 @@
+package earth
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// coded is a system that is known by its EPSG code.
+type coded struct {
+	code   int
+	name   string
+	datum  string
+	method string             // blank for degrees
+	values map[string]float64 // by the first of parameterNames
+}
+
+// codes are the systems other than UTM zones that are known by code: those in
+// which nation-wide layers come. [P] EPSG Geodetic Parameter Dataset; held to PROJ.
+var codes = []coded{
+	{4326, "WGS 84", "", "", nil},
+	{4979, "WGS 84", "", "", nil},
+	{4269, "NAD83", "NAD83", "", nil},
+	{6318, "NAD83(2011)", "NAD83", "", nil},
+	{4617, "NAD83(CSRS)", "NAD83", "", nil},
+	{4258, "ETRS89", "ETRS89", "", nil},
+	{3857, "WGS 84 / Pseudo-Mercator", "", "Popular Visualisation Pseudo Mercator", nil},
+	{3035, "ETRS89-extended / LAEA Europe", "ETRS89", "Lambert Azimuthal Equal Area", values(52, 10, 0, 0, 4321000, 3210000)},
+	{5070, "NAD83 / Conus Albers", "NAD83", "Albers", values(23, -96, 29.5, 45.5, 0, 0)},
+	{6350, "NAD83(2011) / Conus Albers", "NAD83", "Albers", values(23, -96, 29.5, 45.5, 0, 0)},
+	{3338, "NAD83 / Alaska Albers", "NAD83", "Albers", values(50, -154, 55, 65, 0, 0)},
+	{3310, "NAD83 / California Albers", "NAD83", "Albers", values(0, -120, 34, 40.5, 0, -4000000)},
+	{3005, "NAD83 / BC Albers", "NAD83", "Albers", values(45, -126, 50, 58.5, 1000000, 0)},
+	{3347, "NAD83 / Statistics Canada Lambert", "NAD83", "Lambert Conic Conformal (2SP)", values(63.390675, -91.0-52.0/60, 49, 77, 6200000, 3000000)},
+	{3034, "ETRS89-extended / LCC Europe", "ETRS89", "Lambert Conic Conformal (2SP)", values(52, 10, 35, 65, 4000000, 2800000)},
+	{2154, "RGF93 v1 / Lambert-93", "RGF93", "Lambert Conic Conformal (2SP)", values(46.5, 3, 49, 44, 700000, 6600000)},
+	{2193, "NZGD2000 / New Zealand Transverse Mercator 2000", "NZGD2000", "Transverse Mercator", scaled(values(0, 173, 0, 0, 1600000, 10000000), 0.9996)},
+	{3031, "WGS 84 / Antarctic Polar Stereographic", "", "Polar Stereographic (variant B)", values(0, 0, -71, 0, 0, 0)},
+	{3976, "WGS 84 / NSIDC Sea Ice Polar Stereographic South", "", "Polar Stereographic (variant B)", values(0, 0, -70, 0, 0, 0)},
+	{3413, "WGS 84 / NSIDC Sea Ice Polar Stereographic North", "", "Polar Stereographic (variant B)", values(0, -45, 70, 0, 0, 0)},
+	{3995, "WGS 84 / Arctic Polar Stereographic", "", "Polar Stereographic (variant B)", values(0, 0, 71, 0, 0, 0)},
+	{32661, "WGS 84 / UPS North", "", "Polar Stereographic (variant A)", scaled(values(90, 0, 0, 0, 2000000, 2000000), 0.994)},
+	{32761, "WGS 84 / UPS South", "", "Polar Stereographic (variant A)", scaled(values(-90, 0, 0, 0, 2000000, 2000000), 0.994)},
+}
+
+func values(lat0, lon0, lat1, lat2, fe, fn float64) map[string]float64 {
+	return map[string]float64{"lat0": lat0, "lon0": lon0, "lat1": lat1, "lat2": lat2, "fe": fe, "fn": fn}
+}
+
+func scaled(v map[string]float64, k0 float64) map[string]float64 {
+	v["k0"] = k0
+	return v
+}
+
+// zones are the runs of codes of UTM zones: code is base plus zone.
+var zones = []struct {
+	base, first, last int
+	south             bool
+	name, datum       string
+}{
+	{32600, 1, 60, false, "WGS 84", ""},
+	{32700, 1, 60, true, "WGS 84", ""},
+	{26900, 1, 23, false, "NAD83", "NAD83"},
+	{6329, 1, 19, false, "NAD83(2011)", "NAD83"},
+	{25800, 28, 38, false, "ETRS89", "ETRS89"},
+}
+
+// CRSCodes returns the EPSG codes that ParseCRS knows, sorted.
+func CRSCodes() []int {
+	var all []int
+	for _, c := range codes {
+		all = append(all, c.code)
+	}
+	for _, z := range zones {
+		for zone := z.first; zone <= z.last; zone++ {
+			all = append(all, z.base+zone)
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
+// parseCode reads "EPSG:26911", "OGC:CRS84", "CRS84" or an OGC URN or URL of one.
+func parseCode(text string) (CRS, error) {
+	upper := strings.ToUpper(strings.TrimSpace(text))
+	words := strings.FieldsFunc(upper, func(r rune) bool { return r == ':' || r == '/' || r == '#' })
+	if len(words) == 0 {
+		return CRS{}, fmt.Errorf("%q is no reference system: %w", text, ErrUnsupported)
+	}
+	last := words[len(words)-1]
+	switch {
+	case last == "CRS84" || last == "CRS84H" || last == "WGS84" && len(words) == 1:
+		return CRS{Name: "WGS 84"}, nil
+	case last == "CRS83":
+		return codeCRS(4269)
+	}
+	code, err := strconv.Atoi(last)
+	epsg := len(words) == 1 || slices.Contains(words, "EPSG") || strings.Contains(upper, "EPSG.XML")
+	// ESRI's own two codes for web maps are the same system
+	if code == 102100 || code == 102113 || code == 900913 {
+		code, epsg = 3857, true
+	}
+	if err != nil || !epsg {
+		return CRS{}, fmt.Errorf("%q is no reference system: write EPSG: and a number: %w", text, ErrUnsupported)
+	}
+	return codeCRS(code)
+}
+
+func codeCRS(code int) (CRS, error) {
+	for _, c := range codes {
+		if c.code == code {
+			return c.crs()
+		}
+	}
+	for _, z := range zones {
+		if zone := code - z.base; zone >= z.first && zone <= z.last {
+			side := "N"
+			if z.south {
+				side = "S"
+			}
+			p := UTMParameters(Ellipsoid{}, zone, z.south)
+			return coded{code, fmt.Sprintf("%s / UTM zone %d%s", z.name, zone, side), z.datum, "Transverse Mercator",
+				scaled(values(0, p.Lon0, 0, 0, float64(p.FalseEasting), float64(p.FalseNorthing)), p.K0)}.crs()
+		}
+	}
+	return CRS{}, fmt.Errorf("EPSG:%d is not among the codes known here: its definition is needed as WKT, for example a .prj file: %w", code, ErrUnsupported)
+}
+
+func (c coded) crs() (CRS, error) {
+	d := definition{name: c.name, datum: c.datum, ellipsoid: WGS84, method: c.method, unit: 1}
+	if c.datum != "" {
+		d.ellipsoid = GRS80
+	}
+	for name, v := range c.values { // into a map
+		d.set(parameterNames[name][0], v)
+	}
+	return d.build()
+}

@@ -1,0 +1,259 @@
+package earth
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// system is a line of testdata/crs/systems.jsonl, which scripts/oracle_crs.py
+// wrote with PROJ; its first line names the version.
+type system struct {
+	Code     int
+	Refused  bool
+	WKT1     string
+	ESRI     string
+	WKT2     string
+	PROJJSON string
+	Proj     string
+	Area     [4]float64
+	Points   [][4]float64
+}
+
+func (s system) forms() map[string]string {
+	return map[string]string{"WKT 1": s.WKT1, "ESRI": s.ESRI, "WKT 2": s.WKT2, "PROJJSON": s.PROJJSON}
+}
+
+func systems(t testing.TB) []system {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "crs", "systems.jsonl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	var all []system
+	lines := bufio.NewScanner(f)
+	lines.Buffer(nil, 1<<20)
+	for lines.Scan() {
+		var s system
+		if err := json.Unmarshal(lines.Bytes(), &s); err != nil {
+			t.Fatal(err)
+		}
+		if s.Code != 0 {
+			all = append(all, s)
+		}
+	}
+	if len(all) < 40 {
+		t.Fatalf("only %d systems", len(all))
+	}
+	return all
+}
+
+// apart is how far, in metres, a system puts xy from where PROJ has it.
+func apart(t *testing.T, c CRS, row [4]float64) float64 {
+	t.Helper()
+	got, err := c.Degrees(orb.Point{row[2], row[3]})
+	if err != nil {
+		t.Errorf("%v: %v", row, err)
+		return 0
+	}
+	return float64(Distance(got, orb.Point{row[0], row[1]}))
+}
+
+// TestCRSAgainstPROJ holds every form of every system to PROJ within 1 mm.
+// 1e-9 degrees, the step of the stored positions, is 0.1 mm.
+func TestCRSAgainstPROJ(t *testing.T) {
+	known := CRSCodes()
+	for _, s := range systems(t) {
+		if s.Refused {
+			continue
+		}
+		forms := s.forms()
+		if slices.Contains(known, s.Code) {
+			forms["code"] = fmt.Sprintf("EPSG:%d", s.Code)
+		}
+		for form, text := range forms {
+			if text == "" {
+				continue
+			}
+			t.Run(fmt.Sprintf("%d %s", s.Code, form), func(t *testing.T) {
+				c, err := ParseCRS(text)
+				if err != nil {
+					t.Fatalf("%v\n%s", err, text)
+				}
+				for _, row := range s.Points {
+					if d := apart(t, c, row); !(d < 0.001) {
+						t.Fatalf("%v lies %.4f m from where PROJ has it", row, d)
+					}
+				}
+			})
+		}
+	}
+}
+
+// TestCRSRefused: another datum, meridian, method or orientation is never
+// silently taken for ours.
+func TestCRSRefused(t *testing.T) {
+	for _, s := range systems(t) {
+		if !s.Refused {
+			continue
+		}
+		for form, text := range s.forms() {
+			if c, err := ParseCRS(text); text != "" && !errors.Is(err, ErrUnsupported) {
+				t.Errorf("%d as %s: read as %+v, error %v", s.Code, form, c, err)
+			}
+		}
+		if _, err := ParseCRS(fmt.Sprintf("EPSG:%d", s.Code)); !errors.Is(err, ErrUnsupported) {
+			t.Errorf("EPSG:%d: error %v", s.Code, err)
+		}
+	}
+}
+
+// TestCRSLive draws ten thousand positions in each system and asks the
+// installed PROJ.
+func TestCRSLive(t *testing.T) {
+	if _, err := exec.LookPath("proj"); err != nil {
+		t.Skip("proj is not installed (proj-bin): ten thousand positions a system are not compared")
+	}
+	for _, s := range systems(t) {
+		if s.Refused || strings.Contains(s.Proj, "longlat") {
+			continue
+		}
+		t.Run(strconv.Itoa(s.Code), func(t *testing.T) {
+			t.Parallel()
+			rng := rand.New(rand.NewPCG(uint64(s.Code), 1))
+			var text strings.Builder
+			points := make([]orb.Point, 10_000)
+			for i := range points {
+				points[i] = orb.Point{Wrap(s.Area[0] + rng.Float64()*(s.Area[2]-s.Area[0])), s.Area[1] + rng.Float64()*(s.Area[3]-s.Area[1])}
+				fmt.Fprintf(&text, "%.12f %.12f\n", points[i][0], points[i][1])
+			}
+			command := exec.Command("proj", append([]string{"-f", "%.7f"}, strings.Fields(s.Proj)...)...)
+			command.Stdin = strings.NewReader(text.String())
+			out, err := command.Output()
+			if err != nil {
+				t.Fatal(err)
+			}
+			c, err := ParseCRS(s.WKT2)
+			if err != nil {
+				t.Fatal(err)
+			}
+			answers := strings.Fields(string(out))
+			if len(answers) != 2*len(points) {
+				t.Fatalf("%d answers", len(answers))
+			}
+			worst := 0.0
+			for i, p := range points {
+				x, errX := strconv.ParseFloat(answers[2*i], 64)
+				y, errY := strconv.ParseFloat(answers[2*i+1], 64)
+				if errX != nil || errY != nil {
+					t.Fatal(answers[2*i], answers[2*i+1])
+				}
+				worst = max(worst, apart(t, c, [4]float64{p[0], p[1], x, y}))
+			}
+			if !(worst < 0.001) {
+				t.Errorf("worst of ten thousand is %.6f m", worst)
+			}
+		})
+	}
+}
+
+// TestCRSText: definitions that are none are errors; by hand.
+func TestCRSText(t *testing.T) {
+	wgs84 := `GEOGCS["WGS 84",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],UNIT["degree",0.0174532925199433]]`
+	for name, text := range map[string]string{
+		"blank": " ", "word": "NAD27", "number": "EPSG:0", "unknown code": "EPSG:27700", "other authority": "ESRI:54030",
+		"local":        `LOCAL_CS["site",UNIT["metre",1]]`,
+		"cut off":      wgs84[:60],
+		"more":         wgs84 + "x",
+		"brackets":     strings.Repeat("A[", 5000),
+		"long":         strings.Repeat("x", 1<<17),
+		"quote":        `GEOGCS["WGS`,
+		"paris":        `GEOGCS["x",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Paris",2.33722917],UNIT["degree",0.0174532925199433]]`,
+		"shifted":      `GEOGCS["x",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563],TOWGS84[10,0,0,0,0,0,0]],UNIT["degree",0.0174532925199433]]`,
+		"ellipsoid":    `GEOGCS["x",DATUM["WGS_1984",SPHEROID["Clarke",6378206.4,294.9786982]],UNIT["degree",0.0174532925199433]]`,
+		"no ellipsoid": `GEOGCS["x",DATUM["WGS_1984"]]`,
+		"empty json":   `{}`, "bad json": `{"type":`, "nested json": `{"components":[{"components":[{"components":[{"components":[{"components":[{}]}]}]}]}]}`,
+		"no parameters": `PROJCS["x",` + wgs84 + `,UNIT["metre",1]]`,
+		"oblique":       `PROJCS["x",` + wgs84 + `,PROJECTION["Hotine_Oblique_Mercator"],UNIT["metre",1]]`,
+		"azimuth":       `PROJCS["x",` + wgs84 + `,PROJECTION["Transverse_Mercator"],PARAMETER["azimuth",3],UNIT["metre",1]]`,
+		"unit":          `PROJCS["x",` + wgs84 + `,PROJECTION["Transverse_Mercator"],UNIT["nothing",0]]`,
+		"scaled cone":   `PROJCS["x",` + wgs84 + `,PROJECTION["Albers"],PARAMETER["Standard_Parallel_1",20],PARAMETER["Standard_Parallel_2",-20],UNIT["metre",1]]`,
+	} {
+		if c, err := ParseCRS(text); err == nil {
+			t.Errorf("%s: read as %+v", name, c)
+		}
+	}
+	for name, text := range map[string]string{
+		"wkt": wgs84, "marked": "\ufeff" + wgs84 + "\n", "urn": "urn:ogc:def:crs:OGC:1.3:CRS84", "url": "http://www.opengis.net/def/crs/EPSG/0/4326",
+		"old url": "http://www.opengis.net/gml/srs/epsg.xml#4326", "number": "4326", "small": "epsg:4326", "version": "urn:ogc:def:crs:EPSG:6.9:4326",
+		"no shift": strings.Replace(wgs84, "563]]", "563],TOWGS84[0,0,0,0,0,0,0]]", 1),
+		"compound": `COMPD_CS["x",` + wgs84 + `,VERT_CS["height",VERT_DATUM["h",2005],UNIT["metre",1]]]`,
+		"lines":    strings.ReplaceAll(wgs84, ",", ",\n   "),
+		"round":    strings.NewReplacer("[", "(", "]", ")").Replace(wgs84),
+	} {
+		if c, err := ParseCRS(text); err != nil || !c.IsWGS84() {
+			t.Errorf("%s: %+v, %v", name, c, err)
+		}
+	}
+}
+
+// TestCRSFeet: the two feet differ by 2 parts in a million, 4 m at 2 million
+// metres; both are exact, to the rounding of a double.
+func TestCRSFeet(t *testing.T) {
+	for factor, want := range map[string]float64{
+		"0.3048": 0.3048, "0.304800609601219": 1200.0 / 3937, "0.3048006096012192": 1200.0 / 3937, "0.3048006096": 1200.0 / 3937, "1": 1, "0.201168": 0.201168,
+	} {
+		v, err := strconv.ParseFloat(factor, 64)
+		if err != nil || snapUnit(v) != want {
+			t.Errorf("unit %s is %.17g metres, want %.17g", factor, snapUnit(v), want)
+		}
+	}
+}
+
+// FuzzCRS: any text is a system or an error, and a system's answers are numbers.
+func FuzzCRS(f *testing.F) {
+	for _, s := range systems(f) {
+		for _, text := range s.forms() {
+			f.Add(text)
+		}
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		c, err := ParseCRS(text)
+		if err != nil {
+			return
+		}
+		for _, p := range []orb.Point{{0, 0}, {500000, 4e6}, {-1e9, 1e300}} {
+			if q, err := c.Degrees(p); err == nil && !c.IsGeographic() && !finite(q[0], q[1]) {
+				t.Fatalf("%q puts %v at %v", text, p, q)
+			}
+		}
+	})
+}
+
+func BenchmarkCRS(b *testing.B) {
+	for _, code := range []string{"EPSG:26911", "EPSG:5070", "EPSG:3857", "EPSG:3034"} {
+		c, err := ParseCRS(code)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Run(code, func(b *testing.B) {
+			for range b.N {
+				if _, err := c.Degrees(orb.Point{412345, 3912345}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
