@@ -29,6 +29,7 @@ var picture = map[string]layer{
 	"internal/mapfile":   {9, []string{orbModule, "github.com/twpayne/go-kml/v3", "golang.org/x/sync"}},
 	"internal/result":    {8, []string{orbModule}},
 	"internal/treatment": {7, nil},
+	"internal/trend":     {7, nil},
 	"internal/aquatic":   {6, []string{orbModule, "golang.org/x/sync"}},
 	"internal/drift":     {6, []string{orbModule, "golang.org/x/sync"}},
 	"internal/stand":     {5, []string{orbModule, "golang.org/x/sync"}},

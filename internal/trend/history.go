@@ -1,0 +1,114 @@
+package trend
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"driftreach/internal/survey"
+)
+
+// MaxQuarters is the most quarters a history may span. Our choice: a century;
+// what lies farther apart is a mistyped year.
+const MaxQuarters = 400
+
+// Batch is the summary of one finished batch.
+type Batch struct {
+	Quarter survey.Quarter
+	Rows    []Row
+}
+
+// Row is one line of a summary.
+type Row struct {
+	Scope, Name string
+	Figures     Figures
+}
+
+// History is a run of quarters, those without a batch among them, with the
+// figures of each section.
+type History struct {
+	Quarters []survey.Quarter // without a gap
+	Known    []bool           // by quarter: there is a batch
+	Sections []Section        // the total first, water bodies by name, then the rest
+}
+
+// Section is the total or one stream over the quarters.
+type Section struct {
+	Scope, Name string
+	Figures     []*Figures // by quarter; nil where no batch tells of it
+}
+
+// Assemble puts batches into the order of their quarters, whatever order they
+// come in. A section a batch has no row for stays open in that quarter: its
+// summary does not say whether anyone looked there. Two batches of one quarter,
+// or more than MaxQuarters from first to last, are an error; none at all is an
+// empty history.
+func Assemble(batches []Batch) (*History, error) {
+	h := &History{}
+	if len(batches) == 0 {
+		return h, nil
+	}
+	sorted := slices.SortedFunc(slices.Values(batches), func(a, b Batch) int {
+		return cmp.Compare(ordinal(a.Quarter), ordinal(b.Quarter))
+	})
+	first, last := sorted[0].Quarter, sorted[len(sorted)-1].Quarter
+	if span := ordinal(last) - ordinal(first) + 1; span > MaxQuarters {
+		return nil, fmt.Errorf("%s and %s are %d quarters apart, more than %d", first, last, span-1, MaxQuarters)
+	}
+	for q := first; ordinal(q) <= ordinal(last); q = q.Next() {
+		h.Quarters = append(h.Quarters, q)
+	}
+	h.Known = make([]bool, len(h.Quarters))
+	sections := map[[2]string]*Section{}
+	for _, b := range sorted {
+		at := ordinal(b.Quarter) - ordinal(first)
+		if h.Known[at] {
+			return nil, fmt.Errorf("two batches of %s", b.Quarter)
+		}
+		h.Known[at] = true
+		if err := h.enter(sections, b, at); err != nil {
+			return nil, err
+		}
+	}
+	for _, s := range sections { // sorted below
+		h.Sections = append(h.Sections, *s)
+	}
+	slices.SortFunc(h.Sections, bySection)
+	return h, nil
+}
+
+// enter writes the rows of a batch into their sections.
+func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error {
+	for i := range b.Rows {
+		r := &b.Rows[i]
+		key := [2]string{r.Scope, r.Name}
+		s := sections[key]
+		if s == nil {
+			s = &Section{Scope: r.Scope, Name: r.Name, Figures: make([]*Figures, len(h.Quarters))}
+			sections[key] = s
+		}
+		if s.Figures[at] != nil {
+			return fmt.Errorf("batch %s has two rows for %s %s", b.Quarter, r.Scope, r.Name)
+		}
+		s.Figures[at] = &r.Figures
+	}
+	return nil
+}
+
+// scopes are the sections' kinds in the order they are told.
+var scopes = []string{"total", "waterBody", "unnamed", "noStream"}
+
+func bySection(a, b Section) int {
+	return cmp.Or(
+		cmp.Compare(slices.Index(scopes, a.Scope), slices.Index(scopes, b.Scope)),
+		strings.Compare(a.Scope, b.Scope), strings.Compare(a.Name, b.Name),
+	)
+}
+
+// ordinal counts quarters from the year 0.
+func ordinal(q survey.Quarter) int { return 4*q.Year + q.Number - 1 }
+
+// Years returns the time of a quarter in years: quarters are a quarter of a year
+// apart, which is exact in binary and within 2 days of the calendar.
+func Years(q survey.Quarter) float64 { return float64(ordinal(q)) / 4 }

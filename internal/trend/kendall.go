@@ -1,0 +1,129 @@
+// Package trend turns finished batches into series over the quarters and tells
+// whether they rise or fall.
+package trend
+
+import (
+	"math"
+	"slices"
+)
+
+// ExactUpTo is the number of values up to which a test's p is exact; above it
+// the normal approximation stands in. [C] the length of the printed tables
+// (Kendall, Rank Correlation Methods, 1975; Helsel and others, Statistical
+// Methods in Water Resources, 2020, table of Kendall's S).
+const ExactUpTo = 10
+
+// Test is the answer of a Kendall test for monotonic change.
+type Test struct {
+	N        int     // values
+	Pairs    int     // pairs compared
+	S        int     // pairs that rise less pairs that fall
+	Variance float64 // of S when nothing changes, ties allowed for
+	Z        float64 // S with continuity correction in standard deviations; 0 when S or Variance is
+	P        float64 // two-sided, above 0 to 1
+	Tau      float64 // S / Pairs, -1 to 1; 0 without pairs
+	Exact    bool    // P is exact, not approximated
+	LeastP   float64 // P of this many values, all different, when every pair rises
+}
+
+// MannKendall tests values in the order of their times for change in one
+// direction. The values are finite; equal ones are ties. Up to ExactUpTo values
+// P is the share of all orders of these very values whose |S| is as large, ties
+// included; above, the normal approximation with tie and continuity correction
+// (Mann 1945; Kendall 1975, chapter 4). The cost is the square of the number.
+func MannKendall(values []float64) Test { return SeasonalKendall([][]float64{values}) }
+
+// SeasonalKendall tests for change in one direction comparing values of the same
+// season only: each season's values stand in the order of their times. S and
+// Variance are the sums over the seasons (Hirsch, Slack and Smith, Water
+// Resources Research 18, 107-121, 1982), which takes the seasons to be
+// independent. P is as for MannKendall, by the number of all values: exact up to
+// ExactUpTo of them, from every combination of orders within the seasons.
+func SeasonalKendall(seasons [][]float64) Test {
+	var t Test
+	null, steady := certain(), certain()
+	tied, untied := 0, 0 // 18 times the variance
+	for _, values := range seasons {
+		n := len(values)
+		groups := tieGroups(values)
+		t.N += n
+		t.Pairs += n * (n - 1) / 2
+		t.S += score(values)
+		tied += variance18(n, groups)
+		untied += variance18(n, nil)
+	}
+	t.Variance = float64(tied) / 18
+	t.Exact = t.N <= ExactUpTo
+	if t.Exact {
+		for _, values := range seasons {
+			null = null.and(orders(len(values), tieGroups(values)))
+			steady = steady.and(orders(len(values), nil))
+		}
+		t.P, t.LeastP = null.twoSided(t.S), steady.twoSided(t.Pairs)
+	} else {
+		t.P, t.LeastP = normalP(deviations(t.S, t.Variance)), normalP(deviations(t.Pairs, float64(untied)/18))
+	}
+	t.Z = deviations(t.S, t.Variance)
+	if t.Pairs > 0 {
+		t.Tau = float64(t.S) / float64(t.Pairs)
+	}
+	return t
+}
+
+// score is Kendall's S: pairs that rise less pairs that fall.
+func score(values []float64) int {
+	s := 0
+	for i, earlier := range values {
+		for _, later := range values[i+1:] {
+			switch {
+			case later > earlier:
+				s++
+			case later < earlier:
+				s--
+			}
+		}
+	}
+	return s
+}
+
+// tieGroups returns the sizes of the groups of equal values, ones left out.
+func tieGroups(values []float64) []int {
+	sorted := slices.Sorted(slices.Values(values))
+	var groups []int
+	for begin := 0; begin < len(sorted); {
+		end := begin + 1
+		for end < len(sorted) && sorted[end] == sorted[begin] {
+			end++
+		}
+		if end-begin > 1 {
+			groups = append(groups, end-begin)
+		}
+		begin = end
+	}
+	return groups
+}
+
+// variance18 is 18 times the variance of S for n values with the given ties:
+// Kendall 1975, equation 4.4. Whole numbers add up the same in any order.
+func variance18(n int, ties []int) int {
+	v := n * (n - 1) * (2*n + 5)
+	for _, t := range ties {
+		v -= t * (t - 1) * (2*t + 5)
+	}
+	return v
+}
+
+// deviations returns s, moved one toward 0, in standard deviations. S goes in
+// steps of 2, so the correction for continuity is half a step.
+func deviations(s int, variance float64) float64 {
+	switch {
+	case variance <= 0 || s == 0:
+		return 0
+	case s > 0:
+		return float64(s-1) / math.Sqrt(variance)
+	}
+	return float64(s+1) / math.Sqrt(variance)
+}
+
+// normalP is the two-sided tail of the normal distribution.
+func normalP(z float64) float64 { return math.Erfc(math.Abs(z) / math.Sqrt2) }

@@ -1,0 +1,110 @@
+package trend
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"driftreach/internal/survey"
+)
+
+// ReadSummary reads the summary.csv of one batch of the given quarter. Columns
+// are found by name and others passed over. Anything a batch does not write is
+// an error that names the line.
+func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
+	b := Batch{Quarter: quarter}
+	in := csv.NewReader(r)
+	in.ReuseRecord = true
+	header, err := in.Read()
+	if err != nil {
+		return b, fmt.Errorf("read the header: %w", err)
+	}
+	at, err := locate(header)
+	if err != nil {
+		return b, err
+	}
+	for {
+		cells, err := in.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return b, err
+		}
+		row, err := at.row(cells, quarter)
+		if err != nil {
+			line, _ := in.FieldPos(0)
+			return b, fmt.Errorf("line %d: %w", line, err)
+		}
+		b.Rows = append(b.Rows, row)
+	}
+	if len(b.Rows) == 0 || b.Rows[0].Scope != scopes[0] {
+		return b, errors.New("the first row is not the total")
+	}
+	return b, nil
+}
+
+// places says in which column of a summary each thing stands.
+type places struct {
+	scope, name, quarter int
+	figures              [measures]int
+}
+
+func locate(header []string) (places, error) {
+	at := map[string]int{}
+	for i, name := range header {
+		at[name] = i
+	}
+	var p places
+	find := func(name string, place *int) error {
+		i, ok := at[name]
+		if !ok {
+			return fmt.Errorf("there is no column %s", name)
+		}
+		*place = i
+		return nil
+	}
+	err := errors.Join(find("scope", &p.scope), find("name", &p.name), find("quarter", &p.quarter))
+	for m := range p.figures {
+		err = errors.Join(err, find(columns[m], &p.figures[m]))
+	}
+	return p, err
+}
+
+func (p *places) row(cells []string, quarter survey.Quarter) (Row, error) {
+	r := Row{Scope: strings.Clone(cells[p.scope]), Name: strings.Clone(plain(cells[p.name]))}
+	if got := cells[p.quarter]; got != quarter.String() {
+		return r, fmt.Errorf("quarter %q in a batch of %s", got, quarter)
+	}
+	for m, i := range p.figures {
+		n, err := fixedPoint(cells[i])
+		if err != nil {
+			return r, fmt.Errorf("%s: %w", columns[m], err)
+		}
+		r.Figures[m] = n
+	}
+	return r, nil
+}
+
+// plain takes away the apostrophe that keeps a spreadsheet from running a name
+// as a formula.
+func plain(cell string) string {
+	if len(cell) > 1 && cell[0] == '\'' && strings.IndexByte("=+-@\t\r", cell[1]) >= 0 {
+		return cell[1:]
+	}
+	return cell
+}
+
+// fixedPoint reads digits with at most Decimals decimals, in units of the last.
+func fixedPoint(text string) (int64, error) {
+	whole, part, _ := strings.Cut(text, ".")
+	digits := whole + part + strings.Repeat("0", max(0, Decimals-len(part)))
+	n, err := strconv.ParseUint(digits, 10, 53)
+	if err != nil || len(part) > Decimals || whole == "" {
+		return 0, fmt.Errorf("%q is not a figure of ours", text)
+	}
+	return int64(n), nil
+}

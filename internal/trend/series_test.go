@@ -1,0 +1,143 @@
+package trend
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func trendOf(t testing.TB, first string, acres ...float64) Trend {
+	t.Helper()
+	h, err := Assemble(totals(t, first, acres...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h.Trend(0, Infested)
+}
+
+// Derived by hand, each in its comment.
+func TestTrendsByHand(t *testing.T) {
+	cases := []struct {
+		name      string
+		acres     []float64
+		direction Direction
+		method    string
+		slope     float64
+		missing   int
+	}{
+		{"one quarter", []float64{3}, TooFew, "", 0, 0},
+		// 1 acre a quarter is 4 a year, but four quarters are too few.
+		{"four quarters", []float64{4, 3, 2, 1}, TooFew, "", -4, 0},
+		{"five falling quarters", []float64{5, 4, 3, 2, 1}, Falling, MethodPlain, -4, 0},
+		{"five rising quarters", []float64{1, 2, 3, 4, 5}, Rising, MethodPlain, 4, 0},
+		{"five and no order", []float64{2, 1, 3, 2, 2}, NoTrend, MethodPlain, 0, 0},
+		// The gap keeps its place: six quarters of time, the same line.
+		{"five of six quarters", []float64{6, 5, -1, 3, 2, 1}, Falling, MethodPlain, -4, 1},
+		// Every quarter is 1 above its own of the year before, but two years of four
+		// quarters give p = 2/16 at the least.
+		{"two years, rising", []float64{1, 2, 3, 4, 2, 3, 4, 5}, TooFew, MethodSeasonal, 1, 0},
+		// The season alone goes up and down: equal quarters do not change.
+		{"three years of seasons", []float64{1, 5, 9, 2, 1, 5, 9, 2, 1, 5, 9, 2}, NoTrend, MethodSeasonal, 0, 0},
+		{"three years, each a little less", []float64{3, 7, 9, 5, 2, 6, 8, 4, 1, 5, 7, 3}, Falling, MethodSeasonal, -1, 0},
+		{"always the same", []float64{2, 2, 2, 2, 2, 2}, NoTrend, MethodPlain, 0, 0},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			got := trendOf(t, "2024Q1", c.acres...)
+			if got.Direction != c.direction || got.Method() != c.method || !near(got.Slope, c.slope, 1e-9) || got.Missing != c.missing {
+				t.Errorf("%s by %q, slope %v, %d missing", got.Direction, got.Method(), got.Slope, got.Missing)
+			}
+			if v := got.Verdict(); !strings.HasPrefix(v, string(c.direction)) {
+				t.Errorf("verdict %q", v)
+			}
+		})
+	}
+}
+
+// By hand: values 0 and 4 acres a year and a half apart (five quarters missing
+// between), slope 8/3 a year; squeezed together it would be 16.
+func TestGapsKeepTheirPlace(t *testing.T) {
+	got := trendOf(t, "2024Q4", 0, -1, -1, -1, -1, -1, 4)
+	if !near(got.Slope, 4/1.5, 1e-12) || got.Missing != 5 || got.Quarters != 2 {
+		t.Errorf("%+v", got)
+	}
+	if got.First.String() != "2024Q4" || got.Last.String() != "2026Q2" || got.Begin != 0 || got.End != 40000 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// The worked example, laid out as twenty batches: every number of the test, and
+// the verdict, whole.
+func TestWorkedExampleAsBatches(t *testing.T) {
+	var acres []float64
+	for year := range 5 {
+		for season := range 4 {
+			acres = append(acres, quarterly[season][year])
+		}
+	}
+	got := trendOf(t, "2021Q1", acres...)
+	if got.Test.S != -35 || !near(got.Test.Variance, 65.6667, 5e-5) || !near(got.Test.P, 2.72007e-05, 5e-11) || !near(got.Slope, -0.558333, 5e-7) {
+		t.Errorf("%+v", got)
+	}
+	if v, want := got.Verdict(), "falling: -0.558 acres a year, p < 0.0001; survey effort moves acreage too"; v != want {
+		t.Errorf("verdict %q, want %q", v, want)
+	}
+	// Intercept: the line goes through the median time 2023.375 and the median
+	// value 12.7 ((12.6+12.8)/2 of the twenty sorted).
+	if at := got.Intercept + got.Slope*2023.375; !near(at, 12.7, 1e-9) {
+		t.Errorf("the line passes %v at the middle", at)
+	}
+}
+
+// A history that begins later by any number of quarters has the same trend.
+func TestShiftInTimeChangesNothing(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		acres := rapid.SliceOfN(rapid.Map(rapid.IntRange(-1, 6), func(n int) float64 { return float64(n) }), 1, 20).Draw(r, "acres")
+		acres[0] = 2
+		base := trendOf(t, "2020Q1", acres...)
+		q := quarter(t, "2020Q1")
+		for range rapid.IntRange(1, 40).Draw(r, "later") {
+			q = q.Next()
+		}
+		moved := trendOf(t, q.String(), acres...)
+		if moved.Slope != base.Slope || moved.Test != base.Test || moved.Direction != base.Direction || moved.Verdict() != base.Verdict() {
+			r.Fatalf("%+v, was %+v", moved, base)
+		}
+		if base.Direction == Rising && base.Test.S <= 0 || base.Direction == Falling && base.Test.S >= 0 {
+			r.Fatalf("%+v", base)
+		}
+	})
+}
+
+func TestVerdictsInWords(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		acres []float64
+		want  string
+	}{
+		{"one", []float64{3}, "too few to tell: 1 quarter, 5 are the fewest"},
+		{"four", []float64{4, 3, 2, 1}, "too few to tell: 4 quarters, 5 are the fewest"},
+		{"two years", []float64{1, 2, 3, 4, 2, 3, 4, 5}, "too few to tell: comparing equal quarters, even a steady change over these 8 gives p = 0.12"},
+		{"zero", []float64{0, 0, 0, 0, 0}, "no trend shown: 0 in every quarter; survey effort moves acreage too"},
+		// 2 of 120 orders.
+		{"five", []float64{1, 2, 3, 4, 5}, "rising: +4.00 acres a year, p = 0.017; survey effort moves acreage too"},
+	} {
+		if got := trendOf(t, "2024Q1", c.acres...).Verdict(); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+func TestNumbersInVerdicts(t *testing.T) {
+	for in, want := range map[float64]string{0: "0", 1e-9: "0", -0.00004: "0", 0.05: "+0.0500", -0.5583333: "-0.558", 9.99: "+9.99", 12.34: "+12.3", -1234.5: "-1234"} {
+		if got := SignedText(in); got != want {
+			t.Errorf("SignedText(%v) = %q, want %q", in, got, want)
+		}
+	}
+	for in, want := range map[float64]string{1: "1", 0.5: "0.5", 0.0123: "0.012", 0.0001: "0.0001", 0.00009999: "below 0.0001", 0: "below 0.0001"} {
+		if got := PText(in); got != want {
+			t.Errorf("PText(%v) = %q, want %q", in, got, want)
+		}
+	}
+}
