@@ -29,7 +29,7 @@ func (v *view) zoneArea() geo.SquareMeters {
 		switch p := &v.patches[i]; {
 		case p.inside:
 			within = append(within, p.Disc)
-		case p.touches:
+		case p.bank <= v.w.setback:
 			across = append(across, p.Disc)
 		}
 	}

@@ -1,6 +1,7 @@
 package aquatic
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -17,9 +18,10 @@ import (
 const mapSegments = 8
 
 // Dissolve returns the zone as the map shows it, one for each water body,
-// sorted by name. Each centerline is buffered in a frame of its own (so that
-// widths hold over a basin of any size) and the buffers are united by
-// connected group. Cost is that of the buffers, spread over the workers.
+// sorted by name. The centerlines of a water body are buffered together, those
+// of each degree square in a frame of its own, so that widths are true to 1e-4
+// in a basin of any size. Cost is near linear in vertices, spread over the
+// workers.
 func (w *Water) Dissolve(workers int) []Zone {
 	bodies := w.bodies()
 	zones := make([]Zone, len(bodies))
@@ -54,81 +56,66 @@ func (w *Water) bodies() [][]int32 {
 
 func (w *Water) name(edge int32) string { return w.net.Lines[w.net.Net.Edges[edge].Line].Name }
 
-// dissolve unites the buffers of one water body.
+// dissolve draws the zone of one water body.
 func (w *Water) dissolve(edges []int32) Zone {
 	z := Zone{WaterBody: w.name(edges[0])}
 	lines := make(map[int32]bool)
-	parts := make([]orb.MultiPolygon, 0, len(edges))
-	middle := w.net.Paths[edges[0]][0][0]
 	for _, e := range edges {
 		lines[w.net.Net.Edges[e].Line] = true
 		z.WidthAssumed = z.WidthAssumed || w.assumed[e]
 	}
-	for _, course := range w.courses(edges) {
-		parts = append(parts, w.buffer(course, middle))
-	}
 	z.Lines = len(lines)
-	z.Geometry = shape.Union(parts, 1)
+	middle := w.net.Paths[edges[0]][0][0]
+	squares := w.squares(edges)
+	parts := make([]orb.MultiPolygon, len(squares))
+	for i, square := range squares {
+		parts[i] = w.buffer(square, middle)
+	}
+	z.Geometry = parts[0]
+	if len(parts) > 1 {
+		z.Geometry = shape.Union(parts, 1)
+	}
 	z.Area = earth.Area(z.Geometry)
 	return z
 }
 
-// longestCourse keeps a course within a frame whose scale is true to 1e-6, in
-// metres (18 km from its middle).
-const longestCourse = 30_000
-
-// course is a run of edges, one below the other and of one width.
-type course struct {
-	path  orb.LineString
-	reach geo.Meters
-}
-
-// courses joins the edges of a water body, in flow order, into the longest
-// runs: one buffer for many edges is cheaper than to unite many.
-func (w *Water) courses(edges []int32) []course {
-	free := make(map[int32]bool, len(edges))
+// squares groups edges by the square, a degree of latitude on a side, in which
+// they begin: within one, 80 km from its middle, a frame's scale is true to
+// 2e-5.
+func (w *Water) squares(edges []int32) [][]int32 {
+	type square struct{ column, row int }
+	at := make(map[square]int)
+	var out [][]int32
 	for _, e := range edges {
-		free[e] = true
-	}
-	var out []course
-	for _, e := range edges {
-		if !free[e] {
-			continue
+		p := w.net.Paths[e][0]
+		row := math.Floor(p[1])
+		lon, lat := earth.LocalScale(row + 0.5)
+		key := square{int(math.Floor(p[0] * lon / lat)), int(row)}
+		i, met := at[key]
+		if !met {
+			i = len(out)
+			at[key] = i
+			out = append(out, nil)
 		}
-		c := course{reach: w.reach(e)}
-		var length geo.Meters
-		for next := e; next >= 0; next = w.below(next, free) {
-			free[next] = false
-			path := w.net.Paths[next]
-			if length += w.net.Net.Edges[next].Length; len(c.path) > 0 && length > longestCourse {
-				free[next] = true
-				break
-			}
-			c.path = append(c.path, path[min(len(c.path), 1):]...)
-		}
-		out = append(out, c)
+		out[i] = append(out[i], e)
 	}
 	return out
 }
 
-// below returns the free edge of the same width that an edge runs on into, its
-// path beginning where the edge's ends; -1 for none.
-func (w *Water) below(edge int32, free map[int32]bool) int32 {
-	path := w.net.Paths[edge]
-	for _, d := range w.net.Net.Downstream(edge) {
-		if free[d] && w.half[d] == w.half[edge] && w.net.Paths[d][0] == path[len(path)-1] {
-			return d
-		}
+// buffer draws the zone of edges near each other in degrees, with longitudes
+// that run on from middle rather than jump.
+func (w *Water) buffer(edges []int32, middle float64) orb.MultiPolygon {
+	var ends []orb.Point
+	for _, e := range edges {
+		path := w.net.Paths[e]
+		ends = append(ends, path[0], path[len(path)-1])
 	}
-	return -1
-}
-
-// buffer draws the zone of one course in degrees, with longitudes that run on
-// from middle rather than jump.
-func (w *Water) buffer(c course, middle float64) orb.MultiPolygon {
-	frame := earth.NewFrame(earth.Center(c.path))
-	around := shape.Buffer(orb.MultiLineString{frame.ProjectLine(c.path)}, c.reach, mapSegments)
-	out := frame.Unproject(around)
+	frame := earth.NewFrame(earth.Center(ends))
+	lines, reach := make([]orb.LineString, len(edges)), make([]geo.Meters, len(edges))
+	for i, e := range edges {
+		lines[i], reach[i] = frame.ProjectLine(w.net.Paths[e]), w.reach(e)
+	}
+	out := frame.Unproject(shape.BufferLines(lines, reach, mapSegments, 1))
 	if turn := wholeTurn(out, middle); turn != 0 {
 		shiftLongitude(out, turn)
 	}

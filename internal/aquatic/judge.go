@@ -14,15 +14,18 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Touch is a record whose patch touches the zone, and the place on the water
-// where its fragments enter: the nearest on the nearest centerline.
+// Touch is a record whose patch touches the zone or nearly does, and the place
+// on the water where its fragments enter: the nearest on the nearest
+// centerline.
 type Touch struct {
 	Record int32
 	Place  flow.Place
+	Bank   geo.Meters // from the patch to the nearest bank, below 0 on the water
+	InZone bool       // the patch touches the zone
 }
 
 // Judge says how one stand lies to the water and which of its records touch
-// the zone. A patch known by its area is a true circle here; touching counts.
+// the zone, or would if it were wider by the margin. A patch known by its area is a true circle here; touching counts.
 // Distances are made in a frame centred on the stand: within 1e-6 up to 18 km
 // across. Cost is the stand's points times the stream segments near them.
 func (w *Water) Judge(st *stand.Stand, records []survey.Record, s stand.Settings) (Membership, []Touch) {
@@ -30,9 +33,9 @@ func (w *Water) Judge(st *stand.Stand, records []survey.Record, s stand.Settings
 		return Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, nil
 	}
 	v := w.view(st, records, s)
-	v.near(v.radius + w.farthest + w.setback)
+	v.near(v.radius + w.farthest + w.setback + w.margin)
 	v.measure()
-	if v.bank > w.setback {
+	if v.bank > w.setback+w.margin {
 		// the nearest bank lies outside what was looked at: look as far as the
 		// nearest centerline of the middle
 		nearest, _ := w.index.Nearest(st.Center)
@@ -69,8 +72,8 @@ type patch struct {
 	edge    int32 // nearest centerline
 	segment int32 // its segment there, and the fraction along it
 	along   float64
-	touches bool
-	inside  bool // wholly within the zone of one segment
+	bank    geo.Meters // signed distance to the nearest bank
+	inside  bool       // wholly within the zone of one segment
 }
 
 // channel is a run of a centerline.
@@ -117,7 +120,7 @@ func (v *view) measure() {
 	v.bank, v.reach = geo.Meters(math.Inf(1)), geo.Meters(math.Inf(1))
 	for i := range v.patches {
 		p := &v.patches[i]
-		p.touches, p.inside = false, false
+		p.inside, p.bank = false, geo.Meters(math.Inf(1))
 		least := geo.Meters(math.Inf(1))
 		for c := range v.water {
 			ch := &v.water[c]
@@ -128,7 +131,7 @@ func (v *view) measure() {
 			}
 			edge := v.edgeDistance(p, d, ch)
 			bank := edge - v.w.half[ch.edge]
-			p.touches = p.touches || bank <= v.w.setback
+			p.bank = min(p.bank, bank)
 			p.inside = p.inside || p.outline == nil && d+p.Radius <= v.w.reach(ch.edge)
 			v.bank = min(v.bank, bank)
 			if edge < v.reach {
@@ -147,13 +150,14 @@ func (v *view) edgeDistance(p *patch, d geo.Meters, ch *channel) geo.Meters {
 	return max(0, d-p.Radius)
 }
 
-// touches lists the records that touch the zone with their places on the water.
+// touches lists the records that touch the zone, or nearly do, with their
+// places on the water.
 func (v *view) touches(st *stand.Stand) []Touch {
 	var out []Touch
 	for i := range v.patches {
 		p := &v.patches[i]
-		if p.touches {
-			out = append(out, Touch{Record: st.Members[i], Place: v.place(p)})
+		if p.bank <= v.w.setback+v.w.margin {
+			out = append(out, Touch{Record: st.Members[i], Place: v.place(p), Bank: p.bank, InZone: p.bank <= v.w.setback})
 		}
 	}
 	return out

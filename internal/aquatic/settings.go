@@ -15,6 +15,9 @@ type Settings struct {
 	// centerlines that record none; the last entry serves every higher order.
 	// Default 2, 4, 8, 16, 32, 64, assumed: doubling with order.
 	WidthByOrder []geo.Meters
+	// Margin is how far beyond the zone records are still listed, in metres,
+	// for those who ask what a wider zone would take in. Default 0.
+	Margin geo.Meters
 }
 
 // DefaultSettings returns the defaults named on each field.
@@ -26,6 +29,9 @@ func DefaultSettings() Settings {
 func (s Settings) Validate() error {
 	if !(s.Setback >= 0) {
 		return fmt.Errorf("setback must be 0 m or more, got %g", float64(s.Setback))
+	}
+	if !(s.Margin >= 0) {
+		return fmt.Errorf("margin must be 0 m or more, got %g", float64(s.Margin))
 	}
 	if len(s.WidthByOrder) == 0 {
 		return fmt.Errorf("bankfull width by order must have an entry")

@@ -14,6 +14,7 @@ type Water struct {
 	half     []geo.Meters // by edge: half the bankfull width
 	assumed  []bool       // by edge: the width came from the table
 	setback  geo.Meters
+	margin   geo.Meters
 	farthest geo.Meters // the widest half width: no bank is farther from its centerline
 }
 
@@ -21,7 +22,7 @@ type Water struct {
 // recorded one, else the table's by stream order. Cost is linear in vertices.
 func NewWater(net *stream.Network, s Settings) *Water {
 	w := &Water{
-		net: net, setback: s.Setback,
+		net: net, setback: s.Setback, margin: s.Margin,
 		index:   linear.NewIndex(net.Paths),
 		half:    make([]geo.Meters, len(net.Paths)),
 		assumed: make([]bool, len(net.Paths)),

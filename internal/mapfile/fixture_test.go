@@ -59,7 +59,7 @@ func fixture() *result.Run {
 	run := &result.Run{
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, ExtraColumns: []string{"", "crew", "stand_id"},
 		Setback: 30, RiskShare: 0.05, Assumed: []string{"aquatic.setback_m", "drift.fragments_per_acre"},
-		AtRiskKm: 2.5,
+		Draws: 200, Seed: 1, Stages: []result.Stage{{Name: "base"}, {Name: "flood"}},
 	}
 	for k, s := range sites {
 		addSite(run, int32(k), s)
@@ -107,7 +107,7 @@ func addSite(run *result.Run, k int32, s site) {
 		run.Stands = append(run.Stands, result.Stand{
 			Stand: stand.Stand{
 				ID: fmt.Sprintf("2026Q3-%04d", 2*k+j), Members: []int32{first, first + 1}, Isolated: j == 1,
-				Footprint: footprint, Center: orb.Point{math.Mod(s.at[0]+180.0001, 360) - 180.0001, s.at[1]},
+				Footprint: stand.Pack(footprint), Center: orb.Point{math.Mod(s.at[0]+180.0001, 360) - 180.0001, s.at[1]},
 				First: time.Date(2026, 7, 1, 0, 0, 0, 0, time.UTC), Status: survey.Status((k + j) % 4),
 				Gross: 5000.5, Infested: geo.SquareMeters(4046.8564224 * (1 + float64(k)/3)), Canopy: 1234.5, CoverPercent: 62.54, StemHeight: math.NaN(),
 				Assumed: []string{"stands.default_patch_acres"},
@@ -119,9 +119,10 @@ func addSite(run *result.Run, k int32, s site) {
 	}
 	run.Zones = append(run.Zones, aquatic.Zone{WaterBody: name, Lines: 1, Area: 98765, WidthAssumed: true,
 		Geometry: orb.MultiPolygon{{circle(s.at, 0.004, 64, false)}}})
+	run.Steps = append(run.Steps, drift.Step{Stand: 2 * k, Exposure: float64(2*k + 1), FreedKm: 1}, drift.Step{Stand: 2*k + 1, Exposure: float64(2*k + 2), FreedKm: 2})
 	for c := range 3 {
 		run.Reaches = append(run.Reaches, drift.Reach{
-			Line: k, FromKm: 3 - float64(c), ToKm: 2 - float64(c), LengthKm: 1, Exposure: 0.1, Class: drift.Class(c), Stands: 2, NearestStand: 2 * k,
+			Line: k, FromKm: 3 - float64(c), ToKm: 2 - float64(c), LengthKm: 1, Exposure: 0.1, Class: drift.Class(c), Stands: 2, NearestStand: 2 * k, Stage: uint8(c % 2), HoursFast: 1.5, HoursMean: 2.25,
 			Path: orb.LineString{{s.at[0] - 0.001, s.at[1]}, {s.at[0] + 0.0005, s.at[1] + 1e-4*float64(c)}, {s.at[0] + 0.001, s.at[1]}},
 		})
 	}
@@ -147,7 +148,7 @@ func many(n, segments int) *result.Run {
 	for i := range n / 12 {
 		at := orb.Point{-20 + float64(i%1000)*1e-3, -34 - float64(i/1000)*1e-3}
 		run.Stands = append(run.Stands, result.Stand{
-			Stand: stand.Stand{ID: fmt.Sprintf("2026Q3-%04d", i), Members: make([]int32, 12), Footprint: orb.MultiPolygon{{circle(at, 3e-4, segments, false)}},
+			Stand: stand.Stand{ID: fmt.Sprintf("2026Q3-%04d", i), Members: make([]int32, 12), Footprint: stand.Pack(orb.MultiPolygon{{circle(at, 3e-4, segments, false)}}),
 				Center: at, Gross: 5000, Infested: 4000, Canopy: 2500, CoverPercent: 62.5, StemHeight: 4},
 			Zone: aquatic.Membership{InZone: i%2 == 0, Line: int32(i % 100), WaterDistance: 3},
 			Plan: treatment.Plan{Order: i + 1, Requirements: []string{"aquatic-labelled formulation", "treatment proposal before work"}},

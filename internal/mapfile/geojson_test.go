@@ -14,6 +14,7 @@ import (
 
 	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
+	"driftreach/internal/stand"
 )
 
 // TestGeoJSONReadsBack: an independent decoder (encoding/json) finds the
@@ -185,11 +186,11 @@ func TestRingProperty(t *testing.T) {
 // TestUnfitGeometriesBecomeNull: rows without a drawable shape keep their place.
 func TestUnfitGeometriesBecomeNull(t *testing.T) {
 	run := fixture()
-	run.Stands[0].Footprint, run.Stands[0].Center = nil, orb.Point{math.NaN(), 0}
-	run.Stands[1].Footprint = orb.MultiPolygon{{circle(orb.Point{0, math.NaN()}, 1, 8, false)}}
+	run.Stands[0].Footprint, run.Stands[0].Center = stand.Outline{}, orb.Point{math.NaN(), 0}
+	run.Zones[0].Geometry = orb.MultiPolygon{{circle(orb.Point{0, math.NaN()}, 1, 8, false)}}
 	run.Records[0].Position = orb.Point{math.Inf(1), 0}
 	run.Reaches[0].Path = orb.LineString{{1, 1}, {1, 1}}
-	for name, nulls := range map[string]int{"stands.geojson": 2, "points.geojson": 1, "reaches.geojson": 1, "map.kml": 0} {
+	for name, nulls := range map[string]int{"stands.geojson": 1, "aquatic_zone.geojson": 1, "points.geojson": 1, "reaches.geojson": 1, "map.kml": 0} {
 		for _, d := range Deliverables(true) {
 			if d.Name != name {
 				continue

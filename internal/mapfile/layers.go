@@ -11,7 +11,7 @@ import (
 func WriteStands(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.StandTable(run),
 		func(b []byte, i int) []byte { return appendString(b, run.Stands[i].ID) },
-		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Stands[i].Footprint) })
+		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Stands[i].Footprint.Polygons()) })
 }
 
 // WritePoints writes points.geojson: a feature an accepted record.

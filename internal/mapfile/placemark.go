@@ -39,7 +39,7 @@ func (m *mapper) stand(t result.Table, i int) kml.Element {
 	name := strconv.Itoa(s.Plan.Order) + ". " + s.ID +
 		" (" + short(float64(s.Infested.Acres())) + " acres)"
 	p := m.feature(t, i, name, standLook(s.Status, s.Zone.InZone).id)
-	shapes := m.polygons(s.Footprint)
+	shapes := m.polygons(s.Footprint.Polygons())
 	if finite(s.Center) {
 		shapes = append([]kml.Element{kml.Point(kml.Coordinates(coordinate(wrapped(s.Center))))}, shapes...)
 	}

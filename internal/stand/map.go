@@ -70,7 +70,7 @@ func build(records []survey.Record, members []int32, s Settings) Stand {
 	st.Infested, st.Gross = g.measure(s.JoinDistance)
 	st.CoverPercent = g.canopy()
 	st.Canopy = st.Infested * geo.SquareMeters(st.CoverPercent/100)
-	st.Footprint = g.frame.Unproject(g.infested)
+	st.Footprint = Pack(g.frame.Unproject(g.infested))
 	st.Assumed = assumed(g.patches)
 	for _, m := range members {
 		r := &records[m]

@@ -66,8 +66,9 @@ func TestMapOneRecord(t *testing.T) {
 			if diff := cmp.Diff([]string{AssumedCover, AssumedPatch}, st.Assumed); diff != "" {
 				t.Errorf("assumed: (-want +got)\n%s", diff)
 			}
-			// the outline on the map, measured on the ellipsoid
-			if area := earth.Area(st.Footprint).Acres(); math.Abs(float64(area)-0.1) > 1e-7 {
+			// the outline on the map, measured on the ellipsoid; packed to a
+			// millimetre, 71 m of it may be off by 4e-3 m2
+			if area := earth.Area(st.Footprint.Polygons()).Acres(); math.Abs(float64(area)-0.1) > 1e-6 {
 				t.Errorf("footprint covers %.9f ac, want 0.1", area)
 			}
 		})
@@ -231,7 +232,7 @@ func TestMapProperties(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(stands, again, cmpopts.EquateNaNs()); diff != "" {
+		if diff := cmp.Diff(stands, again, cmpopts.EquateNaNs(), cmp.AllowUnexported(Outline{})); diff != "" {
 			t.Fatalf("8 workers: (-1 +8)\n%s", diff)
 		}
 	})

@@ -12,12 +12,12 @@ import (
 
 // Stand is a group of detected records close enough to be managed as one.
 type Stand struct {
-	ID           string           // "2026Q3-0001": quarter, then a number in the order of each stand's smallest record id
-	Members      []int32          // indices into the batch's records, ascending
-	Isolated     bool             // no member has enough neighbours to be a core point
-	Footprint    orb.MultiPolygon // infested footprint, degrees; longitudes run on past 180 rather than jump
-	Center       orb.Point        // degrees, normalised to [-180, 180)
-	First, Last  time.Time        // first and last day any member was seen; zero when all are assumed
+	ID           string    // "2026Q3-0001": quarter, then a number in the order of each stand's smallest record id
+	Members      []int32   // indices into the batch's records, ascending
+	Isolated     bool      // no member has enough neighbours to be a core point
+	Footprint    Outline   // infested footprint, degrees; longitudes run on past 180 rather than jump
+	Center       orb.Point // degrees, normalised to [-180, 180)
+	First, Last  time.Time // first and last day any member was seen; zero when all are assumed
 	Status       survey.Status
 	Gross        geo.SquareMeters
 	Infested     geo.SquareMeters

@@ -1,0 +1,69 @@
+package stand
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+)
+
+// What is unpacked lies within half a step of what was packed, ring for ring,
+// holes with their polygon, across 180 degrees too.
+func TestOutlineRoundTrip(t *testing.T) {
+	square := func(x, y, half float64) orb.Ring {
+		return orb.Ring{{x - half, y - half}, {x + half, y - half}, {x + half, y + half}, {x - half, y + half}, {x - half, y - half}}
+	}
+	for name, mp := range map[string]orb.MultiPolygon{
+		"nothing":                 {},
+		"one ring":                {{square(179.9999, -17, 0.001)}},
+		"a hole and another part": {{square(-60, 70, 0.01), square(-60, 70, 0.001)}, {square(-60.1, 70.1, 0.002)}},
+	} {
+		if diff := cmp.Diff(numbers(mp), numbers(Pack(mp).Polygons()), cmpopts.EquateApprox(0, 0.51e-8)); diff != "" {
+			t.Errorf("%s: (-packed +unpacked)\n%s", name, diff)
+		}
+	}
+}
+
+// numbers lays a shape out as plain numbers, which compare with a tolerance.
+func numbers(mp orb.MultiPolygon) [][][][2]float64 {
+	out := make([][][][2]float64, len(mp))
+	for i, polygon := range mp {
+		for _, ring := range polygon {
+			var plain [][2]float64
+			for _, p := range ring {
+				plain = append(plain, p)
+			}
+			out[i] = append(out[i], plain)
+		}
+	}
+	return out
+}
+
+// Packing is stable: what was unpacked packs to the same.
+func TestOutlineIsStable(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(3, 40).Draw(t, "vertices")
+		ring := make(orb.Ring, 0, n+1)
+		for i := range n {
+			r := rapid.Float64Range(1e-6, 0.01).Draw(t, "r")
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			ring = append(ring, orb.Point{12 + r*cos, -45 + r*sin})
+		}
+		once := Pack(orb.MultiPolygon{{append(ring, ring[0])}})
+		if diff := cmp.Diff(once.offset, Pack(once.Polygons()).offset); diff != "" && len(once.offset) > 0 {
+			// the origin is the first vertex, which packs to itself
+			t.Fatalf("packed again: %s", diff)
+		}
+	})
+}
+
+// Slivers that vanish at a millimetre leave no ring of fewer than three.
+func TestOutlineDropsWhatVanishes(t *testing.T) {
+	sliver := orb.Ring{{0, 0}, {1e-10, 0}, {1e-10, 1e-10}, {0, 0}}
+	if got := Pack(orb.MultiPolygon{{sliver}}).Polygons(); len(got) != 0 {
+		t.Errorf("a sliver gave %v", got)
+	}
+}
