@@ -6,14 +6,12 @@ import (
 	"driftreach/geo/flow"
 )
 
-// books settles each stand's account: released = settled + held + left. What
-// becomes of a unit let go anywhere is known from one pass against the flow, so
-// that the books of every stand cost one pass together.
+// books settles each stand's account where nothing grows too old: released =
+// settled + held + left. What becomes of a unit let go anywhere is known from
+// one pass against the flow, so that the books of every stand cost one pass
+// together.
 func books(net *flow.Network, t flow.Transport, stands int, sources []Source) []Outcome {
 	out := make([]Outcome, stands)
-	for i := range out {
-		out[i].RiverKm = math.NaN()
-	}
 	fate := net.Fate(t)
 	for _, s := range sources {
 		unit := fate.From(s.Place)
@@ -22,8 +20,19 @@ func books(net *flow.Network, t flow.Transport, stands int, sources []Source) []
 		o.Settled += s.Amount * unit.Settled
 		o.Held += s.Amount * unit.Held
 		o.Left += s.Amount * unit.Left
-		if km := net.Edges[s.Place.Edge].RiverKm(s.Place.Offset); !(o.RiverKm <= km) {
-			o.RiverKm = km
+	}
+	return out
+}
+
+// riverKm returns by stand the river km of its lowest source, NaN without one.
+func riverKm(net *flow.Network, stands int, sources []Source) []float64 {
+	out := make([]float64, stands)
+	for i := range out {
+		out[i] = math.NaN()
+	}
+	for _, s := range sources {
+		if km := net.Edges[s.Place.Edge].RiverKm(s.Place.Offset); !(out[s.Stand] <= km) {
+			out[s.Stand] = km
 		}
 	}
 	return out

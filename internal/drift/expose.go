@@ -11,11 +11,14 @@ import (
 	"driftreach/internal/stream"
 )
 
-// exposure is what floats where: the amount at each edge's upper end and the
-// sources along it, sorted by place.
-type exposure struct {
-	inflow  []float64
-	sources []Source
+// afloat is what floats where: by edge the amount at its upper end, the loss
+// per metre and the hours after which the first fragment comes there, mean and
+// fast; and every source, sorted by place.
+type afloat struct {
+	inflow, rate []float64
+	mean, fast   []float64
+	times        times
+	sources      []Source
 }
 
 // stretch is a piece of an edge on which exposure keeps one class.
@@ -27,8 +30,7 @@ type stretch struct {
 
 // reaches unites what the stands reach, edge by edge, and cuts it where the
 // class of exposure changes.
-func reaches(net *stream.Network, s Settings, t flow.Transport, x exposure, walks []walked) []Reach {
-	covers := covers(walks)
+func reaches(net *stream.Network, s Settings, x afloat, covers []cover) []Reach {
 	var out []Reach
 	at := 0
 	for first := 0; first < len(covers); {
@@ -40,10 +42,15 @@ func reaches(net *stream.Network, s Settings, t flow.Transport, x exposure, walk
 		for at < len(x.sources) && x.sources[at].Place.Edge < edge {
 			at++
 		}
-		levels := levels(&net.Net.Edges[edge], t.Rate[edge], x.inflow[edge], onEdge(x.sources[at:], edge))
-		for _, st := range s.stretches(levels, t.Rate[edge], union(covers[first:last])) {
-			out = append(out, describe(net, edge, st))
-			out[len(out)-1].NearestStand, out[len(out)-1].Stands = whose(covers[first:last], st, t.Rate[edge])
+		own, here := onEdge(x.sources[at:], edge), covers[first:last]
+		levels := levels(&net.Net.Edges[edge], x.rate[edge], x.inflow[edge], own)
+		for _, st := range s.stretches(levels, x.rate[edge], union(here)) {
+			r := describe(net, edge, st)
+			r.NearestStand, r.Stands = whose(here, st, x.rate[edge])
+			r.HoursMean = arrival(&net.Net.Edges[edge], x.mean[edge], x.times.mean[edge], own, st.to)
+			r.HoursFast = arrival(&net.Net.Edges[edge], x.fast[edge], x.times.fast[edge], own, st.to)
+			r.Velocity = x.times.rung[edge]
+			out = append(out, r)
 		}
 		first = last
 	}

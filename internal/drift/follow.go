@@ -6,6 +6,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/internal/stream"
 )
@@ -14,7 +15,8 @@ import (
 type Source struct {
 	Stand  int32
 	Place  flow.Place
-	Amount float64 // relative index; a source of 0 releases and reaches nothing
+	Amount float64    // relative index; a source of 0 releases and reaches nothing
+	Bank   geo.Meters // from the patch to the nearest bank; only Percentiles asks
 }
 
 // Released is every source of a batch.
@@ -30,6 +32,8 @@ type Drift struct {
 	Reached  [][]int32 // by stand: the other stands its fragments reach, ascending
 	Balance  Balance
 	AtRiskKm float64 // union of all reaches
+
+	covers []cover // every stand's reach, by edge, then downstream
 }
 
 // Follow carries the fragments of every stand downstream by first-order
@@ -43,21 +47,59 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	sources := slices.Clone(released.Sources)
 	sources = slices.DeleteFunc(sources, func(s Source) bool { return s.Amount <= 0 })
 	slices.SortStableFunc(sources, byPlace)
-	transport := transport(net, s)
-	swept := net.Net.Sweep(transport, flowSources(sources))
-	d := Drift{Outcomes: books(net.Net, transport, released.Stands, sources)}
+	transport, times := transport(net, s)
+	d := Drift{}
+	inflow := d.settle(net.Net, transport, times, Released{released.Stands, sources})
 	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers})
+	d.covers = covers(walks)
 	d.Reached = make([][]int32, released.Stands)
+	own := alone(d.covers, released.Stands)
 	for i := range walks {
-		d.Outcomes[i].ReachKm = walks[i].km
+		d.Outcomes[i].ReachKm, d.Outcomes[i].AloneKm = walks[i].km, own[i]
 		d.Reached[i] = walks[i].reached
 	}
-	d.Balance = Balance(swept.Balance)
-	d.Reaches = reaches(net, s, transport, exposure{inflow: swept.Inflow, sources: sources}, walks)
+	d.Reaches = reaches(net, s, afloat{
+		inflow: inflow, rate: transport.Rate, sources: sources, times: times,
+		mean: arrivals(net.Net, times.mean, sources), fast: arrivals(net.Net, times.fast, sources),
+	}, d.covers)
 	for i := range d.Reaches {
 		d.AtRiskKm += d.Reaches[i].LengthKm
 	}
 	return d
+}
+
+// settle makes the books, each stand's and all together, and returns the amount
+// at the upper end of every edge. Quantity ages at the mean velocity.
+func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, released Released) []float64 {
+	var inflow []float64
+	if outlive(net, t, times.mean, t.Limit) < negligible {
+		swept := net.Sweep(t, flowSources(released.Sources))
+		inflow = swept.Inflow
+		d.Outcomes = books(net, t, released.Stands, released.Sources)
+		for i, exposure := range exposures(net, t, released.Stands, released.Sources) {
+			d.Outcomes[i].Exposure = exposure
+		}
+		d.Balance = Balance{Released: swept.Released, Settled: swept.Settled, Held: swept.Held, Left: swept.Left}
+	} else {
+		a := newAgeing(net, t, times.mean, t.Limit)
+		a.follow(released.Stands, released.Sources)
+		inflow, d.Outcomes = a.inflow, a.books
+		for i := range a.books {
+			d.Balance.add(a.books[i])
+		}
+	}
+	for i, km := range riverKm(net, released.Stands, released.Sources) {
+		d.Outcomes[i].RiverKm = km
+	}
+	return inflow
+}
+
+func (b *Balance) add(o Outcome) {
+	b.Released += o.Released
+	b.Settled += o.Settled
+	b.Held += o.Held
+	b.Aged += o.Aged
+	b.Left += o.Left
 }
 
 func byPlace(a, b Source) int {
@@ -81,9 +123,14 @@ func flowSources(sources []Source) []flow.Source {
 }
 
 // transport gives every edge its loss per metre and the share that passes its
-// lower end.
-func transport(net *stream.Network, s Settings) flow.Transport {
-	t := flow.Transport{Rate: make([]float64, len(net.Paths)), Pass: make([]float64, len(net.Paths))}
+// lower end, and says how long what floats takes. The time limit is held
+// against the first fragment to arrive.
+func transport(net *stream.Network, s Settings) (flow.Transport, times) {
+	times := travel(net, s)
+	t := flow.Transport{
+		Rate: make([]float64, len(net.Paths)), Pass: make([]float64, len(net.Paths)),
+		Hours: times.fast, Limit: s.ViableDays * hoursPerDay,
+	}
 	for e := range net.Paths {
 		t.Rate[e], t.Pass[e] = s.rate(net.Order[e]), 1
 		if kind, pass := net.BarrierAt(int32(e)); kind != stream.NoBarrier {
@@ -93,8 +140,10 @@ func transport(net *stream.Network, s Settings) flow.Transport {
 			t.Pass[e] = pass
 		}
 	}
-	return t
+	return t, times
 }
+
+const hoursPerDay = 24
 
 // cover is a stretch of an edge that one stand's fragments reach.
 type cover struct {

@@ -11,7 +11,10 @@ type Outcome struct {
 	Held     float64 // of it, held at barriers
 	Left     float64 // of it, afloat past the network's outlets
 	Settled  float64 // of it, settled on the way
+	Aged     float64 // of it, still afloat when too old to root
 	ReachKm  float64 // stream downstream where at least the risk share is afloat, union over the stand's sources
+	AloneKm  float64 // of that, reached by no other stand: what treating it alone takes off the reach at risk
+	Exposure float64 // amount afloat summed over every kilometre of stream, released units times km
 	RiverKm  float64 // distance to the outlet along the main path from the stand's lowest source; NaN without one
 }
 
@@ -32,14 +35,18 @@ type Reach struct {
 	LengthKm     float64
 	Exposure     float64 // greatest amount afloat on the piece, in released units
 	Class        Class
-	Stands       int    // stands whose reach covers some of it
-	NearestStand int32  // index of the nearest stand upstream
-	Barrier      string // what stands at its downstream end, blank for nothing
+	Stands       int     // stands whose reach covers some of it
+	NearestStand int32   // index of the nearest stand upstream
+	HoursFast    float64 // to its downstream end from the nearest source above: the first fragment,
+	HoursMean    float64 // and the mean
+	Velocity     Rung    // what the hours were made from
+	Barrier      string  // what stands at its downstream end, blank for nothing
 	Path         orb.LineString
+	Stage        uint8 // which of the batch's water stages it belongs to, counted from 0
 }
 
 // Balance is the books of all stands together:
-// Released = Settled + Held + Left.
+// Released = Settled + Held + Aged + Left.
 type Balance struct {
-	Released, Settled, Held, Left float64
+	Released, Settled, Held, Aged, Left float64
 }

@@ -33,6 +33,14 @@ type Settings struct {
 	// and high. Default 0.05 and 0.5, assumed: a twentieth and a half of what
 	// an acre of canopy releases.
 	ExposureBreaks [2]float64
+	// VelocityByOrder is the mean velocity in metres a second, by stream
+	// order, where a centerline records nothing to make one from; the last
+	// entry serves every higher order. Default 0.2, 0.25, 0.35, 0.5, 0.7,
+	// assumed.
+	VelocityByOrder []float64
+	// ViableDays is how long a floating fragment can still root; the reach
+	// ends where the first to arrive is older. Default 10, assumed.
+	ViableDays float64
 }
 
 // DefaultSettings returns the defaults named on each field, at base flow.
@@ -45,6 +53,8 @@ func DefaultSettings() Settings {
 		TreatedRelease:        0.1,
 		Pass:                  map[string]float64{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9},
 		ExposureBreaks:        [2]float64{0.05, 0.5},
+		VelocityByOrder:       []float64{0.2, 0.25, 0.35, 0.5, 0.7},
+		ViableDays:            10,
 	}
 }
 
@@ -56,6 +66,14 @@ func (s Settings) Validate() error {
 	for i, h := range s.HalfDistanceByOrderKm {
 		if !(h > 0) {
 			return fmt.Errorf("half distance of order %d must be above 0 km, got %g", i+1, h)
+		}
+	}
+	if len(s.VelocityByOrder) == 0 {
+		return fmt.Errorf("velocity by order must have an entry")
+	}
+	for i, v := range s.VelocityByOrder {
+		if !(v > 0) {
+			return fmt.Errorf("velocity of order %d must be above 0 m/s, got %g", i+1, v)
 		}
 	}
 	kinds := make([]string, 0, len(s.Pass))
@@ -71,6 +89,8 @@ func (s Settings) Validate() error {
 	switch {
 	case !(s.FloodFactor > 0):
 		return fmt.Errorf("flood factor must be above 0, got %g", s.FloodFactor)
+	case !(s.ViableDays > 0):
+		return fmt.Errorf("viable days must be above 0, got %g", s.ViableDays)
 	case !(s.RiskShare > 0 && s.RiskShare < 1):
 		return fmt.Errorf("risk share must lie between 0 and 1, got %g", s.RiskShare)
 	case !(s.FragmentsPerAcre > 0):

@@ -1,0 +1,146 @@
+package drift
+
+import (
+	"cmp"
+	"container/heap"
+	"math"
+	"slices"
+
+	"driftreach/geo/flow"
+)
+
+// negligible is the share of a release below which it is not followed: a
+// thousandth of the error the books may have.
+const negligible = 1e-12
+
+// outlive bounds the share of any release that is still afloat when it is too
+// old to root: exp(-k x) at the least loss an hour of any edge.
+func outlive(net *flow.Network, t flow.Transport, hours []float64, limit float64) float64 {
+	least := math.Inf(1)
+	for e := range net.Edges {
+		if hours[e] > 0 {
+			least = min(least, t.Rate[e]*float64(net.Edges[e].Length)/hours[e])
+		}
+	}
+	return math.Exp(-least * limit)
+}
+
+// packet is an amount of one age.
+type packet struct{ hours, amount float64 }
+
+// mostPackets bounds the ages kept apart at one place; beyond it neighbours in
+// age are merged, their amounts added. Our choice.
+const mostPackets = 64
+
+// ageing follows releases that may outlive their viability: a sweep knows
+// amounts, not ages, so each source is followed on its own, in flow order, its
+// fragments kept apart by age. It is used only where outlive says it matters.
+type ageing struct {
+	net    *flow.Network
+	t      flow.Transport
+	hours  []float64 // mean, by edge
+	limit  float64
+	inflow []float64 // by edge: amount still viable at its upper end, of all sources
+	books  []Outcome // by stand
+	held   map[int32][]packet
+	ready  edgeHeap
+}
+
+func newAgeing(net *flow.Network, t flow.Transport, hours []float64, limit float64) *ageing {
+	return &ageing{net: net, t: t, hours: hours, limit: limit, inflow: make([]float64, len(net.Edges)), held: map[int32][]packet{}}
+}
+
+// follow settles every source's account, age included.
+func (a *ageing) follow(stands int, sources []Source) {
+	a.books = make([]Outcome, stands)
+	for _, s := range sources {
+		books := &a.books[s.Stand]
+		books.Released += s.Amount
+		a.carry(books, s.Place, packet{amount: s.Amount}, negligible*s.Amount)
+		for a.ready.Len() > 0 {
+			edge := heap.Pop(&a.ready).(int32)
+			arrived := merge(a.held[edge])
+			delete(a.held, edge)
+			for _, p := range arrived {
+				a.inflow[edge] += p.amount
+				a.carry(books, flow.Place{Edge: edge}, p, negligible*s.Amount)
+			}
+		}
+	}
+}
+
+// carry takes a packet from a place to the lower end of its edge and on.
+func (a *ageing) carry(books *Outcome, at flow.Place, p packet, least float64) {
+	edge := &a.net.Edges[at.Edge]
+	k, rest := a.t.Rate[at.Edge], float64(edge.Length-at.Offset)
+	hoursPerMeter := 0.0
+	if edge.Length > 0 {
+		hoursPerMeter = a.hours[at.Edge] / float64(edge.Length)
+	}
+	ends := p.hours+hoursPerMeter*rest > a.limit
+	if ends {
+		rest = (a.limit - p.hours) / hoursPerMeter
+	}
+	afloat := p.amount * math.Exp(-k*rest)
+	books.Settled += p.amount - afloat
+	books.Exposure += (p.amount - afloat) / k / 1000
+	switch passed := afloat * a.t.Pass[at.Edge]; {
+	case ends:
+		books.Aged += afloat
+	case afloat <= least: // it would settle on the next metres
+		books.Settled += afloat
+	default:
+		books.Held += afloat - passed
+		a.pass(books, at.Edge, packet{hours: p.hours + hoursPerMeter*rest, amount: passed})
+	}
+}
+
+// pass divides what passes the lower end of an edge among those below.
+func (a *ageing) pass(books *Outcome, edge int32, p packet) {
+	next := a.net.Downstream(edge)
+	if len(next) == 0 {
+		books.Left += p.amount
+	}
+	for _, d := range next {
+		if a.held[d] == nil {
+			heap.Push(&a.ready, d)
+		}
+		a.held[d] = append(a.held[d], packet{hours: p.hours, amount: p.amount * a.net.Edges[d].Share})
+	}
+}
+
+// merge puts packets in order of age and, when there are many, adds up
+// neighbours, their age weighted by amount.
+func merge(packets []packet) []packet {
+	slices.SortFunc(packets, func(a, b packet) int { return cmp.Compare(a.hours, b.hours) })
+	for len(packets) > mostPackets {
+		closest := 1
+		for i := 2; i < len(packets); i++ {
+			if packets[i].hours-packets[i-1].hours < packets[closest].hours-packets[closest-1].hours {
+				closest = i
+			}
+		}
+		a, b := packets[closest-1], packets[closest]
+		sum := a.amount + b.amount
+		packets[closest-1] = packet{hours: (a.hours*a.amount + b.hours*b.amount) / sum, amount: sum}
+		packets = slices.Delete(packets, closest, closest+1)
+	}
+	return packets
+}
+
+// edgeHeap gives out edges in flow order.
+type edgeHeap []int32
+
+func (h edgeHeap) Len() int           { return len(h) }
+func (h edgeHeap) Less(i, j int) bool { return h[i] < h[j] }
+func (h edgeHeap) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
+
+// Push implements heap.Interface.
+func (h *edgeHeap) Push(x any) { *h = append(*h, x.(int32)) }
+
+// Pop implements heap.Interface.
+func (h *edgeHeap) Pop() any {
+	last := (*h)[len(*h)-1]
+	*h = (*h)[:len(*h)-1]
+	return last
+}

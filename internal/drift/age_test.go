@@ -1,0 +1,110 @@
+package drift
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"driftreach/geo/flow"
+)
+
+// A line of 10 km, half settling every km, at 3.6 km an hour afloat: after one
+// viable hour the fragments are 3.6 km down, 2^-3.6 of them still afloat and
+// too old. By hand.
+func TestFollowAge(t *testing.T) {
+	net := network(t, channel{id: "a", from: 1, to: 2, km: 2}, channel{id: "b", from: 2, to: 3, km: 8})
+	s := halfKilometre()
+	s.VelocityByOrder, s.ViableDays = []float64{0.85}, 1.0/24
+	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
+	aged := math.Exp2(-3.6)
+	want := Balance{Released: 1, Settled: 1 - aged, Aged: aged}
+	if diff := cmp.Diff(want, got.Balance, approx); diff != "" {
+		t.Errorf("balance: (-want +got)\n%s", diff)
+	}
+	if e := got.Outcomes[0].Exposure; math.Abs(e-(1-aged)/math.Ln2) > 1e-9 {
+		t.Errorf("exposure %g, want %g", e, (1-aged)/math.Ln2)
+	}
+}
+
+// On any network the books balance with age, agree with every path taken one
+// at a time, and without a limit the ageing walk gives what the sweeps give.
+func TestAgeingAgainstEveryPath(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		net := drawNetwork(rt, t)
+		s := DefaultSettings()
+		s.ViableDays = rapid.Float64Range(0.001, 0.3).Draw(rt, "viable days")
+		s.HalfDistanceByOrderKm = []float64{rapid.Float64Range(0.3, 50).Draw(rt, "half distance")}
+		sources := drawSources(rt, net, 1)
+		got := Follow(net, Released{Stands: 1, Sources: sources}, s, 1)
+		tr, times := transport(net, s)
+		var want Balance
+		for _, src := range sources {
+			want.Released += src.Amount
+			agedPath(net.Net, tr, times.mean, src.Place, packet{amount: src.Amount}, &want)
+		}
+		if diff := cmp.Diff(want, got.Balance, approx); diff != "" {
+			rt.Fatalf("balance: (-every path +got)\n%s", diff)
+		}
+		b := got.Balance
+		if sum := b.Settled + b.Held + b.Aged + b.Left; math.Abs(sum-b.Released) > 1e-9*b.Released {
+			rt.Fatalf("released %g, accounted for %g", b.Released, sum)
+		}
+		a := newAgeing(net.Net, tr, times.mean, math.Inf(1))
+		a.follow(1, sources)
+		linear := books(net.Net, tr, 1, sources)
+		a.books[0].Exposure = 0
+		if diff := cmp.Diff(linear, a.books, approx); diff != "" {
+			rt.Fatalf("without a limit: (-sweep +ageing)\n%s", diff)
+		}
+	})
+}
+
+// agedPath follows one amount along every path on its own.
+func agedPath(net *flow.Network, t flow.Transport, hours []float64, at flow.Place, p packet, b *Balance) {
+	edge := net.Edges[at.Edge]
+	full := float64(edge.Length - at.Offset)
+	rest := min(full, (t.Limit-p.hours)/hours[at.Edge]*float64(edge.Length))
+	afloat := p.amount * math.Exp(-t.Rate[at.Edge]*rest)
+	b.Settled += p.amount - afloat
+	if rest < full {
+		b.Aged += afloat
+		return
+	}
+	b.Held += afloat * (1 - t.Pass[at.Edge])
+	next := net.Downstream(at.Edge)
+	if len(next) == 0 {
+		b.Left += afloat * t.Pass[at.Edge]
+	}
+	p.hours += hours[at.Edge] * full / float64(edge.Length)
+	for _, n := range next {
+		agedPath(net, t, hours, flow.Place{Edge: n}, packet{p.hours, afloat * t.Pass[at.Edge] * net.Edges[n].Share}, b)
+	}
+}
+
+// Merged packets keep their amount and their mean age.
+func TestMerge(t *testing.T) {
+	var packets []packet
+	var amount, weighted float64
+	for i := range 200 {
+		p := packet{hours: float64(i*i%97) + 0.25*float64(i), amount: 1 + float64(i%3)}
+		packets = append(packets, p)
+		amount += p.amount
+		weighted += p.amount * p.hours
+	}
+	merged := merge(packets)
+	if len(merged) != mostPackets {
+		t.Fatalf("%d packets, want %d", len(merged), mostPackets)
+	}
+	for i, p := range merged {
+		amount -= p.amount
+		weighted -= p.amount * p.hours
+		if i > 0 && p.hours < merged[i-1].hours {
+			t.Errorf("packet %d is younger than the one before", i)
+		}
+	}
+	if math.Abs(amount) > 1e-9 || math.Abs(weighted) > 1e-6 {
+		t.Errorf("merging lost %g of the amount and %g of its age", amount, weighted)
+	}
+}

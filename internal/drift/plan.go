@@ -1,0 +1,156 @@
+package drift
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
+
+	"driftreach/geo/flow"
+	"driftreach/internal/stream"
+)
+
+// plan is what all draws of a batch share.
+type plan struct {
+	net     *flow.Network
+	base    flow.Transport // as set
+	mean    []float64      // hours by edge
+	floor   float64
+	u       Uncertain
+	samples []sample
+	sources []Source   // by place
+	byStand [][]Source // by distance to the bank
+	single  []int32    // stands that must be walked draw by draw
+	aged    bool       // the age limit can end a reach
+	widest  flow.Transport
+}
+
+func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
+	base, times := transport(net, s)
+	p := &plan{
+		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, u: u, samples: u.Spread.samples(),
+		byStand: make([][]Source, u.Released.Stands),
+	}
+	p.sources = slices.DeleteFunc(slices.Clone(u.Released.Sources), func(s Source) bool { return s.Amount <= 0 })
+	slices.SortStableFunc(p.sources, byPlace)
+	for _, src := range p.sources {
+		p.byStand[src.Stand] = append(p.byStand[src.Stand], src)
+	}
+	for _, own := range p.byStand {
+		slices.SortStableFunc(own, func(a, b Source) int { return cmp.Compare(a.Bank, b.Bank) })
+	}
+	p.widen()
+	p.choose()
+	return p
+}
+
+// counts says whether a source is in the zone in a sample.
+func (p *plan) counts(src Source, s sample) bool {
+	return float64(src.Bank) <= p.u.Setback+float64(s.setback)
+}
+
+// widen makes the transport of the farthest reach of any draw.
+func (p *plan) widen() {
+	half := p.longest()
+	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass))}
+	for e := range p.base.Rate {
+		p.widest.Rate[e] = p.base.Rate[e] / half
+		p.widest.Pass[e] = min(1, p.base.Pass[e]*(1+p.u.Spread.PassSpread))
+	}
+	p.aged = outlive(p.net, p.widest, p.base.Hours, p.base.Limit) >= p.floor
+}
+
+// longest is the largest factor on half-distance.
+func (p *plan) longest() float64 {
+	half := 1.0
+	for _, s := range p.samples {
+		half = max(half, s.half)
+	}
+	return half
+}
+
+// choose lists the stands that must be walked draw by draw: those with a
+// barrier within the farthest reach, all when the age limit can end one.
+func (p *plan) choose() {
+	walker := p.net.NewWalker()
+	for stand, own := range p.byStand {
+		if len(own) == 0 {
+			continue
+		}
+		pieces := p.net.Reach(p.widest, placesOf(own), p.floor, walker)
+		barrier := slices.ContainsFunc(pieces, func(piece flow.Piece) bool {
+			return p.base.Pass[piece.Edge] < 1 && piece.To >= p.net.Edges[piece.Edge].Length
+		})
+		if p.aged || barrier {
+			p.single = append(p.single, int32(stand))
+		}
+	}
+}
+
+func placesOf(sources []Source) []flow.Place {
+	places := make([]flow.Place, len(sources))
+	for i, s := range sources {
+		places[i] = s.Place
+	}
+	return places
+}
+
+// stretch fills in the reach of the stands that are walked once: at the longest
+// half-distance, for each set of sources that some draw's setback takes in.
+func (p *plan) stretch(rows []row) {
+	if len(rows) == 0 {
+		return
+	}
+	var next atomic.Int64
+	var tasks errgroup.Group
+	for range max(1, p.u.Workers) {
+		tasks.Go(func() error {
+			walker := p.net.NewWalker()
+			for {
+				first := int(next.Add(standsPerTask)) - standsPerTask
+				if first >= len(p.byStand) {
+					return nil
+				}
+				for stand := first; stand < min(first+standsPerTask, len(p.byStand)); stand++ {
+					if _, single := slices.BinarySearch(p.single, int32(stand)); !single {
+						p.stretchOne(rows, stand, walker)
+					}
+				}
+			}
+		})
+	}
+	_ = tasks.Wait() // no task fails
+}
+
+// stretchOne does so for one stand. Costs are -ln of the share afloat at the
+// longest half-distance; a draw's limit is the risk share's, times how much
+// shorter its own half-distance is.
+func (p *plan) stretchOne(rows []row, stand int, walker *flow.Walker) {
+	own, longest := p.byStand[stand], p.longest()
+	walked := make(map[int][]flow.Piece)
+	for i, s := range p.samples {
+		n, _ := slices.BinarySearchFunc(own, s, func(src Source, s sample) int {
+			if p.counts(src, s) {
+				return -1
+			}
+			return 1
+		})
+		if n == 0 {
+			continue
+		}
+		pieces, done := walked[n]
+		if !done {
+			pieces = slices.Clone(p.net.Reach(p.widest, placesOf(own[:n]), p.floor, walker))
+			walked[n] = pieces
+		}
+		limit := -math.Log(p.floor) * s.half / longest
+		var meters float64
+		for _, piece := range pieces {
+			cost := -math.Log(piece.ShareFrom)
+			meters += min(max(limit-cost, 0)/p.widest.Rate[piece.Edge], float64(piece.To-piece.From))
+		}
+		rows[i].reach[stand] = float32(meters / 1000)
+	}
+}

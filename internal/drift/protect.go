@@ -1,0 +1,125 @@
+package drift
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+)
+
+// exposures returns by stand the exposure its own fragments make: the amount
+// afloat summed over every kilometre of stream, in released units times km.
+// Exposure is linear, so that this is what treating the stand alone takes
+// away. What a unit makes below an edge's upper end follows from what it makes
+// below the edges after it: one pass against the flow serves every stand.
+func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source) []float64 {
+	below := make([]float64, len(net.Edges)) // by edge, of a unit at its upper end
+	for e := len(net.Edges) - 1; e >= 0; e-- {
+		below[e] = exposureFrom(net, t, below, flow.Place{Edge: int32(e)})
+	}
+	out := make([]float64, stands)
+	for _, s := range sources {
+		out[s.Stand] += s.Amount * exposureFrom(net, t, below, s.Place)
+	}
+	return out
+}
+
+// exposureFrom is the exposure that a unit let go at a place makes: on the rest
+// of its edge the integral of exp(-k x), below it what passes and divides.
+func exposureFrom(net *flow.Network, t flow.Transport, below []float64, at flow.Place) float64 {
+	k := t.Rate[at.Edge]
+	rest := float64(net.Edges[at.Edge].Length - at.Offset)
+	afloat := math.Exp(-k * rest)
+	made := -math.Expm1(-k*rest) / k / 1000
+	for _, d := range net.Downstream(at.Edge) {
+		made += afloat * t.Pass[at.Edge] * net.Edges[d].Share * below[d]
+	}
+	return made
+}
+
+// stretched is a part of an edge on which the same stands' covers lie.
+type stretched struct {
+	length geo.Meters
+	stands []int32 // on it, in no order; valid until the next call
+}
+
+// eachStretch calls do for every part of the covered edges on which the set of
+// stands is the same. Covers are sorted by edge.
+func eachStretch(covers []cover, do func(stretched)) {
+	var active []cover
+	var ends []geo.Meters
+	for first := 0; first < len(covers); {
+		last := first
+		ends = ends[:0]
+		for ; last < len(covers) && covers[last].piece.Edge == covers[first].piece.Edge; last++ {
+			ends = append(ends, covers[last].piece.From, covers[last].piece.To)
+		}
+		slices.Sort(ends)
+		ends = slices.Compact(ends)
+		active = active[:0]
+		next := first
+		for i := 1; i < len(ends); i++ {
+			from, to := ends[i-1], ends[i]
+			active = slices.DeleteFunc(active, func(c cover) bool { return c.piece.To <= from })
+			for ; next < last && covers[next].piece.From <= from; next++ {
+				active = append(active, covers[next])
+			}
+			if len(active) > 0 {
+				do(stretched{length: to - from, stands: standsOf(active)})
+			}
+		}
+		first = last
+	}
+}
+
+func standsOf(active []cover) []int32 {
+	stands := make([]int32, len(active))
+	for i, c := range active {
+		stands[i] = c.stand
+	}
+	return stands
+}
+
+// alone returns by stand the kilometres of reach that no other stand reaches:
+// what treating it alone takes off the reach at risk.
+func alone(covers []cover, stands int) []float64 {
+	out := make([]float64, stands)
+	eachStretch(covers, func(s stretched) {
+		if len(s.stands) == 1 {
+			out[s.stands[0]] += s.length.Kilometers()
+		}
+	})
+	return out
+}
+
+// Step is one stand on the way through a treatment order.
+type Step struct {
+	Stand    int32
+	Exposure float64 // taken away so far, released units times km
+	FreedKm  float64 // of reach at risk, no longer reached by any stand left
+}
+
+// Curve returns what treating the stands in an order takes away, step by step:
+// order lists stand indices, first treated first. A place is free once the
+// last stand that reaches it is treated.
+func (d *Drift) Curve(order []int32) []Step {
+	rank := make([]int32, len(order))
+	for at, stand := range order {
+		rank[stand] = int32(at)
+	}
+	freed := make([]float64, len(order))
+	eachStretch(d.covers, func(s stretched) {
+		last := slices.MaxFunc(s.stands, func(a, b int32) int { return cmp.Compare(rank[a], rank[b]) })
+		freed[rank[last]] += s.length.Kilometers()
+	})
+	steps := make([]Step, len(order))
+	var exposure, km float64
+	for at, stand := range order {
+		exposure += d.Outcomes[stand].Exposure
+		km += freed[at]
+		steps[at] = Step{Stand: stand, Exposure: exposure, FreedKm: km}
+	}
+	return steps
+}
