@@ -34,8 +34,17 @@ func (c closing) write(w io.Writer) {
 	row("canopy", acres(total.Canopy), "infested acres x live canopy cover")
 	row("in the zone", acres(total.Zone), fmt.Sprintf("infested within %s m of a bank", trim(run.Setback)))
 	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of a stand's fragments may be afloat", trim(100*run.RiskShare)))
-	row("fragments", index(total.Released), fmt.Sprintf("released = %s settled + %s held at barriers + %s left at outlets",
-		index(total.Settled), index(total.Held), index(total.Left)))
+	if run.Draws > 0 {
+		row("", fmt.Sprintf("%.1f to %.1f km", run.AtRiskBand.P10, run.AtRiskBand.P90), fmt.Sprintf("P10 to P90 of %d draws", run.Draws))
+	}
+	for i, stage := range run.Stages {
+		b := stage.Balance
+		if i > 0 {
+			row("reach in flood", kilometers(total.FloodReach), "the same with half-distances lengthened by the flood factor")
+		}
+		row("fragments, "+stage.Name, fmt.Sprintf("%.3f", b.Released), fmt.Sprintf(
+			"released = %.3f settled + %.3f held at barriers + %.3f lost to age + %.3f left at outlets", b.Settled, b.Held, b.Aged, b.Left))
+	}
 	row("findings", count(len(run.Findings)), findingsLine(run.Findings))
 	row("files in", oneLine(c.out), c.open)
 	t.Flush()

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 
+	"golang.org/x/sync/errgroup"
+
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
@@ -40,29 +42,17 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 	if err != nil {
 		return nil, err
 	}
-	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.Assumed(), workers: h.workers()}
-	for _, stage := range []struct {
-		name string
-		run  func(*computation) error
-	}{
-		{"cluster points into stands", (*computation).mapStands},
-		{"connect streams", (*computation).connect},
-		{"find aquatic-zone stands", (*computation).judge},
-		{"draw aquatic zone", (*computation).drawZone},
-		{"follow fragments", (*computation).follow},
-		{"order treatment", (*computation).order},
-	} {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		done := h.progress().Stage(stage.name)
-		err := stage.run(&c)
-		done()
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", stage.name, err)
-		}
+	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.Assumed(), host: h}
+	if err := c.together(c.points, c.streams); err != nil {
+		return nil, err
 	}
-	return c.run, nil
+	err = c.inTurn([]stage{
+		{"find aquatic-zone stands", c.judge},
+		{"follow fragments", c.follow},
+		{"draw samples", c.sample},
+		{"order treatment", c.order},
+	})
+	return c.run, err
 }
 
 // computation is what the stages hand on.
@@ -71,7 +61,7 @@ type computation struct {
 	in      Observed
 	rules   stages
 	assumed []string // settings left at an assumed default
-	workers int
+	host    Host
 
 	stands   []stand.Stand
 	standOf  []int32 // by record
@@ -81,12 +71,54 @@ type computation struct {
 	touches  [][]aquatic.Touch    // by stand
 	zones    []aquatic.Zone
 	drift    drift.Drift
+	flood    *drift.Drift // when both stages are asked for
+	bands    *drift.Bands // when there are draws
 	findings []check.Finding
 	run      *result.Run
 }
 
+// stage is one step of the computation.
+type stage struct {
+	name string
+	run  func() error
+}
+
+// inTurn runs stages one after the other until one fails or the context ends.
+func (c *computation) inTurn(all []stage) error {
+	for _, s := range all {
+		if err := c.ctx.Err(); err != nil {
+			return err
+		}
+		done := c.host.progress().Stage(s.name)
+		err := s.run()
+		done()
+		if err != nil {
+			return fmt.Errorf("%s: %w", s.name, err)
+		}
+	}
+	return nil
+}
+
+// together runs chains of stages that need nothing of each other.
+func (c *computation) together(chains ...func() error) error {
+	var tasks errgroup.Group
+	tasks.SetLimit(c.host.workers())
+	for _, chain := range chains {
+		tasks.Go(chain)
+	}
+	return tasks.Wait()
+}
+
+func (c *computation) points() error {
+	return c.inTurn([]stage{{"cluster points into stands", c.mapStands}})
+}
+
+func (c *computation) streams() error {
+	return c.inTurn([]stage{{"connect streams", c.connect}, {"draw aquatic zone", c.drawZone}})
+}
+
 func (c *computation) mapStands() (err error) {
-	c.stands, c.standOf, err = stand.Map(c.in.Records, c.in.Quarter, c.rules.stands, c.workers)
+	c.stands, c.standOf, err = stand.Map(c.in.Records, c.in.Quarter, c.rules.stands, c.host.workers())
 	return err
 }
 
@@ -99,32 +131,58 @@ func (c *computation) connect() error {
 func (c *computation) judge() error {
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
-	return inParallel(c.ctx, len(c.stands), c.workers, func(i int) {
+	return inParallel(c.ctx, len(c.stands), c.host.workers(), func(i int) {
 		c.members[i], c.touches[i] = c.water.Judge(&c.stands[i], c.in.Records, c.rules.stands)
 	})
 }
 
 func (c *computation) drawZone() error {
-	c.zones = c.water.Dissolve(c.workers)
+	c.zones = c.water.Dissolve(c.host.workers())
 	return nil
 }
 
-// follow releases each touching record's fragments: its canopy acres times
-// the fragments of an acre, and a share of that once it is treated or dead.
+// follow releases the fragments of each record that touches the zone.
 func (c *computation) follow() error {
+	released := c.release(func(t aquatic.Touch) bool { return t.InZone })
+	c.drift = drift.Follow(c.net, released, c.rules.drift, c.host.workers())
+	if c.rules.flood != nil {
+		flood := drift.Follow(c.net, released, *c.rules.flood, c.host.workers())
+		c.flood = &flood
+	}
+	return nil
+}
+
+// sample follows them again for each draw, those of records just outside the
+// zone too.
+func (c *computation) sample() error {
+	if c.rules.spread.Draws == 0 {
+		return nil
+	}
+	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.drift, drift.Uncertain{
+		Released: c.release(func(aquatic.Touch) bool { return true }),
+		Setback:  float64(c.rules.aquatic.Setback), Spread: c.rules.spread, Workers: c.host.workers(),
+	})
+	c.bands = &bands
+	return err
+}
+
+// release lists the sources of the touching records that are wanted.
+func (c *computation) release(wanted func(aquatic.Touch) bool) drift.Released {
 	released := drift.Released{Stands: len(c.stands)}
 	for i, touches := range c.touches {
 		for _, t := range touches {
-			released.Sources = append(released.Sources, drift.Source{
-				Stand: int32(i), Place: t.Place, Amount: c.strength(t.Record),
-			})
+			if wanted(t) {
+				released.Sources = append(released.Sources, drift.Source{
+					Stand: int32(i), Place: t.Place, Amount: c.strength(t.Record), Bank: t.Bank,
+				})
+			}
 		}
 	}
-	c.drift = drift.Follow(c.net, released, c.rules.drift, c.workers)
-	return nil
+	return released
 }
 
-// strength is what one record's patch releases.
+// strength is what one record's patch releases: its canopy acres times the
+// fragments of an acre, and a share of that once it is treated or dead.
 func (c *computation) strength(record int32) float64 {
 	r := &c.in.Records[record]
 	patch := stand.PatchOf(*r, c.rules.stands)
@@ -158,39 +216,4 @@ func (c *computation) order() error {
 	})
 	c.assemble(sorted, numbers)
 	return nil
-}
-
-// assemble builds the answer with stands in the given order.
-func (c *computation) assemble(sorted []int32, numbers []int) {
-	place := make([]int32, len(sorted))
-	run := &result.Run{
-		Quarter: c.in.Quarter, Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
-		StandOf: make([]int32, len(c.in.Records)), InZone: make([]bool, len(c.in.Records)),
-		Centerlines: c.in.Centerlines, Stands: make([]result.Stand, len(sorted)), Zones: c.zones,
-		Reaches: c.drift.Reaches, Balance: c.drift.Balance, AtRiskKm: c.drift.AtRiskKm,
-		Findings: append(slices.Clone(c.in.Findings), c.findings...),
-		Setback:  float64(c.rules.aquatic.Setback), RiskShare: c.rules.drift.RiskShare, Assumed: c.assumed,
-	}
-	for at, i := range sorted {
-		place[i] = int32(at)
-		subject := treatment.Subject{Stand: &c.stands[i], Zone: c.members[i], Order: numbers[i]}
-		run.Stands[at] = result.Stand{
-			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
-			Plan: treatment.For(subject, c.in.Quarter, c.rules.treatment),
-		}
-		for _, t := range c.touches[i] {
-			run.InZone[t.Record] = true
-		}
-	}
-	for r, i := range c.standOf {
-		run.StandOf[r] = -1
-		if i >= 0 {
-			run.StandOf[r] = place[i]
-		}
-	}
-	for i := range run.Reaches {
-		run.Reaches[i].NearestStand = place[run.Reaches[i].NearestStand]
-	}
-	check.Sort(run.Findings)
-	c.run = run
 }

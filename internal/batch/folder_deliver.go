@@ -67,8 +67,17 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 			"isolated_stands": total.Isolated, "aquatic_zone_stands": total.InZone,
 			"reaches": len(run.Reaches), "findings": len(run.Findings),
 		},
-		Balance: mapfile.Balance{
-			Released: run.Balance.Released, Settled: run.Balance.Settled, Held: run.Balance.Held, Left: run.Balance.Left,
-		},
+		Seed: run.Seed, Balance: balances(run),
 	}
+}
+
+func balances(run *result.Run) []mapfile.Balance {
+	var all []mapfile.Balance
+	for _, stage := range run.Stages {
+		b := stage.Balance
+		all = append(all, mapfile.Balance{
+			Stage: stage.Name, Released: b.Released, Settled: b.Settled, Held: b.Held, Aged: b.Aged, Left: b.Left,
+		})
+	}
+	return all
 }

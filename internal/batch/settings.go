@@ -49,6 +49,12 @@ type DriftSettings struct {
 	ExposureBreaks      []float64    `toml:"exposure_breaks" json:"exposure_breaks"`
 	VelocityByOrder     []float64    `toml:"velocity_by_order_mps" json:"velocity_by_order_mps"`
 	ViableDays          float64      `toml:"viable_days" json:"viable_days"`
+	Draws               int          `toml:"draws" json:"draws"`
+	Seed                int          `toml:"seed" json:"seed"`
+	HalfDistanceGSD     float64      `toml:"half_distance_gsd" json:"half_distance_gsd"`
+	PassSpread          float64      `toml:"pass_spread" json:"pass_spread"`
+	ReleaseGSD          float64      `toml:"release_gsd" json:"release_gsd"`
+	SetbackSpread       float64      `toml:"setback_spread_m" json:"setback_spread_m"`
 }
 
 // PassSettings is the [drift.pass] table: the share of what floats that gets
@@ -76,6 +82,7 @@ type ColumnSettings struct {
 const (
 	BaseStage  = "base"
 	FloodStage = "flood"
+	BothStages = "both"
 )
 
 // DefaultSettings returns every setting at its default, in storage of its own.
@@ -93,6 +100,7 @@ func DefaultSettings() Settings {
 			Pass:            PassSettings{Dam: 0.3, Reservoir: 0.3, Weir: 0.7, Culvert: 0.9},
 			ExposureBreaks:  []float64{0.05, 0.5},
 			VelocityByOrder: []float64{0.2, 0.25, 0.35, 0.5, 0.7}, ViableDays: 10,
+			Draws: 200, Seed: 1, HalfDistanceGSD: 1.6, PassSpread: 0.5, ReleaseGSD: 2, SetbackSpread: 10,
 		},
 		Treatment: TreatmentSettings{HandPull: 10, RevisitMonths: 12},
 		Columns:   ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}},

@@ -11,7 +11,7 @@ func (s Settings) Assumed() []string {
 	defaults := DefaultSettings()
 	var keys []string
 	for _, setting := range SettingsTable() {
-		unused := setting.Key == "drift.flood_factor" && s.Drift.Stage != FloodStage
+		unused := setting.Key == "drift.flood_factor" && s.Drift.Stage == BaseStage || setting.Key == "drift.seed" || setting.Key == "drift.draws"
 		if setting.Origin == Assumed && !unused && !slices.Contains(byStand, setting.Key) &&
 			valueText(setting.at(&s)) == valueText(setting.at(&defaults)) {
 			keys = append(keys, setting.Key)

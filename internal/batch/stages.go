@@ -15,7 +15,10 @@ type stages struct {
 	stands    stand.Settings
 	aquatic   aquatic.Settings
 	snap      geo.Meters
-	drift     drift.Settings
+	stage     string          // name of the batch's first stage
+	drift     drift.Settings  // at that stage
+	flood     *drift.Settings // at flood, when both stages are asked for
+	spread    drift.Spread
 	treatment treatment.Settings
 }
 
@@ -28,14 +31,19 @@ func (s Settings) stages() (stages, error) {
 		},
 		aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback)},
 		snap:    geo.Meters(s.Network.Snap),
+		stage:   BaseStage,
 		drift: drift.Settings{
 			HalfDistanceByOrderKm: s.Drift.HalfDistanceByOrder, FloodFactor: 1,
 			RiskShare: s.Drift.RiskShare, FragmentsPerAcre: s.Drift.FragmentsPerAcre,
-			TreatedRelease: s.Drift.TreatedRelease,
+			TreatedRelease: s.Drift.TreatedRelease, VelocityByOrder: s.Drift.VelocityByOrder, ViableDays: s.Drift.ViableDays,
 			Pass: map[string]float64{
 				"dam": s.Drift.Pass.Dam, "reservoir": s.Drift.Pass.Reservoir,
 				"weir": s.Drift.Pass.Weir, "culvert": s.Drift.Pass.Culvert,
 			},
+		},
+		spread: drift.Spread{
+			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: s.Drift.HalfDistanceGSD,
+			PassSpread: s.Drift.PassSpread, ReleaseGSD: s.Drift.ReleaseGSD, Setback: geo.Meters(s.Drift.SetbackSpread),
 		},
 		treatment: treatment.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull), RevisitMonths: s.Treatment.RevisitMonths},
 	}
@@ -43,10 +51,15 @@ func (s Settings) stages() (stages, error) {
 		out.aquatic.WidthByOrder = append(out.aquatic.WidthByOrder, geo.Meters(w))
 	}
 	copy(out.drift.ExposureBreaks[:], s.Drift.ExposureBreaks)
-	if s.Drift.Stage == FloodStage {
-		out.drift.FloodFactor = s.Drift.FloodFactor
+	flood := out.drift
+	flood.FloodFactor = s.Drift.FloodFactor
+	switch s.Drift.Stage {
+	case FloodStage:
+		out.drift, out.stage = flood, FloodStage
+	case BothStages:
+		out.flood = &flood
 	}
-	for _, err := range []error{out.stands.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.treatment.Validate()} {
+	for _, err := range []error{out.stands.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate()} {
 		if err != nil {
 			return stages{}, fmt.Errorf("settings: %w", err)
 		}

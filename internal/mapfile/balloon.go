@@ -76,7 +76,7 @@ func cautionList(run *result.Run) string {
 // mapDescription returns the balloon of the whole map: the batch's totals, the
 // legend and the cautions.
 func mapDescription(run *result.Run) string {
-	sums := result.SummaryTable(result.Summarize(run)[:1])
+	sums := result.SummaryTable(run, result.Summarize(run)[:1])
 	var row []result.Value
 	row = sums.Row(run, 0, row)
 	return "<h3>Totals</h3>" + balloonTable(sums, row) +

@@ -19,7 +19,13 @@ func WriteReachesCSV(w io.Writer, run *result.Run) error {
 
 // WriteSummaryCSV writes summary.csv: the total, then a row a stream.
 func WriteSummaryCSV(w io.Writer, run *result.Run) error {
-	return writeTable(w, run, result.SummaryTable(result.Summarize(run)))
+	return writeTable(w, run, result.SummaryTable(run, result.Summarize(run)))
+}
+
+// WriteOrderCSV writes order.csv, a row a stand in treatment order with what
+// treating it and all before it takes away.
+func WriteOrderCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.OrderTable(run))
 }
 
 // WriteFindingsCSV writes findings.csv, a row a finding.

@@ -32,6 +32,7 @@ func Deliverables(withKML bool) []Deliverable {
 		{"stands.csv", "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)},
 		{"reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)},
 		{"summary.csv", "acreage, in total and by stream", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)},
+		{"order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)},
 		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
 		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},
 	}

@@ -196,15 +196,21 @@ func (d *document) stands() {
 
 func (d *document) reaches() {
 	t := result.ReachTable(d.run)
-	d.folder("Reach at risk", "Stream that fragments of the stands can reach, by exposure.", func() {
-		for _, f := range classFolders {
-			d.reachClass(t, f.name, f.class)
+	for stage := range max(1, len(d.run.Stages)) {
+		name, text := "Reach at risk", "Stream that fragments of the stands can reach, by exposure."
+		if stage > 0 {
+			name, text = "Reach at risk in flood", "What a flood would do: the same, with half-distances lengthened by the flood factor."
 		}
-	})
+		d.folder(name, text, func() {
+			for _, f := range classFolders {
+				d.reachClass(t, f.name, func(r *drift.Reach) bool { return r.Class == f.class && int(r.Stage) == stage })
+			}
+		})
+	}
 }
 
-func (d *document) reachClass(t result.Table, name string, class drift.Class) {
-	rows := where(len(d.run.Reaches), func(i int) bool { return d.run.Reaches[i].Class == class })
+func (d *document) reachClass(t result.Table, name string, in func(*drift.Reach) bool) {
+	rows := where(len(d.run.Reaches), func(i int) bool { return in(&d.run.Reaches[i]) })
 	if len(rows) == 0 {
 		return
 	}

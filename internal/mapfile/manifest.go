@@ -13,11 +13,11 @@ type Manifest struct {
 	Quarter  string         `json:"quarter"`
 	Settings any            `json:"settings"` // as used; must marshal in a fixed order
 	Assumed  []string       `json:"assumed"`  // settings left at a default without a published source
-	Seed     uint64         `json:"seed"`
+	Seed     uint64         `json:"seed"`     // of the samples, or of the demo
 	Inputs   []File         `json:"inputs"`
 	Outputs  []File         `json:"outputs"`
 	Counts   map[string]int `json:"counts"`
-	Balance  Balance        `json:"balance"`
+	Balance  []Balance      `json:"balance"` // a water stage each
 }
 
 // File is one input or output of a batch.
@@ -31,11 +31,14 @@ type File struct {
 	Rejected int    `json:"rejected"`
 }
 
-// Balance is the books of the fragments: released = settled + held + left.
+// Balance is the books of the fragments at one water stage: released = settled
+// + held at barriers + lost to age + left at outlets.
 type Balance struct {
+	Stage    string  `json:"stage"`
 	Released float64 `json:"released"`
 	Settled  float64 `json:"settled"`
 	Held     float64 `json:"held_at_barriers"`
+	Aged     float64 `json:"lost_to_age"`
 	Left     float64 `json:"left_at_outlets"`
 }
 

@@ -2,6 +2,7 @@ package result
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -42,12 +43,25 @@ func TestDictionaryIsWhole(t *testing.T) {
 
 // TestFieldsOfStands: the names and their order are part of the product.
 func TestFieldsOfStands(t *testing.T) {
-	want := strings.Fields(`stand_id quarter points isolated first_detected last_detected management_status
+	fields := `stand_id quarter points isolated first_detected last_detected management_status
 		gross_acres infested_acres canopy_acres canopy_cover_percent assumed stem_height_m aquatic_zone zone_acres
-		water_distance_m stream_id waterBody river_km reach_km released held_at_barriers left_at_outlets treat_order
-		requirements next_visit water_use_low_acft water_use_high_acft`)
-	if d := cmp.Diff(want, names(StandTable(&Run{}))); d != "" {
-		t.Error(d)
+		water_distance_m stream_id waterBody river_km reach_km reach_alone_km exposure released held_at_barriers lost_to_age
+		left_at_outlets %s treat_order
+		requirements next_visit water_use_low_acft water_use_high_acft`
+	bands := "reach_km_p10 reach_km_p50 reach_km_p90 exposure_p10 exposure_p50 exposure_p90"
+	for _, tt := range []struct {
+		name, extra string
+		run         *Run
+	}{
+		{"one stage, no draws", "", &Run{}},
+		{"with draws", bands, &Run{Draws: 200}},
+		{"with a flood", "flood_reach_km", &Run{Stages: make([]Stage, 2)}},
+		{"with both", bands + " flood_reach_km", &Run{Draws: 200, Stages: make([]Stage, 2)}},
+	} {
+		want := strings.Fields(fmt.Sprintf(fields, tt.extra))
+		if d := cmp.Diff(want, names(StandTable(tt.run))); d != "" {
+			t.Errorf("%s: %s", tt.name, d)
+		}
 	}
 }
 

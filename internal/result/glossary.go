@@ -6,10 +6,13 @@ import (
 	"strings"
 )
 
+// complete is a run with every field there can be: with draws and both stages.
+var complete = Run{Draws: 1, Stages: make([]Stage, 2)}
+
 // WriteGlossary writes the data dictionary as Markdown, a table an output.
 func WriteGlossary(w io.Writer) error {
 	var b strings.Builder
-	for i, t := range Tables(&Run{}) {
+	for i, t := range Tables(&complete) {
 		if i > 0 {
 			b.WriteByte('\n')
 		}

@@ -6,7 +6,7 @@ import "driftreach/internal/drift"
 func ReachTable(run *Run) Table {
 	return Table{
 		Name: "reaches", Title: "One row a piece of stream at risk, cut where the class changes",
-		Fields: append(reachPlace(), reachRisk()...), Rows: len(run.Reaches),
+		Fields: append(append(reachPlace(), reachRisk()...), reachTravel()...), Rows: len(run.Reaches),
 	}
 }
 
@@ -38,6 +38,31 @@ func reachRisk() []Field {
 		{"barrier", "Barrier", NoUnit, Text, "dam, reservoir, weir or culvert at the downstream end; blank for none.", "",
 			func(r *Run, i int) Value { return text(r.Reaches[i].Barrier) }},
 	}
+}
+
+func reachTravel() []Field {
+	return []Field{
+		{"hours_afloat_fast", "Hours afloat, first", Hours, Number, "Hours until the first fragment from the nearest stand upstream comes to the downstream end.",
+			"Jobson 1996, USGS WRIR 96-4013, leading edge 0.890 of the peak's time [P]",
+			func(r *Run, i int) Value { return number(r.Reaches[i].HoursFast, Hours) }},
+		{"hours_afloat_mean", "Hours afloat, mean", Hours, Number, "The same at the mean velocity; floating things move at mean / 0.85.", "float method [P]",
+			func(r *Run, i int) Value { return number(r.Reaches[i].HoursMean, Hours) }},
+		{"velocity_from", "Velocity from", NoUnit, Text, "What the velocity was made from, and how far that may be off.", "table by order assumed [A]",
+			func(r *Run, i int) Value {
+				v := r.Reaches[i].Velocity
+				return text(v.String() + ": " + v.PublishedError())
+			}},
+		{"stage", "Water stage", NoUnit, Text, "base or flood.", "flood factor within Brookshire & Dwire 2003 [P], the choice assumed [A]",
+			func(r *Run, i int) Value { return text(r.stageName(int(r.Reaches[i].Stage))) }},
+	}
+}
+
+// stageName returns the name of a water stage, blank where there is none.
+func (r *Run) stageName(i int) string {
+	if i >= len(r.Stages) {
+		return ""
+	}
+	return r.Stages[i].Name
 }
 
 // ClassWord returns the word of an exposure class in the files.

@@ -14,9 +14,19 @@ import (
 // Stand is everything known about one stand.
 type Stand struct {
 	stand.Stand
-	Zone  aquatic.Membership
-	Drift drift.Outcome
-	Plan  treatment.Plan
+	Zone         aquatic.Membership
+	Drift        drift.Outcome // at the batch's first water stage
+	Flood        drift.Outcome // at flood, when that is the second
+	ReachBand    drift.Band    // of Drift.ReachKm over the draws
+	ExposureBand drift.Band    // of Drift.Exposure, likewise
+	Plan         treatment.Plan
+}
+
+// Stage is what one water stage of a batch comes to.
+type Stage struct {
+	Name     string // base or flood
+	Balance  drift.Balance
+	AtRiskKm float64 // union of all reaches
 }
 
 // Run is the answer of one batch.
@@ -29,9 +39,10 @@ type Run struct {
 	Centerlines  []stream.Centerline
 	Stands       []Stand // in treatment order, then id
 	Zones        []aquatic.Zone
-	Reaches      []drift.Reach
-	Balance      drift.Balance
-	AtRiskKm     float64 // union of all reaches
+	Network      *stream.Network
+	Stages       []Stage       // one, or base and then flood
+	Reaches      []drift.Reach // stage by stage
+	Steps        []drift.Step  // the treatment order and what each stand in it takes away
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set
@@ -39,7 +50,14 @@ type Run struct {
 	// Assumed names the settings that were left at a default without a
 	// published source and that figures of the whole batch rest on, sorted.
 	Assumed []string
+
+	Draws      int        // samples behind the bands; 0 for none
+	Seed       uint64     // of the samples
+	AtRiskBand drift.Band // of the first stage's reach at risk
 }
+
+// bothStages says whether the batch has a flood stage beside its first.
+func (r *Run) bothStages() bool { return len(r.Stages) > 1 }
 
 // line returns the centerline at index i, an empty one for -1.
 func (r *Run) line(i int32) *stream.Centerline {

@@ -8,6 +8,8 @@ func StandTable(run *Run) Table {
 	fields := append(standIdentity(), standAcreage()...)
 	fields = append(fields, standWater()...)
 	fields = append(fields, standFragments()...)
+	fields = append(fields, standBands(run)...)
+	fields = append(fields, standFlood(run)...)
 	return Table{
 		Name: "stands", Title: "One row a stand, in treatment order",
 		Fields: append(fields, standPlan()...), Rows: len(run.Stands),
@@ -90,12 +92,56 @@ func standFragments() []Field {
 		{"reach_km", "Reach at risk", Kilometers, Number, "Length of stream downstream where at least the risk share of the stand's fragments is still afloat.",
 			"first-order retention [P]; half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.ReachKm, Kilometers) }},
+		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand reaches: what treating this stand alone takes off the reach at risk.", "",
+			func(r *Run, i int) Value { return number(r.Stands[i].Drift.AloneKm, Kilometers) }},
+		{"exposure", "Exposure", IndexKm, Number, "Its fragments afloat, summed over every km of stream: what treating this stand alone takes away.", "relative index [A]",
+			func(r *Run, i int) Value { return number(r.Stands[i].Drift.Exposure, IndexKm) }},
 		{"released", "Fragments released", Index, Number, "Relative amount released: canopy acres touching the zone times fragments per acre, less for treated and standing dead patches.", "relative index [A]",
 			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).released, Index) }},
 		{"held_at_barriers", "Held at barriers", Index, Number, "Part of it held at dams, reservoirs, weirs and culverts.", "pass shares assumed [A]",
 			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).held, Index) }},
-		{"left_at_outlets", "Left at outlets", Index, Number, "Part of it still afloat past the outlets; what is neither held nor left settles on the stream.", "",
+		{"lost_to_age", "Lost to age", Index, Number, "Part of it still afloat when too old to root.", "viable days assumed [A]",
+			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).aged, Index) }},
+		{"left_at_outlets", "Left at outlets", Index, Number, "Part of it still afloat past the outlets; what is not held, lost to age or left settles on the stream.", "",
 			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).left, Index) }},
+	}
+}
+
+// standBands are the percentiles, when there were draws.
+func standBands(run *Run) []Field {
+	if run.Draws == 0 {
+		return nil
+	}
+	const origin = "Latin hypercube, McKay et al. 1979 [P]; spreads assumed [A]"
+	reach := func(of func(drift.Band) float64) func(*Run, int) Value {
+		return func(r *Run, i int) Value { return number(of(r.Stands[i].ReachBand), Kilometers) }
+	}
+	exposure := func(of func(drift.Band) float64) func(*Run, int) Value {
+		return func(r *Run, i int) Value { return number(of(r.Stands[i].ExposureBand), IndexKm) }
+	}
+	return []Field{
+		{"reach_km_p10", "Reach at risk, P10", Kilometers, Number, "One draw in ten has a shorter reach.", origin, reach(p10)},
+		{"reach_km_p50", "Reach at risk, P50", Kilometers, Number, "Median reach of the draws.", origin, reach(p50)},
+		{"reach_km_p90", "Reach at risk, P90", Kilometers, Number, "One draw in ten has a longer reach.", origin, reach(p90)},
+		{"exposure_p10", "Exposure, P10", IndexKm, Number, "One draw in ten has less exposure.", origin, exposure(p10)},
+		{"exposure_p50", "Exposure, P50", IndexKm, Number, "Median exposure of the draws.", origin, exposure(p50)},
+		{"exposure_p90", "Exposure, P90", IndexKm, Number, "One draw in ten has more.", origin, exposure(p90)},
+	}
+}
+
+func p10(b drift.Band) float64 { return b.P10 }
+func p50(b drift.Band) float64 { return b.P50 }
+func p90(b drift.Band) float64 { return b.P90 }
+
+// standFlood is what a flood would do, when both stages were asked for.
+func standFlood(run *Run) []Field {
+	if !run.bothStages() {
+		return nil
+	}
+	return []Field{
+		{"flood_reach_km", "Reach at risk in flood", Kilometers, Number, "The same reach with every half-distance lengthened by the flood factor.",
+			"2 to 11 times, Brookshire & Dwire 2003 [P]; the choice assumed [A]",
+			func(r *Run, i int) Value { return number(r.Stands[i].Flood.ReachKm, Kilometers) }},
 	}
 }
 
@@ -115,8 +161,8 @@ func standPlan() []Field {
 }
 
 // books are one stand's fragments in fixed point:
-// released = settled + held + left, exactly, and none is negative.
-type books struct{ released, settled, held, left int64 }
+// released = settled + held + aged + left, exactly, and none is negative.
+type books struct{ released, settled, held, aged, left int64 }
 
 // booksOf rounds an outcome so that its parts still add up: what settled takes
 // up the rounding of the others.
@@ -130,7 +176,8 @@ func booksOf(o drift.Outcome) books {
 	}
 	b := books{released: round(o.Released)}
 	b.held = min(round(o.Held), b.released)
-	b.left = min(round(o.Left), b.released-b.held)
-	b.settled = b.released - b.held - b.left
+	b.aged = min(round(o.Aged), b.released-b.held)
+	b.left = min(round(o.Left), b.released-b.held-b.aged)
+	b.settled = b.released - b.held - b.aged - b.left
 	return b
 }

@@ -26,11 +26,11 @@ type Sum struct {
 	Name    string // the water body's
 	Quarter string
 
-	Stands, Isolated, InZone      int
-	Gross, Infested, Canopy, Zone int64
-	ByStatus                      [4]int64 // infested, by survey.Status
-	ReachAtRisk                   int64
-	Released, Settled, Held, Left int64
+	Stands, Isolated, InZone            int
+	Gross, Infested, Canopy, Zone       int64
+	ByStatus                            [4]int64 // infested, by survey.Status
+	ReachAtRisk, FloodReach             int64
+	Released, Settled, Held, Aged, Left int64
 }
 
 // Summarize returns the total first and then a row for each water body that has
@@ -47,7 +47,12 @@ func Summarize(run *Run) []Sum {
 	}
 	for i := range run.Reaches {
 		r := &run.Reaches[i]
-		row(rows, run, r.Line, quarter).ReachAtRisk += units(r.LengthKm, Kilometers)
+		s := row(rows, run, r.Line, quarter)
+		if r.Stage == 0 {
+			s.ReachAtRisk += units(r.LengthKm, Kilometers)
+		} else {
+			s.FloodReach += units(r.LengthKm, Kilometers)
+		}
 	}
 	parts := make([]Sum, 0, len(rows)+1)
 	for _, s := range rows {
@@ -110,6 +115,7 @@ func (s *Sum) addStand(t *Stand) {
 	s.Released += b.released
 	s.Settled += b.settled
 	s.Held += b.held
+	s.Aged += b.aged
 	s.Left += b.left
 }
 
@@ -133,8 +139,10 @@ func (s *Sum) add(o *Sum) {
 		s.ByStatus[k] += o.ByStatus[k]
 	}
 	s.ReachAtRisk += o.ReachAtRisk
+	s.FloodReach += o.FloodReach
 	s.Released += o.Released
 	s.Settled += o.Settled
 	s.Held += o.Held
+	s.Aged += o.Aged
 	s.Left += o.Left
 }

@@ -1,13 +1,17 @@
 package result
 
-import "driftreach/internal/survey"
+import (
+	"driftreach/internal/drift"
+	"driftreach/internal/survey"
+)
 
 // SummaryTable returns the table of the given sums, as Summarize made them.
-func SummaryTable(rows []Sum) Table {
+func SummaryTable(run *Run, rows []Sum) Table {
 	fields := append(sumScope(rows), sumAcreage(rows)...)
+	fields = append(fields, sumFragments(rows)...)
 	return Table{
 		Name: "summary", Title: "One row for the whole batch, then one a stream; every column adds up to the first row",
-		Fields: append(fields, sumFragments(rows)...), Rows: len(rows),
+		Fields: append(fields, sumStages(run, rows)...), Rows: len(rows),
 	}
 }
 
@@ -54,9 +58,37 @@ func sumFragments(rows []Sum) []Field {
 	return []Field{
 		{"reach_at_risk_km", "Reach at risk", Kilometers, Number, "Length of stream at risk, nothing counted twice; a reach belongs to the stream it lies on.", "half-distances assumed [A]",
 			func(_ *Run, i int) Value { return fixed(rows[i].ReachAtRisk, Kilometers) }},
-		{"released", "Fragments released", Index, Number, "Sum of the stands' fragments; released = settled + held + left.", "relative index [A]", index(func(s *Sum) int64 { return s.Released })},
+		{"released", "Fragments released", Index, Number, "Sum of the stands' fragments; released = settled + held at barriers + lost to age + left at outlets.", "relative index [A]", index(func(s *Sum) int64 { return s.Released })},
 		{"settled", "Settled", Index, Number, "Part that settles on the stream.", "", index(func(s *Sum) int64 { return s.Settled })},
 		{"held_at_barriers", "Held at barriers", Index, Number, "Part held at barriers.", "", index(func(s *Sum) int64 { return s.Held })},
+		{"lost_to_age", "Lost to age", Index, Number, "Part still afloat when too old to root.", "viable days assumed [A]", index(func(s *Sum) int64 { return s.Aged })},
 		{"left_at_outlets", "Left at outlets", Index, Number, "Part that leaves past the outlets.", "", index(func(s *Sum) int64 { return s.Left })},
 	}
+}
+
+// sumStages are the percentiles of the whole reach at risk, on the total's row,
+// and the flood's reach, each when there is one.
+func sumStages(run *Run, rows []Sum) []Field {
+	var fields []Field
+	band := func(of func(drift.Band) float64) func(*Run, int) Value {
+		return func(r *Run, i int) Value {
+			if rows[i].Scope != Total {
+				return Value{}
+			}
+			return number(of(r.AtRiskBand), Kilometers)
+		}
+	}
+	if run.Draws > 0 {
+		const origin = "Latin hypercube, McKay et al. 1979 [P]; spreads assumed [A]"
+		fields = append(fields,
+			Field{"reach_at_risk_km_p10", "Reach at risk, P10", Kilometers, Number, "One draw in ten has less reach at risk; blank but for the total.", origin, band(p10)},
+			Field{"reach_at_risk_km_p50", "Reach at risk, P50", Kilometers, Number, "Median of the draws; blank but for the total.", origin, band(p50)},
+			Field{"reach_at_risk_km_p90", "Reach at risk, P90", Kilometers, Number, "One draw in ten has more; blank but for the total.", origin, band(p90)})
+	}
+	if run.bothStages() {
+		fields = append(fields, Field{"flood_reach_at_risk_km", "Reach at risk in flood", Kilometers, Number,
+			"Length of stream at risk in flood, nothing counted twice.", "flood factor assumed [A]",
+			func(_ *Run, i int) Value { return fixed(rows[i].FloodReach, Kilometers) }})
+	}
+	return fields
 }

@@ -63,7 +63,7 @@ func TestSummarizeByHand(t *testing.T) {
 func TestSummaryAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		run := randomRun(t)
-		table := SummaryTable(Summarize(run))
+		table := SummaryTable(run, Summarize(run))
 		stands := StandTable(run)
 		for k, f := range table.Fields {
 			if f.Kind != Number && f.Kind != Count {

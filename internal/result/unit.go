@@ -20,6 +20,8 @@ const (
 	Percent        Unit = "%"          // 1 decimal
 	AcreFeetYearly Unit = "acre-ft/yr" // 3 decimals
 	Index          Unit = "index"      // relative amount of fragments, 6 decimals
+	IndexKm        Unit = "index x km" // amount of fragments times length, 6 decimals
+	Hours          Unit = "h"          // 2 decimals: half a minute
 	Degrees        Unit = "degrees"    // 7 decimals: 1 cm (RFC 7946, section 11.2, asks for no more)
 )
 
@@ -30,13 +32,13 @@ func (u Unit) Decimals() uint8 {
 	switch u {
 	case Acres, Kilometers:
 		return 4
-	case Meters, SquareMeters:
+	case Meters, SquareMeters, Hours:
 		return 2
 	case Percent:
 		return 1
 	case AcreFeetYearly:
 		return 3
-	case Index:
+	case Index, IndexKm:
 		return 6
 	case Degrees:
 		return 7

@@ -1,0 +1,80 @@
+package batch
+
+import (
+	"slices"
+
+	"driftreach/internal/check"
+	"driftreach/internal/drift"
+	"driftreach/internal/result"
+	"driftreach/internal/treatment"
+)
+
+// assemble builds the answer with stands in the given order.
+func (c *computation) assemble(sorted []int32, numbers []int) {
+	place := make([]int32, len(sorted))
+	for at, i := range sorted {
+		place[i] = int32(at)
+	}
+	c.run = &result.Run{
+		Quarter: c.in.Quarter, Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
+		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
+		Findings: append(slices.Clone(c.in.Findings), c.findings...),
+		Setback:  float64(c.rules.aquatic.Setback), RiskShare: c.rules.drift.RiskShare, Assumed: c.assumed,
+		Draws: c.rules.spread.Draws, Seed: c.rules.spread.Seed,
+	}
+	check.Sort(c.run.Findings)
+	c.addStands(sorted, numbers)
+	c.addRecords(place)
+	c.addStage(&c.drift, c.rules.stage, place)
+	if c.flood != nil {
+		c.addStage(c.flood, FloodStage, place)
+	}
+	c.run.Steps = c.drift.Curve(sorted)
+	for i := range c.run.Steps {
+		c.run.Steps[i].Stand = place[c.run.Steps[i].Stand]
+	}
+}
+
+func (c *computation) addStands(sorted []int32, numbers []int) {
+	c.run.Stands = make([]result.Stand, len(sorted))
+	for at, i := range sorted {
+		subject := treatment.Subject{Stand: &c.stands[i], Zone: c.members[i], Order: numbers[i]}
+		s := result.Stand{
+			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
+			Plan: treatment.For(subject, c.in.Quarter, c.rules.treatment),
+		}
+		if c.flood != nil {
+			s.Flood = c.flood.Outcomes[i]
+		}
+		if c.bands != nil {
+			s.ReachBand, s.ExposureBand = c.bands.Reach[i], c.bands.Exposure[i]
+			c.run.AtRiskBand = c.bands.AtRisk
+		}
+		c.run.Stands[at] = s
+	}
+}
+
+func (c *computation) addRecords(place []int32) {
+	c.run.StandOf, c.run.InZone = make([]int32, len(c.in.Records)), make([]bool, len(c.in.Records))
+	for r, i := range c.standOf {
+		c.run.StandOf[r] = -1
+		if i >= 0 {
+			c.run.StandOf[r] = place[i]
+		}
+	}
+	for _, touches := range c.touches {
+		for _, t := range touches {
+			c.run.InZone[t.Record] = t.InZone
+		}
+	}
+}
+
+// addStage adds what one water stage gives: its books and its reaches, by the
+// stands' places in the answer.
+func (c *computation) addStage(d *drift.Drift, name string, place []int32) {
+	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: d.AtRiskKm})
+	for _, r := range d.Reaches {
+		r.NearestStand, r.Stage = place[r.NearestStand], uint8(len(c.run.Stages)-1)
+		c.run.Reaches = append(c.run.Reaches, r)
+	}
+}

@@ -1,0 +1,61 @@
+package result
+
+import "driftreach/internal/drift"
+
+// OrderTable returns the table of what treatment takes away, a row a stand in
+// treatment order: the curve by which the order can be defended.
+func OrderTable(run *Run) Table {
+	return Table{
+		Name: "order", Title: "One row a stand in treatment order, with what treating it and all before it takes away",
+		Fields: append(orderStand(), orderRemoved(run)...), Rows: len(run.Steps),
+	}
+}
+
+func orderStand() []Field {
+	stand := func(r *Run, i int) *Stand { return &r.Stands[r.Steps[i].Stand] }
+	return []Field{
+		{"treat_order", "Treat order", NoUnit, Count, "1 first; stands that reach each other share a number.", "upstream first [C]",
+			func(r *Run, i int) Value { return count(stand(r, i).Plan.Order) }},
+		{"stand_id", "Stand", NoUnit, Text, "Identity of the stand.", "",
+			func(r *Run, i int) Value { return text(stand(r, i).ID) }},
+		{"infested_acres", "Infested area", Acres, Number, "Acres to treat.", "",
+			func(r *Run, i int) Value { return number(float64(stand(r, i).Infested.Acres()), Acres) }},
+		{"reach_km", "Reach at risk", Kilometers, Number, "Stream its fragments can reach.", "half-distances assumed [A]",
+			func(r *Run, i int) Value { return number(stand(r, i).Drift.ReachKm, Kilometers) }},
+		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "What treating this stand alone takes off the reach at risk.", "",
+			func(r *Run, i int) Value { return number(stand(r, i).Drift.AloneKm, Kilometers) }},
+		{"exposure", "Exposure", IndexKm, Number, "What treating this stand alone takes away.", "relative index [A]",
+			func(r *Run, i int) Value { return number(stand(r, i).Drift.Exposure, IndexKm) }},
+	}
+}
+
+// orderRemoved are the running sums.
+func orderRemoved(run *Run) []Field {
+	acres := make([]int64, len(run.Steps))
+	var sum int64
+	for i, step := range run.Steps {
+		sum += units(float64(run.Stands[step.Stand].Infested.Acres()), Acres)
+		acres[i] = sum
+	}
+	all := 0.0
+	if n := len(run.Steps); n > 0 {
+		all = run.Steps[n-1].Exposure
+	}
+	return []Field{
+		{"acres_treated", "Acres treated so far", Acres, Number, "Sum of infested_acres down to this row.", "",
+			func(_ *Run, i int) Value { return fixed(acres[i], Acres) }},
+		{"exposure_removed", "Exposure taken away so far", IndexKm, Number, "Sum of exposure down to this row, rounded once.", "relative index [A]",
+			func(r *Run, i int) Value { return number(r.Steps[i].Exposure, IndexKm) }},
+		{"exposure_removed_percent", "Exposure taken away so far, of all", Percent, Number, "Share of the exposure of all stands; blank when none releases anything.", "",
+			func(r *Run, i int) Value { return percentOf(r.Steps[i], all) }},
+		{"reach_freed_km", "Reach freed so far", Kilometers, Number, "Stream that no stand still to be treated reaches.", "half-distances assumed [A]",
+			func(r *Run, i int) Value { return number(r.Steps[i].FreedKm, Kilometers) }},
+	}
+}
+
+func percentOf(step drift.Step, all float64) Value {
+	if all <= 0 {
+		return Value{}
+	}
+	return number(100*step.Exposure/all, Percent)
+}
