@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 
+	"golang.org/x/sync/errgroup"
+
 	"driftreach/internal/check"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
@@ -26,13 +28,25 @@ type Inputs struct {
 func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) {
 	done := h.progress().Stage("read inputs")
 	defer done()
-	r := reader{ctx: ctx, settings: s, host: h, out: Observed{Quarter: in.Quarter}}
-	if err := r.points(in); err != nil {
-		return Observed{}, err
+	points := reader{ctx: ctx, settings: s, host: h, out: Observed{Quarter: in.Quarter}}
+	streams := points
+	// the two need nothing of each other
+	var tasks errgroup.Group
+	tasks.SetLimit(h.workers())
+	var failed [2]error
+	tasks.Go(func() error { failed[0] = points.points(in); return nil })
+	tasks.Go(func() error { failed[1] = streams.streams(in); return nil })
+	_ = tasks.Wait() // no task fails
+	for _, err := range failed {
+		if err != nil {
+			return Observed{}, err
+		}
 	}
-	if err := r.streams(in); err != nil {
-		return Observed{}, err
-	}
+	r := points
+	r.out.Centerlines = streams.out.Centerlines
+	r.out.Findings = append(r.out.Findings, streams.out.Findings...)
+	r.out.Files = append(r.out.Files, streams.out.Files...)
+	r.out.Understood = append(r.out.Understood, streams.out.Understood...)
 	check.Sort(r.out.Findings)
 	return r.out, nil
 }

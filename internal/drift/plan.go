@@ -129,7 +129,7 @@ func (p *plan) stretch(rows []row) {
 // shorter its own half-distance is.
 func (p *plan) stretchOne(rows []row, stand int, walker *flow.Walker) {
 	own, longest := p.byStand[stand], p.longest()
-	walked := make(map[int][]flow.Piece)
+	walked := make(map[int][]ramp)
 	for i, s := range p.samples {
 		n, _ := slices.BinarySearchFunc(own, s, func(src Source, s sample) int {
 			if p.counts(src, s) {
@@ -140,17 +140,28 @@ func (p *plan) stretchOne(rows []row, stand int, walker *flow.Walker) {
 		if n == 0 {
 			continue
 		}
-		pieces, done := walked[n]
+		ramps, done := walked[n]
 		if !done {
-			pieces = slices.Clone(p.net.Reach(p.widest, placesOf(own[:n]), p.floor, walker))
-			walked[n] = pieces
+			ramps = p.ramps(p.net.Reach(p.widest, placesOf(own[:n]), p.floor, walker))
+			walked[n] = ramps
 		}
 		limit := -math.Log(p.floor) * s.half / longest
 		var meters float64
-		for _, piece := range pieces {
-			cost := -math.Log(piece.ShareFrom)
-			meters += min(max(limit-cost, 0)/p.widest.Rate[piece.Edge], float64(piece.To-piece.From))
+		for _, r := range ramps {
+			meters += min(max(limit-r.cost, 0)*r.metersPerCost, r.meters)
 		}
 		rows[i].reach[stand] = float32(meters / 1000)
 	}
+}
+
+// ramp is a piece as a function of the limit: from its cost on it is reached
+// by so many metres for each unit of cost, until all of it is.
+type ramp struct{ cost, metersPerCost, meters float64 }
+
+func (p *plan) ramps(pieces []flow.Piece) []ramp {
+	out := make([]ramp, len(pieces))
+	for i, piece := range pieces {
+		out[i] = ramp{-math.Log(piece.ShareFrom), 1 / p.widest.Rate[piece.Edge], float64(piece.To - piece.From)}
+	}
+	return out
 }
