@@ -16,18 +16,19 @@ type job struct {
 	inputs   batch.Inputs
 	settings batch.Settings
 	files    []mapfile.File // the settings' own, for the manifest
-	kml      bool
+	extras   mapfile.Extras
 	workers  int
 }
 
 // batchFlags are the flags of a command that runs batches.
 type batchFlags struct {
-	kml     bool
+	extras  mapfile.Extras
 	workers int
 }
 
 func (f *batchFlags) add(flags *pflag.FlagSet) {
-	flags.BoolVar(&f.kml, "kml", false, "write map.kml beside map.kmz")
+	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
+	flags.BoolVar(&f.extras.Network, "network", false, "write network.geojson, the stream network as it was understood")
 	addWorkers(flags, &f.workers)
 }
 
@@ -78,7 +79,7 @@ manifest that says how they were made.`,
 			if err != nil {
 				return err
 			}
-			return p.runBatch(job{inputs, settings, files, with.kml, with.workers}, out)
+			return p.runBatch(job{inputs, settings, files, with.extras, with.workers}, out)
 		},
 	}
 }
@@ -137,7 +138,7 @@ func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: append(observed.Files, j.files...), KML: j.kml}
+	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: append(observed.Files, j.files...), Extras: j.extras}
 	return run, d.Deliver(f, run, host)
 }
 

@@ -44,17 +44,17 @@ func TestClosingTellsTheTotals(t *testing.T) {
 	closing{run: run, out: "out\x1b[2J", open: "open it"}.write(&out)
 	for _, want := range []string{
 		"driftreach 2026Q3\n",
-		"survey points  3            2 detected, 1 not detected",
-		"stands         2            1 in the aquatic zone, 1 upland; 1 isolated",
-		"gross          2 001.00 ac",
-		"infested       1 235.50 ac",
-		"canopy         500.50 ac",
-		"in the zone    1 000.00 ac  infested within 30 m of a bank",
-		"reach at risk  12.3 km      stream where at least 5 % of",
+		"survey points    3               2 detected, 1 not detected",
+		"stands           2               1 in the aquatic zone, 1 upland; 1 isolated",
+		"gross            2 001.00 ac",
+		"infested         1 235.50 ac",
+		"canopy           500.50 ac",
+		"in the zone      1 000.00 ac     infested within 30 m of a bank",
+		"reach at risk    12.3 km         stream where at least 5 % of",
 		"8.0 to 20.3 km  P10 to P90 of 200 draws",
 		"released = 440.000 settled + 30.000 held at barriers + 10.000 lost to age + 20.000 left at outlets",
-		"findings       3            1 error, 2 warnings, 0 notes",
-		"files in       out?[2J",
+		"findings         3               1 error, 2 warnings, 0 notes",
+		"files in         out?[2J",
 	} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("no %q in\n%s", want, out.String())

@@ -15,7 +15,7 @@ type Delivery struct {
 	Version  string         // of the program, for the manifest
 	Settings Settings       // as used
 	Inputs   []mapfile.File // as read
-	KML      bool           // write map.kml beside map.kmz
+	Extras   mapfile.Extras // files made only when asked for
 }
 
 // Deliver writes every deliverable of run into f, and last the manifest, by
@@ -24,7 +24,7 @@ type Delivery struct {
 func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 	done := h.progress().Stage("write outputs")
 	defer done()
-	all := mapfile.Deliverables(d.KML)
+	all := mapfile.Deliverables(d.Extras)
 	var tasks errgroup.Group
 	tasks.SetLimit(h.workers())
 	for _, one := range all {

@@ -81,12 +81,17 @@ func (p *plan) choose() {
 		}
 		pieces := p.net.Reach(p.widest, placesOf(own), p.floor, walker)
 		barrier := slices.ContainsFunc(pieces, func(piece flow.Piece) bool {
-			return p.base.Pass[piece.Edge] < 1 && piece.To >= p.net.Edges[piece.Edge].Length
-		})
+			return p.heldAt(flow.Place{Edge: piece.Edge, Offset: piece.To})
+		}) || slices.ContainsFunc(own, func(s Source) bool { return p.heldAt(s.Place) })
 		if p.aged || barrier {
 			p.single = append(p.single, int32(stand))
 		}
 	}
+}
+
+// heldAt says whether a place is at a barrier.
+func (p *plan) heldAt(at flow.Place) bool {
+	return p.base.Pass[at.Edge] < 1 && at.Offset >= p.net.Edges[at.Edge].Length
 }
 
 func placesOf(sources []Source) []flow.Place {

@@ -31,8 +31,9 @@ func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source
 func exposureFrom(net *flow.Network, t flow.Transport, below []float64, at flow.Place) float64 {
 	k := t.Rate[at.Edge]
 	rest := float64(net.Edges[at.Edge].Length - at.Offset)
-	afloat := math.Exp(-k * rest)
-	made := -math.Expm1(-k*rest) / k / 1000
+	settled := -math.Expm1(-k * rest)
+	afloat := 1 - settled
+	made := settled / k / 1000
 	for _, d := range net.Downstream(at.Edge) {
 		made += afloat * t.Pass[at.Edge] * net.Edges[d].Share * below[d]
 	}

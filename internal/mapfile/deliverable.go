@@ -17,9 +17,15 @@ type Deliverable struct {
 	Write func(w io.Writer, run *result.Run, workers int) error
 }
 
+// Extras are the deliverables made only when asked for.
+type Extras struct {
+	KML     bool // map.kml beside map.kmz
+	Network bool // network.geojson
+}
+
 // Deliverables returns every output file but the manifest, in the order they
-// are listed to the user; map.kml is among them when withKML is set.
-func Deliverables(withKML bool) []Deliverable {
+// are listed to the user.
+func Deliverables(with Extras) []Deliverable {
 	features := func(run *result.Run) int {
 		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records)
 	}
@@ -33,10 +39,15 @@ func Deliverables(withKML bool) []Deliverable {
 		{"reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)},
 		{"summary.csv", "acreage, in total and by stream", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)},
 		{"order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)},
+		{"order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)},
 		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
 		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},
 	}
-	if withKML {
+	if with.Network {
+		rows := func(r *result.Run) int { return result.NetworkTable(r).Rows }
+		all = append(all, Deliverable{"network.geojson", "the stream network as it was understood", rows, alone(WriteNetwork)})
+	}
+	if with.KML {
 		all = append(all, Deliverable{"map.kml", "the map without packing", features, WriteKML})
 	}
 	return all

@@ -65,6 +65,7 @@ func fixture() *result.Run {
 		addSite(run, int32(k), s)
 	}
 	rule := check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "fill in eventDate"}
+	run.Network, _ = stream.Connect(run.Centerlines, 1)
 	for k, text := range nasty {
 		at := &orb.Point{179 + float64(k), 10}
 		if k == 0 {
@@ -81,7 +82,10 @@ func addSite(run *result.Run, k int32, s site) {
 	if k == 3 {
 		name = ""
 	}
-	run.Centerlines = append(run.Centerlines, stream.Centerline{ID: fmt.Sprintf("L-%d", k), Name: name})
+	run.Centerlines = append(run.Centerlines, stream.Centerline{
+		ID: fmt.Sprintf("L-%d", k), Name: name, Sequence: math.NaN(), FlowShare: math.NaN(), LocalArea: math.NaN(),
+		Path: orb.LineString{{s.at[0] - 0.004, s.at[1]}, {s.at[0] + 0.001, s.at[1] + 0.001}, {s.at[0] + 0.004, s.at[1]}},
+	})
 	footprint := orb.MultiPolygon{
 		{circle(s.at, 0.0005, 128, true), circle(s.at, 0.0002, 32, false)},
 		{circle(orb.Point{s.at[0] + 0.002, s.at[1]}, 0.0003, 128, false)},

@@ -33,6 +33,13 @@ func WriteReaches(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Reaches[i].Path) })
 }
 
+// WriteNetwork writes network.geojson: a feature an edge of the stream network,
+// in flow order.
+func WriteNetwork(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.NetworkTable(run), byNumber,
+		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Network.Paths[i]) })
+}
+
 // WriteFindings writes findings.geojson: a feature a finding, without a
 // geometry when it has no place on earth.
 func WriteFindings(w io.Writer, run *result.Run) error {

@@ -18,6 +18,7 @@ type Network struct {
 	Lines []Centerline
 	Paths []orb.LineString // by edge: its piece of the centerline, downstream, degrees
 	Order []int            // by edge: the recorded stream order, else the computed one
+	Found [][]string       // by line: the kinds of trouble it is part of, sorted
 }
 
 // Connect nodes the centerlines into a directed network, snapping ends within
@@ -30,6 +31,7 @@ func Connect(lines []Centerline, snap geo.Meters) (*Network, []check.Finding) {
 		Net: net, Lines: lines,
 		Paths: make([]orb.LineString, len(net.Edges)),
 		Order: make([]int, len(net.Edges)),
+		Found: found(len(lines), troubles),
 	}
 	for i := range lines {
 		n.lay(int32(i))

@@ -71,3 +71,18 @@ func networkFindings(lines []Centerline, troubles []flow.Trouble) []check.Findin
 	}
 	return log.Findings()
 }
+
+// found lists the kinds of trouble by line.
+func found(lines int, troubles []flow.Trouble) [][]string {
+	out := make([][]string, lines)
+	for _, t := range troubles {
+		for _, line := range t.Lines {
+			out[line] = append(out[line], t.Kind)
+		}
+	}
+	for i := range out {
+		slices.Sort(out[i])
+		out[i] = slices.Compact(out[i])
+	}
+	return out
+}
