@@ -27,6 +27,7 @@ var picture = map[string]layer{
 	"internal/batch":     {10, []string{"github.com/pelletier/go-toml/v2", "golang.org/x/sync", "golang.org/x/sys"}},
 	"internal/demo":      {10, []string{orbModule}},
 	"internal/mapfile":   {9, []string{orbModule, "github.com/twpayne/go-kml/v3", "golang.org/x/sync"}},
+	"internal/report":    {9, nil},
 	"internal/result":    {8, []string{orbModule}},
 	"internal/treatment": {7, nil},
 	"internal/trend":     {7, nil},

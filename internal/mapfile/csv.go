@@ -33,6 +33,9 @@ func WriteFindingsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.FindingTable(run))
 }
 
+// WriteTable writes a table whose values need no run, as CSV (RFC 4180).
+func WriteTable(w io.Writer, table result.Table) error { return writeTable(w, nil, table) }
+
 // writeTable writes table as CSV (RFC 4180): a header, CRLF line ends, UTF-8.
 func writeTable(w io.Writer, run *result.Run, table result.Table) error {
 	var b []byte

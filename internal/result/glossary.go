@@ -10,9 +10,12 @@ import (
 var complete = Run{Draws: 1, Stages: make([]Stage, 2)}
 
 // WriteGlossary writes the data dictionary as Markdown, a table an output.
-func WriteGlossary(w io.Writer) error {
+func WriteGlossary(w io.Writer) error { return WriteTables(w, Tables(&complete)) }
+
+// WriteTables writes the fields of tables as Markdown, a table each.
+func WriteTables(w io.Writer, tables []Table) error {
 	var b strings.Builder
-	for i, t := range Tables(&complete) {
+	for i, t := range tables {
 		if i > 0 {
 			b.WriteByte('\n')
 		}

@@ -10,15 +10,23 @@ const Caution = "survey effort moves acreage too"
 
 // Verdict returns the trend in plain words, with its p and the caution.
 func (t Trend) Verdict() string {
+	if t.Direction == TooFew {
+		return t.Words()
+	}
+	return t.Words() + "; " + Caution
+}
+
+// Words returns the verdict without the caution, for where that stands once.
+func (t Trend) Words() string {
 	switch {
 	case t.Quarters < Fewest:
 		return fmt.Sprintf("%s: %s, %d are the fewest", TooFew, quarters(t.Quarters), Fewest)
 	case t.Direction == TooFew:
 		return fmt.Sprintf("%s: comparing equal quarters, even a steady change over these %d gives p = %s", TooFew, t.Quarters, PText(t.Test.LeastP))
 	case t.Begin == 0 && t.End == 0 && t.Test.Variance == 0:
-		return "no trend shown: 0 in every quarter; " + Caution
+		return string(NoTrend) + ": 0 in every quarter"
 	}
-	return fmt.Sprintf("%s: %s %s a year, p %s; %s", t.Direction, SignedText(t.Slope), t.Measure.Unit(), comparison(t.Test.P), Caution)
+	return fmt.Sprintf("%s: %s %s a year, p %s", t.Direction, SignedText(t.Slope), t.Measure.Unit(), comparison(t.Test.P))
 }
 
 func quarters(n int) string {

@@ -1,0 +1,104 @@
+package report
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// canvas gathers the elements of a picture; lengths are its user units.
+type canvas struct{ b []byte }
+
+func (c *canvas) raw(parts ...string) {
+	for _, p := range parts {
+		c.b = append(c.b, p...)
+	}
+}
+
+// at appends a length to one decimal, without a tail of zeros.
+func (c *canvas) at(x float64) { c.raw(length(x)) }
+
+func length(x float64) string {
+	s := strconv.FormatFloat(x, 'f', 1, 64)
+	s = strings.TrimSuffix(s, ".0")
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+// text writes one line of text with its left, middle or right end at x.
+func (c *canvas) text(x, y float64, class, s string) {
+	c.raw(`<text x="`, length(x), `" y="`, length(y), `"`)
+	if class != "" {
+		c.raw(` class="`, class, `"`)
+	}
+	c.raw(`>`, escape(s), "</text>\n")
+}
+
+func (c *canvas) segment(x1, y1, x2, y2 float64, class string) {
+	c.raw(`<line x1="`, length(x1), `" y1="`, length(y1), `" x2="`, length(x2), `" y2="`, length(y2), `" class="`, class, "\"/>\n")
+}
+
+// place is a point of the picture.
+type place struct{ x, y float64 }
+
+// path writes an open line through places.
+func (c *canvas) path(places []place, class string) {
+	c.raw(`<path d="`)
+	for i, p := range places {
+		if i == 0 {
+			c.raw("M")
+		} else {
+			c.raw("L")
+		}
+		c.at(p.x)
+		c.raw(" ")
+		c.at(p.y)
+	}
+	c.raw(`" class="`, class, "\"/>\n")
+}
+
+// mark draws the mark of an ink at p, of half width r.
+func (c *canvas) mark(p place, k ink, r float64) {
+	corners := map[mark][]place{
+		square:   {{-.85, -.85}, {.85, -.85}, {.85, .85}, {-.85, .85}},
+		triangle: {{0, -1.1}, {1, .8}, {-1, .8}},
+		diamond:  {{0, -1.2}, {1.2, 0}, {0, 1.2}, {-1.2, 0}},
+	}[k.mark]
+	if corners == nil {
+		c.raw(`<circle cx="`, length(p.x), `" cy="`, length(p.y), `" r="`, length(r), `" class="`, k.class, "\"/>\n")
+		return
+	}
+	c.raw(`<path d="M`)
+	for i, q := range corners {
+		if i > 0 {
+			c.raw("L")
+		}
+		c.at(p.x + r*q.x)
+		c.raw(" ")
+		c.at(p.y + r*q.y)
+	}
+	c.raw(`Z" class="`, k.class, "\"/>\n")
+}
+
+// escape makes text safe in XML: markup is escaped, and what XML 1.0 cannot
+// hold (section 2.2) becomes a replacement character.
+func escape(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r < 0x20 && r != '\t' && r != '\n' && r != '\r' || r == 0xFFFE || r == 0xFFFF {
+			return utf8.RuneError
+		}
+		return r
+	}, strings.ToValidUTF8(s, "\uFFFD"))
+	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;").Replace(s)
+}
+
+// shorten cuts text to at most n characters, the last then an ellipsis.
+func shorten(s string, n int) string {
+	runes := []rune(s)
+	if len(runes) <= n {
+		return s
+	}
+	return string(runes[:n-1]) + "…"
+}

@@ -1,0 +1,58 @@
+package report
+
+import (
+	"cmp"
+	"slices"
+
+	"driftreach/internal/trend"
+)
+
+// end is the name of a line, beside its last value.
+type end struct {
+	measure trend.Measure
+	from    place
+	y       float64 // of the words
+	text    string
+}
+
+// between keeps names apart. Our choice: the height of a line of text.
+const between = 17
+
+// drawEnds writes each line's name and last value at its right, moved apart
+// where they would meet.
+func (p *panel) drawEnds(c *canvas, s scale, n int) {
+	var ends []end
+	for _, m := range p.measures {
+		for k := n - 1; k >= 0; k-- {
+			if v, ok := p.value(m, k); ok {
+				at := place{p.across(k, n), p.up(v, s)}
+				ends = append(ends, end{m, at, at.y, m.Label() + " " + grouped(v, p.decimals)})
+				break
+			}
+		}
+	}
+	spread(ends, p.y, p.y+p.h)
+	x := p.x + p.w + 12
+	for _, e := range ends {
+		c.segment(e.from.x+7, e.from.y, x-2, e.y, "lead")
+		k := inks[e.measure]
+		c.path([]place{{x, e.y}, {x + 22, e.y}}, "line "+k.class)
+		c.mark(place{x + 11, e.y}, k, 3.4)
+		c.text(x+28, e.y+4.5, "", e.text)
+	}
+}
+
+// spread moves names apart between top and bottom and keeps their order.
+func spread(ends []end, top, bottom float64) {
+	slices.SortStableFunc(ends, func(a, b end) int { return cmp.Compare(a.y, b.y) })
+	for i := range ends {
+		if i > 0 {
+			ends[i].y = max(ends[i].y, ends[i-1].y+between)
+		}
+	}
+	limit := max(bottom, top+between*float64(len(ends)-1))
+	for i := len(ends) - 1; i >= 0; i-- {
+		ends[i].y = min(ends[i].y, limit)
+		limit = ends[i].y - between
+	}
+}

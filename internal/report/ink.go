@@ -1,0 +1,51 @@
+package report
+
+// ink is how one measure is drawn: colour, dashes and the mark at each value
+// all differ, so that colour is never the only sign.
+type ink struct {
+	class       string // of the style sheet
+	light, dark string // colours on white and on black
+	dashes      string
+	mark        mark
+}
+
+type mark int
+
+const (
+	disc mark = iota
+	square
+	triangle
+	diamond
+)
+
+// Hues of Okabe and Ito (Color Universal Design, 2008), darkened on white until
+// each has the 3 : 1 that WCAG 2.2, 1.4.11, asks of graphics; the reach has the
+// purple of the map. One each of gross, infested, canopy, zone, treated, standing
+// dead, reach.
+var inks = [...]ink{
+	{"gross", "#B34E00", "#F08C4A", "7 3", square},
+	{"infested", "#0072B2", "#56B4E9", "", disc},
+	{"canopy", "#007D5C", "#2CC79A", "3 3", triangle},
+	{"zone", "#A3527F", "#E09BC0", "9 3 2 3", diamond},
+	{"treated", "#007D5C", "#2CC79A", "", disc},
+	{"dead", "#1A1A1A", "#F2F2F2", "7 3", square},
+	{"reach", "#762A83", "#C2A5CF", "", diamond},
+}
+
+// style is the picture's style sheet, light and dark.
+func style() string {
+	css := `svg{background:#fff;color:#1a1a1a;font-family:system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,sans-serif;font-size:13px}` +
+		`text{fill:currentColor}.h1{font-size:21px;font-weight:600}.h2{font-size:15px;font-weight:600}.soft{fill:#555}.end{text-anchor:end}.mid{text-anchor:middle}` +
+		`.grid{stroke:#ddd}.axis{stroke:#777}.gap{fill:#00000012}.lead{stroke:#999}.line{fill:none;stroke-width:2.2;stroke-linejoin:round}.sen{stroke-width:1;stroke-opacity:.8}`
+	for _, k := range inks {
+		css += "." + k.class + "{stroke:" + k.light + ";fill:" + k.light + "}"
+		if k.dashes != "" {
+			css += ".line." + k.class + "{stroke-dasharray:" + k.dashes + "}"
+		}
+	}
+	css += `.line,.sen{fill:none}@media (prefers-color-scheme:dark){svg{background:#16181d;color:#eee}.soft{fill:#b5b8bf}.grid{stroke:#3a3d44}.axis{stroke:#8d9098}.gap{fill:#ffffff14}.lead{stroke:#777}`
+	for _, k := range inks {
+		css += "." + k.class + "{stroke:" + k.dark + ";fill:" + k.dark + "}"
+	}
+	return css + ".line,.sen{fill:none}}"
+}

@@ -1,0 +1,178 @@
+package report
+
+import (
+	"slices"
+
+	"driftreach/internal/trend"
+)
+
+// panel is one chart: a few measures of one section over the quarters.
+type panel struct {
+	title    string
+	x, y     float64 // left top of the plot
+	w, h     float64
+	section  *trend.Section
+	measures []trend.Measure
+	trends   []trend.Trend // of the measures
+	small    bool          // one of many: fewer words
+	decimals int           // of the values at the lines' ends
+}
+
+// value returns a measure at quarter k; ok is false where there is none.
+func (p *panel) value(m trend.Measure, k int) (v float64, ok bool) {
+	f := p.section.Figures[k]
+	if f == nil {
+		return 0, false
+	}
+	return float64(f[m]) / 1e4, true
+}
+
+// across returns the x of quarter k of n: the middle of its share of the width.
+func (p *panel) across(k, n int) float64 { return p.x + p.w*(float64(k)+0.5)/float64(n) }
+
+func (p *panel) up(v float64, s scale) float64 { return p.y + p.h*(1-v/s.Top) }
+
+// draw draws the panel.
+func (p *panel) draw(c *canvas, h *trend.History) {
+	most := 0.0
+	for _, m := range p.measures {
+		for k := range h.Quarters {
+			if v, ok := p.value(m, k); ok {
+				most = max(most, v)
+			}
+		}
+	}
+	s := scaleTo(most)
+	c.text(p.x-40, p.y-14, "h2", p.title)
+	p.drawGaps(c, h)
+	p.drawAxes(c, h, s)
+	for i, m := range p.measures {
+		p.drawLine(c, m, s, len(h.Quarters))
+		p.drawSlope(c, p.trends[i], s, h)
+	}
+	p.drawEnds(c, s, len(h.Quarters))
+}
+
+// drawGaps shades the runs of quarters that have no value here, and says why
+// where there is room.
+func (p *panel) drawGaps(c *canvas, h *trend.History) {
+	n := len(h.Quarters)
+	wide := p.w / float64(n)
+	for begin := 0; begin < n; begin++ {
+		if p.section.Figures[begin] != nil {
+			continue
+		}
+		end := begin + 1
+		for end < n && p.section.Figures[end] == nil && h.Known[end] == h.Known[begin] {
+			end++
+		}
+		left, width := p.x+float64(begin)*wide, float64(end-begin)*wide
+		c.raw(`<rect x="`, length(left), `" y="`, length(p.y), `" width="`, length(width), `" height="`, length(p.h), `" class="gap"/>`, "\n")
+		word := "not listed"
+		if !h.Known[begin] {
+			word = "no batch"
+		}
+		// The words need about 56 units at this size of letters.
+		if width >= 56 {
+			c.text(left+width/2, p.y+p.h-7, "soft mid", word)
+		}
+		begin = end - 1
+	}
+}
+
+func (p *panel) drawAxes(c *canvas, h *trend.History, s scale) {
+	for i, v := range s.ticks() {
+		y := p.up(v, s)
+		class := "grid"
+		if i == 0 {
+			class = "axis"
+		}
+		c.segment(p.x, y, p.x+p.w, y, class)
+		c.text(p.x-6, y+4, "soft end", s.label(v))
+	}
+	for _, k := range labelled(len(h.Quarters), p.w) {
+		x := p.across(k, len(h.Quarters))
+		c.segment(x, p.y+p.h, x, p.y+p.h+4, "axis")
+		c.text(x, p.y+p.h+18, "soft mid", h.Quarters[k].String())
+	}
+}
+
+// labelled returns which of n quarters get a label in the given width: all, or
+// one a year, or one every few years, the last one among them; or the first and
+// the last, where no more fit.
+func labelled(n int, width float64) []int {
+	// A label such as 2026Q3 needs about 52 units with the space around it.
+	room := max(1, int(width/52))
+	if n > room && room == 2 {
+		return []int{0, n - 1}
+	}
+	every := 1
+	if n > room {
+		for every = 4; (n+every-1)/every > room; every += 4 {
+		}
+	}
+	var at []int
+	for k := n - 1; k >= 0; k -= every {
+		at = append(at, k)
+	}
+	slices.Reverse(at)
+	return at
+}
+
+// drawLine draws a measure, broken where a quarter has no value.
+func (p *panel) drawLine(c *canvas, m trend.Measure, s scale, n int) {
+	k := inks[m]
+	var run []place
+	flush := func() {
+		if len(run) > 1 {
+			c.path(run, "line "+k.class)
+		}
+		radius := p.markRadius(n)
+		for _, at := range run {
+			if radius >= leastMark || len(run) == 1 {
+				c.mark(at, k, max(radius, leastMark))
+			}
+		}
+		run = run[:0]
+	}
+	for i := range n {
+		v, ok := p.value(m, i)
+		if !ok {
+			flush()
+			continue
+		}
+		run = append(run, place{p.across(i, n), p.up(v, s)})
+	}
+	flush()
+}
+
+// leastMark is the radius below which marks are left off a line, for they would
+// hide it. Our choice, as are the radii below.
+const leastMark = 1.6
+
+// markRadius returns the radius of the marks on a line over n quarters.
+func (p *panel) markRadius(n int) float64 {
+	radius := 4.0
+	if p.small {
+		radius = 3
+	}
+	return min(radius, 0.33*p.w/float64(n))
+}
+
+// drawSlope draws the slope of a measure that rises or falls, as far as it stays
+// within the plot.
+func (p *panel) drawSlope(c *canvas, t trend.Trend, s scale, h *trend.History) {
+	if t.Direction != trend.Rising && t.Direction != trend.Falling {
+		return
+	}
+	var run []place
+	for k, q := range h.Quarters {
+		v := t.Intercept + t.Slope*trend.Years(q)
+		if v >= 0 && v <= s.Top {
+			run = append(run, place{p.across(k, len(h.Quarters)), p.up(v, s)})
+		}
+	}
+	if len(run) > 1 {
+		c.path([]place{run[0], run[len(run)-1]}, "sen "+inks[t.Measure].class)
+	}
+}

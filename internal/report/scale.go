@@ -1,0 +1,58 @@
+package report
+
+import (
+	"math"
+	"strconv"
+)
+
+// scale is an axis of values from 0 to Top in steps that read well.
+type scale struct {
+	Top, Step float64
+	Decimals  int // of the steps
+}
+
+// mostSteps keeps an axis readable. Our choice.
+const mostSteps = 5
+
+// scaleTo returns the smallest scale of steps 1, 2 or 5 times a power of ten
+// that holds most, which is not negative; to 1 when most is 0.
+func scaleTo(most float64) scale {
+	if most <= 0 {
+		most = 1
+	}
+	power := int(math.Floor(math.Log10(most))) - 1
+	for ; ; power++ {
+		for _, digit := range []float64{1, 2, 5} {
+			step := digit * math.Pow10(power)
+			if steps := math.Ceil(most/step - 1e-9); steps <= mostSteps {
+				return scale{Top: steps * step, Step: step, Decimals: max(0, -power)}
+			}
+		}
+	}
+}
+
+// ticks returns the values marked on the axis, 0 first.
+func (s scale) ticks() []float64 {
+	n := int(math.Round(s.Top / s.Step))
+	out := make([]float64, n+1)
+	for i := range out {
+		out[i] = float64(i) * s.Step
+	}
+	return out
+}
+
+// label writes a tick.
+func (s scale) label(v float64) string { return grouped(v, s.Decimals) }
+
+// grouped writes v with its digits in groups of three.
+func grouped(v float64, decimals int) string {
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	whole := len(text)
+	if decimals > 0 {
+		whole -= decimals + 1
+	}
+	for i := whole - 3; i > 0 && text[i-1] != '-'; i -= 3 {
+		text = text[:i] + "\u202f" + text[i:]
+	}
+	return text
+}

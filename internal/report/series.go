@@ -1,0 +1,51 @@
+package report
+
+import (
+	"driftreach/internal/result"
+	"driftreach/internal/trend"
+)
+
+// SeriesTable returns series.csv: a row for each quarter of each section, those
+// without a value among them.
+func SeriesTable(h *trend.History) result.Table {
+	quarters := len(h.Quarters)
+	section := func(i int) *trend.Section { return &h.Sections[i/quarters] }
+	figures := func(i int) *trend.Figures { return section(i).Figures[i%quarters] }
+	fields := []result.Field{
+		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name) or noStream.",
+			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Scope) }},
+		{Name: "name", Label: "Stream", Kind: result.Text, Definition: "Name of the stream.",
+			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Name) }},
+		{Name: "quarter", Label: "Quarter", Kind: result.Text, Definition: "Calendar quarter.",
+			Value: func(_ *result.Run, i int) result.Value { return text(h.Quarters[i%quarters].String()) }},
+		{Name: "batch", Label: "Batch", Kind: result.Flag, Definition: "True when there is a batch of the quarter.",
+			Value: func(_ *result.Run, i int) result.Value { return flag(h.Known[i%quarters]) }},
+		{Name: "listed", Label: "Listed", Kind: result.Flag, Definition: "True when that batch lists the stream. Where it does not, it found neither stands nor reach at risk there, but does not say whether anyone looked: the figures are blank, not 0.",
+			Value: func(_ *result.Run, i int) result.Value { return flag(figures(i) != nil) }},
+	}
+	for _, m := range trend.Measures() {
+		fields = append(fields, measureField(m, figures))
+	}
+	return result.Table{
+		Name: "series", Title: "One row a quarter, for the total and then for each stream",
+		Fields: fields, Rows: quarters * len(h.Sections),
+	}
+}
+
+func measureField(m trend.Measure, figures func(int) *trend.Figures) result.Field {
+	return result.Field{
+		Name: m.Column(), Label: m.Label(), Unit: result.Unit(m.Unit()), Kind: result.Number,
+		Definition: "As in the batch's summary.csv.",
+		Value: func(_ *result.Run, i int) result.Value {
+			if f := figures(i); f != nil {
+				return fixed(f[m])
+			}
+			return result.Value{}
+		},
+	}
+}
+
+// Tables returns the tables of a history, for the glossary.
+func Tables(h *trend.History) []result.Table {
+	return []result.Table{TrendTable(h.Trends()), SeriesTable(h)}
+}

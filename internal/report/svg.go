@@ -1,0 +1,196 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"driftreach/internal/survey"
+	"driftreach/internal/trend"
+)
+
+const (
+	// pictureWidth is the width of trend.svg. Our choice: a screen's width less
+	// its margins.
+	pictureWidth = 1000.0
+
+	// mostStreams is how many streams get a chart. Our choice: what fits a page;
+	// trend.csv has them all.
+	mostStreams = 12
+
+	// longestName is the most characters of a stream's name over its chart. Our
+	// choice: what the widest letters leave room for beside the next chart.
+	longestName = 32
+
+	columns   = 3     // of small charts
+	rowHeight = 196.0 // of small charts
+)
+
+// WriteTrend writes trend.svg: acres, treatment and reach of the total, and small
+// charts of the streams with most infested acres, over the quarters in their true
+// places. It has its words as text, a title and a description for those who do
+// not see it, light and dark colours, and needs nothing from outside. h holds at
+// least one batch. The bytes depend on h alone.
+func WriteTrend(w io.Writer, h *trend.History) error {
+	c := &canvas{}
+	streams := largest(h)
+	rows := (len(streams) + columns - 1) / columns
+	height := 690.0
+	if rows > 0 {
+		height += 60 + rowHeight*float64(rows)
+	}
+	c.raw(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `, length(pictureWidth), " ", length(height),
+		`" width="`, length(pictureWidth), `" height="`, length(height), `" role="img" aria-labelledby="title desc" lang="en">`, "\n")
+	c.raw(`<title id="title">`, escape(heading(h)), "</title>\n", `<desc id="desc">`, escape(described(h)), "</desc>\n<style>", style(), "</style>\n")
+	c.text(24, 38, "h1", heading(h))
+	c.text(24, 62, "soft", subheading(h))
+	drawTotal(c, h)
+	if rows > 0 {
+		drawStreams(c, h, streams)
+	}
+	c.text(24, height-18, "soft", "Shaded: no batch, or one that does not list the stream; the line stays open. Thin straight line: the median slope, where there is a trend.")
+	c.raw("</svg>\n")
+	_, err := w.Write(c.b)
+	return err
+}
+
+func heading(h *trend.History) string {
+	first, last := h.Quarters[0], h.Quarters[len(h.Quarters)-1]
+	if first == last {
+		return "Acreage and reach at risk, " + first.String()
+	}
+	return fmt.Sprintf("Acreage and reach at risk, %s to %s", first, last)
+}
+
+func subheading(h *trend.History) string {
+	batches := 0
+	for _, known := range h.Known {
+		if known {
+			batches++
+		}
+	}
+	noun := "batches"
+	if batches == 1 {
+		noun = "batch"
+	}
+	text := fmt.Sprintf("%d %s", batches, noun)
+	if missing := len(h.Known) - batches; missing > 0 {
+		text += fmt.Sprintf(", %d of %d quarters without one", missing, len(h.Known))
+	}
+	return text + "; " + trend.Caution
+}
+
+// described tells the total's figures and verdicts in words.
+func described(h *trend.History) string {
+	var b strings.Builder
+	b.WriteString("Line charts over calendar quarters. ")
+	for _, m := range trend.Measures() {
+		t := h.Trend(0, m)
+		fmt.Fprintf(&b, "Total %s: from %s to %s %s; %s. ", m.Label(), grouped(float64(t.Begin)/1e4, 2), grouped(float64(t.End)/1e4, 2), m.Unit(), t.Words())
+	}
+	b.WriteString("The figures are in series.csv and trend.csv.")
+	return b.String()
+}
+
+// drawTotal draws the three charts of the total.
+func drawTotal(c *canvas, h *trend.History) {
+	total := &h.Sections[0]
+	for _, p := range []panel{
+		{title: "Total, acres", x: 64, y: 112, w: 716, h: 210, measures: []trend.Measure{trend.Gross, trend.Infested, trend.Canopy, trend.Zone}, decimals: 2},
+		{title: "Infested acres, treated and standing dead", x: 64, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.Treated, trend.StandingDead}, decimals: 2},
+		{title: "Stream at risk, km", x: 560, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.ReachAtRisk}, decimals: 1},
+	} {
+		p.section = total
+		p.trends = trendsOf(h, 0, p.measures)
+		p.draw(c, h)
+		for i, words := range verdicts(p.trends) {
+			c.text(p.x-40, p.y+p.h+42+18*float64(i), "soft", words)
+		}
+	}
+}
+
+// verdicts returns a line a trend, or one for all when they say the same.
+func verdicts(trends []trend.Trend) []string {
+	var lines []string
+	same := true
+	for _, t := range trends {
+		lines = append(lines, t.Measure.Label()+": "+t.Words())
+		same = same && t.Words() == trends[0].Words()
+	}
+	if same {
+		return []string{trends[0].Words()}
+	}
+	return lines
+}
+
+func trendsOf(h *trend.History, section int, measures []trend.Measure) []trend.Trend {
+	out := make([]trend.Trend, len(measures))
+	for i, m := range measures {
+		out[i] = h.Trend(section, m)
+	}
+	return out
+}
+
+// largest returns the streams with most infested acres in any quarter, the
+// largest first, ties by their order in the history.
+func largest(h *trend.History) []int {
+	var streams []int
+	peak := make([]int64, len(h.Sections))
+	for i := 1; i < len(h.Sections); i++ {
+		streams = append(streams, i)
+		for _, f := range h.Sections[i].Figures {
+			if f != nil {
+				peak[i] = max(peak[i], f[trend.Infested])
+			}
+		}
+	}
+	slices.SortStableFunc(streams, func(a, b int) int { return cmp.Compare(peak[b], peak[a]) })
+	return streams[:min(len(streams), mostStreams)]
+}
+
+func drawStreams(c *canvas, h *trend.History, streams []int) {
+	top := 700.0
+	heading := "By stream, acres"
+	if rest := len(h.Sections) - 1 - len(streams); rest > 0 {
+		heading = fmt.Sprintf("The %d streams with most infested acres; trend.csv has the other %d", len(streams), rest)
+	}
+	c.text(24, top, "h2", heading)
+	for i, section := range streams {
+		measures := []trend.Measure{trend.Infested, trend.Canopy}
+		p := panel{
+			title: shorten(sectionName(&h.Sections[section]), longestName), small: true, decimals: 2,
+			x: 64 + 326*float64(i%columns), y: top + 40 + rowHeight*float64(i/columns), w: 130, h: 96,
+			section: &h.Sections[section], measures: measures, trends: trendsOf(h, section, measures),
+		}
+		p.draw(c, h)
+		c.text(p.x-40, p.y+p.h+36, "soft", streamVerdict(p.trends, h.Quarters[len(h.Quarters)-1]))
+	}
+}
+
+// streamVerdict is the direction of both measures in a line, and where the
+// values end when that is before the last quarter.
+func streamVerdict(trends []trend.Trend, last survey.Quarter) string {
+	text := string(trends[0].Direction)
+	if trends[0].Direction != trends[1].Direction {
+		text = fmt.Sprintf("%s: %s, %s: %s", trends[0].Measure.Label(), trends[0].Direction, trends[1].Measure.Label(), trends[1].Direction)
+	}
+	if trends[0].Last != last {
+		text = "last listed " + trends[0].Last.String() + "; " + text
+	}
+	return text
+}
+
+// sectionName returns a section's name for people.
+func sectionName(s *trend.Section) string {
+	switch {
+	case s.Name != "":
+		return s.Name
+	case s.Scope == "unnamed":
+		return "streams without a name"
+	case s.Scope == "noStream":
+		return "no stream"
+	}
+	return s.Scope
+}

@@ -1,0 +1,158 @@
+// Package report writes what many batches come to: tables and a chart over the
+// quarters.
+package report
+
+import (
+	"math"
+
+	"driftreach/internal/result"
+	"driftreach/internal/trend"
+)
+
+// Units of the trend's fields. Each value carries its own decimals.
+const (
+	ownUnit      result.Unit = "row's unit"
+	ownUnitYear  result.Unit = "row's unit/yr"
+	probability  result.Unit = "0 to 1"
+	coefficient  result.Unit = "-1 to 1"
+	deviations   result.Unit = "deviations"
+	squaredPairs result.Unit = "pairs squared"
+)
+
+// Decimals of the figures that a trend adds to those of the batches. Our choice:
+// enough to check a test by hand.
+const (
+	slopeDecimals = 6
+	testDecimals  = 6
+	pDecimals     = 7
+)
+
+// TrendTable returns trend.csv: a row for each measure of each section.
+func TrendTable(all []trend.Trend) result.Table {
+	fields := append(trendScope(all), trendValues(all)...)
+	fields = append(fields, trendTest(all)...)
+	return result.Table{
+		Name: "trend", Title: "One row a measure, for the total and then for each stream",
+		Fields: append(fields, trendVerdict(all)...), Rows: len(all),
+	}
+}
+
+// column makes a field's value from a trend; a Null where of gives one.
+func column(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.Run, int) result.Value {
+	return func(_ *result.Run, i int) result.Value { return of(&all[i]) }
+}
+
+// tested is column where there was a test, blank where there was none.
+func tested(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.Run, int) result.Value {
+	return column(all, func(t *trend.Trend) result.Value {
+		if t.Test.N == 0 {
+			return result.Value{}
+		}
+		return of(t)
+	})
+}
+
+func trendScope(all []trend.Trend) []result.Field {
+	return []result.Field{
+		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name) or noStream.",
+			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Scope) })},
+		{Name: "name", Label: "Stream", Kind: result.Text, Definition: "Name of the stream.",
+			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Name) })},
+		{Name: "measure", Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about.",
+			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Measure.Column()) })},
+		{Name: "unit", Label: "Unit", Kind: result.Text, Definition: "The row's unit: acres or km.",
+			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Measure.Unit()) })},
+	}
+}
+
+func trendValues(all []trend.Trend) []result.Field {
+	return []result.Field{
+		{Name: "first_quarter", Label: "First quarter", Kind: result.Text, Definition: "First quarter with a value.",
+			Value: column(all, func(t *trend.Trend) result.Value { return text(t.First.String()) })},
+		{Name: "last_quarter", Label: "Last quarter", Kind: result.Text, Definition: "Last quarter with a value.",
+			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Last.String()) })},
+		{Name: "quarters", Label: "Quarters", Kind: result.Count, Definition: "Quarters with a value.",
+			Value: column(all, func(t *trend.Trend) result.Value { return count(t.Quarters) })},
+		{Name: "missing", Label: "Missing quarters", Kind: result.Count, Definition: "Quarters between them without one: no batch, or none that lists the stream. They keep their place in time.",
+			Value: column(all, func(t *trend.Trend) result.Value { return count(t.Missing) })},
+		{Name: "first_value", Label: "First value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the first quarter.",
+			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.Begin) })},
+		{Name: "last_value", Label: "Last value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the last quarter.",
+			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.End) })},
+		{Name: "slope", Label: "Slope", Unit: ownUnitYear, Kind: result.Number, Origin: "Theil 1950, Sen 1968 [P]",
+			Definition: "Median of the slopes between every two values, of equal quarters only where method is Seasonal Kendall; blank for one value.",
+			Value: column(all, func(t *trend.Trend) result.Value {
+				if t.Quarters < 2 {
+					return result.Value{}
+				}
+				return number(t.Slope, slopeDecimals)
+			})},
+	}
+}
+
+func trendTest(all []trend.Trend) []result.Field {
+	return []result.Field{
+		{Name: "method", Label: "Method", Kind: result.Text, Origin: "Mann 1945, Kendall 1975; Hirsch, Slack and Smith 1982 [P]",
+			Definition: "Mann-Kendall; Seasonal Kendall once the values span two years; blank below five quarters, as are the columns up to least_p.",
+			Value:      tested(all, func(t *trend.Trend) result.Value { return text(t.Method()) })},
+		{Name: "exact", Label: "Exact", Kind: result.Flag, Definition: "True when p counts every order of the values, which is done up to ten; otherwise the normal approximation with tie and continuity correction.",
+			Value: tested(all, func(t *trend.Trend) result.Value { return flag(t.Test.Exact) })},
+		{Name: "pairs", Label: "Pairs", Kind: result.Count, Definition: "Pairs of values compared.",
+			Value: tested(all, func(t *trend.Trend) result.Value { return count(t.Test.Pairs) })},
+		{Name: "s", Label: "Kendall's S", Kind: result.Count, Definition: "Pairs that rise less pairs that fall.",
+			Value: tested(all, func(t *trend.Trend) result.Value { return count(t.Test.S) })},
+		{Name: "variance", Label: "Variance of S", Unit: squaredPairs, Kind: result.Number, Definition: "Variance of s when nothing changes, corrected for ties.", Origin: "Kendall 1975 [P]",
+			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Test.Variance, testDecimals) })},
+		{Name: "z", Label: "z", Unit: deviations, Kind: result.Number, Definition: "s with continuity correction in standard deviations.",
+			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Test.Z, testDecimals) })},
+		{Name: "tau", Label: "Kendall's tau", Unit: coefficient, Kind: result.Number, Definition: "s / pairs.",
+			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Test.Tau, testDecimals) })},
+		{Name: "p", Label: "p", Unit: probability, Kind: result.Number, Definition: "Two-sided chance of an s this far from 0 when nothing changes and quarters do not depend on each other; never below 0.0000001.",
+			Value: tested(all, func(t *trend.Trend) result.Value { return chance(t.Test.P) })},
+		{Name: "least_p", Label: "Least p", Unit: probability, Kind: result.Number, Definition: "p if every pair rose: above 0.05 these quarters can show no trend.",
+			Value: tested(all, func(t *trend.Trend) result.Value { return chance(t.Test.LeastP) })},
+	}
+}
+
+func trendVerdict(all []trend.Trend) []result.Field {
+	return []result.Field{
+		{Name: "trend", Label: "Trend", Kind: result.Text, Definition: "rising, falling, no trend shown or too few to tell.", Origin: "p at or below 0.05 [C]",
+			Value: column(all, func(t *trend.Trend) result.Value { return text(string(t.Direction)) })},
+		{Name: "verdict", Label: "Verdict", Kind: result.Text, Definition: "The same in words, with p and a caution.",
+			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Verdict()) })},
+	}
+}
+
+func text(s string) result.Value {
+	if s == "" {
+		return result.Value{}
+	}
+	return result.Value{Kind: result.Text, Text: s}
+}
+
+func count(n int) result.Value { return result.Value{Kind: result.Count, Int: int64(n)} }
+
+func flag(b bool) result.Value {
+	v := result.Value{Kind: result.Flag}
+	if b {
+		v.Int = 1
+	}
+	return v
+}
+
+// fixed is a figure of a batch as it stands there.
+func fixed(n int64) result.Value {
+	return result.Value{Kind: result.Number, Decimals: trend.Decimals, Int: n}
+}
+
+// number rounds x once.
+func number(x float64, decimals uint8) result.Value {
+	return result.Value{Kind: result.Number, Decimals: decimals, Int: int64(math.Round(x * math.Pow10(int(decimals))))}
+}
+
+// chance rounds p, but never to 0: no data prove that.
+func chance(p float64) result.Value {
+	v := number(p, pDecimals)
+	v.Int = max(v.Int, 1)
+	return v
+}
