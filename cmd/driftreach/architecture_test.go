@@ -34,7 +34,7 @@ var picture = map[string]layer{
 	"internal/aquatic":   {6, []string{orbModule, "golang.org/x/sync"}},
 	"internal/drift":     {6, []string{orbModule, "golang.org/x/sync"}},
 	"internal/stand":     {5, []string{orbModule, "golang.org/x/sync"}},
-	"internal/intake":    {4, []string{orbModule, "golang.org/x/text", "golang.org/x/sync"}},
+	"internal/intake":    {4, []string{orbModule, "golang.org/x/text", "golang.org/x/sync", "modernc.org/sqlite"}},
 	"internal/survey":    {3, []string{orbModule}},
 	"internal/stream":    {3, []string{orbModule}},
 	"internal/check":     {2, []string{orbModule}},

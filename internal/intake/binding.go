@@ -21,6 +21,8 @@ type binding struct {
 	extra   []int              // by column: its place among the carried ones, -1 for our fields
 	carried []string           // names of the carried columns, in the order met
 	bound   []string           // columns looked at so far
+	cut     bool               // the format cuts names to ten letters
+	doubts  []doubt
 }
 
 // claim is a field's wish for a column, or the column it got.
@@ -61,6 +63,9 @@ func (b *binding) learn(names []string) {
 	var carried []string
 	for k, name := range fresh {
 		claims := b.known[strings.ToLower(strings.TrimSpace(name))]
+		if len(claims) == 0 && b.cut {
+			claims = b.uncut(name)
+		}
 		for _, c := range claims {
 			c.column, c.name = len(b.bound)+k, name
 			b.columns[c.field] = append(b.columns[c.field], c)
@@ -82,6 +87,11 @@ func (b *binding) learn(names []string) {
 	}
 	b.carried = append(b.carried, carried...)
 	b.bound = append(b.bound, fresh...)
+}
+
+// knows says whether a column of that name is one of our fields.
+func (b *binding) knows(name string) bool {
+	return len(b.known[strings.ToLower(strings.TrimSpace(name))]) > 0
 }
 
 // has says whether the file has a column for the field.

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/htmlindex"
 	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
 )
@@ -67,4 +68,13 @@ func (c *charset) fix(text []byte) []byte {
 		c.room = utf8.AppendRune(c.room, charmap.Windows1252.DecodeByte(b))
 	}
 	return c.room
+}
+
+// charsetReader reads a text in the encoding that it names for itself.
+func charsetReader(label string, in io.Reader) (io.Reader, error) {
+	e, err := htmlindex.Get(label)
+	if err != nil {
+		return nil, err
+	}
+	return e.NewDecoder().Reader(in), nil
 }

@@ -32,6 +32,8 @@ func TestCorpus(t *testing.T) {
 		for _, b := range bad {
 			want := "number-" + b.kind
 			switch {
+			case b.text == "5\u00b0" && position:
+				continue // five degrees
 			case b.kind == "negative" && position && (b.text != "-90.5" || field == "decimalLongitude"):
 				continue // a good position
 			case b.kind == "negative" && position:

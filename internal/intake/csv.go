@@ -18,6 +18,7 @@ func (r *reading) readCSV(take func(*feature) error) error {
 		return err
 	}
 	f := feature{cells: make([]cell, len(r.schema.names))}
+	c.findGeometry()
 	for {
 		line, ok, err := c.line()
 		if err != nil || !ok {
@@ -37,6 +38,9 @@ func (r *reading) readCSV(take func(*feature) error) error {
 		}
 		clear(f.cells)
 		copy(f.cells, c.cells)
+		if err := c.shape(&f); err != nil {
+			return err
+		}
 		if err := take(&f); err != nil {
 			return err
 		}
@@ -47,6 +51,7 @@ func (r *reading) readCSV(take func(*feature) error) error {
 type csvReader struct {
 	*reading
 	separator byte
+	srid      int  // that the geometries name; 0 for none
 	end       byte // of a line
 	lines     int  // read so far, for messages
 	at        int  // where closed goes on; 0 between rows

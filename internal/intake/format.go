@@ -4,17 +4,22 @@ import (
 	"bufio"
 	"bytes"
 	"fmt"
-	"io"
 
+	"driftreach/geo/earth"
 	"driftreach/internal/check"
 )
 
-// format is the kind of text a file holds.
+// format is the kind of a file.
 type format string
 
 const (
 	formatCSV     format = "CSV"
 	formatGeoJSON format = "GeoJSON"
+
+	formatGeoPackage format = "GeoPackage"
+	formatShapefile  format = "Shapefile"
+	formatGPX        format = "GPX"
+	formatKML        format = "KML"
 )
 
 // reading is one file being read.
@@ -28,6 +33,17 @@ type reading struct {
 	log      *check.Log
 	charset  charset
 	comma    bool // numbers may have a decimal comma
+
+	layer  string                 // of the file, as the user named it; blank for the only one
+	lines  bool                   // lines are wanted, not points
+	bound  func(name string) bool // a column is one of our fields
+	asked  bool                   // the reference system is the user's, or the format's own
+	system earth.CRS
+	parts  []Part
+	linked []string // members of the archive that a KML document links to
+	rows   int      // features of the documents of the archive read before
+
+	geometryColumn int // of CSV: the column of geometries; -1 for none
 }
 
 // reportFile tells of trouble with the file as a whole.
@@ -39,28 +55,18 @@ func (r *reading) unusable(place, found, remedy string) error {
 	return &UnusableError{File: r.name, Place: place, Found: found, Remedy: remedy}
 }
 
-// read gives every feature of the input to take, whatever the format.
-func (r *reading) read(in io.Reader, take func(*feature) error) error {
-	// Our choice: enough to see binary marks and UTF-16 by.
-	const enough = 4096
-	buffered := bufio.NewReaderSize(in, enough)
-	head, err := buffered.Peek(enough)
-	if err != nil && err != io.EOF {
-		return err
-	}
-	if len(head) < enough && len(bytes.TrimSpace(head)) == 0 {
-		return r.unusable("", "the file is empty", "check that the right file was named")
-	}
+// readText reads a format that is text.
+func (r *reading) readText(buffered *bufio.Reader, head []byte, take func(*feature) error) error {
 	text, encoding := decode(head, buffered)
 	if encoding == "UTF-8" {
 		if kind := foreign(head); kind != "" {
-			return r.unusable("", "the file is "+kind+", which cannot be read here", "save it as CSV or GeoJSON")
+			return r.unusable("", "the file is "+kind+", which cannot be read here", "save it as CSV, GeoJSON, GeoPackage, Shapefile, GPX or KML")
 		}
 	}
 	r.encoding = encoding
 	r.text = newWindow(text)
 	r.text.more()
-	if err := r.readText(take); err != nil {
+	if err := r.readMarked(take); err != nil {
 		return err
 	}
 	if r.charset.assumed {
@@ -70,22 +76,23 @@ func (r *reading) read(in io.Reader, take func(*feature) error) error {
 	return r.text.failed()
 }
 
-func (r *reading) readText(take func(*feature) error) error {
-	if b := r.text.first(); b == '{' || b == '[' {
+// readMarked tells the format of a text by its first character.
+func (r *reading) readMarked(take func(*feature) error) error {
+	switch r.text.first() {
+	case '{', '[':
 		r.format = formatGeoJSON
 		return r.readGeoJSON(take)
+	case '<':
+		return r.readXML(take)
 	}
 	r.format = formatCSV
 	return r.readCSV(take)
 }
 
-// foreign names the format of a text that is neither CSV nor GeoJSON; the
+// foreign names the format of a file that cannot be read; the
 // marks are those of the formats' own definitions.
 func foreign(head []byte) string {
 	for _, f := range []struct{ mark, name string }{
-		{"PK\x03\x04", "a zip archive"},
-		{"SQLite format 3\x00", "a GeoPackage or another SQLite database"},
-		{"\x00\x00\x27\x0a", "a Shapefile"},
 		{"PAR1", "a Parquet file"},
 		{"%PDF", "a PDF document"},
 		{"\x1f\x8b", "gzip-compressed"},
@@ -101,8 +108,8 @@ func foreign(head []byte) string {
 	switch {
 	case bytes.HasPrefix(text, []byte("<!doctype html")), bytes.HasPrefix(text, []byte("<html")):
 		return "a web page"
-	case bytes.HasPrefix(text, []byte("<?xml")), bytes.HasPrefix(text, []byte("<kml")), bytes.HasPrefix(text, []byte("<gpx")):
-		return "XML"
+	case isTable(head):
+		return "the table of a Shapefile without its shapes (name the .shp)"
 	case bytes.IndexByte(head, 0) >= 0:
 		return "binary"
 	}

@@ -1,7 +1,7 @@
 package intake
 
 import (
-	"bytes"
+	"encoding/json"
 	"fmt"
 )
 
@@ -56,26 +56,43 @@ func (j *jsonReader) properties() {
 	}
 }
 
-// crs reads the reference system that files from before RFC 7946 may name.
-// The same degrees as RFC 7946 are accepted, by the names that the OGC, GDAL and
-// EPSG give them.
+// crs reads the reference system that files from before RFC 7946 may name: by
+// name, or by the number that still older ones have.
 func (j *jsonReader) crs() error {
 	j.room = j.skip(true, j.room[:0])
 	if j.wrong != "" || string(j.room) == "null" {
 		return nil
 	}
-	for _, name := range []string{"CRS84", "EPSG:4326", "EPSG::4326", "EPSG:6.9:4326", "EPSG::4979", "CRS83", "EPSG::4269", "EPSG:4269", "EPSG::4258", "EPSG:4258"} {
-		if bytes.Contains(bytes.ToUpper(j.room), []byte(name)) {
-			return nil
-		}
+	var named struct {
+		Properties struct {
+			Name string `json:"name"`
+			Code any    `json:"code"`
+		} `json:"properties"`
 	}
-	return j.unusable("crs", "the file names another reference system than WGS 84 degrees: "+shorten(string(j.room)), "convert it to WGS 84 longitude and latitude (EPSG:4326)")
+	// what is no name is blank, which no system is
+	if json.Unmarshal(j.room, &named) != nil || named.Properties.Name == "" && named.Properties.Code == nil {
+		named.Properties.Name = shorten(string(j.room))
+	}
+	name := named.Properties.Name
+	if name == "" {
+		name = fmt.Sprintf("EPSG:%v", named.Properties.Code)
+	}
+	if err := j.refer("crs", name); err != nil {
+		return err
+	}
+	if j.feature.row > 0 && !j.asked && !j.system.IsGeographic() {
+		return j.unusable("crs", "the reference system comes after features", "write the file again, with crs before features")
+	}
+	return nil
 }
 
 // shorten cuts a text to what a message can hold.
 func shorten(s string) string {
 	// Our choice: one line of a terminal.
-	const most = 80
+	return shortenTo(s, 80)
+}
+
+func shortenTo(s string, most int) string {
 	runes := []rune(s)
 	if len(runes) <= most {
 		return s

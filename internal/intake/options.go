@@ -9,11 +9,14 @@ import (
 // Limits bound what one file may ask for; passing one makes the file unusable.
 type Limits struct {
 	Bytes         int64 // of the whole file
+	MemberBytes   int64 // of one member of an archive, unpacked, and of a file held in memory
+	Members       int   // of an archive
+	Expansion     int   // how many times its size an archive may unpack to
 	Records       int   // in the whole file
 	RecordBytes   int   // of one CSV row or one JSON text
 	Vertices      int   // of one feature
 	Columns       int   // in the whole file
-	Nesting       int   // of JSON arrays and objects
+	Nesting       int   // of JSON arrays and objects, and of XML elements
 	FindingsAlike int   // warnings or notes of one kind told one by one, as check.Log.Limit
 }
 
@@ -23,6 +26,9 @@ type Limits struct {
 func DefaultLimits() Limits {
 	return Limits{
 		Bytes:         64 << 30,
+		MemberBytes:   4 << 30,
+		Members:       10_000,
+		Expansion:     200,
 		Records:       50_000_000,
 		RecordBytes:   16 << 20,
 		Vertices:      10_000_000,
@@ -38,6 +44,9 @@ type Options struct {
 	Quarter    survey.Quarter    // stands in for a missing date, in messages only
 	CoverTable survey.CoverTable // gives canopy_cover_class its percent
 	Limits     Limits
+	// CRS is the reference system of the file's positions, as earth.ParseCRS reads
+	// it; blank for what the file says, and WGS 84 where it says nothing.
+	CRS string
 }
 
 // DefaultOptions returns the options of a batch without settings.
@@ -54,7 +63,8 @@ func (o Options) Validate() error {
 		name  string
 		value int64
 	}{
-		{"bytes", l.Bytes}, {"records", int64(l.Records)}, {"record bytes", int64(l.RecordBytes)},
+		{"bytes", l.Bytes}, {"member bytes", l.MemberBytes}, {"members", int64(l.Members)}, {"expansion", int64(l.Expansion)},
+		{"records", int64(l.Records)}, {"record bytes", int64(l.RecordBytes)},
 		{"vertices", int64(l.Vertices)}, {"columns", int64(l.Columns)}, {"nesting", int64(l.Nesting)},
 	} {
 		if v.value <= 0 {

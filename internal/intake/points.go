@@ -45,7 +45,7 @@ func ReadPoints(s Source, o Options) (Points, []check.Finding, error) {
 func (p *pointReader) usable() error {
 	noColumns := !p.binding.has(pointLon) || !p.binding.has(pointLat)
 	switch {
-	case p.format == formatCSV && noColumns:
+	case p.format == formatCSV && noColumns && p.geometryColumn < 0:
 		return p.unusable("header", "there are no columns for longitude and latitude among: "+shorten(strings.Join(p.schema.names, ", ")),
 			"name the columns decimalLongitude and decimalLatitude, or map them under [columns.points]")
 	case p.features > 0 && p.wrongKind == p.features:

@@ -1,5 +1,11 @@
 package intake
 
+import (
+	"slices"
+
+	"driftreach/geo/earth"
+)
+
 // The fields of a survey point, by their place in pointFields.
 const (
 	pointID = iota
@@ -25,10 +31,10 @@ const (
 // Core where it has a term, https://dwc.tdwg.org/terms/); the others are common
 // spellings of the same thing [C]. Case does not matter.
 var pointFields = []fieldName{
-	pointID:          {"occurrenceID", []string{"dwc:occurrenceID", "occurrence_id"}},
-	pointDate:        {"eventDate", []string{"dwc:eventDate", "event_date"}},
-	pointLon:         {"decimalLongitude", []string{"dwc:decimalLongitude", "decimal_longitude", "longitude", "lon", "lng", "long", "x"}},
-	pointLat:         {"decimalLatitude", []string{"dwc:decimalLatitude", "decimal_latitude", "latitude", "lat", "y"}},
+	pointID:          {"occurrenceID", []string{"dwc:occurrenceID", "occurrence_id", "gpx:name"}},
+	pointDate:        {"eventDate", []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}},
+	pointLon:         {"decimalLongitude", []string{"dwc:decimalLongitude", "decimal_longitude", "longitude", "lon", "lng", "long", "x", "easting", "utm_easting", "utm_e", "point_x", "x_coord", "xcoord", "coord_x"}},
+	pointLat:         {"decimalLatitude", []string{"dwc:decimalLatitude", "decimal_latitude", "latitude", "lat", "y", "northing", "utm_northing", "utm_n", "point_y", "y_coord", "ycoord", "coord_y"}},
 	pointUncertainty: {"coordinateUncertaintyInMeters", []string{"dwc:coordinateUncertaintyInMeters", "coordinate_uncertainty_in_meters", "coordinate_uncertainty_m"}},
 	pointOccurrence:  {"occurrenceStatus", []string{"dwc:occurrenceStatus", "occurrence_status"}},
 	pointStatus:      {"management_status", []string{"managementStatus"}},
@@ -41,7 +47,19 @@ var pointFields = []fieldName{
 	pointHeight:      {"stem_height_m", nil},
 	pointBy:          {"recordedBy", []string{"dwc:recordedBy", "recorded_by"}},
 	pointParcel:      {"parcel", nil},
-	pointRemarks:     {"occurrenceRemarks", []string{"dwc:occurrenceRemarks", "occurrence_remarks"}},
+	pointRemarks:     {"occurrenceRemarks", []string{"dwc:occurrenceRemarks", "occurrence_remarks", "gpx:desc"}},
+}
+
+// projectedFields are pointFields with the names of projected coordinates
+// before those of degrees.
+func projectedFields() []fieldName {
+	fields := slices.Clone(pointFields)
+	for _, i := range []int{pointLon, pointLat} {
+		also := fields[i].also
+		first := slices.IndexFunc(also, func(name string) bool { return name == "x" || name == "y" })
+		fields[i].also = append(slices.Clone(also[first:]), also[:first]...)
+	}
+	return fields
 }
 
 // PointFields returns the names of the fields of a survey point, in order.
@@ -56,4 +74,12 @@ func names(fields []fieldName) []string {
 		out[i] = f.name
 	}
 	return out
+}
+
+// fieldsFor returns the fields of points in the reference system asked for.
+func fieldsFor(definition string) []fieldName {
+	if c, err := earth.ParseCRS(definition); err == nil && !c.IsGeographic() {
+		return projectedFields()
+	}
+	return pointFields
 }

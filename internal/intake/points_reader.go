@@ -35,7 +35,7 @@ type occurrenceWord struct{ detected, ok bool }
 func newPointReader(o Options) *pointReader {
 	p := &pointReader{badDate: map[int]bool{}}
 	p.options = o
-	p.binding = newBinding(pointFields, o.Mapping)
+	p.binding = newBinding(fieldsFor(o.CRS), o.Mapping)
 	p.id = pointID
 	p.classes = o.Mapping.words("canopy_cover_class")
 	p.dates = newWords(func(text string) days {

@@ -102,7 +102,7 @@ func (p *pointReader) position(f *feature, at *orb.Point) bool {
 	for i, field := range []int{pointLon, pointLat} {
 		text := p.binding.cell(f, field)
 		name := p.binding.fields[field].name
-		v, kind := parseNumber(text, p.comma)
+		v, kind := p.coordinate(text, i)
 		switch kind {
 		case blankNumber:
 			p.reject(f, survey.RulePositionMissing(), name, "", name+" is blank")
@@ -116,5 +116,22 @@ func (p *pointReader) position(f *feature, at *orb.Point) bool {
 		}
 		at[i] = v
 	}
+	if p.system.IsGeographic() && p.system.Name == "" {
+		return true
+	}
+	q, err := p.toDegrees(*at)
+	if err != nil {
+		p.reject(f, rulePosition, "position", "", err.Error())
+		return false
+	}
+	*at = q
 	return true
+}
+
+// coordinate reads a position's number: of degrees also with minutes and seconds.
+func (p *pointReader) coordinate(text []byte, axis int) (float64, numeral) {
+	if !p.system.IsGeographic() {
+		return parseNumber(text, p.comma)
+	}
+	return parseAngle(text, p.comma, [2]string{"WE", "SN"}[axis])
 }

@@ -3,6 +3,7 @@ package intake
 import (
 	"bytes"
 	"fmt"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -12,13 +13,15 @@ import (
 // File is what was read of a file as a whole.
 type File struct {
 	Name     string // as the user named it
-	Format   string // CSV or GeoJSON
+	Format   string // CSV, GeoJSON, GeoPackage, Shapefile, GPX or KML
+	System   string // name of the reference system its positions were read in
 	Encoding string // of the text
 	Read     int    // records met
 	Rejected int    // of those, records that reading rejected; the checks of the batch may reject more
 	SHA256   string // of the bytes, in hexadecimal
 	Bytes    int64
 	Columns  []Understood // how the columns were understood
+	Parts    []Part       // other files that belong to it
 }
 
 // featureReader is what the readers of points and of streams share.
@@ -39,17 +42,22 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 	if err := r.options.Validate(); err != nil {
 		return err
 	}
-	r.name, r.limits = s.Name, r.options.Limits
+	r.name, r.layer, r.limits = s.Name, s.Layer, r.options.Limits
+	r.bound = r.binding.knows
 	r.log = &check.Log{Limit: r.limits.FindingsAlike}
 	r.store = store{}
+	if err := r.ask(r.options.CRS); err != nil {
+		return err
+	}
 	file, err := s.Open()
 	if err != nil {
 		return fmt.Errorf("cannot open %s: %w", s.Name, err)
 	}
 	defer file.Close()
 	in := newInput(s, file, r.limits.Bytes)
-	err = r.read(in, func(f *feature) error {
+	err = r.readInput(in, func(f *feature) error {
 		if len(r.schema.names) > len(r.binding.bound) || r.features == 0 {
+			r.binding.cut = r.format == formatShapefile
 			r.binding.learn(r.schema.names)
 		}
 		r.features++
@@ -57,6 +65,7 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 		if r.file.Read >= r.limits.Records {
 			return r.unusable(rowName(f.row), fmt.Sprintf("there are more records than the limit of %d", r.limits.Records), "split the file, or raise the limit")
 		}
+		r.degrees(&f.shape)
 		return take(f)
 	})
 	if err != nil {
@@ -71,9 +80,12 @@ func (r *featureReader) finish(in *input) {
 	r.file.Name = r.name
 	r.file.Format, r.file.Encoding = string(r.format), r.encoding
 	r.file.SHA256, r.file.Bytes = in.sum(), in.bytes
-	r.file.Columns = r.binding.understood()
+	r.file.Columns, r.file.System, r.file.Parts = r.binding.understood(), r.systemName(), r.parts
 	if r.file.Read == 0 {
 		r.reportFile(ruleNoRecords, "", "", "the file has no records")
+	}
+	for _, d := range r.binding.doubts {
+		r.reportFile(ruleCut, d.column, "", fmt.Sprintf("the name %s is cut to ten letters and may be %s; the column was carried through and not understood", d.column, strings.Join(d.fields, " or ")))
 	}
 	for _, field := range r.binding.lost() {
 		theirs := r.binding.mapped[field]

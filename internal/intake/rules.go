@@ -23,6 +23,10 @@ var (
 	ruleEncoding      = check.Rule{Code: "encoding-assumed", Severity: check.Note, Remedy: "save the file as UTF-8"}
 	ruleNoRecords     = check.Rule{Code: "file-without-records", Severity: check.Warning, Remedy: "check that the right file was named"}
 	ruleWrongInteger  = check.Rule{Code: "number-not-whole", Severity: check.Warning, Remedy: "write a whole number"}
+	ruleSystemOther   = check.Rule{Code: "reference-system-other", Severity: check.Note, Remedy: "check which of the two systems is the true one"}
+	ruleSystemAssumed = check.Rule{Code: "reference-system-assumed", Severity: check.Note, Remedy: "put the .prj file beside it, or name its system with --points-crs or --streams-crs"}
+	ruleDatum         = check.Rule{Code: "datum-taken-as-wgs84", Severity: check.Note, Remedy: "nothing to do unless positions are better than two metres"}
+	ruleCut           = check.Rule{Code: "column-cut-short", Severity: check.Warning, Remedy: "map the column in the settings, or give the layer as GeoPackage, which keeps whole names"}
 	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
 )
 
@@ -32,5 +36,6 @@ func Rules() []check.Rule {
 		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleEncoding, ruleUnreadable, ruleNoRecords,
 		ruleEmpty, ruleKind, ruleMalformed, ruleHeaderTwice, ruleNotFinite, ruleWrongInteger, ruleNumber,
 		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
+		ruleSystemOther, ruleSystemAssumed, ruleDatum, ruleCut,
 	}
 }

@@ -12,11 +12,16 @@ import (
 	"io"
 )
 
-// Source is a file to be read. A later format that needs to seek may ask
-// whether what Open returns is also an io.ReaderAt.
+// Source is a file to be read. Formats that are not read from end to end
+// (GeoPackage, archives) are held in memory unless what Open returns is also an
+// io.ReaderAt.
 type Source struct {
-	Name     string // as the user named it: findings say it
-	Open     func() (io.ReadCloser, error)
+	Name  string // as the user named it: findings say it
+	Layer string // of a file with several; blank for the only one
+	Open  func() (io.ReadCloser, error)
+	// Beside opens the file of the same name with another ending, such as
+	// ".dbf"; the error wraps fs.ErrNotExist when there is none. It may be nil.
+	Beside   func(ending string) (io.ReadCloser, error)
 	Size     int64             // in bytes; 0 when unknown
 	Progress func(bytes int64) // told how much was read so far; may be nil
 }
@@ -24,6 +29,13 @@ type Source struct {
 // FromReader returns a source that reads r once.
 func FromReader(name string, r io.Reader) Source {
 	return Source{Name: name, Open: func() (io.ReadCloser, error) { return io.NopCloser(r), nil }}
+}
+
+// Part is another file that belongs to the one named, such as a Shapefile's table.
+type Part struct {
+	Ending string // as in ".dbf"
+	SHA256 string
+	Bytes  int64
 }
 
 // input counts and hashes what is read from a source.

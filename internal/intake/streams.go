@@ -17,13 +17,13 @@ type Streams struct {
 	Centerlines []stream.Centerline
 }
 
-// ReadStreams returns the centerlines of a GeoJSON file, in WGS 84 degrees and
+// ReadStreams returns the centerlines of a file of any format, in WGS 84 degrees and
 // in the order of the file, and what it found. A LineString is one centerline
 // and so is each part of a MultiLineString. The error is an *UnusableError when nothing
 // can be made of the file. The text is never held as a whole; cost is linear.
 func ReadStreams(s Source, o Options) (Streams, []check.Finding, error) {
 	r := &streamReader{}
-	r.options = o
+	r.options, r.lines = o, true
 	r.binding = newBinding(streamFields, o.Mapping)
 	r.id = streamID
 	r.barriers, r.divergences = o.Mapping.words("barrier"), o.Mapping.words("divergence")
@@ -33,7 +33,7 @@ func ReadStreams(s Source, o Options) (Streams, []check.Finding, error) {
 	if r.features > 0 && r.wrongKind == r.features {
 		return Streams{}, nil, r.unusable("", "no feature is a line", "name a file of stream centerlines; survey points go with --points")
 	}
-	return Streams{File: r.file, Centerlines: r.lines}, r.log.Findings(), nil
+	return Streams{File: r.file, Centerlines: r.found}, r.log.Findings(), nil
 }
 
 // The fields of a stream line, by their place in streamFields.
@@ -62,7 +62,7 @@ const (
 // through the mapping. Case does not matter.
 var streamFields = []fieldName{
 	streamID:            {"stream_id", nil},
-	streamName:          {"waterBody", []string{"dwc:waterBody", "water_body"}},
+	streamName:          {"waterBody", []string{"dwc:waterBody", "water_body", "gpx:name"}},
 	streamFrom:          {"from_node", nil},
 	streamTo:            {"to_node", nil},
 	streamSequence:      {"hydroseq", nil},
@@ -84,7 +84,7 @@ var streamFields = []fieldName{
 // streamReader makes features into centerlines.
 type streamReader struct {
 	featureReader
-	lines       []stream.Centerline
+	found       []stream.Centerline
 	barriers    map[string]string
 	divergences map[string]string
 	slab        slab
@@ -92,8 +92,8 @@ type streamReader struct {
 
 // take makes one feature into its centerlines.
 func (r *streamReader) take(f *feature) error {
-	if r.format == formatCSV {
-		return r.unusable("", "the file is CSV, which has no lines", "give the streams as GeoJSON")
+	if r.format == formatCSV && r.geometryColumn < 0 {
+		return r.unusable("", "the file is CSV without a column of lines", "give the lines as well-known text in a column called WKT, or as another format")
 	}
 	switch {
 	case f.wrong != "":
@@ -118,7 +118,7 @@ func (r *streamReader) place(f *feature, l stream.Centerline) {
 		}
 		l.Path = orb.LineString(r.slab.copy(f.shape.part(i)))
 		r.file.Read++
-		r.lines = append(r.lines, l)
+		r.found = append(r.found, l)
 	}
 }
 

@@ -148,7 +148,7 @@ func TestFileFacts(t *testing.T) {
 // file, found and remedy.
 func TestUnusable(t *testing.T) {
 	small := testOptions()
-	small.Limits = Limits{Bytes: 300, Records: 2, RecordBytes: 100, Vertices: 3, Columns: 4, Nesting: 5}
+	small.Limits = Limits{Bytes: 300, MemberBytes: 300, Members: 5, Expansion: 10, Records: 2, RecordBytes: 100, Vertices: 3, Columns: 4, Nesting: 5}
 	point := `{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[1,2]}}`
 	for _, c := range []struct {
 		name, text string
@@ -159,10 +159,10 @@ func TestUnusable(t *testing.T) {
 		{"empty", "", testOptions(), "", "the file is empty"},
 		{"white space", " \r\n\t\n", testOptions(), "", "the file is empty"},
 		{"zip", "PK\x03\x04rest", testOptions(), "", "zip archive"},
-		{"database", "SQLite format 3\x00", testOptions(), "", "SQLite"},
+		{"database", "SQLite format 3\x00", testOptions(), "", "GeoPackage"},
 		{"binary", "a,b\x00\x01\x02\x00\x00c", testOptions(), "", "binary"},
 		{"web page", "<!DOCTYPE html><p>not found", testOptions(), "", "a web page"},
-		{"XML", "\ufeff<?xml version='1.0'?><kml/>", testOptions(), "", "XML"},
+		{"XML", "\ufeff<?xml version='1.0'?><gml/>", testOptions(), "", "XML of the kind \"gml\""},
 		{"no position columns", "id,name\n1,x\n", testOptions(), "header", "id, name"},
 		{"latitude only", "id,lat\n1,2\n", testOptions(), "header", "longitude"},
 		{"prose", "Dear all, please find the survey attached.\nRegards\n", testOptions(), "header", "Dear all"},
@@ -180,7 +180,7 @@ func TestUnusable(t *testing.T) {
 		{"topology", `{"type":"Topology","objects":{}}`, testOptions(), "byte", "Topology"},
 		{"some JSON", `{"a":1}`, testOptions(), "byte", "no GeoJSON"},
 		{"array of numbers", `[1,2`, testOptions(), "byte", "the text ends"},
-		{"other reference system", `{"type":"FeatureCollection","crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:EPSG::32633"}},"features":[]}`, testOptions(), "crs", "EPSG::32633"},
+		{"other reference system", `{"type":"FeatureCollection","crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:EPSG::27700"}},"features":[]}`, testOptions(), "crs", "EPSG:27700"},
 		{"only lines", `{"type":"Feature","properties":{},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`, testOptions(), "", "no feature is a point"},
 		{"many vertices", `{"type":"MultiPoint","coordinates":[[1,2],[3,4],[5,6],[7,8]]}`, small, "byte", "more vertices"},
 		{"many properties", `{"type":"Feature","properties":{"a":1,"b":2,"c":3,"d":4,"e":5},"geometry":null}`, small, "byte", "more than 4"},

@@ -1,0 +1,185 @@
+package intake
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+)
+
+// packed is a zip archive with a file of ours in it, a KMZ among them. Nothing
+// is ever unpacked to a disk: members are read where they are, so that their path
+// names lead nowhere.
+type packed struct {
+	*reading
+	files []*zip.File
+	size  int64 // of the archive
+	grown int64 // bytes unpacked so far
+}
+
+// readArchive reads the one member that can be read, or the one that the layer
+// names.
+func (r *reading) readArchive(d *document, take func(*feature) error) error {
+	if d.nested {
+		return r.unusable("", "the archive holds another archive", "unpack it")
+	}
+	at, size, err := d.whole()
+	if err != nil {
+		return err
+	}
+	z, err := zip.NewReader(at, size)
+	if err != nil {
+		return r.unusable("", "the zip archive cannot be opened: "+err.Error(), "pack it again, or unpack it")
+	}
+	if len(z.File) > r.limits.Members {
+		return r.unusable("", fmt.Sprintf("the archive has %d members, more than the limit of %d", len(z.File), r.limits.Members), "unpack the file that is meant, or raise the limit")
+	}
+	p := &packed{reading: r, size: size}
+	for _, f := range z.File {
+		if !f.FileInfo().IsDir() && !strings.HasPrefix(path.Base(f.Name), ".") && !strings.HasPrefix(f.Name, "__MACOSX") {
+			p.files = append(p.files, f)
+		}
+	}
+	member, err := p.choose()
+	if err != nil {
+		return err
+	}
+	if err := p.readMember(member, take); err != nil {
+		return err
+	}
+	return p.readLinked(member, take)
+}
+
+// readLinked reads the members that a KML document links to, once each.
+func (p *packed) readLinked(document *zip.File, take func(*feature) error) error {
+	linked := p.linked
+	for _, f := range p.files {
+		at := path.Dir(document.Name)
+		for _, href := range linked {
+			if f == document || path.Join(at, href) != f.Name || !strings.EqualFold(path.Ext(f.Name), ".kml") {
+				continue
+			}
+			if err := p.readMember(f, take); err != nil {
+				return err
+			}
+			break
+		}
+	}
+	return nil
+}
+
+// readable are the endings of members that hold a layer, by rank: what is there
+// beside another, such as a table beside its shapes, is not asked for.
+var readable = []string{".shp", ".gpkg", ".kml", ".gpx", ".geojson", ".geojsonl", ".json", ".csv", ".tsv", ".txt"}
+
+// choose returns the member to read.
+func (p *packed) choose() (*zip.File, error) {
+	var found []*zip.File
+	for _, ending := range readable {
+		for _, f := range p.files {
+			if strings.EqualFold(path.Ext(f.Name), ending) && (p.layer == "" || p.names(f)) {
+				found = append(found, f)
+			}
+		}
+		if len(found) > 0 {
+			break
+		}
+	}
+	if len(found) == 0 && p.layer != "" { // the layer is one inside the only member
+		layer := p.layer
+		p.layer = ""
+		f, err := p.choose()
+		p.layer = layer
+		return f, err
+	}
+	// [P] KMZ: the first .kml of the archive is the document (OGC 12-007r2, annex C)
+	if len(found) > 0 && strings.EqualFold(path.Ext(found[0].Name), ".kml") {
+		return found[0], nil
+	}
+	switch len(found) {
+	case 0:
+		return nil, p.unusable("", "the archive has no member that can be read", "put a Shapefile, GeoPackage, KML, GPX, GeoJSON or CSV file into it")
+	case 1:
+		if p.names(found[0]) {
+			p.layer = ""
+		}
+		return found[0], nil
+	}
+	var names []string
+	for _, f := range found {
+		names = append(names, strings.TrimSuffix(path.Base(f.Name), path.Ext(f.Name)))
+	}
+	slices.Sort(names)
+	return nil, p.unusable("", "the archive has several layers: "+shortenTo(strings.Join(names, ", "), 200), "name one after a colon, as in "+p.name+":"+names[0])
+}
+
+// names says whether the layer asked for is the member.
+func (p *packed) names(f *zip.File) bool {
+	base := path.Base(f.Name)
+	return strings.EqualFold(p.layer, base) || strings.EqualFold(p.layer, strings.TrimSuffix(base, path.Ext(base))) || p.layer == f.Name
+}
+
+func (p *packed) readMember(member *zip.File, take func(*feature) error) error {
+	text, err := p.open(member)
+	if err != nil {
+		return err
+	}
+	defer text.Close()
+	d := &document{nested: true, beside: func(ending string) (io.ReadCloser, error) {
+		want := strings.TrimSuffix(member.Name, path.Ext(member.Name)) + ending
+		for _, f := range p.files {
+			if strings.EqualFold(f.Name, want) {
+				return p.open(f)
+			}
+		}
+		return nil, fs.ErrNotExist
+	}}
+	d.whole = func() (io.ReaderAt, int64, error) {
+		all, err := io.ReadAll(d.head)
+		return bytes.NewReader(all), int64(len(all)), err
+	}
+	return p.readDocument(d, text, take)
+}
+
+// open opens a member within the limits.
+func (p *packed) open(f *zip.File) (io.ReadCloser, error) {
+	r, err := f.Open()
+	if err != nil {
+		return nil, p.unusable(f.Name, "the member of the archive cannot be opened: "+err.Error(), "pack it again without encryption, or unpack it")
+	}
+	return &member{ReadCloser: r, packed: p, name: f.Name}, nil
+}
+
+// member is a member of an archive being read, held to the limits.
+type member struct {
+	io.ReadCloser
+	packed *packed
+	name   string
+	bytes  int64
+}
+
+// freeExpansion is what an archive may grow by without a look at the ratio. Our
+// choice: text of one repeated line packs far better than any limit, 16 MiB.
+const freeExpansion = 16 << 20
+
+// Read implements io.Reader.
+func (m *member) Read(b []byte) (int, error) {
+	n, err := m.ReadCloser.Read(b)
+	m.bytes += int64(n)
+	p := m.packed
+	p.grown += int64(n)
+	switch limits := p.limits; {
+	case m.bytes > limits.MemberBytes:
+		return 0, p.unusable(m.name, fmt.Sprintf("the member is larger than the limit of %d bytes", limits.MemberBytes), "unpack the archive, or raise the limit")
+	case p.grown > freeExpansion && p.grown/max(1, p.size) >= int64(limits.Expansion):
+		return 0, p.unusable(m.name, fmt.Sprintf("the archive unpacks to more than %d times its size", limits.Expansion), "unpack the archive, or raise the limit")
+	}
+	if err != nil && err != io.EOF {
+		err = p.unusable(m.name, "the member of the archive is damaged: "+err.Error(), "pack it again")
+	}
+	return n, err
+}

@@ -1,0 +1,41 @@
+package intake
+
+import "strings"
+
+// mostLetters is how long a column's name in a dBASE table can be.
+const mostLetters = 10
+
+// doubt is a cut name that may be several of our fields.
+type doubt struct {
+	column string
+	fields []string
+}
+
+// uncut returns the field whose name was cut to ten letters to make the column's,
+// with a number at the end where programs make cut names differ ("occurren_1"). A
+// name that may be several fields is none, and a doubt.
+func (b *binding) uncut(name string) []claim {
+	if len(name) != mostLetters {
+		return nil
+	}
+	stem := name
+	if k := strings.LastIndexByte(name, '_'); k > 0 && k < len(name)-1 && strings.Trim(name[k+1:], "0123456789") == "" {
+		stem = name[:k]
+	}
+	var fields []string
+	found := claim{rank: len(b.fields)}
+	for i, f := range b.fields {
+		if _, mapped := b.mapped[f.name]; mapped || len(f.name) <= mostLetters || !strings.EqualFold(f.name[:len(stem)], stem) {
+			continue
+		}
+		fields = append(fields, f.name)
+		found.field = i
+	}
+	if len(fields) > 1 {
+		b.doubts = append(b.doubts, doubt{name, fields})
+	}
+	if len(fields) != 1 {
+		return nil
+	}
+	return []claim{found}
+}

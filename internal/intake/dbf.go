@@ -1,0 +1,184 @@
+package intake
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"io"
+	"strings"
+
+	"golang.org/x/text/encoding"
+	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/htmlindex"
+)
+
+// table is the .dbf of a Shapefile: dBASE III, with what later versions add
+// that Shapefiles use.
+type table struct {
+	*reading
+	file    *besideFile // nil when there is none
+	in      *bufio.Reader
+	records int
+	fields  []dbfField
+	record  []byte
+	decoder *encoding.Decoder // nil for UTF-8, or Windows-1252 where it is none
+}
+
+// dbfField is a column of the table.
+type dbfField struct {
+	kind       byte // C, N, F, D, L and others
+	begin, end int  // in the record
+	column     int  // of the schema
+}
+
+// openTable opens the table beside the shapes and reads its header.
+func (r *reading) openTable(d *document) (*table, error) {
+	t := &table{reading: r}
+	r.encoding = "UTF-8"
+	label, err := r.sidecar(d, ".cpg")
+	if err != nil {
+		return nil, err
+	}
+	if t.file, err = r.besides(d, ".dbf"); err != nil {
+		return nil, err
+	}
+	if t.file == nil {
+		return t, nil
+	}
+	t.in = bufio.NewReader(t.file)
+	var head [32]byte
+	if _, err := io.ReadFull(t.in, head[:]); err != nil {
+		return nil, t.broken("header", "the .dbf ends early")
+	}
+	t.records = int(binary.LittleEndian.Uint32(head[4:]))
+	size, record := int(binary.LittleEndian.Uint16(head[8:])), int(binary.LittleEndian.Uint16(head[10:]))
+	if size < 33 || record < 1 {
+		return nil, t.broken("header", "the .dbf is none")
+	}
+	t.record = make([]byte, record)
+	if err := t.readFields(size - 32); err != nil {
+		return nil, err
+	}
+	t.decode(string(bytes.TrimSpace(label)), head[29])
+	return t, nil
+}
+
+func (t *table) broken(place, found string) error {
+	return t.unusable(place, found, "copy the .shp and the .dbf again, together")
+}
+
+// readFields reads the descriptions of the columns.
+func (t *table) readFields(size int) error {
+	b := make([]byte, size)
+	if _, err := io.ReadFull(t.in, b); err != nil {
+		return t.broken("header", "the .dbf ends early")
+	}
+	at := 1 // after the mark of deletion
+	for ; len(b) >= 32 && b[0] != '\r'; b = b[32:] {
+		name, _, _ := bytes.Cut(b[:11], []byte{0})
+		length := int(b[16])
+		if b[11] == 'C' { // long texts borrow the byte of decimals
+			length += 256 * int(b[17])
+		}
+		if at+length > len(t.record) {
+			return t.broken("header", "the columns of the .dbf are longer than its records")
+		}
+		text := strings.TrimSpace(string(t.charset.fix(name)))
+		for n := 2; text == "" || t.taken(text); n++ {
+			text = fmt.Sprintf("%s~%d", strings.TrimSpace(string(name)), n)
+		}
+		t.fields = append(t.fields, dbfField{b[11], at, at + length, t.schema.add(text)})
+		at += length
+		if len(t.fields) > t.limits.Columns {
+			return t.broken("header", "the .dbf has more columns than the limit")
+		}
+	}
+	return nil
+}
+
+func (t *table) taken(name string) bool {
+	_, taken := t.schema.index[name]
+	return taken
+}
+
+// decode chooses the encoding: the .cpg's word, else the language byte of the header.
+func (t *table) decode(label string, language byte) {
+	switch label = strings.ToLower(label); {
+	case label == "", label == "system":
+	case label == "utf-8", label == "utf8", label == "65001":
+		return
+	default:
+		for _, name := range []string{label, "windows-" + strings.TrimPrefix(strings.TrimPrefix(label, "ansi "), "cp"), "iso-8859-" + strings.TrimPrefix(label, "8859")} {
+			if e, err := htmlindex.Get(name); err == nil {
+				t.decoder, t.encoding = e.NewDecoder(), strings.ToUpper(name)
+				return
+			}
+		}
+	}
+	// [P] language drivers, ESRI and dBASE: DOS 437, DOS 850
+	switch language {
+	case 0x01:
+		t.decoder, t.encoding = charmap.CodePage437.NewDecoder(), "CP437"
+	case 0x02:
+		t.decoder, t.encoding = charmap.CodePage850.NewDecoder(), "CP850"
+	}
+}
+
+// next lays out the next record's texts, and says whether it is marked as deleted.
+func (t *table) next(record int, l *layout) (deleted bool, err error) {
+	if t.file == nil {
+		return false, nil
+	}
+	if record > t.records {
+		return false, t.broken(fmt.Sprintf("record %d", record), fmt.Sprintf("the .dbf has %d records, the .shp more", t.records))
+	}
+	if _, err := io.ReadFull(t.in, t.record); err != nil {
+		return false, t.broken(fmt.Sprintf("record %d", record), "the .dbf ends early")
+	}
+	for _, f := range t.fields {
+		text := bytes.TrimSpace(bytes.TrimRight(t.record[f.begin:f.end], "\x00"))
+		switch {
+		case len(text) == 0, text[0] == '*' && f.kind != 'C', f.kind == 'D' && string(text) == "00000000", f.kind == 'L' && text[0] == '?':
+			text = nil // blank, by the type's own mark
+		case t.decoder != nil:
+			if out, err := t.decoder.Bytes(text); err == nil {
+				text = out
+			}
+		default:
+			text = t.charset.fix(text)
+		}
+		l.put(f.column, text)
+	}
+	return t.record[0] == '*', nil
+}
+
+// finish checks that shapes and table end together.
+func (t *table) finish(shapes int) error {
+	if t.file == nil {
+		return nil
+	}
+	if shapes != t.records {
+		return t.broken("", fmt.Sprintf("the .shp has %d records, the .dbf %d", shapes, t.records))
+	}
+	t.in.WriteTo(io.Discard)
+	t.file.finish(t.reading)
+	if t.charset.assumed {
+		t.encoding = "Windows-1252"
+		t.reportFile(ruleEncoding, "", "", "the table is not UTF-8 throughout; what is not was read as Windows-1252")
+	}
+	return nil
+}
+
+func (t *table) close() {
+	if t.file != nil {
+		t.file.Close()
+	}
+}
+
+// isTable says whether a file begins as a dBASE table does: a version, and the
+// date and lengths of a header that fit each other.
+func isTable(head []byte) bool {
+	return len(head) >= 32 && head[0]&7 == 3 && head[2] >= 1 && head[2] <= 12 && head[3] >= 1 && head[3] <= 31 &&
+		binary.LittleEndian.Uint16(head[8:])%32 == 1 && head[12] == 0 && head[13] == 0
+}

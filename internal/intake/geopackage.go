@@ -1,0 +1,249 @@
+package intake
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+	_ "modernc.org/sqlite" // the driver
+	"modernc.org/sqlite/vfs"
+)
+
+// geoPackage is a GeoPackage being read (OGC 12-128r18). It is opened read-only
+// through a file system of one file, so that nothing beside it is looked at and
+// nothing is written; only tables are read, never views, whose text could be anything.
+type geoPackage struct {
+	*reading
+	layout
+	db     *sql.DB
+	table  string
+	shape  string // the geometry column
+	system int64
+	names  []string
+}
+
+// readGeoPackage reads the one layer of features, or the layer named.
+func (r *reading) readGeoPackage(d *document, take func(*feature) error) error {
+	if log, err := d.beside(".gpkg-wal"); err == nil {
+		n, _ := io.Copy(io.Discard, io.LimitReader(log, 1))
+		log.Close()
+		if n > 0 {
+			return r.unusable("", "another program has the file open and has changes that are not in it yet (a -wal file is beside it)", "close the program, or save a copy from it")
+		}
+	}
+	at, size, err := d.whole()
+	if err != nil {
+		return err
+	}
+	name, files, err := vfs.New(oneFile{io.NewSectionReader(at, 0, size)})
+	if err != nil {
+		return fmt.Errorf("cannot open %s: %w", r.name, err)
+	}
+	defer files.Close()
+	db, err := sql.Open("sqlite", "file:"+oneFileName+"?vfs="+name+"&mode=ro&immutable=1&_pragma=trusted_schema(0)&_pragma=query_only(1)&_pragma=cell_size_check(1)")
+	if err != nil {
+		return fmt.Errorf("cannot open %s: %w", r.name, err)
+	}
+	defer db.Close()
+	db.SetMaxOpenConns(1)
+	r.encoding = "UTF-8"
+	g := geoPackage{reading: r, db: db}
+	for _, step := range []func() error{g.choose, g.refer, g.columns} {
+		if err := step(); err != nil {
+			return g.fault(err)
+		}
+	}
+	return g.fault(g.rows(take))
+}
+
+// fault makes what the database says an unusable file.
+func (g *geoPackage) fault(err error) error {
+	var unusable *UnusableError
+	if err == nil || errors.As(err, &unusable) || errors.Is(err, context.Canceled) {
+		return err
+	}
+	var fault interface{ Code() int } // of the driver
+	if !errors.As(err, &fault) {
+		return err
+	}
+	place := ""
+	if g.feature.row > 0 {
+		place = fmt.Sprintf("after feature %d", g.feature.row)
+	}
+	return g.unusable(place, "the GeoPackage cannot be read: "+shortenTo(err.Error(), 120), "copy it again, or save the layer to a new one")
+}
+
+// choose finds the table of the layer.
+func (g *geoPackage) choose() error {
+	rows, err := g.db.Query(`SELECT c.table_name, g.column_name, g.srs_id FROM gpkg_contents c JOIN gpkg_geometry_columns g
+		ON g.table_name = c.table_name JOIN sqlite_schema s ON lower(s.name) = lower(c.table_name)
+		WHERE c.data_type = 'features' AND s.type = 'table' AND s.sql NOT LIKE 'CREATE VIRTUAL%' ORDER BY c.table_name`)
+	if err != nil {
+		return g.unusable("", "the SQLite database is no GeoPackage: "+shortenTo(err.Error(), 80), "save the layer as GeoPackage")
+	}
+	defer rows.Close()
+	var names []string
+	for rows.Next() {
+		var table, column string
+		var system int64
+		if err := rows.Scan(&table, &column, &system); err != nil {
+			return err
+		}
+		if g.layer == "" || strings.EqualFold(g.layer, table) {
+			g.table, g.shape, g.system = table, column, system
+		}
+		if names = append(names, table); len(names) > g.limits.Members {
+			return g.unusable("", "the GeoPackage has more layers than the limit", "save the layer to a new one")
+		}
+	}
+	if err := rows.Err(); err != nil {
+		return err
+	}
+	switch all := shortenTo(strings.Join(names, ", "), 200); {
+	case len(names) == 0:
+		return g.unusable("", "the GeoPackage has no layer of features", "save the layer, not a view of it, as GeoPackage")
+	case g.table == "":
+		return g.unusable("", fmt.Sprintf("the GeoPackage has no layer %q; it has %s", shorten(g.layer), all), "name one after a colon, as in "+g.name+":"+names[0])
+	case g.layer == "" && len(names) > 1:
+		return g.unusable("", "the GeoPackage has several layers: "+all, "name one after a colon, as in "+g.name+":"+names[0])
+	}
+	return nil
+}
+
+// refer takes the layer's reference system.
+func (g *geoPackage) refer() error {
+	if g.system == 0 || g.system == -1 { // undefined, by the standard
+		return g.assumeSystem("", orb.Bound{})
+	}
+	var organization, definition string
+	var number int64
+	err := g.db.QueryRow("SELECT organization, organization_coordsys_id, definition FROM gpkg_spatial_ref_sys WHERE srs_id = ?", g.system).
+		Scan(&organization, &number, &definition)
+	if err == sql.ErrNoRows {
+		return g.assumeSystem("", orb.Bound{})
+	}
+	if err != nil {
+		return err
+	}
+	place := "layer " + g.table
+	if strings.TrimSpace(definition) == "" || strings.EqualFold(definition, "undefined") {
+		return g.reading.refer(place, fmt.Sprintf("%s:%d", organization, number))
+	}
+	return g.reading.refer(place, definition)
+}
+
+// rowKeys are names that programs give to the key of a row, which is no data.
+var rowKeys = []string{"fid", "ogc_fid", "objectid", "id"}
+
+// columns learns the table's columns.
+func (g *geoPackage) columns() error {
+	rows, err := g.db.Query("SELECT name, pk FROM pragma_table_info(?)", g.table)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var name string
+		var key int
+		if err := rows.Scan(&name, &key); err != nil {
+			return err
+		}
+		if strings.EqualFold(name, g.shape) || key > 0 && slices.Contains(rowKeys, strings.ToLower(name)) && !g.bound(name) {
+			continue
+		}
+		g.names = append(g.names, name)
+		g.schema.add(name)
+		if len(g.names) > g.limits.Columns {
+			return g.unusable("", fmt.Sprintf("%d columns are more than the limit", len(g.names)), "remove columns, or raise the limit")
+		}
+	}
+	return rows.Err()
+}
+
+func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }
+
+// rows reads the layer in the order of its keys. The sign before each column
+// keeps the driver from turning texts into times.
+func (g *geoPackage) rows(take func(*feature) error) error {
+	query := "SELECT +" + quoted(g.shape)
+	for _, name := range g.names {
+		query += ", +" + quoted(name)
+	}
+	rows, err := g.db.Query(query + " FROM " + quoted(g.table))
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	values := make([]any, 1+len(g.names))
+	into := make([]any, len(values))
+	for i := range values {
+		into[i] = &values[i]
+	}
+	for rows.Next() {
+		if err := rows.Scan(into...); err != nil {
+			return err
+		}
+		g.begin()
+		g.geometry(values[0])
+		for i, v := range values[1:] {
+			g.value(i, v)
+		}
+		if len(g.layout.text) > g.limits.RecordBytes {
+			return g.unusable(rowName(g.feature.row+1), "the texts of a feature are longer than the limit", "shorten them, or raise the limit")
+		}
+		if err := take(g.finish()); err != nil {
+			return err
+		}
+	}
+	return rows.Err()
+}
+
+func (g *geoPackage) value(column int, v any) {
+	switch v := v.(type) {
+	case string:
+		g.put(column, g.charset.fix([]byte(v)))
+	case []byte:
+		// a blob in a column of texts is none
+	case int64:
+		g.put(column, strconv.AppendInt(nil, v, 10))
+	case float64:
+		if !math.IsNaN(v) {
+			g.putNumber(column, v)
+		}
+	}
+}
+
+// geometry reads the standard's header and the well-known binary after it.
+func (g *geoPackage) geometry(v any) {
+	s := &g.feature.shape
+	blob, ok := v.([]byte)
+	if !ok || len(blob) == 0 {
+		if v != nil && ok == false {
+			s.wrong = "the geometry is no GeoPackage binary"
+		}
+		return
+	}
+	if len(blob) < 8 || string(blob[:2]) != "GP" || blob[3]&0x20 != 0 {
+		s.wrong = "the geometry is no GeoPackage binary"
+		return
+	}
+	envelopes := [...]int{0, 32, 48, 48, 64}
+	flags := int(blob[3])
+	kind := flags >> 1 & 7
+	if kind >= len(envelopes) || 8+envelopes[kind] > len(blob) {
+		s.wrong = "the geometry's envelope is none"
+		return
+	}
+	w := wkbReader{bytes: blob[8+envelopes[kind]:], limit: g.limits.Vertices}
+	w.read(s)
+	if flags&0x10 != 0 { // empty, and said so
+		s.points, s.parts, s.polygons = s.points[:0], s.parts[:0], s.polygons[:0]
+	}
+}

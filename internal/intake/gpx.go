@@ -1,0 +1,95 @@
+package intake
+
+import (
+	"encoding/xml"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
+
+// gpxLayers are the layers of a GPX file, as GDAL calls them too, by element.
+var gpxLayers = map[string]string{"wpt": "waypoints", "rte": "routes", "trk": "tracks"}
+
+// readGPX reads GPX 1.0 and 1.1 (https://www.topografix.com/GPX/1/1/): waypoints
+// where points are wanted, tracks and routes where lines are, or the layer named.
+// Tracks in a file of points are where the surveyor walked, and no finds.
+func (x *xmlReader) readGPX() error {
+	err := x.each(func(e xml.StartElement) error {
+		layer, known := gpxLayers[e.Name.Local]
+		switch {
+		case !known:
+			return nil
+		case x.layer != "" && !strings.EqualFold(x.layer, layer), x.layer == "" && x.lines == (layer == "waypoints"):
+			x.skipped++
+			return nil
+		}
+		x.begin()
+		if err := x.readGPXFeature(e); err != nil {
+			return err
+		}
+		return x.take(x.finish())
+	})
+	switch {
+	case err != nil:
+		return err
+	case x.feature.row == 0 && x.skipped > 0 && x.lines:
+		return x.unusable("", "the file has no tracks and no routes", "name a file of stream centerlines; survey points go with --points")
+	case x.feature.row == 0 && x.skipped > 0:
+		return x.unusable("", "the file has no waypoints", "record finds as waypoints; tracks are lines")
+	}
+	return nil
+}
+
+// readGPXFeature reads a waypoint, route or track.
+func (x *xmlReader) readGPXFeature(e xml.StartElement) error {
+	s := &x.feature.shape
+	switch e.Name.Local {
+	case "wpt":
+		s.is(pointShape, "waypoint")
+		x.gpxPosition(e)
+	case "rte":
+		s.is(lineShape, "route")
+	case "trk":
+		s.is(multiLineShape, "track")
+	}
+	err := x.each(func(child xml.StartElement) error {
+		switch child.Name.Local {
+		case "rtept":
+			x.gpxPosition(child)
+			return x.crowded()
+		case "trkseg":
+			return x.gpxSegment()
+		case "extensions":
+			return x.each(func(extension xml.StartElement) error { return x.column(extension.Name.Local) })
+		case "link":
+			return nil
+		}
+		return x.column("gpx:" + child.Name.Local)
+	})
+	if s.kind == lineShape {
+		s.endPart()
+	}
+	return err
+}
+
+func (x *xmlReader) gpxSegment() error {
+	err := x.each(func(e xml.StartElement) error {
+		if e.Name.Local == "trkpt" {
+			x.gpxPosition(e)
+		}
+		return x.crowded()
+	})
+	x.feature.shape.endPart()
+	return err
+}
+
+func (x *xmlReader) gpxPosition(e xml.StartElement) {
+	lon, err1 := strconv.ParseFloat(strings.TrimSpace(attribute(e, "lon")), 64)
+	lat, err2 := strconv.ParseFloat(strings.TrimSpace(attribute(e, "lat")), 64)
+	s := &x.feature.shape
+	if (err1 != nil || err2 != nil) && s.wrong == "" {
+		s.wrong = "lon or lat of a position is no number"
+	}
+	s.points = append(s.points, orb.Point{lon, lat})
+}

@@ -1,0 +1,239 @@
+package intake
+
+import (
+	"bytes"
+	"encoding/xml"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
+
+// readKML reads the placemarks of KML 2.0 to 2.3 (OGC 12-007r2), in whatever
+// folder, or those within the folder that the layer names. Links are followed to
+// members of the same archive, and nowhere else.
+func (x *xmlReader) readKML(root xml.StartElement) error {
+	if root.Name.Local == "Placemark" {
+		return x.placemark(root)
+	}
+	return x.kmlContainer(root, x.layer == "")
+}
+
+// kmlContainer reads a kml, Document or Folder element; wanted says whether its
+// placemarks are asked for. A name comes before what it names.
+func (x *xmlReader) kmlContainer(e xml.StartElement, wanted bool) error {
+	return x.each(func(child xml.StartElement) error {
+		switch child.Name.Local {
+		case "name":
+			if e.Name.Local == "kml" {
+				return nil
+			}
+			name, err := x.content()
+			if strings.EqualFold(x.layer, string(bytes.TrimSpace(name))) {
+				wanted = true
+			}
+			return err
+		case "NetworkLink":
+			return x.each(func(link xml.StartElement) error {
+				return x.each(func(e xml.StartElement) error {
+					if e.Name.Local != "href" {
+						return nil
+					}
+					href, err := x.content()
+					x.linked = append(x.linked, string(bytes.TrimSpace(href)))
+					return err
+				})
+			})
+		case "Document", "Folder":
+			return x.kmlContainer(child, wanted)
+		case "Placemark":
+			if !wanted {
+				x.skipped++
+				return nil
+			}
+			return x.placemark(child)
+		}
+		return nil
+	})
+}
+
+// placemark reads one placemark.
+func (x *xmlReader) placemark(e xml.StartElement) error {
+	x.begin()
+	x.feature.id = append(x.feature.id, attribute(e, "id")...)
+	err := x.each(func(child xml.StartElement) error {
+		switch child.Name.Local {
+		case "name", "description":
+			return x.column(child.Name.Local)
+		case "TimeStamp", "TimeSpan":
+			return x.each(func(when xml.StartElement) error { return x.column("kml:" + when.Name.Local) })
+		case "ExtendedData":
+			return x.extendedData()
+		}
+		return x.kmlGeometry(child)
+	})
+	if err != nil {
+		return err
+	}
+	return x.take(x.finish())
+}
+
+// extendedData reads Data and SchemaData into columns.
+func (x *xmlReader) extendedData() error {
+	return x.each(func(e xml.StartElement) error {
+		switch e.Name.Local {
+		case "Data":
+			return x.each(func(value xml.StartElement) error {
+				if value.Name.Local != "value" {
+					return nil
+				}
+				return x.column(attribute(e, "name"))
+			})
+		case "SchemaData":
+			return x.each(func(value xml.StartElement) error {
+				if value.Name.Local != "SimpleData" {
+					return nil
+				}
+				return x.column(attribute(value, "name"))
+			})
+		}
+		return x.column(e.Name.Local) // untyped data of other name spaces
+	})
+}
+
+// kmlGeometry adds a geometry element to the shape; anything else is left.
+func (x *xmlReader) kmlGeometry(e xml.StartElement) error {
+	s := &x.feature.shape
+	switch e.Name.Local {
+	case "Point":
+		return x.kmlPath(pointShape, "Point")
+	case "LineString", "LinearRing":
+		return x.kmlPath(lineShape, "LineString")
+	case "Polygon":
+		return x.kmlPolygon()
+	case "Track":
+		return x.kmlTrack()
+	case "MultiGeometry", "MultiTrack":
+		before := len(s.points)
+		if err := x.each(x.kmlGeometry); err != nil {
+			return err
+		}
+		if s.kind == noShape && len(s.points) == before {
+			s.is(otherShape, "empty MultiGeometry")
+		}
+	case "Model":
+		s.is(otherShape, "Model")
+	}
+	return nil
+}
+
+// kmlPath reads the coordinates of a point or line.
+func (x *xmlReader) kmlPath(kind shapeKind, name string) error {
+	err := x.each(func(e xml.StartElement) error {
+		if e.Name.Local != "coordinates" {
+			return nil
+		}
+		return x.coordinates()
+	})
+	s := &x.feature.shape
+	if kind == lineShape {
+		s.endPart()
+	}
+	s.join(kind, name)
+	return err
+}
+
+func (x *xmlReader) kmlPolygon() error {
+	s := &x.feature.shape
+	err := x.each(func(boundary xml.StartElement) error {
+		if boundary.Name.Local != "outerBoundaryIs" && boundary.Name.Local != "innerBoundaryIs" {
+			return nil
+		}
+		return x.each(func(ring xml.StartElement) error {
+			if ring.Name.Local != "LinearRing" {
+				return nil
+			}
+			err := x.each(func(e xml.StartElement) error {
+				if e.Name.Local != "coordinates" {
+					return nil
+				}
+				return x.coordinates()
+			})
+			s.endPart()
+			return err
+		})
+	})
+	s.endPolygon()
+	s.join(polygonShape, "Polygon")
+	return err
+}
+
+// kmlTrack reads a gx:Track as a line.
+func (x *xmlReader) kmlTrack() error {
+	s := &x.feature.shape
+	err := x.each(func(e xml.StartElement) error {
+		if e.Name.Local != "coord" {
+			return nil
+		}
+		text, err := x.content()
+		if err != nil {
+			return err
+		}
+		x.position(bytes.ReplaceAll(bytes.TrimSpace(text), []byte(" "), []byte(",")))
+		return x.crowded()
+	})
+	s.endPart()
+	s.join(lineShape, "LineString")
+	return err
+}
+
+// coordinates reads "lon,lat[,height]" positions with white space between.
+func (x *xmlReader) coordinates() error {
+	text, err := x.content()
+	if err != nil {
+		return err
+	}
+	for len(text) > 0 {
+		begin := bytes.IndexFunc(text, notBlank)
+		if begin < 0 {
+			break
+		}
+		text = text[begin:]
+		end := bytes.IndexAny(text, " \t\r\n")
+		if end < 0 {
+			end = len(text)
+		}
+		x.position(text[:end])
+		text = text[end:]
+	}
+	return x.crowded()
+}
+
+func notBlank(r rune) bool { return r != ' ' && r != '\t' && r != '\r' && r != '\n' }
+
+// position reads one "lon,lat[,height]".
+func (x *xmlReader) position(text []byte) {
+	var room [128]byte
+	s := &x.feature.shape
+	p, i, n := orb.Point{}, 0, 0
+	if len(text) < len(room) {
+		copy(room[:], text)
+		for n < 3 {
+			v, next, ok := coordinate(room[:], i)
+			if !ok {
+				break
+			}
+			if n < 2 {
+				p[n] = v
+			}
+			n++
+			if i = next; room[i] != ',' {
+				break
+			}
+			i++
+		}
+	}
+	if (n < 2 || i < len(text)) && s.wrong == "" {
+		s.wrong = "the coordinates are no list of longitude,latitude"
+	}
+	s.points = append(s.points, p)
+}

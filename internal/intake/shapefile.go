@@ -1,0 +1,241 @@
+package intake
+
+import (
+	"bufio"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// shapes reads the .shp of a Shapefile (ESRI Shapefile Technical Description,
+// July 1998) from end to end.
+type shapes struct {
+	*reading
+	in   *bufio.Reader
+	left int64 // bytes the header promises that were not read yet
+	room []byte
+}
+
+// readShapefile reads shapes and, record by record beside them, their table.
+func (r *reading) readShapefile(d *document, take func(*feature) error) error {
+	s := shapes{reading: r, in: d.head}
+	box, err := s.header()
+	if err != nil {
+		return err
+	}
+	if err := r.projection(d, box); err != nil {
+		return err
+	}
+	table, err := r.openTable(d)
+	if err != nil {
+		return err
+	}
+	defer table.close()
+	l := layout{}
+	for record := 1; ; record++ {
+		l.begin()
+		ok, err := s.next(record, &l.feature.shape)
+		if err != nil {
+			return err
+		}
+		if !ok {
+			return table.finish(record - 1)
+		}
+		deleted, err := table.next(record, &l)
+		switch {
+		case err != nil:
+			return err
+		case deleted:
+			continue
+		}
+		if err := take(l.finish()); err != nil {
+			return err
+		}
+	}
+}
+
+// projection reads the .prj.
+func (r *reading) projection(d *document, box orb.Bound) error {
+	text, err := r.sidecar(d, ".prj")
+	if err != nil {
+		return err
+	}
+	if len(text) == 0 {
+		return r.assumeSystem("", box)
+	}
+	return r.refer(".prj", string(text))
+}
+
+// mostSidecar bounds a .prj or .cpg. Our choice: a hundred times the longest.
+const mostSidecar = 1 << 20
+
+// sidecar reads a small file beside the document; nil when there is none.
+func (r *reading) sidecar(d *document, ending string) ([]byte, error) {
+	in, err := r.besides(d, ending)
+	if in == nil || err != nil {
+		return nil, err
+	}
+	defer in.Close()
+	text, err := io.ReadAll(io.LimitReader(in, mostSidecar))
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the %s beside %s: %w", ending, r.name, err)
+	}
+	in.finish(r)
+	return text, nil
+}
+
+// besides opens a file beside the document; nil when there is none.
+func (r *reading) besides(d *document, ending string) (*besideFile, error) {
+	in, err := d.beside(ending)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("cannot open the %s beside %s: %w", ending, r.name, err)
+	}
+	return newBesideFile(in, ending, r), nil
+}
+
+// header reads the first 100 bytes.
+func (s *shapes) header() (orb.Bound, error) {
+	var b [100]byte
+	if _, err := io.ReadFull(s.in, b[:]); err != nil {
+		return orb.Bound{}, s.cutShort(0, err)
+	}
+	s.left = 2*int64(binary.BigEndian.Uint32(b[24:])) - 100
+	number := func(at int) float64 { return math.Float64frombits(binary.LittleEndian.Uint64(b[at:])) }
+	return orb.Bound{Min: orb.Point{number(36), number(44)}, Max: orb.Point{number(52), number(60)}}, nil
+}
+
+func (s *shapes) cutShort(record int, err error) error {
+	if err != io.EOF && err != io.ErrUnexpectedEOF {
+		return err
+	}
+	return s.unusable(fmt.Sprintf("record %d", record), "the .shp ends early", "copy the files again")
+}
+
+// next reads the next record's shape; false at the end of the file.
+func (s *shapes) next(record int, into *shape) (bool, error) {
+	var head [8]byte
+	switch _, err := io.ReadFull(s.in, head[:]); {
+	case err == io.EOF && s.left <= 0:
+		return false, nil
+	case err == io.EOF && record == 1 && s.left <= 0:
+		return false, nil
+	case err != nil:
+		return false, s.cutShort(record, err)
+	}
+	size := 2 * int64(binary.BigEndian.Uint32(head[4:]))
+	s.left -= 8 + size
+	// 24 bytes a vertex with height and measure, and 16 MiB of parts
+	if size < 4 || size > 32*int64(s.limits.Vertices)+16<<20 {
+		return false, s.unusable(fmt.Sprintf("record %d", record), fmt.Sprintf("a shape of %d bytes is impossible or above the limit", size), "copy the files again, or raise the limit")
+	}
+	if err := s.fill(int(size)); err != nil {
+		return false, s.cutShort(record, err)
+	}
+	s.decode(into)
+	return true, nil
+}
+
+// fill reads n bytes into the room, which grows only as they come.
+func (s *shapes) fill(n int) error {
+	s.room = s.room[:0]
+	for len(s.room) < n {
+		begin := len(s.room)
+		s.room = append(s.room, make([]byte, min(n-begin, 1<<20))...)
+		if _, err := io.ReadFull(s.in, s.room[begin:]); err != nil {
+			return io.ErrUnexpectedEOF
+		}
+	}
+	return nil
+}
+
+// The kinds of shape, those with heights and measures brought to the plain ones.
+const (
+	shpNull       = 0
+	shpPoint      = 1
+	shpLine       = 3
+	shpPolygon    = 5
+	shpMultiPoint = 8
+)
+
+// decode makes the record in the room a shape. Heights and measures are left.
+func (s *shapes) decode(into *shape) {
+	kind := binary.LittleEndian.Uint32(s.room)
+	b := s.room[4:]
+	if kind > 30 {
+		into.is(otherShape, "MultiPatch")
+		return
+	}
+	ok := true
+	switch kind % 10 {
+	case shpNull:
+	case shpPoint:
+		into.is(pointShape, "Point")
+		ok = s.points(into, b, 1)
+	case shpMultiPoint:
+		into.is(multiPointShape, "MultiPoint")
+		if ok = len(b) >= 36; ok {
+			ok = s.points(into, b[36:], binary.LittleEndian.Uint32(b[32:]))
+		}
+	case shpLine, shpPolygon:
+		ok = s.parts(into, b)
+		if kind%10 == shpLine {
+			into.is(multiLineShape, "PolyLine")
+			if len(into.parts) == 1 {
+				into.kind = lineShape
+			}
+		} else {
+			into.is(multiPolygonShape, "Polygon")
+			if ok {
+				into.sortRings()
+			}
+		}
+	default:
+		into.is(otherShape, fmt.Sprintf("shape of kind %d", kind))
+	}
+	if !ok {
+		into.kind, into.wrong = noShape, "the shape's counts do not fit its length, or pass the limit of vertices"
+	}
+}
+
+func (s *shapes) points(into *shape, b []byte, n uint32) bool {
+	if uint64(n)*16 > uint64(len(b)) || int64(n) > int64(s.limits.Vertices) {
+		return false
+	}
+	for i := range int(n) {
+		x, y := binary.LittleEndian.Uint64(b[16*i:]), binary.LittleEndian.Uint64(b[16*i+8:])
+		into.points = append(into.points, orb.Point{math.Float64frombits(x), math.Float64frombits(y)})
+	}
+	return true
+}
+
+// parts reads the lines or rings of a shape.
+func (s *shapes) parts(into *shape, b []byte) bool {
+	if len(b) < 40 {
+		return false
+	}
+	parts, points := binary.LittleEndian.Uint32(b[32:]), binary.LittleEndian.Uint32(b[36:])
+	b = b[40:]
+	if uint64(parts)*4 > uint64(len(b)) || !s.points(into, b[4*parts:], points) {
+		return false
+	}
+	for i := range parts {
+		end := points
+		if i+1 < parts {
+			end = binary.LittleEndian.Uint32(b[4*(i+1):])
+		}
+		begin := binary.LittleEndian.Uint32(b[4*i:])
+		if begin > end || end > points || i == 0 && begin != 0 {
+			return false
+		}
+		into.parts = append(into.parts, int(end))
+	}
+	return parts > 0 || points == 0
+}

@@ -1,0 +1,176 @@
+package intake
+
+import (
+	"encoding/binary"
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// wkbReader reads well-known binary (OGC 06-103r4, section 8), with the marks
+// for height and reference system that PostGIS adds.
+type wkbReader struct {
+	bytes []byte
+	at    int
+	wrong string
+	limit int // of vertices
+	srid  uint32
+}
+
+// wkbNames are the kinds by their numbers.
+var wkbNames = map[uint32]struct {
+	kind shapeKind
+	name string
+}{
+	1: {pointShape, "Point"}, 2: {lineShape, "LineString"}, 3: {polygonShape, "Polygon"},
+	4: {multiPointShape, "MultiPoint"}, 5: {multiLineShape, "MultiLineString"}, 6: {multiPolygonShape, "MultiPolygon"},
+}
+
+func (w *wkbReader) fail(found string) {
+	if w.wrong == "" {
+		w.wrong = found
+	}
+}
+
+// take returns the next n bytes; nil when there are no more.
+func (w *wkbReader) take(n int) []byte {
+	if n < 0 || len(w.bytes)-w.at < n {
+		w.fail("the geometry ends early")
+		return nil
+	}
+	w.at += n
+	return w.bytes[w.at-n : w.at]
+}
+
+// header reads byte order, kind and how many numbers a position has.
+func (w *wkbReader) header() (order binary.ByteOrder, kind uint32, numbers int) {
+	mark := w.take(5)
+	if mark == nil {
+		return nil, 0, 0
+	}
+	order = binary.ByteOrder(binary.LittleEndian)
+	if mark[0] == 0 {
+		order = binary.BigEndian
+	} else if mark[0] != 1 {
+		w.fail("the geometry is no well-known binary")
+		return order, 0, 0
+	}
+	kind, numbers = order.Uint32(mark[1:]), 2
+	for _, flag := range []uint32{0x80000000, 0x40000000} {
+		if kind&flag != 0 {
+			numbers++
+		}
+	}
+	if kind&0x20000000 != 0 {
+		if b := w.take(4); b != nil {
+			w.srid = order.Uint32(b)
+		}
+	}
+	kind &= 0x1fffffff
+	switch kind / 1000 {
+	case 1, 2:
+		numbers++
+	case 3:
+		numbers += 2
+	}
+	return order, kind % 1000, numbers
+}
+
+// read fills the shape with the geometry; trouble is in s.wrong.
+func (w *wkbReader) read(s *shape) {
+	s.reset()
+	order, kind, numbers := w.header()
+	what, known := wkbNames[kind]
+	switch {
+	case w.wrong != "":
+	case !known:
+		s.is(otherShape, wkbName(kind))
+		return
+	case kind >= 4:
+		w.many(s, order, kind-3)
+		if what.kind == multiPointShape {
+			s.parts = s.parts[:0]
+		}
+	default:
+		w.body(s, order, kind, numbers)
+	}
+	s.is(what.kind, what.name)
+	if w.wrong != "" {
+		s.is(otherShape, "geometry")
+		s.kind, s.wrong = noShape, w.wrong
+	}
+}
+
+func wkbName(kind uint32) string {
+	switch kind {
+	case 7:
+		return "GeometryCollection"
+	case 8, 9, 10, 11, 12, 13, 14:
+		return "curve"
+	case 15, 16, 17:
+		return "surface"
+	}
+	return "geometry of an unknown kind"
+}
+
+// many reads the members of a multi geometry.
+func (w *wkbReader) many(s *shape, order binary.ByteOrder, single uint32) {
+	for range w.count(order, 5) {
+		inner, kind, numbers := w.header()
+		if w.wrong == "" && kind != single {
+			w.fail("a multi geometry holds another kind")
+		}
+		if w.wrong != "" {
+			return
+		}
+		w.body(s, inner, kind, numbers)
+	}
+}
+
+// count reads how many of something of at least size bytes follow.
+func (w *wkbReader) count(order binary.ByteOrder, size int) int {
+	b := w.take(4)
+	if b == nil {
+		return 0
+	}
+	n := order.Uint32(b)
+	if uint64(n)*uint64(size) > uint64(len(w.bytes)-w.at) {
+		w.fail("the geometry ends early")
+		return 0
+	}
+	return int(n)
+}
+
+// body reads a point, line or polygon after its header.
+func (w *wkbReader) body(s *shape, order binary.ByteOrder, kind uint32, numbers int) {
+	switch kind {
+	case 1:
+		if w.positions(s, order, 1, numbers); len(s.points) > 0 {
+			if p := s.points[len(s.points)-1]; math.IsNaN(p[0]) && math.IsNaN(p[1]) { // an empty point
+				s.points = s.points[:len(s.points)-1]
+			}
+		}
+	case 2:
+		w.positions(s, order, w.count(order, 8*numbers), numbers)
+		s.endPart()
+	case 3:
+		for range w.count(order, 4) {
+			w.positions(s, order, w.count(order, 8*numbers), numbers)
+			s.endPart()
+		}
+		s.endPolygon()
+	}
+}
+
+func (w *wkbReader) positions(s *shape, order binary.ByteOrder, n, numbers int) {
+	if len(s.points)+n > w.limit {
+		w.fail("the geometry has more vertices than the limit")
+		return
+	}
+	b := w.take(8 * numbers * n)
+	for i := 0; i < len(b); i += 8 * numbers {
+		s.points = append(s.points, orb.Point{
+			math.Float64frombits(order.Uint64(b[i:])), math.Float64frombits(order.Uint64(b[i+8:])),
+		})
+	}
+}

@@ -1,0 +1,195 @@
+package intake
+
+import (
+	"bytes"
+	"encoding/hex"
+	"fmt"
+	"strconv"
+
+	"github.com/paulmach/orb"
+)
+
+// wktReader reads well-known text (OGC 06-103r4, section 7), with "SRID=n;"
+// before it where PostGIS wrote it.
+type wktReader struct {
+	text  []byte // ends with a 0 byte
+	at    int
+	wrong string
+	limit int // of vertices
+}
+
+// wktKinds are the kinds by their words.
+var wktKinds = map[string]struct {
+	kind  shapeKind
+	name  string
+	depth int // of the brackets round a position
+}{
+	"POINT": {pointShape, "Point", 1}, "LINESTRING": {lineShape, "LineString", 1}, "POLYGON": {polygonShape, "Polygon", 2},
+	"MULTIPOINT": {multiPointShape, "MultiPoint", 1}, "MULTILINESTRING": {multiLineShape, "MultiLineString", 2}, "MULTIPOLYGON": {multiPolygonShape, "MultiPolygon", 3},
+}
+
+// isGeometryText says whether a cell is a geometry as text or hexadecimal
+// well-known binary.
+func isGeometryText(text []byte) bool {
+	if k := bytes.IndexByte(text, ';'); k > 0 && bytes.EqualFold(text[:min(5, k)], []byte("SRID=")) {
+		text = bytes.TrimSpace(text[k+1:])
+	}
+	word := 0
+	for word < len(text) && text[word]|0x20 >= 'a' && text[word]|0x20 <= 'z' {
+		word++
+	}
+	upper := string(bytes.ToUpper(text[:word]))
+	if _, known := wktKinds[upper]; known || upper == "GEOMETRYCOLLECTION" {
+		return true
+	}
+	return isHexadecimal(text)
+}
+
+// isHexadecimal says whether a text can be a point or more as hexadecimal.
+func isHexadecimal(text []byte) bool {
+	if len(text) < 42 || len(text)%2 != 0 || text[0] != '0' || text[1] != '0' && text[1] != '1' {
+		return false
+	}
+	_, err := hex.AppendDecode(nil, text)
+	return err == nil
+}
+
+// readGeometryText fills the shape from a cell; srid is the reference system's
+// number where the cell names one, else 0.
+func readGeometryText(text []byte, s *shape, limit int) (srid int) {
+	s.reset()
+	if isHexadecimal(text) {
+		b, _ := hex.AppendDecode(nil, text) // it was looked at
+		w := wkbReader{bytes: b, limit: limit}
+		w.read(s)
+		return int(w.srid)
+	}
+	if k := bytes.IndexByte(text, ';'); k > 5 && bytes.EqualFold(text[:5], []byte("SRID=")) {
+		srid, _ = strconv.Atoi(string(bytes.TrimSpace(text[5:k])))
+		text = text[k+1:]
+	}
+	w := wktReader{text: append(bytes.Clone(text), 0), limit: limit}
+	w.read(s)
+	if w.wrong != "" {
+		s.reset()
+		s.wrong = w.wrong
+	}
+	return srid
+}
+
+func (w *wktReader) fail(found string) {
+	if w.wrong == "" {
+		w.wrong = fmt.Sprintf("character %d of the geometry: %s", w.at+1, found)
+	}
+}
+
+func (w *wktReader) peek() byte {
+	for w.text[w.at] != 0 && w.text[w.at] <= ' ' {
+		w.at++
+	}
+	return w.text[w.at]
+}
+
+// word reads a run of letters, in capitals.
+func (w *wktReader) word() string {
+	w.peek()
+	begin := w.at
+	for b := w.text[w.at] | 0x20; b >= 'a' && b <= 'z'; b = w.text[w.at] | 0x20 {
+		w.at++
+	}
+	return string(bytes.ToUpper(w.text[begin:w.at]))
+}
+
+func (w *wktReader) read(s *shape) {
+	word := w.word()
+	what, known := wktKinds[word]
+	if !known {
+		s.is(otherShape, word)
+		return
+	}
+	s.is(what.kind, what.name)
+	next := w.word()
+	if next == "Z" || next == "M" || next == "ZM" {
+		next = w.word()
+	}
+	if next == "EMPTY" {
+		return
+	}
+	w.brackets(s, what.depth, what.kind)
+	switch what.kind {
+	case pointShape, multiPointShape:
+		s.parts = s.parts[:0]
+	case polygonShape:
+		s.polygons = append(s.polygons[:0], len(s.parts))
+	}
+	if w.wrong == "" && w.peek() != 0 {
+		w.fail("text follows")
+	}
+}
+
+// brackets reads a bracketed list: of positions at depth 1, of lists above.
+func (w *wktReader) brackets(s *shape, depth int, kind shapeKind) {
+	if w.peek() != '(' {
+		w.fail("a bracket should be here")
+		return
+	}
+	w.at++
+	for {
+		switch {
+		case depth > 1:
+			w.brackets(s, depth-1, kind)
+		case kind == multiPointShape && w.peek() == '(':
+			w.at++
+			w.position(s)
+			w.close()
+		default:
+			w.position(s)
+		}
+		if w.wrong != "" {
+			return
+		}
+		if w.peek() != ',' {
+			break
+		}
+		w.at++
+	}
+	w.close()
+	switch depth {
+	case 1:
+		s.endPart()
+	case 2:
+		s.endPolygon()
+	}
+}
+
+func (w *wktReader) close() {
+	if w.peek() != ')' {
+		w.fail("a bracket is not closed")
+		return
+	}
+	w.at++
+}
+
+func (w *wktReader) position(s *shape) {
+	var p orb.Point
+	n := 0
+	for ; n < 5; n++ {
+		w.peek()
+		v, next, ok := scanNumber(w.text, w.at)
+		if !ok {
+			break
+		}
+		if n < 2 {
+			p[n] = v
+		}
+		w.at = next
+	}
+	if n < 2 || n > 4 {
+		w.fail("a position is two to four numbers")
+	}
+	if len(s.points) >= w.limit {
+		w.fail("there are more vertices than the limit")
+		return
+	}
+	s.points = append(s.points, p)
+}

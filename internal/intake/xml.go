@@ -1,0 +1,214 @@
+package intake
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// xmlReader reads GPX and KML token by token. Entities other than XML's own
+// five are refused, so that none is ever expanded.
+type xmlReader struct {
+	*reading
+	layout
+	decoder *xml.Decoder
+	budget  int // bytes that one token may still take
+	depth   int
+	take    func(*feature) error
+	room    []byte
+	skipped int // geometries of the other kind that were passed over
+}
+
+// Read gives the decoder the text from the window, and ends a token that is too long.
+func (x *xmlReader) Read(b []byte) (int, error) {
+	w := x.reading.text
+	if w.pos == w.end && !w.more() || w.pos == w.end {
+		if err := w.failed(); err != nil {
+			return 0, err
+		}
+		return 0, io.EOF
+	}
+	n := copy(b, w.buf[w.pos:w.end])
+	w.pos += n
+	if x.budget -= n; x.budget < 0 {
+		return 0, errTokenTooLong
+	}
+	return n, nil
+}
+
+var errTokenTooLong = errors.New("an element is longer than the limit")
+
+// readXML reads GPX or KML, by the root element.
+func (r *reading) readXML(take func(*feature) error) error {
+	x := &xmlReader{reading: r, take: take}
+	x.feature.row = r.rows
+	defer func() { r.rows = x.feature.row }()
+	x.decoder = xml.NewDecoder(x)
+	x.decoder.CharsetReader = func(label string, in io.Reader) (io.Reader, error) {
+		if r.encoding != "UTF-8" { // read as what it is already
+			return in, nil
+		}
+		return charsetReader(label, in)
+	}
+	for {
+		token, err := x.next()
+		if err != nil {
+			return err
+		}
+		root, ok := token.(xml.StartElement)
+		if !ok {
+			if token == nil {
+				return x.unusable("", "the file is XML without an element", "check that the right file was named")
+			}
+			continue
+		}
+		switch root.Name.Local {
+		case "gpx":
+			r.format = formatGPX
+			r.fixed()
+			return x.readGPX()
+		case "kml", "Document", "Folder", "Placemark":
+			r.format = formatKML
+			r.fixed()
+			return x.readKML(root)
+		}
+		return x.unusable("", fmt.Sprintf("the file is XML of the kind %q, which cannot be read here", shorten(root.Name.Local)), "save it as GPX, KML, GeoJSON, GeoPackage, Shapefile or CSV")
+	}
+}
+
+// next returns the next token; nil at the end of the text.
+func (x *xmlReader) next() (xml.Token, error) {
+	x.budget = x.limits.RecordBytes + chunk
+	token, err := x.decoder.Token()
+	switch {
+	case err == io.EOF:
+		return nil, nil
+	case err != nil:
+		return nil, x.broken(err)
+	}
+	switch t := token.(type) {
+	case xml.StartElement:
+		if x.depth++; x.depth > x.limits.Nesting {
+			return nil, x.broken(errors.New("elements are nested deeper than the limit"))
+		}
+	case xml.EndElement:
+		x.depth--
+	case xml.Directive:
+		if strings.Contains(strings.ToUpper(string(t)), "<!ENTITY") {
+			return nil, x.broken(errors.New("the text defines entities, which are not expanded here"))
+		}
+	}
+	return token, nil
+}
+
+func (x *xmlReader) broken(err error) error {
+	if failed := x.reading.text.failed(); failed != nil {
+		return failed
+	}
+	place := fmt.Sprintf("byte %d", x.decoder.InputOffset())
+	if x.feature.row > 0 {
+		place += fmt.Sprintf(", after feature %d", x.feature.row)
+	}
+	return x.unusable(place, shortenTo(strings.TrimPrefix(err.Error(), "XML syntax error on "), 200), "repair the file at that place, or write it again")
+}
+
+// each calls do for every child element of the one whose start was read last,
+// and reads to its end. What do leaves unread of a child is passed over.
+func (x *xmlReader) each(do func(child xml.StartElement) error) error {
+	level := x.depth
+	for {
+		token, err := x.next()
+		if err != nil {
+			return err
+		}
+		switch t := token.(type) {
+		case nil:
+			return x.broken(errors.New("the text ends inside an element"))
+		case xml.StartElement:
+			if err := do(t); err != nil {
+				return err
+			}
+			for x.depth > level {
+				if token, err := x.next(); err != nil || token == nil {
+					return errors.Join(err, x.endless(token))
+				}
+			}
+		case xml.EndElement:
+			if x.depth < level {
+				return nil
+			}
+		}
+	}
+}
+
+func (x *xmlReader) endless(token xml.Token) error {
+	if token != nil {
+		return nil
+	}
+	return x.broken(errors.New("the text ends inside an element"))
+}
+
+// text reads the rest of the element whose start was read last and returns its
+// own text, good until the next call.
+func (x *xmlReader) content() ([]byte, error) {
+	x.room = x.room[:0]
+	level := x.depth
+	for {
+		token, err := x.next()
+		if err != nil {
+			return nil, err
+		}
+		switch t := token.(type) {
+		case nil:
+			return nil, x.endless(nil)
+		case xml.CharData:
+			if x.depth == level {
+				x.room = append(x.room, t...)
+			}
+			if len(x.room) > x.limits.RecordBytes {
+				return nil, x.broken(errTokenTooLong)
+			}
+		case xml.EndElement:
+			if x.depth < level {
+				return x.room, nil
+			}
+		}
+	}
+}
+
+// column puts the text of the element whose start was read last into a column.
+func (x *xmlReader) column(name string) error {
+	text, err := x.content()
+	if err != nil {
+		return err
+	}
+	x.put(x.columnOf(name), text)
+	return x.crowded()
+}
+
+func (x *xmlReader) columnOf(name string) int { return x.schema.find([]byte(name)) }
+
+// crowded refuses files with more columns, or a record with more text, than
+// the limits.
+func (x *xmlReader) crowded() error {
+	switch {
+	case len(x.schema.names) > x.limits.Columns:
+		return x.broken(fmt.Errorf("there are more than %d different columns", x.limits.Columns))
+	case len(x.layout.text) > x.limits.RecordBytes:
+		return x.broken(errors.New("the texts of a feature are longer than the limit"))
+	case len(x.feature.shape.points) > x.limits.Vertices:
+		return x.broken(errors.New("a feature has more vertices than the limit"))
+	}
+	return nil
+}
+
+func attribute(e xml.StartElement, name string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
