@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"flag"
 	"os"
 	"path/filepath"
@@ -11,7 +12,9 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/report"
 	"driftreach/internal/result"
+	"driftreach/internal/trend"
 )
 
 var update = flag.Bool("update", false, "rewrite the README's generated tables")
@@ -19,11 +22,11 @@ var update = flag.Bool("update", false, "rewrite the README's generated tables")
 // generated are the README's parts that the program makes.
 func generated(t *testing.T) map[string]string {
 	t.Helper()
-	var fields strings.Builder
-	if err := result.WriteGlossary(&fields); err != nil {
+	var fields, trendFields strings.Builder
+	if err := errors.Join(result.WriteGlossary(&fields), result.WriteTables(&trendFields, report.Tables(&trend.History{}))); err != nil {
 		t.Fatal(err)
 	}
-	return map[string]string{"settings": batch.SettingsMarkdown(), "fields": fields.String()}
+	return map[string]string{"settings": batch.SettingsMarkdown(), "fields": fields.String(), "trend fields": trendFields.String()}
 }
 
 func TestReadmeTablesAreTheProgramsOwn(t *testing.T) {
@@ -103,7 +106,7 @@ func TestReadmeBlocksRun(t *testing.T) {
 	}
 	dir := t.TempDir()
 	transcript := script(string(text))
-	for _, must := range []string{"exec driftreach demo", "exec driftreach batch", "exec driftreach check", "cp stdout settings.toml"} {
+	for _, must := range []string{"exec driftreach demo", "exec driftreach batch", "exec driftreach check", "exec driftreach trend", "cp stdout settings.toml"} {
 		if !strings.Contains(transcript, must) {
 			t.Errorf("the README has no block with %q", must)
 		}

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"io"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/report"
+	"driftreach/internal/trend"
+)
+
+// The files of a trend's folder.
+const (
+	trendFile  = "trend.csv"
+	seriesFile = "series.csv"
+	chartFile  = "trend.svg"
+)
+
+func (p *program) trendCommand() *command {
+	flags := pflag.NewFlagSet("trend", pflag.ContinueOnError)
+	var out string
+	flags.StringVar(&out, "out", "trend", "`DIR` to make; an earlier trend there is replaced, anything else is refused")
+	return &command{
+		name: "trend", line: "tell the trend over finished batches", usage: "DIR... [--out DIR]",
+		text: `Reads the summaries of finished batches, one folder a quarter in any order, and
+tells for the total and each stream whether acreage, treatment and reach at risk
+rise or fall: the median slope, a rank test with its p, and a verdict in words.
+Below five quarters it is too few to tell. Missing quarters keep their place.`,
+		example: "driftreach trend 2025Q4 2026Q1 2026Q2 2026Q3 --out trend",
+		flags:   flags,
+		run: func(args []string) error {
+			if len(args) == 0 {
+				return &usageError{"no batches", "name the folders of finished batches, for example `driftreach trend 2026Q2 2026Q3`"}
+			}
+			if out == "" {
+				return needOut("")
+			}
+			return p.runTrend(args, out)
+		},
+	}
+}
+
+// runTrend reads the batches in dirs, writes the trend's folder, and prints the
+// closing table.
+func (p *program) runTrend(dirs []string, out string) error {
+	batches, err := readBatches(p.ctx, dirs)
+	if err != nil {
+		return err
+	}
+	history, err := assemble(batches)
+	if err != nil {
+		return err
+	}
+	if err := mayHoldTrend(out, dirs); err != nil {
+		return err
+	}
+	trends := history.Trends()
+	err = batch.WriteFolder(p.ctx, out, func(f *batch.Folder) error {
+		return writeTrend(f, history, trends, batches)
+	})
+	if err != nil {
+		return err
+	}
+	for _, text := range differences(batches) {
+		p.say("warning", text)
+	}
+	trendClosing{history: history, trends: trends, out: out}.write(p.stderr)
+	return nil
+}
+
+// writeTrend writes the files of a trend and the manifest that lists them.
+func writeTrend(f *batch.Folder, h *trend.History, trends []trend.Trend, batches []readBatch) error {
+	trendTable, seriesTable := report.TrendTable(trends), report.SeriesTable(h)
+	files := []struct {
+		file  mapfile.File
+		write func(io.Writer) error
+	}{
+		{mapfile.File{Name: trendFile, Role: "slopes, tests and verdicts", Read: trendTable.Rows},
+			func(w io.Writer) error { return mapfile.WriteTable(w, trendTable) }},
+		{mapfile.File{Name: seriesFile, Role: "figures by quarter", Read: seriesTable.Rows},
+			func(w io.Writer) error { return mapfile.WriteTable(w, seriesTable) }},
+		{mapfile.File{Name: chartFile, Role: "chart", Read: len(h.Quarters)},
+			func(w io.Writer) error { return report.WriteTrend(w, h) }},
+	}
+	m := mapfile.Manifest{
+		Program: batch.Program, Version: version, Assumed: []string{}, Inputs: []mapfile.File{}, Outputs: []mapfile.File{}, Balance: []mapfile.Balance{},
+		Counts: map[string]int{"batches": len(batches), "quarters": len(h.Quarters), "sections": len(h.Sections)},
+	}
+	for _, b := range batches {
+		m.Inputs = append(m.Inputs, b.files...)
+	}
+	for _, one := range files {
+		if err := f.Write(one.file.Name, one.write); err != nil {
+			return err
+		}
+		for _, sum := range f.Files() {
+			if sum.Name == one.file.Name {
+				one.file.SHA256, one.file.Bytes, one.file.Accepted = sum.SHA256, sum.Bytes, one.file.Read
+				m.Outputs = append(m.Outputs, one.file)
+			}
+		}
+	}
+	return f.Write(batch.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
+}
+
+// trendFiles names what to open first.
+func trendFiles(out string) (chart, table string) {
+	return filepath.Join(out, chartFile), filepath.Join(out, trendFile)
+}

@@ -1,0 +1,209 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/survey"
+	"driftreach/internal/trend"
+)
+
+const (
+	// summaryFile is the file of a batch that a trend reads.
+	summaryFile = "summary.csv"
+
+	// maxSummaryBytes bounds what is read of a summary. Our choice: a million
+	// streams' worth.
+	maxSummaryBytes = 256 << 20
+
+	// maxManifestBytes bounds what is read of a manifest. Our choice: ten thousand
+	// files' worth.
+	maxManifestBytes = 4 << 20
+)
+
+// readBatch is a finished batch as a trend reads it.
+type readBatch struct {
+	dir      string // as named
+	summary  trend.Batch
+	settings map[string]any
+	streams  []string       // hashes of the stream files
+	files    []mapfile.File // what was read, for the manifest
+}
+
+// batchManifest is what a trend needs of a batch's manifest. Nothing else is
+// looked at, so that other versions are told by their name.
+type batchManifest struct {
+	Program, Version, Quarter string
+	Settings                  map[string]any
+	Inputs, Outputs           []mapfile.File
+}
+
+// readBatches reads the batches in dirs and returns them by quarter.
+func readBatches(ctx context.Context, dirs []string) ([]readBatch, error) {
+	var all []readBatch
+	for _, dir := range dirs {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		b, err := readOne(dir)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, b)
+	}
+	slices.SortFunc(all, func(a, b readBatch) int {
+		return cmp.Or(a.summary.Quarter.Begin().Compare(b.summary.Quarter.Begin()), cmp.Compare(a.dir, b.dir))
+	})
+	for i := 1; i < len(all); i++ {
+		if all[i].summary.Quarter == all[i-1].summary.Quarter {
+			return nil, &inputError{
+				fmt.Errorf("%s and %s are both batches of %s", all[i-1].dir, all[i].dir, all[i].summary.Quarter), "name each quarter once",
+			}
+		}
+	}
+	return all, nil
+}
+
+// assemble makes the history of batches.
+func assemble(batches []readBatch) (*trend.History, error) {
+	var summaries []trend.Batch
+	for _, b := range batches {
+		summaries = append(summaries, b.summary)
+	}
+	h, err := trend.Assemble(summaries)
+	if err != nil {
+		return nil, &inputError{fmt.Errorf("put the batches in order: %w", err), "see that every batch has its true quarter"}
+	}
+	return h, nil
+}
+
+// readOne reads one finished batch: its manifest, and the summary when that is
+// what the manifest says it is.
+func readOne(dir string) (readBatch, error) {
+	b := readBatch{dir: dir}
+	text, err := readBounded(filepath.Join(dir, batch.ManifestName), maxManifestBytes)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return b, notABatch(dir, noManifest(dir))
+	case err != nil:
+		return b, notABatch(dir, fault(err))
+	}
+	var m batchManifest
+	if err := json.Unmarshal(text, &m); err != nil {
+		return b, notABatch(dir, batch.ManifestName+" cannot be read")
+	}
+	if m.Program != batch.Program {
+		return b, notABatch(dir, batch.ManifestName+" is of another program")
+	}
+	if m.Version != version {
+		return b, &inputError{fmt.Errorf("read batch %s: it is of driftreach %s, and this is %s", dir, m.Version, version),
+			"run that quarter again with this version, so that every figure is made alike"}
+	}
+	quarter, err := survey.ParseQuarter(m.Quarter)
+	if err != nil {
+		return b, notABatch(dir, batch.ManifestName+" names no quarter")
+	}
+	if b.summary, err = readSummary(dir, m, quarter); err != nil {
+		return b, err
+	}
+	b.settings = m.Settings
+	for _, in := range m.Inputs {
+		if in.Role == "streams" {
+			b.streams = append(b.streams, in.SHA256)
+		}
+	}
+	b.files = []mapfile.File{
+		listed(dir, batch.ManifestName, text, 1), {
+			Name: filepath.ToSlash(filepath.Join(dir, summaryFile)), Role: "batch", SHA256: summaryOf(m).SHA256,
+			Bytes: summaryOf(m).Bytes, Read: len(b.summary.Rows), Accepted: len(b.summary.Rows),
+		},
+	}
+	return b, nil
+}
+
+func listed(dir, name string, text []byte, records int) mapfile.File {
+	return mapfile.File{
+		Name: filepath.ToSlash(filepath.Join(dir, name)), Role: "batch", SHA256: fmt.Sprintf("%x", sha256.Sum256(text)),
+		Bytes: int64(len(text)), Read: records, Accepted: records,
+	}
+}
+
+// summaryOf returns the summary as the manifest lists it, the zero File where it
+// does not.
+func summaryOf(m batchManifest) mapfile.File {
+	for _, out := range m.Outputs {
+		if out.Name == summaryFile {
+			return out
+		}
+	}
+	return mapfile.File{}
+}
+
+// readSummary reads the summary of the batch in dir once it has the size and hash
+// that its manifest says.
+func readSummary(dir string, m batchManifest, quarter survey.Quarter) (trend.Batch, error) {
+	name := filepath.Join(dir, summaryFile)
+	want := summaryOf(m)
+	if want.Name == "" {
+		return trend.Batch{}, notABatch(dir, batch.ManifestName+" lists no "+summaryFile)
+	}
+	text, err := readBounded(name, maxSummaryBytes)
+	if err != nil {
+		return trend.Batch{}, damaged(errors.New(fault(err)))
+	}
+	if int64(len(text)) != want.Bytes || fmt.Sprintf("%x", sha256.Sum256(text)) != want.SHA256 {
+		return trend.Batch{}, damaged(fmt.Errorf("%s is not the file that its manifest lists", name))
+	}
+	summary, err := trend.ReadSummary(bytes.NewReader(text), quarter)
+	if err != nil {
+		return trend.Batch{}, damaged(fmt.Errorf("%s: %w", name, err))
+	}
+	return summary, nil
+}
+
+// readBounded reads a whole file of at most limit bytes.
+func readBounded(name string, limit int64) ([]byte, error) {
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	text, err := io.ReadAll(io.LimitReader(file, limit+1))
+	if err == nil && int64(len(text)) > limit {
+		err = fmt.Errorf("%s: it is larger than %d bytes", name, limit)
+	}
+	return text, err
+}
+
+// noManifest says what stands where a batch should be.
+func noManifest(dir string) string {
+	info, err := os.Stat(dir)
+	switch {
+	case err != nil:
+		return fault(err)
+	case !info.IsDir():
+		return "it is a file"
+	}
+	return "no " + batch.ManifestName + " in it"
+}
+
+func notABatch(dir, why string) error {
+	return &inputError{fmt.Errorf("read batch %s: %s", dir, why),
+		"name folders that `driftreach batch` has finished, one a quarter; of a demo, the quarters' folders in it"}
+}
+
+func damaged(err error) error {
+	return &inputError{fmt.Errorf("read batch: %w", err), "run that quarter again; the batch is damaged, or was changed by hand"}
+}

@@ -1,0 +1,152 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/mapfile/conform"
+	"driftreach/internal/survey"
+	"driftreach/internal/trend"
+)
+
+// finished writes a batch folder of the given quarter with a total of the given
+// acres, and returns it.
+func finished(t *testing.T, quarter, acres string) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), quarter)
+	summary := "scope,name,quarter,gross_acres,infested_acres,canopy_acres,zone_acres,treated_acres,standing_dead_acres,reach_at_risk_km\r\ntotal,," + quarter + strings.Repeat(","+acres, 7) + "\r\n"
+	manifest := fmt.Sprintf(`{"program": "driftreach", "version": %q, "quarter": %q, "settings": {}, "outputs": [{"name": "summary.csv", "sha256": "%x", "bytes": %d}]}`,
+		version, quarter, sha256.Sum256([]byte(summary)), len(summary))
+	for name, text := range map[string]string{summaryFile: summary, batch.ManifestName: manifest} {
+		if err := os.MkdirAll(dir, 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// runProgram runs the program as main does.
+func runProgram(t *testing.T, args ...string) (code int, stderr string) {
+	t.Helper()
+	var out bytes.Buffer
+	p := &program{ctx: t.Context(), stdout: &out, stderr: &out}
+	code = p.report(p.run(args))
+	return code, out.String()
+}
+
+// The worked example as twenty folders (S -35, p 2.72007e-05, slope -0.558333):
+// what the user gets, from end to end.
+func TestWorkedExampleFromFolders(t *testing.T) {
+	args := []string{"trend"}
+	for season, acres := range []string{"12.0 11.5 11.8 10.2 9.8", "14.5 14.0 13.1 12.6 12.0", "16.0 15.2 15.2 14.1 13.5", "13.0 12.8 12.1 11.9 12.0"} {
+		for year, v := range strings.Fields(acres) {
+			args = append(args, finished(t, fmt.Sprintf("%dQ%d", 2021+year, season+1), v))
+		}
+	}
+	out := filepath.Join(t.TempDir(), "trend")
+	code, said := runProgram(t, append(args, "--out", out)...)
+	if code != exitDone || !strings.Contains(said, "2021Q1 to 2025Q4: 20 batches, none missing") {
+		t.Fatalf("%d: %s", code, said)
+	}
+	text, err := os.ReadFile(filepath.Join(out, trendFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = "total,,gross_acres,acres,2021Q1,2025Q4,20,0,12,12,-0.558333,Seasonal Kendall,false,40,-35,65.666667,-4.195719,-0.875,0.0000272,"
+	if !strings.Contains(string(text), want) {
+		t.Errorf("no row %q in\n%s", want, text)
+	}
+	for _, name := range []string{trendFile, seriesFile} {
+		data, _ := os.ReadFile(filepath.Join(out, name))
+		if report := conform.CSV(data); !report.OK() {
+			t.Errorf("%s: %v", name, report.Problems)
+		}
+	}
+}
+
+func TestQuartersMoreThanACenturyApart(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "trend")
+	code, said := runProgram(t, "trend", finished(t, "1026Q3", "1"), finished(t, "2026Q3", "1"), "--out", out)
+	if code != exitInput || !strings.Contains(said, "1026Q3 and 2026Q3 are 4000 quarters apart") {
+		t.Errorf("%d: %s", code, said)
+	}
+	if _, err := os.Stat(out); err == nil {
+		t.Error("something was written")
+	}
+}
+
+// A summary that is as its manifest says, and yet none of ours.
+func TestSummaryThatIsNoneOfOurs(t *testing.T) {
+	code, said := runProgram(t, "trend", finished(t, "2026Q3", "many"), "--out", filepath.Join(t.TempDir(), "trend"))
+	if code != exitInput || !strings.Contains(said, `summary.csv: line 2: gross_acres: "many"`) {
+		t.Errorf("%d: %s", code, said)
+	}
+}
+
+func TestDifferencesBetweenBatches(t *testing.T) {
+	one := func(quarter int, setback, stage any, streams ...string) readBatch {
+		return readBatch{
+			summary:  trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: quarter}},
+			settings: map[string]any{"aquatic": map[string]any{"setback_m": setback}, "drift": map[string]any{"stage": stage, "pass": map[string]any{"dam": 0.3}}, "columns": map[string]any{"points": quarter}},
+			streams:  streams,
+		}
+	}
+	for _, c := range []struct {
+		name    string
+		batches []readBatch
+		want    []string
+	}{
+		{"one", []readBatch{one(1, 30.0, "base", "a")}, nil},
+		{"the same but for column names", []readBatch{one(1, 30.0, "base", "a"), one(2, 30.0, "base", "a")}, nil},
+		{"two settings, told once", []readBatch{one(1, 30.0, "base", "a"), one(2, 50.0, "flood", "a"), one(3, 50.0, "base", "a")},
+			[]string{"the batches were made with different settings, which moves figures too: aquatic.setback_m, drift.stage"}},
+		{"streams", []readBatch{one(1, 30.0, "base", "a"), one(2, 30.0, "base", "b"), one(3, 30.0, "base", "c")},
+			[]string{"the stream files of 2026Q1 and 2026Q2 differ, which moves zone and reach"}},
+	} {
+		if d := cmp.Diff(c.want, differences(c.batches)); d != "" {
+			t.Errorf("%s: %s", c.name, d)
+		}
+	}
+	got := unequal("", map[string]any{"a": 1.0, "c": "x"}, map[string]any{"b": 1.0, "c": "x"})
+	slices.Sort(got)
+	if d := cmp.Diff([]string{"a", "b"}, got); d != "" {
+		t.Error(d)
+	}
+}
+
+func TestWhereATrendMayLie(t *testing.T) {
+	top := t.TempDir()
+	for _, name := range []string{"batches/a", "trend", "other", "empty"} {
+		if err := os.MkdirAll(filepath.Join(top, name), 0o777); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range []string{"trend/manifest.json", "trend/trend.csv", "other/manifest.json"} {
+		if err := os.WriteFile(filepath.Join(top, name), nil, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Symlink(filepath.Join(top, "batches"), filepath.Join(top, "link")); err != nil {
+		t.Skip("no links here")
+	}
+	for out, may := range map[string]bool{
+		"new": true, "new/deep": true, "empty": true, "trend": true, "batches/b": true, "batches/ab": true, "batches/..c": true,
+		"batches/a": false, "batches/a/in": false, "batches": false, ".": false, "link/a": false, "link/a/in": false, "link": false, "other": false,
+	} {
+		if err := mayHoldTrend(filepath.Join(top, out), []string{filepath.Join(top, "batches", "a")}); (err == nil) != may {
+			t.Errorf("%s: %v", out, err)
+		}
+	}
+}
