@@ -6,9 +6,12 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"strings"
 
 	"github.com/spf13/pflag"
 
+	"driftreach/geo/earth"
 	"driftreach/internal/batch"
 	"driftreach/internal/intake"
 	"driftreach/internal/survey"
@@ -19,11 +22,15 @@ type inputFlags struct {
 	points  []string
 	streams string
 	quarter string
+
+	pointsCRS, streamsCRS string
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
-	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE` (CSV or GeoJSON), repeatable")
-	flags.StringVar(&f.streams, "streams", "", "stream centerlines `FILE` (GeoJSON)")
+	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE`, repeatable: CSV, GeoJSON, GeoPackage, Shapefile, GPX, KML, or one of them zipped; FILE:LAYER names a layer")
+	flags.StringVar(&f.streams, "streams", "", "stream centerlines `FILE` of the same formats")
+	flags.StringVar(&f.pointsCRS, "points-crs", "", "reference `SYSTEM` of the points, as in EPSG:26911, or a .prj file; without it, what the file says")
+	flags.StringVar(&f.streamsCRS, "streams-crs", "", "reference `SYSTEM` of the streams")
 	flags.StringVar(&f.quarter, "quarter", "", quarterText)
 }
 
@@ -36,6 +43,12 @@ func (f *inputFlags) read() (batch.Inputs, error) {
 		if in.Quarter, err = survey.ParseQuarter(f.quarter); err != nil {
 			return in, &usageError{err.Error(), "write for example --quarter 2026Q3"}
 		}
+	}
+	if in.PointsCRS, err = reference("--points-crs", f.pointsCRS); err != nil {
+		return in, err
+	}
+	if in.StreamsCRS, err = reference("--streams-crs", f.streamsCRS); err != nil {
+		return in, err
 	}
 	for _, name := range f.points {
 		source, err := fileSource(name)
@@ -54,8 +67,32 @@ func (f *inputFlags) read() (batch.Inputs, error) {
 	return in, nil
 }
 
-// fileSource returns the source of a file that can be opened.
+// reference returns the definition that a flag names: the content of a file, or
+// the text itself. It can be read.
+func reference(flag, text string) (string, error) {
+	if text == "" {
+		return "", nil
+	}
+	if content, err := os.ReadFile(text); err == nil {
+		text = string(content)
+	}
+	if _, err := earth.ParseCRS(text); err != nil {
+		return "", &usageError{flag + ": " + err.Error(), "write for example " + flag + " EPSG:26911, or name a .prj file"}
+	}
+	return text, nil
+}
+
+// fileSource returns the source of a file that can be opened. A name of which
+// there is no file may be that of a file and, after its last colon, of a layer.
 func fileSource(name string) (intake.Source, error) {
+	layer := ""
+	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
+		if k := strings.LastIndexByte(name, ':'); k > 0 {
+			if _, err := os.Stat(name[:k]); err == nil {
+				name, layer = name[:k], name[k+1:]
+			}
+		}
+	}
 	remedy := "check the name, and that the file may be read"
 	file, err := os.Open(name)
 	if err != nil {
@@ -72,7 +109,26 @@ func fileSource(name string) (intake.Source, error) {
 	if info.IsDir() {
 		return intake.Source{}, &inputError{fmt.Errorf("open input: %s: it is a folder", name), "name a file in it"}
 	}
-	return intake.Source{Name: name, Size: info.Size(), Open: func() (io.ReadCloser, error) { return os.Open(name) }}, nil
+	return intake.Source{
+		Name: name, Layer: layer, Size: info.Size(), Open: func() (io.ReadCloser, error) { return os.Open(name) },
+		Beside: func(ending string) (io.ReadCloser, error) { return openBeside(name, ending) },
+	}, nil
+}
+
+// openBeside opens the file of the same name with another ending, in small letters
+// or capitals.
+func openBeside(name, ending string) (io.ReadCloser, error) {
+	stem := strings.TrimSuffix(name, filepath.Ext(name))
+	for _, e := range []string{ending, strings.ToUpper(ending)} {
+		file, err := os.Open(stem + e)
+		if err == nil {
+			return file, nil
+		}
+		if !errors.Is(err, fs.ErrNotExist) {
+			return nil, err
+		}
+	}
+	return nil, fs.ErrNotExist
 }
 
 // size returns how many bytes the inputs have.

@@ -20,8 +20,8 @@ import (
 func writeUnderstood(w io.Writer, observed batch.Observed) {
 	for i, file := range observed.Understood {
 		total := observed.Files[i]
-		fmt.Fprintf(w, "%s: %s of %s, %s; %s read, %s accepted, %s rejected\n\n", oneLine(total.Name), file.Format, total.Role,
-			file.Encoding, count(total.Read), count(total.Accepted), count(total.Rejected))
+		fmt.Fprintf(w, "%s: %s of %s, %s, %s; %s read, %s accepted, %s rejected\n\n", oneLine(total.Name), file.Format, total.Role,
+			file.Encoding, oneLine(file.System), count(total.Read), count(total.Accepted), count(total.Rejected))
 		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		fmt.Fprint(t, "  column\tread as\tfilled\texample\n")
 		rows := pointRows

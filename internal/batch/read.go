@@ -19,6 +19,9 @@ type Inputs struct {
 	Points  []intake.Source
 	Streams []intake.Source
 	Quarter survey.Quarter
+	// PointsCRS and StreamsCRS are the reference systems of the files, as
+	// earth.ParseCRS reads them; blank for what the files say.
+	PointsCRS, StreamsCRS string
 }
 
 // Read reads and checks the inputs. Everything the checks say is in the
@@ -46,6 +49,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	r.out.Centerlines = streams.out.Centerlines
 	r.out.Findings = append(r.out.Findings, streams.out.Findings...)
 	r.out.Files = append(r.out.Files, streams.out.Files...)
+	r.out.Files = append(append(r.out.Files, points.parts...), streams.parts...)
 	r.out.Understood = append(r.out.Understood, streams.out.Understood...)
 	check.Sort(r.out.Findings)
 	return r.out, nil
@@ -57,6 +61,7 @@ type reader struct {
 	settings Settings
 	host     Host
 	out      Observed
+	parts    []mapfile.File // files that belong to those named, such as a Shapefile's table
 }
 
 func (r *reader) points(in Inputs) error {
@@ -64,6 +69,7 @@ func (r *reader) points(in Inputs) error {
 	if err != nil {
 		return err
 	}
+	options.CRS = in.PointsCRS
 	files := make([]intake.Points, 0, len(in.Points))
 	for _, source := range in.Points {
 		file, findings, err := intake.ReadPoints(r.watch(source), options)
@@ -89,6 +95,7 @@ func (r *reader) streams(in Inputs) error {
 	if err != nil {
 		return err
 	}
+	options.CRS = in.StreamsCRS
 	var files []intake.File
 	var lines []stream.Centerline
 	for _, source := range in.Streams {
@@ -129,6 +136,9 @@ func (r *reader) file(f intake.File, role string, accepted int) {
 		Name: f.Name, Role: role, SHA256: f.SHA256, Bytes: f.Bytes,
 		Read: f.Read, Accepted: accepted, Rejected: f.Read - accepted,
 	})
+	for _, part := range f.Parts {
+		r.parts = append(r.parts, mapfile.File{Name: f.Name + " " + part.Ending, Role: role, SHA256: part.SHA256, Bytes: part.Bytes})
+	}
 }
 
 // watch makes a source tell progress and end with the context.
@@ -139,7 +149,11 @@ func (r *reader) watch(s intake.Source) intake.Source {
 		if err != nil {
 			return nil, err
 		}
-		return &watched{ReadCloser: file, ctx: r.ctx, progress: r.host.progress()}, nil
+		w := watched{ReadCloser: file, ctx: r.ctx, progress: r.host.progress()}
+		if at, seeks := file.(io.ReaderAt); seeks {
+			return &watchedAt{w, at}, nil
+		}
+		return &w, nil
 	}
 	return s
 }
@@ -148,6 +162,21 @@ type watched struct {
 	io.ReadCloser
 	ctx      context.Context
 	progress Progress
+}
+
+// watchedAt is a watched file that can be read anywhere, which ends with the
+// context and tells no progress: its bytes were told when they were summed.
+type watchedAt struct {
+	watched
+	at io.ReaderAt
+}
+
+// ReadAt implements io.ReaderAt.
+func (w *watchedAt) ReadAt(p []byte, offset int64) (int, error) {
+	if err := w.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return w.at.ReadAt(p, offset)
 }
 
 // Read implements io.Reader.
