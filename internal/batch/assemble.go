@@ -23,19 +23,19 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 		Draws: c.rules.spread.Draws, Seed: c.rules.spread.Seed,
 	}
 	check.Sort(c.run.Findings)
-	c.addStands(sorted, numbers)
+	c.addStands(sorted, place, numbers)
 	c.addRecords(place)
 	c.addStage(&c.drift, c.rules.stage, place)
 	if c.flood != nil {
 		c.addStage(c.flood, FloodStage, place)
 	}
-	c.run.Steps = c.drift.Curve(sorted)
+	c.run.Steps = c.drift.Curve(sorted, func(i int32) bool { return treatment.Asked(c.stands[i].Status) })
 	for i := range c.run.Steps {
 		c.run.Steps[i].Stand = place[c.run.Steps[i].Stand]
 	}
 }
 
-func (c *computation) addStands(sorted []int32, numbers []int) {
+func (c *computation) addStands(sorted, place []int32, numbers []int) {
 	c.run.Stands = make([]result.Stand, len(sorted))
 	for at, i := range sorted {
 		subject := treatment.Subject{Stand: &c.stands[i], Zone: c.members[i], Order: numbers[i]}
@@ -43,6 +43,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
 			Plan: treatment.For(subject, c.in.Quarter, c.rules.treatment),
 		}
+		s.Drift.Reached = inPlaces(s.Drift.Reached, place)
 		if c.flood != nil {
 			s.Flood = c.flood.Outcomes[i]
 		}
@@ -52,6 +53,16 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		}
 		c.run.Stands[at] = s
 	}
+}
+
+// inPlaces turns indices of stands into their places in the answer, ascending.
+func inPlaces(stands, place []int32) []int32 {
+	out := make([]int32, len(stands))
+	for i, stand := range stands {
+		out[i] = place[stand]
+	}
+	slices.Sort(out)
+	return out
 }
 
 func (c *computation) addRecords(place []int32) {

@@ -200,10 +200,9 @@ func (c *computation) strength(record int32) float64 {
 func (c *computation) order() error {
 	jobs := make([]treatment.Job, len(c.stands))
 	for i := range c.stands {
-		jobs[i] = treatment.Job{
-			Reaches: c.drift.Reached[i],
-			ReachKm: c.drift.Outcomes[i].ReachKm,
-			Acres:   float64(c.stands[i].Infested.Acres()),
+		jobs[i] = treatment.Job{Reaches: c.drift.Outcomes[i].Reached}
+		if treatment.Asked(c.stands[i].Status) {
+			jobs[i].Exposure, jobs[i].Acres = c.drift.Outcomes[i].Exposure, float64(c.stands[i].Infested.Acres())
 		}
 	}
 	numbers := treatment.Order(jobs)

@@ -7,6 +7,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
@@ -51,6 +52,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	r.out.Files = append(r.out.Files, streams.out.Files...)
 	r.out.Files = append(append(r.out.Files, points.parts...), streams.parts...)
 	r.out.Understood = append(r.out.Understood, streams.out.Understood...)
+	r.site()
 	check.Sort(r.out.Findings)
 	return r.out, nil
 }
@@ -80,7 +82,9 @@ func (r *reader) points(in Inputs) error {
 		r.out.Findings = append(r.out.Findings, findings...)
 	}
 	records, extra := intake.MergePoints(files)
-	accepted, findings := survey.Check(records, survey.DefaultOptions(in.Quarter))
+	rules := survey.DefaultOptions(in.Quarter)
+	rules.JoinDistance, rules.Setback = geo.Meters(r.settings.Stands.JoinDistance), geo.Meters(r.settings.Aquatic.Setback)
+	accepted, findings := survey.Check(records, rules)
 	r.out.Records, r.out.ExtraColumns = accepted, extra
 	r.out.Findings = append(r.out.Findings, findings...)
 	for i := range files {

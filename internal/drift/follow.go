@@ -29,7 +29,6 @@ type Released struct {
 type Drift struct {
 	Outcomes []Outcome // by stand
 	Reaches  []Reach   // by edge in flow order, then downstream
-	Reached  [][]int32 // by stand: the other stands its fragments reach, ascending
 	Balance  Balance
 	AtRiskKm float64 // union of all reaches
 
@@ -52,11 +51,10 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	inflow := d.settle(net.Net, transport, times, Released{released.Stands, sources})
 	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers})
 	d.covers = covers(walks)
-	d.Reached = make([][]int32, released.Stands)
 	own := alone(d.covers, released.Stands)
 	for i := range walks {
 		d.Outcomes[i].ReachKm, d.Outcomes[i].AloneKm = walks[i].km, own[i]
-		d.Reached[i] = walks[i].reached
+		d.Outcomes[i].Reached = walks[i].reached
 	}
 	d.Reaches = reaches(net, s, afloat{
 		inflow: inflow, rate: transport.Rate, sources: sources, times: times,

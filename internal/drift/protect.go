@@ -98,14 +98,16 @@ func alone(covers []cover, stands int) []float64 {
 // Step is one stand on the way through a treatment order.
 type Step struct {
 	Stand    int32
+	Treat    bool    // there is something to treat: it was not treated already
 	Exposure float64 // taken away so far, released units times km
 	FreedKm  float64 // of reach at risk, no longer reached by any stand left
 }
 
 // Curve returns what treating the stands in an order takes away, step by step:
-// order lists stand indices, first treated first. A place is free once the
-// last stand that reaches it is treated.
-func (d *Drift) Curve(order []int32) []Step {
+// order lists stand indices, first treated first. Stands that were treated
+// already take nothing away and free nothing. A place is free once the last
+// stand that reaches it is treated.
+func (d *Drift) Curve(order []int32, treat func(stand int32) bool) []Step {
 	rank := make([]int32, len(order))
 	for at, stand := range order {
 		rank[stand] = int32(at)
@@ -113,14 +115,18 @@ func (d *Drift) Curve(order []int32) []Step {
 	freed := make([]float64, len(order))
 	eachStretch(d.covers, func(s stretched) {
 		last := slices.MaxFunc(s.stands, func(a, b int32) int { return cmp.Compare(rank[a], rank[b]) })
-		freed[rank[last]] += s.length.Kilometers()
+		if !slices.ContainsFunc(s.stands, func(stand int32) bool { return !treat(stand) }) {
+			freed[rank[last]] += s.length.Kilometers()
+		}
 	})
 	steps := make([]Step, len(order))
 	var exposure, km float64
 	for at, stand := range order {
-		exposure += d.Outcomes[stand].Exposure
+		if treat(stand) {
+			exposure += d.Outcomes[stand].Exposure
+		}
 		km += freed[at]
-		steps[at] = Step{Stand: stand, Exposure: exposure, FreedKm: km}
+		steps[at] = Step{Stand: stand, Treat: treat(stand), Exposure: exposure, FreedKm: km}
 	}
 	return steps
 }

@@ -24,13 +24,28 @@ func TestCurve(t *testing.T) {
 			t.Errorf("stand %d: exposure %g, alone %g km; want %g, %g", i, o.Exposure, o.AloneKm, want.Exposure, want.AloneKm)
 		}
 	}
-	upperFirst := []Step{{Stand: 0, Exposure: 2 * unit, FreedKm: 1}, {Stand: 1, Exposure: 3 * unit, FreedKm: reach + 1}}
-	if diff := cmp.Diff(upperFirst, got.Curve([]int32{0, 1}), approx); diff != "" {
+	upperFirst := []Step{{Stand: 0, Treat: true, Exposure: 2 * unit, FreedKm: 1}, {Stand: 1, Treat: true, Exposure: 3 * unit, FreedKm: reach + 1}}
+	if diff := cmp.Diff(upperFirst, got.Curve([]int32{0, 1}, every), approx); diff != "" {
 		t.Errorf("upper first: (-want +got)\n%s", diff)
 	}
-	lowerFirst := []Step{{Stand: 1, Exposure: unit, FreedKm: 1}, {Stand: 0, Exposure: 3 * unit, FreedKm: reach + 1}}
-	if diff := cmp.Diff(lowerFirst, got.Curve([]int32{1, 0}), approx); diff != "" {
+	lowerFirst := []Step{{Stand: 1, Treat: true, Exposure: unit, FreedKm: 1}, {Stand: 0, Treat: true, Exposure: 3 * unit, FreedKm: reach + 1}}
+	if diff := cmp.Diff(lowerFirst, got.Curve([]int32{1, 0}, every), approx); diff != "" {
 		t.Errorf("lower first: (-want +got)\n%s", diff)
+	}
+}
+
+func every(int32) bool { return true }
+
+// A stand treated already takes nothing away, and what it reaches is not freed.
+func TestCurveOfTreatedStands(t *testing.T) {
+	net := network(t, channel{id: "a", from: 1, to: 2, km: 40})
+	got := Follow(net, Released{Stands: 2, Sources: []Source{
+		{Stand: 0, Place: place(net, "a", 0), Amount: 2},
+		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
+	}}, halfKilometre(), 1)
+	want := []Step{{Stand: 0}, {Stand: 1, Treat: true, Exposure: 1 / math.Ln2, FreedKm: 1}}
+	if diff := cmp.Diff(want, got.Curve([]int32{0, 1}, func(s int32) bool { return s == 1 }), approx); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
 	}
 }
 
@@ -53,7 +68,7 @@ func TestCurveAgainstLeavingOut(t *testing.T) {
 			}
 		}
 		order := []int32{2, 0, 1}
-		steps := all.Curve(order)
+		steps := all.Curve(order, every)
 		left := slices.Clone(sources)
 		for at, step := range steps {
 			left = slices.DeleteFunc(left, func(s Source) bool { return s.Stand == order[at] })

@@ -7,6 +7,7 @@ import "github.com/paulmach/orb"
 
 // Outcome is what becomes of one stand's fragments.
 type Outcome struct {
+	Reached  []int32 // the other stands they reach, ascending
 	Released float64 // relative index: canopy acres x fragments per acre
 	Held     float64 // of it, held at barriers
 	Left     float64 // of it, afloat past the network's outlets

@@ -106,7 +106,7 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 				books.Left += w.books.Left
 			}
 			o := got.Outcomes[i]
-			o.ReachKm, o.RiverKm, o.AloneKm = 0, 0, 0
+			o.ReachKm, o.RiverKm, o.AloneKm, o.Reached = 0, 0, 0, nil
 			if diff := cmp.Diff(books, o, approx); diff != "" {
 				rt.Fatalf("stand %d: books (-every path +got)\n%s", i, diff)
 			}

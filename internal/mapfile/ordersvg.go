@@ -61,7 +61,9 @@ func orderCurve(run *result.Run) (acres, percent []float64) {
 	}
 	sum := 0.0
 	for _, step := range run.Steps {
-		sum += float64(run.Stands[step.Stand].Infested.Acres())
+		if step.Treat {
+			sum += float64(run.Stands[step.Stand].Infested.Acres())
+		}
 		taken := 0.0
 		if all > 0 {
 			taken = 100 * step.Exposure / all

@@ -18,8 +18,10 @@ func orderStand() []Field {
 			func(r *Run, i int) Value { return count(stand(r, i).Plan.Order) }},
 		{"stand_id", "Stand", NoUnit, Text, "Identity of the stand.", "",
 			func(r *Run, i int) Value { return text(stand(r, i).ID) }},
-		{"infested_acres", "Infested area", Acres, Number, "Acres to treat.", "",
-			func(r *Run, i int) Value { return number(float64(stand(r, i).Infested.Acres()), Acres) }},
+		{"management_status", "Status", NoUnit, Text, "Status of the stand; treated and standing dead ones are looked at, not treated again.", "",
+			func(r *Run, i int) Value { return text(stand(r, i).Status.String()) }},
+		{"acres_to_treat", "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, 0 of others.", "",
+			func(r *Run, i int) Value { return fixed(acresToTreat(r, i), Acres) }},
 		{"reach_km", "Reach at risk", Kilometers, Number, "Stream its fragments can reach.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(stand(r, i).Drift.ReachKm, Kilometers) }},
 		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "What treating this stand alone takes off the reach at risk.", "",
@@ -33,8 +35,8 @@ func orderStand() []Field {
 func orderRemoved(run *Run) []Field {
 	acres := make([]int64, len(run.Steps))
 	var sum int64
-	for i, step := range run.Steps {
-		sum += units(float64(run.Stands[step.Stand].Infested.Acres()), Acres)
+	for i := range run.Steps {
+		sum += acresToTreat(run, i)
 		acres[i] = sum
 	}
 	all := 0.0
@@ -42,15 +44,22 @@ func orderRemoved(run *Run) []Field {
 		all = run.Steps[n-1].Exposure
 	}
 	return []Field{
-		{"acres_treated", "Acres treated so far", Acres, Number, "Sum of infested_acres down to this row.", "",
+		{"acres_treated", "Acres treated so far", Acres, Number, "Sum of acres_to_treat down to this row.", "",
 			func(_ *Run, i int) Value { return fixed(acres[i], Acres) }},
-		{"exposure_removed", "Exposure taken away so far", IndexKm, Number, "Sum of exposure down to this row, rounded once.", "relative index [A]",
+		{"exposure_removed", "Exposure taken away so far", IndexKm, Number, "Sum of exposure of the stands treated down to this row, rounded once.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Steps[i].Exposure, IndexKm) }},
-		{"exposure_removed_percent", "Exposure taken away so far, of all", Percent, Number, "Share of the exposure of all stands; blank when none releases anything.", "",
+		{"exposure_removed_percent", "Exposure taken away so far, of all", Percent, Number, "Share of the exposure of all stands that ask for treatment; blank when none releases anything.", "",
 			func(r *Run, i int) Value { return percentOf(r.Steps[i], all) }},
 		{"reach_freed_km", "Reach freed so far", Kilometers, Number, "Stream that no stand still to be treated reaches.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Steps[i].FreedKm, Kilometers) }},
 	}
+}
+
+func acresToTreat(r *Run, i int) int64 {
+	if !r.Steps[i].Treat {
+		return 0
+	}
+	return units(float64(r.Stands[r.Steps[i].Stand].Infested.Acres()), Acres)
 }
 
 func percentOf(step drift.Step, all float64) Value {

@@ -70,13 +70,19 @@ func wetCanopy(sub Subject) geo.Acres {
 	return (sub.Zone.Area * geo.SquareMeters(sub.Stand.CoverPercent/100)).Acres()
 }
 
+// Asked says whether a status asks for treatment now: standing growth does, and
+// regrowth; what was treated or has died is looked at again.
+func Asked(status survey.Status) bool {
+	return status == survey.Untreated || status == survey.Resprout
+}
+
 // requirements lists what holds for a stand, most binding first.
 func requirements(sub Subject, s Settings) []string {
 	var out []string
 	if sub.Zone.InZone {
 		out = append(out, AquaticLabel, Proposal)
 	}
-	live := sub.Stand.Status == survey.Untreated || sub.Stand.Status == survey.Resprout
+	live := Asked(sub.Stand.Status)
 	if sub.Stand.Status == survey.Resprout {
 		out = append(out, RetreatSeason)
 	}

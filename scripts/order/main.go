@@ -56,39 +56,81 @@ func run(args []string) error {
 	return nil
 }
 
-// show prints the mean share taken away by each order.
+// show prints the mean share taken away by each order, as it is on the day and
+// as it lasts: a stand treated before one above it grows again from what that
+// one sends down, so that what it takes away lasts only once those above are
+// treated too.
 func show(answer *result.Run) {
-	recommended := make([]int, len(answer.Stands))
-	for i := range recommended {
-		recommended[i] = i
+	r := region{answer: answer, above: above(answer)}
+	var recommended []int
+	for _, step := range answer.Steps {
+		if step.Treat {
+			recommended = append(recommended, int(step.Stand))
+		}
 	}
 	largest := slices.Clone(recommended)
 	slices.SortStableFunc(largest, func(a, b int) int {
 		return cmp.Compare(answer.Stands[b].Infested, answer.Stands[a].Infested)
 	})
 	random := rand.New(rand.NewPCG(1, 1))
-	var sum, best float64
+	var day, lasting float64
 	shuffled := slices.Clone(recommended)
 	for range orders {
 		random.Shuffle(len(shuffled), func(i, j int) { shuffled[i], shuffled[j] = shuffled[j], shuffled[i] })
-		mean := meanShare(answer, shuffled)
-		sum, best = sum+mean, max(best, mean)
+		day, lasting = day+r.meanShare(shuffled, false), lasting+r.meanShare(shuffled, true)
 	}
-	fmt.Printf("%d stands; exposure taken away, mean over the acres treated:\n", len(answer.Stands))
-	fmt.Printf("  recommended    %5.1f %%\n", 100*meanShare(answer, recommended))
-	fmt.Printf("  largest first  %5.1f %%\n", 100*meanShare(answer, largest))
-	fmt.Printf("  random         %5.1f %% (mean of %d, best %.1f %%)\n", 100*sum/orders, orders, 100*best)
+	fmt.Printf("%d stands to treat; exposure taken away, mean over the acres treated:\n", len(recommended))
+	fmt.Printf("  %-16s %8s %8s\n", "order", "that day", "lasting")
+	line := func(name string, day, lasting float64) { fmt.Printf("  %-16s %7.1f%% %7.1f%%\n", name, 100*day, 100*lasting) }
+	line("recommended", r.meanShare(recommended, false), r.meanShare(recommended, true))
+	line("largest first", r.meanShare(largest, false), r.meanShare(largest, true))
+	line("random, mean", day/orders, lasting/orders)
+}
+
+// region is what orders are compared on.
+type region struct {
+	answer *result.Run
+	above  [][]int // by stand: those to be treated whose fragments reach it
+}
+
+// above reads the relation from the answer: by stand, those that reach it.
+func above(answer *result.Run) [][]int {
+	out := make([][]int, len(answer.Stands))
+	for i := range answer.Stands {
+		for _, below := range answer.Stands[i].Drift.Reached {
+			if answer.Stands[below].Plan.Order != answer.Stands[i].Plan.Order {
+				out[below] = append(out[below], i)
+			}
+		}
+	}
+	return out
 }
 
 // meanShare is the area under the curve of exposure taken away against acres
 // treated, both as shares: 0.5 for a spread that follows acres evenly.
-func meanShare(answer *result.Run, order []int) float64 {
+func (r region) meanShare(order []int, lasting bool) float64 {
+	at := make(map[int]int, len(order))
+	for i, stand := range order {
+		at[stand] = i
+	}
+	gain := make([]float64, len(order))
+	for i, stand := range order {
+		counts := i
+		if lasting {
+			for _, a := range r.above[stand] {
+				if k, treat := at[a]; treat {
+					counts = max(counts, k)
+				}
+			}
+		}
+		gain[counts] += r.answer.Stands[stand].Drift.Exposure
+	}
 	var acres, exposure, area float64
-	for _, i := range order {
-		s := &answer.Stands[i]
-		area += float64(s.Infested) * (exposure + s.Drift.Exposure/2)
-		acres += float64(s.Infested)
-		exposure += s.Drift.Exposure
+	for i, stand := range order {
+		infested := float64(r.answer.Stands[stand].Infested)
+		area += infested * (exposure + gain[i]/2)
+		acres += infested
+		exposure += gain[i]
 	}
 	if acres == 0 || exposure == 0 {
 		return 0

@@ -1,0 +1,43 @@
+package batch
+
+import (
+	"sync"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/linear"
+	"driftreach/internal/survey"
+)
+
+// site holds the records against the streams, now that both are read.
+func (r *reader) site() {
+	if len(r.out.Records) == 0 || len(r.out.Centerlines) == 0 {
+		return
+	}
+	lines := make([]orb.LineString, len(r.out.Centerlines))
+	for i := range lines {
+		lines[i] = r.out.Centerlines[i].Path
+	}
+	s := survey.DefaultSite()
+	s.Near = linear.NewVicinity(lines, s.Far).Holds
+	// most surveys have no record that asks for a search
+	index := sync.OnceValue(func() *linear.Index { return linear.NewIndex(lines) })
+	s.Nearest = func(p orb.Point) geo.Meters {
+		place, _ := index().Nearest(p)
+		return place.Distance
+	}
+	before := len(r.out.Records)
+	records, findings := survey.CheckSites(r.out.Records, s)
+	r.out.Records = records
+	r.out.Findings = append(r.out.Findings, findings...)
+	if len(records) == before {
+		return
+	}
+	for i := range r.out.Understood {
+		if total := &r.out.Files[i]; total.Role == "points" {
+			total.Accepted = count(records, func(rec *survey.Record) bool { return rec.File == total.Name })
+			total.Rejected = total.Read - total.Accepted
+		}
+	}
+}
