@@ -11,7 +11,7 @@ var (
 	ruleNotFinite  = check.Rule{Code: "line-not-finite", Severity: check.Error, Remedy: "repair the vertex that is no number"}
 	ruleOutOfRange = check.Rule{Code: "line-out-of-range", Severity: check.Error, Remedy: "give WGS 84 degrees: latitude -90 to 90, longitude -180 to 180"}
 	ruleSwapped    = check.Rule{Code: "line-swapped", Severity: check.Error, Remedy: "swap longitude and latitude"}
-	ruleProjected  = check.Rule{Code: "line-projected", Severity: check.Error, Remedy: "convert the projected coordinates to WGS 84 degrees"}
+	ruleProjected  = check.Rule{Code: "line-projected", Severity: check.Error, Remedy: "name the reference system with --streams-crs, as in EPSG:26911, or convert the coordinates to WGS 84 degrees"}
 	ruleDuplicate  = check.Rule{Code: "line-duplicate", Severity: check.Error, Remedy: "remove the copy"}
 	ruleSameID     = check.Rule{Code: "stream-id-duplicate", Severity: check.Warning, Remedy: "give each line a stream_id of its own"}
 	ruleNoID       = check.Rule{Code: "stream-id-missing", Severity: check.Note, Remedy: "fill in stream_id, so that a line can be followed from quarter to quarter"}

@@ -39,6 +39,7 @@ func Check(records []Record, o Options) ([]Record, []check.Finding) {
 	clear(records[len(kept):])
 	kept = c.unify(kept, made)
 	c.findRepeats(kept)
+	c.findCoarse(kept)
 	return kept, c.log.Findings()
 }
 
@@ -53,6 +54,7 @@ func (c *checker) accept(r *Record) bool {
 		return false
 	}
 	c.checkMeasures(r)
+	c.checkUncertainty(r)
 	return true
 }
 

@@ -158,7 +158,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 16 {
+	if len(seen) != 20 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

@@ -11,7 +11,9 @@ type Options struct {
 	Quarter Quarter // records that begin after its end are rejected; zero: no date is too late
 	// LargestPatch draws a warning when a patch is larger; 0 means no check.
 	LargestPatch geo.SquareMeters
-	FindingLimit int // as check.Log.Limit
+	JoinDistance geo.Meters // positions with coarser digits draw a warning; 0 means no check
+	Setback      geo.Meters // a larger uncertainty draws a warning; 0 means no check
+	FindingLimit int        // as check.Log.Limit
 }
 
 // DefaultOptions returns the options for a quarter.
@@ -31,6 +33,9 @@ func (o Options) Validate() error {
 	}
 	if !(o.LargestPatch >= 0) {
 		return fmt.Errorf("largest patch of %g square metres is below 0", float64(o.LargestPatch))
+	}
+	if !(o.JoinDistance >= 0 && o.Setback >= 0) {
+		return fmt.Errorf("join distance %g or setback %g is below 0", float64(o.JoinDistance), float64(o.Setback))
 	}
 	return nil
 }

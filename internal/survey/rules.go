@@ -7,7 +7,7 @@ import "driftreach/internal/check"
 var (
 	ruleOutOfRange   = check.Rule{Code: "position-out-of-range", Severity: check.Error, Remedy: "give WGS 84 degrees: latitude -90 to 90, longitude -180 to 180"}
 	ruleSwapped      = check.Rule{Code: "position-swapped", Severity: check.Error, Remedy: "swap longitude and latitude"}
-	ruleProjected    = check.Rule{Code: "position-projected", Severity: check.Error, Remedy: "convert the projected coordinates to WGS 84 degrees"}
+	ruleProjected    = check.Rule{Code: "position-projected", Severity: check.Error, Remedy: "name the reference system with --points-crs, as in EPSG:26911, or convert the coordinates to WGS 84 degrees"}
 	ruleNullIsland   = check.Rule{Code: "position-zero", Severity: check.Error, Remedy: "enter the measured position; 0, 0 is what a unit without a fix records"}
 	ruleNoPosition   = check.Rule{Code: "position-missing", Severity: check.Error, Remedy: "enter longitude and latitude"}
 	ruleFuture       = check.Rule{Code: "date-after-quarter", Severity: check.Error, Remedy: "correct the date, or run the record with its own quarter"}
@@ -20,6 +20,10 @@ var (
 	rulePatchHuge    = check.Rule{Code: "patch-implausible", Severity: check.Warning, Remedy: "check the unit: patch areas are read as square metres"}
 	ruleUncertainty  = check.Rule{Code: "uncertainty-not-positive", Severity: check.Warning, Remedy: "leave the uncertainty blank when it is unknown"}
 	ruleHeight       = check.Rule{Code: "height-not-positive", Severity: check.Warning, Remedy: "give the stem height in metres, above 0"}
+	ruleSign         = check.Rule{Code: "position-sign", Severity: check.Error, Remedy: "write west and south with a minus, east and north without"}
+	ruleFarOff       = check.Rule{Code: "position-far-off", Severity: check.Warning, Remedy: "check the position, and that the streams cover the survey"}
+	ruleCoarse       = check.Rule{Code: "position-coarse", Severity: check.Warning, Remedy: "give degrees with five decimals or more"}
+	ruleUncertain    = check.Rule{Code: "uncertainty-above-setback", Severity: check.Warning, Remedy: "measure the position again before relying on the zone"}
 	ruleSameSighting = check.Rule{Code: "sighting-repeated", Severity: check.Warning, Remedy: "remove one of them if they are the same sighting"}
 )
 
@@ -28,6 +32,6 @@ func Rules() []check.Rule {
 	return []check.Rule{
 		ruleCover, ruleFuture, ruleEarlier, ruleHeight, ruleSameID, ruleNoID,
 		rulePatchHuge, rulePatch, ruleNoPosition, ruleOutOfRange, ruleProjected, ruleSwapped, ruleNullIsland,
-		ruleDuplicate, ruleSameSighting, ruleUncertainty,
+		ruleDuplicate, ruleSameSighting, ruleUncertainty, ruleSign, ruleFarOff, ruleCoarse, ruleUncertain,
 	}
 }
