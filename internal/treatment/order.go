@@ -95,7 +95,11 @@ func (w *weigher) schedule() []int {
 		if w.weigh(top); w.queue.entries[0].work != top {
 			continue // it was worth less than when it was weighed
 		}
-		for _, g := range w.inOrder(w.unmet(top, len(w.works))) {
+		set := w.unmet(top, len(w.works))
+		if len(set) > 1 {
+			set = set[1:] // the way is opened first; what goes next is weighed again
+		}
+		for _, g := range w.inOrder(set) {
 			rank[g] = next
 			next++
 		}

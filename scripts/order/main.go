@@ -81,7 +81,9 @@ func show(answer *result.Run) {
 	}
 	fmt.Printf("%d stands to treat; exposure taken away, mean over the acres treated:\n", len(recommended))
 	fmt.Printf("  %-16s %8s %8s\n", "order", "that day", "lasting")
-	line := func(name string, day, lasting float64) { fmt.Printf("  %-16s %7.1f%% %7.1f%%\n", name, 100*day, 100*lasting) }
+	line := func(name string, day, lasting float64) {
+		fmt.Printf("  %-16s %7.1f%% %7.1f%%\n", name, 100*day, 100*lasting)
+	}
 	line("recommended", r.meanShare(recommended, false), r.meanShare(recommended, true))
 	line("largest first", r.meanShare(largest, false), r.meanShare(largest, true))
 	line("random, mean", day/orders, lasting/orders)
