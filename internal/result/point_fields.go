@@ -20,6 +20,8 @@ func pointPlace() []Field {
 			func(r *Run, i int) Value { return text(r.standID(r.StandOf[i])) }},
 		{"aquatic_zone", "In the aquatic zone", NoUnit, Flag, "True when the record's patch touches the aquatic zone.", "",
 			func(r *Run, i int) Value { return flag(r.InZone[i]) }},
+		{"zone_uncertain", "Zone uncertain", NoUnit, Flag, "True when the position is uncertain by more than the setback: in or out of the zone is then uncertain too.", "Darwin Core coordinateUncertaintyInMeters [P]",
+			func(r *Run, i int) Value { return flag(r.uncertain(int32(i))) }},
 		{"eventDate", "Date", NoUnit, Date, "Day seen, or an ISO 8601 interval of days; blank when the quarter was assumed.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return days(r.Records[i].Begin, r.Records[i].End) }},
 		{"coordinateUncertaintyInMeters", "Position uncertainty", Meters, Number, "Radius around the position that holds the true one; blank when unknown.", "Darwin Core [P]",

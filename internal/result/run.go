@@ -67,6 +67,12 @@ func (r *Run) line(i int32) *stream.Centerline {
 	return &r.Centerlines[i]
 }
 
+// uncertain says whether a record's position may be off by more than the
+// setback, so that its place in or out of the zone is uncertain.
+func (r *Run) uncertain(record int32) bool {
+	return float64(r.Records[record].Uncertainty) > r.Setback
+}
+
 // standID returns the identity of the stand at index i, blank for -1.
 func (r *Run) standID(i int32) string {
 	if i < 0 || int(i) >= len(r.Stands) {

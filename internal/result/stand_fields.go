@@ -1,6 +1,10 @@
 package result
 
-import "driftreach/internal/drift"
+import (
+	"slices"
+
+	"driftreach/internal/drift"
+)
 
 // StandTable returns the table of stands, a row a stand in the run's order,
 // which is treatment order.
@@ -74,6 +78,8 @@ func standWater() []Field {
 		{"aquatic_zone", "In the aquatic zone", NoUnit, Flag, "True when footprint and zone share a point; touching counts.",
 			"setback distance is the jurisdiction's; the default is assumed [A]",
 			func(r *Run, i int) Value { return flag(r.Stands[i].Zone.InZone) }},
+		{"zone_uncertain", "Zone uncertain", NoUnit, Flag, "True when the position of a record of the stand is uncertain by more than the setback: in or out of the zone is then uncertain too.", "Darwin Core coordinateUncertaintyInMeters [P]",
+			func(r *Run, i int) Value { return flag(slices.ContainsFunc(r.Stands[i].Members, r.uncertain)) }},
 		{"zone_acres", "Area in the zone", Acres, Number, "Area of the infested footprint inside the aquatic zone.", "",
 			func(r *Run, i int) Value { return number(float64(r.Stands[i].Zone.Area.Acres()), Acres) }},
 		{"water_distance_m", "Distance to the bank", Meters, Number, "From the footprint to the nearest bank; 0 in or on the water, blank without streams.", "",
