@@ -24,9 +24,11 @@ type job struct {
 type batchFlags struct {
 	extras  mapfile.Extras
 	workers int
+	stage   stageFlag
 }
 
 func (f *batchFlags) add(flags *pflag.FlagSet) {
+	flags.Var(&f.stage, "stage", "water `STAGE` to follow fragments at: base, flood or both; wins over drift.stage of the settings")
 	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
 	flags.BoolVar(&f.extras.Network, "network", false, "write network.geojson, the stream network as it was understood")
 	addWorkers(flags, &f.workers)
@@ -79,7 +81,7 @@ manifest that says how they were made.`,
 			if err != nil {
 				return err
 			}
-			return p.runBatch(job{inputs, settings, files, with.extras, with.workers}, out)
+			return p.runBatch(job{inputs, with.stage.over(settings), files, with.extras, with.workers}, out)
 		},
 	}
 }

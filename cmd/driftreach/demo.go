@@ -116,7 +116,7 @@ func quarterJob(q demo.QuarterFiles, streams []byte, with batchFlags) (job, erro
 			Streams: []intake.Source{textSource("streams.geojson", streams)},
 			Quarter: quarter,
 		},
-		settings: batch.DefaultSettings(), extras: with.extras, workers: with.workers,
+		settings: with.stage.over(batch.DefaultSettings()), extras: with.extras, workers: with.workers,
 	}, nil
 }
 

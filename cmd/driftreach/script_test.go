@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"driftreach/internal/mapfile/conform"
 )
 
 func TestMain(m *testing.M) {
@@ -26,6 +28,7 @@ func TestTranscripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exit":      exits,
 			"same":      same,
+			"conforms":  conforms,
 			"only":      only,
 			"interrupt": interrupt,
 			"shuffle":   shuffle,
@@ -120,6 +123,17 @@ func only(ts *testscript.TestScript, neg bool, args []string) {
 	want := slices.Sorted(slices.Values(args[1:]))
 	if !slices.Equal(got, want) {
 		ts.Fatalf("%s holds %v, want %v", args[0], got, want)
+	}
+}
+
+// conforms runs "conforms FILE": the GeoJSON must conform to RFC 7946.
+func conforms(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: conforms FILE")
+	}
+	world := conform.Bounds{West: -180, South: -90, East: 180, North: 90}
+	if report := conform.GeoJSON([]byte(ts.ReadFile(args[0])), world); !report.OK() {
+		ts.Fatalf("%s: %v", args[0], report.Problems)
 	}
 }
 

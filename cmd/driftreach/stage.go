@@ -1,0 +1,39 @@
+package main
+
+import (
+	"errors"
+	"slices"
+
+	"driftreach/internal/batch"
+)
+
+// stageFlag is --stage: the word of drift.stage, blank when it is left to the
+// settings.
+type stageFlag string
+
+// stageWords are what --stage takes.
+var stageWords = []string{batch.BaseStage, batch.FloodStage, batch.BothStages}
+
+// String returns the word.
+func (s *stageFlag) String() string { return string(*s) }
+
+// Type names the value in help.
+func (s *stageFlag) Type() string { return "STAGE" }
+
+// Set takes one of the words and no other.
+func (s *stageFlag) Set(word string) error {
+	if !slices.Contains(stageWords, word) {
+		return errors.New("it takes base, flood or both")
+	}
+	*s = stageFlag(word)
+	return nil
+}
+
+// over returns the settings with the stage of the command line, which wins over
+// the file and --set.
+func (s stageFlag) over(settings batch.Settings) batch.Settings {
+	if s != "" {
+		settings.Drift.Stage = string(s)
+	}
+	return settings
+}
