@@ -5,6 +5,15 @@ import (
 	"strings"
 )
 
+// travelCaution is about hours afloat. The standard error is the one Jobson
+// (1996) states of his own equations.
+const travelCaution = "Hours afloat rest on a velocity that is seldom measured: one by stream order is assumed, " +
+	"and the equations of Jobson (1996) have a standard error of about 100 %. Plan by hours_afloat_fast, never by the mean alone."
+
+// bandCaution follows the number of draws.
+const bandCaution = " draws and cover only the spreads set for half-distance, pass share, release and setback: " +
+	"not velocity, not the split at a braid, not stands that nobody found."
+
 // Cautions returns what every reader of the batch's maps and tables must know,
 // one sentence or two each, plain text, most binding first.
 func Cautions(run *Run) []string {
@@ -18,6 +27,12 @@ func Cautions(run *Run) []string {
 		"Stay out of flood water, and off banks that floods have undercut.",
 		"A reach at risk is where at least " + share + " % of the fragments may still be afloat. It says where to look, not where plants are.",
 		"Fragment amounts are a relative index, not a count.",
+	}
+	if len(run.Reaches) > 0 {
+		cautions = append(cautions, travelCaution)
+	}
+	if run.Draws > 0 {
+		cautions = append(cautions, "P10 to P90 are of "+strconv.Itoa(run.Draws)+bandCaution)
 	}
 	if len(run.Assumed) > 0 {
 		cautions = append(cautions, "Assumed for this batch, without a local measurement: "+strings.Join(run.Assumed, ", ")+".")

@@ -1,0 +1,50 @@
+package result
+
+import (
+	"strings"
+	"testing"
+
+	"driftreach/internal/drift"
+)
+
+// TestCautionsSayWhatIsThere: a batch is warned about what it holds, and only
+// that; the words by hand.
+func TestCautionsSayWhatIsThere(t *testing.T) {
+	const (
+		travel  = "standard error of about 100 %"
+		bands   = "P10 to P90 are of 200 draws and cover only"
+		assumed = "Assumed for this batch, without a local measurement: a, b."
+	)
+	reaches := []drift.Reach{{LengthKm: 1}}
+	for _, tt := range []struct {
+		name string
+		run  Run
+		want map[string]bool
+	}{
+		{"nothing at risk, no draws", Run{}, map[string]bool{travel: false, bands: false, assumed: false}},
+		{"a reach", Run{Reaches: reaches}, map[string]bool{travel: true, bands: false, assumed: false}},
+		{"draws", Run{Draws: 200}, map[string]bool{travel: false, bands: true, assumed: false}},
+		{"all", Run{Reaches: reaches, Draws: 200, Assumed: []string{"a", "b"}}, map[string]bool{travel: true, bands: true, assumed: true}},
+	} {
+		all := strings.Join(Cautions(&tt.run), "\n")
+		for words, want := range tt.want {
+			if strings.Contains(all, words) != want {
+				t.Errorf("%s: %q there: %v, want %v", tt.name, words, !want, want)
+			}
+		}
+	}
+}
+
+// TestCautionsAreSentences: each is plain text that a map's description, a
+// report and a file's member can carry, the most binding first.
+func TestCautionsAreSentences(t *testing.T) {
+	all := Cautions(&Run{Reaches: []drift.Reach{{}}, Draws: 200, Setback: 30, RiskShare: 0.05, Assumed: []string{"a"}})
+	if !strings.HasPrefix(all[0], "This is a planning aid") {
+		t.Errorf("begins with %q", all[0])
+	}
+	for _, c := range all {
+		if !strings.HasSuffix(c, ".") || strings.ContainsAny(c, "<>\n\t") || len(c) > 300 {
+			t.Errorf("no plain sentence: %q", c)
+		}
+	}
+}
