@@ -1,0 +1,153 @@
+package mapfile
+
+import (
+	"bytes"
+	"io"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/geojson"
+
+	"driftreach/internal/result"
+)
+
+// layer is one GeoJSON output with what its features must be.
+type layer struct {
+	name  string
+	write func(io.Writer, *result.Run) error
+	rows  func(*result.Run) int
+	types []string // of the geometries; blank for none
+	table func(*result.Run) result.Table
+}
+
+var layers = []layer{
+	{"stands", WriteStands, func(r *result.Run) int { return len(r.Stands) }, []string{"MultiPolygon", "Polygon"}, result.StandTable},
+	{"points", WritePoints, func(r *result.Run) int { return len(r.Records) }, []string{"Point"}, result.PointTable},
+	{"aquatic_zone", WriteZone, func(r *result.Run) int { return len(r.Zones) }, []string{"MultiPolygon", "Polygon"}, result.ZoneTable},
+	{"reaches", WriteReaches, func(r *result.Run) int { return len(r.Reaches) }, []string{"LineString", "MultiLineString"}, result.ReachTable},
+	{"network", WriteNetwork, func(r *result.Run) int { return result.NetworkTable(r).Rows }, []string{"LineString", "MultiLineString"}, result.NetworkTable},
+	{"findings", WriteFindings, func(r *result.Run) int { return len(r.Findings) }, []string{"Point", ""}, result.FindingTable},
+}
+
+// parsed returns a layer of the run as the parser of orb v0.14.0 reads it, which
+// shares no code with our writers.
+func parsed(t *testing.T, l layer, run *result.Run) *geojson.FeatureCollection {
+	t.Helper()
+	data, err := written(func(b *bytes.Buffer) error { return l.write(b, run) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := geojson.UnmarshalFeatureCollection(data)
+	if err != nil {
+		t.Fatalf("%s: %v", l.name, err)
+	}
+	return c
+}
+
+// TestOrbReadsEveryLayer: as many features as the run has, each of the geometry
+// that its layer promises, with the dictionary's properties, as they were written.
+func TestOrbReadsEveryLayer(t *testing.T) {
+	run := fixture()
+	for _, l := range layers {
+		c := parsed(t, l, run)
+		if len(c.Features) != l.rows(run) || len(c.Features) == 0 {
+			t.Errorf("%s: %d features of %d", l.name, len(c.Features), l.rows(run))
+		}
+		if len(c.BBox) != 4 {
+			t.Errorf("%s: box %v", l.name, c.BBox)
+		}
+		table := l.table(run)
+		for i, f := range c.Features {
+			if !slices.Contains(l.types, typeOf(f.Geometry)) {
+				t.Errorf("%s %d: %s", l.name, i, typeOf(f.Geometry))
+			}
+			if len(f.Properties) != len(table.Fields) {
+				t.Errorf("%s %d: %d properties of %d", l.name, i, len(f.Properties), len(table.Fields))
+			}
+			for k, v := range table.Row(run, i, nil) {
+				sameValue(t, l.name, i, table.Fields[k].Name, f.Properties, v)
+			}
+		}
+	}
+}
+
+// sameValue holds one property against the value it was written from.
+func sameValue(t *testing.T, layer string, i int, name string, got geojson.Properties, want result.Value) {
+	t.Helper()
+	p, there := got[name]
+	ok := there
+	switch want.Kind {
+	case result.Null:
+		ok = ok && p == nil
+	case result.Number, result.Count:
+		ok = ok && p == want.Float()
+	case result.Flag:
+		ok = ok && p == (want.Int != 0)
+	case result.Text, result.Date:
+		ok = ok && p == string([]rune(want.Text))
+	case result.List:
+		items, isList := p.([]any)
+		ok = ok && isList && len(items) == len(want.List)
+	}
+	if !ok {
+		t.Errorf("%s %d: %s is %v, written from %v", layer, i, name, p, want)
+	}
+}
+
+func typeOf(g orb.Geometry) string {
+	if g == nil {
+		return ""
+	}
+	return g.GeoJSONType()
+}
+
+// TestOrbReadsPlaces: the fixture's places, written down by hand, where orb finds
+// them: a point, both ends of a reach, ids as text and as numbers, and the line
+// and stand across 180 degrees in parts on either side.
+func TestOrbReadsPlaces(t *testing.T) {
+	run := fixture()
+	read := map[string]*geojson.FeatureCollection{}
+	for _, l := range layers {
+		read[l.name] = parsed(t, l, run)
+	}
+	south := read["points"].Features[0]
+	if south.Geometry != (orb.Point{-20.5, -34.25}) || south.ID != "south 0 plain" {
+		t.Errorf("first point is %v, %v", south.ID, south.Geometry)
+	}
+	reach := read["reaches"].Features[0]
+	line, ok := reach.Geometry.(orb.LineString)
+	if !ok || line[0] != (orb.Point{-20.501, -34.25}) || line[len(line)-1] != (orb.Point{-20.499, -34.25}) || reach.ID != 1.0 {
+		t.Errorf("first reach is %v, %v", reach.ID, reach.Geometry)
+	}
+	if reach.Properties.MustString("velocity_from") == "" || reach.Properties.MustFloat64("hours_afloat_fast") != 1.5 {
+		t.Errorf("first reach's travel: %v", reach.Properties)
+	}
+	if stand := read["stands"].Features[0]; stand.ID != "2026Q3-0000" || stand.Properties.MustInt("treat_order") != 1 {
+		t.Errorf("first stand is %v", stand.ID)
+	}
+	acrossLine(t, read["network"].Features)
+	for _, f := range read["stands"].Features[4:6] {
+		parts, ok := f.Geometry.(orb.MultiPolygon)
+		if !ok || !onBothSides(parts.Bound()) {
+			t.Errorf("%v crosses 180 degrees but is %v", f.ID, f.Geometry.GeoJSONType())
+		}
+	}
+}
+
+// acrossLine wants the antimeridian's stream among the edges, cut there.
+func acrossLine(t *testing.T, edges []*geojson.Feature) {
+	t.Helper()
+	for _, f := range edges {
+		if f.Properties.MustString("stream_id") != "L-2" {
+			continue
+		}
+		if parts, ok := f.Geometry.(orb.MultiLineString); !ok || len(parts) != 2 || !onBothSides(parts.Bound()) {
+			t.Errorf("the stream across 180 degrees is %v", f.Geometry)
+		}
+		return
+	}
+	t.Error("the stream across 180 degrees is not in the network")
+}
+
+func onBothSides(b orb.Bound) bool { return b.Min[0] < -179 && b.Max[0] > 179 }
