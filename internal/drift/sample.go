@@ -11,8 +11,8 @@ import (
 // Spread says how far what is assumed may be off.
 type Spread struct {
 	// Draws is how many samples are followed; 0 for none. Default 200, our
-	// choice: scripts/converge shows the percentiles within 2 % of those of
-	// ten times as many.
+	// choice: scripts/converge shows P10, P50 and P90 of the reach within 1 %
+	// on average of what 3200 draws give, of the exposure within 7 %.
 	Draws int
 	// Seed decides the samples: the same seed, the same numbers. Default 1.
 	Seed uint64

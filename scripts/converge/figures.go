@@ -1,0 +1,41 @@
+package main
+
+import (
+	"cmp"
+	"slices"
+
+	"driftreach/internal/drift"
+	"driftreach/internal/result"
+)
+
+// largest is how many stands are looked at.
+const largest = 10
+
+// figures are the percentiles of one run.
+type figures struct {
+	union           drift.Band
+	reach, exposure []drift.Band // of the largest stands
+}
+
+// figuresOf picks them: the largest stands, by infested area and then place in
+// the answer, whose fragments reach some stream in most draws.
+func figuresOf(answer *result.Run) figures {
+	var all []int
+	for i := range answer.Stands {
+		if answer.Stands[i].Drift.ReachKm > 0 {
+			all = append(all, i)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b int) int {
+		return cmp.Compare(answer.Stands[b].Infested, answer.Stands[a].Infested)
+	})
+	f := figures{union: answer.AtRiskBand}
+	for _, i := range all[:min(largest, len(all))] {
+		f.reach = append(f.reach, answer.Stands[i].ReachBand)
+		f.exposure = append(f.exposure, answer.Stands[i].ExposureBand)
+	}
+	return f
+}
+
+// percentiles are the three of a band.
+func percentiles(b drift.Band) [3]float64 { return [3]float64{b.P10, b.P50, b.P90} }

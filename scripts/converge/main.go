@@ -1,0 +1,70 @@
+// Command converge shows how many draws the percentiles need: for 25 to 3200
+// draws and five seeds, how far P10, P50 and P90 of the reach at risk, and of
+// the reach and exposure of the ten largest stands, lie from the mean of the
+// five at 3200 draws.
+//
+//	go run ./scripts/converge points.csv streams.geojson 2026Q3
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/intake"
+	"driftreach/internal/survey"
+)
+
+// most is the number of draws that the others are held against: our choice,
+// sixteen times the default.
+const most = 3200
+
+// seeds is how many seeds are tried at each number of draws.
+const seeds = 5
+
+func main() {
+	if err := run(os.Args[1:], os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "converge: error:", err)
+		os.Exit(1)
+	}
+}
+
+func run(args []string, out io.Writer) error {
+	if len(args) != 3 {
+		return fmt.Errorf("usage: converge POINTS STREAMS QUARTER")
+	}
+	observed, err := read(args[0], args[1], args[2])
+	if err != nil {
+		return err
+	}
+	var rounds []round
+	for draws := 25; draws <= most; draws *= 2 {
+		r := round{draws: draws}
+		for seed := 1; seed <= seeds; seed++ {
+			s := batch.DefaultSettings()
+			s.Drift.Draws, s.Drift.Seed = draws, seed
+			answer, err := batch.Compute(context.Background(), observed, s, batch.Host{})
+			if err != nil {
+				return err
+			}
+			r.runs = append(r.runs, figuresOf(answer))
+		}
+		rounds = append(rounds, r)
+	}
+	return write(out, rounds)
+}
+
+// read reads one quarter's input.
+func read(points, streams, name string) (batch.Observed, error) {
+	quarter, err := survey.ParseQuarter(name)
+	if err != nil {
+		return batch.Observed{}, err
+	}
+	file := func(name string) []intake.Source {
+		return []intake.Source{{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(name) }}}
+	}
+	in := batch.Inputs{Points: file(points), Streams: file(streams), Quarter: quarter}
+	return batch.Read(context.Background(), in, batch.DefaultSettings(), batch.Host{})
+}
