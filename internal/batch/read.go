@@ -67,7 +67,7 @@ type reader struct {
 }
 
 func (r *reader) points(in Inputs) error {
-	options, err := r.options(r.settings.Columns.Points, in.Quarter)
+	options, err := r.options(r.settings.Columns.Points, r.settings.Units.Points, in.Quarter)
 	if err != nil {
 		return err
 	}
@@ -95,7 +95,7 @@ func (r *reader) points(in Inputs) error {
 }
 
 func (r *reader) streams(in Inputs) error {
-	options, err := r.options(r.settings.Columns.Streams, in.Quarter)
+	options, err := r.options(r.settings.Columns.Streams, r.settings.Units.Streams, in.Quarter)
 	if err != nil {
 		return err
 	}
@@ -122,14 +122,14 @@ func (r *reader) streams(in Inputs) error {
 }
 
 // options says how a file is read, with the user's names for its columns.
-func (r *reader) options(columns map[string]string, q survey.Quarter) (intake.Options, error) {
+func (r *reader) options(columns, units map[string]string, q survey.Quarter) (intake.Options, error) {
 	table, ok := survey.FindCoverTable(r.settings.Stands.CoverTable)
 	if !ok {
 		return intake.Options{}, fmt.Errorf("settings: no cover table is called %q", r.settings.Stands.CoverTable)
 	}
 	o := intake.DefaultOptions()
-	o.Mapping = intake.Mapping{Columns: columns, Values: r.settings.Values}
-	o.Quarter, o.CoverTable = q, table
+	o.Mapping = intake.Mapping{Columns: columns, Values: r.settings.Values, Units: units}
+	o.Quarter, o.CoverTable, o.Limits = q, table, r.settings.Limits.limits()
 	return o, nil
 }
 

@@ -13,7 +13,9 @@ type Settings struct {
 	Network   NetworkSettings              `toml:"network" json:"network"`
 	Drift     DriftSettings                `toml:"drift" json:"drift"`
 	Treatment TreatmentSettings            `toml:"treatment" json:"treatment"`
+	Limits    LimitSettings                `toml:"limits" json:"limits"`
 	Columns   ColumnSettings               `toml:"columns" json:"columns"`
+	Units     ColumnSettings               `toml:"units" json:"units"`   // our field name to the unit of the user's column
 	Values    map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
 }
 
@@ -104,6 +106,8 @@ func DefaultSettings() Settings {
 		},
 		Treatment: TreatmentSettings{HandPull: 10, RevisitMonths: 12},
 		Columns:   ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}},
+		Limits:    defaultLimits(),
+		Units:     ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}},
 		Values:    map[string]map[string]string{},
 	}
 }
@@ -115,6 +119,7 @@ func (s Settings) clone() Settings {
 	s.Drift.ExposureBreaks = append([]float64(nil), s.Drift.ExposureBreaks...)
 	s.Drift.VelocityByOrder = append([]float64(nil), s.Drift.VelocityByOrder...)
 	s.Columns.Points = maps.Clone(s.Columns.Points)
+	s.Units.Points, s.Units.Streams = maps.Clone(s.Units.Points), maps.Clone(s.Units.Streams)
 	s.Columns.Streams = maps.Clone(s.Columns.Streams)
 	values := make(map[string]map[string]string, len(s.Values))
 	for field, words := range s.Values {

@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"driftreach/internal/intake"
 )
 
 // pointFields are our names that [columns.points] may map.
@@ -33,7 +35,26 @@ func (s *Settings) checkMaps(where string) error {
 	if err := spell(where, "columns.streams", s.Columns.Streams, streamFields); err != nil {
 		return err
 	}
+	if err := checkUnits(where, "units.points", s.Units.Points, pointFields); err != nil {
+		return err
+	}
+	if err := checkUnits(where, "units.streams", s.Units.Streams, streamFields); err != nil {
+		return err
+	}
 	return spell(where, "values", s.Values, valueFields)
+}
+
+// checkUnits returns what is wrong with a table of units.
+func checkUnits(where, table string, units map[string]string, known []string) error {
+	if err := spell(where, table, units, known); err != nil {
+		return err
+	}
+	for _, field := range slices.Sorted(maps.Keys(units)) {
+		if _, err := intake.UnitFactor(field, units[field]); err != nil {
+			return &SettingError{Where: where, Problem: table + ": " + err.Error(), Remedy: "write for example patch_area_m2 = \"ft2\""}
+		}
+	}
+	return nil
 }
 
 // spell gives every key of m the spelling it has in known, whatever its case.

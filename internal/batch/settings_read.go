@@ -105,7 +105,7 @@ func keys() []string {
 	for _, setting := range SettingsTable() {
 		all = append(all, setting.Key)
 	}
-	return append(all, "columns.points", "columns.streams", "values")
+	return append(all, "columns.points", "columns.streams", "units.points", "units.streams", "values")
 }
 
 // tomlKey quotes the user's own word at the end of a values key, which may hold
@@ -128,7 +128,7 @@ func tomlValue(key, value string) string {
 	switch {
 	case i >= 0 && table[i].bounds.to > 0:
 		return "[" + value + "]"
-	case i >= 0 && table[i].bounds.words != nil, strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "values."):
+	case i >= 0 && table[i].bounds.words != nil, strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "units."), strings.HasPrefix(key, "values."):
 		return tomlText(value)
 	}
 	return value

@@ -6,6 +6,7 @@ import "strings"
 type Mapping struct {
 	Columns map[string]string            // our field name -> their column name
 	Values  map[string]map[string]string // our field name -> their word -> our word
+	Units   map[string]string            // our field name -> the unit their column is in, as UnitFactor reads it
 }
 
 // column returns the user's column for one of our fields, if one is mapped.

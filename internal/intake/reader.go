@@ -35,6 +35,7 @@ type featureReader struct {
 	store     store
 	id        int // the field that holds the record's id
 	record    string
+	factors   []float64 // by field: what its numbers are multiplied by
 }
 
 // readFile reads all features of a source.
@@ -42,6 +43,11 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 	if err := r.options.Validate(); err != nil {
 		return err
 	}
+	factors, err := r.options.Mapping.factors(r.binding.fields)
+	if err != nil {
+		return err
+	}
+	r.factors = factors
 	r.name, r.layer, r.limits = s.Name, s.Layer, r.options.Limits
 	r.bound = r.binding.knows
 	r.log = &check.Log{Limit: r.limits.FindingsAlike}
@@ -151,7 +157,7 @@ func (r *featureReader) number(f *feature, field int) float64 {
 	case notFinite:
 		r.report(f, ruleNotFinite, name, string(text), name+" is not a finite number; the value was left out")
 	}
-	return v
+	return v * r.factors[field]
 }
 
 // rejectShape rejects a feature whose geometry cannot be used, and says whether it did.

@@ -1,0 +1,59 @@
+package batch
+
+import "driftreach/internal/intake"
+
+// LimitSettings is the [limits] table: what one input file may ask for.
+type LimitSettings struct {
+	File      int `toml:"file_mb" json:"file_mb"`
+	Member    int `toml:"member_mb" json:"member_mb"`
+	Members   int `toml:"members" json:"members"`
+	Expansion int `toml:"expansion" json:"expansion"`
+	Records   int `toml:"records" json:"records"`
+	Record    int `toml:"record_mb" json:"record_mb"`
+	Vertices  int `toml:"vertices" json:"vertices"`
+	Columns   int `toml:"columns" json:"columns"`
+	Nesting   int `toml:"nesting" json:"nesting"`
+}
+
+// mebibyte is what the table's MB are.
+const mebibyte = 1 << 20
+
+func defaultLimits() LimitSettings {
+	l := intake.DefaultLimits()
+	return LimitSettings{
+		File: int(l.Bytes / mebibyte), Member: int(l.MemberBytes / mebibyte), Members: l.Members, Expansion: l.Expansion,
+		Records: l.Records, Record: l.RecordBytes / mebibyte, Vertices: l.Vertices, Columns: l.Columns, Nesting: l.Nesting,
+	}
+}
+
+// limits returns them as the readers take them.
+func (s LimitSettings) limits() intake.Limits {
+	l := intake.DefaultLimits()
+	l.Bytes, l.MemberBytes, l.Members, l.Expansion = int64(s.File)*mebibyte, int64(s.Member)*mebibyte, s.Members, s.Expansion
+	l.Records, l.RecordBytes, l.Vertices, l.Columns, l.Nesting = s.Records, s.Record*mebibyte, s.Vertices, s.Columns, s.Nesting
+	return l
+}
+
+// limitSource is the origin of every limit.
+const limitSource = "common practice: a reader bounds what it takes; no honest file meets this"
+
+var limitTable = []Setting{
+	{"limits.file_mb", "MiB", Practice, "largest input file", limitSource, within(1, 1<<24),
+		func(s *Settings) any { return &s.Limits.File }},
+	{"limits.member_mb", "MiB", Practice, "largest member of an archive, unpacked, and largest file that is held in memory", limitSource, within(1, 1<<24),
+		func(s *Settings) any { return &s.Limits.Member }},
+	{"limits.members", "", Practice, "most members of an archive, and most layers of a GeoPackage", limitSource, within(1, 1e6),
+		func(s *Settings) any { return &s.Limits.Members }},
+	{"limits.expansion", "times", Practice, "most times its own size that an archive may unpack to, beyond 16 MiB", limitSource, within(2, 2000),
+		func(s *Settings) any { return &s.Limits.Expansion }},
+	{"limits.records", "", Practice, "most records of one file", limitSource, within(1, 1e9),
+		func(s *Settings) any { return &s.Limits.Records }},
+	{"limits.record_mb", "MiB", Practice, "longest row, or text of a feature", limitSource, within(1, 1024),
+		func(s *Settings) any { return &s.Limits.Record }},
+	{"limits.vertices", "", Practice, "most vertices of one feature", limitSource, within(1, 1e8),
+		func(s *Settings) any { return &s.Limits.Vertices }},
+	{"limits.columns", "", Practice, "most columns of one file", limitSource, within(1, 1e5),
+		func(s *Settings) any { return &s.Limits.Columns }},
+	{"limits.nesting", "", Practice, "deepest nesting of JSON values and XML elements", limitSource, within(5, 1000),
+		func(s *Settings) any { return &s.Limits.Nesting }},
+}

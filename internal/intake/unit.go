@@ -1,0 +1,116 @@
+package intake
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// dimension is what a unit measures.
+type dimension uint8
+
+const (
+	aLength dimension = iota + 1
+	anArea
+	aRatio
+	aSpeed
+	aFlow
+)
+
+// measure is a unit: what it measures and how many of metres, square metres,
+// ones, metres a second or cubic metres a second it is.
+type measure struct {
+	of   dimension
+	size float64
+}
+
+// The sizes of feet, inches, yards, miles and acres are exact (NIST Special
+// Publication 811, appendix B; the U.S. survey foot is 1200/3937 m).
+const (
+	foot       = 0.3048
+	surveyFoot = 1200.0 / 3937
+	inch       = 0.0254
+	yard       = 0.9144
+	mile       = 1609.344
+	acre       = 43_560 * foot * foot
+)
+
+// unitWords are the words for units, in small letters.
+var unitWords = map[string]measure{
+	"m": {aLength, 1}, "meter": {aLength, 1}, "meters": {aLength, 1}, "metre": {aLength, 1}, "metres": {aLength, 1},
+	"mm": {aLength, 0.001}, "cm": {aLength, 0.01}, "dm": {aLength, 0.1}, "km": {aLength, 1000},
+	"ft": {aLength, foot}, "foot": {aLength, foot}, "feet": {aLength, foot}, "'": {aLength, foot}, "ft_us": {aLength, surveyFoot},
+	"in": {aLength, inch}, "inch": {aLength, inch}, "inches": {aLength, inch}, "\"": {aLength, inch},
+	"yd": {aLength, yard}, "yard": {aLength, yard}, "yards": {aLength, yard}, "mi": {aLength, mile}, "mile": {aLength, mile}, "miles": {aLength, mile},
+
+	"m2": {anArea, 1}, "m²": {anArea, 1}, "sqm": {anArea, 1}, "sq m": {anArea, 1}, "square meters": {anArea, 1}, "square metres": {anArea, 1},
+	"cm2": {anArea, 1e-4}, "ha": {anArea, 1e4}, "hectare": {anArea, 1e4}, "hectares": {anArea, 1e4}, "km2": {anArea, 1e6}, "km²": {anArea, 1e6}, "sqkm": {anArea, 1e6}, "sq km": {anArea, 1e6},
+	"ft2": {anArea, foot * foot}, "ft²": {anArea, foot * foot}, "sqft": {anArea, foot * foot}, "sq ft": {anArea, foot * foot}, "sf": {anArea, foot * foot}, "square feet": {anArea, foot * foot},
+	"in2": {anArea, inch * inch}, "yd2": {anArea, yard * yard}, "sqyd": {anArea, yard * yard}, "square yards": {anArea, yard * yard},
+	"ac": {anArea, acre}, "acre": {anArea, acre}, "acres": {anArea, acre}, "mi2": {anArea, mile * mile}, "sqmi": {anArea, mile * mile}, "sq mi": {anArea, mile * mile}, "square miles": {anArea, mile * mile},
+
+	"%": {aRatio, 0.01}, "percent": {aRatio, 0.01}, "pct": {aRatio, 0.01}, "share": {aRatio, 1}, "fraction": {aRatio, 1}, "m/m": {aRatio, 1}, "ft/ft": {aRatio, 1}, "permille": {aRatio, 0.001}, "m/km": {aRatio, 0.001},
+
+	"m/s": {aSpeed, 1}, "mps": {aSpeed, 1}, "cm/s": {aSpeed, 0.01}, "km/h": {aSpeed, 1 / 3.6}, "ft/s": {aSpeed, foot}, "fps": {aSpeed, foot}, "mph": {aSpeed, mile / 3600},
+
+	"m3/s": {aFlow, 1}, "m³/s": {aFlow, 1}, "cms": {aFlow, 1}, "l/s": {aFlow, 0.001}, "ft3/s": {aFlow, foot * foot * foot}, "ft³/s": {aFlow, foot * foot * foot}, "cfs": {aFlow, foot * foot * foot},
+}
+
+// fieldUnits are the fields that have a unit.
+var fieldUnits = map[string]measure{
+	"coordinateUncertaintyInMeters": {aLength, 1}, "patch_area_m2": {anArea, 1}, "patch_length_m": {aLength, 1},
+	"patch_width_m": {aLength, 1}, "patch_diameter_m": {aLength, 1}, "canopy_cover_percent": {aRatio, 0.01}, "stem_height_m": {aLength, 1},
+	"flow_share": {aRatio, 1}, "bankfull_width_m": {aLength, 1}, "mean_velocity_mps": {aSpeed, 1}, "drainage_km2": {anArea, 1e6},
+	"discharge_m3s": {aFlow, 1}, "mean_discharge_m3s": {aFlow, 1}, "slope": {aRatio, 1}, "barrier_pass": {aRatio, 1},
+	"length_km": {aLength, 1000}, "catchment_km2": {anArea, 1e6},
+}
+
+// UnitFactor returns what a column in a unit, such as "ft2", is multiplied by to
+// be in the unit of one of our fields. Case does not matter in either.
+func UnitFactor(field, unit string) (float64, error) {
+	for name, ours := range fieldUnits { // one at most
+		if !strings.EqualFold(name, field) {
+			continue
+		}
+		theirs, known := unitWords[strings.ToLower(strings.TrimSpace(unit))]
+		if !known || theirs.of != ours.of {
+			return 0, fmt.Errorf("%q is no unit of %s; it may be %s", unit, name, strings.Join(unitsOf(ours.of), ", "))
+		}
+		if theirs.size == ours.size {
+			return 1, nil
+		}
+		return theirs.size / ours.size, nil
+	}
+	return 0, fmt.Errorf("%s has no unit", field)
+}
+
+// unitsOf returns the words for a dimension, sorted.
+func unitsOf(d dimension) []string {
+	var words []string
+	for word, m := range unitWords { // sorted below
+		if m.of == d {
+			words = append(words, word)
+		}
+	}
+	slices.Sort(words)
+	return words
+}
+
+// factors returns what each field's numbers are multiplied by.
+func (m Mapping) factors(fields []fieldName) ([]float64, error) {
+	out := make([]float64, len(fields))
+	for i, f := range fields {
+		out[i] = 1
+		for name, unit := range m.Units { // one at most
+			if !strings.EqualFold(name, f.name) {
+				continue
+			}
+			factor, err := UnitFactor(f.name, unit)
+			if err != nil {
+				return nil, err
+			}
+			out[i] = factor
+		}
+	}
+	return out, nil
+}
