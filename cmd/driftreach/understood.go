@@ -33,7 +33,9 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 		}
 		t.Flush()
 		fmt.Fprintln(w)
+		writeWordCounts(w, file.Words)
 	}
+	writeProposed(w, observed)
 }
 
 // columnRow is how one column was understood.

@@ -104,3 +104,6 @@ func tomlText(text string) string {
 	b.WriteByte('"')
 	return b.String()
 }
+
+// QuoteTOML returns text as a TOML string, for a line of a settings file.
+func QuoteTOML(text string) string { return tomlText(text) }

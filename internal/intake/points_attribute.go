@@ -16,6 +16,7 @@ func (p *pointReader) detection(f *feature, r *survey.Record) bool {
 		return true
 	}
 	word := p.occurrence.of(text)
+	p.tally(pointOccurrence, text, word.text())
 	if !word.ok {
 		p.reject(f, ruleOccurrence, "occurrenceStatus", string(text), "the word says neither that the plant was found nor that it was not")
 		return false
@@ -30,6 +31,7 @@ func (p *pointReader) attributes(f *feature, r *survey.Record) {
 	if text := p.binding.cell(f, pointStatus); len(text) > 0 {
 		word := p.status.of(text)
 		r.Status = word.status
+		p.tally(pointStatus, text, word.text())
 		if !word.ok {
 			p.report(f, ruleStatus, "management_status", string(text), "the word is no status; the record is read as untreated")
 		}
@@ -103,6 +105,7 @@ func (p *pointReader) cover(f *feature) float64 {
 	}
 	class := translate(p.classes, string(wholeText(text)))
 	middle, ok := p.options.CoverTable.Midpoint(class)
+	p.tally(pointCoverClass, text, midpointText(middle, ok))
 	if !ok {
 		p.report(f, ruleCoverClass, "canopy_cover_class", string(text), "the table "+p.options.CoverTable.Name+" has no such class; the value was left out")
 		return nan
@@ -128,4 +131,11 @@ func (p *pointReader) extra(f *feature) []string {
 		}
 	}
 	return out
+}
+
+func midpointText(percent float64, ok bool) string {
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("%g %%", percent)
 }

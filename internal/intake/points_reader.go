@@ -30,7 +30,26 @@ type statusWord struct {
 	ok     bool
 }
 
+// text is our word; blank for none.
+func (w statusWord) text() string {
+	if !w.ok {
+		return ""
+	}
+	return w.status.String()
+}
+
 type occurrenceWord struct{ detected, ok bool }
+
+// text is our word; blank for none.
+func (w occurrenceWord) text() string {
+	switch {
+	case !w.ok:
+		return ""
+	case w.detected:
+		return "detected"
+	}
+	return "notDetected"
+}
 
 func newPointReader(o Options) *pointReader {
 	p := &pointReader{badDate: map[int]bool{}}

@@ -22,6 +22,9 @@ type File struct {
 	Bytes    int64
 	Columns  []Understood // how the columns were understood
 	Parts    []Part       // other files that belong to it
+
+	Words     []WordCount // every word of the columns of words
+	Proposals []Proposal  // for columns that were carried
 }
 
 // featureReader is what the readers of points and of streams share.
@@ -35,6 +38,8 @@ type featureReader struct {
 	store     store
 	id        int // the field that holds the record's id
 	record    string
+	samples   []sample // by column: what was seen of those carried
+	tallies   map[tallied]*WordCount
 	factors   []float64 // by field: what its numbers are multiplied by
 }
 
@@ -66,7 +71,9 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 			r.binding.cut = r.format == formatShapefile
 			r.binding.learn(r.schema.names)
 		}
-		r.features++
+		if r.features++; r.features <= sampled {
+			r.look(f)
+		}
 		r.record = ""
 		if r.file.Read >= r.limits.Records {
 			return r.unusable(rowName(f.row), fmt.Sprintf("there are more records than the limit of %d", r.limits.Records), "split the file, or raise the limit")
@@ -87,6 +94,11 @@ func (r *featureReader) finish(in *input) {
 	r.file.Format, r.file.Encoding = string(r.format), r.encoding
 	r.file.SHA256, r.file.Bytes = in.sum(), in.bytes
 	r.file.Columns, r.file.System, r.file.Parts = r.binding.understood(), r.systemName(), r.parts
+	r.file.Words = r.words()
+	r.file.Proposals = r.propose(recognisedPoints)
+	if r.lines {
+		r.file.Proposals = r.propose(recognisedStreams)
+	}
 	if r.file.Read == 0 {
 		r.reportFile(ruleNoRecords, "", "", "the file has no records")
 	}

@@ -145,7 +145,12 @@ func (r *streamReader) attributes(f *feature) stream.Centerline {
 	l.Order = r.whole(f, streamOrder, math.MaxInt32)
 	l.Divergence = stream.Divergence(r.divergence(f))
 	if text := r.binding.cell(f, streamBarrier); len(text) > 0 {
-		l.Barrier = stream.Barrier(translate(r.barriers, r.store.keep(text)))
+		word := translate(r.barriers, r.store.keep(text))
+		known, ok := stream.ParseBarrier(word)
+		if l.Barrier = stream.Barrier(word); !ok {
+			known = ""
+		}
+		r.tally(streamBarrier, text, string(known))
 	}
 	return l
 }

@@ -1,0 +1,152 @@
+package intake
+
+import (
+	"bytes"
+	"cmp"
+	"slices"
+	"strings"
+
+	"driftreach/internal/survey"
+)
+
+// Proposal is a mapping that would make a carried column one of our fields.
+type Proposal struct {
+	Field  string
+	Column string
+	Unit   string // of its numbers, where its name tells another than ours
+}
+
+// orderWords orders counted words: field, most frequent first, word.
+func orderWords(a, b tallied, timesA, timesB int) int {
+	return cmp.Or(cmp.Compare(a.field, b.field), cmp.Compare(timesB, timesA), strings.Compare(a.word, b.word))
+}
+
+// content is what a column's texts must be for it to be recognised.
+type content uint8
+
+const (
+	anything content = iota
+	numbers
+	dates
+	different // no text comes twice
+	fewWords  // the same few come again and again
+)
+
+// recognised is a field with the names that columns for it have elsewhere.
+type recognised struct {
+	field   string
+	content content
+	names   []string // letters and digits only, small; without units
+}
+
+// propose returns mappings for carried columns that are recognised by name and
+// content, in the order of fields. A column is proposed once, and a field only when
+// the file has no column for it.
+func (r *featureReader) propose(known []recognised) []Proposal {
+	var out []Proposal
+	taken := map[int]bool{}
+	for _, k := range known {
+		if at := slices.IndexFunc(r.binding.fields, func(f fieldName) bool { return f.name == k.field }); at < 0 || r.binding.has(at) {
+			continue
+		}
+		for _, name := range k.names {
+			column, unit := r.recognise(k, name, taken)
+			if column < 0 {
+				continue
+			}
+			taken[column] = true
+			out = append(out, Proposal{k.field, r.binding.bound[column], unit})
+			break
+		}
+	}
+	return out
+}
+
+// recognise returns the column of a name whose content fits, -1 for none.
+func (r *featureReader) recognise(k recognised, name string, taken map[int]bool) (column int, unit string) {
+	for i, theirs := range r.binding.bound {
+		if taken[i] || r.binding.extra[i] < 0 {
+			continue
+		}
+		stem, unit := r.withoutUnit(k.field, theirs)
+		if stem == name && (i >= len(r.samples) || r.samples[i].fits(k.content, r.comma)) {
+			return i, unit
+		}
+	}
+	return -1, ""
+}
+
+// withoutUnit takes a unit off the end of a column's name, as in "Area (ft2)" or
+// "height_ft". A name that is a unit itself, such as "Acres", keeps it.
+func (r *featureReader) withoutUnit(field, column string) (stem, unit string) {
+	lower := strings.ToLower(strings.TrimSpace(column))
+	ours, measured := fieldUnits[field]
+	if !measured {
+		return plain(lower), ""
+	}
+	words := strings.FieldsFunc(lower, func(r rune) bool { return strings.ContainsRune(" _-()[].", r) })
+	for n := min(2, len(words)); n > 0; n-- {
+		last := strings.Join(words[len(words)-n:], " ")
+		m, known := unitWords[last]
+		if !known || m.of != ours.of {
+			continue
+		}
+		if m.size != ours.size {
+			unit = last
+		}
+		if n == len(words) {
+			return plain(lower), unit
+		}
+		return plain(strings.Join(words[:len(words)-n], "")), unit
+	}
+	return plain(lower), ""
+}
+
+// plain keeps a name's letters and digits.
+func plain(name string) string {
+	return strings.Map(func(r rune) rune {
+		if strings.ContainsRune(" _-()[].:/#", r) {
+			return -1
+		}
+		return r
+	}, strings.ToLower(name))
+}
+
+// fits says whether the texts are what they should be. An empty column fits nothing
+// but anything.
+func (s *sample) fits(c content, comma bool) bool {
+	good := 0
+	for _, text := range s.texts {
+		switch c {
+		case numbers:
+			if _, kind := parseNumber([]byte(text), comma); kind == goodNumber || kind == blankNumber {
+				good++
+			}
+		case dates:
+			if _, _, err := survey.ParseDate(text); err == nil {
+				good++
+			}
+		}
+	}
+	switch c {
+	case anything:
+		return true
+	case different:
+		return s.filled > 0 && (len(s.texts) == s.filled || len(s.texts) == sampledTexts)
+	case fewWords:
+		return len(s.texts) > 0 && len(s.texts) <= 30 && !bytes.ContainsAny([]byte(s.texts[0]), "0123456789")
+	}
+	// nine in ten: a typing mistake must not hide a column
+	return len(s.texts) > 0 && 10*good >= 9*len(s.texts)
+}
+
+// ProposedWord returns our word for a word of a column that is not understood,
+// by what survey sheets say; blank for none.
+func ProposedWord(field, word string) string {
+	for ours, theirs := range knownWords[field] { // one at most
+		if slices.Contains(theirs, plain(word)) {
+			return ours
+		}
+	}
+	return ""
+}

@@ -1,0 +1,90 @@
+package intake
+
+import "slices"
+
+// sampled is how many features are looked at to understand columns that are
+// none of ours, and sampledTexts how many different texts of each are kept. Our
+// choice: the columns of a survey show their kind in far fewer.
+const (
+	sampled      = 1000
+	sampledTexts = 200
+)
+
+// sample is what was seen of a column that is none of ours.
+type sample struct {
+	filled int
+	texts  []string // different ones, in the order met
+	seen   map[string]bool
+}
+
+// look samples the columns of a feature that are carried.
+func (r *featureReader) look(f *feature) {
+	for len(r.samples) < len(r.binding.bound) {
+		r.samples = append(r.samples, sample{})
+	}
+	for i := range f.cells {
+		text := f.cells[i].text
+		if len(text) == 0 || r.binding.extra[i] < 0 {
+			continue
+		}
+		s := &r.samples[i]
+		s.filled++
+		if len(s.texts) >= sampledTexts || s.seen[string(text)] {
+			continue
+		}
+		if s.seen == nil {
+			s.seen = map[string]bool{}
+		}
+		s.seen[string(text)] = true
+		s.texts = append(s.texts, string(text))
+	}
+}
+
+// WordCount is how often a column of words has a word, and what it was read as.
+type WordCount struct {
+	Field   string
+	Word    string // as the file has it
+	Count   int
+	Meaning string // our word; blank when it has none
+}
+
+// mostWords bounds the different words of a column that are counted. Our choice:
+// a column with more is one of remarks.
+const mostWords = 1000
+
+// tally counts one record's word.
+func (r *featureReader) tally(field int, text []byte, meaning string) {
+	t := r.tallies[tallied{field, string(text)}] // written so that nothing is copied
+	if t == nil {
+		if len(r.tallies) >= mostWords {
+			return
+		}
+		if r.tallies == nil {
+			r.tallies = map[tallied]*WordCount{}
+		}
+		t = &WordCount{Field: r.binding.fields[field].name, Word: string(text), Meaning: meaning}
+		r.tallies[tallied{field, t.Word}] = t
+	}
+	t.Count++
+}
+
+type tallied struct {
+	field int
+	word  string
+}
+
+// words returns the counted words in the order of fields, most frequent first.
+func (r *featureReader) words() []WordCount {
+	keys := make([]tallied, 0, len(r.tallies))
+	for key := range r.tallies { // sorted below
+		keys = append(keys, key)
+	}
+	slices.SortFunc(keys, func(a, b tallied) int {
+		return orderWords(a, b, r.tallies[a].Count, r.tallies[b].Count)
+	})
+	out := make([]WordCount, len(keys))
+	for i, key := range keys {
+		out[i] = *r.tallies[key]
+	}
+	return out
+}
