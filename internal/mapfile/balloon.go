@@ -16,44 +16,45 @@ func shown(s string) string {
 // balloonTable returns a row as an HTML table of label and value; blank values
 // are left out, a list takes a line for each item.
 func balloonTable(t result.Table, row []result.Value) string {
-	var b strings.Builder
-	b.Grow(2048)
-	b.WriteString("<table>")
-	for k, v := range row {
-		s := v.String()
-		if s == "" {
-			continue
-		}
-		b.WriteString("<tr><td>")
-		b.WriteString(t.Fields[k].Label)
-		b.WriteString("</td><td>")
-		writeShown(&b, t.Fields[k], v, s)
-		b.WriteString("</td></tr>")
-	}
-	b.WriteString("</table>")
-	return b.String()
+	return string(appendBalloon(nil, t, row))
 }
 
-func writeShown(b *strings.Builder, f result.Field, v result.Value, s string) {
-	switch {
-	case len(v.List) > 1:
-		lines := make([]string, len(v.List))
-		for i, item := range v.List {
-			lines[i] = shown(item)
+// appendBalloon appends what balloonTable returns.
+func appendBalloon(b []byte, t result.Table, row []result.Value) []byte {
+	b = append(b, "<table>"...)
+	for k, v := range row {
+		if blank(v) {
+			continue
 		}
-		s = strings.Join(lines, "<br/>")
+		b = append(append(append(b, "<tr><td>"...), t.Fields[k].Label...), "</td><td>"...)
+		b = appendShown(b, v)
+		if unit := t.Fields[k].Unit; unit != result.NoUnit && unit != result.Index {
+			b = append(append(b, ' '), unit...)
+		}
+		b = append(b, "</td></tr>"...)
+	}
+	return append(b, "</table>"...)
+}
+
+// appendShown appends a value as HTML.
+func appendShown(b []byte, v result.Value) []byte {
+	switch {
+	case v.Kind == result.List:
+		for k, item := range v.List {
+			if k > 0 {
+				b = append(b, "<br/>"...)
+			}
+			b = append(b, shown(item)...)
+		}
+		return b
 	case v.Kind == result.Flag && v.Int != 0:
-		s = "yes"
+		return append(b, "yes"...)
 	case v.Kind == result.Flag:
-		s = "no"
-	case v.Kind == result.Text || v.Kind == result.List:
-		s = shown(s)
+		return append(b, "no"...)
+	case v.Kind == result.Text:
+		return append(b, shown(v.Text)...)
 	}
-	b.WriteString(s)
-	if f.Unit != result.NoUnit && f.Unit != result.Index {
-		b.WriteByte(' ')
-		b.WriteString(string(f.Unit))
-	}
+	return v.Append(b)
 }
 
 func writeList(b *strings.Builder, items []string) {

@@ -3,7 +3,7 @@ package mapfile
 import (
 	"bytes"
 	"encoding/xml"
-	"io"
+	"slices"
 	"time"
 
 	"github.com/twpayne/go-kml/v3"
@@ -35,18 +35,16 @@ const (
 // switched off: our choice, viewers draw more only slowly.
 const pointsShown = 5000
 
-func newDocument(run *result.Run, packed bool) (*document, error) {
+func newDocument(run *result.Run, packed bool) *document {
 	d := &document{run: run, packed: packed}
 	d.add(d.head)
 	d.legend()
 	d.stands()
 	d.reaches()
 	d.zones()
-	if err := d.points(); err != nil {
-		return nil, err
-	}
+	d.points()
 	d.raw("</Document>\n</kml>\n")
-	return d, nil
+	return d
 }
 
 func (d *document) add(p piece) { d.pieces = append(d.pieces, p) }
@@ -71,10 +69,6 @@ func marshal(b *bytes.Buffer, elements ...kml.Element) error {
 	}
 	return enc.Flush()
 }
-
-// escapeXML writes s as XML text; characters XML has no place for become the
-// replacement character.
-func escapeXML(w io.Writer, s string) error { return xml.EscapeText(w, []byte(s)) }
 
 // head opens the document. The order of its elements is the schema's.
 func (d *document) head(_ *mapper, b *bytes.Buffer) error {
@@ -146,24 +140,17 @@ func (d *document) folder(name, description string, fill func()) {
 }
 
 // features adds the given rows, n to a piece.
-func (d *document) features(rows []int32, n int, build func(m *mapper, i int) kml.Element) {
-	for len(rows) > 0 {
-		part := rows[:min(n, len(rows))]
-		rows = rows[len(part):]
+func (d *document) features(rows []int32, n int, add func(m *mapper, b []byte, i int) []byte) {
+	for part := range slices.Chunk(rows, n) {
 		d.add(func(m *mapper, b *bytes.Buffer) error {
-			elements := each(part, func(i int) kml.Element { return build(m, i) })
-			return marshal(b, elements...)
+			text := b.AvailableBuffer()
+			for _, i := range part {
+				text = add(m, text, int(i))
+			}
+			_, err := b.Write(text)
+			return err
 		})
 	}
-}
-
-// each returns the elements of rows.
-func each(rows []int32, of func(i int) kml.Element) []kml.Element {
-	out := make([]kml.Element, len(rows))
-	for k, i := range rows {
-		out[k] = of(int(i))
-	}
-	return out
 }
 
 // where returns the indices below n that keep says yes to.
@@ -185,7 +172,7 @@ func (d *document) stands() {
 			return
 		}
 		d.folder(name, "", func() {
-			d.features(rows, standsApiece, func(m *mapper, i int) kml.Element { return m.stand(t, i) })
+			d.features(rows, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.stand(b, t, i) })
 		})
 	}
 	d.folder("Stands", "In treatment order: the number before each name.", func() {
@@ -215,7 +202,7 @@ func (d *document) reachClass(t result.Table, name string, in func(*drift.Reach)
 		return
 	}
 	d.folder(name, "", func() {
-		d.features(rows, reachesApiece, func(m *mapper, i int) kml.Element { return m.reach(t, i) })
+		d.features(rows, reachesApiece, func(m *mapper, b []byte, i int) []byte { return m.reach(b, t, i) })
 	})
 }
 
@@ -223,43 +210,24 @@ func (d *document) zones() {
 	t := result.ZoneTable(d.run)
 	d.folder("Aquatic zone", "", func() {
 		all := where(len(d.run.Zones), func(int) bool { return true })
-		d.features(all, 1, func(m *mapper, i int) kml.Element { return m.zone(t, i) })
+		d.features(all, 1, func(m *mapper, b []byte, i int) []byte { return m.zone(b, t, i) })
 	})
 }
 
-func (d *document) points() error {
-	pattern, err := newPointPattern(mapPoints(d.run), len(d.run.Records) <= pointsShown)
-	if err != nil {
-		return err
+func (d *document) points() {
+	t := mapPoints(d.run)
+	visible := len(d.run.Records) <= pointsShown
+	group := func(name string, detected bool) {
+		rows := where(len(d.run.Records), func(i int) bool { return d.run.Records[i].Detected == detected })
+		if len(rows) == 0 {
+			return
+		}
+		d.folder(name, "", func() {
+			d.features(rows, pointsApiece, func(m *mapper, b []byte, i int) []byte { return m.point(b, t, i, visible) })
+		})
 	}
 	d.folder("Survey points", "", func() {
-		for _, detected := range []bool{true, false} {
-			rows := where(len(d.run.Records), func(i int) bool { return d.run.Records[i].Detected == detected })
-			if len(rows) > 0 {
-				d.pointFolder(pattern, rows, detected)
-			}
-		}
-	})
-	return nil
-}
-
-func (d *document) pointFolder(pattern *pointPattern, rows []int32, detected bool) {
-	name := "Detected"
-	if !detected {
-		name = "Not detected"
-	}
-	d.folder(name, "", func() {
-		for len(rows) > 0 {
-			part := rows[:min(pointsApiece, len(rows))]
-			rows = rows[len(part):]
-			d.add(func(m *mapper, b *bytes.Buffer) error {
-				buf := b.AvailableBuffer()
-				for _, i := range part {
-					buf = pattern.append(buf, m, int(i))
-				}
-				_, err := b.Write(buf)
-				return err
-			})
-		}
+		group("Detected", true)
+		group("Not detected", false)
 	})
 }

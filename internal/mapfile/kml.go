@@ -10,10 +10,7 @@ import (
 // aquatic zone and survey points, in OGC KML 2.2. Any number of workers gives
 // the same bytes.
 func WriteKML(w io.Writer, run *result.Run, workers int) error {
-	d, err := newDocument(run, false)
-	if err != nil {
-		return err
-	}
+	d := newDocument(run, false)
 	return inOrder(d, workers, nil, func(b *block) error {
 		_, err := w.Write(b.text.Bytes())
 		return err

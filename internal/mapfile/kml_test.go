@@ -168,43 +168,6 @@ func TestKMLRingMutants(t *testing.T) {
 	}
 }
 
-// TestPointPattern: the patterned placemark is, byte for byte, what the library
-// marshals for the same point.
-func TestPointPattern(t *testing.T) {
-	run := fixture()
-	table := mapPoints(run)
-	m := &mapper{run: run}
-	for _, visible := range []bool{true, false} {
-		pattern, err := newPointPattern(table, visible)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i := range run.Records {
-			want, err := written(func(b *bytes.Buffer) error { return marshal(b, libraryPoint(m, table, i, visible)) })
-			if err != nil {
-				t.Fatal(err)
-			}
-			if got := pattern.append(nil, m, i); !bytes.Equal(got, want) {
-				t.Errorf("record %d\n got %s\nwant %s", i, got, want)
-			}
-		}
-	}
-}
-
-// libraryPoint is the placemark of a survey point, element by element.
-func libraryPoint(m *mapper, table result.Table, i int, visible bool) kml.Element {
-	r := &m.run.Records[i]
-	p := kml.Placemark(kml.Name(r.ID))
-	if !visible {
-		p.Append(kml.Visibility(false))
-	}
-	return p.Append(
-		kml.StyleURL("#"+pointLook(r).id),
-		schemaData(table, table.Row(m.run, i, nil)),
-		kml.Point(kml.Coordinates(coordinate(wrapped(r.Position)))),
-	)
-}
-
 // TestColorIsNotPremultiplied: half-clear vermillion D55E00 is 7f or 80, blue 00,
 // green 5e, red d5 (derived by hand: aabbggrr of OGC 07-147r2, section 16.8).
 func TestColorIsNotPremultiplied(t *testing.T) {

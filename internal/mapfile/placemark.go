@@ -4,7 +4,6 @@ import (
 	"strconv"
 
 	"github.com/paulmach/orb"
-	"github.com/twpayne/go-kml/v3"
 
 	"driftreach/internal/drift"
 	"driftreach/internal/result"
@@ -13,37 +12,51 @@ import (
 // balloonCaution closes every description, for viewers that show nothing else.
 const balloonCaution = "<p>Planning aid only: the product label is the law, and local rules and permits decide. More cautions are in the map's own description.</p>"
 
-// feature returns the placemark of a table's row but for its geometry.
-func (m *mapper) feature(t result.Table, i int, name, style string) *kml.PlacemarkElement {
-	m.row = t.Row(m.run, i, m.row)
-	return kml.Placemark(
-		kml.Name(name),
-		kml.Description(balloonTable(t, m.row)+balloonCaution),
-		kml.StyleURL("#"+style),
-		schemaData(t, m.row),
-	)
-}
-
-// mapper makes placemarks; one a goroutine.
+// mapper appends placemarks; one a goroutine.
 type mapper struct {
-	run  *result.Run
-	thin thinner
-	row  []result.Value
+	run     *result.Run
+	thin    thinner
+	row     []result.Value
+	name    []byte
+	balloon []byte
+	shapes  []byte
 }
 
-// stand returns the placemark of stand i, named "3. 2026Q3-0007 (1.2 acres)":
+// placemark appends the placemark of a table's row: m.name, what the row says,
+// a style, and so many shapes that were gathered in m.shapes. A feature that
+// rounding left without a shape stays in the list without one.
+func (m *mapper) placemark(b []byte, t result.Table, i int, style string, shapes int) []byte {
+	m.row = t.Row(m.run, i, m.row)
+	m.balloon = append(appendBalloon(m.balloon[:0], t, m.row), balloonCaution...)
+	b = appendElement(append(b, "<Placemark>"...), "name", m.name)
+	b = appendElement(b, "description", m.balloon)
+	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
+	b = appendSchemaData(b, t, m.row)
+	if shapes > 1 {
+		b = append(b, "<MultiGeometry>"...)
+	}
+	b = append(b, m.shapes...)
+	if shapes > 1 {
+		b = append(b, "</MultiGeometry>"...)
+	}
+	return append(b, "</Placemark>\n"...)
+}
+
+// stand appends the placemark of stand i, named "3. 2026Q3-0007 (1.2 acres)":
 // its place in the treatment order first. A point goes with the outline because
 // most viewers put names on points only.
-func (m *mapper) stand(t result.Table, i int) kml.Element {
+func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	s := &m.run.Stands[i]
-	name := strconv.Itoa(s.Plan.Order) + ". " + s.ID +
-		" (" + short(float64(s.Infested.Acres())) + " acres)"
-	p := m.feature(t, i, name, standLook(s.Status, s.Zone.InZone).id)
-	shapes := m.polygons(s.Footprint.Polygons())
+	m.name = strconv.AppendInt(m.name[:0], int64(s.Plan.Order), 10)
+	m.name = append(append(append(m.name, ". "...), s.ID...), " ("...)
+	m.name = append(append(m.name, short(float64(s.Infested.Acres()))...), " acres)"...)
+	m.shapes = m.shapes[:0]
+	points := 0
 	if finite(s.Center) {
-		shapes = append([]kml.Element{kml.Point(kml.Coordinates(coordinate(wrapped(s.Center))))}, shapes...)
+		m.shapes, points = appendPoint(m.shapes, wrapped(s.Center)), 1
 	}
-	return withGeometry(p, shapes)
+	shapes := points + m.polygons(s.Footprint.Polygons())
+	return m.placemark(b, t, i, standLook(s.Status, s.Zone.InZone).id, shapes)
 }
 
 // short returns x with two significant digits or, from 10 up, as a whole number.
@@ -58,8 +71,8 @@ func short(x float64) string {
 	return strconv.FormatFloat(x, 'f', digits, 64)
 }
 
-// reach returns the placemark of piece i of the reach at risk.
-func (m *mapper) reach(t result.Table, i int) kml.Element {
+// reach appends the placemark of piece i of the reach at risk.
+func (m *mapper) reach(b []byte, t result.Table, i int) []byte {
 	r := &m.run.Reaches[i]
 	name := "stream"
 	if r.Line >= 0 && int(r.Line) < len(m.run.Centerlines) {
@@ -69,64 +82,60 @@ func (m *mapper) reach(t result.Table, i int) kml.Element {
 			name = line.ID
 		}
 	}
-	name += ", km " + strconv.FormatFloat(r.FromKm, 'f', 2, 64) + " to " + strconv.FormatFloat(r.ToKm, 'f', 2, 64)
-	return withGeometry(m.feature(t, i, name, reachLook(r.Class).id), m.lines(r.Path))
+	m.name = append(append(m.name[:0], name...), ", km "...)
+	m.name = append(strconv.AppendFloat(m.name, r.FromKm, 'f', 2, 64), " to "...)
+	m.name = strconv.AppendFloat(m.name, r.ToKm, 'f', 2, 64)
+	m.shapes = m.shapes[:0]
+	shapes := m.lines(r.Path)
+	return m.placemark(b, t, i, reachLook(r.Class).id, shapes)
 }
 
-// zone returns the placemark of water body i's zone.
-func (m *mapper) zone(t result.Table, i int) kml.Element {
+// zone appends the placemark of water body i's zone.
+func (m *mapper) zone(b []byte, t result.Table, i int) []byte {
 	z := &m.run.Zones[i]
 	name := z.WaterBody
 	if name == "" {
 		name = "streams without a name"
 	}
-	return withGeometry(m.feature(t, i, "Aquatic zone, "+name, zoneLook().id), m.polygons(z.Geometry))
+	m.name = append(append(m.name[:0], "Aquatic zone, "...), name...)
+	m.shapes = m.shapes[:0]
+	shapes := m.polygons(z.Geometry)
+	return m.placemark(b, t, i, zoneLook().id, shapes)
 }
 
-// withGeometry adds the shapes, gathered when there are several; a feature that
-// rounding left without a shape stays in the list without one.
-func withGeometry(p *kml.PlacemarkElement, shapes []kml.Element) kml.Element {
-	switch len(shapes) {
-	case 0:
-		return p
-	case 1:
-		return p.Append(shapes[0])
-	}
-	return p.Append(kml.MultiGeometry(shapes...))
-}
-
-func (m *mapper) polygons(mp orb.MultiPolygon) []kml.Element {
-	var all []kml.Element
-	for _, rings := range polygons(mp) {
-		p := kml.Polygon(kml.OuterBoundaryIs(m.ring(rings[0])))
+// polygons gathers mp in m.shapes and returns how many polygons it came to.
+func (m *mapper) polygons(mp orb.MultiPolygon) int {
+	all := polygons(mp)
+	for _, rings := range all {
+		m.shapes = append(m.shapes, "<Polygon>"...)
+		m.shapes = m.ring(m.shapes, "outerBoundaryIs", rings[0])
 		for _, hole := range rings[1:] {
-			p.Append(kml.InnerBoundaryIs(m.ring(hole)))
+			m.shapes = m.ring(m.shapes, "innerBoundaryIs", hole)
 		}
-		all = append(all, p)
+		m.shapes = append(m.shapes, "</Polygon>"...)
 	}
-	return all
+	return len(all)
 }
 
-func (m *mapper) ring(r []place) kml.Element {
-	return kml.LinearRing(kml.Coordinates(coordinates(m.thin.ring(r))...))
+func (m *mapper) ring(b []byte, boundary string, r []place) []byte {
+	b = append(append(append(b, '<'), boundary...), "><LinearRing>"...)
+	b = appendCoordinates(b, m.thin.ring(r)...)
+	return append(append(append(b, "</LinearRing></"...), boundary...), '>')
 }
 
-func (m *mapper) lines(ls orb.LineString) []kml.Element {
-	var all []kml.Element
-	for _, l := range lines(ls) {
-		all = append(all, kml.LineString(kml.Tessellate(true), kml.Coordinates(coordinates(m.thin.line(l))...)))
+// lines gathers ls in m.shapes and returns how many lines it came to.
+func (m *mapper) lines(ls orb.LineString) int {
+	all := lines(ls)
+	for _, l := range all {
+		m.shapes = append(m.shapes, "<LineString><tessellate>1</tessellate>"...)
+		m.shapes = appendCoordinates(m.shapes, m.thin.line(l)...)
+		m.shapes = append(m.shapes, "</LineString>"...)
 	}
-	return all
+	return len(all)
 }
 
-func coordinate(p place) kml.Coordinate { return kml.Coordinate{Lon: p.lon(), Lat: p.lat()} }
-
-func coordinates(path []place) []kml.Coordinate {
-	out := make([]kml.Coordinate, len(path))
-	for i, p := range path {
-		out[i] = coordinate(p)
-	}
-	return out
+func appendPoint(b []byte, p place) []byte {
+	return append(appendCoordinates(append(b, "<Point>"...), p), "</Point>"...)
 }
 
 // classFolders names the folders of the reach at risk, worst first.

@@ -29,22 +29,43 @@ func simpleType(k result.Kind) string {
 	return "string"
 }
 
-// schemaData returns the known values of a row; what is blank is left out.
-func schemaData(t result.Table, row []result.Value) kml.Element {
-	data := kml.SchemaData("#" + t.Name)
+// appendSchemaData appends the known values of a row; what is blank is left out.
+func appendSchemaData(b []byte, t result.Table, row []result.Value) []byte {
+	b = append(append(append(b, `<ExtendedData><SchemaData schemaUrl="#`...), t.Name...), `">`...)
 	for k, v := range row {
-		if s := string(appendSimple(nil, v)); s != "" {
-			data.Append(kml.SimpleData(t.Fields[k].Name, s))
+		if blank(v) {
+			continue
 		}
+		b = append(append(append(b, `<SimpleData name="`...), t.Fields[k].Name...), `">`...)
+		b = appendSimple(b, v)
+		b = append(b, "</SimpleData>"...)
 	}
-	return kml.ExtendedData(data)
+	return append(b, "</SchemaData></ExtendedData>"...)
+}
+
+// blank reports whether nothing would be written of v.
+func blank(v result.Value) bool {
+	switch v.Kind {
+	case result.Null:
+		return true
+	case result.Text, result.Date:
+		return v.Text == ""
+	case result.List:
+		return len(v.List) == 0 || len(v.List) == 1 && v.List[0] == ""
+	}
+	return false
 }
 
 // appendSimple appends v as the text of a SimpleData. Flags are 1 and 0, the
 // form of xsd:boolean that every reader takes (GDAL's warns of the words).
 func appendSimple(b []byte, v result.Value) []byte {
-	if v.Kind == result.Flag {
+	switch v.Kind {
+	case result.Flag:
 		return append(b, byte('0'+v.Int))
+	case result.Text, result.Date:
+		return appendXML(b, v.Text)
+	case result.List:
+		return appendXML(b, v.String())
 	}
 	return v.Append(b)
 }

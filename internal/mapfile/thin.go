@@ -1,6 +1,9 @@
 package mapfile
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // thinTolerance is how far in metres a thinned outline may lie from the full
 // one on the KML map: our choice, a twentieth of what a survey position is good
@@ -46,7 +49,8 @@ func (t *thinner) line(l []place) []place {
 // mark keeps the ends of the given spans and whatever lies off their chords,
 // and gathers what is kept.
 func (t *thinner) mark(path []place, spans [][2]int) {
-	t.keep = append(t.keep[:0], make([]bool, len(path))...)
+	t.keep = slices.Grow(t.keep[:0], len(path))[:len(path)]
+	clear(t.keep)
 	t.stack = append(t.stack[:0], spans...)
 	squeeze := math.Cos(path[0].lat() * math.Pi / 180)
 	for len(t.stack) > 0 {
@@ -81,11 +85,13 @@ func farthest(r []place) int {
 // from their chord, 0 when all lie within the tolerance.
 func offChord(path []place, a, b int, squeeze float64) int {
 	const limit = (thinTolerance / metersPerStep) * (thinTolerance / metersPerStep)
-	cx, cy := float64(path[b][0]-path[a][0])*squeeze, float64(path[b][1]-path[a][1])
+	from := path[a]
+	cx, cy := float64(path[b][0]-from[0])*squeeze, float64(path[b][1]-from[1])
 	length := cx*cx + cy*cy
 	worst, at := limit, 0
-	for i := a + 1; i < b; i++ {
-		x, y := float64(path[i][0]-path[a][0])*squeeze, float64(path[i][1]-path[a][1])
+	promising := worst * length * nearlyOne
+	for i, p := range path[a+1 : b] {
+		x, y := float64(p[0]-from[0])*squeeze, float64(p[1]-from[1])
 		var d float64
 		switch along := x*cx + y*cy; {
 		case along <= 0: // nearest to the chord's start
@@ -94,11 +100,18 @@ func offChord(path []place, a, b int, squeeze float64) int {
 			d = (x-cx)*(x-cx) + (y-cy)*(y-cy)
 		default:
 			cross := x*cy - y*cx
-			d = cross * cross / length
+			if cross *= cross; cross < promising {
+				continue // most vertices: no division
+			}
+			d = cross / length
 		}
 		if d > worst {
-			worst, at = d, i
+			worst, at = d, a+1+i
+			promising = worst * length * nearlyOne
 		}
 	}
 	return at
 }
+
+// nearlyOne leaves room for the rounding of a product and a quotient.
+const nearlyOne = 1 - 1e-12

@@ -1,0 +1,174 @@
+package mapfile
+
+import (
+	"bytes"
+	"encoding/xml"
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/twpayne/go-kml/v3"
+	"pgregory.net/rapid"
+
+	"driftreach/internal/result"
+	"driftreach/internal/stand"
+)
+
+// TestPlacemarks: each placemark written as text is, byte for byte, what go-kml
+// and encoding/xml marshal for the same row.
+func TestPlacemarks(t *testing.T) {
+	run := fixture()
+	run.Stands[0].Center = orb.Point{math.NaN(), 0}
+	run.Stands[1].Footprint = stand.Pack(nil)
+	run.Reaches[0].Path = nil
+	m := &mapper{run: run}
+	same := func(name string, i int, got []byte, want kml.Element) {
+		t.Helper()
+		text, err := written(func(b *bytes.Buffer) error { return marshal(b, want) })
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(got, text) {
+			t.Errorf("%s %d\n got %s\nwant %s", name, i, got, text)
+		}
+	}
+	stands, reaches, zones, points := result.StandTable(run), result.ReachTable(run), result.ZoneTable(run), mapPoints(run)
+	for i := range run.Stands {
+		same("stand", i, m.stand(nil, stands, i), libraryStand(m, stands, i))
+	}
+	for i := range run.Reaches {
+		same("reach", i, m.reach(nil, reaches, i), libraryFeature(m, reaches, i, reachLook(run.Reaches[i].Class).id, libraryLines(m, run.Reaches[i].Path)))
+	}
+	for i := range run.Zones {
+		same("zone", i, m.zone(nil, zones, i), libraryFeature(m, zones, i, zoneLook().id, libraryPolygons(m, run.Zones[i].Geometry)))
+	}
+	for i := range run.Records {
+		for _, visible := range []bool{true, false} {
+			same("point", i, m.point(nil, points, i, visible), libraryPoint(m, points, i, visible))
+		}
+	}
+}
+
+func libraryStand(m *mapper, t result.Table, i int) kml.Element {
+	s := &m.run.Stands[i]
+	shapes := libraryPolygons(m, s.Footprint.Polygons())
+	if finite(s.Center) {
+		shapes = append([]kml.Element{kml.Point(libraryCoordinates(wrapped(s.Center)))}, shapes...)
+	}
+	return libraryFeature(m, t, i, standLook(s.Status, s.Zone.InZone).id, shapes)
+}
+
+// libraryFeature is a placemark element by element; its name is the one that
+// the mapper made last.
+func libraryFeature(m *mapper, t result.Table, i int, style string, shapes []kml.Element) kml.Element {
+	row := t.Row(m.run, i, nil)
+	p := kml.Placemark(
+		kml.Name(string(m.name)),
+		kml.Description(balloonTable(t, row)+balloonCaution),
+		kml.StyleURL("#"+style),
+		librarySchemaData(t, row),
+	)
+	switch len(shapes) {
+	case 0:
+		return p
+	case 1:
+		return p.Append(shapes[0])
+	}
+	return p.Append(kml.MultiGeometry(shapes...))
+}
+
+func librarySchemaData(t result.Table, row []result.Value) kml.Element {
+	data := kml.SchemaData("#" + t.Name)
+	for k, v := range row {
+		s := v.String()
+		if v.Kind == result.Flag {
+			s = string(rune('0' + v.Int))
+		}
+		if s != "" {
+			data.Append(kml.SimpleData(t.Fields[k].Name, s))
+		}
+	}
+	return kml.ExtendedData(data)
+}
+
+// libraryPoint is the placemark of a survey point, element by element.
+func libraryPoint(m *mapper, table result.Table, i int, visible bool) kml.Element {
+	r := &m.run.Records[i]
+	p := kml.Placemark(kml.Name(r.ID))
+	if !visible {
+		p.Append(kml.Visibility(false))
+	}
+	return p.Append(
+		kml.StyleURL("#"+pointLook(r).id),
+		librarySchemaData(table, table.Row(m.run, i, nil)),
+		kml.Point(libraryCoordinates(wrapped(r.Position))),
+	)
+}
+
+func libraryPolygons(m *mapper, mp orb.MultiPolygon) []kml.Element {
+	var all []kml.Element
+	for _, rings := range polygons(mp) {
+		p := kml.Polygon(kml.OuterBoundaryIs(kml.LinearRing(libraryCoordinates(m.thin.ring(rings[0])...))))
+		for _, hole := range rings[1:] {
+			p.Append(kml.InnerBoundaryIs(kml.LinearRing(libraryCoordinates(m.thin.ring(hole)...))))
+		}
+		all = append(all, p)
+	}
+	return all
+}
+
+func libraryLines(m *mapper, ls orb.LineString) []kml.Element {
+	var all []kml.Element
+	for _, l := range lines(ls) {
+		all = append(all, kml.LineString(kml.Tessellate(true), libraryCoordinates(m.thin.line(l)...)))
+	}
+	return all
+}
+
+func libraryCoordinates(path ...place) kml.Element {
+	out := make([]kml.Coordinate, len(path))
+	for i, p := range path {
+		out[i] = kml.Coordinate{Lon: p.lon(), Lat: p.lat()}
+	}
+	return kml.Coordinates(out...)
+}
+
+// TestXMLText: text is escaped as an xml.Encoder escapes it, whatever the bytes.
+func TestXMLText(t *testing.T) {
+	check := func(t interface{ Fatalf(string, ...any) }, s string) {
+		var b bytes.Buffer
+		enc := xml.NewEncoder(&b)
+		if err := enc.EncodeToken(xml.CharData(s)); err != nil {
+			t.Fatalf("%v", err)
+		}
+		if err := enc.Flush(); err != nil {
+			t.Fatalf("%v", err)
+		}
+		if got := appendXML(nil, s); !bytes.Equal(got, b.Bytes()) {
+			t.Fatalf("%q became %q, want %q", s, got, b.Bytes())
+		}
+		if got := appendXML(nil, []byte(s)); !bytes.Equal(got, b.Bytes()) {
+			t.Fatalf("bytes %q became %q, want %q", s, got, b.Bytes())
+		}
+	}
+	for _, s := range append(nasty, "\uFFFE\uFFFF\uFFFD", "\x7f\u0080", "a\xed\xa0\x80b", "\xf4\x90\x80\x80", "é\xc3") {
+		check(t, s)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		check(t, string(rapid.SliceOf(rapid.Byte()).Draw(t, "bytes")))
+		check(t, rapid.String().Draw(t, "text"))
+	})
+}
+
+// TestSteps: degrees are rounded to steps as math.Round does.
+func TestSteps(t *testing.T) {
+	check := func(t interface{ Fatalf(string, ...any) }, degrees float64) {
+		if got, want := steps(degrees), int64(math.Round(degrees*perDegree)); got != want {
+			t.Fatalf("%v is %d steps, want %d", degrees, got, want)
+		}
+	}
+	for _, x := range []float64{0, 0.49999999999999994e-7, 0.5e-7, 1.5e-7, -0.5e-7, -2.5e-7, 180, -180.00000005} {
+		check(t, x)
+	}
+	rapid.Check(t, func(t *rapid.T) { check(t, rapid.Float64Range(-720, 720).Draw(t, "degrees")) })
+}

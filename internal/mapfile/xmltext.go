@@ -1,0 +1,64 @@
+package mapfile
+
+import "unicode/utf8"
+
+// Placemarks come by the million. Marshalling each through encoding/xml takes
+// several times longer, so their few elements are written here as text;
+// TestPlacemarks holds them equal, byte for byte, to what the library marshals.
+
+// appendXML appends s as XML text, as an xml.Encoder does: markup escaped, line
+// feeds left as they are, and the replacement character for what XML has no
+// place for (XML 1.0, section 2.2).
+func appendXML[T string | []byte](b []byte, s T) []byte {
+	start := 0
+	for i := 0; i < len(s); {
+		if s[i] < utf8.RuneSelf {
+			if escape := escapes[s[i]]; escape != "" {
+				b = append(append(b, s[start:i]...), escape...)
+				start = i + 1
+			}
+			i++
+			continue
+		}
+		// a slice of at most one rune: no copy of the text is made
+		r, size := utf8.DecodeRuneInString(string(s[i:min(i+utf8.UTFMax, len(s))]))
+		if r == utf8.RuneError && size == 1 || r == 0xFFFE || r == 0xFFFF {
+			b = append(append(b, s[start:i]...), "\uFFFD"...)
+			start = i + size
+		}
+		i += size
+	}
+	return append(b, s[start:]...)
+}
+
+// escapes is what stands for an ASCII character within text, nothing for those
+// that stand for themselves.
+var escapes = func() (table [utf8.RuneSelf]string) {
+	for c := range byte(' ') {
+		table[c] = "\uFFFD"
+	}
+	table['\t'], table['\n'], table['\r'] = "&#x9;", "", "&#xD;"
+	table['"'], table['\''], table['&'] = "&#34;", "&#39;", "&amp;"
+	table['<'], table['>'] = "&lt;", "&gt;"
+	return table
+}()
+
+// appendElement appends an element that holds text.
+func appendElement[T string | []byte](b []byte, name string, text T) []byte {
+	b = append(append(append(b, '<'), name...), '>')
+	b = appendXML(b, text)
+	return append(append(append(b, "</"...), name...), '>')
+}
+
+// appendCoordinates appends a coordinates element: longitude, latitude.
+func appendCoordinates(b []byte, path ...place) []byte {
+	b = append(b, "<coordinates>"...)
+	for i, p := range path {
+		if i > 0 {
+			b = append(b, ' ')
+		}
+		b = appendDegrees(b, p[0])
+		b = appendDegrees(append(b, ','), p[1])
+	}
+	return append(b, "</coordinates>"...)
+}
