@@ -52,15 +52,25 @@ func run(args []string) error {
 	if err != nil {
 		return err
 	}
-	show(answer)
+	show(os.Stdout, compare(answer))
 	return nil
 }
 
-// show prints the mean share taken away by each order, as it is on the day and
-// as it lasts: a stand treated before one above it grows again from what that
-// one sends down, so that what it takes away lasts only once those above are
-// treated too.
-func show(answer *result.Run) {
+// share is what an order takes away, averaged over the acres treated: as it is
+// on the day, and as it lasts. A stand treated before one above it grows again
+// from what that one sends down, so that what it takes away lasts only once
+// those above are treated too.
+type share struct{ day, lasting float64 }
+
+// comparison holds the orders side by side.
+type comparison struct {
+	stands                       int // to treat
+	recommended, largest, random share
+}
+
+// compare tries the recommended order, the largest stands first, and the mean of
+// random orders.
+func compare(answer *result.Run) comparison {
 	r := region{answer: answer, above: above(answer)}
 	var recommended []int
 	for _, step := range answer.Steps {
@@ -72,21 +82,27 @@ func show(answer *result.Run) {
 	slices.SortStableFunc(largest, func(a, b int) int {
 		return cmp.Compare(answer.Stands[b].Infested, answer.Stands[a].Infested)
 	})
+	out := comparison{stands: len(recommended), recommended: r.share(recommended), largest: r.share(largest)}
 	random := rand.New(rand.NewPCG(1, 1))
-	var day, lasting float64
 	shuffled := slices.Clone(recommended)
 	for range orders {
 		random.Shuffle(len(shuffled), func(i, j int) { shuffled[i], shuffled[j] = shuffled[j], shuffled[i] })
-		day, lasting = day+r.meanShare(shuffled, false), lasting+r.meanShare(shuffled, true)
+		one := r.share(shuffled)
+		out.random.day, out.random.lasting = out.random.day+one.day/orders, out.random.lasting+one.lasting/orders
 	}
-	fmt.Printf("%d stands to treat; exposure taken away, mean over the acres treated:\n", len(recommended))
-	fmt.Printf("  %-16s %8s %8s\n", "order", "that day", "lasting")
-	line := func(name string, day, lasting float64) {
-		fmt.Printf("  %-16s %7.1f%% %7.1f%%\n", name, 100*day, 100*lasting)
+	return out
+}
+
+// show prints a comparison.
+func show(w io.Writer, c comparison) {
+	fmt.Fprintf(w, "%d stands to treat; exposure taken away, mean over the acres treated:\n", c.stands)
+	fmt.Fprintf(w, "  %-16s %8s %8s\n", "order", "that day", "lasting")
+	line := func(name string, s share) {
+		fmt.Fprintf(w, "  %-16s %7.1f%% %7.1f%%\n", name, 100*s.day, 100*s.lasting)
 	}
-	line("recommended", r.meanShare(recommended, false), r.meanShare(recommended, true))
-	line("largest first", r.meanShare(largest, false), r.meanShare(largest, true))
-	line("random, mean", day/orders, lasting/orders)
+	line("recommended", c.recommended)
+	line("largest first", c.largest)
+	line("random, mean", c.random)
 }
 
 // region is what orders are compared on.
@@ -106,6 +122,10 @@ func above(answer *result.Run) [][]int {
 		}
 	}
 	return out
+}
+
+func (r region) share(order []int) share {
+	return share{r.meanShare(order, false), r.meanShare(order, true)}
 }
 
 // meanShare is the area under the curve of exposure taken away against acres
