@@ -26,7 +26,7 @@ var picture = map[string]layer{
 	"cmd/driftreach":     {11, []string{"github.com/spf13/pflag", "github.com/schollz/progressbar/v3", "golang.org/x/term"}},
 	"internal/batch":     {10, []string{orbModule, "github.com/pelletier/go-toml/v2", "golang.org/x/sync", "golang.org/x/sys"}},
 	"internal/demo":      {10, []string{orbModule}},
-	"internal/mapfile":   {9, []string{orbModule, "github.com/twpayne/go-kml/v3", "golang.org/x/sync"}},
+	"internal/mapfile":   {9, []string{orbModule, "github.com/twpayne/go-kml/v3", "golang.org/x/sync", "modernc.org/sqlite"}},
 	"internal/report":    {9, nil},
 	"internal/result":    {8, []string{orbModule}},
 	"internal/treatment": {7, nil},

@@ -31,6 +31,7 @@ func (f *batchFlags) add(flags *pflag.FlagSet) {
 	flags.Var(&f.stage, "stage", "water `STAGE` to follow fragments at: base, flood or both; wins over drift.stage of the settings")
 	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
 	flags.BoolVar(&f.extras.Network, "network", false, "write network.geojson, the stream network as it was understood")
+	flags.BoolVar(&f.extras.GeoPackage, "gpkg", false, "write driftreach.gpkg, every layer in one database")
 	addWorkers(flags, &f.workers)
 }
 

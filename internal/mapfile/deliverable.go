@@ -21,6 +21,8 @@ type Deliverable struct {
 type Extras struct {
 	KML     bool // map.kml beside map.kmz
 	Network bool // network.geojson
+
+	GeoPackage bool // driftreach.gpkg
 }
 
 // Deliverables returns every output file but the manifest, in the order they
@@ -49,6 +51,10 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	if with.KML {
 		all = append(all, Deliverable{"map.kml", "the map without packing", features, WriteKML})
+	}
+	if with.GeoPackage {
+		rows := func(r *result.Run) int { return features(r) + len(r.Findings) }
+		all = append(all, Deliverable{"driftreach.gpkg", "every layer in one database", rows, alone(WriteGeoPackage)})
 	}
 	return all
 }

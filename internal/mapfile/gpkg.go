@@ -1,0 +1,186 @@
+package mapfile
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	_ "modernc.org/sqlite" // the driver
+
+	"driftreach/internal/result"
+)
+
+// packLayer is one table of the GeoPackage.
+type packLayer struct {
+	table    result.Table
+	geometry string                       // its SQL type; blank for a table without
+	shape    func(p *database, i int) any // geometry of row i; nil for none
+}
+
+// packLayers are the tables, those on the map first.
+func packLayers(run *result.Run) []packLayer {
+	finding := func(p *database, i int) any {
+		if at := run.Findings[i].Position; result.OnEarth(at) {
+			return p.point(*at)
+		}
+		return nil
+	}
+	return []packLayer{
+		{result.StandTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Stands[i].Footprint.Polygons()) }},
+		{result.ReachTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Reaches[i].Path) }},
+		{result.ZoneTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Zones[i].Geometry) }},
+		{result.PointTable(run), "POINT", func(p *database, i int) any { return p.point(run.Records[i].Position) }},
+		{result.FindingTable(run), "POINT", finding},
+		{result.SummaryTable(run, result.Summarize(run)), "", nil},
+		{result.OrderTable(run), "", nil},
+		{cautionTable(run), "", nil},
+	}
+}
+
+// cautionTable is what every reader of the file must know, a row a sentence.
+func cautionTable(run *result.Run) result.Table {
+	all := result.Cautions(run)
+	return result.Table{
+		Name: "cautions", Title: "What every reader of these layers must know, most binding first", Rows: len(all),
+		Fields: []result.Field{{
+			Name: "caution", Label: "Caution", Kind: result.Text, Definition: "One caution.",
+			Value: func(_ *result.Run, i int) result.Value { return result.Value{Kind: result.Text, Text: all[i]} },
+		}},
+	}
+}
+
+// WriteGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed
+// table for each layer in WGS 84, with titles and definitions of the fields by the
+// schema extension, and no styles. The database is made in memory, about twice the
+// size of the file, and holds no clock time: the layers are dated the quarter's last day.
+func WriteGeoPackage(w io.Writer, run *result.Run) error {
+	db, err := sql.Open("sqlite", ":memory:?_pragma=journal_mode(off)&_pragma=synchronous(off)&_pragma=cache_size(-262144)")
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	db.SetMaxOpenConns(1) // each connection would be a database of its own
+	p := &database{run: run, stamp: run.Quarter.End().Format(time.DateOnly) + "T00:00:00.000Z"}
+	conn, err := db.Conn(context.Background())
+	if err != nil {
+		return err
+	}
+	defer conn.Close()
+	if p.tx, err = conn.BeginTx(context.Background(), nil); err != nil {
+		return err
+	}
+	if err := p.fill(packLayers(run)); err != nil {
+		return errors.Join(fmt.Errorf("make the GeoPackage: %w", err), p.tx.Rollback())
+	}
+	if err := p.tx.Commit(); err != nil {
+		return err
+	}
+	var content []byte
+	err = conn.Raw(func(driver any) error {
+		content, err = driver.(interface{ Serialize() ([]byte, error) }).Serialize()
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(content)
+	return err
+}
+
+// database is a GeoPackage being filled.
+type database struct {
+	run   *result.Run
+	tx    *sql.Tx
+	stamp string // of the layers
+	blob  []byte
+	box   box
+	row   []result.Value
+}
+
+func (p *database) fill(layers []packLayer) error {
+	for _, statement := range packSchema {
+		if _, err := p.tx.Exec(statement); err != nil {
+			return err
+		}
+	}
+	for _, layer := range layers {
+		if err := p.layer(layer); err != nil {
+			return fmt.Errorf("layer %s: %w", layer.table.Name, err)
+		}
+	}
+	return nil
+}
+
+// layer makes and fills one table and enters it in the contents.
+func (p *database) layer(l packLayer) error {
+	columns := columnNames(l)
+	if _, err := p.tx.Exec(createTable(l, columns)); err != nil {
+		return err
+	}
+	p.box = box{}
+	if err := p.insert(l, columns); err != nil {
+		return err
+	}
+	kind, system := "attributes", any(nil)
+	if l.geometry != "" {
+		kind, system = "features", wgs84ID
+	}
+	edges := [4]any{}
+	if p.box.any {
+		for k, n := range [4]int64{p.box.west, p.box.south, p.box.east, p.box.north} {
+			edges[k] = float64(n) / perDegree
+		}
+	}
+	name := l.table.Name
+	if _, err := p.tx.Exec(`INSERT INTO gpkg_contents VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		name, kind, name, l.table.Title, p.stamp, edges[0], edges[1], edges[2], edges[3], system); err != nil {
+		return err
+	}
+	if l.geometry != "" {
+		if _, err := p.tx.Exec(`INSERT INTO gpkg_geometry_columns VALUES (?, 'geom', ?, ?, 0, 0)`, name, l.geometry, wgs84ID); err != nil {
+			return err
+		}
+	}
+	for k, f := range l.table.Fields {
+		if _, err := p.tx.Exec(`INSERT INTO gpkg_data_columns VALUES (?, ?, ?, ?, ?, NULL, NULL)`, name, columns[k], columns[k], f.Title(), f.Definition); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// insert fills the table row by row.
+func (p *database) insert(l packLayer, columns []string) error {
+	values := make([]any, 0, len(columns)+1)
+	marks := strings.Repeat("?, ", len(columns)-1) + "?"
+	if l.geometry != "" {
+		marks = "?, " + marks
+	}
+	into := quotedNames(columns)
+	if l.geometry != "" {
+		into = append([]string{"geom"}, into...)
+	}
+	statement, err := p.tx.Prepare(fmt.Sprintf("INSERT INTO %s (%s) VALUES (%s)", quotedName(l.table.Name), strings.Join(into, ", "), marks))
+	if err != nil {
+		return err
+	}
+	defer statement.Close()
+	for i := range l.table.Rows {
+		values = values[:0]
+		if l.geometry != "" {
+			values = append(values, l.shape(p, i))
+		}
+		p.row = l.table.Row(p.run, i, p.row)
+		for _, v := range p.row {
+			values = append(values, sqlValue(v))
+		}
+		if _, err := statement.Exec(values...); err != nil {
+			return err
+		}
+	}
+	return nil
+}

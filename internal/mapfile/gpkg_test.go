@@ -1,0 +1,105 @@
+package mapfile
+
+import (
+	"bytes"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"driftreach/internal/result"
+)
+
+// packed returns the GeoPackage of a run.
+func packed(t testing.TB, run *result.Run) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := WriteGeoPackage(&b, run); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// TestGeoPackageIsTheSame: the same run is the same bytes, and begins as the
+// standard asks (12-128r18, requirements 1 and 2).
+func TestGeoPackageIsTheSame(t *testing.T) {
+	one, two := packed(t, fixture()), packed(t, fixture())
+	if !bytes.Equal(one, two) {
+		t.Error("two files of one run differ")
+	}
+	if !bytes.HasPrefix(one, []byte("SQLite format 3\x00")) || string(one[68:72]) != "GPKG" {
+		t.Errorf("the file begins %q, application %q", one[:16], one[68:72])
+	}
+	if len(packed(t, &result.Run{})) == 0 {
+		t.Error("nothing is written for an empty run")
+	}
+}
+
+// TestGeoPackageInGDAL: GDAL (reference program, Debian's gdal-bin) opens every
+// layer without a warning, with the run's rows, types and values.
+func TestGeoPackageInGDAL(t *testing.T) {
+	if _, err := exec.LookPath("ogrinfo"); err != nil {
+		t.Skip("ogrinfo is not installed (gdal-bin): the GeoPackage is not opened with GDAL")
+	}
+	run := fixture()
+	file := filepath.Join(t.TempDir(), "driftreach.gpkg")
+	save(t, file, packed(t, run))
+	rows := 0
+	for _, l := range packLayers(run) {
+		rows += l.table.Rows
+	}
+	if got := gdalFeatures(t, file); got != rows {
+		t.Errorf("GDAL sees %d rows, the run has %d", got, rows)
+	}
+	out, err := exec.Command("ogrinfo", "-so", "-al", file).CombinedOutput()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"Layer name: stands", "Layer name: aquatic_zone", "Layer name: reaches", "Layer name: points", "Layer name: findings", "Layer name: summary", "Layer name: cautions",
+		"Geometry: Multi Polygon", "Geometry: Multi Line String", "Geometry: Point", "Geometry: None", `ID["EPSG",4326]`,
+		"aquatic_zone: Integer(Boolean)", "first_detected: Date", "infested_acres: Real", "points: Integer", "stand_id: String",
+	} {
+		if !strings.Contains(string(out), want) {
+			t.Errorf("GDAL does not say %q", want)
+		}
+	}
+}
+
+var shapeText = regexp.MustCompile(`MULTI[A-Z]+ \([-0-9., ()]+\)`)
+
+// TestGeoPackageHoldsTheGeoJSON: GDAL finds the shapes of points.geojson and of
+// the database the same.
+func TestGeoPackageHoldsTheGeoJSON(t *testing.T) {
+	if _, err := exec.LookPath("ogr2ogr"); err != nil {
+		t.Skip("ogr2ogr is not installed (gdal-bin): shapes are not compared")
+	}
+	run, dir := fixture(), t.TempDir()
+	save(t, filepath.Join(dir, "a.gpkg"), packed(t, run))
+	for _, d := range Deliverables(Extras{}) {
+		layer, isLayer := strings.CutSuffix(d.Name, ".geojson")
+		if !isLayer {
+			continue
+		}
+		save(t, filepath.Join(dir, d.Name), mustWrite(t, d, run, 1))
+		shapes := func(name string) string {
+			out, err := exec.Command("ogr2ogr", "-f", "CSV", "/vsistdout/", filepath.Join(dir, name), layer, "-lco", "GEOMETRY=AS_WKT",
+				"-nlt", "PROMOTE_TO_MULTI", "-lco", "SEPARATOR=TAB").CombinedOutput()
+			if err != nil {
+				t.Fatalf("%v: %s", err, out)
+			}
+			return strings.Join(shapeText.FindAllString(string(out), -1), "\n")
+		}
+		if one, two := shapes(d.Name), shapes("a.gpkg"); one != two || one == "" {
+			t.Errorf("%s: GeoJSON\n%.600s\nGeoPackage\n%.600s", layer, one, two)
+		}
+	}
+}
+
+func BenchmarkGeoPackage(b *testing.B) {
+	run := many(20_000, 32)
+	for range b.N {
+		b.SetBytes(int64(len(packed(b, run))))
+	}
+}
