@@ -88,17 +88,21 @@ func BenchmarkBuild(b *testing.B) {
 	}
 }
 
-// BenchmarkSweep sweeps a million edges with a hundred thousand sources.
+// BenchmarkSweep sweeps networks of several sizes, a source on every tenth edge.
 func BenchmarkSweep(b *testing.B) {
-	n, _ := Build(grown(1_000_000, false), DefaultOptions())
-	t := everywhere(n, 1e-4)
-	sources := make([]Source, 100_000)
-	for i := range sources {
-		sources[i] = Source{Place{int32(i * 10), 5}, 1}
-	}
-	b.ReportAllocs()
-	for b.Loop() {
-		n.Sweep(t, sources)
+	for _, size := range []int{10_000, 100_000, 1_000_000} {
+		b.Run(fmt.Sprint(size), func(b *testing.B) {
+			n, _ := Build(grown(size, false), DefaultOptions())
+			t := everywhere(n, 1e-4)
+			sources := make([]Source, size/10)
+			for i := range sources {
+				sources[i] = Source{Place{int32(i * 10), 5}, 1}
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				n.Sweep(t, sources)
+			}
+		})
 	}
 }
 
