@@ -108,6 +108,9 @@ func TestJudgeBesideAStraightStream(t *testing.T) {
 				if math.Abs(float64(got.WaterDistance)-tt.bank) > 2e-3*max(1, tt.bank/1000) {
 					t.Errorf("water distance %.5f m, want %.5f", got.WaterDistance, tt.bank)
 				}
+				if math.Abs(float64(got.Place.Offset)-1997) > 0.01 {
+					t.Errorf("nearest place at %.4f m, want 1997", got.Place.Offset)
+				}
 				for _, touch := range touches {
 					if math.Abs(float64(touch.Place.Offset)-1997) > 0.01 {
 						t.Errorf("fragments enter at %.4f m, want 1997", touch.Place.Offset)

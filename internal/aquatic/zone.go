@@ -5,6 +5,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/flow"
 )
 
 // Membership says how one stand lies to the water.
@@ -13,6 +14,7 @@ type Membership struct {
 	Area          geo.SquareMeters // footprint within the zone
 	WaterDistance geo.Meters       // footprint to the nearest bank; 0 in or on the water, +Inf without streams
 	Line          int32            // index of the nearest centerline; -1 without streams
+	Place         flow.Place       // the place on it nearest to the stand; edge -1 without streams
 	WidthAssumed  bool             // the bankfull width came from the table by order
 }
 

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"math"
 	"slices"
 
 	"driftreach/internal/check"
@@ -44,6 +45,9 @@ func (c *computation) addStands(sorted, place []int32, numbers []int) {
 			Plan: treatment.For(subject, c.in.Quarter, c.rules.treatment),
 		}
 		s.Drift.Reached = inPlaces(s.Drift.Reached, place)
+		if at := s.Zone.Place; math.IsNaN(s.Drift.RiverKm) && at.Edge >= 0 {
+			s.Drift.RiverKm = c.net.Net.Edges[at.Edge].RiverKm(at.Offset)
+		}
 		if c.flood != nil {
 			s.Flood = c.flood.Outcomes[i]
 		}

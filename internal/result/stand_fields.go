@@ -88,7 +88,7 @@ func standWater() []Field {
 			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).ID) }},
 		{"waterBody", "Stream", NoUnit, Text, "Name of the nearest stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).Name) }},
-		{"river_km", "River km", Kilometers, Number, "Distance along the main path from the stand's lowest source to the outlet; 0 at the outlet, blank outside the aquatic zone.", "",
+		{"river_km", "River km", Kilometers, Number, "Distance along the main path to the outlet from the stand's lowest source, or upland from the nearest place on the nearest stream line; 0 at the outlet, blank without streams.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.RiverKm, Kilometers) }},
 	}
 }
