@@ -14,25 +14,30 @@ import (
 // half of gap and shrunk by as much, so that gaps narrower than gap are filled.
 // Exact for the true circles (relative error about 1e-9) and not under
 // UnionDiscsArea; gap is at least 0.
+func CloseDiscs(discs []Disc, gap geo.Meters) geo.SquareMeters {
+	return CloseUnion(discs, gap, UnionDiscsArea(discs))
+}
+
+// CloseUnion is CloseDiscs where the area of the union is known already, which
+// the answer is then not under.
 //
 // Grown discs are discs. Shrinking their union by rho gives back, under every
 // exposed arc, the arc of the disc itself, and around every corner where two
 // arcs meet an arc of radius rho, less what other corners cut off it: the
 // reentrant arcs of a solvent-excluded surface in the plane (Connolly 1983,
 // J. Appl. Cryst. 16, 548-558). The area follows from the arcs by Green's theorem.
-func CloseDiscs(discs []Disc, gap geo.Meters) geo.SquareMeters {
-	least := UnionDiscsArea(discs)
+func CloseUnion(discs []Disc, gap geo.Meters, union geo.SquareMeters) geo.SquareMeters {
 	if !(gap > 0) {
-		return least
+		return union
 	}
 	rho := float64(gap) / 2
 	g := newGroup(discs, rho)
 	arcs := g.exposed()
 	route, ok := follow(arcs, len(g.circles))
 	if !ok {
-		return max(least, closePolygons(discs, gap))
+		return max(union, closePolygons(discs, gap))
 	}
-	return max(least, geo.SquareMeters(g.closedArea(arcs, route.next, rho)))
+	return max(union, geo.SquareMeters(g.closedArea(arcs, route.next, rho)))
 }
 
 // closePolygons is the answer of the polygon library, for arcs that rounding

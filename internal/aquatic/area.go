@@ -19,8 +19,9 @@ const quadrantSegments = 32
 //
 //	area(F n Z) = area(I u C) - area(C) + area(C n Z)
 //
-// so that only the discs across the edge meet the polygon library.
-func (v *view) zoneArea() geo.SquareMeters {
+// so that only the discs across the edge meet the zone's outline. Without any O
+// the whole of I u C is what the stand has as infested.
+func (v *view) zoneArea(infested geo.SquareMeters) geo.SquareMeters {
 	if slices.ContainsFunc(v.patches, func(p patch) bool { return p.outline != nil }) {
 		return v.drawnArea()
 	}
@@ -33,7 +34,11 @@ func (v *view) zoneArea() geo.SquareMeters {
 			across = append(across, p.Disc)
 		}
 	}
-	if len(across) == 0 {
+	whole := len(within)+len(across) == len(v.patches)
+	switch {
+	case len(across) == 0 && whole:
+		return infested
+	case len(across) == 0:
 		return geo.PolygonArea(shape.UnionDiscs(within))
 	}
 	edge := shape.UnionDiscs(across)
@@ -41,8 +46,10 @@ func (v *view) zoneArea() geo.SquareMeters {
 	if len(within) == 0 {
 		return common
 	}
-	all := shape.UnionDiscs(append(within, across...))
-	return max(0, geo.PolygonArea(all)-geo.PolygonArea(edge)+common)
+	if !whole {
+		infested = geo.PolygonArea(shape.UnionDiscs(append(within, across...)))
+	}
+	return max(0, infested-geo.PolygonArea(edge)+common)
 }
 
 // drawnArea is the same for stands with drawn outlines, by whole polygons.
@@ -62,15 +69,16 @@ func (v *view) drawnArea() geo.SquareMeters {
 // zoneAround draws the zone where it can meet box: the buffers of the segments
 // within their own reach of it.
 func (v *view) zoneAround(box orb.Bound) orb.MultiPolygon {
-	var parts []orb.MultiPolygon
+	var lines []orb.LineString
+	var reach []geo.Meters
 	for c := range v.water {
 		ch := &v.water[c]
 		r := v.w.reach(ch.edge)
-		if lines := within(ch.xy, box.Pad(float64(r))); len(lines) > 0 {
-			parts = append(parts, shape.Buffer(lines, r, quadrantSegments))
+		for _, l := range within(ch.xy, box.Pad(float64(r))) {
+			lines, reach = append(lines, l), append(reach, r)
 		}
 	}
-	return shape.Union(parts, 1)
+	return shape.BufferLines(lines, reach, quadrantSegments, 1)
 }
 
 // within returns the stretches of a line whose segments' boxes meet box.

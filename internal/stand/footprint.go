@@ -53,7 +53,7 @@ func (g *ground) measure(join geo.Meters) (infested, gross geo.SquareMeters) {
 	g.infested = shape.UnionDiscs(g.discs)
 	if g.drawn == nil {
 		infested = geo.PolygonArea(g.infested)
-		gross = shape.CloseDiscs(g.discs, join)
+		gross = shape.CloseUnion(g.discs, join, infested)
 	} else {
 		g.infested = shape.Union([]orb.MultiPolygon{g.infested, g.drawn}, 1)
 		infested = geo.PolygonArea(g.infested)
