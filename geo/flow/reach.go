@@ -85,7 +85,10 @@ func (w *Walker) begin(places []Place) {
 	}
 	if len(w.places) > 1 {
 		slices.SortFunc(w.places, func(a, b Place) int {
-			return cmp.Or(cmp.Compare(a.Edge, b.Edge), cmp.Compare(a.Offset, b.Offset))
+			if a.Edge != b.Edge {
+				return cmp.Compare(a.Edge, b.Edge)
+			}
+			return cmp.Compare(a.Offset, b.Offset)
 		})
 	}
 	for _, p := range w.places {

@@ -51,8 +51,8 @@ func (d *drawer) draw(s sample) row {
 	for i, exposure := range d.exposures() {
 		out.exposure[i] = float32(exposure * s.release)
 	}
-	for _, stand := range d.single {
-		out.reach[stand] = float32(length(d.reach(d.byStand[stand], s)))
+	for i, stand := range d.single {
+		out.reach[stand] = float32(length(d.reach(d.inFlow[i], s)))
 	}
 	return out
 }

@@ -22,6 +22,7 @@ type plan struct {
 	samples []sample
 	sources []Source   // by place
 	byStand [][]Source // by distance to the bank
+	inFlow  [][]Source // the same of each of single, by place
 	single  []int32    // stands that must be walked draw by draw
 	aged    bool       // the age limit can end a reach
 	widest  flow.Transport
@@ -85,6 +86,9 @@ func (p *plan) choose() {
 		}) || slices.ContainsFunc(own, func(s Source) bool { return p.heldAt(s.Place) })
 		if p.aged || barrier {
 			p.single = append(p.single, int32(stand))
+			sorted := slices.Clone(own)
+			slices.SortStableFunc(sorted, byPlace)
+			p.inFlow = append(p.inFlow, sorted)
 		}
 	}
 }
