@@ -30,7 +30,7 @@ type Touch struct {
 // across. Cost is the stand's points times the stream segments near them.
 func (w *Water) Judge(st *stand.Stand, records []survey.Record, s stand.Settings) (Membership, []Touch) {
 	if len(w.half) == 0 {
-		return Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, nil
+		return Membership{Line: -1, Place: flow.Place{Edge: -1}, WaterDistance: geo.Meters(math.Inf(1))}, nil
 	}
 	v := w.view(st, records, s)
 	v.near(v.radius + w.farthest + w.setback + w.margin)
@@ -42,9 +42,10 @@ func (w *Water) Judge(st *stand.Stand, records []survey.Record, s stand.Settings
 		v.near(v.radius + nearest.Distance + w.farthest)
 		v.measure()
 	}
+	nearest := &v.patches[v.nearest]
 	m := Membership{
 		InZone: v.bank <= w.setback, WaterDistance: max(0, v.bank),
-		Line: w.net.Net.Edges[v.nearest].Line, WidthAssumed: w.assumed[v.nearest],
+		Line: w.net.Net.Edges[nearest.edge].Line, Place: v.place(nearest), WidthAssumed: w.assumed[nearest.edge],
 	}
 	if m.InZone {
 		m.Area = min(v.zoneArea(st.Infested), st.Infested)
@@ -61,8 +62,8 @@ type view struct {
 	radius  geo.Meters
 	water   []channel
 	bank    geo.Meters // least signed distance from a patch to a bank
-	nearest int32      // edge of the centerline nearest to any patch
-	reach   geo.Meters // distance from a patch to that centerline
+	nearest int        // the patch whose middle is nearest to a centerline
+	reach   geo.Meters // its distance to that
 }
 
 // patch is a disc, or a drawn outline where that is not nil.
@@ -81,7 +82,6 @@ type channel struct {
 	edge  int32
 	first int32 // vertex of the edge's path that xy begins with
 	xy    orb.LineString
-	box   orb.Bound
 }
 
 // view projects the stand's patches.
@@ -111,7 +111,7 @@ func (v *view) near(half geo.Meters) {
 	for _, run := range v.w.index.Near(v.center, half) {
 		path := v.w.net.Paths[run.Line][run.First : run.Last+1]
 		xy := v.frame.ProjectLine(path)
-		v.water = append(v.water, channel{edge: run.Line, first: run.First, xy: xy, box: xy.Bound()})
+		v.water = append(v.water, channel{edge: run.Line, first: run.First, xy: xy})
 	}
 }
 
@@ -134,9 +134,9 @@ func (v *view) measure() {
 			p.bank = min(p.bank, bank)
 			p.inside = p.inside || p.outline == nil && d+p.Radius <= v.w.reach(ch.edge)
 			v.bank = min(v.bank, bank)
-			if edge < v.reach {
-				v.reach, v.nearest = edge, ch.edge
-			}
+		}
+		if least < v.reach {
+			v.reach, v.nearest = least, i
 		}
 	}
 }
