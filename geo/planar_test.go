@@ -17,8 +17,8 @@ func TestSegmentDistance(t *testing.T) {
 		p, a, b orb.Point
 		d, t    float64
 	}{
-		{"beside the middle", orb.Point{3 - 3, 2.5 + 4}, a, b, 5, 0.5},
-		{"other side", orb.Point{3 + 3, 2.5 - 4}, a, b, 5, 0.5},
+		{"beside the middle", orb.Point{0, 6.5}, a, b, 5, 0.5}, // (3, 2.5) and 5 along (-3, 4) / 5,
+		{"other side", orb.Point{6, -1.5}, a, b, 5, 0.5},
 		{"on the line", orb.Point{1.8, 1.6}, a, b, 0, 0.2},
 		{"before the start", orb.Point{-3, -2}, a, b, 5, 0},
 		{"at the start", a, a, b, 0, 0},
