@@ -84,9 +84,6 @@ func acres(v int64) string { return groups(fixed(v, 1e4, 2)) + " ac" }
 // kilometers writes 1e-4 km to one place.
 func kilometers(v int64) string { return groups(fixed(v, 1e4, 1)) + " km" }
 
-// index writes 1e-6 released units to three places.
-func index(v int64) string { return groups(fixed(v, 1e6, 3)) }
-
 func fixed(v int64, scale float64, places int) string {
 	return strconv.FormatFloat(float64(v)/scale, 'f', places, 64)
 }
