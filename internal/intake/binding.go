@@ -23,6 +23,7 @@ type binding struct {
 	bound   []string           // columns looked at so far
 	cut     bool               // the format cuts names to ten letters
 	doubts  []doubt
+	hidden  int // column of geometries, from 1; 0 for none
 }
 
 // claim is a field's wish for a column, or the column it got.
@@ -73,7 +74,7 @@ func (b *binding) learn(names []string) {
 				return cmp.Or(cmp.Compare(a.rank, b.rank), strings.Compare(a.name, b.name), cmp.Compare(a.column, b.column))
 			})
 		}
-		if len(claims) == 0 {
+		if len(claims) == 0 && len(b.bound)+k != b.hidden-1 {
 			carried = append(carried, name)
 		}
 	}

@@ -1,8 +1,8 @@
 package intake
 
 import (
-	"context"
 	"database/sql"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
@@ -42,7 +42,11 @@ func (r *reading) readGeoPackage(d *document, take func(*feature) error) error {
 	if err != nil {
 		return err
 	}
-	name, files, err := vfs.New(oneFile{io.NewSectionReader(at, 0, size)})
+	if err := r.checkPages(at, size); err != nil {
+		return err
+	}
+	one := oneFile{io.NewSectionReader(at, 0, size), new(error)}
+	name, files, err := vfs.New(one)
 	if err != nil {
 		return fmt.Errorf("cannot open %s: %w", r.name, err)
 	}
@@ -55,22 +59,44 @@ func (r *reading) readGeoPackage(d *document, take func(*feature) error) error {
 	db.SetMaxOpenConns(1)
 	r.encoding = "UTF-8"
 	g := geoPackage{reading: r, db: db}
-	for _, step := range []func() error{g.choose, g.refer, g.columns} {
+	for _, step := range []func() error{g.choose, g.refer, g.columns, func() error { return g.rows(take) }} {
 		if err := step(); err != nil {
-			return g.fault(err)
+			return g.fault(err, *one.failed)
 		}
 	}
-	return g.fault(g.rows(take))
+	return nil
 }
 
-// fault makes what the database says an unusable file.
-func (g *geoPackage) fault(err error) error {
-	var unusable *UnusableError
-	if err == nil || errors.As(err, &unusable) || errors.Is(err, context.Canceled) {
+// checkPages refuses a file that is shorter than its header says, which SQLite
+// would read as if the rest were blank (https://www.sqlite.org/fileformat.html,
+// section 1.3.8).
+func (r *reading) checkPages(at io.ReaderAt, size int64) error {
+	var head [100]byte
+	if _, err := at.ReadAt(head[:], 0); err != nil && err != io.EOF {
 		return err
 	}
-	var fault interface{ Code() int } // of the driver
-	if !errors.As(err, &fault) {
+	page := int64(binary.BigEndian.Uint16(head[16:]))
+	if page == 1 { // by the format's own words
+		page = 1 << 16
+	}
+	pages := int64(binary.BigEndian.Uint32(head[28:]))
+	if current := string(head[24:28]) == string(head[92:96]); !current {
+		pages = 0
+	}
+	if size < 100 || page < 512 || size%page != 0 || size < page*pages {
+		return r.unusable("", "the GeoPackage is cut off", "copy it again")
+	}
+	return nil
+}
+
+// fault makes what the database says an unusable file; failed is what reading
+// the file itself met.
+func (g *geoPackage) fault(err, failed error) error {
+	var unusable *UnusableError
+	switch {
+	case failed != nil:
+		return failed
+	case errors.As(err, &unusable):
 		return err
 	}
 	place := ""
@@ -122,8 +148,8 @@ func (g *geoPackage) refer() error {
 	if g.system == 0 || g.system == -1 { // undefined, by the standard
 		return g.assumeSystem("", orb.Bound{})
 	}
-	var organization, definition string
-	var number int64
+	var organization, definition sql.NullString
+	var number sql.NullInt64
 	err := g.db.QueryRow("SELECT organization, organization_coordsys_id, definition FROM gpkg_spatial_ref_sys WHERE srs_id = ?", g.system).
 		Scan(&organization, &number, &definition)
 	if err == sql.ErrNoRows {
@@ -133,10 +159,10 @@ func (g *geoPackage) refer() error {
 		return err
 	}
 	place := "layer " + g.table
-	if strings.TrimSpace(definition) == "" || strings.EqualFold(definition, "undefined") {
-		return g.reading.refer(place, fmt.Sprintf("%s:%d", organization, number))
+	if text := strings.TrimSpace(definition.String); text != "" && !strings.EqualFold(text, "undefined") {
+		return g.reading.refer(place, text)
 	}
-	return g.reading.refer(place, definition)
+	return g.reading.refer(place, fmt.Sprintf("%s:%d", organization.String, number.Int64))
 }
 
 // rowKeys are names that programs give to the key of a row, which is no data.

@@ -9,21 +9,27 @@ import (
 // oneFileName is what the database is called inside oneFile.
 const oneFileName = "layer.gpkg"
 
-// oneFile is a file system of one file.
-type oneFile struct{ data *io.SectionReader }
+// oneFile is a file system of one file, and what reading it met.
+type oneFile struct {
+	data   *io.SectionReader
+	failed *error
+}
 
 // Open implements fs.FS.
 func (f oneFile) Open(name string) (fs.File, error) {
 	if name != oneFileName {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
 	}
-	return &opened{SectionReader: io.NewSectionReader(f.data, 0, f.data.Size())}, nil
+	return &opened{io.NewSectionReader(f.data, 0, f.data.Size()), f.failed}, nil
 }
 
 // opened is that file, with its own place for Seek. It says of itself that no
 // other program writes to it: the two bytes by which SQLite would look for a
 // log beside it are those of a file without one.
-type opened struct{ *io.SectionReader }
+type opened struct {
+	*io.SectionReader
+	failed *error
+}
 
 // logMarks is where a database says that it keeps a log beside it
 // (https://www.sqlite.org/fileformat.html, section 1.3.3).
@@ -36,6 +42,9 @@ func (o *opened) Read(b []byte) (int, error) {
 		return 0, err
 	}
 	n, err := o.SectionReader.Read(b)
+	if err != nil && err != io.EOF {
+		*o.failed = err
+	}
 	for i := range b[:n] {
 		if place := at + int64(i); place == logMarks || place == logMarks+1 {
 			b[i] = 1

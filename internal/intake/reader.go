@@ -69,6 +69,9 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 	err = r.readInput(in, func(f *feature) error {
 		if len(r.schema.names) > len(r.binding.bound) || r.features == 0 {
 			r.binding.cut = r.format == formatShapefile
+			if r.format == formatCSV && f.shape.kind != noShape {
+				r.binding.hidden = r.geometryColumn + 1
+			}
 			r.binding.learn(r.schema.names)
 		}
 		if r.features++; r.features <= sampled {

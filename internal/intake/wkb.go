@@ -96,8 +96,8 @@ func (w *wkbReader) read(s *shape) {
 	}
 	s.is(what.kind, what.name)
 	if w.wrong != "" {
-		s.is(otherShape, "geometry")
-		s.kind, s.wrong = noShape, w.wrong
+		s.reset()
+		s.wrong = w.wrong
 	}
 }
 

@@ -1,0 +1,91 @@
+package intake
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// TestParseAngle: values by hand; the axis is longitude.
+func TestParseAngle(t *testing.T) {
+	want := -(117 + 14.0/60 + 30.6/3600)
+	for _, text := range []string{
+		"117°14'30.6\"W", "117° 14′ 30.6″ W", "W 117 14 30.6", "w117°14'30.6''", "-117 14 30.6", "-117:14:30.6", "117-14-30.6W", "117d14m30.6sW", "117d 14m 30.6s w",
+		"117º14’30.6”W", "\u2212117°14'30.6\"", "117 14.51 W", "117°14.51'W", "W117.241833333333333", "117.241833333333333° W", "-117.241833333333333°",
+	} {
+		if v, kind := parseAngle([]byte(text), false, "WE"); kind != goodNumber || math.Abs(v-want) > 1e-12 {
+			t.Errorf("%q is %.12f (%d), want %.12f", text, v, kind, want)
+		}
+	}
+	if v, kind := parseAngle([]byte("117°14'30,6\" E"), true, "WE"); kind != goodNumber || math.Abs(v+want) > 1e-12 {
+		t.Errorf("with a decimal comma: %v", v)
+	}
+	for _, text := range []string{"117 14", "12m", "117°60'W", "117°14'60\"", "-117°W", "117°W W", "117 14 30.6 5", "117.5 14 W", "north", "117N", "W", "°", "5 6 7 8", "1,2", "117°14'30.6\"S", "--117°", "1_0", "٣°"} {
+		if v, kind := parseAngle([]byte(text), false, "WE"); kind == goodNumber {
+			t.Errorf("%q is read as %v", text, v)
+		}
+	}
+	// the bytes after the cell belong to the next one
+	row := []byte("5°|next")
+	if parseAngle(row[:3], false, "WE"); string(row) != "5°|next" {
+		t.Errorf("the row is now %q", row)
+	}
+}
+
+// TestGeometryText reads each kind; by hand.
+func TestGeometryText(t *testing.T) {
+	for _, c := range []struct {
+		text   string
+		kind   shapeKind
+		points int
+		parts  int
+		srid   int
+		wrong  bool
+	}{
+		{"POINT(1 2)", pointShape, 1, 0, 0, false}, {"point z (1 2 3)", pointShape, 1, 0, 0, false}, {"SRID=26911;POINT(5e5 4e6)", pointShape, 1, 0, 26911, false},
+		{"LINESTRING (1 2, 3 4,5 6)", lineShape, 3, 1, 0, false}, {"MULTILINESTRING((1 2,3 4),(5 6,7 8))", multiLineShape, 4, 2, 0, false},
+		{"POLYGON((0 0,1 0,1 1,0 0),(0.1 0.1,0.2 0.1,0.2 0.2,0.1 0.1))", polygonShape, 8, 2, 0, false}, {"MULTIPOINT((1 2),(3 4))", multiPointShape, 2, 0, 0, false}, {"MULTIPOINT(1 2,3 4)", multiPointShape, 2, 0, 0, false},
+		{"POINT EMPTY", pointShape, 0, 0, 0, false}, {"GEOMETRYCOLLECTION(POINT(1 2))", otherShape, 0, 0, 0, false},
+		{"0101000000000000000000f03f0000000000000040", pointShape, 1, 0, 0, false}, {"0101000020E6100000000000000000f03f0000000000000040", pointShape, 1, 0, 4326, false},
+		{"POINT(1)", noShape, 0, 0, 0, true}, {"POINT(1 2", noShape, 0, 0, 0, true}, {"POINT(1 2) x", noShape, 0, 0, 0, true}, {"LINESTRING(1 2 3 4 5,6 7)", noShape, 0, 0, 0, true}, {"POLYGON(0 0,1 1)", noShape, 0, 0, 0, true},
+		{"0102000000ff000000000000000000f03f00000000000000", noShape, 0, 0, 0, true},
+	} {
+		var s shape
+		srid := readGeometryText([]byte(c.text), &s, 100)
+		if s.kind != c.kind || len(s.points) != c.points || len(s.parts) != c.parts || srid != c.srid || (s.wrong != "") != c.wrong {
+			t.Errorf("%s: kind %d, %d points, %d parts, srid %d, %q", c.text, s.kind, len(s.points), len(s.parts), srid, s.wrong)
+		}
+	}
+}
+
+// TestCSVGeometry: a column of geometries is read where it holds some, and a
+// column that only has the name stays a column.
+func TestCSVGeometry(t *testing.T) {
+	records, findings, p := readPoints(t, "occurrenceID,WKT,shape,eventDate\na,POINT(1 2),round,2026-07-01\nb,SRID=32631;POINT(500000 0),long,2026-07-01\n", testOptions())
+	if len(records) != 2 || len(findings) != 0 || records[0].Position != (orb.Point{1, 2}) || p.Extra[0] != "shape" || records[0].Extra[0] != "round" {
+		t.Errorf("%v, %s, %v", records, codes(findings), p.Extra)
+	}
+	if len(records) == 2 && math.Abs(records[1].Position[0]-3) > 1e-9 {
+		t.Errorf("zone 31 has its middle at 3 east, got %v", records[1].Position)
+	}
+	_, findings, _ = readPoints(t, "occurrenceID,WKT,eventDate\na,POINT(1,2026-07-01\nb,,2026-07-01\nc,LINESTRING(1 2 3),2026-07-01\nd,POINT(3 4),2026-07-01\n", testOptions())
+	if codes(findings) != "a geometry-malformed; b position-missing; c geometry-kind" && codes(findings) != "a geometry-malformed; b position-missing; c geometry-malformed" {
+		t.Errorf("%s", codes(findings))
+	}
+}
+
+// TestCSVSystem reads eastings and northings in the system asked for, and takes
+// them before degrees.
+func TestCSVSystem(t *testing.T) {
+	o := testOptions()
+	o.CRS = "EPSG:32633"
+	records, findings, p := readPoints(t, "occurrenceID,lat,lon,Easting,Northing,eventDate\na,0,0,500000,0,2026-07-01\nb,0,0,0,0,2026-07-01\nc,0,0,9e9,1,2026-07-01\n", o)
+	if len(records) != 1 || math.Abs(records[0].Position[0]-15) > 1e-9 || p.System != "WGS 84 / UTM zone 33N" || codes(findings) != "b position-zero; c position-unreadable" {
+		t.Errorf("%v of %s, %s", records, p.System, codes(findings))
+	}
+	_, findings, _ = readPoints(t, "occurrenceID,Easting,Northing,eventDate\na,500000,4100000,2026-07-01\n", testOptions())
+	if codes(findings) != "a position-projected" {
+		t.Errorf("without a system: %s", codes(findings))
+	}
+}
