@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"github.com/paulmach/orb"
 
@@ -24,37 +25,25 @@ func IntersectionArea(a, b orb.MultiPolygon) geo.SquareMeters {
 	if len(a) == 0 || len(b) == 0 || !reach.Intersects(b.Bound()) {
 		return 0
 	}
-	ours, theirs := topsWithin(a, reach), topsWithin(b, reach)
+	tops, others := topsWithin(a, reach), topsWithin(b, reach)
+	slices.SortFunc(others, func(p, q top) int { return cmp.Compare(p.left, q.left) })
+	widest := 0.0
+	for _, q := range others {
+		widest = max(widest, q.right-q.left)
+	}
 	total := 0.0
-	// a sweep from left to right: an edge meets those open on the other side
-	var oursOpen, theirsOpen []top
-	for i, k := 0, 0; i < len(ours) || k < len(theirs); {
-		var shared float64
-		if k == len(theirs) || i < len(ours) && ours[i].left <= theirs[k].left {
-			theirsOpen, shared = meet(theirsOpen, ours[i])
-			oursOpen = append(oursOpen, ours[i])
-			i++
-		} else {
-			oursOpen, shared = meet(oursOpen, theirs[k])
-			theirsOpen = append(theirsOpen, theirs[k])
-			k++
+	for _, p := range tops {
+		first := sort.Search(len(others), func(k int) bool { return others[k].left >= p.left-widest })
+		for _, q := range others[first:] {
+			if q.left >= p.right {
+				break
+			}
+			if q.right > p.left {
+				total += p.sign * q.sign * sharedUnder(p, q)
+			}
 		}
-		total += shared
 	}
 	return geo.SquareMeters(max(0, total))
-}
-
-// meet returns what p shares with the open edges, without those that end before
-// it begins.
-func meet(open []top, p top) (still []top, shared float64) {
-	still = open[:0]
-	for _, q := range open {
-		if q.right > p.left {
-			still = append(still, q)
-			shared += p.sign * q.sign * sharedUnder(p, q)
-		}
-	}
-	return still, shared
 }
 
 // top is an edge that is not upright, left end first; sign is 1 above the
@@ -66,7 +55,7 @@ func (t top) at(x float64) float64 { return t.start + t.slope*(x-t.left) }
 
 // topsWithin returns the edges of mp that matter inside reach: an edge
 // altogether beneath it has the same strip under everything inside, which
-// cancels around each ring. They come by their left ends.
+// cancels around each ring.
 func topsWithin(mp orb.MultiPolygon, reach orb.Bound) []top {
 	tops := make([]top, 0, vertices(mp))
 	for _, p := range mp {
@@ -90,7 +79,6 @@ func topsWithin(mp orb.MultiPolygon, reach orb.Bound) []top {
 			}
 		}
 	}
-	slices.SortFunc(tops, func(p, q top) int { return cmp.Compare(p.left, q.left) })
 	return tops
 }
 
