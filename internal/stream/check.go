@@ -34,6 +34,7 @@ func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 		if !c.checkPath(&l) {
 			continue
 		}
+		c.checkNodes(&l)
 		c.checkMeasures(&l)
 		if l.ID == "" {
 			l.ID = makeID(&l)

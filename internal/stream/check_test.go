@@ -219,7 +219,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 18 {
+	if len(seen) != 19 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

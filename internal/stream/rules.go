@@ -19,6 +19,7 @@ var (
 	ruleWrapped    = check.Rule{Code: "line-longitude-wrapped", Severity: check.Note, Remedy: "nothing to do"}
 	ruleCrossing   = check.Rule{Code: "line-self-crossing", Severity: check.Warning, Remedy: "look at the line in a viewer; a crossing of its own is a loop in the drawing"}
 	ruleClosed     = check.Rule{Code: "line-closed", Severity: check.Warning, Remedy: "cut the ring where the water leaves it"}
+	ruleSameNode   = check.Rule{Code: "node-same", Severity: check.Warning, Remedy: "leave from_node and to_node blank where the source has no topology"}
 	ruleDivergence = check.Rule{Code: "divergence-unknown", Severity: check.Warning, Remedy: "give divergence as 0 (none), 1 (main path) or 2 (minor path)"}
 	ruleShare      = check.Rule{Code: "share-out-of-range", Severity: check.Warning, Remedy: "give the share as 0 to 1"}
 	ruleNegative   = check.Rule{Code: "measure-negative", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
@@ -30,6 +31,6 @@ func Rules() []check.Rule {
 	return []check.Rule{
 		ruleEmpty, ruleOneVertex, ruleZeroLength, ruleNotFinite, ruleOutOfRange, ruleSwapped, ruleProjected,
 		ruleDuplicate, ruleSameID, ruleNoID, ruleRepeated, ruleWrapped, ruleCrossing, ruleClosed,
-		ruleDivergence, ruleShare, ruleNegative, ruleBarrier,
+		ruleSameNode, ruleDivergence, ruleShare, ruleNegative, ruleBarrier,
 	}
 }
