@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -99,6 +101,44 @@ func BenchmarkCheckStreams(b *testing.B) {
 		kept, findings := stream.Check(s.Centerlines, stream.Options{})
 		if len(kept) != 20_000 {
 			b.Fatal(len(kept), findings[:3])
+		}
+	}
+}
+
+// BenchmarkReadGeoPackage, BenchmarkReadShapefile and BenchmarkReadKML read
+// twenty thousand records each.
+func BenchmarkReadGeoPackage(b *testing.B) {
+	content := geoPackageFile(b, "WITH RECURSIVE n(i) AS (SELECT 3 UNION ALL SELECT i+1 FROM n WHERE i < 20000) INSERT INTO finds SELECT i, x'4750000100000000010100000000000000000025c00000000000804140', 'r' || i, '2026-07-02', i FROM n")
+	b.SetBytes(int64(len(content)))
+	readEach(b, func() Source { return FromReader("f", bytes.NewReader(content)) })
+}
+
+func BenchmarkReadShapefile(b *testing.B) {
+	points := make([]orb.Point, 20_000)
+	for i := range points {
+		points[i] = orb.Point{float64(i) / 1000, 40}
+	}
+	shp, dbf := shapefile(points)
+	b.SetBytes(int64(len(shp) + len(dbf)))
+	readEach(b, func() Source { return shapeSource(shp, dbf) })
+}
+
+func BenchmarkReadKML(b *testing.B) {
+	var text bytes.Buffer
+	text.WriteString("<kml><Document>")
+	for i := range 20_000 {
+		fmt.Fprintf(&text, "<Placemark><ExtendedData><Data name='occurrenceID'><value>r%d</value></Data></ExtendedData><Point><coordinates>%g,40</coordinates></Point></Placemark>", i, float64(i)/1000)
+	}
+	text.WriteString("</Document></kml>")
+	b.SetBytes(int64(text.Len()))
+	readEach(b, func() Source { return FromReader("f", bytes.NewReader(text.Bytes())) })
+}
+
+func readEach(b *testing.B, source func() Source) {
+	b.ReportAllocs()
+	for range b.N {
+		if p, _, err := ReadPoints(source(), testOptions()); err != nil || len(p.Records) != 20_000 {
+			b.Fatal(len(p.Records), err)
 		}
 	}
 }
