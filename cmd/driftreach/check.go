@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -114,7 +115,7 @@ func notAnInput(file string, in batch.Inputs) error {
 		return nil
 	}
 	for _, source := range slices.Concat(in.Points, in.Streams) {
-		if other, err := os.Stat(source.Name); err == nil && os.SameFile(info, other) {
+		if other, err := os.Stat(strings.TrimSuffix(source.Name, ":"+source.Layer)); err == nil && os.SameFile(info, other) {
 			return &usageError{"--findings names an input, " + source.Name, "choose another file for the findings"}
 		}
 	}

@@ -85,7 +85,7 @@ func reference(flag, text string) (string, error) {
 // fileSource returns the source of a file that can be opened. A name of which
 // there is no file may be that of a file and, after its last colon, of a layer.
 func fileSource(name string) (intake.Source, error) {
-	layer := ""
+	named, layer := name, "" // findings and manifest say what the user said
 	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
 		if k := strings.LastIndexByte(name, ':'); k > 0 {
 			if _, err := os.Stat(name[:k]); err == nil {
@@ -110,7 +110,7 @@ func fileSource(name string) (intake.Source, error) {
 		return intake.Source{}, &inputError{fmt.Errorf("open input: %s: it is a folder", name), "name a file in it"}
 	}
 	return intake.Source{
-		Name: name, Layer: layer, Size: info.Size(), Open: func() (io.ReadCloser, error) { return os.Open(name) },
+		Name: named, Layer: layer, Size: info.Size(), Open: func() (io.ReadCloser, error) { return os.Open(name) },
 		Beside: func(ending string) (io.ReadCloser, error) { return openBeside(name, ending) },
 	}, nil
 }
@@ -118,6 +118,9 @@ func fileSource(name string) (intake.Source, error) {
 // openBeside opens the file of the same name with another ending, in small letters
 // or capitals.
 func openBeside(name, ending string) (io.ReadCloser, error) {
+	if ending == ".gpkg-wal" { // SQLite puts it after the whole name
+		return os.Open(name + "-wal")
+	}
 	stem := strings.TrimSuffix(name, filepath.Ext(name))
 	for _, e := range []string{ending, strings.ToUpper(ending)} {
 		file, err := os.Open(stem + e)

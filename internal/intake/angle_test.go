@@ -48,7 +48,8 @@ func TestGeometryText(t *testing.T) {
 		{"POLYGON((0 0,1 0,1 1,0 0),(0.1 0.1,0.2 0.1,0.2 0.2,0.1 0.1))", polygonShape, 8, 2, 0, false}, {"MULTIPOINT((1 2),(3 4))", multiPointShape, 2, 0, 0, false}, {"MULTIPOINT(1 2,3 4)", multiPointShape, 2, 0, 0, false},
 		{"POINT EMPTY", pointShape, 0, 0, 0, false}, {"GEOMETRYCOLLECTION(POINT(1 2))", otherShape, 0, 0, 0, false},
 		{"0101000000000000000000f03f0000000000000040", pointShape, 1, 0, 0, false}, {"0101000020E6100000000000000000f03f0000000000000040", pointShape, 1, 0, 4326, false},
-		{"POINT(1)", noShape, 0, 0, 0, true}, {"POINT(1 2", noShape, 0, 0, 0, true}, {"POINT(1 2) x", noShape, 0, 0, 0, true}, {"LINESTRING(1 2 3 4 5,6 7)", noShape, 0, 0, 0, true}, {"POLYGON(0 0,1 1)", noShape, 0, 0, 0, true},
+		{"POINTZ(1 2 3)", pointShape, 1, 0, 0, false}, {"linestringzm(1 2 3 4,5 6 7 8)", lineShape, 2, 1, 0, false}, {"MULTIPOINT(EMPTY,(1 2))", multiPointShape, 1, 0, 0, false}, {"MULTILINESTRING(EMPTY,(1 2,3 4))", multiLineShape, 2, 1, 0, false},
+		{"POINT(x y)", noShape, 0, 0, 0, true}, {"POINT(x 1 2)", noShape, 0, 0, 0, true}, {"POINT(1)", noShape, 0, 0, 0, true}, {"POINT(1 2", noShape, 0, 0, 0, true}, {"POINT(1 2) x", noShape, 0, 0, 0, true}, {"LINESTRING(1 2 3 4 5,6 7)", noShape, 0, 0, 0, true}, {"POLYGON(0 0,1 1)", noShape, 0, 0, 0, true},
 		{"0102000000ff000000000000000000f03f00000000000000", noShape, 0, 0, 0, true},
 	} {
 		var s shape

@@ -114,7 +114,7 @@ func (p *packed) choose() (*zip.File, error) {
 		names = append(names, strings.TrimSuffix(path.Base(f.Name), path.Ext(f.Name)))
 	}
 	slices.Sort(names)
-	return nil, p.unusable("", "the archive has several layers: "+shortenTo(strings.Join(names, ", "), 200), "name one after a colon, as in "+p.name+":"+names[0])
+	return nil, p.unusable("", "the archive has several layers: "+shortenTo(strings.Join(names, ", "), 200), "name one after a colon, as in "+p.file()+":"+names[0])
 }
 
 // names says whether the layer asked for is the member.
@@ -147,6 +147,10 @@ func (p *packed) readMember(member *zip.File, take func(*feature) error) error {
 
 // open opens a member within the limits.
 func (p *packed) open(f *zip.File) (io.ReadCloser, error) {
+	const encrypted = 1 // of the flags (APPNOTE 6.3.10, section 4.4.4)
+	if f.Flags&encrypted != 0 {
+		return nil, p.unusable(f.Name, "the member of the archive is encrypted", "unpack it")
+	}
 	r, err := f.Open()
 	if err != nil {
 		return nil, p.unusable(f.Name, "the member of the archive cannot be opened: "+err.Error(), "pack it again without encryption, or unpack it")

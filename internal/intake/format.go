@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"fmt"
+	"strings"
 
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
@@ -50,6 +51,9 @@ type reading struct {
 func (r *reading) reportFile(rule check.Rule, field, value, message string) {
 	r.log.Add(check.Finding{Rule: rule, File: r.name, Field: field, Value: value, Message: message})
 }
+
+// file is the file's name without the layer that the user put after it.
+func (r *reading) file() string { return strings.TrimSuffix(r.name, ":"+r.layer) }
 
 func (r *reading) unusable(place, found, remedy string) error {
 	return &UnusableError{File: r.name, Place: place, Found: found, Remedy: remedy}

@@ -136,9 +136,9 @@ func (g *geoPackage) choose() error {
 	case len(names) == 0:
 		return g.unusable("", "the GeoPackage has no layer of features", "save the layer, not a view of it, as GeoPackage")
 	case g.table == "":
-		return g.unusable("", fmt.Sprintf("the GeoPackage has no layer %q; it has %s", shorten(g.layer), all), "name one after a colon, as in "+g.name+":"+names[0])
+		return g.unusable("", fmt.Sprintf("the GeoPackage has no layer %q; it has %s", shorten(g.layer), all), "name one after a colon, as in "+g.file()+":"+names[0])
 	case g.layer == "" && len(names) > 1:
-		return g.unusable("", "the GeoPackage has several layers: "+all, "name one after a colon, as in "+g.name+":"+names[0])
+		return g.unusable("", "the GeoPackage has several layers: "+all, "name one after a colon, as in "+g.file()+":"+names[0])
 	}
 	return nil
 }

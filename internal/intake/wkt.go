@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/paulmach/orb"
 )
@@ -38,11 +39,24 @@ func isGeometryText(text []byte) bool {
 	for word < len(text) && text[word]|0x20 >= 'a' && text[word]|0x20 <= 'z' {
 		word++
 	}
-	upper := string(bytes.ToUpper(text[:word]))
+	upper := flat(string(bytes.ToUpper(text[:word])))
 	if _, known := wktKinds[upper]; known || upper == "GEOMETRYCOLLECTION" {
 		return true
 	}
 	return isHexadecimal(text)
+}
+
+// flat takes the mark of heights or measures off a kind it is written onto, as
+// in POINTZ.
+func flat(word string) string {
+	for _, mark := range []string{"ZM", "Z", "M"} {
+		if kind, marked := strings.CutSuffix(word, mark); marked {
+			if _, known := wktKinds[kind]; known {
+				return kind
+			}
+		}
+	}
+	return word
 }
 
 // isHexadecimal says whether a text can be a point or more as hexadecimal.
@@ -101,7 +115,7 @@ func (w *wktReader) word() string {
 }
 
 func (w *wktReader) read(s *shape) {
-	word := w.word()
+	word := flat(w.word())
 	what, known := wktKinds[word]
 	if !known {
 		s.is(otherShape, word)
@@ -136,6 +150,7 @@ func (w *wktReader) brackets(s *shape, depth int, kind shapeKind) {
 	w.at++
 	for {
 		switch {
+		case w.empty():
 		case depth > 1:
 			w.brackets(s, depth-1, kind)
 		case kind == multiPointShape && w.peek() == '(':
@@ -160,6 +175,16 @@ func (w *wktReader) brackets(s *shape, depth int, kind shapeKind) {
 	case 2:
 		s.endPolygon()
 	}
+}
+
+// empty reads the word for a member without positions, if it is next.
+func (w *wktReader) empty() bool {
+	before := w.at
+	if w.word() == "EMPTY" {
+		return true
+	}
+	w.at = before
+	return false
 }
 
 func (w *wktReader) close() {
