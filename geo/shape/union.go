@@ -21,6 +21,39 @@ func Union(parts []orb.MultiPolygon, workers int) orb.MultiPolygon {
 	return normalize(slices.Concat(results...))
 }
 
+// Gather returns the polygons of parts that are known to lie apart, in normal
+// form, without looking for where they meet: what Union makes of them, at the
+// cost of putting them in order.
+func Gather(parts []orb.MultiPolygon) orb.MultiPolygon {
+	return normalize(slices.Concat(parts...))
+}
+
+// Together splits boxes into classes of those that touch, directly or through
+// others: indices ascending, classes in the order of their first. Near n log n.
+func Together(boxes []orb.Bound) [][]int32 {
+	var tree rtree.RTreeGN[float64, int]
+	parent := make([]int, len(boxes))
+	for i, b := range boxes {
+		parent[i] = i
+		tree.Search(b.Min, b.Max, func(_, _ [2]float64, j int) bool {
+			merge(parent, i, j)
+			return true
+		})
+		tree.Insert(b.Min, b.Max, i)
+	}
+	place := make([]int, len(boxes))
+	var classes [][]int32
+	for i := range boxes {
+		root := find(parent, i)
+		if root == i {
+			place[i] = len(classes)
+			classes = append(classes, nil)
+		}
+		classes[place[root]] = append(classes[place[root]], int32(i))
+	}
+	return classes
+}
+
 // splitPolygons returns the polygons of all parts, each with an area, in
 // normal order so that the result does not hang on the order given.
 func splitPolygons(parts []orb.MultiPolygon) []orb.Polygon {
@@ -35,26 +68,16 @@ func splitPolygons(parts []orb.MultiPolygon) []orb.Polygon {
 // groupByBox splits polygons into classes connected by touching boxes, in the
 // order of each class's first member.
 func groupByBox(polygons []orb.Polygon) [][]orb.Polygon {
-	var tree rtree.RTreeGN[float64, int]
-	parent := make([]int, len(polygons))
+	boxes := make([]orb.Bound, len(polygons))
 	for i, p := range polygons {
-		parent[i] = i
-		b := p.Bound()
-		tree.Search(b.Min, b.Max, func(_, _ [2]float64, j int) bool {
-			merge(parent, i, j)
-			return true
-		})
-		tree.Insert(b.Min, b.Max, i)
+		boxes[i] = p.Bound()
 	}
-	place := make([]int, len(polygons))
-	var groups [][]orb.Polygon
-	for i, p := range polygons {
-		root := find(parent, i)
-		if root == i {
-			place[i] = len(groups)
-			groups = append(groups, nil)
+	classes := Together(boxes)
+	groups := make([][]orb.Polygon, len(classes))
+	for k, class := range classes {
+		for _, i := range class {
+			groups[k] = append(groups[k], polygons[i])
 		}
-		groups[place[root]] = append(groups[place[root]], p)
 	}
 	return groups
 }

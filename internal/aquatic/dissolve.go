@@ -18,22 +18,35 @@ import (
 const mapSegments = 8
 
 // Dissolve returns the zone as the map shows it, one for each water body,
-// sorted by name. The centerlines of a water body are buffered together, those
-// of each degree square in a frame of its own, so that widths are true to 1e-4
-// in a basin of any size. Cost is near linear in vertices, spread over the
-// workers.
+// sorted by name. The centerlines of a water body that hang together are
+// buffered together, in a frame of their own or, where they stretch over more
+// than a degree, one for each degree square, so that widths are true to 1e-4 in a
+// basin of any size. Cost is near linear in vertices, spread over the workers.
 func (w *Water) Dissolve(workers int) []Zone {
 	bodies := w.bodies()
-	zones := make([]Zone, len(bodies))
+	parts := make([][]orb.MultiPolygon, len(bodies))
 	var tasks errgroup.Group
 	tasks.SetLimit(max(1, workers))
 	for i, edges := range bodies {
+		middle := w.net.Paths[edges[0]][0][0]
+		groups := w.apart(edges)
+		parts[i] = make([]orb.MultiPolygon, len(groups))
+		for k, group := range groups {
+			tasks.Go(func() error {
+				parts[i][k] = w.draw(group, middle)
+				return nil
+			})
+		}
+	}
+	_ = tasks.Wait() // no task fails
+	zones := make([]Zone, len(bodies))
+	for i, edges := range bodies {
 		tasks.Go(func() error {
-			zones[i] = w.dissolve(edges)
+			zones[i] = w.zone(edges, parts[i])
 			return nil
 		})
 	}
-	_ = tasks.Wait() // no task fails
+	_ = tasks.Wait()
 	return zones
 }
 
@@ -56,8 +69,8 @@ func (w *Water) bodies() [][]int32 {
 
 func (w *Water) name(edge int32) string { return w.net.Lines[w.net.Net.Edges[edge].Line].Name }
 
-// dissolve draws the zone of one water body.
-func (w *Water) dissolve(edges []int32) Zone {
+// zone puts the zone of one water body together.
+func (w *Water) zone(edges []int32, parts []orb.MultiPolygon) Zone {
 	z := Zone{WaterBody: w.name(edges[0])}
 	lines := make(map[int32]bool)
 	for _, e := range edges {
@@ -65,18 +78,63 @@ func (w *Water) dissolve(edges []int32) Zone {
 		z.WidthAssumed = z.WidthAssumed || w.assumed[e]
 	}
 	z.Lines = len(lines)
-	middle := w.net.Paths[edges[0]][0][0]
+	z.Geometry = parts[0]
+	if len(parts) > 1 {
+		z.Geometry = shape.Gather(parts)
+	}
+	z.Area = earth.Area(z.Geometry)
+	return z
+}
+
+// apart splits edges into groups whose zones cannot touch; near the antimeridian
+// it leaves them together.
+func (w *Water) apart(edges []int32) [][]int32 {
+	boxes := make([]orb.Bound, len(edges))
+	for i, e := range edges {
+		b := orb.MultiPoint(w.net.Paths[e]).Bound()
+		lon, lat := earth.LocalScale(max(math.Abs(b.Min[1]), math.Abs(b.Max[1])))
+		pad := float64(w.reach(e)) * padding
+		x, y := pad/lon, pad/lat
+		boxes[i] = orb.Bound{Min: orb.Point{b.Min[0] - x, b.Min[1] - y}, Max: orb.Point{b.Max[0] + x, b.Max[1] + y}}
+		if boxes[i].Min[0] < -180 || boxes[i].Max[0] > 180 {
+			return [][]int32{edges}
+		}
+	}
+	groups := shape.Together(boxes)
+	for _, group := range groups {
+		for i := range group {
+			group[i] = edges[group[i]]
+		}
+	}
+	return groups
+}
+
+// padding makes room for the curve of a parallel over a reach. Our choice: far
+// more than it takes below 85 degrees.
+const padding = 1.01
+
+// draw draws the zone of edges that hang together: in one piece where a frame
+// serves them all.
+func (w *Water) draw(edges []int32, middle float64) orb.MultiPolygon {
+	if w.compact(edges) {
+		return w.buffer(edges, middle)
+	}
 	squares := w.squares(edges)
 	parts := make([]orb.MultiPolygon, len(squares))
 	for i, square := range squares {
 		parts[i] = w.buffer(square, middle)
 	}
-	z.Geometry = parts[0]
-	if len(parts) > 1 {
-		z.Geometry = shape.Union(parts, 1)
+	return shape.Union(parts, 1)
+}
+
+// compact says whether edges lie within a square of a degree of latitude.
+func (w *Water) compact(edges []int32) bool {
+	b := orb.MultiPoint(w.net.Paths[edges[0]]).Bound()
+	for _, e := range edges[1:] {
+		b = b.Union(orb.MultiPoint(w.net.Paths[e]).Bound())
 	}
-	z.Area = earth.Area(z.Geometry)
-	return z
+	lon, lat := earth.LocalScale((b.Min[1] + b.Max[1]) / 2)
+	return b.Max[1]-b.Min[1] <= 1 && (b.Max[0]-b.Min[0])*lon <= lat
 }
 
 // squares groups edges by the square, a degree of latitude on a side, in which
