@@ -227,6 +227,7 @@ func TestGeoPackageTrouble(t *testing.T) {
 		{"several layers", "", "several layers: finds, more", []string{"CREATE TABLE more (geom BLOB)", "INSERT INTO gpkg_contents VALUES ('more', 'features', 'more', 4326)", "INSERT INTO gpkg_geometry_columns VALUES ('more', 'geom', 'POINT', 4326, 0, 0)"}},
 		{"unknown layer", "other", `no layer "other"; it has finds`, nil},
 		{"a view", "", "no layer of features", []string{"ALTER TABLE finds RENAME TO hidden", "CREATE VIEW finds AS WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i+1 FROM n) SELECT i, x'00' AS geom FROM n", "UPDATE gpkg_contents SET table_name = 'finds'", "UPDATE gpkg_geometry_columns SET table_name = 'finds'"}},
+		{"a geometry that is computed", "", "no stored column", []string{"DROP TABLE finds", "CREATE TABLE finds (fid INTEGER PRIMARY KEY, geom AS (zeroblob(900000000)))", "INSERT INTO finds (fid) VALUES (1)"}},
 		{"another database", "", "no GeoPackage", []string{"DROP TABLE gpkg_contents"}},
 		{"unknown system", "", "may lie more than a metre from WGS 84", []string{`UPDATE gpkg_spatial_ref_sys SET definition = 'GEOGCS["x",DATUM["old",SPHEROID["c",6378206.4,294.98]],UNIT["degree",0.0174532925199433]]'`}},
 	} {

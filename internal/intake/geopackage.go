@@ -175,12 +175,14 @@ func (g *geoPackage) columns() error {
 		return err
 	}
 	defer rows.Close()
+	stored := false // and not made up by an expression, which could be anything
 	for rows.Next() {
 		var name string
 		var key int
 		if err := rows.Scan(&name, &key); err != nil {
 			return err
 		}
+		stored = stored || strings.EqualFold(name, g.shape)
 		if strings.EqualFold(name, g.shape) || key > 0 && slices.Contains(rowKeys, strings.ToLower(name)) && !g.bound(name) {
 			continue
 		}
@@ -190,7 +192,10 @@ func (g *geoPackage) columns() error {
 			return g.unusable("", fmt.Sprintf("%d columns are more than the limit", len(g.names)), "remove columns, or raise the limit")
 		}
 	}
-	return rows.Err()
+	if err := rows.Err(); err != nil || stored {
+		return err
+	}
+	return g.unusable("layer "+g.table, "the layer has no stored column "+shorten(g.shape)+" of geometries", "save the layer to a new GeoPackage")
 }
 
 func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }
