@@ -35,15 +35,15 @@ func (c closing) write(w io.Writer) {
 	row("in the zone", acres(total.Zone), fmt.Sprintf("infested within %s m of a bank", trim(run.Setback)))
 	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of a stand's fragments may be afloat", trim(100*run.RiskShare)))
 	if run.Draws > 0 {
-		row("", fmt.Sprintf("%.1f to %.1f km", run.AtRiskBand.P10, run.AtRiskBand.P90), fmt.Sprintf("P10 to P90 of %d draws", run.Draws))
+		row("", decimals(run.AtRiskBand.P10, 1)+" to "+decimals(run.AtRiskBand.P90, 1)+" km", fmt.Sprintf("P10 to P90 of %d draws", run.Draws))
 	}
 	for i, stage := range run.Stages {
 		b := stage.Balance
 		if i > 0 {
 			row("reach in flood", kilometers(total.FloodReach), "the same with half-distances lengthened by the flood factor")
 		}
-		row("fragments, "+stage.Name, fmt.Sprintf("%.3f", b.Released), fmt.Sprintf(
-			"released = %.3f settled + %.3f held at barriers + %.3f lost to age + %.3f left at outlets", b.Settled, b.Held, b.Aged, b.Left))
+		row("fragments, "+stage.Name, decimals(b.Released, 3), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets",
+			decimals(b.Settled, 3), decimals(b.Held, 3), decimals(b.Aged, 3), decimals(b.Left, 3)))
 	}
 	row("findings", count(len(run.Findings)), findingsLine(run.Findings))
 	row("files in", oneLine(c.out), c.open)
@@ -87,6 +87,9 @@ func kilometers(v int64) string { return groups(fixed(v, 1e4, 1)) + " km" }
 func fixed(v int64, scale float64, places int) string {
 	return strconv.FormatFloat(float64(v)/scale, 'f', places, 64)
 }
+
+// decimals writes x to so many places.
+func decimals(x float64, places int) string { return groups(strconv.FormatFloat(x, 'f', places, 64)) }
 
 // trim writes x without the tail that binary fractions give it.
 func trim(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }

@@ -36,7 +36,7 @@ func TestClosingTellsTheTotals(t *testing.T) {
 			},
 		},
 		Reaches: []drift.Reach{{Line: 0, FromKm: 12.34, LengthKm: 12.34}},
-		Stages:  []result.Stage{{Name: "base", Balance: drift.Balance{Released: 500, Settled: 440, Held: 30, Aged: 10, Left: 20}, AtRiskKm: 12.34}},
+		Stages:  []result.Stage{{Name: "base", Balance: drift.Balance{Released: 5500, Settled: 5440, Held: 30, Aged: 10, Left: 20}, AtRiskKm: 12.34}},
 		Setback: 30, RiskShare: 0.05, Draws: 200, AtRiskBand: drift.Band{P10: 8.04, P50: 12.4, P90: 20.26},
 		Findings: []check.Finding{{Rule: check.Rule{Severity: check.Warning}}, {Rule: check.Rule{Severity: check.Warning}}, {Rule: check.Rule{Severity: check.Error}}},
 	}
@@ -52,7 +52,8 @@ func TestClosingTellsTheTotals(t *testing.T) {
 		"in the zone      1 000.00 ac     infested within 30 m of a bank",
 		"reach at risk    12.3 km         stream where at least 5 % of",
 		"8.0 to 20.3 km  P10 to P90 of 200 draws",
-		"released = 440.000 settled + 30.000 held at barriers + 10.000 lost to age + 20.000 left at outlets",
+		"5 500.000",
+		"released = 5 440.000 settled + 30.000 held at barriers + 10.000 lost to age + 20.000 left at outlets",
 		"findings         3               1 error, 2 warnings, 0 notes",
 		"files in         out?[2J",
 	} {
@@ -69,6 +70,12 @@ func TestGroupsOfThree(t *testing.T) {
 		if got := groups(in); got != want {
 			t.Errorf("groups(%q) = %q, want %q", in, got, want)
 		}
+	}
+}
+
+func TestDecimalsAreGrouped(t *testing.T) {
+	if got := decimals(38736.66, 1) + ", " + decimals(25125.03, 3) + ", " + decimals(0, 3); got != "38 736.7, 25 125.030, 0.000" {
+		t.Error(got)
 	}
 }
 
