@@ -41,6 +41,20 @@ func TestJobsonWithoutSlope(t *testing.T) {
 	}
 }
 
+// The same river with a slope of 0.001, by hand from the report's equations:
+// D'a = 390e6^1.25 x sqrt(9.8) / 4.503982 = 3.80932e10, ^0.919 = 5.29418e9;
+// Q'a = 0.743295, ^-0.469 = 1.14928; 0.001^0.159 = 0.333426; Q/Da = 8.58407e-9;
+// their product is 17.4148, so that Vp = 0.094 + 0.0143 x 17.4148 and
+// Vmp = 0.25 + 0.02 x 17.4148.
+func TestJobsonWithSlope(t *testing.T) {
+	v := velocity(gauged(func(c *stream.Centerline) {
+		c.Drainage, c.Discharge, c.MeanDischarge, c.Slope = 390, 3.347788, 4.503982, 0.001
+	}), []float64{9}, 1)
+	if v.Rung != JobsonSlope || math.Abs(v.Mean-0.34303) > 5e-6 || math.Abs(v.Fast-0.598295) > 5e-6 {
+		t.Errorf("%v: %.6f and %.6f m/s, want 0.34303 and 0.598295", v.Rung, v.Mean, v.Fast)
+	}
+}
+
 // The ladder takes the best rung whose inputs are there. 0.194 x 16^0.285 =
 // 0.4276 (Raymond et al. 2012), by hand.
 func TestVelocityLadder(t *testing.T) {
