@@ -144,6 +144,8 @@ func streamValue(l *stream.Centerline, field string) string {
 		return l.FromNode
 	case "to_node":
 		return l.ToNode
+	case "feature_type":
+		return l.FeatureType
 	case "barrier":
 		return string(l.Barrier)
 	case "stream_order":

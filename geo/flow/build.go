@@ -46,10 +46,12 @@ func (b *builder) line(rank int32) *Line { return &b.lines[b.record[rank]] }
 // Build returns the network of the lines and what was found wrong on the way,
 // in a fixed order. The rules, in order:
 //
-//   - A line without length or with an impossible vertex is left out.
+//   - A shore, and a line without length or with an impossible vertex, is left out.
 //   - Ends within Snap of each other (straight distance, single linkage) are one
 //     node; an end within Snap of the middle of another line splits it there. In
-//     a connected part where every line has node names, the names decide instead.
+//     a connected part where every line names one of its nodes at least, the names
+//     decide instead: an end without a name is the node that another line's end at
+//     the very same position has, else a node of its own.
 //   - Water flows from From to To; else from the higher to the lower Sequence;
 //     else as digitised, and a stretch without branches that runs from a place
 //     nothing enters to a place nothing leaves, against its neighbours at both
@@ -107,7 +109,7 @@ func (b *builder) measure() {
 	inChunks(len(b.lines), b.options.Workers, func(_, low, high int) {
 		for r := low; r < high; r++ {
 			path := b.line(int32(r)).Path
-			if !usable(path) {
+			if b.line(int32(r)).Shore || !usable(path) {
 				b.length[r] = math.NaN()
 				continue
 			}
@@ -130,6 +132,7 @@ func (b *builder) reportLine(r int32, crossing bool) {
 	}
 	t := Trouble{Lines: []int32{r}, At: at}
 	switch {
+	case l.Shore: // left out, as asked
 	case math.IsNaN(b.length[r]):
 		t.Kind, t.Message = Unusable, fmt.Sprintf("line %s has a vertex that is no position", l.Name)
 		t.Repair = "left out of the network"

@@ -80,6 +80,7 @@ func compareLines(a, b *Line) int {
 		cmp.Compare(a.Share, b.Share), cmp.Compare(a.Width, b.Width),
 		cmp.Compare(a.Length, b.Length), cmp.Compare(a.Area, b.Area),
 		cmp.Compare(a.Order, b.Order),
+		count(a.Barrier)-count(b.Barrier), count(a.Shore)-count(b.Shore),
 	)
 }
 

@@ -19,14 +19,22 @@ func (b *builder) placeOf(rank int32) orb.Point {
 }
 
 // doubts reports what is left as it is: components that look lost, and several
-// low ends in one component.
+// low ends in one component. Water that comes to a shore gives no doubt.
 func (n *Network) doubts(b *builder) {
-	n.reportIslands(b)
-	n.reportOutlets(b)
+	arrived := n.arrivals(b)
+	n.reportIslands(b, arrived)
+	n.reportOutlets(b, arrived)
 }
 
-// reportIslands reports components much shorter than the longest.
-func (n *Network) reportIslands(b *builder) {
+// reportIslands reports components much shorter than the longest whose water
+// comes to no shore.
+func (n *Network) reportIslands(b *builder, arrived []bool) {
+	ashore := make([]bool, n.Components)
+	for v, yes := range arrived {
+		if yes {
+			ashore[n.Edges[n.In(int32(v))[0]].Component] = true
+		}
+	}
 	km := make([]float64, n.Components)
 	first := make([]int32, n.Components)
 	lines := make([]int, n.Components)
@@ -44,7 +52,7 @@ func (n *Network) reportIslands(b *builder) {
 		longest = max(longest, x)
 	}
 	for c, x := range km {
-		if x < islandShare*longest {
+		if x < islandShare*longest && !ashore[c] {
 			b.report(Trouble{
 				Kind: Island, Lines: []int32{first[c]}, At: b.placeOf(first[c]),
 				Message: fmt.Sprintf("%d lines, %.3f km, from line %s on are connected to nothing else", lines[c], x, b.name(first[c])),
@@ -56,7 +64,7 @@ func (n *Network) reportIslands(b *builder) {
 
 // reportOutlets reports components with more than one low end. The outlet with
 // the most stream above it is taken to be the right one.
-func (n *Network) reportOutlets(b *builder) {
+func (n *Network) reportOutlets(b *builder, arrived []bool) {
 	ends := make([][]int32, n.Components)
 	for v := range n.Nodes {
 		if in := n.In(int32(v)); len(in) > 0 && len(n.Out(int32(v))) == 0 {
@@ -70,7 +78,7 @@ func (n *Network) reportOutlets(b *builder) {
 		}
 		main := n.mainOutlet(nodes)
 		for _, v := range nodes {
-			if v != main {
+			if v != main && (arrived == nil || !arrived[v]) {
 				n.reportOutlet(b, v, main)
 			}
 		}

@@ -33,6 +33,7 @@ type Line struct {
 	Area       float64        // local catchment, km2; NaN for unknown
 	Order      int            // recorded order; 0 for unknown
 	Barrier    bool           // something stands at its downstream end
+	Shore      bool           // a coast: no part of the network; water that comes to it has arrived
 }
 
 // Options says how lines become a network.

@@ -1,14 +1,13 @@
 package flow
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
 )
 
-// hasNames reports whether a line names both its nodes.
-func hasNames(l *Line) bool { return l.From != "" && l.To != "" }
+// hasNames reports whether a line names one of its nodes or both.
+func hasNames(l *Line) bool { return l.From != "" || l.To != "" }
 
 // allNamed reports whether names decide the topology of every line.
 func (b *builder) allNamed() bool {
@@ -31,7 +30,7 @@ func (b *builder) everyLineNamed() bool {
 }
 
 // decideNames tells for each line whether names decide its topology: in a part,
-// connected by names or by touching, where every line has both. The hits are the
+// connected by names or by touching, where every line has one. The hits are the
 // ends that lie on a line's middle.
 func (b *builder) decideNames(hits []cut) {
 	b.named = make([]bool, len(b.lines))
@@ -71,6 +70,9 @@ func (b *builder) joinParts(r int32, parts sets, byName map[string]int32) {
 		return
 	}
 	for _, name := range [2]string{l.From, l.To} {
+		if name == "" {
+			continue
+		}
 		if other, ok := byName[name]; ok {
 			parts.union(self, other)
 		} else {
@@ -98,113 +100,57 @@ func (b *builder) nameNodes(nodeOf []int32) {
 	for r := range b.named {
 		if b.named[r] && b.kept(int32(r)) {
 			l := b.line(int32(r))
-			nodeOf[2*r] = node(l.From, b.ends[2*r])
-			nodeOf[2*r+1] = node(l.To, b.ends[2*r+1])
-		}
-	}
-}
-
-// checkNames compares where named ends lie. A line digitised against its names
-// is marked as flipped; ends that still lie apart are reported.
-func (b *builder) checkNames(nodeOf []int32) (flipped []bool) {
-	flipped = make([]bool, len(b.lines))
-	at := b.endsOfDoubtfulNodes(nodeOf)
-	for i := range b.nodes {
-		if math.IsNaN(b.nodes[i].At[0]) {
-			b.nodes[i].At = orb.Point{}
-		}
-	}
-	if len(at) == 0 {
-		return flipped
-	}
-	for _, node := range sortedKeys(at) {
-		b.nodes[node].At = b.busiest(at[node])
-	}
-	for r := range b.named {
-		if b.named[r] && b.kept(int32(r)) && b.ends[2*r] >= 0 {
-			flipped[r] = b.againstNames(int32(r), nodeOf)
-		}
-	}
-	return flipped
-}
-
-// endsOfDoubtfulNodes returns the end positions at each named node whose ends do
-// not lie within the snap distance of its first.
-func (b *builder) endsOfDoubtfulNodes(nodeOf []int32) map[int32][]int32 {
-	at := map[int32][]int32{}
-	for e, p := range b.ends {
-		if p >= 0 && b.named[e/2] && b.apart(b.nodes[nodeOf[e]].At, b.points[p]) {
-			at[nodeOf[e]] = nil
-		}
-	}
-	if len(at) == 0 {
-		return nil
-	}
-	for e, p := range b.ends {
-		if p >= 0 && b.named[e/2] {
-			if list, ok := at[nodeOf[e]]; ok {
-				at[nodeOf[e]] = append(list, p)
+			for k, name := range [2]string{l.From, l.To} {
+				if nodeOf[2*r+k] = -1; name != "" {
+					nodeOf[2*r+k] = node(name, b.ends[2*r+k])
+				}
 			}
+		}
+	}
+	b.nodesOfLooseEnds(nodeOf)
+}
+
+// nodesOfLooseEnds gives each end without a name, on a line whose names decide,
+// the node of the named end at its position, else a node of its own. An end that
+// lies on the line's own named node shows that the line was digitised the other
+// way round.
+func (b *builder) nodesOfLooseEnds(nodeOf []int32) {
+	var nodeAt map[int32]int32 // by position
+	for e, node := range nodeOf {
+		if node >= 0 || !b.named[e/2] {
+			continue
+		}
+		if nodeAt == nil {
+			nodeAt = b.namedPositions(nodeOf)
+		}
+		point, other := b.ends[e], nodeOf[e^1]
+		found, ok := nodeAt[point]
+		if ok && found == other {
+			point = b.ends[e^1]
+			found, ok = nodeAt[point]
+		}
+		if !ok || found == other {
+			found = int32(len(b.nodes))
+			b.nodes = append(b.nodes, Node{At: orb.Point{math.NaN(), math.NaN()}})
+			if point >= 0 {
+				b.nodes[found].At = b.points[point]
+			}
+		}
+		nodeOf[e] = found
+	}
+}
+
+// namedPositions returns the node of the first named end at each position, of
+// those that lie at their node.
+func (b *builder) namedPositions(nodeOf []int32) map[int32]int32 {
+	at := map[int32]int32{}
+	for e, p := range b.ends {
+		if p < 0 || !b.named[e/2] || nodeOf[e] < 0 || b.points[p] != b.nodes[nodeOf[e]].At {
+			continue
+		}
+		if _, taken := at[p]; !taken {
+			at[p] = nodeOf[e]
 		}
 	}
 	return at
-}
-
-// apart reports whether two positions lie further apart than the snap distance.
-func (b *builder) apart(p, q orb.Point) bool {
-	return p != q && separation(p, q) > float64(b.options.Snap)
-}
-
-// busiest returns the position that most of the given ends lie at, the first of
-// equals. Quadratic in ends up to the 64 that are looked at.
-func (b *builder) busiest(ends []int32) orb.Point {
-	// no confluence has more; our choice
-	const most = 64
-	ends = ends[:min(len(ends), most)]
-	best, votes := ends[0], 0
-	for _, p := range ends {
-		count := 0
-		for _, q := range ends {
-			if !b.apart(b.points[p], b.points[q]) {
-				count++
-			}
-		}
-		if count > votes {
-			best, votes = p, count
-		}
-	}
-	return b.points[best]
-}
-
-// againstNames reports whether a line lies the other way round than its nodes
-// do, and reports it and ends that lie apart from their node.
-func (b *builder) againstNames(r int32, nodeOf []int32) bool {
-	l := b.line(r)
-	from, to := b.nodes[nodeOf[2*r]], b.nodes[nodeOf[2*r+1]]
-	start, end := b.points[b.ends[2*r]], b.points[b.ends[2*r+1]]
-	asIs := separation(start, from.At) + separation(end, to.At)
-	swapped := separation(end, from.At) + separation(start, to.At)
-	turned := swapped < asIs && l.From != l.To && swapped <= 2*float64(b.options.Snap)
-	if turned {
-		b.report(Trouble{
-			Kind: OpposedDirection, Lines: []int32{r}, At: end,
-			Message: fmt.Sprintf("line %s is digitised from node %s to node %s", l.Name, l.To, l.From),
-			Repair:  "flows as its nodes are named",
-		})
-		return true
-	}
-	b.reportApart(r, from, start)
-	b.reportApart(r, to, end)
-	return false
-}
-
-// reportApart reports an end that lies away from its named node.
-func (b *builder) reportApart(r int32, node Node, end orb.Point) {
-	if b.apart(node.At, end) {
-		b.report(Trouble{
-			Kind: EndsApart, Lines: []int32{r}, At: end,
-			Message: fmt.Sprintf("line %s ends %.1f m from the other lines of node %s", b.name(r), separation(node.At, end), node.Name),
-			Repair:  "the name was followed; the map shows a gap",
-		})
-	}
 }

@@ -20,11 +20,11 @@ var pointFields = []string{
 var streamFields = []string{
 	"stream_id", "waterBody", "from_node", "to_node", "hydroseq", "divergence", "flow_share", "stream_order",
 	"bankfull_width_m", "mean_velocity_mps", "drainage_km2", "discharge_m3s", "mean_discharge_m3s", "slope",
-	"barrier", "barrier_pass", "length_km", "catchment_km2",
+	"barrier", "barrier_pass", "length_km", "catchment_km2", "feature_type",
 }
 
 // valueFields are our names whose words [values.*] may map.
-var valueFields = []string{"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence"}
+var valueFields = []string{"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence", "feature_type"}
 
 // checkMaps returns what is wrong with the column and value tables, and writes
 // our names the way we spell them.

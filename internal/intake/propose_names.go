@@ -37,6 +37,7 @@ var recognisedStreams = []recognised{
 	{"catchment_km2", numbers, []string{"areasqkm", "catchmentarea"}},
 	{"length_km", numbers, []string{"lengthkm", "length"}},
 	{"slope", numbers, []string{"gradient"}},
+	{"feature_type", fewWords, []string{"ftype", "featuretype"}},
 	{"barrier", fewWords, []string{"structure", "dam", "obstacle"}},
 }
 

@@ -3,6 +3,8 @@ package intake
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -27,6 +29,7 @@ func ReadStreams(s Source, o Options) (Streams, []check.Finding, error) {
 	r.binding = newBinding(streamFields, o.Mapping)
 	r.id = streamID
 	r.barriers, r.divergences = o.Mapping.words("barrier"), o.Mapping.words("divergence")
+	r.kinds = o.Mapping.words("feature_type")
 	if err := r.readFile(s, r.take); err != nil {
 		return Streams{}, nil, err
 	}
@@ -56,6 +59,7 @@ const (
 	streamPass
 	streamLength
 	streamCatchment
+	streamFeature
 )
 
 // streamFields are the columns of stream lines; an agency's own names come in
@@ -79,6 +83,7 @@ var streamFields = []fieldName{
 	streamPass:          {"barrier_pass", nil},
 	streamLength:        {"length_km", nil},
 	streamCatchment:     {"catchment_km2", nil},
+	streamFeature:       {"feature_type", nil},
 }
 
 // streamReader makes features into centerlines.
@@ -87,6 +92,7 @@ type streamReader struct {
 	found       []stream.Centerline
 	barriers    map[string]string
 	divergences map[string]string
+	kinds       map[string]string // words of feature_type
 	slab        slab
 }
 
@@ -128,8 +134,8 @@ func (r *streamReader) attributes(f *feature) stream.Centerline {
 		Name:          r.store.keep(r.binding.cell(f, streamName)),
 		File:          r.name,
 		Row:           f.row,
-		FromNode:      string(wholeText(r.binding.cell(f, streamFrom))),
-		ToNode:        string(wholeText(r.binding.cell(f, streamTo))),
+		FromNode:      node(r.binding.cell(f, streamFrom)),
+		ToNode:        node(r.binding.cell(f, streamTo)),
 		Sequence:      r.number(f, streamSequence),
 		FlowShare:     r.number(f, streamShare),
 		BankfullWidth: geo.Meters(orZero(r.number(f, streamWidth))),
@@ -143,7 +149,12 @@ func (r *streamReader) attributes(f *feature) stream.Centerline {
 		LocalArea:     r.number(f, streamCatchment),
 	}
 	l.Order = r.whole(f, streamOrder, math.MaxInt32)
-	l.Divergence = stream.Divergence(r.divergence(f))
+	if text := r.binding.cell(f, streamFeature); len(text) > 0 {
+		l.FeatureType = translate(r.kinds, r.store.keep(wholeText(text)))
+	}
+	if !l.IsCoast() { // sources fill a coast's with all sorts of numbers
+		l.Divergence = stream.Divergence(r.divergence(f))
+	}
 	if text := r.binding.cell(f, streamBarrier); len(text) > 0 {
 		word := translate(r.barriers, r.store.keep(text))
 		known, ok := stream.ParseBarrier(word)
@@ -153,6 +164,23 @@ func (r *streamReader) attributes(f *feature) stream.Centerline {
 		r.tally(streamBarrier, text, string(known))
 	}
 	return l
+}
+
+// node reads the name of a node. Sources write 0 where there is none: it counts
+// as blank, or every outlet would be one place. Tables of floats write whole
+// numbers as 17.0 or 1.7e+001.
+func node(text []byte) string {
+	name := string(wholeText(text))
+	if strings.ContainsRune(name, '.') && strings.Contains(strings.ToLower(name), "e+") {
+		// beyond 1e15 a float no longer tells whole numbers apart for sure
+		if v, err := strconv.ParseFloat(name, 64); err == nil && v == math.Trunc(v) && math.Abs(v) < 1e15 {
+			name = strconv.FormatFloat(v, 'f', 0, 64)
+		}
+	}
+	if name == "0" {
+		return ""
+	}
+	return name
 }
 
 // divergence reads 0, 1 or 2 or a mapped word for them.

@@ -49,7 +49,10 @@ func TestBadStreams(t *testing.T) {
 		{"pass below 0", `,"barrier_pass":-0.1`, ``, 2, "b share-out-of-range"},
 		{"negative width", `,"bankfull_width_m":-3`, ``, 2, "b measure-negative"},
 		{"negative length", `,"length_km":-3`, ``, 2, "b measure-negative"},
-		{"negative order", `,"stream_order":-9`, ``, 2, "b measure-negative"},
+		{"negative order", `,"stream_order":-8`, ``, 2, "b measure-negative"},
+		{"order -9 is outside the network", `,"stream_order":-9,"divergence":-9,"slope":-9998`, ``, 2, "line-coast"},
+		{"coast by its type", `,"feature_type":"CoastLine","divergence":7`, ``, 2, "line-coast"},
+		{"a pipeline carries water", `,"feature_type":"Pipeline"`, ``, 2, ""},
 		{"broken order", `,"stream_order":2.5`, ``, 2, "b number-not-whole"},
 		{"missing slope as agencies write it", `,"slope":-9998`, ``, 2, "b measure-negative"},
 		{"unknown barrier", `,"barrier":"beaver lodge"`, ``, 2, "b barrier-unknown"},
@@ -163,5 +166,35 @@ func TestSurveyExtract(t *testing.T) {
 	// 577.376 km: the extract's own ArbolateSu at the outlet.
 	if math.Abs(total-577.376) > 0.0005 || divided == 0 {
 		t.Errorf("%.4f km, %d divergences", total, divided)
+	}
+}
+
+// TestStreamNodes: 0 names no node, whatever way it is written, and a number that
+// went through a table of floats is the same node.
+func TestStreamNodes(t *testing.T) {
+	for written, want := range map[string]string{
+		`0`: "", `0.0`: "", `"0"`: "", `"0.000"`: "", `" 0 "`: "", `null`: "", `""`: "",
+		`250031721`: "250031721", `250031721.0`: "250031721", `"250031721.0"`: "250031721", `"250031721.00"`: "250031721",
+		`10`: "10", `"n0"`: "n0", `"0.5"`: "0.5", `"00"`: "00", `"a.0"`: "a.0",
+		`"2.50031721000e+008"`: "250031721", `"0.00000000000e+000"`: "", `"1e5"`: "1e5", `"1.25e+001"`: "1.25e+001",
+	} {
+		text := `{"type":"Feature","properties":{"stream_id":"s","from_node":` + written + `,"to_node":` + written + `},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`
+		lines, findings, _ := readStreams(t, text, testOptions())
+		if len(lines) != 1 || len(findings) != 0 || lines[0].FromNode != want || lines[0].ToNode != want {
+			t.Errorf("%s: %+v with %s, want %q", written, lines, codes(findings), want)
+		}
+	}
+}
+
+// TestFeatureTypeMapped: the source's own column and its own word for a coast.
+func TestFeatureTypeMapped(t *testing.T) {
+	o := testOptions()
+	o.Mapping.Columns = map[string]string{"feature_type": "FTYPE"}
+	o.Mapping.Values = map[string]map[string]string{"feature_type": {"kueste": "Coastline"}}
+	for word, want := range map[string]bool{"Kueste": true, "Coastline": true, "StreamRiver": false, "566.0": true} {
+		text := `{"type":"Feature","properties":{"ftype":"` + word + `"},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`
+		if lines, _, _ := readStreams(t, text, o); len(lines) != 1 || lines[0].IsCoast() != want {
+			t.Errorf("%s: %+v", word, lines)
+		}
 	}
 }

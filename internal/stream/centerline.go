@@ -54,4 +54,6 @@ type Centerline struct {
 	BarrierPass   float64    // share of what floats that passes, 0..1
 	Length        geo.Meters // recorded length (mapped column length_km); 0 means measure the path
 	LocalArea     float64    // recorded local catchment (mapped column catchment_km2); NaN when none
+	FeatureType   string     // feature_type, the source's own word; Coastline keeps the line out of the flow network
+	Coast         bool       // set by Check: outside the flow network, water that comes to it has arrived
 }

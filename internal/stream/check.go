@@ -31,6 +31,9 @@ func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 	made := map[int]bool{}
 	for i := range lines {
 		l := lines[i]
+		if l.IsCoast() {
+			setCoast(&l)
+		}
 		if !c.checkPath(&l) {
 			continue
 		}
@@ -46,7 +49,9 @@ func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 		kept = append(kept, l)
 	}
 	clear(lines[len(kept):])
-	return c.unify(kept, made), c.log.Findings()
+	kept = c.unify(kept, made)
+	c.reportCoasts(kept)
+	return kept, c.log.Findings()
 }
 
 type checker struct {

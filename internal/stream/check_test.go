@@ -219,7 +219,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 19 {
+	if len(seen) != 20 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

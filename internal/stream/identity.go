@@ -106,6 +106,7 @@ func compareContent(a, b *Centerline) int {
 		cmp.Compare(a.BarrierPass, b.BarrierPass),
 		cmp.Compare(a.Length, b.Length),
 		cmp.Compare(a.LocalArea, b.LocalArea),
+		strings.Compare(a.FeatureType, b.FeatureType),
 	)
 }
 

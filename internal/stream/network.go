@@ -74,6 +74,7 @@ func flowLines(lines []Centerline) []flow.Line {
 			Name: c.ID, Path: c.Path, From: c.FromNode, To: c.ToNode, Sequence: c.Sequence,
 			Divergence: uint8(c.Divergence), Share: c.FlowShare, Width: c.BankfullWidth,
 			Length: c.Length, Area: c.LocalArea, Order: c.Order, Barrier: c.Barrier != NoBarrier,
+			Shore: c.Coast,
 		}
 	}
 	return out

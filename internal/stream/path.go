@@ -34,7 +34,9 @@ func (c *checker) checkPath(l *Centerline) bool {
 	case len(l.Path) < before:
 		c.report(l, ruleRepeated, "geometry", "", fmt.Sprintf("%d vertices repeat the one before them; they were dropped", before-len(l.Path)))
 	}
-	c.checkShape(l)
+	if !l.Coast { // an island's coast is closed, and no water follows it
+		c.checkShape(l)
+	}
 	return true
 }
 

@@ -23,6 +23,7 @@ var (
 	ruleDivergence = check.Rule{Code: "divergence-unknown", Severity: check.Warning, Remedy: "give divergence as 0 (none), 1 (main path) or 2 (minor path)"}
 	ruleShare      = check.Rule{Code: "share-out-of-range", Severity: check.Warning, Remedy: "give the share as 0 to 1"}
 	ruleNegative   = check.Rule{Code: "measure-negative", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
+	ruleCoast      = check.Rule{Code: "line-coast", Severity: check.Note, Remedy: "nothing to do where the lines are a coast; give other lines their feature_type and stream_order, or leave the two blank"}
 	ruleBarrier    = check.Rule{Code: "barrier-unknown", Severity: check.Warning, Remedy: "use dam, reservoir, weir, culvert or blank, or map the word under [values.barrier]"}
 )
 
@@ -31,6 +32,6 @@ func Rules() []check.Rule {
 	return []check.Rule{
 		ruleEmpty, ruleOneVertex, ruleZeroLength, ruleNotFinite, ruleOutOfRange, ruleSwapped, ruleProjected,
 		ruleDuplicate, ruleSameID, ruleNoID, ruleRepeated, ruleWrapped, ruleCrossing, ruleClosed,
-		ruleSameNode, ruleDivergence, ruleShare, ruleNegative, ruleBarrier,
+		ruleSameNode, ruleDivergence, ruleShare, ruleNegative, ruleCoast, ruleBarrier,
 	}
 }

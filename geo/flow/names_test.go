@@ -1,0 +1,83 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+// named gives a line its nodes.
+func named(l Line, from, to string) Line {
+	l.From, l.To = from, to
+	return l
+}
+
+// TestOutletsWithoutNames: the last lines of two rivers have no node below them.
+// They are two outlets, and names go on deciding the rest: the stem, digitised
+// upstream, runs as its nodes say. By hand.
+func TestOutletsWithoutNames(t *testing.T) {
+	for _, g := range grounds {
+		lines := []Line{
+			named(g.line("head", 0, 3000, 0, 2000), "1", "2"), named(g.line("stem", 0, 1000, 0, 2000), "2", "3"),
+			named(g.line("last", 0, 1000, 0, 0), "3", ""),
+			named(g.line("other", 5000, 3000, 5000, 0), "7", ""),
+			named(g.line("third", 5001, 3000, 5000, 0), "8", ""), // ends where the other does
+		}
+		n, troubles := Build(lines, DefaultOptions())
+		if !slices.Equal(kinds(troubles), []string{OpposedDirection}) || n.Components != 3 {
+			t.Fatalf("%s: %d parts, %v", g.name, n.Components, troubles)
+		}
+		for name, km := range map[string]float64{"head": 2, "stem": 1, "last": 0, "other": 0, "third": 0} {
+			if got := n.Edges[edgeNamed(n, lines, name)].OutletKm; got < km*0.999 || got > km*1.001+1e-12 {
+				t.Errorf("%s: %s ends at river km %g, want about %g", g.name, name, got, km)
+			}
+		}
+	}
+}
+
+// TestLooseEnds: what becomes of an end without a node name on a line that has
+// one at its other end. By hand.
+func TestLooseEnds(t *testing.T) {
+	g := grounds[3]
+	for _, c := range []struct {
+		name  string
+		lines []Line
+		down  map[string]string // line below each line
+		kinds string
+	}{
+		{"at the very place of a node", []Line{
+			named(g.line("a", 0, 900, 0, 600), "1", ""), named(g.line("b", 0, 600, 0, 300), "2", "3"), named(g.line("c", 0, 300, 0, 0), "", "4"),
+		}, map[string]string{"a": "b", "b": "c", "c": ""}, ""},
+		{"digitised against its only name", []Line{
+			named(g.line("a", 0, 900, 0, 600), "1", "2"), named(g.line("b", 300, 900, 0, 900), "0", "1"), named(g.line("c", 0, 0, 0, 600), "2", ""),
+		}, map[string]string{"b": "a", "a": "c", "c": ""}, OpposedDirection},
+		{"a head without a name", []Line{
+			named(g.line("a", 0, 900, 0, 600), "", "2"), named(g.line("b", 0, 600, 0, 300), "2", "3"),
+		}, map[string]string{"a": "b", "b": ""}, ""},
+		{"a line without names in the part: positions decide", []Line{
+			named(g.line("a", 0, 900, 0, 600), "1", "9"), named(g.line("b", 0, 600, 0, 300), "2", "3"), g.line("c", 0, 300, 0, 0),
+		}, map[string]string{"a": "b", "b": "c", "c": ""}, ""},
+		{"a head digitised upstream", []Line{
+			named(g.line("a", 0, 600, 0, 900), "1", "2"), named(g.line("b", 0, 600, 0, 300), "2", "3"),
+		}, map[string]string{"a": "b", "b": ""}, OpposedDirection},
+		{"everything digitised upstream", []Line{
+			named(g.line("a", 0, 600, 0, 900), "1", "2"), named(g.line("b", 0, 300, 0, 600), "2", "3"), named(g.line("c", 0, 0, 0, 300), "3", "4"),
+		}, map[string]string{"a": "b", "b": "c", "c": ""}, OpposedDirection + " " + OpposedDirection + " " + OpposedDirection},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			n, troubles := Build(c.lines, DefaultOptions())
+			if got := strings.Join(kinds(troubles), " "); got != c.kinds {
+				t.Errorf("troubles %s, want %s", got, c.kinds)
+			}
+			for from, want := range c.down {
+				got := ""
+				if d := n.Down(edgeNamed(n, c.lines, from)); d >= 0 {
+					got = c.lines[n.Edges[d].Line].Name
+				}
+				if got != want {
+					t.Errorf("below %s lies %q, want %q", from, got, want)
+				}
+			}
+		})
+	}
+}

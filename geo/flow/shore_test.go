@@ -1,0 +1,78 @@
+package flow
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// shore returns a line that is a shore.
+func (g ground) shore(name string, xy ...float64) Line {
+	l := g.line(name, xy...)
+	l.Shore = true
+	return l
+}
+
+// TestShore: two rivers come to a coast, one at a vertex of it and one in the
+// middle of a stretch, with a delta arm besides. The coast takes no part: rivers
+// end there at river km 0, it joins and splits nothing, and neither a short river
+// nor a second mouth is in doubt. By hand.
+func TestShore(t *testing.T) {
+	for _, g := range grounds {
+		lines := []Line{
+			g.shore("coast", -9000, 0, 0, 0, 9000, 0),
+			g.line("big", 0, 60000, 0, 1000),
+			g.line("mouth", 0, 1000, 0, 0),
+			g.line("arm", 0, 1000, 2000, 0),
+			g.line("small", -500, 400, -500, 0),
+			g.shore("island", 20000, 0, 20400, 0, 20200, -300, 20000, 0),
+		}
+		n, troubles := Build(lines, DefaultOptions())
+		if len(troubles) != 0 || len(n.Edges) != 4 || n.Components != 2 {
+			t.Errorf("%s: %d edges in %d parts with %v, want 4 in 2 with none", g.name, len(n.Edges), n.Components, kinds(troubles))
+		}
+		for name, edges := range map[string]int{"coast": 0, "island": 0, "big": 1, "mouth": 1, "arm": 1, "small": 1} {
+			if got := len(n.EdgesOf(int32(slices.IndexFunc(lines, func(l Line) bool { return l.Name == name })))); got != edges {
+				t.Errorf("%s: %s has %d edges, want %d", g.name, name, got, edges)
+			}
+		}
+		for _, name := range []string{"mouth", "arm", "small"} {
+			if e := n.Edges[edgeNamed(n, lines, name)]; e.OutletKm != 0 || len(n.Downstream(edgeNamed(n, lines, name))) != 0 {
+				t.Errorf("%s: %s ends at river km %g", g.name, name, e.OutletKm)
+			}
+		}
+		lines[0].Shore, lines[5].Shore = false, false
+		if _, troubles = Build(lines, DefaultOptions()); !slices.Contains(kinds(troubles), CycleCut) || !slices.Contains(kinds(troubles), TJunction) {
+			t.Errorf("%s: taken for rivers the coasts give %v, want at least a cycle and a junction", g.name, kinds(troubles))
+		}
+	}
+}
+
+// TestShoreWithoutRivers: nothing but coast is an empty network.
+func TestShoreWithoutRivers(t *testing.T) {
+	lines := []Line{grounds[0].shore("a", 0, 0, 100, 0), {Name: "b", Shore: true, Path: orb.LineString{{500, 0}}}}
+	n, troubles := Build(lines, DefaultOptions())
+	if len(n.Edges) != 0 || n.Components != 0 || len(troubles) != 0 {
+		t.Errorf("%d edges, %v", len(n.Edges), troubles)
+	}
+}
+
+// TestShoreFarAway: a mouth off the coast is doubted as ever; only those within
+// the snap distance have arrived.
+func TestShoreFarAway(t *testing.T) {
+	g := grounds[2]
+	for name, c := range map[string]struct {
+		gap  float64
+		told int
+	}{"at the shore": {0, 0}, "within the snap distance": {0.9, 0}, "beyond it": {1.1, 1}, "far": {5000, 1}} {
+		lines := []Line{
+			g.shore("coast", -9000, 0, 9000, 0), g.line("big", 0, 60000, 0, 9000), g.line("mouth", 0, 9000, 0, 0),
+			g.line("arm", 0, 9000, 40, c.gap),
+		}
+		_, troubles := Build(lines, DefaultOptions())
+		if len(troubles) != c.told || c.told == 1 && troubles[0].Kind != TwoOutlets {
+			t.Errorf("%s: %v", name, troubles)
+		}
+	}
+}
