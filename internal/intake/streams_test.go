@@ -178,10 +178,12 @@ func TestStreamNodes(t *testing.T) {
 		`10`: "10", `"n0"`: "n0", `"0.5"`: "0.5", `"00"`: "00", `"a.0"`: "a.0",
 		`"2.50031721000e+008"`: "250031721", `"0.00000000000e+000"`: "", `"1e5"`: "1e5", `"1.25e+001"`: "1.25e+001",
 	} {
-		text := `{"type":"Feature","properties":{"stream_id":"s","from_node":` + written + `,"to_node":` + written + `},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`
-		lines, findings, _ := readStreams(t, text, testOptions())
-		if len(lines) != 1 || len(findings) != 0 || lines[0].FromNode != want || lines[0].ToNode != want {
-			t.Errorf("%s: %+v with %s, want %q", written, lines, codes(findings), want)
+		for _, field := range []string{"from_node", "to_node"} {
+			text := `{"type":"Feature","properties":{"stream_id":"s","` + field + `":` + written + `},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`
+			lines, findings, _ := readStreams(t, text, testOptions())
+			if len(lines) != 1 || len(findings) != 0 || lines[0].FromNode+lines[0].ToNode != want {
+				t.Errorf("%s %s: %+v with %s, want %q", field, written, lines, codes(findings), want)
+			}
 		}
 	}
 }
