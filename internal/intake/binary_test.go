@@ -192,6 +192,28 @@ func TestBinaryChangedByte(t *testing.T) {
 	}
 }
 
+// TestManyRecords reads more records than the readers look at before they guess
+// how many will come, from files whose size is known.
+func TestManyRecords(t *testing.T) {
+	points := make([]orb.Point, 3000)
+	for i := range points {
+		points[i] = orb.Point{float64(i) / 100, 40}
+	}
+	shp, dbf := shapefile(points)
+	kml := "<kml>" + strings.Repeat("<Placemark><Point><coordinates>1,2</coordinates></Point></Placemark>", 3000) + "</kml>"
+	gpx := "<gpx>" + strings.Repeat("<wpt lat='1' lon='2'/>", 3000) + "</gpx>"
+	gpkg := geoPackageFile(t, "WITH RECURSIVE n(i) AS (SELECT 3 UNION ALL SELECT i+1 FROM n WHERE i < 3000) INSERT INTO finds SELECT i, x'4750000100000000010100000000000000000025c00000000000804140', 'r' || i, '2026-07-02', i FROM n")
+	for name, s := range map[string]Source{
+		"Shapefile": shapeSource(shp, dbf), "KML": from([]byte(kml))(), "GPX": from([]byte(gpx))(), "GeoPackage": from(gpkg)(),
+		"KMZ": from(zipped(t, "doc.kml", []byte(kml)))(), "zip": from(zipped(t, "a.gpkg", gpkg))(),
+	} {
+		s.Size = 100_000
+		if p, _, err := ReadPoints(s, testOptions()); err != nil || len(p.Records) != 3000 {
+			t.Errorf("%s: %d records, %v", name, len(p.Records), err)
+		}
+	}
+}
+
 // TestTable: a table that does not belong to its shapes is never read past.
 func TestTable(t *testing.T) {
 	shp, dbf := shapefile([]orb.Point{{1, 2}, {3, 4}, {5, 6}})

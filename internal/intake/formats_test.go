@@ -26,8 +26,12 @@ import (
 
 // onDisk returns the source of a file, as a command makes it.
 func onDisk(name, layer string) Source {
+	size := int64(0)
+	if info, err := os.Stat(name); err == nil {
+		size = info.Size()
+	}
 	return Source{
-		Name: name, Layer: layer,
+		Name: name, Layer: layer, Size: size,
 		Open: func() (io.ReadCloser, error) { return os.Open(name) },
 		Beside: func(ending string) (io.ReadCloser, error) {
 			return os.Open(strings.TrimSuffix(name, filepath.Ext(name)) + ending)

@@ -88,7 +88,7 @@ func (p *pointReader) place(f *feature, r survey.Record) {
 func (p *pointReader) add(r survey.Record) {
 	p.file.Read++
 	// Our choice: after a thousand records their mean length tells the number to come.
-	if len(p.records) == 1000 && p.size > 0 {
+	if len(p.records) == 1000 && p.size > 0 && p.text != nil {
 		if behind := p.text.place(); behind > 0 {
 			expected := int(float64(p.size)/float64(behind)*1000*1.02) + 1000
 			p.records = slices.Grow(p.records, min(expected, p.limits.Records))
