@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -55,6 +56,46 @@ func (b *builder) decideNames(hits []cut) {
 	for r := range b.named {
 		b.named[r] = b.kept(int32(r)) && !bare[parts.find(int32(len(b.points)+r))]
 	}
+	b.reportUnfollowed(parts, bare)
+}
+
+// reportUnfollowed reports, once a part, the lines for want of whose names those
+// of the part's other lines are not followed.
+func (b *builder) reportUnfollowed(parts sets, bare []bool) {
+	named := make([]bool, len(parts))
+	part := func(r int) int32 { return parts.find(int32(len(b.points) + r)) }
+	for r := range b.named {
+		if b.kept(int32(r)) && hasNames(b.line(int32(r))) {
+			named[part(r)] = true
+		}
+	}
+	var troubles []Trouble
+	of := map[int32]int{}
+	for r := range b.named {
+		if !b.kept(int32(r)) || hasNames(b.line(int32(r))) || !named[part(r)] {
+			continue
+		}
+		at, known := of[part(r)]
+		if !known {
+			at = len(troubles)
+			of[part(r)] = at
+			troubles = append(troubles, Trouble{Kind: NamesIncomplete, At: b.startOf(int32(r))})
+		}
+		troubles[at].Lines = append(troubles[at].Lines, int32(r))
+	}
+	for _, t := range troubles {
+		t.Message = fmt.Sprintf("line %s and %d others have no node names, and lines they join have", b.name(t.Lines[0]), len(t.Lines)-1)
+		t.Repair = "in all of this part the places of the ends decide, and names are not followed"
+		b.report(t)
+	}
+}
+
+// startOf returns where a line begins, (0, 0) where it has no path.
+func (b *builder) startOf(r int32) orb.Point {
+	if p := b.ends[2*r]; p >= 0 {
+		return b.points[p]
+	}
+	return orb.Point{}
 }
 
 // joinParts joins a line with its end places and with the lines that name one

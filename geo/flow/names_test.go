@@ -56,7 +56,7 @@ func TestLooseEnds(t *testing.T) {
 		}, map[string]string{"a": "b", "b": ""}, ""},
 		{"a line without names in the part: positions decide", []Line{
 			named(g.line("a", 0, 900, 0, 600), "1", "9"), named(g.line("b", 0, 600, 0, 300), "2", "3"), g.line("c", 0, 300, 0, 0),
-		}, map[string]string{"a": "b", "b": "c", "c": ""}, ""},
+		}, map[string]string{"a": "b", "b": "c", "c": ""}, NamesIncomplete},
 		{"a head digitised upstream", []Line{
 			named(g.line("a", 0, 600, 0, 900), "1", "2"), named(g.line("b", 0, 600, 0, 300), "2", "3"),
 		}, map[string]string{"a": "b", "b": ""}, OpposedDirection},
