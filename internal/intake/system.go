@@ -102,8 +102,16 @@ func (r *reading) toDegrees(p orb.Point) (orb.Point, error) {
 	if errors.Is(err, earth.ErrOutside) {
 		err = fmt.Errorf("the position %g, %g lies outside %s", p[0], p[1], r.system.Name)
 	}
-	return q, err
+	if r.system.IsGeographic() {
+		return q, err
+	}
+	return orb.Point{math.Round(q[0]*steps) / steps, math.Round(q[1]*steps) / steps}, err
 }
+
+// steps is how many steps a degree has that converted positions are rounded to.
+// Our choice: 0.1 mm, below any survey and above the arithmetic, so that a place
+// comes out the same from every reference system.
+const steps = 1e9
 
 // systemName is what the file was read in.
 func (r *reading) systemName() string {
