@@ -147,8 +147,9 @@ func (d *document) features(rows []int32, n int, add func(m *mapper, b []byte, i
 			for _, i := range part {
 				text = add(m, text, int(i))
 			}
-			_, err := b.Write(text)
-			return err
+			// a piece begins empty: what outgrew the buffer takes its place, uncopied
+			*b = *bytes.NewBuffer(text)
+			return nil
 		})
 	}
 }

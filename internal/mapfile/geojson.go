@@ -21,6 +21,7 @@ type collection struct {
 	box   box
 	buf   []byte
 	row   []result.Value
+	err   error // of a write
 }
 
 // drawing appends the geometry of row i as a JSON object, or null.
@@ -84,13 +85,18 @@ func (c *collection) feature(i int, id naming, draw drawing) error {
 		}
 		b = appendValue(append(b, c.keys[k]...), v)
 	}
-	c.buf = append(b, "}}"...)
-	if len(c.buf) < flushAt {
-		return nil
+	c.buf = c.spill(append(b, "}}"...))
+	return c.err
+}
+
+// spill writes b when there is enough of it, and returns what is left to write:
+// so that a feature of any size takes little memory.
+func (c *collection) spill(b []byte) []byte {
+	if len(b) < flushAt || c.err != nil {
+		return b
 	}
-	_, err := c.w.Write(c.buf)
-	c.buf = c.buf[:0]
-	return err
+	_, c.err = c.w.Write(b)
+	return b[:0]
 }
 
 // byNumber names a feature by its place in the file, counted from 1.

@@ -17,7 +17,7 @@ func (c *collection) polygon(b []byte, mp orb.MultiPolygon) []byte {
 		if i > 0 {
 			b = append(b, ',')
 		}
-		b = c.rings(b, rings)
+		b = c.spill(c.rings(b, rings))
 	}
 	return append(b, "]}"...)
 }

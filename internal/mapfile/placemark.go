@@ -3,8 +3,6 @@ package mapfile
 import (
 	"strconv"
 
-	"github.com/paulmach/orb"
-
 	"driftreach/internal/drift"
 	"driftreach/internal/result"
 )
@@ -19,13 +17,12 @@ type mapper struct {
 	row     []result.Value
 	name    []byte
 	balloon []byte
-	shapes  []byte
 }
 
-// placemark appends the placemark of a table's row: m.name, what the row says,
-// a style, and so many shapes that were gathered in m.shapes. A feature that
-// rounding left without a shape stays in the list without one.
-func (m *mapper) placemark(b []byte, t result.Table, i int, style string, shapes int) []byte {
+// begin opens the placemark of a table's row: m.name, what the row says, a style,
+// and a frame for so many shapes. A feature that rounding left without a shape
+// stays in the list without one.
+func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
 	m.row = t.Row(m.run, i, m.row)
 	m.balloon = append(appendBalloon(m.balloon[:0], t, m.row), balloonCaution...)
 	b = appendElement(append(b, "<Placemark>"...), "name", m.name)
@@ -35,7 +32,11 @@ func (m *mapper) placemark(b []byte, t result.Table, i int, style string, shapes
 	if shapes > 1 {
 		b = append(b, "<MultiGeometry>"...)
 	}
-	b = append(b, m.shapes...)
+	return b
+}
+
+// end closes what begin opened.
+func end(b []byte, shapes int) []byte {
 	if shapes > 1 {
 		b = append(b, "</MultiGeometry>"...)
 	}
@@ -50,13 +51,16 @@ func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	m.name = strconv.AppendInt(m.name[:0], int64(s.Plan.Order), 10)
 	m.name = append(append(append(m.name, ". "...), s.ID...), " ("...)
 	m.name = append(append(m.name, short(float64(s.Infested.Acres()))...), " acres)"...)
-	m.shapes = m.shapes[:0]
-	points := 0
+	outline := polygons(s.Footprint.Polygons())
+	shapes := len(outline)
 	if finite(s.Center) {
-		m.shapes, points = appendPoint(m.shapes, wrapped(s.Center)), 1
+		shapes++
 	}
-	shapes := points + m.polygons(s.Footprint.Polygons())
-	return m.placemark(b, t, i, standLook(s.Status, s.Zone.InZone).id, shapes)
+	b = m.begin(b, t, i, standLook(s.Status, s.Zone.InZone).id, shapes)
+	if finite(s.Center) {
+		b = appendPoint(b, wrapped(s.Center))
+	}
+	return end(m.polygons(b, outline), shapes)
 }
 
 // short returns x with two significant digits or, from 10 up, as a whole number.
@@ -85,9 +89,9 @@ func (m *mapper) reach(b []byte, t result.Table, i int) []byte {
 	m.name = append(append(m.name[:0], name...), ", km "...)
 	m.name = append(strconv.AppendFloat(m.name, r.FromKm, 'f', 2, 64), " to "...)
 	m.name = strconv.AppendFloat(m.name, r.ToKm, 'f', 2, 64)
-	m.shapes = m.shapes[:0]
-	shapes := m.lines(r.Path)
-	return m.placemark(b, t, i, reachLook(r.Class).id, shapes)
+	path := lines(r.Path)
+	b = m.begin(b, t, i, reachLook(r.Class).id, len(path))
+	return end(m.lines(b, path), len(path))
 }
 
 // zone appends the placemark of water body i's zone.
@@ -98,23 +102,21 @@ func (m *mapper) zone(b []byte, t result.Table, i int) []byte {
 		name = "streams without a name"
 	}
 	m.name = append(append(m.name[:0], "Aquatic zone, "...), name...)
-	m.shapes = m.shapes[:0]
-	shapes := m.polygons(z.Geometry)
-	return m.placemark(b, t, i, zoneLook().id, shapes)
+	area := polygons(z.Geometry)
+	b = m.begin(b, t, i, zoneLook().id, len(area))
+	return end(m.polygons(b, area), len(area))
 }
 
-// polygons gathers mp in m.shapes and returns how many polygons it came to.
-func (m *mapper) polygons(mp orb.MultiPolygon) int {
-	all := polygons(mp)
+// polygons appends each polygon.
+func (m *mapper) polygons(b []byte, all [][][]place) []byte {
 	for _, rings := range all {
-		m.shapes = append(m.shapes, "<Polygon>"...)
-		m.shapes = m.ring(m.shapes, "outerBoundaryIs", rings[0])
+		b = m.ring(append(b, "<Polygon>"...), "outerBoundaryIs", rings[0])
 		for _, hole := range rings[1:] {
-			m.shapes = m.ring(m.shapes, "innerBoundaryIs", hole)
+			b = m.ring(b, "innerBoundaryIs", hole)
 		}
-		m.shapes = append(m.shapes, "</Polygon>"...)
+		b = append(b, "</Polygon>"...)
 	}
-	return len(all)
+	return b
 }
 
 func (m *mapper) ring(b []byte, boundary string, r []place) []byte {
@@ -123,15 +125,14 @@ func (m *mapper) ring(b []byte, boundary string, r []place) []byte {
 	return append(append(append(b, "</LinearRing></"...), boundary...), '>')
 }
 
-// lines gathers ls in m.shapes and returns how many lines it came to.
-func (m *mapper) lines(ls orb.LineString) int {
-	all := lines(ls)
+// lines appends each line.
+func (m *mapper) lines(b []byte, all [][]place) []byte {
 	for _, l := range all {
-		m.shapes = append(m.shapes, "<LineString><tessellate>1</tessellate>"...)
-		m.shapes = appendCoordinates(m.shapes, m.thin.line(l)...)
-		m.shapes = append(m.shapes, "</LineString>"...)
+		b = append(b, "<LineString><tessellate>1</tessellate>"...)
+		b = appendCoordinates(b, m.thin.line(l)...)
+		b = append(b, "</LineString>"...)
 	}
-	return len(all)
+	return b
 }
 
 func appendPoint(b []byte, p place) []byte {

@@ -1,0 +1,73 @@
+package mapfile
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// large returns a zone of n rings of 128 segments apart from each other: about
+// 3 KB of text each.
+func large(n int) orb.MultiPolygon {
+	var mp orb.MultiPolygon
+	for k := range n {
+		mp = append(mp, orb.Polygon{circle(orb.Point{-20 + 0.01*float64(k), -34}, 1e-3, 128, false)})
+	}
+	return mp
+}
+
+// TestLargeFeature: a feature of many times the buffer comes out whole, and is
+// written in pieces on the way.
+func TestLargeFeature(t *testing.T) {
+	run := fixture()
+	run.Zones[0].Geometry = large(200)
+	var out pieces
+	if err := WriteZone(&out, run); err != nil {
+		t.Fatal(err)
+	}
+	if out.longest > 2*flushAt {
+		t.Errorf("%d bytes written at once", out.longest)
+	}
+	var read struct {
+		Features []struct {
+			Geometry struct{ Coordinates [][][][2]float64 }
+		}
+	}
+	first, _, _ := bytes.Cut(out.text.Bytes(), []byte(",\n"))
+	if err := json.Unmarshal(append(first, "]}"...), &read); err != nil {
+		t.Fatal(err)
+	}
+	if got := len(read.Features[0].Geometry.Coordinates); got != 200 {
+		t.Errorf("%d polygons, want 200", got)
+	}
+}
+
+// TestLargeFeatureFails: trouble in the middle of a feature is told.
+func TestLargeFeatureFails(t *testing.T) {
+	run := fixture()
+	run.Zones[0].Geometry = large(200)
+	full := errors.New("full")
+	if err := WriteZone(&pieces{limit: 3 * flushAt, err: full}, run); !errors.Is(err, full) {
+		t.Errorf("error %v", err)
+	}
+}
+
+// pieces keeps what is written and how much came at once; beyond a limit it
+// fails.
+type pieces struct {
+	text    bytes.Buffer
+	longest int
+	limit   int
+	err     error
+}
+
+func (p *pieces) Write(b []byte) (int, error) {
+	p.longest = max(p.longest, len(b))
+	if p.err != nil && p.text.Len()+len(b) > p.limit {
+		return 0, p.err
+	}
+	return p.text.Write(b)
+}
