@@ -84,7 +84,10 @@ func (b *builder) reportUnfollowed(parts sets, bare []bool) {
 		troubles[at].Lines = append(troubles[at].Lines, int32(r))
 	}
 	for _, t := range troubles {
-		t.Message = fmt.Sprintf("line %s and %d others have no node names, and lines they join have", b.name(t.Lines[0]), len(t.Lines)-1)
+		t.Message = fmt.Sprintf("line %s has no node names, and lines that it joins have", b.name(t.Lines[0]))
+		if more := len(t.Lines) - 1; more > 0 {
+			t.Message += fmt.Sprintf("; nor have %d more", more)
+		}
 		t.Repair = "in all of this part the places of the ends decide, and names are not followed"
 		b.report(t)
 	}
