@@ -55,8 +55,8 @@ func cautionTable(run *result.Run) result.Table {
 
 // WriteGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed
 // table for each layer in WGS 84, with titles and definitions of the fields by the
-// schema extension, and no styles. The database is made in memory, about twice the
-// size of the file, and holds no clock time: the layers are dated the quarter's last day.
+// schema extension, and no styles. The database is made in memory, about the size
+// of the file, and holds no clock time: the layers are dated the quarter's last day.
 func WriteGeoPackage(w io.Writer, run *result.Run) error {
 	db, err := sql.Open("sqlite", ":memory:?_pragma=journal_mode(off)&_pragma=synchronous(off)&_pragma=cache_size(-262144)")
 	if err != nil {
@@ -79,16 +79,26 @@ func WriteGeoPackage(w io.Writer, run *result.Run) error {
 	if err := p.tx.Commit(); err != nil {
 		return err
 	}
-	var content []byte
-	err = conn.Raw(func(driver any) error {
-		content, err = driver.(interface{ Serialize() ([]byte, error) }).Serialize()
-		return err
-	})
+	return writePages(w, conn)
+}
+
+// writePages writes the database page by page: a file is its pages in order.
+func writePages(w io.Writer, conn *sql.Conn) error {
+	rows, err := conn.QueryContext(context.Background(), "SELECT data FROM sqlite_dbpage ORDER BY pgno")
 	if err != nil {
 		return err
 	}
-	_, err = w.Write(content)
-	return err
+	defer rows.Close()
+	var page sql.RawBytes
+	for rows.Next() {
+		if err := rows.Scan(&page); err != nil {
+			return err
+		}
+		if _, err := w.Write(page); err != nil {
+			return err
+		}
+	}
+	return rows.Err()
 }
 
 // database is a GeoPackage being filled.
