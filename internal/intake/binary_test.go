@@ -269,6 +269,32 @@ func TestGeoPackageTrouble(t *testing.T) {
 	}
 }
 
+// TestGeoPackageLog: a file in the mode in which desktop programs keep it open is
+// read once they have closed it, and refused while changes are still beside it.
+func TestGeoPackageLog(t *testing.T) {
+	content := geoPackageFile(t, "PRAGMA journal_mode = wal", "INSERT INTO finds VALUES (3, NULL, 'c', '', 0)")
+	if content[logMarks] != 2 {
+		t.Fatalf("the file keeps no log: mark %d", content[logMarks])
+	}
+	source := func(log string) Source {
+		s := from(content)()
+		s.Beside = func(ending string) (io.ReadCloser, error) {
+			if ending == ".gpkg-wal" {
+				return io.NopCloser(strings.NewReader(log)), nil
+			}
+			return nil, fs.ErrNotExist
+		}
+		return s
+	}
+	if p, _, err := ReadPoints(source(""), testOptions()); err != nil || p.Read != 3 {
+		t.Errorf("closed: %d read, %v", p.Read, err)
+	}
+	var unusable *UnusableError
+	if _, _, err := ReadPoints(source("x"), testOptions()); !errors.As(err, &unusable) || !strings.Contains(unusable.Found, "open") {
+		t.Errorf("open: %v", err)
+	}
+}
+
 // TestXMLTrouble: nothing is expanded, followed or read past a limit.
 func TestXMLTrouble(t *testing.T) {
 	bomb := `<!DOCTYPE kml [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;">]>`

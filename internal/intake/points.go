@@ -47,11 +47,27 @@ func (p *pointReader) usable() error {
 	switch {
 	case p.format == formatCSV && noColumns && p.geometryColumn < 0:
 		return p.unusable("header", "there are no columns for longitude and latitude among: "+shorten(strings.Join(p.schema.names, ", ")),
-			"name the columns decimalLongitude and decimalLatitude, or map them under [columns.points]")
+			p.positionRemedy())
 	case p.features > 0 && p.wrongKind == p.features:
 		return p.unusable("", "no feature is a point or a drawn patch", "name a file of survey points; streams go with --streams")
 	}
 	return nil
+}
+
+// positionRemedy says how to map the position, naming the columns that look
+// like it.
+func (p *pointReader) positionRemedy() string {
+	remedy := "name the columns decimalLongitude and decimalLatitude, or map them under [columns.points]"
+	var found []string
+	for _, proposal := range p.file.Proposals {
+		if strings.HasPrefix(proposal.Field, "decimal") {
+			found = append(found, fmt.Sprintf("%s = %q", proposal.Field, proposal.Column))
+		}
+	}
+	if len(found) == 0 {
+		return remedy
+	}
+	return remedy + ", perhaps " + strings.Join(found, " and ")
 }
 
 // reportDates tells of accepted records without a date, or once that the file
