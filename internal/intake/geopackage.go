@@ -256,7 +256,7 @@ func (g *geoPackage) geometry(v any) {
 	s := &g.feature.shape
 	blob, ok := v.([]byte)
 	if !ok || len(blob) == 0 {
-		if v != nil && ok == false {
+		if v != nil && !ok {
 			s.wrong = "the geometry is no GeoPackage binary"
 		}
 		return
