@@ -102,7 +102,7 @@ func (s *braid) spread(t *totaller, k int, edges []int32, top int32) {
 	if slices.Contains(s.from, goal) {
 		s.beyond[goal] = t.beyondTop(k)
 	}
-	if work := float64(len(s.nodes)) / 64 * float64(len(edges)); work > maxBraidWork {
+	if work := float64(len(s.nodes)) / 64 * float64(len(edges)); work > t.b.braidWork {
 		s.bound(t, edges)
 		t.reportBound(edges)
 	} else {

@@ -27,6 +27,8 @@ type builder struct {
 	nodes    []Node
 	edgeArc  []int32 // arc of each edge
 	troubles []Trouble
+
+	braidWork float64 // steps that the exact totals inside one braid may take
 }
 
 // arc is an edge in the making.
@@ -69,7 +71,11 @@ func (b *builder) line(rank int32) *Line { return &b.lines[b.record[rank]] }
 // Memory and time are linear in vertices but for a sort of the names, and for
 // braids as told at the totals; 1 million lines take seconds.
 func Build(lines []Line, o Options) (*Network, []Trouble) {
-	b := &builder{lines: lines, record: canonical(lines), options: o}
+	return build(&builder{lines: lines, record: canonical(lines), options: o, braidWork: maxBraidWork})
+}
+
+// build is Build, with the bounds of the builder.
+func build(b *builder) (*Network, []Trouble) {
 	b.measure()
 	b.collectEnds()
 	b.node()

@@ -1,0 +1,163 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// one is what must be told of one trouble.
+type one struct {
+	kind    string
+	lines   string     // names, in order
+	at      [2]float64 // metres about the middle of the ground
+	message string     // part of it
+	repair  string     // part of it
+}
+
+// withShare, marked and withArea record one thing on a line.
+func withShare(l Line, share float64) Line { l.Share = share; return l }
+func marked(l Line, divergence uint8) Line { l.Divergence = divergence; return l }
+func withArea(l Line, area float64) Line   { l.Area = area; return l }
+
+// troubleCases are networks with one thing wrong each, and everything that must
+// be told of it: by hand, in metres east and north.
+func troubleCases(g ground) map[string]struct {
+	lines []Line
+	want  []one
+} {
+	stem, low := g.line("stem", 0, 900, 0, 600), g.line("low", 0, 600, 0, 0)
+	left, right := g.line("left", 0, 600, -200, 0), g.line("right", 0, 600, 200, 0)
+	twoEnds := one{TwoOutlets, "right", [2]float64{200, 0}, "line right ends where nothing goes on, and so does the main outlet's line left", "kept as an outlet"}
+	return map[string]struct {
+		lines []Line
+		want  []one
+	}{
+		"a gap": {[]Line{stem, g.line("x", 0.6, 600, 0, 0)},
+			[]one{{GapClosed, "stem x", [2]float64{0, 600}, "2 lines end up to 0.60 m apart", "joined as one place"}}},
+		"an end on a middle": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", 300, 900, 0, 500)},
+			[]one{{TJunction, "stem", [2]float64{0, 500}, "another line ends on line stem, 400.", "split there"}}},
+		"an end just short": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", 300, 900, 4, 500)},
+			[]one{{Dangle, "stem", [2]float64{4, 500}, "ends 4.0 m short of line stem", "left open: no water passes"}}},
+		"no length": {[]Line{stem, low, g.line("x", 0, 600, 0, 600)},
+			[]one{{ZeroLength, "x", [2]float64{0, 600}, "line x has no length (2 vertices)", "left out of the network"}}},
+		"shrunk by the snap distance": {[]Line{stem, low, g.line("x", 0, 600, 0.3, 600)},
+			[]one{{GapClosed, "low stem x", [2]float64{0, 600}, "3 lines end up to 0.30 m apart", "joined"},
+				{CycleCut, "x", [2]float64{0, 600}, "water goes round: line x", "no water enters this line from the ring"}}},
+		"a vertex that is no place": {[]Line{stem, low, {Name: "x", Path: orb.LineString{g.at(0, 600), {0, 91}}}},
+			[]one{{Unusable, "x", [2]float64{0, 600}, "a vertex that is no position", "left out of the network"}}},
+		"across itself": {[]Line{g.line("x", 0, 900, 500, 500, 500, 900, 0, 500)},
+			[]one{{SelfCrossing, "x", [2]float64{0, 900}, "line x crosses itself", "kept as digitised"}}},
+		"ends apart": {[]Line{named(stem, "1", "2"), named(low, "2", "3"), named(g.line("x", 900, 900, 50, 600), "4", "2")},
+			[]one{{EndsApart, "x", [2]float64{50, 600}, "m from the other lines of node 2", "the name was followed"}}},
+		"against the names": {[]Line{named(stem, "1", "2"), named(g.line("x", 0, 300, 0, 600), "2", "3"), named(g.line("y", 0, 300, 0, 0), "3", "4")},
+			[]one{{OpposedDirection, "x", [2]float64{0, 600}, "line x is digitised from node 3 to node 2", "flows as its nodes are named"}}},
+		"against the stream": {[]Line{stem, g.line("x", 0, 300, 0, 600), g.line("y", 0, 300, 0, 0)},
+			[]one{{OpposedDirection, "x", [2]float64{0, 600}, "line x runs against its neighbours at both ends", "turned round"}}},
+		"facing with no way out": {[]Line{stem, g.line("x", 0, 300, 0, 600)}, nil}, // not told: a lone pair has one low end
+		"a ring": {[]Line{stem, g.line("a", 0, 600, 0, 300), g.line("b", 0, 300, 100, 400, 0, 600), g.line("c", 0, 300, 0, 0)},
+			[]one{{CycleCut, "b", [2]float64{0, 300}, "water goes round: line b leads back", "no water enters this line"}}},
+		"an island": {[]Line{g.line("stem", 0, 900, 0, -60000), g.line("x", 5000, 0, 5000, -100)},
+			[]one{{Island, "x", [2]float64{5000, 0}, "1 lines, 0.1", "a network of its own"}}},
+		"two low ends": {[]Line{stem, left, right}, []one{twoEnds}},
+		"shares that miss 1": {[]Line{stem, withShare(left, 0.5), withShare(right, 0.3)}, []one{
+			{SharesNormalised, "left right", [2]float64{0, 600}, "the shares add up to 0.8", "scaled to add up to 1"}, twoEnds}},
+		"shares of nothing": {[]Line{stem, withShare(left, 0), withShare(right, 0)}, []one{
+			{SharesNormalised, "left right", [2]float64{0, 600}, "the shares add up to 0", "divided equally"}, twoEnds}},
+		"a share missing": {[]Line{stem, withShare(left, 0.7), right}, []one{
+			{SharesIncomplete, "left right", [2]float64{0, 600}, "1 of 2 branches have no share", "divided equally among them"}, twoEnds}},
+		"two mains": {[]Line{stem, marked(left, MainPath), marked(right, MainPath)}, []one{
+			{TwoMains, "left right", [2]float64{0, 600}, "2 branches are marked as the main path", "largest share"}, twoEnds}},
+		"a catchment missing": {[]Line{withArea(stem, 3), low},
+			[]one{{AreaMissing, "low", [2]float64{0, 600}, "1 lines have no catchment", "lower bounds"}}},
+		"one name twice": {[]Line{g.line("x", 0, 900, 0, 600), g.line("x", 0, 600, 0, 0)},
+			[]one{{RepeatedName, "x x", [2]float64{0, 900}, `two lines are named "x"`, "both kept"}}},
+		"an unknown divergence": {[]Line{stem, marked(low, 9)},
+			[]one{{UnknownDivergence, "low", [2]float64{0, 600}, "line low has divergence 9", "read as 0"}}},
+		"sound": {[]Line{stem, low}, nil},
+	}
+}
+
+// TestEveryTrouble holds place, lines, message and repair of every kind of
+// trouble, and that nothing else is told, at every ground.
+func TestEveryTrouble(t *testing.T) {
+	seen := map[string]bool{BraidTooLarge: true} // TestBraidTooLarge
+	for _, g := range grounds {
+		for name, c := range troubleCases(g) {
+			t.Run(g.name+"/"+name, func(t *testing.T) {
+				_, troubles := Build(c.lines, DefaultOptions())
+				if len(troubles) != len(c.want) {
+					t.Fatalf("told of %v, want %v", troubles, c.want)
+				}
+				for i, w := range c.want {
+					seen[w.kind] = true
+					checkTrouble(t, g, c.lines, troubles[i], w)
+				}
+			})
+		}
+	}
+	for _, kind := range []string{GapClosed, TJunction, ZeroLength, Unusable, SelfCrossing, EndsApart, OpposedDirection, CycleCut, Dangle,
+		Island, TwoOutlets, SharesNormalised, SharesIncomplete, TwoMains, AreaMissing, BraidTooLarge, RepeatedName, UnknownDivergence} {
+		if !seen[kind] {
+			t.Errorf("no case for %s", kind)
+		}
+	}
+}
+
+// checkTrouble compares one trouble with what must be told; places to 2 m, as
+// either end of a gap may stand for both.
+func checkTrouble(t *testing.T, g ground, lines []Line, got Trouble, w one) {
+	t.Helper()
+	var names []string
+	for _, i := range got.Lines {
+		names = append(names, lines[i].Name)
+	}
+	slices.Sort(names)
+	if got.Kind != w.kind || strings.Join(names, " ") != w.lines {
+		t.Errorf("%s of %v, want %s of %s", got.Kind, names, w.kind, w.lines)
+	}
+	if d := metresApart(got.At, g.at(w.at[0], w.at[1])); d > 2 {
+		t.Errorf("%s at %v, %g m from where it is", got.Kind, got.At, d)
+	}
+	if !strings.Contains(got.Message, w.message) || !strings.Contains(got.Repair, w.repair) {
+		t.Errorf("%s: %q, %q; want %q, %q", got.Kind, got.Message, got.Repair, w.message, w.repair)
+	}
+}
+
+// TestBraidTooLarge lowers the bound: inside the braid the totals are no more
+// than the exact ones and no less than along the best single path, and below its
+// end they are exact again.
+func TestBraidTooLarge(t *testing.T) {
+	lines := append(lattice(12), plain("z", orb.Point{0.011, -0.011}, orb.Point{0.011, -0.02}))
+	for i := range lines {
+		lines[i].Area = float64(i % 7)
+	}
+	exact, none := Build(lines, DefaultOptions())
+	bound, troubles := build(&builder{lines: lines, record: canonical(lines), options: DefaultOptions(), braidWork: 100})
+	if slices.Contains(kinds(none), BraidTooLarge) {
+		t.Fatal("12 by 12 nodes are too large for the usual bound")
+	}
+	if !slices.Contains(kinds(troubles), BraidTooLarge) {
+		t.Fatalf("troubles %v", kinds(troubles))
+	}
+	last := edgeNamed(exact, lines, "z")
+	near(t, "below the braid", bound.Edges[last].UpstreamKm, exact.Edges[last].UpstreamKm, 1e-9)
+	near(t, "area below the braid", bound.Edges[last].DrainageKm2, exact.Edges[last].DrainageKm2, 1e-9)
+	less := 0
+	for e := range exact.Edges {
+		x, b := &exact.Edges[e], &bound.Edges[e]
+		path := 0.0
+		for _, up := range bound.In(b.From) {
+			path = max(path, bound.Edges[up].UpstreamKm)
+		}
+		if b.UpstreamKm > x.UpstreamKm*(1+1e-12) || b.DrainageKm2 > x.DrainageKm2*(1+1e-12) || b.UpstreamKm < (path+b.Length.Kilometers())*(1-1e-12) {
+			t.Errorf("edge %d: %g km, exact %g, along one path %g", e, b.UpstreamKm, x.UpstreamKm, path)
+		}
+		less += count(b.UpstreamKm < x.UpstreamKm*(1-1e-9))
+	}
+	if less == 0 {
+		t.Error("the bound changed nothing")
+	}
+}
