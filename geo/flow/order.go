@@ -7,9 +7,14 @@ package flow
 // hands down 0; an edge fed by such paths alone keeps their largest order and
 // hands down 0.
 func (n *Network) orders() {
+	type rank struct{ order, calc int }
+	below := make([]rank, len(n.Nodes)) // order 0 for not known
 	for i := range n.Edges {
 		e := &n.Edges[i]
-		e.Order, e.Calc = n.orderBelow(n.In(e.From))
+		if below[e.From].order == 0 {
+			below[e.From].order, below[e.From].calc = n.orderBelow(n.In(e.From))
+		}
+		e.Order, e.Calc = below[e.From].order, below[e.From].calc
 		if e.Minor {
 			e.Calc = 0
 		}
