@@ -1,0 +1,234 @@
+package aquatic
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+)
+
+// TestMargin: records beyond the zone but within the margin are listed, not in
+// the zone, and change nothing of the stand. By hand: bank at 4 m, setback 30 m,
+// patch of radius 10 m.
+func TestMargin(t *testing.T) {
+	for place, middle := range places {
+		for _, tt := range []struct {
+			from   float64
+			listed bool
+			inZone bool
+		}{{43.99, true, true}, {44.01, true, false}, {63.99, true, false}, {64.01, false, false}, {3000, false, false}} {
+			net, _ := stream.Connect([]stream.Centerline{centerline("a", middle, 8, orb.Point{0, 2000}, orb.Point{0, -2000})}, 1)
+			s := DefaultSettings()
+			s.Margin = 20
+			st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*100), orb.Point{tt.from, 0})
+			got, touches := NewWater(net, s).Judge(st, records, stand.DefaultSettings())
+			if got.InZone != tt.inZone || (len(touches) == 1) != tt.listed {
+				t.Fatalf("%s, %g m: in zone %v, %d listed", place, tt.from, got.InZone, len(touches))
+			}
+			if tt.listed && (touches[0].InZone != tt.inZone || math.Abs(float64(touches[0].Bank)-(tt.from-14)) > 1e-3) {
+				t.Errorf("%s, %g m: %+v", place, tt.from, touches[0])
+			}
+			if !tt.inZone && got.Area != 0 {
+				t.Errorf("%s, %g m: %g m2 in the zone", place, tt.from, got.Area)
+			}
+			without, _ := water(net.Lines...).Judge(st, records, stand.DefaultSettings())
+			if got != without {
+				t.Errorf("%s, %g m: the margin made %+v of %+v", place, tt.from, got, without)
+			}
+		}
+	}
+}
+
+// TestWideRiver: a river a kilometre wide. Patches on the water lie below 0 to
+// the bank; the stand's distance is 0. By hand.
+func TestWideRiver(t *testing.T) {
+	for place, middle := range places {
+		w := water(centerline("a", middle, 1000, orb.Point{0, 5000}, orb.Point{0, -5000}))
+		for _, tt := range []struct{ from, bank float64 }{{0, -500}, {300, -210}, {520, 10}, {539, 29}} {
+			st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*100), orb.Point{tt.from, 0})
+			got, touches := w.Judge(st, records, stand.DefaultSettings())
+			if !got.InZone || len(touches) != 1 || math.Abs(float64(touches[0].Bank)-tt.bank) > 0.01 {
+				t.Fatalf("%s, %g m: %+v, %+v, want bank %g", place, tt.from, got, touches, tt.bank)
+			}
+			if math.Abs(float64(got.WaterDistance)-max(0, tt.bank)) > 0.01 || math.Abs(float64(got.Place.Offset)-5000) > 0.05 {
+				t.Errorf("%s, %g m: %g m from the water, place %v", place, tt.from, got.WaterDistance, got.Place)
+			}
+		}
+	}
+}
+
+// TestWideRiverBehindACreek: the creek's centerline is nearer, the river's bank
+// is. By hand: creek bank at 1000 - 1 - 10, river bank at 1800 - 1500 - 10.
+func TestWideRiverBehindACreek(t *testing.T) {
+	for place, middle := range places {
+		w := water(centerline("creek", middle, 2, orb.Point{1000, 2000}, orb.Point{1000, -2000}),
+			centerline("river", middle, 3000, orb.Point{-1800, 9000}, orb.Point{-1800, -9000}))
+		st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*100), orb.Point{0, 0})
+		got, touches := w.Judge(st, records, stand.DefaultSettings())
+		if got.InZone || len(touches) != 0 || math.Abs(float64(got.WaterDistance)-290) > 0.05 {
+			t.Errorf("%s: %+v, want 290 m", place, got)
+		}
+		if w.net.Lines[got.Line].ID != "creek" {
+			t.Errorf("%s: the nearest centerline is %s", place, w.net.Lines[got.Line].ID)
+		}
+	}
+}
+
+// TestWidthByOrder: the table's entry by stream order, its last for every higher
+// one, the first for none; a recorded width goes before it.
+func TestWidthByOrder(t *testing.T) {
+	middle := places["seventy north"]
+	for order, want := range map[int]geo.Meters{0: 2, 1: 2, 2: 4, 3: 8, 6: 64, 7: 64, 12: 64} {
+		for _, recorded := range []geo.Meters{0, 11} {
+			c := centerline("a", middle, recorded, orb.Point{0, 2000}, orb.Point{0, -2000})
+			c.Order = order
+			w := water(c)
+			width := want
+			if recorded > 0 {
+				width = recorded
+			}
+			if w.half[0] != width/2 || w.assumed[0] != (recorded == 0) || w.reach(0) != width/2+30 || w.farthest != width/2 {
+				t.Errorf("order %d, recorded %g: half width %g, assumed %v", order, recorded, w.half[0], w.assumed[0])
+			}
+		}
+	}
+}
+
+// TestManyWidths: a stream that widens on its way: each stretch has the zone of
+// its own width. By hand: 2 r L of each stretch, half a disc (of chords) at each
+// end and, at each joint, the wider one's half ring outside the narrower one.
+func TestManyWidths(t *testing.T) {
+	for place, middle := range places {
+		var lines []stream.Centerline
+		want := 0.0
+		halfDisc := func(r float64) float64 { return 8 * r * r * math.Sin(2*math.Pi/32) }
+		for i, width := range []geo.Meters{4, 20, 60, 140} {
+			y := float64(2000 - 1000*i)
+			lines = append(lines, centerline(fmt.Sprint("l", i), middle, width, orb.Point{0, y}, orb.Point{0, y - 1000}))
+			r := 30 + float64(width)/2
+			want += 2 * r * 1000
+			// the wider one's half disc begins upstream of the joint, over the narrower
+			// one's strip
+			if i > 0 {
+				before := 30 + float64(lines[i-1].BankfullWidth)/2
+				want += halfDisc(r) - overlap(r, before)
+			} else {
+				want += halfDisc(r)
+			}
+		}
+		want += halfDisc(100)
+		zones := water(lines...).Dissolve(1)
+		if len(zones) != 1 || len(zones[0].Geometry) != 1 || zones[0].Lines != 4 {
+			t.Fatalf("%s: %+v", place, zones)
+		}
+		if off := math.Abs(float64(zones[0].Area)/want - 1); off > 2e-4 {
+			t.Errorf("%s: %.1f m2, want %.1f", place, zones[0].Area, want)
+		}
+	}
+}
+
+// overlap is the area that a half disc of radius r has in common with a strip of
+// half width h < r along its axis.
+func overlap(r, h float64) float64 {
+	return h*math.Sqrt(r*r-h*h) + r*r*math.Asin(h/r)
+}
+
+// TestDissolveLongRiver: three degrees along the equator over the antimeridian
+// are several squares, one shape, and longitudes that run on. By hand: 2 r L and
+// the discs at both ends, L = 3 degrees of 111.3195 km; the frames' scale is 1e-4.
+func TestDissolveLongRiver(t *testing.T) {
+	var lines []stream.Centerline
+	for i := range 30 {
+		c := centerline(fmt.Sprintf("l%02d", i), orb.Point{}, 40)
+		from := 178.5 + 0.1*float64(i)
+		c.Path = orb.LineString{{earth.Wrap(from), 0.5}, {earth.Wrap(from + 0.1), 0.5}}
+		lines = append(lines, c)
+	}
+	w := water(lines...)
+	var edges []int32
+	for e := range w.half {
+		edges = append(edges, int32(e))
+	}
+	squares := w.squares(edges)
+	held := map[int32]bool{}
+	for _, square := range squares {
+		for _, e := range square {
+			if held[e] {
+				t.Errorf("edge %d lies in two squares", e)
+			}
+			held[e] = true
+			if d := earth.Distance(w.net.Paths[e][0], w.net.Paths[square[0]][0]); d > 160e3 {
+				t.Errorf("edges %d and %d of one square lie %g m apart", e, square[0], d)
+			}
+		}
+	}
+	if len(squares) < 3 || len(held) != 30 {
+		t.Errorf("%d squares with %d edges", len(squares), len(held))
+	}
+	zones := w.Dissolve(2)
+	if len(zones) != 1 || len(zones[0].Geometry) != 1 || zones[0].Lines != 30 {
+		t.Fatalf("%d zones", len(zones))
+	}
+	want := 2*50*float64(earth.LineLength(orb.LineString{{178.5, 0.5}, {180, 0.5}}))*2 + math.Pi*50*50
+	if math.Abs(float64(zones[0].Area)/want-1) > 2e-4 {
+		t.Errorf("%.0f m2, want %.0f", zones[0].Area, want)
+	}
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, p := range zones[0].Geometry[0][0] {
+		low, high = min(low, p[0]), max(high, p[0])
+	}
+	if high-low < 3 || high-low > 3.01 {
+		t.Errorf("longitudes from %g to %g", low, high)
+	}
+}
+
+// TestDissolveUnnamed: streams without a name are one zone of that name, however
+// far apart, before the named ones; workers change nothing.
+func TestDissolveUnnamed(t *testing.T) {
+	var lines []stream.Centerline
+	for i, place := range []string{"equator", "seventy north", "south of the equator"} {
+		c := centerline(fmt.Sprint("l", i), places[place], 10, orb.Point{0, 500}, orb.Point{0, -500})
+		if i < 2 {
+			c.Name = ""
+		}
+		lines = append(lines, c)
+	}
+	w := water(lines...)
+	zones := w.Dissolve(1)
+	if len(zones) != 2 || zones[0].WaterBody != "" || zones[1].WaterBody != "Ousel" || len(zones[0].Geometry) != 2 || zones[0].Lines != 2 {
+		t.Fatalf("%+v", zones)
+	}
+	want := 2 * (2*35*1000 + 16*35*35*math.Sin(2*math.Pi/32))
+	if math.Abs(float64(zones[0].Area)/want-1) > 1e-4 {
+		t.Errorf("%.1f m2, want %.1f", zones[0].Area, want)
+	}
+	if a, b := fmt.Sprint(zones), fmt.Sprint(w.Dissolve(8)); a != b {
+		t.Error("8 workers make other zones")
+	}
+	if zones := water().Dissolve(1); len(zones) != 0 {
+		t.Errorf("zones without water: %v", zones)
+	}
+}
+
+// TestCoastMakesNoZone: a coast is in the lines and in no zone, and a stand on it
+// is judged by the river.
+func TestCoastMakesNoZone(t *testing.T) {
+	middle := places["on the antimeridian"]
+	coast := centerline("coast", middle, 0, orb.Point{-900, 0}, orb.Point{900, 0})
+	coast.FeatureType = "Coastline"
+	lines, _ := stream.Check([]stream.Centerline{coast, centerline("river", middle, 10, orb.Point{0, 900}, orb.Point{0, 0})}, stream.Options{})
+	w := water(lines...)
+	if zones := w.Dissolve(1); len(zones) != 1 || zones[0].Lines != 1 {
+		t.Errorf("%+v", zones)
+	}
+	st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*100), orb.Point{500, 0})
+	if got, _ := w.Judge(st, records, stand.DefaultSettings()); got.InZone || math.Abs(float64(got.WaterDistance)-485) > 0.01 {
+		t.Errorf("%+v", got)
+	}
+}
