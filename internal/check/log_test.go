@@ -1,0 +1,120 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// TestLogDefaultLimit: the zero log keeps a thousand notes of one kind and makes
+// one of a thousand and one; errors have no limit.
+func TestLogDefaultLimit(t *testing.T) {
+	for _, c := range []struct{ notes, want int }{{0, 0}, {1, 1}, {1000, 1000}, {1001, 1}, {5000, 1}} {
+		var log Log
+		for i := range c.notes {
+			log.Add(Finding{Rule: mild, File: "f", Record: fmt.Sprint("row ", i)})
+			log.Add(Finding{Rule: grave, File: "f", Record: fmt.Sprint("row ", i)})
+		}
+		got := log.Findings()
+		if Count(got, Note) != c.want || Count(got, Error) != c.notes {
+			t.Errorf("%d notes became %d, errors %d", c.notes, Count(got, Note), Count(got, Error))
+		}
+	}
+}
+
+// TestLogGroups: file, rule and field each make a group of their own; only the
+// one over the limit is put into one finding.
+func TestLogGroups(t *testing.T) {
+	other := Rule{Code: "other", Severity: Warning}
+	log := Log{Limit: 2}
+	for i := range 3 {
+		log.Add(Finding{Rule: mild, File: "a", Field: "x", Record: fmt.Sprint("row ", i), Message: "m"})
+	}
+	for i := range 2 {
+		record := fmt.Sprint("row ", i)
+		log.Add(Finding{Rule: mild, File: "b", Field: "x", Record: record})
+		log.Add(Finding{Rule: mild, File: "a", Field: "y", Record: record})
+		log.Add(Finding{Rule: other, File: "a", Field: "x", Record: record})
+	}
+	got := log.Findings()
+	if len(got) != 7 || Count(got, Warning) != 2 {
+		t.Fatalf("%v", got)
+	}
+	if f := got[0]; f.Record != "" || f.Message != "3 records have this trouble, for example row 0: m" || f.File != "a" || f.Field != "x" {
+		t.Errorf("%+v", f)
+	}
+}
+
+// TestLogAskedTwice: asking changes nothing, and what was given out is not the
+// log's own.
+func TestLogAskedTwice(t *testing.T) {
+	var log Log
+	log.Add(Finding{Rule: grave, File: "b"})
+	log.Add(Finding{Rule: grave, File: "a"})
+	first := log.Findings()
+	first[0].File = "changed"
+	if second := log.Findings(); len(second) != 2 || second[0].File != "a" || second[1].File != "b" {
+		t.Errorf("%v", second)
+	}
+	if got := (&Log{}).Findings(); len(got) != 0 {
+		t.Errorf("an empty log has %v", got)
+	}
+}
+
+// TestSortPlaces: findings alike but for their place: none first, then by
+// longitude, then latitude.
+func TestSortPlaces(t *testing.T) {
+	at := func(x, y float64) Finding { return Finding{Position: &orb.Point{x, y}} }
+	got := []Finding{at(2, 1), at(1, 2), at(-3, 9), {}, at(1, -2), {}}
+	Sort(got)
+	var places []string
+	for _, f := range got {
+		if f.Position == nil {
+			places = append(places, "none")
+		} else {
+			places = append(places, fmt.Sprint(*f.Position))
+		}
+	}
+	if s := strings.Join(places, " "); s != "none none [-3 9] [1 -2] [1 2] [2 1]" {
+		t.Errorf("order %s", s)
+	}
+}
+
+// TestSortNothing: nothing to sort is no trouble.
+func TestSortNothing(t *testing.T) {
+	Sort(nil)
+	one := []Finding{{File: "a"}}
+	if Sort(one); one[0].File != "a" || Count(nil, Error) != 0 {
+		t.Errorf("%v", one)
+	}
+}
+
+// TestSeverityWords: mild to grave, with the words of the outputs.
+func TestSeverityWords(t *testing.T) {
+	all := []Severity{Note, Warning, Error}
+	var words []string
+	for _, s := range all {
+		words = append(words, s.String())
+	}
+	if !slices.IsSorted(all) || strings.Join(words, " ") != "note warning error" {
+		t.Errorf("%v %v", all, words)
+	}
+}
+
+// TestFindingStringParts: what is blank leaves no trace in the line.
+func TestFindingStringParts(t *testing.T) {
+	for want, f := range map[string]Finding{
+		"error: f: m; repair it [grave]":        {Rule: grave, File: "f", Message: "m"},
+		"error: f, row 2: m; repair it [grave]": {Rule: grave, File: "f", Record: "row 2", Message: "m"},
+		"error: f, x: m; repair it [grave]":     {Rule: grave, File: "f", Field: "x", Message: "m", Value: "v"},
+		"warning: f, row 2, x: m [bare]":        {Rule: Rule{Code: "bare", Severity: Warning}, File: "f", Record: "row 2", Field: "x", Message: "m"},
+		"note: f: m with \"quotes\" [bare]":     {Rule: Rule{Code: "bare"}, File: "f", Message: `m with "quotes"`},
+	} {
+		if got := f.String(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
