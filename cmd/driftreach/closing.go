@@ -45,6 +45,9 @@ func (c closing) write(w io.Writer) {
 		row("fragments, "+stage.Name, decimals(b.Released, 3), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets",
 			decimals(b.Settled, 3), decimals(b.Held, 3), decimals(b.Aged, 3), decimals(b.Left, 3)))
 	}
+	if run.WorksGiven {
+		row("notices", count(len(run.Notices)), noticesLine(run))
+	}
 	row("findings", count(len(run.Findings)), findingsLine(run.Findings))
 	row("files in", oneLine(c.out), c.open)
 	t.Flush()
@@ -60,6 +63,17 @@ func detections(run *result.Run) string {
 		}
 	}
 	return fmt.Sprintf("%s detected, %s not detected", count(found), count(len(run.Records)-found))
+}
+
+// noticesLine says how many works' people are to be told, and of how many.
+func noticesLine(run *result.Run) string {
+	works, last := 0, int32(-1)
+	for i := range run.Notices { // those of one work come together
+		if run.Notices[i].Work != last {
+			works, last = works+1, run.Notices[i].Work
+		}
+	}
+	return fmt.Sprintf("%s to warn of %s planned", plural(works, "work"), count(len(run.Works)))
 }
 
 func findingsLine(findings []check.Finding) string {

@@ -63,8 +63,8 @@ func TestEveryFileOfTheDemoConforms(t *testing.T) {
 			t.Errorf("%s: %v", path, report.Problems)
 		}
 	}
-	if checked != 4*12 {
-		t.Errorf("checked %d files, want 4 quarters of 12", checked)
+	if checked != 4*14 {
+		t.Errorf("checked %d files, want 4 quarters of 14", checked)
 	}
 }
 

@@ -67,7 +67,7 @@ func (p *program) runDemo(flags demoFlags) error {
 			return err
 		}
 		for _, q := range scenario.Quarters {
-			j, err := quarterJob(q, scenario.Streams, flags.with)
+			j, err := quarterJob(q, scenario, flags.with)
 			if err != nil {
 				return err
 			}
@@ -105,7 +105,7 @@ func writeInputs(f *batch.Folder, s demo.Scenario) error {
 }
 
 // quarterJob is one quarter of the scenario as a batch.
-func quarterJob(q demo.QuarterFiles, streams []byte, with batchFlags) (job, error) {
+func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, error) {
 	quarter, err := survey.ParseQuarter(q.Quarter)
 	if err != nil {
 		return job{}, err
@@ -113,7 +113,8 @@ func quarterJob(q demo.QuarterFiles, streams []byte, with batchFlags) (job, erro
 	return job{
 		inputs: batch.Inputs{
 			Points:  []intake.Source{textSource(q.PointsFile(), q.Points)},
-			Streams: []intake.Source{textSource("streams.geojson", streams)},
+			Streams: []intake.Source{textSource("streams.geojson", s.Streams)},
+			Works:   []intake.Source{textSource("works.geojson", s.Works)},
 			Quarter: quarter,
 		},
 		settings: with.stage.over(batch.DefaultSettings()), extras: with.extras, workers: with.workers,

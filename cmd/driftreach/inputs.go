@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -21,16 +22,19 @@ import (
 type inputFlags struct {
 	points  []string
 	streams string
+	works   string
 	quarter string
 
-	pointsCRS, streamsCRS string
+	pointsCRS, streamsCRS, worksCRS string
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE`, repeatable: CSV, GeoJSON, GeoPackage, Shapefile, GPX, KML, or one of them zipped; FILE:LAYER names a layer")
 	flags.StringVar(&f.streams, "streams", "", "stream centerlines `FILE` of the same formats")
+	flags.StringVar(&f.works, "works", "", "planned works `FILE` of the same formats, points, lines or areas: who is to be told of stands near by")
 	flags.StringVar(&f.pointsCRS, "points-crs", "", "reference `SYSTEM` of the points, as in EPSG:26911, or a .prj file; without it, what the file says")
 	flags.StringVar(&f.streamsCRS, "streams-crs", "", "reference `SYSTEM` of the streams")
+	flags.StringVar(&f.worksCRS, "works-crs", "", "reference `SYSTEM` of the works")
 	flags.StringVar(&f.quarter, "quarter", "", quarterText)
 }
 
@@ -50,6 +54,9 @@ func (f *inputFlags) read() (batch.Inputs, error) {
 	if in.StreamsCRS, err = reference("--streams-crs", f.streamsCRS); err != nil {
 		return in, err
 	}
+	if in.WorksCRS, err = reference("--works-crs", f.worksCRS); err != nil {
+		return in, err
+	}
 	for _, name := range f.points {
 		source, err := fileSource(name)
 		if err != nil {
@@ -63,6 +70,13 @@ func (f *inputFlags) read() (batch.Inputs, error) {
 			return in, err
 		}
 		in.Streams = append(in.Streams, source)
+	}
+	if f.works != "" {
+		source, err := fileSource(f.works)
+		if err != nil {
+			return in, err
+		}
+		in.Works = append(in.Works, source)
 	}
 	return in, nil
 }
@@ -137,10 +151,7 @@ func openBeside(name, ending string) (io.ReadCloser, error) {
 // size returns how many bytes the inputs have.
 func size(in batch.Inputs) int64 {
 	total := int64(0)
-	for _, source := range in.Points {
-		total += source.Size
-	}
-	for _, source := range in.Streams {
+	for _, source := range slices.Concat(in.Points, in.Streams, in.Works) {
 		total += source.Size
 	}
 	return total

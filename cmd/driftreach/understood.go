@@ -25,8 +25,11 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		fmt.Fprint(t, "  column\tread as\tfilled\texample\n")
 		rows := pointRows
-		if total.Role == "streams" {
+		switch total.Role {
+		case "streams":
 			rows = streamRows
+		case "works":
+			rows = workRows
 		}
 		for _, row := range rows(file, observed) {
 			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\n", shown(row.column), row.field, count(row.filled), shown(row.example))

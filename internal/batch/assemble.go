@@ -12,10 +12,7 @@ import (
 
 // assemble builds the answer with stands in the given order.
 func (c *computation) assemble(sorted []int32, numbers []int) {
-	place := make([]int32, len(sorted))
-	for at, i := range sorted {
-		place[i] = int32(at)
-	}
+	place := c.place
 	c.run = &result.Run{
 		Quarter: c.in.Quarter, Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
@@ -57,6 +54,15 @@ func (c *computation) addStands(sorted, place []int32, numbers []int) {
 		}
 		c.run.Stands[at] = s
 	}
+}
+
+// places returns where each stand comes in a sorted list of them.
+func places(sorted []int32) []int32 {
+	place := make([]int32, len(sorted))
+	for at, i := range sorted {
+		place[i] = int32(at)
+	}
+	return place
 }
 
 // inPlaces turns indices of stands into their places in the answer, ascending.

@@ -18,6 +18,7 @@ import (
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
+	"driftreach/internal/work"
 )
 
 // Observed is one quarter's input, read and checked.
@@ -26,6 +27,8 @@ type Observed struct {
 	Records      []survey.Record // accepted, sorted by id
 	ExtraColumns []string
 	Centerlines  []stream.Centerline // accepted, sorted by id
+	WorksGiven   bool                // planned works were asked for
+	Works        []work.Work         // accepted, sorted by id
 	Findings     []check.Finding
 	Files        []mapfile.File // totals by file, as the manifest lists them
 	Understood   []intake.File  // the same files with how their columns were understood
@@ -42,16 +45,20 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 	if err != nil {
 		return nil, err
 	}
-	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.Assumed(), host: h}
+	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.assumedFor(in.WorksGiven), host: h}
 	if err := c.together(c.points, c.streams); err != nil {
 		return nil, err
 	}
-	err = c.inTurn([]stage{
+	steps := []stage{
 		{"find aquatic-zone stands", c.judge},
 		{"follow fragments", c.follow},
 		{"draw samples", c.sample},
 		{"order treatment", c.order},
-	})
+	}
+	if in.WorksGiven {
+		steps = append(steps, stage{"find works to warn", c.notify})
+	}
+	err = c.inTurn(steps)
 	return c.run, err
 }
 
@@ -73,6 +80,8 @@ type computation struct {
 	drift    drift.Drift
 	flood    *drift.Drift // when both stages are asked for
 	bands    *drift.Bands // when there are draws
+	numbers  []int        // by stand: its place in the treatment order
+	place    []int32      // by stand: its index in the answer
 	findings []check.Finding
 	run      *result.Run
 }
@@ -213,6 +222,7 @@ func (c *computation) order() error {
 	slices.SortFunc(sorted, func(a, b int32) int {
 		return cmp.Or(cmp.Compare(numbers[a], numbers[b]), cmp.Compare(a, b))
 	})
+	c.numbers, c.place = numbers, places(sorted)
 	c.assemble(sorted, numbers)
 	return nil
 }

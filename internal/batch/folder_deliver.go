@@ -24,6 +24,7 @@ type Delivery struct {
 func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 	done := h.progress().Stage("write outputs")
 	defer done()
+	d.Extras.Notices = run.WorksGiven
 	all := mapfile.Deliverables(d.Extras)
 	var tasks errgroup.Group
 	tasks.SetLimit(h.workers())
@@ -59,7 +60,7 @@ func outputs(f *Folder, run *result.Run, all []mapfile.Deliverable) []mapfile.Fi
 
 func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manifest {
 	total := result.Summarize(run)[0]
-	return mapfile.Manifest{
+	m := mapfile.Manifest{
 		Program: Program, Version: d.Version, Quarter: run.Quarter.String(),
 		Settings: d.Settings, Assumed: run.Assumed, Inputs: d.Inputs, Outputs: files,
 		Counts: map[string]int{
@@ -69,6 +70,10 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 		},
 		Seed: run.Seed, Balance: balances(run),
 	}
+	if run.WorksGiven {
+		m.Counts["works"], m.Counts["notices"] = len(run.Works), len(run.Notices)
+	}
+	return m
 }
 
 func balances(run *result.Run) []mapfile.Balance {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 
 	"golang.org/x/sync/errgroup"
 
@@ -19,10 +20,11 @@ import (
 type Inputs struct {
 	Points  []intake.Source
 	Streams []intake.Source
+	Works   []intake.Source // of planned works; none when nobody asks
 	Quarter survey.Quarter
-	// PointsCRS and StreamsCRS are the reference systems of the files, as
+	// PointsCRS, StreamsCRS and WorksCRS are the reference systems of the files, as
 	// earth.ParseCRS reads them; blank for what the files say.
-	PointsCRS, StreamsCRS string
+	PointsCRS, StreamsCRS, WorksCRS string
 }
 
 // Read reads and checks the inputs. Everything the checks say is in the
@@ -33,13 +35,14 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	done := h.progress().Stage("read inputs")
 	defer done()
 	points := reader{ctx: ctx, settings: s, host: h, out: Observed{Quarter: in.Quarter}}
-	streams := points
-	// the two need nothing of each other
+	streams, works := points, points
+	// the three need nothing of each other
 	var tasks errgroup.Group
 	tasks.SetLimit(h.workers())
-	var failed [2]error
+	var failed [3]error
 	tasks.Go(func() error { failed[0] = points.points(in); return nil })
 	tasks.Go(func() error { failed[1] = streams.streams(in); return nil })
+	tasks.Go(func() error { failed[2] = works.works(in); return nil })
 	_ = tasks.Wait() // no task fails
 	for _, err := range failed {
 		if err != nil {
@@ -48,10 +51,13 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	}
 	r := points
 	r.out.Centerlines = streams.out.Centerlines
-	r.out.Findings = append(r.out.Findings, streams.out.Findings...)
-	r.out.Files = append(r.out.Files, streams.out.Files...)
-	r.out.Files = append(append(r.out.Files, points.parts...), streams.parts...)
-	r.out.Understood = append(r.out.Understood, streams.out.Understood...)
+	r.out.WorksGiven, r.out.Works = len(in.Works) > 0, works.out.Works
+	for _, other := range []*reader{&streams, &works} {
+		r.out.Findings = append(r.out.Findings, other.out.Findings...)
+		r.out.Files = append(r.out.Files, other.out.Files...)
+		r.out.Understood = append(r.out.Understood, other.out.Understood...)
+	}
+	r.out.Files = slices.Concat(r.out.Files, points.parts, streams.parts, works.parts)
 	r.site()
 	check.Sort(r.out.Findings)
 	return r.out, nil

@@ -72,12 +72,14 @@ type PassSettings struct {
 type TreatmentSettings struct {
 	HandPull      float64 `toml:"hand_pull_m2" json:"hand_pull_m2"`
 	RevisitMonths int     `toml:"revisit_months" json:"revisit_months"`
+	Notice        float64 `toml:"notice_m" json:"notice_m"`
 }
 
 // ColumnSettings is the [columns] table: our field name to the user's own.
 type ColumnSettings struct {
 	Points  map[string]string `toml:"points" json:"points"`
 	Streams map[string]string `toml:"streams" json:"streams"`
+	Works   map[string]string `toml:"works" json:"works"`
 }
 
 // The words of drift.stage.
@@ -104,10 +106,10 @@ func DefaultSettings() Settings {
 			VelocityByOrder: []float64{0.2, 0.25, 0.35, 0.5, 0.7}, ViableDays: 10,
 			Draws: 200, Seed: 1, HalfDistanceGSD: 1.6, PassSpread: 0.5, ReleaseGSD: 2, SetbackSpread: 10,
 		},
-		Treatment: TreatmentSettings{HandPull: 10, RevisitMonths: 12},
-		Columns:   ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}},
+		Treatment: TreatmentSettings{HandPull: 10, RevisitMonths: 12, Notice: 100},
+		Columns:   ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}, Works: map[string]string{}},
 		Limits:    defaultLimits(),
-		Units:     ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}},
+		Units:     ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}, Works: map[string]string{}},
 		Values:    map[string]map[string]string{},
 	}
 }
@@ -121,6 +123,7 @@ func (s Settings) clone() Settings {
 	s.Columns.Points = maps.Clone(s.Columns.Points)
 	s.Units.Points, s.Units.Streams = maps.Clone(s.Units.Points), maps.Clone(s.Units.Streams)
 	s.Columns.Streams = maps.Clone(s.Columns.Streams)
+	s.Columns.Works, s.Units.Works = maps.Clone(s.Columns.Works), maps.Clone(s.Units.Works)
 	values := make(map[string]map[string]string, len(s.Values))
 	for field, words := range s.Values {
 		values[field] = maps.Clone(words)

@@ -23,8 +23,11 @@ var streamFields = []string{
 	"barrier", "barrier_pass", "length_km", "catchment_km2", "feature_type",
 }
 
+// workFields are our names that [columns.works] may map.
+var workFields = []string{"work_id", "kind", "start_date", "end_date", "contact", "decimalLongitude", "decimalLatitude"}
+
 // valueFields are our names whose words [values.*] may map.
-var valueFields = []string{"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence", "feature_type"}
+var valueFields = []string{"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence", "feature_type", "kind"}
 
 // checkMaps returns what is wrong with the column and value tables, and writes
 // our names the way we spell them.
@@ -33,6 +36,12 @@ func (s *Settings) checkMaps(where string) error {
 		return err
 	}
 	if err := spell(where, "columns.streams", s.Columns.Streams, streamFields); err != nil {
+		return err
+	}
+	if err := spell(where, "columns.works", s.Columns.Works, workFields); err != nil {
+		return err
+	}
+	if err := checkUnits(where, "units.works", s.Units.Works, workFields); err != nil {
 		return err
 	}
 	if err := checkUnits(where, "units.points", s.Units.Points, pointFields); err != nil {

@@ -27,6 +27,7 @@ func WriteSettings(w io.Writer, s Settings) error {
 	}
 	writeWords(b, "columns.points", s.Columns.Points)
 	writeWords(b, "columns.streams", s.Columns.Streams)
+	writeWords(b, "columns.works", s.Columns.Works)
 	writeWords(b, "units.points", s.Units.Points)
 	writeWords(b, "units.streams", s.Units.Streams)
 	for _, field := range slices.Sorted(maps.Keys(s.Values)) {

@@ -105,7 +105,7 @@ func keys() []string {
 	for _, setting := range SettingsTable() {
 		all = append(all, setting.Key)
 	}
-	return append(all, "columns.points", "columns.streams", "units.points", "units.streams", "values")
+	return append(all, "columns.points", "columns.streams", "columns.works", "units.points", "units.streams", "values")
 }
 
 // tomlKey quotes the user's own word at the end of a values key, which may hold

@@ -129,4 +129,7 @@ var treatmentTable = []Setting{
 	{"treatment.revisit_months", "months", Assumed, "a treated stand is looked at again within this time",
 		"our choice: one growing season", within(1, 60),
 		func(s *Settings) any { return &s.Treatment.RevisitMonths }},
+	{noticeKey, "m", Assumed, "people who plan a work this close or closer to a live stand are told, with --works",
+		"our choice: room for machines to turn and stack beside a stand", within(0, 10000),
+		func(s *Settings) any { return &s.Treatment.Notice }},
 }

@@ -24,7 +24,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"drift.exposure_breaks": "[0.05, 0.5]", "drift.velocity_by_order_mps": "[0.2, 0.25, 0.35, 0.5, 0.7]", "drift.viable_days": "10",
 		"drift.draws": "200", "drift.seed": "1", "drift.half_distance_gsd": "1.6", "drift.pass_spread": "0.5",
 		"drift.release_gsd": "2", "drift.setback_spread_m": "10",
-		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12",
+		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12", "treatment.notice_m": "100",
 	}
 	got := map[string]string{}
 	s := DefaultSettings()

@@ -6,6 +6,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
+	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/treatment"
 )
@@ -20,6 +21,7 @@ type stages struct {
 	flood     *drift.Settings // at flood, when both stages are asked for
 	spread    drift.Spread
 	treatment treatment.Settings
+	notice    notice.Settings
 }
 
 // stages converts the settings and checks them once more, stage by stage.
@@ -46,6 +48,7 @@ func (s Settings) stages() (stages, error) {
 			PassSpread: s.Drift.PassSpread, ReleaseGSD: s.Drift.ReleaseGSD, Setback: geo.Meters(s.Drift.SetbackSpread),
 		},
 		treatment: treatment.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull), RevisitMonths: s.Treatment.RevisitMonths},
+		notice:    notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
 	}
 	for _, w := range s.Aquatic.WidthByOrder {
 		out.aquatic.WidthByOrder = append(out.aquatic.WidthByOrder, geo.Meters(w))
@@ -59,7 +62,7 @@ func (s Settings) stages() (stages, error) {
 	case BothStages:
 		out.flood = &flood
 	}
-	for _, err := range []error{out.stands.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate()} {
+	for _, err := range []error{out.stands.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.notice.Validate()} {
 		if err != nil {
 			return stages{}, fmt.Errorf("settings: %w", err)
 		}

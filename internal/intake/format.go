@@ -35,14 +35,15 @@ type reading struct {
 	charset  charset
 	comma    bool // numbers may have a decimal comma
 
-	layer  string                 // of the file, as the user named it; blank for the only one
-	lines  bool                   // lines are wanted, not points
-	bound  func(name string) bool // a column is one of our fields
-	asked  bool                   // the reference system is the user's, or the format's own
-	system earth.CRS
-	parts  []Part
-	linked []string // members of the archive that a KML document links to
-	rows   int      // features of the documents of the archive read before
+	layer    string                 // of the file, as the user named it; blank for the only one
+	lines    bool                   // lines are wanted, not points
+	anyShape bool                   // points, lines and areas are wanted
+	bound    func(name string) bool // a column is one of our fields
+	asked    bool                   // the reference system is the user's, or the format's own
+	system   earth.CRS
+	parts    []Part
+	linked   []string // members of the archive that a KML document links to
+	rows     int      // features of the documents of the archive read before
 
 	geometryColumn int // of CSV: the column of geometries; -1 for none
 }

@@ -20,7 +20,7 @@ func (x *xmlReader) readGPX() error {
 		switch {
 		case !known:
 			return nil
-		case x.layer != "" && !strings.EqualFold(x.layer, layer), x.layer == "" && x.lines == (layer == "waypoints"):
+		case x.layer != "" && !strings.EqualFold(x.layer, layer), x.layer == "" && !x.anyShape && x.lines == (layer == "waypoints"):
 			x.skipped++
 			return nil
 		}

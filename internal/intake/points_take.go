@@ -28,7 +28,7 @@ func (p *pointReader) take(f *feature) error {
 		return nil
 	}
 	r := survey.Record{File: p.name, Row: f.row}
-	if f.shape.kind == noShape && !p.position(f, &r.Position) {
+	if f.shape.kind == noShape && !p.position(f, [2]int{pointLon, pointLat}, &r.Position) {
 		return nil
 	}
 	if !p.detection(f, &r) {
@@ -97,31 +97,31 @@ func (p *pointReader) add(r survey.Record) {
 	p.records = append(p.records, r)
 }
 
-// position reads the position columns.
-func (p *pointReader) position(f *feature, at *orb.Point) bool {
-	for i, field := range []int{pointLon, pointLat} {
-		text := p.binding.cell(f, field)
-		name := p.binding.fields[field].name
-		v, kind := p.coordinate(text, i)
+// position reads the columns of longitude and latitude; false means rejected.
+func (r *featureReader) position(f *feature, fields [2]int, at *orb.Point) bool {
+	for i, field := range fields {
+		text := r.binding.cell(f, field)
+		name := r.binding.fields[field].name
+		v, kind := r.coordinate(text, i)
 		switch kind {
 		case blankNumber:
-			p.reject(f, survey.RulePositionMissing(), name, "", name+" is blank")
+			r.reject(f, survey.RulePositionMissing(), name, "", name+" is blank")
 			return false
 		case badNumber:
-			p.reject(f, rulePosition, name, string(text), name+" is no number")
+			r.reject(f, rulePosition, name, string(text), name+" is no number")
 			return false
 		case notFinite:
-			p.reject(f, rulePosition, name, string(text), name+" is not a finite number")
+			r.reject(f, rulePosition, name, string(text), name+" is not a finite number")
 			return false
 		}
 		at[i] = v
 	}
-	if p.system.IsGeographic() && p.system.Name == "" {
+	if r.system.IsGeographic() && r.system.Name == "" {
 		return true
 	}
-	q, err := p.toDegrees(*at)
+	q, err := r.toDegrees(*at)
 	if err != nil {
-		p.reject(f, rulePosition, "position", "", err.Error())
+		r.reject(f, rulePosition, "position", "", err.Error())
 		return false
 	}
 	*at = q
@@ -129,9 +129,9 @@ func (p *pointReader) position(f *feature, at *orb.Point) bool {
 }
 
 // coordinate reads a position's number: of degrees also with minutes and seconds.
-func (p *pointReader) coordinate(text []byte, axis int) (float64, numeral) {
-	if !p.system.IsGeographic() {
-		return parseNumber(text, p.comma)
+func (r *featureReader) coordinate(text []byte, axis int) (float64, numeral) {
+	if !r.system.IsGeographic() {
+		return parseNumber(text, r.comma)
 	}
-	return parseAngle(text, p.comma, [2]string{"WE", "SN"}[axis])
+	return parseAngle(text, r.comma, [2]string{"WE", "SN"}[axis])
 }

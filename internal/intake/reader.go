@@ -99,8 +99,11 @@ func (r *featureReader) finish(in *input) {
 	r.file.Columns, r.file.System, r.file.Parts = r.binding.understood(), r.systemName(), r.parts
 	r.file.Words = r.words()
 	r.file.Proposals = r.propose(recognisedPoints)
-	if r.lines {
+	switch {
+	case r.lines:
 		r.file.Proposals = r.propose(recognisedStreams)
+	case r.anyShape:
+		r.file.Proposals = r.propose(recognisedWorks)
 	}
 	if r.file.Read == 0 {
 		r.reportFile(ruleNoRecords, "", "", "the file has no records")

@@ -20,7 +20,7 @@ func (c *counted) Write(p []byte) (int, error) {
 // thousand stands of 1200 vertices, on one worker.
 func BenchmarkDeliverables(b *testing.B) {
 	run := many(100_000, 1200)
-	for _, d := range Deliverables(Extras{KML: true, Network: true}) {
+	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
 		for _, workers := range []int{1, 2} {
 			if workers > 1 && d.Name != "map.kmz" {
 				continue

@@ -28,6 +28,11 @@ func WriteOrderCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.OrderTable(run))
 }
 
+// WriteNoticesCSV writes notices.csv, a row a planned work and stand.
+func WriteNoticesCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.NoticeTable(run))
+}
+
 // WriteFindingsCSV writes findings.csv, a row a finding.
 func WriteFindingsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.FindingTable(run))

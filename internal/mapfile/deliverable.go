@@ -23,13 +23,14 @@ type Extras struct {
 	Network bool // network.geojson
 
 	GeoPackage bool // driftreach.gpkg
+	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
 
 // Deliverables returns every output file but the manifest, in the order they
 // are listed to the user.
 func Deliverables(with Extras) []Deliverable {
 	features := func(run *result.Run) int {
-		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records)
+		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices)
 	}
 	all := []Deliverable{
 		{"map.kmz", "map for any viewer", features, WriteKMZ},
@@ -44,6 +45,12 @@ func Deliverables(with Extras) []Deliverable {
 		{"order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)},
 		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
 		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},
+	}
+	if with.Notices {
+		rows := func(r *result.Run) int { return len(r.Notices) }
+		all = append(all,
+			Deliverable{"notices.csv", "planned works to warn", rows, alone(WriteNoticesCSV)},
+			Deliverable{"notices.geojson", "the works on the map", rows, alone(WriteNotices)})
 	}
 	if with.Network {
 		rows := func(r *result.Run) int { return result.NetworkTable(r).Rows }

@@ -43,6 +43,7 @@ func newDocument(run *result.Run, packed bool) *document {
 	d.reaches()
 	d.zones()
 	d.points()
+	d.notices()
 	d.raw("</Document>\n</kml>\n")
 	return d
 }
@@ -86,6 +87,9 @@ func (d *document) head(_ *mapper, b *bytes.Buffer) error {
 		result.StandTable(d.run), result.ReachTable(d.run), result.ZoneTable(d.run), mapPoints(d.run),
 	} {
 		elements = append(elements, schemaOf(t))
+	}
+	if d.run.WorksGiven {
+		elements = append(elements, schemaOf(result.NoticeTable(d.run)))
 	}
 	return open(b, kml.KML(kml.Document(inLines(elements)...)), "</Document></kml>\n")
 }

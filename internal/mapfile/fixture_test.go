@@ -12,11 +12,13 @@ import (
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
+	"driftreach/internal/notice"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
+	"driftreach/internal/work"
 )
 
 // nasty holds text that has broken map files: markup, formulas, the end of a
@@ -64,6 +66,7 @@ func fixture() *result.Run {
 	for k, s := range sites {
 		addSite(run, int32(k), s)
 	}
+	addWorks(run)
 	rule := check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "fill in eventDate"}
 	run.Network, _ = stream.Connect(run.Centerlines, 1)
 	for k, text := range nasty {
@@ -74,6 +77,26 @@ func fixture() *result.Run {
 		run.Findings = append(run.Findings, check.Finding{Rule: rule, File: "points.csv", Record: text, Value: text, Message: "no date: " + text, Position: at})
 	}
 	return run
+}
+
+// addWorks adds, at every site, a work of points, one of a line and one of an
+// area, all running on across 180 degrees at the third, and a notice of each.
+func addWorks(run *result.Run) {
+	run.WorksGiven = true
+	for k, s := range sites {
+		x, y := s.at[0], s.at[1]
+		first := int32(len(run.Works))
+		run.Works = append(run.Works,
+			work.Work{ID: "P " + nasty[k], Kind: nasty[k+4], Contact: nasty[k+8], Points: orb.MultiPoint{{x, y}, {x + 0.001, y}}},
+			work.Work{ID: "L " + nasty[k], Kind: work.Mowing, Start: run.Quarter.Begin(), End: run.Quarter.End(),
+				Lines: orb.MultiLineString{{{x - 0.001, y}, {x + 0.001, y + 0.001}}, {{x, y - 0.001}, {x + 0.002, y - 0.001}}}},
+			work.Work{ID: "A " + nasty[k], Kind: work.Earthwork, Areas: orb.MultiPolygon{{circle(s.at, 0.001, 16, true), circle(s.at, 0.0005, 8, false)}}},
+			work.Work{ID: "one " + nasty[k], Kind: work.Earthwork, Points: orb.MultiPoint{s.at}})
+		for j := range int32(4) {
+			run.Notices = append(run.Notices, notice.Notice{Work: first + j, Stand: int32(2 * k), Distance: 12.345,
+				Near: j != 1, Upstream: j > 0, AtWater: j > 0, CleanKm: 1.5})
+		}
+	}
 }
 
 // addSite adds a stream, two stands, records, a zone and three reaches.

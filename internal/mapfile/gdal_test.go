@@ -18,7 +18,7 @@ func TestGDALOpens(t *testing.T) {
 		t.Skip("ogrinfo is not installed (gdal-bin): files are not opened with GDAL")
 	}
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(300, 32)} {
-		for _, d := range Deliverables(Extras{KML: true, Network: true}) {
+		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
 			if strings.HasSuffix(d.Name, ".csv") || strings.HasSuffix(d.Name, ".svg") || d.Rows(run) == 0 {
 				continue
 			}

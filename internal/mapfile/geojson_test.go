@@ -191,7 +191,7 @@ func TestUnfitGeometriesBecomeNull(t *testing.T) {
 	run.Records[0].Position = orb.Point{math.Inf(1), 0}
 	run.Reaches[0].Path = orb.LineString{{1, 1}, {1, 1}}
 	for name, nulls := range map[string]int{"stands.geojson": 1, "aquatic_zone.geojson": 1, "points.geojson": 1, "reaches.geojson": 1, "map.kml": 0} {
-		for _, d := range Deliverables(Extras{KML: true, Network: true}) {
+		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
 			if d.Name != name {
 				continue
 			}

@@ -29,7 +29,12 @@ func (c *collection) rings(b []byte, rings [][]place) []byte {
 
 // line appends ls as a LineString or MultiLineString, null when nothing is left.
 func (c *collection) line(b []byte, ls orb.LineString) []byte {
-	parts := lines(ls)
+	return c.paths(b, lines(ls))
+}
+
+// paths appends parts as a LineString or MultiLineString, null when there are
+// none.
+func (c *collection) paths(b []byte, parts [][]place) []byte {
 	for _, part := range parts {
 		c.box.addPlaces(part)
 	}
@@ -52,6 +57,22 @@ func (c *collection) point(b []byte, p orb.Point) []byte {
 	q := wrapped(p)
 	c.box.add(q[0], q[1], q[0], q[1])
 	b = appendPlace(append(b, `{"type":"Point","coordinates":`...), q)
+	return append(b, '}')
+}
+
+// points appends places as a Point or MultiPoint, null when there are none.
+func (c *collection) points(b []byte, places []place) []byte {
+	for i := range places {
+		c.box.addPlaces(places[i : i+1])
+	}
+	switch len(places) {
+	case 0:
+		return append(b, "null"...)
+	case 1:
+		b = appendPlace(append(b, `{"type":"Point","coordinates":`...), places[0])
+	default:
+		b = appendPath(append(b, `{"type":"MultiPoint","coordinates":`...), places)
+	}
 	return append(b, '}')
 }
 

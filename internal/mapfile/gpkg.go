@@ -29,7 +29,7 @@ func packLayers(run *result.Run) []packLayer {
 		}
 		return nil
 	}
-	return []packLayer{
+	layers := []packLayer{
 		{result.StandTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Stands[i].Footprint.Polygons()) }},
 		{result.ReachTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Reaches[i].Path) }},
 		{result.ZoneTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Zones[i].Geometry) }},
@@ -39,6 +39,10 @@ func packLayers(run *result.Run) []packLayer {
 		{result.OrderTable(run), "", nil},
 		{cautionTable(run), "", nil},
 	}
+	if run.WorksGiven {
+		layers = append(layers, packLayer{result.NoticeTable(run), "GEOMETRY", func(p *database, i int) any { return p.work(&run.Works[run.Notices[i].Work]) }})
+	}
+	return layers
 }
 
 // cautionTable is what every reader of the file must know, a row a sentence.

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/work"
 )
 
 // The kinds of well-known binary (OGC 06-103r4, table 4).
@@ -12,6 +14,7 @@ const (
 	wkbPoint             = 1
 	wkbLine              = 2
 	wkbPolygon           = 3
+	wkbMultiPoint        = 4
 	wkbMultiLine         = 5
 	wkbMultiPolygon      = 6
 	wkbNoEnvelope   byte = 0x01 // flags of the header: little endian
@@ -70,7 +73,11 @@ func (p *database) point(at orb.Point) any {
 
 // line returns a MultiLineString's blob, nil when nothing is left of it.
 func (p *database) line(ls orb.LineString) any {
-	parts := lines(ls)
+	return p.paths(lines(ls))
+}
+
+// paths is line for parts that are ready.
+func (p *database) paths(parts [][]place) any {
 	if len(parts) == 0 {
 		return nil
 	}
@@ -103,4 +110,35 @@ func (p *database) polygon(mp orb.MultiPolygon) any {
 		}
 	}
 	return p.close(envelope)
+}
+
+// points returns a MultiPoint's blob, nil when there are none.
+func (p *database) points(places []place) any {
+	if len(places) == 0 {
+		return nil
+	}
+	var envelope box
+	for i := range places {
+		envelope.addPlaces(places[i : i+1])
+	}
+	p.header(wkbEnvelope)
+	p.kind(wkbMultiPoint)
+	p.count(len(places))
+	for _, q := range places {
+		p.kind(wkbPoint)
+		p.number(q.lon())
+		p.number(q.lat())
+	}
+	return p.close(envelope)
+}
+
+// work returns the blob of a planned work's place, nil when nothing is left of it.
+func (p *database) work(w *work.Work) any {
+	switch {
+	case len(w.Areas) > 0:
+		return p.polygon(w.Areas)
+	case len(w.Lines) > 0:
+		return p.paths(workLines(w))
+	}
+	return p.points(workPoints(w))
 }

@@ -40,6 +40,14 @@ func WriteNetwork(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Network.Paths[i]) })
 }
 
+// WriteNotices writes notices.geojson: a feature a planned work and stand, with
+// the place of the work.
+func WriteNotices(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.NoticeTable(run),
+		func(b []byte, i int) []byte { return appendString(b, result.NoticeID(run, i)) },
+		func(c *collection, b []byte, i int) []byte { return c.work(b, &run.Works[run.Notices[i].Work]) })
+}
+
 // WriteFindings writes findings.geojson: a feature a finding, without a
 // geometry when it has no place on earth.
 func WriteFindings(w io.Writer, run *result.Run) error {

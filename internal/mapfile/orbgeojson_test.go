@@ -27,6 +27,7 @@ var layers = []layer{
 	{"aquatic_zone", WriteZone, func(r *result.Run) int { return len(r.Zones) }, []string{"MultiPolygon", "Polygon"}, result.ZoneTable},
 	{"reaches", WriteReaches, func(r *result.Run) int { return len(r.Reaches) }, []string{"LineString", "MultiLineString"}, result.ReachTable},
 	{"network", WriteNetwork, func(r *result.Run) int { return result.NetworkTable(r).Rows }, []string{"LineString", "MultiLineString"}, result.NetworkTable},
+	{"notices", WriteNotices, func(r *result.Run) int { return len(r.Notices) }, []string{"Point", "MultiPoint", "LineString", "MultiLineString", "Polygon", "MultiPolygon"}, result.NoticeTable},
 	{"findings", WriteFindings, func(r *result.Run) int { return len(r.Findings) }, []string{"Point", ""}, result.FindingTable},
 }
 

@@ -22,6 +22,7 @@ const (
 	black       ink = 0x000000
 	skyBlue     ink = 0x56B4E9
 	blue        ink = 0x0072B2
+	yellow      ink = 0xF0E442
 	deepPurple  ink = 0x762A83
 	purple      ink = 0x9970AB
 	palePurple  ink = 0xC2A5CF

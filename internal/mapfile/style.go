@@ -29,6 +29,9 @@ func styles(run *result.Run, packed bool) []kml.Element {
 		}
 		all = append(all, style)
 	}
+	if run.WorksGiven {
+		all = append(all, workStyle(balloon))
+	}
 	return all
 }
 

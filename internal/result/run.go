@@ -5,10 +5,12 @@ import (
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
+	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
+	"driftreach/internal/work"
 )
 
 // Stand is everything known about one stand.
@@ -40,9 +42,12 @@ type Run struct {
 	Stands       []Stand // in treatment order, then id
 	Zones        []aquatic.Zone
 	Network      *stream.Network
-	Stages       []Stage       // one, or base and then flood
-	Reaches      []drift.Reach // stage by stage
-	Steps        []drift.Step  // the treatment order and what each stand in it takes away
+	Stages       []Stage         // one, or base and then flood
+	Reaches      []drift.Reach   // stage by stage
+	Steps        []drift.Step    // the treatment order and what each stand in it takes away
+	WorksGiven   bool            // planned works were asked for
+	Works        []work.Work     // sorted by id
+	Notices      []notice.Notice // by start of the work, its id, treatment order
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set

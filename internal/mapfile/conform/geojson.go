@@ -146,6 +146,14 @@ func (g *geometryCheck) geometry(where string, raw json.RawMessage) {
 	switch shape.Type {
 	case "Point":
 		g.points(where, "["+string(shape.Coordinates)+"]", nil)
+	case "MultiPoint":
+		var all []json.RawMessage
+		if err := json.Unmarshal(shape.Coordinates, &all); err != nil || len(all) == 0 {
+			g.r.addf("%s: MultiPoint without points", where)
+		}
+		for _, one := range all { // no edges join them
+			g.points(where, "["+string(one)+"]", nil)
+		}
 	case "LineString":
 		g.paths(where, "["+string(shape.Coordinates)+"]", g.r.line)
 	case "MultiLineString":

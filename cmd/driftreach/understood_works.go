@@ -1,0 +1,56 @@
+package main
+
+import (
+	"time"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/intake"
+	"driftreach/internal/work"
+)
+
+func workRows(file intake.File, observed batch.Observed) []columnRow {
+	var rows []columnRow
+	for _, u := range file.Columns {
+		row := columnRow{column: u.Column, field: u.Field}
+		for i := range observed.Works {
+			if w := &observed.Works[i]; w.File == file.Name {
+				row.see(workValue(w, u.Field))
+			}
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// workValue is one work's value of a field, as understood.
+func workValue(w *work.Work, field string) string {
+	switch field {
+	case "work_id":
+		return w.ID
+	case "kind":
+		return w.Kind
+	case "contact":
+		return w.Contact
+	case "start_date":
+		return dayText(w.Start)
+	case "end_date":
+		return dayText(w.End)
+	}
+	if len(w.Points) != 1 {
+		return ""
+	}
+	switch field {
+	case "decimalLongitude":
+		return trimDegrees(w.Points[0][0])
+	case "decimalLatitude":
+		return trimDegrees(w.Points[0][1])
+	}
+	return ""
+}
+
+func dayText(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}

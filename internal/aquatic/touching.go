@@ -1,0 +1,111 @@
+package aquatic
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/flow"
+	"driftreach/geo/linear"
+	"driftreach/geo/shape"
+)
+
+// stepAlong is how far apart a shape is looked at. Our choice: two thirds of the
+// default setback, so that what touches the zone over any length is met, and a
+// reach that starts there is short by less than this.
+const stepAlong = 20
+
+// mostSteps bounds the looks at one segment, so that a segment around the globe
+// costs no more than a few milliseconds. Our choice: 100 km at the full step.
+const mostSteps = 5000
+
+// Touching returns the places on the water where a shape touches the zone, by
+// edge and offset: the nearest on the stream of the nearest bank, looked at every
+// 20 m along the paths, and every 20 m of stream inside the areas. Paths are in
+// degrees, one of a single vertex being a point; areas are those whose rings are
+// among the paths, their longitudes running on past 180 rather than jumping. Some microseconds a look.
+func (w *Water) Touching(paths []orb.LineString, areas orb.MultiPolygon) []flow.Place {
+	var out []flow.Place
+	if len(w.half) == 0 {
+		return nil
+	}
+	look := func(p orb.Point) {
+		if at, touches := w.enters(p); touches {
+			out = append(out, at)
+		}
+	}
+	for _, path := range paths {
+		eachStep(path, look)
+	}
+	for _, polygon := range areas {
+		w.inside(polygon, look)
+	}
+	slices.SortFunc(out, func(a, b flow.Place) int {
+		return cmp.Or(cmp.Compare(a.Edge, b.Edge), cmp.Compare(a.Offset, b.Offset))
+	})
+	return slices.Compact(out)
+}
+
+// eachStep calls look with every vertex and with places between, 20 m apart at
+// most.
+func eachStep(path orb.LineString, look func(orb.Point)) {
+	for i, p := range path {
+		look(p)
+		if i+1 == len(path) {
+			return
+		}
+		n := min(math.Ceil(float64(earth.Distance(p, path[i+1]))/stepAlong), mostSteps)
+		for k := 1.0; k < n; k++ {
+			look(linear.Interpolate(p, path[i+1], k/n))
+		}
+	}
+}
+
+// inside calls look with places on the streams within a polygon.
+func (w *Water) inside(polygon orb.Polygon, look func(orb.Point)) {
+	center := middle(polygon[0])
+	frame := earth.NewFrame(center)
+	area := frame.Project(orb.MultiPolygon{polygon})
+	half := geo.Meters(0)
+	for _, xy := range area[0][0] {
+		half = max(half, geo.Meters(math.Hypot(xy[0], xy[1])))
+	}
+	for _, run := range w.index.Near(center, half) {
+		eachStep(w.net.Paths[run.Line][run.First:run.Last+1], func(p orb.Point) {
+			if shape.Contains(area, frame.Forward(p)) {
+				look(p)
+			}
+		})
+	}
+}
+
+// middle returns the middle of a ring's box; its longitudes run on.
+func middle(ring orb.Ring) orb.Point {
+	b := ring.Bound()
+	return orb.Point{(b.Min[0] + b.Max[0]) / 2, (b.Min[1] + b.Max[1]) / 2}
+}
+
+// enters returns the place nearest to p on the stream whose bank is nearest, and
+// whether p is within the zone.
+func (w *Water) enters(p orb.Point) (at flow.Place, touches bool) {
+	frame := earth.NewFrame(p)
+	best := geo.Meters(math.Inf(1))
+	v := view{w: w, center: p, frame: frame}
+	v.near(w.farthest + w.setback)
+	var nearest patch
+	for _, ch := range v.water {
+		segment, along, d := linear.NearestOnLine(orb.Point{}, ch.xy)
+		if bank := d - w.half[ch.edge]; bank < best {
+			best = bank
+			nearest = patch{edge: ch.edge, segment: ch.first + int32(segment), along: along}
+		}
+	}
+	if best > w.setback {
+		return flow.Place{Edge: -1}, false
+	}
+	return v.place(&nearest), true
+}

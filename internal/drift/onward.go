@@ -1,0 +1,76 @@
+package drift
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/internal/stream"
+)
+
+// Onward is what would float on from some places if fragments were let go
+// there.
+type Onward struct {
+	ReachKm float64 // stream it would reach
+	CleanKm float64 // of that, reached by no stand
+	Passing []int32 // stands whose fragments pass the places: at each place the nearest, ascending
+}
+
+// Onward follows what floats on from each site's places, as a stand's fragments
+// are followed, and holds it against the reach of the stands in d, which was made
+// with the same network and settings. One site costs the edges it reaches and a
+// search in the stands' reach for each.
+func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []Onward {
+	out := make([]Onward, len(sites))
+	transport, _ := transport(net, s)
+	walker := net.Net.NewWalker()
+	for i, places := range sites {
+		for _, p := range net.Net.Reach(transport, places, s.RiskShare, walker) {
+			out[i].ReachKm += (p.To - p.From).Kilometers()
+			out[i].CleanKm += d.clean(p).Kilometers()
+		}
+		for _, at := range places {
+			if stand, ok := d.passing(at, transport.Rate); ok {
+				out[i].Passing = append(out[i].Passing, stand)
+			}
+		}
+		slices.Sort(out[i].Passing)
+		out[i].Passing = slices.Compact(out[i].Passing)
+	}
+	return out
+}
+
+// coversOf returns the stands' reach on one edge.
+func (d *Drift) coversOf(edge int32) []cover {
+	by := func(c cover, edge int32) int { return cmp.Compare(c.piece.Edge, edge) }
+	first, _ := slices.BinarySearchFunc(d.covers, edge, by)
+	last, _ := slices.BinarySearchFunc(d.covers, edge+1, by)
+	return d.covers[first:last]
+}
+
+// clean returns the length of a piece that no stand reaches.
+func (d *Drift) clean(p flow.Piece) geo.Meters {
+	free := p.To - p.From
+	for _, reached := range union(d.coversOf(p.Edge)) {
+		free -= max(0, min(p.To, reached.to)-max(p.From, reached.from))
+	}
+	return max(0, free)
+}
+
+// passing returns the stand of which the largest share is afloat at a place, of
+// equals the first.
+func (d *Drift) passing(at flow.Place, rate []float64) (stand int32, ok bool) {
+	best := -1.0
+	for _, c := range d.coversOf(at.Edge) {
+		if at.Offset < c.piece.From || at.Offset > c.piece.To {
+			continue
+		}
+		share := c.piece.ShareFrom * math.Exp(-rate[at.Edge]*float64(at.Offset-c.piece.From))
+		if share > best || share == best && c.stand < stand {
+			best, stand, ok = share, c.stand, true
+		}
+	}
+	return stand, ok
+}

@@ -1,0 +1,181 @@
+package intake
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/check"
+	"driftreach/internal/survey"
+	"driftreach/internal/work"
+)
+
+// Works is a file of planned works, read but not yet checked as a batch.
+type Works struct {
+	File
+	Works []work.Work
+}
+
+// ReadWorks returns the planned works of a file of any format, in WGS 84 degrees
+// and in the order of the file, and what it found. Points, lines and areas are
+// read, several parts of a feature as one work; a row without geometry takes its
+// position from the columns. The error is an *UnusableError when nothing can be made of
+// the file. Cost is linear.
+func ReadWorks(s Source, o Options) (Works, []check.Finding, error) {
+	r := &workReader{}
+	r.options, r.anyShape = o, true
+	r.binding = newBinding(workFields, o.Mapping)
+	r.id = workID
+	r.kinds = o.Mapping.words("kind")
+	if err := r.readFile(s, r.take); err != nil {
+		return Works{}, nil, err
+	}
+	noColumns := !r.binding.has(workLon) || !r.binding.has(workLat)
+	switch {
+	case r.format == formatCSV && noColumns && r.geometryColumn < 0:
+		return Works{}, nil, r.unusable("header", "there are no columns for longitude and latitude and none of geometry among: "+shorten(strings.Join(r.schema.names, ", ")),
+			"name the columns decimalLongitude and decimalLatitude, map them under [columns.works], or give the places as well-known text in a column called WKT")
+	case r.features > 0 && r.wrongKind == r.features:
+		return Works{}, nil, r.unusable("", "no feature is a point, a line or an area", "name a file of planned works")
+	}
+	return Works{File: r.file, Works: r.found}, r.log.Findings(), nil
+}
+
+// The fields of a planned work, by their place in workFields.
+const (
+	workID = iota
+	workKind
+	workStart
+	workEnd
+	workContact
+	workLon
+	workLat
+)
+
+// workFields are the columns of planned works; an office's own names come in
+// through the mapping. Case does not matter.
+var workFields = []fieldName{
+	workID:      {"work_id", []string{"gpx:name"}},
+	workKind:    {"kind", nil},
+	workStart:   {"start_date", nil},
+	workEnd:     {"end_date", nil},
+	workContact: {"contact", nil},
+	workLon:     pointFields[pointLon],
+	workLat:     pointFields[pointLat],
+}
+
+// WorkFields returns the names of the fields of a planned work, in order.
+func WorkFields() []string { return names(workFields) }
+
+// recognisedWorks are names of columns in work programmes of road, drainage and
+// park offices [C].
+var recognisedWorks = []recognised{
+	{"work_id", different, []string{"id", "workorder", "workorderid", "jobid", "jobno", "projectid", "project", "objectid", "globalid", "fid", "name"}},
+	{"kind", fewWords, []string{"type", "worktype", "activity", "worktypes", "job", "category"}},
+	{"start_date", dates, []string{"start", "startdate", "begin", "from", "begindate", "starts"}},
+	{"end_date", dates, []string{"end", "enddate", "finish", "until", "to", "finishdate", "ends", "completion"}},
+	{"contact", anything, []string{"contactname", "responsible", "office", "owner", "agency", "manager", "crew"}},
+}
+
+// workReader makes features into works.
+type workReader struct {
+	featureReader
+	found []work.Work
+	kinds map[string]string
+	slab  slab
+}
+
+// take makes one feature into its work.
+func (r *workReader) take(f *feature) error {
+	var at orb.Point
+	switch {
+	case f.wrong != "":
+		rule := ruleUnreadable
+		if r.format == formatCSV {
+			rule = ruleRagged
+		}
+		r.reject(f, rule, "", "", f.wrong)
+		return nil
+	case r.rejectShape(f, workLike):
+		return nil
+	case f.shape.kind == noShape && !r.binding.has(workLon):
+		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
+		return nil
+	case f.shape.kind == noShape && !r.position(f, [2]int{workLon, workLat}, &at):
+		return nil
+	}
+	w := r.attributes(f)
+	if !r.place(f, at, &w) {
+		return nil
+	}
+	r.file.Read++
+	r.found = append(r.found, w)
+	return nil
+}
+
+func workLike(k shapeKind) bool { return k != noShape && k != otherShape }
+
+func (r *workReader) attributes(f *feature) work.Work {
+	w := work.Work{
+		ID: r.identity(f), File: r.name, Row: f.row,
+		Contact: r.store.keep(r.binding.cell(f, workContact)),
+	}
+	if text := r.binding.cell(f, workKind); len(text) > 0 {
+		w.Kind = translate(r.kinds, r.store.keep(text))
+		r.tally(workKind, text, w.Kind) // every word is kept
+	}
+	w.Start, _ = r.days(f, workStart)
+	_, w.End = r.days(f, workEnd)
+	return w
+}
+
+// days reads a date: the first and the last day it covers, zero for none.
+func (r *workReader) days(f *feature, field int) (first, last time.Time) {
+	text := r.binding.cell(f, field)
+	if isBlankWord(text) {
+		return
+	}
+	first, last, err := survey.ParseDate(string(text))
+	if err != nil {
+		r.report(f, ruleDate, r.binding.fields[field].name, string(text), "the date cannot be read; it was left out")
+		return time.Time{}, time.Time{}
+	}
+	return first, last
+}
+
+// place gives the work its geometry; false means rejected.
+func (r *workReader) place(f *feature, at orb.Point, w *work.Work) bool {
+	switch f.shape.kind {
+	case noShape:
+		w.Points = orb.MultiPoint{at}
+	case pointShape, multiPointShape:
+		w.Points = orb.MultiPoint(r.slab.copy(f.shape.points))
+	case lineShape, multiLineShape:
+		for i := range f.shape.parts {
+			if part := f.shape.part(i); len(part) > 1 {
+				w.Lines = append(w.Lines, orb.LineString(r.slab.copy(part)))
+			}
+		}
+		if len(w.Lines) == 0 {
+			r.reject(f, ruleMalformed, "geometry", f.shape.name, "no line has two places or more")
+			return false
+		}
+	default:
+		if !finite(f.shape.points) {
+			r.reject(f, ruleMalformed, "geometry", "", "a coordinate is not a finite number")
+			return false
+		}
+		outline, closed := outlineOf(&f.shape, &r.slab)
+		if len(outline) == 0 {
+			r.reject(f, ruleMalformed, "geometry", f.shape.name, "no ring of the outline has three places or more")
+			return false
+		}
+		if closed {
+			r.report(f, ruleOutlineRepair, "geometry", "", fmt.Sprintf("a ring of the %s does not end where it begins; it was closed", f.shape.name))
+		}
+		w.Areas = outline
+	}
+	return true
+}

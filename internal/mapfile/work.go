@@ -1,0 +1,34 @@
+package mapfile
+
+import "driftreach/internal/work"
+
+// work appends the place of a planned work, null when nothing is left of it.
+func (c *collection) work(b []byte, w *work.Work) []byte {
+	switch {
+	case len(w.Areas) > 0:
+		return c.polygon(b, w.Areas)
+	case len(w.Lines) > 0:
+		return c.paths(b, workLines(w))
+	}
+	return c.points(b, workPoints(w))
+}
+
+// workPoints returns a work's points as they are written.
+func workPoints(w *work.Work) []place {
+	out := make([]place, 0, len(w.Points))
+	for _, p := range w.Points {
+		if finite(p) {
+			out = append(out, wrapped(p))
+		}
+	}
+	return out
+}
+
+// workLines returns a work's lines as they are written.
+func workLines(w *work.Work) [][]place {
+	var out [][]place
+	for _, line := range w.Lines {
+		out = append(out, lines(line)...)
+	}
+	return out
+}
