@@ -65,7 +65,7 @@ var waterTable = []Setting{
 
 var driftTable = []Setting{
 	{"drift.half_distance_by_order_km", "km", Assumed, "distance after which half of what floats has settled, by stream order, at base flow; the last serves every higher order",
-		"our choice within Charpentier et al. 2024 (stems mostly within 0.5 km at low flow) and Johansson & Nilsson 1993 (1 to 5 km)", list(1, 12, above(0, 1000)),
+		"our choice within Charpentier et al. 2024 (stems mostly within 0.5 km at low flow) and Johansson & Nilsson (1 to 5 km)", list(1, 12, above(0, 1000)),
 		func(s *Settings) any { return &s.Drift.HalfDistanceByOrder }},
 	{"drift.stage", "", Assumed, "water stage the batch is computed for; both adds the flood's reach beside that at base flow",
 		"our choice: the quarter's ordinary flow", oneOf(BaseStage, FloodStage, BothStages),
