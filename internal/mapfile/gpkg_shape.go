@@ -5,56 +5,45 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/encoding/wkb"
 
 	"driftreach/internal/work"
 )
 
-// The kinds of well-known binary (OGC 06-103r4, table 4).
+// Flags of a blob's header (OGC 12-128r18, section 2.1.3): little endian, and
+// whether an envelope of west, east, south, north follows.
 const (
-	wkbPoint             = 1
-	wkbLine              = 2
-	wkbPolygon           = 3
-	wkbMultiPoint        = 4
-	wkbMultiLine         = 5
-	wkbMultiPolygon      = 6
-	wkbNoEnvelope   byte = 0x01 // flags of the header: little endian
-	wkbEnvelope     byte = 0x03 // and with west, east, south, north
+	blobPlain    byte = 0x01
+	blobEnvelope byte = 0x03
 )
 
-// header begins the blob; the envelope is filled in by close.
-func (p *database) header(flags byte) {
+// pack returns the blob of a shape: the header, with the envelope unless it is
+// nil, and well-known binary. It widens the layer's box.
+func (p *database) pack(g orb.Geometry, envelope *box) any {
+	flags := blobPlain
+	if envelope != nil {
+		flags = blobEnvelope
+	}
 	p.blob = append(p.blob[:0], 'G', 'P', 0, flags)
 	p.blob = binary.LittleEndian.AppendUint32(p.blob, wgs84ID)
-	if flags == wkbEnvelope {
-		p.blob = append(p.blob, make([]byte, 32)...)
+	if e := envelope; e != nil {
+		for _, n := range [4]int64{e.west, e.east, e.south, e.north} { // the header's order
+			p.blob = binary.LittleEndian.AppendUint64(p.blob, math.Float64bits(float64(n)/perDegree))
+		}
+		p.box.add(e.west, e.south, e.east, e.north)
 	}
-}
-
-func (p *database) kind(k uint32) { p.blob = binary.LittleEndian.AppendUint32(append(p.blob, 1), k) }
-
-func (p *database) count(n int) { p.blob = binary.LittleEndian.AppendUint32(p.blob, uint32(n)) }
-
-func (p *database) number(v float64) {
-	p.blob = binary.LittleEndian.AppendUint64(p.blob, math.Float64bits(v))
-}
-
-// path appends positions and widens the envelope.
-func (p *database) path(path []place, envelope *box) {
-	p.count(len(path))
-	for _, q := range path {
-		p.number(q.lon())
-		p.number(q.lat())
-	}
-	envelope.addPlaces(path)
-}
-
-// close fills the envelope in and widens the layer's box.
-func (p *database) close(e box) []byte {
-	for k, n := range [4]int64{e.west, e.east, e.south, e.north} { // the header's order
-		binary.LittleEndian.PutUint64(p.blob[8+8*k:], math.Float64bits(float64(n)/perDegree))
-	}
-	p.box.add(e.west, e.south, e.east, e.north)
+	p.blob = append(p.blob, wkb.MustMarshal(g, binary.LittleEndian)...)
 	return p.blob
+}
+
+// path returns places as a line and widens the envelope.
+func path(places []place, envelope *box) orb.LineString {
+	line := make(orb.LineString, len(places))
+	for i, q := range places {
+		line[i] = orb.Point{q.lon(), q.lat()}
+	}
+	envelope.addPlaces(places)
+	return line
 }
 
 // point returns p's blob, nil when it is no place on earth.
@@ -64,11 +53,7 @@ func (p *database) point(at orb.Point) any {
 	}
 	q := wrapped(at)
 	p.box.add(q[0], q[1], q[0], q[1])
-	p.header(wkbNoEnvelope)
-	p.kind(wkbPoint)
-	p.number(q.lon())
-	p.number(q.lat())
-	return p.blob
+	return p.pack(orb.Point{q.lon(), q.lat()}, nil)
 }
 
 // line returns a MultiLineString's blob, nil when nothing is left of it.
@@ -82,14 +67,11 @@ func (p *database) paths(parts [][]place) any {
 		return nil
 	}
 	var envelope box
-	p.header(wkbEnvelope)
-	p.kind(wkbMultiLine)
-	p.count(len(parts))
-	for _, part := range parts {
-		p.kind(wkbLine)
-		p.path(part, &envelope)
+	all := make(orb.MultiLineString, len(parts))
+	for i, part := range parts {
+		all[i] = path(part, &envelope)
 	}
-	return p.close(envelope)
+	return p.pack(all, &envelope)
 }
 
 // polygon returns a MultiPolygon's blob, nil when nothing is left of it.
@@ -99,17 +81,14 @@ func (p *database) polygon(mp orb.MultiPolygon) any {
 		return nil
 	}
 	var envelope box
-	p.header(wkbEnvelope)
-	p.kind(wkbMultiPolygon)
-	p.count(len(parts))
-	for _, rings := range parts {
-		p.kind(wkbPolygon)
-		p.count(len(rings))
-		for _, ring := range rings {
-			p.path(ring, &envelope)
+	all := make(orb.MultiPolygon, len(parts))
+	for i, rings := range parts {
+		all[i] = make(orb.Polygon, len(rings))
+		for k, ring := range rings {
+			all[i][k] = orb.Ring(path(ring, &envelope))
 		}
 	}
-	return p.close(envelope)
+	return p.pack(all, &envelope)
 }
 
 // points returns a MultiPoint's blob, nil when there are none.
@@ -118,18 +97,7 @@ func (p *database) points(places []place) any {
 		return nil
 	}
 	var envelope box
-	for i := range places {
-		envelope.addPlaces(places[i : i+1])
-	}
-	p.header(wkbEnvelope)
-	p.kind(wkbMultiPoint)
-	p.count(len(places))
-	for _, q := range places {
-		p.kind(wkbPoint)
-		p.number(q.lon())
-		p.number(q.lat())
-	}
-	return p.close(envelope)
+	return p.pack(orb.MultiPoint(path(places, &envelope)), &envelope)
 }
 
 // work returns the blob of a planned work's place, nil when nothing is left of it.
