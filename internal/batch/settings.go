@@ -2,7 +2,16 @@
 // settings in, the stages in order, files written whole or not at all.
 package batch
 
-import "maps"
+import (
+	"maps"
+
+	"driftreach/geo/flow"
+	"driftreach/internal/aquatic"
+	"driftreach/internal/drift"
+	"driftreach/internal/notice"
+	"driftreach/internal/stand"
+	"driftreach/internal/treatment"
+)
 
 // Settings is everything a user may set, in the units the key names carry. A
 // zero Settings is not usable: start from DefaultSettings. Every key, with its
@@ -92,26 +101,44 @@ const (
 // DefaultSettings returns every setting at its default, in storage of its own.
 // The source of each number is in SettingsTable.
 func DefaultSettings() Settings {
+	stands, water, follow := stand.DefaultSettings(), aquatic.DefaultSettings(), drift.DefaultSettings()
+	spread, treat := drift.DefaultSpread(), treatment.DefaultSettings()
 	return Settings{
 		Stands: StandSettings{
-			JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60, CoverTable: "daubenmire",
+			JoinDistance: float64(stands.JoinDistance), MinPoints: stands.MinPoints,
+			DefaultPatch: float64(stands.DefaultPatch), DefaultCover: stands.DefaultCover, CoverTable: "daubenmire",
 		},
-		Aquatic: AquaticSettings{Setback: 30, WidthByOrder: []float64{2, 4, 8, 16, 32, 64}},
-		Network: NetworkSettings{Snap: 1},
+		Aquatic: AquaticSettings{Setback: float64(water.Setback), WidthByOrder: numbers(water.WidthByOrder)},
+		Network: NetworkSettings{Snap: float64(flow.DefaultOptions().Snap)},
 		Drift: DriftSettings{
-			HalfDistanceByOrder: []float64{0.35, 0.35, 1, 1, 2.3},
-			Stage:               BaseStage, FloodFactor: 4, RiskShare: 0.05, FragmentsPerAcre: 1, TreatedRelease: 0.1,
-			Pass:            PassSettings{Dam: 0.3, Reservoir: 0.3, Weir: 0.7, Culvert: 0.9},
-			ExposureBreaks:  []float64{0.05, 0.5},
-			VelocityByOrder: []float64{0.2, 0.25, 0.35, 0.5, 0.7}, ViableDays: 10,
-			Draws: 200, Seed: 1, HalfDistanceGSD: 1.6, PassSpread: 0.5, ReleaseGSD: 2, SetbackSpread: 10,
+			HalfDistanceByOrder: follow.HalfDistanceByOrderKm, Stage: BaseStage, FloodFactor: 4,
+			RiskShare: follow.RiskShare, FragmentsPerAcre: follow.FragmentsPerAcre, TreatedRelease: follow.TreatedRelease,
+			Pass: PassSettings{
+				Dam: follow.Pass["dam"], Reservoir: follow.Pass["reservoir"],
+				Weir: follow.Pass["weir"], Culvert: follow.Pass["culvert"],
+			},
+			ExposureBreaks: follow.ExposureBreaks[:], VelocityByOrder: follow.VelocityByOrder, ViableDays: follow.ViableDays,
+			Draws: spread.Draws, Seed: int(spread.Seed), HalfDistanceGSD: spread.HalfDistanceGSD,
+			PassSpread: spread.PassSpread, ReleaseGSD: spread.ReleaseGSD, SetbackSpread: float64(spread.Setback),
 		},
-		Treatment: TreatmentSettings{HandPull: 10, RevisitMonths: 12, Notice: 100},
-		Columns:   ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}, Works: map[string]string{}},
-		Limits:    defaultLimits(),
-		Units:     ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}, Works: map[string]string{}},
-		Values:    map[string]map[string]string{},
+		Treatment: TreatmentSettings{
+			HandPull: float64(treat.HandPull), RevisitMonths: treat.RevisitMonths,
+			Notice: float64(notice.DefaultSettings().Distance),
+		},
+		Columns: ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}, Works: map[string]string{}},
+		Limits:  defaultLimits(),
+		Units:   ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}, Works: map[string]string{}},
+		Values:  map[string]map[string]string{},
 	}
+}
+
+// numbers drops the unit's type; the key's name carries the unit.
+func numbers[T ~float64](values []T) []float64 {
+	out := make([]float64, len(values))
+	for i, v := range values {
+		out[i] = float64(v)
+	}
+	return out
 }
 
 // clone returns s with no storage shared with it.
