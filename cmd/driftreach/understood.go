@@ -123,12 +123,18 @@ func carriedRows(file intake.File, observed batch.Observed) []columnRow {
 }
 
 func streamRows(file intake.File, observed batch.Observed) []columnRow {
+	return fieldRows(file, observed.Centerlines, func(l *stream.Centerline) string { return l.File }, streamValue)
+}
+
+// fieldRows shows how each column of a file was understood in the rows that
+// came from it.
+func fieldRows[T any](file intake.File, all []T, fileOf func(*T) string, value func(*T, string) string) []columnRow {
 	var rows []columnRow
 	for _, u := range file.Columns {
 		row := columnRow{column: u.Column, field: u.Field}
-		for i := range observed.Centerlines {
-			if l := &observed.Centerlines[i]; l.File == file.Name {
-				row.see(streamValue(l, u.Field))
+		for i := range all {
+			if fileOf(&all[i]) == file.Name {
+				row.see(value(&all[i], u.Field))
 			}
 		}
 		rows = append(rows, row)

@@ -9,17 +9,7 @@ import (
 )
 
 func workRows(file intake.File, observed batch.Observed) []columnRow {
-	var rows []columnRow
-	for _, u := range file.Columns {
-		row := columnRow{column: u.Column, field: u.Field}
-		for i := range observed.Works {
-			if w := &observed.Works[i]; w.File == file.Name {
-				row.see(workValue(w, u.Field))
-			}
-		}
-		rows = append(rows, row)
-	}
-	return rows
+	return fieldRows(file, observed.Works, func(w *work.Work) string { return w.File }, workValue)
 }
 
 // workValue is one work's value of a field, as understood.

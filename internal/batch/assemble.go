@@ -12,7 +12,6 @@ import (
 
 // assemble builds the answer with stands in the given order.
 func (c *computation) assemble(sorted []int32, numbers []int) {
-	place := c.place
 	c.run = &result.Run{
 		Quarter: c.in.Quarter, Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
@@ -21,19 +20,22 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 		Draws: c.rules.spread.Draws, Seed: c.rules.spread.Seed,
 	}
 	check.Sort(c.run.Findings)
-	c.addStands(sorted, place, numbers)
-	c.addRecords(place)
-	c.addStage(&c.drift, c.rules.stage, place)
+	c.addStands(sorted, numbers)
+	c.addRecords()
+	c.addStage(&c.drift, c.rules.stage)
 	if c.flood != nil {
-		c.addStage(c.flood, FloodStage, place)
+		c.addStage(c.flood, FloodStage)
+	}
+	if c.bands != nil {
+		c.run.AtRiskBand = c.bands.AtRisk
 	}
 	c.run.Steps = c.drift.Curve(sorted, func(i int32) bool { return treatment.Asked(c.stands[i].Status) })
 	for i := range c.run.Steps {
-		c.run.Steps[i].Stand = place[c.run.Steps[i].Stand]
+		c.run.Steps[i].Stand = c.place[c.run.Steps[i].Stand]
 	}
 }
 
-func (c *computation) addStands(sorted, place []int32, numbers []int) {
+func (c *computation) addStands(sorted []int32, numbers []int) {
 	c.run.Stands = make([]result.Stand, len(sorted))
 	for at, i := range sorted {
 		subject := treatment.Subject{Stand: &c.stands[i], Zone: c.members[i], Order: numbers[i]}
@@ -41,7 +43,7 @@ func (c *computation) addStands(sorted, place []int32, numbers []int) {
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
 			Plan: treatment.For(subject, c.in.Quarter, c.rules.treatment),
 		}
-		s.Drift.Reached = inPlaces(s.Drift.Reached, place)
+		s.Drift.Reached = inPlaces(s.Drift.Reached, c.place)
 		if at := s.Zone.Place; math.IsNaN(s.Drift.RiverKm) && at.Edge >= 0 {
 			s.Drift.RiverKm = c.net.Net.Edges[at.Edge].RiverKm(at.Offset)
 		}
@@ -50,7 +52,6 @@ func (c *computation) addStands(sorted, place []int32, numbers []int) {
 		}
 		if c.bands != nil {
 			s.ReachBand, s.ExposureBand = c.bands.Reach[i], c.bands.Exposure[i]
-			c.run.AtRiskBand = c.bands.AtRisk
 		}
 		c.run.Stands[at] = s
 	}
@@ -75,12 +76,12 @@ func inPlaces(stands, place []int32) []int32 {
 	return out
 }
 
-func (c *computation) addRecords(place []int32) {
+func (c *computation) addRecords() {
 	c.run.StandOf, c.run.InZone = make([]int32, len(c.in.Records)), make([]bool, len(c.in.Records))
 	for r, i := range c.standOf {
 		c.run.StandOf[r] = -1
 		if i >= 0 {
-			c.run.StandOf[r] = place[i]
+			c.run.StandOf[r] = c.place[i]
 		}
 	}
 	for _, touches := range c.touches {
@@ -92,10 +93,10 @@ func (c *computation) addRecords(place []int32) {
 
 // addStage adds what one water stage gives: its books and its reaches, by the
 // stands' places in the answer.
-func (c *computation) addStage(d *drift.Drift, name string, place []int32) {
+func (c *computation) addStage(d *drift.Drift, name string) {
 	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: d.AtRiskKm})
 	for _, r := range d.Reaches {
-		r.NearestStand, r.Stage = place[r.NearestStand], uint8(len(c.run.Stages)-1)
+		r.NearestStand, r.Stage = c.place[r.NearestStand], uint8(len(c.run.Stages)-1)
 		c.run.Reaches = append(c.run.Reaches, r)
 	}
 }

@@ -25,6 +25,13 @@ type Released struct {
 	Sources []Source
 }
 
+// inFlowOrder returns the sources that release anything, by place.
+func (r Released) inFlowOrder() []Source {
+	sources := slices.DeleteFunc(slices.Clone(r.Sources), func(s Source) bool { return s.Amount <= 0 })
+	slices.SortStableFunc(sources, byPlace)
+	return sources
+}
+
 // Drift is where the fragments of a batch go.
 type Drift struct {
 	Outcomes []Outcome // by stand
@@ -43,9 +50,7 @@ type Drift struct {
 // upstream gives every stand's books, and each stand's reach is walked at the
 // cost of its own edges.
 func Follow(net *stream.Network, released Released, s Settings, workers int) Drift {
-	sources := slices.Clone(released.Sources)
-	sources = slices.DeleteFunc(sources, func(s Source) bool { return s.Amount <= 0 })
-	slices.SortStableFunc(sources, byPlace)
+	sources := released.inFlowOrder()
 	transport, times := transport(net, s)
 	d := Drift{}
 	inflow := d.settle(net.Net, transport, times, Released{released.Stands, sources})

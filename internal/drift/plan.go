@@ -32,10 +32,8 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	base, times := transport(net, s)
 	p := &plan{
 		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, u: u, samples: u.Spread.samples(),
-		byStand: make([][]Source, u.Released.Stands),
+		sources: u.Released.inFlowOrder(), byStand: make([][]Source, u.Released.Stands),
 	}
-	p.sources = slices.DeleteFunc(slices.Clone(u.Released.Sources), func(s Source) bool { return s.Amount <= 0 })
-	slices.SortStableFunc(p.sources, byPlace)
 	for _, src := range p.sources {
 		p.byStand[src.Stand] = append(p.byStand[src.Stand], src)
 	}
