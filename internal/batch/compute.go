@@ -10,7 +10,9 @@ import (
 
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
+	"driftreach/internal/control"
 	"driftreach/internal/drift"
+	"driftreach/internal/effort"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
@@ -18,6 +20,7 @@ import (
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
+	"driftreach/internal/unit"
 	"driftreach/internal/work"
 )
 
@@ -29,6 +32,10 @@ type Observed struct {
 	Centerlines  []stream.Centerline // accepted, sorted by id
 	WorksGiven   bool                // planned works were asked for
 	Works        []work.Work         // accepted, sorted by id
+	Units        []unit.Unit         // reporting units, sorted by id; none when nobody asks
+	EffortGiven  bool                // surveyed ground was given
+	Surveyed     []effort.Ground     // accepted, in the order of its content
+	Actions      []control.Action    // control work done, by date and content
 	Findings     []check.Finding
 	Files        []mapfile.File // totals by file, as the manifest lists them
 	Understood   []intake.File  // the same files with how their columns were understood

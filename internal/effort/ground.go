@@ -1,0 +1,20 @@
+// Package effort says what ground was looked at in a quarter, walked or flown,
+// and checks it.
+package effort
+
+import (
+	"time"
+
+	"github.com/paulmach/orb"
+)
+
+// Ground is one piece of surveyed ground, read and checked: lines somebody went
+// along, or areas somebody covered.
+type Ground struct {
+	File       string    // as the user named it
+	Row        int       // its place there, counted from 1
+	Begin, End time.Time // first and last day, UTC midnights; zero for not given: the quarter's
+
+	Lines orb.MultiLineString // WGS 84 degrees; longitudes run on past 180 rather than jump
+	Areas orb.MultiPolygon    // likewise; rings closed
+}
