@@ -2,6 +2,7 @@
 package result
 
 import (
+	"driftreach/internal/apportion"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
@@ -10,6 +11,7 @@ import (
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
+	"driftreach/internal/unit"
 	"driftreach/internal/work"
 )
 
@@ -22,6 +24,7 @@ type Stand struct {
 	ReachBand    drift.Band    // of Drift.ReachKm over the draws
 	ExposureBand drift.Band    // of Drift.Exposure, likewise
 	Plan         treatment.Plan
+	Shares       []apportion.Share // by unit, when reporting units were given
 }
 
 // Stage is what one water stage of a batch comes to.
@@ -42,12 +45,14 @@ type Run struct {
 	Stands       []Stand // in treatment order, then id
 	Zones        []aquatic.Zone
 	Network      *stream.Network
-	Stages       []Stage         // one, or base and then flood
-	Reaches      []drift.Reach   // stage by stage
-	Steps        []drift.Step    // the treatment order and what each stand in it takes away
-	WorksGiven   bool            // planned works were asked for
-	Works        []work.Work     // sorted by id
-	Notices      []notice.Notice // by start of the work, its id, treatment order
+	Stages       []Stage              // one, or base and then flood
+	Reaches      []drift.Reach        // stage by stage
+	Units        []unit.Unit          // reporting units, sorted by id; none when nobody asked
+	ReachShares  [][]apportion.Length // by reach, when there are units
+	Steps        []drift.Step         // the treatment order and what each stand in it takes away
+	WorksGiven   bool                 // planned works were asked for
+	Works        []work.Work          // sorted by id
+	Notices      []notice.Notice      // by start of the work, its id, treatment order
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set

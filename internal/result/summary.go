@@ -2,8 +2,8 @@ package result
 
 import (
 	"slices"
-	"strings"
 
+	"driftreach/internal/apportion"
 	"driftreach/internal/survey"
 )
 
@@ -16,6 +16,9 @@ const (
 	WaterBody Scope = "waterBody" // stands whose nearest stream has the row's name
 	Unnamed   Scope = "unnamed"   // stands whose nearest stream has no name
 	NoStream  Scope = "noStream"  // stands of a batch without streams
+
+	InUnit       Scope = "unit"         // what lies in a reporting unit
+	OutsideUnits Scope = "outsideUnits" // what lies in none of them
 )
 
 // Sum is one row of the summary. Acres are in units of 1e-4, kilometres of
@@ -23,7 +26,8 @@ const (
 // stands' and reaches' own printed figures, exact and in any order.
 type Sum struct {
 	Scope   Scope
-	Name    string // the water body's
+	Name    string // the water body's, or the unit's
+	UnitID  string
 	Quarter string
 
 	Stands, Isolated, InZone            int
@@ -33,62 +37,18 @@ type Sum struct {
 	Released, Settled, Held, Aged, Left int64
 }
 
-// Summarize returns the total first and then a row for each water body that has
-// a stand or a reach at risk, by name, then those without a name and without a
-// stream. A stand belongs to its nearest stream, upland ones too, and its
-// fragments are counted there wherever they went; a reach belongs to the stream
-// it lies on. Every column of the total is the sum of the rows below it.
+// Summarize returns the total first; then a row for each water body that has a
+// stand or a reach at risk, by name, those without a name and without a stream;
+// then, where reporting units were given, a row for every unit, in their order,
+// and one for what lies outside all of them. Every column of the total is the
+// sum of the streams' rows and, once more, of the units' rows.
 func Summarize(run *Run) []Sum {
-	rows := make(map[string]*Sum)
-	quarter := run.Quarter.String()
-	for i := range run.Stands {
-		s := &run.Stands[i]
-		row(rows, run, s.Zone.Line, quarter).addStand(s)
+	streams := sumStreams(run)
+	total := Sum{Scope: Total, Quarter: run.Quarter.String()}
+	for i := range streams {
+		total.add(&streams[i])
 	}
-	for i := range run.Reaches {
-		r := &run.Reaches[i]
-		s := row(rows, run, r.Line, quarter)
-		if r.Stage == 0 {
-			s.ReachAtRisk += units(r.LengthKm, Kilometers)
-		} else {
-			s.FloodReach += units(r.LengthKm, Kilometers)
-		}
-	}
-	parts := make([]Sum, 0, len(rows)+1)
-	for _, s := range rows {
-		parts = append(parts, *s)
-	}
-	slices.SortFunc(parts, bySection)
-	total := Sum{Scope: Total, Quarter: quarter}
-	for i := range parts {
-		total.add(&parts[i])
-	}
-	return slices.Insert(parts, 0, total)
-}
-
-// row returns the sum the centerline at index i counts in.
-func row(rows map[string]*Sum, run *Run, i int32, quarter string) *Sum {
-	s := Sum{Scope: NoStream, Quarter: quarter}
-	if i >= 0 {
-		s.Scope, s.Name = WaterBody, run.line(i).Name
-		if s.Name == "" {
-			s.Scope = Unnamed
-		}
-	}
-	key := string(s.Scope) + "\x00" + s.Name
-	if rows[key] == nil {
-		rows[key] = &s
-	}
-	return rows[key]
-}
-
-// bySection orders water bodies by name, then the unnamed, then no stream.
-func bySection(a, b Sum) int {
-	rank := map[Scope]int{WaterBody: 1, Unnamed: 2, NoStream: 3}
-	if d := rank[a.Scope] - rank[b.Scope]; d != 0 {
-		return d
-	}
-	return strings.Compare(a.Name, b.Name)
+	return slices.Concat([]Sum{total}, streams, sumUnits(run))
 }
 
 // units returns x in fixed point, 0 for what is not a number.
@@ -97,26 +57,49 @@ func units(x float64, u Unit) int64 {
 	return n
 }
 
+// addStand adds a stand as a whole but for its acres: itself and its fragments.
 func (s *Sum) addStand(t *Stand) {
 	s.Stands++
 	s.Isolated += ones(t.Isolated)
 	s.InZone += ones(t.Zone.InZone)
-	infested := units(float64(t.Infested.Acres()), Acres)
-	s.Infested += infested
-	s.Gross += units(float64(t.Gross.Acres()), Acres)
-	s.Canopy += units(float64(t.Canopy.Acres()), Acres)
-	s.Zone += units(float64(t.Zone.Area.Acres()), Acres)
-	if int(t.Status) < len(s.ByStatus) {
-		s.ByStatus[t.Status] += infested
-	} else {
-		s.ByStatus[survey.Untreated] += infested
-	}
 	b := booksOf(t.Drift)
 	s.Released += b.released
 	s.Settled += b.settled
 	s.Held += b.held
 	s.Aged += b.aged
 	s.Left += b.left
+}
+
+// wholeAcres returns a stand's acreages as they are printed.
+func wholeAcres(t *Stand) apportion.Share {
+	return apportion.Share{
+		Gross:    units(float64(t.Gross.Acres()), Acres),
+		Infested: units(float64(t.Infested.Acres()), Acres),
+		Canopy:   units(float64(t.Canopy.Acres()), Acres),
+		Zone:     units(float64(t.Zone.Area.Acres()), Acres),
+	}
+}
+
+// addAcres adds the acres of a stand, all of them or a unit's share.
+func (s *Sum) addAcres(t *Stand, a apportion.Share) {
+	s.Gross += a.Gross
+	s.Infested += a.Infested
+	s.Canopy += a.Canopy
+	s.Zone += a.Zone
+	if int(t.Status) < len(s.ByStatus) {
+		s.ByStatus[t.Status] += a.Infested
+	} else {
+		s.ByStatus[survey.Untreated] += a.Infested
+	}
+}
+
+// addReach adds kilometres of a water stage's reach.
+func (s *Sum) addReach(stage uint8, km int64) {
+	if stage == 0 {
+		s.ReachAtRisk += km
+	} else {
+		s.FloodReach += km
+	}
 }
 
 func ones(b bool) int {

@@ -10,7 +10,7 @@ func SummaryTable(run *Run, rows []Sum) Table {
 	fields := append(sumScope(rows), sumAcreage(rows)...)
 	fields = append(fields, sumFragments(rows)...)
 	return Table{
-		Name: "summary", Title: "One row for the whole batch, then one a stream; every column adds up to the first row",
+		Name: "summary", Title: "One row for the whole batch, then one a stream, then, with reporting units, one a unit; every column of the streams adds up to the first row, and so does that of the units",
 		Fields: append(fields, sumStages(run, rows)...), Rows: len(rows),
 	}
 }
@@ -20,10 +20,12 @@ func sumScope(rows []Sum) []Field {
 		return func(_ *Run, i int) Value { return count(of(&rows[i])) }
 	}
 	return []Field{
-		{"scope", "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name) or noStream.", "",
+		{"scope", "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no unit).", "",
 			func(_ *Run, i int) Value { return text(string(rows[i].Scope)) }},
-		{"name", "Stream", NoUnit, Text, "Name of the stream. A stand belongs to its nearest one, upland stands too.", "",
+		{"name", "Stream or unit", NoUnit, Text, "Name of the stream or of the unit, else the unit's id. A stand belongs to its nearest stream, upland stands too; between units its acres are split where it lies, while it and its fragments count in the one with most of it.", "",
 			func(_ *Run, i int) Value { return text(rows[i].Name) }},
+		{"unit_id", "Unit", NoUnit, Text, "Identity of the reporting unit; blank but for units.", "",
+			func(_ *Run, i int) Value { return text(rows[i].UnitID) }},
 		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(_ *Run, i int) Value { return text(rows[i].Quarter) }},
 		{"stands", "Stands", NoUnit, Count, "Stands.", "", whole(func(s *Sum) int { return s.Stands })},

@@ -8,11 +8,13 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/geo"
+	"driftreach/internal/apportion"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/unit"
 )
 
 // acre is one acre in square metres (NIST SP 811, appendix B).
@@ -57,9 +59,38 @@ func TestSummarizeByHand(t *testing.T) {
 	}
 }
 
-// TestSummaryAddsUp: on any run, each column of the total is the sum of the rows
-// below and of the stands' own printed figures; the statuses add up to the
-// infested acres and the books balance, all to the last digit.
+// TestSummaryByUnit: region in two units; its first stand lies across both and
+// outside, its last outside altogether. Added by hand.
+func TestSummaryByUnit(t *testing.T) {
+	run := region()
+	run.Units = []unit.Unit{{ID: "u1", Name: "East"}, {ID: "u2"}}
+	shares := [][]apportion.Share{
+		{{Unit: 0, Infested: 3000, Gross: 6000, Canopy: 1500, Zone: 2500}, {Unit: 1, Infested: 6000, Gross: 12000, Canopy: 3000}, {Unit: apportion.Outside, Infested: 1000, Gross: 2000, Canopy: 500}},
+		{{Unit: 0, Infested: 10000}}, {{Unit: 0, Infested: 10001}}, {{Unit: 1, Infested: 10001}}, {{Unit: apportion.Outside, Infested: 10002}},
+	}
+	for i := range run.Stands {
+		run.Stands[i].Shares = shares[i]
+	}
+	run.ReachShares = [][]apportion.Length{{{Unit: 0, Km: 10000}}, {{Unit: 0, Km: 1}, {Unit: 1, Km: 19999}}, {{Unit: apportion.Outside, Km: 5000}}}
+	var got []string
+	for _, s := range Summarize(run)[5:] {
+		got = append(got, fmt.Sprintf("%s %q %q stands %d isolated %d infested %d gross %d zone %d untreated %d reach %d settled %d",
+			s.Scope, s.Name, s.UnitID, s.Stands, s.Isolated, s.Infested, s.Gross, s.Zone, s.ByStatus[survey.Untreated], s.ReachAtRisk, s.Settled))
+	}
+	want := []string{
+		`unit "East" "u1" stands 2 isolated 1 infested 23001 gross 6000 zone 2500 untreated 3000 reach 10001 settled 666668`,
+		`unit "u2" "u2" stands 2 isolated 0 infested 16001 gross 12000 zone 0 untreated 6000 reach 19999 settled 666668`,
+		`outsideUnits "" "" stands 1 isolated 0 infested 11002 gross 2000 zone 0 untreated 11002 reach 5000 settled 333334`,
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Error(d)
+	}
+}
+
+// TestSummaryAddsUp: on any run, each column of the total is the sum of the
+// streams' rows, of the units' rows and of the stands' own printed figures; the
+// statuses add up to the infested acres and the books balance, all to the last
+// digit.
 func TestSummaryAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		run := randomRun(t)
@@ -69,12 +100,16 @@ func TestSummaryAddsUp(t *testing.T) {
 			if f.Kind != Number && f.Kind != Count {
 				continue
 			}
-			total, parts := f.Value(run, 0).Int, int64(0)
+			total, streams, units := f.Value(run, 0).Int, int64(0), int64(0)
 			for i := 1; i < table.Rows; i++ {
-				parts += f.Value(run, i).Int
+				if scope := table.Fields[0].Value(run, i).Text; scope == string(InUnit) || scope == string(OutsideUnits) {
+					units += f.Value(run, i).Int
+				} else {
+					streams += f.Value(run, i).Int
+				}
 			}
-			if total != parts {
-				t.Errorf("%s: total %d, parts %d", f.Name, total, parts)
+			if total != streams || len(run.Units) > 0 && total != units {
+				t.Errorf("%s: total %d, streams %d, units %d", f.Name, total, streams, units)
 			}
 			if own := column(stands, run, table.Fields[k].Name); own != nil && total != *own {
 				t.Errorf("%s: total %d, stands %d", f.Name, total, *own)
@@ -128,5 +163,32 @@ func randomRun(t *rapid.T) *Run {
 			Drift: drift.Outcome{Released: released, Held: held, Left: left, Settled: released - held - left},
 		})
 	}
+	for range rapid.IntRange(0, 3).Draw(t, "units") {
+		run.Units = append(run.Units, unit.Unit{})
+	}
+	if len(run.Units) > 0 {
+		share(t, run)
+	}
 	return run
+}
+
+// share gives the stands and reaches of run to random units, some in two parts.
+func share(t *rapid.T, run *Run) {
+	anyUnit := rapid.Int32Range(apportion.Outside, int32(len(run.Units)-1))
+	for i := range run.Stands {
+		s := &run.Stands[i]
+		rest := wholeAcres(s)
+		part := apportion.Share{Unit: anyUnit.Draw(t, "unit"), Canopy: rest.Canopy / 4, Zone: rest.Zone / 4}
+		part.Infested = part.Canopy + (rest.Infested-rest.Canopy)/4
+		part.Gross = part.Infested + (rest.Gross-rest.Infested)/4
+		rest = apportion.Share{
+			Unit: anyUnit.Draw(t, "unit"), Infested: rest.Infested - part.Infested, Gross: rest.Gross - part.Gross,
+			Canopy: rest.Canopy - part.Canopy, Zone: rest.Zone - part.Zone,
+		}
+		s.Shares = []apportion.Share{part, rest}
+	}
+	run.ReachShares = make([][]apportion.Length, len(run.Reaches))
+	for i := range run.Reaches {
+		run.ReachShares[i] = []apportion.Length{{Unit: anyUnit.Draw(t, "unit"), Km: units(run.Reaches[i].LengthKm, Kilometers)}}
+	}
 }

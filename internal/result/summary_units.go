@@ -1,0 +1,46 @@
+package result
+
+import "driftreach/internal/apportion"
+
+// sumUnits returns a row for every reporting unit, in their order, and then one
+// for what lies outside all of them; nothing when no units were given. Acres and
+// reach go where they lie; a stand as one, and its fragments, count in the unit
+// most of its infested acres lie in.
+func sumUnits(run *Run) []Sum {
+	if len(run.Units) == 0 {
+		return nil
+	}
+	rows := make([]Sum, len(run.Units)+1)
+	quarter := run.Quarter.String()
+	for i := range run.Units {
+		rows[i] = Sum{Scope: InUnit, Name: run.unitName(int32(i)), UnitID: run.Units[i].ID, Quarter: quarter}
+	}
+	rows[len(run.Units)] = Sum{Scope: OutsideUnits, Quarter: quarter}
+	of := func(unit int32) *Sum {
+		if unit == apportion.Outside {
+			return &rows[len(run.Units)]
+		}
+		return &rows[unit]
+	}
+	for i := range run.Stands {
+		t := &run.Stands[i]
+		of(apportion.MainShare(t.Shares)).addStand(t)
+		for _, share := range t.Shares {
+			of(share.Unit).addAcres(t, share)
+		}
+	}
+	for i := range run.Reaches {
+		for _, l := range run.ReachShares[i] {
+			of(l.Unit).addReach(run.Reaches[i].Stage, l.Km)
+		}
+	}
+	return rows
+}
+
+// unitName returns the name of the unit at index i, its id where it has none.
+func (r *Run) unitName(i int32) string {
+	if u := &r.Units[i]; u.Name != "" {
+		return u.Name
+	}
+	return r.Units[i].ID
+}
