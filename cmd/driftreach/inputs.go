@@ -29,7 +29,7 @@ type inputFlags struct {
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
-	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE`, repeatable: CSV, GeoJSON, GeoPackage, Shapefile, GPX, KML, or one of them zipped; FILE:LAYER names a layer")
+	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE`, repeatable: CSV, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX, KML, or one of them zipped; FILE:LAYER names a layer")
 	flags.StringVar(&f.streams, "streams", "", "stream centerlines `FILE` of the same formats")
 	flags.StringVar(&f.works, "works", "", "planned works `FILE` of the same formats, points, lines or areas: who is to be told of stands near by")
 	flags.StringVar(&f.pointsCRS, "points-crs", "", "reference `SYSTEM` of the points, as in EPSG:26911, or a .prj file; without it, what the file says")

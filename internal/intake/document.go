@@ -61,6 +61,9 @@ func (r *reading) readDocument(d *document, text io.Reader, take func(*feature) 
 	case bytes.HasPrefix(head, []byte("SQLite format 3\x00")):
 		r.format = formatGeoPackage
 		return r.readGeoPackage(d, take)
+	case bytes.HasPrefix(head, []byte("PAR1")), bytes.HasPrefix(head, []byte("PARE")):
+		r.format = formatParquet
+		return r.readParquet(d, take)
 	case bytes.HasPrefix(head, []byte("\x00\x00\x27\x0a")):
 		r.format = formatShapefile
 		return r.readShapefile(d, take)

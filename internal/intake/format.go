@@ -21,6 +21,7 @@ const (
 	formatShapefile  format = "Shapefile"
 	formatGPX        format = "GPX"
 	formatKML        format = "KML"
+	formatParquet    format = "GeoParquet"
 )
 
 // reading is one file being read.
@@ -65,7 +66,7 @@ func (r *reading) readText(buffered *bufio.Reader, head []byte, take func(*featu
 	text, encoding := decode(head, buffered)
 	if encoding == "UTF-8" {
 		if kind := foreign(head); kind != "" {
-			return r.unusable("", "the file is "+kind+", which cannot be read here", "save it as CSV, GeoJSON, GeoPackage, Shapefile, GPX or KML")
+			return r.unusable("", "the file is "+kind+", which cannot be read here", "save it as CSV, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX or KML")
 		}
 	}
 	r.encoding = encoding
@@ -98,7 +99,6 @@ func (r *reading) readMarked(take func(*feature) error) error {
 // marks are those of the formats' own definitions.
 func foreign(head []byte) string {
 	for _, f := range []struct{ mark, name string }{
-		{"PAR1", "a Parquet file"},
 		{"%PDF", "a PDF document"},
 		{"\x1f\x8b", "gzip-compressed"},
 		{"\xd0\xcf\x11\xe0", "an old spreadsheet"},

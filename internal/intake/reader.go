@@ -13,7 +13,7 @@ import (
 // File is what was read of a file as a whole.
 type File struct {
 	Name     string // as the user named it
-	Format   string // CSV, GeoJSON, GeoPackage, Shapefile, GPX or KML
+	Format   string // CSV, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX or KML
 	System   string // name of the reference system its positions were read in
 	Encoding string // of the text
 	Read     int    // records met

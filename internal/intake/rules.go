@@ -27,6 +27,7 @@ var (
 	ruleSystemAssumed = check.Rule{Code: "reference-system-assumed", Severity: check.Note, Remedy: "put the .prj file beside it, or name its system with --points-crs or --streams-crs"}
 	ruleDatum         = check.Rule{Code: "datum-taken-as-wgs84", Severity: check.Note, Remedy: "nothing to do unless positions are better than two metres"}
 	ruleCut           = check.Rule{Code: "column-cut-short", Severity: check.Warning, Remedy: "map the column in the settings, or give the layer as GeoPackage, which keeps whole names"}
+	ruleLists         = check.Rule{Code: "column-of-lists", Severity: check.Note, Remedy: "nothing to do, or give each value a column of its own"}
 	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
 )
 
@@ -36,6 +37,6 @@ func Rules() []check.Rule {
 		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleEncoding, ruleUnreadable, ruleNoRecords,
 		ruleEmpty, ruleKind, ruleMalformed, ruleHeaderTwice, ruleNotFinite, ruleWrongInteger, ruleNumber,
 		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
-		ruleSystemOther, ruleSystemAssumed, ruleDatum, ruleCut,
+		ruleSystemOther, ruleSystemAssumed, ruleDatum, ruleCut, ruleLists,
 	}
 }

@@ -13,7 +13,7 @@ import (
 )
 
 // Source is a file to be read. Formats that are not read from end to end
-// (GeoPackage, archives) are held in memory unless what Open returns is also an
+// (GeoPackage, GeoParquet, archives) are held in memory unless what Open returns is also an
 // io.ReaderAt.
 type Source struct {
 	Name  string // as the user named it: findings say it

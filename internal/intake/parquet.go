@@ -1,0 +1,219 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+)
+
+// parquetFile is a Parquet file being read row by row (Apache Parquet format
+// 2.12), as GeoParquet 1.0 and 1.1 use it (https://geoparquet.org). Reader and
+// footer are ours: the one pure-Go library served has a list take the memory that
+// the list claims, which no program survives where the claim is false, and adds 12 MB.
+type parquetFile struct {
+	*reading
+	layout
+	at       io.ReaderAt
+	size     int64
+	meta     *parquetMeta
+	leaves   []parquetLeaf
+	texts    []parquetTexts // the columns carried as texts
+	geometry parquetShapes  // nil when there is none
+	skipped  []string       // columns of geometries and of their boxes
+	columns  []*parquetColumn
+	places   []int // by column: which leaf it is
+
+	held         int64 // bytes of pages and dictionaries
+	taken, grown int64 // bytes of pages as they lie in the file, and unpacked
+	laid         int64 // bytes of rows laid out
+}
+
+// parquetTexts is a column whose values become texts.
+type parquetTexts struct {
+	from   *parquetColumn
+	column int // of the schema
+}
+
+// parquetShapes makes the shape of a row of the columns it reads.
+type parquetShapes interface {
+	shape(s *shape) error
+}
+
+// readParquet reads the rows of all groups. Columns that lie in lists are left out.
+func (r *reading) readParquet(d *document, take func(*feature) error) error {
+	at, size, err := d.whole()
+	if err != nil {
+		return err
+	}
+	r.encoding = "UTF-8"
+	p := &parquetFile{reading: r, at: at, size: size}
+	for _, step := range []func() error{p.open, p.choose, p.carry, func() error { return p.groups(take) }} {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	if r.charset.assumed {
+		r.reportFile(ruleEncoding, "", "", "the text is not UTF-8 throughout; what is not was read as Windows-1252")
+	}
+	return nil
+}
+
+// open reads the table of contents.
+func (p *parquetFile) open() error {
+	meta, err := p.readFooter(p.at, p.size)
+	if err != nil {
+		return err
+	}
+	p.meta, p.leaves = meta, meta.leaves()
+	if len(p.leaves) == 0 {
+		return p.parquetBroken("footer", "the file has no columns, or their description cannot be read")
+	}
+	if meta.rows > int64(p.limits.Records) {
+		return p.unusable("", fmt.Sprintf("there are more records than the limit of %d", p.limits.Records), "split the file, or raise the limit")
+	}
+	for i, g := range meta.groups {
+		if len(g.chunks) != len(p.leaves) {
+			return p.parquetBroken("footer", fmt.Sprintf("row group %d has %d columns, the file %d", i+1, len(g.chunks), len(p.leaves)))
+		}
+	}
+	return nil
+}
+
+// column begins to read a leaf.
+func (p *parquetFile) column(leaf int) *parquetColumn {
+	c := &parquetColumn{parquetLeaf: p.leaves[leaf], file: p}
+	p.columns, p.places = append(p.columns, c), append(p.places, leaf)
+	return c
+}
+
+// carry chooses the columns that become texts: all but those of geometries and
+// of their boxes, of bytes, and in lists.
+func (p *parquetFile) carry() error {
+	var lists []string
+	for i, leaf := range p.leaves {
+		switch {
+		case p.isGeometry(leaf):
+		case leaf.repetition > 0:
+			if !slices.Contains(lists, leaf.path[0]) {
+				lists = append(lists, leaf.path[0])
+			}
+		case leaf.meaning.kind != parquetOpaque:
+			if len(p.texts) >= p.limits.Columns {
+				return p.unusable("", fmt.Sprintf("there are more columns than the limit of %d", p.limits.Columns), "remove columns, or raise the limit")
+			}
+			p.texts = append(p.texts, parquetTexts{p.column(i), p.schema.add(leaf.name())})
+		}
+	}
+	for _, name := range lists {
+		p.reportFile(ruleLists, name, "", fmt.Sprintf("the column %s holds lists; it was left out", shorten(name)))
+	}
+	if p.geometry == nil && len(p.texts) == 0 {
+		return p.unusable("", "the file has neither geometries nor columns of texts or numbers", "save the layer as GeoPackage")
+	}
+	return nil
+}
+
+// groups reads the rows group by group.
+func (p *parquetFile) groups(take func(*feature) error) error {
+	for i := range p.meta.groups {
+		g := &p.meta.groups[i]
+		for k, c := range p.columns {
+			if err := c.begin(&g.chunks[p.places[k]]); err != nil {
+				return p.fault(c, err)
+			}
+		}
+		for range g.rows {
+			if err := p.row(); err != nil {
+				return err
+			}
+			if err := take(p.finish()); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// row lays out the next row.
+func (p *parquetFile) row() error {
+	p.begin()
+	if p.geometry != nil {
+		if err := p.geometry.shape(&p.feature.shape); err != nil {
+			return p.fault(nil, err)
+		}
+	}
+	var room [64]byte
+	for _, t := range p.texts {
+		e, err := t.from.take()
+		if err != nil {
+			return p.fault(t.from, err)
+		}
+		if e.definition == t.from.definition {
+			text := t.from.text(room[:0], e.value)
+			p.put(t.column, p.charset.fix(text))
+		}
+	}
+	if len(p.layout.text) > p.limits.RecordBytes {
+		return p.unusable(rowName(p.feature.row+1), "the texts of a row are longer than the limit", "shorten them, or raise the limit")
+	}
+	return p.measure()
+}
+
+// rowBytes is what a row counts for besides its texts and positions. Our choice:
+// the order of what is kept of one.
+const rowBytes = 256
+
+// measure holds the rows to what the file can honestly hold: runs and
+// dictionaries can make any number of rows of a few bytes.
+func (p *parquetFile) measure() error {
+	p.laid += rowBytes + int64(len(p.layout.text)) + 16*int64(len(p.feature.shape.points))
+	if p.laid > freeExpansion && p.laid/p.size >= int64(p.limits.Expansion) {
+		return p.unusable(rowName(p.feature.row+1), fmt.Sprintf("the rows are more than %d times the size of the file", p.limits.Expansion), "save the layer as GeoPackage, or raise the limit")
+	}
+	return nil
+}
+
+// mostHeld bounds the pages held at a time, one of each column. Our choice: a
+// thousand times what writers put into a page, 1 GiB.
+const mostHeld = 1 << 30
+
+// hold counts a page before it is read, instead of the column's last one.
+func (p *parquetFile) hold(c *parquetColumn, h pageHead) error {
+	need := h.size + h.packed
+	if h.kind == pageDictionary {
+		need += 32 * min(h.count, h.size/4) // of the values read of it
+		c.learned += need
+	} else {
+		p.held -= c.held
+		c.held = need
+	}
+	p.held += need
+	p.taken += h.packed
+	p.grown += h.size
+	switch {
+	case p.held > mostHeld:
+		return p.unusable("column "+shorten(c.name()), "the pages of the columns need more memory than the limit", "save the file again with smaller pages")
+	case p.grown > freeExpansion && p.grown/max(1, p.taken) >= int64(p.limits.Expansion):
+		return p.unusable("column "+shorten(c.name()), fmt.Sprintf("the file unpacks to more than %d times its size", p.limits.Expansion), "save the file again without compression, or raise the limit")
+	}
+	return nil
+}
+
+// fault makes what a column met an unusable file.
+func (p *parquetFile) fault(c *parquetColumn, err error) error {
+	var unusable *UnusableError
+	if errors.As(err, &unusable) {
+		return err
+	}
+	place := rowName(p.feature.row + 1)
+	if c != nil {
+		place = "column " + shorten(c.name()) + ", " + place
+	}
+	found := "the column cannot be read: " + shortenTo(err.Error(), 120)
+	if strings.Contains(found, "is not read") || strings.Contains(found, "encrypted") {
+		return p.unusable(place, found, "save the file again with Zstandard or Snappy compression and the usual encodings, unencrypted, or as GeoPackage")
+	}
+	return p.parquetBroken(place, found)
+}

@@ -1,0 +1,167 @@
+package intake
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
+
+// geoParquet is what is read of the key "geo" (GeoParquet 1.1, file metadata).
+type geoParquet struct {
+	Primary string                      `json:"primary_column"`
+	Columns map[string]geoParquetColumn `json:"columns"`
+}
+
+type geoParquetColumn struct {
+	Encoding string          `json:"encoding"`
+	CRS      json.RawMessage `json:"crs"`
+	Box      []float64       `json:"bbox"`
+	Covering struct {
+		Box map[string][]string `json:"bbox"`
+	} `json:"covering"`
+}
+
+// choose finds the column of geometries: the one the user named after a colon,
+// else the primary one. A table without any may have its positions in columns.
+func (p *parquetFile) choose() error {
+	var geo geoParquet
+	if p.meta.geo != nil {
+		if err := json.Unmarshal(p.meta.geo, &geo); err != nil {
+			return p.unusable("footer", "what the file says of its geometries cannot be read: "+shortenTo(err.Error(), 80), "save the layer again as GeoParquet or GeoPackage")
+		}
+	}
+	p.describe(&geo)
+	name := geo.Primary
+	if p.layer != "" {
+		name = p.layer
+		if _, ok := geo.Columns[name]; !ok {
+			return p.unusable("", fmt.Sprintf("the file has no column of geometries %q; it has %s", shorten(name), geo.names()), "name one after a colon, or none for the first")
+		}
+	}
+	for other, c := range geo.Columns { // a set, in no order
+		p.skipped = append(p.skipped, other)
+		for _, path := range c.Covering.Box {
+			if len(path) > 1 {
+				p.skipped = append(p.skipped, path[0])
+			}
+		}
+	}
+	if len(geo.Columns) == 0 {
+		return nil
+	}
+	c, ok := geo.Columns[name]
+	if !ok {
+		return p.unusable("footer", fmt.Sprintf("the primary column %q of geometries is not described", shorten(name)), "save the layer again as GeoParquet or GeoPackage")
+	}
+	if err := p.referTo(name, c); err != nil {
+		return err
+	}
+	return p.shapes(name, c.Encoding)
+}
+
+func (g *geoParquet) names() string {
+	var names []string
+	for name := range g.Columns { // sorted below
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	if len(names) == 0 {
+		return "none"
+	}
+	return shortenTo(strings.Join(names, ", "), 200)
+}
+
+// describe adds what the file says of geometries elsewhere than under "geo":
+// Parquet's own type for them, or a column of bytes with the usual name.
+func (p *parquetFile) describe(geo *geoParquet) {
+	if len(geo.Columns) > 0 {
+		return
+	}
+	geo.Columns = map[string]geoParquetColumn{}
+	for _, leaf := range p.leaves {
+		if len(leaf.path) != 1 || leaf.physical != parquetBytes {
+			continue
+		}
+		c := geoParquetColumn{Encoding: "WKB"}
+		switch meaning := leaf.meaning; {
+		case meaning.kind == parquetGeometry && meaning.system != "":
+			c.CRS, _ = json.Marshal(meaning.system)
+		case meaning.kind == parquetGeometry: // OGC:CRS84, by the format
+		case !meaning.annotate && slices.Contains(geometryNames, strings.ToLower(leaf.name())):
+			c.CRS = json.RawMessage("null")
+		default:
+			continue
+		}
+		geo.Columns[leaf.name()] = c
+		if geo.Primary == "" {
+			geo.Primary = leaf.name()
+		}
+	}
+}
+
+// referTo takes the column's reference system: OGC:CRS84 when none is named, and
+// unknown when it is null.
+func (p *parquetFile) referTo(name string, c geoParquetColumn) error {
+	switch text := strings.TrimSpace(string(c.CRS)); {
+	case text == "":
+		return p.refer("column "+name, "OGC:CRS84")
+	case text == "null":
+		box := orb.Bound{}
+		if n := len(c.Box); n == 4 || n == 6 {
+			box = orb.Bound{Min: orb.Point{c.Box[0], c.Box[1]}, Max: orb.Point{c.Box[n/2], c.Box[n/2+1]}}
+		}
+		return p.assumeSystem("", box)
+	case text[0] == '"': // Parquet's own type: a code, or "srid:" and one
+		var code string
+		json.Unmarshal(c.CRS, &code)
+		if number, ok := strings.CutPrefix(code, "srid:"); ok {
+			code = "EPSG:" + number
+		}
+		return p.refer("column "+name, code)
+	default:
+		return p.refer("column "+name, text)
+	}
+}
+
+// isGeometry says whether a column holds geometries or their boxes.
+func (p *parquetFile) isGeometry(l parquetLeaf) bool { return slices.Contains(p.skipped, l.path[0]) }
+
+// shapes prepares to read the geometries of a column.
+func (p *parquetFile) shapes(name, encoding string) error {
+	found := []int{}
+	for i, leaf := range p.leaves {
+		if leaf.path[0] == name {
+			found = append(found, i)
+		}
+	}
+	native, known := nativeShapes[strings.ToLower(encoding)]
+	switch {
+	case strings.EqualFold(encoding, "WKB") && len(found) == 1 && p.leaves[found[0]].physical == parquetBytes && p.leaves[found[0]].repetition == 0:
+		p.geometry = &wellKnown{p.column(found[0]), p.limits.Vertices}
+		return nil
+	case known:
+		return p.native(name, native, found)
+	}
+	return p.unusable("column "+shorten(name), fmt.Sprintf("geometries encoded as %q are not read", shorten(encoding)), "save the layer with geometries as WKB")
+}
+
+// wellKnown reads geometries as well-known binary.
+type wellKnown struct {
+	from  *parquetColumn
+	limit int
+}
+
+func (g *wellKnown) shape(s *shape) error {
+	e, err := g.from.take()
+	if err != nil {
+		return fmt.Errorf("geometries: %w", err)
+	}
+	if e.definition == g.from.definition && len(e.value.bytes) > 0 {
+		w := wkbReader{bytes: e.value.bytes, limit: g.limit}
+		w.read(s)
+	}
+	return nil
+}
