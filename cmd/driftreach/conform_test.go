@@ -63,8 +63,8 @@ func TestEveryFileOfTheDemoConforms(t *testing.T) {
 			t.Errorf("%s: %v", path, report.Problems)
 		}
 	}
-	if checked != 4*14 {
-		t.Errorf("checked %d files, want 4 quarters of 14", checked)
+	if checked != 8*14 {
+		t.Errorf("checked %d files, want 8 quarters of 14", checked)
 	}
 }
 

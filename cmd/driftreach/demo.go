@@ -33,8 +33,8 @@ func (p *program) demoCommand() *command {
 	flags.Uint64Var(&f.seed, "seed", 1, "`NUMBER` that decides the country; the same number gives the same bytes")
 	f.with.add(flags)
 	return &command{
-		name: "demo", line: "write an invented country's four quarters and run them all", usage: "[--out DIR] [flags]",
-		text: `Invents a country with rivers and four quarters of survey, writes them as input
+		name: "demo", line: "write an invented country's eight quarters and run them all", usage: "[--out DIR] [flags]",
+		text: `Invents a country with rivers and eight quarters of survey, writes them as input
 files into DIR/inputs, and runs each quarter into its own folder in DIR, the way
 the batch command does.`,
 		example: "driftreach demo --out demo",
@@ -114,7 +114,7 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 		inputs: batch.Inputs{
 			Points:  []intake.Source{textSource(q.PointsFile(), q.Points)},
 			Streams: []intake.Source{textSource("streams.geojson", s.Streams)},
-			Works:   []intake.Source{textSource("works.geojson", s.Works)},
+			Works:   []intake.Source{textSource(q.WorksFile(), q.Works)},
 			Quarter: quarter,
 		},
 		settings: with.stage.over(batch.DefaultSettings()), extras: with.extras, workers: with.workers,
@@ -145,7 +145,7 @@ func writeDemoManifest(f *batch.Folder, seed uint64) error {
 // writeDemoClosing prints a line a quarter, the last quarter's table, and what
 // to open next.
 func writeDemoClosing(w io.Writer, runs []*result.Run, out string) {
-	fmt.Fprint(w, "\nFour quarters of an invented country\n\n")
+	fmt.Fprint(w, "\nEight quarters of an invented country\n\n")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprint(t, "quarter\tpoints\tstands\tin zone\tgross\tinfested\tcanopy\treach at risk\trejected\t\n")
 	for _, run := range runs {

@@ -1,163 +1,115 @@
 package demo
 
 import (
-	"math"
+	"fmt"
 	"math/rand/v2"
-	"slices"
 
 	"github.com/paulmach/orb"
 )
 
-// patch is one clump of plants that gets one survey point a quarter.
-type patch struct {
-	at      orb.Point // metres, where it truly stands
-	area    float64   // square metres in the first quarter
-	cover   float64   // canopy cover, percent
-	height  float64   // metres
-	measure measure   // how the crew sizes it up
-}
-
-// measure is how a crew sizes up a patch.
-type measure int
-
-const (
-	byEye      measure = iota // not measured: the program's default stands in
-	byArea                    // area from a device
-	bySides                   // length and width
-	byDiameter                // across
-)
-
-// colony is a group of patches with one history.
+// colony is a group of patches that stand as one.
 type colony struct {
+	name    string  // of the walk and a number, for the truth
+	walk    string  // what a crew must go to see it
 	code    string  // course it stands on; blank for a place on dry land
 	down    float64 // metres down that course from its source, where it begins
 	place   string  // what a crew calls it
 	parcel  string
 	story   story
 	patches []patch
+
+	joins  int // place in the list of the colony it grows together with
+	joined int // quarter from which the two stand as one; 0 for never
+	parted int // quarter from which it stands in two; 0 for never
 }
 
-// shore is a stretch of a course that plants took, and how many colonies and
-// single finds it has. Shares are of the length, counted from the mouth.
-type shore struct {
-	code          string
-	from, to      float64
-	colonies, few int
+// settlement is the country while colonies take their places in it.
+type settlement struct {
+	r    *rand.Rand
+	land country
+	all  []colony
 }
 
-// shores are our choice: most on the Orvenna, where the plant was let loose,
-// and on the largest river below it; single finds run ahead of the stands.
-var shores = []shore{
-	{"ORV", 0.03, 0.72, 14, 4},
-	{"ISK", 0.01, 0.30, 15, 3},
-	{"ISK", 0.31, 0.80, 3, 4},
-	{"GAR", 0.05, 0.80, 3, 1},
-	{"LUP", 0.05, 0.70, 3, 1},
-	{"TAM", 0.05, 0.60, 2, 1},
-	{"KES", 0.03, 0.60, 3, 1},
-	{"FEN", 0.05, 0.50, 2, 1},
-	{"POM", 0.05, 0.60, 2, 2},
-	{"TUL", 0.02, 0.80, 4, 3},
-	{"RUD", 0.10, 0.80, 2, 1},
-	{"NAV", 0.05, 0.60, 1, 1},
-	{"VES", 0.05, 0.70, 2, 2},
-	{"CLO", 0.10, 0.80, 1, 1},
-}
-
-// colonise places every colony of the country and gives it its story.
+// colonise places every colony of the country and gives it its story. Those of
+// which most is told come first and have the choice of places.
 func colonise(r *rand.Rand, land country) []colony {
-	var all []colony
-	for _, s := range shores {
-		c := land.courses[courseIndex(land.courses, s.code)]
-		here := settleShore(r, land, c, s)
-		giveStories(r, s.code, here)
-		all = append(all, here...)
+	s := &settlement{r: r, land: land}
+	s.growTogether()
+	s.fallApart()
+	for _, sh := range shores {
+		s.settleShore(sh)
 	}
-	all = append(all, arrivals(r, land, all)...)
-	return append(all, dryLand(r, land)...)
+	s.arrive()
+	s.dryLand()
+	for i := range s.all {
+		s.all[i].name = fmt.Sprintf("%s %02d", s.all[i].walk, i+1)
+	}
+	return s.all
 }
 
-// settleShore places colonies at uneven distances, source side first, and the
-// single finds between them.
-func settleShore(r *rand.Rand, land country, c course, s shore) []colony {
-	n := s.colonies + s.few
-	single := make([]bool, n)
-	for i := range s.few {
-		single[(i*n+n/2)/max(1, s.few)] = true
-	}
-	long := c.length()
-	var here []colony
-	for i := range n {
-		share := s.to - (s.to-s.from)*(float64(i)+0.15+0.7*r.Float64())/float64(n)
-		size := 1
-		if !single[i] {
-			size = standSize(r)
-		}
-		here = append(here, riverside(r, land, c, long*(1-share), size))
-	}
-	return here
-}
-
-// standSize draws how many patches a colony has: lognormal about 6, 3 to 28,
-// so that a few colonies hold much of the plant. Our choice.
-func standSize(r *rand.Rand) int {
-	return int(min(28, max(3, math.Round(6*math.Exp(0.6*r.NormFloat64())))))
-}
-
-// riverside places a colony of so many patches along a course.
-func riverside(r *rand.Rand, land country, c course, down float64, size int) colony {
-	col := colony{code: c.code, down: down, parcel: parcel(r), place: c.name}
-	side := 1.0
-	if r.IntN(2) == 0 {
-		side = -1
-	}
-	// Some brooks are overgrown on both sides; on rivers the stands keep to one.
-	both := widthAt(land, c, down) < 8 && r.IntN(3) == 0
-	d := down
-	for i := range size {
-		if both && i%2 == 1 {
-			side = -side
-		}
-		at := beside(r, land, c, d, side)
-		col.patches = append(col.patches, newPatch(r, at))
-		if !both || i%2 == 1 {
-			d = min(d+11+9*r.Float64(), c.length()-5)
+// add gives a colony its story and its patches theirs.
+func (s *settlement) add(c colony, told story) {
+	c.story = told
+	third := sprouting(len(c.patches))
+	for k := range c.patches {
+		c.patches[k].past = told.most
+		if k < third {
+			c.patches[k].past = told.third
 		}
 	}
-	return col
+	c.youngIfPulled(s.r)
+	s.all = append(s.all, c)
 }
 
-// beside returns a place on the bank: 1 to some 28 m from the water's edge,
-// mostly near it (exponential of mean 6 m, our choice).
-func beside(r *rand.Rand, land country, c course, down, side float64) orb.Point {
-	on, heading := c.at(down)
-	out := widthAt(land, c, down)/2 + 1 + min(27, 6*r.ExpFloat64())
-	return ahead(on, heading+side*math.Pi/2, out)
+// sprouting returns how many patches of a colony resprout after treatment, those
+// that stand first along the bank: a third, our choice, and never two, which
+// would be too few for a stand and too many for a single find.
+func sprouting(n int) int {
+	if n < 9 {
+		return 1
+	}
+	return n / 3
 }
 
-// widthAt returns the bankfull width of a course some way down its path.
-func widthAt(land country, c course, down float64) float64 {
-	i, _ := slices.BinarySearch(c.arc, down)
-	at := c.path[min(i, len(c.path)-1)]
-	for _, l := range land.lines {
-		if l.branch != 2 && slices.Contains(l.path, at) {
-			return l.width
+// youngIfPulled makes the plants of a colony that is pulled by hand as small
+// as hands can pull: 1 to 6 square metres at first, which grow to 10 at most,
+// canes of a year.
+func (c *colony) youngIfPulled(r *rand.Rand) {
+	if !c.story.hand {
+		return
+	}
+	for k := range c.patches {
+		c.patches[k].area = 1 + 5*r.Float64()
+		c.patches[k].height = 1 + r.Float64()
+		c.patches[k].measure = byDiameter
+	}
+}
+
+// stateOf returns what a crew finds at one patch in a quarter. What was gone the
+// quarter before is looked for again at every third place.
+func (c colony) stateOf(which, quarter int) state {
+	p := c.patches[which].past
+	if !visited(c.walk, quarter) || quarter > 0 && which%3 > 0 && p[quarter] == gone && p[quarter-1] == gone {
+		return unseen
+	}
+	return p[quarter]
+}
+
+// middlePatch returns the patch nearest the middle of some: a place on the stand, as
+// the middle itself may lie in the river.
+func middlePatch(some []patch) orb.Point {
+	var sum orb.Point
+	for _, p := range some {
+		sum = add(sum, p.at)
+	}
+	n := float64(len(some))
+	best := some[0].at
+	for _, p := range some {
+		if m := (orb.Point{sum[0] / n, sum[1] / n}); span(p.at, m) < span(best, m) {
+			best = p.at
 		}
 	}
-	return bankfull(1)
-}
-
-// newPatch draws a patch. Areas are lognormal about 150 square metres, the
-// clump of a giant grass some years old; heights 2 to 7 m. Our choice.
-func newPatch(r *rand.Rand, at orb.Point) patch {
-	kinds := []measure{byEye, byArea, byArea, bySides, bySides, bySides, byDiameter, byDiameter}
-	return patch{
-		at:      at,
-		area:    min(1400, max(4, 150*math.Exp(0.8*r.NormFloat64()))),
-		cover:   min(95, max(10, 62+20*r.NormFloat64())),
-		height:  min(7, max(2, 4.5+1.1*r.NormFloat64())),
-		measure: kinds[r.IntN(len(kinds))],
-	}
+	return best
 }
 
 func parcel(r *rand.Rand) string {

@@ -10,9 +10,9 @@ import (
 // attributes are a feature's properties.
 type attributes map[string]any
 
-// shape is a GeoJSON geometry: the points of orb's types print as RFC 7946
+// geometry is a GeoJSON geometry: the points of orb's types print as RFC 7946
 // wants them.
-type shape struct {
+type geometry struct {
 	Type        string       `json:"type"`
 	Coordinates orb.Geometry `json:"coordinates"`
 }
@@ -20,12 +20,12 @@ type shape struct {
 // mapFeature is a GeoJSON feature.
 type mapFeature struct {
 	Type       string     `json:"type"`
-	Geometry   shape      `json:"geometry"`
+	Geometry   geometry   `json:"geometry"`
 	Properties attributes `json:"properties"`
 }
 
 func feature(g orb.Geometry, a attributes) mapFeature {
-	return mapFeature{"Feature", shape{g.GeoJSONType(), g}, a}
+	return mapFeature{"Feature", geometry{g.GeoJSONType(), g}, a}
 }
 
 // collection returns features as GeoJSON, one a line so that a person can
@@ -63,22 +63,6 @@ func writeStreams(land country) []byte {
 			a["barrier"], a["barrier_pass"] = l.barrier, l.pass
 		}
 		out = append(out, feature(degreesLine(l.path), a))
-	}
-	return collection(out)
-}
-
-// writeSurveyed returns the courses walked in a quarter.
-func writeSurveyed(land country, quarter int) []byte {
-	var out []mapFeature
-	for _, s := range shores {
-		if !visited(s.code, quarter) {
-			continue
-		}
-		c := land.courses[courseIndex(land.courses, s.code)]
-		from, to := vertexAt(c, min(0.98, s.to+0.05)), vertexAt(c, max(0, s.from-0.05))
-		out = append(out, feature(degreesLine(c.path[from:to+1]), attributes{
-			"quarter": calendar[quarter].name, "waterBody": c.name,
-		}))
 	}
 	return collection(out)
 }

@@ -10,9 +10,12 @@ const (
 
 // places are sites on dry land, in the order of drySites.
 var places = []string{
-	"old garden, Harrowmel homestead", "windbreak, Tennivar farm", "road cut, Coast Road",
+	"old garden, Harrowmel homestead", "windbreak, Tennivar farm", closedRoad,
 	"quarry, Orvennish Shore", "verge, Downs Road", "nursery yard, Fennikar", "verge, Lake Road",
 }
+
+// closedRoad was shut by a slip for a quarter.
+const closedRoad = "road cut, Coast Road"
 
 // Offices that plan works of their own.
 const (

@@ -25,15 +25,16 @@ var pointColumns = []string{
 type row map[string]string
 
 // writePoints returns the survey points of a quarter: the patches of every
-// colony that a crew saw, each found again with the scatter of its receiver.
-func writePoints(r *rand.Rand, land country, colonies []colony, quarter int) []byte {
+// colony that a crew saw, each found again with the scatter of its receiver; and
+// the colony that each row is of.
+func writePoints(r *rand.Rand, land country, colonies []colony, quarter int) (text []byte, of []string) {
 	var rows []row
 	for _, c := range colonies {
 		turn := courseIndex(land.courses, c.code)
-		date := surveyDay(turn+1, len(land.courses)+1, quarter).Format("2006-01-02")
+		date := walkedOn(land, c.code, quarter)
 		crew := "Crew " + string(rune('A'+(turn+1+quarter)%4))
 		for k, p := range c.patches {
-			s := c.patchState(k, quarter)
+			s := c.stateOf(k, quarter)
 			if s == unseen {
 				continue
 			}
@@ -43,11 +44,11 @@ func writePoints(r *rand.Rand, land country, colonies []colony, quarter int) []b
 			if k == 0 {
 				one["occurrenceRemarks"] = remark(c, s)
 			}
-			rows = append(rows, one)
+			rows, of = append(rows, one), append(of, c.name)
 		}
 	}
 	blemish(rows, quarter)
-	return pointsCSV(rows)
+	return pointsCSV(rows), of
 }
 
 // scatter is the standard deviation in metres, each way, of a hand-held
@@ -74,21 +75,15 @@ func describe(r *rand.Rand, p patch, s state, quarter int) row {
 	}[s]
 	one["bank_slope"] = []string{"flat", "gentle", "steep"}[r.IntN(3)]
 	one["photo"] = fmt.Sprintf("IMG_%04d.jpg", r.IntN(10000))
-	sizeUp(one, p, s, quarter)
+	sizeUp(r, one, p, quarter)
 	lookUp(r, one, p, s)
 	return one
 }
 
-// sizeUp records the size of a patch. Live ones grow by a quarter of their
-// area in a year; resprouts are a third of what stood there. Our choice.
-func sizeUp(one row, p patch, s state, quarter int) {
-	area := p.area
-	switch s {
-	case live:
-		area *= math.Pow(1.25, float64(quarter)/4)
-	case sprouted:
-		area *= 0.33
-	}
+// sizeUp records the size of a patch as it is measured: areas within some 6 % of
+// the truth. Our choice.
+func sizeUp(r *rand.Rand, one row, p patch, quarter int) {
+	area := p.areaIn(quarter) * math.Exp(0.06*r.NormFloat64())
 	switch p.measure {
 	case byArea:
 		one["patch_area_m2"] = decimal(area, 0)
@@ -153,7 +148,7 @@ func remark(c colony, s state) string {
 func blemish(rows []row, quarter int) {
 	n := len(rows)
 	rows[n/2]["coordinateUncertaintyInMeters"] = "0"
-	switch quarter {
+	switch quarter % 4 {
 	case 0:
 		rows[n/3]["eventDate"] = ""
 	case 1:

@@ -53,7 +53,7 @@ func TestSurveyIsOfBelievableSize(t *testing.T) {
 	for _, seed := range seeds {
 		for _, q := range made(seed).Quarters {
 			points := seenPoints(t, q.Points)
-			if n := len(points); n < 300 || n > 650 {
+			if n := len(points); n < 350 || n > 750 {
 				t.Errorf("seed %d %s: %d points", seed, q.Quarter, n)
 			}
 			acres := 0.0
@@ -116,8 +116,8 @@ func TestDatesLieInTheirQuarter(t *testing.T) {
 			}
 		}
 	}
-	if missing != 1 {
-		t.Errorf("%d dates missing, want the one blemish", missing)
+	if missing != 2 {
+		t.Errorf("%d dates missing, want the blemish of the first and the fifth quarter", missing)
 	}
 }
 
@@ -143,8 +143,8 @@ func TestEveryStatusOccurs(t *testing.T) {
 				twice++
 			}
 		}
-		if twice != 1 {
-			t.Errorf("seed %d: %d ids used twice, want the one blemish", seed, twice)
+		if twice != 2 {
+			t.Errorf("seed %d: %d ids used twice, want the blemish of the second and the sixth quarter", seed, twice)
 		}
 	}
 }

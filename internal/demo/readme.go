@@ -11,33 +11,42 @@ func readme(seed uint64) []byte {
 	fmt.Fprintf(&b, "# %s: an invented country\n\n", countryName)
 	fmt.Fprintf(&b, `%s is made up, with all its rivers, places, offices and plants. It
 lies in open ocean where no land is. The %s walks its
-streams once a quarter; these are its files of four quarters, %s to %s.
+streams once a quarter; these are its files of eight quarters, %s to %s.
 They were made from seed %d; the same seed makes the same files.
 
 | file | what it is |
 |---|---|
-| points-%s.csv and three more | survey points of a quarter: one row a patch of plants, or a place searched in vain |
-| surveyed-%s.geojson and three more | the stretches of stream walked that quarter |
+| points-%s.csv and seven more | survey points of a quarter: one row a patch of plants, or a place searched in vain |
+| surveyed-%s.geojson and seven more | what was walked that quarter: stretches of stream, and ground about the lake and about gardens and roads |
+| treatments-%s.csv and seven more | what was treated or pulled that quarter, when and how |
+| works-%s.geojson and seven more | mowing, earthwork and channel work planned by others as the quarter ends |
 | streams.geojson | stream centerlines, digitised downstream |
 | barriers.geojson | a culvert and a weir that the centerlines do not carry |
 | units.geojson | the three districts |
-| works.geojson | mowing, earthwork and channel work planned by others |
-| treatments.csv | what was treated, when and how |
 
 What happens in them:
 
 - The plant was let loose on the Orvenna River and floats down it into the
-  Iskarrow. Single plants turn up ahead of the stands.
-- Crews treat from the top down: the creeks and the upper Orvenna first. Treated
-  stands die standing, a third of the patches resprout, and are treated again.
-- New stands root below live ones in the third and fourth quarter.
-- The Vessick valley was not walked in 2026Q2, nor three Tullimar creeks in
-  2026Q3: stands there are not resurveyed, not gone.
+  Iskarrow. Single plants turn up ahead of the stands, and new ones root below
+  live stands in every quarter.
+- What nobody touches grows by a third in a year. Two pairs of stands on the
+  lower Iskarrow grow together, in 2025Q3 and 2026Q1, and one on the Orvenna in
+  2025Q2.
+- From 2025Q2 crews treat from the top down: the creeks and the upper Orvenna
+  first, the lower Iskarrow last. Treated stands die standing; a third of the
+  patches resprout and are treated again; in the end nothing is found. What is
+  small is pulled by hand, and some of it comes again.
+- Of three stands only the middle is treated, so that in 2026Q1 and 2026Q2 two
+  are left of each.
+- Not all is walked: the upper Iskarrow was left out in 2025Q1, two creeks in
+  2025Q2, a road cut in 2025Q4, the Vessick valley in 2026Q1 and 2026Q2, and the
+  Tullimar with one of its creeks in 2026Q3. Stands there are not resurveyed, not
+  gone; some wait to be treated again.
 - The Tullimar is dammed (%s); the lower Iskarrow has a weir and a
   braid, Garravel Creek a culvert.
-- A few slips of field work are left in: a missing date, an uncertainty of 0, an
-  id given twice, a cover of 130 percent, an unknown status.
+- A few slips of field work are left in: missing dates, uncertainties of 0, ids
+  given twice, covers of 130 percent, unknown statuses.
 `, countryName, programmeName, calendar[0].name, calendar[len(calendar)-1].name, seed,
-		calendar[0].name, calendar[0].name, reservoirName)
+		calendar[0].name, calendar[0].name, calendar[0].name, calendar[0].name, reservoirName)
 	return []byte(b.String())
 }

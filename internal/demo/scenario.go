@@ -1,4 +1,4 @@
-// Package demo invents a country, its rivers, and four quarters of a control
+// Package demo invents a country, its rivers, and eight quarters of a control
 // programme, as the input files a user would bring. Nothing in it is real.
 package demo
 
@@ -8,45 +8,50 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// QuarterFiles are the survey files of one quarter.
+// QuarterFiles are the files that crews hand in for one quarter.
 type QuarterFiles struct {
-	Quarter  string // "2025Q4"
-	Points   []byte // survey points, CSV
-	Surveyed []byte // lines walked that quarter, GeoJSON
+	Quarter    string   // "2025Q4"
+	Points     []byte   // survey points, CSV
+	Surveyed   []byte   // what was walked that quarter, GeoJSON
+	Treatments []byte   // what was treated that quarter, CSV
+	Works      []byte   // works of others planned when it ends, GeoJSON
+	Colonies   []string // the colony that each row of the points is of; in no file
 }
 
 // Scenario is everything the invented programme hands in, as file contents.
 type Scenario struct {
-	Quarters   []QuarterFiles // oldest first
-	Streams    []byte         // centerlines digitised downstream, GeoJSON
-	Works      []byte         // planned works, GeoJSON
-	Treatments []byte         // what was treated when, CSV
-	Barriers   []byte         // barriers that no centerline carries, GeoJSON
-	Units      []byte         // districts, GeoJSON
-	Readme     []byte         // what the files are, Markdown
+	Quarters []QuarterFiles // oldest first
+	Streams  []byte         // centerlines digitised downstream, GeoJSON
+	Barriers []byte         // barriers that no centerline carries, GeoJSON
+	Units    []byte         // districts, GeoJSON
+	Readme   []byte         // what the files are, Markdown
+	Truths   []Truth        // what the colonies truly did; in no file
 }
 
 // Make returns the scenario of a seed. Positions are WGS 84 degrees; the same
-// seed gives the same bytes on the same processor family. It takes some 50 ms.
+// seed gives the same bytes on the same processor family. It takes some 100 ms.
 func Make(seed uint64) Scenario {
 	land := settle(seed)
 	colonies := colonise(dice(seed, 2), land)
-	quarters := make([]QuarterFiles, len(calendar))
+	made := make([]QuarterFiles, len(calendar))
 	for q := range calendar {
-		quarters[q] = QuarterFiles{
-			Quarter:  calendar[q].name,
-			Points:   writePoints(dice(seed, 10+uint64(q)), land, colonies, q),
-			Surveyed: writeSurveyed(land, q),
+		points, of := writePoints(dice(seed, 10+uint64(q)), land, colonies, q)
+		made[q] = QuarterFiles{
+			Quarter:    calendar[q].name,
+			Points:     points,
+			Surveyed:   writeSurveyed(land, colonies, q),
+			Treatments: writeTreatments(land, colonies, q),
+			Works:      writeWorks(land, colonies, q),
+			Colonies:   of,
 		}
 	}
 	return Scenario{
-		Quarters:   quarters,
-		Streams:    writeStreams(land),
-		Works:      writeWorks(land, colonies),
-		Treatments: writeTreatments(land, colonies),
-		Barriers:   writeBarriers(land),
-		Units:      writeUnits(land),
-		Readme:     readme(seed),
+		Quarters: made,
+		Streams:  writeStreams(land),
+		Barriers: writeBarriers(land),
+		Units:    writeUnits(land),
+		Readme:   readme(seed),
+		Truths:   truths(colonies),
 	}
 }
 

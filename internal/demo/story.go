@@ -1,185 +1,130 @@
 package demo
 
-import (
-	"math"
-	"math/rand/v2"
-
-	"github.com/paulmach/orb"
-)
-
 // state is what a crew finds at a patch in one quarter.
-type state int
+type state byte
 
 const (
-	unseen   state = iota // not yet there, or nobody knows of it: no record
-	live                  // untreated
-	treated               // treated this quarter
-	dead                  // standing dead
-	sprouted              // resprout
-	gone                  // looked for and not found
+	unseen   state = '.' // not yet there, or nobody knows of it: no record
+	live     state = 'L' // untreated
+	treated  state = 'T' // treated this quarter
+	dead     state = 'D' // standing dead
+	sprouted state = 'S' // resprout
+	gone     state = 'X' // looked for and not found
 )
 
-// story is the history of a colony, a state a quarter.
-type story [4]state
+// history is what stands at a place, a state a quarter.
+type history [quarters]state
 
-// The histories. A story's resprouting quarters hold only for some of its
-// patches; the others stay dead (see patchState).
+// story is the history of a colony: that of most of its patches, and that of the
+// third that comes up again after treatment.
+type story struct {
+	most, third history
+	hand        bool // what is gone was pulled by hand the quarter before
+}
+
+// told returns the story in which every patch fares alike.
+func told(h string) story { return story{most: past(h), third: past(h)} }
+
+// past returns a history as it is written below, a letter a quarter.
+func past(h string) (out history) {
+	for i := range out {
+		out[i] = state(h[i])
+	}
+	return out
+}
+
+// The stories. The programme starts in earnest in the third quarter: what is
+// treated stands dead for two or three, a third comes up again and is treated
+// again, and in the end nothing is found.
 var (
-	leftAlone    = story{live, live, live, live}
-	firstWork    = story{treated, dead, sprouted, treated}
-	secondWork   = story{live, treated, dead, sprouted}
-	thirdWork    = story{live, live, treated, dead}
-	pulled       = story{live, gone, gone, gone}
-	pulledAgain  = story{live, gone, sprouted, gone}
-	washedAway   = story{live, live, gone, gone}
-	foundAutumn  = story{unseen, unseen, live, live}
-	foundWinter  = story{unseen, unseen, unseen, live}
-	foundSummer  = story{unseen, live, live, live}
-	gardenPlants = story{live, live, treated, dead}
+	leftAlone    = told("LLLLLLLL")
+	gardenPlants = story{most: past("TDDXXXXX"), third: past("TDSTDXXX")}
+	firstWork    = story{most: past("LLTDDXXX"), third: past("LLTDSTDX")}
+	secondWork   = story{most: past("LLLTDDXX"), third: past("LLLTDSTD")}
+	thirdWork    = story{most: past("LLLLTDDX"), third: past("LLLLTDST")}
+	fourthWork   = story{most: past("LLLLLTDD"), third: past("LLLLLTDS")}
+	fifthWork    = told("LLLLLLTD")
+	lastWork     = told("LLLLLLLT")
+	// cutOff resprouts behind the flood, and waits for it to fall.
+	cutOff = story{most: past("LLLTDDDX"), third: past("LLLTSSST")}
+	// onLeave resprouts just before its crew goes on leave.
+	onLeave     = story{most: past("LLLLTDDD"), third: past("LLLLTDSS")}
+	pulledFirst = pulledBy("LXXXXXXX")
+	pulled      = pulledBy("LLLXXXXX")
+	pulledLate  = pulledBy("LLLLLLXX")
+	pulledAgain = pulledBy("LLXXXSXX")
+	washedAway  = told("LLLLLXXX")
+	sprayedOnce = told("LLLTDXXX")
+	foundSummer = told(".LLLLLLL")
 )
 
-// giveStories gives the colonies of a shore, source side first, their
-// histories: the programme works down the Orvenna and its creeks from the top.
-func giveStories(r *rand.Rand, code string, here []colony) {
-	for i := range here {
-		here[i].story = storyOf(r, code, i, len(here[i].patches) == 1)
-		here[i].youngIfPulled(r)
-	}
-}
+func pulledBy(h string) story { return story{most: past(h), third: past(h), hand: true} }
 
-// youngIfPulled makes the plants of a colony that is pulled by hand as small
-// as hands can pull: 1 to 8 square metres, canes of a year.
-func (c *colony) youngIfPulled(r *rand.Rand) {
-	if c.story != pulled && c.story != pulledAgain {
-		return
-	}
-	for k := range c.patches {
-		c.patches[k].area = 1 + 7*r.Float64()
-		c.patches[k].height = 1 + r.Float64()
-		c.patches[k].measure = byDiameter
-	}
-}
-
-func storyOf(r *rand.Rand, code string, turn int, single bool) story {
-	if single {
-		return []story{leftAlone, leftAlone, pulled, pulledAgain, washedAway, foundSummer}[r.IntN(6)]
-	}
-	switch code {
-	case "GAR", "LUP":
-		return firstWork
-	case "ORV":
-		return []story{firstWork, firstWork, firstWork, firstWork, secondWork, secondWork,
-			secondWork, secondWork, thirdWork, thirdWork, thirdWork}[min(turn, 10)]
-	case "TAM":
-		return thirdWork
-	case "RUD", "NAV":
-		return secondWork
-	}
-	return leftAlone
-}
-
-// patchState returns what a crew finds at one patch of a colony.
-func (c colony) patchState(which, quarter int) state {
-	if c.code != "" && !visited(c.code, quarter) {
-		return unseen
-	}
-	s := c.story[quarter]
-	switch {
-	case len(c.patches) == 1:
-		return s
-	case s == sprouted && which%3 != 0:
-		return dead // two patches in three stay down after one treatment, our choice
-	case s == treated && c.everSprouted(quarter) && which%3 != 0:
-		return dead // only the resprouts are treated again
+// arrivedIn returns the story of a colony first met with in a quarter.
+func arrivedIn(quarter int) story {
+	s := leftAlone
+	for q := range quarter {
+		s.most[q], s.third[q] = unseen, unseen
 	}
 	return s
 }
 
-// everSprouted says whether the colony resprouted before a quarter.
-func (c colony) everSprouted(quarter int) bool {
-	for q := range quarter {
-		if c.story[q] == sprouted {
-			return true
-		}
+// workdown is, by walk, what becomes of its colonies, source side first; the
+// last serves all further ones. The programme works down the Orvenna and its
+// creeks from the top. Walks that are not named are left alone.
+var workdown = map[string][]story{
+	"GAR": {firstWork},
+	"LUP": {firstWork},
+	"ORV": {
+		firstWork, firstWork, firstWork, firstWork, secondWork, secondWork, secondWork, secondWork,
+		thirdWork, thirdWork, thirdWork, fourthWork, fourthWork, fifthWork,
+	},
+	"TAM":         {thirdWork},
+	"NAV":         {secondWork},
+	"RUD":         {onLeave},
+	"VES":         {cutOff, leftAlone},
+	"KES":         {fourthWork, fifthWork},
+	lowerIskarrow: {fifthWork, fifthWork, lastWork, lastWork, leftAlone},
+}
+
+func storyOf(walk string, turn int) story {
+	list := workdown[walk]
+	if len(list) == 0 {
+		return leftAlone
 	}
-	return false
+	return list[min(turn, len(list)-1)]
 }
 
-// arrivals are small colonies that rooted from fragments of live ones, 150 m
-// to 1.3 km downstream of them.
-func arrivals(r *rand.Rand, land country, parents []colony) []colony {
-	var young []colony
-	for i, p := range parents {
-		if p.story != leftAlone || len(p.patches) < 6 || i%3 == 0 {
-			continue
-		}
-		c := land.courses[courseIndex(land.courses, p.code)]
-		down := p.down + 16*float64(len(p.patches)) + 150 + 1150*r.Float64()
-		if down > c.length()-50 {
-			continue
-		}
-		child := riverside(r, land, c, down, 1+r.IntN(4))
-		for k := range child.patches {
-			child.patches[k].area *= 0.15
-			child.patches[k].height = 2 + r.Float64()
-			child.patches[k].measure = byDiameter
-		}
-		child.story = []story{foundAutumn, foundWinter}[r.IntN(2)]
-		young = append(young, child)
-	}
-	return young
-}
-
-// drySite is a stand away from the water.
-type drySite struct {
-	size  int
-	row   bool // along a road rather than about a garden
-	story story
-}
-
-// drySites belong to the names in places.
-var drySites = []drySite{
-	{9, false, gardenPlants},
-	{11, true, leftAlone},
-	{7, true, leftAlone},
-	{5, false, secondWork},
-	{6, true, thirdWork},
-	{1, false, pulled},
-	{1, false, leftAlone},
-}
-
-// dryLand are stands at gardens and along roads, 450 m from any stream or, for
-// the far end of a row, still 150 m and more.
-func dryLand(r *rand.Rand, land country) []colony {
-	var all []colony
-	for i, s := range drySites {
-		col := colony{place: places[i], parcel: parcel(r), story: s.story}
-		at := drySpot(r, land)
-		heading := 2 * math.Pi * r.Float64()
-		for range s.size {
-			col.patches = append(col.patches, newPatch(r, at))
-			if !s.row {
-				heading = 2 * math.Pi * r.Float64()
-			}
-			at = ahead(at, heading+0.1*r.NormFloat64(), 12+8*r.Float64())
-		}
-		col.youngIfPulled(r)
-		all = append(all, col)
-	}
-	return all
-}
-
-// drySpot draws a place within 8 km of the middle, which is well inland, with
-// no stream within 450 m.
-func drySpot(r *rand.Rand, land country) orb.Point {
+// storyOfOne draws the story of a single find, one without work in a quarter in
+// which nobody went the walk.
+func (s *settlement) storyOfOne(walk string) story {
+	some := []story{leftAlone, leftAlone, pulledFirst, pulled, pulledLate, pulledAgain, washedAway, sprayedOnce, foundSummer}
 	for {
-		p := ahead(orb.Point{}, 2*math.Pi*r.Float64(), 8000*math.Sqrt(r.Float64()))
-		wet := false
-		for _, c := range land.courses {
-			wet = wet || crowded(c.path, p, 450)
-		}
-		if !wet {
-			return p
+		one := some[s.r.IntN(len(some))]
+		if one.canBe(walk) {
+			return one
 		}
 	}
+}
+
+// canBe says whether a story has no work in a quarter in which nobody went the
+// walk.
+func (one story) canBe(walk string) bool {
+	for q := range quarters {
+		if !visited(walk, q) && (one.works(one.most, q) || one.works(one.third, q)) {
+			return false
+		}
+	}
+	return true
+}
+
+// works says whether somebody worked at a patch of such a history in a quarter.
+func (one story) works(h history, quarter int) bool {
+	return h[quarter] == treated || one.pulls(h, quarter)
+}
+
+// pulls says whether a patch is pulled at the end of a quarter: it is not there
+// in the next.
+func (one story) pulls(h history, quarter int) bool {
+	return one.hand && quarter+1 < quarters && h[quarter] != gone && h[quarter+1] == gone
 }

@@ -1,50 +1,62 @@
 package demo
 
 import (
-	"bytes"
-	"encoding/csv"
 	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
-
-	"driftreach/geo"
 )
 
 // job is one planned work of somebody else near the water or a road.
 type job struct {
+	quarter    int // whose crews hear of it; it begins in the next
 	kind       string
-	start, end string
+	begin, end int // days of the next quarter
 	contact    string
 	colony     int     // the how-manieth live colony it is near
 	off        float64 // metres from it
 	long       float64 // metres; as a line along the bank, a place where 0
 }
 
-// jobs are planned for the quarter after the last: three close enough to warn
-// of, two too far away. Contacts are offices, with no way to reach them.
+// jobs are one or two a quarter, and five in the last: three of them close enough
+// to warn of, two too far away. Contacts are offices, with no way to reach them.
 var jobs = []job{
-	{"mowing", "2026-10-05", "2026-10-09", roadsOffice, 2, 25, 400},
-	{"earthwork", "2026-11-02", "2026-12-18", shoreOffice, 11, 60, 150},
-	{"channel work", "2026-10-19", "2026-11-06", drainageOffice, 17, 5, 600},
-	{"mowing", "2026-10-12", "2026-10-16", downsOffice, 20, 900, 300},
-	{"earthwork", "2026-12-01", "2026-12-11", drainageOffice, 23, 1500, 0},
+	{0, "mowing", 12, 16, roadsOffice, 4, 30, 300},
+	{1, "channel work", 20, 38, drainageOffice, 15, 5, 500},
+	{1, "mowing", 5, 8, downsOffice, 9, 800, 250},
+	{2, "earthwork", 40, 61, shoreOffice, 8, 50, 0},
+	{3, "mowing", 3, 9, roadsOffice, 13, 20, 450},
+	{3, "channel work", 30, 44, drainageOffice, 6, 5, 300},
+	{4, "earthwork", 15, 52, drainageOffice, 21, 1200, 0},
+	{5, "mowing", 8, 12, roadsOffice, 16, 35, 350},
+	{6, "channel work", 25, 50, drainageOffice, 10, 5, 400},
+	{6, "earthwork", 10, 20, shoreOffice, 19, 70, 120},
+	{7, "mowing", 4, 8, roadsOffice, 2, 25, 400},
+	{7, "earthwork", 32, 78, shoreOffice, 11, 60, 150},
+	{7, "channel work", 18, 36, drainageOffice, 17, 5, 600},
+	{7, "mowing", 11, 15, downsOffice, 20, 900, 300},
+	{7, "earthwork", 61, 71, drainageOffice, 23, 1500, 0},
 }
 
-// writeWorks returns the planned works.
-func writeWorks(land country, colonies []colony) []byte {
+// writeWorks returns the works planned when a quarter ends.
+func writeWorks(land country, colonies []colony, quarter int) []byte {
 	var near []colony
 	for _, c := range colonies {
 		if c.code != "" && c.story == leftAlone {
 			near = append(near, c)
 		}
 	}
+	next := calendar[quarter].first.AddDate(0, 3, 0)
 	var out []mapFeature
 	for i, j := range jobs {
+		if j.quarter != quarter {
+			continue
+		}
 		c := near[j.colony%len(near)]
 		out = append(out, feature(workSite(land, c, j), attributes{
 			"work_id": fmt.Sprintf("W-%02d", i+1), "kind": j.kind,
-			"start_date": j.start, "end_date": j.end, "contact": j.contact,
+			"start_date": next.AddDate(0, 0, j.begin).Format("2006-01-02"),
+			"end_date":   next.AddDate(0, 0, j.end).Format("2006-01-02"), "contact": j.contact,
 		}))
 	}
 	return collection(out)
@@ -67,54 +79,4 @@ func workSite(land country, c colony, j job) orb.Geometry {
 		path = append(path, degrees(ahead(at, heading+math.Pi/2, j.off)))
 	}
 	return path
-}
-
-// writeTreatments returns what was treated, a row a colony and quarter. The
-// place is the middle of the colony: stands have no ids before a batch ran.
-func writeTreatments(land country, colonies []colony) []byte {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	w.UseCRLF = true
-	_ = w.Write([]string{"date", "stand_id", "decimalLongitude", "decimalLatitude", "method",
-		"formulation_class", "treated_acres"})
-	for q := range calendar {
-		for _, c := range colonies {
-			if row := treatment(land, c, q); row != nil {
-				_ = w.Write(row)
-			}
-		}
-	}
-	w.Flush()
-	return b.Bytes()
-}
-
-// treatment returns the row of a colony treated or pulled in a quarter.
-func treatment(land country, c colony, quarter int) []string {
-	hand := quarter < 3 && c.story[quarter] != gone && c.story[quarter+1] == gone && c.story != washedAway
-	area, sum := 0.0, orb.Point{}
-	for k, p := range c.patches {
-		sum = add(sum, p.at)
-		if c.patchState(k, quarter) == treated || hand {
-			area += p.area
-		}
-	}
-	if area == 0 || c.code != "" && !visited(c.code, quarter) {
-		return nil
-	}
-	n := float64(len(c.patches))
-	at := degrees(orb.Point{sum[0] / n, sum[1] / n})
-	method, class := "foliar spray", "aquatic-labelled"
-	switch {
-	case hand:
-		method, class = "hand pull", "none"
-	case c.code == "":
-		class = "general"
-	}
-	turn := courseIndex(land.courses, c.code) + 1
-	date := surveyDay(turn, len(land.courses)+1, quarter)
-	if hand {
-		date = date.AddDate(0, 0, 12)
-	}
-	return []string{date.Format("2006-01-02"), "", decimal(at[0], 7), decimal(at[1], 7), method, class,
-		decimal(float64(geo.SquareMeters(area).Acres()), 4)}
 }

@@ -32,18 +32,24 @@ func (s Scenario) Files() []File {
 	out := []File{
 		{"README.md", s.Readme},
 		{"streams.geojson", s.Streams},
-		{"works.geojson", s.Works},
-		{"treatments.csv", s.Treatments},
 		{"barriers.geojson", s.Barriers},
 		{"units.geojson", s.Units},
 	}
 	for _, q := range s.Quarters {
-		out = append(out,
-			File{q.PointsFile(), q.Points},
-			File{"surveyed-" + q.Quarter + ".geojson", q.Surveyed})
+		out = append(out, File{q.PointsFile(), q.Points}, File{q.SurveyedFile(), q.Surveyed},
+			File{q.TreatmentsFile(), q.Treatments}, File{q.WorksFile(), q.Works})
 	}
 	return out
 }
 
 // PointsFile returns the name of the quarter's points file in the folder.
 func (q QuarterFiles) PointsFile() string { return "points-" + q.Quarter + ".csv" }
+
+// SurveyedFile returns the name of the file of what was walked in the quarter.
+func (q QuarterFiles) SurveyedFile() string { return "surveyed-" + q.Quarter + ".geojson" }
+
+// TreatmentsFile returns the name of the file of the quarter's treatments.
+func (q QuarterFiles) TreatmentsFile() string { return "treatments-" + q.Quarter + ".csv" }
+
+// WorksFile returns the name of the file of the works planned as it ends.
+func (q QuarterFiles) WorksFile() string { return "works-" + q.Quarter + ".geojson" }

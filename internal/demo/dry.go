@@ -1,0 +1,60 @@
+package demo
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"github.com/paulmach/orb"
+)
+
+// drySite is a stand away from the water.
+type drySite struct {
+	size  int
+	row   bool // along a road rather than about a garden
+	story story
+}
+
+// drySites belong to the names in places.
+var drySites = []drySite{
+	{9, false, gardenPlants},
+	{11, true, leftAlone},
+	{7, true, leftAlone},
+	{5, false, secondWork},
+	{6, true, thirdWork},
+	{1, false, pulledAgain},
+	{1, false, leftAlone},
+}
+
+// dryLand places stands at gardens and along roads, 450 m from any stream or,
+// for the far end of a row, still 150 m and more.
+func (s *settlement) dryLand() {
+	r := s.r
+	for i, site := range drySites {
+		col := colony{walk: places[i], place: places[i], parcel: parcel(r)}
+		at := drySpot(r, s.land)
+		heading := 2 * math.Pi * r.Float64()
+		for range site.size {
+			col.patches = append(col.patches, newPatch(r, at))
+			if !site.row {
+				heading = 2 * math.Pi * r.Float64()
+			}
+			at = ahead(at, heading+0.1*r.NormFloat64(), 12+8*r.Float64())
+		}
+		s.add(col, site.story)
+	}
+}
+
+// drySpot draws a place within 8 km of the middle, which is well inland, with
+// no stream within 450 m.
+func drySpot(r *rand.Rand, land country) orb.Point {
+	for {
+		p := ahead(orb.Point{}, 2*math.Pi*r.Float64(), 8000*math.Sqrt(r.Float64()))
+		wet := false
+		for _, c := range land.courses {
+			wet = wet || crowded(c.path, p, 450)
+		}
+		if !wet {
+			return p
+		}
+	}
+}

@@ -1,0 +1,65 @@
+package demo
+
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/shape"
+)
+
+// lookedAbout is how far in metres about a plant on dry land, or beyond the
+// lake's edge, crews look. Our choice.
+const lookedAbout = 40
+
+// writeSurveyed returns what was walked in a quarter: the shores along their
+// courses, and the ground about the lake and about the plants on dry land.
+func writeSurveyed(land country, colonies []colony, quarter int) []byte {
+	var out []mapFeature
+	put := func(g orb.Geometry, walk, name, code, how string) {
+		if visited(walk, quarter) {
+			out = append(out, feature(g, attributes{
+				"quarter": calendar[quarter].name, "waterBody": name, "method": how,
+				"eventDate": walkedOn(land, code, quarter),
+			}))
+		}
+	}
+	for _, s := range shores {
+		c := land.courses[courseIndex(land.courses, s.code)]
+		put(degreesLine(c.path[vertexAt(c, s.to):vertexAt(c, s.from)+1]), s.walk, c.name, s.code, "on foot")
+		if s.code == dam.code {
+			lake := c.path[headOfReservoir(c) : vertexAt(c, dam.at)+1]
+			put(about(lake, reservoirWidth/2+lookedAbout), s.walk, reservoirName, s.code, "by boat")
+		}
+	}
+	for _, c := range colonies {
+		if c.code != "" {
+			continue
+		}
+		path := []orb.Point{add(c.patches[0].at, orb.Point{1, 0})}
+		for _, p := range c.patches {
+			path = append(path, p.at)
+		}
+		put(about(path, lookedAbout), c.walk, "", "", "on foot")
+	}
+	return collection(out)
+}
+
+// walkedOn returns the day a course was walked, as text; the code is blank for
+// dry land.
+func walkedOn(land country, code string, quarter int) string {
+	turn := courseIndex(land.courses, code) + 1
+	return surveyDay(turn, len(land.courses)+1, quarter).Format("2006-01-02")
+}
+
+// about returns the ground within r of a path, in degrees.
+func about(path []orb.Point, r geo.Meters) orb.MultiPolygon {
+	ground := shape.Buffer(orb.MultiLineString{path}, r, 8)
+	for _, polygon := range ground {
+		for _, ring := range polygon {
+			for i := range ring {
+				ring[i] = degrees(ring[i])
+			}
+		}
+	}
+	return ground
+}
