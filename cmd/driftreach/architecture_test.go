@@ -35,6 +35,7 @@ var picture = map[string]layer{
 	"internal/trend":     {7, nil},
 	"internal/aquatic":   {6, []string{orbModule, "golang.org/x/sync"}},
 	"internal/drift":     {6, []string{orbModule, "golang.org/x/sync"}},
+	"internal/lineage":   {6, []string{orbModule, "github.com/tidwall/rtree", "golang.org/x/sync"}},
 	"internal/stand":     {5, []string{orbModule, "golang.org/x/sync"}},
 	"internal/intake":    {4, []string{orbModule, "golang.org/x/text", "golang.org/x/sync", "modernc.org/sqlite", "github.com/klauspost/compress"}},
 	"internal/survey":    {3, []string{orbModule}},

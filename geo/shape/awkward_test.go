@@ -228,6 +228,8 @@ func TestAwkwardAreas(t *testing.T) {
 			}
 			other := orb.MultiPolygon{{orb.Ring{{-10, -10}, {60, -10}, {60, 60}, {-10, 60}, {-10, -10}}}}
 			both := IntersectionArea(fixed, other)
+			clipped, _ := MakeValid(Clip(fixed, other.Bound()))
+			within(t, "clipped", Area(clipped), float64(both), 1e-9)
 			all := Union([]orb.MultiPolygon{fixed, other}, 2)
 			mustBeNormal(t, all)
 			within(t, "union and intersection", Area(all)+both, float64(Area(fixed)+Area(other)), 1e-9)

@@ -1,6 +1,10 @@
 package result
 
-import "driftreach/internal/survey"
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/survey"
+)
 
 // PointTable returns the table of survey records, a row a record in the run's
 // order; carried columns come last, as text, under their own names.
@@ -18,6 +22,10 @@ func pointPlace() []Field {
 			func(r *Run, i int) Value { return text(r.Records[i].ID) }},
 		{"stand_id", "Stand", NoUnit, Text, "Stand the record belongs to; blank for records that did not detect the plant.", "",
 			func(r *Run, i int) Value { return text(r.standID(r.StandOf[i])) }},
+		{"carried", "Carried", NoUnit, Flag, "True when the record is of an earlier quarter, carried because nobody went to its stand.", "",
+			func(r *Run, i int) Value { _, is := r.recordCarried(i); return flag(is) }},
+		{"carried_from", "Carried from", NoUnit, Text, "Quarter of a carried record; blank for those of this quarter.", "",
+			func(r *Run, i int) Value { from, _ := r.recordCarried(i); return quarterText(from) }},
 		{"aquatic_zone", "In the aquatic zone", NoUnit, Flag, "True when the record's patch touches the aquatic zone.", "",
 			func(r *Run, i int) Value { return flag(r.InZone[i]) }},
 		{"zone_uncertain", "Zone uncertain", NoUnit, Flag, "True when the position is uncertain by more than the setback: in or out of the zone is then uncertain too.", "Darwin Core coordinateUncertaintyInMeters [P]",
@@ -37,6 +45,8 @@ func pointRecord() []Field {
 			func(r *Run, i int) Value { return pointStatus(&r.Records[i]) }},
 		{"patch_area_m2", "Patch area", SquareMeters, Number, "Measured patch; blank when the default stood in for it.", "",
 			func(r *Run, i int) Value { return recorded(float64(r.Records[i].PatchArea), SquareMeters) }},
+		{"patch_outline", "Patch outline", NoUnit, Text, "The patch where it was drawn as an area: well-known text in degrees.", "OGC Simple Features, 06-103r4 [P]",
+			func(r *Run, i int) Value { return outlineText(r.Records[i].Outline) }},
 		{"canopy_cover_percent", "Canopy cover", Percent, Number, "Recorded canopy cover; blank when it was not recorded.", "",
 			func(r *Run, i int) Value { return number(r.Records[i].Cover, Percent) }},
 		{"stem_height_m", "Stem height", Meters, Number, "Recorded stem height.", "",
@@ -48,6 +58,37 @@ func pointRecord() []Field {
 		{"occurrenceRemarks", "Remarks", NoUnit, Text, "Remarks of the surveyor.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return text(r.Records[i].Remarks) }},
 	}
+}
+
+// outlineText returns polygons of degrees as well-known text with the decimals of
+// a degree, Null for none.
+func outlineText(areas orb.MultiPolygon) Value {
+	if len(areas) == 0 {
+		return Value{}
+	}
+	b := []byte("MULTIPOLYGON")
+	for i, polygon := range areas {
+		b = append(b, separator(i)...)
+		for j, ring := range polygon {
+			b = append(b, separator(j)...)
+			for k, p := range ring {
+				b = append(b, separator(k)...)
+				b = append(number(p[0], Degrees).Append(b), ' ')
+				b = number(p[1], Degrees).Append(b)
+			}
+			b = append(b, ')')
+		}
+		b = append(b, ')')
+	}
+	return text(string(append(b, ')')))
+}
+
+// separator opens the first of a list in well-known text and parts the others.
+func separator(i int) string {
+	if i == 0 {
+		return "("
+	}
+	return ","
 }
 
 // recorded returns x in unit u, Null for the 0 that means not recorded.

@@ -6,6 +6,7 @@ import (
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
+	"driftreach/internal/lineage"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -25,6 +26,10 @@ type Stand struct {
 	ExposureBand drift.Band    // of Drift.Exposure, likewise
 	Plan         treatment.Plan
 	Shares       []apportion.Share // by unit, when reporting units were given
+
+	Change      lineage.Change // blank in the first batch of a chain
+	Parents     []int32        // known stands it goes on from, into Previous.Known, by their id
+	CarriedFrom survey.Quarter // nobody went there: the quarter it was last surveyed in; zero for a stand mapped now
 }
 
 // Stage is what one water stage of a batch comes to.
@@ -53,6 +58,8 @@ type Run struct {
 	WorksGiven   bool                 // planned works were asked for
 	Works        []work.Work          // sorted by id
 	Notices      []notice.Notice      // by start of the work, its id, treatment order
+	Previous     *Previous            // the batch before; nil for the first of a chain
+	Absent       []Absent             // stands once mapped and not detected since, by id
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set

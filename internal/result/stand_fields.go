@@ -9,7 +9,8 @@ import (
 // StandTable returns the table of stands, a row a stand in the run's order,
 // which is treatment order.
 func StandTable(run *Run) Table {
-	fields := append(standIdentity(), standAcreage()...)
+	fields := append(standIdentity(), standHistory()...)
+	fields = append(fields, standAcreage()...)
 	fields = append(fields, standWater()...)
 	fields = append(fields, standFragments()...)
 	fields = append(fields, standBands(run)...)

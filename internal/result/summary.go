@@ -35,6 +35,8 @@ type Sum struct {
 	ByStatus                            [4]int64 // infested, by survey.Status
 	ReachAtRisk, FloodReach             int64
 	Released, Settled, Held, Aged, Left int64
+
+	Change Parts // all 0 in the first batch of a chain
 }
 
 // Summarize returns the total first; then a row for each water body that has a
@@ -128,4 +130,5 @@ func (s *Sum) add(o *Sum) {
 	s.Held += o.Held
 	s.Aged += o.Aged
 	s.Left += o.Left
+	s.Change.add(&o.Change)
 }

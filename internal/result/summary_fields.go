@@ -8,6 +8,7 @@ import (
 // SummaryTable returns the table of the given sums, as Summarize made them.
 func SummaryTable(run *Run, rows []Sum) Table {
 	fields := append(sumScope(rows), sumAcreage(rows)...)
+	fields = append(fields, sumChange(rows)...)
 	fields = append(fields, sumFragments(rows)...)
 	return Table{
 		Name: "summary", Title: "One row for the whole batch, then one a stream, then, with reporting units, one a unit; every column of the streams adds up to the first row, and so does that of the units",
@@ -50,6 +51,30 @@ func sumAcreage(rows []Sum) []Field {
 		{"treated_acres", "Treated", Acres, Number, "Infested acres of treated stands.", "", status(survey.Treated)},
 		{"resprout_acres", "Resprout", Acres, Number, "Infested acres of resprouting stands.", "", status(survey.Resprout)},
 		{"standing_dead_acres", "Standing dead", Acres, Number, "Infested acres of standing dead stands.", "", status(survey.StandingDead)},
+	}
+}
+
+// sumChange is how infested acres came from the batch before to this one.
+func sumChange(rows []Sum) []Field {
+	acres := func(of func(*Parts) int64) func(*Run, int) Value {
+		return func(r *Run, i int) Value {
+			if r.Previous == nil {
+				return Value{}
+			}
+			return fixed(of(&rows[i].Change), Acres)
+		}
+	}
+	return []Field{
+		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres in the batch before, where they lay then. previous_acres + observed_change_acres + new_acres - not_detected_acres = infested_acres, to the last digit; these five are blank in the first batch of a chain.", "",
+			acres(func(p *Parts) int64 { return p.Previous })},
+		{"observed_change_acres", "Observed change", Acres, Number, "Infested acres now of stands known in the batch before and found again now, less those they had then; below 0 where they shrank.", "",
+			acres(func(p *Parts) int64 { return p.Observed })},
+		{"new_acres", "New", Acres, Number, "Infested acres of stands that were none in the batch before: new finds and those found again.", "",
+			acres(func(p *Parts) int64 { return p.New })},
+		{"not_detected_acres", "Not detected", Acres, Number, "Last known infested acres of stands of the batch before that were looked for and not detected.", "visited by surveyed ground or records; the distances are assumed [A]",
+			acres(func(p *Parts) int64 { return p.NotDetected })},
+		{"carried_acres", "Carried, nobody went there", Acres, Number, "Part of infested_acres that stands as last known because nobody visited the stand. It is no change, and says nothing of control.", "visited by surveyed ground or records; the distances are assumed [A]",
+			acres(func(p *Parts) int64 { return p.Carried })},
 	}
 }
 

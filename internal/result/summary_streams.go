@@ -3,6 +3,8 @@ package result
 import (
 	"slices"
 	"strings"
+
+	"driftreach/internal/lineage"
 )
 
 // sumStreams returns a row for each stream. A stand belongs to its nearest one,
@@ -15,8 +17,13 @@ func sumStreams(run *Run) []Sum {
 		t := &run.Stands[i]
 		s := row(rows, run, t.Zone.Line, quarter)
 		s.addStand(t)
-		s.addAcres(t, wholeAcres(t))
+		acres := wholeAcres(t)
+		s.addAcres(t, acres)
+		if run.Previous != nil {
+			s.Change.addStand(run, t, acres.Infested)
+		}
 	}
+	addKnown(rows, run)
 	for i := range run.Reaches {
 		r := &run.Reaches[i]
 		row(rows, run, r.Line, quarter).addReach(r.Stage, units(r.LengthKm, Kilometers))
@@ -38,11 +45,38 @@ func row(rows map[string]*Sum, run *Run, i int32, quarter string) *Sum {
 			s.Scope = Unnamed
 		}
 	}
+	return rowOf(rows, s)
+}
+
+// rowOf returns the sum of the same scope and name as s, which is new where there
+// was none.
+func rowOf(rows map[string]*Sum, s Sum) *Sum {
 	key := string(s.Scope) + "\x00" + s.Name
 	if rows[key] == nil {
 		rows[key] = &s
 	}
 	return rows[key]
+}
+
+// addKnown adds the stands of the batch before where they lay then, so that a
+// row's previous acres are those of its row in that batch.
+func addKnown(rows map[string]*Sum, run *Run) {
+	if run.Previous == nil {
+		return
+	}
+	for k := range run.Previous.Known {
+		known := &run.Previous.Known[k]
+		s := Sum{Scope: NoStream, Quarter: run.Quarter.String()}
+		switch {
+		case known.Absent || run.Previous.Fates[k] == lineage.NotResurveyed:
+			continue
+		case known.WaterBody != "":
+			s.Scope, s.Name = WaterBody, known.WaterBody
+		case known.StreamID != "":
+			s.Scope = Unnamed
+		}
+		rowOf(rows, s).Change.addKnown(known, run.Previous.Fates[k], known.InfestedAcres())
+	}
 }
 
 // bySection orders water bodies by name, then the unnamed, then no stream.

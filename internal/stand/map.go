@@ -33,7 +33,7 @@ func Map(records []survey.Record, q survey.Quarter, s Settings, workers int) ([]
 		tasks.Go(func() error {
 			for i := span[0]; i < span[1]; i++ {
 				stands[i] = build(records, members[i], s)
-				stands[i].ID = fmt.Sprintf("%s-%04d", q, i+1)
+				stands[i].ID = ID(q, i+1)
 				stands[i].Isolated = isolated[i]
 				for _, m := range members[i] {
 					of[m] = int32(i)
@@ -44,6 +44,10 @@ func Map(records []survey.Record, q survey.Quarter, s Settings, workers int) ([]
 	}
 	return stands, of, tasks.Wait()
 }
+
+// ID returns the identity of the nth stand first mapped in a quarter, counted from
+// 1: "2026Q3-0001".
+func ID(q survey.Quarter, n int) string { return fmt.Sprintf("%s-%04d", q, n) }
 
 // pointsPerTask keeps a task large enough to be worth handing out.
 // Our choice: about a millisecond of work.

@@ -1,0 +1,46 @@
+package lineage
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+)
+
+// plot is a footprint in the metres of a frame.
+type plot struct {
+	areas orb.MultiPolygon
+	size  geo.SquareMeters
+}
+
+// plotIn projects polygons of degrees. Longitudes a turn apart come out alike.
+func plotIn(frame earth.Frame, areas orb.MultiPolygon) plot {
+	xy := frame.Project(areas)
+	return plot{xy, geo.PolygonArea(xy)}
+}
+
+// shared returns the ground two footprints have in common, and that as a share of
+// the smaller.
+func (p plot) shared(q plot) (geo.SquareMeters, float64) {
+	both := shape.IntersectionArea(p.areas, q.areas)
+	least := min(p.size, q.size)
+	if !(both > 0 && least > 0) {
+		return 0, 0
+	}
+	return both, min(1, float64(both/least))
+}
+
+// apart returns the shortest distance between two footprints that do not lie one
+// inside the other.
+func (p plot) apart(q plot) geo.Meters {
+	least := geo.Meters(math.Inf(1))
+	for _, polygon := range q.areas {
+		for _, ring := range polygon {
+			least = min(least, shape.DistanceToLine(p.areas, orb.LineString(ring)))
+		}
+	}
+	return least
+}

@@ -1,0 +1,53 @@
+package result
+
+// AbsentTable returns the table of stands once mapped and not detected since, a
+// row a stand.
+func AbsentTable(run *Run) Table {
+	return Table{
+		Name: "absent", Title: "One row a stand once mapped and not detected since",
+		Fields: append(absentHistory(), absentLast()...), Rows: len(run.Absent),
+	}
+}
+
+func absentHistory() []Field {
+	return []Field{
+		{"stand_id", "Stand", NoUnit, Text, "Identity of the stand; it is given to no other.", "",
+			func(r *Run, i int) Value { return text(r.Absent[i].ID) }},
+		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
+		{"last_quarter", "Last found in", NoUnit, Text, "Quarter it was last surveyed and found in.", "",
+			func(r *Run, i int) Value { return quarterText(r.Absent[i].Quarter) }},
+		{"absent_since", "Not detected since", NoUnit, Text, "First quarter it was looked for and not detected in.", "",
+			func(r *Run, i int) Value { return quarterText(r.Absent[i].Since) }},
+		{"visited", "Visited", NoUnit, Flag, "True when somebody visited its place this quarter and did not find it.", "surveyed ground or records; shares and distances assumed [A]",
+			func(r *Run, i int) Value { return flag(r.Absent[i].Looked) }},
+		{"first_detected", "First detected", NoUnit, Date, "First day any of its records was seen, when it was last mapped.", "",
+			func(r *Run, i int) Value { return day(r.Absent[i].First) }},
+		{"last_detected", "Last detected", NoUnit, Date, "Last day any of its records was seen.", "",
+			func(r *Run, i int) Value { return day(r.Absent[i].Last) }},
+	}
+}
+
+// absentLast is what the stand was when it was last mapped.
+func absentLast() []Field {
+	return []Field{
+		{"management_status", "Last status", NoUnit, Text, "Status when it was last mapped.", "",
+			func(r *Run, i int) Value { return text(r.Absent[i].Status.String()) }},
+		{"isolated", "Isolated", NoUnit, Flag, "True when it was an isolated find.", "",
+			func(r *Run, i int) Value { return flag(r.Absent[i].Isolated) }},
+		{"gross_acres", "Gross area, last known", Acres, Number, "Gross acres when it was last mapped; counted nowhere now.", "",
+			func(r *Run, i int) Value { return number(float64(r.Absent[i].Gross.Acres()), Acres) }},
+		{"infested_acres", "Infested area, last known", Acres, Number, "Infested acres when it was last mapped; counted nowhere now.", "",
+			func(r *Run, i int) Value { return number(float64(r.Absent[i].Infested.Acres()), Acres) }},
+		{"canopy_acres", "Canopy area, last known", Acres, Number, "Canopy acres when it was last mapped; counted nowhere now.", "",
+			func(r *Run, i int) Value { return number(float64(r.Absent[i].Canopy.Acres()), Acres) }},
+		{"zone_acres", "Area in the zone, last known", Acres, Number, "Acres in the aquatic zone when it was last mapped.", "",
+			func(r *Run, i int) Value { return number(float64(r.Absent[i].Zone.Acres()), Acres) }},
+		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line when it was last mapped.", "",
+			func(r *Run, i int) Value { return text(r.Absent[i].StreamID) }},
+		{"waterBody", "Stream", NoUnit, Text, "Name of the nearest stream when it was last mapped; blank when it had none.", "Darwin Core waterBody [P]",
+			func(r *Run, i int) Value { return text(r.Absent[i].WaterBody) }},
+		{"river_km", "River km", Kilometers, Number, "Distance along the main path to the outlet when it was last mapped.", "",
+			func(r *Run, i int) Value { return number(r.Absent[i].RiverKm, Kilometers) }},
+	}
+}

@@ -1,0 +1,164 @@
+package result
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"driftreach/internal/lineage"
+	"driftreach/internal/survey"
+)
+
+// lineageRow is one line of a stand's history: a link, a stand that begins, or
+// one of the batch before that has no link.
+type lineageRow struct {
+	stand  int32 // index into the run's Stands, -1 for none
+	known  int32 // into Previous.Known, -1 for none
+	link   *lineage.Link
+	change lineage.Change
+}
+
+// LineageTable returns the table of what became of each stand since the batch
+// before: a row for every pair of stands that are linked, and one for every
+// stand of either batch without a link. Empty without a batch before.
+func LineageTable(run *Run) Table {
+	rows := lineageRows(run)
+	return Table{
+		Name: "lineage", Title: "One row a stand of this batch and a stand it goes on from; and one for each stand that is new, was not detected or was not visited",
+		Fields: append(lineageStands(rows), lineageGround(rows)...), Rows: len(rows),
+	}
+}
+
+// lineageRows lists the rows by identity now, or else before, then by identity
+// before.
+func lineageRows(run *Run) []lineageRow {
+	if run.Previous == nil {
+		return nil
+	}
+	var rows []lineageRow
+	for i := range run.Previous.Links {
+		link := &run.Previous.Links[i]
+		rows = append(rows, lineageRow{link.Stand, link.Known, link, run.Stands[link.Stand].Change})
+	}
+	carried := map[string]int32{}
+	for i := range run.Stands {
+		switch s := &run.Stands[i]; {
+		case s.Carried():
+			carried[s.ID] = int32(i)
+		case len(s.Parents) == 0:
+			rows = append(rows, lineageRow{int32(i), -1, nil, s.Change})
+		}
+	}
+	for k, fate := range run.Previous.Fates {
+		known := &run.Previous.Known[k]
+		if fate == "" || known.Absent {
+			continue
+		}
+		at, ok := carried[known.ID]
+		if !ok {
+			at = -1
+		}
+		rows = append(rows, lineageRow{at, int32(k), nil, fate})
+	}
+	slices.SortFunc(rows, func(a, b lineageRow) int {
+		return cmp.Or(strings.Compare(a.first(run), b.first(run)), strings.Compare(a.second(run), b.second(run)))
+	})
+	return rows
+}
+
+// first and second are what rows are sorted by.
+func (l *lineageRow) first(run *Run) string {
+	if l.stand >= 0 {
+		return run.Stands[l.stand].ID
+	}
+	return l.second(run)
+}
+
+func (l *lineageRow) second(run *Run) string {
+	if l.known < 0 {
+		return ""
+	}
+	return run.Previous.Known[l.known].ID
+}
+
+func lineageStands(rows []lineageRow) []Field {
+	return []Field{
+		{"stand_id", "Stand", NoUnit, Text, "Stand of this batch; blank for a stand of the batch before that was not detected.", "",
+			func(r *Run, i int) Value { return text(r.standID(rows[i].stand)) }},
+		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
+		{"change", "Change", NoUnit, Text, "As in stands.csv, or not detected: somebody visited the place and did not find it.", "shares and distances assumed [A]",
+			func(_ *Run, i int) Value { return text(string(rows[i].change)) }},
+		{"previous_id", "Goes on from", NoUnit, Text, "Stand known before; blank for a new one.", "",
+			func(r *Run, i int) Value { return text(rows[i].second(r)) }},
+		{"previous_quarter", "Last surveyed in", NoUnit, Text, "Quarter that the stand known before was last surveyed and found in.", "",
+			func(r *Run, i int) Value {
+				if rows[i].known < 0 {
+					return Value{}
+				}
+				return quarterText(r.Previous.Known[rows[i].known].Quarter)
+			}},
+		{"keeps_id", "Keeps the identity", NoUnit, Flag, "True when the stand goes on under the identity known before.", "largest shared ground first [C]",
+			func(_ *Run, i int) Value { return flag(rows[i].keepsID()) }},
+	}
+}
+
+// keepsID says whether the identity goes on in this row.
+func (l *lineageRow) keepsID() bool {
+	return l.change == lineage.NotResurveyed || l.link != nil && l.link.Heir
+}
+
+func lineageGround(rows []lineageRow) []Field {
+	return []Field{
+		{"shared_acres", "Shared ground", Acres, Number, "Ground that both footprints cover; 0 where they are linked by distance alone, blank without a link.", "",
+			func(_ *Run, i int) Value {
+				if rows[i].link == nil {
+					return Value{}
+				}
+				return number(float64(rows[i].link.Shared.Acres()), Acres)
+			}},
+		{"apart_m", "Apart", Meters, Number, "Shortest distance between the footprints where they are linked by distance; 0 where they share ground, blank without a link.", "",
+			func(_ *Run, i int) Value {
+				if rows[i].link == nil {
+					return Value{}
+				}
+				return number(float64(rows[i].link.Apart), Meters)
+			}},
+		{"previous_acres", "Infested before", Acres, Number, "Infested acres of the stand known before, as last mapped; blank for a new stand. One with several rows stands in each.", "",
+			func(r *Run, i int) Value {
+				if rows[i].known < 0 {
+					return Value{}
+				}
+				return fixed(r.Previous.Known[rows[i].known].InfestedAcres(), Acres)
+			}},
+		{"infested_acres", "Infested now", Acres, Number, "Infested acres of the stand of this batch; blank for one not detected. One with several rows stands in each.", "",
+			func(r *Run, i int) Value {
+				if rows[i].stand < 0 {
+					return Value{}
+				}
+				return number(float64(r.Stands[rows[i].stand].Infested.Acres()), Acres)
+			}},
+		{"visited", "Visited", NoUnit, Flag, "True when somebody visited the stand known before; blank for a new one.", "surveyed ground or records; shares and distances assumed [A]",
+			func(r *Run, i int) Value {
+				if rows[i].known < 0 {
+					return Value{}
+				}
+				return flag(rows[i].link != nil || r.Previous.Visits[rows[i].known].Looked)
+			}},
+		{"surveyed_percent", "Surveyed", Percent, Number, "Share of its footprint known before that lies in this quarter's surveyed ground; blank when none was given. Read a change of a stand with little of it surveyed with care.", "",
+			func(r *Run, i int) Value {
+				if rows[i].known < 0 {
+					return Value{}
+				}
+				return number(100*r.Previous.Visits[rows[i].known].Share, Percent)
+			}},
+	}
+}
+
+// quarterText returns a quarter as a Text, Null for none.
+func quarterText(q survey.Quarter) Value {
+	if q.IsZero() {
+		return Value{}
+	}
+	return text(q.String())
+}

@@ -1,0 +1,25 @@
+package result
+
+// standHistory is what became of a stand since the batch before; all but
+// carried is blank in the first batch of a chain.
+func standHistory() []Field {
+	return []Field{
+		{"change", "Change", NoUnit, Text, "kept, grown, shrunk, new, merged (it goes on from several stands, all in previous_ids), split (a stand it goes on from has others that do), merged and split, found again (not detected before), not resurveyed (nobody went there); blank in the first batch of a chain.",
+			"footprint overlap, else the join distance; shares and distances assumed [A]",
+			func(r *Run, i int) Value { return text(string(r.Stands[i].Change)) }},
+		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres in the batch before of the stands it goes on from; 0 for none. One that split counts in each of its parts.", "",
+			func(r *Run, i int) Value {
+				if r.Previous == nil {
+					return Value{}
+				}
+				acres, _ := r.before(&r.Stands[i])
+				return fixed(acres, Acres)
+			}},
+		{"previous_ids", "Goes on from", NoUnit, List, "Stands it goes on from, its own identity among them; merged stands name all.", "",
+			func(r *Run, i int) Value { return list(r.PreviousIDs(&r.Stands[i])) }},
+		{"carried", "Carried", NoUnit, Flag, "True when nobody went there this quarter: footprint, acreages and records are those last known.", "",
+			func(r *Run, i int) Value { return flag(r.Stands[i].Carried()) }},
+		{"carried_from", "Last surveyed in", NoUnit, Text, "Quarter that a carried stand was last surveyed in; blank for others.", "",
+			func(r *Run, i int) Value { return quarterText(r.Stands[i].CarriedFrom) }},
+	}
+}
