@@ -46,7 +46,7 @@ Below five quarters it is too few to tell. Missing quarters keep their place.`,
 // runTrend reads the batches in dirs, writes the trend's folder, and prints the
 // closing table.
 func (p *program) runTrend(dirs []string, out string) error {
-	batches, err := readBatches(p.ctx, dirs)
+	batches, err := readBatches(p.ctx, "", dirs)
 	if err != nil {
 		return err
 	}

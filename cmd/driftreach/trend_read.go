@@ -50,14 +50,15 @@ type batchManifest struct {
 	Inputs, Outputs           []mapfile.File
 }
 
-// readBatches reads the batches in dirs and returns them by quarter.
-func readBatches(ctx context.Context, dirs []string) ([]readBatch, error) {
+// readBatches reads the batches in dirs, folders inside top where that is not
+// blank, and returns them by quarter. Files are named without top.
+func readBatches(ctx context.Context, top string, dirs []string) ([]readBatch, error) {
 	var all []readBatch
 	for _, dir := range dirs {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		b, err := readOne(dir)
+		b, err := readOne(top, dir)
 		if err != nil {
 			return nil, err
 		}
@@ -91,12 +92,12 @@ func assemble(batches []readBatch) (*trend.History, error) {
 
 // readOne reads one finished batch: its manifest, and the summary when that is
 // what the manifest says it is.
-func readOne(dir string) (readBatch, error) {
+func readOne(top, dir string) (readBatch, error) {
 	b := readBatch{dir: dir}
-	text, err := readBounded(filepath.Join(dir, batch.ManifestName), maxManifestBytes)
+	text, err := readBounded(filepath.Join(top, dir, batch.ManifestName), maxManifestBytes)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return b, notABatch(dir, noManifest(dir))
+		return b, notABatch(dir, noManifest(filepath.Join(top, dir)))
 	case err != nil:
 		return b, notABatch(dir, fault(err))
 	}
@@ -115,7 +116,7 @@ func readOne(dir string) (readBatch, error) {
 	if err != nil {
 		return b, notABatch(dir, batch.ManifestName+" names no quarter")
 	}
-	if b.summary, err = readSummary(dir, m, quarter); err != nil {
+	if b.summary, err = readSummary(filepath.Join(top, dir), m, quarter); err != nil {
 		return b, err
 	}
 	b.settings = m.Settings

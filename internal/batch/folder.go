@@ -123,6 +123,10 @@ func (f *Folder) Files() []FileSum {
 	return own
 }
 
+// Dir returns where the files of f lie while the folder is under construction,
+// for whoever reads what was written before.
+func (f *Folder) Dir() string { return f.path("") }
+
 // path returns where a file of f lies while the folder is under construction.
 func (f *Folder) path(name string) string {
 	return filepath.Join(f.root, filepath.FromSlash(f.prefix+name))

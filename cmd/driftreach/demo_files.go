@@ -1,0 +1,64 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"path"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/demo"
+	"driftreach/internal/intake"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/survey"
+)
+
+func writeInputs(f *batch.Folder, s demo.Scenario) error {
+	for _, file := range s.Files() {
+		err := f.Write(file.Name, func(w io.Writer) error {
+			_, err := w.Write(file.Text)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// quarterJob is one quarter of the scenario as a batch.
+func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, error) {
+	quarter, err := survey.ParseQuarter(q.Quarter)
+	if err != nil {
+		return job{}, err
+	}
+	return job{
+		inputs: batch.Inputs{
+			Points:  []intake.Source{textSource(q.PointsFile(), q.Points)},
+			Streams: []intake.Source{textSource("streams.geojson", s.Streams)},
+			Works:   []intake.Source{textSource(q.WorksFile(), q.Works)},
+			Quarter: quarter,
+		},
+		settings: with.stage.over(batch.DefaultSettings()), extras: with.extras, workers: with.workers,
+	}, nil
+}
+
+// textSource is an input the demo has just written, under the name it has
+// inside the demo's folder.
+func textSource(name string, text []byte) intake.Source {
+	return intake.Source{
+		Name: path.Join(inputFolder, name), Size: int64(len(text)),
+		Open: func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(text)), nil },
+	}
+}
+
+// writeDemoManifest writes the manifest by which the folder is known as ours.
+func writeDemoManifest(f *batch.Folder, seed uint64) error {
+	m := mapfile.Manifest{
+		Program: batch.Program, Version: version, Seed: seed,
+		Assumed: []string{}, Inputs: []mapfile.File{}, Counts: map[string]int{},
+	}
+	for _, sum := range f.Files() {
+		m.Outputs = append(m.Outputs, mapfile.File{Name: sum.Name, Role: "demo", SHA256: sum.SHA256, Bytes: sum.Bytes})
+	}
+	return f.Write(batch.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
+}
