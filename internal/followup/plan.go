@@ -1,0 +1,142 @@
+package followup
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+
+	"driftreach/internal/check"
+	"driftreach/internal/control"
+	"driftreach/internal/survey"
+)
+
+// Site is one quarter as follow-up sees it.
+type Site struct {
+	Quarter  survey.Quarter
+	Subjects []Subject        // the stands of the map and those once mapped; ids do not repeat
+	Before   []Row            // of the batch before, in any order; none for the first
+	Since    time.Time        // last day of that batch's quarter; zero for the first
+	Actions  []control.Action // all work known, by date and content
+	Settings Settings
+
+	rows map[string]*Row // of Before, by id
+}
+
+// before returns the row that the batch before had for an id, an empty one for
+// none.
+func (s *Site) before(id string) *Row {
+	if r := s.rows[id]; r != nil {
+		return r
+	}
+	return &Row{}
+}
+
+// Plan returns the follow-up of every stand known, first due first, those
+// without a day after them in treatment order and then by id, and what it found
+// about the work. The answer depends on the sets of stands and of work, not on
+// their order. A row of the batch before whose stand is not among the subjects,
+// nor what one of them comes of, is kept as it was. n log n, and a look at the
+// outlines of the stands near work that names none.
+func Plan(site Site) ([]Row, []check.Finding) {
+	site.Subjects = slices.SortedFunc(slices.Values(site.Subjects), func(a, b Subject) int { return strings.Compare(a.ID, b.ID) })
+	site.rows = make(map[string]*Row, len(site.Before))
+	for i := range site.Before {
+		site.rows[site.Before[i].StandID] = &site.Before[i]
+	}
+	work, findings := match(&site)
+	living := make(map[string]bool, len(site.Subjects))
+	for i := range site.Subjects {
+		living[site.Subjects[i].ID] = true
+	}
+	continued := map[string]bool{}
+	rows := make([]Row, 0, len(site.Subjects))
+	for i := range site.Subjects {
+		sub := &site.Subjects[i]
+		for _, id := range sub.Earlier {
+			continued[id] = true
+		}
+		l := look{settings: site.Settings, quarter: site.Quarter, subject: sub, before: site.history(sub, living)}
+		rows = append(rows, l.after(site.actions(work[i])))
+	}
+	for i := range site.Before {
+		if r := site.Before[i]; !living[r.StandID] && !continued[r.StandID] {
+			r.Present, r.Look, r.Order, r.Lost = false, Nobody, 0, 0
+			rows = append(rows, r)
+		}
+	}
+	slices.SortFunc(rows, byDue)
+	return rows, findings
+}
+
+// actions returns the work at places in the list of actions, by day and what was
+// done.
+func (s *Site) actions(at []int32) []control.Action {
+	out := make([]control.Action, len(at))
+	for k, i := range at {
+		out[k] = s.Actions[i]
+	}
+	slices.SortStableFunc(out, func(a, b control.Action) int {
+		return cmp.Or(a.Date.Compare(b.Date), strings.Compare(a.Method, b.Method), strings.Compare(a.FormulationClass, b.FormulationClass))
+	})
+	return out
+}
+
+// history joins the rows of the stands that one comes of.
+func (s *Site) history(sub *Subject, living map[string]bool) Row {
+	var joint Row
+	var names []string
+	ids := slices.Sorted(slices.Values(sub.Earlier))
+	for k, id := range slices.Compact(ids) {
+		r := s.before(id)
+		names = append(append(names, id), r.Earlier...)
+		if k == 0 {
+			joint = *r
+			continue
+		}
+		joint.join(r)
+	}
+	slices.Sort(names)
+	names = slices.DeleteFunc(slices.Compact(names), func(id string) bool { return living[id] })
+	joint.Earlier = names
+	return joint
+}
+
+// join takes over the history of another stand that grew into this one.
+func (r *Row) join(o *Row) {
+	days := max(r.Work.Days, o.Work.Days)
+	if o.Work.Last.After(r.Work.Last) {
+		r.Work = o.Work
+	}
+	r.Work.Days = days
+	r.LastSeen, r.LastLook = latest(r.LastSeen, o.LastSeen), latest(r.LastLook, o.LastLook)
+	if o.Clear.Years > r.Clear.Years {
+		r.Clear = o.Clear
+	}
+	switch {
+	case o.State != TreatAgain:
+	case r.State != TreatAgain || o.Due.Before(r.Due):
+		r.State, r.Due = TreatAgain, o.Due
+	}
+}
+
+// byDue orders rows: first due first, then without a day by treatment order, then
+// by id.
+func byDue(a, b Row) int {
+	return cmp.Or(
+		last(a.Due.IsZero(), b.Due.IsZero()), a.Due.Compare(b.Due),
+		last(a.Order == 0, b.Order == 0), cmp.Compare(a.Order, b.Order),
+		strings.Compare(a.StandID, b.StandID),
+	)
+}
+
+// last puts what is so behind what is not.
+func last(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return 1
+	}
+	return -1
+}

@@ -1,0 +1,39 @@
+package followup
+
+import (
+	"fmt"
+
+	"driftreach/geo"
+	"driftreach/internal/stand"
+)
+
+// Settings are the rules of follow-up.
+type Settings struct {
+	// RevisitMonths is the time within which a treated stand is looked at again.
+	// Default 12, assumed: one growing season.
+	RevisitMonths int
+	// ClearYears is how many clear looks, a year apart or more, release a stand.
+	// Default 5: landowner and watershed handbooks ask for at least five years.
+	ClearYears int
+	// JoinDistance is how near work that names no stand must be to a footprint to
+	// count for it. That of the stands.
+	JoinDistance geo.Meters
+}
+
+// DefaultSettings returns the defaults named on each field.
+func DefaultSettings() Settings {
+	return Settings{RevisitMonths: 12, ClearYears: 5, JoinDistance: stand.DefaultSettings().JoinDistance}
+}
+
+// Validate returns an error that names the first value out of range.
+func (s Settings) Validate() error {
+	switch {
+	case s.RevisitMonths < 1:
+		return fmt.Errorf("revisit months must be at least 1, got %d", s.RevisitMonths)
+	case s.ClearYears < 1:
+		return fmt.Errorf("clear years must be at least 1, got %d", s.ClearYears)
+	case !(s.JoinDistance >= 0):
+		return fmt.Errorf("join distance must be 0 m or more, got %g", float64(s.JoinDistance))
+	}
+	return nil
+}

@@ -1,0 +1,62 @@
+package followup
+
+// State is what a stand asks for next.
+type State uint8
+
+// The states, in the words of the state column.
+const (
+	ToTreat    State = iota // never treated: waits for treatment
+	LookAgain               // treated or dead: look again
+	TreatAgain              // regrowth: treat again
+	Watch                   // not found: look every year
+	Released                // clear long enough: no visit is due
+)
+
+var stateWords = [...]string{
+	ToTreat:    "to_treat",
+	LookAgain:  "look_again",
+	TreatAgain: "treat_again",
+	Watch:      "watch",
+	Released:   "released",
+}
+
+// String returns the word of the state column.
+func (s State) String() string {
+	if int(s) < len(stateWords) {
+		return stateWords[s]
+	}
+	return stateWords[ToTreat]
+}
+
+// States returns every state, in their order.
+func States() []State { return []State{ToTreat, LookAgain, TreatAgain, Watch, Released} }
+
+// parseState reads a word of the state column.
+func parseState(word string) (State, bool) {
+	for s, known := range stateWords {
+		if word == known {
+			return State(s), true
+		}
+	}
+	return ToTreat, false
+}
+
+var lookWords = [...]string{Found: "found", NotFound: "not_found", Nobody: "nobody_looked"}
+
+// String returns the word of the survey column.
+func (l Look) String() string {
+	if int(l) < len(lookWords) {
+		return lookWords[l]
+	}
+	return lookWords[Nobody]
+}
+
+// parseLook reads a word of the survey column.
+func parseLook(word string) (Look, bool) {
+	for l, known := range lookWords {
+		if word == known {
+			return Look(l), true
+		}
+	}
+	return Nobody, false
+}

@@ -1,0 +1,71 @@
+package followup
+
+import (
+	"fmt"
+	"time"
+
+	"driftreach/internal/survey"
+)
+
+// What returns what is to be done next about a stand, in one sentence.
+func (r *Row) What(s Settings) string {
+	due := r.Due.Format(time.DateOnly)
+	switch {
+	case r.State == Released:
+		return "released from follow-up"
+	case r.State == Watch:
+		return fmt.Sprintf("look again by %s: clear in %d of %d years", due, r.Clear.Years, s.ClearYears)
+	case r.State == TreatAgain:
+		return "treat the regrowth again by " + due
+	case r.State == LookAgain:
+		return "look again by " + due
+	}
+	treat := "treat"
+	if r.Order > 0 {
+		treat = fmt.Sprintf("treat, number %d in the order", r.Order)
+	}
+	if !r.Due.IsZero() {
+		return treat + "; look again at what was treated by " + due
+	}
+	return treat
+}
+
+// Why returns the reasons for it, what was seen or done last first.
+func (r *Row) Why(s Settings) []string {
+	out := []string{r.reason(s)}
+	if r.Lost > 0 {
+		out = append(out, fmt.Sprintf("found again after %s", plural(r.Lost, "clear look")))
+	}
+	if r.Look == Nobody {
+		out = append(out, "nobody looked this quarter")
+	}
+	return out
+}
+
+func (r *Row) reason(s Settings) string {
+	seen, worked := r.LastSeen.Format(time.DateOnly), r.Work.Last.Format(time.DateOnly)
+	switch {
+	case r.State == Released:
+		return fmt.Sprintf("clear in %d years in a row, since %s", r.Clear.Years, r.Clear.Since.Format(time.DateOnly))
+	case r.State == Watch:
+		return "not found on " + r.LastLook.Format(time.DateOnly) + ", clear since " + r.Clear.Since.Format(time.DateOnly)
+	case r.State == TreatAgain:
+		return "regrowth on " + seen
+	case r.State == LookAgain && r.Work.Days > 0 && r.lastEvent(s.RevisitMonths).Equal(r.Work.Last):
+		return "treated on " + worked
+	case r.State == LookAgain && r.Status == survey.StandingDead:
+		return "standing dead on " + seen
+	case r.State == LookAgain:
+		return "seen as treated on " + seen
+	case r.Work.Days > 0:
+		return "growing on " + seen + ", treated before on " + worked
+	}
+	return "not treated yet"
+}
+
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
