@@ -3,6 +3,7 @@ module driftreach
 go 1.26.0
 
 require (
+	github.com/arran4/golang-ical v0.3.4
 	github.com/google/go-cmp v0.7.0
 	github.com/klauspost/compress v1.20.4
 	github.com/paulmach/orb v0.14.0

@@ -45,6 +45,8 @@ func (c closing) write(w io.Writer) {
 		row("fragments, "+stage.Name, decimals(b.Released, 3), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets",
 			decimals(b.Settled, 3), decimals(b.Held, 3), decimals(b.Aged, 3), decimals(b.Left, 3)))
 	}
+	due, overdue := result.VisitsDue(run)
+	row("visits due", count(due), fmt.Sprintf("%s overdue; dates in followup.csv and followup.ics", count(overdue)))
 	if run.WorksGiven {
 		row("notices", count(len(run.Notices)), noticesLine(run))
 	}

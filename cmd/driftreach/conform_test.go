@@ -51,6 +51,8 @@ func TestEveryFileOfTheDemoConforms(t *testing.T) {
 			report = conform.GeoJSON(data, sea)
 		case ".csv":
 			report = conform.CSV(data)
+		case ".ics":
+			report = conform.Calendar(data, sea)
 		case ".kmz":
 			report = conform.KMZ(data, sea)
 		case ".kml":
@@ -63,8 +65,8 @@ func TestEveryFileOfTheDemoConforms(t *testing.T) {
 			t.Errorf("%s: %v", path, report.Problems)
 		}
 	}
-	if checked != 8*14 {
-		t.Errorf("checked %d files, want 8 quarters of 14", checked)
+	if checked != 8*16 {
+		t.Errorf("checked %d files, want 8 quarters of 16", checked)
 	}
 }
 

@@ -41,7 +41,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		subject := treatment.Subject{Stand: &c.stands[i], Zone: c.members[i], Order: numbers[i]}
 		s := result.Stand{
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
-			Plan: treatment.For(subject, c.in.Quarter, c.rules.treatment),
+			Plan: treatment.For(subject, c.rules.treatment),
 		}
 		s.Drift.Reached = inPlaces(s.Drift.Reached, c.place)
 		if at := s.Zone.Place; math.IsNaN(s.Drift.RiverKm) && at.Edge >= 0 {

@@ -61,6 +61,7 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 		{"follow fragments", c.follow},
 		{"draw samples", c.sample},
 		{"order treatment", c.order},
+		{"plan visits", c.followUp},
 	}
 	if in.WorksGiven {
 		steps = append(steps, stage{"find works to warn", c.notify})

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"driftreach/internal/check"
+	"driftreach/internal/followup"
 	"driftreach/internal/intake"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -13,7 +14,7 @@ import (
 
 // Rules returns every rule that a finding of the input may name, by code.
 func Rules() []check.Rule {
-	all := slices.Concat(intake.Rules(), survey.Rules(), stream.Rules(), stream.NetworkRules())
+	all := slices.Concat(intake.Rules(), survey.Rules(), stream.Rules(), stream.NetworkRules(), followup.Rules())
 	slices.SortFunc(all, func(a, b check.Rule) int { return strings.Compare(a.Code, b.Code) })
 	return all
 }

@@ -8,6 +8,7 @@ import (
 	"driftreach/geo/flow"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
+	"driftreach/internal/followup"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/treatment"
@@ -81,6 +82,7 @@ type PassSettings struct {
 type TreatmentSettings struct {
 	HandPull      float64 `toml:"hand_pull_m2" json:"hand_pull_m2"`
 	RevisitMonths int     `toml:"revisit_months" json:"revisit_months"`
+	ClearYears    int     `toml:"clear_years" json:"clear_years"`
 	Notice        float64 `toml:"notice_m" json:"notice_m"`
 }
 
@@ -102,7 +104,7 @@ const (
 // The source of each number is in SettingsTable.
 func DefaultSettings() Settings {
 	stands, water, follow := stand.DefaultSettings(), aquatic.DefaultSettings(), drift.DefaultSettings()
-	spread, treat := drift.DefaultSpread(), treatment.DefaultSettings()
+	spread, treat, visits := drift.DefaultSpread(), treatment.DefaultSettings(), followup.DefaultSettings()
 	return Settings{
 		Stands: StandSettings{
 			JoinDistance: float64(stands.JoinDistance), MinPoints: stands.MinPoints,
@@ -122,7 +124,7 @@ func DefaultSettings() Settings {
 			PassSpread: spread.PassSpread, ReleaseGSD: spread.ReleaseGSD, SetbackSpread: float64(spread.Setback),
 		},
 		Treatment: TreatmentSettings{
-			HandPull: float64(treat.HandPull), RevisitMonths: treat.RevisitMonths,
+			HandPull: float64(treat.HandPull), RevisitMonths: visits.RevisitMonths, ClearYears: visits.ClearYears,
 			Notice: float64(notice.DefaultSettings().Distance),
 		},
 		Columns: ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}, Works: map[string]string{}},

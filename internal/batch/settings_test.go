@@ -24,7 +24,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"drift.exposure_breaks": "[0.05, 0.5]", "drift.velocity_by_order_mps": "[0.2, 0.25, 0.35, 0.5, 0.7]", "drift.viable_days": "10",
 		"drift.draws": "200", "drift.seed": "1", "drift.half_distance_gsd": "1.6", "drift.pass_spread": "0.5",
 		"drift.release_gsd": "2", "drift.setback_spread_m": "10",
-		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12", "treatment.notice_m": "100",
+		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12", "treatment.clear_years": "5", "treatment.notice_m": "100",
 	}
 	got := map[string]string{}
 	s := DefaultSettings()
@@ -88,7 +88,7 @@ func TestBadSettingsNameTheRemedy(t *testing.T) {
 	cases := []struct{ name, text, problem, remedy string }{
 		{"misspelt key", "[stands]\njoin_distanc_m = 25\n", "mine.toml line 2: unknown setting stands.join_distanc_m", "did you mean stands.join_distance_m?"},
 		{"key without its table", "setback_m = 25\n", "unknown setting setback_m", "did you mean aquatic.setback_m?"},
-		{"a later release's key", "[treatment]\nclear_years = 5\n", "unknown setting treatment.clear_years", "`driftreach settings` lists every key"},
+		{"a later release's key", "[treatment]\ncosts_per_acre = 5\n", "unknown setting treatment.costs_per_acre", "`driftreach settings` lists every key"},
 		{"below the range", "[stands]\njoin_distance_m = 0\n", "stands.join_distance_m cannot be 0", "takes 1 to 1000 (m)"},
 		{"not a number", "[stands]\njoin_distance_m = nan\n", "stands.join_distance_m cannot be NaN", "takes 1 to 1000 (m)"},
 		{"infinite", "[aquatic]\nsetback_m = inf\n", "aquatic.setback_m cannot be +Inf", "takes 0 to 1000 (m)"},

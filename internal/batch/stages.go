@@ -6,6 +6,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
+	"driftreach/internal/followup"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/treatment"
@@ -21,6 +22,7 @@ type stages struct {
 	flood     *drift.Settings // at flood, when both stages are asked for
 	spread    drift.Spread
 	treatment treatment.Settings
+	followup  followup.Settings
 	notice    notice.Settings
 }
 
@@ -47,8 +49,11 @@ func (s Settings) stages() (stages, error) {
 			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: s.Drift.HalfDistanceGSD,
 			PassSpread: s.Drift.PassSpread, ReleaseGSD: s.Drift.ReleaseGSD, Setback: geo.Meters(s.Drift.SetbackSpread),
 		},
-		treatment: treatment.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull), RevisitMonths: s.Treatment.RevisitMonths},
-		notice:    notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
+		treatment: treatment.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull)},
+		followup: followup.Settings{
+			RevisitMonths: s.Treatment.RevisitMonths, ClearYears: s.Treatment.ClearYears, JoinDistance: geo.Meters(s.Stands.JoinDistance),
+		},
+		notice: notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
 	}
 	for _, w := range s.Aquatic.WidthByOrder {
 		out.aquatic.WidthByOrder = append(out.aquatic.WidthByOrder, geo.Meters(w))
@@ -62,7 +67,7 @@ func (s Settings) stages() (stages, error) {
 	case BothStages:
 		out.flood = &flood
 	}
-	for _, err := range []error{out.stands.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.notice.Validate()} {
+	for _, err := range []error{out.stands.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.followup.Validate(), out.notice.Validate()} {
 		if err != nil {
 			return stages{}, fmt.Errorf("settings: %w", err)
 		}

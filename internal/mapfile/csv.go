@@ -28,6 +28,11 @@ func WriteOrderCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.OrderTable(run))
 }
 
+// WriteFollowupCSV writes followup.csv, a row a stand known, first due first.
+func WriteFollowupCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.FollowupTable(run))
+}
+
 // WriteNoticesCSV writes notices.csv, a row a planned work and stand.
 func WriteNoticesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.NoticeTable(run))

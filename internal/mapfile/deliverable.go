@@ -32,6 +32,10 @@ func Deliverables(with Extras) []Deliverable {
 	features := func(run *result.Run) int {
 		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices)
 	}
+	visits := func(run *result.Run) int {
+		due, _ := result.VisitsDue(run)
+		return max(due, 1) // a calendar holds at least one event
+	}
 	all := []Deliverable{
 		{"map.kmz", "map for any viewer", features, WriteKMZ},
 		{"stands.geojson", "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)},
@@ -43,6 +47,8 @@ func Deliverables(with Extras) []Deliverable {
 		{"summary.csv", "acreage, in total and by stream", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)},
 		{"order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)},
 		{"order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)},
+		{"followup.csv", "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)},
+		{"followup.ics", "the same as a calendar", visits, alone(WriteCalendar)},
 		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
 		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},
 	}

@@ -38,6 +38,8 @@ func conformed(name string, data []byte) *conform.Report {
 		return conform.GeoJSON(data, conform.Bounds{})
 	case strings.HasSuffix(name, ".csv"):
 		return conform.CSV(data)
+	case strings.HasSuffix(name, ".ics"):
+		return conform.Calendar(data, conform.Bounds{})
 	case strings.HasSuffix(name, ".kmz"):
 		return conform.KMZ(data, conform.Bounds{})
 	}

@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
+	"driftreach/internal/followup"
 	"driftreach/internal/notice"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -67,6 +68,7 @@ func fixture() *result.Run {
 		addSite(run, int32(k), s)
 	}
 	addWorks(run)
+	addVisits(run)
 	rule := check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "fill in eventDate"}
 	run.Network, _ = stream.Connect(run.Centerlines, 1)
 	for k, text := range nasty {
@@ -77,6 +79,37 @@ func fixture() *result.Run {
 		run.Findings = append(run.Findings, check.Finding{Rule: rule, File: "points.csv", Record: text, Value: text, Message: "no date: " + text, Position: at})
 	}
 	return run
+}
+
+// addVisits adds a visit of every state for each of the nasty texts, on the map
+// and off it, due before the quarter's end, after it and never.
+func addVisits(run *result.Run) {
+	run.FollowUp = followup.DefaultSettings()
+	end := run.Quarter.End()
+	for k, text := range nasty {
+		for _, state := range followup.States() {
+			s := sites[k%len(sites)]
+			v := result.Visit{Stand: int32(k%(len(run.Stands)+1)) - 1, Row: followup.Row{
+				StandID: fmt.Sprintf("2025Q1-%02d%02d", k, state), Earlier: []string{"2024Q1-0001", "2024Q2-0001"}[:k%3], State: state,
+				Look: followup.Look(k % 3), Status: survey.Status(k % 4), Order: k % 5, Lost: k % 2, LastSeen: end.AddDate(-1, 0, -k), LastLook: end.AddDate(0, 0, -k),
+				Place: followup.Place{Position: s.at, StreamID: text, WaterBody: text, Parcel: text, RiverKm: float64(k) / 3},
+			}}
+			v.Present = v.Stand >= 0
+			if k%3 == 0 {
+				v.Place.RiverKm = math.NaN()
+			}
+			if k%2 == 0 {
+				v.Work = followup.Work{Days: k + 1, Last: end.AddDate(0, 0, -k), Method: text, FormulationClass: text}
+			}
+			if state != followup.Released {
+				v.Due = end.AddDate(0, 0, 40*(k-5))
+			}
+			if state == followup.Watch || state == followup.Released {
+				v.Clear = followup.Clear{Since: end.AddDate(-2, 0, 0), Last: end.AddDate(-1, 0, 0), Years: 2}
+			}
+			run.Visits = append(run.Visits, v)
+		}
+	}
 }
 
 // addWorks adds, at every site, a work of points, one of a line and one of an

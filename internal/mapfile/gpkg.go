@@ -37,6 +37,7 @@ func packLayers(run *result.Run) []packLayer {
 		{result.FindingTable(run), "POINT", finding},
 		{result.SummaryTable(run, result.Summarize(run)), "", nil},
 		{result.OrderTable(run), "", nil},
+		{result.FollowupTable(run), "POINT", func(p *database, i int) any { return p.point(run.Visits[i].Place.Position) }},
 		{cautionTable(run), "", nil},
 	}
 	if run.WorksGiven {

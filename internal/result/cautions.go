@@ -14,6 +14,9 @@ const travelCaution = "Hours afloat rest on a velocity that is seldom measured: 
 const bandCaution = " draws and cover only the spreads set for half-distance, pass share, release and setback: " +
 	"not velocity, not the split at a braid, not stands that nobody found."
 
+// FloodCaution is for everybody who goes to a stand.
+const FloodCaution = "Stay out of flood water, and off banks that floods have undercut."
+
 // Cautions returns what every reader of the batch's maps and tables must know,
 // one sentence or two each, plain text, most binding first.
 func Cautions(run *Run) []string {
@@ -24,7 +27,7 @@ func Cautions(run *Run) []string {
 		"The product label is the law: where the label and this map differ, the label decides.",
 		"Herbicide work in or near water is for licensed applicators, and local rules and permits decide whether, when and how.",
 		"The aquatic zone is drawn " + setback + " m from the bank, as set for this batch. The distance that binds is the jurisdiction's.",
-		"Stay out of flood water, and off banks that floods have undercut.",
+		FloodCaution,
 		"A reach at risk is where at least " + share + " % of the fragments may still be afloat. It says where to look, not where plants are.",
 		"Fragment amounts are a relative index, not a count.",
 	}

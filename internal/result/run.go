@@ -2,10 +2,13 @@
 package result
 
 import (
+	"time"
+
 	"driftreach/internal/apportion"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
+	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
@@ -25,6 +28,8 @@ type Stand struct {
 	ReachBand    drift.Band    // of Drift.ReachKm over the draws
 	ExposureBand drift.Band    // of Drift.Exposure, likewise
 	Plan         treatment.Plan
+	NextVisit    time.Time         // zero when none is due
+	FollowUp     string            // what is to be done next, one sentence
 	Shares       []apportion.Share // by unit, when reporting units were given
 
 	Change      lineage.Change // blank in the first batch of a chain
@@ -60,6 +65,8 @@ type Run struct {
 	Notices      []notice.Notice      // by start of the work, its id, treatment order
 	Previous     *Previous            // the batch before; nil for the first of a chain
 	Absent       []Absent             // stands once mapped and not detected since, by id
+	Visits       []Visit              // follow-up of every stand known, first due first
+	FollowUp     followup.Settings    // as set
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set

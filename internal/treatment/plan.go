@@ -3,8 +3,6 @@
 package treatment
 
 import (
-	"time"
-
 	"driftreach/geo"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/stand"
@@ -13,10 +11,9 @@ import (
 
 // Plan is what is to be done about one stand.
 type Plan struct {
-	Order        int       // 1 first; stands that reach each other share a number
-	Requirements []string  // sentences, most binding first
-	NextVisit    time.Time // zero when the status asks for treatment rather than a visit
-	WaterUseLow  float64   // acre-feet a year
+	Order        int      // 1 first; stands that reach each other share a number
+	Requirements []string // sentences, most binding first
+	WaterUseLow  float64  // acre-feet a year
 	WaterUseHigh float64
 }
 
@@ -52,13 +49,12 @@ type Subject struct {
 	Order int
 }
 
-// For returns the plan of one stand at the end of its quarter.
-func For(sub Subject, q survey.Quarter, s Settings) Plan {
+// For returns the plan of one stand.
+func For(sub Subject, s Settings) Plan {
 	wet := wetCanopy(sub)
 	return Plan{
 		Order:        sub.Order,
 		Requirements: requirements(sub, s),
-		NextVisit:    nextVisit(sub.Stand, q, s),
 		WaterUseLow:  float64(wet) * waterUseLow,
 		WaterUseHigh: float64(wet) * waterUseHigh,
 	}
@@ -99,27 +95,4 @@ func requirements(sub Subject, s Settings) []string {
 		out = append(out, NoCutting)
 	}
 	return out
-}
-
-// nextVisit is the day a stand is due: a treated one some months after it was
-// last seen, regrowth by the end of its quarter, this season.
-func nextVisit(st *stand.Stand, q survey.Quarter, s Settings) time.Time {
-	last := st.Last
-	if last.IsZero() {
-		last = q.End()
-	}
-	switch st.Status {
-	case survey.Treated, survey.StandingDead:
-		return addMonths(last, s.RevisitMonths)
-	case survey.Resprout:
-		return q.End()
-	}
-	return time.Time{}
-}
-
-// addMonths counts calendar months; a day the month lacks becomes its last.
-func addMonths(day time.Time, months int) time.Time {
-	first := time.Date(day.Year(), day.Month()+time.Month(months), 1, 0, 0, 0, 0, time.UTC)
-	last := first.AddDate(0, 1, -1).Day()
-	return first.AddDate(0, 0, min(day.Day(), last)-1)
 }

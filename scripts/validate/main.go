@@ -65,6 +65,8 @@ func report(file string, data []byte) *conform.Report {
 		return conform.GeoJSON(data, conform.Bounds{})
 	case ".csv":
 		return conform.CSV(data)
+	case ".ics":
+		return conform.Calendar(data, conform.Bounds{})
 	case ".kmz":
 		return conform.KMZ(data, conform.Bounds{})
 	case ".kml":

@@ -1,0 +1,122 @@
+package result
+
+import (
+	"driftreach/internal/followup"
+)
+
+// Visit is the follow-up of one stand known, on the map or not.
+type Visit struct {
+	followup.Row
+	Stand int32 // index into Run.Stands; -1 for one that is not on the map
+}
+
+// daysOverdue returns by how many days visit i was due before the quarter's last
+// day.
+func (r *Run) daysOverdue(i int) int { return r.Visits[i].DaysOverdue(r.Quarter.End()) }
+
+// VisitsDue returns how many visits have a day, and how many of them are overdue
+// at the end of the quarter.
+func VisitsDue(r *Run) (due, overdue int) {
+	for i := range r.Visits {
+		due += ones(!r.Visits[i].Due.IsZero())
+		overdue += ones(r.daysOverdue(i) > 0)
+	}
+	return due, overdue
+}
+
+// FollowupTable returns the table of visits, a row a stand known, first due
+// first. The next quarter's batch reads it.
+func FollowupTable(run *Run) Table {
+	fields := append(followupNext(), followupSeen()...)
+	fields = append(fields, followupWork()...)
+	return Table{
+		Name: "followup", Title: "One row a stand known, on the map or once mapped, first due first",
+		Fields: append(fields, followupPlace()...), Rows: len(run.Visits),
+	}
+}
+
+func followupNext() []Field {
+	of := func(r *Run, i int) *Visit { return &r.Visits[i] }
+	return []Field{
+		{"stand_id", "Stand", NoUnit, Text, "Identity of the stand.", "",
+			func(r *Run, i int) Value { return text(of(r, i).StandID) }},
+		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+			func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
+		{"on_map", "On the map", NoUnit, Flag, "True when it is a stand of this batch; false for one once mapped and not found since.", "",
+			func(r *Run, i int) Value { return flag(of(r, i).Present) }},
+		{"survey", "Survey", NoUnit, Text, "found, not_found (somebody looked in vain) or nobody_looked, this quarter.", "",
+			func(r *Run, i int) Value { return text(of(r, i).Look.String()) }},
+		{"state", "State", NoUnit, Text, "to_treat: never treated. look_again: treated or dead. treat_again: regrowth. watch: not found, looked at every year. released: clear in as many years in a row as are set; no visit is due.",
+			"yearly for at least 5 years: landowner and watershed handbooks [P]",
+			func(r *Run, i int) Value { return text(of(r, i).State.String()) }},
+		{"due", "Due", NoUnit, Date, "Day to look or treat by; blank for stands that wait for treatment and for released ones.", "interval assumed [A]",
+			func(r *Run, i int) Value { return day(of(r, i).Due) }},
+		{"overdue", "Overdue", NoUnit, Flag, "True when it was due before the last day of the quarter.", "",
+			func(r *Run, i int) Value { return flag(r.daysOverdue(i) > 0) }},
+		{"days_overdue", "Days overdue", NoUnit, Count, "Days from the day it was due to the last day of the quarter; 0 when it is not overdue.", "",
+			func(r *Run, i int) Value { return count(r.daysOverdue(i)) }},
+		{"what", "What to do", NoUnit, Text, "What is to be done next, in one sentence.", "",
+			func(r *Run, i int) Value { return text(of(r, i).What(r.FollowUp)) }},
+		{"why", "Why", NoUnit, List, "What was seen or done last, and what else matters.", "",
+			func(r *Run, i int) Value { return list(of(r, i).Why(r.FollowUp)) }},
+		{"treat_order", "Treat order", NoUnit, Count, "Place of the stand in the treatment order; blank when it is not on the map.", "upstream first [C]",
+			func(r *Run, i int) Value {
+				if of(r, i).Order == 0 {
+					return Value{}
+				}
+				return count(of(r, i).Order)
+			}},
+	}
+}
+
+func followupSeen() []Field {
+	of := func(r *Run, i int) *Visit { return &r.Visits[i] }
+	return []Field{
+		{"management_status", "Status", NoUnit, Text, "Status of the stand when it was last found.", "",
+			func(r *Run, i int) Value { return text(of(r, i).Status.String()) }},
+		{"last_seen", "Last found", NoUnit, Date, "Last day it was found; the quarter's last where the date was assumed.", "",
+			func(r *Run, i int) Value { return day(of(r, i).LastSeen) }},
+		{"last_visit", "Last visit", NoUnit, Date, "Last day somebody looked, whether it was found or not; the quarter's last where no day is known.", "",
+			func(r *Run, i int) Value { return day(of(r, i).LastLook) }},
+		{"clear_since", "Clear since", NoUnit, Date, "Day of the first clear look of the row; blank when there is none.", "",
+			func(r *Run, i int) Value { return day(of(r, i).Clear.Since) }},
+		{"clear_last", "Last clear look", NoUnit, Date, "Day of the last clear look that counts.", "",
+			func(r *Run, i int) Value { return day(of(r, i).Clear.Last) }},
+		{"clear_looks", "Clear looks", NoUnit, Count, "Clear looks in a row, one a year: a look counts when it comes four quarters or more after the last that did.", "our choice: the quarter is the step of a programme",
+			func(r *Run, i int) Value { return count(of(r, i).Clear.Years) }},
+	}
+}
+
+func followupWork() []Field {
+	of := func(r *Run, i int) *followup.Work { return &r.Visits[i].Work }
+	return []Field{
+		{"last_treated", "Last treated", NoUnit, Date, "Day of the last control work that a treatments file tells of; blank when none does.", "",
+			func(r *Run, i int) Value { return day(of(r, i).Last) }},
+		{"treatments", "Days treated", NoUnit, Count, "Days of control work that treatments files tell of, over all quarters; of stands that grew into one, those of the one with most.", "",
+			func(r *Run, i int) Value { return count(of(r, i).Days) }},
+		{"method", "Method", NoUnit, Text, "Method of the last control work, as it was written.", "",
+			func(r *Run, i int) Value { return text(of(r, i).Method) }},
+		{"formulation_class", "Formulation class", NoUnit, Text, "Formulation class of the last control work, as it was written.", "",
+			func(r *Run, i int) Value { return text(of(r, i).FormulationClass) }},
+	}
+}
+
+func followupPlace() []Field {
+	of := func(r *Run, i int) *followup.Place { return &r.Visits[i].Place }
+	return []Field{
+		{"earlier_ids", "Also known as", NoUnit, List, "Other ids it had: those of stands that grew into it.", "",
+			func(r *Run, i int) Value { return list(r.Visits[i].Earlier) }},
+		{"parcel", "Parcel", NoUnit, Text, "Parcel of the stand's first record that names one; blank when none does.", "",
+			func(r *Run, i int) Value { return text(of(r, i).Parcel) }},
+		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line when it was last on the map.", "",
+			func(r *Run, i int) Value { return text(of(r, i).StreamID) }},
+		{"waterBody", "Stream", NoUnit, Text, "Name of that stream; blank when it has none.", "Darwin Core waterBody [P]",
+			func(r *Run, i int) Value { return text(of(r, i).WaterBody) }},
+		{"river_km", "River km", Kilometers, Number, "Distance along the main path to the outlet; blank without streams.", "",
+			func(r *Run, i int) Value { return number(of(r, i).RiverKm, Kilometers) }},
+		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude of the middle of its footprint.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return number(of(r, i).Position[0], Degrees) }},
+		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude of the middle of its footprint.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return number(of(r, i).Position[1], Degrees) }},
+	}
+}
