@@ -28,20 +28,28 @@ var drySites = []drySite{
 // dryLand places stands at gardens and along roads, 450 m from any stream or,
 // for the far end of a row, still 150 m and more.
 func (s *settlement) dryLand() {
-	r := s.r
 	for i, site := range drySites {
-		col := colony{walk: places[i], place: places[i], parcel: parcel(r)}
-		at := drySpot(r, s.land)
-		heading := 2 * math.Pi * r.Float64()
-		for range site.size {
-			col.patches = append(col.patches, newPatch(r, at))
-			if !site.row {
-				heading = 2 * math.Pi * r.Float64()
-			}
-			at = ahead(at, heading+0.1*r.NormFloat64(), 12+8*r.Float64())
+		col := colony{walk: places[i], place: places[i], parcel: parcel(s.r)}
+		for col.patches = s.dryPatches(site); !s.clear(col.patches); {
+			col.patches = s.dryPatches(site)
 		}
 		s.add(col, site.story)
 	}
+}
+
+// dryPatches draws the patches of a site, each near the one before.
+func (s *settlement) dryPatches(site drySite) []patch {
+	var out []patch
+	at := drySpot(s.r, s.land)
+	heading := 2 * math.Pi * s.r.Float64()
+	for range site.size {
+		out = append(out, newPatch(s.r, at))
+		if !site.row {
+			heading = 2 * math.Pi * s.r.Float64()
+		}
+		at = ahead(at, heading+0.1*s.r.NormFloat64(), 12+8*s.r.Float64())
+	}
+	return out
 }
 
 // drySpot draws a place within 8 km of the middle, which is well inland, with
