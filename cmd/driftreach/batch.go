@@ -18,6 +18,7 @@ type job struct {
 	files    []mapfile.File // the settings' own, for the manifest
 	extras   mapfile.Extras
 	workers  int
+	previous batch.Earlier // to go on from; without a path, this quarter begins a chain
 }
 
 // batchFlags are the flags of a command that runs batches.
@@ -57,8 +58,10 @@ func (p *program) batchCommand() *command {
 		how  settingFlags
 		with batchFlags
 		out  string
+		last string
 	)
 	from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
+	flags.StringVar(&last, "previous", "", "`DIR` of the last batch: stands keep their identities, those nobody visited are carried, and the change is told")
 	flags.StringVar(&out, "out", "", "`DIR` to make; an earlier batch there is replaced, anything else is refused")
 	how.add(flags)
 	with.add(flags)
@@ -67,8 +70,9 @@ func (p *program) batchCommand() *command {
 		text: `Reads one quarter's survey points and stream centerlines and writes the maps and
 tables into DIR, whole or not at all: stands with three acreages, the aquatic
 zone, the reach at risk, treatment order, findings about the input, and a
-manifest that says how they were made.`,
-		example: "driftreach batch --points points.csv --streams streams.geojson --quarter 2026Q3 --out 2026Q3",
+manifest that says how they were made. With --previous it goes on from the last
+batch; name that one and no other, it holds the history before it.`,
+		example: "driftreach batch --points points.csv --streams streams.geojson --quarter 2026Q3 --previous 2026Q2 --out 2026Q3",
 		flags:   flags,
 		run: func(args []string) error {
 			if err := errors.Join(noArguments(args), from.need(true), needOut(out), checkWorkers(with.workers)); err != nil {
@@ -82,8 +86,27 @@ manifest that says how they were made.`,
 			if err != nil {
 				return err
 			}
-			return p.runBatch(job{inputs, with.stage.over(settings), files, with.extras, with.workers}, out)
+			if err := apartFrom(last, out); err != nil {
+				return err
+			}
+			return p.runBatch(job{inputs, with.stage.over(settings), files, with.extras, with.workers, earlier(last, last)}, out)
 		},
+	}
+}
+
+// earlier is a finished batch as a user names it, and where it is.
+func earlier(name, path string) batch.Earlier {
+	return batch.Earlier{Name: name, Path: path, Version: version}
+}
+
+// apartFrom refuses an output folder that is, holds or lies in the batch gone on
+// from.
+func apartFrom(last, out string) error {
+	if last == "" || !within(out, last) && !within(last, out) {
+		return nil
+	}
+	return &batch.OutputError{
+		Path: out, Err: errors.New("it is, holds or lies in the batch before, " + last), Remedy: "choose another --out, one a quarter",
 	}
 }
 
@@ -136,6 +159,11 @@ func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 	observed, err := batch.Read(p.ctx, j.inputs, j.settings, host)
 	if err != nil {
 		return nil, err
+	}
+	if j.previous.Path != "" {
+		if observed, err = batch.GoOn(p.ctx, j.previous, observed, j.settings, host); err != nil {
+			return nil, err
+		}
 	}
 	run, err := batch.Compute(p.ctx, observed, j.settings, host)
 	if err != nil {

@@ -31,6 +31,7 @@ func (c closing) write(w io.Writer) {
 		count(total.InZone), count(total.Stands-total.InZone), count(total.Isolated)))
 	row("gross", acres(total.Gross), "general perimeter of the stands")
 	row("infested", acres(total.Infested), "inside the actual perimeter of the canopy")
+	changeRows(run, &total.Change, row)
 	row("canopy", acres(total.Canopy), "infested acres x live canopy cover")
 	row("in the zone", acres(total.Zone), fmt.Sprintf("infested within %s m of a bank", trim(run.Setback)))
 	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of a stand's fragments may be afloat", trim(100*run.RiskShare)))
@@ -56,15 +57,45 @@ func (c closing) write(w io.Writer) {
 	fmt.Fprintln(w)
 }
 
-// detections says how many records are finds.
+// changeRows tell what became of the infested acres of the batch before.
+func changeRows(run *result.Run, c *result.Parts, row func(name, value, note string)) {
+	if run.Previous == nil {
+		return
+	}
+	row("", acres(c.Previous), fmt.Sprintf("in %s; %s observed, + %s new, - %s not detected", run.Previous.Quarter, signed(c.Observed), acres(c.New), acres(c.NotDetected)))
+	carried := 0
+	for i := range run.Stands {
+		if run.Stands[i].Carried() {
+			carried++
+		}
+	}
+	row("carried", acres(c.Carried), fmt.Sprintf("of the infested, of %s nobody visited: as last known", plural(carried, "stand")))
+}
+
+// signed writes acres with + or - before them.
+func signed(v int64) string {
+	if v < 0 {
+		return "- " + acres(-v)
+	}
+	return "+ " + acres(v)
+}
+
+// detections says how many of this quarter's records are finds, and how many more
+// are carried.
 func detections(run *result.Run) string {
-	found := 0
+	found, carried := 0, 0
 	for i := range run.Records {
-		if run.Records[i].Detected {
+		if at := run.StandOf[i]; at >= 0 && run.Stands[at].Carried() {
+			carried++
+		} else if run.Records[i].Detected {
 			found++
 		}
 	}
-	return fmt.Sprintf("%s detected, %s not detected", count(found), count(len(run.Records)-found))
+	text := fmt.Sprintf("%s detected, %s not detected", count(found), count(len(run.Records)-found-carried))
+	if carried > 0 {
+		text += ", " + count(carried) + " carried"
+	}
+	return text
 }
 
 // noticesLine says how many works' people are to be told, and of how many.

@@ -65,8 +65,8 @@ func TestEveryFileOfTheDemoConforms(t *testing.T) {
 			t.Errorf("%s: %v", path, report.Problems)
 		}
 	}
-	if checked != 8*16 {
-		t.Errorf("checked %d files, want 8 quarters of 16", checked)
+	if checked != 8*18 {
+		t.Errorf("checked %d files, want 8 quarters of 18", checked)
 	}
 }
 

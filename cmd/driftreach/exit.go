@@ -61,6 +61,7 @@ func exitCode(err error) int {
 		input    *inputError
 		unusable *intake.UnusableError
 		output   *batch.OutputError
+		previous *batch.PreviousError
 	)
 	switch {
 	case err == nil:
@@ -73,7 +74,7 @@ func exitCode(err error) int {
 		return exitInterrupted
 	case errors.As(err, &output):
 		return exitOutput
-	case errors.As(err, &input), errors.As(err, &unusable):
+	case errors.As(err, &input), errors.As(err, &unusable), errors.As(err, &previous):
 		return exitInput
 	}
 	// What no one foresaw: some input led there.

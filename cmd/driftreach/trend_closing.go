@@ -3,11 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
-	"reflect"
 	"slices"
 	"strings"
 	"text/tabwriter"
 
+	"driftreach/internal/batch"
 	"driftreach/internal/trend"
 )
 
@@ -80,7 +80,7 @@ func differences(batches []readBatch) []string {
 	streams := ""
 	for _, b := range batches[1:] {
 		before := batches[0]
-		keys = append(keys, unequal("", before.settings, b.settings)...)
+		keys = append(keys, batch.SettingsApart(before.settings, b.settings)...)
 		if streams == "" && !slices.Equal(before.streams, b.streams) {
 			streams = fmt.Sprintf("the stream files of %s and %s differ, which moves zone and reach", before.summary.Quarter, b.summary.Quarter)
 		}
@@ -93,27 +93,4 @@ func differences(batches []readBatch) []string {
 		told = append(told, streams)
 	}
 	return told
-}
-
-// unequal returns the settings whose values differ. Words for columns and values
-// say how a file was read, not how figures are made, and are passed over.
-func unequal(prefix string, a, b map[string]any) []string {
-	var keys []string
-	for key := range a { // sorted by the caller
-		x, inner := a[key].(map[string]any)
-		y, also := b[key].(map[string]any)
-		switch {
-		case prefix == "" && (key == "columns" || key == "values"):
-		case inner && also:
-			keys = append(keys, unequal(prefix+key+".", x, y)...)
-		case !reflect.DeepEqual(a[key], b[key]):
-			keys = append(keys, prefix+key)
-		}
-	}
-	for key := range b {
-		if _, also := a[key]; !also {
-			keys = append(keys, prefix+key)
-		}
-	}
-	return keys
 }

@@ -119,7 +119,7 @@ func TestDifferencesBetweenBatches(t *testing.T) {
 			t.Errorf("%s: %s", c.name, d)
 		}
 	}
-	got := unequal("", map[string]any{"a": 1.0, "c": "x"}, map[string]any{"b": 1.0, "c": "x"})
+	got := batch.SettingsApart(map[string]any{"a": 1.0, "c": "x"}, map[string]any{"b": 1.0, "c": "x"})
 	slices.Sort(got)
 	if d := cmp.Diff([]string{"a", "b"}, got); d != "" {
 		t.Error(d)

@@ -15,12 +15,13 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 	c.run = &result.Run{
 		Quarter: c.in.Quarter, Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
-		Findings: append(slices.Clone(c.in.Findings), c.findings...),
+		Findings: slices.Concat(c.in.Findings, c.findings, c.doubts),
 		Setback:  float64(c.rules.aquatic.Setback), RiskShare: c.rules.drift.RiskShare, Assumed: c.assumed,
 		Draws: c.rules.spread.Draws, Seed: c.rules.spread.Seed,
 	}
 	check.Sort(c.run.Findings)
 	c.addStands(sorted, numbers)
+	c.addPrevious()
 	c.addRecords()
 	c.addStage(&c.drift, c.rules.stage)
 	if c.flood != nil {
@@ -42,6 +43,9 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		s := result.Stand{
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
 			Plan: treatment.For(subject, c.rules.treatment),
+		}
+		if c.kin != nil {
+			s.Change, s.Parents, s.CarriedFrom = c.kin[i].change, c.kin[i].parents, c.kin[i].from
 		}
 		s.Drift.Reached = inPlaces(s.Drift.Reached, c.place)
 		if at := s.Zone.Place; math.IsNaN(s.Drift.RiverKm) && at.Edge >= 0 {

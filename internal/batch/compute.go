@@ -14,6 +14,7 @@ import (
 	"driftreach/internal/drift"
 	"driftreach/internal/effort"
 	"driftreach/internal/intake"
+	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -36,6 +37,7 @@ type Observed struct {
 	EffortGiven  bool                // surveyed ground was given
 	Surveyed     []effort.Ground     // accepted, in the order of its content
 	Actions      []control.Action    // control work done, by date and content
+	Previous     *Previous           // the batch before; nil for the first of a chain
 	Findings     []check.Finding
 	Files        []mapfile.File // totals by file, as the manifest lists them
 	Understood   []intake.File  // the same files with how their columns were understood
@@ -52,7 +54,7 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 	if err != nil {
 		return nil, err
 	}
-	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.assumedFor(in.WorksGiven), host: h}
+	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.assumedFor(&in), host: h}
 	if err := c.together(c.points, c.streams); err != nil {
 		return nil, err
 	}
@@ -62,9 +64,6 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 		{"draw samples", c.sample},
 		{"order treatment", c.order},
 		{"plan visits", c.followUp},
-	}
-	if len(in.Units) > 0 {
-		steps = append(steps, stage{"divide acres by unit", c.divide})
 	}
 	if in.WorksGiven {
 		steps = append(steps, stage{"find works to warn", c.notify})
@@ -83,6 +82,9 @@ type computation struct {
 
 	stands   []stand.Stand
 	standOf  []int32 // by record
+	lineage  lineage.Lineage
+	kin      []kin           // by stand, when there is a batch before
+	doubts   []check.Finding // about the stands' changes
 	net      *stream.Network
 	water    *aquatic.Water
 	members  []aquatic.Membership // by stand
@@ -130,7 +132,11 @@ func (c *computation) together(chains ...func() error) error {
 }
 
 func (c *computation) points() error {
-	return c.inTurn([]stage{{"cluster points into stands", c.mapStands}})
+	steps := []stage{{"cluster points into stands", c.mapStands}}
+	if c.in.Previous != nil {
+		steps = append(steps, stage{"go on from the batch before", c.descend})
+	}
+	return c.inTurn(steps)
 }
 
 func (c *computation) streams() error {

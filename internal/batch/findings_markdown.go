@@ -8,13 +8,14 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/followup"
 	"driftreach/internal/intake"
+	"driftreach/internal/lineage"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
 
 // Rules returns every rule that a finding of the input may name, by code.
 func Rules() []check.Rule {
-	all := slices.Concat(intake.Rules(), survey.Rules(), stream.Rules(), stream.NetworkRules(), followup.Rules())
+	all := slices.Concat(intake.Rules(), survey.Rules(), stream.Rules(), stream.NetworkRules(), followup.Rules(), lineage.Rules())
 	slices.SortFunc(all, func(a, b check.Rule) int { return strings.Compare(a.Code, b.Code) })
 	return all
 }

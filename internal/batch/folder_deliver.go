@@ -24,7 +24,7 @@ type Delivery struct {
 func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 	done := h.progress().Stage("write outputs")
 	defer done()
-	d.Extras.Notices, d.Extras.Units = run.WorksGiven, len(run.Units) > 0
+	d.Extras.Notices, d.Extras.Lineage = run.WorksGiven, run.Previous != nil
 	all := mapfile.Deliverables(d.Extras)
 	var tasks errgroup.Group
 	tasks.SetLimit(h.workers())
@@ -70,11 +70,12 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 		},
 		Seed: run.Seed, Balance: balances(run),
 	}
+	m.Counts["absent_stands"] = len(run.Absent)
+	if run.Previous != nil {
+		m.Counts["carried_stands"] = count(run.Stands, func(s *result.Stand) bool { return s.Carried() })
+	}
 	if run.WorksGiven {
 		m.Counts["works"], m.Counts["notices"] = len(run.Works), len(run.Notices)
-	}
-	if len(run.Units) > 0 {
-		m.Counts["units"] = len(run.Units)
 	}
 	return m
 }

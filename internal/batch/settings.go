@@ -9,6 +9,7 @@ import (
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
+	"driftreach/internal/lineage"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/treatment"
@@ -19,6 +20,7 @@ import (
 // range, origin and source, is in SettingsTable.
 type Settings struct {
 	Stands    StandSettings                `toml:"stands" json:"stands"`
+	Lineage   LineageSettings              `toml:"lineage" json:"lineage"`
 	Aquatic   AquaticSettings              `toml:"aquatic" json:"aquatic"`
 	Network   NetworkSettings              `toml:"network" json:"network"`
 	Drift     DriftSettings                `toml:"drift" json:"drift"`
@@ -36,6 +38,14 @@ type StandSettings struct {
 	DefaultPatch float64 `toml:"default_patch_acres" json:"default_patch_acres"`
 	DefaultCover float64 `toml:"default_cover_percent" json:"default_cover_percent"`
 	CoverTable   string  `toml:"cover_table" json:"cover_table"`
+}
+
+// LineageSettings is the [lineage] table.
+type LineageSettings struct {
+	OverlapShare  float64 `toml:"overlap_share" json:"overlap_share"`
+	SeenDistance  float64 `toml:"seen_distance_m" json:"seen_distance_m"`
+	SurveyedShare float64 `toml:"surveyed_share" json:"surveyed_share"`
+	KeptWithin    float64 `toml:"kept_within" json:"kept_within"`
 }
 
 // AquaticSettings is the [aquatic] table.
@@ -105,10 +115,15 @@ const (
 func DefaultSettings() Settings {
 	stands, water, follow := stand.DefaultSettings(), aquatic.DefaultSettings(), drift.DefaultSettings()
 	spread, treat, visits := drift.DefaultSpread(), treatment.DefaultSettings(), followup.DefaultSettings()
+	kin := lineage.DefaultSettings()
 	return Settings{
 		Stands: StandSettings{
 			JoinDistance: float64(stands.JoinDistance), MinPoints: stands.MinPoints,
 			DefaultPatch: float64(stands.DefaultPatch), DefaultCover: stands.DefaultCover, CoverTable: "daubenmire",
+		},
+		Lineage: LineageSettings{
+			OverlapShare: kin.OverlapShare, SeenDistance: float64(kin.SeenDistance),
+			SurveyedShare: kin.SurveyedShare, KeptWithin: kin.KeptWithin,
 		},
 		Aquatic: AquaticSettings{Setback: float64(water.Setback), WidthByOrder: numbers(water.WidthByOrder)},
 		Network: NetworkSettings{Snap: float64(flow.DefaultOptions().Snap)},

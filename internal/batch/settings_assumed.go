@@ -1,18 +1,28 @@
 package batch
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Assumed returns the keys left at an assumed default on which figures of the
 // whole batch rest, sorted. The two that stand in for a missing measurement are
 // not among them: each stand names those itself. So is a factor that the stage
-// leaves unused, and what only notices of planned works rest on.
+// leaves unused, and what only rests on inputs that not every batch has.
 func (s Settings) Assumed() []string {
-	byStand := []string{"stands.default_patch_acres", "stands.default_cover_percent"}
+	return s.leftAlone(func(key string) bool { return key != noticeKey && !strings.HasPrefix(key, lineagePrefix) })
+}
+
+// leftAlone returns the wanted keys left at an assumed default, sorted.
+func (s Settings) leftAlone(wanted func(key string) bool) []string {
+	never := []string{"stands.default_patch_acres", "stands.default_cover_percent", "drift.seed", "drift.draws"}
+	if s.Drift.Stage == BaseStage {
+		never = append(never, "drift.flood_factor")
+	}
 	defaults := DefaultSettings()
 	var keys []string
 	for _, setting := range SettingsTable() {
-		unused := setting.Key == "drift.flood_factor" && s.Drift.Stage == BaseStage || setting.Key == noticeKey || setting.Key == "drift.seed" || setting.Key == "drift.draws"
-		if setting.Origin == Assumed && !unused && !slices.Contains(byStand, setting.Key) &&
+		if setting.Origin == Assumed && wanted(setting.Key) && !slices.Contains(never, setting.Key) &&
 			valueText(setting.at(&s)) == valueText(setting.at(&defaults)) {
 			keys = append(keys, setting.Key)
 		}
@@ -21,16 +31,25 @@ func (s Settings) Assumed() []string {
 	return keys
 }
 
-// noticeKey is the setting that notices rest on.
-const noticeKey = "treatment.notice_m"
+const (
+	// noticeKey is the setting that notices rest on.
+	noticeKey = "treatment.notice_m"
 
-// assumedFor returns what a batch rests on: Assumed and, where there are planned
-// works, the notice distance.
-func (s Settings) assumedFor(works bool) []string {
-	keys := s.Assumed()
-	if works && s.Treatment.Notice == DefaultSettings().Treatment.Notice {
-		keys = append(keys, noticeKey)
-		slices.Sort(keys)
-	}
-	return keys
+	// lineagePrefix begins the settings that going on from an earlier batch rests on.
+	lineagePrefix = "lineage."
+)
+
+// assumedFor returns what a batch rests on: Assumed, the notice distance where
+// there are planned works, and the rules of lineage where there is a batch
+// before.
+func (s Settings) assumedFor(in *Observed) []string {
+	return s.leftAlone(func(key string) bool {
+		switch {
+		case key == noticeKey:
+			return in.WorksGiven
+		case strings.HasPrefix(key, lineagePrefix):
+			return in.Previous != nil
+		}
+		return true
+	})
 }

@@ -13,6 +13,7 @@ import (
 // hand so that a slip in either place shows.
 func TestDefaultsAreTheContract(t *testing.T) {
 	want := map[string]string{
+		"lineage.overlap_share": "0.25", "lineage.seen_distance_m": "50", "lineage.surveyed_share": "0.5", "lineage.kept_within": "0.1",
 		"stands.join_distance_m": "30", "stands.min_points": "3", "stands.default_patch_acres": "0.1",
 		"stands.default_cover_percent": "60", "stands.cover_table": `"daubenmire"`,
 		"aquatic.setback_m": "30", "aquatic.bankfull_width_by_order_m": "[2, 4, 8, 16, 32, 64]", "limits.file_mb": "65536", "limits.member_mb": "4096", "limits.members": "10000", "limits.expansion": "200",

@@ -7,6 +7,7 @@ import (
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
+	"driftreach/internal/lineage"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/treatment"
@@ -15,6 +16,7 @@ import (
 // stages is the settings as each stage takes them.
 type stages struct {
 	stands    stand.Settings
+	lineage   lineage.Settings
 	aquatic   aquatic.Settings
 	snap      geo.Meters
 	stage     string          // name of the batch's first stage
@@ -32,6 +34,10 @@ func (s Settings) stages() (stages, error) {
 		stands: stand.Settings{
 			JoinDistance: geo.Meters(s.Stands.JoinDistance), MinPoints: s.Stands.MinPoints,
 			DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover,
+		},
+		lineage: lineage.Settings{
+			JoinDistance: geo.Meters(s.Stands.JoinDistance), OverlapShare: s.Lineage.OverlapShare,
+			SeenDistance: geo.Meters(s.Lineage.SeenDistance), SurveyedShare: s.Lineage.SurveyedShare, KeptWithin: s.Lineage.KeptWithin,
 		},
 		aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback)},
 		snap:    geo.Meters(s.Network.Snap),
@@ -67,7 +73,7 @@ func (s Settings) stages() (stages, error) {
 	case BothStages:
 		out.flood = &flood
 	}
-	for _, err := range []error{out.stands.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.followup.Validate(), out.notice.Validate()} {
+	for _, err := range []error{out.stands.Validate(), out.lineage.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.followup.Validate(), out.notice.Validate()} {
 		if err != nil {
 			return stages{}, fmt.Errorf("settings: %w", err)
 		}

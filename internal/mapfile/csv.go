@@ -17,15 +17,9 @@ func WriteReachesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.ReachTable(run))
 }
 
-// WriteSummaryCSV writes summary.csv: the total, then a row a stream, then
-// a row a reporting unit.
+// WriteSummaryCSV writes summary.csv: the total, then a row a stream.
 func WriteSummaryCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.SummaryTable(run, result.Summarize(run)))
-}
-
-// WriteStandUnitsCSV writes stand_units.csv, a row a stand and reporting unit.
-func WriteStandUnitsCSV(w io.Writer, run *result.Run) error {
-	return writeTable(w, run, result.StandUnitTable(run))
 }
 
 // WriteOrderCSV writes order.csv, a row a stand in treatment order with what
@@ -79,6 +73,11 @@ func writeTable(w io.Writer, run *result.Run, table result.Table) error {
 }
 
 func appendRow(b []byte, row []result.Value) []byte {
+	return append(appendCells(b, row), "\r\n"...)
+}
+
+// appendCells appends a row without its end.
+func appendCells(b []byte, row []result.Value) []byte {
 	for k, v := range row {
 		if k > 0 {
 			b = append(b, ',')
@@ -90,7 +89,7 @@ func appendRow(b []byte, row []result.Value) []byte {
 			b = v.Append(b)
 		}
 	}
-	return append(b, "\r\n"...)
+	return b
 }
 
 // appendCell appends text as one cell, quoted where RFC 4180 asks for it. Text

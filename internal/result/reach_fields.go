@@ -1,16 +1,12 @@
 package result
 
-import (
-	"slices"
-
-	"driftreach/internal/drift"
-)
+import "driftreach/internal/drift"
 
 // ReachTable returns the table of stream pieces at risk.
 func ReachTable(run *Run) Table {
 	return Table{
 		Name: "reaches", Title: "One row a piece of stream at risk, cut where the class changes",
-		Fields: slices.Concat(reachPlace(), reachUnits(run), reachRisk(), reachTravel()), Rows: len(run.Reaches),
+		Fields: append(append(reachPlace(), reachRisk()...), reachTravel()...), Rows: len(run.Reaches),
 	}
 }
 

@@ -67,6 +67,7 @@ type Run struct {
 	Absent       []Absent             // stands once mapped and not detected since, by id
 	Visits       []Visit              // follow-up of every stand known, first due first
 	FollowUp     followup.Settings    // as set
+	History      History              // summaries of the batches before
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set

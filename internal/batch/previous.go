@@ -1,0 +1,126 @@
+package batch
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"driftreach/internal/lineage"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// Earlier is the folder of a finished batch to go on from.
+type Earlier struct {
+	Name    string // as the user named it
+	Path    string // where it is
+	Version string // of this program; a batch of another is refused
+}
+
+// Previous is the batch before, as this one goes on from it.
+type Previous struct {
+	Quarter      survey.Quarter
+	Known        []lineage.Known // its stands and those not detected since, by id; Members index into Records
+	Visits       []lineage.Visit // by known stand
+	Records      []survey.Record // of its stands that nobody visited, by id
+	ExtraColumns []string        // of the records
+	History      result.History
+	Followup     []byte // its followup.csv; nil where it has none
+}
+
+// PreviousError is an earlier batch that cannot be gone on from.
+type PreviousError struct {
+	Problem string
+	Remedy  string
+}
+
+// Error returns what is wrong with it.
+func (e *PreviousError) Error() string { return e.Problem }
+
+// Hint returns what the user can do about it.
+func (e *PreviousError) Hint() string { return e.Remedy }
+
+// GoOn reads the earlier batch that a quarter goes on from and adds it to what
+// was observed: the stands known, who was visited, and the records of those that
+// were not. Every file must have the size and SHA-256 that the earlier manifest
+// says. The error is a *PreviousError when the folder is no batch of this
+// program's version, is damaged, of no earlier quarter, or of another area; or a
+// cancelled context's.
+func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (Observed, error) {
+	done := h.progress().Stage("read the batch before")
+	defer done()
+	rules, err := s.stages()
+	if err != nil {
+		return in, err
+	}
+	e, err := openEarlier(ctx, from, in.Quarter)
+	if err != nil {
+		return in, err
+	}
+	p := &Previous{Quarter: e.quarter}
+	if p.Known, err = e.stands(h.workers()); err != nil {
+		return in, err
+	}
+	if err := e.sameArea(p.Known, in.Centerlines); err != nil {
+		return in, err
+	}
+	evidence := lineage.Evidence{Records: in.Records, Given: in.EffortGiven, Ground: in.Surveyed}
+	p.Visits = lineage.Visits(p.Known, evidence, rules.lineage, h.workers())
+	if err := e.records(p); err != nil {
+		return in, err
+	}
+	if p.History, err = e.history(); err != nil {
+		return in, err
+	}
+	if e.lists(followupFile) {
+		if p.Followup, err = e.text(followupFile); err != nil {
+			return in, err
+		}
+	}
+	in.Previous = p
+	in.Files = slices.Concat(in.Files, e.read)
+	in.Findings = slices.Concat(in.Findings, e.notes(in, s))
+	return in, nil
+}
+
+// The files of an earlier batch that are read.
+const (
+	standsFile   = "stands.geojson"
+	absentFile   = "absent.geojson"
+	pointsFile   = "points.geojson"
+	historyFile  = "history.csv"
+	followupFile = "followup.csv"
+)
+
+// stands reads the stands known, by id.
+func (e *earlier) stands(workers int) ([]lineage.Known, error) {
+	present, err := e.known(standsFile, workers)
+	if err != nil {
+		return nil, err
+	}
+	absent, err := e.known(absentFile, workers)
+	if err != nil {
+		return nil, err
+	}
+	for i := range absent {
+		absent[i].Absent = true
+	}
+	all := slices.Concat(present, absent)
+	slices.SortFunc(all, func(a, b lineage.Known) int { return strings.Compare(a.ID, b.ID) })
+	for i := 1; i < len(all); i++ {
+		if all[i].ID == all[i-1].ID {
+			return nil, e.damaged(fmt.Sprintf("stand %s is in it twice", all[i].ID))
+		}
+	}
+	return all, nil
+}
+
+// listed tells the manifest of a file that was read.
+func (e *earlier) listed(name string, records int) {
+	want := e.outputs[name]
+	e.read = append(e.read, mapfile.File{
+		Name: e.shown(name), Role: "previous", SHA256: want.SHA256, Bytes: want.Bytes, Read: records, Accepted: records,
+	})
+}

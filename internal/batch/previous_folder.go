@@ -1,0 +1,199 @@
+package batch
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"hash"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"driftreach/internal/mapfile"
+	"driftreach/internal/survey"
+)
+
+// earlier is the folder of an earlier batch, its manifest read.
+type earlier struct {
+	ctx      context.Context
+	from     Earlier
+	quarter  survey.Quarter
+	settings map[string]any
+	streams  []string // hashes of its stream files
+	outputs  map[string]mapfile.File
+	read     []mapfile.File // what was read so far, for the manifest
+}
+
+// maxPreviousText bounds what is read whole of an earlier batch. Our choice: a
+// million streams' worth of summaries.
+const maxPreviousText = 256 << 20
+
+// openEarlier reads the manifest of an earlier batch, which must be of a quarter
+// before the given one.
+func openEarlier(ctx context.Context, from Earlier, quarter survey.Quarter) (*earlier, error) {
+	e := &earlier{ctx: ctx, from: from, outputs: map[string]mapfile.File{}}
+	text, err := readWhole(filepath.Join(from.Path, ManifestName), maxManifestBytes)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, e.notABatch("no " + ManifestName + " in it")
+	case err != nil:
+		return nil, e.notABatch(reason(err))
+	}
+	var m struct {
+		Program, Version, Quarter string
+		Settings                  map[string]any
+		Inputs, Outputs           []mapfile.File
+	}
+	if err := json.Unmarshal(text, &m); err != nil {
+		return nil, e.notABatch(ManifestName + " cannot be read")
+	}
+	if m.Program != Program {
+		return nil, e.notABatch(ManifestName + " is of another program")
+	}
+	if m.Version != from.Version {
+		return nil, &PreviousError{
+			fmt.Sprintf("go on from %s: it is of driftreach %s, and this is %s", from.Name, m.Version, from.Version),
+			"run the earlier quarters again with this version, the first of them without --previous",
+		}
+	}
+	if e.quarter, err = survey.ParseQuarter(m.Quarter); err != nil {
+		return nil, e.notABatch(ManifestName + " names no quarter")
+	}
+	if !e.quarter.Begin().Before(quarter.Begin()) {
+		return nil, &PreviousError{
+			fmt.Sprintf("go on from %s: it is of %s, which is not before %s", from.Name, e.quarter, quarter),
+			"name the batch of an earlier quarter with --previous",
+		}
+	}
+	e.settings = m.Settings
+	for _, in := range m.Inputs {
+		if in.Role == "streams" {
+			e.streams = append(e.streams, in.SHA256)
+		}
+	}
+	for _, out := range m.Outputs {
+		e.outputs[out.Name] = out
+	}
+	e.read = append(e.read, mapfile.File{
+		Name: e.shown(ManifestName), Role: "previous", SHA256: fmt.Sprintf("%x", sha256.Sum256(text)), Bytes: int64(len(text)), Read: 1, Accepted: 1,
+	})
+	return e, nil
+}
+
+// shown returns a file's name as the user would write it.
+func (e *earlier) shown(name string) string {
+	return filepath.ToSlash(filepath.Join(e.from.Name, name))
+}
+
+func (e *earlier) notABatch(why string) error {
+	return &PreviousError{
+		fmt.Sprintf("go on from %s: %s", e.from.Name, why),
+		"name the folder of the last finished batch with --previous",
+	}
+}
+
+func (e *earlier) damaged(why string) error {
+	return &PreviousError{
+		fmt.Sprintf("go on from %s: %s", e.from.Name, why),
+		"run that quarter again; the batch is damaged, or was changed by hand",
+	}
+}
+
+// lists says whether the earlier manifest lists a file.
+func (e *earlier) lists(name string) bool {
+	_, ok := e.outputs[name]
+	return ok
+}
+
+// check reads a file to its end through use and says whether it is the one that
+// the manifest lists, which comes before what use found wrong with it.
+func (e *earlier) check(name string, use func(io.Reader) error) error {
+	want, ok := e.outputs[name]
+	if !ok {
+		return e.damaged(ManifestName + " lists no " + name)
+	}
+	file, err := os.Open(filepath.Join(e.from.Path, filepath.FromSlash(name)))
+	if err != nil {
+		return e.damaged(name + ": " + reason(err))
+	}
+	defer file.Close()
+	sum := &summed{ctx: e.ctx, r: io.LimitReader(file, want.Bytes+1), sum: sha256.New()}
+	wrong := use(sum)
+	if _, err := io.Copy(io.Discard, sum); err != nil {
+		if e.ctx.Err() != nil {
+			return err
+		}
+		return e.damaged(name + ": " + reason(err))
+	}
+	if sum.bytes != want.Bytes || hex.EncodeToString(sum.sum.Sum(nil)) != want.SHA256 {
+		return e.damaged(name + " is not the file that its manifest lists")
+	}
+	if wrong != nil {
+		return e.damaged(name + ": " + wrong.Error())
+	}
+	return nil
+}
+
+// text returns a file whole.
+func (e *earlier) text(name string) ([]byte, error) {
+	if want := e.outputs[name]; want.Bytes > maxPreviousText {
+		return nil, e.damaged(fmt.Sprintf("%s is larger than %d bytes", name, maxPreviousText))
+	}
+	var text bytes.Buffer
+	err := e.check(name, func(r io.Reader) error {
+		_, err := text.ReadFrom(r)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	e.listed(name, bytes.Count(text.Bytes(), []byte("\n"))-1)
+	return text.Bytes(), nil
+}
+
+// summed hashes and counts what is read, and ends with its context.
+type summed struct {
+	ctx   context.Context
+	r     io.Reader
+	sum   hash.Hash
+	bytes int64
+}
+
+// Read implements io.Reader.
+func (s *summed) Read(p []byte) (int, error) {
+	if err := s.ctx.Err(); err != nil {
+		return 0, err
+	}
+	n, err := s.r.Read(p)
+	s.sum.Write(p[:n])
+	s.bytes += int64(n)
+	return n, err
+}
+
+// readWhole reads a file of at most limit bytes.
+func readWhole(path string, limit int64) ([]byte, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	text, err := io.ReadAll(io.LimitReader(file, limit+1))
+	if err == nil && int64(len(text)) > limit {
+		err = fmt.Errorf("it is larger than %d bytes", limit)
+	}
+	return text, err
+}
+
+// reason returns the system's own words without the operation and the path.
+func reason(err error) string {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	return err.Error()
+}

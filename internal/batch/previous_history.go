@@ -1,0 +1,43 @@
+package batch
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"slices"
+
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// history reads the summaries of the earlier batches of the chain.
+func (e *earlier) history() (result.History, error) {
+	text, err := e.text(historyFile)
+	if err != nil {
+		return result.History{}, err
+	}
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	if err != nil {
+		return result.History{}, e.damaged(historyFile + ": " + err.Error())
+	}
+	if len(rows) < 2 {
+		return result.History{}, e.damaged(historyFile + " has no summary in it")
+	}
+	h := result.History{Columns: rows[0], Rows: rows[1:]}
+	at := slices.Index(h.Columns, "quarter")
+	if at < 0 {
+		return h, e.damaged(historyFile + " has no column quarter")
+	}
+	var last survey.Quarter
+	for i, row := range h.Rows {
+		q, err := survey.ParseQuarter(row[at])
+		if err != nil || q.Begin().Before(last.Begin()) {
+			return h, e.damaged(fmt.Sprintf("%s: row %d is out of order", historyFile, i+1))
+		}
+		last = q
+	}
+	if last != e.quarter {
+		return h, e.damaged(fmt.Sprintf("%s ends with %s, and the batch is of %s", historyFile, last, e.quarter))
+	}
+	return h, nil
+}

@@ -1,0 +1,171 @@
+package batch
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"time"
+
+	"github.com/paulmach/orb"
+	"golang.org/x/sync/errgroup"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+	"driftreach/internal/lineage"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// knownProperties is what is read of a stand, present or absent.
+type knownProperties struct {
+	ID          string   `json:"stand_id"`
+	Quarter     string   `json:"quarter"`
+	Isolated    bool     `json:"isolated"`
+	First       string   `json:"first_detected"`
+	Last        string   `json:"last_detected"`
+	Status      string   `json:"management_status"`
+	CarriedFrom string   `json:"carried_from"`
+	LastQuarter string   `json:"last_quarter"`
+	AbsentSince string   `json:"absent_since"`
+	Gross       float64  `json:"gross_acres"`
+	Infested    float64  `json:"infested_acres"`
+	Canopy      float64  `json:"canopy_acres"`
+	Zone        float64  `json:"zone_acres"`
+	Cover       float64  `json:"canopy_cover_percent"`
+	Assumed     []string `json:"assumed"`
+	StemHeight  *float64 `json:"stem_height_m"`
+	StreamID    string   `json:"stream_id"`
+	WaterBody   string   `json:"waterBody"`
+	RiverKm     *float64 `json:"river_km"`
+}
+
+// knownApiece is how many stands are read as one task. Our choice: some
+// milliseconds of work.
+const knownApiece = 64
+
+// known reads the stands of a layer, by up to workers goroutines, in its order.
+func (e *earlier) known(name string, workers int) ([]lineage.Known, error) {
+	var parts [][]lineage.Known
+	var tasks errgroup.Group
+	tasks.SetLimit(max(1, workers))
+	var pending [][2][]byte
+	hand := func() {
+		lines, part := pending, make([]lineage.Known, len(pending))
+		parts, pending = append(parts, part), nil
+		tasks.Go(func() (err error) {
+			for i, line := range lines {
+				if part[i], err = knownOf(line[0], line[1]); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	}
+	err := e.check(name, func(r io.Reader) error {
+		err := features(r, func(geometry, properties []byte) error {
+			if pending = append(pending, [2][]byte{bytes.Clone(geometry), bytes.Clone(properties)}); len(pending) == knownApiece {
+				hand()
+			}
+			return nil
+		})
+		hand()
+		if wrong := tasks.Wait(); wrong != nil {
+			return wrong
+		}
+		return err
+	})
+	all := slices.Concat(parts...)
+	if err == nil {
+		e.listed(name, len(all))
+	}
+	return all, err
+}
+
+// knownOf reads one stand.
+func knownOf(geometry, properties []byte) (lineage.Known, error) {
+	var p knownProperties
+	if err := json.Unmarshal(properties, &p); err != nil || p.ID == "" {
+		return lineage.Known{}, fmt.Errorf(unreadableFea)
+	}
+	k := lineage.Known{
+		Stand: stand.Stand{
+			ID: p.ID, Isolated: p.Isolated, Gross: geo.Acres(p.Gross).SquareMeters(), Infested: geo.Acres(p.Infested).SquareMeters(),
+			Canopy: geo.Acres(p.Canopy).SquareMeters(), CoverPercent: p.Cover, StemHeight: orNaN(p.StemHeight),
+		},
+		Zone: geo.Acres(p.Zone).SquareMeters(), StreamID: p.StreamID, WaterBody: p.WaterBody, RiverKm: orNaN(p.RiverKm),
+	}
+	for _, name := range p.Assumed {
+		if name == stand.AssumedPatch || name == stand.AssumedCover { // others are found anew
+			k.Assumed = append(k.Assumed, name)
+		}
+	}
+	known := false
+	if k.Status, known = survey.ParseStatus(p.Status); !known {
+		return k, fmt.Errorf("stand %s: no status is %q", p.ID, p.Status)
+	}
+	found := p.Quarter
+	switch {
+	case p.LastQuarter != "":
+		found = p.LastQuarter
+	case p.CarriedFrom != "":
+		found = p.CarriedFrom
+	}
+	var wrong [5]error
+	k.Quarter, wrong[0] = survey.ParseQuarter(found)
+	if p.AbsentSince != "" {
+		k.Since, wrong[1] = survey.ParseQuarter(p.AbsentSince)
+	}
+	k.First, wrong[2] = dayOf(p.First)
+	k.Last, wrong[3] = dayOf(p.Last)
+	wrong[4] = footprint(&k, geometry)
+	for _, err := range wrong {
+		if err != nil {
+			return k, fmt.Errorf("stand %s: %w", p.ID, err)
+		}
+	}
+	return k, nil
+}
+
+// footprint reads a stand's footprint and its middle. One cut at the antimeridian
+// is joined again.
+func footprint(k *lineage.Known, geometry []byte) error {
+	areas, err := polygonsOf(geometry)
+	if err != nil || len(areas) == 0 {
+		return err
+	}
+	var corners []orb.Point
+	for _, polygon := range areas {
+		corners = append(corners, polygon[0]...)
+	}
+	k.Center = earth.Center(corners)
+	if box := areas.Bound(); box.Max[0]-box.Min[0] > 180 {
+		frame := earth.NewFrame(k.Center)
+		var parts []orb.MultiPolygon
+		for _, polygon := range areas {
+			valid, _ := shape.MakeValid(frame.Project(orb.MultiPolygon{polygon}))
+			parts = append(parts, valid)
+		}
+		areas = frame.Unproject(shape.Union(parts, 1))
+	}
+	k.Footprint = stand.Pack(areas)
+	return nil
+}
+
+func orNaN(v *float64) float64 {
+	if v == nil {
+		return math.NaN()
+	}
+	return *v
+}
+
+// dayOf reads a day as the program prints it, the zero time for none.
+func dayOf(text string) (time.Time, error) {
+	if text == "" {
+		return time.Time{}, nil
+	}
+	return time.Parse(time.DateOnly, text)
+}

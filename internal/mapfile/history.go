@@ -1,0 +1,80 @@
+package mapfile
+
+import (
+	"io"
+	"strings"
+
+	"driftreach/internal/result"
+)
+
+// WriteLineageCSV writes lineage.csv, a row a link between a stand of this batch
+// and one known before.
+func WriteLineageCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.LineageTable(run))
+}
+
+// WriteAbsent writes absent.geojson: a feature a stand not detected since it was
+// mapped, with its last known footprint.
+func WriteAbsent(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.AbsentTable(run),
+		func(b []byte, i int) []byte { return appendString(b, run.Absent[i].ID) },
+		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Absent[i].Footprint.Polygons()) })
+}
+
+// historyRows is how many rows history.csv has.
+func historyRows(run *result.Run) int { return len(run.History.Rows) + len(result.Summarize(run)) }
+
+// WriteHistoryCSV writes history.csv: the rows of summary.csv of the earlier
+// batches of the chain, as they were printed, and then this one's.
+func WriteHistoryCSV(w io.Writer, run *result.Run) error {
+	table := result.SummaryTable(run, result.Summarize(run))
+	columns := result.HistoryColumns(table, run.History)
+	var b []byte
+	for k, name := range columns {
+		b = appendCell(comma(b, k), name)
+	}
+	b = append(b, "\r\n"...)
+	at := map[string]int{}
+	for k, name := range run.History.Columns {
+		at[name] = k
+	}
+	for _, row := range run.History.Rows {
+		for k, name := range columns {
+			b = comma(b, k)
+			if from, had := at[name]; had && from < len(row) {
+				b = appendQuoted(b, row[from])
+			}
+		}
+		b = append(b, "\r\n"...)
+	}
+	var row []result.Value
+	for i := range table.Rows {
+		row = table.Row(run, i, row)
+		b = appendCells(b, row)
+		for range columns[len(row):] {
+			b = append(b, ',')
+		}
+		b = append(b, "\r\n"...)
+	}
+	_, err := w.Write(b)
+	return err
+}
+
+// comma appends what parts cell k from the one before.
+func comma(b []byte, k int) []byte {
+	if k > 0 {
+		b = append(b, ',')
+	}
+	return b
+}
+
+// appendQuoted appends a cell that was printed before and stays as it is, quoted
+// where RFC 4180 asks for it.
+func appendQuoted(b []byte, s string) []byte {
+	if !strings.ContainsAny(s, ",\"\r\n") && strings.TrimSpace(s) == s {
+		return append(b, s...)
+	}
+	b = append(b, '"')
+	b = append(b, strings.ReplaceAll(s, `"`, `""`)...)
+	return append(b, '"')
+}
