@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo/earth"
 	"driftreach/internal/check"
 )
 
@@ -101,8 +102,8 @@ func (w *Work) label() string {
 
 func (c *checker) report(w *Work, rule check.Rule, field, value, message string) {
 	f := check.Finding{Rule: rule, File: w.File, Record: w.label(), Field: field, Value: value, Message: message}
-	if paths := w.Paths(); len(paths) > 0 && len(paths[0]) > 0 && inRange(paths[0][0]) {
-		at := orb.Point{turned(paths[0][0][0]), paths[0][0][1]}
+	if paths := w.Paths(); len(paths) > 0 && len(paths[0]) > 0 && check.PositionOf(paths[0][0]) == check.WellPlaced {
+		at := orb.Point{earth.Turned(paths[0][0][0]), paths[0][0][1]}
 		f.Position = &at
 	}
 	c.log.Add(f)
