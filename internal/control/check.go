@@ -1,0 +1,131 @@
+package control
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/check"
+)
+
+// Options says what Check holds the work against.
+type Options struct {
+	End          time.Time // last day of the quarter; zero for none: no work comes after it
+	FindingLimit int       // as check.Log.Limit
+}
+
+// Check finishes the control work of one batch, of all its files together:
+// rejects work without a day, or without stand or position, and exact copies;
+// leaves out a position that cannot be one where the stand is named, and acres that
+// are not above 0; writes known words as we do. It returns the accepted work by
+// date and content with what it found. Work after the quarter is accepted and told
+// of; After says so again. The answer depends on the set of rows, not on their
+// order. It takes the slice over. n log n.
+func Check(actions []Action, o Options) ([]Action, []check.Finding) {
+	c := checker{log: check.Log{Limit: o.FindingLimit}}
+	kept := actions[:0]
+	for i := range actions {
+		a := actions[i]
+		if a.Date.IsZero() {
+			c.report(&a, ruleNoDate, "date", "", "the work has no day; it was rejected")
+			continue
+		}
+		if !c.place(&a) {
+			continue
+		}
+		c.words(&a)
+		if !math.IsNaN(a.TreatedAcres) && !(a.TreatedAcres > 0 && a.TreatedAcres <= math.MaxFloat64) {
+			c.report(&a, ruleAcres, "treated_acres", fmt.Sprint(a.TreatedAcres), "treated_acres is not above 0; the value was left out")
+			a.TreatedAcres = math.NaN()
+		}
+		if a.After(o.End) {
+			c.report(&a, ruleAfter, "date", a.Date.Format(time.DateOnly), "the work was done after the quarter; it does not count yet")
+		}
+		kept = append(kept, a)
+	}
+	return c.single(kept), c.log.Findings()
+}
+
+// After says whether the work was done after a day; no work comes after a zero day.
+func (a *Action) After(day time.Time) bool { return !day.IsZero() && a.Date.After(day) }
+
+type checker struct{ log check.Log }
+
+// place looks at stand and position; false means rejected.
+func (c *checker) place(a *Action) bool {
+	if !a.Placed {
+		if a.StandID == "" {
+			c.report(a, ruleNoPlace, "stand_id", "", "the work names neither a stand nor a position; it was rejected")
+		}
+		return a.StandID != ""
+	}
+	rules := map[check.Misplaced]check.Rule{check.NotFinite: ruleNotFinite, check.NullIsland: ruleNullIsland, check.OutOfRange: ruleOutOfRange}
+	rule, bad := rules[check.PositionOf(a.Position)]
+	if !bad {
+		a.Position[0] = earth.Turned(a.Position[0])
+		return true
+	}
+	at := fmt.Sprintf("%g %g", a.Position[0], a.Position[1])
+	a.Placed, a.Position = false, orb.Point{}
+	if a.StandID == "" {
+		c.report(a, rule, "position", at, "the position cannot be one in degrees; the work was rejected")
+		return false
+	}
+	c.report(a, ruleLostPlace, "position", at, "the position cannot be one in degrees; it was left out")
+	return true
+}
+
+// words looks at method and class.
+func (c *checker) words(a *Action) {
+	var ok bool
+	if a.Method, ok = ParseMethod(a.Method); !ok && a.Method != "" {
+		c.report(a, ruleMethod, "method", a.Method, "the method is none of "+strings.Join(Methods(), ", ")+"; it was kept as it stands")
+	}
+	if a.FormulationClass, ok = ParseFormulationClass(a.FormulationClass); !ok && a.FormulationClass != "" {
+		c.report(a, ruleClass, "formulation_class", a.FormulationClass, "the class is none of "+strings.Join(FormulationClasses(), ", ")+"; it was kept as it stands")
+	}
+}
+
+// single sorts the work and rejects exact copies.
+func (c *checker) single(actions []Action) []Action {
+	slices.SortFunc(actions, func(a, b Action) int {
+		return cmp.Or(compareContent(&a, &b), strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
+	})
+	kept := make([]Action, 0, len(actions))
+	for i := range actions {
+		if i > 0 && compareContent(&actions[i-1], &actions[i]) == 0 {
+			c.report(&actions[i], ruleDuplicate, "", "", "the work is there twice, the same in every field; the copy was rejected")
+			continue
+		}
+		kept = append(kept, actions[i])
+	}
+	return kept
+}
+
+// compareContent orders work by date and everything else it says, file and row
+// apart.
+func compareContent(a, b *Action) int {
+	return cmp.Or(
+		a.Date.Compare(b.Date), strings.Compare(a.StandID, b.StandID), strings.Compare(place(a), place(b)),
+		cmp.Compare(a.Position[0], b.Position[0]), cmp.Compare(a.Position[1], b.Position[1]),
+		strings.Compare(a.Method, b.Method), strings.Compare(a.FormulationClass, b.FormulationClass), cmp.Compare(a.TreatedAcres, b.TreatedAcres),
+	)
+}
+
+// place tells work with a position from work without.
+func place(a *Action) string { return strconv.FormatBool(a.Placed) }
+
+func (c *checker) report(a *Action, rule check.Rule, field, value, message string) {
+	f := check.Finding{Rule: rule, File: a.File, Record: "row " + strconv.Itoa(a.Row), Field: field, Value: value, Message: message}
+	if a.Placed && check.PositionOf(a.Position) == check.WellPlaced {
+		f.Position = &orb.Point{earth.Turned(a.Position[0]), a.Position[1]}
+	}
+	c.log.Add(f)
+}

@@ -1,0 +1,142 @@
+package effort
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+	"driftreach/internal/check"
+)
+
+// Options says what Check holds the ground against.
+type Options struct {
+	Begin, End   time.Time // first and last day of the quarter; zero for none: every date will do
+	FindingLimit int       // as check.Log.Limit
+}
+
+// Check finishes the surveyed ground of one batch, of all its files together:
+// rejects pieces without a usable place, makes longitudes run on across the
+// antimeridian, leaves out dates that run backwards, and tells of pieces none of
+// whose days lies in the quarter and of copies. It returns the accepted pieces in
+// the order of their content with what it found; During says which of them count. The
+// answer depends on the set of pieces, not on their order. It takes the slice
+// and its geometry over. n log n.
+func Check(ground []Ground, o Options) ([]Ground, []check.Finding) {
+	c := checker{log: check.Log{Limit: o.FindingLimit}}
+	kept := ground[:0]
+	for i := range ground {
+		g := ground[i]
+		if !c.place(&g) {
+			continue
+		}
+		if !g.Begin.IsZero() && !g.End.IsZero() && g.End.Before(g.Begin) {
+			c.report(&g, ruleBackwards, "end_date", g.End.Format(time.DateOnly), "the end lies before the start; both were left out, and the quarter is assumed")
+			g.Begin, g.End = time.Time{}, time.Time{}
+		}
+		if !g.During(o.Begin, o.End) {
+			c.report(&g, ruleOutside, "start_date", g.days(), "no day of it lies in the quarter; it does not count as surveyed")
+		}
+		kept = append(kept, g)
+	}
+	slices.SortFunc(kept, func(a, b Ground) int { return compare(&a, &b) })
+	for i := 1; i < len(kept); i++ {
+		if compareContent(&kept[i-1], &kept[i]) == 0 {
+			c.report(&kept[i], ruleDuplicate, "", "", "the same piece is there twice")
+		}
+	}
+	return kept, c.log.Findings()
+}
+
+// During says whether a day of the piece may lie between two days, both
+// counted: one without dates always does, and zero days bound nothing.
+func (g *Ground) During(begin, end time.Time) bool {
+	first, last := g.Begin, g.End
+	if first.IsZero() {
+		first = last
+	}
+	if last.IsZero() {
+		last = first
+	}
+	return first.IsZero() || (end.IsZero() || !first.After(end)) && (begin.IsZero() || !last.Before(begin))
+}
+
+// days writes the days of the piece.
+func (g *Ground) days() string {
+	var out []string
+	for _, day := range []time.Time{g.Begin, g.End} {
+		if !day.IsZero() {
+			out = append(out, day.Format(time.DateOnly))
+		}
+	}
+	return strings.Join(slices.Compact(out), "/")
+}
+
+type checker struct{ log check.Log }
+
+// paths returns every line and ring of the piece: its own memory.
+func (g *Ground) paths() []orb.LineString {
+	out := slices.Clone(g.Lines)
+	for _, polygon := range g.Areas {
+		for _, ring := range polygon {
+			out = append(out, orb.LineString(ring))
+		}
+	}
+	return out
+}
+
+// place looks at every vertex, makes longitudes run on and repairs areas; false
+// means rejected.
+func (c *checker) place(g *Ground) bool {
+	paths := g.paths()
+	at, why := check.PathsOf(paths)
+	switch text := fmt.Sprintf("%g %g", at[0], at[1]); why {
+	case check.NotFinite:
+		c.report(g, ruleNotFinite, "geometry", text, "a coordinate is not a finite number; the piece was rejected")
+		return false
+	case check.NullIsland:
+		c.report(g, ruleNullIsland, "geometry", text, "a position is 0, 0; the piece was rejected")
+		return false
+	case check.OutOfRange:
+		c.report(g, ruleOutOfRange, "geometry", text, "a position is outside the range of degrees; the piece was rejected")
+		return false
+	}
+	for _, line := range g.Lines {
+		earth.RunOn(line, line[0][0])
+	}
+	if len(g.Areas) > 0 { // a loop somebody drew in walking often crosses itself
+		earth.RunOnAreas(g.Areas)
+		g.Areas, _ = shape.MakeValid(g.Areas)
+	}
+	if len(g.paths()) == 0 {
+		c.report(g, ruleEmpty, "geometry", "", "the piece covers nothing; it was rejected")
+		return false
+	}
+	return true
+}
+
+// compare orders pieces by content, then file and row, which tell only copies
+// apart.
+func compare(a, b *Ground) int {
+	return cmp.Or(compareContent(a, b), strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
+}
+
+func compareContent(a, b *Ground) int {
+	return cmp.Or(a.Begin.Compare(b.Begin), a.End.Compare(b.End), slices.CompareFunc(a.paths(), b.paths(), func(x, y orb.LineString) int {
+		return slices.CompareFunc(x, y, func(p, q orb.Point) int { return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1])) })
+	}))
+}
+
+func (c *checker) report(g *Ground, rule check.Rule, field, value, message string) {
+	f := check.Finding{Rule: rule, File: g.File, Record: "row " + strconv.Itoa(g.Row), Field: field, Value: value, Message: message}
+	if paths := g.paths(); len(paths) > 0 && len(paths[0]) > 0 && check.PositionOf(paths[0][0]) == check.WellPlaced {
+		f.Position = &orb.Point{earth.Turned(paths[0][0][0]), paths[0][0][1]}
+	}
+	c.log.Add(f)
+}

@@ -1,0 +1,173 @@
+package unit
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/check"
+)
+
+// box is a rectangle of degrees.
+func box(west, south, east, north float64) orb.MultiPolygon {
+	return orb.MultiPolygon{{{{west, south}, {east, south}, {east, north}, {west, north}, {west, south}}}}
+}
+
+// good is a unit nothing is wrong with.
+func good() Unit {
+	return Unit{ID: "b", Name: "Bee", File: "units.geojson", Row: 2, Areas: box(10, -20, 10.1, -19.9)}
+}
+
+func codes(findings []check.Finding) string {
+	var out []string
+	for _, f := range findings {
+		out = append(out, f.Record+" "+f.Rule.Code)
+	}
+	return strings.Join(out, "; ")
+}
+
+// TestBadUnits holds every named kind of bad unit to its finding; by hand.
+func TestBadUnits(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(u *Unit)
+		kept   int
+		want   string
+	}{
+		{"good", func(*Unit) {}, 1, ""},
+		{"no place", func(u *Unit) { u.Areas = nil }, 0, "b unit-empty"},
+		{"NaN", func(u *Unit) { u.Areas[0][0][1][1] = math.NaN() }, 0, "b unit-not-finite"},
+		{"projected", func(u *Unit) { u.Areas[0][0][1] = orb.Point{500000, 4600000} }, 0, "b unit-out-of-range"},
+		{"null island", func(u *Unit) { u.Areas[0][0][1] = orb.Point{} }, 0, "b unit-null-island"},
+		{"no id", func(u *Unit) { u.ID = "" }, 1, "row 2 unit-id-missing"},
+		{"no name", func(u *Unit) { u.Name = "" }, 1, ""},
+		{"flat", func(u *Unit) { u.Areas = orb.MultiPolygon{{{{1, 1}, {2, 2}, {3, 3}, {1, 1}}}} }, 0, "b unit-without-area"},
+		{"bow", func(u *Unit) { u.Areas = orb.MultiPolygon{{{{1, 1}, {2, 2}, {2, 1}, {1, 2}, {1, 1}}}} }, 1, "b unit-outline-repaired"},
+		{"wound the other way", func(u *Unit) { slices.Reverse(u.Areas[0][0]) }, 1, ""},
+	} {
+		u := good()
+		c.change(&u)
+		kept, findings := Check([]Unit{u}, Options{})
+		if len(kept) != c.kept || codes(findings) != c.want {
+			t.Errorf("%s: kept %d with %q, want %d with %q", c.name, len(kept), codes(findings), c.kept, c.want)
+		}
+	}
+}
+
+// TestRepairedBow: the two triangles of a bow are half of the square about it,
+// by hand, to the curvature of its parallels.
+func TestRepairedBow(t *testing.T) {
+	u := good()
+	u.Areas = orb.MultiPolygon{{{{1, 1}, {1.01, 1.01}, {1.01, 1}, {1, 1.01}, {1, 1}}}}
+	kept, _ := Check([]Unit{u}, Options{})
+	got, want := float64(earth.Area(kept[0].Areas)), float64(earth.Area(box(1, 1, 1.01, 1.01)))/2
+	if math.Abs(got-want) > 1e-4*want {
+		t.Errorf("%g m2, want %g", got, want)
+	}
+}
+
+// TestRepeatedIDs: copies go, parts of one unit come together, other names get ids
+// of their own; by hand.
+func TestRepeatedIDs(t *testing.T) {
+	copy, part, other, taken := good(), good(), good(), good()
+	copy.Row = 3
+	part.Row, part.Areas = 4, box(10.1, -20, 10.2, -19.9)
+	other.Row, other.Name = 5, "Cee"
+	taken.Row, taken.ID = 6, "b~2"
+	units, findings := Check([]Unit{other, copy, part, good(), taken}, Options{})
+	var ids []string
+	for i := range units {
+		ids = append(ids, fmt.Sprintf("%s %s %d", units[i].ID, units[i].Name, units[i].Features("units.geojson")))
+	}
+	if want := []string{"b Bee 2", "b~2 Bee 1", "b~3 Cee 1"}; !slices.Equal(ids, want) {
+		t.Errorf("%q, want %q", ids, want)
+	}
+	if want := "b unit-duplicate; b unit-id-duplicate; b unit-in-parts"; codes(findings) != want {
+		t.Errorf("%q, want %q", codes(findings), want)
+	}
+	got, want := float64(earth.Area(units[0].Areas)), float64(earth.Area(box(10, -20, 10.2, -19.9)))
+	if math.Abs(got-want) > 1e-6*want {
+		t.Errorf("parts together are %g m2, want %g", got, want)
+	}
+}
+
+// TestNaturalOrder: ids with numbers come in the order of the numbers.
+func TestNaturalOrder(t *testing.T) {
+	ten, nine := good(), good()
+	ten.ID, nine.ID = "U10", "U9"
+	nine.Areas = box(11, -20, 12, -19)
+	units, _ := Check([]Unit{ten, nine}, Options{})
+	if units[0].ID != "U9" || units[1].ID != "U10" {
+		t.Error(units[0].ID, units[1].ID)
+	}
+}
+
+// TestAcrossTheAntimeridian: parts on both sides come together.
+func TestAcrossTheAntimeridian(t *testing.T) {
+	u := good()
+	u.Areas = append(box(179, -18, 180, -17), box(-180, -18, -179, -17)...)
+	units, findings := Check([]Unit{u}, Options{})
+	if b := units[0].Areas.Bound(); b.Min[0] != 179 || b.Max[0] != 181 {
+		t.Error(b, codes(findings))
+	}
+}
+
+// TestCheckOrder: the answer depends on the set of features, not on their order,
+// and every rejected feature has an error.
+func TestCheckOrder(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		var units []Unit
+		for i := range rapid.IntRange(0, 6).Draw(r, "units") {
+			u := good()
+			u.Row = i
+			u.ID = rapid.SampledFrom([]string{"", "a", "b", "a~2"}).Draw(r, "id")
+			u.Name = rapid.SampledFrom([]string{"", "x"}).Draw(r, "name")
+			west := rapid.SampledFrom([]float64{1, 2, 2.5, 999}).Draw(r, "west")
+			u.Areas = box(west, 1, west+1, 2)
+			units = append(units, u)
+		}
+		again := rapid.Permutation(units).Draw(r, "again")
+		one, told := Check(copied(units), Options{})
+		two, toldToo := Check(copied(again), Options{})
+		if !reflect.DeepEqual(one, two) || fmt.Sprint(told) != fmt.Sprint(toldToo) {
+			r.Fatalf("%v %s\n%v %s", one, codes(told), two, codes(toldToo))
+		}
+		features := check.Count(told, check.Error)
+		for i := range one {
+			features += one[i].Features("units.geojson")
+		}
+		if features != len(units) {
+			r.Fatalf("%d features, of which %d are accounted for", len(units), features)
+		}
+		for i := 1; i < len(one); i++ {
+			if check.CompareNatural(one[i-1].ID, one[i].ID) >= 0 {
+				r.Fatalf("ids %q and %q", one[i-1].ID, one[i].ID)
+			}
+		}
+	})
+}
+
+func copied(units []Unit) []Unit {
+	out := slices.Clone(units)
+	for i := range out {
+		out[i].Areas = out[i].Areas.Clone()
+	}
+	return out
+}
+
+func TestRulesAreDistinct(t *testing.T) {
+	seen := map[string]bool{}
+	for _, r := range Rules() {
+		if seen[r.Code] || r.Remedy == "" || !strings.HasPrefix(r.Code, "unit-") {
+			t.Errorf("%+v", r)
+		}
+		seen[r.Code] = true
+	}
+}
