@@ -34,16 +34,17 @@ func (p *program) checkCommand() *command {
 	flags.StringVar(&findings, "findings", "", "write every finding to `FILE` (CSV)")
 	return &command{
 		name: "check", line: "read and check the input only", usage: "--points FILE... --streams FILE [flags]",
-		text: `Reads survey points, stream centerlines, planned works, or all of them, and prints how each column was
-understood, with counts and an example, and what is wrong with the input. Nothing
-is computed and nothing is written, unless --findings names a file.`,
+		text: `Reads survey points, stream centerlines, planned works, reporting units, surveyed
+ground, control work, or all of them, and prints how each column was understood,
+with counts and an example, and what is wrong with the input. Nothing is computed
+and nothing is written, unless --findings names a file.`,
 		example: "driftreach check --points points.csv --streams streams.geojson --findings findings.csv",
 		flags:   flags,
 		run: func(args []string) error {
 			if err := noArguments(args); err != nil {
 				return err
 			}
-			if len(from.points) == 0 && from.streams == "" && from.works == "" {
+			if from.none() {
 				return &usageError{"nothing to check", "name --points FILE, --streams FILE, or both"}
 			}
 			settings, _, err := how.read()
@@ -114,7 +115,7 @@ func notAnInput(file string, in batch.Inputs) error {
 	if file == "" || err != nil {
 		return nil
 	}
-	for _, source := range slices.Concat(in.Points, in.Streams, in.Works) {
+	for _, source := range in.Sources() {
 		if other, err := os.Stat(strings.TrimSuffix(source.Name, ":"+source.Layer)); err == nil && os.SameFile(info, other) {
 			return &usageError{"--findings names an input, " + source.Name, "choose another file for the findings"}
 		}

@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -20,22 +19,32 @@ import (
 
 // inputFlags are the flags by which a command takes its input.
 type inputFlags struct {
-	points  []string
-	streams string
-	works   string
-	quarter string
+	points, surveyed, treatments []string
+	streams, works, units        string
+	quarter                      string
 
-	pointsCRS, streamsCRS, worksCRS string
+	pointsCRS, streamsCRS, worksCRS, unitsCRS, surveyedCRS, treatmentsCRS string
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE`, repeatable: CSV, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX, KML, or one of them zipped; FILE:LAYER names a layer")
 	flags.StringVar(&f.streams, "streams", "", "stream centerlines `FILE` of the same formats")
 	flags.StringVar(&f.works, "works", "", "planned works `FILE` of the same formats, points, lines or areas: who is to be told of stands near by")
+	flags.StringVar(&f.units, "units", "", "reporting units `FILE`, areas: what acreage is reported by")
+	flags.StringArrayVar(&f.surveyed, "surveyed", nil, "ground walked or flown this quarter `FILE`, repeatable, lines or areas, tracks too; without it, the ground about the points")
+	flags.StringArrayVar(&f.treatments, "treatments", nil, "control work done `FILE`, repeatable, by stand or position: from it follow the next visits")
 	flags.StringVar(&f.pointsCRS, "points-crs", "", "reference `SYSTEM` of the points, as in EPSG:26911, or a .prj file; without it, what the file says")
 	flags.StringVar(&f.streamsCRS, "streams-crs", "", "reference `SYSTEM` of the streams")
 	flags.StringVar(&f.worksCRS, "works-crs", "", "reference `SYSTEM` of the works")
+	flags.StringVar(&f.unitsCRS, "units-crs", "", "reference `SYSTEM` of the units")
+	flags.StringVar(&f.surveyedCRS, "surveyed-crs", "", "reference `SYSTEM` of the surveyed ground")
+	flags.StringVar(&f.treatmentsCRS, "treatments-crs", "", "reference `SYSTEM` of the control work")
 	flags.StringVar(&f.quarter, "quarter", "", quarterText)
+}
+
+// none says whether no input is named.
+func (f *inputFlags) none() bool {
+	return len(f.points)+len(f.surveyed)+len(f.treatments) == 0 && f.streams+f.works+f.units == ""
 }
 
 // read returns the inputs the flags name. The files are there and can be
@@ -48,37 +57,43 @@ func (f *inputFlags) read() (batch.Inputs, error) {
 			return in, &usageError{err.Error(), "write for example --quarter 2026Q3"}
 		}
 	}
-	if in.PointsCRS, err = reference("--points-crs", f.pointsCRS); err != nil {
-		return in, err
+	roles := []struct {
+		name   string
+		files  []string
+		system string
+		into   *[]intake.Source
+		crs    *string
+	}{
+		{"points", f.points, f.pointsCRS, &in.Points, &in.PointsCRS},
+		{"streams", one(f.streams), f.streamsCRS, &in.Streams, &in.StreamsCRS},
+		{"works", one(f.works), f.worksCRS, &in.Works, &in.WorksCRS},
+		{"units", one(f.units), f.unitsCRS, &in.Units, &in.UnitsCRS},
+		{"surveyed", f.surveyed, f.surveyedCRS, &in.Surveyed, &in.SurveyedCRS},
+		{"treatments", f.treatments, f.treatmentsCRS, &in.Treatments, &in.TreatmentsCRS},
 	}
-	if in.StreamsCRS, err = reference("--streams-crs", f.streamsCRS); err != nil {
-		return in, err
-	}
-	if in.WorksCRS, err = reference("--works-crs", f.worksCRS); err != nil {
-		return in, err
-	}
-	for _, name := range f.points {
-		source, err := fileSource(name)
-		if err != nil {
+	for _, r := range roles {
+		if *r.crs, err = reference("--"+r.name+"-crs", r.system); err != nil {
 			return in, err
 		}
-		in.Points = append(in.Points, source)
 	}
-	if f.streams != "" {
-		source, err := fileSource(f.streams)
-		if err != nil {
-			return in, err
+	for _, r := range roles {
+		for _, name := range r.files {
+			source, err := fileSource(name)
+			if err != nil {
+				return in, err
+			}
+			*r.into = append(*r.into, source)
 		}
-		in.Streams = append(in.Streams, source)
-	}
-	if f.works != "" {
-		source, err := fileSource(f.works)
-		if err != nil {
-			return in, err
-		}
-		in.Works = append(in.Works, source)
 	}
 	return in, nil
+}
+
+// one returns the file of a flag that is given once, if it is.
+func one(name string) []string {
+	if name == "" {
+		return nil
+	}
+	return []string{name}
 }
 
 // reference returns the definition that a flag names: the content of a file, or
@@ -151,7 +166,7 @@ func openBeside(name, ending string) (io.ReadCloser, error) {
 // size returns how many bytes the inputs have.
 func size(in batch.Inputs) int64 {
 	total := int64(0)
-	for _, source := range slices.Concat(in.Points, in.Streams, in.Works) {
+	for _, source := range in.Sources() {
 		total += source.Size
 	}
 	return total

@@ -24,12 +24,12 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 			file.Encoding, oneLine(file.System), count(total.Read), count(total.Accepted), count(total.Rejected))
 		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		fmt.Fprint(t, "  column\tread as\tfilled\texample\n")
-		rows := pointRows
-		switch total.Role {
-		case "streams":
-			rows = streamRows
-		case "works":
-			rows = workRows
+		rows, found := map[string]func(intake.File, batch.Observed) []columnRow{
+			"points": pointRows, "streams": streamRows, "works": workRows,
+			"units": unitRows, "surveyed": surveyedRows, "treatments": treatmentRows,
+		}[total.Role]
+		if !found {
+			continue
 		}
 		for _, row := range rows(file, observed) {
 			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\n", shown(row.column), row.field, count(row.filled), shown(row.example))

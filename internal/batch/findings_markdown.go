@@ -6,16 +6,21 @@ import (
 	"strings"
 
 	"driftreach/internal/check"
+	"driftreach/internal/control"
+	"driftreach/internal/effort"
 	"driftreach/internal/followup"
 	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/unit"
+	"driftreach/internal/work"
 )
 
 // Rules returns every rule that a finding of the input may name, by code.
 func Rules() []check.Rule {
-	all := slices.Concat(intake.Rules(), survey.Rules(), stream.Rules(), stream.NetworkRules(), followup.Rules(), lineage.Rules())
+	all := slices.Concat(intake.Rules(), survey.Rules(), stream.Rules(), stream.NetworkRules(),
+		work.Rules(), unit.Rules(), effort.Rules(), control.Rules(), followup.Rules(), lineage.Rules())
 	slices.SortFunc(all, func(a, b check.Rule) int { return strings.Compare(a.Code, b.Code) })
 	return all
 }

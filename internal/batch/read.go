@@ -16,15 +16,24 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Inputs is what one quarter's batch is made from.
+// Inputs is what one quarter's batch is made from. All but points and streams are
+// optional.
 type Inputs struct {
-	Points  []intake.Source
-	Streams []intake.Source
-	Works   []intake.Source // of planned works; none when nobody asks
-	Quarter survey.Quarter
-	// PointsCRS, StreamsCRS and WorksCRS are the reference systems of the files, as
-	// earth.ParseCRS reads them; blank for what the files say.
-	PointsCRS, StreamsCRS, WorksCRS string
+	Points     []intake.Source
+	Streams    []intake.Source
+	Works      []intake.Source // planned works
+	Units      []intake.Source // reporting units
+	Surveyed   []intake.Source // ground walked or flown
+	Treatments []intake.Source // control work done
+	Quarter    survey.Quarter
+	// The reference systems of the files, as earth.ParseCRS reads them; blank for
+	// what the files say.
+	PointsCRS, StreamsCRS, WorksCRS, UnitsCRS, SurveyedCRS, TreatmentsCRS string
+}
+
+// Sources returns every file of the inputs.
+func (in Inputs) Sources() []intake.Source {
+	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments)
 }
 
 // Read reads and checks the inputs. Everything the checks say is in the
@@ -34,33 +43,47 @@ type Inputs struct {
 func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) {
 	done := h.progress().Stage("read inputs")
 	defer done()
-	points := reader{ctx: ctx, settings: s, host: h, out: Observed{Quarter: in.Quarter}}
-	streams, works := points, points
-	// the three need nothing of each other
-	var tasks errgroup.Group
-	tasks.SetLimit(h.workers())
-	var failed [3]error
-	tasks.Go(func() error { failed[0] = points.points(in); return nil })
-	tasks.Go(func() error { failed[1] = streams.streams(in); return nil })
-	tasks.Go(func() error { failed[2] = works.works(in); return nil })
-	_ = tasks.Wait() // no task fails
+	tasks := []func(*reader, Inputs) error{
+		(*reader).points, (*reader).streams, (*reader).works, (*reader).units, (*reader).surveyed, (*reader).treatments,
+	}
+	readers, failed := make([]reader, len(tasks)), make([]error, len(tasks))
+	// they need nothing of each other
+	var group errgroup.Group
+	group.SetLimit(h.workers())
+	for i, task := range tasks {
+		readers[i] = reader{ctx: ctx, settings: s, host: h, out: Observed{Quarter: in.Quarter}}
+		group.Go(func() error { failed[i] = task(&readers[i], in); return nil })
+	}
+	_ = group.Wait() // no task fails
 	for _, err := range failed {
 		if err != nil {
 			return Observed{}, err
 		}
 	}
-	r := points
-	r.out.Centerlines = streams.out.Centerlines
-	r.out.WorksGiven, r.out.Works = len(in.Works) > 0, works.out.Works
-	for _, other := range []*reader{&streams, &works} {
-		r.out.Findings = append(r.out.Findings, other.out.Findings...)
-		r.out.Files = append(r.out.Files, other.out.Files...)
-		r.out.Understood = append(r.out.Understood, other.out.Understood...)
-	}
-	r.out.Files = slices.Concat(r.out.Files, points.parts, streams.parts, works.parts)
+	r := together(readers)
 	r.site()
 	check.Sort(r.out.Findings)
 	return r.out, nil
+}
+
+// together is one reader with what the readers of each input gathered: points,
+// streams, works, units, surveyed ground and control work.
+func together(readers []reader) *reader {
+	r := readers[0]
+	r.out.Centerlines = readers[1].out.Centerlines
+	r.out.WorksGiven, r.out.Works = readers[2].out.WorksGiven, readers[2].out.Works
+	r.out.Units = readers[3].out.Units
+	r.out.EffortGiven, r.out.Surveyed = readers[4].out.EffortGiven, readers[4].out.Surveyed
+	r.out.Actions = readers[5].out.Actions
+	for i := range readers[1:] {
+		other := &readers[i+1]
+		r.out.Findings = append(r.out.Findings, other.out.Findings...)
+		r.out.Files = append(r.out.Files, other.out.Files...)
+		r.out.Understood = append(r.out.Understood, other.out.Understood...)
+		r.parts = append(r.parts, other.parts...)
+	}
+	r.out.Files = append(r.out.Files, r.parts...)
+	return &r
 }
 
 // reader gathers what is read.
@@ -73,26 +96,16 @@ type reader struct {
 }
 
 func (r *reader) points(in Inputs) error {
-	options, err := r.options(r.settings.Columns.Points, r.settings.Units.Points, in.Quarter)
+	files, err := readAll(r, in.Points, role{r.settings.Columns.Points, r.settings.Units.Points, in.PointsCRS}, intake.ReadPoints)
 	if err != nil {
 		return err
-	}
-	options.CRS = in.PointsCRS
-	files := make([]intake.Points, 0, len(in.Points))
-	for _, source := range in.Points {
-		file, findings, err := intake.ReadPoints(r.watch(source), options)
-		if err != nil {
-			return err
-		}
-		files = append(files, file)
-		r.out.Findings = append(r.out.Findings, findings...)
 	}
 	records, extra := intake.MergePoints(files)
 	rules := survey.DefaultOptions(in.Quarter)
 	rules.JoinDistance, rules.Setback = geo.Meters(r.settings.Stands.JoinDistance), geo.Meters(r.settings.Aquatic.Setback)
 	accepted, findings := survey.Check(records, rules)
 	r.out.Records, r.out.ExtraColumns = accepted, extra
-	r.out.Findings = append(r.out.Findings, findings...)
+	r.found(findings)
 	for i := range files {
 		n := count(accepted, func(rec *survey.Record) bool { return rec.File == files[i].Name })
 		r.file(files[i].File, "points", n)
@@ -101,41 +114,61 @@ func (r *reader) points(in Inputs) error {
 }
 
 func (r *reader) streams(in Inputs) error {
-	options, err := r.options(r.settings.Columns.Streams, r.settings.Units.Streams, in.Quarter)
+	files, err := readAll(r, in.Streams, role{r.settings.Columns.Streams, r.settings.Units.Streams, in.StreamsCRS}, intake.ReadStreams)
 	if err != nil {
 		return err
 	}
-	options.CRS = in.StreamsCRS
-	var files []intake.File
 	var lines []stream.Centerline
-	for _, source := range in.Streams {
-		file, findings, err := intake.ReadStreams(r.watch(source), options)
-		if err != nil {
-			return err
-		}
-		files = append(files, file.File)
-		lines = append(lines, file.Centerlines...)
-		r.out.Findings = append(r.out.Findings, findings...)
+	for i := range files {
+		lines = append(lines, files[i].Centerlines...)
 	}
 	accepted, findings := stream.Check(lines, stream.Options{})
 	r.out.Centerlines = accepted
-	r.out.Findings = append(r.out.Findings, findings...)
-	for _, file := range files {
-		n := count(accepted, func(l *stream.Centerline) bool { return l.File == file.Name })
-		r.file(file, "streams", n)
+	r.found(findings)
+	for i := range files {
+		n := count(accepted, func(l *stream.Centerline) bool { return l.File == files[i].Name })
+		r.file(files[i].File, "streams", n)
 	}
 	return nil
 }
 
+// role is an input with the user's names for its columns and their units.
+type role struct {
+	columns, units map[string]string
+	system         string // reference system; blank for what the files say
+}
+
+// readAll reads every file of an input.
+func readAll[F any](r *reader, sources []intake.Source, as role, read func(intake.Source, intake.Options) (F, []check.Finding, error)) ([]F, error) {
+	options, err := r.options(as)
+	if err != nil {
+		return nil, err
+	}
+	files := make([]F, 0, len(sources))
+	for _, source := range sources {
+		file, findings, err := read(r.watch(source), options)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, file)
+		r.found(findings)
+	}
+	return files, nil
+}
+
+func (r *reader) found(findings []check.Finding) {
+	r.out.Findings = append(r.out.Findings, findings...)
+}
+
 // options says how a file is read, with the user's names for its columns.
-func (r *reader) options(columns, units map[string]string, q survey.Quarter) (intake.Options, error) {
+func (r *reader) options(as role) (intake.Options, error) {
 	table, ok := survey.FindCoverTable(r.settings.Stands.CoverTable)
 	if !ok {
 		return intake.Options{}, fmt.Errorf("settings: no cover table is called %q", r.settings.Stands.CoverTable)
 	}
 	o := intake.DefaultOptions()
-	o.Mapping = intake.Mapping{Columns: columns, Values: r.settings.Values, Units: units}
-	o.Quarter, o.CoverTable, o.Limits = q, table, r.settings.Limits.limits()
+	o.Mapping = intake.Mapping{Columns: as.columns, Values: r.settings.Values, Units: as.units}
+	o.Quarter, o.CoverTable, o.Limits, o.CRS = r.out.Quarter, table, r.settings.Limits.limits(), as.system
 	return o, nil
 }
 

@@ -96,11 +96,15 @@ type TreatmentSettings struct {
 	Notice        float64 `toml:"notice_m" json:"notice_m"`
 }
 
-// ColumnSettings is the [columns] table: our field name to the user's own.
+// ColumnSettings is the [columns] table: our field name to the user's own, by
+// input.
 type ColumnSettings struct {
-	Points  map[string]string `toml:"points" json:"points"`
-	Streams map[string]string `toml:"streams" json:"streams"`
-	Works   map[string]string `toml:"works" json:"works"`
+	Points     map[string]string `toml:"points" json:"points"`
+	Streams    map[string]string `toml:"streams" json:"streams"`
+	Works      map[string]string `toml:"works" json:"works"`
+	Units      map[string]string `toml:"units" json:"units"`
+	Surveyed   map[string]string `toml:"surveyed" json:"surveyed"`
+	Treatments map[string]string `toml:"treatments" json:"treatments"`
 }
 
 // The words of drift.stage.
@@ -142,9 +146,9 @@ func DefaultSettings() Settings {
 			HandPull: float64(treat.HandPull), RevisitMonths: visits.RevisitMonths, ClearYears: visits.ClearYears,
 			Notice: float64(notice.DefaultSettings().Distance),
 		},
-		Columns: ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}, Works: map[string]string{}},
+		Columns: ColumnSettings{}.cloned(),
 		Limits:  defaultLimits(),
-		Units:   ColumnSettings{Points: map[string]string{}, Streams: map[string]string{}, Works: map[string]string{}},
+		Units:   ColumnSettings{}.cloned(),
 		Values:  map[string]map[string]string{},
 	}
 }
@@ -164,10 +168,7 @@ func (s Settings) clone() Settings {
 	s.Drift.HalfDistanceByOrder = append([]float64(nil), s.Drift.HalfDistanceByOrder...)
 	s.Drift.ExposureBreaks = append([]float64(nil), s.Drift.ExposureBreaks...)
 	s.Drift.VelocityByOrder = append([]float64(nil), s.Drift.VelocityByOrder...)
-	s.Columns.Points = maps.Clone(s.Columns.Points)
-	s.Units.Points, s.Units.Streams = maps.Clone(s.Units.Points), maps.Clone(s.Units.Streams)
-	s.Columns.Streams = maps.Clone(s.Columns.Streams)
-	s.Columns.Works, s.Units.Works = maps.Clone(s.Columns.Works), maps.Clone(s.Units.Works)
+	s.Columns, s.Units = s.Columns.cloned(), s.Units.cloned()
 	values := make(map[string]map[string]string, len(s.Values))
 	for field, words := range s.Values {
 		values[field] = maps.Clone(words)

@@ -26,29 +26,65 @@ var streamFields = []string{
 // workFields are our names that [columns.works] may map.
 var workFields = []string{"work_id", "kind", "start_date", "end_date", "contact", "decimalLongitude", "decimalLatitude"}
 
+// unitFields, surveyedFields and treatmentFields are our names that
+// [columns.units], [columns.surveyed] and [columns.treatments] may map.
+var (
+	unitFields      = []string{"unit_id", "unit_name"}
+	surveyedFields  = []string{"surveyed_id", "start_date", "end_date", "eventDate"}
+	treatmentFields = []string{
+		"treatment_id", "date", "stand_id", "method", "formulation_class", "treated_acres", "decimalLongitude", "decimalLatitude",
+	}
+)
+
 // valueFields are our names whose words [values.*] may map.
-var valueFields = []string{"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence", "feature_type", "kind"}
+var valueFields = []string{
+	"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence", "feature_type", "kind",
+	"method", "formulation_class",
+}
+
+// columnTable is the table of one input: its name and our names for its columns.
+type columnTable struct {
+	name   string
+	fields []string
+	of     func(*ColumnSettings) *map[string]string
+}
+
+// columnTables returns the table of every input, in the order of the settings
+// file.
+func columnTables() []columnTable {
+	return []columnTable{
+		{"points", pointFields, func(c *ColumnSettings) *map[string]string { return &c.Points }},
+		{"streams", streamFields, func(c *ColumnSettings) *map[string]string { return &c.Streams }},
+		{"works", workFields, func(c *ColumnSettings) *map[string]string { return &c.Works }},
+		{"units", unitFields, func(c *ColumnSettings) *map[string]string { return &c.Units }},
+		{"surveyed", surveyedFields, func(c *ColumnSettings) *map[string]string { return &c.Surveyed }},
+		{"treatments", treatmentFields, func(c *ColumnSettings) *map[string]string { return &c.Treatments }},
+	}
+}
+
+// cloned returns the tables in storage of their own, none of them nil.
+func (c ColumnSettings) cloned() ColumnSettings {
+	for _, t := range columnTables() {
+		at := t.of(&c)
+		if *at = maps.Clone(*at); *at == nil {
+			*at = map[string]string{}
+		}
+	}
+	return c
+}
 
 // checkMaps returns what is wrong with the column and value tables, and writes
 // our names the way we spell them.
 func (s *Settings) checkMaps(where string) error {
-	if err := spell(where, "columns.points", s.Columns.Points, pointFields); err != nil {
-		return err
+	for _, t := range columnTables() {
+		if err := spell(where, "columns."+t.name, *t.of(&s.Columns), t.fields); err != nil {
+			return err
+		}
 	}
-	if err := spell(where, "columns.streams", s.Columns.Streams, streamFields); err != nil {
-		return err
-	}
-	if err := spell(where, "columns.works", s.Columns.Works, workFields); err != nil {
-		return err
-	}
-	if err := checkUnits(where, "units.works", s.Units.Works, workFields); err != nil {
-		return err
-	}
-	if err := checkUnits(where, "units.points", s.Units.Points, pointFields); err != nil {
-		return err
-	}
-	if err := checkUnits(where, "units.streams", s.Units.Streams, streamFields); err != nil {
-		return err
+	for _, t := range columnTables() {
+		if err := checkUnits(where, "units."+t.name, *t.of(&s.Units), t.fields); err != nil {
+			return err
+		}
 	}
 	return spell(where, "values", s.Values, valueFields)
 }

@@ -13,22 +13,71 @@ import (
 // The columns that the settings may map are those that reading understands: a
 // file with all of them has each understood as itself.
 func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
-	text := strings.Join(pointFields, ",") + "\n" + strings.Repeat(",", len(pointFields)-1) + "\n"
-	points, _, err := intake.ReadPoints(intake.FromReader("points.csv", strings.NewReader(text)), intake.DefaultOptions())
+	readers := map[string]func(intake.Source, intake.Options) (intake.File, error){
+		"points": func(s intake.Source, o intake.Options) (intake.File, error) {
+			f, _, err := intake.ReadPoints(s, o)
+			return f.File, err
+		},
+		"streams": func(s intake.Source, o intake.Options) (intake.File, error) {
+			f, _, err := intake.ReadStreams(s, o)
+			return f.File, err
+		},
+		"works": func(s intake.Source, o intake.Options) (intake.File, error) {
+			f, _, err := intake.ReadWorks(s, o)
+			return f.File, err
+		},
+		"units": func(s intake.Source, o intake.Options) (intake.File, error) {
+			f, _, err := intake.ReadUnits(s, o)
+			return f.File, err
+		},
+		"surveyed": func(s intake.Source, o intake.Options) (intake.File, error) {
+			f, _, err := intake.ReadSurveyed(s, o)
+			return f.File, err
+		},
+		"treatments": func(s intake.Source, o intake.Options) (intake.File, error) {
+			f, _, err := intake.ReadTreatments(s, o)
+			return f.File, err
+		},
+	}
+	if len(readers) != len(columnTables()) {
+		t.Errorf("%d readers for %d tables", len(readers), len(columnTables()))
+	}
+	for _, table := range columnTables() {
+		geometry := `{"type":"LineString","coordinates":[[0,1],[0,2]]}`
+		if table.name == "units" {
+			geometry = `{"type":"Polygon","coordinates":[[[0,1],[1,1],[1,2],[0,1]]]}`
+		}
+		if table.name == "points" || table.name == "treatments" {
+			geometry = `{"type":"Point","coordinates":[0,1]}`
+		}
+		text := `{"type":"Feature","properties":{"` + strings.Join(table.fields, `":"1","`) + `":"1"},"geometry":` + geometry + `}`
+		file, err := readers[table.name](intake.FromReader("f.geojson", strings.NewReader(text)), intake.DefaultOptions())
+		if err != nil {
+			t.Fatal(table.name, err)
+		}
+		if diff := cmp.Diff(slices.Sorted(slices.Values(table.fields)), fields(file.Columns)); diff != "" {
+			t.Errorf("%s (-settings +reading):\n%s", table.name, diff)
+		}
+	}
+}
+
+// Every table of columns and of units is written as it is read.
+func TestColumnTablesAreWritten(t *testing.T) {
+	s := DefaultSettings()
+	for _, table := range columnTables() {
+		(*table.of(&s.Columns))[table.fields[0]] = "theirs of " + table.name
+	}
+	s.Units.Points["patch_area_m2"], s.Units.Treatments["treated_acres"] = "ft2", "ha"
+	var b strings.Builder
+	if err := WriteSettings(&b, s); err != nil {
+		t.Fatal(err)
+	}
+	again, err := ReadSettings(strings.NewReader(b.String()), "settings.toml", DefaultSettings())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(slices.Sorted(slices.Values(pointFields)), fields(points.Columns)); diff != "" {
-		t.Errorf("points (-settings +reading):\n%s", diff)
-	}
-	line := `{"type":"Feature","properties":{"` + strings.Join(streamFields, `":"1","`) +
-		`":"1"},"geometry":{"type":"LineString","coordinates":[[0,0],[0,1]]}}`
-	streams, _, err := intake.ReadStreams(intake.FromReader("streams.geojson", strings.NewReader(line)), intake.DefaultOptions())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(slices.Sorted(slices.Values(streamFields)), fields(streams.Columns)); diff != "" {
-		t.Errorf("streams (-settings +reading):\n%s", diff)
+	if diff := cmp.Diff(s, again); diff != "" {
+		t.Errorf("(-written +read):\n%s", diff)
 	}
 }
 

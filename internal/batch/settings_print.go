@@ -25,11 +25,12 @@ func WriteSettings(w io.Writer, s Settings) error {
 		}
 		writeSetting(b, setting, setting.Key[cut+1:], &s)
 	}
-	writeWords(b, "columns.points", s.Columns.Points)
-	writeWords(b, "columns.streams", s.Columns.Streams)
-	writeWords(b, "columns.works", s.Columns.Works)
-	writeWords(b, "units.points", s.Units.Points)
-	writeWords(b, "units.streams", s.Units.Streams)
+	for _, t := range columnTables() {
+		writeWords(b, "columns."+t.name, *t.of(&s.Columns))
+	}
+	for _, t := range columnTables() {
+		writeWords(b, "units."+t.name, *t.of(&s.Units))
+	}
 	for _, field := range slices.Sorted(maps.Keys(s.Values)) {
 		writeWords(b, "values."+field, s.Values[field])
 	}

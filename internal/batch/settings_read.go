@@ -105,7 +105,10 @@ func keys() []string {
 	for _, setting := range SettingsTable() {
 		all = append(all, setting.Key)
 	}
-	return append(all, "columns.points", "columns.streams", "columns.works", "units.points", "units.streams", "values")
+	for _, t := range columnTables() {
+		all = append(all, "columns."+t.name, "units."+t.name)
+	}
+	return append(all, "values")
 }
 
 // tomlKey quotes the user's own word at the end of a values key, which may hold

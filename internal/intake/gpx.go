@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"bytes"
 	"encoding/xml"
 	"strconv"
 	"strings"
@@ -34,7 +35,7 @@ func (x *xmlReader) readGPX() error {
 	case err != nil:
 		return err
 	case x.feature.row == 0 && x.skipped > 0 && x.lines:
-		return x.unusable("", "the file has no tracks and no routes", "name a file of stream centerlines; survey points go with --points")
+		return x.unusable("", "the file has no tracks and no routes", "name a file of tracks or routes; waypoints are points")
 	case x.feature.row == 0 && x.skipped > 0:
 		return x.unusable("", "the file has no waypoints", "record finds as waypoints; tracks are lines")
 	}
@@ -53,13 +54,14 @@ func (x *xmlReader) readGPXFeature(e xml.StartElement) error {
 	case "trk":
 		s.is(multiLineShape, "track")
 	}
+	var walked walk
 	err := x.each(func(child xml.StartElement) error {
 		switch child.Name.Local {
 		case "rtept":
 			x.gpxPosition(child)
 			return x.crowded()
 		case "trkseg":
-			return x.gpxSegment()
+			return x.gpxSegment(&walked)
 		case "extensions":
 			return x.each(func(extension xml.StartElement) error { return x.column(extension.Name.Local) })
 		case "link":
@@ -70,18 +72,54 @@ func (x *xmlReader) readGPXFeature(e xml.StartElement) error {
 	if s.kind == lineShape {
 		s.endPart()
 	}
+	if walked.first != "" {
+		x.put(x.columnOf("gpx:time"), []byte(walked.first+"/"+walked.last))
+	}
 	return err
 }
 
-func (x *xmlReader) gpxSegment() error {
+// walk is the first and the last moment of a track's positions, as written: their
+// order is that of the texts, since GPX writes all in one form.
+type walk struct{ first, last string }
+
+// add takes one more moment.
+func (w *walk) add(moment string) {
+	if w.first == "" || moment < w.first {
+		w.first = moment
+	}
+	w.last = max(w.last, moment)
+}
+
+func (x *xmlReader) gpxSegment(walked *walk) error {
 	err := x.each(func(e xml.StartElement) error {
 		if e.Name.Local == "trkpt" {
 			x.gpxPosition(e)
+			if x.timed {
+				return x.gpxMoment(walked)
+			}
 		}
 		return x.crowded()
 	})
 	x.feature.shape.endPart()
 	return err
+}
+
+// gpxMoment reads the time of the position whose start was read last.
+func (x *xmlReader) gpxMoment(walked *walk) error {
+	err := x.each(func(e xml.StartElement) error {
+		if e.Name.Local != "time" {
+			return nil
+		}
+		text, err := x.content()
+		if moment := bytes.TrimSpace(text); len(moment) > 0 {
+			walked.add(string(moment))
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return x.crowded()
 }
 
 func (x *xmlReader) gpxPosition(e xml.StartElement) {

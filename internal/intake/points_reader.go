@@ -53,7 +53,7 @@ func (w occurrenceWord) text() string {
 
 func newPointReader(o Options) *pointReader {
 	p := &pointReader{badDate: map[int]bool{}}
-	p.options = o
+	p.options, p.recognised = o, recognisedPoints
 	p.binding = newBinding(fieldsFor(o.CRS), o.Mapping)
 	p.id = pointID
 	p.classes = o.Mapping.words("canopy_cover_class")

@@ -7,20 +7,13 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/check"
 	"driftreach/internal/survey"
 )
 
 // take makes one feature into its records.
 func (p *pointReader) take(f *feature) error {
-	if f.wrong != "" {
-		rule := ruleUnreadable
-		if p.format == formatCSV {
-			rule = ruleRagged
-		}
-		p.reject(f, rule, "", "", f.wrong)
-		return nil
-	}
-	if p.rejectShape(f, pointLike) {
+	if p.rejectFeature(f, pointLike) {
 		return nil
 	}
 	if !finite(f.shape.points) {
@@ -99,33 +92,45 @@ func (p *pointReader) add(r survey.Record) {
 
 // position reads the columns of longitude and latitude; false means rejected.
 func (r *featureReader) position(f *feature, fields [2]int, at *orb.Point) bool {
+	p, failed := r.positionOf(f, fields)
+	if failed != nil {
+		r.reject(f, failed.rule, failed.field, failed.value, failed.message)
+		return false
+	}
+	*at = p
+	return true
+}
+
+// unplaced is why columns give no position.
+type unplaced struct {
+	rule                  check.Rule
+	field, value, message string
+}
+
+// positionOf reads the columns of longitude and latitude, in degrees.
+func (r *featureReader) positionOf(f *feature, fields [2]int) (at orb.Point, failed *unplaced) {
 	for i, field := range fields {
 		text := r.binding.cell(f, field)
 		name := r.binding.fields[field].name
 		v, kind := r.coordinate(text, i)
 		switch kind {
 		case blankNumber:
-			r.reject(f, survey.RulePositionMissing(), name, "", name+" is blank")
-			return false
+			return at, &unplaced{survey.RulePositionMissing(), name, "", name + " is blank"}
 		case badNumber:
-			r.reject(f, rulePosition, name, string(text), name+" is no number")
-			return false
+			return at, &unplaced{rulePosition, name, string(text), name + " is no number"}
 		case notFinite:
-			r.reject(f, rulePosition, name, string(text), name+" is not a finite number")
-			return false
+			return at, &unplaced{rulePosition, name, string(text), name + " is not a finite number"}
 		}
 		at[i] = v
 	}
 	if r.system.IsGeographic() && r.system.Name == "" {
-		return true
+		return at, nil
 	}
-	q, err := r.toDegrees(*at)
+	q, err := r.toDegrees(at)
 	if err != nil {
-		r.reject(f, rulePosition, "position", "", err.Error())
-		return false
+		return at, &unplaced{rulePosition, "position", "", err.Error()}
 	}
-	*at = q
-	return true
+	return q, nil
 }
 
 // coordinate reads a position's number: of degrees also with minutes and seconds.

@@ -27,7 +27,7 @@ type File struct {
 	Proposals []Proposal  // for columns that were carried
 }
 
-// featureReader is what the readers of points and of streams share.
+// featureReader is what the readers of all inputs share.
 type featureReader struct {
 	reading
 	binding   *binding
@@ -41,6 +41,8 @@ type featureReader struct {
 	samples   []sample // by column: what was seen of those carried
 	tallies   map[tallied]*WordCount
 	factors   []float64 // by field: what its numbers are multiplied by
+
+	recognised []recognised // columns to propose
 }
 
 // readFile reads all features of a source.
@@ -98,13 +100,7 @@ func (r *featureReader) finish(in *input) {
 	r.file.SHA256, r.file.Bytes = in.sum(), in.bytes
 	r.file.Columns, r.file.System, r.file.Parts = r.binding.understood(), r.systemName(), r.parts
 	r.file.Words = r.words()
-	r.file.Proposals = r.propose(recognisedPoints)
-	switch {
-	case r.lines:
-		r.file.Proposals = r.propose(recognisedStreams)
-	case r.anyShape:
-		r.file.Proposals = r.propose(recognisedWorks)
-	}
+	r.file.Proposals = r.propose(r.recognised)
 	if r.file.Read == 0 {
 		r.reportFile(ruleNoRecords, "", "", "the file has no records")
 	}

@@ -6,7 +6,7 @@ import "driftreach/internal/check"
 var (
 	ruleRagged        = check.Rule{Code: "row-ragged", Severity: check.Error, Remedy: "give the row as many cells as the header; put a cell with a separator into quotes"}
 	ruleUnreadable    = check.Rule{Code: "feature-unreadable", Severity: check.Error, Remedy: "repair the feature, or write the file again"}
-	ruleKind          = check.Rule{Code: "geometry-kind", Severity: check.Error, Remedy: "points are Point, MultiPoint, Polygon or MultiPolygon; streams are LineString or MultiLineString"}
+	ruleKind          = check.Rule{Code: "geometry-kind", Severity: check.Error, Remedy: "points and control work are Point, MultiPoint, Polygon or MultiPolygon; streams are LineString or MultiLineString; units are Polygon or MultiPolygon; surveyed ground is lines or polygons"}
 	ruleMalformed     = check.Rule{Code: "geometry-malformed", Severity: check.Error, Remedy: "repair the geometry, or write the file again"}
 	ruleEmpty         = check.Rule{Code: "geometry-empty", Severity: check.Error, Remedy: "give the feature a geometry, or remove it"}
 	rulePosition      = check.Rule{Code: "position-unreadable", Severity: check.Error, Remedy: "write longitude and latitude as decimal degrees"}
@@ -24,7 +24,7 @@ var (
 	ruleNoRecords     = check.Rule{Code: "file-without-records", Severity: check.Warning, Remedy: "check that the right file was named"}
 	ruleWrongInteger  = check.Rule{Code: "number-not-whole", Severity: check.Warning, Remedy: "write a whole number"}
 	ruleSystemOther   = check.Rule{Code: "reference-system-other", Severity: check.Note, Remedy: "check which of the two systems is the true one"}
-	ruleSystemAssumed = check.Rule{Code: "reference-system-assumed", Severity: check.Note, Remedy: "put the .prj file beside it, or name its system with --points-crs or --streams-crs"}
+	ruleSystemAssumed = check.Rule{Code: "reference-system-assumed", Severity: check.Note, Remedy: "put the .prj file beside it, or name its system with --points-crs, --streams-crs and so on"}
 	ruleDatum         = check.Rule{Code: "datum-taken-as-wgs84", Severity: check.Note, Remedy: "nothing to do unless positions are better than two metres"}
 	ruleCut           = check.Rule{Code: "column-cut-short", Severity: check.Warning, Remedy: "map the column in the settings, or give the layer as GeoPackage, which keeps whole names"}
 	ruleLists         = check.Rule{Code: "column-of-lists", Severity: check.Note, Remedy: "nothing to do, or give each value a column of its own"}

@@ -25,7 +25,7 @@ type Streams struct {
 // can be made of the file. The text is never held as a whole; cost is linear.
 func ReadStreams(s Source, o Options) (Streams, []check.Finding, error) {
 	r := &streamReader{}
-	r.options, r.lines = o, true
+	r.options, r.lines, r.recognised = o, true, recognisedStreams
 	r.binding = newBinding(streamFields, o.Mapping)
 	r.id = streamID
 	r.barriers, r.divergences = o.Mapping.words("barrier"), o.Mapping.words("divergence")

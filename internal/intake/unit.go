@@ -62,7 +62,7 @@ var fieldUnits = map[string]measure{
 	"patch_width_m": {aLength, 1}, "patch_diameter_m": {aLength, 1}, "canopy_cover_percent": {aRatio, 0.01}, "stem_height_m": {aLength, 1},
 	"flow_share": {aRatio, 1}, "bankfull_width_m": {aLength, 1}, "mean_velocity_mps": {aSpeed, 1}, "drainage_km2": {anArea, 1e6},
 	"discharge_m3s": {aFlow, 1}, "mean_discharge_m3s": {aFlow, 1}, "slope": {aRatio, 1}, "barrier_pass": {aRatio, 1},
-	"length_km": {aLength, 1000}, "catchment_km2": {anArea, 1e6},
+	"length_km": {aLength, 1000}, "catchment_km2": {anArea, 1e6}, "treated_acres": {anArea, acre},
 }
 
 // UnitFactor returns what a column in a unit, such as "ft2", is multiplied by to

@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
@@ -25,7 +24,7 @@ type Works struct {
 // the file. Cost is linear.
 func ReadWorks(s Source, o Options) (Works, []check.Finding, error) {
 	r := &workReader{}
-	r.options, r.anyShape = o, true
+	r.options, r.anyShape, r.recognised = o, true, recognisedWorks
 	r.binding = newBinding(workFields, o.Mapping)
 	r.id = workID
 	r.kinds = o.Mapping.words("kind")
@@ -91,14 +90,7 @@ type workReader struct {
 func (r *workReader) take(f *feature) error {
 	var at orb.Point
 	switch {
-	case f.wrong != "":
-		rule := ruleUnreadable
-		if r.format == formatCSV {
-			rule = ruleRagged
-		}
-		r.reject(f, rule, "", "", f.wrong)
-		return nil
-	case r.rejectShape(f, workLike):
+	case r.rejectFeature(f, workLike):
 		return nil
 	case f.shape.kind == noShape && !r.binding.has(workLon):
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
@@ -107,8 +99,12 @@ func (r *workReader) take(f *feature) error {
 		return nil
 	}
 	w := r.attributes(f)
-	if !r.place(f, at, &w) {
+	p, ok := r.placesOf(f, &r.slab)
+	if !ok {
 		return nil
+	}
+	if w.Points, w.Lines, w.Areas = p.points, p.lines, p.areas; f.shape.kind == noShape {
+		w.Points = orb.MultiPoint{at}
 	}
 	r.file.Read++
 	r.found = append(r.found, w)
@@ -132,7 +128,7 @@ func (r *workReader) attributes(f *feature) work.Work {
 }
 
 // days reads a date: the first and the last day it covers, zero for none.
-func (r *workReader) days(f *feature, field int) (first, last time.Time) {
+func (r *featureReader) days(f *feature, field int) (first, last time.Time) {
 	text := r.binding.cell(f, field)
 	if isBlankWord(text) {
 		return
@@ -143,39 +139,4 @@ func (r *workReader) days(f *feature, field int) (first, last time.Time) {
 		return time.Time{}, time.Time{}
 	}
 	return first, last
-}
-
-// place gives the work its geometry; false means rejected.
-func (r *workReader) place(f *feature, at orb.Point, w *work.Work) bool {
-	switch f.shape.kind {
-	case noShape:
-		w.Points = orb.MultiPoint{at}
-	case pointShape, multiPointShape:
-		w.Points = orb.MultiPoint(r.slab.copy(f.shape.points))
-	case lineShape, multiLineShape:
-		for i := range f.shape.parts {
-			if part := f.shape.part(i); len(part) > 1 {
-				w.Lines = append(w.Lines, orb.LineString(r.slab.copy(part)))
-			}
-		}
-		if len(w.Lines) == 0 {
-			r.reject(f, ruleMalformed, "geometry", f.shape.name, "no line has two places or more")
-			return false
-		}
-	default:
-		if !finite(f.shape.points) {
-			r.reject(f, ruleMalformed, "geometry", "", "a coordinate is not a finite number")
-			return false
-		}
-		outline, closed := outlineOf(&f.shape, &r.slab)
-		if len(outline) == 0 {
-			r.reject(f, ruleMalformed, "geometry", f.shape.name, "no ring of the outline has three places or more")
-			return false
-		}
-		if closed {
-			r.report(f, ruleOutlineRepair, "geometry", "", fmt.Sprintf("a ring of the %s does not end where it begins; it was closed", f.shape.name))
-		}
-		w.Areas = outline
-	}
-	return true
 }

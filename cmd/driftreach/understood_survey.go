@@ -1,0 +1,56 @@
+package main
+
+import (
+	"math"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/control"
+	"driftreach/internal/effort"
+	"driftreach/internal/intake"
+	"driftreach/internal/unit"
+)
+
+func unitRows(file intake.File, observed batch.Observed) []columnRow {
+	return fieldRows(file, observed.Units, func(u *unit.Unit) string { return u.File }, func(u *unit.Unit, field string) string {
+		return map[string]string{"unit_id": u.ID, "unit_name": u.Name}[field]
+	})
+}
+
+func surveyedRows(file intake.File, observed batch.Observed) []columnRow {
+	return fieldRows(file, observed.Surveyed, func(g *effort.Ground) string { return g.File }, func(g *effort.Ground, field string) string {
+		switch field {
+		case "start_date", "eventDate":
+			return dayText(g.Begin)
+		case "end_date":
+			return dayText(g.End)
+		}
+		return ""
+	})
+}
+
+func treatmentRows(file intake.File, observed batch.Observed) []columnRow {
+	return fieldRows(file, observed.Actions, func(a *control.Action) string { return a.File }, treatmentValue)
+}
+
+// treatmentValue is one piece of work's value of a field, as understood.
+func treatmentValue(a *control.Action, field string) string {
+	switch field {
+	case "date":
+		return dayText(a.Date)
+	case "stand_id":
+		return a.StandID
+	case "method":
+		return a.Method
+	case "formulation_class":
+		return a.FormulationClass
+	}
+	switch {
+	case field == "treated_acres" && !math.IsNaN(a.TreatedAcres):
+		return trim(a.TreatedAcres)
+	case field == "decimalLongitude" && a.Placed:
+		return trimDegrees(a.Position[0])
+	case field == "decimalLatitude" && a.Placed:
+		return trimDegrees(a.Position[1])
+	}
+	return ""
+}

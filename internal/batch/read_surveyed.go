@@ -1,0 +1,34 @@
+package batch
+
+import (
+	"slices"
+
+	"driftreach/internal/effort"
+	"driftreach/internal/intake"
+)
+
+// surveyed reads the ground walked or flown, if there are files of it. Pieces of
+// other quarters are read and told of, and then left out.
+func (r *reader) surveyed(in Inputs) error {
+	files, err := readAll(r, in.Surveyed, role{r.settings.Columns.Surveyed, r.settings.Units.Surveyed, in.SurveyedCRS}, intake.ReadSurveyed)
+	if err != nil {
+		return err
+	}
+	var all []effort.Ground
+	for i := range files {
+		all = append(all, files[i].Ground...)
+	}
+	rules := effort.Options{}
+	if !in.Quarter.IsZero() {
+		rules.Begin, rules.End = in.Quarter.Begin(), in.Quarter.End()
+	}
+	accepted, findings := effort.Check(all, rules)
+	r.found(findings)
+	for i := range files {
+		n := count(accepted, func(g *effort.Ground) bool { return g.File == files[i].Name })
+		r.file(files[i].File, "surveyed", n)
+	}
+	r.out.EffortGiven = len(in.Surveyed) > 0
+	r.out.Surveyed = slices.DeleteFunc(accepted, func(g effort.Ground) bool { return !g.During(rules.Begin, rules.End) })
+	return nil
+}

@@ -1,0 +1,33 @@
+package batch
+
+import (
+	"slices"
+
+	"driftreach/internal/control"
+	"driftreach/internal/intake"
+)
+
+// treatments reads the control work done, if there are files of it. Work after
+// the quarter is read and told of, and then left out.
+func (r *reader) treatments(in Inputs) error {
+	files, err := readAll(r, in.Treatments, role{r.settings.Columns.Treatments, r.settings.Units.Treatments, in.TreatmentsCRS}, intake.ReadTreatments)
+	if err != nil {
+		return err
+	}
+	var all []control.Action
+	for i := range files {
+		all = append(all, files[i].Actions...)
+	}
+	rules := control.Options{}
+	if !in.Quarter.IsZero() {
+		rules.End = in.Quarter.End()
+	}
+	accepted, findings := control.Check(all, rules)
+	r.found(findings)
+	for i := range files {
+		n := count(accepted, func(a *control.Action) bool { return a.File == files[i].Name })
+		r.file(files[i].File, "treatments", n)
+	}
+	r.out.Actions = slices.DeleteFunc(accepted, func(a control.Action) bool { return a.After(rules.End) })
+	return nil
+}

@@ -1,0 +1,29 @@
+package batch
+
+import (
+	"driftreach/internal/intake"
+	"driftreach/internal/unit"
+)
+
+// units reads the reporting units, if there are files of them.
+func (r *reader) units(in Inputs) error {
+	files, err := readAll(r, in.Units, role{r.settings.Columns.Units, r.settings.Units.Units, in.UnitsCRS}, intake.ReadUnits)
+	if err != nil {
+		return err
+	}
+	var all []unit.Unit
+	for i := range files {
+		all = append(all, files[i].Units...)
+	}
+	accepted, findings := unit.Check(all, unit.Options{})
+	r.out.Units = accepted
+	r.found(findings)
+	for i := range files {
+		n := 0
+		for k := range accepted {
+			n += accepted[k].Features(files[i].Name)
+		}
+		r.file(files[i].File, "units", n)
+	}
+	return nil
+}

@@ -1,0 +1,95 @@
+package intake
+
+import (
+	"driftreach/internal/check"
+	"driftreach/internal/effort"
+)
+
+// Surveyed is a file of surveyed ground, read but not yet checked as a batch.
+type Surveyed struct {
+	File
+	Ground []effort.Ground
+}
+
+// ReadSurveyed returns the lines and areas of a file of any format, in WGS 84
+// degrees and in the order of the file, with the days they were walked or flown,
+// and what it found. Of a GPX file it reads tracks and routes; a track without a
+// date of its own has that of its positions. The error is an *UnusableError when
+// nothing can be made of the file. Cost is linear.
+func ReadSurveyed(s Source, o Options) (Surveyed, []check.Finding, error) {
+	r := &surveyedReader{}
+	r.options, r.lines, r.timed, r.recognised = o, true, true, recognisedSurveyed
+	r.binding = newBinding(surveyedFields, o.Mapping)
+	r.id = surveyedID
+	if err := r.readFile(s, r.take); err != nil {
+		return Surveyed{}, nil, err
+	}
+	if r.features > 0 && r.wrongKind == r.features {
+		return Surveyed{}, nil, r.unusable("", "no feature is a line or an area", "name a file of what was walked or flown; survey points go with --points")
+	}
+	return Surveyed{File: r.file, Ground: r.found}, r.log.Findings(), nil
+}
+
+// The fields of surveyed ground, by their place in surveyedFields.
+const (
+	surveyedID = iota
+	surveyedStart
+	surveyedEnd
+	surveyedDate
+)
+
+// surveyedFields are the columns of surveyed ground. The id is for findings
+// alone. Case does not matter.
+var surveyedFields = []fieldName{
+	surveyedID:    {"surveyed_id", []string{"gpx:name"}},
+	surveyedStart: {"start_date", []string{"begin", "begin_date", "kml:begin"}},
+	surveyedEnd:   {"end_date", []string{"end", "kml:end"}},
+	surveyedDate:  {"eventDate", []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}},
+}
+
+// SurveyedFields returns the names of the fields of surveyed ground, in order.
+func SurveyedFields() []string { return names(surveyedFields) }
+
+// recognisedSurveyed are names of columns in tracks and flight plans [C].
+var recognisedSurveyed = []recognised{
+	{"surveyed_id", different, []string{"id", "trackid", "objectid", "globalid", "fid", "name", "track"}},
+	{"start_date", dates, []string{"start", "startdate", "from", "begindate", "starttime", "begintime"}},
+	{"end_date", dates, []string{"finish", "enddate", "until", "to", "endtime"}},
+	{"eventDate", dates, []string{"date", "surveydate", "visitdate", "datetime", "timestamp", "day", "flown", "walked"}},
+}
+
+// surveyedReader makes features into surveyed ground.
+type surveyedReader struct {
+	featureReader
+	found []effort.Ground
+	slab  slab
+}
+
+// take makes one feature into its piece of ground.
+func (r *surveyedReader) take(f *feature) error {
+	if r.format == formatCSV && r.geometryColumn < 0 {
+		return r.unusable("", "the file is CSV without a column of lines or areas", "give them as well-known text in a column called WKT, or as another format")
+	}
+	if r.rejectFeature(f, func(k shapeKind) bool { return lineLike(k) || areaLike(k) }) {
+		return nil
+	}
+	if f.shape.kind == noShape {
+		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
+		return nil
+	}
+	p, ok := r.placesOf(f, &r.slab)
+	if !ok {
+		return nil
+	}
+	g := effort.Ground{File: r.name, Row: f.row, Lines: p.lines, Areas: p.areas}
+	g.Begin, g.End = r.days(f, surveyedDate)
+	if first, last := r.days(f, surveyedStart); !first.IsZero() {
+		g.Begin, g.End = first, last
+	}
+	if _, last := r.days(f, surveyedEnd); !last.IsZero() {
+		g.End = last
+	}
+	r.file.Read++
+	r.found = append(r.found, g)
+	return nil
+}

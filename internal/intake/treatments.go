@@ -1,0 +1,152 @@
+package intake
+
+import (
+	"strings"
+
+	"driftreach/internal/check"
+	"driftreach/internal/control"
+)
+
+// Treatments is a file of control work done, read but not yet checked as a batch.
+type Treatments struct {
+	File
+	Actions []control.Action
+}
+
+// ReadTreatments returns the control work of a file of any format, in WGS 84
+// degrees and in the order of the file, and what it found. The position is the
+// geometry's, a place inside where it is an area, or the columns'; a row that names a
+// stand needs none. The error is an *UnusableError when nothing can be made of the
+// file. Cost is linear.
+func ReadTreatments(s Source, o Options) (Treatments, []check.Finding, error) {
+	r := &treatmentReader{}
+	r.options, r.recognised = o, recognisedTreatments
+	r.binding = newBinding(treatmentFields, o.Mapping)
+	r.id = treatmentID
+	r.methods, r.classes = o.Mapping.words("method"), o.Mapping.words("formulation_class")
+	if err := r.readFile(s, r.take); err != nil {
+		return Treatments{}, nil, err
+	}
+	noColumns := !r.binding.has(treatmentStand) && (!r.binding.has(treatmentLon) || !r.binding.has(treatmentLat))
+	switch {
+	case r.format == formatCSV && noColumns && r.geometryColumn < 0:
+		return Treatments{}, nil, r.unusable("header", "there is no column for the stand and none for the position among: "+shorten(strings.Join(r.schema.names, ", ")),
+			"name the columns stand_id, or decimalLongitude and decimalLatitude, or map them under [columns.treatments]")
+	case r.features > 0 && r.wrongKind == r.features:
+		return Treatments{}, nil, r.unusable("", "no feature is a point or an area", "name a file of control work done")
+	}
+	return Treatments{File: r.file, Actions: r.found}, r.log.Findings(), nil
+}
+
+// The fields of control work, by their place in treatmentFields.
+const (
+	treatmentID = iota
+	treatmentDate
+	treatmentStand
+	treatmentMethod
+	treatmentClass
+	treatmentAcres
+	treatmentLon
+	treatmentLat
+)
+
+// treatmentFields are the columns of control work. The id is for findings alone.
+// Case does not matter.
+var treatmentFields = []fieldName{
+	treatmentID:     {"treatment_id", []string{"gpx:name"}},
+	treatmentDate:   {"date", []string{"eventDate", "dwc:eventDate", "event_date", "gpx:time", "kml:when"}},
+	treatmentStand:  {"stand_id", nil},
+	treatmentMethod: {"method", nil},
+	treatmentClass:  {"formulation_class", nil},
+	treatmentAcres:  {"treated_acres", nil},
+	treatmentLon:    pointFields[pointLon],
+	treatmentLat:    pointFields[pointLat],
+}
+
+// TreatmentFields returns the names of the fields of control work, in order.
+func TreatmentFields() []string { return names(treatmentFields) }
+
+// recognisedTreatments are names of columns in the day books of crews [C].
+var recognisedTreatments = []recognised{
+	{"treatment_id", different, []string{"id", "objectid", "globalid", "fid", "recordid", "no"}},
+	{"date", dates, []string{"treatmentdate", "treated", "workdate", "day", "datetreated", "applicationdate", "startdate", "datetime"}},
+	{"stand_id", anything, []string{"stand", "standno", "patch", "patchid", "site", "siteid"}},
+	{"method", fewWords, []string{"treatment", "treatmentmethod", "activity", "type", "technique", "applicationmethod"}},
+	{"formulation_class", fewWords, []string{"formulation", "class", "product", "productclass", "label"}},
+	{"treated_acres", numbers, []string{"acres", "area", "treatedarea", "treated", "areatreated", "ha", "hectares"}},
+}
+
+// treatmentReader makes features into control work.
+type treatmentReader struct {
+	featureReader
+	found            []control.Action
+	methods, classes map[string]string
+	slab             slab
+}
+
+// take makes one feature into its piece of work.
+func (r *treatmentReader) take(f *feature) error {
+	if r.rejectFeature(f, pointLike) {
+		return nil
+	}
+	a := control.Action{
+		File: r.name, Row: f.row, StandID: r.store.keep(wholeText(r.binding.cell(f, treatmentStand))),
+		TreatedAcres: r.number(f, treatmentAcres),
+	}
+	_, a.Date = r.days(f, treatmentDate) // the check of the batch tells of none
+	if !r.where(f, &a) {
+		return nil
+	}
+	a.Method = r.word(f, treatmentMethod, r.methods, control.ParseMethod)
+	a.FormulationClass = r.word(f, treatmentClass, r.classes, control.ParseFormulationClass)
+	r.file.Read++
+	r.found = append(r.found, a)
+	return nil
+}
+
+// word reads a column of words by the user's table; what is not known is kept.
+func (r *treatmentReader) word(f *feature, field int, table map[string]string, parse func(string) (string, bool)) string {
+	text := r.binding.cell(f, field)
+	if isBlankWord(text) {
+		return ""
+	}
+	word, known := parse(translate(table, r.store.keep(text)))
+	meaning := word
+	if !known {
+		meaning = ""
+	}
+	r.tally(field, text, meaning)
+	return word
+}
+
+// where gives the work its position; false means rejected.
+func (r *treatmentReader) where(f *feature, a *control.Action) bool {
+	switch {
+	case f.shape.kind == noShape && len(r.binding.cell(f, treatmentLon)) == 0 && len(r.binding.cell(f, treatmentLat)) == 0:
+		return true // the check of the batch tells of work that names no stand either
+	case f.shape.kind == noShape:
+		at, failed := r.positionOf(f, [2]int{treatmentLon, treatmentLat})
+		switch {
+		case failed == nil:
+			a.Placed, a.Position = true, at
+		case a.StandID == "":
+			r.reject(f, failed.rule, failed.field, failed.value, failed.message)
+			return false
+		default:
+			r.report(f, control.RulePositionLeftOut(), failed.field, failed.value, failed.message+"; the position was left out")
+		}
+		return true
+	case len(f.shape.points) > 1 && !areaLike(f.shape.kind):
+		r.reject(f, ruleMalformed, "geometry", f.shape.name, "the work has several positions")
+		return false
+	}
+	p, ok := r.placesOf(f, &r.slab)
+	if !ok {
+		return false
+	}
+	a.Placed = true
+	if a.Position = f.shape.points[0]; len(p.areas) > 0 {
+		a.Position = placeInside(p.areas)
+	}
+	return true
+}

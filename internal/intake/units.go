@@ -1,0 +1,81 @@
+package intake
+
+import (
+	"driftreach/internal/check"
+	"driftreach/internal/unit"
+)
+
+// Units is a file of reporting units, read but not yet checked as a batch.
+type Units struct {
+	File
+	Units []unit.Unit
+}
+
+// ReadUnits returns the reporting units of a file of any format that holds areas,
+// in WGS 84 degrees and in the order of the file, and what it found. The error is
+// an *UnusableError when nothing can be made of the file. Cost is linear.
+func ReadUnits(s Source, o Options) (Units, []check.Finding, error) {
+	r := &unitReader{}
+	r.options, r.recognised = o, recognisedUnits
+	r.binding = newBinding(unitFields, o.Mapping)
+	r.id = unitID
+	if err := r.readFile(s, r.take); err != nil {
+		return Units{}, nil, err
+	}
+	if r.features > 0 && r.wrongKind == r.features {
+		return Units{}, nil, r.unusable("", "no feature is an area", "name a file of reporting units, drawn as polygons")
+	}
+	return Units{File: r.file, Units: r.found}, r.log.Findings(), nil
+}
+
+// The fields of a reporting unit, by their place in unitFields.
+const (
+	unitID = iota
+	unitName
+)
+
+// unitFields are the columns of reporting units. Case does not matter.
+var unitFields = []fieldName{
+	unitID:   {"unit_id", nil},
+	unitName: {"unit_name", nil},
+}
+
+// UnitFields returns the names of the fields of a reporting unit, in order.
+func UnitFields() []string { return names(unitFields) }
+
+// recognisedUnits are names of columns in layers of counties, basins and parcels
+// [C].
+var recognisedUnits = []recognised{
+	{"unit_id", different, []string{"id", "geoid", "fips", "countyfp", "huc12", "huc10", "huc8", "apn", "parcelid", "parcelno", "districtid", "basinid", "code", "objectid", "globalid", "fid"}},
+	{"unit_name", anything, []string{"name", "namelsad", "label", "title", "county", "district", "basin", "watershed", "unit"}},
+}
+
+// unitReader makes features into reporting units.
+type unitReader struct {
+	featureReader
+	found []unit.Unit
+	slab  slab
+}
+
+// take makes one feature into its unit.
+func (r *unitReader) take(f *feature) error {
+	if r.format == formatCSV && r.geometryColumn < 0 {
+		return r.unusable("", "the file is CSV without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
+	}
+	if r.rejectFeature(f, areaLike) {
+		return nil
+	}
+	if f.shape.kind == noShape {
+		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
+		return nil
+	}
+	p, ok := r.placesOf(f, &r.slab)
+	if !ok {
+		return nil
+	}
+	r.file.Read++
+	r.found = append(r.found, unit.Unit{
+		ID: r.identity(f), Name: r.store.keep(r.binding.cell(f, unitName)), File: r.name, Row: f.row, Areas: p.areas,
+	})
+	return nil
+}
