@@ -8,6 +8,8 @@ discs.json    union and closing areas of true circles. GEOS cuts polygons, so
 buffers.json  buffers of lines: outline at 128 sides a quarter, area at 1024.
 overlay.json  union, intersection, growing and shrinking of polygons, and the
               repair of outlines that cross themselves.
+mosaic.json   how much of footprints and lines lies in each cell of a mosaic of
+              Voronoi cells, every fifth cell left out and some with a hole.
 """
 import json
 import math
@@ -15,9 +17,9 @@ import pathlib
 
 import numpy as np
 import shapely
-from shapely.geometry import LineString, MultiPolygon, Polygon
+from shapely.geometry import LineString, MultiPoint, Polygon
 from shapely.geos import geos_version
-from shapely.ops import unary_union
+from shapely.ops import unary_union, voronoi_diagram
 from shapely.validation import make_valid
 
 OUT = pathlib.Path(__file__).resolve().parent.parent / "testdata" / "shape"
@@ -147,6 +149,31 @@ def repair_cases(rng):
     return out
 
 
+def mosaic(rng):
+    seeds = MultiPoint(rng.uniform(0, 1000, (40, 2)))
+    box = Polygon([(0, 0), (1000, 0), (1000, 1000), (0, 1000)])
+    cells = []
+    for i, cell in enumerate(voronoi_diagram(seeds, box).geoms):
+        cell = cell.intersection(box)
+        if i % 5 == 4:
+            continue
+        if i % 3 == 0:
+            cell = cell.difference(cell.centroid.buffer(15, 4))
+        cells.append(cell)
+    footprints, lines = [], []
+    for k in range(60):
+        size = 10.0 ** rng.uniform(0, 2.4)
+        cx, cy = rng.uniform(-20, 1020, 2)
+        footprints.append(closed(star(rng, 14, size / 3, size, cx, cy)))
+        x, y = rng.uniform(0, 1000, 2)
+        lines.append([[a + x, b + y] for a, b in meander(rng, 12, 0.6)])
+    return {
+        "cells": [[list(map(list, ring.coords)) for ring in [c.exterior, *c.interiors]] for c in cells],
+        "footprints": [{"ring": f, "area": Polygon(f).area, "shares": [Polygon(f).intersection(c).area for c in cells]} for f in footprints],
+        "lines": [{"line": l, "length": LineString(l).length, "shares": [LineString(l).intersection(c).length for c in cells]} for l in lines],
+    }
+
+
 def write(name, value):
     (OUT / name).write_text(json.dumps({"made_by": f"shapely {shapely.__version__}, GEOS {'.'.join(map(str, geos_version))}", **value}, separators=(",", ":")) + "\n")
 
@@ -157,6 +184,7 @@ def main():
     write("discs.json", {"cases": disc_cases(rng)})
     write("buffers.json", {"cases": buffer_cases(rng)})
     write("overlay.json", {"cases": overlay_cases(rng), "repairs": repair_cases(rng)})
+    write("mosaic.json", mosaic(np.random.default_rng(11)))
 
 
 main()

@@ -144,3 +144,33 @@ func eachRing(mp orb.MultiPolygon, place func(orb.Point) orb.Point) orb.MultiPol
 	}
 	return out
 }
+
+// ProjectStraight is Project of polygons whose edges are straight in degrees
+// (RFC 7946, section 3.1.1): edges longer than step degrees are cut into equal parts, so
+// that in the frame too they run where they do on the map. At a thousandth of a
+// degree what is left is under half a millimetre at 60 degrees.
+func (f Frame) ProjectStraight(mp orb.MultiPolygon, step float64) orb.MultiPolygon {
+	out := make(orb.MultiPolygon, len(mp))
+	for i, p := range mp {
+		out[i] = make(orb.Polygon, len(p))
+		for j, r := range p {
+			out[i][j] = f.projectStraight(r, step)
+		}
+	}
+	return out
+}
+
+func (f *Frame) projectStraight(r orb.Ring, step float64) orb.Ring {
+	out := make(orb.Ring, 0, len(r))
+	for k, b := range r {
+		if k > 0 {
+			a := r[k-1]
+			n := math.Ceil(max(math.Abs(b[0]-a[0]), math.Abs(b[1]-a[1])) / step)
+			for t := 1.0; t < n; t++ {
+				out = append(out, f.forward(orb.Point{a[0] + t/n*(b[0]-a[0]), a[1] + t/n*(b[1]-a[1])}))
+			}
+		}
+		out = append(out, f.forward(b))
+	}
+	return out
+}

@@ -2,6 +2,7 @@ package earth
 
 import (
 	"math"
+	"reflect"
 	"testing"
 
 	"driftreach/geo"
@@ -168,3 +169,31 @@ func BenchmarkFrameInverse(b *testing.B) {
 }
 
 var sink orb.Point
+
+// A unit's side of two degrees along the parallel at 45 degrees, straight on the
+// map, comes to within half a millimetre of every place that is on it.
+func TestProjectStraightKeepsToTheMap(t *testing.T) {
+	f := NewFrame(orb.Point{10.3, 45})
+	side := orb.MultiPolygon{{orb.Ring{{9, 45}, {11, 45}, {10, 46}, {9, 45}}}}
+	whole, cut := f.Project(side)[0][0], f.ProjectStraight(side, 1e-3)[0][0]
+	worst, bent := 0.0, 0.0
+	for x := 9.0; x < 11; x += 0.00037 {
+		at := f.Forward(orb.Point{x, 45})
+		nearest := math.Inf(1)
+		for k := 0; k+1 < len(cut) && cut[k+1][1] < 30_000; k++ {
+			d, _ := geo.SegmentDistance(at, cut[k], cut[k+1])
+			nearest = min(nearest, float64(d))
+		}
+		d, _ := geo.SegmentDistance(at, whole[0], whole[1])
+		worst, bent = max(worst, nearest), max(bent, float64(d))
+	}
+	if worst > 5e-4 {
+		t.Errorf("%v m off", worst)
+	}
+	if bent < 100 {
+		t.Errorf("uncut it is only %v m off: the test tests nothing", bent)
+	}
+	if got := f.ProjectStraight(side, 10); !reflect.DeepEqual(got, f.Project(side)) {
+		t.Error("edges that are short enough were cut")
+	}
+}

@@ -127,11 +127,20 @@ func appendCuts(cuts []cover, corners []corner, k int, rho float64) []cover {
 }
 
 // cutIntegral is arcIntegral of what the sorted cuts leave of the arc of
-// corner c. Ends of that arc lie on discs, where nothing covers them; a piece
-// between two cuts may lie under a long arc of the outline instead.
+// corner c.
 func (g *group) cutIntegral(arcs []arc, c corner, cuts []cover, rho float64) float64 {
 	about := circle{c.at[0], c.at[1], rho}
-	total, reach := 0.0, 0.0
+	total := 0.0
+	g.eachLeft(arcs, c, cuts, rho, func(lo, hi float64) { total += arcIntegral(about, lo, hi) })
+	return total
+}
+
+// eachLeft calls do with the angles of what the sorted cuts leave of the arc of
+// corner c. Ends of that arc lie on discs, where nothing covers them; a piece
+// between two cuts may lie under a long arc of the outline instead.
+func (g *group) eachLeft(arcs []arc, c corner, cuts []cover, rho float64, do func(lo, hi float64)) {
+	about := circle{c.at[0], c.at[1], rho}
+	reach := 0.0
 	add := func(lo, hi float64) {
 		lo, hi = max(lo, 0), min(hi, c.turn)
 		if lo >= hi {
@@ -140,14 +149,13 @@ func (g *group) cutIntegral(arcs []arc, c corner, cuts []cover, rho float64) flo
 		if lo > 0 && hi < c.turn && g.under(arcs, about.at(stop{c.start + (lo+hi)/2, rho}), rho) {
 			return
 		}
-		total += arcIntegral(about, c.start+lo, c.start+hi)
+		do(c.start+lo, c.start+hi)
 	}
 	for _, cut := range cuts {
 		add(reach, cut.lo)
 		reach = max(reach, cut.hi)
 	}
 	add(reach, c.turn)
-	return total
 }
 
 // under reports whether p lies less than rho from the inside of an arc.

@@ -25,13 +25,24 @@ func IntersectionArea(a, b orb.MultiPolygon) geo.SquareMeters {
 	if len(a) == 0 || len(b) == 0 || !reach.Intersects(b.Bound()) {
 		return 0
 	}
-	tops, others := topsWithin(a, reach), topsWithin(b, reach)
+	return geo.SquareMeters(max(0, sharedBy(topsWithin(a, reach), topsWithin(b, reach))))
+}
+
+// sharedBy returns the sum over pairs of tops of what both have under them. It
+// sorts others.
+func sharedBy(tops, others []top) float64 {
+	total := 0.0
+	eachPair(tops, others, func(p, q top) { total += p.sign * q.sign * sharedUnder(p, q) })
+	return total
+}
+
+// eachPair calls do with every two that overlap in x. It sorts others.
+func eachPair(tops, others []top, do func(p, q top)) {
 	slices.SortFunc(others, func(p, q top) int { return cmp.Compare(p.left, q.left) })
 	widest := 0.0
 	for _, q := range others {
 		widest = max(widest, q.right-q.left)
 	}
-	total := 0.0
 	for _, p := range tops {
 		first := sort.Search(len(others), func(k int) bool { return others[k].left >= p.left-widest })
 		for _, q := range others[first:] {
@@ -39,11 +50,10 @@ func IntersectionArea(a, b orb.MultiPolygon) geo.SquareMeters {
 				break
 			}
 			if q.right > p.left {
-				total += p.sign * q.sign * sharedUnder(p, q)
+				do(p, q)
 			}
 		}
 	}
-	return geo.SquareMeters(max(0, total))
 }
 
 // top is an edge that is not upright, left end first; sign is 1 above the
@@ -65,21 +75,27 @@ func topsWithin(mp orb.MultiPolygon, reach orb.Bound) []top {
 				sign = -1
 			}
 			for k := 0; k+1 < len(r); k++ {
-				u, v, s := r[k+1], r[k], sign
-				if u[0] > v[0] {
-					u, v, s = v, u, -sign
-				}
-				if u[0] == v[0] || v[0] < reach.Min[0] || u[0] > reach.Max[0] || max(u[1], v[1]) < reach.Min[1] {
-					continue
-				}
-				tops = append(tops, top{
-					u[0] - reach.Min[0], v[0] - reach.Min[0], u[1] - reach.Min[1],
-					(v[1] - u[1]) / (v[0] - u[0]), s,
-				})
+				tops = appendTop(tops, r[k], r[k+1], sign, reach)
 			}
 		}
 	}
 	return tops
+}
+
+// appendTop appends the edge from a to b of a ring that runs counter-clockwise
+// about what is inside, or clockwise for sign -1.
+func appendTop(tops []top, a, b orb.Point, sign float64, reach orb.Bound) []top {
+	u, v := b, a
+	if u[0] > v[0] {
+		u, v, sign = v, u, -sign
+	}
+	if u[0] == v[0] || v[0] < reach.Min[0] || u[0] > reach.Max[0] || max(u[1], v[1]) < reach.Min[1] {
+		return tops
+	}
+	return append(tops, top{
+		u[0] - reach.Min[0], v[0] - reach.Min[0], u[1] - reach.Min[1],
+		(v[1] - u[1]) / (v[0] - u[0]), sign,
+	})
 }
 
 func vertices(mp orb.MultiPolygon) int {

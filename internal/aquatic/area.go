@@ -1,11 +1,13 @@
 package aquatic
 
 import (
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/geo/shape"
 )
 
@@ -64,6 +66,18 @@ func (v *view) drawnArea() geo.SquareMeters {
 	}
 	footprint := shape.Union(parts, 1)
 	return shape.IntersectionArea(footprint, v.zoneAround(footprint.Bound()))
+}
+
+// Around returns the zone where it can meet box, in the metres of a frame centred
+// on a point in degrees. Cost is that of the stream segments near box.
+func (w *Water) Around(center orb.Point, box orb.Bound) orb.MultiPolygon {
+	if len(w.half) == 0 {
+		return nil
+	}
+	v := view{w: w, center: center, frame: earth.NewFrame(center)}
+	half := math.Hypot(max(-box.Min[0], box.Max[0]), max(-box.Min[1], box.Max[1]))
+	v.near(geo.Meters(half) + w.farthest + w.setback)
+	return v.zoneAround(box)
 }
 
 // zoneAround draws the zone where it can meet box: the buffers of the segments

@@ -65,6 +65,9 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 		{"order treatment", c.order},
 		{"plan visits", c.followUp},
 	}
+	if len(in.Units) > 0 {
+		steps = append(steps, stage{"divide acres by unit", c.divide})
+	}
 	if in.WorksGiven {
 		steps = append(steps, stage{"find works to warn", c.notify})
 	}

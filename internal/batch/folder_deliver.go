@@ -24,7 +24,7 @@ type Delivery struct {
 func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 	done := h.progress().Stage("write outputs")
 	defer done()
-	d.Extras.Notices, d.Extras.Lineage = run.WorksGiven, run.Previous != nil
+	d.Extras.Notices, d.Extras.Units, d.Extras.Lineage = run.WorksGiven, len(run.Units) > 0, run.Previous != nil
 	all := mapfile.Deliverables(d.Extras)
 	var tasks errgroup.Group
 	tasks.SetLimit(h.workers())
@@ -76,6 +76,9 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 	}
 	if run.WorksGiven {
 		m.Counts["works"], m.Counts["notices"] = len(run.Works), len(run.Notices)
+	}
+	if len(run.Units) > 0 {
+		m.Counts["units"] = len(run.Units)
 	}
 	return m
 }

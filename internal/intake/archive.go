@@ -39,6 +39,8 @@ func (r *reading) readArchive(d *document, take func(*feature) error) error {
 		return r.unusable("", fmt.Sprintf("the archive has %d members, more than the limit of %d", len(z.File), r.limits.Members), "unpack the file that is meant, or raise the limit")
 	}
 	p := &packed{reading: r, size: size}
+	rows := expansion{reading: r, size: size}
+	take = rows.measured(take)
 	for _, f := range z.File {
 		if !f.FileInfo().IsDir() && !strings.HasPrefix(path.Base(f.Name), ".") && !strings.HasPrefix(f.Name, "__MACOSX") {
 			p.files = append(p.files, f)
@@ -74,7 +76,7 @@ func (p *packed) readLinked(document *zip.File, take func(*feature) error) error
 
 // readable are the endings of members that hold a layer, by rank: what is there
 // beside another, such as a table beside its shapes, is not asked for.
-var readable = []string{".shp", ".gpkg", ".kml", ".gpx", ".geojson", ".geojsonl", ".json", ".csv", ".tsv", ".txt"}
+var readable = []string{".shp", ".gpkg", ".parquet", ".geoparquet", ".kml", ".gpx", ".geojson", ".geojsonl", ".json", ".csv", ".tsv", ".txt"}
 
 // choose returns the member to read.
 func (p *packed) choose() (*zip.File, error) {
@@ -102,7 +104,7 @@ func (p *packed) choose() (*zip.File, error) {
 	}
 	switch len(found) {
 	case 0:
-		return nil, p.unusable("", "the archive has no member that can be read", "put a Shapefile, GeoPackage, KML, GPX, GeoJSON or CSV file into it")
+		return nil, p.unusable("", "the archive has no member that can be read", "put a Shapefile, GeoPackage, GeoParquet, KML, GPX, GeoJSON or CSV file into it")
 	case 1:
 		if p.names(found[0]) {
 			p.layer = ""

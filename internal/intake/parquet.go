@@ -27,7 +27,6 @@ type parquetFile struct {
 
 	held         int64 // bytes of pages and dictionaries
 	taken, grown int64 // bytes of pages as they lie in the file, and unpacked
-	laid         int64 // bytes of rows laid out
 }
 
 // parquetTexts is a column whose values become texts.
@@ -49,6 +48,8 @@ func (r *reading) readParquet(d *document, take func(*feature) error) error {
 	}
 	r.encoding = "UTF-8"
 	p := &parquetFile{reading: r, at: at, size: size}
+	rows := expansion{reading: r, size: size}
+	take = rows.measured(take)
 	for _, step := range []func() error{p.open, p.choose, p.carry, func() error { return p.groups(take) }} {
 		if err := step(); err != nil {
 			return err
@@ -157,20 +158,6 @@ func (p *parquetFile) row() error {
 	}
 	if len(p.layout.text) > p.limits.RecordBytes {
 		return p.unusable(rowName(p.feature.row+1), "the texts of a row are longer than the limit", "shorten them, or raise the limit")
-	}
-	return p.measure()
-}
-
-// rowBytes is what a row counts for besides its texts and positions. Our choice:
-// the order of what is kept of one.
-const rowBytes = 256
-
-// measure holds the rows to what the file can honestly hold: runs and
-// dictionaries can make any number of rows of a few bytes.
-func (p *parquetFile) measure() error {
-	p.laid += rowBytes + int64(len(p.layout.text)) + 16*int64(len(p.feature.shape.points))
-	if p.laid > freeExpansion && p.laid/p.size >= int64(p.limits.Expansion) {
-		return p.unusable(rowName(p.feature.row+1), fmt.Sprintf("the rows are more than %d times the size of the file", p.limits.Expansion), "save the layer as GeoPackage, or raise the limit")
 	}
 	return nil
 }

@@ -179,7 +179,7 @@ func TestParquetTrouble(t *testing.T) {
 		{"no JSON", "", patch(feet, `{"version"`, `["version"`), nil, "cannot be read"},
 		{"an unknown layer", "other", feet, nil, `no column of geometries "other"; it has geometry`},
 		{"an old datum", "", patch(feet, `North American Datum 1983`, `North American Datum 1927`), nil, "more than a metre"},
-		{"runs of one row", "", storedParquet(t, "rows.parquet"), nil, "the rows are more than 200 times"},
+		{"runs of one row", "", storedParquet(t, "rows.parquet"), nil, "the rows come to more than 200 times"},
 		{"pages that pack a thousand times", "", storedParquet(t, "packed.parquet"), nil, "unpacks to more than 200 times"},
 		{"more rows than the limit", "", groups, func(o *Options) { o.Limits.Records = 19 }, "more records than the limit"},
 		{"more columns than the limit", "", groups, func(o *Options) { o.Limits.Columns = 6 }, "more columns than the limit"},

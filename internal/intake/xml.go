@@ -68,14 +68,30 @@ func (r *reading) readXML(take func(*feature) error) error {
 		case "gpx":
 			r.format = formatGPX
 			r.fixed()
-			return x.readGPX()
+			return x.last(x.readGPX())
 		case "kml", "Document", "Folder", "Placemark":
 			r.format = formatKML
 			r.fixed()
-			return x.readKML(root)
+			return x.last(x.readKML(root))
 		}
 		return x.unusable("", fmt.Sprintf("the file is XML of the kind %q, which cannot be read here", shorten(root.Name.Local)), "save it as GPX, KML, GeoJSON, GeoPackage, Shapefile or CSV")
 	}
+}
+
+// last refuses a document that comes after the one read, so that no features of
+// two texts put together are lost. Anything else there is left, as zeros with
+// which some devices fill a file up.
+func (x *xmlReader) last(err error) error {
+	for err == nil {
+		token, ended := x.next()
+		if token == nil || ended != nil {
+			return nil
+		}
+		if _, more := token.(xml.StartElement); more {
+			return x.broken(errors.New("another document comes after the first"))
+		}
+	}
+	return err
 }
 
 // next returns the next token; nil at the end of the text.

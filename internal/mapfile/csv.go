@@ -17,9 +17,15 @@ func WriteReachesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.ReachTable(run))
 }
 
-// WriteSummaryCSV writes summary.csv: the total, then a row a stream.
+// WriteSummaryCSV writes summary.csv: the total, then a row a stream, then
+// a row a reporting unit.
 func WriteSummaryCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.SummaryTable(run, result.Summarize(run)))
+}
+
+// WriteStandUnitsCSV writes stand_units.csv, a row a stand and reporting unit.
+func WriteStandUnitsCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.StandUnitTable(run))
 }
 
 // WriteOrderCSV writes order.csv, a row a stand in treatment order with what

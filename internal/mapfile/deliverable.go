@@ -23,6 +23,7 @@ type Extras struct {
 	Network bool // network.geojson
 
 	GeoPackage bool // driftreach.gpkg
+	Units      bool // stand_units.csv, where reporting units were given
 	Lineage    bool // lineage.csv, where there is a batch before
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
@@ -45,7 +46,7 @@ func Deliverables(with Extras) []Deliverable {
 		{"reaches.geojson", "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReaches)},
 		{"stands.csv", "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)},
 		{"reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)},
-		{"summary.csv", "acreage, in total and by stream", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)},
+		{"summary.csv", "acreage, in total, by stream and by unit", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)},
 		{"order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)},
 		{"order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)},
 		{"followup.csv", "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)},
@@ -54,6 +55,10 @@ func Deliverables(with Extras) []Deliverable {
 		{"history.csv", "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)},
 		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
 		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},
+	}
+	if with.Units {
+		rows := func(r *result.Run) int { return result.StandUnitTable(r).Rows }
+		all = append(all, Deliverable{"stand_units.csv", "stands' acres by reporting unit", rows, alone(WriteStandUnitsCSV)})
 	}
 	if with.Lineage {
 		all = append(all, Deliverable{"lineage.csv", "what became of each stand", func(r *result.Run) int { return result.LineageTable(r).Rows }, alone(WriteLineageCSV)})

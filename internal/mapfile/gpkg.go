@@ -40,6 +40,9 @@ func packLayers(run *result.Run) []packLayer {
 		{result.FollowupTable(run), "POINT", func(p *database, i int) any { return p.point(run.Visits[i].Place.Position) }},
 		{cautionTable(run), "", nil},
 	}
+	if len(run.Units) > 0 {
+		layers = append(layers, packLayer{result.StandUnitTable(run), "", nil})
+	}
 	if run.WorksGiven {
 		layers = append(layers, packLayer{result.NoticeTable(run), "GEOMETRY", func(p *database, i int) any { return p.work(&run.Works[run.Notices[i].Work]) }})
 	}

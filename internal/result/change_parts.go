@@ -1,6 +1,9 @@
 package result
 
-import "driftreach/internal/lineage"
+import (
+	"driftreach/internal/lineage"
+	"driftreach/internal/survey"
+)
 
 // Parts is how infested acres came from the batch before to this one, in units
 // of 1e-4 acres: Previous + Observed + New - NotDetected is what there is now,
@@ -11,6 +14,7 @@ type Parts struct {
 	Observed    int64 // growth less shrinking of stands known then and found now
 	New         int64 // of stands that were none of it: new ones and those found again
 	NotDetected int64 // last known acres of its stands that were looked for and not found
+	Cleared     int64 // part of them last seen treated or standing dead
 	Carried     int64 // last known acres of its stands that nobody went to
 }
 
@@ -38,6 +42,9 @@ func (p *Parts) addKnown(known *lineage.Known, fate lineage.Change, infested int
 	p.Previous += infested
 	if fate == lineage.NotDetected {
 		p.NotDetected += infested
+		if known.Status == survey.Treated || known.Status == survey.StandingDead {
+			p.Cleared += infested
+		}
 	} else {
 		p.Observed -= infested
 	}
@@ -49,5 +56,6 @@ func (p *Parts) add(o *Parts) {
 	p.Observed += o.Observed
 	p.New += o.New
 	p.NotDetected += o.NotDetected
+	p.Cleared += o.Cleared
 	p.Carried += o.Carried
 }

@@ -11,6 +11,7 @@ import (
 
 	"driftreach/internal/drift"
 	"driftreach/internal/survey"
+	"driftreach/internal/unit"
 )
 
 // TestDictionaryIsWhole: every field has a name of its own in its table, a
@@ -43,7 +44,7 @@ func TestDictionaryIsWhole(t *testing.T) {
 
 // TestFieldsOfStands: the names and their order are part of the product.
 func TestFieldsOfStands(t *testing.T) {
-	fields := `stand_id quarter points isolated first_detected last_detected management_status
+	fields := `stand_id quarter unit_id points isolated first_detected last_detected management_status
 		change previous_acres previous_ids carried carried_from
 		gross_acres infested_acres canopy_acres canopy_cover_percent assumed stem_height_m aquatic_zone zone_uncertain zone_acres
 		water_distance_m stream_id waterBody river_km reach_km reach_alone_km exposure released held_at_barriers lost_to_age
@@ -57,9 +58,13 @@ func TestFieldsOfStands(t *testing.T) {
 		{"one stage, no draws", "", &Run{}},
 		{"with draws", bands, &Run{Draws: 200}},
 		{"with a flood", "flood_reach_km", &Run{Stages: make([]Stage, 2)}},
+		{"with units", "", &Run{Units: make([]unit.Unit, 1)}},
 		{"with both", bands + " flood_reach_km", &Run{Draws: 200, Stages: make([]Stage, 2)}},
 	} {
 		want := strings.Fields(fmt.Sprintf(fields, tt.extra))
+		if len(tt.run.Units) > 0 {
+			want = slices.Insert(want, slices.Index(want, "change"), "units")
+		}
 		if d := cmp.Diff(want, names(StandTable(tt.run))); d != "" {
 			t.Errorf("%s: %s", tt.name, d)
 		}

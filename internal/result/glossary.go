@@ -4,10 +4,13 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"driftreach/internal/unit"
 )
 
-// complete is a run with every field there can be: with draws and both stages.
-var complete = Run{Draws: 1, Stages: make([]Stage, 2)}
+// complete is a run with every field there can be: with draws, both stages and
+// reporting units.
+var complete = Run{Draws: 1, Stages: make([]Stage, 2), Units: make([]unit.Unit, 1)}
 
 // WriteGlossary writes the data dictionary as Markdown, a table an output.
 func WriteGlossary(w io.Writer) error { return WriteTables(w, Tables(&complete)) }

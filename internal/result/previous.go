@@ -1,6 +1,7 @@
 package result
 
 import (
+	"driftreach/internal/apportion"
 	"driftreach/internal/lineage"
 	"driftreach/internal/survey"
 )
@@ -8,10 +9,11 @@ import (
 // Previous is the batch before this one, and what became of its stands.
 type Previous struct {
 	Quarter survey.Quarter
-	Known   []lineage.Known  // its stands and those not detected since, by id; Members are not kept
-	Visits  []lineage.Visit  // by known stand: whether somebody went there this quarter
-	Links   []lineage.Link   // by known id, then stand id; Stand is an index into the run's Stands
-	Fates   []lineage.Change // by known stand: not detected, not resurveyed, or blank for one that is linked
+	Known   []lineage.Known     // its stands and those not detected since, by id; Members are not kept
+	Visits  []lineage.Visit     // by known stand: whether somebody went there this quarter
+	Links   []lineage.Link      // by known id, then stand id; Stand is an index into the run's Stands
+	Shares  [][]apportion.Share // by known stand: its infested acres by unit, when there are units
+	Fates   []lineage.Change    // by known stand: not detected, not resurveyed, or blank for one that is linked
 }
 
 // Absent is a stand once mapped and not detected since, released from

@@ -1,12 +1,16 @@
 package result
 
-import "driftreach/internal/drift"
+import (
+	"slices"
+
+	"driftreach/internal/drift"
+)
 
 // ReachTable returns the table of stream pieces at risk.
 func ReachTable(run *Run) Table {
 	return Table{
 		Name: "reaches", Title: "One row a piece of stream at risk, cut where the class changes",
-		Fields: append(append(reachPlace(), reachRisk()...), reachTravel()...), Rows: len(run.Reaches),
+		Fields: slices.Concat(reachPlace(), reachUnits(run), reachRisk(), reachTravel()), Rows: len(run.Reaches),
 	}
 }
 

@@ -3,13 +3,15 @@ package result
 import (
 	"slices"
 
+	"driftreach/internal/apportion"
 	"driftreach/internal/drift"
 )
 
 // StandTable returns the table of stands, a row a stand in the run's order,
 // which is treatment order.
 func StandTable(run *Run) Table {
-	fields := append(standIdentity(), standHistory()...)
+	fields := append(standIdentity(), standUnits(run)...)
+	fields = append(fields, standHistory()...)
 	fields = append(fields, standAcreage()...)
 	fields = append(fields, standWater()...)
 	fields = append(fields, standFragments()...)
@@ -27,6 +29,8 @@ func standIdentity() []Field {
 			func(r *Run, i int) Value { return text(r.Stands[i].ID) }},
 		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
+		{"unit_id", "Unit", NoUnit, Text, "Reporting unit that most of its infested acres lie in; blank where they lie outside all units, and when none were given.", "",
+			func(r *Run, i int) Value { return text(r.unitID(apportion.MainShare(r.Stands[i].Shares))) }},
 		{"points", "Survey points", NoUnit, Count, "Detected survey records in the stand.", "",
 			func(r *Run, i int) Value { return count(len(r.Stands[i].Members)) }},
 		{"isolated", "Isolated", NoUnit, Flag, "True when no record of the stand has enough neighbours within the join distance; isolated finds are kept.",

@@ -65,7 +65,7 @@ func sumChange(rows []Sum) []Field {
 		}
 	}
 	return []Field{
-		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres in the batch before, where they lay then. previous_acres + observed_change_acres + new_acres - not_detected_acres = infested_acres, to the last digit; these five are blank in the first batch of a chain.", "",
+		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres in the batch before, where they lay then. previous_acres + observed_change_acres + new_acres - not_detected_acres = infested_acres, to the last digit; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
 			acres(func(p *Parts) int64 { return p.Previous })},
 		{"observed_change_acres", "Observed change", Acres, Number, "Infested acres now of stands known in the batch before and found again now, less those they had then; below 0 where they shrank.", "",
 			acres(func(p *Parts) int64 { return p.Observed })},
@@ -73,6 +73,8 @@ func sumChange(rows []Sum) []Field {
 			acres(func(p *Parts) int64 { return p.New })},
 		{"not_detected_acres", "Not detected", Acres, Number, "Last known infested acres of stands of the batch before that were looked for and not detected.", "visited by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.NotDetected })},
+		{"cleared_acres", "Cleared", Acres, Number, "Part of not_detected_acres whose stands were treated or standing dead when last seen: nothing was found there after treatment, which is not to say that nothing comes back.", "visited by surveyed ground or records; the distances are assumed [A]",
+			acres(func(p *Parts) int64 { return p.Cleared })},
 		{"carried_acres", "Carried, nobody went there", Acres, Number, "Part of infested_acres that stands as last known because nobody visited the stand. It is no change, and says nothing of control.", "visited by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.Carried })},
 	}

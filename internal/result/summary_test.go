@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/apportion"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
+	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -84,6 +85,46 @@ func TestSummaryByUnit(t *testing.T) {
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)
+	}
+}
+
+// TestChangeByUnit: of two stands known before, one of an acre across both units
+// shrank to half an acre in the first; one of 2 acres, last seen treated in the
+// second, was not detected; one of 3 acres there was not visited; one of 4 acres
+// outside is new; one of 5 was not detected before and is not now. By hand.
+func TestChangeByUnit(t *testing.T) {
+	known := func(id string, acres float64, status survey.Status) lineage.Known {
+		return lineage.Known{Stand: stand.Stand{ID: id, Infested: geo.SquareMeters(acres * acre), Status: status}}
+	}
+	stands := func(id string, acres float64, unit int32) Stand {
+		return Stand{Stand: stand.Stand{ID: id, Infested: geo.SquareMeters(acres * acre)}, Zone: aquatic.Membership{Line: -1},
+			Shares: []apportion.Share{{Unit: unit, Infested: int64(acres * 1e4)}}}
+	}
+	run := &Run{Quarter: survey.Quarter{Year: 2026, Number: 3}, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}}}
+	run.Stands = []Stand{stands("a", 0.5, 0), stands("c", 3, 1), stands("n", 4, apportion.Outside)}
+	run.Stands[0].Change, run.Stands[0].Parents = lineage.Shrunk, []int32{0}
+	run.Stands[1].Change, run.Stands[1].CarriedFrom = lineage.NotResurveyed, survey.Quarter{Year: 2026, Number: 1}
+	run.Stands[2].Change = lineage.New
+	absent := known("x", 5, survey.Treated)
+	absent.Absent = true
+	run.Previous = &Previous{
+		Known:  []lineage.Known{known("a", 1, 0), known("b", 2, survey.Treated), known("c", 3, 0), absent},
+		Fates:  []lineage.Change{"", lineage.NotDetected, lineage.NotResurveyed, lineage.NotDetected},
+		Shares: [][]apportion.Share{{{Unit: 0, Infested: 7000}, {Unit: 1, Infested: 3000}}, {{Unit: 1, Infested: 20000}}, {{Unit: 1, Infested: 30000}}, {{Unit: 1, Infested: 50000}}},
+	}
+	want := map[string]Parts{
+		"total ":        {Previous: 60000, Observed: -5000, New: 40000, NotDetected: 20000, Cleared: 20000, Carried: 30000},
+		"unit u1":       {Previous: 7000, Observed: -2000},
+		"unit u2":       {Previous: 53000, Observed: -3000, NotDetected: 20000, Cleared: 20000, Carried: 30000},
+		"outsideUnits ": {New: 40000},
+	}
+	for _, s := range Summarize(run) {
+		if d := cmp.Diff(want[string(s.Scope)+" "+s.UnitID], s.Change); d != "" && s.Scope != NoStream {
+			t.Errorf("%s %s: %s", s.Scope, s.UnitID, d)
+		}
+		if c := s.Change; c.Previous+c.Observed+c.New-c.NotDetected != s.Infested {
+			t.Errorf("%s %s: the parts do not add up to %d: %+v", s.Scope, s.UnitID, s.Infested, c)
+		}
 	}
 }
 

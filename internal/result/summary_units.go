@@ -5,7 +5,8 @@ import "driftreach/internal/apportion"
 // sumUnits returns a row for every reporting unit, in their order, and then one
 // for what lies outside all of them; nothing when no units were given. Acres and
 // reach go where they lie; a stand as one, and its fragments, count in the unit
-// most of its infested acres lie in.
+// most of its infested acres lie in; the acres of the batch before count where they
+// lay then.
 func sumUnits(run *Run) []Sum {
 	if len(run.Units) == 0 {
 		return nil
@@ -26,7 +27,18 @@ func sumUnits(run *Run) []Sum {
 		t := &run.Stands[i]
 		of(apportion.MainShare(t.Shares)).addStand(t)
 		for _, share := range t.Shares {
-			of(share.Unit).addAcres(t, share)
+			s := of(share.Unit)
+			s.addAcres(t, share)
+			if run.Previous != nil {
+				s.Change.addStand(run, t, share.Infested)
+			}
+		}
+	}
+	if run.Previous != nil {
+		for k := range run.Previous.Known {
+			for _, share := range run.Previous.Shares[k] {
+				of(share.Unit).Change.addKnown(&run.Previous.Known[k], run.Previous.Fates[k], share.Infested)
+			}
 		}
 	}
 	for i := range run.Reaches {
@@ -35,12 +47,4 @@ func sumUnits(run *Run) []Sum {
 		}
 	}
 	return rows
-}
-
-// unitName returns the name of the unit at index i, its id where it has none.
-func (r *Run) unitName(i int32) string {
-	if u := &r.Units[i]; u.Name != "" {
-		return u.Name
-	}
-	return r.Units[i].ID
 }

@@ -90,7 +90,7 @@ func (o Outline) Polygons() orb.MultiPolygon {
 		for _, vertices := range rings[:n] {
 			ring := make(orb.Ring, 0, vertices+1)
 			for _, at := range offset[:vertices] {
-				ring = append(ring, orb.Point{o.origin[0] + float64(at[0])/perDegree, o.origin[1] + float64(at[1])/perDegree})
+				ring = append(ring, o.place(at))
 			}
 			polygon = append(polygon, append(ring, ring[0]))
 			offset = offset[vertices:]
@@ -99,4 +99,23 @@ func (o Outline) Polygons() orb.MultiPolygon {
 		rings = rings[n:]
 	}
 	return out
+}
+
+// Bound returns the box of the outline in degrees, without unpacking it; an
+// empty box about 0, 0 for nothing.
+func (o Outline) Bound() orb.Bound {
+	if len(o.offset) == 0 {
+		return orb.Bound{}
+	}
+	low, high := o.offset[0], o.offset[0]
+	for _, at := range o.offset[1:] {
+		low[0], low[1] = min(low[0], at[0]), min(low[1], at[1])
+		high[0], high[1] = max(high[0], at[0]), max(high[1], at[1])
+	}
+	return orb.Bound{Min: o.place(low), Max: o.place(high)}
+}
+
+// place returns a vertex in degrees.
+func (o Outline) place(at [2]int32) orb.Point {
+	return orb.Point{o.origin[0] + float64(at[0])/perDegree, o.origin[1] + float64(at[1])/perDegree}
 }

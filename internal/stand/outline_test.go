@@ -67,3 +67,21 @@ func TestOutlineDropsWhatVanishes(t *testing.T) {
 		t.Errorf("a sliver gave %v", got)
 	}
 }
+
+// The box is that of the unpacked outline.
+func TestOutlineBound(t *testing.T) {
+	square := func(x, y, half float64) orb.Ring {
+		return orb.Ring{{x - half, y - half}, {x + half, y - half}, {x + half, y + half}, {x - half, y + half}, {x - half, y - half}}
+	}
+	for name, mp := range map[string]orb.MultiPolygon{
+		"nothing": {}, "one ring": {{square(179.9999, -17, 0.001)}}, "two parts": {{square(-60, 70, 0.01)}, {square(-60.1, 70.1, 0.002)}},
+	} {
+		want := orb.Bound{}
+		if len(mp) > 0 {
+			want = Pack(mp).Polygons().Bound()
+		}
+		if got := Pack(mp).Bound(); got != want {
+			t.Errorf("%s: %v, want %v", name, got, want)
+		}
+	}
+}

@@ -1,0 +1,107 @@
+package apportion
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"golang.org/x/sync/errgroup"
+
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+	"driftreach/internal/check"
+	"driftreach/internal/unit"
+)
+
+// Map is a set of reporting units made ready to split by. Their edges are straight
+// in degrees, as in the files they come from. Where units overlap, the
+// smaller id holds the ground, so that nothing counts twice. Read-only after
+// NewMap and safe for many goroutines.
+type Map struct {
+	mosaic *shape.Mosaic
+	unit   []int32 // by area of the mosaic, which are in the order of ids: index of its unit
+}
+
+// NewMap prepares units. Shares tell of them by their index in units; the answer
+// for each unit is the same in whatever order they stand.
+func NewMap(units []unit.Unit) *Map {
+	m := &Map{unit: make([]int32, len(units))}
+	for i := range m.unit {
+		m.unit[i] = int32(i)
+	}
+	slices.SortStableFunc(m.unit, func(a, b int32) int {
+		return cmp.Or(check.CompareNatural(units[a].ID, units[b].ID), cmp.Compare(units[a].ID, units[b].ID))
+	})
+	areas := make([]orb.MultiPolygon, len(units))
+	for k, i := range m.unit {
+		areas[k] = everyTurn(units[i].Areas)
+	}
+	m.mosaic = shape.NewMosaic(areas)
+	return m
+}
+
+// pastAntimeridian is how far, in degrees, what is split may run on past 180: no
+// outline spans more.
+const pastAntimeridian = 20
+
+// everyTurn returns polygons with those that, a turn of the globe to the east or
+// west, come into the longitudes that are asked for.
+func everyTurn(areas orb.MultiPolygon) orb.MultiPolygon {
+	var out orb.MultiPolygon
+	for _, polygon := range areas {
+		for _, turn := range []float64{0, -360, 360} {
+			box := polygon.Bound()
+			if box.Max[0]+turn >= -180 && box.Min[0]+turn <= 180+pastAntimeridian {
+				out = append(out, turned(polygon, turn))
+			}
+		}
+	}
+	return out
+}
+
+func turned(polygon orb.Polygon, turn float64) orb.Polygon {
+	if turn == 0 {
+		return polygon
+	}
+	out := polygon.Clone()
+	for _, ring := range out {
+		for i := range ring {
+			ring[i][0] += turn
+		}
+	}
+	return out
+}
+
+// wrapped returns box with its west side in [-180, 180).
+func wrapped(box orb.Bound) orb.Bound {
+	turn := earth.Wrap(box.Min[0]) - box.Min[0]
+	box.Min[0] += turn
+	box.Max[0] += turn
+	return box
+}
+
+// name returns the index of the unit that area k of the mosaic is.
+func (m *Map) name(k int32) int32 {
+	if k < 0 {
+		return Outside
+	}
+	return m.unit[k]
+}
+
+// perTask keeps a task worth handing out. Our choice.
+const perTask = 256
+
+// inParts calls do for 0 to n-1, by up to workers goroutines.
+func inParts(n, workers int, do func(i int)) {
+	var tasks errgroup.Group
+	tasks.SetLimit(max(1, workers))
+	for first := 0; first < n; first += perTask {
+		tasks.Go(func() error {
+			for i := first; i < min(first+perTask, n); i++ {
+				do(i)
+			}
+			return nil
+		})
+	}
+	_ = tasks.Wait() // no task fails
+}

@@ -1,0 +1,165 @@
+package apportion
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+	"driftreach/internal/aquatic"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// Ground is the stands of a batch, what they were made from, and the water they
+// lie by.
+type Ground struct {
+	Stands  []stand.Stand
+	Records []survey.Record
+	Rules   stand.Settings
+	Zone    []aquatic.Membership // by stand
+	Water   *aquatic.Water
+}
+
+// Stands returns by stand its shares, in the order of the units' ids, what lies
+// outside all units last; those of no acres are left out but for a stand's only
+// one. Infested acres are split by the footprint, zone acres by what of it lies
+// in the zone, gross acres by the gaps closed besides, and canopy as infested,
+// for its cover is that of the whole stand. A stand that no unit's outline comes
+// near is not cut. The shares are rounded to 1e-4 acre by largest remainder.
+// Any number of workers gives the same.
+func (m *Map) Stands(g Ground, workers int) [][]Share {
+	out := make([][]Share, len(g.Stands))
+	inParts(len(g.Stands), workers, func(i int) {
+		st := &g.Stands[i]
+		all := Share{Infested: fixed(st.Infested), Gross: fixed(st.Gross), Canopy: fixed(st.Canopy), Zone: fixed(g.Zone[i].Area)}
+		out[i] = m.split(st.Footprint, all, func(footprint orb.MultiPolygon, c *cut) []Share {
+			return g.shares(st, all, footprint, c)
+		})
+	})
+	return out
+}
+
+// Footprints returns the same for footprints of which only infested acres are
+// asked for, in units of 1e-4.
+func (m *Map) Footprints(outlines []stand.Outline, infested []int64, workers int) [][]Share {
+	out := make([][]Share, len(outlines))
+	inParts(len(outlines), workers, func(i int) {
+		out[i] = m.split(outlines[i], Share{Infested: infested[i]}, func(footprint orb.MultiPolygon, c *cut) []Share {
+			shares := make([]Share, len(c.areas)+1)
+			for k, part := range apportion(infested[i], c.weights(shape.SkylineOf(footprint)), nil) {
+				shares[k].Infested = part
+			}
+			return shares
+		})
+	})
+	return out
+}
+
+// split gives all to the one unit that holds the outline, or else cuts it: shares
+// by the cut's areas, those outside last.
+func (m *Map) split(outline stand.Outline, all Share, shares func(orb.MultiPolygon, *cut) []Share) []Share {
+	box := wrapped(outline.Bound())
+	areas, cover := m.mosaic.Meeting(box)
+	if len(areas) == 0 {
+		all.Unit = m.name(cover)
+		return []Share{all}
+	}
+	if cover >= 0 {
+		areas = append(areas, cover)
+	}
+	c := m.lay(box, areas)
+	cutUp := shares(c.frame.Project(outline.Polygons()), &c)
+	var kept []Share
+	for k, s := range cutUp {
+		s.Unit = Outside
+		if k < len(areas) {
+			s.Unit = m.name(areas[k])
+		}
+		if s.Infested != 0 || s.Gross != 0 || s.Canopy != 0 || s.Zone != 0 {
+			kept = append(kept, s)
+		}
+	}
+	if kept == nil {
+		all.Unit = m.name(areas[0])
+		kept = append(kept, all)
+	}
+	return kept
+}
+
+// shares splits a stand's four acreages.
+func (g *Ground) shares(st *stand.Stand, all Share, footprint orb.MultiPolygon, c *cut) []Share {
+	ground := shape.SkylineOf(footprint)
+	weights := c.weights(ground)
+	infested := apportion(all.Infested, weights, nil)
+	canopy := apportion(all.Canopy, weights, infested)
+	zone := make([]int64, len(infested))
+	if all.Zone > 0 {
+		zone = apportion(all.Zone, g.zoneWeights(all, ground, footprint.Bound(), c), infested)
+	}
+	gaps := make([]int64, len(infested))
+	if all.Gross > all.Infested {
+		gaps = apportion(all.Gross-all.Infested, g.gapWeights(st, footprint, weights, c), nil)
+	}
+	out := make([]Share, len(infested))
+	for k := range out {
+		out[k] = Share{Infested: infested[k], Gross: infested[k] + gaps[k], Canopy: canopy[k], Zone: zone[k]}
+	}
+	return out
+}
+
+// zoneWeights returns the square metres of ground in the zone, by unit; all of
+// them where all of it is in the zone or nothing of it can be drawn there.
+func (g *Ground) zoneWeights(all Share, ground shape.Skyline, box orb.Bound, c *cut) []float64 {
+	if all.Zone < all.Infested {
+		zone := g.Water.Around(c.frame.Center(), box)
+		if weights := c.weights(ground.Cut(zone)); sum(weights) > 0 {
+			return weights
+		}
+	}
+	return c.weights(ground)
+}
+
+// gapWeights returns the square metres that closing adds to the footprint, by
+// unit; those of the footprint where it adds nothing that can be measured.
+func (g *Ground) gapWeights(st *stand.Stand, footprint orb.MultiPolygon, before []float64, c *cut) []float64 {
+	weights := c.weights(g.closing(st, footprint, c.frame))
+	for k := range weights {
+		weights[k] = max(0, weights[k]-before[k])
+	}
+	if sum(weights) > 0 {
+		return weights
+	}
+	return before
+}
+
+// closing returns the ground inside a stand's general perimeter.
+func (g *Ground) closing(st *stand.Stand, footprint orb.MultiPolygon, frame earth.Frame) shape.Skyline {
+	discs := make([]shape.Disc, 0, len(st.Members))
+	for _, m := range st.Members {
+		r := &g.Records[m]
+		if r.Outline != nil {
+			break
+		}
+		discs = append(discs, shape.DiscOfArea(frame.Forward(r.Position), stand.PatchOf(*r, g.Rules).Area))
+	}
+	if len(discs) == 0 || len(discs) < len(st.Members) {
+		valid, _ := shape.MakeValid(footprint)
+		return shape.SkylineOf(shape.Closing(valid, g.Rules.JoinDistance))
+	}
+	return shape.ClosingSkyline(discs, g.Rules.JoinDistance)
+}
+
+func sum(weights []float64) float64 {
+	total := 0.0
+	for _, w := range weights {
+		total += w
+	}
+	return total
+}
+
+// fixed returns an area in units of 1e-4 acre, rounded half away from zero, as
+// the data dictionary prints it.
+func fixed(a geo.SquareMeters) int64 { return int64(math.Round(float64(a.Acres()) * 1e4)) }

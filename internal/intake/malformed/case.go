@@ -1,0 +1,75 @@
+// Package malformed makes files that are wrong, each in one way, for the tests of
+// the readers and for scripts/limits. The same bytes come out every time.
+package malformed
+
+import (
+	"os"
+	"path/filepath"
+)
+
+// Case is one malformed input.
+type Case struct {
+	Name    string
+	Ending  string            // of the file's name, as in ".csv"
+	Bytes   []byte            // of the file
+	Beside  map[string][]byte // by ending: the files that belong to it
+	Streams bool              // it is given as streams, not as points
+}
+
+// Cases returns every case, of which most are damaged copies of the good files in
+// the folder testdata of the module. About 100 MB.
+func Cases(testdata string) ([]Case, error) {
+	all, err := damaged(testdata)
+	if err != nil {
+		return nil, err
+	}
+	for _, make := range []func() []Case{texts, objects, documents, archives, shapes} {
+		all = append(all, make()...)
+	}
+	tables, err := tables(testdata)
+	return append(all, tables...), err
+}
+
+// good is a file that is damaged in every way.
+type good struct {
+	name    string // in testdata
+	beside  []string
+	streams bool
+}
+
+var goods = []good{
+	{"intake/text.csv", nil, false},
+	{"intake/points.geojson", nil, false},
+	{"intake/map.kml", nil, false},
+	{"intake/map.kmz", nil, false},
+	{"intake/waypoints.gpx", nil, false},
+	{"intake/feet.gpkg", nil, false},
+	{"intake/feet.shp", []string{".dbf", ".prj"}, false},
+	{"intake/zipped.shz", nil, false},
+	{"parquet/feet.parquet", nil, false},
+	{"parquet/groups.parquet", nil, false},
+	{"parquet/lines.geojson", nil, true},
+	{"parquet/native_lines.parquet", nil, true},
+}
+
+// damaged crosses the good files with the ways of damage.
+func damaged(testdata string) ([]Case, error) {
+	var all []Case
+	for _, g := range goods {
+		whole, err := os.ReadFile(filepath.Join(testdata, filepath.FromSlash(g.name)))
+		if err != nil {
+			return nil, err
+		}
+		ending := filepath.Ext(g.name)
+		beside := map[string][]byte{}
+		for _, e := range g.beside {
+			if beside[e], err = os.ReadFile(filepath.Join(testdata, filepath.FromSlash(g.name[:len(g.name)-len(ending)]+e))); err != nil {
+				return nil, err
+			}
+		}
+		for _, w := range ways {
+			all = append(all, Case{g.name + ", " + w.name, ending, w.damage(whole), beside, g.streams})
+		}
+	}
+	return all, nil
+}

@@ -1,0 +1,122 @@
+package intake
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"driftreach/internal/check"
+	"driftreach/internal/intake/malformed"
+)
+
+var update = flag.Bool("update", false, "write what the malformed files come to anew, to be read before it is kept")
+
+// mostAllocated is what reading one malformed file may ask of memory, all told and
+// so more than it ever holds: 500 MB, by the project's own promise.
+const mostAllocated = 500 << 20
+
+// longestCase only catches what hangs: scripts/limits measures time, on a machine
+// of its own.
+const longestCase = 60 * time.Second
+
+// TestMalformed reads every malformed file and holds what comes of it to the table
+// in testdata/malformed, each row of which was read and found right by hand.
+func TestMalformed(t *testing.T) {
+	testdata := filepath.Join("..", "..", "testdata")
+	cases, err := malformed.Cases(testdata)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(cases) < 200 {
+		t.Errorf("%d cases", len(cases))
+	}
+	var lines []string
+	for _, c := range cases {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		done := make(chan string, 1)
+		go func() { done <- outcome(c) }()
+		select {
+		case told := <-done:
+			lines = append(lines, c.Name+"\t"+told)
+		case <-time.After(longestCase):
+			t.Fatalf("%s: still not done", c.Name)
+		}
+		runtime.ReadMemStats(&after)
+		if n := after.TotalAlloc - before.TotalAlloc; n > mostAllocated {
+			t.Errorf("%s: %d MB were allocated", c.Name, n>>20)
+		}
+	}
+	file := filepath.Join(testdata, "malformed", "expected.tsv")
+	got := strings.Join(lines, "\n") + "\n"
+	if *update {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
+		t.Errorf("other outcomes than testdata/malformed says:\n%s", diff)
+	}
+}
+
+// outcome reads a case and tells what came of it in one line.
+func outcome(c malformed.Case) string {
+	s := FromReader("f"+c.Ending, bytes.NewReader(c.Bytes))
+	s.Size = int64(len(c.Bytes))
+	s.Beside = func(ending string) (io.ReadCloser, error) {
+		if b, ok := c.Beside[ending]; ok {
+			return io.NopCloser(bytes.NewReader(b)), nil
+		}
+		return nil, fs.ErrNotExist
+	}
+	var file File
+	var findings []check.Finding
+	var err error
+	if c.Streams {
+		var lines Streams
+		lines, findings, err = ReadStreams(s, testOptions())
+		file = lines.File
+	} else {
+		var points Points
+		points, findings, err = ReadPoints(s, testOptions())
+		file = points.File
+	}
+	var unusable *UnusableError
+	switch {
+	case errors.As(err, &unusable):
+		return "unusable: " + shortenTo(strings.Trim(fmt.Sprintf("%q", unusable.Error()), `"`), 200)
+	case err != nil:
+		return "ERROR " + err.Error()
+	}
+	counts := map[string]int{}
+	for _, f := range findings {
+		counts[f.Rule.Code]++
+	}
+	told := fmt.Sprintf("read %d, rejected %d", file.Read, file.Rejected)
+	for _, code := range slices.Sorted(func(yield func(string) bool) {
+		for code := range counts { // sorted
+			if !yield(code) {
+				return
+			}
+		}
+	}) {
+		told += fmt.Sprintf(", %s %d", code, counts[code])
+	}
+	return told
+}

@@ -1,0 +1,98 @@
+package result
+
+import "driftreach/internal/apportion"
+
+// StandUnitTable returns the table of what of each stand lies in each reporting
+// unit, stands in the run's order.
+func StandUnitTable(run *Run) Table {
+	var rows []unitRow
+	for i := range run.Stands {
+		for k := range run.Stands[i].Shares {
+			rows = append(rows, unitRow{&run.Stands[i], &run.Stands[i].Shares[k]})
+		}
+	}
+	acres := func(of func(*apportion.Share) int64) func(*Run, int) Value {
+		return func(_ *Run, i int) Value { return fixed(of(rows[i].share), Acres) }
+	}
+	const origin = "largest remainder [C]"
+	return Table{
+		Name: "stand_units", Title: "One row a stand and reporting unit that some of it lies in; the rows of a stand add up to its own acres (with --units)", Rows: len(rows),
+		Fields: []Field{
+			{"stand_id", "Stand", NoUnit, Text, "Identity of the stand.", "",
+				func(_ *Run, i int) Value { return text(rows[i].stand.ID) }},
+			{"unit_id", "Unit", NoUnit, Text, "Identity of the unit; blank for what lies outside all units.", "",
+				func(r *Run, i int) Value { return text(r.unitID(rows[i].share.Unit)) }},
+			{"unit_name", "Unit's name", NoUnit, Text, "Name of the unit, else its id; blank outside all units.", "",
+				func(r *Run, i int) Value { return text(r.unitName(rows[i].share.Unit)) }},
+			{"gross_acres", "Gross area", Acres, Number, "Part of its gross acres: that of its infested acres and of the gaps closed between them, each where it lies.", origin, acres(func(s *apportion.Share) int64 { return s.Gross })},
+			{"infested_acres", "Infested area", Acres, Number, "Part of its infested acres, by the footprint.", origin, acres(func(s *apportion.Share) int64 { return s.Infested })},
+			{"canopy_acres", "Canopy area", Acres, Number, "Part of its canopy acres, in proportion to infested acres: cover is that of the whole stand.", origin, acres(func(s *apportion.Share) int64 { return s.Canopy })},
+			{"zone_acres", "Area in the zone", Acres, Number, "Part of its acres in the aquatic zone, by the footprint there.", origin, acres(func(s *apportion.Share) int64 { return s.Zone })},
+		},
+	}
+}
+
+// unitRow is one stand's share in one unit.
+type unitRow struct {
+	stand *Stand
+	share *apportion.Share
+}
+
+// standUnits lists the units of a stand, when there are any.
+func standUnits(run *Run) []Field {
+	if len(run.Units) == 0 {
+		return nil
+	}
+	return []Field{{"units", "Units", NoUnit, List, "All reporting units that some of its acres lie in; stand_units.csv has how many.", "",
+		func(r *Run, i int) Value {
+			var ids []string
+			for _, s := range r.Stands[i].Shares {
+				ids = r.appendUnit(ids, s.Unit)
+			}
+			return list(ids)
+		}}}
+}
+
+// reachUnits are the units of a piece of stream, when there are any.
+func reachUnits(run *Run) []Field {
+	if len(run.Units) == 0 {
+		return nil
+	}
+	return []Field{
+		{"unit_id", "Unit", NoUnit, Text, "Reporting unit that most of the piece lies in; blank where it lies outside all units.", "",
+			func(r *Run, i int) Value { return text(r.unitID(apportion.MainLength(r.ReachShares[i]))) }},
+		{"units", "Units", NoUnit, List, "All reporting units that some of it lies in; in the summary each has its own length.", "",
+			func(r *Run, i int) Value {
+				var ids []string
+				for _, l := range r.ReachShares[i] {
+					ids = r.appendUnit(ids, l.Unit)
+				}
+				return list(ids)
+			}},
+	}
+}
+
+// appendUnit appends the identity of a unit, nothing for outside all of them.
+func (r *Run) appendUnit(ids []string, unit int32) []string {
+	if unit == apportion.Outside {
+		return ids
+	}
+	return append(ids, r.Units[unit].ID)
+}
+
+// unitID returns the identity of the unit at index i, blank outside all of them.
+func (r *Run) unitID(i int32) string {
+	if i == apportion.Outside {
+		return ""
+	}
+	return r.Units[i].ID
+}
+
+// unitName returns the name of the unit at index i, its id where it has none,
+// blank outside all of them.
+func (r *Run) unitName(i int32) string {
+	if i == apportion.Outside || r.Units[i].Name == "" {
+		return r.unitID(i)
+	}
+	return r.Units[i].Name
+}
