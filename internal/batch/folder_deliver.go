@@ -25,7 +25,11 @@ func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 	done := h.progress().Stage("write outputs")
 	defer done()
 	d.Extras.Notices, d.Extras.Units, d.Extras.Lineage = run.WorksGiven, len(run.Units) > 0, run.Previous != nil
-	all := mapfile.Deliverables(d.Extras)
+	page, err := d.page(run)
+	if err != nil {
+		return err
+	}
+	all := append([]mapfile.Deliverable{page}, mapfile.Deliverables(d.Extras)...)
 	var tasks errgroup.Group
 	tasks.SetLimit(h.workers())
 	for _, one := range all {
@@ -37,7 +41,7 @@ func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 		return err
 	}
 	manifest := d.manifest(run, outputs(f, run, all))
-	err := f.Write(ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, manifest) })
+	err = f.Write(ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, manifest) })
 	if err != nil {
 		return err
 	}

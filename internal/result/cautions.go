@@ -37,8 +37,18 @@ func Cautions(run *Run) []string {
 	if run.Draws > 0 {
 		cautions = append(cautions, "P10 to P90 are of "+strconv.Itoa(run.Draws)+bandCaution)
 	}
-	if len(run.Assumed) > 0 {
-		cautions = append(cautions, "Assumed for this batch, without a local measurement: "+strings.Join(run.Assumed, ", ")+".")
+	if assumed := AssumedCaution(run); assumed != "" {
+		cautions = append(cautions, assumed)
 	}
 	return append(cautions, "A stand's own list \"Assumed\" names the measurements that were missing there.")
+}
+
+// AssumedCaution returns the caution that names the settings assumed for the
+// whole batch; blank when there are none. Who lists them with their values needs
+// no second list.
+func AssumedCaution(run *Run) string {
+	if len(run.Assumed) == 0 {
+		return ""
+	}
+	return "Assumed for this batch, without a local measurement: " + strings.Join(run.Assumed, ", ") + "."
 }

@@ -1,0 +1,179 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"driftreach/internal/drift"
+	"driftreach/internal/result"
+	"driftreach/internal/stream"
+)
+
+// Widths of the map in pixels: on a screen or a sheet, and on a telephone. Our
+// choice.
+const (
+	widePixels   = 760
+	narrowPixels = 340
+)
+
+// mapDrawing is one map under way.
+type mapDrawing struct {
+	canvas
+	view  view
+	taken []box // where something is drawn that words must not hide
+}
+
+// layer draws path data in a class; nothing when there is none.
+func (m *mapDrawing) layer(class, data string) {
+	if data != "" {
+		m.raw(`<path class="`, class, `" d="`, data, "\"/>\n")
+	}
+}
+
+// maps draws the map for wide and narrow screens, with its legend and what it
+// leaves out.
+func (c *composer) maps() (figures []Figure, legend []Legend, notes []string) {
+	for _, size := range []struct {
+		class  string
+		pixels int
+	}{{"wide", widePixels}, {"narrow", narrowPixels}} {
+		m := &mapDrawing{view: newView(c.run, size.pixels)}
+		left := m.draw(c, size.class)
+		figures = append(figures, Figure{size.class, tag(m.b)})
+		if size.class == "wide" {
+			notes = left.notes()
+		}
+	}
+	return figures, c.legend(), notes
+}
+
+// leftOut is what a map does not show.
+type leftOut struct {
+	order  int // streams below this order, 0 for none
+	stands int // that share a mark
+}
+
+func (l leftOut) notes() []string {
+	var out []string
+	if l.order > 1 {
+		out = append(out, fmt.Sprintf("Streams below order %d are left out where they are not at risk.", l.order))
+	}
+	if l.stands > 0 {
+		out = append(out, plural(l.stands, "stand")+" lie too near a larger one to have a mark of their own, or are too many for a map of this size; map.kmz has them all.")
+	}
+	return out
+}
+
+// draw draws streams, reaches, stands, barriers and words, in this order.
+func (m *mapDrawing) draw(c *composer, class string) (left leftOut) {
+	run := c.run
+	m.raw(`<svg class="map `, class, `" viewBox="0 0 `, fmt.Sprint(m.view.width), " ", fmt.Sprint(m.view.height), `" role="img" aria-labelledby="map-title-`, class, " map-text-", class, "\">\n",
+		`<title id="map-title-`, class, `">Map of streams, stands and stream at risk, `, escape(run.Quarter.String()), "</title>\n",
+		`<desc id="map-text-`, class, `">`, escape(c.mapWords()), "</desc>\n")
+	left.order = m.drawStreams(run)
+	m.drawReaches(run)
+	m.drawBarriers(run.Network)
+	left.stands = m.drawStands(run)
+	m.drawNumbers(c)
+	m.drawScale()
+	m.drawNames(run.Network)
+	m.raw("</svg>")
+	return left
+}
+
+// mapWords tells the map to those who do not see it.
+func (c *composer) mapWords() string {
+	s := c.summary
+	text := fmt.Sprintf("%s stands along the streams, %s of them in the aquatic zone; %s km of stream at risk below them, in three classes.",
+		s.number(total, "stands").Shown, s.number(total, "aquatic_zone_stands").Shown, s.number(total, "reach_at_risk_km").Shown)
+	if len(c.chosen) > 0 {
+		text += " The first stands to treat carry the numbers of their rows in the table below."
+	}
+	return text + " North is up. The tables hold everything the map shows."
+}
+
+// mostInk is the most stream a map bears, in grid steps of line for each step of
+// area. Our choice: lines a dozen pixels apart on the average.
+const mostInk = 0.04
+
+// drawStreams draws the streams of the highest orders that the map bears and
+// returns the least order drawn.
+func (m *mapDrawing) drawStreams(run *result.Run) int {
+	net := run.Network
+	if net == nil {
+		return 0
+	}
+	long := map[int]float64{}
+	top := 1
+	for e := range net.Paths {
+		if len(net.Paths[e]) > 0 && m.view.inside(m.view.at(net.Paths[e][0]), m.view.width/10) {
+			long[net.Order[e]] += float64(net.Net.Edges[e].Length) * m.view.scale
+			top = max(top, net.Order[e])
+		}
+	}
+	least, ink := top, long[top]
+	for least > 1 && ink+long[least-1] <= mostInk*float64(m.view.width)*float64(m.view.height) {
+		least--
+		ink += long[least]
+	}
+	grades := [3]*tracer{newTracer(&m.view), newTracer(&m.view), newTracer(&m.view)}
+	for e := range net.Paths {
+		if net.Order[e] >= least {
+			grades[gradeOf(net.Order[e])].add(net.Paths[e])
+		}
+	}
+	for i, t := range grades {
+		m.layer(fmt.Sprintf("water grade%d", i), t.path())
+	}
+	return least
+}
+
+// gradeOf sorts stream orders into three widths, as the half-distances do.
+func gradeOf(order int) int { return min(2, max(0, (order-1)/2)) }
+
+// drawReaches draws the reach at risk of the first water stage, the high class on
+// top.
+func (m *mapDrawing) drawReaches(run *result.Run) {
+	classes := [3]*tracer{newTracer(&m.view), newTracer(&m.view), newTracer(&m.view)}
+	for i := range run.Reaches {
+		if r := &run.Reaches[i]; r.Stage == 0 {
+			classes[min(r.Class, drift.High)].add(r.Path)
+		}
+	}
+	for class, t := range classes {
+		m.layer("risk "+result.ClassWord(drift.Class(class)), t.path())
+	}
+}
+
+// mostBarriers is the most barriers drawn. Our choice.
+const mostBarriers = 300
+
+// drawBarriers draws a bar across the stream at each barrier.
+func (m *mapDrawing) drawBarriers(net *stream.Network) {
+	if net == nil {
+		return
+	}
+	var data []byte
+	taken := map[dot]bool{}
+	for e := range net.Paths {
+		kind, _ := net.BarrierAt(int32(e))
+		path := net.Paths[e]
+		if kind == stream.NoBarrier || len(path) < 2 || len(taken) >= mostBarriers {
+			continue
+		}
+		at, before := m.view.at(path[len(path)-1]), m.view.at(path[0])
+		cell := dot{at.x / crowded, at.y / crowded}
+		if !m.view.inside(at, 0) || taken[cell] {
+			continue
+		}
+		taken[cell] = true
+		dx, dy := float64(at.x-before.x), float64(at.y-before.y)
+		long := math.Max(1, math.Hypot(dx, dy))
+		half := 6.0 * perPixel
+		across := dot{int(math.Round(-dy / long * half)), int(math.Round(dx / long * half))}
+		data = appendDot(data, 'M', dot{at.x - across.x, at.y - across.y})
+		data = appendDot(data, 'l', dot{2 * across.x, 2 * across.y})
+		m.taken = append(m.taken, around(at, int(half), int(half)))
+	}
+	m.layer("barrier", string(data))
+}

@@ -1,0 +1,138 @@
+package report
+
+import (
+	_ "embed"
+	"io"
+	"slices"
+
+	"driftreach/internal/result"
+	"driftreach/internal/trend"
+)
+
+// Sources is what report.html tells beside the run's own answer.
+type Sources struct {
+	Version  string         // of the program
+	Settings []Setting      // every setting of the batch
+	History  *trend.History // the quarters up to this one, this one among them
+}
+
+// Setting is one setting as the batch used it.
+type Setting struct {
+	Key, Value, Unit string
+	Origin           string // [P], [C] or [A]
+	Meaning, Source  string
+}
+
+// Page is what report.html says, in words and figures ready to be printed. Text
+// from the field stands in it as it came; writing escapes it.
+type Page struct {
+	Quarter, Days string
+	Version       string
+	Verdict       []string // sentences: the trend, what to think of it
+	Tiles         []Tile
+	Change        Change
+	Maps          []Figure // for wide and for narrow screens
+	MapNotes      []string // what the map leaves out
+	Legend        []Legend
+	Charts        []Figure // likewise
+	ChartNote     string
+	Quarters      Grid
+	First         Grid // stands to treat
+	FirstNotes    []string
+	Visits        Grid
+	VisitNote     string
+	Works         Grid
+	WorksNotes    []string
+	Places        Grid // acreage by unit or by stream
+	Water         []string
+	Findings      Grid
+	FindingsNote  string
+	Assumed       Grid
+	AssumedNote   string
+	Cautions      []string
+	Made          []Term
+	Glossary      []Term
+	Style         tag
+}
+
+// Tile is one headline figure.
+type Tile struct {
+	Label string
+	Value Number
+	Note  string
+}
+
+// Term is a word and what it means.
+type Term struct{ Name, Text string }
+
+// Figure is a picture as SVG. It is ours from end to end: what comes from the
+// field in it is escaped where it is drawn.
+type Figure struct {
+	Class string // wide or narrow
+	SVG   tag
+}
+
+// Legend is one line of the map's legend.
+type Legend struct {
+	Swatch tag
+	Label  string
+}
+
+//go:embed page.css
+var pageStyle string
+
+// WritePage writes report.html: one page that needs nothing from outside, for a
+// reader who opens no map program and for two sheets of paper. It holds no
+// script and is XML as well as HTML. Its figures are those of the other files,
+// fewer places shown. Tables and pictures are bounded, whatever the size of the
+// run: below 2 MB. Bytes depend on run and from alone.
+func WritePage(w io.Writer, run *result.Run, from Sources) error {
+	p := Compose(run, from)
+	var m markup
+	m.write(&p)
+	_, err := w.Write(m.b)
+	return err
+}
+
+// Compose puts together what the page says. It costs one pass over stands,
+// reaches and centerlines.
+func Compose(run *result.Run, from Sources) Page {
+	c := composer{
+		run: run, from: from,
+		stands:  newSheet(run, result.StandTable(run)),
+		summary: newSheet(run, result.SummaryTable(run, result.Summarize(run))),
+		order:   newSheet(run, result.OrderTable(run)),
+	}
+	c.chosen = c.firstToTreat()
+	p := Page{
+		Quarter: run.Quarter.String(), Days: daysOf(run.Quarter), Version: clean(from.Version, longestWord),
+		Style: tag(pageColors() + pageStyle),
+	}
+	p.Verdict = c.verdict()
+	p.Tiles = c.tiles()
+	p.Change = c.change()
+	p.Maps, p.Legend, p.MapNotes = c.maps()
+	p.Charts, p.ChartNote = c.charts()
+	p.Quarters = c.quarters()
+	p.First, p.FirstNotes = c.first()
+	p.Visits, p.VisitNote = c.visits()
+	p.Works, p.WorksNotes = c.works()
+	p.Places = c.places()
+	p.Water = c.water()
+	p.Findings, p.FindingsNote = c.findings()
+	p.Assumed, p.AssumedNote = c.assumed()
+	p.Cautions = slices.DeleteFunc(result.Cautions(run), func(s string) bool { return s == result.AssumedCaution(run) })
+	p.Made = c.made()
+	p.Glossary = glossary(c.summary.table, c.stands.table)
+	return p
+}
+
+// composer is what the parts of the page are made from.
+type composer struct {
+	run     *result.Run
+	from    Sources
+	stands  sheet
+	summary sheet
+	order   sheet
+	chosen  []int // rows of order: the first stands to treat
+}

@@ -1,0 +1,101 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"driftreach/internal/result"
+)
+
+// Change is what became of the acres of the quarter before.
+type Change struct {
+	Note string // why there are no parts, when there are none
+	Grid Grid
+}
+
+// changeParts are the columns of the summary that the change is split into, with
+// their signs.
+var changeParts = []struct {
+	column, label string
+	sign          int64
+}{
+	{"observed_change_acres", "Observed in stands seen in both", 1},
+	{"new_acres", "New, or found again", 1},
+	{"not_detected_acres", "Looked for and not detected", -1},
+}
+
+// change tells the parts of the change, every digit shown so that they add up.
+func (c *composer) change() Change {
+	s := c.summary
+	if c.run.Previous == nil {
+		return Change{Note: "No earlier quarter was given to this batch, so it tells no change. Name the last batch's folder with --previous."}
+	}
+	before := c.run.Previous.Quarter.String()
+	g := Grid{ID: "change-table", Caption: "Infested acres of " + before + " and of this quarter, and what lies between", Quiet: true, Head: heads("Part", "#Acres")}
+	line := func(label string, n Number) Line { return Line{Cells: []Cell{words(label), amount(n)}} }
+	g.Rows = append(g.Rows, line("Infested in "+before, everyDigit(s.cell(total, "previous_acres"), false)))
+	for _, part := range changeParts {
+		v := s.cell(total, part.column)
+		v.Int *= part.sign
+		g.Rows = append(g.Rows, line(part.label, everyDigit(v, true)))
+	}
+	g.Foot = []Line{
+		line("Infested in "+c.run.Quarter.String(), everyDigit(s.cell(total, "infested_acres"), false)),
+		line("of it carried: nobody looked", everyDigit(s.cell(total, "carried_acres"), false)),
+	}
+	return Change{Note: c.carriedNote(), Grid: g}
+}
+
+// carriedNote says what nobody looked at, in both quarters the same.
+func (c *composer) carriedNote() string {
+	stands := 0
+	for i := range c.run.Stands {
+		if c.run.Stands[i].Carried() {
+			stands++
+		}
+	}
+	if stands == 0 {
+		return "Every stand known was visited."
+	}
+	return fmt.Sprintf("Nobody went to %s this quarter. They stand with their last known acres, are no part of the change, and are no sign of control.", plural(stands, "stand"))
+}
+
+// changeTile is the headline of the change.
+func (c *composer) changeTile() Tile {
+	if c.run.Previous == nil {
+		return Tile{"Change", Number{Shown: "–"}, "the first batch of its chain"}
+	}
+	s := c.summary
+	v := s.cell(total, "infested_acres")
+	v.Int -= s.cell(total, "previous_acres").Int
+	var parts []string
+	for _, part := range changeParts {
+		one := s.cell(total, part.column)
+		one.Int *= part.sign
+		parts = append(parts, plus(one)+" "+map[string]string{"observed_change_acres": "observed", "new_acres": "new", "not_detected_acres": "not detected"}[part.column])
+	}
+	return Tile{"Change since " + c.run.Previous.Quarter.String(), Number{v.String(), plus(v), string(result.Acres)},
+		strings.Join(parts, ", ") + "; " + s.number(total, "carried_acres").Shown + " acres carried, not looked at"}
+}
+
+// plus shows a change, with its sign.
+func plus(v result.Value) string {
+	text := figure(v, result.Acres).Shown
+	if v.Int > 0 {
+		return "+" + text
+	}
+	return text
+}
+
+// everyDigit shows a figure whole, a change with its sign.
+func everyDigit(v result.Value, change bool) Number {
+	n := Number{Exact: v.String(), Shown: grouped(math.Abs(v.Float()), int(v.Decimals))}
+	switch {
+	case v.Int < 0:
+		n.Shown = "−" + n.Shown
+	case change && v.Int > 0:
+		n.Shown = "+" + n.Shown
+	}
+	return n
+}

@@ -1,0 +1,192 @@
+package report
+
+import (
+	"fmt"
+
+	"driftreach/internal/result"
+	"driftreach/internal/trend"
+)
+
+// mostBars is the most quarters the page's chart and table show. Our choice:
+// five years; series.csv has all.
+const mostBars = 20
+
+// barChart is the page's chart: a bar a quarter for infested acres, what nobody
+// looked at hatched, with marks for gross and canopy acres.
+type barChart struct {
+	canvas
+	class               string
+	x, y, w, h          float64 // of the plot
+	scale               scale
+	first, n            int // quarters shown, of the history's
+	history             *trend.History
+	width, height, side float64
+}
+
+// charts draws the chart for wide and narrow screens.
+func (c *composer) charts() (figures []Figure, note string) {
+	h := c.from.History
+	if h == nil || len(h.Quarters) == 0 {
+		return nil, ""
+	}
+	for _, size := range []struct {
+		class         string
+		width, height float64
+	}{{"wide", 560, 250}, {"narrow", narrowPixels, 240}} {
+		b := &barChart{class: size.class, history: h, width: size.width, height: size.height}
+		b.first = max(0, len(h.Quarters)-mostBars)
+		b.n = len(h.Quarters) - b.first
+		b.x, b.y, b.w, b.h = 44, 14, size.width-54, size.height-44
+		b.draw(c)
+		figures = append(figures, Figure{size.class, tag(b.b)})
+	}
+	return figures, chartNote(h)
+}
+
+func chartNote(h *trend.History) string {
+	if rest := len(h.Quarters) - mostBars; rest > 0 {
+		return fmt.Sprintf("The last %d of %d quarters; history.csv has all.", mostBars, len(h.Quarters))
+	}
+	return ""
+}
+
+// figures returns the total's figures at a quarter shown, nil where there is no
+// batch.
+func (b *barChart) figures(k int) *trend.Figures { return b.history.Sections[0].Figures[b.first+k] }
+
+func (b *barChart) up(v float64) float64 { return b.y + b.h*(1-v/b.scale.Top) }
+
+func (b *barChart) draw(c *composer) {
+	most := 0.0
+	for k := range b.n {
+		if f := b.figures(k); f != nil {
+			most = max(most, acres(f, trend.Infested), acres(f, trend.Gross))
+		}
+	}
+	b.scale = scaleTo(most)
+	b.raw(`<svg class="chart `, b.class, `" viewBox="0 0 `, length(b.width), " ", length(b.height), `" role="img" aria-labelledby="chart-title-`, b.class, " chart-text-", b.class, "\">\n",
+		`<title id="chart-title-`, b.class, `">Acres by quarter</title>`, "\n",
+		`<desc id="chart-text-`, b.class, `">`, escape(c.chartWords()), "</desc>\n",
+		`<defs><pattern id="hatch-`, b.class, `" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M3 0v6"/></pattern></defs>`, "\n")
+	for i, v := range b.scale.ticks() {
+		class := "grid"
+		if i == 0 {
+			class = "axis"
+		}
+		b.segment(b.x, b.up(v), b.x+b.w, b.up(v), class)
+		b.text(b.x-6, b.up(v)+4, "end soft", b.scale.label(v))
+	}
+	for k := range b.n {
+		b.bar(k)
+	}
+	for _, k := range labelled(b.n, b.w) {
+		b.text(b.across(k), b.y+b.h+18, "mid soft", b.history.Quarters[b.first+k].String())
+	}
+	b.raw("</svg>")
+}
+
+func (b *barChart) across(k int) float64 { return b.x + b.w*(float64(k)+0.5)/float64(b.n) }
+
+// bar draws one quarter; one without a batch stays open and is shaded.
+func (b *barChart) bar(k int) {
+	room := b.w / float64(b.n)
+	half := min(room*0.34, 28)
+	x := b.across(k)
+	f := b.figures(k)
+	if f == nil {
+		b.rect("gap", x-room/2, b.y, room, b.h)
+		if room >= 56 {
+			b.text(x, b.y+b.h-7, "mid soft", "no batch")
+		}
+		return
+	}
+	infested, carried := acres(f, trend.Infested), 0.0
+	if at, ok := carriedMeasure(); ok {
+		carried = min(infested, acres(f, at))
+	}
+	b.rect("bar", x-half, b.up(infested-carried), 2*half, b.y+b.h-b.up(infested-carried))
+	if carried > 0 {
+		b.raw(`<rect class="carried" fill="url(#hatch-`, b.class, `)" x="`, length(x-half), `" y="`, length(b.up(infested)), `" width="`, length(2*half), `" height="`, length(b.up(infested-carried)-b.up(infested)), "\"/>\n")
+	}
+	b.segment(x-half-3, b.up(acres(f, trend.Gross)), x+half+3, b.up(acres(f, trend.Gross)), "gross")
+	b.mark(place{x, b.up(acres(f, trend.Canopy))}, ink{class: "canopy", mark: triangle}, 6.5)
+}
+
+func (b *barChart) rect(class string, x, y, w, h float64) {
+	b.raw(`<rect class="`, class, `" x="`, length(x), `" y="`, length(y), `" width="`, length(w), `" height="`, length(h), "\"/>\n")
+}
+
+func acres(f *trend.Figures, m trend.Measure) float64 { return float64(f[m]) / 1e4 }
+
+// carriedMeasure returns the measure of the acres nobody looked at; ok is false
+// where the trend knows none.
+func carriedMeasure() (m trend.Measure, ok bool) {
+	for _, m := range trend.Measures() {
+		if m.Column() == "carried_acres" {
+			return m, true
+		}
+	}
+	return 0, false
+}
+
+// chartWords tells the chart to those who do not see it.
+func (c *composer) chartWords() string {
+	h := c.from.History
+	t := h.Trend(0, trend.Infested)
+	if t.Quarters == 1 {
+		return fmt.Sprintf("One quarter, %s: %s infested acres. The table below has the figures.", t.First, shown(t.Begin, trend.Decimals, 2))
+	}
+	return fmt.Sprintf("A bar a quarter: infested acres go from %s in %s to %s in %s. The table below has the figures.",
+		shown(t.Begin, trend.Decimals, 2), t.First, shown(t.End, trend.Decimals, 2), t.Last)
+}
+
+// quarterColumns are the measures of the table by quarter, where the trend has
+// them.
+var quarterColumns = []struct{ column, label string }{
+	{"infested_acres", "#Infested, acres"}, {"carried_acres", "#of it carried"}, {"gross_acres", "#Gross, acres"},
+	{"canopy_acres", "#Canopy, acres"}, {"zone_acres", "#In the zone, acres"}, {"reach_at_risk_km", "#Stream at risk, km"},
+}
+
+// quarters is the chart as a table.
+func (c *composer) quarters() Grid {
+	g := Grid{ID: "quarters-table", Caption: "The figures of the chart", Head: heads("Quarter")}
+	h := c.from.History
+	if h == nil || len(h.Quarters) == 0 {
+		return g
+	}
+	var measures []trend.Measure
+	for _, col := range quarterColumns {
+		for _, m := range trend.Measures() {
+			if m.Column() == col.column {
+				g.Head = append(g.Head, heads(col.label)...)
+				measures = append(measures, m)
+			}
+		}
+	}
+	for k := max(0, len(h.Quarters)-mostBars); k < len(h.Quarters); k++ {
+		line := Line{Cells: []Cell{words(h.Quarters[k].String())}}
+		for _, m := range measures {
+			v := result.Value{}
+			if f := h.Sections[0].Figures[k]; f != nil {
+				v = fixed(f[m])
+			}
+			line.Cells = append(line.Cells, amount(figure(v, result.Unit(m.Unit()))))
+		}
+		g.Rows = append(g.Rows, line)
+	}
+	return g
+}
+
+// chartLegend explains the chart's signs.
+func chartLegend() []Legend {
+	key := func(drawing tag) tag {
+		return `<svg class="swatch" viewBox="0 0 28 24" aria-hidden="true">` + drawing + "</svg>"
+	}
+	return []Legend{
+		{key(`<rect class="bar" x="6" y="4" width="16" height="16"/>`), "infested, looked at this quarter"},
+		{key(`<defs><pattern id="hatch-key" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M3 0v6"/></pattern></defs>` +
+			`<rect class="carried" fill="url(#hatch-key)" x="6" y="4" width="16" height="16"/>`), "infested, carried: nobody looked, last known acres"},
+		{key(`<path class="gross" d="M4 12h20"/>`), "gross"},
+		{key(`<path class="canopy" d="M14 6l6 11H8Z"/>`), "canopy"},
+	}
+}

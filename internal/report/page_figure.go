@@ -1,0 +1,140 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"unicode/utf8"
+
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// Number is a figure as the page prints it: Exact stands in the other files, to
+// the digit; Shown is the same to fewer places, for the eye.
+type Number struct{ Exact, Shown, Unit string }
+
+// Decimals shown for each unit, for the eye. Our choice: those of the closing
+// table.
+func shownDecimals(u result.Unit) uint8 {
+	switch u {
+	case result.Acres:
+		return 2
+	case result.Kilometers, result.AcreFeetYearly, result.Percent:
+		return 1
+	}
+	return 0
+}
+
+// figure returns a cell in its unit; one without a value is a dash.
+func figure(v result.Value, u result.Unit) Number {
+	n := Number{Exact: v.String(), Shown: "–", Unit: string(u)}
+	switch v.Kind {
+	case result.Count:
+		n.Shown = grouped(float64(v.Int), 0)
+	case result.Number:
+		n.Shown = shown(v.Int, v.Decimals, min(v.Decimals, shownDecimals(u)))
+	case result.Null:
+		n.Unit = ""
+	default:
+		n.Shown = v.String()
+	}
+	return n
+}
+
+// shown writes n units of 10^-have to want places, half away from zero. What is
+// not 0 but would look like it is written as less than the last place.
+func shown(n int64, have, want uint8) string {
+	step := int64(math.Pow10(int(have - want)))
+	rounded := (abs(n) + step/2) / step
+	sign := ""
+	if n < 0 {
+		sign = "−"
+	}
+	if rounded == 0 && n != 0 {
+		return "<" + sign + grouped(math.Pow10(-int(want)), int(want))
+	}
+	return sign + grouped(float64(rounded)/math.Pow10(int(want)), int(want))
+}
+
+func abs(n int64) int64 {
+	if n < 0 {
+		return -n
+	}
+	return n
+}
+
+// sheet reads a table of the dictionary by the names of its fields, so that the
+// page cannot say anything else than the files.
+type sheet struct {
+	run   *result.Run
+	table result.Table
+	at    map[string]int
+}
+
+func newSheet(run *result.Run, t result.Table) sheet {
+	s := sheet{run: run, table: t, at: make(map[string]int, len(t.Fields))}
+	for i, f := range t.Fields {
+		s.at[f.Name] = i
+	}
+	return s
+}
+
+// tells says whether a table of sums has a field and a total in it: some are
+// there, or filled in, only when asked for.
+func (s sheet) tells(name string) bool { return s.cell(total, name).Kind != result.Null }
+
+// cell returns one cell, a Null where the table has no such field.
+func (s sheet) cell(row int, name string) result.Value {
+	i, ok := s.at[name]
+	if !ok || row >= s.table.Rows {
+		return result.Value{}
+	}
+	return s.table.Fields[i].Value(s.run, row)
+}
+
+// text returns a cell as text for the page.
+func (s sheet) text(row int, name string) string {
+	return clean(s.cell(row, name).String(), longestText)
+}
+
+// number returns a cell as a figure.
+func (s sheet) number(row int, name string) Number {
+	i, ok := s.at[name]
+	if !ok {
+		return figure(result.Value{}, result.NoUnit)
+	}
+	return figure(s.cell(row, name), s.table.Fields[i].Unit)
+}
+
+// Longest texts printed, in characters; the files have them whole. Our choice:
+// what a cell of a table holds without pushing the others off the sheet.
+const (
+	longestWord = 60
+	longestText = 200
+)
+
+// clean makes text from the field fit to print: at most n characters, and
+// neither half characters nor those that HTML cannot hold.
+func clean(s string, n int) string {
+	s = strings.Map(func(r rune) rune {
+		if r < 0x20 || r >= 0x7f && r < 0xa0 || r >= 0xfdd0 && r <= 0xfdef || r&0xfffe == 0xfffe {
+			return utf8.RuneError
+		}
+		return r
+	}, strings.ToValidUTF8(strings.Join(strings.Fields(s), " "), "\uFFFD"))
+	return shorten(s, n)
+}
+
+// daysOf writes a quarter's first and last day in words.
+func daysOf(q survey.Quarter) string {
+	return fmt.Sprintf("%s to %s", q.Begin().Format("2 January"), q.End().Format("2 January 2006"))
+}
+
+// plural counts a noun.
+func plural(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
+	}
+	return grouped(float64(n), 0) + " " + noun
+}

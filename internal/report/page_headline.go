@@ -1,0 +1,128 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"driftreach/internal/drift"
+	"driftreach/internal/result"
+	"driftreach/internal/trend"
+)
+
+// total is the row of the summary that holds the whole batch.
+const total = 0
+
+// metersPerMile is exact: the international mile (1959).
+const metersPerMile = 1609.344
+
+// tiles are the headline figures.
+func (c *composer) tiles() []Tile {
+	s := c.summary
+	stands, inZone := s.cell(total, "stands").Int, s.cell(total, "aquatic_zone_stands").Int
+	return []Tile{
+		{"Infested area", s.number(total, "infested_acres"), "inside the actual edge of the canopy"},
+		{"Gross area", s.number(total, "gross_acres"), "inside the general perimeter, gaps closed"},
+		{"Canopy area", s.number(total, "canopy_acres"), "infested area times live canopy cover"},
+		{"Stands", s.number(total, "stands"), fmt.Sprintf("%s of them isolated finds", s.number(total, "isolated").Shown)},
+		{"Stands in the aquatic zone", s.number(total, "aquatic_zone_stands"),
+			fmt.Sprintf("%s acres within %s m of a bank; %s upland", s.number(total, "zone_acres").Shown, trim(c.run.Setback), grouped(float64(stands-inZone), 0))},
+		{"Stream at risk", s.number(total, "reach_at_risk_km"), c.reachNote()},
+		c.changeTile(),
+	}
+}
+
+// reachNote says the reach at risk in miles and how sure it is.
+func (c *composer) reachNote() string {
+	km := c.summary.cell(total, "reach_at_risk_km").Float()
+	note := grouped(km*1000/metersPerMile, 1) + " miles"
+	if c.run.Draws > 0 {
+		note += fmt.Sprintf("; between %s and %s km in eight of ten draws (P10 to P90)",
+			c.summary.number(total, "reach_at_risk_km_p10").Shown, c.summary.number(total, "reach_at_risk_km_p90").Shown)
+	}
+	return note
+}
+
+// verdict tells the trend of infested acreage in plain words, with its p.
+func (c *composer) verdict() []string {
+	h := c.from.History
+	if h == nil || len(h.Quarters) == 0 {
+		return []string{"The trend begins with this quarter: there is nothing earlier to compare it with."}
+	}
+	t := h.Trend(0, trend.Infested)
+	if t.Quarters == 1 {
+		return []string{"The trend begins with this quarter: there is nothing earlier to compare it with."}
+	}
+	span := fmt.Sprintf("over %s from %s to %s", plural(t.Quarters, "quarter"), t.First, t.Last)
+	if t.Missing > 0 {
+		span += fmt.Sprintf(" (%s between them without a batch)", plural(t.Missing, "quarter"))
+	}
+	switch t.Direction {
+	case trend.TooFew:
+		return []string{"It is too early to tell a trend in infested acreage " + span + ": " + told(t) + "."}
+	case trend.NoTrend:
+		return []string{fmt.Sprintf("No trend shows in infested acreage %s (%s, p = %s).", span, t.Method(), trend.PText(t.Test.P)), trendCaution}
+	}
+	return []string{
+		fmt.Sprintf("Infested acreage is %s %s: %s acres a year (%s, p %s).", t.Direction, span, trend.SignedText(t.Slope), t.Method(), equals(t.Test.P)),
+		"p is how often quarters without any trend would line up this well by chance.", trendCaution,
+	}
+}
+
+const trendCaution = "Survey effort moves acreage too: what was not looked at is carried, and what is looked at harder is found."
+
+// told says why it is too early.
+func told(t trend.Trend) string {
+	if t.Quarters < trend.Fewest {
+		return strconv.Itoa(trend.Fewest) + " are the fewest that can show one"
+	}
+	return "comparing equal quarters, even a steady change would give p = " + trend.PText(t.Test.LeastP)
+}
+
+// equals writes p with its sign of equality, unless it is too small for one.
+func equals(p float64) string {
+	if text := trend.PText(p); text[0] == 'b' {
+		return text
+	}
+	return "= " + trend.PText(p)
+}
+
+// trim writes x without the tail that binary fractions give it.
+func trim(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }
+
+// water tells what live canopy over the streambed uses: a range with both
+// origins, never one figure.
+func (c *composer) water() []string {
+	const low, high = "water_use_low_acft", "water_use_high_acft"
+	from, to := c.sumOf(low), c.sumOf(high)
+	if to.Int == 0 {
+		return []string{"No live canopy stands in the aquatic zone, so none of its water use is counted."}
+	}
+	return []string{
+		fmt.Sprintf("Live canopy in the aquatic zone uses between %s and %s acre-feet of water a year.",
+			figure(from, result.AcreFeetYearly).Shown, figure(to, result.AcreFeetYearly).Shown),
+		fmt.Sprintf("Low end: %s. High end: an upper bound for dense growth in a streambed, common practice without a published source %s. The truth lies between and depends on site and season; no single figure would be honest.",
+			c.stands.origin(low), c.stands.origin(high)),
+	}
+}
+
+// sumOf adds up a column of the stands as it is printed.
+func (c *composer) sumOf(name string) result.Value {
+	sum := result.Value{Kind: result.Number, Decimals: result.AcreFeetYearly.Decimals()}
+	for i := range c.stands.table.Rows {
+		if v := c.stands.cell(i, name); v.Kind == result.Number {
+			sum.Int += v.Int
+		}
+	}
+	return sum
+}
+
+func (s sheet) origin(name string) string { return s.table.Fields[s.at[name]].Origin }
+
+// band writes a range of kilometres.
+func band(b drift.Band) string {
+	if math.IsNaN(b.P10) || math.IsNaN(b.P90) {
+		return "–"
+	}
+	return grouped(b.P10, 1) + " to " + grouped(b.P90, 1)
+}

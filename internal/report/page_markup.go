@@ -1,0 +1,131 @@
+package report
+
+// tag is markup of ours. A constant becomes one by itself, text from anywhere
+// else does not: only escape and the drawings make one of it.
+type tag string
+
+// markup gathers the page. Text enters it by text alone, which escapes.
+type markup struct{ b []byte }
+
+func (m *markup) raw(parts ...tag) {
+	for _, p := range parts {
+		m.b = append(m.b, p...)
+	}
+}
+
+// text writes text, safe in an element and in an attribute's double quotes.
+func (m *markup) text(s string) { m.b = append(m.b, escape(s)...) }
+
+// element writes an element of one text.
+func (m *markup) element(open tag, s string, end tag) {
+	m.raw(open)
+	m.text(s)
+	m.raw(end)
+}
+
+// number writes a figure: its exact value for machines, fewer places to read.
+func (m *markup) number(n Number) {
+	m.element(`<data value="`, n.Exact, `">`)
+	m.element("", n.Shown, "</data>")
+	if n.Unit != "" {
+		m.element(" <span>", n.Unit, "</span>")
+	}
+}
+
+// grid writes a table in a frame that scrolls sideways by itself, by keyboard
+// too, so that the page never does.
+func (m *markup) grid(g Grid) {
+	if len(g.Rows) == 0 && len(g.Foot) == 0 {
+		return
+	}
+	id := tag(escape(g.ID))
+	m.raw(`<div class="scroll" role="region" aria-labelledby="`, id, `-c" tabindex="0"><table id="`, id, "\">\n<caption id=\"", id, `-c"`)
+	if g.Quiet {
+		m.raw(` class="quiet"`)
+	}
+	m.raw(">")
+	m.element("", g.Caption, "</caption>\n<thead><tr>")
+	for _, c := range g.Head {
+		m.raw(`<th scope="col"`, set(c.Numeric, false), ">")
+		m.element("", c.Label, "</th>")
+	}
+	m.raw("</tr></thead>\n<tbody>\n")
+	m.lines(g.Rows)
+	m.raw("</tbody>\n")
+	if len(g.Foot) > 0 {
+		m.raw("<tfoot>\n")
+		m.lines(g.Foot)
+		m.raw("</tfoot>\n")
+	}
+	m.raw("</table></div>\n")
+}
+
+// lines writes rows, each headed by its first cell.
+func (m *markup) lines(rows []Line) {
+	for _, row := range rows {
+		m.raw("<tr")
+		if row.Alert {
+			m.raw(` class="alert"`)
+		}
+		m.raw(">")
+		for i, c := range row.Cells {
+			open, end := tag("<td"), tag("</td>")
+			if i == 0 {
+				open, end = `<th scope="row"`, "</th>"
+			}
+			m.raw(open, set(c.Numeric, c.Whole), ">")
+			m.cell(c)
+			m.raw(end)
+		}
+		m.raw("</tr>\n")
+	}
+}
+
+// set says how a cell is set.
+func set(numeric, whole bool) tag {
+	switch {
+	case numeric:
+		return ` class="num"`
+	case whole:
+		return ` class="whole"`
+	}
+	return ""
+}
+
+// cell writes a figure, or text kept from turning the direction of what follows.
+func (m *markup) cell(c Cell) {
+	switch {
+	case !c.IsText:
+		m.number(c.Number)
+	case c.Text != "":
+		m.element("<bdi>", c.Text, "</bdi>")
+	}
+}
+
+// notes writes paragraphs of small print.
+func (m *markup) notes(all ...string) {
+	for _, s := range all {
+		if s != "" {
+			m.element(`<p class="note">`, s, "</p>\n")
+		}
+	}
+}
+
+// terms writes a list of words and what they mean.
+func (m *markup) terms(all []Term) {
+	m.raw("<dl class=\"terms\">\n")
+	for _, t := range all {
+		m.element("<dt>", t.Name, "</dt>")
+		m.element("<dd>", t.Text, "</dd>\n")
+	}
+	m.raw("</dl>\n")
+}
+
+// bullets writes a list of sentences.
+func (m *markup) bullets(all []string) {
+	m.raw("<ul class=\"plain\">\n")
+	for _, s := range all {
+		m.element("<li>", s, "</li>\n")
+	}
+	m.raw("</ul>\n")
+}

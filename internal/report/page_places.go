@@ -1,0 +1,85 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"driftreach/internal/result"
+)
+
+// placeColumns are the summary's columns that the table by place shows.
+var placeColumns = []struct{ name, label string }{
+	{"stands", "#Stands"}, {"aquatic_zone_stands", "#In the zone"}, {"gross_acres", "#Gross, acres"}, {"infested_acres", "#Infested, acres"},
+	{"canopy_acres", "#Canopy, acres"}, {"zone_acres", "#In the zone, acres"}, {"carried_acres", "#Carried, acres"}, {"reach_at_risk_km", "#Stream at risk, km"},
+}
+
+// places is the acreage by reporting unit, or by stream where none were given:
+// those with most infested acres, the rest in one row, and the total.
+func (c *composer) places() Grid {
+	s := c.summary
+	rows, noun := c.scoped("unit", "outsideUnits"), "unit"
+	if len(rows) == 0 {
+		rows, noun = c.scoped("waterBody", "unnamed", "noStream"), "stream"
+	}
+	g := Grid{ID: "places-table", Caption: "Acreage by " + map[string]string{"unit": "reporting unit", "stream": "stream"}[noun], Head: heads(map[string]string{"unit": "Unit", "stream": "Stream"}[noun])}
+	slices.SortStableFunc(rows, func(a, b int) int {
+		return cmp.Compare(s.cell(b, "infested_acres").Int, s.cell(a, "infested_acres").Int)
+	})
+	rest := []int(nil)
+	if len(rows) > mostPlaces {
+		rows, rest = rows[:mostPlaces-1], rows[mostPlaces-1:]
+	}
+	line := func(name string, rows ...int) Line {
+		l := Line{Cells: []Cell{words(name)}}
+		for _, col := range placeColumns {
+			if s.tells(col.name) {
+				l.Cells = append(l.Cells, amount(s.sum(rows, col.name)))
+			}
+		}
+		return l
+	}
+	for _, col := range placeColumns {
+		if s.tells(col.name) {
+			g.Head = append(g.Head, heads(col.label)...)
+		}
+	}
+	for _, row := range rows {
+		g.Rows = append(g.Rows, line(c.placeName(row), row))
+	}
+	if len(rest) > 0 {
+		g.Rows = append(g.Rows, line(fmt.Sprintf("the other %s", plural(len(rest), noun)), rest...))
+	}
+	g.Foot = []Line{line("Total", total)}
+	return g
+}
+
+// scoped returns the rows of the summary of some scopes.
+func (c *composer) scoped(scopes ...string) []int {
+	var rows []int
+	for i := range c.summary.table.Rows {
+		if slices.Contains(scopes, c.summary.cell(i, "scope").Text) {
+			rows = append(rows, i)
+		}
+	}
+	return rows
+}
+
+func (c *composer) placeName(row int) string {
+	if name := clean(c.summary.cell(row, "name").String(), longestWord); name != "" {
+		return name
+	}
+	return map[string]string{"unnamed": "streams without a name", "noStream": "no stream", "outsideUnits": "outside all units"}[c.summary.cell(row, "scope").Text]
+}
+
+// sum adds up cells of a column, as they are printed.
+func (s sheet) sum(rows []int, name string) Number {
+	var v result.Value
+	for _, row := range rows {
+		if one := s.cell(row, name); one.Kind != result.Null {
+			one.Int += v.Int
+			v = one
+		}
+	}
+	return figure(v, s.table.Fields[s.at[name]].Unit)
+}

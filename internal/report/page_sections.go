@@ -1,0 +1,167 @@
+package report
+
+// section is one part of the page: a landmark with a heading, and a line of the
+// list at the top.
+type section struct {
+	id    tag
+	title string
+	short string // in the list; blank for the title
+	write func(m *markup, p *Page)
+}
+
+// sheets are the sections, those of the first sheet of paper and of the second.
+// Sections of one group stand side by side where there is room.
+var sheets = [2][][]section{
+	{
+		{{"glance", "At a glance", "", writeGlance}},
+		{{"map", "Map", "", writeMap}},
+		{{"change", "Change since the quarter before", "Change", writeChange}, {"quarters", "Acres by quarter", "", writeQuarters}},
+		{{"places", "By place", "", func(m *markup, p *Page) { m.grid(p.Places) }}},
+	},
+	{
+		{{"first", "First stands to treat", "First to treat", func(m *markup, p *Page) { m.grid(p.First); m.notes(p.FirstNotes...) }}},
+		{{"works", "Planned works to warn", "Works to warn", func(m *markup, p *Page) { m.grid(p.Works); m.notes(p.WorksNotes...) }}},
+		{
+			{"visits", "Visits due", "", func(m *markup, p *Page) { m.grid(p.Visits); m.notes(p.VisitNote) }},
+			{"water", "Water use", "", writeWater},
+			{"findings", "Findings about the input", "Findings", func(m *markup, p *Page) { m.notes(p.FindingsNote); m.grid(p.Findings) }},
+		},
+		{{"assumed", "Assumed values", "", writeAssumed}},
+		{{"cautions", "Cautions", "", func(m *markup, p *Page) { m.bullets(p.Cautions) }}, {"made", "How the numbers are made", "", writeMade}},
+	},
+}
+
+// write writes the whole page.
+func (m *markup) write(p *Page) {
+	m.raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n",
+		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n")
+	m.element("<title>", p.title(), "</title>\n")
+	m.raw("<style>", p.Style, "</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#main\">Skip to the report</a>\n<header>\n")
+	m.element("<h1>", p.title(), "</h1>\n")
+	m.element(`<p class="days">`, p.Days+". For planning; the product label, permits and local rules decide what is done.", "</p>\n")
+	m.contents()
+	m.raw("</header>\n<main id=\"main\">\n")
+	for i, sheet := range sheets {
+		m.raw([]tag{"<div>\n", "<div class=\"sheet\">\n"}[i])
+		for _, group := range sheet {
+			m.group(p, group)
+		}
+		m.raw("</div>\n")
+	}
+	m.raw("</main>\n<footer>\n")
+	m.element("<p>", "driftreach "+p.Version+", "+p.Quarter+".", "<span class=\"screen\"> The files beside this page hold the same figures to the last digit: <code>map.kmz</code> for a map viewer, "+
+		"<code>stands.csv</code>, <code>order.csv</code> and <code>summary.csv</code> for a spreadsheet, <code>manifest.json</code> for how they were made.</span></p>\n")
+	m.raw("</footer>\n</body>\n</html>\n")
+}
+
+func (p *Page) title() string { return "Stands and stream at risk, " + p.Quarter }
+
+// contents lists the sections.
+func (m *markup) contents() {
+	m.raw("<nav aria-label=\"Sections\"><ul>\n")
+	for _, sheet := range sheets {
+		for _, group := range sheet {
+			for _, s := range group {
+				m.raw(`<li><a href="#`, s.id, `">`)
+				m.element("", known(s.short, s.title), "</a></li>\n")
+			}
+		}
+	}
+	m.raw("</ul></nav>\n")
+}
+
+func (m *markup) group(p *Page, group []section) {
+	// two stand side by side on a wide screen too, three on paper alone
+	switch len(group) {
+	case 2:
+		m.raw("<div class=\"pair\">\n")
+		defer m.raw("</div>\n")
+	case 3:
+		m.raw("<div class=\"three\">\n")
+		defer m.raw("</div>\n")
+	}
+	for _, s := range group {
+		m.raw(`<section id="`, s.id, `" aria-labelledby="`, s.id, `-h">`, "\n", `<h2 id="`, s.id, `-h">`)
+		m.element("", s.title, "</h2>\n")
+		s.write(m, p)
+		m.raw("</section>\n")
+	}
+}
+
+func writeGlance(m *markup, p *Page) {
+	m.element(`<p class="lead">`, p.Verdict[0], "</p>\n")
+	m.notes(p.Verdict[1:]...)
+	m.raw("<dl class=\"tiles\">\n")
+	for _, t := range p.Tiles {
+		m.element("<div><dt>", t.Label, `</dt><dd class="big">`)
+		m.number(t.Value)
+		m.element(`</dd><dd class="small">`, t.Note, "</dd></div>\n")
+	}
+	m.raw("</dl>\n")
+}
+
+func writeMap(m *markup, p *Page) {
+	m.raw("<div class=\"beside\">\n<figure>\n")
+	for _, f := range p.Maps {
+		m.raw(f.SVG, "\n")
+	}
+	m.raw("<figcaption>Larger marks, more infested acres; a wider line, more fragments afloat.")
+	for _, s := range p.MapNotes {
+		m.element(" ", s, "")
+	}
+	m.raw("</figcaption>\n</figure>\n<ul class=\"legend\" aria-label=\"Legend of the map\">\n")
+	m.legend(p.Legend)
+	m.raw("</ul>\n</div>\n")
+}
+
+func (m *markup) legend(all []Legend) {
+	for _, l := range all {
+		m.raw("<li>", l.Swatch)
+		m.element("<span>", l.Label, "</span></li>\n")
+	}
+}
+
+func writeChange(m *markup, p *Page) {
+	m.grid(p.Change.Grid)
+	m.notes(p.Change.Note)
+}
+
+func writeQuarters(m *markup, p *Page) {
+	m.raw("<figure>\n")
+	for _, f := range p.Charts {
+		m.raw(f.SVG, "\n")
+	}
+	m.element("<figcaption>A bar a quarter; one without a batch stays open. ", p.ChartNote, "</figcaption>\n</figure>\n<ul class=\"legend\" aria-label=\"Legend of the chart\">\n")
+	m.legend(chartLegend())
+	m.raw("</ul>\n<details><summary>The figures of the chart as a table</summary>\n")
+	m.grid(p.Quarters)
+	m.raw("</details>\n")
+}
+
+func writeWater(m *markup, p *Page) {
+	for _, s := range p.Water {
+		m.element("<p>", s, "</p>\n")
+	}
+}
+
+// writeAssumed writes the table, and for paper the same in one paragraph.
+func writeAssumed(m *markup, p *Page) {
+	m.notes(p.AssumedNote)
+	m.raw("<div class=\"screen\">\n")
+	m.grid(p.Assumed)
+	m.raw("</div>\n<p class=\"paper\" aria-hidden=\"true\">")
+	for i, row := range p.Assumed.Rows {
+		if i > 0 {
+			m.raw("; ")
+		}
+		m.element("", row.Cells[0].Text+" = "+row.Cells[1].Text, "")
+	}
+	m.raw("</p>\n")
+}
+
+func writeMade(m *markup, p *Page) {
+	m.terms(p.Made)
+	m.raw("<details><summary>Glossary of the fields</summary>\n")
+	m.terms(p.Glossary)
+	m.raw("</details>\n")
+}

@@ -1,0 +1,137 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"driftreach/internal/result"
+)
+
+// Most rows of each table. Our choice: what two sheets hold; the files have all.
+const (
+	mostFirst  = 10
+	mostVisits = 8
+	mostWorks  = 8
+	mostPlaces = 10
+	mostRules  = 8
+)
+
+// firstToTreat returns the rows of the order's table that ask for treatment, the
+// first ten.
+func (c *composer) firstToTreat() []int {
+	var rows []int
+	for i := range c.run.Steps {
+		if c.run.Steps[i].Treat && len(rows) < mostFirst {
+			rows = append(rows, i)
+		}
+	}
+	return rows
+}
+
+// first is the table of the first stands to treat, and why; what the work on
+// every one of them asks for is said once below.
+func (c *composer) first() (Grid, []string) {
+	g := Grid{ID: "first-table", Caption: "The first stands to treat, upstream first, with their numbers on the map", Quiet: true,
+		Head: heads("No.", "Stand", "Where", "Status", "#Infested, acres", "#Stream at risk, km", "Why", "#Exposure gone, %")}
+	common := c.common()
+	for n, row := range c.chosen {
+		i := int(c.run.Steps[row].Stand)
+		own := slices.DeleteFunc(slices.Clone(c.run.Stands[i].Plan.Requirements), func(s string) bool { return slices.Contains(common, s) })
+		g.Rows = append(g.Rows, Line{Cells: []Cell{
+			words(fmt.Sprint(n + 1)), whole(c.stands.text(i, "stand_id")), words(c.where(i)), words(c.status(i)),
+			amount(c.stands.number(i, "infested_acres")), numericWords(c.reach(i)), words(strings.Join(append([]string{c.why(i)}, own...), "; ")),
+			amount(c.order.number(row, "exposure_removed_percent")),
+		}})
+	}
+	return g, c.firstNotes(common)
+}
+
+// common returns what the work on every one of the chosen stands asks for.
+func (c *composer) common() []string {
+	var all []string
+	for n, row := range c.chosen {
+		own := c.run.Stands[c.run.Steps[row].Stand].Plan.Requirements
+		if n == 0 {
+			all = slices.Clone(own)
+		}
+		all = slices.DeleteFunc(all, func(s string) bool { return !slices.Contains(own, s) })
+	}
+	return all
+}
+
+// firstNotes say what the first stands come to.
+func (c *composer) firstNotes(common []string) []string {
+	asked := 0
+	for i := range c.run.Steps {
+		if c.run.Steps[i].Treat {
+			asked++
+		}
+	}
+	if asked == 0 {
+		return []string{"No stand asks for treatment: every one is treated or standing dead, and is looked at again."}
+	}
+	var notes []string
+	if len(common) > 0 {
+		notes = append(notes, "Work on every one of these: "+strings.Join(common, "; ")+".")
+	}
+	last := c.chosen[len(c.chosen)-1]
+	note := fmt.Sprintf("%s treatment in all; order.csv has every one.", asks(asked))
+	if share := c.order.cell(last, "exposure_removed_percent"); share.Kind == result.Number {
+		note += fmt.Sprintf(" Down to the last of these, %s acres treated take away %s %% of all exposure.",
+			c.order.number(last, "acres_treated").Shown, c.order.number(last, "exposure_removed_percent").Shown)
+	}
+	return append(notes, note+" A stand is never before one whose fragments reach it: what is cleared stays clear.")
+}
+
+func asks(n int) string {
+	if n == 1 {
+		return "1 stand asks for"
+	}
+	return plural(n, "stand") + " ask for"
+}
+
+// where says on which stream a stand lies, where there, and whether in the
+// aquatic zone.
+func (c *composer) where(i int) string {
+	if c.stands.cell(i, "aquatic_zone").Int != 0 {
+		return placeOf(c.stands, i) + ", in the zone"
+	}
+	return placeOf(c.stands, i) + ", upland"
+}
+
+// reach writes a stand's reach with its range.
+func (c *composer) reach(i int) string {
+	text := c.stands.number(i, "reach_km").Shown
+	if c.run.Draws > 0 {
+		text += " (" + band(c.run.Stands[i].ReachBand) + ")"
+	}
+	return text
+}
+
+// why says in words what a stand does to the stream below it.
+func (c *composer) why(i int) string {
+	if c.stands.cell(i, "reach_km").Int == 0 {
+		return "lets nothing into the stream now"
+	}
+	text := "reaches no other stand"
+	if n := len(c.run.Stands[i].Drift.Reached); n > 0 {
+		text = "reaches " + plural(n, "stand") + " below"
+	}
+	if alone := c.stands.cell(i, "reach_alone_km"); alone.Int > 0 {
+		text += "; " + c.stands.number(i, "reach_alone_km").Shown + " km by it alone"
+	}
+	return text
+}
+
+// statusWords writes a status as people say it.
+func statusWords(s string) string { return strings.ReplaceAll(s, "_", " ") }
+
+// status writes a stand's status, and that nobody went there where it is so.
+func (c *composer) status(i int) string {
+	text := statusWords(c.stands.text(i, "management_status"))
+	if c.run.Stands[i].Carried() {
+		text += "; not looked at since " + c.run.Stands[i].CarriedFrom.String()
+	}
+	return text
+}

@@ -1,0 +1,243 @@
+package report
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"driftreach/internal/result"
+	"driftreach/internal/trend"
+)
+
+// Whatever the texts of the field, the page is one well-formed document of the
+// elements the program writes, asks for nothing from outside and runs nothing.
+// What an HTML parser would see differently an XML one refuses.
+func TestPageHoldsHostileTexts(t *testing.T) {
+	plain := elements(t, printed(t, invented(3, 5, []string{"Side Water", "Long Water", "High Water"}), gappy(t)))
+	page := printed(t, invented(15, 2, hostile), gappy(t))
+	known := map[string]bool{}
+	for _, e := range plain {
+		known[e.name] = true
+	}
+	for _, e := range elements(t, page) {
+		if !known[e.name] {
+			t.Errorf("element %s came in with a text", e.name)
+		}
+		for name, value := range e.attrs {
+			if strings.HasPrefix(name, "on") || name == "src" || name == "style" || name == "href" && !strings.HasPrefix(value, "#") {
+				t.Errorf("%s has %s=%q", e.name, name, value)
+			}
+		}
+	}
+	for _, bad := range []string{"<script", "@import", "url(http", "://www.", "data:"} {
+		if strings.Contains(strings.ReplaceAll(page, "http://www.w3.org/1999/xhtml", ""), bad) {
+			t.Errorf("%s in the page", bad)
+		}
+	}
+	if strings.ContainsAny(page, "\x07\u0085\uffff\ufdd0") {
+		t.Error("characters that HTML does not hold")
+	}
+}
+
+// By WCAG 2.2: a title, one h1, headings without a jump, one main, every table
+// with caption and scopes, every picture with name and description, every
+// reference resolved, no id twice.
+func TestPageCanBeHeard(t *testing.T) {
+	all := elements(t, printed(t, invented(3, 5, []string{"Side Water"}), gappy(t)))
+	ids, count := map[string]bool{}, map[string]int{}
+	var refs []string
+	level := 0
+	for i, e := range all {
+		count[e.name]++
+		if id, ok := e.attrs["id"]; ok {
+			if ids[id] {
+				t.Errorf("id %s twice", id)
+			}
+			ids[id] = true
+		}
+		refs = append(refs, strings.Fields(e.attrs["aria-labelledby"])...)
+		if href, ok := e.attrs["href"]; ok {
+			refs = append(refs, strings.TrimPrefix(href, "#"))
+		}
+		switch e.name {
+		case "h1", "h2", "h3":
+			next := int(e.name[1] - '0')
+			if next > level+1 {
+				t.Errorf("%s after h%d", e.name, level)
+			}
+			level = next
+		case "th":
+			if e.attrs["scope"] == "" {
+				t.Errorf("th without scope: %+v", e)
+			}
+		case "table":
+			if all[i+1].name != "caption" || all[i+1].text == "" {
+				t.Errorf("table %s without caption", e.attrs["id"])
+			}
+		case "svg":
+			hidden := e.attrs["aria-hidden"] == "true"
+			named := e.attrs["role"] == "img" && all[i+1].name == "title" && all[i+2].name == "desc" && all[i+1].text != "" && all[i+2].text != ""
+			if !hidden && !named {
+				t.Errorf("svg without name: %+v", e)
+			}
+		}
+	}
+	for _, ref := range refs {
+		if !ids[ref] {
+			t.Errorf("no element %s", ref)
+		}
+	}
+	if count["h1"] != 1 || count["main"] != 1 || count["title"] < 1 || all[0].attrs["lang"] != "en" {
+		t.Errorf("%v", count)
+	}
+}
+
+// figures returns the values of the data elements, in order.
+func figures(t testing.TB, page string) []string {
+	var out []string
+	for _, e := range elements(t, page) {
+		if e.name == "data" {
+			out = append(out, e.attrs["value"])
+		}
+	}
+	return out
+}
+
+// The page's figures are the summary's, to the last digit: headline and total.
+func TestPageHasTheSummarysFigures(t *testing.T) {
+	run := invented(3, 5, []string{"Side Water", "Long Water", "High Water"})
+	summary := newSheet(run, result.SummaryTable(run, result.Summarize(run)))
+	values := figures(t, printed(t, run, nil))
+	for i, name := range []string{"infested_acres", "gross_acres", "canopy_acres", "stands", "aquatic_zone_stands", "reach_at_risk_km"} {
+		if want := summary.cell(total, name).String(); values[i] != want {
+			t.Errorf("%s: %s, want %s", name, values[i], want)
+		}
+	}
+	page := Compose(run, Sources{})
+	for _, row := range append(slices.Clone(page.Places.Rows), page.Places.Foot...) {
+		if len(row.Cells) != len(page.Places.Head) {
+			t.Errorf("%d cells under %d heads", len(row.Cells), len(page.Places.Head))
+		}
+	}
+}
+
+// The rows of the table by place add up to its total, those put together
+// included.
+func TestPlacesAddUp(t *testing.T) {
+	var names []string
+	for i := range 25 {
+		names = append(names, fmt.Sprint("Water ", i))
+	}
+	places := Compose(invented(25, 3, names), Sources{}).Places
+	if len(places.Rows) != mostPlaces || places.Rows[mostPlaces-1].Cells[0].Text != fmt.Sprintf("the other %d streams", 25-mostPlaces+1) {
+		t.Fatalf("%d rows, the last %q", len(places.Rows), places.Rows[len(places.Rows)-1].Cells[0].Text)
+	}
+	for col := 1; col < len(places.Head); col++ {
+		sum := 0.0
+		for _, row := range places.Rows {
+			v, err := strconv.ParseFloat(row.Cells[col].Number.Exact, 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sum += v
+		}
+		if want := places.Foot[0].Cells[col].Number.Exact; strconv.FormatFloat(sum, 'f', 4, 64) != fourDecimals(t, want) {
+			t.Errorf("%s: %v, total %s", places.Head[col].Label, sum, want)
+		}
+	}
+}
+
+func fourDecimals(t *testing.T, s string) string {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strconv.FormatFloat(v, 'f', 4, 64)
+}
+
+// By hand: half away from zero; what is not 0 is not shown as 0.
+func TestShown(t *testing.T) {
+	for _, c := range []struct {
+		n          int64
+		have, want uint8
+		text       string
+	}{
+		{209028, 4, 2, "20.90"}, {209050, 4, 2, "20.91"}, {-209050, 4, 2, "−20.91"}, {12345678905, 4, 2, "1\u202f234\u202f567.89"},
+		{0, 4, 2, "0.00"}, {49, 4, 2, "<0.01"}, {50, 4, 2, "0.01"}, {-3, 4, 2, "<−0.01"}, {7, 0, 0, "7"},
+	} {
+		if got := shown(c.n, c.have, c.want); got != c.text {
+			t.Errorf("%d of %d decimals to %d: %q, want %q", c.n, c.have, c.want, got, c.text)
+		}
+	}
+}
+
+// A verdict for each direction, in words with p; the texts of the numbers are
+// those of the trend's tests.
+func TestVerdict(t *testing.T) {
+	say := func(h *trend.History) string {
+		return strings.Join(Compose(invented(1, 1, []string{"Side Water"}), Sources{History: h}).Verdict, " ")
+	}
+	for name, c := range map[string]struct {
+		history *trend.History
+		want    string
+	}{
+		"none":    {nil, `^The trend begins with this quarter`},
+		"falling": {worked(t), `^Infested acreage is falling over 20 quarters from 2021Q1 to 2025Q4: -0\.558 acres a year \(Seasonal Kendall, p below 0\.0001\)\. p is .*Survey effort moves acreage too`},
+		"flat":    {gappy(t), `^No trend shows in infested acreage over 5 quarters from 2024Q1 to 2025Q2 \(1 quarter between them without a batch\) \(Mann-Kendall, p = 1\)`},
+	} {
+		if got := say(c.history); !regexp.MustCompile(c.want).MatchString(got) {
+			t.Errorf("%s: %s", name, got)
+		}
+	}
+}
+
+// Water use is two figures and both their origins.
+func TestWaterUseIsARange(t *testing.T) {
+	words := strings.Join(Compose(invented(1, 4, []string{"Side Water"}), Sources{}).Water, " ")
+	// four stands of 1.25 and 20.5 acre-feet
+	for _, want := range []string{"between 5.0 and 82.0 acre-feet", "Triana et al. 2015", "[P]", "[C]"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("no %q in %s", want, words)
+		}
+	}
+}
+
+// The same run gives the same bytes, and a region of 45 000 stands and 100 000
+// lines stays below 2 MB.
+func TestPageIsBounded(t *testing.T) {
+	small := invented(3, 5, hostile)
+	if printed(t, small, nil) != printed(t, small, nil) {
+		t.Error("not the same bytes again")
+	}
+	if testing.Short() {
+		t.Skip("a region takes seconds")
+	}
+	page := printed(t, invented(20_000, 2, []string{"Side Water", "Long Water"}), nil)
+	if len(page) > 2_000_000 {
+		t.Errorf("%d bytes", len(page))
+	}
+	if !strings.Contains(page, "Streams below order") || !strings.Contains(page, "map.kmz has them all") {
+		t.Error("it does not say what it leaves out")
+	}
+}
+
+// A run without stands and streams is a page too.
+func TestPageOfNothing(t *testing.T) {
+	page := printed(t, &result.Run{Quarter: invented(1, 1, hostile).Quarter, Stages: []result.Stage{{}}}, nil)
+	for _, want := range []string{"No stand asks for treatment", "No visit is due", "No planned works were given", "The input met no rule", "no earlier quarter"} {
+		if !strings.Contains(strings.ToLower(page), strings.ToLower(want)) {
+			t.Errorf("no %q", want)
+		}
+	}
+	elements(t, page)
+}
+
+func BenchmarkPage(b *testing.B) {
+	run := invented(20_000, 2, []string{"Side Water", "Long Water"})
+	for b.Loop() {
+		printed(b, run, nil)
+	}
+}

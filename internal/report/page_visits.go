@@ -1,0 +1,47 @@
+package report
+
+import (
+	"fmt"
+
+	"driftreach/internal/result"
+)
+
+// visits is the table of the visits due, in the order of followup.csv: the first
+// due first, and so overdue ones before all others.
+func (c *composer) visits() (Grid, string) {
+	g := Grid{ID: "visits-table", Caption: "The visits due, overdue ones first", Quiet: true, Head: heads("Due", "Stand", "Where", "What to do", "#Days overdue")}
+	s := newSheet(c.run, result.FollowupTable(c.run))
+	for i := range s.table.Rows {
+		if len(g.Rows) == mostVisits {
+			break
+		}
+		if s.cell(i, "due").Kind != result.Date {
+			continue
+		}
+		g.Rows = append(g.Rows, Line{Alert: s.cell(i, "overdue").Int != 0, Cells: []Cell{
+			whole(s.text(i, "due")), whole(s.text(i, "stand_id")), words(placeOf(s, i)), words(s.text(i, "what")), amount(s.number(i, "days_overdue")),
+		}})
+	}
+	return g, visitNote(result.VisitsDue(c.run))
+}
+
+// visitNote counts the visits due and the overdue ones among them.
+func visitNote(due, overdue int) string {
+	if due == 0 {
+		return "No visit is due: no stand is treated, standing dead or resprouting, and none is watched."
+	}
+	note := fmt.Sprintf("%s due, %s overdue at the end of the quarter.", plural(due, "visit"), grouped(float64(overdue), 0))
+	if due > mostVisits {
+		note += " These come first; followup.csv has them all, followup.ics puts them into a calendar."
+	}
+	return note
+}
+
+// placeOf says on which stream a row's stand lies, and where there.
+func placeOf(s sheet, i int) string {
+	name := known(clean(s.cell(i, "waterBody").String(), longestWord), "stream without a name")
+	if km := s.cell(i, "river_km"); km.Kind == result.Number {
+		name += ", km " + s.number(i, "river_km").Shown
+	}
+	return name
+}

@@ -1,0 +1,99 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"driftreach/internal/result"
+)
+
+// works is the table of the planned works whose people are to be told, a row a
+// work, in the order of notices.csv; what all of them are asked is said once.
+func (c *composer) works() (Grid, []string) {
+	run := c.run
+	g := Grid{ID: "works-table", Caption: "Planned works to warn, by their start", Quiet: true, Head: heads("Work", "Dates", "Tell", "Why", "Nearest stand", "Ask them besides")}
+	if !run.WorksGiven {
+		return g, []string{"No planned works were given to this batch (--works), so nobody to warn is known."}
+	}
+	s := newSheet(run, result.NoticeTable(run))
+	groups := groupNotices(run)
+	if len(groups) == 0 {
+		return g, []string{fmt.Sprintf("None of %s planned is near a live stand or above clean water.", plural(len(run.Works), "work"))}
+	}
+	note := fmt.Sprintf("%s of %d planned need telling.", plural(len(groups), "work"), len(run.Works))
+	if len(groups) > mostWorks {
+		note += " The first of them are here; notices.csv has them all."
+		groups = groups[:mostWorks]
+	}
+	common := slices.Clone(s.cell(groups[0][0], "caution").List)
+	for _, group := range groups {
+		own := s.cell(group[0], "caution").List
+		common = slices.DeleteFunc(common, func(ask string) bool { return !slices.Contains(own, ask) })
+	}
+	for _, group := range groups {
+		g.Rows = append(g.Rows, Line{Cells: workCells(s, group, common)})
+	}
+	return g, []string{"Ask of every one of them: " + strings.Join(common, "; ") + ".", note}
+}
+
+// groupNotices returns the rows of each work; those of one come together.
+func groupNotices(run *result.Run) [][]int {
+	var groups [][]int
+	for i := range run.Notices {
+		if i == 0 || run.Notices[i].Work != run.Notices[i-1].Work {
+			groups = append(groups, nil)
+		}
+		groups[len(groups)-1] = append(groups[len(groups)-1], i)
+	}
+	return groups
+}
+
+// workCells tells one work from its notices.
+func workCells(s sheet, rows []int, common []string) []Cell {
+	first, nearest := rows[0], rows[0]
+	for _, i := range rows {
+		if s.cell(i, "distance_m").Int < s.cell(nearest, "distance_m").Int {
+			nearest = i
+		}
+	}
+	stand := s.text(nearest, "stand_id") + ", " + s.number(nearest, "distance_m").Shown + " m away"
+	if n := len(rows) - 1; n > 0 {
+		stand += fmt.Sprintf("; %d more", n)
+	}
+	name := clean(s.cell(first, "work_id").String(), longestWord)
+	if kind := clean(s.cell(first, "kind").String(), longestWord); kind != "" {
+		name += ", " + kind
+	}
+	var own []string
+	for _, ask := range s.cell(first, "caution").List {
+		if !slices.Contains(common, ask) {
+			own = append(own, ask)
+		}
+	}
+	return []Cell{
+		words(name), words(dates(s.text(first, "start_date"), s.text(first, "end_date"))),
+		words(known(clean(s.cell(first, "contact").String(), longestWord), "nobody named")),
+		words(s.text(nearest, "why")), words(stand), words(known(strings.Join(own, "; "), "nothing more")),
+	}
+}
+
+func dates(from, to string) string {
+	switch {
+	case from == "" && to == "":
+		return "not known"
+	case to == "":
+		return "from " + from
+	case from == "":
+		return "until " + to
+	}
+	return from + " to " + to
+}
+
+// known returns text, or what to say when there is none.
+func known(text, otherwise string) string {
+	if text == "" {
+		return otherwise
+	}
+	return text
+}
