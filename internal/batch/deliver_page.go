@@ -2,12 +2,15 @@ package batch
 
 import (
 	"bytes"
+	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
+	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
 
@@ -27,17 +30,46 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 	}, nil
 }
 
-// historyOf reads the run's own summary as the trend reads it.
+// historyOf reads the quarters up to this one as the trend reads them, from what
+// history.csv holds.
 func historyOf(run *result.Run) (*trend.History, error) {
 	var b bytes.Buffer
-	if err := mapfile.WriteSummaryCSV(&b, run); err != nil {
+	if err := mapfile.WriteHistoryCSV(&b, run); err != nil {
 		return nil, err
 	}
-	own, err := trend.ReadSummary(&b, run.Quarter)
+	rows, err := csv.NewReader(&b).ReadAll()
 	if err != nil {
 		return nil, err
 	}
-	return trend.Assemble([]trend.Batch{own})
+	header, rows := rows[0], rows[1:]
+	at := slices.Index(header, "quarter")
+	var batches []trend.Batch
+	for len(rows) > 0 {
+		n := 1
+		for n < len(rows) && rows[n][at] == rows[0][at] {
+			n++
+		}
+		one, err := summaryOf(header, rows[:n], rows[0][at])
+		if err != nil {
+			return nil, err
+		}
+		batches, rows = append(batches, one), rows[n:]
+	}
+	return trend.Assemble(batches)
+}
+
+// summaryOf reads the rows of one quarter.
+func summaryOf(header []string, rows [][]string, name string) (trend.Batch, error) {
+	quarter, err := survey.ParseQuarter(name)
+	if err != nil {
+		return trend.Batch{}, err
+	}
+	var b bytes.Buffer
+	out := csv.NewWriter(&b)
+	if err := out.WriteAll(append([][]string{header}, rows...)); err != nil {
+		return trend.Batch{}, err
+	}
+	return trend.ReadSummary(&b, quarter)
 }
 
 // told lists every setting as the page tells it.
