@@ -55,19 +55,31 @@ PROJECTIONS = [
     ("stere-b-south", "+proj=stere +lat_0=-90 +lat_ts=-71 +lon_0=70 +x_0=6000000 +y_0=6000000 +ellps=WGS84", -180, 180, -89.99, 0),
 ]
 
+# the same of oblique projections, in a file and of a seed of their own
+OBLIQUE = [
+    ("omerc-a", "+proj=omerc +no_uoff +lat_0=57 +lonc=-133.666666666667 +alpha=323.130102361111 +gamma=323.130102361111 +k=0.9999 +x_0=5000000 +y_0=-5000000 +ellps=GRS80", -160, -110, 40, 75),
+    ("omerc-b", "+proj=omerc +lat_0=4 +lonc=115 +alpha=53.3158204722222 +gamma=53.1301023611111 +k=0.99984 +x_0=590476.87 +y_0=442857.65 +a=6377298.556 +rf=300.8017", 95, 135, -20, 30),
+    ("omerc-south", "+proj=omerc +lat_0=-33 +lonc=150 +alpha=40 +gamma=35 +k=1 +ellps=WGS84", 125, 175, -60, 0),
+    ("omerc-across", "+proj=omerc +lat_0=46.9524055555556 +lonc=7.43958333333333 +alpha=90 +gamma=90 +k=1 +x_0=2600000 +y_0=1200000 +ellps=bessel", -20, 35, 20, 70),
+    ("stere-oblique", "+proj=sterea +lat_0=52.1561605555556 +lon_0=5.38763888888889 +k=0.9999079 +x_0=155000 +y_0=463000 +ellps=bessel", -40, 50, 10, 85),
+    ("stere-south", "+proj=sterea +lat_0=-20 +lon_0=-170 +k=1 +ellps=WGS84", -230, -110, -70, 40),
+    ("polyconic", "+proj=poly +lat_0=0 +lon_0=-54 +x_0=5000000 +y_0=10000000 +ellps=GRS80", -90, -20, -60, 30),
+    ("polyconic-north", "+proj=poly +lat_0=30 +lon_0=-96 +ellps=clrk66", -130, -60, 0, 75),
+]
+
 
 def wrap(lon):
     return (lon + 180) % 360 - 180
 
 
-def projections(rng):
-    with open(OUT + "projections.txt", "w") as f:
+def projections(rng, listed, name):
+    with open(OUT + name, "w") as f:
         f.write(f"# {PROJ}; scripts/oracle_earth.py\n# name lon lat x y\n")
-        for name, definition, west, east, south, north in PROJECTIONS:
+        for title, definition, west, east, south, north in listed:
             at = [(round(rng.uniform(west, east), 9), round(rng.uniform(south, north), 9)) for _ in range(200)]
             lines = [f"{wrap(lon):.9f} {lat:.9f}" for lon, lat in at]
             for line, xy in zip(lines, run(["proj", "-f", "%.9f", *definition.split()], lines)):
-                f.write(f"{name} {line} {xy[0]} {xy[1]}\n")
+                f.write(f"{title} {line} {xy[0]} {xy[1]}\n")
 
 
 def azimuthal(rng):
@@ -162,10 +174,11 @@ def polygons(rng):
 
 def main():
     rng = random.Random(1395)
-    projections(rng)
+    projections(rng, PROJECTIONS, "projections.txt")
     azimuthal(rng)
     geodesics(rng)
     polygons(rng)
+    projections(random.Random(9812), OBLIQUE, "oblique.txt")
 
 
 main()

@@ -36,6 +36,8 @@ var codes = []coded{
 	{3034, "ETRS89-extended / LCC Europe", "ETRS89", "Lambert Conic Conformal (2SP)", values(52, 10, 35, 65, 4000000, 2800000)},
 	{2154, "RGF93 v1 / Lambert-93", "RGF93", "Lambert Conic Conformal (2SP)", values(46.5, 3, 49, 44, 700000, 6600000)},
 	{2193, "NZGD2000 / New Zealand Transverse Mercator 2000", "NZGD2000", "Transverse Mercator", scaled(values(0, 173, 0, 0, 1600000, 10000000), 0.9996)},
+	{5880, "SIRGAS 2000 / Brazil Polyconic", "SIRGAS 2000", "American Polyconic", values(0, -54, 0, 0, 5000000, 10000000)},
+	{4674, "SIRGAS 2000", "SIRGAS 2000", "", nil},
 	{3031, "WGS 84 / Antarctic Polar Stereographic", "", "Polar Stereographic (variant B)", values(0, 0, -71, 0, 0, 0)},
 	{3976, "WGS 84 / NSIDC Sea Ice Polar Stereographic South", "", "Polar Stereographic (variant B)", values(0, 0, -70, 0, 0, 0)},
 	{3413, "WGS 84 / NSIDC Sea Ice Polar Stereographic North", "", "Polar Stereographic (variant B)", values(0, -45, 70, 0, 0, 0)},

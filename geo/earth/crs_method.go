@@ -12,13 +12,16 @@ import (
 // parameterNames are the plain names of each parameter, of WKT 1, ESRI and
 // EPSG (WKT 2, PROJJSON).
 var parameterNames = map[string][]string{
-	"lat0": {"latitudeoforigin", "latitudeofcenter", "latitudeofcentre", "latitudeofnaturalorigin", "latitudeoffalseorigin"},
-	"lon0": {"centralmeridian", "longitudeofcenter", "longitudeofcentre", "longitudeoforigin", "longitudeofnaturalorigin", "longitudeoffalseorigin", "straightverticallongitudefrompole"},
+	"lat0": {"latitudeoforigin", "latitudeofcenter", "latitudeofcentre", "latitudeofnaturalorigin", "latitudeoffalseorigin", "latitudeofprojectioncentre"},
+	"lon0": {"centralmeridian", "longitudeofcenter", "longitudeofcentre", "longitudeoforigin", "longitudeofnaturalorigin", "longitudeoffalseorigin", "longitudeofprojectioncentre", "straightverticallongitudefrompole"},
 	"lat1": {"standardparallel1", "latitudeof1ststandardparallel", "latitudeofstandardparallel"},
 	"lat2": {"standardparallel2", "latitudeof2ndstandardparallel"},
-	"k0":   {"scalefactor", "scalefactoratnaturalorigin"},
-	"fe":   {"falseeasting", "eastingatfalseorigin"},
-	"fn":   {"falsenorthing", "northingatfalseorigin"},
+	"k0":   {"scalefactor", "scalefactoratnaturalorigin", "scalefactoroninitialline"},
+	"fe":   {"falseeasting", "eastingatfalseorigin", "eastingatprojectioncentre"},
+	"fn":   {"falsenorthing", "northingatfalseorigin", "northingatprojectioncentre"},
+	// of oblique projections only
+	"azimuth": {"azimuth", "azimuthofinitialline"},
+	"skew":    {"rectifiedgridangle", "anglefromrectifiedtoskewgrid", "xyplanerotation"},
 }
 
 // given returns a parameter and whether the definition has it.
@@ -39,9 +42,13 @@ func (d *definition) value(parameter string) float64 {
 // unknown returns a parameter that no method here takes and that is not 0.
 func (d *definition) unknown() string {
 	var found []string
+	skewed := strings.Contains(plainName(d.method), "oblique") || strings.Contains(plainName(d.method), "skew")
 	for name, v := range d.parameters { // sorted below
 		known := false
-		for _, names := range parameterNames {
+		for parameter, names := range parameterNames {
+			if !skewed && (parameter == "azimuth" || parameter == "skew") {
+				continue
+			}
 			known = known || slices.Contains(names, name)
 		}
 		if !known && v != 0 {
@@ -63,6 +70,11 @@ func (d *definition) project() (Projection, error) {
 		Ellipsoid: d.ellipsoid, Lat0: d.value("lat0"), Lon0: d.value("lon0"), Lat1: d.value("lat1"), Lat2: d.value("lat2"),
 		K0: 1, FalseEasting: geo.Meters(d.value("fe")), FalseNorthing: geo.Meters(d.value("fn")),
 	}
+	p.Azimuth = d.value("azimuth")
+	p.Skew = p.Azimuth
+	if skew, given := d.given("skew"); given {
+		p.Skew = skew
+	}
 	scale, scaled := d.given("k0")
 	if scaled {
 		p.K0 = scale
@@ -79,7 +91,8 @@ func (d *definition) project() (Projection, error) {
 
 // checkAxes refuses grids that count west or, away from the poles, south.
 func (d *definition) checkAxes(p Parameters) error {
-	polar := math.Abs(p.Lat0) == 90 || strings.Contains(plainName(d.method), "stereographic")
+	method := plainName(d.method)
+	polar := math.Abs(p.Lat0) == 90 || strings.Contains(method, "stereographic") && !strings.HasPrefix(method, "oblique") && !strings.HasPrefix(method, "double")
 	for _, axis := range d.axes {
 		if axis == "west" || axis == "south" && !polar {
 			return fmt.Errorf("an axis points %s: %w", axis, ErrUnsupported)
@@ -103,6 +116,12 @@ var methods = map[string]builder{
 	"polarstereographicvarianta": polarA, "polarstereographicvariantb": polarB, "polarstereographic": polar, "stereographic": polarA,
 	"stereographicnorthpole": polarB, "stereographicsouthpole": polarB,
 	"lambertazimuthalequalarea": azimuthal,
+	"hotineobliquemercator":     skewA, "hotineobliquemercatorvarianta": skewA,
+	"hotineobliquemercatorazimuthnaturalorigin": skewA, "rectifiedskeworthomorphicnaturalorigin": skewA,
+	"hotineobliquemercatorvariantb": skewB, "hotineobliquemercatorazimuthcenter": skewB,
+	"rectifiedskeworthomorphiccenter": skewB, "obliquemercator": skewB,
+	"obliquestereographic": double, "doublestereographic": double,
+	"polyconic": polyconic, "americanpolyconic": polyconic,
 }
 
 func transverse(_ *definition, p Parameters) (Projection, error) { return NewTransverseMercator(p) }
@@ -110,6 +129,30 @@ func cone1(_ *definition, p Parameters) (Projection, error)      { return NewLam
 func albers(_ *definition, p Parameters) (Projection, error)     { return NewAlbers(p) }
 func azimuthal(_ *definition, p Parameters) (Projection, error)  { return NewLambertAzimuthal(p) }
 func polarA(_ *definition, p Parameters) (Projection, error)     { return NewPolarStereographicA(p) }
+
+func skewA(d *definition, p Parameters) (Projection, error) {
+	return aligned(d, p, NewObliqueMercatorA)
+}
+func skewB(d *definition, p Parameters) (Projection, error) {
+	return aligned(d, p, NewObliqueMercatorB)
+}
+func double(_ *definition, p Parameters) (Projection, error) { return NewObliqueStereographic(p) }
+
+// aligned makes an oblique Mercator of a definition that says which way its line
+// goes.
+func aligned(d *definition, p Parameters, build func(Parameters) (ObliqueMercator, error)) (Projection, error) {
+	if _, given := d.given("azimuth"); !given {
+		return nil, fmt.Errorf("method %s without an azimuth: %w", d.method, ErrUnsupported)
+	}
+	return build(p)
+}
+
+func polyconic(_ *definition, p Parameters) (Projection, error) {
+	if err := unscaled(p); err != nil {
+		return nil, err
+	}
+	return NewPolyconic(p)
+}
 
 // unscaled refuses a scale that the method has no place for.
 func unscaled(p Parameters) error {

@@ -29,8 +29,12 @@ type Parameters struct {
 	// alone, of PolarStereographicB and Mercator with a standard parallel.
 	Lat1, Lat2 float64
 	// K0 is the scale at the origin: of TransverseMercator, LambertConformal with
-	// one parallel, Mercator and PolarStereographicA.
-	K0                          float64
+	// one parallel, Mercator, PolarStereographicA, ObliqueMercator and
+	// ObliqueStereographic.
+	K0 float64
+	// Azimuth is that of the line of ObliqueMercator, clockwise from north, and Skew
+	// the angle its grid is turned back by.
+	Azimuth, Skew               float64
 	FalseEasting, FalseNorthing geo.Meters
 }
 
