@@ -40,6 +40,7 @@ func newDocument(run *result.Run, packed bool) *document {
 	d.add(d.head)
 	d.legend()
 	d.stands()
+	d.absent()
 	d.reaches()
 	d.zones()
 	d.points()
@@ -87,6 +88,9 @@ func (d *document) head(_ *mapper, b *bytes.Buffer) error {
 		result.StandTable(d.run), result.ReachTable(d.run), result.ZoneTable(d.run), mapPoints(d.run),
 	} {
 		elements = append(elements, schemaOf(t))
+	}
+	if d.run.Previous != nil {
+		elements = append(elements, schemaOf(result.AbsentTable(d.run)))
 	}
 	if d.run.WorksGiven {
 		elements = append(elements, schemaOf(result.NoticeTable(d.run)))
@@ -171,18 +175,19 @@ func where(n int, keep func(i int) bool) []int32 {
 
 func (d *document) stands() {
 	t := result.StandTable(d.run)
-	group := func(name string, inZone bool) {
-		rows := where(len(d.run.Stands), func(i int) bool { return d.run.Stands[i].Zone.InZone == inZone })
+	group := func(name, text string, in func(*result.Stand) bool) {
+		rows := where(len(d.run.Stands), func(i int) bool { return in(&d.run.Stands[i]) })
 		if len(rows) == 0 {
 			return
 		}
-		d.folder(name, "", func() {
+		d.folder(name, text, func() {
 			d.features(rows, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.stand(b, t, i) })
 		})
 	}
 	d.folder("Stands", "In treatment order: the number before each name.", func() {
-		group("Aquatic-zone stands", true)
-		group("Upland stands", false)
+		group("Aquatic-zone stands", "", func(s *result.Stand) bool { return !s.Carried() && s.Zone.InZone })
+		group("Upland stands", "", func(s *result.Stand) bool { return !s.Carried() && !s.Zone.InZone })
+		group("Nobody visited", "Drawn hollow: footprint and acreage as last known, since nobody went there this quarter.", (*result.Stand).Carried)
 	})
 }
 

@@ -69,6 +69,7 @@ func fixture() *result.Run {
 	}
 	addWorks(run)
 	addVisits(run)
+	addAbsent(run)
 	rule := check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "fill in eventDate"}
 	run.Network, _ = stream.Connect(run.Centerlines, 1)
 	for k, text := range nasty {

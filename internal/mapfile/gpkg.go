@@ -38,10 +38,14 @@ func packLayers(run *result.Run) []packLayer {
 		{result.SummaryTable(run, result.Summarize(run)), "", nil},
 		{result.OrderTable(run), "", nil},
 		{result.FollowupTable(run), "POINT", func(p *database, i int) any { return p.point(run.Visits[i].Place.Position) }},
+		{result.AbsentTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Absent[i].Footprint.Polygons()) }},
 		{cautionTable(run), "", nil},
 	}
 	if len(run.Units) > 0 {
 		layers = append(layers, packLayer{result.StandUnitTable(run), "", nil})
+	}
+	if run.Previous != nil {
+		layers = append(layers, packLayer{result.LineageTable(run), "", nil})
 	}
 	if run.WorksGiven {
 		layers = append(layers, packLayer{result.NoticeTable(run), "GEOMETRY", func(p *database, i int) any { return p.work(&run.Works[run.Notices[i].Work]) }})

@@ -51,12 +51,13 @@ func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	m.name = strconv.AppendInt(m.name[:0], int64(s.Plan.Order), 10)
 	m.name = append(append(append(m.name, ". "...), s.ID...), " ("...)
 	m.name = append(append(m.name, short(float64(s.Infested.Acres()))...), " acres)"...)
+	m.name = carriedName(m.name, s)
 	outline := polygons(s.Footprint.Polygons())
 	shapes := len(outline)
 	if finite(s.Center) {
 		shapes++
 	}
-	b = m.begin(b, t, i, standLook(s.Status, s.Zone.InZone).id, shapes)
+	b = m.begin(b, t, i, lookOf(s).id, shapes)
 	if finite(s.Center) {
 		b = appendPoint(b, wrapped(s.Center))
 	}

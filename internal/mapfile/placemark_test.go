@@ -55,7 +55,7 @@ func libraryStand(m *mapper, t result.Table, i int) kml.Element {
 	if finite(s.Center) {
 		shapes = append([]kml.Element{kml.Point(libraryCoordinates(wrapped(s.Center)))}, shapes...)
 	}
-	return libraryFeature(m, t, i, standLook(s.Status, s.Zone.InZone).id, shapes)
+	return libraryFeature(m, t, i, lookOf(s).id, shapes)
 }
 
 // libraryFeature is a placemark element by element; its name is the one that

@@ -13,7 +13,7 @@ import (
 func styles(run *result.Run, packed bool) []kml.Element {
 	balloon := kml.BalloonStyle(kml.Text(balloonText(run)))
 	var all []kml.Element
-	for _, l := range looks() {
+	for _, l := range append(looks(), absenceLooks(run)...) {
 		style := kml.SharedStyle(l.id)
 		if l.shape != noShape {
 			style.Append(iconStyle(l, packed), labelStyle(l))
@@ -23,6 +23,8 @@ func styles(run *result.Run, packed bool) []kml.Element {
 		}
 		if l.cover > 0 {
 			style.Append(kml.PolyStyle(kml.Color(l.fill.at(l.cover)), kml.Fill(true), kml.Outline(true)))
+		} else if l.width > 0 && l.shape != noShape {
+			style.Append(hollow())
 		}
 		if !strings.HasPrefix(l.id, "point-") {
 			style.Append(balloon)

@@ -31,6 +31,10 @@ func Cautions(run *Run) []string {
 		"A reach at risk is where at least " + share + " % of the fragments may still be afloat. It says where to look, not where plants are.",
 		"Fragment amounts are a relative index, not a count.",
 	}
+	if n, acres := run.carriedAcres(); n > 0 {
+		cautions = append(cautions, "Nobody visited "+strconv.Itoa(n)+" of the stands this quarter: "+fixed(acres, Acres).String()+
+			" infested acres are as last known, marked carried. They say nothing of control.")
+	}
 	if len(run.Reaches) > 0 {
 		cautions = append(cautions, travelCaution)
 	}

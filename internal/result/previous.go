@@ -59,3 +59,15 @@ func (r *Run) recordCarried(i int) (survey.Quarter, bool) {
 	from := r.Stands[at].CarriedFrom
 	return from, !from.IsZero()
 }
+
+// carriedAcres returns how many stands nobody visited, and the infested acres they
+// stand with, in units of 1e-4.
+func (r *Run) carriedAcres() (stands int, acres int64) {
+	for i := range r.Stands {
+		if s := &r.Stands[i]; s.Carried() {
+			stands++
+			acres += units(float64(s.Infested.Acres()), Acres)
+		}
+	}
+	return stands, acres
+}
