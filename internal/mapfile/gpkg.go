@@ -67,10 +67,13 @@ func cautionTable(run *result.Run) result.Table {
 
 // WriteGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed
 // table for each layer in WGS 84, with titles and definitions of the fields by the
-// schema extension, and no styles. The database is made in memory, about the size
-// of the file, and holds no clock time: the layers are dated the quarter's last day.
+// schema extension, and no styles. The database is one that SQLite takes away
+// when it is closed, in the system's folder for such files but for its cache, so that
+// memory does not grow with it. It holds no clock time: the layers are dated the
+// quarter's last day.
 func WriteGeoPackage(w io.Writer, run *result.Run) error {
-	db, err := sql.Open("sqlite", ":memory:?_pragma=journal_mode(off)&_pragma=synchronous(off)&_pragma=cache_size(-262144)")
+	// 8 MiB of cache: rows are added in order, so that more is of no use
+	db, err := sql.Open("sqlite", "file:?_pragma=journal_mode(off)&_pragma=synchronous(off)&_pragma=cache_size(-8192)")
 	if err != nil {
 		return err
 	}
