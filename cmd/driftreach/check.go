@@ -35,9 +35,9 @@ func (p *program) checkCommand() *command {
 	return &command{
 		name: "check", line: "read and check the input only", usage: "--points FILE... --streams FILE [flags]",
 		text: `Reads survey points, stream centerlines, planned works, reporting units, surveyed
-ground, control work, or all of them, and prints how each column was understood,
-with counts and an example, and what is wrong with the input. Nothing is computed
-and nothing is written, unless --findings names a file.`,
+ground, control work, barriers, or all of them, and prints how each column was
+understood, with counts and an example, and what is wrong with the input. Nothing
+is computed and nothing is written, unless --findings names a file.`,
 		example: "driftreach check --points points.csv --streams streams.geojson --findings findings.csv",
 		flags:   flags,
 		run: func(args []string) error {
@@ -68,7 +68,11 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string) e
 	if err != nil {
 		return err
 	}
-	_, more := stream.Connect(observed.Centerlines, geo.Meters(s.Network.Snap))
+	barriers := observed.Barriers
+	if len(in.Streams) == 0 { // without streams they stand nowhere
+		barriers = nil
+	}
+	_, more := stream.ConnectBarriers(observed.Centerlines, barriers, geo.Meters(s.Network.Snap))
 	observed.Findings = append(observed.Findings, more...)
 	check.Sort(observed.Findings)
 	if findings != "" {

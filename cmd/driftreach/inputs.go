@@ -19,11 +19,11 @@ import (
 
 // inputFlags are the flags by which a command takes its input.
 type inputFlags struct {
-	points, surveyed, treatments []string
-	streams, works, units        string
-	quarter                      string
+	points, surveyed, treatments    []string
+	streams, works, units, barriers string
+	quarter                         string
 
-	pointsCRS, streamsCRS, worksCRS, unitsCRS, surveyedCRS, treatmentsCRS string
+	pointsCRS, streamsCRS, worksCRS, unitsCRS, surveyedCRS, treatmentsCRS, barriersCRS string
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
@@ -33,18 +33,20 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	flags.StringVar(&f.units, "units", "", "reporting units `FILE`, areas: what acreage is reported by")
 	flags.StringArrayVar(&f.surveyed, "surveyed", nil, "ground walked or flown this quarter `FILE`, repeatable, lines or areas, tracks too; without it, the ground about the points")
 	flags.StringArrayVar(&f.treatments, "treatments", nil, "control work done `FILE`, repeatable, by stand or position: from it follow the next visits")
+	flags.StringVar(&f.barriers, "barriers", "", "barriers `FILE`, points: dams, reservoirs, weirs and culverts that the streams do not tell of")
 	flags.StringVar(&f.pointsCRS, "points-crs", "", "reference `SYSTEM` of the points, as in EPSG:26911, or a .prj file; without it, what the file says")
 	flags.StringVar(&f.streamsCRS, "streams-crs", "", "reference `SYSTEM` of the streams")
 	flags.StringVar(&f.worksCRS, "works-crs", "", "reference `SYSTEM` of the works")
 	flags.StringVar(&f.unitsCRS, "units-crs", "", "reference `SYSTEM` of the units")
 	flags.StringVar(&f.surveyedCRS, "surveyed-crs", "", "reference `SYSTEM` of the surveyed ground")
 	flags.StringVar(&f.treatmentsCRS, "treatments-crs", "", "reference `SYSTEM` of the control work")
+	flags.StringVar(&f.barriersCRS, "barriers-crs", "", "reference `SYSTEM` of the barriers")
 	flags.StringVar(&f.quarter, "quarter", "", quarterText)
 }
 
 // none says whether no input is named.
 func (f *inputFlags) none() bool {
-	return len(f.points)+len(f.surveyed)+len(f.treatments) == 0 && f.streams+f.works+f.units == ""
+	return len(f.points)+len(f.surveyed)+len(f.treatments) == 0 && f.streams+f.works+f.units+f.barriers == ""
 }
 
 // read returns the inputs the flags name. The files are there and can be
@@ -70,6 +72,7 @@ func (f *inputFlags) read() (batch.Inputs, error) {
 		{"units", one(f.units), f.unitsCRS, &in.Units, &in.UnitsCRS},
 		{"surveyed", f.surveyed, f.surveyedCRS, &in.Surveyed, &in.SurveyedCRS},
 		{"treatments", f.treatments, f.treatmentsCRS, &in.Treatments, &in.TreatmentsCRS},
+		{"barriers", one(f.barriers), f.barriersCRS, &in.Barriers, &in.BarriersCRS},
 	}
 	for _, r := range roles {
 		if *r.crs, err = reference("--"+r.name+"-crs", r.system); err != nil {

@@ -26,7 +26,7 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 		fmt.Fprint(t, "  column\tread as\tfilled\texample\n")
 		rows, found := map[string]func(intake.File, batch.Observed) []columnRow{
 			"points": pointRows, "streams": streamRows, "works": workRows,
-			"units": unitRows, "surveyed": surveyedRows, "treatments": treatmentRows,
+			"units": unitRows, "surveyed": surveyedRows, "treatments": treatmentRows, "barriers": barrierRows,
 		}[total.Role]
 		if !found {
 			continue

@@ -7,6 +7,7 @@ import (
 	"driftreach/internal/control"
 	"driftreach/internal/effort"
 	"driftreach/internal/intake"
+	"driftreach/internal/stream"
 	"driftreach/internal/unit"
 )
 
@@ -53,4 +54,26 @@ func treatmentValue(a *control.Action, field string) string {
 		return trimDegrees(a.Position[1])
 	}
 	return ""
+}
+
+func barrierRows(file intake.File, observed batch.Observed) []columnRow {
+	return fieldRows(file, observed.Barriers, func(s *stream.Structure) string { return s.File }, barrierValue)
+}
+
+// barrierValue is one barrier's value of a field, as understood.
+func barrierValue(s *stream.Structure, field string) string {
+	switch field {
+	case "barrier_id":
+		return s.ID
+	case "kind":
+		return string(s.Kind)
+	case "decimalLongitude":
+		return trimDegrees(s.Position[0])
+	case "decimalLatitude":
+		return trimDegrees(s.Position[1])
+	}
+	if math.IsNaN(s.Pass) {
+		return ""
+	}
+	return trim(s.Pass)
 }

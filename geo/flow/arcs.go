@@ -79,10 +79,9 @@ func (b *builder) addArcs(rank int32, nodeOf, placeNode []int32, cuts []cut, fli
 		from, to = to, from
 	}
 	first := len(b.arcs)
-	for _, c := range cuts {
-		node := placeNode[b.places.find(c.point)]
-		b.pushArc(a, from, node, start, c.measure)
-		from, start = node, c.measure
+	for _, j := range b.joints(rank, from, to, placeNode, cuts) {
+		b.pushArc(a, from, j.node, start, j.measure)
+		from, start = j.node, j.measure
 	}
 	b.pushArc(a, from, to, start, b.length[rank])
 	low, high := first, len(b.arcs)-1

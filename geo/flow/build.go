@@ -54,6 +54,9 @@ func (b *builder) line(rank int32) *Line { return &b.lines[b.record[rank]] }
 //     a connected part where every line names one of its nodes at least, the names
 //     decide instead: an end without a name is the node that another line's end at
 //     the very same position has, else a node of its own.
+//   - A stop splits its line. One within Snap, along the line, of a node that is
+//     there already stands at that node, in the way of every edge that enters it;
+//     of several at one node the smallest number stays.
 //   - Water flows from From to To; else from the higher to the lower Sequence;
 //     else as digitised, and a stretch without branches that runs from a place
 //     nothing enters to a place nothing leaves, against its neighbours at both

@@ -81,6 +81,7 @@ func compareLines(a, b *Line) int {
 		cmp.Compare(a.Length, b.Length), cmp.Compare(a.Area, b.Area),
 		cmp.Compare(a.Order, b.Order),
 		count(a.Barrier)-count(b.Barrier), count(a.Shore)-count(b.Shore),
+		slices.CompareFunc(a.Stops, b.Stops, compareStops),
 	)
 }
 

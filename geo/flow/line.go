@@ -34,6 +34,13 @@ type Line struct {
 	Order      int            // recorded order; 0 for unknown
 	Barrier    bool           // something stands at its downstream end
 	Shore      bool           // a coast: no part of the network; water that comes to it has arrived
+	Stops      []Stop         // where something stands along it
+}
+
+// Stop is a place on a line where something stands.
+type Stop struct {
+	At     geo.Meters // geodesic measure along the line as digitised; beyond an end means the end
+	Number int32      // of what stands there, from 1
 }
 
 // Options says how lines become a network.

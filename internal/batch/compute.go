@@ -38,6 +38,7 @@ type Observed struct {
 	Surveyed     []effort.Ground     // accepted, in the order of its content
 	Actions      []control.Action    // control work done, by date and content
 	Previous     *Previous           // the batch before; nil for the first of a chain
+	Barriers     []stream.Structure  // barriers that are points, on their streams, sorted by id
 	Findings     []check.Finding
 	Files        []mapfile.File // totals by file, as the manifest lists them
 	Understood   []intake.File  // the same files with how their columns were understood
@@ -152,7 +153,7 @@ func (c *computation) mapStands() (err error) {
 }
 
 func (c *computation) connect() error {
-	c.net, c.findings = stream.Connect(c.in.Centerlines, c.rules.snap)
+	c.net, c.findings = stream.ConnectBarriers(c.in.Centerlines, c.in.Barriers, c.rules.snap)
 	c.water = aquatic.NewWater(c.net, c.rules.aquatic)
 	return nil
 }

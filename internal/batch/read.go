@@ -25,15 +25,16 @@ type Inputs struct {
 	Units      []intake.Source // reporting units
 	Surveyed   []intake.Source // ground walked or flown
 	Treatments []intake.Source // control work done
+	Barriers   []intake.Source // barriers that are points
 	Quarter    survey.Quarter
 	// The reference systems of the files, as earth.ParseCRS reads them; blank for
 	// what the files say.
-	PointsCRS, StreamsCRS, WorksCRS, UnitsCRS, SurveyedCRS, TreatmentsCRS string
+	PointsCRS, StreamsCRS, WorksCRS, UnitsCRS, SurveyedCRS, TreatmentsCRS, BarriersCRS string
 }
 
 // Sources returns every file of the inputs.
 func (in Inputs) Sources() []intake.Source {
-	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments)
+	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments, in.Barriers)
 }
 
 // Read reads and checks the inputs. Everything the checks say is in the
@@ -45,6 +46,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	defer done()
 	tasks := []func(*reader, Inputs) error{
 		(*reader).points, (*reader).streams, (*reader).works, (*reader).units, (*reader).surveyed, (*reader).treatments,
+		(*reader).barriers,
 	}
 	readers, failed := make([]reader, len(tasks)), make([]error, len(tasks))
 	// they need nothing of each other
@@ -62,19 +64,22 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	}
 	r := together(readers)
 	r.site()
+	if len(in.Streams) > 0 {
+		r.placeBarriers()
+	}
 	check.Sort(r.out.Findings)
 	return r.out, nil
 }
 
 // together is one reader with what the readers of each input gathered: points,
-// streams, works, units, surveyed ground and control work.
+// streams, works, units, surveyed ground, control work and barriers.
 func together(readers []reader) *reader {
 	r := readers[0]
 	r.out.Centerlines = readers[1].out.Centerlines
 	r.out.WorksGiven, r.out.Works = readers[2].out.WorksGiven, readers[2].out.Works
 	r.out.Units = readers[3].out.Units
 	r.out.EffortGiven, r.out.Surveyed = readers[4].out.EffortGiven, readers[4].out.Surveyed
-	r.out.Actions = readers[5].out.Actions
+	r.out.Actions, r.out.Barriers = readers[5].out.Actions, readers[6].out.Barriers
 	for i := range readers[1:] {
 		other := &readers[i+1]
 		r.out.Findings = append(r.out.Findings, other.out.Findings...)

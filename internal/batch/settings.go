@@ -105,6 +105,7 @@ type ColumnSettings struct {
 	Units      map[string]string `toml:"units" json:"units"`
 	Surveyed   map[string]string `toml:"surveyed" json:"surveyed"`
 	Treatments map[string]string `toml:"treatments" json:"treatments"`
+	Barriers   map[string]string `toml:"barriers" json:"barriers"`
 }
 
 // The words of drift.stage.

@@ -26,14 +26,16 @@ var streamFields = []string{
 // workFields are our names that [columns.works] may map.
 var workFields = []string{"work_id", "kind", "start_date", "end_date", "contact", "decimalLongitude", "decimalLatitude"}
 
-// unitFields, surveyedFields and treatmentFields are our names that
-// [columns.units], [columns.surveyed] and [columns.treatments] may map.
+// unitFields, surveyedFields, treatmentFields and barrierFields are our names
+// that [columns.units], [columns.surveyed], [columns.treatments] and
+// [columns.barriers] may map.
 var (
 	unitFields      = []string{"unit_id", "unit_name"}
 	surveyedFields  = []string{"surveyed_id", "start_date", "end_date", "eventDate"}
 	treatmentFields = []string{
 		"treatment_id", "date", "stand_id", "method", "formulation_class", "treated_acres", "decimalLongitude", "decimalLatitude",
 	}
+	barrierFields = []string{"barrier_id", "kind", "barrier_pass", "decimalLongitude", "decimalLatitude"}
 )
 
 // valueFields are our names whose words [values.*] may map.
@@ -59,6 +61,7 @@ func columnTables() []columnTable {
 		{"units", unitFields, func(c *ColumnSettings) *map[string]string { return &c.Units }},
 		{"surveyed", surveyedFields, func(c *ColumnSettings) *map[string]string { return &c.Surveyed }},
 		{"treatments", treatmentFields, func(c *ColumnSettings) *map[string]string { return &c.Treatments }},
+		{"barriers", barrierFields, func(c *ColumnSettings) *map[string]string { return &c.Barriers }},
 	}
 }
 

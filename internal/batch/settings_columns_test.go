@@ -38,6 +38,10 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 			f, _, err := intake.ReadTreatments(s, o)
 			return f.File, err
 		},
+		"barriers": func(s intake.Source, o intake.Options) (intake.File, error) {
+			f, _, err := intake.ReadBarriers(s, o)
+			return f.File, err
+		},
 	}
 	if len(readers) != len(columnTables()) {
 		t.Errorf("%d readers for %d tables", len(readers), len(columnTables()))
@@ -47,7 +51,7 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 		if table.name == "units" {
 			geometry = `{"type":"Polygon","coordinates":[[[0,1],[1,1],[1,2],[0,1]]]}`
 		}
-		if table.name == "points" || table.name == "treatments" {
+		if table.name == "points" || table.name == "treatments" || table.name == "barriers" {
 			geometry = `{"type":"Point","coordinates":[0,1]}`
 		}
 		text := `{"type":"Feature","properties":{"` + strings.Join(table.fields, `":"1","`) + `":"1"},"geometry":` + geometry + `}`

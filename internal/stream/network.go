@@ -19,6 +19,8 @@ type Network struct {
 	Paths []orb.LineString // by edge: its piece of the centerline, downstream, degrees
 	Order []int            // by edge: the recorded stream order, else the computed one
 	Found [][]string       // by line: the kinds of trouble it is part of, sorted
+
+	Structures []Structure // barriers that are points; a node's Stop is an index here, from 1
 }
 
 // Connect nodes the centerlines into a directed network, snapping ends within
@@ -26,9 +28,14 @@ type Network struct {
 // not (SCIENCE: noding, direction and orders by the NHDPlus rules). Lines keep
 // their place in the slice.
 func Connect(lines []Centerline, snap geo.Meters) (*Network, []check.Finding) {
-	net, troubles := flow.Build(flowLines(lines), flow.Options{Snap: snap})
+	return connect(lines, nil, snap)
+}
+
+func connect(lines []Centerline, structures []Structure, snap geo.Meters) (*Network, []check.Finding) {
+	net, troubles := flow.Build(flowLines(lines, structures), flow.Options{Snap: snap})
 	n := &Network{
-		Net: net, Lines: lines,
+		Structures: structures,
+		Net:        net, Lines: lines,
 		Paths: make([]orb.LineString, len(net.Edges)),
 		Order: make([]int, len(net.Edges)),
 		Found: found(len(lines), troubles),
@@ -66,23 +73,28 @@ func (n *Network) lay(line int32) {
 }
 
 // flowLines tells the network what it needs to know of each centerline.
-func flowLines(lines []Centerline) []flow.Line {
+func flowLines(lines []Centerline, structures []Structure) []flow.Line {
 	out := make([]flow.Line, len(lines))
+	stops := stopsOf(len(lines), structures)
 	for i := range lines {
 		c := &lines[i]
 		out[i] = flow.Line{
 			Name: c.ID, Path: c.Path, From: c.FromNode, To: c.ToNode, Sequence: c.Sequence,
 			Divergence: uint8(c.Divergence), Share: c.FlowShare, Width: c.BankfullWidth,
 			Length: c.Length, Area: c.LocalArea, Order: c.Order, Barrier: c.Barrier != NoBarrier,
-			Shore: c.Coast,
+			Shore: c.Coast, Stops: stops[i],
 		}
 	}
 	return out
 }
 
 // BarrierAt returns the barrier at the downstream end of an edge and its
-// recorded pass share, NaN when none is recorded.
+// recorded pass share, NaN when none is recorded. One that is a point goes before
+// the line's own.
 func (n *Network) BarrierAt(edge int32) (Barrier, float64) {
+	if number := n.Net.Stopped(edge); number > 0 {
+		return n.Structures[number-1].Kind, n.Structures[number-1].Pass
+	}
 	e := &n.Net.Edges[edge]
 	if !e.Barrier {
 		return NoBarrier, 1

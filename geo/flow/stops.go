@@ -1,0 +1,89 @@
+package flow
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+)
+
+// joint is a node in the middle of a line.
+type joint struct {
+	measure float64
+	node    int32
+}
+
+// joints returns the nodes between the ends of a line, along it: of its cuts, and
+// of its stops where no node is near. from and to are the nodes at its start and end
+// as digitised.
+func (b *builder) joints(rank, from, to int32, placeNode []int32, cuts []cut) []joint {
+	out := make([]joint, 0, len(cuts)+len(b.line(rank).Stops))
+	for _, c := range cuts {
+		out = append(out, joint{c.measure, placeNode[b.places.find(c.point)]})
+	}
+	if len(b.line(rank).Stops) == 0 {
+		return out
+	}
+	stops := slices.Clone(b.line(rank).Stops)
+	slices.SortFunc(stops, compareStops)
+	for _, s := range stops {
+		out = b.stop(rank, from, to, s, out)
+	}
+	return out
+}
+
+// stop puts a stop at the node that is near it along its line, or at a new one.
+func (b *builder) stop(rank, from, to int32, s Stop, joints []joint) []joint {
+	snap, length := float64(b.options.Snap), b.length[rank]
+	at := min(max(float64(s.At), 0), length)
+	switch {
+	case at <= snap:
+		b.stand(from, s.Number)
+		return joints
+	case at >= length-snap:
+		b.stand(to, s.Number)
+		return joints
+	}
+	k, _ := slices.BinarySearchFunc(joints, at, func(j joint, at float64) int { return cmp.Compare(j.measure, at) })
+	for _, i := range []int{k - 1, k} {
+		if i >= 0 && i < len(joints) && max(at-joints[i].measure, joints[i].measure-at) <= snap {
+			b.stand(joints[i].node, s.Number)
+			return joints
+		}
+	}
+	node := int32(len(b.nodes))
+	b.nodes = append(b.nodes, Node{At: normal(placeAt(b.line(rank).Path, at)), Stop: s.Number})
+	return slices.Insert(joints, k, joint{at, node})
+}
+
+// stand notes what stands at a node; of several the smallest number stays.
+func (b *builder) stand(node, number int32) {
+	if old := b.nodes[node].Stop; old == 0 || number < old {
+		b.nodes[node].Stop = number
+	}
+}
+
+// placeAt returns the position at a measure along a path, straight in degrees
+// between vertices.
+func placeAt(path orb.LineString, at float64) orb.Point {
+	for i := range len(path) - 1 {
+		d := float64(earth.Distance(path[i], path[i+1]))
+		if at <= d && d > 0 {
+			share := at / d
+			return orb.Point{path[i][0] + share*earth.Wrap(path[i+1][0]-path[i][0]), path[i][1] + share*(path[i+1][1]-path[i][1])}
+		}
+		at -= d
+	}
+	return path[len(path)-1]
+}
+
+// compareStops orders stops by place, then number.
+func compareStops(a, b Stop) int {
+	return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Number, b.Number))
+}
+
+// Stopped returns the number of what stands at the lower end of an edge, 0 for
+// nothing.
+func (n *Network) Stopped(edge int32) int32 { return n.Nodes[n.Edges[edge].To].Stop }

@@ -1,0 +1,109 @@
+package intake
+
+import (
+	"strings"
+
+	"driftreach/internal/check"
+	"driftreach/internal/stream"
+)
+
+// Barriers is a file of barriers that are points, read but not yet checked as a
+// batch.
+type Barriers struct {
+	File
+	Structures []stream.Structure
+}
+
+// ReadBarriers returns the barriers of a file of any format, in WGS 84 degrees
+// and in the order of the file, and what it found. The position is the geometry's,
+// a place inside where it is an area such as a reservoir, or the columns'. The error
+// is an *UnusableError when nothing can be made of the file. Cost is linear.
+func ReadBarriers(s Source, o Options) (Barriers, []check.Finding, error) {
+	r := &barrierReader{}
+	r.options, r.recognised = o, recognisedBarriers
+	r.binding = newBinding(barrierFields, o.Mapping)
+	r.id = barrierID
+	r.kinds = o.Mapping.words("kind")
+	if err := r.readFile(s, r.take); err != nil {
+		return Barriers{}, nil, err
+	}
+	noColumns := !r.binding.has(barrierLon) || !r.binding.has(barrierLat)
+	switch {
+	case r.format == formatCSV && noColumns && r.geometryColumn < 0:
+		return Barriers{}, nil, r.unusable("header", "there are no columns for longitude and latitude among: "+shorten(strings.Join(r.schema.names, ", ")),
+			"name the columns decimalLongitude and decimalLatitude, or map them under [columns.barriers]")
+	case r.features > 0 && r.wrongKind == r.features:
+		return Barriers{}, nil, r.unusable("", "no feature is a point or an area", "name a file of barriers, drawn as points")
+	}
+	return Barriers{File: r.file, Structures: r.found}, r.log.Findings(), nil
+}
+
+// The fields of a barrier, by their place in barrierFields.
+const (
+	barrierID = iota
+	barrierKind
+	barrierPass
+	barrierLon
+	barrierLat
+)
+
+// barrierFields are the columns of barriers. Case does not matter.
+var barrierFields = []fieldName{
+	barrierID:   {"barrier_id", []string{"gpx:name"}},
+	barrierKind: {"kind", []string{"barrier", "gpx:type"}},
+	barrierPass: {"barrier_pass", nil},
+	barrierLon:  pointFields[pointLon],
+	barrierLat:  pointFields[pointLat],
+}
+
+// BarrierFields returns the names of the fields of a barrier, in order.
+func BarrierFields() []string { return names(barrierFields) }
+
+// recognisedBarriers are names of columns in registers of dams and crossings
+// [C].
+var recognisedBarriers = []recognised{
+	{"barrier_id", different, []string{"id", "nidid", "damid", "culvertid", "structureid", "objectid", "globalid", "fid", "name"}},
+	{"kind", fewWords, []string{"type", "structure", "structuretype", "barriertype", "damtype", "category"}},
+	{"barrier_pass", numbers, []string{"pass", "passshare", "passability", "passage"}},
+}
+
+// barrierReader makes features into barriers.
+type barrierReader struct {
+	featureReader
+	found []stream.Structure
+	kinds map[string]string
+	slab  slab
+}
+
+// take makes one feature into its barrier.
+func (r *barrierReader) take(f *feature) error {
+	if r.rejectFeature(f, pointLike) {
+		return nil
+	}
+	b := stream.Structure{ID: r.identity(f), File: r.name, Row: f.row, Pass: r.number(f, barrierPass)}
+	if f.shape.kind == noShape && !r.position(f, [2]int{barrierLon, barrierLat}, &b.Position) {
+		return nil
+	}
+	if f.shape.kind != noShape {
+		if len(f.shape.points) > 1 && !areaLike(f.shape.kind) {
+			r.reject(f, ruleMalformed, "geometry", f.shape.name, "the barrier has several positions")
+			return nil
+		}
+		p, ok := r.placesOf(f, &r.slab)
+		if !ok {
+			return nil
+		}
+		if b.Position = f.shape.points[0]; len(p.areas) > 0 {
+			b.Position = placeInside(p.areas)
+		}
+	}
+	if text := r.binding.cell(f, barrierKind); len(text) > 0 {
+		word := translate(r.kinds, r.store.keep(text))
+		b.Kind = stream.Barrier(word)
+		known, _ := stream.ParseBarrier(word)
+		r.tally(barrierKind, text, string(known))
+	}
+	r.file.Read++
+	r.found = append(r.found, b)
+	return nil
+}

@@ -1,0 +1,135 @@
+package stream
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/check"
+)
+
+// CheckStructures finishes the barriers of one batch that are points, of all
+// their files together: rejects those without a position or a known kind and exact
+// copies, leaves out a pass share that is none, makes missing ids from file and
+// row and repeated ids unique. It returns them sorted by id with what it found.
+// The answer depends on the set of barriers, not on their order. It takes the slice
+// over. n log n.
+func CheckStructures(structures []Structure, o Options) ([]Structure, []check.Finding) {
+	c := structureChecker{log: check.Log{Limit: o.FindingLimit}}
+	made := map[string]bool{}
+	kept := structures[:0]
+	for i := range structures {
+		s := structures[i]
+		if !c.usable(&s) {
+			continue
+		}
+		if s.ID == "" {
+			s.ID = s.madeID()
+			made[s.ID] = true
+			c.report(&s, ruleStructureNoID, "barrier_id", "", "the barrier has no id; "+s.ID+" was made from file and row")
+		}
+		kept = append(kept, s)
+	}
+	return c.unify(kept, made), c.log.Findings()
+}
+
+type structureChecker struct{ log check.Log }
+
+// usable looks at position, kind and pass share; false means rejected.
+func (c *structureChecker) usable(s *Structure) bool {
+	rules := map[check.Misplaced]check.Rule{
+		check.NotFinite: ruleStructureNotFinite, check.NullIsland: ruleStructureNullIsland, check.OutOfRange: ruleStructureOutOfRange,
+	}
+	if rule, bad := rules[check.PositionOf(s.Position)]; bad {
+		c.report(s, rule, "position", fmt.Sprintf("%g %g", s.Position[0], s.Position[1]), "the position cannot be one in degrees; the barrier was rejected")
+		return false
+	}
+	s.Position[0] = earth.Turned(s.Position[0])
+	kind, ok := ParseBarrier(string(s.Kind))
+	if !ok || kind == NoBarrier {
+		c.report(s, ruleStructureKind, "kind", string(s.Kind), "the word is no kind of barrier; the barrier was rejected")
+		return false
+	}
+	s.Kind = kind
+	if !math.IsNaN(s.Pass) && !(s.Pass >= 0 && s.Pass <= 1) {
+		c.report(s, ruleStructurePass, "barrier_pass", plain(s.Pass), "barrier_pass is not 0 to 1; the share of its kind stands in")
+		s.Pass = math.NaN()
+	}
+	return true
+}
+
+// unify sorts the barriers by id and makes the ids unique, as the ids of lines
+// are.
+func (c *structureChecker) unify(structures []Structure, made map[string]bool) []Structure {
+	slices.SortFunc(structures, func(a, b Structure) int { return compareStructures(&a, &b) })
+	taken := map[string]bool{}
+	for i := range structures {
+		taken[structures[i].ID] = true
+	}
+	kept := make([]Structure, 0, len(structures))
+	for i := range structures {
+		s := structures[i]
+		if i > 0 && structures[i-1].ID == s.ID {
+			if !made[s.ID] && compareStructureContent(&structures[i-1], &s) == 0 {
+				c.report(&s, ruleStructureDuplicate, "", "", "the barrier is there twice, the same in every field; the copy was rejected")
+				continue
+			}
+			fresh := ""
+			for n := 2; fresh == "" || taken[fresh]; n++ {
+				fresh = s.ID + "~" + strconv.Itoa(n)
+			}
+			taken[fresh] = true
+			if !made[s.ID] {
+				c.report(&s, ruleStructureSameID, "barrier_id", s.ID, "another barrier has the same id; this one is now "+fresh)
+			}
+			s.ID = fresh
+		}
+		kept = append(kept, s)
+	}
+	slices.SortFunc(kept, func(a, b Structure) int { return compareStructures(&a, &b) })
+	return kept
+}
+
+// compareStructures orders barriers by id, then content, then file and row, which
+// tell only exact copies apart.
+func compareStructures(a, b *Structure) int {
+	return cmp.Or(strings.Compare(a.ID, b.ID), compareStructureContent(a, b), strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
+}
+
+func compareStructureContent(a, b *Structure) int {
+	return cmp.Or(comparePoint(a.Position, b.Position), strings.Compare(string(a.Kind), string(b.Kind)), cmp.Compare(a.Pass, b.Pass))
+}
+
+// madeID names a barrier after its file's base name, without ending, and row.
+func (s *Structure) madeID() string {
+	base := filepath.Base(filepath.ToSlash(s.File))
+	return strings.TrimSuffix(base, filepath.Ext(base)) + "#" + strconv.Itoa(s.Row)
+}
+
+// label returns what findings call the barrier: its id, or "row 12" without one.
+func (s *Structure) label() string {
+	if s.ID == "" || s.ID == s.madeID() {
+		return "row " + strconv.Itoa(s.Row)
+	}
+	return s.ID
+}
+
+// finding is a finding about the barrier, where it stands.
+func (s *Structure) finding(rule check.Rule, field, value, message string) check.Finding {
+	f := check.Finding{Rule: rule, File: s.File, Record: s.label(), Field: field, Value: value, Message: message}
+	if check.PositionOf(s.Position) == check.WellPlaced {
+		f.Position = &orb.Point{earth.Turned(s.Position[0]), s.Position[1]}
+	}
+	return f
+}
+
+func (c *structureChecker) report(s *Structure, rule check.Rule, field, value, message string) {
+	c.log.Add(s.finding(rule, field, value, message))
+}
