@@ -42,3 +42,17 @@ func benchmark(b *testing.B, write func(io.Writer, *result.Run, int) error, run 
 		b.SetBytes(c.n)
 	}
 }
+
+// BenchmarkCalendar: 45 000 visits due.
+func BenchmarkCalendar(b *testing.B) {
+	run := fixture()
+	for len(run.Visits) < 45_000 {
+		run.Visits = append(run.Visits, run.Visits[:min(len(run.Visits), 45_000-len(run.Visits))]...)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := WriteCalendar(io.Discard, run); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -164,7 +164,7 @@ func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 // and folds, and does none of this.
 func calendarText(s string) string {
 	s = strings.ToValidUTF8(s, "\uFFFD")
-	s = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(s)
+	s = lineEnds.Replace(s)
 	return strings.Map(func(r rune) rune {
 		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f {
 			return -1
@@ -172,3 +172,5 @@ func calendarText(s string) string {
 		return r
 	}, s)
 }
+
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
