@@ -2,6 +2,7 @@ package lineage
 
 import (
 	"math"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -23,6 +24,10 @@ type Evidence struct {
 type Visit struct {
 	Looked bool
 	Share  float64 // of its footprint that was looked at, 0 to 1; NaN when no surveyed ground was given
+
+	// Day is the last day that records or surveyed ground near it tell of; zero when
+	// none of them has a date.
+	Day time.Time
 }
 
 // Visits returns for each known stand whether it was visited, by up to workers
@@ -56,19 +61,26 @@ func (w *witness) visit(known *Known) Visit {
 	frame := earth.NewFrame(known.Center)
 	mine := plotIn(frame, areas)
 	if w.ground != nil {
-		v.Share = w.ground.share(known.Center, frame, mine, w.settings.SeenDistance)
-		v.Looked = v.Share >= w.settings.SurveyedShare
+		share, day := w.ground.share(known.Center, frame, mine, w.settings.SeenDistance)
+		if v.Share = share; share >= w.settings.SurveyedShare {
+			v.Looked, v.Day = true, day
+		}
 	}
-	v.Looked = v.Looked || w.recorded(areas, frame, mine)
+	if day, recorded := w.recorded(areas, frame, mine); recorded {
+		v.Looked, v.Day = true, later(v.Day, day)
+	}
 	return v
 }
 
-// recorded says whether a record near the stand tells of a visit.
-func (w *witness) recorded(areas orb.MultiPolygon, frame earth.Frame, mine plot) bool {
+// recorded says whether a record near the stand tells of a visit, and the last
+// day that one does.
+func (w *witness) recorded(areas orb.MultiPolygon, frame earth.Frame, mine plot) (day time.Time, found bool) {
 	s := w.settings
-	found := false
 	w.spots.in(grown(areas.Bound(), max(s.SeenDistance, s.JoinDistance)), func(i int32) bool {
 		r := &w.evidence.Records[i]
+		if found && !r.End.After(day) {
+			return true // it tells nothing more
+		}
 		within := geo.Meters(-1)
 		if !r.Detected {
 			within = s.JoinDistance
@@ -76,8 +88,10 @@ func (w *witness) recorded(areas orb.MultiPolygon, frame earth.Frame, mine plot)
 		if w.ground == nil {
 			within = max(within, s.SeenDistance)
 		}
-		found = within >= 0 && shape.DistanceToLine(mine.areas, orb.LineString{frame.Forward(r.Position)}) <= within
-		return !found
+		if within >= 0 && shape.DistanceToLine(mine.areas, orb.LineString{frame.Forward(r.Position)}) <= within {
+			found, day = true, later(day, r.End)
+		}
+		return true
 	})
-	return found
+	return day, found
 }
