@@ -126,13 +126,18 @@ func only(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// conforms runs "conforms FILE": the GeoJSON must conform to RFC 7946.
+// conforms runs "conforms FILE": a calendar must conform to RFC 5545, else GeoJSON
+// to RFC 7946.
 func conforms(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
 		ts.Fatalf("usage: conforms FILE")
 	}
 	world := conform.Bounds{West: -180, South: -90, East: 180, North: 90}
-	if report := conform.GeoJSON([]byte(ts.ReadFile(args[0])), world); !report.OK() {
+	check := conform.GeoJSON
+	if strings.HasSuffix(args[0], ".ics") {
+		check = conform.Calendar
+	}
+	if report := check([]byte(ts.ReadFile(args[0])), world); !report.OK() {
 		ts.Fatalf("%s: %v", args[0], report.Problems)
 	}
 }

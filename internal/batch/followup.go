@@ -1,6 +1,8 @@
 package batch
 
 import (
+	"time"
+
 	"driftreach/internal/check"
 	"driftreach/internal/followup"
 	"driftreach/internal/result"
@@ -12,6 +14,10 @@ func (c *computation) followUp() error {
 	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Settings: c.rules.followup}
 	for i := range c.run.Stands {
 		site.Subjects = append(site.Subjects, c.subject(&c.run.Stands[i]))
+	}
+	if before := c.in.Previous; before != nil {
+		site.Before, site.Since = before.Followup, before.Quarter.End()
+		site.Subjects = append(site.Subjects, c.absentSubjects()...)
 	}
 	rows, findings := followup.Plan(site)
 	at := make(map[string]int32, len(c.run.Stands))
@@ -33,18 +39,50 @@ func (c *computation) followUp() error {
 	return nil
 }
 
+// absentSubjects are the stands once mapped and not found since.
+func (c *computation) absentSubjects() []followup.Subject {
+	before := c.in.Previous
+	days := make(map[string]time.Time, len(before.Known))
+	for k := range before.Known {
+		days[before.Known[k].ID] = before.Visits[k].Day
+	}
+	parcels := make(map[string]string, len(before.Followup))
+	for i := range before.Followup {
+		parcels[before.Followup[i].StandID] = before.Followup[i].Place.Parcel
+	}
+	out := make([]followup.Subject, len(c.run.Absent))
+	for i := range c.run.Absent {
+		a := &c.run.Absent[i]
+		out[i] = followup.Subject{
+			ID: a.ID, Earlier: []string{a.ID}, Look: followup.Nobody, Footprint: &a.Footprint,
+			Place: followup.Place{
+				Position: a.Center, StreamID: a.StreamID, WaterBody: a.WaterBody, RiverKm: a.RiverKm, Parcel: parcels[a.ID],
+			},
+		}
+		if a.Looked {
+			out[i].Look, out[i].Day = followup.NotFound, days[a.ID]
+		}
+	}
+	return out
+}
+
 // subject is one stand of the map as follow-up sees it.
 func (c *computation) subject(s *result.Stand) followup.Subject {
 	var line stream.Centerline
 	if i := s.Zone.Line; i >= 0 {
 		line = c.in.Centerlines[i]
 	}
-	return followup.Subject{
-		ID: s.ID, Present: true, Look: followup.Found, Day: s.Last, Status: s.Status, Footprint: &s.Footprint, Order: s.Plan.Order,
+	sub := followup.Subject{
+		ID: s.ID, Earlier: c.run.PreviousIDs(s), Present: true, Look: followup.Found, Day: s.Last, Status: s.Status,
+		Footprint: &s.Footprint, Order: s.Plan.Order,
 		Place: followup.Place{
 			Position: s.Center, StreamID: line.ID, WaterBody: line.Name, RiverKm: s.Drift.RiverKm, Parcel: c.parcel(s.Members),
 		},
 	}
+	if s.Carried() {
+		sub.Look = followup.Nobody
+	}
+	return sub
 }
 
 // parcel returns the parcel of the first record that names one.

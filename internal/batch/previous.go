@@ -1,11 +1,13 @@
 package batch
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"slices"
 	"strings"
 
+	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
@@ -27,7 +29,7 @@ type Previous struct {
 	Records      []survey.Record // of its stands that nobody visited, by id
 	ExtraColumns []string        // of the records
 	History      result.History
-	Followup     []byte // its followup.csv; nil where it has none
+	Followup     []followup.Row // of every stand known
 }
 
 // PreviousError is an earlier batch that cannot be gone on from.
@@ -74,10 +76,8 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if p.History, err = e.history(); err != nil {
 		return in, err
 	}
-	if e.lists(followupFile) {
-		if p.Followup, err = e.text(followupFile); err != nil {
-			return in, err
-		}
+	if p.Followup, err = e.followup(); err != nil {
+		return in, err
 	}
 	in.Previous = p
 	in.Files = slices.Concat(in.Files, e.read)
@@ -115,6 +115,19 @@ func (e *earlier) stands(workers int) ([]lineage.Known, error) {
 		}
 	}
 	return all, nil
+}
+
+// followup reads the follow-up of the stands known.
+func (e *earlier) followup() ([]followup.Row, error) {
+	text, err := e.text(followupFile)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := followup.Read(bytes.NewReader(text), e.quarter)
+	if err != nil {
+		return nil, e.damaged(followupFile + ": " + err.Error())
+	}
+	return rows, nil
 }
 
 // listed tells the manifest of a file that was read.

@@ -118,12 +118,12 @@ var stories = []struct {
 	}},
 	{"the same file of work every quarter counts once", []step{
 		{"2026Q1", found, "2026-02-02", survey.Treated, "2025-05-05 2026-01-15", "look_again 2027-01-15, clear 0, work 2, overdue 0"},
-		{"2026Q2", found, "2026-05-02", survey.Treated, "2025-05-05 2026-01-15", "look_again 2027-05-02, clear 0, work 2, overdue 0"},
-		{"2026Q3", nobody, "", 0, "2025-05-05 2026-01-15", "look_again 2027-05-02, clear 0, work 2, overdue 0"},
+		{"2026Q2", found, "2026-05-02", survey.Treated, "2025-05-05 2026-01-15", "look_again 2027-01-15, clear 0, work 2, overdue 0"},
+		{"2026Q3", nobody, "", 0, "2025-05-05 2026-01-15", "look_again 2027-01-15, clear 0, work 2, overdue 0"},
 	}},
 	{"work after the survey of the quarter wins over the record", []step{
 		{"2026Q1", found, "2026-02-02", survey.Untreated, "2026-02-02", "look_again 2027-02-02, clear 0, work 1, overdue 0"},
-		{"2026Q2", found, "2026-05-05", survey.Untreated, "", "to_treat 2027-05-05, clear 0, work 1, overdue 0"},
+		{"2026Q2", found, "2026-05-05", survey.Untreated, "", "to_treat 2027-02-02, clear 0, work 1, overdue 0"},
 	}},
 	{"work in the course of a row of clear looks begins it again", []step{
 		{"2025Q3", found, "2025-07-10", survey.Treated, "", "look_again 2026-07-10, clear 0, work 0, overdue 0"},

@@ -6,8 +6,9 @@
 //   - A day's work counts once, and only when it is later than the last work
 //     counted, so that a file of all work ever done may be given every quarter.
 //   - Treated, or standing dead: look again within the revisit months of the
-//     treatment. A look in a later quarter than the treatment, or on the day it is
-//     due or after, is that look; the next is due the same time after it. Work on the day a stand was last seen,
+//     treatment, or of the day it was last seen as treated where no day of work is
+//     known. That look is one that finds it dead in a later quarter than the work's,
+//     or any on the day it is due or after; the next is due the same time after it. Work on the day a stand was last seen,
 //     or later, makes it treated, whatever the record said.
 //   - Regrowth: treat again this season, which ends with the quarter. It stays
 //     regrowth, and due by that day, until it is treated, or found dead or gone.

@@ -83,10 +83,10 @@ func (l *look) found(r *Row, day time.Time, worked bool) {
 }
 
 // lastEvent is the day from which the next look is counted: that of the last
-// work, or of the last find when that is in a later quarter or came when the look
-// was due.
+// work, or of the last find when it was that work's look.
 func (r *Row) lastEvent(months int) time.Time {
-	if r.Work.Days > 0 && ordinal(r.Work.Last) >= ordinal(r.LastSeen) && addMonths(r.Work.Last, months).After(r.LastSeen) {
+	dead := r.Status == survey.StandingDead && ordinal(r.LastSeen) > ordinal(r.Work.Last)
+	if r.Work.Days > 0 && !dead && addMonths(r.Work.Last, months).After(r.LastSeen) {
 		return r.Work.Last
 	}
 	return r.LastSeen
