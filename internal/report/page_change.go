@@ -76,7 +76,7 @@ func (c *composer) changeTile() Tile {
 		parts = append(parts, plus(one)+" "+map[string]string{"observed_change_acres": "observed", "new_acres": "new", "not_detected_acres": "not detected"}[part.column])
 	}
 	return Tile{"Change since " + c.run.Previous.Quarter.String(), Number{v.String(), plus(v), string(result.Acres)},
-		strings.Join(parts, ", ") + "; " + s.number(total, "carried_acres").Shown + " acres carried, not looked at"}
+		strings.Join(parts, ", ") + "; " + s.number(total, "carried_acres").Shown + " carried"}
 }
 
 // plus shows a change, with its sign.

@@ -20,15 +20,17 @@ type barChart struct {
 	scale               scale
 	first, n            int // quarters shown, of the history's
 	history             *trend.History
+	figures             []*trend.Figures // of whole batches, by quarter shown
 	width, height, side float64
 }
 
 // charts draws the chart for wide and narrow screens.
 func (c *composer) charts() (figures []Figure, note string) {
-	h := c.from.History
-	if h == nil || len(h.Quarters) == 0 {
+	section := c.wholeSection()
+	if section < 0 {
 		return nil, ""
 	}
+	h := c.from.History
 	for _, size := range []struct {
 		class         string
 		width, height float64
@@ -36,6 +38,7 @@ func (c *composer) charts() (figures []Figure, note string) {
 		b := &barChart{class: size.class, history: h, width: size.width, height: size.height}
 		b.first = max(0, len(h.Quarters)-mostBars)
 		b.n = len(h.Quarters) - b.first
+		b.figures = h.Sections[section].Figures[b.first:]
 		b.x, b.y, b.w, b.h = 44, 14, size.width-54, size.height-44
 		b.draw(c)
 		figures = append(figures, Figure{size.class, tag(b.b)})
@@ -50,16 +53,12 @@ func chartNote(h *trend.History) string {
 	return ""
 }
 
-// figures returns the total's figures at a quarter shown, nil where there is no
-// batch.
-func (b *barChart) figures(k int) *trend.Figures { return b.history.Sections[0].Figures[b.first+k] }
-
 func (b *barChart) up(v float64) float64 { return b.y + b.h*(1-v/b.scale.Top) }
 
 func (b *barChart) draw(c *composer) {
 	most := 0.0
 	for k := range b.n {
-		if f := b.figures(k); f != nil {
+		if f := b.figures[k]; f != nil {
 			most = max(most, acres(f, trend.Infested), acres(f, trend.Gross))
 		}
 	}
@@ -92,7 +91,7 @@ func (b *barChart) bar(k int) {
 	room := b.w / float64(b.n)
 	half := min(room*0.34, 28)
 	x := b.across(k)
-	f := b.figures(k)
+	f := b.figures[k]
 	if f == nil {
 		b.rect("gap", x-room/2, b.y, room, b.h)
 		if room >= 56 {
@@ -131,8 +130,7 @@ func carriedMeasure() (m trend.Measure, ok bool) {
 
 // chartWords tells the chart to those who do not see it.
 func (c *composer) chartWords() string {
-	h := c.from.History
-	t := h.Trend(0, trend.Infested)
+	t, _ := c.infestedTrend()
 	if t.Quarters == 1 {
 		return fmt.Sprintf("One quarter, %s: %s infested acres. The table below has the figures.", t.First, shown(t.Begin, trend.Decimals, 2))
 	}
@@ -150,10 +148,11 @@ var quarterColumns = []struct{ column, label string }{
 // quarters is the chart as a table.
 func (c *composer) quarters() Grid {
 	g := Grid{ID: "quarters-table", Caption: "The figures of the chart", Head: heads("Quarter")}
-	h := c.from.History
-	if h == nil || len(h.Quarters) == 0 {
+	section := c.wholeSection()
+	if section < 0 {
 		return g
 	}
+	h := c.from.History
 	var measures []trend.Measure
 	for _, col := range quarterColumns {
 		for _, m := range trend.Measures() {
@@ -167,7 +166,7 @@ func (c *composer) quarters() Grid {
 		line := Line{Cells: []Cell{words(h.Quarters[k].String())}}
 		for _, m := range measures {
 			v := result.Value{}
-			if f := h.Sections[0].Figures[k]; f != nil {
+			if f := h.Sections[section].Figures[k]; f != nil {
 				v = fixed(f[m])
 			}
 			line.Cells = append(line.Cells, amount(figure(v, result.Unit(m.Unit()))))

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"driftreach/internal/drift"
@@ -22,13 +23,13 @@ func (c *composer) tiles() []Tile {
 	stands, inZone := s.cell(total, "stands").Int, s.cell(total, "aquatic_zone_stands").Int
 	return []Tile{
 		{"Infested area", s.number(total, "infested_acres"), "inside the actual edge of the canopy"},
+		c.changeTile(),
 		{"Gross area", s.number(total, "gross_acres"), "inside the general perimeter, gaps closed"},
 		{"Canopy area", s.number(total, "canopy_acres"), "infested area times live canopy cover"},
 		{"Stands", s.number(total, "stands"), fmt.Sprintf("%s of them isolated finds", s.number(total, "isolated").Shown)},
 		{"Stands in the aquatic zone", s.number(total, "aquatic_zone_stands"),
 			fmt.Sprintf("%s acres within %s m of a bank; %s upland", s.number(total, "zone_acres").Shown, trim(c.run.Setback), grouped(float64(stands-inZone), 0))},
 		{"Stream at risk", s.number(total, "reach_at_risk_km"), c.reachNote()},
-		c.changeTile(),
 	}
 }
 
@@ -45,12 +46,8 @@ func (c *composer) reachNote() string {
 
 // verdict tells the trend of infested acreage in plain words, with its p.
 func (c *composer) verdict() []string {
-	h := c.from.History
-	if h == nil || len(h.Quarters) == 0 {
-		return []string{"The trend begins with this quarter: there is nothing earlier to compare it with."}
-	}
-	t := h.Trend(0, trend.Infested)
-	if t.Quarters == 1 {
+	t, ok := c.infestedTrend()
+	if !ok || t.Quarters < 2 {
 		return []string{"The trend begins with this quarter: there is nothing earlier to compare it with."}
 	}
 	span := fmt.Sprintf("over %s from %s to %s", plural(t.Quarters, "quarter"), t.First, t.Last)
@@ -67,6 +64,24 @@ func (c *composer) verdict() []string {
 		fmt.Sprintf("Infested acreage is %s %s: %s acres a year (%s, p %s).", t.Direction, span, trend.SignedText(t.Slope), t.Method(), equals(t.Test.P)),
 		"p is how often quarters without any trend would line up this well by chance.", trendCaution,
 	}
+}
+
+// infestedTrend returns the trend of the whole batch's infested acres; ok is
+// false without a history.
+func (c *composer) infestedTrend() (t trend.Trend, ok bool) {
+	if i := c.wholeSection(); i >= 0 {
+		return c.from.History.Trend(i, trend.Infested), true
+	}
+	return trend.Trend{}, false
+}
+
+// wholeSection returns the index of the history's section of whole batches, -1
+// without one.
+func (c *composer) wholeSection() int {
+	if c.from.History == nil {
+		return -1
+	}
+	return slices.IndexFunc(c.from.History.Sections, func(s trend.Section) bool { return s.Scope == string(result.Total) })
 }
 
 const trendCaution = "Survey effort moves acreage too: what was not looked at is carried, and what is looked at harder is found."

@@ -38,7 +38,7 @@ func (m *markup) write(p *Page) {
 	m.element("<title>", p.title(), "</title>\n")
 	m.raw("<style>", p.Style, "</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#main\">Skip to the report</a>\n<header>\n")
 	m.element("<h1>", p.title(), "</h1>\n")
-	m.element(`<p class="days">`, p.Days+". For planning; the product label, permits and local rules decide what is done.", "</p>\n")
+	m.element(`<p class="days">`, p.Days+"; driftreach "+p.Version+". For planning: the product label, permits and local rules decide what is done.", "</p>\n")
 	m.contents()
 	m.raw("</header>\n<main id=\"main\">\n")
 	for i, sheet := range sheets {
@@ -49,8 +49,8 @@ func (m *markup) write(p *Page) {
 		m.raw("</div>\n")
 	}
 	m.raw("</main>\n<footer>\n")
-	m.element("<p>", "driftreach "+p.Version+", "+p.Quarter+".", "<span class=\"screen\"> The files beside this page hold the same figures to the last digit: <code>map.kmz</code> for a map viewer, "+
-		"<code>stands.csv</code>, <code>order.csv</code> and <code>summary.csv</code> for a spreadsheet, <code>manifest.json</code> for how they were made.</span></p>\n")
+	m.raw("<p>The files beside this page hold the same figures to the last digit: <code>map.kmz</code> for a map viewer, <code>stands.csv</code>, ",
+		"<code>order.csv</code> and <code>summary.csv</code> for a spreadsheet, <code>manifest.json</code> for how they were made.</p>\n")
 	m.raw("</footer>\n</body>\n</html>\n")
 }
 
@@ -109,7 +109,7 @@ func writeMap(m *markup, p *Page) {
 	for _, s := range p.MapNotes {
 		m.element(" ", s, "")
 	}
-	m.raw("</figcaption>\n</figure>\n<ul class=\"legend\" aria-label=\"Legend of the map\">\n")
+	m.raw("</figcaption>\n</figure>\n<ul class=\"legend\">\n")
 	m.legend(p.Legend)
 	m.raw("</ul>\n</div>\n")
 }
@@ -131,7 +131,7 @@ func writeQuarters(m *markup, p *Page) {
 	for _, f := range p.Charts {
 		m.raw(f.SVG, "\n")
 	}
-	m.element("<figcaption>A bar a quarter; one without a batch stays open. ", p.ChartNote, "</figcaption>\n</figure>\n<ul class=\"legend\" aria-label=\"Legend of the chart\">\n")
+	m.element("<figcaption>A bar a quarter; one without a batch stays open. ", p.ChartNote, "</figcaption>\n</figure>\n<ul class=\"legend\">\n")
 	m.legend(chartLegend())
 	m.raw("</ul>\n<details><summary>The figures of the chart as a table</summary>\n")
 	m.grid(p.Quarters)

@@ -12,7 +12,7 @@ import (
 const (
 	mostFirst  = 10
 	mostVisits = 8
-	mostWorks  = 8
+	mostWorks  = 5
 	mostPlaces = 10
 	mostRules  = 8
 )

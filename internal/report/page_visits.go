@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"driftreach/internal/result"
 )
@@ -9,7 +10,7 @@ import (
 // visits is the table of the visits due, in the order of followup.csv: the first
 // due first, and so overdue ones before all others.
 func (c *composer) visits() (Grid, string) {
-	g := Grid{ID: "visits-table", Caption: "The visits due, overdue ones first", Quiet: true, Head: heads("Due", "Stand", "Where", "What to do", "#Days overdue")}
+	g := Grid{ID: "visits-table", Caption: "The visits due, overdue ones first", Quiet: true, Head: heads("Due", "Stand", "Where", "What to do", "#Days over")}
 	s := newSheet(c.run, result.FollowupTable(c.run))
 	for i := range s.table.Rows {
 		if len(g.Rows) == mostVisits {
@@ -19,7 +20,7 @@ func (c *composer) visits() (Grid, string) {
 			continue
 		}
 		g.Rows = append(g.Rows, Line{Alert: s.cell(i, "overdue").Int != 0, Cells: []Cell{
-			whole(s.text(i, "due")), whole(s.text(i, "stand_id")), words(placeOf(s, i)), words(s.text(i, "what")), amount(s.number(i, "days_overdue")),
+			whole(s.text(i, "due")), whole(s.text(i, "stand_id")), words(placeOf(s, i)), words(strings.Replace(s.text(i, "what"), " by "+s.text(i, "due"), "", 1)), amount(s.number(i, "days_overdue")),
 		}})
 	}
 	return g, visitNote(result.VisitsDue(c.run))

@@ -1,0 +1,103 @@
+// The checks of scripts/browse, which sets LIBRARIES and CHROMIUM.
+import { readFile, stat } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+
+const [page, shots] = process.argv.slice(2);
+const load = createRequire(join(process.env.LIBRARIES, "x.js"));
+const { chromium } = load("playwright-core");
+const { HtmlValidate } = load("html-validate");
+const axe = load("axe-core");
+const address = pathToFileURL(page).href;
+
+const troubles = [];
+const trouble = (where, what) => troubles.push(`${where}: ${what}`);
+
+// The page is XML as well, so its empty elements close themselves; its style
+// sheet is its own; tables name their scroll frames by their captions.
+const rules = {
+  extends: ["html-validate:recommended"],
+  rules: { "void-style": ["error", { style: "selfclose" }], "no-inline-style": "error", "long-title": "off", "no-trailing-whitespace": "off", "prefer-native-element": "off", "doctype-style": "off" },
+};
+
+async function validate() {
+  const report = await new HtmlValidate(rules).validateString(await readFile(page, "utf8"));
+  for (const file of report.results)
+    for (const m of file.messages) trouble("html-validate", `line ${m.line}: ${m.message} [${m.ruleId}]`);
+  const { size } = await stat(page);
+  if (size >= 2_000_000) trouble("size", `${size} bytes`);
+}
+
+function listen(tab, where) {
+  tab.on("console", (m) => trouble(where, `console: ${m.text()}`));
+  tab.on("pageerror", (e) => trouble(where, `error: ${e.message}`));
+  tab.on("request", (r) => r.url() === address || trouble(where, `request to ${r.url()}`));
+}
+
+// What no reader sees without scrolling the page sideways, and words that
+// their box cuts off.
+const layout = () => {
+  const wide = document.documentElement;
+  const out = [];
+  if (wide.scrollWidth > wide.clientWidth) out.push(`scrolls sideways: ${wide.scrollWidth} of ${wide.clientWidth} pixels`);
+  for (const e of document.querySelectorAll("h1,h2,p,dt,dd,li,td,th,figcaption")) {
+    if (e.offsetParent !== null && e.scrollWidth > e.clientWidth + 1 && !e.closest(".skip")) out.push(`cut off: ${e.tagName} ${e.textContent.slice(0, 40)}`);
+  }
+  return out;
+};
+
+async function judge(tab, where) {
+  await tab.evaluate(axe.source);
+  const { violations } = await tab.evaluate(() => axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }));
+  for (const v of violations) trouble(where, `axe: ${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 120)).join(" | ")}`);
+}
+
+async function look(browser, width, scheme, judged) {
+  const where = `${width} px, ${scheme}`;
+  const context = await browser.newContext({ viewport: { width, height: 900 }, colorScheme: scheme, offline: true });
+  const tab = await context.newPage();
+  listen(tab, where);
+  tab.on("crash", () => trouble(where, "the tab crashed"));
+  await tab.goto(address);
+  for (const what of await tab.evaluate(layout)) trouble(where, what);
+  if (shots) await tab.screenshot({ path: join(shots, `${width}-${scheme}.png`), fullPage: true });
+  // open what is folded, so that it is judged too
+  await tab.evaluate(() => document.querySelectorAll("details").forEach((d) => (d.open = true)));
+  for (const what of await tab.evaluate(layout)) trouble(where + ", unfolded", what);
+  if (judged) await judge(tab, where);
+  // by keyboard alone: the first stop is the way past the list of sections
+  await tab.keyboard.press("Tab");
+  const first = await tab.evaluate(() => document.activeElement.getAttribute("href"));
+  if (first !== "#main") trouble(where, `the first stop of the keyboard is ${first}`);
+  await context.close();
+}
+
+async function print(browser, format) {
+  const tab = await browser.newPage();
+  listen(tab, format);
+  await tab.goto(address);
+  const pdf = await tab.pdf({ format, path: shots ? join(shots, `${format}.pdf`) : undefined });
+  const sheets = (pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g) || []).length;
+  if (sheets !== 2) trouble(format, `${sheets} sheets, not 2`);
+  await tab.close();
+}
+
+const started = Date.now();
+await validate();
+// no sandbox: a container's root has none; the page is our own
+const browser = await chromium.launch({
+  executablePath: process.env.CHROMIUM,
+  args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"],
+});
+// Judging takes longest; it is done once a scheme and once a layout.
+for (const [width, scheme, judged] of [
+  [320, "light", true], [320, "dark", false], [768, "light", false], [768, "dark", false], [1280, "light", true], [1280, "dark", true],
+])
+  await look(browser, width, scheme, judged);
+for (const format of ["A4", "Letter"]) await print(browser, format);
+const version = browser.version();
+await browser.close();
+for (const t of troubles) console.error(`browse: ${t}`);
+console.log(`${page.split("/").slice(-2).join("/")}: ${troubles.length} troubles, Chromium ${version}, axe-core ${axe.version}, ${((Date.now() - started) / 1000).toFixed(0)} s`);
+process.exit(troubles.length ? 1 : 0);
