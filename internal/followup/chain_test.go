@@ -143,6 +143,10 @@ var stories = []struct {
 		{"2026Q4", nobody, "", 0, "2026-08-05", "watch 2027-08-10, clear 1, work 2, overdue 0"},
 		{"2027Q1", nobody, "", 0, "2026-09-05", "look_again 2027-09-05, clear 0, work 3, overdue 0"},
 	}},
+	{"an old record in a later quarter moves nothing back", []step{
+		{"2026Q1", found, "2026-02-10", survey.Treated, "", "look_again 2027-02-10, clear 0, work 0, overdue 0"},
+		{"2026Q2", found, "2025-06-10", survey.Treated, "", "look_again 2027-02-10, clear 0, work 0, overdue 0"},
+	}},
 	{"dates assumed: from the quarter's end; the day a month lacks becomes its last", []step{
 		{"2024Q1", found, "2024-02-29", survey.Treated, "", "look_again 2025-02-28, clear 0, work 0, overdue 0"},
 		{"2024Q4", found, "", survey.Treated, "", "look_again 2025-12-31, clear 0, work 0, overdue 0"},

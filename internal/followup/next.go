@@ -61,7 +61,7 @@ func (l *look) treated(r *Row) {
 
 // found is a stand with records of the quarter, the last on a day.
 func (l *look) found(r *Row, day time.Time, worked bool) {
-	r.Status, r.LastSeen, r.LastLook = l.subject.Status, day, latest(r.LastLook, day)
+	r.Status, r.LastSeen, r.LastLook = l.subject.Status, latest(r.LastSeen, day), latest(r.LastLook, day)
 	r.Lost, r.Clear = r.Clear.Years, Clear{}
 	regrown := l.before.State == TreatAgain && !worked
 	dead := r.Status == survey.Treated || r.Status == survey.StandingDead
