@@ -149,7 +149,7 @@ func (p *program) runBatch(j job, out string) error {
 	if err != nil {
 		return err
 	}
-	closing{run: run, out: out, open: "open map.kmz in a map viewer, stands.csv in a spreadsheet"}.write(p.stderr)
+	closing{run: run, out: out, open: "open report.html in a browser, map.kmz in a map viewer"}.write(p.stderr)
 	return rejected(run.Findings)
 }
 

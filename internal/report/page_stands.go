@@ -116,7 +116,7 @@ func (c *composer) why(i int) string {
 	}
 	text := "reaches no other stand"
 	if n := len(c.run.Stands[i].Drift.Reached); n > 0 {
-		text = "reaches " + plural(n, "stand") + " below"
+		text = "reaches " + plural(n, "stand")
 	}
 	if alone := c.stands.cell(i, "reach_alone_km"); alone.Int > 0 {
 		text += "; " + c.stands.number(i, "reach_alone_km").Shown + " km by it alone"

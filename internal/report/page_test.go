@@ -194,6 +194,19 @@ func TestVerdict(t *testing.T) {
 	}
 }
 
+// By hand, from the sentences of followup's own tests.
+func TestTodo(t *testing.T) {
+	for what, want := range map[string]string{
+		"treat the regrowth again by 2026-09-30":                                     "treat the regrowth again",
+		"look again by 2026-09-30: clear in 1 of 5 years":                            "look again: clear in 1 of 5 years",
+		"treat, number 3 in the order; look again at what was treated by 2026-09-30": "look again at what was treated",
+	} {
+		if got := todo(what, "2026-09-30"); got != want {
+			t.Errorf("%q: %q, want %q", what, got, want)
+		}
+	}
+}
+
 // Water use is two figures and both their origins.
 func TestWaterUseIsARange(t *testing.T) {
 	words := strings.Join(Compose(invented(1, 4, []string{"Side Water"}), Sources{}).Water, " ")
@@ -239,5 +252,31 @@ func BenchmarkPage(b *testing.B) {
 	run := invented(20_000, 2, []string{"Side Water", "Long Water"})
 	for b.Loop() {
 		printed(b, run, nil)
+	}
+}
+
+// By hand: of two stands one was carried over, the other is new; nothing else
+// changed. Every digit is shown, with its sign, and the parts add up.
+func TestChangeAddsUp(t *testing.T) {
+	run := invented(1, 2, []string{"Side Water"})
+	run.Previous = &result.Previous{Quarter: run.Quarter.Previous()}
+	run.Stands[0].CarriedFrom = run.Quarter.Previous()
+	run.Stands[0].Infested, run.Stands[1].Infested = 2*4046.8564224, 3*4046.8564224
+	change := Compose(run, Sources{}).Change
+	var got []string
+	for _, row := range append(slices.Clone(change.Grid.Rows), change.Grid.Foot...) {
+		got = append(got, row.Cells[1].Number.Shown)
+	}
+	if want := []string{"2.0000", "0.0000", "+3.0000", "0.0000", "5.0000", "2.0000"}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	if !strings.HasPrefix(change.Note, "Nobody went to 1 stand ") {
+		t.Error(change.Note)
+	}
+	page := printed(t, run, nil)
+	for _, want := range []string{"class=\"unseen\"", "carried: nobody went there", "not looked at since 2026Q2", "<data value=\"3\">+3.00</data>"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %q", want)
+		}
 	}
 }

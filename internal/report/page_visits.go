@@ -20,10 +20,19 @@ func (c *composer) visits() (Grid, string) {
 			continue
 		}
 		g.Rows = append(g.Rows, Line{Alert: s.cell(i, "overdue").Int != 0, Cells: []Cell{
-			whole(s.text(i, "due")), whole(s.text(i, "stand_id")), words(placeOf(s, i)), words(strings.Replace(s.text(i, "what"), " by "+s.text(i, "due"), "", 1)), amount(s.number(i, "days_overdue")),
+			whole(s.text(i, "due")), whole(s.text(i, "stand_id")), words(placeOf(s, i)), words(todo(s.text(i, "what"), s.text(i, "due"))), amount(s.number(i, "days_overdue")),
 		}})
 	}
 	return g, visitNote(result.VisitsDue(c.run))
+}
+
+// todo is what is to be done on the day it is due: without that day, which has a
+// column of its own, and without what waits for its turn in the order.
+func todo(what, due string) string {
+	if _, later, both := strings.Cut(what, "; "); both {
+		what = later
+	}
+	return strings.Replace(what, " by "+due, "", 1)
 }
 
 // visitNote counts the visits due and the overdue ones among them.
