@@ -65,7 +65,7 @@ func sumChange(rows []Sum) []Field {
 		}
 	}
 	return []Field{
-		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres in the batch before, where they lay then. previous_acres + observed_change_acres + new_acres - not_detected_acres = infested_acres, to the last digit; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
+		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres in the batch before, on the stream where they lay then; carried stands where they lie now, which is the same unless the streams changed. previous_acres + observed_change_acres + new_acres - not_detected_acres = infested_acres, to the last digit; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
 			acres(func(p *Parts) int64 { return p.Previous })},
 		{"observed_change_acres", "Observed change", Acres, Number, "Infested acres now of stands known in the batch before and found again now, less those they had then; below 0 where they shrank.", "",
 			acres(func(p *Parts) int64 { return p.Observed })},

@@ -1,0 +1,227 @@
+package batch
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/internal/effort"
+	"driftreach/internal/result"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+// link is one quarter of a chain: what was observed, and the folder it is
+// delivered into.
+type link struct {
+	in  Observed
+	dir string
+}
+
+// chainSettings are the defaults without draws, for speed.
+func chainSettings() Settings {
+	s := DefaultSettings()
+	s.Drift.Draws = 0
+	return s
+}
+
+// deliver computes a quarter that goes on from the folder last, blank for none,
+// and writes its folder.
+func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *result.Run {
+	host, s := Host{Workers: workers}, chainSettings()
+	in := l.in
+	in.Records = slices.Clone(in.Records)
+	var err error
+	if last != "" {
+		if in, err = GoOn(context.Background(), Earlier{Name: filepath.Base(last), Path: last, Version: "test"}, in, s, host); err != nil {
+			t.Fatal(err)
+		}
+	}
+	run, err := Compute(context.Background(), in, s, host)
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = WriteFolder(context.Background(), l.dir, func(f *Folder) error {
+		return Delivery{Version: "test", Settings: s, Inputs: in.Files}.Deliver(f, run, host)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return run
+}
+
+var (
+	chainFrame   = earth.NewFrame(orb.Point{-40, -33})
+	chainStreams = []stream.Centerline{
+		{ID: "a", Name: "Long Water", FlowShare: math.NaN(), BarrierPass: math.NaN(), Path: chainLine(0)},
+		{ID: "b", Name: "", FlowShare: math.NaN(), BarrierPass: math.NaN(), Path: chainLine(400)},
+		{ID: "c", Name: "Side Water", FlowShare: math.NaN(), BarrierPass: math.NaN(), Path: chainLine(800)},
+	}
+)
+
+// chainLine is a line from north to south at an x of the frame.
+func chainLine(x float64) orb.LineString {
+	return orb.LineString{chainFrame.Inverse(orb.Point{x, 600}), chainFrame.Inverse(orb.Point{x, -600})}
+}
+
+// drawQuarter draws one quarter of a survey over three streams: some places are
+// found, some found blank, some left out; ids come back from quarter to quarter.
+func drawQuarter(t *rapid.T, q survey.Quarter) Observed {
+	in := Observed{Quarter: q, Centerlines: chainStreams, ExtraColumns: []string{"crew" + fmt.Sprint(q.Number)}}
+	n := rapid.IntRange(0, 25).Draw(t, "records")
+	for i := range n {
+		// 3 m off the middle between two streams, where a carried position, rounded to
+		// a centimetre, could change sides
+		at := orb.Point{float64(rapid.IntRange(0, 45).Draw(t, "x"))*20 + 3, float64(rapid.IntRange(-25, 25).Draw(t, "y")) * 20}
+		r := survey.Record{
+			ID: fmt.Sprintf("p%02d", i), Position: chainFrame.Inverse(at), Detected: rapid.IntRange(0, 4).Draw(t, "detected") > 0,
+			Status: survey.Status(rapid.IntRange(0, 3).Draw(t, "status")), Cover: math.NaN(), StemHeight: math.NaN(),
+			PatchArea: geo.SquareMeters(rapid.IntRange(0, 600).Draw(t, "area")), Extra: []string{rapid.StringMatching(`[a-z"\\=+-]{0,4}`).Draw(t, "crew")},
+		}
+		if rapid.IntRange(0, 9).Draw(t, "drawn") == 0 {
+			half := rapid.Float64Range(2, 15).Draw(t, "half")
+			corner := func(x, y float64) orb.Point { return chainFrame.Inverse(orb.Point{at[0] + x, at[1] + y}) }
+			ring := orb.Ring{corner(-half, -half), corner(half, -half), corner(half, half), corner(-half, half)}
+			r.Outline, r.PatchArea = orb.MultiPolygon{{append(ring, ring[0])}}, 0
+		}
+		in.Records = append(in.Records, r)
+	}
+	if rapid.Bool().Draw(t, "given") {
+		in.EffortGiven = true
+		for range rapid.IntRange(0, 3).Draw(t, "grounds") {
+			x := float64(rapid.IntRange(0, 900).Draw(t, "walked"))
+			in.Surveyed = append(in.Surveyed, effort.Ground{Lines: orb.MultiLineString{chainLine(x)}})
+		}
+	}
+	return in
+}
+
+// TestPartsOfChangeAddUp: over random chains, in fixed point and for every row of
+// the summary, what was + observed + new - not detected is what is; what was is
+// the row of the batch before; carried stands keep their figures; identities are
+// unique and no new stand has one that was ever given; and any number of workers
+// gives the same bytes.
+func TestPartsOfChangeAddUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		top, err := os.MkdirTemp("", "chain")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer os.RemoveAll(top)
+		given, last := map[string]bool{}, ""
+		var before *result.Run
+		q := survey.Quarter{Year: 2026, Number: 1}
+		for range rapid.IntRange(2, 3).Draw(t, "quarters") {
+			l := link{drawQuarter(t, q), filepath.Join(top, q.String())}
+			run := l.deliver(t, last, 1)
+			if before != nil {
+				mustAddUp(t, before, run)
+				if rapid.IntRange(0, 4).Draw(t, "again") == 0 {
+					other := link{l.in, filepath.Join(top, "other")}
+					other.deliver(t, last, 8)
+					mustBeSame(t, l.dir, other.dir)
+				}
+			}
+			mustBeNew(t, given, run)
+			before, last, q = run, l.dir, q.Next()
+		}
+	})
+}
+
+// mustAddUp holds the parts of change of every row together.
+func mustAddUp(t *rapid.T, before, run *result.Run) {
+	was := map[[2]string]int64{}
+	for _, s := range result.Summarize(before) {
+		was[[2]string{string(s.Scope), s.Name}] = s.Infested
+	}
+	for _, s := range result.Summarize(run) {
+		c := s.Change
+		if c.Previous+c.Observed+c.New-c.NotDetected != s.Infested {
+			t.Fatalf("%s %q: %+v does not make %d", s.Scope, s.Name, c, s.Infested)
+		}
+		key := [2]string{string(s.Scope), s.Name}
+		if c.Previous != was[key] {
+			t.Fatalf("%s %q was %d in the batch before, not %d", s.Scope, s.Name, was[key], c.Previous)
+		}
+		delete(was, key)
+	}
+	for key, acres := range was {
+		if acres != 0 {
+			t.Fatalf("%v had %d and has no row", key, acres)
+		}
+	}
+	stood := map[string]*result.Stand{}
+	for i := range before.Stands {
+		stood[before.Stands[i].ID] = &before.Stands[i]
+	}
+	for i := range run.Stands {
+		if s := &run.Stands[i]; s.Carried() {
+			b := stood[s.ID]
+			if acre(s.Gross) != acre(b.Gross) || acre(s.Infested) != acre(b.Infested) || acre(s.Canopy) != acre(b.Canopy) || s.Status != b.Status || len(s.Members) != len(b.Members) {
+				t.Fatalf("%s is carried as %+v, was %+v", s.ID, s.Stand, b.Stand)
+			}
+			for k, m := range s.Members {
+				now, then := run.Records[m], before.Records[b.Members[k]]
+				if now.Status != then.Status || earth.Distance(now.Position, then.Position) > 0.02 || len(now.Outline) != len(then.Outline) {
+					t.Fatalf("record %s is carried as %+v, was %+v", then.ID, now, then)
+				}
+			}
+		}
+	}
+}
+
+// acre rounds an area as it is printed.
+func acre(a geo.SquareMeters) int64 { return int64(math.Round(float64(a.Acres()) * 1e4)) }
+
+// mustBeNew holds identities and records of a run to be unique, and those of new
+// stands never given before.
+func mustBeNew(t *rapid.T, given map[string]bool, run *result.Run) {
+	here := map[string]bool{}
+	for i := range run.Stands {
+		s := &run.Stands[i]
+		if here[s.ID] || given[s.ID] && strings.HasPrefix(s.ID, run.Quarter.String()) {
+			t.Fatalf("%s is given twice", s.ID)
+		}
+		here[s.ID] = true
+	}
+	for i := range run.Absent {
+		if here[run.Absent[i].ID] {
+			t.Fatalf("%s is there and absent", run.Absent[i].ID)
+		}
+	}
+	for id := range here {
+		given[id] = true
+	}
+	for i := 1; i < len(run.Records); i++ {
+		if run.Records[i-1].ID >= run.Records[i].ID {
+			t.Fatalf("records %s and %s are out of order", run.Records[i-1].ID, run.Records[i].ID)
+		}
+	}
+}
+
+// mustBeSame holds two folders to the same bytes.
+func mustBeSame(t *rapid.T, a, b string) {
+	names, err := filesUnder(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range names {
+		one, err := os.ReadFile(filepath.Join(a, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if two, err := os.ReadFile(filepath.Join(b, name)); err != nil || string(one) != string(two) {
+			t.Fatalf("%s differs with the number of workers", name)
+		}
+	}
+}
