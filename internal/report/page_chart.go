@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"driftreach/internal/result"
+	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
 
@@ -21,6 +22,7 @@ type barChart struct {
 	first, n            int // quarters shown, of the history's
 	history             *trend.History
 	figures             []*trend.Figures // of whole batches, by quarter shown
+	carried             map[survey.Quarter]int64
 	width, height, side float64
 }
 
@@ -38,7 +40,7 @@ func (c *composer) charts() (figures []Figure, note string) {
 		b := &barChart{class: size.class, history: h, width: size.width, height: size.height}
 		b.first = max(0, len(h.Quarters)-mostBars)
 		b.n = len(h.Quarters) - b.first
-		b.figures = h.Sections[section].Figures[b.first:]
+		b.figures, b.carried = h.Sections[section].Figures[b.first:], c.from.Carried
 		b.x, b.y, b.w, b.h = 44, 14, size.width-54, size.height-44
 		b.draw(c)
 		figures = append(figures, Figure{size.class, tag(b.b)})
@@ -99,10 +101,8 @@ func (b *barChart) bar(k int) {
 		}
 		return
 	}
-	infested, carried := acres(f, trend.Infested), 0.0
-	if at, ok := carriedMeasure(); ok {
-		carried = min(infested, acres(f, at))
-	}
+	infested := acres(f, trend.Infested)
+	carried := min(infested, float64(b.carried[b.history.Quarters[b.first+k]])/1e4)
 	b.rect("bar", x-half, b.up(infested-carried), 2*half, b.y+b.h-b.up(infested-carried))
 	if carried > 0 {
 		b.raw(`<rect class="carried" fill="url(#hatch-`, b.class, `)" x="`, length(x-half), `" y="`, length(b.up(infested)), `" width="`, length(2*half), `" height="`, length(b.up(infested-carried)-b.up(infested)), "\"/>\n")
@@ -117,17 +117,6 @@ func (b *barChart) rect(class string, x, y, w, h float64) {
 
 func acres(f *trend.Figures, m trend.Measure) float64 { return float64(f[m]) / 1e4 }
 
-// carriedMeasure returns the measure of the acres nobody looked at; ok is false
-// where the trend knows none.
-func carriedMeasure() (m trend.Measure, ok bool) {
-	for _, m := range trend.Measures() {
-		if m.Column() == "carried_acres" {
-			return m, true
-		}
-	}
-	return 0, false
-}
-
 // chartWords tells the chart to those who do not see it.
 func (c *composer) chartWords() string {
 	t, _ := c.infestedTrend()
@@ -138,38 +127,38 @@ func (c *composer) chartWords() string {
 		shown(t.Begin, trend.Decimals, 2), t.First, shown(t.End, trend.Decimals, 2), t.Last)
 }
 
-// quarterColumns are the measures of the table by quarter, where the trend has
-// them.
-var quarterColumns = []struct{ column, label string }{
-	{"infested_acres", "#Infested, acres"}, {"carried_acres", "#of it carried"}, {"gross_acres", "#Gross, acres"},
-	{"canopy_acres", "#Canopy, acres"}, {"zone_acres", "#In the zone, acres"}, {"reach_at_risk_km", "#Stream at risk, km"},
+// quarterColumns are the measures of the table by quarter.
+var quarterColumns = []struct {
+	measure trend.Measure
+	label   string
+}{
+	{trend.Infested, "#Infested, acres"}, {trend.Gross, "#Gross, acres"}, {trend.Canopy, "#Canopy, acres"},
+	{trend.Zone, "#In the zone, acres"}, {trend.ReachAtRisk, "#Stream at risk, km"},
 }
 
 // quarters is the chart as a table.
 func (c *composer) quarters() Grid {
-	g := Grid{ID: "quarters-table", Caption: "The figures of the chart", Head: heads("Quarter")}
+	g := Grid{ID: "quarters-table", Caption: "The figures of the chart", Head: heads("Quarter", "#Infested, carried, acres")}
 	section := c.wholeSection()
 	if section < 0 {
 		return g
 	}
-	h := c.from.History
-	var measures []trend.Measure
 	for _, col := range quarterColumns {
-		for _, m := range trend.Measures() {
-			if m.Column() == col.column {
-				g.Head = append(g.Head, heads(col.label)...)
-				measures = append(measures, m)
-			}
-		}
+		g.Head = append(g.Head, heads(col.label)...)
 	}
+	h := c.from.History
 	for k := max(0, len(h.Quarters)-mostBars); k < len(h.Quarters); k++ {
-		line := Line{Cells: []Cell{words(h.Quarters[k].String())}}
-		for _, m := range measures {
+		carried := result.Value{}
+		if n, ok := c.from.Carried[h.Quarters[k]]; ok {
+			carried = fixed(n)
+		}
+		line := Line{Cells: []Cell{words(h.Quarters[k].String()), amount(figure(carried, result.Acres))}}
+		for _, col := range quarterColumns {
 			v := result.Value{}
 			if f := h.Sections[section].Figures[k]; f != nil {
-				v = fixed(f[m])
+				v = fixed(f[col.measure])
 			}
-			line.Cells = append(line.Cells, amount(figure(v, result.Unit(m.Unit()))))
+			line.Cells = append(line.Cells, amount(figure(v, result.Unit(col.measure.Unit()))))
 		}
 		g.Rows = append(g.Rows, line)
 	}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -9,6 +10,7 @@ import (
 	"testing"
 
 	"driftreach/internal/result"
+	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
 
@@ -278,5 +280,32 @@ func TestChangeAddsUp(t *testing.T) {
 		if !strings.Contains(page, want) {
 			t.Errorf("no %q", want)
 		}
+	}
+}
+
+// By hand: gappy has 1, 2, none, 4, 5 and 6 gross acres and half an acre infested
+// in each; a fifth of an acre carried in 2024Q2 is drawn apart from the three
+// tenths seen, and the third quarter stays open.
+func TestChartShowsCarriedApart(t *testing.T) {
+	h := gappy(t)
+	page := Compose(invented(1, 1, []string{"Side Water"}), Sources{History: h, Carried: map[survey.Quarter]int64{h.Quarters[1]: 2000}})
+	all := elements(t, string(page.Charts[0].SVG))
+	height := func(class string, k int) float64 {
+		v, err := strconv.ParseFloat(withClass(all, class)[k].attrs["height"], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	if bars, hatched, gaps := len(withClass(all, "bar")), len(withClass(all, "carried")), len(withClass(all, "gap")); bars != 5 || hatched != 1 || gaps != 1 {
+		t.Fatalf("%d bars, %d hatched, %d gaps", bars, hatched, gaps)
+	}
+	// lengths are written to a tenth
+	if whole := height("bar", 0); math.Abs(height("bar", 1)-0.6*whole) > 0.11 || math.Abs(height("carried", 0)-0.4*whole) > 0.11 {
+		t.Errorf("of %v, %v and %v", whole, height("bar", 1), height("carried", 0))
+	}
+	row := page.Quarters.Rows[1]
+	if row.Cells[0].Text != "2024Q2" || row.Cells[1].Number.Exact != "0.2" || row.Cells[2].Number.Exact != "0.5" {
+		t.Errorf("%+v", row)
 	}
 }
