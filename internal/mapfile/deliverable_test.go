@@ -14,7 +14,7 @@ import (
 // through the checks of package conform, and counts features against the run.
 func TestDeliverablesConform(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "empty": {Quarter: fixture().Quarter, WorksGiven: true}} {
-		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
+		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
 			if strings.HasSuffix(d.Name, ".svg") {
 				continue // no map: TestOrderSVGIsWellFormed
 			}
@@ -59,7 +59,7 @@ func mustWrite(t testing.TB, d Deliverable, run *result.Run, workers int) []byte
 // the same bytes.
 func TestDeliverablesSameBytes(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(3000, 32)} {
-		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
+		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
 			one := mustWrite(t, d, run, 1)
 			for _, workers := range []int{1, 2, 8} {
 				if !bytes.Equal(one, mustWrite(t, d, run, workers)) {
@@ -86,7 +86,7 @@ var errFull = errors.New("no space left")
 // every deliverable fail with its error.
 func TestDeliverablesReportFailure(t *testing.T) {
 	run := many(3000, 32)
-	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
+	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
 		size := len(mustWrite(t, d, run, 2))
 		for _, n := range []int{0, size / 2, size - 1} {
 			if err := d.Write(&full{n}, run, 2); err != errFull {

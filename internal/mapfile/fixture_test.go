@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/internal/apportion"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
@@ -19,6 +20,7 @@ import (
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
+	"driftreach/internal/unit"
 	"driftreach/internal/work"
 )
 
@@ -70,6 +72,7 @@ func fixture() *result.Run {
 	addWorks(run)
 	addVisits(run)
 	addAbsent(run)
+	addUnits(run)
 	rule := check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "fill in eventDate"}
 	run.Network, _ = stream.Connect(run.Centerlines, 1)
 	for k, text := range nasty {
@@ -110,6 +113,25 @@ func addVisits(run *result.Run) {
 			}
 			run.Visits = append(run.Visits, v)
 		}
+	}
+}
+
+// addUnits adds a unit for each of the nasty texts, and gives the stands and
+// reaches to one, to two, or to one and the outside.
+func addUnits(run *result.Run) {
+	for _, text := range nasty {
+		run.Units = append(run.Units, unit.Unit{ID: text, Name: text})
+	}
+	for i := range run.Stands {
+		a, b := int32(i%len(nasty)), int32((i+1)%(len(nasty)+1))
+		if b == int32(len(nasty)) {
+			b = apportion.Outside
+		}
+		run.Stands[i].Shares = []apportion.Share{{Unit: a, Gross: 3, Infested: 2, Canopy: 1, Zone: 1}, {Unit: b, Gross: 1, Infested: 1}}[:1+i%2]
+	}
+	run.ReachShares = make([][]apportion.Length, len(run.Reaches))
+	for i := range run.Reaches {
+		run.ReachShares[i] = []apportion.Length{{Unit: int32(i % len(nasty)), Km: 5}, {Unit: apportion.Outside, Km: 1}}
 	}
 }
 

@@ -19,9 +19,9 @@ func TestGDALOpens(t *testing.T) {
 		t.Skip("ogrinfo is not installed (gdal-bin): files are not opened with GDAL")
 	}
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(300, 32)} {
-		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
+		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
 			if !slices.Contains([]string{".geojson", ".kml", ".kmz"}, filepath.Ext(d.Name)) || d.Rows(run) == 0 {
-				continue
+				continue // no map
 			}
 			t.Run(name+"/"+d.Name, func(t *testing.T) {
 				file := filepath.Join(t.TempDir(), d.Name)
