@@ -26,9 +26,10 @@ func (p *program) trendCommand() *command {
 	return &command{
 		name: "trend", line: "tell the trend over finished batches", usage: "DIR... [--out DIR]",
 		text: `Reads the summaries of finished batches, one folder a quarter in any order, and
-tells for the total and each stream whether acreage, treatment and reach at risk
-rise or fall: the median slope, a rank test with its p, and a verdict in words.
-Below five quarters it is too few to tell. Missing quarters keep their place.`,
+tells for the total, each stream and each reporting unit whether acreage,
+treatment and reach at risk rise or fall: the median slope, a rank test with its
+p, and a verdict in words; and what acreage change was observed, new, not
+detected, and carried because nobody went there, which is no change. Below five quarters it is too few to tell. Missing quarters keep their place.`,
 		example: "driftreach trend 2025Q4 2026Q1 2026Q2 2026Q3 --out trend",
 		flags:   flags,
 		run: func(args []string) error {

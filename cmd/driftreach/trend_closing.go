@@ -32,8 +32,13 @@ func (c trendClosing) write(w io.Writer) {
 	}
 	t.Flush()
 	chart, table := trendFiles(c.out)
-	fmt.Fprintf(w, "\n  streams, infested acres: %s\n  caution: %s, and quarters lean on each other: p is a guide\n  files in %s\n\nOpen next:\n  %s  in a browser\n  %s  in a spreadsheet\n",
-		c.streams(), trend.Caution, oneLine(c.out), oneLine(chart), oneLine(table))
+	fmt.Fprintf(w, "\n  streams, infested acres: %s\n", c.directions("waterBody"))
+	if c.history.Sections[len(c.history.Sections)-1].IsUnits() {
+		fmt.Fprintf(w, "  units, infested acres: %s\n", c.directions("unit"))
+	}
+	fmt.Fprint(w, c.parts())
+	fmt.Fprintf(w, "  caution: %s, and quarters lean on each other: p is a guide\n  files in %s\n\nOpen next:\n  %s  in a browser\n  %s  in a spreadsheet\n",
+		trend.Caution, oneLine(c.out), oneLine(chart), oneLine(table))
 }
 
 // quartersLine says from when to when, and how many quarters have no batch.
@@ -60,11 +65,28 @@ func ones(b bool) int {
 	return 0
 }
 
-// streams counts the streams by what their infested acres do.
-func (c trendClosing) streams() string {
+// parts tells what the parts of change of the total add up to, and what is
+// carried at the end; nothing when no batch goes on from another.
+func (c trendClosing) parts() string {
+	sum := func(m trend.Measure) int64 { total, _ := c.history.Sum(0, m); return total }
+	_, quarters := c.history.Sum(0, trend.New)
+	if quarters == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("  change, infested: %s observed, + %s new, - %s not detected (%s of it cleared) over %s\n", signed(sum(trend.Observed)),
+		acres(sum(trend.New)), acres(sum(trend.NotDetected)), acres(sum(trend.Cleared)), plural(quarters, "quarter"))
+	last := c.history.Sections[0].Figures[len(c.history.Quarters)-1]
+	if carried := last[trend.Carried]; carried != trend.Blank {
+		text += fmt.Sprintf("  carried at the end: %s that nobody went to see\n", acres(carried))
+	}
+	return text
+}
+
+// directions counts the sections of a scope by what their infested acres do.
+func (c trendClosing) directions(scope string) string {
 	counts := map[trend.Direction]int{}
 	for _, t := range c.trends {
-		if t.Scope == "waterBody" && t.Measure == trend.Infested {
+		if t.Scope == scope && t.Measure == trend.Infested {
 			counts[t.Direction]++
 		}
 	}

@@ -23,7 +23,7 @@ import (
 func finished(t *testing.T, quarter, acres string) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), quarter)
-	summary := "scope,name,quarter,gross_acres,infested_acres,canopy_acres,zone_acres,treated_acres,standing_dead_acres,reach_at_risk_km\r\ntotal,," + quarter + strings.Repeat(","+acres, 7) + "\r\n"
+	summary := "scope,name,unit_id,quarter,gross_acres,infested_acres,canopy_acres,zone_acres,treated_acres,standing_dead_acres,reach_at_risk_km,previous_acres,observed_change_acres,new_acres,not_detected_acres,cleared_acres,carried_acres\r\ntotal,,," + quarter + strings.Repeat(","+acres, 7) + ",,,,,,\r\n"
 	manifest := fmt.Sprintf(`{"program": "driftreach", "version": %q, "quarter": %q, "settings": {}, "outputs": [{"name": "summary.csv", "sha256": "%x", "bytes": %d}]}`,
 		version, quarter, sha256.Sum256([]byte(summary)), len(summary))
 	for name, text := range map[string]string{summaryFile: summary, batch.ManifestName: manifest} {
@@ -64,7 +64,7 @@ func TestWorkedExampleFromFolders(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const want = "total,,gross_acres,acres,2021Q1,2025Q4,20,0,12,12,-0.558333,Seasonal Kendall,false,40,-35,65.666667,-4.195719,-0.875,0.0000272,"
+	const want = "total,,,gross_acres,acres,2021Q1,2025Q4,20,0,12,12,-0.558333,Seasonal Kendall,false,40,-35,65.666667,-4.195719,-0.875,0.0000272,"
 	if !strings.Contains(string(text), want) {
 		t.Errorf("no row %q in\n%s", want, text)
 	}

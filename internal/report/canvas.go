@@ -40,6 +40,10 @@ func (c *canvas) segment(x1, y1, x2, y2 float64, class string) {
 	c.raw(`<line x1="`, length(x1), `" y1="`, length(y1), `" x2="`, length(x2), `" y2="`, length(y2), `" class="`, class, "\"/>\n")
 }
 
+func (c *canvas) rect(x, y, w, h float64, class string) {
+	c.raw(`<rect x="`, length(x), `" y="`, length(y), `" width="`, length(w), `" height="`, length(h), `" class="`, class, "\"/>\n")
+}
+
 // place is a point of the picture.
 type place struct{ x, y float64 }
 

@@ -31,10 +31,20 @@ func (p *panel) drawEnds(c *canvas, s scale, n int) {
 			}
 		}
 	}
+	if slices.Contains(p.measures, trend.Infested) {
+		if e, any := p.carriedEnd(s, n); any {
+			ends = append(ends, e)
+		}
+	}
 	spread(ends, p.y, p.y+p.h)
 	x := p.x + p.w + 12
 	for _, e := range ends {
 		c.segment(e.from.x+7, e.from.y, x-2, e.y, "lead")
+		if e.measure == trend.Carried {
+			c.hatch([]hatched{{x, e.y - 5, e.y + 5}, {x + 22, e.y - 5, e.y + 5}})
+			c.text(x+28, e.y+4.5, "", e.text)
+			continue
+		}
 		k := inks[e.measure]
 		c.path([]place{{x, e.y}, {x + 22, e.y}}, "line "+k.class)
 		c.mark(place{x + 11, e.y}, k, 3.4)

@@ -100,5 +100,13 @@ func anyFigures(r *rapid.T) trend.Figures {
 	for m := range f {
 		f[m] = figure.Draw(r, "figure")
 	}
+	if rapid.IntRange(0, 3).Draw(r, "first of a chain") == 0 {
+		for _, m := range trend.Parts() {
+			f[m] = trend.Blank
+		}
+		return f
+	}
+	f[trend.Carried] = min(f[trend.Carried], f[trend.Infested])
+	f[trend.Observed] -= figure.Draw(r, "shrunk")
 	return f
 }

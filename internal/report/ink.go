@@ -32,6 +32,9 @@ var inks = [...]ink{
 	{"reach", "#762A83", "#C2A5CF", "", diamond},
 }
 
+// grounds are how ground is filled: the carried part and the parts of change.
+const grounds = `.carried{stroke:none;fill-opacity:.15}.hatch{fill:none;stroke-width:1;stroke-opacity:.75}.pale{fill-opacity:.35}.hollow{fill:none;stroke-width:1.6}`
+
 // style is the picture's style sheet, light and dark.
 func style() string {
 	css := `svg{background:#fff;color:#1a1a1a;font-family:system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,sans-serif;font-size:13px}` +
@@ -43,9 +46,9 @@ func style() string {
 			css += ".line." + k.class + "{stroke-dasharray:" + k.dashes + "}"
 		}
 	}
-	css += `.line,.sen{fill:none}@media (prefers-color-scheme:dark){svg{background:#16181d;color:#eee}.soft{fill:#b5b8bf}.grid{stroke:#3a3d44}.axis{stroke:#8d9098}.gap{fill:#ffffff14}.lead{stroke:#777}`
+	css += `.line,.sen{fill:none}` + grounds + `@media (prefers-color-scheme:dark){svg{background:#16181d;color:#eee}.soft{fill:#b5b8bf}.grid{stroke:#3a3d44}.axis{stroke:#8d9098}.gap{fill:#ffffff14}.lead{stroke:#777}`
 	for _, k := range inks {
 		css += "." + k.class + "{stroke:" + k.dark + ";fill:" + k.dark + "}"
 	}
-	return css + ".line,.sen{fill:none}}"
+	return css + ".line,.sen{fill:none}" + grounds + "}"
 }

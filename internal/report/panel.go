@@ -46,6 +46,9 @@ func (p *panel) draw(c *canvas, h *trend.History) {
 	c.text(p.x-40, p.y-14, "h2", p.title)
 	p.drawGaps(c, h)
 	p.drawAxes(c, h, s)
+	if slices.Contains(p.measures, trend.Infested) {
+		p.drawCarried(c, s, len(h.Quarters))
+	}
 	for i, m := range p.measures {
 		p.drawLine(c, m, s, len(h.Quarters))
 		p.drawSlope(c, p.trends[i], s, h)
@@ -67,7 +70,7 @@ func (p *panel) drawGaps(c *canvas, h *trend.History) {
 			end++
 		}
 		left, width := p.x+float64(begin)*wide, float64(end-begin)*wide
-		c.raw(`<rect x="`, length(left), `" y="`, length(p.y), `" width="`, length(width), `" height="`, length(p.h), `" class="gap"/>`, "\n")
+		c.rect(left, p.y, width, p.h, "gap")
 		word := "not listed"
 		if !h.Known[begin] {
 			word = "no batch"

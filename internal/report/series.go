@@ -12,22 +12,24 @@ func SeriesTable(h *trend.History) result.Table {
 	section := func(i int) *trend.Section { return &h.Sections[i/quarters] }
 	figures := func(i int) *trend.Figures { return section(i).Figures[i%quarters] }
 	fields := []result.Field{
-		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name) or noStream.",
+		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit).",
 			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Scope) }},
-		{Name: "name", Label: "Stream", Kind: result.Text, Definition: "Name of the stream.",
+		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Name) }},
+		{Name: "unit_id", Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
+			Value: func(_ *result.Run, i int) result.Value { return text(section(i).UnitID) }},
 		{Name: "quarter", Label: "Quarter", Kind: result.Text, Definition: "Calendar quarter.",
 			Value: func(_ *result.Run, i int) result.Value { return text(h.Quarters[i%quarters].String()) }},
 		{Name: "batch", Label: "Batch", Kind: result.Flag, Definition: "True when there is a batch of the quarter.",
 			Value: func(_ *result.Run, i int) result.Value { return flag(h.Known[i%quarters]) }},
-		{Name: "listed", Label: "Listed", Kind: result.Flag, Definition: "True when that batch lists the stream. Where it does not, it found neither stands nor reach at risk there, but does not say whether anyone looked: the figures are blank, not 0.",
+		{Name: "listed", Label: "Listed", Kind: result.Flag, Definition: "True when that batch lists the stream or unit. Where it does not, it found neither stands nor reach at risk there, but does not say whether anyone looked: the figures are blank, not 0.",
 			Value: func(_ *result.Run, i int) result.Value { return flag(figures(i) != nil) }},
 	}
-	for _, m := range trend.Measures() {
+	for _, m := range append(trend.Measures(), trend.Parts()...) {
 		fields = append(fields, measureField(m, figures))
 	}
 	return result.Table{
-		Name: "series", Title: "One row a quarter, for the total and then for each stream",
+		Name: "series", Title: "One row a quarter, for the total, each stream and each reporting unit",
 		Fields: fields, Rows: quarters * len(h.Sections),
 	}
 }
@@ -37,7 +39,7 @@ func measureField(m trend.Measure, figures func(int) *trend.Figures) result.Fiel
 		Name: m.Column(), Label: m.Label(), Unit: result.Unit(m.Unit()), Kind: result.Number,
 		Definition: "As in the batch's summary.csv.",
 		Value: func(_ *result.Run, i int) result.Value {
-			if f := figures(i); f != nil {
+			if f := figures(i); f != nil && f[m] != trend.Blank {
 				return fixed(f[m])
 			}
 			return result.Value{}

@@ -16,7 +16,7 @@ const (
 	// its margins.
 	pictureWidth = 1000.0
 
-	// mostStreams is how many streams get a chart. Our choice: what fits a page;
+	// mostStreams is how many streams, and how many units, get a chart. Our choice: what fits a page;
 	// trend.csv has them all.
 	mostStreams = 12
 
@@ -28,18 +28,22 @@ const (
 	rowHeight = 196.0 // of small charts
 )
 
-// WriteTrend writes trend.svg: acres, treatment and reach of the total, and small
-// charts of the streams with most infested acres, over the quarters in their true
+// WriteTrend writes trend.svg: acres with the carried part apart, treatment, reach
+// and the parts of change of the total, and small charts of the streams and of the
+// reporting units with most infested acres, over the quarters in their true
 // places. It has its words as text, a title and a description for those who do
 // not see it, light and dark colours, and needs nothing from outside. h holds at
 // least one batch. The bytes depend on h alone.
 func WriteTrend(w io.Writer, h *trend.History) error {
 	c := &canvas{}
-	streams := largest(h)
-	rows := (len(streams) + columns - 1) / columns
-	height := 690.0
-	if rows > 0 {
-		height += 60 + rowHeight*float64(rows)
+	families := []family{{"By stream, acres", "streams", largest(h, false)}, {"By reporting unit, acres", "reporting units", largest(h, true)}}
+	top := 700.0
+	if hasParts(h) {
+		top += changeHeight
+	}
+	height := top - 10
+	for _, f := range families {
+		height += f.height()
 	}
 	c.raw(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `, length(pictureWidth), " ", length(height),
 		`" width="`, length(pictureWidth), `" height="`, length(height), `" role="img" aria-labelledby="title desc" lang="en">`, "\n")
@@ -47,10 +51,12 @@ func WriteTrend(w io.Writer, h *trend.History) error {
 	c.text(24, 38, "h1", heading(h))
 	c.text(24, 62, "soft", subheading(h))
 	drawTotal(c, h)
-	if rows > 0 {
-		drawStreams(c, h, streams)
+	for _, f := range families {
+		f.draw(c, h, top)
+		top += f.height()
 	}
-	c.text(24, height-18, "soft", "Shaded: no batch, or one that does not list the stream; the line stays open. Thin straight line: the median slope, where there is a trend.")
+	c.text(24, height-30, "soft", "Shaded: no batch, or one that does not list the stream; the line stays open. Thin straight line: the median slope, where there is a trend.")
+	c.text(24, height-12, "soft", "Hatched: carried from an earlier quarter because nobody went there in this one; it is no change and says nothing of control.")
 	c.raw("</svg>\n")
 	_, err := w.Write(c.b)
 	return err
@@ -90,11 +96,37 @@ func described(h *trend.History) string {
 		t := h.Trend(0, m)
 		fmt.Fprintf(&b, "Total %s: from %s to %s %s; %s. ", m.Label(), grouped(float64(t.Begin)/1e4, 2), grouped(float64(t.End)/1e4, 2), m.Unit(), t.Words())
 	}
+	b.WriteString(describedParts(h))
 	b.WriteString("The figures are in series.csv and trend.csv.")
 	return b.String()
 }
 
-// drawTotal draws the three charts of the total.
+// hasParts says whether the total has parts of change in any quarter.
+func hasParts(h *trend.History) bool {
+	_, quarters := h.Sum(0, trend.New)
+	return quarters > 0
+}
+
+// describedParts tells what the total's parts of change add up to, and what is
+// carried at the end.
+func describedParts(h *trend.History) string {
+	if !hasParts(h) {
+		return ""
+	}
+	sum := func(m trend.Measure) string {
+		total, _ := h.Sum(0, m)
+		return grouped(float64(total)/1e4, 2)
+	}
+	text := fmt.Sprintf("Change of infested acres from batch to batch, in all: observed %s, new %s, not detected %s, of it cleared %s acres. ",
+		sum(trend.Observed), sum(trend.New), sum(trend.NotDetected), sum(trend.Cleared))
+	last := h.Sections[0].Figures[len(h.Quarters)-1] // a history ends with a batch
+	if carried, ok := last.Part(trend.Carried); ok {
+		text += fmt.Sprintf("Carried at the end, because nobody went there: %s acres. ", grouped(carried, 2))
+	}
+	return text
+}
+
+// drawTotal draws the charts of the total.
 func drawTotal(c *canvas, h *trend.History) {
 	total := &h.Sections[0]
 	for _, p := range []panel{
@@ -105,10 +137,34 @@ func drawTotal(c *canvas, h *trend.History) {
 		p.section = total
 		p.trends = trendsOf(h, 0, p.measures)
 		p.draw(c, h)
-		for i, words := range verdicts(p.trends) {
-			c.text(p.x-40, p.y+p.h+42+18*float64(i), "soft", words)
+		line := 0
+		for _, words := range verdicts(p.trends) {
+			for _, part := range wrapped(words, int(p.w/perLetter)+26) {
+				c.text(p.x-40, p.y+p.h+42+18*float64(line), "soft", part)
+				line++
+			}
 		}
 	}
+	if hasParts(h) {
+		g := changes{x: 64, y: 714, w: 716, h: 130, section: total}
+		g.draw(c, h)
+	}
+}
+
+// perLetter is how wide a letter is in the mean. Our choice.
+const perLetter = 6.4
+
+// wrapped breaks text between words into lines of at most n letters.
+func wrapped(text string, n int) []string {
+	var lines []string
+	for _, word := range strings.Fields(text) {
+		if last := len(lines) - 1; last >= 0 && len(lines[last])+1+len(word) <= n {
+			lines[last] += " " + word
+		} else {
+			lines = append(lines, word)
+		}
+	}
+	return lines
 }
 
 // verdicts returns a line a trend, or one for all when they say the same.
@@ -133,31 +189,60 @@ func trendsOf(h *trend.History, section int, measures []trend.Measure) []trend.T
 	return out
 }
 
-// largest returns the streams with most infested acres in any quarter, the
-// largest first, ties by their order in the history.
-func largest(h *trend.History) []int {
-	var streams []int
+// family is the sections of one kind that get a small chart.
+type family struct {
+	heading, noun string
+	sections      []int
+}
+
+// changeHeight is the height of the chart of change.
+const changeHeight = 196.0
+
+// largest returns the streams, or the reporting units, with most infested acres
+// in any quarter, the largest first, ties by their order in the history. What lies
+// outside all units is one of them unless there is nothing.
+func largest(h *trend.History, units bool) []int {
+	var sections []int
 	peak := make([]int64, len(h.Sections))
 	for i := 1; i < len(h.Sections); i++ {
-		streams = append(streams, i)
+		if h.Sections[i].IsUnits() != units {
+			continue
+		}
+		sections = append(sections, i)
 		for _, f := range h.Sections[i].Figures {
 			if f != nil {
 				peak[i] = max(peak[i], f[trend.Infested])
 			}
 		}
 	}
-	slices.SortStableFunc(streams, func(a, b int) int { return cmp.Compare(peak[b], peak[a]) })
-	return streams[:min(len(streams), mostStreams)]
+	sections = slices.DeleteFunc(sections, func(i int) bool { return h.Sections[i].Scope == "outsideUnits" && peak[i] == 0 })
+	slices.SortStableFunc(sections, func(a, b int) int { return cmp.Compare(peak[b], peak[a]) })
+	return sections
 }
 
-func drawStreams(c *canvas, h *trend.History, streams []int) {
-	top := 700.0
-	heading := "By stream, acres"
-	if rest := len(h.Sections) - 1 - len(streams); rest > 0 {
-		heading = fmt.Sprintf("The %d streams with most infested acres; trend.csv has the other %d", len(streams), rest)
+// drawn returns the sections that get a chart.
+func (f family) drawn() []int { return f.sections[:min(len(f.sections), mostStreams)] }
+
+// height returns the height of the family's charts with their heading.
+func (f family) height() float64 {
+	rows := (len(f.drawn()) + columns - 1) / columns
+	if rows == 0 {
+		return 0
+	}
+	return 60 + rowHeight*float64(rows)
+}
+
+// draw draws the family's charts from top down.
+func (f family) draw(c *canvas, h *trend.History, top float64) {
+	if len(f.sections) == 0 {
+		return
+	}
+	heading := f.heading
+	if rest := len(f.sections) - len(f.drawn()); rest > 0 {
+		heading = fmt.Sprintf("The %d %s with most infested acres; trend.csv has the other %d", len(f.drawn()), f.noun, rest)
 	}
 	c.text(24, top, "h2", heading)
-	for i, section := range streams {
+	for i, section := range f.drawn() {
 		measures := []trend.Measure{trend.Infested, trend.Canopy}
 		p := panel{
 			title: shorten(sectionName(&h.Sections[section]), longestName), small: true, decimals: 2,
@@ -191,6 +276,8 @@ func sectionName(s *trend.Section) string {
 		return "streams without a name"
 	case s.Scope == "noStream":
 		return "no stream"
+	case s.Scope == "outsideUnits":
+		return "outside all units"
 	}
 	return s.Scope
 }

@@ -32,7 +32,7 @@ func TrendTable(all []trend.Trend) result.Table {
 	fields := append(trendScope(all), trendValues(all)...)
 	fields = append(fields, trendTest(all)...)
 	return result.Table{
-		Name: "trend", Title: "One row a measure, for the total and then for each stream",
+		Name: "trend", Title: "One row a measure, for the total, each stream and each reporting unit",
 		Fields: append(fields, trendVerdict(all)...), Rows: len(all),
 	}
 }
@@ -54,11 +54,13 @@ func tested(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.
 
 func trendScope(all []trend.Trend) []result.Field {
 	return []result.Field{
-		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name) or noStream.",
+		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit).",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Scope) })},
-		{Name: "name", Label: "Stream", Kind: result.Text, Definition: "Name of the stream.",
+		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Name) })},
-		{Name: "measure", Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about.",
+		{Name: "unit_id", Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
+			Value: column(all, func(t *trend.Trend) result.Value { return text(t.UnitID) })},
+		{Name: "measure", Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about. The parts of change have none: they are the steps of infested_acres, whose trend is told.",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Measure.Column()) })},
 		{Name: "unit", Label: "Unit", Kind: result.Text, Definition: "The row's unit: acres or km.",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Measure.Unit()) })},

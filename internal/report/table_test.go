@@ -50,7 +50,7 @@ func TestTrendRowOfTheWorkedExample(t *testing.T) {
 		t.Fatalf("%d rows", len(got))
 	}
 	want := map[string]string{
-		"scope": "total", "name": "", "measure": "gross_acres", "unit": "acres", "first_quarter": "2021Q1", "last_quarter": "2025Q4",
+		"scope": "total", "name": "", "unit_id": "", "measure": "gross_acres", "unit": "acres", "first_quarter": "2021Q1", "last_quarter": "2025Q4",
 		"quarters": "20", "missing": "0", "first_value": "12", "last_value": "12", "slope": "-0.558333", "method": "Seasonal Kendall",
 		"exact": "false", "pairs": "40", "s": "-35", "variance": "65.666667", "z": "-4.195719", "tau": "-0.875", "p": "0.0000272",
 		"least_p": "0.0000018", "trend": "falling", "verdict": "falling: -0.558 acres a year, p < 0.0001; survey effort moves acreage too",

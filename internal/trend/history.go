@@ -22,6 +22,7 @@ type Batch struct {
 // Row is one line of a summary.
 type Row struct {
 	Scope, Name string
+	UnitID      string // of a reporting unit
 	Figures     Figures
 }
 
@@ -30,12 +31,13 @@ type Row struct {
 type History struct {
 	Quarters []survey.Quarter // without a gap
 	Known    []bool           // by quarter: there is a batch
-	Sections []Section        // the total first, water bodies by name, then the rest
+	Sections []Section        // the total first, water bodies by name, other streams, then units by name
 }
 
-// Section is the total or one stream over the quarters.
+// Section is the total, one stream or one reporting unit over the quarters.
 type Section struct {
 	Scope, Name string
+	UnitID      string     // a unit is known by this, and named as it was last
 	Figures     []*Figures // by quarter; nil where no batch tells of it
 }
 
@@ -83,11 +85,15 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 	for i := range b.Rows {
 		r := &b.Rows[i]
 		key := [2]string{r.Scope, r.Name}
+		if r.UnitID != "" {
+			key[1] = r.UnitID
+		}
 		s := sections[key]
 		if s == nil {
-			s = &Section{Scope: r.Scope, Name: r.Name, Figures: make([]*Figures, len(h.Quarters))}
+			s = &Section{Scope: r.Scope, UnitID: r.UnitID, Figures: make([]*Figures, len(h.Quarters))}
 			sections[key] = s
 		}
+		s.Name = r.Name
 		if s.Figures[at] != nil {
 			return fmt.Errorf("batch %s has two rows for %s %s", b.Quarter, r.Scope, r.Name)
 		}
@@ -97,13 +103,29 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 }
 
 // scopes are the sections' kinds in the order they are told.
-var scopes = []string{"total", "waterBody", "unnamed", "noStream"}
+var scopes = []string{"total", "waterBody", "unnamed", "noStream", "unit", "outsideUnits"}
+
+// IsUnits says whether the section is a reporting unit or what lies outside all.
+func (s *Section) IsUnits() bool { return s.Scope == "unit" || s.Scope == "outsideUnits" }
 
 func bySection(a, b Section) int {
 	return cmp.Or(
 		cmp.Compare(slices.Index(scopes, a.Scope), slices.Index(scopes, b.Scope)),
 		strings.Compare(a.Scope, b.Scope), strings.Compare(a.Name, b.Name),
+		strings.Compare(a.UnitID, b.UnitID),
 	)
+}
+
+// Sum returns what a part of change of section i adds up to, in units of
+// 10^-Decimals, and over how many quarters.
+func (h *History) Sum(i int, m Measure) (total int64, quarters int) {
+	for _, f := range h.Sections[i].Figures {
+		if f != nil && f[m] != Blank {
+			total += f[m]
+			quarters++
+		}
+	}
+	return total, quarters
 }
 
 // ordinal counts quarters from the year 0.

@@ -49,8 +49,8 @@ func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
 
 // places says in which column of a summary each thing stands.
 type places struct {
-	scope, name, quarter int
-	figures              [measures]int
+	scope, name, unit, quarter int
+	figures                    [measures]int
 }
 
 func locate(header []string) (places, error) {
@@ -67,7 +67,7 @@ func locate(header []string) (places, error) {
 		*place = i
 		return nil
 	}
-	err := errors.Join(find("scope", &p.scope), find("name", &p.name), find("quarter", &p.quarter))
+	err := errors.Join(find("scope", &p.scope), find("name", &p.name), find("unit_id", &p.unit), find("quarter", &p.quarter))
 	for m := range p.figures {
 		err = errors.Join(err, find(columns[m], &p.figures[m]))
 	}
@@ -75,12 +75,12 @@ func locate(header []string) (places, error) {
 }
 
 func (p *places) row(cells []string, quarter survey.Quarter) (Row, error) {
-	r := Row{Scope: strings.Clone(cells[p.scope]), Name: strings.Clone(plain(cells[p.name]))}
+	r := Row{Scope: strings.Clone(cells[p.scope]), Name: strings.Clone(plain(cells[p.name])), UnitID: strings.Clone(plain(cells[p.unit]))}
 	if got := cells[p.quarter]; got != quarter.String() {
 		return r, fmt.Errorf("quarter %q in a batch of %s", got, quarter)
 	}
 	for m, i := range p.figures {
-		n, err := fixedPoint(cells[i])
+		n, err := figure(Measure(m), cells[i])
 		if err != nil {
 			return r, fmt.Errorf("%s: %w", columns[m], err)
 		}
@@ -96,6 +96,19 @@ func plain(cell string) string {
 		return cell[1:]
 	}
 	return cell
+}
+
+// figure reads one cell: only parts of change may be blank, and only what is
+// observed may be below 0.
+func figure(m Measure, cell string) (int64, error) {
+	if cell == "" && m.isPart() {
+		return Blank, nil
+	}
+	if digits, minus := strings.CutPrefix(cell, "-"); minus && m == Observed {
+		n, err := fixedPoint(digits)
+		return -n, err
+	}
+	return fixedPoint(cell)
 }
 
 // fixedPoint reads digits with at most Decimals decimals, in units of the last.

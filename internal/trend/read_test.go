@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"driftreach/geo"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
@@ -41,7 +43,7 @@ func TestReadSummaryReadsWhatABatchWrites(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := Figures{40000, 30000, 12500, 20000, 25000, 5000, 0}
+		want := Figures{40000, 30000, 12500, 20000, 25000, 5000, 0, Blank, Blank, Blank, Blank, Blank, Blank}
 		if len(b.Rows) != 2 || b.Rows[0].Scope != "total" || b.Rows[1].Name != name || b.Rows[1].Scope != "waterBody" {
 			t.Errorf("%s: %+v", name, b)
 		}
@@ -64,12 +66,12 @@ func TestMeasuresAreOfTheDictionary(t *testing.T) {
 			}
 		}
 	}
-	for _, m := range Measures() {
+	for _, m := range append(Measures(), Parts()...) {
 		if units[m.Column()] != m.Unit() || m.Label() == "" {
 			t.Errorf("%s: unit %q, in the dictionary %q", m.Column(), m.Unit(), units[m.Column()])
 		}
 	}
-	for i, s := range []result.Scope{result.Total, result.WaterBody, result.Unnamed, result.NoStream} {
+	for i, s := range []result.Scope{result.Total, result.WaterBody, result.Unnamed, result.NoStream, result.InUnit, result.OutsideUnits} {
 		if scopes[i] != string(s) {
 			t.Errorf("scope %s is %s in the dictionary", scopes[i], s)
 		}
@@ -79,11 +81,52 @@ func TestMeasuresAreOfTheDictionary(t *testing.T) {
 	}
 }
 
+// A unit's row comes back with its id, and parts of change with their signs.
+func TestReadSummaryReadsUnitsAndParts(t *testing.T) {
+	text := "scope,name,unit_id,quarter," + strings.Join(columns[:], ",") + "\r\n" +
+		"total,,,2026Q3,9,3,1,1,0,0,2.5,5,-1.5,1,1.5,0.25,0.5\r\nunit,East,'=u1,2026Q3,9,3,1,1,0,0,2.5,5,-0.0001,0,2,0,0\r\n"
+	b, err := ReadSummary(strings.NewReader(text), quarter(t, "2026Q3"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []Row{
+		{Scope: "total", Figures: Figures{90000, 30000, 10000, 10000, 0, 0, 25000, 50000, -15000, 10000, 15000, 2500, 5000}},
+		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{90000, 30000, 10000, 10000, 0, 0, 25000, 50000, -1, 0, 20000, 0, 0}},
+	}
+	if d := cmp.Diff(want, b.Rows); d != "" {
+		t.Error(d)
+	}
+}
+
+// Two units of one name are two sections, and one that got another name is one.
+func TestUnitsAreKnownByTheirID(t *testing.T) {
+	row := func(name, id string) Row { return Row{Scope: "unit", Name: name, UnitID: id} }
+	h, err := Assemble([]Batch{
+		{Quarter: quarter(t, "2026Q2"), Rows: []Row{{Scope: "total"}, row("East", "1"), row("West", "2"), {Scope: "outsideUnits"}}},
+		{Quarter: quarter(t, "2026Q3"), Rows: []Row{{Scope: "total"}, row("East", "1"), row("East", "2"), {Scope: "outsideUnits"}}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, s := range h.Sections {
+		got = append(got, s.Scope+" "+s.Name+" "+s.UnitID)
+		if s.Figures[0] == nil || s.Figures[1] == nil {
+			t.Errorf("%s %s has a gap", s.Name, s.UnitID)
+		}
+	}
+	if d := cmp.Diff([]string{"total  ", "unit East 1", "unit East 2", "outsideUnits  "}, got); d != "" {
+		t.Error(d)
+	}
+}
+
 func TestReadSummaryRefuses(t *testing.T) {
 	good := string(written(t, "Long Water"))
 	for name, c := range map[string]struct{ text, said string }{
 		"nothing":              {"", "read the header"},
 		"a column gone":        {strings.Replace(good, "canopy_acres", "canopy", 1), "no column canopy_acres"},
+		"a new one below 0":    {strings.Replace(good, ",,,,,,", ",1,2,-3,0,0,0", 1), "new_acres"},
+		"a minus of a minus":   {strings.Replace(good, ",,,,,,", ",1,--2,3,0,0,0", 1), "observed_change_acres"},
 		"another quarter":      {strings.ReplaceAll(good, "2026Q3", "2026Q2"), `line 2: quarter "2026Q2" in a batch of 2026Q3`},
 		"text for a figure":    {strings.Replace(good, "1.25", "many", 1), `line 2: canopy_acres: "many"`},
 		"a minus":              {strings.Replace(good, "1.25", "-1.25", 1), "canopy_acres"},
@@ -100,9 +143,10 @@ func TestReadSummaryRefuses(t *testing.T) {
 	}
 }
 
-// Whatever is read, the figures are not negative and the first row is the total.
+// Whatever is read, no figure but observed change is negative and the first row
+// is the total.
 func FuzzReadSummary(f *testing.F) {
-	f.Add([]byte("scope,name,quarter,gross_acres,infested_acres,canopy_acres,zone_acres,treated_acres,standing_dead_acres,reach_at_risk_km\r\ntotal,,2026Q3,1,1,1,1,0,0,2.5\r\n"))
+	f.Add([]byte("scope,name,unit_id,quarter," + strings.Join(columns[:], ",") + "\r\ntotal,,,2026Q3,1,1,1,1,0,0,2.5,2,-1.5,1,0.5,0,0\r\nunit,East,u1,2026Q3,1,1,1,1,0,0,2.5,,,,,,\r\n"))
 	f.Add([]byte("scope,name\r\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		b, err := ReadSummary(bytes.NewReader(text), survey.Quarter{Year: 2026, Number: 3})
@@ -113,8 +157,9 @@ func FuzzReadSummary(f *testing.F) {
 			t.Fatal("no total")
 		}
 		for _, r := range b.Rows {
-			for _, v := range r.Figures {
-				if v < 0 || v >= 1<<53 {
+			for m, v := range r.Figures {
+				blank, below := v == Blank && Measure(m).isPart(), v < 0 && v > -1<<53 && Measure(m) == Observed
+				if (v < 0 || v >= 1<<53) && !blank && !below {
 					t.Fatalf("figure %d", v)
 				}
 			}

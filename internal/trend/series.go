@@ -35,6 +35,7 @@ const (
 // Trend is what is told of one measure of one section.
 type Trend struct {
 	Scope, Name string
+	UnitID      string
 	Measure     Measure
 	Quarters    int            // with a value
 	Missing     int            // from First to Last without one
@@ -49,7 +50,7 @@ type Trend struct {
 
 // Trends returns the trend of every measure of every section, in order.
 func (h *History) Trends() []Trend {
-	all := make([]Trend, 0, len(h.Sections)*measures)
+	all := make([]Trend, 0, len(h.Sections)*levels)
 	for i := range h.Sections {
 		for _, m := range Measures() {
 			all = append(all, h.Trend(i, m))
@@ -65,7 +66,7 @@ func (h *History) Trends() []Trend {
 // time and count for nothing.
 func (h *History) Trend(i int, m Measure) Trend {
 	s := &h.Sections[i]
-	t := Trend{Scope: s.Scope, Name: s.Name, Measure: m, Direction: TooFew}
+	t := Trend{Scope: s.Scope, Name: s.Name, UnitID: s.UnitID, Measure: m, Direction: TooFew}
 	var all []Sample
 	var seasons [4][]Sample
 	for k, q := range h.Quarters {

@@ -1,0 +1,95 @@
+package report
+
+import (
+	"math"
+
+	"driftreach/internal/trend"
+)
+
+// hatchStep is how far apart the lines of a hatch are. Our choice.
+const hatchStep = 6.0
+
+// hatched is the carried part of infested acres at one quarter: what nobody went to
+// see, between the line of infested acres and what was seen.
+type hatched struct{ x, top, bottom float64 }
+
+// bandAt returns the band at quarter k; false where nothing is known.
+func (p *panel) bandAt(k, n int, s scale) (hatched, bool) {
+	f := p.section.Figures[k]
+	if f == nil {
+		return hatched{}, false
+	}
+	carried, _ := f.Part(trend.Carried)
+	infested, _ := p.value(trend.Infested, k)
+	return hatched{p.across(k, n), p.up(infested, s), p.up(infested-carried, s)}, true
+}
+
+// drawCarried hatches the carried part under the line of infested acres, a quarter's
+// width as deep as it is, so that what was only taken over from earlier stands
+// visibly apart.
+func (p *panel) drawCarried(c *canvas, s scale, n int) {
+	half := p.w / float64(n) / 2
+	for k := range n {
+		b, ok := p.bandAt(k, n, s)
+		if !ok || b.top == b.bottom {
+			continue
+		}
+		bands := []hatched{p.towards(b, k-1, n, s, -half), b, p.towards(b, k+1, n, s, half)}
+		if k == 0 {
+			bands = bands[1:]
+		}
+		if k+1 == n {
+			bands = bands[:len(bands)-1]
+		}
+		if len(bands) == 1 {
+			bands = []hatched{{b.x - half/2, b.top, b.bottom}, {b.x + half/2, b.top, b.bottom}}
+		}
+		c.hatch(bands)
+	}
+}
+
+// towards returns the band half-way to quarter k, as deep as b is, its top on the
+// line; b itself moved there where that quarter has no value.
+func (p *panel) towards(b hatched, k, n int, s scale, step float64) hatched {
+	top := b.top
+	if k >= 0 && k < n {
+		if other, ok := p.bandAt(k, n, s); ok {
+			top = (b.top + other.top) / 2
+		}
+	}
+	return hatched{b.x + step, top, min(top+b.bottom-b.top, p.y+p.h)}
+}
+
+// hatch fills the ground between the tops and the bottoms of bands.
+func (c *canvas) hatch(bands []hatched) {
+	var outline []place
+	for _, b := range bands {
+		outline = append(outline, place{b.x, b.top})
+	}
+	for i := len(bands) - 1; i >= 0; i-- {
+		outline = append(outline, place{bands[i].x, bands[i].bottom})
+	}
+	c.path(outline, "carried infested")
+	c.raw(`<path d="`)
+	for i := 0; i+1 < len(bands); i++ {
+		a, b := bands[i], bands[i+1]
+		for x := hatchStep * math.Ceil(a.x/hatchStep); x < b.x; x += hatchStep {
+			t := (x - a.x) / (b.x - a.x)
+			c.raw("M", length(x), " ", length(a.top+t*(b.top-a.top)), "V", length(a.bottom+t*(b.bottom-a.bottom)))
+		}
+	}
+	c.raw(`" class="hatch infested"/>`, "\n")
+}
+
+// carriedEnd is the name of the hatched ground, beside the last quarter that has
+// a value; false when nothing is carried there.
+func (p *panel) carriedEnd(s scale, n int) (end, bool) {
+	for k := n - 1; k >= 0; k-- {
+		if b, ok := p.bandAt(k, n, s); ok {
+			carried, _ := p.section.Figures[k].Part(trend.Carried)
+			at := (b.top + b.bottom) / 2
+			return end{measure: trend.Carried, from: place{b.x, at}, y: at, text: "carried " + grouped(carried, p.decimals)}, carried > 0
+		}
+	}
+	return end{}, false
+}

@@ -1,0 +1,120 @@
+package report
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"driftreach/internal/survey"
+	"driftreach/internal/trend"
+)
+
+// chain is three quarters in two units: the first of a chain, one that grew by 1
+// and found 2 acres, and one that shrank by 0.5 and lost 1.5, all cleared, with
+// 2 of the 4 acres left carried.
+func chain(t testing.TB) *trend.History {
+	t.Helper()
+	figures := func(infested, previous, observed, fresh, lost, cleared, carried int64) trend.Figures {
+		f := trend.Figures{trend.Infested: infested, trend.Gross: infested}
+		for i, v := range []int64{previous, observed, fresh, lost, cleared, carried} {
+			f[trend.Parts()[i]] = v
+		}
+		return f
+	}
+	b := trend.Blank
+	var batches []trend.Batch
+	for k, f := range []trend.Figures{
+		figures(30000, b, b, b, b, b, b), figures(60000, 30000, 10000, 20000, 0, 0, 0), figures(40000, 60000, -5000, 0, 15000, 15000, 20000),
+	} {
+		batches = append(batches, trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: k + 1}, Rows: []trend.Row{
+			{Scope: "total", Figures: f}, {Scope: "noStream", Figures: f},
+			{Scope: "unit", Name: "East", UnitID: "u1", Figures: f}, {Scope: "unit", Name: "East", UnitID: "u2"}, {Scope: "outsideUnits"},
+		}})
+	}
+	return assembled(t, batches)
+}
+
+// By hand: bars up to 3 acres and down to 2, so that with steps of 1 an acre is
+// 130 / 5 = 26 of the picture. Observed and new stand on each other, observed and
+// not detected hang under each other.
+func TestBarsOfChange(t *testing.T) {
+	c := &canvas{}
+	h := chain(t)
+	g := changes{x: 64, y: 714, w: 716, h: 130, section: &h.Sections[0]}
+	g.draw(c, h)
+	zero := 714 + 3*26.0
+	var got []string
+	for _, e := range elements(t, "<svg>"+string(c.b)+"</svg>") {
+		if y, err := strconv.ParseFloat(e.attrs["y"], 64); e.name == "rect" && err == nil && e.attrs["width"] != "22" {
+			high, _ := strconv.ParseFloat(e.attrs["height"], 64)
+			got = append(got, e.attrs["class"]+" "+strconv.FormatFloat((zero-y)/26, 'f', 2, 64)+" "+strconv.FormatFloat(high/26, 'f', 2, 64))
+		}
+	}
+	want := []string{"pale infested 1.00 1.00", "full gross 3.00 2.00", "pale infested 0.00 0.50", "hollow canopy -0.50 1.50"}
+	if strings.Join(got, "; ") != strings.Join(want, "; ") {
+		t.Errorf("%q, want %q", got, want)
+	}
+	for _, words := range []string{"observed +0.50", "new +2.00", "not detected -1.50", "of it cleared 1.50"} {
+		if !strings.Contains(string(c.b), words) {
+			t.Errorf("no %q", words)
+		}
+	}
+}
+
+// By hand: the carried 2 of 4 acres are the upper half under the line at the last
+// quarter, and nowhere else.
+func TestCarriedIsHatchedUnderTheLine(t *testing.T) {
+	h := chain(t)
+	p := panel{x: 0, y: 0, w: 300, h: 60, section: &h.Sections[0]}
+	s := scale{Top: 6, Step: 1}
+	b, ok := p.bandAt(2, 3, s)
+	if !ok || math.Abs(b.x-250)+math.Abs(b.top-20)+math.Abs(b.bottom-40) > 1e-9 {
+		t.Errorf("%+v", b)
+	}
+	c := &canvas{}
+	p.drawCarried(c, s, 3)
+	// From half-way to the quarter before, where the line is at 5 acres.
+	if want := `<path d="M200 10L250 20L250 40L200 30" class="carried infested"/>`; !strings.Contains(string(c.b), want) {
+		t.Errorf("no %s in %s", want, c.b)
+	}
+	if n := strings.Count(string(c.b), "carried"); n != 1 {
+		t.Errorf("%d hatched parts", n)
+	}
+	for _, line := range strings.Split(string(c.b), "M")[2:] {
+		x, rest, _ := strings.Cut(line, " ")
+		top, bottom, _ := strings.Cut(strings.SplitN(rest, `"`, 2)[0], "V")
+		at, _ := strconv.ParseFloat(x, 64)
+		from, _ := strconv.ParseFloat(top, 64)
+		to, _ := strconv.ParseFloat(bottom, 64)
+		if math.Abs(from-(10+(at-200)/5)) > 0.06 || math.Abs(to-from-20) > 0.11 {
+			t.Errorf("hatch line at %v from %v to %v", at, from, to)
+		}
+	}
+}
+
+// Streams and units are told apart, two units of one name are two, an empty
+// outside is left out, and those who do not see the picture hear of the parts.
+func TestPictureTellsOfUnitsAndParts(t *testing.T) {
+	svg := picture(t, chain(t))
+	for words, want := range map[string]int{
+		"By stream, acres": 1, "By reporting unit, acres": 1, ">East<": 2, ">no stream<": 1, "outside all units": 0,
+		"Change of infested acres from batch to batch, in all: observed 0.50, new 2.00, not detected 1.50, of it cleared 1.50 acres.": 1,
+		"Carried at the end, because nobody went there: 2.00 acres.":                                                                  1,
+	} {
+		if n := strings.Count(svg, words); n != want {
+			t.Errorf("%q comes %d times, want %d", words, n, want)
+		}
+	}
+	if strings.Contains(picture(t, gappy(t)), "hatch infested") {
+		t.Error("something hatched where nothing is carried")
+	}
+}
+
+// The first batch of a chain has no parts: blank, not 0.
+func TestSeriesPartsOfTheFirstBatch(t *testing.T) {
+	got := rows(t, SeriesTable(chain(t)))
+	if got[0]["observed_change_acres"] != "" || got[2]["observed_change_acres"] != "-0.5" || got[2]["carried_acres"] != "2" || got[6]["unit_id"] != "u1" {
+		t.Errorf("%v\n%v\n%v", got[0], got[2], got[6])
+	}
+}
