@@ -9,8 +9,13 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"driftreach/internal/check"
+	"driftreach/internal/control"
+	"driftreach/internal/effort"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/unit"
+	"driftreach/internal/work"
 )
 
 // FuzzCSV reads any text after a header: no panic, totals that add up, and
@@ -69,5 +74,42 @@ func FuzzCheck(f *testing.F) {
 		if s, _, err := ReadStreams(FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
 			stream.Check(s.Centerlines, stream.Options{})
 		}
+	})
+}
+
+// FuzzOtherInputs reads any text as works, units, surveyed ground, control work
+// and barriers, and gives their checks whatever the readers let through: no panic,
+// errors of one kind, and totals that add up.
+func FuzzOtherInputs(f *testing.F) {
+	for _, seed := range []string{
+		unitsGeoJSON, gpxText, kmlText, unitFeature(`{"kind":"dam","date":"2026-07-01","eventDate":"2026-07"}`, square),
+		"unit_id,WKT\na,\"POLYGON ((1 2, 3 2, 3 4, 1 2))\"\n", "date,stand_id,lon,lat,treated_acres\n2026-07-01,s,1,2,-1\n",
+		unitFeature(`{}`, `{"type":"Polygon","coordinates":[[[1,2],[3,4],[1,4],[3,2],[1,2]]]}`),
+	} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		source := func() Source { return FromReader("f", strings.NewReader(text)) }
+		adds := func(file File, kept, rejected int, err error) {
+			var unusable *UnusableError
+			if err != nil && !errors.As(err, &unusable) || err == nil && (file.Read != kept+file.Rejected || file.Rejected != rejected) {
+				t.Fatalf("%q: read %d, kept %d, rejected %d, told %d, %v", text, file.Read, kept, file.Rejected, rejected, err)
+			}
+		}
+		works, told, err := ReadWorks(source(), testOptions())
+		adds(works.File, len(works.Works), check.Count(told, check.Error), err)
+		work.Check(works.Works, work.Options{})
+		units, told, err := ReadUnits(source(), testOptions())
+		adds(units.File, len(units.Units), check.Count(told, check.Error), err)
+		unit.Check(units.Units, unit.Options{})
+		walked, told, err := ReadSurveyed(source(), testOptions())
+		adds(walked.File, len(walked.Ground), check.Count(told, check.Error), err)
+		effort.Check(walked.Ground, effort.Options{})
+		done, told, err := ReadTreatments(source(), testOptions())
+		adds(done.File, len(done.Actions), check.Count(told, check.Error), err)
+		control.Check(done.Actions, control.Options{})
+		barriers, told, err := ReadBarriers(source(), testOptions())
+		adds(barriers.File, len(barriers.Structures), check.Count(told, check.Error), err)
+		stream.CheckStructures(barriers.Structures, stream.Options{})
 	})
 }

@@ -3,6 +3,7 @@ package unit
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,8 +22,8 @@ type Options struct {
 // Check finishes the reporting units of one batch, of all their files together:
 // rejects those that enclose no ground, repairs outlines that cross themselves,
 // makes longitudes run on across the antimeridian, makes missing ids from file and
-// row, joins features of one id and name into one unit and makes other repeated
-// ids unique. It returns the units sorted by id, runs of digits by their value,
+// row, joins features of one id and name into one unit, makes other repeated
+// ids unique, and tells of overlaps and of gaps. It returns the units sorted by id, runs of digits by their value,
 // with what it found: each feature it rejected has an Error. The answer depends on
 // the set of features, not on their order. It takes the slice and its geometry
 // over.
@@ -42,7 +43,9 @@ func Check(units []Unit, o Options) ([]Unit, []check.Finding) {
 		}
 		kept = append(kept, u)
 	}
-	return c.unify(kept, made), c.log.Findings()
+	kept = c.unify(kept, made)
+	c.partition(kept)
+	return kept, c.log.Findings()
 }
 
 type checker struct{ log check.Log }
@@ -81,8 +84,12 @@ func (c *checker) repair(u *Unit) bool {
 		c.report(u, ruleNoArea, "geometry", "", "the outline encloses no ground; the unit was rejected")
 		return false
 	}
-	if changed {
+	// parts that only lie side by side, as on both sides of the antimeridian, are
+	// joined without a word
+	if changed && slices.ContainsFunc(u.Areas, func(p orb.Polygon) bool { return shape.Valid(orb.MultiPolygon{p}) != nil }) {
 		c.report(u, ruleRepaired, "geometry", "", "the outline crosses or touches itself; it was repaired")
+	}
+	if changed {
 		u.Areas = areas
 	}
 	return true

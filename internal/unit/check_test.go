@@ -79,8 +79,8 @@ func TestRepeatedIDs(t *testing.T) {
 	copy, part, other, taken := good(), good(), good(), good()
 	copy.Row = 3
 	part.Row, part.Areas = 4, box(10.1, -20, 10.2, -19.9)
-	other.Row, other.Name = 5, "Cee"
-	taken.Row, taken.ID = 6, "b~2"
+	other.Row, other.Name, other.Areas = 5, "Cee", box(12, -20, 13, -19)
+	taken.Row, taken.ID, taken.Areas = 6, "b~2", box(14, -20, 15, -19)
 	units, findings := Check([]Unit{other, copy, part, good(), taken}, Options{})
 	var ids []string
 	for i := range units {
@@ -95,6 +95,52 @@ func TestRepeatedIDs(t *testing.T) {
 	got, want := float64(earth.Area(units[0].Areas)), float64(earth.Area(box(10, -20, 10.2, -19.9)))
 	if math.Abs(got-want) > 1e-6*want {
 		t.Errorf("parts together are %g m2, want %g", got, want)
+	}
+}
+
+// TestPartition: overlaps and gaps with their ids and sizes. A hundredth of a
+// degree square at 20 S is 1 156 600 m2 or so; shares of it by hand.
+func TestPartition(t *testing.T) {
+	at := func(id string, west, south, east, north float64) Unit {
+		return Unit{ID: id, File: "u", Areas: box(10+west/100, -20+south/100, 10+east/100, -20+north/100)}
+	}
+	whole := float64(earth.Area(box(10, -20, 10.01, -19.99)))
+	for _, c := range []struct {
+		name  string
+		units []Unit
+		want  string
+		share float64 // of the square, that the finding tells
+	}{
+		{"clean", []Unit{at("1", 0, 0, 1, 1), at("2", 1, 0, 2, 1)}, "", 0},
+		{"apart", []Unit{at("1", 0, 0, 1, 1), at("2", 3, 0, 4, 1)}, "", 0},
+		{"overlap", []Unit{at("9", 0, 0, 1, 1), at("10", 0.9, 0, 2, 1)}, "10 unit-overlap", 0.1},
+		{"a sliver of overlap", []Unit{at("1", 0, 0, 1, 1), at("2", 0.999995, 0, 2, 1)}, "", 0},
+		{"gap", []Unit{at("1", 0, 0, 3, 1), at("2", 0, 1, 1, 2), at("3", 2, 1, 3, 2), at("4", 0, 2, 3, 3)}, "1 unit-gap", 1},
+		{"open gap", []Unit{at("1", 0, 0, 3, 1), at("2", 0, 1, 1, 2), at("3", 2, 1, 3, 2)}, "", 0},
+		{"a sliver of gap", []Unit{at("1", 0, 0, 3, 1), at("2", 0, 1, 1, 2), at("3", 1.000005, 1, 3, 2), at("4", 0, 2, 3, 3)}, "", 0},
+	} {
+		_, findings := Check(c.units, Options{})
+		if codes(findings) != c.want {
+			t.Errorf("%s: %q, want %q", c.name, codes(findings), c.want)
+			continue
+		}
+		for _, f := range findings {
+			var size, acres float64
+			if _, err := fmt.Sscanf(f.Value, "%g m2 (%g ac)", &size, &acres); err != nil || math.Abs(size-c.share*whole) > 1e-3*whole || f.Position == nil {
+				t.Errorf("%s: %q of %g m2 at %v", c.name, f.Value, whole, f.Position)
+			}
+		}
+	}
+}
+
+// TestPartitionAtTheAntimeridian: neighbours whose longitudes are a turn apart
+// are compared all the same.
+func TestPartitionAtTheAntimeridian(t *testing.T) {
+	across := Unit{ID: "1", File: "u", Areas: append(box(179.99, -18, 180, -17.99), box(-180, -18, -179.99, -17.99)...)}
+	east := Unit{ID: "2", File: "u", Areas: box(-179.995, -18, -179.98, -17.99)}
+	units, findings := Check([]Unit{across, east}, Options{})
+	if codes(findings) != "2 unit-overlap" || units[1].Areas.Bound().Min[0] != -179.995 {
+		t.Error(codes(findings), units[1].Areas.Bound())
 	}
 }
 

@@ -14,6 +14,8 @@ var (
 	ruleRepaired   = check.Rule{Code: "unit-outline-repaired", Severity: check.Warning, Remedy: "look at the outline in a viewer; it crosses or touches itself"}
 	ruleSameID     = check.Rule{Code: "unit-id-duplicate", Severity: check.Warning, Remedy: "give each unit a unit_id of its own; parts of one unit need the same unit_name"}
 	ruleParts      = check.Rule{Code: "unit-in-parts", Severity: check.Note, Remedy: "nothing to do where the features are parts of one unit"}
+	ruleOverlap    = check.Rule{Code: "unit-overlap", Severity: check.Warning, Remedy: "draw the two along one line; till then the unit whose id comes first has the ground"}
+	ruleGap        = check.Rule{Code: "unit-gap", Severity: check.Warning, Remedy: "draw the neighbours along one line, or add the unit that is missing; nothing to do where the ground belongs to no unit"}
 	ruleNoID       = check.Rule{Code: "unit-id-missing", Severity: check.Note, Remedy: "fill in unit_id, so that a unit can be followed from quarter to quarter"}
 )
 
@@ -21,6 +23,6 @@ var (
 func Rules() []check.Rule {
 	return []check.Rule{
 		ruleEmpty, ruleNotFinite, ruleOutOfRange, ruleNullIsland, ruleNoArea, ruleDuplicate, ruleRepaired,
-		ruleSameID, ruleParts, ruleNoID,
+		ruleSameID, ruleParts, ruleOverlap, ruleGap, ruleNoID,
 	}
 }

@@ -1,0 +1,91 @@
+package unit
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+	"driftreach/internal/check"
+)
+
+// sliver is the area up to which overlaps and gaps are not told of. Our choice: a
+// four-hundredth of an acre, less than any boundary is surveyed to.
+const sliver geo.SquareMeters = 10
+
+// partition tells where units overlap, and what ground they enclose that none of
+// them holds. Outlines stay as they were drawn: who splits acreage by units gives
+// ground that two hold to the one whose id comes first, and ground that none holds
+// to none. A gap that is open to the outside cannot be told from it.
+func (c *checker) partition(units []Unit) {
+	areas := sameTurn(units)
+	for _, o := range shape.Overlaps(areas, sliverInDegrees()) {
+		size := earth.Area(o.Shared)
+		if size <= sliver {
+			continue
+		}
+		first, second := &units[o.First], &units[o.Second]
+		f := second.finding(ruleOverlap, areaText(size), fmt.Sprintf("the unit overlaps %s by %s, which count for %s alone", first.ID, areaText(size), first.ID))
+		f.Position = placeOf(o.Shared)
+		c.log.Add(f)
+	}
+	for _, g := range shape.Gaps(areas) {
+		ground := orb.MultiPolygon{g.Ground}
+		size := earth.Area(ground)
+		if size <= sliver {
+			continue
+		}
+		f := units[g.Beside].finding(ruleGap, areaText(size), fmt.Sprintf("units enclose %s that none of them holds; what is there counts as outside all units", areaText(size)))
+		f.Position = placeOf(ground)
+		c.log.Add(f)
+	}
+}
+
+// finding is a finding about the unit's outline.
+func (u *Unit) finding(rule check.Rule, value, message string) check.Finding {
+	return check.Finding{Rule: rule, File: u.File, Record: u.label(), Field: "geometry", Value: value, Message: message}
+}
+
+func areaText(size geo.SquareMeters) string {
+	return fmt.Sprintf("%.0f m2 (%.3f ac)", float64(size), float64(size.Acres()))
+}
+
+// placeOf returns a corner of the ground.
+func placeOf(ground orb.MultiPolygon) *orb.Point {
+	p := ground[0][0][0]
+	return &orb.Point{earth.Turned(p[0]), p[1]}
+}
+
+// sameTurn returns the units' areas with longitudes that can be compared: where one
+// runs on past 180, those west of it are a turn further.
+func sameTurn(units []Unit) []orb.MultiPolygon {
+	areas := make([]orb.MultiPolygon, len(units))
+	past := false
+	for i := range units {
+		areas[i] = units[i].Areas
+		past = past || areas[i].Bound().Max[0] > 180
+	}
+	for i := range areas {
+		if past && areas[i].Bound().Max[0] < 0 {
+			areas[i] = areas[i].Clone()
+			for _, polygon := range areas[i] {
+				for _, ring := range polygon {
+					for k := range ring {
+						ring[k][0] += 360
+					}
+				}
+			}
+		}
+	}
+	return areas
+}
+
+// sliverInDegrees is an area in square degrees that is less than a sliver at
+// every unit.
+func sliverInDegrees() float64 {
+	// nowhere has a square degree more ground than at the equator
+	perLon, perLat := earth.LocalScale(0)
+	return 0.5 * float64(sliver) / (perLon * perLat)
+}
