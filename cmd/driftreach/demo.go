@@ -66,6 +66,9 @@ func (p *program) runDemo(flags demoFlags) error {
 			if err != nil {
 				return err
 			}
+			if n := len(quarters); n > 0 {
+				j.previous = earlier(quarters[n-1], f.Sub(quarters[n-1]).Dir())
+			}
 			run, err := p.deliver(f.Sub(q.Quarter), j)
 			if err != nil {
 				return fmt.Errorf("run quarter %s: %w", q.Quarter, err)

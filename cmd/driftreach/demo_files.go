@@ -33,10 +33,13 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 	}
 	return job{
 		inputs: batch.Inputs{
-			Points:  []intake.Source{textSource(q.PointsFile(), q.Points)},
-			Streams: []intake.Source{textSource("streams.geojson", s.Streams)},
-			Works:   []intake.Source{textSource(q.WorksFile(), q.Works)},
-			Quarter: quarter,
+			Points:     []intake.Source{textSource(q.PointsFile(), q.Points)},
+			Streams:    []intake.Source{textSource("streams.geojson", s.Streams)},
+			Units:      []intake.Source{textSource("units.geojson", s.Units)},
+			Surveyed:   []intake.Source{textSource(q.SurveyedFile(), q.Surveyed)},
+			Treatments: []intake.Source{textSource(q.TreatmentsFile(), q.Treatments)},
+			Works:      []intake.Source{textSource(q.WorksFile(), q.Works)},
+			Quarter:    quarter,
 		},
 		settings: with.stage.over(batch.DefaultSettings()), extras: with.extras, workers: with.workers,
 	}, nil

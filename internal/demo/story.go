@@ -34,15 +34,15 @@ func past(h string) (out history) {
 }
 
 // The stories. The programme starts in earnest in the third quarter: what is
-// treated stands dead for two or three, a third comes up again and is treated
+// treated stands dead for one to three, a third comes up again and is treated
 // again, and in the end nothing is found.
 var (
 	leftAlone    = told("LLLLLLLL")
 	gardenPlants = story{most: past("TDDXXXXX"), third: past("TDSTDXXX")}
 	firstWork    = story{most: past("LLTDDXXX"), third: past("LLTDSTDX")}
 	secondWork   = story{most: past("LLLTDDXX"), third: past("LLLTDSTD")}
-	thirdWork    = story{most: past("LLLLTDDX"), third: past("LLLLTDST")}
-	fourthWork   = story{most: past("LLLLLTDD"), third: past("LLLLLTDS")}
+	thirdWork    = story{most: past("LLLLTDXX"), third: past("LLLLTDST")}
+	fourthWork   = story{most: past("LLLLLTDX"), third: past("LLLLLTDS")}
 	fifthWork    = told("LLLLLLTD")
 	lastWork     = told("LLLLLLLT")
 	// cutOff resprouts behind the flood, and waits for it to fall.
@@ -84,7 +84,7 @@ var workdown = map[string][]story{
 	"RUD":         {onLeave},
 	"VES":         {cutOff, leftAlone},
 	"KES":         {fourthWork, fifthWork},
-	lowerIskarrow: {fifthWork, fifthWork, lastWork, lastWork, leftAlone},
+	lowerIskarrow: {fourthWork, fifthWork, fifthWork, lastWork, leftAlone},
 }
 
 func storyOf(walk string, turn int) story {
