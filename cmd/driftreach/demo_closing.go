@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 	"text/tabwriter"
 
-	"driftreach/internal/check"
 	"driftreach/internal/result"
 )
 
@@ -15,17 +14,18 @@ import (
 func writeDemoClosing(w io.Writer, runs []*result.Run, out string) {
 	fmt.Fprint(w, "\nEight quarters of an invented country\n\n")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprint(t, "quarter\tpoints\tstands\tin zone\tgross\tinfested\tcanopy\treach at risk\trejected\t\n")
+	fmt.Fprint(t, "quarter\tpoints\tstands\tin zone\tgross\tinfested\tcarried\tcanopy\treach at risk\t\n")
 	for _, run := range runs {
 		total := result.Summarize(run)[0]
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", run.Quarter, count(len(run.Records)), count(total.Stands),
-			count(total.InZone), acres(total.Gross), acres(total.Infested), acres(total.Canopy),
-			kilometers(total.ReachAtRisk), count(check.Count(run.Findings, check.Error)))
+			count(total.InZone), acres(total.Gross), acres(total.Infested), acres(total.Change.Carried),
+			acres(total.Canopy), kilometers(total.ReachAtRisk))
 	}
 	t.Flush()
 	last := filepath.Join(out, runs[len(runs)-1].Quarter.String())
 	closing{run: runs[len(runs)-1], out: last, open: "the last quarter; the others are beside it"}.write(w)
 	chart, _ := trendFiles(filepath.Join(out, trendFolder))
-	fmt.Fprintf(w, "Open next:\n  %s  in a map viewer\n  %s  in a spreadsheet\n  %s  in a browser\n  %s  says what the country is\n",
-		filepath.Join(last, "map.kmz"), filepath.Join(last, "stands.csv"), chart, filepath.Join(out, inputFolder, "README.md"))
+	fmt.Fprintf(w, "Open next:\n  %s  in a browser\n  %s  in a map viewer\n  %s  in a spreadsheet\n  %s  in a calendar\n  %s  in a browser\n  %s  says what the country is\n",
+		filepath.Join(last, "report.html"), filepath.Join(last, "map.kmz"), filepath.Join(last, "stands.csv"), filepath.Join(last, "followup.ics"),
+		chart, filepath.Join(out, inputFolder, "README.md"))
 }
