@@ -35,6 +35,7 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 		inputs: batch.Inputs{
 			Points:     []intake.Source{textSource(q.PointsFile(), q.Points)},
 			Streams:    []intake.Source{textSource("streams.geojson", s.Streams)},
+			Barriers:   []intake.Source{textSource("barriers.geojson", s.Barriers)},
 			Units:      []intake.Source{textSource("units.geojson", s.Units)},
 			Surveyed:   []intake.Source{textSource(q.SurveyedFile(), q.Surveyed)},
 			Treatments: []intake.Source{textSource(q.TreatmentsFile(), q.Treatments)},

@@ -3,6 +3,7 @@ package demo
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 
 	"github.com/paulmach/orb"
 )
@@ -71,13 +72,13 @@ func writeStreams(land country) []byte {
 // to the programme's own list after the stream map was drawn.
 func writeBarriers(land country) []byte {
 	var out []mapFeature
-	for _, x := range []crossing{
+	for i, x := range []crossing{
 		{"LUP", 0.30, "culvert", 0.85},
 		{"ORV", 0.48, "weir", 0.6},
 	} {
 		c := land.courses[courseIndex(land.courses, x.code)]
 		out = append(out, feature(degrees(c.path[vertexAt(c, x.at)]), attributes{
-			"kind": x.kind, "barrier_pass": x.pass, "waterBody": c.name,
+			"barrier_id": fmt.Sprintf("B-%02d", i+1), "kind": x.kind, "barrier_pass": x.pass, "waterBody": c.name,
 		}))
 	}
 	return collection(out)
