@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"driftreach/internal/apportion"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
@@ -37,6 +38,7 @@ func goneOn() *result.Run {
 	run.Previous = &result.Previous{
 		Quarter: second.Quarter, Known: []lineage.Known{first, second}, Visits: []lineage.Visit{{}, {Looked: true, Share: 0.75}},
 		Links: []lineage.Link{{Known: 1, Stand: 1, Shared: 100, Heir: true}}, Fates: []lineage.Change{lineage.NotResurveyed, ""},
+		Shares: [][]apportion.Share{run.Stands[0].Shares, run.Stands[1].Shares},
 	}
 	return run
 }
