@@ -2,9 +2,7 @@ package stream
 
 import (
 	"maps"
-	"path/filepath"
 	"strconv"
-	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -40,7 +38,7 @@ func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 		c.checkNodes(&l)
 		c.checkMeasures(&l)
 		if l.ID == "" {
-			l.ID = makeID(&l)
+			l.ID = check.MadeID(l.File, l.Row)
 			made[len(kept)] = true
 			if !nameless[l.File] {
 				c.report(&l, ruleNoID, "stream_id", "", "the line has no id; "+l.ID+" was made from file and row")
@@ -76,20 +74,8 @@ func (c *checker) namelessFiles(lines []Centerline) map[string]bool {
 	return all
 }
 
-// makeID names a line after its file's base name, without ending, and row.
-func makeID(l *Centerline) string {
-	base := filepath.Base(filepath.ToSlash(l.File))
-	base = strings.TrimSuffix(base, filepath.Ext(base))
-	return base + "#" + strconv.Itoa(l.Row)
-}
-
 // Label returns what findings call the line: its id, or "row 12" without one.
-func (l *Centerline) Label() string {
-	if l.ID == "" || l.ID == makeID(l) {
-		return "row " + strconv.Itoa(l.Row)
-	}
-	return l.ID
-}
+func (l *Centerline) Label() string { return check.Label(l.ID, l.File, l.Row) }
 
 func (c *checker) report(l *Centerline, rule check.Rule, field, value, message string) {
 	f := check.Finding{Rule: rule, File: l.File, Record: l.Label(), Field: field, Value: value, Message: message}

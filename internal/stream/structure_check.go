@@ -4,9 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -31,7 +29,7 @@ func CheckStructures(structures []Structure, o Options) ([]Structure, []check.Fi
 			continue
 		}
 		if s.ID == "" {
-			s.ID = s.madeID()
+			s.ID = check.MadeID(s.File, s.Row)
 			made[s.ID] = true
 			c.report(&s, ruleStructureNoID, "barrier_id", "", "the barrier has no id; "+s.ID+" was made from file and row")
 		}
@@ -81,11 +79,7 @@ func (c *structureChecker) unify(structures []Structure, made map[string]bool) [
 				c.report(&s, ruleStructureDuplicate, "", "", "the barrier is there twice, the same in every field; the copy was rejected")
 				continue
 			}
-			fresh := ""
-			for n := 2; fresh == "" || taken[fresh]; n++ {
-				fresh = s.ID + "~" + strconv.Itoa(n)
-			}
-			taken[fresh] = true
+			fresh := check.FreeID(s.ID, taken)
 			if !made[s.ID] {
 				c.report(&s, ruleStructureSameID, "barrier_id", s.ID, "another barrier has the same id; this one is now "+fresh)
 			}
@@ -107,19 +101,8 @@ func compareStructureContent(a, b *Structure) int {
 	return cmp.Or(comparePoint(a.Position, b.Position), strings.Compare(string(a.Kind), string(b.Kind)), cmp.Compare(a.Pass, b.Pass))
 }
 
-// madeID names a barrier after its file's base name, without ending, and row.
-func (s *Structure) madeID() string {
-	base := filepath.Base(filepath.ToSlash(s.File))
-	return strings.TrimSuffix(base, filepath.Ext(base)) + "#" + strconv.Itoa(s.Row)
-}
-
 // label returns what findings call the barrier: its id, or "row 12" without one.
-func (s *Structure) label() string {
-	if s.ID == "" || s.ID == s.madeID() {
-		return "row " + strconv.Itoa(s.Row)
-	}
-	return s.ID
-}
+func (s *Structure) label() string { return check.Label(s.ID, s.File, s.Row) }
 
 // finding is a finding about the barrier, where it stands.
 func (s *Structure) finding(rule check.Rule, field, value, message string) check.Finding {

@@ -3,9 +3,7 @@ package survey
 import (
 	"fmt"
 	"maps"
-	"path/filepath"
 	"strconv"
-	"strings"
 
 	"driftreach/internal/check"
 )
@@ -28,7 +26,7 @@ func Check(records []Record, o Options) ([]Record, []check.Finding) {
 			continue
 		}
 		if r.ID == "" {
-			r.ID = makeID(r)
+			r.ID = check.MadeID(r.File, r.Row)
 			made[len(kept)] = true
 			if !nameless[r.File] {
 				c.report(&r, ruleNoID, "occurrenceID", "", "the record has no id; "+r.ID+" was made from file and row")
@@ -97,20 +95,8 @@ func (c *checker) namelessFiles(records []Record) map[string]bool {
 	return all
 }
 
-// makeID names a record after its file's base name, without ending, and row.
-func makeID(r Record) string {
-	base := filepath.Base(filepath.ToSlash(r.File))
-	base = strings.TrimSuffix(base, filepath.Ext(base))
-	return base + "#" + strconv.Itoa(r.Row)
-}
-
 // Name returns what findings call the record: its id, or "row 12" without one.
-func (r *Record) Name() string {
-	if r.ID == "" || r.ID == makeID(*r) {
-		return "row " + strconv.Itoa(r.Row)
-	}
-	return r.ID
-}
+func (r *Record) Name() string { return check.Label(r.ID, r.File, r.Row) }
 
 func (c *checker) report(r *Record, rule check.Rule, field, value, message string) {
 	f := check.Finding{Rule: rule, File: r.File, Record: r.Name(), Field: field, Value: value, Message: message}

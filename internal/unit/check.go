@@ -2,10 +2,7 @@ package unit
 
 import (
 	"fmt"
-	"path/filepath"
 	"slices"
-	"strconv"
-	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -37,7 +34,7 @@ func Check(units []Unit, o Options) ([]Unit, []check.Finding) {
 			continue
 		}
 		if u.ID == "" {
-			u.ID = makeID(&u)
+			u.ID = check.MadeID(u.File, u.Row)
 			made[u.ID] = true
 			c.report(&u, ruleNoID, "unit_id", "", "the unit has no id; "+u.ID+" was made from file and row")
 		}
@@ -95,19 +92,8 @@ func (c *checker) repair(u *Unit) bool {
 	return true
 }
 
-// makeID names a unit after its file's base name, without ending, and row.
-func makeID(u *Unit) string {
-	base := filepath.Base(filepath.ToSlash(u.File))
-	return strings.TrimSuffix(base, filepath.Ext(base)) + "#" + strconv.Itoa(u.Row)
-}
-
 // label returns what findings call the unit: its id, or "row 12" without one.
-func (u *Unit) label() string {
-	if u.ID == "" || u.ID == makeID(u) {
-		return "row " + strconv.Itoa(u.Row)
-	}
-	return u.ID
-}
+func (u *Unit) label() string { return check.Label(u.ID, u.File, u.Row) }
 
 func (c *checker) report(u *Unit, rule check.Rule, field, value, message string) {
 	f := check.Finding{Rule: rule, File: u.File, Record: u.label(), Field: field, Value: value, Message: message}

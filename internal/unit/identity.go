@@ -3,7 +3,6 @@ package unit
 import (
 	"cmp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -31,7 +30,7 @@ func (c *checker) unify(features []Unit, made map[string]bool) []Unit {
 		case !again:
 			kept = append(kept, u)
 		case made[id]: // two files of one name: the ids alone are alike
-			u.ID = freeID(id, taken)
+			u.ID = check.FreeID(id, taken)
 			kept = append(kept, u)
 		case compareContent(&features[i-1], &u) == 0:
 			c.report(&u, ruleDuplicate, "", "", "the unit is there twice, the same in every field; the copy was rejected")
@@ -40,7 +39,7 @@ func (c *checker) unify(features []Unit, made map[string]bool) []Unit {
 			kept[last].More = append(kept[last].More, u.File)
 			kept[last].Areas = shape.Union([]orb.MultiPolygon{kept[last].Areas, u.Areas}, 1)
 		default:
-			fresh := freeID(id, taken)
+			fresh := check.FreeID(id, taken)
 			c.report(&u, ruleSameID, "unit_id", u.ID, "a unit of another name has the same id; this one is now "+fresh)
 			u.ID = fresh
 			kept = append(kept, u)
@@ -48,16 +47,6 @@ func (c *checker) unify(features []Unit, made map[string]bool) []Unit {
 	}
 	slices.SortFunc(kept, func(a, b Unit) int { return compare(&a, &b) })
 	return kept
-}
-
-// freeID returns id with the first number after it that makes it new, and takes it.
-func freeID(id string, taken map[string]bool) string {
-	for n := 2; ; n++ {
-		if fresh := id + "~" + strconv.Itoa(n); !taken[fresh] {
-			taken[fresh] = true
-			return fresh
-		}
-	}
 }
 
 // compare orders units by id, then content, then file and row, which tell only

@@ -1,9 +1,7 @@
 package work
 
 import (
-	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -38,7 +36,7 @@ func Check(works []Work, o Options) ([]Work, []check.Finding) {
 		c.words(&w)
 		c.dates(&w)
 		if w.ID == "" {
-			w.ID = makeID(&w)
+			w.ID = check.MadeID(w.File, w.Row)
 			made[w.ID] = true
 			c.report(&w, ruleNoID, "work_id", "", "the work has no id; "+w.ID+" was made from file and row")
 		}
@@ -86,19 +84,8 @@ func (c *checker) dates(w *Work) {
 	}
 }
 
-// makeID names a work after its file's base name, without ending, and row.
-func makeID(w *Work) string {
-	base := filepath.Base(filepath.ToSlash(w.File))
-	return strings.TrimSuffix(base, filepath.Ext(base)) + "#" + strconv.Itoa(w.Row)
-}
-
 // label returns what findings call the work: its id, or "row 12" without one.
-func (w *Work) label() string {
-	if w.ID == "" || w.ID == makeID(w) {
-		return "row " + strconv.Itoa(w.Row)
-	}
-	return w.ID
-}
+func (w *Work) label() string { return check.Label(w.ID, w.File, w.Row) }
 
 func (c *checker) report(w *Work, rule check.Rule, field, value, message string) {
 	f := check.Finding{Rule: rule, File: w.File, Record: w.label(), Field: field, Value: value, Message: message}

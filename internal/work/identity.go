@@ -3,10 +3,11 @@ package work
 import (
 	"cmp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/check"
 )
 
 // unify sorts the works by id and makes the ids unique: of exact copies one
@@ -30,7 +31,7 @@ func (c *checker) unify(works []Work, made map[string]bool) []Work {
 				c.report(&w, ruleDuplicate, "", "", "the work is there twice, the same in every field; the copy was rejected")
 				continue
 			}
-			fresh := freeID(w.ID, taken)
+			fresh := check.FreeID(w.ID, taken)
 			if !made[w.ID] {
 				c.report(&w, ruleSameID, "work_id", w.ID, "another work has the same id; this one is now "+fresh)
 			}
@@ -40,16 +41,6 @@ func (c *checker) unify(works []Work, made map[string]bool) []Work {
 	}
 	slices.SortFunc(kept, func(a, b Work) int { return compare(&a, &b) })
 	return kept
-}
-
-// freeID returns id with the first number after it that makes it new, and takes it.
-func freeID(id string, taken map[string]bool) string {
-	for n := 2; ; n++ {
-		if fresh := id + "~" + strconv.Itoa(n); !taken[fresh] {
-			taken[fresh] = true
-			return fresh
-		}
-	}
 }
 
 // compare orders works by id, then content, then file and row, which tell only

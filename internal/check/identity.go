@@ -1,0 +1,34 @@
+package check
+
+import (
+	"path/filepath"
+	"strconv"
+	"strings"
+)
+
+// MadeID returns the id that stands in where a record has none: its file's base
+// name, without ending, and its place there, as in "survey#12".
+func MadeID(file string, row int) string {
+	base := filepath.Base(filepath.ToSlash(file))
+	return strings.TrimSuffix(base, filepath.Ext(base)) + "#" + strconv.Itoa(row)
+}
+
+// Label returns what findings call a record: its id, or "row 12" where it has
+// none of its own.
+func Label(id, file string, row int) string {
+	if id == "" || id == MadeID(file, row) {
+		return "row " + strconv.Itoa(row)
+	}
+	return id
+}
+
+// FreeID returns id with the first number after it, from "~2" on, that nothing in
+// taken has, and takes it. It costs a look for each number that is taken.
+func FreeID(id string, taken map[string]bool) string {
+	for n := 2; ; n++ {
+		if fresh := id + "~" + strconv.Itoa(n); !taken[fresh] {
+			taken[fresh] = true
+			return fresh
+		}
+	}
+}

@@ -1,0 +1,31 @@
+package check
+
+import "testing"
+
+// By hand.
+func TestLabel(t *testing.T) {
+	for _, c := range []struct {
+		id, file string
+		row      int
+		want     string
+	}{
+		{"S-7", "survey.csv", 12, "S-7"},
+		{"", "survey.csv", 12, "row 12"},
+		{"survey#12", "in/survey.csv", 12, "row 12"},
+		{"survey#12", "in/survey.csv", 13, "survey#12"},
+		{"survey.2#12", "survey.2.csv", 12, "row 12"},
+	} {
+		if got := Label(c.id, c.file, c.row); got != c.want {
+			t.Errorf("%q of %s %d: %q, want %q", c.id, c.file, c.row, got, c.want)
+		}
+	}
+}
+
+func TestFreeIDIsNewAndTaken(t *testing.T) {
+	taken := map[string]bool{"a": true, "a~3": true}
+	for _, want := range []string{"a~2", "a~4", "a~5"} {
+		if got := FreeID("a", taken); got != want || !taken[got] {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
