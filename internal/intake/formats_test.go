@@ -128,10 +128,30 @@ func definition(t *testing.T, system string) string {
 
 // everywhere runs do for every format and system.
 func everywhere(t *testing.T, do func(t *testing.T, w written, system string)) {
+	t.Helper()
+	inThese(t, func(written, string) bool { return true }, do)
+}
+
+// inTurn runs do for every format and for every system, but not for all pairs of
+// them: enough for inputs whose places go the way of points and centerlines.
+func inTurn(t *testing.T, do func(t *testing.T, w written, system string)) {
+	t.Helper()
+	inThese(t, func(w written, system string) bool {
+		return system == "EPSG:26911" || w.file == "a.gpkg" && w.layer == ""
+	}, do)
+}
+
+// inThese runs do for the formats and systems that are wanted, and for those
+// whose system is given.
+func inThese(t *testing.T, wanted func(w written, system string) bool, do func(t *testing.T, w written, system string)) {
+	t.Helper()
 	needGDAL(t)
 	for i, w := range writtenFiles {
 		for _, system := range systemsWritten {
 			if w.only != "" && w.only != system || w.file == "a.geojson" && system == "EPSG:2229" { // a code without its definition
+				continue
+			}
+			if w.only == "" && !wanted(w, system) {
 				continue
 			}
 			if testing.Short() && w.only == "" && system != "EPSG:26911" { // one system of each format is enough for a quick look

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
 	"driftreach/internal/unit"
@@ -109,16 +111,19 @@ func TestUnitsUnusable(t *testing.T) {
 	}
 }
 
-// unitsGeoJSON is a unit with a hole and one in two parts.
+// unitsGeoJSON is a unit with a hole that no other fills, and one in two parts.
 const unitsGeoJSON = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"unit_id":"U2","unit_name":"Side, Water"},"geometry":{"type":"Polygon","coordinates":[[[-118.3,34],[-118.2,34],[-118.2,34.1],[-118.3,34.1],[-118.3,34]],[[-118.27,34.03],[-118.27,34.06],[-118.24,34.06],[-118.24,34.03],[-118.27,34.03]]]}},
 {"type":"Feature","properties":{"unit_id":"U10","unit_name":"Río Ancho"},"geometry":{"type":"MultiPolygon","coordinates":[[[[-118.2,34],[-118.1,34],[-118.1,34.1],[-118.2,34.1],[-118.2,34]]],[[[-118,34],[-117.95,34],[-118,34.05],[-118,34]]]]}}
 ]}`
 
 // TestUnitsOfGDAL: the same units in every format and reference system that holds
-// areas, to a hundred-thousandth of the area. GDAL is the reference program.
+// areas, to a hundred-thousandth of the area. The hole of U2 is a gap and told of as
+// one, with its size; the border the two share leaves none, since its corners are
+// the same in both. GDAL is the reference program.
 func TestUnitsOfGDAL(t *testing.T) {
 	want, _, _ := readUnits(t, unitsGeoJSON, testOptions())
+	hole := float64(earth.Area(orb.MultiPolygon{{want[0].Areas[0][1]}}))
 	everywhere(t, func(t *testing.T, w written, system string) {
 		if w.file == "a.gpx" {
 			t.Skip("GPX holds no areas")
@@ -135,8 +140,12 @@ func TestUnitsOfGDAL(t *testing.T) {
 			t.Errorf("%d troubles: %v", n, findings)
 		}
 		got, more := unit.Check(file.Units, unit.Options{})
-		if len(got) != len(want) || len(more) > 0 {
+		if len(got) != len(want) || codes(more) != "U2 unit-gap" {
 			t.Fatalf("%d units, %s", len(got), codes(more))
+		}
+		var size float64
+		if _, err := fmt.Sscanf(more[0].Value, "%g m2", &size); err != nil || math.Abs(size-hole) > 1e-5*hole {
+			t.Errorf("a gap of %q, want %.0f m2", more[0].Value, hole)
 		}
 		for i := range want {
 			a, b := float64(earth.Area(want[i].Areas)), float64(earth.Area(got[i].Areas))

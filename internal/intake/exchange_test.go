@@ -1,0 +1,128 @@
+package intake
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/check"
+	"driftreach/internal/control"
+	"driftreach/internal/effort"
+	"driftreach/internal/stream"
+)
+
+// exchanged is a layer that GDAL writes, and how it is read.
+type exchanged struct {
+	text  string
+	cut   map[string]string // what a Shapefile's ten letters leave of names
+	areas bool              // it holds areas, so that GPX cannot hold it
+	lines bool              // it holds lines, which GPX holds as tracks
+	read  func(s Source, o Options) (any, []check.Finding, error)
+}
+
+// walkedGeoJSON is lines walked, one in two parts, one without a day.
+const walkedGeoJSON = `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"surveyed_id":"w1","start_date":"2026-07-03","end_date":"2026-07-05"},"geometry":{"type":"LineString","coordinates":[[-118.2,34.1],[-118.21,34.12],[-118.22,34.11]]}},
+{"type":"Feature","properties":{"surveyed_id":"w2","start_date":"2026-08-01","end_date":null},"geometry":{"type":"MultiLineString","coordinates":[[[-118.3,34.2],[-118.31,34.21]],[[-118.31,34.2],[-118.32,34.2],[-118.33,34.25]]]}},
+{"type":"Feature","properties":{"surveyed_id":"w3","start_date":null,"end_date":null},"geometry":{"type":"LineString","coordinates":[[-118.1,34.0],[-118.15,34.05]]}}
+]}`
+
+// flownGeoJSON is areas flown, one with a hole, one in two parts.
+const flownGeoJSON = `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"surveyed_id":"f1","eventDate":"2026-07-03"},"geometry":{"type":"Polygon","coordinates":[[[-118.3,34],[-118.2,34],[-118.2,34.1],[-118.3,34.1],[-118.3,34]],[[-118.27,34.03],[-118.27,34.06],[-118.24,34.06],[-118.24,34.03],[-118.27,34.03]]]}},
+{"type":"Feature","properties":{"surveyed_id":"f2","eventDate":null},"geometry":{"type":"MultiPolygon","coordinates":[[[[-118.2,34],[-118.1,34],[-118.1,34.1],[-118.2,34]]],[[[-118,34],[-117.95,34],[-118,34.05],[-118,34]]]]}}
+]}`
+
+// doneGeoJSON is control work done at places, with and without a stand.
+const doneGeoJSON = `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"treatment_id":"t1","date":"2026-07-03","stand_id":"2026Q1-0001","method":"foliar spray","formulation_class":"aquatic labelled","treated_acres":0.25},"geometry":{"type":"Point","coordinates":[-118.2123457,34.1234567]}},
+{"type":"Feature","properties":{"treatment_id":"t2","date":"2026-08-09","stand_id":null,"method":"hand pull","formulation_class":"none","treated_acres":null},"geometry":{"type":"Point","coordinates":[-118.3,34.2]}}
+]}`
+
+// barriersGeoJSON is barriers with and without a pass share.
+const barriersGeoJSON = `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"barrier_id":"b1","kind":"dam","barrier_pass":0.25},"geometry":{"type":"Point","coordinates":[-118.2123457,34.1234567]}},
+{"type":"Feature","properties":{"barrier_id":"Río 2","kind":"weir","barrier_pass":null},"geometry":{"type":"Point","coordinates":[-118.3,34.2]}}
+]}`
+
+func takeSurveyed(s Source, o Options) (any, []check.Finding, error) {
+	file, findings, err := ReadSurveyed(s, o)
+	ground, more := effort.Check(file.Ground, effort.Options{Begin: quarter.Begin(), End: quarter.End()})
+	return ground, append(findings, more...), err
+}
+
+func takeTreatments(s Source, o Options) (any, []check.Finding, error) {
+	file, findings, err := ReadTreatments(s, o)
+	actions, more := control.Check(file.Actions, control.Options{End: quarter.End()})
+	return actions, append(findings, more...), err
+}
+
+func takeBarriers(s Source, o Options) (any, []check.Finding, error) {
+	file, findings, err := ReadBarriers(s, o)
+	structures, more := stream.CheckStructures(file.Structures, stream.Options{})
+	return structures, append(findings, more...), err
+}
+
+// TestOthersOfGDAL is TestPointsOfGDAL for surveyed ground, control work and
+// barriers: every field the same, positions within 1 cm.
+func TestOthersOfGDAL(t *testing.T) {
+	for name, x := range map[string]exchanged{
+		"walked":   {walkedGeoJSON, nil, false, true, takeSurveyed},
+		"flown":    {flownGeoJSON, nil, true, false, takeSurveyed},
+		"done":     {doneGeoJSON, map[string]string{"formulation_class": "formulatio", "treated_acres": "treated_ac"}, false, false, takeTreatments},
+		"barriers": {barriersGeoJSON, map[string]string{"barrier_pass": "barrier_pa"}, false, false, takeBarriers},
+	} {
+		t.Run(name, func(t *testing.T) {
+			want, told, err := x.read(FromReader("layer", strings.NewReader(x.text)), testOptions())
+			if err != nil || len(told) > 0 {
+				t.Fatal(err, codes(told))
+			}
+			inTurn(t, func(t *testing.T, w written, system string) { x.same(t, w, system, want) })
+		})
+	}
+}
+
+// same has GDAL write the layer and compares what is read of it.
+func (x *exchanged) same(t *testing.T, w written, system string, want any) {
+	o := testOptions()
+	switch {
+	case w.file == "a.gpx" && x.areas:
+		t.Skip("GPX holds no areas")
+	case w.file == "a.gpx" && x.lines:
+		w.options = append(slices.Clone(w.options), "-nlt", "MULTILINESTRING", "-lco", "FORCE_GPX_TRACK=YES")
+	case w.file == "a.csv":
+		o.CRS = definition(t, system)
+	case strings.HasPrefix(w.file, "a.sh"):
+		o.Mapping.Columns = x.cut
+	}
+	got, told, err := x.read(onDisk(gdal(t, x.text, w, system), w.layer), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := check.Count(told, check.Error) + check.Count(told, check.Warning); n > 0 {
+		t.Errorf("%d troubles: %s", n, codes(told))
+	}
+	ours := cmp.Options{
+		cmpopts.EquateNaNs(), cmp.Comparer(near), cmp.Comparer(sameAreas),
+		cmpopts.IgnoreFields(effort.Ground{}, "File"), cmpopts.IgnoreFields(control.Action{}, "File"), cmpopts.IgnoreFields(stream.Structure{}, "File"),
+	}
+	if diff := cmp.Diff(want, got, ours); diff != "" {
+		t.Errorf("another layer than from GeoJSON (-GeoJSON +this):\n%.3000s", diff)
+	}
+}
+
+// sameAreas says whether areas have the same rings, to a hundred-thousandth of
+// their size and 1 cm of their reach; formats begin and wind rings differently.
+func sameAreas(a, b orb.MultiPolygon) bool {
+	if len(a) == 0 || len(b) == 0 {
+		return len(a) == len(b)
+	}
+	size, other := float64(earth.Area(a)), float64(earth.Area(b))
+	return rings(a) == rings(b) && math.Abs(size-other) <= 1e-5*size && near(a.Bound().Min, b.Bound().Min) && near(a.Bound().Max, b.Bound().Max)
+}
