@@ -81,6 +81,6 @@ func mapDescription(run *result.Run) string {
 	var row []result.Value
 	row = sums.Row(run, 0, row)
 	return "<h3>Totals</h3>" + balloonTable(sums, row) +
-		"<h3>Legend</h3>" + legendTable() +
+		"<h3>Legend</h3>" + legendTable(append(looks(), absenceLooks(run)...)) +
 		"<h3>Cautions</h3>" + cautionList(run)
 }

@@ -17,7 +17,7 @@ const legendFile = "files/legend.png"
 // legend adds a folder with the legend as text and, in a KMZ, as an image in
 // the corner of the screen.
 func (d *document) legend() {
-	d.folder("Legend", legendTable(), func() {
+	d.folder("Legend", legendTable(append(looks(), absenceLooks(d.run)...)), func() {
 		if d.packed {
 			d.add(func(_ *mapper, b *bytes.Buffer) error { return marshal(b, legendOverlay()) })
 		}
@@ -41,10 +41,10 @@ func legendOverlay() kml.Element {
 // legendTable returns the looks as an HTML table for balloons: a swatch and what
 // it means, the marks besides colour in words. Swatches use the old attributes
 // that every viewer's balloon understands.
-func legendTable() string {
+func legendTable(all []look) string {
 	var b strings.Builder
 	b.WriteString("<table>")
-	for _, l := range looks() {
+	for _, l := range all {
 		hue := l.fill
 		if l.shape == noShape {
 			hue = l.line
@@ -59,6 +59,9 @@ func legendTable() string {
 func manner(l look) string {
 	switch l.shape {
 	case small:
+		if l.cover == 0 {
+			return ": hollow"
+		}
 		if l.line == blue {
 			return ": heavy blue outline, dense fill"
 		}
@@ -78,7 +81,7 @@ func LegendPage() string {
 	var b strings.Builder
 	b.WriteString(`<!doctype html><meta charset="utf-8"><style>
 body{margin:0;font:12px "DejaVu Sans",sans-serif;color:#111}
-div{box-sizing:border-box;width:222px;height:200px;padding:6px 10px;background:#fffffff0;border:1px solid #777;border-radius:6px}
+div{box-sizing:border-box;width:222px;height:218px;padding:6px 10px;background:#fffffff0;border:1px solid #777;border-radius:6px}
 table{border-spacing:0}td{height:18px;padding:0 6px 0 0;white-space:nowrap}th{font-weight:normal;font-size:10px;padding-right:6px;color:#333}
 td.s{text-align:center}svg{display:block;margin:auto}</style>
 <div><table><tr><th>zone<th>upland<th>point<th></tr>
@@ -88,6 +91,8 @@ td.s{text-align:center}svg{display:block;margin:auto}</style>
 		fmt.Fprintf(&b, "<tr><td class=s>%s<td class=s>%s<td class=s>%s<td>%s</tr>\n",
 			swatch(standLook(s, true)), swatch(standLook(s, false)), swatch(point), statusLabels[s])
 	}
+	fmt.Fprintf(&b, "<tr><td class=s>%s<td class=s>%s<td><td>nobody visited</tr>\n",
+		swatch(carriedLook(survey.Untreated, true)), swatch(carriedLook(survey.Untreated, false)))
 	absent := pointLook(&survey.Record{})
 	fmt.Fprintf(&b, "<tr><td><td><td class=s>%s<td>not detected</tr></table>\n<table>", swatch(absent))
 	for _, c := range []drift.Class{drift.High, drift.Moderate, drift.Low} {
