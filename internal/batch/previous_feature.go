@@ -44,22 +44,22 @@ func features(r io.Reader, use func(geometry, properties []byte) error) error {
 // The marks in a line of a layer. A quotation mark inside a text has a backslash
 // before it, so none of them is met inside one.
 const (
-	featureStart  = `{"type":"Feature",`
-	geometryMark  = `,"geometry":`
-	propertyMark  = `,"properties":`
-	standMark     = `"stand_id":"`
-	polygonMark   = `{"type":"Polygon","coordinates":`
-	polygonsMark  = `{"type":"MultiPolygon","coordinates":`
-	positionMark  = `{"type":"Point","coordinates":`
-	nothing       = `null`
-	unreadableFea = "the feature cannot be read"
+	featureStart      = `{"type":"Feature",`
+	geometryMark      = `,"geometry":`
+	propertyMark      = `,"properties":`
+	standMark         = `"stand_id":"`
+	polygonMark       = `{"type":"Polygon","coordinates":`
+	polygonsMark      = `{"type":"MultiPolygon","coordinates":`
+	positionMark      = `{"type":"Point","coordinates":`
+	nothing           = `null`
+	unreadableFeature = "the feature cannot be read"
 )
 
 func feature(line []byte, use func(geometry, properties []byte) error) error {
 	from := bytes.Index(line, []byte(geometryMark))
 	to := bytes.Index(line, []byte(propertyMark))
 	if from < 0 || to < from || line[len(line)-1] != '}' {
-		return errors.New(unreadableFea)
+		return errors.New(unreadableFeature)
 	}
 	return use(line[from+len(geometryMark):to], line[to+len(propertyMark):len(line)-1])
 }

@@ -104,12 +104,6 @@ func (e *earlier) damaged(why string) error {
 	}
 }
 
-// lists says whether the earlier manifest lists a file.
-func (e *earlier) lists(name string) bool {
-	_, ok := e.outputs[name]
-	return ok
-}
-
 // check reads a file to its end through use and says whether it is the one that
 // the manifest lists, which comes before what use found wrong with it.
 func (e *earlier) check(name string, use func(io.Reader) error) error {

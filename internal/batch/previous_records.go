@@ -93,16 +93,16 @@ func (rr *recordReader) record(geometry, properties []byte) (survey.Record, erro
 	}
 	d := json.NewDecoder(bytes.NewReader(properties))
 	if token, err := d.Token(); err != nil || token != json.Delim('{') {
-		return r, errors.New(unreadableFea)
+		return r, errors.New(unreadableFeature)
 	}
 	for d.More() {
 		name, err := d.Token()
 		if err != nil {
-			return r, errors.New(unreadableFea)
+			return r, errors.New(unreadableFeature)
 		}
 		var value any
 		if err := d.Decode(&value); err != nil {
-			return r, errors.New(unreadableFea)
+			return r, errors.New(unreadableFeature)
 		}
 		if err := rr.take(&r, name.(string), value); err != nil {
 			return r, fmt.Errorf("record %s: %w", r.ID, err)

@@ -3,6 +3,7 @@ package batch
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -89,7 +90,7 @@ func (e *earlier) known(name string, workers int) ([]lineage.Known, error) {
 func knownOf(geometry, properties []byte) (lineage.Known, error) {
 	var p knownProperties
 	if err := json.Unmarshal(properties, &p); err != nil || p.ID == "" {
-		return lineage.Known{}, fmt.Errorf(unreadableFea)
+		return lineage.Known{}, errors.New(unreadableFeature)
 	}
 	k := lineage.Known{
 		Stand: stand.Stand{

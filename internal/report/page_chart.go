@@ -16,14 +16,14 @@ const mostBars = 20
 // looked at hatched, with marks for gross and canopy acres.
 type barChart struct {
 	canvas
-	class               string
-	x, y, w, h          float64 // of the plot
-	scale               scale
-	first, n            int // quarters shown, of the history's
-	history             *trend.History
-	figures             []*trend.Figures // of whole batches, by quarter shown
-	carried             map[survey.Quarter]int64
-	width, height, side float64
+	class         string
+	x, y, w, h    float64 // of the plot
+	scale         scale
+	first, n      int // quarters shown, of the history's
+	history       *trend.History
+	figures       []*trend.Figures // of whole batches, by quarter shown
+	carried       map[survey.Quarter]int64
+	width, height float64
 }
 
 // charts draws the chart for wide and narrow screens.

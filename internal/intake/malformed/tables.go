@@ -11,9 +11,8 @@ import (
 // tables are GeoPackages and Parquet files.
 func tables(testdata string) ([]Case, error) {
 	var all []Case
-	read := func(name string) []byte { return nil }
 	var failed error
-	read = func(name string) []byte {
+	read := func(name string) []byte {
 		b, err := os.ReadFile(filepath.Join(testdata, filepath.FromSlash(name)))
 		if err != nil {
 			failed = err
