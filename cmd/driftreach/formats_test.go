@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"fmt"
 	"os"
 	"os/exec"
@@ -42,25 +43,117 @@ func smallSurvey() (points, streams string) {
 	return points, streams
 }
 
+// smallBefore is the quarter before: the same records, one that nothing looked for
+// since, and one whose place was walked in vain.
+func smallBefore(points string) string {
+	const more = `{"type":"Feature","properties":{"occurrenceID":%q,"eventDate":"2026-05-04","occurrenceStatus":"detected","management_status":"untreated","patch_area_m2":90,"canopy_cover_percent":40},"geometry":{"type":"Point","coordinates":%s}},` + "\n"
+	return strings.Replace(strings.ReplaceAll(points, "2026-07-", "2026-05-"), `[{`, `[`+fmt.Sprintf(more, "far", "[-127.47,-38.6]")+fmt.Sprintf(more, "gone", "[-127.46,-38.57]")+`{`, 1)
+}
+
+// beside is an input beside points and streams: its flag, and its features.
+type beside struct {
+	flag, text string
+	areas      bool     // which GPX does not hold
+	lines      bool     // which GPX holds as tracks
+	cut        []string // what a Shapefile's ten letters leave of names
+}
+
+// smallBesides is the other inputs of smallSurvey: two units whose border runs
+// through stands, what was walked and flown, work done in a stand and at a place, and
+// two barriers.
+var smallBesides = map[string]beside{
+	"units": {"units", `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"unit_id":"W","unit_name":"Río"},"geometry":{"type":"Polygon","coordinates":[[[-127.6,-38.7],[-127.483,-38.7],[-127.4912,-38.45],[-127.6,-38.45],[-127.6,-38.7]]]}},
+{"type":"Feature","properties":{"unit_id":"E","unit_name":"Side"},"geometry":{"type":"MultiPolygon","coordinates":[[[[-127.4,-38.59],[-127.4,-38.45],[-127.4912,-38.45],[-127.483,-38.7],[-127.48,-38.59],[-127.4,-38.59]]],[[[-127.4,-38.7],[-127.3,-38.7],[-127.4,-38.6],[-127.4,-38.7]]]]}}]}`, true, false, nil},
+	"walked": {"surveyed", `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"surveyed_id":"w","start_date":"2026-07-01","end_date":"2026-07-09"},"geometry":{"type":"LineString","coordinates":[[-127.462,-38.56],[-127.46,-38.57],[-127.461,-38.575]]}}]}`, false, true, nil},
+	"flown": {"surveyed", `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"surveyed_id":"f","eventDate":"2026-08-03"},"geometry":{"type":"Polygon","coordinates":[[[-127.51,-38.54],[-127.475,-38.54],[-127.475,-38.49],[-127.51,-38.49],[-127.51,-38.54]]]}}]}`, true, false, nil},
+	"done": {"treatments", `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"treatment_id":"t1","date":"2026-07-30","stand_id":null,"method":"foliar spray","formulation_class":"aquatic labelled","treated_acres":0.25},"geometry":{"type":"Point","coordinates":[-127.4899,-38.515]}},
+{"type":"Feature","properties":{"treatment_id":"t2","date":"2026-08-09","stand_id":"2026Q2-0002","method":"hand pull","formulation_class":"none","treated_acres":null},"geometry":{"type":"Point","coordinates":[-127.48,-38.53]}}]}`,
+		false, false, []string{"formulation_class=formulatio", "treated_acres=treated_ac"}},
+	"dams": {"barriers", `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"barrier_id":"b1","kind":"dam","barrier_pass":0.25},"geometry":{"type":"Point","coordinates":[-127.4701,-38.55]}},
+{"type":"Feature","properties":{"barrier_id":"b2","kind":"weir","barrier_pass":null},"geometry":{"type":"Point","coordinates":[-127.485,-38.5225]}}]}`,
+		false, false, []string{"barrier_pass=barrier_pa"}},
+}
+
 // albersFeet is a system that no code names, in US survey feet.
 const albersFeet = "+proj=aea +lat_1=-36 +lat_2=-41 +lat_0=-38 +lon_0=-128 +x_0=609601.2192024384 +datum=NAD83 +units=us-ft"
 
+// handed is how a layer is written, and what a command is told of it.
+type handed struct {
+	ending, system string
+	options        []string
+}
+
+// write has GDAL write a GeoJSON layer of the folder.
+func (l *handed) write(t *testing.T, dir, name string, lines bool) string {
+	t.Helper()
+	file := filepath.Join(dir, fmt.Sprintf("%s%x.%s", name, sha256.Sum256([]byte(l.system)), l.ending))
+	args := append(append([]string{}, l.options...), "-t_srs", l.system, file, filepath.Join(dir, name+".geojson"))
+	if l.ending == "gpx" && lines {
+		args = append(args, "-nlt", "MULTILINESTRING")
+	}
+	if out, err := exec.Command("ogr2ogr", args...).CombinedOutput(); err != nil {
+		t.Fatalf("ogr2ogr: %v: %s", err, out)
+	}
+	return file
+}
+
+// besides names the other inputs, as the layer has them where that is wanted and
+// the format holds them.
+func (l *handed) besides(t *testing.T, dir string, wanted bool) []string {
+	t.Helper()
+	var args []string
+	crs := map[string]bool{}
+	for name, b := range smallBesides {
+		file := filepath.Join(dir, name+".geojson")
+		if wanted && !(l.ending == "gpx" && b.areas) {
+			file = l.write(t, dir, name, b.lines)
+			crs[b.flag] = l.ending == "csv"
+			for _, c := range b.cut {
+				if l.ending == "shp" {
+					args = append(args, "--set", "columns."+b.flag+"."+c)
+				}
+			}
+		}
+		args = append(args, "--"+b.flag, file)
+	}
+	for flag, given := range crs {
+		if given {
+			args = append(args, "--"+flag+"-crs", l.system)
+		}
+	}
+	return args
+}
+
 // TestFormatsGiveTheSameBatch: GDAL (reference program, Debian's gdal-bin) writes
 // the same layers in every format and several reference systems, and the batch is
-// the same, byte for byte. Positions are written to 0.1 mm at least.
+// the same, byte for byte. Positions are written to 0.1 mm at least. What is read
+// beside points and streams is written in one system of each format.
 func TestFormatsGiveTheSameBatch(t *testing.T) {
 	if _, err := exec.LookPath("ogr2ogr"); err != nil {
 		t.Skip("ogr2ogr is not installed (gdal-bin): layers are not written in other formats")
 	}
 	dir := t.TempDir()
 	points, streams := smallSurvey()
-	for name, text := range map[string]string{"p.geojson": points, "s.geojson": streams} {
+	inputs := map[string]string{"p.geojson": points, "s.geojson": streams, "before.geojson": smallBefore(points)}
+	for name, b := range smallBesides {
+		inputs[name+".geojson"] = b.text
+	}
+	for name, text := range inputs {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	want := batchOf(t, dir, filepath.Join(dir, "p.geojson"), filepath.Join(dir, "s.geojson"))
-	if !strings.Contains(want["stands.csv"], "true") || len(want["reaches.csv"]) < 200 {
+	before := filepath.Join(dir, "q2")
+	runBatch(t, filepath.Join(dir, "before.geojson"), filepath.Join(dir, "s.geojson"), "2026Q2", before)
+	geojson := handed{ending: "geojson"}
+	want := batchOf(t, dir, filepath.Join(dir, "p.geojson"), filepath.Join(dir, "s.geojson"), before, geojson.besides(t, dir, false)...)
+	if !strings.Contains(want["stands.csv"], "true") || len(want["reaches.csv"]) < 200 || !strings.Contains(want["lineage.csv"], "not resurveyed") ||
+		!strings.Contains(want["lineage.csv"], "not detected") || len(want["stand_units.csv"]) < 500 || !strings.Contains(want["followup.csv"], "2026-08-09") || !strings.Contains(want["reaches.csv"], "weir") {
 		t.Fatalf("the batch to compare with is empty: %v", want)
 	}
 	cut := []string{"occurrenceID=occurrence", "occurrenceStatus=occurren_1", "canopy_cover_percent=canopy_cov"}
@@ -79,24 +172,16 @@ func TestFormatsGiveTheSameBatch(t *testing.T) {
 	} {
 		for k, system := range c.systems {
 			t.Run(c.ending+" "+system, func(t *testing.T) {
-				p, s := filepath.Join(dir, fmt.Sprintf("p%d.%s", k, c.ending)), filepath.Join(dir, fmt.Sprintf("s%d.%s", k, c.ending))
-				for from, to := range map[string]string{"p.geojson": p, "s.geojson": s} {
-					args := append(append([]string{}, c.options...), "-t_srs", system, to, filepath.Join(dir, from))
-					if c.ending == "gpx" && to == s {
-						args = append(args, "-nlt", "MULTILINESTRING")
-					}
-					if out, err := exec.Command("ogr2ogr", args...).CombinedOutput(); err != nil {
-						t.Fatalf("ogr2ogr: %v: %s", err, out)
-					}
-				}
-				var more []string
+				l := handed{c.ending, system, c.options}
+				p, s := l.write(t, dir, "p", false), l.write(t, dir, "s", true)
+				more := l.besides(t, dir, k == len(c.systems)-1)
 				if c.ending == "csv" {
-					more = []string{"--points-crs", system, "--streams-crs", system}
+					more = append(more, "--points-crs", system, "--streams-crs", system)
 				}
 				for _, m := range c.mapped {
 					more = append(more, "--set", "columns.points."+m)
 				}
-				got := batchOf(t, dir, p, s, more...)
+				got := batchOf(t, dir, p, s, before, more...)
 				for name := range want {
 					if want[name] != got[name] {
 						t.Errorf("%s: (-GeoJSON +this)\n%s", name, cmp.Diff(want[name], got[name]))
@@ -107,21 +192,19 @@ func TestFormatsGiveTheSameBatch(t *testing.T) {
 	}
 }
 
-// batchOf runs a batch and returns its tables.
-func batchOf(t *testing.T, dir, points, streams string, more ...string) map[string]string {
+// batchOf runs a batch after another and returns its tables.
+func batchOf(t *testing.T, dir, points, streams, before string, more ...string) map[string]string {
 	t.Helper()
 	out, err := os.MkdirTemp(dir, "out")
 	if err != nil {
 		t.Fatal(err)
 	}
-	var stderr bytes.Buffer
-	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr}
-	args := []string{"batch", "--points", points, "--streams", streams, "--quarter", "2026Q3", "--out", filepath.Join(out, "b"), "--set", "drift.draws=0"}
-	if code := p.report(p.run(append(args, more...))); code != exitDone {
-		t.Fatalf("exit code %d: %s", code, stderr.String())
-	}
+	runBatch(t, points, streams, "2026Q3", filepath.Join(out, "b"), append(more, "--previous", before)...)
 	tables := map[string]string{}
-	for _, name := range []string{"stands.csv", "reaches.csv", "summary.csv", "order.csv", "points.geojson", "stands.geojson", "reaches.geojson", "aquatic_zone.geojson"} {
+	for _, name := range []string{
+		"stands.csv", "reaches.csv", "summary.csv", "order.csv", "points.geojson", "stands.geojson", "reaches.geojson", "aquatic_zone.geojson",
+		"lineage.csv", "followup.csv", "history.csv", "stand_units.csv", "absent.geojson",
+	} {
 		data, err := os.ReadFile(filepath.Join(out, "b", name))
 		if err != nil {
 			t.Fatal(err)
@@ -129,4 +212,14 @@ func batchOf(t *testing.T, dir, points, streams string, more ...string) map[stri
 		tables[name] = string(data)
 	}
 	return tables
+}
+
+func runBatch(t *testing.T, points, streams, quarter, out string, more ...string) {
+	t.Helper()
+	var stderr bytes.Buffer
+	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr}
+	args := []string{"batch", "--points", points, "--streams", streams, "--quarter", quarter, "--out", out, "--set", "drift.draws=0"}
+	if code := p.report(p.run(append(args, more...))); code != exitDone {
+		t.Fatalf("exit code %d: %s", code, stderr.String())
+	}
 }
