@@ -86,10 +86,10 @@ type borders struct {
 
 func newBorders(areas []orb.MultiPolygon) *borders {
 	var all []border
-	for i, area := range areas {
-		for _, polygon := range area {
+	for _, i := range withoutCopies(areas) {
+		for _, polygon := range areas[i] {
 			for k, ring := range polygon {
-				all = appendBorders(all, ring, (signedArea(ring) > 0) == (k == 0), int32(i))
+				all = appendBorders(all, ring, (signedArea(ring) > 0) == (k == 0), i)
 			}
 		}
 	}
@@ -99,6 +99,22 @@ func newBorders(areas []orb.MultiPolygon) *borders {
 		return cmp.Or(comparePoints(a.from, b.from), comparePoints(a.to, b.to), cmp.Compare(a.area, b.area))
 	})
 	return &borders{all: all, onward: pairUp(all)}
+}
+
+// withoutCopies returns the indices of the areas without copies of earlier ones, which
+// enclose nothing more.
+func withoutCopies(areas []orb.MultiPolygon) []int32 {
+	order := make([]int32, len(areas))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	content := func(a, b int32) int {
+		return slices.CompareFunc(areas[a], areas[b], func(p, q orb.Polygon) int { return slices.CompareFunc(p, q, compareRings) })
+	}
+	slices.SortFunc(order, func(a, b int32) int { return cmp.Or(content(a, b), cmp.Compare(a, b)) })
+	order = slices.CompactFunc(order, func(a, b int32) bool { return content(a, b) == 0 })
+	slices.Sort(order)
+	return order
 }
 
 // withoutShared drops edges that are there both ways, as often as they are.

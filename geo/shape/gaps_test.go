@@ -56,6 +56,7 @@ func TestGaps(t *testing.T) {
 		{"hole overfilled", []orb.MultiPolygon{donut, cell(0.5, 0.5, 2.5, 2.5)}, "[]"},
 		{"border drawn twice", []orb.MultiPolygon{left, right}, "[0.05]"},
 		{"closed by outlines that cross", []orb.MultiPolygon{cell(0, 0, 3, 1), cell(0, 1, 1, 2), cell(2, 1, 3, 2), cell(0, 1.5, 3, 3)}, "[0.5]"},
+		{"copies", append(grid(3, 4), grid(3, 4)...), "[1]"},
 		{"overlap alone", []orb.MultiPolygon{cell(0, 0, 2, 1), cell(1, 0, 3, 1)}, "[]"},
 	} {
 		sizes := []float64{}
@@ -111,13 +112,17 @@ func TestGapsOfGrids(t *testing.T) {
 func TestOverlaps(t *testing.T) {
 	areas := []orb.MultiPolygon{cell(0, 0, 2, 2), cell(2, 0, 3, 2), cell(1, 1, 3, 3), nil, cell(9, 9, 10, 10)}
 	got := ""
-	for _, o := range Overlaps(areas, 1e-9) {
+	all, whole := Overlaps(areas, 1e-9, 2)
+	for _, o := range all {
 		got += fmt.Sprintf("%d %d %g; ", o.First, o.Second, math.Round(1e9*float64(geo.PolygonArea(o.Shared)))/1e9)
 	}
-	if want := "0 2 1; 1 2 1; "; got != want {
+	if want := "0 2 1; 1 2 1; "; got != want || !whole {
 		t.Errorf("%s, want %s", got, want)
 	}
-	if o := Overlaps(areas, 1.5); len(o) > 0 {
-		t.Error(o)
+	if o, whole := Overlaps(areas, 1.5, 2); len(o) > 0 || !whole {
+		t.Error(o, whole)
+	}
+	if o, whole := Overlaps(areas, 1e-9, 1); len(o) != 1 || whole {
+		t.Error(o, whole)
 	}
 }

@@ -1,7 +1,6 @@
 package shape
 
 import (
-	"cmp"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -17,26 +16,33 @@ type Overlap struct {
 }
 
 // Overlaps returns where areas of a set overlap by more than least, in the units
-// of their plane, which may be degrees; by first, then second. Areas must be
-// valid. About the time of reading each pair of neighbours once.
-func Overlaps(areas []orb.MultiPolygon, least float64) []Overlap {
+// of their plane, which may be degrees; by second, then first; and whether that is
+// all: after most it stops. Areas must be valid. About the time of reading each pair
+// of neighbours once.
+func Overlaps(areas []orb.MultiPolygon, least float64, most int) (out []Overlap, all bool) {
 	var tree rtree.RTreeGN[float64, int32]
-	var out []Overlap
+	var near []int32
 	for i, area := range areas {
 		if len(area) == 0 {
 			continue
 		}
 		box := area.Bound()
+		near = near[:0]
 		tree.Search(box.Min, box.Max, func(_, _ [2]float64, k int32) bool {
-			if IntersectionArea(areas[k], area) > geo.SquareMeters(least) {
-				out = append(out, Overlap{k, int32(i), Intersection(areas[k], area)})
-			}
+			near = append(near, k)
 			return true
 		})
+		slices.Sort(near)
+		for _, k := range near {
+			if IntersectionArea(areas[k], area) <= geo.SquareMeters(least) {
+				continue
+			}
+			if len(out) == most {
+				return out, false
+			}
+			out = append(out, Overlap{k, int32(i), Intersection(areas[k], area)})
+		}
 		tree.Insert(box.Min, box.Max, int32(i))
 	}
-	slices.SortFunc(out, func(a, b Overlap) int {
-		return cmp.Or(cmp.Compare(a.First, b.First), cmp.Compare(a.Second, b.Second))
-	})
-	return out
+	return out, true
 }

@@ -67,9 +67,9 @@ func (c *structureChecker) usable(s *Structure) bool {
 // are.
 func (c *structureChecker) unify(structures []Structure, made map[string]bool) []Structure {
 	slices.SortFunc(structures, func(a, b Structure) int { return compareStructures(&a, &b) })
-	taken := map[string]bool{}
+	taken := map[string]int{}
 	for i := range structures {
-		taken[structures[i].ID] = true
+		taken[structures[i].ID] = 2
 	}
 	kept := make([]Structure, 0, len(structures))
 	for i := range structures {

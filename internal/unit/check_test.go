@@ -133,6 +133,22 @@ func TestPartition(t *testing.T) {
 	}
 }
 
+// TestManyOverlaps: 64 copies make 2016 pairs, by hand more than are looked into.
+func TestManyOverlaps(t *testing.T) {
+	var units []Unit
+	for i := range 64 {
+		units = append(units, Unit{ID: fmt.Sprint(i), File: "u", Areas: box(10, -20, 11, -19)})
+	}
+	_, findings := Check(copied(units[:63]), Options{}) // 1953 pairs
+	if text := codes(findings); strings.Contains(text, "many") {
+		t.Error(text)
+	}
+	_, findings = Check(units, Options{})
+	if text := codes(findings); !strings.Contains(text, "63 unit-overlap-many") || strings.Count(text, ";") != 1 {
+		t.Error(text)
+	}
+}
+
 // TestPartitionAtTheAntimeridian: neighbours whose longitudes are a turn apart
 // are compared all the same.
 func TestPartitionAtTheAntimeridian(t *testing.T) {

@@ -16,11 +16,15 @@ import (
 // one id the first keeps it and the others get "~2", "~3".
 func (c *checker) unify(features []Unit, made map[string]bool) []Unit {
 	slices.SortFunc(features, func(a, b Unit) int { return compare(&a, &b) })
-	taken := map[string]bool{}
+	taken := map[string]int{}
 	for i := range features {
-		taken[features[i].ID] = true
+		taken[features[i].ID] = 2
 	}
 	var kept []Unit
+	var parts [][]orb.MultiPolygon // of the units kept
+	keep := func(u Unit) {
+		kept, parts = append(kept, u), append(parts, []orb.MultiPolygon{u.Areas})
+	}
 	id := "" // the id of the features at hand, before any was renamed
 	for i := range features {
 		u := features[i]
@@ -28,21 +32,26 @@ func (c *checker) unify(features []Unit, made map[string]bool) []Unit {
 		id = u.ID
 		switch last := len(kept) - 1; {
 		case !again:
-			kept = append(kept, u)
+			keep(u)
 		case made[id]: // two files of one name: the ids alone are alike
 			u.ID = check.FreeID(id, taken)
-			kept = append(kept, u)
+			keep(u)
 		case compareContent(&features[i-1], &u) == 0:
 			c.report(&u, ruleDuplicate, "", "", "the unit is there twice, the same in every field; the copy was rejected")
 		case kept[last].Name == u.Name:
 			c.report(&u, ruleParts, "unit_id", u.ID, "more than one feature has this id and name; together they are one unit")
 			kept[last].More = append(kept[last].More, u.File)
-			kept[last].Areas = shape.Union([]orb.MultiPolygon{kept[last].Areas, u.Areas}, 1)
+			parts[last] = append(parts[last], u.Areas)
 		default:
 			fresh := check.FreeID(id, taken)
 			c.report(&u, ruleSameID, "unit_id", u.ID, "a unit of another name has the same id; this one is now "+fresh)
 			u.ID = fresh
-			kept = append(kept, u)
+			keep(u)
+		}
+	}
+	for i := range kept {
+		if len(parts[i]) > 1 {
+			kept[i].Areas = shape.Union(parts[i], 1)
 		}
 	}
 	slices.SortFunc(kept, func(a, b Unit) int { return compare(&a, &b) })

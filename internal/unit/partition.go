@@ -15,13 +15,18 @@ import (
 // four-hundredth of an acre, less than any boundary is surveyed to.
 const sliver geo.SquareMeters = 10
 
+// mostOverlaps is how many pairs of units that overlap are looked into. Our choice:
+// twice what is told one by one of a kind of finding, check.DefaultLimit.
+const mostOverlaps = 2 * check.DefaultLimit
+
 // partition tells where units overlap, and what ground they enclose that none of
 // them holds. Outlines stay as they were drawn: who splits acreage by units gives
 // ground that two hold to the one whose id comes first, and ground that none holds
 // to none. A gap that is open to the outside cannot be told from it.
 func (c *checker) partition(units []Unit) {
 	areas := sameTurn(units)
-	for _, o := range shape.Overlaps(areas, sliverInDegrees()) {
+	overlaps, all := shape.Overlaps(areas, sliverInDegrees(), mostOverlaps)
+	for _, o := range overlaps {
 		size := earth.Area(o.Shared)
 		if size <= sliver {
 			continue
@@ -30,6 +35,10 @@ func (c *checker) partition(units []Unit) {
 		f := second.finding(ruleOverlap, areaText(size), fmt.Sprintf("the unit overlaps %s by %s, which count for %s alone", first.ID, areaText(size), first.ID))
 		f.Position = placeOf(o.Shared)
 		c.log.Add(f)
+	}
+	if !all {
+		last := &units[overlaps[len(overlaps)-1].Second]
+		c.log.Add(last.finding(ruleOverlaps, "", fmt.Sprintf("more than %d pairs of units overlap; those after this unit were not looked into", mostOverlaps)))
 	}
 	for _, g := range shape.Gaps(areas) {
 		ground := orb.MultiPolygon{g.Ground}

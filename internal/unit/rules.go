@@ -15,6 +15,7 @@ var (
 	ruleSameID     = check.Rule{Code: "unit-id-duplicate", Severity: check.Warning, Remedy: "give each unit a unit_id of its own; parts of one unit need the same unit_name"}
 	ruleParts      = check.Rule{Code: "unit-in-parts", Severity: check.Note, Remedy: "nothing to do where the features are parts of one unit"}
 	ruleOverlap    = check.Rule{Code: "unit-overlap", Severity: check.Warning, Remedy: "draw the two along one line; till then the unit whose id comes first has the ground"}
+	ruleOverlaps   = check.Rule{Code: "unit-overlap-many", Severity: check.Warning, Remedy: "look for a layer that was given twice, or for copies under other ids, and check again"}
 	ruleGap        = check.Rule{Code: "unit-gap", Severity: check.Warning, Remedy: "draw the neighbours along one line, or add the unit that is missing; nothing to do where the ground belongs to no unit"}
 	ruleNoID       = check.Rule{Code: "unit-id-missing", Severity: check.Note, Remedy: "fill in unit_id, so that a unit can be followed from quarter to quarter"}
 )
@@ -23,6 +24,6 @@ var (
 func Rules() []check.Rule {
 	return []check.Rule{
 		ruleEmpty, ruleNotFinite, ruleOutOfRange, ruleNullIsland, ruleNoArea, ruleDuplicate, ruleRepaired,
-		ruleSameID, ruleParts, ruleOverlap, ruleGap, ruleNoID,
+		ruleSameID, ruleParts, ruleOverlap, ruleOverlaps, ruleGap, ruleNoID,
 	}
 }

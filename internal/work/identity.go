@@ -15,9 +15,9 @@ import (
 // others get "~2", "~3".
 func (c *checker) unify(works []Work, made map[string]bool) []Work {
 	slices.SortFunc(works, func(a, b Work) int { return compare(&a, &b) })
-	taken := map[string]bool{}
+	taken := map[string]int{}
 	for i := range works {
-		taken[works[i].ID] = true
+		taken[works[i].ID] = 2
 	}
 	kept := make([]Work, 0, len(works))
 	first := 0 // the first work in works of the id at hand
