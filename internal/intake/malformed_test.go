@@ -18,7 +18,11 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"driftreach/internal/check"
+	"driftreach/internal/control"
+	"driftreach/internal/effort"
 	"driftreach/internal/intake/malformed"
+	"driftreach/internal/stream"
+	"driftreach/internal/unit"
 )
 
 var update = flag.Bool("update", false, "write what the malformed files come to anew, to be read before it is kept")
@@ -85,18 +89,7 @@ func outcome(c malformed.Case) string {
 		}
 		return nil, fs.ErrNotExist
 	}
-	var file File
-	var findings []check.Finding
-	var err error
-	if c.Streams {
-		var lines Streams
-		lines, findings, err = ReadStreams(s, testOptions())
-		file = lines.File
-	} else {
-		var points Points
-		points, findings, err = ReadPoints(s, testOptions())
-		file = points.File
-	}
+	file, findings, err := given(s, c.Role)
 	var unusable *UnusableError
 	switch {
 	case errors.As(err, &unusable):
@@ -119,4 +112,34 @@ func outcome(c malformed.Case) string {
 		told += fmt.Sprintf(", %s %d", code, counts[code])
 	}
 	return told
+}
+
+// given reads a file as the input it is given as; what comes beside points and
+// streams is checked as a batch too, where overlaps, gaps and copies are found.
+func given(s Source, role string) (File, []check.Finding, error) {
+	switch o := testOptions(); role {
+	case "":
+		points, findings, err := ReadPoints(s, o)
+		return points.File, findings, err
+	case "streams":
+		lines, findings, err := ReadStreams(s, o)
+		return lines.File, findings, err
+	case "units":
+		units, findings, err := ReadUnits(s, o)
+		_, more := unit.Check(units.Units, unit.Options{})
+		return units.File, append(findings, more...), err
+	case "surveyed":
+		walked, findings, err := ReadSurveyed(s, o)
+		_, more := effort.Check(walked.Ground, effort.Options{Begin: quarter.Begin(), End: quarter.End()})
+		return walked.File, append(findings, more...), err
+	case "treatments":
+		done, findings, err := ReadTreatments(s, o)
+		_, more := control.Check(done.Actions, control.Options{End: quarter.End()})
+		return done.File, append(findings, more...), err
+	case "barriers":
+		barriers, findings, err := ReadBarriers(s, o)
+		_, more := stream.CheckStructures(barriers.Structures, stream.Options{})
+		return barriers.File, append(findings, more...), err
+	}
+	panic("no input is called " + role)
 }

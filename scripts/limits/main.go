@@ -66,9 +66,9 @@ func measure() error {
 		return err
 	}
 	var runs []run
-	for _, line := range strings.Split(strings.TrimSpace(string(list)), "\n") {
+	for _, line := range strings.Split(strings.TrimSuffix(string(list), "\n"), "\n") {
 		words := strings.Split(line, "\t")
-		r, err := try(program, words[0], filepath.Join(dir, words[1]), words[2] == "true")
+		r, err := try(program, words[0], filepath.Join(dir, words[1]), words[2])
 		if err != nil {
 			return err
 		}
@@ -77,8 +77,8 @@ func measure() error {
 	return report(runs)
 }
 
-// write writes the cases into a folder, with a list of name, file and whether it
-// is given as streams.
+// write writes the cases into a folder, with a list of name, file and the flag it
+// is given with.
 func write(dir string) error {
 	cases, err := malformed.Cases("testdata")
 	if err != nil {
@@ -87,7 +87,7 @@ func write(dir string) error {
 	list := ""
 	for i, c := range cases {
 		base := fmt.Sprintf("case%03d", i)
-		list += fmt.Sprintf("%s\t%s\t%v\n", c.Name, base+c.Ending, c.Streams)
+		list += fmt.Sprintf("%s\t%s\t%s\n", c.Name, base+c.Ending, c.Role)
 		if err := os.WriteFile(filepath.Join(dir, base+c.Ending), c.Bytes, 0o644); err != nil {
 			return err
 		}
@@ -100,14 +100,16 @@ func write(dir string) error {
 	return os.WriteFile(filepath.Join(dir, "list"), []byte(list), 0o644)
 }
 
-// try runs one case. The other input is good.
-func try(program, name, file string, isStreams bool) (run, error) {
-	points, streams := file, "testdata/parquet/lines.geojson"
-	if isStreams {
-		points, streams = "testdata/intake/points.geojson", file
+// try runs one case. The other inputs are good.
+func try(program, name, file, role string) (run, error) {
+	given := map[string]string{"points": "testdata/intake/points.geojson", "streams": "testdata/parquet/lines.geojson"}
+	given[cmp.Or(role, "points")] = file
+	args := []string{"check", "--quarter", "2026Q3", "--findings", file + ".findings.csv"}
+	for flag, name := range given { // in any order
+		args = append(args, "--"+flag, name)
 	}
 	var told bytes.Buffer
-	command := exec.Command(program, "check", "--points", points, "--streams", streams, "--quarter", "2026Q3", "--findings", file+".findings.csv")
+	command := exec.Command(program, args...)
 	command.Stderr = &told
 	err := command.Run()
 	r := run{name: name}

@@ -9,11 +9,11 @@ import (
 
 // Case is one malformed input.
 type Case struct {
-	Name    string
-	Ending  string            // of the file's name, as in ".csv"
-	Bytes   []byte            // of the file
-	Beside  map[string][]byte // by ending: the files that belong to it
-	Streams bool              // it is given as streams, not as points
+	Name   string
+	Ending string            // of the file's name, as in ".csv"
+	Bytes  []byte            // of the file
+	Beside map[string][]byte // by ending: the files that belong to it
+	Role   string            // the flag it is given with, as in "streams"; blank for points
 }
 
 // Cases returns every case, of which most are damaged copies of the good files in
@@ -23,7 +23,7 @@ func Cases(testdata string) ([]Case, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, make := range []func() []Case{texts, objects, documents, archives, shapes} {
+	for _, make := range []func() []Case{texts, objects, documents, archives, shapes, others} {
 		all = append(all, make()...)
 	}
 	tables, err := tables(testdata)
@@ -32,24 +32,26 @@ func Cases(testdata string) ([]Case, error) {
 
 // good is a file that is damaged in every way.
 type good struct {
-	name    string // in testdata
-	beside  []string
-	streams bool
+	name   string // in testdata
+	beside []string
+	role   string
 }
 
 var goods = []good{
-	{"intake/text.csv", nil, false},
-	{"intake/points.geojson", nil, false},
-	{"intake/map.kml", nil, false},
-	{"intake/map.kmz", nil, false},
-	{"intake/waypoints.gpx", nil, false},
-	{"intake/feet.gpkg", nil, false},
-	{"intake/feet.shp", []string{".dbf", ".prj"}, false},
-	{"intake/zipped.shz", nil, false},
-	{"parquet/feet.parquet", nil, false},
-	{"parquet/groups.parquet", nil, false},
-	{"parquet/lines.geojson", nil, true},
-	{"parquet/native_lines.parquet", nil, true},
+	{"intake/text.csv", nil, ""},
+	{"intake/points.geojson", nil, ""},
+	{"intake/map.kml", nil, ""},
+	{"intake/map.kmz", nil, ""},
+	{"intake/waypoints.gpx", nil, ""},
+	{"intake/feet.gpkg", nil, ""},
+	{"intake/feet.shp", []string{".dbf", ".prj"}, ""},
+	{"intake/zipped.shz", nil, ""},
+	{"parquet/feet.parquet", nil, ""},
+	{"parquet/groups.parquet", nil, ""},
+	{"parquet/lines.geojson", nil, "streams"},
+	{"parquet/native_lines.parquet", nil, "streams"},
+	{"parquet/patches.geojson", nil, "units"},
+	{"parquet/native_lines.parquet", nil, "surveyed"},
 }
 
 // damaged crosses the good files with the ways of damage.
@@ -68,7 +70,11 @@ func damaged(testdata string) ([]Case, error) {
 			}
 		}
 		for _, w := range ways {
-			all = append(all, Case{g.name + ", " + w.name, ending, w.damage(whole), beside, g.streams})
+			name := g.name + ", " + w.name
+			if g.role != "" && g.role != "streams" {
+				name = g.role + ", " + name
+			}
+			all = append(all, Case{name, ending, w.damage(whole), beside, g.role})
 		}
 	}
 	return all, nil
