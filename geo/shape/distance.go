@@ -27,6 +27,40 @@ func DistanceToLine(mp orb.MultiPolygon, l orb.LineString) geo.Meters {
 	return geo.Meters(math.Sqrt(best))
 }
 
+// Within reports whether a place is in mp or no further from it than d, as
+// DistanceToLine measures. It stops at the first side that near, and looks at
+// no side whose box is further.
+func Within(mp orb.MultiPolygon, at orb.Point, d geo.Meters) bool {
+	if d < 0 {
+		return false
+	}
+	near := orb.Bound{Min: at, Max: at}.Pad(float64(d) * (1 + 1e-9))
+	for _, polygon := range mp {
+		for _, r := range polygon {
+			if besideRing(r, at, near, d) {
+				return true
+			}
+		}
+	}
+	return Contains(mp, at)
+}
+
+// besideRing reports whether a side of a ring comes within d of a place; near is
+// the box of all that lies so.
+func besideRing(r orb.Ring, at orb.Point, near orb.Bound, d geo.Meters) bool {
+	for i := 0; i+1 < len(r); i++ {
+		a, b := r[i], r[i+1]
+		if max(a[0], b[0]) < near.Min[0] || min(a[0], b[0]) > near.Max[0] ||
+			max(a[1], b[1]) < near.Min[1] || min(a[1], b[1]) > near.Max[1] {
+			continue
+		}
+		if geo.Meters(math.Sqrt(pointToSegment(at, a, b))) <= d {
+			return true
+		}
+	}
+	return false
+}
+
 // ringToLine returns the square of the shortest distance, or some number not
 // under limit when that is not under limit.
 func ringToLine(r orb.Ring, l orb.LineString, limit float64) float64 {

@@ -13,19 +13,26 @@ import (
 
 // IntersectionArea returns the planar area common to a and b, without making
 // their intersection. Both must be valid, see MakeValid. Rounding leaves about
-// 1e-12 of a's box, which may also be negative: 0 then.
+// 1e-12 of the box common to both, which may also be negative: 0 then.
 //
 // An area is the sum of the strips under its upper edges less that under its
 // lower ones, so what two areas share is a sum over pairs of edges of what the
 // strips under both share. No edge is ever cut or found to lie on a side, so
-// coinciding and touching outlines need no care. Time follows the pairs of edges
-// that overlap in x.
+// coinciding and touching outlines need no care. The pairs are those of chains of
+// edges; time follows the chains that overlap in x, and the edges of those that
+// overlap in both ways.
 func IntersectionArea(a, b orb.MultiPolygon) geo.SquareMeters {
-	reach := a.Bound()
-	if len(a) == 0 || len(b) == 0 || !reach.Intersects(b.Bound()) {
+	if len(a) == 0 || len(b) == 0 {
 		return 0
 	}
-	return geo.SquareMeters(max(0, sharedBy(topsWithin(a, reach), topsWithin(b, reach))))
+	reach, other := a.Bound(), b.Bound()
+	for k := range 2 {
+		reach.Min[k], reach.Max[k] = max(reach.Min[k], other.Min[k]), min(reach.Max[k], other.Max[k])
+	}
+	if !(reach.Min[0] < reach.Max[0] && reach.Min[1] < reach.Max[1]) {
+		return 0
+	}
+	return geo.SquareMeters(max(0, sharedByChains(chainsWithin(a, reach), chainsWithin(b, reach))))
 }
 
 // sharedBy returns the sum over pairs of tops of what both have under them. It
@@ -109,14 +116,20 @@ func vertices(mp orb.MultiPolygon) int {
 }
 
 // sharedUnder returns the integral of the lower of p and q over the x they
-// share: half of their sum less half of their difference without its sign.
+// share.
 func sharedUnder(p, q top) float64 {
 	left, right := max(p.left, q.left), min(p.right, q.right)
 	p0, p1, q0, q1 := p.at(left), p.at(right), q.at(left), q.at(right)
+	return (right - left) * meanLower(p0, p1, q0, q1)
+}
+
+// meanLower returns the mean of the lower of two heights that go from p0 to p1 and
+// from q0 to q1: half of their sum less half of their difference without its sign.
+func meanLower(p0, p1, q0, q1 float64) float64 {
 	d0, d1 := p0-q0, p1-q1
 	apart := (math.Abs(d0) + math.Abs(d1)) / 2
 	if (d0 < 0) != (d1 < 0) && d0 != d1 {
 		apart = (d0*d0 + d1*d1) / (2 * (math.Abs(d0) + math.Abs(d1)))
 	}
-	return (right - left) * ((p0+p1+q0+q1)/2 - apart) / 2
+	return ((p0+p1+q0+q1)/2 - apart) / 2
 }

@@ -35,14 +35,14 @@ func newLinker(known []Known, stands []stand.Stand, s Settings, workers int) *li
 
 // boxOf returns the box of a footprint in degrees, not ok for an empty one.
 func boxOf(footprint stand.Outline) (orb.Bound, bool) {
-	areas := footprint.Polygons()
-	return areas.Bound(), len(areas) > 0
+	box := footprint.Bound()
+	return box, box != orb.Bound{}
 }
 
 // byGround links stands whose footprints share enough of the smaller one's
 // ground, by stand, then known.
 func (l *linker) byGround() []Link {
-	return l.each(func(int32) bool { return true }, 0, func(i int32, mine plot, frame earth.Frame, k int32) (Link, bool) {
+	return l.each(func(_, _ int32) bool { return true }, 0, func(i int32, mine plot, frame earth.Frame, k int32) (Link, bool) {
 		theirs := plotIn(frame, l.known[k].Footprint.Polygons())
 		shared, share := mine.shared(theirs)
 		return Link{Known: k, Stand: i, Shared: shared}, share >= l.settings.OverlapShare
@@ -55,14 +55,11 @@ func (l *linker) byDistance(links []Link) []Link {
 	for _, link := range links {
 		linkedKnown[link.Known], linkedStand[link.Stand] = true, true
 	}
-	near := l.each(func(i int32) bool { return !linkedStand[i] }, l.settings.JoinDistance,
-		func(i int32, mine plot, frame earth.Frame, k int32) (Link, bool) {
-			if linkedKnown[k] {
-				return Link{}, false
-			}
-			d := mine.apart(plotIn(frame, l.known[k].Footprint.Polygons()))
-			return Link{Known: k, Stand: i, Apart: d}, d <= l.settings.JoinDistance
-		})
+	free := func(i, k int32) bool { return !linkedStand[i] && !linkedKnown[k] }
+	near := l.each(free, l.settings.JoinDistance, func(i int32, mine plot, frame earth.Frame, k int32) (Link, bool) {
+		d := mine.apart(plotIn(frame, l.known[k].Footprint.Polygons()))
+		return Link{Known: k, Stand: i, Apart: d}, d <= l.settings.JoinDistance
+	})
 	slices.SortFunc(near, l.byClaim)
 	for _, link := range near {
 		if !linkedKnown[link.Known] && !linkedStand[link.Stand] {
@@ -92,24 +89,21 @@ func (l *linker) byClaim(a, b Link) int {
 // are linked.
 type pairing func(i int32, mine plot, frame earth.Frame, k int32) (Link, bool)
 
-// each tries every wanted mapped stand with every known one whose box comes within
-// reach, and returns the links by stand, then known.
-func (l *linker) each(wanted func(i int32) bool, reach geo.Meters, try pairing) []Link {
+// each tries every mapped stand with every known one whose box comes within reach,
+// of pairs that are wanted, and returns the links by stand, then known.
+func (l *linker) each(wanted func(i, k int32) bool, reach geo.Meters, try pairing) []Link {
 	found := make([][]Link, len(l.stands))
 	inSpans(len(l.stands), l.workers, func(i int) {
-		if !wanted(int32(i)) {
+		box, ok := boxOf(l.stands[i].Footprint)
+		if !ok {
 			return
 		}
-		areas := l.stands[i].Footprint.Polygons()
-		if len(areas) == 0 {
-			return
-		}
-		candidates := l.index.touching(grown(areas.Bound(), reach))
+		candidates := slices.DeleteFunc(l.index.touching(grown(box, reach)), func(k int32) bool { return !wanted(int32(i), k) })
 		if len(candidates) == 0 {
 			return
 		}
 		frame := earth.NewFrame(l.stands[i].Center)
-		mine := plotIn(frame, areas)
+		mine := plotIn(frame, l.stands[i].Footprint.Polygons())
 		for _, k := range candidates {
 			if link, ok := try(int32(i), mine, frame, k); ok {
 				found[i] = append(found[i], link)

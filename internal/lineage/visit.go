@@ -1,7 +1,9 @@
 package lineage
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"time"
 
 	"github.com/paulmach/orb"
@@ -76,22 +78,41 @@ func (w *witness) visit(known *Known) Visit {
 // day that one does.
 func (w *witness) recorded(areas orb.MultiPolygon, frame earth.Frame, mine plot) (day time.Time, found bool) {
 	s := w.settings
+	var near []int32
 	w.spots.in(grown(areas.Bound(), max(s.SeenDistance, s.JoinDistance)), func(i int32) bool {
-		r := &w.evidence.Records[i]
-		if found && !r.End.After(day) {
-			return true // it tells nothing more
-		}
-		within := geo.Meters(-1)
-		if !r.Detected {
-			within = s.JoinDistance
-		}
-		if w.ground == nil {
-			within = max(within, s.SeenDistance)
-		}
-		if within >= 0 && shape.DistanceToLine(mine.areas, orb.LineString{frame.Forward(r.Position)}) <= within {
-			found, day = true, later(day, r.End)
+		if w.reach(i) >= 0 {
+			near = append(near, i)
 		}
 		return true
 	})
-	return day, found
+	// The last first, so that the first that tells of a visit settles it; of a day,
+	// the likeliest first.
+	records := w.evidence.Records
+	middle := areas.Bound().Center()
+	off := func(i int32) float64 {
+		p := records[i].Position
+		return max(math.Abs(earth.Wrap(p[0]-middle[0])), math.Abs(p[1]-middle[1]))
+	}
+	slices.SortFunc(near, func(a, b int32) int {
+		return cmp.Or(records[b].End.Compare(records[a].End), cmp.Compare(off(a), off(b)))
+	})
+	for _, i := range near {
+		if shape.Within(mine.areas, frame.Forward(records[i].Position), w.reach(i)) {
+			return records[i].End, true
+		}
+	}
+	return time.Time{}, false
+}
+
+// reach returns how near a stand a record must lie to tell of a visit; negative
+// for one that cannot.
+func (w *witness) reach(i int32) geo.Meters {
+	within := geo.Meters(-1)
+	if !w.evidence.Records[i].Detected {
+		within = w.settings.JoinDistance
+	}
+	if w.ground == nil {
+		within = max(within, w.settings.SeenDistance)
+	}
+	return within
 }
