@@ -56,11 +56,11 @@ type witness struct {
 
 func (w *witness) visit(known *Known) Visit {
 	v := Visit{Share: math.NaN()}
-	areas := known.Footprint.Polygons()
-	if len(areas) == 0 {
+	box, ok := boxOf(known.Footprint)
+	if !ok {
 		return v
 	}
-	frame := earth.NewFrame(known.Center)
+	frame, areas := earth.NewFrame(known.Center), known.Footprint.Polygons()
 	mine := plotIn(frame, areas)
 	if w.ground != nil {
 		share, day := w.ground.share(known.Center, frame, mine, w.settings.SeenDistance)
@@ -68,7 +68,7 @@ func (w *witness) visit(known *Known) Visit {
 			v.Looked, v.Day = true, day
 		}
 	}
-	if day, recorded := w.recorded(areas, frame, mine); recorded {
+	if day, recorded := w.recorded(box, frame, mine); recorded {
 		v.Looked, v.Day = true, later(v.Day, day)
 	}
 	return v
@@ -76,10 +76,10 @@ func (w *witness) visit(known *Known) Visit {
 
 // recorded says whether a record near the stand tells of a visit, and the last
 // day that one does.
-func (w *witness) recorded(areas orb.MultiPolygon, frame earth.Frame, mine plot) (day time.Time, found bool) {
+func (w *witness) recorded(box orb.Bound, frame earth.Frame, mine plot) (day time.Time, found bool) {
 	s := w.settings
 	var near []int32
-	w.spots.in(grown(areas.Bound(), max(s.SeenDistance, s.JoinDistance)), func(i int32) bool {
+	w.spots.in(grown(box, max(s.SeenDistance, s.JoinDistance)), func(i int32) bool {
 		if w.reach(i) >= 0 {
 			near = append(near, i)
 		}
@@ -88,7 +88,7 @@ func (w *witness) recorded(areas orb.MultiPolygon, frame earth.Frame, mine plot)
 	// The last first, so that the first that tells of a visit settles it; of a day,
 	// the likeliest first.
 	records := w.evidence.Records
-	middle := areas.Bound().Center()
+	middle := box.Center()
 	off := func(i int32) float64 {
 		p := records[i].Position
 		return max(math.Abs(earth.Wrap(p[0]-middle[0])), math.Abs(p[1]-middle[1]))
