@@ -36,6 +36,7 @@ type featureReader struct {
 	wrongKind int // features with a geometry of another kind than asked for
 	features  int
 	store     store
+	ids       pile
 	id        int // the field that holds the record's id
 	record    string
 	samples   []sample // by column: what was seen of those carried
@@ -126,9 +127,9 @@ func (r *featureReader) label(f *feature) string {
 // identity returns the feature's own id: the column's, else the format's.
 func (r *featureReader) identity(f *feature) string {
 	if id := r.binding.cell(f, r.id); len(id) > 0 {
-		return string(wholeText(id))
+		return r.ids.keep(wholeText(id))
 	}
-	return string(wholeText(bytes.TrimSpace(f.id)))
+	return r.ids.keep(wholeText(bytes.TrimSpace(f.id)))
 }
 
 // wholeText takes the ".0" off a whole number that passed through a table of
