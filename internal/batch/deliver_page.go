@@ -5,9 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"math"
 	"slices"
-	"strconv"
 
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
@@ -21,11 +19,11 @@ const PageName = "report.html"
 
 // page is the deliverable report.html, with what the page tells beside the run.
 func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
-	history, carried, err := historyOf(run)
+	history, err := historyOf(run)
 	if err != nil {
 		return mapfile.Deliverable{}, fmt.Errorf("read back the history: %w", err)
 	}
-	from := report.Sources{Version: d.Version, Settings: d.Settings.told(), History: history, Carried: carried}
+	from := report.Sources{Version: d.Version, Settings: d.Settings.told(), History: history}
 	return mapfile.Deliverable{
 		Name: PageName, Role: "report to read and print", Rows: func(r *result.Run) int { return len(r.Stands) },
 		Write: func(w io.Writer, run *result.Run, _ int) error { return report.WritePage(w, run, from) },
@@ -33,18 +31,17 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 }
 
 // historyOf reads the quarters up to this one as the trend reads them, from what
-// history.csv holds, and the acres carried in each.
-func historyOf(run *result.Run) (*trend.History, map[survey.Quarter]int64, error) {
+// history.csv holds.
+func historyOf(run *result.Run) (*trend.History, error) {
 	var b bytes.Buffer
 	if err := mapfile.WriteHistoryCSV(&b, run); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	rows, err := csv.NewReader(&b).ReadAll()
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	header, rows := rows[0], rows[1:]
-	carried := map[survey.Quarter]int64{}
 	at := slices.Index(header, "quarter")
 	var batches []trend.Batch
 	for len(rows) > 0 {
@@ -54,15 +51,11 @@ func historyOf(run *result.Run) (*trend.History, map[survey.Quarter]int64, error
 		}
 		one, err := summaryOf(header, rows[:n], rows[0][at])
 		if err != nil {
-			return nil, nil, err
-		}
-		if acres, err := strconv.ParseFloat(rows[0][slices.Index(header, "carried_acres")], 64); err == nil {
-			carried[one.Quarter] = int64(math.Round(acres * 1e4))
+			return nil, err
 		}
 		batches, rows = append(batches, one), rows[n:]
 	}
-	history, err := trend.Assemble(batches)
-	return history, carried, err
+	return trend.Assemble(batches)
 }
 
 // summaryOf reads the rows of one quarter.

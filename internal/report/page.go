@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"driftreach/internal/result"
-	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
 
@@ -15,10 +14,6 @@ type Sources struct {
 	Version  string         // of the program
 	Settings []Setting      // every setting of the batch
 	History  *trend.History // the quarters up to this one, this one among them
-
-	// Carried is the infested acres that nobody looked at, by quarter, in units of
-	// 1e-4; a quarter that is the first of its chain has none.
-	Carried map[survey.Quarter]int64
 }
 
 // Setting is one setting as the batch used it.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"driftreach/internal/result"
-	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
 
@@ -22,7 +21,6 @@ type barChart struct {
 	first, n      int // quarters shown, of the history's
 	history       *trend.History
 	figures       []*trend.Figures // of whole batches, by quarter shown
-	carried       map[survey.Quarter]int64
 	width, height float64
 }
 
@@ -40,7 +38,7 @@ func (c *composer) charts() (figures []Figure, note string) {
 		b := &barChart{class: size.class, history: h, width: size.width, height: size.height}
 		b.first = max(0, len(h.Quarters)-mostBars)
 		b.n = len(h.Quarters) - b.first
-		b.figures, b.carried = h.Sections[section].Figures[b.first:], c.from.Carried
+		b.figures = h.Sections[section].Figures[b.first:]
 		b.x, b.y, b.w, b.h = 44, 14, size.width-54, size.height-44
 		b.draw(c)
 		figures = append(figures, Figure{size.class, tag(b.b)})
@@ -102,7 +100,8 @@ func (b *barChart) bar(k int) {
 		return
 	}
 	infested := acres(f, trend.Infested)
-	carried := min(infested, float64(b.carried[b.history.Quarters[b.first+k]])/1e4)
+	carried, _ := f.Part(trend.Carried)
+	carried = min(infested, carried)
 	b.rect("bar", x-half, b.up(infested-carried), 2*half, b.y+b.h-b.up(infested-carried))
 	if carried > 0 {
 		b.raw(`<rect class="carried" fill="url(#hatch-`, b.class, `)" x="`, length(x-half), `" y="`, length(b.up(infested)), `" width="`, length(2*half), `" height="`, length(b.up(infested-carried)-b.up(infested)), "\"/>\n")
@@ -149,8 +148,8 @@ func (c *composer) quarters() Grid {
 	h := c.from.History
 	for k := max(0, len(h.Quarters)-mostBars); k < len(h.Quarters); k++ {
 		carried := result.Value{}
-		if n, ok := c.from.Carried[h.Quarters[k]]; ok {
-			carried = fixed(n)
+		if f := h.Sections[section].Figures[k]; f != nil && f[trend.Carried] != trend.Blank {
+			carried = fixed(f[trend.Carried])
 		}
 		line := Line{Cells: []Cell{words(h.Quarters[k].String()), amount(figure(carried, result.Acres))}}
 		for _, col := range quarterColumns {

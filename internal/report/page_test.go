@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"driftreach/internal/result"
-	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
 
@@ -288,7 +287,8 @@ func TestChangeAddsUp(t *testing.T) {
 // tenths seen, and the third quarter stays open.
 func TestChartShowsCarriedApart(t *testing.T) {
 	h := gappy(t)
-	page := Compose(invented(1, 1, []string{"Side Water"}), Sources{History: h, Carried: map[survey.Quarter]int64{h.Quarters[1]: 2000}})
+	h.Sections[0].Figures[1][trend.Carried] = 2000
+	page := Compose(invented(1, 1, []string{"Side Water"}), Sources{History: h})
 	all := elements(t, string(page.Charts[0].SVG))
 	height := func(class string, k int) float64 {
 		v, err := strconv.ParseFloat(withClass(all, class)[k].attrs["height"], 64)
