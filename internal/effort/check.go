@@ -129,14 +129,10 @@ func compare(a, b *Ground) int {
 
 func compareContent(a, b *Ground) int {
 	return cmp.Or(a.Begin.Compare(b.Begin), a.End.Compare(b.End), slices.CompareFunc(a.Lines, b.Lines, func(x, y orb.LineString) int {
-		return slices.CompareFunc(x, y, comparePoint)
+		return slices.CompareFunc(x, y, check.ComparePoints)
 	}), slices.CompareFunc(a.Areas, b.Areas, func(p, q orb.Polygon) int {
-		return slices.CompareFunc(p, q, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, comparePoint) })
+		return slices.CompareFunc(p, q, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, check.ComparePoints) })
 	}))
-}
-
-func comparePoint(p, q orb.Point) int {
-	return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
 }
 
 func (c *checker) report(g *Ground, rule check.Rule, field, value, message string) {

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/paulmach/orb"
+	"driftreach/internal/check"
 )
 
 // naming is a batch whose ids are being made unique.
@@ -85,7 +85,7 @@ func compareLines(a, b *Centerline) int {
 
 // compareContent orders lines by everything they say, file, row and id apart.
 func compareContent(a, b *Centerline) int {
-	if c := slices.CompareFunc(a.Path, b.Path, comparePoint); c != 0 {
+	if c := slices.CompareFunc(a.Path, b.Path, check.ComparePoints); c != 0 {
 		return c
 	}
 	return cmp.Or(
@@ -108,8 +108,4 @@ func compareContent(a, b *Centerline) int {
 		cmp.Compare(a.LocalArea, b.LocalArea),
 		strings.Compare(a.FeatureType, b.FeatureType),
 	)
-}
-
-func comparePoint(a, b orb.Point) int {
-	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }

@@ -98,7 +98,7 @@ func compareStructures(a, b *Structure) int {
 }
 
 func compareStructureContent(a, b *Structure) int {
-	return cmp.Or(comparePoint(a.Position, b.Position), strings.Compare(string(a.Kind), string(b.Kind)), cmp.Compare(a.Pass, b.Pass))
+	return cmp.Or(check.ComparePoints(a.Position, b.Position), strings.Compare(string(a.Kind), string(b.Kind)), cmp.Compare(a.Pass, b.Pass))
 }
 
 // label returns what findings call the barrier: its id, or "row 12" without one.

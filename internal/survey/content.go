@@ -7,12 +7,14 @@ import (
 	"time"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/check"
 )
 
 // compareContent orders records by everything they say, file, row and id
 // apart; 0 means they say the same.
 func compareContent(a, b *Record) int {
-	if c := comparePoint(a.Position, b.Position); c != 0 {
+	if c := check.ComparePoints(a.Position, b.Position); c != 0 {
 		return c
 	}
 	if c := cmp.Or(a.Begin.Compare(b.Begin), a.End.Compare(b.End)); c != 0 {
@@ -33,12 +35,8 @@ func compareContent(a, b *Record) int {
 	)
 }
 
-func comparePoint(a, b orb.Point) int {
-	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
-}
-
 func comparePolygon(a, b orb.Polygon) int {
-	return slices.CompareFunc(a, b, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, comparePoint) })
+	return slices.CompareFunc(a, b, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, check.ComparePoints) })
 }
 
 func compareBool(a, b bool) int {

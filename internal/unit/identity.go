@@ -67,10 +67,6 @@ func compare(a, b *Unit) int {
 // compareContent orders units by name and outline.
 func compareContent(a, b *Unit) int {
 	return cmp.Or(strings.Compare(a.Name, b.Name), slices.CompareFunc(a.Areas, b.Areas, func(p, q orb.Polygon) int {
-		return slices.CompareFunc(p, q, func(r, s orb.Ring) int { return slices.CompareFunc(r, s, comparePoint) })
+		return slices.CompareFunc(p, q, func(r, s orb.Ring) int { return slices.CompareFunc(r, s, check.ComparePoints) })
 	}))
-}
-
-func comparePoint(a, b orb.Point) int {
-	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }

@@ -53,10 +53,6 @@ func compare(a, b *Work) int {
 func compareContent(a, b *Work) int {
 	return cmp.Or(
 		strings.Compare(a.Kind, b.Kind), a.Start.Compare(b.Start), a.End.Compare(b.End), strings.Compare(a.Contact, b.Contact),
-		slices.CompareFunc(a.Paths(), b.Paths(), func(x, y orb.LineString) int { return slices.CompareFunc(x, y, comparePoint) }),
+		slices.CompareFunc(a.Paths(), b.Paths(), func(x, y orb.LineString) int { return slices.CompareFunc(x, y, check.ComparePoints) }),
 	)
-}
-
-func comparePoint(a, b orb.Point) int {
-	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }
