@@ -1,6 +1,8 @@
 package shape
 
 import (
+	"fmt"
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -90,5 +92,35 @@ func BenchmarkIntersectionArea(b *testing.B) {
 	b.ReportMetric(float64(IntersectionArea(footprint, zone)), "m2")
 	for b.Loop() {
 		IntersectionArea(footprint, zone)
+	}
+}
+
+// BenchmarkMakeValid: rings of random corners, which cross themselves about a fifth of
+// the square of the corners times, and a long outline with one crossing.
+func BenchmarkMakeValid(b *testing.B) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	rings := map[string]orb.Ring{}
+	for _, n := range []int{20, 80, 320} {
+		ring := make(orb.Ring, n)
+		for i := range ring {
+			ring[i] = orb.Point{1000 * rng.Float64(), 1000 * rng.Float64()}
+		}
+		rings[fmt.Sprintf("scribble of %d", n)] = append(ring, ring[0])
+	}
+	long := make(orb.Ring, 50_000)
+	for i := range long {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(len(long)))
+		r := 1000 + 3*math.Sin(float64(i)/7)
+		long[i] = orb.Point{r * c, r * s}
+	}
+	long[100], long[101] = long[101], long[100]
+	rings["50k vertices, one crossing"] = append(long, long[0])
+	for name, ring := range rings {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				MakeValid(orb.MultiPolygon{{ring}})
+			}
+		})
 	}
 }

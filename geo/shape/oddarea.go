@@ -1,121 +1,125 @@
 package shape
 
 import (
-	"cmp"
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/peterstace/simplefeatures/geom"
+	"github.com/tidwall/rtree"
 )
 
-// edge is a segment of a ring with its lower end first.
-type edge struct{ low, high orb.Point }
-
 // oddArea returns the places r runs around an odd number of times: r itself
-// when it is valid. Else the plane is cut into horizontal slabs at every vertex
-// and every crossing, so that within a slab edges only lie side by side; the
-// trapezoids between the first and the second, the third and the fourth and so
-// on are the area. About the square of the vertices.
-func oddArea(r orb.Ring) geom.Geometry {
-	ring, ok := toRing(r)
+// when it is valid. Else its edges are cut where they cross, those that lie an
+// even number of times in one place drop out, and the outlines of the faces left
+// are followed. n log n in vertices and crossings. Wherever r starts and whichever
+// way it runs the answer is the same.
+func oddArea(r orb.Ring) orb.MultiPolygon {
+	if _, ok := toRing(r); !ok {
+		return nil
+	}
+	closed := slices.Clone(r)
+	if r[0] != r[len(r)-1] {
+		closed = append(closed, r[0])
+	}
+	if Valid(orb.MultiPolygon{{closed}}) == nil {
+		return normalize(orb.MultiPolygon{{closed}})
+	}
+	grain := grainOf(closed)
+	faces, ok := facesOf(noded(closed, grain))
 	if !ok {
-		return geom.Polygon{}.AsGeometry()
+		return slabArea(closed)
 	}
-	p := geom.NewPolygon([]geom.LineString{ring})
-	if p.Validate() == nil {
-		return p.AsGeometry()
+	if exact := givenBack(faces, closed, grain); Valid(exact) == nil {
+		return normalize(exact)
 	}
-	edges := slopingEdges(r)
-	levels := slabLevels(r, edges)
-	var parts []geom.Geometry
-	for i := 0; i+1 < len(levels); i++ {
-		parts = appendTrapezoids(parts, edges, levels[i], levels[i+1])
+	if Valid(faces) == nil {
+		return normalize(faces)
 	}
-	if len(parts) == 0 {
-		return geom.Polygon{}.AsGeometry()
-	}
-	return must(geom.UnionMany(parts))
+	return slabArea(closed)
 }
 
-// slopingEdges returns the edges of r that are not horizontal.
-func slopingEdges(r orb.Ring) []edge {
-	var edges []edge
-	a := r[len(r)-1]
-	for _, b := range r {
-		if a[1] < b[1] {
-			edges = append(edges, edge{a, b})
-		} else if a[1] > b[1] {
-			edges = append(edges, edge{b, a})
+// facesOf returns the polygons that are odd places of noded edges; false when
+// rounding makes no sense of them.
+func facesOf(all []border) (orb.MultiPolygon, bool) {
+	w := newWheel(all)
+	if !w.turn() {
+		return nil, false
+	}
+	var outer, holes []orb.Ring
+	used := make([]bool, len(all))
+	for i := range all {
+		if used[i] {
+			continue
 		}
-		a = b
-	}
-	return edges
-}
-
-// slabLevels returns the heights of all vertices and crossings, each once.
-func slabLevels(r orb.Ring, edges []edge) []float64 {
-	var levels []float64
-	for _, p := range r {
-		levels = append(levels, p[1])
-	}
-	for i, e := range edges {
-		for _, f := range edges[:i] {
-			if y, ok := crossingHeight(e, f); ok {
-				levels = append(levels, y)
+		for _, ring := range simpleRings(w.loop(int32(i), used)) {
+			if area := signedArea(ring); area > 0 {
+				outer = append(outer, ring)
+			} else if area < 0 {
+				holes = append(holes, ring)
 			}
 		}
 	}
-	slices.Sort(levels)
-	return slices.Compact(levels)
+	return nest(outer, holes)
 }
 
-// crossingHeight returns where e and f cross within both.
-func crossingHeight(e, f edge) (float64, bool) {
-	lo, hi := max(e.low[1], f.low[1]), min(e.high[1], f.high[1])
-	if lo >= hi {
-		return 0, false
+// simpleRings cuts a loop at every place it comes to twice.
+func simpleRings(loop []orb.Point) []orb.Ring {
+	var rings []orb.Ring
+	place := make(map[orb.Point]int, len(loop))
+	way := make([]orb.Point, 0, len(loop)+1)
+	for _, p := range append(loop, loop[0]) {
+		at, seen := place[p]
+		if !seen {
+			place[p] = len(way)
+			way = append(way, p)
+			continue
+		}
+		rings = append(rings, append(slices.Clone(way[at:]), p))
+		for _, q := range way[at+1:] {
+			delete(place, q)
+		}
+		way = way[:at+1]
 	}
-	below, above := e.x(lo)-f.x(lo), e.x(hi)-f.x(hi)
-	if (below < 0) == (above < 0) {
-		return 0, false
-	}
-	return min(max(lo+(hi-lo)*below/(below-above), lo), hi), true
+	return rings
 }
 
-// x returns where e is at height y.
-func (e edge) x(y float64) float64 {
-	switch y {
-	case e.low[1]:
-		return e.low[0]
-	case e.high[1]:
-		return e.high[0]
+// nest gives every hole to the smallest outer ring around it; false when there is
+// none.
+func nest(outer, holes []orb.Ring) (orb.MultiPolygon, bool) {
+	faces := make(orb.MultiPolygon, len(outer))
+	var tree rtree.RTreeGN[float64, int]
+	for i, r := range outer {
+		faces[i] = orb.Polygon{r}
+		box := r.Bound()
+		tree.Insert(box.Min, box.Max, i)
 	}
-	return e.low[0] + (e.high[0]-e.low[0])*((y-e.low[1])/(e.high[1]-e.low[1]))
+	for _, hole := range holes {
+		p := amidLongest(hole)
+		least, home := math.Inf(1), -1
+		tree.Search(p, p, func(_, _ [2]float64, i int) bool {
+			if area := signedArea(outer[i]); area < least {
+				if in, _ := ringContains(outer[i], p); in {
+					least, home = area, i
+				}
+			}
+			return true
+		})
+		if home < 0 {
+			return nil, false
+		}
+		faces[home] = append(faces[home], hole)
+	}
+	return faces, true
 }
 
-// appendTrapezoids appends the odd areas between heights lo and hi.
-func appendTrapezoids(parts []geom.Geometry, edges []edge, lo, hi float64) []geom.Geometry {
-	type side struct{ low, high float64 }
-	var sides []side
-	for _, e := range edges {
-		if e.low[1] <= lo && e.high[1] >= hi {
-			sides = append(sides, side{e.x(lo), e.x(hi)})
+// amidLongest returns the middle of the longest edge of r, which is farthest from
+// where other rings touch.
+func amidLongest(r orb.Ring) orb.Point {
+	longest, middle := -1.0, r[0]
+	for i := 0; i+1 < len(r); i++ {
+		if length := apart(r[i], r[i+1]); length > longest {
+			longest, middle = length, orb.Point{(r[i][0] + r[i+1][0]) / 2, (r[i][1] + r[i+1][1]) / 2}
 		}
 	}
-	slices.SortFunc(sides, func(a, b side) int { return cmp.Compare(a.low+a.high, b.low+b.high) })
-	for i := 0; i+1 < len(sides); i += 2 {
-		a, b := sides[i], sides[i+1]
-		// Rounding may swap ends that cross just here.
-		a, b = side{min(a.low, b.low), min(a.high, b.high)}, side{max(a.low, b.low), max(a.high, b.high)}
-		ring := orb.Ring{{a.low, lo}, {b.low, lo}, {b.high, hi}, {a.high, hi}}
-		if a.low == b.low {
-			ring = ring[1:]
-		} else if a.high == b.high {
-			ring = ring[:3]
-		}
-		if signedArea(ring) > 0 {
-			parts = append(parts, toGeometry(orb.MultiPolygon{{ring}}))
-		}
-	}
-	return parts
+	return middle
 }

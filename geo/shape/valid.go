@@ -2,6 +2,7 @@ package shape
 
 import (
 	"errors"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
@@ -37,19 +38,49 @@ func MakeValid(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	if Valid(mp) == nil {
 		return normalize(mp.Clone()), false
 	}
-	var parts []geom.Geometry
-	for _, p := range mp {
+	parts := make([]orb.MultiPolygon, len(mp))
+	for i, p := range mp {
 		if len(p) == 0 {
 			continue
 		}
-		area := oddArea(p[0])
-		for _, hole := range p[1:] {
-			area = must(geom.Difference(area, oddArea(hole)))
+		parts[i] = oddArea(p[0])
+		if len(p) > 1 {
+			holes := make([]orb.MultiPolygon, len(p)-1)
+			for k, hole := range p[1:] {
+				holes[k] = oddArea(hole)
+			}
+			parts[i] = difference(parts[i], unite(holes))
 		}
-		parts = append(parts, area)
 	}
-	if len(parts) == 0 {
-		return nil, true
+	return unite(parts), true
+}
+
+// unite returns the union of valid areas. Unlike Union it does not look at the
+// polygons of one area again, which may be thousands that touch.
+func unite(parts []orb.MultiPolygon) orb.MultiPolygon {
+	parts = slices.DeleteFunc(parts, func(mp orb.MultiPolygon) bool { return len(mp) == 0 })
+	boxes := make([]orb.Bound, len(parts))
+	for i, mp := range parts {
+		boxes[i] = mp.Bound()
 	}
-	return fromGeometry(must(geom.UnionMany(parts))), true
+	var all orb.MultiPolygon
+	for _, class := range Together(boxes) {
+		if len(class) == 1 {
+			all = append(all, parts[class[0]]...)
+			continue
+		}
+		together := make([]geom.Geometry, len(class))
+		for k, i := range class {
+			together[k] = toGeometry(parts[i])
+		}
+		all = appendPolygons(all, must(geom.UnionMany(together)))
+	}
+	return normalize(all)
+}
+
+// difference returns a without b, both valid.
+func difference(a, b orb.MultiPolygon) orb.MultiPolygon {
+	return fromGeometry(overlay(func(repair bool) (geom.Geometry, error) {
+		return geom.Difference(prepared(a, repair), prepared(b, repair))
+	}))
 }
