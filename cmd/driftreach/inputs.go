@@ -109,7 +109,11 @@ func reference(flag, text string) (string, error) {
 		text = string(content)
 	}
 	if _, err := earth.ParseCRS(text); err != nil {
-		return "", &usageError{flag + ": " + err.Error(), "write for example " + flag + " EPSG:26911, or name a .prj file"}
+		remedy := "write for example " + flag + " EPSG:26911, or name a .prj file"
+		if errors.Is(err, earth.ErrDatum) {
+			remedy = intake.SystemRemedy(err)
+		}
+		return "", &usageError{flag + ": " + strings.TrimSuffix(err.Error(), ": "+earth.ErrUnsupported.Error()), remedy}
 	}
 	return text, nil
 }

@@ -23,6 +23,10 @@ type CRS struct {
 // would come out wrong: another datum, method, prime meridian or orientation.
 var ErrUnsupported = errors.New("reference system not supported")
 
+// ErrDatum is returned, wrapped, and is an ErrUnsupported, for a datum whose
+// shift to WGS 84 would have to be applied.
+var ErrDatum = fmt.Errorf("%w", ErrUnsupported)
+
 // longestCRS bounds a definition. Our choice: the longest of EPSG's own is a
 // quarter of it, 64 KiB.
 const longestCRS = 64 << 10

@@ -1,6 +1,7 @@
 package earth
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -14,36 +15,32 @@ type coded struct {
 	datum  string
 	method string             // blank for degrees
 	values map[string]float64 // by the first of parameterNames
+	unit   float64            // metres or degrees of one unit of a coordinate; 0 means 1
 }
 
 // codes are the systems other than UTM zones that are known by code: those in
 // which nation-wide layers come. [P] EPSG Geodetic Parameter Dataset; held to PROJ.
 var codes = []coded{
-	{4326, "WGS 84", "", "", nil},
-	{4979, "WGS 84", "", "", nil},
-	{4269, "NAD83", "NAD83", "", nil},
-	{6318, "NAD83(2011)", "NAD83", "", nil},
-	{4617, "NAD83(CSRS)", "NAD83", "", nil},
-	{4258, "ETRS89", "ETRS89", "", nil},
-	{3857, "WGS 84 / Pseudo-Mercator", "", "Popular Visualisation Pseudo Mercator", nil},
-	{3035, "ETRS89-extended / LAEA Europe", "ETRS89", "Lambert Azimuthal Equal Area", values(52, 10, 0, 0, 4321000, 3210000)},
-	{5070, "NAD83 / Conus Albers", "NAD83", "Albers", values(23, -96, 29.5, 45.5, 0, 0)},
-	{6350, "NAD83(2011) / Conus Albers", "NAD83", "Albers", values(23, -96, 29.5, 45.5, 0, 0)},
-	{3338, "NAD83 / Alaska Albers", "NAD83", "Albers", values(50, -154, 55, 65, 0, 0)},
-	{3310, "NAD83 / California Albers", "NAD83", "Albers", values(0, -120, 34, 40.5, 0, -4000000)},
-	{3005, "NAD83 / BC Albers", "NAD83", "Albers", values(45, -126, 50, 58.5, 1000000, 0)},
-	{3347, "NAD83 / Statistics Canada Lambert", "NAD83", "Lambert Conic Conformal (2SP)", values(63.390675, -91.0-52.0/60, 49, 77, 6200000, 3000000)},
-	{3034, "ETRS89-extended / LCC Europe", "ETRS89", "Lambert Conic Conformal (2SP)", values(52, 10, 35, 65, 4000000, 2800000)},
-	{2154, "RGF93 v1 / Lambert-93", "RGF93", "Lambert Conic Conformal (2SP)", values(46.5, 3, 49, 44, 700000, 6600000)},
-	{2193, "NZGD2000 / New Zealand Transverse Mercator 2000", "NZGD2000", "Transverse Mercator", scaled(values(0, 173, 0, 0, 1600000, 10000000), 0.9996)},
-	{5880, "SIRGAS 2000 / Brazil Polyconic", "SIRGAS 2000", "American Polyconic", values(0, -54, 0, 0, 5000000, 10000000)},
-	{4674, "SIRGAS 2000", "SIRGAS 2000", "", nil},
-	{3031, "WGS 84 / Antarctic Polar Stereographic", "", "Polar Stereographic (variant B)", values(0, 0, -71, 0, 0, 0)},
-	{3976, "WGS 84 / NSIDC Sea Ice Polar Stereographic South", "", "Polar Stereographic (variant B)", values(0, 0, -70, 0, 0, 0)},
-	{3413, "WGS 84 / NSIDC Sea Ice Polar Stereographic North", "", "Polar Stereographic (variant B)", values(0, -45, 70, 0, 0, 0)},
-	{3995, "WGS 84 / Arctic Polar Stereographic", "", "Polar Stereographic (variant B)", values(0, 0, 71, 0, 0, 0)},
-	{32661, "WGS 84 / UPS North", "", "Polar Stereographic (variant A)", scaled(values(90, 0, 0, 0, 2000000, 2000000), 0.994)},
-	{32761, "WGS 84 / UPS South", "", "Polar Stereographic (variant A)", scaled(values(-90, 0, 0, 0, 2000000, 2000000), 0.994)},
+	{4326, "WGS 84", "", "", nil, 0},
+	{4979, "WGS 84", "", "", nil, 0},
+	{3857, "WGS 84 / Pseudo-Mercator", "", "Popular Visualisation Pseudo Mercator", nil, 0},
+	{3035, "ETRS89-extended / LAEA Europe", "ETRS89", "Lambert Azimuthal Equal Area", values(52, 10, 0, 0, 4321000, 3210000), 0},
+	{5070, "NAD83 / Conus Albers", "NAD83", "Albers", values(23, -96, 29.5, 45.5, 0, 0), 0},
+	{6350, "NAD83(2011) / Conus Albers", "NAD83", "Albers", values(23, -96, 29.5, 45.5, 0, 0), 0},
+	{3338, "NAD83 / Alaska Albers", "NAD83", "Albers", values(50, -154, 55, 65, 0, 0), 0},
+	{3310, "NAD83 / California Albers", "NAD83", "Albers", values(0, -120, 34, 40.5, 0, -4000000), 0},
+	{3005, "NAD83 / BC Albers", "NAD83", "Albers", values(45, -126, 50, 58.5, 1000000, 0), 0},
+	{3347, "NAD83 / Statistics Canada Lambert", "NAD83", "Lambert Conic Conformal (2SP)", values(63.390675, -91.0-52.0/60, 49, 77, 6200000, 3000000), 0},
+	{3034, "ETRS89-extended / LCC Europe", "ETRS89", "Lambert Conic Conformal (2SP)", values(52, 10, 35, 65, 4000000, 2800000), 0},
+	{2154, "RGF93 v1 / Lambert-93", "RGF93", "Lambert Conic Conformal (2SP)", values(46.5, 3, 49, 44, 700000, 6600000), 0},
+	{2193, "NZGD2000 / New Zealand Transverse Mercator 2000", "NZGD2000", "Transverse Mercator", scaled(values(0, 173, 0, 0, 1600000, 10000000), 0.9996), 0},
+	{5880, "SIRGAS 2000 / Brazil Polyconic", "SIRGAS 2000", "American Polyconic", values(0, -54, 0, 0, 5000000, 10000000), 0},
+	{3031, "WGS 84 / Antarctic Polar Stereographic", "", "Polar Stereographic (variant B)", values(0, 0, -71, 0, 0, 0), 0},
+	{3976, "WGS 84 / NSIDC Sea Ice Polar Stereographic South", "", "Polar Stereographic (variant B)", values(0, 0, -70, 0, 0, 0), 0},
+	{3413, "WGS 84 / NSIDC Sea Ice Polar Stereographic North", "", "Polar Stereographic (variant B)", values(0, -45, 70, 0, 0, 0), 0},
+	{3995, "WGS 84 / Arctic Polar Stereographic", "", "Polar Stereographic (variant B)", values(0, 0, 71, 0, 0, 0), 0},
+	{32661, "WGS 84 / UPS North", "", "Polar Stereographic (variant A)", scaled(values(90, 0, 0, 0, 2000000, 2000000), 0.994), 0},
+	{32761, "WGS 84 / UPS South", "", "Polar Stereographic (variant A)", scaled(values(-90, 0, 0, 0, 2000000, 2000000), 0.994), 0},
 }
 
 func values(lat0, lon0, lat1, lat2, fe, fn float64) map[string]float64 {
@@ -66,6 +63,9 @@ var zones = []struct {
 	{26900, 1, 23, false, "NAD83", "NAD83"},
 	{6329, 1, 19, false, "NAD83(2011)", "NAD83"},
 	{25800, 28, 38, false, "ETRS89", "ETRS89"},
+	{31954, 11, 22, false, "SIRGAS 2000", "SIRGAS 2000"},
+	{31960, 17, 25, true, "SIRGAS 2000", "SIRGAS 2000"},
+	{7800, 46, 59, true, "GDA2020", "GDA2020"},
 }
 
 // CRSCodes returns the EPSG codes that ParseCRS knows, sorted.
@@ -79,6 +79,15 @@ func CRSCodes() []int {
 			all = append(all, z.base+zone)
 		}
 	}
+	for _, c := range familyCodes {
+		all = append(all, c.code)
+	}
+	for _, d := range nullDatums {
+		if d.code != 0 {
+			all = append(all, d.code)
+		}
+	}
+	all = append(all, statePlaneCodes()...)
 	slices.Sort(all)
 	return all
 }
@@ -110,10 +119,18 @@ func parseCode(text string) (CRS, error) {
 }
 
 func codeCRS(code int) (CRS, error) {
-	for _, c := range codes {
+	for _, c := range slices.Concat(codes, familyCodes) {
 		if c.code == code {
 			return c.crs()
 		}
+	}
+	for _, d := range nullDatums {
+		if d.code == code && code != 0 {
+			return coded{code: code, name: d.name, datum: d.datum[0]}.crs()
+		}
+	}
+	if c, found := statePlaneCode(code); found {
+		return c.crs()
 	}
 	for _, z := range zones {
 		if zone := code - z.base; zone >= z.first && zone <= z.last {
@@ -123,14 +140,14 @@ func codeCRS(code int) (CRS, error) {
 			}
 			p := UTMParameters(Ellipsoid{}, zone, z.south)
 			return coded{code, fmt.Sprintf("%s / UTM zone %d%s", z.name, zone, side), z.datum, "Transverse Mercator",
-				scaled(values(0, p.Lon0, 0, 0, float64(p.FalseEasting), float64(p.FalseNorthing)), p.K0)}.crs()
+				scaled(values(0, p.Lon0, 0, 0, float64(p.FalseEasting), float64(p.FalseNorthing)), p.K0), 0}.crs()
 		}
 	}
 	return CRS{}, fmt.Errorf("EPSG:%d is not among the codes known here: its definition is needed as WKT, for example a .prj file: %w", code, ErrUnsupported)
 }
 
 func (c coded) crs() (CRS, error) {
-	d := definition{name: c.name, datum: c.datum, ellipsoid: WGS84, method: c.method, unit: 1}
+	d := definition{name: c.name, datum: c.datum, ellipsoid: WGS84, method: c.method, unit: cmp.Or(c.unit, 1)}
 	if c.datum != "" {
 		d.ellipsoid = GRS80
 	}

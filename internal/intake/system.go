@@ -11,8 +11,13 @@ import (
 	"driftreach/geo/earth"
 )
 
-// systemRemedy is what to do about a reference system that cannot be read.
-const systemRemedy = "convert the file to WGS 84 longitude and latitude (EPSG:4326), or name its true system with --points-crs or --streams-crs"
+// SystemRemedy returns what to do about a reference system that cannot be read.
+func SystemRemedy(err error) string {
+	if errors.Is(err, earth.ErrDatum) {
+		return "convert the file to WGS 84 longitude and latitude with a program that applies the shift, as in ogr2ogr -t_srs EPSG:4326 new.gpkg old.shp; or name its true system, if it is another, with --points-crs, --streams-crs and so on"
+	}
+	return "name the file's system with --points-crs, --streams-crs and so on, as in EPSG:26911 or as a .prj file; or convert the file to WGS 84 longitude and latitude"
+}
 
 // ask takes the reference system that the user named for the file.
 func (r *reading) ask(definition string) error {
@@ -21,7 +26,7 @@ func (r *reading) ask(definition string) error {
 	}
 	c, err := earth.ParseCRS(definition)
 	if err != nil {
-		return r.unusable("", "the reference system asked for cannot be used: "+trimmed(err), "name it as in EPSG:26911, or name a .prj file")
+		return r.unusable("", "the reference system asked for cannot be used: "+trimmed(err), SystemRemedy(err))
 	}
 	r.asked, r.system = true, c
 	r.tellDatum()
@@ -39,7 +44,7 @@ func (r *reading) refer(place, definition string) error {
 		return nil
 	}
 	if err != nil {
-		return r.unusable(place, trimmed(err), systemRemedy)
+		return r.unusable(place, trimmed(err), SystemRemedy(err))
 	}
 	r.system = c
 	r.tellDatum()
@@ -62,7 +67,7 @@ func (r *reading) assumeSystem(place string, box orb.Bound) error {
 	}
 	// a full turn, as where positions are checked
 	if max(math.Abs(box.Min[0]), math.Abs(box.Max[0])) > 360 || max(math.Abs(box.Min[1]), math.Abs(box.Max[1])) > 90 {
-		return r.unusable(place, "the file names no reference system, and its coordinates are no degrees", "put its .prj file beside it, or name its system with --points-crs or --streams-crs, as in EPSG:26911")
+		return r.unusable(place, "the file names no reference system, and its coordinates are no degrees", "put its .prj file beside it, or name its system with --points-crs, --streams-crs and so on, as in EPSG:26911")
 	}
 	r.reportFile(ruleSystemAssumed, "", "", "the file names no reference system; its positions were read as WGS 84 degrees")
 	return nil
