@@ -110,7 +110,7 @@ func (p *parquetFile) carry() error {
 	for _, name := range lists {
 		p.reportFile(ruleLists, name, "", fmt.Sprintf("the column %s holds lists; it was left out", shorten(name)))
 	}
-	if p.geometry == nil && len(p.texts) == 0 {
+	if p.meta.rows > 0 && p.geometry == nil && len(p.texts) == 0 {
 		return p.unusable("", "the file has neither geometries nor columns of texts or numbers", "save the layer as GeoPackage")
 	}
 	return nil
@@ -120,6 +120,9 @@ func (p *parquetFile) carry() error {
 func (p *parquetFile) groups(take func(*feature) error) error {
 	for i := range p.meta.groups {
 		g := &p.meta.groups[i]
+		if g.rows == 0 { // its columns may have no place in the file
+			continue
+		}
 		for k, c := range p.columns {
 			if err := c.begin(&g.chunks[p.places[k]]); err != nil {
 				return p.fault(c, err)

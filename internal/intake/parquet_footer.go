@@ -13,7 +13,7 @@ type parquetMeta struct {
 	rows   int64
 	schema []parquetElement
 	groups []parquetGroup
-	geo    []byte // the value of the key "geo"
+	texts  map[string][]byte // by key
 }
 
 // parquetElement is one node of the tree of columns, which is written root first.
@@ -105,7 +105,10 @@ func (t *thrift) parquetMeta(limits Limits) *parquetMeta {
 	return m
 }
 
-// parquetKey takes the value of the key "geo", in which GeoParquet describes itself.
+// mostKeys bounds the texts by key. Our choice: a writer has a handful.
+const mostKeys = 1000
+
+// parquetKey takes a text and its key: GeoParquet describes itself under "geo".
 func (t *thrift) parquetKey(kind byte, m *parquetMeta) {
 	var key, value []byte
 	t.structure(kind, func(id int64, kind byte) {
@@ -118,8 +121,11 @@ func (t *thrift) parquetKey(kind byte, m *parquetMeta) {
 			t.skip(kind)
 		}
 	})
-	if string(key) == "geo" {
-		m.geo = value
+	if m.texts == nil {
+		m.texts = map[string][]byte{}
+	}
+	if len(m.texts) < mostKeys {
+		m.texts[string(key)] = value
 	}
 }
 

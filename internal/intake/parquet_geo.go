@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -28,8 +29,8 @@ type geoParquetColumn struct {
 // else the primary one. A table without any may have its positions in columns.
 func (p *parquetFile) choose() error {
 	var geo geoParquet
-	if p.meta.geo != nil {
-		if err := json.Unmarshal(p.meta.geo, &geo); err != nil {
+	if text := p.meta.texts["geo"]; text != nil {
+		if err := json.Unmarshal(text, &geo); err != nil {
 			return p.unusable("footer", "what the file says of its geometries cannot be read: "+shortenTo(err.Error(), 80), "save the layer again as GeoParquet or GeoPackage")
 		}
 	}
@@ -114,11 +115,14 @@ func (p *parquetFile) referTo(name string, c geoParquetColumn) error {
 			box = orb.Bound{Min: orb.Point{c.Box[0], c.Box[1]}, Max: orb.Point{c.Box[n/2], c.Box[n/2+1]}}
 		}
 		return p.assumeSystem("", box)
-	case text[0] == '"': // Parquet's own type: a code, or "srid:" and one
+	case text[0] == '"': // Parquet's own type: a code, "srid:" and one, or "projjson:" and the key of a definition
 		var code string
 		json.Unmarshal(c.CRS, &code)
 		if number, ok := strings.CutPrefix(code, "srid:"); ok {
 			code = "EPSG:" + number
+		}
+		if key, ok := strings.CutPrefix(code, "projjson:"); ok && p.meta.texts[key] != nil {
+			code = string(p.meta.texts[key])
 		}
 		return p.refer("column "+name, code)
 	default:
@@ -138,9 +142,15 @@ func (p *parquetFile) shapes(name, encoding string) error {
 		}
 	}
 	native, known := nativeShapes[strings.ToLower(encoding)]
+	single := len(found) == 1 && p.leaves[found[0]].physical == parquetBytes && p.leaves[found[0]].repetition == 0
 	switch {
-	case strings.EqualFold(encoding, "WKB") && len(found) == 1 && p.leaves[found[0]].physical == parquetBytes && p.leaves[found[0]].repetition == 0:
+	case p.meta.rows == 0: // a table without rows may have a column of another type
+		return nil
+	case single && strings.EqualFold(encoding, "WKB"):
 		p.geometry = &wellKnown{p.column(found[0]), p.limits.Vertices}
+		return nil
+	case single && strings.EqualFold(encoding, "WKT"): // of before GeoParquet 1.0
+		p.geometry = &wellKnownText{p.column(found[0]), p.limits.Vertices}
 		return nil
 	case known:
 		return p.native(name, native, found)
@@ -162,6 +172,23 @@ func (g *wellKnown) shape(s *shape) error {
 	if e.definition == g.from.definition && len(e.value.bytes) > 0 {
 		w := wkbReader{bytes: e.value.bytes, limit: g.limit}
 		w.read(s)
+	}
+	return nil
+}
+
+// wellKnownText reads geometries as well-known text.
+type wellKnownText struct {
+	from  *parquetColumn
+	limit int
+}
+
+func (g *wellKnownText) shape(s *shape) error {
+	e, err := g.from.take()
+	if err != nil {
+		return fmt.Errorf("geometries: %w", err)
+	}
+	if text := bytes.TrimSpace(e.value.bytes); e.definition == g.from.definition && len(text) > 0 {
+		readGeometryText(text, s, g.limit)
 	}
 	return nil
 }

@@ -11,8 +11,8 @@ type pageHead struct {
 	size, packed   int64
 	count          int64
 	encoding       int64
-	level          int64 // how levels are encoded in a page of the first version
-	deep, again    int64 // bytes of levels in a page of the second version
+	levels         [2]int64 // how depths and repetitions are encoded in a page of the first version
+	deep, again    int64    // bytes of levels in a page of the second version
 	unpackedValues bool
 }
 
@@ -52,7 +52,7 @@ func (c *parquetColumn) head() (pageHead, error) {
 }
 
 func (t *thrift) pageHead() pageHead {
-	h := pageHead{kind: -1, level: encodingRuns}
+	h := pageHead{kind: -1, levels: [2]int64{encodingRuns, encodingRuns}}
 	t.fields(func(id int64, kind byte) {
 		switch id {
 		case 1:
@@ -79,9 +79,7 @@ func (t *thrift) pageField(h *pageHead, id, field int64, kind byte) {
 	case field == 2 && id != 8, field == 4 && id == 8:
 		h.encoding = t.integer(kind)
 	case (field == 3 || field == 4) && id == 5:
-		if level := t.integer(kind); level != encodingRuns {
-			h.level = level
-		}
+		h.levels[field-3] = t.integer(kind)
 	case field == 5 && id == 8:
 		h.deep = t.integer(kind)
 	case field == 6 && id == 8:

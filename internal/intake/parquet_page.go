@@ -184,15 +184,16 @@ func (c *parquetColumn) learn(page []byte, h pageHead) error {
 // open begins a page of values of the first version, in which levels come first,
 // each kind after its length.
 func (c *parquetColumn) open(page []byte, h pageHead) error {
-	if h.level != encodingRuns && c.repetition+c.definition > 0 {
-		return fmt.Errorf("its levels are encoded in way %d, which is not read", h.level)
-	}
 	for _, level := range []struct {
-		most int
-		into *runs
-	}{{c.repetition, &c.repetitions}, {c.definition, &c.definitions}} {
-		if level.most == 0 {
+		most     int
+		encoding int64
+		into     *runs
+	}{{c.repetition, h.levels[1], &c.repetitions}, {c.definition, h.levels[0], &c.definitions}} {
+		if level.most == 0 { // nothing is written, whatever the header calls it
 			continue
+		}
+		if level.encoding != encodingRuns {
+			return fmt.Errorf("its levels are encoded in way %d, which is not read", level.encoding)
 		}
 		if len(page) < 4 {
 			return errors.New("a page ends early")
