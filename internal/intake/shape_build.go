@@ -53,7 +53,7 @@ func (s *shape) sortRings() {
 		}
 		for k := range rings {
 			o := &rings[k]
-			if o.area < 0 && len(rings[i].points) > 0 && holds(o.points, rings[i].points[0]) &&
+			if o.area < 0 && surrounds(o.points, rings[i].points) &&
 				(rings[i].outside < 0 || -o.area < -rings[rings[i].outside].area) {
 				rings[i].outside = k
 			}
@@ -106,6 +106,28 @@ func turning(ring []orb.Point) float64 {
 		return 0
 	}
 	return sum / 2
+}
+
+// surrounds says whether the inner ring lies inside the outer one. The two may
+// touch, as a lake at the shore does; so the middles of three edges are asked and
+// two decide: a vertex that touches is as often told to be outside.
+func surrounds(outer, inner []orb.Point) bool {
+	inside, asked := 0, 0
+	for third := range 3 {
+		i := third * (len(inner) - 1) / 3
+		if i+1 >= len(inner) {
+			return false
+		}
+		a, b := inner[i], inner[i+1]
+		asked++
+		if holds(outer, orb.Point{a[0] + (b[0]-a[0])/2, a[1] + (b[1]-a[1])/2}) {
+			inside++
+		}
+		if inside == 2 || asked-inside == 2 {
+			break
+		}
+	}
+	return inside == 2
 }
 
 // holds says whether p is inside a ring, by crossings of a ray.
