@@ -7,10 +7,9 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"golang.org/x/text/encoding"
-	"golang.org/x/text/encoding/charmap"
-	"golang.org/x/text/encoding/htmlindex"
 )
 
 // table is the .dbf of a Shapefile: dBASE III, with what later versions add
@@ -23,6 +22,7 @@ type table struct {
 	fields  []dbfField
 	record  []byte
 	decoder *encoding.Decoder // nil for UTF-8, or Windows-1252 where it is none
+	marked  bool              // the .cpg says that it is UTF-8
 }
 
 // dbfField is a column of the table.
@@ -57,11 +57,8 @@ func (r *reading) openTable(d *document) (*table, error) {
 		return nil, t.broken("header", "the .dbf is none")
 	}
 	t.record = make([]byte, record)
-	if err := t.readFields(size - 32); err != nil {
-		return nil, err
-	}
 	t.decode(string(bytes.TrimSpace(label)), head[29])
-	return t, nil
+	return t, t.readFields(size - 32)
 }
 
 func (t *table) broken(place, found string) error {
@@ -84,9 +81,10 @@ func (t *table) readFields(size int) error {
 		if at+length > len(t.record) {
 			return t.broken("header", "the columns of the .dbf are longer than its records")
 		}
-		text := strings.TrimSpace(string(t.charset.fix(name)))
+		base := strings.TrimSpace(string(t.plain(name, len(name) >= 10)))
+		text := base
 		for n := 2; text == "" || t.taken(text); n++ {
-			text = fmt.Sprintf("%s~%d", strings.TrimSpace(string(name)), n)
+			text = fmt.Sprintf("%s~%d", base, n)
 		}
 		t.fields = append(t.fields, dbfField{b[11], at, at + length, t.schema.add(text)})
 		at += length
@@ -100,29 +98,6 @@ func (t *table) readFields(size int) error {
 func (t *table) taken(name string) bool {
 	_, taken := t.schema.index[name]
 	return taken
-}
-
-// decode chooses the encoding: the .cpg's word, else the language byte of the header.
-func (t *table) decode(label string, language byte) {
-	switch label = strings.ToLower(label); {
-	case label == "", label == "system":
-	case label == "utf-8", label == "utf8", label == "65001":
-		return
-	default:
-		for _, name := range []string{label, "windows-" + strings.TrimPrefix(strings.TrimPrefix(label, "ansi "), "cp"), "iso-8859-" + strings.TrimPrefix(label, "8859")} {
-			if e, err := htmlindex.Get(name); err == nil {
-				t.decoder, t.encoding = e.NewDecoder(), strings.ToUpper(name)
-				return
-			}
-		}
-	}
-	// [P] language drivers, ESRI and dBASE: DOS 437, DOS 850
-	switch language {
-	case 0x01:
-		t.decoder, t.encoding = charmap.CodePage437.NewDecoder(), "CP437"
-	case 0x02:
-		t.decoder, t.encoding = charmap.CodePage850.NewDecoder(), "CP850"
-	}
 }
 
 // next lays out the next record's texts, and says whether it is marked as deleted.
@@ -141,16 +116,45 @@ func (t *table) next(record int, l *layout) (deleted bool, err error) {
 		switch {
 		case len(text) == 0, text[0] == '*' && f.kind != 'C', f.kind == 'D' && string(text) == "00000000", f.kind == 'L' && text[0] == '?':
 			text = nil // blank, by the type's own mark
-		case t.decoder != nil:
-			if out, err := t.decoder.Bytes(text); err == nil {
-				text = out
-			}
+		case f.kind == 'N' || f.kind == 'F': // some write the comma of their country
+			text = bytes.ReplaceAll(text, []byte(","), []byte("."))
 		default:
-			text = t.charset.fix(text)
+			text = t.plain(text, len(text) == f.end-f.begin)
 		}
 		l.put(f.column, text)
 	}
 	return t.record[0] == '*', nil
+}
+
+// plain returns a text of the table as UTF-8, good until the next call. One that
+// fills its column may be cut off inside a character, and then loses the rest of it.
+func (t *table) plain(text []byte, full bool) []byte {
+	if t.decoder != nil {
+		if out, err := t.decoder.Bytes(text); err == nil {
+			return out
+		}
+	}
+	if n := cutRune(text); full && n > 0 {
+		// in plain letters and one more, that one is as likely Windows-1252
+		if whole := text[:len(text)-n]; utf8.Valid(whole) && (t.marked || len(whole) > utf8.RuneCount(whole)) {
+			return whole
+		}
+	}
+	return t.charset.fix(text)
+}
+
+// cutRune is how many bytes at the end of a text are the beginning of a
+// character of UTF-8 that does not end.
+func cutRune(text []byte) int {
+	for n := 1; n < utf8.UTFMax && n <= len(text); n++ {
+		if b := text[len(text)-n]; utf8.RuneStart(b) {
+			if b >= utf8.RuneSelf && !utf8.FullRune(text[len(text)-n:]) {
+				return n
+			}
+			return 0
+		}
+	}
+	return 0
 }
 
 // finish checks that shapes and table end together.
