@@ -18,7 +18,10 @@ type shapes struct {
 	*reading
 	in   *bufio.Reader
 	left int64 // bytes the header promises that were not read yet
+	at   int64 // bytes read so far
 	room []byte
+
+	index *shapeIndex // nil when there is none
 }
 
 // readShapefile reads shapes and, record by record beside them, their table.
@@ -36,14 +39,19 @@ func (r *reading) readShapefile(d *document, take func(*feature) error) error {
 		return err
 	}
 	defer table.close()
+	if err := s.openIndex(d); err != nil {
+		return err
+	}
+	defer s.index.close()
 	l := layout{}
 	for record := 1; ; record++ {
 		l.begin()
-		ok, err := s.next(record, &l.feature.shape)
+		ok, err := s.next(record, &l.feature.shape, table.file != nil && record > table.records)
 		if err != nil {
 			return err
 		}
 		if !ok {
+			s.index.finish(r)
 			return table.finish(record - 1)
 		}
 		deleted, err := table.next(record, &l)
@@ -107,6 +115,7 @@ func (s *shapes) header() (orb.Bound, error) {
 	if _, err := io.ReadFull(s.in, b[:]); err != nil {
 		return orb.Bound{}, s.cutShort(0, err)
 	}
+	s.at = 100
 	s.left = 2*int64(binary.BigEndian.Uint32(b[24:])) - 100
 	number := func(at int) float64 { return math.Float64frombits(binary.LittleEndian.Uint64(b[at:])) }
 	return orb.Bound{Min: orb.Point{number(36), number(44)}, Max: orb.Point{number(52), number(60)}}, nil
@@ -119,8 +128,12 @@ func (s *shapes) cutShort(record int, err error) error {
 	return s.unusable(fmt.Sprintf("record %d", record), "the .shp ends early", "copy the files again")
 }
 
-// next reads the next record's shape; false at the end of the file.
-func (s *shapes) next(record int, into *shape) (bool, error) {
+// next reads the next record's shape; false at the end of the file. Untabled says
+// that there is a table, and that it has no such record.
+func (s *shapes) next(record int, into *shape, untabled bool) (bool, error) {
+	if ended, err := s.follow(record, untabled); ended || err != nil {
+		return false, err
+	}
 	var head [8]byte
 	switch _, err := io.ReadFull(s.in, head[:]); {
 	case err == io.EOF && s.left <= 0:
@@ -132,6 +145,7 @@ func (s *shapes) next(record int, into *shape) (bool, error) {
 	}
 	size := 2 * int64(binary.BigEndian.Uint32(head[4:]))
 	s.left -= 8 + size
+	s.at += 8 + size
 	// 24 bytes a vertex with height and measure, and 16 MiB of parts
 	if size < 4 || size > 32*int64(s.limits.Vertices)+16<<20 {
 		return false, s.unusable(fmt.Sprintf("record %d", record), fmt.Sprintf("a shape of %d bytes is impossible or above the limit", size), "copy the files again, or raise the limit")
