@@ -66,41 +66,46 @@ func (c *checker) place(a *Action) bool {
 		}
 		return a.StandID != ""
 	}
-	rules := map[check.Misplaced]check.Rule{check.NotFinite: ruleNotFinite, check.NullIsland: ruleNullIsland, check.OutOfRange: ruleOutOfRange}
-	rule, bad := rules[check.PositionOf(a.Position)]
-	if !bad {
+	why := check.PositionOf(a.Position)
+	if why == check.WellPlaced {
 		a.Position[0] = earth.Turned(a.Position[0])
 		return true
 	}
 	at := fmt.Sprintf("%g %g", a.Position[0], a.Position[1])
 	a.Placed, a.Position = false, orb.Point{}
 	if a.StandID == "" {
-		c.report(a, rule, "position", at, "the position cannot be one in degrees; the work was rejected")
+		c.report(a, misplacedRules[why], "position", at, "the position cannot be one in degrees; the work was rejected")
 		return false
 	}
 	c.report(a, ruleLostPlace, "position", at, "the position cannot be one in degrees; it was left out")
 	return true
 }
 
+// What is said of words that are not known.
+var (
+	otherMethod = "the method is none of " + strings.Join(Methods(), ", ") + "; it was kept as it stands"
+	otherClass  = "the class is none of " + strings.Join(FormulationClasses(), ", ") + "; it was kept as it stands"
+)
+
 // words looks at method and class.
 func (c *checker) words(a *Action) {
 	var ok bool
 	if a.Method, ok = ParseMethod(a.Method); !ok && a.Method != "" {
-		c.report(a, ruleMethod, "method", a.Method, "the method is none of "+strings.Join(Methods(), ", ")+"; it was kept as it stands")
+		c.report(a, ruleMethod, "method", a.Method, otherMethod)
 	}
 	if a.FormulationClass, ok = ParseFormulationClass(a.FormulationClass); !ok && a.FormulationClass != "" {
-		c.report(a, ruleClass, "formulation_class", a.FormulationClass, "the class is none of "+strings.Join(FormulationClasses(), ", ")+"; it was kept as it stands")
+		c.report(a, ruleClass, "formulation_class", a.FormulationClass, otherClass)
 	}
 }
 
-// single sorts the work and rejects exact copies.
+// single sorts the work and rejects exact copies. It takes the slice over.
 func (c *checker) single(actions []Action) []Action {
 	slices.SortFunc(actions, func(a, b Action) int {
 		return cmp.Or(compareContent(&a, &b), strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
 	})
-	kept := make([]Action, 0, len(actions))
+	kept := actions[:0]
 	for i := range actions {
-		if i > 0 && compareContent(&actions[i-1], &actions[i]) == 0 {
+		if last := len(kept) - 1; last >= 0 && compareContent(&kept[last], &actions[i]) == 0 {
 			c.report(&actions[i], ruleDuplicate, "", "", "the work is there twice, the same in every field; the copy was rejected")
 			continue
 		}
@@ -112,9 +117,11 @@ func (c *checker) single(actions []Action) []Action {
 // compareContent orders work by date and everything else it says, file and row
 // apart.
 func compareContent(a, b *Action) int {
+	if c := cmp.Or(a.Date.Compare(b.Date), strings.Compare(a.StandID, b.StandID)); c != 0 {
+		return c
+	}
 	return cmp.Or(
-		a.Date.Compare(b.Date), strings.Compare(a.StandID, b.StandID), strings.Compare(place(a), place(b)),
-		cmp.Compare(a.Position[0], b.Position[0]), cmp.Compare(a.Position[1], b.Position[1]),
+		strings.Compare(place(a), place(b)), cmp.Compare(a.Position[0], b.Position[0]), cmp.Compare(a.Position[1], b.Position[1]),
 		strings.Compare(a.Method, b.Method), strings.Compare(a.FormulationClass, b.FormulationClass), cmp.Compare(a.TreatedAcres, b.TreatedAcres),
 	)
 }

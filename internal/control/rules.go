@@ -17,6 +17,9 @@ var (
 	ruleClass      = check.Rule{Code: "treatment-formulation-other", Severity: check.Note, Remedy: "use aquatic-labelled, general or none, map the word under [values.formulation_class], or leave it: it is printed as it stands"}
 )
 
+// misplacedRules are the rules of positions that cannot be one.
+var misplacedRules = map[check.Misplaced]check.Rule{check.NotFinite: ruleNotFinite, check.NullIsland: ruleNullIsland, check.OutOfRange: ruleOutOfRange}
+
 // RulePositionLeftOut is for readers, which meet positions that cannot be read
 // before Check does.
 func RulePositionLeftOut() check.Rule { return ruleLostPlace }

@@ -1,9 +1,6 @@
 package control
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // The words of the method column.
 const (
@@ -25,6 +22,9 @@ const (
 	NoFormulation   = "none"             // nothing was applied
 )
 
+// methods and classes are the known words by what known looks them up by.
+var methods, classes = byFolded(Methods()), byFolded(FormulationClasses())
+
 // Methods returns the methods that are known by name [C].
 func Methods() []string {
 	return []string{FoliarSpray, CutStump, Injection, BasalBark, HandPull, Digging, Cutting, Mowing, Covering}
@@ -35,18 +35,29 @@ func FormulationClasses() []string { return []string{AquaticLabelled, General, N
 
 // ParseMethod returns the known method that text is, whatever its case and
 // whether its words are joined by blanks, dashes or underscores; else the text.
-func ParseMethod(text string) (string, bool) { return known(Methods(), text) }
+func ParseMethod(text string) (string, bool) { return known(methods, text) }
 
 // ParseFormulationClass returns the known class that text is, as ParseMethod does.
-func ParseFormulationClass(text string) (string, bool) { return known(FormulationClasses(), text) }
+func ParseFormulationClass(text string) (string, bool) { return known(classes, text) }
 
-// known returns the word of a list that text is, by folded, else the text.
-func known(list []string, text string) (string, bool) {
-	at := slices.IndexFunc(list, func(word string) bool { return folded(word) == folded(text) })
-	if at < 0 {
-		return text, false
+// byFolded returns the words of a list by themselves and by folded.
+func byFolded(list []string) map[string]string {
+	words := map[string]string{}
+	for _, word := range list {
+		words[word], words[folded(word)] = word, word
 	}
-	return list[at], true
+	return words
+}
+
+// known returns the word that text is, by folded, else the text.
+func known(words map[string]string, text string) (string, bool) {
+	if word, ok := words[text]; ok {
+		return word, true
+	}
+	if word, ok := words[folded(text)]; ok {
+		return word, true
+	}
+	return text, false
 }
 
 // folded keeps a text's words, in small letters.
