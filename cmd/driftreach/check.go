@@ -1,12 +1,10 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -73,8 +71,10 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string) e
 		barriers = nil
 	}
 	_, more := stream.ConnectBarriers(observed.Centerlines, barriers, geo.Meters(s.Network.Snap))
-	observed.Findings = append(observed.Findings, more...)
-	check.Sort(observed.Findings)
+	if len(more) > 0 {
+		observed.Findings = append(observed.Findings, more...)
+		check.Sort(observed.Findings)
+	}
 	if findings != "" {
 		if err := writeFindings(findings, observed); err != nil {
 			return err
@@ -88,18 +88,33 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string) e
 // writeShown prints the gravest findings, and how many there are of each
 // severity.
 func writeShown(w io.Writer, findings []check.Finding, file string) {
-	sorted := slices.Clone(findings)
-	slices.SortStableFunc(sorted, func(a, b check.Finding) int { return cmp.Compare(b.Rule.Severity, a.Rule.Severity) })
 	fmt.Fprintf(w, "findings: %s\n", findingsLine(findings))
-	for _, f := range sorted[:min(maxShown, len(sorted))] {
+	for _, f := range gravest(findings) {
 		fmt.Fprintf(w, "\n  %s  %s\n    %s\n    remedy: %s\n", f.Rule.Severity, place(f), oneLine(f.Message), f.Rule.Remedy)
 	}
 	switch {
 	case file != "":
 		fmt.Fprintf(w, "\nevery finding is in %s\n", file)
-	case len(sorted) > maxShown:
-		fmt.Fprintf(w, "\nand %s more; --findings FILE writes them all\n", count(len(sorted)-maxShown))
+	case len(findings) > maxShown:
+		fmt.Fprintf(w, "\nand %s more; --findings FILE writes them all\n", count(len(findings)-maxShown))
 	}
+}
+
+// gravest returns the findings that are shown, the gravest first, in their order
+// otherwise.
+func gravest(findings []check.Finding) []check.Finding {
+	var shown []check.Finding
+	for _, severity := range []check.Severity{check.Error, check.Warning, check.Note} {
+		for i := range findings {
+			if len(shown) == maxShown {
+				return shown
+			}
+			if findings[i].Rule.Severity == severity {
+				shown = append(shown, findings[i])
+			}
+		}
+	}
+	return shown
 }
 
 // place says where a finding was met.

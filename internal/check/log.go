@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 )
 
 // DefaultLimit is how many warnings or notes of one kind a file may have
@@ -17,8 +18,28 @@ const DefaultLimit = 1000
 type Log struct {
 	Limit int // 0 means DefaultLimit
 
-	kept   []Finding
+	full   [][]Finding // blocks of errors
+	last   []Finding   // the block that has room
 	groups map[group]*tally
+}
+
+// The errors are kept in blocks, so that a file in which every record is wrong
+// does not copy them again and again; each block has twice the room of the one
+// before. Our choice: of a few findings, and at most a megabyte.
+const (
+	firstBlock = 16
+	mostBlock  = 1 << 13
+)
+
+// keep puts an error into the last block.
+func (l *Log) keep(f Finding) {
+	if len(l.last) == cap(l.last) {
+		if len(l.last) > 0 {
+			l.full = append(l.full, l.last)
+		}
+		l.last = make([]Finding, 0, min(max(firstBlock, 2*cap(l.last)), mostBlock))
+	}
+	l.last = append(l.last, f)
 }
 
 type group struct{ file, code, field string }
@@ -32,7 +53,7 @@ type tally struct {
 // Add puts one finding into the log.
 func (l *Log) Add(f Finding) {
 	if f.Rule.Severity == Error {
-		l.kept = append(l.kept, f)
+		l.keep(f)
 		return
 	}
 	key := group{f.File, f.Rule.Code, f.Field}
@@ -56,7 +77,7 @@ func (l *Log) limit() int {
 
 func (t *tally) add(f Finding, limit int) {
 	t.count++
-	if compare(f, t.first) < 0 {
+	if compare(&f, &t.first) < 0 {
 		t.first = f
 	}
 	if t.count <= limit {
@@ -68,14 +89,15 @@ func (t *tally) add(f Finding, limit int) {
 
 // Findings returns what was gathered, in the order of Sort.
 func (l *Log) Findings() []Finding {
-	all := append([]Finding(nil), l.kept...)
+	parts := append(slices.Clip(l.full), l.last)
 	for _, t := range l.groups { // sorted below
-		if t.kept != nil {
-			all = append(all, t.kept...)
-			continue
+		told := t.kept
+		if told == nil {
+			told = []Finding{t.summary()}
 		}
-		all = append(all, t.summary())
+		parts = append(parts, told)
 	}
+	all := slices.Concat(parts...)
 	Sort(all)
 	return all
 }

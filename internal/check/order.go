@@ -10,9 +10,10 @@ import (
 
 // Sort puts findings into their one order: file, record (runs of digits by
 // their value, so that "row 9" comes before "row 10"), field, code, message,
-// value, position. It sorts in place, in n log n comparisons.
+// value, position. It sorts in place, in n log n comparisons, and in n where they
+// are in order.
 func Sort(findings []Finding) {
-	slices.SortStableFunc(findings, compare)
+	slices.SortFunc(findings, func(a, b Finding) int { return compare(&a, &b) })
 }
 
 // Count returns how many findings have the severity s.
@@ -26,10 +27,16 @@ func Count(findings []Finding, s Severity) int {
 	return n
 }
 
-func compare(a, b Finding) int {
+// compare looks at what differs most often first: a file may have a hundred
+// thousand findings, a record a few.
+func compare(a, b *Finding) int {
+	if c := strings.Compare(a.File, b.File); c != 0 {
+		return c
+	}
+	if c := CompareNatural(a.Record, b.Record); c != 0 {
+		return c
+	}
 	return cmp.Or(
-		strings.Compare(a.File, b.File),
-		CompareNatural(a.Record, b.Record),
 		strings.Compare(a.Field, b.Field),
 		strings.Compare(a.Rule.Code, b.Rule.Code),
 		strings.Compare(a.Message, b.Message),

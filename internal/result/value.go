@@ -139,7 +139,12 @@ func (v Value) Append(b []byte) []byte {
 }
 
 // String returns v as Append writes it.
-func (v Value) String() string { return string(v.Append(nil)) }
+func (v Value) String() string {
+	if v.Kind == Text || v.Kind == Date {
+		return v.Text
+	}
+	return string(v.Append(nil))
+}
 
 // AppendFixed appends n times 10 to the minus decimals, with trailing zeros and
 // a bare point dropped: 1250 with three decimals is "1.25".
