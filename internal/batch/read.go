@@ -67,6 +67,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	if len(in.Streams) > 0 {
 		r.placeBarriers()
 	}
+	r.out.Findings = slices.Concat(r.told...)
 	check.Sort(r.out.Findings)
 	return r.out, nil
 }
@@ -82,7 +83,7 @@ func together(readers []reader) *reader {
 	r.out.Actions, r.out.Barriers = readers[5].out.Actions, readers[6].out.Barriers
 	for i := range readers[1:] {
 		other := &readers[i+1]
-		r.out.Findings = append(r.out.Findings, other.out.Findings...)
+		r.told = append(r.told, other.told...)
 		r.out.Files = append(r.out.Files, other.out.Files...)
 		r.out.Understood = append(r.out.Understood, other.out.Understood...)
 		r.parts = append(r.parts, other.parts...)
@@ -96,8 +97,9 @@ type reader struct {
 	ctx      context.Context
 	settings Settings
 	host     Host
-	out      Observed
-	parts    []mapfile.File // files that belong to those named, such as a Shapefile's table
+	out      Observed          // its findings stand in told until all is read
+	told     [][]check.Finding // what each check found
+	parts    []mapfile.File    // files that belong to those named, such as a Shapefile's table
 }
 
 func (r *reader) points(in Inputs) error {
@@ -123,10 +125,7 @@ func (r *reader) streams(in Inputs) error {
 	if err != nil {
 		return err
 	}
-	var lines []stream.Centerline
-	for i := range files {
-		lines = append(lines, files[i].Centerlines...)
-	}
+	lines := recordsOf(files, func(f *intake.Streams) []stream.Centerline { return f.Centerlines })
 	accepted, findings := stream.Check(lines, stream.Options{})
 	r.out.Centerlines = accepted
 	r.found(findings)
@@ -161,8 +160,19 @@ func readAll[F any](r *reader, sources []intake.Source, as role, read func(intak
 	return files, nil
 }
 
-func (r *reader) found(findings []check.Finding) {
-	r.out.Findings = append(r.out.Findings, findings...)
+func (r *reader) found(findings []check.Finding) { r.told = append(r.told, findings) }
+
+// recordsOf returns the records of all files: those of a single one as they are,
+// which its reader has no more use for.
+func recordsOf[F, R any](files []F, of func(*F) []R) []R {
+	if len(files) == 1 {
+		return of(&files[0])
+	}
+	parts := make([][]R, len(files))
+	for i := range files {
+		parts[i] = of(&files[i])
+	}
+	return slices.Concat(parts...)
 }
 
 // options says how a file is read, with the user's names for its columns.

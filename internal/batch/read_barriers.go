@@ -11,10 +11,7 @@ func (r *reader) barriers(in Inputs) error {
 	if err != nil {
 		return err
 	}
-	var all []stream.Structure
-	for i := range files {
-		all = append(all, files[i].Structures...)
-	}
+	all := recordsOf(files, func(f *intake.Barriers) []stream.Structure { return f.Structures })
 	accepted, findings := stream.CheckStructures(all, stream.Options{})
 	r.out.Barriers = accepted
 	r.found(findings)

@@ -30,7 +30,7 @@ func (r *reader) site() {
 	before := len(r.out.Records)
 	records, findings := survey.CheckSites(r.out.Records, s)
 	r.out.Records = records
-	r.out.Findings = append(r.out.Findings, findings...)
+	r.found(findings)
 	if len(records) == before {
 		return
 	}

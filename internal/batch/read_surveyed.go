@@ -14,10 +14,7 @@ func (r *reader) surveyed(in Inputs) error {
 	if err != nil {
 		return err
 	}
-	var all []effort.Ground
-	for i := range files {
-		all = append(all, files[i].Ground...)
-	}
+	all := recordsOf(files, func(f *intake.Surveyed) []effort.Ground { return f.Ground })
 	rules := effort.Options{}
 	if !in.Quarter.IsZero() {
 		rules.Begin, rules.End = in.Quarter.Begin(), in.Quarter.End()

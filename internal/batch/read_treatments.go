@@ -14,10 +14,7 @@ func (r *reader) treatments(in Inputs) error {
 	if err != nil {
 		return err
 	}
-	var all []control.Action
-	for i := range files {
-		all = append(all, files[i].Actions...)
-	}
+	all := recordsOf(files, func(f *intake.Treatments) []control.Action { return f.Actions })
 	rules := control.Options{}
 	if !in.Quarter.IsZero() {
 		rules.End = in.Quarter.End()

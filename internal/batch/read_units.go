@@ -11,10 +11,7 @@ func (r *reader) units(in Inputs) error {
 	if err != nil {
 		return err
 	}
-	var all []unit.Unit
-	for i := range files {
-		all = append(all, files[i].Units...)
-	}
+	all := recordsOf(files, func(f *intake.Units) []unit.Unit { return f.Units })
 	accepted, findings := unit.Check(all, unit.Options{})
 	r.out.Units = accepted
 	r.found(findings)

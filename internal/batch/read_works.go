@@ -11,10 +11,7 @@ func (r *reader) works(in Inputs) error {
 	if err != nil {
 		return err
 	}
-	var all []work.Work
-	for i := range files {
-		all = append(all, files[i].Works...)
-	}
+	all := recordsOf(files, func(f *intake.Works) []work.Work { return f.Works })
 	rules := work.Options{}
 	if !in.Quarter.IsZero() {
 		rules.Begin = in.Quarter.Begin()
