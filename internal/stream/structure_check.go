@@ -42,10 +42,7 @@ type structureChecker struct{ log check.Log }
 
 // usable looks at position, kind and pass share; false means rejected.
 func (c *structureChecker) usable(s *Structure) bool {
-	rules := map[check.Misplaced]check.Rule{
-		check.NotFinite: ruleStructureNotFinite, check.NullIsland: ruleStructureNullIsland, check.OutOfRange: ruleStructureOutOfRange,
-	}
-	if rule, bad := rules[check.PositionOf(s.Position)]; bad {
+	if rule, bad := misplacedRules[check.PositionOf(s.Position)]; bad {
 		c.report(s, rule, "position", fmt.Sprintf("%g %g", s.Position[0], s.Position[1]), "the position cannot be one in degrees; the barrier was rejected")
 		return false
 	}
@@ -64,21 +61,24 @@ func (c *structureChecker) usable(s *Structure) bool {
 }
 
 // unify sorts the barriers by id and makes the ids unique, as the ids of lines
-// are.
+// are. It takes the slice over.
 func (c *structureChecker) unify(structures []Structure, made map[string]bool) []Structure {
 	slices.SortFunc(structures, func(a, b Structure) int { return compareStructures(&a, &b) })
 	taken := map[string]int{}
 	for i := range structures {
 		taken[structures[i].ID] = 2
 	}
-	kept := make([]Structure, 0, len(structures))
-	for i := range structures {
-		s := structures[i]
-		if i > 0 && structures[i-1].ID == s.ID {
-			if !made[s.ID] && compareStructureContent(&structures[i-1], &s) == 0 {
-				c.report(&s, ruleStructureDuplicate, "", "", "the barrier is there twice, the same in every field; the copy was rejected")
-				continue
-			}
+	kept := structures[:0]
+	var last Structure // as it came, before it was renamed
+	for i, s := range structures {
+		before := last
+		last = s
+		switch {
+		case i == 0 || before.ID != s.ID:
+		case !made[s.ID] && compareStructureContent(&before, &s) == 0:
+			c.report(&s, ruleStructureDuplicate, "", "", "the barrier is there twice, the same in every field; the copy was rejected")
+			continue
+		default:
 			fresh := check.FreeID(s.ID, taken)
 			if !made[s.ID] {
 				c.report(&s, ruleStructureSameID, "barrier_id", s.ID, "another barrier has the same id; this one is now "+fresh)
@@ -94,7 +94,10 @@ func (c *structureChecker) unify(structures []Structure, made map[string]bool) [
 // compareStructures orders barriers by id, then content, then file and row, which
 // tell only exact copies apart.
 func compareStructures(a, b *Structure) int {
-	return cmp.Or(strings.Compare(a.ID, b.ID), compareStructureContent(a, b), strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
+	if c := strings.Compare(a.ID, b.ID); c != 0 {
+		return c
+	}
+	return cmp.Or(compareStructureContent(a, b), strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
 }
 
 func compareStructureContent(a, b *Structure) int {

@@ -43,7 +43,7 @@ func PlaceStructures(lines []Centerline, structures []Structure) ([]Structure, [
 		}
 	}
 	index := linear.NewIndex(paths)
-	var kept []Structure
+	kept := make([]Structure, 0, len(structures))
 	for i := range structures {
 		s := structures[i]
 		at, found := index.Nearest(s.Position)
@@ -69,22 +69,33 @@ func asideText(at linear.Place, found bool) string {
 	return fmt.Sprintf("%.0f m", float64(at.Distance))
 }
 
-// apart drops barriers that stand where another does whose id comes first.
+// stretch is a piece of a line as long as one place: two on it are one.
+type stretch struct {
+	line  int32
+	place int
+}
+
+// apart drops barriers that stand where another does whose id comes first. It takes
+// the slice over.
 func apart(structures []Structure, log *check.Log) []Structure {
-	standing := map[int32][]int{} // by line: those that stay
-	kept := make([]Structure, 0, len(structures))
+	standing := map[stretch]int{} // those that stay
+	kept := structures[:0]
 	for i := range structures {
-		s := &structures[i]
-		same := slices.IndexFunc(standing[s.Line], func(k int) bool {
-			return max(s.Measure-kept[k].Measure, kept[k].Measure-s.Measure) <= samePlace
-		})
-		if same >= 0 {
-			other := kept[standing[s.Line][same]].ID
-			log.Add(s.finding(ruleStructureTogether, "position", "", "barrier "+other+" stands at the same place; this one was rejected"))
+		s := structures[i]
+		at := stretch{s.Line, int(s.Measure / samePlace)}
+		first := len(kept)
+		for place := at.place - 1; place <= at.place+1; place++ {
+			k, found := standing[stretch{s.Line, place}]
+			if found && max(s.Measure-kept[k].Measure, kept[k].Measure-s.Measure) <= samePlace {
+				first = min(first, k)
+			}
+		}
+		if first < len(kept) {
+			log.Add(s.finding(ruleStructureTogether, "position", "", "barrier "+kept[first].ID+" stands at the same place; this one was rejected"))
 			continue
 		}
-		standing[s.Line] = append(standing[s.Line], len(kept))
-		kept = append(kept, *s)
+		standing[at] = len(kept)
+		kept = append(kept, s)
 	}
 	return kept
 }

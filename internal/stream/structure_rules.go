@@ -18,6 +18,11 @@ var (
 	ruleStructureOnBarrier  = check.Rule{Code: "barrier-on-stream-too", Severity: check.Note, Remedy: "nothing to do; or leave the barrier column of the line blank"}
 )
 
+// misplacedRules are the rules of positions that cannot be one.
+var misplacedRules = map[check.Misplaced]check.Rule{
+	check.NotFinite: ruleStructureNotFinite, check.NullIsland: ruleStructureNullIsland, check.OutOfRange: ruleStructureOutOfRange,
+}
+
 // StructureRules returns every rule of barriers that are points.
 func StructureRules() []check.Rule {
 	return []check.Rule{

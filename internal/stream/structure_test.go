@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 )
 
@@ -202,4 +203,34 @@ func TestStructureRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
+}
+
+// TestApart: of barriers along lines the first stays, and each that comes no nearer
+// than samePlace to one that stayed; by comparing every one with every other.
+func TestApart(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		var structures, want []Structure
+		var told []string
+		for i := range rapid.IntRange(0, 12).Draw(r, "barriers") {
+			s := Structure{ID: fmt.Sprint(i), Line: rapid.Int32Range(0, 1).Draw(r, "line"), Measure: geo.Meters(rapid.IntRange(0, 24).Draw(r, "measure")) / 4}
+			structures = append(structures, s)
+			same := slices.IndexFunc(want, func(o Structure) bool {
+				return o.Line == s.Line && max(o.Measure-s.Measure, s.Measure-o.Measure) <= samePlace
+			})
+			if same < 0 {
+				want = append(want, s)
+				continue
+			}
+			told = append(told, s.ID+" "+want[same].ID)
+		}
+		var log check.Log
+		got := apart(structures, &log)
+		var said []string
+		for _, f := range log.Findings() {
+			said = append(said, f.Record+" "+strings.Fields(f.Message)[1])
+		}
+		if !slices.Equal(got, want) || !slices.Equal(said, told) {
+			r.Fatalf("%v and %v, want %v and %v", got, said, want, told)
+		}
+	})
 }
