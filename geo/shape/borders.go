@@ -32,7 +32,8 @@ func appendBorders(all []border, ring orb.Ring, ahead bool, area int32) []border
 	return all
 }
 
-// withoutShared drops edges that are there both ways, as often as they are.
+// withoutShared drops edges that are there both ways, as often as they are. It takes
+// the slice over.
 func withoutShared(all []border) []border {
 	low := func(b *border) (orb.Point, orb.Point) {
 		if comparePoints(b.from, b.to) <= 0 {
@@ -43,9 +44,12 @@ func withoutShared(all []border) []border {
 	slices.SortFunc(all, func(a, b border) int {
 		p, q := low(&a)
 		r, s := low(&b)
-		return cmp.Or(comparePoints(p, r), comparePoints(q, s), comparePoints(a.from, b.from), cmp.Compare(a.area, b.area))
+		if c := comparePoints(p, r); c != 0 {
+			return c
+		}
+		return cmp.Or(comparePoints(q, s), comparePoints(a.from, b.from), cmp.Compare(a.area, b.area))
 	})
-	var kept []border
+	kept := all[:0]
 	for first := 0; first < len(all); {
 		last, forth := first, 0
 		p, q := low(&all[first])

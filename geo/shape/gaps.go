@@ -77,8 +77,17 @@ type borders struct {
 }
 
 func newBorders(areas []orb.MultiPolygon) *borders {
-	var all []border
-	for _, i := range withoutCopies(areas) {
+	once := withoutCopies(areas)
+	n := 0
+	for _, i := range once {
+		for _, polygon := range areas[i] {
+			for _, ring := range polygon {
+				n += len(ring)
+			}
+		}
+	}
+	all := make([]border, 0, n)
+	for _, i := range once {
 		for _, polygon := range areas[i] {
 			for k, ring := range polygon {
 				all = appendBorders(all, ring, (signedArea(ring) > 0) == (k == 0), i)

@@ -20,11 +20,9 @@ func (c *checker) unify(features []Unit, made map[string]bool) []Unit {
 	for i := range features {
 		taken[features[i].ID] = 2
 	}
-	var kept []Unit
-	var parts [][]orb.MultiPolygon // of the units kept
-	keep := func(u Unit) {
-		kept, parts = append(kept, u), append(parts, []orb.MultiPolygon{u.Areas})
-	}
+	kept := make([]Unit, 0, len(features))
+	parts := map[int][]orb.MultiPolygon{} // of the units kept that have several
+	keep := func(u Unit) { kept = append(kept, u) }
 	id := "" // the id of the features at hand, before any was renamed
 	for i := range features {
 		u := features[i]
@@ -41,6 +39,9 @@ func (c *checker) unify(features []Unit, made map[string]bool) []Unit {
 		case kept[last].Name == u.Name:
 			c.report(&u, ruleParts, "unit_id", u.ID, "more than one feature has this id and name; together they are one unit")
 			kept[last].More = append(kept[last].More, u.File)
+			if parts[last] == nil {
+				parts[last] = []orb.MultiPolygon{kept[last].Areas}
+			}
 			parts[last] = append(parts[last], u.Areas)
 		default:
 			fresh := check.FreeID(id, taken)
@@ -49,10 +50,8 @@ func (c *checker) unify(features []Unit, made map[string]bool) []Unit {
 			keep(u)
 		}
 	}
-	for i := range kept {
-		if len(parts[i]) > 1 {
-			kept[i].Areas = shape.Union(parts[i], 1)
-		}
+	for i, areas := range parts { // each goes to its own place
+		kept[i].Areas = shape.Union(areas, 1)
 	}
 	slices.SortFunc(kept, func(a, b Unit) int { return compare(&a, &b) })
 	return kept
