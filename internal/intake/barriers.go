@@ -104,6 +104,6 @@ func (r *barrierReader) take(f *feature) error {
 		r.tally(barrierKind, text, string(known))
 	}
 	r.file.Read++
-	r.found = append(r.found, b)
+	r.found = append(grown(&r.featureReader, r.found), b)
 	return nil
 }

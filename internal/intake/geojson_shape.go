@@ -173,7 +173,7 @@ func (j *jsonReader) position(level int) {
 	if j.depth != level {
 		s.wrong = "the positions are not nested equally deep"
 	}
-	s.points = append(s.points, p)
+	s.add(p)
 }
 
 // rest passes over what is left of a position that cannot be read.

@@ -129,5 +129,5 @@ func (x *xmlReader) gpxPosition(e xml.StartElement) {
 	if (err1 != nil || err2 != nil) && s.wrong == "" {
 		s.wrong = "lon or lat of a position is no number"
 	}
-	s.points = append(s.points, orb.Point{lon, lat})
+	s.add(orb.Point{lon, lat})
 }

@@ -192,6 +192,7 @@ func (x *xmlReader) coordinates() error {
 	if err != nil {
 		return err
 	}
+	x.feature.shape.room(blankRuns(text) + 1)
 	for len(text) > 0 {
 		begin := bytes.IndexFunc(text, notBlank)
 		if begin < 0 {
@@ -206,6 +207,19 @@ func (x *xmlReader) coordinates() error {
 		text = text[end:]
 	}
 	return x.crowded()
+}
+
+// blankRuns counts the runs of white space in a text.
+func blankRuns(text []byte) int {
+	n, before := 0, true
+	for _, b := range text {
+		blank := b <= ' '
+		if blank && !before {
+			n++
+		}
+		before = blank
+	}
+	return n
 }
 
 func notBlank(r rune) bool { return r != ' ' && r != '\t' && r != '\r' && r != '\n' }
@@ -235,5 +249,5 @@ func (x *xmlReader) position(text []byte) {
 	if (n < 2 || i < len(text)) && s.wrong == "" {
 		s.wrong = "the coordinates are no list of longitude,latitude"
 	}
-	s.points = append(s.points, p)
+	s.add(p)
 }

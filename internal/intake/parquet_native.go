@@ -92,7 +92,7 @@ func (n *nativeReader) add(s *shape, repetition int, p orb.Point) {
 			s.endPolygon()
 		}
 	}
-	s.points = append(s.points, p)
+	s.add(p)
 }
 
 // close ends the last parts.

@@ -28,7 +28,6 @@ type Points struct {
 // the file. The text is never held as a whole; cost is linear.
 func ReadPoints(s Source, o Options) (Points, []check.Finding, error) {
 	p := newPointReader(o)
-	p.size = s.Size
 	if err := p.readFile(s, p.take); err != nil {
 		return Points{}, nil, err
 	}

@@ -9,7 +9,6 @@ import (
 // pointReader makes features into records.
 type pointReader struct {
 	featureReader
-	size       int64
 	records    []survey.Record
 	badDate    map[int]bool // places in records whose date was reported as unreadable
 	dates      words[days]

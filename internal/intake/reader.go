@@ -3,6 +3,8 @@ package intake
 import (
 	"bytes"
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -35,9 +37,11 @@ type featureReader struct {
 	file      File
 	wrongKind int // features with a geometry of another kind than asked for
 	features  int
+	size      int64 // of the file in bytes; 0 when unknown
 	store     store
 	ids       pile
-	id        int // the field that holds the record's id
+	lost      struct{ message, whole string } // what was said last of a rejected record
+	id        int                             // the field that holds the record's id
 	record    string
 	samples   []sample // by column: what was seen of those carried
 	tallies   map[tallied]*WordCount
@@ -56,7 +60,7 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 		return err
 	}
 	r.factors = factors
-	r.name, r.layer, r.limits = s.Name, s.Layer, r.options.Limits
+	r.name, r.layer, r.limits, r.size = s.Name, s.Layer, r.options.Limits, s.Size
 	r.bound = r.binding.knows
 	r.log = &check.Log{Limit: r.limits.FindingsAlike}
 	r.store = store{}
@@ -118,7 +122,8 @@ func (r *featureReader) finish(in *input) {
 func (r *featureReader) label(f *feature) string {
 	if r.record == "" {
 		if r.record = r.identity(f); r.record == "" {
-			r.record = rowName(f.row)
+			var room [24]byte
+			r.record = r.ids.keep(strconv.AppendInt(append(room[:0], "row "...), int64(f.row), 10))
 		}
 	}
 	return r.record
@@ -155,7 +160,24 @@ func (r *featureReader) report(f *feature, rule check.Rule, field, value, messag
 func (r *featureReader) reject(f *feature, rule check.Rule, field, value, message string) {
 	r.file.Read++
 	r.file.Rejected++
-	r.report(f, rule, field, value, message+"; the record was rejected")
+	if message != r.lost.message { // a file that is wrong is wrong in the same way a hundred thousand times
+		r.lost.message, r.lost.whole = message, message+"; the record was rejected"
+	}
+	r.report(f, rule, field, value, r.lost.whole)
+}
+
+// grown returns rows with room for those to come, by how much of the text they took:
+// Go's own growth copies a long slice five times over. At most three times as
+// many, so that a file which begins with short rows does not take room for rows it
+// does not have.
+func grown[T any](r *featureReader, rows []T) []T {
+	const enough = 1000 // our choice: rows whose mean length tells the number to come
+	if len(rows) < max(cap(rows), enough) || r.text == nil || r.text.place() <= 0 {
+		return rows
+	}
+	// a fiftieth more, since rows grow longer as their numbers do
+	total := float64(len(rows)) * 1.02 * float64(r.size) / float64(r.text.place())
+	return slices.Grow(rows, max(0, min(int(total), 4*len(rows), r.limits.Records)-len(rows)))
 }
 
 // number reads a field as a number; NaN when it has none.

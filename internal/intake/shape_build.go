@@ -8,6 +8,26 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// add appends a position.
+func (s *shape) add(p orb.Point) {
+	if len(s.points) == cap(s.points) {
+		s.room(1)
+	}
+	s.points = append(s.points, p)
+}
+
+// room makes room for n more positions, and for as many again as there are. Unlike
+// append it leaves what is not used yet untouched, which the system then need not
+// hand out.
+func (s *shape) room(n int) {
+	if len(s.points)+n <= cap(s.points) {
+		return
+	}
+	points := make([]orb.Point, len(s.points), max(len(s.points)+n, 2*cap(s.points)))
+	copy(points, s.points)
+	s.points = points
+}
+
 // endPart ends a line, a ring or a point of a multipoint.
 func (s *shape) endPart() { s.parts = append(s.parts, len(s.points)) }
 

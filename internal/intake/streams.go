@@ -124,7 +124,7 @@ func (r *streamReader) place(f *feature, l stream.Centerline) {
 		}
 		l.Path = orb.LineString(r.slab.copy(f.shape.part(i)))
 		r.file.Read++
-		r.found = append(r.found, l)
+		r.found = append(grown(&r.featureReader, r.found), l)
 	}
 }
 

@@ -90,6 +90,6 @@ func (r *surveyedReader) take(f *feature) error {
 		g.End = last
 	}
 	r.file.Read++
-	r.found = append(r.found, g)
+	r.found = append(grown(&r.featureReader, r.found), g)
 	return nil
 }

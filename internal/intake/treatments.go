@@ -100,7 +100,7 @@ func (r *treatmentReader) take(f *feature) error {
 	a.Method = r.word(f, treatmentMethod, r.methods, control.ParseMethod)
 	a.FormulationClass = r.word(f, treatmentClass, r.classes, control.ParseFormulationClass)
 	r.file.Read++
-	r.found = append(r.found, a)
+	r.found = append(grown(&r.featureReader, r.found), a)
 	return nil
 }
 

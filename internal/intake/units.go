@@ -74,7 +74,7 @@ func (r *unitReader) take(f *feature) error {
 		return nil
 	}
 	r.file.Read++
-	r.found = append(r.found, unit.Unit{
+	r.found = append(grown(&r.featureReader, r.found), unit.Unit{
 		ID: r.identity(f), Name: r.store.keep(r.binding.cell(f, unitName)), File: r.name, Row: f.row, Areas: p.areas,
 	})
 	return nil

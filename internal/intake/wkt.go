@@ -216,5 +216,5 @@ func (w *wktReader) position(s *shape) {
 		w.fail("there are more vertices than the limit")
 		return
 	}
-	s.points = append(s.points, p)
+	s.add(p)
 }

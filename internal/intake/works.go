@@ -107,7 +107,7 @@ func (r *workReader) take(f *feature) error {
 		w.Points = orb.MultiPoint{at}
 	}
 	r.file.Read++
-	r.found = append(r.found, w)
+	r.found = append(grown(&r.featureReader, r.found), w)
 	return nil
 }
 
