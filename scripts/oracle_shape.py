@@ -8,16 +8,12 @@ discs.json    union and closing areas of true circles. GEOS cuts polygons, so
 buffers.json  buffers of lines: outline at 128 sides a quarter, area at 1024.
 overlay.json  union, intersection, growing and shrinking of polygons, and the
               repair of outlines that cross themselves.
-scribbles.json  the area that rings on a lattice go around an odd number of times,
-              in exact fractions. GEOS repairs a side walked twice otherwise, and
-              where many sides meet in one place its faces fall apart by rounding.
 mosaic.json   how much of footprints and lines lies in each cell of a mosaic of
               Voronoi cells, every fifth cell left out and some with a hole.
 """
 import json
 import math
 import pathlib
-from fractions import Fraction
 
 import numpy as np
 import shapely
@@ -153,40 +149,6 @@ def repair_cases(rng):
     return out
 
 
-def odd_area(ring):
-    """Slab by slab between all vertices and crossings, without rounding."""
-    ring = [(Fraction(x), Fraction(y)) for x, y in ring]
-    edges = [tuple(sorted(e, key=lambda p: p[1])) for e in zip(ring, ring[1:]) if e[0][1] != e[1][1]]
-
-    def at(e, y):
-        (x0, y0), (x1, y1) = e
-        return x0 + (x1 - x0) * (y - y0) / (y1 - y0)
-
-    levels = {y for _, y in ring}
-    for i, e in enumerate(edges):
-        for f in edges[:i]:
-            low, high = max(e[0][1], f[0][1]), min(e[1][1], f[1][1])
-            if low < high:
-                below, above = at(e, low) - at(f, low), at(e, high) - at(f, high)
-                if below * above < 0:
-                    levels.add(low + (high - low) * below / (below - above))
-    levels, area = sorted(levels), Fraction(0)
-    for low, high in zip(levels, levels[1:]):
-        middle = (low + high) / 2
-        places = sorted(at(e, middle) for e in edges if e[0][1] <= low and e[1][1] >= high)
-        area += sum(b - a for a, b in zip(places[::2], places[1::2])) * (high - low)
-    return float(area)
-
-
-def scribble_cases(rng):
-    cases = []
-    for corners, width, east, north in [(8, 4, 1, 1), (12, 3, 1 / 3, 1 / 7), (20, 5, 1 / 3, 1 / 7), (30, 8, 0.1, 0.3), (24, 9, 1e-5, 1e-5), (16, 40, 7, 11)]:
-        for _ in range(8):
-            ring = closed([[int(x) * east, int(y) * north] for x, y in rng.integers(0, width, (corners, 2))])
-            cases.append({"name": f"{corners} corners on {width} by {width}, {len(cases)}", "ring": ring, "area": odd_area(ring)})
-    return cases
-
-
 def mosaic(rng):
     seeds = MultiPoint(rng.uniform(0, 1000, (40, 2)))
     box = Polygon([(0, 0), (1000, 0), (1000, 1000), (0, 1000)])
@@ -222,7 +184,6 @@ def main():
     write("discs.json", {"cases": disc_cases(rng)})
     write("buffers.json", {"cases": buffer_cases(rng)})
     write("overlay.json", {"cases": overlay_cases(rng), "repairs": repair_cases(rng)})
-    write("scribbles.json", {"cases": scribble_cases(np.random.default_rng(13))})
     write("mosaic.json", mosaic(np.random.default_rng(11)))
 
 

@@ -8,11 +8,15 @@ import (
 	"github.com/tidwall/rtree"
 )
 
+// mostCoarsenings bounds how coarse the grain may become for a ring that rounding makes
+// no sense of. Our choice: from 1e-11 to 1e-7 of its size.
+const mostCoarsenings = 4
+
 // oddArea returns the places r runs around an odd number of times: r itself
 // when it is valid. Else its edges are cut where they cross, those that lie an
 // even number of times in one place drop out, and the outlines of the faces left
-// are followed. n log n in vertices and crossings. Wherever r starts and whichever
-// way it runs the answer is the same.
+// are followed. n log n in vertices and crossings. None should rounding make no sense of
+// them, which we have not seen.
 func oddArea(r orb.Ring) orb.MultiPolygon {
 	if _, ok := toRing(r); !ok {
 		return nil
@@ -21,21 +25,23 @@ func oddArea(r orb.Ring) orb.MultiPolygon {
 	if r[0] != r[len(r)-1] {
 		closed = append(closed, r[0])
 	}
-	if Valid(orb.MultiPolygon{{closed}}) == nil {
-		return normalize(orb.MultiPolygon{{closed}})
+	closed = slices.Compact(closed)
+	if whole, ok := validNormal(orb.MultiPolygon{{slices.Clone(closed)}}); ok {
+		return whole
 	}
 	grain := grainOf(closed)
-	faces, ok := facesOf(noded(closed, grain))
-	if !ok {
-		return slabArea(closed)
+	for range mostCoarsenings {
+		if faces, ok := facesOf(noded(closed, grain)); ok {
+			if exact, ok := validNormal(givenBack(faces, closed, grain)); ok {
+				return exact
+			}
+			if faces, ok = validNormal(faces); ok {
+				return faces
+			}
+		}
+		grain *= 16
 	}
-	if exact := givenBack(faces, closed, grain); Valid(exact) == nil {
-		return normalize(exact)
-	}
-	if Valid(faces) == nil {
-		return normalize(faces)
-	}
-	return slabArea(closed)
+	return nil
 }
 
 // facesOf returns the polygons that are odd places of noded edges; false when

@@ -2,6 +2,7 @@ package shape
 
 import (
 	"math"
+	"math/big"
 	"slices"
 	"testing"
 
@@ -10,41 +11,83 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestScribblesExactly: what a ring goes around an odd number of times, many of its
-// sides through one place or one along another, against areas in exact fractions.
-func TestScribblesExactly(t *testing.T) {
-	type file struct {
-		Cases []struct {
-			Name string
-			Ring orb.Ring
-			Area float64
-		}
-	}
-	for _, c := range answers[file](t, "scribbles.json").Cases {
-		t.Run(c.Name, func(t *testing.T) {
-			got, _ := MakeValid(orb.MultiPolygon{{c.Ring}})
-			within(t, "area", Area(got), c.Area, 1e-9)
-			mustBeNormal(t, got)
-		})
-	}
-}
-
-// lattice draws a closed ring whose corners are few, so that sides coincide.
+// lattice draws a closed ring whose corners are few, so that sides coincide, or nearly.
 func lattice(r *rapid.T, corners int) orb.Ring {
 	width := rapid.IntRange(2, 9).Draw(r, "width")
+	blur := rapid.SampledFrom([]float64{0, 1e-16, 1e-14, 1e-12, 3e-11, 1e-9, 1e-6, 1}).Draw(r, "blur")
 	point := rapid.Custom(func(r *rapid.T) orb.Point {
-		return orb.Point{float64(rapid.IntRange(0, width).Draw(r, "x")) / 3, float64(rapid.IntRange(0, width).Draw(r, "y")) / 7}
+		return orb.Point{float64(rapid.IntRange(0, width).Draw(r, "x"))/3 + blur*rapid.Float64Range(0, 1).Draw(r, "dx"), float64(rapid.IntRange(0, width).Draw(r, "y"))/7 + blur*rapid.Float64Range(0, 1).Draw(r, "dy")}
 	})
 	ring := orb.Ring(rapid.SliceOfN(point, 3, corners).Draw(r, "ring"))
 	return append(ring, ring[0])
 }
 
-// TestOddAreaTwoWays: following outlines and adding up slabs agree.
-func TestOddAreaTwoWays(t *testing.T) {
+// exactOddArea adds up slabs between all heights of vertices and crossings, in fractions
+// without rounding.
+func exactOddArea(ring orb.Ring) float64 {
+	type point struct{ x, y *big.Rat }
+	type edge struct{ low, high point }
+	number := func(v float64) *big.Rat { return new(big.Rat).SetFloat64(v) }
+	sub := func(a, b *big.Rat) *big.Rat { return new(big.Rat).Sub(a, b) }
+	mul := func(a, b *big.Rat) *big.Rat { return new(big.Rat).Mul(a, b) }
+	// where e is at height y
+	at := func(e edge, y *big.Rat) *big.Rat {
+		share := new(big.Rat).Quo(sub(y, e.low.y), sub(e.high.y, e.low.y))
+		return share.Add(e.low.x, mul(share, sub(e.high.x, e.low.x)))
+	}
+	var edges []edge
+	var levels []*big.Rat
+	for i := 0; i+1 < len(ring); i++ {
+		a, b := point{number(ring[i][0]), number(ring[i][1])}, point{number(ring[i+1][0]), number(ring[i+1][1])}
+		levels = append(levels, a.y)
+		switch a.y.Cmp(b.y) {
+		case -1:
+			edges = append(edges, edge{a, b})
+		case 1:
+			edges = append(edges, edge{b, a})
+		}
+	}
+	for i, e := range edges {
+		for _, f := range edges[:i] {
+			low, high := slices.MaxFunc([]*big.Rat{e.low.y, f.low.y}, (*big.Rat).Cmp), slices.MinFunc([]*big.Rat{e.high.y, f.high.y}, (*big.Rat).Cmp)
+			if low.Cmp(high) >= 0 {
+				continue
+			}
+			below, above := sub(at(e, low), at(f, low)), sub(at(e, high), at(f, high))
+			if below.Sign()*above.Sign() < 0 {
+				share := new(big.Rat).Quo(below, sub(below, above))
+				levels = append(levels, share.Add(low, mul(share, sub(high, low))))
+			}
+		}
+	}
+	slices.SortFunc(levels, (*big.Rat).Cmp)
+	area := new(big.Rat)
+	for i := 0; i+1 < len(levels); i++ {
+		low, high := levels[i], levels[i+1]
+		middle := new(big.Rat).Add(low, high)
+		middle.Mul(middle, big.NewRat(1, 2))
+		var places []*big.Rat
+		for _, e := range edges {
+			if e.low.y.Cmp(middle) < 0 && e.high.y.Cmp(middle) > 0 {
+				places = append(places, at(e, middle))
+			}
+		}
+		slices.SortFunc(places, (*big.Rat).Cmp)
+		for k := 0; k+1 < len(places); k += 2 {
+			area.Add(area, mul(sub(places[k+1], places[k]), sub(high, low)))
+		}
+	}
+	sum, _ := area.Float64()
+	return sum
+}
+
+// TestOddAreaExactly: many sides through one place or one along another. (The GEOS of the
+// other tests repairs a side walked twice otherwise.)
+func TestOddAreaExactly(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		ring := lattice(r, 10)
+		ring := lattice(r, 20)
 		got := oddArea(ring)
-		if off := math.Abs(float64(Area(got) - Area(slabArea(ring)))); off > 1e-9 {
+		if off := math.Abs(float64(Area(got)) - exactOddArea(ring)); off > 1e-9 {
 			r.Fatalf("%v: off by %g", ring, off)
 		}
 		if err := Valid(got); err != nil {
@@ -58,21 +101,23 @@ func TestOddAreaTwoWays(t *testing.T) {
 func TestOddAreaOfWalks(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		ring := lattice(r, 30)
-		want := slices.Clone(oddArea(ring))
+		want := float64(Area(oddArea(ring)))
 		open := slices.Clone(ring[:len(ring)-1])
 		rotate(open, rapid.IntRange(0, len(open)-1).Draw(r, "start"))
 		if rapid.Bool().Draw(r, "back") {
 			slices.Reverse(open)
 		}
-		if diff := cmp.Diff(want, oddArea(append(open, open[0]))); diff != "" {
-			r.Fatal(diff)
-		}
 		twice := slices.Concat(open, open, open[:1])
-		if got := oddArea(twice); len(got) > 0 {
-			r.Fatalf("twice: %v", got)
-		}
-		if got := Area(oddArea(slices.Concat(open, twice))); math.Abs(float64(got-Area(want))) > 1e-9 {
-			r.Fatalf("three times: %v, want %v", got, Area(want))
+		for _, c := range []struct {
+			name string
+			walk orb.Ring
+			want float64
+		}{
+			{"once", slices.Concat(open, open[:1]), want}, {"twice", twice, 0}, {"three times", slices.Concat(open, twice), want},
+		} {
+			if got := float64(Area(oddArea(c.walk))); math.Abs(got-c.want) > 1e-9 {
+				r.Fatalf("%s: %v, want %v", c.name, got, c.want)
+			}
 		}
 	})
 }

@@ -12,6 +12,14 @@ import (
 // Features: finite, rings closed and not crossing themselves or each other,
 // holes inside their exteriors, polygons at most touching. Winding is free.
 func Valid(mp orb.MultiPolygon) error {
+	if err := wellFormed(mp); err != nil {
+		return err
+	}
+	return toGeometry(mp).Validate()
+}
+
+// wellFormed returns nil when every ring is closed and finite with three corners.
+func wellFormed(mp orb.MultiPolygon) error {
 	for _, p := range mp {
 		if len(p) == 0 {
 			return errors.New("polygon without a ring")
@@ -25,7 +33,7 @@ func Valid(mp orb.MultiPolygon) error {
 			}
 		}
 	}
-	return toGeometry(mp).Validate()
+	return nil
 }
 
 // MakeValid returns mp as a valid area and whether it had to be changed for
@@ -35,8 +43,8 @@ func Valid(mp orb.MultiPolygon) error {
 // closed; rings without area or with a coordinate that is not finite are
 // dropped.
 func MakeValid(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
-	if Valid(mp) == nil {
-		return normalize(mp.Clone()), false
+	if whole, ok := validNormal(mp.Clone()); ok {
+		return whole, false
 	}
 	parts := make([]orb.MultiPolygon, len(mp))
 	for i, p := range mp {
@@ -53,6 +61,17 @@ func MakeValid(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
 		}
 	}
 	return unite(parts), true
+}
+
+// validNormal returns mp, which it changes, in normal form, and whether that is valid.
+// Where vertices lie on a side but for rounding, the library's word hangs on where a
+// ring starts: it is asked about what is kept.
+func validNormal(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
+	if wellFormed(mp) != nil {
+		return nil, false
+	}
+	mp = normalize(mp)
+	return mp, toGeometry(mp).Validate() == nil
 }
 
 // unite returns the union of valid areas. Unlike Union it does not look at the
