@@ -18,15 +18,20 @@ import (
 
 // geoPackage is a GeoPackage being read (OGC 12-128r18). It is opened read-only
 // through a file system of one file, so that nothing beside it is looked at and
-// nothing is written; only tables are read, never views, whose text could be anything.
+// nothing is written; only tables are read, with geometries or without, never views, whose text could be anything.
 type geoPackage struct {
 	*reading
 	layout
-	db     *sql.DB
-	table  string
-	shape  string // the geometry column
+	from  geoPackageTable
+	db    *sql.DB
+	names []string
+}
+
+// geoPackageTable is a layer, or a table without geometries.
+type geoPackageTable struct {
+	name   string
+	shape  string // the geometry column; blank for none
 	system int64
-	names  []string
 }
 
 // readGeoPackage reads the one layer of features, or the layer named.
@@ -106,36 +111,60 @@ func (g *geoPackage) fault(err, failed error) error {
 	return g.unusable(place, "the GeoPackage cannot be read: "+shortenTo(err.Error(), 120), "copy it again, or save the layer to a new one")
 }
 
-// choose finds the table of the layer.
+// tablesOf lists the layers of features, and the tables of attributes alone, such
+// as control work that names its stands. The table of GDAL that is there for the
+// form's sake is none.
+const tablesOf = `SELECT c.table_name, coalesce(g.column_name, ''), coalesce(g.srs_id, 0) FROM gpkg_contents c
+	LEFT JOIN gpkg_geometry_columns g ON g.table_name = c.table_name JOIN sqlite_schema s ON lower(s.name) = lower(c.table_name)
+	WHERE (c.data_type = 'features' AND g.column_name IS NOT NULL OR c.data_type IN ('attributes', 'aspatial')) AND c.table_name <> 'ogr_empty_table'
+	AND s.type = 'table' AND s.sql NOT LIKE 'CREATE VIRTUAL%' ORDER BY c.table_name`
+
+// choose finds the table of the layer: the one named, else the only one with
+// geometries, else the only one.
 func (g *geoPackage) choose() error {
-	rows, err := g.db.Query(`SELECT c.table_name, g.column_name, g.srs_id FROM gpkg_contents c JOIN gpkg_geometry_columns g
-		ON g.table_name = c.table_name JOIN sqlite_schema s ON lower(s.name) = lower(c.table_name)
-		WHERE c.data_type = 'features' AND s.type = 'table' AND s.sql NOT LIKE 'CREATE VIRTUAL%' ORDER BY c.table_name`)
+	query, shapes := tablesOf, 0
+	if err := g.db.QueryRow("SELECT count(*) FROM sqlite_schema WHERE name = 'gpkg_geometry_columns'").Scan(&shapes); err == nil && shapes == 0 {
+		query = strings.Replace(query, "gpkg_geometry_columns", "(SELECT '' table_name, NULL column_name, NULL srs_id)", 1)
+	}
+	rows, err := g.db.Query(query)
 	if err != nil {
 		return g.unusable("", "the SQLite database is no GeoPackage: "+shortenTo(err.Error(), 80), "save the layer as GeoPackage")
 	}
 	defer rows.Close()
-	var names []string
+	var layers, tables []geoPackageTable
 	for rows.Next() {
-		var table, column string
-		var system int64
-		if err := rows.Scan(&table, &column, &system); err != nil {
+		var t geoPackageTable
+		if err := rows.Scan(&t.name, &t.shape, &t.system); err != nil {
 			return err
 		}
-		if g.layer == "" || strings.EqualFold(g.layer, table) {
-			g.table, g.shape, g.system = table, column, system
+		if t.shape != "" {
+			layers = append(layers, t)
+		} else {
+			tables = append(tables, t)
 		}
-		if names = append(names, table); len(names) > g.limits.Members {
+		if len(layers)+len(tables) > g.limits.Members {
 			return g.unusable("", "the GeoPackage has more layers than the limit", "save the layer to a new one")
 		}
 	}
 	if err := rows.Err(); err != nil {
 		return err
 	}
+	if g.layer != "" {
+		layers = append(layers, tables...)
+	} else if len(layers) == 0 {
+		layers = tables
+	}
+	var names []string
+	for _, t := range layers {
+		names = append(names, t.name)
+		if g.layer == "" || strings.EqualFold(g.layer, t.name) {
+			g.from = t
+		}
+	}
 	switch all := shortenTo(strings.Join(names, ", "), 200); {
 	case len(names) == 0:
 		return g.unusable("", "the GeoPackage has no layer of features", "save the layer, not a view of it, as GeoPackage")
-	case g.table == "":
+	case g.from.name == "":
 		return g.unusable("", fmt.Sprintf("the GeoPackage has no layer %q; it has %s", shorten(g.layer), all), "name one after a colon, as in "+g.file()+":"+names[0])
 	case g.layer == "" && len(names) > 1:
 		return g.unusable("", "the GeoPackage has several layers: "+all, "name one after a colon, as in "+g.file()+":"+names[0])
@@ -145,12 +174,15 @@ func (g *geoPackage) choose() error {
 
 // refer takes the layer's reference system.
 func (g *geoPackage) refer() error {
-	if g.system == 0 || g.system == -1 { // undefined, by the standard
+	if g.from.shape == "" {
+		return nil // positions in columns, if any
+	}
+	if g.from.system == 0 || g.from.system == -1 { // undefined, by the standard
 		return g.assumeSystem("", orb.Bound{})
 	}
 	var organization, definition sql.NullString
 	var number sql.NullInt64
-	err := g.db.QueryRow("SELECT organization, organization_coordsys_id, definition FROM gpkg_spatial_ref_sys WHERE srs_id = ?", g.system).
+	err := g.db.QueryRow("SELECT organization, organization_coordsys_id, definition FROM gpkg_spatial_ref_sys WHERE srs_id = ?", g.from.system).
 		Scan(&organization, &number, &definition)
 	if err == sql.ErrNoRows {
 		return g.assumeSystem("", orb.Bound{})
@@ -158,7 +190,7 @@ func (g *geoPackage) refer() error {
 	if err != nil {
 		return err
 	}
-	place := "layer " + g.table
+	place := "layer " + g.from.name
 	if text := strings.TrimSpace(definition.String); text != "" && !strings.EqualFold(text, "undefined") {
 		return g.reading.refer(place, text)
 	}
@@ -170,20 +202,20 @@ var rowKeys = []string{"fid", "ogc_fid", "objectid", "id"}
 
 // columns learns the table's columns.
 func (g *geoPackage) columns() error {
-	rows, err := g.db.Query("SELECT name, pk FROM pragma_table_info(?)", g.table)
+	rows, err := g.db.Query("SELECT name, pk FROM pragma_table_info(?)", g.from.name)
 	if err != nil {
 		return err
 	}
 	defer rows.Close()
-	stored := false // and not made up by an expression, which could be anything
+	stored := g.from.shape == "" // and not made up by an expression, which could be anything
 	for rows.Next() {
 		var name string
 		var key int
 		if err := rows.Scan(&name, &key); err != nil {
 			return err
 		}
-		stored = stored || strings.EqualFold(name, g.shape)
-		if strings.EqualFold(name, g.shape) || key > 0 && slices.Contains(rowKeys, strings.ToLower(name)) && !g.bound(name) {
+		stored = stored || strings.EqualFold(name, g.from.shape)
+		if strings.EqualFold(name, g.from.shape) || key > 0 && slices.Contains(rowKeys, strings.ToLower(name)) && !g.bound(name) {
 			continue
 		}
 		g.names = append(g.names, name)
@@ -195,7 +227,7 @@ func (g *geoPackage) columns() error {
 	if err := rows.Err(); err != nil || stored {
 		return err
 	}
-	return g.unusable("layer "+g.table, "the layer has no stored column "+shorten(g.shape)+" of geometries", "save the layer to a new GeoPackage")
+	return g.unusable("layer "+g.from.name, "the layer has no stored column "+shorten(g.from.shape)+" of geometries", "save the layer to a new GeoPackage")
 }
 
 func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }
@@ -203,11 +235,14 @@ func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""
 // rows reads the layer in the order of its keys. The sign before each column
 // keeps the driver from turning texts into times.
 func (g *geoPackage) rows(take func(*feature) error) error {
-	query := "SELECT +" + quoted(g.shape)
+	query := "SELECT NULL"
+	if g.from.shape != "" {
+		query = "SELECT +" + quoted(g.from.shape)
+	}
 	for _, name := range g.names {
 		query += ", +" + quoted(name)
 	}
-	rows, err := g.db.Query(query + " FROM " + quoted(g.table))
+	rows, err := g.db.Query(query + " FROM " + quoted(g.from.name))
 	if err != nil {
 		return err
 	}
