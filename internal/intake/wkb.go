@@ -24,10 +24,12 @@ var wkbNames = map[uint32]struct {
 }{
 	1: {pointShape, "Point"}, 2: {lineShape, "LineString"}, 3: {polygonShape, "Polygon"},
 	4: {multiPointShape, "MultiPoint"}, 5: {multiLineShape, "MultiLineString"}, 6: {multiPolygonShape, "MultiPolygon"},
+	wkbCircular: {lineShape, "CircularString"}, wkbCompound: {lineShape, "CompoundCurve"}, wkbCurvePolygon: {polygonShape, "CurvePolygon"},
+	wkbMultiCurve: {multiLineShape, "MultiCurve"}, wkbMultiSurface: {multiPolygonShape, "MultiSurface"},
 }
 
 func (w *wkbReader) fail(found string) {
-	if w.wrong == "" {
+	if w.wrong == "" { // the first trouble is told
 		w.wrong = found
 	}
 }
@@ -86,6 +88,8 @@ func (w *wkbReader) read(s *shape) {
 	case !known:
 		s.is(otherShape, wkbName(kind))
 		return
+	case kind >= wkbCircular:
+		w.curve(s, order, kind, numbers)
 	case kind >= 4:
 		w.many(s, order, kind-3)
 		if what.kind == multiPointShape {
@@ -105,10 +109,10 @@ func wkbName(kind uint32) string {
 	switch kind {
 	case 7:
 		return "GeometryCollection"
-	case 8, 9, 10, 11, 12, 13, 14:
-		return "curve"
+	case 13, 14:
+		return "curve or surface of no kind"
 	case 15, 16, 17:
-		return "surface"
+		return "surface of triangles or patches"
 	}
 	return "geometry of an unknown kind"
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/hex"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -27,6 +28,7 @@ var wktKinds = map[string]struct {
 }{
 	"POINT": {pointShape, "Point", 1}, "LINESTRING": {lineShape, "LineString", 1}, "POLYGON": {polygonShape, "Polygon", 2},
 	"MULTIPOINT": {multiPointShape, "MultiPoint", 1}, "MULTILINESTRING": {multiLineShape, "MultiLineString", 2}, "MULTIPOLYGON": {multiPolygonShape, "MultiPolygon", 3},
+	"LINEARRING": {lineShape, "LinearRing", 1},
 }
 
 // isGeometryText says whether a cell is a geometry as text or hexadecimal
@@ -40,18 +42,26 @@ func isGeometryText(text []byte) bool {
 		word++
 	}
 	upper := flat(string(bytes.ToUpper(text[:word])))
-	if _, known := wktKinds[upper]; known || upper == "GEOMETRYCOLLECTION" {
+	if _, known := wktKinds[upper]; known {
+		return true
+	}
+	if _, curved := wktCurves[upper]; curved || slices.Contains(wktOthers, upper) {
 		return true
 	}
 	return isHexadecimal(text)
 }
+
+// wktOthers are the words of geometries that are none of ours.
+var wktOthers = []string{"GEOMETRYCOLLECTION", "TIN", "TRIANGLE", "POLYHEDRALSURFACE"}
 
 // flat takes the mark of heights or measures off a kind it is written onto, as
 // in POINTZ.
 func flat(word string) string {
 	for _, mark := range []string{"ZM", "Z", "M"} {
 		if kind, marked := strings.CutSuffix(word, mark); marked {
-			if _, known := wktKinds[kind]; known {
+			_, known := wktKinds[kind]
+			_, curved := wktCurves[kind]
+			if known || curved || slices.Contains(wktOthers, kind) {
 				return kind
 			}
 		}
@@ -116,17 +126,21 @@ func (w *wktReader) word() string {
 
 func (w *wktReader) read(s *shape) {
 	word := flat(w.word())
+	if number, curved := wktCurves[word]; curved {
+		s.is(wkbNames[number].kind, wkbNames[number].name)
+		w.mark()
+		w.curve(s, word)
+		w.end()
+		return
+	}
 	what, known := wktKinds[word]
 	if !known {
 		s.is(otherShape, word)
 		return
 	}
 	s.is(what.kind, what.name)
-	next := w.word()
-	if next == "Z" || next == "M" || next == "ZM" {
-		next = w.word()
-	}
-	if next == "EMPTY" {
+	w.mark()
+	if w.empty() {
 		return
 	}
 	w.brackets(s, what.depth, what.kind)
@@ -136,6 +150,19 @@ func (w *wktReader) read(s *shape) {
 	case polygonShape:
 		s.polygons = append(s.polygons[:0], len(s.parts))
 	}
+	w.end()
+}
+
+// mark passes over the mark of heights or measures, if it is next.
+func (w *wktReader) mark() {
+	before := w.at
+	if next := w.word(); next != "Z" && next != "M" && next != "ZM" {
+		w.at = before
+	}
+}
+
+// end refuses what follows the geometry.
+func (w *wktReader) end() {
 	if w.wrong == "" && w.peek() != 0 {
 		w.fail("text follows")
 	}

@@ -1,0 +1,107 @@
+package intake
+
+import (
+	"encoding/binary"
+	"slices"
+
+	geometry "driftreach/geo/shape"
+)
+
+// The kinds of well-known binary with circular arcs (ISO 13249-3).
+const (
+	wkbLine         = 2
+	wkbPolygon      = 3
+	wkbCircular     = 8
+	wkbCompound     = 9
+	wkbCurvePolygon = 10
+	wkbMultiCurve   = 11
+	wkbMultiSurface = 12
+)
+
+// curve reads a geometry with arcs, which become lines of short chords.
+func (w *wkbReader) curve(s *shape, order binary.ByteOrder, kind uint32, numbers int) {
+	switch kind {
+	case wkbCircular, wkbCompound:
+		w.path(s, order, kind, numbers)
+		s.endPart()
+	case wkbCurvePolygon:
+		for range w.count(order, 9) {
+			w.member(s, wkbLine, wkbCircular, wkbCompound)
+			s.endPart()
+		}
+		s.endPolygon()
+	case wkbMultiCurve:
+		for range w.count(order, 9) {
+			w.member(s, wkbLine, wkbCircular, wkbCompound)
+			s.endPart()
+		}
+	case wkbMultiSurface:
+		for range w.count(order, 9) {
+			w.member(s, wkbPolygon, wkbCurvePolygon)
+		}
+	}
+}
+
+// member reads a geometry within another, of one of the kinds.
+func (w *wkbReader) member(s *shape, kinds ...uint32) {
+	order, kind, numbers := w.header()
+	switch {
+	case w.wrong != "":
+	case !slices.Contains(kinds, kind):
+		w.fail("a curve or surface holds another kind")
+	case kind == wkbPolygon:
+		w.body(s, order, kind, numbers)
+	case kind == wkbCurvePolygon:
+		w.curve(s, order, kind, numbers)
+	default:
+		w.path(s, order, kind, numbers)
+	}
+}
+
+// path reads a line, or pieces of one that follow each other.
+func (w *wkbReader) path(s *shape, order binary.ByteOrder, kind uint32, numbers int) {
+	if kind == wkbCompound {
+		for range w.count(order, 9) {
+			begin := len(s.points)
+			w.member(s, wkbLine, wkbCircular)
+			s.follow(begin)
+		}
+		return
+	}
+	begin := len(s.points)
+	w.positions(s, order, w.count(order, 8*numbers), numbers)
+	if kind == wkbCircular {
+		w.fail(s.bend(begin, w.limit))
+	}
+}
+
+// bend makes the positions from begin on, of which every second is passed by an
+// arc, vertices of the arcs, and says what is wrong, if anything is.
+func (s *shape) bend(begin, limit int) string {
+	through := slices.Clone(s.points[begin:])
+	if len(through) == 0 {
+		return ""
+	}
+	if len(through) < 3 || len(through)%2 == 0 {
+		return "an arc has not three positions, or five, or seven"
+	}
+	s.points = s.points[:begin+1]
+	for i := 0; i+2 < len(through); i += 2 {
+		if s.points = geometry.Arc(s.points, through[i], through[i+1], through[i+2]); len(s.points) > limit {
+			return "the geometry has more vertices than the limit"
+		}
+	}
+	return ""
+}
+
+// follow takes the first position from begin on out where it repeats the last of
+// the piece before, and makes no part of its own.
+func (s *shape) follow(begin int) {
+	first := 0 // of the part
+	if n := len(s.parts); n > 0 {
+		first = s.parts[n-1]
+	}
+	if begin > first && begin < len(s.points) && s.points[begin] == s.points[begin-1] {
+		s.points = slices.Delete(s.points, begin, begin+1)
+	}
+}

@@ -1,0 +1,95 @@
+package intake
+
+// wktCurves are the words of geometries with circular arcs, by their
+// numbers in well-known binary.
+var wktCurves = map[string]uint32{
+	"CIRCULARSTRING": wkbCircular, "COMPOUNDCURVE": wkbCompound, "CURVEPOLYGON": wkbCurvePolygon, "MULTICURVE": wkbMultiCurve, "MULTISURFACE": wkbMultiSurface,
+}
+
+// curve reads a geometry with arcs after its word, as wkbReader does.
+func (w *wktReader) curve(s *shape, word string) {
+	switch word {
+	case "CIRCULARSTRING", "COMPOUNDCURVE":
+		w.path(s, word)
+		s.endPart()
+	case "CURVEPOLYGON":
+		w.surface(s, word)
+	case "MULTICURVE":
+		w.list(func() {
+			w.path(s, w.kind())
+			s.endPart()
+		})
+	case "MULTISURFACE":
+		w.list(func() { w.surface(s, w.kind()) })
+	}
+}
+
+// kind reads the word before a member, blank for none, and its mark of heights or measures.
+func (w *wktReader) kind() string {
+	if w.empty() {
+		w.at -= len("EMPTY") // list reads it
+		return ""
+	}
+	word := flat(w.word())
+	w.mark()
+	return word
+}
+
+// list reads members in brackets, with commas between them, or the word for none.
+func (w *wktReader) list(member func()) {
+	if w.empty() {
+		return
+	}
+	if w.peek() != '(' {
+		w.fail("a bracket should be here")
+		return
+	}
+	for w.at++; w.wrong == ""; w.at++ {
+		if member(); w.peek() != ',' {
+			break
+		}
+	}
+	if w.wrong == "" {
+		w.close()
+	}
+}
+
+// surface reads a polygon whose rings may have arcs.
+func (w *wktReader) surface(s *shape, word string) {
+	if word != "" && word != "POLYGON" && word != "CURVEPOLYGON" {
+		w.fail("a surface cannot be " + shorten(word))
+		return
+	}
+	w.list(func() {
+		w.path(s, w.kind())
+		s.endPart()
+	})
+	s.endPolygon()
+}
+
+// path reads a line, or pieces of one that follow each other.
+func (w *wktReader) path(s *shape, word string) {
+	begin := len(s.points)
+	switch word {
+	case "", "LINESTRING":
+		w.list(func() { w.position(s) })
+	case "CIRCULARSTRING":
+		w.list(func() { w.position(s) })
+		if found := s.bend(begin, w.limit); found != "" && w.wrong == "" {
+			w.fail(found)
+		}
+	case "COMPOUNDCURVE":
+		w.list(func() {
+			begin := len(s.points)
+			piece := w.kind()
+			if piece == "COMPOUNDCURVE" {
+				w.fail("a curve of pieces cannot be a piece")
+				return
+			}
+			w.path(s, piece)
+			s.follow(begin)
+		})
+	default:
+		w.fail("a curve cannot be " + shorten(word))
+	}
+}
