@@ -354,7 +354,7 @@ func TestBeside(t *testing.T) {
 		return s
 	}
 	p, findings, err := ReadPoints(without(""), testOptions())
-	if err != nil || len(p.Parts) != 2 || !strings.Contains(codes(findings), "column-cut-short") || p.System != "NAD_1983_UTM_Zone_11N" {
+	if err != nil || len(p.Parts) != 3 || !strings.Contains(codes(findings), "column-cut-short") || p.System != "NAD_1983_UTM_Zone_11N" {
 		t.Errorf("%v of %q, parts %v, %s", err, p.System, p.Parts, codes(findings))
 	}
 	if _, _, err := ReadPoints(without(".prj"), testOptions()); err == nil || !strings.Contains(err.Error(), "names no reference system") {
