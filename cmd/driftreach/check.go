@@ -71,10 +71,7 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string) e
 		barriers = nil
 	}
 	_, more := stream.ConnectBarriers(observed.Centerlines, barriers, geo.Meters(s.Network.Snap))
-	if len(more) > 0 {
-		observed.Findings = append(observed.Findings, more...)
-		check.Sort(observed.Findings)
-	}
+	observed.Findings = check.Join(observed.Findings, more)
 	if findings != "" {
 		if err := writeFindings(findings, observed); err != nil {
 			return err

@@ -67,8 +67,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	if len(in.Streams) > 0 {
 		r.placeBarriers()
 	}
-	r.out.Findings = slices.Concat(r.told...)
-	check.Sort(r.out.Findings)
+	r.out.Findings = check.Join(r.told...)
 	return r.out, nil
 }
 

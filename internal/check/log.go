@@ -97,7 +97,7 @@ func (l *Log) Findings() []Finding {
 		}
 		parts = append(parts, told)
 	}
-	all := slices.Concat(parts...)
+	all := joined(parts)
 	Sort(all)
 	return all
 }

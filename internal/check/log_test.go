@@ -118,3 +118,29 @@ func TestFindingStringParts(t *testing.T) {
 		}
 	}
 }
+
+// TestJoin: lists in any order and of any number come out as one sorted list.
+func TestJoin(t *testing.T) {
+	named := func(names ...string) []Finding {
+		var log Log
+		for _, name := range names {
+			log.Add(Finding{Rule: grave, File: "f", Record: name})
+		}
+		return log.Findings()
+	}
+	for want, lists := range map[string][][]Finding{
+		"":             {},
+		"a":            {named("a")},
+		"a b c d":      {nil, named("d"), named("c", "a", "b"), nil},
+		"a b c d e f":  {named("a", "c", "f"), named("b", "d", "e")},
+		"row 9 row 10": {named("row 10"), named("row 9")},
+	} {
+		var got []string
+		for _, f := range Join(lists...) {
+			got = append(got, f.Record)
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
