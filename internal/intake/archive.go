@@ -36,7 +36,7 @@ func (r *reading) readArchive(d *document, take func(*feature) error) error {
 		return r.unusable("", "the zip archive cannot be opened: "+err.Error(), "pack it again, or unpack it")
 	}
 	if len(z.File) > r.limits.Members {
-		return r.unusable("", fmt.Sprintf("the archive has %d members, more than the limit of %d", len(z.File), r.limits.Members), "unpack the file that is meant, or raise the limit")
+		return r.unusable("", fmt.Sprintf("the archive has %d members, more than the limit of %d", len(z.File), r.limits.Members), "unpack the file that is meant, or raise limits.members")
 	}
 	p := &packed{reading: r, size: size}
 	rows := expansion{reading: r, size: size}
@@ -180,9 +180,9 @@ func (m *member) Read(b []byte) (int, error) {
 	p.grown += int64(n)
 	switch limits := p.limits; {
 	case m.bytes > limits.MemberBytes:
-		return 0, p.unusable(m.name, fmt.Sprintf("the member is larger than the limit of %d bytes", limits.MemberBytes), "unpack the archive, or raise the limit")
+		return 0, p.unusable(m.name, fmt.Sprintf("the member is larger than the limit of %d bytes", limits.MemberBytes), "unpack the archive, or raise limits.member_mb")
 	case p.grown > freeExpansion && p.grown/max(1, p.size) >= int64(limits.Expansion):
-		return 0, p.unusable(m.name, fmt.Sprintf("the archive unpacks to more than %d times its size", limits.Expansion), "unpack the archive, or raise the limit")
+		return 0, p.unusable(m.name, fmt.Sprintf("the archive unpacks to more than %d times its size", limits.Expansion), "unpack the archive, or raise limits.expansion")
 	}
 	if err != nil && err != io.EOF {
 		err = p.unusable(m.name, "the member of the archive is damaged: "+err.Error(), "pack it again")

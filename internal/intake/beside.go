@@ -27,7 +27,7 @@ func (b *besideFile) Read(p []byte) (int, error) {
 	b.hash.Write(p[:n])
 	b.bytes += int64(n)
 	if b.bytes > b.from.limits.Bytes {
-		return 0, b.from.unusable(b.ending, fmt.Sprintf("the %s is larger than the limit", b.ending), "split the file, or raise the limit")
+		return 0, b.from.unusable(b.ending, fmt.Sprintf("the %s is larger than the limit", b.ending), "split the file, or raise limits.file_mb")
 	}
 	return n, err
 }

@@ -307,7 +307,7 @@ func TestXMLTrouble(t *testing.T) {
 		{"nested deep", "<kml>" + strings.Repeat("<Folder>", 30), "nested deeper"},
 		{"not closed", "<gpx><wpt lat='1' lon='2'>", "unexpected EOF"},
 		{"crossed", "<kml><Document></kml></Document>", "closed"},
-		{"long text", "<kml><Placemark><name>" + strings.Repeat("x", 2000) + "</name></Placemark></kml>", "longer than the limit"},
+		{"long text", "<kml><Placemark><name>" + strings.Repeat("x", 2000) + "</name></Placemark></kml>", "longer than limits.record_mb"},
 		{"many vertices", "<kml><Placemark><LineString><coordinates>" + strings.Repeat("1,2 ", 10) + "</coordinates></LineString></Placemark></kml>", "more vertices"},
 		{"tracks only", "<gpx><trk><trkseg><trkpt lat='1' lon='2'/></trkseg></trk></gpx>", "no waypoints"},
 		{"no element", "<?xml version='1.0'?><!-- -->", "without an element"},

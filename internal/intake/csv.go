@@ -111,7 +111,7 @@ func separatorOf(line []byte) byte {
 // name makes the header's cells the columns.
 func (c *csvReader) name() error {
 	if len(c.cells) > c.limits.Columns {
-		return c.unusable("header", fmt.Sprintf("%d columns are more than the limit of %d", len(c.cells), c.limits.Columns), "remove columns, or raise the limit")
+		return c.unusable("header", fmt.Sprintf("%d columns are more than the limit of %d", len(c.cells), c.limits.Columns), "remove columns, or raise limits.columns")
 	}
 	for i, cell := range c.cells {
 		name := strings.TrimSpace(string(cell.text))

@@ -54,7 +54,7 @@ func (c *csvReader) tooLong() error {
 	if bytes.IndexByte(c.text.buf[c.text.pos:c.text.end], '"') >= 0 {
 		return c.unclosed()
 	}
-	return c.unusable(fmt.Sprintf("line %d", c.lines+1), "the row is longer than the limit", "check that the file is CSV, or raise the limit")
+	return c.unusable(fmt.Sprintf("line %d", c.lines+1), "the row is longer than the limit", "check that the file is CSV, or raise limits.record_mb")
 }
 
 func (c *csvReader) unclosed() error {

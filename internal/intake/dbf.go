@@ -89,7 +89,7 @@ func (t *table) readFields(size int) error {
 		t.fields = append(t.fields, dbfField{b[11], at, at + length, t.schema.add(text)})
 		at += length
 		if len(t.fields) > t.limits.Columns {
-			return t.broken("header", "the .dbf has more columns than the limit")
+			return t.broken("header", "the .dbf has more columns than limits.columns allows")
 		}
 	}
 	return nil

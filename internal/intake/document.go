@@ -39,7 +39,7 @@ func (r *reading) readInput(in *input, take func(*feature) error) error {
 		}
 		all, err := io.ReadAll(io.LimitReader(d.head, r.limits.MemberBytes+1))
 		if err == nil && int64(len(all)) > r.limits.MemberBytes {
-			err = r.unusable("", "the file is larger than the limit for files that are held in memory", "split the file, or raise the limit")
+			err = r.unusable("", "the file is larger than the limit for files that are held in memory", "split the file, or raise limits.member_mb")
 		}
 		return bytes.NewReader(all), int64(len(all)), err
 	}

@@ -23,7 +23,7 @@ func (e *expansion) measured(take func(*feature) error) func(*feature) error {
 			e.laid += int64(len(f.cells[i].text))
 		}
 		if e.laid > freeExpansion && e.laid/max(1, e.size) >= int64(e.limits.Expansion) {
-			return e.unusable(rowName(f.row), fmt.Sprintf("the rows come to more than %d times the size of the file", e.limits.Expansion), "unpack the file, or save it in another format, or raise the limit")
+			return e.unusable(rowName(f.row), fmt.Sprintf("the rows come to more than %d times the size of the file", e.limits.Expansion), "unpack the file, or save it in another format, or raise limits.expansion")
 		}
 		return take(f)
 	}

@@ -51,7 +51,7 @@ func (j *jsonReader) properties() {
 		}
 		j.spans[column] = span{begin, len(j.text)}
 		if len(j.text) > j.limits.RecordBytes {
-			j.fail("the properties of a feature are longer than the limit")
+			j.fail("the properties of a feature are longer than limits.record_mb allows")
 		}
 	}
 }

@@ -125,7 +125,7 @@ func (j *jsonReader) array(level int) {
 		s.polygons = append(s.polygons, len(s.parts))
 	}
 	if len(s.points) > j.limits.Vertices {
-		j.fail("a feature has more vertices than the limit")
+		j.fail("a feature has more vertices than limits.vertices allows")
 	}
 }
 

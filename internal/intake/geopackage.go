@@ -143,7 +143,7 @@ func (g *geoPackage) choose() error {
 			tables = append(tables, t)
 		}
 		if len(layers)+len(tables) > g.limits.Members {
-			return g.unusable("", "the GeoPackage has more layers than the limit", "save the layer to a new one")
+			return g.unusable("", "the GeoPackage has more layers than limits.members allows", "save the layer to a new one, or raise limits.members")
 		}
 	}
 	if err := rows.Err(); err != nil {
@@ -221,7 +221,7 @@ func (g *geoPackage) columns() error {
 		g.names = append(g.names, name)
 		g.schema.add(name)
 		if len(g.names) > g.limits.Columns {
-			return g.unusable("", fmt.Sprintf("%d columns are more than the limit", len(g.names)), "remove columns, or raise the limit")
+			return g.unusable("", fmt.Sprintf("%d columns are more than the limit", len(g.names)), "remove columns, or raise limits.columns")
 		}
 	}
 	if err := rows.Err(); err != nil || stored {
@@ -262,7 +262,7 @@ func (g *geoPackage) rows(take func(*feature) error) error {
 			g.value(i, v)
 		}
 		if len(g.layout.text) > g.limits.RecordBytes {
-			return g.unusable(rowName(g.feature.row+1), "the texts of a feature are longer than the limit", "shorten them, or raise the limit")
+			return g.unusable(rowName(g.feature.row+1), "the texts of a feature are longer than the limit", "shorten them, or raise limits.record_mb")
 		}
 		if err := take(g.finish()); err != nil {
 			return err

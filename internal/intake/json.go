@@ -153,7 +153,7 @@ func (j *jsonReader) skip(keep bool, into []byte) []byte {
 		case b == '{' || b == '[':
 			level++
 			if level > j.limits.Nesting {
-				j.fail("arrays or objects are nested deeper than the limit")
+				j.fail("arrays or objects are nested deeper than limits.nesting allows")
 			}
 		case b == '}' || b == ']':
 			level--

@@ -36,7 +36,7 @@ func (j *jsonReader) string(into []byte) []byte {
 			break
 		}
 		if len(into)-begin > j.limits.RecordBytes {
-			j.fail("a text is longer than the limit")
+			j.fail("a text is longer than limits.record_mb allows")
 			return into
 		}
 		if !w.more() {

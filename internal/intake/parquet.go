@@ -72,7 +72,7 @@ func (p *parquetFile) open() error {
 		return p.parquetBroken("footer", "the file has no columns, or their description cannot be read")
 	}
 	if meta.rows > int64(p.limits.Records) {
-		return p.unusable("", fmt.Sprintf("there are more records than the limit of %d", p.limits.Records), "split the file, or raise the limit")
+		return p.unusable("", fmt.Sprintf("there are more records than the limit of %d", p.limits.Records), "split the file, or raise limits.records")
 	}
 	for i, g := range meta.groups {
 		if len(g.chunks) != len(p.leaves) {
@@ -102,7 +102,7 @@ func (p *parquetFile) carry() error {
 			}
 		case leaf.meaning.kind != parquetOpaque:
 			if len(p.texts) >= p.limits.Columns {
-				return p.unusable("", fmt.Sprintf("there are more columns than the limit of %d", p.limits.Columns), "remove columns, or raise the limit")
+				return p.unusable("", fmt.Sprintf("there are more columns than the limit of %d", p.limits.Columns), "remove columns, or raise limits.columns")
 			}
 			p.texts = append(p.texts, parquetTexts{p.column(i), p.schema.add(leaf.name())})
 		}
@@ -160,7 +160,7 @@ func (p *parquetFile) row() error {
 		}
 	}
 	if len(p.layout.text) > p.limits.RecordBytes {
-		return p.unusable(rowName(p.feature.row+1), "the texts of a row are longer than the limit", "shorten them, or raise the limit")
+		return p.unusable(rowName(p.feature.row+1), "the texts of a row are longer than the limit", "shorten them, or raise limits.record_mb")
 	}
 	return nil
 }
@@ -186,7 +186,7 @@ func (p *parquetFile) hold(c *parquetColumn, h pageHead) error {
 	case p.held > mostHeld:
 		return p.unusable("column "+shorten(c.name()), "the pages of the columns need more memory than the limit", "save the file again with smaller pages")
 	case p.grown > freeExpansion && p.grown/max(1, p.taken) >= int64(p.limits.Expansion):
-		return p.unusable("column "+shorten(c.name()), fmt.Sprintf("the file unpacks to more than %d times its size", p.limits.Expansion), "save the file again without compression, or raise the limit")
+		return p.unusable("column "+shorten(c.name()), fmt.Sprintf("the file unpacks to more than %d times its size", p.limits.Expansion), "save the file again without compression, or raise limits.expansion")
 	}
 	return nil
 }

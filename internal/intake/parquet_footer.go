@@ -87,7 +87,7 @@ func (t *thrift) parquetMeta(limits Limits) *parquetMeta {
 		case 2:
 			t.list(kind, func(kind byte) {
 				if m.schema = append(m.schema, t.parquetElement(kind)); len(m.schema) > 10*limits.Columns {
-					t.fail("there are more columns than the limit")
+					t.fail("there are more columns than limits.columns allows")
 				}
 			})
 		case 3:

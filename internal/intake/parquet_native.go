@@ -72,7 +72,7 @@ func (n *nativeReader) shape(s *shape) error {
 			n.add(s, entry.repetition, orb.Point{math.Float64frombits(entry.value.bits), math.Float64frombits(y.value.bits)})
 		}
 		if len(s.points) > n.limit {
-			return errors.New("geometries: a geometry has more vertices than the limit")
+			return errors.New("geometries: a geometry has more vertices than limits.vertices allows")
 		}
 	}
 	n.close(s)

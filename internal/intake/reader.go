@@ -86,7 +86,7 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 		}
 		r.record = ""
 		if r.file.Read >= r.limits.Records {
-			return r.unusable(rowName(f.row), fmt.Sprintf("there are more records than the limit of %d", r.limits.Records), "split the file, or raise the limit")
+			return r.unusable(rowName(f.row), fmt.Sprintf("there are more records than the limit of %d", r.limits.Records), "split the file, or raise limits.records")
 		}
 		r.degrees(&f.shape)
 		return take(f)

@@ -148,7 +148,7 @@ func (s *shapes) next(record int, into *shape, untabled bool) (bool, error) {
 	s.at += 8 + size
 	// 24 bytes a vertex with height and measure, and 16 MiB of parts
 	if size < 4 || size > 32*int64(s.limits.Vertices)+16<<20 {
-		return false, s.unusable(fmt.Sprintf("record %d", record), fmt.Sprintf("a shape of %d bytes is impossible or above the limit", size), "copy the files again, or raise the limit")
+		return false, s.unusable(fmt.Sprintf("record %d", record), fmt.Sprintf("a shape of %d bytes is impossible or above the limit", size), "copy the files again, or raise limits.vertices")
 	}
 	if err := s.fill(int(size)); err != nil {
 		return false, s.cutShort(record, err)

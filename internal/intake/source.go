@@ -62,7 +62,7 @@ func (in *input) Read(p []byte) (int, error) {
 		}
 		if in.bytes > in.limit {
 			return 0, &UnusableError{File: in.source.Name, Place: fmt.Sprintf("byte %d", in.limit),
-				Found: "the file is larger than the limit", Remedy: "split the file, or raise the limit"}
+				Found: "the file is larger than the limit", Remedy: "split the file, or raise limits.file_mb"}
 		}
 	}
 	if err != nil && err != io.EOF {

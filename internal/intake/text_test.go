@@ -185,7 +185,7 @@ func TestUnusable(t *testing.T) {
 		{"many vertices", `{"type":"MultiPoint","coordinates":[[1,2],[3,4],[5,6],[7,8]]}`, small, "byte", "more vertices"},
 		{"many properties", `{"type":"Feature","properties":{"a":1,"b":2,"c":3,"d":4,"e":5},"geometry":null}`, small, "byte", "more than 4"},
 		{"nested deep", `{"type":"Feature","properties":{"a":[[[[[[[[1]]]]]]]]},"geometry":null}`, small, "byte", "nested deeper"},
-		{"long text", `{"type":"Feature","properties":{"a":"` + strings.Repeat("y", 200) + `"},"geometry":null}`, small, "byte", "longer than the limit"},
+		{"long text", `{"type":"Feature","properties":{"a":"` + strings.Repeat("y", 200) + `"},"geometry":null}`, small, "byte", "longer than limits.record_mb"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, _, err := ReadPoints(FromReader("in.dat", strings.NewReader(c.text)), c.options)

@@ -168,7 +168,7 @@ func (w *wkbReader) body(s *shape, order binary.ByteOrder, kind uint32, numbers 
 
 func (w *wkbReader) positions(s *shape, order binary.ByteOrder, n, numbers int) {
 	if len(s.points)+n > w.limit {
-		w.fail("the geometry has more vertices than the limit")
+		w.fail("the geometry has more vertices than limits.vertices allows")
 		return
 	}
 	b := w.take(8 * numbers * n)

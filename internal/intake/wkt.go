@@ -240,7 +240,7 @@ func (w *wktReader) position(s *shape) {
 		w.fail("a position is two to four numbers")
 	}
 	if len(s.points) >= w.limit {
-		w.fail("there are more vertices than the limit")
+		w.fail("there are more vertices than limits.vertices allows")
 		return
 	}
 	s.add(p)

@@ -38,7 +38,7 @@ func (x *xmlReader) Read(b []byte) (int, error) {
 	return n, nil
 }
 
-var errTokenTooLong = errors.New("an element is longer than the limit")
+var errTokenTooLong = errors.New("an element is longer than limits.record_mb allows")
 
 // readXML reads GPX or KML, by the root element.
 func (r *reading) readXML(take func(*feature) error) error {
@@ -107,7 +107,7 @@ func (x *xmlReader) next() (xml.Token, error) {
 	switch t := token.(type) {
 	case xml.StartElement:
 		if x.depth++; x.depth > x.limits.Nesting {
-			return nil, x.broken(errors.New("elements are nested deeper than the limit"))
+			return nil, x.broken(errors.New("elements are nested deeper than limits.nesting allows"))
 		}
 	case xml.EndElement:
 		x.depth--
@@ -213,9 +213,9 @@ func (x *xmlReader) crowded() error {
 	case len(x.schema.names) > x.limits.Columns:
 		return x.broken(fmt.Errorf("there are more than %d different columns", x.limits.Columns))
 	case len(x.layout.text) > x.limits.RecordBytes:
-		return x.broken(errors.New("the texts of a feature are longer than the limit"))
+		return x.broken(errors.New("the texts of a feature are longer than limits.record_mb allows"))
 	case len(x.feature.shape.points) > x.limits.Vertices:
-		return x.broken(errors.New("a feature has more vertices than the limit"))
+		return x.broken(errors.New("a feature has more vertices than limits.vertices allows"))
 	}
 	return nil
 }
