@@ -50,7 +50,7 @@ func writeProposed(w io.Writer, observed batch.Observed) {
 				tables.add("units."+role, p.Field, p.Unit)
 			}
 		}
-		for _, c := range file.Words {
+		for _, c := range slices.Concat(file.Words, file.ProposedWords) {
 			if ours := intake.ProposedWord(c.Field, c.Word); c.Meaning == "" && ours != "" {
 				tables.add("values."+c.Field, c.Word, ours)
 			}

@@ -3,13 +3,14 @@ package intake
 import (
 	"bytes"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
 
 // parseAngle reads a longitude or latitude in degrees, as a plain number or in
 // degrees, minutes and seconds: 34°03'21.5"N, N34 03.358, 117d 14m 30s W,
-// -34:03:21, 34-03-21S. A hemisphere letter gives the sign; both a letter and a minus
+// -34:03:21, 34-03-21S, 34 deg 3' 21.50" North. A hemisphere letter gives the sign; both a letter and a minus
 // are refused, as are minutes and seconds of 60 or more, and bare numbers without
 // any mark that they are degrees. letters are those of the axis, the negative first.
 func parseAngle(text []byte, decimalComma bool, letters string) (float64, numeral) {
@@ -18,10 +19,35 @@ func parseAngle(text []byte, decimalComma bool, letters string) (float64, numera
 		return v, kind
 	}
 	a := angle{letters: letters}
-	if !a.scan(text, decimalComma) {
+	if !a.scan(angleWords.replace(text), decimalComma) {
 		return nan, badNumber
 	}
 	return a.value()
+}
+
+// wordMarks are words for marks and hemispheres, in pairs.
+type wordMarks []string
+
+var angleWords = wordMarks{
+	"degrees", "°", "degree", "°", "deg", "°", "minutes", "'", "min", "'", "seconds", "\"", "sec", "\"",
+	"north", "N", "south", "S", "east", "E", "west", "W",
+}
+
+// replace puts marks and letters in the place of words, whatever their case.
+func (w wordMarks) replace(text []byte) []byte {
+	small := bytes.ToLower(text)
+	if len(small) != len(text) || len(text) > 64 { // longer than any angle
+		return text
+	}
+	for i := 0; i < len(w); i += 2 {
+		k := bytes.Index(small, []byte(w[i]))
+		if k < 0 {
+			continue
+		}
+		text = slices.Concat(text[:k], []byte(w[i+1]), text[k+len(w[i]):])
+		small = bytes.ToLower(text)
+	}
+	return text
 }
 
 // angle is a position's angle on its way from marks to a number.

@@ -13,6 +13,7 @@ func TestParseAngle(t *testing.T) {
 	for _, text := range []string{
 		"117°14'30.6\"W", "117° 14′ 30.6″ W", "W 117 14 30.6", "w117°14'30.6''", "-117 14 30.6", "-117:14:30.6", "117-14-30.6W", "117d14m30.6sW", "117d 14m 30.6s w",
 		"117º14’30.6”W", "\u2212117°14'30.6\"", "117 14.51 W", "117°14.51'W", "W117.241833333333333", "117.241833333333333° W", "-117.241833333333333°",
+		`117 deg 14' 30.60" W`, `117° 14' 30.6" West`, "117 degrees 14 min 30.6 sec W", "West 117Deg14'30.6\"",
 	} {
 		if v, kind := parseAngle([]byte(text), false, "WE"); kind != goodNumber || math.Abs(v-want) > 1e-12 {
 			t.Errorf("%q is %.12f (%d), want %.12f", text, v, kind, want)

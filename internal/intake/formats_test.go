@@ -100,11 +100,16 @@ func gdal(t *testing.T, text string, w written, system string) string {
 	t.Helper()
 	dir := t.TempDir()
 	from, to := write(t, filepath.Join(dir, "from.geojson"), []byte(text)), filepath.Join(dir, w.file)
-	out, err := exec.Command("ogr2ogr", append(slices.Clone(w.options), "-t_srs", system, to, from)...).CombinedOutput()
-	if err != nil {
+	runGDAL(t, append(slices.Clone(w.options), "-t_srs", system, to, from)...)
+	return to
+}
+
+// runGDAL runs ogr2ogr.
+func runGDAL(t *testing.T, args ...string) {
+	t.Helper()
+	if out, err := exec.Command("ogr2ogr", args...).CombinedOutput(); err != nil {
 		t.Fatalf("ogr2ogr: %v: %s", err, out)
 	}
-	return to
 }
 
 func needGDAL(t *testing.T) {

@@ -18,6 +18,7 @@ func (p *pointReader) detection(f *feature, r *survey.Record) bool {
 	word := p.occurrence.of(text)
 	p.tally(pointOccurrence, text, word.text())
 	if !word.ok {
+		p.statusOf(f) // its word counts, though the record is lost
 		p.reject(f, ruleOccurrence, "occurrenceStatus", string(text), "the word says neither that the plant was found nor that it was not")
 		return false
 	}
@@ -28,10 +29,8 @@ func (p *pointReader) detection(f *feature, r *survey.Record) bool {
 func (p *pointReader) attributes(f *feature, r *survey.Record) {
 	r.ID = p.identity(f)
 	p.date(f, r)
-	if text := p.binding.cell(f, pointStatus); len(text) > 0 {
-		word := p.status.of(text)
+	if text, word := p.statusOf(f); len(text) > 0 {
 		r.Status = word.status
-		p.tally(pointStatus, text, word.text())
 		if !word.ok {
 			p.report(f, ruleStatus, "management_status", string(text), "the word is no status; the record is read as untreated")
 		}
@@ -50,6 +49,15 @@ func (p *pointReader) attributes(f *feature, r *survey.Record) {
 	r.Parcel = p.store.keep(p.binding.cell(f, pointParcel))
 	r.Remarks = p.store.keep(p.binding.cell(f, pointRemarks))
 	r.Extra = p.extra(f)
+}
+
+// statusOf returns the cell of the status and what it means, and counts it.
+func (p *pointReader) statusOf(f *feature) (text []byte, word statusWord) {
+	if text = p.binding.cell(f, pointStatus); len(text) > 0 {
+		word = p.status.of(text)
+		p.tally(pointStatus, text, word.text())
+	}
+	return text, word
 }
 
 func (p *pointReader) date(f *feature, r *survey.Record) {

@@ -56,8 +56,9 @@ func newPointReader(o Options) *pointReader {
 	p.binding = newBinding(fieldsFor(o.CRS), o.Mapping)
 	p.id = pointID
 	p.classes = o.Mapping.words("canopy_cover_class")
+	order := o.Mapping.order("eventDate")
 	p.dates = newWords(func(text string) days {
-		begin, end, err := survey.ParseDate(text)
+		begin, end, err := survey.ParseDateIn(text, order)
 		return days{begin, end, err == nil}
 	})
 	statuses, occurrences := o.Mapping.words("management_status"), o.Mapping.words("occurrenceStatus")

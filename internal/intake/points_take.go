@@ -112,7 +112,7 @@ func (r *featureReader) positionOf(f *feature, fields [2]int) (at orb.Point, fai
 	for i, field := range fields {
 		text := r.binding.cell(f, field)
 		name := r.binding.fields[field].name
-		v, kind := r.coordinate(text, i)
+		v, kind := r.coordinate(f, text, i)
 		switch kind {
 		case blankNumber:
 			return at, &unplaced{survey.RulePositionMissing(), name, "", name + " is blank"}
@@ -134,9 +134,14 @@ func (r *featureReader) positionOf(f *feature, fields [2]int) (at orb.Point, fai
 }
 
 // coordinate reads a position's number: of degrees also with minutes and seconds.
-func (r *featureReader) coordinate(text []byte, axis int) (float64, numeral) {
+func (r *featureReader) coordinate(f *feature, text []byte, axis int) (float64, numeral) {
 	if !r.system.IsGeographic() {
-		return parseNumber(text, r.comma)
+		return r.parse(f, text)
 	}
-	return parseAngle(text, r.comma, [2]string{"WE", "SN"}[axis])
+	letters := [2]string{"WE", "SN"}[axis]
+	v, kind := parseAngle(text, r.comma, letters)
+	if kind == badNumber && !r.comma && oneComma(text) { // no degrees have thousands
+		return parseAngle(text, true, letters)
+	}
+	return v, kind
 }

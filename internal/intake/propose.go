@@ -3,6 +3,7 @@ package intake
 import (
 	"bytes"
 	"cmp"
+	"maps"
 	"slices"
 	"strings"
 
@@ -59,6 +60,22 @@ func (r *featureReader) propose(known []recognised) []Proposal {
 			break
 		}
 	}
+	return append(out, r.proposeCut(known, out)...)
+}
+
+// proposedWords returns the words of columns that are proposed, so that columns
+// and words can be mapped in one go.
+func (r *featureReader) proposedWords(proposals []Proposal) []WordCount {
+	var out []WordCount
+	for _, p := range proposals {
+		column := slices.Index(r.binding.bound, p.Column)
+		if knownWords[p.Field] == nil || column < 0 || column >= len(r.samples) {
+			continue
+		}
+		for _, text := range r.samples[column].texts {
+			out = append(out, WordCount{Field: p.Field, Word: text})
+		}
+	}
 	return out
 }
 
@@ -69,8 +86,12 @@ func (r *featureReader) recognise(k recognised, name string, taken map[int]bool)
 			continue
 		}
 		stem, unit := r.withoutUnit(k.field, theirs)
-		if stem == name && (i >= len(r.samples) || r.samples[i].fits(k.content, r.comma)) {
+		switch {
+		case stem != name:
+		case i >= len(r.samples) || r.samples[i].fits(k.content, r.comma):
 			return i, unit
+		case k.content == dates && r.samples[i].dateOrder() != "":
+			return i, r.samples[i].dateOrder()
 		}
 	}
 	return -1, ""
@@ -138,6 +159,28 @@ func (s *sample) fits(c content, comma bool) bool {
 	}
 	// nine in ten: a typing mistake must not hide a column
 	return len(s.texts) > 0 && 10*good >= 9*len(s.texts)
+}
+
+// dateOrder returns the one order in which nine in ten of the texts are dates,
+// in the words of dateOrders; blank for none or both.
+func (s *sample) dateOrder() string {
+	found := ""
+	for _, word := range slices.Sorted(maps.Keys(dateOrders)) {
+		good := 0
+		for _, text := range s.texts {
+			if _, _, err := survey.ParseDateIn(text, dateOrders[word]); err == nil {
+				good++
+			}
+		}
+		if len(s.texts) == 0 || 10*good < 9*len(s.texts) {
+			continue
+		}
+		if found != "" {
+			return ""
+		}
+		found = word
+	}
+	return found
 }
 
 // ProposedWord returns our word for a word of a column that is not understood,

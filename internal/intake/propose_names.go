@@ -57,4 +57,19 @@ var knownWords = map[string]map[string][]string{
 		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
 		"culvert": {"pipe", "crossing"}, "reservoir": {"lake", "impoundment", "pond"},
 	},
+	"kind": { // of works, and of barriers
+		"mowing": {"mow", "grasscutting", "brushing", "brushcutting"}, "earthwork": {"earthworks", "grading", "digging", "excavation", "earthmoving"},
+		"channel work": {"channelmaintenance", "dredging", "bankwork", "bankrepair", "desilting", "channelclearing"},
+		"dam":          {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
+		"culvert": {"pipe", "crossing", "pipeculvert", "boxculvert"}, "reservoir": {"lake", "impoundment", "pond"},
+	},
+	"method": {
+		"foliar spray": {"spray", "sprayed", "foliar", "foliarapplication"}, "cut stump": {"stump", "cutandpaint", "cutpaint", "cutstumptreatment"},
+		"injection": {"inject", "steminjection"}, "hand pull": {"pulled", "pulling", "handpulling", "handremoval"},
+		"digging": {"dug", "excavated"}, "covering": {"tarp", "tarping", "tarped"},
+	},
+	"formulation_class": {
+		"aquatic-labelled": {"aquatic", "aquaticlabel", "aquaticlabeled", "aquaticapproved"}, "general": {"terrestrial", "upland", "standard"},
+		"none": {"no", "nil", "noherbicide", "mechanical"},
+	},
 }

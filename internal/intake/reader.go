@@ -25,8 +25,9 @@ type File struct {
 	Columns  []Understood // how the columns were understood
 	Parts    []Part       // other files that belong to it
 
-	Words     []WordCount // every word of the columns of words
-	Proposals []Proposal  // for columns that were carried
+	Words         []WordCount // every word of the columns of words
+	Proposals     []Proposal  // for columns that were carried
+	ProposedWords []WordCount // of those, uncounted
 }
 
 // featureReader is what the readers of all inputs share.
@@ -106,6 +107,7 @@ func (r *featureReader) finish(in *input) {
 	r.file.Columns, r.file.System, r.file.Parts = r.binding.understood(), r.systemName(), r.parts
 	r.file.Words = r.words()
 	r.file.Proposals = r.propose(r.recognised)
+	r.file.ProposedWords = r.proposedWords(r.file.Proposals)
 	if r.file.Read == 0 {
 		r.reportFile(ruleNoRecords, "", "", "the file has no records")
 	}
@@ -186,7 +188,7 @@ func (r *featureReader) number(f *feature, field int) float64 {
 	if len(text) == 0 {
 		return nan
 	}
-	v, kind := parseNumber(text, r.comma)
+	v, kind := r.parse(f, text)
 	name := r.binding.fields[field].name
 	switch kind {
 	case badNumber:

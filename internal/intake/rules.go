@@ -17,7 +17,7 @@ var (
 	ruleNotFinite     = check.Rule{Code: "number-not-finite", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
 	rulePatchPart     = check.Rule{Code: "patch-incomplete", Severity: check.Warning, Remedy: "give patch_length_m and patch_width_m together"}
 	ruleNoDate        = check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "enter eventDate as in 2026-07-15"}
-	ruleDate          = check.Rule{Code: "date-unreadable", Severity: check.Warning, Remedy: "write the date as in 2026-07-15"}
+	ruleDate          = check.Rule{Code: "date-unreadable", Severity: check.Warning, Remedy: `write the date as in 2026-07-15; or for dates such as 7/3/2026 say which is first, as in eventDate = "month first" under [units.points]`}
 	ruleHeaderTwice   = check.Rule{Code: "header-duplicate", Severity: check.Warning, Remedy: "give every column a name of its own"}
 	ruleNoColumn      = check.Rule{Code: "column-not-found", Severity: check.Warning, Remedy: "correct the name in the settings"}
 	ruleEncoding      = check.Rule{Code: "encoding-assumed", Severity: check.Note, Remedy: "save the file as UTF-8"}

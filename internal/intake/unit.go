@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"driftreach/internal/survey"
 )
 
 // dimension is what a unit measures.
@@ -65,9 +67,28 @@ var fieldUnits = map[string]measure{
 	"length_km": {aLength, 1000}, "catchment_km2": {anArea, 1e6}, "treated_acres": {anArea, acre},
 }
 
+// dateOrders are the words for how the dates of a column are written, which
+// [units] takes like a unit.
+var dateOrders = map[string]survey.DateOrder{"day first": survey.DayFirst, "month first": survey.MonthFirst}
+
+// dateFields are the fields that hold dates.
+var dateFields = []string{"eventDate", "start_date", "end_date", "date"}
+
+// isDate says whether a field holds dates; case does not matter.
+func isDate(field string) bool {
+	return slices.ContainsFunc(dateFields, func(name string) bool { return strings.EqualFold(name, field) })
+}
+
 // UnitFactor returns what a column in a unit, such as "ft2", is multiplied by to
-// be in the unit of one of our fields. Case does not matter in either.
+// be in the unit of one of our fields. Case does not matter in either. The unit of
+// dates is their order, "day first" or "month first", and the factor 1.
 func UnitFactor(field, unit string) (float64, error) {
+	if isDate(field) {
+		if dateOrders[strings.ToLower(strings.TrimSpace(unit))] == survey.NoOrder {
+			return 0, fmt.Errorf("%q is no order of dates; it may be day first or month first", unit)
+		}
+		return 1, nil
+	}
 	for name, ours := range fieldUnits { // one at most
 		if !strings.EqualFold(name, field) {
 			continue
@@ -94,6 +115,16 @@ func unitsOf(d dimension) []string {
 	}
 	slices.Sort(words)
 	return words
+}
+
+// order returns how the dates of a field are written.
+func (m Mapping) order(field string) survey.DateOrder {
+	for name, unit := range m.Units { // one at most
+		if strings.EqualFold(name, field) {
+			return dateOrders[strings.ToLower(strings.TrimSpace(unit))]
+		}
+	}
+	return survey.NoOrder
 }
 
 // factors returns what each field's numbers are multiplied by.

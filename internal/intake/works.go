@@ -133,9 +133,10 @@ func (r *featureReader) days(f *feature, field int) (first, last time.Time) {
 	if isBlankWord(text) {
 		return
 	}
-	first, last, err := survey.ParseDate(string(text))
+	name := r.binding.fields[field].name
+	first, last, err := survey.ParseDateIn(string(text), r.options.Mapping.order(name))
 	if err != nil {
-		r.report(f, ruleDate, r.binding.fields[field].name, string(text), "the date cannot be read; it was left out")
+		r.report(f, ruleDate, name, string(text), "the date cannot be read; it was left out")
 		return time.Time{}, time.Time{}
 	}
 	return first, last

@@ -11,11 +11,17 @@ import (
 // names (https://dwc.tdwg.org/terms/#dwc:eventDate): a day, a date-time, a
 // month, a year, and an interval "a/b" whose end may leave out what it shares
 // with its begin ("2026-07-13/15"). Basic days (20260713), day-of-year
-// (2026-194) and the "2026/07/13" that GDAL writes are read as well. The day is the one
+// (2026-194) and the "2026/07/13" that GDAL writes are read as well, and so is
+// what people and spreadsheets write of a day in one way only: "13 Jul 2026", "July
+// 13, 2026", 13.07.2026, 2026-7-3, with a clock of 12 or 24 hours. The day is the one
 // written, on the clock of the person in the field; a zone offset is checked
-// for form and does not move it. Day-first and month-first dates are refused:
-// which of them is meant cannot be told.
-func ParseDate(text string) (begin, end time.Time, err error) {
+// for form and does not move it. 7/3/2026 is refused: which is the month cannot be
+// told; ParseDateIn is told.
+func ParseDate(text string) (begin, end time.Time, err error) { return ParseDateIn(text, NoOrder) }
+
+// ParseDateIn is ParseDate for texts whose writer puts the day or the month
+// first; years of two digits are then of this century.
+func ParseDateIn(text string, order DateOrder) (begin, end time.Time, err error) {
 	s := strings.TrimSpace(text)
 	if b, e, ok := parseMoment(s); ok {
 		return b, e, nil
@@ -28,7 +34,10 @@ func ParseDate(text string) (begin, end time.Time, err error) {
 			return b, e, nil
 		}
 	}
-	return time.Time{}, time.Time{}, fmt.Errorf("date %q is not an ISO 8601 date or interval", text)
+	if day, ok := parseWritten(s, order); ok {
+		return day, day, nil
+	}
+	return time.Time{}, time.Time{}, fmt.Errorf("date %q is not an ISO 8601 date or interval, nor a day written in one way only", text)
 }
 
 // complete gives an interval's end the leading parts it shares with its begin.

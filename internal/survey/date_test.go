@@ -44,8 +44,8 @@ func TestParseDate(t *testing.T) {
 }
 
 func TestParseDateRefuses(t *testing.T) {
-	for _, text := range []string{"", "/", "soon", "15/07/2026", "7/15/2026", "15.07.2026", "2026-13-01", "2026-00-10", "2026-02-29", "2026-06-31", "2026-07-00",
-		"2026-366", "2026-000", "46218", "26-07-15", "2026-7-5", "2026-07-15T25:00", "2026-07-15T10:99", "2026-07-15T", "2026-07-15T10:20:30+99:00", "2026-07-15Tnoon",
+	for _, text := range []string{"", "/", "soon", "15/07/2026", "7/15/2026", "15.07.26", "7-15-2026", "32.07.2026", "15.13.2026", "15 Juli 26", "Jul 2026", "2026 7 15 1", "13:00 Jul 2026", "July 13, 2026 13:22 PM", "July 13, 2026 at noon", "2026-13-01", "2026-00-10", "2026-02-29", "2026-06-31", "2026-07-00",
+		"2026-366", "2026-000", "46218", "26-07-15", "2026-07-15T25:00", "2026-07-15T10:99", "2026-07-15T", "2026-07-15T10:20:30+99:00", "2026-07-15Tnoon",
 		"2026-07-15/2026-07-01", "2026-07-15/", "/2026-07-15", "2026-07/..", "2026-07T10:00", "0000-01-01", "2026-07-15/x", "２０２６-07-15", "2026-07-15;2026-07-16"} {
 		if begin, end, err := ParseDate(text); err == nil {
 			t.Errorf("%q reads as %v to %v", text, begin, end)
@@ -65,6 +65,31 @@ func TestParseDateDays(t *testing.T) {
 	})
 }
 
+// TestWrittenDates: what is written in one way only, and with the order told what
+// is not; by hand.
+func TestWrittenDates(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		order DateOrder
+		want  string
+	}{
+		{"13 Jul 2026", NoOrder, "2026-07-13"}, {"Jul 13, 2026", NoOrder, "2026-07-13"}, {"July 13, 2026 2:22 PM", NoOrder, "2026-07-13"},
+		{"13-Jul-2026", NoOrder, "2026-07-13"}, {"2026-Jul-13", NoOrder, "2026-07-13"}, {"Mon Jul 13 2026", NoOrder, "2026-07-13"},
+		{"Sept. 3rd, 2026", NoOrder, "2026-09-03"}, {"13.07.2026", NoOrder, "2026-07-13"}, {"3.7.2026 14:22", NoOrder, "2026-07-03"}, {"2026-7-3", NoOrder, "2026-07-03"},
+		{"2026/7/3 9:05", NoOrder, "2026-07-03"}, {"2026.07.13", NoOrder, "2026-07-13"}, {"2026-07-13 14:22 UTC", NoOrder, "2026-07-13"},
+		{"2026-07-13 02:22:05 PM", NoOrder, "2026-07-13"}, {"2026-7-13T14:22", NoOrder, "2026-07-13"},
+		{"7/13/2026", MonthFirst, "2026-07-13"}, {"7/3/26 9:05 a.m.", MonthFirst, "2026-07-03"}, {"07-03-2026", MonthFirst, "2026-07-03"},
+		{"7/3/2026", DayFirst, "2026-03-07"}, {"13/07/2026 14:22", DayFirst, "2026-07-13"}, {"13.7.26", DayFirst, "2026-07-13"}, {"2026-07-13", MonthFirst, "2026-07-13"},
+		{"13/7/2026", MonthFirst, ""}, {"7/13/2026", DayFirst, ""}, {"13 Jul 26", NoOrder, ""},
+	} {
+		begin, end, err := ParseDateIn(c.text, c.order)
+		got := begin.Format(time.DateOnly)
+		if (err != nil) != (c.want == "") || err == nil && (got != c.want || !begin.Equal(end)) {
+			t.Errorf("%q, order %d: %s, %v, want %s", c.text, c.order, got, err, c.want)
+		}
+	}
+}
+
 func FuzzParseDate(f *testing.F) {
 	f.Add("2026-07-15/16")
 	f.Add("2026-07-15T10:20:30.5+01:00")
@@ -72,6 +97,11 @@ func FuzzParseDate(f *testing.F) {
 		begin, end, err := ParseDate(text)
 		if err == nil && (end.Before(begin) || begin.IsZero() || begin.Hour() != 0) {
 			t.Errorf("%q reads as %v to %v", text, begin, end)
+		}
+		for _, order := range []DateOrder{DayFirst, MonthFirst} {
+			if b, e, told := ParseDateIn(text, order); err == nil && told != nil || told == nil && e.Before(b) {
+				t.Errorf("%q in order %d reads as %v to %v, %v", text, order, b, e, told)
+			}
 		}
 	})
 }

@@ -1,0 +1,44 @@
+package intake
+
+import "bytes"
+
+// parse reads a feature's number, whose comma may be decimal or part thousands.
+// Where commas part cells, one in a number is decimal unless three digits follow it,
+// which may be thousands; where they do not, it is decimal unless three digits follow
+// and another number of the row has a point.
+func (r *reading) parse(f *feature, text []byte) (float64, numeral) {
+	v, kind := parseNumber(text, r.comma)
+	switch {
+	case kind == badNumber && !r.comma && oneComma(text) && !maybeThousands(text):
+		return parseNumber(text, true)
+	case kind == goodNumber && r.comma && oneComma(text) && maybeThousands(text) && f.hasPoint():
+		return nan, badNumber
+	}
+	return v, kind
+}
+
+// oneComma says whether a text has one comma and no point.
+func oneComma(text []byte) bool {
+	return bytes.Count(text, []byte(",")) == 1 && bytes.IndexByte(text, '.') < 0
+}
+
+// maybeThousands says whether exactly three digits follow the comma, and one to
+// three that are no 0 come before it.
+func maybeThousands(text []byte) bool {
+	text = bytes.TrimSpace(text)
+	k := bytes.IndexByte(text, ',')
+	before := bytes.TrimLeft(text[:k], "+-")
+	return len(text)-k == 4 && len(before) >= 1 && len(before) <= 3 && before[0] != '0'
+}
+
+// hasPoint says whether a number of the feature has a decimal point.
+func (f *feature) hasPoint() bool {
+	for i := range f.cells {
+		if text := f.cells[i].text; bytes.Count(text, []byte(".")) == 1 {
+			if _, kind := parseNumber(text, false); kind == goodNumber {
+				return true
+			}
+		}
+	}
+	return false
+}

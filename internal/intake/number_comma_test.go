@@ -1,0 +1,30 @@
+package intake
+
+import "testing"
+
+// TestCommasInNumbers: a comma in a number is decimal or parts thousands; by hand.
+func TestCommasInNumbers(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		lon, area  float64
+		found      string
+	}{
+		{"commas part cells", `"-117,1211508","34,0476537","80,4"`, -117.1211508, 80.4, ""},
+		{"three digits of degrees", `"-117,121","34,0476537","0,125"`, -117.121, 0.125, ""},
+		{"maybe thousands", `"-117,1211508","34,0476537","1,250"`, -117.1211508, 0, "a number-unreadable"},
+		{"two commas", `"-117,1211508","34,0476537","1,250,000"`, -117.1211508, 0, "a number-unreadable"},
+		{"semicolons", "-117,1211508;34,0476537;1,250", -117.1211508, 1.25, ""},
+		{"points beside", "-117.1211508;34.0476537;1,250", -117.1211508, 0, "a number-unreadable"},
+		{"points beside, no thousands", "-117.1211508;34.0476537;1,25", -117.1211508, 1.25, ""},
+	} {
+		header := "decimalLongitude,decimalLatitude,patch_area_m2,occurrenceID,eventDate\n"
+		row := c.text + ",a,2026-07-01"
+		if c.text[0] != '"' {
+			header, row = "decimalLongitude;decimalLatitude;patch_area_m2;occurrenceID;eventDate\n", c.text+";a;2026-07-01"
+		}
+		records, findings, _ := readPoints(t, header+row+"\n", testOptions())
+		if len(records) != 1 || records[0].Position[0] != c.lon || float64(records[0].PatchArea) != c.area || codes(findings) != c.found {
+			t.Errorf("%s: %+v, %s", c.name, records, codes(findings))
+		}
+	}
+}

@@ -1,0 +1,72 @@
+package intake
+
+import (
+	"path/filepath"
+	"slices"
+	"testing"
+)
+
+// TestProposedWords: a column that is proposed comes with its words, so that one
+// look is enough.
+func TestProposedWords(t *testing.T) {
+	_, _, p := readPoints(t, "id,lon,lat,Date,Presence,Status\n1,-117.20001,34.10001,7/13/2026,Yes,Sprayed\n2,-117.20002,34.10001,7/3/2026,No,Live\n", testOptions())
+	want := []Proposal{{"occurrenceID", "id", ""}, {"eventDate", "Date", "month first"}, {"occurrenceStatus", "Presence", ""}, {"management_status", "Status", ""}}
+	if !slices.Equal(p.Proposals, want) {
+		t.Errorf("proposals %+v", p.Proposals)
+	}
+	words := []WordCount{{Field: "occurrenceStatus", Word: "Yes"}, {Field: "occurrenceStatus", Word: "No"}, {Field: "management_status", Word: "Sprayed"}, {Field: "management_status", Word: "Live"}}
+	if !slices.Equal(p.ProposedWords, words) {
+		t.Errorf("words %+v", p.ProposedWords)
+	}
+}
+
+// TestDateOrderAsked: with the order that was proposed the dates are read; 7/3 and
+// 7/4 alone propose none.
+func TestDateOrderAsked(t *testing.T) {
+	o := testOptions()
+	o.Mapping.Units = map[string]string{"eventDate": "Month First"}
+	records, findings, _ := readPoints(t, "occurrenceID,lon,lat,eventDate\n1,-117.20001,34.10001,7/13/2026\n2,-117.20002,34.10001,13/7/2026\n", o)
+	if len(records) != 2 || records[0].Begin.Month() != 7 || records[0].Begin.Day() != 13 || codes(findings) != "2 date-unreadable" {
+		t.Errorf("%+v, %s", records, codes(findings))
+	}
+	_, _, p := readPoints(t, "occurrenceID,lon,lat,Date\n1,-117.20001,34.10001,7/3/2026\n2,-117.20002,34.10001,7/4/2026\n", testOptions())
+	if len(p.Proposals) != 0 {
+		t.Errorf("proposals %+v", p.Proposals)
+	}
+	if _, err := UnitFactor("eventDate", "ft"); err == nil {
+		t.Error("ft is taken for an order of dates")
+	}
+}
+
+// TestStatusOfRejected: the words of a record that is rejected for another are
+// counted, so that both can be mapped at once.
+func TestStatusOfRejected(t *testing.T) {
+	_, _, p := readPoints(t, "occurrenceID,lon,lat,eventDate,occurrenceStatus,management_status\n1,-117.20001,34.10001,2026-07-01,Yes,Sprayed\n", testOptions())
+	want := []WordCount{{"occurrenceStatus", "Yes", 1, ""}, {"management_status", "Sprayed", 1, ""}}
+	if !slices.Equal(p.Words, want) {
+		t.Errorf("words %+v", p.Words)
+	}
+}
+
+// TestProposedCutNames: what a Shapefile's ten letters leave of our own names is
+// told apart by what the columns hold. GDAL writes the file.
+func TestProposedCutNames(t *testing.T) {
+	needGDAL(t)
+	dir := t.TempDir()
+	from := write(t, filepath.Join(dir, "p.geojson"), []byte(`{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"occurrenceID":"a","eventDate":"2026-07-01","occurrenceStatus":"detected","canopy_cover_percent":40.5,"occurrenceRemarks":"by the ford"},"geometry":{"type":"Point","coordinates":[-117.20001,34.10001]}},
+{"type":"Feature","properties":{"occurrenceID":"b","eventDate":"2026-07-01","occurrenceStatus":"notDetected","canopy_cover_percent":10.5,"occurrenceRemarks":"by the ford"},"geometry":{"type":"Point","coordinates":[-117.20002,34.10001]}}]}`))
+	to := filepath.Join(dir, "p.shp")
+	runGDAL(t, "-f", "ESRI Shapefile", to, from)
+	p, _, err := ReadPoints(onDisk(to, ""), testOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []Proposal{{"occurrenceID", "occurrence", ""}, {"occurrenceStatus", "occurren_1", ""}, {"canopy_cover_percent", "canopy_cov", ""}, {"occurrenceRemarks", "occurren_2", ""}}
+	slices.SortFunc(p.Proposals, func(a, b Proposal) int {
+		return slices.IndexFunc(want, func(w Proposal) bool { return w == a }) - slices.IndexFunc(want, func(w Proposal) bool { return w == b })
+	})
+	if !slices.Equal(p.Proposals, want) {
+		t.Errorf("proposals %+v", p.Proposals)
+	}
+}
