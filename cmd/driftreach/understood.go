@@ -31,7 +31,14 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 		if !found {
 			continue
 		}
+		if file.Geometry != "" {
+			fmt.Fprintf(t, "  %s\t(geometry)\t%s\t\n", shown(file.Geometry), count(total.Accepted))
+		}
 		for _, row := range rows(file, observed) {
+			if forFindings[row.field] {
+				fmt.Fprintf(t, "  %s\t%s\t\t(for findings alone)\n", shown(row.column), row.field)
+				continue
+			}
 			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\n", shown(row.column), row.field, count(row.filled), shown(row.example))
 		}
 		t.Flush()
@@ -40,6 +47,9 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 	}
 	writeProposed(w, observed)
 }
+
+// forFindings are the ids that name a row in findings and are not kept beyond.
+var forFindings = map[string]bool{"surveyed_id": true, "treatment_id": true}
 
 // columnRow is how one column was understood.
 type columnRow struct {
@@ -89,7 +99,27 @@ func pointRows(file intake.File, observed batch.Observed) []columnRow {
 			}
 		}
 	}
+	for k := range rows {
+		rows[k].recorded(file)
+	}
 	return append(rows, carriedRows(file, observed)...)
+}
+
+// recorded counts the words of a column of words as the file has them: what
+// stands in for a blank is no value of it, and neither is what an absence leaves out.
+func (r *columnRow) recorded(file intake.File) {
+	if r.field != "occurrenceStatus" && r.field != "management_status" {
+		return
+	}
+	r.filled = 0
+	for _, c := range file.Words {
+		if c.Field == r.field {
+			r.filled += c.Count
+		}
+	}
+	if r.filled == 0 {
+		r.example = ""
+	}
 }
 
 // pointValue is one record's value of a field, as understood.

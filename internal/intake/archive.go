@@ -46,7 +46,7 @@ func (r *reading) readArchive(d *document, take func(*feature) error) error {
 			p.files = append(p.files, f)
 		}
 	}
-	member, err := p.choose()
+	member, err := p.choose(p.layer == "")
 	if err != nil {
 		return err
 	}
@@ -78,12 +78,13 @@ func (p *packed) readLinked(document *zip.File, take func(*feature) error) error
 // beside another, such as a table beside its shapes, is not asked for.
 var readable = []string{".shp", ".gpkg", ".parquet", ".geoparquet", ".kml", ".gpx", ".geojson", ".geojsonl", ".json", ".csv", ".tsv", ".txt"}
 
-// choose returns the member to read.
-func (p *packed) choose() (*zip.File, error) {
+// choose returns the member to read: of those that the layer names, or with any
+// of all, since the layer may be one inside the only member.
+func (p *packed) choose(any bool) (*zip.File, error) {
 	var found []*zip.File
 	for _, ending := range readable {
 		for _, f := range p.files {
-			if strings.EqualFold(path.Ext(f.Name), ending) && (p.layer == "" || p.names(f)) {
+			if strings.EqualFold(path.Ext(f.Name), ending) && (any || p.names(f)) {
 				found = append(found, f)
 			}
 		}
@@ -91,12 +92,8 @@ func (p *packed) choose() (*zip.File, error) {
 			break
 		}
 	}
-	if len(found) == 0 && p.layer != "" { // the layer is one inside the only member
-		layer := p.layer
-		p.layer = ""
-		f, err := p.choose()
-		p.layer = layer
-		return f, err
+	if len(found) == 0 && !any {
+		return p.choose(true)
 	}
 	// [P] KMZ: the first .kml of the archive is the document (OGC 12-007r2, annex C)
 	if len(found) > 0 && strings.EqualFold(path.Ext(found[0].Name), ".kml") {
@@ -104,6 +101,9 @@ func (p *packed) choose() (*zip.File, error) {
 	}
 	switch len(found) {
 	case 0:
+		if kind := p.office(); kind != "" {
+			return nil, p.unusable("", "the file is "+kind+", which cannot be read here", "save the sheet as CSV")
+		}
 		return nil, p.unusable("", "the archive has no member that can be read", "put a Shapefile, GeoPackage, GeoParquet, KML, GPX, GeoJSON or CSV file into it")
 	case 1:
 		if p.names(found[0]) {
@@ -116,7 +116,25 @@ func (p *packed) choose() (*zip.File, error) {
 		names = append(names, strings.TrimSuffix(path.Base(f.Name), path.Ext(f.Name)))
 	}
 	slices.Sort(names)
+	if p.layer != "" && !p.names(found[0]) {
+		return nil, p.unusable("", fmt.Sprintf("the archive has no layer %q; it has %s", p.layer, shortenTo(strings.Join(names, ", "), 200)), "name one after a colon, as in "+p.file()+":"+names[0])
+	}
 	return nil, p.unusable("", "the archive has several layers: "+shortenTo(strings.Join(names, ", "), 200), "name one after a colon, as in "+p.file()+":"+names[0])
+}
+
+// office names the kind of document of an office program that the archive is, by
+// the members that these must have (ECMA-376, part 2; OpenDocument 1.3, part 2);
+// blank for none.
+func (p *packed) office() string {
+	for _, f := range p.files {
+		switch {
+		case strings.HasPrefix(f.Name, "xl/"), f.Name == "content.xml":
+			return "a spreadsheet"
+		case strings.HasPrefix(f.Name, "word/"):
+			return "a text document"
+		}
+	}
+	return ""
 }
 
 // names says whether the layer asked for is the member.

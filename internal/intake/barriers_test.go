@@ -77,7 +77,7 @@ func TestBadBarrierRows(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ name, geometry, want string }{
-		{"no geometry", `null`, "b position-missing"},
+		{"no geometry", `null`, "b geometry-empty"},
 		{"a line", `{"type":"LineString","coordinates":[[1,2],[3,4]]}`, "b geometry-kind"},
 		{"several", `{"type":"MultiPoint","coordinates":[[1,2],[3,4]]}`, "b geometry-malformed"},
 	} {

@@ -23,6 +23,7 @@ type exchanged struct {
 	cut   map[string]string // what a Shapefile's ten letters leave of names
 	areas bool              // it holds areas, so that GPX cannot hold it
 	lines bool              // it holds lines, which GPX holds as tracks
+	told  string            // the one thing to be told of it, blank for nothing
 	read  func(s Source, o Options) (any, []check.Finding, error)
 }
 
@@ -73,14 +74,14 @@ func takeBarriers(s Source, o Options) (any, []check.Finding, error) {
 // barriers: every field the same, positions within 1 cm.
 func TestOthersOfGDAL(t *testing.T) {
 	for name, x := range map[string]exchanged{
-		"walked":   {walkedGeoJSON, nil, false, true, takeSurveyed},
-		"flown":    {flownGeoJSON, nil, true, false, takeSurveyed},
-		"done":     {doneGeoJSON, map[string]string{"formulation_class": "formulatio", "treated_acres": "treated_ac"}, false, false, takeTreatments},
-		"barriers": {barriersGeoJSON, map[string]string{"barrier_pass": "barrier_pa"}, false, false, takeBarriers},
+		"walked":   {walkedGeoJSON, nil, false, true, "w3 date-missing", takeSurveyed},
+		"flown":    {flownGeoJSON, nil, true, false, "f2 date-missing", takeSurveyed},
+		"done":     {doneGeoJSON, map[string]string{"formulation_class": "formulatio", "treated_acres": "treated_ac"}, false, false, "", takeTreatments},
+		"barriers": {barriersGeoJSON, map[string]string{"barrier_pass": "barrier_pa"}, false, false, "", takeBarriers},
 	} {
 		t.Run(name, func(t *testing.T) {
 			want, told, err := x.read(FromReader("layer", strings.NewReader(x.text)), testOptions())
-			if err != nil || len(told) > 0 {
+			if err != nil || codes(told) != x.told {
 				t.Fatal(err, codes(told))
 			}
 			inTurn(t, func(t *testing.T, w written, system string) { x.same(t, w, system, want) })
@@ -105,7 +106,7 @@ func (x *exchanged) same(t *testing.T, w written, system string, want any) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n := check.Count(told, check.Error) + check.Count(told, check.Warning); n > 0 {
+	if n := check.Count(told, check.Error) + check.Count(told, check.Warning); n > 1 || n > 0 && x.told == "" {
 		t.Errorf("%d troubles: %s", n, codes(told))
 	}
 	ours := cmp.Options{

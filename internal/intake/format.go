@@ -39,7 +39,7 @@ type reading struct {
 	layer    string                 // of the file, as the user named it; blank for the only one
 	lines    bool                   // lines are wanted, not points
 	anyShape bool                   // points, lines and areas are wanted
-	timed    bool                   // days of a GPX track's positions are wanted
+	timed    bool                   // days of a track's positions are wanted
 	bound    func(name string) bool // a column is one of our fields
 	asked    bool                   // the reference system is the user's, or the format's own
 	system   earth.CRS

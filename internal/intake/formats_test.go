@@ -319,6 +319,8 @@ func TestArchive(t *testing.T) {
 		{"one", "", map[string]string{"readme.pdf": "x", "../../etc/finds.csv": csv, "__MACOSX/._finds.csv": "x"}, 1, ""},
 		{"by layer", "two", map[string]string{"one.csv": csv, "two.csv": csv + "b,1,2,2026-07-01\n"}, 2, ""},
 		{"several", "", map[string]string{"one.csv": csv, "two.csv": csv}, 0, "several layers: one, two"},
+		{"another layer", "three", map[string]string{"one.csv": csv, "two.csv": csv}, 0, `no layer "three"; it has one, two`},
+		{"a workbook", "", map[string]string{"xl/workbook.xml": "<workbook/>", "[Content_Types].xml": "<Types/>"}, 0, "the file is a spreadsheet"},
 		{"none", "", map[string]string{"one.pdf": "x"}, 0, "no member that can be read"},
 		{"archive in it", "", map[string]string{"one.csv": string(pack(map[string]string{"x.csv": csv}))}, 0, "another archive"},
 		{"bomb", "", map[string]string{"one.csv": bomb}, 0, "times its size"},

@@ -54,14 +54,14 @@ func (x *xmlReader) readGPXFeature(e xml.StartElement) error {
 	case "trk":
 		s.is(multiLineShape, "track")
 	}
-	var walked walk
+	x.walked = walk{}
 	err := x.each(func(child xml.StartElement) error {
 		switch child.Name.Local {
 		case "rtept":
 			x.gpxPosition(child)
 			return x.crowded()
 		case "trkseg":
-			return x.gpxSegment(&walked)
+			return x.gpxSegment(&x.walked)
 		case "extensions":
 			return x.each(func(extension xml.StartElement) error { return x.column(extension.Name.Local) })
 		case "link":
@@ -72,8 +72,8 @@ func (x *xmlReader) readGPXFeature(e xml.StartElement) error {
 	if s.kind == lineShape {
 		s.endPart()
 	}
-	if walked.first != "" {
-		x.put(x.columnOf("gpx:time"), []byte(walked.first+"/"+walked.last))
+	if x.walked.first != "" {
+		x.put(x.columnOf("gpx:time"), []byte(x.walked.first+"/"+x.walked.last))
 	}
 	return err
 }

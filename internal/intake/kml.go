@@ -59,6 +59,7 @@ func (x *xmlReader) kmlContainer(e xml.StartElement, wanted bool) error {
 // placemark reads one placemark.
 func (x *xmlReader) placemark(e xml.StartElement) error {
 	x.begin()
+	x.walked = walk{}
 	x.feature.id = append(x.feature.id, attribute(e, "id")...)
 	err := x.each(func(child xml.StartElement) error {
 		switch child.Name.Local {
@@ -73,6 +74,9 @@ func (x *xmlReader) placemark(e xml.StartElement) error {
 	})
 	if err != nil {
 		return err
+	}
+	if x.walked.first != "" {
+		x.put(x.columnOf("kml:when"), []byte(x.walked.first+"/"+x.walked.last))
 	}
 	return x.take(x.finish())
 }
@@ -167,14 +171,21 @@ func (x *xmlReader) kmlPolygon() error {
 	return err
 }
 
-// kmlTrack reads a gx:Track as a line.
+// kmlTrack reads a gx:Track as a line, and its moments where days are wanted.
 func (x *xmlReader) kmlTrack() error {
 	s := &x.feature.shape
 	err := x.each(func(e xml.StartElement) error {
-		if e.Name.Local != "coord" {
+		timed := e.Name.Local == "when" && x.timed
+		if e.Name.Local != "coord" && !timed {
 			return nil
 		}
 		text, err := x.content()
+		if moment := bytes.TrimSpace(text); timed && err == nil && len(moment) > 0 {
+			x.walked.add(string(moment))
+		}
+		if timed {
+			return err
+		}
 		if err != nil {
 			return err
 		}

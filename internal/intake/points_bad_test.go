@@ -105,7 +105,7 @@ func TestGeoJSONPoints(t *testing.T) {
 		{"line", `{"type":"Feature","properties":{"occurrenceID":"b"},"geometry":{"type":"LineString","coordinates":[[2,3],[4,5]]}}`, 1, "b geometry-kind"},
 		{"collection", `{"type":"Feature","properties":{"occurrenceID":"b"},"geometry":{"type":"GeometryCollection","geometries":[{"type":"Point","coordinates":[2,3]}]}}`, 1, "b geometry-kind"},
 		{"unknown kind", `{"type":"Feature","properties":{"occurrenceID":"b"},"geometry":{"type":"Circle","coordinates":[2,3]}}`, 1, "b geometry-malformed"},
-		{"no geometry", `{"type":"Feature","properties":{"occurrenceID":"b"},"geometry":null}`, 1, "b position-missing"},
+		{"no geometry", `{"type":"Feature","properties":{"occurrenceID":"b"},"geometry":null}`, 1, "b geometry-empty"},
 		{"no geometry, columns", `{"type":"Feature","properties":{"occurrenceID":"b","lat":"3","lon":2},"geometry":null}`, 2, ""},
 		{"empty point", `{"type":"Feature","properties":{"occurrenceID":"b"},"geometry":{"type":"Point","coordinates":[]}}`, 1, "b geometry-empty"},
 		{"one number", `{"type":"Feature","properties":{"occurrenceID":"b"},"geometry":{"type":"Point","coordinates":[2]}}`, 1, "b geometry-malformed"},

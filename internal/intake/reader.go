@@ -24,6 +24,7 @@ type File struct {
 	Bytes    int64
 	Columns  []Understood // how the columns were understood
 	Parts    []Part       // other files that belong to it
+	Geometry string       // the column of geometries of a CSV file; blank for none
 
 	Words         []WordCount // every word of the columns of words
 	Proposals     []Proposal  // for columns that were carried
@@ -105,6 +106,9 @@ func (r *featureReader) finish(in *input) {
 	r.file.Format, r.file.Encoding = string(r.format), r.encoding
 	r.file.SHA256, r.file.Bytes = in.sum(), in.bytes
 	r.file.Columns, r.file.System, r.file.Parts = r.binding.understood(), r.systemName(), r.parts
+	if k := r.binding.hidden; k > 0 {
+		r.file.Geometry = r.binding.bound[k-1]
+	}
 	r.file.Words = r.words()
 	r.file.Proposals = r.propose(r.recognised)
 	r.file.ProposedWords = r.proposedWords(r.file.Proposals)

@@ -27,6 +27,7 @@ func ReadSurveyed(s Source, o Options) (Surveyed, []check.Finding, error) {
 	if r.features > 0 && r.wrongKind == r.features {
 		return Surveyed{}, nil, r.unusable("", "no feature is a line or an area", "name a file of what was walked or flown; survey points go with --points")
 	}
+	r.reportDates()
 	return Surveyed{File: r.file, Ground: r.found}, r.log.Findings(), nil
 }
 
@@ -61,8 +62,20 @@ var recognisedSurveyed = []recognised{
 // surveyedReader makes features into surveyed ground.
 type surveyedReader struct {
 	featureReader
-	found []effort.Ground
-	slab  slab
+	found   []effort.Ground
+	undated []string // what findings call the pieces without a date
+	slab    slab
+}
+
+// reportDates tells of ground without a date, or once that the file has none.
+func (r *surveyedReader) reportDates() {
+	if !r.binding.has(surveyedDate) && !r.binding.has(surveyedStart) && !r.binding.has(surveyedEnd) && len(r.found) > 0 {
+		r.reportFile(ruleNoDate, "eventDate", "", "the file has no dates; the quarter was assumed for all its ground")
+		return
+	}
+	for _, label := range r.undated {
+		r.log.Add(check.Finding{Rule: ruleNoDate, File: r.name, Record: label, Field: "eventDate", Message: "the ground has no date; the quarter was assumed"})
+	}
 }
 
 // take makes one feature into its piece of ground.
@@ -82,6 +95,10 @@ func (r *surveyedReader) take(f *feature) error {
 		return nil
 	}
 	g := effort.Ground{File: r.name, Row: f.row, Lines: p.lines, Areas: p.areas}
+	blank := func(field int) bool { return isBlankWord(r.binding.cell(f, field)) }
+	if blank(surveyedDate) && blank(surveyedStart) && blank(surveyedEnd) {
+		r.undated = append(r.undated, r.label(f))
+	}
 	g.Begin, g.End = r.days(f, surveyedDate)
 	if first, last := r.days(f, surveyedStart); !first.IsZero() {
 		g.Begin, g.End = first, last

@@ -54,7 +54,7 @@ func TestSurveyedFields(t *testing.T) {
 		{"start wins over the event", `{"start_date":"2026-07-03","eventDate":"2026-08-01"}`, line, "[[[1 2] [3 4]]] []", "2026-07-03/2026-07-03/"},
 	} {
 		ground, findings, _ := readSurveyed(t, unitFeature(c.properties, c.geometry), testOptions())
-		if len(ground) != 1 || len(findings) > 0 {
+		if told := codes(findings); len(ground) != 1 || told != "" && c.days != "//" || c.days == "//" && told != "date-missing" {
 			t.Fatalf("%s: %d pieces, %s", c.name, len(ground), codes(findings))
 		}
 		g := ground[0]
@@ -80,8 +80,15 @@ func TestTracks(t *testing.T) {
 	if got != want || file.Read != 3 {
 		t.Errorf("%s, want %s", got, want)
 	}
-	if codes(findings) != "row 2 surveyed-outside-quarter" {
+	if codes(findings) != "row 2 surveyed-outside-quarter; row 3 date-missing" {
 		t.Error(codes(findings))
+	}
+	// and so are a gx:Track's
+	ground, findings, _ = readSurveyed(t, `<kml xmlns="http://www.opengis.net/kml/2.2" xmlns:gx="http://www.google.com/kml/ext/2.2"><Placemark><gx:MultiTrack>
+<gx:Track><when>2026-07-03T10:00:00Z</when><when>2026-07-03T11:00:00Z</when><gx:coord>1 2 0</gx:coord><gx:coord>1 3 0</gx:coord></gx:Track>
+<gx:Track><when>2026-07-01T10:00:00Z</when><gx:coord>1 4 0</gx:coord><gx:coord>1 5 0</gx:coord></gx:Track></gx:MultiTrack></Placemark></kml>`, testOptions())
+	if len(ground) != 1 || len(findings) > 0 || days2(ground[0]) != "2026-07-01/2026-07-03/" {
+		t.Errorf("%+v, %s", ground, codes(findings))
 	}
 	// a stream's track has no use for the times
 	_, _, streams := readStreams(t, `<gpx><trk><trkseg><trkpt lat="2" lon="1"><time>2026-07-02T23:00:00Z</time></trkpt><trkpt lat="3" lon="1"/></trkseg></trk></gpx>`, testOptions())
@@ -101,9 +108,10 @@ func TestBadSurveyed(t *testing.T) {
 		{"a point", `{}`, `{"type":"Point","coordinates":[1,2]}`, 1, "row 2 geometry-kind"},
 		{"one vertex", `{}`, `{"type":"LineString","coordinates":[[1,2]]}`, 1, "row 2 geometry-malformed"},
 		{"date in words", `{"eventDate":"July"}`, square, 2, "row 2 date-unreadable"},
-		{"out of range", `{}`, `{"type":"LineString","coordinates":[[1,2],[1,200]]}`, 1, "row 2 surveyed-out-of-range"},
+		{"no date", `{"eventDate":""}`, square, 2, "row 2 date-missing"},
+		{"out of range", `{"eventDate":"2026-07-01"}`, `{"type":"LineString","coordinates":[[1,2],[1,200]]}`, 1, "row 2 surveyed-out-of-range"},
 	} {
-		ground, findings, _ := readSurveyed(t, `{"type":"FeatureCollection","features":[`+unitFeature(`{}`, `{"type":"LineString","coordinates":[[1,2],[3,4]]}`)+","+
+		ground, findings, _ := readSurveyed(t, `{"type":"FeatureCollection","features":[`+unitFeature(`{"eventDate":"2026-07-01"}`, `{"type":"LineString","coordinates":[[1,2],[3,4]]}`)+","+
 			unitFeature(c.properties, c.geometry)+`]}`, testOptions())
 		if len(ground) != c.kept || codes(findings) != c.want {
 			t.Errorf("%s: kept %d with %q, want %d with %q", c.name, len(ground), codes(findings), c.kept, c.want)

@@ -88,7 +88,7 @@ func (s *shape) bend(begin, limit int) string {
 	s.points = s.points[:begin+1]
 	for i := 0; i+2 < len(through); i += 2 {
 		if s.points = geometry.Arc(s.points, through[i], through[i+1], through[i+2]); len(s.points) > limit {
-			return "the geometry has more vertices than the limit"
+			return "the geometry has more vertices than limits.vertices allows"
 		}
 	}
 	return ""

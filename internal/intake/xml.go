@@ -19,6 +19,7 @@ type xmlReader struct {
 	take    func(*feature) error
 	room    []byte
 	skipped int // geometries of the other kind that were passed over
+	walked  walk
 }
 
 // Read gives the decoder the text from the window, and ends a token that is too long.
