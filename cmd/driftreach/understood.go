@@ -141,8 +141,9 @@ func carriedRows(file intake.File, observed batch.Observed) []columnRow {
 	for at, name := range observed.ExtraColumns {
 		row := columnRow{column: name, field: "(carried)"}
 		for i := range observed.Records {
-			if r := &observed.Records[i]; r.File == file.Name && at < len(r.Extra) {
-				row.see(r.Extra[at])
+			r := &observed.Records[i]
+			if extra := r.Told().Extra; r.File == file.Name && at < len(extra) {
+				row.see(extra[at])
 			}
 		}
 		if row.filled > 0 {

@@ -86,7 +86,7 @@ func drawQuarter(t *rapid.T, q survey.Quarter) Observed {
 		r := survey.Record{
 			ID: fmt.Sprintf("p%02d", i), Position: chainFrame.Inverse(at), Detected: rapid.IntRange(0, 4).Draw(t, "detected") > 0,
 			Status: survey.Status(rapid.IntRange(0, 3).Draw(t, "status")), Cover: math.NaN(), StemHeight: math.NaN(),
-			PatchArea: geo.SquareMeters(rapid.IntRange(0, 600).Draw(t, "area")), Extra: []string{rapid.StringMatching(`[a-z"\\=+-]{0,4}`).Draw(t, "crew")},
+			PatchArea: geo.SquareMeters(rapid.IntRange(0, 600).Draw(t, "area")), Notes: &survey.Notes{Extra: []string{rapid.StringMatching(`[a-z"\\=+-]{0,4}`).Draw(t, "crew")}},
 		}
 		if rapid.IntRange(0, 9).Draw(t, "drawn") == 0 {
 			half := rapid.Float64Range(2, 15).Draw(t, "half")

@@ -121,7 +121,10 @@ func (c *computation) carriedRecords(taken []bool) []carriedRecord {
 			}
 			given[r.ID] = true
 		}
-		r.Extra = inColumns(r.Extra, columns)
+		if notes := r.Told(); notes.Extra != nil {
+			notes.Extra = inColumns(notes.Extra, columns)
+			r.Notes = &notes
+		}
 		out = append(out, carriedRecord{r, int32(i)})
 	}
 	slices.SortFunc(out, func(a, b carriedRecord) int { return strings.Compare(a.record.ID, b.record.ID) })

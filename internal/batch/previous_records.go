@@ -10,6 +10,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/encoding/wkt"
@@ -86,7 +87,7 @@ type recordReader struct {
 
 // record reads one record.
 func (rr *recordReader) record(geometry, properties []byte) (survey.Record, error) {
-	r := survey.Record{Detected: true, Cover: math.NaN(), StemHeight: math.NaN()}
+	r := survey.Record{Notes: &survey.Notes{}, Detected: true, Cover: math.NaN(), StemHeight: math.NaN()}
 	var err error
 	if r.Position, err = positionOf(geometry); err != nil {
 		return r, err
@@ -123,7 +124,9 @@ func (rr *recordReader) take(r *survey.Record, name string, value any) (err erro
 	case name == "occurrenceID":
 		r.ID = text
 	case name == "eventDate":
-		r.Begin, r.End, err = survey.ParseDate(text)
+		var begin, end time.Time
+		begin, end, err = survey.ParseDate(text)
+		r.Begin, r.End = survey.DayOf(begin), survey.DayOf(end)
 	case name == "coordinateUncertaintyInMeters" && isNumber:
 		r.Uncertainty = geo.Meters(number)
 	case name == "management_status":
@@ -140,19 +143,19 @@ func (rr *recordReader) take(r *survey.Record, name string, value any) (err erro
 	case name == "stem_height_m" && isNumber:
 		r.StemHeight = number
 	case name == "recordedBy":
-		r.RecordedBy = text
+		r.Notes.RecordedBy = text
 	case name == "parcel":
-		r.Parcel = text
+		r.Notes.Parcel = text
 	case name == "occurrenceRemarks":
-		r.Remarks = text
+		r.Notes.Remarks = text
 	case !rr.ours[name]:
-		rr.carry(r, name, text)
+		rr.carry(r.Notes, name, text)
 	}
 	return err
 }
 
 // carry keeps a carried column under the name it had in the input.
-func (rr *recordReader) carry(r *survey.Record, name, text string) {
+func (rr *recordReader) carry(notes *survey.Notes, name, text string) {
 	for {
 		inner, marked := strings.CutPrefix(name, "carried_")
 		if !marked || inner != "" && !rr.ours[inner] && !strings.HasPrefix(inner, "carried_") {
@@ -166,10 +169,10 @@ func (rr *recordReader) carry(r *survey.Record, name, text string) {
 		rr.columns[name] = k
 		rr.names = append(rr.names, name)
 	}
-	for len(r.Extra) <= k {
-		r.Extra = append(r.Extra, "")
+	for len(notes.Extra) <= k {
+		notes.Extra = append(notes.Extra, "")
 	}
-	r.Extra[k] = text
+	notes.Extra[k] = text
 }
 
 // outlineOf reads a drawn patch.

@@ -218,7 +218,7 @@ func TestManyRecords(t *testing.T) {
 func TestTable(t *testing.T) {
 	shp, dbf := shapefile([]orb.Point{{1, 2}, {3, 4}, {5, 6}})
 	p, _, err := ReadPoints(shapeSource(shp, dbf), testOptions())
-	if err != nil || len(p.Records) != 3 || p.Extra[0] != "id" || p.Records[2].Extra[0] != "2" {
+	if err != nil || len(p.Records) != 3 || p.Extra[0] != "id" || p.Records[2].Told().Extra[0] != "2" {
 		t.Fatalf("%v, %v of %v", err, p.Records, p.Extra)
 	}
 	_, short := shapefile([]orb.Point{{1, 2}, {3, 4}})

@@ -85,8 +85,8 @@ func TestPermutedFeatures(t *testing.T) {
 			t.Fatalf("round %d: %v and %v, %q and %q, %s", round, extra, extra2, told, told2, diff)
 		}
 		for _, r := range records {
-			if len(r.Extra) != len(extra) {
-				t.Fatalf("record %s has %d carried values for %d columns", r.ID, len(r.Extra), len(extra))
+			if len(r.Told().Extra) != len(extra) {
+				t.Fatalf("record %s has %d carried values for %d columns", r.ID, len(r.Told().Extra), len(extra))
 			}
 		}
 	}

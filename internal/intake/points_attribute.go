@@ -45,10 +45,7 @@ func (p *pointReader) attributes(f *feature, r *survey.Record) {
 	r.PatchArea = geo.SquareMeters(p.patch(f))
 	r.Cover = p.cover(f)
 	r.StemHeight = p.number(f, pointHeight)
-	r.RecordedBy = p.store.keep(p.binding.cell(f, pointBy))
-	r.Parcel = p.store.keep(p.binding.cell(f, pointParcel))
-	r.Remarks = p.store.keep(p.binding.cell(f, pointRemarks))
-	r.Extra = p.extra(f)
+	r.Notes = p.notes(f)
 }
 
 // statusOf returns the cell of the status and what it means, and counts it.
@@ -119,26 +116,6 @@ func (p *pointReader) cover(f *feature) float64 {
 		return nan
 	}
 	return middle
-}
-
-// extra returns the values of the carried columns.
-func (p *pointReader) extra(f *feature) []string {
-	n := len(p.binding.carried)
-	if n == 0 {
-		return nil
-	}
-	if len(p.strings) < n {
-		// Our choice: as many records' values at once as make a quarter of a megabyte.
-		p.strings = make([]string, max(n, 1<<14))
-	}
-	out := p.strings[:n:n]
-	p.strings = p.strings[n:]
-	for i := range f.cells {
-		if place := p.binding.extra[i]; place >= 0 {
-			out[place] = p.store.keep(f.cells[i].text)
-		}
-	}
-	return out
 }
 
 func midpointText(percent float64, ok bool) string {

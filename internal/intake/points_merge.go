@@ -13,35 +13,22 @@ func MergePoints(files []Points) (records []survey.Record, extra []string) {
 	if len(files) == 1 {
 		return files[0].Records, files[0].Extra
 	}
+	all := 0
 	for _, f := range files {
 		extra = append(extra, f.Extra...)
-		records = slices.Grow(records, len(f.Records))
+		all += len(f.Records)
 	}
 	slices.Sort(extra)
 	extra = slices.Compact(extra)
+	records = make([]survey.Record, 0, all)
 	for _, f := range files {
-		to := make([]int, len(f.Extra))
-		for i, name := range f.Extra {
-			to[i], _ = slices.BinarySearch(extra, name)
-		}
+		s := newSpreader(f.Extra, extra)
 		for _, r := range f.Records {
-			r.Extra = spread(r.Extra, to, len(extra))
+			r.Notes = s.spread(r.Notes)
 			records = append(records, r)
 		}
 	}
 	return records, extra
-}
-
-// spread puts value i at place to[i] of n.
-func spread(values []string, to []int, n int) []string {
-	if n == 0 {
-		return nil
-	}
-	out := make([]string, n)
-	for i, v := range values {
-		out[to[i]] = v
-	}
-	return out
 }
 
 // sortExtra brings the carried columns into the order of their names, and
@@ -52,15 +39,46 @@ func (p *Points) sortExtra() {
 	}
 	order := slices.Clone(p.Extra)
 	slices.Sort(order)
-	same := slices.Equal(order, p.Extra)
-	to := make([]int, len(order))
-	for i, name := range p.Extra {
-		to[i], _ = slices.BinarySearch(order, name)
-	}
+	s := newSpreader(p.Extra, order)
 	for i := range p.Records {
-		if r := &p.Records[i]; !same || len(r.Extra) < len(order) {
-			r.Extra = spread(r.Extra, to, len(order))
-		}
+		p.Records[i].Notes = s.spread(p.Records[i].Notes)
 	}
 	p.Extra = order
+}
+
+// spreader gives notes a value for every column of a batch. Records that share
+// notes go on sharing them.
+type spreader struct {
+	to   []int // by column of the file: its place among those of the batch
+	all  int
+	same bool // the file's columns are those of the batch, in their order
+	made map[*survey.Notes]*survey.Notes
+}
+
+func newSpreader(columns, batch []string) *spreader {
+	s := &spreader{make([]int, len(columns)), len(batch), slices.Equal(columns, batch), map[*survey.Notes]*survey.Notes{}}
+	for i, name := range columns {
+		s.to[i], _ = slices.BinarySearch(batch, name)
+	}
+	return s
+}
+
+func (s *spreader) spread(old *survey.Notes) *survey.Notes {
+	if s.all == 0 || s.same && old != nil && len(old.Extra) == s.all {
+		return old
+	}
+	if fresh, ok := s.made[old]; ok {
+		return fresh
+	}
+	fresh := &survey.Notes{}
+	if old != nil {
+		*fresh = *old
+	}
+	values := fresh.Extra
+	fresh.Extra = make([]string, s.all)
+	for i, v := range values {
+		fresh.Extra[s.to[i]] = v
+	}
+	s.made[old] = fresh
+	return fresh
 }

@@ -1,8 +1,6 @@
 package intake
 
 import (
-	"time"
-
 	"driftreach/internal/survey"
 )
 
@@ -16,11 +14,11 @@ type pointReader struct {
 	occurrence words[occurrenceWord]
 	classes    map[string]string
 	slab       slab
-	strings    []string // free places for carried values
+	notebook   notebook
 }
 
 type days struct {
-	begin, end time.Time
+	begin, end survey.Day
 	ok         bool
 }
 
@@ -51,7 +49,7 @@ func (w occurrenceWord) text() string {
 }
 
 func newPointReader(o Options) *pointReader {
-	p := &pointReader{badDate: map[int]bool{}}
+	p := &pointReader{badDate: map[int]bool{}, notebook: notebook{known: map[told]*survey.Notes{}}}
 	p.options, p.recognised = o, recognisedPoints
 	p.binding = newBinding(fieldsFor(o.CRS), o.Mapping)
 	p.id = pointID
@@ -59,7 +57,7 @@ func newPointReader(o Options) *pointReader {
 	order := o.Mapping.order("eventDate")
 	p.dates = newWords(func(text string) days {
 		begin, end, err := survey.ParseDateIn(text, order)
-		return days{begin, end, err == nil}
+		return days{survey.DayOf(begin), survey.DayOf(end), err == nil}
 	})
 	statuses, occurrences := o.Mapping.words("management_status"), o.Mapping.words("occurrenceStatus")
 	p.status = newWords(func(text string) statusWord {

@@ -23,14 +23,14 @@ func TestPointFields(t *testing.T) {
 		t.Fatalf("%d records, %s", len(records), codes(findings))
 	}
 	r := records[0]
-	day := func(d int) time.Time { return time.Date(2026, 7, d, 0, 0, 0, 0, time.UTC) }
-	if r.ID != "a" || r.Row != 1 || r.File != "points" || !r.Begin.Equal(day(1)) || !r.End.Equal(day(3)) || r.Position != (orb.Point{-117.5, 34.25}) ||
+	day := func(d int) survey.Day { return survey.DayOf(time.Date(2026, 7, d, 0, 0, 0, 0, time.UTC)) }
+	if r.ID != "a" || r.Row != 1 || r.File != "points" || r.Begin != day(1) || r.End != day(3) || r.Position != (orb.Point{-117.5, 34.25}) ||
 		r.Uncertainty != 4.5 || r.Detected || r.Status != survey.Resprout || r.PatchArea != 12.5 || r.Cover != 40 || r.StemHeight != 3.5 ||
-		r.RecordedBy != "Ann" || r.Parcel != "P1" || r.Remarks != "two\nlines" {
+		r.Told().RecordedBy != "Ann" || r.Told().Parcel != "P1" || r.Told().Remarks != "two\nlines" {
 		t.Errorf("%+v", r)
 	}
-	if !slices.Equal(p.Extra, []string{"alpha", "zeta"}) || !slices.Equal(r.Extra, []string{"a", "z"}) {
-		t.Errorf("carried %v with %v", p.Extra, r.Extra)
+	if !slices.Equal(p.Extra, []string{"alpha", "zeta"}) || !slices.Equal(r.Told().Extra, []string{"a", "z"}) {
+		t.Errorf("carried %v with %v", p.Extra, r.Told().Extra)
 	}
 }
 
@@ -81,10 +81,10 @@ func TestPointMapping(t *testing.T) {
 	if len(records) != 2 || codes(findings) != "date-missing; column-not-found; 2 status-unknown" {
 		t.Fatalf("%d records, %s", len(records), codes(findings))
 	}
-	if r := records[0]; r.ID != "1" || r.Position != (orb.Point{10.5, 50.5}) || r.Status != survey.Treated || !r.Detected || r.Parcel != "" {
+	if r := records[0]; r.ID != "1" || r.Position != (orb.Point{10.5, 50.5}) || r.Status != survey.Treated || !r.Detected || r.Told().Parcel != "" {
 		t.Errorf("%+v", r)
 	}
-	if records[1].Detected || !slices.Equal(p.Extra, []string{"parcel"}) || records[1].Extra[0] != "Y" {
+	if records[1].Detected || !slices.Equal(p.Extra, []string{"parcel"}) || records[1].Told().Extra[0] != "Y" {
 		t.Errorf("%+v, carried %v", records[1], p.Extra)
 	}
 }
@@ -114,8 +114,8 @@ func TestMergePoints(t *testing.T) {
 	}
 	one, two := read("occurrenceID,lon,lat,k,m\na,1,2,K,M\n"), read("occurrenceID,lon,lat,m,b\nb,1,2,N,B\n")
 	records, extra := MergePoints([]Points{one, two})
-	if !slices.Equal(extra, []string{"b", "k", "m"}) || !slices.Equal(records[0].Extra, []string{"", "K", "M"}) || !slices.Equal(records[1].Extra, []string{"B", "", "N"}) {
-		t.Errorf("%v: %v, %v", extra, records[0].Extra, records[1].Extra)
+	if !slices.Equal(extra, []string{"b", "k", "m"}) || !slices.Equal(records[0].Told().Extra, []string{"", "K", "M"}) || !slices.Equal(records[1].Told().Extra, []string{"B", "", "N"}) {
+		t.Errorf("%v: %v, %v", extra, records[0].Told().Extra, records[1].Told().Extra)
 	}
 	records, extra = MergePoints([]Points{one})
 	if len(records) != 1 || !slices.Equal(extra, one.Extra) {

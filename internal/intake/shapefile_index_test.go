@@ -76,8 +76,8 @@ func TestShapefileIndex(t *testing.T) {
 				t.Fatalf("%d records: %v", len(p.Records), findings)
 			}
 			for i, r := range p.Records {
-				if r.Position != points[i] || test.tabled && r.Extra[0] != string(rune('0'+i)) {
-					t.Errorf("record %d is at %v with %v", i+1, r.Position, r.Extra)
+				if r.Position != points[i] || test.tabled && r.Told().Extra[0] != string(rune('0'+i)) {
+					t.Errorf("record %d is at %v with %v", i+1, r.Position, r.Told().Extra)
 				}
 			}
 		})
@@ -130,8 +130,8 @@ func TestTableEncodings(t *testing.T) {
 			beside[".cpg"] = []byte(test.label + "\r\n")
 		}
 		p, _, err := ReadPoints(filesBeside(shp, beside), testOptions())
-		if err != nil || len(p.Records) != 1 || p.Records[0].Extra[0] != test.want {
-			t.Errorf("%q, language %x: %v, %q, not %q", test.label, test.language, err, p.Records[0].Extra, test.want)
+		if err != nil || len(p.Records) != 1 || p.Records[0].Told().Extra[0] != test.want {
+			t.Errorf("%q, language %x: %v, %q, not %q", test.label, test.language, err, p.Records[0].Told().Extra, test.want)
 		}
 	}
 }
@@ -143,7 +143,7 @@ func TestTableDecimalComma(t *testing.T) {
 	dbf = append(dbf[:65], "     1,25"...)
 	dbf[32+11] = 'N'
 	p, _, err := ReadPoints(filesBeside(shp, map[string][]byte{".dbf": dbf}), testOptions())
-	if err != nil || p.Records[0].Extra[0] != "1.25" {
+	if err != nil || p.Records[0].Told().Extra[0] != "1.25" {
 		t.Errorf("%v, %v", err, p.Records)
 	}
 }

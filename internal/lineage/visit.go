@@ -94,11 +94,11 @@ func (w *witness) recorded(box orb.Bound, frame earth.Frame, mine plot) (day tim
 		return max(math.Abs(earth.Wrap(p[0]-middle[0])), math.Abs(p[1]-middle[1]))
 	}
 	slices.SortFunc(near, func(a, b int32) int {
-		return cmp.Or(records[b].End.Compare(records[a].End), cmp.Compare(off(a), off(b)))
+		return cmp.Or(cmp.Compare(records[b].End, records[a].End), cmp.Compare(off(a), off(b)))
 	})
 	for _, i := range near {
 		if shape.Within(mine.areas, frame.Forward(records[i].Position), w.reach(i)) {
-			return records[i].End, true
+			return records[i].End.Time(), true
 		}
 	}
 	return time.Time{}, false

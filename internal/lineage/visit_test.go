@@ -19,7 +19,7 @@ func TestDayOfVisit(t *testing.T) {
 	record := func(day int, x float64, detected bool) survey.Record {
 		r := survey.Record{ID: "r", Position: base.Inverse(orb.Point{x, 0}), Detected: detected}
 		if day > 0 {
-			r.Begin, r.End = on(1), on(day)
+			r.Begin, r.End = survey.DayOf(on(1)), survey.DayOf(on(day))
 		}
 		return r
 	}

@@ -82,7 +82,7 @@ func names(t Table) []string {
 // TestCarriedNamesAreUnique: a column of the user's that has one of our names,
 // or none, is carried under a name of its own.
 func TestCarriedNamesAreUnique(t *testing.T) {
-	run := &Run{ExtraColumns: []string{"", "carried_", "crew", "stand_id"}, Records: []survey.Record{{Extra: []string{"a", "b", "c"}}}, StandOf: []int32{-1}, InZone: []bool{false}}
+	run := &Run{ExtraColumns: []string{"", "carried_", "crew", "stand_id"}, Records: []survey.Record{{Notes: &survey.Notes{Extra: []string{"a", "b", "c"}}}}, StandOf: []int32{-1}, InZone: []bool{false}}
 	table := PointTable(run)
 	got := names(table)
 	if d := cmp.Diff([]string{"carried_", "carried_carried_", "crew", "carried_stand_id"}, got[len(got)-4:]); d != "" {

@@ -31,7 +31,7 @@ func pointPlace() []Field {
 		{"zone_uncertain", "Zone uncertain", NoUnit, Flag, "True when the position is uncertain by more than the setback: in or out of the zone is then uncertain too.", "Darwin Core coordinateUncertaintyInMeters [P]",
 			func(r *Run, i int) Value { return flag(r.uncertain(int32(i))) }},
 		{"eventDate", "Date", NoUnit, Date, "Day seen, or an ISO 8601 interval of days; blank when the quarter was assumed.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return days(r.Records[i].Begin, r.Records[i].End) }},
+			func(r *Run, i int) Value { return days(r.Records[i].Begin.Time(), r.Records[i].End.Time()) }},
 		{"coordinateUncertaintyInMeters", "Position uncertainty", Meters, Number, "Radius around the position that holds the true one; blank when unknown.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return recorded(float64(r.Records[i].Uncertainty), Meters) }},
 		{"occurrenceStatus", "Found", NoUnit, Text, "detected or notDetected.", "Darwin Core [P]",
@@ -52,11 +52,11 @@ func pointRecord() []Field {
 		{"stem_height_m", "Stem height", Meters, Number, "Recorded stem height.", "",
 			func(r *Run, i int) Value { return number(r.Records[i].StemHeight, Meters) }},
 		{"recordedBy", "Recorded by", NoUnit, Text, "Who made the record.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return text(r.Records[i].RecordedBy) }},
+			func(r *Run, i int) Value { return text(r.Records[i].Told().RecordedBy) }},
 		{"parcel", "Parcel", NoUnit, Text, "Parcel the record lies in, as recorded.", "",
-			func(r *Run, i int) Value { return text(r.Records[i].Parcel) }},
+			func(r *Run, i int) Value { return text(r.Records[i].Told().Parcel) }},
 		{"occurrenceRemarks", "Remarks", NoUnit, Text, "Remarks of the surveyor.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return text(r.Records[i].Remarks) }},
+			func(r *Run, i int) Value { return text(r.Records[i].Told().Remarks) }},
 	}
 }
 
@@ -127,7 +127,7 @@ func carried(ours []Field, columns []string) []Field {
 		}
 		taken[name] = true
 		fields = append(fields, Field{name, name, NoUnit, Text, "Carried through untouched from the input.", "",
-			func(r *Run, i int) Value { return extra(r.Records[i].Extra, k) }})
+			func(r *Run, i int) Value { return extra(r.Records[i].Told().Extra, k) }})
 	}
 	return fields
 }

@@ -48,7 +48,7 @@ type Stage struct {
 type Run struct {
 	Quarter      survey.Quarter
 	Records      []survey.Record // accepted, sorted by id
-	ExtraColumns []string        // names of Record.Extra, sorted
+	ExtraColumns []string        // names of Notes.Extra, sorted
 	StandOf      []int32         // by record: index into Stands, -1 for none
 	InZone       []bool          // by record: its patch touches the zone
 	Centerlines  []stream.Centerline

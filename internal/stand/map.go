@@ -76,20 +76,18 @@ func build(records []survey.Record, members []int32, s Settings) Stand {
 	st.Canopy = st.Infested * geo.SquareMeters(st.CoverPercent/100)
 	st.Footprint = Pack(g.frame.Unproject(g.infested))
 	st.Assumed = assumed(g.patches)
+	var first, last survey.Day
 	for _, m := range members {
 		r := &records[m]
-		if !r.Begin.IsZero() {
-			if st.First.IsZero() || r.Begin.Before(st.First) {
-				st.First = r.Begin
-			}
-			if r.End.After(st.Last) {
-				st.Last = r.End
-			}
+		if !r.Begin.IsZero() && (first.IsZero() || r.Begin < first) {
+			first = r.Begin
 		}
+		last = max(last, r.End)
 		if !(st.StemHeight >= r.StemHeight) && !math.IsNaN(r.StemHeight) {
 			st.StemHeight = r.StemHeight
 		}
 	}
+	st.First, st.Last = first.Time(), last.Time()
 	return st
 }
 

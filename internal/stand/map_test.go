@@ -152,8 +152,8 @@ func TestMapCarriesMembers(t *testing.T) {
 	middle := places["equator"]
 	records := []survey.Record{record("a", middle, 0, 0), record("b", middle, 10, 0), record("c", middle, 0, 10)}
 	date := func(m time.Month, d int) time.Time { return time.Date(2026, m, d, 0, 0, 0, 0, time.UTC) }
-	records[0].Begin, records[0].End, records[0].StemHeight = date(7, 9), date(7, 10), 3
-	records[1].Begin, records[1].End, records[1].StemHeight = date(7, 2), date(7, 2), 5.5
+	records[0].Begin, records[0].End, records[0].StemHeight = survey.DayOf(date(7, 9)), survey.DayOf(date(7, 10)), 3
+	records[1].Begin, records[1].End, records[1].StemHeight = survey.DayOf(date(7, 2)), survey.DayOf(date(7, 2)), 5.5
 	records[1].Status = survey.Treated
 	records[2].Status = survey.Resprout
 	st := mapped(t, records, DefaultSettings())[0]

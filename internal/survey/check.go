@@ -16,7 +16,7 @@ import (
 // records, not on their order. It takes the slice over: the answer shares its
 // memory. Cost: n log n.
 func Check(records []Record, o Options) ([]Record, []check.Finding) {
-	c := checker{options: o, log: check.Log{Limit: o.FindingLimit}}
+	c := checker{options: o, first: DayOf(o.Quarter.Begin()), last: DayOf(o.Quarter.End()), log: check.Log{Limit: o.FindingLimit}}
 	nameless := c.namelessFiles(records)
 	kept := records[:0]
 	made := map[int]bool{}
@@ -42,8 +42,9 @@ func Check(records []Record, o Options) ([]Record, []check.Finding) {
 }
 
 type checker struct {
-	options Options
-	log     check.Log
+	options     Options
+	first, last Day // of the quarter
+	log         check.Log
 }
 
 // accept checks the record's values one by one.
@@ -61,13 +62,13 @@ func (c *checker) checkDate(r *Record) bool {
 	if r.Begin.IsZero() || q.IsZero() {
 		return true
 	}
-	if r.Begin.After(q.End()) {
-		c.report(r, ruleFuture, "eventDate", r.Begin.Format("2006-01-02"),
+	if r.Begin > c.last {
+		c.report(r, ruleFuture, "eventDate", r.Begin.String(),
 			"the date is later than the end of "+q.String()+"; the record was rejected")
 		return false
 	}
-	if r.End.Before(q.Begin()) {
-		c.report(r, ruleEarlier, "eventDate", r.End.Format("2006-01-02"),
+	if r.End < c.first {
+		c.report(r, ruleEarlier, "eventDate", r.End.String(),
 			"the date is earlier than "+q.String()+"; the record was kept")
 	}
 	return true

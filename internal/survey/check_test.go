@@ -17,7 +17,7 @@ var q3 = Quarter{2026, 3}
 
 // at returns a good record.
 func at(id string, row int, lon, lat float64) Record {
-	return Record{ID: id, File: "dir/p.csv", Row: row, Position: orb.Point{lon, lat}, Begin: q3.Begin(), End: q3.Begin(), Detected: true, Cover: math.NaN(), StemHeight: math.NaN()}
+	return Record{ID: id, File: "dir/p.csv", Row: row, Position: orb.Point{lon, lat}, Begin: DayOf(q3.Begin()), End: DayOf(q3.Begin()), Detected: true, Cover: math.NaN(), StemHeight: math.NaN()}
 }
 
 func told(findings []check.Finding) string {
@@ -80,10 +80,10 @@ func TestCheckIdentity(t *testing.T) {
 // whatever the order of the rows.
 func TestCheckKeepsFirstByContent(t *testing.T) {
 	one, two := at("a", 1, 1, 1), at("a", 2, 1, 1)
-	two.Remarks = "seen again"
+	two.Notes = &Notes{Remarks: "seen again"}
 	first, _ := Check([]Record{one, two}, DefaultOptions(q3))
 	second, _ := Check([]Record{two, one}, DefaultOptions(q3))
-	if first[0].Remarks != "" || second[0].Remarks != "" || first[1].Remarks != "seen again" || second[1].ID != "a~2" {
+	if first[0].Told().Remarks != "" || second[0].Told().Remarks != "" || first[1].Told().Remarks != "seen again" || second[1].ID != "a~2" {
 		t.Errorf("%+v\n%+v", first, second)
 	}
 }
@@ -125,7 +125,7 @@ func TestCheckDates(t *testing.T) {
 		{q3.Previous().Begin(), q3.Previous().End(), 1, "a date-before-quarter"},
 	} {
 		r := at("a", 1, 1, 1)
-		r.Begin, r.End = c.begin, c.end
+		r.Begin, r.End = DayOf(c.begin), DayOf(c.end)
 		records, findings := Check([]Record{r}, DefaultOptions(q3))
 		if len(records) != c.kept || told(findings) != c.told {
 			t.Errorf("%v to %v: kept %d with %s", c.begin, c.end, len(records), told(findings))

@@ -3,8 +3,6 @@ package survey
 import (
 	"cmp"
 	"slices"
-	"strings"
-	"time"
 
 	"github.com/paulmach/orb"
 
@@ -17,20 +15,16 @@ func compareContent(a, b *Record) int {
 	if c := check.ComparePoints(a.Position, b.Position); c != 0 {
 		return c
 	}
-	if c := cmp.Or(a.Begin.Compare(b.Begin), a.End.Compare(b.End)); c != 0 {
-		return c
-	}
 	return cmp.Or(
+		cmp.Compare(a.Begin, b.Begin),
+		cmp.Compare(a.End, b.End),
 		cmp.Compare(a.Uncertainty, b.Uncertainty),
 		compareBool(a.Detected, b.Detected),
 		cmp.Compare(a.Status, b.Status),
 		cmp.Compare(a.PatchArea, b.PatchArea),
 		cmp.Compare(a.Cover, b.Cover),
 		cmp.Compare(a.StemHeight, b.StemHeight),
-		strings.Compare(a.RecordedBy, b.RecordedBy),
-		strings.Compare(a.Parcel, b.Parcel),
-		strings.Compare(a.Remarks, b.Remarks),
-		slices.Compare(a.Extra, b.Extra),
+		compareNotes(a.Told(), b.Told()),
 		slices.CompareFunc(a.Outline, b.Outline, comparePolygon),
 	)
 }
@@ -52,7 +46,7 @@ func compareBool(a, b bool) int {
 // sighting is what two records of the same sighting share.
 type sighting struct {
 	position orb.Point
-	begin    time.Time
+	begin    Day
 	by       string
 }
 
@@ -85,7 +79,7 @@ func (c *checker) reportRepeats(records []Record, places []place) {
 	seen := map[sighting]string{}
 	for _, p := range places {
 		r := &records[p.index]
-		key := sighting{r.Position, r.Begin, r.RecordedBy}
+		key := sighting{r.Position, r.Begin, r.Told().RecordedBy}
 		if first, again := seen[key]; again {
 			c.report(r, ruleSameSighting, "", first, "the record has the place, day and observer of "+first+"; both were kept")
 			continue

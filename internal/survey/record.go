@@ -2,8 +2,6 @@
 package survey
 
 import (
-	"time"
-
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
@@ -20,22 +18,20 @@ const (
 	StandingDead
 )
 
-// Record is one survey point, read and checked.
+// Record is one survey point, read and checked. There are millions of them: a
+// field more is as many megabytes as it has bytes.
 type Record struct {
-	ID          string     // occurrenceID, unique in a batch
-	File        string     // the file it came from, as the user named it
-	Row         int        // its place there, counted from 1 without the header
-	Position    orb.Point  // WGS 84 longitude, latitude in degrees
-	Begin, End  time.Time  // first and last day of eventDate, UTC midnights; zero when assumed to be the quarter's
-	Uncertainty geo.Meters // coordinateUncertaintyInMeters; 0 means unknown
-	Detected    bool       // occurrenceStatus
-	Status      Status
+	ID          string           // occurrenceID, unique in a batch
+	File        string           // the file it came from, as the user named it
+	Row         int              // its place there, counted from 1 without the header
+	Position    orb.Point        // WGS 84 longitude, latitude in degrees
+	Begin, End  Day              // first and last day of eventDate; zero when assumed to be the quarter's
+	Uncertainty geo.Meters       // coordinateUncertaintyInMeters; 0 means unknown
 	PatchArea   geo.SquareMeters // measured patch; 0 means not recorded
-	Outline     orb.MultiPolygon // the patch where it was drawn as polygons, lon/lat; usually nil
 	Cover       float64          // canopy cover in percent 0..100; NaN means not recorded
 	StemHeight  float64          // metres; NaN means not recorded
-	RecordedBy  string
-	Parcel      string
-	Remarks     string
-	Extra       []string // values of the carried columns, in the order of Table.Extra
+	Outline     orb.MultiPolygon // the patch where it was drawn as polygons, lon/lat; usually nil
+	Notes       *Notes           // usually shared; nil for none
+	Detected    bool             // occurrenceStatus
+	Status      Status
 }

@@ -1,0 +1,95 @@
+package intake
+
+import "driftreach/internal/survey"
+
+// notebook gives records that tell the same in words the same notes. A survey has
+// few different ones: one observer goes along a stream with hardly a remark.
+type notebook struct {
+	last  *survey.Notes // of the record before: the next is likely to tell the same
+	known map[told]*survey.Notes
+	free  []survey.Notes
+	words []string // free places for carried values
+}
+
+// told is what notes without carried columns tell.
+type told struct{ by, parcel, remarks string }
+
+// Our choice: as many at once as make a quarter of a megabyte.
+const (
+	notesAtOnce = 1 << 12
+	wordsAtOnce = 1 << 14
+)
+
+// notes returns what the feature tells in words; nil for nothing.
+func (p *pointReader) notes(f *feature) *survey.Notes {
+	b := &p.notebook
+	by, parcel, remarks := p.binding.cell(f, pointBy), p.binding.cell(f, pointParcel), p.binding.cell(f, pointRemarks)
+	if n := b.last; n != nil && n.RecordedBy == string(by) && n.Parcel == string(parcel) && n.Remarks == string(remarks) && p.carriesSame(f, n.Extra) {
+		return n
+	}
+	if len(p.binding.carried) > 0 {
+		b.last = p.addNotes(by, parcel, remarks)
+		b.last.Extra = p.extra(f)
+		return b.last
+	}
+	if len(by)+len(parcel)+len(remarks) == 0 {
+		return nil
+	}
+	n := b.known[told{string(by), string(parcel), string(remarks)}] // written so that nothing is copied
+	if n == nil {
+		n = p.addNotes(by, parcel, remarks)
+		if len(b.known) < mostKept {
+			b.known[told{n.RecordedBy, n.Parcel, n.Remarks}] = n
+		}
+	}
+	b.last = n
+	return n
+}
+
+// addNotes keeps new notes.
+func (p *pointReader) addNotes(by, parcel, remarks []byte) *survey.Notes {
+	b := &p.notebook
+	if len(b.free) == 0 {
+		b.free = make([]survey.Notes, notesAtOnce)
+	}
+	n := &b.free[0]
+	b.free = b.free[1:]
+	*n = survey.Notes{RecordedBy: p.store.keep(by), Parcel: p.store.keep(parcel), Remarks: p.store.keep(remarks)}
+	return n
+}
+
+// carriesSame says whether the feature's carried columns hold these values.
+func (p *pointReader) carriesSame(f *feature, values []string) bool {
+	if len(values) != len(p.binding.carried) {
+		return false
+	}
+	if len(values) == 0 {
+		return true
+	}
+	filled := 0
+	for i := range f.cells {
+		if place := p.binding.extra[i]; place >= 0 {
+			if values[place] != string(f.cells[i].text) {
+				return false
+			}
+			filled++
+		}
+	}
+	return filled == len(values)
+}
+
+// extra returns the values of the carried columns.
+func (p *pointReader) extra(f *feature) []string {
+	b, n := &p.notebook, len(p.binding.carried)
+	if len(b.words) < n {
+		b.words = make([]string, max(n, wordsAtOnce))
+	}
+	out := b.words[:n:n]
+	b.words = b.words[n:]
+	for i := range f.cells {
+		if place := p.binding.extra[i]; place >= 0 {
+			out[place] = p.store.keep(f.cells[i].text)
+		}
+	}
+	return out
+}
