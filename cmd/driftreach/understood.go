@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"text/tabwriter"
+	"unicode/utf8"
 
 	"driftreach/internal/batch"
 	"driftreach/internal/intake"
@@ -225,7 +226,8 @@ const maxCell = 70
 
 // shown makes a value fit its cell.
 func shown(text string) string {
-	letters := []rune(oneLine(text))
+	// a cell may be megabytes
+	letters := []rune(oneLine(text[:min(len(text), utf8.UTFMax*(maxCell+1))]))
 	if len(letters) > maxCell {
 		return string(letters[:maxCell-3]) + "..."
 	}

@@ -3,6 +3,7 @@ package intake
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -17,7 +18,8 @@ func (r *reading) readCSV(take func(*feature) error) error {
 	if err := c.header(); err != nil {
 		return err
 	}
-	f := feature{cells: make([]cell, len(r.schema.names))}
+	var f feature
+	columns := len(r.schema.names)
 	c.findGeometry()
 	for {
 		line, ok, err := c.line()
@@ -33,11 +35,10 @@ func (r *reading) readCSV(take func(*feature) error) error {
 		}
 		f.row++
 		f.wrong = ""
-		if !c.fits(len(f.cells)) {
-			f.wrong = fmt.Sprintf("the row has %d cells, the header %d", len(c.cells), len(f.cells))
+		if !c.fits(columns) {
+			f.wrong = fmt.Sprintf("the row has %d cells, the header %d", len(c.cells), columns)
 		}
-		clear(f.cells)
-		copy(f.cells, c.cells)
+		f.cells = c.cells[:min(columns, len(c.cells))]
 		if err := c.shape(&f); err != nil {
 			return err
 		}
@@ -82,6 +83,7 @@ func (c *csvReader) header() error {
 			c.separator = separatorOf(text)
 		}
 		c.comma = c.separator != ','
+		c.cells = slices.Grow(c.cells, bytes.Count(text, []byte{c.separator})+1)
 		c.split(text)
 		return c.name()
 	}

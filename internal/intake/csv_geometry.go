@@ -26,7 +26,7 @@ func (c *csvReader) findGeometry() {
 func (c *csvReader) shape(f *feature) error {
 	f.shape.reset()
 	k := c.geometryColumn
-	if k < 0 || f.wrong != "" || !isGeometryText(f.cells[k].text) {
+	if k < 0 || k >= len(f.cells) || f.wrong != "" || !isGeometryText(f.cells[k].text) {
 		return nil
 	}
 	srid := readGeometryText(f.cells[k].text, &f.shape, c.limits.Vertices)

@@ -120,10 +120,10 @@ func (c *csvReader) split(text []byte) {
 		if len(text) > 0 && text[0] == '"' {
 			text = c.quoted(text[1:])
 		} else if k := bytes.IndexByte(text, c.separator); k >= 0 {
-			c.cells = append(c.cells, cell{bytes.TrimSpace(text[:k])})
+			c.cells = append(c.cells, cell{trim(text[:k])})
 			text = text[k+1:]
 		} else {
-			c.cells = append(c.cells, cell{bytes.TrimSpace(text)})
+			c.cells = append(c.cells, cell{trim(text)})
 			return
 		}
 		if text == nil {
@@ -131,6 +131,18 @@ func (c *csvReader) split(text []byte) {
 		}
 	}
 }
+
+// trim returns the text without the white space around it. Most cells have none,
+// which two bytes tell.
+func trim(text []byte) []byte {
+	if n := len(text); n == 0 || isGraphic(text[0]) && isGraphic(text[n-1]) {
+		return text
+	}
+	return bytes.TrimSpace(text)
+}
+
+// isGraphic says whether b is a letter, digit or mark of ASCII.
+func isGraphic(b byte) bool { return b > ' ' && b < 0x80 }
 
 // quoted adds the cell whose opening quote is behind and returns the text
 // after its separator, nil at the end of the row.
@@ -156,7 +168,7 @@ func (c *csvReader) quoted(text []byte) []byte {
 		rest = text[:k]
 	}
 	c.room = append(c.room, rest...)
-	c.cells = append(c.cells, cell{bytes.TrimSpace(c.room[begin:])})
+	c.cells = append(c.cells, cell{trim(c.room[begin:])})
 	if k < 0 {
 		return nil
 	}

@@ -93,9 +93,12 @@ func shorten(s string) string {
 }
 
 func shortenTo(s string, most int) string {
-	runes := []rune(s)
-	if len(runes) <= most {
-		return s
+	n := 0
+	for i := range s {
+		if n == most {
+			return string([]rune(s[:i])) + "..." // by way of runes, which puts bytes of no letter right
+		}
+		n++
 	}
-	return string(runes[:most]) + "..."
+	return s
 }

@@ -77,6 +77,9 @@ const (
 // parseNumber reads a whole cell as a number. With decimalComma a comma is the
 // decimal sign where there is no point.
 func parseNumber(text []byte, decimalComma bool) (float64, numeral) {
+	if v, ok := plainNumber(text); ok {
+		return v, goodNumber
+	}
 	text = bytes.TrimSpace(text)
 	if isBlankWord(text) {
 		return math.NaN(), blankNumber
@@ -99,6 +102,42 @@ func parseNumber(text []byte, decimalComma bool) (float64, numeral) {
 		return math.NaN(), notFinite
 	}
 	return math.NaN(), badNumber
+}
+
+// mostPlain is how many digits are always exact in a float64.
+const mostPlain = 15
+
+// plainNumber reads digits with no more than a minus and a point, as nearly all
+// numbers are written; false for any other text. The value is that of scanNumber.
+func plainNumber(text []byte) (float64, bool) {
+	digits := text
+	if len(text) > 0 && text[0] == '-' {
+		digits = text[1:]
+	}
+	n, decimals := len(digits), 0
+	if n > mostPlain+1 {
+		return 0, false
+	}
+	var mantissa uint64
+	for i, b := range digits {
+		switch {
+		case b-'0' < 10:
+			mantissa = mantissa*10 + uint64(b-'0')
+		case b == '.' && n == len(digits):
+			n--
+			decimals = n - i
+		default:
+			return 0, false
+		}
+	}
+	if n == 0 || n > mostPlain {
+		return 0, false
+	}
+	v := float64(mantissa) / powers[decimals]
+	if len(digits) < len(text) {
+		v = -v
+	}
+	return v, true
 }
 
 // parseLongNumber reads texts with more digits than any measure has.

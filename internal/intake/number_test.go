@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -37,6 +38,23 @@ func TestScanNumber(t *testing.T) {
 func mustInf(text string) float64 {
 	v, _ := strconv.ParseFloat(text, 64)
 	return v
+}
+
+// TestPlainNumber: what the short way reads is what the long one reads, bit for
+// bit, and it leaves nothing ordinary to it.
+func TestPlainNumber(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringMatching(`-?[0-9]{0,10}(\.[0-9]{0,9})?|[-+.0-9e ]{0,20}`).Draw(t, "text")
+		got, ok := plainNumber([]byte(text))
+		want, next, good := scanNumber([]byte(text+"\x00"), 0)
+		good = good && next == len(text)
+		if ok && (!good || math.Float64bits(got) != math.Float64bits(want)) {
+			t.Fatalf("%q reads as %v, want %v (%v)", text, got, want, good)
+		}
+		if good && !ok && len(text) <= 15 && !strings.ContainsAny(text, "e+") {
+			t.Fatalf("%q is left to the long way", text)
+		}
+	})
 }
 
 // TestParseNumber: how cells read; derived by hand.

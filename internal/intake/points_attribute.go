@@ -64,7 +64,7 @@ func (p *pointReader) date(f *feature, r *survey.Record) {
 	}
 	day := p.dates.of(text)
 	if !day.ok {
-		p.badDate[len(p.records)] = true
+		p.badDate[len(p.records)-1] = true
 		p.report(f, ruleDate, "eventDate", string(text), "the date cannot be read; the quarter was assumed")
 		return
 	}

@@ -20,16 +20,28 @@ func (p *pointReader) take(f *feature) error {
 		p.reject(f, ruleMalformed, "geometry", "", "a coordinate is not a finite number")
 		return nil
 	}
-	r := survey.Record{File: p.name, Row: f.row}
-	if f.shape.kind == noShape && !p.position(f, [2]int{pointLon, pointLat}, &r.Position) {
+	at := len(p.records)
+	p.add(survey.Record{File: p.name, Row: f.row})
+	if r := &p.records[at]; !p.fill(f, r) { // in its place: a copy takes longer than a column
+		p.records = p.records[:at]
+		delete(p.badDate, at)
 		return nil
 	}
-	if !p.detection(f, &r) {
-		return nil
-	}
-	p.attributes(f, &r)
-	p.place(f, r)
+	p.file.Read++
+	p.repeat(f, at)
 	return nil
+}
+
+// fill reads the feature into a record; false means rejected.
+func (p *pointReader) fill(f *feature, r *survey.Record) bool {
+	if f.shape.kind == noShape && !p.position(f, [2]int{pointLon, pointLat}, &r.Position) {
+		return false
+	}
+	if !p.detection(f, r) {
+		return false
+	}
+	p.attributes(f, r)
+	return f.shape.kind == noShape || p.place(f, r)
 }
 
 func pointLike(k shapeKind) bool {
@@ -49,37 +61,46 @@ func finite(points []orb.Point) bool {
 	return true
 }
 
-// place adds the record once for every position of the feature.
-func (p *pointReader) place(f *feature, r survey.Record) {
-	switch f.shape.kind {
-	case noShape:
+// place puts the record where the feature's geometry is: a point, the first of
+// several, or inside an outline.
+func (p *pointReader) place(f *feature, r *survey.Record) bool {
+	if f.shape.kind == pointShape || f.shape.kind == multiPointShape {
+		r.Position = f.shape.points[0]
+		return true
+	}
+	outline, closed := outlineOf(&f.shape, &p.slab)
+	if len(outline) == 0 {
+		p.reject(f, ruleMalformed, "geometry", f.shape.name, "no ring of the outline has three places or more")
+		return false
+	}
+	if closed {
+		p.report(f, ruleOutlineRepair, "geometry", "", "a ring of the outline does not end where it begins; it was closed")
+	}
+	r.Outline = outline
+	r.Position = placeInside(outline)
+	return true
+}
+
+// repeat adds the record at a place in records once more for every position after
+// the feature's first.
+func (p *pointReader) repeat(f *feature, at int) {
+	if f.shape.kind != multiPointShape {
+		return
+	}
+	r := p.records[at]
+	id := r.ID
+	for i, position := range f.shape.points[1:] {
+		if id != "" {
+			r.ID = fmt.Sprintf("%s#%d", id, i+2)
+		}
+		r.Position = position
 		p.add(r)
-	case pointShape, multiPointShape:
-		id := r.ID
-		for i, at := range f.shape.points {
-			if i > 0 && id != "" {
-				r.ID = fmt.Sprintf("%s#%d", id, i+1)
-			}
-			r.Position = at
-			p.add(r)
-		}
-	default:
-		outline, closed := outlineOf(&f.shape, &p.slab)
-		if len(outline) == 0 {
-			p.reject(f, ruleMalformed, "geometry", f.shape.name, "no ring of the outline has three places or more")
-			return
-		}
-		if closed {
-			p.report(f, ruleOutlineRepair, "geometry", "", "a ring of the outline does not end where it begins; it was closed")
-		}
-		r.Outline = outline
-		r.Position = placeInside(outline)
-		p.add(r)
+		p.file.Read++
 	}
 }
 
+// add adds a record.
 func (p *pointReader) add(r survey.Record) {
-	p.file.Read++
 	// Our choice: after a thousand records their mean length tells the number to come.
 	if len(p.records) == 1000 && p.size > 0 && p.text != nil {
 		if behind := p.text.place(); behind > 0 {

@@ -47,7 +47,8 @@ type featureReader struct {
 	record    string
 	samples   []sample // by column: what was seen of those carried
 	tallies   map[tallied]*WordCount
-	factors   []float64 // by field: what its numbers are multiplied by
+	counted   []*WordCount // by field: the word counted last, likely to be the next
+	factors   []float64    // by field: what its numbers are multiplied by
 
 	recognised []recognised // columns to propose
 }
@@ -66,6 +67,7 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 	r.bound = r.binding.knows
 	r.log = &check.Log{Limit: r.limits.FindingsAlike}
 	r.store = store{}
+	r.tallies, r.counted = map[tallied]*WordCount{}, make([]*WordCount, len(r.binding.fields))
 	if err := r.ask(r.options.CRS); err != nil {
 		return err
 	}

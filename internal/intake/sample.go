@@ -54,18 +54,20 @@ const mostWords = 1000
 
 // tally counts one record's word.
 func (r *featureReader) tally(field int, text []byte, meaning string) {
+	if t := r.counted[field]; t != nil && t.Word == string(text) {
+		t.Count++
+		return
+	}
 	t := r.tallies[tallied{field, string(text)}] // written so that nothing is copied
 	if t == nil {
 		if len(r.tallies) >= mostWords {
 			return
 		}
-		if r.tallies == nil {
-			r.tallies = map[tallied]*WordCount{}
-		}
 		t = &WordCount{Field: r.binding.fields[field].name, Word: string(text), Meaning: meaning}
 		r.tallies[tallied{field, t.Word}] = t
 	}
 	t.Count++
+	r.counted[field] = t
 }
 
 type tallied struct {

@@ -48,24 +48,34 @@ func (p *pile) keep(text []byte) string {
 
 // words remembers what each text of a column means.
 type words[T any] struct {
-	known map[string]T
+	known map[string]*word[T]
+	last  *word[T] // the next is likely to be the same
 	mean  func(text string) T
 }
 
-func newWords[T any](mean func(string) T) words[T] {
-	return words[T]{known: map[string]T{}, mean: mean}
+type word[T any] struct {
+	text    string
+	meaning T
 }
 
-func (w words[T]) of(text []byte) T {
-	if meaning, ok := w.known[string(text)]; ok {
-		return meaning
+func newWords[T any](mean func(string) T) words[T] {
+	return words[T]{known: map[string]*word[T]{}, mean: mean}
+}
+
+func (w *words[T]) of(text []byte) T {
+	if w.last != nil && w.last.text == string(text) {
+		return w.last.meaning
 	}
-	fresh := string(text)
-	meaning := w.mean(fresh)
-	if len(w.known) < mostKept {
-		w.known[fresh] = meaning
+	found := w.known[string(text)]
+	if found == nil {
+		fresh := string(text)
+		found = &word[T]{fresh, w.mean(fresh)}
+		if len(w.known) < mostKept {
+			w.known[fresh] = found
+		}
 	}
-	return meaning
+	w.last = found
+	return found.meaning
 }
 
 // translate returns our word for theirs, by the user's table.
