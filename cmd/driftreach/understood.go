@@ -95,8 +95,13 @@ func pointRows(file intake.File, observed batch.Observed) []columnRow {
 	for k := range rows {
 		at := slices.IndexFunc(table.Fields, func(f result.Field) bool { return f.Name == rows[k].field })
 		for i := range observed.Records {
-			if r := &observed.Records[i]; r.File == file.Name {
-				rows[k].see(pointValue(run, table, at, rows[k].field, i, r.Position))
+			r, row := &observed.Records[i], &rows[k]
+			switch {
+			case r.File != file.Name || !hasPointValue(run, table, at, row.field, i):
+			case row.filled > 0: // the others are counted and not written out
+				row.filled++
+			default:
+				row.see(pointValue(run, table, at, row.field, i, r.Position))
 			}
 		}
 	}
@@ -121,6 +126,17 @@ func (r *columnRow) recorded(file intake.File) {
 	if r.filled == 0 {
 		r.example = ""
 	}
+}
+
+// hasPointValue says whether pointValue is not blank.
+func hasPointValue(run *result.Run, table result.Table, at int, name string, i int) bool {
+	switch {
+	case name == "decimalLongitude" || name == "decimalLatitude":
+		return true
+	case name == "eventDate":
+		return !run.Records[i].Begin.IsZero()
+	}
+	return at >= 0 && table.Fields[at].Value(run, i).Kind != result.Null
 }
 
 // pointValue is one record's value of a field, as understood.
