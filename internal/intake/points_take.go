@@ -106,6 +106,7 @@ func (p *pointReader) add(r survey.Record) {
 		if behind := p.text.place(); behind > 0 {
 			expected := int(float64(p.size)/float64(behind)*1000*1.02) + 1000
 			p.records = slices.Grow(p.records, min(expected, p.limits.Records))
+			inLargePages(p.records)
 		}
 	}
 	p.records = append(p.records, r)

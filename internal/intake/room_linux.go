@@ -1,0 +1,25 @@
+package intake
+
+import (
+	"os"
+	"syscall"
+	"unsafe"
+
+	"driftreach/internal/survey"
+)
+
+// inLargePages asks the system to hand out the free room behind records in pages
+// of 2 MB. Of many millions of records the first touch of each page of 4 KB takes
+// longer than all the reading. Where the system does not follow the hint, nothing
+// is lost.
+func inLargePages(records []survey.Record) {
+	free := records[len(records):cap(records)]
+	if len(free) == 0 {
+		return
+	}
+	room := unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(free))), len(free)*int(unsafe.Sizeof(free[0])))
+	page := os.Getpagesize()
+	if skip := page - int(uintptr(unsafe.Pointer(&room[0]))%uintptr(page)); skip < len(room) {
+		_ = syscall.Madvise(room[skip:], syscall.MADV_HUGEPAGE)
+	}
+}
