@@ -32,7 +32,7 @@ const (
 // spellings of the same thing [C]. Case does not matter.
 var pointFields = []fieldName{
 	pointID:          {"occurrenceID", []string{"dwc:occurrenceID", "occurrence_id", "gpx:name"}},
-	pointDate:        {"eventDate", []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}},
+	pointDate:        {"eventDate", []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when", "kml:begin"}},
 	pointLon:         {"decimalLongitude", []string{"dwc:decimalLongitude", "decimal_longitude", "longitude", "lon", "lng", "long", "x", "easting", "utm_easting", "utm_e", "point_x", "x_coord", "xcoord", "coord_x"}},
 	pointLat:         {"decimalLatitude", []string{"dwc:decimalLatitude", "decimal_latitude", "latitude", "lat", "y", "northing", "utm_northing", "utm_n", "point_y", "y_coord", "ycoord", "coord_y"}},
 	pointUncertainty: {"coordinateUncertaintyInMeters", []string{"dwc:coordinateUncertaintyInMeters", "coordinate_uncertainty_in_meters", "coordinate_uncertainty_m"}},

@@ -78,7 +78,8 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	if with.GeoPackage {
 		rows := func(r *result.Run) int { return features(r) + len(r.Findings) }
-		all = append(all, Deliverable{"driftreach.gpkg", "every layer in one database", rows, alone(WriteGeoPackage)})
+		pack := func(w io.Writer, run *result.Run) error { return WriteGeoPackage(w, run, with.Network) }
+		all = append(all, Deliverable{"driftreach.gpkg", "every layer in one database", rows, alone(pack)})
 	}
 	return all
 }

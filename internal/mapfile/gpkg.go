@@ -21,8 +21,9 @@ type packLayer struct {
 	shape    func(p *database, i int) any // geometry of row i; nil for none
 }
 
-// packLayers are the tables, those on the map first.
-func packLayers(run *result.Run) []packLayer {
+// packLayers are the tables, those on the map first; the network where it is
+// asked for.
+func packLayers(run *result.Run, network bool) []packLayer {
 	finding := func(p *database, i int) any {
 		if at := run.Findings[i].Position; result.OnEarth(at) {
 			return p.point(*at)
@@ -50,6 +51,9 @@ func packLayers(run *result.Run) []packLayer {
 	if run.WorksGiven {
 		layers = append(layers, packLayer{result.NoticeTable(run), "GEOMETRY", func(p *database, i int) any { return p.work(&run.Works[run.Notices[i].Work]) }})
 	}
+	if network && run.Network != nil {
+		layers = append(layers, packLayer{result.NetworkTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Network.Paths[i]) }})
+	}
 	return layers
 }
 
@@ -70,8 +74,8 @@ func cautionTable(run *result.Run) result.Table {
 // schema extension, and no styles. The database is one that SQLite takes away
 // when it is closed, in the system's folder for such files but for its cache, so that
 // memory does not grow with it. It holds no clock time: the layers are dated the
-// quarter's last day.
-func WriteGeoPackage(w io.Writer, run *result.Run) error {
+// quarter's last day. It has the network as a layer where that is wanted.
+func WriteGeoPackage(w io.Writer, run *result.Run, network bool) error {
 	// 8 MiB of cache: rows are added in order, so that more is of no use
 	db, err := sql.Open("sqlite", "file:?_pragma=journal_mode(off)&_pragma=synchronous(off)&_pragma=cache_size(-8192)")
 	if err != nil {
@@ -88,7 +92,7 @@ func WriteGeoPackage(w io.Writer, run *result.Run) error {
 	if p.tx, err = conn.BeginTx(context.Background(), nil); err != nil {
 		return err
 	}
-	if err := p.fill(packLayers(run)); err != nil {
+	if err := p.fill(packLayers(run, network)); err != nil {
 		return errors.Join(fmt.Errorf("make the GeoPackage: %w", err), p.tx.Rollback())
 	}
 	if err := p.tx.Commit(); err != nil {

@@ -15,7 +15,7 @@ import (
 func packed(t testing.TB, run *result.Run) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := WriteGeoPackage(&b, run); err != nil {
+	if err := WriteGeoPackage(&b, run, true); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -46,7 +46,7 @@ func TestGeoPackageInGDAL(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "driftreach.gpkg")
 	save(t, file, packed(t, run))
 	rows := 0
-	for _, l := range packLayers(run) {
+	for _, l := range packLayers(run, true) {
 		rows += l.table.Rows
 	}
 	if got := gdalFeatures(t, file); got != rows {
@@ -57,7 +57,7 @@ func TestGeoPackageInGDAL(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"Layer name: stands", "Layer name: aquatic_zone", "Layer name: reaches", "Layer name: points", "Layer name: findings", "Layer name: summary", "Layer name: cautions",
+		"Layer name: stands", "Layer name: aquatic_zone", "Layer name: reaches", "Layer name: points", "Layer name: findings", "Layer name: summary", "Layer name: cautions", "Layer name: network",
 		"Geometry: Multi Polygon", "Geometry: Multi Line String", "Geometry: Point", "Geometry: None", `ID["EPSG",4326]`,
 		"aquatic_zone: Integer(Boolean)", "first_detected: Date", "infested_acres: Real", "points: Integer", "stand_id: String",
 	} {

@@ -10,6 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 )
 
@@ -85,6 +86,18 @@ func TestCheckKeepsFirstByContent(t *testing.T) {
 	second, _ := Check([]Record{two, one}, DefaultOptions(q3))
 	if first[0].Told().Remarks != "" || second[0].Told().Remarks != "" || first[1].Told().Remarks != "seen again" || second[1].ID != "a~2" {
 		t.Errorf("%+v\n%+v", first, second)
+	}
+}
+
+// TestCheckPatchSizes: patches that nobody measures so are kept and told of.
+func TestCheckPatchSizes(t *testing.T) {
+	for area, want := range map[float64]string{1e-5: "a patch-implausible", 1e-4: "", 1e6: "", 1.1e6: "a patch-implausible"} {
+		r := at("a", 1, 1, 1)
+		r.PatchArea = geo.SquareMeters(area)
+		records, findings := Check([]Record{r}, DefaultOptions(q3))
+		if len(records) != 1 || float64(records[0].PatchArea) != area || told(findings) != want {
+			t.Errorf("%g m2: %q, want %q", area, told(findings), want)
+		}
 	}
 }
 
@@ -167,7 +180,7 @@ func TestOptions(t *testing.T) {
 	if err := DefaultOptions(q3).Validate(); err != nil {
 		t.Error(err)
 	}
-	for _, o := range []Options{{Quarter: Quarter{2026, 5}}, {Quarter: q3, LargestPatch: -1}} {
+	for _, o := range []Options{{Quarter: Quarter{2026, 5}}, {Quarter: q3, LargestPatch: -1}, {Quarter: q3, SmallestPatch: -1}} {
 		if o.Validate() == nil {
 			t.Errorf("%+v is valid", o)
 		}

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"fmt"
 	"math"
 
 	"driftreach/internal/check"
@@ -14,8 +15,12 @@ func (c *checker) checkMeasures(r *Record) {
 		r.PatchArea = 0
 	}
 	if most := c.options.LargestPatch; most > 0 && r.PatchArea > most {
-		c.report(r, rulePatchHuge, "patch_area_m2", plain(float64(r.PatchArea)),
-			"the patch is larger than "+plain(float64(most))+" square metres; it was kept")
+		c.report(r, rulePatchSize, "patch_area_m2", plain(float64(r.PatchArea)),
+			fmt.Sprintf("the patch is larger than %.0f square metres; it was kept", float64(most)))
+	}
+	if least := c.options.SmallestPatch; r.PatchArea > 0 && r.PatchArea < least {
+		c.report(r, rulePatchSize, "patch_area_m2", plain(float64(r.PatchArea)),
+			fmt.Sprintf("the patch is smaller than %g square metres; it was kept", float64(least)))
 	}
 	if u := float64(r.Uncertainty); u != 0 && !positive(u) {
 		c.blank(r, ruleUncertainty, "coordinateUncertaintyInMeters", u, "not above 0")

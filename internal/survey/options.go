@@ -11,9 +11,11 @@ type Options struct {
 	Quarter Quarter // records that begin after its end are rejected; zero: no date is too late
 	// LargestPatch draws a warning when a patch is larger; 0 means no check.
 	LargestPatch geo.SquareMeters
-	JoinDistance geo.Meters // positions with coarser digits draw a warning; 0 means no check
-	Setback      geo.Meters // a larger uncertainty draws a warning; 0 means no check
-	FindingLimit int        // as check.Log.Limit
+	// SmallestPatch draws a warning when a patch is smaller; 0 means no check.
+	SmallestPatch geo.SquareMeters
+	JoinDistance  geo.Meters // positions with coarser digits draw a warning; 0 means no check
+	Setback       geo.Meters // a larger uncertainty draws a warning; 0 means no check
+	FindingLimit  int        // as check.Log.Limit
 }
 
 // DefaultOptions returns the options for a quarter.
@@ -23,6 +25,8 @@ func DefaultOptions(q Quarter) Options {
 		// [A] one square kilometre: no single surveyed patch is that large, while square
 		// feet or hectares read as square metres soon are.
 		LargestPatch: 1e6,
+		// Our choice: a square centimetre, below the section of one stem.
+		SmallestPatch: 1e-4,
 	}
 }
 
@@ -31,8 +35,8 @@ func (o Options) Validate() error {
 	if !o.Quarter.IsZero() && (o.Quarter.Number < 1 || o.Quarter.Number > 4) {
 		return fmt.Errorf("quarter number %d is not 1 to 4", o.Quarter.Number)
 	}
-	if !(o.LargestPatch >= 0) {
-		return fmt.Errorf("largest patch of %g square metres is below 0", float64(o.LargestPatch))
+	if !(o.LargestPatch >= 0 && o.SmallestPatch >= 0) {
+		return fmt.Errorf("largest patch of %g or smallest of %g square metres is below 0", float64(o.LargestPatch), float64(o.SmallestPatch))
 	}
 	if !(o.JoinDistance >= 0 && o.Setback >= 0) {
 		return fmt.Errorf("join distance %g or setback %g is below 0", float64(o.JoinDistance), float64(o.Setback))

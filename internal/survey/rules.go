@@ -17,7 +17,7 @@ var (
 	ruleNoID         = check.Rule{Code: "id-missing", Severity: check.Note, Remedy: "fill in occurrenceID, so that a record can be followed from quarter to quarter"}
 	ruleCover        = check.Rule{Code: "cover-out-of-range", Severity: check.Warning, Remedy: "give canopy cover in percent, 0 to 100"}
 	rulePatch        = check.Rule{Code: "patch-not-positive", Severity: check.Warning, Remedy: "give the patch area in square metres, above 0"}
-	rulePatchHuge    = check.Rule{Code: "patch-implausible", Severity: check.Warning, Remedy: "check the unit: patch areas are read as square metres"}
+	rulePatchSize    = check.Rule{Code: "patch-implausible", Severity: check.Warning, Remedy: "check the unit: patch areas are read as square metres"}
 	ruleUncertainty  = check.Rule{Code: "uncertainty-not-positive", Severity: check.Warning, Remedy: "leave the uncertainty blank when it is unknown"}
 	ruleHeight       = check.Rule{Code: "height-not-positive", Severity: check.Warning, Remedy: "give the stem height in metres, above 0"}
 	ruleSign         = check.Rule{Code: "position-sign", Severity: check.Error, Remedy: "write west and south with a minus, east and north without"}
@@ -31,7 +31,7 @@ var (
 func Rules() []check.Rule {
 	return []check.Rule{
 		ruleCover, ruleFuture, ruleEarlier, ruleHeight, ruleSameID, ruleNoID,
-		rulePatchHuge, rulePatch, ruleNoPosition, ruleOutOfRange, ruleProjected, ruleSwapped, ruleNullIsland,
+		rulePatchSize, rulePatch, ruleNoPosition, ruleOutOfRange, ruleProjected, ruleSwapped, ruleNullIsland,
 		ruleDuplicate, ruleSameSighting, ruleUncertainty, ruleSign, ruleFarOff, ruleCoarse, ruleUncertain,
 	}
 }
