@@ -324,7 +324,7 @@ func TestXMLTrouble(t *testing.T) {
 	for _, c := range []struct{ name, text, codes string }{
 		{"no coordinates", "<kml><Placemark id='a'><Point/></Placemark></kml>", "a geometry-empty"},
 		{"bad coordinates", "<kml><Placemark id='a'><Point><coordinates>1;2</coordinates></Point></Placemark></kml>", "a geometry-malformed"},
-		{"spaces in coordinates", "<kml><Placemark id='a'><Point><coordinates>1, 2</coordinates></Point></Placemark></kml>", "a geometry-malformed"},
+		{"spaces for commas", "<kml><Placemark id='a'><Point><coordinates>1 2</coordinates></Point></Placemark></kml>", "a geometry-malformed"},
 		{"mixed", "<kml><Placemark id='a'><MultiGeometry><Point><coordinates>1,2</coordinates></Point><LineString><coordinates>1,2 3,4</coordinates></LineString></MultiGeometry></Placemark><Placemark id='b'><Point><coordinates>1,2</coordinates></Point></Placemark></kml>", "a geometry-kind"},
 		{"bad waypoint", "<gpx><wpt lat='x' lon='2'><name>a</name></wpt></gpx>", "a geometry-malformed"},
 	} {

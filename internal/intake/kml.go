@@ -45,21 +45,61 @@ func (x *xmlReader) kmlContainer(e xml.StartElement, wanted bool) error {
 			})
 		case "Document", "Folder":
 			return x.kmlContainer(child, wanted)
-		case "Placemark":
-			if !wanted {
-				x.skipped++
-				return nil
+		case "Schema":
+			return x.kmlSchema(child)
+		}
+		if child.Name.Local != "Placemark" && !x.placemarks[child.Name.Local] {
+			return nil
+		}
+		if !wanted {
+			x.skipped++
+			return nil
+		}
+		return x.placemark(child)
+	})
+}
+
+// kmlSchema takes the name under which KML 2.0 has placemarks with columns of
+// their own, and the columns. Later versions have them under ExtendedData.
+func (x *xmlReader) kmlSchema(e xml.StartElement) error {
+	name, parent := attribute(e, "name"), attribute(e, "parent")
+	var fields []string
+	err := x.each(func(child xml.StartElement) error {
+		switch child.Name.Local {
+		case "SimpleField":
+			if field := attribute(child, "name"); field != "" {
+				fields = append(fields, field)
 			}
-			return x.placemark(child)
+			return nil
+		case "name", "parent":
+			text, err := x.content()
+			if value := string(bytes.TrimSpace(text)); child.Name.Local == "name" {
+				name = value
+			} else {
+				parent = value
+			}
+			return err
 		}
 		return nil
 	})
+	if parent != "Placemark" || name == "" || len(x.placemarks)+len(fields) > x.limits.Columns {
+		return err
+	}
+	if x.placemarks == nil {
+		x.placemarks, x.simple = map[string]bool{}, map[string]bool{}
+	}
+	x.placemarks[name] = true
+	for _, field := range fields {
+		x.simple[field] = true
+	}
+	return err
 }
 
 // placemark reads one placemark.
 func (x *xmlReader) placemark(e xml.StartElement) error {
 	x.begin()
 	x.walked = walk{}
+	x.blankPoint = false
 	x.feature.id = append(x.feature.id, attribute(e, "id")...)
 	err := x.each(func(child xml.StartElement) error {
 		switch child.Name.Local {
@@ -70,6 +110,9 @@ func (x *xmlReader) placemark(e xml.StartElement) error {
 		case "ExtendedData":
 			return x.extendedData()
 		}
+		if x.simple[child.Name.Local] {
+			return x.column(child.Name.Local)
+		}
 		return x.kmlGeometry(child)
 	})
 	if err != nil {
@@ -77,6 +120,9 @@ func (x *xmlReader) placemark(e xml.StartElement) error {
 	}
 	if x.walked.first != "" {
 		x.put(x.columnOf("kml:when"), []byte(x.walked.first+"/"+x.walked.last))
+	}
+	if s := &x.feature.shape; s.kind == noShape && x.blankPoint {
+		s.is(pointShape, "Point")
 	}
 	return x.take(x.finish())
 }
@@ -132,6 +178,7 @@ func (x *xmlReader) kmlGeometry(e xml.StartElement) error {
 
 // kmlPath reads the coordinates of a point or line.
 func (x *xmlReader) kmlPath(kind shapeKind, name string) error {
+	before := len(x.feature.shape.points)
 	err := x.each(func(e xml.StartElement) error {
 		if e.Name.Local != "coordinates" {
 			return nil
@@ -141,6 +188,9 @@ func (x *xmlReader) kmlPath(kind shapeKind, name string) error {
 	s := &x.feature.shape
 	if kind == lineShape {
 		s.endPart()
+	} else if len(s.points) == before { // some write a blank point beside what is meant
+		x.blankPoint = true
+		return err
 	}
 	s.join(kind, name)
 	return err
@@ -203,6 +253,7 @@ func (x *xmlReader) coordinates() error {
 	if err != nil {
 		return err
 	}
+	text = tightened(text)
 	x.feature.shape.room(blankRuns(text) + 1)
 	for len(text) > 0 {
 		begin := bytes.IndexFunc(text, notBlank)
@@ -218,6 +269,24 @@ func (x *xmlReader) coordinates() error {
 		text = text[end:]
 	}
 	return x.crowded()
+}
+
+// tightened takes white space round commas out, in place, as people write it by
+// hand: "-118.2, 34.1".
+func tightened(text []byte) []byte {
+	if !bytes.Contains(text, []byte(", ")) && !bytes.Contains(text, []byte(" ,")) && !bytes.Contains(text, []byte(",\n")) {
+		return text
+	}
+	out := text[:0]
+	for _, b := range text {
+		switch {
+		case b == ',':
+			out = append(bytes.TrimRight(out, " \t\r\n"), b)
+		case notBlank(rune(b)) || len(out) == 0 || out[len(out)-1] != ',':
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 // blankRuns counts the runs of white space in a text.

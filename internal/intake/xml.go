@@ -20,6 +20,10 @@ type xmlReader struct {
 	room    []byte
 	skipped int // geometries of the other kind that were passed over
 	walked  walk
+
+	blankPoint bool // the placemark has a point without coordinates
+
+	placemarks, simple map[string]bool // of KML 2.0: names of placemarks, and of columns in them
 }
 
 // Read gives the decoder the text from the window, and ends a token that is too long.
