@@ -11,10 +11,7 @@ import (
 // quoting, one record at a time, and gives each to take. Line ends are CRLF, LF or
 // CR; blank lines and rows of blank cells are passed over.
 func (r *reading) readCSV(take func(*feature) error) error {
-	c := csvReader{reading: r, end: '\n'}
-	if bytes.IndexByte(r.text.buf[:r.text.end], '\n') < 0 && bytes.IndexByte(r.text.buf[:r.text.end], '\r') >= 0 {
-		c.end = '\r'
-	}
+	c := csvReader{reading: r, end: lineEnd(r.text.buf[:r.text.end])}
 	if err := c.header(); err != nil {
 		return err
 	}
@@ -25,6 +22,9 @@ func (r *reading) readCSV(take func(*feature) error) error {
 		line, ok, err := c.line()
 		if err != nil || !ok {
 			return err
+		}
+		if c.end == '\r' { // of a CRLF in between
+			line = bytes.TrimPrefix(line, []byte{'\n'})
 		}
 		if len(line) == 0 {
 			continue
