@@ -142,6 +142,9 @@ func fileSource(name string) (intake.Source, error) {
 	if err != nil {
 		return intake.Source{}, &inputError{fmt.Errorf("open input: %s", fault(err)), remedy}
 	}
+	if info.IsDir() && strings.EqualFold(filepath.Ext(strings.TrimSuffix(name, "/")), ".gdb") {
+		return intake.Source{}, &inputError{fmt.Errorf("open input: %s: it is a file geodatabase, which cannot be read here", name), "save its layer as GeoPackage"}
+	}
 	if info.IsDir() {
 		return intake.Source{}, &inputError{fmt.Errorf("open input: %s: it is a folder", name), "name a file in it"}
 	}

@@ -104,6 +104,9 @@ func (p *packed) choose(any bool) (*zip.File, error) {
 		if kind := p.office(); kind != "" {
 			return nil, p.unusable("", "the file is "+kind+", which cannot be read here", "save the sheet as CSV")
 		}
+		if slices.ContainsFunc(p.files, func(f *zip.File) bool { return strings.EqualFold(path.Ext(path.Dir(f.Name)), ".gdb") }) {
+			return nil, p.unusable("", "the archive holds a file geodatabase, which cannot be read here", "save its layer as GeoPackage")
+		}
 		return nil, p.unusable("", "the archive has no member that can be read", "put a Shapefile, GeoPackage, GeoParquet, KML, GPX, GeoJSON or CSV file into it")
 	case 1:
 		if p.names(found[0]) {
@@ -111,9 +114,17 @@ func (p *packed) choose(any bool) (*zip.File, error) {
 		}
 		return found[0], nil
 	}
+	named := map[string]int{}
+	for _, f := range found {
+		named[path.Base(f.Name)]++
+	}
 	var names []string
 	for _, f := range found {
-		names = append(names, strings.TrimSuffix(path.Base(f.Name), path.Ext(f.Name)))
+		name := strings.TrimSuffix(path.Base(f.Name), path.Ext(f.Name))
+		if named[path.Base(f.Name)] > 1 { // in several folders
+			name = f.Name
+		}
+		names = append(names, name)
 	}
 	slices.Sort(names)
 	if p.layer != "" && !p.names(found[0]) {
