@@ -19,9 +19,10 @@ TAKEN = [
     2229, 6424, 2263, 2256, 2222, 2236, 2285, 2154, 3978, 3347, 3034, 5070, 6350, 3338, 3310, 3005,
     3035, 3571, 3031, 3976, 3413, 3995, 32661, 32761,
     26931, 3078, 6497, 6843, 2953, 2954, 5880,
+    2054, 3380, 3385, 6247, 6256,
 ]
 # refused: another datum, meridian, method or orientation
-REFUSED = [4267, 26711, 27700, 31467, 28992, 2056, 2046, 4807, 5513, 4283, 29873, 3168]
+REFUSED = [4267, 26711, 27700, 31467, 28992, 2056, 3145, 4807, 5513, 4283, 29873, 3168]
 POINTS = 100
 
 
@@ -62,8 +63,10 @@ def main():
                 answers = lines
             else:
                 answers = run("proj", "-f", "%.6f", *row["proj"].split(), text=lines + "\n")
+            # the program proj leaves the turn of the axes to others
+            turn = -1 if "+axis=wsu" in row["proj"] else 1
             for at, to in zip(lines.splitlines(), answers.splitlines()):
-                row["points"].append([float(v) for v in (at + " " + to).split()])
+                row["points"].append([float(v) for v in at.split()] + [turn * float(v) for v in to.split()])
             print(json.dumps(row, ensure_ascii=False), file=out)
         for code in REFUSED:
             print(json.dumps({"code": code, "refused": True} | forms(code), ensure_ascii=False), file=out)

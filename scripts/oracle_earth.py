@@ -67,6 +67,13 @@ OBLIQUE = [
     ("polyconic-north", "+proj=poly +lat_0=30 +lon_0=-96 +ellps=clrk66", -130, -60, 0, 75),
 ]
 
+# and of grids of single countries
+NATIONAL = [
+    ("cassini", "+proj=cass +lat_0=3.68464905 +lon_0=101.389107913889 +x_0=-34836.161 +y_0=56464.049 +ellps=GRS80", 97.5, 105, -10, 20),
+    ("cassini-north", "+proj=cass +lat_0=52.4186482777778 +lon_0=13.6272036666667 +x_0=40000 +y_0=10000 +ellps=bessel", 9.8, 17.4, 40, 70),
+    ("town", "+proj=col_urban +lat_0=4.68048611111111 +lon_0=-74.1465916666667 +x_0=92334.879 +y_0=109320.965 +h_0=2550 +ellps=GRS80", -75, -73.3, 4, 5.4),
+]
+
 
 def wrap(lon):
     return (lon + 180) % 360 - 180
@@ -179,6 +186,7 @@ def main():
     geodesics(rng)
     polygons(rng)
     projections(random.Random(9812), OBLIQUE, "oblique.txt")
+    projections(random.Random(9806), NATIONAL, "national.txt")
 
 
 main()

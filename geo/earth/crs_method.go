@@ -22,6 +22,8 @@ var parameterNames = map[string][]string{
 	// of oblique projections only
 	"azimuth": {"azimuth", "azimuthofinitialline"},
 	"skew":    {"rectifiedgridangle", "anglefromrectifiedtoskewgrid", "xyplanerotation"},
+	// of ColombiaUrban only
+	"height": {"projectionplaneoriginheight", "height"},
 }
 
 // given returns a parameter and whether the definition has it.
@@ -42,11 +44,13 @@ func (d *definition) value(parameter string) float64 {
 // unknown returns a parameter that no method here takes and that is not 0.
 func (d *definition) unknown() string {
 	var found []string
-	skewed := strings.Contains(plainName(d.method), "oblique") || strings.Contains(plainName(d.method), "skew")
+	method := plainName(d.method)
+	skewed := strings.Contains(method, "oblique") || strings.Contains(method, "skew")
+	raised := method == "colombiaurban" || method == "igacplanocartesiano"
 	for name, v := range d.parameters { // sorted below
 		known := false
 		for parameter, names := range parameterNames {
-			if !skewed && (parameter == "azimuth" || parameter == "skew") {
+			if !skewed && (parameter == "azimuth" || parameter == "skew") || !raised && parameter == "height" {
 				continue
 			}
 			known = known || slices.Contains(names, name)
@@ -70,7 +74,7 @@ func (d *definition) project() (Projection, error) {
 		Ellipsoid: d.ellipsoid, Lat0: d.value("lat0"), Lon0: d.value("lon0"), Lat1: d.value("lat1"), Lat2: d.value("lat2"),
 		K0: 1, FalseEasting: geo.Meters(d.value("fe")), FalseNorthing: geo.Meters(d.value("fn")),
 	}
-	p.Azimuth = d.value("azimuth")
+	p.Azimuth, p.Height0 = d.value("azimuth"), geo.Meters(d.value("height"))
 	p.Skew = p.Azimuth
 	if skew, given := d.given("skew"); given {
 		p.Skew = skew
@@ -89,9 +93,16 @@ func (d *definition) project() (Projection, error) {
 	return build(d, p)
 }
 
-// checkAxes refuses grids that count west or, away from the poles, south.
+// checkAxes refuses grids that count west or, away from the poles, south, but where the
+// method says so.
 func (d *definition) checkAxes(p Parameters) error {
 	method := plainName(d.method)
+	if strings.Contains(method, "southorient") {
+		if len(d.axes) > 0 && (d.axes[0] != "west" || !slices.Equal(d.axes[1:], []string{"south"})) {
+			return fmt.Errorf("axes point %s, not west and south: %w", strings.Join(d.axes, " and "), ErrUnsupported)
+		}
+		return nil
+	}
 	polar := math.Abs(p.Lat0) == 90 || strings.Contains(method, "stereographic") && !strings.HasPrefix(method, "oblique") && !strings.HasPrefix(method, "double")
 	for _, axis := range d.axes {
 		if axis == "west" || axis == "south" && !polar {
@@ -122,13 +133,43 @@ var methods = map[string]builder{
 	"rectifiedskeworthomorphiccenter": skewB, "obliquemercator": skewB,
 	"obliquestereographic": double, "doublestereographic": double,
 	"polyconic": polyconic, "americanpolyconic": polyconic,
+	"transversemercatorsouthorientated": transverseSouth, "transversemercatorsouthoriented": transverseSouth,
+	"cassinisoldner": cassini, "cassini": cassini,
+	"colombiaurban": town, "igacplanocartesiano": town,
 }
 
-func transverse(_ *definition, p Parameters) (Projection, error) { return NewTransverseMercator(p) }
-func cone1(_ *definition, p Parameters) (Projection, error)      { return NewLambertConformal1(p) }
-func albers(_ *definition, p Parameters) (Projection, error)     { return NewAlbers(p) }
-func azimuthal(_ *definition, p Parameters) (Projection, error)  { return NewLambertAzimuthal(p) }
-func polarA(_ *definition, p Parameters) (Projection, error)     { return NewPolarStereographicA(p) }
+// transverse takes a scale below 0 for the grid that counts west and south, which is how
+// ESRI writes it.
+func transverse(_ *definition, p Parameters) (Projection, error) {
+	if p.K0 < 0 {
+		p.K0 = -p.K0
+		return NewTransverseMercatorSouth(p)
+	}
+	return NewTransverseMercator(p)
+}
+
+func transverseSouth(_ *definition, p Parameters) (Projection, error) {
+	return NewTransverseMercatorSouth(p)
+}
+
+func cassini(_ *definition, p Parameters) (Projection, error) {
+	if err := unscaled(p); err != nil {
+		return nil, err
+	}
+	return NewCassiniSoldner(p)
+}
+
+func town(_ *definition, p Parameters) (Projection, error) {
+	if err := unscaled(p); err != nil {
+		return nil, err
+	}
+	return NewColombiaUrban(p)
+}
+
+func cone1(_ *definition, p Parameters) (Projection, error)     { return NewLambertConformal1(p) }
+func albers(_ *definition, p Parameters) (Projection, error)    { return NewAlbers(p) }
+func azimuthal(_ *definition, p Parameters) (Projection, error) { return NewLambertAzimuthal(p) }
+func polarA(_ *definition, p Parameters) (Projection, error)    { return NewPolarStereographicA(p) }
 
 func skewA(d *definition, p Parameters) (Projection, error) {
 	return aligned(d, p, NewObliqueMercatorA)

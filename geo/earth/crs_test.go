@@ -153,6 +153,10 @@ func TestCRSLive(t *testing.T) {
 			if len(answers) != 2*len(points) {
 				t.Fatalf("%d answers", len(answers))
 			}
+			turn := 1.0 // the program leaves the turn of the axes to others
+			if strings.Contains(s.Proj, "+axis=wsu") {
+				turn = -1
+			}
 			worst := 0.0
 			for i, p := range points {
 				x, errX := strconv.ParseFloat(answers[2*i], 64)
@@ -160,7 +164,7 @@ func TestCRSLive(t *testing.T) {
 				if errX != nil || errY != nil {
 					t.Fatal(answers[2*i], answers[2*i+1])
 				}
-				worst = max(worst, apart(t, c, [4]float64{p[0], p[1], x, y}))
+				worst = max(worst, apart(t, c, [4]float64{p[0], p[1], turn * x, turn * y}))
 			}
 			if !(worst < 0.001) {
 				t.Errorf("worst of ten thousand is %.6f m", worst)
@@ -205,6 +209,33 @@ func TestCRSText(t *testing.T) {
 	} {
 		if c, err := ParseCRS(text); err != nil || !c.IsWGS84() {
 			t.Errorf("%s: %+v, %v", name, c, err)
+		}
+	}
+}
+
+// TestSouthOrientated: ESRI writes the grid that counts west and south with a scale of
+// -1; axes that point elsewhere are refused.
+func TestSouthOrientated(t *testing.T) {
+	base := `GEOGCS["Hartebeesthoek94",DATUM["Hartebeesthoek94",SPHEROID["WGS 84",6378137,298.257223563]],UNIT["degree",0.0174532925199433]]`
+	system := func(method, scale, axes string) string {
+		return `PROJCS["Lo29",` + base + `,PROJECTION["` + method + `"],PARAMETER["Central_Meridian",29],PARAMETER["Scale_Factor",` + scale + `],UNIT["metre",1]` + axes + `]`
+	}
+	for _, text := range []string{
+		system("Transverse_Mercator", "-1", ""), system("Transverse_Mercator_South_Orientated", "1", ""),
+		system("Transverse_Mercator_South_Oriented", "1", `,AXIS["Y",WEST],AXIS["X",SOUTH]`),
+	} {
+		c, err := ParseCRS(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := c.Degrees(orb.Point{71984.484, 2847342.738})
+		if want := (orb.Point{28.2826330556, -25.7320283333}); err != nil || Distance(got, want) > 0.02 {
+			t.Errorf("%v, %v: %s", got, err, text)
+		}
+	}
+	for _, axes := range []string{`,AXIS["X",SOUTH],AXIS["Y",WEST]`, `,AXIS["E",EAST],AXIS["N",NORTH]`} {
+		if _, err := ParseCRS(system("Transverse_Mercator_South_Orientated", "1", axes)); !errors.Is(err, ErrUnsupported) {
+			t.Errorf("%s: %v", axes, err)
 		}
 	}
 }

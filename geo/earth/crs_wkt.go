@@ -267,7 +267,7 @@ func inUnits(name string, v, length, angle float64) float64 {
 	switch plain := plainName(name); {
 	case strings.Contains(plain, "scale"), strings.Contains(plain, "type"):
 		return v
-	case strings.Contains(plain, "easting"), strings.Contains(plain, "northing"):
+	case strings.Contains(plain, "easting"), strings.Contains(plain, "northing"), strings.Contains(plain, "height"):
 		return v * snapUnit(length)
 	}
 	return v * angle

@@ -1,5 +1,7 @@
 package earth
 
+import "math"
+
 // krueger holds the series of the transverse Mercator projection to order n^6:
 // Karney, Transverse Mercator with an accuracy of a few nanometers, Journal of
 // Geodesy 85:475-485 (2011), DOI 10.1007/s00190-011-0445-3.
@@ -45,4 +47,22 @@ func complexSines(xi, eta, sin2, cos2, sinh2, cosh2 float64, c *[6]float64) (x, 
 	}
 	sum := complex(sin2*cosh2, cos2*sinh2) * b0
 	return xi + real(sum), eta + imag(sum)
+}
+
+// along returns the distance from the equator along a meridian, metres, from sine and
+// cosine of latitude and the eccentricity.
+func (k *krueger) along(sin, cos, e float64) float64 {
+	if cos == 0 {
+		return math.Copysign(k.radius*math.Pi/2, sin)
+	}
+	chi := math.Atan(conformalTangent(sin/cos, e))
+	sin2, cos2 := math.Sincos(2 * chi)
+	mu, _ := complexSines(chi, 0, sin2, cos2, 0, 1, &k.alpha)
+	return k.radius * mu
+}
+
+// meridian is along for a latitude in degrees.
+func (k *krueger) meridian(e Ellipsoid, lat float64) float64 {
+	sin, cos := sincosDegrees(lat)
+	return k.along(sin, cos, e.Eccentricity())
 }

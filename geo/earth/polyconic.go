@@ -28,20 +28,8 @@ func NewPolyconic(p Parameters) (Polyconic, error) {
 		return Polyconic{}, fmt.Errorf("polyconic: %w", err)
 	}
 	o := Polyconic{p: p, e2: p.Ellipsoid.E2(), series: newKrueger(p.Ellipsoid)}
-	o.m0 = o.meridian(sincosDegrees(p.Lat0))
+	o.m0 = o.series.meridian(p.Ellipsoid, p.Lat0)
 	return o, nil
-}
-
-// meridian returns the distance from the equator along a meridian, by the series
-// of the transverse Mercator on its own meridian.
-func (o *Polyconic) meridian(sin, cos float64) float64 {
-	if cos == 0 {
-		return math.Copysign(o.series.radius*math.Pi/2, sin)
-	}
-	chi := math.Atan(conformalTangent(sin/cos, math.Sqrt(o.e2)))
-	sin2, cos2 := math.Sincos(2 * chi)
-	mu, _ := complexSines(chi, 0, sin2, cos2, 0, 1, &o.series.alpha)
-	return o.series.radius * mu
 }
 
 // Forward implements Projection: Snyder 1987, equations 18-12 to 18-14.
@@ -64,7 +52,7 @@ func (o *Polyconic) plane(lam, sin, cos float64) (x, y float64) {
 	if half != 0 {
 		part = sinHalf / sin
 	}
-	return 2 * nu * cos * part * cosHalf, o.meridian(sin, cos) + 2*nu*cos*part*sinHalf
+	return 2 * nu * cos * part * cosHalf, o.series.along(sin, cos, math.Sqrt(o.e2)) + 2*nu*cos*part*sinHalf
 }
 
 // Inverse implements Projection by Newton's method on both coordinates from

@@ -36,6 +36,8 @@ type Parameters struct {
 	// the angle its grid is turned back by.
 	Azimuth, Skew               float64
 	FalseEasting, FalseNorthing geo.Meters
+	// Height0 is that of the plane of ColombiaUrban.
+	Height0 geo.Meters
 }
 
 // ErrOutside is returned, wrapped, for a position outside a projection's domain.

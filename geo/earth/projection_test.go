@@ -3,8 +3,11 @@ package earth
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
+
+	"driftreach/geo"
 
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
@@ -27,6 +30,7 @@ func projections(t *testing.T) map[string]Projection {
 	tm, laea, albers := must[TransverseMercator](t), must[LambertAzimuthal](t), must[Albers](t)
 	omerc, double, poly := must[ObliqueMercator](t), must[ObliqueStereographic](t), must[Polyconic](t)
 	lcc, merc, stere := must[LambertConformal](t), must[Mercator](t), must[PolarStereographic](t)
+	cass, town := must[CassiniSoldner](t), must[ColombiaUrban](t)
 	return map[string]Projection{
 		"tm-clarke":       tm(NewTransverseMercator(Parameters{Ellipsoid: Clarke1866, Lon0: -75, K0: 0.9996})),
 		"tm-airy-grid":    tm(NewTransverseMercator(Parameters{Ellipsoid: Airy1830, Lat0: 49, Lon0: -2, K0: 0.9996012717, FalseEasting: 400e3, FalseNorthing: -100e3})),
@@ -58,6 +62,9 @@ func projections(t *testing.T) map[string]Projection {
 		"stere-south":     double(NewObliqueStereographic(Parameters{Ellipsoid: WGS84, Lat0: -20, Lon0: -170, K0: 1})),
 		"polyconic":       poly(NewPolyconic(Parameters{Ellipsoid: GRS80, Lon0: -54, FalseEasting: 5e6, FalseNorthing: 10e6})),
 		"polyconic-north": poly(NewPolyconic(Parameters{Ellipsoid: Clarke1866, Lat0: 30, Lon0: -96})),
+		"cassini":         cass(NewCassiniSoldner(Parameters{Ellipsoid: GRS80, Lat0: 3.68464905, Lon0: 101.389107913889, FalseEasting: -34836.161, FalseNorthing: 56464.049})),
+		"cassini-north":   cass(NewCassiniSoldner(Parameters{Ellipsoid: Bessel1841, Lat0: 52.4186482777778, Lon0: 13.6272036666667, FalseEasting: 40e3, FalseNorthing: 10e3})),
+		"town":            town(NewColombiaUrban(Parameters{Ellipsoid: GRS80, Lat0: 4.68048611111111, Lon0: -74.1465916666667, Height0: 2550, FalseEasting: 92334.879, FalseNorthing: 109320.965})),
 		"stere-b-north":   stere(NewPolarStereographicB(Parameters{Ellipsoid: WGS84, Lon0: -45, Lat1: 70})),
 		"stere-b-south":   stere(NewPolarStereographicB(Parameters{Ellipsoid: WGS84, Lon0: 70, Lat1: -71, FalseEasting: 6e6, FalseNorthing: 6e6})),
 	}
@@ -65,11 +72,11 @@ func projections(t *testing.T) map[string]Projection {
 
 // Reference program: PROJ, scripts/oracle_earth.py; its logarithms lose up to
 // 1.5e-7 m in the equal-area projections, and its series of the meridian up to 1e-5
-// m in the polyconic (TestPolyconicMeridian holds ours to the geodesic).
+// m in the polyconic and Cassini's (TestTrueMeridians holds ours to the geodesic).
 func TestProjectionsAgreeWithPROJ(t *testing.T) {
 	all := projections(t)
 	seen := map[string]int{}
-	for _, row := range append(oracle(t, "projections.txt", true), oracle(t, "oblique.txt", true)...) {
+	for _, row := range slices.Concat(oracle(t, "projections.txt", true), oracle(t, "oblique.txt", true), oracle(t, "national.txt", true)) {
 		p, ok := all[row.name]
 		if !ok {
 			t.Fatalf("no projection %q", row.name)
@@ -81,7 +88,7 @@ func TestProjectionsAgreeWithPROJ(t *testing.T) {
 			t.Fatalf("%s: %v", row.name, err)
 		}
 		within := 2e-7
-		if strings.HasPrefix(row.name, "polyconic") {
+		if strings.HasPrefix(row.name, "polyconic") || strings.HasPrefix(row.name, "cassini") {
 			within = 1e-5
 		}
 		near(t, row.name+" x", got[0], want[0], within)
@@ -144,15 +151,67 @@ func TestSnyderExamples(t *testing.T) {
 
 // The central meridian keeps its length: the geodesic's along a meridian, checked
 // against GeographicLib elsewhere.
-func TestPolyconicMeridian(t *testing.T) {
-	p := must[Polyconic](t)(NewPolyconic(Parameters{Ellipsoid: WGS84, Lon0: -54}))
-	for lat := -89.0; lat <= 89; lat += 7.3 {
-		got, err := p.Forward(orb.Point{-54, lat})
+func TestTrueMeridians(t *testing.T) {
+	poly, cass := must[Polyconic](t), must[CassiniSoldner](t)
+	for name, p := range map[string]Projection{
+		"polyconic": poly(NewPolyconic(Parameters{Ellipsoid: WGS84, Lon0: -54})), "cassini": cass(NewCassiniSoldner(Parameters{Ellipsoid: WGS84, Lon0: -54})),
+	} {
+		for lat := -89.0; lat <= 89; lat += 7.3 {
+			got, err := p.Forward(orb.Point{-54, lat})
+			if err != nil {
+				t.Fatal(err)
+			}
+			s, _, _ := WGS84.Inverse(orb.Point{-54, 0}, orb.Point{-54, lat})
+			near(t, name, got[1], math.Copysign(float64(s), lat), 1e-8)
+		}
+	}
+}
+
+// What defines Cassini's: the geodesic that meets the central meridian at a right angle,
+// within what the comment on cassiniLimit says.
+func TestCassiniOffsets(t *testing.T) {
+	p := must[CassiniSoldner](t)(NewCassiniSoldner(Parameters{Ellipsoid: WGS84}))
+	for lat := -60.0; lat <= 60; lat += 15 {
+		foot, _ := p.Forward(orb.Point{0, lat})
+		for _, s := range []float64{1000, 50_000, 200_000} {
+			at, _ := WGS84.Direct(orb.Point{0, lat}, 90, geo.Meters(s))
+			got, err := p.Forward(at)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "offset", got[0], s, 0.003)
+			near(t, "foot", got[1], foot[1], 0.003)
+		}
+	}
+}
+
+// Published: EPSG Guidance Note 7-2 (2022), the examples of Transverse Mercator (South
+// Orientated) (Hartebeesthoek94 / Lo29), of Cassini-Soldner (Trinidad 1903, in links
+// of Clarke's foot) and of Colombia Urban (Bogota), printed to 0.01, 0.01 and
+// 0.001; the westing is 71984.484.
+func TestGuidanceNoteNationalGrids(t *testing.T) {
+	south, cass := must[TransverseMercatorSouth](t), must[CassiniSoldner](t)
+	for _, c := range []struct {
+		name         string
+		p            Projection
+		at, want     orb.Point
+		within, back float64
+	}{
+		{"Lo29", south(NewTransverseMercatorSouth(Parameters{Ellipsoid: WGS84, Lon0: 29, K0: 1})), orb.Point{28 + 16./60 + 57.479/3600, -(25 + 43./60 + 55.302/3600)}, orb.Point{71984.49, 2847342.74}, 0.02, 1e-6},
+		{"Trinidad", cass(NewCassiniSoldner(Parameters{Ellipsoid: Ellipsoid{A: 31706587.88, F: 1 / 294.2606763692}, Lat0: 10 + 26./60 + 30./3600, Lon0: -(61 + 20./60), FalseEasting: 430000, FalseNorthing: 325000})), orb.Point{-62, 10}, orb.Point{66644.94, 82536.22}, 0.01, 1e-6},
+		{"Bogota", projections(t)["town"], orb.Point{-74.25, 4.8}, orb.Point{80859.033, 122543.174}, 0.001, 1e-6},
+	} {
+		got, err := c.p.Forward(c.at)
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, _, _ := WGS84.Inverse(orb.Point{-54, 0}, orb.Point{-54, lat})
-		near(t, "meridian", got[1], math.Copysign(float64(s), lat), 1e-8)
+		near(t, c.name+" x", got[0], c.want[0], c.within)
+		near(t, c.name+" y", got[1], c.want[1], c.within)
+		back, err := c.p.Inverse(got)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, c.name+" back", degreesOff(back, c.at), 0, c.back)
 	}
 }
 
@@ -203,6 +262,7 @@ func TestProjectionRoundTrip(t *testing.T) {
 		"merc-k": {-69, 289, -89, 89}, "merc-parallel": {-128, 230, -89, 89}, "web": {-179.9, 179.9, -89, 89},
 		"omerc-a": {-180, -80, 20, 85}, "omerc-b": {90, 140, -30, 40}, "omerc-south": {120, 180, -70, 10}, "omerc-across": {-30, 45, 10, 80},
 		"stere-oblique": {-60, 70, -20, 89}, "stere-south": {-250, -90, -80, 60}, "polyconic": {-113, 5, -85, 85}, "polyconic-north": {-155, -37, -85, 85},
+		"cassini": {97.4, 105.3, -85, 85}, "cassini-north": {9.7, 17.6, -85, 85}, "town": {-77, -71.2, 1.8, 7.6},
 		"stere-a-north": {-180, 180, -80, 89.99}, "stere-a-south": {-180, 180, -89.99, 80},
 		"stere-b-north": {-180, 180, -80, 89.99}, "stere-b-south": {-180, 180, -89.99, 80},
 	}
@@ -309,7 +369,7 @@ func TestParametersOutOfRange(t *testing.T) {
 		if c.p.Validate() == nil {
 			t.Errorf("%s: accepted", c.name)
 		}
-		errs := make([]error, 11)
+		errs := make([]error, 14)
 		_, errs[0] = NewTransverseMercator(c.p)
 		_, errs[1] = NewLambertAzimuthal(c.p)
 		_, errs[2] = NewAlbers(c.p)
@@ -321,6 +381,9 @@ func TestParametersOutOfRange(t *testing.T) {
 		_, errs[8] = NewObliqueMercatorB(c.p)
 		_, errs[9] = NewObliqueStereographic(c.p)
 		_, errs[10] = NewPolyconic(c.p)
+		_, errs[11] = NewCassiniSoldner(c.p)
+		_, errs[12] = NewColombiaUrban(c.p)
+		_, errs[13] = NewTransverseMercatorSouth(c.p)
 		for i, err := range errs {
 			if err == nil {
 				t.Errorf("%s: accepted by projection %d", c.name, i)
