@@ -12,6 +12,10 @@ import (
 // turn a number is a length in a projection.
 const largestAngle = 360
 
+// widestPatch is how many degrees a drawn patch may reach from where it begins.
+// Our choice: 5, hundreds of kilometres; what is larger is a map of countries.
+const widestPatch = 5
+
 func (c *checker) checkPosition(r *Record) bool {
 	if rule, message := judge(r.Position); rule.Code != "" {
 		return c.rejectPosition(r, rule, r.Position, message)
@@ -22,6 +26,10 @@ func (c *checker) checkPosition(r *Record) bool {
 				if !inRange(p) {
 					rule, message := judge(p)
 					return c.rejectPosition(r, rule, p, "in the outline, "+message)
+				}
+				first := r.Outline[0][0][0]
+				if math.Abs(math.Remainder(p[0]-first[0], 360)) > widestPatch || math.Abs(p[1]-first[1]) > widestPatch {
+					return c.rejectPosition(r, ruleOutOfRange, p, "the outline reaches over more than 5 degrees and is no patch")
 				}
 			}
 		}
