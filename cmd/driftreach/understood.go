@@ -16,8 +16,8 @@ import (
 )
 
 // writeUnderstood prints, for each file, its totals and how its columns were
-// understood: our name, how many accepted records have a value, and the first
-// such value as it was understood.
+// understood: our name, how many accepted records have a value, and every value with
+// its times where they are few, else the first, as it was understood.
 func writeUnderstood(w io.Writer, observed batch.Observed) {
 	for i, file := range observed.Understood {
 		total := observed.Files[i]
@@ -40,7 +40,7 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 				fmt.Fprintf(t, "  %s\t%s\t\t(for findings alone)\n", shown(row.column), row.field)
 				continue
 			}
-			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\n", shown(row.column), row.field, count(row.filled), shown(row.example))
+			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\n", shown(row.column), row.field, count(row.filled), row.sample(file))
 		}
 		t.Flush()
 		fmt.Fprintln(w)
@@ -57,6 +57,7 @@ type columnRow struct {
 	column, field string
 	filled        int
 	example       string
+	values        valueCounts
 }
 
 // see counts one record's value.
@@ -68,6 +69,18 @@ func (r *columnRow) see(value string) {
 		r.example = value
 	}
 	r.filled++
+	r.values.add(value)
+}
+
+// sample is what the row shows of its values: each with its times where that fits, but
+// for words, which have a table of their own.
+func (r *columnRow) sample(file intake.File) string {
+	all := r.values.String()
+	ofWords := slices.ContainsFunc(file.Words, func(c intake.WordCount) bool { return c.Field == r.field })
+	if all == "" || ofWords || utf8.RuneCountInString(all) > maxCell {
+		return shown(r.example)
+	}
+	return all
 }
 
 // readInto names the field that holds what some columns were turned into: they
@@ -76,6 +89,9 @@ var readInto = map[string]string{
 	"patch_length_m": "patch_area_m2", "patch_width_m": "patch_area_m2", "patch_diameter_m": "patch_area_m2",
 	"canopy_cover_class": "canopy_cover_percent",
 }
+
+// plainTexts are the fields of points whose values cost nothing to write.
+var plainTexts = map[string]bool{"recordedBy": true, "parcel": true, "occurrenceRemarks": true}
 
 func pointRows(file intake.File, observed batch.Observed) []columnRow {
 	run := &result.Run{Records: observed.Records, ExtraColumns: observed.ExtraColumns}
@@ -98,8 +114,9 @@ func pointRows(file intake.File, observed batch.Observed) []columnRow {
 			r, row := &observed.Records[i], &rows[k]
 			switch {
 			case r.File != file.Name || !hasPointValue(run, table, at, row.field, i):
-			case row.filled > 0: // the others are counted and not written out
+			case row.filled > 0 && !plainTexts[row.field]: // the others are counted and not written out
 				row.filled++
+				row.values.many = true
 			default:
 				row.see(pointValue(run, table, at, row.field, i, r.Position))
 			}

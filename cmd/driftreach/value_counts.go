@@ -1,0 +1,58 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// mostValues is how many different values of a column are counted. Our choice: more
+// would not fit a line.
+const mostValues = 8
+
+// valueCounts counts the values of a column while they are few.
+type valueCounts struct {
+	each []valueCount
+	last int // where the value before was, which the next often is
+	many bool
+}
+
+type valueCount struct {
+	value string
+	times int
+}
+
+func (c *valueCounts) add(value string) {
+	if c.many {
+		return
+	}
+	if c.last >= len(c.each) || c.each[c.last].value != value {
+		c.last = slices.IndexFunc(c.each, func(v valueCount) bool { return v.value == value })
+	}
+	switch {
+	case c.last >= 0:
+		c.each[c.last].times++
+	case len(c.each) == mostValues:
+		c.many, c.each = true, nil
+	default:
+		c.last = len(c.each)
+		c.each = append(c.each, valueCount{value, 1})
+	}
+}
+
+// String lists the values with their times, the most frequent first; blank when there
+// are none, too many, or each is there once.
+func (c *valueCounts) String() string {
+	often := slices.SortedFunc(slices.Values(c.each), func(a, b valueCount) int {
+		return cmp.Or(cmp.Compare(b.times, a.times), strings.Compare(a.value, b.value))
+	})
+	if c.many || len(often) == 0 || len(often) > 1 && often[0].times == 1 {
+		return ""
+	}
+	var parts []string
+	for _, v := range often {
+		parts = append(parts, fmt.Sprintf("%s (%s)", shown(v.value), count(v.times)))
+	}
+	return strings.Join(parts, ", ")
+}
