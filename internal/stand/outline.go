@@ -11,32 +11,40 @@ import (
 // half the memory of float64 pairs.
 type Outline struct {
 	origin orb.Point
+	unit   float64    // steps in a degree
 	offset [][2]int32 // every vertex, ring after ring, the closing one left out
 	rings  []int32    // by ring: how many of them
 	holes  []int32    // by polygon: how many rings it has, its exterior included
 }
 
 const (
-	perDegree = 1e8
-	// an int32 of 1e-8 degrees: far larger than any stand
+	perDegree     = 1e8
+	perWideDegree = 1e7
+	// what an int32 of the finer steps holds: larger than stands are, but points in
+	// a chain may string one along a coast
 	farthest = math.MaxInt32 / perDegree
 )
 
-// Pack returns the outline of closed rings in degrees that lie within 20
-// degrees of the first vertex. Vertices that fall together with the one before
+// Pack returns the outline of closed rings in degrees. Vertices that fall together with the one before
 // are left out, and so are rings of fewer than three.
 func Pack(mp orb.MultiPolygon) Outline {
 	var o Outline
 	if len(mp) == 0 {
 		return o
 	}
+	o.origin, o.unit = mp[0][0][0], perDegree
 	n := 0
 	for _, polygon := range mp {
 		for _, ring := range polygon {
 			n += len(ring)
+			for _, p := range ring {
+				if max(math.Abs(p[0]-o.origin[0]), math.Abs(p[1]-o.origin[1])) > farthest {
+					o.unit = perWideDegree
+				}
+			}
 		}
 	}
-	o.origin, o.offset = mp[0][0][0], make([][2]int32, 0, n)
+	o.offset = make([][2]int32, 0, n)
 	for _, polygon := range mp {
 		rings := len(o.rings)
 		for i, ring := range polygon {
@@ -55,7 +63,7 @@ func Pack(mp orb.MultiPolygon) Outline {
 func (o *Outline) add(ring orb.Ring) bool {
 	first := len(o.offset)
 	for _, p := range ring[:len(ring)-1] {
-		at := [2]int32{steps(p[0] - o.origin[0]), steps(p[1] - o.origin[1])}
+		at := [2]int32{o.steps(p[0] - o.origin[0]), o.steps(p[1] - o.origin[1])}
 		if n := len(o.offset); n == first || o.offset[n-1] != at {
 			o.offset = append(o.offset, at)
 		}
@@ -73,15 +81,11 @@ func (o *Outline) add(ring orb.Ring) bool {
 	return true
 }
 
-func steps(degrees float64) int32 {
-	if math.Abs(degrees) > farthest {
-		panic("stand: an outline spans more than 20 degrees")
-	}
-	return int32(math.Round(degrees * perDegree))
-}
+// steps fits for 214 degrees at least.
+func (o *Outline) steps(degrees float64) int32 { return int32(math.Round(degrees * o.unit)) }
 
 // Polygons unpacks the outline: closed rings in degrees, within half a
-// millimetre of those packed.
+// step of those packed.
 func (o Outline) Polygons() orb.MultiPolygon {
 	out := make(orb.MultiPolygon, 0, len(o.holes))
 	rings, offset := o.rings, o.offset
@@ -117,5 +121,5 @@ func (o Outline) Bound() orb.Bound {
 
 // place returns a vertex in degrees.
 func (o Outline) place(at [2]int32) orb.Point {
-	return orb.Point{o.origin[0] + float64(at[0])/perDegree, o.origin[1] + float64(at[1])/perDegree}
+	return orb.Point{o.origin[0] + float64(at[0])/o.unit, o.origin[1] + float64(at[1])/o.unit}
 }

@@ -27,6 +27,14 @@ func TestOutlineRoundTrip(t *testing.T) {
 	}
 }
 
+// A chain of points may make a stand of any width: coarser, and still there.
+func TestOutlineOfAChain(t *testing.T) {
+	wide := orb.MultiPolygon{{{{-170, -60}, {43, -60}, {43, 89}, {-170, 89}, {-170, -60}}}}
+	if diff := cmp.Diff(numbers(wide), numbers(Pack(wide).Polygons()), cmpopts.EquateApprox(0, 0.51e-7)); diff != "" {
+		t.Error(diff)
+	}
+}
+
 // numbers lays a shape out as plain numbers, which compare with a tolerance.
 func numbers(mp orb.MultiPolygon) [][][][2]float64 {
 	out := make([][][][2]float64, len(mp))
