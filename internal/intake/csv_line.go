@@ -67,9 +67,9 @@ func (c *csvReader) closed(text []byte) bool {
 	i, quoted := c.at, c.at > 0
 	c.at = 0
 	for {
-		if quoted || i < len(text) && text[i] == '"' {
+		if opened := opening(text[i:]); quoted || opened > 0 {
 			if !quoted {
-				i++
+				i += opened
 			}
 			if i = afterQuoted(text, i); i < 0 {
 				c.at = len(text)
@@ -83,6 +83,20 @@ func (c *csvReader) closed(text []byte) bool {
 		}
 		i += k + 1
 	}
+}
+
+// opening returns how long the quote is that opens the cell text begins with, blanks
+// before it included, as people write after a comma; 0 for none.
+func opening(text []byte) int {
+	for i, b := range text {
+		if b == '"' {
+			return i + 1
+		}
+		if b != ' ' {
+			return 0
+		}
+	}
+	return 0
 }
 
 // afterQuoted returns the place after the quote that closes the cell text[i:]
@@ -117,8 +131,8 @@ func (c *csvReader) split(text []byte) {
 		c.room = make([]byte, 0, 2*len(text)) // never moved below
 	}
 	for {
-		if len(text) > 0 && text[0] == '"' {
-			text = c.quoted(text[1:])
+		if opened := opening(text); opened > 0 {
+			text = c.quoted(text[opened:])
 		} else if k := bytes.IndexByte(text, c.separator); k >= 0 {
 			c.cells = append(c.cells, cell{trim(text[:k])})
 			text = text[k+1:]

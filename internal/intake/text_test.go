@@ -74,6 +74,9 @@ func TestTextForms(t *testing.T) {
 			}
 			return out
 		}, "Windows-1252", "encoding-assumed"},
+		{"blanks after commas", func(s string) string {
+			return strings.NewReplacer(",", ",  ", "first, ", "first, ").Replace(s)
+		}, "UTF-8", ""},
 		{"semicolons", separated(";"), "UTF-8", ""},
 		{"tabs", separated("\t"), "UTF-8", ""},
 		{"separator named", func(s string) string { return "sep=;\r\n" + separated(";")(s) }, "UTF-8", ""},
