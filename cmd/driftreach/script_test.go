@@ -23,7 +23,7 @@ func TestMain(m *testing.M) {
 // TestTranscripts runs the program as a user does; testdata/script holds what
 // is typed and what must come of it.
 func TestTranscripts(t *testing.T) {
-	testscript.Run(t, testscript.Params{
+	params := testscript.Params{
 		Dir: filepath.Join("testdata", "script"),
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exit":      exits,
@@ -39,7 +39,14 @@ func TestTranscripts(t *testing.T) {
 			e.Setenv("DRIFTREACH_STAGES", "")
 			return nil
 		},
-	})
+	}
+	if testing.Short() { // those that go through every stage of a run
+		for _, name := range []string{"batch.txtar", "previous.txtar", "interrupt.txtar"} {
+			params.Files = append(params.Files, filepath.Join(params.Dir, name))
+		}
+		params.Dir = ""
+	}
+	testscript.Run(t, params)
 }
 
 // condition answers [tool:NAME] and [smalldisk].
