@@ -50,9 +50,9 @@ func (w *window) more() bool {
 	}
 	switch {
 	case w.base > 0 && len(w.buf) < chunk:
-		w.buf = append(w.buf, make([]byte, chunk+1-len(w.buf))...)
+		w.grow(chunk + 1)
 	case w.end > len(w.buf)/2:
-		w.buf = append(w.buf, make([]byte, len(w.buf))...)
+		w.grow(2 * len(w.buf))
 	}
 	for tries := 0; w.err == nil; tries++ {
 		n, err := w.reader.Read(w.buf[w.end : len(w.buf)-1])
@@ -68,6 +68,14 @@ func (w *window) more() bool {
 	}
 	w.buf[w.end] = 0
 	return w.err == nil || w.err == io.EOF && w.end > w.pos
+}
+
+// grow makes the buffer n long. Unlike append, it leaves room that is not filled yet
+// untouched, for which the system need not hand out memory.
+func (w *window) grow(n int) {
+	longer := make([]byte, n)
+	copy(longer, w.buf[:w.end])
+	w.buf = longer
 }
 
 // failed returns what reading met, other than the end of the text.

@@ -43,6 +43,10 @@ func (x *xmlReader) Read(b []byte) (int, error) {
 	return n, nil
 }
 
+// readAhead is what the decoder has of a token before it is asked for it, so that the
+// text it keeps is never longer than the limit: it would double its room for that.
+const readAhead = 4096
+
 var errTokenTooLong = errors.New("an element is longer than limits.record_mb allows")
 
 // readXML reads GPX or KML, by the root element.
@@ -101,7 +105,7 @@ func (x *xmlReader) last(err error) error {
 
 // next returns the next token; nil at the end of the text.
 func (x *xmlReader) next() (xml.Token, error) {
-	x.budget = x.limits.RecordBytes + chunk
+	x.budget = max(x.limits.RecordBytes-readAhead, chunk)
 	token, err := x.decoder.Token()
 	switch {
 	case err == io.EOF:
