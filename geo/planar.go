@@ -1,10 +1,20 @@
 package geo
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/paulmach/orb"
 )
+
+// ComparePoints orders positions by their first coordinate, from west to east, then by
+// the second.
+func ComparePoints(a, b orb.Point) int {
+	if c := cmp.Compare(a[0], b[0]); c != 0 {
+		return c
+	}
+	return cmp.Compare(a[1], b[1])
+}
 
 // Distance returns the straight-line distance between two points of one metric
 // frame, in metres. It neither overflows nor underflows for any position on

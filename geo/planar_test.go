@@ -154,3 +154,19 @@ func BenchmarkRingArea(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/1000, "ns/vertex")
 }
+
+// By hand.
+func TestComparePoints(t *testing.T) {
+	for _, c := range []struct {
+		a, b orb.Point
+		want int
+	}{
+		{orb.Point{1, 9}, orb.Point{2, 0}, -1},
+		{orb.Point{1, 2}, orb.Point{1, 1}, 1},
+		{orb.Point{1, 2}, orb.Point{1, 2}, 0},
+	} {
+		if got := ComparePoints(c.a, c.b); got != c.want || ComparePoints(c.b, c.a) != -c.want {
+			t.Errorf("%v, %v: %d, want %d", c.a, c.b, got, c.want)
+		}
+	}
+}

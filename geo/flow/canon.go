@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/paulmach/orb"
+	"driftreach/geo"
 )
 
 // canonical returns the indices of the lines in an order that is a function of
@@ -74,7 +74,7 @@ func compareLines(a, b *Line) int {
 		return c
 	}
 	return cmp.Or(
-		slices.CompareFunc(a.Path, b.Path, comparePoints),
+		slices.CompareFunc(a.Path, b.Path, geo.ComparePoints),
 		strings.Compare(a.From, b.From), strings.Compare(a.To, b.To),
 		cmp.Compare(a.Sequence, b.Sequence), cmp.Compare(a.Divergence, b.Divergence),
 		cmp.Compare(a.Share, b.Share), cmp.Compare(a.Width, b.Width),
@@ -83,9 +83,4 @@ func compareLines(a, b *Line) int {
 		count(a.Barrier)-count(b.Barrier), count(a.Shore)-count(b.Shore),
 		slices.CompareFunc(a.Stops, b.Stops, compareStops),
 	)
-}
-
-// comparePoints orders two positions by longitude, then latitude.
-func comparePoints(a, b orb.Point) int {
-	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }

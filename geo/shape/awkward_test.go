@@ -139,7 +139,7 @@ func mustBeNormal(t testing.TB, mp orb.MultiPolygon) {
 				t.Errorf("ring %d of polygon %d runs the wrong way", k, i)
 			}
 			for _, v := range r {
-				if comparePoints(v, r[0]) < 0 {
+				if geo.ComparePoints(v, r[0]) < 0 {
 					t.Errorf("ring %d of polygon %d does not start at its smallest vertex", k, i)
 					break
 				}

@@ -36,7 +36,7 @@ func appendBorders(all []border, ring orb.Ring, ahead bool, area int32) []border
 // the slice over.
 func withoutShared(all []border) []border {
 	low := func(b *border) (orb.Point, orb.Point) {
-		if comparePoints(b.from, b.to) <= 0 {
+		if geo.ComparePoints(b.from, b.to) <= 0 {
 			return b.from, b.to
 		}
 		return b.to, b.from
@@ -44,10 +44,10 @@ func withoutShared(all []border) []border {
 	slices.SortFunc(all, func(a, b border) int {
 		p, q := low(&a)
 		r, s := low(&b)
-		if c := comparePoints(p, r); c != 0 {
+		if c := geo.ComparePoints(p, r); c != 0 {
 			return c
 		}
-		return cmp.Or(comparePoints(q, s), comparePoints(a.from, b.from), cmp.Compare(a.area, b.area))
+		return cmp.Or(geo.ComparePoints(q, s), geo.ComparePoints(a.from, b.from), cmp.Compare(a.area, b.area))
 	})
 	kept := all[:0]
 	for first := 0; first < len(all); {
@@ -70,19 +70,26 @@ func withoutShared(all []border) []border {
 	return kept
 }
 
-// split cuts borders where they cross and where one ends on another.
-func split(all []border, grain float64) []border {
+func (b *border) box() orb.Bound { return orb.MultiPoint{b.from, b.to}.Bound() }
+
+// byBox returns the indices of borders by their boxes.
+func byBox(all []border) *rtree.RTreeGN[float64, int32] {
 	var tree rtree.RTreeGN[float64, int32]
-	box := func(b *border) orb.Bound { return orb.MultiPoint{b.from, b.to}.Bound() }
 	for i := range all {
-		at := box(&all[i])
+		at := all[i].box()
 		tree.Insert(at.Min, at.Max, int32(i))
 	}
+	return &tree
+}
+
+// split cuts borders where they cross and where one ends on another.
+func split(all []border, grain float64) []border {
+	tree := byBox(all)
 	var out []border
 	for i := range all {
 		b := &all[i]
 		var cuts []orb.Point
-		at := box(b).Pad(grain)
+		at := b.box().Pad(grain)
 		tree.Search(at.Min, at.Max, func(_, _ [2]float64, k int32) bool {
 			if int(k) != i {
 				cuts = cutsOf(cuts, b, &all[k], int(k) < i, grain)
@@ -90,7 +97,7 @@ func split(all []border, grain float64) []border {
 			return true
 		})
 		slices.SortFunc(cuts, func(p, q orb.Point) int {
-			return cmp.Or(cmp.Compare(geo.Distance(b.from, p), geo.Distance(b.from, q)), comparePoints(p, q))
+			return cmp.Or(cmp.Compare(geo.Distance(b.from, p), geo.Distance(b.from, q)), geo.ComparePoints(p, q))
 		})
 		from := b.from
 		for _, p := range append(cuts, b.to) {
@@ -165,11 +172,11 @@ func spokesOf(all []border) []spoke {
 		spokes = append(spokes, spoke{b.from, ahead, true, int32(i)}, spoke{b.to, back, false, int32(i)})
 	}
 	slices.SortFunc(spokes, func(a, b spoke) int {
-		return cmp.Or(comparePoints(a.corner, b.corner), cmp.Compare(a.angle, b.angle), cmp.Compare(a.border, b.border))
+		return cmp.Or(geo.ComparePoints(a.corner, b.corner), cmp.Compare(a.angle, b.angle), cmp.Compare(a.border, b.border))
 	})
 	return spokes
 }
 
 func compareBorders(a, b border) int {
-	return cmp.Or(comparePoints(a.from, b.from), comparePoints(a.to, b.to), cmp.Compare(a.area, b.area))
+	return cmp.Or(geo.ComparePoints(a.from, b.from), geo.ComparePoints(a.to, b.to), cmp.Compare(a.area, b.area))
 }

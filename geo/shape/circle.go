@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // touchTolerance is how deep two circles must overlap to count as crossing,
@@ -42,7 +44,7 @@ func newGroup(discs []Disc, grow float64) *group {
 		if d.empty() {
 			continue
 		}
-		if len(g.circles) == 0 || comparePoints(d.Center, g.origin) < 0 {
+		if len(g.circles) == 0 || geo.ComparePoints(d.Center, g.origin) < 0 {
 			g.origin = d.Center
 		}
 		g.circles = append(g.circles, circle{d.Center[0], d.Center[1], float64(d.Radius)})

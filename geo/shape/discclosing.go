@@ -94,7 +94,7 @@ func (g *group) reentrant(arcs []arc, next []int32) []corner {
 		corners = append(corners, corner{a.last, start, turn})
 	}
 	slices.SortFunc(corners, func(a, b corner) int {
-		if c := comparePoints(a.at, b.at); c != 0 {
+		if c := geo.ComparePoints(a.at, b.at); c != 0 {
 			return c
 		}
 		return cmp.Compare(a.start, b.start)

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // normalize puts mp, which it changes and returns, into the normal form of the
@@ -29,7 +31,7 @@ func normalizeRing(r orb.Ring, counterClockwise bool) {
 	}
 	least := 0
 	for i, p := range open {
-		if comparePoints(p, open[least]) < 0 {
+		if geo.ComparePoints(p, open[least]) < 0 {
 			least = i
 		}
 	}
@@ -47,15 +49,8 @@ func rotate(s []orb.Point, k int) {
 	slices.Reverse(s)
 }
 
-func comparePoints(a, b orb.Point) int {
-	if a[0] != b[0] {
-		return cmp.Compare(a[0], b[0])
-	}
-	return cmp.Compare(a[1], b[1])
-}
-
 func compareRings(a, b orb.Ring) int {
-	if c := slices.CompareFunc(a, b, comparePoints); c != 0 {
+	if c := slices.CompareFunc(a, b, geo.ComparePoints); c != 0 {
 		return c
 	}
 	return cmp.Compare(len(a), len(b))

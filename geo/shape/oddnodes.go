@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // givenBack returns faces with the vertices of r in place of what they were rounded to,
@@ -13,7 +15,7 @@ func givenBack(faces orb.MultiPolygon, r orb.Ring, grain float64) orb.MultiPolyg
 	given := make(map[orb.Point]orb.Point, len(r))
 	for _, p := range r {
 		coarse := rounded(p, grain)
-		if other, two := given[coarse]; !two || comparePoints(p, other) < 0 {
+		if other, two := given[coarse]; !two || geo.ComparePoints(p, other) < 0 {
 			given[coarse] = p
 		}
 	}
@@ -63,7 +65,7 @@ func noded(r orb.Ring, grain float64) []border {
 // in order.
 func oddEdges(all []border) []border {
 	for i, b := range all {
-		if comparePoints(b.from, b.to) > 0 {
+		if geo.ComparePoints(b.from, b.to) > 0 {
 			all[i].from, all[i].to = b.to, b.from
 		}
 	}

@@ -120,17 +120,10 @@ func (w *wheel) loop(i int32, used []bool) []orb.Point {
 // rays answers whether a corner lies in an odd place, without its own edges.
 type rays struct {
 	all  []border
-	tree rtree.RTreeGN[float64, int32]
+	tree *rtree.RTreeGN[float64, int32]
 }
 
-func newRays(all []border) *rays {
-	r := &rays{all: all}
-	for i, b := range all {
-		box := orb.MultiPoint{b.from, b.to}.Bound()
-		r.tree.Insert(box.Min, box.Max, int32(i))
-	}
-	return r
-}
+func newRays(all []border) *rays { return &rays{all, byBox(all)} }
 
 // odd counts the edges that a ray to the west crosses.
 func (r *rays) odd(p orb.Point) bool {

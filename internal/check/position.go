@@ -1,7 +1,6 @@
 package check
 
 import (
-	"cmp"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -42,9 +41,4 @@ func PathsOf[P ~[]orb.Point](paths []P) (orb.Point, Misplaced) {
 		}
 	}
 	return orb.Point{}, WellPlaced
-}
-
-// ComparePoints orders positions from west to east, then from south to north.
-func ComparePoints(a, b orb.Point) int {
-	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }

@@ -29,19 +29,3 @@ func TestPositionOf(t *testing.T) {
 		t.Error(why)
 	}
 }
-
-// By hand.
-func TestComparePoints(t *testing.T) {
-	for _, c := range []struct {
-		a, b orb.Point
-		want int
-	}{
-		{orb.Point{1, 9}, orb.Point{2, 0}, -1},
-		{orb.Point{1, 2}, orb.Point{1, 1}, 1},
-		{orb.Point{1, 2}, orb.Point{1, 2}, 0},
-	} {
-		if got := ComparePoints(c.a, c.b); got != c.want || ComparePoints(c.b, c.a) != -c.want {
-			t.Errorf("%v, %v: %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
-}

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"driftreach/internal/check"
+	"driftreach/geo"
 )
 
 // naming is a batch whose ids are being made unique.
@@ -85,7 +85,7 @@ func compareLines(a, b *Centerline) int {
 
 // compareContent orders lines by everything they say, file, row and id apart.
 func compareContent(a, b *Centerline) int {
-	if c := slices.CompareFunc(a.Path, b.Path, check.ComparePoints); c != 0 {
+	if c := slices.CompareFunc(a.Path, b.Path, geo.ComparePoints); c != 0 {
 		return c
 	}
 	return cmp.Or(

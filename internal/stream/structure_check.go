@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
 )
@@ -101,7 +102,7 @@ func compareStructures(a, b *Structure) int {
 }
 
 func compareStructureContent(a, b *Structure) int {
-	return cmp.Or(check.ComparePoints(a.Position, b.Position), strings.Compare(string(a.Kind), string(b.Kind)), cmp.Compare(a.Pass, b.Pass))
+	return cmp.Or(geo.ComparePoints(a.Position, b.Position), strings.Compare(string(a.Kind), string(b.Kind)), cmp.Compare(a.Pass, b.Pass))
 }
 
 // label returns what findings call the barrier: its id, or "row 12" without one.

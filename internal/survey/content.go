@@ -6,13 +6,13 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"driftreach/internal/check"
+	"driftreach/geo"
 )
 
 // compareContent orders records by everything they say, file, row and id
 // apart; 0 means they say the same.
 func compareContent(a, b *Record) int {
-	if c := check.ComparePoints(a.Position, b.Position); c != 0 {
+	if c := geo.ComparePoints(a.Position, b.Position); c != 0 {
 		return c
 	}
 	return cmp.Or(
@@ -30,7 +30,7 @@ func compareContent(a, b *Record) int {
 }
 
 func comparePolygon(a, b orb.Polygon) int {
-	return slices.CompareFunc(a, b, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, check.ComparePoints) })
+	return slices.CompareFunc(a, b, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, geo.ComparePoints) })
 }
 
 func compareBool(a, b bool) int {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/shape"
 	"driftreach/internal/check"
 )
@@ -66,6 +67,6 @@ func compare(a, b *Unit) int {
 // compareContent orders units by name and outline.
 func compareContent(a, b *Unit) int {
 	return cmp.Or(strings.Compare(a.Name, b.Name), slices.CompareFunc(a.Areas, b.Areas, func(p, q orb.Polygon) int {
-		return slices.CompareFunc(p, q, func(r, s orb.Ring) int { return slices.CompareFunc(r, s, check.ComparePoints) })
+		return slices.CompareFunc(p, q, func(r, s orb.Ring) int { return slices.CompareFunc(r, s, geo.ComparePoints) })
 	}))
 }

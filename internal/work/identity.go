@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 )
 
@@ -53,6 +54,6 @@ func compare(a, b *Work) int {
 func compareContent(a, b *Work) int {
 	return cmp.Or(
 		strings.Compare(a.Kind, b.Kind), a.Start.Compare(b.Start), a.End.Compare(b.End), strings.Compare(a.Contact, b.Contact),
-		slices.CompareFunc(a.Paths(), b.Paths(), func(x, y orb.LineString) int { return slices.CompareFunc(x, y, check.ComparePoints) }),
+		slices.CompareFunc(a.Paths(), b.Paths(), func(x, y orb.LineString) int { return slices.CompareFunc(x, y, geo.ComparePoints) }),
 	)
 }
