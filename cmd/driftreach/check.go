@@ -62,6 +62,7 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string) e
 	if err := notAnInput(findings, in); err != nil {
 		return err
 	}
+	in.Trial = true
 	observed, err := batch.Read(p.ctx, in, s, batch.Host{Progress: p.progress(size(in))})
 	if err != nil {
 		return err
@@ -79,6 +80,11 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string) e
 	}
 	writeUnderstood(p.stdout, observed)
 	writeShown(p.stdout, observed.Findings, findings)
+	for _, file := range observed.Understood {
+		if len(file.Stops) > 0 {
+			return file.Stops[0]
+		}
+	}
 	return rejected(observed.Findings)
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -44,10 +45,15 @@ func writeProposed(w io.Writer, observed batch.Observed) {
 	tables := proposals{}
 	for i, file := range observed.Understood {
 		role := observed.Files[i].Role
+		columns, units := "columns."+role, "units."+role
+		if !oneForAll(observed, role) {
+			table := "files." + batch.QuoteTOML(patternOf(file.Name, observed))
+			columns, units = table+".columns", table+".units"
+		}
 		for _, p := range file.Proposals {
-			tables.add("columns."+role, p.Field, p.Column)
+			tables.add(columns, p.Field, p.Column)
 			if p.Unit != "" {
-				tables.add("units."+role, p.Field, p.Unit)
+				tables.add(units, p.Field, p.Unit)
 			}
 		}
 		for _, c := range slices.Concat(file.Words, file.ProposedWords) {
@@ -69,6 +75,37 @@ func writeProposed(w io.Writer, observed batch.Observed) {
 	fmt.Fprintln(w)
 }
 
+// oneForAll says whether the proposals of an input's files can stand in one table:
+// what one of them proposes, every other proposes too or has a column of ours for.
+func oneForAll(observed batch.Observed, role string) bool {
+	var files []intake.File
+	for i, file := range observed.Understood {
+		if observed.Files[i].Role == role {
+			files = append(files, file)
+		}
+	}
+	for _, file := range files {
+		for _, p := range file.Proposals {
+			for _, other := range files {
+				if !slices.Contains(other.Proposals, p) && !slices.ContainsFunc(other.Columns, func(u intake.Understood) bool { return u.Field == p.Field && u.Column != p.Column }) {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// patternOf is the pattern of file names that a file's settings stand under: its
+// name, with * for the quarter, so that the next quarter's file is read as this one.
+func patternOf(name string, observed batch.Observed) string {
+	base := strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(filepath.Base(name))
+	if q := observed.Quarter; !q.IsZero() {
+		base = strings.ReplaceAll(base, q.String(), "*")
+	}
+	return base
+}
+
 // proposals are tables of settings in the order met.
 type proposals struct {
 	names []string
@@ -87,7 +124,7 @@ func (p *proposals) add(table, key, value string) {
 	if !slices.Contains(p.names, table) {
 		p.names = append(p.names, table)
 	}
-	if !strings.HasPrefix(table, "values.") {
+	if !strings.Contains(table, "values.") {
 		p.lines[table] = append(p.lines[table], fmt.Sprintf("%s = %s", key, batch.QuoteTOML(value)))
 		return
 	}

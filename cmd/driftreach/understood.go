@@ -173,6 +173,9 @@ func pointValue(run *result.Run, table result.Table, at int, name string, i int,
 func carriedRows(file intake.File, observed batch.Observed) []columnRow {
 	var rows []columnRow
 	for at, name := range observed.ExtraColumns {
+		if slices.ContainsFunc(file.Columns, func(u intake.Understood) bool { return u.Column == name }) {
+			continue // it was read as a field too
+		}
 		row := columnRow{column: name, field: "(carried)"}
 		for i := range observed.Records {
 			r := &observed.Records[i]

@@ -27,6 +27,8 @@ type Inputs struct {
 	Treatments []intake.Source // control work done
 	Barriers   []intake.Source // barriers that are points
 	Quarter    survey.Quarter
+	// Trial reads on past what would stop the batch; each file tells of it.
+	Trial bool
 	// The reference systems of the files, as earth.ParseCRS reads them; blank for
 	// what the files say.
 	PointsCRS, StreamsCRS, WorksCRS, UnitsCRS, SurveyedCRS, TreatmentsCRS, BarriersCRS string
@@ -53,7 +55,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	var group errgroup.Group
 	group.SetLimit(h.workers())
 	for i, task := range tasks {
-		readers[i] = reader{ctx: ctx, settings: s, host: h, out: Observed{Quarter: in.Quarter}}
+		readers[i] = reader{ctx: ctx, settings: s, host: h, trial: in.Trial, out: Observed{Quarter: in.Quarter}}
 		group.Go(func() error { failed[i] = task(&readers[i], in); return nil })
 	}
 	_ = group.Wait() // no task fails
@@ -96,13 +98,14 @@ type reader struct {
 	ctx      context.Context
 	settings Settings
 	host     Host
+	trial    bool
 	out      Observed          // its findings stand in told until all is read
 	told     [][]check.Finding // what each check found
 	parts    []mapfile.File    // files that belong to those named, such as a Shapefile's table
 }
 
 func (r *reader) points(in Inputs) error {
-	files, err := readAll(r, in.Points, role{r.settings.Columns.Points, r.settings.Units.Points, in.PointsCRS}, intake.ReadPoints)
+	files, err := readAll(r, in.Points, role{"points", in.PointsCRS}, intake.ReadPoints)
 	if err != nil {
 		return err
 	}
@@ -120,7 +123,7 @@ func (r *reader) points(in Inputs) error {
 }
 
 func (r *reader) streams(in Inputs) error {
-	files, err := readAll(r, in.Streams, role{r.settings.Columns.Streams, r.settings.Units.Streams, in.StreamsCRS}, intake.ReadStreams)
+	files, err := readAll(r, in.Streams, role{"streams", in.StreamsCRS}, intake.ReadStreams)
 	if err != nil {
 		return err
 	}
@@ -135,20 +138,20 @@ func (r *reader) streams(in Inputs) error {
 	return nil
 }
 
-// role is an input with the user's names for its columns and their units.
+// role is an input by its name.
 type role struct {
-	columns, units map[string]string
-	system         string // reference system; blank for what the files say
+	name   string
+	system string // reference system; blank for what the files say
 }
 
 // readAll reads every file of an input.
 func readAll[F any](r *reader, sources []intake.Source, as role, read func(intake.Source, intake.Options) (F, []check.Finding, error)) ([]F, error) {
-	options, err := r.options(as)
-	if err != nil {
-		return nil, err
-	}
 	files := make([]F, 0, len(sources))
 	for _, source := range sources {
+		options, err := r.options(as, source)
+		if err != nil {
+			return nil, err
+		}
 		file, findings, err := read(r.watch(source), options)
 		if err != nil {
 			return nil, err
@@ -175,14 +178,15 @@ func recordsOf[F, R any](files []F, of func(*F) []R) []R {
 }
 
 // options says how a file is read, with the user's names for its columns.
-func (r *reader) options(as role) (intake.Options, error) {
+func (r *reader) options(as role, source intake.Source) (intake.Options, error) {
 	table, ok := survey.FindCoverTable(r.settings.Stands.CoverTable)
 	if !ok {
 		return intake.Options{}, fmt.Errorf("settings: no cover table is called %q", r.settings.Stands.CoverTable)
 	}
 	o := intake.DefaultOptions()
-	o.Mapping = intake.Mapping{Columns: as.columns, Values: r.settings.Values, Units: as.units}
+	o.Mapping, o.SkipLines = r.settings.mapping(as.name, source)
 	o.Quarter, o.CoverTable, o.Limits, o.CRS = r.out.Quarter, table, r.settings.Limits.limits(), as.system
+	o.Trial = r.trial
 	return o, nil
 }
 

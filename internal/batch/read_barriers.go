@@ -7,7 +7,7 @@ import (
 
 // barriers reads the barriers that are points, if there are files of them.
 func (r *reader) barriers(in Inputs) error {
-	files, err := readAll(r, in.Barriers, role{r.settings.Columns.Barriers, r.settings.Units.Barriers, in.BarriersCRS}, intake.ReadBarriers)
+	files, err := readAll(r, in.Barriers, role{"barriers", in.BarriersCRS}, intake.ReadBarriers)
 	if err != nil {
 		return err
 	}

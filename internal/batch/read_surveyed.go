@@ -10,7 +10,7 @@ import (
 // surveyed reads the ground walked or flown, if there are files of it. Pieces of
 // other quarters are read and told of, and then left out.
 func (r *reader) surveyed(in Inputs) error {
-	files, err := readAll(r, in.Surveyed, role{r.settings.Columns.Surveyed, r.settings.Units.Surveyed, in.SurveyedCRS}, intake.ReadSurveyed)
+	files, err := readAll(r, in.Surveyed, role{"surveyed", in.SurveyedCRS}, intake.ReadSurveyed)
 	if err != nil {
 		return err
 	}

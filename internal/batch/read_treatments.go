@@ -10,7 +10,7 @@ import (
 // treatments reads the control work done, if there are files of it. Work after
 // the quarter is read and told of, and then left out.
 func (r *reader) treatments(in Inputs) error {
-	files, err := readAll(r, in.Treatments, role{r.settings.Columns.Treatments, r.settings.Units.Treatments, in.TreatmentsCRS}, intake.ReadTreatments)
+	files, err := readAll(r, in.Treatments, role{"treatments", in.TreatmentsCRS}, intake.ReadTreatments)
 	if err != nil {
 		return err
 	}

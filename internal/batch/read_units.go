@@ -7,7 +7,7 @@ import (
 
 // units reads the reporting units, if there are files of them.
 func (r *reader) units(in Inputs) error {
-	files, err := readAll(r, in.Units, role{r.settings.Columns.Units, r.settings.Units.Units, in.UnitsCRS}, intake.ReadUnits)
+	files, err := readAll(r, in.Units, role{"units", in.UnitsCRS}, intake.ReadUnits)
 	if err != nil {
 		return err
 	}

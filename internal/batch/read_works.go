@@ -7,7 +7,7 @@ import (
 
 // works reads the planned works, if there are files of them.
 func (r *reader) works(in Inputs) error {
-	files, err := readAll(r, in.Works, role{r.settings.Columns.Works, r.settings.Units.Works, in.WorksCRS}, intake.ReadWorks)
+	files, err := readAll(r, in.Works, role{"works", in.WorksCRS}, intake.ReadWorks)
 	if err != nil {
 		return err
 	}

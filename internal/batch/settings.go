@@ -27,8 +27,9 @@ type Settings struct {
 	Treatment TreatmentSettings            `toml:"treatment" json:"treatment"`
 	Limits    LimitSettings                `toml:"limits" json:"limits"`
 	Columns   ColumnSettings               `toml:"columns" json:"columns"`
-	Units     ColumnSettings               `toml:"units" json:"units"`   // our field name to the unit of the user's column
+	Units     UnitSettings                 `toml:"units" json:"units"`
 	Values    map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
+	Files     map[string]FileSettings      `toml:"files" json:"files"`   // by the pattern of the file's name
 }
 
 // StandSettings is the [stands] table.
@@ -96,18 +97,6 @@ type TreatmentSettings struct {
 	Notice        float64 `toml:"notice_m" json:"notice_m"`
 }
 
-// ColumnSettings is the [columns] table: our field name to the user's own, by
-// input.
-type ColumnSettings struct {
-	Points     map[string]string `toml:"points" json:"points"`
-	Streams    map[string]string `toml:"streams" json:"streams"`
-	Works      map[string]string `toml:"works" json:"works"`
-	Units      map[string]string `toml:"units" json:"units"`
-	Surveyed   map[string]string `toml:"surveyed" json:"surveyed"`
-	Treatments map[string]string `toml:"treatments" json:"treatments"`
-	Barriers   map[string]string `toml:"barriers" json:"barriers"`
-}
-
 // The words of drift.stage.
 const (
 	BaseStage  = "base"
@@ -149,8 +138,9 @@ func DefaultSettings() Settings {
 		},
 		Columns: ColumnSettings{}.cloned(),
 		Limits:  defaultLimits(),
-		Units:   ColumnSettings{}.cloned(),
+		Units:   UnitSettings{}.cloned(),
 		Values:  map[string]map[string]string{},
+		Files:   map[string]FileSettings{},
 	}
 }
 
@@ -170,10 +160,20 @@ func (s Settings) clone() Settings {
 	s.Drift.ExposureBreaks = append([]float64(nil), s.Drift.ExposureBreaks...)
 	s.Drift.VelocityByOrder = append([]float64(nil), s.Drift.VelocityByOrder...)
 	s.Columns, s.Units = s.Columns.cloned(), s.Units.cloned()
-	values := make(map[string]map[string]string, len(s.Values))
-	for field, words := range s.Values {
-		values[field] = maps.Clone(words)
+	s.Values = clonedWords(s.Values)
+	files := make(map[string]FileSettings, len(s.Files))
+	for pattern, f := range s.Files {
+		f.Columns, f.Units, f.Values = maps.Clone(f.Columns), maps.Clone(f.Units), clonedWords(f.Values)
+		files[pattern] = f
 	}
-	s.Values = values
+	s.Files = files
 	return s
+}
+
+func clonedWords(all map[string]map[string]string) map[string]map[string]string {
+	out := make(map[string]map[string]string, len(all))
+	for field, words := range all {
+		out[field] = maps.Clone(words)
+	}
+	return out
 }

@@ -44,52 +44,87 @@ var valueFields = []string{
 	"method", "formulation_class",
 }
 
+// ByInput has one table a kind of input, by our field names.
+type ByInput[V any] struct {
+	Points     map[string]V `toml:"points" json:"points"`
+	Streams    map[string]V `toml:"streams" json:"streams"`
+	Works      map[string]V `toml:"works" json:"works"`
+	Units      map[string]V `toml:"units" json:"units"`
+	Surveyed   map[string]V `toml:"surveyed" json:"surveyed"`
+	Treatments map[string]V `toml:"treatments" json:"treatments"`
+	Barriers   map[string]V `toml:"barriers" json:"barriers"`
+}
+
+// ColumnSettings is the [columns] table: our field name to the user's names for it.
+type ColumnSettings = ByInput[intake.Names]
+
+// UnitSettings is the [units] table: our field name to the unit of the user's column.
+type UnitSettings = ByInput[string]
+
 // columnTable is the table of one input: its name and our names for its columns.
 type columnTable struct {
 	name   string
 	fields []string
-	of     func(*ColumnSettings) *map[string]string
 }
 
 // columnTables returns the table of every input, in the order of the settings
 // file.
 func columnTables() []columnTable {
 	return []columnTable{
-		{"points", pointFields, func(c *ColumnSettings) *map[string]string { return &c.Points }},
-		{"streams", streamFields, func(c *ColumnSettings) *map[string]string { return &c.Streams }},
-		{"works", workFields, func(c *ColumnSettings) *map[string]string { return &c.Works }},
-		{"units", unitFields, func(c *ColumnSettings) *map[string]string { return &c.Units }},
-		{"surveyed", surveyedFields, func(c *ColumnSettings) *map[string]string { return &c.Surveyed }},
-		{"treatments", treatmentFields, func(c *ColumnSettings) *map[string]string { return &c.Treatments }},
-		{"barriers", barrierFields, func(c *ColumnSettings) *map[string]string { return &c.Barriers }},
+		{"points", pointFields}, {"streams", streamFields}, {"works", workFields}, {"units", unitFields},
+		{"surveyed", surveyedFields}, {"treatments", treatmentFields}, {"barriers", barrierFields},
 	}
 }
 
+// of returns the address of the table of one input.
+func (c *ByInput[V]) of(input string) *map[string]V {
+	switch input {
+	case "points":
+		return &c.Points
+	case "streams":
+		return &c.Streams
+	case "works":
+		return &c.Works
+	case "units":
+		return &c.Units
+	case "surveyed":
+		return &c.Surveyed
+	case "treatments":
+		return &c.Treatments
+	case "barriers":
+		return &c.Barriers
+	}
+	panic("no input is called " + input)
+}
+
 // cloned returns the tables in storage of their own, none of them nil.
-func (c ColumnSettings) cloned() ColumnSettings {
+func (c ByInput[V]) cloned() ByInput[V] {
 	for _, t := range columnTables() {
-		at := t.of(&c)
+		at := c.of(t.name)
 		if *at = maps.Clone(*at); *at == nil {
-			*at = map[string]string{}
+			*at = map[string]V{}
 		}
 	}
 	return c
 }
 
-// checkMaps returns what is wrong with the column and value tables, and writes
-// our names the way we spell them.
+// checkMaps returns what is wrong with the tables of columns, units, values and
+// files, and writes our names the way we spell them.
 func (s *Settings) checkMaps(where string) error {
 	for _, t := range columnTables() {
-		if err := spell(where, "columns."+t.name, *t.of(&s.Columns), t.fields); err != nil {
+		if err := spell(where, "columns."+t.name, *s.Columns.of(t.name), t.fields); err != nil {
 			return err
 		}
 	}
 	for _, t := range columnTables() {
-		if err := checkUnits(where, "units."+t.name, *t.of(&s.Units), t.fields); err != nil {
+		if err := checkUnits(where, "units."+t.name, *s.Units.of(t.name), t.fields); err != nil {
 			return err
 		}
 	}
-	return spell(where, "values", s.Values, valueFields)
+	if err := spell(where, "values", s.Values, valueFields); err != nil {
+		return err
+	}
+	return s.checkFiles(where)
 }
 
 // checkUnits returns what is wrong with a table of units.

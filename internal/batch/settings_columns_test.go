@@ -69,7 +69,11 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 func TestColumnTablesAreWritten(t *testing.T) {
 	s := DefaultSettings()
 	for _, table := range columnTables() {
-		(*table.of(&s.Columns))[table.fields[0]] = "theirs of " + table.name
+		(*s.Columns.of(table.name))[table.fields[0]] = intake.Names{"theirs of " + table.name, "also"}
+	}
+	s.Files["crew-*.csv"] = FileSettings{
+		SkipLines: 2, Columns: map[string]intake.Names{"parcel": {"Lot"}}, Units: map[string]string{"patch_area_m2": "ac"},
+		Values: map[string]map[string]string{"occurrenceStatus": {"hin": "notDetected"}},
 	}
 	s.Units.Points["patch_area_m2"], s.Units.Treatments["treated_acres"] = "ft2", "ha"
 	var b strings.Builder

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"driftreach/internal/intake"
 )
 
 // WriteSettings writes s as a TOML file that ReadSettings reads back to s, each
@@ -26,13 +28,24 @@ func WriteSettings(w io.Writer, s Settings) error {
 		writeSetting(b, setting, setting.Key[cut+1:], &s)
 	}
 	for _, t := range columnTables() {
-		writeWords(b, "columns."+t.name, *t.of(&s.Columns))
+		writeNames(b, "columns."+t.name, *s.Columns.of(t.name))
 	}
 	for _, t := range columnTables() {
-		writeWords(b, "units."+t.name, *t.of(&s.Units))
+		writeWords(b, "units."+t.name, *s.Units.of(t.name))
 	}
 	for _, field := range slices.Sorted(maps.Keys(s.Values)) {
 		writeWords(b, "values."+field, s.Values[field])
+	}
+	for _, pattern := range slices.Sorted(maps.Keys(s.Files)) {
+		f, table := s.Files[pattern], "files."+tomlText(pattern)
+		if f.SkipLines > 0 {
+			fmt.Fprintf(b, "\n[%s]\nskip_lines = %d\n", table, f.SkipLines)
+		}
+		writeNames(b, table+".columns", f.Columns)
+		writeWords(b, table+".units", f.Units)
+		for _, field := range slices.Sorted(maps.Keys(f.Values)) {
+			writeWords(b, table+".values."+field, f.Values[field])
+		}
 	}
 	return b.Flush()
 }
@@ -55,6 +68,29 @@ func writeWords(w io.Writer, table string, words map[string]string) {
 	for _, k := range slices.Sorted(maps.Keys(words)) {
 		fmt.Fprintf(w, "%s = %s\n", tomlText(k), tomlText(words[k]))
 	}
+}
+
+func writeNames(w io.Writer, table string, columns map[string]intake.Names) {
+	if len(columns) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\n[%s]\n", table)
+	for _, field := range slices.Sorted(maps.Keys(columns)) {
+		fmt.Fprintf(w, "%s = %s\n", tomlText(field), QuoteNames(columns[field]))
+	}
+}
+
+// QuoteNames returns names of columns as a settings file has them: one as a text,
+// several as a list.
+func QuoteNames(names intake.Names) string {
+	if len(names) == 1 {
+		return tomlText(names[0])
+	}
+	quoted := make([]string, len(names))
+	for i, name := range names {
+		quoted[i] = tomlText(name)
+	}
+	return "[" + strings.Join(quoted, ", ") + "]"
 }
 
 // SettingsMarkdown returns the table of every setting for the README.

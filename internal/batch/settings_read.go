@@ -108,7 +108,7 @@ func keys() []string {
 	for _, t := range columnTables() {
 		all = append(all, "columns."+t.name, "units."+t.name)
 	}
-	return append(all, "values")
+	return append(all, "values", "files")
 }
 
 // tomlKey quotes the user's own word at the end of a values key, which may hold
@@ -131,7 +131,8 @@ func tomlValue(key, value string) string {
 	switch {
 	case i >= 0 && table[i].bounds.to > 0:
 		return "[" + value + "]"
-	case i >= 0 && table[i].bounds.words != nil, strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "units."), strings.HasPrefix(key, "values."):
+	case i >= 0 && table[i].bounds.words != nil, strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "units."), strings.HasPrefix(key, "values."),
+		strings.HasPrefix(key, "files.") && !strings.HasSuffix(key, ".skip_lines"):
 		return tomlText(value)
 	}
 	return value

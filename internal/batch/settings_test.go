@@ -7,6 +7,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
+
+	"driftreach/internal/intake"
 )
 
 // The defaults here are the product's contract, written out a second time by
@@ -74,7 +76,7 @@ OCCURRENCEID = "Find No"
 	want.Drift.Pass.Dam = 0
 	want.Drift.HalfDistanceByOrder = []float64{1}
 	want.Drift.Stage = FloodStage
-	want.Columns.Points["occurrenceID"] = "Find No"
+	want.Columns.Points["occurrenceID"] = intake.Names{"Find No"}
 	want.Values["management_status"] = map[string]string{"dead, standing": "standing_dead"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("settings (-want +got):\n%s", diff)
@@ -132,7 +134,7 @@ func TestSetTakesBareWordsAndLists(t *testing.T) {
 		{"bare list", "aquatic.bankfull_width_by_order_m=2,5.5", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
 		{"bracketed list", "aquatic.bankfull_width_by_order_m=[2,5.5]", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
 		{"nested", "drift.pass.weir=1", func(s *Settings) { s.Drift.Pass.Weir = 1 }},
-		{"column with a space", "columns.points.parcel=Lot No", func(s *Settings) { s.Columns.Points["parcel"] = "Lot No" }},
+		{"column with a space", "columns.points.parcel=Lot No", func(s *Settings) { s.Columns.Points["parcel"] = intake.Names{"Lot No"} }},
 		{"word with dot and quote", `values.management_status.dead "st."=standing_dead`, func(s *Settings) {
 			s.Values["management_status"] = map[string]string{`dead "st."`: "standing_dead"}
 		}},
@@ -167,7 +169,7 @@ func TestPrintedSettingsReadBack(t *testing.T) {
 		s.Stands.DefaultPatch = rapid.Float64Range(1e-9, 100).Draw(t, "patch")
 		s.Drift.FragmentsPerAcre = rapid.Float64Range(1e-6, 1e9).Draw(t, "fragments")
 		s.Aquatic.WidthByOrder = rapid.SliceOfN(rapid.Float64Range(0.1, 5000), 1, 12).Draw(t, "widths")
-		s.Columns.Points["parcel"] = rapid.String().Draw(t, "column")
+		s.Columns.Points["parcel"] = rapid.SliceOfN(rapid.String(), 0, 3).Draw(t, "columns")
 		s.Values["barrier"] = map[string]string{rapid.String().Draw(t, "theirs"): rapid.String().Draw(t, "ours")}
 		var out strings.Builder
 		if err := WriteSettings(&out, s); err != nil {
@@ -198,6 +200,7 @@ func TestEditDistance(t *testing.T) {
 func FuzzReadSettings(f *testing.F) {
 	f.Add("[stands]\njoin_distance_m = 25\n")
 	f.Add("drift.pass = { dam = 0.1 }")
+	f.Add("[files.\"a-*.csv\"]\nskip_lines = 2\ncolumns.parcel = [\"Lot\", \"APN\"]")
 	f.Add("[values.barrier]\n\"x\" = 'dam'")
 	f.Fuzz(func(t *testing.T, text string) {
 		s, err := ReadSettings(strings.NewReader(text), "fuzz", DefaultSettings())

@@ -92,7 +92,7 @@ func TestBadBarrierRows(t *testing.T) {
 // TestBarriersMapped: columns, units and words of the user's own; waypoints of GPX.
 func TestBarriersMapped(t *testing.T) {
 	o := testOptions()
-	o.Mapping.Columns = map[string]string{"barrier_pass": "Passable"}
+	o.Mapping.Columns = single(map[string]string{"barrier_pass": "Passable"})
 	o.Mapping.Units = map[string]string{"barrier_pass": "%"}
 	o.Mapping.Values = map[string]map[string]string{"kind": {"sill": "weir"}}
 	got, _, file := readBarriers(t, "Structure_ID,kind,Passable,x,y\n9,Sill,70,1,2\n", o)

@@ -15,7 +15,8 @@ type fieldName struct {
 // binding tells which columns of a file hold which of our fields.
 type binding struct {
 	fields  []fieldName
-	mapped  map[string]string  // our field -> the user's column, as the settings say
+	mapped  map[string]Names // our field -> the user's columns, as the settings say
+	mapping Mapping
 	known   map[string][]claim // small-letter column name -> who wants it
 	columns [][]claim          // by field: its columns, best first
 	extra   []int              // by column: its place among the carried ones, -1 for our fields
@@ -23,34 +24,69 @@ type binding struct {
 	bound   []string           // columns looked at so far
 	cut     bool               // the format cuts names to ten letters
 	doubts  []doubt
-	hidden  int // column of geometries, from 1; 0 for none
+	adopted []Understood // columns that are carried and were read as fields all the same
+	hidden  int          // column of geometries, from 1; 0 for none
+	met     []string     // columns of the file so far
 }
 
 // claim is a field's wish for a column, or the column it got.
 type claim struct {
 	field, rank, column int
 	name                string
+	factor              float64 // that its numbers are multiplied by
+	unit                string  // that the column's own name says and the settings do not
 }
 
+// ours is the first rank of our own names: those of the settings go before.
+const ours = 1000
+
+// newBinding claims the columns that the settings name, in their order, and then our
+// own: a mapping adds names to ours and takes none away.
 func newBinding(fields []fieldName, m Mapping) *binding {
-	b := &binding{fields: fields, mapped: map[string]string{}, known: map[string][]claim{}, columns: make([][]claim, len(fields))}
+	b := &binding{fields: fields, mapping: m, mapped: map[string]Names{}, known: map[string][]claim{}, columns: make([][]claim, len(fields))}
 	for i, f := range fields {
-		if theirs, ok := m.column(f.name); ok {
-			b.mapped[f.name] = theirs
-			b.claim(theirs, claim{field: i})
+		theirs, ok := m.names(f.name)
+		if !ok {
+			continue
+		}
+		b.mapped[f.name] = theirs
+		for rank, name := range theirs {
+			if strings.TrimSpace(name) != "" && rank < ours {
+				b.claim(name, b.priced(claim{field: i, rank: rank, name: name}))
+			}
 		}
 	}
 	for i, f := range fields {
-		if _, ok := b.mapped[f.name]; ok {
-			continue
-		}
 		for rank, name := range append([]string{f.name}, f.also...) {
 			if key := strings.ToLower(name); len(b.known[key]) == 0 {
-				b.claim(name, claim{field: i, rank: rank})
+				b.claim(name, b.priced(claim{field: i, rank: ours + rank, name: name}))
 			}
 		}
 	}
 	return b
+}
+
+// priced gives a claim the factor of its numbers: by the unit that the settings
+// name, else by the one at the end of the user's column's name. Our own names carry
+// our unit, unless the settings name a unit and no column for it. Units were checked.
+func (b *binding) priced(c claim) claim {
+	c.factor = 1
+	field := b.fields[c.field].name
+	unit := b.mapping.unit(field)
+	switch mapped := len(b.mapped[field]) > 0; {
+	case mapped && c.rank >= ours, isDate(field):
+		return c
+	case unit == "" && c.rank < ours:
+		_, unit = withoutUnit(field, c.name)
+		c.unit = unit
+	}
+	if unit == "" {
+		return c
+	}
+	if factor, err := UnitFactor(field, unit); err == nil {
+		c.factor = factor
+	}
+	return c
 }
 
 func (b *binding) claim(name string, c claim) {
@@ -61,6 +97,7 @@ func (b *binding) claim(name string, c claim) {
 // learn binds the columns that are new since the last call.
 func (b *binding) learn(names []string) {
 	fresh := names[len(b.bound):]
+	b.met = names
 	var carried []string
 	for k, name := range fresh {
 		claims := b.known[strings.ToLower(strings.TrimSpace(name))]
@@ -101,19 +138,39 @@ func (b *binding) has(field int) bool { return len(b.columns[field]) > 0 }
 // cell returns what the feature has for a field: the first of its columns
 // that is not blank.
 func (b *binding) cell(f *feature, field int) []byte {
-	for _, c := range b.columns[field] {
-		if c.column < len(f.cells) && len(f.cells[c.column].text) > 0 {
-			return f.cells[c.column].text
-		}
-	}
-	return nil
+	text, _ := b.priceOf(f, field)
+	return text
 }
 
-// lost returns the fields, in order, whose mapped column the file lacks.
+// priceOf is cell with the factor of the column's numbers.
+func (b *binding) priceOf(f *feature, field int) (text []byte, factor float64) {
+	for i := range b.columns[field] {
+		c := &b.columns[field][i]
+		if c.column < len(f.cells) && len(f.cells[c.column].text) > 0 {
+			return f.cells[c.column].text, c.factor
+		}
+	}
+	return nil, 1
+}
+
+// isMapped says whether the file has a column that the settings name for a field.
+func (b *binding) isMapped(field string) bool {
+	for _, name := range b.mapped[field] {
+		for _, met := range b.met {
+			if strings.EqualFold(strings.TrimSpace(name), strings.TrimSpace(met)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// lost returns the fields, in order, for which the settings name columns and the
+// file has neither one of them nor one of ours.
 func (b *binding) lost() []string {
 	var out []string
 	for i, f := range b.fields {
-		if _, mapped := b.mapped[f.name]; mapped && !b.has(i) {
+		if names := b.mapped[f.name]; strings.Join(names, "") != "" && !b.has(i) {
 			out = append(out, f.name)
 		}
 	}
@@ -131,6 +188,11 @@ func (b *binding) understood() []Understood {
 	for i, f := range b.fields {
 		for _, c := range b.columns[i] {
 			out = append(out, Understood{f.name, c.name})
+		}
+		for _, u := range b.adopted {
+			if u.Field == f.name {
+				out = append(out, u)
+			}
 		}
 	}
 	return out

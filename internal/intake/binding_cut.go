@@ -23,13 +23,14 @@ func (b *binding) uncut(name string) []claim {
 		stem = name[:k]
 	}
 	var fields []string
-	found := claim{rank: len(b.fields)}
+	found := claim{rank: 2 * ours, factor: 1}
 	for i, f := range b.fields {
-		if _, mapped := b.mapped[f.name]; mapped || len(f.name) <= mostLetters || !strings.EqualFold(f.name[:len(stem)], stem) {
+		if b.isMapped(f.name) || len(f.name) <= mostLetters || !strings.EqualFold(f.name[:len(stem)], stem) {
 			continue
 		}
 		fields = append(fields, f.name)
 		found.field = i
+		found = b.priced(found)
 	}
 	if len(fields) > 1 {
 		b.doubts = append(b.doubts, doubt{name, fields})

@@ -100,7 +100,7 @@ func (x *exchanged) same(t *testing.T, w written, system string, want any) {
 	case w.file == "a.csv":
 		o.CRS = definition(t, system)
 	case strings.HasPrefix(w.file, "a.sh"):
-		o.Mapping.Columns = x.cut
+		o.Mapping.Columns = single(x.cut)
 	}
 	got, told, err := x.read(onDisk(gdal(t, x.text, w, system), w.layer), o)
 	if err != nil {

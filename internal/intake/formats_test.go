@@ -178,7 +178,7 @@ func TestPointsOfGDAL(t *testing.T) {
 			o.CRS = definition(t, system)
 		}
 		if strings.HasPrefix(w.file, "a.sh") {
-			o.Mapping.Columns = cutNames
+			o.Mapping.Columns = single(cutNames)
 		}
 		p, findings, err := ReadPoints(onDisk(gdal(t, text, w, system), w.layer), o)
 		if err != nil {
@@ -258,7 +258,7 @@ func TestPatchesOfGDAL(t *testing.T) {
 		}
 		t.Run(w.file, func(t *testing.T) {
 			o := testOptions()
-			o.Mapping.Columns = map[string]string{"occurrenceID": "occurrence"}
+			o.Mapping.Columns = single(map[string]string{"occurrenceID": "occurrence"})
 			if !strings.HasPrefix(w.file, "a.sh") {
 				o.Mapping.Columns = nil
 			}

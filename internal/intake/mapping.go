@@ -1,22 +1,106 @@
 package intake
 
-import "strings"
+import (
+	"encoding/json"
+	"strings"
+)
 
-// Mapping tells how a user's columns and words stand for ours.
+// Mapping tells how a user's columns and words stand for ours in one file.
 type Mapping struct {
-	Columns map[string]string            // our field name -> their column name
+	Columns map[string]Names             // our field name -> their column's names
 	Values  map[string]map[string]string // our field name -> their word -> our word
 	Units   map[string]string            // our field name -> the unit their column is in, as UnitFactor reads it
 }
 
-// column returns the user's column for one of our fields, if one is mapped.
-func (m Mapping) column(field string) (string, bool) {
+// Names are the names that a column may have, the best first. A single blank one
+// says that no column of the file but one of our own name is the field.
+type Names []string
+
+// UnmarshalText makes a single name of a text.
+func (n *Names) UnmarshalText(text []byte) error {
+	*n = Names{string(text)}
+	return nil
+}
+
+// MarshalJSON writes a single name as a text and several as a list.
+func (n Names) MarshalJSON() ([]byte, error) {
+	if len(n) == 1 {
+		return json.Marshal(n[0])
+	}
+	return json.Marshal([]string(n))
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (n *Names) UnmarshalJSON(text []byte) error {
+	var one string
+	if json.Unmarshal(text, &one) == nil {
+		*n = Names{one}
+		return nil
+	}
+	return json.Unmarshal(text, (*[]string)(n))
+}
+
+// Over returns the mapping of one file laid over a general one. What the file says of
+// a field replaces its general names and unit together, since the unit belongs
+// to the names; its words go before the general ones.
+func (m Mapping) Over(general Mapping) Mapping {
+	out := Mapping{map[string]Names{}, map[string]map[string]string{}, map[string]string{}}
+	for _, layer := range []Mapping{general, m} {
+		for field, names := range layer.Columns { // into maps
+			deleteFold(out.Columns, field)
+			deleteFold(out.Units, field)
+			out.Columns[field] = names
+		}
+		for field, unit := range layer.Units {
+			deleteFold(out.Units, field)
+			out.Units[field] = unit
+		}
+		for field, words := range layer.Values {
+			key := field
+			for known := range out.Values { // one at most
+				if strings.EqualFold(known, field) {
+					key = known
+				}
+			}
+			if out.Values[key] == nil {
+				out.Values[key] = map[string]string{}
+			}
+			for theirs, ours := range words {
+				deleteFold(out.Values[key], theirs)
+				out.Values[key][theirs] = ours
+			}
+		}
+	}
+	return out
+}
+
+// deleteFold deletes a key whatever its case.
+func deleteFold[V any](from map[string]V, key string) {
+	for known := range from {
+		if strings.EqualFold(known, key) {
+			delete(from, known)
+		}
+	}
+}
+
+// names returns the user's names for one of our fields, if it is mapped.
+func (m Mapping) names(field string) (names Names, mapped bool) {
 	for ours, theirs := range m.Columns { // at most one can match
-		if strings.EqualFold(ours, field) && strings.TrimSpace(theirs) != "" {
+		if strings.EqualFold(ours, field) {
 			return theirs, true
 		}
 	}
-	return "", false
+	return nil, false
+}
+
+// unit returns the unit of a field's column; blank for none.
+func (m Mapping) unit(field string) string {
+	for ours, unit := range m.Units { // at most one can match
+		if strings.EqualFold(ours, field) {
+			return unit
+		}
+	}
+	return ""
 }
 
 // words returns the mapped words of a field, theirs in small letters.

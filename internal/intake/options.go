@@ -41,9 +41,13 @@ func DefaultLimits() Limits {
 // Options says how a file is read.
 type Options struct {
 	Mapping    Mapping
+	SkipLines  int               // lines above the header of a CSV file or a sheet
 	Quarter    survey.Quarter    // stands in for a missing date, in messages only
 	CoverTable survey.CoverTable // gives canopy_cover_class its percent
 	Limits     Limits
+	// Trial reads on past what would make the file unusable and tells of it in
+	// File.Stops, so that all of it can be told at once.
+	Trial bool
 	// CRS is the reference system of the file's positions, as earth.ParseCRS reads
 	// it; blank for what the file says, and WGS 84 where it says nothing.
 	CRS string

@@ -237,7 +237,7 @@ func TestParquetUnknownSystem(t *testing.T) {
 // one column's name tells of lists left out.
 func TestParquetTable(t *testing.T) {
 	o := testOptions()
-	o.Mapping.Columns = map[string]string{"decimalLongitude": "place.x", "decimalLatitude": "place.y"}
+	o.Mapping.Columns = single(map[string]string{"decimalLongitude": "place.x", "decimalLatitude": "place.y"})
 	p, findings, err := ReadPoints(from(storedParquet(t, "types.parquet"))(), o)
 	if err != nil || len(p.Records) != 3 || p.Records[2].Position != (orb.Point{5, 6}) {
 		t.Fatalf("%v, %v", err, p.Records)

@@ -34,7 +34,12 @@ func ReadPoints(s Source, o Options) (Points, []check.Finding, error) {
 	if err := p.usable(); err != nil {
 		return Points{}, nil, err
 	}
+	if err := p.decide(); err != nil {
+		return Points{}, nil, err
+	}
 	p.reportDates()
+	p.reportTwoValued()
+	p.finish()
 	out := Points{File: p.file, Records: p.records, Extra: p.binding.carried}
 	out.sortExtra()
 	return out, p.log.Findings(), nil
@@ -45,7 +50,10 @@ func (p *pointReader) usable() error {
 	noColumns := !p.binding.has(pointLon) || !p.binding.has(pointLat)
 	switch {
 	case p.format == formatCSV && noColumns && p.geometryColumn < 0:
-		return p.unusable("header", "there are no columns for longitude and latitude among: "+shorten(strings.Join(p.schema.names, ", ")),
+		if p.options.Trial { // every row was rejected, for the one reason
+			p.log = &check.Log{Limit: p.limits.FindingsAlike}
+		}
+		return p.stop("header", "there are no columns for longitude and latitude among: "+shorten(strings.Join(p.schema.names, ", ")),
 			p.positionRemedy())
 	case p.features > 0 && p.wrongKind == p.features:
 		return p.unusable("", "no feature is a point or a drawn patch", "name a file of survey points; streams go with --streams")

@@ -12,7 +12,7 @@ import (
 func (p *pointReader) detection(f *feature, r *survey.Record) bool {
 	text := p.binding.cell(f, pointOccurrence)
 	if len(text) == 0 {
-		r.Detected = true
+		r.Detected = p.blankFound
 		return true
 	}
 	word := p.occurrence.of(text)

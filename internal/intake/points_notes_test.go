@@ -19,7 +19,7 @@ func TestNotesAreShared(t *testing.T) {
 		"carried, blanks": {"id,lon,lat,crew,boat\na,1,2,,\nb,1,2,,\nc,1,2,,x\n", "1 1 2"},
 	} {
 		o := testOptions()
-		o.Mapping.Columns = map[string]string{"occurrenceID": "id"}
+		o.Mapping.Columns = single(map[string]string{"occurrenceID": "id"})
 		records, _, _ := readPoints(t, c.text, o)
 		var seen []*survey.Notes
 		var got []string

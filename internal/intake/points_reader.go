@@ -14,7 +14,11 @@ type pointReader struct {
 	occurrence words[occurrenceWord]
 	classes    map[string]string
 	slab       slab
-	notebook   notebook
+	presence   presence
+
+	occurrences map[string]string // the user's words of occurrenceStatus
+	blankFound  bool              // what a blank occurrenceStatus says
+	notebook    notebook
 }
 
 type days struct {
@@ -59,13 +63,17 @@ func newPointReader(o Options) *pointReader {
 		begin, end, err := survey.ParseDateIn(text, order)
 		return days{survey.DayOf(begin), survey.DayOf(end), err == nil}
 	})
-	statuses, occurrences := o.Mapping.words("management_status"), o.Mapping.words("occurrenceStatus")
+	statuses := o.Mapping.words("management_status")
+	p.occurrences, p.blankFound = o.Mapping.words("occurrenceStatus"), true
+	if detected, ok := p.occurrenceOf(""); ok {
+		p.blankFound = detected
+	}
 	p.status = newWords(func(text string) statusWord {
 		s, ok := survey.ParseStatus(translate(statuses, text))
 		return statusWord{s, ok}
 	})
 	p.occurrence = newWords(func(text string) occurrenceWord {
-		detected, ok := survey.ParseOccurrence(translate(occurrences, text))
+		detected, ok := p.occurrenceOf(text)
 		return occurrenceWord{detected, ok}
 	})
 	return p

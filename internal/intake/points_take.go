@@ -29,6 +29,11 @@ func (p *pointReader) take(f *feature) error {
 	}
 	p.file.Read++
 	p.repeat(f, at)
+	if !p.binding.has(pointOccurrence) {
+		for ; at < len(p.records); at++ {
+			p.hear(f, at)
+		}
+	}
 	return nil
 }
 

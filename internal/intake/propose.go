@@ -69,7 +69,8 @@ func (r *featureReader) proposedWords(proposals []Proposal) []WordCount {
 	var out []WordCount
 	for _, p := range proposals {
 		column := slices.Index(r.binding.bound, p.Column)
-		if knownWords[p.Field] == nil || column < 0 || column >= len(r.samples) {
+		if knownWords[p.Field] == nil || p.Field == "occurrenceStatus" || // its words are understood as they are
+			column < 0 || column >= len(r.samples) {
 			continue
 		}
 		for _, text := range r.samples[column].texts {
@@ -85,7 +86,7 @@ func (r *featureReader) recognise(k recognised, name string, taken map[int]bool)
 		if taken[i] || r.binding.extra[i] < 0 {
 			continue
 		}
-		stem, unit := r.withoutUnit(k.field, theirs)
+		stem, unit := withoutUnit(k.field, theirs)
 		switch {
 		case stem != name:
 		case i >= len(r.samples) || r.samples[i].fits(k.content, r.comma):
@@ -99,7 +100,7 @@ func (r *featureReader) recognise(k recognised, name string, taken map[int]bool)
 
 // withoutUnit takes a unit off the end of a column's name, as in "Area (ft2)" or
 // "height_ft". A name that is a unit itself, such as "Acres", keeps it.
-func (r *featureReader) withoutUnit(field, column string) (stem, unit string) {
+func withoutUnit(field, column string) (stem, unit string) {
 	lower := strings.ToLower(strings.TrimSpace(column))
 	ours, measured := fieldUnits[field]
 	if !measured {

@@ -8,7 +8,7 @@ var recognisedPoints = []recognised{
 	{"decimalLongitude", anything, []string{"longitud", "longdd", "londd", "xlong", "gpslongitude", "gpslon", "pointlon", "xlon", "ost", "wgs84lon", "lonwgs84", "longwgs84"}},
 	{"decimalLatitude", anything, []string{"latitud", "latdd", "ylat", "gpslatitude", "gpslat", "pointlat", "nord", "wgs84lat", "latwgs84"}},
 	{"coordinateUncertaintyInMeters", numbers, []string{"accuracy", "gpsaccuracy", "horizontalaccuracy", "haccuracy", "hacc", "uncertainty", "precision", "esriignssh", "esrignsshrms"}},
-	{"occurrenceStatus", fewWords, []string{"presence", "present", "presenceabsence", "detection", "detected", "found", "fund"}},
+	{"occurrenceStatus", fewWords, nil}, // proposed by presence
 	{"management_status", fewWords, []string{"status", "condition", "treatment", "treatmentstatus", "state", "zustand", "management"}},
 	{"patch_area_m2", numbers, []string{"area", "patcharea", "patchsize", "size", "infestedarea", "infestationarea", "grossarea", "acres", "hectares", "sqft", "ft2", "m2", "sqm", "shapearea"}},
 	{"patch_length_m", numbers, []string{"length", "patchlength"}},
@@ -50,8 +50,8 @@ var knownWords = map[string]map[string][]string{
 		"standing_dead": {"dead", "deadstanding", "standingdead", "deadcanes", "drydead"},
 	},
 	"occurrenceStatus": {
-		"detected":    {"yes", "y", "true", "1", "found", "presence", "ja", "si", "x"},
-		"notDetected": {"no", "n", "false", "0", "notfound", "none", "absence", "gone", "nein", "eradicated"},
+		"detected":    {"yes", "y", "true", "t", "1", "found", "presence", "seen", "positive", "pos", "+", "ja", "si", "sí", "oui", "x", "✓"},
+		"notDetected": {"no", "n", "false", "f", "0", "notfound", "notpresent", "notseen", "none", "absence", "negative", "neg", "gone", "nein", "non", "eradicated"},
 	},
 	"barrier": {
 		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},

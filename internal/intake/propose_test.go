@@ -14,7 +14,7 @@ func TestProposedWords(t *testing.T) {
 	if !slices.Equal(p.Proposals, want) {
 		t.Errorf("proposals %+v", p.Proposals)
 	}
-	words := []WordCount{{Field: "occurrenceStatus", Word: "Yes"}, {Field: "occurrenceStatus", Word: "No"}, {Field: "management_status", Word: "Sprayed"}, {Field: "management_status", Word: "Live"}}
+	words := []WordCount{{Field: "management_status", Word: "Sprayed"}, {Field: "management_status", Word: "Live"}}
 	if !slices.Equal(p.ProposedWords, words) {
 		t.Errorf("words %+v", p.ProposedWords)
 	}
@@ -41,8 +41,8 @@ func TestDateOrderAsked(t *testing.T) {
 // TestStatusOfRejected: the words of a record that is rejected for another are
 // counted, so that both can be mapped at once.
 func TestStatusOfRejected(t *testing.T) {
-	_, _, p := readPoints(t, "occurrenceID,lon,lat,eventDate,occurrenceStatus,management_status\n1,-117.20001,34.10001,2026-07-01,Yes,Sprayed\n", testOptions())
-	want := []WordCount{{"occurrenceStatus", "Yes", 1, ""}, {"management_status", "Sprayed", 1, ""}}
+	_, _, p := readPoints(t, "occurrenceID,lon,lat,eventDate,occurrenceStatus,management_status\n1,-117.20001,34.10001,2026-07-01,Perhaps,Sprayed\n", testOptions())
+	want := []WordCount{{"occurrenceStatus", "Perhaps", 1, ""}, {"management_status", "Sprayed", 1, ""}}
 	if !slices.Equal(p.Words, want) {
 		t.Errorf("words %+v", p.Words)
 	}

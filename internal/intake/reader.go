@@ -25,6 +25,7 @@ type File struct {
 	Columns  []Understood // how the columns were understood
 	Parts    []Part       // other files that belong to it
 	Geometry string       // the column of geometries of a CSV file; blank for none
+	Stops    []error      // of a trial: what makes the file unusable
 
 	Words         []WordCount // every word of the columns of words
 	Proposals     []Proposal  // for columns that were carried
@@ -48,7 +49,6 @@ type featureReader struct {
 	samples   []sample // by column: what was seen of those carried
 	tallies   map[tallied]*WordCount
 	counted   []*WordCount // by field: the word counted last, likely to be the next
-	factors   []float64    // by field: what its numbers are multiplied by
 
 	recognised []recognised // columns to propose
 }
@@ -58,11 +58,9 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 	if err := r.options.Validate(); err != nil {
 		return err
 	}
-	factors, err := r.options.Mapping.factors(r.binding.fields)
-	if err != nil {
+	if err := r.options.Mapping.check(r.binding.fields); err != nil {
 		return err
 	}
-	r.factors = factors
 	r.name, r.layer, r.limits, r.size = s.Name, s.Layer, r.options.Limits, s.Size
 	r.bound = r.binding.knows
 	r.log = &check.Log{Limit: r.limits.FindingsAlike}
@@ -85,9 +83,8 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 			}
 			r.binding.learn(r.schema.names)
 		}
-		if r.features++; r.features <= sampled {
-			r.look(f)
-		}
+		r.features++
+		r.look(f)
 		r.record = ""
 		if r.file.Read >= r.limits.Records {
 			return r.unusable(rowName(f.row), fmt.Sprintf("there are more records than the limit of %d", r.limits.Records), "split the file, or raise limits.records")
@@ -99,19 +96,30 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 		return err
 	}
 	r.binding.learn(r.schema.names) // of a header without rows
-	r.finish(in)
+	r.close(in)
 	return nil
 }
 
-func (r *featureReader) finish(in *input) {
+// stop returns what makes the file unusable, or, in a trial, keeps it and goes on.
+func (r *featureReader) stop(place, found, remedy string) error {
+	err := r.unusable(place, found, remedy)
+	if !r.options.Trial {
+		return err
+	}
+	r.file.Stops = append(r.file.Stops, err)
+	return nil
+}
+
+// close keeps what is known of the file once it is read.
+func (r *featureReader) close(in *input) {
 	r.file.Name = r.name
 	r.file.Format, r.file.Encoding = string(r.format), r.encoding
 	r.file.SHA256, r.file.Bytes = in.sum(), in.bytes
-	r.file.Columns, r.file.System, r.file.Parts = r.binding.understood(), r.systemName(), r.parts
+	r.file.System, r.file.Parts = r.systemName(), r.parts
 	if k := r.binding.hidden; k > 0 {
 		r.file.Geometry = r.binding.bound[k-1]
 	}
-	r.file.Words = r.words()
+	r.finish()
 	r.file.Proposals = r.propose(r.recognised)
 	r.file.ProposedWords = r.proposedWords(r.file.Proposals)
 	if r.file.Read == 0 {
@@ -121,9 +129,14 @@ func (r *featureReader) finish(in *input) {
 		r.reportFile(ruleCut, d.column, "", fmt.Sprintf("the name %s is cut to ten letters and may be %s; the column was carried through and not understood", d.column, strings.Join(d.fields, " or ")))
 	}
 	for _, field := range r.binding.lost() {
-		theirs := r.binding.mapped[field]
+		theirs := strings.Join(r.binding.mapped[field], ", ")
 		r.reportFile(ruleNoColumn, field, theirs, fmt.Sprintf("the settings name the column %q for %s; the file has none of that name", theirs, field))
 	}
+}
+
+// finish tells how the columns and their words were understood.
+func (r *featureReader) finish() {
+	r.file.Columns, r.file.Words = r.binding.understood(), r.words()
 }
 
 // label returns what findings call the feature: its id, or its row.
@@ -190,7 +203,7 @@ func grown[T any](r *featureReader, rows []T) []T {
 
 // number reads a field as a number; NaN when it has none.
 func (r *featureReader) number(f *feature, field int) float64 {
-	text := r.binding.cell(f, field)
+	text, factor := r.binding.priceOf(f, field)
 	if len(text) == 0 {
 		return nan
 	}
@@ -202,7 +215,7 @@ func (r *featureReader) number(f *feature, field int) float64 {
 	case notFinite:
 		r.report(f, ruleNotFinite, name, string(text), name+" is not a finite number; the value was left out")
 	}
-	return v * r.factors[field]
+	return v * factor
 }
 
 // rejectShape rejects a feature whose geometry cannot be used, and says whether it did.

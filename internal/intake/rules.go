@@ -28,6 +28,8 @@ var (
 	ruleDatum         = check.Rule{Code: "datum-taken-as-wgs84", Severity: check.Note, Remedy: "nothing to do unless positions are better than two metres"}
 	ruleCut           = check.Rule{Code: "column-cut-short", Severity: check.Warning, Remedy: "map the column in the settings, or give the layer as GeoPackage, which keeps whole names"}
 	ruleLists         = check.Rule{Code: "column-of-lists", Severity: check.Note, Remedy: "nothing to do, or give each value a column of its own"}
+	rulePresence      = check.Rule{Code: "presence-by-name", Severity: check.Warning, Remedy: "look at the counts, and map the column as occurrenceStatus in the settings; or write occurrenceStatus = \"\" if it says something else"}
+	ruleTwoValued     = check.Rule{Code: "column-two-valued", Severity: check.Warning, Remedy: "look whether it says that the plant was found or not, and map it as occurrenceStatus if so"}
 	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
 )
 
@@ -37,6 +39,7 @@ func Rules() []check.Rule {
 		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleEncoding, ruleUnreadable, ruleNoRecords,
 		ruleEmpty, ruleKind, ruleMalformed, ruleHeaderTwice, ruleNotFinite, ruleWrongInteger, ruleNumber,
 		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
+		rulePresence, ruleTwoValued,
 		ruleSystemOther, ruleSystemAssumed, ruleDatum, ruleCut, ruleLists,
 	}
 }

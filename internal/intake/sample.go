@@ -15,10 +15,15 @@ type sample struct {
 	filled int
 	texts  []string // different ones, in the order met
 	seen   map[string]bool
+	times  [2]int // that the first two came
 }
 
 // look samples the columns of a feature that are carried.
 func (r *featureReader) look(f *feature) {
+	if r.features > sampled {
+		r.lookOn(f)
+		return
+	}
 	for len(r.samples) < len(r.binding.bound) {
 		r.samples = append(r.samples, sample{})
 	}
@@ -29,6 +34,10 @@ func (r *featureReader) look(f *feature) {
 		}
 		s := &r.samples[i]
 		s.filled++
+		if k := slices.Index(s.texts[:min(2, len(s.texts))], string(text)); k >= 0 {
+			s.times[k]++
+			continue
+		}
 		if len(s.texts) >= sampledTexts || s.seen[string(text)] {
 			continue
 		}
@@ -36,7 +45,30 @@ func (r *featureReader) look(f *feature) {
 			s.seen = map[string]bool{}
 		}
 		s.seen[string(text)] = true
+		if len(s.texts) < 2 {
+			s.times[len(s.texts)]++
+		}
 		s.texts = append(s.texts, string(text))
+	}
+}
+
+// lookOn goes on with the columns that had two values at most so far.
+func (r *featureReader) lookOn(f *feature) {
+	for i := range min(len(f.cells), len(r.samples)) {
+		s, text := &r.samples[i], f.cells[i].text
+		if len(text) == 0 || len(s.texts) > 2 || r.binding.extra[i] < 0 {
+			continue
+		}
+		s.filled++
+		switch k := slices.Index(s.texts, string(text)); {
+		case k >= 0:
+			s.times[min(k, 1)]++
+		default:
+			s.texts = append(s.texts, string(text))
+			if n := len(s.texts); n <= 2 {
+				s.times[n-1]++
+			}
+		}
 	}
 }
 
@@ -68,6 +100,11 @@ func (r *featureReader) tally(field int, text []byte, meaning string) {
 	}
 	t.Count++
 	r.counted[field] = t
+}
+
+// tallyMany counts several records' word.
+func (r *featureReader) tallyMany(field int, text, meaning string, times int) {
+	r.tallies[tallied{field, text}] = &WordCount{Field: r.binding.fields[field].name, Word: text, Meaning: meaning, Count: times}
 }
 
 type tallied struct {

@@ -63,3 +63,12 @@ func codes(findings []check.Finding) string {
 	}
 	return strings.Join(out, "; ")
 }
+
+// single is a mapping of one name a field.
+func single(columns map[string]string) map[string]Names {
+	out := map[string]Names{}
+	for field, name := range columns {
+		out[field] = Names{name}
+	}
+	return out
+}

@@ -27,7 +27,7 @@ func TestStoredFiles(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			o := testOptions()
 			if format == "Shapefile" {
-				o.Mapping.Columns = cutNames
+				o.Mapping.Columns = single(cutNames)
 			}
 			p, findings, err := ReadPoints(onDisk(filepath.Join(folder, name), ""), o)
 			if err != nil || p.Format != format || p.Read != 20 {

@@ -123,7 +123,7 @@ func TestStreamMapping(t *testing.T) {
 	text := `{"type":"Feature","properties":{"ComID":12,"FromNode":250.0,"ToNode":251.0,"Kind":"Sperre","Div":"Haupt","from_node":"not this"},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`
 	o := testOptions()
 	o.Mapping = Mapping{
-		Columns: map[string]string{"stream_id": "COMID", "from_node": "FromNode", "To_Node": "tonode", "barrier": "kind", "divergence": "Div", "slope": "Gefaelle"},
+		Columns: single(map[string]string{"stream_id": "COMID", "from_node": "FromNode", "To_Node": "tonode", "barrier": "kind", "divergence": "Div", "slope": "Gefaelle"}),
 		Values:  map[string]map[string]string{"barrier": {"sperre": "dam"}, "divergence": {"Haupt": "1"}},
 	}
 	lines, findings, s := readStreams(t, text, o)
@@ -133,7 +133,8 @@ func TestStreamMapping(t *testing.T) {
 	if l := lines[0]; l.ID != "12" || l.FromNode != "250" || l.ToNode != "251" || l.Barrier != stream.Dam || l.Divergence != stream.MainPath {
 		t.Errorf("%+v", l)
 	}
-	if len(s.Columns) != 5 {
+	// from_node, our own name, stands behind the mapped FromNode
+	if len(s.Columns) != 6 {
 		t.Errorf("understood %v", s.Columns)
 	}
 }
@@ -150,8 +151,8 @@ func TestSurveyExtract(t *testing.T) {
 		t.Skip("the flowline extract is not there: set DRIFTREACH_DATA")
 	}
 	o := testOptions()
-	o.Mapping.Columns = map[string]string{"stream_id": "COMID", "waterBody": "GNIS_NAME", "from_node": "FromNode", "to_node": "ToNode",
-		"hydroseq": "Hydroseq", "length_km": "LENGTHKM", "catchment_km2": "AreaSqKM", "stream_order": "StreamOrde"}
+	o.Mapping.Columns = single(map[string]string{"stream_id": "COMID", "waterBody": "GNIS_NAME", "from_node": "FromNode", "to_node": "ToNode",
+		"hydroseq": "Hydroseq", "length_km": "LENGTHKM", "catchment_km2": "AreaSqKM", "stream_order": "StreamOrde"})
 	lines, findings, _ := readStreams(t, string(text), o)
 	if len(lines) != 746 || check.Count(findings, check.Error) != 0 {
 		t.Fatalf("%d lines, %s", len(lines), codes(findings))
@@ -191,7 +192,7 @@ func TestStreamNodes(t *testing.T) {
 // TestFeatureTypeMapped: the source's own column and its own word for a coast.
 func TestFeatureTypeMapped(t *testing.T) {
 	o := testOptions()
-	o.Mapping.Columns = map[string]string{"feature_type": "FTYPE"}
+	o.Mapping.Columns = single(map[string]string{"feature_type": "FTYPE"})
 	o.Mapping.Values = map[string]map[string]string{"feature_type": {"kueste": "Coastline"}}
 	for word, want := range map[string]bool{"Kueste": true, "Coastline": true, "StreamRiver": false, "566.0": true} {
 		text := `{"type":"Feature","properties":{"ftype":"` + word + `"},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`

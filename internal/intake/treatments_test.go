@@ -105,7 +105,7 @@ func TestBadTreatmentRows(t *testing.T) {
 // 2.471053815 international acres: 10000 / 4046.8564224, by hand.
 func TestTreatmentsMapped(t *testing.T) {
 	o := testOptions()
-	o.Mapping.Columns = map[string]string{"date": "Day", "stand_id": "Patch", "treated_acres": "Area"}
+	o.Mapping.Columns = single(map[string]string{"date": "Day", "stand_id": "Patch", "treated_acres": "Area"})
 	o.Mapping.Units = map[string]string{"treated_acres": "ha"}
 	o.Mapping.Values = map[string]map[string]string{"method": {"Gift": "foliar spray"}}
 	actions, findings, file := readTreatments(t, "Day,Patch,Area,Method,Product\n2026-07-05,s,2,gift,brand\n2026-07-06,s,2,goats,brand\n", o)

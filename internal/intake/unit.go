@@ -119,29 +119,17 @@ func unitsOf(d dimension) []string {
 
 // order returns how the dates of a field are written.
 func (m Mapping) order(field string) survey.DateOrder {
-	for name, unit := range m.Units { // one at most
-		if strings.EqualFold(name, field) {
-			return dateOrders[strings.ToLower(strings.TrimSpace(unit))]
-		}
-	}
-	return survey.NoOrder
+	return dateOrders[strings.ToLower(strings.TrimSpace(m.unit(field)))]
 }
 
-// factors returns what each field's numbers are multiplied by.
-func (m Mapping) factors(fields []fieldName) ([]float64, error) {
-	out := make([]float64, len(fields))
-	for i, f := range fields {
-		out[i] = 1
-		for name, unit := range m.Units { // one at most
-			if !strings.EqualFold(name, f.name) {
-				continue
+// check returns what is wrong with the units of the fields, nil when nothing is.
+func (m Mapping) check(fields []fieldName) error {
+	for _, f := range fields {
+		if unit := m.unit(f.name); unit != "" {
+			if _, err := UnitFactor(f.name, unit); err != nil {
+				return err
 			}
-			factor, err := UnitFactor(f.name, unit)
-			if err != nil {
-				return nil, err
-			}
-			out[i] = factor
 		}
 	}
-	return out, nil
+	return nil
 }

@@ -89,7 +89,7 @@ func TestBadUnitShapes(t *testing.T) {
 // TestUnitsMapped: columns of the user's own are mapped, and others proposed.
 func TestUnitsMapped(t *testing.T) {
 	o := testOptions()
-	o.Mapping.Columns = map[string]string{"unit_id": "FIPS"}
+	o.Mapping.Columns = single(map[string]string{"unit_id": "FIPS"})
 	units, _, file := readUnits(t, "FIPS;County;WKT\n17;Adams;\"POLYGON ((1 2, 3 2, 3 4, 1 2))\"\n", o)
 	if len(units) != 1 || units[0].ID != "17" || units[0].Name != "" {
 		t.Errorf("%+v", units)

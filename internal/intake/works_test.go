@@ -119,7 +119,7 @@ func TestWorksInOtherFormats(t *testing.T) {
 // TestWorksMapped: columns and words of the user's own.
 func TestWorksMapped(t *testing.T) {
 	o := testOptions()
-	o.Mapping.Columns = map[string]string{"work_id": "Job", "kind": "Type"}
+	o.Mapping.Columns = single(map[string]string{"work_id": "Job", "kind": "Type"})
 	o.Mapping.Values = map[string]map[string]string{"kind": {"Digging": "earthwork"}}
 	works, _, file := readWorks(t, "Job,Type,until,x,y\n9,digging,2026-10-09,1,2\n8,drilling,2026-10-09,1,2\n", o)
 	if len(works) != 2 || works[0].ID != "8" || works[0].Kind != "drilling" || works[1].Kind != work.Earthwork {

@@ -1,0 +1,269 @@
+package intake
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"driftreach/internal/survey"
+)
+
+// presence gathers what columns say of whether the plant was found in a file
+// that has no column of ours for it. It decides when every record is known: an
+// absence read as a find makes acres of nothing.
+type presence struct {
+	columns []presenceColumn
+	looked  int   // columns of the file looked at so far
+	unheard []int // columns that had no value so far
+}
+
+// presenceColumn is a column whose name claims to say it.
+type presenceColumn struct {
+	column int
+	name   string
+	claim  claimed
+	words  []string // different ones, in the order met; the first is blank
+	at     map[string]uint16
+	heard  []uint16 // by record: its word
+}
+
+// mostPresenceWords bounds the different words of such a column. Our choice: a
+// column with more is one of remarks.
+const mostPresenceWords = 1000
+
+// hear notes what the columns say of the record at a place in records.
+func (p *pointReader) hear(f *feature, at int) {
+	h := &p.presence
+	for ; h.looked < len(p.binding.bound); h.looked++ {
+		switch claim := presenceOf(p.binding.bound[h.looked]); {
+		case p.binding.extra[h.looked] < 0:
+		case claim == saysNothing:
+			h.unheard = append(h.unheard, h.looked)
+		default:
+			p.listen(h.looked, claim)
+		}
+	}
+	h.unheard = slices.DeleteFunc(h.unheard, func(i int) bool {
+		if i >= len(f.cells) || len(f.cells[i].text) == 0 {
+			return false
+		}
+		if plainFinds[plain(string(f.cells[i].text))] {
+			p.listen(i, wordsSay)
+		}
+		return true
+	})
+	for k := range p.presence.columns {
+		c := &p.presence.columns[k]
+		var text []byte
+		if c.column < len(f.cells) {
+			text = f.cells[c.column].text
+		}
+		word, known := c.at[string(text)]
+		if !known && len(c.words) < mostPresenceWords {
+			word = uint16(len(c.words))
+			c.words = append(c.words, string(text))
+			c.at[string(text)] = word
+		} else if !known {
+			word = mostPresenceWords
+		}
+		for len(c.heard) < at { // before the column was met
+			c.heard = append(c.heard, 0)
+		}
+		c.heard = append(c.heard[:at], word)
+	}
+}
+
+// listen begins to note what a column says.
+func (p *pointReader) listen(column int, claim claimed) {
+	p.presence.columns = append(p.presence.columns, presenceColumn{
+		column: column, name: p.binding.bound[column], claim: claim, words: []string{""}, at: map[string]uint16{"": 0},
+	})
+}
+
+// decide applies the one column that says by itself whether the plant was
+// found. It stops at a column whose name says so and whose words are not known, at
+// ticks beside blanks, and at two that differ.
+func (p *pointReader) decide() error {
+	if names, mapped := p.binding.mapped["occurrenceStatus"]; p.binding.has(pointOccurrence) || len(p.records) == 0 || mapped && strings.Join(names, "") == "" {
+		return nil
+	}
+	var clear []*presenceColumn
+	for k := range p.presence.columns {
+		c := &p.presence.columns[k]
+		for len(c.heard) < len(p.records) {
+			c.heard = append(c.heard, 0)
+		}
+		said, err := p.understand(c)
+		if err != nil {
+			return err
+		}
+		if said {
+			clear = append(clear, c)
+		}
+	}
+	// what name and words say goes before what the words alone do
+	for _, claim := range []claimed{saysPresence, wordsSay} {
+		if slices.ContainsFunc(clear, func(c *presenceColumn) bool { return c.claim == claim }) {
+			clear = slices.DeleteFunc(clear, func(c *presenceColumn) bool { return c.claim != claim })
+		}
+	}
+	if len(clear) == 0 {
+		return nil
+	}
+	for _, other := range clear[1:] {
+		if err := p.agree(clear[0], other); err != nil {
+			return err
+		}
+	}
+	p.apply(clear[0])
+	return nil
+}
+
+// understand says whether every word of the column tells whether the plant was
+// found; the error is that of one which claims to and does not.
+func (p *pointReader) understand(c *presenceColumn) (bool, error) {
+	count := make([]int, mostPresenceWords+1)
+	for _, word := range c.heard {
+		count[word]++
+	}
+	finds, absences, dated := 0, 0, 0
+	var unknown []string
+	for i, word := range c.words {
+		detected, ok := p.occurrenceOf(word)
+		switch {
+		case i == 0 && !ok:
+		case !ok:
+			unknown = append(unknown, word)
+			if _, _, err := survey.ParseDate(word); err == nil {
+				dated++
+			}
+		case count[i] == 0:
+		case detected:
+			finds += count[i]
+		default:
+			absences += count[i]
+		}
+	}
+	switch {
+	case finds+absences+len(unknown) == 0, dated > 0 && dated == len(unknown) && finds+absences == 0:
+		return false, nil // a column of blanks; the days of finds
+	case c.claim == maySay && (len(unknown) > 0 || finds == 0 || absences == 0), c.claim == wordsSay && absences == 0:
+		return false, nil
+	case c.claim == saysAbsence:
+		return false, p.presenceStop(c, fmt.Sprintf("the column %q says that the plant was not found, and its yes may mean no", c.name), nonBlank(c.words))
+	case len(unknown) > 0 && c.claim == wordsSay:
+		return false, p.presenceStop(c, fmt.Sprintf("the column %q says of %d records that the plant was not found, and has words that are not known: %s", c.name, absences, wordList(unknown)), unknown)
+	case len(unknown) > 0:
+		return false, p.presenceStop(c, fmt.Sprintf("the column %q says whether the plant was found, in words that are not known: %s", c.name, wordList(unknown)), unknown)
+	case absences == 0 && count[0] > 0:
+		return false, p.presenceStop(c, fmt.Sprintf("the column %q has %s in %d records and is blank in %d: whether the plant was found there cannot be told", c.name, wordList(c.words[1:]), len(c.heard)-count[0], count[0]), []string{""})
+	}
+	return true, nil
+}
+
+// occurrenceOf reads a word of whether the plant was found, by the user's table
+// first.
+func (p *pointReader) occurrenceOf(word string) (detected, ok bool) {
+	return parseOccurrence(translate(p.occurrences, word))
+}
+
+// parseOccurrence reads our words and those of survey sheets.
+func parseOccurrence(word string) (detected, ok bool) {
+	if detected, ok = survey.ParseOccurrence(word); ok {
+		return detected, ok
+	}
+	switch ProposedWord("occurrenceStatus", word) {
+	case "detected":
+		return true, true
+	case "notDetected":
+		return false, true
+	}
+	return false, false
+}
+
+// agree stops at the first record of which two columns say different things.
+func (p *pointReader) agree(a, b *presenceColumn) error {
+	for i := range a.heard {
+		first, knownA := p.occurrenceOf(a.words[a.heard[i]])
+		second, knownB := p.occurrenceOf(b.words[b.heard[i]])
+		if knownA && knownB && first != second {
+			return p.stop(p.records[i].Name(), fmt.Sprintf("the columns %q and %q both say whether the plant was found, and differ: %s, %s", a.name, b.name, a.words[a.heard[i]], b.words[b.heard[i]]),
+				fmt.Sprintf("name the one that holds under [columns.points], as in occurrenceStatus = %q", a.name))
+		}
+	}
+	return nil
+}
+
+// apply reads the column as occurrenceStatus, with one finding for the file.
+func (p *pointReader) apply(c *presenceColumn) {
+	counts := make([]int, len(c.words))
+	for i, word := range c.heard {
+		counts[word]++
+		if detected, ok := p.occurrenceOf(c.words[word]); ok {
+			p.records[i].Detected = detected
+		}
+	}
+	var told []string
+	for i, word := range c.words {
+		detected, ok := p.occurrenceOf(word)
+		if counts[i] == 0 {
+			continue
+		}
+		read := "not found"
+		if detected || !ok { // a blank
+			read = "found"
+		}
+		if word == "" {
+			word = "blank"
+		}
+		told = append(told, fmt.Sprintf("%s %d times as %s", shorten(word), counts[i], read))
+		if i > 0 {
+			p.tallyMany(pointOccurrence, c.words[i], statusOfFind(detected), counts[i])
+		}
+	}
+	p.binding.adopted = append(p.binding.adopted, Understood{"occurrenceStatus", c.name})
+	p.proposePresence(c)
+	p.reportFile(rulePresence, "occurrenceStatus", c.name, fmt.Sprintf("the column %q was read as occurrenceStatus by its name and words: %s", c.name, strings.Join(told, ", ")))
+}
+
+// proposePresence proposes the column as occurrenceStatus and as nothing else.
+func (p *pointReader) proposePresence(c *presenceColumn) {
+	fresh := Proposal{"occurrenceStatus", c.name, ""}
+	all := slices.DeleteFunc(p.file.Proposals, func(q Proposal) bool { return q.Column == c.name })
+	place := func(q Proposal) int {
+		return slices.IndexFunc(p.binding.fields, func(f fieldName) bool { return f.name == q.Field })
+	}
+	at := slices.IndexFunc(all, func(q Proposal) bool { return place(q) > place(fresh) })
+	if at < 0 {
+		at = len(all)
+	}
+	p.file.Proposals = slices.Insert(all, at, fresh)
+	p.file.ProposedWords = p.proposedWords(p.file.Proposals)
+}
+
+func statusOfFind(detected bool) string { return occurrenceWord{detected, true}.text() }
+
+// presenceStop is the error of a column that claims to say whether the plant was
+// found, with the mapping to write.
+func (p *pointReader) presenceStop(c *presenceColumn, found string, words []string) error {
+	p.proposePresence(c)
+	lines := make([]string, 0, len(words))
+	for _, word := range words[:min(len(words), 3)] {
+		lines = append(lines, fmt.Sprintf("%q = \"detected\" or \"notDetected\"", word))
+	}
+	return p.stop("header", found, fmt.Sprintf("write occurrenceStatus = %q under [columns.points] and %s under [values.occurrenceStatus]; or occurrenceStatus = \"\" if the column says something else",
+		c.name, strings.Join(lines, ", ")))
+}
+
+func nonBlank(words []string) []string {
+	return slices.DeleteFunc(slices.Clone(words), func(word string) bool { return word == "" })
+}
+
+// wordList is the first of some words, for a message.
+func wordList(words []string) string {
+	list := strings.Join(words[:min(len(words), 5)], ", ")
+	if more := len(words) - 5; more > 0 {
+		list += fmt.Sprintf(" and %d more", more)
+	}
+	return shorten(list)
+}
