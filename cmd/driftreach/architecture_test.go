@@ -24,7 +24,7 @@ type layer struct {
 // imports rows below its own, and its own subfolders.
 var picture = map[string]layer{
 	"cmd/driftreach":     {11, []string{"github.com/spf13/pflag", "github.com/schollz/progressbar/v3", "golang.org/x/term"}},
-	"internal/batch":     {10, []string{orbModule, "github.com/pelletier/go-toml/v2", "golang.org/x/sync", "golang.org/x/sys"}},
+	"internal/batch":     {10, []string{orbModule, "github.com/pelletier/go-toml/v2", "golang.org/x/sync"}},
 	"internal/demo":      {10, []string{orbModule}},
 	"internal/mapfile":   {9, []string{orbModule, "github.com/arran4/golang-ical", "github.com/twpayne/go-kml/v3", "golang.org/x/sync", "modernc.org/sqlite"}},
 	"internal/report":    {9, []string{orbModule}},
@@ -46,6 +46,7 @@ var picture = map[string]layer{
 	"internal/control":   {3, []string{orbModule}},
 	"internal/stream":    {3, []string{orbModule}},
 	"internal/check":     {2, []string{orbModule}},
+	"internal/disk":      {2, []string{"golang.org/x/sys"}},
 	"geo/shape":          {1, []string{orbModule, "github.com/peterstace/simplefeatures", "github.com/tidwall/rtree", "golang.org/x/sync"}},
 	"geo/linear":         {1, []string{orbModule, "github.com/tidwall/rtree", "golang.org/x/sync"}},
 	"geo/flow":           {1, []string{orbModule, "golang.org/x/sync"}},

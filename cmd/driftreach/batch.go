@@ -2,11 +2,13 @@ package main
 
 import (
 	"errors"
+	"slices"
 
 	"github.com/spf13/pflag"
 
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
+	"driftreach/internal/disk"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 )
@@ -57,12 +59,12 @@ func (p *program) batchCommand() *command {
 		from inputFlags
 		how  settingFlags
 		with batchFlags
-		out  string
 		last string
+		to   outFlags
 	)
 	from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
 	flags.StringVar(&last, "previous", "", "`DIR` of the last batch: stands keep their identities, those nobody visited are carried, and the change is told")
-	flags.StringVar(&out, "out", "", "`DIR` to make; an earlier batch there is replaced, anything else is refused")
+	to.add(flags, "", "batch")
 	how.add(flags)
 	with.add(flags)
 	return &command{
@@ -75,34 +77,35 @@ batch; name that one and no other, it holds the history before it.`,
 		example: "driftreach batch --points points.csv --streams streams.geojson --quarter 2026Q3 --previous 2026Q2 --out 2026Q3",
 		flags:   flags,
 		run: func(args []string) error {
-			if err := errors.Join(noArguments(args), from.need(true), needOut(out), checkWorkers(with.workers)); err != nil {
+			if err := errors.Join(noArguments(args), from.need(true), needOut(to.dir), checkWorkers(with.workers)); err != nil {
 				return first(err)
 			}
-			settings, files, err := how.read()
+			settings, files, err := how.read(p.disk)
 			if err != nil {
 				return err
 			}
-			inputs, err := from.read()
+			inputs, err := from.read(p.disk)
 			if err != nil {
 				return err
 			}
-			if err := apartFrom(last, out); err != nil {
+			if err := apartFrom(last, to.dir); err != nil {
 				return err
 			}
-			return p.runBatch(job{inputs, with.stage.over(settings), files, with.extras, with.workers, earlier(last, last)}, out)
+			out := p.out(to, slices.Concat(from.guarded(p.disk), how.guarded(), guardedBatches(last)))
+			return p.runBatch(job{inputs, with.stage.over(settings), files, with.extras, with.workers, p.earlier(last)}, out)
 		},
 	}
 }
 
-// earlier is a finished batch as a user names it, and where it is.
-func earlier(name, path string) batch.Earlier {
-	return batch.Earlier{Name: name, Path: path, Version: version}
+// earlier is a finished batch as a user names it, and where it is; blank for none.
+func (p *program) earlier(name string) batch.Earlier {
+	return batch.Earlier{Name: name, Path: p.standing(name), Version: version}
 }
 
 // apartFrom refuses an output folder that is, holds or lies in the batch gone on
 // from.
 func apartFrom(last, out string) error {
-	if last == "" || !within(out, last) && !within(last, out) {
+	if last == "" || !disk.Within(out, last) && !disk.Within(last, out) {
 		return nil
 	}
 	return &batch.OutputError{
@@ -140,7 +143,7 @@ func first(err error) error {
 }
 
 // runBatch runs one batch into the folder out and prints the closing table.
-func (p *program) runBatch(j job, out string) error {
+func (p *program) runBatch(j job, out batch.Out) error {
 	var run *result.Run
 	err := batch.WriteFolder(p.ctx, out, func(f *batch.Folder) (err error) {
 		run, err = p.deliver(f, j)
@@ -149,13 +152,13 @@ func (p *program) runBatch(j job, out string) error {
 	if err != nil {
 		return err
 	}
-	closing{run: run, out: out, open: "open report.html in a browser, map.kmz in a map viewer"}.write(p.stderr)
+	closing{run: run, out: out.Dir, open: "open report.html in a browser, map.kmz in a map viewer"}.write(p.stderr)
 	return rejected(run.Findings)
 }
 
 // deliver is the whole of one batch, from inputs to files in f.
 func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
-	host := batch.Host{Workers: j.workers, Progress: p.progress(size(j.inputs))}
+	host := batch.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
 	observed, err := batch.Read(p.ctx, j.inputs, j.settings, host)
 	if err != nil {
 		return nil, err

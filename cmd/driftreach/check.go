@@ -3,17 +3,13 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
-	"strings"
+	"slices"
 
 	"github.com/spf13/pflag"
 
 	"driftreach/geo"
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
-	"driftreach/internal/mapfile"
-	"driftreach/internal/result"
 	"driftreach/internal/stream"
 )
 
@@ -45,25 +41,26 @@ is computed and nothing is written, unless --findings names a file.`,
 			if from.none() {
 				return &usageError{"nothing to check", "name --points FILE, --streams FILE, or both"}
 			}
-			settings, _, err := how.read()
+			settings, _, err := how.read(p.disk)
 			if err != nil {
 				return err
 			}
-			inputs, err := from.read()
+			inputs, err := from.read(p.disk)
 			if err != nil {
 				return err
 			}
-			return p.runCheck(inputs, settings, findings)
+			guarded := slices.Concat(from.guarded(p.disk), how.guarded())
+			return p.runCheck(inputs, settings, findings, guarded)
 		},
 	}
 }
 
-func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string) error {
-	if err := notAnInput(findings, in); err != nil {
+func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, guarded []batch.Guarded) error {
+	if err := p.mayHoldFindings(findings, guarded); err != nil {
 		return err
 	}
 	in.Trial = true
-	observed, err := batch.Read(p.ctx, in, s, batch.Host{Progress: p.progress(size(in))})
+	observed, err := batch.Read(p.ctx, in, s, batch.Host{Progress: p.progress(size(in)), Disk: p.disk})
 	if err != nil {
 		return err
 	}
@@ -74,7 +71,7 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string) e
 	_, more := stream.ConnectBarriers(observed.Centerlines, barriers, geo.Meters(s.Network.Snap))
 	observed.Findings = check.Join(observed.Findings, more)
 	if findings != "" {
-		if err := writeFindings(findings, observed); err != nil {
+		if err := p.writeFindings(findings, observed); err != nil {
 			return err
 		}
 	}
@@ -129,49 +126,4 @@ func place(f check.Finding) string {
 		}
 	}
 	return oneLine(text) + " (" + f.Rule.Code + ")"
-}
-
-// notAnInput refuses to write the findings over an input.
-func notAnInput(file string, in batch.Inputs) error {
-	info, err := os.Stat(file)
-	if file == "" || err != nil {
-		return nil
-	}
-	for _, source := range in.Sources() {
-		if other, err := os.Stat(strings.TrimSuffix(source.Name, ":"+source.Layer)); err == nil && os.SameFile(info, other) {
-			return &usageError{"--findings names an input, " + source.Name, "choose another file for the findings"}
-		}
-	}
-	return nil
-}
-
-// writeFindings writes the findings' table to a file, whole or not at all.
-func writeFindings(name string, observed batch.Observed) (err error) {
-	file, err := os.CreateTemp(filepath.Dir(name), ".driftreach-findings-*")
-	if err != nil {
-		return &batch.OutputError{Path: name, Err: err}
-	}
-	defer func() {
-		if err != nil {
-			file.Close()
-			os.Remove(file.Name())
-			err = &batch.OutputError{Path: name, Err: err}
-		}
-	}()
-	run := &result.Run{Quarter: observed.Quarter, Findings: observed.Findings}
-	if err := mapfile.WriteFindingsCSV(file, run); err != nil {
-		return err
-	}
-	// CreateTemp makes the file for its owner alone; the findings are for
-	// whoever may read the folder.
-	if err := file.Chmod(0o644); err != nil {
-		return err
-	}
-	if err := file.Sync(); err != nil {
-		return err
-	}
-	if err := file.Close(); err != nil {
-		return err
-	}
-	return os.Rename(file.Name(), name)
 }

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"driftreach/internal/disk"
 	"driftreach/internal/mapfile/conform"
 )
 
@@ -28,7 +29,7 @@ func runDemoInto(t *testing.T) string {
 	}
 	dir := filepath.Join(t.TempDir(), "demo")
 	var stderr bytes.Buffer
-	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr}
+	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
 	if code := p.report(p.run([]string{"demo", "--out", dir, "--kml"})); code != exitDone {
 		t.Fatalf("exit code %d: %s", code, stderr.String())
 	}

@@ -12,7 +12,7 @@ import (
 
 // demoFlags are the flags of the demo.
 type demoFlags struct {
-	out  string
+	to   outFlags
 	seed uint64
 	with batchFlags
 }
@@ -20,7 +20,7 @@ type demoFlags struct {
 func (p *program) demoCommand() *command {
 	flags := pflag.NewFlagSet("demo", pflag.ContinueOnError)
 	var f demoFlags
-	flags.StringVar(&f.out, "out", "demo", "`DIR` to make; an earlier demo there is replaced, anything else is refused")
+	f.to.add(flags, "demo", "demo")
 	flags.Uint64Var(&f.seed, "seed", 1, "`NUMBER` that decides the country; the same number gives the same bytes")
 	f.with.add(flags)
 	return &command{
@@ -37,7 +37,7 @@ batch command does, and tells the trend over all of them in DIR/trend.`,
 			if err := checkWorkers(f.with.workers); err != nil {
 				return err
 			}
-			if f.out == "" {
+			if f.to.dir == "" {
 				return needOut("")
 			}
 			return p.runDemo(f)
@@ -56,7 +56,7 @@ const (
 func (p *program) runDemo(flags demoFlags) error {
 	scenario := demo.Make(flags.seed)
 	var runs []*result.Run
-	err := batch.WriteFolder(p.ctx, flags.out, func(f *batch.Folder) error {
+	err := batch.WriteFolder(p.ctx, p.out(flags.to, nil), func(f *batch.Folder) error {
 		if err := writeInputs(f.Sub(inputFolder), scenario); err != nil {
 			return err
 		}
@@ -67,7 +67,7 @@ func (p *program) runDemo(flags demoFlags) error {
 				return err
 			}
 			if n := len(quarters); n > 0 {
-				j.previous = earlier(quarters[n-1], f.Sub(quarters[n-1]).Dir())
+				j.previous = batch.Earlier{Name: quarters[n-1], Path: f.Sub(quarters[n-1]).Dir(), Version: version}
 			}
 			run, err := p.deliver(f.Sub(q.Quarter), j)
 			if err != nil {
@@ -83,7 +83,7 @@ func (p *program) runDemo(flags demoFlags) error {
 	if err != nil {
 		return err
 	}
-	writeDemoClosing(p.stderr, runs, flags.out)
+	writeDemoClosing(p.stderr, runs, flags.to.dir)
 	for _, run := range runs {
 		if err := rejected(run.Findings); err != nil {
 			return err
@@ -95,7 +95,7 @@ func (p *program) runDemo(flags demoFlags) error {
 // demoTrend writes the trend over the quarters in f, the way the trend command
 // does inside the demo's folder.
 func (p *program) demoTrend(f *batch.Folder, quarters []string) error {
-	batches, err := readBatches(p.ctx, f.Dir(), quarters)
+	batches, err := p.readBatches(f.Dir(), quarters)
 	if err != nil {
 		return err
 	}

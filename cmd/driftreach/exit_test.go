@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/disk"
 	"driftreach/internal/intake"
 )
 
@@ -39,7 +40,7 @@ func TestEveryErrorHasItsExitCode(t *testing.T) {
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			var stderr bytes.Buffer
-			p := &program{ctx: t.Context(), stdout: &stderr, stderr: &stderr}
+			p := &program{ctx: t.Context(), stdout: &stderr, stderr: &stderr, disk: disk.System()}
 			if code := p.report(c.err); code != c.code {
 				t.Errorf("exit code %d, want %d", code, c.code)
 			}
@@ -60,7 +61,7 @@ func TestExitTextIsTheCodes(t *testing.T) {
 }
 
 func TestEveryCommandHasHelpWithAnExampleOfItself(t *testing.T) {
-	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer)}
+	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
 	for _, c := range p.commands() {
 		if c.line == "" || c.text == "" || !strings.HasPrefix(c.example, "driftreach "+c.name) {
 			t.Errorf("%s: line %q, example %q", c.name, c.line, c.example)

@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"driftreach/internal/disk"
 )
 
 // extractFeature is a flowline of the published extract, or a stretch of
@@ -90,7 +92,7 @@ func runExtract(t *testing.T, published []extractFeature, streams string) string
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out")
 	var stderr bytes.Buffer
-	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr}
+	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
 	code := p.report(p.run([]string{
 		"batch", "--points", findsOn(t, published, dir), "--streams", streams, "--quarter", "2026Q3",
 		"--settings", readmeExample(t, "nhdplus.toml", dir), "--out", out, "--network", "--stage", "both",

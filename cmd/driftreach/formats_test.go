@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"driftreach/internal/disk"
 )
 
 // smallSurvey is a batch's input as GeoJSON: records along two streams, every
@@ -217,7 +219,7 @@ func batchOf(t *testing.T, dir, points, streams, before string, more ...string) 
 func runBatch(t *testing.T, points, streams, quarter, out string, more ...string) {
 	t.Helper()
 	var stderr bytes.Buffer
-	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr}
+	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
 	args := []string{"batch", "--points", points, "--streams", streams, "--quarter", quarter, "--out", out, "--set", "drift.draws=0"}
 	if code := p.report(p.run(append(args, more...))); code != exitDone {
 		t.Fatalf("exit code %d: %s", code, stderr.String())

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -13,6 +12,7 @@ import (
 
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
+	"driftreach/internal/disk"
 	"driftreach/internal/intake"
 	"driftreach/internal/survey"
 )
@@ -51,7 +51,7 @@ func (f *inputFlags) none() bool {
 
 // read returns the inputs the flags name. The files are there and can be
 // opened; nothing of them has been read.
-func (f *inputFlags) read() (batch.Inputs, error) {
+func (f *inputFlags) read(d disk.Disk) (batch.Inputs, error) {
 	var in batch.Inputs
 	var err error
 	if f.quarter != "" {
@@ -75,13 +75,13 @@ func (f *inputFlags) read() (batch.Inputs, error) {
 		{"barriers", one(f.barriers), f.barriersCRS, &in.Barriers, &in.BarriersCRS},
 	}
 	for _, r := range roles {
-		if *r.crs, err = reference("--"+r.name+"-crs", r.system); err != nil {
+		if *r.crs, err = reference(d, "--"+r.name+"-crs", r.system); err != nil {
 			return in, err
 		}
 	}
 	for _, r := range roles {
 		for _, name := range r.files {
-			source, err := fileSource(name)
+			source, err := fileSource(d, name)
 			if err != nil {
 				return in, err
 			}
@@ -99,13 +99,21 @@ func one(name string) []string {
 	return []string{name}
 }
 
+// maxReferenceBytes bounds what is read of a reference system's definition. Our
+// choice: far more than the longest.
+const maxReferenceBytes = 1 << 20
+
 // reference returns the definition that a flag names: the content of a file, or
 // the text itself. It can be read.
-func reference(flag, text string) (string, error) {
+func reference(d disk.Disk, flag, text string) (string, error) {
 	if text == "" {
 		return "", nil
 	}
-	if content, err := os.ReadFile(text); err == nil {
+	if _, err := d.Stat(text); err == nil {
+		content, err := readBounded(d, text, maxReferenceBytes)
+		if err != nil {
+			return "", &usageError{flag + ": " + fault(err), remedyFor(err, "name a .prj file, or write for example EPSG:26911")}
+		}
 		text = string(content)
 	}
 	if _, err := earth.ParseCRS(text); err != nil {
@@ -118,22 +126,33 @@ func reference(flag, text string) (string, error) {
 	return text, nil
 }
 
-// fileSource returns the source of a file that can be opened. A name of which
-// there is no file may be that of a file and, after its last colon, of a layer.
-func fileSource(name string) (intake.Source, error) {
-	named, layer := name, "" // findings and manifest say what the user said
-	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
+// splitLayer returns the file that an input's name names, and the layer: a name of
+// which there is no file may be that of a file and, after its last colon, of a layer.
+func splitLayer(d disk.Disk, name string) (file, layer string) {
+	if _, err := d.Stat(name); errors.Is(err, fs.ErrNotExist) {
 		if k := strings.LastIndexByte(name, ':'); k > 0 {
-			if _, err := os.Stat(name[:k]); err == nil {
-				name, layer = name[:k], name[k+1:]
+			if _, err := d.Stat(name[:k]); err == nil {
+				return name[:k], name[k+1:]
 			}
 		}
 	}
+	return name, ""
+}
+
+// fileSource returns the source of a file that can be opened.
+func fileSource(d disk.Disk, named string) (intake.Source, error) {
+	name, layer := splitLayer(d, named) // findings and manifest say what the user said
 	remedy := "check the name, and that the file may be read"
-	file, err := os.Open(name)
+	file, err := d.Open(name)
 	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
+		var none *disk.NoFileError
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
 			remedy = "check the name; a name with spaces needs quotes"
+		case errors.As(err, &none) && none.Mode.IsDir() && strings.EqualFold(filepath.Ext(strings.TrimSuffix(name, "/")), ".gdb"):
+			return intake.Source{}, &inputError{fmt.Errorf("open input: %s: it is a file geodatabase, which cannot be read here", name), "save its layer as GeoPackage"}
+		case errors.As(err, &none):
+			remedy = none.Remedy()
 		}
 		return intake.Source{}, &inputError{fmt.Errorf("open input: %s", fault(err)), remedy}
 	}
@@ -142,35 +161,35 @@ func fileSource(name string) (intake.Source, error) {
 	if err != nil {
 		return intake.Source{}, &inputError{fmt.Errorf("open input: %s", fault(err)), remedy}
 	}
-	if info.IsDir() && strings.EqualFold(filepath.Ext(strings.TrimSuffix(name, "/")), ".gdb") {
-		return intake.Source{}, &inputError{fmt.Errorf("open input: %s: it is a file geodatabase, which cannot be read here", name), "save its layer as GeoPackage"}
-	}
-	if info.IsDir() {
-		return intake.Source{}, &inputError{fmt.Errorf("open input: %s: it is a folder", name), "name a file in it"}
-	}
 	return intake.Source{
-		Name: named, Layer: layer, Size: info.Size(), Open: func() (io.ReadCloser, error) { return os.Open(name) },
-		Beside: func(ending string) (io.ReadCloser, error) { return openBeside(name, ending) },
+		Name: named, Layer: layer, Size: info.Size(), Open: func() (io.ReadCloser, error) { return d.Open(name) },
+		Beside: func(ending string) (io.ReadCloser, error) { return openBeside(d, name, ending) },
 	}, nil
 }
 
-// openBeside opens the file of the same name with another ending, in small letters
+// openBeside opens the file of the same name with another ending.
+func openBeside(d disk.Disk, name, ending string) (io.ReadCloser, error) {
+	path, err := pathBeside(d, name, ending)
+	if err != nil {
+		return nil, err
+	}
+	return d.Open(path)
+}
+
+// pathBeside returns the file of the same name with another ending, in small letters
 // or capitals.
-func openBeside(name, ending string) (io.ReadCloser, error) {
-	if ending == ".gpkg-wal" { // SQLite puts it after the whole name
-		return os.Open(name + "-wal")
-	}
+func pathBeside(d disk.Disk, name, ending string) (string, error) {
 	stem := strings.TrimSuffix(name, filepath.Ext(name))
-	for _, e := range []string{ending, strings.ToUpper(ending)} {
-		file, err := os.Open(stem + e)
-		if err == nil {
-			return file, nil
-		}
-		if !errors.Is(err, fs.ErrNotExist) {
-			return nil, err
+	tries := []string{stem + ending, stem + strings.ToUpper(ending)}
+	if ending == ".gpkg-wal" { // SQLite puts it after the whole name
+		tries = []string{name + "-wal"}
+	}
+	for _, path := range tries {
+		if _, err := d.Stat(path); !errors.Is(err, fs.ErrNotExist) {
+			return path, err
 		}
 	}
-	return nil, fs.ErrNotExist
+	return "", fs.ErrNotExist
 }
 
 // size returns how many bytes the inputs have.

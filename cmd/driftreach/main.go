@@ -8,6 +8,8 @@ import (
 	"os/signal"
 	"runtime/debug"
 	"syscall"
+
+	"driftreach/internal/disk"
 )
 
 // collectAt is how much the heap grows between collections, in percent. Our
@@ -29,6 +31,6 @@ func start(args []string) int {
 	defer stop()
 	context.AfterFunc(ctx, stop)
 	ignoreFileSizeSignal()
-	p := &program{ctx: ctx, stdout: os.Stdout, stderr: os.Stderr}
+	p := &program{ctx: ctx, stdout: os.Stdout, stderr: os.Stderr, disk: disk.System()}
 	return p.report(p.run(args))
 }

@@ -10,12 +10,14 @@ import (
 	"github.com/spf13/pflag"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/disk"
 )
 
 // program is one run of the program: what it may speak to.
 type program struct {
 	ctx            context.Context
 	stdout, stderr io.Writer
+	disk           disk.Disk
 }
 
 // command is one word after the program's name.

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/disk"
 )
 
 // A clock that moves a quarter of a second at each look.
@@ -37,7 +38,7 @@ func TestStageTimesAreTabSeparatedLines(t *testing.T) {
 
 func TestNothingIsShownWhenNobodyLooks(t *testing.T) {
 	t.Setenv(stagesVariable, "")
-	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer)}
+	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
 	if got := p.progress(1000); got != (batch.Silent{}) {
 		t.Errorf("progress into a pipe is a %T", got)
 	}

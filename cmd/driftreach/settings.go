@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/disk"
 	"driftreach/internal/mapfile"
 )
 
@@ -27,13 +28,13 @@ func (f *settingFlags) add(flags *pflag.FlagSet) {
 
 // read returns the defaults, overlaid with the file, overlaid with each --set;
 // and the file as the manifest lists it, if there is one.
-func (f *settingFlags) read() (batch.Settings, []mapfile.File, error) {
+func (f *settingFlags) read(d disk.Disk) (batch.Settings, []mapfile.File, error) {
 	s := batch.DefaultSettings()
 	var files []mapfile.File
 	if f.file != "" {
-		file, err := os.Open(f.file)
+		file, err := d.Open(f.file)
 		if err != nil {
-			return s, nil, &usageError{"open settings: " + fault(err), settingsRemedy}
+			return s, nil, &usageError{"open settings: " + fault(err), remedyFor(err, settingsRemedy)}
 		}
 		defer file.Close()
 		var text bytes.Buffer
@@ -65,6 +66,23 @@ func settingFault(err error) error {
 	return &usageError{err.Error(), settingsRemedy}
 }
 
+// guarded returns the settings file as what an output must not overwrite.
+func (f *settingFlags) guarded() []batch.Guarded {
+	if f.file == "" {
+		return nil
+	}
+	return []batch.Guarded{{What: "the settings file " + f.file, Path: f.file}}
+}
+
+// remedyFor returns what helps against an error of the disk, or else the usual.
+func remedyFor(err error, usual string) string {
+	var none *disk.NoFileError
+	if errors.As(err, &none) {
+		return none.Remedy()
+	}
+	return usual
+}
+
 // fault returns the error without the operation's name, which messages carry.
 func fault(err error) string {
 	var at *os.PathError
@@ -89,7 +107,7 @@ With --settings or --set, prints the settings a batch would use.`,
 			if err := noArguments(args); err != nil {
 				return err
 			}
-			s, _, err := from.read()
+			s, _, err := from.read(p.disk)
 			if err != nil {
 				return err
 			}

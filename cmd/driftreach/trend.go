@@ -21,8 +21,8 @@ const (
 
 func (p *program) trendCommand() *command {
 	flags := pflag.NewFlagSet("trend", pflag.ContinueOnError)
-	var out string
-	flags.StringVar(&out, "out", "trend", "`DIR` to make; an earlier trend there is replaced, anything else is refused")
+	var to outFlags
+	to.add(flags, "trend", "trend")
 	return &command{
 		name: "trend", line: "tell the trend over finished batches", usage: "DIR... [--out DIR]",
 		text: `Reads the summaries of finished batches, one folder a quarter in any order, and
@@ -36,18 +36,21 @@ detected, and carried because nobody went there, which is no change. Below five 
 			if len(args) == 0 {
 				return &usageError{"no batches", "name the folders of finished batches, for example `driftreach trend 2026Q2 2026Q3`"}
 			}
-			if out == "" {
+			if to.dir == "" {
 				return needOut("")
 			}
-			return p.runTrend(args, out)
+			return p.runTrend(args, to)
 		},
 	}
 }
 
 // runTrend reads the batches in dirs, writes the trend's folder, and prints the
 // closing table.
-func (p *program) runTrend(dirs []string, out string) error {
-	batches, err := readBatches(p.ctx, "", dirs)
+func (p *program) runTrend(dirs []string, to outFlags) error {
+	if err := p.mayHoldTrend(to.dir, dirs); err != nil {
+		return err
+	}
+	batches, err := p.readBatches("", dirs)
 	if err != nil {
 		return err
 	}
@@ -55,11 +58,8 @@ func (p *program) runTrend(dirs []string, out string) error {
 	if err != nil {
 		return err
 	}
-	if err := mayHoldTrend(out, dirs); err != nil {
-		return err
-	}
 	trends := history.Trends()
-	err = batch.WriteFolder(p.ctx, out, func(f *batch.Folder) error {
+	err = batch.WriteFolder(p.ctx, p.out(to, guardedBatches(dirs...)), func(f *batch.Folder) error {
 		return writeTrend(f, history, trends, batches)
 	})
 	if err != nil {
@@ -68,7 +68,7 @@ func (p *program) runTrend(dirs []string, out string) error {
 	for _, text := range differences(batches) {
 		p.say("warning", text)
 	}
-	trendClosing{history: history, trends: trends, out: out}.write(p.stderr)
+	trendClosing{history: history, trends: trends, out: to.dir}.write(p.stderr)
 	return nil
 }
 

@@ -3,18 +3,17 @@ package main
 import (
 	"bytes"
 	"cmp"
-	"context"
 	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/disk"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
@@ -52,13 +51,13 @@ type batchManifest struct {
 
 // readBatches reads the batches in dirs, folders inside top where that is not
 // blank, and returns them by quarter. Files are named without top.
-func readBatches(ctx context.Context, top string, dirs []string) ([]readBatch, error) {
+func (p *program) readBatches(top string, dirs []string) ([]readBatch, error) {
 	var all []readBatch
 	for _, dir := range dirs {
-		if err := ctx.Err(); err != nil {
+		if err := p.ctx.Err(); err != nil {
 			return nil, err
 		}
-		b, err := readOne(top, dir)
+		b, err := p.readOne(top, dir)
 		if err != nil {
 			return nil, err
 		}
@@ -92,12 +91,12 @@ func assemble(batches []readBatch) (*trend.History, error) {
 
 // readOne reads one finished batch: its manifest, and the summary when that is
 // what the manifest says it is.
-func readOne(top, dir string) (readBatch, error) {
-	b := readBatch{dir: dir}
-	text, err := readBounded(filepath.Join(top, dir, batch.ManifestName), maxManifestBytes)
+func (p *program) readOne(top, dir string) (readBatch, error) {
+	b, at := readBatch{dir: dir}, p.standing(filepath.Join(top, dir))
+	text, err := readBounded(p.disk, filepath.Join(at, batch.ManifestName), maxManifestBytes)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return b, notABatch(dir, noManifest(filepath.Join(top, dir)))
+		return b, notABatch(dir, p.noManifest(at))
 	case err != nil:
 		return b, notABatch(dir, fault(err))
 	}
@@ -116,7 +115,7 @@ func readOne(top, dir string) (readBatch, error) {
 	if err != nil {
 		return b, notABatch(dir, batch.ManifestName+" names no quarter")
 	}
-	if b.summary, err = readSummary(filepath.Join(top, dir), m, quarter); err != nil {
+	if b.summary, err = p.readSummary(at, m, quarter); err != nil {
 		return b, err
 	}
 	b.settings = m.Settings
@@ -154,13 +153,13 @@ func summaryOf(m batchManifest) mapfile.File {
 
 // readSummary reads the summary of the batch in dir once it has the size and hash
 // that its manifest says.
-func readSummary(dir string, m batchManifest, quarter survey.Quarter) (trend.Batch, error) {
+func (p *program) readSummary(dir string, m batchManifest, quarter survey.Quarter) (trend.Batch, error) {
 	name := filepath.Join(dir, summaryFile)
 	want := summaryOf(m)
 	if want.Name == "" {
 		return trend.Batch{}, notABatch(dir, batch.ManifestName+" lists no "+summaryFile)
 	}
-	text, err := readBounded(name, maxSummaryBytes)
+	text, err := readBounded(p.disk, name, maxSummaryBytes)
 	if err != nil {
 		return trend.Batch{}, damaged(errors.New(fault(err)))
 	}
@@ -175,8 +174,8 @@ func readSummary(dir string, m batchManifest, quarter survey.Quarter) (trend.Bat
 }
 
 // readBounded reads a whole file of at most limit bytes.
-func readBounded(name string, limit int64) ([]byte, error) {
-	file, err := os.Open(name)
+func readBounded(d disk.Disk, name string, limit int64) ([]byte, error) {
+	file, err := d.Open(name)
 	if err != nil {
 		return nil, err
 	}
@@ -189,8 +188,8 @@ func readBounded(name string, limit int64) ([]byte, error) {
 }
 
 // noManifest says what stands where a batch should be.
-func noManifest(dir string) string {
-	info, err := os.Stat(dir)
+func (p *program) noManifest(dir string) string {
+	info, err := p.disk.Stat(dir)
 	switch {
 	case err != nil:
 		return fault(err)

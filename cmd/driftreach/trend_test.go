@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/disk"
 	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
@@ -41,7 +42,7 @@ func finished(t *testing.T, quarter, acres string) string {
 func runProgram(t *testing.T, args ...string) (code int, stderr string) {
 	t.Helper()
 	var out bytes.Buffer
-	p := &program{ctx: t.Context(), stdout: &out, stderr: &out}
+	p := &program{ctx: t.Context(), stdout: &out, stderr: &out, disk: disk.System()}
 	code = p.report(p.run(args))
 	return code, out.String()
 }
@@ -145,7 +146,7 @@ func TestWhereATrendMayLie(t *testing.T) {
 		"new": true, "new/deep": true, "empty": true, "trend": true, "batches/b": true, "batches/ab": true, "batches/..c": true,
 		"batches/a": false, "batches/a/in": false, "batches": false, ".": false, "link/a": false, "link/a/in": false, "link": false, "other": false,
 	} {
-		if err := mayHoldTrend(filepath.Join(top, out), []string{filepath.Join(top, "batches", "a")}); (err == nil) != may {
+		if err := (&program{disk: disk.System()}).mayHoldTrend(filepath.Join(top, out), []string{filepath.Join(top, "batches", "a")}); (err == nil) != may {
 			t.Errorf("%s: %v", out, err)
 		}
 	}

@@ -15,6 +15,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/internal/disk"
 	"driftreach/internal/effort"
 	"driftreach/internal/result"
 	"driftreach/internal/stream"
@@ -51,7 +52,7 @@ func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *r
 	if err != nil {
 		t.Fatal(err)
 	}
-	err = WriteFolder(context.Background(), l.dir, func(f *Folder) error {
+	err = WriteFolder(context.Background(), Out{Dir: l.dir}, func(f *Folder) error {
 		return Delivery{Version: "test", Settings: s, Inputs: in.Files}.Deliver(f, run, host)
 	})
 	if err != nil {
@@ -211,7 +212,7 @@ func mustBeNew(t *rapid.T, given map[string]bool, run *result.Run) {
 
 // mustBeSame holds two folders to the same bytes.
 func mustBeSame(t *rapid.T, a, b string) {
-	names, err := filesUnder(a)
+	names, err := disk.FilesUnder(disk.System(), a)
 	if err != nil {
 		t.Fatal(err)
 	}

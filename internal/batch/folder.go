@@ -3,21 +3,23 @@ package batch
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"golang.org/x/sync/errgroup"
+
+	"driftreach/internal/disk"
 )
 
 // Folder is an output folder under construction. Its methods may be called
 // from several goroutines.
 type Folder struct {
 	ctx    context.Context
+	disk   disk.Disk
 	root   string // where the files are until the folder is whole
 	prefix string // of a folder inside the folder, with a slash; blank at the top
 	mu     *sync.Mutex
@@ -32,68 +34,63 @@ type FileSum struct {
 	Bytes  int64
 }
 
-// OutputError says that the output could not be written. Nothing of it is left
-// behind.
-type OutputError struct {
-	Path   string
-	Remedy string // blank for the usual one: permissions and room
-	Err    error
-}
-
-// Error returns what could not be written and why.
-func (e *OutputError) Error() string {
-	// The operation and the temporary path of the system's own error would only
-	// puzzle.
-	reason := e.Err
-	var at *fs.PathError
-	if errors.As(reason, &at) {
-		reason = at.Err
-	}
-	return fmt.Sprintf("write %s: %v", e.Path, reason)
-}
-
-// Unwrap returns the reason.
-func (e *OutputError) Unwrap() error { return e.Err }
-
-// Hint returns what the user can do about it.
-func (e *OutputError) Hint() string {
-	if e.Remedy == "" {
-		return "see that the folder above it can be written to and that there is room on the disk"
-	}
-	return e.Remedy
-}
-
-// WriteFolder makes the folder dir by calling fill, and puts it in place whole
+// WriteFolder makes the folder out by calling fill, and puts it in place whole
 // or not at all: fill writes into a temporary sibling, which is synced and
-// renamed once fill has returned nil and ctx is not done. A finished folder of
-// ours at dir is replaced; anything else there is left alone and is an error.
-// Two calls for the same dir, in any processes of one machine, exclude each
-// other. The error is ctx's when that is the reason, fill's own when it is not
-// about output, and an *OutputError otherwise.
-func WriteFolder(ctx context.Context, dir string, fill func(*Folder) error) (err error) {
-	s, err := newSite(dir)
+// takes the folder's place once fill has returned nil and ctx is not done. A
+// finished folder of ours that stands there is replaced; anything else is left
+// alone and is an error. Two calls for the same folder, in any processes of one
+// machine, exclude each other. Once ctx is done, fill is waited for a moment and
+// then left behind. The error is ctx's when that is the reason, fill's own when it
+// is not about output, and an *OutputError otherwise; what could not be cleared
+// away is a *LeftError joined to it.
+func WriteFolder(ctx context.Context, out Out, fill func(*Folder) error) (err error) {
+	s, err := newSite(out)
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, s.leave()) }()
-	if err := s.prepare(); err != nil {
+	defer func() { err = s.leave(err) }()
+	if err := s.prepare(ctx); err != nil {
 		return err
 	}
-	f := &Folder{ctx: ctx, root: s.work, mu: new(sync.Mutex), files: new([]FileSum), late: new(errgroup.Group)}
-	err = fill(f)
-	if lateErr := f.Synced(); err == nil {
-		err = lateErr
-	}
-	if err != nil {
+	f := &Folder{ctx: ctx, disk: s.disk, root: s.work, mu: new(sync.Mutex), files: new([]FileSum), late: new(errgroup.Group)}
+	if err := f.filled(fill); err != nil {
 		return err
 	}
-	if err := syncTree(s.work); err != nil {
+	if err := disk.SyncTree(s.disk, s.work); err != nil {
 		return s.fail(err)
 	}
 	if err := ctx.Err(); err != nil {
 		return err
 	}
 	return s.swap()
+}
+
+// patience is how long an interrupted fill may take to end by itself. Our choice:
+// what a person waits before trying again.
+const patience = 3 * time.Second
+
+// filled calls fill and waits for its files, or, once the context is done, not
+// much longer.
+func (f *Folder) filled(fill func(*Folder) error) error {
+	done := make(chan error, 1)
+	go func() {
+		err := fill(f)
+		if late := f.Synced(); err == nil {
+			err = late
+		}
+		done <- err
+	}()
+	select {
+	case err := <-done:
+		return err
+	case <-f.ctx.Done():
+	}
+	select {
+	case err := <-done:
+		return err
+	case <-time.After(patience):
+		return f.ctx.Err()
+	}
 }
 
 // Sub returns the folder called name inside f. Its files belong to f as well.
@@ -132,5 +129,17 @@ func (f *Folder) path(name string) string {
 	return filepath.Join(f.root, filepath.FromSlash(f.prefix+name))
 }
 
-// makeParents makes the folders above a path inside the folder.
-func makeParents(path string) error { return os.MkdirAll(filepath.Dir(path), 0o777) }
+// makeParents makes the folders above a file of f, but never the top itself: that
+// is there, or the run has ended.
+func (f *Folder) makeParents(name string) error {
+	for i, c := range f.prefix + name {
+		if c != '/' {
+			continue
+		}
+		err := f.disk.Mkdir(filepath.Join(f.root, filepath.FromSlash((f.prefix + name)[:i])))
+		if err != nil && !errors.Is(err, fs.ErrExist) {
+			return err
+		}
+	}
+	return nil
+}

@@ -8,8 +8,9 @@ import (
 	"errors"
 	"hash"
 	"io"
-	"os"
 	"sync"
+
+	"driftreach/internal/disk"
 )
 
 const (
@@ -32,10 +33,13 @@ const (
 func (f *Folder) Write(name string, write func(io.Writer) error) error {
 	shown := f.prefix + name
 	path := f.path(name)
-	if err := makeParents(path); err != nil {
+	if err := f.ctx.Err(); err != nil {
+		return err
+	}
+	if err := f.makeParents(name); err != nil {
 		return &OutputError{Path: shown, Err: err}
 	}
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	file, err := f.disk.Create(path)
 	if err != nil {
 		return &OutputError{Path: shown, Err: err}
 	}
@@ -70,7 +74,7 @@ func (f *Folder) remember(sum FileSum) {
 // keeps the disk's own error apart from the writer's.
 type hashedFile struct {
 	ctx   context.Context
-	file  *os.File
+	file  disk.File
 	sum   hash.Hash
 	bytes int64
 	err   error // of the disk

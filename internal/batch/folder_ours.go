@@ -1,14 +1,21 @@
 package batch
 
 import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
+	"strings"
+	"time"
+
+	"driftreach/internal/disk"
+	"driftreach/internal/mapfile"
 )
 
 // ManifestName is the file by which a folder is known as ours.
@@ -21,74 +28,182 @@ const Program = "driftreach"
 // files' worth.
 const maxManifestBytes = 4 << 20
 
-// refusedError says why a folder will not be replaced.
-type refusedError struct{ why string }
+// refusedError says why a folder will not be replaced, and what to do.
+type refusedError struct{ why, remedy string }
 
 func (e *refusedError) Error() string { return e.why }
 
-// mayReplace returns nil when dir is absent, empty, or a folder of ours that
-// holds nothing but the files its manifest lists.
-func mayReplace(dir string) error {
-	info, err := os.Lstat(dir)
+// occupant is what stands where a folder is to be put.
+type occupant struct {
+	absent  bool
+	files   map[string]stamp // below it, from its top
+	found   []string         // their names, in order
+	missing []string         // listed by its manifest and not there
+	edited  []string         // not what its manifest says
+}
+
+// stamp is how a file looked when it was checked.
+type stamp struct {
+	bytes int64
+	at    time.Time
+}
+
+func (o *occupant) empty() bool { return !o.absent && len(o.found) == 0 }
+
+// whole says that it is a finished folder, every file as its manifest says.
+func (o *occupant) whole() bool {
+	return len(o.found)+len(o.missing) > 0 && len(o.missing)+len(o.edited) == 0
+}
+
+// occupantOf looks at what stands at dir. The error is a *refusedError when it is
+// neither absent nor empty nor a folder of ours that holds nothing but the files
+// its manifest lists.
+func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error) {
+	info, err := d.Lstat(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil
+		return &occupant{absent: true}, nil
 	case err != nil:
-		return err
+		return nil, err
 	case !info.IsDir():
-		return &refusedError{"there is something there that is not a folder"}
+		return nil, &refusedError{"there is something there that is not a folder", otherOut}
 	}
-	found, err := filesUnder(dir)
-	if err != nil || len(found) == 0 {
+	entries, err := d.ReadDir(dir)
+	if err != nil || len(entries) == 0 {
+		return &occupant{}, err
+	}
+	listed, err := listedFiles(d, dir)
+	if err != nil {
+		return nil, err
+	}
+	o := &occupant{files: map[string]stamp{}}
+	if o.found, err = disk.FilesUnder(d, dir); err != nil {
+		return nil, err
+	}
+	for _, name := range o.found {
+		if err := o.look(ctx, d, dir, name, listed); err != nil {
+			return nil, err
+		}
+		delete(listed, name)
+	}
+	for name := range listed {
+		o.missing = append(o.missing, name)
+	}
+	return o, nil
+}
+
+// otherOut is the hint about a folder that will not be replaced.
+const otherOut = "choose another --out, or move that folder away"
+
+// look holds one file of the folder against the manifest.
+func (o *occupant) look(ctx context.Context, d disk.Disk, dir, name string, listed map[string]mapfile.File) error {
+	want, ok := listed[name]
+	if !ok {
+		return &refusedError{"the folder holds a file that is not ours: " + name, otherOut}
+	}
+	at := filepath.Join(dir, filepath.FromSlash(name))
+	info, err := d.Lstat(at)
+	if err != nil {
 		return err
 	}
-	listed, err := listedFiles(dir)
-	if err != nil {
-		return &refusedError{"the folder has files in it and is not one of ours: " + err.Error()}
+	o.files[name] = stamp{info.Size(), info.ModTime()}
+	if name == ManifestName {
+		return nil
 	}
-	for _, name := range found {
-		if !listed[name] {
-			return &refusedError{"the folder holds a file that is not ours: " + name}
+	same := info.Mode().IsRegular() && info.Size() == want.Bytes
+	if same {
+		if same, err = hasSum(ctx, d, at, want.SHA256); err != nil {
+			return err
+		}
+	}
+	if !same {
+		o.edited = append(o.edited, name)
+	}
+	return nil
+}
+
+// hasSum says whether a file has the SHA-256.
+func hasSum(ctx context.Context, d disk.Disk, path, want string) (bool, error) {
+	file, err := d.Open(path)
+	if err != nil {
+		return false, err
+	}
+	defer file.Close()
+	sum := &summed{ctx: ctx, r: file, sum: sha256.New()}
+	if _, err := io.Copy(io.Discard, sum); err != nil {
+		return false, err
+	}
+	return hex.EncodeToString(sum.sum.Sum(nil)) == want, nil
+}
+
+// mayBeReplaced refuses a folder with edited files, unless they may go.
+func (o *occupant) mayBeReplaced(edited bool) error {
+	if len(o.edited) == 0 || edited {
+		return nil
+	}
+	// Our choice: enough to find them by.
+	const shown = 3
+	names := strings.Join(o.edited[:min(len(o.edited), shown)], ", ")
+	if more := len(o.edited) - shown; more > 0 {
+		names += fmt.Sprintf(" and %d more", more)
+	}
+	return &refusedError{
+		"the folder holds files that were edited since they were made: " + names,
+		"save them elsewhere and give --replace-edited, or choose another --out",
+	}
+}
+
+// unchanged refuses a folder of which a file came, went or changed since it was
+// looked at.
+func (o *occupant) unchanged(d disk.Disk, dir string) error {
+	if o.absent {
+		return nil
+	}
+	now, err := disk.FilesUnder(d, dir)
+	if err != nil {
+		return err
+	}
+	for _, name := range now {
+		info, err := d.Lstat(filepath.Join(dir, filepath.FromSlash(name)))
+		if err != nil {
+			return err
+		}
+		if then, ok := o.files[name]; !ok || then.bytes != info.Size() || !then.at.Equal(info.ModTime()) {
+			return &refusedError{"a file in the folder was changed while this run worked: " + name, "save it elsewhere, and run again"}
 		}
 	}
 	return nil
 }
 
-// filesUnder returns every file below dir, from its top, in order.
-func filesUnder(dir string) ([]string, error) {
-	var found []string
-	err := filepath.WalkDir(dir, func(at string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		name, err := filepath.Rel(dir, at)
-		found = append(found, filepath.ToSlash(name))
-		return err
-	})
-	return found, err
-}
-
 // listedFiles returns the files that the manifest in dir answers for, itself
-// among them.
-func listedFiles(dir string) (map[string]bool, error) {
-	file, err := os.Open(filepath.Join(dir, ManifestName))
-	if err != nil {
-		return nil, fmt.Errorf("no %s", ManifestName)
+// among them. The error is a *refusedError when there is no manifest of ours.
+func listedFiles(d disk.Disk, dir string) (map[string]mapfile.File, error) {
+	strange := func(why string) error {
+		return &refusedError{"the folder has files in it and is not one of ours: " + why, otherOut}
 	}
-	defer file.Close()
+	text, err := readWhole(d, filepath.Join(dir, ManifestName), maxManifestBytes)
+	var none *disk.NoFileError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, strange("no " + ManifestName)
+	case errors.As(err, &none):
+		return nil, strange(ManifestName + ": " + none.What())
+	case err != nil:
+		return nil, err
+	}
 	var manifest struct {
 		Program string
-		Outputs []struct{ Name string }
+		Outputs []mapfile.File
 	}
-	if err := json.NewDecoder(io.LimitReader(file, maxManifestBytes)).Decode(&manifest); err != nil {
-		return nil, fmt.Errorf("%s cannot be read", ManifestName)
+	if err := json.Unmarshal(text, &manifest); err != nil {
+		return nil, strange(ManifestName + " cannot be read")
 	}
 	if manifest.Program != Program {
-		return nil, fmt.Errorf("%s is of another program", ManifestName)
+		return nil, strange(ManifestName + " is of another program")
 	}
-	listed := map[string]bool{ManifestName: true}
+	listed := map[string]mapfile.File{ManifestName: {Name: ManifestName}}
 	for _, output := range manifest.Outputs {
-		listed[path.Clean(output.Name)] = true
+		listed[path.Clean(output.Name)] = output
 	}
 	return listed, nil
 }

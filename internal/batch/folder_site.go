@@ -1,139 +1,189 @@
 package batch
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
+
+	"driftreach/internal/disk"
 )
 
-// site is the place of one output folder: the folder itself and its siblings
-// while a run is on. The siblings' names are fixed, so that a run that was
-// killed is cleaned up after by the next one.
+// site is the place of one output folder while a run is on.
 type site struct {
-	shown string // the folder as the user named it
-	dir   string // the folder
-	work  string // where it is built
-	aside string // where the folder that is replaced waits
-	lock  *fileLock
-	made  []string // parents we made, outermost first
+	siblings
+	out   Out
+	disk  disk.Disk
+	lock  disk.Lock
+	made  []string  // parents we made, outermost first
+	found *occupant // what stood there when we came
+
+	arrived bool   // the new folder is in place
+	old     string // where the replaced one is, once it has; blank for none
+	keep    bool   // it stays there
 }
 
-// newSite makes the parents of dir and locks the place.
-func newSite(dir string) (*site, error) {
-	s := &site{shown: dir}
-	full, err := filepath.Abs(dir)
-	if err != nil {
+// newSite makes the parents of the folder and locks the place. What is guarded is
+// refused before anything is made.
+func newSite(out Out) (*site, error) {
+	s := &site{out: out, disk: out.disk()}
+	var err error
+	if s.siblings, err = siblingsOf(out.Dir); err != nil {
 		return nil, s.fail(err)
 	}
-	parent, name := filepath.Split(full)
-	if name == "" {
-		return nil, s.fail(errors.New("it is the top of the file system"))
-	}
-	s.dir = full
-	s.work = filepath.Join(parent, "."+name+".driftreach-part")
-	s.aside = filepath.Join(parent, "."+name+".driftreach-old")
-	if s.made, err = makeMissing(filepath.Clean(parent)); err != nil {
+	if err := out.keepApart(s.siblings); err != nil {
 		return nil, s.fail(err)
 	}
-	if s.lock, err = lockFile(filepath.Join(parent, "."+name+".driftreach-lock")); err != nil {
-		s.removeMade()
+	if s.made, err = s.makeMissing(filepath.Dir(s.dir)); err != nil {
 		return nil, s.fail(err)
+	}
+	if s.lock, err = s.disk.Lock(s.siblings.lock); err != nil {
+		return nil, errors.Join(s.fail(err), s.removeMade())
 	}
 	return s, nil
 }
 
-// prepare clears what a killed run left, and refuses a folder that is not ours
-// before any work is done.
-func (s *site) prepare() error {
-	if err := os.RemoveAll(s.work); err != nil {
+// prepare clears what a killed run left, and refuses a folder that is not ours,
+// or not as we left it, before any work is done.
+func (s *site) prepare(ctx context.Context) error {
+	if err := disk.RemoveAll(s.disk, s.work); err != nil {
 		return s.fail(err)
 	}
-	if err := s.restore(); err != nil {
+	if err := s.restore(ctx); err != nil {
 		return s.fail(err)
 	}
-	if err := mayReplace(s.dir); err != nil {
+	if err := s.found.mayBeReplaced(s.out.Edited); err != nil {
 		return s.fail(err)
 	}
-	if err := os.Mkdir(s.work, 0o777); err != nil {
+	if err := s.out.keepLinks(s.disk, s.dir, s.found.found); err != nil {
+		return s.fail(err)
+	}
+	if err := s.disk.Mkdir(s.work); err != nil {
 		return s.fail(err)
 	}
 	return nil
 }
 
-// restore settles a swap that a killed run began: the old folder goes back when
-// the new one had not arrived, and goes away when it had.
-func (s *site) restore() error {
-	if _, err := os.Lstat(s.aside); errors.Is(err, fs.ErrNotExist) {
+// restore looks at what stands in the place, and settles a swap in two steps that
+// a killed run began: the old folder goes back when no new one had arrived, and
+// goes away when one stands there whole. Otherwise it may be the last whole copy
+// there is, and stays until our own is in place.
+func (s *site) restore(ctx context.Context) (err error) {
+	if s.found, err = occupantOf(ctx, s.disk, s.dir); err != nil {
+		return err
+	}
+	if _, err := s.disk.Lstat(s.aside); errors.Is(err, fs.ErrNotExist) {
+		return nil
+	} else if err != nil {
+		return err
+	}
+	if _, err := listedFiles(s.disk, s.aside); err != nil {
+		if refused := new(refusedError); !errors.As(err, &refused) {
+			return err
+		}
+		return disk.RemoveAll(s.disk, s.aside) // what was left of its removal, which begins with the manifest
+	}
+	switch {
+	case s.found.whole():
+		return s.discard(s.aside)
+	case s.found.empty():
+		if err := s.disk.Remove(s.dir); err != nil {
+			return err
+		}
+	case !s.found.absent:
 		return nil
 	}
-	if _, err := os.Lstat(s.dir); errors.Is(err, fs.ErrNotExist) {
-		return os.Rename(s.aside, s.dir)
+	if err := s.disk.Rename(s.aside, s.dir); err != nil {
+		return err
 	}
-	return os.RemoveAll(s.aside)
+	s.found, err = occupantOf(ctx, s.disk, s.dir)
+	return err
 }
 
-// swap puts the finished folder in place. The old one, if any, is gone only
-// when the new one has arrived.
-func (s *site) swap() error {
-	if err := mayReplace(s.dir); err != nil {
-		return s.fail(err)
+// discard removes a folder of ours, its manifest first: without it nobody takes
+// the rest for a batch.
+func (s *site) discard(dir string) error {
+	if err := s.disk.Remove(filepath.Join(dir, ManifestName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
 	}
-	switch err := os.Rename(s.dir, s.aside); {
-	case errors.Is(err, fs.ErrNotExist):
-	case err != nil:
-		return s.fail(err)
-	}
-	if err := os.Rename(s.work, s.dir); err != nil {
-		return s.fail(errors.Join(err, s.restore()))
-	}
-	s.made = nil
-	if err := syncDir(filepath.Dir(s.dir)); err != nil {
-		return s.fail(err)
-	}
-	if err := os.RemoveAll(s.aside); err != nil {
-		return s.fail(err)
-	}
-	return nil
+	return disk.RemoveAll(s.disk, dir)
 }
 
-// leave removes whatever of the run is not the finished folder.
-func (s *site) leave() error {
-	err := os.RemoveAll(s.work)
-	err = errors.Join(err, s.lock.unlock())
-	s.removeMade()
-	if err != nil {
-		return s.fail(err)
+// leave removes whatever is not the finished folder, and returns the run's error
+// with what could not be removed. Once the new folder is in place, that is no
+// failure: it is told, and the next run removes it.
+func (s *site) leave(err error) error {
+	if s.arrived {
+		s.leaveOld()
+		return err
 	}
-	return nil
+	cleared := disk.RemoveAll(s.disk, s.work)
+	if cleared != nil { // whoever was cut short may have made one more file
+		cleared = disk.RemoveAll(s.disk, s.work)
+	}
+	if cleared != nil {
+		err = errors.Join(err, &LeftError{s.beside(s.work), cleared})
+	}
+	if unlocked := s.lock.Unlock(); unlocked != nil {
+		err = errors.Join(err, &LeftError{s.beside(s.siblings.lock), unlocked})
+	}
+	return errors.Join(err, s.removeMade())
+}
+
+// leaveOld removes the folder that was replaced.
+func (s *site) leaveOld() {
+	if s.old != "" && !s.keep {
+		if err := s.discard(s.old); err != nil {
+			s.out.warn(fmt.Sprintf("the new folder is in place; the old one could not be removed (%s) and is at %s until the next run with this --out",
+				reason(err), s.beside(s.old)))
+		}
+	}
+	if err := s.lock.Unlock(); err != nil {
+		s.out.warn(fmt.Sprintf("the new folder is in place; %s could not be removed (%s), and does no harm", s.beside(s.siblings.lock), reason(err)))
+	}
+}
+
+// beside names a sibling the way the user named the folder.
+func (s *site) beside(path string) string {
+	return filepath.Join(filepath.Dir(s.out.Dir), filepath.Base(path))
 }
 
 // removeMade removes the parents we made, as far as they are empty.
-func (s *site) removeMade() {
+func (s *site) removeMade() error {
 	for i := len(s.made) - 1; i >= 0; i-- {
-		if os.Remove(s.made[i]) != nil {
-			return
+		if err := s.disk.Remove(s.made[i]); err != nil {
+			if entries, listed := s.disk.ReadDir(s.made[i]); listed == nil && len(entries) > 0 {
+				return nil // something came into it
+			}
+			return &LeftError{s.made[i], err}
 		}
 	}
+	return nil
 }
 
 // fail returns err as an *OutputError about the folder.
 func (s *site) fail(err error) error {
+	if errors.Is(err, context.Canceled) {
+		return err
+	}
 	remedy := ""
 	var refused *refusedError
+	var none *disk.NoFileError
 	switch {
 	case errors.As(err, &refused):
-		remedy = "choose another --out, or move that folder away"
-	case errors.Is(err, errLocked):
+		remedy = refused.remedy
+	case errors.As(err, &none):
+		remedy = otherOut
+	case errors.Is(err, disk.ErrLocked):
 		remedy = "wait for it to end, or choose another --out"
 	}
-	return &OutputError{Path: s.shown, Err: err, Remedy: remedy}
+	return &OutputError{Path: s.out.Dir, Err: err, Remedy: remedy}
 }
 
 // makeMissing makes the folder path and returns those it had to make.
-func makeMissing(path string) ([]string, error) {
-	info, err := os.Stat(path)
+func (s *site) makeMissing(path string) ([]string, error) {
+	info, err := s.disk.Stat(path)
 	switch {
 	case err == nil && !info.IsDir():
 		return nil, fmt.Errorf("%s is not a folder", path)
@@ -142,15 +192,13 @@ func makeMissing(path string) ([]string, error) {
 	case !errors.Is(err, fs.ErrNotExist):
 		return nil, err
 	}
-	made, err := makeMissing(filepath.Dir(path))
+	made, err := s.makeMissing(filepath.Dir(path))
 	if err == nil {
-		err = os.Mkdir(path, 0o777)
+		err = s.disk.Mkdir(path)
 	}
 	if err == nil {
 		return append(made, path), nil
 	}
-	for i := len(made) - 1; i >= 0; i-- {
-		os.Remove(made[i])
-	}
-	return nil, err
+	s.made = made
+	return nil, errors.Join(err, s.removeMade())
 }

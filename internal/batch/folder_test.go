@@ -15,6 +15,9 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"driftreach/internal/disk"
+	"driftreach/internal/mapfile"
 )
 
 // fillWith writes the named texts and a manifest of ours that lists them.
@@ -26,12 +29,9 @@ func fillWith(texts map[string]string) func(*Folder) error {
 			}
 		}
 		return f.Write(ManifestName, func(w io.Writer) error {
-			type output struct {
-				Name string `json:"name"`
-			}
-			var outputs []output
+			var outputs []mapfile.File
 			for _, sum := range f.Files() {
-				outputs = append(outputs, output{sum.Name})
+				outputs = append(outputs, mapfile.File{Name: sum.Name, SHA256: sum.SHA256, Bytes: sum.Bytes})
 			}
 			return json.NewEncoder(w).Encode(map[string]any{"program": Program, "outputs": outputs})
 		})
@@ -77,7 +77,7 @@ func TestWriteFolderPutsFilesInPlaceWithTheirSums(t *testing.T) {
 	parent := t.TempDir()
 	dir := filepath.Join(parent, "deep", "out")
 	var sums, subSums []FileSum
-	err := WriteFolder(t.Context(), dir, func(f *Folder) error {
+	err := WriteFolder(t.Context(), Out{Dir: dir}, func(f *Folder) error {
 		sub := f.Sub("2026Q3")
 		if err := fillWith(map[string]string{"b.csv": "b\r\n", "a.csv": strings.Repeat("a", fileBuffer*2+7)})(sub); err != nil {
 			return err
@@ -147,7 +147,7 @@ func TestFailuresLeaveNothingBehind(t *testing.T) {
 			before := tree(t, parent)
 			ctx, cancel := context.WithCancel(t.Context())
 			defer cancel()
-			if err := WriteFolder(ctx, filepath.Join(parent, c.dir), c.fill(cancel)); !c.want(err) {
+			if err := WriteFolder(ctx, Out{Dir: filepath.Join(parent, c.dir)}, c.fill(cancel)); !c.want(err) {
 				t.Errorf("error %v", err)
 			}
 			if diff := cmp.Diff(before, tree(t, parent)); diff != "" {
@@ -163,7 +163,8 @@ func isOutputError(err error) bool {
 }
 
 func TestWriteFolderReplacesOnlyItsOwn(t *testing.T) {
-	ours := `{"program": "driftreach", "outputs": [{"name": "old.csv"}, {"name": "sub/old.csv"}]}`
+	ours := fmt.Sprintf(`{"program": "driftreach", "outputs": [{"name": "old.csv", "bytes": 1, "sha256": "%x"}, {"name": "sub/old.csv", "bytes": 1, "sha256": "%x"}]}`,
+		sha256.Sum256([]byte("1")), sha256.Sum256([]byte("2")))
 	cases := []struct {
 		name    string
 		files   map[string]string // below out
@@ -171,6 +172,7 @@ func TestWriteFolderReplacesOnlyItsOwn(t *testing.T) {
 	}{
 		{"a finished batch", map[string]string{"manifest.json": ours, "old.csv": "1", "sub/old.csv": "2"}, true},
 		{"a batch with files taken away", map[string]string{"manifest.json": ours}, true},
+		{"a batch with an edited file", map[string]string{"manifest.json": ours, "old.csv": "3", "sub/old.csv": "2"}, false},
 		{"a batch with a note of the user's", map[string]string{"manifest.json": ours, "old.csv": "1", "notes.txt": "mine"}, false},
 		{"a folder without a manifest", map[string]string{"photo.jpg": "mine"}, false},
 		{"another program's manifest", map[string]string{"manifest.json": `{"program": "web"}`}, false},
@@ -184,7 +186,7 @@ func TestWriteFolderReplacesOnlyItsOwn(t *testing.T) {
 				put(t, filepath.Join(parent, "out"), name, text)
 			}
 			before := tree(t, parent)
-			err := WriteFolder(t.Context(), filepath.Join(parent, "out"), fillWith(map[string]string{"new.csv": "n"}))
+			err := WriteFolder(t.Context(), Out{Dir: filepath.Join(parent, "out")}, fillWith(map[string]string{"new.csv": "n"}))
 			after := tree(t, parent)
 			if !c.replace {
 				if !isOutputError(err) {
@@ -208,11 +210,11 @@ func TestAnEmptyFolderIsTakenAndAFileIsNot(t *testing.T) {
 	if err := os.Mkdir(filepath.Join(parent, "empty"), 0o777); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteFolder(t.Context(), filepath.Join(parent, "empty"), fillWith(nil)); err != nil {
+	if err := WriteFolder(t.Context(), Out{Dir: filepath.Join(parent, "empty")}, fillWith(nil)); err != nil {
 		t.Error(err)
 	}
 	put(t, parent, "file", "mine")
-	if err := WriteFolder(t.Context(), filepath.Join(parent, "file"), fillWith(nil)); !isOutputError(err) {
+	if err := WriteFolder(t.Context(), Out{Dir: filepath.Join(parent, "file")}, fillWith(nil)); !isOutputError(err) {
 		t.Errorf("error %v", err)
 	}
 	if got := tree(t, parent)["file"]; got != "mine" {
@@ -246,7 +248,7 @@ func TestAKilledRunIsCleanedUpAfter(t *testing.T) {
 					fill = fillWith(map[string]string{"new.csv": "n"})
 					want["out/new.csv"] = "n"
 				}
-				if err := WriteFolder(t.Context(), filepath.Join(parent, "out"), fill); (err != nil) != fails {
+				if err := WriteFolder(t.Context(), Out{Dir: filepath.Join(parent, "out")}, fill); (err != nil) != fails {
 					t.Errorf("error %v", err)
 				}
 				got := tree(t, parent)
@@ -263,8 +265,8 @@ func TestAKilledRunIsCleanedUpAfter(t *testing.T) {
 
 func TestTwoRunsIntoOneFolderExcludeEachOther(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
-	err := WriteFolder(t.Context(), dir, func(f *Folder) error {
-		if err := WriteFolder(t.Context(), dir, fillWith(nil)); !errors.Is(err, errLocked) || !isOutputError(err) {
+	err := WriteFolder(t.Context(), Out{Dir: dir}, func(f *Folder) error {
+		if err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(nil)); !errors.Is(err, disk.ErrLocked) || !isOutputError(err) {
 			t.Errorf("the second run gave %v", err)
 		}
 		return fillWith(map[string]string{"a": "1"})(f)
@@ -272,7 +274,7 @@ func TestTwoRunsIntoOneFolderExcludeEachOther(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteFolder(t.Context(), dir, fillWith(nil)); err != nil {
+	if err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(nil)); err != nil {
 		t.Errorf("the lock outlived its run: %v", err)
 	}
 }
@@ -287,8 +289,8 @@ func TestManyRunsAtOnceLeaveOneWholeFolder(t *testing.T) {
 		wait.Go(func() {
 			for range 20 {
 				text := fmt.Sprint(i)
-				err := WriteFolder(t.Context(), dir, fillWith(map[string]string{"a": text, "b": text}))
-				if err != nil && !errors.Is(err, errLocked) {
+				err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": text, "b": text}))
+				if err != nil && !errors.Is(err, disk.ErrLocked) {
 					t.Errorf("run %d: %v", i, err)
 				}
 			}

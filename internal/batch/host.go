@@ -6,12 +6,15 @@ import (
 	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
+
+	"driftreach/internal/disk"
 )
 
 // Host is where a run happens. It has no effect on the answer.
 type Host struct {
-	Workers  int      // goroutines at work; 0 means one for each processor
-	Progress Progress // nil means silent
+	Workers  int       // goroutines at work; 0 means one for each processor
+	Progress Progress  // nil means silent
+	Disk     disk.Disk // nil means the machine's
 }
 
 func (h Host) workers() int {
@@ -19,6 +22,13 @@ func (h Host) workers() int {
 		return h.Workers
 	}
 	return runtime.GOMAXPROCS(0)
+}
+
+func (h Host) disk() disk.Disk {
+	if h.Disk == nil {
+		return disk.System()
+	}
+	return h.Disk
 }
 
 func (h Host) progress() Progress {

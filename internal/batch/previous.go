@@ -57,7 +57,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if err != nil {
 		return in, err
 	}
-	e, err := openEarlier(ctx, from, in.Quarter)
+	e, err := openEarlier(ctx, h.disk(), from, in.Quarter)
 	if err != nil {
 		return in, err
 	}

@@ -11,9 +11,9 @@ import (
 	"hash"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 
+	"driftreach/internal/disk"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 )
@@ -21,6 +21,7 @@ import (
 // earlier is the folder of an earlier batch, its manifest read.
 type earlier struct {
 	ctx      context.Context
+	disk     disk.Disk
 	from     Earlier
 	quarter  survey.Quarter
 	settings map[string]any
@@ -35,9 +36,9 @@ const maxPreviousText = 256 << 20
 
 // openEarlier reads the manifest of an earlier batch, which must be of a quarter
 // before the given one.
-func openEarlier(ctx context.Context, from Earlier, quarter survey.Quarter) (*earlier, error) {
-	e := &earlier{ctx: ctx, from: from, outputs: map[string]mapfile.File{}}
-	text, err := readWhole(filepath.Join(from.Path, ManifestName), maxManifestBytes)
+func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (*earlier, error) {
+	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
+	text, err := readWhole(d, filepath.Join(from.Path, ManifestName), maxManifestBytes)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, e.notABatch("no " + ManifestName + " in it")
@@ -111,7 +112,7 @@ func (e *earlier) check(name string, use func(io.Reader) error) error {
 	if !ok {
 		return e.damaged(ManifestName + " lists no " + name)
 	}
-	file, err := os.Open(filepath.Join(e.from.Path, filepath.FromSlash(name)))
+	file, err := e.disk.Open(filepath.Join(e.from.Path, filepath.FromSlash(name)))
 	if err != nil {
 		return e.damaged(name + ": " + reason(err))
 	}
@@ -170,8 +171,8 @@ func (s *summed) Read(p []byte) (int, error) {
 }
 
 // readWhole reads a file of at most limit bytes.
-func readWhole(path string, limit int64) ([]byte, error) {
-	file, err := os.Open(path)
+func readWhole(d disk.Disk, path string, limit int64) ([]byte, error) {
+	file, err := d.Open(path)
 	if err != nil {
 		return nil, err
 	}
@@ -181,13 +182,4 @@ func readWhole(path string, limit int64) ([]byte, error) {
 		err = fmt.Errorf("it is larger than %d bytes", limit)
 	}
 	return text, err
-}
-
-// reason returns the system's own words without the operation and the path.
-func reason(err error) string {
-	var at *fs.PathError
-	if errors.As(err, &at) {
-		err = at.Err
-	}
-	return err.Error()
 }

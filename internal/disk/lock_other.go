@@ -1,6 +1,6 @@
 //go:build !(darwin || dragonfly || freebsd || linux || netbsd || openbsd || windows)
 
-package batch
+package disk
 
 import "os"
 

@@ -1,6 +1,6 @@
 //go:build !windows
 
-package batch
+package disk
 
 import "os"
 
@@ -13,3 +13,6 @@ func syncDir(dir string) error {
 	defer d.Close()
 	return d.Sync()
 }
+
+// patiently does it once: nothing holds a file against its being moved here.
+func patiently(do func() error) error { return do() }

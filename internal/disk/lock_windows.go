@@ -1,4 +1,4 @@
-package batch
+package disk
 
 import (
 	"errors"
@@ -11,7 +11,7 @@ func lockHandle(file *os.File) error {
 	const flags = windows.LOCKFILE_EXCLUSIVE_LOCK | windows.LOCKFILE_FAIL_IMMEDIATELY
 	err := windows.LockFileEx(windows.Handle(file.Fd()), flags, 0, 1, 0, new(windows.Overlapped))
 	if errors.Is(err, windows.ERROR_LOCK_VIOLATION) {
-		return errLocked
+		return ErrLocked
 	}
 	return err
 }

@@ -1,26 +1,21 @@
-package batch
+package disk
 
-import (
-	"errors"
-	"os"
-)
+import "os"
 
-// errLocked says that another run holds the lock.
-var errLocked = errors.New("another run is writing it now")
-
-// fileLock is a lock held on a file that exists only while it is held. The
-// operating system lets go of it when the process ends, however it ends, so
-// that no lock is ever stale.
+// fileLock is a lock held on a file that exists only while it is held.
 type fileLock struct {
 	file *os.File
 	path string
 }
 
-// lockFile takes the lock at path or returns errLocked at once.
+// lockFile takes the lock at path or returns ErrLocked at once.
 func lockFile(path string) (*fileLock, error) {
 	// The holder may remove the file between our opening and our locking it:
 	// then what we hold is no longer what the path names, and we try again.
 	for {
+		if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
+			return nil, &NoFileError{path, info.Mode()}
+		}
 		file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
 		if err != nil {
 			return nil, err
@@ -45,5 +40,8 @@ func samePlace(file *os.File, path string) bool {
 	return err == nil && os.SameFile(held, named)
 }
 
-// unlock removes the file and lets go.
-func (l *fileLock) unlock() error { return removeHeld(l.file, l.path) }
+// Unlock implements Lock.
+func (l *fileLock) Unlock() error { return removeHeld(l.file, l.path) }
+
+// Drop implements Lock.
+func (l *fileLock) Drop() { l.file.Close() }

@@ -1,4 +1,4 @@
-package batch
+package disk
 
 import (
 	"errors"
@@ -13,10 +13,10 @@ func TestALockIsExclusiveAndLeavesNoFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := lockFile(path); !errors.Is(err, errLocked) {
+	if _, err := lockFile(path); !errors.Is(err, ErrLocked) {
 		t.Errorf("the second lock gave %v", err)
 	}
-	if err := first.unlock(); err != nil {
+	if err := first.Unlock(); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := os.Stat(path); !errors.Is(err, os.ErrNotExist) {
@@ -26,7 +26,7 @@ func TestALockIsExclusiveAndLeavesNoFile(t *testing.T) {
 	if err != nil {
 		t.Fatalf("the lock was not let go: %v", err)
 	}
-	if err := again.unlock(); err != nil {
+	if err := again.Unlock(); err != nil {
 		t.Error(err)
 	}
 }

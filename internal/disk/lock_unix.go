@@ -1,6 +1,6 @@
 //go:build darwin || dragonfly || freebsd || linux || netbsd || openbsd
 
-package batch
+package disk
 
 import (
 	"errors"
@@ -11,7 +11,7 @@ import (
 func lockHandle(file *os.File) error {
 	err := syscall.Flock(int(file.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 	if errors.Is(err, syscall.EWOULDBLOCK) {
-		return errLocked
+		return ErrLocked
 	}
 	return err
 }

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path/filepath"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/result"
+)
+
+// mayHoldFindings refuses to write the findings over a file that is not a table of
+// findings: an input, the settings, a file of a batch, or whatever else somebody
+// keeps under that name.
+func (p *program) mayHoldFindings(file string, guarded []batch.Guarded) error {
+	if file == "" {
+		return nil
+	}
+	refuse := func(why string) error {
+		return &usageError{"--findings names " + why, "choose another file for the findings"}
+	}
+	for _, g := range guarded {
+		if sameFile(p.disk, g.Path, file) {
+			return refuse(g.What)
+		}
+	}
+	if _, err := p.disk.Stat(filepath.Join(filepath.Dir(file), batch.ManifestName)); err == nil {
+		return refuse("a file in a finished folder, " + filepath.Dir(file))
+	}
+	old, err := p.disk.Open(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return &batch.OutputError{Path: file, Err: err, Remedy: "choose another file for the findings"}
+	}
+	defer old.Close()
+	var header bytes.Buffer
+	if err := mapfile.WriteFindingsCSV(&header, &result.Run{}); err != nil {
+		return fmt.Errorf("make the findings' header: %w", err)
+	}
+	begin := make([]byte, header.Len())
+	if n, _ := io.ReadFull(old, begin); n > 0 && !bytes.Equal(begin[:n], header.Bytes()) {
+		return refuse("a file that holds something else than findings, " + file)
+	}
+	return nil
+}
+
+// writeFindings writes the findings' table to a file, whole or not at all.
+func (p *program) writeFindings(name string, observed batch.Observed) error {
+	run := &result.Run{Quarter: observed.Quarter, Findings: observed.Findings}
+	return batch.WriteFile(p.ctx, p.disk, name, func(w io.Writer) error { return mapfile.WriteFindingsCSV(w, run) })
+}

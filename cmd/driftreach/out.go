@@ -1,0 +1,89 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/disk"
+)
+
+// outFlags are the flags by which a command names the folder it writes.
+type outFlags struct {
+	dir    string
+	edited bool
+}
+
+func (f *outFlags) add(flags *pflag.FlagSet, usual, what string) {
+	flags.StringVar(&f.dir, "out", usual, "`DIR` to make; an earlier "+what+" there is replaced, anything else is refused")
+	flags.BoolVar(&f.edited, "replace-edited", false, "replace the earlier "+what+" even if its files were edited since they were made")
+}
+
+// out returns the folder that a command writes, and what it must not overwrite.
+func (p *program) out(to outFlags, guarded []batch.Guarded) batch.Out {
+	return batch.Out{
+		Dir: to.dir, Edited: to.edited, Guarded: guarded, Disk: p.disk,
+		Warn: func(text string) { p.say("warning", text) },
+	}
+}
+
+// standing returns where the finished folder that a user names is, and says so
+// when that is elsewhere than where it should be.
+func (p *program) standing(dir string) string {
+	if dir == "" {
+		return ""
+	}
+	path, aside := batch.Standing(p.disk, dir)
+	if aside {
+		p.say("warning", fmt.Sprintf("%s is not there; read is the copy that an interrupted run set aside, %s", dir, path))
+	}
+	return path
+}
+
+// besides are the endings of the files that are read beside an input.
+var besides = []string{".dbf", ".shx", ".prj", ".cpg"}
+
+// guarded returns the files that the flags name and those read beside them.
+func (f *inputFlags) guarded(d disk.Disk) []batch.Guarded {
+	var all []batch.Guarded
+	for _, name := range slices.Concat(f.points, f.surveyed, f.treatments, one(f.streams), one(f.works), one(f.units), one(f.barriers)) {
+		file, _ := splitLayer(d, name)
+		all = append(all, batch.Guarded{What: "the input " + name, Path: file})
+		for _, ending := range besides {
+			if path, err := pathBeside(d, file, ending); err == nil {
+				all = append(all, batch.Guarded{What: ending + " of the input " + name, Path: path})
+			}
+		}
+	}
+	for _, system := range []string{f.pointsCRS, f.streamsCRS, f.worksCRS, f.unitsCRS, f.surveyedCRS, f.treatmentsCRS, f.barriersCRS} {
+		if _, err := d.Stat(system); system != "" && err == nil {
+			all = append(all, batch.Guarded{What: "the reference system's file " + system, Path: system})
+		}
+	}
+	return all
+}
+
+// guardedBatches returns finished batches as what an output must not overwrite.
+func guardedBatches(dirs ...string) []batch.Guarded {
+	var all []batch.Guarded
+	for _, dir := range dirs {
+		if dir != "" {
+			all = append(all, batch.Guarded{What: "the batch " + strings.TrimSuffix(dir, "/"), Path: dir})
+		}
+	}
+	return all
+}
+
+// sameFile says whether two paths name one file, by any names.
+func sameFile(d disk.Disk, one, other string) bool {
+	first, err := d.Stat(one)
+	if err != nil {
+		return false
+	}
+	second, err := d.Stat(other)
+	return err == nil && os.SameFile(first, second)
+}

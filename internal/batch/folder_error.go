@@ -1,0 +1,78 @@
+package batch
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+
+	"driftreach/internal/disk"
+)
+
+// OutputError says that the output could not be written. Nothing of it is left
+// behind, but for what a LeftError beside it names.
+type OutputError struct {
+	Path   string
+	Remedy string // blank for the usual one: permissions and room
+	Err    error
+}
+
+// Error returns what could not be written and why.
+func (e *OutputError) Error() string { return fmt.Sprintf("write %s: %s", e.Path, reason(e.Err)) }
+
+// Unwrap returns the reason.
+func (e *OutputError) Unwrap() error { return e.Err }
+
+// Hint returns what the user can do about it.
+func (e *OutputError) Hint() string {
+	if e.Remedy == "" {
+		return "see that the folder above it can be written to and that there is room on the disk"
+	}
+	return e.Remedy
+}
+
+// LeftError says what a run that failed could not clear away.
+type LeftError struct {
+	Path string
+	Err  error
+}
+
+// Error returns what is left and why.
+func (e *LeftError) Error() string {
+	return fmt.Sprintf("%s could not be cleared away (%s); the next run with this --out does it", e.Path, reason(e.Err))
+}
+
+// Unwrap returns the reason.
+func (e *LeftError) Unwrap() error { return e.Err }
+
+// arrivedError is trouble after the new folder has taken its place.
+type arrivedError struct {
+	old string // where the old one is; blank for none
+	err error
+}
+
+func (e *arrivedError) Error() string {
+	where := ""
+	if e.old != "" {
+		where = "; the old one is at " + e.old
+	}
+	return "the new one is in place, but the disk has not confirmed it (" + reason(e.err) + ")" + where
+}
+
+func (e *arrivedError) Unwrap() error { return e.err }
+
+// reason returns what an error says, without the operation and the path of the
+// system's own: they are often temporary ones and would only puzzle. Of several
+// errors it is the first's.
+func reason(err error) string {
+	switch own := err.(type) {
+	case *fs.PathError:
+		return own.Err.Error()
+	case *os.LinkError:
+		return own.Err.Error()
+	case *disk.NoFileError:
+		return own.What()
+	case interface{ Unwrap() []error }:
+		return reason(own.Unwrap()[0])
+	}
+	return err.Error()
+}

@@ -1,0 +1,147 @@
+package batch
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"driftreach/internal/disk"
+)
+
+// Out is the folder that a command writes, and what must be kept of what is there.
+type Out struct {
+	Dir     string
+	Edited  bool         // replace it even where its files were edited since
+	Guarded []Guarded    // what must not be overwritten
+	Disk    disk.Disk    // nil means the machine's
+	Warn    func(string) // hears what did not hinder the work; nil for nobody
+}
+
+// Guarded is a file or folder that the run reads: it must not lie in the folder
+// that the run writes.
+type Guarded struct {
+	What string // such as "the input points.csv"
+	Path string
+}
+
+func (o Out) disk() disk.Disk {
+	if o.Disk == nil {
+		return disk.System()
+	}
+	return o.Disk
+}
+
+func (o Out) warn(text string) {
+	if o.Warn != nil {
+		o.Warn(text)
+	}
+}
+
+// siblings are the places beside an output folder that a run uses.
+type siblings struct {
+	dir   string // the folder itself, absolute
+	work  string // where it is built
+	aside string // where the folder that is replaced waits, where the system has no exchange
+	lock  string
+}
+
+// siblingsOf names them. The names are fixed, so that a run that was killed is
+// cleaned up after by the next one.
+func siblingsOf(dir string) (siblings, error) {
+	full, err := filepath.Abs(dir)
+	if err != nil {
+		return siblings{}, err
+	}
+	parent, name := filepath.Split(full)
+	if name == "" {
+		return siblings{}, errors.New("it is the top of the file system")
+	}
+	hidden := filepath.Join(parent, "."+name+".driftreach-")
+	return siblings{full, hidden + "part", hidden + "old", hidden + "lock"}, nil
+}
+
+// Standing returns where the finished folder that a user names stands: at its
+// name, or, where a run that was killed had just set it aside, there.
+func Standing(d disk.Disk, dir string) (path string, aside bool) {
+	if _, err := d.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
+		return dir, false
+	}
+	s, err := siblingsOf(dir)
+	if err != nil {
+		return dir, false
+	}
+	path = filepath.Join(filepath.Dir(dir), filepath.Base(s.aside))
+	if _, err := d.Stat(filepath.Join(path, ManifestName)); err != nil {
+		return dir, false
+	}
+	return path, true
+}
+
+// keepApart refuses what is guarded and lies in the folder or beside it where
+// the run works.
+func (o Out) keepApart(s siblings) error {
+	for _, g := range o.Guarded {
+		for _, place := range []string{s.dir, s.work, s.aside, s.lock} {
+			switch {
+			case !disk.Within(g.Path, place):
+			case disk.Within(place, g.Path):
+				return &refusedError{"it is " + g.What, "choose another --out"}
+			default:
+				return &refusedError{g.What + " lies in it", "choose another --out"}
+			}
+		}
+	}
+	return nil
+}
+
+// keepLinks refuses a folder with a file in it that is, by another name, one of
+// those guarded.
+func (o Out) keepLinks(d disk.Disk, dir string, found []string) error {
+	guarded, err := o.guardedFiles(d)
+	if err != nil {
+		return err
+	}
+	for _, name := range found {
+		info, err := os.Stat(filepath.Join(dir, filepath.FromSlash(name)))
+		if err != nil {
+			continue // a link to nowhere is no file of the run
+		}
+		for _, g := range guarded {
+			if os.SameFile(info, g.info) {
+				return &refusedError{name + " in it is, by another name, " + g.what, "choose another --out"}
+			}
+		}
+	}
+	return nil
+}
+
+type guardedFile struct {
+	what string
+	info fs.FileInfo
+}
+
+// guardedFiles returns every file guarded, those of folders one by one.
+func (o Out) guardedFiles(d disk.Disk) ([]guardedFile, error) {
+	var all []guardedFile
+	for _, g := range o.Guarded {
+		info, err := os.Stat(g.Path)
+		if err != nil {
+			continue // whoever reads it says so
+		}
+		if !info.IsDir() {
+			all = append(all, guardedFile{g.What, info})
+			continue
+		}
+		names, err := disk.FilesUnder(d, g.Path)
+		if err != nil {
+			return nil, err
+		}
+		for _, name := range names {
+			if info, err := os.Stat(filepath.Join(g.Path, filepath.FromSlash(name))); err == nil {
+				all = append(all, guardedFile{name + " of " + g.What, info})
+			}
+		}
+	}
+	return all, nil
+}

@@ -1,5 +1,0 @@
-package batch
-
-// syncDir does nothing: Windows has no sync of a folder, and NTFS journals its
-// names.
-func syncDir(string) error { return nil }
