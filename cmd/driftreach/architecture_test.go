@@ -23,7 +23,7 @@ type layer struct {
 // picture is the layout of DEVELOPERS.md as a table. Arrows go down: a package
 // imports rows below its own, and its own subfolders.
 var picture = map[string]layer{
-	"cmd/driftreach":     {11, []string{"github.com/spf13/pflag", "github.com/schollz/progressbar/v3", "golang.org/x/term"}},
+	"cmd/driftreach":     {11, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
 	"internal/batch":     {10, []string{orbModule, "github.com/pelletier/go-toml/v2", "golang.org/x/sync"}},
 	"internal/demo":      {10, []string{orbModule}},
 	"internal/mapfile":   {9, []string{orbModule, "github.com/arran4/golang-ical", "github.com/twpayne/go-kml/v3", "golang.org/x/sync", "modernc.org/sqlite"}},

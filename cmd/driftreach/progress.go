@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 	"sync"
 	"time"
 
-	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 
 	"driftreach/internal/batch"
@@ -25,9 +25,18 @@ type screen struct {
 	total int64 // bytes to read; 0 when unknown
 	now   func() time.Time
 
-	mu  sync.Mutex
-	bar *progressbar.ProgressBar
+	mu    sync.Mutex
+	name   string    // of the stage on the screen; blank for none
+	share  bool      // its line ends in the share read
+	shared bool      // the first stage, the one that reads, has begun
+	read   int64     // bytes so far
+	drawn  time.Time // when the line was last drawn
+	width  int       // of the line, for wiping it
 }
+
+// refresh is how often the line is drawn again. Our choice: quick to the eye,
+// nothing to the processor.
+const refresh = 100 * time.Millisecond
 
 // progress returns the progress of a run that reads total bytes.
 func (p *program) progress(total int64) batch.Progress {
@@ -57,45 +66,52 @@ func (s *screen) Stage(name string) func() {
 	}
 }
 
-// Bytes moves the bar on.
+// Bytes moves the share read on.
 func (s *screen) Bytes(n int64) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.bar != nil {
-		_ = s.bar.Add64(n)
+	s.read += n
+	if s.share && s.now().Sub(s.drawn) >= refresh {
+		s.draw()
 	}
 }
 
-// show begins a bar: of bytes for the first stage, which reads, and without an
-// end for those after it.
+// show begins a line: with the share read for the first stage, which reads, and
+// with the name alone for those after it.
 func (s *screen) show(name string) {
 	if !s.bars {
 		return
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.finish()
-	options := []progressbar.Option{
-		progressbar.OptionSetWriter(s.w), progressbar.OptionSetDescription(name), progressbar.OptionClearOnFinish(),
-		progressbar.OptionThrottle(100 * time.Millisecond), progressbar.OptionSetWidth(30), progressbar.OptionSetRenderBlankState(true),
-	}
-	length := int64(-1)
-	if s.total > 0 {
-		length, s.total = s.total, 0
-		options = append(options, progressbar.OptionShowBytes(true))
-	}
-	s.bar = progressbar.NewOptions64(length, options...)
+	s.wipe()
+	s.name, s.share = name, s.total > 0 && !s.shared
+	s.shared = true
+	s.draw()
 }
 
+// draw writes the line over the one before. The caller holds mu.
+func (s *screen) draw() {
+	line := s.name + " ..."
+	if s.share {
+		line = fmt.Sprintf("%s %3d %%", s.name, min(100, 100*s.read/s.total))
+	}
+	fmt.Fprintf(s.w, "\r%-*s", s.width, line)
+	s.width, s.drawn = max(s.width, len(line)), s.now()
+}
+
+// clear wipes the line.
 func (s *screen) clear() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.finish()
+	s.wipe()
 }
 
-func (s *screen) finish() {
-	if s.bar != nil {
-		_ = s.bar.Finish()
-		s.bar = nil
+// wipe clears the line with blanks, which every terminal knows. The caller holds
+// mu.
+func (s *screen) wipe() {
+	if s.width > 0 {
+		fmt.Fprintf(s.w, "\r%s\r", strings.Repeat(" ", s.width))
 	}
+	s.name, s.share, s.width = "", false, 0
 }
