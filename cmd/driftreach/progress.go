@@ -25,7 +25,7 @@ type screen struct {
 	total int64 // bytes to read; 0 when unknown
 	now   func() time.Time
 
-	mu    sync.Mutex
+	mu     sync.Mutex
 	name   string    // of the stage on the screen; blank for none
 	share  bool      // its line ends in the share read
 	shared bool      // the first stage, the one that reads, has begun

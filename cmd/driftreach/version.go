@@ -2,24 +2,69 @@ package main
 
 import (
 	"fmt"
+	"regexp"
+	"runtime"
+	"runtime/debug"
 
 	"github.com/spf13/pflag"
 )
 
-// version is the release. CHANGELOG.md says what each one changed, changes to
-// numbers apart.
-const version = "0.1.0"
+// release is the version this source becomes. CHANGELOG.md says what each one
+// changed, changes to numbers apart.
+const release = "0.1.0"
+
+// version is what manifests carry: that of the build.
+var version = versionOf(debug.ReadBuildInfo())
+
+// tagged is a version that a tag gives; what lies between tags has a time and a
+// commit in it.
+var tagged = regexp.MustCompile(`^v\d+\.\d+\.\d+(-(alpha|beta|rc)[.\d]*)?$`)
+
+// versionOf returns the version that a build records of its module when it was
+// made from a tag, the release of the source otherwise, so that a batch of the
+// same source is the same bytes however the program was built.
+func versionOf(info *debug.BuildInfo, ok bool) string {
+	if ok && tagged.MatchString(info.Main.Version) {
+		return info.Main.Version[1:]
+	}
+	return release
+}
+
+// build says for people what the program was built from: the commit, whether the
+// source was changed since, and the compiler. Blank where the build does not say.
+func build(info *debug.BuildInfo, ok bool) string {
+	if !ok {
+		return ""
+	}
+	commit, changed := "", ""
+	for _, s := range info.Settings {
+		switch {
+		case s.Key == "vcs.revision":
+			commit = "commit " + s.Value[:min(12, len(s.Value))]
+		case s.Key == "vcs.modified" && s.Value == "true":
+			changed = ", source changed since"
+		}
+	}
+	if commit == "" {
+		commit = "commit unknown"
+	}
+	return fmt.Sprintf("%s%s, %s, %s/%s", commit, changed, info.GoVersion, runtime.GOOS, runtime.GOARCH)
+}
 
 func (p *program) versionCommand() *command {
 	return &command{
-		name: "version", line: "print the version", text: "Prints the version.",
+		name: "version", line: "print the version", text: "Prints the version, and what the program was built from.",
 		example: "driftreach version",
 		flags:   pflag.NewFlagSet("version", pflag.ContinueOnError),
 		run: func(args []string) error {
 			if err := noArguments(args); err != nil {
 				return err
 			}
-			_, err := fmt.Fprintln(p.stdout, "driftreach "+version)
+			from := build(debug.ReadBuildInfo())
+			if from != "" {
+				from = " (" + from + ")"
+			}
+			_, err := fmt.Fprintln(p.stdout, "driftreach "+version+from)
 			return err
 		},
 	}
