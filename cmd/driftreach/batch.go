@@ -97,9 +97,17 @@ batch; name that one and no other, it holds the history before it.`,
 	}
 }
 
-// earlier is a finished batch as a user names it, and where it is; blank for none.
-func (p *program) earlier(name string) batch.Earlier {
-	return batch.Earlier{Name: name, Path: p.standing(name), Version: version}
+// shownFolder is the name of a folder as files give it, blank for none.
+func shownFolder(dir string) string {
+	if dir == "" {
+		return ""
+	}
+	return shownNames([]string{dir})[0]
+}
+
+// earlier is a finished batch as files name it, and where it is; blank for none.
+func (p *program) earlier(dir string) batch.Earlier {
+	return batch.Earlier{Name: shownFolder(dir), Path: p.standing(dir), Version: version}
 }
 
 // apartFrom refuses an output folder that is, holds or lies in the batch gone on

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"io"
-	"path"
 
 	"driftreach/internal/batch"
 	"driftreach/internal/demo"
@@ -46,11 +45,11 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 	}, nil
 }
 
-// textSource is an input the demo has just written, under the name it has
-// inside the demo's folder.
+// textSource is an input the demo has just written, under the name a batch would
+// give it.
 func textSource(name string, text []byte) intake.Source {
 	return intake.Source{
-		Name: path.Join(inputFolder, name), Size: int64(len(text)),
+		Name: name, Size: int64(len(text)),
 		Open: func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(text)), nil },
 	}
 }

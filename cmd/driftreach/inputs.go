@@ -79,13 +79,21 @@ func (f *inputFlags) read(d disk.Disk) (batch.Inputs, error) {
 			return in, err
 		}
 	}
+	var paths []string
 	for _, r := range roles {
 		for _, name := range r.files {
 			source, err := fileSource(d, name)
 			if err != nil {
 				return in, err
 			}
+			paths = append(paths, name)
 			*r.into = append(*r.into, source)
+		}
+	}
+	shown := shownNames(paths)
+	for _, r := range roles {
+		for i := range r.files {
+			(*r.into)[i].Name, shown = shown[0], shown[1:]
 		}
 	}
 	return in, nil

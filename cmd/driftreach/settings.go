@@ -42,7 +42,7 @@ func (f *settingFlags) read(d disk.Disk) (batch.Settings, []mapfile.File, error)
 			return s, nil, settingFault(err)
 		}
 		files = append(files, mapfile.File{
-			Name: f.file, Role: "settings", SHA256: fmt.Sprintf("%x", sha256.Sum256(text.Bytes())), Bytes: int64(text.Len()),
+			Name: shownNames([]string{f.file})[0], Role: "settings", SHA256: fmt.Sprintf("%x", sha256.Sum256(text.Bytes())), Bytes: int64(text.Len()),
 		})
 	}
 	for _, assignment := range f.set {

@@ -53,11 +53,15 @@ type batchManifest struct {
 // blank, and returns them by quarter. Files are named without top.
 func (p *program) readBatches(top string, dirs []string) ([]readBatch, error) {
 	var all []readBatch
-	for _, dir := range dirs {
+	shown := dirs // of a demo, whose folders the program named
+	if top == "" {
+		shown = shownNames(dirs)
+	}
+	for i, dir := range dirs {
 		if err := p.ctx.Err(); err != nil {
 			return nil, err
 		}
-		b, err := p.readOne(top, dir)
+		b, err := p.readOne(top, dir, shown[i])
 		if err != nil {
 			return nil, err
 		}
@@ -90,8 +94,8 @@ func assemble(batches []readBatch) (*trend.History, error) {
 }
 
 // readOne reads one finished batch: its manifest, and the summary when that is
-// what the manifest says it is.
-func (p *program) readOne(top, dir string) (readBatch, error) {
+// what the manifest says it is. Manifests name the folder as shown.
+func (p *program) readOne(top, dir, shown string) (readBatch, error) {
 	b, at := readBatch{dir: dir}, p.standing(filepath.Join(top, dir))
 	text, err := readBounded(p.disk, filepath.Join(at, batch.ManifestName), maxManifestBytes)
 	switch {
@@ -125,8 +129,8 @@ func (p *program) readOne(top, dir string) (readBatch, error) {
 		}
 	}
 	b.files = []mapfile.File{
-		listed(dir, batch.ManifestName, text, 1), {
-			Name: filepath.ToSlash(filepath.Join(dir, summaryFile)), Role: "batch", SHA256: summaryOf(m).SHA256,
+		listed(shown, batch.ManifestName, text, 1), {
+			Name: shown + "/" + summaryFile, Role: "batch", SHA256: summaryOf(m).SHA256,
 			Bytes: summaryOf(m).Bytes, Read: len(b.summary.Rows), Accepted: len(b.summary.Rows),
 		},
 	}
