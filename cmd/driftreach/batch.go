@@ -167,14 +167,24 @@ func (p *program) runBatch(j job, out batch.Out) error {
 // deliver is the whole of one batch, from inputs to files in f.
 func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 	host := batch.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
+	if j.previous.Path != "" {
+		after, err := batch.QuarterBefore(p.ctx, j.previous, j.inputs.Quarter, host)
+		if err != nil {
+			return nil, err
+		}
+		j.inputs.After = after
+	}
 	observed, err := batch.Read(p.ctx, j.inputs, j.settings, host)
 	if err != nil {
 		return nil, err
 	}
-	if j.previous.Path != "" {
-		if observed, err = batch.GoOn(p.ctx, j.previous, observed, j.settings, host); err != nil {
-			return nil, err
-		}
+	if err := observed.Evidence(); err != nil {
+		return nil, err
+	}
+	if j.previous.Path == "" {
+		observed = batch.Begin(observed, j.settings)
+	} else if observed, err = batch.GoOn(p.ctx, j.previous, observed, j.settings, host); err != nil {
+		return nil, err
 	}
 	run, err := batch.Compute(p.ctx, observed, j.settings, host)
 	if err != nil {

@@ -64,6 +64,7 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, g
 	if err != nil {
 		return err
 	}
+	observed = batch.Begin(observed, s)
 	barriers := observed.Barriers
 	if len(in.Streams) == 0 { // without streams they stand nowhere
 		barriers = nil

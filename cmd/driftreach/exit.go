@@ -62,6 +62,7 @@ func exitCode(err error) int {
 		unusable *intake.UnusableError
 		output   *batch.OutputError
 		previous *batch.PreviousError
+		nothing  *batch.NoEvidenceError
 	)
 	switch {
 	case err == nil:
@@ -74,7 +75,7 @@ func exitCode(err error) int {
 		return exitInterrupted
 	case errors.As(err, &output):
 		return exitOutput
-	case errors.As(err, &input), errors.As(err, &unusable), errors.As(err, &previous):
+	case errors.As(err, &input), errors.As(err, &unusable), errors.As(err, &previous), errors.As(err, &nothing):
 		return exitInput
 	}
 	// What no one foresaw: some input led there.

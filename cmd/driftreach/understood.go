@@ -21,8 +21,12 @@ import (
 func writeUnderstood(w io.Writer, observed batch.Observed) {
 	for i, file := range observed.Understood {
 		total := observed.Files[i]
-		fmt.Fprintf(w, "%s: %s of %s, %s, %s; %s read, %s accepted, %s rejected\n\n", oneLine(total.Name), file.Format, total.Role,
-			file.Encoding, oneLine(file.System), count(total.Read), count(total.Accepted), count(total.Rejected))
+		aside := ""
+		if total.SetAside > 0 {
+			aside = ", " + count(total.SetAside) + " set aside"
+		}
+		fmt.Fprintf(w, "%s: %s of %s, %s, %s; %s read, %s accepted, %s rejected%s\n\n", oneLine(total.Name), file.Format, total.Role,
+			file.Encoding, oneLine(file.System), count(total.Read), count(total.Accepted), count(total.Rejected), aside)
 		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		fmt.Fprint(t, "  column\tread as\tfilled\texample\n")
 		rows, found := map[string]func(intake.File, batch.Observed) []columnRow{

@@ -30,6 +30,7 @@ type Observed struct {
 	Quarter      survey.Quarter
 	Records      []survey.Record // accepted, sorted by id
 	ExtraColumns []string
+	Dated        []survey.Dated      // how many records of points were given, by quarter
 	Centerlines  []stream.Centerline // accepted, sorted by id
 	WorksGiven   bool                // planned works were asked for
 	Works        []work.Work         // accepted, sorted by id

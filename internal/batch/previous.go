@@ -68,6 +68,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if err := e.sameArea(p.Known, in.Centerlines); err != nil {
 		return in, err
 	}
+	in = in.settle(p.Known, s)
 	evidence := lineage.Evidence{Records: in.Records, Given: in.EffortGiven, Ground: in.Surveyed}
 	p.Visits = lineage.Visits(p.Known, evidence, rules.lineage, h.workers())
 	if err := e.records(p); err != nil {

@@ -27,6 +27,7 @@ type Inputs struct {
 	Treatments []intake.Source // control work done
 	Barriers   []intake.Source // barriers that are points
 	Quarter    survey.Quarter
+	After      survey.Quarter // of the batch before: evidence begins after it; zero for none
 	// Trial reads on past what would stop the batch; each file tells of it.
 	Trial bool
 	// The reference systems of the files, as earth.ParseCRS reads them; blank for
@@ -112,13 +113,14 @@ func (r *reader) points(in Inputs) error {
 	records, extra := intake.MergePoints(files)
 	rules := survey.DefaultOptions(in.Quarter)
 	rules.JoinDistance, rules.Setback = geo.Meters(r.settings.Stands.JoinDistance), geo.Meters(r.settings.Aquatic.Setback)
-	accepted, findings := survey.Check(records, rules)
-	r.out.Records, r.out.ExtraColumns = accepted, extra
-	r.found(findings)
+	rules.First = in.firstDay(r.settings)
+	done := survey.Examine(records, rules)
+	r.out.Records, r.out.ExtraColumns, r.out.Dated = done.Records, extra, done.Quarters
+	r.found(done.Findings)
 	for i := range files {
-		n := count(accepted, func(rec *survey.Record) bool { return rec.File == files[i].Name })
-		r.file(files[i].File, "points", n)
+		r.file(files[i].File, "points", 0)
 	}
+	r.out.setAside(done.Aside)
 	return nil
 }
 
@@ -136,6 +138,24 @@ func (r *reader) streams(in Inputs) error {
 		r.file(files[i].File, "streams", n)
 	}
 	return nil
+}
+
+// setAside adds what was set aside of each file of points to its totals, and
+// counts again what is accepted.
+func (o *Observed) setAside(aside []survey.Aside) {
+	for i := range o.Files {
+		total := &o.Files[i]
+		if total.Role != "points" || i >= len(o.Understood) {
+			continue
+		}
+		for _, a := range aside {
+			if a.File == total.Name {
+				total.SetAside += a.Records
+			}
+		}
+		total.Accepted = count(o.Records, func(rec *survey.Record) bool { return rec.File == total.Name })
+		total.Rejected = total.Read - total.Accepted - total.SetAside
+	}
 }
 
 // role is an input by its name.

@@ -31,13 +31,7 @@ func (r *reader) site() {
 	records, findings := survey.CheckSites(r.out.Records, s)
 	r.out.Records = records
 	r.found(findings)
-	if len(records) == before {
-		return
-	}
-	for i := range r.out.Understood {
-		if total := &r.out.Files[i]; total.Role == "points" {
-			total.Accepted = count(records, func(rec *survey.Record) bool { return rec.File == total.Name })
-			total.Rejected = total.Read - total.Accepted
-		}
+	if len(records) < before {
+		r.out.setAside(nil)
 	}
 }

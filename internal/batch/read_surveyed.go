@@ -17,7 +17,7 @@ func (r *reader) surveyed(in Inputs) error {
 	all := recordsOf(files, func(f *intake.Surveyed) []effort.Ground { return f.Ground })
 	rules := effort.Options{}
 	if !in.Quarter.IsZero() {
-		rules.Begin, rules.End = in.Quarter.Begin(), in.Quarter.End()
+		rules.Begin, rules.End = in.firstDay(r.settings).Time(), in.Quarter.End()
 	}
 	accepted, findings := effort.Check(all, rules)
 	r.found(findings)

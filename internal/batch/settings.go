@@ -19,6 +19,7 @@ import (
 // zero Settings is not usable: start from DefaultSettings. Every key, with its
 // range, origin and source, is in SettingsTable.
 type Settings struct {
+	Survey    SurveySettings               `toml:"survey" json:"survey"`
 	Stands    StandSettings                `toml:"stands" json:"stands"`
 	Lineage   LineageSettings              `toml:"lineage" json:"lineage"`
 	Aquatic   AquaticSettings              `toml:"aquatic" json:"aquatic"`
@@ -30,6 +31,11 @@ type Settings struct {
 	Units     UnitSettings                 `toml:"units" json:"units"`
 	Values    map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
 	Files     map[string]FileSettings      `toml:"files" json:"files"`   // by the pattern of the file's name
+}
+
+// SurveySettings is the [survey] table.
+type SurveySettings struct {
+	Since string `toml:"since" json:"since"`
 }
 
 // StandSettings is the [stands] table.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 )
 
 // bounds is what a setting's value may be.
@@ -14,6 +15,7 @@ type bounds struct {
 	words      []string // the words a text may be; nil for numbers
 	from, to   int      // how many values a list has; 0 for a single value
 	mustAscend bool
+	day        bool // a day as in 2026-07-15, or blank
 }
 
 func within(low, high float64) bounds { return bounds{low: low, high: high} }
@@ -21,6 +23,8 @@ func within(low, high float64) bounds { return bounds{low: low, high: high} }
 func above(low, high float64) bounds { return bounds{low: low, high: high, openLow: true} }
 
 func oneOf(words ...string) bounds { return bounds{words: words} }
+
+func aDay() bounds { return bounds{day: true} }
 
 func list(from, to int, each bounds) bounds {
 	each.from, each.to = from, to
@@ -36,6 +40,9 @@ func ascending(b bounds) bounds {
 func (b bounds) String() string {
 	if b.words != nil {
 		return strings.Join(b.words, " or ")
+	}
+	if b.day {
+		return "a day as in 2026-07-15, or blank"
 	}
 	one := number(b.low) + " to " + number(b.high)
 	if b.openLow {
@@ -55,6 +62,10 @@ func (b bounds) String() string {
 func (b bounds) allow(at any) bool {
 	switch v := at.(type) {
 	case *string:
+		if b.day {
+			_, err := time.Parse(time.DateOnly, *v)
+			return err == nil || *v == ""
+		}
 		return slices.Contains(b.words, *v)
 	case *int:
 		return b.allowNumber(float64(*v))

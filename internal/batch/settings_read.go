@@ -131,7 +131,7 @@ func tomlValue(key, value string) string {
 	switch {
 	case i >= 0 && table[i].bounds.to > 0:
 		return "[" + value + "]"
-	case i >= 0 && table[i].bounds.words != nil, strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "units."), strings.HasPrefix(key, "values."),
+	case i >= 0 && (table[i].bounds.words != nil || table[i].bounds.day), strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "units."), strings.HasPrefix(key, "values."),
 		strings.HasPrefix(key, "files.") && !strings.HasSuffix(key, ".skip_lines"):
 		return tomlText(value)
 	}

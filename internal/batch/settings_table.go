@@ -26,12 +26,19 @@ type Setting struct {
 // which the settings file shows them.
 func SettingsTable() []Setting {
 	var all []Setting
+	all = append(all, surveyTable...)
 	all = append(all, standTable...)
 	all = append(all, lineageTable...)
 	all = append(all, waterTable...)
 	all = append(all, driftTable...)
 	all = append(all, treatmentTable...)
 	return append(all, limitTable...)
+}
+
+var surveyTable = []Setting{
+	{"survey.since", "", Practice, "records and surveyed ground from this day on count too, blank for those of the quarter alone, or of all days since the batch before",
+		"common practice: a quarter's figures are of what was seen in it", aDay(),
+		func(s *Settings) any { return &s.Survey.Since }},
 }
 
 var standTable = []Setting{

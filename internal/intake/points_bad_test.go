@@ -35,7 +35,7 @@ func TestBadPoints(t *testing.T) {
 		{"same sighting, other id", "", "b,1,2,2026-07-01", 2, "b sighting-repeated"},
 		{"future date", "", "b,2,3,2026-10-01", 1, "b date-after-quarter"},
 		{"last day of the quarter", "", "b,2,3,2026-09-30", 2, ""},
-		{"earlier date", "", "b,2,3,2026-06-30", 2, "b date-before-quarter"},
+		{"earlier date", "", "b,2,3,2026-06-30", 1, "date-before-quarter"},
 		{"year that holds the quarter", "", "b,2,3,2026", 2, ""},
 		{"no date", "", "b,2,3,", 2, "b date-missing"},
 		{"day-first date", "", "b,2,3,15/07/2026", 2, "b date-unreadable"},

@@ -28,13 +28,17 @@ func readPoints(t testing.TB, text string, o Options) ([]survey.Record, []check.
 	if p.Read != len(p.Records)+p.Rejected {
 		t.Errorf("read %d records, accepted %d, rejected %d", p.Read, len(p.Records), p.Rejected)
 	}
-	records, more := survey.Check(p.Records, survey.DefaultOptions(o.Quarter))
-	findings = append(findings, more...)
+	done := survey.Examine(p.Records, survey.DefaultOptions(o.Quarter))
+	findings = append(findings, done.Findings...)
 	check.Sort(findings)
-	if rejected := check.Count(findings, check.Error); p.Read != len(records)+rejected {
-		t.Errorf("read %d records, kept %d, told of %d as rejected", p.Read, len(records), rejected)
+	aside := 0
+	for _, a := range done.Aside {
+		aside += a.Records
 	}
-	return records, findings, p
+	if rejected := check.Count(findings, check.Error); p.Read != len(done.Records)+rejected+aside {
+		t.Errorf("read %d records, kept %d, told of %d as rejected, %d set aside", p.Read, len(done.Records), rejected, aside)
+	}
+	return done.Records, findings, p
 }
 
 func readStreams(t testing.TB, text string, o Options) ([]stream.Centerline, []check.Finding, Streams) {

@@ -29,6 +29,7 @@ type File struct {
 	Read     int    `json:"read"` // records in the file
 	Accepted int    `json:"accepted"`
 	Rejected int    `json:"rejected"`
+	SetAside int    `json:"set_aside,omitempty"` // of an earlier quarter, or looked at again later
 }
 
 // Balance is the books of the fragments at one water stage: released = settled

@@ -8,15 +8,27 @@ import (
 	"driftreach/internal/check"
 )
 
-// Check finishes the records of one batch, of all its files together. It
-// rejects what cannot be a record of the quarter, blanks values that cannot
-// be true (the defaults then stand in), gives records without an id one made
-// from file and row, makes repeated ids unique, and returns the accepted
-// records sorted by id with what it found. The answer depends on the set of
-// records, not on their order. It takes the slice over: the answer shares its
-// memory. Cost: n log n.
-func Check(records []Record, o Options) ([]Record, []check.Finding) {
-	c := checker{options: o, first: DayOf(o.Quarter.Begin()), last: DayOf(o.Quarter.End()), log: check.Log{Limit: o.FindingLimit}}
+// Checked is what Examine makes of the records of one batch.
+type Checked struct {
+	Records  []Record // accepted, sorted by id
+	Findings []check.Finding
+	Aside    []Aside // by file
+	Quarters []Dated // of all that were given, the earliest first
+}
+
+// Examine finishes the records of one batch, of all its files together. It sets
+// aside records of earlier quarters, rejects what cannot be a record of the
+// quarter, blanks values that cannot be true (the defaults then stand in), gives
+// records without an id one made from file and row, lets the newest look at a
+// plant stand for all with its id, and makes ids unique that are still repeated.
+// The answer depends on the set of records, not on their order. It takes the
+// slice over: the answer shares its memory. Cost: n log n.
+func Examine(records []Record, o Options) Checked {
+	c := checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}, log: check.Log{Limit: o.FindingLimit}}
+	out := Checked{Quarters: countQuarters(records)}
+	if !o.First.IsZero() {
+		records = c.setEarlierAside(records)
+	}
 	nameless := c.namelessFiles(records)
 	kept := records[:0]
 	made := map[int]bool{}
@@ -38,13 +50,21 @@ func Check(records []Record, o Options) ([]Record, []check.Finding) {
 	kept = c.unify(kept, made)
 	c.findRepeats(kept)
 	c.findCoarse(kept)
-	return kept, c.log.Findings()
+	out.Records, out.Findings, out.Aside = kept, c.log.Findings(), c.asides()
+	return out
+}
+
+// Check returns the records that Examine accepts, and what it found.
+func Check(records []Record, o Options) ([]Record, []check.Finding) {
+	done := Examine(records, o)
+	return done.Records, done.Findings
 }
 
 type checker struct {
-	options     Options
-	first, last Day // of the quarter
-	log         check.Log
+	options Options
+	last    Day            // of the quarter
+	aside   map[string]int // by file
+	log     check.Log
 }
 
 // accept checks the record's values one by one.
@@ -66,10 +86,6 @@ func (c *checker) checkDate(r *Record) bool {
 		c.report(r, ruleFuture, "eventDate", r.Begin.String(),
 			"the date is later than the end of "+q.String()+"; the record was rejected")
 		return false
-	}
-	if r.End < c.first {
-		c.report(r, ruleEarlier, "eventDate", r.End.String(),
-			"the date is earlier than "+q.String()+"; the record was kept")
 	}
 	return true
 }

@@ -80,12 +80,124 @@ func TestCheckIdentity(t *testing.T) {
 // TestCheckKeepsFirstByContent: of two records with one id the same keeps it
 // whatever the order of the rows.
 func TestCheckKeepsFirstByContent(t *testing.T) {
-	one, two := at("a", 1, 1, 1), at("a", 2, 1, 1)
-	two.Notes = &Notes{Remarks: "seen again"}
+	one, two := at("a", 1, 1, 1), at("a", 2, 1, 1.001)
+	two.Notes = &Notes{Remarks: "seen elsewhere"}
 	first, _ := Check([]Record{one, two}, DefaultOptions(q3))
 	second, _ := Check([]Record{two, one}, DefaultOptions(q3))
-	if first[0].Told().Remarks != "" || second[0].Told().Remarks != "" || first[1].Told().Remarks != "seen again" || second[1].ID != "a~2" {
+	if first[0].Told().Remarks != "" || second[0].Told().Remarks != "" || first[1].Told().Remarks != "seen elsewhere" || second[1].ID != "a~2" {
 		t.Errorf("%+v\n%+v", first, second)
+	}
+}
+
+// on returns a good record of a day, so many metres north of 1, 1; by hand, a
+// degree of latitude there is 110 574 m.
+func on(id, day string, north float64) Record {
+	d, err := time.Parse(time.DateOnly, day)
+	if err != nil {
+		panic(err)
+	}
+	r := at(id, int(d.Unix()/86400)*10+int(north), 1, 1+north/110_574)
+	r.Begin, r.End = DayOf(d), DayOf(d)
+	return r
+}
+
+func but(r Record, change func(*Record)) Record {
+	change(&r)
+	return r
+}
+
+func absent(r *Record) { r.Detected = false }
+
+// TestNewestLook: of one id within position uncertainty, 5 m where none is
+// recorded, the newest look stays; by hand.
+func TestNewestLook(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		records []Record
+		days    string // of what is kept, by id
+		told    string
+		aside   int
+	}{
+		{"looked at again", []Record{on("a", "2026-07-02", 0), on("a", "2026-08-02", 9)}, "a 2026-08-02", "a record-seen-again", 1},
+		{"three times", []Record{on("a", "2026-07-02", 0), on("a", "2026-08-02", 3), on("a", "2026-09-02", 6)}, "a 2026-09-02", "a record-seen-again; a record-seen-again", 2},
+		{"two crews that number from 1", []Record{on("1", "2026-07-02", 0), on("1", "2026-08-02", 11)}, "1 2026-07-02; 1~2 2026-08-02", "1 id-duplicate", 0},
+		{"the same, each looked at again", []Record{on("1", "2026-07-02", 0), on("1", "2026-08-02", 1), on("1", "2026-07-02", 50), on("1", "2026-08-02", 51)}, "1 2026-08-02; 1~2 2026-08-02", "1 record-seen-again; 1 record-seen-again; 1 id-duplicate", 2},
+		{"recorded uncertainty", []Record{on("a", "2026-07-02", 0), but(on("a", "2026-08-02", 30), func(r *Record) { r.Uncertainty = 26 })}, "a 2026-08-02", "a record-seen-again", 1},
+		{"uncertain beyond telling", []Record{on("a", "2026-07-02", 0), but(on("a", "2026-08-02", 110), func(r *Record) { r.Uncertainty = 500 })}, "a 2026-07-02; a~2 2026-08-02", "a id-duplicate", 0},
+		{"no day is older", []Record{but(on("a", "2026-07-02", 0), func(r *Record) { r.Begin, r.End = 0, 0 }), on("a", "2026-07-01", 1)}, "a 2026-07-01", "a record-seen-again", 1},
+		{"on one day the larger", []Record{but(on("a", "2026-07-02", 1), func(r *Record) { r.PatchArea = 7 }), on("a", "2026-07-02", 0)}, "a 2026-07-02", "a record-seen-again", 1},
+		{"found after an absence", []Record{but(on("a", "2026-07-02", 0), absent), on("a", "2026-08-02", 1)}, "a 2026-08-02", "a record-seen-again", 1},
+		{"an absence does not stand for a find", []Record{on("a", "2026-07-02", 0), but(on("a", "2026-08-02", 1), absent)}, "a 2026-07-02; a~2 2026-08-02", "a id-duplicate", 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			for range 2 { // in both orders
+				slices.Reverse(c.records)
+				done := Examine(slices.Clone(c.records), DefaultOptions(q3))
+				var days []string
+				for _, r := range done.Records {
+					days = append(days, r.ID+" "+r.End.String())
+				}
+				aside := 0
+				for _, a := range done.Aside {
+					aside += a.Records
+				}
+				if strings.Join(days, "; ") != c.days || told(done.Findings) != c.told || aside != c.aside {
+					t.Errorf("%s with %s, %d set aside; want %s with %s, %d", days, told(done.Findings), aside, c.days, c.told, c.aside)
+				}
+			}
+		})
+	}
+}
+
+// TestEarlierSetAside: records before the first day that counts; by hand.
+func TestEarlierSetAside(t *testing.T) {
+	records := []Record{on("a", "2026-06-30", 0), on("b", "2026-07-01", 500), on("c", "2025-12-24", 900), but(on("d", "2026-07-01", 1500), func(r *Record) { r.Begin, r.End = 0, 0 })}
+	across := on("e", "2026-06-02", 3000)
+	across.End = on("e", "2026-07-01", 0).End
+	done := Examine(append(records, across), DefaultOptions(q3))
+	if ids(done.Records) != "b d e" || told(done.Findings) != "date-before-quarter" || fmt.Sprint(done.Aside) != "[{dir/p.csv 2}]" {
+		t.Errorf("%s with %s, aside %v", ids(done.Records), told(done.Findings), done.Aside)
+	}
+	if f := done.Findings[0]; f.Rule.Severity != check.Warning || f.Value != "2025-12-24/2026-06-30" || !strings.Contains(f.Message, "2 records are earlier than 2026-07-01") {
+		t.Errorf("%+v", f)
+	}
+	if got := fmt.Sprint(done.Quarters); got != "[{0000Q0 1} {2025Q4 1} {2026Q2 2} {2026Q3 1}]" {
+		t.Error(got)
+	}
+}
+
+// TestSettleAbsences: a later absence at the place of a find wins only when work
+// lies between; by hand, positions are off by 5 m where they say nothing.
+func TestSettleAbsences(t *testing.T) {
+	day := func(text string) Day { return on("", text, 0).End }
+	for _, c := range []struct {
+		name    string
+		records []Record
+		work    Day // at every place; 0 for none
+		kept    string
+		told    string
+	}{
+		{"a second observer misses it", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 9), absent)}, 0, "a b", "a absence-overruled"},
+		{"where the plants end", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-07-02", 9), absent)}, day("2026-07-02"), "a b", ""},
+		{"another observer on the same day", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-07-02", 9), func(r *Record) { r.Detected, r.Notes = false, &Notes{RecordedBy: "B"} })}, day("2026-07-02"), "a b", "a absence-overruled"},
+		{"looked for before it was found", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-07-01", 9), absent)}, 0, "a b", ""},
+		{"farther off than the positions say", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 11), absent)}, day("2026-07-09"), "a b", ""},
+		{"work between", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 9), absent)}, day("2026-07-09"), "b", "a find-gone-after-work"},
+		{"work on the day it was found", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 9), absent)}, day("2026-07-02"), "b", "a find-gone-after-work"},
+		{"work before it was found", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 9), absent)}, day("2026-07-01"), "a b", "a absence-overruled"},
+		{"work after the absence", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 9), absent)}, day("2026-08-03"), "a b", "a absence-overruled"},
+		{"the latest absence counts", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-07-04", 1), absent), but(on("c", "2026-08-02", 2), absent)}, day("2026-07-09"), "b c", "a find-gone-after-work"},
+		{"found again after the work", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 1), absent), on("c", "2026-09-02", 2)}, day("2026-07-09"), "b c", "a find-gone-after-work"},
+		{"an absence without a day", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 1), func(r *Record) { r.Detected, r.Begin, r.End = false, 0, 0 })}, day("2026-07-09"), "a b", ""},
+		{"a find without a day", []Record{but(on("a", "2026-07-02", 0), func(r *Record) { r.Begin, r.End = 0, 0 }), but(on("b", "2026-08-02", 1), absent)}, day("2026-07-09"), "a b", "a absence-overruled"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			worked := func(_ *Record, from, to Day) bool { return c.work != 0 && from <= c.work && c.work <= to }
+			got := SettleAbsences(slices.Clone(c.records), worked, DefaultOptions(q3))
+			if ids(got.Records) != c.kept || told(got.Findings) != c.told || len(got.Aside) != len(c.records)-len(got.Records) {
+				t.Errorf("%s with %s, aside %v; want %s with %s", ids(got.Records), told(got.Findings), got.Aside, c.kept, c.told)
+			}
+		})
 	}
 }
 
@@ -135,7 +247,7 @@ func TestCheckDates(t *testing.T) {
 		{q3.End(), q3.End().AddDate(0, 0, 9), 1, ""},
 		{q3.Next().Begin(), q3.Next().Begin(), 0, "a date-after-quarter"},
 		{q3.Previous().Begin(), q3.Begin(), 1, ""},
-		{q3.Previous().Begin(), q3.Previous().End(), 1, "a date-before-quarter"},
+		{q3.Previous().Begin(), q3.Previous().End(), 0, "date-before-quarter"},
 	} {
 		r := at("a", 1, 1, 1)
 		r.Begin, r.End = DayOf(c.begin), DayOf(c.end)
@@ -171,7 +283,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 20 {
+	if len(seen) != 23 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

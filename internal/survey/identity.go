@@ -2,9 +2,13 @@ package survey
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
 )
 
 // place is one record's place in the order by id; head holds the eight bytes
@@ -25,8 +29,9 @@ type naming struct {
 }
 
 // unify sorts the records by id and makes the ids unique: of exact copies
-// one stays; of different records with one id the first by content keeps it
-// and the others get "~2", "~3".
+// one stays; of looks at one plant, which are records of one id whose positions
+// agree, the newest; of other records with one id a find keeps it, the first by
+// content, and the others get "~2", "~3".
 func (c *checker) unify(records []Record, made map[int]bool) []Record {
 	n := naming{c, records, sortedByID(records), made, map[string]int{}, map[int]bool{}}
 	for first := 0; first < len(n.order); {
@@ -54,24 +59,85 @@ func (c *checker) unify(records []Record, made map[int]bool) []Record {
 
 // part settles the records order[first:last], which share one id.
 func (n *naming) part(first, last int) {
-	id, next := n.records[n.order[first].index].ID, 2
 	for k := first + 1; k < last; k++ {
 		index, before := n.order[k].index, n.order[k-1].index
 		r := &n.records[index]
 		if !n.made[index] && !n.made[before] && compareContent(r, &n.records[before]) == 0 {
 			n.drop[index] = true
 			n.report(r, ruleDuplicate, "", "", "the record is there twice, the same in every field; the copy was rejected")
-			continue
 		}
+	}
+	n.newest(first, last)
+	var left []int
+	for _, p := range n.order[first:last] {
+		if !n.drop[p.index] {
+			left = append(left, p.index)
+		}
+	}
+	slices.SortStableFunc(left, func(a, b int) int { return compareBool(n.records[b].Detected, n.records[a].Detected) })
+	id, next := n.records[left[0]].ID, 2
+	for _, index := range left[1:] {
 		fresh := ""
 		for ; fresh == "" || n.holds(fresh); next++ {
 			fresh = id + "~" + strconv.Itoa(next)
 		}
 		if !n.made[index] {
-			n.report(r, ruleSameID, "occurrenceID", id, "another record has the same id; this one is now "+fresh)
+			n.report(&n.records[index], ruleSameID, "occurrenceID", id, "another record, of another place or finding, has the same id; this one is now "+fresh)
 		}
 		n.given[fresh] = index
 	}
+}
+
+// newest sets aside looks at a plant that was looked at again. An older find is
+// not set aside for a newer absence: SettleAbsences sees to that.
+func (n *naming) newest(first, last int) {
+	var looks []int
+	for _, p := range n.order[first:last] {
+		if !n.drop[p.index] && !n.made[p.index] {
+			looks = append(looks, p.index)
+		}
+	}
+	if len(looks) < 2 || n.options.Quarter.IsZero() { // of many quarters, none is the newest
+		return
+	}
+	slices.SortStableFunc(looks, func(a, b int) int { return newer(&n.records[a], &n.records[b]) })
+	reach := geo.Meters(0)
+	for _, index := range looks {
+		reach = max(reach, 2*n.options.uncertainty(&n.records[index]))
+	}
+	kept := earth.NewGrid(reach)
+	for _, index := range looks {
+		r, later := &n.records[index], (*Record)(nil)
+		kept.Near(r.Position, func(k int32) bool {
+			if other := &n.records[k]; n.options.agree(r, other) && (other.Detected || !r.Detected) {
+				later = other
+			}
+			return later == nil
+		})
+		if later == nil {
+			kept.Add(int32(index), r.Position)
+			continue
+		}
+		n.drop[index] = true
+		n.aside[r.File]++
+		n.report(r, ruleSeenAgain, "eventDate", seen(r), fmt.Sprintf("the same id was looked at again, %s, at a place that agrees within the positions' uncertainty; this look was set aside", seen(later)))
+	}
+}
+
+// newer orders looks at one plant: the newest first, of one day finds first, then
+// the larger patch.
+func newer(a, b *Record) int {
+	return cmp.Or(
+		cmp.Compare(b.End, a.End), cmp.Compare(b.Begin, a.Begin), compareBool(b.Detected, a.Detected), cmp.Compare(b.PatchArea, a.PatchArea),
+	)
+}
+
+// seen says when a record was made.
+func seen(r *Record) string {
+	if r.Begin.IsZero() {
+		return "on a day not known"
+	}
+	return dayOrDays(r.Begin, r.End)
 }
 
 // holds says whether a record has the id or was given it.

@@ -30,6 +30,12 @@ func ParseQuarter(text string) (Quarter, error) {
 	return Quarter{Year: year, Number: n}, nil
 }
 
+// QuarterOf returns the quarter that a day lies in; the day is not none.
+func QuarterOf(d Day) Quarter {
+	t := d.Time()
+	return Quarter{Year: t.Year(), Number: (int(t.Month()) + 2) / 3}
+}
+
 // String returns q as in "2026Q3".
 func (q Quarter) String() string { return fmt.Sprintf("%04dQ%d", q.Year, q.Number) }
 

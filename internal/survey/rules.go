@@ -11,9 +11,12 @@ var (
 	ruleNullIsland   = check.Rule{Code: "position-zero", Severity: check.Error, Remedy: "enter the measured position; 0, 0 is what a unit without a fix records"}
 	ruleNoPosition   = check.Rule{Code: "position-missing", Severity: check.Error, Remedy: "enter longitude and latitude"}
 	ruleFuture       = check.Rule{Code: "date-after-quarter", Severity: check.Error, Remedy: "correct the date, or run the record with its own quarter"}
-	ruleEarlier      = check.Rule{Code: "date-before-quarter", Severity: check.Note, Remedy: "nothing to do if earlier records are meant to count"}
+	ruleEarlier      = check.Rule{Code: "date-before-quarter", Severity: check.Warning, Remedy: "nothing to do where the file holds earlier quarters too; to count them all the same, set survey.since to the first day that counts"}
 	ruleDuplicate    = check.Rule{Code: "record-duplicate", Severity: check.Error, Remedy: "remove the copy"}
 	ruleSameID       = check.Rule{Code: "id-duplicate", Severity: check.Warning, Remedy: "give each record an occurrenceID of its own"}
+	ruleSeenAgain    = check.Rule{Code: "record-seen-again", Severity: check.Warning, Remedy: "nothing to do where it is one plant; give another plant an occurrenceID of its own"}
+	ruleFindStays    = check.Rule{Code: "absence-overruled", Severity: check.Warning, Remedy: "enter the control work between with --treatments; or say with --corrections which of the two was wrong"}
+	ruleGoneAfter    = check.Rule{Code: "find-gone-after-work", Severity: check.Warning, Remedy: "nothing to do; look again next season, since a treated plant comes back more often than not"}
 	ruleNoID         = check.Rule{Code: "id-missing", Severity: check.Note, Remedy: "fill in occurrenceID, so that a record can be followed from quarter to quarter"}
 	ruleCover        = check.Rule{Code: "cover-out-of-range", Severity: check.Warning, Remedy: "give canopy cover in percent, 0 to 100"}
 	rulePatch        = check.Rule{Code: "patch-not-positive", Severity: check.Warning, Remedy: "give the patch area in square metres, above 0"}
@@ -30,7 +33,7 @@ var (
 // Rules returns every rule of this package, by code.
 func Rules() []check.Rule {
 	return []check.Rule{
-		ruleCover, ruleFuture, ruleEarlier, ruleHeight, ruleSameID, ruleNoID,
+		ruleCover, ruleFuture, ruleEarlier, ruleHeight, ruleSameID, ruleSeenAgain, ruleFindStays, ruleGoneAfter, ruleNoID,
 		rulePatchSize, rulePatch, ruleNoPosition, ruleOutOfRange, ruleProjected, ruleSwapped, ruleNullIsland,
 		ruleDuplicate, ruleSameSighting, ruleUncertainty, ruleSign, ruleFarOff, ruleCoarse, ruleUncertain,
 	}

@@ -1,0 +1,119 @@
+package batch
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"driftreach/internal/survey"
+)
+
+// firstDay returns the first day whose records and surveyed ground are evidence
+// for the quarter: its own, or the one after the quarter of the batch before, or
+// an earlier one that the settings name. No day without a quarter.
+func (in Inputs) firstDay(s Settings) survey.Day {
+	if in.Quarter.IsZero() {
+		return 0
+	}
+	first := in.Quarter.Begin()
+	if !in.After.IsZero() {
+		first = in.After.Next().Begin()
+	}
+	day := survey.DayOf(first)
+	if since, err := time.Parse(time.DateOnly, s.Survey.Since); err == nil {
+		day = min(day, survey.DayOf(since))
+	}
+	return day
+}
+
+// QuarterBefore returns the quarter of the batch that one of the given quarter
+// goes on from. The error is a *PreviousError, as GoOn's.
+func QuarterBefore(ctx context.Context, from Earlier, quarter survey.Quarter, h Host) (survey.Quarter, error) {
+	e, err := openEarlier(ctx, h.disk(), from, quarter)
+	if err != nil {
+		return survey.Quarter{}, err
+	}
+	return e.quarter, nil
+}
+
+// NoEvidenceError says that nothing of the input tells of the quarter.
+type NoEvidenceError struct {
+	Quarter        survey.Quarter
+	Dated          []survey.Dated // of the records that could be read, by quarter
+	Read, Rejected int            // records of points
+}
+
+// Error returns what the records are, if any.
+func (e *NoEvidenceError) Error() string {
+	switch {
+	case e.Read == 0:
+		return fmt.Sprintf("no record of %s: the points hold none at all, and no ground is given as surveyed in it", e.Quarter)
+	case e.Rejected == e.Read:
+		return fmt.Sprintf("no record of %s can be used: all %d were rejected%s", e.Quarter, e.Read, e.quarters("; they are of "))
+	}
+	return fmt.Sprintf("no record of %s: %d were read, %d of them rejected%s", e.Quarter, e.Read, e.Rejected, e.quarters("; they are of "))
+}
+
+// Hint returns what the user can do about it.
+func (e *NoEvidenceError) Hint() string {
+	if e.Read == 0 {
+		return "where the quarter was surveyed and nothing found, name the ground with --surveyed; else give the points of the quarter"
+	}
+	likely, most := survey.Quarter{}, 0
+	for _, d := range e.Dated {
+		if !d.Quarter.IsZero() && d.Records >= most {
+			likely, most = d.Quarter, d.Records
+		}
+	}
+	see := "`driftreach check --findings FILE` tells of every record"
+	if likely.IsZero() || likely == e.Quarter {
+		return see
+	}
+	return fmt.Sprintf("give the points of %s, or run these with --quarter %s; %s", e.Quarter, likely, see)
+}
+
+// quarters lists the quarters of what was given, if any is known.
+func (e *NoEvidenceError) quarters(before string) string {
+	// most that are listed. Our choice: two years.
+	const most = 8
+	dated := e.Dated
+	if len(dated) == 0 {
+		return ""
+	}
+	more := ""
+	if n := len(dated) - most; n > 0 {
+		dated, more = dated[n:], fmt.Sprintf("%d earlier quarters, ", n)
+	}
+	var words []string
+	for _, d := range dated {
+		name := d.Quarter.String()
+		if d.Quarter.IsZero() {
+			name = "no date"
+		}
+		words = append(words, fmt.Sprintf("%s (%d)", name, d.Records))
+	}
+	return before + more + strings.Join(words, ", ")
+}
+
+// Evidence returns a *NoEvidenceError when nothing that was read tells of the
+// quarter: no record counts, or those that do have no date while others are of an
+// earlier quarter, so that this is that quarter's file. It is evidence too when
+// somebody looked, as surveyed ground of the quarter says, and wrote down nothing.
+func (o *Observed) Evidence() error {
+	e, aside := &NoEvidenceError{Quarter: o.Quarter, Dated: o.Dated}, 0
+	for i := range o.Understood {
+		if total := &o.Files[i]; total.Role == "points" {
+			e.Read += total.Read
+			e.Rejected += total.Rejected
+			aside += total.SetAside
+		}
+	}
+	dated := slices.ContainsFunc(o.Records, func(r survey.Record) bool { return !r.Begin.IsZero() })
+	switch {
+	case dated, len(o.Records) > 0 && aside == 0, e.Read == 0 && len(o.Surveyed) > 0:
+		return nil
+	}
+	return e
+}

@@ -1,0 +1,109 @@
+package survey
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/check"
+)
+
+// Worked says whether control work was done at a find from one day to another,
+// both counted.
+type Worked func(find *Record, from, to Day) bool
+
+// Settled is what SettleAbsences makes of records.
+type Settled struct {
+	Records  []Record // in their order
+	Findings []check.Finding
+	Aside    []Aside // finds that went, by file
+}
+
+// SettleAbsences holds each find against the records that say later, or on its day
+// by another observer, that nothing was detected where it was found, as far as the
+// positions' uncertainty lets anybody say. Reed does not vanish in weeks, and a
+// second observer misses it: the find stays, with a finding, unless control work
+// was done there between its day and a later one of the absence; then it is set
+// aside, with a finding. It takes the slice over. Cost: that of the records about
+// each find.
+func SettleAbsences(records []Record, worked Worked, o Options) Settled {
+	c := checker{options: o, aside: map[string]int{}, log: check.Log{Limit: o.FindingLimit}}
+	absences := c.absences(records)
+	if absences == nil {
+		return Settled{Records: records}
+	}
+	gone := make([]bool, len(records))
+	for i := range records {
+		find := &records[i]
+		if !find.Detected {
+			continue
+		}
+		a := c.latest(records, absences, find)
+		if a == nil {
+			continue
+		}
+		away := fmt.Sprintf("%.0f m away %s says that nothing was detected on %s", float64(earth.Distance(a.Position, find.Position)), a.Name(), a.End)
+		if !find.Begin.IsZero() && a.End > find.End && worked(find, find.Begin, a.End) {
+			gone[i] = true
+			c.aside[find.File]++
+			c.report(find, ruleGoneAfter, "eventDate", seen(find), away+", and control work was done there in between; the find was set aside")
+			continue
+		}
+		c.report(find, ruleFindStays, "eventDate", seen(find), away+", and no control work between is known; the find stays")
+	}
+	kept := records[:0]
+	for i := range records {
+		if !gone[i] {
+			kept = append(kept, records[i])
+		}
+	}
+	clear(records[len(kept):])
+	return Settled{kept, c.log.Findings(), c.asides()}
+}
+
+// absences returns the records that detect nothing, on a grid, the latest of each
+// cell first; nil for none.
+func (c *checker) absences(records []Record) *earth.Grid {
+	var absent []int32
+	for i := range records {
+		if !records[i].Detected && !records[i].End.IsZero() {
+			absent = append(absent, int32(i))
+		}
+	}
+	if len(absent) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(absent, func(a, b int32) int { return cmp.Compare(records[b].End, records[a].End) })
+	grid := earth.NewGrid(c.options.farthestAgreed(records))
+	for _, i := range absent {
+		grid.Add(i, records[i].Position)
+	}
+	return grid
+}
+
+// latest returns the latest absence that speaks against a find, with a position that
+// agrees; of equals the first by id; nil for none.
+func (c *checker) latest(records []Record, absences *earth.Grid, find *Record) *Record {
+	best := int32(-1)
+	absences.Near(find.Position, func(i int32) bool {
+		a := &records[i]
+		if !against(a, find) || best >= 0 && cmp.Or(cmp.Compare(a.End, records[best].End), cmp.Compare(best, i)) <= 0 {
+			return true
+		}
+		if c.options.agree(a, find) {
+			best = i
+		}
+		return true
+	})
+	if best < 0 {
+		return nil
+	}
+	return &records[best]
+}
+
+// against says whether an absence is later than a find, or another observer's of
+// the same day: about a find its own observer notes where the plants end.
+func against(absence, find *Record) bool {
+	return absence.End > find.End || absence.End == find.End && absence.Told().RecordedBy != find.Told().RecordedBy
+}
