@@ -120,7 +120,7 @@ func BenchmarkReach(b *testing.B) {
 		for k := range places {
 			places[k] = Place{int32((i*7919 + k*3) % len(n.Edges)), geo.Meters(5 * k)}
 		}
-		pieces += len(n.Reach(t, places, 0.05, w))
+		pieces += len(n.Reach(t, places, Bound{Floor: 0.05}, w))
 		i++
 	}
 	b.ReportMetric(float64(pieces)/float64(b.N), "pieces/op")

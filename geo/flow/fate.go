@@ -26,7 +26,7 @@ func (n *Network) Fate(t Transport) Fate {
 		c := carriedOn{held: 1 - pass}
 		out := n.Out(e.To)
 		for _, d := range out {
-			share := pass * n.Edges[d].Share
+			share := pass * t.ShareOf(n, d)
 			c.held += share * f.Held[d]
 			c.left += share * f.Left[d]
 		}

@@ -29,7 +29,7 @@ func drawLines(t *rapid.T) []Line {
 		l.Length = geo.Meters(rapid.IntRange(1, 3000).Draw(t, "length"))
 		l.Area = float64(rapid.IntRange(0, 50).Draw(t, "area"))
 		if rapid.Bool().Draw(t, "has share") {
-			l.Share = rapid.Float64Range(0, 1).Draw(t, "share")
+			l.Share = rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, 1)).Draw(t, "share")
 		}
 		lines[i] = l
 	}
@@ -50,6 +50,11 @@ func drawTransport(t *rapid.T, n *Network, timed bool) Transport {
 		}
 	}
 	tr.Limit = 12
+	if rapid.Bool().Draw(t, "dry lines") {
+		for i := range n.Edges {
+			tr.Share = append(tr.Share, n.Edges[i].Share*rapid.SampledFrom([]float64{0, 0.5, 1, 1}).Draw(t, "wet"))
+		}
+	}
 	return tr
 }
 
@@ -68,31 +73,33 @@ func drawPlaces(t *rapid.T, n *Network) []Place {
 type pathWalker struct {
 	n       *Network
 	t       Transport
-	floor   float64
-	reached map[int32][][2]float64 // intervals by edge
+	reached map[int32]arrival // by edge, at its upper end or at the place
 	settled float64
 	held    float64
 	left    float64
 }
 
-// follow walks from an offset on an edge with a share afloat, hours gone and an
-// amount that divides.
-func (w *pathWalker) follow(edge int32, offset, share, hours, amount float64) {
+// arrival is what all paths together bring to a place on an edge: their shares
+// added up, each having taken its part where the water parted; the best share of
+// one, undivided; the hours of the fastest.
+type arrival struct{ offset, sum, best, hours float64 }
+
+// follow walks from an offset on an edge with a share afloat, divided and not,
+// hours gone and an amount that divides.
+func (w *pathWalker) follow(edge int32, offset, divided, share, hours, amount float64) {
 	e := w.n.Edges[edge]
 	rest := float64(e.Length) - offset
 	perMeter := 0.0
 	if w.t.Hours != nil {
 		perMeter = w.t.Hours[edge] / float64(e.Length)
 	}
-	if share >= w.floor && hours <= w.t.Limit {
-		far := rest
-		if w.t.Rate[edge] > 0 {
-			far = min(far, math.Log(share/w.floor)/w.t.Rate[edge])
+	if divided > 0 {
+		a, met := w.reached[edge]
+		if !met {
+			a = arrival{offset: offset, hours: math.Inf(1)}
 		}
-		if perMeter > 0 {
-			far = min(far, (w.t.Limit-hours)/perMeter)
-		}
-		w.reached[edge] = append(w.reached[edge], [2]float64{offset, offset + far})
+		a.sum, a.best, a.hours = a.sum+divided, max(a.best, share), min(a.hours, hours)
+		w.reached[edge] = a
 	}
 	afloat := math.Exp(-w.t.Rate[edge] * rest)
 	w.settled += amount * (1 - afloat)
@@ -102,9 +109,38 @@ func (w *pathWalker) follow(edge int32, offset, share, hours, amount float64) {
 	if len(next) == 0 {
 		w.left += amount * on
 	}
+	taken := 0.0
 	for _, d := range next {
-		w.follow(d, 0, share*on, hours+perMeter*rest, amount*on*w.n.Edges[d].Share)
+		part := w.n.Edges[d].Share
+		if w.t.Share != nil {
+			part = w.t.Share[d]
+		}
+		taken += part
+		w.follow(d, 0, divided*on*part, share*on, hours+perMeter*rest, amount*on*part)
 	}
+	if len(next) > 0 {
+		w.settled += amount * on * (1 - taken)
+	}
+}
+
+// interval returns what of an edge is reached by an arrival.
+func (w *pathWalker) interval(edge int32, a arrival, b Bound) [2]float64 {
+	share := a.best
+	if b.Divided {
+		share = a.sum
+	}
+	far := float64(w.n.Edges[edge].Length) - a.offset
+	if !(share >= b.Floor && a.hours <= w.t.Limit) {
+		far = 0
+	} else {
+		if w.t.Rate[edge] > 0 {
+			far = min(far, math.Log(share/b.Floor)/w.t.Rate[edge])
+		}
+		if w.t.Hours != nil && w.t.Hours[edge] > 0 {
+			far = min(far, (w.t.Limit-a.hours)/w.t.Hours[edge]*float64(w.n.Edges[edge].Length))
+		}
+	}
+	return [2]float64{a.offset, a.offset + far}
 }
 
 // covered returns the length of a union of intervals.
@@ -120,35 +156,41 @@ func covered(intervals [][2]float64) float64 {
 	return length
 }
 
-// TestReachAgainstEveryPath compares Reach, with and without a time limit, with
-// the walk of every path: same length on every edge to 1e-6 m, pieces disjoint.
+// TestReachAgainstEveryPath compares Reach, divided and not, with and without a
+// time limit, with the walk of every path from each place on its own: the same
+// length on every edge to 1e-6 m, pieces disjoint.
 func TestReachAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, _ := Build(drawLines(t), DefaultOptions())
 		tr := drawTransport(t, n, rapid.Bool().Draw(t, "timed"))
 		places := drawPlaces(t, n)
-		floor := rapid.SampledFrom([]float64{0.05, 0.3, 0.9}).Draw(t, "floor")
-		w := pathWalker{n: n, t: tr, floor: floor, reached: map[int32][][2]float64{}}
+		b := Bound{Floor: rapid.SampledFrom([]float64{0.05, 0.3, 0.9}).Draw(t, "floor"), Divided: rapid.Bool().Draw(t, "divided")}
+		limited := tr
 		if tr.Hours == nil {
-			w.t.Limit = math.Inf(1)
+			limited.Limit = math.Inf(1)
 		}
+		reached := map[int32][][2]float64{}
 		for _, p := range places {
-			w.follow(p.Edge, float64(p.Offset), 1, 0, 1)
+			w := pathWalker{n: n, t: limited, reached: map[int32]arrival{}}
+			w.follow(p.Edge, float64(p.Offset), 1, 1, 0, 1)
+			for edge, a := range w.reached {
+				reached[edge] = append(reached[edge], w.interval(edge, a, b))
+			}
 		}
 		got := make([]float64, len(n.Edges))
 		last := Piece{Edge: -1}
-		for _, p := range n.Reach(tr, places, floor, n.NewWalker()) {
-			if p.Edge < last.Edge || p.Edge == last.Edge && p.From < last.To || p.To <= p.From {
+		for _, p := range n.Reach(tr, places, b, n.NewWalker()) {
+			if p.Edge < last.Edge || p.Edge == last.Edge && p.From < last.To || p.To <= p.From || p.To > n.Edges[p.Edge].Length {
 				t.Fatalf("piece %+v after %+v", p, last)
 			}
-			if p.ShareTo < floor-1e-9 || p.ShareFrom > 1 {
+			if p.ShareTo < b.Floor-1e-9 || p.ShareFrom > 1+1e-9 {
 				t.Fatalf("shares of %+v", p)
 			}
 			got[p.Edge] += float64(p.To - p.From)
 			last = p
 		}
 		for e := range n.Edges {
-			if want := covered(w.reached[int32(e)]); math.Abs(got[e]-want) > 1e-6 {
+			if want := covered(reached[int32(e)]); math.Abs(got[e]-want) > 1e-6 {
 				t.Fatalf("edge %d: %g m, every path gives %g", e, got[e], want)
 			}
 		}
@@ -163,12 +205,12 @@ func TestSweepAgainstEveryPath(t *testing.T) {
 		tr := drawTransport(t, n, false)
 		var sources []Source
 		var fates Balance
-		w := pathWalker{n: n, t: tr, floor: 2, reached: map[int32][][2]float64{}}
+		w := pathWalker{n: n, t: tr, reached: map[int32]arrival{}}
 		fate := n.Fate(tr)
 		for _, p := range drawPlaces(t, n) {
 			amount := rapid.Float64Range(0, 100).Draw(t, "amount")
 			sources = append(sources, Source{p, amount})
-			w.follow(p.Edge, float64(p.Offset), 1, 0, amount)
+			w.follow(p.Edge, float64(p.Offset), 1, 1, 0, amount)
 			f := fate.From(p)
 			fates.Held += amount * f.Held
 			fates.Left += amount * f.Left

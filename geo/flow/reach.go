@@ -9,55 +9,77 @@ import (
 )
 
 // Piece is a stretch of one edge that is reached, in metres below the edge's
-// upstream end, From < To. Shares are the largest that any path brings
-// there, hours the fewest.
+// upstream end, From < To; a piece that runs to the edge's lower end has exactly
+// its Length as To. Shares are the largest that any place let go brings there,
+// hours the fewest, of those that reach all of it.
 type Piece struct {
 	Edge               int32
 	From, To           geo.Meters
 	ShareFrom, ShareTo float64
 	HoursFrom, HoursTo float64
+	SlowFrom           float64
+}
+
+// Bound says where a reach ends and how it counts where water parts.
+type Bound struct {
+	Floor   float64 // the share that must be afloat, above 0
+	Divided bool    // each branch carries its part of the flow, and parts that meet again add up; else each carries the whole, and the best path counts
 }
 
 // Walker holds the working memory of Reach for one goroutine.
 type Walker struct {
-	slot   []int32 // by edge: 1 + entry, 0 for not reached
-	heap   []int32 // edges to do, smallest first
-	entry  []int32 // labels at the upstream end of reached edges: 1 + first label
-	labels []label
-	used   []int32 // edges whose slot is to be cleared
-	places []Place
-	front  []label
-	pieces []Piece
+	slot    []int32 // by edge: 1 + entry, 0 for not reached
+	heap    []int32 // edges to do, smallest first
+	entry   []int32 // labels at the upstream end of reached edges: 1 + first label
+	labels  []label
+	used    []int32 // edges whose slot is to be cleared
+	places  []Place
+	origins []origin // by place
+	front   []label
+	ends    []float64 // by label of front: how far down the edge it reaches
+	pieces  []Piece
 }
 
 // NewWalker returns a walker for a network. Memory is 4 bytes an edge.
 func (n *Network) NewWalker() *Walker { return &Walker{slot: make([]int32, len(n.Edges))} }
 
-// label is one way to come to a place: cost is -ln of the share still afloat.
+// label is what one place's release brings somewhere: the share afloat, and the
+// hours of the fastest way.
 type label struct {
-	cost, hours float64
-	next        int32 // 1 + next label of the same place
+	origin             int32 // index into Walker.places
+	share, hours, slow float64
+	next               int32 // 1 + next label of the same edge
 }
 
-// maxLabels bounds how many ways to a place are kept that trade share against
-// time. Our choice; beyond it the ways with the largest share and with the
-// fewest hours stay, and the reach may come out short.
-const maxLabels = 16
+// origin is what is under way of one place's release: the edges it has yet to be
+// carried down, the share on them together, and how many of them have a share at
+// or above the floor and hours within the limit. Below the floor in all, or too
+// old everywhere, it reaches nothing more.
+type origin struct {
+	pending, strong, young int32
+	share                  float64
+}
 
-// Reach returns all stream downstream of the places where at least the share
-// floor is still afloat along some path from one of them, and, when Transport has
-// Hours, at most Limit hours have passed on that same path. Water that parts is
-// not divided: every branch is followed. Pieces are disjoint, in order of edge
-// and offset, and end at exact cut points; a new piece begins at each place.
+// maxLabels bounds how many places' releases are kept apart on one edge. Our
+// choice; beyond it the smallest shares go, and the reach may come out short.
+const maxLabels = 64
+
+// Reach returns all stream downstream of the places where, of what one of them
+// let go, at least the share b.Floor may still be afloat and, when Transport has
+// Hours, the first to arrive has been under way for at most Limit hours. It is the
+// union over the places: another place never shortens it. An edge whose share of
+// the flow is 0 carries nothing. Pieces are disjoint, in order of edge and offset,
+// and end at exact cut points; a new piece begins at each place.
 //
 // The slice is the walker's until its next call. Transport must be valid. The
-// work is that of the edges reached, with a heap over them: about 0.1 us each.
+// work is that of the edges reached, with a heap over them: about 0.1 us each, and
+// for each place whose release is on several branches at once.
 // Safe for concurrent use with one walker for each goroutine.
-func (n *Network) Reach(t Transport, places []Place, floor float64, w *Walker) []Piece {
+func (n *Network) Reach(t Transport, places []Place, b Bound, w *Walker) []Piece {
 	w.begin(places)
-	limit := label{cost: -math.Log(floor), hours: math.Inf(1)}
+	walk := walk{Network: n, Walker: w, t: t, floor: b.Floor, divided: b.Divided, limit: math.Inf(1)}
 	if t.Hours != nil {
-		limit.hours = t.Limit
+		walk.limit = t.Limit
 	}
 	next := 0
 	for len(w.heap) > 0 {
@@ -66,7 +88,7 @@ func (n *Network) Reach(t Transport, places []Place, floor float64, w *Walker) [
 		for next < len(w.places) && w.places[next].Edge == edge {
 			next++
 		}
-		n.walkEdge(t, edge, w.places[first:next], limit, w)
+		walk.along(edge, first, next)
 	}
 	for _, e := range w.used {
 		w.slot[e] = 0
@@ -77,7 +99,7 @@ func (n *Network) Reach(t Transport, places []Place, floor float64, w *Walker) [
 // begin clears the walker and puts the places' edges on the heap.
 func (w *Walker) begin(places []Place) {
 	w.heap, w.entry, w.labels, w.used = w.heap[:0], w.entry[:0], w.labels[:0], w.used[:0]
-	w.pieces, w.places = w.pieces[:0], w.places[:0]
+	w.pieces, w.places, w.origins = w.pieces[:0], w.places[:0], w.origins[:0]
 	for _, p := range places {
 		if p.Edge >= 0 {
 			w.places = append(w.places, p)
@@ -92,6 +114,7 @@ func (w *Walker) begin(places []Place) {
 		})
 	}
 	for _, p := range w.places {
+		w.origins = append(w.origins, origin{})
 		w.open(p.Edge)
 	}
 }
@@ -107,165 +130,220 @@ func (w *Walker) open(edge int32) {
 	w.push(edge)
 }
 
-// walkEdge adds the pieces of one edge and carries on what comes to its end.
-func (n *Network) walkEdge(t Transport, edge int32, places []Place, limit label, w *Walker) {
-	span := float64(n.Edges[edge].Length)
-	perMeter := label{cost: t.Rate[edge]}
-	if t.Hours != nil && span > 0 {
-		perMeter.hours = t.Hours[edge] / span
-	}
+// walk is one call of Reach.
+type walk struct {
+	*Network
+	*Walker
+	t            Transport
+	floor, limit float64
+	divided      bool
+}
+
+// along adds the pieces of one edge, on which the places from first to last lie,
+// and carries on what comes to its end.
+func (w *walk) along(edge int32, first, last int) {
+	span := float64(w.Edges[edge].Length)
 	w.front = w.front[:0]
-	for l := w.entry[w.slot[edge]-1]; l != 0; l = w.labels[l-1].next {
-		w.front = append(w.front, w.labels[l-1])
+	for i := w.entry[w.slot[edge]-1]; i != 0; i = w.labels[i-1].next {
+		l := w.labels[i-1]
+		if w.take(l) {
+			w.front = append(w.front, l)
+		}
 	}
+	w.thin()
 	at := 0.0
-	for _, p := range places {
-		offset := min(max(float64(p.Offset), 0), span)
-		if offset > at || len(w.front) == 0 {
-			w.stretch(edge, at, offset, perMeter, limit)
-			at = offset
-		}
-		// at the place itself the whole of it is afloat: nothing does better
-		w.front = append(w.front[:0], label{})
+	for i := first; i < last; i++ {
+		offset := min(max(float64(w.places[i].Offset), 0), span)
+		w.stretch(edge, at, offset)
+		at = offset
+		// of what is on this edge alone, nothing does better from here on
+		w.front = slices.DeleteFunc(w.front, func(l label) bool { return w.origins[l.origin].pending == 0 })
+		w.front = append(w.front, label{origin: int32(i), share: 1})
 	}
-	w.stretch(edge, at, span, perMeter, limit)
-	n.carryOn(t, edge, limit, w)
+	w.stretch(edge, at, span)
+	w.carryOn(edge)
 }
 
-// stretch adds the pieces that the labels at from reach before to, cut where a
-// label comes to its end, and moves those that come so far on to it.
-func (w *Walker) stretch(edge int32, from, to float64, perMeter, limit label) {
-	at := from
-	for len(w.front) > 0 && at < to {
-		start := best(w.front)
-		x := to - at
-		for _, l := range w.front {
-			x = min(x, room(limit.cost-l.cost, perMeter.cost), room(limit.hours-l.hours, perMeter.hours))
-		}
-		if x > 0 {
-			w.addPiece(edge, at, x, start, perMeter)
-		}
-		// labels that end here go; x is exactly the room of at least one, or the rest
-		kept := w.front[:0]
-		for _, l := range w.front {
-			if room(limit.cost-l.cost, perMeter.cost) > x && room(limit.hours-l.hours, perMeter.hours) > x || x == to-at {
-				kept = append(kept, label{cost: l.cost + perMeter.cost*x, hours: l.hours + perMeter.hours*x})
-			}
-		}
-		w.front = kept
-		if x == to-at {
-			return
-		}
-		at += x
+// take takes a label off an edge and reports whether its release can still reach
+// something.
+func (w *walk) take(l label) bool {
+	o := &w.origins[l.origin]
+	alive := o.young > 0 && (w.divided && o.share >= w.floor*almost || !w.divided && o.strong > 0)
+	w.count(l, -1)
+	o.pending--
+	if o.pending == 0 {
+		o.share = 0 // without the rounding of sums
+	}
+	return alive
+}
+
+// almost keeps the rounding of a sum of shares from ending a reach.
+const almost = 1 - 1e-9
+
+// count adds a label to what is under way of its place, or takes it out.
+func (w *walk) count(l label, sign int32) {
+	o := &w.origins[l.origin]
+	o.share += float64(sign) * l.share
+	if l.share >= w.floor {
+		o.strong += sign
+	}
+	if l.hours <= w.limit {
+		o.young += sign
 	}
 }
 
-// addPiece adds a piece x metres long.
-func (w *Walker) addPiece(edge int32, at, x float64, start, perMeter label) {
-	if p := len(w.pieces) - 1; p >= 0 && w.pieces[p].Edge == edge && float64(w.pieces[p].To) == at &&
-		w.pieces[p].ShareTo == math.Exp(-start.cost) && w.pieces[p].HoursTo == start.hours {
-		w.pieces[p].To = geo.Meters(at + x)
-		w.pieces[p].ShareTo = math.Exp(-(start.cost + perMeter.cost*x))
-		w.pieces[p].HoursTo = start.hours + perMeter.hours*x
+// thin drops, of the releases that are on this edge alone, those than which another
+// such one is at least as good in every respect: it will be so everywhere below.
+func (w *walk) thin() {
+	if len(w.front) < 2 {
 		return
 	}
-	w.pieces = append(w.pieces, Piece{
-		Edge: edge, From: geo.Meters(at), To: geo.Meters(at + x),
-		ShareFrom: math.Exp(-start.cost), ShareTo: math.Exp(-(start.cost + perMeter.cost*x)),
-		HoursFrom: start.hours, HoursTo: start.hours + perMeter.hours*x,
-	})
+	slices.SortFunc(w.front, func(a, b label) int { return cmp.Compare(a.origin, b.origin) })
+	alone := func(l label) bool { return w.origins[l.origin].pending == 0 }
+	kept := w.front[:0]
+	for i, l := range w.front {
+		beaten := alone(l) && (slices.ContainsFunc(kept, func(o label) bool { return alone(o) && o.beats(l) }) ||
+			slices.ContainsFunc(w.front[i+1:], func(o label) bool { return alone(o) && o.beats(l) && !l.beats(o) }))
+		if !beaten {
+			kept = append(kept, l)
+		}
+	}
+	w.front = kept
 }
 
-// room returns how far a margin lasts at a rate.
-func room(margin, rate float64) float64 {
-	if margin < 0 {
+// beats reports whether a label is at least as good as another in every respect.
+func (l label) beats(o label) bool {
+	return l.share >= o.share && l.hours <= o.hours && l.slow <= o.slow
+}
+
+// stretch adds the pieces that the labels at from reach before to, cut where one
+// of them comes to its end, and moves the labels on to it.
+func (w *walk) stretch(edge int32, from, to float64) {
+	if len(w.front) == 0 || !(to > from) {
+		return
+	}
+	rate, hours, slow := w.t.Rate[edge], w.t.perMeter(w.t.Hours, edge, w.Edges[edge].Length), w.t.perMeter(w.t.Slow, edge, w.Edges[edge].Length)
+	w.ends = w.ends[:0]
+	for _, l := range w.front {
+		w.ends = append(w.ends, w.end(l, rate, hours, from, to))
+	}
+	for at := from; at < to; {
+		piece := Piece{Edge: edge, From: geo.Meters(at), To: geo.Meters(to), HoursFrom: math.Inf(1), SlowFrom: math.Inf(1)}
+		for i, l := range w.front {
+			if w.ends[i] > at {
+				piece.To = min(piece.To, geo.Meters(w.ends[i]))
+				piece.ShareFrom = max(piece.ShareFrom, l.share*math.Exp(-rate*(at-from)))
+				piece.HoursFrom = min(piece.HoursFrom, l.hours+hours*(at-from))
+				piece.SlowFrom = min(piece.SlowFrom, l.slow+slow*(at-from))
+			}
+		}
+		if piece.ShareFrom == 0 {
+			break
+		}
+		length := float64(piece.To) - at
+		piece.ShareTo, piece.HoursTo = piece.ShareFrom*math.Exp(-rate*length), piece.HoursFrom+hours*length
+		w.pieces = append(w.pieces, piece)
+		at = float64(piece.To)
+	}
+	afloat := rate * (to - from)
+	for i := range w.front {
+		l := &w.front[i]
+		l.share, l.hours, l.slow = l.share*math.Exp(-afloat), l.hours+hours*(to-from), l.slow+slow*(to-from)
+	}
+}
+
+// end returns how far down an edge a label at from reaches, at most to: exactly to
+// where it reaches that far.
+func (w *walk) end(l label, rate, hours, from, to float64) float64 {
+	if l.share < w.floor || l.hours > w.limit {
+		return from
+	}
+	end := to
+	if l.share*math.Exp(-rate*(to-from)) < w.floor {
+		end = min(end, from+math.Log(l.share/w.floor)/rate)
+	}
+	if l.hours+hours*(to-from) > w.limit {
+		end = min(end, from+(w.limit-l.hours)/hours)
+	}
+	return end
+}
+
+// perMeter returns the hours for each metre of an edge; 0 where there are none.
+func (t Transport) perMeter(hours []float64, edge int32, length geo.Meters) float64 {
+	if hours == nil || length <= 0 {
 		return 0
 	}
-	if rate == 0 {
-		return math.Inf(1)
-	}
-	return margin / rate
-}
-
-// best returns the smallest cost and the fewest hours of several labels.
-func best(labels []label) label {
-	b := labels[0]
-	for _, l := range labels[1:] {
-		b.cost, b.hours = min(b.cost, l.cost), min(b.hours, l.hours)
-	}
-	return b
+	return hours[edge] / float64(length)
 }
 
 // carryOn hands the labels at the downstream end of an edge to the edges below.
-func (n *Network) carryOn(t Transport, edge int32, limit label, w *Walker) {
-	pass := t.Pass[edge]
-	if len(w.front) == 0 || pass == 0 {
+func (w *walk) carryOn(edge int32) {
+	pass := w.t.Pass[edge]
+	if pass == 0 {
 		return
 	}
-	extra := 0.0
-	if pass < 1 {
-		extra = -math.Log(pass)
+	w.front = slices.DeleteFunc(w.front, func(l label) bool {
+		alone := w.origins[l.origin].pending == 0
+		return alone && (l.share*pass < w.floor || l.hours > w.limit)
+	})
+	if len(w.front) == 0 {
+		return
 	}
-	out := n.Out(n.Edges[edge].To)
-	for _, l := range w.front {
-		l.cost += extra
-		if l.cost > limit.cost || l.hours > limit.hours {
+	for _, below := range w.Downstream(edge) {
+		share := pass
+		switch part := w.t.ShareOf(w.Network, below); {
+		case part == 0:
 			continue
+		case w.divided:
+			share *= part
 		}
-		for _, d := range out {
-			w.open(d)
-			w.offer(d, l)
+		w.open(below)
+		for _, l := range w.front {
+			l.share *= share
+			w.offer(below, l)
 		}
 	}
 }
 
-// offer adds a label at the upstream end of an edge unless one there is at least
-// as good in both respects; labels that it beats go.
-func (w *Walker) offer(edge int32, l label) {
+// offer adds a label at the upstream end of an edge, to that of the same release
+// where there is one.
+func (w *walk) offer(edge int32, l label) {
 	head := &w.entry[w.slot[edge]-1]
-	count := 0
-	for link := head; *link != 0; {
-		old := &w.labels[*link-1]
-		if old.cost <= l.cost && old.hours <= l.hours {
+	count, least := 0, int32(0)
+	for i := *head; i != 0; i = w.labels[i-1].next {
+		old := &w.labels[i-1]
+		if old.origin == l.origin {
+			w.count(*old, -1)
+			if w.divided {
+				old.share += l.share
+			} else {
+				old.share = max(old.share, l.share)
+			}
+			old.hours, old.slow = min(old.hours, l.hours), min(old.slow, l.slow)
+			w.count(*old, 1)
 			return
 		}
-		if l.cost <= old.cost && l.hours <= old.hours {
-			*link = old.next
-			continue
-		}
 		count++
-		link = &old.next
+		if least == 0 || old.share < w.labels[least-1].share {
+			least = i
+		}
 	}
-	if count >= maxLabels && !w.makeRoom(head, l) {
+	if count >= maxLabels {
+		if old := &w.labels[least-1]; old.share < l.share {
+			w.count(*old, -1)
+			w.origins[old.origin].pending--
+			l.next = old.next
+			*old = l
+			w.count(l, 1)
+			w.origins[l.origin].pending++
+		}
 		return
 	}
+	w.count(l, 1)
+	w.origins[l.origin].pending++
 	l.next = *head
 	w.labels = append(w.labels, l)
 	*head = int32(len(w.labels))
-}
-
-// makeRoom takes out the label, between the two that are best in one respect,
-// with the smallest share and reports whether l may have its place.
-func (w *Walker) makeRoom(head *int32, l label) bool {
-	cheapest, quickest := math.Inf(1), math.Inf(1)
-	for i := *head; i != 0; i = w.labels[i-1].next {
-		cheapest, quickest = min(cheapest, w.labels[i-1].cost), min(quickest, w.labels[i-1].hours)
-	}
-	var worst *int32
-	for link := head; *link != 0; link = &w.labels[*link-1].next {
-		old := &w.labels[*link-1]
-		if old.cost > cheapest && old.hours > quickest && (worst == nil || old.cost > w.labels[*worst-1].cost) {
-			worst = link
-		}
-	}
-	if worst == nil {
-		return false
-	}
-	if l.cost > w.labels[*worst-1].cost && l.hours > quickest {
-		return false
-	}
-	*worst = w.labels[*worst-1].next
-	return true
 }
 
 // push adds an edge to the heap.

@@ -83,7 +83,7 @@ func TestDamChain(t *testing.T) {
 	near(t, "left", s.Left, 0.3*0.7/8, 1e-12)
 	near(t, "held", s.Held, 0.35+0.075*0.3, 1e-12)
 	// down to one fifth: one fifth is 0.15 after the dam, so the reach ends there
-	pieces := n.Reach(tr, []Place{{0, 250}}, 0.2, n.NewWalker())
+	pieces := n.Reach(tr, []Place{{0, 250}}, Bound{Floor: 0.2}, n.NewWalker())
 	if len(pieces) != 1 || pieces[0].To != 1000 {
 		t.Errorf("reach %+v, want 250 to 1000 m on the first edge", pieces)
 	}
@@ -95,7 +95,7 @@ func TestLeafDrift(t *testing.T) {
 	lines := []Line{byNode("a", "1", "2", 5000)}
 	n, _ := Build(lines, DefaultOptions())
 	for mean, want := range map[float64]float64{192: 886, 226: 1040} {
-		pieces := n.Reach(everywhere(n, 1/mean), []Place{{0, 0}}, 0.01, n.NewWalker())
+		pieces := n.Reach(everywhere(n, 1/mean), []Place{{0, 0}}, Bound{Floor: 0.01}, n.NewWalker())
 		near(t, "distance", float64(pieces[0].To), want, 0.005*want)
 	}
 }
@@ -107,7 +107,7 @@ func TestBraidReach(t *testing.T) {
 	lines := []Line{byNode("a", "1", "2", 50), byNode("b", "2", "3", 100), byNode("c", "2", "3", 300), byNode("d", "3", "4", 900)}
 	n, _ := Build(lines, DefaultOptions())
 	var sum geo.Meters
-	for _, p := range n.Reach(everywhere(n, math.Ln2/200), []Place{{0, 0}, {0, 20}}, 0.25, n.NewWalker()) {
+	for _, p := range n.Reach(everywhere(n, math.Ln2/200), []Place{{0, 0}, {0, 20}}, Bound{Floor: 0.25}, n.NewWalker()) {
 		sum += p.To - p.From
 	}
 	// the second place, 20 m lower, reaches 20 m further

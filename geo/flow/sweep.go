@@ -11,9 +11,40 @@ import (
 type Transport struct {
 	Rate  []float64 // by edge: share lost per metre, first order, >= 0
 	Pass  []float64 // by edge: share that passes its downstream end, 0 to 1
+	Share []float64 // by edge: share of what comes to its upstream end; nil for the network's own. What no edge takes settles there
 	Hours []float64 // by edge: travel time over the whole edge; nil for none. Only Reach looks at it
+	Slow  []float64 // by edge: another travel time, which Reach carries along and holds against nothing; nil for none
 	Limit float64   // hours after which nothing counts any more; only with Hours
 }
+
+// ShareOf returns the share of the flow that an edge takes.
+func (t Transport) ShareOf(n *Network, edge int32) float64 {
+	if t.Share == nil {
+		return n.Edges[edge].Share
+	}
+	return t.Share[edge]
+}
+
+// stays returns the share of what passes the downstream end of an edge that no
+// edge below takes.
+func (t Transport) stays(n *Network, edge int32) float64 {
+	out := n.Downstream(edge)
+	if t.Share == nil || len(out) == 0 {
+		return 0
+	}
+	stays := 1.0
+	for _, d := range out {
+		stays -= t.Share[d]
+	}
+	if stays < roundedShare {
+		return 0
+	}
+	return stays
+}
+
+// roundedShare is what shares that add up to 1 may miss it by. Our choice: far
+// above the rounding of a sum, far below any share.
+const roundedShare = 1e-9
 
 // Validate returns an error when a slice does not have one value in range for
 // every edge of the network.
@@ -21,8 +52,10 @@ func (t Transport) Validate(n *Network) error {
 	if len(t.Rate) != len(n.Edges) || len(t.Pass) != len(n.Edges) {
 		return fmt.Errorf("transport has %d rates and %d passes for %d edges", len(t.Rate), len(t.Pass), len(n.Edges))
 	}
-	if t.Hours != nil && len(t.Hours) != len(n.Edges) {
-		return fmt.Errorf("transport has %d travel times for %d edges", len(t.Hours), len(n.Edges))
+	for _, given := range [][]float64{t.Share, t.Hours, t.Slow} {
+		if given != nil && len(given) != len(n.Edges) {
+			return fmt.Errorf("transport has %d shares or travel times for %d edges", len(given), len(n.Edges))
+		}
 	}
 	for i := range n.Edges {
 		if !(t.Rate[i] >= 0) || !(t.Pass[i] >= 0 && t.Pass[i] <= 1) || t.Hours != nil && !(t.Hours[i] >= 0) {
@@ -66,11 +99,12 @@ func (n *Network) Sweep(t Transport, sources []Source) Sweep {
 	var released, settled, held, left tally
 	for i := range n.Edges {
 		e := &n.Edges[i]
-		s.Inflow[i] = arriving[e.From] * e.Share
+		s.Inflow[i] = arriving[e.From] * t.ShareOf(n, int32(i))
 		out := along(s.Inflow[i], t.Rate[i], float64(e.Length), byPlace[start[i]:start[i+1]], &released)
 		s.Outflow[i], s.EdgeSettled[i] = out.carried, out.lost
 		s.EdgeHeld[i] = out.carried * (1 - t.Pass[i])
 		settled.add(s.EdgeSettled[i])
+		settled.add(out.carried * t.Pass[i] * t.stays(n, int32(i)))
 		held.add(s.EdgeHeld[i])
 		if passing := out.carried * t.Pass[i]; n.outStart[e.To] == n.outStart[e.To+1] {
 			left.add(passing)

@@ -15,8 +15,8 @@ import (
 )
 
 // Touch is a record whose patch touches the zone or nearly does, and the place
-// on the water where its fragments enter: the nearest on the nearest
-// centerline.
+// on the water where its fragments enter: the nearest on the centerline whose
+// bank is nearest.
 type Touch struct {
 	Record int32
 	Place  flow.Place
@@ -62,18 +62,19 @@ type view struct {
 	radius  geo.Meters
 	water   []channel
 	bank    geo.Meters // least signed distance from a patch to a bank
-	nearest int        // the patch whose middle is nearest to a centerline
-	reach   geo.Meters // its distance to that
+	nearest int        // the patch whose bank is nearest, of several that whose middle is nearest to its centerline
+	banks   []bankOf   // of the patch at hand
 }
 
 // patch is a disc, or a drawn outline where that is not nil.
 type patch struct {
 	shape.Disc
 	outline orb.MultiPolygon
-	edge    int32 // nearest centerline
+	edge    int32 // the centerline whose bank is nearest
 	segment int32 // its segment there, and the fraction along it
 	along   float64
-	bank    geo.Meters // signed distance to the nearest bank
+	middle  geo.Meters // from the middle to that centerline
+	bank    geo.Meters // least signed distance to a bank
 	inside  bool       // wholly within the zone of one segment
 }
 
@@ -115,28 +116,28 @@ func (v *view) near(half geo.Meters) {
 	}
 }
 
-// measure finds each patch's nearest centerline and the nearest bank of all.
+// measure finds, for each patch, the water it belongs to and the nearest bank of
+// all.
 func (v *view) measure() {
-	v.bank, v.reach = geo.Meters(math.Inf(1)), geo.Meters(math.Inf(1))
+	v.bank = geo.Meters(math.Inf(1))
 	for i := range v.patches {
 		p := &v.patches[i]
 		p.inside, p.bank = false, geo.Meters(math.Inf(1))
-		least := geo.Meters(math.Inf(1))
+		v.banks = v.banks[:0]
 		for c := range v.water {
 			ch := &v.water[c]
 			segment, along, d := linear.NearestOnLine(p.Center, ch.xy)
-			if d < least {
-				least = d
-				p.edge, p.segment, p.along = ch.edge, ch.first+int32(segment), along
-			}
-			edge := v.edgeDistance(p, d, ch)
-			bank := edge - v.w.half[ch.edge]
+			bank := v.edgeDistance(p, d, ch) - v.w.half[ch.edge]
 			p.bank = min(p.bank, bank)
 			p.inside = p.inside || p.outline == nil && d+p.Radius <= v.w.reach(ch.edge)
-			v.bank = min(v.bank, bank)
+			v.banks = append(v.banks, bankOf{edge: ch.edge, segment: ch.first + int32(segment), along: along, middle: d, away: max(0, bank)})
 		}
-		if least < v.reach {
-			v.reach, v.nearest = least, i
+		v.bank = min(v.bank, p.bank)
+		if own, found := v.w.choose(v.banks); found {
+			p.edge, p.segment, p.along, p.middle = own.edge, own.segment, own.along, own.middle
+		}
+		if best := &v.patches[v.nearest]; i == 0 || max(0, p.bank) < max(0, best.bank) || max(0, p.bank) == max(0, best.bank) && p.middle < best.middle {
+			v.nearest = i
 		}
 	}
 }

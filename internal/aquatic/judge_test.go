@@ -142,20 +142,55 @@ func TestJudgeWithoutStreams(t *testing.T) {
 	}
 }
 
-// The nearest bank may belong to a wide river farther off than a narrow creek:
-// fragments enter the nearest centerline, the distance is to the nearest bank.
-func TestJudgeNearestBankAndCenterline(t *testing.T) {
-	middle := places["seventy north"]
-	w := water(
-		centerline("creek", middle, 2, orb.Point{40, 2000}, orb.Point{40, -2000}),
-		centerline("river", middle, 80, orb.Point{-60, 2000}, orb.Point{-60, -2000}))
-	st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*25), orb.Point{0, 0})
-	got, touches := w.Judge(st, records, stand.DefaultSettings())
-	if math.Abs(float64(got.WaterDistance)-15) > 1e-3 {
-		t.Errorf("water distance %.4f m, want 60 - 40 - 5 = 15", got.WaterDistance)
+// The bank decides: a stand belongs, and its fragments enter, where the nearest
+// bank is, though a creek's centerline is nearer; where it reaches both waters, the
+// larger. Distances by hand; patches of 5 m about the origin.
+func TestJudgeTheBankDecides(t *testing.T) {
+	creek := func(x float64) stream.Centerline {
+		return centerline("creek", places["seventy north"], 2, orb.Point{x, 2000}, orb.Point{x, -2000})
 	}
-	if len(touches) != 1 || w.net.Lines[w.net.Net.Edges[touches[0].Place.Edge].Line].ID != "creek" {
-		t.Errorf("fragments enter %v, want the creek", touches)
+	river := func(x float64, width geo.Meters) stream.Centerline {
+		return centerline("river", places["seventy north"], width, orb.Point{x, 2000}, orb.Point{x, -2000})
+	}
+	small, large := creek(3), creek(-3)
+	small.Order, large.Order = 1, 3
+	large.ID = "river"
+	for _, c := range []struct {
+		name  string
+		lines []stream.Centerline
+		want  string
+		away  float64
+	}{
+		{"bank of the river nearer", []stream.Centerline{creek(40), river(-60, 80)}, "river", 60 - 40 - 5},
+		{"bank of the creek nearer", []stream.Centerline{creek(25), river(-70, 80)}, "creek", 25 - 1 - 5},
+		{"a river of 200 m beyond a ditch outside its zone", []stream.Centerline{creek(60), river(-111.5, 200)}, "river", 6.5},
+		{"both reached, the river wider", []stream.Centerline{creek(1), river(-103, 200)}, "river", 0},
+		{"both reached, one of higher order", []stream.Centerline{small, large}, "river", 0},
+	} {
+		w := water(c.lines...)
+		st, records := oneStand(t, places["seventy north"], geo.SquareMeters(math.Pi*25), orb.Point{0, 0})
+		got, touches := w.Judge(st, records, stand.DefaultSettings())
+		if math.Abs(float64(got.WaterDistance)-c.away) > 1e-3 || w.net.Lines[got.Line].ID != c.want {
+			t.Errorf("%s: %.4f m from %s, want %.4f m from the %s", c.name, got.WaterDistance, w.net.Lines[got.Line].ID, c.away, c.want)
+		}
+		if len(touches) != 1 || w.net.Lines[w.net.Net.Edges[touches[0].Place.Edge].Line].ID != c.want {
+			t.Errorf("%s: fragments enter %v, want the %s", c.name, touches, c.want)
+		}
+		if places := w.Touching([]orb.LineString{{places["seventy north"]}}, nil); c.away > 0 && len(places) == 1 && w.net.Lines[w.net.Net.Edges[places[0].Edge].Line].ID != c.want {
+			t.Errorf("%s: a work there touches %v, want the %s", c.name, places, c.want)
+		}
+	}
+}
+
+// Two edges of one stream are one water: a patch that reaches both enters where its
+// middle is nearest, 4 m above the node, though the lower edge is wider.
+func TestJudgeAlongOneWater(t *testing.T) {
+	middle := places["equator"]
+	w := water(centerline("above", middle, 10, orb.Point{0, 2000}, orb.Point{0, -4}), centerline("below", middle, 12, orb.Point{0, -4}, orb.Point{0, -2000}))
+	st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*100), orb.Point{0, 0})
+	_, touches := w.Judge(st, records, stand.DefaultSettings())
+	if at := touches[0].Place; w.net.Lines[w.net.Net.Edges[at.Edge].Line].ID != "above" || math.Abs(float64(w.net.Net.Edges[at.Edge].Length-at.Offset)-4) > 1e-3 {
+		t.Errorf("enters at %+v, want 4 m above the node", at)
 	}
 }
 

@@ -93,19 +93,15 @@ func middle(ring orb.Ring) orb.Point {
 // whether p is within the zone.
 func (w *Water) enters(p orb.Point) (at flow.Place, touches bool) {
 	frame := earth.NewFrame(p)
-	best := geo.Meters(math.Inf(1))
 	v := view{w: w, center: p, frame: frame}
 	v.near(w.farthest + w.setback)
-	var nearest patch
 	for _, ch := range v.water {
 		segment, along, d := linear.NearestOnLine(orb.Point{}, ch.xy)
-		if bank := d - w.half[ch.edge]; bank < best {
-			best = bank
-			nearest = patch{edge: ch.edge, segment: ch.first + int32(segment), along: along}
-		}
+		v.banks = append(v.banks, bankOf{edge: ch.edge, segment: ch.first + int32(segment), along: along, middle: d, away: max(0, d-w.half[ch.edge])})
 	}
-	if best > w.setback {
+	own, found := w.choose(v.banks)
+	if !found || own.away > w.setback {
 		return flow.Place{Edge: -1}, false
 	}
-	return v.place(&nearest), true
+	return v.place(&patch{edge: own.edge, segment: own.segment, along: own.along}), true
 }

@@ -13,7 +13,7 @@ type Membership struct {
 	InZone        bool             // footprint and zone share a point
 	Area          geo.SquareMeters // footprint within the zone
 	WaterDistance geo.Meters       // footprint to the nearest bank; 0 in or on the water, +Inf without streams
-	Line          int32            // index of the nearest centerline; -1 without streams
+	Line          int32            // index of the centerline whose bank is nearest; -1 without streams
 	Place         flow.Place       // the place on it nearest to the stand; edge -1 without streams
 	WidthAssumed  bool             // the bankfull width came from the table by order
 }

@@ -64,7 +64,7 @@ func TestWideRiver(t *testing.T) {
 }
 
 // TestWideRiverBehindACreek: the creek's centerline is nearer, the river's bank
-// is. By hand: creek bank at 1000 - 1 - 10, river bank at 1800 - 1500 - 10.
+// is, and decides. By hand: creek bank at 1000 - 1 - 10, river bank at 1800 - 1500 - 10.
 func TestWideRiverBehindACreek(t *testing.T) {
 	for place, middle := range places {
 		w := water(centerline("creek", middle, 2, orb.Point{1000, 2000}, orb.Point{1000, -2000}),
@@ -74,8 +74,8 @@ func TestWideRiverBehindACreek(t *testing.T) {
 		if got.InZone || len(touches) != 0 || math.Abs(float64(got.WaterDistance)-290) > 0.05 {
 			t.Errorf("%s: %+v, want 290 m", place, got)
 		}
-		if w.net.Lines[got.Line].ID != "creek" {
-			t.Errorf("%s: the nearest centerline is %s", place, w.net.Lines[got.Line].ID)
+		if w.net.Lines[got.Line].ID != "river" {
+			t.Errorf("%s: the nearest bank is that of %s", place, w.net.Lines[got.Line].ID)
 		}
 	}
 }

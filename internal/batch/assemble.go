@@ -47,7 +47,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		if c.kin != nil {
 			s.Change, s.Parents, s.CarriedFrom = c.kin[i].change, c.kin[i].parents, c.kin[i].from
 		}
-		s.Drift.Reached = inPlaces(s.Drift.Reached, c.place)
+		s.Drift.Reached = inPlaces(c.linked(i), c.place)
 		if at := s.Zone.Place; math.IsNaN(s.Drift.RiverKm) && at.Edge >= 0 {
 			s.Drift.RiverKm = c.net.Net.Edges[at.Edge].RiverKm(at.Offset)
 		}
@@ -100,7 +100,10 @@ func (c *computation) addRecords() {
 func (c *computation) addStage(d *drift.Drift, name string) {
 	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: d.AtRiskKm})
 	for _, r := range d.Reaches {
-		r.NearestStand, r.Stage = c.place[r.NearestStand], uint8(len(c.run.Stages)-1)
+		if r.NearestStand >= 0 {
+			r.NearestStand = c.place[r.NearestStand]
+		}
+		r.Stage = uint8(len(c.run.Stages) - 1)
 		c.run.Reaches = append(c.run.Reaches, r)
 	}
 }

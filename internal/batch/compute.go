@@ -227,11 +227,23 @@ func (c *computation) strength(record int32) float64 {
 	return amount
 }
 
+// linked returns the stands that fragments of one could come to, at any of the
+// stages followed.
+func (c *computation) linked(i int32) []int32 {
+	linked := c.drift.Outcomes[i].Reached
+	if c.flood == nil {
+		return linked
+	}
+	linked = slices.Concat(linked, c.flood.Outcomes[i].Reached)
+	slices.Sort(linked)
+	return slices.Compact(linked)
+}
+
 // order numbers the stands for treatment and puts the answer in that order.
 func (c *computation) order() error {
 	jobs := make([]treatment.Job, len(c.stands))
 	for i := range c.stands {
-		jobs[i] = treatment.Job{Reaches: c.drift.Outcomes[i].Reached}
+		jobs[i] = treatment.Job{Reaches: c.linked(int32(i))}
 		if treatment.Asked(c.stands[i].Status) {
 			jobs[i].Exposure, jobs[i].Acres = c.drift.Outcomes[i].Exposure, float64(c.stands[i].Infested.Acres())
 		}

@@ -97,7 +97,7 @@ var driftTable = []Setting{
 	{"drift.flood_factor", "times", Assumed, "how much farther fragments float at flood than at base flow",
 		"our choice within the 2 to 11 times of Brookshire & Dwire 2003", within(1, 20),
 		func(s *Settings) any { return &s.Drift.FloodFactor }},
-	{"drift.risk_share", "share", Assumed, "stream is at risk while at least this share of a stand's fragments is afloat",
+	{"drift.risk_share", "share", Assumed, "stream is at risk while at least this share of what one source released may be afloat",
 		"our choice: one fragment in twenty", within(0.0001, 0.99),
 		func(s *Settings) any { return &s.Drift.RiskShare }},
 	{"drift.fragments_per_acre", "per ac", Assumed, "fragments an acre of canopy releases; 1 makes a relative index",

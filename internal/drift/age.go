@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 )
 
@@ -28,6 +29,12 @@ func outlive(net *flow.Network, t flow.Transport, hours []float64, limit float64
 // packet is an amount of one age.
 type packet struct{ hours, amount float64 }
 
+// drop is an amount that becomes too old at a place.
+type drop struct {
+	at     flow.Place
+	amount float64
+}
+
 // mostPackets bounds the ages kept apart at one place; beyond it neighbours in
 // age are merged, their amounts added. Our choice.
 const mostPackets = 64
@@ -41,6 +48,7 @@ type ageing struct {
 	hours  []float64 // mean, by edge
 	limit  float64
 	inflow []float64 // by edge: amount still viable at its upper end, of all sources
+	drops  []drop
 	books  []Outcome // by stand
 	held   map[int32][]packet
 	ready  edgeHeap
@@ -87,6 +95,7 @@ func (a *ageing) carry(books *Outcome, at flow.Place, p packet, least float64) {
 	switch passed := afloat * a.t.Pass[at.Edge]; {
 	case ends:
 		books.Aged += afloat
+		a.drops = append(a.drops, drop{flow.Place{Edge: at.Edge, Offset: at.Offset + geo.Meters(rest)}, afloat})
 	case afloat <= least: // it would settle on the next metres
 		books.Settled += afloat
 	default:
@@ -101,12 +110,29 @@ func (a *ageing) pass(books *Outcome, edge int32, p packet) {
 	if len(next) == 0 {
 		books.Left += p.amount
 	}
+	taken := 0.0
 	for _, d := range next {
+		part := p.amount * a.t.ShareOf(a.net, d)
+		taken += part
+		if part == 0 {
+			continue
+		}
 		if a.held[d] == nil {
 			heap.Push(&a.ready, d)
 		}
-		a.held[d] = append(a.held[d], packet{hours: p.hours, amount: p.amount * a.net.Edges[d].Share})
+		a.held[d] = append(a.held[d], packet{hours: p.hours, amount: part})
 	}
+	if len(next) > 0 && a.t.Share != nil {
+		books.Settled += p.amount - taken
+	}
+}
+
+// load returns what floats of all sources followed.
+func (a *ageing) load() load {
+	slices.SortFunc(a.drops, func(x, y drop) int {
+		return cmp.Or(cmp.Compare(x.at.Edge, y.at.Edge), cmp.Compare(x.at.Offset, y.at.Offset), cmp.Compare(x.amount, y.amount))
+	})
+	return load{inflow: a.inflow, drops: a.drops}
 }
 
 // merge puts packets in order of age and, when there are many, adds up

@@ -1,12 +1,6 @@
 package drift
 
-import (
-	"math"
-
-	"driftreach/geo"
-	"driftreach/geo/flow"
-	"driftreach/internal/stream"
-)
+import "driftreach/internal/stream"
 
 // times is how long what floats takes over every edge, in hours.
 type times struct {
@@ -27,39 +21,4 @@ func travel(net *stream.Network, s Settings) times {
 		t.rung[e] = v.Rung
 	}
 	return t
-}
-
-// arrivals returns the hours after which the first fragment of any source
-// comes to the upper end of each edge, +Inf where none does. One pass in flow
-// order; sources are sorted by place.
-func arrivals(net *flow.Network, hours []float64, sources []Source) []float64 {
-	out := make([]float64, len(net.Edges))
-	for e := range out {
-		out[e] = math.Inf(1)
-	}
-	at := 0
-	for e := range net.Edges {
-		own := onEdge(sources[at:], int32(e))
-		at += len(own)
-		end := arrival(&net.Edges[e], out[e], hours[e], own, net.Edges[e].Length)
-		for _, d := range net.Downstream(int32(e)) {
-			out[d] = min(out[d], end)
-		}
-	}
-	return out
-}
-
-// arrival returns the hours to a place on an edge: from the last source above
-// it, which is nearest, else from the edge's upper end.
-func arrival(edge *flow.Edge, start, hours float64, sources []Source, at geo.Meters) float64 {
-	if edge.Length <= 0 {
-		return start
-	}
-	perMeter := hours / float64(edge.Length)
-	for i := len(sources) - 1; i >= 0; i-- {
-		if sources[i].Place.Offset <= at {
-			return perMeter * float64(at-sources[i].Place.Offset)
-		}
-	}
-	return start + perMeter*float64(at)
 }

@@ -56,7 +56,7 @@ func TestQuantile(t *testing.T) {
 func TestPercentilesClosedForm(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10_000})
 	s := halfKilometre()
-	s.ViableDays = 1e6
+	s.ViableDays, s.ExposureBreaks = 1e6, neverModerate
 	u := Uncertain{
 		Released: Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}},
 		Setback:  30, Spread: DefaultSpread(), Workers: 2,
@@ -201,7 +201,7 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 				if math.Abs(float64(rows[i].reach[stand])-o.ReachKm) > 1e-5 {
 					rt.Fatalf("draw %d, stand %d: reach %.9f km, followed on its own %.9f", i, stand, rows[i].reach[stand], o.ReachKm)
 				}
-				if e := o.Exposure * sample.release; math.Abs(float64(rows[i].exposure[stand])-e) > 1e-5*max(1, e) {
+				if e := o.Exposure; math.Abs(float64(rows[i].exposure[stand])-e) > 1e-5*max(1, e) {
 					rt.Fatalf("draw %d, stand %d: exposure %g, followed on its own %g", i, stand, rows[i].exposure[stand], e)
 				}
 			}
@@ -209,8 +209,8 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 	})
 }
 
-// followDraw follows one sample as a batch of its own: the half-distances and
-// recorded pass shares are the sample's.
+// followDraw follows one sample as a batch of its own: the half-distances,
+// recorded pass shares and amounts are the sample's.
 func followDraw(net *stream.Network, s Settings, u Uncertain, draw sample) Drift {
 	s.FloodFactor *= draw.half
 	lines := slices.Clone(net.Lines)
@@ -224,5 +224,8 @@ func followDraw(net *stream.Network, s Settings, u Uncertain, draw sample) Drift
 	kept := slices.DeleteFunc(slices.Clone(u.Released.Sources), func(src Source) bool {
 		return float64(src.Bank) > u.Setback+float64(draw.setback)
 	})
+	for i := range kept {
+		kept[i].Amount *= draw.release
+	}
 	return Follow(&own, Released{Stands: u.Released.Stands, Sources: kept}, s, 1)
 }

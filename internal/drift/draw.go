@@ -3,6 +3,7 @@ package drift
 import (
 	"math"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 )
 
@@ -14,15 +15,16 @@ type drawer struct {
 	walker    *flow.Walker
 	kept      []Source
 	places    []flow.Place
-	entry     []float64 // by edge: least -ln share at its upper end
+	inflow    []float64 // by edge: amount at its upper end
+	levels    []stretch
 }
 
 func newDrawer(p *plan) *drawer {
 	return &drawer{
-		plan: p, walker: p.net.NewWalker(), entry: make([]float64, len(p.net.Edges)),
+		plan: p, walker: p.net.NewWalker(), inflow: make([]float64, len(p.net.Edges)),
 		transport: flow.Transport{
 			Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)),
-			Hours: p.base.Hours, Limit: p.base.Limit,
+			Share: p.base.Share, Hours: p.base.Hours, Limit: p.base.Limit,
 		},
 	}
 }
@@ -43,12 +45,13 @@ func (d *drawer) draw(s sample) row {
 			d.kept = append(d.kept, src)
 		}
 	}
+	load, exposures := d.load()
 	out := row{
 		reach:    make([]float32, d.u.Released.Stands),
 		exposure: make([]float32, d.u.Released.Stands),
-		atRisk:   d.atRisk(),
+		atRisk:   d.atRisk(load, s.release),
 	}
-	for i, exposure := range d.exposures() {
+	for i, exposure := range exposures {
 		out.exposure[i] = float32(exposure * s.release)
 	}
 	for i, stand := range d.single {
@@ -65,14 +68,16 @@ func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
 			d.places = append(d.places, src.Place)
 		}
 	}
-	return d.net.Reach(d.transport, d.places, d.floor, d.walker)
+	return d.net.Reach(d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
 }
 
-// exposures are those of the kept sources, age heeded where it matters.
-func (d *drawer) exposures() []float64 {
+// load returns what floats of the kept sources and the exposure of every stand,
+// age heeded where it matters.
+func (d *drawer) load() (load, []float64) {
 	stands := d.u.Released.Stands
 	if outlive(d.net, d.transport, d.mean, d.base.Limit) < negligible {
-		return exposures(d.net, d.transport, stands, d.kept)
+		d.sweep()
+		return load{inflow: d.inflow}, exposures(d.net, d.transport, stands, d.kept)
 	}
 	a := newAgeing(d.net, d.transport, d.mean, d.base.Limit)
 	a.follow(stands, d.kept)
@@ -80,56 +85,58 @@ func (d *drawer) exposures() []float64 {
 	for i := range a.books {
 		out[i] = a.books[i].Exposure
 	}
-	return out
+	return a.load(), out
 }
 
-// atRisk is the length of the union of all reaches in km. Without an age limit
-// a place is reached when its least -ln share is below that of the risk share,
-// which one pass in flow order tells.
-func (d *drawer) atRisk() float64 {
-	if d.aged {
-		d.places = d.places[:0]
-		for _, src := range d.kept {
-			d.places = append(d.places, src.Place)
-		}
-		return length(d.net.Reach(d.transport, d.places, d.floor, d.walker))
-	}
-	for e := range d.entry {
-		d.entry[e] = math.Inf(1)
-	}
-	limit := -math.Log(d.floor)
-	var meters float64
-	at := 0
+// sweep sets inflow in one pass in flow order.
+func (d *drawer) sweep() {
+	clear(d.inflow)
+	own := d.kept
 	for e := range d.net.Edges {
-		own := onEdge(d.kept[at:], int32(e))
-		at += len(own)
-		if len(own) == 0 && d.entry[e] >= limit {
+		at, amount := 0.0, d.inflow[e]
+		for _, s := range takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge }) {
+			offset := float64(s.Place.Offset)
+			amount = amount*math.Exp(-d.transport.Rate[e]*(offset-at)) + s.Amount
+			at = offset
+		}
+		if amount == 0 {
 			continue
 		}
-		reached, cost := alongEdge(d.entry[e], limit, d.transport.Rate[e], float64(d.net.Edges[e].Length), own)
-		meters += reached
-		if d.transport.Pass[e] < 1 {
-			cost -= math.Log(d.transport.Pass[e])
-		}
-		if cost >= limit {
-			continue
-		}
+		amount *= math.Exp(-d.transport.Rate[e]*(float64(d.net.Edges[e].Length)-at)) * d.transport.Pass[e]
 		for _, below := range d.net.Downstream(int32(e)) {
-			d.entry[below] = min(d.entry[below], cost)
+			d.inflow[below] += amount * d.transport.ShareOf(d.net, below)
 		}
 	}
-	return meters / 1000
 }
 
-// alongEdge returns the metres of an edge reached below the limit and the cost
-// at its lower end; each source begins anew at cost 0.
-func alongEdge(cost, limit, rate, edge float64, sources []Source) (reached, end float64) {
-	at := 0.0
-	for _, s := range sources {
-		offset := float64(s.Place.Offset)
-		reached += min(max(limit-cost, 0)/rate, offset-at)
-		at, cost = offset, 0
+// atRisk is the length of the stream at risk in km, of single sources and of all
+// together, whose amounts a sample multiplies by its release.
+func (d *drawer) atRisk(x load, release float64) float64 {
+	d.places = d.places[:0]
+	for _, src := range d.kept {
+		d.places = append(d.places, src.Place)
 	}
-	reached += min(max(limit-cost, 0)/rate, edge-at)
-	return reached, cost + rate*(edge-at)
+	pieces := d.net.Reach(d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
+	own, drops, floor := d.kept, x.drops, d.moderate/release
+	var meters geo.Meters
+	for e := range d.net.Edges {
+		here := takeEdge(&pieces, int32(e), func(p *flow.Piece) int32 { return p.Edge })
+		sources := takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge })
+		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
+		if x.inflow[e] <= floor && len(sources) == 0 {
+			for _, p := range here {
+				meters += p.To - p.From
+			}
+			continue
+		}
+		var reached []stretch
+		for _, p := range here {
+			reached = extend(reached, p.From, p.To)
+		}
+		d.levels = levels(d.levels[:0], &d.net.Edges[e], d.transport.Rate[e], x.inflow[e], sources, dropped)
+		for _, r := range summed(reached, d.levels, d.transport.Rate[e], floor) {
+			meters += r.to - r.from
+		}
+	}
+	return meters.Kilometers()
 }

@@ -1,25 +1,12 @@
 package drift
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
-	"driftreach/geo/linear"
-	"driftreach/internal/stream"
 )
-
-// afloat is what floats where: by edge the amount at its upper end, the loss
-// per metre and the hours after which the first fragment comes there, mean and
-// fast; and every source, sorted by place.
-type afloat struct {
-	inflow, rate []float64
-	mean, fast   []float64
-	times        times
-	sources      []Source
-}
 
 // stretch is a piece of an edge on which exposure keeps one class.
 type stretch struct {
@@ -28,87 +15,106 @@ type stretch struct {
 	class    Class
 }
 
-// reaches unites what the stands reach, edge by edge, and cuts it where the
-// class of exposure changes.
-func reaches(net *stream.Network, s Settings, x afloat, covers []cover) []Reach {
-	var out []Reach
-	at := 0
-	for first := 0; first < len(covers); {
-		edge := covers[first].piece.Edge
-		last := first
-		for last < len(covers) && covers[last].piece.Edge == edge {
-			last++
-		}
-		for at < len(x.sources) && x.sources[at].Place.Edge < edge {
-			at++
-		}
-		own, here := onEdge(x.sources[at:], edge), covers[first:last]
-		levels := levels(&net.Net.Edges[edge], x.rate[edge], x.inflow[edge], own)
-		for _, st := range s.stretches(levels, x.rate[edge], union(here)) {
-			r := describe(net, edge, st)
-			r.NearestStand, r.Stands = whose(here, st, x.rate[edge])
-			r.HoursMean = arrival(&net.Net.Edges[edge], x.mean[edge], x.times.mean[edge], own, st.to)
-			r.HoursFast = arrival(&net.Net.Edges[edge], x.fast[edge], x.times.fast[edge], own, st.to)
-			r.Velocity = x.times.rung[edge]
-			out = append(out, r)
-		}
-		first = last
-	}
-	return out
-}
-
-// covers lists every stand's pieces by edge, then downstream, then stand.
-func covers(walks []walked) []cover {
-	var n int
-	for i := range walks {
-		n += len(walks[i].pieces)
-	}
-	out := make([]cover, 0, n)
-	for i := range walks {
-		for _, p := range walks[i].pieces {
-			out = append(out, cover{piece: p, stand: int32(i)})
-		}
-	}
-	slices.SortFunc(out, func(a, b cover) int {
-		return cmp.Or(cmp.Compare(a.piece.Edge, b.piece.Edge), cmp.Compare(a.piece.From, b.piece.From), cmp.Compare(a.stand, b.stand))
-	})
-	return out
-}
-
-func onEdge(sources []Source, edge int32) []Source {
-	n := 0
-	for n < len(sources) && sources[n].Place.Edge == edge {
-		n++
-	}
-	return sources[:n]
-}
-
 // union merges covers sorted by start into stretches without overlap.
 func union(covers []cover) []stretch {
 	var out []stretch
 	for _, c := range covers {
-		if n := len(out); n > 0 && c.piece.From <= out[n-1].to {
-			out[n-1].to = max(out[n-1].to, c.piece.To)
+		out = extend(out, c.piece.From, c.piece.To)
+	}
+	return out
+}
+
+// extend adds a stretch that begins no earlier than the others.
+func extend(out []stretch, from, to geo.Meters) []stretch {
+	if n := len(out); n > 0 && from <= out[n-1].to {
+		out[n-1].to = max(out[n-1].to, to)
+		return out
+	}
+	return append(out, stretch{from: from, to: to})
+}
+
+// levels appends where the amount afloat is known: at the edge's upper end, just
+// below each source and where some becomes too old. Between levels it falls by
+// exp(-k dx).
+func levels(out []stretch, edge *flow.Edge, rate, inflow float64, sources []Source, drops []drop) []stretch {
+	out = append(out, stretch{from: 0, to: edge.Length, amount: inflow})
+	change := func(at geo.Meters, by float64) {
+		last := &out[len(out)-1]
+		if at > last.from {
+			last.to = at
+			out = append(out, stretch{from: at, to: edge.Length, amount: last.amount * math.Exp(-rate*float64(at-last.from))})
+			last = &out[len(out)-1]
+		}
+		last.amount = max(0, last.amount+by)
+	}
+	for len(sources) > 0 || len(drops) > 0 {
+		if len(drops) == 0 || len(sources) > 0 && sources[0].Place.Offset <= drops[0].at.Offset {
+			change(sources[0].Place.Offset, sources[0].Amount)
+			sources = sources[1:]
 		} else {
-			out = append(out, stretch{from: c.piece.From, to: c.piece.To})
+			change(drops[0].at.Offset, -drops[0].amount)
+			drops = drops[1:]
 		}
 	}
 	return out
 }
 
-// levels lists where the amount afloat is known: at the edge's upper end and
-// just below each source. Between levels it falls by exp(-k dx).
-func levels(edge *flow.Edge, rate, inflow float64, sources []Source) []stretch {
-	out := []stretch{{from: 0, to: edge.Length, amount: inflow}}
-	for _, s := range sources {
-		last := &out[len(out)-1]
-		carried := last.amount * math.Exp(-rate*float64(s.Place.Offset-last.from))
-		if s.Place.Offset == last.from {
-			last.amount += s.Amount
-			continue
+// ends returns where, below a level, the amount has fallen to a floor that it is
+// above: at most to the level's own end.
+func (l stretch) ends(rate, floor float64) geo.Meters {
+	if l.amount*math.Exp(-rate*float64(l.to-l.from)) > floor {
+		return l.to
+	}
+	return min(l.to, l.from+geo.Meters(math.Log(l.amount/floor)/rate))
+}
+
+// summed returns, of the stretches reached by single sources and those where the
+// amount afloat of all together is above a floor, the union. Both are sorted.
+func summed(reached, levels []stretch, rate, floor float64) []stretch {
+	var more []stretch
+	for _, l := range levels {
+		if l.amount > floor {
+			more = append(more, stretch{from: l.from, to: l.ends(rate, floor)})
 		}
-		last.to = s.Place.Offset
-		out = append(out, stretch{from: s.Place.Offset, to: edge.Length, amount: carried + s.Amount})
+	}
+	if more == nil {
+		return reached
+	}
+	out := make([]stretch, 0, len(reached)+len(more))
+	for len(reached) > 0 || len(more) > 0 {
+		from := &reached
+		if len(reached) == 0 || len(more) > 0 && more[0].from < reached[0].from {
+			from = &more
+		}
+		out = extend(out, (*from)[0].from, (*from)[0].to)
+		*from = (*from)[1:]
+	}
+	return out
+}
+
+// shortest is the shortest possible stretch beyond what is at risk that is kept: a
+// shorter one is the rounding of two sums. Our choice.
+const shortest = 1e-3 // m
+
+// beyond returns the parts of some stretches that others do not cover. Both are
+// sorted.
+func beyond(all, covered []stretch) []stretch {
+	var out []stretch
+	keep := func(from, to geo.Meters) {
+		if to-from > shortest {
+			out = append(out, stretch{from: from, to: to})
+		}
+	}
+	for _, a := range all {
+		at := a.from
+		for _, c := range covered {
+			if c.to <= at || c.from >= a.to {
+				continue
+			}
+			keep(at, c.from)
+			at = max(at, c.to)
+		}
+		keep(at, a.to)
 	}
 	return out
 }
@@ -137,8 +143,7 @@ func (s Settings) piece(level stretch, rate float64, from, to geo.Meters) stretc
 	amount := level.amount * math.Exp(-rate*float64(from-level.from))
 	p := stretch{from: from, to: to, amount: amount, class: s.class(amount)}
 	for ; p.class > Low; p.class-- {
-		floor := s.ExposureBreaks[p.class-1]
-		if cut := level.from + geo.Meters(math.Log(level.amount/floor)/rate); cut > from {
+		if cut := level.ends(rate, s.ExposureBreaks[p.class-1]); cut > from {
 			p.to = min(to, cut)
 			break
 		}
@@ -156,47 +161,16 @@ func join(out []stretch, start int, piece stretch) []stretch {
 	return append(out, piece)
 }
 
-// whose returns the stand from which the largest share arrives at the start of
-// a stretch (ties to the first) and how many stands reach some of it.
-func whose(covers []cover, st stretch, rate float64) (nearest int32, stands int) {
-	var seen []int32
-	best := -1.0
-	for _, c := range covers {
-		if c.piece.From >= st.to {
-			break
+// sorted orders the stretches of an edge downstream.
+func sorted(stretches []stretch) []stretch {
+	slices.SortFunc(stretches, func(a, b stretch) int {
+		switch {
+		case a.from < b.from:
+			return -1
+		case a.from > b.from:
+			return 1
 		}
-		if c.piece.To <= st.from {
-			continue
-		}
-		seen = append(seen, c.stand)
-		if c.piece.From > st.from {
-			continue
-		}
-		share := c.piece.ShareFrom * math.Exp(-rate*float64(st.from-c.piece.From))
-		if share > best || share == best && c.stand < nearest {
-			best, nearest = share, c.stand
-		}
-	}
-	slices.Sort(seen)
-	return nearest, len(slices.Compact(seen))
-}
-
-// describe gives a stretch its place on the river and its line on the map.
-func describe(net *stream.Network, e int32, st stretch) Reach {
-	edge := &net.Net.Edges[e]
-	r := Reach{
-		Line: edge.Line, FromKm: edge.RiverKm(st.from), ToKm: edge.RiverKm(st.to),
-		LengthKm: (st.to - st.from).Kilometers(), Exposure: st.amount, Class: st.class,
-	}
-	if kind, _ := net.BarrierAt(e); st.to == edge.Length {
-		r.Barrier = string(kind)
-	}
-	path := net.Paths[e]
-	measures := linear.Measure(path)
-	scale := 1.0
-	if edge.Length > 0 {
-		scale = measures[len(measures)-1] / float64(edge.Length)
-	}
-	r.Path = linear.Cut(path, measures, st.from*geo.Meters(scale), st.to*geo.Meters(scale))
-	return r
+		return 0
+	})
+	return stretches
 }

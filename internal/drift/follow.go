@@ -37,47 +37,55 @@ type Drift struct {
 	Outcomes []Outcome // by stand
 	Reaches  []Reach   // by edge in flow order, then downstream
 	Balance  Balance
-	AtRiskKm float64 // union of all reaches
+	AtRiskKm float64 // stream at risk, nothing counted twice
 
-	covers []cover // every stand's reach, by edge, then downstream
+	covers []cover      // every stand's reach at risk, by edge, then downstream
+	risk   []flow.Piece // all of it together, likewise
 }
 
 // Follow carries the fragments of every stand downstream by first-order
 // retention: the share still afloat after a path is exp(-integral k dx) times
 // the pass shares of its barriers, k = ln 2 / half-distance. Quantity divides
-// at divergences and is conserved; whether a place is reached is counted along
-// the path, every branch followed. One sweep downstream gives exposure, one
+// at divergences and is conserved. One sweep downstream gives exposure, one
 // upstream gives every stand's books, and each stand's reach is walked at the
 // cost of its own edges.
+//
+// Stream is at risk where, of what one source released, at least the risk share
+// may still be afloat, the flow divided where it parts and summed where branches
+// meet again, and where what floats of all sources together is moderate. A
+// stand's reach is the union over its sources. What one fragment could come to,
+// along the best single path with nothing divided, is possible beyond that.
 func Follow(net *stream.Network, released Released, s Settings, workers int) Drift {
 	sources := released.inFlowOrder()
 	transport, times := transport(net, s)
 	d := Drift{}
-	inflow := d.settle(net.Net, transport, times, Released{released.Stands, sources})
+	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
 	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers})
-	d.covers = covers(walks)
+	d.covers = covers(walks, func(w *walked) []flow.Piece { return w.risk })
 	own := alone(d.covers, released.Stands)
 	for i := range walks {
-		d.Outcomes[i].ReachKm, d.Outcomes[i].AloneKm = walks[i].km, own[i]
-		d.Outcomes[i].Reached = walks[i].reached
+		o := &d.Outcomes[i]
+		o.ReachKm, o.AloneKm, o.PossibleKm, o.Reached = length(walks[i].risk), own[i], walks[i].possibleKm, walks[i].reached
 	}
-	d.Reaches = reaches(net, s, afloat{
-		inflow: inflow, rate: transport.Rate, sources: sources, times: times,
-		mean: arrivals(net.Net, times.mean, sources), fast: arrivals(net.Net, times.fast, sources),
-	}, d.covers)
-	for i := range d.Reaches {
-		d.AtRiskKm += d.Reaches[i].LengthKm
-	}
+	d.unite(net, s, afloat{load: load, rate: transport.Rate, sources: sources, times: times},
+		covers(walks, func(w *walked) []flow.Piece { return w.beyond }))
 	return d
 }
 
-// settle makes the books, each stand's and all together, and returns the amount
-// at the upper end of every edge. Quantity ages at the mean velocity.
-func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, released Released) []float64 {
-	var inflow []float64
+// load is what floats: by edge the amount at its upper end, and where amounts on
+// the way become too old, by place.
+type load struct {
+	inflow []float64
+	drops  []drop
+}
+
+// settle makes the books, each stand's and all together, and returns what floats
+// where. Quantity ages at the mean velocity.
+func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, released Released) load {
+	var out load
 	if outlive(net, t, times.mean, t.Limit) < negligible {
 		swept := net.Sweep(t, flowSources(released.Sources))
-		inflow = swept.Inflow
+		out.inflow = swept.Inflow
 		d.Outcomes = books(net, t, released.Stands, released.Sources)
 		for i, exposure := range exposures(net, t, released.Stands, released.Sources) {
 			d.Outcomes[i].Exposure = exposure
@@ -86,7 +94,7 @@ func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, release
 	} else {
 		a := newAgeing(net, t, times.mean, t.Limit)
 		a.follow(released.Stands, released.Sources)
-		inflow, d.Outcomes = a.inflow, a.books
+		out, d.Outcomes = a.load(), a.books
 		for i := range a.books {
 			d.Balance.add(a.books[i])
 		}
@@ -94,7 +102,7 @@ func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, release
 	for i, km := range riverKm(net, released.Stands, released.Sources) {
 		d.Outcomes[i].RiverKm = km
 	}
-	return inflow
+	return out
 }
 
 func (b *Balance) add(o Outcome) {
@@ -132,7 +140,7 @@ func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 	times := travel(net, s)
 	t := flow.Transport{
 		Rate: make([]float64, len(net.Paths)), Pass: make([]float64, len(net.Paths)),
-		Hours: times.fast, Limit: s.ViableDays * hoursPerDay,
+		Hours: times.fast, Slow: times.mean, Limit: s.ViableDays * hoursPerDay,
 	}
 	for e := range net.Paths {
 		t.Rate[e], t.Pass[e] = s.rate(net.Order[e]), 1
@@ -156,9 +164,10 @@ type cover struct {
 
 // walked is what one stand reaches.
 type walked struct {
-	km      float64
-	pieces  []flow.Piece
-	reached []int32
+	risk       []flow.Piece // at risk
+	beyond     []flow.Piece // possible, where that is more than what is at risk
+	possibleKm float64
+	reached    []int32 // stands on possible stream
 }
 
 type walkOptions struct {
@@ -188,8 +197,8 @@ func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o w
 			defer func() { free <- walker }()
 			for i := first; i < min(first+standsPerTask, stands); i++ {
 				if len(places[i]) > 0 {
-					pieces := slices.Clone(net.Reach(t, places[i], o.floor, walker))
-					out[i] = walked{km: length(pieces), pieces: pieces, reached: reached(pieces, sources, int32(i))}
+					out[i] = walkOne(net, t, places[i], o.floor, walker)
+					out[i].reached = reached(out[i].possible(), sources, int32(i))
 				}
 			}
 			return nil
@@ -197,6 +206,32 @@ func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o w
 	}
 	_ = tasks.Wait() // no task fails
 	return out
+}
+
+// walkOne follows one stand, a second time where water parts on the way: without
+// that, what is possible and what is at risk are the same.
+func walkOne(net *flow.Network, t flow.Transport, places []flow.Place, floor float64, walker *flow.Walker) walked {
+	w := walked{risk: slices.Clone(net.Reach(t, places, flow.Bound{Floor: floor}, walker))}
+	w.possibleKm = length(w.risk)
+	if parts(net, t, w.risk) {
+		w.beyond = w.risk
+		w.risk = slices.Clone(net.Reach(t, places, flow.Bound{Floor: floor, Divided: true}, walker))
+	}
+	return w
+}
+
+// possible returns what a stand's fragments could come to at all.
+func (w *walked) possible() []flow.Piece {
+	if w.beyond != nil {
+		return w.beyond
+	}
+	return w.risk
+}
+
+// parts reports whether the way over some pieces may lead into a branch that takes
+// only a part of the flow.
+func parts(net *flow.Network, t flow.Transport, pieces []flow.Piece) bool {
+	return slices.ContainsFunc(pieces, func(p flow.Piece) bool { return p.From == 0 && t.ShareOf(net, p.Edge) < 1 })
 }
 
 // length sums pieces in kilometres.

@@ -13,13 +13,13 @@ import (
 // Onward is what would float on from some places if fragments were let go
 // there.
 type Onward struct {
-	ReachKm float64 // stream it would reach
-	CleanKm float64 // of that, reached by no stand
+	ReachKm float64 // stream it would put at risk
+	CleanKm float64 // of that, not at risk now
 	Passing []int32 // stands whose fragments pass the places: at each place the nearest, ascending
 }
 
 // Onward follows what floats on from each site's places, as a stand's fragments
-// are followed, and holds it against the reach of the stands in d, which was made
+// are followed, and holds it against the reach at risk in d, which was made
 // with the same network and settings. One site costs the edges it reaches and a
 // search in the stands' reach for each.
 func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []Onward {
@@ -27,7 +27,7 @@ func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []
 	transport, _ := transport(net, s)
 	walker := net.Net.NewWalker()
 	for i, places := range sites {
-		for _, p := range net.Net.Reach(transport, places, s.RiskShare, walker) {
+		for _, p := range net.Net.Reach(transport, places, flow.Bound{Floor: s.RiskShare, Divided: true}, walker) {
 			out[i].ReachKm += (p.To - p.From).Kilometers()
 			out[i].CleanKm += d.clean(p).Kilometers()
 		}
@@ -42,19 +42,19 @@ func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []
 	return out
 }
 
-// coversOf returns the stands' reach on one edge.
-func (d *Drift) coversOf(edge int32) []cover {
-	by := func(c cover, edge int32) int { return cmp.Compare(c.piece.Edge, edge) }
-	first, _ := slices.BinarySearchFunc(d.covers, edge, by)
-	last, _ := slices.BinarySearchFunc(d.covers, edge+1, by)
-	return d.covers[first:last]
+// piecesOf returns, of a list sorted by edge, the part on one edge.
+func piecesOf[T any](list []T, edge int32, of func(T) int32) []T {
+	by := func(x T, edge int32) int { return cmp.Compare(of(x), edge) }
+	first, _ := slices.BinarySearchFunc(list, edge, by)
+	last, _ := slices.BinarySearchFunc(list, edge+1, by)
+	return list[first:last]
 }
 
-// clean returns the length of a piece that no stand reaches.
+// clean returns the length of a piece that is not at risk.
 func (d *Drift) clean(p flow.Piece) geo.Meters {
 	free := p.To - p.From
-	for _, reached := range union(d.coversOf(p.Edge)) {
-		free -= max(0, min(p.To, reached.to)-max(p.From, reached.from))
+	for _, r := range piecesOf(d.risk, p.Edge, func(r flow.Piece) int32 { return r.Edge }) {
+		free -= max(0, min(p.To, r.To)-max(p.From, r.From))
 	}
 	return max(0, free)
 }
@@ -63,7 +63,7 @@ func (d *Drift) clean(p flow.Piece) geo.Meters {
 // equals the first.
 func (d *Drift) passing(at flow.Place, rate []float64) (stand int32, ok bool) {
 	best := -1.0
-	for _, c := range d.coversOf(at.Edge) {
+	for _, c := range piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.piece.Edge }) {
 		if at.Offset < c.piece.From || at.Offset > c.piece.To {
 			continue
 		}

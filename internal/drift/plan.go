@@ -14,24 +14,25 @@ import (
 
 // plan is what all draws of a batch share.
 type plan struct {
-	net     *flow.Network
-	base    flow.Transport // as set
-	mean    []float64      // hours by edge
-	floor   float64
-	u       Uncertain
-	samples []sample
-	sources []Source   // by place
-	byStand [][]Source // by distance to the bank
-	inFlow  [][]Source // the same of each of single, by place
-	single  []int32    // stands that must be walked draw by draw
-	aged    bool       // the age limit can end a reach
-	widest  flow.Transport
+	net      *flow.Network
+	base     flow.Transport // as set
+	mean     []float64      // hours by edge
+	floor    float64        // the risk share
+	moderate float64        // the amount afloat from which exposure is moderate
+	u        Uncertain
+	samples  []sample
+	sources  []Source   // by place
+	byStand  [][]Source // by distance to the bank
+	inFlow   [][]Source // the same of each of single, by place
+	single   []int32    // stands that must be walked draw by draw
+	aged     bool       // the age limit can end a reach
+	widest   flow.Transport
 }
 
 func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	base, times := transport(net, s)
 	p := &plan{
-		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, u: u, samples: u.Spread.samples(),
+		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
 		sources: u.Released.inFlowOrder(), byStand: make([][]Source, u.Released.Stands),
 	}
 	for _, src := range p.sources {
@@ -53,7 +54,7 @@ func (p *plan) counts(src Source, s sample) bool {
 // widen makes the transport of the farthest reach of any draw.
 func (p *plan) widen() {
 	half := p.longest()
-	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass))}
+	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Share: p.base.Share}
 	for e := range p.base.Rate {
 		p.widest.Rate[e] = p.base.Rate[e] / half
 		p.widest.Pass[e] = min(1, p.base.Pass[e]*(1+p.u.Spread.PassSpread))
@@ -70,19 +71,20 @@ func (p *plan) longest() float64 {
 	return half
 }
 
-// choose lists the stands that must be walked draw by draw: those with a
-// barrier within the farthest reach, all when the age limit can end one.
+// choose lists the stands that must be walked draw by draw: those with a barrier
+// or a parting of the water within the farthest reach, all when the age limit can
+// end one.
 func (p *plan) choose() {
 	walker := p.net.NewWalker()
 	for stand, own := range p.byStand {
 		if len(own) == 0 {
 			continue
 		}
-		pieces := p.net.Reach(p.widest, placesOf(own), p.floor, walker)
+		pieces := p.net.Reach(p.widest, placesOf(own), flow.Bound{Floor: p.floor}, walker)
 		barrier := slices.ContainsFunc(pieces, func(piece flow.Piece) bool {
 			return p.heldAt(flow.Place{Edge: piece.Edge, Offset: piece.To})
 		}) || slices.ContainsFunc(own, func(s Source) bool { return p.heldAt(s.Place) })
-		if p.aged || barrier {
+		if p.aged || barrier || parts(p.net, p.base, pieces) {
 			p.single = append(p.single, int32(stand))
 			sorted := slices.Clone(own)
 			slices.SortStableFunc(sorted, byPlace)
@@ -149,7 +151,7 @@ func (p *plan) stretchOne(rows []row, stand int, walker *flow.Walker) {
 		}
 		ramps, done := walked[n]
 		if !done {
-			ramps = p.ramps(p.net.Reach(p.widest, placesOf(own[:n]), p.floor, walker))
+			ramps = p.ramps(p.net.Reach(p.widest, placesOf(own[:n]), flow.Bound{Floor: p.floor}, walker))
 			walked[n] = ramps
 		}
 		limit := -math.Log(p.floor) * s.half / longest

@@ -19,7 +19,7 @@ func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source
 	after := make([]float64, len(net.Edges)) // and at its lower end
 	for e := len(net.Edges) - 1; e >= 0; e-- {
 		for _, d := range net.Downstream(int32(e)) {
-			after[e] += t.Pass[e] * net.Edges[d].Share * below[d]
+			after[e] += t.Pass[e] * t.ShareOf(net, d) * below[d]
 		}
 		below[e] = exposureFrom(t.Rate[e], float64(net.Edges[e].Length), after[e])
 	}
@@ -97,8 +97,8 @@ func standsOf(active []cover) []int32 {
 	return stands
 }
 
-// alone returns by stand the kilometres of reach that no other stand reaches:
-// what treating it alone takes off the reach at risk.
+// alone returns by stand the kilometres of its reach that are in no other
+// stand's.
 func alone(covers []cover, stands int) []float64 {
 	out := make([]float64, stands)
 	eachStretch(covers, func(s stretched) {

@@ -7,29 +7,34 @@ import "github.com/paulmach/orb"
 
 // Outcome is what becomes of one stand's fragments.
 type Outcome struct {
-	Reached  []int32 // the other stands they reach, ascending
-	Released float64 // relative index: canopy acres x fragments per acre
-	Held     float64 // of it, held at barriers
-	Left     float64 // of it, afloat past the network's outlets
-	Settled  float64 // of it, settled on the way
-	Aged     float64 // of it, still afloat when too old to root
-	ReachKm  float64 // stream downstream where at least the risk share is afloat, union over the stand's sources
-	AloneKm  float64 // of that, reached by no other stand: what treating it alone takes off the reach at risk
-	Exposure float64 // amount afloat summed over every kilometre of stream, released units times km
-	RiverKm  float64 // distance to the outlet along the main path from the stand's lowest source; NaN without one
+	Reached    []int32 // the other stands that one of them could come to, ascending
+	Released   float64 // relative index: canopy acres x fragments per acre
+	Held       float64 // of it, held at barriers
+	Left       float64 // of it, afloat past the network's outlets
+	Settled    float64 // of it, settled on the way
+	Aged       float64 // of it, still afloat when too old to root
+	ReachKm    float64 // stream at risk: where at least the risk share of one source's release may be afloat, flow divided
+	PossibleKm float64 // stream that one fragment could come to along the best path, flow not divided; never less than ReachKm
+	AloneKm    float64 // of that, reached by no other stand: what treating it alone takes off the reach at risk
+	Exposure   float64 // amount afloat summed over every kilometre of stream, released units times km
+	RiverKm    float64 // distance to the outlet along the main path from the stand's lowest source; NaN without one
 }
 
-// Class sorts exposure into three.
-type Class uint8
+// Class sorts exposure into three, and what is not at risk but possible below them.
+type Class int8
 
 // The classes.
 const (
-	Low Class = iota
+	Possible Class = iota - 1 // not at risk; one fragment could come there
+	Low
 	Moderate
 	High
 )
 
-// Reach is a piece of one centerline at risk, cut where the class changes.
+// AtRisk reports whether a class is of stream at risk.
+func (c Class) AtRisk() bool { return c > Possible }
+
+// Reach is a piece of one centerline at risk or possible, cut where the class changes.
 type Reach struct {
 	Line         int32   // index of the centerline
 	FromKm, ToKm float64 // river km at its upstream and downstream end
@@ -37,9 +42,9 @@ type Reach struct {
 	Exposure     float64 // greatest amount afloat on the piece, in released units
 	Class        Class
 	Stands       int     // stands whose reach covers some of it
-	NearestStand int32   // index of the nearest stand upstream
-	HoursFast    float64 // to its downstream end from the nearest source above: the first fragment,
-	HoursMean    float64 // and the mean
+	NearestStand int32   // index of the stand whose fragments come to its downstream end first, of those whose reach covers it; -1 for none
+	HoursFast    float64 // from that stand to there: the first fragment,
+	HoursMean    float64 // and at the mean velocity; both NaN for none
 	Velocity     Rung    // what the hours were made from
 	Barrier      string  // what stands at its downstream end, blank for nothing
 	Path         orb.LineString

@@ -51,7 +51,7 @@ type walker struct {
 	net    *flow.Network
 	t      flow.Transport
 	books  Outcome
-	onEdge func(edge int32, from geo.Meters, share, amount float64)
+	onEdge func(edge int32, from geo.Meters, share, amount float64) // share: the whole of it in every branch
 }
 
 func (w *walker) walk(at flow.Place, share, amount float64) {
@@ -72,33 +72,61 @@ func (w *walker) walk(at flow.Place, share, amount float64) {
 	}
 }
 
-// Follow agrees with the walker to 1e-9 on books, exposure and reach.
+// arrived is what one source brings to an edge over all paths: its release
+// divided and summed, and the best path's undivided.
+type arrived struct{ from, sum, best float64 }
+
+// reachOf adds to intervals, by edge, how far down it a share stays at or above
+// the risk share.
+func reachOf(intervals map[int32][][2]float64, net *flow.Network, rate []float64, floor float64, edge int32, from, share float64) {
+	if share >= floor {
+		to := from + math.Log(share/floor)/rate[edge]
+		intervals[edge] = append(intervals[edge], [2]float64{from, min(to, float64(net.Edges[edge].Length))})
+	}
+}
+
+func totalLength(intervals map[int32][][2]float64) (m float64) {
+	for _, all := range intervals {
+		m += unionLength(all)
+	}
+	return m
+}
+
+// Follow agrees with the walker to 1e-9 on books, exposure, what is at risk and
+// what is possible.
 func TestFollowAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		net := drawNetwork(rt, t)
 		s := DefaultSettings()
+		s.ExposureBreaks = neverModerate
 		const stands = 3
 		sources := drawSources(rt, net, stands)
 		got := Follow(net, Released{Stands: stands, Sources: sources}, s, 1)
 		tr, _ := transport(net, s)
 
-		intervals := map[[2]int32][][2]float64{} // stand, edge
+		all := map[int32][][2]float64{}
 		var total Outcome
 		for i := range stands {
 			var books Outcome
+			risk, possible := map[int32][][2]float64{}, map[int32][][2]float64{}
 			for _, src := range sources {
 				if int(src.Stand) != i {
 					continue
 				}
-				w := walker{net: net.Net, t: tr, onEdge: func(edge int32, from geo.Meters, share, _ float64) {
-					if share < s.RiskShare {
-						return
+				came := map[int32]*arrived{}
+				w := walker{net: net.Net, t: tr, onEdge: func(edge int32, from geo.Meters, share, amount float64) {
+					if came[edge] == nil {
+						came[edge] = &arrived{from: float64(from)}
 					}
-					to := float64(from) + math.Log(share/s.RiskShare)/tr.Rate[edge]
-					key := [2]int32{int32(i), edge}
-					intervals[key] = append(intervals[key], [2]float64{float64(from), min(to, float64(net.Net.Edges[edge].Length))})
+					came[edge].sum += amount / src.Amount
+					came[edge].best = max(came[edge].best, share)
 				}}
 				w.walk(src.Place, 1, src.Amount)
+				for edge, a := range came {
+					reachOf(risk, net.Net, tr.Rate, s.RiskShare, edge, a.from, a.sum)
+					reachOf(all, net.Net, tr.Rate, s.RiskShare, edge, a.from, a.sum)
+					reachOf(possible, net.Net, tr.Rate, s.RiskShare, edge, a.from, a.best)
+				}
 				books.Released += src.Amount
 				books.Settled += w.books.Settled
 				books.Held += w.books.Held
@@ -106,19 +134,18 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 				books.Left += w.books.Left
 			}
 			o := got.Outcomes[i]
-			o.ReachKm, o.RiverKm, o.AloneKm, o.Reached = 0, 0, 0, nil
+			if m := totalLength(risk); math.Abs(m/1000-o.ReachKm) > 1e-9 {
+				rt.Fatalf("stand %d: reach %.12f km, every path gives %.12f", i, o.ReachKm, m/1000)
+			}
+			if m := totalLength(possible); math.Abs(m/1000-o.PossibleKm) > 1e-9 {
+				rt.Fatalf("stand %d: possible %.12f km, every path gives %.12f", i, o.PossibleKm, m/1000)
+			}
+			o.ReachKm, o.PossibleKm, o.RiverKm, o.AloneKm, o.Reached = 0, 0, 0, 0, nil
 			if diff := cmp.Diff(books, o, approx); diff != "" {
 				rt.Fatalf("stand %d: books (-every path +got)\n%s", i, diff)
 			}
 			if sum := o.Settled + o.Held + o.Left; math.Abs(sum-o.Released) > 1e-9*max(1, o.Released) {
 				rt.Fatalf("stand %d: released %g, accounted for %g", i, o.Released, sum)
-			}
-			var m float64
-			for e := range net.Net.Edges {
-				m += unionLength(intervals[[2]int32{int32(i), int32(e)}])
-			}
-			if math.Abs(m/1000-got.Outcomes[i].ReachKm) > 1e-9 {
-				rt.Fatalf("stand %d: reach %.12f km, every path gives %.12f", i, got.Outcomes[i].ReachKm, m/1000)
 			}
 			total.Released += books.Released
 			total.Settled += books.Settled
@@ -129,25 +156,15 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 		if diff := cmp.Diff(want, got.Balance, approx); diff != "" {
 			rt.Fatalf("balance: (-every path +got)\n%s", diff)
 		}
-		checkUnion(rt, net, intervals, got)
+		if m := totalLength(all); math.Abs(m/1000-got.AtRiskKm) > 1e-9 {
+			rt.Fatalf("at risk %.12f km, every path gives %.12f", got.AtRiskKm, m/1000)
+		}
 	})
 }
 
-// checkUnion compares the reach of all stands together, and that no piece
-// overlaps another.
-func checkUnion(t *rapid.T, net *stream.Network, intervals map[[2]int32][][2]float64, got Drift) {
-	var m float64
-	for e := range net.Net.Edges {
-		var all [][2]float64
-		for stand := range int32(3) {
-			all = append(all, intervals[[2]int32{stand, int32(e)}]...)
-		}
-		m += unionLength(all)
-	}
-	if math.Abs(m/1000-got.AtRiskKm) > 1e-9 {
-		t.Fatalf("at risk %.12f km, every path gives %.12f", got.AtRiskKm, m/1000)
-	}
-}
+// neverModerate are breaks that no exposure passes, so that stream is at risk of
+// single sources alone.
+var neverModerate = [2]float64{1e12, 2e12}
 
 func unionLength(intervals [][2]float64) float64 {
 	slices.SortFunc(intervals, func(a, b [2]float64) int { return slices.Compare(a[:], b[:]) })
@@ -172,6 +189,9 @@ func TestExposureAgainstEveryPath(t *testing.T) {
 		got := Follow(net, Released{Stands: 3, Sources: sources}, s, 1)
 		tr, _ := transport(net, s)
 		for _, r := range got.Reaches {
+			if !r.Class.AtRisk() && r.Exposure > s.ExposureBreaks[0]*(1+1e-9) {
+				rt.Fatalf("exposure %g is called possible only", r.Exposure)
+			}
 			edge := net.Net.EdgesOf(r.Line)[0]
 			length := float64(net.Net.Edges[edge].Length)
 			from := length - (r.FromKm-net.Net.Edges[edge].OutletKm)*1000
@@ -226,6 +246,12 @@ func TestFollowMonotone(t *testing.T) {
 		flood.FloodFactor = 1.5
 		further := Follow(net, Released{Stands: 3, Sources: sources}, flood, 1)
 		for i := range all.Outcomes {
+			if all.Outcomes[i].PossibleKm < all.Outcomes[i].ReachKm-1e-9 {
+				rt.Fatalf("stand %d: more at risk than possible", i)
+			}
+			if fewer.Outcomes[i].ReachKm > all.Outcomes[i].ReachKm+1e-9 {
+				rt.Fatalf("stand %d: a source more shortened its reach", i)
+			}
 			if further.Outcomes[i].ReachKm < all.Outcomes[i].ReachKm-1e-9 {
 				rt.Fatalf("stand %d: flood shortened its reach", i)
 			}

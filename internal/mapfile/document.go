@@ -194,7 +194,7 @@ func (d *document) stands() {
 func (d *document) reaches() {
 	t := result.ReachTable(d.run)
 	for stage := range max(1, len(d.run.Stages)) {
-		name, text := "Reach at risk", "Stream that fragments of the stands can reach, by exposure."
+		name, text := "Reach at risk", result.RiskRule+" "+result.PossibleRule+" "+result.HoursRule
 		if stage > 0 {
 			name, text = "Reach at risk in flood", "What a flood would do: the same, with half-distances lengthened by the flood factor."
 		}

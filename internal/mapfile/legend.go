@@ -7,7 +7,6 @@ import (
 
 	"github.com/twpayne/go-kml/v3"
 
-	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
@@ -81,7 +80,7 @@ func LegendPage() string {
 	var b strings.Builder
 	b.WriteString(`<!doctype html><meta charset="utf-8"><style>
 body{margin:0;font:12px "DejaVu Sans",sans-serif;color:#111}
-div{box-sizing:border-box;width:222px;height:218px;padding:6px 10px;background:#fffffff0;border:1px solid #777;border-radius:6px}
+div{box-sizing:border-box;width:222px;height:236px;padding:6px 10px;background:#fffffff0;border:1px solid #777;border-radius:6px}
 table{border-spacing:0}td{height:18px;padding:0 6px 0 0;white-space:nowrap}th{font-weight:normal;font-size:10px;padding-right:6px;color:#333}
 td.s{text-align:center}svg{display:block;margin:auto}</style>
 <div><table><tr><th>zone<th>upland<th>point<th></tr>
@@ -95,7 +94,7 @@ td.s{text-align:center}svg{display:block;margin:auto}</style>
 		swatch(carriedLook(survey.Untreated, true)), swatch(carriedLook(survey.Untreated, false)))
 	absent := pointLook(&survey.Record{})
 	fmt.Fprintf(&b, "<tr><td><td><td class=s>%s<td>not detected</tr></table>\n<table>", swatch(absent))
-	for _, c := range []drift.Class{drift.High, drift.Moderate, drift.Low} {
+	for _, c := range classes {
 		l := reachLook(c)
 		fmt.Fprintf(&b, "<tr><td class=s>%s<td>%s</tr>\n", swatch(l), strings.ToLower(l.label))
 	}

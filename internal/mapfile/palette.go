@@ -13,7 +13,7 @@ type ink uint32
 // The hues of stands and points are Okabe & Ito's (Color Universal Design,
 // 2008), told apart with any colour vision; the hues of reaches are the purple
 // half of Tol's PRGn scheme (SRON/EPS/TN/09-002, issue 3.2, 2021), one hue that
-// darkens with risk. Width, fill and shape differ too, so that colour is never
+// darkens with risk, and grey for what is possible only. Width, fill and shape differ too, so that colour is never
 // the only sign.
 const (
 	vermillion  ink = 0xD55E00
@@ -26,6 +26,7 @@ const (
 	deepPurple  ink = 0x762A83
 	purple      ink = 0x9970AB
 	palePurple  ink = 0xC2A5CF
+	grey        ink = 0x999999
 	white       ink = 0xFFFFFF
 )
 
@@ -84,6 +85,9 @@ func pointLook(r *survey.Record) look {
 	return look{id: "point-" + s.String(), label: "Survey point, " + statusLabels[s], fill: statusInk(s), shape: shape(s) + disc}
 }
 
+// classes are the classes of stream, worst first.
+var classes = []drift.Class{drift.High, drift.Moderate, drift.Low, drift.Possible}
+
 // reachLook returns how a piece of stream at risk is drawn: darker and wider
 // with its class.
 func reachLook(c drift.Class) look {
@@ -92,6 +96,8 @@ func reachLook(c drift.Class) look {
 		return look{id: "reach-high", label: "Reach at risk, high", line: deepPurple, width: 7}
 	case drift.Moderate:
 		return look{id: "reach-moderate", label: "Reach at risk, moderate", line: purple, width: 5}
+	case drift.Possible:
+		return look{id: "reach-possible", label: "Possible, not at risk", line: grey, width: 1.5}
 	}
 	return look{id: "reach-low", label: "Reach at risk, low", line: palePurple, width: 3}
 }
@@ -109,7 +115,7 @@ func looks() []look {
 			all = append(all, standLook(s, inZone))
 		}
 	}
-	for _, c := range []drift.Class{drift.High, drift.Moderate, drift.Low} {
+	for _, c := range classes {
 		all = append(all, reachLook(c))
 	}
 	all = append(all, zoneLook())

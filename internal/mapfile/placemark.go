@@ -144,4 +144,4 @@ func appendPoint(b []byte, p place) []byte {
 var classFolders = [...]struct {
 	name  string
 	class drift.Class
-}{{"High", drift.High}, {"Moderate", drift.Moderate}, {"Low", drift.Low}}
+}{{"High", drift.High}, {"Moderate", drift.Moderate}, {"Low", drift.Low}, {"Possible, not at risk", drift.Possible}}

@@ -131,17 +131,20 @@ func (m *mapDrawing) drawStreams(run *result.Run) int {
 // gradeOf sorts stream orders into three widths, as the half-distances do.
 func gradeOf(order int) int { return min(2, max(0, (order-1)/2)) }
 
-// drawReaches draws the reach at risk of the first water stage, the high class on
-// top.
+// drawReaches draws the reach at risk of the first water stage and what is possible
+// beyond it, the high class on top.
 func (m *mapDrawing) drawReaches(run *result.Run) {
-	classes := [3]*tracer{newTracer(&m.view), newTracer(&m.view), newTracer(&m.view)}
+	var classes [drift.High - drift.Possible + 1]*tracer
+	for i := range classes {
+		classes[i] = newTracer(&m.view)
+	}
 	for i := range run.Reaches {
 		if r := &run.Reaches[i]; r.Stage == 0 {
-			classes[min(r.Class, drift.High)].add(r.Path)
+			classes[min(r.Class, drift.High)-drift.Possible].add(r.Path)
 		}
 	}
-	for class, t := range classes {
-		m.layer("risk "+result.ClassWord(drift.Class(class)), t.path())
+	for i, t := range classes {
+		m.layer("risk "+result.ClassWord(drift.Possible+drift.Class(i)), t.path())
 	}
 }
 

@@ -35,6 +35,9 @@ func (c *composer) legend() []Legend {
 			out = append(out, Legend{swatch("risk "+class, "M0 12h28"), "stream at risk, " + class})
 		}
 	}
+	if c.hasReach("possible") {
+		out = append(out, Legend{swatch("risk possible", "M0 12h28"), "possible, not at risk"})
+	}
 	if c.run.Network != nil && len(c.run.Network.Paths) > 0 {
 		out = append(out, Legend{swatch("water grade1", "M0 12h28"), "stream"})
 		for e := range c.run.Network.Paths {

@@ -116,7 +116,7 @@ func (c *composer) made() []Term {
 		{"Stands", "Survey points within the join distance of each other are one stand (DBSCAN, Ester et al. 1996). A lone point is kept."},
 		{"Acres", "Three, never mixed: gross the general perimeter, infested the actual edge of the canopy, canopy the infested area times cover (USDA Forest Service TP-R3-16-26, 2014). An acre is 4046.8564224 m², measured on the ellipsoid."},
 		{"Aquatic zone", "Every place within " + trim(c.run.Setback) + " m of a bank. A stand that touches it counts."},
-		{"Stream at risk", "Fragments settle at a steady rate on the way down. Stream counts, once, while at least " + share + " % of a stand's fragments may be afloat."},
+		{"Stream at risk", "Fragments settle at a steady rate on the way down. " + strings.Replace(result.RiskRule, "drift.risk_share", share+" % of it", 1) + " Each km counts once."},
 		{"Order", "Upstream first; within that rule, most exposure taken away for each acre treated first."},
 		{"Change", "A stand keeps its name by where it lies. What nobody looked at is carried at its last known acreage and is never counted as controlled."},
 		{"Trend", "Median slope (Theil 1950, Sen 1968) and Kendall's test (Mann 1945, Kendall 1975), equal quarters compared once there are two years (Hirsch, Slack and Smith 1982)."},

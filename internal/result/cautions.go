@@ -28,7 +28,7 @@ func Cautions(run *Run) []string {
 		"Herbicide work in or near water is for licensed applicators, and local rules and permits decide whether, when and how.",
 		"The aquatic zone is drawn " + setback + " m from the bank, as set for this batch. The distance that binds is the jurisdiction's.",
 		FloodCaution,
-		"A reach at risk is where at least " + share + " % of the fragments may still be afloat. It says where to look, not where plants are.",
+		strings.Replace(RiskRule, "drift.risk_share", share+" % of it", 1) + " It says where to look, not where plants are.",
 		"Fragment amounts are a relative index, not a count.",
 	}
 	if n, acres := run.carriedAcres(); n > 0 {

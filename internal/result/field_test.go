@@ -156,7 +156,7 @@ func TestCautionsSaySettings(t *testing.T) {
 
 // TestClassWord: the words of the exposure_class column.
 func TestClassWord(t *testing.T) {
-	if d := cmp.Diff([]string{"low", "moderate", "high"}, []string{ClassWord(drift.Low), ClassWord(drift.Moderate), ClassWord(drift.High)}); d != "" {
+	if d := cmp.Diff([]string{"possible", "low", "moderate", "high"}, []string{ClassWord(drift.Possible), ClassWord(drift.Low), ClassWord(drift.Moderate), ClassWord(drift.High)}); d != "" {
 		t.Error(d)
 	}
 }

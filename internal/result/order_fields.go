@@ -22,9 +22,9 @@ func orderStand() []Field {
 			func(r *Run, i int) Value { return text(stand(r, i).Status.String()) }},
 		{"acres_to_treat", "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, 0 of others.", "",
 			func(r *Run, i int) Value { return fixed(acresToTreat(r, i), Acres) }},
-		{"reach_km", "Reach at risk", Kilometers, Number, "Stream its fragments can reach.", "half-distances assumed [A]",
+		{"reach_km", "Reach at risk", Kilometers, Number, "Stream it puts at risk, as reach_km of stands.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(stand(r, i).Drift.ReachKm, Kilometers) }},
-		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "What treating this stand alone takes off the reach at risk.", "",
+		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers.", "",
 			func(r *Run, i int) Value { return number(stand(r, i).Drift.AloneKm, Kilometers) }},
 		{"exposure", "Exposure", IndexKm, Number, "What treating this stand alone takes away.", "relative index [A]",
 			func(r *Run, i int) Value { return number(stand(r, i).Drift.Exposure, IndexKm) }},
@@ -50,7 +50,7 @@ func orderRemoved(run *Run) []Field {
 			func(r *Run, i int) Value { return number(r.Steps[i].Exposure, IndexKm) }},
 		{"exposure_removed_percent", "Exposure taken away so far, of all", Percent, Number, "Share of the exposure of all stands that ask for treatment; blank when none releases anything.", "",
 			func(r *Run, i int) Value { return percentOf(r.Steps[i], all) }},
-		{"reach_freed_km", "Reach freed so far", Kilometers, Number, "Stream that no stand still to be treated reaches.", "half-distances assumed [A]",
+		{"reach_freed_km", "Reach freed so far", Kilometers, Number, "Reach of stands treated down to this row that no stand left covers.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Steps[i].FreedKm, Kilometers) }},
 	}
 }

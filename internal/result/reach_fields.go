@@ -9,7 +9,7 @@ import (
 // ReachTable returns the table of stream pieces at risk.
 func ReachTable(run *Run) Table {
 	return Table{
-		Name: "reaches", Title: "One row a piece of stream at risk, cut where the class changes",
+		Name: "reaches", Title: "One row a piece of stream at risk or possible, cut where the class changes",
 		Fields: slices.Concat(reachPlace(), reachUnits(run), reachRisk(), reachTravel()), Rows: len(run.Reaches),
 	}
 }
@@ -33,11 +33,11 @@ func reachRisk() []Field {
 	return []Field{
 		{"exposure", "Exposure", Index, Number, "Greatest amount afloat on the piece, in the units of released.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Reaches[i].Exposure, Index) }},
-		{"exposure_class", "Exposure class", NoUnit, Text, "low, moderate or high.", "breaks assumed [A]",
+		{"exposure_class", "Exposure class", NoUnit, Text, "low, moderate or high of stream at risk; possible below them. " + RiskRule + " " + PossibleRule, "breaks assumed [A]",
 			func(r *Run, i int) Value { return text(ClassWord(r.Reaches[i].Class)) }},
-		{"stands", "Stands upstream", NoUnit, Count, "Stands whose reach covers some of the piece.", "",
+		{"stands", "Stands upstream", NoUnit, Count, "Stands whose reach covers some of the piece; 0 where only all together put it at risk.", "",
 			func(r *Run, i int) Value { return count(r.Reaches[i].Stands) }},
-		{"nearest_stand_id", "Nearest stand upstream", NoUnit, Text, "Nearest of them, along the water.", "",
+		{"nearest_stand_id", "Nearest stand upstream", NoUnit, Text, "Nearest of them by time: the stand whose fragments come first to the downstream end. Blank where no stand's reach covers that end.", "",
 			func(r *Run, i int) Value { return text(r.standID(r.Reaches[i].NearestStand)) }},
 		{"barrier", "Barrier", NoUnit, Text, "dam, reservoir, weir or culvert at the downstream end; blank for none.", "",
 			func(r *Run, i int) Value { return text(r.Reaches[i].Barrier) }},
@@ -46,10 +46,10 @@ func reachRisk() []Field {
 
 func reachTravel() []Field {
 	return []Field{
-		{"hours_afloat_fast", "Hours afloat, first", Hours, Number, "Hours until the first fragment from the nearest stand upstream comes to the downstream end.",
+		{"hours_afloat_fast", "Hours afloat, first", Hours, Number, HoursRule + " This is the first fragment's time, by the fastest way; blank where nearest_stand_id is.",
 			"Jobson 1996, USGS WRIR 96-4013, leading edge 0.890 of the peak's time [P]",
 			func(r *Run, i int) Value { return number(r.Reaches[i].HoursFast, Hours) }},
-		{"hours_afloat_mean", "Hours afloat, mean", Hours, Number, "The same at the mean velocity; floating things move at mean / 0.85.", "float method [P]",
+		{"hours_afloat_mean", "Hours afloat, mean", Hours, Number, "The same stand's at the mean velocity; floating things move at mean / 0.85.", "float method [P]",
 			func(r *Run, i int) Value { return number(r.Reaches[i].HoursMean, Hours) }},
 		{"velocity_from", "Velocity from", NoUnit, Text, "What the velocity was made from, and how far that may be off.", "table by order assumed [A]",
 			func(r *Run, i int) Value {
@@ -76,6 +76,8 @@ func ClassWord(c drift.Class) string {
 		return "high"
 	case drift.Moderate:
 		return "moderate"
+	case drift.Possible:
+		return "possible"
 	}
 	return "low"
 }

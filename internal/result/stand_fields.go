@@ -89,9 +89,9 @@ func standWater() []Field {
 			func(r *Run, i int) Value { return number(float64(r.Stands[i].Zone.Area.Acres()), Acres) }},
 		{"water_distance_m", "Distance to the bank", Meters, Number, "From the footprint to the nearest bank; 0 in or on the water, blank without streams.", "",
 			func(r *Run, i int) Value { return number(float64(r.Stands[i].Zone.WaterDistance), Meters) }},
-		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line.", "",
+		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the stream line whose bank is nearest; where the stand reaches several waters, the largest.", "",
 			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).ID) }},
-		{"waterBody", "Stream", NoUnit, Text, "Name of the nearest stream; blank when it has none.", "Darwin Core waterBody [P]",
+		{"waterBody", "Stream", NoUnit, Text, "Name of that stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).Name) }},
 		{"river_km", "River km", Kilometers, Number, "Distance along the main path to the outlet from the stand's lowest source, or upland from the nearest place on the nearest stream line; 0 at the outlet, blank without streams.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.RiverKm, Kilometers) }},
@@ -100,11 +100,13 @@ func standWater() []Field {
 
 func standFragments() []Field {
 	return []Field{
-		{"reach_km", "Reach at risk", Kilometers, Number, "Length of stream downstream where at least the risk share of the stand's fragments is still afloat.",
+		{"reach_km", "Reach at risk", Kilometers, Number, "Length of stream downstream that the stand puts at risk. " + RiskRule + " " + ReachRule,
 			"first-order retention [P]; half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.ReachKm, Kilometers) }},
-		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand reaches: what treating this stand alone takes off the reach at risk.", "",
+		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers: what treating this stand alone takes off the reach at risk, but for stream at risk of all sources together.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.AloneKm, Kilometers) }},
+		{"reach_possible_km", "Possible reach", Kilometers, Number, "Length of stream downstream at risk of it or possible. " + PossibleRule, "half-distances assumed [A]",
+			func(r *Run, i int) Value { return number(r.Stands[i].Drift.PossibleKm, Kilometers) }},
 		{"exposure", "Exposure", IndexKm, Number, "Its fragments afloat, summed over every km of stream: what treating this stand alone takes away.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.Exposure, IndexKm) }},
 		{"released", "Fragments released", Index, Number, "Relative amount released: canopy acres touching the zone times fragments per acre, less for treated and standing dead patches.", "relative index [A]",

@@ -26,6 +26,9 @@ func sumStreams(run *Run) []Sum {
 	addKnown(rows, run)
 	for i := range run.Reaches {
 		r := &run.Reaches[i]
+		if !r.Class.AtRisk() {
+			continue
+		}
 		row(rows, run, r.Line, quarter).addReach(r.Stage, units(r.LengthKm, Kilometers))
 	}
 	parts := make([]Sum, 0, len(rows))

@@ -42,6 +42,9 @@ func sumUnits(run *Run) []Sum {
 		}
 	}
 	for i := range run.Reaches {
+		if !run.Reaches[i].Class.AtRisk() {
+			continue
+		}
 		for _, l := range run.ReachShares[i] {
 			of(l.Unit).addReach(run.Reaches[i].Stage, l.Km)
 		}

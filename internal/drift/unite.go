@@ -1,0 +1,144 @@
+package drift
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/geo/linear"
+	"driftreach/internal/stream"
+)
+
+// afloat is what floats where, the loss per metre by edge, the hours over each
+// edge, and every source, sorted by place.
+type afloat struct {
+	load
+	rate    []float64
+	times   times
+	sources []Source
+}
+
+// unite sets the reaches: what the stands put at risk, and where all together do,
+// edge by edge, cut where the class of exposure changes; and what is possible
+// beyond it.
+func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cover) {
+	risk, own, drops := d.covers, x.sources, x.drops
+	for e := range net.Net.Edges {
+		edge := &net.Net.Edges[e]
+		here := takeEdge(&risk, int32(e), func(c *cover) int32 { return c.piece.Edge })
+		could := takeEdge(&possible, int32(e), func(c *cover) int32 { return c.piece.Edge })
+		sources := takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge })
+		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
+		if len(here) == 0 && len(could) == 0 && x.inflow[e] <= s.ExposureBreaks[0] {
+			continue
+		}
+		rate := x.rate[e]
+		levels := levels(nil, edge, rate, x.inflow[e], sources, dropped)
+		atRisk := summed(union(here), levels, rate, s.ExposureBreaks[0])
+		for _, r := range atRisk {
+			d.risk = append(d.risk, flow.Piece{Edge: int32(e), From: r.from, To: r.to})
+			d.AtRiskKm += (r.to - r.from).Kilometers()
+		}
+		pieces := s.stretches(levels, rate, atRisk)
+		for _, b := range s.stretches(levels, rate, beyond(union(could), atRisk)) {
+			b.class = Possible
+			pieces = append(pieces, b)
+		}
+		for _, st := range sorted(pieces) {
+			r := describe(net, int32(e), st)
+			covers := here
+			if !st.class.AtRisk() {
+				covers = could
+			}
+			r.whose(covers, st, x.times, edge)
+			r.Velocity = x.times.rung[e]
+			d.Reaches = append(d.Reaches, r)
+		}
+	}
+}
+
+// takeEdge takes the elements of one edge off the front of a list sorted by edge.
+func takeEdge[T any](list *[]T, edge int32, of func(*T) int32) []T {
+	n := 0
+	for n < len(*list) && of(&(*list)[n]) == edge {
+		n++
+	}
+	taken := (*list)[:n:n]
+	*list = (*list)[n:]
+	return taken
+}
+
+// covers lists every stand's pieces by edge, then downstream, then stand.
+func covers(walks []walked, pieces func(*walked) []flow.Piece) []cover {
+	var n int
+	for i := range walks {
+		n += len(pieces(&walks[i]))
+	}
+	out := make([]cover, 0, n)
+	for i := range walks {
+		for _, p := range pieces(&walks[i]) {
+			out = append(out, cover{piece: p, stand: int32(i)})
+		}
+	}
+	slices.SortFunc(out, func(a, b cover) int {
+		return cmp.Or(cmp.Compare(a.piece.Edge, b.piece.Edge), cmp.Compare(a.piece.From, b.piece.From), cmp.Compare(a.stand, b.stand))
+	})
+	return out
+}
+
+// onEdge returns the sources of an edge, which come first.
+func onEdge(sources []Source, edge int32) []Source {
+	return takeEdge(&sources, edge, func(s *Source) int32 { return s.Place.Edge })
+}
+
+// whose sets how many stands' reach covers some of a stretch and, of those that
+// cover its lower end, the one whose fragments come there first (ties to the
+// first), with its hours. A source at the lower end itself has nothing above it.
+func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) {
+	var seen []int32
+	r.NearestStand, r.HoursFast, r.HoursMean = -1, math.NaN(), math.NaN()
+	for _, c := range covers {
+		if c.piece.From >= st.to {
+			break
+		}
+		if c.piece.To <= st.from {
+			continue
+		}
+		seen = append(seen, c.stand)
+		if c.piece.To < st.to {
+			continue
+		}
+		fast, mean := c.piece.HoursFrom, c.piece.SlowFrom
+		if edge.Length > 0 {
+			part := float64((st.to - c.piece.From) / edge.Length)
+			fast, mean = fast+times.fast[c.piece.Edge]*part, mean+times.mean[c.piece.Edge]*part
+		}
+		if r.NearestStand < 0 || fast < r.HoursFast || fast == r.HoursFast && c.stand < r.NearestStand {
+			r.NearestStand, r.HoursFast, r.HoursMean = c.stand, fast, mean
+		}
+	}
+	slices.Sort(seen)
+	r.Stands = len(slices.Compact(seen))
+}
+
+// describe gives a stretch its place on the river and its line on the map.
+func describe(net *stream.Network, e int32, st stretch) Reach {
+	edge := &net.Net.Edges[e]
+	r := Reach{
+		Line: edge.Line, FromKm: edge.RiverKm(st.from), ToKm: edge.RiverKm(st.to),
+		LengthKm: (st.to - st.from).Kilometers(), Exposure: st.amount, Class: st.class,
+	}
+	if kind, _ := net.BarrierAt(e); st.to == edge.Length {
+		r.Barrier = string(kind)
+	}
+	path := net.Paths[e]
+	measures := linear.Measure(path)
+	scale := 1.0
+	if edge.Length > 0 {
+		scale = measures[len(measures)-1] / float64(edge.Length)
+	}
+	r.Path = linear.Cut(path, measures, st.from*geo.Meters(scale), st.to*geo.Meters(scale))
+	return r
+}
