@@ -56,6 +56,21 @@ func TestReadmeTablesAreTheProgramsOwn(t *testing.T) {
 	}
 }
 
+// TestReadmeSaysWhatIsAtRisk: in the words of the dictionary and the map.
+func TestReadmeSaysWhatIsAtRisk(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(top, "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	readme := strings.Join(strings.Fields(strings.ReplaceAll(string(text), "`", "")), " ")
+	for _, rule := range []string{result.RiskRule, result.ReachRule, result.PossibleRule, result.HoursRule[:len(result.HoursRule)-1]} {
+		// once where it is said how it is computed, besides the generated tables
+		if strings.Count(readme, rule) < 2 {
+			t.Errorf("README.md does not say: %s", rule)
+		}
+	}
+}
+
 var fence = regexp.MustCompile("(?ms)^```(\\w*)\n(.*?)^```$")
 
 // script turns the README's blocks into a transcript: shell lines that call the

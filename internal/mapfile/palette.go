@@ -97,7 +97,7 @@ func reachLook(c drift.Class) look {
 	case drift.Moderate:
 		return look{id: "reach-moderate", label: "Reach at risk, moderate", line: purple, width: 5}
 	case drift.Possible:
-		return look{id: "reach-possible", label: "Possible, not at risk", line: grey, width: 1.5}
+		return look{id: "reach-possible", label: "Possible, not at risk", line: grey, width: 2}
 	}
 	return look{id: "reach-low", label: "Reach at risk, low", line: palePurple, width: 3}
 }
