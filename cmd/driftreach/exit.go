@@ -88,14 +88,38 @@ func (p *program) report(err error) int {
 	switch code {
 	case exitDone, exitFindings: // the closing table has told it
 	case exitInterrupted:
-		p.say("error", "interrupted; nothing was left behind")
+		p.say("error", "interrupted; "+left(err))
 	default:
-		p.say("error", err.Error())
+		for _, one := range apart(err) {
+			p.say("error", one.Error())
+		}
 		for _, hint := range hints(err) {
 			p.say("hint", hint)
 		}
 	}
 	return code
+}
+
+// apart returns the errors that were joined, or the one there is.
+func apart(err error) []error {
+	joined, ok := err.(interface{ Unwrap() []error })
+	if !ok {
+		return []error{err}
+	}
+	var all []error
+	for _, one := range joined.Unwrap() {
+		all = append(all, apart(one)...)
+	}
+	return all
+}
+
+// left says what an interrupted run leaves behind.
+func left(err error) string {
+	var behind *batch.LeftError
+	if errors.As(err, &behind) {
+		return behind.Error()
+	}
+	return "nothing was left behind"
 }
 
 // say prints one message line.

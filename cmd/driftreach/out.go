@@ -60,7 +60,10 @@ func (f *inputFlags) guarded(d disk.Disk) []batch.Guarded {
 		}
 	}
 	for _, system := range []string{f.pointsCRS, f.streamsCRS, f.worksCRS, f.unitsCRS, f.surveyedCRS, f.treatmentsCRS, f.barriersCRS} {
-		if _, err := d.Stat(system); system != "" && err == nil {
+		if system == "" {
+			continue
+		}
+		if _, err := d.Stat(system); err == nil {
 			all = append(all, batch.Guarded{What: "the reference system's file " + system, Path: system})
 		}
 	}

@@ -52,7 +52,8 @@ func (f *Folder) Write(name string, write func(io.Writer) error) error {
 		err = &OutputError{Path: shown, Err: sink.err}
 	}
 	if err != nil {
-		return errors.Join(err, sink.drop())
+		sink.drop()
+		return err
 	}
 	f.remember(FileSum{Name: shown, SHA256: hex.EncodeToString(sink.sum.Sum(nil)), Bytes: sink.bytes})
 	f.late.Go(func() error {
@@ -114,7 +115,7 @@ func (h *hashedFile) finish() error {
 }
 
 // drop closes a file that is not wanted any more.
-func (h *hashedFile) drop() error {
+func (h *hashedFile) drop() {
 	h.syncing.Wait()
-	return h.file.Close()
+	_ = h.file.Close() // there is an error already
 }

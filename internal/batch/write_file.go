@@ -4,16 +4,18 @@ import (
 	"bufio"
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"path/filepath"
 
 	"driftreach/internal/disk"
 )
 
-// WriteFile writes one file from what write sends, whole or not at all: into a
+// WriteFile writes the one file out from what write sends, whole or not at all: into a
 // hidden sibling, which is synced and takes the file's name. A file of that name
 // is replaced. The error is ctx's when that is the reason, else an *OutputError.
-func WriteFile(ctx context.Context, d disk.Disk, path string, write func(io.Writer) error) (err error) {
+func WriteFile(ctx context.Context, out Out, write func(io.Writer) error) (err error) {
+	d, path := out.disk(), out.Dir
 	fail := func(err error) error {
 		if errors.Is(err, disk.ErrLocked) {
 			return &OutputError{Path: path, Err: err, Remedy: "wait for it to end, or name another file"}
@@ -30,12 +32,17 @@ func WriteFile(ctx context.Context, d disk.Disk, path string, write func(io.Writ
 	}
 	arrived := false
 	defer func() {
-		var left error
+		beside := func(at string) string { return filepath.Join(filepath.Dir(path), filepath.Base(at)) }
 		if !arrived {
-			left = disk.RemoveAll(d, s.work)
+			if left := disk.RemoveAll(d, s.work); left != nil {
+				err = errors.Join(err, &LeftError{beside(s.work), left})
+			}
 		}
-		if left = errors.Join(left, lock.Unlock()); left != nil && !arrived {
-			err = errors.Join(err, &LeftError{filepath.Join(filepath.Dir(path), filepath.Base(s.work)), left})
+		switch left := lock.Unlock(); {
+		case left != nil && arrived:
+			out.warn(fmt.Sprintf("%s could not be removed (%s), and does no harm", beside(s.lock), reason(left)))
+		case left != nil:
+			err = errors.Join(err, &LeftError{beside(s.lock), left})
 		}
 	}()
 	if err := disk.RemoveAll(d, s.work); err != nil {

@@ -1,0 +1,225 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/disk"
+	"driftreach/internal/disk/faulty"
+)
+
+// longVariable asks, when it is 1, for the tests whole of which the ordinary run
+// makes a sample. scripts/test --long sets it.
+const longVariable = "DRIFTREACH_LONG"
+
+// faultCase is a command that is run on a disk of which one operation after the
+// other fails.
+type faultCase struct {
+	name  string
+	args  []string // with OUT for the folder written
+	first []string // the run that made what stands there already; none for nothing
+	tries int      // how many operations the ordinary run samples; 0 for all
+	long  int      // how many the long run does; 0 for all
+}
+
+// Every operation of whole commands fails once or is the last before a kill: the
+// folder stays wholly old or becomes wholly new, the exit code and the words are
+// right, and the next run succeeds and leaves nothing.
+func TestEveryOperationOfACommandFailsOnce(t *testing.T) {
+	top := t.TempDir()
+	in := faultInputs(t, top)
+	last := filepath.Join(top, "2026Q2")
+	batchOf := func(quarter, out string, more ...string) []string {
+		return append([]string{"batch", "--points", in + "/points.csv", "--streams", in + "/streams.geojson", "--settings", in + "/settings.toml",
+			"--workers", "1", "--quarter", quarter, "--out", out}, more...)
+	}
+	mustRun(t, batchOf("2026Q2", last)...)
+	cases := []faultCase{
+		{"batch", batchOf("2026Q2", "OUT"), nil, 10, 0},
+		{"batch replacing", batchOf("2026Q3", "OUT", "--previous", last, "--set", "aquatic.setback_m=45"), batchOf("2026Q3", "OUT", "--previous", last), 12, 0},
+		{"trend", []string{"trend", last, "--out", "OUT"}, nil, 12, 0},
+		{"check", []string{"check", "--points", in + "/points.csv", "--findings", "OUT"}, nil, 0, 0},
+		{"demo", []string{"demo", "--out", "OUT", "--workers", "2"}, nil, 1, 40},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			if testing.Short() && c.tries == 1 {
+				t.Skip("runs the demo several times")
+			}
+			c.run(t)
+		})
+	}
+}
+
+func (c faultCase) run(t *testing.T) {
+	whole := c.truth(t, c.args)
+	var old map[string]string
+	if c.first != nil {
+		old = c.truth(t, c.first)
+	}
+	counter := faulty.New(disk.System(), faulty.Plan{At: -1})
+	out := filepath.Join(t.TempDir(), "out")
+	if c.first != nil {
+		mustRun(t, to(c.first, out)...)
+	}
+	if code, said := c.on(t, counter, out); code > exitFindings {
+		t.Fatalf("%d: %s", code, said)
+	}
+	total := counter.Operations()
+	tries := c.tries
+	if os.Getenv(longVariable) == "1" {
+		tries = c.long
+	}
+	step := 1
+	if tries > 0 {
+		step = max(1, total/tries)
+	}
+	modes := []faulty.Plan{{}, {Dead: true}, {Dead: true, NoExchange: true}}
+	tried := 0
+	for m, mode := range modes {
+		if mode.NoExchange && c.first == nil {
+			continue
+		}
+		for n := m * step / len(modes); n < total; n += step {
+			mode.At = n
+			c.try(t, mode, old, whole)
+			tried++
+		}
+	}
+	t.Logf("%d operations, %d tries", total, tried)
+}
+
+// truth returns the folder or file as a run on a sound disk makes it.
+func (c faultCase) truth(t *testing.T, args []string) map[string]string {
+	t.Helper()
+	out := filepath.Join(t.TempDir(), "out")
+	mustRun(t, to(args, out)...)
+	return textsUnder(t, out)
+}
+
+func (c faultCase) try(t *testing.T, plan faulty.Plan, old, whole map[string]string) {
+	t.Helper()
+	parent := t.TempDir()
+	out := filepath.Join(parent, "out")
+	if c.first != nil {
+		mustRun(t, to(c.first, out)...)
+	}
+	d := faulty.New(disk.System(), plan)
+	code, said := c.on(t, d, out)
+	at := fmt.Sprintf("operation %d, %s, killed %v: code %d, ", plan.At, d.Failed(), plan.Dead, code)
+
+	stands, _ := batch.Standing(disk.System(), out)
+	now := textsUnder(t, stands)
+	isOld, isNew := maps.Equal(now, old), maps.Equal(now, whole)
+	mine := strings.Contains(d.Failed(), parent)
+	switch {
+	case !isOld && !isNew:
+		t.Errorf("%sthe folder is neither the old nor the new one", at)
+	case code <= exitFindings && !isNew:
+		t.Errorf("%sand the folder is not the new one", at)
+	case code > exitFindings && isNew && !plan.Dead && !strings.Contains(said, "in place"):
+		t.Errorf("%sthe new folder is in place, and it said %q", at, said)
+	case code > exitFindings && !strings.Contains(said, "driftreach: error: "):
+		t.Errorf("%sit said %q", at, said)
+	case code > exitFindings && mine && code != exitOutput && c.name != "demo":
+		t.Errorf("%swant %d; it said %q", at, exitOutput, said)
+	case code > exitFindings && !mine && code != exitInput && code != exitUsage && !plan.Dead:
+		t.Errorf("%swant %d or %d; it said %q", at, exitInput, exitUsage, said)
+	case strings.Contains(said, "driftreach-part/"):
+		t.Errorf("%sit shows a temporary path: %q", at, said)
+	}
+	if !plan.Dead {
+		for _, entry := range entriesOf(t, parent) {
+			if entry != "out" && !strings.Contains(said, entry) {
+				t.Errorf("%s%s is left, and it said %q", at, entry, said)
+			}
+		}
+	}
+	mustRun(t, to(c.args, out)...)
+	if got := entriesOf(t, parent); !slices.Equal(got, []string{"out"}) || !maps.Equal(textsUnder(t, out), whole) {
+		t.Errorf("%sthe next run leaves %v", at, got)
+	}
+}
+
+// on runs the command on a disk.
+func (c faultCase) on(t *testing.T, d disk.Disk, out string) (code int, said string) {
+	t.Helper()
+	var text bytes.Buffer
+	p := &program{ctx: t.Context(), stdout: &text, stderr: &text, disk: d}
+	code = p.report(p.run(to(c.args, out)))
+	return code, text.String()
+}
+
+// to puts the folder into a command line.
+func to(args []string, out string) []string {
+	args = slices.Clone(args)
+	args[slices.Index(args, "OUT")] = out
+	return args
+}
+
+func mustRun(t *testing.T, args ...string) {
+	t.Helper()
+	if code, said := runProgram(t, args...); code > exitFindings {
+		t.Fatalf("%v: %d: %s", args, code, said)
+	}
+}
+
+// textsUnder returns the files of a folder, or the one file; none of what is not
+// there.
+func textsUnder(t *testing.T, path string) map[string]string {
+	t.Helper()
+	found := map[string]string{}
+	_ = filepath.WalkDir(path, func(at string, entry fs.DirEntry, err error) error {
+		if err == nil && !entry.IsDir() {
+			text, err := os.ReadFile(at)
+			found[strings.TrimPrefix(at, path)] = string(text)
+			return err
+		}
+		return nil
+	})
+	return found
+}
+
+func entriesOf(t *testing.T, dir string) []string {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, entry := range entries {
+		names = append(names, entry.Name())
+	}
+	return names
+}
+
+// faultInputs writes a small survey and returns its folder.
+func faultInputs(t *testing.T, top string) string {
+	t.Helper()
+	files := map[string]string{
+		"points.csv": "occurrenceID,eventDate,decimalLongitude,decimalLatitude,occurrenceStatus,management_status,patch_area_m2,canopy_cover_percent\n" +
+			"p01,2026-05-02,-40.0000,-33.0010,detected,untreated,200,80\np02,2026-05-02,-40.0001,-33.0012,detected,untreated,90,80\n" +
+			"p03,2026-05-03,-40.0000,-33.0100,detected,treated,90,50\np04,2026-05-04,-40.0001,-33.0150,notDetected,,,\n",
+		"streams.geojson": `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"stream_id":"s1","waterBody":"Long Water","stream_order":2},` +
+			`"geometry":{"type":"LineString","coordinates":[[-40.0,-33.0],[-40.0002,-33.005],[-40.0,-33.01],[-40.0001,-33.03]]}}]}`,
+		"settings.toml": "[drift]\ndraws = 8\n",
+	}
+	dir := filepath.Join(top, "in")
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range files {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
