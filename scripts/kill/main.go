@@ -1,0 +1,98 @@
+// Command kill runs batches and kills them at random moments, and prints the tally:
+//
+//	go run ./scripts/kill -runs 1000
+//	go run ./scripts/kill -soak 300 -beside 8
+//
+// The batches replace one another's folder in turn, of two settings whose outputs
+// are known byte by byte. After each kill the folder must be wholly one of the two,
+// and now and then the next run must succeed and leave nothing beside it. With
+// -soak, batches run whole, in a row or side by side, and must leave nothing.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"time"
+)
+
+func main() {
+	runs := flag.Int("runs", 0, "runs to kill")
+	soak := flag.Int("soak", 0, "batches to run whole")
+	beside := flag.Int("beside", 1, "runs side by side, each with a folder of its own")
+	seed := flag.Uint64("seed", 1, "of the moments")
+	trace := flag.Bool("v", false, "print each kill")
+	flag.Parse()
+	if err := run(*runs, *soak, *beside, *seed, *trace); err != nil {
+		fmt.Fprintln(os.Stderr, "kill:", err)
+		os.Exit(1)
+	}
+}
+
+func run(runs, soak, beside int, seed uint64, trace bool) error {
+	top, err := os.MkdirTemp("", "driftreach-kill-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(top)
+	ground, err := prepare(top)
+	if err != nil {
+		return err
+	}
+	fmt.Printf("a run takes %v\n", ground.whole.Round(time.Millisecond))
+	all := make(chan tally, beside)
+	for i := range beside {
+		go func() {
+			w := worker{ground, filepath.Join(top, fmt.Sprint("place", i)), rand.New(rand.NewPCG(seed, uint64(i))), trace}
+			all <- w.work(runs/beside, soak/beside)
+		}()
+	}
+	var sum tally
+	for range beside {
+		sum.add(<-all)
+	}
+	return sum.print(beside)
+}
+
+// ground is what every worker uses: the program, its input, and the two answers.
+type ground struct {
+	program, in string
+	answers     [2]string // hashes of the folder with each setting
+	whole       time.Duration
+}
+
+// settings are the two whose batches replace one another.
+var settings = [2]string{"aquatic.setback_m=30", "aquatic.setback_m=45"}
+
+// prepare builds the program, writes the demo's input and runs each setting once.
+func prepare(top string) (*ground, error) {
+	g := &ground{program: filepath.Join(top, "driftreach"), in: filepath.Join(top, "demo", "inputs")}
+	if out, err := exec.Command("go", "build", "-o", g.program, "./cmd/driftreach").CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("build: %w\n%s", err, out)
+	}
+	if out, err := exec.Command(g.program, "demo", "--out", filepath.Join(top, "demo")).CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("demo: %w\n%s", err, out)
+	}
+	for i := range settings {
+		dir := filepath.Join(top, "answer", fmt.Sprint(i))
+		begin := time.Now()
+		if out, err := g.command(dir, i).CombinedOutput(); err != nil {
+			return nil, fmt.Errorf("batch: %w\n%s", err, out)
+		}
+		g.whole = max(g.whole, time.Since(begin))
+		var err error
+		if g.answers[i], err = hashOf(dir); err != nil {
+			return nil, err
+		}
+	}
+	return g, nil
+}
+
+// command is a batch of one of the settings into dir.
+func (g *ground) command(dir string, setting int) *exec.Cmd {
+	return exec.Command(g.program, "batch", "--points", filepath.Join(g.in, "points-2026Q3.csv"), "--streams", filepath.Join(g.in, "streams.geojson"),
+		"--quarter", "2026Q3", "--set", "drift.draws=20", "--set", settings[setting], "--out", dir)
+}
