@@ -69,7 +69,7 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, g
 	if len(in.Streams) == 0 { // without streams they stand nowhere
 		barriers = nil
 	}
-	_, more := stream.ConnectBarriers(observed.Centerlines, barriers, geo.Meters(s.Network.Snap))
+	net, more := stream.ConnectBarriers(observed.Centerlines, barriers, geo.Meters(s.Network.Snap))
 	observed.Findings = check.Join(observed.Findings, more)
 	if findings != "" {
 		if err := p.writeFindings(findings, observed); err != nil {
@@ -78,12 +78,24 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, g
 	}
 	writeUnderstood(p.stdout, observed)
 	writeShown(p.stdout, observed.Findings, findings)
+	writeAssumed(p.stdout, s.Worth(&observed, net))
 	for _, file := range observed.Understood {
 		if len(file.Stops) > 0 {
 			return file.Stops[0]
 		}
 	}
 	return rejected(observed.Findings)
+}
+
+// writeAssumed prints what a batch of the input will assume, and what it is worth.
+func writeAssumed(w io.Writer, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprint(w, "\nwhat will be assumed, and what it is worth (patches counted whole, before overlaps are dissolved):\n")
+	for _, line := range lines {
+		fmt.Fprintf(w, "  %s\n", line)
+	}
 }
 
 // writeShown prints the gravest findings, and how many there are of each

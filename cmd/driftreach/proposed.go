@@ -50,8 +50,11 @@ func writeProposed(w io.Writer, observed batch.Observed) {
 			table := "files." + batch.QuoteTOML(patternOf(file.Name, observed))
 			columns, units = table+".columns", table+".units"
 		}
+		if file.Skip > 0 {
+			tables.put("files."+batch.QuoteTOML(patternOf(file.Name, observed)), "skip_lines", fmt.Sprint(file.Skip))
+		}
 		for _, p := range file.Proposals {
-			tables.add(columns, p.Field, p.Column)
+			tables.put(columns, p.Field, batch.QuoteTOML(p.Column)+bareUnit(p, role))
 			if p.Unit != "" {
 				tables.add(units, p.Field, p.Unit)
 			}
@@ -106,6 +109,16 @@ func patternOf(name string, observed batch.Observed) string {
 	return base
 }
 
+// bareUnit says in which unit the numbers of a column are read whose name tells
+// none.
+func bareUnit(p intake.Proposal, role string) string {
+	unit, measured := intake.HasUnit(p.Field)
+	if !measured || p.Unit != "" || intake.UnitSaid(p.Field, p.Column) {
+		return ""
+	}
+	return " # in " + unit + ", unless [units." + role + "] says another"
+}
+
 // proposals are tables of settings in the order met.
 type proposals struct {
 	names []string
@@ -113,7 +126,16 @@ type proposals struct {
 	keys  []string
 }
 
+// add adds a line whose value is a text.
 func (p *proposals) add(table, key, value string) {
+	if strings.Contains(table, "values.") {
+		key = batch.QuoteTOML(key)
+	}
+	p.put(table, key, batch.QuoteTOML(value))
+}
+
+// put adds a line, unless the table has the key.
+func (p *proposals) put(table, key, value string) {
 	if p.lines == nil {
 		p.lines = map[string][]string{}
 	}
@@ -124,9 +146,5 @@ func (p *proposals) add(table, key, value string) {
 	if !slices.Contains(p.names, table) {
 		p.names = append(p.names, table)
 	}
-	if !strings.Contains(table, "values.") {
-		p.lines[table] = append(p.lines[table], fmt.Sprintf("%s = %s", key, batch.QuoteTOML(value)))
-		return
-	}
-	p.lines[table] = append(p.lines[table], fmt.Sprintf("%s = %s", batch.QuoteTOML(key), batch.QuoteTOML(value)))
+	p.lines[table] = append(p.lines[table], key+" = "+value)
 }

@@ -165,6 +165,20 @@ func (b *binding) isMapped(field string) bool {
 	return false
 }
 
+// unitsByName returns the columns that the settings name without a unit and whose own
+// name says one.
+func (b *binding) unitsByName() []claim {
+	var out []claim
+	for _, claims := range b.columns {
+		for _, c := range claims {
+			if c.unit != "" {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}
+
 // lost returns the fields, in order, for which the settings name columns and the
 // file has neither one of them nor one of ours.
 func (b *binding) lost() []string {

@@ -12,7 +12,7 @@ import (
 
 // bad is what a number field makes of a text.
 var bad = []struct{ text, kind string }{
-	{"x", "unreadable"}, {"12m", "unreadable"}, {"--1", "unreadable"}, {"1 2", "unreadable"}, {"0x10", "unreadable"}, {"1_0", "unreadable"},
+	{"x", "unreadable"}, {"12q", "unreadable"}, {"--1", "unreadable"}, {"1 2", "unreadable"}, {"0x10", "unreadable"}, {"1_0", "unreadable"},
 	{"5\u00b0", "unreadable"}, {"\uff11", "unreadable"}, {"1.2.3", "unreadable"}, {"#REF!", "unreadable"}, {"<b>5</b>", "unreadable"}, {"=1+1", "unreadable"},
 	{"NaN", "not-finite"}, {"inf", "not-finite"}, {"-Infinity", "not-finite"}, {"1e999", "not-finite"}, {"1.#INF", "not-finite"},
 	{"-1", "negative"}, {"-1e-300", "negative"}, {"-90.5", "negative"},

@@ -62,6 +62,18 @@ type csvReader struct {
 
 // header reads the first row that is not blank and tells the separator from it.
 func (c *csvReader) header() error {
+	for range c.skip {
+		if _, _, err := c.line(); err != nil {
+			return err
+		}
+	}
+	if skip, title := c.titleAbove(); c.skip == 0 && skip > 0 {
+		if err := c.titled(skip, title); err != nil {
+			return err
+		}
+		c.skip = skip
+		return c.header()
+	}
 	for {
 		line, ok, err := c.line()
 		if err != nil {

@@ -34,7 +34,9 @@ type reading struct {
 	schema   schema
 	log      *check.Log
 	charset  charset
-	comma    bool // numbers may have a decimal comma
+	comma    bool                               // numbers may have a decimal comma
+	skip     int                                // lines above the header, as the settings say
+	titled   func(skip int, title string) error // a title above the header was met
 
 	layer    string                 // of the file, as the user named it; blank for the only one
 	lines    bool                   // lines are wanted, not points

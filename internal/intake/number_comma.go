@@ -5,13 +5,15 @@ import "bytes"
 // parse reads a feature's number, whose comma may be decimal or part thousands.
 // Where commas part cells, one in a number is decimal unless three digits follow it,
 // which may be thousands; where they do not, it is decimal unless three digits follow
-// and another number of the row has a point.
+// and another number of the row has a point. What may be thousands is left to
+// parseQuantity.
 func (r *reading) parse(f *feature, text []byte) (float64, numeral) {
 	v, kind := parseNumber(text, r.comma)
 	switch {
 	case kind == badNumber && !r.comma && oneComma(text) && !maybeThousands(text):
 		return parseNumber(text, true)
-	case kind == goodNumber && r.comma && oneComma(text) && maybeThousands(text) && f.hasPoint():
+	case kind == goodNumber && r.comma && oneComma(text) && maybeThousands(text) && f.hasPoint(),
+		kind == goodNumber && r.comma && pointThousands(text) && f.hasComma():
 		return nan, badNumber
 	}
 	return v, kind
@@ -30,6 +32,27 @@ func maybeThousands(text []byte) bool {
 	before := bytes.TrimLeft(text[:k], "+-")
 	return len(text)-k == 4 && len(before) >= 1 && len(before) <= 3 && before[0] != '0'
 }
+
+// pointThousands says whether a point parts what may be thousands.
+func pointThousands(text []byte) bool {
+	return bytes.Count(text, []byte(".")) == 1 && maybeThousands(bytes.Replace(text, []byte("."), []byte(","), 1))
+}
+
+// hasComma says whether a number of the feature has a comma that can only be decimal.
+func (f *feature) hasComma() bool {
+	for i := range f.cells {
+		if text := f.cells[i].text; len(text) <= maxDigits && oneComma(text) && !maybeThousands(text) {
+			if _, kind := parseNumber(text, true); kind == goodNumber {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// maxDigits bounds the cells that are asked for their decimal mark. Our choice: no
+// number is longer.
+const maxDigits = 40
 
 // hasPoint says whether a number of the feature has a decimal point.
 func (f *feature) hasPoint() bool {

@@ -12,9 +12,13 @@ func TestCommasInNumbers(t *testing.T) {
 		{"commas part cells", `"-117,1211508","34,0476537","80,4"`, -117.1211508, 80.4, ""},
 		{"three digits of degrees", `"-117,121","34,0476537","0,125"`, -117.121, 0.125, ""},
 		{"maybe thousands", `"-117,1211508","34,0476537","1,250"`, -117.1211508, 0, "a number-unreadable"},
-		{"two commas", `"-117,1211508","34,0476537","1,250,000"`, -117.1211508, 0, "a number-unreadable"},
+		{"commas twice", `"-117,1211508","34,0476537","1,250,000"`, -117.1211508, 1_250_000, "a patch-implausible"},
 		{"semicolons", "-117,1211508;34,0476537;1,250", -117.1211508, 1.25, ""},
-		{"points beside", "-117.1211508;34.0476537;1,250", -117.1211508, 0, "a number-unreadable"},
+		{"points beside", "-117.1211508;34.0476537;1,250", -117.1211508, 1250, ""},
+		{"points beside, between commas", `"-117.1211508","34.0476537","1,250"`, -117.1211508, 1250, ""},
+		{"decimal commas beside", "-117,1211508;34,0476537;1.250", -117.1211508, 1250, ""},
+		{"decimal points", "-117.1211508;34.0476537;1.250", -117.1211508, 1.25, ""},
+		{"both marks", "-117,1211508;34,0476537;1.250,5", -117.1211508, 1250.5, ""},
 		{"points beside, no thousands", "-117.1211508;34.0476537;1,25", -117.1211508, 1.25, ""},
 	} {
 		header := "decimalLongitude,decimalLatitude,patch_area_m2,occurrenceID,eventDate\n"

@@ -68,6 +68,9 @@ func (p *pointReader) date(f *feature, r *survey.Record) {
 		p.report(f, ruleDate, "eventDate", string(text), "the date cannot be read; the quarter was assumed")
 		return
 	}
+	if day.serial {
+		p.countSerial("eventDate", string(text), day.begin.String())
+	}
 	r.Begin, r.End = day.begin, day.end
 }
 

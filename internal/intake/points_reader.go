@@ -24,6 +24,7 @@ type pointReader struct {
 type days struct {
 	begin, end survey.Day
 	ok         bool
+	serial     bool // a day number
 }
 
 type statusWord struct {
@@ -60,8 +61,8 @@ func newPointReader(o Options) *pointReader {
 	p.classes = o.Mapping.words("canopy_cover_class")
 	order := o.Mapping.order("eventDate")
 	p.dates = newWords(func(text string) days {
-		begin, end, err := survey.ParseDateIn(text, order)
-		return days{survey.DayOf(begin), survey.DayOf(end), err == nil}
+		begin, end, serial, err := parseDays(text, order)
+		return days{survey.DayOf(begin), survey.DayOf(end), err == nil, serial}
 	})
 	statuses := o.Mapping.words("management_status")
 	p.occurrences, p.blankFound = o.Mapping.words("occurrenceStatus"), true

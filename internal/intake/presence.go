@@ -84,7 +84,11 @@ func (p *pointReader) listen(column int, claim claimed) {
 // found. It stops at a column whose name says so and whose words are not known, at
 // ticks beside blanks, and at two that differ.
 func (p *pointReader) decide() error {
-	if names, mapped := p.binding.mapped["occurrenceStatus"]; p.binding.has(pointOccurrence) || len(p.records) == 0 || mapped && strings.Join(names, "") == "" {
+	if names, mapped := p.binding.mapped["occurrenceStatus"]; p.binding.has(pointOccurrence) || mapped && strings.Join(names, "") == "" {
+		return nil
+	}
+	if len(p.records) == 0 {
+		p.presenceOfSamples()
 		return nil
 	}
 	var clear []*presenceColumn
@@ -117,6 +121,19 @@ func (p *pointReader) decide() error {
 	}
 	p.apply(clear[0])
 	return nil
+}
+
+// presenceOfSamples proposes a column of a file whose records have no position yet,
+// by its name and the words seen of it.
+func (p *pointReader) presenceOfSamples() {
+	for i := range p.samples {
+		name, texts := p.binding.bound[i], p.samples[i].texts
+		unknown := func(word string) bool { _, ok := p.occurrenceOf(word); return !ok }
+		if p.binding.extra[i] >= 0 && presenceOf(name) == saysPresence && len(texts) > 0 && !slices.ContainsFunc(texts, unknown) {
+			p.proposePresence(&presenceColumn{name: name})
+			return
+		}
+	}
 }
 
 // understand says whether every word of the column tells whether the plant was

@@ -88,8 +88,15 @@ func (r *featureReader) recognise(k recognised, name string, taken map[int]bool)
 		}
 		stem, unit := withoutUnit(k.field, theirs)
 		switch {
-		case stem != name:
-		case i >= len(r.samples) || r.samples[i].fits(k.content, r.comma):
+		case stem != name && plain(theirs) != name:
+		case i >= len(r.samples):
+			return i, unit
+		case k.content == numbers && r.samples[i].fitsNumbers(k.field, r.comma):
+			if unit == "" && !UnitSaid(k.field, theirs) {
+				unit = r.samples[i].unit(k.field)
+			}
+			return i, unit
+		case r.samples[i].fits(k.content):
 			return i, unit
 		case k.content == dates && r.samples[i].dateOrder() != "":
 			return i, r.samples[i].dateOrder()
@@ -98,36 +105,65 @@ func (r *featureReader) recognise(k recognised, name string, taken map[int]bool)
 	return -1, ""
 }
 
-// withoutUnit takes a unit off the end of a column's name, as in "Area (ft2)" or
-// "height_ft". A name that is a unit itself, such as "Acres", keeps it.
+// withoutUnit takes a unit off the end of a column's name, as in "Area (ft2)",
+// "height_ft" or "AreaSqFt". A name that is a unit itself, such as "Acres", keeps it.
+// unit is blank where it is ours.
 func withoutUnit(field, column string) (stem, unit string) {
-	lower := strings.ToLower(strings.TrimSpace(column))
+	stem, unit, _ = cutUnit(field, column)
+	return stem, unit
+}
+
+// UnitSaid says whether the name of a column for a field tells its unit.
+func UnitSaid(field, column string) bool {
+	_, _, said := cutUnit(field, column)
+	return said
+}
+
+// HasUnit says whether a field is a measure, and in which unit it is, as in "m2".
+func HasUnit(field string) (unit string, has bool) {
 	ours, measured := fieldUnits[field]
 	if !measured {
-		return plain(lower), ""
+		return "", false
 	}
-	words := strings.FieldsFunc(lower, func(r rune) bool { return strings.ContainsRune(" _-()[].", r) })
-	for n := min(2, len(words)); n > 0; n-- {
-		last := strings.Join(words[len(words)-n:], " ")
-		m, known := unitWords[last]
-		if !known || m.of != ours.of {
-			continue
+	for _, word := range []string{"m2", "m", "%", "km2", "km", "ac", "share", "m/s", "m3/s"} {
+		if unitWords[word] == ours {
+			return word, true
 		}
-		if m.size != ours.size {
-			unit = last
-		}
-		if n == len(words) {
-			return plain(lower), unit
-		}
-		return plain(strings.Join(words[:len(words)-n], "")), unit
 	}
-	return plain(lower), ""
+	return "", false
+}
+
+func cutUnit(field, column string) (stem, unit string, said bool) {
+	ours, measured := fieldUnits[field]
+	if !measured {
+		return plain(column), "", false
+	}
+	for _, words := range [][]string{
+		strings.FieldsFunc(strings.ToLower(strings.TrimSpace(column)), func(r rune) bool { return strings.ContainsRune(" _-()[].,:", r) }),
+		nameWords(column),
+	} {
+		for n := min(2, len(words)); n > 0; n-- {
+			last := strings.Join(words[len(words)-n:], " ")
+			m, known := unitWords[last]
+			if !known || m.of != ours.of {
+				continue
+			}
+			if m.size != ours.size {
+				unit = last
+			}
+			if n == len(words) {
+				return plain(column), unit, true
+			}
+			return plain(strings.Join(words[:len(words)-n], "")), unit, true
+		}
+	}
+	return plain(column), "", false
 }
 
 // plain keeps a name's letters and digits.
 func plain(name string) string {
 	return strings.Map(func(r rune) rune {
-		if strings.ContainsRune(" _-()[].:/#", r) {
+		if strings.ContainsRune(" _-()[].,:/#?!*'\"", r) {
 			return -1
 		}
 		return r
@@ -136,16 +172,12 @@ func plain(name string) string {
 
 // fits says whether the texts are what they should be. An empty column fits nothing
 // but anything.
-func (s *sample) fits(c content, comma bool) bool {
+func (s *sample) fits(c content) bool {
 	good := 0
 	for _, text := range s.texts {
 		switch c {
-		case numbers:
-			if _, kind := parseNumber([]byte(text), comma); kind == goodNumber || kind == blankNumber {
-				good++
-			}
 		case dates:
-			if _, _, err := survey.ParseDate(text); err == nil {
+			if _, _, _, err := parseDays(text, survey.NoOrder); err == nil {
 				good++
 			}
 		}
@@ -169,7 +201,7 @@ func (s *sample) dateOrder() string {
 	for _, word := range slices.Sorted(maps.Keys(dateOrders)) {
 		good := 0
 		for _, text := range s.texts {
-			if _, _, err := survey.ParseDateIn(text, dateOrders[word]); err == nil {
+			if _, _, _, err := parseDays(text, dateOrders[word]); err == nil {
 				good++
 			}
 		}

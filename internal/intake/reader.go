@@ -3,6 +3,8 @@ package intake
 import (
 	"bytes"
 	"fmt"
+	"path"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -26,6 +28,7 @@ type File struct {
 	Parts    []Part       // other files that belong to it
 	Geometry string       // the column of geometries of a CSV file; blank for none
 	Stops    []error      // of a trial: what makes the file unusable
+	Skip     int          // of a trial: lines of a title above the header
 
 	Words         []WordCount // every word of the columns of words
 	Proposals     []Proposal  // for columns that were carried
@@ -51,6 +54,8 @@ type featureReader struct {
 	counted   []*WordCount // by field: the word counted last, likely to be the next
 
 	recognised []recognised // columns to propose
+	serials    serials
+	said       []unitsSaid // by field
 }
 
 // readFile reads all features of a source.
@@ -62,7 +67,8 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 		return err
 	}
 	r.name, r.layer, r.limits, r.size = s.Name, s.Layer, r.options.Limits, s.Size
-	r.bound = r.binding.knows
+	r.bound, r.skip, r.titled = r.binding.knows, r.options.SkipLines, r.title
+	r.said = make([]unitsSaid, len(r.binding.fields))
 	r.log = &check.Log{Limit: r.limits.FindingsAlike}
 	r.store = store{}
 	r.tallies, r.counted = map[tallied]*WordCount{}, make([]*WordCount, len(r.binding.fields))
@@ -110,6 +116,13 @@ func (r *featureReader) stop(place, found, remedy string) error {
 	return nil
 }
 
+// title tells of a title above the header.
+func (r *featureReader) title(skip int, title string) error {
+	r.file.Skip = skip
+	return r.stop("line 1", fmt.Sprintf("it is a title and no header: %s; the header seems to be line %d", shorten(strings.TrimSpace(title)), skip+1),
+		fmt.Sprintf("write skip_lines = %d under [files.%q] in the settings, or take the lines above the header out", skip, path.Base(filepath.ToSlash(r.reading.file()))))
+}
+
 // close keeps what is known of the file once it is read.
 func (r *featureReader) close(in *input) {
 	r.file.Name = r.name
@@ -122,11 +135,17 @@ func (r *featureReader) close(in *input) {
 	r.finish()
 	r.file.Proposals = r.propose(r.recognised)
 	r.file.ProposedWords = r.proposedWords(r.file.Proposals)
+	r.reportSerials()
+	r.reportMixedUnits()
 	if r.file.Read == 0 {
 		r.reportFile(ruleNoRecords, "", "", "the file has no records")
 	}
 	for _, d := range r.binding.doubts {
 		r.reportFile(ruleCut, d.column, "", fmt.Sprintf("the name %s is cut to ten letters and may be %s; the column was carried through and not understood", d.column, strings.Join(d.fields, " or ")))
+	}
+	for _, c := range r.binding.unitsByName() {
+		field := r.binding.fields[c.field].name
+		r.reportFile(ruleUnitByName, field, c.name, fmt.Sprintf("the settings name no unit of the column %q; its name says %s, and its numbers were read so", c.name, c.unit))
 	}
 	for _, field := range r.binding.lost() {
 		theirs := strings.Join(r.binding.mapped[field], ", ")
@@ -209,8 +228,16 @@ func (r *featureReader) number(f *feature, field int) float64 {
 	}
 	v, kind := r.parse(f, text)
 	name := r.binding.fields[field].name
+	r.said[field].plain++
 	switch kind {
 	case badNumber:
+		if v, told, ok := r.quantityOf(f, text, field, factor); ok {
+			if told != "" {
+				r.report(f, ruleApproximate, name, string(text), fmt.Sprintf("%s was read as %s, %s", name, strconv.FormatFloat(v, 'g', 6, 64), told))
+			}
+			return v
+		}
+		r.said[field].plain--
 		r.report(f, ruleNumber, name, string(text), name+" is no number; the value was left out")
 	case notFinite:
 		r.report(f, ruleNotFinite, name, string(text), name+" is not a finite number; the value was left out")

@@ -13,9 +13,13 @@ var (
 	ruleOccurrence    = check.Rule{Code: "occurrence-unknown", Severity: check.Error, Remedy: "use detected or notDetected, or map the word under [values.occurrenceStatus]"}
 	ruleStatus        = check.Rule{Code: "status-unknown", Severity: check.Warning, Remedy: "use untreated, treated, resprout or standing_dead, or map the word under [values.management_status]"}
 	ruleCoverClass    = check.Rule{Code: "cover-class-unknown", Severity: check.Warning, Remedy: "use a class of the cover table, or name another table in the settings"}
-	ruleNumber        = check.Rule{Code: "number-unreadable", Severity: check.Warning, Remedy: "write a number without unit and without thousands separators"}
+	ruleNumber        = check.Rule{Code: "number-unreadable", Severity: check.Warning, Remedy: "write a plain number, such as 2723 or 0.5; a unit beside it must be one of the column's kind"}
+	ruleApproximate   = check.Rule{Code: "number-approximate", Severity: check.Note, Remedy: "nothing to do; or write the number itself"}
 	ruleNotFinite     = check.Rule{Code: "number-not-finite", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
 	rulePatchPart     = check.Rule{Code: "patch-incomplete", Severity: check.Warning, Remedy: "give patch_length_m and patch_width_m together"}
+	ruleSerial        = check.Rule{Code: "date-serial", Severity: check.Note, Remedy: "look at the first date; or format the column as dates before it is exported"}
+	ruleUnitByName    = check.Rule{Code: "unit-by-name", Severity: check.Note, Remedy: "nothing to do; or name the unit under [units]"}
+	ruleUnitMixed     = check.Rule{Code: "unit-mixed", Severity: check.Warning, Remedy: "name the unit of the plain numbers under [units]"}
 	ruleNoDate        = check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "enter eventDate as in 2026-07-15"}
 	ruleDate          = check.Rule{Code: "date-unreadable", Severity: check.Warning, Remedy: `write the date as in 2026-07-15; or for dates such as 7/3/2026 say which is first, as in eventDate = "month first" under [units.points]`}
 	ruleHeaderTwice   = check.Rule{Code: "header-duplicate", Severity: check.Warning, Remedy: "give every column a name of its own"}
@@ -39,7 +43,7 @@ func Rules() []check.Rule {
 		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleEncoding, ruleUnreadable, ruleNoRecords,
 		ruleEmpty, ruleKind, ruleMalformed, ruleHeaderTwice, ruleNotFinite, ruleWrongInteger, ruleNumber,
 		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
-		rulePresence, ruleTwoValued,
+		rulePresence, ruleTwoValued, ruleApproximate, ruleSerial, ruleUnitByName, ruleUnitMixed,
 		ruleSystemOther, ruleSystemAssumed, ruleDatum, ruleCut, ruleLists,
 	}
 }

@@ -7,7 +7,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
-	"driftreach/internal/survey"
 	"driftreach/internal/work"
 )
 
@@ -134,10 +133,13 @@ func (r *featureReader) days(f *feature, field int) (first, last time.Time) {
 		return
 	}
 	name := r.binding.fields[field].name
-	first, last, err := survey.ParseDateIn(string(text), r.options.Mapping.order(name))
+	first, last, serial, err := parseDays(string(text), r.options.Mapping.order(name))
 	if err != nil {
 		r.report(f, ruleDate, name, string(text), "the date cannot be read; it was left out")
 		return time.Time{}, time.Time{}
+	}
+	if serial {
+		r.countSerial(name, string(text), first.Format(time.DateOnly))
 	}
 	return first, last
 }

@@ -1,0 +1,208 @@
+package batch
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/internal/intake"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+)
+
+// Worth returns, a line each, what a batch of these inputs will assume where nothing
+// is recorded, and what that is worth: in acres of patches, each counted whole, before
+// those that overlap are dissolved. net is the streams connected; it may be nil.
+func (s Settings) Worth(in *Observed, net *stream.Network) []string {
+	var lines []string
+	add := func(line string) {
+		if line != "" {
+			lines = append(lines, line)
+		}
+	}
+	w := s.weigh(in)
+	add(w.patchLine(in, s))
+	add(w.coverLine(in, s))
+	add(w.dateLine(in))
+	add(w.foundLine(in))
+	add(w.statusLine(in))
+	if net != nil && len(net.Lines) > 0 {
+		add(s.widthLine(net))
+	}
+	return lines
+}
+
+// weighed is how many finds lack what, and how many acres those are.
+type weighed struct {
+	finds, noArea, noCover, noDate          int
+	all, assumed, uncovered, undated, shade float64 // acres; shade is of canopy at the assumed cover
+}
+
+func (s Settings) weigh(in *Observed) weighed {
+	var w weighed
+	defaults := stand.Settings{DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover}
+	for i := range in.Records {
+		r := &in.Records[i]
+		if !r.Detected {
+			continue
+		}
+		patch := stand.PatchOf(*r, defaults)
+		if r.Outline != nil {
+			patch.Area = earth.Area(r.Outline)
+		}
+		acres := float64(patch.Area.Acres())
+		w.finds++
+		w.all += acres
+		if patch.AreaAssumed {
+			w.noArea++
+			w.assumed += acres
+		}
+		if patch.CoverAssumed {
+			w.noCover++
+			w.uncovered += acres
+			w.shade += float64(patch.Canopy().Acres())
+		}
+		if r.Begin.IsZero() {
+			w.noDate++
+			w.undated += acres
+		}
+	}
+	return w
+}
+
+func (w weighed) patchLine(in *Observed, s Settings) string {
+	if w.noArea == 0 {
+		return ""
+	}
+	return fmt.Sprintf("patch area: %s take %s ac each, %s acres in all%s", lacking(in, w.noArea, w.finds, "patch_area_m2", "patch_length_m", "patch_diameter_m"),
+		number(s.Stands.DefaultPatch), short(w.assumed), of(w.assumed, w.all))
+}
+
+func (w weighed) coverLine(in *Observed, s Settings) string {
+	if w.noCover == 0 {
+		return ""
+	}
+	return fmt.Sprintf("canopy cover: %s take %s %% of %s acres, %s acres of canopy", lacking(in, w.noCover, w.finds, "canopy_cover_percent", "canopy_cover_class"),
+		number(s.Stands.DefaultCover), short(w.uncovered), short(w.shade))
+}
+
+func (w weighed) dateLine(in *Observed) string {
+	if w.noDate == 0 {
+		return ""
+	}
+	quarter := "the quarter"
+	if !in.Quarter.IsZero() {
+		quarter = in.Quarter.String()
+	}
+	return fmt.Sprintf("date: %s count as of %s, %s acres%s", lacking(in, w.noDate, w.finds, "eventDate"), quarter, short(w.undated), of(w.undated, w.all))
+}
+
+// foundLine tells of files that do not say whether the plant was found.
+func (w weighed) foundLine(in *Observed) string {
+	return w.fileLine(in, "occurrenceStatus", "found or not", "all count as found")
+}
+
+func (w weighed) statusLine(in *Observed) string {
+	return w.fileLine(in, "management_status", "status", "all count as untreated")
+}
+
+// fileLine tells of the finds in files without a column for a field.
+func (w weighed) fileLine(in *Observed, field, what, taken string) string {
+	without := map[string]bool{}
+	for i := range in.Understood {
+		if in.Files[i].Role == "points" && !hasField(&in.Understood[i], field) {
+			without[in.Understood[i].Name] = true
+		}
+	}
+	records := 0
+	for i := range in.Records {
+		if r := &in.Records[i]; r.Detected && without[r.File] {
+			records++
+		}
+	}
+	if records == 0 {
+		return ""
+	}
+	acres := ""
+	if records == w.finds {
+		acres = ", " + short(w.all) + " acres"
+	}
+	return fmt.Sprintf("%s: no column; %s, %s%s", what, recordsOfAll(records, w.finds), taken, acres)
+}
+
+// widthLine tells of the streams whose width comes from the table by order.
+func (s Settings) widthLine(net *stream.Network) string {
+	lines := map[int32]bool{}
+	all, km, acres := 0.0, 0.0, 0.0
+	table := s.Aquatic.WidthByOrder
+	for i := range net.Net.Edges {
+		e := &net.Net.Edges[i]
+		all += e.Length.Kilometers()
+		if net.Lines[e.Line].BankfullWidth > 0 {
+			continue
+		}
+		lines[e.Line] = true
+		km += e.Length.Kilometers()
+		width := table[min(max(net.Order[i], 1), len(table))-1]
+		acres += float64(geo.SquareMeters(float64(e.Length) * width).Acres())
+	}
+	if len(lines) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("bankfull width: %d of %d lines without one, %s of %s km; by stream order, %s acres between the banks",
+		len(lines), len(net.Lines), short(km), short(all), short(acres))
+}
+
+// lacking says how many finds lack a measure, and whether for want of a column.
+func lacking(in *Observed, n, finds int, fields ...string) string {
+	if !anyField(in, fields) {
+		return "no column; " + recordsOfAll(n, finds)
+	}
+	return "not in every record; " + recordsOfAll(n, finds)
+}
+
+func recordsOfAll(n, all int) string {
+	if n == all {
+		return strconv.Itoa(n) + " records"
+	}
+	return fmt.Sprintf("%d records of %d", n, all)
+}
+
+// anyField says whether a file of points has a column for one of the fields.
+func anyField(in *Observed, fields []string) bool {
+	for i := range in.Understood {
+		for _, field := range fields {
+			if in.Files[i].Role == "points" && hasField(&in.Understood[i], field) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func hasField(f *intake.File, field string) bool {
+	for _, u := range f.Columns {
+		if u.Field == field {
+			return true
+		}
+	}
+	return false
+}
+
+// short writes acres and kilometres for the eye.
+func short(v float64) string {
+	if v < 0.1 && v > 0 {
+		return strconv.FormatFloat(v, 'g', 2, 64)
+	}
+	return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64)
+}
+
+// of is the whole that a part belongs to, where it is not all of it.
+func of(part, all float64) string {
+	if short(part) == short(all) {
+		return ""
+	}
+	return " of " + short(all)
+}

@@ -1,0 +1,73 @@
+package intake
+
+import "bytes"
+
+// mostTitle is how many lines are looked at for the header. Our choice: a title, a
+// date, a blank line and a few of remarks.
+const mostTitle = 12
+
+// titleAbove returns how many lines of a title stand above the header, and the first
+// of them; 0 for none. A title has at most half as many filled cells as the header
+// and the row below it, and none of its cells is the name of a column of ours.
+func (c *csvReader) titleAbove() (skip int, title string) {
+	rest := c.text.buf[c.text.pos:c.text.end]
+	first := 0
+	var lines [][]byte
+	for range mostTitle + 1 {
+		k := bytes.IndexByte(rest, c.end)
+		if k < 0 {
+			lines = append(lines, bytes.TrimSpace(rest)) // cut off, or the last
+			break
+		}
+		lines = append(lines, bytes.TrimSpace(c.charset.fix(rest[:k])))
+		rest = rest[k+1:]
+	}
+	for first < len(lines) && len(lines[first]) == 0 {
+		first++
+	}
+	if first+2 >= len(lines) || bytes.HasPrefix(lines[first], []byte("sep=")) || c.named(lines[first]) {
+		return 0, ""
+	}
+	most := filledCells(lines[first])
+	for k := first + 1; k+1 < len(lines); k++ {
+		n, below := filledCells(lines[k]), filledCells(lines[k+1])
+		if n >= 2*most && n > 2 && 2*below > n {
+			return k, string(bytes.Trim(lines[first], ",;\t"))
+		}
+		most = max(most, n)
+	}
+	return 0, ""
+}
+
+// named says whether a cell of the line is the name of a column of ours.
+func (c *csvReader) named(line []byte) bool {
+	for _, cell := range bytes.FieldsFunc(line, func(r rune) bool { return r == ',' || r == ';' || r == '\t' }) {
+		if c.bound(string(bytes.Trim(cell, `" `))) {
+			return true
+		}
+	}
+	return false
+}
+
+// filledCells counts the cells of a line that hold something.
+func filledCells(line []byte) int {
+	separator := separatorOf(line)
+	n, filled, quoted := 0, false, false
+	for _, b := range line {
+		switch {
+		case b == '"':
+			quoted = !quoted
+		case b == separator && !quoted:
+			if filled {
+				n++
+			}
+			filled = false
+			continue
+		}
+		filled = filled || b != ' ' && b != '"'
+	}
+	if filled {
+		n++
+	}
+	return n
+}

@@ -1,0 +1,246 @@
+package intake
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// quantity is a number as people write it into a cell.
+type quantity struct {
+	value float64
+	unit  string // beside the number, in small letters; blank for none
+	told  string // what a reader must know of the value; blank for a plain number
+}
+
+// What is told of a value that the cell gives as a bound, a guess or a range.
+const (
+	toldAbout = "about as much"
+	toldMost  = "the most it can be"
+	toldLeast = "the least it can be"
+	toldRange = "the middle of the range"
+)
+
+// hedges are what may stand before a number.
+var hedges = []struct{ text, told string }{
+	{"<=", toldMost}, {"≤", toldMost}, {"<", toldMost}, {"less than", toldMost}, {"under", toldMost}, {"up to", toldMost},
+	{">=", toldLeast}, {"≥", toldLeast}, {">", toldLeast}, {"more than", toldLeast}, {"over", toldLeast},
+	{"~", toldAbout}, {"≈", toldAbout}, {"approximately", toldAbout}, {"approx.", toldAbout}, {"approx", toldAbout}, {"about", toldAbout},
+	{"circa", toldAbout}, {"ca.", toldAbout}, {"ca", toldAbout}, {"est.", toldAbout},
+}
+
+// parseQuantity reads what parseNumber does not: thousands ("2,723", "2 723",
+// "1.234,5"), fractions ("1/2", "1 1/2", "½"), ranges ("10-20"), bounds and guesses
+// ("<0.1", "~30", "30+"), feet and inches (5'6") and a unit behind. point says that
+// a comma before three digits parts thousands, comma that a point does.
+func parseQuantity(text string, point, comma bool) (quantity, bool) {
+	var q quantity
+	s := strings.ToLower(strings.TrimSpace(text))
+	if len(s) > 64 { // longer than any measure
+		return q, false
+	}
+	for _, m := range hedges {
+		if rest, found := strings.CutPrefix(s, m.text); found {
+			s, q.told = strings.TrimSpace(rest), m.told
+			break
+		}
+	}
+	if v, ok := feetAndInches(s); ok {
+		return quantity{v, "ft", q.told}, true
+	}
+	number, rest := cutNumber(s)
+	v, ok := parseWritten(number, point, comma)
+	if !ok {
+		return q, false
+	}
+	q.value = v
+	if after, found := strings.CutPrefix(rest, "+"); found {
+		rest, q.told = after, toldLeast
+	}
+	if high, after, ranged := cutRange(rest, point, comma); ranged && high > v {
+		q.value, q.told, rest = v+(high-v)/2, toldRange, after
+	}
+	q.unit = strings.TrimSuffix(strings.TrimSpace(rest), ".")
+	return q, true
+}
+
+// cutNumber parts a text behind its number.
+func cutNumber(s string) (number, rest string) {
+	end := 0
+	for i, r := range s {
+		digit := r >= '0' && r <= '9' || fractions[r] > 0
+		if !digit && !isNumberMark(r) && !(i == 0 && (r == '-' || r == '+')) {
+			break
+		}
+		if digit {
+			end = i + len(string(r))
+		}
+	}
+	return s[:end], strings.TrimSpace(s[end:])
+}
+
+func isNumberMark(r rune) bool {
+	return r == '.' || r == ',' || r == '/' || r == '\'' || r == '’' || unicode.IsSpace(r)
+}
+
+// cutRange reads the second number of a range.
+func cutRange(rest string, point, comma bool) (high float64, after string, ok bool) {
+	for _, mark := range []string{"-", "–", "to "} {
+		behind, found := strings.CutPrefix(rest, mark)
+		if !found {
+			continue
+		}
+		number, after := cutNumber(strings.TrimSpace(behind))
+		high, ok := parseWritten(number, point, comma)
+		return high, after, ok
+	}
+	return 0, rest, false
+}
+
+// fractions are the letters that are fractions.
+var fractions = map[rune]float64{'½': 0.5, '¼': 0.25, '¾': 0.75, '⅓': 1.0 / 3, '⅔': 2.0 / 3, '⅛': 0.125}
+
+// parseWritten reads digits with marks between them.
+func parseWritten(s string, point, comma bool) (float64, bool) {
+	if s == "" {
+		return 0, false
+	}
+	for letter, part := range fractions { // one at most
+		if whole, found := strings.CutSuffix(s, string(letter)); found {
+			v, ok := 0.0, true
+			if whole = strings.TrimSpace(whole); whole != "" {
+				v, ok = parseWritten(whole, point, comma)
+			}
+			return v + part, ok
+		}
+	}
+	if above, below, found := strings.Cut(s, "/"); found {
+		return parseFraction(above, below)
+	}
+	plain, ok := ungrouped(s, point, comma)
+	if !ok {
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(plain, 64)
+	return v, err == nil && !math.IsInf(v, 0)
+}
+
+// denominators are those of fractions that people write of measures; others are
+// dates and codes.
+var denominators = []float64{2, 3, 4, 5, 8, 10, 16}
+
+// parseFraction reads 1/2 and 1 1/2.
+func parseFraction(above, below string) (float64, bool) {
+	words := strings.Fields(above)
+	if len(words) == 0 || len(words) > 2 {
+		return 0, false
+	}
+	whole := 0.0
+	if len(words) == 2 {
+		n, err := strconv.ParseUint(words[0], 10, 32)
+		if err != nil {
+			return 0, false
+		}
+		whole = float64(n)
+	}
+	a, err1 := strconv.ParseUint(words[len(words)-1], 10, 32)
+	b, err2 := strconv.ParseUint(strings.TrimSpace(below), 10, 32)
+	if err1 != nil || err2 != nil || a >= b || !slices.Contains(denominators, float64(b)) {
+		return 0, false
+	}
+	return whole + float64(a)/float64(b), true
+}
+
+// ungrouped takes out the marks between thousands and makes a point of the decimal
+// mark. Of point and comma in one number the last is decimal.
+func ungrouped(s string, point, comma bool) (string, bool) {
+	sign := ""
+	if s[0] == '-' || s[0] == '+' {
+		sign, s = s[:1], s[1:]
+	}
+	decimal := rune('.')
+	dots, commas := strings.Count(s, "."), strings.Count(s, ",")
+	switch {
+	case dots > 0 && commas > 0 && strings.LastIndexByte(s, ',') > strings.LastIndexByte(s, '.'):
+		decimal = ','
+	case dots > 0 && commas > 0:
+	case commas == 1 && !point && !maybeThousands([]byte(s)):
+		decimal = ','
+	case commas == 1 && !point, dots == 1 && comma && !threeAfter(s, '.'):
+		return "", false // thousands or thousandths cannot be told
+	case dots > 1, dots == 1 && comma:
+		decimal = ','
+	}
+	whole, part, found := strings.Cut(s, string(decimal))
+	if found && strings.ContainsFunc(part, func(r rune) bool { return r < '0' || r > '9' }) {
+		return "", false
+	}
+	whole, ok := joinGroups(whole)
+	return sign + whole + "." + part, ok && whole+part != ""
+}
+
+// threeAfter says whether exactly three digits follow the mark.
+func threeAfter(s string, mark byte) bool { return len(s)-strings.IndexByte(s, mark) == 4 }
+
+// joinGroups takes out the marks between groups of three digits: all of one kind.
+func joinGroups(s string) (string, bool) {
+	groups := strings.FieldsFunc(s, func(r rune) bool { return r < '0' || r > '9' })
+	between := strings.FieldsFunc(s, func(r rune) bool { return r >= '0' && r <= '9' })
+	if len(groups) == 0 {
+		return "", s == ""
+	}
+	if len(between) != len(groups)-1 || s[0] < '0' || s[0] > '9' || len(between) > 0 && len(groups[0]) > 3 {
+		return "", false
+	}
+	for i, mark := range between {
+		if mark != between[0] || len([]rune(mark)) != 1 || len(groups[i+1]) != 3 {
+			return "", false
+		}
+	}
+	return strings.Join(groups, ""), true
+}
+
+// feetAndInches reads 5'6", 5' 6 and 5 ft 6 in, in feet.
+func feetAndInches(s string) (float64, bool) {
+	for _, mark := range []string{"'", "’", "feet", "ft"} {
+		feet, inches, found := strings.Cut(s, mark)
+		if !found {
+			continue
+		}
+		inches = strings.TrimSpace(inches)
+		for _, end := range []string{"\"", "”", "''", "inches", "in"} {
+			inches = strings.TrimSpace(strings.TrimSuffix(inches, end))
+		}
+		f, err1 := strconv.ParseUint(strings.TrimSpace(feet), 10, 16)
+		n, err2 := strconv.ParseFloat(inches, 64)
+		if err1 == nil && err2 == nil && n >= 0 && n < 12 && !math.Signbit(n) {
+			return float64(f) + n/12, true
+		}
+	}
+	return 0, false
+}
+
+// quantityOf reads a cell that is no plain number for a field: the value in our
+// unit. A unit in the cell goes before the column's.
+func (r *featureReader) quantityOf(f *feature, text []byte, at int, factor float64) (v float64, told string, ok bool) {
+	field := r.binding.fields[at].name
+	q, ok := parseQuantity(string(text), f.hasPoint(), r.comma && f.hasComma())
+	if !ok {
+		return nan, "", false
+	}
+	if q.unit != "" {
+		if _, measured := fieldUnits[field]; !measured {
+			return nan, "", false
+		}
+		own, err := UnitFactor(field, q.unit)
+		if err != nil {
+			return nan, "", false
+		}
+		factor = own
+		r.said[at].named++
+		r.said[at].plain--
+	}
+	return q.value * factor, q.told, true
+}

@@ -1,0 +1,65 @@
+package intake
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"driftreach/internal/survey"
+)
+
+// The day numbers that are taken for dates: of this century, from 2000-01-01 to
+// 2099-12-31. Our choice: no other way to write a date has five digits.
+const (
+	firstSerial = 36526
+	lastSerial  = 73050
+)
+
+// serialEpoch is day 0 of spreadsheets: ECMA-376 part 1, 18.17.4.1, the 1900 date
+// system, for days after the February of 1900 that had no 29th.
+var serialEpoch = time.Date(1899, time.December, 30, 0, 0, 0, 0, time.UTC)
+
+// serialDay reads the day number of a spreadsheet, with or without a part of the day
+// behind it.
+func serialDay(text string) (day time.Time, ok bool) {
+	whole, part, found := strings.Cut(strings.TrimSpace(text), ".")
+	notDigit := func(r rune) bool { return r < '0' || r > '9' }
+	if len(whole) != 5 || strings.ContainsFunc(whole, notDigit) || strings.ContainsFunc(part, notDigit) || found && part == "" {
+		return day, false
+	}
+	n := 0
+	for _, r := range whole {
+		n = 10*n + int(r-'0')
+	}
+	return serialEpoch.AddDate(0, 0, n), n >= firstSerial && n <= lastSerial
+}
+
+// parseDays reads a date in any way that is understood; serial says that it is a day
+// number.
+func parseDays(text string, order survey.DateOrder) (begin, end time.Time, serial bool, err error) {
+	if day, ok := serialDay(text); ok {
+		return day, day, true, nil
+	}
+	begin, end, err = survey.ParseDateIn(text, order)
+	return begin, end, false, err
+}
+
+// countSerial counts a date that was a day number.
+func (r *featureReader) countSerial(field, text string, day string) {
+	if r.serials.count++; r.serials.count == 1 {
+		r.serials.field, r.serials.text, r.serials.day = field, text, day
+	}
+}
+
+// serials are the day numbers among the dates of a file.
+type serials struct {
+	count            int
+	field, text, day string // of the first
+}
+
+// reportSerials tells once that day numbers were read as dates.
+func (r *featureReader) reportSerials() {
+	if s := r.serials; s.count > 0 {
+		r.reportFile(ruleSerial, s.field, s.text, fmt.Sprintf("%d dates are the day numbers of a spreadsheet and were read so: the first, %s, as %s", s.count, s.text, s.day))
+	}
+}

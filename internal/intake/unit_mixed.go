@@ -1,0 +1,25 @@
+package intake
+
+import "fmt"
+
+// unitsSaid counts the numbers of a field that have a unit beside them in the cell,
+// and the plain ones.
+type unitsSaid struct{ named, plain int }
+
+// reportMixedUnits tells of columns in which some cells name a unit and others do
+// not, where neither the settings nor the column's name say in which those are.
+func (r *featureReader) reportMixedUnits() {
+	for i, s := range r.said {
+		field := r.binding.fields[i].name
+		unit, measured := HasUnit(field)
+		if s.named == 0 || s.plain == 0 || !measured || r.options.Mapping.unit(field) != "" {
+			continue
+		}
+		for _, c := range r.binding.columns[i] {
+			if c.rank < ours && !UnitSaid(field, c.name) {
+				r.reportFile(ruleUnitMixed, field, c.name, fmt.Sprintf("%d cells of the column %q name a unit and %d do not; those were read in %s", s.named, c.name, s.plain, unit))
+				break
+			}
+		}
+	}
+}
