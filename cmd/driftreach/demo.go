@@ -99,9 +99,10 @@ func (p *program) demoTrend(f *batch.Folder, quarters []string) error {
 	if err != nil {
 		return err
 	}
+	chained(batches)
 	history, err := assemble(batches)
 	if err != nil {
 		return err
 	}
-	return writeTrend(f.Sub(trendFolder), history, history.Trends(), batches)
+	return writeTrend(f.Sub(trendFolder), history, batches)
 }

@@ -23,13 +23,18 @@ func (p *program) trendCommand() *command {
 	flags := pflag.NewFlagSet("trend", pflag.ContinueOnError)
 	var to outFlags
 	to.add(flags, "trend", "trend")
+	var unchained bool
+	flags.BoolVar(&unchained, "unchained", false, "warn of batches that do not go on from each other, rather than refuse them")
 	return &command{
-		name: "trend", line: "tell the trend over finished batches", usage: "DIR... [--out DIR]",
+		name: "trend", line: "tell the trend over finished batches", usage: "DIR... [--out DIR] [--unchained]",
 		text: `Reads the summaries of finished batches, one folder a quarter in any order, and
 tells for the total, each stream and each reporting unit whether acreage,
 treatment and reach at risk rise or fall: the median slope, a rank test with its
 p, and a verdict in words; and what acreage change was observed, new, not
-detected, and carried because nobody went there, which is no change. Below five quarters it is too few to tell. Missing quarters keep their place.`,
+detected, and carried because nobody went there, which is no change. Verdicts on
+acreage rest on the changes between the last two looks at each place. Each batch
+must go on from the one before it. Below five quarters it is too few to tell.
+Missing quarters keep their place.`,
 		example: "driftreach trend 2025Q4 2026Q1 2026Q2 2026Q3 --out trend",
 		flags:   flags,
 		run: func(args []string) error {
@@ -39,14 +44,14 @@ detected, and carried because nobody went there, which is no change. Below five 
 			if to.dir == "" {
 				return needOut("")
 			}
-			return p.runTrend(args, to)
+			return p.runTrend(args, to, unchained)
 		},
 	}
 }
 
 // runTrend reads the batches in dirs, writes the trend's folder, and prints the
 // closing table.
-func (p *program) runTrend(dirs []string, to outFlags) error {
+func (p *program) runTrend(dirs []string, to outFlags, unchained bool) error {
 	if err := p.mayHoldTrend(to.dir, dirs); err != nil {
 		return err
 	}
@@ -54,27 +59,33 @@ func (p *program) runTrend(dirs []string, to outFlags) error {
 	if err != nil {
 		return err
 	}
+	broken := chained(batches)
+	if len(broken) > 0 && !unchained {
+		return chainError(broken)
+	}
 	history, err := assemble(batches)
 	if err != nil {
 		return err
 	}
-	trends := history.Trends()
 	err = batch.WriteFolder(p.ctx, p.out(to, guardedBatches(dirs...)), func(f *batch.Folder) error {
-		return writeTrend(f, history, trends, batches)
+		return writeTrend(f, history, batches)
 	})
 	if err != nil {
 		return err
 	}
+	for _, text := range broken {
+		p.say("warning", text+"; its changes are taken from the levels")
+	}
 	for _, text := range differences(batches) {
 		p.say("warning", text)
 	}
-	trendClosing{history: history, trends: trends, out: to.dir}.write(p.stderr)
+	trendClosing{history: history, trends: history.Trends, out: to.dir}.write(p.stderr)
 	return nil
 }
 
 // writeTrend writes the files of a trend and the manifest that lists them.
-func writeTrend(f *batch.Folder, h *trend.History, trends []trend.Trend, batches []readBatch) error {
-	trendTable, seriesTable := report.TrendTable(trends), report.SeriesTable(h)
+func writeTrend(f *batch.Folder, h *trend.History, batches []readBatch) error {
+	trendTable, seriesTable := report.TrendTable(h.Trends), report.SeriesTable(h)
 	files := []struct {
 		file  mapfile.File
 		write func(io.Writer) error

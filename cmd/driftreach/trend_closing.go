@@ -31,6 +31,7 @@ func (c trendClosing) write(w io.Writer) {
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\n", one.Measure.Label(), first, last, slope, one.Words())
 	}
 	t.Flush()
+	fmt.Fprint(w, c.mapped())
 	chart, table := trendFiles(c.out)
 	fmt.Fprintf(w, "\n  streams, infested acres: %s\n", c.directions("waterBody"))
 	if c.history.Sections[len(c.history.Sections)-1].IsUnits() {
@@ -39,6 +40,17 @@ func (c trendClosing) write(w io.Writer) {
 	fmt.Fprint(w, c.parts())
 	fmt.Fprintf(w, "  caution: %s, and quarters lean on each other: p is a guide\n  files in %s\n\nOpen next:\n  %s  in a browser\n  %s  in a spreadsheet\n",
 		trend.Caution, oneLine(c.out), oneLine(chart), oneLine(table))
+}
+
+// mapped tells what was mapped where it is not what the trend is told of, since
+// more ground, or less, was looked at in the end than at first.
+func (c trendClosing) mapped() string {
+	t := c.history.Trend(0, trend.Infested)
+	if t.Mapped[0] == t.Begin && t.Mapped[1] == t.End {
+		return ""
+	}
+	return fmt.Sprintf("\n  infested as it was mapped: %s in %s, %s in %s; above, both on the ground known at the end\n",
+		acres(t.Mapped[0]), t.First, acres(t.Mapped[1]), t.Last)
 }
 
 // quartersLine says from when to when, and how many quarters have no batch.

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"path"
 	"path/filepath"
 	"slices"
 
@@ -39,12 +40,17 @@ type readBatch struct {
 	settings map[string]any
 	streams  []string       // hashes of the stream files
 	files    []mapfile.File // what was read, for the manifest
+
+	hash            string // of its manifest
+	previous        string // hash of the manifest it goes on from; blank for none
+	previousQuarter string // of that batch
 }
 
 // batchManifest is what a trend needs of a batch's manifest. Nothing else is
 // looked at, so that other versions are told by their name.
 type batchManifest struct {
 	Program, Version, Quarter string
+	PreviousQuarter           string `json:"previous_quarter"`
 	Settings                  map[string]any
 	Inputs, Outputs           []mapfile.File
 }
@@ -86,11 +92,24 @@ func assemble(batches []readBatch) (*trend.History, error) {
 	for _, b := range batches {
 		summaries = append(summaries, b.summary)
 	}
-	h, err := trend.Assemble(summaries)
+	h, err := trend.Assemble(summaries, rulesOf(batches))
 	if err != nil {
 		return nil, &inputError{fmt.Errorf("put the batches in order: %w", err), "see that every batch has its true quarter"}
 	}
 	return h, nil
+}
+
+// rulesOf returns how trends are judged: as the newest batch's settings say.
+func rulesOf(batches []readBatch) trend.Rules {
+	rules := trend.DefaultRules()
+	if len(batches) == 0 {
+		return rules
+	}
+	table, _ := batches[len(batches)-1].settings["trend"].(map[string]any)
+	if r, ok := table["serial_correlation"].(float64); ok && r >= 0 && r < 1 {
+		rules.Correlation = r
+	}
+	return rules
 }
 
 // readOne reads one finished batch: its manifest, and the summary when that is
@@ -123,7 +142,11 @@ func (p *program) readOne(top, dir, shown string) (readBatch, error) {
 		return b, err
 	}
 	b.settings = m.Settings
+	b.hash, b.previousQuarter = fmt.Sprintf("%x", sha256.Sum256(text)), m.PreviousQuarter
 	for _, in := range m.Inputs {
+		if in.Role == "previous" && path.Base(in.Name) == batch.ManifestName {
+			b.previous = in.SHA256
+		}
 		if in.Role == "streams" {
 			b.streams = append(b.streams, in.SHA256)
 		}

@@ -25,7 +25,7 @@ func finished(t *testing.T, quarter, acres string) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), quarter)
 	summary := "scope,name,unit_id,quarter,gross_acres,infested_acres,canopy_acres,zone_acres,treated_acres,standing_dead_acres,reach_at_risk_km,previous_acres,observed_change_acres,new_acres,not_detected_acres,cleared_acres,carried_acres\r\ntotal,,," + quarter + strings.Repeat(","+acres, 7) + ",,,,,,\r\n"
-	manifest := fmt.Sprintf(`{"program": "driftreach", "version": %q, "quarter": %q, "settings": {}, "outputs": [{"name": "summary.csv", "sha256": "%x", "bytes": %d}]}`,
+	manifest := fmt.Sprintf(`{"program": "driftreach", "version": %q, "quarter": %q, "settings": {"trend": {"serial_correlation": 0}}, "outputs": [{"name": "summary.csv", "sha256": "%x", "bytes": %d}]}`,
 		version, quarter, sha256.Sum256([]byte(summary)), len(summary))
 	for name, text := range map[string]string{summaryFile: summary, batch.ManifestName: manifest} {
 		if err := os.MkdirAll(dir, 0o777); err != nil {
@@ -57,7 +57,7 @@ func TestWorkedExampleFromFolders(t *testing.T) {
 		}
 	}
 	out := filepath.Join(t.TempDir(), "trend")
-	code, said := runProgram(t, append(args, "--out", out)...)
+	code, said := runProgram(t, append(args, "--unchained", "--out", out)...)
 	if code != exitDone || !strings.Contains(said, "2021Q1 to 2025Q4: 20 batches, none missing") {
 		t.Fatalf("%d: %s", code, said)
 	}
@@ -65,7 +65,7 @@ func TestWorkedExampleFromFolders(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const want = "total,,,gross_acres,acres,2021Q1,2025Q4,20,0,12,12,-0.558333,Seasonal Kendall,false,40,-35,65.666667,-4.195719,-0.875,0.0000272,"
+	const want = "total,,,gross_acres,acres,2021Q1,2025Q4,20,0,12,12,12,12,-0.558333,Seasonal Kendall,false,40,0,-35,65.666667,-4.195719,-0.875,0.0000272,"
 	if !strings.Contains(string(text), want) {
 		t.Errorf("no row %q in\n%s", want, text)
 	}
@@ -79,7 +79,7 @@ func TestWorkedExampleFromFolders(t *testing.T) {
 
 func TestQuartersMoreThanACenturyApart(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "trend")
-	code, said := runProgram(t, "trend", finished(t, "1026Q3", "1"), finished(t, "2026Q3", "1"), "--out", out)
+	code, said := runProgram(t, "trend", finished(t, "1026Q3", "1"), finished(t, "2026Q3", "1"), "--unchained", "--out", out)
 	if code != exitInput || !strings.Contains(said, "1026Q3 and 2026Q3 are 4000 quarters apart") {
 		t.Errorf("%d: %s", code, said)
 	}

@@ -13,7 +13,7 @@ import (
 // assemble builds the answer with stands in the given order.
 func (c *computation) assemble(sorted []int32, numbers []int) {
 	c.run = &result.Run{
-		Quarter: c.in.Quarter, Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
+		Quarter: c.in.Quarter, Chain: c.in.chainOf(), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
 		Findings: slices.Concat(c.in.Findings, c.findings, c.doubts),
 		Setback:  float64(c.rules.aquatic.Setback), RiskShare: c.rules.drift.RiskShare, Assumed: c.assumed,

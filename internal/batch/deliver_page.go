@@ -19,7 +19,7 @@ const PageName = "report.html"
 
 // page is the deliverable report.html, with what the page tells beside the run.
 func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
-	history, err := historyOf(run)
+	history, err := historyOf(run, trend.Rules{Correlation: d.Settings.Trend.Correlation})
 	if err != nil {
 		return mapfile.Deliverable{}, fmt.Errorf("read back the history: %w", err)
 	}
@@ -32,7 +32,7 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 
 // historyOf reads the quarters up to this one as the trend reads them, from what
 // history.csv holds.
-func historyOf(run *result.Run) (*trend.History, error) {
+func historyOf(run *result.Run, rules trend.Rules) (*trend.History, error) {
 	var b bytes.Buffer
 	if err := mapfile.WriteHistoryCSV(&b, run); err != nil {
 		return nil, err
@@ -55,7 +55,7 @@ func historyOf(run *result.Run) (*trend.History, error) {
 		}
 		batches, rows = append(batches, one), rows[n:]
 	}
-	return trend.Assemble(batches)
+	return trend.Assemble(batches, rules)
 }
 
 // summaryOf reads the rows of one quarter.

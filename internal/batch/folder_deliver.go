@@ -65,7 +65,7 @@ func outputs(f *Folder, run *result.Run, all []mapfile.Deliverable) []mapfile.Fi
 func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manifest {
 	total := result.Summarize(run)[0]
 	m := mapfile.Manifest{
-		Program: Program, Version: d.Version, Quarter: run.Quarter.String(),
+		Program: Program, Version: d.Version, Quarter: run.Quarter.String(), Chain: run.Chain,
 		Settings: d.Settings, Assumed: run.Assumed, Inputs: d.Inputs, Outputs: files,
 		Counts: map[string]int{
 			"records": len(run.Records), "centerlines": len(run.Centerlines), "stands": total.Stands,
@@ -76,6 +76,7 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 	}
 	m.Counts["absent_stands"] = len(run.Absent)
 	if run.Previous != nil {
+		m.Earlier = run.Previous.Quarter.String()
 		m.Counts["carried_stands"] = count(run.Stands, func(s *result.Stand) bool { return s.Carried() })
 	}
 	if run.WorksGiven {

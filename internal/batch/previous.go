@@ -24,6 +24,7 @@ type Earlier struct {
 // Previous is the batch before, as this one goes on from it.
 type Previous struct {
 	Quarter      survey.Quarter
+	Chain        string          // identity of the chain
 	Known        []lineage.Known // its stands and those not detected since, by id; Members index into Records
 	Visits       []lineage.Visit // by known stand
 	Records      []survey.Record // of its stands that nobody visited, by id
@@ -61,7 +62,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if err != nil {
 		return in, err
 	}
-	p := &Previous{Quarter: e.quarter}
+	p := &Previous{Quarter: e.quarter, Chain: e.chain}
 	if p.Known, err = e.stands(h.workers()); err != nil {
 		return in, err
 	}

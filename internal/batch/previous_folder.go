@@ -24,6 +24,7 @@ type earlier struct {
 	disk     disk.Disk
 	from     Earlier
 	quarter  survey.Quarter
+	chain    string // its identity
 	settings map[string]any
 	streams  []string // hashes of its stream files
 	outputs  map[string]mapfile.File
@@ -46,9 +47,9 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		return nil, e.notABatch(reason(err))
 	}
 	var m struct {
-		Program, Version, Quarter string
-		Settings                  map[string]any
-		Inputs, Outputs           []mapfile.File
+		Program, Version, Quarter, Chain string
+		Settings                         map[string]any
+		Inputs, Outputs                  []mapfile.File
 	}
 	if err := json.Unmarshal(text, &m); err != nil {
 		return nil, e.notABatch(ManifestName + " cannot be read")
@@ -71,7 +72,10 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 			"name the batch of an earlier quarter with --previous",
 		}
 	}
-	e.settings = m.Settings
+	e.settings, e.chain = m.Settings, m.Chain
+	if e.chain == "" { // a batch of before chains had a name begins one
+		e.chain = chainName(fmt.Sprintf("%x", sha256.Sum256(text)))
+	}
 	for _, in := range m.Inputs {
 		if in.Role == "streams" {
 			e.streams = append(e.streams, in.SHA256)

@@ -61,8 +61,8 @@ func asMap(s Settings) map[string]any {
 }
 
 // SettingsApart returns the keys of settings, as manifests hold them, whose values
-// differ, sorted. Words for columns, units and values say how a file was read, not
-// how figures are made, and are passed over.
+// differ, sorted. Words for columns, units and values say how a file was read, the
+// trend's how figures are judged, none how they are made: they are passed over.
 func SettingsApart(a, b map[string]any) []string {
 	keys := apart("", a, b)
 	slices.Sort(keys)
@@ -75,7 +75,7 @@ func apart(prefix string, a, b map[string]any) []string {
 		x, inner := a[key].(map[string]any)
 		y, also := b[key].(map[string]any)
 		switch {
-		case prefix == "" && (key == "columns" || key == "units" || key == "values"):
+		case prefix == "" && (key == "columns" || key == "units" || key == "values" || key == "trend"):
 		case inner && also:
 			keys = append(keys, apart(prefix+key+".", x, y)...)
 		case !reflect.DeepEqual(a[key], b[key]):

@@ -13,6 +13,7 @@ import (
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/treatment"
+	"driftreach/internal/trend"
 )
 
 // Settings is everything a user may set, in the units the key names carry. A
@@ -26,6 +27,7 @@ type Settings struct {
 	Network   NetworkSettings              `toml:"network" json:"network"`
 	Drift     DriftSettings                `toml:"drift" json:"drift"`
 	Treatment TreatmentSettings            `toml:"treatment" json:"treatment"`
+	Trend     TrendSettings                `toml:"trend" json:"trend"`
 	Limits    LimitSettings                `toml:"limits" json:"limits"`
 	Columns   ColumnSettings               `toml:"columns" json:"columns"`
 	Units     UnitSettings                 `toml:"units" json:"units"`
@@ -103,6 +105,11 @@ type TreatmentSettings struct {
 	Notice        float64 `toml:"notice_m" json:"notice_m"`
 }
 
+// TrendSettings is the [trend] table.
+type TrendSettings struct {
+	Correlation float64 `toml:"serial_correlation" json:"serial_correlation"`
+}
+
 // The words of drift.stage.
 const (
 	BaseStage  = "base"
@@ -142,6 +149,7 @@ func DefaultSettings() Settings {
 			HandPull: float64(treat.HandPull), RevisitMonths: visits.RevisitMonths, ClearYears: visits.ClearYears,
 			Notice: float64(notice.DefaultSettings().Distance),
 		},
+		Trend:   TrendSettings{Correlation: trend.DefaultRules().Correlation},
 		Columns: ColumnSettings{}.cloned(),
 		Limits:  defaultLimits(),
 		Units:   UnitSettings{}.cloned(),

@@ -15,7 +15,7 @@ func (s Settings) Assumed() []string {
 
 // leftAlone returns the wanted keys left at an assumed default, sorted.
 func (s Settings) leftAlone(wanted func(key string) bool) []string {
-	never := []string{"stands.default_patch_acres", "stands.default_cover_percent", "drift.seed", "drift.draws"}
+	never := []string{correlationKey, "stands.default_patch_acres", "stands.default_cover_percent", "drift.seed", "drift.draws"}
 	if s.Drift.Stage == BaseStage {
 		never = append(never, "drift.flood_factor")
 	}
@@ -37,6 +37,9 @@ const (
 
 	// lineagePrefix begins the settings that going on from an earlier batch rests on.
 	lineagePrefix = "lineage."
+
+	// correlationKey is the setting that verdicts on a trend rest on, and no acreage.
+	correlationKey = "trend.serial_correlation"
 )
 
 // assumedFor returns what a batch rests on: Assumed, the notice distance where

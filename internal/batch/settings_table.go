@@ -32,6 +32,7 @@ func SettingsTable() []Setting {
 	all = append(all, waterTable...)
 	all = append(all, driftTable...)
 	all = append(all, treatmentTable...)
+	all = append(all, trendTable...)
 	return append(all, limitTable...)
 }
 
@@ -159,4 +160,10 @@ var treatmentTable = []Setting{
 	{noticeKey, "m", Assumed, "people who plan a work this close or closer to a live stand are told, with --works",
 		"our choice: room for machines to turn and stack beside a stand", within(0, 10000),
 		func(s *Settings) any { return &s.Treatment.Notice }},
+}
+
+var trendTable = []Setting{
+	{correlationKey, "", Assumed, "correlation of neighbouring quarters that a test for a trend allows for; from 40 quarters on the larger of this and what the quarters show",
+		"our choice: estimated from so few quarters it gives false trends (12 to 27 % of trendless series), this 1 to 5 %, by scripts/verdicts", within(0, 0.9),
+		func(s *Settings) any { return &s.Trend.Correlation }},
 }

@@ -28,6 +28,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"drift.draws": "200", "drift.seed": "1", "drift.half_distance_gsd": "1.6", "drift.pass_spread": "0.5",
 		"drift.release_gsd": "2", "drift.setback_spread_m": "10",
 		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12", "treatment.clear_years": "5", "treatment.notice_m": "100",
+		"trend.serial_correlation": "0.5",
 	}
 	got := map[string]string{}
 	s := DefaultSettings()

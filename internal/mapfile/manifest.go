@@ -11,9 +11,11 @@ type Manifest struct {
 	Program  string         `json:"program"`
 	Version  string         `json:"version"`
 	Quarter  string         `json:"quarter"`
-	Settings any            `json:"settings"` // as used; must marshal in a fixed order
-	Assumed  []string       `json:"assumed"`  // settings left at a default without a published source
-	Seed     uint64         `json:"seed"`     // of the samples, or of the demo
+	Chain    string         `json:"chain,omitempty"`            // identity of the chain of batches: that of its first
+	Earlier  string         `json:"previous_quarter,omitempty"` // of the batch that this one goes on from
+	Settings any            `json:"settings"`                   // as used; must marshal in a fixed order
+	Assumed  []string       `json:"assumed"`                    // settings left at a default without a published source
+	Seed     uint64         `json:"seed"`                       // of the samples, or of the demo
 	Inputs   []File         `json:"inputs"`
 	Outputs  []File         `json:"outputs"`
 	Counts   map[string]int `json:"counts"`

@@ -20,7 +20,10 @@ func (p *panel) bandAt(k, n int, s scale) (hatched, bool) {
 		return hatched{}, false
 	}
 	carried, _ := f.Part(trend.Carried)
-	infested, _ := p.value(trend.Infested, k)
+	infested, there := p.value(trend.Infested, k)
+	if !there {
+		return hatched{}, false
+	}
 	return hatched{p.across(k, n), p.up(infested, s), p.up(infested-carried, s)}, true
 }
 

@@ -28,8 +28,8 @@ func worked(t testing.TB) *trend.History {
 				f[m] = int64(quarterly[season][year]*1e4 + 0.5)
 			}
 			batches = append(batches, trend.Batch{
-				Quarter: survey.Quarter{Year: 2021 + year, Number: season + 1},
-				Rows:    []trend.Row{{Scope: "total", Figures: f}, {Scope: "waterBody", Name: "=Long <Water>", Figures: f}},
+				Quarter: survey.Quarter{Year: 2021 + year, Number: season + 1}, Apart: true,
+				Rows: []trend.Row{{Scope: "total", Figures: f}, {Scope: "waterBody", Name: "=Long <Water>", Figures: f}},
 			})
 		}
 	}
@@ -43,7 +43,7 @@ func gappy(t testing.TB) *trend.History {
 	var batches []trend.Batch
 	for k, number := range []int{1, 2, 4, 5, 6} {
 		f := trend.Figures{int64(number) * 1e4, 5000, 0, 0, 0, 0, 2500}
-		b := trend.Batch{Quarter: survey.Quarter{Year: 2024 + (number-1)/4, Number: (number-1)%4 + 1}, Rows: []trend.Row{{Scope: "total", Figures: f}}}
+		b := trend.Batch{Quarter: survey.Quarter{Year: 2024 + (number-1)/4, Number: (number-1)%4 + 1}, Apart: true, Rows: []trend.Row{{Scope: "total", Figures: f}}}
 		if k != 3 {
 			b.Rows = append(b.Rows, trend.Row{Scope: "waterBody", Name: "Side Water", Figures: f})
 		}
@@ -54,7 +54,7 @@ func gappy(t testing.TB) *trend.History {
 
 func assembled(t testing.TB, batches []trend.Batch) *trend.History {
 	t.Helper()
-	h, err := trend.Assemble(batches)
+	h, err := trend.Assemble(batches, trend.Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}

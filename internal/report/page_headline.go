@@ -52,17 +52,22 @@ func (c *composer) verdict() []string {
 	}
 	span := fmt.Sprintf("over %s from %s to %s", plural(t.Quarters, "quarter"), t.First, t.Last)
 	if t.Missing > 0 {
-		span += fmt.Sprintf(" (%s between them without a batch)", plural(t.Missing, "quarter"))
+		span += fmt.Sprintf(" (in %s between them nobody looked)", plural(t.Missing, "quarter"))
 	}
 	switch t.Direction {
 	case trend.TooFew:
 		return []string{"It is too early to tell a trend in infested acreage " + span + ": " + told(t) + "."}
 	case trend.NoTrend:
-		return []string{fmt.Sprintf("No trend shows in infested acreage %s (%s, p = %s).", span, t.Method(), trend.PText(t.Test.P)), trendCaution}
+		why := fmt.Sprintf("%s, p %s", t.Method(), equals(t.Test.P))
+		if t.Test.P <= trend.Alpha {
+			why += fmt.Sprintf(", but the change of %s acres is no more than the acreage may be off by (%s)",
+				trend.SignedText(float64(t.End-t.Begin)/1e4), grouped(t.Doubt, 2))
+		}
+		return []string{fmt.Sprintf("No trend shows in infested acreage %s (%s).", span, why), "It " + t.Grounds() + ".", trendCaution}
 	}
 	return []string{
 		fmt.Sprintf("Infested acreage is %s %s: %s acres a year (%s, p %s).", t.Direction, span, trend.SignedText(t.Slope), t.Method(), equals(t.Test.P)),
-		"p is how often quarters without any trend would line up this well by chance.", trendCaution,
+		"p is how often quarters without any trend would line up this well by chance. It " + t.Grounds() + ".", trendCaution,
 	}
 }
 
@@ -91,7 +96,7 @@ func told(t trend.Trend) string {
 	if t.Quarters < trend.Fewest {
 		return strconv.Itoa(trend.Fewest) + " are the fewest that can show one"
 	}
-	return "comparing equal quarters, even a steady change would give p = " + trend.PText(t.Test.LeastP)
+	return "even a steady change would give p = " + trend.PText(t.Test.LeastP)
 }
 
 // equals writes p with its sign of equality, unless it is too small for one.

@@ -21,7 +21,7 @@ type panel struct {
 // value returns a measure at quarter k; ok is false where there is none.
 func (p *panel) value(m trend.Measure, k int) (v float64, ok bool) {
 	f := p.section.Figures[k]
-	if f == nil {
+	if f == nil || f[m] == trend.Blank {
 		return 0, false
 	}
 	return float64(f[m]) / 1e4, true
@@ -61,17 +61,18 @@ func (p *panel) draw(c *canvas, h *trend.History) {
 func (p *panel) drawGaps(c *canvas, h *trend.History) {
 	n := len(h.Quarters)
 	wide := p.w / float64(n)
+	open := func(k int) bool { _, there := p.value(p.measures[0], k); return !there }
 	for begin := 0; begin < n; begin++ {
-		if p.section.Figures[begin] != nil {
+		if !open(begin) {
 			continue
 		}
 		end := begin + 1
-		for end < n && p.section.Figures[end] == nil && h.Known[end] == h.Known[begin] {
+		for end < n && open(end) && h.Known[end] == h.Known[begin] {
 			end++
 		}
 		left, width := p.x+float64(begin)*wide, float64(end-begin)*wide
 		c.rect(left, p.y, width, p.h, "gap")
-		word := "not listed"
+		word := "no look"
 		if !h.Known[begin] {
 			word = "no batch"
 		}

@@ -22,11 +22,18 @@ func SeriesTable(h *trend.History) result.Table {
 			Value: func(_ *result.Run, i int) result.Value { return text(h.Quarters[i%quarters].String()) }},
 		{Name: "batch", Label: "Batch", Kind: result.Flag, Definition: "True when there is a batch of the quarter.",
 			Value: func(_ *result.Run, i int) result.Value { return flag(h.Known[i%quarters]) }},
-		{Name: "listed", Label: "Listed", Kind: result.Flag, Definition: "True when that batch lists the stream or unit. Where it does not, it found neither stands nor reach at risk there, but does not say whether anyone looked: the figures are blank, not 0.",
+		{Name: "listed", Label: "Listed", Kind: result.Flag, Definition: "True when that batch lists the stream or unit.",
 			Value: func(_ *result.Run, i int) result.Value { return flag(figures(i) != nil) }},
+		{Name: "looked", Label: "Looked", Kind: result.Flag, Definition: "True when somebody looked at some of its ground in the quarter: only then it is a value of the trend. Acres are 0 where somebody looked and nothing is left, blank where there was nothing before either and nobody looked.",
+			Value: func(_ *result.Run, i int) result.Value { return flag(section(i).Ages[i%quarters] != nil) }},
 	}
 	for _, m := range append(trend.Measures(), trend.Parts()...) {
 		fields = append(fields, measureField(m, figures))
+	}
+	for _, m := range trend.Measures() {
+		if m.Chained() {
+			fields = append(fields, sameGround(m, h))
+		}
 	}
 	return result.Table{
 		Name: "series", Title: "One row a quarter, for the total, each stream and each reporting unit",
@@ -47,7 +54,22 @@ func measureField(m trend.Measure, figures func(int) *trend.Figures) result.Fiel
 	}
 }
 
+// sameGround is a level on the ground known at the end.
+func sameGround(m trend.Measure, h *trend.History) result.Field {
+	quarters := len(h.Quarters)
+	return result.Field{
+		Name: "same_ground_" + m.Column(), Label: m.Label() + " on the same ground", Unit: result.Unit(m.Unit()), Kind: result.Number,
+		Definition: "The last quarter's " + m.Column() + " less all changes since between two looks at a place: what was there on the ground known at the end. Ground first looked at on the way changes nothing. The trend is told of this; what is mapped is in " + m.Column() + ".",
+		Value: func(_ *result.Run, i int) result.Value {
+			if v := h.Chain(i/quarters, m)[i%quarters]; v != trend.Blank {
+				return fixed(v)
+			}
+			return result.Value{}
+		},
+	}
+}
+
 // Tables returns the tables of a history, for the glossary.
 func Tables(h *trend.History) []result.Table {
-	return []result.Table{TrendTable(h.Trends()), SeriesTable(h)}
+	return []result.Table{TrendTable(h.Trends), SeriesTable(h)}
 }

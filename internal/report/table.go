@@ -69,18 +69,22 @@ func trendScope(all []trend.Trend) []result.Field {
 
 func trendValues(all []trend.Trend) []result.Field {
 	return []result.Field{
-		{Name: "first_quarter", Label: "First quarter", Kind: result.Text, Definition: "First quarter with a value.",
+		{Name: "first_quarter", Label: "First quarter", Kind: result.Text, Definition: "First quarter in which somebody looked.",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.First.String()) })},
-		{Name: "last_quarter", Label: "Last quarter", Kind: result.Text, Definition: "Last quarter with a value.",
+		{Name: "last_quarter", Label: "Last quarter", Kind: result.Text, Definition: "Last quarter in which somebody looked.",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Last.String()) })},
-		{Name: "quarters", Label: "Quarters", Kind: result.Count, Definition: "Quarters with a value.",
+		{Name: "quarters", Label: "Quarters", Kind: result.Count, Definition: "Quarters in which somebody looked: the values of the trend.",
 			Value: column(all, func(t *trend.Trend) result.Value { return count(t.Quarters) })},
-		{Name: "missing", Label: "Missing quarters", Kind: result.Count, Definition: "Quarters between them without one: no batch, or none that lists the stream. They keep their place in time.",
+		{Name: "missing", Label: "Missing quarters", Kind: result.Count, Definition: "Quarters between them in which nobody did, or without a batch. They keep their place in time.",
 			Value: column(all, func(t *trend.Trend) result.Value { return count(t.Missing) })},
-		{Name: "first_value", Label: "First value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the first quarter.",
+		{Name: "first_value", Label: "First value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the first quarter, on the ground known at the end: the last value less the changes between the last two looks at each place.",
 			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.Begin) })},
 		{Name: "last_value", Label: "Last value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the last quarter.",
 			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.End) })},
+		{Name: "first_mapped", Label: "First mapped", Unit: ownUnit, Kind: result.Number, Definition: "What was mapped in the first quarter, on the ground looked at until then.",
+			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.Mapped[0]) })},
+		{Name: "last_mapped", Label: "Last mapped", Unit: ownUnit, Kind: result.Number, Definition: "What was mapped in the last quarter.",
+			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.Mapped[1]) })},
 		{Name: "slope", Label: "Slope", Unit: ownUnitYear, Kind: result.Number, Origin: "Theil 1950, Sen 1968 [P]",
 			Definition: "Median of the slopes between every two values, of equal quarters only where method is Seasonal Kendall; blank for one value.",
 			Value: column(all, func(t *trend.Trend) result.Value {
@@ -95,22 +99,26 @@ func trendValues(all []trend.Trend) []result.Field {
 func trendTest(all []trend.Trend) []result.Field {
 	return []result.Field{
 		{Name: "method", Label: "Method", Kind: result.Text, Origin: "Mann 1945, Kendall 1975; Hirsch, Slack and Smith 1982 [P]",
-			Definition: "Mann-Kendall; Seasonal Kendall once the values span two years; blank below five quarters, as are the columns up to least_p.",
+			Definition: "Mann-Kendall; Seasonal Kendall once the values span five years; blank below five quarters, as are the columns up to least_p.",
 			Value:      tested(all, func(t *trend.Trend) result.Value { return text(t.Method()) })},
-		{Name: "exact", Label: "Exact", Kind: result.Flag, Definition: "True when p counts every order of the values, which is done up to ten; otherwise the normal approximation with tie and continuity correction.",
+		{Name: "exact", Label: "Exact", Kind: result.Flag, Definition: "True when p counts every order of the values, which is done up to ten when quarters are taken not to depend on each other; otherwise the normal approximation with tie and continuity correction.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return flag(t.Test.Exact) })},
 		{Name: "pairs", Label: "Pairs", Kind: result.Count, Definition: "Pairs of values compared.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return count(t.Test.Pairs) })},
+		{Name: "correlation", Label: "Correlation", Unit: coefficient, Kind: result.Number, Definition: "Of neighbouring quarters, allowed for in variance: the setting trend.serial_correlation, from 40 quarters on the larger of it and what they show.", Origin: "assumed [A]",
+			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Correlation, testDecimals) })},
 		{Name: "s", Label: "Kendall's S", Kind: result.Count, Definition: "Pairs that rise less pairs that fall.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return count(t.Test.S) })},
-		{Name: "variance", Label: "Variance of S", Unit: squaredPairs, Kind: result.Number, Definition: "Variance of s when nothing changes, corrected for ties.", Origin: "Kendall 1975 [P]",
+		{Name: "variance", Label: "Variance of S", Unit: squaredPairs, Kind: result.Number, Definition: "Variance of s when nothing changes: of quarters correlated by correlation, each standing on looks of the quarters in last_looks, corrected for ties.", Origin: "Kendall 1975; Hamed 2008 [P]; correlation assumed [A]",
 			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Test.Variance, testDecimals) })},
 		{Name: "z", Label: "z", Unit: deviations, Kind: result.Number, Definition: "s with continuity correction in standard deviations.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Test.Z, testDecimals) })},
 		{Name: "tau", Label: "Kendall's tau", Unit: coefficient, Kind: result.Number, Definition: "s / pairs.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Test.Tau, testDecimals) })},
-		{Name: "p", Label: "p", Unit: probability, Kind: result.Number, Definition: "Two-sided chance of an s this far from 0 when nothing changes and quarters do not depend on each other; never below 0.0000001.",
+		{Name: "p", Label: "p", Unit: probability, Kind: result.Number, Definition: "Two-sided chance of an s this far from 0 when nothing changes; never below 0.0000001.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return chance(t.Test.P) })},
+		{Name: "p_adjusted", Label: "p among many", Unit: probability, Kind: result.Number, Definition: "p among the tests of the same measure for all streams and units: the share of false ones among what is told at it. The same as p for the total.", Origin: "Benjamini and Hochberg 1995 [P]",
+			Value: tested(all, func(t *trend.Trend) result.Value { return chance(t.Adjusted) })},
 		{Name: "least_p", Label: "Least p", Unit: probability, Kind: result.Number, Definition: "p if every pair rose: above 0.05 these quarters can show no trend.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return chance(t.Test.LeastP) })},
 	}
@@ -118,9 +126,16 @@ func trendTest(all []trend.Trend) []result.Field {
 
 func trendVerdict(all []trend.Trend) []result.Field {
 	return []result.Field{
-		{Name: "trend", Label: "Trend", Kind: result.Text, Definition: "rising, falling, no trend shown or too few to tell.", Origin: "p at or below 0.05 [C]",
+		{Name: "change_doubt", Label: "Doubt of the change", Unit: ownUnit, Kind: result.Number, Definition: "Half of P10 to P90 of the change from first to last value, by position, measuring and assumed defaults; blank where the batches do not tell. A smaller change is no trend.", Origin: "assumed [A]",
+			Value: column(all, func(t *trend.Trend) result.Value {
+				if t.Doubt == 0 {
+					return result.Value{}
+				}
+				return number(t.Doubt, trend.Decimals)
+			})},
+		{Name: "trend", Label: "Trend", Kind: result.Text, Definition: "rising or falling where p_adjusted is at or below 0.05 and the change is beyond change_doubt; else no trend shown; too few to tell where even a steady change would not do.", Origin: "0.05 [C]",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(string(t.Direction)) })},
-		{Name: "verdict", Label: "Verdict", Kind: result.Text, Definition: "The same in words, with p and a caution.",
+		{Name: "verdict", Label: "Verdict", Kind: result.Text, Definition: "The same in words, with what it rests on.",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Verdict()) })},
 	}
 }
@@ -147,8 +162,15 @@ func fixed(n int64) result.Value {
 	return result.Value{Kind: result.Number, Decimals: trend.Decimals, Int: n}
 }
 
-// number rounds x once.
+// mostExact is beyond what a float64 holds to the last whole number; no true figure
+// comes near it.
+const mostExact = 1 << 53
+
+// number rounds x once; what no figure can be is blank.
 func number(x float64, decimals uint8) result.Value {
+	if y := x * math.Pow10(int(decimals)); !(math.Abs(y) <= mostExact) {
+		return result.Value{}
+	}
 	return result.Value{Kind: result.Number, Decimals: decimals, Int: int64(math.Round(x * math.Pow10(int(decimals))))}
 }
 

@@ -45,7 +45,7 @@ func rows(t testing.TB, table result.Table) []map[string]string {
 // decimals. least_p, by hand: S 40, variance 4 x 50/3, z 39 / 8.164966 =
 // 4.776505, p 1.78e-06.
 func TestTrendRowOfTheWorkedExample(t *testing.T) {
-	got := rows(t, TrendTable(worked(t).Trends()))
+	got := rows(t, TrendTable(worked(t).Trends))
 	if len(got) != 2*7 {
 		t.Fatalf("%d rows", len(got))
 	}
@@ -53,7 +53,9 @@ func TestTrendRowOfTheWorkedExample(t *testing.T) {
 		"scope": "total", "name": "", "unit_id": "", "measure": "gross_acres", "unit": "acres", "first_quarter": "2021Q1", "last_quarter": "2025Q4",
 		"quarters": "20", "missing": "0", "first_value": "12", "last_value": "12", "slope": "-0.558333", "method": "Seasonal Kendall",
 		"exact": "false", "pairs": "40", "s": "-35", "variance": "65.666667", "z": "-4.195719", "tau": "-0.875", "p": "0.0000272",
-		"least_p": "0.0000018", "trend": "falling", "verdict": "falling: -0.558 acres a year, p < 0.0001; survey effort moves acreage too",
+		"least_p": "0.0000018", "trend": "falling", "first_mapped": "12", "last_mapped": "12", "correlation": "0", "p_adjusted": "0.0000272", "change_doubt": "",
+		"verdict": "falling: -0.558 acres a year, p < 0.0001; rests on changes between the last two looks at each place, in 20 quarters with a look; " +
+			"neighbouring quarters taken to be correlated by 0; survey effort moves acreage too",
 	}
 	if d := cmp.Diff(want, got[0]); d != "" {
 		t.Error(d)
@@ -66,7 +68,7 @@ func TestTrendRowOfTheWorkedExample(t *testing.T) {
 // By hand: five quarters of six and a rise in each give 2 of 120 orders; the
 // stream has four, and so no test.
 func TestTrendRowsOfGaps(t *testing.T) {
-	got := rows(t, TrendTable(gappy(t).Trends()))
+	got := rows(t, TrendTable(gappy(t).Trends))
 	for column, want := range map[string]string{"quarters": "5", "missing": "1", "slope": "4", "p": "0.0166667", "exact": "true", "method": "Mann-Kendall", "trend": "rising"} {
 		if got[0][column] != want {
 			t.Errorf("total: %s is %q, want %q", column, got[0][column], want)
@@ -103,7 +105,7 @@ func TestTablesOfAnyHistory(t *testing.T) {
 		if n := len(rows(t, SeriesTable(h))); n != len(h.Quarters)*len(h.Sections) {
 			r.Fatalf("%d rows", n)
 		}
-		for _, row := range rows(t, TrendTable(h.Trends())) {
+		for _, row := range rows(t, TrendTable(h.Trends)) {
 			if p := row["p"]; p == "0" || p == "" != (row["method"] == "") {
 				r.Fatalf("p %q of %v", p, row)
 			}

@@ -47,6 +47,7 @@ type Stage struct {
 // Run is the answer of one batch.
 type Run struct {
 	Quarter      survey.Quarter
+	Chain        string          // identity of the chain of batches, that of its first
 	Records      []survey.Record // accepted, sorted by id
 	ExtraColumns []string        // names of Notes.Extra, sorted
 	StandOf      []int32         // by record: index into Stands, -1 for none

@@ -37,6 +37,7 @@ type Sum struct {
 	Released, Settled, Held, Aged, Left int64
 
 	Change Parts // all 0 in the first batch of a chain
+	Since  sinceLook
 }
 
 // Summarize returns the total first; then a row for each water body that has a
@@ -49,6 +50,9 @@ func Summarize(run *Run) []Sum {
 	total := Sum{Scope: Total, Quarter: run.Quarter.String()}
 	for i := range streams {
 		total.add(&streams[i])
+	}
+	if len(run.Stands) == 0 && run.Previous == nil {
+		total.Since.look(run.Quarter, 0) // looked, and found nothing
 	}
 	return slices.Concat([]Sum{total}, streams, sumUnits(run))
 }
@@ -131,4 +135,5 @@ func (s *Sum) add(o *Sum) {
 	s.Aged += o.Aged
 	s.Left += o.Left
 	s.Change.add(&o.Change)
+	s.Since.join(&o.Since)
 }

@@ -19,11 +19,13 @@ func sumStreams(run *Run) []Sum {
 		s.addStand(t)
 		acres := wholeAcres(t)
 		s.addAcres(t, acres)
+		s.Since.addNow(run, t, acres)
 		if run.Previous != nil {
 			s.Change.addStand(run, t, acres.Infested)
 		}
 	}
 	addKnown(rows, run)
+	addBefore(rows, run)
 	for i := range run.Reaches {
 		r := &run.Reaches[i]
 		if !r.Class.AtRisk() {
@@ -69,16 +71,45 @@ func addKnown(rows map[string]*Sum, run *Run) {
 	}
 	for k := range run.Previous.Known {
 		known := &run.Previous.Known[k]
-		s := Sum{Scope: NoStream, Quarter: run.Quarter.String()}
-		switch {
-		case known.Absent || run.Previous.Fates[k] == lineage.NotResurveyed:
+		if known.Absent || run.Previous.Fates[k] == lineage.NotResurveyed {
 			continue
-		case known.WaterBody != "":
-			s.Scope, s.Name = WaterBody, known.WaterBody
-		case known.StreamID != "":
-			s.Scope = Unnamed
 		}
-		rowOf(rows, s).Change.addKnown(known, run.Previous.Fates[k], known.InfestedAcres())
+		rowOf(rows, knownRow(run, known)).Change.addKnown(known, run.Previous.Fates[k], known.InfestedAcres())
+	}
+}
+
+// knownRow is the row of the stream on which a known stand lay then.
+func knownRow(run *Run, known *lineage.Known) Sum {
+	s := Sum{Scope: NoStream, Quarter: run.Quarter.String()}
+	switch {
+	case known.WaterBody != "":
+		s.Scope, s.Name = WaterBody, known.WaterBody
+	case known.StreamID != "":
+		s.Scope = Unnamed
+	}
+	return s
+}
+
+// addBefore takes the acres of the stands known before from what was looked at,
+// those found again in the row of the stand they are now, so that a stream's new
+// name is no change.
+func addBefore(rows map[string]*Sum, run *Run) {
+	if run.Previous == nil {
+		return
+	}
+	heirs := run.heirs()
+	for k := range run.Previous.Known {
+		known := &run.Previous.Known[k]
+		var s *Sum
+		switch heir := heirs[k]; {
+		case heir >= 0:
+			s = row(rows, run, run.Stands[heir].Zone.Line, run.Quarter.String())
+		case run.Previous.Fates[k] == lineage.NotDetected:
+			s = rowOf(rows, knownRow(run, known))
+		default:
+			continue
+		}
+		s.Since.addBefore(run, k, knownAcres(known))
 	}
 }
 

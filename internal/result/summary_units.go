@@ -29,6 +29,7 @@ func sumUnits(run *Run) []Sum {
 		for _, share := range t.Shares {
 			s := of(share.Unit)
 			s.addAcres(t, share)
+			s.Since.addNow(run, t, share)
 			if run.Previous != nil {
 				s.Change.addStand(run, t, share.Infested)
 			}
@@ -36,6 +37,10 @@ func sumUnits(run *Run) []Sum {
 	}
 	if run.Previous != nil {
 		for k := range run.Previous.Known {
+			all := knownAcres(&run.Previous.Known[k])
+			for _, share := range run.Previous.Shares[k] {
+				of(share.Unit).Since.addBefore(run, k, partOf(all, share.Infested))
+			}
 			for _, share := range run.Previous.Shares[k] {
 				of(share.Unit).Change.addKnown(&run.Previous.Known[k], run.Previous.Fates[k], share.Infested)
 			}

@@ -17,6 +17,7 @@ const MaxQuarters = 400
 type Batch struct {
 	Quarter survey.Quarter
 	Rows    []Row
+	Apart   bool // it does not go on from the batch before it here
 }
 
 // Row is one line of a summary.
@@ -24,6 +25,18 @@ type Row struct {
 	Scope, Name string
 	UnitID      string // of a reporting unit
 	Figures     Figures
+	Looks       []Look // when its ground was looked at last
+	LooksTold   bool   // the batch tells of looks
+}
+
+// NewRow returns the row of a section that has none of anything and tells of its
+// looks: blank but for its levels, which are 0.
+func NewRow(scope string) Row {
+	r := Row{Scope: scope, LooksTold: true}
+	for m := levels; m < measures; m++ {
+		r.Figures[m] = Blank
+	}
+	return r
 }
 
 // History is a run of quarters, those without a batch among them, with the
@@ -31,7 +44,9 @@ type Row struct {
 type History struct {
 	Quarters []survey.Quarter // without a gap
 	Known    []bool           // by quarter: there is a batch
+	Apart    []bool           // by quarter: and it does not go on from the batch before it here
 	Sections []Section        // the total first, water bodies by name, other streams, then units by name
+	Trends   []Trend          // of every measure of every section, in order
 }
 
 // Section is the total, one stream or one reporting unit over the quarters.
@@ -39,14 +54,18 @@ type Section struct {
 	Scope, Name string
 	UnitID      string     // a unit is known by this, and named as it was last
 	Figures     []*Figures // by quarter; nil where no batch tells of it
+
+	// Ages are, by quarter, the shares of its ground by the ordinal of the quarter it
+	// was looked at last; nil where nobody looked at any of it in the quarter.
+	Ages []map[int]float64
 }
 
 // Assemble puts batches into the order of their quarters, whatever order they
-// come in. A section a batch has no row for stays open in that quarter: its
-// summary does not say whether anyone looked there. Two batches of one quarter,
-// or more than MaxQuarters from first to last, are an error; none at all is an
-// empty history.
-func Assemble(batches []Batch) (*History, error) {
+// come in, and judges their trends. A section that a batch has no row for stays open
+// in that quarter, and so do the acres of one that has none and that nobody looked
+// at; one that was looked at and has nothing left has 0. Two batches of one quarter, or more than MaxQuarters from
+// first to last, are an error; none at all is an empty history.
+func Assemble(batches []Batch, rules Rules) (*History, error) {
 	h := &History{}
 	if len(batches) == 0 {
 		return h, nil
@@ -61,14 +80,14 @@ func Assemble(batches []Batch) (*History, error) {
 	for q := first; ordinal(q) <= ordinal(last); q = q.Next() {
 		h.Quarters = append(h.Quarters, q)
 	}
-	h.Known = make([]bool, len(h.Quarters))
+	h.Known, h.Apart = make([]bool, len(h.Quarters)), make([]bool, len(h.Quarters))
 	sections := map[[2]string]*Section{}
 	for _, b := range sorted {
 		at := ordinal(b.Quarter) - ordinal(first)
 		if h.Known[at] {
 			return nil, fmt.Errorf("two batches of %s", b.Quarter)
 		}
-		h.Known[at] = true
+		h.Known[at], h.Apart[at] = true, b.Apart
 		if err := h.enter(sections, b, at); err != nil {
 			return nil, err
 		}
@@ -77,6 +96,7 @@ func Assemble(batches []Batch) (*History, error) {
 		h.Sections = append(h.Sections, *s)
 	}
 	slices.SortFunc(h.Sections, bySection)
+	h.judge(rules)
 	return h, nil
 }
 
@@ -90,14 +110,18 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 		}
 		s := sections[key]
 		if s == nil {
-			s = &Section{Scope: r.Scope, UnitID: r.UnitID, Figures: make([]*Figures, len(h.Quarters))}
+			s = &Section{Scope: r.Scope, UnitID: r.UnitID, Figures: make([]*Figures, len(h.Quarters)), Ages: make([]map[int]float64, len(h.Quarters))}
 			sections[key] = s
 		}
 		s.Name = r.Name
 		if s.Figures[at] != nil {
 			return fmt.Errorf("batch %s has two rows for %s %s", b.Quarter, r.Scope, r.Name)
 		}
-		s.Figures[at] = &r.Figures
+		if s.Figures[at] = &r.Figures; r.lookedAt(b.Quarter) {
+			s.Ages[at] = r.ages(b.Quarter)
+		} else if r.Figures[Infested] == 0 && s.Scope != scopes[0] {
+			s.Figures[at] = r.Figures.unseen()
+		}
 	}
 	return nil
 }
@@ -130,7 +154,3 @@ func (h *History) Sum(i int, m Measure) (total int64, quarters int) {
 
 // ordinal counts quarters from the year 0.
 func ordinal(q survey.Quarter) int { return 4*q.Year + q.Number - 1 }
-
-// Years returns the time of a quarter in years: quarters are a quarter of a year
-// apart, which is exact in binary and within 2 days of the calendar.
-func Years(q survey.Quarter) float64 { return float64(ordinal(q)) / 4 }

@@ -31,7 +31,7 @@ func totals(t testing.TB, first string, acres ...float64) []Batch {
 			for m := range row.Figures {
 				row.Figures[m] = int64(v*1e4 + 0.5)
 			}
-			out = append(out, Batch{Quarter: q, Rows: []Row{row}})
+			out = append(out, Batch{Quarter: q, Rows: []Row{row}, Apart: true})
 		}
 		q = q.Next()
 	}
@@ -42,7 +42,7 @@ func TestAssembleKeepsMissingQuartersInTheirPlace(t *testing.T) {
 	batches := totals(t, "2025Q3", 3, -1, 2, -1, -1, 1)
 	river := Row{Scope: "waterBody", Name: "Long Water", Figures: Figures{5}}
 	batches[1].Rows = append(batches[1].Rows, Row{Scope: "noStream"}, river, Row{Scope: "unnamed"})
-	h, err := Assemble([]Batch{batches[2], batches[0], batches[1]})
+	h, err := Assemble([]Batch{batches[2], batches[0], batches[1]}, DefaultRules())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,14 +82,14 @@ func TestAssembleRefuses(t *testing.T) {
 		"one too many":         {append(totals(t, "1926Q3", 1), totals(t, "2026Q3", 3)...), "400 quarters apart"},
 		"twice at the far end": {append(totals(t, "1926Q4", 1), totals(t, "2026Q3", 3, 4)...), "400 quarters apart"},
 	} {
-		if _, err := Assemble(c.batches); err == nil || !strings.Contains(err.Error(), c.said) {
+		if _, err := Assemble(c.batches, DefaultRules()); err == nil || !strings.Contains(err.Error(), c.said) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if h, err := Assemble(append(totals(t, "1926Q4", 1), totals(t, "2026Q3", 3)...)); err != nil || len(h.Quarters) != MaxQuarters {
+	if h, err := Assemble(append(totals(t, "1926Q4", 1), totals(t, "2026Q3", 3)...), DefaultRules()); err != nil || len(h.Quarters) != MaxQuarters {
 		t.Errorf("a century: %v", err)
 	}
-	if h, err := Assemble(nil); err != nil || len(h.Trends()) != 0 {
+	if h, err := Assemble(nil, DefaultRules()); err != nil || len(h.Trends) != 0 {
 		t.Errorf("nothing: %v", err)
 	}
 }
@@ -110,15 +110,15 @@ func TestOrderOfBatchesPlaysNoPart(t *testing.T) {
 			}
 			batches = append(batches, b)
 		}
-		first, err := Assemble(batches)
+		first, err := Assemble(batches, DefaultRules())
 		if err != nil {
 			r.Fatal(err)
 		}
-		second, err := Assemble(rapid.Permutation(batches).Draw(r, "again"))
+		second, err := Assemble(rapid.Permutation(batches).Draw(r, "again"), DefaultRules())
 		if d := cmp.Diff(first, second); err != nil || d != "" {
 			r.Fatalf("%v\n%s", err, d)
 		}
-		if d := cmp.Diff(first.Trends(), second.Trends()); d != "" {
+		if d := cmp.Diff(first.Trends, second.Trends); d != "" {
 			r.Fatal(d)
 		}
 	})

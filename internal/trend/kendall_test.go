@@ -179,3 +179,19 @@ func BenchmarkTenYears(b *testing.B) {
 		SeasonalKendall(seasons)
 	}
 }
+
+// Printed: the tests of the U.S. Geological Survey's smwrStats, tests/testthat/
+// test_tests.R: sixteen values, as one series (tau) and as two seasons (tau and p).
+func TestPrintedValuesOfTheSurvey(t *testing.T) {
+	values := []float64{3, 2, 13, 6, 1, 5, 15, 7, 10, 4, 9, 11, 8, 12, 14, 16}
+	if got := MannKendall(values); !near(got.Tau, 0.483333333, 1e-9) {
+		t.Errorf("one series: tau %v", got.Tau)
+	}
+	seasons := make([][]float64, 2)
+	for i, v := range values {
+		seasons[i%2] = append(seasons[i%2], v)
+	}
+	if got := SeasonalKendall(seasons); !near(got.Tau, 0.42857, 5e-6) || !near(got.P, 0.04421, 5e-6) {
+		t.Errorf("two seasons: tau %v, p %v", got.Tau, got.P)
+	}
+}

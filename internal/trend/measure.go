@@ -29,20 +29,32 @@ const (
 	NotDetected
 	Cleared
 	Carried
-	end
-	measures = int(end)
+	endOfParts
+)
+
+// The changes between a place's last two looks, one for each acreage, blank in the
+// first batch of a chain. A trend chains them.
+const (
+	firstStep   = endOfParts
+	endOfSteps  = firstStep + Measure(acreages)
+	acreages    = int(ReachAtRisk) // measures in acres
+	firstBand   = endOfSteps
+	measures    = int(firstBand) + 2*banded
+	banded      = int(Canopy) + 1 // measures with an uncertainty of their own
+	relativeTo  = Infested        // whose relative uncertainty other acreages take
+	endOfFields = Measure(measures)
 )
 
 // Measures returns every measure that a trend is told of, in order.
-func Measures() []Measure { return from(0, levels) }
+func Measures() []Measure { return from(0, Measure(levels)) }
 
 // Parts returns the parts of change, in order.
-func Parts() []Measure { return from(levels, measures) }
+func Parts() []Measure { return from(Measure(levels), endOfParts) }
 
-func from(first, end int) []Measure {
-	all := make([]Measure, end-first)
-	for i := range all {
-		all[i] = Measure(first + i)
+func from(first, end Measure) []Measure {
+	var all []Measure
+	for m := first; m < end; m++ {
+		all = append(all, m)
 	}
 	return all
 }
@@ -51,6 +63,9 @@ func from(first, end int) []Measure {
 var columns = [measures]string{
 	"gross_acres", "infested_acres", "canopy_acres", "zone_acres", "treated_acres", "standing_dead_acres", "reach_at_risk_km",
 	"previous_acres", "observed_change_acres", "new_acres", "not_detected_acres", "cleared_acres", "carried_acres",
+	"gross_since_last_look_acres", "infested_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
+	"treated_since_last_look_acres", "standing_dead_since_last_look_acres",
+	"gross_acres_p10", "gross_acres_p90", "infested_acres_p10", "infested_acres_p90", "canopy_acres_p10", "canopy_acres_p90",
 }
 
 // Column returns the measure's name in files.
@@ -58,7 +73,7 @@ func (m Measure) Column() string { return columns[m] }
 
 // Label returns the measure's name for people.
 func (m Measure) Label() string {
-	return [measures]string{"gross", "infested", "canopy", "in the zone", "treated", "standing dead", "reach at risk",
+	return [endOfParts]string{"gross", "infested", "canopy", "in the zone", "treated", "standing dead", "reach at risk",
 		"the batch before", "observed change", "new", "not detected", "cleared", "carried"}[m]
 }
 
@@ -70,22 +85,44 @@ func (m Measure) Unit() string {
 	return "acres"
 }
 
-// isPart says whether the measure may be blank.
-func (m Measure) isPart() bool { return int(m) >= levels }
+// Chained says whether a trend chains the changes of a level: those in acres.
+func (m Measure) Chained() bool { return int(m) < acreages }
+
+// Step is the column of a level's change since the last look.
+func (m Measure) Step() Measure { return firstStep + m }
+
+// isLevel says whether the measure is one of those a trend is told of.
+func (m Measure) isLevel() bool { return int(m) < levels }
+
+// signed says whether the measure may be below 0.
+func (m Measure) signed() bool { return m == Observed || m >= firstStep && m < endOfSteps }
+
+// mayLack says whether the column may be missing: batches of earlier versions have
+// neither looks nor uncertainty.
+func (m Measure) mayLack() bool { return m >= firstStep }
 
 // Decimals is how many decimals the figures of every measure have: those of
 // acres and kilometres in the data dictionary.
 const Decimals = 4
 
-// Blank stands for a part of change in the first batch of a chain.
+// Blank stands for a figure that a batch does not have.
 const Blank int64 = math.MinInt64
 
 // Figures are one section's figures of one batch, by measure, in units of
 // 10^-Decimals.
 type Figures [measures]int64
 
+// unseen returns the figures of a section without acres that nobody looked at: what
+// reach it has comes from elsewhere.
+func (f Figures) unseen() *Figures {
+	for m := range acreages {
+		f[m] = Blank
+	}
+	return &f
+}
+
 // value returns one figure in its unit.
-func (f Figures) value(m Measure) float64 { return float64(f[m]) / 1e4 }
+func (f *Figures) value(m Measure) float64 { return float64(f[m]) / 1e4 }
 
 // Part returns a part of change in its unit; ok is false where it is blank.
 func (f *Figures) Part(m Measure) (value float64, ok bool) {
@@ -93,4 +130,25 @@ func (f *Figures) Part(m Measure) (value float64, ok bool) {
 		return 0, false
 	}
 	return f.value(m), true
+}
+
+// Band returns the P10 and P90 of a level in its unit; ok is false where the batch
+// has none. Acreages without a band of their own take that of infested acres in
+// proportion.
+func (f *Figures) Band(m Measure) (p10, p90 float64, ok bool) {
+	if !m.Chained() {
+		return 0, 0, false
+	}
+	of, share := m, 1.0
+	if int(m) >= banded {
+		if f[relativeTo] <= 0 {
+			return 0, 0, false
+		}
+		of, share = relativeTo, f.value(m)/f.value(relativeTo)
+	}
+	low := firstBand + 2*of
+	if f[low] == Blank || f[low+1] == Blank {
+		return 0, 0, false
+	}
+	return share * f.value(low), share * f.value(low+1), true
 }

@@ -50,7 +50,8 @@ func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
 // places says in which column of a summary each thing stands.
 type places struct {
 	scope, name, unit, quarter int
-	figures                    [measures]int
+	figures                    [measures]int // -1 for one the batch lacks
+	looks                      int           // likewise
 }
 
 func locate(header []string) (places, error) {
@@ -69,7 +70,14 @@ func locate(header []string) (places, error) {
 	}
 	err := errors.Join(find("scope", &p.scope), find("name", &p.name), find("unit_id", &p.unit), find("quarter", &p.quarter))
 	for m := range p.figures {
+		if _, there := at[columns[m]]; !there && Measure(m).mayLack() {
+			p.figures[m] = -1
+			continue
+		}
 		err = errors.Join(err, find(columns[m], &p.figures[m]))
+	}
+	if find(looksColumn, &p.looks) != nil {
+		p.looks = -1
 	}
 	return p, err
 }
@@ -80,14 +88,29 @@ func (p *places) row(cells []string, quarter survey.Quarter) (Row, error) {
 		return r, fmt.Errorf("quarter %q in a batch of %s", got, quarter)
 	}
 	for m, i := range p.figures {
+		if i < 0 {
+			r.Figures[m] = Blank
+			continue
+		}
 		n, err := figure(Measure(m), cells[i])
 		if err != nil {
 			return r, fmt.Errorf("%s: %w", columns[m], err)
 		}
 		r.Figures[m] = n
 	}
+	if p.looks >= 0 {
+		looks, err := parseLooks(cells[p.looks])
+		if err != nil {
+			return r, fmt.Errorf("%s: %w", looksColumn, err)
+		}
+		r.Looks, r.LooksTold = looks, true
+	}
 	return r, nil
 }
+
+// looksColumn is the column of the quarters that a section's ground was looked at
+// last in.
+const looksColumn = "last_looks"
 
 // plain takes away the apostrophe that keeps a spreadsheet from running a name
 // as a formula.
@@ -98,13 +121,12 @@ func plain(cell string) string {
 	return cell
 }
 
-// figure reads one cell: only parts of change may be blank, and only what is
-// observed may be below 0.
+// figure reads one cell: levels may not be blank, and only changes may be below 0.
 func figure(m Measure, cell string) (int64, error) {
-	if cell == "" && m.isPart() {
+	if cell == "" && !m.isLevel() {
 		return Blank, nil
 	}
-	if digits, minus := strings.CutPrefix(cell, "-"); minus && m == Observed {
+	if digits, minus := strings.CutPrefix(cell, "-"); minus && m.signed() {
 		n, err := fixedPoint(digits)
 		return -n, err
 	}

@@ -43,7 +43,10 @@ func TestReadSummaryReadsWhatABatchWrites(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := Figures{40000, 30000, 12500, 20000, 25000, 5000, 0, Blank, Blank, Blank, Blank, Blank, Blank}
+		want := Figures{40000, 30000, 12500, 20000, 25000, 5000}
+		for m := levels; m < measures; m++ {
+			want[m] = Blank
+		}
 		if len(b.Rows) != 2 || b.Rows[0].Scope != "total" || b.Rows[1].Name != name || b.Rows[1].Scope != "waterBody" {
 			t.Errorf("%s: %+v", name, b)
 		}
@@ -83,16 +86,23 @@ func TestMeasuresAreOfTheDictionary(t *testing.T) {
 
 // A unit's row comes back with its id, and parts of change with their signs.
 func TestReadSummaryReadsUnitsAndParts(t *testing.T) {
-	text := "scope,name,unit_id,quarter," + strings.Join(columns[:], ",") + "\r\n" +
-		"total,,,2026Q3,9,3,1,1,0,0,2.5,5,-1.5,1,1.5,0.25,0.5\r\nunit,East,'=u1,2026Q3,9,3,1,1,0,0,2.5,5,-0.0001,0,2,0,0\r\n"
+	text := "scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",infested_since_last_look_acres,last_looks\r\n" +
+		"total,,,2026Q3,9,3,1,1,0,0,2.5,5,-1.5,1,1.5,0.25,0.5,-2,2026Q1 1; 2026Q3 2.5\r\nunit,East,'=u1,2026Q3,9,3,1,1,0,0,2.5,5,-0.0001,0,2,0,0,,\r\n"
 	b, err := ReadSummary(strings.NewReader(text), quarter(t, "2026Q3"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := []Row{
-		{Scope: "total", Figures: Figures{90000, 30000, 10000, 10000, 0, 0, 25000, 50000, -15000, 10000, 15000, 2500, 5000}},
-		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{90000, 30000, 10000, 10000, 0, 0, 25000, 50000, -1, 0, 20000, 0, 0}},
+		{Scope: "total", Figures: Figures{90000, 30000, 10000, 10000, 0, 0, 25000, 50000, -15000, 10000, 15000, 2500, 5000},
+			Looks: []Look{{quarter(t, "2026Q1"), 10000}, {quarter(t, "2026Q3"), 25000}}, LooksTold: true},
+		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{90000, 30000, 10000, 10000, 0, 0, 25000, 50000, -1, 0, 20000, 0, 0}, LooksTold: true},
 	}
+	for i := range want { // what an older batch lacks, and what is not there
+		for m := firstStep; m < endOfFields; m++ {
+			want[i].Figures[m] = Blank
+		}
+	}
+	want[0].Figures[Infested.Step()] = -20000
 	if d := cmp.Diff(want, b.Rows); d != "" {
 		t.Error(d)
 	}
@@ -104,7 +114,7 @@ func TestUnitsAreKnownByTheirID(t *testing.T) {
 	h, err := Assemble([]Batch{
 		{Quarter: quarter(t, "2026Q2"), Rows: []Row{{Scope: "total"}, row("East", "1"), row("West", "2"), {Scope: "outsideUnits"}}},
 		{Quarter: quarter(t, "2026Q3"), Rows: []Row{{Scope: "total"}, row("East", "1"), row("East", "2"), {Scope: "outsideUnits"}}},
-	})
+	}, DefaultRules())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -133,6 +143,8 @@ func TestReadSummaryRefuses(t *testing.T) {
 		"a figure too fine":    {strings.Replace(good, "1.25", "1.25001", 1), "canopy_acres"},
 		"a figure too large":   {strings.Replace(good, "1.25", "99999999999999999999", 1), "canopy_acres"},
 		"no figure":            {strings.Replace(good, "1.25", "", 1), "canopy_acres"},
+		"looks of no quarter":  {strings.Replace(good, "2026Q3 3", "lately 3", 1), `last_looks: "lately 3" is not a quarter and its acres`},
+		"looks of no acres":    {strings.Replace(good, "2026Q3 3", "2026Q3 three", 1), `last_looks: "three"`},
 		"a row cut off":        {good[:len(good)-20], "wrong number of fields"},
 		"no total":             {strings.ReplaceAll(good, "total", "waterBody"), "first row is not the total"},
 		"a header and no rows": {strings.SplitAfter(good, "\r\n")[0], "first row is not the total"},
@@ -146,7 +158,7 @@ func TestReadSummaryRefuses(t *testing.T) {
 // Whatever is read, no figure but observed change is negative and the first row
 // is the total.
 func FuzzReadSummary(f *testing.F) {
-	f.Add([]byte("scope,name,unit_id,quarter," + strings.Join(columns[:], ",") + "\r\ntotal,,,2026Q3,1,1,1,1,0,0,2.5,2,-1.5,1,0.5,0,0\r\nunit,East,u1,2026Q3,1,1,1,1,0,0,2.5,,,,,,\r\n"))
+	f.Add([]byte("scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",last_looks\r\ntotal,,,2026Q3,1,1,1,1,0,0,2.5,2,-1.5,1,0.5,0,0,2026Q2 1; 2026Q3 0\r\nunit,East,u1,2026Q3,1,1,1,1,0,0,2.5,,,,,,,\r\n"))
 	f.Add([]byte("scope,name\r\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		b, err := ReadSummary(bytes.NewReader(text), survey.Quarter{Year: 2026, Number: 3})
@@ -158,7 +170,7 @@ func FuzzReadSummary(f *testing.F) {
 		}
 		for _, r := range b.Rows {
 			for m, v := range r.Figures {
-				blank, below := v == Blank && Measure(m).isPart(), v < 0 && v > -1<<53 && Measure(m) == Observed
+				blank, below := v == Blank && !Measure(m).isLevel(), v < 0 && v > -1<<53 && Measure(m).signed()
 				if (v < 0 || v >= 1<<53) && !blank && !below {
 					t.Fatalf("figure %d", v)
 				}

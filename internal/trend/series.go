@@ -11,9 +11,21 @@ const (
 	Alpha = 0.05
 
 	// seasonalSpan is the number of quarters from first to last at which only
-	// equal quarters are compared: two years.
-	seasonalSpan = 8
+	// equal quarters are compared: five years. Our choice: from there on comparing
+	// a fifth of the pairs finds what all of them find (scripts/verdicts), so that no
+	// verdict is lost on the way.
+	seasonalSpan = 20
 )
+
+// Rules are what a trend is judged by.
+type Rules struct {
+	// Correlation is that of neighbouring quarters that a test allows for, 0 up to
+	// below 1. Default 0.5, assumed.
+	Correlation float64
+}
+
+// DefaultRules returns the defaults named on each field.
+func DefaultRules() Rules { return Rules{Correlation: 0.5} }
 
 // Direction is what a series does.
 type Direction string
@@ -37,92 +49,104 @@ type Trend struct {
 	Scope, Name string
 	UnitID      string
 	Measure     Measure
-	Quarters    int            // with a value
-	Missing     int            // from First to Last without one
-	First, Last survey.Quarter // with a value
-	Begin, End  int64          // the values there, in units of 10^-Decimals
+	Quarters    int            // somebody looked in
+	Missing     int            // from First to Last in which nobody did
+	First, Last survey.Quarter // somebody looked in
+	Begin, End  int64          // the values there, in units of 10^-Decimals: on the ground known at the end
+	Mapped      [2]int64       // what was mapped there, on whatever ground was looked at by then
 	Seasonal    bool           // only equal quarters were compared
 	Slope       float64        // units per year; 0 below two values
 	Intercept   float64        // of the line of that slope, at the year 0
+	Correlation float64        // of neighbouring quarters, allowed for
 	Test        Test           // zero below Fewest quarters
+	Tests       int            // made side by side that Adjusted answers for; 0 for the total
+	Adjusted    float64        // P among them
+	Doubt       float64        // half of P10 to P90 of the change from First to Last; 0 where not known
 	Direction   Direction
 }
 
-// Trends returns the trend of every measure of every section, in order.
-func (h *History) Trends() []Trend {
-	all := make([]Trend, 0, len(h.Sections)*levels)
+// Trend returns the trend of one measure of section i.
+func (h *History) Trend(i int, m Measure) Trend { return h.Trends[i*levels+int(m)] }
+
+// judge fills in Trends, measure by measure of every section.
+func (h *History) judge(rules Rules) {
+	h.Trends = make([]Trend, len(h.Sections)*levels)
+	kept := memory{}
 	for i := range h.Sections {
 		for _, m := range Measures() {
-			all = append(all, h.Trend(i, m))
+			h.Trends[i*levels+int(m)] = h.trendOf(i, m, rules, kept)
 		}
 	}
-	return all
+	for _, m := range Measures() {
+		h.together(m)
+	}
+	for k := range h.Trends {
+		h.Trends[k].Direction = h.Trends[k].direction()
+	}
 }
 
-// Trend returns the trend of one measure of section i. The slope is Theil-Sen's
-// on the times of Years. When the quarters with a value span two years or more,
-// slope and test compare equal quarters only (Seasonal Kendall): a season's own
-// rise and fall is then no trend. Quarters without a value keep their place in
-// time and count for nothing.
-func (h *History) Trend(i int, m Measure) Trend {
+// together adjusts a measure's tests of streams and units for being many. The
+// total is one test of its own.
+func (h *History) together(m Measure) {
+	var at []int
+	var p []float64
+	for i := range h.Sections {
+		k := i*levels + int(m)
+		h.Trends[k].Adjusted = h.Trends[k].Test.P
+		if h.Sections[i].Scope != scopes[0] && h.Trends[k].Test.N > 0 {
+			at, p = append(at, k), append(p, h.Trends[k].Test.P)
+		}
+	}
+	for n, adjusted := range Adjusted(p) {
+		h.Trends[at[n]].Adjusted, h.Trends[at[n]].Tests = adjusted, len(p)
+	}
+}
+
+// trendOf returns the trend of one measure of section i but for its direction. The
+// values are those of Chain. The slope is Theil-Sen's on the times of Years. When
+// they span five years or more, slope and test compare equal quarters only (Seasonal
+// Kendall): a season's own rise and fall is then no trend. Quarters without a value
+// keep their place in time and count for nothing.
+func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 	s := &h.Sections[i]
-	t := Trend{Scope: s.Scope, Name: s.Name, UnitID: s.UnitID, Measure: m, Direction: TooFew}
-	var all []Sample
-	var seasons [4][]Sample
+	t := Trend{Scope: s.Scope, Name: s.Name, UnitID: s.UnitID, Measure: m}
+	chain, ages := h.Chain(i, m), s.Ages
+	if !m.Chained() {
+		ages = h.Sections[0].Ages // reach comes from stands anywhere
+	}
+	var c compared
 	for k, q := range h.Quarters {
-		f := s.Figures[k]
-		if f == nil {
+		if chain[k] == Blank || ages[k] == nil {
 			continue
 		}
 		if t.Quarters == 0 {
-			t.First, t.Begin = q, f[m]
+			t.First, t.Begin, t.Mapped[0] = q, chain[k], s.Figures[k][m]
 		}
-		t.Last, t.End = q, f[m]
+		t.Last, t.End, t.Mapped[1] = q, chain[k], s.Figures[k][m]
 		t.Quarters++
-		sample := Sample{Time: Years(q), Value: f.value(m)}
-		all = append(all, sample)
-		seasons[q.Number-1] = append(seasons[q.Number-1], sample)
+		c.take(Sample{Time: Years(q), Value: float64(chain[k]) / 1e4}, q.Number, ages[k])
 	}
 	if t.Quarters == 0 {
 		return t
 	}
 	span := ordinal(t.Last) - ordinal(t.First) + 1
 	t.Missing = span - t.Quarters
-	t.Seasonal = span >= seasonalSpan
-	groups := [][]Sample{all}
-	if t.Seasonal {
-		groups = seasons[:]
-	}
-	t.Slope = Slope(groups...)
-	t.Intercept = Intercept(t.Slope, all)
-	if t.Quarters >= Fewest {
-		t.Test = SeasonalKendall(values(groups))
-		t.Direction = t.Test.direction()
-	}
+	t.Doubt = h.doubt(s, m, t)
+	c.test(&t, span >= seasonalSpan, rules, kept)
 	return t
 }
 
 // direction tells what the test shows.
-func (t Test) direction() Direction {
+func (t *Trend) direction() Direction {
 	switch {
-	case t.LeastP > Alpha:
+	case t.Quarters < Fewest || t.Test.LeastP > Alpha:
 		return TooFew
-	case t.P > Alpha:
+	case t.Adjusted > Alpha || t.withinDoubt():
 		return NoTrend
-	case t.S > 0:
+	case t.Test.S > 0:
 		return Rising
 	}
 	return Falling
-}
-
-func values(groups [][]Sample) [][]float64 {
-	out := make([][]float64, len(groups))
-	for i, samples := range groups {
-		for _, s := range samples {
-			out[i] = append(out[i], s.Value)
-		}
-	}
-	return out
 }
 
 // Method returns the name of the test; blank when there was none.

@@ -1,22 +1,24 @@
 package trend
 
 import (
+	"math"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 )
 
-func trendOf(t testing.TB, first string, acres ...float64) Trend {
+func trendOf(t testing.TB, rules Rules, first string, acres ...float64) Trend {
 	t.Helper()
-	h, err := Assemble(totals(t, first, acres...))
+	h, err := Assemble(totals(t, first, acres...), rules)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return h.Trend(0, Infested)
 }
 
-// Derived by hand, each in its comment.
+// Derived by hand, each in its comment, of quarters that do not depend on each
+// other, so that p is that of the printed tables.
 func TestTrendsByHand(t *testing.T) {
 	cases := []struct {
 		name      string
@@ -34,17 +36,18 @@ func TestTrendsByHand(t *testing.T) {
 		{"five and no order", []float64{2, 1, 3, 2, 2}, NoTrend, MethodPlain, 0, 0},
 		// The gap keeps its place: six quarters of time, the same line.
 		{"five of six quarters", []float64{6, 5, -1, 3, 2, 1}, Falling, MethodPlain, -4, 1},
-		// Every quarter is 1 above its own of the year before, but two years of four
-		// quarters give p = 2/16 at the least.
-		{"two years, rising", []float64{1, 2, 3, 4, 2, 3, 4, 5}, TooFew, MethodSeasonal, 1, 0},
-		// The season alone goes up and down: equal quarters do not change.
-		{"three years of seasons", []float64{1, 5, 9, 2, 1, 5, 9, 2, 1, 5, 9, 2}, NoTrend, MethodSeasonal, 0, 0},
-		{"three years, each a little less", []float64{3, 7, 9, 5, 2, 6, 8, 4, 1, 5, 7, 3}, Falling, MethodSeasonal, -1, 0},
+		{"seven rising", []float64{1, 2, 3, 4, 5, 6, 7}, Rising, MethodPlain, 4, 0},
+		{"eight rising", []float64{1, 2, 3, 4, 5, 6, 7, 8}, Rising, MethodPlain, 4, 0},
+		// The season alone goes up and down over five years: equal quarters do not change.
+		{"five years of seasons", repeated(5, []float64{1, 5, 9, 2}, 0), NoTrend, MethodSeasonal, 0, 0},
+		{"five years, each a little less", repeated(5, []float64{11, 15, 19, 13}, -1), Falling, MethodSeasonal, -1, 0},
 		{"always the same", []float64{2, 2, 2, 2, 2, 2}, NoTrend, MethodPlain, 0, 0},
+		// The success of a programme: 0 is a value.
+		{"cleared and looked at since", []float64{4, 3, 2, 0, 0, 0}, Falling, MethodPlain, -4, 0},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			got := trendOf(t, "2024Q1", c.acres...)
+			got := trendOf(t, Rules{}, "2024Q1", c.acres...)
 			if got.Direction != c.direction || got.Method() != c.method || !near(got.Slope, c.slope, 1e-9) || got.Missing != c.missing {
 				t.Errorf("%s by %q, slope %v, %d missing", got.Direction, got.Method(), got.Slope, got.Missing)
 			}
@@ -55,10 +58,21 @@ func TestTrendsByHand(t *testing.T) {
 	}
 }
 
+// repeated is a year's quarters for some years, moved by step each year.
+func repeated(years int, quarters []float64, step float64) []float64 {
+	var out []float64
+	for y := range years {
+		for _, v := range quarters {
+			out = append(out, v+step*float64(y))
+		}
+	}
+	return out
+}
+
 // By hand: values 0 and 4 acres a year and a half apart (five quarters missing
 // between), slope 8/3 a year; squeezed together it would be 16.
 func TestGapsKeepTheirPlace(t *testing.T) {
-	got := trendOf(t, "2024Q4", 0, -1, -1, -1, -1, -1, 4)
+	got := trendOf(t, DefaultRules(), "2024Q4", 0, -1, -1, -1, -1, -1, 4)
 	if !near(got.Slope, 4/1.5, 1e-12) || got.Missing != 5 || got.Quarters != 2 {
 		t.Errorf("%+v", got)
 	}
@@ -76,11 +90,13 @@ func TestWorkedExampleAsBatches(t *testing.T) {
 			acres = append(acres, quarterly[season][year])
 		}
 	}
-	got := trendOf(t, "2021Q1", acres...)
+	got := trendOf(t, Rules{}, "2021Q1", acres...)
 	if got.Test.S != -35 || !near(got.Test.Variance, 65.6667, 5e-5) || !near(got.Test.P, 2.72007e-05, 5e-11) || !near(got.Slope, -0.558333, 5e-7) {
 		t.Errorf("%+v", got)
 	}
-	if v, want := got.Verdict(), "falling: -0.558 acres a year, p < 0.0001; survey effort moves acreage too"; v != want {
+	want := "falling: -0.558 acres a year, p < 0.0001; rests on changes between the last two looks at each place, in 20 quarters with a look; " +
+		"neighbouring quarters taken to be correlated by 0; survey effort moves acreage too"
+	if v := got.Verdict(); v != want {
 		t.Errorf("verdict %q, want %q", v, want)
 	}
 	// Intercept: the line goes through the median time 2023.375 and the median
@@ -90,18 +106,46 @@ func TestWorkedExampleAsBatches(t *testing.T) {
 	}
 }
 
+// One more quarter of the same steady change never withdraws a verdict, at any
+// length, correlation and with every quarter looked at or every second one.
+func TestASteadyChangeKeepsItsVerdict(t *testing.T) {
+	for _, r := range []float64{0, 0.5, 0.8} {
+		for _, every := range []int{1, 2, 3} {
+			told := false
+			for n := Fewest; n <= 42; n++ {
+				var acres []float64
+				for k := range n {
+					v := 10 * math.Pow(1.05, float64(k))
+					if k%every != 0 {
+						v = -1
+					}
+					acres = append(acres, v)
+				}
+				got := trendOf(t, Rules{Correlation: r}, "2020Q2", acres...)
+				if told && got.Direction != Rising {
+					t.Errorf("correlation %g, every %d: told before quarter %d, now %q", r, every, n, got.Words())
+				}
+				told = told || got.Direction == Rising
+			}
+			if !told {
+				t.Errorf("correlation %g, every %d: never told", r, every)
+			}
+		}
+	}
+}
+
 // A history that begins later by any number of quarters has the same trend.
 func TestShiftInTimeChangesNothing(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		acres := rapid.SliceOfN(rapid.Map(rapid.IntRange(-1, 6), func(n int) float64 { return float64(n) }), 1, 20).Draw(r, "acres")
 		acres[0] = 2
-		base := trendOf(t, "2020Q1", acres...)
+		base := trendOf(t, DefaultRules(), "2020Q1", acres...)
 		q := quarter(t, "2020Q1")
 		for range rapid.IntRange(1, 40).Draw(r, "later") {
 			q = q.Next()
 		}
-		moved := trendOf(t, q.String(), acres...)
-		if moved.Slope != base.Slope || moved.Test != base.Test || moved.Direction != base.Direction || moved.Verdict() != base.Verdict() {
+		moved := trendOf(t, DefaultRules(), q.String(), acres...)
+		if moved.Slope != base.Slope || moved.Test.S != base.Test.S || !near(moved.Test.P, base.Test.P, 1e-12) || moved.Direction != base.Direction || moved.Verdict() != base.Verdict() {
 			r.Fatalf("%+v, was %+v", moved, base)
 		}
 		if base.Direction == Rising && base.Test.S <= 0 || base.Direction == Falling && base.Test.S >= 0 {
@@ -116,14 +160,15 @@ func TestVerdictsInWords(t *testing.T) {
 		acres []float64
 		want  string
 	}{
-		{"one", []float64{3}, "too few to tell: 1 quarter, 5 are the fewest"},
-		{"four", []float64{4, 3, 2, 1}, "too few to tell: 4 quarters, 5 are the fewest"},
-		{"two years", []float64{1, 2, 3, 4, 2, 3, 4, 5}, "too few to tell: comparing equal quarters, even a steady change over these 8 gives p = 0.12"},
-		{"zero", []float64{0, 0, 0, 0, 0}, "no trend shown: 0 in every quarter; survey effort moves acreage too"},
-		// 2 of 120 orders.
-		{"five", []float64{1, 2, 3, 4, 5}, "rising: +4.00 acres a year, p = 0.017; survey effort moves acreage too"},
+		{"one", []float64{3}, "too few to tell: 1 quarter with a look, 5 are the fewest"},
+		{"four", []float64{4, 3, 2, 1}, "too few to tell: 4 quarters with a look, 5 are the fewest"},
+		// Variance 25.2 where it would be 16.67: 9 / 5.02 deviations.
+		{"five", []float64{1, 2, 3, 4, 5}, "too few to tell: even a steady change over these 5 quarters gives p = 0.073"},
+		{"zero", []float64{0, 0, 0, 0, 0, 0}, "no trend shown: 0 in every quarter with a look"},
+		{"eight", []float64{1, 2, 3, 4, 5, 6, 7, 8}, "rising: +4.00 acres a year, p = 0.014"},
+		{"cleared", []float64{9, 7, 5, 3, 2, 1, 0, 0}, "falling: -5.24 acres a year, p = 0.017; none left in 2025Q4"},
 	} {
-		if got := trendOf(t, "2024Q1", c.acres...).Verdict(); got != c.want {
+		if got := trendOf(t, DefaultRules(), "2024Q1", c.acres...).Words(); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}

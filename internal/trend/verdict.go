@@ -2,31 +2,72 @@ package trend
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 )
 
 // Caution is what every reader of a trend must know.
 const Caution = "survey effort moves acreage too"
 
-// Verdict returns the trend in plain words, with its p and the caution.
+// Verdict returns the trend in plain words: what it is, on what it rests, and the
+// caution.
 func (t Trend) Verdict() string {
 	if t.Direction == TooFew {
 		return t.Words()
 	}
-	return t.Words() + "; " + Caution
+	return t.Words() + "; " + t.Grounds() + "; " + Caution
+}
+
+// Grounds says what a verdict rests on.
+func (t Trend) Grounds() string {
+	on := "levels of " + quarters(t.Quarters)
+	if t.Measure.Chained() {
+		on = "changes between the last two looks at each place, in " + quarters(t.Quarters) + " with a look"
+	}
+	if t.Missing > 0 {
+		on += fmt.Sprintf(" (%d without)", t.Missing)
+	}
+	return "rests on " + on + "; neighbouring quarters taken to be correlated by " + strconv.FormatFloat(t.Correlation, 'g', 3, 64)
 }
 
 // Words returns the verdict without the caution, for where that stands once.
 func (t Trend) Words() string {
+	unit := t.Measure.Unit()
 	switch {
+	case t.Quarters == 0:
+		return string(TooFew) + ": nobody looked in any quarter"
 	case t.Quarters < Fewest:
-		return fmt.Sprintf("%s: %s, %d are the fewest", TooFew, quarters(t.Quarters), Fewest)
+		return fmt.Sprintf("%s: %s with a look, %d are the fewest", TooFew, quarters(t.Quarters), Fewest)
 	case t.Direction == TooFew:
-		return fmt.Sprintf("%s: comparing equal quarters, even a steady change over these %d gives p = %s", TooFew, t.Quarters, PText(t.Test.LeastP))
+		return fmt.Sprintf("%s: even a steady change over these %d quarters gives p = %s", TooFew, t.Quarters, PText(t.Test.LeastP))
 	case t.Begin == 0 && t.End == 0 && t.Test.Variance == 0:
-		return string(NoTrend) + ": 0 in every quarter"
+		return string(NoTrend) + ": 0 in every quarter with a look"
+	case t.Direction == NoTrend && t.Test.P <= Alpha && t.Adjusted <= Alpha:
+		return fmt.Sprintf("%s: %s %s a year, p %s, but the change of %s is no more than acreage may be off by (%s)", NoTrend,
+			SignedText(t.Slope), unit, comparison(t.Test.P), SignedText(float64(t.End-t.Begin)/1e4), unsigned(t.Doubt))
+	case t.Direction == NoTrend && t.Test.P <= Alpha:
+		return fmt.Sprintf("%s: %s %s a year, p %s, but %s as one of %d tests side by side", NoTrend,
+			SignedText(t.Slope), unit, comparison(t.Test.P), PText(t.Adjusted), t.Tests)
 	}
-	return fmt.Sprintf("%s: %s %s a year, p %s", t.Direction, SignedText(t.Slope), t.Measure.Unit(), comparison(t.Test.P))
+	words := fmt.Sprintf("%s: %s %s a year, p %s", t.Direction, SignedText(t.Slope), unit, comparison(t.Test.P))
+	if t.Tests > 1 {
+		words += fmt.Sprintf(" (%s as one of %d tests)", PText(t.Adjusted), t.Tests)
+	}
+	if t.Ended() {
+		words += "; none left in " + t.Last.String()
+	}
+	return words
+}
+
+// Ended says whether a falling acreage ends in none.
+func (t Trend) Ended() bool { return t.Direction == Falling && t.End == 0 && t.Measure.Chained() }
+
+func unsigned(x float64) string {
+	text := SignedText(math.Abs(x))
+	if text[0] == '+' {
+		text = text[1:]
+	}
+	return text
 }
 
 func quarters(n int) string {

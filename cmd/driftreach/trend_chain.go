@@ -1,0 +1,56 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// chained holds every batch against the one before it, by the hash of the manifest
+// that it says it goes on from, marks those that do not go on from it, and returns
+// what is wrong with each. The first may go on from a batch that is not named.
+func chained(batches []readBatch) []string {
+	var wrong []string
+	for i := range batches {
+		if i == 0 || batches[i].previous == batches[i-1].hash {
+			continue
+		}
+		batches[i].summary.Apart = true
+		wrong = append(wrong, broken(batches, i))
+	}
+	return wrong
+}
+
+// broken says how batch i does not go on from the one before it.
+func broken(batches []readBatch, i int) string {
+	b, before := &batches[i], &batches[i-1]
+	at := fmt.Sprintf("%s (%s)", b.dir, b.summary.Quarter)
+	if b.previous == "" {
+		return at + " belongs to no chain: it goes on from no batch"
+	}
+	for k := range i - 1 {
+		if batches[k].hash == b.previous {
+			return fmt.Sprintf("%s skips %s: it goes on from %s", at, before.dir, batches[k].dir)
+		}
+	}
+	for k := range i {
+		if batches[k].summary.Quarter.String() == b.previousQuarter {
+			return fmt.Sprintf("%s goes on from another batch of %s than %s: that one was run again after it", at, b.previousQuarter, batches[k].dir)
+		}
+	}
+	return fmt.Sprintf("%s goes on from a batch of %s that is not named here", at, b.previousQuarter)
+}
+
+// mostBroken is how many broken links an error tells of. Our choice.
+const mostBroken = 3
+
+// chainError refuses batches that do not go on from each other.
+func chainError(wrong []string) error {
+	if more := len(wrong) - mostBroken; more > 0 {
+		wrong = append(wrong[:mostBroken:mostBroken], fmt.Sprintf("and %d more", more))
+	}
+	return &inputError{
+		errors.New("hold the batches against each other: " + strings.Join(wrong, "; ")),
+		"name every batch of the chain, and run those after one that was run again, each with --previous; --unchained tells the trend all the same, from the levels there",
+	}
+}

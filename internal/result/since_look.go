@@ -1,0 +1,149 @@
+package result
+
+import (
+	"maps"
+	"slices"
+
+	"driftreach/internal/apportion"
+	"driftreach/internal/lineage"
+	"driftreach/internal/survey"
+)
+
+// acreages is the levels in acres of which a trend is told: gross, infested,
+// canopy, in the zone, treated and standing dead.
+type acreages [6]int64
+
+// sinceLook is what became of ground since somebody looked at it before this
+// quarter, and when all of it was looked at last. A trend chains the changes, so
+// that ground looked at by turns counts and what is carried does not.
+type sinceLook struct {
+	change acreages                 // of ground looked at this quarter and before
+	looks  map[survey.Quarter]int64 // infested acres by the quarter of the last look
+}
+
+// look counts acres that were looked at last in a quarter; 0 for a place where
+// nothing is left.
+func (s *sinceLook) look(q survey.Quarter, infested int64) {
+	if s.looks == nil {
+		s.looks = map[survey.Quarter]int64{}
+	}
+	s.looks[q] += infested
+}
+
+// add adds acres of now, or takes away those of before.
+func (s *sinceLook) add(a acreages, sign int64) {
+	for k := range a {
+		s.change[k] += sign * a[k]
+	}
+}
+
+// join adds another row's.
+func (s *sinceLook) join(o *sinceLook) {
+	s.add(o.change, 1)
+	for q, acres := range o.looks { // sums do not depend on the order
+		s.look(q, acres)
+	}
+}
+
+// told lists the looks as "2026Q3 1.25", by quarter.
+func (s *sinceLook) told() []string {
+	quarters := slices.SortedFunc(maps.Keys(s.looks), func(a, b survey.Quarter) int { return a.Begin().Compare(b.Begin()) })
+	out := make([]string, len(quarters))
+	for i, q := range quarters {
+		out[i] = q.String() + " " + string(AppendFixed(nil, s.looks[q], Acres.Decimals()))
+	}
+	return out
+}
+
+// levels are a share's acreages by what the stand is.
+func levels(a apportion.Share, status survey.Status) acreages {
+	out := acreages{a.Gross, a.Infested, a.Canopy, a.Zone}
+	switch status {
+	case survey.Treated:
+		out[4] = a.Infested
+	case survey.StandingDead:
+		out[5] = a.Infested
+	}
+	return out
+}
+
+// addNow counts a stand's acres, all or a unit's share.
+func (s *sinceLook) addNow(run *Run, t *Stand, a apportion.Share) {
+	if t.Carried() {
+		s.look(t.CarriedFrom, a.Infested)
+		return
+	}
+	s.look(run.Quarter, a.Infested)
+	s.add(levels(a, t.Status), 1)
+}
+
+// addBefore takes away the acres that a known stand had, all or a unit's share, if
+// somebody looked at its place this quarter.
+func (s *sinceLook) addBefore(run *Run, k int, a apportion.Share) {
+	known := &run.Previous.Known[k]
+	switch fate := run.Previous.Fates[k]; {
+	case fate == lineage.NotResurveyed:
+	case known.Absent && fate == lineage.NotDetected:
+		s.look(run.Quarter, 0)
+	case known.Absent:
+	default:
+		if fate == lineage.NotDetected {
+			s.look(run.Quarter, a.Infested)
+		}
+		s.add(levels(a, known.Status), -1)
+	}
+}
+
+// knownAcres are the acreages of a known stand as they were printed.
+func knownAcres(k *lineage.Known) apportion.Share {
+	return apportion.Share{
+		Gross: units(float64(k.Gross.Acres()), Acres), Infested: k.InfestedAcres(),
+		Canopy: units(float64(k.Canopy.Acres()), Acres), Zone: units(float64(k.Zone.Acres()), Acres),
+	}
+}
+
+// partOf returns the share of acreages that infested is of their infested acres.
+func partOf(all apportion.Share, infested int64) apportion.Share {
+	if all.Infested == 0 {
+		return apportion.Share{}
+	}
+	part := func(n int64) int64 { return (n*infested + all.Infested/2) / all.Infested }
+	return apportion.Share{Gross: part(all.Gross), Infested: infested, Canopy: part(all.Canopy), Zone: part(all.Zone)}
+}
+
+// heirs returns, by known stand, the stand that its acres of before are held
+// against: the one that goes on under its id, else the first that it grew into; -1
+// for none.
+func (r *Run) heirs() []int32 {
+	out := make([]int32, len(r.Previous.Known))
+	for k := range out {
+		out[k] = -1
+	}
+	for _, link := range r.Previous.Links {
+		if link.Heir || out[link.Known] < 0 {
+			out[link.Known] = link.Stand
+		}
+	}
+	return out
+}
+
+// sinceLookFields are the changes between the last two looks and when those were.
+func sinceLookFields(rows []Sum) []Field {
+	fields := []Field{{"last_looks", "Looked at last in", NoUnit, List, "Infested acres by the quarter in which somebody looked at them last; this quarter is among them when somebody looked at any place of the row, with 0 where nothing is left there. A trend counts only quarters with a look.", "looked at by surveyed ground or records; the distances are assumed [A]",
+		func(_ *Run, i int) Value { return list(rows[i].Since.told()) }}}
+	for k, name := range [...][3]string{
+		{"gross", "Gross", "gross acres"}, {"infested", "Infested", "infested acres"}, {"canopy", "Canopy", "canopy acres"},
+		{"zone", "In the zone", "infested acres in the aquatic zone"}, {"treated", "Treated", "infested acres of treated stands"},
+		{"standing_dead", "Standing dead", "infested acres of standing dead stands"},
+	} {
+		fields = append(fields, Field{name[0] + "_since_last_look_acres", name[1] + ", since the last look", Acres, Number,
+			"Change of " + name[2] + " between the last two looks, of ground looked at this quarter and before; what is carried counts nothing. Trends chain these. Blank in the first batch of a chain.", "",
+			func(r *Run, i int) Value {
+				if r.Previous == nil {
+					return Value{}
+				}
+				return fixed(rows[i].Since.change[k], Acres)
+			}})
+	}
+	return fields
+}

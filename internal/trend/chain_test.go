@@ -1,0 +1,125 @@
+package trend
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// chapter is a quarter of one stream: infested acres mapped, the change since the last look,
+// and the looks the batch tells of ("" for a row left out).
+type chapter struct {
+	mapped, step int64 // units of 1e-4
+	looks        string
+}
+
+func told(t *testing.T, chapters ...chapter) *History {
+	t.Helper()
+	var batches []Batch
+	q := quarter(t, "2025Q1")
+	for k, c := range chapters {
+		looks, err := parseLooks(c.looks)
+		if err != nil {
+			t.Fatal(err)
+		}
+		row := NewRow("waterBody")
+		row.Name, row.Looks = "Long Water", looks
+		if row.Figures[Infested] = c.mapped; k > 0 {
+			row.Figures[Infested.Step()] = c.step
+		}
+		all := row
+		all.Scope, all.Name = "total", ""
+		b := Batch{Quarter: q, Rows: []Row{all}}
+		if c.looks != "" {
+			b.Rows = append(b.Rows, row)
+		}
+		batches, q = append(batches, b), q.Next()
+	}
+	h, err := Assemble(batches, DefaultRules())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// Derived by hand: values of the stream on the ground known at the end, and in
+// which quarters somebody looked.
+func TestChain(t *testing.T) {
+	const b = Blank
+	for _, c := range []struct {
+		name     string
+		chapters []chapter
+		want     []int64
+		looked   []bool
+	}{
+		{"all looked at", []chapter{{50, 0, "2025Q1 0.005"}, {40, -10, "2025Q2 0.004"}, {45, 5, "2025Q3 0.0045"}}, []int64{50, 40, 45}, []bool{true, true, true}},
+		// 30 more on ground nobody knew, and what was known went down by 10.
+		{"more ground each quarter is no rise", []chapter{{50, 0, "2025Q1 0.005"}, {70, -10, "2025Q2 0.007"}, {95, -5, "2025Q3 0.0095"}}, []int64{110, 100, 95}, []bool{true, true, true}},
+		{"cleared and looked at is 0, not looked at is open", []chapter{{50, 0, "2025Q1 0.005"}, {0, -50, "2025Q2 0.005"}, {0, 0, "2025Q3 0"}, {0, 0, ""}, {0, 0, "2026Q1 0"}},
+			[]int64{50, 0, 0, b, 0}, []bool{true, true, true, false, true}},
+		{"carried is no value", []chapter{{50, 0, "2025Q1 0.005"}, {50, 0, "2025Q1 0.005"}, {60, 10, "2025Q3 0.006"}}, []int64{50, 50, 60}, []bool{true, false, true}},
+	} {
+		h := told(t, c.chapters...)
+		at := slices.IndexFunc(h.Sections, func(s Section) bool { return s.Scope == "waterBody" })
+		if d := cmp.Diff(c.want, h.Chain(at, Infested)); d != "" {
+			t.Errorf("%s: %s", c.name, d)
+		}
+		for k, ages := range h.Sections[at].Ages {
+			if (ages != nil) != c.looked[k] {
+				t.Errorf("%s: quarter %d looked %v", c.name, k+1, ages)
+			}
+		}
+	}
+}
+
+// A batch that does not go on from the one before it here is held against it by
+// its level; one of an earlier version by its parts of change.
+func TestChainWithoutSteps(t *testing.T) {
+	row := func(infested, observed, fresh, gone int64) Row {
+		r := NewRow("total")
+		r.LooksTold = false
+		r.Figures[Infested], r.Figures[Observed], r.Figures[New], r.Figures[NotDetected] = infested, observed, fresh, gone
+		return r
+	}
+	h, err := Assemble([]Batch{
+		{Quarter: quarter(t, "2025Q1"), Rows: []Row{row(50, Blank, Blank, Blank)}},
+		{Quarter: quarter(t, "2025Q2"), Rows: []Row{row(70, 3, 20, 3)}},
+		{Quarter: quarter(t, "2025Q3"), Rows: []Row{row(40, 100, 0, 0)}, Apart: true},
+	}, DefaultRules())
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 40 now; 30 less than the 70 before it; 20 more than the 50 before that.
+	if d := cmp.Diff([]int64{50, 70, 40}, h.Chain(0, Infested)); d != "" {
+		t.Error(d)
+	}
+}
+
+// By hand: 8 acres down over eight quarters is a trend; when each end is uncertain
+// by 5 either way the change is by 7.07, and when by 6 by 8.49, more than the
+// change of 7.
+func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
+	for half, want := range map[int64]Direction{0: Falling, 40000: Falling, 60000: NoTrend} {
+		batches := totals(t, "2024Q1", 20, 19, 18, 17, 16, 15, 14, 13)
+		for i := range batches {
+			f := &batches[i].Rows[0].Figures
+			f[firstBand+2*Infested], f[firstBand+2*Infested+1] = f[Infested]-half, f[Infested]+half
+		}
+		h, err := Assemble(batches, DefaultRules())
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := h.Trend(0, Infested)
+		if got.Direction != want || !near(got.Doubt, float64(half)/1e4*1.4142135623731, 1e-9) {
+			t.Errorf("%d: %s, %v", half, got.Words(), got.Doubt)
+		}
+		if want == NoTrend && got.Words() != "no trend shown: -4.00 acres a year, p = 0.014, but the change of -7.00 is no more than acreage may be off by (8.49)" {
+			t.Error(got.Words())
+		}
+		// What has no band of its own takes that of infested acres in proportion.
+		if d := h.Trend(0, Zone).Doubt; !near(d, got.Doubt, 1e-9) {
+			t.Errorf("zone: %v", d)
+		}
+	}
+}
