@@ -53,9 +53,9 @@ func (c *compared) groups(seasonal bool) [][]Sample {
 	return groups
 }
 
-// kendall tests the values. Where they depend on each other, or on looks of
-// earlier quarters, the variance of S is that of spreadOfS, less by what ties take
-// from it when they do not, and p the normal approximation's; otherwise it is
+// kendall tests the values. Where they depend on each other, or on looks of other
+// quarters, the variance of S is that of spreadOfS, the larger one of places that move
+// together or each by itself, less by what ties take from it when they do not, and p the normal approximation's; otherwise it is
 // SeasonalKendall's.
 func (c *compared) kendall(groups [][]Sample, seasonal bool, r float64, kept memory) Test {
 	t := SeasonalKendall(values(groups))
@@ -69,7 +69,10 @@ func (c *compared) kendall(groups [][]Sample, seasonal bool, r float64, kept mem
 	key := c.key(seasonal, r)
 	most, known := kept[key]
 	if !known {
-		most = spreadOfS(everyPair(c.seasons, seasonal), covariance(c.ages, r))
+		pairs := everyPair(c.seasons, seasonal)
+		if most = spreadOfS(pairs, covariance(c.ages, r)); !c.fresh() {
+			most = max(most, spreadOfS(pairs, covarianceOfPlaces(c.ages, r)))
+		}
 		kept[key] = most
 	}
 	t.Exact = false

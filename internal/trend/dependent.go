@@ -1,6 +1,7 @@
 package trend
 
 import (
+	"maps"
 	"math"
 	"slices"
 )
@@ -22,9 +23,9 @@ func everyPair(seasons []int, seasonal bool) []pair {
 }
 
 // covariance returns that of values, each a weighted mean of looks, when the
-// looks of quarters k apart are correlated by r to the power k, wherever they were
-// (AR(1)). ages has each value's shares by the ordinal of the look's quarter. That
-// all places move together is the worst case: places of their own make it less.
+// looks of quarters k apart are correlated by r to the power k (AR(1)), wherever they
+// were: all places move together. ages has each value's shares by the ordinal of the
+// look's quarter.
 func covariance(ages []map[int]float64, r float64) [][]float64 {
 	var quarters []int
 	for _, shares := range ages {
@@ -59,6 +60,55 @@ func covariance(ages []map[int]float64, r float64) [][]float64 {
 		}
 	}
 	return out
+}
+
+// covarianceOfPlaces is covariance when each place moves by itself: of two values, what
+// stands on looks of the same quarter is taken to be the same place, and the rest are
+// held against each other in the order of their looks.
+func covarianceOfPlaces(ages []map[int]float64, r float64) [][]float64 {
+	out := make([][]float64, len(ages))
+	for a := range ages {
+		out[a] = make([]float64, len(ages))
+	}
+	for a := range ages {
+		for b := range a + 1 {
+			out[a][b] = together(ages[a], ages[b], r)
+			out[b][a] = out[a][b]
+		}
+	}
+	return out
+}
+
+// looksOf is a share and when it was looked at.
+type looksOf struct {
+	quarter int
+	share   float64
+}
+
+// together is the covariance of two values by covarianceOfPlaces.
+func together(a, b map[int]float64, r float64) float64 {
+	same := 0.0
+	var left, right []looksOf
+	for _, q := range slices.Sorted(maps.Keys(a)) {
+		both := min(a[q], b[q])
+		same += both
+		left = append(left, looksOf{q, a[q] - both})
+	}
+	for _, q := range slices.Sorted(maps.Keys(b)) {
+		right = append(right, looksOf{q, b[q] - min(a[q], b[q])})
+	}
+	for i, k := 0, 0; i < len(left) && k < len(right); {
+		part := min(left[i].share, right[k].share)
+		same += part * math.Pow(r, math.Abs(float64(left[i].quarter-right[k].quarter)))
+		left[i].share -= part
+		right[k].share -= part
+		if left[i].share <= 0 {
+			i++
+		} else {
+			k++
+		}
+	}
+	return same
 }
 
 // mostPairs bounds the pairs that every pair is held against in spreadOfS. Our
@@ -130,17 +180,17 @@ func correlation(samples []Sample, slope, set float64) float64 {
 		rest[i] = s.Value - at - slope*s.Time
 		mean += rest[i] / float64(len(samples))
 	}
-	together, alone, neighbours := 0.0, 0.0, 0
+	near, alone, neighbours := 0.0, 0.0, 0
 	for i := range rest {
 		alone += (rest[i] - mean) * (rest[i] - mean) / float64(len(rest))
 		if i > 0 && samples[i].Time-samples[i-1].Time == 0.25 {
-			together += (rest[i] - mean) * (rest[i-1] - mean)
+			near += (rest[i] - mean) * (rest[i-1] - mean)
 			neighbours++
 		}
 	}
 	if neighbours == 0 || alone == 0 {
 		return set
 	}
-	found := math.Ceil(20*together/float64(neighbours)/alone) / 20
+	found := math.Ceil(20*near/float64(neighbours)/alone) / 20
 	return max(set, min(found, highestCorrelation))
 }

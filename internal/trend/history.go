@@ -55,8 +55,8 @@ type Section struct {
 	UnitID      string     // a unit is known by this, and named as it was last
 	Figures     []*Figures // by quarter; nil where no batch tells of it
 
-	// Ages are, by quarter, the shares of its ground by the ordinal of the quarter it
-	// was looked at last; nil where nobody looked at any of it in the quarter.
+	// Ages are, by quarter, its acres by the ordinal of the quarter they were looked at
+	// last; nil where nobody looked at any of it in the quarter.
 	Ages []map[int]float64
 }
 

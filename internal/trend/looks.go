@@ -2,6 +2,8 @@ package trend
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"driftreach/internal/survey"
@@ -48,19 +50,65 @@ func (r *Row) lookedAt(q survey.Quarter) bool {
 	return false
 }
 
-// ages returns the looks that a value of a quarter stands on as shares by the
-// quarter's ordinal, that quarter alone where the row does not tell.
+// ages returns the acres of a quarter by the ordinal of the quarter they were looked
+// at last in, that quarter alone where the row does not tell or has none.
 func (r *Row) ages(q survey.Quarter) map[int]float64 {
-	sum := 0.0
+	acres := map[int]float64{}
 	for _, l := range r.Looks {
-		sum += float64(l.Acres)
+		if l.Acres > 0 {
+			acres[ordinal(l.Quarter)] += float64(l.Acres)
+		}
 	}
-	if sum == 0 {
-		return map[int]float64{ordinal(q): 1}
+	if len(acres) == 0 {
+		acres[ordinal(q)] = 1
 	}
-	shares := map[int]float64{}
-	for _, l := range r.Looks {
-		shares[ordinal(l.Quarter)] += float64(l.Acres) / sum
+	return acres
+}
+
+// ground returns, by quarter, the shares of the ground known at the end by the
+// ordinal of the quarter in which it was looked at last then; ground that nobody had
+// looked at yet stands as it was first seen.
+func (h *History) ground(ages []map[int]float64, first []float64) []map[int]float64 {
+	out := make([]map[int]float64, len(ages))
+	for k, acres := range ages {
+		if acres == nil {
+			continue
+		}
+		shares, sum := map[int]float64{}, 0.0
+		for q, a := range acres { // each to its own quarter
+			shares[q] += a
+		}
+		for later := k + 1; later < len(ages); later++ {
+			if first[later] > 0 {
+				shares[ordinal(h.Quarters[later])] += first[later]
+			}
+		}
+		for _, q := range slices.Sorted(maps.Keys(shares)) {
+			sum += shares[q]
+		}
+		for q := range shares {
+			shares[q] /= sum
+		}
+		out[k] = shares
 	}
-	return shares
+	return out
+}
+
+// firstSeen returns, by quarter, the infested acres of section i that are neither
+// what was there before nor a change since the last look: ground looked at for the
+// first time.
+func (h *History) firstSeen(i int) []float64 {
+	figures := h.Sections[i].Figures
+	out := make([]float64, len(figures))
+	before := -1
+	for k, f := range figures {
+		if f == nil || f[Infested] == Blank {
+			continue
+		}
+		if before >= 0 {
+			out[k] = float64(max(0, f[Infested]-figures[before][Infested]-h.change(i, Infested, before, k)))
+		}
+		before = k
+	}
+	return out
 }

@@ -110,9 +110,9 @@ func (h *History) together(m Measure) {
 func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 	s := &h.Sections[i]
 	t := Trend{Scope: s.Scope, Name: s.Name, UnitID: s.UnitID, Measure: m}
-	chain, ages := h.Chain(i, m), s.Ages
+	chain, ages := h.Chain(i, m), h.ground(s.Ages, h.firstSeen(i))
 	if !m.Chained() {
-		ages = h.Sections[0].Ages // reach comes from stands anywhere
+		ages = h.ground(h.Sections[0].Ages, make([]float64, len(chain))) // reach comes from stands anywhere
 	}
 	var c compared
 	for k, q := range h.Quarters {
