@@ -55,7 +55,7 @@ func TestClosingTellsTheTotals(t *testing.T) {
 		"5 500.000",
 		"released = 5 440.000 settled + 30.000 held at barriers + 10.000 lost to age + 20.000 left at outlets",
 		"findings         3               1 error, 2 warnings, 0 notes",
-		"files in         out?[2J",
+		`files in         out\u001b[2J`,
 	} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("no %q in\n%s", want, out.String())

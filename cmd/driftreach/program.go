@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/check"
 	"driftreach/internal/disk"
 )
 
@@ -115,13 +116,5 @@ func noArguments(args []string) error {
 
 // oneLine keeps text on its line and free of what would steer a terminal.
 func oneLine(text string) string {
-	return strings.Map(func(r rune) rune {
-		if r == '\n' || r == '\t' {
-			return ' '
-		}
-		if r < 0x20 || r == 0x7f || r >= 0x80 && r < 0xa0 {
-			return '?'
-		}
-		return r
-	}, text)
+	return check.Visible(strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ").Replace(text))
 }

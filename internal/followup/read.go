@@ -12,6 +12,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/check"
 	"driftreach/internal/survey"
 )
 
@@ -154,11 +155,7 @@ func (c *cellsOf) fail(column, value string) {
 // text returns a cell without the apostrophe that keeps a spreadsheet from
 // running it as a formula, in memory of its own.
 func (c *cellsOf) text(column string) string {
-	cell := c.cells[c.at[column]]
-	if len(cell) > 1 && cell[0] == '\'' && strings.IndexByte("=+-@\t\r", cell[1]) >= 0 {
-		cell = cell[1:]
-	}
-	return strings.Clone(cell)
+	return strings.Clone(check.FromCell(c.cells[c.at[column]]))
 }
 
 func (c *cellsOf) flag(column string) bool {

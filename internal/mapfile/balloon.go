@@ -4,14 +4,24 @@ import (
 	"html"
 	"strings"
 
+	"driftreach/internal/check"
 	"driftreach/internal/result"
 )
 
 // shown returns text as HTML that is nothing but text: no tags, and no
 // $[entity] that a viewer would put a field's value in for.
 func shown(s string) string {
-	return strings.ReplaceAll(html.EscapeString(s), "$[", "&#36;[")
+	return strings.ReplaceAll(html.EscapeString(check.Visible(s)), "$[", "&#36;[")
 }
+
+// titles makes a name safe where a viewer puts it into a balloon as HTML, as KML's
+// $[name] does, and readable where it stands as it is, in lists and on the map:
+// signs that open markup or an entity become look-alikes.
+var titles = strings.NewReplacer("<", "‹", ">", "›", "$[", "$(")
+
+// title returns text from the field as part of a name. Fields and GeoJSON keep it
+// as it came.
+func title(s string) string { return titles.Replace(check.Visible(s)) }
 
 // balloonTable returns a row as an HTML table of label and value; blank values
 // are left out, a list takes a line for each item.

@@ -9,6 +9,7 @@ import (
 
 	ical "github.com/arran4/golang-ical"
 
+	"driftreach/internal/check"
 	"driftreach/internal/followup"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -160,17 +161,8 @@ func visitPlace(v *result.Visit) string {
 func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // calendarText returns text as a calendar may hold it (RFC 5545, section 3.3.11):
-// UTF-8, line ends of one kind, no other control characters. The library escapes
-// and folds, and does none of this.
-func calendarText(s string) string {
-	s = strings.ToValidUTF8(s, "\uFFFD")
-	s = lineEnds.Replace(s)
-	return strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f {
-			return -1
-		}
-		return r
-	}, s)
-}
+// UTF-8, line ends of one kind, other control characters as their escapes. The
+// library escapes and folds, and does none of this.
+func calendarText(s string) string { return lineEnds.Replace(check.Visible(s)) }
 
 var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")

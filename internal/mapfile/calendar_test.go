@@ -52,8 +52,8 @@ DESCRIPTION:Look again by 2026-08-14: clear in 2 of 5 years.\nOverdue by 47
   days on 2026-09-30.\nWhy: not found on 2025-08-14\, clear since
   2024-08-01.\n\n- look over all of its last footprint\, and the bank below
   it\n- Stay out of flood water\, and off banks that floods have undercut.
-LOCATION:Cañón\; "Long"\, \\ Creek\; river km 3.2\; parcel 7\,\n8\;
-  -34.250000\, -20.500000
+LOCATION:Cañón\; "Long"\, \\ Creek\; river km 3.2\; parcel
+  7\,\n8\\u0007\; -34.250000\, -20.500000
 GEO:-34.250000;-20.500000
 CATEGORIES:watch
 CATEGORIES:overdue

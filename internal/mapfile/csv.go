@@ -4,6 +4,7 @@ import (
 	"io"
 	"strings"
 
+	"driftreach/internal/check"
 	"driftreach/internal/result"
 )
 
@@ -98,25 +99,17 @@ func appendCells(b []byte, row []result.Value) []byte {
 	return b
 }
 
-// appendCell appends text as one cell, quoted where RFC 4180 asks for it. Text
-// that a spreadsheet would run as a formula gets an apostrophe before it (OWASP,
-// CSV injection); numbers never come here and stay numbers.
+// appendCell appends text as one cell that no spreadsheet runs (check.Cell), quoted
+// where RFC 4180 asks for it; numbers never come here and stay numbers.
 func appendCell(b []byte, s string) []byte {
-	s = strings.ToValidUTF8(s, "\uFFFD")
+	s = check.Cell(s)
 	if s == "" {
 		return b
 	}
-	formula := strings.IndexByte("=+-@\t\r", s[0]) >= 0
 	if !strings.ContainsAny(s, ",\"\r\n") && s[0] != ' ' && s[len(s)-1] != ' ' {
-		if formula {
-			b = append(b, '\'')
-		}
 		return append(b, s...)
 	}
 	b = append(b, '"')
-	if formula {
-		b = append(b, '\'')
-	}
 	for i := range len(s) {
 		if s[i] == '"' {
 			b = append(b, '"')

@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"driftreach/internal/check"
 	"driftreach/internal/followup"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -23,7 +24,7 @@ func day(s string) time.Time {
 }
 
 // TestFollowupIsReadBack: the next quarter reads from followup.csv what this one
-// wrote, whatever text the field gave; blank text, order and what a find broke
+// wrote, whatever text the field gave, control characters as escapes; blank text, order and what a find broke
 // off are not kept.
 func TestFollowupIsReadBack(t *testing.T) {
 	run := fixture()
@@ -40,10 +41,10 @@ func TestFollowupIsReadBack(t *testing.T) {
 		r := v.Row
 		r.Order, r.Lost = 0, 0
 		for _, text := range []*string{&r.Work.Method, &r.Work.FormulationClass, &r.Place.StreamID, &r.Place.WaterBody, &r.Place.Parcel} {
-			*text = strings.ReplaceAll(strings.ToValidUTF8(*text, "\uFFFD"), "\r\n", "\n") // as encoding/csv reads quoted cells
 			if strings.TrimSpace(*text) == "" {
 				*text = ""
 			}
+			*text = strings.ReplaceAll(check.Visible(*text), "\r\n", "\n") // as encoding/csv reads quoted cells
 		}
 		want = append(want, r)
 	}

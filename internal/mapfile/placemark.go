@@ -25,7 +25,7 @@ type mapper struct {
 func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
 	m.row = t.Row(m.run, i, m.row)
 	m.balloon = append(appendBalloon(m.balloon[:0], t, m.row), balloonCaution...)
-	b = appendElement(append(b, "<Placemark>"...), "name", m.name)
+	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
 	b = appendElement(b, "description", m.balloon)
 	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
 	b = appendSchemaData(b, t, m.row)

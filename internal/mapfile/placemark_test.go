@@ -63,7 +63,7 @@ func libraryStand(m *mapper, t result.Table, i int) kml.Element {
 func libraryFeature(m *mapper, t result.Table, i int, style string, shapes []kml.Element) kml.Element {
 	row := t.Row(m.run, i, nil)
 	p := kml.Placemark(
-		kml.Name(string(m.name)),
+		kml.Name(title(string(m.name))),
 		kml.Description(balloonTable(t, row)+balloonCaution),
 		kml.StyleURL("#"+style),
 		librarySchemaData(t, row),
@@ -94,7 +94,7 @@ func librarySchemaData(t result.Table, row []result.Value) kml.Element {
 // libraryPoint is the placemark of a survey point, element by element.
 func libraryPoint(m *mapper, table result.Table, i int, visible bool) kml.Element {
 	r := &m.run.Records[i]
-	p := kml.Placemark(kml.Name(r.ID))
+	p := kml.Placemark(kml.Name(title(r.ID)))
 	if !visible {
 		p.Append(kml.Visibility(false))
 	}
@@ -171,4 +171,21 @@ func TestSteps(t *testing.T) {
 		check(t, x)
 	}
 	rapid.Check(t, func(t *rapid.T) { check(t, rapid.Float64Range(-720, 720).Draw(t, "degrees")) })
+}
+
+// What a viewer puts into a balloon as HTML, or takes for an entity, is gone from
+// names; ordinary names stay as they are. The forms are those of OGC 07-147r2,
+// section 11.2 (BalloonStyle, text).
+func TestTitlesOpenNoMarkupAndNoEntity(t *testing.T) {
+	for in, want := range map[string]string{
+		"Cañón Creek & Fork":              "Cañón Creek & Fork",
+		"<img src=x onerror=alert(1)>":    "‹img src=x onerror=alert(1)›",
+		"$[description] $[points/parcel]": "$(description] $(points/parcel]",
+		"turned \u202eround":              `turned \u202eround`,
+		"it costs $5":                     "it costs $5",
+	} {
+		if got := title(in); got != want {
+			t.Errorf("title(%q) = %q, want %q", in, got, want)
+		}
+	}
 }

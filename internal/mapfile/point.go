@@ -7,7 +7,7 @@ import "driftreach/internal/result"
 // points.geojson: the map is for looking.
 func (m *mapper) point(b []byte, t result.Table, i int, visible bool) []byte {
 	r := &m.run.Records[i]
-	b = appendElement(append(b, "<Placemark>"...), "name", r.ID)
+	b = appendElement(append(b, "<Placemark>"...), "name", title(r.ID))
 	if !visible {
 		b = append(b, "<visibility>0</visibility>"...)
 	}

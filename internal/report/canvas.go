@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"driftreach/internal/check"
 )
 
 // canvas gathers the elements of a picture; lengths are its user units.
@@ -86,17 +88,19 @@ func (c *canvas) mark(p place, k ink, r float64) {
 	c.raw(`Z" class="`, k.class, "\"/>\n")
 }
 
-// escape makes text safe in XML: markup is escaped, and what XML 1.0 cannot
-// hold (section 2.2) becomes a replacement character.
+// escape makes text safe in XML: markup is escaped, and what steers a reader or
+// XML 1.0 cannot hold (section 2.2) is shown as its escape.
 func escape(s string) string {
 	s = strings.Map(func(r rune) rune {
-		if r < 0x20 && r != '\t' && r != '\n' && r != '\r' || r == 0xFFFE || r == 0xFFFF {
+		if r == 0xFFFE || r == 0xFFFF {
 			return utf8.RuneError
 		}
 		return r
-	}, strings.ToValidUTF8(s, "\uFFFD"))
-	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;").Replace(s)
+	}, check.Visible(s))
+	return markupEscapes.Replace(s)
 }
+
+var markupEscapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")
 
 // shorten cuts text to at most n characters, the last then an ellipsis.
 func shorten(s string, n int) string {

@@ -161,7 +161,7 @@ func TestNamesAreEscaped(t *testing.T) {
 	if strings.Contains(svg, "<Water>") || !strings.Contains(svg, "=Long &lt;Water&gt;") {
 		t.Error("the name is not escaped")
 	}
-	if got := escape("a\x00\x1b\xff\uFFFEb&"); got != "a\uFFFD\uFFFD\uFFFD\uFFFDb&amp;" {
+	if got := escape("a\x00\x1b\xff\uFFFEb&"); got != `a\u0000\u001b`+"\uFFFD\uFFFDb&amp;" {
 		t.Errorf("%q", got)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"driftreach/internal/check"
 	"driftreach/internal/survey"
 )
 
@@ -83,7 +84,7 @@ func locate(header []string) (places, error) {
 }
 
 func (p *places) row(cells []string, quarter survey.Quarter) (Row, error) {
-	r := Row{Scope: strings.Clone(cells[p.scope]), Name: strings.Clone(plain(cells[p.name])), UnitID: strings.Clone(plain(cells[p.unit]))}
+	r := Row{Scope: strings.Clone(cells[p.scope]), Name: strings.Clone(check.FromCell(cells[p.name])), UnitID: strings.Clone(check.FromCell(cells[p.unit]))}
 	if got := cells[p.quarter]; got != quarter.String() {
 		return r, fmt.Errorf("quarter %q in a batch of %s", got, quarter)
 	}
@@ -111,15 +112,6 @@ func (p *places) row(cells []string, quarter survey.Quarter) (Row, error) {
 // looksColumn is the column of the quarters that a section's ground was looked at
 // last in.
 const looksColumn = "last_looks"
-
-// plain takes away the apostrophe that keeps a spreadsheet from running a name
-// as a formula.
-func plain(cell string) string {
-	if len(cell) > 1 && cell[0] == '\'' && strings.IndexByte("=+-@\t\r", cell[1]) >= 0 {
-		return cell[1:]
-	}
-	return cell
-}
 
 // figure reads one cell: levels may not be blank, and only changes may be below 0.
 func figure(m Measure, cell string) (int64, error) {

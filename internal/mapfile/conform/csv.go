@@ -38,9 +38,10 @@ func CSV(data []byte) *Report {
 }
 
 // runs reports whether a spreadsheet would run the cell: a sign that starts a
-// formula, unless it is a number's.
+// formula, full-width or not, unless it is a number's.
 func runs(cell string) bool {
-	if cell == "" || strings.IndexByte("=+-@\t\r", cell[0]) < 0 {
+	first, _ := utf8.DecodeRuneInString(strings.TrimLeft(cell, " "))
+	if cell == "" || !strings.ContainsRune("=+-@\t\r＝＋－＠", first) {
 		return false
 	}
 	_, err := strconv.ParseFloat(cell, 64)

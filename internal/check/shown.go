@@ -1,0 +1,75 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// Visible returns text from the field as people may be shown it: every control
+// and bidirectional character but tab and line ends stands as its escape, as in
+// \u202e, so that it steers no terminal and turns no text around (Unicode
+// Technical Report 36, section 2.3; Boucher and Anderson 2021, "Trojan Source").
+// Bytes that are not UTF-8 become U+FFFD. Text without such characters comes back
+// as it is, without a copy.
+func Visible(s string) string {
+	if !strings.ContainsFunc(s, hidden) && utf8.ValidString(s) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s { // a byte that is not UTF-8 comes as U+FFFD
+		if hidden(r) {
+			fmt.Fprintf(&b, `\u%04x`, r)
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// hidden says whether a character is a control or directs bidirectional text
+// (Unicode Standard Annex 9, section 2; the line and paragraph separators end a
+// line in some readers).
+func hidden(r rune) bool {
+	switch {
+	case r == '\t' || r == '\n' || r == '\r':
+		return false
+	case r < 0x20, r >= 0x7f && r < 0xa0:
+		return true
+	case r < 0x61c:
+		return false
+	}
+	return r == 0x61c || r == 0x200e || r == 0x200f || r >= 0x2028 && r <= 0x202e || r >= 0x2066 && r <= 0x2069
+}
+
+// IsFormula says whether a spreadsheet may run a cell of this text: it begins,
+// blanks aside, with a sign that starts a formula, the full-width forms of East
+// Asian keyboards among them, or with a tab or line end (OWASP, CSV injection).
+func IsFormula(s string) bool {
+	if s == "" {
+		return false
+	}
+	if strings.IndexByte("\t\r\n", s[0]) >= 0 {
+		return true
+	}
+	first, _ := utf8.DecodeRuneInString(strings.TrimLeft(s, " \u00a0\u3000"))
+	return strings.ContainsRune("=+-@＝＋－＠", first)
+}
+
+// Cell returns text as a cell that no spreadsheet runs: with an apostrophe before
+// a formula, and visible.
+func Cell(s string) string {
+	s = Visible(s)
+	if IsFormula(s) {
+		return "'" + s
+	}
+	return s
+}
+
+// FromCell takes away the apostrophe that Cell puts before a formula.
+func FromCell(cell string) string {
+	if rest, marked := strings.CutPrefix(cell, "'"); marked && IsFormula(rest) {
+		return rest
+	}
+	return cell
+}
