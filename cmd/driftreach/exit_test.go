@@ -35,7 +35,7 @@ func TestEveryErrorHasItsExitCode(t *testing.T) {
 		{"interrupted", fmt.Errorf("read a.csv: %w", context.Canceled), 130, "driftreach: error: interrupted; nothing was left behind\n"},
 		{"interrupted while leaving", errors.Join(context.Canceled, &batch.OutputError{Path: "out", Err: errors.New("busy")}), 130, "interrupted"},
 		{"unforeseen", errors.New("what is this"), 3, "driftreach: error: what is this\n"},
-		{"text that would steer the terminal", &usageError{"unknown \x1b[31mred\nline", ""}, 2, `driftreach: error: unknown \u001b[31mred line`+"\n"},
+		{"text that would steer the terminal", &usageError{"unknown \x1b[31mred\nline", ""}, 2, `driftreach: error: unknown \u001b[31mred line` + "\n"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

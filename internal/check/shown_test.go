@@ -12,7 +12,7 @@ import (
 func TestVisible(t *testing.T) {
 	for in, want := range map[string]string{
 		"":                              "",
-		"Cañón Creek 芦竹":                 "Cañón Creek 芦竹",
+		"Cañón Creek 芦竹":                "Cañón Creek 芦竹",
 		"two\nlines\tand\r":             "two\nlines\tand\r",
 		"bell\a escape\x1b[31m del\x7f": `bell\u0007 escape\u001b[31m del\u007f`,
 		"next\u0085line csi\u009b":      `next\u0085line csi\u009b`,
