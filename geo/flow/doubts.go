@@ -2,6 +2,7 @@ package flow
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -21,9 +22,31 @@ func (b *builder) placeOf(rank int32) orb.Point {
 // doubts reports what is left as it is: components that look lost, and several
 // low ends in one component. Water that comes to a shore gives no doubt.
 func (n *Network) doubts(b *builder) {
+	n.reportManyMeet(b)
 	arrived := n.arrivals(b)
 	n.reportIslands(b, arrived)
 	n.reportOutlets(b, arrived)
+}
+
+// mostMeeting is how many edges may end at one node without a word. Our choice:
+// published networks have six at most.
+const mostMeeting = 12
+
+// reportManyMeet reports nodes at which more lines end than streams meet.
+func (n *Network) reportManyMeet(b *builder) {
+	for v := range n.Nodes {
+		edges := slices.Concat(n.In(int32(v)), n.Out(int32(v)))
+		if len(edges) <= mostMeeting {
+			continue
+		}
+		ranks := b.ranksOf(edges)
+		slices.Sort(ranks)
+		b.report(Trouble{
+			Kind: ManyMeet, Lines: ranks, At: n.Nodes[v].At,
+			Message: fmt.Sprintf("%d lines end at one place: %d come to it, %d leave it", len(edges), len(n.In(int32(v))), len(n.Out(int32(v)))),
+			Repair:  "joined as drawn",
+		})
+	}
 }
 
 // reportIslands reports components much shorter than the longest whose water

@@ -14,6 +14,7 @@ const (
 	OpposedDirection  = "opposed-direction"  // a line ran against its neighbours
 	CycleCut          = "cycle-cut"          // flow went round: nothing flows into this line any more
 	Dangle            = "dangle"             // an end stops just short of another line
+	ManyMeet          = "many-meet"          // more lines end at one place than streams do
 	Island            = "island"             // a small part not connected to the rest
 	TwoOutlets        = "two-outlets"        // a connected part with more than one low end
 	SharesNormalised  = "shares-normalised"  // shares at a divergence did not add up to 1

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/tidwall/rtree"
 
 	"driftreach/geo"
 )
@@ -22,7 +21,8 @@ import (
 // covers of their sides and ends, linked into rings, so nothing is built that
 // is dissolved afterwards. Lines that rounding keeps from closing (coinciding
 // parallel sides) go to the polygon library, with those they hang together with.
-// About 1 microsecond a vertex a core.
+// About 1 microsecond a vertex a core; where thousands of lines run through one
+// place some 50 to 500, and near linear still.
 func BufferLines(lines []orb.LineString, radius []geo.Meters, quadrantSegments, workers int) orb.MultiPolygon {
 	groups := groupLines(lines, radius)
 	results := make([]orb.MultiPolygon, len(groups))
@@ -39,22 +39,15 @@ type lineGroup struct {
 }
 
 func groupLines(lines []orb.LineString, radius []geo.Meters) []lineGroup {
-	var tree rtree.RTreeGN[float64, int]
-	parent := make([]int, len(lines))
+	boxes := make([]orb.Bound, len(lines))
 	skip := make([]bool, len(lines))
 	for i, l := range lines {
-		parent[i] = i
 		r := float64(radius[i])
-		if skip[i] = len(l) == 0 || !(r > 0) || math.IsInf(r, 0) || !finiteLine(l); skip[i] {
-			continue
+		if skip[i] = len(l) == 0 || !(r > 0) || math.IsInf(r, 0) || !finiteLine(l); !skip[i] {
+			boxes[i] = l.Bound().Pad(r)
 		}
-		b := l.Bound().Pad(r)
-		tree.Search(b.Min, b.Max, func(_, _ [2]float64, j int) bool {
-			merge(parent, i, j)
-			return true
-		})
-		tree.Insert(b.Min, b.Max, i)
 	}
+	parent := hangTogether(boxes, func(i int) bool { return skip[i] })
 	place := make([]int, len(lines))
 	var groups []lineGroup
 	for i, l := range lines {

@@ -10,12 +10,13 @@ type stripGrid struct {
 	first         []int32
 	items         []int32
 	widest        float64
+	most          int // near an element, after which no more are listed
 }
 
 // newStripGrid chooses cells about as large as a strip's box. Memory follows
 // the length of the strips over the size of the cells, which is held down.
 func newStripGrid(s *strips) stripGrid {
-	g := stripGrid{x: math.Inf(1), y: math.Inf(1)}
+	g := stripGrid{x: math.Inf(1), y: math.Inf(1), most: crowded}
 	if len(s.strips) == 0 {
 		return g
 	}
@@ -89,17 +90,20 @@ func clampCell(v float64, n int) int { return min(max(int(math.Floor(v)), 0), n-
 // box is a rectangle.
 type box struct{ left, bottom, right, top float64 }
 
-// near appends the strips that may come within their width of b, each once;
-// mark holds the round in which a strip was last seen.
-func (g *stripGrid) near(b box, mark []int32, round int32, found []int32) []int32 {
+// near appends the strips that may come within their width of b, each once, and
+// stops when they are more than most; w.mark holds the round in which a strip was
+// last seen.
+func (g *stripGrid) near(b box, w *stripScratch, found []int32) []int32 {
 	c0, c1 := g.column(b.left-g.widest), g.column(b.right+g.widest)
 	r0, r1 := g.row(b.bottom-g.widest), g.row(b.top+g.widest)
 	for r := r0; r <= r1; r++ {
 		// Cells of a row lie one after another.
 		for _, i := range g.items[g.first[r*g.columns+c0]:g.first[r*g.columns+c1+1]] {
-			if mark[i] != round {
-				mark[i] = round
-				found = append(found, i)
+			if w.mark[i] != w.round {
+				w.mark[i] = w.round
+				if found = append(found, i); len(found) > g.most {
+					return found
+				}
 			}
 		}
 	}

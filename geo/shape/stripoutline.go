@@ -51,11 +51,12 @@ type stripScratch struct {
 	round  int32
 	found  []int32
 	covers []stretch
+	cloak  cloak // in a thicket
 }
 
 func (w *stripScratch) near(g *stripGrid, b box) []int32 {
 	w.round++
-	w.found = g.near(b, w.mark, w.round, w.found[:0])
+	w.found = g.near(b, w, w.found[:0])
 	w.covers = w.covers[:0]
 	return w.found
 }
@@ -73,14 +74,18 @@ func (s *strips) exposedSides(lo, hi int, w *stripScratch) ([]arc, bool) {
 			e := s.side(i, way)
 			l := s.sideLine(e)
 			w.covers = w.covers[:0]
-			for _, j := range around {
-				if j == i || !s.mayReach(l.x, l.y, l.x+l.length*l.dx, l.y+l.length*l.dy, j) {
-					continue
-				}
-				before := len(w.covers)
-				w.covers = s.appendSideCover(w.covers, e, l, j)
-				if len(w.covers) > before {
-					s.parent.join(t.line, s.strips[j].line)
+			if len(around) > s.grid.most {
+				s.coverSide(w, e, l)
+			} else {
+				for _, j := range around {
+					if j == i || !s.mayReach(l.x, l.y, l.x+l.length*l.dx, l.y+l.length*l.dy, j) {
+						continue
+					}
+					before := len(w.covers)
+					w.covers = s.appendSideCover(w.covers, e, l, j)
+					if len(w.covers) > before {
+						s.parent.join(t.line, s.strips[j].line)
+					}
 				}
 			}
 			n := t.natural[way]
@@ -115,12 +120,15 @@ func (s *strips) exposedJoints(lo, hi int, w *stripScratch) ([]arc, bool) {
 			continue
 		}
 		at := func(v float64) orb.Point { return n.at(stop{q.start + v, n.r}) }
-		mid := at((q.end - q.start) / 2)
-		half := 2 * n.r * math.Sin((q.end-q.start)/4)
-		if half > n.r {
-			mid, half = orb.Point{n.x, n.y}, n.r
+		mid, half := n.around(q.start, q.end)
+		around := w.near(&s.grid, box{mid[0] - half, mid[1] - half, mid[0] + half, mid[1] + half})
+		if len(around) > s.grid.most {
+			if !s.coverJoint(w, i) {
+				return nil, false
+			}
+			around = nil
 		}
-		for _, j := range w.near(&s.grid, box{mid[0] - half, mid[1] - half, mid[0] + half, mid[1] + half}) {
+		for _, j := range around {
 			if !s.mayTouch(mid, half, j) {
 				continue
 			}
@@ -136,6 +144,63 @@ func (s *strips) exposedJoints(lo, hi int, w *stripScratch) ([]arc, bool) {
 		arcs = appendOpen(arcs, arc{circle: s.circle(i), from: q.from, to: q.to, start: q.start, end: q.end}, w.covers, n.r, at)
 	}
 	return arcs, true
+}
+
+// around returns a disc that holds the arc from one angle to another.
+func (c circle) around(start, end float64) (mid orb.Point, half float64) {
+	mid, half = c.at(stop{(start + end) / 2, c.r}), 2*c.r*math.Sin((end-start)/4)
+	if half > c.r {
+		mid, half = orb.Point{c.x, c.y}, c.r
+	}
+	return mid, half
+}
+
+// coverSide leaves in w.covers what the thicket covers of side e.
+func (s *strips) coverSide(w *stripScratch, e int32, l sideLine) {
+	w.cloak = w.cloak[:0]
+	s.thick().cover(w, element{
+		scale: 1,
+		around: func(from, to float64) (orb.Point, float64) {
+			v := (from + to) / 2
+			return orb.Point{l.x + v*l.dx, l.y + v*l.dy}, (to - from) / 2
+		},
+		under: func(j int32) bool {
+			if j != e/2 {
+				w.put(s, s.strips[e/2].line, j, s.appendSideCover(w.covers[:0], e, l, j))
+			}
+			return true
+		},
+	}, 0, l.length)
+	w.covers = append(w.covers[:0], w.cloak...)
+}
+
+// coverJoint leaves in w.covers what the thicket covers of a node's joint; false
+// when rounding keeps that from making sense.
+func (s *strips) coverJoint(w *stripScratch, node int32) bool {
+	w.cloak = w.cloak[:0]
+	q, n := s.joints[node], s.nodes[node]
+	sound := s.thick().cover(w, element{
+		scale:  n.r,
+		around: func(from, to float64) (orb.Point, float64) { return n.around(q.start+from, q.start+to) },
+		under: func(j int32) bool {
+			covers, ok := s.appendJointCover(w.covers[:0], node, j)
+			w.put(s, s.lineOf(s.circle(node)), j, covers)
+			return ok
+		},
+	}, 0, q.end-q.start)
+	w.covers = append(w.covers[:0], w.cloak...)
+	return sound
+}
+
+// put puts what strip j covers of an element of a line into the cloak.
+func (w *stripScratch) put(s *strips, line, j int32, covers []stretch) {
+	for _, c := range covers {
+		w.cloak = w.cloak.add(c)
+	}
+	if len(covers) > 0 {
+		s.parent.join(line, s.strips[j].line)
+	}
+	w.covers = covers[:0]
 }
 
 // mayTouch is false when the disc of radius half about mid is surely farther

@@ -3,6 +3,7 @@ package shape
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 )
@@ -32,6 +33,7 @@ type strips struct {
 	joints   []joint // by node
 	nodeLine []int32 // a line through each node
 	grid     stripGrid
+	thick    func() *thicket // made when first asked for
 	parent   lineForest
 }
 
@@ -55,6 +57,7 @@ func newStrips(lines []orb.LineString, radius []float64) *strips {
 	s.cut(lines, radius)
 	s.join()
 	s.grid = newStripGrid(s)
+	s.thick = sync.OnceValue(func() *thicket { return newThicket(s) })
 	return s
 }
 

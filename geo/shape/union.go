@@ -6,7 +6,6 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
-	"github.com/tidwall/rtree"
 )
 
 // Union returns the set of points in any of parts, dissolved. Parts are split
@@ -29,18 +28,10 @@ func Gather(parts []orb.MultiPolygon) orb.MultiPolygon {
 }
 
 // Together splits boxes into classes of those that touch, directly or through
-// others: indices ascending, classes in the order of their first. Near n log n.
+// others: indices ascending, classes in the order of their first. Near n log n,
+// also where very many meet.
 func Together(boxes []orb.Bound) [][]int32 {
-	var tree rtree.RTreeGN[float64, int]
-	parent := make([]int, len(boxes))
-	for i, b := range boxes {
-		parent[i] = i
-		tree.Search(b.Min, b.Max, func(_, _ [2]float64, j int) bool {
-			merge(parent, i, j)
-			return true
-		})
-		tree.Insert(b.Min, b.Max, i)
-	}
+	parent := hangTogether(boxes, func(int) bool { return false })
 	place := make([]int, len(boxes))
 	var classes [][]int32
 	for i := range boxes {

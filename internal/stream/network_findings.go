@@ -21,6 +21,7 @@ var networkRules = map[string]check.Rule{
 	flow.OpposedDirection:  {Severity: check.Warning, Remedy: "reverse the line in the source, map from_node and to_node, or add the line that goes on from there"},
 	flow.CycleCut:          {Severity: check.Warning, Remedy: "water cannot go round: reverse the line that runs uphill"},
 	flow.Dangle:            {Severity: check.Note, Remedy: "draw the line on to the one it should join, or raise network.snap_m"},
+	flow.ManyMeet:          {Severity: check.Warning, Remedy: "look whether the lines are streams: a bundle of lines drawn to one place is often a label, a grid or a selection gone wrong; or lower network.snap_m"},
 	flow.Island:            {Severity: check.Note, Remedy: "connect the part if water flows from it to the rest"},
 	flow.TwoOutlets:        {Severity: check.Note, Remedy: "look whether the water really leaves at each of them"},
 	flow.SharesNormalised:  {Severity: check.Warning, Remedy: "make the flow_share values at the place add up to 1"},

@@ -1,0 +1,49 @@
+package shape
+
+import "slices"
+
+// cloak is the parts of an element that are known to lie under strips: in
+// order, apart from each other, each with the elements where it begins and ends.
+type cloak []stretch
+
+// add puts a stretch over the element.
+func (c cloak) add(s stretch) cloak {
+	first, _ := slices.BinarySearchFunc(c, s.lo, func(part stretch, lo float64) int {
+		if part.hi < lo {
+			return -1
+		}
+		return 1
+	})
+	last := first
+	for ; last < len(c) && c[last].lo <= s.hi; last++ {
+		if c[last].lo <= s.lo {
+			s.lo, s.in = c[last].lo, c[last].in
+		}
+		if c[last].hi >= s.hi {
+			s.hi, s.out = c[last].hi, c[last].out
+		}
+	}
+	return slices.Replace(c, first, last, s)
+}
+
+// open returns the shortest part of lo to hi that holds all that lies bare
+// there; none is left when from is not below to.
+func (c cloak) open(lo, hi float64) (from, to float64) {
+	from, to = lo, hi
+	first, _ := slices.BinarySearchFunc(c, lo, func(part stretch, lo float64) int {
+		if part.hi < lo {
+			return -1
+		}
+		return 1
+	})
+	if first < len(c) && c[first].lo <= from {
+		from = c[first].hi
+	}
+	for last := first; last < len(c) && c[last].lo < hi; last++ {
+		if c[last].hi >= hi {
+			to = c[last].lo
+			break
+		}
+	}
+	return from, to
+}

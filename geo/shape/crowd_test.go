@@ -1,0 +1,170 @@
+package shape
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// crowds are ways in which many lines may meet, by name: n lines each.
+var crowds = map[string]func(n int, random *rand.Rand) []orb.LineString{
+	"star": func(n int, random *rand.Rand) []orb.LineString {
+		return spread(n, func(i int) (angle, length float64) { return 2 * math.Pi * float64(i) / float64(n), 1000 })
+	},
+	"short star": func(n int, random *rand.Rand) []orb.LineString {
+		return spread(n, func(i int) (angle, length float64) { return 2 * math.Pi * float64(i) / float64(n), 100 })
+	},
+	"fan of all lengths": func(n int, random *rand.Rand) []orb.LineString {
+		return spread(n, func(i int) (angle, length float64) { return 2 * random.Float64(), 20000 * random.Float64() })
+	},
+	"wide star": func(n int, random *rand.Rand) []orb.LineString {
+		return spread(n, func(i int) (angle, length float64) { return 2 * math.Pi * float64(i) / float64(n), 100000 })
+	},
+	"winding lines": func(n int, random *rand.Rand) []orb.LineString {
+		lines := make([]orb.LineString, n)
+		for i := range lines {
+			angle := 2 * math.Pi * random.Float64()
+			at := orb.Point{}
+			for range 20 {
+				lines[i] = append(lines[i], at)
+				angle += random.Float64() - 0.5
+				at = orb.Point{at[0] + 50*math.Cos(angle), at[1] + 50*math.Sin(angle)}
+			}
+		}
+		return lines
+	},
+	"one valley": func(n int, random *rand.Rand) []orb.LineString {
+		lines := make([]orb.LineString, n)
+		for i := range lines {
+			lines[i] = orb.LineString{{0, 0}, {random.Float64(), 500 + random.Float64()}, {200 + random.Float64(), 900 + random.Float64()}}
+		}
+		return lines
+	},
+	"snapped ends": func(n int, random *rand.Rand) []orb.LineString {
+		lines := spread(n, func(i int) (angle, length float64) { return 2 * math.Pi * random.Float64(), 500 + 500*random.Float64() })
+		for _, l := range lines {
+			l[0] = orb.Point{random.Float64() - 0.5, random.Float64() - 0.5}
+		}
+		return lines
+	},
+}
+
+func spread(n int, of func(i int) (angle, length float64)) []orb.LineString {
+	lines := make([]orb.LineString, n)
+	for i := range lines {
+		angle, length := of(i)
+		lines[i] = orb.LineString{{0, 0}, {length * math.Cos(angle), length * math.Sin(angle)}}
+	}
+	return lines
+}
+
+// crowd returns n lines of a shape and their radii: equal, or by line.
+func crowd(shape string, n int, mixed bool) ([]orb.LineString, []geo.Meters) {
+	random := rand.New(rand.NewPCG(1, 2))
+	lines := crowds[shape](n, random)
+	radius := make([]geo.Meters, len(lines))
+	for i := range radius {
+		radius[i] = 31
+		if mixed {
+			radius[i] = geo.Meters(20 + 30*random.Float64())
+		}
+	}
+	return lines, radius
+}
+
+// TestThicket: where many lines run together, asking the thicket gives the ground
+// that trying every strip gives, and the outline closes by itself.
+func TestThicket(t *testing.T) {
+	for name := range crowds {
+		for _, mixed := range []bool{false, true} {
+			lines, radius := crowd(name, 150, mixed)
+			widths := make([]float64, len(radius))
+			for i, r := range radius {
+				widths[i] = float64(r)
+			}
+			var area [2]geo.SquareMeters
+			for i, most := range []int{math.MaxInt, 8} {
+				s := newStrips(lines, widths)
+				s.grid.most = most
+				arcs, ok := s.exposed(1)
+				if !ok {
+					t.Fatalf("%s, mixed %v, %d: no pieces", name, mixed, most)
+				}
+				mp, ok := s.draw(arcs, 32)
+				if !ok {
+					t.Fatalf("%s, mixed %v, %d: does not close", name, mixed, most)
+				}
+				area[i] = Area(mp)
+			}
+			within(t, name, area[1], float64(area[0]), 1e-12)
+		}
+	}
+}
+
+// TestStarOfLines: derived by hand. Of n rays of length L, so many that only the
+// round ends show, each shows the arc between its meetings with its neighbours': at
+// the angle a = pi/n from its ray the outline is L cos a + sqrt(r^2 - L^2 sin^2 a)
+// from the node.
+func TestStarOfLines(t *testing.T) {
+	for _, n := range []int{300, 3000} {
+		const L, r = 1000, 31.0
+		a := math.Pi / float64(n)
+		out := L*math.Cos(a) + math.Sqrt(r*r-L*L*math.Sin(a)*math.Sin(a))
+		arc := math.Atan2(out*math.Sin(a), out*math.Cos(a)-L)
+		want := 2 * float64(n) * (L*out*math.Sin(a)/2 + r*r*arc/2)
+		lines := spread(n, func(i int) (angle, length float64) { return 2 * a * float64(i), L })
+		radius := make([]geo.Meters, n)
+		for i := range radius {
+			radius[i] = r
+		}
+		within(t, fmt.Sprintf("star of %d", n), Area(BufferLines(lines, radius, 2048, 1)), want, 1e-7)
+	}
+}
+
+// TestTogetherAgainstEachPair: classes of boxes in heaps are those that comparing
+// each with each gives.
+func TestTogetherAgainstEachPair(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4))
+	for range 50 {
+		boxes := make([]orb.Bound, random.IntN(300))
+		for i := range boxes {
+			boxes[i] = square(100*random.Float64(), 100*random.Float64(), 5*random.Float64()*random.Float64())
+		}
+		parent := make([]int, len(boxes))
+		for i := range boxes {
+			parent[i] = i
+			for j := range i {
+				if boxes[i].Intersects(boxes[j]) {
+					merge(parent, i, j)
+				}
+			}
+		}
+		for _, class := range Together(boxes) {
+			for _, i := range class {
+				if find(parent, int(i)) != int(class[0]) {
+					t.Fatalf("box %d is in the class of %d, want %d", i, class[0], find(parent, int(i)))
+				}
+			}
+		}
+	}
+}
+
+func BenchmarkBufferLinesAtOneNode(b *testing.B) {
+	for name := range crowds {
+		for _, mixed := range []bool{false, true} {
+			for _, n := range []int{5000, 20000} {
+				b.Run(fmt.Sprintf("%s/mixed=%v/%d", name, mixed, n), func(b *testing.B) {
+					lines, radius := crowd(name, n, mixed)
+					for b.Loop() {
+						BufferLines(lines, radius, 8, 1)
+					}
+				})
+			}
+		}
+	}
+}

@@ -1,0 +1,121 @@
+package shape
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// hanging finds which boxes touch, directly or through others. Boxes lie in a
+// tree whose branches know when all they hold already hangs together: such a
+// branch is not looked into again for a box of the same class, so that boxes that
+// all meet in one place cost no more than a few looks each.
+type hanging struct {
+	boxes  []orb.Bound
+	parent []int // classes: a smaller root stays
+	leaves []int32
+	levels [][]branch // the first over leaves
+}
+
+// branch is a run of leaves, or of branches of the level below.
+type branch struct {
+	box  orb.Bound
+	same int // a member of the one class it holds; -1 while there may be several
+}
+
+// perBranch is how many boxes or branches one branch holds. Our choice.
+const perBranch = 8
+
+// hangTogether returns each box's class as a forest: find gives its root, the
+// smallest index in it. Boxes that skip tells of stay alone. Near n log n.
+func hangTogether(boxes []orb.Bound, skip func(i int) bool) []int {
+	h := &hanging{boxes: boxes, parent: make([]int, len(boxes))}
+	for i := range boxes {
+		h.parent[i] = i
+		if !skip(i) {
+			h.leaves = append(h.leaves, int32(i))
+		}
+	}
+	if len(h.leaves) == 0 {
+		return h.parent
+	}
+	h.build()
+	for _, i := range h.leaves {
+		h.look(len(h.levels)-1, 0, int(i))
+	}
+	return h.parent
+}
+
+// build sorts the leaves into strips by their middle, and each strip across, and
+// puts levels over them (sort-tile-recursive packing, Leutenegger et al. 1997).
+func (h *hanging) build() {
+	middle := func(i int32, axis int) float64 { return h.boxes[i].Min[axis] + h.boxes[i].Max[axis] }
+	by := func(axis int) func(a, b int32) int {
+		return func(a, b int32) int { return cmp.Or(cmp.Compare(middle(a, axis), middle(b, axis)), cmp.Compare(a, b)) }
+	}
+	slices.SortFunc(h.leaves, by(0))
+	strip := perBranch * int(math.Ceil(math.Sqrt(float64(len(h.leaves))/perBranch)))
+	for part := range slices.Chunk(h.leaves, strip) {
+		slices.SortFunc(part, by(1))
+	}
+	var level []branch
+	for part := range slices.Chunk(h.leaves, perBranch) {
+		b := branch{h.boxes[part[0]], -1}
+		for _, i := range part[1:] {
+			b.box = b.box.Union(h.boxes[i])
+		}
+		level = append(level, b)
+	}
+	h.levels = append(h.levels, level)
+	for len(level) > 1 {
+		var above []branch
+		for part := range slices.Chunk(level, perBranch) {
+			b := branch{part[0].box, -1}
+			for _, c := range part[1:] {
+				b.box = b.box.Union(c.box)
+			}
+			above = append(above, b)
+		}
+		h.levels = append(h.levels, above)
+		level = above
+	}
+}
+
+// look joins box i with the boxes under a branch that touch it.
+func (h *hanging) look(level, at, i int) {
+	b := &h.levels[level][at]
+	if !b.box.Intersects(h.boxes[i]) {
+		return
+	}
+	if b.same >= 0 && find(h.parent, b.same) == find(h.parent, i) {
+		return
+	}
+	below := len(h.leaves)
+	if level > 0 {
+		below = len(h.levels[level-1])
+	}
+	same := -2
+	for k := at * perBranch; k < min((at+1)*perBranch, below); k++ {
+		member := -1
+		if level > 0 {
+			h.look(level-1, k, i)
+			member = h.levels[level-1][k].same
+		} else {
+			member = int(h.leaves[k])
+			if h.boxes[member].Intersects(h.boxes[i]) {
+				merge(h.parent, i, member)
+			}
+		}
+		switch {
+		case member < 0:
+			same = -1
+		case same == -2:
+			same = member
+		case same >= 0 && find(h.parent, same) != find(h.parent, member):
+			same = -1
+		}
+	}
+	b.same = same
+}
