@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/geo"
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
 	"driftreach/internal/stream"
@@ -69,7 +68,7 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, g
 	if len(in.Streams) == 0 { // without streams they stand nowhere
 		barriers = nil
 	}
-	net, more := stream.ConnectBarriers(observed.Centerlines, barriers, geo.Meters(s.Network.Snap))
+	net, more := stream.ConnectBarriers(observed.Centerlines, barriers, s.NetworkOptions())
 	observed.Findings = check.Join(observed.Findings, more)
 	if findings != "" {
 		if err := p.writeFindings(findings, observed); err != nil {

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/paulmach/orb"
 )
@@ -13,6 +14,11 @@ func (b *builder) makeArcs() {
 	b.nameNodes(nodeOf)
 	flipped := b.checkNames(nodeOf)
 	placeNode := b.placeNodes(nodeOf)
+	if b.options.Upstream {
+		for r := range flipped {
+			flipped[r] = flipped[r] || !b.named[r] && math.IsNaN(b.line(int32(r)).Sequence)
+		}
+	}
 	b.flipBySequence(nodeOf, placeNode, flipped)
 	b.arcs = make([]arc, 0, len(b.lines)+len(b.cuts))
 	next := 0

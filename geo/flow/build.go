@@ -50,15 +50,20 @@ func (b *builder) line(rank int32) *Line { return &b.lines[b.record[rank]] }
 //
 //   - A shore, and a line without length or with an impossible vertex, is left out.
 //   - Ends within Snap of each other (straight distance, single linkage) are one
-//     node; an end within Snap of the middle of another line splits it there. In
+//     node. An end within Snap of the middle of another line splits it there, unless
+//     one line ends and another begins at that place: the water goes on without the
+//     line, as where two streams are drawn over each other. In
 //     a connected part where every line names one of its nodes at least, the names
 //     decide instead: an end without a name is the node that another line's end at
 //     the very same position has, else a node of its own.
+//   - Loose ends that point at each other across a gap of at most CloseGap are one
+//     node.
 //   - A stop splits its line. One within Snap, along the line, of a node that is
 //     there already stands at that node, in the way of every edge that enters it;
 //     of several at one node the smallest number stays.
 //   - Water flows from From to To; else from the higher to the lower Sequence;
-//     else as digitised, and a stretch without branches that runs from a place
+//     else as digitised (or,
+//     with Upstream, against it), and a stretch without branches that runs from a place
 //     nothing enters to a place nothing leaves, against its neighbours at both
 //     ends, is turned round.
 //   - Where water goes round, a walk downstream from where water enters the ring
@@ -83,6 +88,7 @@ func build(b *builder) (*Network, []Trouble) {
 	b.collectEnds()
 	b.node()
 	b.makeArcs()
+	b.reportAllAgainst()
 	b.flipOpposed()
 	b.cutCycles()
 	n := b.network()
@@ -108,7 +114,9 @@ func (b *builder) node() {
 	b.decideNames(hits)
 	b.takeCuts(hits)
 	b.reportGaps()
-	b.reportDangles(hits)
+	gaps := b.closeGaps()
+	b.reportDangles(hits, gaps)
+	b.reportPassings()
 }
 
 // measure fills in the geodesic lengths and reports lines that have none.

@@ -79,7 +79,7 @@ func compareLines(a, b *Line) int {
 		cmp.Compare(a.Sequence, b.Sequence), cmp.Compare(a.Divergence, b.Divergence),
 		cmp.Compare(a.Share, b.Share), cmp.Compare(a.Width, b.Width),
 		cmp.Compare(a.Length, b.Length), cmp.Compare(a.Area, b.Area),
-		cmp.Compare(a.Order, b.Order),
+		cmp.Compare(a.Order, b.Order), cmp.Compare(a.Fall, b.Fall),
 		count(a.Barrier)-count(b.Barrier), count(a.Shore)-count(b.Shore),
 		slices.CompareFunc(a.Stops, b.Stops, compareStops),
 	)

@@ -173,11 +173,30 @@ func nearestPerLine(hits []cut) []cut {
 	return hits
 }
 
+// goesThrough tells of each place, by its root, whether a line ends there and
+// another begins.
+func (b *builder) goesThrough() []bool {
+	const comes, leaves = 1, 2
+	way := make([]uint8, len(b.points))
+	for e, p := range b.ends {
+		if p >= 0 {
+			way[b.places.find(p)] |= [2]uint8{leaves, comes}[e%2]
+		}
+	}
+	through := make([]bool, len(way))
+	for i, w := range way {
+		through[i] = w == comes|leaves
+	}
+	return through
+}
+
 // takeCuts turns hits within the snap distance into cuts. A hit within the snap
 // distance of the line's own end, or of the cut before, along the line joins
-// that place.
+// that place. Where one line ends and another begins nothing is cut: neither inflow
+// nor outflow is lacking.
 func (b *builder) takeCuts(hits []cut) {
 	snap := float64(b.options.Snap)
+	through := b.goesThrough()
 	for _, h := range hits {
 		if h.distance > snap || b.named[h.rank] {
 			continue
@@ -190,6 +209,12 @@ func (b *builder) takeCuts(hits []cut) {
 			b.places.union(h.point, b.ends[2*h.rank+1])
 		case before >= 0 && b.cuts[before].rank == h.rank && h.measure-b.cuts[before].measure <= snap:
 			b.places.union(h.point, b.cuts[before].point)
+		case through[b.places.find(h.point)]:
+			b.report(Trouble{
+				Kind: Crossing, Lines: []int32{h.rank}, At: b.points[h.point],
+				Message: fmt.Sprintf("one line ends and another begins on line %s, %.1f m from its start, where it has no node", b.name(h.rank), h.measure),
+				Repair:  "not joined: the water goes on past it",
+			})
 		default:
 			b.cuts = append(b.cuts, h)
 		}
@@ -203,8 +228,9 @@ func (b *builder) takeCuts(hits []cut) {
 	}
 }
 
-// reportDangles reports loose ends that stop short of a line.
-func (b *builder) reportDangles(hits []cut) {
+// reportDangles reports loose ends that stop short of a line, those at the places of
+// gaps apart.
+func (b *builder) reportDangles(hits []cut, gaps map[int32]bool) {
 	degree := b.degrees()
 	nearest := map[int32]cut{}
 	joined := map[int32]bool{}
@@ -220,7 +246,7 @@ func (b *builder) reportDangles(hits []cut) {
 		}
 	}
 	for _, point := range sortedKeys(nearest) {
-		if joined[point] {
+		if joined[point] || gaps[point] {
 			continue
 		}
 		h := nearest[point]

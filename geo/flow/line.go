@@ -32,6 +32,7 @@ type Line struct {
 	Length     geo.Meters     // recorded length, used for river kilometres and upstream totals; 0: the geodesic length
 	Area       float64        // local catchment, km2; NaN for unknown
 	Order      int            // recorded order; 0 for unknown
+	Fall       int            // by the recorded slope it falls as digitised (1), rises (-1); 0 for unknown
 	Barrier    bool           // something stands at its downstream end
 	Shore      bool           // a coast: no part of the network; water that comes to it has arrived
 	Stops      []Stop         // where something stands along it
@@ -45,8 +46,10 @@ type Stop struct {
 
 // Options says how lines become a network.
 type Options struct {
-	Snap    geo.Meters // ends at most this far apart are one place
-	Workers int        // goroutines; results do not depend on it
+	Snap     geo.Meters // ends at most this far apart are one place
+	CloseGap geo.Meters // loose ends that point at each other and lie at most this far apart too; up to 100 m
+	Upstream bool       // lines without names and sequence were digitised against the flow
+	Workers  int        // goroutines; results do not depend on it
 }
 
 // DefaultOptions returns a snap distance of 1 m (our choice: above the rounding
@@ -57,11 +60,14 @@ func DefaultOptions() Options { return Options{Snap: 1, Workers: 1} }
 // confluences run together.
 const maxSnap = 1000
 
-// Validate returns an error for a snap distance outside 0 to 1000 m or a
-// negative number of workers.
+// Validate returns an error for a snap distance outside 0 to 1000 m, a gap
+// to close outside 0 to 100 m or a negative number of workers.
 func (o Options) Validate() error {
 	if !(o.Snap >= 0 && o.Snap <= maxSnap) {
 		return fmt.Errorf("snap distance %g m is not between 0 and %d m", float64(o.Snap), maxSnap)
+	}
+	if !(o.CloseGap >= 0 && o.CloseGap <= widestGap) {
+		return fmt.Errorf("gap to close %g m is not between 0 and %d m", float64(o.CloseGap), widestGap)
 	}
 	if o.Workers < 0 {
 		return fmt.Errorf("number of workers %d is negative", o.Workers)

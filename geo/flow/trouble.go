@@ -5,6 +5,9 @@ import "github.com/paulmach/orb"
 // Kinds of trouble.
 const (
 	GapClosed         = "gap-closed"         // ends that nearly meet were joined
+	GapOpen           = "gap-open"           // loose ends that point at each other stay apart
+	Crossing          = "crossing"           // lines cross without a node: not joined
+	AllAgainst        = "all-against"        // a whole part looks digitised against the flow
 	TJunction         = "t-junction"         // an end on the middle of a line split it
 	ZeroLength        = "zero-length"        // no length: left out of the network
 	Unusable          = "unusable-position"  // a vertex is no position: left out of the network

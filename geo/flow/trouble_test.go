@@ -1,11 +1,14 @@
 package flow
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // one is what must be told of one trouble.
@@ -41,6 +44,26 @@ func troubleCases(g ground) map[string]struct {
 			[]one{{TJunction, "stem", [2]float64{0, 500}, "another line ends on line stem, 400.", "split there"}}},
 		"an end just short": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", 300, 900, 4, 500)},
 			[]one{{Dangle, "stem", [2]float64{4, 500}, "ends 4.0 m short of line stem", "left open: no water passes"}}},
+		"a gap in line": {[]Line{stem, g.line("x", 0, 560, 5, 0)},
+			[]one{{GapOpen, "stem x", [2]float64{0, 600}, "two lines in line with each other end 40.0 m apart", "left open: no water passes"}}},
+		"loose ends that look away": {[]Line{stem, g.line("x", 40, 600, 40, 1200)}, nil},
+		"a bare crossing": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", -300, 700, 0, 500), g.line("y", 0, 500, 300, 300)},
+			[]one{{Crossing, "stem", [2]float64{0, 500}, "one line ends and another begins on line stem, 400.", "not joined: the water goes on past it"}}},
+		"a crossing in one stroke": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", -300, 700, 300, 300)},
+			[]one{{Crossing, "stem x", [2]float64{0, 500}, "lines stem and x cross or touch where neither has a node", "not joined"}}},
+		"a line that begins on a middle": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", 0, 500, 300, 400)},
+			[]one{{TJunction, "stem", [2]float64{0, 500}, "another line ends on line stem, 400.", "split there"},
+				{TwoOutlets, "x", [2]float64{300, 400}, "line x ends where nothing goes on", "kept as an outlet"}}},
+		"many lines at one place": {fan(g, 14), []one{{ManyMeet, "r00 r01 r02 r03 r04 r05 r06 r07 r08 r09 r10 r11 r12 r13", [2]float64{0, 600}, "14 lines end at one place: 13 come to it, 1 leave it", "joined as drawn"}}},
+		"all against, by order": {uphill(g, func(l *Line, order int) { l.Order = order }),
+			[]one{{AllAgainst, "a", [2]float64{0, 0}, "the 7 lines that hang together with line a look digitised against the flow: the recorded order falls on the way down at 6 places, rises at 0", "they flow as drawn"},
+				{TwoOutlets, "d", [2]float64{-300, 900}, "", "kept as an outlet"}, {TwoOutlets, "f", [2]float64{100, 900}, "", "kept"}, {TwoOutlets, "g", [2]float64{300, 900}, "", "kept"}}},
+		"all against, by slope": {uphill(g, func(l *Line, _ int) { l.Fall = -1 }),
+			[]one{{AllAgainst, "a", [2]float64{0, 0}, "the recorded slope is below 0 on 7 lines, above it on 0", "they flow as drawn"},
+				{TwoOutlets, "d", [2]float64{-300, 900}, "", "kept as an outlet"}, {TwoOutlets, "f", [2]float64{100, 900}, "", "kept"}, {TwoOutlets, "g", [2]float64{300, 900}, "", "kept"}}},
+		"all against, by shape": {uphill(g, func(*Line, int) {}),
+			[]one{{AllAgainst, "a", [2]float64{0, 0}, "the water parts at 3 places, meets at 0", "they flow as drawn"},
+				{TwoOutlets, "d", [2]float64{-300, 900}, "", "kept as an outlet"}, {TwoOutlets, "f", [2]float64{100, 900}, "", "kept"}, {TwoOutlets, "g", [2]float64{300, 900}, "", "kept"}}},
 		"no length": {[]Line{stem, low, g.line("x", 0, 600, 0, 600)},
 			[]one{{ZeroLength, "x", [2]float64{0, 600}, "line x has no length (2 vertices)", "left out of the network"}}},
 		"shrunk by the snap distance": {[]Line{stem, low, g.line("x", 0, 600, 0.3, 600)},
@@ -80,6 +103,56 @@ func troubleCases(g ground) map[string]struct {
 	}
 }
 
+// fan returns n lines, of which all but one come to one place.
+func fan(g ground, n int) []Line {
+	lines := []Line{g.line("r00", 0, 600, 0, 0)}
+	for i := 1; i < n; i++ {
+		lines = append(lines, g.line(fmt.Sprintf("r%02d", i), float64(100*(i-n/2)), 900, 0, 600))
+	}
+	return lines
+}
+
+// uphill returns a tree of four heads that is digitised against the flow; record sets
+// what is recorded of each line, whose true order is given.
+func uphill(g ground, record func(l *Line, order int)) []Line {
+	lines := []Line{
+		g.line("a", 0, 0, 0, 300), g.line("b", 0, 300, -200, 600), g.line("c", 0, 300, 200, 600), g.line("d", -200, 600, -300, 900),
+		g.line("e", -200, 600, -100, 900), g.line("f", 200, 600, 100, 900), g.line("g", 200, 600, 300, 900),
+	}
+	for i, order := range []int{3, 2, 2, 1, 1, 1, 1} {
+		record(&lines[i], order)
+	}
+	return lines
+}
+
+// TestUpstream: a tree drawn against the flow, read with Upstream, is the tree drawn
+// along it: by hand. TestCloseGap: a gap no wider than the setting is one place.
+func TestUpstream(t *testing.T) {
+	n, troubles := Build(uphill(grounds[0], func(*Line, int) {}), Options{Snap: 1, Upstream: true})
+	if len(troubles) != 0 {
+		t.Fatal(troubles)
+	}
+	low := n.Edges[len(n.Edges)-1]
+	if low.Line != 0 || low.Order != 3 || !low.Flipped || len(n.Out(low.To)) != 0 || n.Components != 1 {
+		t.Errorf("%+v", low)
+	}
+}
+
+func TestCloseGap(t *testing.T) {
+	g := grounds[0]
+	lines := []Line{g.line("stem", 0, 900, 0, 600), g.line("x", 0, 560, 5, 0)}
+	for _, c := range []struct {
+		close geo.Meters
+		kind  string
+		parts int
+	}{{0, GapOpen, 2}, {39, GapOpen, 2}, {41, GapClosed, 1}} {
+		n, troubles := Build(lines, Options{Snap: 1, CloseGap: c.close})
+		if len(troubles) != 1 || troubles[0].Kind != c.kind || n.Components != c.parts {
+			t.Errorf("closing %g m: %v, %d parts", float64(c.close), troubles, n.Components)
+		}
+	}
+}
+
 // TestEveryTrouble holds place, lines, message and repair of every kind of
 // trouble, and that nothing else is told, at every ground.
 func TestEveryTrouble(t *testing.T) {
@@ -99,7 +172,7 @@ func TestEveryTrouble(t *testing.T) {
 		}
 	}
 	for _, kind := range []string{GapClosed, TJunction, ZeroLength, Unusable, SelfCrossing, EndsApart, OpposedDirection, CycleCut, Dangle,
-		Island, TwoOutlets, SharesNormalised, SharesIncomplete, TwoMains, AreaMissing, BraidTooLarge, RepeatedName, UnknownDivergence} {
+		Island, GapOpen, Crossing, AllAgainst, ManyMeet, TwoOutlets, SharesNormalised, SharesIncomplete, TwoMains, AreaMissing, BraidTooLarge, RepeatedName, UnknownDivergence} {
 		if !seen[kind] {
 			t.Errorf("no case for %s", kind)
 		}

@@ -154,7 +154,7 @@ func (c *computation) mapStands() (err error) {
 }
 
 func (c *computation) connect() error {
-	c.net, c.findings = stream.ConnectBarriers(c.in.Centerlines, c.in.Barriers, c.rules.snap)
+	c.net, c.findings = stream.ConnectBarriers(c.in.Centerlines, c.in.Barriers, c.rules.network)
 	c.water = aquatic.NewWater(c.net, c.rules.aquatic)
 	return nil
 }

@@ -65,7 +65,9 @@ type AquaticSettings struct {
 
 // NetworkSettings is the [network] table.
 type NetworkSettings struct {
-	Snap float64 `toml:"snap_m" json:"snap_m"`
+	Snap      float64 `toml:"snap_m" json:"snap_m"`
+	CloseGap  float64 `toml:"close_gap_m" json:"close_gap_m"`
+	Digitised string  `toml:"digitised" json:"digitised"`
 }
 
 // DriftSettings is the [drift] table.
@@ -117,6 +119,12 @@ const (
 	BothStages = "both"
 )
 
+// The words of network.digitised.
+const (
+	Downstream = "downstream"
+	Upstream   = "upstream"
+)
+
 // DefaultSettings returns every setting at its default, in storage of its own.
 // The source of each number is in SettingsTable.
 func DefaultSettings() Settings {
@@ -133,7 +141,7 @@ func DefaultSettings() Settings {
 			SurveyedShare: kin.SurveyedShare, KeptWithin: kin.KeptWithin,
 		},
 		Aquatic: AquaticSettings{Setback: float64(water.Setback), WidthByOrder: numbers(water.WidthByOrder)},
-		Network: NetworkSettings{Snap: float64(flow.DefaultOptions().Snap)},
+		Network: NetworkSettings{Snap: float64(flow.DefaultOptions().Snap), Digitised: Downstream},
 		Drift: DriftSettings{
 			HalfDistanceByOrder: follow.HalfDistanceByOrderKm, Stage: BaseStage, FloodFactor: 4,
 			RiskShare: follow.RiskShare, FragmentsPerAcre: follow.FragmentsPerAcre, TreatedRelease: follow.TreatedRelease,

@@ -86,6 +86,12 @@ var waterTable = []Setting{
 	{"network.snap_m", "m", Practice, "stream ends this close or closer are the same place",
 		"common practice: the coordinate noise of 1:24,000 centerlines that were cut and joined again", within(0, 100),
 		func(s *Settings) any { return &s.Network.Snap }},
+	{"network.close_gap_m", "m", Practice, "loose stream ends that point at each other and lie this close or closer are joined; 0 joins none, and each gap is a finding",
+		"common practice: nothing is joined that nobody looked at", within(0, 100),
+		func(s *Settings) any { return &s.Network.CloseGap }},
+	{"network.digitised", "", Practice, "which way lines run that have neither nodes nor hydroseq",
+		"common practice: centerlines are digitised the way the water flows", oneOf(Downstream, Upstream),
+		func(s *Settings) any { return &s.Network.Digitised }},
 }
 
 var driftTable = []Setting{

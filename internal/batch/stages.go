@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"driftreach/geo"
+	"driftreach/geo/flow"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
@@ -18,7 +19,7 @@ type stages struct {
 	stands    stand.Settings
 	lineage   lineage.Settings
 	aquatic   aquatic.Settings
-	snap      geo.Meters
+	network   flow.Options
 	stage     string          // name of the batch's first stage
 	drift     drift.Settings  // at that stage
 	flood     *drift.Settings // at flood, when both stages are asked for
@@ -40,7 +41,7 @@ func (s Settings) stages() (stages, error) {
 			SeenDistance: geo.Meters(s.Lineage.SeenDistance), SurveyedShare: s.Lineage.SurveyedShare, KeptWithin: s.Lineage.KeptWithin,
 		},
 		aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback)},
-		snap:    geo.Meters(s.Network.Snap),
+		network: s.NetworkOptions(),
 		stage:   BaseStage,
 		drift: drift.Settings{
 			HalfDistanceByOrderKm: s.Drift.HalfDistanceByOrder, FloodFactor: 1,
@@ -73,10 +74,17 @@ func (s Settings) stages() (stages, error) {
 	case BothStages:
 		out.flood = &flood
 	}
-	for _, err := range []error{out.stands.Validate(), out.lineage.Validate(), out.aquatic.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.followup.Validate(), out.notice.Validate()} {
+	for _, err := range []error{out.stands.Validate(), out.lineage.Validate(), out.aquatic.Validate(), out.network.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.followup.Validate(), out.notice.Validate()} {
 		if err != nil {
 			return stages{}, fmt.Errorf("settings: %w", err)
 		}
 	}
 	return out, nil
+}
+
+// NetworkOptions is the [network] table as the network takes it.
+func (s Settings) NetworkOptions() flow.Options {
+	return flow.Options{
+		Snap: geo.Meters(s.Network.Snap), CloseGap: geo.Meters(s.Network.CloseGap), Upstream: s.Network.Digitised == Upstream,
+	}
 }

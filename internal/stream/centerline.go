@@ -50,6 +50,7 @@ type Centerline struct {
 	Discharge     float64    // discharge_m3s
 	MeanDischarge float64    // mean_discharge_m3s
 	Slope         float64    // metres per metre
+	Rises         bool       // set by Check: the recorded slope is below 0
 	Barrier       Barrier
 	BarrierPass   float64    // share of what floats that passes, 0..1
 	Length        geo.Meters // recorded length (mapped column length_km); 0 means measure the path

@@ -15,7 +15,7 @@ type Options struct {
 }
 
 // Check finishes the centerlines of one batch, of all its files together. It
-// rejects lines that cannot be drawn, drops repeated vertices, brings
+// rejects lines that cannot be drawn and copies of lines, under another id too, drops repeated vertices, brings
 // longitudes that run past 180 back into range, blanks values that cannot be
 // true, makes missing ids from file and row and repeated ids unique, and
 // returns the accepted lines sorted by id with what it found. The answer depends
@@ -47,7 +47,7 @@ func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 		kept = append(kept, l)
 	}
 	clear(lines[len(kept):])
-	kept = c.unify(kept, made)
+	kept = c.dropCopies(c.unify(kept, made))
 	c.reportCoasts(kept)
 	return kept, c.log.Findings()
 }

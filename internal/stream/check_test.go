@@ -106,13 +106,15 @@ func TestCheckIdentity(t *testing.T) {
 		lines     []Centerline
 		ids, told string
 	}{
-		{"sorted", []Centerline{line("b", 1, orb.Point{1, 2}, orb.Point{3, 4}), one}, "a b", ""},
-		{"made", []Centerline{line("", 7, orb.Point{1, 2}, orb.Point{3, 4}), one}, "a s#7", "row 7 stream-id-missing"},
-		{"made for a whole file", []Centerline{line("", 7, orb.Point{1, 2}, orb.Point{3, 4}), line("", 8, orb.Point{1, 2}, orb.Point{3, 4})}, "s#7 s#8", "stream-id-missing"},
+		{"sorted", []Centerline{line("b", 1, orb.Point{1, 2}, orb.Point{3, 5}), one}, "a b", ""},
+		{"made", []Centerline{line("", 7, orb.Point{1, 2}, orb.Point{3, 5}), one}, "a s#7", "row 7 stream-id-missing"},
+		{"made for a whole file", []Centerline{line("", 7, orb.Point{1, 2}, orb.Point{3, 4}), line("", 8, orb.Point{1, 2}, orb.Point{3, 5})}, "s#7 s#8", "stream-id-missing"},
 		{"made for parts of one feature", []Centerline{line("", 7, orb.Point{1, 2}, orb.Point{3, 4}), line("", 7, orb.Point{1, 2}, orb.Point{3, 5})}, "s#7 s#7~2", "stream-id-missing"},
 		{"repeated", []Centerline{one, two}, "a a~2", "a stream-id-duplicate"},
 		{"repeated, name taken", []Centerline{one, two, line("a~2", 3, orb.Point{5, 6}, orb.Point{7, 9})}, "a a~2 a~3", "a stream-id-duplicate"},
 		{"copy", []Centerline{one, one}, "a", "a line-duplicate"},
+		{"copy under another id", []Centerline{one, line("b", 4, orb.Point{1, 2}, orb.Point{3, 4})}, "a", "b line-copy"},
+		{"copy drawn back", []Centerline{one, line("b", 4, orb.Point{3, 4}, orb.Point{1, 2})}, "a", "b line-copy"},
 	} {
 		for range 3 {
 			lines, findings := Check(clone(c.lines), Options{})
@@ -219,7 +221,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 20 {
+	if len(seen) != 21 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

@@ -102,10 +102,21 @@ func compareContent(a, b *Centerline) int {
 		cmp.Compare(a.Discharge, b.Discharge),
 		cmp.Compare(a.MeanDischarge, b.MeanDischarge),
 		cmp.Compare(a.Slope, b.Slope),
+		compareBool(a.Rises, b.Rises),
 		cmp.Compare(a.Barrier, b.Barrier),
 		cmp.Compare(a.BarrierPass, b.BarrierPass),
 		cmp.Compare(a.Length, b.Length),
 		cmp.Compare(a.LocalArea, b.LocalArea),
 		strings.Compare(a.FeatureType, b.FeatureType),
 	)
+}
+
+func compareBool(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
 }

@@ -32,6 +32,7 @@ func (c *checker) checkMeasures(l *Centerline) {
 	c.measure(l, "drainage_km2", &l.Drainage)
 	c.measure(l, "discharge_m3s", &l.Discharge)
 	c.measure(l, "mean_discharge_m3s", &l.MeanDischarge)
+	l.Rises = l.Slope < 0
 	c.measure(l, "slope", &l.Slope)
 	c.measure(l, "catchment_km2", &l.LocalArea)
 }

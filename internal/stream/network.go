@@ -28,11 +28,11 @@ type Network struct {
 // not (SCIENCE: noding, direction and orders by the NHDPlus rules). Lines keep
 // their place in the slice.
 func Connect(lines []Centerline, snap geo.Meters) (*Network, []check.Finding) {
-	return connect(lines, nil, snap)
+	return connect(lines, nil, flow.Options{Snap: snap})
 }
 
-func connect(lines []Centerline, structures []Structure, snap geo.Meters) (*Network, []check.Finding) {
-	net, troubles := flow.Build(flowLines(lines, structures), flow.Options{Snap: snap})
+func connect(lines []Centerline, structures []Structure, o flow.Options) (*Network, []check.Finding) {
+	net, troubles := flow.Build(flowLines(lines, structures), o)
 	n := &Network{
 		Structures: structures,
 		Net:        net, Lines: lines,
@@ -43,7 +43,9 @@ func connect(lines []Centerline, structures []Structure, snap geo.Meters) (*Netw
 	for i := range lines {
 		n.lay(int32(i))
 	}
-	return n, networkFindings(lines, troubles)
+	findings := append(networkFindings(lines, troubles), n.disagreements()...)
+	check.Sort(findings)
+	return n, findings
 }
 
 // lay gives the edges of a line their piece of its path, downstream, and their
@@ -82,10 +84,22 @@ func flowLines(lines []Centerline, structures []Structure) []flow.Line {
 			Name: c.ID, Path: c.Path, From: c.FromNode, To: c.ToNode, Sequence: c.Sequence,
 			Divergence: uint8(c.Divergence), Share: c.FlowShare, Width: c.BankfullWidth,
 			Length: c.Length, Area: c.LocalArea, Order: c.Order, Barrier: c.Barrier != NoBarrier,
-			Shore: c.Coast, Stops: stops[i],
+			Fall: c.fall(), Shore: c.Coast, Stops: stops[i],
 		}
 	}
 	return out
+}
+
+// fall tells from the recorded slope how the line lies, as digitised: 1 falling, -1
+// rising, 0 for unknown.
+func (l *Centerline) fall() int {
+	switch {
+	case l.Rises:
+		return -1
+	case l.Slope > 0:
+		return 1
+	}
+	return 0
 }
 
 // BarrierAt returns the barrier at the downstream end of an edge and its

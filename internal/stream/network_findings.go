@@ -12,6 +12,9 @@ import (
 // the user can do. A finding's code is "network-" and the kind.
 var networkRules = map[string]check.Rule{
 	flow.GapClosed:         {Severity: check.Warning, Remedy: "snap the ends together in the source, or lower network.snap_m if they should stay apart"},
+	flow.GapOpen:           {Severity: check.Warning, Remedy: "draw the line on, or close such gaps with network.close_gap_m, a distance at least as wide"},
+	flow.Crossing:          {Severity: check.Note, Remedy: "nothing to do where one passes over the other; where the waters join, end one of the lines on the other"},
+	flow.AllAgainst:        {Severity: check.Warning, Remedy: "reverse the lines in the source, map from_node and to_node or hydroseq, or set network.digitised = \"upstream\"; nothing to do in a delta or a canal system"},
 	flow.TJunction:         {Severity: check.Note, Remedy: "nothing need be done; split the line at the junction in the source to be rid of this note"},
 	flow.ZeroLength:        {Severity: check.Warning, Remedy: "delete the line, or draw it with two places"},
 	flow.Unusable:          {Severity: check.Warning, Remedy: "correct the position in the source"},
@@ -29,6 +32,9 @@ var networkRules = map[string]check.Rule{
 	flow.TwoMains:          {Severity: check.Warning, Remedy: "mark one branch as the main path (divergence 1), the others as minor (2)"},
 	flow.AreaMissing:       {Severity: check.Note, Remedy: "give every line its catchment, or none"},
 	flow.BraidTooLarge:     {Severity: check.Note, Remedy: "nothing need be done; the totals inside this braid are lower bounds"},
+	"order-differs":        {Severity: check.Warning, Remedy: "take the streams above into the layer: it looks clipped; or correct stream_order. The recorded orders are used"},
+	"length-differs":       {Severity: check.Warning, Remedy: "take whole lines into the layer: those named look cut; or leave length_km blank, and the drawn length counts"},
+	"drainage-differs":     {Severity: check.Warning, Remedy: "take the streams above into the layer: it looks clipped; or correct catchment_km2 or drainage_km2"},
 	flow.RepeatedName:      {Severity: check.Warning, Remedy: "give every line an id of its own"},
 	flow.UnknownDivergence: {Severity: check.Warning, Remedy: "write 0 (none), 1 (main path) or 2 (minor path)"},
 }

@@ -75,7 +75,7 @@ func TestConnectLays(t *testing.T) {
 		side := line("s", 4, orb.Point{earth.Wrap(x + 0.02), -60.1}, orb.Point{earth.Wrap(x + 0.02), -60.001})
 		a.Sequence, b.Sequence, c.Sequence, side.Sequence, b.Order = 30, 20, 10, 25, 7
 		n, findings := Connect([]Centerline{a, b, c, side}, 1)
-		if told(findings) != "b network-opposed-direction; b network-t-junction" {
+		if told(findings) != "b network-opposed-direction; b network-t-junction; b network-order-differs" {
 			t.Errorf("%s: %s", name, told(findings))
 		}
 		if len(n.Paths) != 5 || strings.Join(n.Found[1], " ") != "opposed-direction t-junction" {
@@ -152,4 +152,41 @@ func TestConnectOrderOfRecords(t *testing.T) {
 			t.Fatalf("%s\n%s", x, y)
 		}
 	})
+}
+
+// TestDisagreements: recorded order, length and drainage against the computed ones,
+// by hand: two lines of 1.1 km meet and go on as a third.
+func TestDisagreements(t *testing.T) {
+	lines := []Centerline{
+		line("a", 1, orb.Point{0, 0.02}, orb.Point{0, 0.01}), line("b", 2, orb.Point{0.01, 0.02}, orb.Point{0, 0.01}),
+		line("c", 3, orb.Point{0, 0.01}, orb.Point{0, 0}),
+	}
+	for i := range lines {
+		lines[i].LocalArea = 2
+	}
+	sound := func(lines []Centerline) {
+		lines[0].Order, lines[1].Order, lines[2].Order = 1, 1, 2
+		lines[0].Length, lines[2].Length, lines[2].Drainage = 1105, 1106, 6
+	}
+	for _, c := range []struct {
+		name   string
+		change func(lines []Centerline)
+		told   string
+	}{
+		{"sound", func([]Centerline) {}, ""},
+		{"streams above left out", func(l []Centerline) { l[2].Order = 5 }, "c network-order-differs: the recorded stream_order disagrees with the computed one on 1 of 3 lines, most on line c: 5 recorded, 2 computed"},
+		{"line cut", func(l []Centerline) { l[0].Length = 4000 }, "a network-length-differs: the recorded length_km disagrees with the computed one on 1 of 2 lines, most on line a: 4 km recorded, 1.106 km computed"},
+		{"catchments left out", func(l []Centerline) { l[2].Drainage = 60 }, "c network-drainage-differs: the recorded drainage_km2 disagrees with the computed one on 1 of 1 lines, most on line c: 60 km2 recorded, 6 km2 computed"},
+	} {
+		sound(lines)
+		c.change(lines)
+		_, findings := Connect(lines, 1)
+		var told []string
+		for _, f := range findings {
+			told = append(told, f.Record+" "+f.Rule.Code+": "+f.Message)
+		}
+		if strings.Join(told, "; ") != c.told {
+			t.Errorf("%s: %s", c.name, told)
+		}
+	}
 }

@@ -13,6 +13,7 @@ var (
 	ruleSwapped    = check.Rule{Code: "line-swapped", Severity: check.Error, Remedy: "swap longitude and latitude"}
 	ruleProjected  = check.Rule{Code: "line-projected", Severity: check.Error, Remedy: "name the reference system with --streams-crs, as in EPSG:26911, or convert the coordinates to WGS 84 degrees"}
 	ruleDuplicate  = check.Rule{Code: "line-duplicate", Severity: check.Error, Remedy: "remove the copy"}
+	ruleCopy       = check.Rule{Code: "line-copy", Severity: check.Error, Remedy: "remove one of the two; of two streams side by side draw each along its own water"}
 	ruleSameID     = check.Rule{Code: "stream-id-duplicate", Severity: check.Warning, Remedy: "give each line a stream_id of its own"}
 	ruleNoID       = check.Rule{Code: "stream-id-missing", Severity: check.Note, Remedy: "fill in stream_id, so that a line can be followed from quarter to quarter"}
 	ruleRepeated   = check.Rule{Code: "line-vertex-repeated", Severity: check.Note, Remedy: "nothing to do"}
@@ -31,7 +32,7 @@ var (
 func Rules() []check.Rule {
 	return []check.Rule{
 		ruleEmpty, ruleOneVertex, ruleZeroLength, ruleNotFinite, ruleOutOfRange, ruleSwapped, ruleProjected,
-		ruleDuplicate, ruleSameID, ruleNoID, ruleRepeated, ruleWrapped, ruleCrossing, ruleClosed,
+		ruleDuplicate, ruleCopy, ruleSameID, ruleNoID, ruleRepeated, ruleWrapped, ruleCrossing, ruleClosed,
 		ruleSameNode, ruleDivergence, ruleShare, ruleNegative, ruleCoast, ruleBarrier,
 	}
 }

@@ -100,12 +100,12 @@ func apart(structures []Structure, log *check.Log) []Structure {
 	return kept
 }
 
-// ConnectBarriers is Connect with placed barriers in the lines' way: each stands at
+// ConnectBarriers is Connect, by the given options, with placed barriers in the lines' way: each stands at
 // the lower end of the stretch above it. One where lines meet is in the way of all
 // that comes down to it. Where the line itself says that a barrier ends it, the
 // point holds, and a finding says so.
-func ConnectBarriers(lines []Centerline, structures []Structure, snap geo.Meters) (*Network, []check.Finding) {
-	n, findings := connect(lines, structures, snap)
+func ConnectBarriers(lines []Centerline, structures []Structure, o flow.Options) (*Network, []check.Finding) {
+	n, findings := connect(lines, structures, o)
 	log := check.Log{}
 	stands := make([]bool, len(structures))
 	for v := range n.Net.Nodes {

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/geo"
+	"driftreach/geo/flow"
 	"driftreach/internal/check"
 )
 
@@ -110,7 +111,7 @@ func barred(t testing.TB, lines []Centerline, structures ...Structure) (string, 
 	if len(findings) > 0 {
 		t.Fatal(findings)
 	}
-	n, findings := ConnectBarriers(lines, placed, 1)
+	n, findings := ConnectBarriers(lines, placed, flow.Options{Snap: 1})
 	out := ""
 	for e := range n.Net.Edges {
 		kind, pass := n.BarrierAt(int32(e))
@@ -186,7 +187,7 @@ func TestBarriersInAnyOrder(t *testing.T) {
 		run := func(structures []Structure) string {
 			checked, one := CheckStructures(slices.Clone(structures), Options{})
 			placed, two := PlaceStructures(lines, checked)
-			n, three := ConnectBarriers(lines, placed, 1)
+			n, three := ConnectBarriers(lines, placed, flow.Options{Snap: 1})
 			return fmt.Sprint(told(one), told(two), told(three), n.Paths, placed)
 		}
 		if x, y := run(structures), run(rapid.Permutation(structures).Draw(r, "shuffled")); x != y {

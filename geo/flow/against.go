@@ -1,0 +1,111 @@
+package flow
+
+import "fmt"
+
+const (
+	// leastAgainst is how many places must speak for a part being digitised against
+	// the flow. Our choice.
+	leastAgainst = 3
+	// timesAgainst is how many times as many as speak for the flow. Our choice: the
+	// minor paths of a braided network, where orders fall, are far fewer.
+	timesAgainst = 4
+)
+
+// evidence is how many places of a part speak for the direction that its lines have,
+// and how many against.
+type evidence struct{ with, against int }
+
+func (e evidence) says() bool {
+	return e.against >= leastAgainst && e.against >= timesAgainst*e.with
+}
+
+func (e *evidence) add(sign int) {
+	e.with += count(sign > 0)
+	e.against += count(sign < 0)
+}
+
+// witness is what is known of one connected part whose direction nothing but the
+// digitising gives.
+type witness struct {
+	first, lines         int32
+	slope, orders, shape evidence
+	bound                bool // names or sequence direct some of it
+}
+
+// reportAllAgainst reports connected parts that look digitised against the flow: by
+// the recorded slopes, else because recorded orders fall on the way down, else
+// because the water parts again and again and hardly ever meets. Linear.
+func (b *builder) reportAllAgainst() {
+	parts := newSets(len(b.nodes))
+	for i := range b.arcs {
+		parts.union(b.arcs[i].from, b.arcs[i].to)
+	}
+	of := map[int32]*witness{}
+	var inOrder []*witness
+	for i := range b.arcs {
+		a := &b.arcs[i]
+		root := parts.find(a.from)
+		w := of[root]
+		if w == nil {
+			w = &witness{first: a.rank}
+			of[root] = w
+			inOrder = append(inOrder, w)
+		}
+		w.bound = w.bound || !a.digitised
+		if a.first {
+			w.lines++
+			w.slope.add(b.fall(a))
+		}
+	}
+	b.weighNodes(parts, of)
+	for _, w := range inOrder {
+		if reason, against := w.reason(); against && !w.bound {
+			b.report(Trouble{
+				Kind: AllAgainst, Lines: []int32{w.first}, At: b.placeOf(w.first),
+				Message: fmt.Sprintf("the %d lines that hang together with line %s look digitised against the flow: %s", w.lines, b.name(w.first), reason),
+				Repair:  "they flow as drawn",
+			})
+		}
+	}
+}
+
+// fall returns 1 when the recorded slope of an arc's line falls as the arc flows, -1
+// when it rises.
+func (b *builder) fall(a *arc) int {
+	if a.flipped {
+		return -b.line(a.rank).Fall
+	}
+	return b.line(a.rank).Fall
+}
+
+// weighNodes adds what the nodes of each part say: orders that rise or fall from a
+// line to the next, places where lines meet or part.
+func (b *builder) weighNodes(parts sets, of map[int32]*witness) {
+	in, out := b.arcDegrees()
+	below := b.outOf()
+	for i := range b.arcs {
+		a := &b.arcs[i]
+		w := of[parts.find(a.from)]
+		for _, j := range below.at(a.to) {
+			if above, next := b.line(a.rank).Order, b.line(b.arcs[j].rank).Order; above > 0 && next > 0 && b.arcs[j].rank != a.rank {
+				w.orders.add(next - above)
+			}
+		}
+	}
+	for v := range in {
+		if in[v] > 1 || out[v] > 1 {
+			of[parts.find(int32(v))].shape.add(int(in[v] - out[v]))
+		}
+	}
+}
+
+// reason returns in words what speaks against the direction, the best evidence first.
+func (w *witness) reason() (string, bool) {
+	switch {
+	case w.slope.says(): // slopes that are all above 0 may have lost their sign
+		return fmt.Sprintf("the recorded slope is below 0 on %d lines, above it on %d", w.slope.against, w.slope.with), true
+	case w.orders != evidence{}:
+		return fmt.Sprintf("the recorded order falls on the way down at %d places, rises at %d", w.orders.against, w.orders.with), w.orders.says()
+	}
+	return fmt.Sprintf("the water parts at %d places, meets at %d", w.shape.against, w.shape.with), w.shape.says()
+}

@@ -1,0 +1,192 @@
+package flow
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+)
+
+// mostInCell is how many runs of segments may lie in one cell for crossings to be
+// looked for there. Our choice: a town's ditches stay below a tenth.
+const mostInCell = 400
+
+// passing is where two lines cross or touch without a node.
+type passing struct {
+	low, high int32 // ranks
+	at        orb.Point
+}
+
+// stretchOfLine is a run of segments of one line.
+type stretchOfLine struct {
+	number      int32
+	rank        int32
+	first, last int32 // vertices
+	box         box
+}
+
+// inCell is a run in a cell that its box touches.
+type inCell struct {
+	cell uint64
+	run  int32
+}
+
+// reportPassings reports, once for each two lines, where lines whose names do not
+// decide cross or touch away from a node of either. Runs of segments are looked up in
+// cells: linear unless lines crowd, and where more than mostInCell runs lie in one
+// cell it is told that nothing was looked for.
+func (b *builder) reportPassings() {
+	runs := b.runs()
+	listed, long := b.runsByCell(runs)
+	found := map[[2]int32]orb.Point{}
+	var crowded *stretchOfLine
+	cells := 0
+	for len(listed) > 0 {
+		n := 1
+		for n < len(listed) && listed[n].cell == listed[0].cell {
+			n++
+		}
+		here := listed[:n]
+		listed = listed[n:]
+		if n > mostInCell {
+			if cells++; crowded == nil || here[0].run < crowded.number {
+				crowded = &runs[here[0].run]
+			}
+			continue
+		}
+		for i, x := range here {
+			for _, y := range here[i+1:] {
+				b.meetAway(&runs[x.run], &runs[y.run], found)
+			}
+		}
+	}
+	for _, x := range long {
+		for y := range runs {
+			b.meetAway(&runs[x], &runs[y], found)
+		}
+	}
+	var all []passing
+	for pair, at := range found { // sorted below
+		all = append(all, passing{pair[0], pair[1], at})
+	}
+	slices.SortFunc(all, func(a, b passing) int { return cmp.Or(cmp.Compare(a.low, b.low), cmp.Compare(a.high, b.high)) })
+	for _, p := range all {
+		b.report(Trouble{
+			Kind: Crossing, Lines: []int32{p.low, p.high}, At: p.at,
+			Message: fmt.Sprintf("lines %s and %s cross or touch where neither has a node", b.name(p.low), b.name(p.high)),
+			Repair:  "not joined: each passes over the other",
+		})
+	}
+	if crowded != nil {
+		b.report(Trouble{
+			Kind: Crossing, Lines: []int32{crowded.rank}, At: normal(b.line(crowded.rank).Path[crowded.first]),
+			Message: fmt.Sprintf("more than %d lines crowd together in %d places, the first at line %s", mostInCell, cells, b.name(crowded.rank)),
+			Repair:  "crossings without a node were not looked for there",
+		})
+	}
+}
+
+// runs returns the runs of segments of the lines whose names do not decide.
+func (b *builder) runs() []stretchOfLine {
+	var out []stretchOfLine
+	for r := range b.lines {
+		path := b.line(int32(r)).Path
+		if !b.kept(int32(r)) || b.named[r] {
+			continue
+		}
+		for first := 0; first < len(path)-1; first += runSegments {
+			last := min(first+runSegments, len(path)-1)
+			out = append(out, stretchOfLine{int32(len(out)), int32(r), int32(first), int32(last), boxOf(path[first : last+1])})
+		}
+	}
+	return out
+}
+
+// mostCells is how many cells a run may touch and still be listed in them. Our
+// choice: a longer one is held against every other.
+const mostCells = 64
+
+// runsByCell lists the runs by cell, and apart those of boxes over very many.
+func (b *builder) runsByCell(runs []stretchOfLine) (listed []inCell, long []int32) {
+	grid := newCells(max(b.typicalRun(), 1))
+	for i := range runs {
+		if grid.cellCount(runs[i].box) > mostCells {
+			long = append(long, int32(i))
+			continue
+		}
+		grid.eachCell(runs[i].box, func(k uint64) bool {
+			listed = append(listed, inCell{k, int32(i)})
+			return true
+		})
+	}
+	slices.SortFunc(listed, func(a, b inCell) int { return cmp.Or(cmp.Compare(a.cell, b.cell), cmp.Compare(a.run, b.run)) })
+	return listed, long
+}
+
+// meetAway notes where two runs of different lines meet away from every node.
+func (b *builder) meetAway(x, y *stretchOfLine, found map[[2]int32]orb.Point) {
+	if x.rank == y.rank || x.box.south > y.box.north || y.box.south > x.box.north {
+		return
+	}
+	pair := [2]int32{min(x.rank, y.rank), max(x.rank, y.rank)}
+	if _, known := found[pair]; known {
+		return
+	}
+	p, q := b.line(x.rank).Path, b.line(y.rank).Path
+	for i := x.first; i < x.last; i++ {
+		for j := y.first; j < y.last; j++ {
+			if at, meet := meetingPlace(p[i], p[i+1], q[j], q[j+1]); meet && !b.nearNode(at, x.rank) && !b.nearNode(at, y.rank) {
+				found[pair] = normal(at)
+				return
+			}
+		}
+	}
+}
+
+// meetingPlace returns where two segments meet, straight in degrees.
+func meetingPlace(a, b, c, d orb.Point) (orb.Point, bool) {
+	// all about the longitude of a
+	b[0], c[0], d[0] = a[0]+earth.Wrap(b[0]-a[0]), a[0]+earth.Wrap(c[0]-a[0]), a[0]+earth.Wrap(d[0]-a[0])
+	if max(a[0], b[0]) < min(c[0], d[0]) || max(c[0], d[0]) < min(a[0], b[0]) ||
+		max(a[1], b[1]) < min(c[1], d[1]) || max(c[1], d[1]) < min(a[1], b[1]) {
+		return orb.Point{}, false
+	}
+	if turn(a, b, c)*turn(a, b, d) > 0 || turn(c, d, a)*turn(c, d, b) > 0 {
+		return orb.Point{}, false
+	}
+	from, to := across(a, b, c), across(a, b, d)
+	if from == to {
+		return c, true // along each other
+	}
+	t := from / (from - to)
+	return orb.Point{c[0] + t*(d[0]-c[0]), c[1] + t*(d[1]-c[1])}, true
+}
+
+// across is twice the area of the triangle abp, positive when p lies to the left.
+func across(a, b, p orb.Point) float64 {
+	return (b[0]-a[0])*(p[1]-a[1]) - (b[1]-a[1])*(p[0]-a[0])
+}
+
+// nearNode reports whether a place on a line lies at one of its ends or cuts,
+// within twice the snap distance, at least a centimetre.
+func (b *builder) nearNode(at orb.Point, rank int32) bool {
+	near := max(2*float64(b.options.Snap), 0.01)
+	for _, e := range b.ends[2*rank : 2*rank+2] {
+		if separation(b.points[e], at) <= near {
+			return true
+		}
+	}
+	first, _ := slices.BinarySearchFunc(b.cuts, rank, func(c cut, rank int32) int { return cmp.Compare(c.rank, rank) })
+	for _, c := range b.cuts[first:] {
+		if c.rank != rank {
+			break
+		}
+		if separation(b.points[c.point], at) <= near {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,52 @@
+package flow
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// TestBareCrossingOnPublishedNetwork reads the New Hope extract (U.S. Geological
+// Survey, NHDPlusV2) by geometry alone and draws a canal of two lines over a middle
+// vertex of its main stem, so that one line ends and another begins there. The canal
+// changes none of the published orders and no path length; when it was taken for a
+// junction, the water of everything above ran off into it.
+func TestBareCrossingOnPublishedNetwork(t *testing.T) {
+	lines, published := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
+	for i := range lines {
+		lines[i].From, lines[i].To = "", ""
+	}
+	before, _ := Build(lines, DefaultOptions())
+	stem, most := -1, 0.0
+	for i, p := range published {
+		if p["arbolatesu"] > most && len(lines[i].Path) > 8 {
+			stem, most = i, p["arbolatesu"]
+		}
+	}
+	at := lines[stem].Path[len(lines[stem].Path)/2]
+	crossed := append(append([]Line(nil), lines...),
+		plain("canal a", orb.Point{at[0] - 0.001, at[1] + 0.0004}, at), plain("canal b", at, orb.Point{at[0] + 0.001, at[1] - 0.0004}))
+	after, troubles := Build(crossed, DefaultOptions())
+	told := false
+	for _, x := range troubles {
+		told = told || x.Kind == Crossing && x.Lines[0] == int32(stem)
+	}
+	if !told {
+		t.Error("the crossing is not told of")
+	}
+	right, same := 0, 0
+	for i := range lines {
+		a, b := before.EdgesOf(int32(i)), after.EdgesOf(int32(i))
+		x, y := before.Edges[a[len(a)-1]], after.Edges[b[len(b)-1]]
+		if y.Order == int(published[i]["streamorde"]) {
+			right++
+		}
+		if fmt.Sprintf("%.6f %.6f %d", x.OutletKm, x.UpstreamKm, x.Order) == fmt.Sprintf("%.6f %.6f %d", y.OutletKm, y.UpstreamKm, y.Order) {
+			same++
+		}
+	}
+	if same != len(lines) || right != len(lines) {
+		t.Errorf("%d of %d lines keep their figures, %d have the published order", same, len(lines), right)
+	}
+}
