@@ -117,7 +117,7 @@ func fan(g ground, n int) []Line {
 func uphill(g ground, record func(l *Line, order int)) []Line {
 	lines := []Line{
 		g.line("a", 0, 0, 0, 300), g.line("b", 0, 300, -200, 600), g.line("c", 0, 300, 200, 600), g.line("d", -200, 600, -300, 900),
-		g.line("e", -200, 600, -100, 900), g.line("f", 200, 600, 100, 900), g.line("g", 200, 600, 300, 900),
+		g.line("e", -200, 600, -100, 1000), g.line("f", 200, 600, 100, 900), g.line("g", 200, 600, 300, 900),
 	}
 	for i, order := range []int{3, 2, 2, 1, 1, 1, 1} {
 		record(&lines[i], order)
