@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"encoding/csv"
 	"flag"
 	"fmt"
@@ -17,6 +16,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"driftreach/internal/disk"
 )
 
 var updateHandedIn = flag.Bool("update-handed-in", false, "write what comes of the files in testdata/handed-in")
@@ -86,7 +87,7 @@ func (c handedIn) run(t *testing.T) {
 	if exit, acres := c.batch(t, dir, more...); exit != 0 || math.Abs(acres-c.asProposed) > 0.001 {
 		t.Errorf("as proposed: exit %d, %v acres, want %v", exit, acres, c.asProposed)
 	}
-	golden := filepath.Join(handedInFolder, "expected", c.files[0]+".txt")
+	golden := filepath.Join(handedInFolder, "expected", strings.ReplaceAll(c.files[0], ":", "_")+".txt")
 	got := "as it is\n" + before.String() + "\nproposed\n" + before.proposed + "\nas proposed\n" + after.String()
 	if *updateHandedIn {
 		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
@@ -218,7 +219,7 @@ func (c handedIn) command(t *testing.T, args []string) (string, int) {
 		args = append(args, "--points", filepath.Join(handedInFolder, file))
 	}
 	var out, told bytes.Buffer
-	p := &program{ctx: context.Background(), stdout: &out, stderr: &told}
+	p := &program{ctx: t.Context(), stdout: &out, stderr: &told, disk: disk.System()}
 	exit := p.report(p.run(args))
 	return out.String(), exit
 }
@@ -229,7 +230,7 @@ func TestHandedInStreams(t *testing.T) {
 	streams := filepath.Join(handedInFolder, "agency_streams.geojson")
 	check := func(more ...string) string {
 		var out, told bytes.Buffer
-		p := &program{ctx: context.Background(), stdout: &out, stderr: &told}
+		p := &program{ctx: t.Context(), stdout: &out, stderr: &told, disk: disk.System()}
 		if exit := p.report(p.run(append([]string{"check", "--streams", streams}, more...))); exit != 0 {
 			t.Errorf("exit %d: %s", exit, told.String())
 		}

@@ -27,7 +27,7 @@ type inputFlags struct {
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
-	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE`, repeatable: CSV, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX, KML, or one of them zipped; FILE:LAYER names a layer")
+	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE`, repeatable: CSV, .xlsx, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX, KML, or one of them zipped; FILE:LAYER names a layer or sheet")
 	flags.StringVar(&f.streams, "streams", "", "stream centerlines `FILE` of the same formats")
 	flags.StringVar(&f.works, "works", "", "planned works `FILE` of the same formats, points, lines or areas: who is to be told of stands near by")
 	flags.StringVar(&f.units, "units", "", "reporting units `FILE`, areas: what acreage is reported by")

@@ -46,6 +46,9 @@ func (r *reading) readArchive(d *document, take func(*feature) error) error {
 			p.files = append(p.files, f)
 		}
 	}
+	if p.part(workbookPart) != nil {
+		return p.readWorkbook(take)
+	}
 	member, err := p.choose(p.layer == "")
 	if err != nil {
 		return err
@@ -102,7 +105,7 @@ func (p *packed) choose(any bool) (*zip.File, error) {
 	switch len(found) {
 	case 0:
 		if kind := p.office(); kind != "" {
-			return nil, p.unusable("", "the file is "+kind+", which cannot be read here", "save the sheet as CSV")
+			return nil, p.unusable("", "the file is "+kind+", which cannot be read here", "save the sheet as .xlsx or CSV")
 		}
 		if slices.ContainsFunc(p.files, func(f *zip.File) bool { return strings.EqualFold(path.Ext(path.Dir(f.Name)), ".gdb") }) {
 			return nil, p.unusable("", "the archive holds a file geodatabase, which cannot be read here", "save its layer as GeoPackage")
@@ -139,8 +142,10 @@ func (p *packed) choose(any bool) (*zip.File, error) {
 func (p *packed) office() string {
 	for _, f := range p.files {
 		switch {
-		case strings.HasPrefix(f.Name, "xl/"), f.Name == "content.xml":
-			return "a spreadsheet"
+		case strings.HasPrefix(f.Name, "xl/"):
+			return "a spreadsheet in binary form (.xlsb), or a damaged one"
+		case f.Name == "content.xml":
+			return "a spreadsheet of the OpenDocument form (.ods)"
 		case strings.HasPrefix(f.Name, "word/"):
 			return "a text document"
 		}

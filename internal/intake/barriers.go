@@ -29,7 +29,7 @@ func ReadBarriers(s Source, o Options) (Barriers, []check.Finding, error) {
 	}
 	noColumns := !r.binding.has(barrierLon) || !r.binding.has(barrierLat)
 	switch {
-	case r.format == formatCSV && noColumns && r.geometryColumn < 0:
+	case r.tabular() && noColumns && r.geometryColumn < 0:
 		return Barriers{}, nil, r.unusable("header", "there are no columns for longitude and latitude among: "+shorten(strings.Join(r.schema.names, ", ")),
 			"name the columns decimalLongitude and decimalLatitude, or map them under [columns.barriers]")
 	case r.features > 0 && r.wrongKind == r.features:

@@ -28,15 +28,27 @@ func (c *csvReader) titleAbove() (skip int, title string) {
 	if first+2 >= len(lines) || bytes.HasPrefix(lines[first], []byte("sep=")) || c.named(lines[first]) {
 		return 0, ""
 	}
-	most := filledCells(lines[first])
-	for k := first + 1; k+1 < len(lines); k++ {
-		n, below := filledCells(lines[k]), filledCells(lines[k+1])
-		if n >= 2*most && n > 2 && 2*below > n {
-			return k, string(bytes.Trim(lines[first], ",;\t"))
-		}
-		most = max(most, n)
+	counts := make([]int, 0, len(lines))
+	for _, line := range lines[first:] {
+		counts = append(counts, filledCells(line))
+	}
+	if k := headerBelow(counts); k > 0 {
+		return first + k, string(bytes.Trim(lines[first], ",;\t"))
 	}
 	return 0, ""
+}
+
+// headerBelow returns which row is the header, by how many cells of each are filled,
+// where the first is a title; 0 where that is the header itself.
+func headerBelow(counts []int) int {
+	most := counts[0]
+	for k := 1; k+1 < len(counts); k++ {
+		if n := counts[k]; n >= 2*most && n > 2 && 2*counts[k+1] > n {
+			return k
+		}
+		most = max(most, counts[k])
+	}
+	return 0
 }
 
 // named says whether a cell of the line is the name of a column of ours.

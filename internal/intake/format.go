@@ -22,7 +22,13 @@ const (
 	formatGPX        format = "GPX"
 	formatKML        format = "KML"
 	formatParquet    format = "GeoParquet"
+
+	formatSpreadsheet format = "spreadsheet"
 )
+
+// tabular says whether the file is rows and columns, with no geometry but that of a
+// column.
+func (r *reading) tabular() bool { return r.format == formatCSV || r.format == formatSpreadsheet }
 
 // reading is one file being read.
 type reading struct {
@@ -69,7 +75,7 @@ func (r *reading) readText(buffered *bufio.Reader, head []byte, take func(*featu
 	text, encoding := decode(head, buffered)
 	if encoding == "UTF-8" {
 		if kind := foreign(head); kind != "" {
-			return r.unusable("", "the file is "+kind+", which cannot be read here", "save it as CSV, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX or KML")
+			return r.unusable("", "the file is "+kind+", which cannot be read here", "save it as CSV, .xlsx, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX or KML")
 		}
 	}
 	r.encoding = encoding
@@ -104,7 +110,7 @@ func foreign(head []byte) string {
 	for _, f := range []struct{ mark, name string }{
 		{"%PDF", "a PDF document"},
 		{"\x1f\x8b", "gzip-compressed"},
-		{"\xd0\xcf\x11\xe0", "an old spreadsheet"},
+		{"\xd0\xcf\x11\xe0", "an old spreadsheet (.xls), or one with a password"},
 		{"\x89PNG", "an image"},
 		{"\xff\xd8\xff", "an image"},
 	} {

@@ -57,7 +57,7 @@ func (r *featureReader) rejectFeature(f *feature, wanted func(shapeKind) bool) b
 		return r.rejectShape(f, wanted)
 	}
 	rule := ruleUnreadable
-	if r.format == formatCSV {
+	if r.tabular() {
 		rule = ruleRagged
 	}
 	r.reject(f, rule, "", "", f.wrong)

@@ -49,7 +49,7 @@ func ReadPoints(s Source, o Options) (Points, []check.Finding, error) {
 func (p *pointReader) usable() error {
 	noColumns := !p.binding.has(pointLon) || !p.binding.has(pointLat)
 	switch {
-	case p.format == formatCSV && noColumns && p.geometryColumn < 0:
+	case p.tabular() && noColumns && p.geometryColumn < 0:
 		if p.options.Trial { // every row was rejected, for the one reason
 			p.log = &check.Log{Limit: p.limits.FindingsAlike}
 		}

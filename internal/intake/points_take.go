@@ -136,7 +136,7 @@ type unplaced struct {
 
 // positionOf reads the columns of longitude and latitude, in degrees.
 func (r *featureReader) positionOf(f *feature, fields [2]int) (at orb.Point, failed *unplaced) {
-	if r.format != formatCSV && !r.binding.has(fields[0]) && !r.binding.has(fields[1]) {
+	if !r.tabular() && !r.binding.has(fields[0]) && !r.binding.has(fields[1]) {
 		return at, &unplaced{ruleEmpty, "geometry", "", "the feature has no geometry"}
 	}
 	for i, field := range fields {

@@ -17,7 +17,7 @@ import (
 // File is what was read of a file as a whole.
 type File struct {
 	Name     string // as the user named it
-	Format   string // CSV, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX or KML
+	Format   string // CSV, spreadsheet, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX or KML
 	System   string // name of the reference system its positions were read in
 	Encoding string // of the text
 	Read     int    // records met
@@ -84,7 +84,7 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 	err = r.readInput(in, func(f *feature) error {
 		if len(r.schema.names) > len(r.binding.bound) || r.features == 0 {
 			r.binding.cut = r.format == formatShapefile
-			if r.format == formatCSV && f.shape.kind != noShape {
+			if r.tabular() && f.shape.kind != noShape {
 				r.binding.hidden = r.geometryColumn + 1
 			}
 			r.binding.learn(r.schema.names)

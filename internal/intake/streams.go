@@ -98,8 +98,8 @@ type streamReader struct {
 
 // take makes one feature into its centerlines.
 func (r *streamReader) take(f *feature) error {
-	if r.format == formatCSV && r.geometryColumn < 0 {
-		return r.unusable("", "the file is CSV without a column of lines", "give the lines as well-known text in a column called WKT, or as another format")
+	if r.tabular() && r.geometryColumn < 0 {
+		return r.unusable("", "the file is a table without a column of lines", "give the lines as well-known text in a column called WKT, or as another format")
 	}
 	switch {
 	case f.wrong != "":

@@ -80,8 +80,8 @@ func (r *surveyedReader) reportDates() {
 
 // take makes one feature into its piece of ground.
 func (r *surveyedReader) take(f *feature) error {
-	if r.format == formatCSV && r.geometryColumn < 0 {
-		return r.unusable("", "the file is CSV without a column of lines or areas", "give them as well-known text in a column called WKT, or as another format")
+	if r.tabular() && r.geometryColumn < 0 {
+		return r.unusable("", "the file is a table without a column of lines or areas", "give them as well-known text in a column called WKT, or as another format")
 	}
 	if r.rejectFeature(f, func(k shapeKind) bool { return lineLike(k) || areaLike(k) }) {
 		return nil

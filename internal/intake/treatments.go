@@ -29,7 +29,7 @@ func ReadTreatments(s Source, o Options) (Treatments, []check.Finding, error) {
 	}
 	noColumns := !r.binding.has(treatmentStand) && (!r.binding.has(treatmentLon) || !r.binding.has(treatmentLat))
 	switch {
-	case r.format == formatCSV && noColumns && r.geometryColumn < 0:
+	case r.tabular() && noColumns && r.geometryColumn < 0:
 		return Treatments{}, nil, r.unusable("header", "there is no column for the stand and none for the position among: "+shorten(strings.Join(r.schema.names, ", ")),
 			"name the columns stand_id, or decimalLongitude and decimalLatitude, or map them under [columns.treatments]")
 	case r.features > 0 && r.wrongKind == r.features:

@@ -59,8 +59,8 @@ type unitReader struct {
 
 // take makes one feature into its unit.
 func (r *unitReader) take(f *feature) error {
-	if r.format == formatCSV && r.geometryColumn < 0 {
-		return r.unusable("", "the file is CSV without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
+	if r.tabular() && r.geometryColumn < 0 {
+		return r.unusable("", "the file is a table without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
 	}
 	if r.rejectFeature(f, areaLike) {
 		return nil

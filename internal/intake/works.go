@@ -32,7 +32,7 @@ func ReadWorks(s Source, o Options) (Works, []check.Finding, error) {
 	}
 	noColumns := !r.binding.has(workLon) || !r.binding.has(workLat)
 	switch {
-	case r.format == formatCSV && noColumns && r.geometryColumn < 0:
+	case r.tabular() && noColumns && r.geometryColumn < 0:
 		return Works{}, nil, r.unusable("header", "there are no columns for longitude and latitude and none of geometry among: "+shorten(strings.Join(r.schema.names, ", ")),
 			"name the columns decimalLongitude and decimalLatitude, map them under [columns.works], or give the places as well-known text in a column called WKT")
 	case r.features > 0 && r.wrongKind == r.features:

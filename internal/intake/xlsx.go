@@ -1,0 +1,304 @@
+package intake
+
+import (
+	"archive/zip"
+	"encoding/xml"
+	"fmt"
+	"path"
+	"strings"
+	"time"
+)
+
+// workbook is a spreadsheet in the form of ECMA-376, whose sheets are layers. It is
+// read by ourselves: of the two libraries served, one adds 6 MB to the program and
+// unpacks to a disk, and the other ends the program on a negative number of a shared
+// text and takes a sheet that is cut off for a whole one.
+type workbook struct {
+	*packed
+	sheets []worksheet
+	texts  []string // shared by the cells
+	held   int64    // bytes the shared texts take
+	dates  []bool   // by style: its numbers are dates
+	from   time.Time
+}
+
+// worksheet is one sheet of a workbook.
+type worksheet struct {
+	name   string
+	part   *zip.File
+	hidden bool
+}
+
+// epoch1904 is day 0 of workbooks of the 1904 date system (ECMA-376 part 1, 18.17.4.1).
+var epoch1904 = time.Date(1904, time.January, 1, 0, 0, 0, 0, time.UTC)
+
+// workbookPart is the member that makes an archive a workbook.
+const workbookPart = "xl/workbook.xml"
+
+// part returns the member of that name, nil for none.
+func (p *packed) part(name string) *zip.File {
+	for _, f := range p.files {
+		if strings.EqualFold(strings.TrimPrefix(f.Name, "/"), name) {
+			return f
+		}
+	}
+	return nil
+}
+
+// readWorkbook reads the sheet that the layer names, or the only one that holds
+// anything.
+func (p *packed) readWorkbook(take func(*feature) error) error {
+	w := &workbook{packed: p, from: serialEpoch}
+	p.format, p.encoding = formatSpreadsheet, "UTF-8"
+	if err := w.readSheets(); err != nil {
+		return err
+	}
+	at, err := w.chooseSheet()
+	if err != nil {
+		return err
+	}
+	if err := w.readShared(); err != nil {
+		return err
+	}
+	if err := w.readStyles(); err != nil {
+		return err
+	}
+	return w.readSheet(at.part, take)
+}
+
+// parts reads a member's elements, each as it begins.
+func (w *workbook) parts(f *zip.File, do func(x *xmlReader, e xml.StartElement) error) error {
+	text, err := w.open(f)
+	if err != nil {
+		return err
+	}
+	defer text.Close()
+	w.reading.text = newWindow(text)
+	x := &xmlReader{reading: w.reading}
+	x.decoder = xml.NewDecoder(x)
+	x.decoder.CharsetReader = charsetReader
+	for {
+		token, err := x.next()
+		if err != nil {
+			return err
+		}
+		switch t := token.(type) {
+		case nil:
+			if x.depth > 0 || x.decoder.InputOffset() == 0 {
+				return x.endless(nil)
+			}
+			return x.reading.text.failed()
+		case xml.StartElement:
+			if err := do(x, t); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+// readSheets reads the names of the sheets and where each is.
+func (w *workbook) readSheets() error {
+	var ids []string
+	err := w.parts(w.part(workbookPart), func(_ *xmlReader, e xml.StartElement) error {
+		switch e.Name.Local {
+		case "workbookPr":
+			if on := attribute(e, "date1904"); on == "1" || on == "true" {
+				w.from = epoch1904
+			}
+		case "sheet":
+			state := attribute(e, "state")
+			w.sheets = append(w.sheets, worksheet{name: attribute(e, "name"), hidden: state == "hidden" || state == "veryHidden"})
+			id := ""
+			for _, a := range e.Attr { // sheetId has another use
+				if a.Name.Local == "id" {
+					id = a.Value
+				}
+			}
+			ids = append(ids, id)
+		}
+		if len(w.sheets) > w.limits.Members {
+			return w.unusable(workbookPart, fmt.Sprintf("there are more sheets than the limit of %d", w.limits.Members), "save the sheet as CSV, or raise limits.members")
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	relations := w.part("xl/_rels/workbook.xml.rels")
+	if relations == nil {
+		return w.unusable("", "the spreadsheet does not say where its sheets are", "save it again, or as CSV")
+	}
+	targets := map[string]string{}
+	err = w.parts(relations, func(_ *xmlReader, e xml.StartElement) error {
+		if e.Name.Local == "Relationship" {
+			targets[attribute(e, "Id")] = attribute(e, "Target")
+		}
+		return nil
+	})
+	for i, id := range ids {
+		target := targets[id]
+		if !strings.HasPrefix(target, "/") {
+			target = path.Join("xl", target)
+		}
+		w.sheets[i].part = w.part(strings.TrimPrefix(target, "/"))
+	}
+	return err
+}
+
+// chooseSheet returns the sheet of the layer's name; without one the only sheet, of
+// those that are shown and hold anything.
+func (w *workbook) chooseSheet() (worksheet, error) {
+	var found []worksheet
+	var names []string
+	for _, s := range w.sheets {
+		if w.layer != "" && strings.EqualFold(s.name, w.layer) && s.part != nil {
+			return s, nil
+		}
+		if s.part == nil || s.hidden {
+			continue // charts have no part of cells
+		}
+		names = append(names, s.name)
+		filled := w.layer != ""
+		if !filled {
+			err := w.parts(s.part, func(_ *xmlReader, e xml.StartElement) error {
+				if e.Name.Local == "v" || e.Name.Local == "t" {
+					return errFilled
+				}
+				return nil
+			})
+			if filled = err == errFilled; err != nil && !filled {
+				return worksheet{}, err
+			}
+		}
+		if filled {
+			found = append(found, s)
+		}
+	}
+	list := shortenTo(strings.Join(names, ", "), 200)
+	switch {
+	case w.layer != "":
+		return worksheet{}, w.unusable("", fmt.Sprintf("the spreadsheet has no sheet %q; it has %s", w.layer, list), "name one after a colon, as in "+w.file()+":"+first(names))
+	case len(found) == 0:
+		return worksheet{}, w.unusable("", "no sheet that is shown holds anything", "check that the right file was named")
+	case len(found) > 1:
+		return worksheet{}, w.unusable("", "the spreadsheet has several sheets: "+list, "name one after a colon, as in "+w.file()+":"+found[0].name)
+	}
+	return found[0], nil
+}
+
+// errFilled ends the look into a sheet at its first value.
+var errFilled = fmt.Errorf("the sheet holds something")
+
+func first(names []string) string {
+	if len(names) == 0 {
+		return "Sheet1"
+	}
+	return names[0]
+}
+
+// textBytes is what a shared text counts for besides its letters. Our choice: what
+// its place in the list takes.
+const textBytes = 16
+
+// readShared reads the texts that cells share, within the limit of expansion.
+func (w *workbook) readShared() error {
+	f := w.part("xl/sharedStrings.xml")
+	if f == nil {
+		return nil
+	}
+	return w.parts(f, func(x *xmlReader, e xml.StartElement) error {
+		if e.Name.Local != "si" {
+			return nil
+		}
+		text, err := x.written()
+		if err != nil {
+			return err
+		}
+		w.texts = append(w.texts, text)
+		if w.held += int64(len(text)) + textBytes; w.held > freeExpansion && w.held/max(1, w.size) >= int64(w.limits.Expansion) {
+			return w.unusable(f.Name, fmt.Sprintf("the texts come to more than %d times the size of the file", w.limits.Expansion), "save the sheet as CSV, or raise limits.expansion")
+		}
+		return nil
+	})
+}
+
+// written reads the text of the element whose start was read last: of all its runs,
+// without what only says how it is spoken.
+func (x *xmlReader) written() (string, error) {
+	var b strings.Builder
+	err := x.each(func(child xml.StartElement) error {
+		switch child.Name.Local {
+		case "t":
+			text, err := x.content()
+			b.Write(text)
+			return err
+		case "r":
+			return x.each(func(run xml.StartElement) error {
+				if run.Name.Local != "t" {
+					return nil
+				}
+				text, err := x.content()
+				b.Write(text)
+				return err
+			})
+		}
+		return nil
+	})
+	if b.Len() > x.limits.RecordBytes {
+		return "", x.broken(errTokenTooLong)
+	}
+	return b.String(), err
+}
+
+// readStyles reads which styles show a number as a date.
+func (w *workbook) readStyles() error {
+	f := w.part("xl/styles.xml")
+	if f == nil {
+		return nil
+	}
+	codes, inside := map[string]string{}, false
+	return w.parts(f, func(_ *xmlReader, e xml.StartElement) error {
+		switch e.Name.Local {
+		case "numFmt":
+			codes[attribute(e, "numFmtId")] = attribute(e, "formatCode")
+		case "cellXfs":
+			inside = true
+		case "cellStyles", "dxfs":
+			inside = false
+		case "xf":
+			if inside {
+				id := attribute(e, "numFmtId")
+				w.dates = append(w.dates, isDateFormat(id, codes[id]))
+			}
+		}
+		return nil
+	})
+}
+
+// isDateFormat says whether a number format shows a day: one of those built in
+// (ECMA-376 part 1, 18.8.30), or one whose code has a letter of days, months or years.
+func isDateFormat(id, code string) bool {
+	switch id {
+	case "14", "15", "16", "17", "22":
+		return true
+	}
+	quoted, bracketed, escaped := false, false, false
+	for _, r := range strings.ToLower(code) {
+		switch {
+		case escaped:
+			escaped = false
+		case r == '\\' || r == '_' || r == '*':
+			escaped = true
+		case r == '"':
+			quoted = !quoted
+		case quoted:
+		case r == '[':
+			bracketed = true
+		case r == ']':
+			bracketed = false
+		case !bracketed && (r == 'y' || r == 'd'):
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,267 @@
+package intake
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// sheetReader makes the rows of a sheet into features, as readCSV does those of a
+// text.
+type sheetReader struct {
+	csvReader
+	book    *workbook
+	take    func(*feature) error
+	feature feature
+	room    []byte
+	spans   []span
+	ahead   []sheetRow // rows held until the header is known
+	named   bool       // the header was read
+}
+
+// sheetRow is a row that is kept.
+type sheetRow struct {
+	number int
+	cells  []string
+}
+
+// readSheet reads the rows of a sheet; the first that holds anything is the header.
+func (w *workbook) readSheet(part *zip.File, take func(*feature) error) error {
+	s := &sheetReader{csvReader: csvReader{reading: w.reading}, book: w, take: take}
+	s.geometryColumn = -1
+	last := 0
+	err := w.parts(part, func(x *xmlReader, e xml.StartElement) error {
+		if e.Name.Local != "row" {
+			return nil
+		}
+		number := last + 1
+		if r, err := strconv.Atoi(attribute(e, "r")); err == nil && r > last {
+			number = r
+		}
+		last = number
+		if err := s.readRow(x); err != nil {
+			return err
+		}
+		return s.row(number)
+	})
+	if err == nil && !s.named {
+		err = s.begin()
+	}
+	return err
+}
+
+// readRow reads the cells of a row into room and spans.
+func (s *sheetReader) readRow(x *xmlReader) error {
+	s.room, s.spans = s.room[:0], s.spans[:0]
+	next := 0
+	return x.each(func(c xml.StartElement) error {
+		if c.Name.Local != "c" {
+			return nil
+		}
+		column := next
+		if k := columnNumber(attribute(c, "r")); k >= 0 {
+			column = k
+		}
+		next = column + 1
+		if column >= s.limits.Columns {
+			return x.broken(fmt.Errorf("there are more than %d columns", s.limits.Columns))
+		}
+		text, err := s.cell(x, c)
+		if err != nil {
+			return err
+		}
+		for len(s.spans) <= column {
+			s.spans = append(s.spans, span{})
+		}
+		begin := len(s.room)
+		s.room = append(s.room, strings.TrimSpace(text)...)
+		s.spans[column] = span{begin, len(s.room)}
+		if len(s.room) > s.limits.RecordBytes {
+			return x.broken(errTokenTooLong)
+		}
+		return nil
+	})
+}
+
+// columnNumber reads the letters of a place such as AB12, from 0; -1 for none.
+func columnNumber(place string) int {
+	n := 0
+	for i := 0; i < len(place) && i < 4; i++ {
+		b := place[i] &^ 0x20
+		if b < 'A' || b > 'Z' {
+			break
+		}
+		n = 26*n + int(b-'A') + 1
+	}
+	return n - 1
+}
+
+// cell reads the value of a cell as a text.
+func (s *sheetReader) cell(x *xmlReader, c xml.StartElement) (string, error) {
+	value := ""
+	kind := attribute(c, "t")
+	err := x.each(func(child xml.StartElement) (err error) {
+		switch child.Name.Local {
+		case "v":
+			var text []byte
+			text, err = x.content()
+			value = string(text)
+		case "is":
+			value, err = x.written()
+		}
+		return err
+	})
+	if err != nil || value == "" {
+		return "", err
+	}
+	switch kind {
+	case "s":
+		k, err := strconv.Atoi(strings.TrimSpace(value))
+		if err != nil || k < 0 || k >= len(s.book.texts) {
+			return "", x.broken(fmt.Errorf("the cell %s has the shared text %s of %d", attribute(c, "r"), shorten(value), len(s.book.texts)))
+		}
+		return s.book.texts[k], nil
+	case "b":
+		return map[bool]string{true: "TRUE", false: "FALSE"}[value == "1"], nil
+	case "", "n":
+		style, _ := strconv.Atoi(attribute(c, "s"))
+		return s.book.shown(value, style >= 0 && style < len(s.book.dates) && s.book.dates[style]), nil
+	}
+	return value, nil
+}
+
+// shown writes a number with the fifteen digits that a spreadsheet shows, and a date
+// as one.
+func (w *workbook) shown(value string, date bool) string {
+	v, err := strconv.ParseFloat(strings.TrimSpace(value), 64)
+	if err != nil {
+		return value
+	}
+	if date && v >= 0 && v < lastSerial {
+		days := math.Floor(v)
+		day := w.from.AddDate(0, 0, int(days))
+		if seconds := math.Round((v - days) * 86400); seconds > 0 {
+			return day.Add(time.Duration(seconds) * time.Second).Format("2006-01-02T15:04:05")
+		}
+		return day.Format(time.DateOnly)
+	}
+	if len(value) <= mostPlain {
+		return value
+	}
+	short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', mostPlain, 64), 64)
+	return strconv.FormatFloat(short, 'f', -1, 64)
+}
+
+// row takes a row that was read: into the rows ahead, or as a feature.
+func (s *sheetReader) row(number int) error {
+	if s.named {
+		return s.give()
+	}
+	if number <= s.skip {
+		return nil
+	}
+	s.ahead = append(s.ahead, sheetRow{number, s.texts()})
+	if len(s.ahead) > mostTitle {
+		return s.begin()
+	}
+	return nil
+}
+
+func (s *sheetReader) texts() []string {
+	out := make([]string, len(s.spans))
+	for i, at := range s.spans {
+		out[i] = string(s.room[at.begin:at.end])
+	}
+	return out
+}
+
+// begin tells the header among the rows ahead, and gives the others on.
+func (s *sheetReader) begin() error {
+	s.named = true
+	counts := make([]int, len(s.ahead))
+	for i, row := range s.ahead {
+		for _, text := range row.cells {
+			if text != "" {
+				counts[i]++
+			}
+		}
+	}
+	head := 0
+	for head < len(counts) && counts[head] == 0 {
+		head++
+	}
+	if head == len(counts) {
+		return s.unusable("", "the sheet holds nothing", "check that the right sheet was named")
+	}
+	known := false
+	for _, text := range s.ahead[head].cells {
+		known = known || s.bound(text)
+	}
+	if k := headerBelow(counts[head:]); k > 0 && !known && s.skip == 0 {
+		if err := s.titled(s.ahead[head+k].number-1, strings.Join(s.ahead[head].cells, " ")); err != nil {
+			return err
+		}
+		head += k
+	}
+	s.load(s.ahead[head].cells)
+	if err := s.name(); err != nil {
+		return err
+	}
+	s.findGeometry()
+	for _, row := range s.ahead[head+1:] {
+		s.spans, s.room = s.spans[:0], s.room[:0]
+		for _, text := range row.cells {
+			begin := len(s.room)
+			s.room = append(s.room, text...)
+			s.spans = append(s.spans, span{begin, len(s.room)})
+		}
+		if err := s.give(); err != nil {
+			return err
+		}
+	}
+	s.ahead = nil
+	return nil
+}
+
+// load makes texts the row's cells, without blank ones at the end.
+func (s *sheetReader) load(texts []string) {
+	s.cells = s.cells[:0]
+	for _, text := range texts {
+		s.cells = append(s.cells, cell{[]byte(text)})
+	}
+	for len(s.cells) > 0 && len(s.cells[len(s.cells)-1].text) == 0 {
+		s.cells = s.cells[:len(s.cells)-1]
+	}
+}
+
+// give gives the row on as a feature; blank rows are passed over, and cells that a
+// row lacks are blank.
+func (s *sheetReader) give() error {
+	columns := len(s.schema.names)
+	s.cells = s.cells[:0]
+	for _, at := range s.spans {
+		s.cells = append(s.cells, cell{bytes.TrimSpace(s.room[at.begin:at.end])})
+	}
+	for len(s.cells) < columns {
+		s.cells = append(s.cells, cell{})
+	}
+	if s.blank() {
+		return nil
+	}
+	f := &s.feature
+	f.row++
+	f.wrong = ""
+	if !s.fits(columns) {
+		f.wrong = fmt.Sprintf("the row has cells beyond the %d columns of the header", columns)
+	}
+	f.cells = s.cells[:columns]
+	if err := s.shape(f); err != nil {
+		return err
+	}
+	return s.take(f)
+}
