@@ -1,7 +1,9 @@
 package shape
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
 
 	"github.com/paulmach/orb"
@@ -58,13 +60,37 @@ func (g *group) stops(a arc) []stop {
 	for ; at < len(g.touches) && g.touches[at].circle == a.circle; at++ {
 		t := g.touches[at]
 		angle := t.angle + 2*math.Pi*math.Ceil((a.start-t.angle)/(2*math.Pi))
-		if a.from == wholeCircle || angle > a.start+1e-9 && angle < a.end-1e-9 {
+		if a.from == wholeCircle || angle > a.start+leastTurn && angle < a.end-leastTurn {
 			inward := max(0, clearance-t.gap) / 2
 			stops = append(stops, stop{angle, g.circles[a.circle].r - inward})
 		}
 	}
-	sort.Slice(stops, func(i, j int) bool { return stops[i].angle < stops[j].angle })
-	return stops
+	slices.SortFunc(stops, func(s, t stop) int { return cmp.Or(cmp.Compare(s.angle, t.angle), cmp.Compare(s.r, t.r)) })
+	return spread(stops, a.from == wholeCircle)
+}
+
+// leastTurn is how far apart in radians two stops are at least. Our choice: 11
+// micrometres on a circle of a tenth of an acre, far above rounding. Of two that
+// are nearer, as where circles in nearly one place nearly touch a third, one is
+// enough.
+const leastTurn = 1e-6
+
+// spread returns sorted stops without those too near the one before, which goes
+// as far inward as they do; round says that the last is before the first again.
+func spread(stops []stop, round bool) []stop {
+	kept := stops[:0]
+	for _, s := range stops {
+		if n := len(kept); n > 0 && s.angle-kept[n-1].angle < leastTurn {
+			kept[n-1].r = min(kept[n-1].r, s.r)
+			continue
+		}
+		kept = append(kept, s)
+	}
+	if n := len(kept); round && n > 1 && kept[0].angle+2*math.Pi-kept[n-1].angle < leastTurn {
+		kept[0].r = min(kept[0].r, kept[n-1].r)
+		kept = kept[:n-1]
+	}
+	return kept
 }
 
 // appendBetween appends the corners between two stops, all equally far from

@@ -200,3 +200,20 @@ func FuzzDiscs(f *testing.F) {
 		}
 	})
 }
+
+// Two discs a millimetre apart that nearly touch a third leave it two corners in
+// one direction: their areas are those of the true circles, whole. Derived by hand.
+func TestUnionOfTwoNearlyTouchingAThird(t *testing.T) {
+	const r = 11.35
+	for _, gap := range []float64{1e-8, 1e-5, 1e-3, 0.02} {
+		for _, apart := range []float64{1e-9, 1e-6, 1e-3, 1e-2} {
+			discs := []Disc{{orb.Point{0, 0}, r}, {orb.Point{0, 2*r + gap}, r}, {orb.Point{0, 2*r + gap + apart}, r}}
+			two := UnionDiscsArea(discs[1:])
+			u := UnionDiscs(discs)
+			if err := Valid(u); err != nil {
+				t.Errorf("gap %g, %g apart: %v", gap, apart, err)
+			}
+			within(t, "union", Area(u), float64(two)+math.Pi*r*r, 1e-9)
+		}
+	}
+}
