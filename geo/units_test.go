@@ -44,3 +44,17 @@ func TestUnitsUndoEachOther(t *testing.T) {
 		t.Errorf("1234.5 m is %v km", got)
 	}
 }
+
+// Grains come back as they were, and stay within half of one of the area.
+func TestGrains(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.Int64Range(0, 1e15).Draw(t, "grains")
+		if got := OfGrains(n).Grains(); got != n {
+			t.Fatalf("%d came back as %d", n, got)
+		}
+	})
+	// derived by hand: a quarter of a square metre is 0.25 / 4046.8564224 acres
+	if got := SquareMeters(0.25).Grains(); got != 617763 {
+		t.Errorf("0.25 m2 is %d grains, want 617763", got)
+	}
+}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/result"
 )
@@ -125,8 +126,11 @@ func plural(n int, noun string) string {
 // count writes n in groups of three digits, apart by a space.
 func count(n int) string { return groups(strconv.Itoa(n)) }
 
-// acres writes 1e-4 acres to two places, for the eye.
-func acres(v int64) string { return groups(fixed(v, 1e4, 2)) + " ac" }
+// acres writes grains for the eye.
+func acres(grains int64) string {
+	v := float64(geo.OfGrains(grains).Acres())
+	return decimals(v, result.EyeDecimals(v)) + " ac"
+}
 
 // kilometers writes 1e-4 km to one place.
 func kilometers(v int64) string { return groups(fixed(v, 1e4, 1)) + " km" }

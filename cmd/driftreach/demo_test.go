@@ -11,6 +11,7 @@ import (
 
 	"driftreach/internal/demo"
 	"driftreach/internal/lineage"
+	"driftreach/internal/trend"
 )
 
 // chain is what the demo's batches say, read as anybody would.
@@ -158,7 +159,7 @@ func TestDemoChangePartsAddUp(t *testing.T) {
 		parts := fixedAcres(t, row, "previous_acres") + fixedAcres(t, row, "observed_change_acres") + fixedAcres(t, row, "new_acres") -
 			fixedAcres(t, row, "not_detected_acres")
 		if total := fixedAcres(t, row, "infested_acres"); parts != total {
-			t.Errorf("%s %s %s: %d ten-thousandths of an acre, the parts make %d", row["quarter"], row["scope"], row["name"], total, parts)
+			t.Errorf("%s %s %s: %d of the last decimal, the parts make %d", row["quarter"], row["scope"], row["name"], total, parts)
 		}
 	}
 	// Seven quarters with one before them, each with a total, three units and
@@ -168,7 +169,7 @@ func TestDemoChangePartsAddUp(t *testing.T) {
 	}
 }
 
-// fixedAcres returns a cell in ten-thousandths of an acre, as it is printed.
+// fixedAcres returns a cell in the last decimal that acres may have.
 func fixedAcres(t *testing.T, row map[string]string, column string) int64 {
 	t.Helper()
 	v, err := strconv.ParseFloat(row[column], 64)
@@ -176,7 +177,7 @@ func fixedAcres(t *testing.T, row map[string]string, column string) int64 {
 		t.Fatalf("%s %s: %v", row["name"], column, err)
 	}
 	if v < 0 {
-		return int64(v*1e4 - 0.5)
+		return int64(v*trend.PerUnit - 0.5)
 	}
-	return int64(v*1e4 + 0.5)
+	return int64(v*trend.PerUnit + 0.5)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"driftreach/geo"
 	"driftreach/internal/batch"
 	"driftreach/internal/trend"
 )
@@ -24,9 +25,9 @@ func (c trendClosing) write(w io.Writer) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(t, "  total\tfirst\tlast\ta year\tverdict\n")
 	for _, one := range c.trends[:len(trend.Measures())] {
-		first, last, slope := acres(one.Begin), acres(one.End), trend.SignedText(one.Slope)+" ac"
+		first, last, slope := acres(grains(one.Begin)), acres(grains(one.End)), trend.SignedText(one.Slope)+" ac"
 		if one.Measure == trend.ReachAtRisk {
-			first, last, slope = kilometers(one.Begin), kilometers(one.End), trend.SignedText(one.Slope)+" km"
+			first, last, slope = kilometers(one.Begin/kmUnit), kilometers(one.End/kmUnit), trend.SignedText(one.Slope)+" km"
 		}
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\n", one.Measure.Label(), first, last, slope, one.Words())
 	}
@@ -80,7 +81,7 @@ func ones(b bool) int {
 // parts tells what the parts of change of the total add up to, and what is
 // carried at the end; nothing when no batch goes on from another.
 func (c trendClosing) parts() string {
-	sum := func(m trend.Measure) int64 { total, _ := c.history.Sum(0, m); return total }
+	sum := func(m trend.Measure) int64 { total, _ := c.history.Sum(0, m); return grains(total) }
 	_, quarters := c.history.Sum(0, trend.New)
 	if quarters == 0 {
 		return ""
@@ -89,10 +90,16 @@ func (c trendClosing) parts() string {
 		acres(sum(trend.New)), acres(sum(trend.NotDetected)), acres(sum(trend.Cleared)), plural(quarters, "quarter"))
 	last := c.history.Sections[0].Figures[len(c.history.Quarters)-1]
 	if carried := last[trend.Carried]; carried != trend.Blank {
-		text += fmt.Sprintf("  carried at the end: %s that nobody went to see\n", acres(carried))
+		text += fmt.Sprintf("  carried at the end: %s that nobody went to see\n", acres(grains(carried)))
 	}
 	return text
 }
+
+// kmUnit is how many units of the trend's figures are one of summary.csv's kilometres.
+const kmUnit = trend.PerUnit / 1e4
+
+// grains turns acres as the trend holds them into grains.
+func grains(v int64) int64 { return geo.Acres(float64(v) / trend.PerUnit).SquareMeters().Grains() }
 
 // directions counts the sections of a scope by what their infested acres do.
 func (c trendClosing) directions(scope string) string {

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -49,6 +50,9 @@ func onLand(stands ...stand.Stand) Ground {
 	return Ground{Stands: stands, Zone: make([]aquatic.Membership, len(stands)), Rules: rules}
 }
 
+// coarse is how many grains 1e-4 acre is.
+const coarse = 1_000_000
+
 // acre is the side of a square acre in metres: the root of 4046.8564224.
 const acre = 63.614907
 
@@ -71,11 +75,17 @@ func TestAcreAcrossABorder(t *testing.T) {
 	}
 }
 
-// near allows one unit of the last digit: a footprint is kept to a millimetre.
+// near takes the shares wanted in 1e-4 acre and allows one of them: a footprint is
+// kept to a millimetre.
 func near(t *testing.T, what string, got, want []Share) {
 	t.Helper()
-	within := cmp.Comparer(func(a, b int64) bool { return max(a-b, b-a) <= 1 })
-	if d := cmp.Diff(want, got, within); d != "" {
+	within := cmp.Comparer(func(a, b int64) bool { return max(a-b, b-a) <= 1.5*coarse })
+	whole := slices.Clone(want)
+	for k := range whole {
+		s := &whole[k]
+		s.Infested, s.Gross, s.Canopy, s.Zone = s.Infested*coarse, s.Gross*coarse, s.Canopy*coarse, s.Zone*coarse
+	}
+	if d := cmp.Diff(whole, got, within); d != "" {
 		t.Errorf("%s: %s", what, d)
 	}
 }
@@ -110,7 +120,7 @@ func TestSharesByHand(t *testing.T) {
 		{"a sliver of a unit counts no share", []unit.Unit{at("a", -300, -300, 300, 300), at("b", acre/2-1e-6, -300, acre/2, 300)}, []Share{{0, 10000, 10000, 5000, 0}}},
 	} {
 		near(t, c.name, NewMap(c.units).Stands(onLand(one), 1)[0], c.want)
-		infested := NewMap(c.units).Footprints([]stand.Outline{one.Footprint}, []int64{10000}, 1)[0]
+		infested := NewMap(c.units).Footprints([]stand.Outline{one.Footprint}, []int64{10000 * coarse}, 1)[0]
 		for k := range c.want {
 			c.want[k] = Share{Unit: c.want[k].Unit, Infested: c.want[k].Infested}
 		}
@@ -197,7 +207,7 @@ func TestSharesAgainstGEOS(t *testing.T) {
 		}
 		cut += min(1, len(got)-1)
 		for i, want := range p.Shares {
-			if off := float64(got[int32(i)]) - want/4046.8564224*1e4; math.Abs(off) > 1+2e-5*p.Area {
+			if off := float64(got[int32(i)])/coarse - want/4046.8564224*1e4; math.Abs(off) > 1+2e-5*p.Area {
 				t.Errorf("footprint %d, cell %d: %d, want %v", k, i, got[int32(i)], want/4046.8564224*1e4)
 			}
 		}
@@ -223,7 +233,7 @@ func drawUnits(t *rapid.T, m orb.Point) []unit.Unit {
 	return units
 }
 
-// On any stands and units: shares add up to the printed figures, keep canopy <=
+// On any stands and units: shares add up to the grain, keep canopy <=
 // infested <= gross, come in the order of ids, and are the same for units in
 // another order and for 1 or 8 workers.
 func TestSharesAddUp(t *testing.T) {
@@ -290,7 +300,7 @@ func addUp(t *rapid.T, st *stand.Stand, shares []Share) {
 			t.Errorf("%d after %d", s.Unit, shares[k-1].Unit)
 		}
 	}
-	if want := (Share{Infested: fixed(st.Infested), Gross: fixed(st.Gross), Canopy: fixed(st.Canopy)}); sum != want {
+	if want := (Share{Infested: st.Infested.Grains(), Gross: st.Gross.Grains(), Canopy: st.Canopy.Grains()}); sum != want {
 		t.Errorf("sum %+v, want %+v", sum, want)
 	}
 }

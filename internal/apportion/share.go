@@ -1,12 +1,13 @@
 // Package apportion splits the acreages of stands and the length of reaches by
-// reporting unit, in the fixed point they are printed in: the shares of a stand
-// or reach add up to its own printed figures, digit by digit.
+// reporting unit, in whole numbers that add up: the shares of a stand to its own
+// acreages, those of a reach to its length as printed. It also rounds parts so that
+// they add up to a rounded whole.
 package apportion
 
 // Outside stands for the unit of what lies in none.
 const Outside int32 = -1
 
-// Share is what of one stand lies in one unit. Acres are in units of 1e-4.
+// Share is what of one stand lies in one unit. Acres are in grains.
 // Canopy and zone are at most infested, infested at most gross, wherever that
 // holds of the whole stand.
 type Share struct {

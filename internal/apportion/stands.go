@@ -1,11 +1,8 @@
 package apportion
 
 import (
-	"math"
-
 	"github.com/paulmach/orb"
 
-	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
 	"driftreach/internal/aquatic"
@@ -28,13 +25,13 @@ type Ground struct {
 // one. Infested acres are split by the footprint, zone acres by what of it lies
 // in the zone, gross acres by the gaps closed besides, and canopy as infested,
 // for its cover is that of the whole stand. A stand that no unit's outline comes
-// near is not cut. The shares are rounded to 1e-4 acre by largest remainder.
+// near is not cut. The shares add up to the grain.
 // Any number of workers gives the same.
 func (m *Map) Stands(g Ground, workers int) [][]Share {
 	out := make([][]Share, len(g.Stands))
 	inParts(len(g.Stands), workers, func(i int) {
 		st := &g.Stands[i]
-		all := Share{Infested: fixed(st.Infested), Gross: fixed(st.Gross), Canopy: fixed(st.Canopy), Zone: fixed(g.Zone[i].Area)}
+		all := Share{Infested: st.Infested.Grains(), Gross: st.Gross.Grains(), Canopy: st.Canopy.Grains(), Zone: g.Zone[i].Area.Grains()}
 		out[i] = m.split(st.Footprint, all, func(footprint orb.MultiPolygon, c *cut) []Share {
 			return g.shares(st, all, footprint, c)
 		})
@@ -43,7 +40,7 @@ func (m *Map) Stands(g Ground, workers int) [][]Share {
 }
 
 // Footprints returns the same for footprints of which only infested acres are
-// asked for, in units of 1e-4.
+// asked for, in grains.
 func (m *Map) Footprints(outlines []stand.Outline, infested []int64, workers int) [][]Share {
 	out := make([][]Share, len(outlines))
 	inParts(len(outlines), workers, func(i int) {
@@ -72,19 +69,47 @@ func (m *Map) split(outline stand.Outline, all Share, shares func(orb.MultiPolyg
 	}
 	c := m.lay(box, areas)
 	cutUp := shares(c.frame.Project(outline.Polygons()), &c)
-	var kept []Share
-	for k, s := range cutUp {
-		s.Unit = Outside
+	for k := range cutUp {
+		cutUp[k].Unit = Outside
 		if k < len(areas) {
-			s.Unit = m.name(areas[k])
+			cutUp[k].Unit = m.name(areas[k])
 		}
+	}
+	cutUp = withoutSlivers(cutUp, all)
+	if len(cutUp) == 0 {
+		all.Unit = m.name(areas[0])
+		return []Share{all}
+	}
+	return cutUp
+}
+
+// sliver is the gross area in grains below which a share is taken for rounding
+// along a border; of a small stand it is a thousandth. Our choice: 0.2 square
+// metres, far less than a position is good to.
+const sliver = 500_000
+
+// withoutSlivers gives shares that are none to the largest.
+func withoutSlivers(shares []Share, all Share) []Share {
+	least := min(sliver, max(all.Gross, all.Infested)/1000)
+	largest := 0
+	for k := range shares {
+		if shares[k].Infested > shares[largest].Infested {
+			largest = k
+		}
+	}
+	kept := make([]Share, 0, len(shares))
+	into := &shares[largest]
+	for k := range shares {
+		if s := &shares[k]; k != largest && s.Gross <= least && s.Infested <= least {
+			into.Infested, into.Gross = into.Infested+s.Infested, into.Gross+s.Gross
+			into.Canopy, into.Zone = into.Canopy+s.Canopy, into.Zone+s.Zone
+			*s = Share{}
+		}
+	}
+	for _, s := range shares {
 		if s.Infested != 0 || s.Gross != 0 || s.Canopy != 0 || s.Zone != 0 {
 			kept = append(kept, s)
 		}
-	}
-	if kept == nil {
-		all.Unit = m.name(areas[0])
-		kept = append(kept, all)
 	}
 	return kept
 }
@@ -159,7 +184,3 @@ func sum(weights []float64) float64 {
 	}
 	return total
 }
-
-// fixed returns an area in units of 1e-4 acre, rounded half away from zero, as
-// the data dictionary prints it.
-func fixed(a geo.SquareMeters) int64 { return int64(math.Round(float64(a.Acres()) * 1e4)) }

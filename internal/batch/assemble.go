@@ -22,6 +22,7 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 	check.Sort(c.run.Findings)
 	c.addStands(sorted, numbers)
 	c.addPrevious()
+	c.run.AcreDecimals = result.AcreDecimals(c.run)
 	c.addRecords()
 	c.addStage(&c.drift, c.rules.stage)
 	if c.flood != nil {

@@ -12,9 +12,10 @@ import (
 )
 
 // features hands on each feature of a layer of ours, which has a feature a line
-// (see mapfile): the text of its geometry and of its properties. They are good
+// (see mapfile): the text of what stands before its geometry, of that and of its
+// properties. They are good
 // until the next.
-func features(r io.Reader, use func(geometry, properties []byte) error) error {
+func features(r io.Reader, use func(head, geometry, properties []byte) error) error {
 	in := bufio.NewReaderSize(r, 1<<20)
 	var long []byte
 	for number := 1; ; number++ {
@@ -47,6 +48,7 @@ const (
 	featureStart      = `{"type":"Feature",`
 	geometryMark      = `,"geometry":`
 	propertyMark      = `,"properties":`
+	exactMark         = `,"exact_acres":`
 	standMark         = `"stand_id":"`
 	polygonMark       = `{"type":"Polygon","coordinates":`
 	polygonsMark      = `{"type":"MultiPolygon","coordinates":`
@@ -55,13 +57,13 @@ const (
 	unreadableFeature = "the feature cannot be read"
 )
 
-func feature(line []byte, use func(geometry, properties []byte) error) error {
+func feature(line []byte, use func(head, geometry, properties []byte) error) error {
 	from := bytes.Index(line, []byte(geometryMark))
 	to := bytes.Index(line, []byte(propertyMark))
 	if from < 0 || to < from || line[len(line)-1] != '}' {
 		return errors.New(unreadableFeature)
 	}
-	return use(line[from+len(geometryMark):to], line[to+len(propertyMark):len(line)-1])
+	return use(line[:from], line[from+len(geometryMark):to], line[to+len(propertyMark):len(line)-1])
 }
 
 // polygonsOf reads a Polygon or MultiPolygon, none for null.

@@ -36,7 +36,7 @@ func (e *earlier) records(p *Previous) error {
 	seen := 0
 	var standOf []int32
 	err := e.check(pointsFile, func(r io.Reader) error {
-		return features(r, func(geometry, properties []byte) error {
+		return features(r, func(_, geometry, properties []byte) error {
 			seen++
 			k, ok := wanted[standIn(properties)]
 			if !ok {

@@ -32,16 +32,25 @@ type knownProperties struct {
 	CarriedFrom string   `json:"carried_from"`
 	LastQuarter string   `json:"last_quarter"`
 	AbsentSince string   `json:"absent_since"`
-	Gross       float64  `json:"gross_acres"`
-	Infested    float64  `json:"infested_acres"`
-	Canopy      float64  `json:"canopy_acres"`
-	Zone        float64  `json:"zone_acres"`
 	Cover       float64  `json:"canopy_cover_percent"`
 	Assumed     []string `json:"assumed"`
 	StemHeight  *float64 `json:"stem_height_m"`
 	StreamID    string   `json:"stream_id"`
 	WaterBody   string   `json:"waterBody"`
 	RiverKm     *float64 `json:"river_km"`
+}
+
+// exactAcres are a stand's acreages as they are, not as they are printed.
+type exactAcres struct{ Gross, Infested, Canopy, Zone geo.Acres }
+
+// exactOf reads them from what stands before a feature's geometry.
+func exactOf(head []byte) (exactAcres, error) {
+	var exact exactAcres
+	_, text, found := bytes.Cut(head, []byte(exactMark))
+	if !found || json.Unmarshal(text, &exact) != nil {
+		return exact, errors.New("its exact acres cannot be read")
+	}
+	return exact, nil
 }
 
 // knownApiece is how many stands are read as one task. Our choice: some
@@ -53,13 +62,13 @@ func (e *earlier) known(name string, workers int) ([]lineage.Known, error) {
 	var parts [][]lineage.Known
 	var tasks errgroup.Group
 	tasks.SetLimit(max(1, workers))
-	var pending [][2][]byte
+	var pending [][3][]byte
 	hand := func() {
 		lines, part := pending, make([]lineage.Known, len(pending))
 		parts, pending = append(parts, part), nil
 		tasks.Go(func() (err error) {
 			for i, line := range lines {
-				if part[i], err = knownOf(line[0], line[1]); err != nil {
+				if part[i], err = knownOf(line[0], line[1], line[2]); err != nil {
 					return err
 				}
 			}
@@ -67,8 +76,8 @@ func (e *earlier) known(name string, workers int) ([]lineage.Known, error) {
 		})
 	}
 	err := e.check(name, func(r io.Reader) error {
-		err := features(r, func(geometry, properties []byte) error {
-			if pending = append(pending, [2][]byte{bytes.Clone(geometry), bytes.Clone(properties)}); len(pending) == knownApiece {
+		err := features(r, func(head, geometry, properties []byte) error {
+			if pending = append(pending, [3][]byte{bytes.Clone(head), bytes.Clone(geometry), bytes.Clone(properties)}); len(pending) == knownApiece {
 				hand()
 			}
 			return nil
@@ -87,17 +96,21 @@ func (e *earlier) known(name string, workers int) ([]lineage.Known, error) {
 }
 
 // knownOf reads one stand.
-func knownOf(geometry, properties []byte) (lineage.Known, error) {
+func knownOf(head, geometry, properties []byte) (lineage.Known, error) {
 	var p knownProperties
 	if err := json.Unmarshal(properties, &p); err != nil || p.ID == "" {
 		return lineage.Known{}, errors.New(unreadableFeature)
 	}
+	exact, err := exactOf(head)
+	if err != nil {
+		return lineage.Known{}, fmt.Errorf("stand %s: %w", p.ID, err)
+	}
 	k := lineage.Known{
 		Stand: stand.Stand{
-			ID: p.ID, Isolated: p.Isolated, Gross: geo.Acres(p.Gross).SquareMeters(), Infested: geo.Acres(p.Infested).SquareMeters(),
-			Canopy: geo.Acres(p.Canopy).SquareMeters(), CoverPercent: p.Cover, StemHeight: orNaN(p.StemHeight),
+			ID: p.ID, Isolated: p.Isolated, Gross: exact.Gross.SquareMeters(), Infested: exact.Infested.SquareMeters(),
+			Canopy: exact.Canopy.SquareMeters(), CoverPercent: p.Cover, StemHeight: orNaN(p.StemHeight),
 		},
-		Zone: geo.Acres(p.Zone).SquareMeters(), StreamID: p.StreamID, WaterBody: p.WaterBody, RiverKm: orNaN(p.RiverKm),
+		Zone: exact.Zone.SquareMeters(), StreamID: p.StreamID, WaterBody: p.WaterBody, RiverKm: orNaN(p.RiverKm),
 	}
 	for _, name := range p.Assumed {
 		if name == stand.AssumedPatch || name == stand.AssumedCover { // others are found anew

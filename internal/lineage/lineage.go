@@ -40,13 +40,13 @@ import (
 // Known is a stand known from the batch before: one of its stands, or one not
 // detected since.
 type Known struct {
-	// Stand is as it was last mapped, acreages as they were printed. Members
+	// Stand is as it was last mapped. Members
 	// are indices into the carried records.
 	stand.Stand
 	Quarter   survey.Quarter   // it was last surveyed and found in
 	Absent    bool             // not detected since; no stand of the batch before
 	Since     survey.Quarter   // first quarter it was looked for and not detected in; zero for none
-	Zone      geo.SquareMeters // its area in the aquatic zone, as printed
+	Zone      geo.SquareMeters // its area in the aquatic zone
 	StreamID  string           // nearest stream line then; blank for none
 	WaterBody string           // its name
 	RiverKm   float64          // NaN when there was none

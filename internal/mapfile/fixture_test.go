@@ -127,7 +127,14 @@ func addUnits(run *result.Run) {
 		if b == int32(len(nasty)) {
 			b = apportion.Outside
 		}
-		run.Stands[i].Shares = []apportion.Share{{Unit: a, Gross: 3, Infested: 2, Canopy: 1, Zone: 1}, {Unit: b, Gross: 1, Infested: 1}}[:1+i%2]
+		s := &run.Stands[i]
+		all := apportion.Share{Unit: a, Gross: s.Gross.Grains(), Infested: s.Infested.Grains(), Canopy: s.Canopy.Grains(), Zone: s.Zone.Area.Grains()}
+		s.Shares = []apportion.Share{all}
+		if i%2 == 1 {
+			part := apportion.Share{Unit: b, Gross: all.Infested / 4, Infested: all.Infested / 4}
+			all.Gross, all.Infested = all.Gross-part.Gross, all.Infested-part.Infested
+			s.Shares = []apportion.Share{all, part}
+		}
 	}
 	run.ReachShares = make([][]apportion.Length, len(run.Reaches))
 	for i := range run.Reaches {

@@ -27,7 +27,8 @@ type collection struct {
 // drawing appends the geometry of row i as a JSON object, or null.
 type drawing func(c *collection, b []byte, i int) []byte
 
-// naming appends the id of row i as JSON.
+// naming appends the id of row i as JSON, and then what members of its own the
+// feature has (RFC 7946, section 6.1).
 type naming func(b []byte, i int) []byte
 
 // writeCollection writes table as a FeatureCollection. The file carries its

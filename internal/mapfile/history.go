@@ -17,7 +17,10 @@ func WriteLineageCSV(w io.Writer, run *result.Run) error {
 // mapped, with its last known footprint.
 func WriteAbsent(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.AbsentTable(run),
-		func(b []byte, i int) []byte { return appendString(b, run.Absent[i].ID) },
+		func(b []byte, i int) []byte {
+			s := &run.Absent[i]
+			return appendExact(appendString(b, s.ID), &s.Stand, s.Zone)
+		},
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Absent[i].Footprint.Polygons()) })
 }
 

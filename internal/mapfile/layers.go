@@ -3,15 +3,37 @@ package mapfile
 import (
 	"io"
 
+	"driftreach/geo"
 	"driftreach/internal/result"
+	"driftreach/internal/stand"
 )
 
 // WriteStands writes stands.geojson: a feature a stand, its infested footprint,
 // in treatment order.
 func WriteStands(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.StandTable(run),
-		func(b []byte, i int) []byte { return appendString(b, run.Stands[i].ID) },
+		func(b []byte, i int) []byte {
+			s := &run.Stands[i]
+			return appendExact(appendString(b, s.ID), &s.Stand, s.Zone.Area)
+		},
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Stands[i].Footprint.Polygons()) })
+}
+
+// appendExact appends a stand's acreages as they are, for the batch that goes on from
+// this one: sums are made of these and not of the printed ones.
+func appendExact(b []byte, s *stand.Stand, zone geo.SquareMeters) []byte {
+	b = append(b, `,"exact_acres":{`...)
+	for k, one := range []struct {
+		name string
+		area geo.SquareMeters
+	}{{"gross", s.Gross}, {"infested", s.Infested}, {"canopy", s.Canopy}, {"zone", zone}} {
+		if k > 0 {
+			b = append(b, ',')
+		}
+		b = append(appendString(b, one.name), ':')
+		b = result.AppendFixed(b, one.area.Grains(), geo.GrainDecimals)
+	}
+	return append(b, '}')
 }
 
 // WritePoints writes points.geojson: a feature an accepted record.

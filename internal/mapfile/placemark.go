@@ -70,7 +70,7 @@ func short(x float64) string {
 		return strconv.FormatFloat(x, 'f', 0, 64)
 	}
 	digits := 1
-	for scale := x; scale > 0 && scale < 1 && digits < 4; scale *= 10 {
+	for scale := x; scale > 0 && scale < 1 && digits < result.MostAcreDecimals; scale *= 10 {
 		digits++
 	}
 	return strconv.FormatFloat(x, 'f', digits, 64)

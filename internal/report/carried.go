@@ -91,7 +91,7 @@ func (p *panel) carriedEnd(s scale, n int) (end, bool) {
 		if b, ok := p.bandAt(k, n, s); ok {
 			carried, _ := p.section.Figures[k].Part(trend.Carried)
 			at := (b.top + b.bottom) / 2
-			return end{measure: trend.Carried, from: place{b.x, at}, y: at, text: "carried " + grouped(carried, p.decimals)}, carried > 0
+			return end{measure: trend.Carried, from: place{b.x, at}, y: at, text: "carried " + p.last(trend.Carried, carried)}, carried > 0
 		}
 	}
 	return end{}, false

@@ -114,18 +114,18 @@ func (g *changes) drawNames(c *canvas, h *trend.History) {
 	for _, b := range bricks {
 		total, _ := h.Sum(0, b.measure)
 		c.rect(x, y-6, 22, 12, b.class)
-		c.text(x+28, y+4.5, "", b.label+" "+signedAcres(b.sign*float64(total)/1e4))
+		c.text(x+28, y+4.5, "", b.label+" "+signedAcres(int64(b.sign)*total))
 		y += 20
 	}
 	cleared, _ := h.Sum(0, trend.Cleared)
-	c.text(x+28, y+2, "soft", "of it cleared "+grouped(float64(cleared)/1e4, 2))
+	c.text(x+28, y+2, "soft", "of it cleared "+eye(cleared))
 	c.text(x, y+24, "soft", "in all; where nobody")
 	c.text(x, y+40, "soft", "went is no change")
 }
 
-func signedAcres(v float64) string {
+func signedAcres(v int64) string {
 	if v > 0 {
-		return "+" + grouped(v, 2)
+		return "+" + eye(v)
 	}
-	return grouped(v, 2)
+	return eye(v)
 }

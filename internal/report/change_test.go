@@ -15,10 +15,13 @@ import (
 // 2 of the 4 acres left carried.
 func chain(t testing.TB) *trend.History {
 	t.Helper()
+	// in 1e-4 acre
 	figures := func(infested, previous, observed, fresh, lost, cleared, carried int64) trend.Figures {
-		f := trend.Figures{trend.Infested: infested, trend.Gross: infested}
+		f := trend.Figures{trend.Infested: infested * 1e4, trend.Gross: infested * 1e4}
 		for i, v := range []int64{previous, observed, fresh, lost, cleared, carried} {
-			f[trend.Parts()[i]] = v
+			if f[trend.Parts()[i]] = v; v != trend.Blank {
+				f[trend.Parts()[i]] = v * 1e4
+			}
 		}
 		return f
 	}

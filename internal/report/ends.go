@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
 
@@ -18,6 +19,15 @@ type end struct {
 // between keeps names apart. Our choice: the height of a line of text.
 const between = 17
 
+// last writes a line's last value: acres that would look like nothing with more
+// decimals than the panel has.
+func (p *panel) last(m trend.Measure, v float64) string {
+	if m != trend.ReachAtRisk && v > 0 && v < 0.1 {
+		return grouped(v, result.EyeDecimals(v))
+	}
+	return grouped(v, p.decimals)
+}
+
 // drawEnds writes each line's name and last value at its right, moved apart
 // where they would meet.
 func (p *panel) drawEnds(c *canvas, s scale, n int) {
@@ -26,7 +36,7 @@ func (p *panel) drawEnds(c *canvas, s scale, n int) {
 		for k := n - 1; k >= 0; k-- {
 			if v, ok := p.value(m, k); ok {
 				at := place{p.across(k, n), p.up(v, s)}
-				ends = append(ends, end{m, at, at.y, m.Label() + " " + grouped(v, p.decimals)})
+				ends = append(ends, end{m, at, at.y, m.Label() + " " + p.last(m, v)})
 				break
 			}
 		}

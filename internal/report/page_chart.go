@@ -114,16 +114,16 @@ func (b *barChart) rect(class string, x, y, w, h float64) {
 	b.raw(`<rect class="`, class, `" x="`, length(x), `" y="`, length(y), `" width="`, length(w), `" height="`, length(h), "\"/>\n")
 }
 
-func acres(f *trend.Figures, m trend.Measure) float64 { return float64(f[m]) / 1e4 }
+func acres(f *trend.Figures, m trend.Measure) float64 { return float64(f[m]) / trend.PerUnit }
 
 // chartWords tells the chart to those who do not see it.
 func (c *composer) chartWords() string {
 	t, _ := c.infestedTrend()
 	if t.Quarters == 1 {
-		return fmt.Sprintf("One quarter, %s: %s infested acres. The table below has the figures.", t.First, shown(t.Begin, trend.Decimals, 2))
+		return fmt.Sprintf("One quarter, %s: %s infested acres. The table below has the figures.", t.First, eye(t.Begin))
 	}
 	return fmt.Sprintf("A bar a quarter: infested acres go from %s in %s to %s in %s. The table below has the figures.",
-		shown(t.Begin, trend.Decimals, 2), t.First, shown(t.End, trend.Decimals, 2), t.Last)
+		eye(t.Begin), t.First, eye(t.End), t.Last)
 }
 
 // quarterColumns are the measures of the table by quarter.

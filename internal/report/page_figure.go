@@ -8,6 +8,7 @@ import (
 
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/trend"
 )
 
 // Number is a figure as the page prints it: Exact stands in the other files, to
@@ -15,11 +16,9 @@ import (
 type Number struct{ Exact, Shown, Unit string }
 
 // Decimals shown for each unit, for the eye. Our choice: those of the closing
-// table.
+// table. Acres have their own, see result.EyeDecimals.
 func shownDecimals(u result.Unit) uint8 {
 	switch u {
-	case result.Acres:
-		return 2
 	case result.Kilometers, result.AcreFeetYearly, result.Percent:
 		return 1
 	}
@@ -33,13 +32,23 @@ func figure(v result.Value, u result.Unit) Number {
 	case result.Count:
 		n.Shown = grouped(float64(v.Int), 0)
 	case result.Number:
-		n.Shown = shown(v.Int, v.Decimals, min(v.Decimals, shownDecimals(u)))
+		want := shownDecimals(u)
+		if u == result.Acres {
+			want = uint8(result.EyeDecimals(v.Float()))
+		}
+		n.Shown = shown(v.Int, v.Decimals, min(v.Decimals, want))
 	case result.Null:
 		n.Unit = ""
 	default:
 		n.Shown = v.String()
 	}
 	return n
+}
+
+// eye writes a figure of the trend for the eye.
+func eye(n int64) string {
+	v := float64(n) / trend.PerUnit
+	return grouped(v, result.EyeDecimals(v))
 }
 
 // shown writes n units of 10^-have to want places, half away from zero. What is

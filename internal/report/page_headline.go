@@ -61,7 +61,7 @@ func (c *composer) verdict() []string {
 		why := fmt.Sprintf("%s, p %s", t.Method(), equals(t.Test.P))
 		if t.Test.P <= trend.Alpha {
 			why += fmt.Sprintf(", but the change of %s acres is no more than the acreage may be off by (%s)",
-				trend.SignedText(float64(t.End-t.Begin)/1e4), grouped(t.Doubt, 2))
+				trend.SignedText(float64(t.End-t.Begin)/trend.PerUnit), grouped(t.Doubt, 2))
 		}
 		return []string{fmt.Sprintf("No trend shows in infested acreage %s (%s).", span, why), "It " + t.Grounds() + ".", trendCaution}
 	}

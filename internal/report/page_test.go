@@ -287,7 +287,7 @@ func TestChangeAddsUp(t *testing.T) {
 // tenths seen, and the third quarter stays open.
 func TestChartShowsCarriedApart(t *testing.T) {
 	h := gappy(t)
-	h.Sections[0].Figures[1][trend.Carried] = 2000
+	h.Sections[0].Figures[1][trend.Carried] = trend.PerUnit / 5
 	page := Compose(invented(1, 1, []string{"Side Water"}), Sources{History: h})
 	all := elements(t, string(page.Charts[0].SVG))
 	height := func(class string, k int) float64 {

@@ -24,7 +24,7 @@ func (p *panel) value(m trend.Measure, k int) (v float64, ok bool) {
 	if f == nil || f[m] == trend.Blank {
 		return 0, false
 	}
-	return float64(f[m]) / 1e4, true
+	return float64(f[m]) / trend.PerUnit, true
 }
 
 // across returns the x of quarter k of n: the middle of its share of the width.

@@ -94,7 +94,7 @@ func described(h *trend.History) string {
 	b.WriteString("Line charts over calendar quarters. ")
 	for _, m := range trend.Measures() {
 		t := h.Trend(0, m)
-		fmt.Fprintf(&b, "Total %s: from %s to %s %s; %s. ", m.Label(), grouped(float64(t.Begin)/1e4, 2), grouped(float64(t.End)/1e4, 2), m.Unit(), t.Words())
+		fmt.Fprintf(&b, "Total %s: from %s to %s %s; %s. ", m.Label(), eye(t.Begin), eye(t.End), m.Unit(), t.Words())
 	}
 	b.WriteString(describedParts(h))
 	b.WriteString("The figures are in series.csv and trend.csv.")
@@ -115,13 +115,13 @@ func describedParts(h *trend.History) string {
 	}
 	sum := func(m trend.Measure) string {
 		total, _ := h.Sum(0, m)
-		return grouped(float64(total)/1e4, 2)
+		return eye(total)
 	}
 	text := fmt.Sprintf("Change of infested acres from batch to batch, in all: observed %s, new %s, not detected %s, of it cleared %s acres. ",
 		sum(trend.Observed), sum(trend.New), sum(trend.NotDetected), sum(trend.Cleared))
 	last := h.Sections[0].Figures[len(h.Quarters)-1] // a history ends with a batch
-	if carried, ok := last.Part(trend.Carried); ok {
-		text += fmt.Sprintf("Carried at the end, because nobody went there: %s acres. ", grouped(carried, 2))
+	if _, ok := last.Part(trend.Carried); ok {
+		text += fmt.Sprintf("Carried at the end, because nobody went there: %s acres. ", eye(last[trend.Carried]))
 	}
 	return text
 }

@@ -32,7 +32,7 @@ func Cautions(run *Run) []string {
 		"Fragment amounts are a relative index, not a count.",
 	}
 	if n, acres := run.carriedAcres(); n > 0 {
-		cautions = append(cautions, "Nobody visited "+strconv.Itoa(n)+" of the stands this quarter: "+fixed(acres, Acres).String()+
+		cautions = append(cautions, "Nobody visited "+strconv.Itoa(n)+" of the stands this quarter: "+run.acres(acres).String()+
 			" infested acres are as last known, marked carried. They say nothing of control.")
 	}
 	if len(run.Reaches) > 0 {

@@ -5,8 +5,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Parts is how infested acres came from the batch before to this one, in units
-// of 1e-4 acres: Previous + Observed + New - NotDetected is what there is now,
+// Parts is how infested acres came from the batch before to this one, in grains: Previous + Observed + New - NotDetected is what there is now,
 // exactly. Carried acres are in Previous and in what there is now; they are no
 // change.
 type Parts struct {

@@ -111,11 +111,11 @@ func (l *lineageRow) keepsID() bool {
 func lineageGround(rows []lineageRow) []Field {
 	return []Field{
 		{"shared_acres", "Shared ground", Acres, Number, "Ground that both footprints cover; 0 where they are linked by distance alone, blank without a link.", "",
-			func(_ *Run, i int) Value {
+			func(r *Run, i int) Value {
 				if rows[i].link == nil {
 					return Value{}
 				}
-				return number(float64(rows[i].link.Shared.Acres()), Acres)
+				return r.area(rows[i].link.Shared)
 			}},
 		{"apart_m", "Apart", Meters, Number, "Shortest distance between the footprints where they are linked by distance; 0 where they share ground, blank without a link.", "",
 			func(_ *Run, i int) Value {
@@ -129,14 +129,14 @@ func lineageGround(rows []lineageRow) []Field {
 				if rows[i].known < 0 {
 					return Value{}
 				}
-				return fixed(r.Previous.Known[rows[i].known].InfestedAcres(), Acres)
+				return r.acres(r.Previous.Known[rows[i].known].InfestedAcres())
 			}},
 		{"infested_acres", "Infested now", Acres, Number, "Infested acres of the stand of this batch; blank for one not detected. One with several rows stands in each.", "",
 			func(r *Run, i int) Value {
 				if rows[i].stand < 0 {
 					return Value{}
 				}
-				return number(float64(r.Stands[rows[i].stand].Infested.Acres()), Acres)
+				return r.area(r.Stands[rows[i].stand].Infested)
 			}},
 		{"visited", "Visited", NoUnit, Flag, "True when somebody visited the stand known before; blank for a new one.", "surveyed ground or records; shares and distances assumed [A]",
 			func(r *Run, i int) Value {

@@ -21,7 +21,7 @@ func orderStand() []Field {
 		{"management_status", "Status", NoUnit, Text, "Status of the stand; treated and standing dead ones are looked at, not treated again.", "",
 			func(r *Run, i int) Value { return text(stand(r, i).Status.String()) }},
 		{"acres_to_treat", "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, 0 of others.", "",
-			func(r *Run, i int) Value { return fixed(acresToTreat(r, i), Acres) }},
+			func(r *Run, i int) Value { return r.acres(acresToTreat(r, i)) }},
 		{"reach_km", "Reach at risk", Kilometers, Number, "Stream it puts at risk, as reach_km of stands.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(stand(r, i).Drift.ReachKm, Kilometers) }},
 		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers.", "",
@@ -44,8 +44,8 @@ func orderRemoved(run *Run) []Field {
 		all = run.Steps[n-1].Exposure
 	}
 	return []Field{
-		{"acres_treated", "Acres treated so far", Acres, Number, "Sum of acres_to_treat down to this row.", "",
-			func(_ *Run, i int) Value { return fixed(acres[i], Acres) }},
+		{"acres_treated", "Acres treated so far", Acres, Number, "Sum of the acres to treat down to this row, rounded once.", "",
+			func(r *Run, i int) Value { return r.acres(acres[i]) }},
 		{"exposure_removed", "Exposure taken away so far", IndexKm, Number, "Sum of exposure of the stands treated down to this row, rounded once.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Steps[i].Exposure, IndexKm) }},
 		{"exposure_removed_percent", "Exposure taken away so far, of all", Percent, Number, "Share of the exposure of all stands that ask for treatment; blank when none releases anything.", "",
@@ -55,11 +55,12 @@ func orderRemoved(run *Run) []Field {
 	}
 }
 
+// acresToTreat returns grains.
 func acresToTreat(r *Run, i int) int64 {
 	if !r.Steps[i].Treat {
 		return 0
 	}
-	return units(float64(r.Stands[r.Steps[i].Stand].Infested.Acres()), Acres)
+	return r.Stands[r.Steps[i].Stand].Infested.Grains()
 }
 
 func percentOf(step drift.Step, all float64) Value {

@@ -38,7 +38,7 @@ func (r *Run) PreviousIDs(s *Stand) []string {
 }
 
 // before returns the infested acres that a stand's parents had in the batch
-// before, in units of 1e-4, and whether any of them was a stand of it.
+// before, in grains, and whether any of them was a stand of it.
 func (r *Run) before(s *Stand) (acres int64, any bool) {
 	for _, k := range s.Parents {
 		if known := &r.Previous.Known[k]; !known.Absent {
@@ -61,12 +61,12 @@ func (r *Run) recordCarried(i int) (survey.Quarter, bool) {
 }
 
 // carriedAcres returns how many stands nobody visited, and the infested acres they
-// stand with, in units of 1e-4.
+// stand with, in grains.
 func (r *Run) carriedAcres() (stands int, acres int64) {
 	for i := range r.Stands {
 		if s := &r.Stands[i]; s.Carried() {
 			stands++
-			acres += units(float64(s.Infested.Acres()), Acres)
+			acres += s.Infested.Grains()
 		}
 	}
 	return stands, acres

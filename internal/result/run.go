@@ -77,6 +77,8 @@ type Run struct {
 	// published source and that figures of the whole batch rest on, sorted.
 	Assumed []string
 
+	AcreDecimals uint8 // of the acres printed; those of AcreDecimals
+
 	Draws      int        // samples behind the bands; 0 for none
 	Seed       uint64     // of the samples
 	AtRiskBand drift.Band // of the first stage's reach at risk

@@ -2,6 +2,7 @@ package result
 
 import (
 	"maps"
+	"math/bits"
 	"slices"
 
 	"driftreach/internal/apportion"
@@ -46,11 +47,11 @@ func (s *sinceLook) join(o *sinceLook) {
 }
 
 // told lists the looks as "2026Q3 1.25", by quarter.
-func (s *sinceLook) told() []string {
+func (s *sinceLook) told(run *Run) []string {
 	quarters := slices.SortedFunc(maps.Keys(s.looks), func(a, b survey.Quarter) int { return a.Begin().Compare(b.Begin()) })
 	out := make([]string, len(quarters))
 	for i, q := range quarters {
-		out[i] = q.String() + " " + string(AppendFixed(nil, s.looks[q], Acres.Decimals()))
+		out[i] = q.String() + " " + run.acres(s.looks[q]).String()
 	}
 	return out
 }
@@ -94,11 +95,10 @@ func (s *sinceLook) addBefore(run *Run, k int, a apportion.Share) {
 	}
 }
 
-// knownAcres are the acreages of a known stand as they were printed.
+// knownAcres are the acreages of a known stand.
 func knownAcres(k *lineage.Known) apportion.Share {
 	return apportion.Share{
-		Gross: units(float64(k.Gross.Acres()), Acres), Infested: k.InfestedAcres(),
-		Canopy: units(float64(k.Canopy.Acres()), Acres), Zone: units(float64(k.Zone.Acres()), Acres),
+		Gross: k.Gross.Grains(), Infested: k.InfestedAcres(), Canopy: k.Canopy.Grains(), Zone: k.Zone.Grains(),
 	}
 }
 
@@ -107,7 +107,11 @@ func partOf(all apportion.Share, infested int64) apportion.Share {
 	if all.Infested == 0 {
 		return apportion.Share{}
 	}
-	part := func(n int64) int64 { return (n*infested + all.Infested/2) / all.Infested }
+	part := func(n int64) int64 { // n times infested does not fit 64 bits
+		high, low := bits.Mul64(uint64(n), uint64(min(infested, all.Infested)))
+		share, _ := bits.Div64(high, low, uint64(all.Infested))
+		return int64(share)
+	}
 	return apportion.Share{Gross: part(all.Gross), Infested: infested, Canopy: part(all.Canopy), Zone: part(all.Zone)}
 }
 
@@ -130,7 +134,7 @@ func (r *Run) heirs() []int32 {
 // sinceLookFields are the changes between the last two looks and when those were.
 func sinceLookFields(rows []Sum) []Field {
 	fields := []Field{{"last_looks", "Looked at last in", NoUnit, List, "Infested acres by the quarter in which somebody looked at them last; this quarter is among them when somebody looked at any place of the row, with 0 where nothing is left there. A trend counts only quarters with a look.", "looked at by surveyed ground or records; the distances are assumed [A]",
-		func(_ *Run, i int) Value { return list(rows[i].Since.told()) }}}
+		func(r *Run, i int) Value { return list(rows[i].Since.told(r)) }}}
 	for k, name := range [...][3]string{
 		{"gross", "Gross", "gross acres"}, {"infested", "Infested", "infested acres"}, {"canopy", "Canopy", "canopy acres"},
 		{"zone", "In the zone", "infested acres in the aquatic zone"}, {"treated", "Treated", "infested acres of treated stands"},
@@ -142,7 +146,7 @@ func sinceLookFields(rows []Sum) []Field {
 				if r.Previous == nil {
 					return Value{}
 				}
-				return fixed(rows[i].Since.change[k], Acres)
+				return r.acres(rows[i].Since.change[k])
 			}})
 	}
 	return fields

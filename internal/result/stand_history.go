@@ -13,7 +13,7 @@ func standHistory() []Field {
 					return Value{}
 				}
 				acres, _ := r.before(&r.Stands[i])
-				return fixed(acres, Acres)
+				return r.acres(acres)
 			}},
 		{"previous_ids", "Goes on from", NoUnit, List, "Stands it goes on from, its own identity among them; merged stands name all.", "",
 			func(r *Run, i int) Value { return list(r.PreviousIDs(&r.Stands[i])) }},

@@ -21,9 +21,10 @@ const (
 	OutsideUnits Scope = "outsideUnits" // what lies in none of them
 )
 
-// Sum is one row of the summary. Acres are in units of 1e-4, kilometres of
-// 1e-4 and fragments of 1e-6, as the dictionary rounds them: sums of the
-// stands' and reaches' own printed figures, exact and in any order.
+// Sum is one row of the summary. Acres are in grains, sums of the stands' exact
+// areas. Kilometres are in units of 1e-4 and fragments of 1e-6, as the dictionary
+// rounds them: sums of the reaches' and stands' own printed figures. All are whole
+// numbers, the same in any order.
 type Sum struct {
 	Scope   Scope
 	Name    string // the water body's, or the unit's
@@ -43,10 +44,11 @@ type Sum struct {
 // Summarize returns the total first; then a row for each water body that has a
 // stand or a reach at risk, by name, those without a name and without a stream;
 // then, where reporting units were given, a row for every unit, in their order,
-// and one for what lies outside all of them. Every column of the total is the
-// sum of the streams' rows and, once more, of the units' rows.
+// and one for what lies outside all of them. The total's acres are rounded once to
+// what is printed; every column of it is the sum of the streams' rows and, once more,
+// of the units' rows, which are made to add up by largest remainder.
 func Summarize(run *Run) []Sum {
-	streams := sumStreams(run)
+	streams, units := sumStreams(run), sumUnits(run)
 	total := Sum{Scope: Total, Quarter: run.Quarter.String()}
 	for i := range streams {
 		total.add(&streams[i])
@@ -54,7 +56,12 @@ func Summarize(run *Run) []Sum {
 	if len(run.Stands) == 0 && run.Previous == nil {
 		total.Since.look(run.Quarter, 0) // looked, and found nothing
 	}
-	return slices.Concat([]Sum{total}, streams, sumUnits(run))
+	if len(units) > 0 {
+		run.inPrint(&total, streams, units)
+	} else {
+		run.inPrint(&total, streams)
+	}
+	return slices.Concat([]Sum{total}, streams, units)
 }
 
 // units returns x in fixed point, 0 for what is not a number.
@@ -74,16 +81,6 @@ func (s *Sum) addStand(t *Stand) {
 	s.Held += b.held
 	s.Aged += b.aged
 	s.Left += b.left
-}
-
-// wholeAcres returns a stand's acreages as they are printed.
-func wholeAcres(t *Stand) apportion.Share {
-	return apportion.Share{
-		Gross:    units(float64(t.Gross.Acres()), Acres),
-		Infested: units(float64(t.Infested.Acres()), Acres),
-		Canopy:   units(float64(t.Canopy.Acres()), Acres),
-		Zone:     units(float64(t.Zone.Area.Acres()), Acres),
-	}
 }
 
 // addAcres adds the acres of a stand, all of them or a unit's share.

@@ -38,13 +38,13 @@ func sumScope(rows []Sum) []Field {
 
 func sumAcreage(rows []Sum) []Field {
 	acres := func(of func(*Sum) int64) func(*Run, int) Value {
-		return func(_ *Run, i int) Value { return fixed(of(&rows[i]), Acres) }
+		return func(r *Run, i int) Value { return r.acres(of(&rows[i])) }
 	}
 	status := func(s survey.Status) func(*Run, int) Value {
-		return func(_ *Run, i int) Value { return fixed(rows[i].ByStatus[s], Acres) }
+		return func(r *Run, i int) Value { return r.acres(rows[i].ByStatus[s]) }
 	}
 	return []Field{
-		{"gross_acres", "Gross area", Acres, Number, "Sum of the stands' gross acres.", "", acres(func(s *Sum) int64 { return s.Gross })},
+		{"gross_acres", "Gross area", Acres, Number, "Sum of the stands' gross acres, rounded once, as all acres here; those of streams and of units are made to add up to the total by largest remainder.", "", acres(func(s *Sum) int64 { return s.Gross })},
 		{"infested_acres", "Infested area", Acres, Number, "Sum of the stands' infested acres.", "", acres(func(s *Sum) int64 { return s.Infested })},
 		{"canopy_acres", "Canopy area", Acres, Number, "Sum of the stands' canopy acres.", "", acres(func(s *Sum) int64 { return s.Canopy })},
 		{"zone_acres", "Infested area in the zone", Acres, Number, "Sum of the stands' acres inside the aquatic zone.", "", acres(func(s *Sum) int64 { return s.Zone })},
@@ -62,7 +62,7 @@ func sumChange(rows []Sum) []Field {
 			if r.Previous == nil {
 				return Value{}
 			}
-			return fixed(of(&rows[i].Change), Acres)
+			return r.acres(of(&rows[i].Change))
 		}
 	}
 	return []Field{

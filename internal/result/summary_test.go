@@ -2,6 +2,8 @@ package result
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -17,6 +19,9 @@ import (
 	"driftreach/internal/survey"
 	"driftreach/internal/unit"
 )
+
+// printed is how many grains the last digit of these runs is.
+const printed = 1_000_000
 
 // acre is one acre in square metres (NIST SP 811, appendix B).
 const acre = 4046.8564224
@@ -46,7 +51,7 @@ func TestSummarizeByHand(t *testing.T) {
 	var got []string
 	for _, s := range sums {
 		got = append(got, fmt.Sprintf("%s %q stands %d isolated %d zone %d infested %d reach %d settled %d",
-			s.Scope, s.Name, s.Stands, s.Isolated, s.InZone, s.Infested, s.ReachAtRisk, s.Settled))
+			s.Scope, s.Name, s.Stands, s.Isolated, s.InZone, s.Infested/printed, s.ReachAtRisk, s.Settled))
 	}
 	want := []string{
 		`total "" stands 5 isolated 1 zone 4 infested 50004 reach 35000 settled 1666670`,
@@ -66,8 +71,12 @@ func TestSummaryByUnit(t *testing.T) {
 	run := region()
 	run.Units = []unit.Unit{{ID: "u1", Name: "East"}, {ID: "u2"}}
 	shares := [][]apportion.Share{
-		{{Unit: 0, Infested: 3000, Gross: 6000, Canopy: 1500, Zone: 2500}, {Unit: 1, Infested: 6000, Gross: 12000, Canopy: 3000}, {Unit: apportion.Outside, Infested: 1000, Gross: 2000, Canopy: 500}},
-		{{Unit: 0, Infested: 10000}}, {{Unit: 0, Infested: 10001}}, {{Unit: 1, Infested: 10001}}, {{Unit: apportion.Outside, Infested: 10002}},
+		{{Unit: 0, Infested: 3e9, Gross: 6e9, Canopy: 1.5e9, Zone: 2.5e9}, {Unit: 1, Infested: 6e9, Gross: 12e9, Canopy: 3e9}, {Unit: apportion.Outside, Infested: 1e9, Gross: 2e9, Canopy: 0.5e9}},
+	}
+	for i, unit := range []int32{0, 0, 1, apportion.Outside} {
+		whole := wholeAcres(&run.Stands[i+1])
+		whole.Unit = unit
+		shares = append(shares, []apportion.Share{whole})
 	}
 	for i := range run.Stands {
 		run.Stands[i].Shares = shares[i]
@@ -76,12 +85,12 @@ func TestSummaryByUnit(t *testing.T) {
 	var got []string
 	for _, s := range Summarize(run)[5:] {
 		got = append(got, fmt.Sprintf("%s %q %q stands %d isolated %d infested %d gross %d zone %d untreated %d reach %d settled %d",
-			s.Scope, s.Name, s.UnitID, s.Stands, s.Isolated, s.Infested, s.Gross, s.Zone, s.ByStatus[survey.Untreated], s.ReachAtRisk, s.Settled))
+			s.Scope, s.Name, s.UnitID, s.Stands, s.Isolated, s.Infested/printed, s.Gross/printed, s.Zone/printed, s.ByStatus[survey.Untreated]/printed, s.ReachAtRisk, s.Settled))
 	}
 	want := []string{
-		`unit "East" "u1" stands 2 isolated 1 infested 23001 gross 6000 zone 2500 untreated 3000 reach 10001 settled 666668`,
-		`unit "u2" "u2" stands 2 isolated 0 infested 16001 gross 12000 zone 0 untreated 6000 reach 19999 settled 666668`,
-		`outsideUnits "" "" stands 1 isolated 0 infested 11002 gross 2000 zone 0 untreated 11002 reach 5000 settled 333334`,
+		`unit "East" "u1" stands 2 isolated 1 infested 23001 gross 46000 zone 7500 untreated 3000 reach 10001 settled 666668`,
+		`unit "u2" "u2" stands 2 isolated 0 infested 16001 gross 32000 zone 2500 untreated 6000 reach 19999 settled 666668`,
+		`outsideUnits "" "" stands 1 isolated 0 infested 11002 gross 22000 zone 2500 untreated 11002 reach 5000 settled 333334`,
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)
@@ -98,7 +107,7 @@ func TestChangeByUnit(t *testing.T) {
 	}
 	stands := func(id string, acres float64, unit int32) Stand {
 		return Stand{Stand: stand.Stand{ID: id, Infested: geo.SquareMeters(acres * acre)}, Zone: aquatic.Membership{Line: -1},
-			Shares: []apportion.Share{{Unit: unit, Infested: int64(acres * 1e4)}}}
+			Shares: []apportion.Share{{Unit: unit, Infested: int64(acres * 1e10)}}}
 	}
 	run := &Run{Quarter: survey.Quarter{Year: 2026, Number: 3}, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}}}
 	run.Stands = []Stand{stands("a", 0.5, 0), stands("c", 3, 1), stands("n", 4, apportion.Outside)}
@@ -110,13 +119,13 @@ func TestChangeByUnit(t *testing.T) {
 	run.Previous = &Previous{
 		Known:  []lineage.Known{known("a", 1, 0), known("b", 2, survey.Treated), known("c", 3, 0), absent},
 		Fates:  []lineage.Change{"", lineage.NotDetected, lineage.NotResurveyed, lineage.NotDetected},
-		Shares: [][]apportion.Share{{{Unit: 0, Infested: 7000}, {Unit: 1, Infested: 3000}}, {{Unit: 1, Infested: 20000}}, {{Unit: 1, Infested: 30000}}, {{Unit: 1, Infested: 50000}}},
+		Shares: [][]apportion.Share{{{Unit: 0, Infested: 7e9}, {Unit: 1, Infested: 3e9}}, {{Unit: 1, Infested: 2e10}}, {{Unit: 1, Infested: 3e10}}, {{Unit: 1, Infested: 5e10}}},
 	}
 	want := map[string]Parts{
-		"total ":        {Previous: 60000, Observed: -5000, New: 40000, NotDetected: 20000, Cleared: 20000, Carried: 30000},
-		"unit u1":       {Previous: 7000, Observed: -2000},
-		"unit u2":       {Previous: 53000, Observed: -3000, NotDetected: 20000, Cleared: 20000, Carried: 30000},
-		"outsideUnits ": {New: 40000},
+		"total ":        {Previous: 6e10, Observed: -5e9, New: 4e10, NotDetected: 2e10, Cleared: 2e10, Carried: 3e10},
+		"unit u1":       {Previous: 7e9, Observed: -2e9},
+		"unit u2":       {Previous: 53e9, Observed: -3e9, NotDetected: 2e10, Cleared: 2e10, Carried: 3e10},
+		"outsideUnits ": {New: 4e10},
 	}
 	for _, s := range Summarize(run) {
 		if d := cmp.Diff(want[string(s.Scope)+" "+s.UnitID], s.Change); d != "" && s.Scope != NoStream {
@@ -129,9 +138,9 @@ func TestChangeByUnit(t *testing.T) {
 }
 
 // TestSummaryAddsUp: on any run, each column of the total is the sum of the
-// streams' rows, of the units' rows and of the stands' own printed figures; the
-// statuses add up to the infested acres and the books balance, all to the last
-// digit.
+// streams' rows and of the units' rows, and that of the stands' exact acres, rounded
+// once, or of their own printed figures; the statuses add up to the infested acres and
+// the books balance, all to the last digit.
 func TestSummaryAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		run := randomRun(t)
@@ -152,8 +161,13 @@ func TestSummaryAddsUp(t *testing.T) {
 			if total != streams || len(run.Units) > 0 && total != units {
 				t.Errorf("%s: total %d, streams %d, units %d", f.Name, total, streams, units)
 			}
-			if own := column(stands, run, table.Fields[k].Name); own != nil && total != *own {
+			if own := column(stands, run, table.Fields[k].Name); own != nil && f.Unit != Acres && total != *own {
 				t.Errorf("%s: total %d, stands %d", f.Name, total, *own)
+			}
+			// half of the last digit, and half a grain a stand
+			within := 0.500001*math.Pow10(-int(run.AcreDecimals)) + 0.5e-10*float64(len(run.Stands))
+			if exact, is := exactly(run)[f.Name]; is && math.Abs(f.Value(run, 0).Float()-exact) > within {
+				t.Errorf("%s: total %v, exact %v", f.Name, f.Value(run, 0), exact)
 			}
 		}
 		checkRows(t, Summarize(run))
@@ -170,6 +184,46 @@ func checkRows(t *rapid.T, sums []Sum) {
 		}
 		if s.Canopy > s.Infested || s.Infested > s.Gross {
 			t.Errorf("%s: canopy %d, infested %d, gross %d", s.Name, s.Canopy, s.Infested, s.Gross)
+		}
+	}
+}
+
+// exactly returns the sums of the stands' areas, in acres.
+func exactly(run *Run) map[string]float64 {
+	sums := map[string]float64{}
+	for i := range run.Stands {
+		s := &run.Stands[i]
+		sums["gross_acres"] += float64(s.Gross) / acre
+		sums["infested_acres"] += float64(s.Infested) / acre
+		sums["canopy_acres"] += float64(s.Canopy) / acre
+		sums["zone_acres"] += float64(s.Zone.Area) / acre
+	}
+	return sums
+}
+
+// A thousand plants of a quarter of a square metre are 250 m2, 0.0618 acres, and of a
+// fifth 0.0494: by hand. Each prints three digits of its own, and streams and statuses
+// add up to the total.
+func TestSmallPlants(t *testing.T) {
+	for area, want := range map[float64][2]string{0.25: {"0.0617763", "0.0000618"}, 0.2: {"0.0494211", "0.0000494"}, 4: {"0.988422", "0.000988"}, 404.68564224: {"100", "0.1"}} {
+		run := region()
+		run.Stands = nil
+		for i := range 1000 {
+			run.Stands = append(run.Stands, Stand{
+				Stand: stand.Stand{Status: survey.Status(i % 3), Gross: geo.SquareMeters(area), Infested: geo.SquareMeters(area)},
+				Zone:  aquatic.Membership{Line: int32(i % 3)},
+			})
+		}
+		run.AcreDecimals = AcreDecimals(run)
+		sums := SummaryTable(run, Summarize(run))
+		at := slices.IndexFunc(sums.Fields, func(f Field) bool { return f.Name == "infested_acres" })
+		if got := sums.Fields[at].Value(run, 0).String(); got != want[0] {
+			t.Errorf("a thousand of %g m2 are %s acres, want %s", area, got, want[0])
+		}
+		stands := StandTable(run)
+		at = slices.IndexFunc(stands.Fields, func(f Field) bool { return f.Name == "infested_acres" })
+		if got := stands.Fields[at].Value(run, 0).String(); got != want[1] {
+			t.Errorf("one of %g m2 is %s acres, want %s", area, got, want[1])
 		}
 	}
 }
@@ -194,6 +248,9 @@ func randomRun(t *rapid.T) *Run {
 	for i := range rapid.IntRange(0, 30).Draw(t, "stands") {
 		cover := rapid.Float64Range(0, 1).Draw(t, "cover")
 		infested := rapid.Float64Range(0, 1e5).Draw(t, "infested")
+		if rapid.IntRange(0, 9).Draw(t, "small") == 0 {
+			infested *= 1e-6
+		}
 		released := rapid.Float64Range(0, 10).Draw(t, "released")
 		held := released * rapid.Float64Range(0, 1).Draw(t, "held")
 		left := (released - held) * rapid.Float64Range(0, 1).Draw(t, "left")
@@ -210,6 +267,7 @@ func randomRun(t *rapid.T) *Run {
 	if len(run.Units) > 0 {
 		share(t, run)
 	}
+	run.AcreDecimals = AcreDecimals(run)
 	return run
 }
 

@@ -3,17 +3,18 @@ package result
 // Unit is the unit of a field, as it is printed. It decides how many decimals
 // the field keeps: one rule a unit, in every file.
 //
-// A figure is rounded once, where the stand's or reach's own figure is made;
-// every sum is the sum of the rounded figures. So the rows of a table add up to
-// its total digit by digit, the parts of a stand never exceed the whole
-// (rounding keeps order), and a total is off from the unrounded one by at most
-// half a last digit for each row.
+// A figure is rounded once. Acres are summed as they are, in grains, and parts are
+// made to add up to the rounded whole (see apportion.Allocate); how many decimals they
+// have is the batch's (see AcreDecimals). Of other units every sum is the sum of the
+// rounded figures, off from the unrounded one by at most half a last digit for each
+// row. So the rows of a table add up to its total digit by digit, and the parts of a
+// stand never exceed the whole (rounding keeps order).
 type Unit string
 
 // The units.
 const (
 	NoUnit           Unit = ""
-	Acres            Unit = "acres"      // international acres, 4 decimals: 0.4 m2
+	Acres            Unit = "acres"      // international acres, 4 decimals (0.4 m2) or more, see AcreDecimals
 	Kilometers       Unit = "km"         // 4 decimals: 0.1 m
 	Meters           Unit = "m"          // 2 decimals: 1 cm, the step of the coordinates
 	SquareMeters     Unit = "m2"         // 2 decimals

@@ -7,12 +7,13 @@ import "driftreach/internal/apportion"
 func StandUnitTable(run *Run) Table {
 	var rows []unitRow
 	for i := range run.Stands {
-		for k := range run.Stands[i].Shares {
-			rows = append(rows, unitRow{&run.Stands[i], &run.Stands[i].Shares[k]})
+		t := &run.Stands[i]
+		for _, share := range run.printedShares(wholeAcres(t), t.Shares) {
+			rows = append(rows, unitRow{t, share})
 		}
 	}
 	acres := func(of func(*apportion.Share) int64) func(*Run, int) Value {
-		return func(_ *Run, i int) Value { return fixed(of(rows[i].share), Acres) }
+		return func(r *Run, i int) Value { return r.acres(of(&rows[i].share)) }
 	}
 	const origin = "largest remainder [C]"
 	return Table{
@@ -35,7 +36,7 @@ func StandUnitTable(run *Run) Table {
 // unitRow is one stand's share in one unit.
 type unitRow struct {
 	stand *Stand
-	share *apportion.Share
+	share apportion.Share // as printed
 }
 
 // standUnits lists the units of a stand, when there are any.

@@ -33,7 +33,7 @@ type Value struct {
 }
 
 // powers holds the powers of ten a Number may be scaled by.
-var powers = [...]float64{1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7}
+var powers = [...]float64{1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10}
 
 // exactLimit is the largest scaled value kept: above 2^53 a float64 no longer
 // holds every whole number, and no true length or area comes near it.
@@ -169,7 +169,7 @@ func AppendFixed(b []byte, n int64, decimals uint8) []byte {
 	}
 	b = append(b, '.')
 	at := len(b)
-	b = append(b, "0000000"[:digits]...)
+	b = append(b, "0000000000"[:digits]...)
 	for i := at + digits - 1; i >= at; i-- {
 		b[i] = byte('0' + part%10)
 		part /= 10

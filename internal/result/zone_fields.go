@@ -17,7 +17,7 @@ func ZoneTable(run *Run) Table {
 		{"lines", "Stream lines", NoUnit, Count, "Stream lines the zone was made from.", "",
 			func(r *Run, i int) Value { return count(r.Zones[i].Lines) }},
 		{"zone_acres", "Zone area", Acres, Number, "Area of the zone, the water itself included; zones of two streams overlap where they meet, so these do not add up.", "",
-			func(r *Run, i int) Value { return number(float64(r.Zones[i].Area.Acres()), Acres) }},
+			func(r *Run, i int) Value { return r.area(r.Zones[i].Area) }},
 		{"setback_m", "Setback", Meters, Number, "Distance from the bank the zone reaches, as set for this batch.", "the legal distance is the jurisdiction's; the default is assumed [A]",
 			func(r *Run, _ int) Value { return number(r.Setback, Meters) }},
 		{"assumed", "Assumed", NoUnit, List, "Settings that stood in for a measurement or for the jurisdiction's distance.", "",

@@ -64,7 +64,7 @@ func (h *History) doubt(s *Section, m Measure, t Trend) float64 {
 // withinDoubt says whether the change from first to last look is no larger than
 // what the acreage itself may be off by.
 func (t *Trend) withinDoubt() bool {
-	return math.Abs(float64(t.End-t.Begin))/1e4 <= t.Doubt && t.Doubt > 0
+	return math.Abs(float64(t.End-t.Begin))/PerUnit <= t.Doubt && t.Doubt > 0
 }
 
 // Years returns the time of a quarter in years: quarters are a quarter of a year

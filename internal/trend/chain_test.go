@@ -100,7 +100,7 @@ func TestChainWithoutSteps(t *testing.T) {
 // by 5 either way the change is by 7.07, and when by 6 by 8.49, more than the
 // change of 7.
 func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
-	for half, want := range map[int64]Direction{0: Falling, 40000: Falling, 60000: NoTrend} {
+	for half, want := range map[int64]Direction{0: Falling, 4 * PerUnit: Falling, 6 * PerUnit: NoTrend} {
 		batches := totals(t, "2024Q1", 20, 19, 18, 17, 16, 15, 14, 13)
 		for i := range batches {
 			f := &batches[i].Rows[0].Figures
@@ -111,7 +111,7 @@ func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := h.Trend(0, Infested)
-		if got.Direction != want || !near(got.Doubt, float64(half)/1e4*1.4142135623731, 1e-9) {
+		if got.Direction != want || !near(got.Doubt, float64(half)/PerUnit*1.4142135623731, 1e-9) {
 			t.Errorf("%d: %s, %v", half, got.Words(), got.Doubt)
 		}
 		if want == NoTrend && got.Words() != "no trend shown: -4.00 acres a year, p = 0.014, but the change of -7.00 is no more than acreage may be off by (8.49)" {

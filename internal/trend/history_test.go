@@ -29,7 +29,7 @@ func totals(t testing.TB, first string, acres ...float64) []Batch {
 		if v >= 0 {
 			row := Row{Scope: "total"}
 			for m := range row.Figures {
-				row.Figures[m] = int64(v*1e4 + 0.5)
+				row.Figures[m] = int64(v*PerUnit + 0.5)
 			}
 			out = append(out, Batch{Quarter: q, Rows: []Row{row}, Apart: true})
 		}

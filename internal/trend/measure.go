@@ -101,9 +101,12 @@ func (m Measure) signed() bool { return m == Observed || m >= firstStep && m < e
 // neither looks nor uncertainty.
 func (m Measure) mayLack() bool { return m >= firstStep }
 
-// Decimals is how many decimals the figures of every measure have: those of
-// acres and kilometres in the data dictionary.
-const Decimals = 4
+// Decimals is how many decimals the figures of every measure are held with: the most
+// that a batch of small stands prints its acres with. PerUnit of them make one unit.
+const (
+	Decimals = 8
+	PerUnit  = 1e8
+)
 
 // Blank stands for a figure that a batch does not have.
 const Blank int64 = math.MinInt64
@@ -122,7 +125,7 @@ func (f Figures) unseen() *Figures {
 }
 
 // value returns one figure in its unit.
-func (f *Figures) value(m Measure) float64 { return float64(f[m]) / 1e4 }
+func (f *Figures) value(m Measure) float64 { return float64(f[m]) / PerUnit }
 
 // Part returns a part of change in its unit; ok is false where it is blank.
 func (f *Figures) Part(m Measure) (value float64, ok bool) {

@@ -43,7 +43,7 @@ func TestReadSummaryReadsWhatABatchWrites(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := Figures{40000, 30000, 12500, 20000, 25000, 5000}
+		want := Figures{4e8, 3e8, 1.25e8, 2e8, 2.5e8, 0.5e8}
 		for m := levels; m < measures; m++ {
 			want[m] = Blank
 		}
@@ -79,7 +79,7 @@ func TestMeasuresAreOfTheDictionary(t *testing.T) {
 			t.Errorf("scope %s is %s in the dictionary", scopes[i], s)
 		}
 	}
-	if result.Acres.Decimals() != Decimals || result.Kilometers.Decimals() != Decimals {
+	if result.MostAcreDecimals != Decimals || result.Kilometers.Decimals() > Decimals {
 		t.Error("figures of the dictionary have other decimals")
 	}
 }
@@ -93,16 +93,16 @@ func TestReadSummaryReadsUnitsAndParts(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []Row{
-		{Scope: "total", Figures: Figures{90000, 30000, 10000, 10000, 0, 0, 25000, 50000, -15000, 10000, 15000, 2500, 5000},
-			Looks: []Look{{quarter(t, "2026Q1"), 10000}, {quarter(t, "2026Q3"), 25000}}, LooksTold: true},
-		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{90000, 30000, 10000, 10000, 0, 0, 25000, 50000, -1, 0, 20000, 0, 0}, LooksTold: true},
+		{Scope: "total", Figures: Figures{9e8, 3e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, -1.5e8, 1e8, 1.5e8, 0.25e8, 0.5e8},
+			Looks: []Look{{quarter(t, "2026Q1"), 1e8}, {quarter(t, "2026Q3"), 2.5e8}}, LooksTold: true},
+		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{9e8, 3e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, -1e4, 0, 2e8, 0, 0}, LooksTold: true},
 	}
 	for i := range want { // what an older batch lacks, and what is not there
 		for m := firstStep; m < endOfFields; m++ {
 			want[i].Figures[m] = Blank
 		}
 	}
-	want[0].Figures[Infested.Step()] = -20000
+	want[0].Figures[Infested.Step()] = -2e8
 	if d := cmp.Diff(want, b.Rows); d != "" {
 		t.Error(d)
 	}
@@ -140,7 +140,7 @@ func TestReadSummaryRefuses(t *testing.T) {
 		"another quarter":      {strings.ReplaceAll(good, "2026Q3", "2026Q2"), `line 2: quarter "2026Q2" in a batch of 2026Q3`},
 		"text for a figure":    {strings.Replace(good, "1.25", "many", 1), `line 2: canopy_acres: "many"`},
 		"a minus":              {strings.Replace(good, "1.25", "-1.25", 1), "canopy_acres"},
-		"a figure too fine":    {strings.Replace(good, "1.25", "1.25001", 1), "canopy_acres"},
+		"a figure too fine":    {strings.Replace(good, "1.25", "1.250000001", 1), "canopy_acres"},
 		"a figure too large":   {strings.Replace(good, "1.25", "99999999999999999999", 1), "canopy_acres"},
 		"no figure":            {strings.Replace(good, "1.25", "", 1), "canopy_acres"},
 		"looks of no quarter":  {strings.Replace(good, "2026Q3 3", "lately 3", 1), `last_looks: "lately 3" is not a quarter and its acres`},

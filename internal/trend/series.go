@@ -124,7 +124,7 @@ func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 		}
 		t.Last, t.End, t.Mapped[1] = q, chain[k], s.Figures[k][m]
 		t.Quarters++
-		c.take(Sample{Time: Years(q), Value: float64(chain[k]) / 1e4}, q.Number, ages[k])
+		c.take(Sample{Time: Years(q), Value: float64(chain[k]) / PerUnit}, q.Number, ages[k])
 	}
 	if t.Quarters == 0 {
 		return t

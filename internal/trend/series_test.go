@@ -76,7 +76,7 @@ func TestGapsKeepTheirPlace(t *testing.T) {
 	if !near(got.Slope, 4/1.5, 1e-12) || got.Missing != 5 || got.Quarters != 2 {
 		t.Errorf("%+v", got)
 	}
-	if got.First.String() != "2024Q4" || got.Last.String() != "2026Q2" || got.Begin != 0 || got.End != 40000 {
+	if got.First.String() != "2024Q4" || got.Last.String() != "2026Q2" || got.Begin != 0 || got.End != 4*PerUnit {
 		t.Errorf("%+v", got)
 	}
 }
@@ -175,7 +175,7 @@ func TestVerdictsInWords(t *testing.T) {
 }
 
 func TestNumbersInVerdicts(t *testing.T) {
-	for in, want := range map[float64]string{0: "0", 1e-9: "0", -0.00004: "0", 0.05: "+0.0500", -0.5583333: "-0.558", 9.99: "+9.99", 12.34: "+12.3", -1234.5: "-1234"} {
+	for in, want := range map[float64]string{0: "0", 1e-9: "0", -0.00004: "-0.0000400", 0.0012: "+0.0012", 0.05: "+0.0500", -0.5583333: "-0.558", 9.99: "+9.99", 12.34: "+12.3", -1234.5: "-1234"} {
 		if got := SignedText(in); got != want {
 			t.Errorf("SignedText(%v) = %q, want %q", in, got, want)
 		}

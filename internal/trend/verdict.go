@@ -44,7 +44,7 @@ func (t Trend) Words() string {
 		return string(NoTrend) + ": 0 in every quarter with a look"
 	case t.Direction == NoTrend && t.Test.P <= Alpha && t.Adjusted <= Alpha:
 		return fmt.Sprintf("%s: %s %s a year, p %s, but the change of %s is no more than acreage may be off by (%s)", NoTrend,
-			SignedText(t.Slope), unit, comparison(t.Test.P), SignedText(float64(t.End-t.Begin)/1e4), unsigned(t.Doubt))
+			SignedText(t.Slope), unit, comparison(t.Test.P), SignedText(float64(t.End-t.Begin)/PerUnit), unsigned(t.Doubt))
 	case t.Direction == NoTrend && t.Test.P <= Alpha:
 		return fmt.Sprintf("%s: %s %s a year, p %s, but %s as one of %d tests side by side", NoTrend,
 			SignedText(t.Slope), unit, comparison(t.Test.P), PText(t.Adjusted), t.Tests)
@@ -96,9 +96,13 @@ func comparison(p float64) string {
 	return "= " + PText(p)
 }
 
-// SignedText writes x with its sign, to three digits and at most four decimals.
+// SignedText writes x with its sign, to three digits and at most four decimals, or as
+// many as three digits need below a thousandth.
 func SignedText(x float64) string {
 	decimals := 4
+	for limit := 1e-3; decimals < Decimals && x > -limit && x < limit && x != 0; limit /= 10 {
+		decimals = max(decimals+1, 6)
+	}
 	for limit := 0.1; decimals > 0 && (x >= limit || -x >= limit); limit *= 10 {
 		decimals--
 	}

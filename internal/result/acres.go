@@ -1,0 +1,121 @@
+package result
+
+import (
+	"math"
+
+	"driftreach/geo"
+	"driftreach/internal/apportion"
+)
+
+// How many decimals the acres of a batch are printed with: LeastAcreDecimals, or as
+// many more as the smallest infested stand in its files needs to show three digits.
+// All its acres then have as many, so that parts add up to their whole digit by
+// digit; zeros at the end are left out.
+const (
+	LeastAcreDecimals = 4 // 0.4 m2
+	MostAcreDecimals  = 8 // 0.4 cm2
+)
+
+// AcreDecimals returns how many decimals the acres of run are printed with.
+func AcreDecimals(run *Run) uint8 {
+	least := int64(0)
+	look := func(area geo.SquareMeters) {
+		if n := area.Grains(); n > 0 && (least == 0 || n < least) {
+			least = n
+		}
+	}
+	for i := range run.Stands {
+		look(run.Stands[i].Infested)
+	}
+	for i := range run.Absent {
+		look(run.Absent[i].Infested)
+	}
+	decimals := uint8(LeastAcreDecimals)
+	for step := acreStep(decimals); least > 0 && least < 100*step && decimals < MostAcreDecimals; step /= 10 {
+		decimals++
+	}
+	return decimals
+}
+
+// EyeDecimals returns how many decimals an acreage is shown with where a person reads
+// it at a glance: two, or below a tenth of an acre as many as three digits need. Our
+// choice.
+func EyeDecimals(acres float64) int {
+	decimals := 2
+	for x := math.Abs(acres); x > 0 && x < 0.0995 && decimals < MostAcreDecimals; x *= 10 {
+		decimals++
+	}
+	return max(decimals, 2)
+}
+
+// acreStep returns how many grains make a unit of the last of so many decimals.
+func acreStep(decimals uint8) int64 {
+	step := int64(1)
+	for range geo.GrainDecimals - decimals {
+		step *= 10
+	}
+	return step
+}
+
+// acreDecimals returns how many decimals acres are printed with.
+func (r *Run) acreDecimals() uint8 {
+	if r == nil {
+		return LeastAcreDecimals
+	}
+	return max(LeastAcreDecimals, r.AcreDecimals)
+}
+
+// round returns grains rounded to what is printed, in grains.
+func (r *Run) round(n int64) int64 { return apportion.Round(n, acreStep(r.acreDecimals())) }
+
+// acres returns grains as they are printed.
+func (r *Run) acres(n int64) Value {
+	decimals := r.acreDecimals()
+	step := acreStep(decimals)
+	return Value{Kind: Number, Decimals: decimals, Int: apportion.Round(n, step) / step}
+}
+
+// area returns an area as it is printed; Null for what is not a number.
+func (r *Run) area(a geo.SquareMeters) Value {
+	if a != a || a-a != 0 {
+		return Value{}
+	}
+	return r.acres(a.Grains())
+}
+
+// wholeAcres returns a stand's acreages.
+func wholeAcres(t *Stand) apportion.Share {
+	return apportion.Share{
+		Gross: t.Gross.Grains(), Infested: t.Infested.Grains(),
+		Canopy: t.Canopy.Grains(), Zone: t.Zone.Area.Grains(),
+	}
+}
+
+// printed returns a stand's acreages, or a whole batch's, as they are printed.
+func (r *Run) printed(a apportion.Share) apportion.Share {
+	return apportion.Share{Unit: a.Unit, Gross: r.round(a.Gross), Infested: r.round(a.Infested), Canopy: r.round(a.Canopy), Zone: r.round(a.Zone)}
+}
+
+// printedShares rounds the shares of a whole so that they add up to it as it is
+// printed: infested acres and gaps each by largest remainder, canopy and zone within
+// infested acres.
+func (r *Run) printedShares(whole apportion.Share, shares []apportion.Share) []apportion.Share {
+	step := acreStep(r.acreDecimals())
+	column := func(of func(*apportion.Share) int64) []int64 {
+		all := make([]int64, len(shares))
+		for k := range shares {
+			all[k] = of(&shares[k])
+		}
+		return all
+	}
+	total := r.printed(whole)
+	infested := apportion.Allocate(total.Infested, column(func(s *apportion.Share) int64 { return s.Infested }), step, nil)
+	gaps := apportion.Allocate(total.Gross-total.Infested, column(func(s *apportion.Share) int64 { return s.Gross - s.Infested }), step, nil)
+	canopy := apportion.Allocate(total.Canopy, column(func(s *apportion.Share) int64 { return s.Canopy }), step, infested)
+	zone := apportion.Allocate(total.Zone, column(func(s *apportion.Share) int64 { return s.Zone }), step, infested)
+	out := make([]apportion.Share, len(shares))
+	for k := range out {
+		out[k] = apportion.Share{Unit: shares[k].Unit, Infested: infested[k], Gross: infested[k] + gaps[k], Canopy: canopy[k], Zone: zone[k]}
+	}
+	return out
+}

@@ -1,0 +1,100 @@
+package result
+
+import "driftreach/internal/apportion"
+
+// inPrint rounds the total of a batch, once, and the rows it is made of so that
+// they add up to it: streams, and reporting units for themselves.
+func (r *Run) inPrint(total *Sum, parts ...[]Sum) {
+	step := acreStep(r.acreDecimals())
+	total.print(step)
+	if r.Previous != nil {
+		total.Change.print(total.Infested, step)
+		for k, change := range total.Since.change {
+			total.Since.change[k] = r.round(change)
+		}
+	}
+	for _, rows := range parts {
+		printRows(total, rows, step)
+		if r.Previous != nil {
+			printChange(total, rows, step)
+		}
+	}
+}
+
+// print rounds a total. The statuses add up to infested acres.
+func (s *Sum) print(step int64) {
+	round := func(n int64) int64 { return apportion.Round(n, step) }
+	s.Gross, s.Infested, s.Canopy, s.Zone = round(s.Gross), round(s.Infested), round(s.Canopy), round(s.Zone)
+	copy(s.ByStatus[:], apportion.Allocate(s.Infested, s.ByStatus[:], step, nil))
+}
+
+// print rounds the parts of change of a total, whose infested acres are as printed,
+// so that they add up to what lies between them and the batch before.
+func (p *Parts) print(infested, step int64) {
+	p.Previous = apportion.Round(p.Previous, step)
+	change := apportion.Allocate(infested-p.Previous, []int64{p.Observed, p.New, -p.NotDetected}, step, nil)
+	p.Observed, p.New, p.NotDetected = change[0], change[1], -change[2]
+	p.Cleared = min(apportion.Round(p.Cleared, step), p.NotDetected)
+	p.Carried = min(apportion.Round(p.Carried, step), infested)
+}
+
+// printColumn rounds one figure of rows so that it adds up to that of a printed
+// total; in each row it is at most what atMost says.
+func printColumn(total *Sum, rows []Sum, step int64, of func(*Sum) *int64, atMost func(*Sum) int64) {
+	amounts := make([]int64, len(rows))
+	var most []int64
+	for i := range rows {
+		amounts[i] = *of(&rows[i])
+		if atMost != nil {
+			most = append(most, atMost(&rows[i]))
+		}
+	}
+	for i, part := range apportion.Allocate(*of(total), amounts, step, most) {
+		*of(&rows[i]) = part
+	}
+}
+
+func infestedOf(s *Sum) int64 { return s.Infested }
+
+// printRows rounds the acres of rows so that every column adds up to a printed
+// total. In a row infested acres are the sum of the statuses.
+func printRows(total *Sum, rows []Sum, step int64) {
+	for i := range rows {
+		rows[i].Gross -= rows[i].Infested // the gaps closed
+	}
+	total.Gross -= total.Infested
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Gross }, nil)
+	total.Gross += total.Infested
+	for k := range total.ByStatus {
+		printColumn(total, rows, step, func(s *Sum) *int64 { return &s.ByStatus[k] }, nil)
+	}
+	for i := range rows {
+		s := &rows[i]
+		s.Infested = 0
+		for _, part := range s.ByStatus {
+			s.Infested += part
+		}
+		s.Gross += s.Infested
+	}
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Canopy }, infestedOf)
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Zone }, infestedOf)
+}
+
+// printChange rounds the parts of change of rows in the same way. The acres of the
+// batch before are what the parts leave of a row, so that a part that is nought
+// there stays so; they may differ by some of the last digit from what that batch
+// printed of the row, and never in the total.
+func printChange(total *Sum, rows []Sum, step int64) {
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Observed }, nil)
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.New }, infestedOf)
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.NotDetected }, nil)
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Cleared }, func(s *Sum) int64 { return s.Change.NotDetected })
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Carried }, infestedOf)
+	for k := range total.Since.change {
+		printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Since.change[k] }, nil)
+	}
+	for i := range rows {
+		c := &rows[i].Change
+		c.Previous = rows[i].Infested - c.Observed - c.New + c.NotDetected
+	}
+}
