@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"encoding/hex"
 	"encoding/json"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -149,8 +150,10 @@ func TestTablesOfTheDemoAddUp(t *testing.T) {
 		if released := num(t, total, "released"); !near(books, released) || released <= 0 {
 			t.Errorf("%s: released %v, accounted for %v", quarter, released, books)
 		}
-		if acres := sum(t, stands, "infested_acres"); !near(acres, num(t, total, "infested_acres")) {
-			t.Errorf("%s: stands.csv has %v infested acres, summary.csv %s", quarter, acres, total["infested_acres"])
+		// the total is rounded once, each stand by itself
+		off := math.Abs(sum(t, stands, "infested_acres") - num(t, total, "infested_acres"))
+		if _, digits, _ := strings.Cut(total["infested_acres"], "."); off > 0.51*math.Pow10(-len(digits))*float64(len(stands)) {
+			t.Errorf("%s: infested acres of stands.csv and of summary.csv are %v apart", quarter, off)
 		}
 	}
 }

@@ -41,11 +41,13 @@ func AcreDecimals(run *Run) uint8 {
 // it at a glance: two, or below a tenth of an acre as many as three digits need. Our
 // choice.
 func EyeDecimals(acres float64) int {
-	decimals := 2
-	for x := math.Abs(acres); x > 0 && x < 0.0995 && decimals < MostAcreDecimals; x *= 10 {
-		decimals++
+	x, decimals := math.Abs(acres), 2
+	if x > 0 && x < 0.1 {
+		for decimals = 3; x < 0.1 && decimals < MostAcreDecimals; x *= 10 {
+			decimals++
+		}
 	}
-	return max(decimals, 2)
+	return decimals
 }
 
 // acreStep returns how many grains make a unit of the last of so many decimals.

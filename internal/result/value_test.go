@@ -83,3 +83,12 @@ func TestValueForms(t *testing.T) {
 		}
 	}
 }
+
+// For the eye, by hand: two decimals, and three digits of what is under a tenth.
+func TestEyeDecimals(t *testing.T) {
+	for acres, want := range map[float64]int{0: 2, 12.3: 2, 0.1: 2, 0.0618: 4, -0.0618: 4, 0.00618: 5, 0.0000618: 7, 1e-12: 8} {
+		if got := EyeDecimals(acres); got != want {
+			t.Errorf("%g acres: %d decimals, want %d", acres, got, want)
+		}
+	}
+}
