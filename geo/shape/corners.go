@@ -66,7 +66,7 @@ func (g *group) stops(a arc) []stop {
 		}
 	}
 	slices.SortFunc(stops, func(s, t stop) int { return cmp.Or(cmp.Compare(s.angle, t.angle), cmp.Compare(s.r, t.r)) })
-	return spread(stops, a.from == wholeCircle)
+	return apartStops(stops, a.from == wholeCircle)
 }
 
 // leastTurn is how far apart in radians two stops are at least. Our choice: 11
@@ -75,9 +75,9 @@ func (g *group) stops(a arc) []stop {
 // enough.
 const leastTurn = 1e-6
 
-// spread returns sorted stops without those too near the one before, which goes
+// apartStops returns sorted stops without those too near the one before, which goes
 // as far inward as they do; round says that the last is before the first again.
-func spread(stops []stop, round bool) []stop {
+func apartStops(stops []stop, round bool) []stop {
 	kept := stops[:0]
 	for _, s := range stops {
 		if n := len(kept); n > 0 && s.angle-kept[n-1].angle < leastTurn {
