@@ -42,7 +42,7 @@ func (c closing) write(w io.Writer) {
 	for i, stage := range run.Stages {
 		b := stage.Balance
 		if i > 0 {
-			row("reach in flood", kilometers(total.FloodReach), "the same with half-distances lengthened by the flood factor")
+			row("reach in flood", kilometers(total.FloodReach), "the same in the flood's water, as set")
 		}
 		row("fragments, "+stage.Name, decimals(b.Released, 3), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets",
 			decimals(b.Settled, 3), decimals(b.Held, 3), decimals(b.Aged, 3), decimals(b.Left, 3)))

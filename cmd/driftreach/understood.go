@@ -227,6 +227,8 @@ func streamValue(l *stream.Centerline, field string) string {
 		return l.ToNode
 	case "feature_type":
 		return l.FeatureType
+	case "flow_permanence":
+		return string(l.Permanence)
 	case "barrier":
 		return string(l.Barrier)
 	case "stream_order":

@@ -4,10 +4,12 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"golang.org/x/sync/errgroup"
 
+	"driftreach/geo"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/control"
@@ -174,10 +176,9 @@ func (c *computation) drawZone() error {
 
 // follow releases the fragments of each record that touches the zone.
 func (c *computation) follow() error {
-	released := c.release(func(t aquatic.Touch) bool { return t.InZone })
-	c.drift = drift.Follow(c.net, released, c.rules.drift, c.host.workers())
+	c.drift = drift.Follow(c.net, c.release(c.rules.drift, c.rules.beyond), c.rules.drift, c.host.workers())
 	if c.rules.flood != nil {
-		flood := drift.Follow(c.net, released, *c.rules.flood, c.host.workers())
+		flood := drift.Follow(c.net, c.release(*c.rules.flood, c.rules.floodBeyond), *c.rules.flood, c.host.workers())
 		c.flood = &flood
 	}
 	return nil
@@ -190,21 +191,22 @@ func (c *computation) sample() error {
 		return nil
 	}
 	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.drift, drift.Uncertain{
-		Released: c.release(func(aquatic.Touch) bool { return true }),
-		Setback:  float64(c.rules.aquatic.Setback), Spread: c.rules.spread, Workers: c.host.workers(),
+		Released: c.release(c.rules.drift, geo.Meters(math.Inf(1))),
+		Setback:  float64(c.rules.aquatic.Setback + c.rules.beyond), Spread: c.rules.spread, Workers: c.host.workers(),
 	})
 	c.bands = &bands
 	return err
 }
 
-// release lists the sources of the touching records that are wanted.
-func (c *computation) release(wanted func(aquatic.Touch) bool) drift.Released {
+// release lists the sources of a stage: the records that touch the zone, and those
+// no farther than so far outside it.
+func (c *computation) release(s drift.Settings, beyond geo.Meters) drift.Released {
 	released := drift.Released{Stands: len(c.stands)}
 	for i, touches := range c.touches {
 		for _, t := range touches {
-			if wanted(t) {
+			if t.InZone || t.Bank <= c.rules.aquatic.Setback+beyond {
 				released.Sources = append(released.Sources, drift.Source{
-					Stand: int32(i), Place: t.Place, Amount: c.strength(t.Record), Bank: t.Bank,
+					Stand: int32(i), Place: t.Place, Amount: c.strength(t.Record, s), Bank: t.Bank,
 				})
 			}
 		}
@@ -214,15 +216,15 @@ func (c *computation) release(wanted func(aquatic.Touch) bool) drift.Released {
 
 // strength is what one record's patch releases: its canopy acres times the
 // fragments of an acre, and a share of that once it is treated or dead.
-func (c *computation) strength(record int32) float64 {
+func (c *computation) strength(record int32, s drift.Settings) float64 {
 	r := &c.in.Records[record]
 	patch := stand.PatchOf(*r, c.rules.stands)
 	if r.Outline != nil {
 		patch.Area = stand.OutlineArea(r.Outline)
 	}
-	amount := float64(patch.Area.Acres()) * patch.CoverPercent / 100 * c.rules.drift.FragmentsPerAcre
+	amount := float64(patch.Area.Acres()) * patch.CoverPercent / 100 * s.FragmentsPerAcre
 	if r.Status == survey.Treated || r.Status == survey.StandingDead {
-		amount *= c.rules.drift.TreatedRelease
+		amount *= s.TreatedRelease
 	}
 	return amount
 }

@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
+	"driftreach/internal/stream"
 	"driftreach/internal/treatment"
 	"driftreach/internal/trend"
 )
@@ -75,6 +76,11 @@ type DriftSettings struct {
 	HalfDistanceByOrder []float64    `toml:"half_distance_by_order_km" json:"half_distance_by_order_km"`
 	Stage               string       `toml:"stage" json:"stage"`
 	FloodFactor         float64      `toml:"flood_factor" json:"flood_factor"`
+	FloodDischargeRatio float64      `toml:"flood_discharge_ratio" json:"flood_discharge_ratio"`
+	FloodRelease        float64      `toml:"flood_release" json:"flood_release"`
+	FloodSourceWidth    float64      `toml:"flood_source_width_m" json:"flood_source_width_m"`
+	FloodOvertop        PassSettings `toml:"flood_overtop" json:"flood_overtop"`
+	DryAtBase           string       `toml:"dry_at_base" json:"dry_at_base"`
 	RiskShare           float64      `toml:"risk_share" json:"risk_share"`
 	FragmentsPerAcre    float64      `toml:"fragments_per_acre" json:"fragments_per_acre"`
 	TreatedRelease      float64      `toml:"treated_release" json:"treated_release"`
@@ -90,8 +96,9 @@ type DriftSettings struct {
 	SetbackSpread       float64      `toml:"setback_spread_m" json:"setback_spread_m"`
 }
 
-// PassSettings is the [drift.pass] table: the share of what floats that gets
-// past each kind of barrier.
+// PassSettings is the [drift.pass] table, the share of what floats that gets past
+// each kind of barrier, and the [drift.flood_overtop] table, the share of what one
+// holds at base flow that gets past it in flood.
 type PassSettings struct {
 	Dam       float64 `toml:"dam" json:"dam"`
 	Reservoir float64 `toml:"reservoir" json:"reservoir"`
@@ -125,6 +132,27 @@ const (
 	Upstream   = "upstream"
 )
 
+// byKind returns the shares by the barriers' words.
+func (p PassSettings) byKind() map[string]float64 {
+	return map[string]float64{
+		string(stream.Dam): p.Dam, string(stream.Reservoir): p.Reservoir, string(stream.Weir): p.Weir, string(stream.Culvert): p.Culvert,
+	}
+}
+
+// noneDry is the word of drift.dry_at_base for no line at all.
+const noneDry = "none"
+
+// dryPermanences returns the permanences of lines without water at base flow.
+func (d DriftSettings) dryPermanences() map[stream.Permanence]bool {
+	switch d.DryAtBase {
+	case noneDry:
+		return nil
+	case string(stream.Intermittent):
+		return map[stream.Permanence]bool{stream.Intermittent: true, stream.Ephemeral: true}
+	}
+	return map[stream.Permanence]bool{stream.Ephemeral: true}
+}
+
 // DefaultSettings returns every setting at its default, in storage of its own.
 // The source of each number is in SettingsTable.
 func DefaultSettings() Settings {
@@ -144,6 +172,7 @@ func DefaultSettings() Settings {
 		Network: NetworkSettings{Snap: float64(flow.DefaultOptions().Snap), Digitised: Downstream},
 		Drift: DriftSettings{
 			HalfDistanceByOrder: follow.HalfDistanceByOrderKm, Stage: BaseStage, FloodFactor: 4,
+			FloodDischargeRatio: 10, FloodRelease: 1, DryAtBase: string(stream.Ephemeral),
 			RiskShare: follow.RiskShare, FragmentsPerAcre: follow.FragmentsPerAcre, TreatedRelease: follow.TreatedRelease,
 			Pass: PassSettings{
 				Dam: follow.Pass["dam"], Reservoir: follow.Pass["reservoir"],

@@ -3,6 +3,8 @@ package batch
 import (
 	"slices"
 	"strings"
+
+	"driftreach/internal/stream"
 )
 
 // Assumed returns the keys left at an assumed default on which figures of the
@@ -10,14 +12,17 @@ import (
 // not among them: each stand names those itself. So is a factor that the stage
 // leaves unused, and what only rests on inputs that not every batch has.
 func (s Settings) Assumed() []string {
-	return s.leftAlone(func(key string) bool { return key != noticeKey && !strings.HasPrefix(key, lineagePrefix) })
+	return s.leftAlone(func(key string) bool {
+		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix)
+	})
 }
 
 // leftAlone returns the wanted keys left at an assumed default, sorted.
 func (s Settings) leftAlone(wanted func(key string) bool) []string {
 	never := []string{correlationKey, "stands.default_patch_acres", "stands.default_cover_percent", "drift.seed", "drift.draws"}
 	if s.Drift.Stage == BaseStage {
-		never = append(never, "drift.flood_factor")
+		never = append(never, "drift.flood_factor", "drift.flood_discharge_ratio", "drift.flood_release", "drift.flood_source_width_m",
+			"drift.flood_overtop.dam", "drift.flood_overtop.reservoir", "drift.flood_overtop.weir", "drift.flood_overtop.culvert")
 	}
 	defaults := DefaultSettings()
 	var keys []string
@@ -35,6 +40,9 @@ const (
 	// noticeKey is the setting that notices rest on.
 	noticeKey = "treatment.notice_m"
 
+	// dryKey is the setting that lines with a flow_permanence rest on.
+	dryKey = "drift.dry_at_base"
+
 	// lineagePrefix begins the settings that going on from an earlier batch rests on.
 	lineagePrefix = "lineage."
 
@@ -43,13 +51,15 @@ const (
 )
 
 // assumedFor returns what a batch rests on: Assumed, the notice distance where
-// there are planned works, and the rules of lineage where there is a batch
+// there are planned works, which lines are dry where any says how long it flows, and the rules of lineage where there is a batch
 // before.
 func (s Settings) assumedFor(in *Observed) []string {
 	return s.leftAlone(func(key string) bool {
 		switch {
 		case key == noticeKey:
 			return in.WorksGiven
+		case key == dryKey:
+			return slices.ContainsFunc(in.Centerlines, func(l stream.Centerline) bool { return l.Permanence != stream.UnknownPermanence })
 		case strings.HasPrefix(key, lineagePrefix):
 			return in.Previous != nil
 		}

@@ -20,7 +20,7 @@ var pointFields = []string{
 var streamFields = []string{
 	"stream_id", "waterBody", "from_node", "to_node", "hydroseq", "divergence", "flow_share", "stream_order",
 	"bankfull_width_m", "mean_velocity_mps", "drainage_km2", "discharge_m3s", "mean_discharge_m3s", "slope",
-	"barrier", "barrier_pass", "length_km", "catchment_km2", "feature_type",
+	"barrier", "barrier_pass", "length_km", "catchment_km2", "feature_type", "flow_permanence",
 }
 
 // workFields are our names that [columns.works] may map.
@@ -40,7 +40,7 @@ var (
 
 // valueFields are our names whose words [values.*] may map.
 var valueFields = []string{
-	"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence", "feature_type", "kind",
+	"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence", "feature_type", "flow_permanence", "kind",
 	"method", "formulation_class",
 }
 

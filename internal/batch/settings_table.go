@@ -1,5 +1,7 @@
 package batch
 
+import "driftreach/internal/stream"
+
 // Origin says where a default comes from.
 type Origin string
 
@@ -104,6 +106,18 @@ var driftTable = []Setting{
 	{"drift.flood_factor", "times", Assumed, "how much farther fragments float at flood than at base flow",
 		"our choice within the 2 to 11 times of Brookshire & Dwire 2003", within(1, 20),
 		func(s *Settings) any { return &s.Drift.FloodFactor }},
+	{"drift.flood_discharge_ratio", "times", Assumed, "discharge in flood over that at base flow; water is faster by its power 0.34",
+		"our choice of the ratio: put a gauge's here; the exponent Leopold & Maddock 1953, USGS Professional Paper 252", within(1, 10000),
+		func(s *Settings) any { return &s.Drift.FloodDischargeRatio }},
+	{"drift.flood_release", "times", Assumed, "how much more a stand releases in flood than at base flow",
+		"our choice: no more; floods tear out canes and rhizome, and no factor is published", within(1, 1e6),
+		func(s *Settings) any { return &s.Drift.FloodRelease }},
+	{"drift.flood_source_width_m", "m", Assumed, "how far outside the zone stands release in flood too",
+		"our choice: none; put the width of the flood's plain beyond the zone here", within(0, 5000),
+		func(s *Settings) any { return &s.Drift.FloodSourceWidth }},
+	{dryKey, "", Assumed, "lines of this flow_permanence carry nothing at base flow; intermittent means ephemeral ones too",
+		"our choice: a bed that has water only after rain is dry on most days", oneOf(noneDry, string(stream.Ephemeral), string(stream.Intermittent)),
+		func(s *Settings) any { return &s.Drift.DryAtBase }},
 	{"drift.risk_share", "share", Assumed, "stream is at risk while at least this share of what one source released may be afloat",
 		"our choice: one fragment in twenty", within(0.0001, 0.99),
 		func(s *Settings) any { return &s.Drift.RiskShare }},
@@ -148,10 +162,21 @@ var driftTable = []Setting{
 		func(s *Settings) any { return &s.Drift.Pass.Weir }},
 	{"drift.pass.culvert", "share", Assumed, "share of what floats that gets past a culvert", passSource, within(0, 1),
 		func(s *Settings) any { return &s.Drift.Pass.Culvert }},
+	{"drift.flood_overtop.dam", "share", Assumed, "share of what a dam holds at base flow that gets past it in flood", overtopSource, within(0, 1),
+		func(s *Settings) any { return &s.Drift.FloodOvertop.Dam }},
+	{"drift.flood_overtop.reservoir", "share", Assumed, "the same of a reservoir", overtopSource, within(0, 1),
+		func(s *Settings) any { return &s.Drift.FloodOvertop.Reservoir }},
+	{"drift.flood_overtop.weir", "share", Assumed, "the same of a weir", overtopSource, within(0, 1),
+		func(s *Settings) any { return &s.Drift.FloodOvertop.Weir }},
+	{"drift.flood_overtop.culvert", "share", Assumed, "the same of a culvert", overtopSource, within(0, 1),
+		func(s *Settings) any { return &s.Drift.FloodOvertop.Culvert }},
 }
 
 // passSource is the origin of every barrier's share.
 const passSource = "our choice: still water holds most of what floats, a weir some, a culvert little; a recorded barrier_pass wins"
+
+// overtopSource is the origin of every barrier's share in flood.
+const overtopSource = "our choice: none, so that a barrier holds in flood what it holds at base flow; 1 where the flood goes over it"
 
 var treatmentTable = []Setting{
 	{"treatment.hand_pull_m2", "m2", Assumed, "largest infested area that may be proposed for hand removal",

@@ -26,9 +26,12 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"drift.pass.dam": "0.3", "drift.pass.reservoir": "0.3", "drift.pass.weir": "0.7", "drift.pass.culvert": "0.9",
 		"drift.exposure_breaks": "[0.05, 0.5]", "drift.velocity_by_order_mps": "[0.2, 0.25, 0.35, 0.5, 0.7]", "drift.viable_days": "10",
 		"drift.draws": "200", "drift.seed": "1", "drift.half_distance_gsd": "1.6", "drift.pass_spread": "0.5",
+		"drift.flood_discharge_ratio": "10", "drift.flood_release": "1", "drift.flood_source_width_m": "0", "drift.dry_at_base": `"ephemeral"`,
+		"drift.flood_overtop.dam": "0", "drift.flood_overtop.reservoir": "0", "drift.flood_overtop.weir": "0", "drift.flood_overtop.culvert": "0",
 		"drift.release_gsd": "2", "drift.setback_spread_m": "10",
 		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12", "treatment.clear_years": "5", "treatment.notice_m": "100",
 		"trend.serial_correlation": "0.5",
+		"survey.since":             `""`,
 	}
 	got := map[string]string{}
 	s := DefaultSettings()

@@ -16,17 +16,19 @@ import (
 
 // stages is the settings as each stage takes them.
 type stages struct {
-	stands    stand.Settings
-	lineage   lineage.Settings
-	aquatic   aquatic.Settings
-	network   flow.Options
-	stage     string          // name of the batch's first stage
-	drift     drift.Settings  // at that stage
-	flood     *drift.Settings // at flood, when both stages are asked for
-	spread    drift.Spread
-	treatment treatment.Settings
-	followup  followup.Settings
-	notice    notice.Settings
+	stands      stand.Settings
+	lineage     lineage.Settings
+	aquatic     aquatic.Settings
+	network     flow.Options
+	stage       string          // name of the batch's first stage
+	drift       drift.Settings  // at that stage
+	flood       *drift.Settings // at flood, when both stages are asked for
+	beyond      geo.Meters      // how far outside the zone stands release at the first stage
+	floodBeyond geo.Meters      // and at flood, when both are asked for
+	spread      drift.Spread
+	treatment   treatment.Settings
+	followup    followup.Settings
+	notice      notice.Settings
 }
 
 // stages converts the settings and checks them once more, stage by stage.
@@ -44,13 +46,10 @@ func (s Settings) stages() (stages, error) {
 		network: s.NetworkOptions(),
 		stage:   BaseStage,
 		drift: drift.Settings{
-			HalfDistanceByOrderKm: s.Drift.HalfDistanceByOrder, FloodFactor: 1,
+			HalfDistanceByOrderKm: s.Drift.HalfDistanceByOrder, FloodFactor: 1, VelocityFactor: 1,
 			RiskShare: s.Drift.RiskShare, FragmentsPerAcre: s.Drift.FragmentsPerAcre,
 			TreatedRelease: s.Drift.TreatedRelease, VelocityByOrder: s.Drift.VelocityByOrder, ViableDays: s.Drift.ViableDays,
-			Pass: map[string]float64{
-				"dam": s.Drift.Pass.Dam, "reservoir": s.Drift.Pass.Reservoir,
-				"weir": s.Drift.Pass.Weir, "culvert": s.Drift.Pass.Culvert,
-			},
+			Pass: s.Drift.Pass.byKind(), Dry: s.Drift.dryPermanences(),
 		},
 		spread: drift.Spread{
 			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: s.Drift.HalfDistanceGSD,
@@ -67,12 +66,18 @@ func (s Settings) stages() (stages, error) {
 	}
 	copy(out.drift.ExposureBreaks[:], s.Drift.ExposureBreaks)
 	flood := out.drift
-	flood.FloodFactor = s.Drift.FloodFactor
+	flood.FloodFactor, flood.VelocityFactor = s.Drift.FloodFactor, drift.FloodVelocity(s.Drift.FloodDischargeRatio)
+	flood.FragmentsPerAcre *= s.Drift.FloodRelease
+	flood.Overtop, flood.Dry = s.Drift.FloodOvertop.byKind(), nil
 	switch s.Drift.Stage {
 	case FloodStage:
-		out.drift, out.stage = flood, FloodStage
+		out.drift, out.stage, out.beyond = flood, FloodStage, geo.Meters(s.Drift.FloodSourceWidth)
 	case BothStages:
-		out.flood = &flood
+		out.flood, out.floodBeyond = &flood, geo.Meters(s.Drift.FloodSourceWidth)
+	}
+	out.aquatic.Margin = max(out.beyond, out.floodBeyond)
+	if out.spread.Draws > 0 {
+		out.aquatic.Margin = max(out.aquatic.Margin, out.beyond+out.spread.Setback)
 	}
 	for _, err := range []error{out.stands.Validate(), out.lineage.Validate(), out.aquatic.Validate(), out.network.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.followup.Validate(), out.notice.Validate()} {
 		if err != nil {

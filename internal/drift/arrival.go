@@ -17,6 +17,7 @@ func travel(net *stream.Network, s Settings) times {
 	for e := range net.Paths {
 		edge := &net.Net.Edges[e]
 		v := velocity(&net.Lines[edge.Line], s.VelocityByOrder, net.Order[e])
+		v.Mean, v.Fast = v.Mean*s.VelocityFactor, v.Fast*s.VelocityFactor
 		t.mean[e], t.fast[e] = v.hours(float64(edge.Length))
 		t.rung[e] = v.Rung
 	}

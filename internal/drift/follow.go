@@ -1,7 +1,6 @@
 package drift
 
 import (
-	"math"
 	"slices"
 
 	"golang.org/x/sync/errgroup"
@@ -56,10 +55,11 @@ type Drift struct {
 // stand's reach is the union over its sources. What one fragment could come to,
 // along the best single path with nothing divided, is possible beyond that.
 func Follow(net *stream.Network, released Released, s Settings, workers int) Drift {
-	sources := released.inFlowOrder()
+	sources, stranded := onWater(released.inFlowOrder(), dry(net, s))
 	transport, times := transport(net, s)
 	d := Drift{}
 	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
+	d.strand(net.Net, stranded)
 	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers})
 	d.covers = covers(walks, func(w *walked) []flow.Piece { return w.risk })
 	own := alone(d.covers, released.Stands)
@@ -139,16 +139,14 @@ func flowSources(sources []Source) []flow.Source {
 func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 	times := travel(net, s)
 	t := flow.Transport{
-		Rate: make([]float64, len(net.Paths)), Pass: make([]float64, len(net.Paths)),
+		Share: wetShares(net.Net, dry(net, s)),
+		Rate:  make([]float64, len(net.Paths)), Pass: make([]float64, len(net.Paths)),
 		Hours: times.fast, Slow: times.mean, Limit: s.ViableDays * hoursPerDay,
 	}
 	for e := range net.Paths {
 		t.Rate[e], t.Pass[e] = s.rate(net.Order[e]), 1
 		if kind, pass := net.BarrierAt(int32(e)); kind != stream.NoBarrier {
-			if math.IsNaN(pass) {
-				pass = s.Pass[string(kind)]
-			}
-			t.Pass[e] = pass
+			t.Pass[e] = s.passAt(kind, pass)
 		}
 	}
 	return t, times

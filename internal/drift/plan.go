@@ -31,9 +31,10 @@ type plan struct {
 
 func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	base, times := transport(net, s)
+	sources, _ := onWater(u.Released.inFlowOrder(), dry(net, s))
 	p := &plan{
 		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
-		sources: u.Released.inFlowOrder(), byStand: make([][]Source, u.Released.Stands),
+		sources: sources, byStand: make([][]Source, u.Released.Stands),
 	}
 	for _, src := range p.sources {
 		p.byStand[src.Stand] = append(p.byStand[src.Stand], src)

@@ -2,8 +2,11 @@ package drift
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
+
+	"driftreach/internal/stream"
 )
 
 // Settings are the rates at which fragments drift and settle.
@@ -17,6 +20,15 @@ type Settings struct {
 	// FloodFactor lengthens every half-distance; 1 at base flow. Default 4 in
 	// flood, our choice within the published 2 to 11 (Brookshire & Dwire 2003).
 	FloodFactor float64
+	// VelocityFactor multiplies every velocity, recorded ones too; 1 at base
+	// flow. In flood the ratio of discharges to the power 0.34 (FloodVelocity).
+	VelocityFactor float64
+	// Overtop is the share of what a barrier holds at base flow that gets past it
+	// at this stage, by its kind. Default none.
+	Overtop map[string]float64
+	// Dry holds the permanences whose lines have no water at this stage and carry
+	// nothing. Default none.
+	Dry map[stream.Permanence]bool
 	// RiskShare is the share still afloat below which a stand's reach ends.
 	// Default 0.05, assumed.
 	RiskShare float64
@@ -48,6 +60,7 @@ func DefaultSettings() Settings {
 	return Settings{
 		HalfDistanceByOrderKm: []float64{0.35, 0.35, 1, 1, 2.3},
 		FloodFactor:           1,
+		VelocityFactor:        1,
 		RiskShare:             0.05,
 		FragmentsPerAcre:      1,
 		TreatedRelease:        0.1,
@@ -76,17 +89,19 @@ func (s Settings) Validate() error {
 			return fmt.Errorf("velocity of order %d must be above 0 m/s, got %g", i+1, v)
 		}
 	}
-	kinds := make([]string, 0, len(s.Pass))
-	for kind := range s.Pass {
-		kinds = append(kinds, kind)
-	}
-	slices.Sort(kinds)
-	for _, kind := range kinds {
-		if p := s.Pass[kind]; !(p >= 0 && p <= 1) {
-			return fmt.Errorf("pass share of a %s must be 0 to 1, got %g", kind, p)
+	for _, shares := range []struct {
+		what string
+		of   map[string]float64
+	}{{"pass", s.Pass}, {"overtopping", s.Overtop}} {
+		for _, kind := range slices.Sorted(maps.Keys(shares.of)) {
+			if p := shares.of[kind]; !(p >= 0 && p <= 1) {
+				return fmt.Errorf("%s share of a %s must be 0 to 1, got %g", shares.what, kind, p)
+			}
 		}
 	}
 	switch {
+	case !(s.VelocityFactor > 0):
+		return fmt.Errorf("velocity factor must be above 0, got %g", s.VelocityFactor)
 	case !(s.FloodFactor > 0):
 		return fmt.Errorf("flood factor must be above 0, got %g", s.FloodFactor)
 	case !(s.ViableDays > 0):
@@ -101,6 +116,24 @@ func (s Settings) Validate() error {
 		return fmt.Errorf("exposure breaks must rise from above 0, got %v", s.ExposureBreaks)
 	}
 	return nil
+}
+
+// velocityExponent is by how much mean velocity grows with discharge at a place:
+// V = k Q^0.34 (Leopold and Maddock 1953, USGS Professional Paper 252).
+const velocityExponent = 0.34
+
+// FloodVelocity returns by how much faster the water is when its discharge is so
+// many times that at base flow.
+func FloodVelocity(discharge float64) float64 { return math.Pow(discharge, velocityExponent) }
+
+// passAt returns the share that passes a barrier whose share at base flow is
+// recorded, or that of its kind where it is NaN.
+func (s Settings) passAt(kind stream.Barrier, recorded float64) float64 {
+	pass := recorded
+	if math.IsNaN(pass) {
+		pass = s.Pass[string(kind)]
+	}
+	return pass + s.Overtop[string(kind)]*(1-pass)
 }
 
 // rate returns the loss per metre afloat on a stream of the given order:

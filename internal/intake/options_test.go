@@ -57,7 +57,7 @@ func TestFieldNames(t *testing.T) {
 	if f := PointFields(); len(f) != 17 || f[0] != "occurrenceID" || f[16] != "occurrenceRemarks" {
 		t.Errorf("%v", f)
 	}
-	if f := StreamFields(); len(f) != 19 || f[0] != "stream_id" || f[18] != "feature_type" {
+	if f := StreamFields(); len(f) != 20 || f[0] != "stream_id" || f[19] != "flow_permanence" {
 		t.Errorf("%v", f)
 	}
 }

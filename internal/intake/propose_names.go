@@ -38,6 +38,7 @@ var recognisedStreams = []recognised{
 	{"length_km", numbers, []string{"lengthkm", "length", "len", "lenkm", "reachlength", "seglength"}},
 	{"slope", numbers, []string{"gradient"}},
 	{"feature_type", fewWords, []string{"ftype", "featuretype"}},
+	{"flow_permanence", fewWords, []string{"permanence", "flowregime", "hydrologicclass", "persistence"}},
 	{"barrier", fewWords, []string{"structure", "dam", "obstacle"}},
 }
 
@@ -56,6 +57,9 @@ var knownWords = map[string]map[string][]string{
 	"barrier": {
 		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
 		"culvert": {"pipe", "crossing"}, "reservoir": {"lake", "impoundment", "pond"},
+	},
+	"flow_permanence": {
+		"perennial": {"permanent"}, "intermittent": {"seasonal", "temporary"}, "ephemeral": {"dry", "episodic"},
 	},
 	"kind": { // of works, and of barriers
 		"mowing": {"mow", "grasscutting", "brushing", "brushcutting"}, "earthwork": {"earthworks", "grading", "digging", "excavation", "earthmoving"},

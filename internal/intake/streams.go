@@ -29,7 +29,7 @@ func ReadStreams(s Source, o Options) (Streams, []check.Finding, error) {
 	r.binding = newBinding(streamFields, o.Mapping)
 	r.id = streamID
 	r.barriers, r.divergences = o.Mapping.words("barrier"), o.Mapping.words("divergence")
-	r.kinds = o.Mapping.words("feature_type")
+	r.kinds, r.permanences = o.Mapping.words("feature_type"), o.Mapping.words("flow_permanence")
 	if err := r.readFile(s, r.take); err != nil {
 		return Streams{}, nil, err
 	}
@@ -60,6 +60,7 @@ const (
 	streamLength
 	streamCatchment
 	streamFeature
+	streamPermanence
 )
 
 // streamFields are the columns of stream lines; an agency's own names come in
@@ -84,6 +85,7 @@ var streamFields = []fieldName{
 	streamLength:        {"length_km", nil},
 	streamCatchment:     {"catchment_km2", nil},
 	streamFeature:       {"feature_type", nil},
+	streamPermanence:    {"flow_permanence", nil},
 }
 
 // streamReader makes features into centerlines.
@@ -93,6 +95,7 @@ type streamReader struct {
 	barriers    map[string]string
 	divergences map[string]string
 	kinds       map[string]string // words of feature_type
+	permanences map[string]string
 	slab        slab
 }
 
@@ -162,6 +165,14 @@ func (r *streamReader) attributes(f *feature) stream.Centerline {
 			known = ""
 		}
 		r.tally(streamBarrier, text, string(known))
+	}
+	if text := r.binding.cell(f, streamPermanence); len(text) > 0 {
+		word := translate(r.permanences, r.store.keep(text))
+		known, ok := stream.ParsePermanence(word)
+		if l.Permanence = stream.Permanence(word); !ok {
+			known = ""
+		}
+		r.tally(streamPermanence, text, string(known))
 	}
 	return l
 }

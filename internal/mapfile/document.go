@@ -196,7 +196,7 @@ func (d *document) reaches() {
 	for stage := range max(1, len(d.run.Stages)) {
 		name, text := "Reach at risk", result.RiskRule+" "+result.PossibleRule+" "+result.HoursRule
 		if stage > 0 {
-			name, text = "Reach at risk in flood", "What a flood would do: the same, with half-distances lengthened by the flood factor."
+			name, text = "Reach at risk in flood", "What a flood would do: the same, in water that carries farther and runs faster, as set by drift.flood_factor and the other flood settings."
 		}
 		d.folder(name, text, func() {
 			for _, f := range classFolders {

@@ -152,7 +152,7 @@ func standFlood(run *Run) []Field {
 		return nil
 	}
 	return []Field{
-		{"flood_reach_km", "Reach at risk in flood", Kilometers, Number, "The same reach with every half-distance lengthened by the flood factor.",
+		{"flood_reach_km", "Reach at risk in flood", Kilometers, Number, "Reach at risk in flood: half-distances, velocity, release, barriers and the ground that releases are the flood's, as set.",
 			"2 to 11 times, Brookshire & Dwire 2003 [P]; the choice assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Flood.ReachKm, Kilometers) }},
 	}

@@ -56,5 +56,6 @@ type Centerline struct {
 	Length        geo.Meters // recorded length (mapped column length_km); 0 means measure the path
 	LocalArea     float64    // recorded local catchment (mapped column catchment_km2); NaN when none
 	FeatureType   string     // feature_type, the source's own word; Coastline keeps the line out of the flow network
+	Permanence    Permanence // flow_permanence: for how much of the year it has water; blank means not recorded
 	Coast         bool       // set by Check: outside the flow network, water that comes to it has arrived
 }

@@ -33,7 +33,7 @@ func (l *Centerline) IsCoast() bool {
 func setCoast(l *Centerline) {
 	l.Coast = true
 	l.FromNode, l.ToNode = "", ""
-	l.Divergence, l.Order, l.Barrier, l.BankfullWidth, l.Length = NoDivergence, 0, NoBarrier, 0, 0
+	l.Divergence, l.Order, l.Barrier, l.Permanence, l.BankfullWidth, l.Length = NoDivergence, 0, NoBarrier, UnknownPermanence, 0, 0
 	for _, v := range []*float64{&l.Sequence, &l.FlowShare, &l.MeanVelocity, &l.Drainage, &l.Discharge, &l.MeanDischarge, &l.Slope, &l.BarrierPass, &l.LocalArea} {
 		*v = math.NaN()
 	}

@@ -108,6 +108,7 @@ func compareContent(a, b *Centerline) int {
 		cmp.Compare(a.Length, b.Length),
 		cmp.Compare(a.LocalArea, b.LocalArea),
 		strings.Compare(a.FeatureType, b.FeatureType),
+		cmp.Compare(a.Permanence, b.Permanence),
 	)
 }
 

@@ -22,6 +22,12 @@ func (c *checker) checkMeasures(l *Centerline) {
 		c.report(l, ruleBarrier, "barrier", string(l.Barrier), "the word is no barrier; the line is read as having none")
 		l.Barrier = NoBarrier
 	}
+	if p, ok := ParsePermanence(string(l.Permanence)); ok {
+		l.Permanence = p
+	} else {
+		c.report(l, rulePermanence, "flow_permanence", string(l.Permanence), "the word is not known; the line is read as having water")
+		l.Permanence = UnknownPermanence
+	}
 	if l.Order < 0 {
 		c.negative(l, "stream_order", float64(l.Order))
 		l.Order = 0

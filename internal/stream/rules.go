@@ -25,6 +25,7 @@ var (
 	ruleShare      = check.Rule{Code: "share-out-of-range", Severity: check.Warning, Remedy: "give the share as 0 to 1"}
 	ruleNegative   = check.Rule{Code: "measure-negative", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
 	ruleCoast      = check.Rule{Code: "line-coast", Severity: check.Note, Remedy: "nothing to do where the lines are a coast; give other lines their feature_type and stream_order, or leave the two blank"}
+	rulePermanence = check.Rule{Code: "permanence-unknown", Severity: check.Warning, Remedy: "use perennial, intermittent, ephemeral or blank, or map the word under [values.flow_permanence]"}
 	ruleBarrier    = check.Rule{Code: "barrier-unknown", Severity: check.Warning, Remedy: "use dam, reservoir, weir, culvert or blank, or map the word under [values.barrier]"}
 )
 
@@ -33,6 +34,6 @@ func Rules() []check.Rule {
 	return []check.Rule{
 		ruleEmpty, ruleOneVertex, ruleZeroLength, ruleNotFinite, ruleOutOfRange, ruleSwapped, ruleProjected,
 		ruleDuplicate, ruleCopy, ruleSameID, ruleNoID, ruleRepeated, ruleWrapped, ruleCrossing, ruleClosed,
-		ruleSameNode, ruleDivergence, ruleShare, ruleNegative, ruleCoast, ruleBarrier,
+		ruleSameNode, ruleDivergence, ruleShare, ruleNegative, ruleCoast, rulePermanence, ruleBarrier,
 	}
 }

@@ -1,0 +1,76 @@
+package drift
+
+import (
+	"driftreach/geo/flow"
+	"driftreach/internal/stream"
+)
+
+// dry tells of every edge whether it has no water at this stage; nil where all
+// have.
+func dry(net *stream.Network, s Settings) []bool {
+	var out []bool
+	for e := range net.Net.Edges {
+		if !s.Dry[net.Lines[net.Net.Edges[e].Line].Permanence] {
+			continue
+		}
+		if out == nil {
+			out = make([]bool, len(net.Net.Edges))
+		}
+		out[e] = true
+	}
+	return out
+}
+
+// wetShares returns the shares of the flow when some edges are dry: they take
+// nothing, and what leaves a place divides among the others as it does among all.
+// Where all are dry, nothing goes on.
+func wetShares(net *flow.Network, dry []bool) []float64 {
+	if dry == nil {
+		return nil
+	}
+	shares := make([]float64, len(net.Edges))
+	for v := range net.Nodes {
+		wet := 0.0
+		for _, e := range net.Out(int32(v)) {
+			if !dry[e] {
+				wet += net.Edges[e].Share
+			}
+		}
+		for _, e := range net.Out(int32(v)) {
+			if !dry[e] && wet > 0 {
+				shares[e] = net.Edges[e].Share / wet
+			}
+		}
+	}
+	return shares
+}
+
+// onWater parts the sources in those on water and those on a dry bed, whose
+// fragments stay where they fall.
+func onWater(sources []Source, dry []bool) (wet, stranded []Source) {
+	if dry == nil {
+		return sources, nil
+	}
+	for _, s := range sources {
+		if dry[s.Place.Edge] {
+			stranded = append(stranded, s)
+		} else {
+			wet = append(wet, s)
+		}
+	}
+	return wet, stranded
+}
+
+// strand books what was let go on a dry bed: all of it settles.
+func (d *Drift) strand(net *flow.Network, stranded []Source) {
+	for _, s := range stranded {
+		o := &d.Outcomes[s.Stand]
+		o.Released += s.Amount
+		o.Settled += s.Amount
+		d.Balance.Released += s.Amount
+		d.Balance.Settled += s.Amount
+		if km := net.Edges[s.Place.Edge].RiverKm(s.Place.Offset); !(o.RiverKm <= km) {
+			o.RiverKm = km
+		}
+	}
+}
