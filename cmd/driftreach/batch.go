@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"path/filepath"
 	"slices"
 
 	"github.com/spf13/pflag"
@@ -73,16 +74,24 @@ func (p *program) batchCommand() *command {
 tables into DIR, whole or not at all: stands with three acreages, the aquatic
 zone, the reach at risk, treatment order, findings about the input, and a
 manifest that says how they were made. With --previous it goes on from the last
-batch; name that one and no other, it holds the history before it.`,
+batch; name that one and no other, it holds the history before it. A settings file
+may name all of these under [inputs], with {quarter} and {previous_quarter}; flags
+win over it.`,
 		example: "driftreach batch --points points.csv --streams streams.geojson --quarter 2026Q3 --previous 2026Q2 --out 2026Q3",
 		flags:   flags,
 		run: func(args []string) error {
-			if err := errors.Join(noArguments(args), from.need(true), needOut(to.dir), checkWorkers(with.workers)); err != nil {
+			if err := errors.Join(noArguments(args), checkWorkers(with.workers)); err != nil {
 				return first(err)
 			}
 			settings, files, err := how.read(p.disk)
 			if err != nil {
 				return err
+			}
+			if err := from.fill(p.disk, settings.Inputs, filepath.Dir(how.file), &last, &to.dir); err != nil {
+				return err
+			}
+			if err := errors.Join(from.need(true), needOut(to.dir)); err != nil {
+				return first(err)
 			}
 			inputs, err := from.read(p.disk)
 			if err != nil {

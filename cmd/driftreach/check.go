@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 
 	"github.com/spf13/pflag"
@@ -37,12 +38,15 @@ is computed and nothing is written, unless --findings names a file.`,
 			if err := noArguments(args); err != nil {
 				return err
 			}
-			if from.none() {
-				return &usageError{"nothing to check", "name --points FILE, --streams FILE, or both"}
-			}
 			settings, _, err := how.read(p.disk)
 			if err != nil {
 				return err
+			}
+			if err := from.fill(p.disk, settings.Inputs, filepath.Dir(how.file), nil, nil); err != nil {
+				return err
+			}
+			if from.none() {
+				return &usageError{"nothing to check", "name --points FILE, --streams FILE, or both"}
 			}
 			inputs, err := from.read(p.disk)
 			if err != nil {

@@ -60,6 +60,9 @@ func (p *program) runDemo(flags demoFlags) error {
 		if err := writeInputs(f.Sub(inputFolder), scenario); err != nil {
 			return err
 		}
+		if err := writeProgramme(f, scenario); err != nil {
+			return err
+		}
 		var quarters []string
 		for _, q := range scenario.Quarters {
 			j, err := quarterJob(q, scenario, flags.with)

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"io"
+	"strings"
 
 	"driftreach/internal/batch"
 	"driftreach/internal/demo"
@@ -22,6 +23,25 @@ func writeInputs(f *batch.Folder, s demo.Scenario) error {
 		}
 	}
 	return nil
+}
+
+// programmeName is the settings file that the demo writes: with it a quarter needs its
+// name alone.
+const programmeName = "programme.toml"
+
+// writeProgramme writes the demo's inputs as a settings file names them.
+func writeProgramme(f *batch.Folder, s demo.Scenario) error {
+	q := s.Quarters[0]
+	named := func(file string) string {
+		return inputFolder + "/" + strings.ReplaceAll(file, q.Quarter, "{quarter}")
+	}
+	in := batch.InputSettings{
+		Points: intake.Names{named(q.PointsFile())}, Streams: inputFolder + "/streams.geojson", Barriers: inputFolder + "/barriers.geojson",
+		Units: inputFolder + "/units.geojson", Surveyed: intake.Names{named(q.SurveyedFile())},
+		Treatments: intake.Names{named(q.TreatmentsFile())}, Works: named(q.WorksFile()),
+		Previous: "{previous_quarter}", Out: "../out/{quarter}",
+	}
+	return f.Write(programmeName, func(w io.Writer) error { return batch.WriteInputSettings(w, in) })
 }
 
 // quarterJob is one quarter of the scenario as a batch.

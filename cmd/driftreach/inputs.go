@@ -23,10 +23,13 @@ type inputFlags struct {
 	streams, works, units, barriers string
 	quarter                         string
 
+	flags *pflag.FlagSet // which of them were given
+
 	pointsCRS, streamsCRS, worksCRS, unitsCRS, surveyedCRS, treatmentsCRS, barriersCRS string
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
+	f.flags = flags
 	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE`, repeatable: CSV, .xlsx, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX, KML, or one of them zipped; FILE:LAYER names a layer or sheet")
 	flags.StringVar(&f.streams, "streams", "", "stream centerlines `FILE` of the same formats")
 	flags.StringVar(&f.works, "works", "", "planned works `FILE` of the same formats, points, lines or areas: who is to be told of stands near by")

@@ -34,6 +34,7 @@ type Settings struct {
 	Units     UnitSettings                 `toml:"units" json:"units"`
 	Values    map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
 	Files     map[string]FileSettings      `toml:"files" json:"files"`   // by the pattern of the file's name
+	Inputs    InputSettings                `toml:"inputs" json:"-"`      // paths are of a machine, and stay out of the manifest
 }
 
 // SurveySettings is the [survey] table.

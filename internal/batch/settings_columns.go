@@ -124,6 +124,9 @@ func (s *Settings) checkMaps(where string) error {
 	if err := spell(where, "values", s.Values, valueFields); err != nil {
 		return err
 	}
+	if err := s.Inputs.check(where); err != nil {
+		return err
+	}
 	return s.checkFiles(where)
 }
 

@@ -18,6 +18,9 @@ func WriteSettings(w io.Writer, s Settings) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintln(b, "# driftreach settings. Origin of each default: [P] published, [C] common practice,")
 	fmt.Fprintln(b, "# [A] assumed. A key left out keeps its default; --set key=value wins over this file.")
+	if lines := s.Inputs.lines(); len(lines) > 0 {
+		fmt.Fprintf(b, "\n[inputs]\n%s\n", strings.Join(lines, "\n"))
+	}
 	table := ""
 	for _, setting := range SettingsTable() {
 		cut := strings.LastIndexByte(setting.Key, '.')

@@ -108,6 +108,9 @@ func keys() []string {
 	for _, t := range columnTables() {
 		all = append(all, "columns."+t.name, "units."+t.name)
 	}
+	for _, k := range new(InputSettings).keys() {
+		all = append(all, "inputs."+k.name)
+	}
 	return append(all, "values", "files")
 }
 
@@ -131,7 +134,7 @@ func tomlValue(key, value string) string {
 	switch {
 	case i >= 0 && table[i].bounds.to > 0:
 		return "[" + value + "]"
-	case i >= 0 && (table[i].bounds.words != nil || table[i].bounds.day), strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "units."), strings.HasPrefix(key, "values."),
+	case i >= 0 && (table[i].bounds.words != nil || table[i].bounds.day), strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "units."), strings.HasPrefix(key, "values."), strings.HasPrefix(key, "inputs."),
 		strings.HasPrefix(key, "files.") && !strings.HasSuffix(key, ".skip_lines"):
 		return tomlText(value)
 	}
