@@ -33,10 +33,13 @@ type batchFlags struct {
 
 func (f *batchFlags) add(flags *pflag.FlagSet) {
 	flags.Var(&f.stage, "stage", "water `STAGE` to follow fragments at: base, flood or both; wins over drift.stage of the settings")
+	group(flags, settingsGroup)
 	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
 	flags.BoolVar(&f.extras.Network, "network", false, "write network.geojson, the stream network as it was understood")
 	flags.BoolVar(&f.extras.GeoPackage, "gpkg", false, "write driftreach.gpkg, every layer in one database")
+	group(flags, outputGroup)
 	addWorkers(flags, &f.workers)
+	group(flags, settingsGroup)
 }
 
 func addWorkers(flags *pflag.FlagSet, workers *int) {

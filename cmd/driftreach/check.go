@@ -26,6 +26,7 @@ func (p *program) checkCommand() *command {
 	from.add(flags, "`QUARTER` the points should be of, as in 2026Q3; without it no date is too late")
 	how.add(flags)
 	flags.StringVar(&findings, "findings", "", "write every finding to `FILE` (CSV)")
+	group(flags, outputGroup)
 	return &command{
 		name: "check", line: "read and check the input only", usage: "--points FILE... --streams FILE [flags]",
 		text: `Reads survey points, stream centerlines, planned works, reporting units, surveyed

@@ -21,6 +21,7 @@ func (p *program) demoCommand() *command {
 	flags := pflag.NewFlagSet("demo", pflag.ContinueOnError)
 	var f demoFlags
 	f.to.add(flags, "demo", "demo")
+	group(flags, outputGroup)
 	flags.Uint64Var(&f.seed, "seed", 1, "`NUMBER` that decides the country; the same number gives the same bytes")
 	f.with.add(flags)
 	return &command{

@@ -40,15 +40,15 @@ func (p *program) helpCommand() *command {
 func (p *program) printCommands(w io.Writer) {
 	fmt.Fprintf(w, "%s\nUsage: driftreach COMMAND [flags]\n\nCommands:\n", about)
 	for _, c := range p.commands() {
-		fmt.Fprintf(w, "  %-9s %s\n", c.name, c.line)
+		fmt.Fprintf(w, "  %-10s %s\n", c.name, c.line)
 	}
 	fmt.Fprintf(w, "\nBegin with:\n  driftreach demo --out demo\n\n`driftreach COMMAND --help` explains a command, with an example.\n\n%s", exitText)
 }
 
 func (p *program) printHelp(c *command) {
-	fmt.Fprintf(p.stdout, "Usage: driftreach %s %s\n\n%s\n", c.name, c.usage, c.text)
-	if flags := c.flags.FlagUsages(); flags != "" {
-		fmt.Fprintf(p.stdout, "\nFlags:\n%s", flags)
-	}
-	fmt.Fprintf(p.stdout, "\nExample:\n  %s\n\n%s", c.example, exitText)
+	w, columns := p.stdout, width(p.stdout)
+	fmt.Fprintln(w, wrapped("Usage: driftreach "+c.name+" "+c.usage, "         ", "", columns))
+	fmt.Fprintf(w, "\n%s\n", paragraphs(c.text, columns))
+	writeFlags(w, c.flags, columns)
+	fmt.Fprintf(w, "\nExample:\n  %s\n\n%s", commandLine(c.example, columns-2), exitText)
 }

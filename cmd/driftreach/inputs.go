@@ -37,6 +37,7 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	flags.StringArrayVar(&f.surveyed, "surveyed", nil, "ground walked or flown this quarter `FILE`, repeatable, lines or areas, tracks too; without it, the ground about the points")
 	flags.StringArrayVar(&f.treatments, "treatments", nil, "control work done `FILE`, repeatable, by stand or position: from it follow the next visits")
 	flags.StringVar(&f.barriers, "barriers", "", "barriers `FILE`, points: dams, reservoirs, weirs and culverts that the streams do not tell of")
+	group(flags, inputGroup)
 	flags.StringVar(&f.pointsCRS, "points-crs", "", "reference `SYSTEM` of the points, as in EPSG:26911, or a .prj file; without it, what the file says")
 	flags.StringVar(&f.streamsCRS, "streams-crs", "", "reference `SYSTEM` of the streams")
 	flags.StringVar(&f.worksCRS, "works-crs", "", "reference `SYSTEM` of the works")
@@ -44,7 +45,9 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	flags.StringVar(&f.surveyedCRS, "surveyed-crs", "", "reference `SYSTEM` of the surveyed ground")
 	flags.StringVar(&f.treatmentsCRS, "treatments-crs", "", "reference `SYSTEM` of the control work")
 	flags.StringVar(&f.barriersCRS, "barriers-crs", "", "reference `SYSTEM` of the barriers")
+	group(flags, systemGroup)
 	flags.StringVar(&f.quarter, "quarter", "", quarterText)
+	group(flags, inputGroup)
 }
 
 // none says whether no input is named.

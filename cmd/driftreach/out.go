@@ -19,8 +19,10 @@ type outFlags struct {
 }
 
 func (f *outFlags) add(flags *pflag.FlagSet, usual, what string) {
+	group(flags, inputGroup) // what the command defined before
 	flags.StringVar(&f.dir, "out", usual, "`DIR` to make; an earlier "+what+" there is replaced, anything else is refused")
 	flags.BoolVar(&f.edited, "replace-edited", false, "replace the earlier "+what+" even if its files were edited since they were made")
+	group(flags, outputGroup)
 }
 
 // out returns the folder that a command writes, and what it must not overwrite.

@@ -24,6 +24,7 @@ type settingFlags struct {
 func (f *settingFlags) add(flags *pflag.FlagSet) {
 	flags.StringVar(&f.file, "settings", "", "settings `FILE` (TOML); `driftreach settings` prints one to start from")
 	flags.StringArrayVar(&f.set, "set", nil, "set one `KEY=VALUE`, repeatable; wins over the file")
+	group(flags, settingsGroup)
 }
 
 // read returns the defaults, overlaid with the file, overlaid with each --set;
