@@ -56,7 +56,7 @@ func (c *computation) absentSubjects() []followup.Subject {
 		out[i] = followup.Subject{
 			ID: a.ID, Earlier: []string{a.ID}, Look: followup.Nobody, Footprint: &a.Footprint,
 			Place: followup.Place{
-				Position: a.Center, StreamID: a.StreamID, WaterBody: a.WaterBody, RiverKm: a.RiverKm, Parcel: parcels[a.ID],
+				Position: a.Footprint.Inside(a.Center), StreamID: a.StreamID, WaterBody: a.WaterBody, RiverKm: a.RiverKm, Parcel: parcels[a.ID],
 			},
 		}
 		if a.Looked {
@@ -76,7 +76,7 @@ func (c *computation) subject(s *result.Stand) followup.Subject {
 		ID: s.ID, Earlier: c.run.PreviousIDs(s), Present: true, Look: followup.Found, Day: s.Last, Status: s.Status,
 		Footprint: &s.Footprint, Order: s.Plan.Order,
 		Place: followup.Place{
-			Position: s.Center, StreamID: line.ID, WaterBody: line.Name, RiverKm: s.Drift.RiverKm, Parcel: c.parcel(s.Members),
+			Position: s.Footprint.Inside(s.Center), StreamID: line.ID, WaterBody: line.Name, RiverKm: s.Drift.RiverKm, Parcel: c.parcel(s.Members),
 		},
 	}
 	if s.Carried() {

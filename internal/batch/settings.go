@@ -112,6 +112,9 @@ type TreatmentSettings struct {
 	HandPull      float64 `toml:"hand_pull_m2" json:"hand_pull_m2"`
 	RevisitMonths int     `toml:"revisit_months" json:"revisit_months"`
 	ClearYears    int     `toml:"clear_years" json:"clear_years"`
+	SeasonFrom    int     `toml:"season_from_month" json:"season_from_month"`
+	SeasonTo      int     `toml:"season_to_month" json:"season_to_month"`
+	RetreatDays   int     `toml:"retreat_days" json:"retreat_days"`
 	Notice        float64 `toml:"notice_m" json:"notice_m"`
 }
 
@@ -185,6 +188,7 @@ func DefaultSettings() Settings {
 		},
 		Treatment: TreatmentSettings{
 			HandPull: float64(treat.HandPull), RevisitMonths: visits.RevisitMonths, ClearYears: visits.ClearYears,
+			SeasonFrom: visits.Season[0], SeasonTo: visits.Season[1], RetreatDays: visits.RetreatDays,
 			Notice: float64(notice.DefaultSettings().Distance),
 		},
 		Trend:   TrendSettings{Correlation: trend.DefaultRules().Correlation},

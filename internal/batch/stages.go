@@ -57,7 +57,8 @@ func (s Settings) stages() (stages, error) {
 		},
 		treatment: treatment.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull)},
 		followup: followup.Settings{
-			RevisitMonths: s.Treatment.RevisitMonths, ClearYears: s.Treatment.ClearYears, JoinDistance: geo.Meters(s.Stands.JoinDistance),
+			RevisitMonths: s.Treatment.RevisitMonths, ClearYears: s.Treatment.ClearYears, Season: [2]int{s.Treatment.SeasonFrom, s.Treatment.SeasonTo}, RetreatDays: s.Treatment.RetreatDays,
+			JoinDistance: geo.Meters(s.Stands.JoinDistance),
 		},
 		notice: notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
 	}

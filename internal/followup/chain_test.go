@@ -81,7 +81,7 @@ var stories = []struct {
 		{"2024Q3", found, "2024-07-10", survey.Untreated, "", "to_treat never, clear 0, work 0, overdue 0"},
 		{"2024Q4", nobody, "", 0, "2024-10-20", "look_again 2025-10-20, clear 0, work 1, overdue 0"},
 		{"2025Q3", found, "2025-08-01", survey.StandingDead, "2024-10-20", "look_again 2026-08-01, clear 0, work 1, overdue 0"},
-		{"2026Q2", found, "2026-05-05", survey.Resprout, "", "treat_again 2026-06-30, clear 0, work 1, overdue 0"},
+		{"2026Q2", found, "2026-05-05", survey.Resprout, "", "treat_again 2026-08-29, clear 0, work 1, overdue 0"},
 		{"2026Q3", found, "2026-07-20", survey.Treated, "2026-07-01", "look_again 2027-07-01, clear 0, work 2, overdue 0"},
 		{"2027Q2", not, "2027-06-10", 0, "", "watch 2028-06-10, clear 1, work 2, overdue 0"},
 		{"2028Q2", not, "2028-05-31", 0, "", "watch 2029-05-31, clear 2, work 2, overdue 0"},
@@ -94,7 +94,7 @@ var stories = []struct {
 		{"2024Q3", found, "2024-07-10", survey.Treated, "2024-07-01", "look_again 2025-07-01, clear 0, work 1, overdue 0"},
 		{"2025Q3", not, "2025-07-10", 0, "", "watch 2026-07-10, clear 1, work 1, overdue 0"},
 		{"2026Q3", not, "2026-07-10", 0, "", "watch 2027-07-10, clear 2, work 1, overdue 0"},
-		{"2027Q3", found, "2027-07-10", survey.Resprout, "", "treat_again 2027-09-30, clear 0, work 1, overdue 0"},
+		{"2027Q3", found, "2027-07-10", survey.Resprout, "", "treat_again 2027-11-29, clear 0, work 1, overdue 0"},
 		{"2028Q3", not, "2028-07-10", 0, "2027-09-01", "watch 2029-07-10, clear 1, work 2, overdue 0"},
 	}},
 	{"a year nobody looked neither counts nor breaks the row, and is overdue", []step{
@@ -111,9 +111,9 @@ var stories = []struct {
 		{"2027Q1", not, "2027-01-02", 0, "", "watch 2028-01-02, clear 2, work 0, overdue 0"}, // 335 days later, but four quarters
 	}},
 	{"regrowth stays due until somebody treats it", []step{
-		{"2026Q1", found, "2026-02-02", survey.Resprout, "2025-09-09", "treat_again 2026-03-31, clear 0, work 1, overdue 0"},
-		{"2026Q2", found, "2026-05-02", survey.Resprout, "", "treat_again 2026-03-31, clear 0, work 1, overdue 91"}, // to June 30
-		{"2026Q3", found, "2026-08-02", survey.Untreated, "", "treat_again 2026-03-31, clear 0, work 1, overdue 183"},
+		{"2026Q1", found, "2026-02-02", survey.Resprout, "2025-09-09", "treat_again 2026-05-30, clear 0, work 1, overdue 0"},
+		{"2026Q2", found, "2026-05-02", survey.Resprout, "", "treat_again 2026-05-30, clear 0, work 1, overdue 31"}, // to June 30
+		{"2026Q3", found, "2026-08-02", survey.Untreated, "", "treat_again 2026-05-30, clear 0, work 1, overdue 123"},
 		{"2026Q4", found, "2026-10-02", survey.Resprout, "2026-11-02", "look_again 2027-11-02, clear 0, work 2, overdue 0"},
 	}},
 	{"the same file of work every quarter counts once", []step{
@@ -123,7 +123,7 @@ var stories = []struct {
 	}},
 	{"work after the survey of the quarter wins over the record", []step{
 		{"2026Q1", found, "2026-02-02", survey.Untreated, "2026-02-02", "look_again 2027-02-02, clear 0, work 1, overdue 0"},
-		{"2026Q2", found, "2026-05-05", survey.Untreated, "", "to_treat 2027-02-02, clear 0, work 1, overdue 0"},
+		{"2026Q2", found, "2026-05-05", survey.Untreated, "", "treat_again 2026-08-29, clear 0, work 1, overdue 0"},
 	}},
 	{"work in the course of a row of clear looks begins it again", []step{
 		{"2025Q3", found, "2025-07-10", survey.Treated, "", "look_again 2026-07-10, clear 0, work 0, overdue 0"},
@@ -138,10 +138,16 @@ var stories = []struct {
 	}},
 	{"work told of late", []step{
 		{"2026Q1", found, "2026-02-10", survey.Untreated, "", "to_treat never, clear 0, work 0, overdue 0"},
-		{"2026Q2", nobody, "", 0, "2026-01-05", "to_treat 2027-01-05, clear 0, work 1, overdue 0"},
+		{"2026Q2", nobody, "", 0, "2026-01-05", "treat_again 2026-08-29, clear 0, work 1, overdue 0"},
 		{"2026Q3", not, "2026-08-10", 0, "", "watch 2027-08-10, clear 1, work 1, overdue 0"},
 		{"2026Q4", nobody, "", 0, "2026-08-05", "watch 2027-08-10, clear 1, work 2, overdue 0"},
 		{"2027Q1", nobody, "", 0, "2026-09-05", "look_again 2027-09-05, clear 0, work 3, overdue 0"},
+	}},
+	{"seen as treated, and live in the next quarter: growing again", []step{
+		{"2026Q1", found, "2026-02-10", survey.Treated, "", "look_again 2027-02-10, clear 0, work 0, overdue 0"},
+		{"2026Q2", found, "2026-05-10", survey.Untreated, "", "treat_again 2026-08-29, clear 0, work 0, overdue 0"},
+		{"2026Q3", found, "2026-08-10", survey.Untreated, "", "treat_again 2026-08-29, clear 0, work 0, overdue 32"},
+		{"2026Q4", found, "2026-10-10", survey.Treated, "", "look_again 2027-10-10, clear 0, work 0, overdue 0"},
 	}},
 	{"an old record in a later quarter moves nothing back", []step{
 		{"2026Q1", found, "2026-02-10", survey.Treated, "", "look_again 2027-02-10, clear 0, work 0, overdue 0"},
@@ -176,7 +182,7 @@ func TestReleasedIsFoundAgain(t *testing.T) {
 		{"2026Q1", Found, "2026-02-10", survey.Treated, "", "look_again 2027-02-10, clear 0, work 0, overdue 0"},
 		{"2026Q2", NotFound, "2026-05-10", 0, "", "released never, clear 1, work 0, overdue 0"},
 		{"2027Q2", NotFound, "2027-05-10", 0, "", "released never, clear 2, work 0, overdue 0"},
-		{"2027Q3", Found, "2027-08-10", survey.Untreated, "", "to_treat never, clear 0, work 0, overdue 0"},
+		{"2027Q3", Found, "2027-08-10", survey.Untreated, "", "treat_again 2027-11-29, clear 0, work 0, overdue 0"},
 	})
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)

@@ -10,8 +10,10 @@
 //     known. That look is one that finds it dead in a later quarter than the work's,
 //     or any on the day it is due or after; the next is due the same time after it. Work on the day a stand was last seen,
 //     or later, makes it treated, whatever the record said.
-//   - Regrowth: treat again this season, which ends with the quarter. It stays
-//     regrowth, and due by that day, until it is treated, or found dead or gone.
+//   - Regrowth, and what is found live after it was treated or seen as treated:
+//     growing again, treat again on a day after the quarter within the season. It
+//     stays so, and due by that day, until it is treated, or found dead or gone; the
+//     look again at what was treated stays beside it.
 //   - Never treated: waits for treatment in its order; no visit is due.
 //   - Looked for and not found, after the last work: a clear look. It counts as
 //     a year's when it comes four quarters or more after the last that counted:
@@ -78,6 +80,7 @@ type Row struct {
 	Look     Look
 	State    State
 	Due      time.Time     // day to look or treat by; zero for none
+	Again    time.Time     // growing again: day to look again at what was treated; zero for none
 	Status   survey.Status // when last found
 	Order    int           // in the treatment order; 0 for none
 	LastSeen time.Time     // last day it was found; zero for never known

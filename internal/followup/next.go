@@ -21,6 +21,9 @@ func (l *look) after(work []control.Action) Row {
 	sub := l.subject
 	r := l.before
 	r.StandID, r.Present, r.Look, r.Order, r.Place, r.Lost = sub.ID, sub.Present, sub.Look, sub.Order, sub.Place, 0
+	if r.State != TreatAgain {
+		r.Again = time.Time{}
+	}
 	worked := r.Work.add(work)
 	day := sub.Day
 	if day.IsZero() {
@@ -35,6 +38,9 @@ func (l *look) after(work []control.Action) Row {
 		if worked {
 			l.reported(&r)
 		}
+	}
+	if r.State != TreatAgain {
+		r.Again = time.Time{}
 	}
 	return r
 }
@@ -64,7 +70,8 @@ func (l *look) found(r *Row, day time.Time, worked bool) {
 	r.Status, r.LastSeen, r.LastLook = l.subject.Status, latest(r.LastSeen, day), latest(r.LastLook, day)
 	r.Lost, r.Clear = r.Clear.Years, Clear{}
 	regrown := l.before.State == TreatAgain && !worked
-	dead := r.Status == survey.Treated || r.Status == survey.StandingDead
+	dead := isDead(r.Status)
+	treatedBefore := r.Work.Days > 0 || l.before.State == LookAgain || isDead(l.before.Status) && !l.before.LastSeen.IsZero()
 	switch {
 	case !r.Work.Last.IsZero() && !r.Work.Last.Before(day):
 		l.treated(r)
@@ -72,14 +79,25 @@ func (l *look) found(r *Row, day time.Time, worked bool) {
 		r.State, r.Due = LookAgain, l.again(r)
 	case regrown:
 		r.State, r.Due = TreatAgain, l.before.Due
-	case r.Status == survey.Resprout:
-		r.State, r.Due = TreatAgain, l.quarter.End()
+	case treatedBefore || r.Status == survey.Resprout:
+		l.growing(r)
 	default:
 		r.State, r.Due = ToTreat, time.Time{}
-		if r.Work.Days > 0 {
-			r.Due = l.again(r)
-		}
 	}
+}
+
+func isDead(s survey.Status) bool { return s == survey.Treated || s == survey.StandingDead }
+
+// growing makes a stand one that is growing again after it was treated; the look
+// again that was due stays.
+func (l *look) growing(r *Row) {
+	switch {
+	case r.Work.Days > 0:
+		r.Again = addMonths(r.Work.Last, l.settings.RevisitMonths)
+	case l.before.State == LookAgain:
+		r.Again = l.before.Due
+	}
+	r.State, r.Due = TreatAgain, l.settings.inSeason(l.quarter.End())
 }
 
 // lastEvent is the day from which the next look is counted: that of the last
@@ -114,7 +132,7 @@ func (l *look) reported(r *Row) {
 	case !r.Work.Last.Before(r.LastLook):
 		l.treated(r)
 	case r.State == ToTreat:
-		r.Due = l.again(r)
+		l.growing(r)
 	case r.State == Watch || r.State == Released:
 		l.clear(r, r.LastLook)
 	}

@@ -116,7 +116,7 @@ func (r *Row) join(o *Row) {
 	switch {
 	case o.State != TreatAgain:
 	case r.State != TreatAgain || o.Due.Before(r.Due):
-		r.State, r.Due = TreatAgain, o.Due
+		r.State, r.Due, r.Again = TreatAgain, o.Due, o.Again
 	}
 }
 

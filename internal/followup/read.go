@@ -24,6 +24,7 @@ const (
 	columnLook      = "survey"
 	columnState     = "state"
 	columnDue       = "due"
+	columnAgain     = "look_again" // not in batches of earlier versions
 	columnStatus    = "management_status"
 	columnSeen      = "last_seen"
 	columnLooked    = "last_visit"
@@ -119,6 +120,9 @@ func (c *cellsOf) row(quarter survey.Quarter) Row {
 	}
 	if ids := c.text(columnEarlier); ids != "" {
 		r.Earlier = strings.Split(ids, "; ")
+	}
+	if _, there := c.at[columnAgain]; there {
+		r.Again = c.day(columnAgain)
 	}
 	r.State = word(c, columnState, parseState)
 	r.Look = word(c, columnLook, parseLook)

@@ -15,6 +15,12 @@ type Settings struct {
 	// ClearYears is how many clear looks, a year apart or more, release a stand.
 	// Default 5: landowner and watershed handbooks ask for at least five years.
 	ClearYears int
+	// Season is the first and the last month, 1 to 12, in which regrowth is treated;
+	// the first may be the later one. Default March to November, assumed.
+	Season [2]int
+	// RetreatDays is the time within which regrowth is treated again, counted within
+	// the season. Default 60, assumed.
+	RetreatDays int
 	// JoinDistance is how near work that names no stand must be to a footprint to
 	// count for it. That of the stands.
 	JoinDistance geo.Meters
@@ -22,7 +28,7 @@ type Settings struct {
 
 // DefaultSettings returns the defaults named on each field.
 func DefaultSettings() Settings {
-	return Settings{RevisitMonths: 12, ClearYears: 5, JoinDistance: stand.DefaultSettings().JoinDistance}
+	return Settings{RevisitMonths: 12, ClearYears: 5, Season: [2]int{3, 11}, RetreatDays: 60, JoinDistance: stand.DefaultSettings().JoinDistance}
 }
 
 // Validate returns an error that names the first value out of range.
@@ -32,6 +38,10 @@ func (s Settings) Validate() error {
 		return fmt.Errorf("revisit months must be at least 1, got %d", s.RevisitMonths)
 	case s.ClearYears < 1:
 		return fmt.Errorf("clear years must be at least 1, got %d", s.ClearYears)
+	case s.Season[0] < 1 || s.Season[0] > 12 || s.Season[1] < 1 || s.Season[1] > 12:
+		return fmt.Errorf("season must be two months of 1 to 12, got %d and %d", s.Season[0], s.Season[1])
+	case s.RetreatDays < 1:
+		return fmt.Errorf("retreat days must be at least 1, got %d", s.RetreatDays)
 	case !(s.JoinDistance >= 0):
 		return fmt.Errorf("join distance must be 0 m or more, got %g", float64(s.JoinDistance))
 	}

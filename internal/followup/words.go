@@ -15,6 +15,8 @@ func (r *Row) What(s Settings) string {
 		return "released from follow-up"
 	case r.State == Watch:
 		return fmt.Sprintf("look again by %s: clear in %d of %d years", due, r.Clear.Years, s.ClearYears)
+	case r.State == TreatAgain && !r.Again.IsZero() && r.Again.After(r.Due):
+		return "treat the regrowth again by " + due + "; look again at what was treated by " + r.Again.Format(time.DateOnly)
 	case r.State == TreatAgain:
 		return "treat the regrowth again by " + due
 	case r.State == LookAgain:
@@ -23,9 +25,6 @@ func (r *Row) What(s Settings) string {
 	treat := "treat"
 	if r.Order > 0 {
 		treat = fmt.Sprintf("treat, number %d in the order", r.Order)
-	}
-	if !r.Due.IsZero() {
-		return treat + "; look again at what was treated by " + due
 	}
 	return treat
 }
@@ -49,6 +48,10 @@ func (r *Row) reason(s Settings) string {
 		return fmt.Sprintf("clear in %d years in a row, since %s", r.Clear.Years, r.Clear.Since.Format(time.DateOnly))
 	case r.State == Watch:
 		return "not found on " + r.LastLook.Format(time.DateOnly) + ", clear since " + r.Clear.Since.Format(time.DateOnly)
+	case r.State == TreatAgain && r.Status == survey.Untreated && r.Work.Days > 0:
+		return "treated on " + worked + ", growing again on " + seen
+	case r.State == TreatAgain && r.Status == survey.Untreated:
+		return "treated, growing again on " + seen
 	case r.State == TreatAgain:
 		return "regrowth on " + seen
 	case r.State == LookAgain && r.Work.Days > 0 && r.lastEvent(s.RevisitMonths).Equal(r.Work.Last):
@@ -57,8 +60,6 @@ func (r *Row) reason(s Settings) string {
 		return "standing dead on " + seen
 	case r.State == LookAgain:
 		return "seen as treated on " + seen
-	case r.Work.Days > 0:
-		return "growing on " + seen + ", treated before on " + worked
 	}
 	return "not treated yet"
 }

@@ -59,7 +59,7 @@ func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	}
 	b = m.begin(b, t, i, lookOf(s).id, shapes)
 	if finite(s.Center) {
-		b = appendPoint(b, wrapped(s.Center))
+		b = appendPoint(b, wrapped(s.Footprint.Inside(s.Center)))
 	}
 	return end(m.polygons(b, outline), shapes)
 }

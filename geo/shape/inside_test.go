@@ -1,0 +1,54 @@
+package shape
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+)
+
+// By hand: the middle of a horseshoe and of a ring lies outside; the place is the
+// middle of the nearest arm on the same level.
+func TestInside(t *testing.T) {
+	horseshoe := orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 10}, {8, 10}, {8, 2}, {2, 2}, {2, 10}, {0, 10}, {0, 0}}}}
+	ring := orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}, {{1, 1}, {1, 9}, {7, 9}, {7, 1}, {1, 1}}}}
+	two := orb.MultiPolygon{{{{0, 0}, {2, 0}, {2, 2}, {0, 2}, {0, 0}}}, {{{8, 0}, {12, 0}, {12, 2}, {8, 2}, {8, 0}}}}
+	for _, c := range []struct {
+		name string
+		mp   orb.MultiPolygon
+		near orb.Point
+		want orb.Point
+		ok   bool
+	}{
+		{"in it", horseshoe, orb.Point{1, 1}, orb.Point{1, 1}, true},
+		{"between the arms", horseshoe, orb.Point{4, 6}, orb.Point{1, 6}, true},
+		{"in the hole", ring, orb.Point{6, 5}, orb.Point{8.5, 5}, true},
+		{"between two", two, orb.Point{6, 1}, orb.Point{10, 1}, true},
+		{"above both", two, orb.Point{1, 7}, orb.Point{1, 1}, true},
+		{"no room", orb.MultiPolygon{{{{0, 0}, {5, 0}, {0, 0}}}}, orb.Point{9, 9}, orb.Point{9, 9}, false},
+		{"nothing", nil, orb.Point{1, 2}, orb.Point{1, 2}, false},
+	} {
+		if got, ok := Inside(c.mp, c.near); got != c.want || ok != c.ok {
+			t.Errorf("%s: %v %v, want %v", c.name, got, ok, c.want)
+		}
+	}
+}
+
+// Any star with any place beside it: the answer lies in the star.
+func TestInsideOfAnyStar(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		n := rapid.IntRange(3, 30).Draw(r, "corners")
+		var ring orb.Ring
+		for i := range n {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			far := rapid.Float64Range(1, 100).Draw(r, "far")
+			ring = append(ring, orb.Point{far * c, far * s})
+		}
+		mp := orb.MultiPolygon{{append(ring, ring[0])}}
+		near := orb.Point{rapid.Float64Range(-150, 150).Draw(r, "x"), rapid.Float64Range(-150, 150).Draw(r, "y")}
+		if got, ok := Inside(mp, near); !ok || !Contains(mp, got) {
+			r.Fatalf("%v %v of %v", got, ok, mp)
+		}
+	})
+}

@@ -1,0 +1,33 @@
+package followup
+
+import "time"
+
+// inSeason returns the day by which regrowth seen in a quarter is treated again:
+// RetreatDays after the quarter's last day or, where the season has not begun by
+// then, after the day before it begins; never later than the season's last day, and
+// always after the quarter.
+func (s Settings) inSeason(end time.Time) time.Time {
+	next := end.AddDate(0, 0, 1)
+	begin := next
+	for !s.holds(begin) {
+		begin = time.Date(begin.Year(), begin.Month()+1, 1, 0, 0, 0, 0, time.UTC)
+	}
+	last := begin
+	for month := last; s.holds(month) && month.Before(begin.AddDate(1, 0, 0)); month = time.Date(month.Year(), month.Month()+1, 1, 0, 0, 0, 0, time.UTC) {
+		last = time.Date(month.Year(), month.Month()+1, 0, 0, 0, 0, 0, time.UTC)
+	}
+	due := begin.AddDate(0, 0, s.RetreatDays-1)
+	if due.After(last) {
+		return last
+	}
+	return due
+}
+
+// holds says whether a day's month is of the season.
+func (s Settings) holds(day time.Time) bool {
+	month, from, to := int(day.Month()), s.Season[0], s.Season[1]
+	if from <= to {
+		return from <= month && month <= to
+	}
+	return month >= from || month <= to
+}

@@ -1,0 +1,24 @@
+package stand
+
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+)
+
+// Inside returns the place to go to, in degrees normalised to [-180, 180): inside
+// the outline, and center where that is. An outline without room gives center.
+func (o Outline) Inside(center orb.Point) orb.Point {
+	polygons := o.Polygons()
+	near := center
+	for box := polygons.Bound(); len(polygons) > 0 && near[0] < box.Min[0] && near[0]+360 <= box.Max[0]; {
+		near[0] += 360 // outlines run on past 180
+	}
+	at, ok := shape.Inside(polygons, near)
+	if !ok {
+		return center
+	}
+	at[0] = earth.Wrap(at[0])
+	return at
+}
