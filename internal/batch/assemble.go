@@ -31,7 +31,7 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 	if c.bands != nil {
 		c.run.AtRiskBand = c.bands.AtRisk
 	}
-	c.run.Steps = c.drift.Curve(sorted, func(i int32) bool { return treatment.Asked(c.stands[i].Status) })
+	c.run.Steps = c.drift.Curve(sorted, c.asked)
 	for i := range c.run.Steps {
 		c.run.Steps[i].Stand = c.place[c.run.Steps[i].Stand]
 	}
@@ -40,10 +40,12 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 func (c *computation) addStands(sorted []int32, numbers []int) {
 	c.run.Stands = make([]result.Stand, len(sorted))
 	for at, i := range sorted {
-		subject := treatment.Subject{Stand: &c.stands[i], Zone: c.members[i], Order: numbers[i]}
+		planned := c.stands[i]
+		planned.Status = c.planned(i)
+		subject := treatment.Subject{Stand: &planned, Zone: c.members[i], Order: numbers[i]}
 		s := result.Stand{
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
-			Plan: treatment.For(subject, c.rules.treatment),
+			Plan: treatment.For(subject, c.rules.treatment), Worked: c.done[i],
 		}
 		if c.kin != nil {
 			s.Change, s.Parents, s.CarriedFrom = c.kin[i].change, c.kin[i].parents, c.kin[i].from

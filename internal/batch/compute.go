@@ -100,6 +100,7 @@ type computation struct {
 	drift    drift.Drift
 	flood    *drift.Drift // when both stages are asked for
 	bands    *drift.Bands // when there are draws
+	done     []float64    // by stand: share that work since its survey treated
 	numbers  []int        // by stand: its place in the treatment order
 	place    []int32      // by stand: its index in the answer
 	findings []check.Finding
@@ -243,11 +244,12 @@ func (c *computation) linked(i int32) []int32 {
 
 // order numbers the stands for treatment and puts the answer in that order.
 func (c *computation) order() error {
+	c.done = c.worked()
 	jobs := make([]treatment.Job, len(c.stands))
 	for i := range c.stands {
 		jobs[i] = treatment.Job{Reaches: c.linked(int32(i))}
-		if treatment.Asked(c.stands[i].Status) {
-			jobs[i].Exposure, jobs[i].Acres = c.drift.Outcomes[i].Exposure, float64(c.stands[i].Infested.Acres())
+		if c.asked(int32(i)) {
+			jobs[i].Exposure, jobs[i].Acres = (1-c.done[i])*c.drift.Outcomes[i].Exposure, (1-c.done[i])*float64(c.stands[i].Infested.Acres())
 		}
 	}
 	numbers := treatment.Order(jobs)

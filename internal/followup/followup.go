@@ -14,7 +14,9 @@
 //     growing again, treat again on a day after the quarter within the season. It
 //     stays so, and due by that day, until it is treated, or found dead or gone; the
 //     look again at what was treated stays beside it.
-//   - Never treated: waits for treatment in its order; no visit is due.
+//   - Never treated: waits for treatment in its order; no visit is due. Where work
+//     after its last look tells fewer acres than the stand has, the stand is two: the
+//     rest waits in the order, and what was treated is looked at again.
 //   - Looked for and not found, after the last work: a clear look. It counts as
 //     a year's when it comes four quarters or more after the last that counted:
 //     the quarter is the step of a programme, and a look early in its quarter is
@@ -59,7 +61,8 @@ type Subject struct {
 	Status    survey.Status  // of its records, when found
 	Footprint *stand.Outline // this quarter's, or the last known; nil for none
 	Place     Place
-	Order     int // in the treatment order; 0 for none
+	Order     int     // in the treatment order; 0 for none
+	Acres     float64 // infested
 }
 
 // Place says where a stand is, for people.
@@ -80,7 +83,8 @@ type Row struct {
 	Look     Look
 	State    State
 	Due      time.Time     // day to look or treat by; zero for none
-	Again    time.Time     // growing again: day to look again at what was treated; zero for none
+	Again    time.Time     // growing again, or treated in part: day to look again at what was treated; zero for none
+	Done     float64       // share of it that work since its last look treated, 0 to 1; 0 without such work
 	Status   survey.Status // when last found
 	Order    int           // in the treatment order; 0 for none
 	LastSeen time.Time     // last day it was found; zero for never known

@@ -182,7 +182,7 @@ func TestMergedAndSplit(t *testing.T) {
 		StandID: "A", Earlier: []string{"B", "C", "D", "Z"}, Present: true, State: TreatAgain, Due: day("2026-03-31"), Status: survey.Resprout,
 		LastSeen: day("2026-08-01"), LastLook: day("2026-08-01"), Work: Work{Days: 3, Last: day("2026-01-01"), Method: "second"}, Lost: 1,
 	}
-	part := Row{StandID: "K", Present: true, State: TreatAgain, Due: day("2026-09-30"), Status: survey.Resprout, LastSeen: day("2026-08-01"), LastLook: day("2026-08-01")}
+	part := Row{StandID: "K", Present: true, State: TreatAgain, Due: day("2026-11-29"), Status: survey.Resprout, LastSeen: day("2026-08-01"), LastLook: day("2026-08-01")}
 	other := part
 	other.StandID = "N"
 	for i := range rows {

@@ -21,13 +21,14 @@ func (l *look) after(work []control.Action) Row {
 	sub := l.subject
 	r := l.before
 	r.StandID, r.Present, r.Look, r.Order, r.Place, r.Lost = sub.ID, sub.Present, sub.Look, sub.Order, sub.Place, 0
-	if r.State != TreatAgain {
-		r.Again = time.Time{}
-	}
 	worked := r.Work.add(work)
 	day := sub.Day
 	if day.IsZero() {
 		day = l.quarter.End()
+	}
+	r.Done = done(work, day, sub.Acres)
+	if sub.Look == Nobody {
+		r.Done = done(work, latest(r.LastLook, r.LastSeen), sub.Acres)
 	}
 	switch sub.Look {
 	case Found:
@@ -39,7 +40,7 @@ func (l *look) after(work []control.Action) Row {
 			l.reported(&r)
 		}
 	}
-	if r.State != TreatAgain {
+	if r.State != TreatAgain && r.State != ToTreat {
 		r.Again = time.Time{}
 	}
 	return r
@@ -61,8 +62,14 @@ func (w *Work) add(actions []control.Action) bool {
 
 // treated makes a stand one that was treated after it was last looked at.
 func (l *look) treated(r *Row) {
-	r.State, r.Clear = LookAgain, Clear{}
-	r.Due = addMonths(r.Work.Last, l.settings.RevisitMonths)
+	again := addMonths(r.Work.Last, l.settings.RevisitMonths)
+	r.State, r.Clear, r.Due = LookAgain, Clear{}, again
+	if r.Done < 1 && !isDead(r.Status) {
+		r.State, r.Due, r.Again = ToTreat, time.Time{}, again
+		if l.before.State == TreatAgain {
+			r.State, r.Due = TreatAgain, l.before.Due
+		}
+	}
 }
 
 // found is a stand with records of the quarter, the last on a day.
@@ -82,7 +89,7 @@ func (l *look) found(r *Row, day time.Time, worked bool) {
 	case treatedBefore || r.Status == survey.Resprout:
 		l.growing(r)
 	default:
-		r.State, r.Due = ToTreat, time.Time{}
+		r.State, r.Due, r.Again = ToTreat, time.Time{}, time.Time{}
 	}
 }
 
@@ -129,7 +136,7 @@ func (l *look) notFound(r *Row, day time.Time) {
 // than what was seen last.
 func (l *look) reported(r *Row) {
 	switch {
-	case !r.Work.Last.Before(r.LastLook):
+	case !r.Work.Last.Before(r.LastLook) && r.Done > 0:
 		l.treated(r)
 	case r.State == ToTreat:
 		l.growing(r)

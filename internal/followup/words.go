@@ -23,8 +23,14 @@ func (r *Row) What(s Settings) string {
 		return "look again by " + due
 	}
 	treat := "treat"
+	if !r.Again.IsZero() {
+		treat = "treat the rest"
+	}
 	if r.Order > 0 {
-		treat = fmt.Sprintf("treat, number %d in the order", r.Order)
+		treat += fmt.Sprintf(", number %d in the order", r.Order)
+	}
+	if !r.Again.IsZero() {
+		treat += "; look again at what was treated by " + r.Again.Format(time.DateOnly)
 	}
 	return treat
 }
@@ -60,6 +66,9 @@ func (r *Row) reason(s Settings) string {
 		return "standing dead on " + seen
 	case r.State == LookAgain:
 		return "seen as treated on " + seen
+	}
+	if !r.Again.IsZero() {
+		return "treated in part on " + worked
 	}
 	return "not treated yet"
 }

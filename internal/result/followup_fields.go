@@ -51,7 +51,7 @@ func followupNext() []Field {
 			func(r *Run, i int) Value { return text(of(r, i).State.String()) }},
 		{"due", "Due", NoUnit, Date, "Day to look or treat by, regrowth on a day after the quarter within the season; blank for stands that wait for treatment and for released ones.", "interval and season assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Due) }},
-		{"look_again", "Look again", NoUnit, Date, "Growing again after it was treated: day to look again at what was treated, beside due; blank for others.", "interval assumed [A]",
+		{"look_again", "Look again", NoUnit, Date, "Growing again after it was treated, or treated in part: day to look again at what was treated; blank for others.", "interval assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Again) }},
 		{"overdue", "Overdue", NoUnit, Flag, "True when it was due before the last day of the quarter.", "",
 			func(r *Run, i int) Value { return flag(r.daysOverdue(i) > 0) }},

@@ -1,6 +1,9 @@
 package result
 
-import "driftreach/internal/drift"
+import (
+	"driftreach/geo"
+	"driftreach/internal/drift"
+)
 
 // OrderTable returns the table of what treatment takes away, a row a stand in
 // treatment order: the curve by which the order can be defended.
@@ -20,7 +23,7 @@ func orderStand() []Field {
 			func(r *Run, i int) Value { return text(stand(r, i).ID) }},
 		{"management_status", "Status", NoUnit, Text, "Status of the stand; treated and standing dead ones are looked at, not treated again.", "",
 			func(r *Run, i int) Value { return text(stand(r, i).Status.String()) }},
-		{"acres_to_treat", "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, 0 of others.", "",
+		{"acres_to_treat", "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, without what control work since their survey treated; 0 of others.", "",
 			func(r *Run, i int) Value { return r.acres(acresToTreat(r, i)) }},
 		{"reach_km", "Reach at risk", Kilometers, Number, "Stream it puts at risk, as reach_km of stands.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(stand(r, i).Drift.ReachKm, Kilometers) }},
@@ -60,7 +63,8 @@ func acresToTreat(r *Run, i int) int64 {
 	if !r.Steps[i].Treat {
 		return 0
 	}
-	return r.Stands[r.Steps[i].Stand].Infested.Grains()
+	s := &r.Stands[r.Steps[i].Stand]
+	return (s.Infested * geo.SquareMeters(1-s.Worked)).Grains()
 }
 
 func percentOf(step drift.Step, all float64) Value {

@@ -28,6 +28,7 @@ type Stand struct {
 	ReachBand    drift.Band    // of Drift.ReachKm over the draws
 	ExposureBand drift.Band    // of Drift.Exposure, likewise
 	Plan         treatment.Plan
+	Worked       float64           // share that control work since its survey treated: 0 for no work
 	NextVisit    time.Time         // zero when none is due
 	FollowUp     string            // what is to be done next, one sentence
 	Shares       []apportion.Share // by unit, when reporting units were given

@@ -1,0 +1,84 @@
+package batch
+
+import (
+	"driftreach/internal/followup"
+	"driftreach/internal/lineage"
+	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
+)
+
+// worked finds, by stand, what share of it the control work since its survey treated:
+// 0 for no work. The order and the plan ask for the rest alone; what is treated is
+// looked at again, as follow-up says.
+func (c *computation) worked() []float64 {
+	done := make([]float64, len(c.stands))
+	if len(c.in.Actions) == 0 {
+		return done
+	}
+	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Settings: c.rules.followup}
+	at := make(map[string]int, len(c.stands))
+	for i := range c.stands {
+		at[c.stands[i].ID] = i
+		site.Subjects = append(site.Subjects, c.plainSubject(int32(i)))
+	}
+	if before := c.in.Previous; before != nil {
+		site.Before, site.Since = before.Followup, before.Quarter.End()
+		site.Subjects = append(site.Subjects, c.goneSubjects()...)
+	}
+	rows, _ := followup.Plan(site) // what it finds is told when visits are planned
+	for k := range rows {
+		if i, there := at[rows[k].StandID]; there {
+			done[i] = rows[k].Done
+		}
+	}
+	return done
+}
+
+// plainSubject is a stand as far as work can be matched to it.
+func (c *computation) plainSubject(i int32) followup.Subject {
+	s := &c.stands[i]
+	sub := followup.Subject{
+		ID: s.ID, Present: true, Look: followup.Found, Day: s.Last, Status: s.Status, Footprint: &s.Footprint,
+		Acres: float64(s.Infested.Acres()), Place: followup.Place{Position: s.Footprint.Inside(s.Center)},
+	}
+	if c.kin != nil {
+		for _, k := range c.kin[i].parents {
+			sub.Earlier = append(sub.Earlier, c.in.Previous.Known[k].ID)
+		}
+		if !c.kin[i].from.IsZero() {
+			sub.Look = followup.Nobody
+		}
+	}
+	return sub
+}
+
+// goneSubjects are the stands once mapped and not on the map, which work near them
+// is matched to.
+func (c *computation) goneSubjects() []followup.Subject {
+	var out []followup.Subject
+	for k, fate := range c.lineage.Fates {
+		known := &c.in.Previous.Known[k]
+		if fate == "" || fate == lineage.NotResurveyed && !known.Absent {
+			continue
+		}
+		out = append(out, followup.Subject{
+			ID: known.ID, Earlier: []string{known.ID}, Look: followup.Nobody, Footprint: &known.Footprint,
+			Place: followup.Place{Position: known.Footprint.Inside(known.Center)},
+		})
+	}
+	return out
+}
+
+// asked says whether stand i asks for treatment now, all of it or a part.
+func (c *computation) asked(i int32) bool {
+	return treatment.Asked(c.stands[i].Status) && c.done[i] < 1
+}
+
+// planned is the status by which a stand is planned for: what was treated since its
+// survey is treated.
+func (c *computation) planned(i int32) survey.Status {
+	if c.done[i] == 1 && treatment.Asked(c.stands[i].Status) {
+		return survey.Treated
+	}
+	return c.stands[i].Status
+}
