@@ -240,6 +240,25 @@ func TestTable(t *testing.T) {
 	}
 }
 
+// viewOf puts a view without end in the place of a table.
+func viewOf(table, columns string) []string {
+	return []string{"DROP TABLE " + table, "CREATE VIEW " + table + " AS WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i+1 FROM n) SELECT " + columns + " FROM n"}
+}
+
+// Rows that hold more than the file share what they hold: rows of a sound file do
+// not.
+func TestRowsHoldNoMoreThanTheFile(t *testing.T) {
+	g := &geoPackage{reading: &reading{}, size: 10}
+	for i, v := range []any{"0123456789", []byte("01234567"), int64(7), "89", nil} {
+		if err := g.spend([]any{v}); err != nil {
+			t.Errorf("value %d: %v", i, err)
+		}
+	}
+	if err := g.spend([]any{"x"}); err == nil {
+		t.Error("21 bytes in a file of 10 are believed")
+	}
+}
+
 // TestGeoPackageTrouble: what a database may hold that is no layer of ours.
 func TestGeoPackageTrouble(t *testing.T) {
 	for _, c := range []struct {
@@ -250,6 +269,10 @@ func TestGeoPackageTrouble(t *testing.T) {
 		{"unknown layer", "other", `no layer "other"; it has finds`, nil},
 		{"a view", "", "no layer of features", []string{"ALTER TABLE finds RENAME TO hidden", "CREATE VIEW finds AS WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i+1 FROM n) SELECT i, x'00' AS geom FROM n", "UPDATE gpkg_contents SET table_name = 'finds'", "UPDATE gpkg_geometry_columns SET table_name = 'finds'"}},
 		{"a geometry that is computed", "", "no stored column", []string{"DROP TABLE finds", "CREATE TABLE finds (fid INTEGER PRIMARY KEY, geom AS (zeroblob(900000000)))", "INSERT INTO finds (fid) VALUES (1)"}},
+		{"the list of layers a view", "", "it is a view", viewOf("gpkg_contents", "'finds' AS table_name, 'features' AS data_type")},
+		{"the list of geometries a view", "", "it is a view", viewOf("gpkg_geometry_columns", "'finds' AS table_name, 'geom' AS column_name, 4326 AS srs_id")},
+		{"the list of systems a view", "", "it is a view", viewOf("gpkg_spatial_ref_sys", "i AS srs_id, 'EPSG' AS organization, 4326 AS organization_coordsys_id, '' AS definition")},
+		{"the list of layers computed", "", "no layer of features", []string{"DROP TABLE gpkg_contents", "CREATE TABLE gpkg_contents (a, table_name AS (hex(zeroblob(400000000))), data_type AS ('features'))", "INSERT INTO gpkg_contents VALUES (1), (2), (3)"}},
 		{"another database", "", "no GeoPackage", []string{"DROP TABLE gpkg_contents"}},
 		{"unknown system", "", "may lie more than a metre from WGS 84", []string{`UPDATE gpkg_spatial_ref_sys SET definition = 'GEOGCS["x",DATUM["old",SPHEROID["c",6378206.4,294.98]],UNIT["degree",0.0174532925199433]]'`}},
 	} {

@@ -18,13 +18,20 @@ import (
 
 // geoPackage is a GeoPackage being read (OGC 12-128r18). It is opened read-only
 // through a file system of one file, so that nothing beside it is looked at and
-// nothing is written; only tables are read, with geometries or without, never views, whose text could be anything.
+// nothing is written; only tables are read, those of the standard itself as much as layers, never views.
 type geoPackage struct {
 	*reading
 	layout
 	from  geoPackageTable
 	db    *sql.DB
 	names []string
+
+	pages *pageTree
+	roots map[string]int64 // the first page of each table, by its name in small letters
+	views map[string]bool  // views and virtual tables, likewise
+	table *storedTable     // of the layer
+	size  int64            // of the file
+	spent int64            // bytes of texts and geometries read
 }
 
 // geoPackageTable is a layer, or a table without geometries.
@@ -50,6 +57,10 @@ func (r *reading) readGeoPackage(d *document, take func(*feature) error) error {
 	if err := r.checkPages(at, size); err != nil {
 		return err
 	}
+	pages := newPageTree(at, size)
+	if err := pages.check(1); err != nil {
+		return r.unusable("", "the GeoPackage is damaged: "+err.Error(), "copy it again, or save the layer to a new one")
+	}
 	one := oneFile{io.NewSectionReader(at, 0, size), new(error)}
 	name, files, err := vfs.New(one)
 	if err != nil {
@@ -63,8 +74,8 @@ func (r *reading) readGeoPackage(d *document, take func(*feature) error) error {
 	defer db.Close()
 	db.SetMaxOpenConns(1)
 	r.encoding = "UTF-8"
-	g := geoPackage{reading: r, db: db}
-	for _, step := range []func() error{g.choose, g.refer, g.columns, func() error { return g.rows(take) }} {
+	g := geoPackage{reading: r, db: db, pages: pages, size: size}
+	for _, step := range []func() error{g.tables, g.choose, g.refer, g.columns, func() error { return g.rows(take) }} {
 		if err := step(); err != nil {
 			return g.fault(err, *one.failed)
 		}
@@ -80,10 +91,7 @@ func (r *reading) checkPages(at io.ReaderAt, size int64) error {
 	if _, err := at.ReadAt(head[:], 0); err != nil && err != io.EOF {
 		return err
 	}
-	page := int64(binary.BigEndian.Uint16(head[16:]))
-	if page == 1 { // by the format's own words
-		page = 1 << 16
-	}
+	page := pageSize(head)
 	pages := int64(binary.BigEndian.Uint32(head[28:]))
 	if current := string(head[24:28]) == string(head[92:96]); !current {
 		pages = 0
@@ -111,42 +119,12 @@ func (g *geoPackage) fault(err, failed error) error {
 	return g.unusable(place, "the GeoPackage cannot be read: "+shortenTo(err.Error(), 120), "copy it again, or save the layer to a new one")
 }
 
-// tablesOf lists the layers of features, and the tables of attributes alone, such
-// as control work that names its stands. The table of GDAL that is there for the
-// form's sake is none.
-const tablesOf = `SELECT c.table_name, coalesce(g.column_name, ''), coalesce(g.srs_id, 0) FROM gpkg_contents c
-	LEFT JOIN gpkg_geometry_columns g ON g.table_name = c.table_name JOIN sqlite_schema s ON lower(s.name) = lower(c.table_name)
-	WHERE (c.data_type = 'features' AND g.column_name IS NOT NULL OR c.data_type IN ('attributes', 'aspatial')) AND c.table_name <> 'ogr_empty_table'
-	AND s.type = 'table' AND s.sql NOT LIKE 'CREATE VIRTUAL%' ORDER BY c.table_name`
-
 // choose finds the table of the layer: the one named, else the only one with
-// geometries, else the only one.
+// geometries, else the only one. Tables of attributes alone, such as control work
+// that names its stands, count too.
 func (g *geoPackage) choose() error {
-	query, shapes := tablesOf, 0
-	if err := g.db.QueryRow("SELECT count(*) FROM sqlite_schema WHERE name = 'gpkg_geometry_columns'").Scan(&shapes); err == nil && shapes == 0 {
-		query = strings.Replace(query, "gpkg_geometry_columns", "(SELECT '' table_name, NULL column_name, NULL srs_id)", 1)
-	}
-	rows, err := g.db.Query(query)
+	layers, tables, err := g.contents()
 	if err != nil {
-		return g.unusable("", "the SQLite database is no GeoPackage: "+shortenTo(err.Error(), 80), "save the layer as GeoPackage")
-	}
-	defer rows.Close()
-	var layers, tables []geoPackageTable
-	for rows.Next() {
-		var t geoPackageTable
-		if err := rows.Scan(&t.name, &t.shape, &t.system); err != nil {
-			return err
-		}
-		if t.shape != "" {
-			layers = append(layers, t)
-		} else {
-			tables = append(tables, t)
-		}
-		if len(layers)+len(tables) > g.limits.Members {
-			return g.unusable("", "the GeoPackage has more layers than limits.members allows", "save the layer to a new one, or raise limits.members")
-		}
-	}
-	if err := rows.Err(); err != nil {
 		return err
 	}
 	if g.layer != "" {
@@ -172,6 +150,58 @@ func (g *geoPackage) choose() error {
 	return nil
 }
 
+// contents lists the layers of features and the tables without geometries, by name.
+// The table of GDAL that is there for the form's sake is none; a layer that is a
+// view is none either.
+func (g *geoPackage) contents() (layers, tables []geoPackageTable, err error) {
+	list, err := g.stored("gpkg_contents")
+	if err == nil && list == nil {
+		err = g.unusable("", "the SQLite database is no GeoPackage: it has no table gpkg_contents", "save the layer as GeoPackage")
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	shapes, err := g.shapeColumns()
+	if err != nil {
+		return nil, nil, err
+	}
+	err = g.each(list, []string{"table_name", "data_type"}, func(v []any) error {
+		t := geoPackageTable{name: asText(v[0])}
+		if _, stands := g.roots[strings.ToLower(t.name)]; !stands || t.name == "ogr_empty_table" {
+			return nil
+		}
+		switch kind := asText(v[1]); {
+		case kind == "features" && shapes[t.name].shape != "":
+			layers = append(layers, shapes[t.name])
+		case kind == "attributes" || kind == "aspatial":
+			tables = append(tables, t)
+		}
+		if len(layers)+len(tables) > g.limits.Members {
+			return g.tooManyTables()
+		}
+		return nil
+	})
+	byName := func(a, b geoPackageTable) int { return strings.Compare(a.name, b.name) }
+	slices.SortFunc(layers, byName)
+	slices.SortFunc(tables, byName)
+	return layers, tables, err
+}
+
+// shapeColumns returns, by table, the columns of geometries.
+func (g *geoPackage) shapeColumns() (map[string]geoPackageTable, error) {
+	list, err := g.stored("gpkg_geometry_columns")
+	if err != nil {
+		return nil, err
+	}
+	all := map[string]geoPackageTable{}
+	err = g.each(list, []string{"table_name", "column_name", "srs_id"}, func(v []any) error {
+		system, _ := v[2].(int64)
+		all[asText(v[0])] = geoPackageTable{asText(v[0]), asText(v[1]), system}
+		return nil
+	})
+	return all, err
+}
+
 // refer takes the layer's reference system.
 func (g *geoPackage) refer() error {
 	if g.from.shape == "" {
@@ -180,42 +210,41 @@ func (g *geoPackage) refer() error {
 	if g.from.system == 0 || g.from.system == -1 { // undefined, by the standard
 		return g.assumeSystem("", orb.Bound{})
 	}
-	var organization, definition sql.NullString
-	var number sql.NullInt64
-	err := g.db.QueryRow("SELECT organization, organization_coordsys_id, definition FROM gpkg_spatial_ref_sys WHERE srs_id = ?", g.from.system).
-		Scan(&organization, &number, &definition)
-	if err == sql.ErrNoRows {
-		return g.assumeSystem("", orb.Bound{})
-	}
+	list, err := g.stored("gpkg_spatial_ref_sys")
 	if err != nil {
 		return err
 	}
+	text, code := "", ""
+	err = g.each(list, []string{"srs_id", "organization", "organization_coordsys_id", "definition"}, func(v []any) error {
+		if id, ok := v[0].(int64); ok && id == g.from.system && code == "" {
+			text, code = strings.TrimSpace(asText(v[3])), asText(v[1])+":"+asText(v[2])
+		}
+		return nil
+	})
 	place := "layer " + g.from.name
-	if text := strings.TrimSpace(definition.String); text != "" && !strings.EqualFold(text, "undefined") {
+	switch {
+	case err != nil:
+		return err
+	case code == "":
+		return g.assumeSystem("", orb.Bound{})
+	case text != "" && !strings.EqualFold(text, "undefined"):
 		return g.reading.refer(place, text)
 	}
-	return g.reading.refer(place, fmt.Sprintf("%s:%d", organization.String, number.Int64))
+	return g.reading.refer(place, code)
 }
 
 // rowKeys are names that programs give to the key of a row, which is no data.
 var rowKeys = []string{"fid", "ogc_fid", "objectid", "id"}
 
 // columns learns the table's columns.
-func (g *geoPackage) columns() error {
-	rows, err := g.db.Query("SELECT name, pk FROM pragma_table_info(?)", g.from.name)
-	if err != nil {
+func (g *geoPackage) columns() (err error) {
+	if g.table, err = g.stored(g.from.name); err != nil {
 		return err
 	}
-	defer rows.Close()
-	stored := g.from.shape == "" // and not made up by an expression, which could be anything
-	for rows.Next() {
-		var name string
-		var key int
-		if err := rows.Scan(&name, &key); err != nil {
-			return err
-		}
-		stored = stored || strings.EqualFold(name, g.from.shape)
-		if strings.EqualFold(name, g.from.shape) || key > 0 && slices.Contains(rowKeys, strings.ToLower(name)) && !g.bound(name) {
+	found := g.from.shape == "" // and not made up by an expression, which could be anything
+	for _, name := range g.table.columns {
+		found = found || strings.EqualFold(name, g.from.shape)
+		if strings.EqualFold(name, g.from.shape) || slices.Contains(g.table.keys, name) && slices.Contains(rowKeys, strings.ToLower(name)) && !g.bound(name) {
 			continue
 		}
 		g.names = append(g.names, name)
@@ -224,38 +253,17 @@ func (g *geoPackage) columns() error {
 			return g.unusable("", fmt.Sprintf("%d columns are more than the limit", len(g.names)), "remove columns, or raise limits.columns")
 		}
 	}
-	if err := rows.Err(); err != nil || stored {
-		return err
+	if found {
+		return nil
 	}
 	return g.unusable("layer "+g.from.name, "the layer has no stored column "+shorten(g.from.shape)+" of geometries", "save the layer to a new GeoPackage")
 }
 
 func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }
 
-// rows reads the layer in the order of its keys. The sign before each column
-// keeps the driver from turning texts into times.
+// rows reads the layer in the order of its keys.
 func (g *geoPackage) rows(take func(*feature) error) error {
-	query := "SELECT NULL"
-	if g.from.shape != "" {
-		query = "SELECT +" + quoted(g.from.shape)
-	}
-	for _, name := range g.names {
-		query += ", +" + quoted(name)
-	}
-	rows, err := g.db.Query(query + " FROM " + quoted(g.from.name))
-	if err != nil {
-		return err
-	}
-	defer rows.Close()
-	values := make([]any, 1+len(g.names))
-	into := make([]any, len(values))
-	for i := range values {
-		into[i] = &values[i]
-	}
-	for rows.Next() {
-		if err := rows.Scan(into...); err != nil {
-			return err
-		}
+	return g.each(g.table, append([]string{g.from.shape}, g.names...), func(values []any) error {
 		g.begin()
 		g.geometry(values[0])
 		for i, v := range values[1:] {
@@ -264,11 +272,8 @@ func (g *geoPackage) rows(take func(*feature) error) error {
 		if len(g.layout.text) > g.limits.RecordBytes {
 			return g.unusable(rowName(g.feature.row+1), "the texts of a feature are longer than the limit", "shorten them, or raise limits.record_mb")
 		}
-		if err := take(g.finish()); err != nil {
-			return err
-		}
-	}
-	return rows.Err()
+		return take(g.finish())
+	})
 }
 
 func (g *geoPackage) value(column int, v any) {

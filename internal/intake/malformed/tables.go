@@ -8,6 +8,41 @@ import (
 	"path/filepath"
 )
 
+// maze makes a page of a database, counted from 1, the door to 18 pages that each name
+// the next as their child 60 times over: 60 to the power of 18 ways lead to the leaf
+// at the end, which is a copy of the page.
+func maze(database []byte, page int) []byte {
+	const size, depth, doors = 4096, 18, 60
+	b := bytes.Clone(database)
+	first := len(b)/size + 1
+	leaf := bytes.Clone(b[(page-1)*size : page*size])
+	inside := func(begin, child int) []byte {
+		p := make([]byte, size)
+		p[begin] = 5 // a page inside the tree of a table
+		binary.BigEndian.PutUint16(p[begin+3:], doors)
+		binary.BigEndian.PutUint16(p[begin+5:], uint16(size-5*doors))
+		binary.BigEndian.PutUint32(p[begin+8:], uint32(child))
+		for i := range doors {
+			cell := size - 5*(i+1)
+			binary.BigEndian.PutUint16(p[begin+12+2*i:], uint16(cell))
+			binary.BigEndian.PutUint32(p[cell:], uint32(child))
+			p[cell+4] = 1 // the key
+		}
+		return p
+	}
+	begin := 0
+	if page == 1 {
+		begin = 100 // of the file's own head
+	}
+	copy(b[(page-1)*size+begin:page*size], inside(begin, first)[begin:])
+	for i := range depth - 1 {
+		b = append(b, inside(0, first+i+1)...)
+	}
+	b = append(b, leaf...)
+	binary.BigEndian.PutUint32(b[28:], uint32(len(b)/size))
+	return b
+}
+
 // tables are GeoPackages and Parquet files.
 func tables(testdata string) ([]Case, error) {
 	var all []Case
@@ -41,6 +76,10 @@ func tables(testdata string) ([]Case, error) {
 	database("more cells than fit", 103, 255, 255)
 	for page := 2; page <= 8; page++ {
 		database(fmt.Sprintf("page %d of zeros", page), (page-1)*4096, make([]byte, 4096)...)
+	}
+	for page := 1; page <= 8; page++ {
+		b := maze(gpkg, page)
+		all = append(all, Case{Name: fmt.Sprintf("GeoPackage, page %d leads into a maze", page), Ending: ".gpkg", Bytes: b})
 	}
 	file := func(name string, b []byte) {
 		all = append(all, Case{Name: "Parquet, " + name, Ending: ".parquet", Bytes: b})
