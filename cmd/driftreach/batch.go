@@ -65,12 +65,15 @@ func (p *program) batchCommand() *command {
 		with batchFlags
 		last string
 		to   outFlags
+
+		memory memoryFlag
 	)
 	from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
 	flags.StringVar(&last, "previous", "", "`DIR` of the last batch: stands keep their identities, those nobody visited are carried, and the change is told")
 	to.add(flags, "", "batch")
 	how.add(flags)
 	with.add(flags)
+	memory.add(flags)
 	return &command{
 		name: "batch", line: "run one quarter", usage: "--points FILE... --streams FILE --quarter QUARTER --out DIR [flags]",
 		text: `Reads one quarter's survey points and stream centerlines and writes the maps and
@@ -104,7 +107,8 @@ win over it.`,
 				return err
 			}
 			out := p.out(to, slices.Concat(from.guarded(p.disk), how.guarded(), guardedBatches(last)))
-			return p.runBatch(job{inputs, with.stage.over(settings), files, with.extras, with.workers, p.earlier(last)}, out)
+			j := job{inputs, with.stage.over(settings), files, with.extras, with.workers, p.earlier(last)}
+			return p.fit(memory, inputs, func(p *program) error { return p.runBatch(j, out) })
 		},
 	}
 }

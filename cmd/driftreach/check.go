@@ -22,9 +22,11 @@ func (p *program) checkCommand() *command {
 		from     inputFlags
 		how      settingFlags
 		findings string
+		memory   memoryFlag
 	)
 	from.add(flags, "`QUARTER` the points should be of, as in 2026Q3; without it no date is too late")
 	how.add(flags)
+	memory.add(flags)
 	flags.StringVar(&findings, "findings", "", "write every finding to `FILE` (CSV)")
 	group(flags, outputGroup)
 	return &command{
@@ -54,7 +56,7 @@ is computed and nothing is written, unless --findings names a file.`,
 				return err
 			}
 			guarded := slices.Concat(from.guarded(p.disk), how.guarded())
-			return p.runCheck(inputs, settings, findings, guarded)
+			return p.fit(memory, inputs, func(p *program) error { return p.runCheck(inputs, settings, findings, guarded) })
 		},
 	}
 }

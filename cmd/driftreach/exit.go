@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
+	"driftreach/geo/parallel"
 	"driftreach/internal/batch"
 	"driftreach/internal/intake"
 )
@@ -16,6 +18,7 @@ const (
 	exitUsage       = 2   // the command line or a setting
 	exitInput       = 3   // an input cannot be used
 	exitOutput      = 4   // the output could not be written; nothing is left behind
+	exitOurs        = 5   // a fault of the program itself, or more memory than it may take; nothing is left behind
 	exitInterrupted = 130 // nothing is left behind
 )
 
@@ -26,6 +29,8 @@ const exitText = `Exit codes:
   2    the command line or a setting is wrong
   3    an input cannot be used
   4    the output could not be written; nothing is left behind
+  5    a fault of the program itself, or the input needs more memory than --memory
+       or GOMEMLIMIT allows; nothing is left behind
   130  interrupted; nothing is left behind
 `
 
@@ -63,10 +68,14 @@ func exitCode(err error) int {
 		output   *batch.OutputError
 		previous *batch.PreviousError
 		nothing  *batch.NoEvidenceError
+		fault    *parallel.Fault
+		memory   *memoryError
 	)
 	switch {
 	case err == nil:
 		return exitDone
+	case errors.As(err, &fault), errors.As(err, &memory):
+		return exitOurs
 	case errors.Is(err, errRejected):
 		return exitFindings
 	case errors.As(err, &usage), errors.As(err, &setting):
@@ -96,8 +105,21 @@ func (p *program) report(err error) int {
 		for _, hint := range hints(err) {
 			p.say("hint", hint)
 		}
+		p.tellFault(err)
 	}
 	return code
+}
+
+// tellFault prints where the program itself went wrong, for whoever mends it.
+func (p *program) tellFault(err error) {
+	var fault *parallel.Fault
+	if !errors.As(err, &fault) {
+		return
+	}
+	p.say("hint", "please report it, with the lines below and the command; no other command is needed to clean up")
+	for line := range strings.Lines(string(fault.Stack)) {
+		fmt.Fprintln(p.stderr, "   ", oneLine(strings.TrimRight(line, "\n")))
+	}
 }
 
 // apart returns the errors that were joined, or the one there is.

@@ -8,7 +8,9 @@ import (
 	"os/signal"
 	"runtime/debug"
 	"syscall"
+	"time"
 
+	"driftreach/geo/parallel"
 	"driftreach/internal/disk"
 )
 
@@ -32,5 +34,30 @@ func start(args []string) int {
 	context.AfterFunc(ctx, stop)
 	ignoreFileSizeSignal()
 	p := &program{ctx: ctx, stdout: os.Stdout, stderr: os.Stderr, disk: disk.System()}
-	return p.report(p.run(args))
+	return p.start(args)
+}
+
+// longest is how long an interrupted program may take to end by itself: longer than
+// a folder under construction is given, which is then still cleared away. Our choice.
+const longest = 8 * time.Second
+
+// start runs a command and returns the program's exit code. Whatever the command
+// waits for, were it a reader of its output who has stopped reading, it ends on one
+// interrupt.
+func (p *program) start(args []string) int {
+	done := make(chan int, 1)
+	go func() {
+		done <- p.report(parallel.Guard(func() error { return p.run(args) }))
+	}()
+	select {
+	case code := <-done:
+		return code
+	case <-p.ctx.Done():
+	}
+	select {
+	case code := <-done:
+		return code
+	case <-time.After(longest):
+		return exitInterrupted // without a word: stderr may be what it waits for
+	}
 }

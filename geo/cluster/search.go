@@ -1,8 +1,9 @@
 package cluster
 
 import (
-	"sync"
 	"sync/atomic"
+
+	"driftreach/geo/parallel"
 )
 
 // search is one run: the tree, what counts as near, and what is known so far.
@@ -73,9 +74,9 @@ func (s *search) perUnit(workers int, do func(u unit, scratch []unit) []unit) {
 			}
 		}
 	}
-	var wg sync.WaitGroup
+	var tasks parallel.Group
 	for range max(1, workers) {
-		wg.Go(work)
+		tasks.Do(work)
 	}
-	wg.Wait()
+	_ = tasks.Wait() // none fails
 }

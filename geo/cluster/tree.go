@@ -1,6 +1,6 @@
 package cluster
 
-import "sync"
+import "driftreach/geo/parallel"
 
 // leafSize is the most points in a leaf of the tree. Our choice: the fastest
 // of 4, 8, 16 and 32 on a million points along streams.
@@ -53,10 +53,10 @@ func (t *tree) split(s span, workers int) {
 		t.split(right, 1)
 		return
 	}
-	var wg sync.WaitGroup
-	wg.Go(func() { t.split(left, workers/2) })
+	var tasks parallel.Group
+	tasks.Do(func() { t.split(left, workers/2) })
 	t.split(right, workers-workers/2)
-	wg.Wait()
+	_ = tasks.Wait() // none fails
 }
 
 func (t *tree) root() span { return span{0, 0, len(t.index)} }

@@ -1,6 +1,6 @@
 package flow
 
-import "sync"
+import "driftreach/geo/parallel"
 
 // inChunks calls work on consecutive ranges that cover 0 to n, one goroutine
 // each. Work must write only to places of its own range.
@@ -10,11 +10,11 @@ func inChunks(n, workers int, work func(chunk, low, high int)) {
 		work(0, 0, n)
 		return
 	}
-	var wg sync.WaitGroup
+	var tasks parallel.Group
 	for w := range workers {
-		wg.Go(func() { work(w, n*w/workers, n*(w+1)/workers) })
+		tasks.Do(func() { work(w, n*w/workers, n*(w+1)/workers) })
 	}
-	wg.Wait()
+	_ = tasks.Wait() // none fails
 }
 
 // chunkCount returns how many ranges inChunks makes.

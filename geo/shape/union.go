@@ -2,10 +2,11 @@ package shape
 
 import (
 	"slices"
-	"sync"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
+
+	"driftreach/geo/parallel"
 )
 
 // Union returns the set of points in any of parts, dissolved. Parts are split
@@ -116,13 +117,13 @@ func each(n, workers int, do func(int)) {
 		next <- i
 	}
 	close(next)
-	var wg sync.WaitGroup
+	var tasks parallel.Group
 	for range workers {
-		wg.Go(func() {
+		tasks.Do(func() {
 			for i := range next {
 				do(i)
 			}
 		})
 	}
-	wg.Wait()
+	_ = tasks.Wait() // none fails
 }

@@ -5,9 +5,9 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-	"golang.org/x/sync/errgroup"
 
 	"driftreach/geo/earth"
+	"driftreach/geo/parallel"
 	"driftreach/geo/shape"
 	"driftreach/internal/check"
 	"driftreach/internal/unit"
@@ -93,7 +93,7 @@ const perTask = 256
 
 // inParts calls do for 0 to n-1, by up to workers goroutines.
 func inParts(n, workers int, do func(i int)) {
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for first := 0; first < n; first += perTask {
 		tasks.Go(func() error {

@@ -6,10 +6,10 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
-	"golang.org/x/sync/errgroup"
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/parallel"
 	"driftreach/geo/shape"
 )
 
@@ -25,7 +25,7 @@ const mapSegments = 8
 func (w *Water) Dissolve(workers int) []Zone {
 	bodies := w.bodies()
 	parts := make([][]orb.MultiPolygon, len(bodies))
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for i, edges := range bodies {
 		middle := w.net.Paths[edges[0]][0][0]

@@ -7,9 +7,8 @@ import (
 	"math"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
 	"driftreach/geo"
+	"driftreach/geo/parallel"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/control"
@@ -131,7 +130,7 @@ func (c *computation) inTurn(all []stage) error {
 
 // together runs chains of stages that need nothing of each other.
 func (c *computation) together(chains ...func() error) error {
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(c.host.workers())
 	for _, chain := range chains {
 		tasks.Go(chain)

@@ -12,6 +12,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"driftreach/geo/parallel"
 	"driftreach/internal/disk"
 )
 
@@ -74,11 +75,13 @@ const patience = 3 * time.Second
 func (f *Folder) filled(fill func(*Folder) error) error {
 	done := make(chan error, 1)
 	go func() {
-		err := fill(f)
-		if late := f.Synced(); err == nil {
-			err = late
-		}
-		done <- err
+		done <- parallel.Guard(func() error {
+			err := fill(f)
+			if late := f.Synced(); err == nil {
+				err = late
+			}
+			return err
+		})
 	}()
 	select {
 	case err := <-done:

@@ -4,8 +4,7 @@ import (
 	"io"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
+	"driftreach/geo/parallel"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 )
@@ -30,7 +29,7 @@ func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 		return err
 	}
 	all := append([]mapfile.Deliverable{page}, mapfile.Deliverables(d.Extras)...)
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(h.workers())
 	for _, one := range all {
 		tasks.Go(func() error {

@@ -5,8 +5,7 @@ import (
 	"runtime"
 	"sync/atomic"
 
-	"golang.org/x/sync/errgroup"
-
+	"driftreach/geo/parallel"
 	"driftreach/internal/disk"
 )
 
@@ -62,7 +61,7 @@ const taskSize = 16
 // inParallel calls do for 0..n-1 from the given number of workers.
 func inParallel(ctx context.Context, n, workers int, do func(i int)) error {
 	var next atomic.Int64
-	tasks, ctx := errgroup.WithContext(ctx)
+	tasks, ctx := parallel.WithContext(ctx)
 	for range workers {
 		tasks.Go(func() error {
 			for {

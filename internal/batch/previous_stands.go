@@ -11,10 +11,10 @@ import (
 	"time"
 
 	"github.com/paulmach/orb"
-	"golang.org/x/sync/errgroup"
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/parallel"
 	"driftreach/geo/shape"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
@@ -60,7 +60,7 @@ const knownApiece = 64
 // known reads the stands of a layer, by up to workers goroutines, in its order.
 func (e *earlier) known(name string, workers int) ([]lineage.Known, error) {
 	var parts [][]lineage.Known
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	var pending [][3][]byte
 	hand := func() {

@@ -6,9 +6,8 @@ import (
 	"io"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
 	"driftreach/geo"
+	"driftreach/geo/parallel"
 	"driftreach/internal/check"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
@@ -53,7 +52,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	}
 	readers, failed := make([]reader, len(tasks)), make([]error, len(tasks))
 	// they need nothing of each other
-	var group errgroup.Group
+	var group parallel.Group
 	group.SetLimit(h.workers())
 	for i, task := range tasks {
 		readers[i] = reader{ctx: ctx, settings: s, host: h, trial: in.Trial, out: Observed{Quarter: in.Quarter}}

@@ -6,8 +6,7 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"golang.org/x/sync/errgroup"
-
+	"driftreach/geo/parallel"
 	"driftreach/internal/stream"
 )
 
@@ -41,7 +40,7 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 	p := newPlan(net, s, u)
 	rows := make([]row, len(p.samples))
 	var next atomic.Int64
-	tasks, ctx := errgroup.WithContext(ctx)
+	tasks, ctx := parallel.WithContext(ctx)
 	for range max(1, u.Workers) {
 		tasks.Go(func() error {
 			d := newDrawer(p)
@@ -88,7 +87,7 @@ func summarize(rows []row, stands, workers int) Bands {
 		return Band{P10: quantile(*values, 0.1), P50: quantile(*values, 0.5), P90: quantile(*values, 0.9)}
 	}
 	b.AtRisk = band(func(r *row) float64 { return r.atRisk })
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for first := 0; first < stands; first += standsPerTask {
 		tasks.Go(func() error {

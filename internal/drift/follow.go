@@ -3,10 +3,9 @@ package drift
 import (
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
 	"driftreach/geo"
 	"driftreach/geo/flow"
+	"driftreach/geo/parallel"
 	"driftreach/internal/stream"
 )
 
@@ -183,7 +182,7 @@ func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o w
 		places[s.Stand] = append(places[s.Stand], s.Place)
 	}
 	out := make([]walked, stands)
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(max(1, o.workers))
 	free := make(chan *flow.Walker, max(1, o.workers))
 	for range max(1, o.workers) {

@@ -6,9 +6,8 @@ import (
 	"slices"
 	"sync/atomic"
 
-	"golang.org/x/sync/errgroup"
-
 	"driftreach/geo/flow"
+	"driftreach/geo/parallel"
 	"driftreach/internal/stream"
 )
 
@@ -114,7 +113,7 @@ func (p *plan) stretch(rows []row) {
 		return
 	}
 	var next atomic.Int64
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	for range max(1, p.u.Workers) {
 		tasks.Go(func() error {
 			walker := p.net.NewWalker()

@@ -5,12 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"golang.org/x/sync/errgroup"
-
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/parallel"
 	"driftreach/internal/stand"
 )
 
@@ -118,7 +117,7 @@ const perSpan = 64
 
 // inSpans calls do for 0 to n-1 by up to workers goroutines.
 func inSpans(n, workers int, do func(i int)) {
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for first := 0; first < n; first += perSpan {
 		tasks.Go(func() error {

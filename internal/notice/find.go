@@ -4,8 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
+	"driftreach/geo/parallel"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
 	"driftreach/internal/stand"
@@ -114,7 +113,7 @@ const standsPerTask = 256
 
 // inParts calls do for 0 to n-1.
 func inParts(n, workers int, do func(i int)) {
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for first := 0; first < n; first += standsPerTask {
 		tasks.Go(func() error {

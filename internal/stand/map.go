@@ -5,9 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
 	"driftreach/geo"
+	"driftreach/geo/parallel"
 	"driftreach/internal/survey"
 )
 
@@ -27,7 +26,7 @@ func Map(records []survey.Record, q survey.Quarter, s Settings, workers int) ([]
 	for i := range of {
 		of[i] = -1
 	}
-	var tasks errgroup.Group
+	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for _, span := range spans(members) {
 		tasks.Go(func() error {

@@ -1,0 +1,165 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"runtime/debug"
+	"runtime/metrics"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/batch"
+)
+
+// memoryFlag is --memory: how many bytes the program may take; 0 for what
+// GOMEMLIMIT says, which is no limit where it is not set.
+type memoryFlag int64
+
+func (m *memoryFlag) add(flags *pflag.FlagSet) {
+	flags.Var(m, "memory", "most memory to take, as in 4GB; an input that cannot fit is refused before it is read; without it, what GOMEMLIMIT says")
+}
+
+// String returns the size.
+func (m *memoryFlag) String() string {
+	if *m == 0 {
+		return ""
+	}
+	return bytesText(int64(*m))
+}
+
+// Type names the value in help.
+func (m *memoryFlag) Type() string { return "SIZE" }
+
+// memoryUnits are what a size may end in, the longer first.
+var memoryUnits = []struct {
+	word  string
+	bytes float64
+}{{"GiB", 1 << 30}, {"MiB", 1 << 20}, {"GB", 1e9}, {"MB", 1e6}, {"G", 1e9}, {"M", 1e6}}
+
+// leastMemory is the least that --memory takes. Our choice: below it the program
+// itself does not fit.
+const leastMemory = 50e6
+
+// Set takes a number and a unit.
+func (m *memoryFlag) Set(text string) error {
+	for _, unit := range memoryUnits {
+		number, ok := strings.CutSuffix(text, unit.word)
+		if !ok {
+			continue
+		}
+		n, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+		if err != nil || !(n*unit.bytes >= leastMemory && n*unit.bytes < 1<<60) {
+			break
+		}
+		*m = memoryFlag(n * unit.bytes)
+		return nil
+	}
+	return errors.New("it takes a number and MB, GB, MiB or GiB, from 50MB, as in 4GB")
+}
+
+// limit returns how much may be taken and who says so; 0 for no limit.
+func (m memoryFlag) limit() (bytes int64, who string) {
+	if m > 0 {
+		return int64(m), "--memory " + m.String()
+	}
+	if set := debug.SetMemoryLimit(-1); set < math.MaxInt64 {
+		return set, "GOMEMLIMIT=" + os.Getenv("GOMEMLIMIT")
+	}
+	return 0, ""
+}
+
+// memoryError says that the input needs more memory than the program may take.
+type memoryError struct{ problem string }
+
+func (e *memoryError) Error() string { return e.problem }
+
+// Hint returns what the user can do about it.
+func (e *memoryError) Hint() string {
+	return "allow more, or run the region in parts, each with the streams of whole basins"
+}
+
+// leastNeed is how many bytes of memory a byte of input takes at the least. Our
+// choice: far less than any region measured took (about ten for a batch of CSV and
+// GeoJSON, by scripts/bench), so that no input is refused that fits; what passes and
+// does not fit is stopped while it runs.
+const leastNeed = 2
+
+// fit runs a command of these inputs in the memory it may take. What cannot fit is
+// told before anything is read; what turns out not to is stopped, and nothing is
+// left behind.
+func (p *program) fit(m memoryFlag, in batch.Inputs, do func(*program) error) error {
+	limit, who := m.limit()
+	if limit == 0 {
+		return do(p)
+	}
+	if total := size(in); total > limit/leastNeed {
+		return &memoryError{fmt.Sprintf("the input of %s needs at least %s of memory, more than %s allows", bytesText(total), bytesText(leastNeed*total), who)}
+	}
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(limit))
+	ctx, stop := context.WithCancelCause(p.ctx)
+	defer stop(nil)
+	ended := make(chan struct{})
+	defer close(ended)
+	go watchMemory(ended, limit, func() {
+		stop(&memoryError{fmt.Sprintf("the input of %s needs more memory than %s allows", bytesText(size(in)), who)})
+	})
+	within := *p
+	within.ctx = ctx
+	err := do(&within)
+	var over *memoryError
+	if errors.Is(err, context.Canceled) && errors.As(context.Cause(ctx), &over) {
+		var left *batch.LeftError
+		if errors.As(err, &left) {
+			return errors.Join(over, left)
+		}
+		return over
+	}
+	return err
+}
+
+// lookEvery is how often memory is looked at. Our choice: in less, not much is taken.
+const lookEvery = 50 * time.Millisecond
+
+// watchMemory calls over once when what is in use is more than the limit at two
+// looks: Go's collector keeps below it as long as that is possible at all.
+func watchMemory(ended <-chan struct{}, limit int64, over func()) {
+	tick := time.NewTicker(lookEvery)
+	defer tick.Stop()
+	looks := 0
+	for {
+		select {
+		case <-ended:
+			return
+		case <-tick.C:
+		}
+		if inUse() <= limit {
+			looks = 0
+			continue
+		}
+		if looks++; looks == 2 {
+			over()
+			return
+		}
+	}
+}
+
+// inUse returns how much memory the program has from the system.
+func inUse() int64 {
+	s := []metrics.Sample{{Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}}
+	metrics.Read(s)
+	return int64(s[0].Value.Uint64()) - int64(s[1].Value.Uint64())
+}
+
+// bytesText writes a size as a person says it.
+func bytesText(n int64) string {
+	if n < 1e9 {
+		return strconv.FormatFloat(math.Round(float64(n)/1e5)/10, 'f', -1, 64) + "MB"
+	}
+	return strconv.FormatFloat(math.Round(float64(n)/1e7)/100, 'f', -1, 64) + "GB"
+}

@@ -1,0 +1,99 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+	"testing"
+
+	"driftreach/geo/parallel"
+	"driftreach/internal/batch"
+	"driftreach/internal/disk"
+	"driftreach/internal/intake"
+)
+
+func TestWhatCannotFitIsToldBeforeItIsRead(t *testing.T) {
+	in := batch.Inputs{Points: []intake.Source{{Name: "a.csv", Size: 300e6}}, Streams: []intake.Source{{Name: "b.csv", Size: 300e6}}}
+	for limit, refused := range map[memoryFlag]bool{0: false, 1e9: true, 1.3e9: false} {
+		ran := false
+		p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
+		err := p.fit(limit, in, func(*program) error { ran = true; return nil })
+		if (err != nil) != refused || ran == refused || refused && exitCode(err) != exitOurs {
+			t.Errorf("%d: ran %v, error %v", limit, ran, err)
+		}
+		if refused && err.Error() != "the input of 600MB needs at least 1.2GB of memory, more than --memory 1GB allows" {
+			t.Errorf("it said %q", err)
+		}
+	}
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(1 << 30))
+	err := (&program{ctx: t.Context()}).fit(0, in, nil)
+	if err == nil || !strings.Contains(err.Error(), "GOMEMLIMIT") {
+		t.Errorf("with GOMEMLIMIT: %v", err)
+	}
+}
+
+// A run that takes more than it may is stopped, and leaves nothing.
+func TestWhatTurnsOutNotToFitIsStopped(t *testing.T) {
+	before := debug.SetMemoryLimit(-1)
+	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
+	parent := t.TempDir()
+	err := p.fit(leastMemory, batch.Inputs{}, func(p *program) error {
+		return batch.WriteFolder(p.ctx, p.out(outFlags{dir: filepath.Join(parent, "out")}, nil), func(*batch.Folder) error {
+			var kept [][]byte
+			for i := 0; p.ctx.Err() == nil; i++ {
+				if len(kept) < 300 {
+					kept = append(kept, bytes.Repeat([]byte{1}, 1<<20))
+				}
+			}
+			return errors.Join(p.ctx.Err(), errors.New(string(kept[0][:1])))
+		})
+	})
+	var over *memoryError
+	if !errors.As(err, &over) || exitCode(err) != exitOurs || !strings.Contains(err.Error(), "more memory than --memory 50MB allows") {
+		t.Errorf("error %v", err)
+	}
+	if left, _ := os.ReadDir(parent); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+	if now := debug.SetMemoryLimit(-1); now != before || before != math.MaxInt64 && before <= leastMemory {
+		t.Errorf("the limit was %d and is %d", before, now)
+	}
+}
+
+func TestSizesOfMemory(t *testing.T) {
+	for text, want := range map[string]int64{"4GB": 4e9, "1.5 GiB": 3 << 29, "64MiB": 64 << 20, "500M": 500e6, "50MB": 50e6, "49MB": 0, "4": 0, "GB": 0, "-1GB": 0, "NaNGB": 0, "1e300GB": 0} {
+		var m memoryFlag
+		if err := m.Set(text); (err == nil) != (want > 0) || int64(m) != want {
+			t.Errorf("%q: %d, %v", text, m, err)
+		}
+	}
+}
+
+// A panic anywhere in a run, in a task of a task too, is a fault of our own: told
+// with its place, exit code 5, and nothing left behind.
+func TestAFaultOfOurOwn(t *testing.T) {
+	parent := t.TempDir()
+	var stderr bytes.Buffer
+	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
+	err := batch.WriteFolder(context.Background(), batch.Out{Dir: filepath.Join(parent, "out")}, func(f *batch.Folder) error {
+		var tasks parallel.Group
+		tasks.Do(func() { var none map[string]int; none["x"]++ })
+		return tasks.Wait()
+	})
+	if code := p.report(err); code != exitOurs {
+		t.Errorf("exit code %d", code)
+	}
+	for _, want := range []string{"error: a fault of the program itself: assignment to entry in nil map", "hint: please report it", "memory_test.go"} {
+		if !strings.Contains(stderr.String(), want) {
+			t.Errorf("no %q in %s", want, stderr.String())
+		}
+	}
+	if left, _ := os.ReadDir(parent); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+}
