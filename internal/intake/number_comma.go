@@ -35,7 +35,12 @@ func maybeThousands(text []byte) bool {
 
 // pointThousands says whether a point parts what may be thousands.
 func pointThousands(text []byte) bool {
-	return bytes.Count(text, []byte(".")) == 1 && maybeThousands(bytes.Replace(text, []byte("."), []byte(","), 1))
+	k := bytes.IndexByte(text, '.')
+	if k < 0 || len(text)-k != 4 || bytes.IndexByte(text, ',') >= 0 {
+		return false
+	}
+	before := bytes.TrimLeft(text[:k], "+-")
+	return len(before) >= 1 && len(before) <= 3 && before[0] != '0'
 }
 
 // hasComma says whether a number of the feature has a comma that can only be decimal.

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,8 +14,7 @@ import (
 // absence read as a find makes acres of nothing.
 type presence struct {
 	columns []presenceColumn
-	looked  int   // columns of the file looked at so far
-	unheard []int // columns that had no value so far
+	looked  int // columns of the file looked at so far
 }
 
 // presenceColumn is a column whose name claims to say it.
@@ -25,52 +25,72 @@ type presenceColumn struct {
 	words  []string // different ones, in the order met; the first is blank
 	at     map[string]uint16
 	heard  []uint16 // by record: its word
+	last   uint16   // the word heard last: the next is likely to be the same
 }
 
 // mostPresenceWords bounds the different words of such a column. Our choice: a
 // column with more is one of remarks.
 const mostPresenceWords = 1000
 
+// mostPlainWords bounds those of a column whose name says nothing. Our choice: found,
+// not found, and a few that people write instead.
+const mostPlainWords = 6
+
 // hear notes what the columns say of the record at a place in records.
 func (p *pointReader) hear(f *feature, at int) {
 	h := &p.presence
 	for ; h.looked < len(p.binding.bound); h.looked++ {
-		switch claim := presenceOf(p.binding.bound[h.looked]); {
-		case p.binding.extra[h.looked] < 0:
-		case claim == saysNothing:
-			h.unheard = append(h.unheard, h.looked)
-		default:
-			p.listen(h.looked, claim)
+		if p.binding.extra[h.looked] < 0 {
+			continue
+		}
+		claim := presenceOf(p.binding.bound[h.looked])
+		if claim == saysNothing {
+			claim = wordsSay
+		}
+		p.listen(h.looked, claim)
+	}
+	dropped := false
+	for k := range h.columns {
+		c := &h.columns[k]
+		if !c.hear(f, at) {
+			c.column, dropped = -1, true
 		}
 	}
-	h.unheard = slices.DeleteFunc(h.unheard, func(i int) bool {
-		if i >= len(f.cells) || len(f.cells[i].text) == 0 {
-			return false
-		}
-		if plainFinds[plain(string(f.cells[i].text))] {
-			p.listen(i, wordsSay)
-		}
-		return true
-	})
-	for k := range p.presence.columns {
-		c := &p.presence.columns[k]
-		var text []byte
-		if c.column < len(f.cells) {
-			text = f.cells[c.column].text
-		}
-		word, known := c.at[string(text)]
-		if !known && len(c.words) < mostPresenceWords {
-			word = uint16(len(c.words))
-			c.words = append(c.words, string(text))
-			c.at[string(text)] = word
-		} else if !known {
-			word = mostPresenceWords
-		}
-		for len(c.heard) < at { // before the column was met
-			c.heard = append(c.heard, 0)
-		}
-		c.heard = append(c.heard[:at], word)
+	if dropped {
+		h.columns = slices.DeleteFunc(h.columns, func(c presenceColumn) bool { return c.column < 0 })
 	}
+}
+
+// hear notes what the column says of the record at a place; false for one that has
+// too many different words to say anything.
+func (c *presenceColumn) hear(f *feature, at int) bool {
+	var text []byte
+	if c.column < len(f.cells) {
+		text = f.cells[c.column].text
+	}
+	for len(c.heard) < at { // before the column was met
+		c.heard = append(c.heard, 0)
+	}
+	word := c.last
+	if c.words[word] != string(text) {
+		known := false
+		if word, known = c.at[string(text)]; !known {
+			switch {
+			case c.claim == wordsSay && len(c.words) > mostPlainWords:
+				return false
+			case len(c.words) >= mostPresenceWords:
+				word = mostPresenceWords
+			default:
+				word = uint16(len(c.words))
+				c.words = append(c.words, string(text))
+				c.at[string(text)] = word
+			}
+		}
+	}
+	if c.heard = append(c.heard[:at], word); word < mostPresenceWords {
+		c.last = word
+	}
+	return true
 }
 
 // listen begins to note what a column says.
@@ -91,6 +111,10 @@ func (p *pointReader) decide() error {
 		p.presenceOfSamples()
 		return nil
 	}
+	// columns of GeoJSON come in the order of records
+	slices.SortFunc(p.presence.columns, func(a, b presenceColumn) int {
+		return cmp.Or(strings.Compare(a.name, b.name), cmp.Compare(a.column, b.column))
+	})
 	var clear []*presenceColumn
 	for k := range p.presence.columns {
 		c := &p.presence.columns[k]
@@ -143,7 +167,7 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	for _, word := range c.heard {
 		count[word]++
 	}
-	finds, absences, dated := 0, 0, 0
+	finds, absences, dated, plainly := 0, 0, 0, 0
 	var unknown []string
 	for i, word := range c.words {
 		detected, ok := p.occurrenceOf(word)
@@ -159,21 +183,26 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 			finds += count[i]
 		default:
 			absences += count[i]
+			if plainFinds[plain(word)] {
+				plainly += count[i]
+			}
 		}
 	}
+	slices.Sort(unknown)
+	said := finds + absences
 	switch {
 	case finds+absences+len(unknown) == 0, dated > 0 && dated == len(unknown) && finds+absences == 0:
 		return false, nil // a column of blanks; the days of finds
-	case c.claim == maySay && (len(unknown) > 0 || finds == 0 || absences == 0), c.claim == wordsSay && absences == 0:
+	case c.claim == maySay && (len(unknown) > 0 || finds == 0 || absences == 0), c.claim == wordsSay && (plainly == 0 || len(unknown) > 0 && 2*said < len(c.heard)-count[0]):
 		return false, nil
 	case c.claim == saysAbsence:
-		return false, p.presenceStop(c, fmt.Sprintf("the column %q says that the plant was not found, and its yes may mean no", c.name), nonBlank(c.words))
+		return false, p.presenceStop(c, fmt.Sprintf("the column %q says that the plant was not found, and its yes may mean no", c.name), slices.Sorted(slices.Values(nonBlank(c.words))))
 	case len(unknown) > 0 && c.claim == wordsSay:
 		return false, p.presenceStop(c, fmt.Sprintf("the column %q says of %d records that the plant was not found, and has words that are not known: %s", c.name, absences, wordList(unknown)), unknown)
 	case len(unknown) > 0:
 		return false, p.presenceStop(c, fmt.Sprintf("the column %q says whether the plant was found, in words that are not known: %s", c.name, wordList(unknown)), unknown)
 	case absences == 0 && count[0] > 0:
-		return false, p.presenceStop(c, fmt.Sprintf("the column %q has %s in %d records and is blank in %d: whether the plant was found there cannot be told", c.name, wordList(c.words[1:]), len(c.heard)-count[0], count[0]), []string{""})
+		return false, p.presenceStop(c, fmt.Sprintf("the column %q has %s in %d records and is blank in %d: whether the plant was found there cannot be told", c.name, wordList(slices.Sorted(slices.Values(c.words[1:]))), len(c.heard)-count[0], count[0]), []string{""})
 	}
 	return true, nil
 }
@@ -221,7 +250,8 @@ func (p *pointReader) apply(c *presenceColumn) {
 		}
 	}
 	var told []string
-	for i, word := range c.words {
+	for _, i := range c.sorted() {
+		word := c.words[i]
 		detected, ok := p.occurrenceOf(word)
 		if counts[i] == 0 {
 			continue
@@ -241,6 +271,16 @@ func (p *pointReader) apply(c *presenceColumn) {
 	p.binding.adopted = append(p.binding.adopted, Understood{"occurrenceStatus", c.name})
 	p.proposePresence(c)
 	p.reportFile(rulePresence, "occurrenceStatus", c.name, fmt.Sprintf("the column %q was read as occurrenceStatus by its name and words: %s", c.name, strings.Join(told, ", ")))
+}
+
+// sorted returns the places of the words in their order, which is not that of records.
+func (c *presenceColumn) sorted() []int {
+	places := make([]int, len(c.words))
+	for i := range places {
+		places[i] = i
+	}
+	slices.SortFunc(places, func(a, b int) int { return strings.Compare(c.words[a], c.words[b]) })
+	return places
 }
 
 // proposePresence proposes the column as occurrenceStatus and as nothing else.

@@ -72,7 +72,7 @@ func TestPresenceStops(t *testing.T) {
 		{"Found", `"" = "detected" or "notDetected"`, []string{"x", "", "x"}},
 		{"Absent", `"no" = "detected" or "notDetected"`, []string{"no", "yes", "no"}},
 		{"Status", `"dying" = "detected" or "notDetected"`, []string{"present", "absent", "dying"}},
-		{"Found,Detected", `occurrenceStatus = "Found"`, []string{"yes,no", "no,no", "yes,yes"}},
+		{"Found,Detected", `occurrenceStatus = "Detected"`, []string{"yes,no", "no,no", "yes,yes"}},
 		{"Found", `occurrenceStatus = ""`, []string{"7", "3", "0"}},
 	} {
 		text := sheet(c.column, c.words...)
@@ -112,7 +112,7 @@ func TestColumnsThatSayNothingOfPresence(t *testing.T) {
 	}{
 		{"Gate", "column-two-valued", []string{"open", "shut", "shut", "open"}}, {"Date found", "", []string{"2026-07-01", "2026-07-02", "2026-07-01", "2026-07-03"}},
 		{"Found", "", []string{"2026-07-01", "2026-07-02", "2026-07-01", "2026-07-03"}}, {"Found by", "", []string{"a", "b", "c", "a"}},
-		{"Wildlife present", "column-two-valued", []string{"yes", "no", "yes", "no"}}, {"Plant", "", []string{"found", "found", "found", "found"}},
+		{"Remarks", "", []string{"absent", "by the ford", "under the bridge", "tall"}}, {"Wildlife present", "column-two-valued", []string{"yes", "no", "yes", "no"}}, {"Plant", "", []string{"found", "found", "found", "found"}},
 	} {
 		p, findings, err := ReadPoints(FromReader("points", strings.NewReader(sheet(c.column, c.words...))), testOptions())
 		if err != nil || codes(findings) != c.want || found(p) != "++++" {
@@ -139,4 +139,25 @@ func TestTwoValuesLate(t *testing.T) {
 		t.Errorf("%v", findings)
 	}
 	_ = p
+}
+
+// TestPresenceWhateverTheOrder: the same records in another order give the same
+// findings, and the same answer.
+func TestPresenceWhateverTheOrder(t *testing.T) {
+	for _, words := range [][]string{{"present", "absent", "present", "not detected"}, {"dying", "absent", "present", "absent"}, {"", "absent", "present", "absent"}} {
+		var told string
+		for shift := range words {
+			turned := append(append([]string(nil), words[shift:]...), words[:shift]...)
+			p, findings, err := ReadPoints(FromReader("points", strings.NewReader(sheet("Status", turned...))), testOptions())
+			said := fmt.Sprint(err, len(findings), strings.Count(found(p), "+"))
+			for _, f := range findings {
+				said += f.Message
+			}
+			if shift == 0 {
+				told = said
+			} else if said != told {
+				t.Errorf("%v says\n%s, before\n%s", turned, said, told)
+			}
+		}
+	}
 }
