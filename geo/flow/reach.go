@@ -223,16 +223,21 @@ func (w *walk) stretch(edge int32, from, to float64) {
 		return
 	}
 	rate, hours, slow := w.t.Rate[edge], w.t.perMeter(w.t.Hours, edge, w.Edges[edge].Length), w.t.perMeter(w.t.Slow, edge, w.Edges[edge].Length)
+	run := run{from: from, to: to, rate: rate, hours: hours, whole: math.Exp(-rate * (to - from))}
 	w.ends = w.ends[:0]
 	for _, l := range w.front {
-		w.ends = append(w.ends, w.end(l, rate, hours, from, to))
+		w.ends = append(w.ends, w.end(l, run))
 	}
 	for at := from; at < to; {
+		so := 1.0
+		if at > from {
+			so = math.Exp(-rate * (at - from))
+		}
 		piece := Piece{Edge: edge, From: geo.Meters(at), To: geo.Meters(to), HoursFrom: math.Inf(1), SlowFrom: math.Inf(1)}
 		for i, l := range w.front {
 			if w.ends[i] > at {
 				piece.To = min(piece.To, geo.Meters(w.ends[i]))
-				piece.ShareFrom = max(piece.ShareFrom, l.share*math.Exp(-rate*(at-from)))
+				piece.ShareFrom = max(piece.ShareFrom, l.share*so)
 				piece.HoursFrom = min(piece.HoursFrom, l.hours+hours*(at-from))
 				piece.SlowFrom = min(piece.SlowFrom, l.slow+slow*(at-from))
 			}
@@ -241,29 +246,35 @@ func (w *walk) stretch(edge int32, from, to float64) {
 			break
 		}
 		length := float64(piece.To) - at
-		piece.ShareTo, piece.HoursTo = piece.ShareFrom*math.Exp(-rate*length), piece.HoursFrom+hours*length
+		piece.ShareTo, piece.HoursTo = piece.ShareFrom*run.whole, piece.HoursFrom+hours*length
+		if length < to-from {
+			piece.ShareTo = piece.ShareFrom * math.Exp(-rate*length)
+		}
 		w.pieces = append(w.pieces, piece)
 		at = float64(piece.To)
 	}
-	afloat := rate * (to - from)
 	for i := range w.front {
 		l := &w.front[i]
-		l.share, l.hours, l.slow = l.share*math.Exp(-afloat), l.hours+hours*(to-from), l.slow+slow*(to-from)
+		l.share, l.hours, l.slow = l.share*run.whole, l.hours+hours*(to-from), l.slow+slow*(to-from)
 	}
 }
 
-// end returns how far down an edge a label at from reaches, at most to: exactly to
+// run is a stretch of one edge, its loss and hours for each metre, and what is left
+// of a share at its end.
+type run struct{ from, to, rate, hours, whole float64 }
+
+// end returns how far a label at the start of a run reaches: exactly to its end
 // where it reaches that far.
-func (w *walk) end(l label, rate, hours, from, to float64) float64 {
+func (w *walk) end(l label, r run) float64 {
 	if l.share < w.floor || l.hours > w.limit {
-		return from
+		return r.from
 	}
-	end := to
-	if l.share*math.Exp(-rate*(to-from)) < w.floor {
-		end = min(end, from+math.Log(l.share/w.floor)/rate)
+	end := r.to
+	if l.share*r.whole < w.floor {
+		end = min(end, r.from+math.Log(l.share/w.floor)/r.rate)
 	}
-	if l.hours+hours*(to-from) > w.limit {
-		end = min(end, from+(w.limit-l.hours)/hours)
+	if l.hours+r.hours*(r.to-r.from) > w.limit {
+		end = min(end, r.from+(w.limit-l.hours)/r.hours)
 	}
 	return end
 }

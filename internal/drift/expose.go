@@ -62,9 +62,6 @@ func levels(out []stretch, edge *flow.Edge, rate, inflow float64, sources []Sour
 // ends returns where, below a level, the amount has fallen to a floor that it is
 // above: at most to the level's own end.
 func (l stretch) ends(rate, floor float64) geo.Meters {
-	if l.amount*math.Exp(-rate*float64(l.to-l.from)) > floor {
-		return l.to
-	}
 	return min(l.to, l.from+geo.Meters(math.Log(l.amount/floor)/rate))
 }
 
