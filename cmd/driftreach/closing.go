@@ -9,6 +9,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/check"
+	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 )
 
@@ -63,14 +64,30 @@ func changeRows(run *result.Run, c *result.Parts, row func(name, value, note str
 	if run.Previous == nil {
 		return
 	}
-	row("", acres(c.Previous), fmt.Sprintf("in %s; %s observed, + %s new, - %s not detected", run.Previous.Quarter, signed(c.Observed), acres(c.New), acres(c.NotDetected)))
-	carried := 0
-	for i := range run.Stands {
-		if run.Stands[i].Carried() {
-			carried++
+	parts := []string{signed(c.Observed) + " observed"}
+	for _, part := range []struct {
+		acres int64
+		word  string
+	}{{c.Restated, "restated"}, {c.New, "new"}, {c.FoundAgain, "found again"}, {c.FirstLooked, "first looked at"}, {-c.NotDetected, "not detected"}} {
+		if part.acres != 0 {
+			parts = append(parts, signed(part.acres)+" "+part.word)
 		}
 	}
-	row("carried", acres(c.Carried), fmt.Sprintf("of the infested, of %s nobody visited: as last known", plural(carried, "stand")))
+	row("", acres(c.Previous), fmt.Sprintf("in %s; %s", run.Previous.Quarter, strings.Join(parts, ", ")))
+	whole, partly := 0, 0
+	for i := range run.Stands {
+		switch s := &run.Stands[i]; {
+		case s.Change == lineage.NotResurveyed:
+			whole++
+		case s.Parts.Carried > 0:
+			partly++
+		}
+	}
+	note := fmt.Sprintf("of the infested, as last known: %s nobody visited", plural(whole, "stand"))
+	if partly > 0 {
+		note += fmt.Sprintf(", and what nobody saw of %s more", count(partly))
+	}
+	row("carried", acres(c.Carried), note)
 }
 
 // signed writes acres with + or - before them.
@@ -86,7 +103,7 @@ func signed(v int64) string {
 func detections(run *result.Run) string {
 	found, carried := 0, 0
 	for i := range run.Records {
-		if at := run.StandOf[i]; at >= 0 && run.Stands[at].Carried() {
+		if run.CarriedFrom != nil && !run.CarriedFrom[i].IsZero() {
 			carried++
 		} else if run.Records[i].Detected {
 			found++

@@ -38,5 +38,8 @@ func NewWater(net *stream.Network, s Settings) *Water {
 	return w
 }
 
+// HalfWidths returns half the bankfull width of each edge.
+func (w *Water) HalfWidths() []geo.Meters { return w.half }
+
 // reach is how far from its centerline the zone of an edge extends.
 func (w *Water) reach(edge int32) geo.Meters { return w.half[edge] + w.setback }

@@ -15,7 +15,7 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 	c.run = &result.Run{
 		Quarter: c.in.Quarter, Chain: c.in.chainOf(), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
-		Findings: slices.Concat(c.in.Findings, c.findings, c.doubts),
+		Findings: slices.Concat(c.in.Findings, c.findings),
 		Setback:  float64(c.rules.aquatic.Setback), RiskShare: c.rules.drift.RiskShare, Assumed: c.assumed,
 		Draws: c.rules.spread.Draws, Seed: c.rules.spread.Seed,
 	}
@@ -24,6 +24,7 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 	c.addPrevious()
 	c.run.AcreDecimals = result.AcreDecimals(c.run)
 	c.addRecords()
+	c.addLooked()
 	c.addStage(&c.drift, c.rules.stage)
 	if c.flood != nil {
 		c.addStage(c.flood, FloodStage)
@@ -48,7 +49,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 			Plan: treatment.For(subject, c.rules.treatment), Worked: c.done[i],
 		}
 		if c.kin != nil {
-			s.Change, s.Parents, s.CarriedFrom = c.kin[i].change, c.kin[i].parents, c.kin[i].from
+			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.kin[i].change, c.kin[i].parents, c.kin[i].from, c.kin[i].parts
 		}
 		s.Drift.Reached = inPlaces(c.linked(i), c.place)
 		if at := s.Zone.Place; math.IsNaN(s.Drift.RiverKm) && at.Edge >= 0 {

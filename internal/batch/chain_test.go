@@ -17,6 +17,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/internal/disk"
 	"driftreach/internal/effort"
+	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -147,7 +148,7 @@ func mustAddUp(t *rapid.T, before, run *result.Run) {
 	}
 	for _, s := range result.Summarize(run) {
 		c := s.Change
-		if c.Previous+c.Observed+c.New-c.NotDetected != s.Infested {
+		if c.Previous+c.Restated+c.Observed+c.New+c.FoundAgain+c.FirstLooked-c.NotDetected != s.Infested {
 			t.Fatalf("%s %q: %+v does not make %d", s.Scope, s.Name, c, s.Infested)
 		}
 		key := [2]string{string(s.Scope), s.Name}
@@ -172,7 +173,7 @@ func mustAddUp(t *rapid.T, before, run *result.Run) {
 		stood[before.Stands[i].ID] = &before.Stands[i]
 	}
 	for i := range run.Stands {
-		if s := &run.Stands[i]; s.Carried() {
+		if s := &run.Stands[i]; s.Change == lineage.NotResurveyed {
 			b := stood[s.ID]
 			if acre(s.Gross) != acre(b.Gross) || acre(s.Infested) != acre(b.Infested) || acre(s.Canopy) != acre(b.Canopy) || s.Status != b.Status || len(s.Members) != len(b.Members) {
 				t.Fatalf("%s is carried as %+v, was %+v", s.ID, s.Stand, b.Stand)

@@ -61,13 +61,17 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 	if err := c.together(c.points, c.streams); err != nil {
 		return nil, err
 	}
-	steps := []stage{
+	var steps []stage
+	if in.Previous != nil {
+		steps = append(steps, stage{"go on from the batch before", c.descend})
+	}
+	steps = append(steps, []stage{
 		{"find aquatic-zone stands", c.judge},
 		{"follow fragments", c.follow},
 		{"draw samples", c.sample},
 		{"order treatment", c.order},
 		{"plan visits", c.followUp},
-	}
+	}...)
 	if len(in.Units) > 0 {
 		steps = append(steps, stage{"divide acres by unit", c.divide})
 	}
@@ -89,8 +93,10 @@ type computation struct {
 	stands   []stand.Stand
 	standOf  []int32 // by record
 	lineage  lineage.Lineage
-	kin      []kin           // by stand, when there is a batch before
-	doubts   []check.Finding // about the stands' changes
+	mapped   []geo.SquareMeters // by stand as mapped from this quarter's records: infested
+	kin      []kin              // by stand, when there is a batch before
+	from     []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own
+	looked   *lineage.Looked    // ground looked at in the chain, this quarter's with it
 	net      *stream.Network
 	water    *aquatic.Water
 	members  []aquatic.Membership // by stand
@@ -139,11 +145,7 @@ func (c *computation) together(chains ...func() error) error {
 }
 
 func (c *computation) points() error {
-	steps := []stage{{"cluster points into stands", c.mapStands}}
-	if c.in.Previous != nil {
-		steps = append(steps, stage{"go on from the batch before", c.descend})
-	}
-	return c.inTurn(steps)
+	return c.inTurn([]stage{{"cluster points into stands", c.mapStands}})
 }
 
 func (c *computation) streams() error {

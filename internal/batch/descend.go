@@ -2,11 +2,10 @@ package batch
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
-	"driftreach/internal/check"
+	"driftreach/geo"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -17,69 +16,142 @@ import (
 type kin struct {
 	change  lineage.Change
 	parents []int32        // known stands, by their id
-	from    survey.Quarter // of a carried stand: when it was last surveyed
+	from    survey.Quarter // of a stand wholly carried: when it was last surveyed
+	parts   result.StandParts
 }
 
-// descend goes on from the batch before: stands take up their identities, and
-// those nobody went to stand again as they were last known, with their records.
+// descend goes on from the batch before: stands take up their identities, and what
+// nobody saw of those known stands again as it was last known, with its records.
 // Stands and records are in the order of their ids afterwards.
 func (c *computation) descend() error {
 	before := c.in.Previous
-	now := lineage.Now{Quarter: c.in.Quarter, Stands: c.stands, Visits: before.Visits}
-	c.lineage = lineage.Trace(before.Known, now, c.rules.lineage, c.host.workers())
-	c.kin = make([]kin, len(c.stands))
-	for i := range c.stands {
-		c.stands[i].ID, c.kin[i].change = c.lineage.IDs[i], c.lineage.Changes[i]
-	}
-	for _, link := range c.lineage.Links {
-		c.kin[link.Stand].parents = append(c.kin[link.Stand].parents, link.Known)
-	}
-	c.warnLittleSeen()
+	then := lineage.Before{Known: before.Known, Records: before.Records}
+	now := lineage.Now{Quarter: c.in.Quarter, Stands: c.stands, Records: c.in.Records}
+	c.lineage = lineage.Trace(then, now, c.evidence(), c.rules.lineage, c.host.workers())
+	shares := c.unknownShares()
 	c.carry()
+	c.part(shares)
 	c.sortStands()
 	return nil
 }
 
-// carry adds the stands that nobody went to, and their records.
+// evidence is what tells what was looked at besides the records.
+func (c *computation) evidence() lineage.Evidence {
+	return lineage.Evidence{
+		Given: c.in.EffortGiven, Ground: c.in.Surveyed,
+		Water: lineage.Water{Paths: c.net.Paths, Half: c.water.HalfWidths()},
+	}
+}
+
+// unknownShares returns, by mapped stand, the share of its ground that was never
+// looked at before in the chain.
+func (c *computation) unknownShares() []float64 {
+	out := make([]float64, len(c.stands))
+	_ = inParallel(c.ctx, len(c.stands), c.host.workers(), func(i int) {
+		out[i] = 1 - c.in.Previous.Looked.Share(c.stands[i].Footprint)
+	})
+	return out
+}
+
+// carry puts what nobody saw into the stands that go on from it, with its records,
+// and adds the known stands of which nothing was found and something is left.
 func (c *computation) carry() {
 	before := c.in.Previous
-	taken := make([]bool, len(before.Records))
-	var stands []stand.Stand
-	for k, fate := range c.lineage.Fates {
-		known := &before.Known[k]
-		if fate != lineage.NotResurveyed || known.Absent {
+	left := map[int32]lineage.Left{}
+	var alone []int32 // known stands that go on by themselves
+	for k := range before.Known {
+		if fate := c.lineage.Fates[k]; before.Known[k].Absent || fate == lineage.NotDetected {
 			continue
+		} else if fate.Stays() {
+			alone = append(alone, int32(k))
 		}
-		for _, m := range known.Members {
-			taken[m] = true
+		for _, l := range c.lineage.Looks[k].Left {
+			left[l.Record] = l
 		}
-		stands = append(stands, known.Stand)
-		c.kin = append(c.kin, kin{fate, []int32{int32(k)}, known.Quarter})
 	}
-	if len(stands) == 0 {
-		return
+	own, carried := c.merge(left)
+	mapped := c.stands
+	c.mapped = make([]geo.SquareMeters, len(mapped))
+	for i := range mapped {
+		c.mapped[i] = mapped[i].Infested
 	}
-	own, carried := c.merge(taken)
-	for i := range c.stands {
-		c.stands[i].Members = inPlaces(c.stands[i].Members, own)
+	c.stands, c.kin = make([]stand.Stand, 0, len(c.lineage.Groups)+len(alone)), make([]kin, 0, len(c.lineage.Groups)+len(alone))
+	for g, group := range c.lineage.Groups {
+		var members, kept []int32
+		isolated := true
+		for _, i := range group {
+			members, isolated = append(members, inPlaces(mapped[i].Members, own)...), isolated && mapped[i].Isolated
+		}
+		for _, k := range c.lineage.Carried[g] {
+			kept = append(kept, c.leftOf(k, carried)...)
+		}
+		st := mapped[group[0]]
+		st.Members = members
+		if len(group) > 1 {
+			st = c.build(members)
+		}
+		k := kin{parts: result.StandParts{Own: st.Infested.Grains()}}
+		if len(kept) > 0 {
+			st = c.build(slices.Concat(members, kept))
+			isolated = false
+		}
+		st.ID, st.Isolated = c.lineage.IDs[g], isolated
+		c.stands, c.kin = append(c.stands, st), append(c.kin, k)
 	}
-	for i := range stands {
-		stands[i].Members = inPlaces(stands[i].Members, carried)
+	for _, k := range alone {
+		c.stands = append(c.stands, c.aloneStand(k, carried))
+		c.kin = append(c.kin, kin{change: c.lineage.Fates[k], parents: []int32{k}, from: before.Known[k].Quarter})
 	}
-	c.stands = append(c.stands, stands...)
+	for _, link := range c.lineage.Links {
+		c.kin[link.Stand].parents = append(c.kin[link.Stand].parents, link.Known)
+	}
 	c.standOf = make([]int32, len(c.in.Records))
 	for i := range c.standOf {
 		c.standOf[i] = -1
 	}
 }
 
-// merge puts the taken records of the batch before among this quarter's, by id,
-// and returns where each record of either went.
-func (c *computation) merge(taken []bool) (own, carried []int32) {
+// build measures the stand of the given records.
+func (c *computation) build(members []int32) stand.Stand {
+	slices.Sort(members)
+	return stand.Build(c.in.Records, members, c.rules.stands)
+}
+
+// leftOf returns where the records that are left of a known stand went.
+func (c *computation) leftOf(k int32, carried []int32) []int32 {
+	var out []int32
+	for _, l := range c.lineage.Looks[k].Left {
+		out = append(out, carried[l.Record])
+	}
+	return out
+}
+
+// aloneStand is a known stand of which nothing was found, as it goes on: as it was
+// when nobody saw any of it.
+func (c *computation) aloneStand(k int32, carried []int32) stand.Stand {
+	known := &c.in.Previous.Known[k]
+	members := c.leftOf(k, carried)
+	slices.Sort(members)
+	if c.lineage.Fates[k] == lineage.NotResurveyed {
+		st := known.Stand
+		st.Members = members
+		return st
+	}
+	st := c.build(members)
+	st.ID, st.Isolated = known.ID, known.Isolated
+	st.Infested = min(st.Infested, known.Infested) // positions were rounded
+	st.Canopy, st.Gross = min(st.Canopy, st.Infested), max(st.Gross, st.Infested)
+	return st
+}
+
+// merge puts what is left of the records of the batch before among this quarter's,
+// by id, and returns where each record of either went.
+func (c *computation) merge(left map[int32]lineage.Left) (own, carried []int32) {
 	records, before := c.in.Records, c.in.Previous.Records
-	extra := c.carriedRecords(taken)
+	extra := c.carriedRecords(left)
 	own, carried = make([]int32, len(records)), make([]int32, len(before))
 	all := make([]survey.Record, 0, len(records)+len(extra))
+	c.from = make([]survey.Quarter, len(records)+len(extra))
 	for i, k := 0, 0; i < len(records) || k < len(extra); {
 		at := int32(len(all))
 		if k == len(extra) || i < len(records) && records[i].ID < extra[k].record.ID {
@@ -89,6 +161,7 @@ func (c *computation) merge(taken []bool) (own, carried []int32) {
 			continue
 		}
 		carried[extra[k].index] = at
+		c.from[at] = c.in.Previous.From[extra[k].index]
 		all = append(all, extra[k].record)
 		k++
 	}
@@ -102,19 +175,23 @@ type carriedRecord struct {
 	index  int32
 }
 
-// carriedRecords returns the taken records by id, ready to stand among this
+// carriedRecords returns the records that are left by id, ready to stand among this
 // quarter's. One whose id another has now gets the quarter of the batch it comes
-// from after an @.
-func (c *computation) carriedRecords(taken []bool) []carriedRecord {
+// from after an @; one of whose patch only a part is left has that as its outline.
+func (c *computation) carriedRecords(left map[int32]lineage.Left) []carriedRecord {
 	before, columns := c.in.Previous, c.carryColumns()
 	given := map[string]bool{}
 	used := func(id string) bool { return given[id] || holdsID(c.in.Records, id) }
 	var out []carriedRecord
-	for i, is := range taken {
+	for i := range before.Records {
+		l, is := left[int32(i)]
 		if !is {
 			continue
 		}
 		r := before.Records[i]
+		if l.Patch != nil {
+			r.Outline, r.PatchArea, r.Position = l.Patch, 0, l.At
+		}
 		if holdsID(c.in.Records, r.ID) {
 			for r.ID += "@" + before.Quarter.String(); used(r.ID) || holdsID(before.Records, r.ID); {
 				r.ID += "@" + before.Quarter.String()
@@ -188,27 +265,6 @@ func (c *computation) sortStands() {
 	c.stands, c.kin = stands, of
 }
 
-// warnLittleSeen tells of stands that shrank and of which little was surveyed.
-func (c *computation) warnLittleSeen() {
-	before := c.in.Previous
-	if !c.in.EffortGiven {
-		return
-	}
-	log := check.Log{}
-	for _, link := range c.lineage.Links {
-		known, visit := &before.Known[link.Known], &before.Visits[link.Known]
-		if c.lineage.Changes[link.Stand] != lineage.Shrunk || visit.Share >= c.rules.lineage.SurveyedShare {
-			continue
-		}
-		at := known.Center
-		log.Add(check.Finding{
-			Rule: lineage.RuleLittleSeen(), Record: known.ID, Position: &at,
-			Message: fmt.Sprintf("the stand shrank, but only %.0f %% of its footprint lies in the surveyed ground", 100*visit.Share),
-		})
-	}
-	c.doubts = log.Findings()
-}
-
 // addPrevious tells the answer of the batch before.
 func (c *computation) addPrevious() {
 	before := c.in.Previous
@@ -223,17 +279,20 @@ func (c *computation) addPrevious() {
 		return cmp.Or(cmp.Compare(a.Known, b.Known), strings.Compare(c.run.Stands[a.Stand].ID, c.run.Stands[b.Stand].ID))
 	})
 	c.run.Previous = &result.Previous{
-		Quarter: before.Quarter, Known: before.Known, Visits: before.Visits, Links: links, Fates: c.lineage.Fates,
+		Quarter: before.Quarter, Known: before.Known, Looks: c.lineage.Looks, Links: links, Fates: c.lineage.Fates,
+		Restated: c.restated(), Home: c.homes(links),
 	}
+	c.run.CarriedFrom = c.from
 	c.run.History = before.History
 	for k, fate := range c.lineage.Fates {
 		known := before.Known[k]
-		if fate == "" || fate == lineage.NotResurveyed && !known.Absent {
+		if fate == "" || fate.Stays() && !known.Absent {
 			continue
 		}
 		if !known.Absent {
 			known.Absent, known.Since = true, c.in.Quarter
 		}
+		known.Members = nil
 		c.run.Absent = append(c.run.Absent, result.Absent{Known: known, Looked: fate == lineage.NotDetected})
 	}
 }

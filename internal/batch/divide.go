@@ -1,6 +1,8 @@
 package batch
 
 import (
+	"slices"
+
 	"driftreach/internal/apportion"
 	"driftreach/internal/stand"
 )
@@ -20,12 +22,57 @@ func (c *computation) divide() error {
 		return err
 	}
 	c.run.ReachShares = units.Reaches(c.run.Reaches, c.host.workers())
-	if before := c.run.Previous; before != nil {
-		outlines, acres := make([]stand.Outline, len(before.Known)), make([]int64, len(before.Known))
-		for k := range before.Known {
-			outlines[k], acres[k] = before.Known[k].Footprint, before.Known[k].InfestedAcres()
-		}
-		before.Shares = units.Footprints(outlines, acres, c.host.workers())
+	if c.run.Previous != nil {
+		c.divideBefore(units)
 	}
 	return nil
+}
+
+// divideBefore splits the infested acres of the batch before by the present units:
+// those of a stand that nobody saw any of as they are now.
+func (c *computation) divideBefore(units *apportion.Map) {
+	before := c.run.Previous
+	before.Printed = c.in.Previous.Units
+	outlines := make([]stand.Outline, len(before.Known))
+	for k := range before.Known {
+		outlines[k] = before.Known[k].Footprint
+	}
+	before.Shares = units.Footprints(outlines, before.Restated, c.host.workers())
+	for k, fate := range before.Fates {
+		if fate.Stays() && !before.Known[k].Absent {
+			before.Shares[k] = atLeast(before.Shares[k], c.run.Stands[before.Home[k]].Shares)
+		}
+	}
+}
+
+// atLeast returns shares of a stand of which those of what is left of it are no
+// more, in any unit: what is rounded away in one is given by the one that has most.
+func atLeast(shares, left []apportion.Share) []apportion.Share {
+	out := slices.Clone(shares)
+	for _, l := range left {
+		at := slices.IndexFunc(out, func(s apportion.Share) bool { return s.Unit == l.Unit })
+		if at < 0 {
+			at = len(out)
+			out = append(out, apportion.Share{Unit: l.Unit})
+		}
+		for out[at].Infested < l.Infested {
+			from, most := -1, int64(0)
+			for i := range out {
+				has := out[i].Infested
+				if k := slices.IndexFunc(left, func(s apportion.Share) bool { return s.Unit == out[i].Unit }); k >= 0 {
+					has -= left[k].Infested
+				}
+				if has > most {
+					from, most = i, has
+				}
+			}
+			if from < 0 {
+				return out
+			}
+			more := min(most, l.Infested-out[at].Infested)
+			out[at].Infested += more
+			out[from].Infested -= more
+		}
+	}
+	return out
 }

@@ -44,7 +44,7 @@ func (c *computation) absentSubjects() []followup.Subject {
 	before := c.in.Previous
 	days := make(map[string]time.Time, len(before.Known))
 	for k := range before.Known {
-		days[before.Known[k].ID] = before.Visits[k].Day
+		days[before.Known[k].ID] = c.run.Previous.Looks[k].Day
 	}
 	parcels := make(map[string]string, len(before.Followup))
 	for i := range before.Followup {

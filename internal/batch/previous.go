@@ -24,11 +24,13 @@ type Earlier struct {
 // Previous is the batch before, as this one goes on from it.
 type Previous struct {
 	Quarter      survey.Quarter
-	Chain        string          // identity of the chain
-	Known        []lineage.Known // its stands and those not detected since, by id; Members index into Records
-	Visits       []lineage.Visit // by known stand
-	Records      []survey.Record // of its stands that nobody visited, by id
-	ExtraColumns []string        // of the records
+	Chain        string             // identity of the chain
+	Known        []lineage.Known    // its stands and those not detected since, by id; Members index into Records
+	Records      []survey.Record    // of its stands, by id
+	From         []survey.Quarter   // by record: the quarter it is of
+	Looked       *lineage.Looked    // ground looked at in the chain so far
+	Units        []result.UnitAcres // what it printed by reporting unit
+	ExtraColumns []string           // of the records
 	History      result.History
 	Followup     []followup.Row // of every stand known
 }
@@ -46,8 +48,8 @@ func (e *PreviousError) Error() string { return e.Problem }
 func (e *PreviousError) Hint() string { return e.Remedy }
 
 // GoOn reads the earlier batch that a quarter goes on from and adds it to what
-// was observed: the stands known, who was visited, and the records of those that
-// were not. Every file must have the size and SHA-256 that the earlier manifest
+// was observed: the stands known with their records, and the ground looked at in the
+// chain so far. Every file must have the size and SHA-256 that the earlier manifest
 // says. The error is a *PreviousError when the folder is no batch of this
 // program's version, is damaged, of no earlier quarter, or of another area; or a
 // cancelled context's.
@@ -70,12 +72,16 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 		return in, err
 	}
 	in = in.settle(p.Known, s)
-	evidence := lineage.Evidence{Records: in.Records, Given: in.EffortGiven, Ground: in.Surveyed}
-	p.Visits = lineage.Visits(p.Known, evidence, rules.lineage, h.workers())
-	if err := e.records(p); err != nil {
+	if err := e.records(p, h.workers()); err != nil {
+		return in, err
+	}
+	if p.Looked, err = e.looked(p.Known, rules.lineage, h.workers()); err != nil {
 		return in, err
 	}
 	if p.History, err = e.history(); err != nil {
+		return in, err
+	}
+	if err := e.units(p, in); err != nil {
 		return in, err
 	}
 	if p.Followup, err = e.followup(); err != nil {
@@ -91,6 +97,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 const (
 	standsFile   = "stands.geojson"
 	absentFile   = "absent.geojson"
+	lookedFile   = "looked_at.geojson"
 	pointsFile   = "points.geojson"
 	historyFile  = "history.csv"
 	followupFile = "followup.csv"

@@ -13,6 +13,7 @@ import (
 	"io/fs"
 	"path/filepath"
 
+	"driftreach/internal/check"
 	"driftreach/internal/disk"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
@@ -27,8 +28,10 @@ type earlier struct {
 	chain    string // its identity
 	settings map[string]any
 	streams  []string // hashes of its stream files
+	unitSums []string // hashes of its files of reporting units
 	outputs  map[string]mapfile.File
-	read     []mapfile.File // what was read so far, for the manifest
+	read     []mapfile.File  // what was read so far, for the manifest
+	told     []check.Finding // what was found about it
 }
 
 // maxPreviousText bounds what is read whole of an earlier batch. Our choice: a
@@ -79,6 +82,9 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 	for _, in := range m.Inputs {
 		if in.Role == "streams" {
 			e.streams = append(e.streams, in.SHA256)
+		}
+		if in.Role == "units" {
+			e.unitSums = append(e.unitSums, in.SHA256)
 		}
 	}
 	for _, out := range m.Outputs {

@@ -14,7 +14,7 @@ import (
 // notes are what besides the plant may have moved figures since the earlier
 // batch.
 func (e *earlier) notes(in Observed, s Settings) []check.Finding {
-	var found []check.Finding
+	found := e.told
 	tell := func(rule check.Rule, message string) {
 		found = append(found, check.Finding{Rule: rule, File: e.shown(ManifestName), Message: message})
 	}

@@ -2,70 +2,107 @@ package batch
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/encoding/wkt"
+	"golang.org/x/sync/errgroup"
 
 	"driftreach/geo"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
 
-// records reads the records of the stands that nobody visited: those that may be
-// carried. Others are only looked at for their stand.
-func (e *earlier) records(p *Previous) error {
+// records reads the records of the stands that are there, by up to workers
+// goroutines, in the order of the file.
+func (e *earlier) records(p *Previous, workers int) error {
 	wanted := map[string]int32{}
 	for k := range p.Known {
-		if !p.Known[k].Absent && !p.Visits[k].Looked {
+		if !p.Known[k].Absent {
 			wanted[p.Known[k].ID] = int32(k)
 		}
 	}
-	reading := recordReader{ours: map[string]bool{}, columns: map[string]int{}}
+	reading := recordReader{ours: map[string]bool{}, columns: map[string]int{}, quarter: e.quarter}
 	for _, f := range result.PointTable(&result.Run{}).Fields {
 		reading.ours[f.Name] = true
 	}
 	seen := 0
+	var parts [][]readRecord
+	var tasks errgroup.Group
+	tasks.SetLimit(max(1, workers))
+	var pending [][2][]byte
+	hand := func() {
+		lines, part := pending, make([]readRecord, len(pending))
+		parts, pending = append(parts, part), nil
+		tasks.Go(func() (err error) {
+			for i, line := range lines {
+				if part[i], err = reading.record(line[0], line[1]); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	}
 	var standOf []int32
 	err := e.check(pointsFile, func(r io.Reader) error {
-		return features(r, func(_, geometry, properties []byte) error {
+		err := features(r, func(_, geometry, properties []byte) error {
 			seen++
 			k, ok := wanted[standIn(properties)]
 			if !ok {
 				return nil
 			}
-			record, err := reading.record(geometry, properties)
-			if err == nil {
-				p.Records, standOf = append(p.Records, record), append(standOf, k)
+			standOf = append(standOf, k)
+			if pending = append(pending, [2][]byte{bytes.Clone(geometry), bytes.Clone(properties)}); len(pending) == recordsApiece {
+				hand()
 			}
-			return err
+			return nil
 		})
+		hand()
+		if wrong := tasks.Wait(); wrong != nil {
+			return wrong
+		}
+		return err
 	})
 	if err != nil {
 		return err
 	}
 	e.listed(pointsFile, seen)
+	for i, read := range slices.Concat(parts...) {
+		for _, extra := range read.extras {
+			reading.carry(read.record.Notes, extra[0], extra[1])
+		}
+		k := standOf[i]
+		p.Records, p.From = append(p.Records, read.record), append(p.From, read.from)
+		p.Known[k].Members = append(p.Known[k].Members, int32(i))
+	}
 	p.ExtraColumns = reading.names
 	if !slices.IsSortedFunc(p.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) }) {
 		return e.damaged(pointsFile + ": the records are not in the order of their ids")
 	}
-	for i, k := range standOf {
-		p.Known[k].Members = append(p.Known[k].Members, int32(i))
-	}
-	for id, k := range maps.All(wanted) {
-		if len(p.Known[k].Members) == 0 {
-			return e.damaged(fmt.Sprintf("%s has no record of stand %s", pointsFile, id))
+	for k := range p.Known {
+		if !p.Known[k].Absent && len(p.Known[k].Members) == 0 {
+			return e.damaged(fmt.Sprintf("%s has no record of stand %s", pointsFile, p.Known[k].ID))
 		}
 	}
 	return nil
+}
+
+// recordsApiece is how many records are read as one task. Our choice: some
+// milliseconds of work.
+const recordsApiece = 1024
+
+// readRecord is a record as it was read, its carried columns apart.
+type readRecord struct {
+	record survey.Record
+	from   survey.Quarter
+	extras [][2]string
 }
 
 // standIn returns the stand that a record's properties name, blank for none.
@@ -83,73 +120,66 @@ type recordReader struct {
 	ours    map[string]bool // names of fields that are not carried columns
 	names   []string        // of carried columns
 	columns map[string]int
+	quarter survey.Quarter // of the batch
 }
 
 // record reads one record.
-func (rr *recordReader) record(geometry, properties []byte) (survey.Record, error) {
-	r := survey.Record{Notes: &survey.Notes{}, Detected: true, Cover: math.NaN(), StemHeight: math.NaN()}
+func (rr *recordReader) record(geometry, properties []byte) (readRecord, error) {
+	r := readRecord{record: survey.Record{Notes: &survey.Notes{}, Detected: true, Cover: math.NaN(), StemHeight: math.NaN()}, from: rr.quarter}
 	var err error
-	if r.Position, err = positionOf(geometry); err != nil {
+	if r.record.Position, err = positionOf(geometry); err != nil {
 		return r, err
 	}
-	d := json.NewDecoder(bytes.NewReader(properties))
-	if token, err := d.Token(); err != nil || token != json.Delim('{') {
-		return r, errors.New(unreadableFeature)
+	if err := eachProperty(properties, func(name, value []byte) error { return rr.take(&r, name, value) }); err != nil {
+		return r, fmt.Errorf("record %s: %w", r.record.ID, err)
 	}
-	for d.More() {
-		name, err := d.Token()
-		if err != nil {
-			return r, errors.New(unreadableFeature)
-		}
-		var value any
-		if err := d.Decode(&value); err != nil {
-			return r, errors.New(unreadableFeature)
-		}
-		if err := rr.take(&r, name.(string), value); err != nil {
-			return r, fmt.Errorf("record %s: %w", r.ID, err)
-		}
-	}
-	if r.ID == "" {
+	if r.record.ID == "" {
 		return r, errors.New("a record has no id")
 	}
 	return r, nil
 }
 
 // take puts one property where it belongs.
-func (rr *recordReader) take(r *survey.Record, name string, value any) (err error) {
-	text, _ := value.(string)
-	number, isNumber := value.(float64)
+func (rr *recordReader) take(read *readRecord, name, value []byte) (err error) {
+	r := &read.record
+	text, err := textOf(value)
+	if err != nil || string(value) == nothing {
+		return err
+	}
+	number, noNumber := strconv.ParseFloat(string(value), 64)
+	isNumber := noNumber == nil
 	switch {
-	case value == nil:
-	case name == "occurrenceID":
+	case string(name) == "occurrenceID":
 		r.ID = text
-	case name == "eventDate":
+	case string(name) == "carried_from":
+		read.from, err = survey.ParseQuarter(text)
+	case string(name) == "eventDate":
 		var begin, end time.Time
 		begin, end, err = survey.ParseDate(text)
 		r.Begin, r.End = survey.DayOf(begin), survey.DayOf(end)
-	case name == "coordinateUncertaintyInMeters" && isNumber:
+	case string(name) == "coordinateUncertaintyInMeters" && isNumber:
 		r.Uncertainty = geo.Meters(number)
-	case name == "management_status":
+	case string(name) == "management_status":
 		known := false
 		if r.Status, known = survey.ParseStatus(text); !known {
 			err = fmt.Errorf("no status is %q", text)
 		}
-	case name == "patch_area_m2" && isNumber:
+	case string(name) == "patch_area_m2" && isNumber:
 		r.PatchArea = geo.SquareMeters(number)
-	case name == "patch_outline":
+	case string(name) == "patch_outline":
 		r.Outline, err = outlineOf(text)
-	case name == "canopy_cover_percent" && isNumber:
+	case string(name) == "canopy_cover_percent" && isNumber:
 		r.Cover = number
-	case name == "stem_height_m" && isNumber:
+	case string(name) == "stem_height_m" && isNumber:
 		r.StemHeight = number
-	case name == "recordedBy":
+	case string(name) == "recordedBy":
 		r.Notes.RecordedBy = text
-	case name == "parcel":
+	case string(name) == "parcel":
 		r.Notes.Parcel = text
-	case name == "occurrenceRemarks":
+	case string(name) == "occurrenceRemarks":
 		r.Notes.Remarks = text
-	case !rr.ours[name]:
-		rr.carry(r.Notes, name, text)
+	case !rr.ours[string(name)]:
+		read.extras = append(read.extras, [2]string{string(name), text})
 	}
 	return err
 }

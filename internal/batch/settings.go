@@ -5,9 +5,11 @@ package batch
 import (
 	"maps"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
+	"driftreach/internal/effort"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/notice"
@@ -53,10 +55,22 @@ type StandSettings struct {
 
 // LineageSettings is the [lineage] table.
 type LineageSettings struct {
-	OverlapShare  float64 `toml:"overlap_share" json:"overlap_share"`
-	SeenDistance  float64 `toml:"seen_distance_m" json:"seen_distance_m"`
-	SurveyedShare float64 `toml:"surveyed_share" json:"surveyed_share"`
-	KeptWithin    float64 `toml:"kept_within" json:"kept_within"`
+	OverlapShare float64        `toml:"overlap_share" json:"overlap_share"`
+	Uncertainty  float64        `toml:"position_uncertainty_m" json:"position_uncertainty_m"`
+	Found        MethodSettings `toml:"found_m" json:"found_m"`
+	Absent       MethodSettings `toml:"absent_m" json:"absent_m"`
+	Barrier      float64        `toml:"barrier_width_m" json:"barrier_width_m"`
+	UnseenShare  float64        `toml:"unseen_share" json:"unseen_share"`
+	KeptWithin   float64        `toml:"kept_within" json:"kept_within"`
+}
+
+// MethodSettings is a distance for each way of looking at ground, as in
+// [lineage.found_m].
+type MethodSettings struct {
+	Foot  float64 `toml:"foot" json:"foot"`
+	Boat  float64 `toml:"boat" json:"boat"`
+	Air   float64 `toml:"air" json:"air"`
+	Image float64 `toml:"image" json:"image"`
 }
 
 // AquaticSettings is the [aquatic] table.
@@ -169,8 +183,10 @@ func DefaultSettings() Settings {
 			DefaultPatch: float64(stands.DefaultPatch), DefaultCover: stands.DefaultCover, CoverTable: "daubenmire",
 		},
 		Lineage: LineageSettings{
-			OverlapShare: kin.OverlapShare, SeenDistance: float64(kin.SeenDistance),
-			SurveyedShare: kin.SurveyedShare, KeptWithin: kin.KeptWithin,
+			OverlapShare: kin.OverlapShare, Uncertainty: float64(kin.Uncertainty),
+			Found:   byMethod(kin, func(s lineage.Sight) geo.Meters { return s.Found }),
+			Absent:  byMethod(kin, func(s lineage.Sight) geo.Meters { return s.Absent }),
+			Barrier: float64(kin.Barrier), UnseenShare: kin.UnseenShare, KeptWithin: kin.KeptWithin,
 		},
 		Aquatic: AquaticSettings{Setback: float64(water.Setback), WidthByOrder: numbers(water.WidthByOrder)},
 		Network: NetworkSettings{Snap: float64(flow.DefaultOptions().Snap), Digitised: Downstream},
@@ -198,6 +214,12 @@ func DefaultSettings() Settings {
 		Values:  map[string]map[string]string{},
 		Files:   map[string]FileSettings{},
 	}
+}
+
+// byMethod is one distance of each method.
+func byMethod(s lineage.Settings, of func(lineage.Sight) geo.Meters) MethodSettings {
+	at := func(m effort.Method) float64 { return float64(of(s.Sight[m])) }
+	return MethodSettings{Foot: at(effort.Foot), Boat: at(effort.Boat), Air: at(effort.Air), Image: at(effort.Image)}
 }
 
 // numbers drops the unit's type; the key's name carries the unit.

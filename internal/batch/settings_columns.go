@@ -31,7 +31,7 @@ var workFields = []string{"work_id", "kind", "start_date", "end_date", "contact"
 // [columns.barriers] may map.
 var (
 	unitFields      = []string{"unit_id", "unit_name"}
-	surveyedFields  = []string{"surveyed_id", "start_date", "end_date", "eventDate"}
+	surveyedFields  = []string{"surveyed_id", "start_date", "end_date", "eventDate", "method", "bank"}
 	treatmentFields = []string{
 		"treatment_id", "date", "stand_id", "method", "formulation_class", "treated_acres", "decimalLongitude", "decimalLatitude",
 	}
@@ -41,7 +41,7 @@ var (
 // valueFields are our names whose words [values.*] may map.
 var valueFields = []string{
 	"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence", "feature_type", "flow_permanence", "kind",
-	"method", "formulation_class",
+	"method", "formulation_class", "bank",
 }
 
 // ByInput has one table a kind of input, by our field names.

@@ -62,22 +62,6 @@ var standTable = []Setting{
 		func(s *Settings) any { return &s.Stands.CoverTable }},
 }
 
-// lineageTable is what an earlier batch is gone on from by.
-var lineageTable = []Setting{
-	{"lineage.overlap_share", "share", Assumed, "footprints of two quarters that share at least this much of the smaller one are of one stand",
-		"our choice: parts of one stand share far more, neighbours that happen to touch share less", above(0, 1),
-		func(s *Settings) any { return &s.Lineage.OverlapShare }},
-	{"lineage.seen_distance_m", "m", Assumed, "ground this close to a surveyed line, or without surveyed ground to a record, was looked at",
-		"our choice: tall canes are seen from that far along a bank", within(0, 1000),
-		func(s *Settings) any { return &s.Lineage.SeenDistance }},
-	{"lineage.surveyed_share", "share", Assumed, "a stand was visited when at least this much of its footprint lies in the surveyed ground",
-		"our choice: half", above(0, 1),
-		func(s *Settings) any { return &s.Lineage.SurveyedShare }},
-	{"lineage.kept_within", "share", Assumed, "a stand whose infested area differs by no more than this share of what it was counts as kept",
-		"our choice: about what position error alone makes of a small stand", within(0, 1),
-		func(s *Settings) any { return &s.Lineage.KeptWithin }},
-}
-
 var waterTable = []Setting{
 	{"aquatic.setback_m", "m", Assumed, "width of the aquatic zone, measured from each bank; the legal distance is the jurisdiction's",
 		"our choice: about 100 ft; put your permit's distance here", within(0, 1000),

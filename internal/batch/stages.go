@@ -7,6 +7,7 @@ import (
 	"driftreach/geo/flow"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
+	"driftreach/internal/effort"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/notice"
@@ -39,8 +40,15 @@ func (s Settings) stages() (stages, error) {
 			DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover,
 		},
 		lineage: lineage.Settings{
-			JoinDistance: geo.Meters(s.Stands.JoinDistance), OverlapShare: s.Lineage.OverlapShare,
-			SeenDistance: geo.Meters(s.Lineage.SeenDistance), SurveyedShare: s.Lineage.SurveyedShare, KeptWithin: s.Lineage.KeptWithin,
+			JoinDistance: geo.Meters(s.Stands.JoinDistance), DefaultPatch: geo.Acres(s.Stands.DefaultPatch), OverlapShare: s.Lineage.OverlapShare,
+			Uncertainty: geo.Meters(s.Lineage.Uncertainty), Barrier: geo.Meters(s.Lineage.Barrier),
+			UnseenShare: s.Lineage.UnseenShare, KeptWithin: s.Lineage.KeptWithin,
+			Sight: [effort.Methods]lineage.Sight{
+				effort.Foot:  {Found: geo.Meters(s.Lineage.Found.Foot), Absent: geo.Meters(s.Lineage.Absent.Foot)},
+				effort.Boat:  {Found: geo.Meters(s.Lineage.Found.Boat), Absent: geo.Meters(s.Lineage.Absent.Boat)},
+				effort.Air:   {Found: geo.Meters(s.Lineage.Found.Air), Absent: geo.Meters(s.Lineage.Absent.Air)},
+				effort.Image: {Found: geo.Meters(s.Lineage.Found.Image), Absent: geo.Meters(s.Lineage.Absent.Image)},
+			},
 		},
 		aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback)},
 		network: s.NetworkOptions(),

@@ -22,7 +22,7 @@ import (
 type programme struct {
 	t       *testing.T
 	s       Scenario
-	known   []lineage.Known
+	before  lineage.Before
 	ids     []map[string]string         // by quarter, by colony: the identity of most of its records
 	stands  []map[string]int            // by quarter, by colony: how many stands its records are in
 	changes []map[string]lineage.Change // by quarter, by identity, fates among them
@@ -52,32 +52,60 @@ func (p *programme) quarter(files QuarterFiles) {
 		p.t.Fatal(err)
 	}
 	rules := lineage.DefaultSettings()
-	evidence := lineage.Evidence{Records: records, Given: true, Ground: walkedGround(p.t, files.Surveyed)}
-	visits := lineage.Visits(p.known, evidence, rules, 2)
-	found := lineage.Trace(p.known, lineage.Now{Quarter: q, Stands: stands, Visits: visits}, rules, 2)
+	evidence := lineage.Evidence{Given: true, Ground: walkedGround(p.t, files.Surveyed)}
+	now := lineage.Now{Quarter: q, Stands: stands, Records: records}
+	found := lineage.Trace(p.before, now, evidence, rules, 2)
 	p.remember(records, of, found, files.Colonies)
+	known, all := p.before.Known, slices.Clone(records)
+	left := func(k int32) (members []int32) { // of a known stand, what nobody saw
+		for _, l := range found.Looks[k].Left {
+			r := p.before.Records[l.Record]
+			if l.Patch != nil {
+				r.Outline, r.PatchArea, r.Position = l.Patch, 0, l.At
+			}
+			members, all = append(members, int32(len(all))), append(all, r)
+		}
+		return members
+	}
 	changes, parents := map[string]lineage.Change{}, map[string][]string{}
 	var next []lineage.Known
-	for i := range stands {
-		stands[i].ID = found.IDs[i]
-		changes[found.IDs[i]] = found.Changes[i]
-		next = append(next, lineage.Known{Stand: stands[i], Quarter: q})
+	outcomes := make([]lineage.Outcome, len(found.Groups))
+	for g, group := range found.Groups {
+		var members []int32
+		for _, i := range group {
+			members = append(members, stands[i].Members...)
+		}
+		for _, k := range found.Carried[g] {
+			members = append(members, left(k)...)
+		}
+		st := stand.Build(all, members, stand.DefaultSettings())
+		st.ID = found.IDs[g]
+		outcomes[g] = lineage.Outcome{Infested: st.Infested, Carried: len(found.Carried[g]) > 0}
+		next = append(next, lineage.Known{Stand: st, Quarter: q})
+	}
+	for g, change := range found.Judge(known, outcomes, rules) {
+		changes[found.IDs[g]] = change
 	}
 	for _, link := range found.Links {
 		id := found.IDs[link.Stand]
-		parents[id] = append(parents[id], p.known[link.Known].ID)
+		parents[id] = append(parents[id], known[link.Known].ID)
 	}
 	for k, fate := range found.Fates {
-		one := p.known[k]
+		one := known[k]
 		if fate == "" {
 			continue
 		}
 		changes[one.ID] = fate
-		one.Absent = one.Absent || fate == lineage.NotDetected
+		if one.Absent = one.Absent || fate == lineage.NotDetected; one.Absent {
+			one.Members = nil
+		} else {
+			one.Stand = stand.Build(all, left(int32(k)), stand.DefaultSettings())
+			one.ID = known[k].ID
+		}
 		next = append(next, one)
 	}
 	slices.SortFunc(next, func(a, b lineage.Known) int { return strings.Compare(a.ID, b.ID) })
-	p.known, p.changes, p.parents = next, append(p.changes, changes), append(p.parents, parents)
+	p.before, p.changes, p.parents = lineage.Before{Known: next, Records: all}, append(p.changes, changes), append(p.parents, parents)
 }
 
 // read reads a quarter's points as the program does, sorted by id.
@@ -109,7 +137,8 @@ func (p *programme) remember(records []survey.Record, of []int32, found lineage.
 		if count[name] == nil {
 			count[name] = map[string]int{}
 		}
-		count[name][found.IDs[of[i]]]++
+		group := slices.IndexFunc(found.Groups, func(g []int32) bool { return slices.Contains(g, of[i]) })
+		count[name][found.IDs[group]]++
 	}
 	ids, stands := map[string]string{}, map[string]int{}
 	for name, by := range count {
@@ -129,6 +158,7 @@ func walkedGround(t *testing.T, text []byte) []effort.Ground {
 	var out []effort.Ground
 	for _, f := range readMap(t, text) {
 		var g effort.Ground
+		g.Method, _ = effort.ParseMethod(fmt.Sprint(f.Properties["method"]))
 		var err error
 		switch f.Geometry.Type {
 		case "LineString":

@@ -129,7 +129,7 @@ func compare(a, b *Ground) int {
 }
 
 func compareContent(a, b *Ground) int {
-	return cmp.Or(a.Begin.Compare(b.Begin), a.End.Compare(b.End), slices.CompareFunc(a.Lines, b.Lines, func(x, y orb.LineString) int {
+	return cmp.Or(a.Begin.Compare(b.Begin), a.End.Compare(b.End), cmp.Compare(a.Method, b.Method), cmp.Compare(a.Bank, b.Bank), slices.CompareFunc(a.Lines, b.Lines, func(x, y orb.LineString) int {
 		return slices.CompareFunc(x, y, geo.ComparePoints)
 	}), slices.CompareFunc(a.Areas, b.Areas, func(p, q orb.Polygon) int {
 		return slices.CompareFunc(p, q, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, geo.ComparePoints) })

@@ -14,6 +14,8 @@ type Ground struct {
 	File       string    // as the user named it
 	Row        int       // its place there, counted from 1
 	Begin, End time.Time // first and last day, UTC midnights; zero for not given: the quarter's
+	Method     Method    // how it was looked at
+	Bank       Bank      // side of the stream that was looked at
 
 	Lines orb.MultiLineString // WGS 84 degrees; longitudes run on past 180 rather than jump
 	Areas orb.MultiPolygon    // likewise; rings closed

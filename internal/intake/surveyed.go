@@ -20,6 +20,7 @@ func ReadSurveyed(s Source, o Options) (Surveyed, []check.Finding, error) {
 	r := &surveyedReader{}
 	r.options, r.lines, r.timed, r.recognised = o, true, true, recognisedSurveyed
 	r.binding = newBinding(surveyedFields, o.Mapping)
+	r.methods, r.banks = o.Mapping.words("method"), o.Mapping.words("bank")
 	r.id = surveyedID
 	if err := r.readFile(s, r.take); err != nil {
 		return Surveyed{}, nil, err
@@ -37,6 +38,8 @@ const (
 	surveyedStart
 	surveyedEnd
 	surveyedDate
+	surveyedMethod
+	surveyedBank
 )
 
 // surveyedFields are the columns of surveyed ground. The id is for findings
@@ -46,6 +49,9 @@ var surveyedFields = []fieldName{
 	surveyedStart: {"start_date", []string{"begin", "begin_date", "kml:begin"}},
 	surveyedEnd:   {"end_date", []string{"end", "kml:end"}},
 	surveyedDate:  {"eventDate", []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}},
+
+	surveyedMethod: {"method", nil},
+	surveyedBank:   {"bank", nil},
 }
 
 // SurveyedFields returns the names of the fields of surveyed ground, in order.
@@ -57,6 +63,8 @@ var recognisedSurveyed = []recognised{
 	{"start_date", dates, []string{"start", "startdate", "from", "begindate", "starttime", "begintime"}},
 	{"end_date", dates, []string{"finish", "enddate", "until", "to", "endtime"}},
 	{"eventDate", dates, []string{"date", "surveydate", "visitdate", "datetime", "timestamp", "day", "flown", "walked"}},
+	{"method", fewWords, []string{"how", "mode", "surveymethod", "means", "platform"}},
+	{"bank", fewWords, []string{"side", "shore"}},
 }
 
 // surveyedReader makes features into surveyed ground.
@@ -65,6 +73,8 @@ type surveyedReader struct {
 	found   []effort.Ground
 	undated []string // what findings call the pieces without a date
 	slab    slab
+
+	methods, banks map[string]string
 }
 
 // reportDates tells of ground without a date, or once that the file has none.
@@ -95,6 +105,8 @@ func (r *surveyedReader) take(f *feature) error {
 		return nil
 	}
 	g := effort.Ground{File: r.name, Row: f.row, Lines: p.lines, Areas: p.areas}
+	g.Method = surveyedWord(r, f, surveyedMethod, r.methods, effort.ParseMethod)
+	g.Bank = surveyedWord(r, f, surveyedBank, r.banks, effort.ParseBank)
 	blank := func(field int) bool { return isBlankWord(r.binding.cell(f, field)) }
 	if blank(surveyedDate) && blank(surveyedStart) && blank(surveyedEnd) {
 		r.undated = append(r.undated, r.label(f))
@@ -109,4 +121,29 @@ func (r *surveyedReader) take(f *feature) error {
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), g)
 	return nil
+}
+
+// surveyedWord reads a column of words by the user's table; a word that is not
+// known counts as none, with a finding.
+func surveyedWord[W interface {
+	~uint8
+	String() string
+}](r *surveyedReader, f *feature, field int, table map[string]string, parse func(string) (W, bool)) W {
+	text := r.binding.cell(f, field)
+	if isBlankWord(text) {
+		return 0
+	}
+	word, known := parse(translate(table, string(text)))
+	meaning := ""
+	if known {
+		meaning = word.String()
+	} else {
+		rule := effort.RuleMethod()
+		if field == surveyedBank {
+			rule = effort.RuleBank()
+		}
+		r.report(f, rule, surveyedFields[field].name, string(text), "the word is not known; "+word.String()+" was assumed")
+	}
+	r.tally(field, text, meaning)
+	return word
 }

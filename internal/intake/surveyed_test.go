@@ -42,7 +42,7 @@ func days2(g effort.Ground) string {
 
 // TestSurveyedFields reads every field and kind of place once; values by hand.
 func TestSurveyedFields(t *testing.T) {
-	if f := fmt.Sprint(SurveyedFields()); f != "[surveyed_id start_date end_date eventDate]" {
+	if f := fmt.Sprint(SurveyedFields()); f != "[surveyed_id start_date end_date eventDate method bank]" {
 		t.Error(f)
 	}
 	const line = `{"type":"LineString","coordinates":[[1,2],[3,4]]}`

@@ -23,15 +23,14 @@ func BenchmarkQuarterToQuarter(b *testing.B) {
 				plants = append(plants, patch(120*float64(k%side), 120*float64(k/side), 4, 5)...)
 			}
 			q := survey.Quarter{Year: 2026, Number: 2}
-			known := knownOf(b, records(scatter(dice, plants, 3)...))
+			before := knownOf(b, records(scatter(dice, plants, 3)...))
 			found := records(scatter(dice, plants, 3)...)
 			stands, _, err := stand.Map(found, q, stand.DefaultSettings(), 2)
 			if err != nil {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				visits := Visits(known, Evidence{Records: found}, DefaultSettings(), 2)
-				l := Trace(known, Now{q, stands, visits}, DefaultSettings(), 2)
+				l := Trace(before, Now{q, stands, found}, Evidence{}, DefaultSettings(), 2)
 				if len(l.Links) < n*9/10 {
 					b.Fatalf("%d links of %d stands", len(l.Links), n)
 				}

@@ -2,6 +2,7 @@ package lineage
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -43,6 +44,13 @@ func blank(places ...orb.Point) []survey.Record {
 	return out
 }
 
+// searched makes a record that says not detected as far as a radius about a place.
+func searched(at orb.Point, radius float64) []survey.Record {
+	out := blank(at)
+	out[0].PatchArea = geo.SquareMeters(math.Pi * radius * radius)
+	return out
+}
+
 // patch is a block of plants 10 m apart, each with 120 m2, from its south-west
 // corner: rows up, columns to the right.
 func patch(x, y float64, columns, rows int) []plant {
@@ -59,49 +67,99 @@ func patch(x, y float64, columns, rows int) []plant {
 type chain struct {
 	t       testing.TB
 	quarter survey.Quarter
-	known   []Known
+	before  Before
+	looked  *Looked
 	s       Settings
 	given   map[string]bool // every identity ever given out
 	workers int
+
+	// of the last step
+	known   []Known
+	looks   []Look
+	changes []Change // by group
 }
 
 func newChain(t testing.TB) *chain {
-	return &chain{t: t, quarter: survey.Quarter{Year: 2026, Number: 1}, s: DefaultSettings(), given: map[string]bool{}, workers: 2}
+	return &chain{
+		t: t, quarter: survey.Quarter{Year: 2026, Number: 1}, s: DefaultSettings(), given: map[string]bool{}, workers: 2, looked: NewLooked(nil),
+	}
 }
 
-// step maps one quarter's records and goes on from what was known.
-func (c *chain) step(e Evidence) (Lineage, []stand.Stand) {
+// quarterOf is one quarter's survey.
+type quarterOf struct {
+	Records []survey.Record
+	Evidence
+}
+
+// step maps one quarter's records and goes on from what was known. It returns the
+// stands that there are then, those of groups first.
+func (c *chain) step(q quarterOf) (Lineage, []stand.Stand) {
 	c.t.Helper()
-	slices.SortFunc(e.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
-	stands, _, err := stand.Map(e.Records, c.quarter, stand.DefaultSettings(), c.workers)
+	slices.SortFunc(q.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
+	mapped, _, err := stand.Map(q.Records, c.quarter, stand.DefaultSettings(), c.workers)
 	if err != nil {
 		c.t.Fatal(err)
 	}
-	visits := Visits(c.known, e, c.s, c.workers)
-	found := Trace(c.known, Now{c.quarter, stands, visits}, c.s, c.workers)
-	c.keep(found, stands, visits)
+	now := Now{c.quarter, mapped, q.Records}
+	l := Trace(c.before, now, q.Evidence, c.s, c.workers)
+	c.known, c.looks = c.before.Known, l.Looks
+	stands := c.carry(&l, now)
+	c.looked = NewLooked(Together([]orb.MultiPolygon{c.looked.Areas, LookedNow(now, q.Evidence, c.s, 1)}, 1))
 	c.quarter = c.quarter.Next()
-	return found, stands
+	return l, stands
 }
 
-// keep makes what the next quarter knows.
-func (c *chain) keep(found Lineage, stands []stand.Stand, visits []Visit) {
-	var next []Known
-	for i := range stands {
-		stands[i].ID = found.IDs[i]
-		if found.Changes[i] == New && c.given[found.IDs[i]] {
-			c.t.Fatalf("%s is given out again", found.IDs[i])
+// carry makes what the next quarter knows.
+func (c *chain) carry(l *Lineage, now Now) []stand.Stand {
+	records := slices.Clone(now.Records)
+	keep := func(k int32) (members []int32) {
+		for _, left := range l.Looks[k].Left {
+			r := c.before.Records[left.Record]
+			if left.Patch != nil {
+				r.Outline, r.PatchArea, r.Position = left.Patch, 0, left.At
+			}
+			members = append(members, int32(len(records)))
+			records = append(records, r)
 		}
-		c.given[found.IDs[i]] = true
-		next = append(next, Known{Stand: stands[i], Quarter: c.quarter})
+		return members
 	}
-	for k, fate := range found.Fates {
-		known := c.known[k]
+	var stands []stand.Stand
+	var next []Known
+	outcomes := make([]Outcome, len(l.Groups))
+	for g, group := range l.Groups {
+		var members []int32
+		unknown := 0.0
+		for _, i := range group {
+			members = append(members, now.Stands[i].Members...)
+			unknown += 1 - c.looked.Share(now.Stands[i].Footprint)
+		}
+		for _, k := range l.Carried[g] {
+			members = append(members, keep(k)...)
+		}
+		st := stand.Build(records, members, stand.DefaultSettings())
+		st.ID = l.IDs[g]
+		outcomes[g] = Outcome{st.Infested, len(l.Carried[g]) > 0, 2*unknown > float64(len(group))}
+		stands, next = append(stands, st), append(next, Known{Stand: st, Quarter: c.quarter})
+	}
+	c.changes = l.Judge(c.before.Known, outcomes, c.s)
+	for g, change := range c.changes {
+		if (change == New || change == FirstLookedAt) && c.given[l.IDs[g]] {
+			c.t.Fatalf("%s is given out again", l.IDs[g])
+		}
+		c.given[l.IDs[g]] = true
+	}
+	for k, fate := range l.Fates {
+		known := c.before.Known[k]
 		switch {
 		case fate == "":
 			continue
 		case fate == NotDetected && !known.Absent:
-			known.Absent, known.Since = true, c.quarter
+			known.Absent, known.Since, known.Members = true, c.quarter, nil
+		case !known.Absent:
+			id := known.ID
+			known.Stand = stand.Build(records, keep(int32(k)), stand.DefaultSettings())
+			known.ID = id
+			stands = append(stands, known.Stand)
 		}
 		next = append(next, known)
 	}
@@ -111,25 +169,26 @@ func (c *chain) keep(found Lineage, stands []stand.Stand, visits []Visit) {
 			c.t.Fatalf("%s is two stands", next[i].ID)
 		}
 	}
-	c.known = next
+	c.before = Before{next, records}
+	return stands
 }
 
-// told returns ids and changes by mapped stand, then the fates of known ones, as
+// told returns the last step's ids and changes, then the fates of known stands, as
 // text to compare.
-func told(known []Known, l Lineage) string {
+func (c *chain) told(l Lineage) string {
 	var parts []string
-	for i, id := range l.IDs {
+	for g, id := range l.IDs {
 		var from []string
 		for _, link := range l.Links {
-			if int(link.Stand) == i {
-				from = append(from, known[link.Known].ID)
+			if int(link.Stand) == g {
+				from = append(from, c.known[link.Known].ID)
 			}
 		}
-		parts = append(parts, strings.TrimSpace(id+" "+string(l.Changes[i])+" "+strings.Join(from, "+")))
+		parts = append(parts, strings.TrimSpace(id+" "+string(c.changes[g])+" "+strings.Join(from, "+")))
 	}
 	for k, fate := range l.Fates {
 		if fate != "" {
-			parts = append(parts, known[k].ID+" "+string(fate))
+			parts = append(parts, c.known[k].ID+" "+string(fate))
 		}
 	}
 	slices.Sort(parts)

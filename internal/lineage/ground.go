@@ -22,6 +22,17 @@ func plotIn(frame earth.Frame, areas orb.MultiPolygon) plot {
 	return plot{xy, geo.PolygonArea(xy)}
 }
 
+// perimeter returns the general perimeter about a footprint: its gaps up to the
+// join distance closed.
+func (p plot) perimeter(join geo.Meters) plot {
+	valid, _ := shape.MakeValid(p.areas)
+	closed := shape.Closing(valid, join)
+	if size := geo.PolygonArea(closed); size > p.size {
+		return plot{closed, size}
+	}
+	return p
+}
+
 // shared returns the ground two footprints have in common, and that as a share of
 // the smaller.
 func (p plot) shared(q plot) (geo.SquareMeters, float64) {

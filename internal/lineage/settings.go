@@ -4,33 +4,58 @@ import (
 	"fmt"
 
 	"driftreach/geo"
+	"driftreach/internal/effort"
 )
 
 // Settings are the rules by which stands are followed.
 type Settings struct {
-	// JoinDistance is that of the stands, in metres: as near as this two
-	// footprints may be of one stand.
+	// JoinDistance is that of the stands, in metres: a find sees the general
+	// perimeter of its stand as far as this about it.
 	JoinDistance geo.Meters
-	// OverlapShare is the least share of the smaller of two footprints that both
+	// DefaultPatch is that of the stands, in acres.
+	DefaultPatch geo.Acres
+	// OverlapShare is the least share of the smaller of two perimeters that both
 	// must cover to be linked, above 0 and up to 1. Default 0.25, assumed: parts of one stand share
 	// far more, neighbours that happen to touch share less.
 	OverlapShare float64
-	// SeenDistance is how far from a surveyed line, or from a record, ground
-	// counts as looked at, in metres. Default 50, assumed: tall canes are seen
-	// from that far along a bank.
-	SeenDistance geo.Meters
-	// SurveyedShare is the least share of a footprint that must have been looked
-	// at for the stand to count as visited, above 0 and up to 1. Default 0.5, assumed.
-	SurveyedShare float64
+	// Uncertainty is by how much a position may be off that says nothing of it, in
+	// metres: the radius that holds 68 %. Default 5, assumed: a hand-held
+	// receiver under open canopy.
+	Uncertainty geo.Meters
+	// Sight is how far surveyed ground of each method reaches.
+	Sight [effort.Methods]Sight
+	// Barrier is the width of water that who goes on foot does not look across, in
+	// metres. Default 10, assumed: the width that is not waded.
+	Barrier geo.Meters
+	// UnseenShare is the largest share of a stand that may be unseen for it to
+	// count as looked at whole, 0 to below 1. Default 0.05, assumed.
+	UnseenShare float64
 	// KeptWithin is by how much of the earlier infested area a stand may differ
 	// and count as kept, 0 to 1. Default 0.1, assumed: about what position
 	// error alone makes of a small stand.
 	KeptWithin float64
 }
 
+// Sight is how far from a surveyed line ground was looked at, in metres.
+type Sight struct {
+	Found  geo.Meters // tall cane is found as far as this
+	Absent geo.Meters // finding nothing counts as far as this: regrowth is knee-high
+}
+
 // DefaultSettings returns the defaults named on each field.
 func DefaultSettings() Settings {
-	return Settings{JoinDistance: 30, OverlapShare: 0.25, SeenDistance: 50, SurveyedShare: 0.5, KeptWithin: 0.1}
+	return Settings{
+		JoinDistance: 30, DefaultPatch: 0.1, OverlapShare: 0.25, Uncertainty: 5, Barrier: 10, UnseenShare: 0.05, KeptWithin: 0.1,
+		// Assumed: cane of three metres stands out 50 m off along a bank; what
+		// sprouts from a stump has to be stepped past. From an image or the air what
+		// was covered is drawn as an area, and lines are only where one flew.
+		Sight: [effort.Methods]Sight{
+			effort.Foot:  {Found: 50, Absent: 20},
+			effort.Boat:  {Found: 50, Absent: 25},
+			effort.Air:   {Found: 100, Absent: 50},
+			effort.Image: {},
+		},
+	}
 }
 
 // Validate returns an error that names the first value out of range.
@@ -38,14 +63,23 @@ func (s Settings) Validate() error {
 	switch {
 	case !(s.JoinDistance > 0):
 		return fmt.Errorf("join distance must be above 0 m, got %g", float64(s.JoinDistance))
+	case !(s.DefaultPatch > 0):
+		return fmt.Errorf("default patch must be above 0 acres, got %g", float64(s.DefaultPatch))
 	case !(s.OverlapShare > 0 && s.OverlapShare <= 1):
 		return fmt.Errorf("overlap share must be above 0 and up to 1, got %g", s.OverlapShare)
-	case !(s.SeenDistance >= 0):
-		return fmt.Errorf("seen distance must be at least 0 m, got %g", float64(s.SeenDistance))
-	case !(s.SurveyedShare > 0 && s.SurveyedShare <= 1):
-		return fmt.Errorf("surveyed share must be above 0 and up to 1, got %g", s.SurveyedShare)
+	case !(s.Uncertainty > 0):
+		return fmt.Errorf("position uncertainty must be above 0 m, got %g", float64(s.Uncertainty))
+	case !(s.Barrier >= 0):
+		return fmt.Errorf("width of water that nobody looks across must be at least 0 m, got %g", float64(s.Barrier))
+	case !(s.UnseenShare >= 0 && s.UnseenShare < 1):
+		return fmt.Errorf("unseen share must be at least 0 and below 1, got %g", s.UnseenShare)
 	case !(s.KeptWithin >= 0 && s.KeptWithin <= 1):
 		return fmt.Errorf("kept within must be 0 to 1, got %g", s.KeptWithin)
+	}
+	for m, sight := range s.Sight {
+		if !(sight.Absent >= 0 && sight.Found >= sight.Absent) {
+			return fmt.Errorf("%s: what is found must be found at least as far as absence counts, got %g and %g m", effort.Method(m), float64(sight.Found), float64(sight.Absent))
+		}
 	}
 	return nil
 }

@@ -14,7 +14,7 @@ import (
 // of a grid, so that those of a row of a box stand in one run.
 type spots struct {
 	cells []cell
-	at    func(i int32) orb.Point
+	side  float64 // of a cell, degrees
 }
 
 // cell is where a position lies, packed row before column.
@@ -23,16 +23,13 @@ type cell struct {
 	index int32
 }
 
-// spotSide is the side of a grid cell in degrees. Our choice: about 200 m, a few
-// stands wide.
-const spotSide = 0.002
-
-// newSpots takes the positions 0 to n-1. Its cost is that of sorting them.
-func newSpots(n int, at func(i int32) orb.Point) *spots {
-	s := &spots{make([]cell, n), at}
+// newSpots takes the positions 0 to n-1 into cells with a side of so many degrees.
+// Its cost is that of sorting them.
+func newSpots(n int, side float64, at func(i int32) orb.Point) *spots {
+	s := &spots{make([]cell, n), side}
 	for i := range s.cells {
 		p := at(int32(i))
-		s.cells[i] = cell{key(row(p[1]), row(earth.Wrap(p[0]))), int32(i)}
+		s.cells[i] = cell{key(s.row(p[1]), s.row(earth.Wrap(p[0]))), int32(i)}
 	}
 	slices.SortFunc(s.cells, func(a, b cell) int {
 		return cmp.Or(cmp.Compare(a.key, b.key), cmp.Compare(a.index, b.index))
@@ -41,24 +38,26 @@ func newSpots(n int, at func(i int32) orb.Point) *spots {
 }
 
 // row returns the row of a latitude, or the column of a longitude in [-180, 360).
-func row(degrees float64) uint32 { return uint32(math.Floor((degrees + 360) / spotSide)) }
+func (s *spots) row(degrees float64) uint32 { return uint32(math.Floor((degrees + 360) / s.side)) }
 
 func key(row, column uint32) uint64 { return uint64(row)<<32 | uint64(column) }
 
-// in calls look for each position in a box until it returns false.
-func (s *spots) in(box orb.Bound, look func(i int32) bool) {
+// in calls look for each position in the cells of a box until it returns false,
+// and says whether it never did.
+func (s *spots) in(box orb.Bound, look func(i int32) bool) bool {
 	for _, part := range wrapped(box) {
-		for r := row(part.Min[1]); r <= row(part.Max[1]); r++ {
-			first, _ := slices.BinarySearchFunc(s.cells, key(r, row(part.Min[0])), func(c cell, k uint64) int { return cmp.Compare(c.key, k) })
-			last := key(r, row(part.Max[0]))
+		for r := s.row(part.Min[1]); r <= s.row(part.Max[1]); r++ {
+			first, _ := slices.BinarySearchFunc(s.cells, key(r, s.row(part.Min[0])), func(c cell, k uint64) int { return cmp.Compare(c.key, k) })
+			last := key(r, s.row(part.Max[0]))
 			for _, c := range s.cells[first:] {
 				if c.key > last {
 					break
 				}
 				if !look(c.index) {
-					return
+					return false
 				}
 			}
 		}
 	}
+	return true
 }

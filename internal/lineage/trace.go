@@ -2,101 +2,155 @@ package lineage
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"strings"
 
+	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
 
-// Now is what was mapped in a quarter, and who went where.
-type Now struct {
-	Quarter survey.Quarter
-	Stands  []stand.Stand // as stand.Map returns them
-	Visits  []Visit       // by known stand
-}
-
 // Trace returns what became of the known stands, by up to workers goroutines with
-// the same answer for any number. Known stands are sorted by id and of quarters before now. Cost is that of a search among the
-// known stands for each mapped one, and of the pairs of footprint edges that meet.
-func Trace(known []Known, now Now, s Settings, workers int) Lineage {
-	l := newLinker(known, now.Stands, s, workers)
-	links := l.byDistance(l.byGround())
-	slices.SortFunc(links, l.byClaim)
-	out := Lineage{IDs: make([]string, len(now.Stands)), Changes: make([]Change, len(now.Stands)), Fates: make([]Change, len(known))}
-	taken := make([]bool, len(known))
-	for i := range links {
-		link := &links[i]
-		if !taken[link.Known] && out.IDs[link.Stand] == "" {
-			taken[link.Known], link.Heir = true, true
-			out.IDs[link.Stand] = known[link.Known].ID
+// the same answer for any number. Known stands are sorted by id and of quarters
+// before now, records by id. Cost is that of a search among the known stands for
+// each mapped one, of the pairs of footprint edges that meet, and of a search for
+// what looked at each known record.
+func Trace(before Before, now Now, e Evidence, s Settings, workers int) Lineage {
+	links := newLinker(before, now, s, workers).all()
+	children := make([][]int32, len(before.Known))
+	for _, link := range links {
+		children[link.Known] = append(children[link.Known], link.Stand)
+	}
+	w := newWitness(before, now, e, s)
+	out := Lineage{Looks: make([]Look, len(before.Known)), Fates: make([]Change, len(before.Known))}
+	inSpans(len(before.Known), workers, func(k int) { out.Looks[k] = w.look(&before.Known[k], children[k]) })
+	for k := range before.Known {
+		if len(children[k]) == 0 {
+			out.Fates[k] = fateOf(&before.Known[k], &out.Looks[k], s)
 		}
 	}
-	next := 0
-	for i := range out.IDs {
-		if out.IDs[i] == "" {
-			next++
-			out.IDs[i] = stand.ID(now.Quarter, next)
-		}
-	}
-	slices.SortFunc(links, func(a, b Link) int {
-		return cmp.Or(cmp.Compare(a.Stand, b.Stand), strings.Compare(known[a.Known].ID, known[b.Known].ID))
-	})
-	out.Links = links
-	out.judge(known, now, s)
+	out.group(w, links, children)
+	out.name(before.Known, now.Quarter)
 	return out
 }
 
-// judge puts each stand's change and each known stand's fate into a word.
-func (l *Lineage) judge(known []Known, now Now, s Settings) {
-	children := make([]int, len(known))
-	for _, link := range l.Links {
-		children[link.Known]++
+// fateOf returns what became of a known stand of which nothing was found.
+func fateOf(known *Known, look *Look, s Settings) Change {
+	switch {
+	case 1-look.Share <= s.UnseenShare:
+		return NotDetected
+	case look.Share > 0 && !known.Absent:
+		return PartlyNotDetected
 	}
-	for first := 0; first < len(l.Links); {
-		last := first + 1
-		for last < len(l.Links) && l.Links[last].Stand == l.Links[first].Stand {
-			last++
-		}
-		at := l.Links[first].Stand
-		l.Changes[at] = changeOf(known, l.Links[first:last], children, now.Stands[at], s)
-		first = last
-	}
-	for i := range l.Changes {
-		if l.Changes[i] == "" {
-			l.Changes[i] = New
-		}
-	}
-	for k := range known {
-		switch {
-		case children[k] > 0:
-		case now.Visits[k].Looked:
-			l.Fates[k] = NotDetected
-		default:
-			l.Fates[k] = NotResurveyed
-		}
-	}
+	return NotResurveyed
 }
 
-// changeOf returns the change of a stand with the given links, at least one.
-func changeOf(known []Known, links []Link, children []int, now stand.Stand, s Settings) Change {
-	split := slices.ContainsFunc(links, func(link Link) bool { return children[link.Known] > 1 })
-	before := &known[links[0].Known]
-	change := now.Infested - before.Infested
-	switch {
-	case len(links) > 1 && split:
-		return MergedAndSplit
-	case len(links) > 1:
-		return Merged
-	case split:
-		return Split
-	case before.Absent:
-		return FoundAgain
-	case math.Abs(float64(change)) <= s.KeptWithin*float64(before.Infested):
-		return Kept
-	case change > 0:
-		return Grown
+// group puts together the mapped stands between which something carried lies, and
+// turns the links to them.
+func (l *Lineage) group(w *witness, links []Link, children [][]int32) {
+	root := make([]int32, len(w.now.Stands))
+	for i := range root {
+		root[i] = int32(i)
 	}
-	return Shrunk
+	find := func(i int32) int32 {
+		for root[i] != i {
+			i = root[i]
+		}
+		return i
+	}
+	keeps := make([]int32, len(w.before.Known)) // by known stand: a mapped one that keeps what is left of it
+	for k := range keeps {
+		if keeps[k] = -1; len(children[k]) == 0 || len(l.Looks[k].Left) == 0 {
+			continue
+		}
+		beside := w.beside(&w.before.Known[k], l.Looks[k].Left, children[k])
+		if len(beside) == 0 {
+			beside = children[k][:1] // the first claim
+		}
+		keeps[k] = beside[0]
+		for _, i := range beside[1:] {
+			a, b := find(beside[0]), find(i)
+			root[max(a, b)] = min(a, b)
+		}
+	}
+	at := make([]int32, len(root))
+	for i := range root {
+		if r := find(int32(i)); r == int32(i) {
+			at[i] = int32(len(l.Groups))
+			l.Groups = append(l.Groups, []int32{int32(i)})
+		} else {
+			at[i] = at[r]
+			l.Groups[at[i]] = append(l.Groups[at[i]], int32(i))
+		}
+	}
+	l.Carried = make([][]int32, len(l.Groups))
+	for k, i := range keeps {
+		if i >= 0 {
+			l.Carried[at[i]] = append(l.Carried[at[i]], int32(k))
+		}
+	}
+	l.Links = joined(links, at)
+}
+
+// joined turns links to groups, those of one pair made one, the first claim first.
+func joined(links []Link, at []int32) []Link {
+	type pair struct{ known, stand int32 }
+	place := map[pair]int{}
+	var out []Link
+	for _, link := range links {
+		link.Stand = at[link.Stand]
+		key := pair{link.Known, link.Stand}
+		if i, there := place[key]; there {
+			out[i].Shared += link.Shared
+			continue
+		}
+		place[key] = len(out)
+		out = append(out, link)
+	}
+	return out
+}
+
+// beside returns the mapped stands, of some, that have a find within the join
+// distance of something that is left.
+func (w *witness) beside(known *Known, left []Left, of []int32) []int32 {
+	if len(of) == 1 {
+		return of
+	}
+	frame, near := earth.NewFrame(known.Center), map[int32]bool{}
+	for _, l := range left {
+		at := w.before.Records[l.Record].Position
+		xy := frame.Forward(at)
+		w.finds.about(at, w.settings.JoinDistance, func(f int32) bool {
+			i := w.standOf[f]
+			if slices.Contains(of, i) && !near[i] && geo.Distance(xy, frame.Forward(w.now.Records[f].Position)) <= w.settings.JoinDistance {
+				near[i] = true
+			}
+			return len(near) < len(of)
+		})
+	}
+	return slices.DeleteFunc(slices.Clone(of), func(i int32) bool { return !near[i] })
+}
+
+// name gives identities along the links, which stand with the first claim first.
+func (l *Lineage) name(known []Known, quarter survey.Quarter) {
+	l.IDs = make([]string, len(l.Groups))
+	taken := make([]bool, len(known))
+	for i := range l.Links {
+		link := &l.Links[i]
+		if !taken[link.Known] && l.IDs[link.Stand] == "" {
+			taken[link.Known], link.Heir = true, true
+			l.IDs[link.Stand] = known[link.Known].ID
+		}
+	}
+	next := 0
+	for i := range l.IDs {
+		if l.IDs[i] == "" {
+			next++
+			l.IDs[i] = stand.ID(quarter, next)
+		}
+	}
+	slices.SortFunc(l.Links, func(a, b Link) int {
+		return cmp.Or(cmp.Compare(a.Stand, b.Stand), strings.Compare(known[a.Known].ID, known[b.Known].ID))
+	})
 }

@@ -15,7 +15,7 @@ import (
 // apart unless they are meant to meet.
 type history struct {
 	name  string
-	steps []Evidence
+	steps []quarterOf
 	want  string
 }
 
@@ -25,9 +25,8 @@ func TestConstructedHistories(t *testing.T) {
 			c := newChain(t)
 			var got string
 			for _, e := range test.steps {
-				known := c.known
 				l, _ := c.step(e)
-				got = told(known, l)
+				got = c.told(l)
 			}
 			if got != test.want {
 				t.Errorf("got  %s\nwant %s", got, test.want)
@@ -39,35 +38,35 @@ func TestConstructedHistories(t *testing.T) {
 // linkedHistories are about which stand is which.
 func linkedHistories() []history {
 	return []history{
-		{"a first quarter", []Evidence{{Records: records(append(patch(0, 0, 3, 3), patch(500, 0, 3, 3)...)...)}},
-			"2026Q1-0001 new; 2026Q1-0002 new"},
-		{"the same again", []Evidence{{Records: records(patch(0, 0, 3, 3)...)}, {Records: records(patch(0, 0, 3, 3)...)}},
+		{"a first quarter", []quarterOf{{Records: records(append(patch(0, 0, 3, 3), patch(500, 0, 3, 3)...)...)}},
+			"2026Q1-0001 first looked at; 2026Q1-0002 first looked at"},
+		{"the same again", []quarterOf{{Records: records(patch(0, 0, 3, 3)...)}, {Records: records(patch(0, 0, 3, 3)...)}},
 			"2026Q1-0001 kept 2026Q1-0001"},
-		{"growth", []Evidence{{Records: records(patch(0, 0, 3, 3)...)}, {Records: records(patch(0, 0, 6, 3)...)}},
+		{"growth", []quarterOf{{Records: records(patch(0, 0, 3, 3)...)}, {Records: records(patch(0, 0, 6, 3)...)}},
 			"2026Q1-0001 grown 2026Q1-0001"},
-		{"shrinking after treatment", []Evidence{{Records: records(patch(0, 0, 6, 3)...)}, {Records: records(patch(20, 0, 3, 3)...)}},
+		{"shrinking after treatment", []quarterOf{{Records: records(patch(0, 0, 6, 3)...)}, {Records: records(patch(20, 0, 3, 3)...)}},
 			"2026Q1-0001 shrunk 2026Q1-0001"},
-		{"a new one beside", []Evidence{{Records: records(patch(0, 0, 3, 3)...)}, {Records: records(append(patch(0, 0, 3, 3), patch(300, 0, 3, 3)...)...)}},
-			"2026Q1-0001 kept 2026Q1-0001; 2026Q2-0001 new"},
-		{"two grown together", []Evidence{
+		{"a new one beside", []quarterOf{{Records: records(patch(0, 0, 3, 3)...)}, {Records: records(append(patch(0, 0, 3, 3), patch(300, 0, 3, 3)...)...)}},
+			"2026Q1-0001 kept 2026Q1-0001; 2026Q2-0001 first looked at"},
+		{"two grown together", []quarterOf{
 			{Records: records(append(patch(0, 0, 3, 3), patch(100, 0, 6, 3)...)...)},
 			{Records: records(patch(0, 0, 16, 3)...)},
 		}, "2026Q1-0002 merged 2026Q1-0001+2026Q1-0002"},
-		{"three grown together", []Evidence{
+		{"three grown together", []quarterOf{
 			{Records: records(slices.Concat(patch(0, 0, 3, 3), patch(100, 0, 6, 3), patch(0, 100, 4, 3))...)},
 			{Records: records(append(patch(0, 0, 16, 3), patch(0, 30, 3, 10)...)...)},
 		}, "2026Q1-0002 merged 2026Q1-0001+2026Q1-0002+2026Q1-0003"},
-		{"fallen in two", []Evidence{
+		{"fallen in two", []quarterOf{
 			{Records: records(patch(0, 0, 16, 3)...)},
 			{Records: records(append(patch(0, 0, 3, 3), patch(100, 0, 6, 3)...)...)},
 		}, "2026Q1-0001 split 2026Q1-0001; 2026Q2-0001 split 2026Q1-0001"},
-		{"fallen in three", []Evidence{
+		{"fallen in three", []quarterOf{
 			{Records: records(patch(0, 0, 30, 3)...)},
 			{Records: records(slices.Concat(patch(0, 0, 3, 3), patch(100, 0, 6, 3), patch(250, 0, 4, 3))...)},
 		}, "2026Q1-0001 split 2026Q1-0001; 2026Q2-0001 split 2026Q1-0001; 2026Q2-0002 split 2026Q1-0001"},
 		// A (columns 0 to 8) and B (columns 16 to 30); the left of A stays, its right
 		// has grown together with B, which is the larger
-		{"one split and one merged at once", []Evidence{
+		{"one split and one merged at once", []quarterOf{
 			{Records: records(append(patch(0, 0, 9, 3), patch(160, 0, 15, 3)...)...)},
 			{Records: records(append(patch(0, 0, 3, 3), patch(60, 0, 25, 3)...)...)},
 		}, "2026Q1-0001 split 2026Q1-0001; 2026Q1-0002 merged and split 2026Q1-0001+2026Q1-0002"},
@@ -76,36 +75,37 @@ func linkedHistories() []history {
 
 // visitedHistories are about stands that were looked for, or were not.
 func visitedHistories() []history {
-	near := orb.Point{20, 20} // in the middle of the block at 0, 0
+	block := records(patch(0, 0, 3, 3)...) // its middle at 10, 10
+	gone := searched(orb.Point{10, 10}, 40)
 	return []history{
-		{"looked for and not found", []Evidence{
-			{Records: records(patch(0, 0, 3, 3)...)}, {Records: blank(near)},
+		{"looked for and not found", []quarterOf{{Records: block}, {Records: gone}}, "2026Q1-0001 not detected"},
+		{"looked for at one corner", []quarterOf{{Records: block}, {Records: blank(orb.Point{20, 20})}}, "2026Q1-0001 partly not detected"},
+		{"looked for at one corner and then the other", []quarterOf{
+			{Records: block}, {Records: blank(orb.Point{20, 20}, orb.Point{20, 5})}, {Records: blank(orb.Point{0, 5}, orb.Point{0, 20})},
 		}, "2026Q1-0001 not detected"},
-		{"nobody went there", []Evidence{
+		{"nobody went there", []quarterOf{
 			{Records: records(append(patch(0, 0, 3, 3), patch(900, 0, 3, 3)...)...)}, {Records: records(patch(900, 0, 3, 3)...)},
 		}, "2026Q1-0001 not resurveyed; 2026Q1-0002 kept 2026Q1-0002"},
-		{"nobody went anywhere", []Evidence{{Records: records(patch(0, 0, 3, 3)...)}, {}}, "2026Q1-0001 not resurveyed"},
-		{"a quarter missed, then seen", []Evidence{
-			{Records: records(patch(0, 0, 3, 3)...)}, {}, {}, {Records: records(patch(0, 0, 3, 3)...)},
-		}, "2026Q1-0001 kept 2026Q1-0001"},
-		{"found again", []Evidence{
-			{Records: records(patch(0, 0, 3, 3)...)}, {Records: blank(near)}, {}, {Records: records(patch(10, 10, 2, 2)...)},
-		}, "2026Q1-0001 found again 2026Q1-0001"},
-		{"not found a second time", []Evidence{
-			{Records: records(patch(0, 0, 3, 3)...)}, {Records: blank(near)}, {Records: blank(near)},
-		}, "2026Q1-0001 not detected"},
+		{"nobody went anywhere", []quarterOf{{Records: block}, {}}, "2026Q1-0001 not resurveyed"},
+		{"a quarter missed, then seen", []quarterOf{{Records: block}, {}, {}, {Records: records(patch(0, 0, 3, 3)...)}}, "2026Q1-0001 kept 2026Q1-0001"},
+		{"found again", []quarterOf{{Records: block}, {Records: gone}, {}, {Records: records(patch(10, 10, 2, 2)...)}}, "2026Q1-0001 found again 2026Q1-0001"},
+		{"not found a second time", []quarterOf{{Records: block}, {Records: gone}, {Records: gone}}, "2026Q1-0001 not detected"},
+		{"new where somebody looked before", []quarterOf{
+			{Records: append(records(patch(0, 0, 3, 3)...), searched(orb.Point{300, 10}, 40)...)},
+			{Records: records(append(patch(0, 0, 3, 3), patch(290, 0, 3, 3)...)...)},
+		}, "2026Q1-0001 kept 2026Q1-0001; 2026Q2-0001 new"},
 		// a small patch whose positions moved by 12 m: no ground in common
-		{"moved by less than the join distance", []Evidence{{Records: records(plant{0, 0, 9})}, {Records: records(plant{12, 0, 9})}},
+		{"moved by less than the join distance", []quarterOf{{Records: records(plant{0, 0, 9})}, {Records: records(plant{12, 0, 9})}},
 			"2026Q1-0001 kept 2026Q1-0001"},
-		{"moved by more", []Evidence{{Records: records(plant{0, 0, 9})}, {Records: records(plant{40, 0, 9})}},
-			"2026Q1-0001 not detected; 2026Q2-0001 new"},
+		{"moved by more", []quarterOf{{Records: records(plant{0, 0, 9})}, {Records: records(plant{40, 0, 9})}},
+			"2026Q1-0001 not resurveyed; 2026Q2-0001 first looked at"},
 		// two lone plants 20 m apart of which one was pulled
-		{"one of two neighbours gone", []Evidence{
+		{"one of two neighbours gone", []quarterOf{
 			{Records: records(plant{0, 0, 100}, plant{20, 0, 100})}, {Records: records(plant{1, 0, 100})},
-		}, "2026Q1-0001 kept 2026Q1-0001; 2026Q1-0002 not detected"},
-		{"an absent one in the ground of a growing one", []Evidence{
+		}, "2026Q1-0001 kept 2026Q1-0001; 2026Q1-0002 not resurveyed"},
+		{"an absent one in the ground of a growing one", []quarterOf{
 			{Records: records(append(patch(0, 0, 3, 3), patch(100, 0, 3, 3)...)...)},
-			{Records: append(records(patch(0, 0, 3, 3)...), blank(orb.Point{110, 10})...)},
+			{Records: append(records(patch(0, 0, 3, 3)...), searched(orb.Point{110, 10}, 40)...)},
 			{Records: records(patch(0, 0, 13, 3)...)},
 		}, "2026Q1-0001 merged 2026Q1-0001+2026Q1-0002"},
 	}
@@ -114,11 +114,10 @@ func visitedHistories() []history {
 // An identity merged away is not given out again, whatever happens there later.
 func TestMergedIdentityStaysRetired(t *testing.T) {
 	c := newChain(t)
-	c.step(Evidence{Records: records(append(patch(0, 0, 3, 3), patch(100, 0, 6, 3)...)...)})
-	c.step(Evidence{Records: records(patch(0, 0, 16, 3)...)})
-	known := c.known
-	l, _ := c.step(Evidence{Records: records(append(patch(0, 0, 3, 3), patch(100, 0, 6, 3)...)...)})
-	if got, want := told(known, l), "2026Q1-0002 split 2026Q1-0002; 2026Q3-0001 split 2026Q1-0002"; got != want {
+	c.step(quarterOf{Records: records(append(patch(0, 0, 3, 3), patch(100, 0, 6, 3)...)...)})
+	c.step(quarterOf{Records: records(patch(0, 0, 16, 3)...)})
+	l, _ := c.step(quarterOf{Records: records(append(patch(0, 0, 3, 3), patch(100, 0, 6, 3)...)...)})
+	if got, want := c.told(l), "2026Q1-0002 split 2026Q1-0002; 2026Q3-0001 split 2026Q1-0002"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }
@@ -140,9 +139,8 @@ func TestTheSameInAnyOrder(t *testing.T) {
 			if shuffled {
 				dice.Shuffle(len(rec), func(i, j int) { rec[i], rec[j] = rec[j], rec[i] })
 			}
-			known := c.known
-			l, _ := c.step(Evidence{Records: rec})
-			all += told(known, l) + "\n"
+			l, _ := c.step(quarterOf{Records: rec})
+			all += c.told(l) + "\n"
 		}
 		return all
 	}
@@ -158,10 +156,9 @@ func TestAcrossTheAntimeridian(t *testing.T) {
 	at := func(lon float64) survey.Record {
 		return survey.Record{ID: "a", Detected: true, PatchArea: 2000, Cover: 50, Position: orb.Point{lon, 10}}
 	}
-	c.step(Evidence{Records: []survey.Record{at(179.99999)}})
-	known := c.known
-	l, _ := c.step(Evidence{Records: []survey.Record{at(-179.99995)}})
-	if got, want := told(known, l), "2026Q1-0001 kept 2026Q1-0001"; got != want {
+	c.step(quarterOf{Records: []survey.Record{at(179.99999)}})
+	l, _ := c.step(quarterOf{Records: []survey.Record{at(-179.99995)}})
+	if got, want := c.told(l), "2026Q1-0001 kept 2026Q1-0001"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }

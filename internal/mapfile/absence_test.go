@@ -35,10 +35,15 @@ func goneOn() *result.Run {
 	first.Quarter, second.Quarter = survey.Quarter{Year: 2026, Number: 1}, survey.Quarter{Year: 2026, Number: 2}
 	run.Stands[0].Change, run.Stands[0].Parents, run.Stands[0].CarriedFrom = lineage.NotResurveyed, []int32{0}, first.Quarter
 	run.Stands[1].Change, run.Stands[1].Parents = lineage.Grown, []int32{1}
+	for i := range run.Stands {
+		run.Stands[i].Parts.Own = run.Stands[i].Infested.Grains()
+	}
+	run.Stands[0].Parts = result.StandParts{Carried: run.Stands[0].Parts.Own}
 	run.Previous = &result.Previous{
-		Quarter: second.Quarter, Known: []lineage.Known{first, second}, Visits: []lineage.Visit{{}, {Looked: true, Share: 0.75}},
-		Links: []lineage.Link{{Known: 1, Stand: 1, Shared: 100, Heir: true}}, Fates: []lineage.Change{lineage.NotResurveyed, ""},
-		Shares: [][]apportion.Share{run.Stands[0].Shares, run.Stands[1].Shares},
+		Quarter: second.Quarter, Known: []lineage.Known{first, second}, Looks: []lineage.Look{{}, {Share: 0.75}},
+		Links: []lineage.Link{{Known: 1, Stand: 1, Shared: 100, Heir: true}}, Fates: []lineage.Change{lineage.NotResurveyed, ""}, Home: []int32{0, 1},
+		Restated: []int64{first.InfestedAcres(), second.InfestedAcres()},
+		Shares:   [][]apportion.Share{run.Stands[0].Shares, run.Stands[1].Shares},
 	}
 	return run
 }
@@ -54,7 +59,7 @@ func TestMapTellsCarriedAndAbsentApart(t *testing.T) {
 		"<name>Nobody visited</name>", ", as last known in 2026Q1</name>", "<styleUrl>#carried-stand-",
 		"&lt;td&gt;Carried&lt;/td&gt;&lt;td&gt;yes&lt;/td&gt;", "&lt;td&gt;Last surveyed in&lt;/td&gt;&lt;td&gt;2026Q1&lt;/td&gt;",
 		"<fill>0</fill><outline>1</outline>", "<name>Not detected since</name>", "<name>2025Q1-0001, not detected since 2026Q1</name>",
-		"Nobody visited 1 of the stands this quarter",
+		"Nobody saw all of 1 of the stands this quarter",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the map lacks %q", want)

@@ -52,6 +52,7 @@ func Deliverables(with Extras) []Deliverable {
 		{"followup.csv", "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)},
 		{"followup.ics", "the same as a calendar", visits, alone(WriteCalendar)},
 		{"absent.geojson", "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)},
+		{"looked_at.geojson", "ground looked at in the chain so far", func(r *result.Run) int { return len(r.LookedAt) }, alone(WriteLooked)},
 		{"history.csv", "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)},
 		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
 		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},

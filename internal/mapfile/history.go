@@ -2,6 +2,7 @@ package mapfile
 
 import (
 	"io"
+	"strconv"
 	"strings"
 
 	"driftreach/internal/result"
@@ -22,6 +23,14 @@ func WriteAbsent(w io.Writer, run *result.Run) error {
 			return appendExact(appendString(b, s.ID), &s.Stand, s.Zone)
 		},
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Absent[i].Footprint.Polygons()) })
+}
+
+// WriteLooked writes looked_at.geojson: the ground looked at in the chain, a feature
+// a piece.
+func WriteLooked(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.LookedTable(run),
+		func(b []byte, i int) []byte { return strconv.AppendInt(b, int64(i+1), 10) },
+		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.LookedAt[i:i+1]) })
 }
 
 // historyRows is how many rows history.csv has.

@@ -18,6 +18,9 @@ type brick struct {
 var bricks = []brick{
 	{trend.Observed, "pale infested", "observed", 1},
 	{trend.New, "full gross", "new", 1},
+	{trend.FoundAgain, "pale gross", "found again", 1},
+	{trend.FirstLookedAt, "hollow gross", "first looked at", 1},
+	{trend.Restated, "hollow infested", "restated", 1},
 	{trend.NotDetected, "hollow canopy", "not detected", -1},
 }
 

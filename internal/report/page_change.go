@@ -17,12 +17,15 @@ type Change struct {
 // changeParts are the columns of the summary that the change is split into, with
 // their signs.
 var changeParts = []struct {
-	column, label string
-	sign          int64
+	column, label, short string
+	sign                 int64
 }{
-	{"observed_change_acres", "Observed in stands seen in both", 1},
-	{"new_acres", "New, or found again", 1},
-	{"not_detected_acres", "Looked for and not detected", -1},
+	{"restated_acres", "Restated under the present rules", "restated", 1},
+	{"observed_change_acres", "Observed in stands found in both", "observed", 1},
+	{"new_acres", "New where somebody looked before", "new", 1},
+	{"found_again_acres", "Found again after it was not detected", "found again", 1},
+	{"first_looked_at_acres", "On ground first looked at", "first looked at", 1},
+	{"not_detected_acres", "Looked for and not detected", "not detected", -1},
 }
 
 // change tells the parts of the change, every digit shown so that they add up.
@@ -42,7 +45,7 @@ func (c *composer) change() Change {
 	}
 	g.Foot = []Line{
 		line("Infested in "+c.run.Quarter.String(), everyDigit(s.cell(total, "infested_acres"), false)),
-		line("of it carried: nobody looked", everyDigit(s.cell(total, "carried_acres"), false)),
+		line("of it carried: nobody saw it", everyDigit(s.cell(total, "carried_acres"), false)),
 	}
 	return Change{Note: c.carriedNote(), Grid: g}
 }
@@ -51,14 +54,14 @@ func (c *composer) change() Change {
 func (c *composer) carriedNote() string {
 	stands := 0
 	for i := range c.run.Stands {
-		if c.run.Stands[i].Carried() {
+		if c.run.Stands[i].Parts.Carried > 0 {
 			stands++
 		}
 	}
 	if stands == 0 {
-		return "Every stand known was visited."
+		return "All ground of the stands known was looked at."
 	}
-	return fmt.Sprintf("Nobody went to %s this quarter. They stand with their last known acres, are no part of the change, and are no sign of control.", plural(stands, "stand"))
+	return fmt.Sprintf("Nobody saw all of %s this quarter. What nobody saw stands with its last known acres, is no part of the change, and no sign of control.", plural(stands, "stand"))
 }
 
 // changeTile is the headline of the change.
@@ -72,8 +75,11 @@ func (c *composer) changeTile() Tile {
 	var parts []string
 	for _, part := range changeParts {
 		one := s.cell(total, part.column)
+		if one.Int == 0 && part.column != "observed_change_acres" {
+			continue
+		}
 		one.Int *= part.sign
-		parts = append(parts, plus(one)+" "+map[string]string{"observed_change_acres": "observed", "new_acres": "new", "not_detected_acres": "not detected"}[part.column])
+		parts = append(parts, plus(one)+" "+part.short)
 	}
 	return Tile{"Change since " + c.run.Previous.Quarter.String(), Number{v.String(), plus(v), string(result.Acres)},
 		strings.Join(parts, ", ") + "; " + s.number(total, "carried_acres").Shown + " carried"}

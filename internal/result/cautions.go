@@ -32,8 +32,8 @@ func Cautions(run *Run) []string {
 		"Fragment amounts are a relative index, not a count.",
 	}
 	if n, acres := run.carriedAcres(); n > 0 {
-		cautions = append(cautions, "Nobody visited "+strconv.Itoa(n)+" of the stands this quarter: "+run.acres(acres).String()+
-			" infested acres are as last known, marked carried. They say nothing of control.")
+		cautions = append(cautions, "Nobody saw all of "+strconv.Itoa(n)+" of the stands this quarter: "+run.acres(acres).String()+
+			" infested acres of them are as last known, marked carried. They say nothing of control.")
 	}
 	if len(run.Reaches) > 0 {
 		cautions = append(cautions, travelCaution)

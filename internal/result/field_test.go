@@ -45,7 +45,7 @@ func TestDictionaryIsWhole(t *testing.T) {
 // TestFieldsOfStands: the names and their order are part of the product.
 func TestFieldsOfStands(t *testing.T) {
 	fields := `stand_id quarter unit_id points isolated first_detected last_detected management_status
-		change previous_acres previous_ids carried carried_from
+		change previous_acres previous_ids carried carried_acres carried_from
 		gross_acres infested_acres canopy_acres canopy_cover_percent assumed stem_height_m aquatic_zone zone_uncertain zone_acres
 		water_distance_m stream_id waterBody river_km reach_km reach_alone_km reach_possible_km exposure released held_at_barriers lost_to_age
 		left_at_outlets %s treat_order

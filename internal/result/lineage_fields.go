@@ -87,7 +87,7 @@ func lineageStands(rows []lineageRow) []Field {
 			func(r *Run, i int) Value { return text(r.standID(rows[i].stand)) }},
 		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
-		{"change", "Change", NoUnit, Text, "As in stands.csv, or not detected: somebody visited the place and did not find it.", "shares and distances assumed [A]",
+		{"change", "Change", NoUnit, Text, "As in stands.csv, or not detected: its ground was looked at and nothing was found.", "shares and distances assumed [A]",
 			func(_ *Run, i int) Value { return text(string(rows[i].change)) }},
 		{"previous_id", "Goes on from", NoUnit, Text, "Stand known before; blank for a new one.", "",
 			func(r *Run, i int) Value { return text(rows[i].second(r)) }},
@@ -105,7 +105,7 @@ func lineageStands(rows []lineageRow) []Field {
 
 // keepsID says whether the identity goes on in this row.
 func (l *lineageRow) keepsID() bool {
-	return l.change == lineage.NotResurveyed || l.link != nil && l.link.Heir
+	return l.change.Stays() || l.link != nil && l.link.Heir
 }
 
 func lineageGround(rows []lineageRow) []Field {
@@ -138,19 +138,19 @@ func lineageGround(rows []lineageRow) []Field {
 				}
 				return r.area(r.Stands[rows[i].stand].Infested)
 			}},
-		{"visited", "Visited", NoUnit, Flag, "True when somebody visited the stand known before; blank for a new one.", "surveyed ground or records; shares and distances assumed [A]",
+		{"visited", "Visited", NoUnit, Flag, "True when some of the stand known before was looked at or found; blank for a new one.", "surveyed ground or records; distances assumed [A]",
 			func(r *Run, i int) Value {
 				if rows[i].known < 0 {
 					return Value{}
 				}
-				return flag(rows[i].link != nil || r.Previous.Visits[rows[i].known].Looked)
+				return flag(rows[i].link != nil || r.Previous.Looks[rows[i].known].Share > 0)
 			}},
-		{"surveyed_percent", "Surveyed", Percent, Number, "Share of its footprint known before that lies in this quarter's surveyed ground; blank when none was given. Read a change of a stand with little of it surveyed with care.", "",
+		{"surveyed_percent", "Looked at", Percent, Number, "Share of the stand known before that was looked at this quarter or found again; the rest is carried. Blank for a new stand.", "surveyed ground or records; distances assumed [A]",
 			func(r *Run, i int) Value {
 				if rows[i].known < 0 {
 					return Value{}
 				}
-				return number(100*r.Previous.Visits[rows[i].known].Share, Percent)
+				return number(100*r.Previous.Looks[rows[i].known].Share, Percent)
 			}},
 	}
 }

@@ -22,7 +22,7 @@ func pointPlace() []Field {
 			func(r *Run, i int) Value { return text(r.Records[i].ID) }},
 		{"stand_id", "Stand", NoUnit, Text, "Stand the record belongs to; blank for records that did not detect the plant.", "",
 			func(r *Run, i int) Value { return text(r.standID(r.StandOf[i])) }},
-		{"carried", "Carried", NoUnit, Flag, "True when the record is of an earlier quarter, carried because nobody went to its stand.", "",
+		{"carried", "Carried", NoUnit, Flag, "True when the record is of an earlier quarter, carried because nobody saw its ground. One of which a part was seen has what is left as its patch outline.", "",
 			func(r *Run, i int) Value { _, is := r.recordCarried(i); return flag(is) }},
 		{"carried_from", "Carried from", NoUnit, Text, "Quarter of a carried record; blank for those of this quarter.", "",
 			func(r *Run, i int) Value { from, _ := r.recordCarried(i); return quarterText(from) }},

@@ -9,11 +9,23 @@ import (
 // Previous is the batch before this one, and what became of its stands.
 type Previous struct {
 	Quarter survey.Quarter
-	Known   []lineage.Known     // its stands and those not detected since, by id; Members are not kept
-	Visits  []lineage.Visit     // by known stand: whether somebody went there this quarter
-	Links   []lineage.Link      // by known id, then stand id; Stand is an index into the run's Stands
-	Shares  [][]apportion.Share // by known stand: its infested acres by unit, when there are units
-	Fates   []lineage.Change    // by known stand: not detected, not resurveyed, or blank for one that is linked
+	Known   []lineage.Known  // its stands and those not detected since, by id; Members are not kept
+	Looks   []lineage.Look   // by known stand: what of it was looked at this quarter
+	Links   []lineage.Link   // by known id, then stand id; Stand is an index into the run's Stands
+	Fates   []lineage.Change // by known stand: not detected, not resurveyed, partly not detected, or blank for one that is linked
+	Home    []int32          // by known stand: the stand in whose rows it counts, into the run's Stands; -1 for one that is gone
+
+	// Acres are infested ones, in grains; none of a stand that was not detected then.
+	Restated []int64             // by known stand, under the present rules
+	Shares   [][]apportion.Share // by known stand: those by unit, when there are units
+	Printed  []UnitAcres         // by unit of the batch before what it printed, where its units were others
+}
+
+// UnitAcres is the infested acres in one reporting unit of the batch before.
+type UnitAcres struct {
+	Scope    Scope
+	ID, Name string
+	Infested int64
 }
 
 // Absent is a stand once mapped and not detected since, released from
@@ -23,8 +35,8 @@ type Absent struct {
 	Looked bool // somebody visited its place this quarter and did not find it
 }
 
-// Carried says whether nobody went to the stand this quarter, so that it stands
-// with its last known acreage.
+// Carried says whether nothing of the stand was found this quarter, so that it
+// stands with what nobody saw of it.
 func (s *Stand) Carried() bool { return !s.CarriedFrom.IsZero() }
 
 // PreviousIDs returns the identities of the known stands that a stand goes on
@@ -42,31 +54,30 @@ func (r *Run) PreviousIDs(s *Stand) []string {
 func (r *Run) before(s *Stand) (acres int64, any bool) {
 	for _, k := range s.Parents {
 		if known := &r.Previous.Known[k]; !known.Absent {
-			acres += known.InfestedAcres()
+			acres += r.Previous.Restated[k]
 			any = true
 		}
 	}
 	return acres, any
 }
 
-// recordCarried says whether the record at index i is of a stand that nobody
-// went to this quarter, and from which quarter it is carried.
+// recordCarried says whether the record at index i is one that nobody saw this
+// quarter, and from which quarter it is carried.
 func (r *Run) recordCarried(i int) (survey.Quarter, bool) {
-	at := r.StandOf[i]
-	if at < 0 {
+	if r.CarriedFrom == nil {
 		return survey.Quarter{}, false
 	}
-	from := r.Stands[at].CarriedFrom
+	from := r.CarriedFrom[i]
 	return from, !from.IsZero()
 }
 
-// carriedAcres returns how many stands nobody visited, and the infested acres they
-// stand with, in grains.
+// carriedAcres returns how many stands have ground that nobody saw, and its infested
+// acres, in grains.
 func (r *Run) carriedAcres() (stands int, acres int64) {
 	for i := range r.Stands {
-		if s := &r.Stands[i]; s.Carried() {
+		if carried := r.Stands[i].Parts.Carried; carried > 0 {
 			stands++
-			acres += s.Infested.Grains()
+			acres += carried
 		}
 	}
 	return stands, acres

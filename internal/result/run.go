@@ -4,6 +4,8 @@ package result
 import (
 	"time"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/internal/apportion"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
@@ -35,7 +37,8 @@ type Stand struct {
 
 	Change      lineage.Change // blank in the first batch of a chain
 	Parents     []int32        // known stands it goes on from, into Previous.Known, by their id
-	CarriedFrom survey.Quarter // nobody went there: the quarter it was last surveyed in; zero for a stand mapped now
+	CarriedFrom survey.Quarter // nothing of it was found: the quarter it was last found in; zero for a stand mapped now
+	Parts       StandParts     // what its infested acres are made of; none in the first batch of a chain
 }
 
 // Stage is what one water stage of a batch comes to.
@@ -48,11 +51,12 @@ type Stage struct {
 // Run is the answer of one batch.
 type Run struct {
 	Quarter      survey.Quarter
-	Chain        string          // identity of the chain of batches, that of its first
-	Records      []survey.Record // accepted, sorted by id
-	ExtraColumns []string        // names of Notes.Extra, sorted
-	StandOf      []int32         // by record: index into Stands, -1 for none
-	InZone       []bool          // by record: its patch touches the zone
+	Chain        string           // identity of the chain of batches, that of its first
+	Records      []survey.Record  // accepted, sorted by id
+	ExtraColumns []string         // names of Notes.Extra, sorted
+	StandOf      []int32          // by record: index into Stands, -1 for none
+	CarriedFrom  []survey.Quarter // by record: the quarter it is carried from, zero for this quarter's own; nil for none
+	InZone       []bool           // by record: its patch touches the zone
 	Centerlines  []stream.Centerline
 	Stands       []Stand // in treatment order, then id
 	Zones        []aquatic.Zone
@@ -70,6 +74,7 @@ type Run struct {
 	Visits       []Visit              // follow-up of every stand known, first due first
 	FollowUp     followup.Settings    // as set
 	History      History              // summaries of the batches before
+	LookedAt     orb.MultiPolygon     // ground looked at in the chain, this quarter's with it: degrees, dissolved
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set

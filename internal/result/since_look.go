@@ -68,13 +68,24 @@ func levels(a apportion.Share, status survey.Status) acreages {
 	return out
 }
 
-// addNow counts a stand's acres, all or a unit's share.
-func (s *sinceLook) addNow(run *Run, t *Stand, a apportion.Share) {
-	if t.Carried() {
+// addNow counts a stand's acres, all or a unit's share, and what they are made of.
+// What stands on ground first looked at is no change.
+func (s *sinceLook) addNow(run *Run, t *Stand, a apportion.Share, parts StandParts) {
+	switch {
+	case t.Change == lineage.NotResurveyed:
 		s.look(t.CarriedFrom, a.Infested)
 		return
+	case t.Carried():
+		s.look(t.CarriedFrom, a.Infested)
+		s.add(levels(a, t.Status), 1)
+		return
+	case parts.Carried > 0:
+		s.look(run.Previous.Quarter, parts.Carried)
 	}
-	s.look(run.Quarter, a.Infested)
+	s.look(run.Quarter, a.Infested-parts.Carried)
+	if parts.FirstLooked > 0 {
+		a = partOf(a, a.Infested-parts.FirstLooked)
+	}
 	s.add(levels(a, t.Status), 1)
 }
 
@@ -113,22 +124,6 @@ func partOf(all apportion.Share, infested int64) apportion.Share {
 		return int64(share)
 	}
 	return apportion.Share{Gross: part(all.Gross), Infested: infested, Canopy: part(all.Canopy), Zone: part(all.Zone)}
-}
-
-// heirs returns, by known stand, the stand that its acres of before are held
-// against: the one that goes on under its id, else the first that it grew into; -1
-// for none.
-func (r *Run) heirs() []int32 {
-	out := make([]int32, len(r.Previous.Known))
-	for k := range out {
-		out[k] = -1
-	}
-	for _, link := range r.Previous.Links {
-		if link.Heir || out[link.Known] < 0 {
-			out[link.Known] = link.Stand
-		}
-	}
-	return out
 }
 
 // sinceLookFields are the changes between the last two looks and when those were.

@@ -66,17 +66,23 @@ func sumChange(rows []Sum) []Field {
 		}
 	}
 	return []Field{
-		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres in the batch before, on the stream where they lay then; carried stands where they lie now, which is the same unless the streams changed. previous_acres + observed_change_acres + new_acres - not_detected_acres = infested_acres, to the last digit; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
+		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres as the batch before printed them, on the stream and in the unit where they lay then. previous_acres + restated_acres + observed_change_acres + new_acres + found_again_acres + first_looked_at_acres - not_detected_acres = infested_acres, to the last digit; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
 			acres(func(p *Parts) int64 { return p.Previous })},
-		{"observed_change_acres", "Observed change", Acres, Number, "Infested acres now of stands known in the batch before and found again now, less those they had then; below 0 where they shrank.", "",
+		{"restated_acres", "Restated", Acres, Number, "What the acres of the batch before are under the present settings, units and streams, less what it printed. In a stream's or a unit's row also stands that count in another one now.", "",
+			acres(func(p *Parts) int64 { return p.Restated })},
+		{"observed_change_acres", "Observed change", Acres, Number, "Infested acres now of stands known in the batch before of which something was found, less those they had then; below 0 where they shrank. What nobody saw of them is in both.", "",
 			acres(func(p *Parts) int64 { return p.Observed })},
-		{"new_acres", "New", Acres, Number, "Infested acres of stands that were none in the batch before: new finds and those found again.", "",
+		{"new_acres", "New", Acres, Number, "Infested acres of stands that go on from none, on ground that was looked at before in the chain.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.New })},
-		{"not_detected_acres", "Not detected", Acres, Number, "Last known infested acres of stands of the batch before that were looked for and not detected.", "visited by surveyed ground or records; the distances are assumed [A]",
+		{"found_again_acres", "Found again", Acres, Number, "Infested acres on the ground of stands that were not detected before, up to what they had when last found: so much was not gone, or is back.", "",
+			acres(func(p *Parts) int64 { return p.FoundAgain })},
+		{"first_looked_at_acres", "First looked at", Acres, Number, "Infested acres on ground that nobody looked at before in the chain: neither new nor growth.", "looked at by surveyed ground or records; the distances are assumed [A]",
+			acres(func(p *Parts) int64 { return p.FirstLooked })},
+		{"not_detected_acres", "Not detected", Acres, Number, "Last known infested acres that were looked at, of stands of the batch before of which nothing was found.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.NotDetected })},
-		{"cleared_acres", "Cleared", Acres, Number, "Part of not_detected_acres whose stands were treated or standing dead when last seen: nothing was found there after treatment, which is not to say that nothing comes back.", "visited by surveyed ground or records; the distances are assumed [A]",
+		{"cleared_acres", "Cleared", Acres, Number, "Part of not_detected_acres whose stands were treated or standing dead when last seen: nothing was found there after treatment, which is not to say that nothing comes back.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.Cleared })},
-		{"carried_acres", "Carried, nobody went there", Acres, Number, "Part of infested_acres that stands as last known because nobody visited the stand. It is no change, and says nothing of control.", "visited by surveyed ground or records; the distances are assumed [A]",
+		{"carried_acres", "Carried, nobody saw it", Acres, Number, "Part of infested_acres that stands as last known because nobody saw that ground. It is no change, and says nothing of control.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.Carried })},
 	}
 }

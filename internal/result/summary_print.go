@@ -32,8 +32,8 @@ func (s *Sum) print(step int64) {
 // so that they add up to what lies between them and the batch before.
 func (p *Parts) print(infested, step int64) {
 	p.Previous = apportion.Round(p.Previous, step)
-	change := apportion.Allocate(infested-p.Previous, []int64{p.Observed, p.New, -p.NotDetected}, step, nil)
-	p.Observed, p.New, p.NotDetected = change[0], change[1], -change[2]
+	change := apportion.Allocate(infested-p.Previous, []int64{p.Observed, p.New, -p.NotDetected, p.Restated, p.FoundAgain, p.FirstLooked}, step, nil)
+	p.Observed, p.New, p.NotDetected, p.Restated, p.FoundAgain, p.FirstLooked = change[0], change[1], -change[2], change[3], change[4], change[5]
 	p.Cleared = min(apportion.Round(p.Cleared, step), p.NotDetected)
 	p.Carried = min(apportion.Round(p.Carried, step), infested)
 }
@@ -87,6 +87,9 @@ func printRows(total *Sum, rows []Sum, step int64) {
 func printChange(total *Sum, rows []Sum, step int64) {
 	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Observed }, nil)
 	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.New }, infestedOf)
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.FoundAgain }, func(s *Sum) int64 { return s.Infested - s.Change.New })
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.FirstLooked }, func(s *Sum) int64 { return s.Infested - s.Change.New - s.Change.FoundAgain })
+	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Restated }, nil)
 	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.NotDetected }, nil)
 	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Cleared }, func(s *Sum) int64 { return s.Change.NotDetected })
 	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Carried }, infestedOf)
@@ -95,6 +98,6 @@ func printChange(total *Sum, rows []Sum, step int64) {
 	}
 	for i := range rows {
 		c := &rows[i].Change
-		c.Previous = rows[i].Infested - c.Observed - c.New + c.NotDetected
+		c.Previous = rows[i].Infested - c.Restated - c.Observed - c.New - c.FoundAgain - c.FirstLooked + c.NotDetected
 	}
 }

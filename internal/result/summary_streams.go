@@ -19,9 +19,9 @@ func sumStreams(run *Run) []Sum {
 		s.addStand(t)
 		acres := wholeAcres(t)
 		s.addAcres(t, acres)
-		s.Since.addNow(run, t, acres)
+		s.Since.addNow(run, t, acres, t.Parts)
 		if run.Previous != nil {
-			s.Change.addStand(run, t, acres.Infested)
+			s.Change.addStand(run, t, t.Parts)
 		}
 	}
 	addKnown(rows, run)
@@ -63,18 +63,25 @@ func rowOf(rows map[string]*Sum, s Sum) *Sum {
 	return rows[key]
 }
 
-// addKnown adds the stands of the batch before where they lay then, so that a
-// row's previous acres are those of its row in that batch.
+// addKnown adds the stands of the batch before: what it had of them where they lay
+// then, and what they have under the present rules where they count now, which is
+// with the stand that goes on from them.
 func addKnown(rows map[string]*Sum, run *Run) {
 	if run.Previous == nil {
 		return
 	}
 	for k := range run.Previous.Known {
 		known := &run.Previous.Known[k]
-		if known.Absent || run.Previous.Fates[k] == lineage.NotResurveyed {
+		if known.Absent {
 			continue
 		}
-		rowOf(rows, knownRow(run, known)).Change.addKnown(known, run.Previous.Fates[k], known.InfestedAcres())
+		then := rowOf(rows, knownRow(run, known))
+		then.Change.addPrinted(known.InfestedAcres())
+		now := then
+		if home := run.Previous.Home[k]; home >= 0 {
+			now = row(rows, run, run.Stands[home].Zone.Line, run.Quarter.String())
+		}
+		now.Change.addKnown(known, run.Previous.Fates[k], run.Previous.Restated[k])
 	}
 }
 
@@ -97,17 +104,14 @@ func addBefore(rows map[string]*Sum, run *Run) {
 	if run.Previous == nil {
 		return
 	}
-	heirs := run.heirs()
 	for k := range run.Previous.Known {
 		known := &run.Previous.Known[k]
-		var s *Sum
-		switch heir := heirs[k]; {
-		case heir >= 0:
-			s = row(rows, run, run.Stands[heir].Zone.Line, run.Quarter.String())
-		case run.Previous.Fates[k] == lineage.NotDetected:
-			s = rowOf(rows, knownRow(run, known))
-		default:
+		s := rowOf(rows, knownRow(run, known))
+		switch home := run.Previous.Home[k]; {
+		case run.Previous.Fates[k] == lineage.NotResurveyed:
 			continue
+		case home >= 0:
+			s = row(rows, run, run.Stands[home].Zone.Line, run.Quarter.String())
 		}
 		s.Since.addBefore(run, k, knownAcres(known))
 	}

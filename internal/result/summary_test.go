@@ -100,7 +100,7 @@ func TestSummaryByUnit(t *testing.T) {
 // TestChangeByUnit: of two stands known before, one of an acre across both units
 // shrank to half an acre in the first; one of 2 acres, last seen treated in the
 // second, was not detected; one of 3 acres there was not visited; one of 4 acres
-// outside is new; one of 5 was not detected before and is not now. By hand.
+// outside is new, one acre of it on ground first looked at; one of 5 was not detected before and is not now. By hand.
 func TestChangeByUnit(t *testing.T) {
 	known := func(id string, acres float64, status survey.Status) lineage.Known {
 		return lineage.Known{Stand: stand.Stand{ID: id, Infested: geo.SquareMeters(acres * acre), Status: status}}
@@ -112,26 +112,31 @@ func TestChangeByUnit(t *testing.T) {
 	run := &Run{Quarter: survey.Quarter{Year: 2026, Number: 3}, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}}}
 	run.Stands = []Stand{stands("a", 0.5, 0), stands("c", 3, 1), stands("n", 4, apportion.Outside)}
 	run.Stands[0].Change, run.Stands[0].Parents = lineage.Shrunk, []int32{0}
-	run.Stands[1].Change, run.Stands[1].CarriedFrom = lineage.NotResurveyed, survey.Quarter{Year: 2026, Number: 1}
+	run.Stands[1].Change, run.Stands[1].Parents, run.Stands[1].CarriedFrom = lineage.NotResurveyed, []int32{2}, survey.Quarter{Year: 2026, Number: 1}
 	run.Stands[2].Change = lineage.New
+	run.Stands[0].Parts, run.Stands[1].Parts, run.Stands[2].Parts = StandParts{Own: 5e9}, StandParts{Carried: 3e10}, StandParts{Own: 4e10, FirstLooked: 1e10}
 	absent := known("x", 5, survey.Treated)
 	absent.Absent = true
 	run.Previous = &Previous{
 		Known:  []lineage.Known{known("a", 1, 0), known("b", 2, survey.Treated), known("c", 3, 0), absent},
 		Fates:  []lineage.Change{"", lineage.NotDetected, lineage.NotResurveyed, lineage.NotDetected},
-		Shares: [][]apportion.Share{{{Unit: 0, Infested: 7e9}, {Unit: 1, Infested: 3e9}}, {{Unit: 1, Infested: 2e10}}, {{Unit: 1, Infested: 3e10}}, {{Unit: 1, Infested: 5e10}}},
+		Shares: [][]apportion.Share{{{Unit: 0, Infested: 7e9}, {Unit: 1, Infested: 3e9}}, {{Unit: 1, Infested: 2e10}}, {{Unit: 1, Infested: 3e10}}, nil},
+		Home:   []int32{0, -1, 1, -1}, Restated: []int64{1e10, 2e10, 3e10, 0},
+		// the units were drawn anew: half an acre of the second was a third one's
+		Printed: []UnitAcres{{InUnit, "u1", "u1", 7e9}, {InUnit, "u2", "u2", 48e9}, {InUnit, "u3", "u3", 5e9}},
 	}
 	want := map[string]Parts{
-		"total ":        {Previous: 6e10, Observed: -5e9, New: 4e10, NotDetected: 2e10, Cleared: 2e10, Carried: 3e10},
+		"total ":        {Previous: 6e10, Observed: -5e9, New: 3e10, FirstLooked: 1e10, NotDetected: 2e10, Cleared: 2e10, Carried: 3e10},
 		"unit u1":       {Previous: 7e9, Observed: -2e9},
-		"unit u2":       {Previous: 53e9, Observed: -3e9, NotDetected: 2e10, Cleared: 2e10, Carried: 3e10},
-		"outsideUnits ": {New: 4e10},
+		"unit u2":       {Previous: 48e9, Restated: 5e9, Observed: -3e9, NotDetected: 2e10, Cleared: 2e10, Carried: 3e10},
+		"unit u3":       {Previous: 5e9, Restated: -5e9},
+		"outsideUnits ": {New: 3e10, FirstLooked: 1e10},
 	}
 	for _, s := range Summarize(run) {
 		if d := cmp.Diff(want[string(s.Scope)+" "+s.UnitID], s.Change); d != "" && s.Scope != NoStream {
 			t.Errorf("%s %s: %s", s.Scope, s.UnitID, d)
 		}
-		if c := s.Change; c.Previous+c.Observed+c.New-c.NotDetected != s.Infested {
+		if c := s.Change; c.Previous+c.Restated+c.Observed+c.New+c.FoundAgain+c.FirstLooked-c.NotDetected != s.Infested {
 			t.Errorf("%s %s: the parts do not add up to %d: %+v", s.Scope, s.UnitID, s.Infested, c)
 		}
 	}

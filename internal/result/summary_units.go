@@ -26,26 +26,17 @@ func sumUnits(run *Run) []Sum {
 	for i := range run.Stands {
 		t := &run.Stands[i]
 		of(apportion.MainShare(t.Shares)).addStand(t)
+		parts := newSplitter(t)
 		for _, share := range t.Shares {
-			s := of(share.Unit)
+			s, part := of(share.Unit), parts.next(share.Infested)
 			s.addAcres(t, share)
-			s.Since.addNow(run, t, share)
+			s.Since.addNow(run, t, share, part)
 			if run.Previous != nil {
-				s.Change.addStand(run, t, share.Infested)
+				s.Change.addStand(run, t, part)
 			}
 		}
 	}
-	if run.Previous != nil {
-		for k := range run.Previous.Known {
-			all := knownAcres(&run.Previous.Known[k])
-			for _, share := range run.Previous.Shares[k] {
-				of(share.Unit).Since.addBefore(run, k, partOf(all, share.Infested))
-			}
-			for _, share := range run.Previous.Shares[k] {
-				of(share.Unit).Change.addKnown(&run.Previous.Known[k], run.Previous.Fates[k], share.Infested)
-			}
-		}
-	}
+	rows = addKnownUnits(rows, run, of)
 	for i := range run.Reaches {
 		if !run.Reaches[i].Class.AtRisk() {
 			continue
@@ -53,6 +44,51 @@ func sumUnits(run *Run) []Sum {
 		for _, l := range run.ReachShares[i] {
 			of(l.Unit).addReach(run.Reaches[i].Stage, l.Km)
 		}
+	}
+	return rows
+}
+
+// addKnownUnits adds the stands of the batch before: what they have by the present
+// units, what that batch printed by unit where its units were others, and a row for
+// each unit that is no more.
+func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
+	if run.Previous == nil {
+		return rows
+	}
+	for k, shares := range run.Previous.Shares {
+		known := &run.Previous.Known[k]
+		all := knownAcres(known)
+		for i, share := range shares {
+			s := of(share.Unit)
+			s.Since.addBefore(run, k, partOf(all, share.Infested))
+			if known.Absent {
+				continue
+			}
+			s.Change.addKnown(known, run.Previous.Fates[k], share.Infested)
+			if run.Previous.Printed == nil { // the units are the same: all is as it is now
+				then := partOf(apportion.Share{Infested: run.Previous.Restated[k], Gross: all.Infested}, share.Infested).Gross
+				if i == 0 { // it takes what rounding leaves
+					then = all.Infested
+					for _, other := range shares[1:] {
+						then -= partOf(apportion.Share{Infested: run.Previous.Restated[k], Gross: all.Infested}, other.Infested).Gross
+					}
+				}
+				s.Change.addPrinted(then)
+			}
+		}
+	}
+	at := make(map[string]int, len(rows))
+	for i := range rows {
+		at[string(rows[i].Scope)+"\x00"+rows[i].UnitID] = i
+	}
+	for _, u := range run.Previous.Printed {
+		key := string(u.Scope) + "\x00" + u.ID
+		i, there := at[key]
+		if !there {
+			i = len(rows)
+			rows, at[key] = append(rows, Sum{Scope: u.Scope, Name: u.Name, UnitID: u.ID, Quarter: run.Quarter.String()}), i
+		}
+		rows[i].Change.addPrinted(u.Infested)
 	}
 	return rows
 }

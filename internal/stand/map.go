@@ -31,7 +31,7 @@ func Map(records []survey.Record, q survey.Quarter, s Settings, workers int) ([]
 	for _, span := range spans(members) {
 		tasks.Go(func() error {
 			for i := span[0]; i < span[1]; i++ {
-				stands[i] = build(records, members[i], s)
+				stands[i] = Build(records, members[i], s)
 				stands[i].ID = ID(q, i+1)
 				stands[i].Isolated = isolated[i]
 				for _, m := range members[i] {
@@ -66,8 +66,9 @@ func spans(members [][]int32) [][2]int {
 	return out
 }
 
-// build measures one stand.
-func build(records []survey.Record, members []int32, s Settings) Stand {
+// Build measures the stand of the given records, indices ascending: all but its
+// identity, and whether it is isolated.
+func Build(records []survey.Record, members []int32, s Settings) Stand {
 	g := layGround(records, members, s)
 	st := Stand{Members: members, Center: g.frame.Center(), Status: jointStatus(records, members), StemHeight: math.NaN()}
 	st.Infested, st.Gross = g.measure(s.JoinDistance)

@@ -24,8 +24,11 @@ const (
 // either.
 const (
 	Previous Measure = iota + Measure(levels)
+	Restated
 	Observed
 	New
+	FoundAgain
+	FirstLookedAt
 	NotDetected
 	Cleared
 	Carried
@@ -62,7 +65,7 @@ func from(first, end Measure) []Measure {
 // columns are the measures' names in summary.csv and in the outputs.
 var columns = [measures]string{
 	"gross_acres", "infested_acres", "canopy_acres", "zone_acres", "treated_acres", "standing_dead_acres", "reach_at_risk_km",
-	"previous_acres", "observed_change_acres", "new_acres", "not_detected_acres", "cleared_acres", "carried_acres",
+	"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres", "not_detected_acres", "cleared_acres", "carried_acres",
 	"gross_since_last_look_acres", "infested_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
 	"treated_since_last_look_acres", "standing_dead_since_last_look_acres",
 	"gross_acres_p10", "gross_acres_p90", "infested_acres_p10", "infested_acres_p90", "canopy_acres_p10", "canopy_acres_p90",
@@ -74,7 +77,7 @@ func (m Measure) Column() string { return columns[m] }
 // Label returns the measure's name for people.
 func (m Measure) Label() string {
 	return [endOfParts]string{"gross", "infested", "canopy", "in the zone", "treated", "standing dead", "reach at risk",
-		"the batch before", "observed change", "new", "not detected", "cleared", "carried"}[m]
+		"the batch before", "restated", "observed change", "new", "found again", "first looked at", "not detected", "cleared", "carried"}[m]
 }
 
 // Unit returns the unit of the measure's values: acres or km.
@@ -95,11 +98,16 @@ func (m Measure) Step() Measure { return firstStep + m }
 func (m Measure) isLevel() bool { return int(m) < levels }
 
 // signed says whether the measure may be below 0.
-func (m Measure) signed() bool { return m == Observed || m >= firstStep && m < endOfSteps }
+func (m Measure) signed() bool {
+	return m == Observed || m == Restated || m >= firstStep && m < endOfSteps
+}
 
 // mayLack says whether the column may be missing: batches of earlier versions have
-// neither looks nor uncertainty.
-func (m Measure) mayLack() bool { return m >= firstStep }
+// neither looks nor uncertainty, nor parts of change for what was restated, found
+// again and first looked at.
+func (m Measure) mayLack() bool {
+	return m >= firstStep || m == Restated || m == FoundAgain || m == FirstLookedAt
+}
 
 // Decimals is how many decimals the figures of every measure are held with: the most
 // that a batch of small stands prints its acres with. PerUnit of them make one unit.

@@ -1,0 +1,224 @@
+package lineage
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/shape"
+	"driftreach/internal/effort"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// smallPatch is the radius in metres up to which a patch is seen or not as one, by
+// its middle. Our choice: half the join distance that survey protocols ask for; the
+// circle of a smaller patch stands for a plant, and to cut it would be to cut what
+// nobody drew.
+const smallPatch = 15
+
+// whole is the share of a patch that counts as all of it. Our choice: what
+// the chords of circles and the millimetres of positions make.
+const whole = 0.995
+
+// look tells what of a known stand was seen.
+func (w *witness) look(known *Known, children []int32) Look {
+	if _, ok := boxOf(known.Footprint); !ok {
+		return Look{}
+	}
+	v := w.viewer(known, children)
+	if known.Absent {
+		return v.lookAtPlace(known)
+	}
+	look, seen, all := Look{}, 0.0, 0.0
+	for _, m := range known.Members {
+		r := &w.before.Records[m]
+		share, left, day := v.lookAt(r)
+		look.Day = later(look.Day, day)
+		area := float64(v.areaOf(r))
+		seen, all = seen+share*area, all+area
+		if share < 1 {
+			look.Left = append(look.Left, v.left(m, left))
+		}
+	}
+	if look.Left = v.replaced(known, look.Left); len(look.Left) == 0 {
+		look.Share = 1
+	} else if all > 0 {
+		look.Share = seen / all
+	}
+	return look
+}
+
+// left is what is left of a record's patch, with a place in it.
+func (v *viewer) left(record int32, patch orb.MultiPolygon) Left {
+	at := v.before.Records[record].Position
+	if xy := v.frame.Project(patch); patch != nil && !shape.Contains(xy, v.frame.Forward(at)) {
+		at = v.frame.Inverse(inside(xy))
+	}
+	return Left{record, patch, at}
+}
+
+// areaOf returns the area of a record's patch.
+func (v *viewer) areaOf(r *survey.Record) geo.SquareMeters {
+	if r.Outline != nil {
+		return stand.OutlineArea(r.Outline)
+	}
+	return stand.PatchOf(*r, stand.Settings{DefaultPatch: v.settings.DefaultPatch}).Area
+}
+
+// lookAtPlace tells what of the last footprint of a stand not detected since was
+// seen.
+func (v *viewer) lookAtPlace(known *Known) (look Look) {
+	var left orb.MultiPolygon
+	look.Share, left, look.Day = v.cut(plotIn(v.frame, known.Footprint.Polygons()), v.settings.Uncertainty)
+	if len(left) == 0 {
+		look.Share = 1
+	}
+	return look
+}
+
+// lookAt tells which share of a record's patch was seen, and what of it was not:
+// nil for all or nothing.
+func (v *viewer) lookAt(r *survey.Record) (share float64, left orb.MultiPolygon, day time.Time) {
+	if radiusOf(r, v.settings) <= smallPatch {
+		seen, day := v.sees(r.Position)
+		if seen {
+			return 1, nil, day
+		}
+		return 0, nil, day
+	}
+	patch := orb.MultiPolygon{shape.DiscOfArea(v.frame.Forward(r.Position), v.areaOf(r)).Polygon()}
+	if r.Outline != nil {
+		patch, _ = shape.MakeValid(v.frame.Project(r.Outline))
+	}
+	share, rest, day := v.cut(plot{patch, geo.PolygonArea(patch)}, uncertainty(r, v.settings))
+	if share == 0 || share == 1 {
+		return share, nil, day
+	}
+	return share, v.frame.Unproject(rest), day
+}
+
+// cut tells which share of a plot was seen, what of it was not, and the last day
+// of what tells of it. A part that is left and lies
+// no farther from what was seen than its place is uncertain either way counts as
+// seen.
+func (v *viewer) cut(p plot, unsure geo.Meters) (share float64, left orb.MultiPolygon, day time.Time) {
+	ground, day := v.groundAt(p)
+	if p.size <= 0 || len(ground) == 0 {
+		return 0, p.areas, time.Time{}
+	}
+	if left = shape.Difference(p.areas, ground); len(left) > 0 {
+		near := shape.BufferPolygon(ground, 2*unsure, roundSegments)
+		left = slices.DeleteFunc(left, func(part orb.Polygon) bool {
+			return len(shape.Difference(orb.MultiPolygon{part}, near)) == 0
+		})
+	}
+	switch share = 1 - float64(geo.PolygonArea(left)/p.size); {
+	case share >= whole:
+		return 1, nil, day
+	case share <= 1-whole:
+		return 0, p.areas, time.Time{}
+	}
+	return share, left, day
+}
+
+// roundSegments is the sides of a quarter circle about what was looked at. Our
+// choice: within 0.6 % of its radius.
+const roundSegments = 8
+
+// groundAt returns the ground about a plot that was looked at, in metres of the
+// frame, and the last day of what tells of it.
+func (v *viewer) groundAt(p plot) (orb.MultiPolygon, time.Time) {
+	var parts []orb.MultiPolygon
+	var day time.Time
+	put := func(part orb.MultiPolygon, on time.Time) {
+		if len(part) > 0 && shape.IntersectionArea(part, p.areas) > 0 {
+			parts, day = append(parts, part), later(day, on)
+		}
+	}
+	box := p.areas.Bound()
+	middle := v.frame.Inverse(box.Center())
+	half := geo.Meters(math.Hypot(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]) / 2)
+	if v.ground != nil {
+		v.areasAt(v.frame.Unproject(p.areas).Bound(), middle, put)
+		v.linesAt(middle, half, put)
+	}
+	v.absences.about(middle, half, func(r int32) bool {
+		put(v.patchAt(v.absences, r, 0), v.now.Records[r].End.Time())
+		return true
+	})
+	if v.ground == nil && len(v.children) > 0 {
+		v.finds.about(middle, half+v.settings.JoinDistance, func(r int32) bool {
+			if v.mine(r) {
+				put(v.patchAt(v.finds, r, v.settings.JoinDistance), v.now.Records[r].End.Time())
+			}
+			return true
+		})
+	}
+	return shape.Union(parts, 1), day
+}
+
+// patchAt returns the patch of a record grown by d.
+func (v *viewer) patchAt(p *patches, r int32, d geo.Meters) orb.MultiPolygon {
+	record := &p.records[r]
+	if record.Outline == nil {
+		return orb.MultiPolygon{shape.Disc{Center: v.frame.Forward(record.Position), Radius: p.radius[r] + d}.Polygon()}
+	}
+	outline, _ := shape.MakeValid(v.frame.Project(record.Outline))
+	if d > 0 {
+		outline = shape.BufferPolygon(outline, d, roundSegments)
+	}
+	return outline
+}
+
+// areasAt puts the surveyed areas that meet a box of degrees.
+func (v *viewer) areasAt(box orb.Bound, middle orb.Point, put func(orb.MultiPolygon, time.Time)) {
+	for m := range v.ground.areas {
+		if v.treated && effort.Method(m) != effort.Foot {
+			continue
+		}
+		a := &v.ground.areas[m]
+		for _, k := range a.boxes.touching(box) {
+			// a hair wider, so that the edge of the box stays off the plot
+			part := shape.Clip(orb.MultiPolygon{turned(a.polygons[k], middle)}, grown(box, 1))
+			valid, _ := shape.MakeValid(v.frame.Project(part))
+			put(valid, v.ground.day(a.of[k]))
+		}
+	}
+}
+
+// linesAt puts the ground along surveyed lines within half of a place.
+func (v *viewer) linesAt(middle orb.Point, half geo.Meters, put func(orb.MultiPolygon, time.Time)) {
+	farthest := geo.Meters(0)
+	for m := range v.settings.Sight {
+		farthest = max(farthest, v.reach(effort.Method(m)))
+	}
+	for _, run := range v.ground.lines.Near(middle, half+farthest) {
+		piece := v.ground.of[run.Line]
+		g := &v.ground.ground[piece]
+		reach := v.reach(g.Method)
+		if reach == 0 {
+			continue
+		}
+		path := v.frame.ProjectLine(v.ground.paths[run.Line][run.First : run.Last+1])
+		put(v.sighted(path, reach, g), v.ground.day(piece))
+	}
+}
+
+// turned returns an area moved by whole turns to the longitudes about a place.
+func turned(area orb.Polygon, about orb.Point) orb.Polygon {
+	turn := 360 * math.Round((about[0]-area.Bound().Center()[0])/360)
+	if turn == 0 {
+		return area
+	}
+	out := area.Clone()
+	for _, ring := range out {
+		for i := range ring {
+			ring[i][0] += turn
+		}
+	}
+	return out
+}

@@ -1,0 +1,148 @@
+package lineage
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// Looked is ground that was looked at closely enough to find tall cane, in a chain
+// of batches up to one of them. What stands on other ground later was never
+// looked for: it is no new plant and no growth.
+type Looked struct {
+	Areas  orb.MultiPolygon // degrees, dissolved
+	mosaic *shape.Mosaic
+}
+
+// NewLooked prepares dissolved ground for questions. It keeps the areas.
+func NewLooked(areas orb.MultiPolygon) *Looked {
+	apiece := make([]orb.MultiPolygon, 0, len(areas))
+	for _, polygon := range areas {
+		apiece = append(apiece, orb.MultiPolygon{polygon})
+		if box := polygon.Bound(); box.Max[0] > 180 {
+			apiece = append(apiece, orb.MultiPolygon{turned(polygon, orb.Point{box.Center()[0] - 360})})
+		}
+	}
+	return &Looked{areas, shape.NewMosaic(apiece)}
+}
+
+// Share returns the share of a stand's footprint that lies in the ground, 0 to 1;
+// 1 for a stand without one.
+func (l *Looked) Share(footprint stand.Outline) float64 {
+	box, ok := boxOf(footprint)
+	if !ok {
+		return 1
+	}
+	areas, turn := footprint.Polygons(), earth.Wrap(box.Min[0])-box.Min[0]
+	box.Min[0], box.Max[0] = box.Min[0]+turn, box.Max[0]+turn
+	across, cover := l.mosaic.Meeting(box)
+	if cover >= 0 {
+		return 1
+	}
+	if len(across) == 0 {
+		return 0
+	}
+	frame := earth.NewFrame(box.Center())
+	mine := plotIn(frame, areas)
+	around := box.Pad(max(1e-5, 0.1*max(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1])))
+	inside := geo.SquareMeters(0)
+	for _, i := range across { // dissolved: none meets another
+		part, _ := shape.MakeValid(frame.Project(l.mosaic.Clip(i, around)))
+		inside += shape.IntersectionArea(mine.areas, part)
+	}
+	if share := float64(inside / mine.size); share < whole {
+		return share
+	}
+	return 1
+}
+
+// coarse is the sides of a circle of ground. Our choice: few, since it is wide
+// already, and drawn about the circle, so that nothing is left out.
+const coarse = 16
+
+// LookedNow returns the ground that a quarter's survey looked at closely enough to find
+// tall cane, in degrees: surveyed areas, lines as far as their method finds
+// it, patches of finds and what is about them, and what records of nothing
+// searched. Without surveyed ground that is as far about a find as the join
+// distance, within which another would have been mapped with it; with it, as far
+// as two positions of one plant may lie apart.
+func LookedNow(now Now, e Evidence, s Settings, workers int) orb.MultiPolygon {
+	w := newWitness(Before{}, now, e, s)
+	parts := make([]orb.MultiPolygon, len(now.Records))
+	inSpans(len(now.Records), workers, func(i int) { parts[i] = w.about(&now.Records[i]) })
+	if w.ground != nil {
+		parts = append(parts, w.covered(workers)...)
+	}
+	return Together(parts, workers)
+}
+
+// Together dissolves areas of degrees.
+func Together(parts []orb.MultiPolygon, workers int) orb.MultiPolygon {
+	return shape.Union(slices.DeleteFunc(parts, func(mp orb.MultiPolygon) bool { return len(mp) == 0 }), workers)
+}
+
+// about returns the ground about one record, in degrees.
+func (w *witness) about(r *survey.Record) orb.MultiPolygon {
+	margin := geo.Meters(0)
+	switch {
+	case r.Detected && w.ground == nil:
+		margin = w.settings.JoinDistance
+	case r.Detected:
+		margin = min(w.settings.JoinDistance, 2*uncertainty(r, w.settings))
+	}
+	frame := earth.NewFrame(r.Position)
+	if r.Outline != nil {
+		outline, _ := shape.MakeValid(frame.Project(r.Outline))
+		if margin > 0 {
+			outline = shape.BufferPolygon(outline, margin, coarse/4)
+		}
+		return frame.Unproject(outline)
+	}
+	radius := w.searched(r)
+	if r.Detected {
+		radius = radiusOf(r, w.settings)
+	}
+	return frame.Unproject(orb.MultiPolygon{shape.Disc{Radius: radius + margin}.Around(coarse)})
+}
+
+// Around returns the ground about stands of which nothing else is known, in
+// degrees: their footprints, as far about as the join distance.
+func Around(known []Known, s Settings, workers int) orb.MultiPolygon {
+	parts := make([]orb.MultiPolygon, len(known))
+	inSpans(len(known), workers, func(k int) {
+		if _, ok := boxOf(known[k].Footprint); !ok {
+			return
+		}
+		frame := earth.NewFrame(known[k].Center)
+		valid, _ := shape.MakeValid(frame.Project(known[k].Footprint.Polygons()))
+		parts[k] = frame.Unproject(shape.BufferPolygon(valid, s.JoinDistance, coarse/4))
+	})
+	return Together(parts, workers)
+}
+
+// covered returns the surveyed ground of the quarter, in degrees.
+func (w *witness) covered(workers int) []orb.MultiPolygon {
+	parts := make([]orb.MultiPolygon, len(w.ground.ground))
+	inSpans(len(parts), workers, func(i int) {
+		g := &w.ground.ground[i]
+		parts[i] = g.Areas
+		reach := w.settings.Sight[g.Method].Found
+		for _, line := range g.Lines {
+			if reach == 0 || len(line) == 0 {
+				continue
+			}
+			v := &viewer{witness: w, frame: earth.NewFrame(line.Bound().Center())}
+			parts[i] = append(parts[i], v.frame.Unproject(v.sighted(v.frame.ProjectLine(line), reach, g))...)
+		}
+		if len(parts[i]) > 1 {
+			parts[i] = shape.Union([]orb.MultiPolygon{parts[i]}, 1)
+		}
+	})
+	return parts
+}

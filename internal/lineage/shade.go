@@ -1,0 +1,96 @@
+package lineage
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/shape"
+	"driftreach/internal/effort"
+)
+
+// sighted returns the ground that is seen from a line in metres of the frame: that
+// within reach, less what lies on another bank.
+func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *effort.Ground) orb.MultiPolygon {
+	ground := shape.BufferLines([]orb.LineString{path}, []geo.Meters{reach}, roundSegments, 1)
+	banked := g.Bank != effort.BothBanks
+	barred := g.Method == effort.Foot && 2*v.widest >= v.settings.Barrier
+	if len(v.evidence.Water.Paths) == 0 || !banked && !barred {
+		return ground
+	}
+	box := path.Bound().Pad(float64(reach))
+	half := geo.Distance(box.Min, box.Max)/2 + v.widest
+	var lines []orb.LineString
+	var radii []geo.Meters
+	for _, run := range v.water.Near(v.frame.Inverse(box.Center()), half) {
+		width := v.evidence.Water.Half[run.Line]
+		line := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
+		switch {
+		case barred && 2*width >= v.settings.Barrier && shape.DistanceToLine(ground, line) == 0 && !channelled(path, line, width):
+			radii = append(radii, width)
+		case banked:
+			radii = append(radii, sliver)
+		default:
+			continue
+		}
+		lines = append(lines, line)
+	}
+	if len(lines) == 0 {
+		return ground
+	}
+	var out orb.MultiPolygon
+	for _, part := range shape.Difference(ground, shape.BufferLines(lines, radii, roundSegments, 1)) {
+		own := orb.MultiPolygon{part}
+		if banked && !v.onBank(inside(own), g.Bank) || !banked && shape.DistanceToLine(own, path) > sliver {
+			continue
+		}
+		out = append(out, part)
+	}
+	return out
+}
+
+// sliver is the width in metres of the cut along a stream that parts its banks.
+// Our choice: too narrow to matter.
+const sliver = 0.01
+
+// channelled says whether a line goes in the channel of a stream.
+func channelled(path, stream orb.LineString, half geo.Meters) bool {
+	for _, p := range path {
+		for i := 0; i+1 < len(stream); i++ {
+			if d, _ := geo.SegmentDistance(p, stream[i], stream[i+1]); d <= half {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// inside returns a place in an area: the middle of its box where that is in it,
+// else half way between two of its edges.
+func inside(mp orb.MultiPolygon) orb.Point {
+	middle := mp.Bound().Center()
+	if shape.Contains(mp, middle) {
+		return middle
+	}
+	best, widest := mp[0][0][0], 0.0
+	for _, polygon := range mp {
+		var xs []float64
+		y := polygon[0].Bound().Center()[1]
+		for _, ring := range polygon {
+			for i := 0; i+1 < len(ring); i++ {
+				a, b := ring[i], ring[i+1]
+				if (a[1] > y) != (b[1] > y) {
+					xs = append(xs, a[0]+(y-a[1])/(b[1]-a[1])*(b[0]-a[0]))
+				}
+			}
+		}
+		slices.Sort(xs)
+		for i := 0; i+1 < len(xs); i += 2 {
+			if wide := xs[i+1] - xs[i]; wide > widest {
+				best, widest = orb.Point{(xs[i] + xs[i+1]) / 2, y}, wide
+			}
+		}
+	}
+	return best
+}

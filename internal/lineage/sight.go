@@ -1,0 +1,170 @@
+package lineage
+
+import (
+	"math"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/linear"
+	"driftreach/geo/shape"
+	"driftreach/internal/effort"
+	"driftreach/internal/survey"
+)
+
+// witness answers for one quarter.
+type witness struct {
+	before   Before
+	now      Now
+	evidence Evidence
+	settings Settings
+	ground   *surveyed     // nil when none was given
+	water    *linear.Index // of the evidence's streams
+	widest   geo.Meters    // the widest half width of them
+	finds    *patches
+	absences *patches
+	standOf  []int32 // by record of now: its mapped stand, -1 for none
+}
+
+func newWitness(before Before, now Now, e Evidence, s Settings) *witness {
+	w := &witness{before: before, now: now, evidence: e, settings: s}
+	if e.Given {
+		w.ground = newSurveyed(e.Ground)
+	}
+	w.water = linear.NewIndex(e.Water.Paths)
+	for _, half := range e.Water.Half {
+		w.widest = max(w.widest, half)
+	}
+	w.standOf = make([]int32, len(now.Records))
+	for r := range w.standOf {
+		w.standOf[r] = -1
+	}
+	for i := range now.Stands {
+		for _, m := range now.Stands[i].Members {
+			w.standOf[m] = int32(i)
+		}
+	}
+	w.finds = newPatches(now.Records, func(r *survey.Record) (geo.Meters, bool) { return radiusOf(r, s), r.Detected })
+	w.absences = newPatches(now.Records, func(r *survey.Record) (geo.Meters, bool) { return w.searched(r), !r.Detected })
+	return w
+}
+
+// searched returns how far about itself a record that says not detected looked.
+func (w *witness) searched(r *survey.Record) geo.Meters {
+	if r.PatchArea > 0 || r.Outline != nil {
+		return radiusOf(r, w.settings)
+	}
+	return w.settings.Sight[effort.Foot].Absent
+}
+
+// viewer is one known stand, and how it is looked at.
+type viewer struct {
+	*witness
+	frame    earth.Frame
+	children []int32 // mapped stands it is linked to
+	tall     bool    // seen as far as tall cane is found
+	treated  bool    // only on foot is it seen to be gone
+	runs     []linear.Run
+}
+
+func (w *witness) viewer(known *Known, children []int32) *viewer {
+	return &viewer{
+		witness: w, frame: earth.NewFrame(known.Center), children: children,
+		tall: len(children) > 0 && known.Status == survey.Untreated, treated: known.Status != survey.Untreated,
+	}
+}
+
+// reach returns how far from its line a method sees.
+func (v *viewer) reach(m effort.Method) geo.Meters {
+	switch {
+	case v.treated && m != effort.Foot:
+		return 0
+	case v.tall:
+		return v.settings.Sight[m].Found
+	}
+	return v.settings.Sight[m].Absent
+}
+
+// sees says whether a place was looked at, and the last day that what tells of it
+// knows.
+func (v *viewer) sees(at orb.Point) (seen bool, day time.Time) {
+	xy := v.frame.Forward(at)
+	tell := func(d time.Time) { seen, day = true, later(day, d) }
+	if v.ground != nil {
+		v.fromAreas(at, tell)
+		v.fromLines(at, xy, tell)
+	}
+	v.absences.about(at, 0, func(r int32) bool {
+		if v.absences.within(v.frame, r, xy, 0) {
+			tell(v.now.Records[r].End.Time())
+		}
+		return true
+	})
+	if v.ground == nil && len(v.children) > 0 {
+		join := v.settings.JoinDistance
+		v.finds.about(at, join, func(r int32) bool {
+			if !v.mine(r) || !v.finds.within(v.frame, r, xy, join) {
+				return true
+			}
+			tell(v.now.Stands[v.standOf[r]].Last)
+			return false
+		})
+	}
+	return seen, day
+}
+
+// mine says whether a find is of a stand that the known one is linked to.
+func (v *viewer) mine(record int32) bool {
+	for _, i := range v.children {
+		if v.standOf[record] == i {
+			return true
+		}
+	}
+	return false
+}
+
+// fromAreas tells of the surveyed areas that hold a place.
+func (v *viewer) fromAreas(at orb.Point, tell func(time.Time)) {
+	for m := range v.ground.areas {
+		if v.treated && effort.Method(m) != effort.Foot {
+			continue
+		}
+		a := &v.ground.areas[m]
+		for _, k := range a.boxes.touching(orb.Bound{Min: at, Max: at}) {
+			polygon := a.polygons[k]
+			turn := 360 * math.Round((polygon.Bound().Center()[0]-at[0])/360)
+			if shape.Contains(orb.MultiPolygon{polygon}, orb.Point{at[0] + turn, at[1]}) {
+				tell(v.ground.day(a.of[k]))
+				break // pieces come with the latest first
+			}
+		}
+	}
+}
+
+// fromLines tells of the surveyed lines that see a place.
+func (v *viewer) fromLines(at, xy orb.Point, tell func(time.Time)) {
+	farthest := geo.Meters(0)
+	for m := range v.settings.Sight {
+		farthest = max(farthest, v.reach(effort.Method(m)))
+	}
+	v.runs = v.ground.lines.AppendNear(v.runs[:0], at, farthest)
+	for _, run := range v.runs {
+		piece := v.ground.of[run.Line]
+		g := &v.ground.ground[piece]
+		reach := v.reach(g.Method)
+		path := v.frame.ProjectLine(v.ground.paths[run.Line][run.First : run.Last+1])
+		for i := 0; i+1 < len(path); i++ {
+			d, t := geo.SegmentDistance(xy, path[i], path[i+1])
+			if d > reach || reach == 0 {
+				continue
+			}
+			from := orb.Point{path[i][0] + t*(path[i+1][0]-path[i][0]), path[i][1] + t*(path[i+1][1]-path[i][1])}
+			if v.inView(from, xy, g) {
+				tell(v.ground.day(piece))
+				break
+			}
+		}
+	}
+}

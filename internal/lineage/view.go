@@ -1,0 +1,67 @@
+package lineage
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/internal/effort"
+)
+
+// bankReach is how far from a stream its banks are told apart, in metres. Our
+// choice: who walks a bank does not stray farther.
+const bankReach = 200
+
+// inView says whether nothing keeps who stands at one place, in metres of the
+// frame, from seeing another: water too wide to look across on foot, or a bank
+// that they did not look at.
+func (v *viewer) inView(from, to orb.Point, g *effort.Ground) bool {
+	if g.Bank != effort.BothBanks && !v.onBank(to, g.Bank) {
+		return false
+	}
+	if g.Method != effort.Foot || len(v.evidence.Water.Paths) == 0 || 2*v.widest < v.settings.Barrier {
+		return true
+	}
+	middle := orb.Point{(from[0] + to[0]) / 2, (from[1] + to[1]) / 2}
+	half := geo.Distance(from, to)/2 + v.widest
+	for _, run := range v.water.Near(v.frame.Inverse(middle), half) {
+		width := v.evidence.Water.Half[run.Line]
+		if 2*width < v.settings.Barrier {
+			continue
+		}
+		path := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
+		for i := 0; i+1 < len(path); i++ {
+			if !crosses(from, to, path[i], path[i+1]) {
+				continue
+			}
+			if d, _ := geo.SegmentDistance(from, path[i], path[i+1]); d > width {
+				return false // they stood on the other bank, not in the channel
+			}
+		}
+	}
+	return true
+}
+
+// onBank says whether a place lies on a bank of the nearest stream, looking
+// downstream; away from every stream it does.
+func (v *viewer) onBank(xy orb.Point, bank effort.Bank) bool {
+	nearest, left := geo.Meters(math.Inf(1)), true
+	for _, run := range v.water.Near(v.frame.Inverse(xy), bankReach) {
+		path := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
+		for i := 0; i+1 < len(path); i++ {
+			if d, _ := geo.SegmentDistance(xy, path[i], path[i+1]); d < nearest {
+				nearest, left = d, side(path[i], path[i+1], xy) >= 0
+			}
+		}
+	}
+	return math.IsInf(float64(nearest), 1) || left == (bank == effort.LeftBank)
+}
+
+// side is above 0 where c lies to the left of the way from a to b.
+func side(a, b, c orb.Point) float64 { return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0]) }
+
+// crosses says whether two segments share a point.
+func crosses(a, b, c, d orb.Point) bool {
+	return side(a, b, c)*side(a, b, d) <= 0 && side(c, d, a)*side(c, d, b) <= 0 && a != b
+}
