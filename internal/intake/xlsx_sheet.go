@@ -123,7 +123,7 @@ func (s *sheetReader) cell(x *xmlReader, c xml.StartElement) (string, error) {
 	case "s":
 		k, err := strconv.Atoi(strings.TrimSpace(value))
 		if err != nil || k < 0 || k >= len(s.book.texts) {
-			return "", x.broken(fmt.Errorf("the cell %s has the shared text %s of %d", attribute(c, "r"), shorten(value), len(s.book.texts)))
+			return "", x.broken(fmt.Errorf("a cell has the shared text %s of %d", shorten(value), len(s.book.texts)))
 		}
 		return s.book.texts[k], nil
 	case "b":

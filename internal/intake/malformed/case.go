@@ -23,7 +23,7 @@ func Cases(testdata string) ([]Case, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, make := range []func() []Case{texts, objects, documents, archives, shapes, others} {
+	for _, make := range []func() []Case{texts, objects, documents, archives, workbooks, shapes, others} {
 		all = append(all, make()...)
 	}
 	tables, err := tables(testdata)
@@ -46,6 +46,7 @@ var goods = []good{
 	{"intake/feet.gpkg", nil, ""},
 	{"intake/feet.shp", []string{".dbf", ".prj"}, ""},
 	{"intake/zipped.shz", nil, ""},
+	{"handed-in/one_sheet.xlsx", nil, ""},
 	{"parquet/feet.parquet", nil, ""},
 	{"parquet/groups.parquet", nil, ""},
 	{"parquet/lines.geojson", nil, "streams"},
