@@ -75,7 +75,7 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, g
 	if len(in.Streams) == 0 { // without streams they stand nowhere
 		barriers = nil
 	}
-	net, more := stream.ConnectBarriers(observed.Centerlines, barriers, s.NetworkOptions())
+	net, more := stream.ConnectWaters(observed.Centerlines, barriers, observed.Water, s.NetworkOptions())
 	observed.Findings = check.Join(observed.Findings, more)
 	if findings != "" {
 		if err := p.writeFindings(findings, observed); err != nil {

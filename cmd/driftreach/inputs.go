@@ -19,13 +19,13 @@ import (
 
 // inputFlags are the flags by which a command takes its input.
 type inputFlags struct {
-	points, surveyed, treatments    []string
-	streams, works, units, barriers string
-	quarter                         string
+	points, surveyed, treatments           []string
+	streams, works, units, barriers, water string
+	quarter                                string
 
 	flags *pflag.FlagSet // which of them were given
 
-	pointsCRS, streamsCRS, worksCRS, unitsCRS, surveyedCRS, treatmentsCRS, barriersCRS string
+	pointsCRS, streamsCRS, worksCRS, unitsCRS, surveyedCRS, treatmentsCRS, barriersCRS, waterCRS string
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
@@ -37,6 +37,7 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	flags.StringArrayVar(&f.surveyed, "surveyed", nil, "ground walked or flown this quarter `FILE`, repeatable, lines or areas, tracks too; without it, the ground about the points")
 	flags.StringArrayVar(&f.treatments, "treatments", nil, "control work done `FILE`, repeatable, by stand or position: from it follow the next visits")
 	flags.StringVar(&f.barriers, "barriers", "", "barriers `FILE`, points: dams, reservoirs, weirs and culverts that the streams do not tell of")
+	flags.StringVar(&f.water, "water", "", "water surfaces `FILE`, areas: lakes and wide rivers, whose edge is the bank")
 	group(flags, inputGroup)
 	flags.StringVar(&f.pointsCRS, "points-crs", "", "reference `SYSTEM` of the points, as in EPSG:26911, or a .prj file; without it, what the file says")
 	flags.StringVar(&f.streamsCRS, "streams-crs", "", "reference `SYSTEM` of the streams")
@@ -45,6 +46,7 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	flags.StringVar(&f.surveyedCRS, "surveyed-crs", "", "reference `SYSTEM` of the surveyed ground")
 	flags.StringVar(&f.treatmentsCRS, "treatments-crs", "", "reference `SYSTEM` of the control work")
 	flags.StringVar(&f.barriersCRS, "barriers-crs", "", "reference `SYSTEM` of the barriers")
+	flags.StringVar(&f.waterCRS, "water-crs", "", "reference `SYSTEM` of the water surfaces")
 	group(flags, systemGroup)
 	flags.StringVar(&f.quarter, "quarter", "", quarterText)
 	group(flags, inputGroup)
@@ -52,7 +54,7 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 
 // none says whether no input is named.
 func (f *inputFlags) none() bool {
-	return len(f.points)+len(f.surveyed)+len(f.treatments) == 0 && f.streams+f.works+f.units+f.barriers == ""
+	return len(f.points)+len(f.surveyed)+len(f.treatments) == 0 && f.streams+f.works+f.units+f.barriers+f.water == ""
 }
 
 // read returns the inputs the flags name. The files are there and can be
@@ -79,6 +81,7 @@ func (f *inputFlags) read(d disk.Disk) (batch.Inputs, error) {
 		{"surveyed", f.surveyed, f.surveyedCRS, &in.Surveyed, &in.SurveyedCRS},
 		{"treatments", f.treatments, f.treatmentsCRS, &in.Treatments, &in.TreatmentsCRS},
 		{"barriers", one(f.barriers), f.barriersCRS, &in.Barriers, &in.BarriersCRS},
+		{"water", one(f.water), f.waterCRS, &in.Water, &in.WaterCRS},
 	}
 	for _, r := range roles {
 		if *r.crs, err = reference(d, "--"+r.name+"-crs", r.system); err != nil {

@@ -46,11 +46,11 @@ func (f *inputFlags) fill(d disk.Disk, named batch.InputSettings, folder string,
 		path       bool
 	}{
 		{"streams", named.Streams, &f.streams, true}, {"works", named.Works, &f.works, true}, {"units", named.Units, &f.units, true},
-		{"barriers", named.Barriers, &f.barriers, true}, {"previous", named.Previous, previous, true}, {"out", named.Out, out, true},
+		{"barriers", named.Barriers, &f.barriers, true}, {"water", named.Water, &f.water, true}, {"previous", named.Previous, previous, true}, {"out", named.Out, out, true},
 		{"points-crs", named.PointsCRS, &f.pointsCRS, false}, {"streams-crs", named.StreamsCRS, &f.streamsCRS, false},
 		{"works-crs", named.WorksCRS, &f.worksCRS, false}, {"units-crs", named.UnitsCRS, &f.unitsCRS, false},
 		{"surveyed-crs", named.SurveyedCRS, &f.surveyedCRS, false}, {"treatments-crs", named.TreatmentsCRS, &f.treatmentsCRS, false},
-		{"barriers-crs", named.BarriersCRS, &f.barriersCRS, false},
+		{"barriers-crs", named.BarriersCRS, &f.barriersCRS, false}, {"water-crs", named.WaterCRS, &f.waterCRS, false},
 	} {
 		if single.into == nil || single.name == "" || f.flags.Changed(single.flag) {
 			continue

@@ -31,7 +31,7 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 		fmt.Fprint(t, "  column\tread as\tfilled\texample\n")
 		rows, found := map[string]func(intake.File, batch.Observed) []columnRow{
 			"points": pointRows, "streams": streamRows, "works": workRows,
-			"units": unitRows, "surveyed": surveyedRows, "treatments": treatmentRows, "barriers": barrierRows,
+			"units": unitRows, "surveyed": surveyedRows, "treatments": treatmentRows, "barriers": barrierRows, "water": waterRows,
 		}[total.Role]
 		if !found {
 			continue

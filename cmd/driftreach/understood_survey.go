@@ -77,3 +77,9 @@ func barrierValue(s *stream.Structure, field string) string {
 	}
 	return trim(s.Pass)
 }
+
+func waterRows(file intake.File, observed batch.Observed) []columnRow {
+	return fieldRows(file, observed.Water, func(s *stream.Surface) string { return s.File }, func(s *stream.Surface, field string) string {
+		return map[string]string{"water_id": s.ID, "waterBody": s.Name, "kind": string(s.Kind)}[field]
+	})
+}

@@ -35,6 +35,7 @@ type Line struct {
 	Fall       int            // by the recorded slope it falls as digitised (1), rises (-1); 0 for unknown
 	Barrier    bool           // something stands at its downstream end
 	Shore      bool           // a coast: no part of the network; water that comes to it has arrived
+	Splits     []geo.Meters   // measures at which it is split into edges, as where its water changes
 	Stops      []Stop         // where something stands along it
 }
 

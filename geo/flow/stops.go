@@ -15,13 +15,16 @@ type joint struct {
 	node    int32
 }
 
-// joints returns the nodes between the ends of a line, along it: of its cuts, and
-// of its stops where no node is near. from and to are the nodes at its start and end
+// joints returns the nodes between the ends of a line, along it: of its cuts, its
+// splits, and of its stops where no node is near. from and to are the nodes at its start and end
 // as digitised.
 func (b *builder) joints(rank, from, to int32, placeNode []int32, cuts []cut) []joint {
 	out := make([]joint, 0, len(cuts)+len(b.line(rank).Stops))
 	for _, c := range cuts {
 		out = append(out, joint{c.measure, placeNode[b.places.find(c.point)]})
+	}
+	for _, at := range b.line(rank).Splits {
+		out = b.split(rank, float64(at), out)
 	}
 	if len(b.line(rank).Stops) == 0 {
 		return out
@@ -32,6 +35,23 @@ func (b *builder) joints(rank, from, to int32, placeNode []int32, cuts []cut) []
 		out = b.stop(rank, from, to, s, out)
 	}
 	return out
+}
+
+// split puts a node at a measure along a line unless one is within the snap distance.
+func (b *builder) split(rank int32, at float64, joints []joint) []joint {
+	snap := max(float64(b.options.Snap), 0.01) // nothing shorter is drawn
+	if at <= snap || at >= b.length[rank]-snap {
+		return joints
+	}
+	k, _ := slices.BinarySearchFunc(joints, at, func(j joint, at float64) int { return cmp.Compare(j.measure, at) })
+	for _, i := range []int{k - 1, k} {
+		if i >= 0 && i < len(joints) && max(at-joints[i].measure, joints[i].measure-at) <= snap {
+			return joints
+		}
+	}
+	node := int32(len(b.nodes))
+	b.nodes = append(b.nodes, Node{At: normal(placeAt(b.line(rank).Path, at))})
+	return slices.Insert(joints, k, joint{at, node})
 }
 
 // stop puts a stop at the node that is near it along its line, or at a new one.

@@ -87,12 +87,19 @@ func (v *view) zoneAround(box orb.Bound) orb.MultiPolygon {
 	var reach []geo.Meters
 	for c := range v.water {
 		ch := &v.water[c]
+		if v.w.onSurface(ch.edge) {
+			continue // the surface's own zone holds its zone
+		}
 		r := v.w.reach(ch.edge)
 		for _, l := range within(ch.xy, box.Pad(float64(r))) {
 			lines, reach = append(lines, l), append(reach, r)
 		}
 	}
-	return shape.BufferLines(lines, reach, quadrantSegments, 1)
+	zone := shape.BufferLines(lines, reach, quadrantSegments, 1)
+	if len(v.shores) == 0 {
+		return zone
+	}
+	return shape.Union(append(v.shoreZones(box), zone), 1)
 }
 
 // within returns the stretches of a line whose segments' boxes meet box.

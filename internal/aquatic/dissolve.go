@@ -47,7 +47,7 @@ func (w *Water) Dissolve(workers int) []Zone {
 		})
 	}
 	_ = tasks.Wait()
-	return zones
+	return w.withSurfaces(zones)
 }
 
 // bodies groups the edges by the name of their water body.
@@ -82,7 +82,9 @@ func (w *Water) zone(edges []int32, parts []orb.MultiPolygon) Zone {
 	if len(parts) > 1 {
 		z.Geometry = shape.Gather(parts)
 	}
-	z.Area = earth.Area(z.Geometry)
+	if len(w.surfaces.areas) == 0 {
+		z.Area = earth.Area(z.Geometry)
+	}
 	return z
 }
 

@@ -61,6 +61,7 @@ type view struct {
 	patches []patch // by member
 	radius  geo.Meters
 	water   []channel
+	shores  []shore
 	bank    geo.Meters // least signed distance from a patch to a bank
 	nearest int        // the patch whose bank is nearest, of several that whose middle is nearest to its centerline
 	banks   []bankOf   // of the patch at hand
@@ -108,6 +109,7 @@ func (w *Water) view(st *stand.Stand, records []survey.Record, s stand.Settings)
 
 // near projects the centerlines within half of the middle, both ways.
 func (v *view) near(half geo.Meters) {
+	v.nearShores(half)
 	v.water = v.water[:0]
 	for _, run := range v.w.index.Near(v.center, half) {
 		path := v.w.net.Paths[run.Line][run.First : run.Last+1]
@@ -132,6 +134,7 @@ func (v *view) measure() {
 			p.inside = p.inside || p.outline == nil && d+p.Radius <= v.w.reach(ch.edge)
 			v.banks = append(v.banks, bankOf{edge: ch.edge, segment: ch.first + int32(segment), along: along, middle: d, away: max(0, bank)})
 		}
+		v.shoreBanks(p)
 		v.bank = min(v.bank, p.bank)
 		if own, found := v.w.choose(v.banks); found {
 			p.edge, p.segment, p.along, p.middle = own.edge, own.segment, own.along, own.middle

@@ -99,6 +99,7 @@ func (w *Water) enters(p orb.Point) (at flow.Place, touches bool) {
 		segment, along, d := linear.NearestOnLine(orb.Point{}, ch.xy)
 		v.banks = append(v.banks, bankOf{edge: ch.edge, segment: ch.first + int32(segment), along: along, middle: d, away: max(0, d-w.half[ch.edge])})
 	}
+	v.shoreBanks(&patch{})
 	own, found := w.choose(v.banks)
 	if !found || own.away > w.setback {
 		return flow.Place{Edge: -1}, false

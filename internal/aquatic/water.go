@@ -13,13 +13,14 @@ type Water struct {
 	index    *linear.Index
 	half     []geo.Meters // by edge: half the bankfull width
 	assumed  []bool       // by edge: the width came from the table
+	surfaces surfaces
 	setback  geo.Meters
 	margin   geo.Meters
 	farthest geo.Meters // the widest half width: no bank is farther from its centerline
 }
 
 // NewWater indexes the network's edges and gives each its bankfull width: the
-// recorded one, else the table's by stream order. Cost is linear in vertices.
+// recorded one, else the table's by stream order; none on a surface drawn as an area. Cost is linear in vertices.
 func NewWater(net *stream.Network, s Settings) *Water {
 	w := &Water{
 		net: net, setback: s.Setback, margin: s.Margin,
@@ -27,7 +28,11 @@ func NewWater(net *stream.Network, s Settings) *Water {
 		half:    make([]geo.Meters, len(net.Paths)),
 		assumed: make([]bool, len(net.Paths)),
 	}
+	w.surfaces = w.newSurfaces()
 	for e := range net.Paths {
+		if net.On[e] >= 0 {
+			continue // its bank is the edge of the surface
+		}
 		width := net.Lines[net.Net.Edges[e].Line].BankfullWidth
 		if width <= 0 {
 			width, w.assumed[e] = s.width(net.Order[e]), true

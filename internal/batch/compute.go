@@ -41,6 +41,7 @@ type Observed struct {
 	Actions      []control.Action    // control work done, by date and content
 	Previous     *Previous           // the batch before; nil for the first of a chain
 	Barriers     []stream.Structure  // barriers that are points, on their streams, sorted by id
+	Water        []stream.Surface    // lakes and wide rivers drawn as areas, sorted by id
 	Findings     []check.Finding
 	Files        []mapfile.File // totals by file, as the manifest lists them
 	Understood   []intake.File  // the same files with how their columns were understood
@@ -158,7 +159,7 @@ func (c *computation) mapStands() (err error) {
 }
 
 func (c *computation) connect() error {
-	c.net, c.findings = stream.ConnectBarriers(c.in.Centerlines, c.in.Barriers, c.rules.network)
+	c.net, c.findings = stream.ConnectWaters(c.in.Centerlines, c.in.Barriers, c.in.Water, c.rules.network)
 	c.water = aquatic.NewWater(c.net, c.rules.aquatic)
 	return nil
 }

@@ -25,18 +25,19 @@ type Inputs struct {
 	Surveyed   []intake.Source // ground walked or flown
 	Treatments []intake.Source // control work done
 	Barriers   []intake.Source // barriers that are points
+	Water      []intake.Source // lakes and wide rivers, areas
 	Quarter    survey.Quarter
 	After      survey.Quarter // of the batch before: evidence begins after it; zero for none
 	// Trial reads on past what would stop the batch; each file tells of it.
 	Trial bool
 	// The reference systems of the files, as earth.ParseCRS reads them; blank for
 	// what the files say.
-	PointsCRS, StreamsCRS, WorksCRS, UnitsCRS, SurveyedCRS, TreatmentsCRS, BarriersCRS string
+	PointsCRS, StreamsCRS, WorksCRS, UnitsCRS, SurveyedCRS, TreatmentsCRS, BarriersCRS, WaterCRS string
 }
 
 // Sources returns every file of the inputs.
 func (in Inputs) Sources() []intake.Source {
-	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments, in.Barriers)
+	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments, in.Barriers, in.Water)
 }
 
 // Read reads and checks the inputs. Everything the checks say is in the
@@ -48,7 +49,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	defer done()
 	tasks := []func(*reader, Inputs) error{
 		(*reader).points, (*reader).streams, (*reader).works, (*reader).units, (*reader).surveyed, (*reader).treatments,
-		(*reader).barriers,
+		(*reader).barriers, (*reader).water,
 	}
 	readers, failed := make([]reader, len(tasks)), make([]error, len(tasks))
 	// they need nothing of each other
@@ -74,7 +75,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 }
 
 // together is one reader with what the readers of each input gathered: points,
-// streams, works, units, surveyed ground, control work and barriers.
+// streams, works, units, surveyed ground, control work, barriers and water surfaces.
 func together(readers []reader) *reader {
 	r := readers[0]
 	r.out.Centerlines = readers[1].out.Centerlines
@@ -82,6 +83,7 @@ func together(readers []reader) *reader {
 	r.out.Units = readers[3].out.Units
 	r.out.EffortGiven, r.out.Surveyed = readers[4].out.EffortGiven, readers[4].out.Surveyed
 	r.out.Actions, r.out.Barriers = readers[5].out.Actions, readers[6].out.Barriers
+	r.out.Water = readers[7].out.Water
 	for i := range readers[1:] {
 		other := &readers[i+1]
 		r.told = append(r.told, other.told...)

@@ -119,6 +119,7 @@ type PassSettings struct {
 	Reservoir float64 `toml:"reservoir" json:"reservoir"`
 	Weir      float64 `toml:"weir" json:"weir"`
 	Culvert   float64 `toml:"culvert" json:"culvert"`
+	Lake      float64 `toml:"lake" json:"lake"`
 }
 
 // TreatmentSettings is the [treatment] table.
@@ -154,6 +155,7 @@ const (
 func (p PassSettings) byKind() map[string]float64 {
 	return map[string]float64{
 		string(stream.Dam): p.Dam, string(stream.Reservoir): p.Reservoir, string(stream.Weir): p.Weir, string(stream.Culvert): p.Culvert,
+		string(stream.Lake): p.Lake,
 	}
 }
 
@@ -197,6 +199,7 @@ func DefaultSettings() Settings {
 			Pass: PassSettings{
 				Dam: follow.Pass["dam"], Reservoir: follow.Pass["reservoir"],
 				Weir: follow.Pass["weir"], Culvert: follow.Pass["culvert"],
+				Lake: follow.Pass["lake"],
 			},
 			ExposureBreaks: follow.ExposureBreaks[:], VelocityByOrder: follow.VelocityByOrder, ViableDays: follow.ViableDays,
 			Draws: spread.Draws, Seed: int(spread.Seed), HalfDistanceGSD: spread.HalfDistanceGSD,

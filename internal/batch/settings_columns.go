@@ -26,15 +26,16 @@ var streamFields = []string{
 // workFields are our names that [columns.works] may map.
 var workFields = []string{"work_id", "kind", "start_date", "end_date", "contact", "decimalLongitude", "decimalLatitude"}
 
-// unitFields, surveyedFields, treatmentFields and barrierFields are our names
-// that [columns.units], [columns.surveyed], [columns.treatments] and
-// [columns.barriers] may map.
+// unitFields, surveyedFields, treatmentFields, waterFields and barrierFields are our
+// names that [columns.units], [columns.surveyed], [columns.treatments],
+// [columns.water] and [columns.barriers] may map.
 var (
 	unitFields      = []string{"unit_id", "unit_name"}
 	surveyedFields  = []string{"surveyed_id", "start_date", "end_date", "eventDate", "method", "bank"}
 	treatmentFields = []string{
 		"treatment_id", "date", "stand_id", "method", "formulation_class", "treated_acres", "decimalLongitude", "decimalLatitude",
 	}
+	waterFields   = []string{"water_id", "waterBody", "kind"}
 	barrierFields = []string{"barrier_id", "kind", "barrier_pass", "decimalLongitude", "decimalLatitude"}
 )
 
@@ -53,6 +54,7 @@ type ByInput[V any] struct {
 	Surveyed   map[string]V `toml:"surveyed" json:"surveyed"`
 	Treatments map[string]V `toml:"treatments" json:"treatments"`
 	Barriers   map[string]V `toml:"barriers" json:"barriers"`
+	Water      map[string]V `toml:"water" json:"water"`
 }
 
 // ColumnSettings is the [columns] table: our field name to the user's names for it.
@@ -73,6 +75,7 @@ func columnTables() []columnTable {
 	return []columnTable{
 		{"points", pointFields}, {"streams", streamFields}, {"works", workFields}, {"units", unitFields},
 		{"surveyed", surveyedFields}, {"treatments", treatmentFields}, {"barriers", barrierFields},
+		{"water", waterFields},
 	}
 }
 
@@ -93,6 +96,8 @@ func (c *ByInput[V]) of(input string) *map[string]V {
 		return &c.Treatments
 	case "barriers":
 		return &c.Barriers
+	case "water":
+		return &c.Water
 	}
 	panic("no input is called " + input)
 }

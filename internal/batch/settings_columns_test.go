@@ -42,13 +42,17 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 			f, _, err := intake.ReadBarriers(s, o)
 			return f.File, err
 		},
+		"water": func(s intake.Source, o intake.Options) (intake.File, error) {
+			f, _, err := intake.ReadWater(s, o)
+			return f.File, err
+		},
 	}
 	if len(readers) != len(columnTables()) {
 		t.Errorf("%d readers for %d tables", len(readers), len(columnTables()))
 	}
 	for _, table := range columnTables() {
 		geometry := `{"type":"LineString","coordinates":[[0,1],[0,2]]}`
-		if table.name == "units" {
+		if table.name == "units" || table.name == "water" {
 			geometry = `{"type":"Polygon","coordinates":[[[0,1],[1,1],[1,2],[0,1]]]}`
 		}
 		if table.name == "points" || table.name == "treatments" || table.name == "barriers" {

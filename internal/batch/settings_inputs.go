@@ -20,6 +20,7 @@ type InputSettings struct {
 	Surveyed   intake.Names `toml:"surveyed"`
 	Treatments intake.Names `toml:"treatments"`
 	Barriers   string       `toml:"barriers"`
+	Water      string       `toml:"water"`
 
 	PointsCRS     string `toml:"points_crs"`
 	StreamsCRS    string `toml:"streams_crs"`
@@ -28,6 +29,7 @@ type InputSettings struct {
 	SurveyedCRS   string `toml:"surveyed_crs"`
 	TreatmentsCRS string `toml:"treatments_crs"`
 	BarriersCRS   string `toml:"barriers_crs"`
+	WaterCRS      string `toml:"water_crs"`
 
 	Previous string `toml:"previous"`
 	Out      string `toml:"out"`
@@ -44,9 +46,9 @@ type inputKey struct {
 func (s *InputSettings) keys() []inputKey {
 	return []inputKey{
 		{"points", &s.Points, nil}, {"streams", nil, &s.Streams}, {"works", nil, &s.Works}, {"units", nil, &s.Units},
-		{"surveyed", &s.Surveyed, nil}, {"treatments", &s.Treatments, nil}, {"barriers", nil, &s.Barriers},
+		{"surveyed", &s.Surveyed, nil}, {"treatments", &s.Treatments, nil}, {"barriers", nil, &s.Barriers}, {"water", nil, &s.Water},
 		{"points_crs", nil, &s.PointsCRS}, {"streams_crs", nil, &s.StreamsCRS}, {"works_crs", nil, &s.WorksCRS}, {"units_crs", nil, &s.UnitsCRS},
-		{"surveyed_crs", nil, &s.SurveyedCRS}, {"treatments_crs", nil, &s.TreatmentsCRS}, {"barriers_crs", nil, &s.BarriersCRS},
+		{"surveyed_crs", nil, &s.SurveyedCRS}, {"treatments_crs", nil, &s.TreatmentsCRS}, {"barriers_crs", nil, &s.BarriersCRS}, {"water_crs", nil, &s.WaterCRS},
 		{"previous", nil, &s.Previous}, {"out", nil, &s.Out},
 	}
 }

@@ -146,6 +146,9 @@ var driftTable = []Setting{
 		func(s *Settings) any { return &s.Drift.Pass.Weir }},
 	{"drift.pass.culvert", "share", Assumed, "share of what floats that gets past a culvert", passSource, within(0, 1),
 		func(s *Settings) any { return &s.Drift.Pass.Culvert }},
+	{"drift.pass.lake", "share", Assumed, "share of what comes to the outlet of a lake drawn with --water that gets past it; it stands in for the dam at its end",
+		"our choice: as a reservoir; a barrier_pass recorded for the dam wins", within(0, 1),
+		func(s *Settings) any { return &s.Drift.Pass.Lake }},
 	{"drift.flood_overtop.dam", "share", Assumed, "share of what a dam holds at base flow that gets past it in flood", overtopSource, within(0, 1),
 		func(s *Settings) any { return &s.Drift.FloodOvertop.Dam }},
 	{"drift.flood_overtop.reservoir", "share", Assumed, "the same of a reservoir", overtopSource, within(0, 1),
@@ -154,6 +157,8 @@ var driftTable = []Setting{
 		func(s *Settings) any { return &s.Drift.FloodOvertop.Weir }},
 	{"drift.flood_overtop.culvert", "share", Assumed, "the same of a culvert", overtopSource, within(0, 1),
 		func(s *Settings) any { return &s.Drift.FloodOvertop.Culvert }},
+	{"drift.flood_overtop.lake", "share", Assumed, "the same of a lake drawn with --water", overtopSource, within(0, 1),
+		func(s *Settings) any { return &s.Drift.FloodOvertop.Lake }},
 }
 
 // passSource is the origin of every barrier's share.

@@ -15,15 +15,20 @@ import (
 const negligible = 1e-12
 
 // outlive bounds the share of any release that is still afloat when it is too
-// old to root: exp(-k x) at the least loss an hour of any edge.
+// old to root: exp(-k x) at the least loss an hour of any edge, over the
+// hours that are not spent on lakes.
 func outlive(net *flow.Network, t flow.Transport, hours []float64, limit float64) float64 {
 	least := math.Inf(1)
 	for e := range net.Edges {
-		if hours[e] > 0 {
+		if hours[e] > 0 && !isStill(t.Rate[e]) {
 			least = min(least, t.Rate[e]*float64(net.Edges[e].Length)/hours[e])
 		}
 	}
-	return math.Exp(-least * limit)
+	rest := max(0, limit-stillHours(net, t, hours))
+	if rest == 0 {
+		return 1
+	}
+	return math.Exp(-least * rest)
 }
 
 // packet is an amount of one age.

@@ -68,7 +68,7 @@ func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
 			d.places = append(d.places, src.Place)
 		}
 	}
-	return d.net.Reach(d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
+	return d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
 }
 
 // load returns what floats of the kept sources and the exposure of every stand,
@@ -116,7 +116,7 @@ func (d *drawer) atRisk(x load, release float64) float64 {
 	for _, src := range d.kept {
 		d.places = append(d.places, src.Place)
 	}
-	pieces := d.net.Reach(d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
+	pieces := d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
 	own, drops, floor := d.kept, x.drops, d.moderate/release
 	var meters geo.Meters
 	for e := range d.net.Edges {

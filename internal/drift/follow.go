@@ -59,7 +59,7 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	d := Drift{}
 	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
 	d.strand(net.Net, stranded)
-	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers})
+	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers, lakes: newLakes(net)})
 	d.covers = covers(walks, func(w *walked) []flow.Piece { return w.risk })
 	own := alone(d.covers, released.Stands)
 	for i := range walks {
@@ -148,6 +148,7 @@ func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 			t.Pass[e] = s.passAt(kind, pass)
 		}
 	}
+	newLakes(net).hold(net, s, t)
 	return t, times
 }
 
@@ -170,6 +171,7 @@ type walked struct {
 type walkOptions struct {
 	floor   float64
 	workers int
+	lakes   *lakes
 }
 
 // standsPerTask keeps a task worth handing out. Our choice.
@@ -194,7 +196,7 @@ func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o w
 			defer func() { free <- walker }()
 			for i := first; i < min(first+standsPerTask, stands); i++ {
 				if len(places[i]) > 0 {
-					out[i] = walkOne(net, t, places[i], o.floor, walker)
+					out[i] = walkOne(net, t, places[i], o, walker)
 					out[i].reached = reached(out[i].possible(), sources, int32(i))
 				}
 			}
@@ -207,12 +209,12 @@ func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o w
 
 // walkOne follows one stand, a second time where water parts on the way: without
 // that, what is possible and what is at risk are the same.
-func walkOne(net *flow.Network, t flow.Transport, places []flow.Place, floor float64, walker *flow.Walker) walked {
-	w := walked{risk: slices.Clone(net.Reach(t, places, flow.Bound{Floor: floor}, walker))}
+func walkOne(net *flow.Network, t flow.Transport, places []flow.Place, o walkOptions, walker *flow.Walker) walked {
+	w := walked{risk: slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: o.floor}, walker))}
 	w.possibleKm = length(w.risk)
 	if parts(net, t, w.risk) {
 		w.beyond = w.risk
-		w.risk = slices.Clone(net.Reach(t, places, flow.Bound{Floor: floor, Divided: true}, walker))
+		w.risk = slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: o.floor, Divided: true}, walker))
 	}
 	return w
 }

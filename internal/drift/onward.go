@@ -26,12 +26,12 @@ func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []
 	out := make([]Onward, len(sites))
 	transport, _ := transport(net, s)
 	dry := dry(net, s)
-	walker := net.Net.NewWalker()
+	walker, lakes := net.Net.NewWalker(), newLakes(net)
 	for i, places := range sites {
 		if dry != nil {
 			places = slices.DeleteFunc(slices.Clone(places), func(p flow.Place) bool { return dry[p.Edge] })
 		}
-		for _, p := range net.Net.Reach(transport, places, flow.Bound{Floor: s.RiskShare, Divided: true}, walker) {
+		for _, p := range lakes.reach(net.Net, transport, places, flow.Bound{Floor: s.RiskShare, Divided: true}, walker) {
 			out[i].ReachKm += (p.To - p.From).Kilometers()
 			out[i].CleanKm += d.clean(p).Kilometers()
 		}

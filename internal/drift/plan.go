@@ -23,8 +23,9 @@ type plan struct {
 	sources  []Source   // by place
 	byStand  [][]Source // by distance to the bank
 	inFlow   [][]Source // the same of each of single, by place
-	single   []int32    // stands that must be walked draw by draw
-	aged     bool       // the age limit can end a reach
+	lakes    *lakes
+	single   []int32 // stands that must be walked draw by draw
+	aged     bool    // the age limit can end a reach
 	widest   flow.Transport
 }
 
@@ -33,7 +34,7 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	sources, _ := onWater(u.Released.inFlowOrder(), dry(net, s))
 	p := &plan{
 		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
-		sources: sources, byStand: make([][]Source, u.Released.Stands),
+		sources: sources, lakes: newLakes(net), byStand: make([][]Source, u.Released.Stands),
 	}
 	for _, src := range p.sources {
 		p.byStand[src.Stand] = append(p.byStand[src.Stand], src)
@@ -71,8 +72,8 @@ func (p *plan) longest() float64 {
 	return half
 }
 
-// choose lists the stands that must be walked draw by draw: those with a barrier
-// or a parting of the water within the farthest reach, all when the age limit can
+// choose lists the stands that must be walked draw by draw: those with a barrier,
+// a lake or a parting of the water within the farthest reach, all when the age limit can
 // end one.
 func (p *plan) choose() {
 	walker := p.net.NewWalker()
@@ -84,7 +85,7 @@ func (p *plan) choose() {
 		barrier := slices.ContainsFunc(pieces, func(piece flow.Piece) bool {
 			return p.heldAt(flow.Place{Edge: piece.Edge, Offset: piece.To})
 		}) || slices.ContainsFunc(own, func(s Source) bool { return p.heldAt(s.Place) })
-		if p.aged || barrier || parts(p.net, p.base, pieces) {
+		if p.aged || barrier || p.lakes.meets(pieces) || parts(p.net, p.base, pieces) {
 			p.single = append(p.single, int32(stand))
 			sorted := slices.Clone(own)
 			slices.SortStableFunc(sorted, byPlace)

@@ -39,7 +39,8 @@ type Settings struct {
 	// patch still releases. Default 0.1, assumed.
 	TreatedRelease float64
 	// Pass is the share that passes a barrier, by its kind. Default dam and
-	// reservoir 0.3, weir 0.7, culvert 0.9, assumed.
+	// reservoir 0.3, weir 0.7, culvert 0.9, assumed; "lake" is the outlet of a lake
+	// drawn as an area, 0.3 as a reservoir, assumed.
 	Pass map[string]float64
 	// ExposureBreaks are the amounts afloat from which exposure is moderate
 	// and high. Default 0.05 and 0.5, assumed: a twentieth and a half of what
@@ -64,7 +65,7 @@ func DefaultSettings() Settings {
 		RiskShare:             0.05,
 		FragmentsPerAcre:      1,
 		TreatedRelease:        0.1,
-		Pass:                  map[string]float64{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9},
+		Pass:                  map[string]float64{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3},
 		ExposureBreaks:        [2]float64{0.05, 0.5},
 		VelocityByOrder:       []float64{0.2, 0.25, 0.35, 0.5, 0.7},
 		ViableDays:            10,

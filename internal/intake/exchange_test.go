@@ -52,6 +52,18 @@ const barriersGeoJSON = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"barrier_id":"Río 2","kind":"weir","barrier_pass":null},"geometry":{"type":"Point","coordinates":[-118.3,34.2]}}
 ]}`
 
+// waterGeoJSON is a lake with an island and a wide river in two parts.
+const waterGeoJSON = `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"water_id":"l1","waterBody":"Río Lake","kind":"lake"},"geometry":{"type":"Polygon","coordinates":[[[-118.22,34.12],[-118.2,34.12],[-118.2,34.14],[-118.22,34.14],[-118.22,34.12]],[[-118.215,34.125],[-118.215,34.13],[-118.21,34.13],[-118.21,34.125],[-118.215,34.125]]]}},
+{"type":"Feature","properties":{"water_id":"r2","waterBody":null,"kind":"river"},"geometry":{"type":"MultiPolygon","coordinates":[[[[-118.3,34.2],[-118.29,34.2],[-118.29,34.21],[-118.3,34.2]]],[[[-118.28,34.2],[-118.27,34.2],[-118.27,34.21],[-118.28,34.2]]]]}}
+]}`
+
+func takeWater(s Source, o Options) (any, []check.Finding, error) {
+	file, findings, err := ReadWater(s, o)
+	surfaces, more := stream.CheckSurfaces(file.Surfaces, stream.Options{})
+	return surfaces, append(findings, more...), err
+}
+
 func takeSurveyed(s Source, o Options) (any, []check.Finding, error) {
 	file, findings, err := ReadSurveyed(s, o)
 	ground, more := effort.Check(file.Ground, effort.Options{Begin: quarter.Begin(), End: quarter.End()})
@@ -70,14 +82,15 @@ func takeBarriers(s Source, o Options) (any, []check.Finding, error) {
 	return structures, append(findings, more...), err
 }
 
-// TestOthersOfGDAL is TestPointsOfGDAL for surveyed ground, control work and
-// barriers: every field the same, positions within 1 cm.
+// TestOthersOfGDAL is TestPointsOfGDAL for surveyed ground, control work,
+// barriers and water surfaces: every field the same, positions within 1 cm.
 func TestOthersOfGDAL(t *testing.T) {
 	for name, x := range map[string]exchanged{
 		"walked":   {walkedGeoJSON, nil, false, true, "w3 date-missing", takeSurveyed},
 		"flown":    {flownGeoJSON, nil, true, false, "f2 date-missing", takeSurveyed},
 		"done":     {doneGeoJSON, map[string]string{"formulation_class": "formulatio", "treated_acres": "treated_ac"}, false, false, "", takeTreatments},
 		"barriers": {barriersGeoJSON, map[string]string{"barrier_pass": "barrier_pa"}, false, false, "", takeBarriers},
+		"water":    {waterGeoJSON, nil, true, false, "", takeWater},
 	} {
 		t.Run(name, func(t *testing.T) {
 			want, told, err := x.read(FromReader("layer", strings.NewReader(x.text)), testOptions())

@@ -221,7 +221,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 21 {
+	if len(seen) != 22 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
+	"driftreach/geo/shape"
 	"driftreach/internal/check"
 )
 
@@ -20,6 +21,8 @@ type Network struct {
 	Order []int            // by edge: the recorded stream order, else the computed one
 	Found [][]string       // by line: the kinds of trouble it is part of, sorted
 
+	Surfaces   []Surface   // lakes and wide rivers drawn as areas
+	On         []int32     // by edge: the surface that it lies on, -1 for none
 	Structures []Structure // barriers that are points; a node's Stop is an index here, from 1
 }
 
@@ -28,11 +31,22 @@ type Network struct {
 // not (SCIENCE: noding, direction and orders by the NHDPlus rules). Lines keep
 // their place in the slice.
 func Connect(lines []Centerline, snap geo.Meters) (*Network, []check.Finding) {
-	return connect(lines, nil, flow.Options{Snap: snap})
+	return connect(lines, nil, nil, flow.Options{Snap: snap})
 }
 
-func connect(lines []Centerline, structures []Structure, o flow.Options) (*Network, []check.Finding) {
-	net, troubles := flow.Build(flowLines(lines, structures), o)
+func connect(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {
+	areas := make([]orb.MultiPolygon, len(surfaces))
+	for i := range surfaces {
+		areas[i] = surfaces[i].Areas
+	}
+	mosaic := shape.NewMosaic(areas)
+	given := flowLines(lines, structures)
+	if len(surfaces) > 0 {
+		for i, at := range shores(lines, mosaic) {
+			given[i].Splits = at
+		}
+	}
+	net, troubles := flow.Build(given, o)
 	n := &Network{
 		Structures: structures,
 		Net:        net, Lines: lines,
@@ -44,6 +58,7 @@ func connect(lines []Centerline, structures []Structure, o flow.Options) (*Netwo
 		n.lay(int32(i))
 	}
 	findings := append(networkFindings(lines, troubles), n.disagreements()...)
+	findings = append(findings, n.setSurfaces(surfaces, mosaic)...)
 	check.Sort(findings)
 	return n, findings
 }

@@ -105,7 +105,13 @@ func apart(structures []Structure, log *check.Log) []Structure {
 // that comes down to it. Where the line itself says that a barrier ends it, the
 // point holds, and a finding says so.
 func ConnectBarriers(lines []Centerline, structures []Structure, o flow.Options) (*Network, []check.Finding) {
-	n, findings := connect(lines, structures, o)
+	return ConnectWaters(lines, structures, nil, o)
+}
+
+// ConnectWaters is ConnectBarriers with lakes and wide rivers drawn as areas: lines
+// are split at their shores, so that each edge lies on one of them or on none.
+func ConnectWaters(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {
+	n, findings := connect(lines, structures, surfaces, o)
 	log := check.Log{}
 	stands := make([]bool, len(structures))
 	for v := range n.Net.Nodes {

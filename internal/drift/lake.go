@@ -1,0 +1,142 @@
+package drift
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"driftreach/geo/flow"
+	"driftreach/internal/stream"
+)
+
+// lakes are the edges that lie on lakes. A lake is one reservoir: nothing settles on
+// its open water, one share of what comes to an outlet passes it, and what comes to
+// it may be blown to any of its shores.
+type lakes struct {
+	of    []int32   // by edge: its lake, -1 for none
+	edges [][]int32 // by lake: its edges, ascending
+}
+
+const (
+	// lake is the kind of reservoir under which the settings hold a lake's share.
+	lake stream.Barrier = "lake"
+
+	// stillRate is the loss a metre on open water: a millionth a kilometre is nothing,
+	// and still a number that can be divided by. Our choice.
+	stillRate = 1e-9
+
+	// damBelow is how far below its shore, metres, a dam is still that of the lake. Our
+	// choice: the distance at which a barrier is put on a stream.
+	damBelow = 100
+)
+
+// newLakes returns nil where no stream runs through a lake.
+func newLakes(net *stream.Network) *lakes {
+	l := lakes{of: make([]int32, len(net.On)), edges: make([][]int32, len(net.Surfaces))}
+	any := false
+	for e, on := range net.On {
+		if l.of[e] = -1; on >= 0 && net.Surfaces[on].Kind == stream.Lake {
+			l.of[e], any = on, true
+			l.edges[on] = append(l.edges[on], int32(e))
+		}
+	}
+	if !any {
+		return nil
+	}
+	return &l
+}
+
+// hold sets what is lost and what passes on the lakes: nothing but at their outlets,
+// where the lake's one share stands in for every barrier on it and for the dam at its
+// end. A pass share recorded for that dam goes before the lake's assumed one.
+func (l *lakes) hold(net *stream.Network, s Settings, t flow.Transport) {
+	if l == nil {
+		return
+	}
+	for e, on := range l.of {
+		if on < 0 {
+			continue
+		}
+		t.Rate[e], t.Pass[e] = stillRate, 1
+		below := net.Net.Downstream(int32(e))
+		if slices.ContainsFunc(below, func(d int32) bool { return l.of[d] == on }) {
+			continue
+		}
+		recorded := math.NaN()
+		if kind, pass := net.BarrierAt(int32(e)); isDam(kind) {
+			recorded = pass
+		}
+		for _, d := range below {
+			if kind, pass := net.BarrierAt(d); isDam(kind) && net.Net.Edges[d].Length <= damBelow {
+				t.Pass[d] = 1
+				if math.IsNaN(recorded) {
+					recorded = pass
+				}
+			}
+		}
+		t.Pass[e] = s.passAt(lake, recorded)
+	}
+}
+
+func isDam(kind stream.Barrier) bool { return kind == stream.Dam || kind == stream.Reservoir }
+
+// reach is the network's, with all of each lake that is reached.
+func (l *lakes) reach(net *flow.Network, t flow.Transport, places []flow.Place, bound flow.Bound, walker *flow.Walker) []flow.Piece {
+	return l.spread(net, net.Reach(t, places, bound, walker))
+}
+
+// meets reports whether some piece lies on a lake.
+func (l *lakes) meets(pieces []flow.Piece) bool {
+	return l != nil && slices.ContainsFunc(pieces, func(p flow.Piece) bool { return l.of[p.Edge] >= 0 })
+}
+
+// spread makes the pieces on a lake all of its edges, with the largest share and the
+// fewest hours of any of them. Pieces stay in order of edge and offset.
+func (l *lakes) spread(net *flow.Network, pieces []flow.Piece) []flow.Piece {
+	if !l.meets(pieces) {
+		return pieces
+	}
+	best := map[int32]flow.Piece{}
+	var out []flow.Piece
+	for _, p := range pieces {
+		on := l.of[p.Edge]
+		if on < 0 {
+			out = append(out, p)
+			continue
+		}
+		b, met := best[on]
+		if !met {
+			b = p
+		}
+		b.ShareFrom, b.HoursFrom = max(b.ShareFrom, p.ShareFrom), min(b.HoursFrom, p.HoursFrom)
+		best[on] = b
+	}
+	for on, b := range best { // sorted below
+		for _, e := range l.edges[on] {
+			out = append(out, flow.Piece{
+				Edge: e, From: 0, To: net.Edges[e].Length, ShareFrom: b.ShareFrom, ShareTo: b.ShareFrom, HoursFrom: b.HoursFrom, HoursTo: b.HoursFrom,
+			})
+		}
+	}
+	slices.SortFunc(out, func(a, b flow.Piece) int { return cmp.Or(cmp.Compare(a.Edge, b.Edge), cmp.Compare(a.From, b.From)) })
+	return out
+}
+
+// stillHours returns the most hours that any way down the network takes over edges
+// on which next to nothing is lost.
+func stillHours(net *flow.Network, t flow.Transport, hours []float64) float64 {
+	most, at := 0.0, make([]float64, len(net.Nodes))
+	for e := range net.Edges {
+		edge := &net.Edges[e]
+		x := at[edge.From]
+		if isStill(t.Rate[e]) {
+			x += hours[e]
+		}
+		at[edge.To], most = max(at[edge.To], x), max(most, x)
+	}
+	return most
+}
+
+// isStill reports whether a loss a metre is that of open water, also where a draw or
+// a flood stretches it.
+func isStill(rate float64) bool { return rate <= 10*stillRate }

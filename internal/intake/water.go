@@ -1,0 +1,90 @@
+package intake
+
+import (
+	"driftreach/internal/check"
+	"driftreach/internal/stream"
+)
+
+// Water is a file of water surfaces, read but not yet checked as a batch.
+type Water struct {
+	File
+	Surfaces []stream.Surface
+}
+
+// ReadWater returns the lakes and wide rivers of a file of any format that holds
+// areas, in WGS 84 degrees and in the order of the file, and what it found. The
+// error is an *UnusableError when nothing can be made of the file. Cost is linear.
+func ReadWater(s Source, o Options) (Water, []check.Finding, error) {
+	r := &waterReader{}
+	r.options, r.recognised = o, recognisedWater
+	r.binding = newBinding(waterFields, o.Mapping)
+	r.id = waterID
+	r.kinds = o.Mapping.words("kind")
+	if err := r.readFile(s, r.take); err != nil {
+		return Water{}, nil, err
+	}
+	if r.features > 0 && r.wrongKind == r.features {
+		return Water{}, nil, r.unusable("", "no feature is an area", "name a file of lakes and rivers drawn as polygons")
+	}
+	return Water{File: r.file, Surfaces: r.found}, r.log.Findings(), nil
+}
+
+// The fields of a water surface, by their place in waterFields.
+const (
+	waterID = iota
+	waterBody
+	waterKind
+)
+
+// waterFields are the columns of water surfaces. Case does not matter.
+var waterFields = []fieldName{
+	waterID:   {"water_id", nil},
+	waterBody: {"waterBody", nil},
+	waterKind: {"kind", nil},
+}
+
+// WaterFields returns the names of the fields of a water surface, in order.
+func WaterFields() []string { return names(waterFields) }
+
+// recognisedWater are names of columns in layers of lakes and river areas [C].
+var recognisedWater = []recognised{
+	{"water_id", different, []string{"comid", "permanent_identifier", "nhdplusid", "id", "objectid", "globalid", "fid"}},
+	{"waterBody", anything, []string{"gnis_name", "name", "label", "lake", "river"}},
+	{"kind", fewWords, []string{"ftype", "fcode", "type", "feature_type", "category"}},
+}
+
+// waterReader makes features into water surfaces.
+type waterReader struct {
+	featureReader
+	found []stream.Surface
+	kinds map[string]string
+	slab  slab
+}
+
+// take makes one feature into its surface.
+func (r *waterReader) take(f *feature) error {
+	if r.format == formatCSV && r.geometryColumn < 0 {
+		return r.unusable("", "the file is CSV without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
+	}
+	if r.rejectFeature(f, areaLike) {
+		return nil
+	}
+	if f.shape.kind == noShape {
+		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
+		return nil
+	}
+	p, ok := r.placesOf(f, &r.slab)
+	if !ok {
+		return nil
+	}
+	r.file.Read++
+	s := stream.Surface{ID: r.identity(f), Name: r.store.keep(r.binding.cell(f, waterBody)), File: r.name, Row: f.row, Areas: p.areas}
+	if text := r.binding.cell(f, waterKind); len(text) > 0 {
+		word := translate(r.kinds, r.store.keep(text))
+		s.Kind = stream.SurfaceKind(word)
+		kind, _ := stream.ParseSurfaceKind(word)
+		r.tally(waterKind, text, string(kind))
+	}
+	r.found = append(grown(&r.featureReader, r.found), s)
+	return nil
+}

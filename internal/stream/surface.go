@@ -1,0 +1,51 @@
+package stream
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
+
+// Surface is one water surface drawn as an area, a lake or a wide river, read and
+// checked.
+type Surface struct {
+	ID    string // water_id, unique in a batch
+	Name  string // waterBody; blank for not given
+	File  string // as the user named it
+	Row   int    // its place there, counted from 1
+	Kind  SurfaceKind
+	Areas orb.MultiPolygon // WGS 84 degrees, rings closed; longitudes run on past 180 rather than jump
+}
+
+// SurfaceKind says whether the water of a surface stands or flows.
+type SurfaceKind string
+
+// The kinds, in the words of the kind column.
+const (
+	Lake  SurfaceKind = "lake"  // one reservoir: what comes to it is held back in part, and lands on any of its shores
+	River SurfaceKind = "river" // keeps flowing along its centerlines
+)
+
+// surfaceWords are other words for the kinds: those of the National Hydrography
+// Dataset, and the codes of its feature types [P: U.S. Geological Survey, NHD feature
+// catalog].
+var surfaceWords = map[SurfaceKind][]string{
+	Lake:  {"lake", "pond", "reservoir", "lakepond", "lake/pond", "390", "436"},
+	River: {"river", "stream", "streamriver", "stream/river", "canalditch", "canal/ditch", "canal", "estuary", "460", "336", "493"},
+}
+
+// ParseSurfaceKind reads a word of the kind column; case does not matter. A feature
+// code of five digits is read by its feature type, the first three.
+func ParseSurfaceKind(word string) (SurfaceKind, bool) {
+	w := strings.ToLower(strings.TrimSpace(word))
+	if len(w) == 5 && strings.Trim(w, "0123456789") == "" {
+		w = w[:3]
+	}
+	for _, kind := range []SurfaceKind{Lake, River} {
+		if slices.Contains(surfaceWords[kind], w) {
+			return kind, true
+		}
+	}
+	return "", false
+}
