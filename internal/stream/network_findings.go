@@ -32,9 +32,9 @@ var networkRules = map[string]check.Rule{
 	flow.TwoMains:          {Severity: check.Warning, Remedy: "mark one branch as the main path (divergence 1), the others as minor (2)"},
 	flow.AreaMissing:       {Severity: check.Note, Remedy: "give every line its catchment, or none"},
 	flow.BraidTooLarge:     {Severity: check.Note, Remedy: "nothing need be done; the totals inside this braid are lower bounds"},
-	"order-differs":        {Severity: check.Warning, Remedy: "take the streams above into the layer: it looks clipped; or correct stream_order. The recorded orders are used"},
-	"length-differs":       {Severity: check.Warning, Remedy: "take whole lines into the layer: those named look cut; or leave length_km blank, and the drawn length counts"},
-	"drainage-differs":     {Severity: check.Warning, Remedy: "take the streams above into the layer: it looks clipped; or correct catchment_km2 or drainage_km2"},
+	"order-differs":        {Severity: check.Note, Remedy: "take the streams above into the layer: it looks clipped; or correct stream_order. The recorded orders are used"},
+	"length-differs":       {Severity: check.Note, Remedy: "take whole lines into the layer: those named look cut; or leave length_km blank, and the drawn length counts"},
+	"drainage-differs":     {Severity: check.Note, Remedy: "take the streams above into the layer: it looks clipped; or correct catchment_km2 or drainage_km2"},
 	flow.RepeatedName:      {Severity: check.Warning, Remedy: "give every line an id of its own"},
 	flow.UnknownDivergence: {Severity: check.Warning, Remedy: "write 0 (none), 1 (main path) or 2 (minor path)"},
 }
