@@ -16,7 +16,7 @@ func (c *computation) followUp() error {
 		site.Subjects = append(site.Subjects, c.subject(&c.run.Stands[i]))
 	}
 	if before := c.in.Previous; before != nil {
-		site.Before, site.Since = before.Followup, before.Quarter.End()
+		site.Before, site.Since, c.run.Events = before.Followup, before.Quarter.End(), before.Events
 		site.Subjects = append(site.Subjects, c.absentSubjects()...)
 	}
 	rows, findings := followup.Plan(site)

@@ -33,6 +33,7 @@ type Previous struct {
 	ExtraColumns []string           // of the records
 	History      result.History
 	Followup     []followup.Row // of every stand known
+	Events       []result.Event // of its calendar
 }
 
 // PreviousError is an earlier batch that cannot be gone on from.
@@ -87,6 +88,9 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if p.Followup, err = e.followup(); err != nil {
 		return in, err
 	}
+	if p.Events, err = e.events(); err != nil {
+		return in, err
+	}
 	in.Previous = p
 	in.Files = slices.Concat(in.Files, e.read)
 	in.Findings = slices.Concat(in.Findings, e.notes(in, s))
@@ -101,6 +105,7 @@ const (
 	pointsFile   = "points.geojson"
 	historyFile  = "history.csv"
 	followupFile = "followup.csv"
+	calendarFile = "followup.ics"
 )
 
 // stands reads the stands known, by id.
@@ -137,6 +142,19 @@ func (e *earlier) followup() ([]followup.Row, error) {
 		return nil, e.damaged(followupFile + ": " + err.Error())
 	}
 	return rows, nil
+}
+
+// events reads the events of its calendar.
+func (e *earlier) events() ([]result.Event, error) {
+	text, err := e.text(calendarFile)
+	if err != nil {
+		return nil, err
+	}
+	events, err := mapfile.ReadCalendar(bytes.NewReader(text))
+	if err != nil {
+		return nil, e.damaged(calendarFile + ": " + err.Error())
+	}
+	return events, nil
 }
 
 // listed tells the manifest of a file that was read.

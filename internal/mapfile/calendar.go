@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"bytes"
 	"io"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,10 +19,11 @@ import (
 
 // WriteCalendar writes followup.ics (RFC 5545): an all-day event on the day each
 // visit is due, in the order of followup.csv. Events rather than tasks: every
-// calendar shows them. An event keeps its UID from quarter to quarter and its
-// SEQUENCE rises, so that the next file moves it rather than adds to it. A
-// calendar must hold something: where no visit is due, the quarter's last day
-// says so.
+// calendar shows them. An event keeps its UID from quarter to quarter; one that says
+// the same as in the batch before is the same to the byte, one that changed has the
+// next SEQUENCE, and one that is no more stays with STATUS:CANCELLED, after the
+// others by UID, so that the next file moves and takes away rather than adds. A
+// calendar must hold something: where no visit is due, the quarter's last day says so.
 func WriteCalendar(w io.Writer, run *result.Run) error {
 	out := bufio.NewWriterSize(w, flushAt)
 	head, tail, err := calendarFrame(run.Quarter)
@@ -28,23 +31,52 @@ func WriteCalendar(w io.Writer, run *result.Run) error {
 		return err
 	}
 	out.Write(head)
-	due := 0
+	due := map[string]bool{}
+	before := earlierEvents(run)
+	write := func(e *ical.VEvent) error {
+		due[e.Id()] = true
+		return writeEvent(out, e, before[e.Id()])
+	}
 	for i := range run.Visits {
 		if run.Visits[i].Due.IsZero() {
 			continue
 		}
-		due++
-		if err := visitEvent(run, i).SerializeTo(out, calendarForm()); err != nil {
+		if err := write(visitEvent(run, i)); err != nil {
 			return err
 		}
 	}
-	if due == 0 {
-		if err := noVisit(run.Quarter).SerializeTo(out, calendarForm()); err != nil {
+	if len(due) == 0 {
+		if err := write(noVisit(run)); err != nil {
 			return err
+		}
+	}
+	for _, uid := range slices.Sorted(maps.Keys(before)) {
+		if !due[uid] {
+			writeCancelled(out, run.Quarter, before[uid])
 		}
 	}
 	out.Write(tail)
 	return out.Flush()
+}
+
+// calendarRows is how many events WriteCalendar writes.
+func calendarRows(run *result.Run) int {
+	due := map[string]bool{}
+	for i := range run.Visits {
+		if !run.Visits[i].Due.IsZero() {
+			due[run.VisitUID(run.Visits[i].StandID)] = true
+		}
+	}
+	rows := max(1, len(due))
+	if len(due) == 0 {
+		due[run.NoVisitUID(run.Quarter)] = true
+	}
+	for _, e := range run.Events {
+		if !due[e.UID] {
+			rows++
+		}
+	}
+	return rows
 }
 
 // calendarForm is RFC 5545's on every system: lines of 75 octets that end in CRLF.
@@ -73,7 +105,7 @@ func calendarFrame(q survey.Quarter) (head, tail []byte, err error) {
 func visitEvent(run *result.Run, i int) *ical.VEvent {
 	v := &run.Visits[i]
 	late := v.DaysOverdue(run.Quarter.End())
-	e := newEvent(v.StandID+".visit.driftreach", run.Quarter)
+	e := newEvent(run.VisitUID(v.StandID), run.Quarter)
 	e.SetAllDayStartAt(v.Due)
 	e.SetAllDayEndAt(v.Due.AddDate(0, 0, 1))
 	title := "Look again"
@@ -105,14 +137,15 @@ func visitEvent(run *result.Run, i int) *ical.VEvent {
 func newEvent(uid string, q survey.Quarter) *ical.VEvent {
 	e := ical.NewEvent(uid)
 	e.SetDtStampTime(q.End())
-	e.SetSequence(4*q.Year + q.Number - 1)
+	e.SetSequence(0)
 	e.SetTimeTransparency(ical.TransparencyTransparent)
 	return e
 }
 
 // noVisit is the event of a calendar without visits.
-func noVisit(q survey.Quarter) *ical.VEvent {
-	e := newEvent("none."+q.String()+".driftreach", q)
+func noVisit(run *result.Run) *ical.VEvent {
+	q := run.Quarter
+	e := newEvent(run.NoVisitUID(q), q)
 	e.SetAllDayStartAt(q.End())
 	e.SetAllDayEndAt(q.End().AddDate(0, 0, 1))
 	e.SetSummary("No visit is due after the batch of " + q.String())

@@ -29,6 +29,7 @@ func calendar(t *testing.T, run *result.Run) []byte {
 // (latitude first).
 func TestCalendarText(t *testing.T) {
 	run := fixture()
+	run.Chain = "c0ffee"
 	run.Visits = []result.Visit{{Stand: -1, Row: followup.Row{
 		StandID: "2025Q1-0007", State: followup.Watch, Look: followup.NotFound, Due: day("2026-08-14"), LastLook: day("2025-08-14"),
 		Clear: followup.Clear{Since: day("2024-08-01"), Last: day("2025-08-14"), Years: 2},
@@ -41,9 +42,9 @@ CALSCALE:GREGORIAN
 NAME:Stands to visit\, 2026Q3
 X-WR-CALNAME:Stands to visit\, 2026Q3
 BEGIN:VEVENT
-UID:2025Q1-0007.visit.driftreach
+UID:2025Q1-0007.visit.c0ffee.driftreach
 DTSTAMP:20260930T000000Z
-SEQUENCE:8106
+SEQUENCE:0
 TRANSP:TRANSPARENT
 DTSTART;VALUE=DATE:20260814
 DTEND;VALUE=DATE:20260815
@@ -151,7 +152,7 @@ func TestCalendarInPython(t *testing.T) {
 		}
 		late := v.DaysOverdue(run.Quarter.End())
 		e := event{
-			UID: v.StandID + ".visit.driftreach", Start: v.Due.Format("2006-01-02"), End: v.Due.AddDate(0, 0, 1).Format("2006-01-02"),
+			UID: run.VisitUID(v.StandID), Start: v.Due.Format("2006-01-02"), End: v.Due.AddDate(0, 0, 1).Format("2006-01-02"),
 			Description: calendarText(visitNotes(run, v, late)), Location: calendarText(visitPlace(v)), Lat: v.Place.Position[1], Lon: v.Place.Position[0],
 			Categories: []string{strings.ReplaceAll(v.State.String(), "_", " ")},
 		}
@@ -161,7 +162,7 @@ func TestCalendarInPython(t *testing.T) {
 		want = append(want, e)
 	}
 	for i := range got { // the summary is made in one place only: it must name stand and stream
-		v := run.Visits[slices.IndexFunc(run.Visits, func(v result.Visit) bool { return v.StandID+".visit.driftreach" == got[i].UID })]
+		v := run.Visits[slices.IndexFunc(run.Visits, func(v result.Visit) bool { return run.VisitUID(v.StandID) == got[i].UID })]
 		if !strings.Contains(got[i].Summary, v.StandID) || !strings.Contains(got[i].Summary, calendarText(v.Place.WaterBody)) {
 			t.Errorf("summary %q of %q", got[i].Summary, v.Place.WaterBody)
 		}

@@ -34,10 +34,6 @@ func Deliverables(with Extras) []Deliverable {
 	features := func(run *result.Run) int {
 		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices)
 	}
-	visits := func(run *result.Run) int {
-		due, _ := result.VisitsDue(run)
-		return max(due, 1) // a calendar holds at least one event
-	}
 	all := []Deliverable{
 		{"map.kmz", "map for any viewer", features, WriteKMZ},
 		{"stands.geojson", "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)},
@@ -50,7 +46,7 @@ func Deliverables(with Extras) []Deliverable {
 		{"order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)},
 		{"order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)},
 		{"followup.csv", "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)},
-		{"followup.ics", "the same as a calendar", visits, alone(WriteCalendar)},
+		{"followup.ics", "the same as a calendar", calendarRows, alone(WriteCalendar)},
 		{"absent.geojson", "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)},
 		{"looked_at.geojson", "ground looked at in the chain so far", func(r *result.Run) int { return len(r.LookedAt) }, alone(WriteLooked)},
 		{"history.csv", "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)},

@@ -72,6 +72,7 @@ type Run struct {
 	Previous     *Previous            // the batch before; nil for the first of a chain
 	Absent       []Absent             // stands once mapped and not detected since, by id
 	Visits       []Visit              // follow-up of every stand known, first due first
+	Events       []Event              // of the calendar of the batch before
 	FollowUp     followup.Settings    // as set
 	History      History              // summaries of the batches before
 	LookedAt     orb.MultiPolygon     // ground looked at in the chain, this quarter's with it: degrees, dissolved

@@ -1,0 +1,138 @@
+package mapfile
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	ical "github.com/arran4/golang-ical"
+
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// The lines of an event that tell of it and not of the visit.
+const (
+	stampName    = "DTSTAMP:"
+	sequenceName = "SEQUENCE:"
+	statusName   = "STATUS:"
+	cancelled    = "STATUS:CANCELLED"
+)
+
+// ReadCalendar returns the events of a followup.ics that WriteCalendar wrote, in
+// their order.
+func ReadCalendar(r io.Reader) ([]result.Event, error) {
+	text, err := io.ReadAll(r)
+	if err != nil {
+		return nil, err
+	}
+	lines := strings.Split(string(text), "\r\n")
+	var events []result.Event
+	begin := -1
+	for i, line := range lines {
+		switch {
+		case line == "BEGIN:VEVENT":
+			begin = i
+		case line == "END:VEVENT" && begin >= 0:
+			e, err := eventOf(lines[begin : i+1])
+			if err != nil {
+				return nil, err
+			}
+			events, begin = append(events, e), -1
+		}
+	}
+	return events, nil
+}
+
+// eventOf reads one event.
+func eventOf(lines []string) (result.Event, error) {
+	e := result.Event{Lines: lines, Sequence: -1}
+	whole := strings.ReplaceAll(strings.Join(lines, "\n"), "\n ", "") // RFC 5545, section 3.1
+	for line := range strings.SplitSeq(whole, "\n") {
+		if uid, ok := strings.CutPrefix(line, "UID:"); ok {
+			e.UID = uid
+		}
+		if number, ok := strings.CutPrefix(line, sequenceName); ok {
+			if n, err := strconv.Atoi(number); err == nil && n >= 0 {
+				e.Sequence = n
+			}
+		}
+	}
+	if e.UID == "" || e.Sequence < 0 {
+		return e, errors.New("an event has no UID or no SEQUENCE of ours")
+	}
+	return e, nil
+}
+
+// earlierEvents are the events of the batch before by UID.
+func earlierEvents(run *result.Run) map[string]*result.Event {
+	by := make(map[string]*result.Event, len(run.Events))
+	for i := range run.Events {
+		by[run.Events[i].UID] = &run.Events[i]
+	}
+	return by
+}
+
+// writeEvent writes an event: as it stood where it says the same, with the next
+// sequence where it says something else.
+func writeEvent(out *bufio.Writer, e *ical.VEvent, before *result.Event) error {
+	if before != nil {
+		e.SetSequence(before.Sequence + 1)
+	}
+	var b bytes.Buffer
+	if err := e.SerializeTo(&b, calendarForm()); err != nil {
+		return err
+	}
+	if before != nil {
+		lines := strings.Split(strings.TrimSuffix(b.String(), "\r\n"), "\r\n")
+		if slices.Equal(said(lines), said(before.Lines)) {
+			writeLines(out, before.Lines)
+			return nil
+		}
+	}
+	_, err := out.Write(b.Bytes())
+	return err
+}
+
+// said are the lines of an event that say something of the visit.
+func said(lines []string) []string {
+	return slices.DeleteFunc(slices.Clone(lines), func(line string) bool {
+		return strings.HasPrefix(line, stampName) || strings.HasPrefix(line, sequenceName)
+	})
+}
+
+// writeCancelled writes an event that is no more: once with the next sequence, and
+// as it stands from then on, so that its sequence is known should it come again.
+func writeCancelled(out *bufio.Writer, q survey.Quarter, e *result.Event) {
+	if slices.Contains(e.Lines, cancelled) {
+		writeLines(out, e.Lines)
+		return
+	}
+	var lines []string
+	for _, line := range e.Lines {
+		switch {
+		case strings.HasPrefix(line, stampName):
+			line = stampName + q.End().Format("20060102T150405Z")
+		case strings.HasPrefix(line, sequenceName):
+			lines = append(lines, fmt.Sprint(sequenceName, e.Sequence+1))
+			line = cancelled
+		case strings.HasPrefix(line, statusName):
+			continue
+		}
+		lines = append(lines, line)
+	}
+	writeLines(out, lines)
+}
+
+// writeLines writes lines as they are.
+func writeLines(out *bufio.Writer, lines []string) {
+	for _, line := range lines {
+		out.WriteString(line)
+		out.WriteString("\r\n")
+	}
+}
