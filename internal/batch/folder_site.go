@@ -175,6 +175,8 @@ func (s *site) fail(err error) error {
 		remedy = refused.remedy
 	case errors.As(err, &none):
 		remedy = otherOut
+	case errors.Is(err, fs.ErrPermission):
+		remedy = "see that the folder above it can be written to, and that no other program has a file in it open"
 	case errors.Is(err, disk.ErrLocked):
 		remedy = "wait for it to end, or choose another --out"
 	}

@@ -2,7 +2,9 @@ package report
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"driftreach/internal/drift"
 	"driftreach/internal/result"
@@ -111,11 +113,7 @@ func (m *mapDrawing) drawStreams(run *result.Run) int {
 			top = max(top, net.Order[e])
 		}
 	}
-	least, ink := top, long[top]
-	for least > 1 && ink+long[least-1] <= mostInk*float64(m.view.width)*float64(m.view.height) {
-		least--
-		ink += long[least]
-	}
+	least := leastOrder(long, top, mostInk*float64(m.view.width)*float64(m.view.height))
 	grades := [3]*tracer{newTracer(&m.view), newTracer(&m.view), newTracer(&m.view)}
 	for e := range net.Paths {
 		if net.Order[e] >= least {
@@ -126,6 +124,22 @@ func (m *mapDrawing) drawStreams(run *result.Run) int {
 		m.layer(fmt.Sprintf("water grade%d", i), t.path())
 	}
 	return least
+}
+
+// leastOrder returns the least order down to which all streams together are no
+// longer than most; long tells the length by order, and the highest order is drawn
+// in any case. It walks the orders there are, whatever the numbers are.
+func leastOrder(long map[int]float64, top int, most float64) int {
+	ink := long[top]
+	for _, order := range slices.Backward(slices.Sorted(maps.Keys(long))) {
+		if order >= top {
+			continue
+		}
+		if ink += long[order]; ink > most {
+			return order + 1
+		}
+	}
+	return 1
 }
 
 // gradeOf sorts stream orders into three widths, as the half-distances do.

@@ -146,3 +146,25 @@ func TestNumbersKeepApart(t *testing.T) {
 		t.Errorf("%d numbers for %d stands", len(m.taken)-before, len(c.chosen))
 	}
 }
+
+// Orders far apart are walked as fast as orders side by side, whatever a file says.
+func TestLeastOrderDrawn(t *testing.T) {
+	for _, c := range []struct {
+		long map[int]float64
+		top  int
+		most float64
+		want int
+	}{
+		{map[int]float64{1: 50, 2: 30, 3: 10}, 3, 45, 2},
+		{map[int]float64{1: 50, 2: 30, 3: 10}, 3, 90, 1},
+		{map[int]float64{1: 50, 5: 10}, 5, 45, 2}, // 4, 3 and 2 have no lines
+		{map[int]float64{3: 90}, 3, 45, 1},
+		{map[int]float64{1: 1, 2147483647: 1}, 2147483647, 45, 1},
+		{map[int]float64{7: 90, 2147483647: 1}, 2147483647, 45, 8},
+		{nil, 1, 45, 1},
+	} {
+		if got := leastOrder(c.long, c.top, c.most); got != c.want {
+			t.Errorf("%v, %g: %d, want %d", c.long, c.most, got, c.want)
+		}
+	}
+}
