@@ -125,6 +125,7 @@ func (x *exchanged) same(t *testing.T, w written, system string, want any) {
 	ours := cmp.Options{
 		cmpopts.EquateNaNs(), cmp.Comparer(near), cmp.Comparer(sameAreas),
 		cmpopts.IgnoreFields(effort.Ground{}, "File"), cmpopts.IgnoreFields(control.Action{}, "File"), cmpopts.IgnoreFields(stream.Structure{}, "File"),
+		cmpopts.IgnoreFields(stream.Surface{}, "File"),
 	}
 	if diff := cmp.Diff(want, got, ours); diff != "" {
 		t.Errorf("another layer than from GeoJSON (-GeoJSON +this):\n%.3000s", diff)
