@@ -23,9 +23,10 @@ type layer struct {
 // picture is the layout of DEVELOPERS.md as a table. Arrows go down: a package
 // imports rows below its own, and its own subfolders.
 var picture = map[string]layer{
-	"cmd/driftreach":     {11, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
-	"internal/batch":     {10, []string{orbModule, "github.com/pelletier/go-toml/v2", "golang.org/x/sync"}},
-	"internal/demo":      {10, []string{orbModule}},
+	"cmd/driftreach":     {12, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
+	"internal/batch":     {11, []string{orbModule, "github.com/pelletier/go-toml/v2", "golang.org/x/sync"}},
+	"internal/demo":      {11, []string{orbModule}},
+	"internal/verify":    {10, []string{orbModule}},
 	"internal/mapfile":   {9, []string{orbModule, "github.com/arran4/golang-ical", "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
 	"internal/report":    {9, []string{orbModule}},
 	"internal/result":    {8, []string{orbModule}},

@@ -19,10 +19,10 @@ import (
 )
 
 // ManifestName is the file by which a folder is known as ours.
-const ManifestName = "manifest.json"
+const ManifestName = mapfile.ManifestName
 
 // Program is the name the manifest carries.
-const Program = "driftreach"
+const Program = mapfile.Program
 
 // maxManifestBytes bounds what is read of a manifest. Our choice: ten thousand
 // files' worth.

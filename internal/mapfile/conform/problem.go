@@ -18,6 +18,9 @@ type Report struct {
 // OK reports whether nothing was found.
 func (r *Report) OK() bool { return len(r.Problems) == 0 }
 
+// More returns how many problems were found beyond those listed.
+func (r *Report) More() int { return r.more }
+
 // Err returns the problems as one error, nil when there are none.
 func (r *Report) Err() error {
 	if r.OK() {

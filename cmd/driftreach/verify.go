@@ -1,0 +1,101 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/verify"
+)
+
+func (p *program) verifyCommand() *command {
+	return &command{
+		name: "verify", line: "check a finished batch", usage: "DIR",
+		text: `Checks a finished batch that came by mail or from a disk: every file against the
+hash and count in its manifest, every file against the standard of its format,
+totals against rows, acreages against footprints, and, where the folder of the
+batch before lies beside it, that this one goes on from it. Reads only.`,
+		example: "driftreach verify 2026Q3",
+		flags:   pflag.NewFlagSet("verify", pflag.ContinueOnError),
+		run: func(args []string) error {
+			if len(args) != 1 {
+				return &usageError{"verify takes one folder", "name a finished batch, for example `driftreach verify 2026Q3`"}
+			}
+			return p.runVerify(args[0])
+		},
+	}
+}
+
+// runVerify prints what came of the folder on stdout. A folder with anything wrong
+// in it is an input that cannot be used.
+func (p *program) runVerify(dir string) error {
+	info, err := os.Stat(dir)
+	if err != nil || !info.IsDir() {
+		return &inputError{fmt.Errorf("verify %s: it is no folder that can be read", dir), "name the folder of a finished batch"}
+	}
+	full := whole(dir)
+	r, err := verify.Folder(p.ctx, os.DirFS(full), folderAbove(full))
+	if errors.Is(err, verify.ErrNoBatch) {
+		return &inputError{fmt.Errorf("verify %s: %w", dir, err), "name the folder of a finished batch, the one with manifest.json in it"}
+	}
+	if err != nil {
+		return err
+	}
+	p.printVerified(dir, &r)
+	if len(r.Problems) > 0 {
+		return &inputError{fmt.Errorf("verify %s: %s", dir, plural(len(r.Problems), "problem")),
+			"ask for the folder again from whoever made it, or run that quarter again"}
+	}
+	return nil
+}
+
+// folderAbove is the folder that holds dir; nil at the top of a file system.
+func folderAbove(dir string) fs.FS {
+	if filepath.Dir(dir) == dir {
+		return nil
+	}
+	return os.DirFS(filepath.Dir(dir))
+}
+
+// printVerified prints a line a file, then what is wrong, then the chain.
+func (p *program) printVerified(dir string, r *verify.Report) {
+	fmt.Fprintf(p.stdout, "%s: batch of %s, by driftreach %s\n\n", oneLine(dir), oneLine(r.Quarter), oneLine(r.Version))
+	for _, f := range r.Files {
+		state, records := "ok", ""
+		if !f.Sound {
+			state = "WRONG"
+		}
+		if f.Features >= 0 {
+			records = plural(f.Features, "record")
+		}
+		fmt.Fprintf(p.stdout, "  %-24s %12d bytes  %18s  %s\n", oneLine(f.Name), f.Bytes, records, state)
+	}
+	if len(r.Problems) > 0 {
+		fmt.Fprintln(p.stdout)
+	}
+	for _, problem := range r.Problems {
+		name := problem.File
+		if name == "" {
+			name = "the folder"
+		}
+		fmt.Fprintf(p.stdout, "  %s: %s\n", oneLine(name), oneLine(problem.Text))
+	}
+	fmt.Fprintf(p.stdout, "\n  %s\n", chainWords(r))
+}
+
+// chainWords says what is known of the batch before.
+func chainWords(r *verify.Report) string {
+	switch r.Before {
+	case verify.Same:
+		return "It goes on from the batch of " + oneLine(r.Earlier) + " beside it, which is unchanged."
+	case verify.Other:
+		return "The batch of " + oneLine(r.Earlier) + " beside it is not the one it goes on from."
+	case verify.NotFound:
+		return "It goes on from a batch of " + oneLine(r.Earlier) + ", which is not beside it and was not checked."
+	}
+	return "It goes on from no other batch."
+}

@@ -1,0 +1,122 @@
+package conform
+
+import (
+	"bytes"
+	"context"
+	"database/sql"
+	"encoding/binary"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	_ "modernc.org/sqlite" // the driver
+)
+
+// gpkgApplication and gpkgVersion are what marks a GeoPackage 1.3 (OGC 12-128r18,
+// requirement 2).
+const (
+	gpkgApplication = 0x47504b47 // "GPKG"
+	gpkgVersion     = 10300
+)
+
+// gpkgPatience bounds what a database may be asked, so that one that was made to be
+// slow ends. Our choice.
+const gpkgPatience = 30 * time.Second
+
+// GeoPackage checks a database against OGC 12-128r18 (1.3): the marks in its
+// header, that it is whole, the tables that must be there, and that every table
+// listed is a table and none a view, whose statements would run. Features is the
+// number of rows of all listed tables.
+func GeoPackage(data []byte) *Report {
+	r := &Report{}
+	if len(data) < 100 || !bytes.HasPrefix(data, []byte("SQLite format 3\x00")) {
+		r.addf("not a SQLite database")
+		return r
+	}
+	if id, version := binary.BigEndian.Uint32(data[68:]), binary.BigEndian.Uint32(data[60:]); id != gpkgApplication || version != gpkgVersion {
+		r.addf("application id %#x and version %d are not those of GeoPackage 1.3", id, version)
+	}
+	dir, err := os.MkdirTemp("", "driftreach")
+	if err != nil {
+		r.addf("cannot be looked at: %v", err)
+		return r
+	}
+	defer os.RemoveAll(dir)
+	name := filepath.Join(dir, "copy.gpkg")
+	if err := os.WriteFile(name, data, 0o600); err != nil {
+		r.addf("cannot be looked at: %v", err)
+		return r
+	}
+	db, err := sql.Open("sqlite", "file:"+filepath.ToSlash(name)+"?mode=ro&immutable=1&_pragma=trusted_schema(0)&_pragma=cell_size_check(1)")
+	if err != nil {
+		r.addf("cannot be opened: %v", err)
+		return r
+	}
+	defer db.Close()
+	ctx, cancel := context.WithTimeout(context.Background(), gpkgPatience)
+	defer cancel()
+	r.database(ctx, db)
+	return r
+}
+
+// database looks into an open database.
+func (r *Report) database(ctx context.Context, db *sql.DB) {
+	var whole string
+	if err := db.QueryRowContext(ctx, "PRAGMA quick_check(1)").Scan(&whole); err != nil || whole != "ok" {
+		r.addf("the database is damaged: %s %v", whole, err)
+		return
+	}
+	kinds, err := pairs(ctx, db, "SELECT name, type FROM sqlite_schema WHERE type IN ('table', 'view', 'trigger')")
+	if err != nil {
+		r.addf("the schema cannot be read: %v", err)
+		return
+	}
+	for _, name := range slices.Sorted(maps.Keys(kinds)) {
+		if kinds[name] == "view" {
+			r.addf("%s is a view, which no database of ours holds", name)
+		}
+	}
+	for _, name := range []string{"gpkg_spatial_ref_sys", "gpkg_contents", "gpkg_geometry_columns"} {
+		if kinds[name] != "table" {
+			r.addf("there is no table %s", name)
+			return
+		}
+	}
+	listed, err := pairs(ctx, db, "SELECT table_name, data_type FROM gpkg_contents")
+	if err != nil {
+		r.addf("gpkg_contents cannot be read: %v", err)
+		return
+	}
+	for _, name := range slices.Sorted(maps.Keys(listed)) {
+		if kinds[name] != "table" {
+			r.addf("gpkg_contents lists %q, which is no table", name)
+			continue
+		}
+		var rows int
+		if err := db.QueryRowContext(ctx, `SELECT count(*) FROM "`+strings.ReplaceAll(name, `"`, `""`)+`"`).Scan(&rows); err != nil {
+			r.addf("%s cannot be counted: %v", name, err)
+		}
+		r.Features += rows
+	}
+}
+
+// pairs returns the rows of a query of two texts.
+func pairs(ctx context.Context, db *sql.DB, query string) (map[string]string, error) {
+	rows, err := db.QueryContext(ctx, query)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	out := map[string]string{}
+	for rows.Next() {
+		var a, b string
+		if err := rows.Scan(&a, &b); err != nil {
+			return nil, err
+		}
+		out[a] = b
+	}
+	return out, rows.Err()
+}

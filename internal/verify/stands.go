@@ -1,0 +1,105 @@
+package verify
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+)
+
+// Stand is what a batch says of one stand, in acres as printed.
+type Stand struct {
+	ID                            string
+	Gross, Infested, Canopy, Zone float64
+	Zoned, Isolated, Carried      bool
+	Footprint                     orb.MultiPolygon // longitude, latitude
+}
+
+// MaxAcres bounds an acreage: the surface of the Earth, 5.1007e14 m2 (WGS 84).
+// Sums of stands stay far inside 64 bits of 1e-4 acres below it.
+const MaxAcres = 1.2604e11
+
+// Slack between an acreage and the area of the footprint drawn for it: chords of
+// the arcs, coordinates rounded to 1e-7 degrees, and figures rounded to 1e-4
+// acres. Earlier batches drew arcs inscribed, 0.64 % low at the worst.
+const (
+	areaShare = 0.01
+	areaAcres = 1e-3
+)
+
+// rounding is half of the last digit of an acreage, with room for binary.
+const rounding = 0.51e-4
+
+// Stands returns what is wrong with the figures of stands by themselves: acreages
+// that are not numbers, negative or beyond the surface of the Earth, an order of
+// canopy, infested and gross that cannot be, and footprints of another area than
+// the stated one. At most twenty are told.
+func Stands(stands []Stand) []string {
+	var wrong []string
+	seen := map[string]bool{}
+	for i := range stands {
+		s := &stands[i]
+		if seen[s.ID] || s.ID == "" {
+			wrong = append(wrong, fmt.Sprintf("stand %q is blank or there twice", s.ID))
+		}
+		seen[s.ID] = true
+		if p := s.problem(); p != "" {
+			wrong = append(wrong, "stand "+s.ID+": "+p)
+		}
+		if len(wrong) >= 20 {
+			break
+		}
+	}
+	return wrong
+}
+
+// problem is the first thing wrong with a stand's figures.
+func (s *Stand) problem() string {
+	for _, f := range []struct {
+		name  string
+		acres float64
+	}{{"gross_acres", s.Gross}, {"infested_acres", s.Infested}, {"canopy_acres", s.Canopy}, {"zone_acres", s.Zone}} {
+		if p := Acreage(f.name, f.acres); p != "" {
+			return p
+		}
+	}
+	switch {
+	case s.Canopy > s.Infested+2*rounding:
+		return fmt.Sprintf("canopy_acres %v is more than infested_acres %v", s.Canopy, s.Infested)
+	case s.Infested > s.Gross+2*rounding:
+		return fmt.Sprintf("infested_acres %v is more than gross_acres %v", s.Infested, s.Gross)
+	case s.Zone > s.Infested+2*rounding:
+		return fmt.Sprintf("zone_acres %v is more than infested_acres %v", s.Zone, s.Infested)
+	}
+	drawn := float64(earth.Area(s.Footprint).Acres())
+	if len(s.Footprint) > 0 && math.Abs(drawn-s.Infested) > areaShare*s.Infested+areaAcres {
+		return fmt.Sprintf("infested_acres is %v, and its footprint is %.4f acres", s.Infested, drawn)
+	}
+	return ""
+}
+
+// Acreage says what is wrong with an acreage by itself; blank for nothing.
+func Acreage(name string, acres float64) string {
+	switch {
+	case math.IsNaN(acres) || math.IsInf(acres, 0):
+		return name + " is no number"
+	case acres < 0:
+		return fmt.Sprintf("%s is %v, below 0", name, acres)
+	case acres > MaxAcres:
+		return fmt.Sprintf("%s is %v, more than the surface of the Earth", name, acres)
+	}
+	return ""
+}
+
+// areas returns the polygons of a footprint; nil for none.
+func areas(g orb.Geometry) orb.MultiPolygon {
+	switch g := g.(type) {
+	case orb.Polygon:
+		return orb.MultiPolygon{g}
+	case orb.MultiPolygon:
+		return g
+	}
+	return nil
+}

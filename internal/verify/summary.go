@@ -1,0 +1,169 @@
+package verify
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"slices"
+	"strings"
+)
+
+// additive are the columns of a summary whose rows add up to the total, by stream
+// and, where units were given, by unit.
+var additive = []string{
+	"stands", "isolated", "aquatic_zone_stands", "gross_acres", "infested_acres", "canopy_acres", "zone_acres",
+	"untreated_acres", "treated_acres", "resprout_acres", "standing_dead_acres",
+	"previous_acres", "observed_change_acres", "new_acres", "not_detected_acres", "cleared_acres", "carried_acres",
+	"reach_at_risk_km", "released", "settled", "held_at_barriers", "lost_to_age", "left_at_outlets",
+}
+
+// parts are the columns that lead from the acres of the batch before to those
+// now, with their signs.
+var parts = []struct {
+	column string
+	sign   int64
+}{
+	{"previous_acres", 1}, {"restated_acres", 1}, {"observed_change_acres", 1}, {"new_acres", 1}, {"found_again_acres", 1},
+	{"first_looked_at_acres", 1}, {"not_detected_acres", -1},
+}
+
+// byStream and byUnit are the scopes whose rows add up to the total.
+var (
+	byStream = []string{"waterBody", "unnamed", "noStream"}
+	byUnit   = []string{"unit", "outsideUnits"}
+)
+
+// Summary returns what is wrong with a summary, header first: totals against the
+// rows by stream and by unit, change against the acres of both batches, in exact
+// decimals; and against the stands and the counts of the manifest.
+func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
+	t := table{at: map[string]int{}, rows: rows[1:]}
+	for i, name := range rows[0] {
+		t.at[name] = i
+	}
+	scope, found := t.at["scope"]
+	if !found || t.rows[0][scope] != "total" {
+		return []string{"the first row is not the total"}
+	}
+	for _, column := range additive {
+		at, there := t.at[column]
+		if !there || t.rows[0][at] == "" {
+			continue
+		}
+		total := t.number(0, column)
+		for _, scopes := range [][]string{byStream, byUnit} {
+			sum, n := new(big.Rat), 0
+			for i := range t.rows {
+				if slices.Contains(scopes, t.rows[i][scope]) {
+					sum.Add(sum, t.number(i, column))
+					n++
+				}
+			}
+			if n > 0 && sum.Cmp(total) != 0 {
+				t.addf("%s: the rows of %s add up to %s, and the total says %s", column, scopes[0], decimal(sum), decimal(total))
+			}
+		}
+	}
+	t.change()
+	t.stands(stands, counts)
+	return t.wrong
+}
+
+// table is a summary by the names of its columns.
+type table struct {
+	at    map[string]int
+	rows  [][]string
+	wrong []string
+}
+
+func (t *table) addf(format string, args ...any) {
+	if len(t.wrong) < 20 {
+		t.wrong = append(t.wrong, fmt.Sprintf(format, args...))
+	}
+}
+
+// number is a cell exactly; 0 for a blank one and for none.
+func (t *table) number(row int, column string) *big.Rat {
+	at, found := t.at[column]
+	if !found || t.rows[row][at] == "" {
+		return new(big.Rat)
+	}
+	cell := t.rows[row][at]
+	// no exponents: a short one can ask for a number of a million digits
+	r, ok := new(big.Rat), len(cell) <= 40 && strings.Trim(cell, "-.0123456789") == ""
+	if ok {
+		r, ok = r.SetString(cell)
+	}
+	limit := new(big.Rat).SetFloat64(MaxAcres)
+	if !ok || new(big.Rat).Abs(r).Cmp(limit) > 0 {
+		t.addf("row %d: %s is %.40q, which is no figure of ours", row+1, column, cell)
+		return new(big.Rat)
+	}
+	return r
+}
+
+// change holds the parts of change of every row against its acres.
+func (t *table) change() {
+	for i := range t.rows {
+		if at, found := t.at["previous_acres"]; !found || t.rows[i][at] == "" {
+			continue
+		}
+		sum := new(big.Rat)
+		for _, p := range parts {
+			sum.Add(sum, new(big.Rat).Mul(big.NewRat(p.sign, 1), t.number(i, p.column)))
+		}
+		if now := t.number(i, "infested_acres"); sum.Cmp(now) != 0 {
+			t.addf("row %d: the parts of change lead to %s acres, and infested_acres says %s", i+1, decimal(sum), decimal(now))
+		}
+	}
+}
+
+// stands holds the total against the stands and the counts.
+func (t *table) stands(stands []Stand, counts map[string]int) {
+	var gross, infested, canopy, zone float64
+	zoned, isolated, carried := 0, 0, 0
+	for i := range stands {
+		s := &stands[i]
+		gross, infested, canopy, zone = gross+s.Gross, infested+s.Infested, canopy+s.Canopy, zone+s.Zone
+		zoned, isolated, carried = zoned+one(s.Zoned), isolated+one(s.Isolated), carried+one(s.Carried)
+	}
+	for _, c := range []struct {
+		column, count string
+		n             int
+	}{{"stands", "stands", len(stands)}, {"aquatic_zone_stands", "aquatic_zone_stands", zoned}, {"isolated", "isolated_stands", isolated}} {
+		if said := t.number(0, c.column); said.Cmp(big.NewRat(int64(c.n), 1)) != 0 {
+			t.addf("%s is %s, and there are %d in %s", c.column, decimal(said), c.n, standsFile)
+		}
+		if said, there := counts[c.count]; there && said != c.n {
+			t.addf("%s counts %d %s, and there are %d in %s", ManifestName, said, c.count, c.n, standsFile)
+		}
+	}
+	if said, there := counts["carried_stands"]; there && said != carried {
+		t.addf("%s counts %d carried_stands, and there are %d in %s", ManifestName, said, carried, standsFile)
+	}
+	slack := rounding * float64(len(stands)+1)
+	for _, c := range []struct {
+		column string
+		sum    float64
+	}{{"gross_acres", gross}, {"infested_acres", infested}, {"canopy_acres", canopy}, {"zone_acres", zone}} {
+		said, _ := t.number(0, c.column).Float64()
+		if !(math.Abs(said-c.sum) <= slack) {
+			t.addf("%s is %v, and the stands add up to %.4f", c.column, said, c.sum)
+		}
+	}
+}
+
+func one(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
+}
+
+// decimal writes an exact figure with as many digits as it has, six at most.
+func decimal(r *big.Rat) string {
+	if r.IsInt() {
+		return r.Num().String()
+	}
+	return r.FloatString(6)
+}

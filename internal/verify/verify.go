@@ -1,0 +1,236 @@
+// Package verify holds a finished batch folder against what it says of itself:
+// hashes and counts against the manifest, every file against the standard of its
+// format, totals against rows, acreages against footprints, and the batch before
+// against the hash that this one goes on from. It reads and changes nothing, and
+// needs nothing but the folder: it is for an analyst who received one by mail.
+package verify
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"slices"
+
+	"driftreach/internal/check"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/survey"
+)
+
+// Problem is one thing that is wrong, in plain words.
+type Problem struct {
+	File string // blank for the folder as a whole
+	Text string
+}
+
+// File is a file of the folder as it was looked at.
+type File struct {
+	Name     string
+	Bytes    int64
+	Features int  // features, placemarks or rows; -1 where the form is not checked
+	Sound    bool // nothing was found wrong with it
+}
+
+// Report is what came of a folder.
+type Report struct {
+	Quarter  string
+	Version  string // of the program that made it
+	Earlier  string // quarter of the batch it goes on from; blank for the first of a chain
+	Before   Before // what is known of that batch
+	Files    []File
+	Problems []Problem
+}
+
+// Before says what came of the batch before.
+type Before int
+
+// What may come of the batch before.
+const (
+	First    Before = iota // there is none: the batch begins a chain
+	NotFound               // no folder with its manifest lies beside this one
+	Same                   // it is the one this batch goes on from
+	Other                  // it was run again, or is another
+)
+
+// maxManifest bounds what is read of a manifest, in bytes. Our choice: ten
+// thousand files' worth.
+const maxManifest = 4 << 20
+
+// ErrNoBatch says that a folder holds no finished batch.
+var ErrNoBatch = errors.New("it is no finished batch")
+
+// Folder verifies the finished batch in folder; beside holds the folders next to
+// it, where the batch before is looked for, and may be nil. What is wrong is in
+// the report. The error is that of ctx, or wraps ErrNoBatch.
+func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
+	var r Report
+	text, err := whole(folder, ManifestName, maxManifest)
+	if err != nil {
+		return r, fmt.Errorf("%w: no %s that can be read in it", ErrNoBatch, ManifestName)
+	}
+	var m mapfile.Manifest
+	if err := json.Unmarshal(text, &m); err != nil {
+		return r, fmt.Errorf("%w: %s: %v", ErrNoBatch, ManifestName, err)
+	}
+	if m.Program != mapfile.Program || m.Quarter == "" {
+		return r, fmt.Errorf("%w: %s is not that of a batch", ErrNoBatch, ManifestName)
+	}
+	r.Quarter, r.Version, r.Earlier = m.Quarter, m.Version, m.Earlier
+	if _, err := survey.ParseQuarter(m.Quarter); err != nil {
+		r.addf(ManifestName, "names no quarter: %q", m.Quarter)
+	}
+	r.unlisted(folder, &m)
+	for _, want := range m.Outputs {
+		if err := ctx.Err(); err != nil {
+			return r, err
+		}
+		r.file(ctx, folder, &m, want)
+	}
+	r.figures(folder, &m)
+	r.before(beside, &m)
+	return r, ctx.Err()
+}
+
+// ManifestName is the file by which a folder is known as a batch.
+const ManifestName = mapfile.ManifestName
+
+func (r *Report) addf(file, format string, args ...any) {
+	r.Problems = append(r.Problems, Problem{file, check.Visible(fmt.Sprintf(format, args...))})
+}
+
+// unlisted looks for files that the manifest does not list, and for names in it
+// that lie outside the folder.
+func (r *Report) unlisted(folder fs.FS, m *mapfile.Manifest) {
+	listed := map[string]bool{ManifestName: true}
+	for _, out := range m.Outputs {
+		if !fs.ValidPath(out.Name) {
+			r.addf(ManifestName, "lists %q, which is no name inside the folder", out.Name)
+		}
+		if listed[out.Name] {
+			r.addf(ManifestName, "lists %s twice", out.Name)
+		}
+		listed[out.Name] = true
+	}
+	err := fs.WalkDir(folder, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err == nil && !entry.IsDir() && !listed[name] {
+			r.addf(name, "is not listed in %s", ManifestName)
+		}
+		return err
+	})
+	if err != nil {
+		r.addf("", "the folder cannot be read whole: %v", err)
+	}
+}
+
+// file holds one file against its manifest's entry and its standard.
+func (r *Report) file(ctx context.Context, folder fs.FS, m *mapfile.Manifest, want mapfile.File) {
+	f := File{Name: want.Name, Features: -1}
+	before := len(r.Problems)
+	defer func() {
+		f.Sound = len(r.Problems) == before
+		r.Files = append(r.Files, f)
+	}()
+	sum, size, err := hashed(ctx, folder, want.Name)
+	if err != nil {
+		r.addf(want.Name, "cannot be read: %v", reason(err))
+		return
+	}
+	if f.Bytes = size; size != want.Bytes || sum != want.SHA256 {
+		r.addf(want.Name, "is not the file that %s lists: it was changed since", ManifestName)
+		return
+	}
+	form := formOf(want.Name)
+	if form == nil {
+		return
+	}
+	n, problems, err := form(folder, want.Name)
+	if err != nil {
+		r.addf(want.Name, "cannot be read: %v", reason(err))
+		return
+	}
+	for _, p := range problems {
+		r.addf(want.Name, "%s", p)
+	}
+	if f.Features = n; n != want.Read && counted(want.Name) {
+		r.addf(want.Name, "holds %d records, and %s says %d", n, ManifestName, want.Read)
+	}
+}
+
+// hashed returns the hash and size of a file, read in pieces.
+func hashed(ctx context.Context, folder fs.FS, name string) (sum string, size int64, err error) {
+	file, err := folder.Open(name)
+	if err != nil {
+		return "", 0, err
+	}
+	defer file.Close()
+	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
+		return "", 0, errors.Join(err, errors.New("it is no regular file"))
+	}
+	hash := sha256.New()
+	for piece := int64(1 << 20); ; {
+		if err := ctx.Err(); err != nil {
+			return "", 0, err
+		}
+		n, err := io.CopyN(hash, file, piece)
+		size += n
+		switch {
+		case errors.Is(err, io.EOF):
+			return hex.EncodeToString(hash.Sum(nil)), size, nil
+		case err != nil:
+			return "", 0, err
+		}
+	}
+}
+
+// whole returns a file of at most limit bytes.
+func whole(folder fs.FS, name string, limit int64) ([]byte, error) {
+	file, err := folder.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	text, err := io.ReadAll(io.LimitReader(file, limit+1))
+	if err == nil && int64(len(text)) > limit {
+		err = fmt.Errorf("it is larger than %d bytes", limit)
+	}
+	return text, err
+}
+
+// reason leaves the path away, which the problem names already.
+func reason(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	return err
+}
+
+// before looks for the batch that this one goes on from, in a folder of the name
+// the manifest gives it.
+func (r *Report) before(beside fs.FS, m *mapfile.Manifest) {
+	at := slices.IndexFunc(m.Inputs, func(f mapfile.File) bool {
+		return f.Role == "previous" && path.Base(f.Name) == ManifestName
+	})
+	if at < 0 {
+		return
+	}
+	r.Before = NotFound
+	want := m.Inputs[at]
+	if beside == nil || !fs.ValidPath(want.Name) {
+		return
+	}
+	sum, _, err := hashed(context.Background(), beside, want.Name)
+	switch {
+	case err != nil:
+	case sum == want.SHA256:
+		r.Before = Same
+	default:
+		r.Before = Other
+		r.addf("", "%s is not the batch that this one goes on from: it was run again, or is another", path.Dir(want.Name))
+	}
+}
