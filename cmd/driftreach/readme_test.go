@@ -103,7 +103,7 @@ func call(line string) string {
 			return "exec driftreach " + args + "\n"
 		}
 	}
-	if line == "bash scripts/test" || line == `go build -trimpath -ldflags "-s -w" -o driftreach ./cmd/driftreach` {
+	if line == "bash scripts/test" || line == `CGO_ENABLED=0 go build -trimpath -ldflags "-s -w" -o driftreach ./cmd/driftreach` {
 		return ""
 	}
 	return "stop 'the test cannot run this block: " + line + "'\n"

@@ -80,11 +80,11 @@ func forge(t *testing.T, folder fstest.MapFS, name, old, new string) {
 	}
 	sum := func(data []byte) string { h := sha256.Sum256(data); return hex.EncodeToString(h[:]) }
 	manifest := string(folder[verify.ManifestName].Data)
-	at := strings.Index(manifest, sum(before))
+	at := strings.Index(manifest, `"name": "`+name+`"`)
 	if at < 0 {
 		t.Fatalf("the manifest does not list %s", name)
 	}
-	manifest = strings.Replace(manifest, sum(before), sum(after), 1)
+	manifest = manifest[:at] + strings.Replace(manifest[at:], sum(before), sum(after), 1)
 	size := strings.Index(manifest[at:], `"bytes": `) + at + len(`"bytes": `)
 	end := strings.IndexByte(manifest[size:], ',') + size
 	manifest = manifest[:size] + strconv.Itoa(len(after)) + manifest[end:]
@@ -208,4 +208,50 @@ func reverse(t *testing.T, folder fstest.MapFS) {
 		places[i], places[j] = places[j], places[i]
 	}
 	forge(t, folder, "stands.geojson", text[begin:end], "["+strings.Join(places, "],[")+"]")
+}
+
+// An earlier batch whose figures were changed, hashes and all, is refused by file
+// and figure, and nothing is written.
+func TestEarlierBatchIsNotTrusted(t *testing.T) {
+	dir := smallBatch(t)
+	sound := inMemory(t, filepath.Join(dir, "2026Q2"))
+	infested := totalOf(t, sound["summary.csv"].Data, "infested_acres")
+	for _, c := range []struct {
+		name, file, old, new string
+		says                 []string
+	}{
+		{"a total", "history.csv", "," + infested + ",", ",9.5,", []string{"history.csv", "9.5"}},
+		{"a total that is no number", "history.csv", "," + infested + ",", ",NaN,", []string{"history.csv", "no figure of ours"}},
+		{"a total beyond the books", "history.csv", "," + infested + ",", ",999999999999999999,", []string{"history.csv", "no figure of ours"}},
+		{"an acreage of another footprint", "stands.geojson", `"infested":0.`, `"infested":0.0`, []string{"stands.geojson", "infested_acres", "canopy_acres"}},
+		{"an acreage beyond the Earth", "stands.geojson", `"gross":0.`, `"gross":1e300,"g":0.`, []string{"stands.geojson", "surface of the Earth"}},
+		{"a negative acreage", "stands.geojson", `"canopy":0.`, `"canopy":-0.`, []string{"stands.geojson", "below 0"}},
+		{"a count", verify.ManifestName, `"absent_stands": `, `"absent_stands": 9`, []string{"manifest.json", "absent_stands"}},
+		{"fragments", verify.ManifestName, `"lost_to_age": `, `"lost_to_age": 1`, []string{"manifest.json", "do not add up"}},
+	} {
+		folder := fstest.MapFS{}
+		for name, file := range sound {
+			folder[name] = file
+		}
+		forge(t, folder, c.file, c.old, c.new)
+		for name, file := range folder {
+			if err := os.WriteFile(filepath.Join(dir, "2026Q2", name), file.Data, 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		var stderr bytes.Buffer
+		p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
+		code := p.report(p.run([]string{"batch", "--points", "points.csv", "--streams", "streams.geojson", "--previous", "2026Q2", "--quarter", "2026Q3", "--out", "new"}))
+		if code != exitInput {
+			t.Errorf("%s: exit code %d", c.name, code)
+		}
+		for _, want := range c.says {
+			if !strings.Contains(stderr.String(), want) {
+				t.Errorf("%s: %q is not told: %s", c.name, want, stderr.String())
+			}
+		}
+		if _, err := os.Stat("new"); err == nil {
+			t.Errorf("%s: something was written", c.name)
+		}
+	}
 }

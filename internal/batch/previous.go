@@ -82,6 +82,9 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if p.History, err = e.history(); err != nil {
 		return in, err
 	}
+	if err := e.figures(p.Known, p.History); err != nil {
+		return in, err
+	}
 	if err := e.units(p, in); err != nil {
 		return in, err
 	}

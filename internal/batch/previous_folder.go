@@ -30,6 +30,8 @@ type earlier struct {
 	streams  []string // hashes of its stream files
 	unitSums []string // hashes of its files of reporting units
 	outputs  map[string]mapfile.File
+	counts   map[string]int
+	balance  []mapfile.Balance
 	read     []mapfile.File  // what was read so far, for the manifest
 	told     []check.Finding // what was found about it
 }
@@ -53,6 +55,8 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		Program, Version, Quarter, Chain string
 		Settings                         map[string]any
 		Inputs, Outputs                  []mapfile.File
+		Counts                           map[string]int
+		Balance                          []mapfile.Balance
 	}
 	if err := json.Unmarshal(text, &m); err != nil {
 		return nil, e.notABatch(ManifestName + " cannot be read")
@@ -75,6 +79,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 			"name the batch of an earlier quarter with --previous",
 		}
 	}
+	e.counts, e.balance = m.Counts, m.Balance
 	e.settings, e.chain = m.Settings, m.Chain
 	if e.chain == "" { // a batch of before chains had a name begins one
 		e.chain = chainName(fmt.Sprintf("%x", sha256.Sum256(text)))

@@ -136,6 +136,9 @@ func knownOf(head, geometry, properties []byte) (lineage.Known, error) {
 	k.First, wrong[2] = dayOf(p.First)
 	k.Last, wrong[3] = dayOf(p.Last)
 	wrong[4] = footprint(&k, geometry)
+	if wrong[4] == nil {
+		wrong[4] = plausible(&k)
+	}
 	for _, err := range wrong {
 		if err != nil {
 			return k, fmt.Errorf("stand %s: %w", p.ID, err)

@@ -45,7 +45,7 @@ func Stands(stands []Stand) []string {
 			wrong = append(wrong, fmt.Sprintf("stand %q is blank or there twice", s.ID))
 		}
 		seen[s.ID] = true
-		if p := s.problem(); p != "" {
+		if p := s.Problem(); p != "" {
 			wrong = append(wrong, "stand "+s.ID+": "+p)
 		}
 		if len(wrong) >= 20 {
@@ -55,8 +55,9 @@ func Stands(stands []Stand) []string {
 	return wrong
 }
 
-// problem is the first thing wrong with a stand's figures.
-func (s *Stand) problem() string {
+// Problem is the first thing wrong with a stand's figures by themselves; blank for
+// nothing. Cost is that of the area of its footprint.
+func (s *Stand) Problem() string {
 	for _, f := range []struct {
 		name  string
 		acres float64

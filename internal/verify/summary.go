@@ -13,7 +13,7 @@ import (
 var additive = []string{
 	"stands", "isolated", "aquatic_zone_stands", "gross_acres", "infested_acres", "canopy_acres", "zone_acres",
 	"untreated_acres", "treated_acres", "resprout_acres", "standing_dead_acres",
-	"previous_acres", "observed_change_acres", "new_acres", "not_detected_acres", "cleared_acres", "carried_acres",
+	"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres", "not_detected_acres", "cleared_acres", "carried_acres",
 	"reach_at_risk_km", "released", "settled", "held_at_barriers", "lost_to_age", "left_at_outlets",
 }
 
@@ -35,7 +35,8 @@ var (
 
 // Summary returns what is wrong with a summary, header first: totals against the
 // rows by stream and by unit, change against the acres of both batches, in exact
-// decimals; and against the stands and the counts of the manifest.
+// decimals; and against the stands, and against the counts of the manifest where
+// they are given.
 func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
 	t := table{at: map[string]int{}, rows: rows[1:]}
 	for i, name := range rows[0] {
@@ -127,19 +128,8 @@ func (t *table) stands(stands []Stand, counts map[string]int) {
 		gross, infested, canopy, zone = gross+s.Gross, infested+s.Infested, canopy+s.Canopy, zone+s.Zone
 		zoned, isolated, carried = zoned+one(s.Zoned), isolated+one(s.Isolated), carried+one(s.Carried)
 	}
-	for _, c := range []struct {
-		column, count string
-		n             int
-	}{{"stands", "stands", len(stands)}, {"aquatic_zone_stands", "aquatic_zone_stands", zoned}, {"isolated", "isolated_stands", isolated}} {
-		if said := t.number(0, c.column); said.Cmp(big.NewRat(int64(c.n), 1)) != 0 {
-			t.addf("%s is %s, and there are %d in %s", c.column, decimal(said), c.n, standsFile)
-		}
-		if said, there := counts[c.count]; there && said != c.n {
-			t.addf("%s counts %d %s, and there are %d in %s", ManifestName, said, c.count, c.n, standsFile)
-		}
-	}
-	if said, there := counts["carried_stands"]; there && said != carried {
-		t.addf("%s counts %d carried_stands, and there are %d in %s", ManifestName, said, carried, standsFile)
+	if counts != nil {
+		t.counts(counts, len(stands), zoned, isolated, carried)
 	}
 	slack := rounding * float64(len(stands)+1)
 	for _, c := range []struct {
@@ -150,6 +140,24 @@ func (t *table) stands(stands []Stand, counts map[string]int) {
 		if !(math.Abs(said-c.sum) <= slack) {
 			t.addf("%s is %v, and the stands add up to %.4f", c.column, said, c.sum)
 		}
+	}
+}
+
+// counts holds the numbers of stands against those of the total and of the manifest.
+func (t *table) counts(counts map[string]int, stands, zoned, isolated, carried int) {
+	for _, c := range []struct {
+		column, count string
+		n             int
+	}{{"stands", "stands", stands}, {"aquatic_zone_stands", "aquatic_zone_stands", zoned}, {"isolated", "isolated_stands", isolated}} {
+		if said := t.number(0, c.column); said.Cmp(big.NewRat(int64(c.n), 1)) != 0 {
+			t.addf("%s is %s, and there are %d in %s", c.column, decimal(said), c.n, standsFile)
+		}
+		if said, there := counts[c.count]; there && said != c.n {
+			t.addf("%s counts %d %s, and there are %d in %s", ManifestName, said, c.count, c.n, standsFile)
+		}
+	}
+	if said, there := counts["carried_stands"]; there && said != carried {
+		t.addf("%s counts %d carried_stands, and there are %d in %s", ManifestName, said, carried, standsFile)
 	}
 }
 

@@ -1,0 +1,102 @@
+package verify
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/mapfile"
+)
+
+// cellArea is that of a cell of 0.01 degrees with its south-west corner at 34 N
+// 117 W: 1024694.9 m2 (GeographicLib, Planimeter) in acres of 4046.8564224 m2.
+const cellArea = 1024694.9 / 4046.8564224
+
+var cell = orb.MultiPolygon{{{{-117, 34}, {-116.99, 34}, {-116.99, 34.01}, {-117, 34.01}, {-117, 34}}}}
+
+func TestProblemOfAStand(t *testing.T) {
+	good := Stand{ID: "a", Gross: cellArea, Infested: cellArea, Canopy: 100, Zone: 50, Footprint: cell}
+	if p := good.Problem(); p != "" {
+		t.Errorf("a sound stand: %s", p)
+	}
+	for want, change := range map[string]func(*Stand){
+		"infested_acres is no number":         func(s *Stand) { s.Infested = math.NaN() },
+		"gross_acres is no number":            func(s *Stand) { s.Gross = math.Inf(1) },
+		"canopy_acres is -1, below 0":         func(s *Stand) { s.Canopy = -1 },
+		"surface of the Earth":                func(s *Stand) { s.Gross = 2e11 },
+		"more than gross_acres":               func(s *Stand) { s.Gross = 200 },
+		"zone_acres 300 is more":              func(s *Stand) { s.Zone = 300 },
+		"canopy_acres 300 is more":            func(s *Stand) { s.Canopy = 300 },
+		"and its footprint is 253.2076 acres": func(s *Stand) { s.Infested, s.Gross = 260, 260 },
+	} {
+		s := good
+		change(&s)
+		if p := s.Problem(); !strings.Contains(p, want) {
+			t.Errorf("%q is not told: %q", want, p)
+		}
+	}
+	if wrong := Stands([]Stand{good, good}); len(wrong) != 1 || !strings.Contains(wrong[0], "twice") {
+		t.Errorf("one id twice: %q", wrong)
+	}
+}
+
+// Four streams and two units; sums by hand.
+func TestSummary(t *testing.T) {
+	header := []string{"scope", "stands", "infested_acres", "previous_acres", "observed_change_acres", "new_acres", "not_detected_acres"}
+	sound := func() [][]string {
+		return [][]string{
+			header,
+			{"total", "3", "0.6", "0.55", "-0.05", "0.2", "0.1"},
+			{"waterBody", "2", "0.1", "0.1", "0", "0", "0"},
+			{"unnamed", "0", "0.2", "0.05", "-0.05", "0.2", "0"},
+			{"noStream", "1", "0.3", "0.4", "0", "0", "0.1"},
+			{"unit", "1", "0.4", "0.3", "0", "0.1", "0"},
+			{"outsideUnits", "2", "0.2", "0.25", "-0.05", "0.1", "0.1"},
+		}
+	}
+	stands := []Stand{{ID: "a", Infested: 0.1}, {ID: "b", Infested: 0.2}, {ID: "c", Infested: 0.3}}
+	counts := map[string]int{"stands": 3, "carried_stands": 0}
+	if wrong := Summary(sound(), stands, counts); len(wrong) > 0 {
+		t.Errorf("a sound summary: %q", wrong)
+	}
+	for want, change := range map[string]func([][]string){
+		"rows of waterBody add up to 0.600000, and the total says 0.700000": func(r [][]string) { r[1][2] = "0.7" },
+		"rows of unit add up to 0.500000, and the total says 0.600000":      func(r [][]string) { r[5][2] = "0.3" },
+		"row 4: the parts of change lead to 0.300000 acres":                 func(r [][]string) { r[4][2], r[3][2] = "0.2", "0.3" },
+		"the first row is not the total":                                    func(r [][]string) { r[1][0] = "unit" },
+		`infested_acres is "1e9", which is no figure of ours`:               func(r [][]string) { r[2][2] = "1e9" },
+		`infested_acres is "900000000000", which is no figure of ours`:      func(r [][]string) { r[2][2] = "900000000000" },
+		"stands is 4, and there are 3":                                      func(r [][]string) { r[1][1] = "4" },
+	} {
+		rows := sound()
+		change(rows)
+		if wrong := strings.Join(Summary(rows, stands, counts), "\n"); !strings.Contains(wrong, want) {
+			t.Errorf("%q is not told: %q", want, wrong)
+		}
+	}
+	if wrong := Summary(sound(), stands, map[string]int{"carried_stands": 2}); len(wrong) != 1 {
+		t.Errorf("two carried of none: %q", wrong)
+	}
+	stands[0].Infested = 0.2
+	if wrong := strings.Join(Summary(sound(), stands, nil), "\n"); !strings.Contains(wrong, "the stands add up to 0.7000") {
+		t.Errorf("stands of other acres: %q", wrong)
+	}
+}
+
+func TestBalance(t *testing.T) {
+	sound := mapfile.Balance{Stage: "base", Released: 1, Settled: 0.5, Held: 0.25, Aged: 0.125, Left: 0.125}
+	if p := Balance(sound); p != "" {
+		t.Error(p)
+	}
+	for _, change := range []func(*mapfile.Balance){
+		func(b *mapfile.Balance) { b.Held += 1e-8 }, func(b *mapfile.Balance) { b.Left = math.NaN() }, func(b *mapfile.Balance) { b.Released = 2 },
+	} {
+		b := sound
+		change(&b)
+		if Balance(b) == "" {
+			t.Errorf("%+v adds up", b)
+		}
+	}
+}
