@@ -9,6 +9,7 @@ import (
 	"driftreach/geo/parallel"
 	"driftreach/internal/batch"
 	"driftreach/internal/intake"
+	"driftreach/internal/result"
 )
 
 // The exit codes.
@@ -70,6 +71,7 @@ func exitCode(err error) int {
 		nothing  *batch.NoEvidenceError
 		fault    *parallel.Fault
 		memory   *memoryError
+		ours     *result.FaultError
 	)
 	switch {
 	case err == nil:
@@ -82,6 +84,8 @@ func exitCode(err error) int {
 		return exitUsage
 	case errors.Is(err, context.Canceled):
 		return exitInterrupted
+	case errors.As(err, &ours):
+		return exitOurs
 	case errors.As(err, &output):
 		return exitOutput
 	case errors.As(err, &input), errors.As(err, &unusable), errors.As(err, &previous), errors.As(err, &nothing):

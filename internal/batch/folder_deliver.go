@@ -19,8 +19,11 @@ type Delivery struct {
 
 // Deliver writes every deliverable of run into f, and last the manifest, by
 // which the folder is known as ours. The bytes are the same for any number of
-// workers.
+// workers. A *result.FaultError comes before anything is written.
 func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
+	if err := result.Guard(run); err != nil {
+		return err
+	}
 	done := h.progress().Stage("write outputs")
 	defer done()
 	d.Extras.Notices, d.Extras.Units, d.Extras.Lineage = run.WorksGiven, len(run.Units) > 0, run.Previous != nil

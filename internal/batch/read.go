@@ -114,6 +114,7 @@ func (r *reader) points(in Inputs) error {
 	records, extra := intake.MergePoints(files)
 	rules := survey.DefaultOptions(in.Quarter)
 	rules.JoinDistance, rules.Setback = geo.Meters(r.settings.Stands.JoinDistance), geo.Meters(r.settings.Aquatic.Setback)
+	rules.LargestPatch = geo.SquareMeters(r.settings.Survey.LargestPatch)
 	rules.First = in.firstDay(r.settings)
 	done := survey.Examine(records, rules)
 	r.out.Records, r.out.ExtraColumns, r.out.Dated = done.Records, extra, done.Quarters

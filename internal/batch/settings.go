@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
+	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
 	"driftreach/internal/trend"
 )
@@ -41,7 +42,8 @@ type Settings struct {
 
 // SurveySettings is the [survey] table.
 type SurveySettings struct {
-	Since string `toml:"since" json:"since"`
+	Since        string  `toml:"since" json:"since"`
+	LargestPatch float64 `toml:"largest_patch_m2" json:"largest_patch_m2"`
 }
 
 // StandSettings is the [stands] table.
@@ -180,6 +182,7 @@ func DefaultSettings() Settings {
 	spread, treat, visits := drift.DefaultSpread(), treatment.DefaultSettings(), followup.DefaultSettings()
 	kin := lineage.DefaultSettings()
 	return Settings{
+		Survey: SurveySettings{LargestPatch: float64(survey.DefaultOptions(survey.Quarter{}).LargestPatch)},
 		Stands: StandSettings{
 			JoinDistance: float64(stands.JoinDistance), MinPoints: stands.MinPoints,
 			DefaultPatch: float64(stands.DefaultPatch), DefaultCover: stands.DefaultCover, CoverTable: "daubenmire",

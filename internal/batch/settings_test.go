@@ -21,6 +21,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"aquatic.setback_m": "30", "aquatic.bankfull_width_by_order_m": "[2, 4, 8, 16, 32, 64]", "limits.file_mb": "65536", "limits.member_mb": "4096", "limits.members": "10000", "limits.expansion": "200",
 		"limits.records": "50000000", "limits.record_mb": "16", "limits.vertices": "10000000", "limits.columns": "2000", "limits.nesting": "100",
 		"network.snap_m": "1", "network.close_gap_m": "0", "network.digitised": `"downstream"`,
+		"survey.largest_patch_m2":         "1000000",
 		"drift.half_distance_by_order_km": "[0.35, 0.35, 1, 1, 2.3]", "drift.stage": `"base"`, "drift.flood_factor": "4",
 		"drift.risk_share": "0.05", "drift.fragments_per_acre": "1", "drift.treated_release": "0.1",
 		"drift.pass.dam": "0.3", "drift.pass.reservoir": "0.3", "drift.pass.weir": "0.7", "drift.pass.culvert": "0.9",

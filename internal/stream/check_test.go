@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 )
 
@@ -76,7 +77,7 @@ func TestCheckMeasures(t *testing.T) {
 	l := line("a", 1, orb.Point{1, 2}, orb.Point{3, 4})
 	l.Divergence, l.FlowShare, l.BarrierPass, l.Barrier = 3, 1.01, -0.01, "log jam"
 	l.Order, l.BankfullWidth, l.Length = -1, -1, -1
-	l.MeanVelocity, l.Drainage, l.Discharge, l.MeanDischarge, l.Slope, l.LocalArea = -1, -1, -1, math.Inf(1), -9998, -1
+	l.MeanVelocity, l.Drainage, l.Discharge, l.MeanDischarge, l.Slope, l.LocalArea = -1, -1, -1, math.Inf(-1), -9998, -1
 	lines, findings := Check([]Centerline{l}, Options{})
 	got := lines[0]
 	if got.Divergence != NoDivergence || got.Barrier != NoBarrier || got.Order != 0 || got.BankfullWidth != 0 || got.Length != 0 {
@@ -95,6 +96,66 @@ func TestCheckMeasures(t *testing.T) {
 	lines, findings = Check([]Centerline{l}, Options{})
 	if len(findings) != 0 || lines[0].Barrier != Culvert || lines[0].FlowShare != 0 || lines[0].Slope != 0 {
 		t.Errorf("%+v, %s", lines[0], told(findings))
+	}
+}
+
+// TestCheckBounds: what no stream has more of, such as what a source writes for
+// unknown, is left out; what is just within stays.
+func TestCheckBounds(t *testing.T) {
+	for _, unknown := range []float64{9999, 65535.5, 3.4e38, 1e300, math.Inf(1)} {
+		l := line("a", 1, orb.Point{1, 2}, orb.Point{3, 4})
+		l.BankfullWidth, l.MeanVelocity, l.Slope, l.Length = geo.Meters(unknown), unknown, unknown, geo.Meters(1000*unknown)
+		if unknown < 1e9 {
+			l.Order = int(unknown)
+		}
+		if unknown > 1e9 {
+			l.Drainage, l.Discharge, l.MeanDischarge, l.LocalArea = unknown, unknown, unknown, unknown
+		}
+		lines, findings := Check([]Centerline{l}, Options{})
+		got := lines[0]
+		if got.BankfullWidth != 0 || got.Length != 0 || got.Order != 0 {
+			t.Errorf("%g: %+v", unknown, got)
+		}
+		for i, v := range []float64{got.MeanVelocity, got.Slope, got.Drainage, got.Discharge, got.MeanDischarge, got.LocalArea} {
+			if !math.IsNaN(v) {
+				t.Errorf("%g: value %d is %v, want NaN", unknown, i, v)
+			}
+		}
+		if want := 5; unknown > 1e9 && len(findings) != 8 || unknown < 1e9 && len(findings) != want {
+			t.Errorf("%g: %d findings: %s", unknown, len(findings), told(findings))
+		}
+	}
+	l := line("a", 1, orb.Point{1, 2}, orb.Point{3, 4})
+	l.BankfullWidth, l.MeanVelocity, l.Slope, l.Order = mostWidth, mostVelocity, mostSlope, mostOrder
+	l.Drainage, l.Discharge, l.MeanDischarge, l.LocalArea = mostDrainage, mostDischarge, mostDischarge, mostDrainage
+	if lines, findings := Check([]Centerline{l}, Options{}); len(findings) != 0 || lines[0].Order != 12 || lines[0].BankfullWidth != 5000 {
+		t.Errorf("%+v, %s", lines[0], told(findings))
+	}
+}
+
+// TestRecordedLength: a recorded length counts where the drawn one does not
+// contradict it. By hand: 0.01 degrees of the equator are 1.113 km.
+func TestRecordedLength(t *testing.T) {
+	for _, c := range []struct {
+		lon, km float64
+		kept    bool
+	}{
+		{0.01, 1.113, true}, {0.01, 1.66, true}, {0.01, 1.68, false}, {0.01, 0.75, true}, {0.01, 0.73, false},
+		{0.01, 1113, false}, // metres under kilometres
+		{0.01, 0.0011, false},
+		{0.00005, 0.01, true}, // 5.6 m, rounded up
+		{0.00005, 0.02, false},
+	} {
+		l := line("a", 1, orb.Point{1, 0}, orb.Point{1 + c.lon, 0})
+		l.Length = geo.Meters(1000 * c.km)
+		lines, findings := Check([]Centerline{l}, Options{})
+		want := "a stream-length-disagrees"
+		if c.kept {
+			want = ""
+		}
+		if (lines[0].Length != 0) != c.kept || told(findings) != want {
+			t.Errorf("%g km over %g degrees: %v with %s", c.km, c.lon, lines[0].Length, told(findings))
+		}
 	}
 }
 
@@ -221,7 +282,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 22 {
+	if len(seen) != 24 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

@@ -5,7 +5,22 @@ import (
 	"math"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/internal/check"
+)
+
+// What no stream has more of. A value beyond is left out: the unit is another, or
+// the number is one that the source writes for unknown.
+const (
+	mostOrder     = 12     // common practice: no river of the world is mapped with a higher one
+	mostWidth     = 5000   // our choice, metres: the bound of the setting that stands in for it
+	mostVelocity  = 10     // our choice, m/s: the bound of its setting; the fastest measured floods lie below
+	mostDrainage  = 1e7    // our choice, km2: the largest basin of all has 7e6
+	mostDischarge = 1e6    // our choice, m3/s: three times the largest flood ever gauged
+	mostSlope     = 1      // our choice: steeper than 45 degrees is a fall; percent are soon above
+	mostApart     = 1.5    // our choice: recorded and drawn length, times one another; generalized lines differ by a third
+	leastApart    = 0.010  // our choice, km: what rounding leaves of short lines
+	mostLength    = 40_000 // our choice, km: once round the earth
 )
 
 // checkMeasures blanks each attribute that cannot be true.
@@ -28,19 +43,38 @@ func (c *checker) checkMeasures(l *Centerline) {
 		c.report(l, rulePermanence, "flow_permanence", string(l.Permanence), "the word is not known; the line is read as having water")
 		l.Permanence = UnknownPermanence
 	}
-	if l.Order < 0 {
-		c.negative(l, "stream_order", float64(l.Order))
+	order := float64(l.Order)
+	if c.measure(l, "stream_order", &order, mostOrder); math.IsNaN(order) {
 		l.Order = 0
 	}
-	c.length(l, "bankfull_width_m", &l.BankfullWidth)
-	c.length(l, "length_km", &l.Length)
-	c.measure(l, "mean_velocity_mps", &l.MeanVelocity)
-	c.measure(l, "drainage_km2", &l.Drainage)
-	c.measure(l, "discharge_m3s", &l.Discharge)
-	c.measure(l, "mean_discharge_m3s", &l.MeanDischarge)
+	c.length(l, "bankfull_width_m", &l.BankfullWidth, mostWidth)
+	c.recordedLength(l)
+	c.measure(l, "mean_velocity_mps", &l.MeanVelocity, mostVelocity)
+	c.measure(l, "drainage_km2", &l.Drainage, mostDrainage)
+	c.measure(l, "discharge_m3s", &l.Discharge, mostDischarge)
+	c.measure(l, "mean_discharge_m3s", &l.MeanDischarge, mostDischarge)
 	l.Rises = l.Slope < 0
-	c.measure(l, "slope", &l.Slope)
-	c.measure(l, "catchment_km2", &l.LocalArea)
+	c.measure(l, "slope", &l.Slope, mostSlope)
+	c.measure(l, "catchment_km2", &l.LocalArea, mostDrainage)
+}
+
+// recordedLength leaves out a recorded length that the drawn one contradicts:
+// metres read as kilometres, or what a source writes for unknown.
+func (c *checker) recordedLength(l *Centerline) {
+	recorded := float64(l.Length) / 1000
+	if c.measure(l, "length_km", &recorded, mostLength); math.IsNaN(recorded) {
+		l.Length = 0
+		return
+	}
+	if l.Length == 0 || len(l.Path) < 2 {
+		return
+	}
+	drawn := earth.LineLength(l.Path).Kilometers()
+	if math.Abs(recorded-drawn) <= leastApart || recorded <= mostApart*drawn && drawn <= mostApart*recorded {
+		return
+	}
+	c.report(l, ruleLength, "length_km", plain(recorded), fmt.Sprintf("the line is drawn %.3f km long; the recorded length was left out", drawn))
+	l.Length = 0
 }
 
 func (c *checker) share(l *Centerline, field string, v *float64) {
@@ -51,17 +85,27 @@ func (c *checker) share(l *Centerline, field string, v *float64) {
 	*v = math.NaN()
 }
 
-func (c *checker) measure(l *Centerline, field string, v *float64) {
-	if math.IsNaN(*v) || *v >= 0 && !math.IsInf(*v, 1) {
+// measure makes a value NaN that is below 0 or above the most there is.
+func (c *checker) measure(l *Centerline, field string, v *float64, most float64) {
+	switch {
+	case math.IsNaN(*v) || *v >= 0 && *v <= most:
 		return
+	case *v > most:
+		c.report(l, ruleBounds, field, plain(*v), fmt.Sprintf("%s is above %g, which no stream has; the value was left out", field, most))
+	default:
+		c.negative(l, field, *v)
 	}
-	c.negative(l, field, *v)
 	*v = math.NaN()
 }
 
-func (c *checker) length(l *Centerline, field string, v *geo.Meters) {
-	if f := float64(*v); !(f >= 0) || math.IsInf(f, 1) {
-		c.negative(l, field, f)
+// length makes a length 0, which says that it is not recorded, where measure makes
+// a value NaN.
+func (c *checker) length(l *Centerline, field string, v *geo.Meters, most float64) {
+	f := float64(*v)
+	if math.IsNaN(f) {
+		f = -1
+	}
+	if c.measure(l, field, &f, most); math.IsNaN(f) {
 		*v = 0
 	}
 }

@@ -24,6 +24,8 @@ var (
 	ruleDivergence = check.Rule{Code: "divergence-unknown", Severity: check.Warning, Remedy: "give divergence as 0 (none), 1 (main path) or 2 (minor path)"}
 	ruleShare      = check.Rule{Code: "share-out-of-range", Severity: check.Warning, Remedy: "give the share as 0 to 1"}
 	ruleNegative   = check.Rule{Code: "measure-negative", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
+	ruleBounds     = check.Rule{Code: "stream-measure-implausible", Severity: check.Warning, Remedy: "check the unit, and what the source writes for unknown; leave the value blank when it is unknown"}
+	ruleLength     = check.Rule{Code: "stream-length-disagrees", Severity: check.Warning, Remedy: "give length_km in kilometres, or its unit under [units.streams], as in length_km = \"m\"; or leave it blank: the line is measured"}
 	ruleCoast      = check.Rule{Code: "line-coast", Severity: check.Note, Remedy: "nothing to do where the lines are a coast; give other lines their feature_type and stream_order, or leave the two blank"}
 	rulePermanence = check.Rule{Code: "permanence-unknown", Severity: check.Warning, Remedy: "use perennial, intermittent, ephemeral or blank, or map the word under [values.flow_permanence]"}
 	ruleBarrier    = check.Rule{Code: "barrier-unknown", Severity: check.Warning, Remedy: "use dam, reservoir, weir, culvert or blank, or map the word under [values.barrier]"}
@@ -34,6 +36,6 @@ func Rules() []check.Rule {
 	return []check.Rule{
 		ruleEmpty, ruleOneVertex, ruleZeroLength, ruleNotFinite, ruleOutOfRange, ruleSwapped, ruleProjected,
 		ruleDuplicate, ruleCopy, ruleSameID, ruleNoID, ruleRepeated, ruleWrapped, ruleCrossing, ruleClosed,
-		ruleSameNode, ruleDivergence, ruleShare, ruleNegative, ruleCoast, rulePermanence, ruleBarrier,
+		ruleSameNode, ruleDivergence, ruleShare, ruleNegative, ruleBounds, ruleLength, ruleCoast, rulePermanence, ruleBarrier,
 	}
 }

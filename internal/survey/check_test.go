@@ -124,8 +124,8 @@ func TestNewestLook(t *testing.T) {
 		{"the same, each looked at again", []Record{on("1", "2026-07-02", 0), on("1", "2026-08-02", 1), on("1", "2026-07-02", 50), on("1", "2026-08-02", 51)}, "1 2026-08-02; 1~2 2026-08-02", "1 record-seen-again; 1 record-seen-again; 1 id-duplicate", 2},
 		{"recorded uncertainty", []Record{on("a", "2026-07-02", 0), but(on("a", "2026-08-02", 30), func(r *Record) { r.Uncertainty = 26 })}, "a 2026-08-02", "a record-seen-again", 1},
 		{"uncertain beyond telling", []Record{on("a", "2026-07-02", 0), but(on("a", "2026-08-02", 110), func(r *Record) { r.Uncertainty = 500 })}, "a 2026-07-02; a~2 2026-08-02", "a id-duplicate", 0},
-		{"no day is older", []Record{but(on("a", "2026-07-02", 0), func(r *Record) { r.Begin, r.End = 0, 0 }), on("a", "2026-07-01", 1)}, "a 2026-07-01", "a record-seen-again", 1},
-		{"on one day the larger", []Record{but(on("a", "2026-07-02", 1), func(r *Record) { r.PatchArea = 7 }), on("a", "2026-07-02", 0)}, "a 2026-07-02", "a record-seen-again", 1},
+		{"no day is neither older nor newer", []Record{but(on("a", "2026-07-02", 0), func(r *Record) { r.Begin, r.End = 0, 0 }), on("a", "2026-07-01", 1)}, "a 0001-01-01; a~2 2026-07-01", "a id-duplicate", 0},
+		{"a slip in the number", []Record{but(on("a", "2026-07-02", 1), func(r *Record) { r.PatchArea = 7 }), on("a", "2026-07-02", 0)}, "a 2026-07-02; a~2 2026-07-02", "a id-duplicate", 0},
 		{"found after an absence", []Record{but(on("a", "2026-07-02", 0), absent), on("a", "2026-08-02", 1)}, "a 2026-08-02", "a record-seen-again", 1},
 		{"an absence does not stand for a find", []Record{on("a", "2026-07-02", 0), but(on("a", "2026-08-02", 1), absent)}, "a 2026-07-02; a~2 2026-08-02", "a id-duplicate", 0},
 	} {
@@ -201,14 +201,56 @@ func TestSettleAbsences(t *testing.T) {
 	}
 }
 
-// TestCheckPatchSizes: patches that nobody measures so are kept and told of.
+// TestCheckPatchSizes: patches that nobody measures so are left out and told of.
 func TestCheckPatchSizes(t *testing.T) {
-	for area, want := range map[float64]string{1e-5: "a patch-implausible", 1e-4: "", 1e6: "", 1.1e6: "a patch-implausible"} {
+	for area, want := range map[float64]string{1e-5: "a patch-implausible", 1e-4: "", 1e6: "", 1.1e6: "a patch-implausible", 1e22: "a patch-implausible", math.Inf(1): "a patch-implausible"} {
 		r := at("a", 1, 1, 1)
 		r.PatchArea = geo.SquareMeters(area)
 		records, findings := Check([]Record{r}, DefaultOptions(q3))
-		if len(records) != 1 || float64(records[0].PatchArea) != area || told(findings) != want {
-			t.Errorf("%g m2: %q, want %q", area, told(findings), want)
+		left := area
+		if want != "" {
+			left = 0
+		}
+		if len(records) != 1 || float64(records[0].PatchArea) != left || told(findings) != want {
+			t.Errorf("%g m2: %q, want %q; %g m2 left", area, told(findings), want, float64(records[0].PatchArea))
+		}
+		o := DefaultOptions(q3)
+		if o.LargestPatch = 2e6; area == 1.1e6 {
+			if records, findings := Check([]Record{r}, o); len(findings) > 0 || float64(records[0].PatchArea) != area {
+				t.Errorf("%g m2 where 2e6 are believed: %q", area, told(findings))
+			}
+		}
+	}
+}
+
+// TestCheckDrawnPatchSize: a square of 0.02 degrees at 34 north is 1.85 by 2.22
+// km, 4.1 km2 and too large; one of 0.002 degrees is not.
+func TestCheckDrawnPatchSize(t *testing.T) {
+	for side, want := range map[float64]string{0.02: "a patch-implausible", 0.002: ""} {
+		r := at("a", 1, 1, 34)
+		r.Outline = orb.MultiPolygon{{{{1, 34}, {1 + side, 34}, {1 + side, 34 + side}, {1, 34 + side}, {1, 34}}}}
+		records, findings := Check([]Record{r}, DefaultOptions(q3))
+		if told(findings) != want || (records[0].Outline == nil) != (want != "") {
+			t.Errorf("%g degrees: %q, %v", side, told(findings), records[0].Outline)
+		}
+	}
+}
+
+// TestCheckBounds: what no plant has more of is left out.
+func TestCheckBounds(t *testing.T) {
+	r := at("a", 1, 1, 1)
+	for _, c := range []struct {
+		uncertainty, height float64
+		told                string
+	}{
+		{100_000, 40, ""}, {100_001, 40.5, "a measure-implausible; a measure-implausible"}, {3.4e38, 65535, "a measure-implausible; a measure-implausible"},
+		{math.Inf(1), math.Inf(1), "a measure-implausible; a measure-implausible"},
+	} {
+		r.Uncertainty, r.StemHeight = geo.Meters(c.uncertainty), c.height
+		o := DefaultOptions(q3)
+		records, findings := Check([]Record{r}, o)
+		if got := records[0]; told(findings) != c.told || c.told != "" && (got.Uncertainty != 0 || !math.IsNaN(got.StemHeight)) {
+			t.Errorf("%g and %g: %q, %+v", c.uncertainty, c.height, told(findings), got)
 		}
 	}
 }
@@ -283,7 +325,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 23 {
+	if len(seen) != 24 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

@@ -88,19 +88,20 @@ func (n *naming) part(first, last int) {
 	}
 }
 
-// newest sets aside looks at a plant that was looked at again. An older find is
+// newest sets aside looks at a plant that was looked at again on a later day. Two of
+// one day are more likely two plants with a slip in their numbers. An older find is
 // not set aside for a newer absence: SettleAbsences sees to that.
 func (n *naming) newest(first, last int) {
 	var looks []int
 	for _, p := range n.order[first:last] {
-		if !n.drop[p.index] && !n.made[p.index] {
+		if !n.drop[p.index] && !n.made[p.index] && !n.records[p.index].End.IsZero() {
 			looks = append(looks, p.index)
 		}
 	}
 	if len(looks) < 2 || n.options.Quarter.IsZero() { // of many quarters, none is the newest
 		return
 	}
-	slices.SortStableFunc(looks, func(a, b int) int { return newer(&n.records[a], &n.records[b]) })
+	slices.SortStableFunc(looks, func(a, b int) int { return cmp.Compare(n.records[b].End, n.records[a].End) })
 	reach := geo.Meters(0)
 	for _, index := range looks {
 		reach = max(reach, 2*n.options.uncertainty(&n.records[index]))
@@ -109,7 +110,7 @@ func (n *naming) newest(first, last int) {
 	for _, index := range looks {
 		r, later := &n.records[index], (*Record)(nil)
 		kept.Near(r.Position, func(k int32) bool {
-			if other := &n.records[k]; n.options.agree(r, other) && (other.Detected || !r.Detected) {
+			if other := &n.records[k]; r.End < other.End && (other.Detected || !r.Detected) && n.options.agree(r, other) {
 				later = other
 			}
 			return later == nil
@@ -122,14 +123,6 @@ func (n *naming) newest(first, last int) {
 		n.aside[r.File]++
 		n.report(r, ruleSeenAgain, "eventDate", seen(r), fmt.Sprintf("the same id was looked at again, %s, at a place that agrees within the positions' uncertainty; this look was set aside", seen(later)))
 	}
-}
-
-// newer orders looks at one plant: the newest first, of one day finds first, then
-// the larger patch.
-func newer(a, b *Record) int {
-	return cmp.Or(
-		cmp.Compare(b.End, a.End), cmp.Compare(b.Begin, a.Begin), compareBool(b.Detected, a.Detected), cmp.Compare(b.PatchArea, a.PatchArea),
-	)
 }
 
 // seen says when a record was made.

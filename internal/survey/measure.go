@@ -4,39 +4,63 @@ import (
 	"fmt"
 	"math"
 
+	"driftreach/geo/earth"
 	"driftreach/internal/check"
 )
 
 // checkMeasures blanks each measure that cannot be true. It never rejects:
 // the position of the plant stays good.
 func (c *checker) checkMeasures(r *Record) {
-	if area := float64(r.PatchArea); area != 0 && !positive(area) {
-		c.blank(r, rulePatch, "patch_area_m2", area, "not above 0")
-		r.PatchArea = 0
-	}
-	if most := c.options.LargestPatch; most > 0 && r.PatchArea > most {
-		c.report(r, rulePatchSize, "patch_area_m2", plain(float64(r.PatchArea)),
-			fmt.Sprintf("the patch is larger than %.0f square metres; it was kept", float64(most)))
-	}
-	if least := c.options.SmallestPatch; r.PatchArea > 0 && r.PatchArea < least {
-		c.report(r, rulePatchSize, "patch_area_m2", plain(float64(r.PatchArea)),
-			fmt.Sprintf("the patch is smaller than %g square metres; it was kept", float64(least)))
-	}
-	if u := float64(r.Uncertainty); u != 0 && !positive(u) {
+	c.checkPatch(r)
+	if u := float64(r.Uncertainty); u != 0 && !(u > 0) {
 		c.blank(r, ruleUncertainty, "coordinateUncertaintyInMeters", u, "not above 0")
+		r.Uncertainty = 0
+	} else if u > mostUncertainty {
+		c.blank(r, ruleBounds, "coordinateUncertaintyInMeters", u, fmt.Sprintf("above %d m, which tells no place", mostUncertainty))
 		r.Uncertainty = 0
 	}
 	if !math.IsNaN(r.Cover) && !(r.Cover >= 0 && r.Cover <= 100) {
 		c.blank(r, ruleCover, "canopy_cover_percent", r.Cover, "not 0 to 100")
 		r.Cover = math.NaN()
 	}
-	if !math.IsNaN(r.StemHeight) && !positive(r.StemHeight) {
+	if !math.IsNaN(r.StemHeight) && !(r.StemHeight > 0) {
 		c.blank(r, ruleHeight, "stem_height_m", r.StemHeight, "not above 0")
+		r.StemHeight = math.NaN()
+	} else if r.StemHeight > mostHeight {
+		c.blank(r, ruleBounds, "stem_height_m", r.StemHeight, fmt.Sprintf("above %d m, which no cane has", mostHeight))
 		r.StemHeight = math.NaN()
 	}
 }
 
-func positive(v float64) bool { return v > 0 && !math.IsInf(v, 1) }
+// What no record has more of.
+const (
+	mostUncertainty = 100_000 // our choice, metres: the middle of a county
+	mostHeight      = 40      // our choice, metres: the tallest bamboo; feet read as metres are soon above
+)
+
+// checkPatch leaves out a patch that nobody measured so.
+func (c *checker) checkPatch(r *Record) {
+	field, area := "patch_area_m2", float64(r.PatchArea)
+	if r.Outline != nil {
+		field, area = "geometry", float64(earth.Area(r.Outline))
+	}
+	why, rule := "", rulePatchSize
+	most, least := float64(c.options.LargestPatch), float64(c.options.SmallestPatch)
+	switch {
+	case area == 0 && r.Outline == nil:
+		return
+	case !(area > 0):
+		why, rule = "not above 0", rulePatch
+	case most > 0 && area > most:
+		why = fmt.Sprintf("larger than %s m2", plain(most))
+	case area < least:
+		why = fmt.Sprintf("smaller than %s m2", plain(least))
+	default:
+		return
+	}
+	c.blank(r, rule, field, area, why)
+	r.PatchArea, r.Outline = 0, nil
+}
 
 // RulePatchNotPositive and RuleUncertaintyNotPositive are for readers, which
 // meet a written 0 that a Record cannot tell from "not recorded".

@@ -12,9 +12,9 @@ type Options struct {
 	// First is the first day that counts: records that end before it are set aside;
 	// zero: none is too early.
 	First Day
-	// LargestPatch draws a warning when a patch is larger; 0 means no check.
+	// LargestPatch is the largest patch that is believed; 0 means no check.
 	LargestPatch geo.SquareMeters
-	// SmallestPatch draws a warning when a patch is smaller; 0 means no check.
+	// SmallestPatch is the smallest patch that is believed; 0 means no check.
 	SmallestPatch geo.SquareMeters
 	// Uncertainty is by how much a position may be off that does not say so.
 	Uncertainty  geo.Meters

@@ -20,7 +20,8 @@ var (
 	ruleNoID         = check.Rule{Code: "id-missing", Severity: check.Note, Remedy: "fill in occurrenceID, so that a record can be followed from quarter to quarter"}
 	ruleCover        = check.Rule{Code: "cover-out-of-range", Severity: check.Warning, Remedy: "give canopy cover in percent, 0 to 100"}
 	rulePatch        = check.Rule{Code: "patch-not-positive", Severity: check.Warning, Remedy: "give the patch area in square metres, above 0"}
-	rulePatchSize    = check.Rule{Code: "patch-implausible", Severity: check.Warning, Remedy: "check the unit: patch areas are read as square metres"}
+	rulePatchSize    = check.Rule{Code: "patch-implausible", Severity: check.Warning, Remedy: "check the unit: patch areas are read as square metres; where patches are that large, raise survey.largest_patch_m2"}
+	ruleBounds       = check.Rule{Code: "measure-implausible", Severity: check.Warning, Remedy: "check the unit, and what the source writes for unknown; leave the value blank when it is unknown"}
 	ruleUncertainty  = check.Rule{Code: "uncertainty-not-positive", Severity: check.Warning, Remedy: "leave the uncertainty blank when it is unknown"}
 	ruleHeight       = check.Rule{Code: "height-not-positive", Severity: check.Warning, Remedy: "give the stem height in metres, above 0"}
 	ruleSign         = check.Rule{Code: "position-sign", Severity: check.Error, Remedy: "write west and south with a minus, east and north without"}
@@ -34,7 +35,7 @@ var (
 func Rules() []check.Rule {
 	return []check.Rule{
 		ruleCover, ruleFuture, ruleEarlier, ruleHeight, ruleSameID, ruleSeenAgain, ruleFindStays, ruleGoneAfter, ruleNoID,
-		rulePatchSize, rulePatch, ruleNoPosition, ruleOutOfRange, ruleProjected, ruleSwapped, ruleNullIsland,
+		rulePatchSize, rulePatch, ruleBounds, ruleNoPosition, ruleOutOfRange, ruleProjected, ruleSwapped, ruleNullIsland,
 		ruleDuplicate, ruleSameSighting, ruleUncertainty, ruleSign, ruleFarOff, ruleCoarse, ruleUncertain,
 	}
 }

@@ -1,0 +1,75 @@
+package result
+
+import (
+	"fmt"
+	"math"
+)
+
+// FaultError is a figure that no batch may end with: a fault of the program, not
+// of its input.
+type FaultError struct {
+	Of    string // what the figure is of, such as "stand 2026Q3-0007"
+	Field string
+	Value float64
+}
+
+// Error returns the figure and what it is of.
+func (e *FaultError) Error() string {
+	return fmt.Sprintf("%s of %s came to %g, which cannot be: a fault of the program", e.Field, e.Of, e.Value)
+}
+
+// Hint returns what the user can do about it.
+func (e *FaultError) Hint() string {
+	return "nothing was written; please report it with the input that led there"
+}
+
+// Guard returns a *FaultError for the first acreage or length of a run that is not
+// finite, is below 0, or is more than fixed point holds, so that none is written
+// blank or as garbage.
+func Guard(run *Run) error {
+	for i := range run.Stands {
+		t := &run.Stands[i]
+		figures := []figure{
+			{"gross_acres", float64(t.Gross.Acres()), Acres}, {"infested_acres", float64(t.Infested.Acres()), Acres},
+			{"canopy_acres", float64(t.Canopy.Acres()), Acres}, {"zone_acres", float64(t.Zone.Area.Acres()), Acres},
+			{"reach_km", t.Drift.ReachKm, Kilometers}, {"released", t.Drift.Released, Index}, {"exposure", t.Drift.Exposure, Index},
+		}
+		if err := guarded("stand "+t.ID, figures); err != nil {
+			return err
+		}
+	}
+	for i := range run.Absent {
+		a := &run.Absent[i]
+		if err := guarded("stand "+a.ID, []figure{{"infested_acres", float64(a.Infested.Acres()), Acres}}); err != nil {
+			return err
+		}
+	}
+	for i := range run.Reaches {
+		r := &run.Reaches[i]
+		if err := guarded("a reach of stream "+run.line(r.Line).ID, []figure{{"length_km", r.LengthKm, Kilometers}}); err != nil {
+			return err
+		}
+	}
+	for _, s := range run.Stages {
+		if err := guarded("the whole batch", []figure{{"reach_at_risk_km", s.AtRiskKm, Kilometers}, {"released", s.Balance.Released, Index}}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// figure is one value of a field.
+type figure struct {
+	field string
+	value float64
+	unit  Unit
+}
+
+func guarded(of string, figures []figure) error {
+	for _, f := range figures {
+		if _, ok := scaled(f.value, f.unit.Decimals()); !ok || math.Signbit(f.value) && f.value != 0 {
+			return &FaultError{of, f.field, f.value}
+		}
+	}
+	return nil
+}
