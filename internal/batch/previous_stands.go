@@ -23,31 +23,44 @@ import (
 
 // knownProperties is what is read of a stand, present or absent.
 type knownProperties struct {
-	ID          string   `json:"stand_id"`
-	Quarter     string   `json:"quarter"`
-	Isolated    bool     `json:"isolated"`
-	First       string   `json:"first_detected"`
-	Last        string   `json:"last_detected"`
-	Status      string   `json:"management_status"`
-	CarriedFrom string   `json:"carried_from"`
-	LastQuarter string   `json:"last_quarter"`
-	AbsentSince string   `json:"absent_since"`
-	Cover       float64  `json:"canopy_cover_percent"`
-	Assumed     []string `json:"assumed"`
-	StemHeight  *float64 `json:"stem_height_m"`
-	StreamID    string   `json:"stream_id"`
-	WaterBody   string   `json:"waterBody"`
-	RiverKm     *float64 `json:"river_km"`
+	ID          string  `json:"stand_id"`
+	Quarter     string  `json:"quarter"`
+	Isolated    bool    `json:"isolated"`
+	First       string  `json:"first_detected"`
+	Last        string  `json:"last_detected"`
+	Status      string  `json:"management_status"`
+	CarriedFrom string  `json:"carried_from"`
+	LastQuarter string  `json:"last_quarter"`
+	AbsentSince string  `json:"absent_since"`
+	Cover       float64 `json:"canopy_cover_percent"`
+	printedAcres
+	Assumed    []string `json:"assumed"`
+	StemHeight *float64 `json:"stem_height_m"`
+	StreamID   string   `json:"stream_id"`
+	WaterBody  string   `json:"waterBody"`
+	RiverKm    *float64 `json:"river_km"`
+}
+
+// printedAcres are a stand's acreages as they are printed.
+type printedAcres struct {
+	Gross    geo.Acres `json:"gross_acres"`
+	Infested geo.Acres `json:"infested_acres"`
+	Canopy   geo.Acres `json:"canopy_acres"`
+	Zone     geo.Acres `json:"zone_acres"`
 }
 
 // exactAcres are a stand's acreages as they are, not as they are printed.
 type exactAcres struct{ Gross, Infested, Canopy, Zone geo.Acres }
 
-// exactOf reads them from what stands before a feature's geometry.
-func exactOf(head []byte) (exactAcres, error) {
+// exactOf reads them from what stands before a feature's geometry. Folders of the
+// version that wrote none are taken at what they printed.
+func exactOf(head []byte, printed printedAcres) (exactAcres, error) {
 	var exact exactAcres
 	_, text, found := bytes.Cut(head, []byte(exactMark))
-	if !found || json.Unmarshal(text, &exact) != nil {
+	if !found {
+		return exactAcres(printed), nil
+	}
+	if json.Unmarshal(text, &exact) != nil {
 		return exact, errors.New("its exact acres cannot be read")
 	}
 	return exact, nil
@@ -101,7 +114,7 @@ func knownOf(head, geometry, properties []byte) (lineage.Known, error) {
 	if err := json.Unmarshal(properties, &p); err != nil || p.ID == "" {
 		return lineage.Known{}, errors.New(unreadableFeature)
 	}
-	exact, err := exactOf(head)
+	exact, err := exactOf(head, p.printedAcres)
 	if err != nil {
 		return lineage.Known{}, fmt.Errorf("stand %s: %w", p.ID, err)
 	}
