@@ -181,7 +181,7 @@ func TestBufferLinesClosesByItself(t *testing.T) {
 		s := newStrips(lines, radius)
 		arcs, ok := s.exposed(1)
 		if ok {
-			_, ok = s.draw(arcs, 8)
+			_, ok = s.draw(arcs, rounding{quadrantSegments: 8})
 		}
 		if !ok {
 			t.Errorf("trial %d does not close", trial)

@@ -24,10 +24,28 @@ import (
 // About 1 microsecond a vertex a core; where thousands of lines run through one
 // place some 50 to 500, and near linear still.
 func BufferLines(lines []orb.LineString, radius []geo.Meters, quadrantSegments, workers int) orb.MultiPolygon {
+	return bufferLines(lines, radius, rounding{quadrantSegments: max(1, quadrantSegments)}, workers)
+}
+
+// DrawLines is BufferLines with caps and joins drawn in chords of a sagitta of chord
+// metres at most, so far out that each keeps its area: the drawing's is that of the
+// true buffer within 1e-6.
+func DrawLines(lines []orb.LineString, radius []geo.Meters, chord geo.Meters, workers int) orb.MultiPolygon {
+	return bufferLines(lines, radius, rounding{quadrantSegments: discSegments / 4, sagitta: float64(chord)}, workers)
+}
+
+// rounding says how arcs are drawn: with chords of a sagitta and their own area or,
+// where that is 0, with so many corners on a quarter of the true circle.
+type rounding struct {
+	quadrantSegments int
+	sagitta          float64
+}
+
+func bufferLines(lines []orb.LineString, radius []geo.Meters, round rounding, workers int) orb.MultiPolygon {
 	groups := groupLines(lines, radius)
 	results := make([]orb.MultiPolygon, len(groups))
 	each(len(groups), workers, func(k int) {
-		results[k] = bufferGroup(groups[k], max(1, quadrantSegments), workers)
+		results[k] = bufferGroup(groups[k], round, workers)
 	})
 	return normalize(slices.Concat(results...))
 }
@@ -74,23 +92,26 @@ func finiteLine(l orb.LineString) bool {
 	return true
 }
 
-func bufferGroup(g lineGroup, quadrantSegments, workers int) orb.MultiPolygon {
+func bufferGroup(g lineGroup, round rounding, workers int) orb.MultiPolygon {
 	s := newStrips(g.lines, g.radius)
 	if arcs, ok := s.exposed(workers); ok {
-		if mp, ok := s.draw(arcs, quadrantSegments); ok {
-			return mp
+		for _, as := range []rounding{round, {quadrantSegments: round.quadrantSegments}} {
+			if mp, ok := s.draw(arcs, as); ok && (isClear(mp, shortestArc/100) || Valid(mp) == nil) {
+				return mp
+			}
 		}
 	}
 	parts := make([]orb.MultiPolygon, len(g.lines))
 	each(len(parts), workers, func(i int) {
-		parts[i] = libraryBuffer(orb.MultiLineString{g.lines[i]}, g.radius[i], quadrantSegments)
+		parts[i] = libraryBuffer(orb.MultiLineString{g.lines[i]}, g.radius[i], round.quadrantSegments)
 	})
-	return Union(parts, workers)
+	mp, _ := MakeValid(Union(parts, workers)) // the library's union may touch itself by rounding
+	return mp
 }
 
 // draw makes polygons of the pieces; false when they do not close into one
 // outline and holes for each set of lines that hang together.
-func (s *strips) draw(arcs []arc, quadrantSegments int) (orb.MultiPolygon, bool) {
+func (s *strips) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
 	route, ok := follow(arcs, s.elements())
 	if !ok {
 		return nil, false
@@ -99,7 +120,7 @@ func (s *strips) draw(arcs []arc, quadrantSegments int) (orb.MultiPolygon, bool)
 	for k := range arcs {
 		if route.next[k] >= 0 {
 			root := s.parent.find(s.lineOf(arcs[k].circle))
-			if !rings.add(int(root), s.ring(arcs, route.next, k, quadrantSegments)) {
+			if !rings.add(int(root), s.ring(arcs, route.next, k, round)) {
 				return nil, false
 			}
 		}
@@ -109,14 +130,22 @@ func (s *strips) draw(arcs []arc, quadrantSegments int) (orb.MultiPolygon, bool)
 
 // ring returns the closed outline that piece k lies on, and marks its pieces as
 // done in next.
-func (s *strips) ring(arcs []arc, next []int32, k, quadrantSegments int) orb.Ring {
+func (s *strips) ring(arcs []arc, next []int32, k int, round rounding) orb.Ring {
 	var ring orb.Ring
 	for at := k; next[at] >= 0; {
 		a := arcs[at]
 		ring = append(ring, a.first)
 		if i := a.circle - int32(2*len(s.strips)); i >= 0 {
-			n := max(1, int(math.Ceil((a.end-a.start)*float64(2*quadrantSegments)/math.Pi-1e-9)))
 			c := s.nodes[i]
+			if round.sagitta > 0 {
+				// a third of a chord's turn is as good as straight
+				if n := sides(c.r, round.sagitta); (a.end-a.start)*n > 2*math.Pi/3 {
+					ring = appendBetween(ring, c, stop{a.start, c.r}, stop{a.end, c.r}, n)
+				}
+				at, next[at] = int(next[at]), -1
+				continue
+			}
+			n := max(1, int(math.Ceil((a.end-a.start)*float64(2*round.quadrantSegments)/math.Pi-1e-9)))
 			ring = appendTurns(ring, c, c.r, a.start, (a.end-a.start)/float64(n), 1, n)
 		}
 		at, next[at] = int(next[at]), -1

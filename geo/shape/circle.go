@@ -25,6 +25,7 @@ type group struct {
 	circles   []circle
 	component []int
 	largest   float64
+	sagitta   float64 // of the chords its arcs are drawn with; 0 for those of Disc.Polygon
 	touches   []touch
 }
 
@@ -36,10 +37,11 @@ type touch struct {
 	angle, gap float64
 }
 
-// newGroup reads the discs, their radii grown by grow. Quadratic only in the
+// newGroup reads the discs, their radii grown by grow, to be drawn with chords of a
+// sagitta. Quadratic only in the
 // discs that overlap in x.
-func newGroup(discs []Disc, grow float64) *group {
-	g := &group{circles: make([]circle, 0, len(discs))}
+func newGroup(discs []Disc, grow, sagitta float64) *group {
+	g := &group{sagitta: sagitta, circles: make([]circle, 0, len(discs))}
 	for _, d := range discs {
 		if d.empty() {
 			continue
@@ -112,7 +114,8 @@ func (g *group) dropInner() {
 
 // nearTouch is the gap, as a share of both radii, below which the outlines of
 // two circles are drawn with a corner at the place where they come nearest.
-// Corners stand out by less than step^2/6 = 4e-4 of the radius.
+// Corners stand out by less than step^2/6 = 4e-4 of the radius, or by two thirds of
+// the chords' sagitta, which is why three of those are near too.
 const nearTouch = 1e-3
 
 // relate finds which circles hang together and which nearly touch.
@@ -127,7 +130,7 @@ func (g *group) relate() {
 			merge(g.component, i, j)
 			return
 		}
-		if gap := math.Sqrt(d2) - a.r - b.r; gap < nearTouch*(a.r+b.r) {
+		if gap := math.Sqrt(d2) - a.r - b.r; gap < nearTouch*(a.r+b.r)+3*g.sagitta {
 			angle := math.Atan2(b.y-a.y, b.x-a.x)
 			g.touches = append(g.touches, touch{int32(i), angle, gap}, touch{int32(j), angle + math.Pi, gap})
 		}
@@ -153,14 +156,14 @@ func crosses(sum, d2 float64) bool {
 // pairs calls do for i < j with the boxes of both circles near each other, and
 // the square of the distance of their centres.
 func (g *group) pairs(do func(i, j int, d2 float64)) {
-	reach := g.largest * (1 + nearTouch)
+	reach := g.largest*(1+nearTouch) + 3*g.sagitta
 	for i, a := range g.circles {
 		limit := a.x + a.r*(1+nearTouch) + reach
 		for j := i + 1; j < len(g.circles) && g.circles[j].x <= limit; j++ {
 			b := g.circles[j]
 			dx, dy := b.x-a.x, b.y-a.y
 			d2 := dx*dx + dy*dy
-			if s := (a.r + b.r) * (1 + nearTouch); d2 <= s*s {
+			if s := (a.r+b.r)*(1+nearTouch) + 3*g.sagitta; d2 <= s*s {
 				do(i, j, d2)
 			}
 		}

@@ -22,9 +22,10 @@ func (g *group) appendCorners(ring orb.Ring, a arc) orb.Ring {
 	}
 	stops := g.stops(a)
 	if len(stops) == 0 && a.from == wholeCircle {
-		const step = 2 * math.Pi / discSegments
+		n := sides(c.r, g.sagitta)
+		step := 2 * math.Pi / n
 		r := c.r * math.Sqrt(step/math.Sin(step))
-		return appendTurns(ring, c, r, a.start, step, 0, discSegments)
+		return appendTurns(ring, c, r, a.start, step, 0, int(n))
 	}
 	from := stop{a.start, c.r}
 	if a.from == wholeCircle {
@@ -36,7 +37,7 @@ func (g *group) appendCorners(ring orb.Ring, a arc) orb.Ring {
 		ring = append(ring, a.first)
 	}
 	for i, to := range stops {
-		ring = appendBetween(ring, c, from, to)
+		ring = appendBetween(ring, c, from, to, sides(c.r, g.sagitta))
 		if from = to; i+1 < len(stops) {
 			ring = append(ring, c.at(to))
 		}
@@ -94,11 +95,11 @@ func apartStops(stops []stop, round bool) []stop {
 }
 
 // appendBetween appends the corners between two stops, all equally far from
-// the centre, so far that the sector keeps its area: with n sides of turn t,
+// the centre, as many as a circle of so many sides has there, so far that the sector keeps its area: with n sides of turn t,
 // sin t ((n-2) R^2 + (from.r + to.r) R) = r^2 n t.
-func appendBetween(ring orb.Ring, c circle, from, to stop) orb.Ring {
+func appendBetween(ring orb.Ring, c circle, from, to stop, sides float64) orb.Ring {
 	turn := to.angle - from.angle
-	n := max(2, math.Ceil(turn*discSegments/(2*math.Pi)))
+	n := max(2, math.Ceil(turn*sides/(2*math.Pi)))
 	step := turn / n
 	b := from.r + to.r
 	k := c.r * c.r * turn / math.Sin(step)

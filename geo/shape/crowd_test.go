@@ -95,7 +95,7 @@ func TestThicket(t *testing.T) {
 				if !ok {
 					t.Fatalf("%s, mixed %v, %d: no pieces", name, mixed, most)
 				}
-				mp, ok := s.draw(arcs, 32)
+				mp, ok := s.draw(arcs, rounding{quadrantSegments: 32})
 				if !ok {
 					t.Fatalf("%s, mixed %v, %d: does not close", name, mixed, most)
 				}

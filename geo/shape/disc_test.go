@@ -168,7 +168,7 @@ func TestDiscsCloseByThemselves(t *testing.T) {
 		low := []float64{11.35, 1, 0.5}[trial%3]
 		discs := walk(rng, 1+rng.IntN(40), low, []float64{11.35, 3, 25}[trial%3])
 		for _, grow := range []float64{0, 15} {
-			g := newGroup(discs, grow)
+			g := newGroup(discs, grow, 0)
 			if _, ok := g.draw(g.exposed()); !ok {
 				t.Errorf("trial %d grown by %v does not close", trial, grow)
 			}

@@ -31,7 +31,7 @@ func CloseUnion(discs []Disc, gap geo.Meters, union geo.SquareMeters) geo.Square
 		return union
 	}
 	rho := float64(gap) / 2
-	g := newGroup(discs, rho)
+	g := newGroup(discs, rho, 0)
 	arcs := g.exposed()
 	route, ok := follow(arcs, len(g.circles))
 	if !ok {

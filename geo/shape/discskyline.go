@@ -15,7 +15,7 @@ import (
 // in a row, for a skyline is a set of edges. Some thousand times as fast as the
 // closing of the union's outline.
 func ClosingSkyline(discs []Disc, gap geo.Meters) Skyline {
-	g := newGroup(discs, float64(gap)/2)
+	g := newGroup(discs, float64(gap)/2, 0)
 	arcs := g.exposed()
 	route, ok := follow(arcs, len(g.circles))
 	if !ok || !(gap > 0) {
@@ -44,7 +44,7 @@ func (g *group) closedChains(arcs []arc, next []int32, rho float64) []orb.Ring {
 	var chains []orb.Ring
 	draw := func(c circle, start, end float64, back bool) {
 		from, to := stop{start, c.r}, stop{end, c.r}
-		chain := append(appendBetween(orb.Ring{c.at(from)}, c, from, to), c.at(to))
+		chain := append(appendBetween(orb.Ring{c.at(from)}, c, from, to, discSegments), c.at(to))
 		if back {
 			slices.Reverse(chain)
 		}

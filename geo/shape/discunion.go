@@ -17,9 +17,9 @@ import (
 // be equal, nested, tangent or many through one place. About 2 microseconds a
 // disc with a dozen neighbours; quadratic only in discs that overlap in x.
 func UnionDiscs(discs []Disc) orb.MultiPolygon {
-	g := newGroup(discs, 0)
+	g := newGroup(discs, 0, 0)
 	arcs := g.exposed()
-	if mp, ok := g.draw(arcs); ok {
+	if mp, ok := g.draw(arcs); ok && (isClear(mp, clearance/4) || Valid(mp) == nil) {
 		return mp
 	}
 	return unionDiscPolygons(discs)
@@ -27,11 +27,15 @@ func UnionDiscs(discs []Disc) orb.MultiPolygon {
 
 // UnionDiscsArea returns the exact area of the union of discs.
 func UnionDiscsArea(discs []Disc) geo.SquareMeters {
-	g := newGroup(discs, 0)
+	g := newGroup(discs, 0, 0)
+	return g.area(g.exposed())
+}
+
+// area returns the area that arcs enclose.
+func (g *group) area(arcs []arc) geo.SquareMeters {
 	total := 0.0
-	for _, a := range g.exposed() {
-		c := g.circles[a.circle]
-		total += arcIntegral(c, a.start, a.end)
+	for _, a := range arcs {
+		total += arcIntegral(g.circles[a.circle], a.start, a.end)
 	}
 	return geo.SquareMeters(total)
 }
@@ -53,7 +57,8 @@ func unionDiscPolygons(discs []Disc) orb.MultiPolygon {
 			parts = append(parts, orb.MultiPolygon{p})
 		}
 	}
-	return Union(parts, 1)
+	mp, _ := MakeValid(Union(parts, 1)) // the library's union may touch itself by rounding
+	return mp
 }
 
 // draw makes polygons of the arcs; false when they do not close into one
@@ -77,7 +82,7 @@ func (g *group) draw(arcs []arc) (orb.MultiPolygon, bool) {
 func (g *group) ring(arcs []arc, next []int32, k int) orb.Ring {
 	size := 1
 	for at := k; ; {
-		size += 3 + int((arcs[at].end-arcs[at].start)*discSegments/(2*math.Pi))
+		size += 3 + int((arcs[at].end-arcs[at].start)*sides(g.circles[arcs[at].circle].r, g.sagitta)/(2*math.Pi))
 		if at = int(next[at]); at == k {
 			break
 		}

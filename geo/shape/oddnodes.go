@@ -51,7 +51,11 @@ func noded(r orb.Ring, grain float64) []border {
 	for i, p := range r {
 		coarse[i] = rounded(p, grain)
 	}
-	all := oddEdges(appendBorders(nil, coarse, true, 0))
+	return nodedOn(oddEdges(appendBorders(nil, coarse, true, 0)), grain)
+}
+
+// nodedOn is noded for edges whose ends are multiples of grain.
+func nodedOn(all []border, grain float64) []border {
 	for range 8 { // a cut moves what it cuts by rounding, so that a new one may be due
 		before := len(all)
 		if all = oddEdges(split(all, grain)); len(all) == before {

@@ -13,9 +13,9 @@ import (
 	"driftreach/geo/shape"
 )
 
-// mapSegments rounds the zone drawn on the map: at a reach of 62 m the chord
-// leaves the arc by 0.3 m. Our choice: finer would only be a larger file.
-const mapSegments = 8
+// stepsPerDegree is how many steps of a written coordinate make a degree: seven
+// decimals (RFC 7946, section 11.2).
+const stepsPerDegree = 1e7
 
 // Dissolve returns the zone as the map shows it, one for each water body,
 // sorted by name. The centerlines of a water body that hang together are
@@ -84,6 +84,7 @@ func (w *Water) zone(edges []int32, parts []orb.MultiPolygon) Zone {
 	}
 	if len(w.surfaces.areas) == 0 {
 		z.Area = earth.Area(z.Geometry)
+		z.Geometry = shape.OnGridOfArea(z.Geometry, stepsPerDegree, float64(z.Area), func(mp orb.MultiPolygon) float64 { return float64(earth.Area(mp)) })
 	}
 	return z
 }
@@ -175,7 +176,7 @@ func (w *Water) buffer(edges []int32, middle float64) orb.MultiPolygon {
 	for i, e := range edges {
 		lines[i], reach[i] = frame.ProjectLine(w.net.Paths[e]), w.reach(e)
 	}
-	out := frame.Unproject(shape.BufferLines(lines, reach, mapSegments, 1))
+	out := frame.Unproject(shape.DrawLines(lines, reach, w.chord, 1))
 	if turn := wholeTurn(out, middle); turn != 0 {
 		shiftLongitude(out, turn)
 	}

@@ -9,11 +9,11 @@ import (
 
 // TestDissolveApart: streams of one water body that do not touch are one part
 // where their zones do and several where not; the whole is what each makes by
-// itself, less what they share. Derived by hand: strips with discs of 32 chords
+// itself, less what they share. Derived by hand: strips with discs
 // at their ends, reach 35 m.
 func TestDissolveApart(t *testing.T) {
 	const r = 35.0
-	alone := 2*r*1000 + 16*r*r*math.Sin(2*math.Pi/32)
+	alone := 2*r*1000 + math.Pi*r*r
 	for place, middle := range places {
 		t.Run(place, func(t *testing.T) {
 			a := centerline("a", middle, 10, orb.Point{0, 1000}, orb.Point{0, 0})

@@ -18,11 +18,14 @@ type Settings struct {
 	// Margin is how far beyond the zone records are still listed, in metres,
 	// for those who ask what a wider zone would take in. Default 0.
 	Margin geo.Meters
+	// Chord is how far the middle of a chord may lie under the arc it is drawn for, in
+	// metres. Default 0.02, our choice: the step of a written coordinate and as much again.
+	Chord geo.Meters
 }
 
 // DefaultSettings returns the defaults named on each field.
 func DefaultSettings() Settings {
-	return Settings{Setback: 30, WidthByOrder: []geo.Meters{2, 4, 8, 16, 32, 64}}
+	return Settings{Setback: 30, Chord: 0.02, WidthByOrder: []geo.Meters{2, 4, 8, 16, 32, 64}}
 }
 
 // Validate returns an error that names the first value out of range.
@@ -32,6 +35,9 @@ func (s Settings) Validate() error {
 	}
 	if !(s.Margin >= 0) {
 		return fmt.Errorf("margin must be 0 m or more, got %g", float64(s.Margin))
+	}
+	if !(s.Chord > 0) {
+		return fmt.Errorf("chord must be above 0 m, got %g", float64(s.Chord))
 	}
 	if len(s.WidthByOrder) == 0 {
 		return fmt.Errorf("bankfull width by order must have an entry")

@@ -15,6 +15,7 @@ type Water struct {
 	assumed  []bool       // by edge: the width came from the table
 	surfaces surfaces
 	setback  geo.Meters
+	chord    geo.Meters
 	margin   geo.Meters
 	farthest geo.Meters // the widest half width: no bank is farther from its centerline
 }
@@ -23,7 +24,7 @@ type Water struct {
 // recorded one, else the table's by stream order; none on a surface drawn as an area. Cost is linear in vertices.
 func NewWater(net *stream.Network, s Settings) *Water {
 	w := &Water{
-		net: net, setback: s.Setback, margin: s.Margin,
+		net: net, setback: s.Setback, chord: s.Chord, margin: s.Margin,
 		index:   linear.NewIndex(net.Paths),
 		half:    make([]geo.Meters, len(net.Paths)),
 		assumed: make([]bool, len(net.Paths)),

@@ -101,13 +101,13 @@ func TestWidthByOrder(t *testing.T) {
 }
 
 // TestManyWidths: a stream that widens on its way: each stretch has the zone of
-// its own width. By hand: 2 r L of each stretch, half a disc (of chords) at each
+// its own width. By hand: 2 r L of each stretch, half a disc at each
 // end and, at each joint, the wider one's half ring outside the narrower one.
 func TestManyWidths(t *testing.T) {
 	for place, middle := range places {
 		var lines []stream.Centerline
 		want := 0.0
-		halfDisc := func(r float64) float64 { return 8 * r * r * math.Sin(2*math.Pi/32) }
+		halfDisc := func(r float64) float64 { return math.Pi * r * r / 2 }
 		for i, width := range []geo.Meters{4, 20, 60, 140} {
 			y := float64(2000 - 1000*i)
 			lines = append(lines, centerline(fmt.Sprint("l", i), middle, width, orb.Point{0, y}, orb.Point{0, y - 1000}))
@@ -204,7 +204,7 @@ func TestDissolveUnnamed(t *testing.T) {
 	if len(zones) != 2 || zones[0].WaterBody != "" || zones[1].WaterBody != "Ousel" || len(zones[0].Geometry) != 2 || zones[0].Lines != 2 {
 		t.Fatalf("%+v", zones)
 	}
-	want := 2 * (2*35*1000 + 16*35*35*math.Sin(2*math.Pi/32))
+	want := 2 * (2*35*1000 + math.Pi*35*35)
 	if math.Abs(float64(zones[0].Area)/want-1) > 1e-4 {
 		t.Errorf("%.1f m2, want %.1f", zones[0].Area, want)
 	}

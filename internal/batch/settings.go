@@ -32,6 +32,7 @@ type Settings struct {
 	Drift     DriftSettings                `toml:"drift" json:"drift"`
 	Treatment TreatmentSettings            `toml:"treatment" json:"treatment"`
 	Trend     TrendSettings                `toml:"trend" json:"trend"`
+	Maps      MapSettings                  `toml:"maps" json:"maps"`
 	Limits    LimitSettings                `toml:"limits" json:"limits"`
 	Columns   ColumnSettings               `toml:"columns" json:"columns"`
 	Units     UnitSettings                 `toml:"units" json:"units"`
@@ -135,6 +136,11 @@ type TreatmentSettings struct {
 	Notice        float64 `toml:"notice_m" json:"notice_m"`
 }
 
+// MapSettings is the [maps] table.
+type MapSettings struct {
+	Chord float64 `toml:"chord_m" json:"chord_m"`
+}
+
 // TrendSettings is the [trend] table.
 type TrendSettings struct {
 	Correlation float64 `toml:"serial_correlation" json:"serial_correlation"`
@@ -214,6 +220,7 @@ func DefaultSettings() Settings {
 			Notice: float64(notice.DefaultSettings().Distance),
 		},
 		Trend:   TrendSettings{Correlation: trend.DefaultRules().Correlation},
+		Maps:    MapSettings{Chord: float64(stands.Chord)},
 		Columns: ColumnSettings{}.cloned(),
 		Limits:  defaultLimits(),
 		Units:   UnitSettings{}.cloned(),

@@ -35,6 +35,7 @@ func SettingsTable() []Setting {
 	all = append(all, driftTable...)
 	all = append(all, treatmentTable...)
 	all = append(all, trendTable...)
+	all = append(all, mapTable...)
 	return append(all, limitTable...)
 }
 
@@ -63,6 +64,13 @@ var standTable = []Setting{
 	{"stands.cover_table", "", Published, "table that turns cover classes into percent",
 		"Daubenmire 1959; modified: BLM Technical Reference 1734-4, table 2", oneOf("daubenmire", "modified_daubenmire"),
 		func(s *Settings) any { return &s.Stands.CoverTable }},
+}
+
+// mapTable is how outlines are drawn.
+var mapTable = []Setting{
+	{"maps.chord_m", "m", Practice, "outlines of stands and zone are drawn with chords whose middles lie this much or less under their arcs",
+		"our choice: about two steps of a written coordinate", within(0.001, 1),
+		func(s *Settings) any { return &s.Maps.Chord }},
 }
 
 var waterTable = []Setting{

@@ -31,7 +31,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"drift.flood_overtop.dam": "0", "drift.flood_overtop.reservoir": "0", "drift.flood_overtop.weir": "0", "drift.flood_overtop.culvert": "0",
 		"drift.release_gsd": "2", "drift.setback_spread_m": "10",
 		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12", "treatment.clear_years": "5", "treatment.notice_m": "100",
-		"trend.serial_correlation":    "0.5",
+		"trend.serial_correlation": "0.5", "maps.chord_m": "0.02",
 		"survey.since":                `""`,
 		"treatment.season_from_month": "3", "treatment.season_to_month": "11", "treatment.retreat_days": "60",
 	}

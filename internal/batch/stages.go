@@ -37,7 +37,7 @@ func (s Settings) stages() (stages, error) {
 	out := stages{
 		stands: stand.Settings{
 			JoinDistance: geo.Meters(s.Stands.JoinDistance), MinPoints: s.Stands.MinPoints,
-			DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover,
+			DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover, Chord: geo.Meters(s.Maps.Chord),
 		},
 		lineage: lineage.Settings{
 			JoinDistance: geo.Meters(s.Stands.JoinDistance), DefaultPatch: geo.Acres(s.Stands.DefaultPatch), OverlapShare: s.Lineage.OverlapShare,
@@ -50,7 +50,7 @@ func (s Settings) stages() (stages, error) {
 				effort.Image: {Found: geo.Meters(s.Lineage.Found.Image), Absent: geo.Meters(s.Lineage.Absent.Image)},
 			},
 		},
-		aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback)},
+		aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback), Chord: geo.Meters(s.Maps.Chord)},
 		network: s.NetworkOptions(),
 		stage:   BaseStage,
 		drift: drift.Settings{

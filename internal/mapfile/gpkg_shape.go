@@ -104,7 +104,7 @@ func (p *database) points(places []place) any {
 func (p *database) work(w *work.Work) any {
 	switch {
 	case len(w.Areas) > 0:
-		return p.polygon(w.Areas)
+		return p.polygon(onGrid(w.Areas))
 	case len(w.Lines) > 0:
 		return p.paths(workLines(w))
 	}

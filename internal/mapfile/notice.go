@@ -28,7 +28,7 @@ func (m *mapper) notice(b []byte, t result.Table, i int) []byte {
 	}
 	m.name = append(append(append(m.name[:0], kind...), ' '), w.ID...)
 	m.name = append(append(m.name, ", stand "...), m.run.Stands[n.Stand].ID...)
-	area, path, spots := polygons(w.Areas), workLines(w), workPoints(w)
+	area, path, spots := polygons(onGrid(w.Areas)), workLines(w), workPoints(w)
 	shapes := len(area) + len(path) + len(spots)
 	b = m.begin(b, t, i, workLook().id, shapes)
 	b = m.lines(m.polygons(b, area), path)

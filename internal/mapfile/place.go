@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
+	areas "driftreach/geo/shape" // a shape is an icon's here
 	"driftreach/internal/result"
 )
 
@@ -107,7 +108,7 @@ func finite(p orb.Point) bool { return math.Abs(p[0]) <= 720 && math.Abs(p[1]) <
 // and without rings that rounding left no area.
 func polygons(mp orb.MultiPolygon) [][][]place {
 	if outside(mp) {
-		mp = earth.CutPolygon(mp)
+		mp = onGrid(earth.CutPolygon(mp)) // the cut rounds its own corners
 	}
 	out := make([][][]place, 0, len(mp))
 	for _, p := range mp {
@@ -127,6 +128,9 @@ func polygons(mp orb.MultiPolygon) [][][]place {
 	}
 	return out
 }
+
+// onGrid returns areas that come from elsewhere so that they stay valid as written.
+func onGrid(mp orb.MultiPolygon) orb.MultiPolygon { return areas.OnGrid(mp, perDegree) }
 
 // outside reports whether a longitude runs past 180 degrees either way.
 func outside(mp orb.MultiPolygon) bool {

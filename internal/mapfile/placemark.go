@@ -122,7 +122,7 @@ func (m *mapper) polygons(b []byte, all [][][]place) []byte {
 
 func (m *mapper) ring(b []byte, boundary string, r []place) []byte {
 	b = append(append(append(b, '<'), boundary...), "><LinearRing>"...)
-	b = appendCoordinates(b, m.thin.ring(r)...)
+	b = appendCoordinates(b, r...)
 	return append(append(append(b, "</LinearRing></"...), boundary...), '>')
 }
 

@@ -108,9 +108,9 @@ func libraryPoint(m *mapper, table result.Table, i int, visible bool) kml.Elemen
 func libraryPolygons(m *mapper, mp orb.MultiPolygon) []kml.Element {
 	var all []kml.Element
 	for _, rings := range polygons(mp) {
-		p := kml.Polygon(kml.OuterBoundaryIs(kml.LinearRing(libraryCoordinates(m.thin.ring(rings[0])...))))
+		p := kml.Polygon(kml.OuterBoundaryIs(kml.LinearRing(libraryCoordinates(rings[0]...))))
 		for _, hole := range rings[1:] {
-			p.Append(kml.InnerBoundaryIs(kml.LinearRing(libraryCoordinates(m.thin.ring(hole)...))))
+			p.Append(kml.InnerBoundaryIs(kml.LinearRing(libraryCoordinates(hole...))))
 		}
 		all = append(all, p)
 	}

@@ -5,10 +5,9 @@ import (
 	"slices"
 )
 
-// thinTolerance is how far in metres a thinned outline may lie from the full
-// one on the KML map: our choice, a twentieth of what a survey position is good
-// to; a patch of a tenth of an acre keeps 17 corners. GeoJSON keeps every vertex,
-// and areas never come from a drawn outline.
+// thinTolerance is how far in metres a thinned line may lie from the full one on the
+// KML map: our choice, a twentieth of what a survey position is good to. GeoJSON keeps
+// every vertex, and outlines are never thinned: they would lose their area.
 const thinTolerance = 0.2
 
 // metersPerStep is the length of one step of latitude in metres: 1e-7 of a
@@ -20,21 +19,6 @@ type thinner struct {
 	keep  []bool
 	stack [][2]int
 	out   []place
-}
-
-// ring returns a closed ring with the vertices that matter (Douglas & Peucker
-// 1973), the ring itself when too few would be left. The answer is valid until
-// the next call.
-func (t *thinner) ring(r []place) []place {
-	if len(r) < 9 {
-		return r
-	}
-	far := farthest(r)
-	t.mark(r, [][2]int{{0, far}, {far, len(r) - 1}})
-	if len(t.out) < 4 || (twiceArea(t.out) > 0) != (twiceArea(r) > 0) {
-		return r
-	}
-	return t.out
 }
 
 // line returns an open line with the vertices that matter.
@@ -67,18 +51,6 @@ func (t *thinner) mark(path []place, spans [][2]int) {
 			t.out = append(t.out, p)
 		}
 	}
-}
-
-// farthest returns the index of the vertex farthest from the first.
-func farthest(r []place) int {
-	best, at := int64(-1), 0
-	for i, p := range r {
-		dx, dy := p[0]-r[0][0], p[1]-r[0][1]
-		if d := max(dx, -dx) + max(dy, -dy); d > best {
-			best, at = d, i
-		}
-	}
-	return at
 }
 
 // offChord returns the index of the vertex between a and b that lies farthest

@@ -6,7 +6,7 @@ import "driftreach/internal/work"
 func (c *collection) work(b []byte, w *work.Work) []byte {
 	switch {
 	case len(w.Areas) > 0:
-		return c.polygon(b, w.Areas)
+		return c.polygon(b, onGrid(w.Areas))
 	case len(w.Lines) > 0:
 		return c.paths(b, workLines(w))
 	}

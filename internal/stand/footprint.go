@@ -48,21 +48,52 @@ func layGround(records []survey.Record, members []int32, s Settings) ground {
 	return g
 }
 
-// measure dissolves the patches and returns infested and gross area.
-func (g *ground) measure(join geo.Meters) (infested, gross geo.SquareMeters) {
-	g.infested = shape.UnionDiscs(g.discs)
-	if g.drawn == nil {
-		infested = geo.PolygonArea(g.infested)
-		gross = shape.CloseUnion(g.discs, join, infested)
-	} else {
-		g.infested = shape.Union([]orb.MultiPolygon{g.infested, g.drawn}, 1)
-		infested = geo.PolygonArea(g.infested)
-		gross = geo.PolygonArea(shape.Closing(g.infested, join))
+// stepsPerDegree is how many steps of a written coordinate make a degree: seven
+// decimals (RFC 7946, section 11.2).
+const stepsPerDegree = 1e7
+
+// written returns the footprint in degrees as it is written: on the grid of written
+// coordinates, valid, and of the stand's own area as nearly as that grid allows.
+func (g *ground) written(infested geo.SquareMeters) orb.MultiPolygon {
+	return shape.OnGridOfArea(g.frame.Unproject(g.infested), stepsPerDegree, float64(infested), func(mp orb.MultiPolygon) float64 {
+		return float64(geo.PolygonArea(g.frame.Project(mp)))
+	})
+}
+
+// measure dissolves the patches and returns infested and gross area. Discs are
+// measured exactly; to them comes what drawn patches add, as polygons, by what lies
+// near those alone.
+func (g *ground) measure(s Settings) (infested, gross geo.SquareMeters) {
+	g.infested, infested = shape.DrawDiscs(g.discs, s.Chord)
+	gross = shape.CloseUnion(g.discs, s.JoinDistance, infested)
+	if g.drawn != nil {
+		discs := g.infested
+		drawn := shape.Union([]orb.MultiPolygon{g.drawn}, 1)
+		g.infested = shape.Union([]orb.MultiPolygon{discs, drawn}, 1)
+		infested += max(0, geo.PolygonArea(drawn)-shape.IntersectionArea(drawn, discs))
+		gross += g.closedBeside(drawn, s.JoinDistance)
 	}
 	if infested.Acres() <= smallStand || gross < infested {
 		gross = infested
 	}
 	return infested, gross
+}
+
+// closedBeside returns what drawn patches add to the general perimeter of the discs.
+// Whether a place is closed hangs on what lies within the join distance of it, and the
+// patches change only places within that distance of them: discs farther than twice
+// that play no part.
+func (g *ground) closedBeside(drawn orb.MultiPolygon, join geo.Meters) geo.SquareMeters {
+	box := drawn.Bound().Pad(2 * float64(join))
+	var near []shape.Disc
+	for _, d := range g.discs {
+		if r := float64(d.Radius); box.Pad(r).Contains(d.Center) {
+			near = append(near, d)
+		}
+	}
+	beside := shape.UnionDiscs(near)
+	all := shape.Closing(shape.Union([]orb.MultiPolygon{beside, drawn}, 1), join)
+	return max(0, geo.PolygonArea(all)-geo.PolygonArea(shape.Closing(beside, join)))
 }
 
 // canopy returns area-weighted live canopy cover in percent.

@@ -71,10 +71,10 @@ func spans(members [][]int32) [][2]int {
 func Build(records []survey.Record, members []int32, s Settings) Stand {
 	g := layGround(records, members, s)
 	st := Stand{Members: members, Center: g.frame.Center(), Status: jointStatus(records, members), StemHeight: math.NaN()}
-	st.Infested, st.Gross = g.measure(s.JoinDistance)
+	st.Infested, st.Gross = g.measure(s)
 	st.CoverPercent = g.canopy()
 	st.Canopy = st.Infested * geo.SquareMeters(st.CoverPercent/100)
-	st.Footprint = Pack(g.frame.Unproject(g.infested))
+	st.Footprint = Pack(g.written(st.Infested))
 	st.Assumed = assumed(g.patches)
 	var first, last survey.Day
 	for _, m := range members {

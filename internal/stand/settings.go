@@ -22,11 +22,14 @@ type Settings struct {
 	// DefaultCover stands in where a record has no canopy cover, in percent.
 	// Default 60, assumed.
 	DefaultCover float64
+	// Chord is how far the middle of a chord may lie under the arc it is drawn for, in
+	// metres. Default 0.02, our choice: the step of a written coordinate and as much again.
+	Chord geo.Meters
 }
 
 // DefaultSettings returns the defaults named on each field.
 func DefaultSettings() Settings {
-	return Settings{JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60}
+	return Settings{JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60, Chord: 0.02}
 }
 
 // Validate returns an error that names the first value out of range.
@@ -40,6 +43,8 @@ func (s Settings) Validate() error {
 		return fmt.Errorf("default patch must be above 0 acres, got %g", float64(s.DefaultPatch))
 	case !(s.DefaultCover >= 0 && s.DefaultCover <= 100):
 		return fmt.Errorf("default cover must be 0 to 100 percent, got %g", s.DefaultCover)
+	case !(s.Chord > 0):
+		return fmt.Errorf("chord must be above 0 m, got %g", float64(s.Chord))
 	}
 	return nil
 }

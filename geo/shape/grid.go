@@ -1,0 +1,218 @@
+package shape
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// gridClear is how far apart sides are on a grid, in its steps, that are written and
+// read back as decimals: far above what that moves them by, 1e-7 of a step. Our choice.
+const gridClear = 1e-4
+
+// OnGrid returns mp with every vertex on a place whose coordinates are whole numbers
+// of 1/perUnit, half a step away at most, valid in the sense of Valid also once
+// written as decimals. Where rounding brings sides across each other they are cut
+// there, on the grid, and the places run around an odd number of times are kept; rings
+// that lose their area are dropped. MP must be valid but for that. Near linear.
+func OnGrid(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
+	return offGrid(normalize(gridded(onSteps(mp, perUnit))), perUnit)
+}
+
+// OnGridOfArea is OnGrid with the area of what was rounded brought back to area,
+// which measure tells, in any unit: vertices are moved by up to one step more, as many
+// as it takes, so that what is left is less than moving one more makes. Holes count.
+func OnGridOfArea(mp orb.MultiPolygon, perUnit float64, area float64, measure func(orb.MultiPolygon) float64) orb.MultiPolygon {
+	exact, rounded := scaledBy(mp, perUnit), onSteps(mp, perUnit)
+	fixed := crammed(rounded, 4) // what a move may bring nearer each other
+	if len(fixed) > 0 && !isClear(rounded, gridClear) {
+		exact, rounded = nil, gridded(rounded)
+		fixed = crammed(rounded, 4)
+	}
+	out := offGrid(normalize(rounded.Clone()), perUnit)
+	own := float64(Area(rounded))
+	if !(own > 0) {
+		return out
+	}
+	perStep := measure(out) / own // of a square step
+	moved := rounded.Clone()
+	nudge(moved, exact, fixed, (area-measure(out))/perStep)
+	if exact != nil || isClear(moved, gridClear) {
+		return offGrid(normalize(moved), perUnit)
+	}
+	if moved, ok := validNormal(moved); ok {
+		return offGrid(moved, perUnit)
+	}
+	return out
+}
+
+func scaledBy(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
+	out := mp.Clone()
+	for _, p := range out {
+		for _, r := range p {
+			for i := range r {
+				r[i][0], r[i][1] = r[i][0]*perUnit, r[i][1]*perUnit
+			}
+		}
+	}
+	return out
+}
+
+func onSteps(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
+	out := scaledBy(mp, perUnit)
+	for _, p := range out {
+		for _, r := range p {
+			for i := range r {
+				r[i][0], r[i][1] = math.Round(r[i][0]), math.Round(r[i][1])
+			}
+		}
+	}
+	return out
+}
+
+func offGrid(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
+	for _, p := range mp {
+		for _, r := range p {
+			for i := range r {
+				r[i][0], r[i][1] = r[i][0]/perUnit, r[i][1]/perUnit
+			}
+		}
+	}
+	return mp
+}
+
+// gridded makes rings on a grid valid.
+func gridded(mp orb.MultiPolygon) orb.MultiPolygon {
+	if isClear(mp, gridClear) {
+		return mp
+	}
+	var kept orb.MultiPolygon
+	for _, p := range mp {
+		var rings orb.Polygon
+		for i, r := range p {
+			r = withoutSpikes(r)
+			if r == nil && i == 0 {
+				break
+			}
+			if r != nil {
+				rings = append(rings, r)
+			}
+		}
+		if rings != nil {
+			kept = append(kept, rings)
+		}
+	}
+	if isClear(kept, gridClear) {
+		return kept
+	}
+	var all []border
+	for _, p := range kept {
+		for _, r := range p {
+			all = appendBorders(all, r, true, 0)
+		}
+	}
+	if faces, ok := facesOf(nodedOn(oddEdges(all), 1)); ok {
+		if faces, ok = validNormal(faces); ok {
+			return faces
+		}
+	}
+	valid, _ := MakeValid(kept)
+	return valid
+}
+
+// withoutSpikes returns r without repeats and without tips where it turns back on
+// itself; nil when nothing is left.
+func withoutSpikes(r orb.Ring) orb.Ring {
+	out := make(orb.Ring, 0, len(r))
+	add := func(p orb.Point) {
+		for {
+			n := len(out)
+			switch {
+			case n > 0 && out[n-1] == p:
+				return
+			case n > 1 && folds(out[n-2], out[n-1], p):
+				out = out[:n-1]
+				continue
+			}
+			out = append(out, p)
+			return
+		}
+	}
+	for _, p := range r[:len(r)-1] {
+		add(p)
+	}
+	for len(out) > 2 {
+		n := len(out)
+		switch {
+		case out[0] == out[n-1], folds(out[n-2], out[n-1], out[0]):
+			out = out[:n-1]
+		case folds(out[n-1], out[0], out[1]):
+			out = out[1:]
+		default:
+			return append(out, out[0])
+		}
+	}
+	return nil
+}
+
+// folds reports whether the way from a over b to c turns back on itself, on a grid.
+func folds(a, b, c orb.Point) bool {
+	return cross(a, b, c) == 0 && (b[0]-a[0])*(c[0]-b[0])+(b[1]-a[1])*(c[1]-b[1]) < 0
+}
+
+// nudge moves vertices of rings on a grid to the other whole number beside where they
+// were exactly, either way where that is not known, but for those that must stay, until the area has grown by wanted square steps as nearly as it goes: those
+// that take it nearer without going past, in order, and at last the one that leaves
+// least.
+func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64) {
+	for pass := range 4 {
+		best, left := func() {}, math.Abs(wanted)
+		for i, p := range mp {
+			for k, r := range p {
+				sign := 1.0
+				if (signedArea(r) > 0) != (k == 0) {
+					sign = -1
+				}
+				for v := 0; v+1 < len(r); v++ {
+					if fixed[r[v]] {
+						continue
+					}
+					before, after := r[(v+len(r)-2)%(len(r)-1)], r[v+1]
+					for axis := range 2 {
+						gain := sign * (after[1] - before[1]) / 2
+						if axis == 1 {
+							gain = sign * (before[0] - after[0]) / 2
+						}
+						step := math.Copysign(1, gain*wanted)
+						if exact != nil {
+							from := exact[i][k][v][axis] - r[v][axis]
+							if from == 0 || math.Abs(from) > 0.5 {
+								continue // whole already, or moved
+							}
+							step = math.Copysign(1, from)
+						}
+						gain *= step
+						rest := wanted - gain
+						if pass == 0 && gain != 0 && gain*wanted > 0 && math.Abs(gain) <= math.Abs(wanted) {
+							moveVertex(r, v, axis, step)
+							wanted = rest
+							left = math.Abs(wanted)
+						} else if pass > 0 && math.Abs(rest) < left {
+							left = math.Abs(rest)
+							best = func() { moveVertex(r, v, axis, step); wanted = rest }
+						}
+					}
+				}
+			}
+		}
+		best()
+	}
+}
+
+// moveVertex moves vertex v of a closed ring, the closing one with the first.
+func moveVertex(r orb.Ring, v, axis int, step float64) {
+	r[v][axis] += step
+	if v == 0 {
+		r[len(r)-1] = r[0]
+	}
+}
