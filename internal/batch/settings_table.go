@@ -69,7 +69,7 @@ var standTable = []Setting{
 // mapTable is how outlines are drawn.
 var mapTable = []Setting{
 	{"maps.chord_m", "m", Practice, "outlines of stands and zone are drawn with chords whose middles lie this much or less under their arcs",
-		"our choice: about two steps of a written coordinate", within(0.001, 1),
+		"common practice: drawn as finely as coordinates are written, here about two of their steps", within(0.001, 1),
 		func(s *Settings) any { return &s.Maps.Chord }},
 }
 

@@ -257,3 +257,46 @@ func TestSettingsValidate(t *testing.T) {
 		}
 	}
 }
+
+// A drawn patch in a stand of points: gross never shrinks by it, infested acres are
+// those of the circles and of what the square adds. By hand: a square of 20 m apart
+// from a row of circles of 100 m2, and one inside a circle of 2500 m2, which adds none.
+func TestMapPatchAmongPoints(t *testing.T) {
+	middle := places["mid north"]
+	var records []survey.Record
+	for i := range 30 {
+		r := record(fmt.Sprintf("r%02d", i), middle, 20*float64(i), 0)
+		r.PatchArea = 100
+		records = append(records, r)
+	}
+	records[0].PatchArea = 2500
+	without := mapped(t, records, DefaultSettings())[0]
+	for name, c := range map[string]struct{ x, y, adds float64 }{"apart": {300, 25, 400}, "inside": {-5, 0, 0}} {
+		patch := record("s", middle, c.x, c.y)
+		half := 10.0
+		patch.Outline = earth.NewFrame(middle).Unproject(orb.MultiPolygon{{{{c.x - half, c.y - half}, {c.x + half, c.y - half}, {c.x + half, c.y + half}, {c.x - half, c.y + half}, {c.x - half, c.y - half}}}})
+		got := mapped(t, append(slices.Clone(records), patch), DefaultSettings())[0]
+		if off := float64(got.Infested-without.Infested) - c.adds; math.Abs(off) > 1e-3 {
+			t.Errorf("%s: the patch adds %v m2, want %v", name, got.Infested-without.Infested, c.adds)
+		}
+		if grown := float64(got.Gross - without.Gross); grown < 0 || c.adds == 0 && grown > 1e-6 {
+			t.Errorf("%s: gross %v, without the patch %v", name, got.Gross, without.Gross)
+		}
+	}
+}
+
+// A written outline has the stand's acres within 15 cm2, on the ellipsoid.
+func TestMapWritesTheAreaStated(t *testing.T) {
+	for name, middle := range places {
+		var records []survey.Record
+		for i := range 12 {
+			records = append(records, record(fmt.Sprintf("r%02d", i), middle, 17*float64(i%4), 13*float64(i/4)))
+		}
+		for _, st := range mapped(t, append(records, record("z", middle, 900, 0)), DefaultSettings()) {
+			// the frame's area is within 1e-7 of the geodesic one
+			if off := math.Abs(float64(earth.Area(st.Footprint.Polygons()) - st.Infested)); off > 0.0015+1e-7*float64(st.Infested) {
+				t.Errorf("%s: the outline is %v m2 off %v", name, off, st.Infested)
+			}
+		}
+	}
+}
