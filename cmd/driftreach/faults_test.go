@@ -38,7 +38,7 @@ func TestEveryOperationOfACommandFailsOnce(t *testing.T) {
 	in := faultInputs(t, top)
 	last := filepath.Join(top, "2026Q2")
 	batchOf := func(quarter, out string, more ...string) []string {
-		return append([]string{"batch", "--points", in + "/points.csv", "--streams", in + "/streams.geojson", "--settings", in + "/settings.toml",
+		return append([]string{"batch", "--points", in + "/points-" + quarter + ".csv", "--streams", in + "/streams.geojson", "--settings", in + "/settings.toml",
 			"--workers", "1", "--quarter", quarter, "--out", out}, more...)
 	}
 	mustRun(t, batchOf("2026Q2", last)...)
@@ -46,7 +46,7 @@ func TestEveryOperationOfACommandFailsOnce(t *testing.T) {
 		{"batch", batchOf("2026Q2", "OUT"), nil, 10, 0},
 		{"batch replacing", batchOf("2026Q3", "OUT", "--previous", last, "--set", "aquatic.setback_m=45"), batchOf("2026Q3", "OUT", "--previous", last), 12, 0},
 		{"trend", []string{"trend", last, "--out", "OUT"}, nil, 12, 0},
-		{"check", []string{"check", "--points", in + "/points.csv", "--findings", "OUT"}, nil, 0, 0},
+		{"check", []string{"check", "--points", in + "/points-2026Q2.csv", "--findings", "OUT"}, nil, 0, 0},
 		{"demo", []string{"demo", "--out", "OUT", "--workers", "2"}, nil, 1, 40},
 	}
 	for _, c := range cases {
@@ -129,9 +129,9 @@ func (c faultCase) try(t *testing.T, plan faulty.Plan, old, whole map[string]str
 		t.Errorf("%sthe new folder is in place, and it said %q", at, said)
 	case code > exitFindings && !strings.Contains(said, "driftreach: error: "):
 		t.Errorf("%sit said %q", at, said)
-	case code > exitFindings && mine && code != exitOutput && c.name != "demo":
+	case code > exitFindings && mine && code != exitOutput && !plan.Dead && c.name != "demo":
 		t.Errorf("%swant %d; it said %q", at, exitOutput, said)
-	case code > exitFindings && !mine && code != exitInput && code != exitUsage && !plan.Dead:
+	case code > exitFindings && !mine && code != exitInput && code != exitUsage && !plan.Dead && !strings.HasPrefix(d.Failed(), "readdir "):
 		t.Errorf("%swant %d or %d; it said %q", at, exitInput, exitUsage, said)
 	case strings.Contains(said, "driftreach-part/"):
 		t.Errorf("%sit shows a temporary path: %q", at, said)
@@ -205,13 +205,14 @@ func entriesOf(t *testing.T, dir string) []string {
 func faultInputs(t *testing.T, top string) string {
 	t.Helper()
 	files := map[string]string{
-		"points.csv": "occurrenceID,eventDate,decimalLongitude,decimalLatitude,occurrenceStatus,management_status,patch_area_m2,canopy_cover_percent\n" +
+		"points-2026Q2.csv": "occurrenceID,eventDate,decimalLongitude,decimalLatitude,occurrenceStatus,management_status,patch_area_m2,canopy_cover_percent\n" +
 			"p01,2026-05-02,-40.0000,-33.0010,detected,untreated,200,80\np02,2026-05-02,-40.0001,-33.0012,detected,untreated,90,80\n" +
 			"p03,2026-05-03,-40.0000,-33.0100,detected,treated,90,50\np04,2026-05-04,-40.0001,-33.0150,notDetected,,,\n",
 		"streams.geojson": `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"stream_id":"s1","waterBody":"Long Water","stream_order":2},` +
 			`"geometry":{"type":"LineString","coordinates":[[-40.0,-33.0],[-40.0002,-33.005],[-40.0,-33.01],[-40.0001,-33.03]]}}]}`,
 		"settings.toml": "[drift]\ndraws = 8\n",
 	}
+	files["points-2026Q3.csv"] = strings.ReplaceAll(files["points-2026Q2.csv"], "2026-05", "2026-08")
 	dir := filepath.Join(top, "in")
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		t.Fatal(err)
