@@ -18,10 +18,16 @@ func chain(t testing.TB) *trend.History {
 	// in 1e-4 acre
 	figures := func(infested, previous, observed, fresh, lost, cleared, carried int64) trend.Figures {
 		f := trend.Figures{trend.Infested: infested * 1e4, trend.Gross: infested * 1e4}
-		for i, v := range []int64{previous, observed, fresh, lost, cleared, carried} {
-			if f[trend.Parts()[i]] = v; v != trend.Blank {
-				f[trend.Parts()[i]] = v * 1e4
+		if previous == trend.Blank {
+			for _, m := range trend.Parts() {
+				f[m] = trend.Blank
 			}
+			return f
+		}
+		for m, v := range map[trend.Measure]int64{
+			trend.Previous: previous, trend.Observed: observed, trend.New: fresh, trend.NotDetected: lost, trend.Cleared: cleared, trend.Carried: carried,
+		} {
+			f[m] = v * 1e4
 		}
 		return f
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
@@ -260,18 +261,22 @@ func BenchmarkPage(b *testing.B) {
 // changed. Every digit is shown, with its sign, and the parts add up.
 func TestChangeAddsUp(t *testing.T) {
 	run := invented(1, 2, []string{"Side Water"})
-	run.Previous = &result.Previous{Quarter: run.Quarter.Previous()}
-	run.Stands[0].CarriedFrom = run.Quarter.Previous()
 	run.Stands[0].Infested, run.Stands[1].Infested = 2*4046.8564224, 3*4046.8564224
+	run.Previous = &result.Previous{
+		Quarter: run.Quarter.Previous(), Known: []lineage.Known{{Stand: run.Stands[0].Stand}}, Looks: make([]lineage.Look, 1),
+		Fates: []lineage.Change{lineage.NotResurveyed}, Home: []int32{0}, Restated: []int64{run.Stands[0].Infested.Grains()},
+	}
+	run.Stands[0].CarriedFrom, run.Stands[0].Change, run.Stands[0].Parents = run.Quarter.Previous(), lineage.NotResurveyed, []int32{0}
+	run.Stands[0].Parts.Carried, run.Stands[1].Parts.Own = run.Stands[0].Infested.Grains(), run.Stands[1].Infested.Grains()
 	change := Compose(run, Sources{}).Change
 	var got []string
 	for _, row := range append(slices.Clone(change.Grid.Rows), change.Grid.Foot...) {
 		got = append(got, row.Cells[1].Number.Shown)
 	}
-	if want := []string{"2.0000", "0.0000", "+3.0000", "0.0000", "5.0000", "2.0000"}; !slices.Equal(got, want) {
+	if want := []string{"2.0000", "0.0000", "0.0000", "+3.0000", "0.0000", "0.0000", "0.0000", "5.0000", "2.0000"}; !slices.Equal(got, want) {
 		t.Errorf("%v, want %v", got, want)
 	}
-	if !strings.HasPrefix(change.Note, "Nobody went to 1 stand ") {
+	if !strings.HasPrefix(change.Note, "Nobody saw all of 1 stand ") {
 		t.Error(change.Note)
 	}
 	page := printed(t, run, nil)

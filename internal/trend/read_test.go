@@ -87,15 +87,15 @@ func TestMeasuresAreOfTheDictionary(t *testing.T) {
 // A unit's row comes back with its id, and parts of change with their signs.
 func TestReadSummaryReadsUnitsAndParts(t *testing.T) {
 	text := "scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",infested_since_last_look_acres,last_looks\r\n" +
-		"total,,,2026Q3,9,3,1,1,0,0,2.5,5,-1.5,1,1.5,0.25,0.5,-2,2026Q1 1; 2026Q3 2.5\r\nunit,East,'=u1,2026Q3,9,3,1,1,0,0,2.5,5,-0.0001,0,2,0,0,,\r\n"
+		"total,,,2026Q3,9,3,1,1,0,0,2.5,5,-0.25,-1.5,1,0.75,0.125,1.5,0.25,0.5,-2,2026Q1 1; 2026Q3 2.5\r\nunit,East,'=u1,2026Q3,9,3,1,1,0,0,2.5,5,0,-0.0001,0,0,0,2,0,0,,\r\n"
 	b, err := ReadSummary(strings.NewReader(text), quarter(t, "2026Q3"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := []Row{
-		{Scope: "total", Figures: Figures{9e8, 3e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, -1.5e8, 1e8, 1.5e8, 0.25e8, 0.5e8},
+		{Scope: "total", Figures: Figures{9e8, 3e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, -0.25e8, -1.5e8, 1e8, 0.75e8, 0.125e8, 1.5e8, 0.25e8, 0.5e8},
 			Looks: []Look{{quarter(t, "2026Q1"), 1e8}, {quarter(t, "2026Q3"), 2.5e8}}, LooksTold: true},
-		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{9e8, 3e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, -1e4, 0, 2e8, 0, 0}, LooksTold: true},
+		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{9e8, 3e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, 0, -1e4, 0, 0, 0, 2e8, 0, 0}, LooksTold: true},
 	}
 	for i := range want { // what an older batch lacks, and what is not there
 		for m := firstStep; m < endOfFields; m++ {
@@ -135,8 +135,8 @@ func TestReadSummaryRefuses(t *testing.T) {
 	for name, c := range map[string]struct{ text, said string }{
 		"nothing":              {"", "read the header"},
 		"a column gone":        {strings.Replace(good, "canopy_acres", "canopy", 1), "no column canopy_acres"},
-		"a new one below 0":    {strings.Replace(good, ",,,,,,", ",1,2,-3,0,0,0", 1), "new_acres"},
-		"a minus of a minus":   {strings.Replace(good, ",,,,,,", ",1,--2,3,0,0,0", 1), "observed_change_acres"},
+		"a new one below 0":    {strings.Replace(good, ",,,,,,", ",1,0,2,-3,0,0", 1), "new_acres"},
+		"a minus of a minus":   {strings.Replace(good, ",,,,,,", ",1,0,--2,3,0,0", 1), "observed_change_acres"},
 		"another quarter":      {strings.ReplaceAll(good, "2026Q3", "2026Q2"), `line 2: quarter "2026Q2" in a batch of 2026Q3`},
 		"text for a figure":    {strings.Replace(good, "1.25", "many", 1), `line 2: canopy_acres: "many"`},
 		"a minus":              {strings.Replace(good, "1.25", "-1.25", 1), "canopy_acres"},
@@ -155,10 +155,10 @@ func TestReadSummaryRefuses(t *testing.T) {
 	}
 }
 
-// Whatever is read, no figure but observed change is negative and the first row
+// Whatever is read, no figure but those with a sign is negative and the first row
 // is the total.
 func FuzzReadSummary(f *testing.F) {
-	f.Add([]byte("scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",last_looks\r\ntotal,,,2026Q3,1,1,1,1,0,0,2.5,2,-1.5,1,0.5,0,0,2026Q2 1; 2026Q3 0\r\nunit,East,u1,2026Q3,1,1,1,1,0,0,2.5,,,,,,,\r\n"))
+	f.Add([]byte("scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",last_looks\r\ntotal,,,2026Q3,1,1,1,1,0,0,2.5,2,0,-1.5,1,0,0,0.5,0,0,2026Q2 1; 2026Q3 0\r\nunit,East,u1,2026Q3,1,1,1,1,0,0,2.5,,,,,,,,,,\r\n"))
 	f.Add([]byte("scope,name\r\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		b, err := ReadSummary(bytes.NewReader(text), survey.Quarter{Year: 2026, Number: 3})
