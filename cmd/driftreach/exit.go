@@ -30,8 +30,8 @@ const exitText = `Exit codes:
   2    the command line or a setting is wrong
   3    an input cannot be used
   4    the output could not be written; nothing is left behind
-  5    a fault of the program itself, or the input needs more memory than --memory
-       or GOMEMLIMIT allows; nothing is left behind
+  5    a fault of the program itself, or the input needs more memory than
+       --memory or GOMEMLIMIT allows; nothing is left behind
   130  interrupted; nothing is left behind
 `
 

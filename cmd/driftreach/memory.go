@@ -23,6 +23,7 @@ type memoryFlag int64
 
 func (m *memoryFlag) add(flags *pflag.FlagSet) {
 	flags.Var(m, "memory", "most memory to take, as in 4GB; an input that cannot fit is refused before it is read; without it, what GOMEMLIMIT says")
+	group(flags, settingsGroup)
 }
 
 // String returns the size.
