@@ -5,7 +5,7 @@ import "testing"
 // TestAcresOfOldFolders: a stand of a folder without exact acres is taken at what
 // was printed; one with them at those, and garbage is refused.
 func TestAcresOfOldFolders(t *testing.T) {
-	geometry := []byte(`{"type":"Polygon","coordinates":[[[-40,-33],[-39.999,-33],[-39.999,-32.999],[-40,-33]]]}`)
+	geometry := []byte(`{"type":"Polygon","coordinates":[[[-40,-33],[-39.99969,-33],[-39.99969,-32.99969],[-40,-33]]]}`)
 	properties := []byte(`{"stand_id":"2026Q2-0001","quarter":"2026Q2","management_status":"untreated","gross_acres":0.2,"infested_acres":0.1234,"canopy_acres":0.1,"zone_acres":0.05}`)
 	for head, want := range map[string]float64{
 		`{"type":"Feature","id":"2026Q2-0001"`: 0.1234,
