@@ -54,6 +54,28 @@ func printColumn(total *Sum, rows []Sum, step int64, of func(*Sum) *int64, atMos
 	}
 }
 
+// printInside rounds a figure that is part of the infested acres of a row. Where
+// rows that are wholly of it were rounded down, adding up comes first: a row may
+// then show one of the last digit more than its infested acres.
+func printInside(total *Sum, rows []Sum, step int64, of func(*Sum) *int64) {
+	exact := make([]int64, len(rows))
+	for i := range rows {
+		exact[i] = *of(&rows[i])
+	}
+	printColumn(total, rows, step, of, infestedOf)
+	left := *of(total)
+	for i := range rows {
+		left -= *of(&rows[i])
+	}
+	if left == 0 {
+		return
+	}
+	for i := range rows {
+		*of(&rows[i]) = exact[i]
+	}
+	printColumn(total, rows, step, of, nil)
+}
+
 func infestedOf(s *Sum) int64 { return s.Infested }
 
 // printRows rounds the acres of rows so that every column adds up to a printed
@@ -76,8 +98,8 @@ func printRows(total *Sum, rows []Sum, step int64) {
 		}
 		s.Gross += s.Infested
 	}
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Canopy }, infestedOf)
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Zone }, infestedOf)
+	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Canopy })
+	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Zone })
 }
 
 // printChange rounds the parts of change of rows in the same way. The acres of the
