@@ -15,7 +15,10 @@ import (
 // hand so that a slip in either place shows.
 func TestDefaultsAreTheContract(t *testing.T) {
 	want := map[string]string{
-		"lineage.overlap_share": "0.25", "lineage.seen_distance_m": "50", "lineage.surveyed_share": "0.5", "lineage.kept_within": "0.1",
+		"lineage.overlap_share": "0.25", "lineage.position_uncertainty_m": "5", "lineage.kept_within": "0.1",
+		"lineage.barrier_width_m": "10", "lineage.unseen_share": "0.05",
+		"lineage.found_m.foot": "50", "lineage.found_m.boat": "50", "lineage.found_m.air": "100", "lineage.found_m.image": "0",
+		"lineage.absent_m.foot": "20", "lineage.absent_m.boat": "25", "lineage.absent_m.air": "50", "lineage.absent_m.image": "0",
 		"stands.join_distance_m": "30", "stands.min_points": "3", "stands.default_patch_acres": "0.1",
 		"stands.default_cover_percent": "60", "stands.cover_table": `"daubenmire"`,
 		"aquatic.setback_m": "30", "aquatic.bankfull_width_by_order_m": "[2, 4, 8, 16, 32, 64]", "limits.file_mb": "65536", "limits.member_mb": "4096", "limits.members": "10000", "limits.expansion": "200",
@@ -24,11 +27,11 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"survey.largest_patch_m2":         "1000000",
 		"drift.half_distance_by_order_km": "[0.35, 0.35, 1, 1, 2.3]", "drift.stage": `"base"`, "drift.flood_factor": "4",
 		"drift.risk_share": "0.05", "drift.fragments_per_acre": "1", "drift.treated_release": "0.1",
-		"drift.pass.dam": "0.3", "drift.pass.reservoir": "0.3", "drift.pass.weir": "0.7", "drift.pass.culvert": "0.9",
+		"drift.pass.dam": "0.3", "drift.pass.lake": "0.3", "drift.pass.reservoir": "0.3", "drift.pass.weir": "0.7", "drift.pass.culvert": "0.9",
 		"drift.exposure_breaks": "[0.05, 0.5]", "drift.velocity_by_order_mps": "[0.2, 0.25, 0.35, 0.5, 0.7]", "drift.viable_days": "10",
 		"drift.draws": "200", "drift.seed": "1", "drift.half_distance_gsd": "1.6", "drift.pass_spread": "0.5",
 		"drift.flood_discharge_ratio": "10", "drift.flood_release": "1", "drift.flood_source_width_m": "0", "drift.dry_at_base": `"ephemeral"`,
-		"drift.flood_overtop.dam": "0", "drift.flood_overtop.reservoir": "0", "drift.flood_overtop.weir": "0", "drift.flood_overtop.culvert": "0",
+		"drift.flood_overtop.dam": "0", "drift.flood_overtop.lake": "0", "drift.flood_overtop.reservoir": "0", "drift.flood_overtop.weir": "0", "drift.flood_overtop.culvert": "0",
 		"drift.release_gsd": "2", "drift.setback_spread_m": "10",
 		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12", "treatment.clear_years": "5", "treatment.notice_m": "100",
 		"trend.serial_correlation": "0.5", "maps.chord_m": "0.02",
