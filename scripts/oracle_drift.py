@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 """A second model of the drift, written from its definitions alone, with networkx:
 where what floats goes, by every path, on random braided networks with barriers,
-flow shares, widths, recorded and computed velocities, dry lines, base flow and
-flood, and the age limit. It makes input, and compares what the program prints for
+flow shares, widths, recorded and computed velocities, dry lines, lakes and wide
+rivers, base flow and flood, and the age limit. It makes input, and compares what the program prints for
 it: the figures of every stand, every piece of stream at risk or possible with its
 class, stands and hours, and the percentiles, which lie within three standard errors
 of those of draws of its own.
@@ -18,6 +18,9 @@ dry one; hours are length x 0.85 / velocity, the first fragment's 0.890 of that 
 highest probable velocity; stream is at risk where of one source's release, summed over
 all paths, the risk share floats and the fastest path is no older than the limit, and
 where the amount afloat of all, each path as old as at its mean velocity, is moderate.
+On a lake nothing settles and no barrier counts; what comes to its outlets passes at the
+lake's one share, that of a dam at most 100 m below included; all of it is at risk from
+each stand of which a share that counts comes to it, and the hours are those to the lake.
 """
 import csv
 import json
@@ -33,7 +36,8 @@ import networkx
 ACRE = 4046.8564224
 HALF, SPEED = [0.35, 0.35, 1, 1, 2.3], [0.2, 0.25, 0.35, 0.5, 0.7]
 WIDTHS = [2, 4, 8, 16, 32, 64]
-PASS = {"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9}
+PASS = {"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3}
+BARRIERS = ["dam", "reservoir", "weir", "culvert"]
 EARTH = 6378137.0
 ECC = 0.00669437999014
 
@@ -76,13 +80,13 @@ def make_case(dir, r):
     for i, l in enumerate(lines):
         l["id"], l["order"], l["share"] = f"l{i:02d}", r.randint(1, 5), None
         l["width"] = r.choice([None, round(r.uniform(2, 30), 1)])
-        l["barrier"] = r.choice([None] * 5 + list(PASS))
+        l["barrier"] = r.choice([None] * 5 + BARRIERS)
         l["pass"] = round(r.uniform(0, 1), 2) if l["barrier"] and r.random() < 0.4 else None
         l["permanence"] = r.choice([None] * 9 + ["perennial", "intermittent", "ephemeral"])
         l["hydraulics"] = r.choice([{}, {}, {"mean_velocity_mps": round(r.uniform(0.1, 1.5), 2)}, {"discharge_m3s": round(r.uniform(0.1, 50), 2)},
                                     {"drainage_km2": 390, "discharge_m3s": 3.35, "mean_discharge_m3s": 4.5},
                                     {"drainage_km2": 390, "discharge_m3s": 3.35, "mean_discharge_m3s": 4.5, "slope": round(r.uniform(0.0005, 0.01), 5)}])
-        l["length"] = round(metres(at[l["from"]], at[l["to"]]) / 1000 * r.uniform(0.8, 1.6), 3)
+        l["length"] = round(metres(at[l["from"]], at[l["to"]]) / 1000 * r.uniform(0.8, 1.45), 3)
     for node in nodes:
         out = [l for l in lines if l["from"] == node]
         if len(out) > 1 and r.random() < 0.6:
@@ -92,17 +96,79 @@ def make_case(dir, r):
                 shares[shares.index(max(shares))] += round(1 - sum(shares), 3)
                 for l, s in zip(out, shares):
                     l["share"] = round(s, 3)
-    points = place_points(r, lines, at)
+    waters = place_waters(r, lines, at)
+    points = place_points(r, lines, at, waters)
     settings = {
         "drift.stage": "both", "drift.risk_share": r.choice([0.01, 0.05, 0.2]), "drift.viable_days": r.choice([0.1, 0.3, 1, 10]),
         "drift.fragments_per_acre": 1e4, "drift.flood_factor": 4, "drift.flood_release": r.choice([1, 3]),
         "drift.flood_discharge_ratio": r.choice([1, 10, 40]), "drift.flood_overtop.dam": r.choice([0, 0.5, 1]),
+        "drift.flood_overtop.lake": r.choice([0, 0.3]),
         "drift.dry_at_base": r.choice(["none", "ephemeral", "intermittent"]), "drift.draws": 400, "stands.min_points": 1, "stands.join_distance_m": 30,
     }
-    write_case(dir, lines, at, points, settings)
+    write_case(dir, lines, at, waters, points, settings)
 
 
-def place_points(r, lines, at):
+def place_waters(r, lines, at):
+    """Up to three boxes of water over lines, some just above a line's end, and in each
+    line the parts on and between them: (from, to, which water), as fractions of it."""
+    boxes = []
+    for l in lines:
+        l["parts"] = [(0.0, 1.0, None)]
+    for _ in range(r.randint(0, 6)):
+        l = r.choice(lines)
+        a, b = at[l["from"]], at[l["to"]]
+        f, wide, high = r.uniform(0.1, 0.9), r.uniform(0.001, 0.01), r.uniform(0.001, 0.006)
+        if r.random() < 0.5:
+            f = 1 - (r.uniform(25, 200) + 111_000 * high) / metres(a, b)
+        x, y = a[0] + f * (b[0] - a[0]), a[1] + f * (b[1] - a[1])
+        box = [round(v, 7) for v in (x - wide, y - high, x + wide, y + high)]
+        apart = all(box[2] < o[0] - 0.001 or o[2] < box[0] - 0.001 or box[3] < o[1] - 0.001 or o[3] < box[1] - 0.001 for o in (w["box"] for w in boxes))
+        if len(boxes) == 3 or not apart:
+            continue
+        grown = boxes + [{"box": box, "kind": r.choice(["lake", "lake", "river"])}]
+        parts = [parts_of(m, at, grown) for m in lines]
+        long = [1000 * m["length"] * (q[1] - q[0]) for m, own in zip(lines, parts) for q in own]
+        if all(d > 20 and abs(d - 100) > 3 for d in long):
+            boxes = grown
+            for m, own in zip(lines, parts):
+                m["parts"] = own
+    return boxes
+
+
+def parts_of(l, at, waters):
+    """A straight line cut where it passes the sides of boxes."""
+    a, b = at[l["from"]], at[l["to"]]
+    out, inside, done = [], [], 0.0
+    for n, w in enumerate(waters):
+        low, high = 0.0, 1.0
+        for i in (0, 1):
+            t = sorted((side - a[i]) / (b[i] - a[i]) for side in (w["box"][i], w["box"][i + 2]))
+            low, high = max(low, t[0]), min(high, t[1])
+        if low < high:
+            inside.append((low, high, n))
+    for low, high, n in sorted(inside):
+        out += [(done, low, None)] if low > done else []
+        out.append((low, high, n))
+        done = high
+    return out + ([(done, 1.0, None)] if done < 1 else [])
+
+
+def measure(l, fraction):
+    """Metres along a line, as recorded, to a fraction of its straight way in degrees."""
+    path = l["path"]
+    on = [(p[1] - path[0][1]) / (path[-1][1] - path[0][1]) for p in path]
+    steps = [metres(a, b) for a, b in zip(path, path[1:])]
+    at = sum(step * min(1, max(0, (fraction - f) / (g - f))) for step, f, g in zip(steps, on, on[1:]))
+    return 1000 * l["length"] * at / sum(steps)
+
+
+def by_shore(p, waters):
+    """Whether a place is so near a shore that its water is in doubt."""
+    inside = lambda box, by: box[0] - by < p[0] < box[2] + by and box[1] - by < p[1] < box[3] + by
+    return any(inside(w["box"], 2e-4) and not inside(w["box"], -2e-4) for w in waters)
+
+
+def place_points(r, lines, at, waters):
     """Points on lines, apart from every other line, some two or three together."""
     points = []
     for _ in range(r.randint(2, 9)):
@@ -115,7 +181,7 @@ def place_points(r, lines, at):
             if f > 0.98:
                 break
             p = tuple(round(a[i] + f * (b[i] - a[i]), 9) for i in (0, 1))
-            if all(o is l or aside(p, at[o["from"]], at[o["to"]]) > 120 for o in lines):
+            if not by_shore(p, waters) and all(o is l or aside(p, at[o["from"]], at[o["to"]]) > 120 for o in lines):
                 points.append({"line": l, "at": p, "area": round(r.uniform(0.4, 2), 2), "cover": r.randint(5, 100),
                                "status": r.choice(["untreated", "untreated", "treated", "resprout", "standing_dead"])})
     # a pair in one stand on two branches below a parting
@@ -126,10 +192,10 @@ def place_points(r, lines, at):
                 a, b = at[node], at[l["to"]]
                 f = 14.0 / metres(a, b)
                 p = tuple(round(a[i] + f * (b[i] - a[i]), 9) for i in (0, 1))
-                if all(o is l or aside(p, at[o["from"]], at[o["to"]]) > max(o["width"] or 0, by_order(WIDTHS, o["order"])) / 2 + 2 for o in lines):
+                if not by_shore(p, waters) and all(o is l or aside(p, at[o["from"]], at[o["to"]]) > max(o["width"] or 0, by_order(WIDTHS, o["order"])) / 2 + 2 for o in lines):
                     points.append({"line": l, "at": p, "area": 0.5, "cover": 60, "status": "untreated"})
     if not points:
-        return place_points(r, lines, at)
+        return place_points(r, lines, at, waters)
     return points
 
 
@@ -143,16 +209,22 @@ def aside(p, a, b):
     return math.hypot(x1 + t * dx, y1 + t * dy)
 
 
-def write_case(dir, lines, at, points, settings):
+def write_case(dir, lines, at, waters, points, settings):
     features = []
     for l in lines:
         own = sorted((p["at"] for p in points if p["line"] is l), key=lambda q: metres(at[l["from"]], q))
         l["path"] = [at[l["from"]], *own, at[l["to"]]]  # a vertex at every point: the nearest place is exact
+        l["parts"] = [(measure(l, f), measure(l, g), water) for f, g, water in l["parts"]]
         properties = {"stream_id": l["id"], "from_node": str(l["from"]), "to_node": str(l["to"]), "stream_order": l["order"], "length_km": l["length"],
                       "flow_share": l["share"], "bankfull_width_m": l["width"], "barrier": l["barrier"], "barrier_pass": l["pass"], "flow_permanence": l["permanence"], **l["hydraulics"]}
         features.append({"type": "Feature", "properties": {k: v for k, v in properties.items() if v is not None},
                          "geometry": {"type": "LineString", "coordinates": l["path"]}})
     (dir / "streams.geojson").write_text(json.dumps({"type": "FeatureCollection", "features": features}))
+    if waters:
+        areas = [{"type": "Feature", "properties": {"water_id": f"w{n}", "kind": w["kind"]},
+                  "geometry": {"type": "Polygon", "coordinates": [[(x, y), (z, y), (z, t), (x, t), (x, y)]]}}
+                 for n, w in enumerate(waters) for x, y, z, t in [w["box"]]]
+        (dir / "water.geojson").write_text(json.dumps({"type": "FeatureCollection", "features": areas}))
     with open(dir / "points.csv", "w", newline="") as f:
         w = csv.writer(f)
         w.writerow(["occurrenceID", "decimalLongitude", "decimalLatitude", "eventDate", "patch_area_m2", "canopy_cover_percent", "management_status"])
@@ -161,7 +233,7 @@ def write_case(dir, lines, at, points, settings):
     (dir / "settings.toml").write_text("".join(f"{k} = {json.dumps(v)}\n" for k, v in settings.items()))
     known = [{**l, "from": str(l["from"]), "to": str(l["to"])} for l in lines]
     (dir / "case.json").write_text(json.dumps({
-        "lines": known, "settings": settings,
+        "lines": known, "settings": settings, "waters": waters,
         "points": [{**p, "id": f"p{i:03d}", "line": p["line"]["id"]} for i, p in enumerate(points)]}))
 
 
@@ -180,25 +252,49 @@ class Stage:
         for l in case["lines"]:
             v, fast = velocity(l)
             times = s["drift.flood_discharge_ratio"] ** 0.34 if flood else 1
-            self.graph.add_edge(l["from"], l["to"], key=l["id"], length=1000 * l["length"], dry=not flood and l["permanence"] in dry,
-                                rate=math.log(2) / (1000 * by_order(HALF, l["order"]) * (s["drift.flood_factor"] if flood else 1) * half),
-                                mean=1000 * l["length"] * 0.85 / (v * times) / 3600, fast=0.890 * 1000 * l["length"] * 0.85 / (fast * times) / 3600,
-                                passing=self.barrier(l, s, flood, passes), width=l["width"], given=l["share"])
+            for n, (start, end, water) in enumerate(l["parts"]):
+                last = n == len(l["parts"]) - 1
+                here = l["from"] if n == 0 else f"{l['id']}/{n}"
+                there = l["to"] if last else f"{l['id']}/{n + 1}"
+                self.graph.add_edge(here, there, key=(l["id"], n), start=start, length=end - start, dry=not flood and l["permanence"] in dry,
+                                    rate=math.log(2) / (1000 * by_order(HALF, l["order"]) * (s["drift.flood_factor"] if flood else 1) * half),
+                                    mean=(end - start) * 0.85 / (v * times) / 3600, fast=0.890 * (end - start) * 0.85 / (fast * times) / 3600,
+                                    passing=self.barrier(l["barrier"] if last else None, l["pass"], s, flood, passes),
+                                    dam=last and l["barrier"] in ("dam", "reservoir"), recorded=l["pass"],
+                                    width=l["width"], given=l["share"] if n == 0 else None,
+                                    lake=water if water is not None and case["waters"][water]["kind"] == "lake" else None)
         assert networkx.is_directed_acyclic_graph(self.graph)
         self.edges = {key: (u, v, d) for u, v, key, d in self.graph.edges(keys=True, data=True)}
         for node in self.graph:
             self.share_out([d for _, _, d in self.graph.out_edges(node, data=True)])
         self.order = [key for node in networkx.topological_sort(self.graph) for _, _, key in self.graph.out_edges(node, keys=True)]
+        self.lakes = {}
+        for key, (_, _, d) in self.edges.items():
+            if d["lake"] is not None:
+                self.lakes.setdefault(d["lake"], []).append(key)
+                self.still(key, d, s, flood, passes)
+
+    def still(self, key, d, s, flood, passes):
+        """Nothing settles on a lake or is held on it but at its outlets."""
+        d["rate"], d["passing"] = 0.0, 1.0
+        below = [b for _, b in self.below(key)]
+        if any(b["lake"] == d["lake"] for b in below):
+            return
+        dams = [x for x in [d, *(b for b in below if b["length"] <= 100 and b["lake"] is None)] if x["dam"]]
+        for x in dams:
+            x["passing"] = 1.0
+        recorded = [x["recorded"] for x in dams if x["recorded"] is not None]
+        d["passing"] = self.barrier("lake", recorded[0] if recorded else None, s, flood, passes)
 
     @staticmethod
-    def barrier(l, s, flood, passes):
-        if not l["barrier"]:
+    def barrier(kind, recorded, s, flood, passes):
+        if not kind:
             return 1.0
-        share = PASS[l["barrier"]] if l["pass"] is None else l["pass"]
+        share = PASS[kind] if recorded is None else recorded
         if share < 1:
             share = min(1, share * passes)
         if flood:
-            share += (s["drift.flood_overtop.dam"] if l["barrier"] == "dam" else 0) * (1 - share)
+            share += s.get(f"drift.flood_overtop.{kind}", 0) * (1 - share)
         return share
 
     @staticmethod
@@ -244,7 +340,9 @@ class Source:
         path = line["path"]
         steps = [metres(a, b) for a, b in zip(path, path[1:])]
         k = min(range(len(path)), key=lambda i: abs(path[i][0] - point["at"][0]) + abs(path[i][1] - point["at"][1]))
-        self.edge, self.offset = point["line"], 1000 * line["length"] * sum(steps[:k]) / sum(steps)
+        at = 1000 * line["length"] * sum(steps[:k]) / sum(steps)
+        n = max(n for n, part in enumerate(line["parts"]) if part[0] <= at)
+        self.edge, self.offset = (line["id"], n), at - line["parts"][n][0]
         self.stand = stand
         dead = point["status"] in ("treated", "standing_dead")
         self.acres = point["area"] / ACRE * point["cover"] / 100 * (0.1 if dead else 1)
@@ -291,7 +389,7 @@ def parcels(stage, source):
             rest = (stage.limit - age) / hours
         afloat = share * math.exp(-d["rate"] * rest)
         books["settled"] += share - afloat
-        books["exposure"] += (share - afloat) / d["rate"] / 1000
+        books["exposure"] += ((share - afloat) / d["rate"] if d["rate"] else share * rest) / 1000
         if old:
             books["aged"] += afloat
             continue
@@ -306,11 +404,16 @@ def parcels(stage, source):
     return on, books
 
 
+def below(level, floor, rate):
+    """How far on a level has fallen to a floor."""
+    return math.log(level / floor) / rate if rate else math.inf
+
+
 def reach_end(stage, d, offset, share, fast):
     """How far down an edge a share of a source counts."""
     if share < stage.floor or fast > stage.limit:
         return offset
-    end = min(d["length"], offset + math.log(share / stage.floor) / d["rate"])
+    end = min(d["length"], offset + below(share, stage.floor, d["rate"]))
     return min(end, offset + (stage.limit - fast) / (d["fast"] / d["length"]))
 
 
@@ -318,9 +421,17 @@ def spans(stage, sources):
     """By edge, of every source: (stand, from, to at risk, to possible, fast, mean there)."""
     out = {}
     for s in sources:
-        for key, (offset, total, best, fast, mean) in arrivals(stage, s).items():
+        came = arrivals(stage, s)
+        for key, (offset, total, best, fast, mean) in came.items():
             d = stage.edges[key][2]
-            out.setdefault(key, []).append((s.stand, offset, reach_end(stage, d, offset, total, fast), reach_end(stage, d, offset, best, fast), fast, mean))
+            if d["lake"] is None:
+                out.setdefault(key, []).append((s.stand, offset, reach_end(stage, d, offset, total, fast), reach_end(stage, d, offset, best, fast), fast, mean))
+        for lake in stage.lakes.values():
+            for which in (1, 2):  # what is at risk, then what is possible
+                counts = [came[key] for key in lake if key in came and came[key][which] >= stage.floor and came[key][3] <= stage.limit]
+                for key in lake if counts else []:
+                    end = stage.edges[key][2]["length"]
+                    out.setdefault(key, []).append((s.stand, 0.0, end if which == 1 else 0.0, end, min(c[3] for c in counts), min(c[4] for c in counts)))
     return out
 
 
@@ -357,7 +468,7 @@ def together(parts, rate, length, floor):
     for a, b in zip(cuts, cuts[1:]):
         level = amount(parts, rate, a)
         if b > a and level > floor:
-            out.append((a, min(b, a + math.log(level / floor) / rate)))
+            out.append((a, min(b, a + below(level, floor, rate))))
     return out
 
 
@@ -396,7 +507,8 @@ def pieces(stage, sources, breaks=(0.05, 0.5)):
         for a, b, word in merged:
             which = 3 if word == "possible" else 2
             covering = {h[0] for h in here if h[1] < b - 1e-6 and h[which] > a + 1e-6}
-            came = [(h[4] + d["fast"] / length * (b - h[1]), h[5] + d["mean"] / length * (b - h[1]), h[0]) for h in here if h[1] < b - 1e-6 and h[which] > b - 1e-6]
+            fast, mean = (d["fast"] / length, d["mean"] / length) if d["lake"] is None else (0, 0)
+            came = [(h[4] + fast * (b - h[1]), h[5] + mean * (b - h[1]), h[0]) for h in here if h[1] < b - 1e-6 and h[which] > b - 1e-6]
             peaks = [amount(own, rate, x) for x in [a, *(p[0] for p in own if a <= p[0] < b - 1e-6)]]
             out.setdefault(key, []).append((a, b, word, len(covering), came, max(peaks)))
     return out
@@ -470,14 +582,18 @@ def compare_stands(stage, sources, rows, column, counts):
 
 def compare_pieces(stage, sources, rows, lowest, name, counts):
     """Pieces of two metres or less are left out: they may be the rounding of cuts."""
-    model, at_risk = pieces(stage, sources), 0.0
+    model, at_risk, long = {}, 0.0, {}
+    for key, all in pieces(stage, sources).items():
+        start = stage.edges[key][2]["start"]
+        model.setdefault(key[0], []).extend((start + p[0], start + p[1], *p[2:]) for p in all)
+    for (line, _), (_, _, d) in stage.edges.items():
+        long[line] = max(long.get(line, 0.0), d["start"] + d["length"])
     printed = {}
     for r in rows:
-        length = stage.edges[r["stream_id"]][2]["length"]
-        top = 1000 * (lowest[r["stream_id"]] + length / 1000 - float(r["from_km"]))
+        top = 1000 * (lowest[r["stream_id"]] + long[r["stream_id"]] / 1000 - float(r["from_km"]))
         printed.setdefault(r["stream_id"], []).append((top, top + 1000 * float(r["length_km"]), r))
     for key in sorted(set(model) | set(printed)):
-        want = [p for p in model.get(key, []) if p[1] - p[0] > 2]
+        want = [p for p in sorted(model.get(key, [])) if p[1] - p[0] > 2]
         got = [p for p in sorted(printed.get(key, []), key=lambda p: p[0]) if p[1] - p[0] > 2]
         at_risk += sum(p[1] - p[0] for p in model.get(key, []) if p[2] != "possible")
         told = [(round(p[0]), round(p[1]), p[2]) for p in want], [(round(p[0]), round(p[1]), p[2]["exposure_class"]) for p in got]
@@ -543,7 +659,8 @@ def run(program, seed=1, cases=100):
         make(dir, seed, cases)
         for n in range(cases):
             case = Path(dir) / str(n)
-            done = subprocess.run([program, "batch", "--points", case / "points.csv", "--streams", case / "streams.geojson", "--quarter", "2026Q3",
+            water = ["--water", case / "water.geojson"] if (case / "water.geojson").exists() else []
+            done = subprocess.run([program, "batch", *water, "--points", case / "points.csv", "--streams", case / "streams.geojson", "--quarter", "2026Q3",
                                    "--settings", case / "settings.toml", "--network", "--out", case / "out"], capture_output=True, text=True)
             if done.returncode != 0:
                 raise SystemExit(f"case {n}: {done.stderr}")

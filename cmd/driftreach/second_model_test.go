@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
@@ -27,8 +28,12 @@ func TestDriftAgainstASecondModel(t *testing.T) {
 		in := func(name string) string { return filepath.Join(dir, strconv.Itoa(n), name) }
 		var stderr bytes.Buffer
 		p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
-		if code := p.report(p.run([]string{"batch", "--points", in("points.csv"), "--streams", in("streams.geojson"), "--quarter", "2026Q3",
-			"--settings", in("settings.toml"), "--network", "--out", in("out")})); code != exitDone {
+		args := []string{"batch", "--points", in("points.csv"), "--streams", in("streams.geojson"), "--quarter", "2026Q3",
+			"--settings", in("settings.toml"), "--network", "--out", in("out")}
+		if _, err := os.Stat(in("water.geojson")); err == nil {
+			args = append(args, "--water", in("water.geojson"))
+		}
+		if code := p.report(p.run(args)); code != exitDone {
 			t.Fatalf("case %d: exit code %d: %s", n, code, stderr.String())
 		}
 	}

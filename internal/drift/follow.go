@@ -59,14 +59,15 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	d := Drift{}
 	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
 	d.strand(net.Net, stranded)
-	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers, lakes: newLakes(net)})
+	lakes := newLakes(net)
+	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers, lakes: lakes})
 	d.covers = covers(walks, func(w *walked) []flow.Piece { return w.risk })
 	own := alone(d.covers, released.Stands)
 	for i := range walks {
 		o := &d.Outcomes[i]
 		o.ReachKm, o.AloneKm, o.PossibleKm, o.Reached = length(walks[i].risk), own[i], walks[i].possibleKm, walks[i].reached
 	}
-	d.unite(net, s, afloat{load: load, rate: transport.Rate, sources: sources, times: times},
+	d.unite(net, s, afloat{load: load, rate: transport.Rate, sources: sources, times: lakes.landing(times)},
 		covers(walks, func(w *walked) []flow.Piece { return w.beyond }))
 	return d
 }

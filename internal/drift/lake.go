@@ -108,18 +108,34 @@ func (l *lakes) spread(net *flow.Network, pieces []flow.Piece) []flow.Piece {
 		if !met {
 			b = p
 		}
-		b.ShareFrom, b.HoursFrom = max(b.ShareFrom, p.ShareFrom), min(b.HoursFrom, p.HoursFrom)
+		b.ShareFrom, b.HoursFrom, b.SlowFrom = max(b.ShareFrom, p.ShareFrom), min(b.HoursFrom, p.HoursFrom), min(b.SlowFrom, p.SlowFrom)
 		best[on] = b
 	}
 	for on, b := range best { // sorted below
 		for _, e := range l.edges[on] {
 			out = append(out, flow.Piece{
-				Edge: e, From: 0, To: net.Edges[e].Length, ShareFrom: b.ShareFrom, ShareTo: b.ShareFrom, HoursFrom: b.HoursFrom, HoursTo: b.HoursFrom,
+				Edge: e, From: 0, To: net.Edges[e].Length, ShareFrom: b.ShareFrom, ShareTo: b.ShareFrom,
+				HoursFrom: b.HoursFrom, HoursTo: b.HoursFrom, SlowFrom: b.SlowFrom,
 			})
 		}
 	}
 	slices.SortFunc(out, func(a, b flow.Piece) int { return cmp.Or(cmp.Compare(a.Edge, b.Edge), cmp.Compare(a.From, b.From)) })
 	return out
+}
+
+// landing returns the hours over each edge to where something may land: none on a
+// lake, over which the wind may take it in a time that is not known.
+func (l *lakes) landing(t times) times {
+	if l == nil {
+		return t
+	}
+	t.mean, t.fast = slices.Clone(t.mean), slices.Clone(t.fast)
+	for e, on := range l.of {
+		if on >= 0 {
+			t.mean[e], t.fast[e] = 0, 0
+		}
+	}
+	return t
 }
 
 // stillHours returns the most hours that any way down the network takes over edges

@@ -66,6 +66,26 @@ func TestLake(t *testing.T) {
 	}
 }
 
+// TestHoursOnALake: by hand. Over a, 350 m at 0.2 / 0.85 m/s, it is 0.41319 h to the
+// lake, and so it is to any shore of it; the leading edge takes 0.890 of that.
+func TestHoursOnALake(t *testing.T) {
+	net := lakeNet(t, stream.Lake)
+	d := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, DefaultSettings(), 1)
+	seen := 0
+	for _, r := range d.Reaches {
+		switch net.Lines[r.Line].ID {
+		case "in", "arm", "out":
+			seen++
+			if math.Abs(r.HoursMean-0.4131944) > 1e-6 || math.Abs(r.HoursFast-0.890*0.4131944) > 1e-6 {
+				t.Errorf("%s: %g h, the first %g h", net.Lines[r.Line].ID, r.HoursMean, r.HoursFast)
+			}
+		}
+	}
+	if seen != 3 {
+		t.Errorf("%d pieces on the lake, want 3", seen)
+	}
+}
+
 // TestWideRiverKeepsFlowing: a surface that is a river changes nothing of the drift.
 func TestWideRiverKeepsFlowing(t *testing.T) {
 	net, bare := lakeNet(t, stream.River), lakeNet(t, stream.River)
