@@ -146,8 +146,8 @@ func meet(some, others map[string]int) bool {
 }
 
 // In every quarter, in total and by stream and unit, what was there, what was
-// observed to change, what is new and what was not detected make what is there,
-// to the last digit.
+// restated, observed to change, new, found again, first looked at and not detected
+// make what is there, to the last digit.
 func TestDemoChangePartsAddUp(t *testing.T) {
 	dir := runDemoInto(t)
 	checked := 0
@@ -156,8 +156,10 @@ func TestDemoChangePartsAddUp(t *testing.T) {
 			continue
 		}
 		checked++
-		parts := fixedAcres(t, row, "previous_acres") + fixedAcres(t, row, "observed_change_acres") + fixedAcres(t, row, "new_acres") -
-			fixedAcres(t, row, "not_detected_acres")
+		parts := -fixedAcres(t, row, "not_detected_acres")
+		for _, part := range []string{"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres"} {
+			parts += fixedAcres(t, row, part)
+		}
 		if total := fixedAcres(t, row, "infested_acres"); parts != total {
 			t.Errorf("%s %s %s: %d of the last decimal, the parts make %d", row["quarter"], row["scope"], row["name"], total, parts)
 		}
