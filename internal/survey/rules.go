@@ -15,7 +15,7 @@ var (
 	ruleDuplicate    = check.Rule{Code: "record-duplicate", Severity: check.Error, Remedy: "remove the copy"}
 	ruleSameID       = check.Rule{Code: "id-duplicate", Severity: check.Warning, Remedy: "give each record an occurrenceID of its own"}
 	ruleSeenAgain    = check.Rule{Code: "record-seen-again", Severity: check.Warning, Remedy: "nothing to do where it is one plant; give another plant an occurrenceID of its own"}
-	ruleFindStays    = check.Rule{Code: "absence-overruled", Severity: check.Warning, Remedy: "enter the control work between with --treatments; or say with --corrections which of the two was wrong"}
+	ruleFindStays    = check.Rule{Code: "absence-overruled", Severity: check.Warning, Remedy: "enter the control work between with --treatments; or take whichever of the two records was wrong out of the points file"}
 	ruleGoneAfter    = check.Rule{Code: "find-gone-after-work", Severity: check.Warning, Remedy: "nothing to do; look again next season, since a treated plant comes back more often than not"}
 	ruleNoID         = check.Rule{Code: "id-missing", Severity: check.Note, Remedy: "fill in occurrenceID, so that a record can be followed from quarter to quarter"}
 	ruleCover        = check.Rule{Code: "cover-out-of-range", Severity: check.Warning, Remedy: "give canopy cover in percent, 0 to 100"}
