@@ -60,17 +60,20 @@ func checkWorkers(workers int) error {
 func (p *program) batchCommand() *command {
 	flags := pflag.NewFlagSet("batch", pflag.ContinueOnError)
 	var (
-		from inputFlags
-		how  settingFlags
-		with batchFlags
-		last string
-		to   outFlags
+		from  inputFlags
+		how   settingFlags
+		with  batchFlags
+		last  string
+		to    outFlags
+		other bool
 
 		memory memoryFlag
 	)
 	from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
 	flags.StringVar(&last, "previous", "", "`DIR` of the last batch: stands keep their identities, those nobody visited are carried, and the change is told")
-	to.add(flags, "", "batch")
+	to.add(flags, "", "batch of the same quarter")
+	flags.BoolVar(&other, "replace-other", false, "replace what driftreach made there even if it is of another quarter, or no batch")
+	group(flags, outputGroup)
 	how.add(flags)
 	with.add(flags)
 	memory.add(flags)
@@ -107,6 +110,7 @@ win over it.`,
 				return err
 			}
 			out := p.out(to, slices.Concat(from.guarded(p.disk), how.guarded(), guardedBatches(last)))
+			out.Quarter, out.Other = inputs.Quarter.String(), other
 			j := job{inputs, with.stage.over(settings), files, with.extras, with.workers, p.earlier(last)}
 			return p.fit(memory, inputs, func(p *program) error { return p.runBatch(j, out) })
 		},

@@ -36,6 +36,7 @@ func (e *refusedError) Error() string { return e.why }
 // occupant is what stands where a folder is to be put.
 type occupant struct {
 	absent  bool
+	quarter string           // of the batch that stands there; blank for what is no batch
 	files   map[string]stamp // below it, from its top
 	found   []string         // their names, in order
 	missing []string         // listed by its manifest and not there
@@ -72,11 +73,11 @@ func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error)
 	if err != nil || len(entries) == 0 {
 		return &occupant{}, err
 	}
-	listed, err := listedFiles(d, dir)
+	listed, quarter, err := listedFiles(d, dir)
 	if err != nil {
 		return nil, err
 	}
-	o := &occupant{files: map[string]stamp{}}
+	o := &occupant{files: map[string]stamp{}, quarter: quarter}
 	if o.found, err = disk.FilesUnder(d, dir); err != nil {
 		return nil, err
 	}
@@ -136,6 +137,19 @@ func hasSum(ctx context.Context, d disk.Disk, path, want string) (bool, error) {
 	return hex.EncodeToString(sum.sum.Sum(nil)) == want, nil
 }
 
+// isOf refuses a finished folder of another quarter, or one that is no batch where
+// a batch is written.
+func (o *occupant) isOf(out Out) error {
+	if o.absent || o.empty() || out.Quarter == "" || o.quarter == out.Quarter || out.Other {
+		return nil
+	}
+	const remedy = "choose another --out, one a quarter, or give --replace-other to let it go"
+	if o.quarter == "" {
+		return &refusedError{"the folder holds something else of ours than a batch, such as a demo or a trend", remedy}
+	}
+	return &refusedError{fmt.Sprintf("the folder holds the finished batch of %s, and this one is of %s", o.quarter, out.Quarter), remedy}
+}
+
 // mayBeReplaced refuses a folder with edited files, unless they may go.
 func (o *occupant) mayBeReplaced(edited bool) error {
 	if len(o.edited) == 0 || edited {
@@ -176,34 +190,35 @@ func (o *occupant) unchanged(d disk.Disk, dir string) error {
 }
 
 // listedFiles returns the files that the manifest in dir answers for, itself
-// among them. The error is a *refusedError when there is no manifest of ours.
-func listedFiles(d disk.Disk, dir string) (map[string]mapfile.File, error) {
-	strange := func(why string) error {
-		return &refusedError{"the folder has files in it and is not one of ours: " + why, otherOut}
+// among them, and the quarter it names. The error is a *refusedError when there is no manifest of ours.
+func listedFiles(d disk.Disk, dir string) (files map[string]mapfile.File, quarter string, err error) {
+	strange := func(why string) (map[string]mapfile.File, string, error) {
+		return nil, "", &refusedError{"the folder has files in it and is not one of ours: " + why, otherOut}
 	}
 	text, err := readWhole(d, filepath.Join(dir, ManifestName), maxManifestBytes)
 	var none *disk.NoFileError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, strange("no " + ManifestName)
+		return strange("no " + ManifestName)
 	case errors.As(err, &none):
-		return nil, strange(ManifestName + ": " + none.What())
+		return strange(ManifestName + ": " + none.What())
 	case err != nil:
-		return nil, err
+		return nil, "", err
 	}
 	var manifest struct {
 		Program string
+		Quarter string
 		Outputs []mapfile.File
 	}
 	if err := json.Unmarshal(text, &manifest); err != nil {
-		return nil, strange(ManifestName + " cannot be read")
+		return strange(ManifestName + " cannot be read")
 	}
 	if manifest.Program != Program {
-		return nil, strange(ManifestName + " is of another program")
+		return strange(ManifestName + " is of another program")
 	}
 	listed := map[string]mapfile.File{ManifestName: {Name: ManifestName}}
 	for _, output := range manifest.Outputs {
 		listed[path.Clean(output.Name)] = output
 	}
-	return listed, nil
+	return listed, manifest.Quarter, nil
 }

@@ -12,6 +12,8 @@ import (
 // Out is the folder that a command writes, and what must be kept of what is there.
 type Out struct {
 	Dir     string
+	Quarter string       // of the batch that is written; blank for what is no batch
+	Other   bool         // replace it even where it is of another quarter
 	Edited  bool         // replace it even where its files were edited since
 	Guarded []Guarded    // what must not be overwritten
 	Disk    disk.Disk    // nil means the machine's

@@ -59,6 +59,9 @@ func (s *site) prepare(ctx context.Context) error {
 	if err := s.out.keepLinks(s.disk, s.dir, s.found.found); err != nil {
 		return s.fail(err)
 	}
+	if err := s.found.isOf(s.out); err != nil {
+		return s.fail(err)
+	}
 	if err := s.disk.Mkdir(s.work); err != nil {
 		return s.fail(err)
 	}
@@ -78,7 +81,7 @@ func (s *site) restore(ctx context.Context) (err error) {
 	} else if err != nil {
 		return err
 	}
-	if _, err := listedFiles(s.disk, s.aside); err != nil {
+	if _, _, err := listedFiles(s.disk, s.aside); err != nil {
 		if refused := new(refusedError); !errors.As(err, &refused) {
 			return err
 		}
