@@ -245,8 +245,8 @@ func TestLinesOfGDAL(t *testing.T) {
 
 // drawnGeoJSON is a patch of two polygons, one with a hole.
 const drawnGeoJSON = `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"occurrenceID":"d","eventDate":"2026-07-01"},"geometry":{"type":"MultiPolygon","coordinates":[
-[[[-118.2,34.1],[-118.19,34.1],[-118.19,34.11],[-118.2,34.11],[-118.2,34.1]],[[-118.198,34.102],[-118.198,34.105],[-118.195,34.105],[-118.195,34.102],[-118.198,34.102]]],
-[[[-118.1,34.1],[-118.09,34.1],[-118.09,34.11],[-118.1,34.1]]]]}}]}`
+[[[-118.2,34.1],[-118.199,34.1],[-118.199,34.101],[-118.2,34.101],[-118.2,34.1]],[[-118.1998,34.1002],[-118.1998,34.1005],[-118.1995,34.1005],[-118.1995,34.1002],[-118.1998,34.1002]]],
+[[[-118.195,34.1],[-118.194,34.1],[-118.194,34.101],[-118.195,34.1]]]]}}]}`
 
 // TestPatchesOfGDAL: drawn patches keep their holes in every format.
 func TestPatchesOfGDAL(t *testing.T) {

@@ -152,10 +152,10 @@ func TestPlaceInside(t *testing.T) {
 
 // TestPlaceInsideHole: not in the hole of a ring-shaped patch; by hand.
 func TestPlaceInsideHole(t *testing.T) {
-	text := `{"type":"Feature","properties":{"occurrenceID":"a","eventDate":"2026-07-01"},"geometry":{"type":"Polygon","coordinates":[[[0,0],[4,0],[4,4],[0,4],[0,0]],[[1,1],[3.5,1],[3.5,3],[1,3],[1,1]]]}}`
+	text := `{"type":"Feature","properties":{"occurrenceID":"a","eventDate":"2026-07-01"},"geometry":{"type":"Polygon","coordinates":[[[0,0],[0.004,0],[0.004,0.004],[0,0.004],[0,0]],[[0.001,0.001],[0.0035,0.001],[0.0035,0.003],[0.001,0.003],[0.001,0.001]]]}}`
 	records, _, _ := readPoints(t, text, testOptions())
-	if p := records[0].Position; p[0] != 0.5 || p[1] <= 1 || p[1] >= 3 {
-		t.Errorf("position %v, want longitude 0.5 between the rings", p)
+	if p := records[0].Position; p[0] != 0.0005 || p[1] <= 0.001 || p[1] >= 0.003 {
+		t.Errorf("position %v, want longitude 0.0005 between the rings", p)
 	}
 	if o := records[0].Outline; len(o) != 1 || len(o[0]) != 2 || records[0].PatchArea != 0 {
 		t.Errorf("outline %v", o)

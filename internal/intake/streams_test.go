@@ -79,7 +79,7 @@ func TestBadStreams(t *testing.T) {
 func TestStreamsUnusable(t *testing.T) {
 	for _, c := range []struct{ name, text, found string }{
 		{"points", `{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[1,2]}}`, "no feature is a line"},
-		{"CSV", "stream_id,x,y\na,1,2\n", "CSV"},
+		{"CSV", "stream_id,x,y\na,1,2\n", "a table without a column of lines"},
 	} {
 		_, _, err := ReadStreams(FromReader("s", strings.NewReader(c.text)), testOptions())
 		var unusable *UnusableError
@@ -93,7 +93,7 @@ func TestStreamsUnusable(t *testing.T) {
 func TestStreamFields(t *testing.T) {
 	text := `{"type":"Feature","properties":{"STREAM_ID":7.0,"waterBody":"Lo","from_node":1.0,"to_node":"n2","hydroseq":5,"divergence":1,"flow_share":0.25,
 		"stream_order":3,"bankfull_width_m":4.5,"mean_velocity_mps":0.5,"drainage_km2":6,"discharge_m3s":7,"mean_discharge_m3s":8,"slope":0.001,
-		"barrier":"Weir","barrier_pass":0.7,"length_km":1.5,"catchment_km2":2},"geometry":{"type":"LineString","coordinates":[[1,2,9],[3,4,9]]}}`
+		"barrier":"Weir","barrier_pass":0.7,"length_km":1.5,"catchment_km2":2},"geometry":{"type":"LineString","coordinates":[[1,2,9],[1.0095,2.0095,9]]}}`
 	lines, findings, _ := readStreams(t, text, testOptions())
 	if len(lines) != 1 || len(findings) != 0 {
 		t.Fatalf("%d lines, %s", len(lines), codes(findings))

@@ -42,7 +42,7 @@ func TestUnitsInFiles(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 	o.Mapping.Units = map[string]string{"bankfull_width_m": "ft", "length_km": "mi"}
-	lines, _, _ := readStreams(t, `{"type":"Feature","properties":{"stream_id":"s","bankfull_width_m":100,"length_km":2},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`, o)
+	lines, _, _ := readStreams(t, `{"type":"Feature","properties":{"stream_id":"s","bankfull_width_m":100,"length_km":2},"geometry":{"type":"LineString","coordinates":[[1,2],[1.02,2.02]]}}`, o)
 	if l := lines[0]; math.Abs(float64(l.BankfullWidth)-30.48) > 1e-12 || math.Abs(float64(l.Length)-3218.688) > 1e-9 {
 		t.Errorf("%+v", l)
 	}
