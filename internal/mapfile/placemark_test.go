@@ -53,7 +53,7 @@ func libraryStand(m *mapper, t result.Table, i int) kml.Element {
 	s := &m.run.Stands[i]
 	shapes := libraryPolygons(m, s.Footprint.Polygons())
 	if finite(s.Center) {
-		shapes = append([]kml.Element{kml.Point(libraryCoordinates(wrapped(s.Center)))}, shapes...)
+		shapes = append([]kml.Element{kml.Point(libraryCoordinates(wrapped(s.Footprint.Inside(s.Center))))}, shapes...)
 	}
 	return libraryFeature(m, t, i, lookOf(s).id, shapes)
 }
