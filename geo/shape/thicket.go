@@ -13,7 +13,6 @@ import (
 type thicket struct {
 	strips  *strips
 	squares []thicketSquare
-	items   []int32
 	widest  float64
 }
 

@@ -97,7 +97,6 @@ type computation struct {
 	mapped   []geo.SquareMeters // by stand as mapped from this quarter's records: infested
 	kin      []kin              // by stand, when there is a batch before
 	from     []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own
-	looked   *lineage.Looked    // ground looked at in the chain, this quarter's with it
 	net      *stream.Network
 	water    *aquatic.Water
 	members  []aquatic.Membership // by stand
