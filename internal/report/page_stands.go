@@ -10,15 +10,15 @@ import (
 
 // Most rows of each table. Our choice: what two sheets hold; the files have all.
 const (
-	mostFirst  = 10
-	mostVisits = 8
+	mostFirst  = 8
+	mostVisits = 5
 	mostWorks  = 5
-	mostPlaces = 10
-	mostRules  = 8
+	mostPlaces = 8
+	mostRules  = 6
 )
 
 // firstToTreat returns the rows of the order's table that ask for treatment, the
-// first ten.
+// first few.
 func (c *composer) firstToTreat() []int {
 	var rows []int
 	for i := range c.run.Steps {
