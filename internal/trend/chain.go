@@ -38,7 +38,11 @@ func (h *History) change(i int, m Measure, from, to int) int64 {
 	case !h.Apart[to] && step != Blank:
 		return step
 	case !h.Apart[to] && m == Infested && f[to][Observed] != Blank:
-		return f[to][Observed] + f[to][New] - f[to][NotDetected]
+		again := f[to][FoundAgain]
+		if again == Blank { // an earlier version counts it among the new
+			again = 0
+		}
+		return f[to][Observed] + f[to][New] + again - f[to][NotDetected]
 	}
 	return f[to][m] - f[from][m]
 }

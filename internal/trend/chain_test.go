@@ -96,6 +96,32 @@ func TestChainWithoutSteps(t *testing.T) {
 	}
 }
 
+// By hand: 50 acres, then 70: 5 restated, 5 observed, 4 new, 3 found again, 7 on ground
+// first looked at, 4 not detected. On the same ground that is 8 more, so 62 before it.
+// An earlier version does not tell what was found again, which counts as none then.
+func TestChainOfPartsCountsFoundAgain(t *testing.T) {
+	parts := func(again int64) Row {
+		r := NewRow("total")
+		r.Figures[Infested], r.Figures[Previous], r.Figures[Restated], r.Figures[Observed] = 70, 50, 5, 5
+		r.Figures[New], r.Figures[FoundAgain], r.Figures[FirstLookedAt], r.Figures[NotDetected] = 4, again, 7, 4
+		return r
+	}
+	first := NewRow("total")
+	first.Figures[Infested] = 50
+	for again, want := range map[int64]int64{3: 62, Blank: 65} {
+		h, err := Assemble([]Batch{
+			{Quarter: quarter(t, "2025Q1"), Rows: []Row{first}},
+			{Quarter: quarter(t, "2025Q2"), Rows: []Row{parts(again)}},
+		}, DefaultRules())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff([]int64{want, 70}, h.Chain(0, Infested)); d != "" {
+			t.Errorf("found again %d: %s", again, d)
+		}
+	}
+}
+
 // By hand: 8 acres down over eight quarters is a trend; when each end is uncertain
 // by 5 either way the change is by 7.07, and when by 6 by 8.49, more than the
 // change of 7.

@@ -136,6 +136,8 @@ func TestReadSummaryRefuses(t *testing.T) {
 		"nothing":              {"", "read the header"},
 		"a column gone":        {strings.Replace(good, "canopy_acres", "canopy", 1), "no column canopy_acres"},
 		"a new one below 0":    {strings.Replace(good, ",,,,,,", ",1,0,2,-3,0,0", 1), "new_acres"},
+		"found again below 0":  {strings.Replace(good, ",,,,,,", ",1,0,2,3,-1,0", 1), "found_again_acres"},
+		"first look below 0":   {strings.Replace(good, ",,,,,,", ",1,0,2,3,0,-1", 1), "first_looked_at_acres"},
 		"a minus of a minus":   {strings.Replace(good, ",,,,,,", ",1,0,--2,3,0,0", 1), "observed_change_acres"},
 		"another quarter":      {strings.ReplaceAll(good, "2026Q3", "2026Q2"), `line 2: quarter "2026Q2" in a batch of 2026Q3`},
 		"text for a figure":    {strings.Replace(good, "1.25", "many", 1), `line 2: canopy_acres: "many"`},
