@@ -12,6 +12,7 @@ func TestCommasInNumbers(t *testing.T) {
 		{"commas part cells", `"-117,1211508","34,0476537","80,4"`, -117.1211508, 80.4, ""},
 		{"three digits of degrees", `"-117,121","34,0476537","0,125"`, -117.121, 0.125, ""},
 		{"maybe thousands", `"-117,1211508","34,0476537","1,250"`, -117.1211508, 0, "a number-unreadable"},
+		// two commas take a million at least, which is as much as a patch may have by default
 		{"commas twice", `"-117,1211508","34,0476537","1,000,000"`, -117.1211508, 1_000_000, ""},
 		{"semicolons", "-117,1211508;34,0476537;1,250", -117.1211508, 1.25, ""},
 		{"points beside", "-117.1211508;34.0476537;1,250", -117.1211508, 1250, ""},

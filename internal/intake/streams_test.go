@@ -79,6 +79,7 @@ func TestBadStreams(t *testing.T) {
 func TestStreamsUnusable(t *testing.T) {
 	for _, c := range []struct{ name, text, found string }{
 		{"points", `{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[1,2]}}`, "no feature is a line"},
+		// since columns of lines are read from tables, the message says what this one lacks
 		{"CSV", "stream_id,x,y\na,1,2\n", "a table without a column of lines"},
 	} {
 		_, _, err := ReadStreams(FromReader("s", strings.NewReader(c.text)), testOptions())
