@@ -127,7 +127,7 @@ func reference(d disk.Disk, flag, text string) (string, error) {
 		return "", nil
 	}
 	if _, err := d.Stat(text); err == nil {
-		content, err := readBounded(d, text, maxReferenceBytes)
+		content, err := disk.ReadFile(d, text, maxReferenceBytes)
 		if err != nil {
 			return "", &usageError{flag + ": " + fault(err), remedyFor(err, "name a .prj file, or write for example EPSG:26911")}
 		}

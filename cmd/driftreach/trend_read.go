@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"path"
 	"path/filepath"
@@ -116,7 +115,7 @@ func rulesOf(batches []readBatch) trend.Rules {
 // what the manifest says it is. Manifests name the folder as shown.
 func (p *program) readOne(top, dir, shown string) (readBatch, error) {
 	b, at := readBatch{dir: dir}, p.standing(filepath.Join(top, dir))
-	text, err := readBounded(p.disk, filepath.Join(at, batch.ManifestName), maxManifestBytes)
+	text, err := disk.ReadFile(p.disk, filepath.Join(at, batch.ManifestName), maxManifestBytes)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return b, notABatch(dir, p.noManifest(at))
@@ -186,7 +185,7 @@ func (p *program) readSummary(dir string, m batchManifest, quarter survey.Quarte
 	if want.Name == "" {
 		return trend.Batch{}, notABatch(dir, batch.ManifestName+" lists no "+summaryFile)
 	}
-	text, err := readBounded(p.disk, name, maxSummaryBytes)
+	text, err := disk.ReadFile(p.disk, name, maxSummaryBytes)
 	if err != nil {
 		return trend.Batch{}, damaged(errors.New(fault(err)))
 	}
@@ -198,20 +197,6 @@ func (p *program) readSummary(dir string, m batchManifest, quarter survey.Quarte
 		return trend.Batch{}, damaged(fmt.Errorf("%s: %w", name, err))
 	}
 	return summary, nil
-}
-
-// readBounded reads a whole file of at most limit bytes.
-func readBounded(d disk.Disk, name string, limit int64) ([]byte, error) {
-	file, err := d.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, limit+1))
-	if err == nil && int64(len(text)) > limit {
-		err = fmt.Errorf("%s: it is larger than %d bytes", name, limit)
-	}
-	return text, err
 }
 
 // noManifest says what stands where a batch should be.

@@ -115,6 +115,9 @@ func TestVerify(t *testing.T) {
 		{"a name outside", func(f fstest.MapFS) {
 			forge(t, f, verify.ManifestName, `"name": "order.svg"`, `"name": "../order.svg"`)
 		}, "manifest.json", "no name inside"},
+		{"no stands listed", func(f fstest.MapFS) {
+			forge(t, f, verify.ManifestName, `"name": "stands.geojson"`, `"name": "others.geojson"`)
+		}, "manifest.json", "lists no stands.geojson"},
 		{"a count", func(f fstest.MapFS) { forge(t, f, verify.ManifestName, `"isolated_stands": `, `"isolated_stands": 9`) }, "summary.csv", "isolated_stands"},
 		{"fragments", func(f fstest.MapFS) { forge(t, f, verify.ManifestName, `"lost_to_age": `, `"lost_to_age": 1`) }, "manifest.json", "do not add up"},
 		{"a total", func(f fstest.MapFS) { forge(t, f, "summary.csv", ","+infested+",", ",9.5,") }, "summary.csv", "gross_acres is 9.5"},

@@ -2,8 +2,6 @@ package batch
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -130,11 +128,11 @@ func hasSum(ctx context.Context, d disk.Disk, path, want string) (bool, error) {
 		return false, err
 	}
 	defer file.Close()
-	sum := &summed{ctx: ctx, r: file, sum: sha256.New()}
+	sum := disk.NewSummed(ctx, file)
 	if _, err := io.Copy(io.Discard, sum); err != nil {
 		return false, err
 	}
-	return hex.EncodeToString(sum.sum.Sum(nil)) == want, nil
+	return sum.Sum() == want, nil
 }
 
 // isOf refuses a finished folder of another quarter, or one that is no batch where
@@ -195,7 +193,7 @@ func listedFiles(d disk.Disk, dir string) (files map[string]mapfile.File, quarte
 	strange := func(why string) (map[string]mapfile.File, string, error) {
 		return nil, "", &refusedError{"the folder has files in it and is not one of ours: " + why, otherOut}
 	}
-	text, err := readWhole(d, filepath.Join(dir, ManifestName), maxManifestBytes)
+	text, err := disk.ReadFile(d, filepath.Join(dir, ManifestName), maxManifestBytes)
 	var none *disk.NoFileError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -4,11 +4,9 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"hash"
 	"io"
 	"io/fs"
 	"path/filepath"
@@ -44,7 +42,7 @@ const maxPreviousText = 256 << 20
 // before the given one.
 func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (*earlier, error) {
 	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
-	text, err := readWhole(d, filepath.Join(from.Path, ManifestName), maxManifestBytes)
+	text, err := disk.ReadFile(d, filepath.Join(from.Path, ManifestName), maxManifestBytes)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, e.notABatch("no " + ManifestName + " in it")
@@ -132,7 +130,7 @@ func (e *earlier) check(name string, use func(io.Reader) error) error {
 		return e.damaged(name + ": " + reason(err))
 	}
 	defer file.Close()
-	sum := &summed{ctx: e.ctx, r: io.LimitReader(file, want.Bytes+1), sum: sha256.New()}
+	sum := disk.NewSummed(e.ctx, io.LimitReader(file, want.Bytes+1))
 	wrong := use(sum)
 	if _, err := io.Copy(io.Discard, sum); err != nil {
 		if e.ctx.Err() != nil {
@@ -140,7 +138,7 @@ func (e *earlier) check(name string, use func(io.Reader) error) error {
 		}
 		return e.damaged(name + ": " + reason(err))
 	}
-	if sum.bytes != want.Bytes || hex.EncodeToString(sum.sum.Sum(nil)) != want.SHA256 {
+	if sum.Bytes() != want.Bytes || sum.Sum() != want.SHA256 {
 		return e.damaged(name + " is not the file that its manifest lists")
 	}
 	if wrong != nil {
@@ -164,37 +162,4 @@ func (e *earlier) text(name string) ([]byte, error) {
 	}
 	e.listed(name, bytes.Count(text.Bytes(), []byte("\n"))-1)
 	return text.Bytes(), nil
-}
-
-// summed hashes and counts what is read, and ends with its context.
-type summed struct {
-	ctx   context.Context
-	r     io.Reader
-	sum   hash.Hash
-	bytes int64
-}
-
-// Read implements io.Reader.
-func (s *summed) Read(p []byte) (int, error) {
-	if err := s.ctx.Err(); err != nil {
-		return 0, err
-	}
-	n, err := s.r.Read(p)
-	s.sum.Write(p[:n])
-	s.bytes += int64(n)
-	return n, err
-}
-
-// readWhole reads a file of at most limit bytes.
-func readWhole(d disk.Disk, path string, limit int64) ([]byte, error) {
-	file, err := d.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, limit+1))
-	if err == nil && int64(len(text)) > limit {
-		err = fmt.Errorf("it is larger than %d bytes", limit)
-	}
-	return text, err
 }

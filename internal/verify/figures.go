@@ -5,9 +5,8 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
-	"io/fs"
 	"math"
-	"strings"
+	"slices"
 
 	"github.com/paulmach/orb/geojson"
 
@@ -20,22 +19,32 @@ const (
 	standsFile  = "stands.geojson"
 )
 
-// figures holds the figures of a batch against each other.
-func (r *Report) figures(folder fs.FS, m *mapfile.Manifest) {
-	stands, err := standsOf(folder)
+// figures holds the figures of a batch against each other, as its layer of stands
+// and its summary have them. Where either is not the file that is listed, that is
+// told already.
+func (r *Report) figures(layer, summary []byte, m *mapfile.Manifest) {
+	for _, b := range m.Balance {
+		if p := Balance(b); p != "" {
+			r.addf(ManifestName, "%s", p)
+		}
+	}
+	for _, name := range []string{standsFile, summaryFile} {
+		if !slices.ContainsFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == name }) {
+			r.addf(ManifestName, "lists no %s", name)
+		}
+	}
+	if layer == nil || summary == nil {
+		return
+	}
+	stands, err := standsOf(layer)
 	if err != nil {
-		r.addf(standsFile, "its figures cannot be read: %v", reason(err))
+		r.addf(standsFile, "its figures cannot be read: %v", err)
 		return
 	}
 	for _, p := range Stands(stands) {
 		r.addf(standsFile, "%s", p)
 	}
-	text, err := whole(folder, summaryFile, maxChecked)
-	if err != nil {
-		r.addf(summaryFile, "its figures cannot be read: %v", reason(err))
-		return
-	}
-	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	rows, err := csv.NewReader(bytes.NewReader(summary)).ReadAll()
 	if err != nil || len(rows) < 2 {
 		r.addf(summaryFile, "its figures cannot be read: %v", err)
 		return
@@ -43,19 +52,10 @@ func (r *Report) figures(folder fs.FS, m *mapfile.Manifest) {
 	for _, p := range Summary(rows, stands, m.Counts) {
 		r.addf(summaryFile, "%s", p)
 	}
-	for _, b := range m.Balance {
-		if p := Balance(b); p != "" {
-			r.addf(ManifestName, "%s", p)
-		}
-	}
 }
 
 // standsOf reads the stands of the layer, by the names of its properties.
-func standsOf(folder fs.FS) ([]Stand, error) {
-	data, err := whole(folder, standsFile, maxChecked)
-	if err != nil {
-		return nil, err
-	}
+func standsOf(data []byte) ([]Stand, error) {
 	var layer geojson.FeatureCollection
 	if err := json.Unmarshal(data, &layer); err != nil {
 		return nil, err
@@ -90,12 +90,4 @@ func Balance(b mapfile.Balance) string {
 		return ""
 	}
 	return fmt.Sprintf("the fragments of stage %s do not add up: %v released, %v settled, held, lost to age and left", b.Stage, b.Released, sum)
-}
-
-// plural returns a count with its noun.
-func plural(n int, noun string) string {
-	if n != 1 {
-		noun += "s"
-	}
-	return fmt.Sprintf("%d %s", n, strings.TrimSpace(noun))
 }

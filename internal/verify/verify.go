@@ -7,17 +7,15 @@ package verify
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"path"
 	"slices"
 
 	"driftreach/internal/check"
+	"driftreach/internal/disk"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 )
@@ -69,7 +67,7 @@ var ErrNoBatch = errors.New("it is no finished batch")
 // the report. The error is that of ctx, or wraps ErrNoBatch.
 func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 	var r Report
-	text, err := whole(folder, ManifestName, maxManifest)
+	text, _, err := read(ctx, folder, ManifestName, maxManifest)
 	if err != nil {
 		return r, fmt.Errorf("%w: no %s that can be read in it", ErrNoBatch, ManifestName)
 	}
@@ -85,14 +83,18 @@ func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 		r.addf(ManifestName, "names no quarter: %q", m.Quarter)
 	}
 	r.unlisted(folder, &m)
+	kept := map[string][]byte{standsFile: nil, summaryFile: nil}
 	for _, want := range m.Outputs {
 		if err := ctx.Err(); err != nil {
 			return r, err
 		}
-		r.file(ctx, folder, &m, want)
+		data := r.file(ctx, folder, want)
+		if _, keep := kept[want.Name]; keep {
+			kept[want.Name] = data
+		}
 	}
-	r.figures(folder, &m)
-	r.before(beside, &m)
+	r.figures(kept[standsFile], kept[summaryFile], &m)
+	r.before(ctx, beside, &m)
 	return r, ctx.Err()
 }
 
@@ -127,78 +129,58 @@ func (r *Report) unlisted(folder fs.FS, m *mapfile.Manifest) {
 	}
 }
 
-// file holds one file against its manifest's entry and its standard.
-func (r *Report) file(ctx context.Context, folder fs.FS, m *mapfile.Manifest, want mapfile.File) {
+// file holds one file against its manifest's entry and its standard, and returns
+// what it holds, nil where it is not the file that is listed.
+func (r *Report) file(ctx context.Context, folder fs.FS, want mapfile.File) []byte {
 	f := File{Name: want.Name, Features: -1}
 	before := len(r.Problems)
 	defer func() {
 		f.Sound = len(r.Problems) == before
 		r.Files = append(r.Files, f)
 	}()
-	sum, size, err := hashed(ctx, folder, want.Name)
+	data, sum, err := read(ctx, folder, want.Name, maxChecked)
 	if err != nil {
 		r.addf(want.Name, "cannot be read: %v", reason(err))
-		return
+		return nil
 	}
-	if f.Bytes = size; size != want.Bytes || sum != want.SHA256 {
+	if f.Bytes = int64(len(data)); f.Bytes != want.Bytes || sum != want.SHA256 {
 		r.addf(want.Name, "is not the file that %s lists: it was changed since", ManifestName)
-		return
+		return nil
 	}
-	form := formOf(want.Name)
-	if form == nil {
-		return
+	check := formOf(want.Name)
+	if check == nil {
+		return data
 	}
-	n, problems, err := form(folder, want.Name)
-	if err != nil {
-		r.addf(want.Name, "cannot be read: %v", reason(err))
-		return
-	}
-	for _, p := range problems {
+	found := check(data)
+	for _, p := range found.Problems {
 		r.addf(want.Name, "%s", p)
 	}
-	if f.Features = n; n != want.Read && counted(want.Name) {
-		r.addf(want.Name, "holds %d records, and %s says %d", n, ManifestName, want.Read)
+	if more := found.More(); more > 0 {
+		r.addf(want.Name, "and %d more", more)
 	}
+	if f.Features = found.Features; f.Features != want.Read && counted(want.Name) {
+		r.addf(want.Name, "holds %d records, and %s says %d", f.Features, ManifestName, want.Read)
+	}
+	return data
 }
 
-// hashed returns the hash and size of a file, read in pieces.
-func hashed(ctx context.Context, folder fs.FS, name string) (sum string, size int64, err error) {
+// maxChecked bounds a file, in bytes, since each is checked whole in memory. Our
+// choice: larger than any that a region of a million records makes.
+const maxChecked = 4 << 30
+
+// read returns a file of at most limit bytes, and its hash.
+func read(ctx context.Context, folder fs.FS, name string, limit int64) (data []byte, sum string, err error) {
 	file, err := folder.Open(name)
 	if err != nil {
-		return "", 0, err
+		return nil, "", err
 	}
 	defer file.Close()
 	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
-		return "", 0, errors.Join(err, errors.New("it is no regular file"))
+		return nil, "", errors.Join(err, errors.New("it is no regular file"))
 	}
-	hash := sha256.New()
-	for piece := int64(1 << 20); ; {
-		if err := ctx.Err(); err != nil {
-			return "", 0, err
-		}
-		n, err := io.CopyN(hash, file, piece)
-		size += n
-		switch {
-		case errors.Is(err, io.EOF):
-			return hex.EncodeToString(hash.Sum(nil)), size, nil
-		case err != nil:
-			return "", 0, err
-		}
-	}
-}
-
-// whole returns a file of at most limit bytes.
-func whole(folder fs.FS, name string, limit int64) ([]byte, error) {
-	file, err := folder.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, limit+1))
-	if err == nil && int64(len(text)) > limit {
-		err = fmt.Errorf("it is larger than %d bytes", limit)
-	}
-	return text, err
+	summed := disk.NewSummed(ctx, file)
+	data, err = disk.ReadAll(summed, name, limit)
+	return data, summed.Sum(), err
 }
 
 // reason leaves the path away, which the problem names already.
@@ -212,7 +194,7 @@ func reason(err error) error {
 
 // before looks for the batch that this one goes on from, in a folder of the name
 // the manifest gives it.
-func (r *Report) before(beside fs.FS, m *mapfile.Manifest) {
+func (r *Report) before(ctx context.Context, beside fs.FS, m *mapfile.Manifest) {
 	at := slices.IndexFunc(m.Inputs, func(f mapfile.File) bool {
 		return f.Role == "previous" && path.Base(f.Name) == ManifestName
 	})
@@ -224,7 +206,7 @@ func (r *Report) before(beside fs.FS, m *mapfile.Manifest) {
 	if beside == nil || !fs.ValidPath(want.Name) {
 		return
 	}
-	sum, _, err := hashed(context.Background(), beside, want.Name)
+	_, sum, err := read(ctx, beside, want.Name, maxManifest)
 	switch {
 	case err != nil:
 	case sum == want.SHA256:
