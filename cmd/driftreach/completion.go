@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -48,6 +49,15 @@ type completed struct {
 	folders    bool     // its arguments are folders
 	words      []string // or these words
 	flags      []completedFlag
+}
+
+// all are the words that may follow the command, its flags among them.
+func (c *completed) all() []string {
+	words := slices.Clone(c.words)
+	for _, f := range c.flags {
+		words = append(words, "--"+f.name)
+	}
+	return words
 }
 
 // completedFlag is a flag and what its value is.
@@ -136,11 +146,7 @@ _driftreach() {
 		if c.folders {
 			kind = "case \"$current\" in -*) kind=words ;; *) kind=folder ;; esac"
 		}
-		words := append([]string(nil), c.words...)
-		for _, f := range c.flags {
-			words = append(words, "--"+f.name)
-		}
-		fmt.Fprintf(w, "        %s) %s; words=\"%s\" ;;\n", c.name, kind, lines(words))
+		fmt.Fprintf(w, "        %s) %s; words=\"%s\" ;;\n", c.name, kind, lines(c.all()))
 	}
 	fmt.Fprint(w, `        esac
     fi
@@ -262,11 +268,7 @@ func writePowerShell(w io.Writer, all []completed) {
 	}
 	fmt.Fprint(w, "    }\n    $flags = @{\n")
 	for _, c := range all {
-		words := append([]string(nil), c.words...)
-		for _, f := range c.flags {
-			words = append(words, "--"+f.name)
-		}
-		fmt.Fprintf(w, "        '%s' = %s\n", c.name, list(words))
+		fmt.Fprintf(w, "        '%s' = %s\n", c.name, list(c.all()))
 	}
 	fmt.Fprintf(w, `    }
     $typed = @($ast.CommandElements | Where-Object { $_.Extent.EndOffset -lt $position } | ForEach-Object { $_.ToString() })

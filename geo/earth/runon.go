@@ -15,6 +15,21 @@ func Turned(lon float64) float64 {
 	return lon - 360*math.Round(lon/360)
 }
 
+// TurnedArea returns an area moved east by so many degrees: itself for 0, else a
+// copy.
+func TurnedArea(area orb.Polygon, degrees float64) orb.Polygon {
+	if degrees == 0 {
+		return area
+	}
+	out := area.Clone()
+	for _, ring := range out {
+		for i := range ring {
+			ring[i][0] += degrees
+		}
+	}
+	return out
+}
+
 // RunOn takes each vertex of a path of degrees the shorter way round from the
 // one before, the first from the longitude from, brought to -180..180. So what
 // was cut at the antimeridian, or jumps there, runs on past 180. It changes the

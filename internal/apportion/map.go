@@ -52,21 +52,8 @@ func everyTurn(areas orb.MultiPolygon) orb.MultiPolygon {
 		for _, turn := range []float64{0, -360, 360} {
 			box := polygon.Bound()
 			if box.Max[0]+turn >= -180 && box.Min[0]+turn <= 180+pastAntimeridian {
-				out = append(out, turned(polygon, turn))
+				out = append(out, earth.TurnedArea(polygon, turn))
 			}
-		}
-	}
-	return out
-}
-
-func turned(polygon orb.Polygon, turn float64) orb.Polygon {
-	if turn == 0 {
-		return polygon
-	}
-	out := polygon.Clone()
-	for _, ring := range out {
-		for i := range ring {
-			ring[i][0] += turn
 		}
 	}
 	return out

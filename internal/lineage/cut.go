@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/geo/shape"
 	"driftreach/internal/effort"
 	"driftreach/internal/stand"
@@ -210,15 +211,5 @@ func (v *viewer) linesAt(middle orb.Point, half geo.Meters, put func(orb.MultiPo
 
 // turned returns an area moved by whole turns to the longitudes about a place.
 func turned(area orb.Polygon, about orb.Point) orb.Polygon {
-	turn := 360 * math.Round((about[0]-area.Bound().Center()[0])/360)
-	if turn == 0 {
-		return area
-	}
-	out := area.Clone()
-	for _, ring := range out {
-		for i := range ring {
-			ring[i][0] += turn
-		}
-	}
-	return out
+	return earth.TurnedArea(area, 360*math.Round((about[0]-area.Bound().Center()[0])/360))
 }
