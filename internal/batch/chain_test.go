@@ -178,14 +178,32 @@ func mustAddUp(t *rapid.T, before, run *result.Run) {
 			if acre(s.Gross) != acre(b.Gross) || acre(s.Infested) != acre(b.Infested) || acre(s.Canopy) != acre(b.Canopy) || s.Status != b.Status || len(s.Members) != len(b.Members) {
 				t.Fatalf("%s is carried as %+v, was %+v", s.ID, s.Stand, b.Stand)
 			}
-			for k, m := range s.Members {
-				now, then := run.Records[m], before.Records[b.Members[k]]
-				if now.Status != then.Status || earth.Distance(now.Position, then.Position) > 0.02 || len(now.Outline) != len(then.Outline) {
-					t.Fatalf("record %s is carried as %+v, was %+v", then.ID, now, then)
+			for _, m := range b.Members {
+				then := before.Records[m]
+				now := carriedAs(run, s.Members, then.ID, before.Quarter)
+				if now == nil {
+					t.Fatalf("record %s of %s is not carried", then.ID, s.ID)
+				}
+				if now.Status != then.Status || earth.Distance(now.Position, then.Position) > 0.02 || now.PatchArea != then.PatchArea || len(now.Outline) != len(then.Outline) {
+					t.Fatalf("record %s is carried as %+v, was %+v", then.ID, *now, then)
 				}
 			}
 		}
 	}
+}
+
+// carriedAs returns the record, of some, that one of the batch before is carried as,
+// nil for none. Where this quarter has a record of its id it has the quarter of that
+// batch after an @, and so stands elsewhere in the order of ids.
+func carriedAs(run *result.Run, of []int32, id string, then survey.Quarter) *survey.Record {
+	for _, wanted := range []string{id + "@" + then.String(), id} {
+		for _, m := range of {
+			if run.Records[m].ID == wanted {
+				return &run.Records[m]
+			}
+		}
+	}
+	return nil
 }
 
 // lastDigit returns how many grains the last digit of the coarser of two runs is.
