@@ -92,7 +92,8 @@ func CRSCodes() []int {
 	return all
 }
 
-// parseCode reads "EPSG:26911", "OGC:CRS84", "CRS84" or an OGC URN or URL of one.
+// parseCode reads "EPSG:26911", "ESRI:102008", "OGC:CRS84", "CRS84" or an OGC URN or
+// URL of one.
 func parseCode(text string) (CRS, error) {
 	upper := strings.ToUpper(strings.TrimSpace(text))
 	words := strings.FieldsFunc(upper, func(r rune) bool { return r == ':' || r == '/' || r == '#' })
@@ -112,8 +113,12 @@ func parseCode(text string) (CRS, error) {
 	if code == 102100 || code == 102113 || code == 900913 {
 		code, epsg = 3857, true
 	}
-	if err != nil || !epsg {
+	esri := slices.Contains(words, "ESRI")
+	switch {
+	case err != nil || !epsg && !esri:
 		return CRS{}, fmt.Errorf("%q is no reference system: write EPSG: and a number: %w", text, ErrUnsupported)
+	case code >= firstESRI || !epsg:
+		return esriCRS(code)
 	}
 	return codeCRS(code)
 }

@@ -116,7 +116,7 @@ type builder func(d *definition, p Parameters) (Projection, error)
 
 // methods are the projections by the plain names of WKT 1, ESRI and EPSG.
 var methods = map[string]builder{
-	"transversemercator": transverse, "gausskruger": transverse,
+	"transversemercator": transverse, "gausskruger": transverse, "transversemercatorcomplex": transverse,
 	"lambertconformalconic2sp": cone2, "lambertconicconformal2sp": cone2,
 	"lambertconformalconic1sp": cone1, "lambertconicconformal1sp": cone1,
 	"lambertconformalconic": cone,

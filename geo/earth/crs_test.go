@@ -20,15 +20,24 @@ import (
 // system is a line of testdata/crs/systems.jsonl, which scripts/oracle_crs.py
 // wrote with PROJ; its first line names the version.
 type system struct {
-	Code     int
-	Refused  bool
-	WKT1     string
-	ESRI     string
-	WKT2     string
-	PROJJSON string
-	Proj     string
-	Area     [4]float64
-	Points   [][4]float64
+	Authority string
+	Code      int
+	Refused   bool
+	WKT1      string
+	ESRI      string
+	WKT2      string
+	PROJJSON  string
+	Proj      string
+	Area      [4]float64
+	Points    [][4]float64
+}
+
+// name is the system's code as people write it.
+func (s system) name() string { return fmt.Sprintf("%s:%d", s.Authority, s.Code) }
+
+// known says whether the code alone is enough.
+func (s system) known() bool {
+	return slices.Contains(map[string][]int{"EPSG": CRSCodes(), "ESRI": ESRICodes()}[s.Authority], s.Code)
 }
 
 func (s system) forms() map[string]string {
@@ -74,20 +83,19 @@ func apart(t *testing.T, c CRS, row [4]float64) float64 {
 // TestCRSAgainstPROJ holds every form of every system to PROJ within 1 mm.
 // 1e-9 degrees, the step of the stored positions, is 0.1 mm.
 func TestCRSAgainstPROJ(t *testing.T) {
-	known := CRSCodes()
 	for _, s := range systems(t) {
 		if s.Refused {
 			continue
 		}
 		forms := s.forms()
-		if slices.Contains(known, s.Code) {
-			forms["code"] = fmt.Sprintf("EPSG:%d", s.Code)
+		if s.known() {
+			forms["code"] = s.name()
 		}
 		for form, text := range forms {
 			if text == "" {
 				continue
 			}
-			t.Run(fmt.Sprintf("%d %s", s.Code, form), func(t *testing.T) {
+			t.Run(s.name()+" "+form, func(t *testing.T) {
 				c, err := ParseCRS(text)
 				if err != nil {
 					t.Fatalf("%v\n%s", err, text)
@@ -102,6 +110,19 @@ func TestCRSAgainstPROJ(t *testing.T) {
 	}
 }
 
+// TestESRICodesAgainstPROJ: no code of ESRI's is taken that PROJ was not asked about.
+func TestESRICodesAgainstPROJ(t *testing.T) {
+	asked := map[int]bool{}
+	for _, s := range systems(t) {
+		asked[s.Code] = asked[s.Code] || s.Authority == "ESRI" && !s.Refused && len(s.Points) > 0 && s.ESRI != ""
+	}
+	for _, code := range ESRICodes() {
+		if !asked[code] {
+			t.Errorf("ESRI:%d is taken, and PROJ's answers are not stored", code)
+		}
+	}
+}
+
 // TestCRSRefused: another datum, meridian, method or orientation is never
 // silently taken for ours.
 func TestCRSRefused(t *testing.T) {
@@ -111,11 +132,11 @@ func TestCRSRefused(t *testing.T) {
 		}
 		for form, text := range s.forms() {
 			if c, err := ParseCRS(text); text != "" && !errors.Is(err, ErrUnsupported) {
-				t.Errorf("%d as %s: read as %+v, error %v", s.Code, form, c, err)
+				t.Errorf("%s as %s: read as %+v, error %v", s.name(), form, c, err)
 			}
 		}
-		if _, err := ParseCRS(fmt.Sprintf("EPSG:%d", s.Code)); !errors.Is(err, ErrUnsupported) {
-			t.Errorf("EPSG:%d: error %v", s.Code, err)
+		if _, err := ParseCRS(s.name()); !errors.Is(err, ErrUnsupported) {
+			t.Errorf("%s: error %v", s.name(), err)
 		}
 	}
 }
@@ -130,7 +151,7 @@ func TestCRSLive(t *testing.T) {
 		if s.Refused || strings.Contains(s.Proj, "longlat") {
 			continue
 		}
-		t.Run(strconv.Itoa(s.Code), func(t *testing.T) {
+		t.Run(s.name(), func(t *testing.T) {
 			t.Parallel()
 			rng := rand.New(rand.NewPCG(uint64(s.Code), 1))
 			var text strings.Builder
@@ -198,6 +219,16 @@ func TestCRSText(t *testing.T) {
 		if c, err := ParseCRS(text); err == nil {
 			t.Errorf("%s: read as %+v", name, c)
 		}
+	}
+	for name, text := range map[string]string{
+		"code": "ESRI:102003", "urn": "urn:ogc:def:crs:ESRI::102003", "number": "102003", "taken for EPSG's": "EPSG:102003", "small": "esri:102003",
+	} {
+		if c, err := ParseCRS(text); err != nil || c.Name != "USA_Contiguous_Albers_Equal_Area_Conic" {
+			t.Errorf("%s of ESRI: %+v, %v", name, c, err)
+		}
+	}
+	if _, err := ParseCRS("ESRI:102999"); !errors.Is(err, ErrUnsupported) || !strings.Contains(err.Error(), "ESRI:102999 is not among the codes known here") {
+		t.Errorf("a code of ESRI's that is none: %v", err)
 	}
 	for name, text := range map[string]string{
 		"wkt": wgs84, "marked": "\ufeff" + wgs84 + "\n", "urn": "urn:ogc:def:crs:OGC:1.3:CRS84", "url": "http://www.opengis.net/def/crs/EPSG/0/4326",
