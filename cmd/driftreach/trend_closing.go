@@ -130,6 +130,14 @@ func differences(batches []readBatch) []string {
 	if keys = slices.Compact(keys); len(keys) > 0 {
 		told = append(told, "the batches were made with different settings, which moves figures too: "+strings.Join(keys, ", "))
 	}
+	var old []string
+	for _, b := range batches {
+		old = append(old, b.summary.OldNames...)
+	}
+	slices.Sort(old)
+	if old = slices.Compact(old); len(old) > 0 {
+		told = append(told, "batches of an earlier version name columns otherwise; they were read as what they are now: "+strings.Join(old, ", "))
+	}
 	if streams != "" {
 		told = append(told, streams)
 	}

@@ -24,7 +24,7 @@ import (
 func finished(t *testing.T, quarter, acres string) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), quarter)
-	summary := "scope,name,unit_id,quarter,gross_acres,infested_acres,canopy_acres,zone_acres,treated_acres,standing_dead_acres,reach_at_risk_km,previous_acres,observed_change_acres,new_acres,not_detected_acres,cleared_acres,carried_acres\r\ntotal,,," + quarter + strings.Repeat(","+acres, 7) + ",,,,,,\r\n"
+	summary := "scope,name,unit_id,quarter,gross_acres,infested_acres,canopy_acres,zone_acres,treated_stands_acres,standing_dead_acres,reach_at_risk_km,previous_acres,observed_change_acres,new_acres,not_detected_acres,cleared_acres,carried_acres\r\ntotal,,," + quarter + strings.Repeat(","+acres, 7) + ",,,,,,\r\n"
 	manifest := fmt.Sprintf(`{"program": "driftreach", "version": %q, "quarter": %q, "settings": {"trend": {"serial_correlation": 0}}, "outputs": [{"name": "summary.csv", "sha256": "%x", "bytes": %d}]}`,
 		version, quarter, sha256.Sum256([]byte(summary)), len(summary))
 	for name, text := range map[string]string{summaryFile: summary, batch.ManifestName: manifest} {

@@ -5,9 +5,13 @@ import (
 	"encoding/csv"
 	"fmt"
 	"slices"
+	"strings"
 
+	"driftreach/internal/check"
+	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/trend"
 )
 
 // history reads the summaries of the earlier batches of the chain.
@@ -23,7 +27,11 @@ func (e *earlier) history() (result.History, error) {
 	if len(rows) < 2 {
 		return result.History{}, e.damaged(historyFile + " has no summary in it")
 	}
-	h := result.History{Columns: rows[0], Rows: rows[1:]}
+	columns, old := trend.PresentNames(rows[0])
+	if len(old) > 0 {
+		e.told = append(e.told, check.Finding{Rule: lineage.RuleColumns(), File: e.shown(historyFile), Message: renamedMessage(columns, rows[0])})
+	}
+	h := result.History{Columns: columns, Rows: rows[1:]}
 	at := slices.Index(h.Columns, "quarter")
 	if at < 0 {
 		return h, e.damaged(historyFile + " has no column quarter")
@@ -40,4 +48,15 @@ func (e *earlier) history() (result.History, error) {
 		return h, e.damaged(fmt.Sprintf("%s ends with %s, and the batch is of %s", historyFile, last, e.quarter))
 	}
 	return h, nil
+}
+
+// renamedMessage says which columns of the batch before have other names now.
+func renamedMessage(now, then []string) string {
+	var changed []string
+	for i := range now {
+		if now[i] != then[i] {
+			changed = append(changed, then[i]+" is now "+now[i])
+		}
+	}
+	return "an earlier version named columns otherwise: " + strings.Join(changed, ", ") + "; they were read"
 }

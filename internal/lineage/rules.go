@@ -6,13 +6,14 @@ import "driftreach/internal/check"
 var (
 	ruleGap      = check.Rule{Code: "previous-gap", Severity: check.Note, Remedy: "nothing to do where no survey was made; otherwise run the quarters between first, each with --previous"}
 	ruleSettings = check.Rule{Code: "previous-settings", Severity: check.Note, Remedy: "run the earlier quarters again with these settings, so that every change is the plant's"}
+	ruleColumns  = check.Rule{Code: "previous-columns", Severity: check.Note, Remedy: "nothing to do; what reads the files of both must know both names"}
 	ruleStreams  = check.Rule{Code: "previous-streams", Severity: check.Note, Remedy: "run the earlier quarters again with these streams, so that zone and reach compare"}
 	ruleGround   = check.Rule{Code: "previous-ground", Severity: check.Note, Remedy: "run the earlier quarters again with this version, so that the chain knows what ground it looked at; till then finds away from known stands count as first looked at"}
 )
 
 // Rules returns every rule of this package.
 func Rules() []check.Rule {
-	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleGround}
+	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleGround, ruleColumns}
 }
 
 // RuleGap is the rule for quarters without a batch between this one and the one before.
@@ -20,6 +21,9 @@ func RuleGap() check.Rule { return ruleGap }
 
 // RuleSettings is the rule for a batch before that was made with other settings.
 func RuleSettings() check.Rule { return ruleSettings }
+
+// RuleColumns is the rule for columns of the batch before that have other names now.
+func RuleColumns() check.Rule { return ruleColumns }
 
 // RuleStreams is the rule for a batch before that was made with other streams.
 func RuleStreams() check.Rule { return ruleStreams }

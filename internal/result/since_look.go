@@ -132,7 +132,7 @@ func sinceLookFields(rows []Sum) []Field {
 		func(r *Run, i int) Value { return list(rows[i].Since.told(r)) }}}
 	for k, name := range [...][3]string{
 		{"gross", "Gross", "gross acres"}, {"infested", "Infested", "infested acres"}, {"canopy", "Canopy", "canopy acres"},
-		{"zone", "In the zone", "infested acres in the aquatic zone"}, {"treated", "Treated", "infested acres of treated stands"},
+		{"zone", "In the zone", "infested acres in the aquatic zone"}, {"treated_stands", "Treated stands", "infested acres of stands whose status is treated"},
 		{"standing_dead", "Standing dead", "infested acres of standing dead stands"},
 	} {
 		fields = append(fields, Field{name[0] + "_since_last_look_acres", name[1] + ", since the last look", Acres, Number,

@@ -49,7 +49,7 @@ func sumAcreage(rows []Sum) []Field {
 		{"canopy_acres", "Canopy area", Acres, Number, "Sum of the stands' canopy acres.", "", acres(func(s *Sum) int64 { return s.Canopy })},
 		{"zone_acres", "Infested area in the zone", Acres, Number, "Sum of the stands' acres inside the aquatic zone.", "", acres(func(s *Sum) int64 { return s.Zone })},
 		{"untreated_acres", "Untreated", Acres, Number, "Infested acres of untreated stands; the four statuses add up to infested_acres.", "", status(survey.Untreated)},
-		{"treated_acres", "Treated", Acres, Number, "Infested acres of treated stands.", "", status(survey.Treated)},
+		{"treated_stands_acres", "Treated stands", Acres, Number, "Infested acres of stands whose status is treated: what stands there, not the work that was done.", "", status(survey.Treated)},
 		{"resprout_acres", "Resprout", Acres, Number, "Infested acres of resprouting stands.", "", status(survey.Resprout)},
 		{"standing_dead_acres", "Standing dead", Acres, Number, "Infested acres of standing dead stands.", "", status(survey.StandingDead)},
 	}

@@ -18,6 +18,8 @@ type Batch struct {
 	Quarter survey.Quarter
 	Rows    []Row
 	Apart   bool // it does not go on from the batch before it here
+
+	OldNames []string // columns that were read under the names of an earlier version
 }
 
 // Row is one line of a summary.

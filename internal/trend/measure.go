@@ -64,10 +64,10 @@ func from(first, end Measure) []Measure {
 
 // columns are the measures' names in summary.csv and in the outputs.
 var columns = [measures]string{
-	"gross_acres", "infested_acres", "canopy_acres", "zone_acres", "treated_acres", "standing_dead_acres", "reach_at_risk_km",
+	"gross_acres", "infested_acres", "canopy_acres", "zone_acres", "treated_stands_acres", "standing_dead_acres", "reach_at_risk_km",
 	"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres", "not_detected_acres", "cleared_acres", "carried_acres",
 	"gross_since_last_look_acres", "infested_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
-	"treated_since_last_look_acres", "standing_dead_since_last_look_acres",
+	"treated_stands_since_last_look_acres", "standing_dead_since_last_look_acres",
 	"gross_acres_p10", "gross_acres_p90", "infested_acres_p10", "infested_acres_p90", "canopy_acres_p10", "canopy_acres_p90",
 }
 
@@ -76,7 +76,7 @@ func (m Measure) Column() string { return columns[m] }
 
 // Label returns the measure's name for people.
 func (m Measure) Label() string {
-	return [endOfParts]string{"gross", "infested", "canopy", "in the zone", "treated", "standing dead", "reach at risk",
+	return [endOfParts]string{"gross", "infested", "canopy", "in the zone", "treated stands", "standing dead", "reach at risk",
 		"the batch before", "restated", "observed change", "new", "found again", "first looked at", "not detected", "cleared", "carried"}[m]
 }
 

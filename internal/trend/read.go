@@ -13,8 +13,9 @@ import (
 )
 
 // ReadSummary reads the summary.csv of one batch of the given quarter. Columns
-// are found by name and others passed over. Anything a batch does not write is
-// an error that names the line.
+// are found by name, the names that earlier versions gave them too (PresentNames),
+// and others passed over. Anything a batch does not write is an error that names the
+// line.
 func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
 	b := Batch{Quarter: quarter}
 	in := csv.NewReader(r)
@@ -23,7 +24,9 @@ func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
 	if err != nil {
 		return b, fmt.Errorf("read the header: %w", err)
 	}
-	at, err := locate(header)
+	now, old := PresentNames(header)
+	b.OldNames = old
+	at, err := locate(now)
 	if err != nil {
 		return b, err
 	}

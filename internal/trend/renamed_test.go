@@ -1,0 +1,45 @@
+package trend
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// A summary with the names of an earlier version reads as the same figures, and says
+// which names those were.
+func TestReadSummaryTakesTheNamesOfAnEarlierVersion(t *testing.T) {
+	now := written(t, "Long Water")
+	then := []byte(strings.NewReplacer("treated_stands_acres", "treated_acres", "treated_stands_since_last_look_acres", "treated_since_last_look_acres").Replace(string(now)))
+	if bytes.Equal(now, then) {
+		t.Fatal("the summary has none of the names")
+	}
+	want, err := ReadSummary(bytes.NewReader(now), quarter(t, "2026Q3"))
+	if err != nil || want.OldNames != nil {
+		t.Fatal(want.OldNames, err)
+	}
+	got, err := ReadSummary(bytes.NewReader(then), quarter(t, "2026Q3"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Equal(got.OldNames, []string{"treated_acres", "treated_since_last_look_acres"}) {
+		t.Error(got.OldNames)
+	}
+	for i := range want.Rows {
+		if got.Rows[i].Figures != want.Rows[i].Figures {
+			t.Errorf("%v, want %v", got.Rows[i].Figures, want.Rows[i].Figures)
+		}
+	}
+	if got.Rows[0].Figures[Treated] != 2.5e8 {
+		t.Errorf("2.5 acres of treated stands are %d", got.Rows[0].Figures[Treated])
+	}
+}
+
+// Both names in one header stay two columns.
+func TestPresentNamesKeepBoth(t *testing.T) {
+	header := []string{"scope", "treated_stands_acres", "treated_acres"}
+	if now, old := PresentNames(header); !slices.Equal(now, header) || old != nil {
+		t.Error(now, old)
+	}
+}
