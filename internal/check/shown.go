@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -43,18 +44,16 @@ func hidden(r rune) bool {
 }
 
 // IsFormula says whether a spreadsheet may run a cell of this text: it begins,
-// blanks aside, with a sign that starts a formula, the full-width forms of East
-// Asian keyboards among them, or with a tab or line end (OWASP, CSV injection).
+// blanks aside, with a sign that starts a formula, the full-width and small forms
+// of East Asian keyboards among them, or with a tab or line end (OWASP, CSV
+// injection).
 func IsFormula(s string) bool {
-	if s == "" {
-		return false
-	}
-	if strings.IndexByte("\t\r\n", s[0]) >= 0 {
-		return true
-	}
-	first, _ := utf8.DecodeRuneInString(strings.TrimLeft(s, " \u00a0\u3000"))
-	return strings.ContainsRune("=+-@＝＋－＠", first)
+	first, _ := utf8.DecodeRuneInString(strings.TrimLeftFunc(s, blank))
+	return s != "" && strings.ContainsRune("\t\r\n=+-@＝＋－＠﹦﹢﹣﹫", first)
 }
+
+// blank is a blank of any width (Unicode category Zs).
+func blank(r rune) bool { return r == ' ' || r >= 0x80 && unicode.Is(unicode.Zs, r) }
 
 // Cell returns text as a cell that no spreadsheet runs: with an apostrophe before
 // a formula, and visible.

@@ -49,6 +49,7 @@ func TestVisibleAgainstTheTablesOfUnicode(t *testing.T) {
 func TestCellsAreNoFormulas(t *testing.T) {
 	for _, s := range []string{
 		"=1+1", "+1", "-1", "@sum", "＝1+1", "＋1", "－1", "＠sum", " =1", "\u00a0=1", "\u3000＝1", "\t=1", "\rx", "\nx",
+		"﹦1", "﹢1", "﹣1", "﹫a", " \t\n\n\ufffd", "\u2003\r", " \u00a0 =1", "\u202f＝1",
 	} {
 		if !check.IsFormula(s) {
 			t.Errorf("%q is no formula", s)
@@ -61,8 +62,8 @@ func TestCellsAreNoFormulas(t *testing.T) {
 			t.Errorf("%q: a cell made a cell again is %q", s, check.Cell(cell))
 		}
 	}
-	for _, s := range []string{"", "plain", "a=b", "'quoted'", "3 - 4"} {
-		if check.IsFormula(s) || check.Cell(s) != s || check.FromCell(s) != s {
+	for _, s := range []string{"", "plain", "a=b", "'quoted'", "3 - 4", " ", "\u3000", " a\n=1", "\xff=1"} {
+		if check.IsFormula(s) || check.Cell(s) != check.Visible(s) || check.FromCell(s) != s {
 			t.Errorf("%q: cell %q, back %q", s, check.Cell(s), check.FromCell(s))
 		}
 	}

@@ -3,8 +3,10 @@ package mapfile
 import (
 	"bytes"
 	"encoding/csv"
+	"strings"
 	"testing"
 
+	"driftreach/internal/check"
 	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
 )
@@ -36,7 +38,7 @@ func TestAppendCell(t *testing.T) {
 // FuzzCell: any two texts make a row that reads back as the same texts, but for
 // the apostrophe before a formula, and that no spreadsheet runs.
 func FuzzCell(f *testing.F) {
-	for _, s := range nasty {
+	for _, s := range append(nasty, " \t\n\n\ufffd", "\u3000\r\n=1", " \u00a0＝1", "'=1", "\xff=1", "\v=1", "\u0085=1", "\u2028@a") {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -48,6 +50,10 @@ func FuzzCell(f *testing.F) {
 		back, err := csv.NewReader(bytes.NewReader(row)).ReadAll()
 		if err != nil || len(back) != 2 {
 			t.Fatalf("%q: %v", row, err)
+		}
+		// The reader of Go's library takes CRLF within a cell for a line feed.
+		if want := strings.ReplaceAll(check.Cell(s), "\r\n", "\n"); back[1][1] != want {
+			t.Fatalf("%q reads back as %q, want %q", s, back[1][1], want)
 		}
 	})
 }

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"strconv"
-	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -37,13 +37,19 @@ func CSV(data []byte) *Report {
 	return r
 }
 
-// runs reports whether a spreadsheet would run the cell: a sign that starts a
-// formula, full-width or not, unless it is a number's.
+// runs reports whether a spreadsheet would run the cell: after blanks of any kind
+// a sign that starts a formula, full-width, small or not, or a tab or line end
+// (OWASP, CSV injection), unless it is a number's.
 func runs(cell string) bool {
-	first, _ := utf8.DecodeRuneInString(strings.TrimLeft(cell, " "))
-	if cell == "" || !strings.ContainsRune("=+-@\t\r＝＋－＠", first) {
-		return false
+	for _, r := range cell {
+		switch r {
+		case '=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠', '﹦', '﹢', '﹣', '﹫':
+			_, err := strconv.ParseFloat(cell, 64)
+			return err != nil
+		}
+		if !unicode.IsSpace(r) {
+			return false
+		}
 	}
-	_, err := strconv.ParseFloat(cell, 64)
-	return err != nil
+	return false
 }
