@@ -45,17 +45,16 @@ func TestSpreadsheet(t *testing.T) {
 		"xl/sharedStrings.xml": `<sst><si><r><t>a</t></r><r><t>1</t></r><rPh><t>spoken</t></rPh></si></sst>`,
 		"xl/styles.xml":        `<styleSheet><numFmts><numFmt numFmtId="164" formatCode="[$-409]d/m/yy"/></numFmts><cellStyleXfs><xf numFmtId="14"/></cellStyleXfs><cellXfs><xf numFmtId="0"/><xf numFmtId="164"/><xf numFmtId="22"/></cellXfs></styleSheet>`,
 	}
-	for name, days := range map[string][2]string{"1900": {"46204", "2026-07-01"}, "1904": {"44742", "2026-07-01"}} {
-		if name == "1904" {
-			members["xl/workbook.xml"] = `<workbook xmlns:r="r"><workbookPr date1904="1"/><sheets><sheet name="Finds" sheetId="1" r:id="rId1"/></sheets></workbook>`
-		}
-		p, _, err := ReadPoints(FromReader("f.xlsx", bytes.NewReader(bookOf(strings.ReplaceAll(rows, "46204", days[0]), members))), testOptions())
+	for _, c := range []struct{ from, flag, number string }{{"1900", "0", "46204"}, {"1904", "1", "44742"}} {
+		members["xl/workbook.xml"] = `<workbook xmlns:r="r"><workbookPr date1904="` + c.flag + `"/><sheets><sheet name="Finds" sheetId="1" r:id="rId1"/></sheets></workbook>`
+		p, _, err := ReadPoints(FromReader("f.xlsx", bytes.NewReader(bookOf(strings.ReplaceAll(rows, "46204", c.number), members))), testOptions())
 		if err != nil || len(p.Records) != 3 {
-			t.Fatalf("%s: %d records, %v", name, len(p.Records), err)
+			t.Fatalf("days from %s: %d records, %v", c.from, len(p.Records), err)
 		}
+		const day = "2026-07-01"
 		r := p.Records
-		if r[0].ID != "a1" || r[0].Begin.String() != days[1] || r[1].Begin.String() != days[1] || r[0].PatchArea != 0.3 || r[0].Position[0] != -117.20001 || r[1].ID != "TRUE" || r[2].Position[1] != 34.10001 || r[2].ID != "" {
-			t.Errorf("%s: %+v", name, r)
+		if r[0].ID != "a1" || r[0].Begin.String() != day || r[1].Begin.String() != day || r[0].PatchArea != 0.3 || r[0].Position[0] != -117.20001 || r[1].ID != "TRUE" || r[2].Position[1] != 34.10001 || r[2].ID != "" {
+			t.Errorf("days from %s: %+v", c.from, r)
 		}
 	}
 }
