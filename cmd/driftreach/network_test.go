@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -31,18 +32,50 @@ func TestProgramIsStaticAndOpensNoSocket(t *testing.T) {
 	}
 	dir := smallBatch(t)
 	program := filepath.Join(dir, "driftreach")
-	build := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w", "-o", program, "driftreach/cmd/driftreach")
-	build.Dir = here
+	built(t, here, program, "driftreach/cmd/driftreach")
+	if needs := dynamic(t, program); needs {
+		t.Error("the program needs a loader of the system")
+	}
+	if calls := networkCalls(t, strace, dir, program, "batch", "--points", "points.csv", "--streams", "2026Q3/driftreach.gpkg:network",
+		"--units", "units.geojson", "--previous", "2026Q2", "--quarter", "2026Q3", "--out", "traced", "--gpkg", "--kml", "--network"); len(calls) > 0 {
+		t.Errorf("asks for the network: %q", calls)
+	}
+
+	// The trace sees a program that does open one.
+	source := filepath.Join(dir, "opens.go")
+	if err := os.WriteFile(source, []byte(`package main
+
+import "net"
+
+func main() { net.Dial("udp", "127.0.0.1:9") }
+`), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	opens := filepath.Join(dir, "opens")
+	built(t, dir, opens, source)
+	if calls := networkCalls(t, strace, dir, opens); !slices.Contains(calls, "socket") || !slices.Contains(calls, "connect") {
+		t.Errorf("of a program that opens a socket the trace tells %q", calls)
+	}
+}
+
+// built builds a program without cgo, as the README says.
+func built(t *testing.T, dir, program, source string) {
+	t.Helper()
+	build := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w", "-o", program, source)
+	build.Dir = dir
 	build.Env = append(os.Environ(), "CGO_ENABLED=0")
 	if out, err := build.CombinedOutput(); err != nil {
 		t.Fatalf("build: %v\n%s", err, out)
 	}
-	if needs := dynamic(t, program); needs {
-		t.Error("the program needs a loader of the system")
-	}
-	log := filepath.Join(dir, "trace")
-	run := exec.Command(strace, "-f", "-qq", "-e", "trace=network", "-o", log, program, "batch", "--points", "points.csv", "--streams", "2026Q3/driftreach.gpkg:network",
-		"--units", "units.geojson", "--previous", "2026Q2", "--quarter", "2026Q3", "--out", "traced", "--gpkg", "--kml", "--network")
+}
+
+// networkCalls runs a program under strace and returns the calls of the kernel's
+// network class that any of its threads made, which a thread that is left behind, a
+// signal or an exit in the log is not.
+func networkCalls(t *testing.T, strace, dir string, command ...string) []string {
+	t.Helper()
+	log := filepath.Join(t.TempDir(), "trace")
+	run := exec.Command(strace, append([]string{"-f", "-qq", "-e", "trace=network", "-o", log}, command...)...)
 	run.Dir = dir
 	if out, err := run.CombinedOutput(); err != nil {
 		if strings.Contains(string(out), "ptrace") || strings.Contains(string(out), "not permitted") {
@@ -54,10 +87,33 @@ func TestProgramIsStaticAndOpensNoSocket(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for line := range strings.Lines(string(text)) {
-		if strings.Contains(line, "(") && !strings.Contains(line, "SIG") {
-			t.Errorf("asks for the network: %s", line)
-		}
+	return calledIn(string(text))
+}
+
+// callLine is a line of strace: a process, then a call or the rest of one.
+var callLine = regexp.MustCompile(`(?m)^\s*\d+\s+(?:<\.\.\. )?([a-z][a-z0-9_]*)(?:\(| resumed>)`)
+
+// calledIn returns the names of the calls in a trace.
+func calledIn(trace string) []string {
+	var calls []string
+	for _, match := range callLine.FindAllStringSubmatch(trace, -1) {
+		calls = append(calls, match[1])
+	}
+	return calls
+}
+
+// The lines are as strace 6.1 writes them.
+func TestCalledIn(t *testing.T) {
+	got := calledIn(`12317 --- SIGURG {si_signo=SIGURG, si_code=SI_TKILL, si_pid=12317, si_uid=0} ---
+12318 ???( <detached ...>
+12319 +++ exited with 0 +++
+12320 socket(AF_INET, SOCK_DGRAM|SOCK_CLOEXEC, IPPROTO_IP <unfinished ...>
+12321 --- SIGURG (Urgent I/O condition) ---
+12320 <... socket resumed>) = 3
+12320 connect(3, {sa_family=AF_INET, sin_port=htons(9), sin_addr=inet_addr("127.0.0.1")}, 16) = 0
+`)
+	if want := []string{"socket", "socket", "connect"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }
 
