@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/csv"
 	"encoding/hex"
@@ -14,7 +13,6 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/disk"
 	"driftreach/internal/mapfile/conform"
 )
 
@@ -22,25 +20,10 @@ import (
 // outside it has its coordinates swapped or wrong.
 var sea = conform.Bounds{West: -130, South: -40, East: -126, North: -37}
 
-// runDemoInto runs the demo as main does and returns its folder.
-func runDemoInto(t *testing.T) string {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("runs the demo; left out of short tests")
-	}
-	dir := filepath.Join(t.TempDir(), "demo")
-	var stderr bytes.Buffer
-	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
-	if code := p.report(p.run([]string{"demo", "--out", dir, "--kml"})); code != exitDone {
-		t.Fatalf("exit code %d: %s", code, stderr.String())
-	}
-	return dir
-}
-
 // Every file of every quarter is held against RFC 7946, RFC 4180 and OGC KML 2.2
 // with the rules a schema does not see.
 func TestEveryFileOfTheDemoConforms(t *testing.T) {
-	dir := runDemoInto(t)
+	dir := demoToRead(t)
 	checked := 0
 	for _, path := range glob(t, dir, "20*/*") {
 		data, err := os.ReadFile(path)
@@ -94,7 +77,7 @@ func TestMapsOfTheDemoAreValid(t *testing.T) {
 	for _, stub := range glob(t, filepath.Join(top, "testdata", "xsd"), "*.xsd") {
 		copyFile(t, stub, filepath.Join(schemas, filepath.Base(stub)))
 	}
-	for _, path := range glob(t, runDemoInto(t), "20*/map.kml") {
+	for _, path := range glob(t, demoToRead(t), "20*/map.kml") {
 		out, err := exec.Command("xmllint", "--nonet", "--noout", "--schema", filepath.Join(schemas, "ogckml22.xsd"), path).CombinedOutput()
 		if err != nil {
 			t.Errorf("%s: %v\n%.2000s", path, err, out)
@@ -126,7 +109,7 @@ func glob(t *testing.T, dir, pattern string) []string {
 // them: canopy <= infested <= gross, the parts add up to the total to the last
 // digit, and the books balance.
 func TestTablesOfTheDemoAddUp(t *testing.T) {
-	for _, quarter := range glob(t, runDemoInto(t), "20*") {
+	for _, quarter := range glob(t, demoToRead(t), "20*") {
 		stands, summary := table(t, filepath.Join(quarter, "stands.csv")), table(t, filepath.Join(quarter, "summary.csv"))
 		order := 0.0
 		for _, s := range stands {
@@ -217,7 +200,7 @@ func sum(t *testing.T, rows []map[string]string, column string) float64 {
 
 // The manifest answers for every file beside it, with the hash and size it has.
 func TestManifestsOfTheDemoAreTrue(t *testing.T) {
-	dir := runDemoInto(t)
+	dir := demoToRead(t)
 	for _, path := range append(glob(t, dir, "20*/manifest.json"), filepath.Join(dir, "manifest.json")) {
 		text, err := os.ReadFile(path)
 		if err != nil {

@@ -88,7 +88,7 @@ func (c chain) identities(quarter int) map[string]map[string]int {
 // an identity in common, and one that nobody went to stands carried under the
 // identity it had, with the acres it had.
 func TestDemoKeepsIdentitiesAndCarriesWhatWasMissed(t *testing.T) {
-	c := chain{t, runDemoInto(t), demo.Make(1)}
+	c := chain{t, demoToRead(t), demo.Make(1)}
 	last := map[string]map[string]int{}
 	acres := map[string]any{}
 	same, carried, joins := 0, 0, map[string]int{}
@@ -149,7 +149,7 @@ func meet(some, others map[string]int) bool {
 // restated, observed to change, new, found again, first looked at and not detected
 // make what is there, to the last digit.
 func TestDemoChangePartsAddUp(t *testing.T) {
-	dir := runDemoInto(t)
+	dir := demoToRead(t)
 	checked := 0
 	for _, row := range table(t, filepath.Join(dir, "2026Q3", "history.csv")) {
 		if row["previous_acres"] == "" {

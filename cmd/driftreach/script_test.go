@@ -17,7 +17,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"driftreach": main})
+	testscript.Main(cleaned{m}, map[string]func(){"driftreach": main})
 }
 
 // TestTranscripts runs the program as a user does; testdata/script holds what
@@ -27,6 +27,7 @@ func TestTranscripts(t *testing.T) {
 		Dir: filepath.Join("testdata", "script"),
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exit":      exits,
+			"demo":      copyDemo,
 			"same":      same,
 			"conforms":  conforms,
 			"only":      only,
@@ -49,11 +50,14 @@ func TestTranscripts(t *testing.T) {
 	testscript.Run(t, params)
 }
 
-// condition answers [tool:NAME] and [smalldisk].
+// condition answers [tool:NAME], [smalldisk] and [long].
 func condition(c string) (bool, error) {
 	if name, ok := strings.CutPrefix(c, "tool:"); ok {
 		_, err := exec.LookPath(name)
 		return err == nil, nil
+	}
+	if c == "long" {
+		return os.Getenv(longVariable) == "1", nil
 	}
 	if c == "smalldisk" {
 		return runtime.GOOS == "linux" && exec.Command("unshare", "-m", "mount", "-t", "tmpfs", "tmpfs", "/mnt").Run() == nil, nil
