@@ -27,7 +27,7 @@ var picture = map[string]layer{
 	"internal/batch":     {11, []string{orbModule, "github.com/pelletier/go-toml/v2", "golang.org/x/sync"}},
 	"internal/demo":      {11, []string{orbModule}},
 	"internal/verify":    {10, []string{orbModule}},
-	"internal/mapfile":   {9, []string{orbModule, "github.com/arran4/golang-ical", "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
+	"internal/mapfile":   {9, []string{orbModule, "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
 	"internal/report":    {9, []string{orbModule}},
 	"internal/result":    {8, []string{orbModule}},
 	"internal/apportion": {7, []string{orbModule}},

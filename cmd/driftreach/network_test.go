@@ -58,6 +58,24 @@ func main() { net.Dial("udp", "127.0.0.1:9") }
 	}
 }
 
+// No library of the program brings a client of the network. pflag, for flags that
+// hold addresses, and google/uuid, below SQLite, link package net itself.
+func TestProgramLinksNoClientOfTheNetwork(t *testing.T) {
+	list, err := exec.Command("go", "list", "-deps", "driftreach/cmd/driftreach").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	linked := strings.Fields(string(list))
+	if !slices.Contains(linked, "driftreach/internal/batch") {
+		t.Fatalf("the list of packages is not the program's: %q", linked)
+	}
+	for _, bad := range []string{"net/http", "net/rpc", "net/smtp", "crypto/tls"} {
+		if slices.Contains(linked, bad) {
+			t.Errorf("the program links %s", bad)
+		}
+	}
+}
+
 // built builds a program without cgo, as the README says.
 func built(t *testing.T, dir, program, source string) {
 	t.Helper()

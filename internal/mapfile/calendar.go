@@ -2,16 +2,12 @@ package mapfile
 
 import (
 	"bufio"
-	"bytes"
 	"io"
 	"maps"
 	"slices"
 	"strconv"
 	"strings"
 
-	ical "github.com/arran4/golang-ical"
-
-	"driftreach/internal/check"
 	"driftreach/internal/followup"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -26,36 +22,28 @@ import (
 // calendar must hold something: where no visit is due, the quarter's last day says so.
 func WriteCalendar(w io.Writer, run *result.Run) error {
 	out := bufio.NewWriterSize(w, flushAt)
-	head, tail, err := calendarFrame(run.Quarter)
-	if err != nil {
-		return err
-	}
-	out.Write(head)
+	out.Write(calendarHead(run.Quarter))
 	due := map[string]bool{}
 	before := earlierEvents(run)
-	write := func(e *ical.VEvent) error {
-		due[e.Id()] = true
-		return writeEvent(out, e, before[e.Id()])
+	write := func(e *calendarEvent) {
+		due[e.uid] = true
+		writeEvent(out, e, before[e.uid])
 	}
 	for i := range run.Visits {
 		if run.Visits[i].Due.IsZero() {
 			continue
 		}
-		if err := write(visitEvent(run, i)); err != nil {
-			return err
-		}
+		write(visitEvent(run, i))
 	}
 	if len(due) == 0 {
-		if err := write(noVisit(run)); err != nil {
-			return err
-		}
+		write(noVisit(run))
 	}
 	for _, uid := range slices.Sorted(maps.Keys(before)) {
 		if !due[uid] {
 			writeCancelled(out, run.Quarter, before[uid])
 		}
 	}
-	out.Write(tail)
+	out.WriteString("END:VCALENDAR\r\n")
 	return out.Flush()
 }
 
@@ -79,35 +67,23 @@ func calendarRows(run *result.Run) int {
 	return rows
 }
 
-// calendarForm is RFC 5545's on every system: lines of 75 octets that end in CRLF.
-func calendarForm() *ical.SerializationConfiguration {
-	return &ical.SerializationConfiguration{MaxLength: 75, PropertyMaxLength: 75, NewLine: "\r\n"}
-}
-
-// calendarFrame returns what stands before the events and after them.
-func calendarFrame(q survey.Quarter) (head, tail []byte, err error) {
-	const end = "END:VCALENDAR\r\n"
-	c := ical.NewCalendarFor("driftreach")
-	c.SetProductId("-//driftreach//follow-up//EN")
-	c.SetCalscale("GREGORIAN")
-	c.SetName("Stands to visit, " + q.String())
-	var b bytes.Buffer
-	if err := c.SerializeTo(&b, calendarForm()); err != nil {
-		return nil, nil, err
-	}
-	if !bytes.HasSuffix(b.Bytes(), []byte(end)) {
-		panic("mapfile: a calendar does not end as it began")
-	}
-	return b.Bytes()[:b.Len()-len(end)], []byte(end), nil
+// calendarHead is what stands before the events. NAME is of RFC 7986, X-WR-CALNAME
+// of the calendars that do not know it.
+func calendarHead(q survey.Quarter) []byte {
+	var c contentLines
+	c.line("BEGIN:VCALENDAR")
+	c.line("VERSION:2.0")
+	c.line("PRODID:-//driftreach//follow-up//EN")
+	c.line("CALSCALE:GREGORIAN")
+	c.text("NAME", "Stands to visit, "+q.String())
+	c.text("X-WR-CALNAME", "Stands to visit, "+q.String())
+	return c
 }
 
 // visitEvent is the event of visit i, which is due.
-func visitEvent(run *result.Run, i int) *ical.VEvent {
+func visitEvent(run *result.Run, i int) *calendarEvent {
 	v := &run.Visits[i]
 	late := v.DaysOverdue(run.Quarter.End())
-	e := newEvent(run.VisitUID(v.StandID), run.Quarter)
-	e.SetAllDayStartAt(v.Due)
-	e.SetAllDayEndAt(v.Due.AddDate(0, 0, 1))
 	title := "Look again"
 	if v.State == followup.TreatAgain {
 		title = "Treat regrowth again"
@@ -119,37 +95,23 @@ func visitEvent(run *result.Run, i int) *ical.VEvent {
 	if late > 0 {
 		title = "OVERDUE " + title
 	}
-	e.SetSummary(calendarText(title))
-	e.SetDescription(calendarText(visitNotes(run, v, late)))
-	e.SetLocation(calendarText(visitPlace(v)))
+	e := newEvent(run.VisitUID(v.StandID), run.Quarter, v.Due, title)
+	e.says.text("DESCRIPTION", visitNotes(run, v, late))
+	e.says.text("LOCATION", visitPlace(v))
 	// six decimals are what RFC 5545, section 3.8.1.6, asks for
 	at := v.Place.Position
-	e.SetProperty(ical.ComponentPropertyGeo, strconv.FormatFloat(at[1], 'f', 6, 64)+";"+strconv.FormatFloat(at[0], 'f', 6, 64))
-	e.AddCategory(strings.ReplaceAll(v.State.String(), "_", " "))
+	e.says.line("GEO:" + strconv.FormatFloat(at[1], 'f', 6, 64) + ";" + strconv.FormatFloat(at[0], 'f', 6, 64))
+	e.says.text("CATEGORIES", strings.ReplaceAll(v.State.String(), "_", " "))
 	if late > 0 {
-		e.AddCategory("overdue")
+		e.says.text("CATEGORIES", "overdue")
 	}
 	return e
 }
 
-// newEvent is an event that blocks nobody's day, stamped with the quarter and not
-// with the clock.
-func newEvent(uid string, q survey.Quarter) *ical.VEvent {
-	e := ical.NewEvent(uid)
-	e.SetDtStampTime(q.End())
-	e.SetSequence(0)
-	e.SetTimeTransparency(ical.TransparencyTransparent)
-	return e
-}
-
 // noVisit is the event of a calendar without visits.
-func noVisit(run *result.Run) *ical.VEvent {
+func noVisit(run *result.Run) *calendarEvent {
 	q := run.Quarter
-	e := newEvent(run.NoVisitUID(q), q)
-	e.SetAllDayStartAt(q.End())
-	e.SetAllDayEndAt(q.End().AddDate(0, 0, 1))
-	e.SetSummary("No visit is due after the batch of " + q.String())
-	return e
+	return newEvent(run.NoVisitUID(q), q, q.End(), "No visit is due after the batch of "+q.String())
 }
 
 // visitNotes is what a crew reads: what, why, requirements.
@@ -192,10 +154,3 @@ func visitPlace(v *result.Visit) string {
 
 // sentence begins with a capital.
 func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
-
-// calendarText returns text as a calendar may hold it (RFC 5545, section 3.3.11):
-// UTF-8, line ends of one kind, other control characters as their escapes. The
-// library escapes and folds, and does none of this.
-func calendarText(s string) string { return lineEnds.Replace(check.Visible(s)) }
-
-var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")

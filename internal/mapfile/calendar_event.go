@@ -2,15 +2,13 @@ package mapfile
 
 import (
 	"bufio"
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
-
-	ical "github.com/arran4/golang-ical"
+	"time"
 
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -22,6 +20,7 @@ const (
 	sequenceName = "SEQUENCE:"
 	statusName   = "STATUS:"
 	cancelled    = "STATUS:CANCELLED"
+	stampForm    = "20060102T150405Z"
 )
 
 // ReadCalendar returns the events of a followup.ics that WriteCalendar wrote, in
@@ -52,8 +51,7 @@ func ReadCalendar(r io.Reader) ([]result.Event, error) {
 // eventOf reads one event.
 func eventOf(lines []string) (result.Event, error) {
 	e := result.Event{Lines: lines, Sequence: -1}
-	whole := strings.ReplaceAll(strings.Join(lines, "\n"), "\n ", "") // RFC 5545, section 3.1
-	for line := range strings.SplitSeq(whole, "\n") {
+	for _, line := range unfolded(lines) {
 		if uid, ok := strings.CutPrefix(line, "UID:"); ok {
 			e.UID = uid
 		}
@@ -78,32 +76,61 @@ func earlierEvents(run *result.Run) map[string]*result.Event {
 	return by
 }
 
-// writeEvent writes an event: as it stood where it says the same, with the next
-// sequence where it says something else.
-func writeEvent(out *bufio.Writer, e *ical.VEvent, before *result.Event) error {
-	if before != nil {
-		e.SetSequence(before.Sequence + 1)
-	}
-	var b bytes.Buffer
-	if err := e.SerializeTo(&b, calendarForm()); err != nil {
-		return err
-	}
-	if before != nil {
-		lines := strings.Split(strings.TrimSuffix(b.String(), "\r\n"), "\r\n")
-		if slices.Equal(said(lines), said(before.Lines)) {
-			writeLines(out, before.Lines)
-			return nil
-		}
-	}
-	_, err := out.Write(b.Bytes())
-	return err
+// calendarEvent is an event of the batch.
+type calendarEvent struct {
+	uid   string
+	stamp time.Time
+	says  contentLines // all but what tells of the event itself
 }
 
-// said are the lines of an event that say something of the visit.
+// newEvent is an event of one day that blocks nobody's, stamped with the quarter and
+// not with the clock.
+func newEvent(uid string, q survey.Quarter, on time.Time, title string) *calendarEvent {
+	e := &calendarEvent{uid: uid, stamp: q.End()}
+	e.says.line("TRANSP:TRANSPARENT")
+	e.says.date("DTSTART", on)
+	e.says.date("DTEND", on.AddDate(0, 0, 1))
+	e.says.text("SUMMARY", title)
+	return e
+}
+
+// lines is the whole event.
+func (e *calendarEvent) lines(sequence int) contentLines {
+	var c contentLines
+	c.line("BEGIN:VEVENT")
+	c.text("UID", e.uid)
+	c.line(stampName + e.stamp.Format(stampForm))
+	c.line(sequenceName + strconv.Itoa(sequence))
+	c = append(c, e.says...)
+	c.line("END:VEVENT")
+	return c
+}
+
+// writeEvent writes an event: as it stood where it says the same, with the next
+// sequence where it says something else.
+func writeEvent(out *bufio.Writer, e *calendarEvent, before *result.Event) {
+	sequence := 0
+	if before != nil {
+		sequence = before.Sequence + 1
+	}
+	text := e.lines(sequence)
+	if before != nil && slices.Equal(said(strings.Split(string(text), "\r\n")), said(before.Lines)) {
+		writeLines(out, before.Lines)
+		return
+	}
+	out.Write(text)
+}
+
+// said are the lines of an event that say something of the visit, unfolded.
 func said(lines []string) []string {
-	return slices.DeleteFunc(slices.Clone(lines), func(line string) bool {
-		return strings.HasPrefix(line, stampName) || strings.HasPrefix(line, sequenceName)
+	return slices.DeleteFunc(unfolded(lines), func(line string) bool {
+		return line == "" || strings.HasPrefix(line, stampName) || strings.HasPrefix(line, sequenceName)
 	})
+}
+
+// unfolded are lines as they were before they were folded (RFC 5545, section 3.1).
+func unfolded(lines []string) []string {
+	return strings.Split(strings.ReplaceAll(strings.Join(lines, "\n"), "\n ", ""), "\n")
 }
 
 // writeCancelled writes an event that is no more: once with the next sequence, and
@@ -117,7 +144,7 @@ func writeCancelled(out *bufio.Writer, q survey.Quarter, e *result.Event) {
 	for _, line := range e.Lines {
 		switch {
 		case strings.HasPrefix(line, stampName):
-			line = stampName + q.End().Format("20060102T150405Z")
+			line = stampName + q.End().Format(stampForm)
 		case strings.HasPrefix(line, sequenceName):
 			lines = append(lines, fmt.Sprint(sequenceName, e.Sequence+1))
 			line = cancelled
