@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"driftreach/geo/flow"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
 	"driftreach/internal/result"
@@ -52,8 +53,8 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.kin[i].change, c.kin[i].parents, c.kin[i].from, c.kin[i].parts
 		}
 		s.Drift.Reached = inPlaces(c.linked(i), c.place)
-		if at := s.Zone.Place; math.IsNaN(s.Drift.RiverKm) && at.Edge >= 0 {
-			s.Drift.RiverKm = c.net.Net.Edges[at.Edge].RiverKm(at.Offset)
+		if math.IsNaN(s.Drift.RiverKm) {
+			s.Drift.RiverKm = c.riverKm(s.Zone.Place)
 		}
 		if c.flood != nil {
 			s.Flood = c.flood.Outcomes[i]
@@ -63,6 +64,14 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		}
 		c.run.Stands[at] = s
 	}
+}
+
+// riverKm returns the river kilometres of a place; NaN for none.
+func (c *computation) riverKm(at flow.Place) float64 {
+	if at.Edge < 0 {
+		return math.NaN()
+	}
+	return c.net.Net.Edges[at.Edge].RiverKm(at.Offset)
 }
 
 // places returns where each stand comes in a sorted list of them.

@@ -26,8 +26,9 @@ import (
 // link is one quarter of a chain: what was observed, and the folder it is
 // delivered into.
 type link struct {
-	in  Observed
-	dir string
+	in       Observed
+	dir      string
+	settings *Settings // nil for chainSettings
 }
 
 // chainSettings are the defaults without draws, for speed.
@@ -41,6 +42,9 @@ func chainSettings() Settings {
 // and writes its folder.
 func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *result.Run {
 	host, s := Host{Workers: workers}, chainSettings()
+	if l.settings != nil {
+		s = *l.settings
+	}
 	in := l.in
 	in.Records = slices.Clone(in.Records)
 	var err error
@@ -124,12 +128,12 @@ func TestPartsOfChangeAddUp(t *testing.T) {
 		var before *result.Run
 		q := survey.Quarter{Year: 2026, Number: 1}
 		for range rapid.IntRange(2, 3).Draw(t, "quarters") {
-			l := link{drawQuarter(t, q), filepath.Join(top, q.String())}
+			l := link{in: drawQuarter(t, q), dir: filepath.Join(top, q.String())}
 			run := l.deliver(t, last, 1)
 			if before != nil {
 				mustAddUp(t, before, run)
 				if rapid.IntRange(0, 4).Draw(t, "again") == 0 {
-					other := link{l.in, filepath.Join(top, "other")}
+					other := link{in: l.in, dir: filepath.Join(top, "other")}
 					other.deliver(t, last, 8)
 					mustBeSame(t, l.dir, other.dir)
 				}

@@ -24,6 +24,9 @@ type kin struct {
 // nobody saw of those known stands again as it was last known, with its records.
 // Stands and records are in the order of their ids afterwards.
 func (c *computation) descend() error {
+	if err := c.placeKnown(); err != nil {
+		return err
+	}
 	before := c.in.Previous
 	then := lineage.Before{Known: before.Known, Records: before.Records}
 	now := lineage.Now{Quarter: c.in.Quarter, Stands: c.stands, Records: c.in.Records}
@@ -279,7 +282,7 @@ func (c *computation) addPrevious() {
 		return cmp.Or(cmp.Compare(a.Known, b.Known), strings.Compare(c.run.Stands[a.Stand].ID, c.run.Stands[b.Stand].ID))
 	})
 	c.run.Previous = &result.Previous{
-		Quarter: before.Quarter, Known: before.Known, Looks: c.lineage.Looks, Links: links, Fates: c.lineage.Fates,
+		Quarter: before.Quarter, Known: before.Known, Then: before.Then, Looks: c.lineage.Looks, Links: links, Fates: c.lineage.Fates,
 		Restated: c.restated(), Home: c.homes(links),
 	}
 	c.run.CarriedFrom = c.from

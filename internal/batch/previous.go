@@ -25,7 +25,10 @@ type Earlier struct {
 type Previous struct {
 	Quarter      survey.Quarter
 	Chain        string             // identity of the chain
-	Known        []lineage.Known    // its stands and those not detected since, by id; Members index into Records
+	Known        []lineage.Known    // its stands and those not detected since, by id, under the present rules; Members index into Records
+	Then         []result.Then      // by known stand: what that batch printed of it
+	Restated     bool               // its stands were measured again
+	Elsewhere    bool               // its stands may lie otherwise by the present streams
 	Records      []survey.Record    // of its stands, by id
 	From         []survey.Quarter   // by record: the quarter it is of
 	Looked       *lineage.Looked    // ground looked at in the chain so far
@@ -85,6 +88,10 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if err := e.figures(p.Known, p.History); err != nil {
 		return in, err
 	}
+	if err := e.restate(ctx, p, rules.stands, h.workers()); err != nil {
+		return in, err
+	}
+	p.Elsewhere = e.elsewhere(p, &in, s)
 	if err := e.units(p, in); err != nil {
 		return in, err
 	}
@@ -96,7 +103,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	}
 	in.Previous = p
 	in.Files = slices.Concat(in.Files, e.read)
-	in.Findings = slices.Concat(in.Findings, e.notes(in, s))
+	in.Findings = slices.Concat(in.Findings, e.notes(p, in, s))
 	return in, nil
 }
 

@@ -25,8 +25,8 @@ type earlier struct {
 	quarter  survey.Quarter
 	chain    string // its identity
 	settings map[string]any
-	streams  []string // hashes of its stream files
-	unitSums []string // hashes of its files of reporting units
+	version  string              // of the program that made it
+	sums     map[string][]string // hashes of its input files, by role
 	outputs  map[string]mapfile.File
 	counts   map[string]int
 	balance  []mapfile.Balance
@@ -41,7 +41,7 @@ const maxPreviousText = 256 << 20
 // openEarlier reads the manifest of an earlier batch, which must be of a quarter
 // before the given one.
 func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (*earlier, error) {
-	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
+	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}, sums: map[string][]string{}}
 	text, err := disk.ReadFile(d, filepath.Join(from.Path, ManifestName), maxManifestBytes)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -78,17 +78,12 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		}
 	}
 	e.counts, e.balance = m.Counts, m.Balance
-	e.settings, e.chain = m.Settings, m.Chain
+	e.settings, e.chain, e.version = m.Settings, m.Chain, m.Version
 	if e.chain == "" { // a batch of before chains had a name begins one
 		e.chain = chainName(fmt.Sprintf("%x", sha256.Sum256(text)))
 	}
 	for _, in := range m.Inputs {
-		if in.Role == "streams" {
-			e.streams = append(e.streams, in.SHA256)
-		}
-		if in.Role == "units" {
-			e.unitSums = append(e.unitSums, in.SHA256)
-		}
+		e.sums[in.Role] = append(e.sums[in.Role], in.SHA256)
 	}
 	for _, out := range m.Outputs {
 		e.outputs[out.Name] = out

@@ -3,41 +3,76 @@ package batch
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/lineage"
 )
 
 // notes are what besides the plant may have moved figures since the earlier
 // batch.
-func (e *earlier) notes(in Observed, s Settings) []check.Finding {
+func (e *earlier) notes(p *Previous, in Observed, s Settings) []check.Finding {
 	found := e.told
-	tell := func(rule check.Rule, message string) {
-		found = append(found, check.Finding{Rule: rule, File: e.shown(ManifestName), Message: message})
+	tell := func(rule check.Rule, format string, args ...any) {
+		found = append(found, check.Finding{Rule: rule, File: e.shown(ManifestName), Message: fmt.Sprintf(format, args...)})
 	}
 	if next := e.quarter.Next(); next != in.Quarter {
 		missing := 0
 		for q := next; q != in.Quarter; q = q.Next() {
 			missing++
 		}
-		tell(lineage.RuleGap(), fmt.Sprintf("%s between the batch before, of %s, and this one", quarters(missing), e.quarter))
+		tell(lineage.RuleGap(), "%s between the batch before, of %s, and this one", quarters(missing), e.quarter)
 	}
 	if keys := SettingsApart(e.settings, asMap(s)); len(keys) > 0 {
-		tell(lineage.RuleSettings(), "the batch before was made with other settings, which moves figures too: "+strings.Join(keys, ", "))
+		tell(lineage.RuleSettings(), "the batch before was made with other settings: %s; %s", strings.Join(keys, ", "), p.restatement())
 	}
-	var streams []string
-	for _, file := range in.Files {
-		if file.Role == "streams" {
-			streams = append(streams, file.SHA256)
-		}
+	if roles := e.otherWater(&in); len(roles) > 0 {
+		tell(lineage.RuleStreams(), "other files of %s than in %s: its stands are told by the present streams and zone, and its reach is not compared", strings.Join(roles, ", "), e.quarter)
 	}
-	if !slices.Equal(streams, e.streams) {
-		tell(lineage.RuleStreams(), fmt.Sprintf("the stream files of %s were others, which moves zone and reach", e.quarter))
+	if e.otherUnits(p, &in) {
+		tell(lineage.RuleUnits(), "the unit files of %s were others: what its acres are by the present units is restated in their rows", e.quarter)
 	}
 	return found
+}
+
+// restatement says what measuring the stands of the batch before again came to.
+func (p *Previous) restatement() string {
+	then, now := int64(0), int64(0)
+	for k := range p.Known {
+		if !p.Known[k].Absent {
+			then, now = then+p.Then[k].Infested, now+p.Known[k].InfestedAcres()
+		}
+	}
+	if then == now {
+		return "the infested acres of its stands are the same under the present ones"
+	}
+	return fmt.Sprintf("its %s infested acres are %s under the present ones, and the difference is told as restated", inAcres(then), inAcres(now))
+}
+
+// inAcres writes grains for the eye.
+func inAcres(grains int64) string {
+	return strconv.FormatFloat(float64(grains)/math.Pow10(geo.GrainDecimals), 'f', 4, 64)
+}
+
+// otherWater returns what of the water came from other files in the earlier batch.
+func (e *earlier) otherWater(in *Observed) []string {
+	return slices.DeleteFunc([]string{"streams", "barriers", "water"}, func(role string) bool { return !e.otherFiles(in, role) })
+}
+
+// otherFiles says whether the files of a role were others in the earlier batch.
+func (e *earlier) otherFiles(in *Observed, role string) bool {
+	var sums []string
+	for _, file := range in.Files {
+		if file.Role == role {
+			sums = append(sums, file.SHA256)
+		}
+	}
+	return !slices.Equal(sums, e.sums[role])
 }
 
 func quarters(n int) string {
@@ -60,14 +95,26 @@ func asMap(s Settings) map[string]any {
 	return m
 }
 
+// inTables returns those of some keys of settings that are in one of the tables.
+func inTables(keys []string, tables ...string) []string {
+	return slices.DeleteFunc(slices.Clone(keys), func(key string) bool {
+		table, _, _ := strings.Cut(key, ".")
+		return !slices.Contains(tables, table)
+	})
+}
+
 // SettingsApart returns the keys of settings, as manifests hold them, whose values
-// differ, sorted. Words for columns, units and values say how a file was read, the
-// trend's how figures are judged, none how they are made: they are passed over.
+// differ, sorted. Words for columns, units and values, in general and by file, say how a file was read, limits
+// what is read at all, the trend's how figures are judged, none how they are made:
+// they are passed over.
 func SettingsApart(a, b map[string]any) []string {
 	keys := apart("", a, b)
 	slices.Sort(keys)
 	return slices.Compact(keys)
 }
+
+// notFigures are the tables of settings that say nothing of how figures are made.
+var notFigures = []string{"columns", "units", "values", "files", "limits", "trend"}
 
 func apart(prefix string, a, b map[string]any) []string {
 	var keys []string
@@ -75,7 +122,7 @@ func apart(prefix string, a, b map[string]any) []string {
 		x, inner := a[key].(map[string]any)
 		y, also := b[key].(map[string]any)
 		switch {
-		case prefix == "" && (key == "columns" || key == "units" || key == "values" || key == "trend"):
+		case prefix == "" && slices.Contains(notFigures, key):
 		case inner && also:
 			keys = append(keys, apart(prefix+key+".", x, y)...)
 		case !reflect.DeepEqual(a[key], b[key]):
@@ -83,6 +130,9 @@ func apart(prefix string, a, b map[string]any) []string {
 		}
 	}
 	for key := range b {
+		if prefix == "" && slices.Contains(notFigures, key) {
+			continue
+		}
 		if _, also := a[key]; !also {
 			keys = append(keys, prefix+key)
 		}

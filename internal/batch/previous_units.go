@@ -7,19 +7,15 @@ import (
 	"strings"
 
 	"driftreach/geo"
+	"driftreach/internal/check"
 	"driftreach/internal/result"
+	"driftreach/internal/unit"
 )
 
 // units reads what the earlier batch printed by reporting unit, where its units were
-// others than those of now.
+// others than those of now, or its stands were measured again.
 func (e *earlier) units(p *Previous, in Observed) error {
-	var sums []string
-	for _, file := range in.Files {
-		if file.Role == "units" {
-			sums = append(sums, file.SHA256)
-		}
-	}
-	if slices.Equal(sums, e.unitSums) {
+	if len(in.Units) == 0 || !p.Restated && !e.otherUnits(p, &in) {
 		return nil
 	}
 	at := columnsOf(p.History.Columns)
@@ -32,11 +28,34 @@ func (e *earlier) units(p *Previous, in Observed) error {
 		if err != nil {
 			return e.damaged(fmt.Sprintf("%s: row %d: infested_acres: %v", historyFile, i+1, err))
 		}
+		if acres == 0 { // that it may be no more is told once
+			continue
+		}
 		p.Units = append(p.Units, result.UnitAcres{
-			Scope: scope, ID: unquoted(at.cell(row, "unit_id")), Name: unquoted(at.cell(row, "name")), Infested: acres,
+			Scope: scope, ID: check.FromCell(at.cell(row, "unit_id")), Name: check.FromCell(at.cell(row, "name")), Infested: acres,
 		})
 	}
 	return nil
+}
+
+// otherUnits says whether the earlier batch had reporting units, and others than
+// those of now, or the same files of them understood in another way.
+func (e *earlier) otherUnits(p *Previous, in *Observed) bool {
+	if len(in.Units) == 0 || len(e.sums["units"]) == 0 {
+		return false
+	}
+	if e.otherFiles(in, "units") {
+		return true
+	}
+	at := columnsOf(p.History.Columns)
+	then := map[string]bool{}
+	for _, row := range p.History.Rows {
+		if at.cell(row, "quarter") == e.quarter.String() && at.cell(row, "scope") == string(result.InUnit) {
+			then[check.FromCell(at.cell(row, "unit_id"))] = true
+		}
+	}
+	// a unit that is no more has a row in the batch that first goes without it
+	return slices.ContainsFunc(in.Units, func(u unit.Unit) bool { return !then[u.ID] })
 }
 
 // columnsOf finds cells by the names of their columns.
@@ -56,15 +75,6 @@ func (c columns) cell(row []string, name string) string {
 		return row[i]
 	}
 	return ""
-}
-
-// unquoted takes away the apostrophe that keeps a spreadsheet from running a text
-// as a formula.
-func unquoted(text string) string {
-	if len(text) > 1 && text[0] == '\'' && strings.IndexByte("=+-@\t\r", text[1]) >= 0 {
-		return text[1:]
-	}
-	return text
 }
 
 // grainsOf reads acres as they are printed, in grains.

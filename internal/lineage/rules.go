@@ -2,18 +2,20 @@ package lineage
 
 import "driftreach/internal/check"
 
-// The rules about the batch before. None of them rejects anything.
+// The rules about the batch before. None of them rejects anything; those that move a
+// figure are warnings.
 var (
 	ruleGap      = check.Rule{Code: "previous-gap", Severity: check.Note, Remedy: "nothing to do where no survey was made; otherwise run the quarters between first, each with --previous"}
-	ruleSettings = check.Rule{Code: "previous-settings", Severity: check.Note, Remedy: "run the earlier quarters again with these settings, so that every change is the plant's"}
+	ruleSettings = check.Rule{Code: "previous-settings", Severity: check.Warning, Remedy: "nothing to do where restated acres and a break in the reach will do; otherwise run the earlier quarters again with these settings"}
+	ruleStreams  = check.Rule{Code: "previous-streams", Severity: check.Warning, Remedy: "nothing to do where a break in the reach will do; otherwise run the earlier quarters again with these streams"}
+	ruleUnits    = check.Rule{Code: "previous-units", Severity: check.Warning, Remedy: "nothing to do where restated acres will do; otherwise run the earlier quarters again with these units"}
+	ruleGround   = check.Rule{Code: "previous-ground", Severity: check.Warning, Remedy: "run the earlier quarters again with this version, so that the chain knows what ground it looked at; till then finds away from known stands count as first looked at"}
 	ruleColumns  = check.Rule{Code: "previous-columns", Severity: check.Note, Remedy: "nothing to do; what reads the files of both must know both names"}
-	ruleStreams  = check.Rule{Code: "previous-streams", Severity: check.Note, Remedy: "run the earlier quarters again with these streams, so that zone and reach compare"}
-	ruleGround   = check.Rule{Code: "previous-ground", Severity: check.Note, Remedy: "run the earlier quarters again with this version, so that the chain knows what ground it looked at; till then finds away from known stands count as first looked at"}
 )
 
 // Rules returns every rule of this package.
 func Rules() []check.Rule {
-	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleGround, ruleColumns}
+	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleUnits, ruleGround, ruleColumns}
 }
 
 // RuleGap is the rule for quarters without a batch between this one and the one before.
@@ -27,6 +29,9 @@ func RuleColumns() check.Rule { return ruleColumns }
 
 // RuleStreams is the rule for a batch before that was made with other streams.
 func RuleStreams() check.Rule { return ruleStreams }
+
+// RuleUnits is the rule for a batch before that was made with other reporting units.
+func RuleUnits() check.Rule { return ruleUnits }
 
 // RuleGround is the rule for a batch before that kept no ground looked at.
 func RuleGround() check.Rule { return ruleGround }

@@ -48,7 +48,7 @@ func findingsNote(all []check.Finding, rules int) string {
 	if len(all) == 0 {
 		return "The input met no rule: nothing was rejected, assumed or repaired."
 	}
-	note := fmt.Sprintf("%s rejected a record, %s assumed or repaired something, %s changed no figure.",
+	note := fmt.Sprintf("%s rejected a record, %s assumed, repaired or restated something, %s changed no figure.",
 		plural(check.Count(all, check.Error), "error"), plural(check.Count(all, check.Warning), "warning"), plural(check.Count(all, check.Note), "note"))
 	if rules > mostRules {
 		note += fmt.Sprintf(" These are %d of %d rules met; findings.csv has every one.", mostRules, rules)

@@ -9,7 +9,8 @@ import (
 // Previous is the batch before this one, and what became of its stands.
 type Previous struct {
 	Quarter survey.Quarter
-	Known   []lineage.Known  // its stands and those not detected since, by id; Members are not kept
+	Known   []lineage.Known  // its stands and those not detected since, by id, under the present rules and by the present streams
+	Then    []Then           // by known stand: what that batch printed of it
 	Looks   []lineage.Look   // by known stand: what of it was looked at this quarter
 	Links   []lineage.Link   // by known id, then stand id; Stand is an index into the run's Stands
 	Fates   []lineage.Change // by known stand: not detected, not resurveyed, partly not detected, or blank for one that is linked
@@ -19,6 +20,14 @@ type Previous struct {
 	Restated []int64             // by known stand, under the present rules
 	Shares   [][]apportion.Share // by known stand: those by unit, when there are units
 	Printed  []UnitAcres         // by unit of the batch before what it printed, where its units were others
+}
+
+// Then is what the batch before printed of a stand, under the rules and by the streams
+// of then.
+type Then struct {
+	Infested  int64 // grains; 0 of one that was not detected then
+	StreamID  string
+	WaterBody string
 }
 
 // UnitAcres is the infested acres in one reporting unit of the batch before.

@@ -106,7 +106,7 @@ func (s *sinceLook) addBefore(run *Run, k int, a apportion.Share) {
 	}
 }
 
-// knownAcres are the acreages of a known stand.
+// knownAcres are the acreages of a known stand, under the present rules.
 func knownAcres(k *lineage.Known) apportion.Share {
 	return apportion.Share{
 		Gross: k.Gross.Grains(), Infested: k.InfestedAcres(), Canopy: k.Canopy.Grains(), Zone: k.Zone.Grains(),

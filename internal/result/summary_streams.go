@@ -75,9 +75,9 @@ func addKnown(rows map[string]*Sum, run *Run) {
 		if known.Absent {
 			continue
 		}
-		then := rowOf(rows, knownRow(run, known))
-		then.Change.addPrinted(known.InfestedAcres())
-		now := then
+		then := &run.Previous.Then[k]
+		rowOf(rows, knownRow(run, then.StreamID, then.WaterBody)).Change.addPrinted(then.Infested)
+		now := rowOf(rows, knownRow(run, known.StreamID, known.WaterBody))
 		if home := run.Previous.Home[k]; home >= 0 {
 			now = row(rows, run, run.Stands[home].Zone.Line, run.Quarter.String())
 		}
@@ -85,13 +85,13 @@ func addKnown(rows map[string]*Sum, run *Run) {
 	}
 }
 
-// knownRow is the row of the stream on which a known stand lay then.
-func knownRow(run *Run, known *lineage.Known) Sum {
+// knownRow is the row of a stream on which a known stand lies, or lay then.
+func knownRow(run *Run, streamID, waterBody string) Sum {
 	s := Sum{Scope: NoStream, Quarter: run.Quarter.String()}
 	switch {
-	case known.WaterBody != "":
-		s.Scope, s.Name = WaterBody, known.WaterBody
-	case known.StreamID != "":
+	case waterBody != "":
+		s.Scope, s.Name = WaterBody, waterBody
+	case streamID != "":
 		s.Scope = Unnamed
 	}
 	return s
@@ -106,7 +106,7 @@ func addBefore(rows map[string]*Sum, run *Run) {
 	}
 	for k := range run.Previous.Known {
 		known := &run.Previous.Known[k]
-		s := rowOf(rows, knownRow(run, known))
+		s := rowOf(rows, knownRow(run, known.StreamID, known.WaterBody))
 		switch home := run.Previous.Home[k]; {
 		case run.Previous.Fates[k] == lineage.NotResurveyed:
 			continue

@@ -58,6 +58,7 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 	for k, shares := range run.Previous.Shares {
 		known := &run.Previous.Known[k]
 		all := knownAcres(known)
+		then := thenShares(run.Previous.Then[k].Infested, run.Previous.Restated[k], shares)
 		for i, share := range shares {
 			s := of(share.Unit)
 			s.Since.addBefore(run, k, partOf(all, share.Infested))
@@ -65,15 +66,8 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 				continue
 			}
 			s.Change.addKnown(known, run.Previous.Fates[k], share.Infested)
-			if run.Previous.Printed == nil { // the units are the same: all is as it is now
-				then := partOf(apportion.Share{Infested: run.Previous.Restated[k], Gross: all.Infested}, share.Infested).Gross
-				if i == 0 { // it takes what rounding leaves
-					then = all.Infested
-					for _, other := range shares[1:] {
-						then -= partOf(apportion.Share{Infested: run.Previous.Restated[k], Gross: all.Infested}, other.Infested).Gross
-					}
-				}
-				s.Change.addPrinted(then)
+			if run.Previous.Printed == nil { // that batch told of no units, or of the same ones
+				s.Change.addPrinted(then[i])
 			}
 		}
 	}
@@ -91,4 +85,19 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 		rows[i].Change.addPrinted(u.Infested)
 	}
 	return rows
+}
+
+// thenShares splits what a stand had in the batch before as what it has under the
+// present rules is split; the first share takes what rounding leaves.
+func thenShares(then, restated int64, shares []apportion.Share) []int64 {
+	out := make([]int64, len(shares))
+	left := then
+	for i := len(shares) - 1; i > 0; i-- {
+		out[i] = partOf(apportion.Share{Infested: restated, Gross: then}, shares[i].Infested).Gross
+		left -= out[i]
+	}
+	if len(out) > 0 {
+		out[0] = left
+	}
+	return out
 }

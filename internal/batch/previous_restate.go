@@ -1,0 +1,93 @@
+package batch
+
+import (
+	"context"
+	"encoding/json"
+
+	"driftreach/geo"
+	"driftreach/internal/lineage"
+	"driftreach/internal/result"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// restate measures the stands of the batch before again under the present rules, from
+// their records, where it was made under others or by another version of the program;
+// what it printed of them stays in Then. Whatever else takes acres out of the batch
+// before, as a record that is withdrawn, belongs here too: what lies between Then and
+// Known is what is restated. A stand that was not detected then keeps its acres, for
+// its records are gone.
+func (e *earlier) restate(ctx context.Context, p *Previous, now stand.Settings, workers int) error {
+	p.Then = make([]result.Then, len(p.Known))
+	for k := range p.Known {
+		p.Then[k] = thenOf(&p.Known[k])
+	}
+	then, told := e.standRules()
+	if told && then == now {
+		return nil
+	}
+	p.Restated = true
+	return inParallel(ctx, len(p.Known), workers, func(k int) {
+		known := &p.Known[k]
+		switch {
+		case known.Absent:
+		case told:
+			remeasure(known, p.Records, then, now)
+		default:
+			measured(known, stand.Build(p.Records, known.Members, now))
+		}
+	})
+}
+
+// thenOf returns what a batch printed of a stand.
+func thenOf(known *lineage.Known) result.Then {
+	then := result.Then{StreamID: known.StreamID, WaterBody: known.WaterBody}
+	if !known.Absent {
+		then.Infested = known.InfestedAcres()
+	}
+	return then
+}
+
+// remeasure moves a stand by what two sets of rules make of the same records, so that
+// what is rounded away in files moves nothing.
+func remeasure(known *lineage.Known, records []survey.Record, then, now stand.Settings) {
+	before, after := stand.Build(records, known.Members, then), stand.Build(records, known.Members, now)
+	if before.Infested == after.Infested {
+		after.Footprint = known.Footprint
+	}
+	after.Infested = moved(known.Infested, before.Infested, after.Infested)
+	after.Canopy = min(after.Infested, moved(known.Canopy, before.Canopy, after.Canopy))
+	after.Gross = max(after.Infested, moved(known.Gross, before.Gross, after.Gross))
+	measured(known, after)
+}
+
+// moved returns a figure moved by the difference between two measures of it.
+func moved(figure, before, after geo.SquareMeters) geo.SquareMeters {
+	return max(0, figure+(after-before))
+}
+
+// measured gives a known stand the figures of its records; what it is and since when
+// stays.
+func measured(known *lineage.Known, again stand.Stand) {
+	again.ID, again.Isolated, again.First, again.Last = known.ID, known.Isolated, known.First, known.Last
+	known.Stand = again
+	known.Zone = min(known.Zone, known.Infested)
+}
+
+// standRules returns the rules by which the earlier batch mapped its stands; told is
+// false where this version of the program cannot know.
+func (e *earlier) standRules() (rules stand.Settings, told bool) {
+	if e.version != e.from.Version {
+		return rules, false
+	}
+	text, err := json.Marshal(e.settings)
+	if err != nil {
+		return rules, false
+	}
+	s := DefaultSettings()
+	if json.Unmarshal(text, &s) != nil {
+		return rules, false
+	}
+	all, err := s.stages()
+	return all.stands, err == nil
+}

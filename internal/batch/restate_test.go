@@ -1,0 +1,191 @@
+package batch
+
+import (
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/internal/check"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/result"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+	"driftreach/internal/unit"
+)
+
+// plantsAt are finds in metres of the chain's frame, of the default patch where the
+// area is 0.
+func plantsAt(xya ...[3]float64) []survey.Record {
+	var out []survey.Record
+	for i, p := range xya {
+		out = append(out, survey.Record{
+			ID: "p" + string(rune('a'+i)), Position: chainFrame.Inverse(orb.Point{p[0], p[1]}), Detected: true,
+			PatchArea: geo.SquareMeters(p[2]), Cover: math.NaN(), StemHeight: math.NaN(), Notes: &survey.Notes{},
+		})
+	}
+	return out
+}
+
+// inputsOf are the files a quarter came from, told apart by their words.
+func inputsOf(streams, units string) []mapfile.File {
+	files := []mapfile.File{{Name: "streams", Role: "streams", SHA256: streams}}
+	if units != "" {
+		files = append(files, mapfile.File{Name: "units", Role: "units", SHA256: units})
+	}
+	return files
+}
+
+// halves are two units, the east of a line of the frame and the west of it.
+func halves(x float64, ids ...string) []unit.Unit {
+	area := func(from, to float64) orb.MultiPolygon {
+		ring := orb.Ring{{from, -900}, {to, -900}, {to, 900}, {from, 900}, {from, -900}}
+		for i, p := range ring {
+			ring[i] = chainFrame.Inverse(p)
+		}
+		return orb.MultiPolygon{{ring}}
+	}
+	return []unit.Unit{{ID: ids[0], Name: ids[0], Areas: area(-900, x)}, {ID: ids[1], Name: ids[1], Areas: area(x, 1800)}}
+}
+
+// renamed are the chain's streams with other names.
+func renamed(names ...string) []stream.Centerline {
+	out := slices.Clone(chainStreams)
+	for i, name := range names {
+		out[i].Name = name
+	}
+	return out
+}
+
+// partsOf are the summary's rows by scope and name.
+func partsOf(run *result.Run) map[string]result.Parts {
+	out := map[string]result.Parts{}
+	for _, s := range result.Summarize(run) {
+		out[string(s.Scope)+" "+s.Name] = s.Change
+	}
+	return out
+}
+
+// chainOfTwo delivers two quarters, the second on other terms.
+func chainOfTwo(t *testing.T, first, second link) (*result.Run, *result.Run) {
+	t.Helper()
+	first.dir, second.dir = filepath.Join(t.TempDir(), "first"), filepath.Join(t.TempDir(), "second")
+	first.in.Quarter, second.in.Quarter = survey.Quarter{Year: 2026, Number: 1}, survey.Quarter{Year: 2026, Number: 2}
+	return first.deliver(t, "", 2), second.deliver(t, first.dir, 2)
+}
+
+func messages(run *result.Run, code string) string {
+	var told []string
+	for _, f := range run.Findings {
+		if f.Rule.Code == code {
+			told = append(told, f.Message)
+			if f.Rule.Severity == check.Note {
+				told = append(told, "(a note)")
+			}
+		}
+	}
+	return strings.Join(told, "; ")
+}
+
+// An acre is 4046.8564224 m2: two plants of the default patch of 0.1 acre, far apart,
+// and one measured. At 0.3 acres the two are 0.4 acres more, which is restated, in the
+// total, on their stream and in their unit, whether somebody saw them or not.
+func TestAnotherDefaultPatchIsRestated(t *testing.T) {
+	wide := chainSettings()
+	wide.Stands.DefaultPatch = 0.3
+	records := plantsAt([3]float64{20, 0, 0}, [3]float64{20, 300, 0}, [3]float64{420, 0, 500})
+	in := Observed{Records: records, Centerlines: chainStreams, Units: halves(200, "west", "east"), Files: inputsOf("s", "u")}
+	seen, unseen := in, in
+	unseen.Records = records[2:]
+	for name, next := range map[string]Observed{"seen": seen, "carried": unseen} {
+		_, run := chainOfTwo(t, link{in: in}, link{in: next, settings: &wide})
+		parts := partsOf(run)
+		for _, row := range []string{"total ", "waterBody Long Water", "unit west"} {
+			p := parts[row]
+			if p.Restated != 4_000_000_000 || p.Observed != 0 || p.New != 0 || p.NotDetected != 0 {
+				t.Errorf("%s, %s: %+v, want 0.4 acres restated and nothing else", name, row, p)
+			}
+		}
+		if p := parts["unit east"]; p.Restated != 0 || p.Observed != 0 {
+			t.Errorf("%s, unit east: %+v, want nothing restated", name, p)
+		}
+		told := messages(run, "previous-settings")
+		if !strings.Contains(told, "stands.default_patch_acres; its 0.3236 infested acres are 0.7236 under the present ones") {
+			t.Errorf("%s: %s", name, told)
+		}
+	}
+}
+
+// A stream's new name moves its acres from one row to another as restated; what is not
+// detected counts under the new name. Nothing is observed.
+func TestRenamedStreamsAreRestated(t *testing.T) {
+	records := plantsAt([3]float64{20, 0, 404.68564224}, [3]float64{20, 300, 404.68564224}, [3]float64{420, 0, 500})
+	then := Observed{Records: records, Centerlines: chainStreams, Files: inputsOf("s", "")}
+	now := Observed{Records: slices.Clone(records), Centerlines: renamed("Short Water", "Middle Water"), Files: inputsOf("t", "")}
+	now.Records[1].Detected, now.Records[1].PatchArea = false, 2000
+	_, run := chainOfTwo(t, link{in: then}, link{in: now})
+	parts := partsOf(run)
+	tenth := int64(1_000_000_000)
+	for row, want := range map[string]result.Parts{
+		"waterBody Long Water":  {Previous: 2 * tenth, Restated: -2 * tenth},
+		"waterBody Short Water": {Restated: 2 * tenth, NotDetected: tenth},
+	} {
+		if parts[row] != want {
+			t.Errorf("%s: %+v, want %+v", row, parts[row], want)
+		}
+	}
+	if p := parts["waterBody Middle Water"]; p.Observed != 0 || p.Restated <= 0 || p.Restated != parts["unnamed "].Previous {
+		t.Errorf("the one that had no name: %+v, was %+v", p, parts["unnamed "])
+	}
+	if total := parts["total "]; total.Restated != 0 || total.Observed != 0 || total.NotDetected != tenth {
+		t.Errorf("total: %+v", total)
+	}
+	if told := messages(run, "previous-streams"); !strings.Contains(told, "other files of streams than in 2026Q1") {
+		t.Errorf("told %q", told)
+	}
+}
+
+// Units drawn anew move acres between their rows as restated, and observe nothing.
+func TestRedrawnUnitsAreRestated(t *testing.T) {
+	records := plantsAt([3]float64{20, 0, 404.68564224}, [3]float64{420, 0, 809.37128448})
+	then := Observed{Records: records, Centerlines: chainStreams, Units: halves(200, "a", "b"), Files: inputsOf("s", "u")}
+	now := Observed{Records: slices.Clone(records), Centerlines: chainStreams, Units: halves(600, "b", "c"), Files: inputsOf("s", "v")}
+	_, run := chainOfTwo(t, link{in: then}, link{in: now})
+	parts := partsOf(run)
+	tenth := int64(1_000_000_000)
+	for row, want := range map[string]result.Parts{
+		"total ": {Previous: 3 * tenth}, "unit a": {Previous: tenth, Restated: -tenth},
+		"unit b": {Previous: 2 * tenth, Restated: tenth}, "unit c": {},
+	} {
+		if parts[row] != want {
+			t.Errorf("%s: %+v, want %+v", row, parts[row], want)
+		}
+	}
+	if told := messages(run, "previous-units"); !strings.Contains(told, "the unit files of 2026Q1 were others") || strings.Contains(told, "(a note)") {
+		t.Errorf("told %q", told)
+	}
+}
+
+// What rounds away in files moves nothing: settings that say nothing of acres, and
+// ones that say nothing of these stands, restate none of them.
+func TestRestatedIsNeverRounding(t *testing.T) {
+	in := Observed{Records: plantsAt([3]float64{20, 0, 431.7}, [3]float64{27, 8, 377.3}, [3]float64{31, 3, 97.1}), Centerlines: chainStreams, Files: inputsOf("s", "")}
+	other := chainSettings()
+	other.Stands.DefaultPatch, other.Aquatic.Setback = 0.3, 45
+	_, run := chainOfTwo(t, link{in: in}, link{in: in, settings: &other})
+	for k := range run.Previous.Known {
+		if then, now := run.Previous.Then[k].Infested, run.Previous.Known[k].InfestedAcres(); then != now {
+			t.Errorf("%s: %d grains then, %d restated", run.Previous.Known[k].ID, then, now)
+		}
+	}
+	if told := messages(run, "previous-settings"); !strings.Contains(told, "are the same under the present ones") {
+		t.Errorf("told %q", told)
+	}
+	if zone := run.Previous.Known[0].Zone; !(zone > 0) {
+		t.Errorf("zone of the known stand is %v under the present streams", zone)
+	}
+}
