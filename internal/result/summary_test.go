@@ -121,7 +121,7 @@ func TestChangeByUnit(t *testing.T) {
 		Known:  []lineage.Known{known("a", 1, 0), known("b", 2, survey.Treated), known("c", 3, 0), absent},
 		Fates:  []lineage.Change{"", lineage.NotDetected, lineage.NotResurveyed, lineage.NotDetected},
 		Shares: [][]apportion.Share{{{Unit: 0, Infested: 7e9}, {Unit: 1, Infested: 3e9}}, {{Unit: 1, Infested: 2e10}}, {{Unit: 1, Infested: 3e10}}, nil},
-		Then: []Then{{Infested: 1e10}, {Infested: 2e10}, {Infested: 3e10}, {}},
+		Then:   []Then{{Infested: 1e10}, {Infested: 2e10}, {Infested: 3e10}, {}},
 		Home:   []int32{0, -1, 1, -1}, Restated: []int64{1e10, 2e10, 3e10, 0},
 		// the units were drawn anew: half an acre of the second was a third one's
 		Printed: []UnitAcres{{InUnit, "u1", "u1", 7e9}, {InUnit, "u2", "u2", 48e9}, {InUnit, "u3", "u3", 5e9}},
