@@ -51,6 +51,9 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		}
 		if c.kin != nil {
 			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.kin[i].change, c.kin[i].parents, c.kin[i].from, c.kin[i].parts
+			s.Memory = c.kin[i].memory
+		} else {
+			s.Memory.Ever = s.Infested.Grains()
 		}
 		s.Drift.Reached = inPlaces(c.linked(i), c.place)
 		if math.IsNaN(s.Drift.RiverKm) {

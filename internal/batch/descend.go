@@ -18,6 +18,7 @@ type kin struct {
 	parents []int32        // known stands, by their id
 	from    survey.Quarter // of a stand wholly carried: when it was last surveyed
 	parts   result.StandParts
+	memory  lineage.Memory
 }
 
 // descend goes on from the batch before: stands take up their identities, and what
@@ -295,7 +296,7 @@ func (c *computation) addPrevious() {
 		if !known.Absent {
 			known.Absent, known.Since = true, c.in.Quarter
 		}
-		known.Members = nil
+		known.Members, known.Memory = nil, c.memoryOfGone(k)
 		c.run.Absent = append(c.run.Absent, result.Absent{Known: known, Looked: fate == lineage.NotDetected})
 	}
 }

@@ -29,7 +29,7 @@ func (c *computation) part(shares []float64) {
 		at := len(outcomes) + i
 		c.kin[at].parts.Carried = c.stands[at].Infested.Grains()
 	}
-	c.findAgain()
+	c.remember()
 }
 
 // firstLooked returns what of a group's own acres lies on ground that was never
@@ -43,34 +43,6 @@ func firstLooked(group []int32, shares, acres []float64, own int64) int64 {
 		return 0
 	}
 	return min(own, int64(math.Round(float64(own)*unknown/all)))
-}
-
-// findAgain pairs what stands on the ground of stands not detected since with their
-// last known acres, once.
-func (c *computation) findAgain() {
-	known := c.in.Previous.Known
-	budget := make([]int64, len(known))
-	for k := range known {
-		if known[k].Absent {
-			budget[k] = known[k].InfestedAcres()
-		}
-	}
-	present := make([]bool, len(c.lineage.Groups))
-	for _, link := range c.lineage.Links {
-		present[link.Stand] = present[link.Stand] || !known[link.Known].Absent
-	}
-	for _, link := range c.lineage.Links { // by stand, then id
-		if !known[link.Known].Absent {
-			continue
-		}
-		p := &c.kin[link.Stand].parts
-		again := min(budget[link.Known], p.Own-p.FirstLooked-p.FoundAgain)
-		if present[link.Stand] { // it stands on other ground too
-			again = min(again, link.Shared.Grains())
-		}
-		p.FoundAgain += again
-		budget[link.Known] -= again
-	}
 }
 
 // restated returns the infested acres of each stand of the batch before under the

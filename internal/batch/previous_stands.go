@@ -50,7 +50,22 @@ type printedAcres struct {
 }
 
 // exactAcres are a stand's acreages as they are, not as they are printed.
-type exactAcres struct{ Gross, Infested, Canopy, Zone geo.Acres }
+type exactAcres struct {
+	Gross, Infested, Canopy, Zone geo.Acres
+	Ever, Missing                 geo.Acres // of Memory
+	Lost                          bool
+}
+
+// memory is what the chain remembers of a stand: of folders of the version that
+// wrote none, no more than the stand itself tells.
+func (e exactAcres) memory(k *lineage.Known) lineage.Memory {
+	m := lineage.Memory{Ever: e.Ever.SquareMeters().Grains(), Missing: e.Missing.SquareMeters().Grains(), Lost: e.Lost}
+	if k.Since != (survey.Quarter{}) && e.Ever == 0 {
+		m.Missing = k.InfestedAcres()
+	}
+	m.Ever = max(m.Ever, k.InfestedAcres())
+	return m
+}
 
 // exactOf reads them from what stands before a feature's geometry. Folders of the
 // version that wrote none are taken at what they printed.
@@ -58,7 +73,7 @@ func exactOf(head []byte, printed printedAcres) (exactAcres, error) {
 	var exact exactAcres
 	_, text, found := bytes.Cut(head, []byte(exactMark))
 	if !found {
-		return exactAcres(printed), nil
+		return exactAcres{Gross: printed.Gross, Infested: printed.Infested, Canopy: printed.Canopy, Zone: printed.Zone}, nil
 	}
 	if json.Unmarshal(text, &exact) != nil {
 		return exact, errors.New("its exact acres cannot be read")
@@ -146,6 +161,7 @@ func knownOf(head, geometry, properties []byte) (lineage.Known, error) {
 	if p.AbsentSince != "" {
 		k.Since, wrong[1] = survey.ParseQuarter(p.AbsentSince)
 	}
+	k.Memory = exact.memory(&k)
 	k.First, wrong[2] = dayOf(p.First)
 	k.Last, wrong[3] = dayOf(p.Last)
 	wrong[4] = footprint(&k, geometry)

@@ -45,12 +45,37 @@ func (w *witness) look(known *Known, children []int32) Look {
 			look.Left = append(look.Left, v.left(m, left))
 		}
 	}
+	if len(children) == 0 && 2*seen >= all {
+		more := 0.0
+		look.Left, more = v.withinError(look.Left)
+		seen += more
+	}
 	if look.Left = v.replaced(known, look.Left); len(look.Left) == 0 {
 		look.Share = 1
 	} else if all > 0 {
 		look.Share = seen / all
 	}
 	return look
+}
+
+// withinError returns what is left of a stand of which most was seen, and nothing
+// found, without the small patches that lie no farther outside of what was seen than
+// their places are uncertain, and the area of those: position error alone keeps no
+// stand.
+func (v *viewer) withinError(left []Left) (rest []Left, area float64) {
+	rest = slices.DeleteFunc(left, func(l Left) bool {
+		r := &v.before.Records[l.Record]
+		if l.Patch != nil || radiusOf(r, v.settings) > smallPatch {
+			return false
+		}
+		v.slack = uncertainty(r, v.settings)
+		seen, _ := v.sees(r.Position)
+		if seen {
+			area += float64(v.areaOf(r))
+		}
+		return seen
+	})
+	return rest, area
 }
 
 // left is what is left of a record's patch, with a place in it.

@@ -76,6 +76,7 @@ type Known struct {
 	StreamID  string           // nearest stream line then; blank for none
 	WaterBody string           // its name
 	RiverKm   float64          // NaN when there was none
+	Memory    Memory
 }
 
 // Before is what is known from the batch before.

@@ -63,9 +63,10 @@ func (w *witness) searched(r *survey.Record) geo.Meters {
 type viewer struct {
 	*witness
 	frame    earth.Frame
-	children []int32 // mapped stands it is linked to
-	tall     bool    // seen as far as tall cane is found
-	treated  bool    // only on foot is it seen to be gone
+	children []int32    // mapped stands it is linked to
+	tall     bool       // seen as far as tall cane is found
+	treated  bool       // only on foot is it seen to be gone
+	slack    geo.Meters // by how much farther than that
 	runs     []linear.Run
 }
 
@@ -96,8 +97,8 @@ func (v *viewer) sees(at orb.Point) (seen bool, day time.Time) {
 		v.fromAreas(at, tell)
 		v.fromLines(at, xy, tell)
 	}
-	v.absences.about(at, 0, func(r int32) bool {
-		if v.absences.within(v.frame, r, xy, 0) {
+	v.absences.about(at, v.slack, func(r int32) bool {
+		if v.absences.within(v.frame, r, xy, v.slack) {
 			tell(v.now.Records[r].End.Time())
 		}
 		return true
@@ -149,7 +150,7 @@ func (v *viewer) fromLines(at, xy orb.Point, tell func(time.Time)) {
 	for m := range v.settings.Sight {
 		farthest = max(farthest, v.reach(effort.Method(m)))
 	}
-	v.runs = v.ground.lines.AppendNear(v.runs[:0], at, farthest)
+	v.runs = v.ground.lines.AppendNear(v.runs[:0], at, farthest+v.slack)
 	for _, run := range v.runs {
 		piece := v.ground.of[run.Line]
 		g := &v.ground.ground[piece]
@@ -157,7 +158,7 @@ func (v *viewer) fromLines(at, xy orb.Point, tell func(time.Time)) {
 		path := v.frame.ProjectLine(v.ground.paths[run.Line][run.First : run.Last+1])
 		for i := 0; i+1 < len(path); i++ {
 			d, t := geo.SegmentDistance(xy, path[i], path[i+1])
-			if d > reach || reach == 0 {
+			if d > reach+v.slack || reach == 0 {
 				continue
 			}
 			from := orb.Point{path[i][0] + t*(path[i+1][0]-path[i][0]), path[i][1] + t*(path[i+1][1]-path[i][1])}

@@ -20,7 +20,7 @@ func WriteAbsent(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.AbsentTable(run),
 		func(b []byte, i int) []byte {
 			s := &run.Absent[i]
-			return appendExact(appendString(b, s.ID), &s.Stand, s.Zone)
+			return appendExact(appendString(b, s.ID), &s.Stand, s.Zone, s.Memory)
 		},
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Absent[i].Footprint.Polygons()) })
 }

@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"driftreach/geo"
+	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
 )
@@ -14,14 +15,15 @@ func WriteStands(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.StandTable(run),
 		func(b []byte, i int) []byte {
 			s := &run.Stands[i]
-			return appendExact(appendString(b, s.ID), &s.Stand, s.Zone.Area)
+			return appendExact(appendString(b, s.ID), &s.Stand, s.Zone.Area, s.Memory)
 		},
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Stands[i].Footprint.Polygons()) })
 }
 
 // appendExact appends a stand's acreages as they are, for the batch that goes on from
-// this one: sums are made of these and not of the printed ones.
-func appendExact(b []byte, s *stand.Stand, zone geo.SquareMeters) []byte {
+// this one: sums are made of these and not of the printed ones. With them is what the
+// chain remembers of it.
+func appendExact(b []byte, s *stand.Stand, zone geo.SquareMeters, m lineage.Memory) []byte {
 	b = append(b, `,"exact_acres":{`...)
 	for k, one := range []struct {
 		name string
@@ -32,6 +34,11 @@ func appendExact(b []byte, s *stand.Stand, zone geo.SquareMeters) []byte {
 		}
 		b = append(appendString(b, one.name), ':')
 		b = result.AppendFixed(b, one.area.Grains(), geo.GrainDecimals)
+	}
+	b = result.AppendFixed(append(b, `,"ever":`...), m.Ever, geo.GrainDecimals)
+	b = result.AppendFixed(append(b, `,"missing":`...), m.Missing, geo.GrainDecimals)
+	if m.Lost {
+		b = append(b, `,"lost":true`...)
 	}
 	return append(b, '}')
 }

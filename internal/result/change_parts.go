@@ -23,7 +23,7 @@ type Parts struct {
 	Restated    int64 // the same under the present settings, units and streams, less Previous
 	Observed    int64 // growth less shrinking of stands known then and found now
 	New         int64 // of stands on ground that was looked at before and held none
-	FoundAgain  int64 // of stands once not detected, up to the acres they had then
+	FoundAgain  int64 // of stands of which acres were told not detected, up to those
 	FirstLooked int64 // on ground that was never looked at before in the chain
 	NotDetected int64 // last known acres of ground that was looked at where nothing of the stand was found
 	Cleared     int64 // part of them last seen treated or standing dead

@@ -39,6 +39,7 @@ type Stand struct {
 	Parents     []int32        // known stands it goes on from, into Previous.Known, by their id
 	CarriedFrom survey.Quarter // nothing of it was found: the quarter it was last found in; zero for a stand mapped now
 	Parts       StandParts     // what its infested acres are made of; none in the first batch of a chain
+	Memory      lineage.Memory // what the chain remembers of it
 }
 
 // Stage is what one water stage of a batch comes to.

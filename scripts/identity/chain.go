@@ -1,0 +1,142 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/internal/batch"
+	"driftreach/internal/effort"
+	"driftreach/internal/result"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+// middle is where the stream is. Our choice: any place will do.
+var middle = earth.NewFrame(orb.Point{-40, -33})
+
+// chain is one programme that goes on from quarter to quarter.
+type chain struct {
+	family family
+	error  float64 // metres that hold 68 % of the positions
+	dice   *rand.Rand
+	shapes []shape // by place
+	dir    string
+
+	stands map[string]string // by stand known: the places and parts of its records
+	last   *result.Run
+	folder string // of last
+}
+
+// follow goes through the quarters of one chain and holds each against the truth.
+func follow(f family, error float64, seed uint64, places int, dir string) (tally, error) {
+	c := chain{family: f, error: error, dice: rand.New(rand.NewPCG(seed, 11)), dir: dir, stands: map[string]string{}}
+	for range places {
+		c.shapes = append(c.shapes, shape{1 + c.dice.IntN(3), 8 + 6*c.dice.Float64(), 36 + 20*c.dice.Float64()})
+	}
+	var all tally
+	q := survey.Quarter{Year: 2026, Number: 1}
+	for k := range quarters {
+		now, folder, err := c.deliver(c.observe(k, q))
+		if err != nil {
+			return all, fmt.Errorf("%s: %w", q, err)
+		}
+		t, err := c.judge(now, k, folder)
+		if err != nil {
+			return all, err
+		}
+		all.add(t)
+		c.last, c.folder, q = now, folder, q.Next()
+	}
+	return all, nil
+}
+
+func circle(radius float64) float64 { return math.Pi * radius * radius }
+
+// deviation is that of x and of y whose distance from nought stays within a
+// radius in 68 % of draws: of the Rayleigh distribution, by its inverse.
+func deviation(radius float64) float64 { return radius / math.Sqrt(-2*math.Log(1-0.68)) }
+
+// at returns a place as a receiver tells it.
+func (c *chain) at(place int, x, along float64) orb.Point {
+	s := deviation(c.error)
+	y := float64(place)*(longest+apart) + along
+	return middle.Inverse(orb.Point{x + s*c.dice.NormFloat64(), y + s*c.dice.NormFloat64()})
+}
+
+// observe is what one quarter's survey brings home.
+func (c *chain) observe(k int, q survey.Quarter) batch.Observed {
+	in := batch.Observed{Quarter: q, Centerlines: c.streams(), EffortGiven: c.family.given}
+	for place, shape := range c.shapes {
+		if !c.family.goes(place, k) {
+			continue
+		}
+		plants := c.family.plants(shape, place, k)
+		for i, p := range plants {
+			r := c.record(fmt.Sprintf("%03d.%s.%03d", place, p.part, i), c.at(place, p.x, p.y))
+			r.Detected, r.PatchArea = true, geo.SquareMeters(p.area)
+			in.Records = append(in.Records, r)
+		}
+		from, to := c.family.ever(shape, place)
+		for t, x := range shape.tracks() {
+			var path orb.LineString
+			for y := from - stride; y < to+stride; y += stride {
+				path = append(path, c.at(place, x, y))
+				if !c.family.given && !slices.ContainsFunc(plants, func(p plant) bool { return math.Abs(p.y-y) < stride }) {
+					in.Records = append(in.Records, c.record(fmt.Sprintf("%03d.none.%d.%03.0f", place, t, y+stride), c.at(place, x, y)))
+				}
+			}
+			if c.family.given {
+				in.Surveyed = append(in.Surveyed, effort.Ground{Lines: orb.MultiLineString{path}})
+			}
+		}
+	}
+	slices.SortFunc(in.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
+	return in
+}
+
+// stride is how far apart, in metres, the positions of a track are, and the records
+// of who found nothing. Our choice.
+const stride = 12
+
+func (c *chain) record(id string, at orb.Point) survey.Record {
+	return survey.Record{ID: id, Position: at, Uncertainty: geo.Meters(c.error), Cover: 50, StemHeight: math.NaN()}
+}
+
+// streams is one stream past all places.
+func (c *chain) streams() []stream.Centerline {
+	far := float64(len(c.shapes)) * (longest + apart)
+	return []stream.Centerline{{
+		ID: "1", Name: "Long Water", BankfullWidth: 4, FlowShare: math.NaN(), BarrierPass: math.NaN(),
+		Path: orb.LineString{middle.Inverse(orb.Point{0, far}), middle.Inverse(orb.Point{0, far / 2}), middle.Inverse(orb.Point{0, -100})},
+	}}
+}
+
+// deliver computes a quarter and writes its folder, from that of the quarter before.
+func (c *chain) deliver(in batch.Observed) (*result.Run, string, error) {
+	ctx, host, s := context.Background(), batch.Host{Workers: 1}, batch.DefaultSettings()
+	s.Drift.Draws = 0
+	var err error
+	if c.folder == "" {
+		in = batch.Begin(in, s)
+	} else if in, err = batch.GoOn(ctx, batch.Earlier{Name: filepath.Base(c.folder), Path: c.folder, Version: "simulated"}, in, s, host); err != nil {
+		return nil, "", err
+	}
+	now, err := batch.Compute(ctx, in, s, host)
+	if err != nil {
+		return nil, "", err
+	}
+	folder := filepath.Join(c.dir, in.Quarter.String())
+	err = batch.WriteFolder(ctx, batch.Out{Dir: folder}, func(f *batch.Folder) error {
+		return batch.Delivery{Version: "simulated", Settings: s, Inputs: in.Files}.Deliver(f, now, host)
+	})
+	return now, folder, err
+}

@@ -1,0 +1,137 @@
+// Command identity shows how often stands are mistaken for others, and acres for
+// gone or new, when only positions, sampling and visits differ: chains of three
+// quarters of known truth, through real folders, family by family.
+//
+//	go run ./scripts/identity [CHAINS [FAMILY]]
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// errors68 are the position errors in metres, each the radius that holds 68 %.
+var errors68 = []float64{0, 2, 4, 8, 15}
+
+func main() {
+	chains, only := 4, ""
+	if len(os.Args) > 1 {
+		n, err := strconv.Atoi(os.Args[1])
+		if err != nil || n < 1 || len(os.Args) > 3 {
+			fmt.Fprintln(os.Stderr, "identity: error: usage: identity [CHAINS [FAMILY]]")
+			os.Exit(1)
+		}
+		chains = n
+	}
+	if len(os.Args) > 2 {
+		only = os.Args[2]
+	}
+	if err := write(os.Stdout, only, chains, places); err != nil {
+		fmt.Fprintln(os.Stderr, "identity: error:", err)
+		os.Exit(1)
+	}
+}
+
+// row is one family at one position error.
+type row struct {
+	family family
+	error  float64
+	truth  tally
+}
+
+// write prints the table.
+func write(out io.Writer, only string, chains, places int) error {
+	wanted := slices.DeleteFunc(slices.Clone(families), func(f family) bool { return !strings.HasPrefix(f.name, only) })
+	rows, err := measure(wanted, errors68, chains, places)
+	if err != nil {
+		return err
+	}
+	tables := []struct {
+		name  string
+		cells func(t tally) []string
+	}{
+		{"pairs right / falsely not detected / falsely new, %", func(t tally) []string {
+			return []string{percent(t.right, t.pairs, 1), percent(t.notDetected, t.acres, 2), percent(t.isNew, t.acres, 2)}
+		}},
+		{"falsely carried / observed change off by / true change within P10 to P90, %", func(t tally) []string {
+			return []string{percent(t.carried, t.acres, 2), percent(t.observed, t.acres, 2), percent(t.within, t.intervals, 0)}
+		}},
+	}
+	for i, table := range tables {
+		if i > 0 {
+			fmt.Fprintln(out)
+		}
+		fmt.Fprintf(out, "| %s |", table.name)
+		for _, e := range errors68 {
+			fmt.Fprintf(out, " %g m |", e)
+		}
+		fmt.Fprintf(out, "\n|---|%s\n", strings.Repeat("--:|", len(errors68)))
+		for k, r := range rows {
+			if k%len(errors68) == 0 {
+				fmt.Fprintf(out, "| %s |", r.family.name)
+			}
+			fmt.Fprintf(out, " %s |", strings.Join(table.cells(r.truth), " / "))
+			if (k+1)%len(errors68) == 0 {
+				fmt.Fprintln(out)
+			}
+		}
+	}
+	return nil
+}
+
+// percent writes a share, a dash where there is nothing to share.
+func percent(part, of float64, decimals int) string {
+	if of == 0 {
+		return "–"
+	}
+	return strconv.FormatFloat(100*part/of, 'f', decimals, 64)
+}
+
+// measure runs chains of every family at every error, two at a time.
+func measure(families []family, errors []float64, chains, places int) ([]row, error) {
+	var rows []row
+	for _, f := range families {
+		for _, e := range errors {
+			rows = append(rows, row{family: f, error: e})
+		}
+	}
+	top, err := os.MkdirTemp("", "identity")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(top)
+	wrong := make([]error, len(rows))
+	work := make(chan int)
+	var group sync.WaitGroup
+	for range 2 {
+		group.Go(func() {
+			for i := range work {
+				for seed := range chains {
+					t, err := follow(rows[i].family, rows[i].error, uint64(seed), places, filepath.Join(top, strconv.Itoa(i)))
+					if err != nil {
+						wrong[i] = fmt.Errorf("%s at %g m: %w", rows[i].family.name, rows[i].error, err)
+						break
+					}
+					rows[i].truth.add(t)
+				}
+			}
+		})
+	}
+	for i := range rows {
+		work <- i
+	}
+	close(work)
+	group.Wait()
+	for _, err := range wrong {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return rows, nil
+}
