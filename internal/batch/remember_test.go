@@ -78,7 +78,7 @@ func TestFoundAgainIsPairedWithNotDetected(t *testing.T) {
 			dir, last, quarter := t.TempDir(), "", q
 			for k, in := range test.quarters {
 				in.Quarter = quarter
-				l := link{in, filepath.Join(dir, quarter.String())}
+				l := link{in: in, dir: filepath.Join(dir, quarter.String())}
 				run := l.deliver(t, last, 1)
 				last, quarter = l.dir, quarter.Next()
 				if k == 0 {
