@@ -30,6 +30,7 @@ import (
 var nasty = []string{
 	"plain", "<script>alert(1)</script>", "=cmd()|' /C calc'!A0", "a]]>b", "🌿 cañón", "say \"hi\", & go",
 	"two\r\nlines", "$[name]", "+1", "-2", "@here", "\ttab", "bell\x07", "bad\xff\xfebytes", " padded ", "\u2028",
+	"$[description]<b>bold</b>", "&lt;i&gt; &amp;", "&#36;[name]", "\u202egnp.exe\u2066x", `<img src=x onerror="ran(this)">`, "\x1b[31mred\x00",
 }
 
 // site is a place of the fixture: one that must come out right.

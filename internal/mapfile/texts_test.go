@@ -1,0 +1,276 @@
+package mapfile
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"encoding/xml"
+	"fmt"
+	"html"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"driftreach/internal/check"
+)
+
+// kmlPlacemark is a placemark as Go's XML reader sees it.
+type kmlPlacemark struct {
+	Name        string `xml:"name"`
+	Description string `xml:"description"`
+	StyleURL    string `xml:"styleUrl"`
+	Data        []struct {
+		Name  string `xml:"name,attr"`
+		Text  string `xml:",chardata"`
+		Value string `xml:"value"`
+	} `xml:"ExtendedData>SchemaData>SimpleData"`
+}
+
+// kmlDocument is a map: its placemarks, and the balloon of each style.
+type kmlDocument struct {
+	marks    []kmlPlacemark
+	balloons map[string]string
+}
+
+func readKML(t testing.TB, doc []byte) kmlDocument {
+	t.Helper()
+	d := kmlDocument{balloons: map[string]string{}}
+	decoder := xml.NewDecoder(bytes.NewReader(doc))
+	for {
+		token, err := decoder.Token()
+		if token == nil {
+			return d
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		start, ok := token.(xml.StartElement)
+		switch {
+		case ok && start.Name.Local == "Placemark":
+			var mark kmlPlacemark
+			if err := decoder.DecodeElement(&mark, &start); err != nil {
+				t.Fatal(err)
+			}
+			d.marks = append(d.marks, mark)
+		case ok && start.Name.Local == "Style":
+			var style struct {
+				ID   string `xml:"id,attr"`
+				Text string `xml:"BalloonStyle>text"`
+			}
+			if err := decoder.DecodeElement(&style, &start); err != nil {
+				t.Fatal(err)
+			}
+			d.balloons[style.ID] = style.Text
+		}
+	}
+}
+
+// balloon is the HTML that a viewer shows for a placemark (OGC 07-147r2, 9.1.3.10 and
+// 11.2): the style's text with the placemark's own values in place of $[name],
+// $[description] and $[field], of values that hold such an entity too.
+func (d kmlDocument) balloon(mark kmlPlacemark) string {
+	text := d.balloons[strings.TrimPrefix(mark.StyleURL, "#")]
+	if text == "" {
+		text = "<b>$[name]</b><br/>$[description]"
+	}
+	pairs := []string{"$[name]", mark.Name, "$[description]", mark.Description}
+	for _, data := range mark.Data {
+		pairs = append(pairs, "$["+data.Name+"]", data.Text)
+	}
+	replacer := strings.NewReplacer(pairs...)
+	return replacer.Replace(replacer.Replace(text))
+}
+
+// The elements that the program writes in balloons.
+var balloonElements = []string{"B", "BR", "H3", "HR", "IMG", "LI", "P", "TABLE", "TBODY", "TD", "TR", "UL"}
+
+// browserScript has the browser tell what it made of each balloon: its text, its
+// elements and their attributes that do something, and whether any text ran.
+const browserScript = `
+var told = Array.from(document.querySelectorAll("section")).map(s => ({
+  Text: s.textContent,
+  Elements: Array.from(new Set(Array.from(s.querySelectorAll("*")).map(e => e.tagName))),
+  Acts: Array.from(s.querySelectorAll("*")).flatMap(e => Array.from(e.attributes)).filter(a => /^on|href|src|style/.test(a.name)).map(a => a.name + "=" + a.value),
+}));
+document.body.replaceChildren(Object.assign(document.createElement("pre"), {id: "told", textContent: JSON.stringify({Ran: window.hasRun === true, Balloons: told})}));
+`
+
+// browsed is what browserScript tells.
+type browsed struct {
+	Ran      bool
+	Balloons []struct {
+		Text           string
+		Elements, Acts []string
+	}
+}
+
+// inBrowser opens each of the pieces of HTML in Chromium.
+func inBrowser(t *testing.T, pieces []string) browsed {
+	t.Helper()
+	chromium, err := exec.LookPath("chromium")
+	if err != nil {
+		t.Skip("chromium is not installed: balloons are not opened in a browser")
+	}
+	var page strings.Builder
+	page.WriteString("<!DOCTYPE html><meta charset=utf-8><title>t</title><script>window.ran = window.alert = function() { window.hasRun = true }</script>")
+	for _, piece := range pieces {
+		fmt.Fprintf(&page, "<section>%s</section>", piece)
+	}
+	fmt.Fprintf(&page, "<script>addEventListener('load', function() {%s})</script>", browserScript)
+	file := filepath.Join(t.TempDir(), "page.html")
+	save(t, file, []byte(page.String()))
+	command := exec.Command(chromium, "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--user-data-dir="+t.TempDir(), "--dump-dom", "file://"+file)
+	out, err := command.Output()
+	_, dom, ok := strings.Cut(string(out), `<pre id="told">`)
+	if !ok {
+		t.Skipf("chromium gives no page here: %v\n%.300s", err, out)
+	}
+	dom, _, _ = strings.Cut(dom, "</pre>")
+	var told browsed
+	if err := json.Unmarshal([]byte(html.UnescapeString(dom)), &told); err != nil {
+		t.Fatal(err)
+	}
+	if len(told.Balloons) != len(pieces) {
+		t.Fatalf("%d balloons of %d", len(told.Balloons), len(pieces))
+	}
+	return told
+}
+
+// flat is text with white space as a reader sees it.
+func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// Whatever the field wrote, a browser that shows the balloons as a viewer of KML
+// does finds no element and no attribute of the field's, runs nothing, and shows
+// each text as it may be shown.
+func TestBalloonsInABrowser(t *testing.T) {
+	d := readKML(t, kmlOf(t))
+	pieces := make([]string, len(d.marks))
+	for i, mark := range d.marks {
+		pieces[i] = d.balloon(mark)
+	}
+	told := inBrowser(t, pieces)
+	if told.Ran {
+		t.Error("a text was run")
+	}
+	var all strings.Builder
+	for i, b := range told.Balloons {
+		for _, e := range b.Elements {
+			if !slices.Contains(balloonElements, e) {
+				t.Errorf("an element %s in %.150q", e, pieces[i])
+			}
+		}
+		if len(b.Acts) > 0 {
+			t.Errorf("%q in %.150q", b.Acts, pieces[i])
+		}
+		all.WriteString(flat(b.Text) + "\n")
+	}
+	for _, text := range nasty {
+		// where a name stands as HTML, an entity in it shows as what it stands for
+		if want, name := flat(check.Visible(text)), flat(html.UnescapeString(title(text))); !strings.Contains(all.String(), want) && !strings.Contains(all.String(), name) {
+			t.Errorf("no balloon shows %q or %q", want, name)
+		}
+	}
+}
+
+// The browser tells of markup, of what runs and of attributes: else the test above
+// could not fail.
+func TestBrowserTellsOfMarkup(t *testing.T) {
+	told := inBrowser(t, []string{"<table><tr><td>&lt;b&gt;</td></tr></table>", `<i>x</i><img src="data:image/png,x" onerror="ran()">`})
+	if !told.Ran || len(told.Balloons[0].Acts) != 0 || told.Balloons[0].Text != "<b>" || !slices.Contains(told.Balloons[1].Elements, "I") || len(told.Balloons[1].Acts) != 2 {
+		t.Errorf("%+v", told)
+	}
+}
+
+// kmlOf is the fixture's map with everything that may be in it.
+func kmlOf(t testing.TB) []byte {
+	t.Helper()
+	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
+		if strings.HasSuffix(d.Name, ".kml") {
+			data, err := written(func(b *bytes.Buffer) error { return d.Write(b, fixture(), 2) })
+			if err != nil {
+				t.Fatal(err)
+			}
+			return data
+		}
+	}
+	t.Fatal("no KML among the deliverables")
+	return nil
+}
+
+// Two readers of KML, both in Debian's gdal-bin, see the names and descriptions that
+// Go's XML reader sees: Google's libkml, and GDAL's own over expat.
+func TestKMLTextsInTwoReaders(t *testing.T) {
+	if _, err := exec.LookPath("ogr2ogr"); err != nil {
+		t.Skip("ogr2ogr is not installed (gdal-bin): texts are not read by other readers of KML")
+	}
+	doc := kmlOf(t)
+	var want []string
+	for _, mark := range readKML(t, doc).marks {
+		want = append(want, flat(mark.Name)+"|"+flat(mark.Description))
+		if strings.ContainsAny(mark.Name, "<>") || strings.Contains(mark.Name, "$[") || check.Visible(mark.Name) != mark.Name {
+			t.Errorf("name %q", mark.Name)
+		}
+	}
+	slices.Sort(want)
+	file := filepath.Join(t.TempDir(), "map.kml")
+	save(t, file, doc)
+	for _, reader := range []struct{ name, other string }{{"LIBKML", "KML"}, {"KML", "LIBKML"}} {
+		dir := filepath.Join(t.TempDir(), "tables")
+		command := exec.Command("ogr2ogr", "-f", "CSV", dir, file)
+		command.Env = append(os.Environ(), "OGR_SKIP="+reader.other)
+		if out, err := command.CombinedOutput(); err != nil || bytes.Contains(out, []byte("ERROR")) {
+			t.Errorf("%s: %v: %s", reader.name, err, out)
+			continue
+		}
+		got := namesIn(t, dir)
+		if !slices.Equal(got, want) {
+			for i := range min(len(got), len(want)) {
+				if got[i] != want[i] {
+					t.Errorf("%s: reads %q, want %q", reader.name, got[i], want[i])
+					break
+				}
+			}
+			t.Errorf("%s: %d placemarks, want %d", reader.name, len(got), len(want))
+		}
+	}
+}
+
+var nameColumn = regexp.MustCompile(`(?i)^(name|description)$`)
+
+// namesIn returns name and description of every row of the tables in a folder.
+func namesIn(t *testing.T, dir string) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, "*.csv"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%v: %q", err, files)
+	}
+	var got []string
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+		if err != nil {
+			t.Fatalf("%s: %v", file, err)
+		}
+		var at []int
+		for k, name := range rows[0] {
+			if nameColumn.MatchString(name) {
+				at = append(at, k)
+			}
+		}
+		if len(at) != 2 {
+			t.Fatalf("%s: columns %q", file, rows[0])
+		}
+		for _, row := range rows[1:] {
+			got = append(got, flat(row[at[0]])+"|"+flat(row[at[1]]))
+		}
+	}
+	slices.Sort(got)
+	return got
+}
