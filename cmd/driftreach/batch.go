@@ -127,7 +127,7 @@ func shownFolder(dir string) string {
 
 // earlier is a finished batch as files name it, and where it is; blank for none.
 func (p *program) earlier(dir string) batch.Earlier {
-	return batch.Earlier{Name: shownFolder(dir), Path: p.standing(dir), Version: version}
+	return batch.Earlier{Name: shownFolder(dir), Path: dir, Version: version}
 }
 
 // apartFrom refuses an output folder that is, holds or lies in the batch gone on
@@ -188,11 +188,13 @@ func (p *program) runBatch(j job, out batch.Out) error {
 func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 	host := batch.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
 	if j.previous.Path != "" {
-		after, err := batch.QuarterBefore(p.ctx, j.previous, j.inputs.Quarter, host)
+		err := p.steadily(j.previous.Path, func(at string) (err error) {
+			j.inputs.After, err = batch.QuarterBefore(p.ctx, j.previous.In(at), j.inputs.Quarter, host)
+			return err
+		})
 		if err != nil {
 			return nil, err
 		}
-		j.inputs.After = after
 	}
 	observed, err := batch.Read(p.ctx, j.inputs, j.settings, host)
 	if err != nil {
@@ -203,8 +205,17 @@ func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 	}
 	if j.previous.Path == "" {
 		observed = batch.Begin(observed, j.settings)
-	} else if observed, err = batch.GoOn(p.ctx, j.previous, observed, j.settings, host); err != nil {
-		return nil, err
+	} else {
+		err := p.steadily(j.previous.Path, func(at string) error {
+			after, err := batch.GoOn(p.ctx, j.previous.In(at), observed, j.settings, host)
+			if err == nil {
+				observed = after
+			}
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
 	}
 	run, err := batch.Compute(p.ctx, observed, j.settings, host)
 	if err != nil {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -31,19 +30,6 @@ func (p *program) out(to outFlags, guarded []batch.Guarded) batch.Out {
 		Dir: to.dir, Edited: to.edited, Guarded: guarded, Disk: p.disk,
 		Warn: func(text string) { p.say("warning", text) },
 	}
-}
-
-// standing returns where the finished folder that a user names is, and says so
-// when that is elsewhere than where it should be.
-func (p *program) standing(dir string) string {
-	if dir == "" {
-		return ""
-	}
-	path, aside := batch.Standing(p.disk, dir)
-	if aside {
-		p.say("warning", fmt.Sprintf("%s is not there; read is the copy that an interrupted run set aside, %s", dir, path))
-	}
-	return path
 }
 
 // besides are the endings of the files that are read beside an input.

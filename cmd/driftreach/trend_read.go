@@ -113,8 +113,17 @@ func rulesOf(batches []readBatch) trend.Rules {
 
 // readOne reads one finished batch: its manifest, and the summary when that is
 // what the manifest says it is. Manifests name the folder as shown.
-func (p *program) readOne(top, dir, shown string) (readBatch, error) {
-	b, at := readBatch{dir: dir}, p.standing(filepath.Join(top, dir))
+func (p *program) readOne(top, dir, shown string) (b readBatch, err error) {
+	err = p.steadily(filepath.Join(top, dir), func(at string) (err error) {
+		b, err = p.readStanding(at, dir, shown)
+		return err
+	})
+	return b, err
+}
+
+// readStanding reads the batch dir, which stands at a path.
+func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
+	b := readBatch{dir: dir}
 	text, err := disk.ReadFile(p.disk, filepath.Join(at, batch.ManifestName), maxManifestBytes)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"driftreach/internal/batch"
 	"driftreach/internal/verify"
 )
 
@@ -33,16 +34,23 @@ batch before lies beside it, that this one goes on from it. Reads only.`,
 // runVerify prints what came of the folder on stdout. A folder with anything wrong
 // in it is an input that cannot be used.
 func (p *program) runVerify(dir string) error {
-	info, err := os.Stat(dir)
+	stands, _ := batch.Standing(p.disk, dir)
+	info, err := p.disk.Stat(stands)
 	if err != nil || !info.IsDir() {
 		return &inputError{fmt.Errorf("verify %s: it is no folder that can be read", dir), "name the folder of a finished batch"}
 	}
 	full := whole(dir)
-	r, err := verify.Folder(p.ctx, os.DirFS(full), folderAbove(full))
+	var r verify.Report
+	err = p.steadily(full, func(at string) (err error) {
+		if r, err = verify.Folder(p.ctx, os.DirFS(at), folderAbove(full)); err == nil && len(r.Problems) > 0 {
+			return errUnsound
+		}
+		return err
+	})
 	if errors.Is(err, verify.ErrNoBatch) {
 		return &inputError{fmt.Errorf("verify %s: %w", dir, err), "name the folder of a finished batch, the one with manifest.json in it"}
 	}
-	if err != nil {
+	if err != nil && !errors.Is(err, errUnsound) {
 		return err
 	}
 	p.printVerified(dir, &r)

@@ -21,6 +21,12 @@ type Earlier struct {
 	Version string // of this program; a batch of another is refused
 }
 
+// In is the same batch where it stands now.
+func (e Earlier) In(path string) Earlier {
+	e.Path = path
+	return e
+}
+
 // Previous is the batch before, as this one goes on from it.
 type Previous struct {
 	Quarter      survey.Quarter
@@ -56,7 +62,7 @@ func (e *PreviousError) Hint() string { return e.Remedy }
 // chain so far. Every file must have the size and SHA-256 that the earlier manifest
 // says. The error is a *PreviousError when the folder is no batch of this
 // program's version, is damaged, of no earlier quarter, or of another area; or a
-// cancelled context's.
+// cancelled context's; in is as it was then, and may be used again.
 func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (Observed, error) {
 	done := h.progress().Stage("read the batch before")
 	defer done()
@@ -75,7 +81,6 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if err := e.sameArea(p.Known, in.Centerlines); err != nil {
 		return in, err
 	}
-	in = in.settle(p.Known, s)
 	if err := e.records(p, h.workers()); err != nil {
 		return in, err
 	}
@@ -101,6 +106,8 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if p.Events, err = e.events(); err != nil {
 		return in, err
 	}
+	// last, so that what was observed is as it was when this fails
+	in = in.settle(p.Known, s)
 	in.Previous = p
 	in.Files = slices.Concat(in.Files, e.read)
 	in.Findings = slices.Concat(in.Findings, e.notes(p, in, s))

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/disk"
+)
+
+// standing returns where the finished folder that a user names is, and says so
+// when that is elsewhere than where it should be.
+func (p *program) standing(dir string) string {
+	path, aside := batch.Standing(p.disk, dir)
+	if aside {
+		p.say("warning", fmt.Sprintf("%s is not there; read is the copy that an interrupted run set aside, %s", dir, path))
+	}
+	return path
+}
+
+// readings is how often a folder is read that another run replaces meanwhile. Our
+// choice: a run takes longer to make a batch than a reader to read one, so that the
+// second reading nearly always is of one batch.
+const readings = 3
+
+// steadily reads the finished folder that a user names, where it stands. What is read
+// is held to the manifest; where it fails and the folder has moved or has another manifest
+// now, another run is replacing it, and what stands then is read from the beginning.
+func (p *program) steadily(dir string, read func(at string) error) error {
+	for range readings {
+		at := p.standing(dir)
+		before := p.manifestOf(at)
+		err := read(at)
+		if err == nil || p.ctx.Err() != nil {
+			return err
+		}
+		now, _ := batch.Standing(p.disk, dir)
+		if manifest := p.manifestOf(now); manifest == "" || manifest == before && now == at {
+			return err
+		}
+	}
+	return &inputError{
+		fmt.Errorf("read %s: another run put a new batch into its place while it was read, %d times", dir, readings),
+		"run this again once that other run is done",
+	}
+}
+
+// manifestOf is the manifest in a folder, blank for none.
+func (p *program) manifestOf(dir string) string {
+	text, err := disk.ReadFile(p.disk, filepath.Join(dir, batch.ManifestName), maxManifestBytes)
+	if err != nil {
+		return ""
+	}
+	return string(text)
+}
+
+// errUnsound tells steadily that a folder is not what its manifest says.
+var errUnsound = errors.New("the folder is not what its manifest says")
