@@ -3,7 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
+
+	"driftreach/internal/batch"
 )
 
 // chained holds every batch against the one before it, by the hash of the manifest
@@ -16,9 +19,21 @@ func chained(batches []readBatch) []string {
 			continue
 		}
 		batches[i].summary.Apart = true
+		batches[i].summary.ReachApart = len(reachApart(&batches[i-1], &batches[i])) > 0
 		wrong = append(wrong, broken(batches, i))
 	}
 	return wrong
+}
+
+// reachApart returns what makes the reach of two batches not compare.
+func reachApart(before, b *readBatch) []string {
+	return append(otherWater(before, b), batch.OfReach(batch.SettingsApart(before.settings, b.settings))...)
+}
+
+// otherWater returns the roles of files of the water that are not the same in two
+// batches.
+func otherWater(before, b *readBatch) []string {
+	return slices.DeleteFunc([]string{"streams", "barriers", "water"}, func(role string) bool { return slices.Equal(before.sums[role], b.sums[role]) })
 }
 
 // broken says how batch i does not go on from the one before it.

@@ -122,13 +122,13 @@ func differences(batches []readBatch) []string {
 	for _, b := range batches[1:] {
 		before := batches[0]
 		keys = append(keys, batch.SettingsApart(before.settings, b.settings)...)
-		if streams == "" && !slices.Equal(before.streams, b.streams) {
-			streams = fmt.Sprintf("the stream files of %s and %s differ, which moves zone and reach", before.summary.Quarter, b.summary.Quarter)
+		if roles := otherWater(&before, &b); streams == "" && len(roles) > 0 {
+			streams = fmt.Sprintf("the files of %s of %s and %s differ: zones are compared by the streams of each quarter, and reach is not compared", strings.Join(roles, ", "), before.summary.Quarter, b.summary.Quarter)
 		}
 	}
 	slices.Sort(keys)
 	if keys = slices.Compact(keys); len(keys) > 0 {
-		told = append(told, "the batches were made with different settings, which moves figures too: "+strings.Join(keys, ", "))
+		told = append(told, "the batches were made with different settings: "+strings.Join(keys, ", ")+"; in a chain acres are restated, and reach breaks there")
 	}
 	var old []string
 	for _, b := range batches {

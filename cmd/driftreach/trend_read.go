@@ -37,8 +37,8 @@ type readBatch struct {
 	dir      string // as named
 	summary  trend.Batch
 	settings map[string]any
-	streams  []string       // hashes of the stream files
-	files    []mapfile.File // what was read, for the manifest
+	sums     map[string][]string // hashes of its input files, by role
+	files    []mapfile.File      // what was read, for the manifest
 
 	hash            string // of its manifest
 	previous        string // hash of the manifest it goes on from; blank for none
@@ -149,15 +149,13 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	if b.summary, err = p.readSummary(at, m, quarter); err != nil {
 		return b, err
 	}
-	b.settings = m.Settings
+	b.settings, b.sums = m.Settings, map[string][]string{}
 	b.hash, b.previousQuarter = fmt.Sprintf("%x", sha256.Sum256(text)), m.PreviousQuarter
 	for _, in := range m.Inputs {
 		if in.Role == "previous" && path.Base(in.Name) == batch.ManifestName {
 			b.previous = in.SHA256
 		}
-		if in.Role == "streams" {
-			b.streams = append(b.streams, in.SHA256)
-		}
+		b.sums[in.Role] = append(b.sums[in.Role], in.SHA256)
 	}
 	b.files = []mapfile.File{
 		listed(shown, batch.ManifestName, text, 1), {

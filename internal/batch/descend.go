@@ -284,7 +284,7 @@ func (c *computation) addPrevious() {
 	})
 	c.run.Previous = &result.Previous{
 		Quarter: before.Quarter, Known: before.Known, Then: before.Then, Looks: c.lineage.Looks, Links: links, Fates: c.lineage.Fates,
-		Restated: c.restated(), Home: c.homes(links),
+		Restated: c.restated(), Home: c.homes(links), ReachApart: before.ReachApart,
 	}
 	c.run.CarriedFrom = c.from
 	c.run.History = before.History

@@ -35,6 +35,7 @@ type Previous struct {
 	Then         []result.Then      // by known stand: what that batch printed of it
 	Restated     bool               // its stands were measured again
 	Elsewhere    bool               // its stands may lie otherwise by the present streams
+	ReachApart   []string           // files and settings that its reach was made with and this one's is not
 	Records      []survey.Record    // of its stands, by id
 	From         []survey.Quarter   // by record: the quarter it is of
 	Looked       *lineage.Looked    // ground looked at in the chain so far
@@ -96,7 +97,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if err := e.restate(ctx, p, rules.stands, h.workers()); err != nil {
 		return in, err
 	}
-	p.Elsewhere = e.elsewhere(p, &in, s)
+	p.Elsewhere, p.ReachApart = e.elsewhere(p, &in, s), e.reachApart(&in, s)
 	if err := e.units(p, in); err != nil {
 		return in, err
 	}

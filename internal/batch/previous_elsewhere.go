@@ -27,6 +27,26 @@ func (e *earlier) elsewhere(p *Previous, in *Observed, s Settings) bool {
 	return false
 }
 
+// reachApart returns what the reach of the batch before was made with that this one's
+// is not: files, settings, the version. Reach is never restated; it breaks there.
+func (e *earlier) reachApart(in *Observed, s Settings) []string {
+	out := append(e.otherWater(in), OfReach(SettingsApart(e.settings, asMap(s)))...)
+	if e.version != e.from.Version {
+		out = append(out, "version "+e.version)
+	}
+	return out
+}
+
+// OfReach returns those of some keys of settings that reach at risk is made with:
+// those of the stands, the water and the drift, but for the spread of its draws.
+func OfReach(keys []string) []string {
+	return slices.DeleteFunc(inTables(keys, "stands", "aquatic", "network", "drift"), func(key string) bool {
+		return slices.Contains([]string{
+			"drift.draws", "drift.seed", "drift.half_distance_gsd", "drift.pass_spread", "drift.release_gsd", "drift.setback_spread_m",
+		}, key)
+	})
+}
+
 // placeKnown finds where the stands of the batch before lie by the present streams,
 // and how much of them in the present zone. Those not detected since are taken by
 // their footprint.

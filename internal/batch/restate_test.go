@@ -144,6 +144,9 @@ func TestRenamedStreamsAreRestated(t *testing.T) {
 	if total := parts["total "]; total.Restated != 0 || total.Observed != 0 || total.NotDetected != tenth {
 		t.Errorf("total: %+v", total)
 	}
+	if got := run.Previous.ReachApart; !slices.Equal(got, []string{"streams"}) {
+		t.Errorf("reach is made otherwise by %q", got)
+	}
 	if told := messages(run, "previous-streams"); !strings.Contains(told, "other files of streams than in 2026Q1") {
 		t.Errorf("told %q", told)
 	}
@@ -184,6 +187,9 @@ func TestRestatedIsNeverRounding(t *testing.T) {
 	}
 	if told := messages(run, "previous-settings"); !strings.Contains(told, "are the same under the present ones") {
 		t.Errorf("told %q", told)
+	}
+	if got := run.Previous.ReachApart; !slices.Equal(got, []string{"aquatic.setback_m", "stands.default_patch_acres"}) {
+		t.Errorf("reach is made otherwise by %q", got)
 	}
 	if zone := run.Previous.Known[0].Zone; !(zone > 0) {
 		t.Errorf("zone of the known stand is %v under the present streams", zone)

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
@@ -47,10 +48,20 @@ func (c *composer) charts() (figures []Figure, note string) {
 }
 
 func chartNote(h *trend.History) string {
+	var notes []string
 	if rest := len(h.Quarters) - mostBars; rest > 0 {
-		return fmt.Sprintf("The last %d of %d quarters; history.csv has all.", mostBars, len(h.Quarters))
+		notes = append(notes, fmt.Sprintf("The last %d of %d quarters; history.csv has all.", mostBars, len(h.Quarters)))
 	}
-	return ""
+	var otherwise []string
+	for k := max(0, len(h.Quarters)-mostBars); k < len(h.Quarters); k++ {
+		if h.Breaks[k] {
+			otherwise = append(otherwise, h.Quarters[k].String())
+		}
+	}
+	if len(otherwise) > 0 {
+		notes = append(notes, "Other streams or settings make the stream at risk of "+strings.Join(otherwise, ", ")+": it does not compare with what was before.")
+	}
+	return strings.Join(notes, " ")
 }
 
 func (b *barChart) up(v float64) float64 { return b.y + b.h*(1-v/b.scale.Top) }

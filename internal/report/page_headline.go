@@ -37,6 +37,9 @@ func (c *composer) tiles() []Tile {
 func (c *composer) reachNote() string {
 	km := c.summary.cell(total, "reach_at_risk_km").Float()
 	note := grouped(km*1000/metersPerMile, 1) + " miles"
+	if p := c.run.Previous; p != nil && len(p.ReachApart) > 0 {
+		note += "; made otherwise than in " + p.Quarter.String() + ", and not to be compared"
+	}
 	if c.run.Draws > 0 {
 		note += fmt.Sprintf("; between %s and %s km in eight of ten draws (P10 to P90)",
 			c.summary.number(total, "reach_at_risk_km_p10").Shown, c.summary.number(total, "reach_at_risk_km_p90").Shown)

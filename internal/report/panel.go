@@ -49,8 +49,9 @@ func (p *panel) draw(c *canvas, h *trend.History) {
 	if slices.Contains(p.measures, trend.Infested) {
 		p.drawCarried(c, s, len(h.Quarters))
 	}
+	p.drawBreaks(c, h)
 	for i, m := range p.measures {
-		p.drawLine(c, m, s, len(h.Quarters))
+		p.drawLine(c, m, s, h)
 		p.drawSlope(c, p.trends[i], s, h)
 	}
 	p.drawEnds(c, s, len(h.Quarters))
@@ -81,6 +82,20 @@ func (p *panel) drawGaps(c *canvas, h *trend.History) {
 			c.text(left+width/2, p.y+p.h-7, "soft mid", word)
 		}
 		begin = end - 1
+	}
+}
+
+// drawBreaks marks where a reach does not compare with what was before.
+func (p *panel) drawBreaks(c *canvas, h *trend.History) {
+	if !slices.Contains(p.measures, trend.ReachAtRisk) {
+		return
+	}
+	for k, broken := range h.Breaks {
+		if broken {
+			x := p.x + p.w*float64(k)/float64(len(h.Quarters))
+			c.segment(x, p.y, x, p.y+p.h, "grid")
+			c.text(x, p.y-3, "soft mid", "made otherwise")
+		}
 	}
 }
 
@@ -123,9 +138,10 @@ func labelled(n int, width float64) []int {
 	return at
 }
 
-// drawLine draws a measure, broken where a quarter has no value.
-func (p *panel) drawLine(c *canvas, m trend.Measure, s scale, n int) {
-	k := inks[m]
+// drawLine draws a measure, broken where a quarter has no value, and reach where it
+// does not compare with what was before.
+func (p *panel) drawLine(c *canvas, m trend.Measure, s scale, h *trend.History) {
+	k, n := inks[m], len(h.Quarters)
 	var run []place
 	flush := func() {
 		if len(run) > 1 {
@@ -141,8 +157,10 @@ func (p *panel) drawLine(c *canvas, m trend.Measure, s scale, n int) {
 	}
 	for i := range n {
 		v, ok := p.value(m, i)
-		if !ok {
+		if !ok || m == trend.ReachAtRisk && h.Breaks[i] {
 			flush()
+		}
+		if !ok {
 			continue
 		}
 		run = append(run, place{p.across(i, n), p.up(v, s)})
@@ -171,6 +189,9 @@ func (p *panel) drawSlope(c *canvas, t trend.Trend, s scale, h *trend.History) {
 	}
 	var run []place
 	for k, q := range h.Quarters {
+		if q.Begin().Before(t.Since.Begin()) { // zero for all
+			continue
+		}
 		v := t.Intercept + t.Slope*trend.Years(q)
 		if v >= 0 && v <= s.Top {
 			run = append(run, place{p.across(k, len(h.Quarters)), p.up(v, s)})

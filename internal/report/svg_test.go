@@ -12,6 +12,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
 
@@ -107,6 +108,25 @@ func TestLinesStayOpenAtMissingQuarters(t *testing.T) {
 	p := panel{x: 64, w: 716}
 	if got := p.across(3, 6) - p.across(1, 6); math.Abs(got-2*716.0/6) > 1e-9 {
 		t.Errorf("two quarters are %v apart", got)
+	}
+}
+
+// The reach of the fifth of six quarters is made otherwise: its line is in two parts,
+// the others are whole.
+func TestReachStaysOpenWhereItIsMadeOtherwise(t *testing.T) {
+	var batches []trend.Batch
+	for k := range 6 {
+		f := trend.Figures{3 * trend.PerUnit, 2 * trend.PerUnit, 0, 0, 0, 0, int64(9-k) * trend.PerUnit}
+		batches = append(batches, trend.Batch{
+			Quarter: survey.Quarter{Year: 2025 + k/4, Number: k%4 + 1}, Apart: true, ReachApart: k == 4, Rows: []trend.Row{{Scope: "total", Figures: f}},
+		})
+	}
+	all := elements(t, picture(t, assembled(t, batches)))
+	if n := len(withClass(all, "line reach")); n != 2+1 {
+		t.Errorf("reach: %d lines, want two parts and the one of its name", n)
+	}
+	if n := len(withClass(all, "line gross")); n != 1+1 {
+		t.Errorf("gross: %d lines, want one and that of its name", n)
 	}
 }
 

@@ -16,6 +16,8 @@ type Previous struct {
 	Fates   []lineage.Change // by known stand: not detected, not resurveyed, partly not detected, or blank for one that is linked
 	Home    []int32          // by known stand: the stand in whose rows it counts, into the run's Stands; -1 for one that is gone
 
+	ReachApart []string // files and settings that its reach was made with and this one's is not
+
 	// Acres are infested ones, in grains; none of a stand that was not detected then.
 	Restated []int64             // by known stand, under the present rules
 	Shares   [][]apportion.Share // by known stand: those by unit, when there are units

@@ -19,6 +19,10 @@ type Batch struct {
 	Rows    []Row
 	Apart   bool // it does not go on from the batch before it here
 
+	// ReachApart says that its reach was made with other files or settings than that of
+	// the batch before.
+	ReachApart bool
+
 	OldNames []string // columns that were read under the names of an earlier version
 }
 
@@ -47,6 +51,7 @@ type History struct {
 	Quarters []survey.Quarter // without a gap
 	Known    []bool           // by quarter: there is a batch
 	Apart    []bool           // by quarter: and it does not go on from the batch before it here
+	Breaks   []bool           // by quarter: its reach does not compare with that before
 	Sections []Section        // the total first, water bodies by name, other streams, then units by name
 	Trends   []Trend          // of every measure of every section, in order
 }
@@ -82,14 +87,14 @@ func Assemble(batches []Batch, rules Rules) (*History, error) {
 	for q := first; ordinal(q) <= ordinal(last); q = q.Next() {
 		h.Quarters = append(h.Quarters, q)
 	}
-	h.Known, h.Apart = make([]bool, len(h.Quarters)), make([]bool, len(h.Quarters))
+	h.Known, h.Apart, h.Breaks = make([]bool, len(h.Quarters)), make([]bool, len(h.Quarters)), make([]bool, len(h.Quarters))
 	sections := map[[2]string]*Section{}
 	for _, b := range sorted {
 		at := ordinal(b.Quarter) - ordinal(first)
 		if h.Known[at] {
 			return nil, fmt.Errorf("two batches of %s", b.Quarter)
 		}
-		h.Known[at], h.Apart[at] = true, b.Apart
+		h.Known[at], h.Apart[at], h.Breaks[at] = true, b.Apart, b.ReachApart && at > 0
 		if err := h.enter(sections, b, at); err != nil {
 			return nil, err
 		}

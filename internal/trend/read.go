@@ -44,6 +44,9 @@ func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
 			return b, fmt.Errorf("line %d: %w", line, err)
 		}
 		b.Rows = append(b.Rows, row)
+		if row.Scope == scopes[0] && at.reach >= 0 {
+			b.ReachApart = cells[at.reach] != ""
+		}
 	}
 	if len(b.Rows) == 0 || b.Rows[0].Scope != scopes[0] {
 		return b, errors.New("the first row is not the total")
@@ -56,6 +59,7 @@ type places struct {
 	scope, name, unit, quarter int
 	figures                    [measures]int // -1 for one the batch lacks
 	looks                      int           // likewise
+	reach                      int           // likewise
 }
 
 func locate(header []string) (places, error) {
@@ -82,6 +86,9 @@ func locate(header []string) (places, error) {
 	}
 	if find(looksColumn, &p.looks) != nil {
 		p.looks = -1
+	}
+	if find(reachColumn, &p.reach) != nil {
+		p.reach = -1
 	}
 	return p, err
 }
@@ -115,6 +122,10 @@ func (p *places) row(cells []string, quarter survey.Quarter) (Row, error) {
 // looksColumn is the column of the quarters that a section's ground was looked at
 // last in.
 const looksColumn = "last_looks"
+
+// reachColumn is the column of what the reach was made with otherwise than in the
+// batch before; blank for nothing.
+const reachColumn = "reach_break"
 
 // figure reads one cell: levels may not be blank, and only changes may be below 0.
 func figure(m Measure, cell string) (int64, error) {

@@ -52,6 +52,7 @@ type Trend struct {
 	Quarters    int            // somebody looked in
 	Missing     int            // from First to Last in which nobody did
 	First, Last survey.Quarter // somebody looked in
+	Since       survey.Quarter // of reach: when it was last made otherwise than before, where its values begin; zero for never
 	Begin, End  int64          // the values there, in units of 10^-Decimals: on the ground known at the end
 	Mapped      [2]int64       // what was mapped there, on whatever ground was looked at by then
 	Seasonal    bool           // only equal quarters were compared
@@ -103,7 +104,7 @@ func (h *History) together(m Measure) {
 }
 
 // trendOf returns the trend of one measure of section i but for its direction. The
-// values are those of Chain. The slope is Theil-Sen's on the times of Years. When
+// values are those of Chain, of reach those since it was last made otherwise. The slope is Theil-Sen's on the times of Years. When
 // they span five years or more, slope and test compare equal quarters only (Seasonal
 // Kendall): a season's own rise and fall is then no trend. Quarters without a value
 // keep their place in time and count for nothing.
@@ -115,8 +116,14 @@ func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 		ages = h.ground(h.Sections[0].Ages, make([]float64, len(chain))) // reach comes from stands anywhere
 	}
 	var c compared
+	first := 0
+	if m == ReachAtRisk {
+		if first = h.LastBreak(); first > 0 {
+			t.Since = h.Quarters[first]
+		}
+	}
 	for k, q := range h.Quarters {
-		if chain[k] == Blank || ages[k] == nil {
+		if k < first || chain[k] == Blank || ages[k] == nil {
 			continue
 		}
 		if t.Quarters == 0 {
@@ -134,6 +141,17 @@ func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 	t.Doubt = h.doubt(s, m, t)
 	c.test(&t, span >= seasonalSpan, rules, kept)
 	return t
+}
+
+// LastBreak returns the index of the last quarter whose reach does not compare with
+// that before, 0 for none.
+func (h *History) LastBreak() int {
+	for k := len(h.Breaks) - 1; k > 0; k-- {
+		if h.Breaks[k] {
+			return k
+		}
+	}
+	return 0
 }
 
 // direction tells what the test shows.

@@ -186,3 +186,38 @@ func TestNumbersInVerdicts(t *testing.T) {
 		}
 	}
 }
+
+// Reach falls from 10 by 1 a quarter and is made otherwise from the fifth quarter on:
+// no verdict goes across. With four quarters since there is none, with seven one of
+// those alone: p of seven falling values is 2/5040 (tables of Kendall's S).
+func TestNoVerdictAcrossABreakOfReach(t *testing.T) {
+	for quarters, want := range map[int]struct {
+		direction Direction
+		counted   int
+	}{8: {TooFew, 4}, 11: {Falling, 7}} {
+		var batches []Batch
+		for k := range quarters {
+			b := totals(t, "2024Q1", make([]float64, k+1)...)[k]
+			b.Rows[0].Figures[ReachAtRisk] = int64(20-k) * PerUnit
+			b.ReachApart = k == 4
+			batches = append(batches, b)
+		}
+		h, err := Assemble(batches, Rules{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := h.Trend(0, ReachAtRisk)
+		if got.Direction != want.direction || got.Quarters != want.counted || got.First.String() != "2025Q1" || got.Begin != 16*PerUnit {
+			t.Errorf("%d quarters: %+v", quarters, got)
+		}
+		if words := got.Words() + got.Grounds(); !strings.Contains(words, "since 2025Q1, when streams or settings changed") {
+			t.Errorf("%d quarters: %s", quarters, words)
+		}
+		if want.direction == Falling && !near(got.Test.P, 2.0/5040, 1e-12) {
+			t.Errorf("p is %v", got.Test.P)
+		}
+		if acres := h.Trend(0, Infested); !acres.Since.IsZero() || acres.Quarters != quarters {
+			t.Errorf("acres break too: %+v", acres)
+		}
+	}
+}

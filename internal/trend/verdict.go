@@ -27,6 +27,7 @@ func (t Trend) Grounds() string {
 	if t.Missing > 0 {
 		on += fmt.Sprintf(" (%d without)", t.Missing)
 	}
+	on += t.since()
 	return "rests on " + on + "; neighbouring quarters taken to be correlated by " + strconv.FormatFloat(t.Correlation, 'g', 3, 64)
 }
 
@@ -35,11 +36,11 @@ func (t Trend) Words() string {
 	unit := t.Measure.Unit()
 	switch {
 	case t.Quarters == 0:
-		return string(TooFew) + ": nobody looked in any quarter"
+		return string(TooFew) + ": nobody looked in any quarter" + t.since()
 	case t.Quarters < Fewest:
-		return fmt.Sprintf("%s: %s with a look, %d are the fewest", TooFew, quarters(t.Quarters), Fewest)
+		return fmt.Sprintf("%s: %s with a look%s, %d are the fewest", TooFew, quarters(t.Quarters), t.since(), Fewest)
 	case t.Direction == TooFew:
-		return fmt.Sprintf("%s: even a steady change over these %d quarters gives p = %s", TooFew, t.Quarters, PText(t.Test.LeastP))
+		return fmt.Sprintf("%s: even a steady change over these %d quarters%s gives p = %s", TooFew, t.Quarters, t.since(), PText(t.Test.LeastP))
 	case t.Begin == 0 && t.End == 0 && t.Test.Variance == 0:
 		return string(NoTrend) + ": 0 in every quarter with a look"
 	case t.Direction == NoTrend && t.Test.P <= Alpha && t.Adjusted <= Alpha:
@@ -57,6 +58,14 @@ func (t Trend) Words() string {
 		words += "; none left in " + t.Last.String()
 	}
 	return words
+}
+
+// since says from when on the values count, where others before do not compare.
+func (t Trend) since() string {
+	if t.Since.IsZero() {
+		return ""
+	}
+	return " since " + t.Since.String() + ", when streams or settings changed"
 }
 
 // Ended says whether a falling acreage ends in none.
