@@ -62,9 +62,14 @@ func (l *Looked) Share(footprint stand.Outline) float64 {
 	return 1
 }
 
-// coarse is the sides of a circle of ground. Our choice: few, since it is wide
-// already, and drawn about the circle, so that nothing is left out.
+// coarse is the sides of a round corner of ground about an outline. Our choice: few,
+// since it is wide already.
 const coarse = 16
+
+// coarseChord is the sagitta of the chords that circles of ground are drawn with, and
+// by how much they are drawn larger, so that nothing is left out. Our choice: far below
+// what a position may be off by, and some 20 sides about the usual find.
+const coarseChord geo.Meters = 0.25
 
 // LookedNow returns the ground that a quarter's survey looked at closely enough to find
 // tall cane, in degrees: surveyed areas, lines as far as their method finds
@@ -74,41 +79,89 @@ const coarse = 16
 // as two positions of one plant may lie apart.
 func LookedNow(now Now, e Evidence, s Settings, workers int) orb.MultiPolygon {
 	w := newWitness(Before{}, now, e, s)
-	parts := make([]orb.MultiPolygon, len(now.Records))
-	inSpans(len(now.Records), workers, func(i int) { parts[i] = w.about(&now.Records[i]) })
+	var places, drawn []*survey.Record
+	for i := range now.Records {
+		if r := &now.Records[i]; r.Outline == nil {
+			places = append(places, r)
+		} else {
+			drawn = append(drawn, r)
+		}
+	}
+	circles := w.circles(places, workers)
+	parts := make([]orb.MultiPolygon, len(drawn))
+	inSpans(len(drawn), workers, func(i int) { parts[i] = w.aboutOutline(drawn[i]) })
 	if w.ground != nil {
 		parts = append(parts, w.covered(workers)...)
 	}
-	return Together(parts, workers)
+	if len(parts) == 0 {
+		return circles
+	}
+	return Together(append(parts, circles), workers)
 }
 
-// Together dissolves areas of degrees.
+// Together dissolves areas of degrees, each of them dissolved in itself.
 func Together(parts []orb.MultiPolygon, workers int) orb.MultiPolygon {
-	return shape.Union(slices.DeleteFunc(parts, func(mp orb.MultiPolygon) bool { return len(mp) == 0 }), workers)
+	parts = slices.DeleteFunc(parts, func(mp orb.MultiPolygon) bool { return len(mp) == 0 })
+	if len(parts) == 1 {
+		return shape.Gather(parts)
+	}
+	return shape.Union(parts, workers)
 }
 
-// about returns the ground about one record, in degrees.
-func (w *witness) about(r *survey.Record) orb.MultiPolygon {
-	margin := geo.Meters(0)
+// margin is how far about a find its record tells of the ground.
+func (w *witness) margin(r *survey.Record) geo.Meters {
 	switch {
-	case r.Detected && w.ground == nil:
-		margin = w.settings.JoinDistance
-	case r.Detected:
-		margin = min(w.settings.JoinDistance, 2*uncertainty(r, w.settings))
+	case !r.Detected:
+		return 0
+	case w.ground == nil:
+		return w.settings.JoinDistance
 	}
+	return min(w.settings.JoinDistance, 2*uncertainty(r, w.settings))
+}
+
+// aboutOutline returns the ground about a record with a drawn patch, in degrees.
+func (w *witness) aboutOutline(r *survey.Record) orb.MultiPolygon {
 	frame := earth.NewFrame(r.Position)
-	if r.Outline != nil {
-		outline, _ := shape.MakeValid(frame.Project(r.Outline))
-		if margin > 0 {
-			outline = shape.BufferPolygon(outline, margin, coarse/4)
+	outline, _ := shape.MakeValid(frame.Project(r.Outline))
+	if margin := w.margin(r); margin > 0 {
+		outline = shape.BufferPolygon(outline, margin, coarse/4)
+	}
+	return frame.Unproject(outline)
+}
+
+// circles returns the ground about records of places, in degrees, dissolved. Those
+// whose circles may touch are drawn together, each such set in a frame of its own.
+func (w *witness) circles(records []*survey.Record, workers int) orb.MultiPolygon {
+	radius := make([]geo.Meters, len(records))
+	boxes := make([]orb.Bound, len(records))
+	inSpans(len(records), workers, func(i int) {
+		r := records[i]
+		radius[i] = w.searched(r)
+		if r.Detected {
+			radius[i] = radiusOf(r, w.settings)
 		}
-		return frame.Unproject(outline)
-	}
-	radius := w.searched(r)
-	if r.Detected {
-		radius = radiusOf(r, w.settings)
-	}
-	return frame.Unproject(orb.MultiPolygon{shape.Disc{Radius: radius + margin}.Around(coarse)})
+		if radius[i] += w.margin(r); radius[i] > 0 {
+			radius[i] += coarseChord
+		}
+		frame, side := earth.NewFrame(r.Position), float64(radius[i])
+		boxes[i] = orb.Bound{Min: frame.Inverse(orb.Point{-side, -side}), Max: frame.Inverse(orb.Point{side, side})}
+	})
+	classes := shape.Together(boxes)
+	parts := make([]orb.MultiPolygon, len(classes))
+	inSpans(len(classes), workers, func(k int) {
+		positions := make([]orb.Point, len(classes[k]))
+		for n, i := range classes[k] {
+			positions[n] = records[i].Position
+		}
+		frame := earth.NewFrame(earth.Center(positions))
+		discs := make([]shape.Disc, len(positions))
+		for n, i := range classes[k] {
+			discs[n] = shape.Disc{Center: frame.Forward(positions[n]), Radius: radius[i]}
+		}
+		drawn, _ := shape.DrawDiscs(discs, coarseChord)
+		parts[k] = frame.Unproject(drawn)
+	})
+	return shape.Gather(parts)
 }
 
 // Around returns the ground about stands of which nothing else is known, in
