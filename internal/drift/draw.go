@@ -129,6 +129,10 @@ func (d *drawer) atRisk(x load, release float64) float64 {
 			}
 			continue
 		}
+		if len(here) == 1 && toEnd(here[0], d.net.Edges[e].Length, sources, x.inflow[e] > floor) {
+			meters += here[0].To - here[0].From // all together add nothing
+			continue
+		}
 		var reached []stretch
 		for _, p := range here {
 			reached = extend(reached, p.From, p.To)
@@ -139,4 +143,12 @@ func (d *drawer) atRisk(x load, release float64) float64 {
 		}
 	}
 	return meters.Kilometers()
+}
+
+// toEnd reports whether a piece that single sources reach holds every place of its
+// edge, of a length, where anything may be above a floor: it goes on to the edge's
+// end, nothing enters above it, and what flows in is below the floor, or it begins
+// with the edge.
+func toEnd(p flow.Piece, length geo.Meters, sources []Source, above bool) bool {
+	return p.To == length && (p.From == 0 || !above && (len(sources) == 0 || sources[0].Place.Offset >= p.From))
 }
