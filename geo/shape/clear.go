@@ -35,14 +35,20 @@ func isClear(mp orb.MultiPolygon, eps float64) bool {
 	return clear
 }
 
-// crammed returns the corners of the sides that isClear would complain of.
-func crammed(mp orb.MultiPolygon, eps float64) map[orb.Point]bool {
-	corners := make(map[orb.Point]bool)
-	eachNear(mp, eps, func(s, t *side) bool {
+// crammedWithin is how near each other, in steps, sides on a grid are crammed: nearer
+// than moves of a step at both may bring them together. Our choice.
+const crammedWithin = 4
+
+// crammed returns the corners of the sides on a grid that isClear would complain of at
+// crammedWithin, and what it would say at gridClear.
+func crammed(mp orb.MultiPolygon) (corners map[orb.Point]bool, clear bool) {
+	corners, clear = make(map[orb.Point]bool), true
+	eachNear(mp, crammedWithin, func(s, t *side) bool {
 		corners[s.a], corners[s.b], corners[t.a], corners[t.b] = true, true, true, true
+		clear = clear && s != t && apartBy(s, t, gridClear)
 		return true
 	})
-	return corners
+	return corners, clear
 }
 
 // eachNear calls do with every two sides that do not keep apart, and stops where it

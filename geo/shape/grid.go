@@ -24,10 +24,10 @@ func OnGrid(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
 // as it takes, so that what is left is less than moving one more makes. Holes count.
 func OnGridOfArea(mp orb.MultiPolygon, perUnit float64, area float64, measure func(orb.MultiPolygon) float64) orb.MultiPolygon {
 	exact, rounded := scaledBy(mp, perUnit), onSteps(mp, perUnit)
-	fixed := crammed(rounded, 4) // what a move may bring nearer each other
-	if len(fixed) > 0 && !isClear(rounded, gridClear) {
-		exact, rounded = nil, gridded(rounded)
-		fixed = crammed(rounded, 4)
+	fixed, clear := crammed(rounded) // what a move may bring nearer each other
+	if !clear {
+		exact, rounded = nil, unclear(rounded)
+		fixed, _ = crammed(rounded)
 	}
 	out := offGrid(normalize(rounded.Clone()), perUnit)
 	own := float64(Area(rounded))
@@ -86,6 +86,11 @@ func gridded(mp orb.MultiPolygon) orb.MultiPolygon {
 	if isClear(mp, gridClear) {
 		return mp
 	}
+	return unclear(mp)
+}
+
+// unclear is gridded for rings that are known not to be clear.
+func unclear(mp orb.MultiPolygon) orb.MultiPolygon {
 	var kept orb.MultiPolygon
 	for _, p := range mp {
 		var rings orb.Polygon
@@ -160,13 +165,22 @@ func folds(a, b, c orb.Point) bool {
 	return cross(a, b, c) == 0 && (b[0]-a[0])*(c[0]-b[0])+(b[1]-a[1])*(c[1]-b[1]) < 0
 }
 
+// move is a vertex of a ring that may go a step along an axis, and what is left of the
+// area that was wanted then.
+type move struct {
+	ring       orb.Ring
+	vertex     int
+	axis       int
+	step, rest float64
+}
+
 // nudge moves vertices of rings on a grid to the other whole number beside where they
 // were exactly, either way where that is not known, but for those that must stay, until the area has grown by wanted square steps as nearly as it goes: those
 // that take it nearer without going past, in order, and at last the one that leaves
 // least.
 func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64) {
 	for pass := range 4 {
-		best, left := func() {}, math.Abs(wanted)
+		best := move{rest: math.Abs(wanted)}
 		for i, p := range mp {
 			for k, r := range p {
 				sign := 1.0
@@ -174,7 +188,7 @@ func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64)
 					sign = -1
 				}
 				for v := 0; v+1 < len(r); v++ {
-					if fixed[r[v]] {
+					if len(fixed) > 0 && fixed[r[v]] {
 						continue
 					}
 					before, after := r[(v+len(r)-2)%(len(r)-1)], r[v+1]
@@ -196,16 +210,18 @@ func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64)
 						if pass == 0 && gain != 0 && gain*wanted > 0 && math.Abs(gain) <= math.Abs(wanted) {
 							moveVertex(r, v, axis, step)
 							wanted = rest
-							left = math.Abs(wanted)
-						} else if pass > 0 && math.Abs(rest) < left {
-							left = math.Abs(rest)
-							best = func() { moveVertex(r, v, axis, step); wanted = rest }
+							best.rest = math.Abs(wanted)
+						} else if pass > 0 && math.Abs(rest) < math.Abs(best.rest) {
+							best = move{r, v, axis, step, rest}
 						}
 					}
 				}
 			}
 		}
-		best()
+		if best.ring != nil {
+			moveVertex(best.ring, best.vertex, best.axis, best.step)
+			wanted = best.rest
+		}
 	}
 }
 
