@@ -44,6 +44,8 @@ func treatmentValue(a *control.Action, field string) string {
 		return a.Method
 	case "formulation_class":
 		return a.FormulationClass
+	case "product", "registration_number", "amount", "amount_unit", "applicator", "licence", "start_time", "end_time", "wind_mps", "temperature_c", "hours":
+		return applicationValue(&a.Application, field)
 	}
 	switch {
 	case field == "treated_acres" && !math.IsNaN(a.TreatedAcres):
@@ -54,6 +56,23 @@ func treatmentValue(a *control.Action, field string) string {
 		return trimDegrees(a.Position[1])
 	}
 	return ""
+}
+
+// applicationValue is what was used in a piece of work, as understood.
+func applicationValue(a *control.Application, field string) string {
+	for name, text := range map[string]string{ // one at most
+		"product": a.Product, "registration_number": a.Registration, "amount_unit": a.AmountUnit, "applicator": a.Applicator,
+		"licence": a.Licence, "start_time": a.Start, "end_time": a.End,
+	} {
+		if name == field {
+			return text
+		}
+	}
+	v := map[string]float64{"amount": a.Amount, "wind_mps": a.Wind, "temperature_c": a.Temperature, "hours": a.Hours}[field]
+	if math.IsNaN(v) {
+		return ""
+	}
+	return trim(v)
 }
 
 func barrierRows(file intake.File, observed batch.Observed) []columnRow {

@@ -34,6 +34,7 @@ var (
 	surveyedFields  = []string{"surveyed_id", "start_date", "end_date", "eventDate", "method", "bank"}
 	treatmentFields = []string{
 		"treatment_id", "date", "stand_id", "method", "formulation_class", "treated_acres", "decimalLongitude", "decimalLatitude",
+		"product", "registration_number", "amount", "amount_unit", "applicator", "licence", "start_time", "end_time", "wind_mps", "temperature_c", "hours",
 	}
 	waterFields   = []string{"water_id", "waterBody", "kind"}
 	barrierFields = []string{"barrier_id", "kind", "barrier_pass", "decimalLongitude", "decimalLatitude"}

@@ -1,5 +1,5 @@
 // Package control says what a piece of control work done is and checks it:
-// which stand was treated, when and how.
+// which stand was treated, when and how, and what was used on it.
 package control
 
 import (
@@ -20,4 +20,20 @@ type Action struct {
 	Method           string    // as it was written; blank for not given
 	FormulationClass string    // likewise
 	TreatedAcres     float64   // NaN for not given
+	Application
+}
+
+// Application is what was used and in what weather, as it was entered: this program
+// carries it, and proposes none of it.
+type Application struct {
+	Product      string  // blank for not given, as all texts here
+	Registration string  // number of the product
+	Amount       float64 // of the product, in AmountUnit; NaN for not given
+	AmountUnit   string  // as it was written: amounts are never converted
+	Applicator   string
+	Licence      string  // of the applicator
+	Start, End   string  // time of day as it was written
+	Wind         float64 // metres a second; NaN for not given
+	Temperature  float64 // degrees Celsius; NaN for not given
+	Hours        float64 // of work, of all people; NaN for not given
 }

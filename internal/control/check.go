@@ -3,7 +3,6 @@ package control
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -23,8 +22,8 @@ type Options struct {
 
 // Check finishes the control work of one batch, of all its files together:
 // rejects work without a day, or without stand or position, and exact copies;
-// leaves out a position that cannot be one where the stand is named, and acres that
-// are not above 0; writes known words as we do. It returns the accepted work by
+// leaves out a position that cannot be one where the stand is named, and measures
+// that cannot be; tells of work without acres; writes known words as we do. It returns the accepted work by
 // date and content with what it found. Work after the quarter is accepted and told
 // of; After says so again. The answer depends on the set of rows, not on their
 // order. It takes the slice over. n log n.
@@ -41,10 +40,8 @@ func Check(actions []Action, o Options) ([]Action, []check.Finding) {
 			continue
 		}
 		c.words(&a)
-		if !math.IsNaN(a.TreatedAcres) && !(a.TreatedAcres > 0 && a.TreatedAcres <= math.MaxFloat64) {
-			c.report(&a, ruleAcres, "treated_acres", fmt.Sprint(a.TreatedAcres), "treated_acres is not above 0; the value was left out")
-			a.TreatedAcres = math.NaN()
-		}
+		c.bound(&a)
+		c.application(&a)
 		if a.After(o.End) {
 			c.report(&a, ruleAfter, "date", a.Date.Format(time.DateOnly), "the work was done after the quarter; it does not count yet")
 		}
@@ -123,6 +120,7 @@ func compareContent(a, b *Action) int {
 	return cmp.Or(
 		strings.Compare(place(a), place(b)), cmp.Compare(a.Position[0], b.Position[0]), cmp.Compare(a.Position[1], b.Position[1]),
 		strings.Compare(a.Method, b.Method), strings.Compare(a.FormulationClass, b.FormulationClass), cmp.Compare(a.TreatedAcres, b.TreatedAcres),
+		compareApplication(&a.Application, &b.Application),
 	)
 }
 

@@ -25,7 +25,7 @@ func day(text string) time.Time {
 // good is work nothing is wrong with.
 func good() Action {
 	return Action{File: "treatments.csv", Row: 2, Date: day("2026-07-05"), StandID: "2026Q1-0001", Position: orb.Point{10, -20}, Placed: true,
-		Method: FoliarSpray, FormulationClass: AquaticLabelled, TreatedAcres: 0.2}
+		Method: FoliarSpray, FormulationClass: AquaticLabelled, TreatedAcres: 0.2, Application: NoApplication()}
 }
 
 func codes(findings []check.Finding) string {
@@ -56,10 +56,27 @@ func TestBadWork(t *testing.T) {
 		{"out of range", func(a *Action) { a.Position[1], a.StandID = 91, "" }, 0, "row 2 treatment-out-of-range"},
 		{"NaN", func(a *Action) { a.Position[1], a.StandID = math.NaN(), "" }, 0, "row 2 treatment-not-finite"},
 		{"null island", func(a *Action) { a.Position, a.StandID = orb.Point{}, "" }, 0, "row 2 treatment-null-island"},
-		{"no acres", func(a *Action) { a.TreatedAcres = math.NaN() }, 1, ""},
+		{"no acres", func(a *Action) { a.TreatedAcres = math.NaN() }, 1, "row 2 treatment-acres-missing"},
 		{"negative acres", func(a *Action) { a.TreatedAcres = -1 }, 1, "row 2 treatment-acres-not-positive"},
 		{"no acres at all", func(a *Action) { a.TreatedAcres = 0 }, 1, "row 2 treatment-acres-not-positive"},
 		{"endless acres", func(a *Action) { a.TreatedAcres = math.Inf(1) }, 1, "row 2 treatment-acres-not-positive"},
+		{"square feet for acres", func(a *Action) { a.TreatedAcres = 10_890 }, 1, "row 2 treatment-measure-implausible"},
+		{"all that a row may tell", func(a *Action) {
+			a.Application = Application{"A", "1-2", 2.5, "gal", "N. N.", "L 7", "08:30", "11:45 am", 2.5, 24, 12}
+		}, 1, ""},
+		{"amount without a unit", func(a *Action) { a.Amount = 3 }, 1, "row 2 treatment-amount-without-unit"},
+		{"amount below 0", func(a *Action) { a.Amount, a.AmountUnit = -3, "L" }, 1, "row 2 treatment-measure-implausible"},
+		{"amount beyond all", func(a *Action) { a.Amount, a.AmountUnit = 1e7, "L" }, 1, "row 2 treatment-measure-implausible"},
+		{"no wind", func(a *Action) { a.Wind = 0 }, 1, ""},
+		{"a hurricane", func(a *Action) { a.Wind = 40.1 }, 1, "row 2 treatment-measure-implausible"},
+		{"wind below 0", func(a *Action) { a.Wind = -1 }, 1, "row 2 treatment-measure-implausible"},
+		{"Fahrenheit", func(a *Action) { a.Temperature = 75 }, 1, "row 2 treatment-measure-implausible"},
+		{"frost", func(a *Action) { a.Temperature = -4 }, 1, ""},
+		{"unknown as -9999", func(a *Action) { a.Temperature = -9999 }, 1, "row 2 treatment-measure-implausible"},
+		{"no hours", func(a *Action) { a.Hours = 0 }, 1, "row 2 treatment-measure-implausible"},
+		{"too many hours", func(a *Action) { a.Hours = 1001 }, 1, "row 2 treatment-measure-implausible"},
+		{"no time of day", func(a *Action) { a.Start = "morning" }, 1, "row 2 treatment-time-unreadable"},
+		{"end before start", func(a *Action) { a.Start, a.End = "14:00", "9:30 AM" }, 1, "row 2 treatment-times-reversed"},
 		{"another method", func(a *Action) { a.Method = "goats" }, 1, "row 2 treatment-method-other"},
 		{"another class", func(a *Action) { a.FormulationClass = "brand" }, 1, "row 2 treatment-formulation-other"},
 		{"words left blank", func(a *Action) { a.Method, a.FormulationClass = "", "" }, 1, ""},
@@ -70,8 +87,10 @@ func TestBadWork(t *testing.T) {
 		if len(kept) != c.kept || codes(findings) != c.want {
 			t.Errorf("%s: kept %d with %q, want %d with %q", c.name, len(kept), codes(findings), c.kept, c.want)
 		}
-		if len(kept) > 0 && kept[0].TreatedAcres <= 0 {
-			t.Errorf("%s: %g acres kept", c.name, kept[0].TreatedAcres)
+		if len(kept) > 0 && (kept[0].TreatedAcres <= 0 || kept[0].TreatedAcres > MostAcres || kept[0].Amount < 0 || kept[0].Amount > mostAmount ||
+			kept[0].Wind < 0 || kept[0].Wind > mostWind || kept[0].Temperature > mostTemperature || kept[0].Temperature < leastTemperature ||
+			kept[0].Hours <= 0 || kept[0].Hours > mostHours) {
+			t.Errorf("%s: kept %+v", c.name, kept[0])
 		}
 	}
 }
@@ -130,5 +149,18 @@ func TestRulesAreDistinct(t *testing.T) {
 			t.Errorf("%+v", r)
 		}
 		seen[r.Code] = true
+	}
+}
+
+// TestClockTime: times of day as people write them; by hand.
+func TestClockTime(t *testing.T) {
+	for text, want := range map[string]time.Duration{
+		"": -1, "08:30": 510, "8:30": 510, "8:30 am": 510, "8:30 PM": 1230, "0830": 510, "12:00 a.m.": 0, "3pm": 900, "2026-07-05T08:30:00Z": 510,
+		"2026-07-05 17:15": 1035, "14h20": 860, "24:30": -2, "morning": -2, "8": -2,
+	} {
+		got, ok := ClockTime(text)
+		if want == -2 && ok || want >= 0 && (!ok || got != want*time.Minute) || want == -1 && (!ok || got >= 0) {
+			t.Errorf("%q: %v %v", text, got, ok)
+		}
 	}
 }

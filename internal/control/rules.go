@@ -13,6 +13,11 @@ var (
 	ruleLostPlace  = check.Rule{Code: "treatment-position-left-out", Severity: check.Warning, Remedy: "correct the position; the stand_id alone says which stand was treated"}
 	ruleDuplicate  = check.Rule{Code: "treatment-duplicate", Severity: check.Error, Remedy: "remove the copy"}
 	ruleAcres      = check.Rule{Code: "treatment-acres-not-positive", Severity: check.Warning, Remedy: "give treated_acres above 0, or leave it blank"}
+	ruleNoAcres    = check.Rule{Code: "treatment-acres-missing", Severity: check.Note, Remedy: "enter treated_acres, so that the work counts among the acres treated"}
+	ruleBound      = check.Rule{Code: "treatment-measure-implausible", Severity: check.Warning, Remedy: "check the unit, name it under [units.treatments], and what the source writes for unknown; leave the value blank when it is unknown"}
+	ruleAmountUnit = check.Rule{Code: "treatment-amount-without-unit", Severity: check.Note, Remedy: "enter amount_unit, as in gal or L; amounts without a unit are summed apart"}
+	ruleTime       = check.Rule{Code: "treatment-time-unreadable", Severity: check.Note, Remedy: "write the time of day as 08:30 or 8:30 AM"}
+	ruleTimes      = check.Rule{Code: "treatment-times-reversed", Severity: check.Warning, Remedy: "correct start_time and end_time; work past midnight is two rows, one a day"}
 	ruleMethod     = check.Rule{Code: "treatment-method-other", Severity: check.Note, Remedy: "use a known method, map the word under [values.method], or leave it: it is printed as it stands"}
 	ruleClass      = check.Rule{Code: "treatment-formulation-other", Severity: check.Note, Remedy: "use aquatic-labelled, general or none, map the word under [values.formulation_class], or leave it: it is printed as it stands"}
 )
@@ -28,6 +33,6 @@ func RulePositionLeftOut() check.Rule { return ruleLostPlace }
 func Rules() []check.Rule {
 	return []check.Rule{
 		ruleNoDate, ruleAfter, ruleNoPlace, ruleNotFinite, ruleOutOfRange, ruleNullIsland, ruleLostPlace,
-		ruleDuplicate, ruleAcres, ruleMethod, ruleClass,
+		ruleDuplicate, ruleAcres, ruleNoAcres, ruleBound, ruleAmountUnit, ruleTime, ruleTimes, ruleMethod, ruleClass,
 	}
 }

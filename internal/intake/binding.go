@@ -33,7 +33,7 @@ type binding struct {
 type claim struct {
 	field, rank, column int
 	name                string
-	factor              float64 // that its numbers are multiplied by
+	scale               scale   // of its numbers
 	unit                string  // that the column's own name says and the settings do not
 }
 
@@ -66,11 +66,11 @@ func newBinding(fields []fieldName, m Mapping) *binding {
 	return b
 }
 
-// priced gives a claim the factor of its numbers: by the unit that the settings
+// priced gives a claim the scale of its numbers: by the unit that the settings
 // name, else by the one at the end of the user's column's name. Our own names carry
 // our unit, unless the settings name a unit and no column for it. Units were checked.
 func (b *binding) priced(c claim) claim {
-	c.factor = 1
+	c.scale = asItIs
 	field := b.fields[c.field].name
 	unit := b.mapping.unit(field)
 	switch mapped := len(b.mapped[field]) > 0; {
@@ -83,8 +83,8 @@ func (b *binding) priced(c claim) claim {
 	if unit == "" {
 		return c
 	}
-	if factor, err := UnitFactor(field, unit); err == nil {
-		c.factor = factor
+	if s, err := scaleOf(field, unit); err == nil {
+		c.scale = s
 	}
 	return c
 }
@@ -142,15 +142,15 @@ func (b *binding) cell(f *feature, field int) []byte {
 	return text
 }
 
-// priceOf is cell with the factor of the column's numbers.
-func (b *binding) priceOf(f *feature, field int) (text []byte, factor float64) {
+// priceOf is cell with the scale of the column's numbers.
+func (b *binding) priceOf(f *feature, field int) (text []byte, s scale) {
 	for i := range b.columns[field] {
 		c := &b.columns[field][i]
 		if c.column < len(f.cells) && len(f.cells[c.column].text) > 0 {
-			return f.cells[c.column].text, c.factor
+			return f.cells[c.column].text, c.scale
 		}
 	}
-	return nil, 1
+	return nil, asItIs
 }
 
 // isMapped says whether the file has a column that the settings name for a field.

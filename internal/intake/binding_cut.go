@@ -23,7 +23,7 @@ func (b *binding) uncut(name string) []claim {
 		stem = name[:k]
 	}
 	var fields []string
-	found := claim{rank: 2 * ours, factor: 1}
+	found := claim{rank: 2 * ours, scale: asItIs}
 	for i, f := range b.fields {
 		if b.isMapped(f.name) || len(f.name) <= mostLetters || !strings.EqualFold(f.name[:len(stem)], stem) {
 			continue

@@ -125,7 +125,7 @@ func HasUnit(field string) (unit string, has bool) {
 	if !measured {
 		return "", false
 	}
-	for _, word := range []string{"m2", "m", "%", "km2", "km", "ac", "share", "m/s", "m3/s"} {
+	for _, word := range []string{"m2", "m", "%", "km2", "km", "ac", "share", "m/s", "m3/s", "h", "c"} {
 		if unitWords[word] == ours {
 			return word, true
 		}
@@ -134,6 +134,13 @@ func HasUnit(field string) (unit string, has bool) {
 }
 
 func cutUnit(field, column string) (stem, unit string, said bool) {
+	if field == amountField {
+		unit = amountUnitOf(column)
+		if stem = strings.Replace(plain(column), plain(unit), "", 1); stem == "" {
+			stem = plain(column)
+		}
+		return stem, unit, unit != ""
+	}
 	ours, measured := fieldUnits[field]
 	if !measured {
 		return plain(column), "", false

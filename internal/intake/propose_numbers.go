@@ -44,6 +44,9 @@ func numberIn(field, text string, comma bool) (unit string, ok bool) {
 	if !ok || q.unit == "" {
 		return "", ok
 	}
+	if field == amountField {
+		return q.unit, true
+	}
 	m, known := unitWords[q.unit]
 	return q.unit, known && m.of == fieldUnits[field].of
 }

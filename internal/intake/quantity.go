@@ -224,7 +224,7 @@ func feetAndInches(s string) (float64, bool) {
 
 // quantityOf reads a cell that is no plain number for a field: the value in our
 // unit. A unit in the cell goes before the column's.
-func (r *featureReader) quantityOf(f *feature, text []byte, at int, factor float64) (v float64, told string, ok bool) {
+func (r *featureReader) quantityOf(f *feature, text []byte, at int, s scale) (v float64, told string, ok bool) {
 	field := r.binding.fields[at].name
 	q, ok := parseQuantity(string(text), f.hasPoint(), r.comma && f.hasComma())
 	if !ok {
@@ -234,13 +234,13 @@ func (r *featureReader) quantityOf(f *feature, text []byte, at int, factor float
 		if _, measured := fieldUnits[field]; !measured {
 			return nan, "", false
 		}
-		own, err := UnitFactor(field, q.unit)
+		own, err := scaleOf(field, q.unit)
 		if err != nil {
 			return nan, "", false
 		}
-		factor = own
+		s = own
 		r.said[at].named++
 		r.said[at].plain--
 	}
-	return q.value * factor, q.told, true
+	return s.of(q.value), q.told, true
 }

@@ -222,7 +222,7 @@ func grown[T any](r *featureReader, rows []T) []T {
 
 // number reads a field as a number; NaN when it has none.
 func (r *featureReader) number(f *feature, field int) float64 {
-	text, factor := r.binding.priceOf(f, field)
+	text, s := r.binding.priceOf(f, field)
 	if len(text) == 0 {
 		return nan
 	}
@@ -231,7 +231,7 @@ func (r *featureReader) number(f *feature, field int) float64 {
 	r.said[field].plain++
 	switch kind {
 	case badNumber:
-		if v, told, ok := r.quantityOf(f, text, field, factor); ok {
+		if v, told, ok := r.quantityOf(f, text, field, s); ok {
 			if told != "" {
 				r.report(f, ruleApproximate, name, string(text), fmt.Sprintf("%s was read as %s, %s", name, strconv.FormatFloat(v, 'g', 6, 64), told))
 			}
@@ -242,7 +242,7 @@ func (r *featureReader) number(f *feature, field int) float64 {
 	case notFinite:
 		r.report(f, ruleNotFinite, name, string(text), name+" is not a finite number; the value was left out")
 	}
-	return v * factor
+	return s.of(v)
 }
 
 // rejectShape rejects a feature whose geometry cannot be used, and says whether it did.

@@ -23,6 +23,7 @@ func ReadTreatments(s Source, o Options) (Treatments, []check.Finding, error) {
 	r.options, r.recognised = o, recognisedTreatments
 	r.binding = newBinding(treatmentFields, o.Mapping)
 	r.id = treatmentID
+	r.amountUnit = r.columnAmountUnit(o.Mapping)
 	r.methods, r.classes = o.Mapping.words("method"), o.Mapping.words("formulation_class")
 	if err := r.readFile(s, r.take); err != nil {
 		return Treatments{}, nil, err
@@ -30,8 +31,14 @@ func ReadTreatments(s Source, o Options) (Treatments, []check.Finding, error) {
 	noColumns := !r.binding.has(treatmentStand) && (!r.binding.has(treatmentLon) || !r.binding.has(treatmentLat))
 	switch {
 	case r.tabular() && noColumns && r.geometryColumn < 0:
-		return Treatments{}, nil, r.unusable("header", "there is no column for the stand and none for the position among: "+shorten(strings.Join(r.schema.names, ", ")),
+		if o.Trial { // every row was rejected, for the one reason
+			r.log, r.found = &check.Log{Limit: r.limits.FindingsAlike}, nil
+		}
+		err := r.stop("header", "there is no column for the stand and none for the position among: "+shorten(strings.Join(r.schema.names, ", ")),
 			"name the columns stand_id, or decimalLongitude and decimalLatitude, or map them under [columns.treatments]")
+		if err != nil {
+			return Treatments{}, nil, err
+		}
 	case r.features > 0 && r.wrongKind == r.features:
 		return Treatments{}, nil, r.unusable("", "no feature is a point or an area", "name a file of control work done")
 	}
@@ -48,6 +55,17 @@ const (
 	treatmentAcres
 	treatmentLon
 	treatmentLat
+	treatmentProduct
+	treatmentRegistration
+	treatmentAmount
+	treatmentAmountUnit
+	treatmentApplicator
+	treatmentLicence
+	treatmentStart
+	treatmentEnd
+	treatmentWind
+	treatmentTemperature
+	treatmentHours
 )
 
 // treatmentFields are the columns of control work. The id is for findings alone.
@@ -61,6 +79,18 @@ var treatmentFields = []fieldName{
 	treatmentAcres:  {"treated_acres", nil},
 	treatmentLon:    pointFields[pointLon],
 	treatmentLat:    pointFields[pointLat],
+
+	treatmentProduct:      {"product", nil},
+	treatmentRegistration: {"registration_number", nil},
+	treatmentAmount:       {"amount", nil},
+	treatmentAmountUnit:   {"amount_unit", nil},
+	treatmentApplicator:   {"applicator", nil},
+	treatmentLicence:      {"licence", []string{"license"}},
+	treatmentStart:        {"start_time", nil},
+	treatmentEnd:          {"end_time", nil},
+	treatmentWind:         {"wind_mps", nil},
+	treatmentTemperature:  {"temperature_c", nil},
+	treatmentHours:        {"hours", nil},
 }
 
 // TreatmentFields returns the names of the fields of control work, in order.
@@ -72,8 +102,19 @@ var recognisedTreatments = []recognised{
 	{"date", dates, []string{"treatmentdate", "treated", "workdate", "day", "datetreated", "applicationdate", "startdate", "datetime"}},
 	{"stand_id", anything, []string{"stand", "standno", "patch", "patchid", "site", "siteid"}},
 	{"method", fewWords, []string{"treatment", "treatmentmethod", "activity", "type", "technique", "applicationmethod"}},
-	{"formulation_class", fewWords, []string{"formulation", "class", "product", "productclass", "label"}},
-	{"treated_acres", numbers, []string{"acres", "area", "treatedarea", "treated", "areatreated", "ha", "hectares"}},
+	{"formulation_class", fewWords, []string{"formulation", "class", "productclass", "label", "labelclass"}},
+	{"treated_acres", numbers, []string{"acres", "area", "treatedarea", "treated", "areatreated", "acrestreated", "acstreated", "ac", "ha", "hectares", "acreage"}},
+	{"product", anything, []string{"productname", "herbicide", "herbicidename", "chemical", "pesticide", "material", "brand", "tradename", "productused"}},
+	{"registration_number", anything, []string{"regno", "registration", "registrationno", "regnumber", "regnum", "registrationnum", "productregistration", "productregno", "labelno"}},
+	{"amount", numbers, []string{"quantity", "qty", "productamount", "amountused", "used", "applied", "amountapplied", "productused", "qtyused", "totalproduct", "volume", "volumeused", "concentrate", "productvolume", "totalamount", "gallons", "gal", "ounces", "oz", "floz", "liters", "litres", "pounds", "lbs"}},
+	{"amount_unit", fewWords, []string{"unit", "units", "uom", "amountunits", "unitofmeasure", "qtyunit", "quantityunit", "unitmeasure"}},
+	{"applicator", anything, []string{"applicatorname", "appliedby", "operator", "sprayer", "crewlead", "crewleader", "technician", "treatedby"}},
+	{"licence", anything, []string{"licenceno", "licenseno", "licencenumber", "licensenumber", "applicatorlicense", "applicatorlicence", "certification", "certificate", "certno", "certificationno", "qal", "licno"}},
+	{"start_time", anything, []string{"start", "timestart", "begin", "begintime", "timein", "started", "starttimeofday"}},
+	{"end_time", anything, []string{"end", "timeend", "finish", "finishtime", "timeout", "ended", "stoptime", "stop"}},
+	{"wind_mps", numbers, []string{"wind", "windspeed", "windvelocity", "wspd", "windspd", "avgwind"}},
+	{"temperature_c", numbers, []string{"temperature", "temp", "airtemp", "airtemperature", "ambienttemp"}},
+	{"hours", numbers, []string{"labourhours", "laborhours", "crewhours", "personhours", "manhours", "workhours", "hoursworked", "totalhours", "staffhours", "hrs", "duration"}},
 }
 
 // treatmentReader makes features into control work.
@@ -81,6 +122,7 @@ type treatmentReader struct {
 	featureReader
 	found            []control.Action
 	methods, classes map[string]string
+	amountUnit       string // of plain amounts; blank for not told
 	slab             slab
 }
 
@@ -91,7 +133,7 @@ func (r *treatmentReader) take(f *feature) error {
 	}
 	a := control.Action{
 		File: r.name, Row: f.row, StandID: r.store.keep(wholeText(r.binding.cell(f, treatmentStand))),
-		TreatedAcres: r.number(f, treatmentAcres),
+		TreatedAcres: r.number(f, treatmentAcres), Application: r.application(f),
 	}
 	_, a.Date = r.days(f, treatmentDate) // the check of the batch tells of none
 	if !r.where(f, &a) {

@@ -33,12 +33,13 @@ func readTreatments(t testing.TB, text string, o Options) ([]control.Action, []c
 
 // TestTreatmentFields reads every field once; values by hand.
 func TestTreatmentFields(t *testing.T) {
-	if f := fmt.Sprint(TreatmentFields()); f != "[treatment_id date stand_id method formulation_class treated_acres decimalLongitude decimalLatitude]" {
+	if f := fmt.Sprint(TreatmentFields()); f != "[treatment_id date stand_id method formulation_class treated_acres decimalLongitude decimalLatitude "+
+		"product registration_number amount amount_unit applicator licence start_time end_time wind_mps temperature_c hours]" {
 		t.Error(f)
 	}
 	actions, findings, _ := readTreatments(t, "date,stand_id,lon,lat,method,formulation_class,treated_acres\n"+
 		"2026-07-05,2026Q1-0001,1,2,Foliar_Spray,Aquatic labelled,0.25\n2026-07,17.0,,,,,\n", testOptions())
-	if len(actions) != 2 || len(findings) > 0 {
+	if len(actions) != 2 || codes(findings) != "row 2 treatment-acres-missing" {
 		t.Fatal(actions, codes(findings))
 	}
 	a, b := actions[0], actions[1]
@@ -60,7 +61,7 @@ func TestTreatmentPlaces(t *testing.T) {
 		{"area", `{"type":"Polygon","coordinates":[[[1,2],[3,2],[3,4],[1,4],[1,2]]]}`, "true [2 3]"},
 		{"none", `null`, "false [0 0]"},
 	} {
-		actions, findings, _ := readTreatments(t, unitFeature(`{"date":"2026-07-05","stand_id":"s"}`, c.geometry), testOptions())
+		actions, findings, _ := readTreatments(t, unitFeature(`{"date":"2026-07-05","stand_id":"s","treated_acres":1}`, c.geometry), testOptions())
 		if len(actions) != 1 || len(findings) > 0 {
 			t.Fatalf("%s: %v %s", c.name, actions, codes(findings))
 		}
@@ -88,7 +89,7 @@ func TestBadTreatmentRows(t *testing.T) {
 		{"position in words", "b,2026-07-06,,here,2,hand pull,none,1", 1, "b position-unreadable"},
 		{"position in words, stand named", "b,2026-07-06,s,here,2,hand pull,none,1", 2, "b treatment-position-left-out"},
 		{"out of range", "b,2026-07-06,,1,200,hand pull,none,1", 1, "row 2 treatment-out-of-range"},
-		{"acres in words", "b,2026-07-06,s,1,2,hand pull,none,much", 2, "b number-unreadable"},
+		{"acres in words", "b,2026-07-06,s,1,2,hand pull,none,much", 2, "b number-unreadable; row 2 treatment-acres-missing"},
 		{"negative acres", "b,2026-07-06,s,1,2,hand pull,none,-2", 2, "row 2 treatment-acres-not-positive"},
 		{"other words", "b,2026-07-06,s,1,2,goats,hunger,1", 2, "row 2 treatment-formulation-other; row 2 treatment-method-other"},
 		{"too many cells", "b,2026-07-06,s,1,2,hand pull,none,1,1", 1, "b row-ragged"},
@@ -108,11 +109,11 @@ func TestTreatmentsMapped(t *testing.T) {
 	o.Mapping.Columns = single(map[string]string{"date": "Day", "stand_id": "Patch", "treated_acres": "Area"})
 	o.Mapping.Units = map[string]string{"treated_acres": "ha"}
 	o.Mapping.Values = map[string]map[string]string{"method": {"Gift": "foliar spray"}}
-	actions, findings, file := readTreatments(t, "Day,Patch,Area,Method,Product\n2026-07-05,s,2,gift,brand\n2026-07-06,s,2,goats,brand\n", o)
+	actions, findings, file := readTreatments(t, "Day,Patch,Area,Method,Label\n2026-07-05,s,2,gift,brand\n2026-07-06,s,2,goats,brand\n", o)
 	if len(actions) != 2 || math.Abs(actions[0].TreatedAcres-4.942107630) > 1e-8 || actions[0].Method != control.FoliarSpray || actions[1].Method != "goats" {
 		t.Errorf("%+v %s", actions, codes(findings))
 	}
-	if want := []Proposal{{Field: "formulation_class", Column: "Product"}}; !slices.Equal(file.Proposals, want) {
+	if want := []Proposal{{Field: "formulation_class", Column: "Label"}}; !slices.Equal(file.Proposals, want) {
 		t.Errorf("proposals %+v", file.Proposals)
 	}
 	if want := []WordCount{{Field: "method", Word: "gift", Count: 1, Meaning: "foliar spray"}, {Field: "method", Word: "goats", Count: 1}}; !slices.Equal(file.Words, want) {

@@ -17,10 +17,12 @@ const (
 	aRatio
 	aSpeed
 	aFlow
+	aTime
+	aTemperature
 )
 
 // measure is a unit: what it measures and how many of metres, square metres,
-// ones, metres a second or cubic metres a second it is.
+// ones, metres a second, cubic metres a second, hours or degrees Celsius it is.
 type measure struct {
 	of   dimension
 	size float64
@@ -35,6 +37,7 @@ const (
 	yard       = 0.9144
 	mile       = 1609.344
 	acre       = 43_560 * foot * foot
+	fahrenheit = 5.0 / 9 // of a degree Celsius; 32 of them are 0 (likewise)
 )
 
 // unitWords are the words for units, in small letters.
@@ -53,9 +56,15 @@ var unitWords = map[string]measure{
 
 	"%": {aRatio, 0.01}, "percent": {aRatio, 0.01}, "pct": {aRatio, 0.01}, "share": {aRatio, 1}, "fraction": {aRatio, 1}, "m/m": {aRatio, 1}, "ft/ft": {aRatio, 1}, "permille": {aRatio, 0.001}, "m/km": {aRatio, 0.001},
 
-	"m/s": {aSpeed, 1}, "mps": {aSpeed, 1}, "cm/s": {aSpeed, 0.01}, "km/h": {aSpeed, 1 / 3.6}, "ft/s": {aSpeed, foot}, "fps": {aSpeed, foot}, "mph": {aSpeed, mile / 3600},
+	"m/s": {aSpeed, 1}, "mps": {aSpeed, 1}, "cm/s": {aSpeed, 0.01}, "km/h": {aSpeed, 1 / 3.6}, "ft/s": {aSpeed, foot}, "fps": {aSpeed, foot}, "mph": {aSpeed, mile / 3600}, "mi/h": {aSpeed, mile / 3600},
+	"kmh": {aSpeed, 1 / 3.6}, "kph": {aSpeed, 1 / 3.6}, "kn": {aSpeed, 1852.0 / 3600}, "kt": {aSpeed, 1852.0 / 3600}, "kts": {aSpeed, 1852.0 / 3600}, "knots": {aSpeed, 1852.0 / 3600},
 
 	"m3/s": {aFlow, 1}, "m³/s": {aFlow, 1}, "cms": {aFlow, 1}, "l/s": {aFlow, 0.001}, "ft3/s": {aFlow, foot * foot * foot}, "ft³/s": {aFlow, foot * foot * foot}, "cfs": {aFlow, foot * foot * foot},
+
+	"h": {aTime, 1}, "hr": {aTime, 1}, "hrs": {aTime, 1}, "hour": {aTime, 1}, "hours": {aTime, 1}, "min": {aTime, 1.0 / 60}, "mins": {aTime, 1.0 / 60}, "minutes": {aTime, 1.0 / 60},
+
+	"c": {aTemperature, 1}, "°c": {aTemperature, 1}, "degc": {aTemperature, 1}, "deg c": {aTemperature, 1}, "celsius": {aTemperature, 1},
+	"f": {aTemperature, fahrenheit}, "°f": {aTemperature, fahrenheit}, "degf": {aTemperature, fahrenheit}, "deg f": {aTemperature, fahrenheit}, "fahrenheit": {aTemperature, fahrenheit},
 }
 
 // fieldUnits are the fields that have a unit.
@@ -65,6 +74,7 @@ var fieldUnits = map[string]measure{
 	"flow_share": {aRatio, 1}, "bankfull_width_m": {aLength, 1}, "mean_velocity_mps": {aSpeed, 1}, "drainage_km2": {anArea, 1e6},
 	"discharge_m3s": {aFlow, 1}, "mean_discharge_m3s": {aFlow, 1}, "slope": {aRatio, 1}, "barrier_pass": {aRatio, 1},
 	"length_km": {aLength, 1000}, "catchment_km2": {anArea, 1e6}, "treated_acres": {anArea, acre},
+	"wind_mps": {aSpeed, 1}, "temperature_c": {aTemperature, 1}, "hours": {aTime, 1},
 }
 
 // dateOrders are the words for how the dates of a column are written, which
@@ -79,10 +89,31 @@ func isDate(field string) bool {
 	return slices.ContainsFunc(dateFields, func(name string) bool { return strings.EqualFold(name, field) })
 }
 
+// scale makes a column's numbers ours.
+type scale struct{ factor, zero float64 }
+
+var asItIs = scale{factor: 1}
+
+func (s scale) of(v float64) float64 { return v*s.factor + s.zero }
+
+// scaleOf is UnitFactor for units whose 0 may be another than ours.
+func scaleOf(field, unit string) (scale, error) {
+	factor, err := UnitFactor(field, unit)
+	s := scale{factor: factor}
+	if strings.EqualFold(field, "temperature_c") && factor == fahrenheit {
+		s.zero = -32 * fahrenheit
+	}
+	return s, err
+}
+
 // UnitFactor returns what a column in a unit, such as "ft2", is multiplied by to
 // be in the unit of one of our fields. Case does not matter in either. The unit of
-// dates is their order, "day first" or "month first", and the factor 1.
+// dates is their order, "day first" or "month first", and the factor 1. That of an
+// amount of a product is a word that is carried as it stands: the factor is 1.
 func UnitFactor(field, unit string) (float64, error) {
+	if strings.EqualFold(field, amountField) {
+		return 1, nil
+	}
 	if isDate(field) {
 		if dateOrders[strings.ToLower(strings.TrimSpace(unit))] == survey.NoOrder {
 			return 0, fmt.Errorf("%q is no order of dates; it may be day first or month first", unit)

@@ -1,0 +1,75 @@
+package control
+
+import (
+	"cmp"
+	"math"
+	"strings"
+	"time"
+)
+
+// NoApplication tells nothing of what was used.
+func NoApplication() Application {
+	return Application{Amount: math.NaN(), Wind: math.NaN(), Temperature: math.NaN(), Hours: math.NaN()}
+}
+
+// UsesProduct says whether a product or an amount of one was told of.
+func (a *Application) UsesProduct() bool {
+	return a.Product != "" || a.Registration != "" || !math.IsNaN(a.Amount)
+}
+
+// application looks at what was used and when.
+func (c *checker) application(a *Action) {
+	if !math.IsNaN(a.Amount) && a.AmountUnit == "" {
+		c.report(a, ruleAmountUnit, "amount_unit", "", "the amount has no unit; it is summed apart from amounts that have one")
+	}
+	start, known := ClockTime(a.Start)
+	if !known {
+		c.report(a, ruleTime, "start_time", a.Start, "start_time is no time of day that is known; it was kept as it stands")
+	}
+	end, ended := ClockTime(a.End)
+	if !ended {
+		c.report(a, ruleTime, "end_time", a.End, "end_time is no time of day that is known; it was kept as it stands")
+	}
+	if start >= 0 && end >= 0 && end < start {
+		c.report(a, ruleTimes, "end_time", a.End, "end_time is before start_time; both were kept as they stand")
+	}
+}
+
+// clockForms are how people write times of day, alone or behind a day.
+var clockForms = []string{"15:04", "15:04:05", "3:04 PM", "3:04PM", "3:04:05 PM", "1504", "3 PM", "3PM", "15h04", "15.04"}
+
+// ClockTime returns the time of day that a text is, -1 for a blank one; false for one
+// that is no time that is known.
+func ClockTime(text string) (time.Duration, bool) {
+	s := strings.ToUpper(strings.TrimSpace(text))
+	if s == "" {
+		return -1, true
+	}
+	if at, err := time.Parse(time.RFC3339, s); err == nil {
+		return sinceMidnight(at), true
+	}
+	if len(s) > len("2006-01-02") && s[4] == '-' && s[7] == '-' { // a day before it
+		s = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(s[len("2006-01-02"):]), "T"))
+	}
+	s = strings.NewReplacer("A.M.", "AM", "P.M.", "PM", "H", "h").Replace(s)
+	for _, form := range clockForms {
+		if at, err := time.Parse(form, s); err == nil {
+			return sinceMidnight(at), true
+		}
+	}
+	return -1, false
+}
+
+func sinceMidnight(at time.Time) time.Duration {
+	return time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute + time.Duration(at.Second())*time.Second
+}
+
+// compareApplication orders applications by all they say.
+func compareApplication(a, b *Application) int {
+	return cmp.Or(
+		strings.Compare(a.Product, b.Product), strings.Compare(a.Registration, b.Registration), cmp.Compare(a.Amount, b.Amount),
+		strings.Compare(a.AmountUnit, b.AmountUnit), strings.Compare(a.Applicator, b.Applicator), strings.Compare(a.Licence, b.Licence),
+		strings.Compare(a.Start, b.Start), strings.Compare(a.End, b.End),
+		cmp.Compare(a.Wind, b.Wind), cmp.Compare(a.Temperature, b.Temperature), cmp.Compare(a.Hours, b.Hours),
+	)
+}

@@ -1,0 +1,113 @@
+package intake
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"driftreach/internal/control"
+)
+
+// application reads what was used in a piece of work and in what weather, as it was
+// entered.
+func (r *treatmentReader) application(f *feature) control.Application {
+	a := control.Application{
+		Product: r.entered(f, treatmentProduct), Registration: r.entered(f, treatmentRegistration),
+		AmountUnit: r.entered(f, treatmentAmountUnit), Applicator: r.entered(f, treatmentApplicator), Licence: r.entered(f, treatmentLicence),
+		Start: r.clock(f, treatmentStart), End: r.clock(f, treatmentEnd),
+		Wind: r.number(f, treatmentWind), Temperature: r.number(f, treatmentTemperature), Hours: r.number(f, treatmentHours),
+	}
+	var unit string
+	if a.Amount, unit = r.amount(f); unit != "" && a.AmountUnit == "" {
+		a.AmountUnit = unit
+	}
+	return a
+}
+
+// entered is a text as it stands; blank for one that says that it is.
+func (r *treatmentReader) entered(f *feature, field int) string {
+	text := r.binding.cell(f, field)
+	if isBlankWord(text) {
+		return ""
+	}
+	return strings.TrimSpace(r.store.keep(wholeText(text)))
+}
+
+// amount reads the amount of a product and the unit beside it, else the one that the
+// settings or the column's name give all of them. Neither is changed.
+func (r *treatmentReader) amount(f *feature) (v float64, unit string) {
+	text := r.binding.cell(f, treatmentAmount)
+	v, kind := r.parse(f, text)
+	switch kind {
+	case blankNumber:
+		return v, ""
+	case notFinite:
+		r.report(f, ruleNotFinite, "amount", string(text), "amount is not a finite number; the value was left out")
+		return nan, ""
+	case badNumber:
+		q, ok := parseQuantity(string(text), f.hasPoint(), r.comma && f.hasComma())
+		if !ok {
+			r.report(f, ruleNumber, "amount", string(text), "amount is no number; the value was left out")
+			return nan, ""
+		}
+		if q.told != "" {
+			r.report(f, ruleApproximate, "amount", string(text), fmt.Sprintf("amount was read as %s, %s", strconv.FormatFloat(q.value, 'g', 6, 64), q.told))
+		}
+		if v = q.value; q.unit != "" {
+			whole := strings.TrimSuffix(strings.TrimSpace(string(text)), ".")
+			return v, r.store.keep([]byte(whole[max(0, len(whole)-len(q.unit)):]))
+		}
+	}
+	return v, r.amountUnit
+}
+
+// columnAmountUnit is the unit of plain amounts: that of the settings, else the one at
+// the end of the name of the column that the settings name.
+func (r *treatmentReader) columnAmountUnit(m Mapping) string {
+	if unit := m.unit("amount"); unit != "" {
+		return strings.TrimSpace(unit)
+	}
+	names, _ := m.names("amount")
+	for _, name := range names {
+		if unit := amountUnitOf(name); unit != "" {
+			return unit
+		}
+	}
+	return ""
+}
+
+// amountField is the one measure whose unit is carried and not made ours.
+const amountField = "amount"
+
+// amountWords are units of a product's amount that columns are named with [C]. They
+// are told apart and never converted.
+var amountWords = []string{
+	"gal", "gallons", "gallon", "qt", "quarts", "pt", "pints", "fl oz", "floz", "oz", "ounces", "l", "liters", "litres", "liter", "litre", "ml",
+	"lb", "lbs", "pounds", "kg", "g", "grams",
+}
+
+// amountUnitOf returns the unit in the name of a column of amounts, as in "Gallons
+// used" and "amount_gal", in small letters; blank for none.
+func amountUnitOf(column string) string {
+	words := strings.FieldsFunc(strings.ToLower(column), func(r rune) bool { return strings.ContainsRune(" _-()[].,:", r) })
+	for n := min(2, len(words)); n > 0; n-- {
+		for i := len(words) - n; i >= 0; i-- {
+			if unit := strings.Join(words[i:i+n], " "); slices.Contains(amountWords, unit) {
+				return unit
+			}
+		}
+	}
+	return ""
+}
+
+// clock reads a time of day as it stands; the part of a day that a spreadsheet keeps
+// is written as hours and minutes.
+func (r *treatmentReader) clock(f *feature, field int) string {
+	text := r.entered(f, field)
+	if part, err := strconv.ParseFloat(text, 64); err == nil && part > 0 && part < 1 && strings.Contains(text, ".") {
+		minutes := int(part*24*60 + 0.5)
+		return fmt.Sprintf("%02d:%02d", minutes/60%24, minutes%60)
+	}
+	return text
+}
