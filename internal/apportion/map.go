@@ -92,3 +92,8 @@ func inParts(n, workers int, do func(i int)) {
 	}
 	_ = tasks.Wait() // no task fails
 }
+
+// At returns the unit that a place in degrees lies in, Outside for none.
+func (m *Map) At(p orb.Point) int32 {
+	return m.name(m.mosaic.First(orb.Point{earth.Wrap(p[0]), p[1]}))
+}

@@ -38,6 +38,8 @@ type Observed struct {
 	Units        []unit.Unit         // reporting units, sorted by id; none when nobody asks
 	EffortGiven  bool                // surveyed ground was given
 	Surveyed     []effort.Ground     // accepted, in the order of its content
+	WorkGiven    bool                // control work was asked for
+	WorkFirst    survey.Day          // first day whose work counts in the quarter's acres
 	Actions      []control.Action    // control work done, by date and content
 	Previous     *Previous           // the batch before; nil for the first of a chain
 	Barriers     []stream.Structure  // barriers that are points, on their streams, sorted by id

@@ -18,6 +18,7 @@ func (c *computation) divide() error {
 	for i, at := range c.place {
 		c.run.Stands[at].Shares = shares[i]
 	}
+	c.placeJobs(units)
 	if err := c.ctx.Err(); err != nil {
 		return err
 	}

@@ -19,7 +19,7 @@ func (c *computation) followUp() error {
 		site.Before, site.Since, c.run.Events = before.Followup, before.Quarter.End(), before.Events
 		site.Subjects = append(site.Subjects, c.absentSubjects()...)
 	}
-	rows, findings := followup.Plan(site)
+	rows, done, findings := followup.Plan(site)
 	at := make(map[string]int32, len(c.run.Stands))
 	for i := range c.run.Stands {
 		at[c.run.Stands[i].ID] = int32(i)
@@ -34,6 +34,7 @@ func (c *computation) followUp() error {
 		}
 		c.run.Visits[k] = v
 	}
+	c.addJobs(done, at)
 	c.run.Findings = append(c.run.Findings, findings...)
 	check.Sort(c.run.Findings)
 	return nil

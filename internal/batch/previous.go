@@ -44,6 +44,7 @@ type Previous struct {
 	History      result.History
 	Followup     []followup.Row // of every stand known
 	Events       []result.Event // of its calendar
+	Jobs         []result.Job   // control work that the chain knows of
 }
 
 // PreviousError is an earlier batch that cannot be gone on from.
@@ -107,6 +108,9 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if p.Events, err = e.events(); err != nil {
 		return in, err
 	}
+	if p.Jobs, err = e.jobs(); err != nil {
+		return in, err
+	}
 	// last, so that what was observed is as it was when this fails
 	in = in.settle(p.Known, s)
 	in.Previous = p
@@ -124,6 +128,7 @@ const (
 	historyFile  = "history.csv"
 	followupFile = "followup.csv"
 	calendarFile = "followup.ics"
+	workFile     = "work_done.csv"
 )
 
 // stands reads the stands known, by id.

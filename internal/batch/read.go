@@ -82,7 +82,8 @@ func together(readers []reader) *reader {
 	r.out.WorksGiven, r.out.Works = readers[2].out.WorksGiven, readers[2].out.Works
 	r.out.Units = readers[3].out.Units
 	r.out.EffortGiven, r.out.Surveyed = readers[4].out.EffortGiven, readers[4].out.Surveyed
-	r.out.Actions, r.out.Barriers = readers[5].out.Actions, readers[6].out.Barriers
+	r.out.WorkGiven, r.out.WorkFirst, r.out.Actions = readers[5].out.WorkGiven, readers[5].out.WorkFirst, readers[5].out.Actions
+	r.out.Barriers = readers[6].out.Barriers
 	r.out.Water = readers[7].out.Water
 	for i := range readers[1:] {
 		other := &readers[i+1]

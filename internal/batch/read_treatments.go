@@ -14,6 +14,7 @@ func (r *reader) treatments(in Inputs) error {
 	if err != nil {
 		return err
 	}
+	r.out.WorkGiven, r.out.WorkFirst = len(files) > 0, in.firstDay(r.settings)
 	all := recordsOf(files, func(f *intake.Treatments) []control.Action { return f.Actions })
 	rules := control.Options{}
 	if !in.Quarter.IsZero() {

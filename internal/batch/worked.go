@@ -25,7 +25,7 @@ func (c *computation) worked() []float64 {
 		site.Before, site.Since = before.Followup, before.Quarter.End()
 		site.Subjects = append(site.Subjects, c.goneSubjects()...)
 	}
-	rows, _ := followup.Plan(site) // what it finds is told when visits are planned
+	rows, _, _ := followup.Plan(site) // what it finds is told when visits are planned
 	for k := range rows {
 		if i, there := at[rows[k].StandID]; there {
 			done[i] = rows[k].Done

@@ -111,6 +111,9 @@ func (c *checker) single(actions []Action) []Action {
 	return kept
 }
 
+// Compare orders work by date and everything else it says, file and row apart.
+func Compare(a, b *Action) int { return compareContent(a, b) }
+
 // compareContent orders work by date and everything else it says, file and row
 // apart.
 func compareContent(a, b *Action) int {

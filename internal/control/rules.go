@@ -18,6 +18,8 @@ var (
 	ruleAmountUnit = check.Rule{Code: "treatment-amount-without-unit", Severity: check.Note, Remedy: "enter amount_unit, as in gal or L; amounts without a unit are summed apart"}
 	ruleTime       = check.Rule{Code: "treatment-time-unreadable", Severity: check.Note, Remedy: "write the time of day as 08:30 or 8:30 AM"}
 	ruleTimes      = check.Rule{Code: "treatment-times-reversed", Severity: check.Warning, Remedy: "correct start_time and end_time; work past midnight is two rows, one a day"}
+	ruleBeyond     = check.Rule{Code: "treatment-acres-beyond-stand", Severity: check.Warning, Remedy: "check treated_acres and its unit, and the stand_id; nothing to do where more ground than the stand was treated, or the same ground again"}
+	ruleEarly      = check.Rule{Code: "treatment-before-quarter", Severity: check.Note, Remedy: "nothing to do where it counted in its own quarter; else name an earlier day with survey.since, or run that quarter again with it"}
 	ruleMethod     = check.Rule{Code: "treatment-method-other", Severity: check.Note, Remedy: "use a known method, map the word under [values.method], or leave it: it is printed as it stands"}
 	ruleClass      = check.Rule{Code: "treatment-formulation-other", Severity: check.Note, Remedy: "use aquatic-labelled, general or none, map the word under [values.formulation_class], or leave it: it is printed as it stands"}
 )
@@ -29,10 +31,16 @@ var misplacedRules = map[check.Misplaced]check.Rule{check.NotFinite: ruleNotFini
 // before Check does.
 func RulePositionLeftOut() check.Rule { return ruleLostPlace }
 
+// RuleBeyondStand is for work that tells of far more acres than its stand has.
+func RuleBeyondStand() check.Rule { return ruleBeyond }
+
+// RuleBeforeQuarter is for work that counts in no quarter's acres.
+func RuleBeforeQuarter() check.Rule { return ruleEarly }
+
 // Rules returns every rule of this package.
 func Rules() []check.Rule {
 	return []check.Rule{
 		ruleNoDate, ruleAfter, ruleNoPlace, ruleNotFinite, ruleOutOfRange, ruleNullIsland, ruleLostPlace,
-		ruleDuplicate, ruleAcres, ruleNoAcres, ruleBound, ruleAmountUnit, ruleTime, ruleTimes, ruleMethod, ruleClass,
+		ruleDuplicate, ruleAcres, ruleNoAcres, ruleBound, ruleAmountUnit, ruleTime, ruleTimes, ruleBeyond, ruleEarly, ruleMethod, ruleClass,
 	}
 }

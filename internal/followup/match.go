@@ -24,23 +24,26 @@ type matcher struct {
 }
 
 // match returns, by stand, the work that counts for it, in the order of the
-// actions. Work that names a stand counts for every stand that has or had that
+// actions, and by action the stands whose ground it was done on, by id. Work that names a stand counts for every stand that has or had that
 // id; other work for the stand whose footprint is nearest within the join
 // distance, 0 within it, the first of equals. In a chain of batches a stand that
 // is new takes no work of earlier quarters by its place: it is not what was
 // treated there.
-func match(site *Site) (of [][]int32, findings []check.Finding) {
+func match(site *Site) (of [][]int32, done [][]string, findings []check.Finding) {
 	m := matcher{site: site, names: map[string][]int32{}}
 	for i := range site.Subjects {
 		m.name(int32(i))
 	}
-	of = make([][]int32, len(site.Subjects))
+	of, done = make([][]int32, len(site.Subjects)), make([][]string, len(site.Actions))
 	var placed []int32 // actions that must be matched by their place
 	for k := range site.Actions {
 		a := &site.Actions[k]
 		named := m.names[a.StandID]
 		for _, i := range named {
 			of[i] = append(of[i], int32(k))
+		}
+		for _, i := range m.where(a, named) {
+			done[k] = append(done[k], site.Subjects[i].ID)
 		}
 		switch {
 		case a.StandID != "" && len(named) == 0:
@@ -53,13 +56,34 @@ func match(site *Site) (of [][]int32, findings []check.Finding) {
 	for k, i := range m.nearest(placed) {
 		if i >= 0 {
 			of[i] = append(of[i], placed[k])
+			done[placed[k]] = []string{site.Subjects[i].ID}
 			continue
 		}
 		if a := &site.Actions[placed[k]]; a.Placed {
 			m.report(a, ruleNoStand, "", "", fmt.Sprintf("no stand's footprint is within %g m of the work; it counts for none", float64(site.Settings.JoinDistance)))
 		}
 	}
-	return of, m.log.Findings()
+	return of, done, m.log.Findings()
+}
+
+// where returns which of the stands that have or had the id work names its ground is
+// of: the nearest to its position, the first of equals, and all of them where it has
+// none.
+func (m *matcher) where(a *control.Action, named []int32) []int32 {
+	if !a.Placed || len(named) < 2 {
+		return named
+	}
+	best, away := named[:1], geo.Meters(math.Inf(1))
+	for k, i := range named {
+		f := footprintOf(&m.site.Subjects[i])
+		if f == nil {
+			continue
+		}
+		if d := f.distance(a.Position); d < away {
+			best, away = named[k:k+1], d
+		}
+	}
+	return best
 }
 
 // name enters the ids that a stand has and had.

@@ -63,7 +63,7 @@ func TestMatchByPlace(t *testing.T) {
 			site := Site{Quarter: quarter("2026Q3"), Subjects: subjects, Settings: DefaultSettings(), Actions: []control.Action{
 				{Date: day("2026-07-02"), Placed: true, Position: frame.Inverse(tt.at), File: "t.csv", Row: 3},
 			}}
-			rows, findings := Plan(site)
+			rows, _, findings := Plan(site)
 			if got := worked(rows); got != tt.want {
 				t.Errorf("%s: work at %v counts for %q, want %q", name, tt.at, got, tt.want)
 			}
@@ -114,7 +114,7 @@ func TestMatchByName(t *testing.T) {
 		{"nobody's", "X", false, "", "treatment-stand-unknown"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			rows, findings := Plan(Site{
+			rows, _, findings := Plan(Site{
 				Quarter: quarter("2026Q3"), Subjects: []Subject{a, b, c}, Before: before, Since: day("2026-06-30"), Settings: DefaultSettings(),
 				Actions: []control.Action{{Date: day("2026-07-02"), StandID: tt.id, Placed: tt.placed, Position: there, File: "t.csv", Row: 3}},
 			})
@@ -150,7 +150,7 @@ func TestNewStandTakesNoOldWork(t *testing.T) {
 		{"2026-06-30", "2026-06-30", "A", "A"},
 		{"", "2025-06-30", "", "A"},
 	} {
-		rows, _ := Plan(Site{
+		rows, _, _ := Plan(Site{
 			Quarter: quarter("2026Q3"), Subjects: []Subject{a}, Since: day(tt.since), Settings: DefaultSettings(),
 			Actions: []control.Action{{Date: day(tt.date), StandID: tt.id, Placed: true, Position: a.Place.Position}},
 		})
@@ -173,7 +173,7 @@ func TestMergedAndSplit(t *testing.T) {
 	subject := func(id string, earlier ...string) Subject {
 		return Subject{ID: id, Earlier: earlier, Present: true, Look: Found, Day: day("2026-08-01"), Status: survey.Resprout}
 	}
-	rows, _ := Plan(Site{Quarter: quarter("2026Q3"), Before: before, Since: day("2026-06-30"), Settings: DefaultSettings(), Subjects: []Subject{
+	rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Before: before, Since: day("2026-06-30"), Settings: DefaultSettings(), Subjects: []Subject{
 		subject("A", "C", "A", "B", "D"), // grew together
 		subject("N", "K"), subject("K", "K"),
 	}})
@@ -205,7 +205,7 @@ func compareID(a, b Row) int {
 // TestNothingIsForgotten: a row whose stand nobody tells of stays as it was.
 func TestNothingIsForgotten(t *testing.T) {
 	old := Row{StandID: "A", State: Watch, Due: day("2026-02-01"), Clear: Clear{Since: day("2025-02-01"), Last: day("2025-02-01"), Years: 1}, Present: true, Order: 4, Lost: 2}
-	rows, _ := Plan(Site{Quarter: quarter("2026Q3"), Before: []Row{old}, Since: day("2026-06-30"), Settings: DefaultSettings()})
+	rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Before: []Row{old}, Since: day("2026-06-30"), Settings: DefaultSettings()})
 	want := old
 	want.Present, want.Look, want.Order, want.Lost = false, Nobody, 0, 0
 	if diff := cmp.Diff([]Row{want}, rows); diff != "" {
@@ -230,7 +230,7 @@ func TestAnyOrder(t *testing.T) {
 		a := control.Action{Date: site.Since.AddDate(0, 0, 1+i), Placed: true, Position: frame.Inverse(orb.Point{random.Float64() * 500, random.Float64() * 500}), File: "t.csv", Row: i}
 		site.Actions = append(site.Actions, a)
 	}
-	rows, findings := Plan(site)
+	rows, _, findings := Plan(site)
 	if worked(rows) == "" || len(findings) == 0 {
 		t.Fatal("the site asks nothing")
 	}
@@ -242,7 +242,7 @@ func TestAnyOrder(t *testing.T) {
 		})
 		random.Shuffle(len(shuffled.Before), func(i, j int) { shuffled.Before[i], shuffled.Before[j] = shuffled.Before[j], shuffled.Before[i] })
 		random.Shuffle(len(shuffled.Actions), func(i, j int) { shuffled.Actions[i], shuffled.Actions[j] = shuffled.Actions[j], shuffled.Actions[i] })
-		again, told := Plan(shuffled)
+		again, _, told := Plan(shuffled)
 		if diff := cmp.Diff(rows, again); diff != "" {
 			t.Fatalf("(-want +got)\n%s", diff)
 		}
@@ -263,7 +263,7 @@ func BenchmarkPlan(b *testing.B) {
 		site.Actions = append(site.Actions, control.Action{Date: day("2026-07-02"), Placed: true, Position: frame.Inverse(orb.Point{float64(i%200) * 200, float64(i/200) * 1600}), File: "t.csv", Row: i})
 	}
 	for b.Loop() {
-		if rows, findings := Plan(site); len(rows) != 45_000 || len(findings) != 0 {
+		if rows, _, findings := Plan(site); len(rows) != 45_000 || len(findings) != 0 {
 			b.Fatal(len(rows), len(findings))
 		}
 	}

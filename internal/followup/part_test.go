@@ -39,7 +39,7 @@ func TestTreatedInPart(t *testing.T) {
 	sub := Subject{ID: "S", Present: true, Look: Found, Day: day("2026-08-01"), Acres: 4, Order: 2}
 	site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(),
 		Actions: []control.Action{{Date: day("2026-08-20"), StandID: "S", TreatedAcres: 1}}}
-	rows, _ := Plan(site)
+	rows, _, _ := Plan(site)
 	r := rows[0]
 	if r.State != ToTreat || r.Done != 0.25 || !r.Due.IsZero() || !r.Again.Equal(day("2027-08-20")) {
 		t.Fatalf("%+v", r)
@@ -49,12 +49,12 @@ func TestTreatedInPart(t *testing.T) {
 	}
 	// Nobody looks the quarter after: it stays two; found live, all of it grows again.
 	sub.Look, sub.Earlier = Nobody, []string{"S"}
-	rows, _ = Plan(Site{Quarter: quarter("2026Q4"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-09-30"), Settings: site.Settings})
+	rows, _, _ = Plan(Site{Quarter: quarter("2026Q4"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-09-30"), Settings: site.Settings})
 	if r := rows[0]; r.State != ToTreat || !r.Again.Equal(day("2027-08-20")) {
 		t.Fatalf("%+v", r)
 	}
 	sub.Look, sub.Day, sub.Status = Found, day("2027-01-20"), survey.Untreated
-	rows, _ = Plan(Site{Quarter: quarter("2027Q1"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-12-31"), Settings: site.Settings})
+	rows, _, _ = Plan(Site{Quarter: quarter("2027Q1"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-12-31"), Settings: site.Settings})
 	if r := rows[0]; r.State != TreatAgain || !r.Due.Equal(day("2027-05-30")) || !r.Again.Equal(day("2027-08-20")) {
 		t.Fatalf("%+v", r)
 	}

@@ -33,18 +33,18 @@ func (s *Site) before(id string) *Row {
 }
 
 // Plan returns the follow-up of every stand known, first due first, those
-// without a day after them in treatment order and then by id, and what it found
-// about the work. The answer depends on the sets of stands and of work, not on
+// without a day after them in treatment order and then by id; by action the stands
+// it was done on, by id; and what it found about the work. The answer depends on the sets of stands and of work, not on
 // their order. A row of the batch before whose stand is not among the subjects,
 // nor what one of them comes of, is kept as it was. n log n, and a look at the
 // outlines of the stands near work that names none.
-func Plan(site Site) ([]Row, []check.Finding) {
+func Plan(site Site) ([]Row, [][]string, []check.Finding) {
 	site.Subjects = slices.SortedFunc(slices.Values(site.Subjects), func(a, b Subject) int { return strings.Compare(a.ID, b.ID) })
 	site.rows = make(map[string]*Row, len(site.Before))
 	for i := range site.Before {
 		site.rows[site.Before[i].StandID] = &site.Before[i]
 	}
-	work, findings := match(&site)
+	work, done, findings := match(&site)
 	living := make(map[string]bool, len(site.Subjects))
 	for i := range site.Subjects {
 		living[site.Subjects[i].ID] = true
@@ -66,7 +66,7 @@ func Plan(site Site) ([]Row, []check.Finding) {
 		}
 	}
 	slices.SortFunc(rows, byDue)
-	return rows, findings
+	return rows, done, findings
 }
 
 // actions returns the work at places in the list of actions, by day and what was

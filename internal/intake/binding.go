@@ -33,8 +33,8 @@ type binding struct {
 type claim struct {
 	field, rank, column int
 	name                string
-	scale               scale   // of its numbers
-	unit                string  // that the column's own name says and the settings do not
+	scale               scale  // of its numbers
+	unit                string // that the column's own name says and the settings do not
 }
 
 // ours is the first rank of our own names: those of the settings go before.

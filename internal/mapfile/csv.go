@@ -40,6 +40,17 @@ func WriteFollowupCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.FollowupTable(run))
 }
 
+// WriteWorkCSV writes work_done.csv, a row a piece of control work that the chain
+// knows of.
+func WriteWorkCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.WorkTable(run))
+}
+
+// WriteProductsCSV writes products_used.csv, a row a month and product.
+func WriteProductsCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.ProductTable(run))
+}
+
 // WriteNoticesCSV writes notices.csv, a row a planned work and stand.
 func WriteNoticesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.NoticeTable(run))

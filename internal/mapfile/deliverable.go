@@ -25,6 +25,7 @@ type Extras struct {
 	GeoPackage bool // driftreach.gpkg
 	Units      bool // stand_units.csv, where reporting units were given
 	Lineage    bool // lineage.csv, where there is a batch before
+	Work       bool // work_done.csv and products_used.csv, where control work is known
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
 
@@ -59,6 +60,11 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	if with.Lineage {
 		all = append(all, Deliverable{"lineage.csv", "what became of each stand", func(r *result.Run) int { return result.LineageTable(r).Rows }, alone(WriteLineageCSV)})
+	}
+	if with.Work {
+		all = append(all,
+			Deliverable{"work_done.csv", "control work done, of all quarters", func(r *result.Run) int { return len(r.Jobs) }, alone(WriteWorkCSV)},
+			Deliverable{"products_used.csv", "products used by month", func(r *result.Run) int { return result.ProductTable(r).Rows }, alone(WriteProductsCSV)})
 	}
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }

@@ -41,6 +41,7 @@ type Page struct {
 	FirstNotes    []string
 	Visits        Grid
 	VisitNote     string
+	Done          []string // control work done in the quarter
 	Works         Grid
 	WorksNotes    []string
 	Places        Grid // acreage by unit or by stream
@@ -116,6 +117,7 @@ func Compose(run *result.Run, from Sources) Page {
 	p.Quarters = c.quarters()
 	p.First, p.FirstNotes = c.first()
 	p.Visits, p.VisitNote = c.visits()
+	p.Done = c.done()
 	p.Works, p.WorksNotes = c.works()
 	p.Places = c.places()
 	p.Water = c.water()

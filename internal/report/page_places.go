@@ -11,7 +11,7 @@ import (
 // placeColumns are the summary's columns that the table by place shows.
 var placeColumns = []struct{ name, label string }{
 	{"stands", "#Stands"}, {"aquatic_zone_stands", "#In the zone"}, {"gross_acres", "#Gross, acres"}, {"infested_acres", "#Infested, acres"},
-	{"canopy_acres", "#Canopy, acres"}, {"zone_acres", "#In the zone, acres"}, {"carried_acres", "#Carried, acres"}, {"reach_at_risk_km", "#Stream at risk, km"},
+	{"canopy_acres", "#Canopy, acres"}, {"zone_acres", "#In the zone, acres"}, {"carried_acres", "#Carried, acres"}, {"work_done_acres", "#Treated this quarter, acres"}, {"reach_at_risk_km", "#Stream at risk, km"},
 }
 
 // places is the acreage by reporting unit, or by stream where none were given:
@@ -50,7 +50,10 @@ func (c *composer) places() Grid {
 	if len(rest) > 0 {
 		g.Rows = append(g.Rows, line(fmt.Sprintf("the other %s", plural(len(rest), noun)), rest...))
 	}
-	g.Foot = []Line{line("Total", total)}
+	for _, row := range c.scoped(map[string]string{"unit": string(result.NoPlace), "stream": string(result.NoStand)}[noun]) {
+		g.Foot = append(g.Foot, line("work on no stand that is known", row))
+	}
+	g.Foot = append(g.Foot, line("Total", total))
 	return g
 }
 

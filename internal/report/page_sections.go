@@ -20,6 +20,7 @@ var sheets = [2][][]section{
 	},
 	{
 		{{"first", "First stands to treat", "First to treat", func(m *markup, p *Page) { m.grid(p.First); m.notes(p.FirstNotes...) }}},
+		{{"done", "Work done this quarter", "Work done", func(m *markup, p *Page) { m.notes(p.Done...) }}},
 		{{"works", "Planned works to warn", "Works to warn", func(m *markup, p *Page) { m.grid(p.Works); m.notes(p.WorksNotes...) }}},
 		{
 			{"visits", "Visits due", "", func(m *markup, p *Page) { m.grid(p.Visits); m.notes(p.VisitNote) }},

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
@@ -12,7 +14,7 @@ func SeriesTable(h *trend.History) result.Table {
 	section := func(i int) *trend.Section { return &h.Sections[i/quarters] }
 	figures := func(i int) *trend.Figures { return section(i).Figures[i%quarters] }
 	fields := []result.Field{
-		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit).",
+		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit); noStand and noPlace are control work done on no stand that is known.",
 			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Scope) }},
 		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Name) }},
@@ -27,7 +29,7 @@ func SeriesTable(h *trend.History) result.Table {
 		{Name: "looked", Label: "Looked", Kind: result.Flag, Definition: "True when somebody looked at some of its ground in the quarter: only then it is a value of the trend. Acres are 0 where somebody looked and nothing is left, blank where there was nothing before either and nobody looked.",
 			Value: func(_ *result.Run, i int) result.Value { return flag(section(i).Ages[i%quarters] != nil) }},
 	}
-	for _, m := range append(trend.Measures(), trend.Parts()...) {
+	for _, m := range slices.Concat(trend.Measures(), trend.Parts(), trend.Work()) {
 		fields = append(fields, measureField(m, figures))
 	}
 	for _, m := range trend.Measures() {

@@ -205,7 +205,7 @@ func largest(h *trend.History, units bool) []int {
 	var sections []int
 	peak := make([]int64, len(h.Sections))
 	for i := 1; i < len(h.Sections); i++ {
-		if h.Sections[i].IsUnits() != units {
+		if h.Sections[i].IsUnits() != units || h.Sections[i].WorkAlone() {
 			continue
 		}
 		sections = append(sections, i)

@@ -4,6 +4,7 @@ package report
 
 import (
 	"math"
+	"slices"
 
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
@@ -29,6 +30,7 @@ const (
 
 // TrendTable returns trend.csv: a row for each measure of each section.
 func TrendTable(all []trend.Trend) result.Table {
+	all = slices.DeleteFunc(slices.Clone(all), func(t trend.Trend) bool { return t.Scope == string(result.NoStand) || t.Scope == string(result.NoPlace) })
 	fields := append(trendScope(all), trendValues(all)...)
 	fields = append(fields, trendTest(all)...)
 	return result.Table{

@@ -8,9 +8,9 @@ import (
 	"driftreach/internal/unit"
 )
 
-// complete is a run with every field there can be: with draws, both stages and
-// reporting units.
-var complete = Run{Draws: 1, Stages: make([]Stage, 2), Units: make([]unit.Unit, 1)}
+// complete is a run with every field there can be: with draws, both stages,
+// reporting units and control work.
+var complete = Run{Draws: 1, Stages: make([]Stage, 2), Units: make([]unit.Unit, 1), WorkGiven: true}
 
 // WriteGlossary writes the data dictionary as Markdown, a table an output.
 func WriteGlossary(w io.Writer) error { return WriteTables(w, Tables(&complete)) }

@@ -70,6 +70,8 @@ type Run struct {
 	WorksGiven   bool                 // planned works were asked for
 	Works        []work.Work          // sorted by id
 	Notices      []notice.Notice      // by start of the work, its id, treatment order
+	WorkGiven    bool                 // control work was asked for
+	Jobs         []Job                // control work done, this batch's and what earlier ones of the chain told of, by date and content
 	Previous     *Previous            // the batch before; nil for the first of a chain
 	Absent       []Absent             // stands once mapped and not detected since, by id
 	Visits       []Visit              // follow-up of every stand known, first due first

@@ -19,7 +19,13 @@ const (
 
 	InUnit       Scope = "unit"         // what lies in a reporting unit
 	OutsideUnits Scope = "outsideUnits" // what lies in none of them
+
+	NoStand Scope = "noStand" // control work done on no stand that is known, beside the streams
+	NoPlace Scope = "noPlace" // such work without a position, beside the units
 )
+
+// noStandName is the name of the rows of work done on no stand that is known.
+const noStandName = "no stand named"
 
 // Sum is one row of the summary. Acres are in grains, sums of the stands' exact
 // areas. Kilometres are in units of 1e-4 and fragments of 1e-6, as the dictionary
@@ -39,6 +45,7 @@ type Sum struct {
 
 	Change Parts // all 0 in the first batch of a chain
 	Since  sinceLook
+	Work   WorkSum // of the quarter
 }
 
 // Summarize returns the total first; then a row for each water body that has a
@@ -133,4 +140,5 @@ func (s *Sum) add(o *Sum) {
 	s.Left += o.Left
 	s.Change.add(&o.Change)
 	s.Since.join(&o.Since)
+	s.Work.add(&o.Work)
 }

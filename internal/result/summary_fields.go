@@ -10,6 +10,7 @@ func SummaryTable(run *Run, rows []Sum) Table {
 	fields := append(sumScope(rows), sumAcreage(rows)...)
 	fields = append(fields, sumChange(rows)...)
 	fields = append(fields, sinceLookFields(rows)...)
+	fields = append(fields, sumWork(run, rows)...)
 	fields = append(fields, sumFragments(rows)...)
 	return Table{
 		Name: "summary", Title: "One row for the whole batch, then one a stream, then, with reporting units, one a unit; every column of the streams adds up to the first row, and so does that of the units",
@@ -22,7 +23,7 @@ func sumScope(rows []Sum) []Field {
 		return func(_ *Run, i int) Value { return count(of(&rows[i])) }
 	}
 	return []Field{
-		{"scope", "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no unit).", "",
+		{"scope", "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no unit); noStand and noPlace for control work done on no stand that is known, which is all they tell of: the first beside the streams, the second beside the units for work without a position.", "",
 			func(_ *Run, i int) Value { return text(string(rows[i].Scope)) }},
 		{"name", "Stream or unit", NoUnit, Text, "Name of the stream or of the unit, else the unit's id. A stand belongs to its nearest stream, upland stands too; between units its acres are split where it lies, while it and its fragments count in the one with most of it.", "",
 			func(_ *Run, i int) Value { return text(rows[i].Name) }},

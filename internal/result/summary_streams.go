@@ -9,13 +9,13 @@ import (
 
 // sumStreams returns a row for each stream. A stand belongs to its nearest one,
 // upland stands too, and its fragments are counted there wherever they went; a
-// reach belongs to the stream it lies on.
+// reach belongs to the stream it lies on, control work to that of the stand it was
+// done on.
 func sumStreams(run *Run) []Sum {
 	rows := make(map[string]*Sum)
-	quarter := run.Quarter.String()
 	for i := range run.Stands {
 		t := &run.Stands[i]
-		s := row(rows, run, t.Zone.Line, quarter)
+		s := row(rows, run, t.Zone.Line)
 		s.addStand(t)
 		acres := wholeAcres(t)
 		s.addAcres(t, acres)
@@ -31,8 +31,9 @@ func sumStreams(run *Run) []Sum {
 		if !r.Class.AtRisk() {
 			continue
 		}
-		row(rows, run, r.Line, quarter).addReach(r.Stage, units(r.LengthKm, Kilometers))
+		row(rows, run, r.Line).addReach(r.Stage, units(r.LengthKm, Kilometers))
 	}
+	streamWork(rows, run)
 	parts := make([]Sum, 0, len(rows))
 	for _, s := range rows { // sorted below
 		parts = append(parts, *s)
@@ -42,15 +43,18 @@ func sumStreams(run *Run) []Sum {
 }
 
 // row returns the sum the centerline at index i counts in.
-func row(rows map[string]*Sum, run *Run, i int32, quarter string) *Sum {
-	s := Sum{Scope: NoStream, Quarter: quarter}
+func row(rows map[string]*Sum, run *Run, i int32) *Sum { return rowOf(rows, streamRow(run, i)) }
+
+// streamRow is the row of the centerline at index i, without figures.
+func streamRow(run *Run, i int32) Sum {
+	s := Sum{Scope: NoStream, Quarter: run.Quarter.String()}
 	if i >= 0 {
 		s.Scope, s.Name = WaterBody, run.line(i).Name
 		if s.Name == "" {
 			s.Scope = Unnamed
 		}
 	}
-	return rowOf(rows, s)
+	return s
 }
 
 // rowOf returns the sum of the same scope and name as s, which is new where there
@@ -79,7 +83,7 @@ func addKnown(rows map[string]*Sum, run *Run) {
 		rowOf(rows, knownRow(run, then.StreamID, then.WaterBody)).Change.addPrinted(then.Infested)
 		now := rowOf(rows, knownRow(run, known.StreamID, known.WaterBody))
 		if home := run.Previous.Home[k]; home >= 0 {
-			now = row(rows, run, run.Stands[home].Zone.Line, run.Quarter.String())
+			now = row(rows, run, run.Stands[home].Zone.Line)
 		}
 		now.Change.addKnown(known, run.Previous.Fates[k], run.Previous.Restated[k])
 	}
@@ -111,7 +115,7 @@ func addBefore(rows map[string]*Sum, run *Run) {
 		case run.Previous.Fates[k] == lineage.NotResurveyed:
 			continue
 		case home >= 0:
-			s = row(rows, run, run.Stands[home].Zone.Line, run.Quarter.String())
+			s = row(rows, run, run.Stands[home].Zone.Line)
 		}
 		s.Since.addBefore(run, k, knownAcres(known))
 	}
@@ -119,7 +123,7 @@ func addBefore(rows map[string]*Sum, run *Run) {
 
 // bySection orders water bodies by name, then the unnamed, then no stream.
 func bySection(a, b Sum) int {
-	rank := map[Scope]int{WaterBody: 1, Unnamed: 2, NoStream: 3}
+	rank := map[Scope]int{WaterBody: 1, Unnamed: 2, NoStream: 3, NoStand: 4}
 	if d := rank[a.Scope] - rank[b.Scope]; d != 0 {
 		return d
 	}

@@ -6,7 +6,7 @@ import "driftreach/internal/apportion"
 // for what lies outside all of them; nothing when no units were given. Acres and
 // reach go where they lie; a stand as one, and its fragments, count in the unit
 // most of its infested acres lie in; the acres of the batch before count where they
-// lay then.
+// lay then. Control work without a place comes last.
 func sumUnits(run *Run) []Sum {
 	if len(run.Units) == 0 {
 		return nil
@@ -36,7 +36,6 @@ func sumUnits(run *Run) []Sum {
 			}
 		}
 	}
-	rows = addKnownUnits(rows, run, of)
 	for i := range run.Reaches {
 		if !run.Reaches[i].Class.AtRisk() {
 			continue
@@ -44,6 +43,11 @@ func sumUnits(run *Run) []Sum {
 		for _, l := range run.ReachShares[i] {
 			of(l.Unit).addReach(run.Reaches[i].Stage, l.Km)
 		}
+	}
+	unknown := unitWork(run, of)
+	rows = addKnownUnits(rows, run, of)
+	if unknown.Work.Jobs > 0 {
+		rows = append(rows, unknown)
 	}
 	return rows
 }

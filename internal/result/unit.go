@@ -24,6 +24,9 @@ const (
 	Index            Unit = "index"      // relative amount of fragments, 6 decimals
 	IndexKm          Unit = "index x km" // amount of fragments times length, 6 decimals
 	Hours            Unit = "h"          // 2 decimals: half a minute
+	MetersPerSecond  Unit = "m/s"        // 2 decimals: a crew's wind meter tells tenths
+	Celsius          Unit = "°C"         // 1 decimal
+	Amount           Unit = "as entered" // of a product, 4 decimals, in the unit of its row
 	Degrees          Unit = "degrees"    // 7 decimals: 1 cm (RFC 7946, section 11.2, asks for no more)
 )
 
@@ -32,11 +35,11 @@ const (
 // thousandth, coarse enough to read.
 func (u Unit) Decimals() uint8 {
 	switch u {
-	case Acres, Kilometers, SquareKilometers:
+	case Acres, Kilometers, SquareKilometers, Amount:
 		return 4
-	case Meters, SquareMeters, Hours:
+	case Meters, SquareMeters, Hours, MetersPerSecond:
 		return 2
-	case Percent:
+	case Percent, Celsius:
 		return 1
 	case AcreFeetYearly:
 		return 3

@@ -124,7 +124,9 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 		if s.Figures[at] != nil {
 			return fmt.Errorf("batch %s has two rows for %s %s", b.Quarter, r.Scope, r.Name)
 		}
-		if s.Figures[at] = &r.Figures; r.lookedAt(b.Quarter) {
+		if s.Figures[at] = &r.Figures; workAlone(r.Scope) {
+			s.Figures[at] = r.Figures.workAlone()
+		} else if r.lookedAt(b.Quarter) {
 			s.Ages[at] = r.ages(b.Quarter)
 		} else if r.Figures[Infested] == 0 && s.Scope != scopes[0] {
 			s.Figures[at] = r.Figures.unseen()
@@ -134,10 +136,18 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 }
 
 // scopes are the sections' kinds in the order they are told.
-var scopes = []string{"total", "waterBody", "unnamed", "noStream", "unit", "outsideUnits"}
+var scopes = []string{"total", "waterBody", "unnamed", "noStream", "noStand", "unit", "outsideUnits", "noPlace"}
 
 // IsUnits says whether the section is a reporting unit or what lies outside all.
-func (s *Section) IsUnits() bool { return s.Scope == "unit" || s.Scope == "outsideUnits" }
+func (s *Section) IsUnits() bool {
+	return s.Scope == "unit" || s.Scope == "outsideUnits" || s.Scope == "noPlace"
+}
+
+// WorkAlone says whether the section is control work done on no stand that is known,
+// which has no acreage and no reach.
+func (s *Section) WorkAlone() bool { return workAlone(s.Scope) }
+
+func workAlone(scope string) bool { return scope == "noStand" || scope == "noPlace" }
 
 func bySection(a, b Section) int {
 	return cmp.Or(

@@ -1,6 +1,9 @@
 package trend
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Measure is one figure of a batch, known by its column in summary.csv.
 type Measure int
@@ -42,10 +45,19 @@ const (
 	endOfSteps  = firstStep + Measure(acreages)
 	acreages    = int(ReachAtRisk) // measures in acres
 	firstBand   = endOfSteps
-	measures    = int(firstBand) + 2*banded
+	firstWork   = firstBand + Measure(2*banded)
+	measures    = int(firstWork) + workColumns
 	banded      = int(Canopy) + 1 // measures with an uncertainty of their own
 	relativeTo  = Infested        // whose relative uncertainty other acreages take
 	endOfFields = Measure(measures)
+)
+
+// WorkDone is acres treated by control work of the quarter, blank where none was
+// asked for; those by method and by class of formulation follow it. They have no
+// trend: they tell of the programme and not of the plant.
+const (
+	WorkDone    = firstWork
+	workColumns = 1 + 11 + 5
 )
 
 // Measures returns every measure that a trend is told of, in order.
@@ -53,6 +65,9 @@ func Measures() []Measure { return from(0, Measure(levels)) }
 
 // Parts returns the parts of change, in order.
 func Parts() []Measure { return from(Measure(levels), endOfParts) }
+
+// Work returns acres treated, in all, by method and by class, in order.
+func Work() []Measure { return from(firstWork, endOfFields) }
 
 func from(first, end Measure) []Measure {
 	var all []Measure
@@ -69,6 +84,10 @@ var columns = [measures]string{
 	"gross_since_last_look_acres", "infested_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
 	"treated_stands_since_last_look_acres", "standing_dead_since_last_look_acres",
 	"gross_acres_p10", "gross_acres_p90", "infested_acres_p10", "infested_acres_p90", "canopy_acres_p10", "canopy_acres_p90",
+	"work_done_acres",
+	"work_done_foliar_spray_acres", "work_done_cut_stump_acres", "work_done_injection_acres", "work_done_basal_bark_acres", "work_done_hand_pull_acres",
+	"work_done_digging_acres", "work_done_cutting_acres", "work_done_mowing_acres", "work_done_covering_acres", "work_done_other_method_acres", "work_done_no_method_acres",
+	"work_done_aquatic_labelled_acres", "work_done_general_acres", "work_done_no_formulation_acres", "work_done_other_class_acres", "work_done_no_class_acres",
 }
 
 // Column returns the measure's name in files.
@@ -76,6 +95,10 @@ func (m Measure) Column() string { return columns[m] }
 
 // Label returns the measure's name for people.
 func (m Measure) Label() string {
+	if m >= firstWork {
+		name := strings.TrimSuffix(strings.TrimPrefix(columns[m], "work_done_"), "_acres")
+		return strings.TrimSuffix("acres treated, "+strings.ReplaceAll(name, "_", " "), ", acres")
+	}
 	return [endOfParts]string{"gross", "infested", "canopy", "in the zone", "treated stands", "standing dead", "reach at risk",
 		"the batch before", "restated", "observed change", "new", "found again", "first looked at", "not detected", "cleared", "carried"}[m]
 }
@@ -127,6 +150,14 @@ type Figures [measures]int64
 // reach it has comes from elsewhere.
 func (f Figures) unseen() *Figures {
 	for m := range acreages {
+		f[m] = Blank
+	}
+	return &f
+}
+
+// workAlone returns the figures of work alone: all others are blank.
+func (f Figures) workAlone() *Figures {
+	for m := range firstWork {
 		f[m] = Blank
 	}
 	return &f

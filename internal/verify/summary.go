@@ -34,8 +34,8 @@ var parts = []part{
 
 // byStream and byUnit are the scopes whose rows add up to the total.
 var (
-	byStream = []string{"waterBody", "unnamed", "noStream"}
-	byUnit   = []string{"unit", "outsideUnits"}
+	byStream = []string{"waterBody", "unnamed", "noStream", "noStand"}
+	byUnit   = []string{"unit", "outsideUnits", "noPlace"}
 )
 
 // Summary returns what is wrong with a summary, header first: totals against the
@@ -52,7 +52,7 @@ func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
 	if !found || t.rows[0][scope] != "total" {
 		return []string{"the first row is not the total"}
 	}
-	for _, column := range additive {
+	for _, column := range slices.Concat(additive, workColumns(names)) {
 		at, there := t.at[column]
 		if !there || t.rows[0][at] == "" {
 			continue
@@ -73,6 +73,7 @@ func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
 		}
 	}
 	t.change()
+	t.work(names)
 	t.stands(stands, counts)
 	return t.wrong
 }
@@ -92,6 +93,55 @@ func (t *table) slack(column string, rows int) *big.Rat {
 	}
 	last := new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(min(digits, 9))), nil))
 	return last.Mul(last, big.NewRat(int64(rows*len(parts)), 2))
+}
+
+// workPrefix begins the columns of control work done.
+const workPrefix = "work_done_"
+
+// workColumns are the columns of control work that a summary has.
+func workColumns(names []string) []string {
+	var out []string
+	for _, name := range names {
+		if strings.HasPrefix(name, workPrefix) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// workClasses end the columns of acres treated by class of formulation; those by
+// method are the others.
+var workClasses = []string{"aquatic_labelled_acres", "general_acres", "no_formulation_acres", "other_class_acres", "no_class_acres"}
+
+// work holds the acres treated by method and by class against all of them, in every
+// row.
+func (t *table) work(names []string) {
+	for i := range t.rows {
+		methods, classes, any := new(big.Rat), new(big.Rat), false
+		for _, name := range workColumns(names) {
+			part, acres := strings.CutSuffix(strings.TrimPrefix(name, workPrefix), "_acres")
+			switch {
+			case !acres || part == "jobs_without":
+			case slices.Contains(workClasses, part+"_acres"):
+				classes.Add(classes, t.number(i, name))
+			default:
+				methods.Add(methods, t.number(i, name))
+			}
+			any = true
+		}
+		if !any {
+			return
+		}
+		all := t.number(i, workPrefix+"acres")
+		for _, c := range []struct {
+			of  string
+			sum *big.Rat
+		}{{"methods", methods}, {"formulation classes", classes}} {
+			if c.sum.Cmp(all) != 0 {
+				t.addf("row %d: the acres treated by %s add up to %s, and %sacres says %s", i+1, c.of, decimal(c.sum), workPrefix, decimal(all))
+			}
+		}
+	}
 }
 
 // table is a summary by the names of its columns.

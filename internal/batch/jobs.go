@@ -1,0 +1,195 @@
+package batch
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"slices"
+	"strconv"
+	"time"
+
+	"driftreach/internal/apportion"
+	"driftreach/internal/check"
+	"driftreach/internal/control"
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// mostOfStand is how many times its infested acres work on a stand may tell of in a
+// quarter without a finding. Our choice: the ground treated twice.
+const mostOfStand = 2
+
+// addJobs lists the control work that the chain knows of, with the stands it was
+// done on: done by action, at by id of a stand of the map. A piece of work counts in
+// one quarter's acres at most.
+func (c *computation) addJobs(done [][]string, at map[string]int32) {
+	c.run.WorkGiven = c.in.WorkGiven
+	var carried []result.Job
+	known := map[string]int32{}
+	if before := c.in.Previous; before != nil {
+		carried = before.Jobs
+		for k := range before.Known {
+			known[before.Known[k].ID] = int32(k)
+		}
+	}
+	told := make(map[string]int, len(carried))
+	jobs := slices.Clone(carried)
+	for i := range carried {
+		told[carried[i].Key] = i
+	}
+	early := map[string]*span{}
+	for k := range c.in.Actions {
+		a := &c.in.Actions[k]
+		j := result.Job{Action: *a, Key: jobKey(a), Unit: result.UnknownUnit}
+		i, again := told[j.Key]
+		counted := again && !jobs[i].CountedIn.IsZero()
+		switch counts := survey.DayOf(a.Date) >= c.in.WorkFirst; {
+		case again && (counted || !counts):
+			continue // as the batch before has it
+		case counts:
+			j.CountedIn = c.run.Quarter
+		default:
+			spanOf(early, a.File).take(a.Date)
+		}
+		for _, id := range done[k] {
+			if stand, there := at[id]; there {
+				j.On = append(j.On, result.Ground{Stand: stand, Known: -1})
+			} else if old, there := known[id]; there {
+				j.On = append(j.On, result.Ground{Stand: -1, Known: old})
+			}
+		}
+		if again {
+			jobs[i] = j
+			continue
+		}
+		jobs = append(jobs, j)
+	}
+	result.SortJobs(jobs)
+	c.run.Jobs = jobs
+	c.tellEarly(early)
+	c.run.Findings = append(c.run.Findings, c.beyondStands()...)
+}
+
+// placeJobs finds the reporting unit of work whose stand is not known.
+func (c *computation) placeJobs(units *apportion.Map) {
+	for i := range c.run.Jobs {
+		if j := &c.run.Jobs[i]; j.Placed && len(j.On) == 0 {
+			j.Unit = units.At(j.Position)
+		}
+	}
+}
+
+// keyLength is how many letters tell a piece of work apart: 64 bits.
+const keyLength = 16
+
+// jobKey names a piece of work by all that is written of it.
+func jobKey(a *control.Action) string {
+	said := fmt.Sprintf("%s\n%q\n%t %v\n%q\n%q\n%v\n%+v", a.Date.Format(time.DateOnly), a.StandID, a.Placed, a.Position, a.Method, a.FormulationClass, a.TreatedAcres, quoted(a.Application))
+	return fmt.Sprintf("%x", sha256.Sum256([]byte(said)))[:keyLength]
+}
+
+// quoted is an application whose texts cannot run into each other.
+func quoted(a control.Application) []any {
+	return []any{
+		strconv.Quote(a.Product), strconv.Quote(a.Registration), a.Amount, strconv.Quote(a.AmountUnit), strconv.Quote(a.Applicator),
+		strconv.Quote(a.Licence), strconv.Quote(a.Start), strconv.Quote(a.End), a.Wind, a.Temperature, a.Hours,
+	}
+}
+
+// span is the days of some rows.
+type span struct {
+	rows        int
+	first, last time.Time
+}
+
+func spanOf(all map[string]*span, file string) *span {
+	if all[file] == nil {
+		all[file] = &span{}
+	}
+	return all[file]
+}
+
+func (s *span) take(day time.Time) {
+	if s.rows == 0 || day.Before(s.first) {
+		s.first = day
+	}
+	if s.rows == 0 || day.After(s.last) {
+		s.last = day
+	}
+	s.rows++
+}
+
+// tellEarly tells of work that is dated before what counts, and that no batch before
+// counted, once a file.
+func (c *computation) tellEarly(early map[string]*span) {
+	for file, s := range early { // findings are sorted
+		first := c.in.WorkFirst.Time().Format(time.DateOnly)
+		c.run.Findings = append(c.run.Findings, check.Finding{
+			Rule: control.RuleBeforeQuarter(), File: file, Field: "date", Value: days(s),
+			Message: fmt.Sprintf("%s of work dated before %s, the first day that counts for %s: part of follow-up, and in the acres of no quarter", rowsOf(s.rows), first, c.run.Quarter),
+		})
+	}
+}
+
+func days(s *span) string {
+	first, last := s.first.Format(time.DateOnly), s.last.Format(time.DateOnly)
+	if first == last {
+		return first
+	}
+	return first + "/" + last
+}
+
+func rowsOf(n int) string {
+	if n == 1 {
+		return "1 row"
+	}
+	return strconv.Itoa(n) + " rows"
+}
+
+// beyondStands finds work of the quarter that tells of more than twice the acres of
+// the stand it was done on: a row by itself, else the one with which all rows come to
+// more.
+func (c *computation) beyondStands() []check.Finding {
+	var found []check.Finding
+	type sum struct {
+		acres float64
+		rows  int
+		told  bool
+	}
+	sums := map[result.Ground]*sum{}
+	for i := range c.run.Jobs {
+		j := &c.run.Jobs[i]
+		if len(j.On) == 0 || !j.AcresTold() || j.Carried || j.CountedIn != c.run.Quarter {
+			continue
+		}
+		if sums[j.On[0]] == nil {
+			sums[j.On[0]] = &sum{}
+		}
+		s, has, name := sums[j.On[0]], 0.0, "stand"
+		s.acres += j.TreatedAcres
+		s.rows++
+		for k, g := range j.On {
+			id, acres := c.run.GroundBefore(g)
+			has += acres
+			name += []string{" ", " and "}[min(k, 1)] + id
+		}
+		message := ""
+		switch {
+		case j.TreatedAcres > mostOfStand*has:
+			message = fmt.Sprintf("%s acres treated on %s, more than twice its %s infested acres", short(j.TreatedAcres), name, short(has))
+		case len(j.On) == 1 && s.acres > mostOfStand*has && !s.told:
+			message = fmt.Sprintf("%s acres treated on %s in %s of the quarter, more than twice its %s infested acres", short(s.acres), name, rowsOf(s.rows), short(has))
+		default:
+			continue
+		}
+		s.told = true
+		f := check.Finding{
+			Rule: control.RuleBeyondStand(), File: j.File, Record: "row " + strconv.Itoa(j.Row), Field: "treated_acres",
+			Value: strconv.FormatFloat(j.TreatedAcres, 'g', 10, 64), Message: message + "; it counts as it was entered",
+		}
+		if j.Placed {
+			f.Position = &j.Position
+		}
+		found = append(found, f)
+	}
+	return found
+}

@@ -1,0 +1,94 @@
+package batch
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/control"
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// jobs reads the control work that the chain knows of; none where no batch of it was
+// given any.
+func (e *earlier) jobs() ([]result.Job, error) {
+	if _, there := e.outputs[workFile]; !there {
+		return nil, nil
+	}
+	text, err := e.text(workFile)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	if err != nil || len(rows) == 0 {
+		return nil, e.damaged(fmt.Sprintf("%s cannot be read: %v", workFile, err))
+	}
+	at := columnsOf(rows[0])
+	jobs := make([]result.Job, 0, len(rows)-1)
+	for i, row := range rows[1:] {
+		j, err := jobOf(at, row)
+		if err != nil {
+			return nil, e.damaged(fmt.Sprintf("%s: row %d: %v", workFile, i+1, err))
+		}
+		j.File, j.Row = e.shown(workFile), i+1
+		jobs = append(jobs, j)
+	}
+	return jobs, nil
+}
+
+// jobOf reads one row of work_done.csv.
+func jobOf(at columns, row []string) (result.Job, error) {
+	var failed error
+	text := func(name string) string { return unquoted(at.cell(row, name)) }
+	number := func(name string) float64 {
+		cell := text(name)
+		if cell == "" {
+			return math.NaN()
+		}
+		x, err := strconv.ParseFloat(cell, 64)
+		if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
+			failed = fmt.Errorf("%s: %q is not a figure of ours", name, cell)
+		}
+		return x
+	}
+	words := func(name string) []string {
+		if cell := text(name); cell != "" {
+			return strings.Split(cell, "; ")
+		}
+		return nil
+	}
+	j := result.Job{Carried: true, Unit: result.UnknownUnit, Told: result.Place{Stands: words("stands"), Waters: words("waterBodies"), UnitIDs: words("unit_ids")}}
+	j.Action = control.Action{
+		StandID: text("stand_id"), Method: text("method"), FormulationClass: text("formulation_class"), TreatedAcres: number("treated_acres"),
+		Application: control.Application{
+			Product: text("product"), Registration: text("registration_number"), Amount: number("amount"), AmountUnit: text("amount_unit"),
+			Applicator: text("applicator"), Licence: text("licence"), Start: text("start_time"), End: text("end_time"),
+			Wind: number("wind_mps"), Temperature: number("temperature_c"), Hours: number("hours"),
+		},
+	}
+	lon, lat := number("decimalLongitude"), number("decimalLatitude")
+	if j.Placed = !math.IsNaN(lon) && !math.IsNaN(lat); j.Placed {
+		j.Position = orb.Point{lon, lat}
+	}
+	if j.Key = text("key"); j.Key == "" {
+		failed = errors.New("it has no key")
+	}
+	var err error
+	if j.Date, err = time.Parse(time.DateOnly, text("date")); err != nil {
+		failed = fmt.Errorf("date: %q is no day", text("date"))
+	}
+	if q := text("counted_in"); q != "" {
+		if j.CountedIn, err = survey.ParseQuarter(q); err != nil {
+			failed = fmt.Errorf("counted_in: %q is no quarter", q)
+		}
+	}
+	return j, failed
+}

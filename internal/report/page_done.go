@@ -1,0 +1,55 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"driftreach/internal/result"
+)
+
+// done tells the control work of the quarter in a few sentences: acres in all, by
+// method and by class of formulation, and what they leave out.
+func (c *composer) done() []string {
+	if !c.run.WorkGiven {
+		return []string{"No control work was given to this batch (--treatments), so the acres treated are not known."}
+	}
+	s := c.summary
+	jobs, silent := s.cell(total, "work_done_jobs").Int, s.cell(total, "work_done_jobs_without_acres").Int
+	if jobs == 0 {
+		return []string{"No control work of this quarter was told of: none of the rows given is dated in it."}
+	}
+	lines := []string{fmt.Sprintf("%s acres were treated in %s of work. These are acres of work, as the crews told them; the infested acres of stands whose status is treated are another figure.",
+		s.number(total, "work_done_acres").Shown, plural(int(jobs), "row"))}
+	if silent > 0 {
+		lines[0] += fmt.Sprintf(" Not in them: %s without acres.", plural(int(silent), "row"))
+	}
+	if split := c.doneBy(); split != "" {
+		lines = append(lines, split)
+	}
+	if rows := c.scoped(string(result.NoStand)); len(rows) > 0 {
+		lines = append(lines, fmt.Sprintf("%s acres of them were done on no stand that is known.", s.number(rows[0], "work_done_acres").Shown))
+	}
+	return append(lines, "summary.csv has them by stream and by unit, work_done.csv row by row, products_used.csv by month and product.")
+}
+
+// doneBy lists the acres of each method and of each class that has any.
+func (c *composer) doneBy() string {
+	var methods, classes []string
+	to := &methods
+	for _, f := range c.summary.table.Fields {
+		word, of := strings.CutPrefix(f.Label, "Acres treated, ")
+		if !of {
+			continue
+		}
+		if f.Name == "work_done_aquatic_labelled_acres" {
+			to = &classes
+		}
+		if c.summary.cell(total, f.Name).Int > 0 {
+			*to = append(*to, word+" "+c.summary.number(total, f.Name).Shown)
+		}
+	}
+	if len(methods) == 0 {
+		return ""
+	}
+	return "By method, acres: " + strings.Join(methods, ", ") + ". By class of formulation: " + strings.Join(classes, ", ") + "."
+}

@@ -1,0 +1,172 @@
+package result
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"driftreach/geo"
+	"driftreach/internal/apportion"
+	"driftreach/internal/control"
+	"driftreach/internal/survey"
+)
+
+// Job is one piece of control work done, and the ground it counts on.
+type Job struct {
+	control.Action
+	Key       string         // names it by what it says, so that it counts once in a chain
+	CountedIn survey.Quarter // batch whose acres it counts in; zero for none
+	Carried   bool           // from the batch before, which told of it
+	Told      Place          // of one that is carried: where it was done, in that batch's words
+	On        []Ground       // of another: stands it was done on; none where no stand known is
+	Unit      int32          // reporting unit of its position, where no stand is known; UnknownUnit for none
+}
+
+// counts says whether a job counts in the quarter's acres.
+func (r *Run) counts(j *Job) bool { return !j.Carried && j.CountedIn == r.Quarter }
+
+// Place is where a piece of work counts, in words.
+type Place struct {
+	Stands  []string // ids
+	Waters  []string // streams
+	UnitIDs []string
+}
+
+// Ground is a stand that work was done on: one of the map, or one known before.
+type Ground struct {
+	Stand int32 // index into Run.Stands; -1 for one that is not on the map
+	Known int32 // index into Previous.Known; -1 for one that is on the map
+}
+
+// UnknownUnit stands for the reporting unit of work without a place.
+const UnknownUnit int32 = -2
+
+// AcresTold says whether the work tells its acres.
+func (j *Job) AcresTold() bool { return j.TreatedAcres > 0 }
+
+// jobAcres returns the acres of a job in grains, rounded to what the batch prints, so
+// that whatever adds up jobs adds up what is printed of them.
+func (r *Run) jobAcres(j *Job) int64 {
+	if !j.AcresTold() {
+		return 0
+	}
+	return r.round(geo.Acres(j.TreatedAcres).SquareMeters().Grains())
+}
+
+// infested returns the infested acres of a stand that work was done on, in grains:
+// of one that is gone, its last known ones.
+func (r *Run) infested(g Ground) int64 {
+	if g.Stand >= 0 {
+		return r.Stands[g.Stand].Infested.Grains()
+	}
+	return r.Previous.Known[g.Known].InfestedAcres()
+}
+
+// grounds splits the acres of a job among the stands it was done on, in proportion to
+// their infested acres; equally where none has any. The parts are whole steps of what
+// is printed and add up to the job's acres.
+func (r *Run) grounds(j *Job) []int64 {
+	weights := make([]int64, len(j.On))
+	for k, g := range j.On {
+		weights[k] = r.infested(g)
+	}
+	return r.divided(r.jobAcres(j), weights)
+}
+
+// divided splits grains in proportion to weights, equally where all are 0, in whole
+// steps of what is printed.
+func (r *Run) divided(all int64, weights []int64) []int64 {
+	if len(weights) == 0 {
+		return nil
+	}
+	sum := int64(0)
+	for _, w := range weights {
+		sum += w
+	}
+	if sum <= 0 {
+		weights, sum = slices.Repeat([]int64{1}, len(weights)), int64(len(weights))
+	}
+	parts := make([]int64, len(weights))
+	for k, w := range weights {
+		parts[k] = partOf(apportion.Share{Infested: sum, Gross: all}, max(0, w)).Gross
+	}
+	return apportion.Allocate(all, parts, acreStep(r.acreDecimals()), nil)
+}
+
+// waterOf is the row of the stream that a stand's ground counts in.
+func (r *Run) waterOf(g Ground) Sum {
+	if g.Stand < 0 {
+		return knownRow(r, &r.Previous.Known[g.Known])
+	}
+	return streamRow(r, r.Stands[g.Stand].Zone.Line)
+}
+
+// unitsOf returns the shares of a stand's ground by reporting unit.
+func (r *Run) unitsOf(g Ground) []apportion.Share {
+	if g.Stand >= 0 {
+		return r.Stands[g.Stand].Shares
+	}
+	known := r.Previous.Shares[g.Known]
+	if len(known) == 0 {
+		return []apportion.Share{{Unit: apportion.Outside}}
+	}
+	return known
+}
+
+// groundID is the identity of the stand whose ground it is.
+func (r *Run) groundID(g Ground) string {
+	if g.Stand >= 0 {
+		return r.Stands[g.Stand].ID
+	}
+	return r.Previous.Known[g.Known].ID
+}
+
+// place says where a job counts.
+func (r *Run) place(j *Job) Place {
+	if j.Carried {
+		return j.Told
+	}
+	var p Place
+	for _, g := range j.On {
+		p.Stands = append(p.Stands, r.groundID(g))
+		if s := r.waterOf(g); s.Name != "" {
+			p.Waters = append(p.Waters, s.Name)
+		}
+		if len(r.Units) == 0 {
+			continue
+		}
+		for _, share := range r.unitsOf(g) {
+			p.UnitIDs = r.appendUnit(p.UnitIDs, share.Unit)
+		}
+	}
+	if len(j.On) == 0 && len(r.Units) > 0 && j.Unit >= 0 {
+		p.UnitIDs = r.appendUnit(nil, j.Unit)
+	}
+	return Place{unique(p.Stands), unique(p.Waters), unique(p.UnitIDs)}
+}
+
+func unique(words []string) []string {
+	slices.SortFunc(words, strings.Compare)
+	return slices.Compact(words)
+}
+
+// GroundBefore returns the stand whose ground it is, and the infested acres it had
+// before work of the quarter: the larger of now's and of the batch before's.
+func (r *Run) GroundBefore(g Ground) (id string, acres float64) {
+	most := r.infested(g)
+	if g.Stand >= 0 {
+		then := int64(0)
+		for _, k := range r.Stands[g.Stand].Parents {
+			then += r.Previous.Known[k].InfestedAcres()
+		}
+		most = max(most, then)
+	}
+	return r.groundID(g), float64(geo.OfGrains(most).Acres())
+}
+
+// SortJobs puts jobs into the order of what they say, whatever files they come from.
+func SortJobs(jobs []Job) {
+	slices.SortStableFunc(jobs, func(a, b Job) int {
+		return cmp.Or(control.Compare(&a.Action, &b.Action), strings.Compare(a.Key, b.Key))
+	})
+}

@@ -1,0 +1,167 @@
+package result
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"driftreach/internal/control"
+)
+
+// WorkTable returns the table of control work done that the chain of batches knows
+// of, by date. The next quarter's batch reads it.
+func WorkTable(run *Run) Table {
+	fields := append(workWhere(), workWhat()...)
+	return Table{
+		Name: "work_done", Title: "One row a piece of control work that the chain of batches knows of, by date (with --treatments)",
+		Fields: append(fields, workUsed()...), Rows: len(run.Jobs),
+	}
+}
+
+func workWhere() []Field {
+	of := func(r *Run, i int) *Job { return &r.Jobs[i] }
+	placed := func(axis int) func(*Run, int) Value {
+		return func(r *Run, i int) Value {
+			if j := of(r, i); j.Placed {
+				return number(j.Position[axis], Degrees)
+			}
+			return Value{}
+		}
+	}
+	return []Field{
+		{"date", "Date", NoUnit, Date, "Day of the work.", "",
+			func(r *Run, i int) Value { return day(of(r, i).Date) }},
+		{"counted_in", "Counted in", NoUnit, Text, "Quarter of the batch whose acres treated it counts in; blank where it counts in none, being dated before the chain of batches began or told of too late.", "",
+			func(r *Run, i int) Value {
+				if q := of(r, i).CountedIn; !q.IsZero() {
+					return text(q.String())
+				}
+				return Value{}
+			}},
+		{"stand_id", "Stand, as entered", NoUnit, Text, "Stand that the work names; blank for none.", "",
+			func(r *Run, i int) Value { return text(of(r, i).StandID) }},
+		{"stands", "Stands", NoUnit, List, "Stands it was done on: the one named, else the nearest to its position; those that a named one became. Blank where no stand known is.", "",
+			func(r *Run, i int) Value { return list(r.place(of(r, i)).Stands) }},
+		{"waterBodies", "Streams", NoUnit, List, "Streams that it counts on.", "",
+			func(r *Run, i int) Value { return list(r.place(of(r, i)).Waters) }},
+		{"unit_ids", "Units", NoUnit, List, "Reporting units that it counts in; blank outside all of them and without units.", "",
+			func(r *Run, i int) Value { return list(r.place(of(r, i)).UnitIDs) }},
+		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude as entered; blank for none.", "Darwin Core [P]", placed(0)},
+		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude as entered; blank for none.", "Darwin Core [P]", placed(1)},
+	}
+}
+
+func workWhat() []Field {
+	of := func(r *Run, i int) *Job { return &r.Jobs[i] }
+	return []Field{
+		{"method", "Method", NoUnit, Text, "Method, in our word where it is a known one.", "",
+			func(r *Run, i int) Value { return text(of(r, i).Method) }},
+		{"formulation_class", "Formulation class", NoUnit, Text, "Class of the formulation, likewise.", "",
+			func(r *Run, i int) Value { return text(of(r, i).FormulationClass) }},
+		{"treated_acres", "Acres treated", Acres, Number, "Acres treated, as entered; blank where the work does not tell them, which is not 0.", "",
+			func(r *Run, i int) Value {
+				if j := of(r, i); j.AcresTold() {
+					return r.acres(r.jobAcres(j))
+				}
+				return Value{}
+			}},
+	}
+}
+
+// workUsed is what was used and in what weather, as entered.
+func workUsed() []Field {
+	of := func(r *Run, i int) *control.Application { return &r.Jobs[i].Application }
+	entered := func(name, label, definition string, of func(*control.Application) string) Field {
+		return Field{name, label, NoUnit, Text, definition, "", func(r *Run, i int) Value { return text(of(&r.Jobs[i].Application)) }}
+	}
+	return []Field{
+		entered("product", "Product", "Product, as entered; this program proposes none.", func(a *control.Application) string { return a.Product }),
+		entered("registration_number", "Registration", "Registration number of the product, as entered.", func(a *control.Application) string { return a.Registration }),
+		{"amount", "Amount", Amount, Number, "Amount of the product in amount_unit, as entered; never converted.", "",
+			func(r *Run, i int) Value { return number(of(r, i).Amount, Amount) }},
+		entered("amount_unit", "Unit of the amount", "Unit of the amount, as entered.", func(a *control.Application) string { return a.AmountUnit }),
+		entered("applicator", "Applicator", "Who applied it, as entered.", func(a *control.Application) string { return a.Applicator }),
+		entered("licence", "Licence", "Licence of the applicator, as entered.", func(a *control.Application) string { return a.Licence }),
+		entered("start_time", "Start", "Time of day the work began, as entered.", func(a *control.Application) string { return a.Start }),
+		entered("end_time", "End", "Time of day it ended, as entered.", func(a *control.Application) string { return a.End }),
+		{"wind_mps", "Wind", MetersPerSecond, Number, "Wind speed.", "", func(r *Run, i int) Value { return number(of(r, i).Wind, MetersPerSecond) }},
+		{"temperature_c", "Temperature", Celsius, Number, "Temperature of the air.", "", func(r *Run, i int) Value { return number(of(r, i).Temperature, Celsius) }},
+		{"hours", "Hours", Hours, Number, "Hours worked, of all people.", "", func(r *Run, i int) Value { return number(of(r, i).Hours, Hours) }},
+		{"key", "Key", NoUnit, Text, "Names the row by all that was entered of it: a row given again in a later quarter is known by it and counts once.", "",
+			func(r *Run, i int) Value { return text(r.Jobs[i].Key) }},
+	}
+}
+
+// productSum is what was used of one product in one month, in one unit.
+type productSum struct {
+	month, product, registration, unit string
+	jobs, noAmount, noAcres            int
+	amount, acres, hours               int64 // as printed
+}
+
+// products sums up the product use that the chain knows of. Names, numbers and units
+// that differ in case or spaces alone are one, as the first writes them.
+func (r *Run) products() []productSum {
+	var all []productSum
+	at := map[string]int{}
+	for i := range r.Jobs {
+		j := &r.Jobs[i]
+		if !j.UsesProduct() {
+			continue
+		}
+		month := j.Date.Format("2006-01")
+		key := strings.Join([]string{month, spaced(j.Product), spaced(j.Registration), spaced(j.AmountUnit)}, "\x00")
+		k, there := at[key]
+		if !there {
+			k = len(all)
+			at[key], all = k, append(all, productSum{month: month, product: j.Product, registration: j.Registration, unit: j.AmountUnit})
+		}
+		p := &all[k]
+		p.jobs++
+		p.noAmount += ones(math.IsNaN(j.Amount))
+		p.noAcres += ones(!j.AcresTold())
+		p.amount += units(j.Amount, Amount)
+		p.acres += r.jobAcres(j)
+		p.hours += units(j.Hours, Hours)
+	}
+	return all
+}
+
+// spaced is a text without case and without more than single spaces.
+func spaced(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
+
+// ProductTable returns the table of products used, by month, product and unit.
+func ProductTable(run *Run) Table {
+	rows := sortedProducts(run.products())
+	return Table{
+		Name: "products_used", Title: "One row a month, product and unit of its amount, over all work of work_done.csv that tells of a product (with --treatments)", Rows: len(rows),
+		Fields: []Field{
+			{"month", "Month", NoUnit, Text, "Month of the work, as in 2026-07.", "", func(_ *Run, i int) Value { return text(rows[i].month) }},
+			{"product", "Product", NoUnit, Text, "Product, as entered; names that differ in case or spaces alone are one.", "", func(_ *Run, i int) Value { return text(rows[i].product) }},
+			{"registration_number", "Registration", NoUnit, Text, "Its registration number, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].registration) }},
+			{"jobs", "Jobs", NoUnit, Count, "Rows of work.", "", func(_ *Run, i int) Value { return count(rows[i].jobs) }},
+			{"jobs_without_amount", "Jobs without an amount", NoUnit, Count, "Those of them that tell no amount: more was used than amount says.", "", func(_ *Run, i int) Value { return count(rows[i].noAmount) }},
+			{"amount", "Amount", Amount, Number, "Sum of the amounts in amount_unit; amounts in other units are rows of their own and never converted. Blank where no row tells one.", "",
+				func(_ *Run, i int) Value {
+					if rows[i].noAmount == rows[i].jobs {
+						return Value{}
+					}
+					return fixed(rows[i].amount, Amount)
+				}},
+			{"amount_unit", "Unit of the amount", NoUnit, Text, "Unit, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].unit) }},
+			{"treated_acres", "Acres treated", Acres, Number, "Sum of the acres that the rows tell.", "", func(r *Run, i int) Value { return r.acres(rows[i].acres) }},
+			{"jobs_without_acres", "Jobs without acres", NoUnit, Count, "Rows that tell no acres.", "", func(_ *Run, i int) Value { return count(rows[i].noAcres) }},
+			{"hours", "Hours", Hours, Number, "Sum of the hours that the rows tell.", "", func(_ *Run, i int) Value { return fixed(rows[i].hours, Hours) }},
+		},
+	}
+}
+
+// sortedProducts puts rows into the order of month, product, number and unit.
+func sortedProducts(rows []productSum) []productSum {
+	slices.SortFunc(rows, func(a, b productSum) int {
+		return cmp.Or(strings.Compare(a.month, b.month), strings.Compare(spaced(a.product), spaced(b.product)),
+			strings.Compare(spaced(a.registration), spaced(b.registration)), strings.Compare(spaced(a.unit), spaced(b.unit)))
+	})
+	return rows
+}

@@ -1,0 +1,188 @@
+package result
+
+import (
+	"slices"
+	"strings"
+
+	"driftreach/internal/apportion"
+	"driftreach/internal/control"
+)
+
+// WorkSum is what control work of the quarter comes to in one row of the summary.
+// Acres are in grains, in whole steps of what is printed, so that they add up as they
+// are: ByMethod and ByClass to Acres each, streams to the total, units to the total.
+type WorkSum struct {
+	Jobs, NoAcres int // NoAcres of them do not tell their acres
+	Acres         int64
+	ByMethod      [len(workMethods)]int64
+	ByClass       [len(workClasses)]int64
+}
+
+// workWord is a word that work is told apart by, and how its column ends.
+type workWord struct{ word, column string }
+
+// workMethods and workClasses are the methods and classes that acres are told apart
+// by; the last two are other words and none.
+var (
+	workMethods = [...]workWord{
+		{control.FoliarSpray, "foliar_spray"}, {control.CutStump, "cut_stump"}, {control.Injection, "injection"}, {control.BasalBark, "basal_bark"},
+		{control.HandPull, "hand_pull"}, {control.Digging, "digging"}, {control.Cutting, "cutting"}, {control.Mowing, "mowing"}, {control.Covering, "covering"},
+		{"another method", "other_method"}, {"no method told", "no_method"},
+	}
+	workClasses = [...]workWord{
+		{control.AquaticLabelled, "aquatic_labelled"}, {control.General, "general"}, {control.NoFormulation, "no_formulation"},
+		{"another class", "other_class"}, {"no class told", "no_class"},
+	}
+)
+
+// wordAt returns the place of a word among those that work is told apart by.
+func wordAt(words []workWord, word string) int {
+	last := len(words) - 1
+	if strings.TrimSpace(word) == "" {
+		return last
+	}
+	if k := slices.IndexFunc(words[:last-1], func(w workWord) bool { return w.word == word }); k >= 0 {
+		return k
+	}
+	return last - 1
+}
+
+// addAcres adds acres of a job.
+func (s *WorkSum) addAcres(j *Job, acres int64) {
+	s.Acres += acres
+	s.ByMethod[wordAt(workMethods[:], j.Method)] += acres
+	s.ByClass[wordAt(workClasses[:], j.FormulationClass)] += acres
+}
+
+// addJob counts a job.
+func (s *WorkSum) addJob(j *Job) {
+	s.Jobs++
+	s.NoAcres += ones(!j.AcresTold())
+}
+
+// add adds another row's.
+func (s *WorkSum) add(o *WorkSum) {
+	s.Jobs += o.Jobs
+	s.NoAcres += o.NoAcres
+	s.Acres += o.Acres
+	for k := range s.ByMethod {
+		s.ByMethod[k] += o.ByMethod[k]
+	}
+	for k := range s.ByClass {
+		s.ByClass[k] += o.ByClass[k]
+	}
+}
+
+// streamWork adds the quarter's work to the rows of streams, and to one of its own
+// what was done on no stand known.
+func streamWork(rows map[string]*Sum, run *Run) {
+	for i := range run.Jobs {
+		j := &run.Jobs[i]
+		if !run.counts(j) {
+			continue
+		}
+		if len(j.On) == 0 {
+			s := rowOf(rows, Sum{Scope: NoStand, Name: noStandName, Quarter: run.Quarter.String()})
+			s.Work.addJob(j)
+			s.Work.addAcres(j, run.jobAcres(j))
+			continue
+		}
+		parts := run.grounds(j)
+		for k, g := range j.On {
+			rowOf(rows, run.waterOf(g)).Work.addAcres(j, parts[k])
+		}
+		rowOf(rows, run.waterOf(j.On[largest(parts)])).Work.addJob(j)
+	}
+}
+
+// unitWork adds the quarter's work to the rows of reporting units: that on a stand by
+// the stand's shares, other work by its position. It returns a row of what has none.
+func unitWork(run *Run, of func(unit int32) *Sum) Sum {
+	unknown := Sum{Scope: NoPlace, Name: noStandName, Quarter: run.Quarter.String()}
+	for i := range run.Jobs {
+		j := &run.Jobs[i]
+		switch {
+		case !run.counts(j):
+		case len(j.On) == 0 && j.Unit == UnknownUnit:
+			unknown.Work.addJob(j)
+			unknown.Work.addAcres(j, run.jobAcres(j))
+		case len(j.On) == 0:
+			of(j.Unit).Work.addJob(j)
+			of(j.Unit).Work.addAcres(j, run.jobAcres(j))
+		default:
+			run.unitShares(j, of)
+		}
+	}
+	return unknown
+}
+
+// unitShares adds a job to the units that the stands it was done on lie in.
+func (r *Run) unitShares(j *Job, of func(unit int32) *Sum) {
+	most, main := int64(-1), apportion.Outside
+	for k, acres := range r.grounds(j) {
+		shares := r.unitsOf(j.On[k])
+		weights := make([]int64, len(shares))
+		for i := range shares {
+			weights[i] = shares[i].Infested
+		}
+		for i, part := range r.divided(acres, weights) {
+			of(shares[i].Unit).Work.addAcres(j, part)
+			if part > most {
+				most, main = part, shares[i].Unit
+			}
+		}
+	}
+	of(main).Work.addJob(j)
+}
+
+// largest returns the place of the largest of some amounts, the first of equals.
+func largest(amounts []int64) int {
+	at := 0
+	for k := range amounts {
+		if amounts[k] > amounts[at] {
+			at = k
+		}
+	}
+	return at
+}
+
+// sumWork are the columns of control work, where any was asked for.
+func sumWork(run *Run, rows []Sum) []Field {
+	if !run.WorkGiven {
+		return nil
+	}
+	acres := func(of func(*WorkSum) int64) func(*Run, int) Value {
+		return func(r *Run, i int) Value { return r.acres(of(&rows[i].Work)) }
+	}
+	whole := func(of func(*WorkSum) int) func(*Run, int) Value {
+		return func(_ *Run, i int) Value { return count(of(&rows[i].Work)) }
+	}
+	fields := []Field{
+		{"work_done_jobs", "Work done", NoUnit, Count, "Rows of control work dated in the quarter, as its records are; each counts in the row with most of its acres. With --treatments, as are the columns of work after it.", "",
+			whole(func(s *WorkSum) int { return s.Jobs })},
+		{"work_done_jobs_without_acres", "Work without acres", NoUnit, Count, "Those of them that do not tell their acres: the acres of work are less than what was done by so much.", "",
+			whole(func(s *WorkSum) int { return s.NoAcres })},
+		{"work_done_acres", "Acres treated", Acres, Number, "Acres treated by that work, as it tells; ground treated twice counts twice. It is work and not infested acres of treated stands. By stream and by unit as the stand it was done on lies; of several stands of one former id in proportion to their infested acres. noStand has what no stand known was named or near for.", "",
+			acres(func(s *WorkSum) int64 { return s.Acres })},
+	}
+	for k, w := range workMethods {
+		fields = append(fields, Field{"work_done_" + w.column + "_acres", "Acres treated, " + w.word, Acres, Number, "Part of work_done_acres: " + w.word + "; the methods add up to it.", "",
+			acres(func(s *WorkSum) int64 { return s.ByMethod[k] })})
+	}
+	for k, w := range workClasses {
+		fields = append(fields, Field{"work_done_" + w.column + "_acres", "Acres treated, " + w.label(), Acres, Number, "Part of work_done_acres: " + w.label() + "; the classes add up to it.", "",
+			acres(func(s *WorkSum) int64 { return s.ByClass[k] })})
+	}
+	return fields
+}
+
+// label is the class in words.
+func (w workWord) label() string {
+	switch w.word {
+	case control.General:
+		return "general formulation"
+	case control.NoFormulation:
+		return "without a formulation"
+	}
+	return w.word
+}
