@@ -14,7 +14,7 @@ func (c *composer) done() []string {
 		return []string{"No control work was given to this batch (--treatments), so the acres treated are not known."}
 	}
 	s := c.summary
-	jobs, silent := s.cell(total, "work_done_jobs").Int, s.cell(total, "work_done_jobs_without_acres").Int
+	jobs, silent := s.cell(total, "work_done_jobs").Int, s.cell(total, "work_done_jobs_acres_unknown").Int
 	if jobs == 0 {
 		return []string{"No control work of this quarter was told of: none of the rows given is dated in it."}
 	}

@@ -141,7 +141,7 @@ func ProductTable(run *Run) Table {
 			{"product", "Product", NoUnit, Text, "Product, as entered; names that differ in case or spaces alone are one.", "", func(_ *Run, i int) Value { return text(rows[i].product) }},
 			{"registration_number", "Registration", NoUnit, Text, "Its registration number, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].registration) }},
 			{"jobs", "Jobs", NoUnit, Count, "Rows of work.", "", func(_ *Run, i int) Value { return count(rows[i].jobs) }},
-			{"jobs_without_amount", "Jobs without an amount", NoUnit, Count, "Those of them that tell no amount: more was used than amount says.", "", func(_ *Run, i int) Value { return count(rows[i].noAmount) }},
+			{"jobs_amount_unknown", "Jobs without an amount", NoUnit, Count, "Those of them that tell no amount: more was used than amount says.", "", func(_ *Run, i int) Value { return count(rows[i].noAmount) }},
 			{"amount", "Amount", Amount, Number, "Sum of the amounts in amount_unit; amounts in other units are rows of their own and never converted. Blank where no row tells one.", "",
 				func(_ *Run, i int) Value {
 					if rows[i].noAmount == rows[i].jobs {
@@ -151,7 +151,7 @@ func ProductTable(run *Run) Table {
 				}},
 			{"amount_unit", "Unit of the amount", NoUnit, Text, "Unit, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].unit) }},
 			{"treated_acres", "Acres treated", Acres, Number, "Sum of the acres that the rows tell.", "", func(r *Run, i int) Value { return r.acres(rows[i].acres) }},
-			{"jobs_without_acres", "Jobs without acres", NoUnit, Count, "Rows that tell no acres.", "", func(_ *Run, i int) Value { return count(rows[i].noAcres) }},
+			{"jobs_acres_unknown", "Jobs without acres", NoUnit, Count, "Rows that tell no acres.", "", func(_ *Run, i int) Value { return count(rows[i].noAcres) }},
 			{"hours", "Hours", Hours, Number, "Sum of the hours that the rows tell.", "", func(_ *Run, i int) Value { return fixed(rows[i].hours, Hours) }},
 		},
 	}

@@ -160,7 +160,7 @@ func sumWork(run *Run, rows []Sum) []Field {
 	fields := []Field{
 		{"work_done_jobs", "Work done", NoUnit, Count, "Rows of control work dated in the quarter, as its records are; each counts in the row with most of its acres. With --treatments, as are the columns of work after it.", "",
 			whole(func(s *WorkSum) int { return s.Jobs })},
-		{"work_done_jobs_without_acres", "Work without acres", NoUnit, Count, "Those of them that do not tell their acres: the acres of work are less than what was done by so much.", "",
+		{"work_done_jobs_acres_unknown", "Work without acres", NoUnit, Count, "Those of them that do not tell their acres: the acres of work are less than what was done by so much.", "",
 			whole(func(s *WorkSum) int { return s.NoAcres })},
 		{"work_done_acres", "Acres treated", Acres, Number, "Acres treated by that work, as it tells; ground treated twice counts twice. It is work and not infested acres of treated stands. By stream and by unit as the stand it was done on lies; of several stands of one former id in proportion to their infested acres. noStand has what no stand known was named or near for.", "",
 			acres(func(s *WorkSum) int64 { return s.Acres })},

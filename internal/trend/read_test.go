@@ -2,6 +2,7 @@ package trend
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"testing"
 
@@ -62,19 +63,28 @@ func TestReadSummaryReadsWhatABatchWrites(t *testing.T) {
 // sections are its scopes.
 func TestMeasuresAreOfTheDictionary(t *testing.T) {
 	units := map[string]string{}
-	for _, table := range result.Tables(&result.Run{}) {
+	for _, table := range result.Tables(&result.Run{WorkGiven: true}) {
 		for _, f := range table.Fields {
 			if table.Name == "summary" {
 				units[f.Name] = string(f.Unit)
 			}
 		}
 	}
-	for _, m := range append(Measures(), Parts()...) {
+	for _, m := range slices.Concat(Measures(), Parts(), Work()) {
 		if units[m.Column()] != m.Unit() || m.Label() == "" {
 			t.Errorf("%s: unit %q, in the dictionary %q", m.Column(), m.Unit(), units[m.Column()])
 		}
 	}
-	for i, s := range []result.Scope{result.Total, result.WaterBody, result.Unnamed, result.NoStream, result.InUnit, result.OutsideUnits} {
+	work := 0
+	for name := range units {
+		if strings.HasPrefix(name, "work_done_") && strings.HasSuffix(name, "_acres") {
+			work++
+		}
+	}
+	if work != len(Work()) {
+		t.Errorf("%d columns of acres treated in the dictionary, %d measures", work, len(Work()))
+	}
+	for i, s := range []result.Scope{result.Total, result.WaterBody, result.Unnamed, result.NoStream, result.NoStand, result.InUnit, result.OutsideUnits, result.NoPlace} {
 		if scopes[i] != string(s) {
 			t.Errorf("scope %s is %s in the dictionary", scopes[i], s)
 		}

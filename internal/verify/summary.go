@@ -121,7 +121,7 @@ func (t *table) work(names []string) {
 		for _, name := range workColumns(names) {
 			part, acres := strings.CutSuffix(strings.TrimPrefix(name, workPrefix), "_acres")
 			switch {
-			case !acres || part == "jobs_without":
+			case !acres:
 			case slices.Contains(workClasses, part+"_acres"):
 				classes.Add(classes, t.number(i, name))
 			default:

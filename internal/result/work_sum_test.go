@@ -1,0 +1,114 @@
+package result
+
+import (
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"driftreach/geo"
+	"driftreach/internal/apportion"
+	"driftreach/internal/control"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+	"driftreach/internal/unit"
+)
+
+// workRun is a run of stands on two streams in two units, with jobs as they are
+// drawn: of known and unknown stands, with acres and without, with any words.
+func workRun(r *rapid.T) *Run {
+	q := survey.Quarter{Year: 2026, Number: 3}
+	run := &Run{Quarter: q, WorkGiven: true, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}}, Centerlines: []stream.Centerline{{ID: "a", Name: "Long Water"}, {ID: "b"}}}
+	for range rapid.IntRange(1, 4).Draw(r, "stands") {
+		all := rapid.Int64Range(0, 3e9).Draw(r, "infested")
+		west := rapid.Int64Range(0, all).Draw(r, "west")
+		run.Stands = append(run.Stands, Stand{Stand: stand.Stand{Infested: geo.OfGrains(all), Gross: geo.OfGrains(all)}, Shares: []apportion.Share{
+			{Unit: 0, Infested: west, Gross: west}, {Unit: 1, Infested: all - west, Gross: all - west},
+		}})
+		run.Stands[len(run.Stands)-1].Zone.Line = int32(rapid.IntRange(-1, 1).Draw(r, "line"))
+	}
+	for range rapid.IntRange(0, 6).Draw(r, "jobs") {
+		j := Job{CountedIn: q, Unit: int32(rapid.IntRange(-2, 1).Draw(r, "unit")), Action: control.Action{
+			Date: time.Date(2026, 7, 5, 0, 0, 0, 0, time.UTC), TreatedAcres: rapid.SampledFrom([]float64{0, 0.1, 0.00005, 1.0 / 3, 12.34567}).Draw(r, "acres"),
+			Method:           rapid.SampledFrom([]string{"", control.CutStump, "goats"}).Draw(r, "method"),
+			FormulationClass: rapid.SampledFrom([]string{"", control.General, "brand"}).Draw(r, "class"),
+		}}
+		for i := range run.Stands {
+			if rapid.Bool().Draw(r, "on") {
+				j.On = append(j.On, Ground{int32(i), -1})
+			}
+		}
+		run.Jobs = append(run.Jobs, j)
+	}
+	return run
+}
+
+// TestWorkAddsUp: streams add up to the total and so do units, in every column; and
+// in every row methods and classes each add up to its acres; the total is the sum of
+// what is printed of the rows.
+func TestWorkAddsUp(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		run := workRun(r)
+		sums := Summarize(run)
+		var streams, units WorkSum
+		for i := range sums {
+			s := &sums[i]
+			switch s.Scope {
+			case Total:
+			case InUnit, OutsideUnits, NoPlace:
+				units.add(&s.Work)
+			default:
+				streams.add(&s.Work)
+			}
+			methods, classes := int64(0), int64(0)
+			for _, n := range s.Work.ByMethod {
+				methods += n
+			}
+			for _, n := range s.Work.ByClass {
+				classes += n
+			}
+			if methods != s.Work.Acres || classes != s.Work.Acres || s.Work.Acres < 0 {
+				r.Fatalf("%s: %d by method, %d by class, %d in all", s.Scope, methods, classes, s.Work.Acres)
+			}
+		}
+		if streams != sums[0].Work || units != sums[0].Work {
+			r.Fatalf("streams %+v, units %+v, total %+v", streams, units, sums[0].Work)
+		}
+		printed, silent := int64(0), 0
+		for i := range run.Jobs {
+			printed += run.jobAcres(&run.Jobs[i])
+			silent += ones(!run.Jobs[i].AcresTold())
+		}
+		if sums[0].Work.Acres != printed || sums[0].Work.Jobs != len(run.Jobs) || sums[0].Work.NoAcres != silent {
+			r.Fatalf("%+v of %d jobs, %d printed", sums[0].Work, len(run.Jobs), printed)
+		}
+	})
+}
+
+// TestWorkBelongsToTheGroundItWasDoneOn: by hand. A stand of 3 acres, a third of it in
+// u1, and one of 1 acre in u2, both once under the id that the work names: 2 acres of
+// work are 1.5 and 0.5, and of those 1.5 a third is in u1.
+func TestWorkBelongsToTheGroundItWasDoneOn(t *testing.T) {
+	acre := geo.Acres(1).SquareMeters().Grains()
+	q := survey.Quarter{Year: 2026, Number: 3}
+	run := &Run{
+		Quarter: q, WorkGiven: true, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}}, Centerlines: []stream.Centerline{{ID: "a", Name: "Long Water"}, {ID: "b", Name: "Short Water"}},
+		Stands: []Stand{
+			{Stand: stand.Stand{Infested: geo.OfGrains(3 * acre)}, Shares: []apportion.Share{{Unit: 0, Infested: acre}, {Unit: 1, Infested: 2 * acre}}},
+			{Stand: stand.Stand{Infested: geo.OfGrains(acre)}, Shares: []apportion.Share{{Unit: 1, Infested: acre}}},
+		},
+		Jobs: []Job{{CountedIn: q, On: []Ground{{0, -1}, {1, -1}}, Action: control.Action{TreatedAcres: 2, Method: control.Injection}}},
+	}
+	run.Stands[1].Zone.Line = 1
+	want := map[string]int64{"total": 2 * acre, "waterBody Long Water": 3 * acre / 2, "waterBody Short Water": acre / 2, "unit u1": acre / 2, "unit u2": 3 * acre / 2, "outsideUnits": 0}
+	for _, s := range Summarize(run) {
+		name := string(s.Scope)
+		if s.Name != "" {
+			name += " " + s.Name
+		}
+		if s.Work.Acres != want[name] || s.Work.ByMethod[2] != want[name] {
+			t.Errorf("%s: %d grains, want %d", name, s.Work.Acres, want[name])
+		}
+	}
+}
