@@ -69,10 +69,10 @@ func (c *computation) addJobs(done [][]string, at map[string]int32) {
 	c.run.Findings = append(c.run.Findings, c.beyondStands()...)
 }
 
-// placeJobs finds the reporting unit of work whose stand is not known.
+// placeJobs finds the reporting unit of work with a position on no stand of the map.
 func (c *computation) placeJobs(units *apportion.Map) {
 	for i := range c.run.Jobs {
-		if j := &c.run.Jobs[i]; j.Placed && len(j.On) == 0 {
+		if j := &c.run.Jobs[i]; j.Placed && !slices.ContainsFunc(j.On, func(g result.Ground) bool { return g.Stand >= 0 }) {
 			j.Unit = units.At(j.Position)
 		}
 	}

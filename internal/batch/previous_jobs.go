@@ -12,6 +12,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/check"
 	"driftreach/internal/control"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -47,7 +48,7 @@ func (e *earlier) jobs() ([]result.Job, error) {
 // jobOf reads one row of work_done.csv.
 func jobOf(at columns, row []string) (result.Job, error) {
 	var failed error
-	text := func(name string) string { return unquoted(at.cell(row, name)) }
+	text := func(name string) string { return check.FromCell(at.cell(row, name)) }
 	number := func(name string) float64 {
 		cell := text(name)
 		if cell == "" {

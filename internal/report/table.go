@@ -30,7 +30,9 @@ const (
 
 // TrendTable returns trend.csv: a row for each measure of each section.
 func TrendTable(all []trend.Trend) result.Table {
-	all = slices.DeleteFunc(slices.Clone(all), func(t trend.Trend) bool { return t.Scope == string(result.NoStand) || t.Scope == string(result.NoPlace) })
+	all = slices.DeleteFunc(slices.Clone(all), func(t trend.Trend) bool {
+		return t.Scope == string(result.NoStand) || t.Scope == string(result.NoPlace)
+	})
 	fields := append(trendScope(all), trendValues(all)...)
 	fields = append(fields, trendTest(all)...)
 	return result.Table{

@@ -19,7 +19,7 @@ type Job struct {
 	Carried   bool           // from the batch before, which told of it
 	Told      Place          // of one that is carried: where it was done, in that batch's words
 	On        []Ground       // of another: stands it was done on; none where no stand known is
-	Unit      int32          // reporting unit of its position, where no stand is known; UnknownUnit for none
+	Unit      int32          // reporting unit of its position, where it was done on no stand of the map; UnknownUnit for none
 }
 
 // counts says whether a job counts in the quarter's acres.
@@ -96,15 +96,20 @@ func (r *Run) divided(all int64, weights []int64) []int64 {
 // waterOf is the row of the stream that a stand's ground counts in.
 func (r *Run) waterOf(g Ground) Sum {
 	if g.Stand < 0 {
-		return knownRow(r, &r.Previous.Known[g.Known])
+		known := &r.Previous.Known[g.Known]
+		return knownRow(r, known.StreamID, known.WaterBody)
 	}
 	return streamRow(r, r.Stands[g.Stand].Zone.Line)
 }
 
-// unitsOf returns the shares of a stand's ground by reporting unit.
-func (r *Run) unitsOf(g Ground) []apportion.Share {
+// unitsOf returns the shares of the ground of a job by reporting unit: those of the
+// stand, and where that is gone and has no acres to go by, the unit of the position.
+func (r *Run) unitsOf(j *Job, g Ground) []apportion.Share {
 	if g.Stand >= 0 {
 		return r.Stands[g.Stand].Shares
+	}
+	if j.Unit != UnknownUnit {
+		return []apportion.Share{{Unit: j.Unit}}
 	}
 	known := r.Previous.Shares[g.Known]
 	if len(known) == 0 {
@@ -135,7 +140,7 @@ func (r *Run) place(j *Job) Place {
 		if len(r.Units) == 0 {
 			continue
 		}
-		for _, share := range r.unitsOf(g) {
+		for _, share := range r.unitsOf(j, g) {
 			p.UnitIDs = r.appendUnit(p.UnitIDs, share.Unit)
 		}
 	}

@@ -120,7 +120,7 @@ func unitWork(run *Run, of func(unit int32) *Sum) Sum {
 func (r *Run) unitShares(j *Job, of func(unit int32) *Sum) {
 	most, main := int64(-1), apportion.Outside
 	for k, acres := range r.grounds(j) {
-		shares := r.unitsOf(j.On[k])
+		shares := r.unitsOf(j, j.On[k])
 		weights := make([]int64, len(shares))
 		for i := range shares {
 			weights[i] = shares[i].Infested
