@@ -37,6 +37,7 @@ var picture = map[string]layer{
 	"internal/trend":     {7, nil},
 	"internal/aquatic":   {6, []string{orbModule}},
 	"internal/drift":     {6, []string{orbModule}},
+	"internal/margin":    {6, nil},
 	"internal/lineage":   {6, []string{orbModule, "github.com/tidwall/rtree"}},
 	"internal/stand":     {5, []string{orbModule}},
 	"internal/intake":    {4, []string{orbModule, "golang.org/x/text", "modernc.org/sqlite", "github.com/klauspost/compress"}},

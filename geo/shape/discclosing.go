@@ -72,6 +72,8 @@ func (g *group) closedArea(arcs []arc, next []int32, rho float64) float64 {
 type corner struct {
 	at          orb.Point
 	start, turn float64
+	arrives     int32 // the circle whose arc ends here
+	leaves      int32 // and that whose arc begins
 }
 
 // reentrant returns the corners of the outline, by x.
@@ -91,7 +93,7 @@ func (g *group) reentrant(arcs []arc, next []int32) []corner {
 			// A half turn or none, but for rounding.
 			turn = math.Pi * math.Round(2-turn/math.Pi)
 		}
-		corners = append(corners, corner{a.last, start, turn})
+		corners = append(corners, corner{a.last, start, turn, a.circle, arcs[next[k]].circle})
 	}
 	slices.SortFunc(corners, func(a, b corner) int {
 		if c := geo.ComparePoints(a.at, b.at); c != 0 {

@@ -47,7 +47,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		subject := treatment.Subject{Stand: &planned, Zone: c.members[i], Order: numbers[i]}
 		s := result.Stand{
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
-			Plan: treatment.For(subject, c.rules.treatment), Worked: c.done[i],
+			Plan: treatment.For(subject, c.rules.treatment), Worked: c.done[i], Margin: c.margins[i],
 		}
 		if c.kin != nil {
 			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.kin[i].change, c.kin[i].parents, c.kin[i].from, c.kin[i].parts

@@ -17,6 +17,7 @@ import (
 	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/margin"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -69,6 +70,7 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 		steps = append(steps, stage{"go on from the batch before", c.descend})
 	}
 	steps = append(steps, []stage{
+		{"tell how far off acres may be", c.doubt},
 		{"find aquatic-zone stands", c.judge},
 		{"follow fragments", c.follow},
 		{"draw samples", c.sample},
@@ -99,6 +101,9 @@ type computation struct {
 	mapped   []geo.SquareMeters // by stand as mapped from this quarter's records: infested
 	kin      []kin              // by stand, when there is a batch before
 	from     []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own
+	copyOf   []int32            // by record: the record of the batch before that it is, -1 for this quarter's own
+	margins  []margin.Stand     // by stand
+	known    []margin.Form      // by known stand of the batch before: of its infested acres
 	net      *stream.Network
 	water    *aquatic.Water
 	members  []aquatic.Membership // by stand

@@ -155,16 +155,16 @@ func (c *computation) merge(left map[int32]lineage.Left) (own, carried []int32) 
 	extra := c.carriedRecords(left)
 	own, carried = make([]int32, len(records)), make([]int32, len(before))
 	all := make([]survey.Record, 0, len(records)+len(extra))
-	c.from = make([]survey.Quarter, len(records)+len(extra))
+	c.from, c.copyOf = make([]survey.Quarter, len(records)+len(extra)), make([]int32, len(records)+len(extra))
 	for i, k := 0, 0; i < len(records) || k < len(extra); {
 		at := int32(len(all))
 		if k == len(extra) || i < len(records) && records[i].ID < extra[k].record.ID {
-			own[i] = at
+			own[i], c.copyOf[at] = at, -1
 			all = append(all, records[i])
 			i++
 			continue
 		}
-		carried[extra[k].index] = at
+		carried[extra[k].index], c.copyOf[at] = at, extra[k].index
 		c.from[at] = c.in.Previous.From[extra[k].index]
 		all = append(all, extra[k].record)
 		k++
@@ -285,6 +285,7 @@ func (c *computation) addPrevious() {
 	c.run.Previous = &result.Previous{
 		Quarter: before.Quarter, Known: before.Known, Then: before.Then, Looks: c.lineage.Looks, Links: links, Fates: c.lineage.Fates,
 		Restated: c.restated(), Home: c.homes(links), ReachApart: before.ReachApart,
+		Margins: c.known,
 	}
 	c.run.CarriedFrom = c.from
 	c.run.History = before.History

@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/effort"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
+	"driftreach/internal/margin"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -27,6 +28,7 @@ type Settings struct {
 	Survey    SurveySettings               `toml:"survey" json:"survey"`
 	Stands    StandSettings                `toml:"stands" json:"stands"`
 	Lineage   LineageSettings              `toml:"lineage" json:"lineage"`
+	Uncertain UncertaintySettings          `toml:"uncertainty" json:"uncertainty"`
 	Aquatic   AquaticSettings              `toml:"aquatic" json:"aquatic"`
 	Network   NetworkSettings              `toml:"network" json:"network"`
 	Drift     DriftSettings                `toml:"drift" json:"drift"`
@@ -65,6 +67,14 @@ type LineageSettings struct {
 	Barrier      float64        `toml:"barrier_width_m" json:"barrier_width_m"`
 	UnseenShare  float64        `toml:"unseen_share" json:"unseen_share"`
 	KeptWithin   float64        `toml:"kept_within" json:"kept_within"`
+}
+
+// UncertaintySettings is the [uncertainty] table.
+type UncertaintySettings struct {
+	PatchOwn     float64 `toml:"patch_own_share" json:"patch_own_share"`
+	PatchShared  float64 `toml:"patch_shared_share" json:"patch_shared_share"`
+	DefaultPatch float64 `toml:"default_patch_share" json:"default_patch_share"`
+	DefaultCover float64 `toml:"default_cover_points" json:"default_cover_points"`
 }
 
 // MethodSettings is a distance for each way of looking at ground, as in
@@ -186,7 +196,7 @@ func (d DriftSettings) dryPermanences() map[stream.Permanence]bool {
 func DefaultSettings() Settings {
 	stands, water, follow := stand.DefaultSettings(), aquatic.DefaultSettings(), drift.DefaultSettings()
 	spread, treat, visits := drift.DefaultSpread(), treatment.DefaultSettings(), followup.DefaultSettings()
-	kin := lineage.DefaultSettings()
+	kin, off := lineage.DefaultSettings(), margin.DefaultSettings()
 	return Settings{
 		Survey: SurveySettings{LargestPatch: float64(survey.DefaultOptions(survey.Quarter{}).LargestPatch)},
 		Stands: StandSettings{
@@ -198,6 +208,9 @@ func DefaultSettings() Settings {
 			Found:   byMethod(kin, func(s lineage.Sight) geo.Meters { return s.Found }),
 			Absent:  byMethod(kin, func(s lineage.Sight) geo.Meters { return s.Absent }),
 			Barrier: float64(kin.Barrier), UnseenShare: kin.UnseenShare, KeptWithin: kin.KeptWithin,
+		},
+		Uncertain: UncertaintySettings{
+			PatchOwn: off.PatchOwn, PatchShared: off.PatchShared, DefaultPatch: off.DefaultPatch, DefaultCover: off.DefaultCover,
 		},
 		Aquatic: AquaticSettings{Setback: float64(water.Setback), WidthByOrder: numbers(water.WidthByOrder)},
 		Network: NetworkSettings{Snap: float64(flow.DefaultOptions().Snap), Digitised: Downstream},

@@ -31,6 +31,7 @@ func SettingsTable() []Setting {
 	all = append(all, surveyTable...)
 	all = append(all, standTable...)
 	all = append(all, lineageTable...)
+	all = append(all, uncertaintyTable...)
 	all = append(all, waterTable...)
 	all = append(all, driftTable...)
 	all = append(all, treatmentTable...)

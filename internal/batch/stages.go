@@ -10,6 +10,7 @@ import (
 	"driftreach/internal/effort"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
+	"driftreach/internal/margin"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/treatment"
@@ -19,6 +20,7 @@ import (
 type stages struct {
 	stands      stand.Settings
 	lineage     lineage.Settings
+	margin      margin.Settings
 	aquatic     aquatic.Settings
 	network     flow.Options
 	stage       string          // name of the batch's first stage
@@ -49,6 +51,10 @@ func (s Settings) stages() (stages, error) {
 				effort.Air:   {Found: geo.Meters(s.Lineage.Found.Air), Absent: geo.Meters(s.Lineage.Absent.Air)},
 				effort.Image: {Found: geo.Meters(s.Lineage.Found.Image), Absent: geo.Meters(s.Lineage.Absent.Image)},
 			},
+		},
+		margin: margin.Settings{
+			Position: geo.Meters(s.Lineage.Uncertainty), PatchOwn: s.Uncertain.PatchOwn, PatchShared: s.Uncertain.PatchShared,
+			DefaultPatch: s.Uncertain.DefaultPatch, DefaultCover: s.Uncertain.DefaultCover,
 		},
 		aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback), Chord: geo.Meters(s.Maps.Chord)},
 		network: s.NetworkOptions(),
@@ -88,7 +94,7 @@ func (s Settings) stages() (stages, error) {
 	if out.spread.Draws > 0 {
 		out.aquatic.Margin = max(out.aquatic.Margin, out.beyond+out.spread.Setback)
 	}
-	for _, err := range []error{out.stands.Validate(), out.lineage.Validate(), out.aquatic.Validate(), out.network.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.followup.Validate(), out.notice.Validate()} {
+	for _, err := range []error{out.stands.Validate(), out.lineage.Validate(), out.margin.Validate(), out.aquatic.Validate(), out.network.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.followup.Validate(), out.notice.Validate()} {
 		if err != nil {
 			return stages{}, fmt.Errorf("settings: %w", err)
 		}

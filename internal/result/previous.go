@@ -3,6 +3,7 @@ package result
 import (
 	"driftreach/internal/apportion"
 	"driftreach/internal/lineage"
+	"driftreach/internal/margin"
 	"driftreach/internal/survey"
 )
 
@@ -20,6 +21,7 @@ type Previous struct {
 
 	// Acres are infested ones, in grains; none of a stand that was not detected then.
 	Restated []int64             // by known stand, under the present rules
+	Margins  []margin.Form       // by known stand, how far off those may be
 	Shares   [][]apportion.Share // by known stand: those by unit, when there are units
 	Printed  []UnitAcres         // by unit of the batch before what it printed, where its units were others
 }

@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
+	"driftreach/internal/margin"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -34,6 +35,7 @@ type Stand struct {
 	NextVisit    time.Time         // zero when none is due
 	FollowUp     string            // what is to be done next, one sentence
 	Shares       []apportion.Share // by unit, when reporting units were given
+	Margin       margin.Stand      // how far off its acres may be
 
 	Change      lineage.Change // blank in the first batch of a chain
 	Parents     []int32        // known stands it goes on from, into Previous.Known, by their id

@@ -13,6 +13,7 @@ func StandTable(run *Run) Table {
 	fields := append(standIdentity(), standUnits(run)...)
 	fields = append(fields, standHistory()...)
 	fields = append(fields, standAcreage()...)
+	fields = append(fields, standMargins()...)
 	fields = append(fields, standWater()...)
 	fields = append(fields, standFragments()...)
 	fields = append(fields, standBands(run)...)

@@ -43,6 +43,7 @@ type Sum struct {
 	ReachAtRisk, FloodReach             int64
 	Released, Settled, Held, Aged, Left int64
 
+	Margin rowMargin
 	Change Parts // all 0 in the first batch of a chain
 	Since  sinceLook
 	Work   WorkSum // of the quarter
@@ -138,6 +139,7 @@ func (s *Sum) add(o *Sum) {
 	s.Held += o.Held
 	s.Aged += o.Aged
 	s.Left += o.Left
+	s.Margin.add(&o.Margin)
 	s.Change.add(&o.Change)
 	s.Since.join(&o.Since)
 	s.Work.add(&o.Work)

@@ -8,6 +8,7 @@ import (
 // SummaryTable returns the table of the given sums, as Summarize made them.
 func SummaryTable(run *Run, rows []Sum) Table {
 	fields := append(sumScope(rows), sumAcreage(rows)...)
+	fields = append(fields, sumMargins(rows)...)
 	fields = append(fields, sumChange(rows)...)
 	fields = append(fields, sinceLookFields(rows)...)
 	fields = append(fields, sumWork(run, rows)...)

@@ -25,6 +25,7 @@ func (r *Run) inPrint(total *Sum, parts ...[]Sum) {
 func (s *Sum) print(step int64) {
 	round := func(n int64) int64 { return apportion.Round(n, step) }
 	s.Gross, s.Infested, s.Canopy, s.Zone = round(s.Gross), round(s.Infested), round(s.Canopy), round(s.Zone)
+	s.Margin.resting, s.Margin.restingCanopy = min(s.Infested, round(s.Margin.resting)), min(s.Canopy, round(s.Margin.restingCanopy))
 	copy(s.ByStatus[:], apportion.Allocate(s.Infested, s.ByStatus[:], step, nil))
 }
 
@@ -100,6 +101,8 @@ func printRows(total *Sum, rows []Sum, step int64) {
 	}
 	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Canopy })
 	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Zone })
+	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Margin.resting })
+	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Margin.restingCanopy })
 }
 
 // printChange rounds the parts of change of rows in the same way. The acres of the

@@ -20,6 +20,7 @@ func sumStreams(run *Run) []Sum {
 		acres := wholeAcres(t)
 		s.addAcres(t, acres)
 		s.Since.addNow(run, t, acres, t.Parts)
+		s.Margin.addStand(t, acres, t.Parts)
 		if run.Previous != nil {
 			s.Change.addStand(run, t, t.Parts)
 		}
@@ -86,6 +87,7 @@ func addKnown(rows map[string]*Sum, run *Run) {
 			now = row(rows, run, run.Stands[home].Zone.Line)
 		}
 		now.Change.addKnown(known, run.Previous.Fates[k], run.Previous.Restated[k])
+		now.Margin.addKnown(run.Previous, k, run.Previous.Restated[k])
 	}
 }
 

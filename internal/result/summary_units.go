@@ -31,6 +31,7 @@ func sumUnits(run *Run) []Sum {
 			s, part := of(share.Unit), parts.next(share.Infested)
 			s.addAcres(t, share)
 			s.Since.addNow(run, t, share, part)
+			s.Margin.addStand(t, share, part)
 			if run.Previous != nil {
 				s.Change.addStand(run, t, part)
 			}
@@ -70,6 +71,7 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 				continue
 			}
 			s.Change.addKnown(known, run.Previous.Fates[k], share.Infested)
+			s.Margin.addKnown(run.Previous, k, share.Infested)
 			if run.Previous.Printed == nil { // that batch told of no units, or of the same ones
 				s.Change.addPrinted(then[i])
 			}

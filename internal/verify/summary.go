@@ -13,7 +13,7 @@ import (
 // additive are the columns of a summary whose rows add up to the total, by stream
 // and, where units were given, by unit.
 var additive = []string{
-	"stands", "isolated", "aquatic_zone_stands", "gross_acres", "infested_acres", "canopy_acres", "zone_acres",
+	"stands", "isolated", "aquatic_zone_stands", "gross_acres", "infested_acres", "canopy_acres", "zone_acres", "assumed_acres", "assumed_canopy_acres",
 	"untreated_acres", "treated_stands_acres", "resprout_acres", "standing_dead_acres",
 	"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres", "not_detected_acres", "cleared_acres", "carried_acres",
 	"reach_at_risk_km", "released", "settled", "held_at_barriers", "lost_to_age", "left_at_outlets",

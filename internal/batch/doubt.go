@@ -1,0 +1,52 @@
+package batch
+
+import (
+	"driftreach/internal/margin"
+	"driftreach/internal/survey"
+)
+
+// doubt tells how far off the acres of every stand may be, and those of the stands of
+// the batch before, under the present rules, so that their change can be told.
+func (c *computation) doubt() error {
+	causes := margin.NewCauses()
+	now := margin.Survey{Records: c.in.Records, Rules: c.rules.stands, Settings: c.rules.margin}
+	now.Observers = causes.Of(now.Records, func(i int) survey.Quarter {
+		if c.from != nil && !c.from[i].IsZero() {
+			return c.from[i]
+		}
+		return c.in.Quarter
+	})
+	if before := c.in.Previous; before != nil {
+		then := margin.Survey{Records: before.Records, Rules: c.rules.stands, Settings: c.rules.margin}
+		then.Observers = causes.Of(then.Records, func(i int) survey.Quarter { return before.From[i] })
+		now.Own, then.Own = c.ownOf(causes)
+		c.known = make([]margin.Form, len(before.Known))
+		err := inParallel(c.ctx, len(c.known), c.host.workers(), func(k int) {
+			if !before.Known[k].Absent {
+				c.known[k] = then.Infested(&before.Known[k].Stand)
+			}
+		})
+		if err != nil {
+			return err
+		}
+	}
+	c.margins = make([]margin.Stand, len(c.stands))
+	return inParallel(c.ctx, len(c.stands), c.host.workers(), func(i int) { c.margins[i] = now.Of(&c.stands[i]) })
+}
+
+// ownOf numbers what the records that are carried share with themselves in the batch
+// before: in a change it drops out.
+func (c *computation) ownOf(causes *margin.Causes) (now, then []int32) {
+	var carried []int32
+	for i, k := range c.copyOf {
+		if k >= 0 {
+			carried = append(carried, int32(i))
+		}
+	}
+	now = causes.OwnOf(len(c.in.Records), carried)
+	then = make([]int32, len(c.in.Previous.Records))
+	for _, i := range carried {
+		then[c.copyOf[i]] = now[i]
+	}
+	return now, then
+}

@@ -1,0 +1,132 @@
+package result
+
+import (
+	"driftreach/geo"
+	"driftreach/internal/apportion"
+	"driftreach/internal/margin"
+)
+
+// rowMargin is how far off the acres of a row may be, and how many of them nothing
+// measured stands for, in grains.
+type rowMargin struct {
+	infested, gross, canopy, observed margin.Form
+	resting, restingCanopy            int64
+}
+
+// addStand adds a stand's, or those of a unit's share of its infested acres, of which
+// parts is what they are made of.
+func (m *rowMargin) addStand(t *Stand, a apportion.Share, parts StandParts) {
+	all := wholeAcres(t)
+	if all.Infested == 0 {
+		return
+	}
+	share := float64(a.Infested) / float64(all.Infested)
+	m.infested.Add(t.Margin.Infested, share)
+	m.gross.Add(t.Margin.Gross, share)
+	m.canopy.Add(t.Margin.Canopy, share)
+	part := func(area geo.SquareMeters, most int64) int64 { return min(most, int64(share*float64(area.Grains()))) }
+	m.resting += part(t.Margin.Resting.Infested, a.Infested)
+	m.restingCanopy += part(t.Margin.Resting.Canopy, a.Canopy)
+	if len(t.Parents) > 0 && !t.Carried() {
+		seen := parts.Own + parts.Carried - parts.FirstLooked - parts.FoundAgain
+		m.observed.Add(t.Margin.Infested, float64(seen)/float64(all.Infested))
+	}
+}
+
+// addKnown takes off what a stand of the batch before had, all or a unit's share, where
+// something of it was found: what both quarters have in common drops out.
+func (m *rowMargin) addKnown(p *Previous, k int, infested int64) {
+	if p.Fates[k] == "" && p.Restated[k] > 0 && p.Margins != nil {
+		m.observed.Add(p.Margins[k], -float64(infested)/float64(p.Restated[k]))
+	}
+}
+
+// add adds another row's.
+func (m *rowMargin) add(o *rowMargin) {
+	m.infested.Add(o.infested, 1)
+	m.gross.Add(o.gross, 1)
+	m.canopy.Add(o.canopy, 1)
+	m.observed.Add(o.observed, 1)
+	m.resting += o.resting
+	m.restingCanopy += o.restingCanopy
+}
+
+// ranges are P10 and P90 of infested, gross and canopy acres: as the areas themselves,
+// canopy is not above infested, nor gross below it.
+type ranges struct{ infested, gross, canopy margin.Range }
+
+// rangesOf returns the ranges of acreages that are off by so much.
+func rangesOf(a apportion.Share, infested, gross, canopy *margin.Form) ranges {
+	out := ranges{infested.Area(geo.OfGrains(a.Infested)), gross.Area(geo.OfGrains(a.Gross)), canopy.Area(geo.OfGrains(a.Canopy))}
+	out.gross = margin.Range{P10: max(out.gross.P10, out.infested.P10), P90: max(out.gross.P90, out.infested.P90)}
+	out.canopy = margin.Range{P10: min(out.canopy.P10, out.infested.P10), P90: min(out.canopy.P90, out.infested.P90)}
+	return out
+}
+
+// ranges returns those of a stand.
+func (s *Stand) ranges() ranges {
+	return rangesOf(wholeAcres(s), &s.Margin.Infested, &s.Margin.Gross, &s.Margin.Canopy)
+}
+
+// ranges returns those of a row.
+func (s *Sum) ranges() ranges {
+	return rangesOf(apportion.Share{Gross: s.Gross, Infested: s.Infested, Canopy: s.Canopy}, &s.Margin.infested, &s.Margin.gross, &s.Margin.canopy)
+}
+
+const marginOrigin = "errors assumed [A], to first order"
+
+// marginNote is what every range leaves out.
+const marginNote = " Plants that nobody found and ground that nobody saw lie outside it."
+
+// rangeFields are P10 and P90 of the three acreages of row i.
+func rangeFields(of func(*Run, int) ranges) []Field {
+	field := func(name, label, definition string, pick func(ranges) geo.SquareMeters) Field {
+		return Field{name, label, Acres, Number, definition, marginOrigin,
+			func(r *Run, i int) Value { return r.area(pick(of(r, i))) }}
+	}
+	return []Field{
+		field("gross_acres_p10", "Gross area, P10", "One chance in ten that gross acres are fewer, for errors of position and patch and for assumed defaults; percentiles of rows do not add up."+marginNote,
+			func(r ranges) geo.SquareMeters { return r.gross.P10 }),
+		field("gross_acres_p90", "Gross area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.gross.P90 }),
+		field("infested_acres_p10", "Infested area, P10", "One chance in ten that infested acres are fewer, likewise.", func(r ranges) geo.SquareMeters { return r.infested.P10 }),
+		field("infested_acres_p90", "Infested area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.infested.P90 }),
+		field("canopy_acres_p10", "Canopy area, P10", "One chance in ten that canopy acres are fewer, likewise; recorded cover is taken as it is.", func(r ranges) geo.SquareMeters { return r.canopy.P10 }),
+		field("canopy_acres_p90", "Canopy area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.canopy.P90 }),
+	}
+}
+
+// standMargins are the ranges of a stand and what of it rests on defaults.
+func standMargins() []Field {
+	return append(rangeFields(func(r *Run, i int) ranges { return r.Stands[i].ranges() }),
+		Field{"assumed_acres", "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
+			func(r *Run, i int) Value { return r.area(r.Stands[i].Margin.Resting.Infested) }},
+		Field{"assumed_canopy_acres", "Canopy on defaults", Acres, Number, restingCanopy, "stands.default_patch_acres, stands.default_cover_percent [A]",
+			func(r *Run, i int) Value { return r.area(r.Stands[i].Margin.Resting.Canopy) }})
+}
+
+const (
+	restingInfested = "Part of infested_acres that the default patch alone covers: where nobody measured a patch."
+	restingCanopy   = "Part of canopy_acres under patches whose area or cover is a default."
+)
+
+// sumMargins are the ranges of a row and what of it rests on defaults.
+func sumMargins(rows []Sum) []Field {
+	fields := append(rangeFields(func(_ *Run, i int) ranges { return rows[i].ranges() }),
+		Field{"assumed_acres", "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
+			func(r *Run, i int) Value { return r.acres(rows[i].Margin.resting) }},
+		Field{"assumed_canopy_acres", "Canopy on defaults", Acres, Number, restingCanopy, "stands.default_patch_acres, stands.default_cover_percent [A]",
+			func(r *Run, i int) Value { return r.acres(rows[i].Margin.restingCanopy) }})
+	change := func(pick func(margin.Range) geo.SquareMeters) func(*Run, int) Value {
+		return func(r *Run, i int) Value {
+			if r.Previous == nil {
+				return Value{}
+			}
+			return r.area(pick(rows[i].Margin.observed.Change(geo.OfGrains(rows[i].Change.Observed))))
+		}
+	}
+	return append(fields,
+		Field{"observed_change_acres_p10", "Observed change, P10", Acres, Number, "One chance in ten that the observed change is less, for the errors of both quarters: what they have in common drops out, such as the defaults and what is carried. Measuring unchanged plants once more comes to something between P10 and P90 about 0 in four of five cases. Blank in the first batch of a chain.", marginOrigin,
+			change(func(r margin.Range) geo.SquareMeters { return r.P10 })},
+		Field{"observed_change_acres_p90", "Observed change, P90", Acres, Number, "One chance in ten that it is more.", marginOrigin,
+			change(func(r margin.Range) geo.SquareMeters { return r.P90 })})
+}
