@@ -35,6 +35,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"drift.release_gsd": "2", "drift.setback_spread_m": "10",
 		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12", "treatment.clear_years": "5", "treatment.notice_m": "100",
 		"trend.serial_correlation": "0.5", "maps.chord_m": "0.02",
+		"uncertainty.patch_own_share": "0.4", "uncertainty.patch_shared_share": "0.1", "uncertainty.default_patch_share": "0.5", "uncertainty.default_cover_points": "20",
 		"survey.since":                `""`,
 		"treatment.season_from_month": "3", "treatment.season_to_month": "11", "treatment.retreat_days": "60",
 	}

@@ -111,11 +111,15 @@ const (
 
 // sumMargins are the ranges of a row and what of it rests on defaults.
 func sumMargins(rows []Sum) []Field {
-	fields := append(rangeFields(func(_ *Run, i int) ranges { return rows[i].ranges() }),
+	return append(rangeFields(func(_ *Run, i int) ranges { return rows[i].ranges() }),
 		Field{"assumed_acres", "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
 			func(r *Run, i int) Value { return r.acres(rows[i].Margin.resting) }},
 		Field{"assumed_canopy_acres", "Canopy on defaults", Acres, Number, restingCanopy, "stands.default_patch_acres, stands.default_cover_percent [A]",
 			func(r *Run, i int) Value { return r.acres(rows[i].Margin.restingCanopy) }})
+}
+
+// sumChangeRange is how far off the observed change of a row may be.
+func sumChangeRange(rows []Sum) []Field {
 	change := func(pick func(margin.Range) geo.SquareMeters) func(*Run, int) Value {
 		return func(r *Run, i int) Value {
 			if r.Previous == nil {
@@ -124,9 +128,10 @@ func sumMargins(rows []Sum) []Field {
 			return r.area(pick(rows[i].Margin.observed.Change(geo.OfGrains(rows[i].Change.Observed))))
 		}
 	}
-	return append(fields,
-		Field{"observed_change_acres_p10", "Observed change, P10", Acres, Number, "One chance in ten that the observed change is less, for the errors of both quarters: what they have in common drops out, such as the defaults and what is carried. Measuring unchanged plants once more comes to something between P10 and P90 about 0 in four of five cases. Blank in the first batch of a chain.", marginOrigin,
+	return []Field{
+		{"observed_change_acres_p10", "Observed change, P10", Acres, Number, "One chance in ten that the observed change is less, for the errors of both quarters: what they have in common drops out, such as the defaults and what is carried. Unchanged plants measured once more give a change whose P10 to P90 holds 0 in four of five cases. Blank in the first batch of a chain.", marginOrigin,
 			change(func(r margin.Range) geo.SquareMeters { return r.P10 })},
-		Field{"observed_change_acres_p90", "Observed change, P90", Acres, Number, "One chance in ten that it is more.", marginOrigin,
-			change(func(r margin.Range) geo.SquareMeters { return r.P90 })})
+		{"observed_change_acres_p90", "Observed change, P90", Acres, Number, "One chance in ten that it is more.", marginOrigin,
+			change(func(r margin.Range) geo.SquareMeters { return r.P90 })},
+	}
 }

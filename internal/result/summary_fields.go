@@ -10,11 +10,12 @@ func SummaryTable(run *Run, rows []Sum) Table {
 	fields := append(sumScope(rows), sumAcreage(rows)...)
 	fields = append(fields, sumMargins(rows)...)
 	fields = append(fields, sumChange(rows)...)
+	fields = append(fields, sumChangeRange(rows)...)
 	fields = append(fields, sinceLookFields(rows)...)
 	fields = append(fields, sumWork(run, rows)...)
 	fields = append(fields, sumFragments(rows)...)
 	return Table{
-		Name: "summary", Title: "One row for the whole batch, then one a stream, then, with reporting units, one a unit; every column of the streams adds up to the first row, and so does that of the units",
+		Name: "summary", Title: "One row for the whole batch, then one a stream, then, with reporting units, one a unit; every column of the streams but percentiles adds up to the first row, and so does that of the units",
 		Fields: append(fields, sumStages(run, rows)...), Rows: len(rows),
 	}
 }

@@ -48,6 +48,9 @@ func TestReadSummaryReadsWhatABatchWrites(t *testing.T) {
 		for m := levels; m < measures; m++ {
 			want[m] = Blank
 		}
+		for k, m := range []Measure{Gross, Infested, Canopy} { // a fixture that is off by nothing
+			want[firstBand+Measure(2*k)], want[firstBand+Measure(2*k+1)] = want[m], want[m]
+		}
 		if len(b.Rows) != 2 || b.Rows[0].Scope != "total" || b.Rows[1].Name != name || b.Rows[1].Scope != "waterBody" {
 			t.Errorf("%s: %+v", name, b)
 		}
