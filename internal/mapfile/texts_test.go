@@ -16,6 +16,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/result"
 )
 
 // kmlPlacemark is a placemark as Go's XML reader sees it.
@@ -185,12 +186,52 @@ func TestBrowserTellsOfMarkup(t *testing.T) {
 	}
 }
 
+// FuzzKMLTexts: whatever the field wrote reads back from the map by an XML reader,
+// in names as titles are and in balloons as it may be shown, with no element of its
+// own in the HTML and no entity that a viewer fills.
+func FuzzKMLTexts(f *testing.F) {
+	for _, s := range nasty {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		run := many(24, 8)
+		for i := range run.Centerlines {
+			run.Centerlines[i].Name = s
+		}
+		// what XML 1.0 has no place for comes as U+FFFD (section 2.2)
+		shown := strings.NewReplacer("\ufffe", "\ufffd", "\uffff", "\ufffd").Replace(check.Visible(s))
+		d := readKML(t, mapOf(t, run))
+		blank := strings.TrimSpace(s) == "" || flat(shown) == "" // left out of balloons
+		named, told := blank, blank
+		for _, mark := range d.marks {
+			named = named || strings.Contains(flat(mark.Name), flat(titles.Replace(shown)))
+			told = told || strings.Contains(flat(html.UnescapeString(markup.ReplaceAllString(mark.Description, " "))), flat(shown))
+			if strings.ContainsAny(mark.Name, "<>") || strings.Contains(mark.Name, "$[") || strings.Contains(mark.Description, "$[") {
+				t.Fatalf("%q: %q, %q", s, mark.Name, mark.Description)
+			}
+			for _, tag := range markup.FindAllString(mark.Description, -1) {
+				if !slices.Contains(balloonElements, strings.ToUpper(strings.Trim(tag, "</>"))) {
+					t.Fatalf("%q brings in %s", s, tag)
+				}
+			}
+		}
+		if !named || !told {
+			t.Fatalf("%q: in a name %v, in a balloon %v", s, named, told)
+		}
+	})
+}
+
+var markup = regexp.MustCompile(`<[^>]*>`)
+
 // kmlOf is the fixture's map with everything that may be in it.
-func kmlOf(t testing.TB) []byte {
+func kmlOf(t testing.TB) []byte { return mapOf(t, fixture()) }
+
+// mapOf is a run's map.
+func mapOf(t testing.TB, run *result.Run) []byte {
 	t.Helper()
 	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
 		if strings.HasSuffix(d.Name, ".kml") {
-			data, err := written(func(b *bytes.Buffer) error { return d.Write(b, fixture(), 2) })
+			data, err := written(func(b *bytes.Buffer) error { return d.Write(b, run, 2) })
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"driftreach/internal/check"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
@@ -123,15 +124,15 @@ const (
 	longestText = 200
 )
 
-// clean makes text from the field fit to print: at most n characters, and
-// neither half characters nor those that HTML cannot hold.
+// clean makes text from the field fit to print: at most n characters, what steers a
+// reader shown as its escape, and no characters that HTML cannot hold.
 func clean(s string, n int) string {
 	s = strings.Map(func(r rune) rune {
-		if r < 0x20 || r >= 0x7f && r < 0xa0 || r >= 0xfdd0 && r <= 0xfdef || r&0xfffe == 0xfffe {
+		if r >= 0xfdd0 && r <= 0xfdef || r&0xfffe == 0xfffe {
 			return utf8.RuneError
 		}
 		return r
-	}, strings.ToValidUTF8(strings.Join(strings.Fields(s), " "), "\uFFFD"))
+	}, check.Visible(strings.Join(strings.Fields(s), " ")))
 	return shorten(s, n)
 }
 

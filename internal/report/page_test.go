@@ -265,6 +265,7 @@ func TestChangeAddsUp(t *testing.T) {
 	run.Previous = &result.Previous{
 		Quarter: run.Quarter.Previous(), Known: []lineage.Known{{Stand: run.Stands[0].Stand}}, Looks: make([]lineage.Look, 1),
 		Fates: []lineage.Change{lineage.NotResurveyed}, Home: []int32{0}, Restated: []int64{run.Stands[0].Infested.Grains()},
+		Then: []result.Then{{Infested: run.Stands[0].Infested.Grains()}},
 	}
 	run.Stands[0].CarriedFrom, run.Stands[0].Change, run.Stands[0].Parents = run.Quarter.Previous(), lineage.NotResurveyed, []int32{0}
 	run.Stands[0].Parts.Carried, run.Stands[1].Parts.Own = run.Stands[0].Infested.Grains(), run.Stands[1].Infested.Grains()

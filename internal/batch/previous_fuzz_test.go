@@ -1,0 +1,129 @@
+package batch
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/internal/survey"
+)
+
+// plainQuarter is a quarter of three finds and an absence over two streams.
+func plainQuarter(q survey.Quarter) Observed {
+	in := Observed{Quarter: q, Centerlines: chainStreams, ExtraColumns: []string{"crew"}}
+	for i, at := range []orb.Point{{3, 0}, {8, 10}, {403, 200}, {803, -300}} {
+		in.Records = append(in.Records, survey.Record{
+			ID: fmt.Sprintf("p%02d", i), Position: chainFrame.Inverse(at), Detected: i < 3, Status: survey.Status(i),
+			Cover: 50, StemHeight: math.NaN(), PatchArea: geo.SquareMeters(100 + i), Notes: &survey.Notes{Extra: []string{"two"}},
+		})
+	}
+	return in
+}
+
+// FuzzEarlier goes on from a batch of which one file is anything, its manifest
+// agreeing with it or not: it is refused as an earlier batch is, or every figure of
+// what is read is one that may be: finite, not negative, of stands told apart.
+func FuzzEarlier(f *testing.F) {
+	top := f.TempDir()
+	first := survey.Quarter{Year: 2026, Number: 1}
+	link{in: plainQuarter(first), dir: filepath.Join(top, "first")}.deliver(f, "", 1)
+	sound := filepath.Join(top, "second")
+	second := plainQuarter(first.Next())
+	second.Records = second.Records[1:]
+	link{in: second, dir: sound}.deliver(f, filepath.Join(top, "first"), 1)
+
+	names := []string{ManifestName, standsFile, absentFile, lookedFile, pointsFile, historyFile, followupFile, calendarFile, "summary.csv", "stand_units.csv"}
+	texts := map[string][]byte{}
+	for k, name := range names {
+		for _, from := range []string{sound, filepath.Join(top, "first")} {
+			if text, err := os.ReadFile(filepath.Join(from, name)); err == nil {
+				texts[name] = text // of the first at last
+				f.Add(uint8(k), text)
+			}
+		}
+	}
+	// several other files of a kind: cut, emptied, with figures no batch has
+	for k, name := range names {
+		text := texts[name]
+		f.Add(uint8(k), text[:len(text)/2])
+		f.Add(uint8(k), bytes.ReplaceAll(text, []byte("0."), []byte("-1e300")))
+		f.Add(uint8(k), bytes.ReplaceAll(text, []byte("2026Q1"), []byte("1602Q4")))
+	}
+	next := plainQuarter(first.Next().Next())
+	f.Fuzz(func(t *testing.T, which uint8, text []byte) {
+		name := names[int(which)%len(names)]
+		dir := filepath.Join(t.TempDir(), "earlier")
+		if err := os.CopyFS(dir, os.DirFS(sound)); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		agree(t, dir, name, text)
+		in := next
+		in.Records = slices.Clone(next.Records)
+		after, err := GoOn(context.Background(), Earlier{Name: "earlier", Path: dir, Version: "test"}, in, chainSettings(), Host{Workers: 1})
+		var refused *PreviousError
+		if err != nil {
+			if !errors.As(err, &refused) || refused.Remedy == "" {
+				t.Fatalf("%s: %v is no refusal", name, err)
+			}
+			return
+		}
+		seen := map[string]bool{}
+		for _, k := range after.Previous.Known {
+			if seen[k.ID] || k.ID == "" {
+				t.Fatalf("%s: stand %q twice or without a name", name, k.ID)
+			}
+			seen[k.ID] = true
+			for _, figure := range []float64{float64(k.Gross), float64(k.Infested), float64(k.Canopy)} {
+				if math.IsNaN(figure) || math.IsInf(figure, 0) || figure < 0 {
+					t.Fatalf("%s: stand %s has %v", name, k.ID, figure)
+				}
+			}
+		}
+		if _, err := Compute(context.Background(), after, chainSettings(), Host{Workers: 1}); err != nil {
+			t.Logf("%s: %v", name, err)
+		}
+	})
+}
+
+// agree makes a folder's manifest list a file as it is now.
+func agree(t *testing.T, dir, name string, text []byte) {
+	t.Helper()
+	if name == ManifestName {
+		return
+	}
+	path := filepath.Join(dir, ManifestName)
+	old, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var m map[string]any
+	if err := json.Unmarshal(old, &m); err != nil {
+		t.Fatal(err)
+	}
+	for _, output := range m["outputs"].([]any) {
+		if o := output.(map[string]any); o["name"] == name {
+			o["bytes"], o["sha256"] = len(text), fmt.Sprintf("%x", sha256.Sum256(text))
+		}
+	}
+	now, err := json.Marshal(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, now, 0o666); err != nil {
+		t.Fatal(err)
+	}
+}
