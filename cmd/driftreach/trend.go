@@ -9,6 +9,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
+	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
 
@@ -79,13 +80,14 @@ func (p *program) runTrend(dirs []string, to outFlags, unchained bool) error {
 	for _, text := range differences(batches) {
 		p.say("warning", text)
 	}
-	trendClosing{history: history, trends: history.Trends, out: to.dir}.write(p.stderr)
+	trendClosing{history: history, trends: history.Trends, ever: everOf(batches), out: to.dir}.write(p.stderr)
 	return nil
 }
 
 // writeTrend writes the files of a trend and the manifest that lists them.
 func writeTrend(f *batch.Folder, h *trend.History, batches []readBatch) error {
 	trendTable, seriesTable := report.TrendTable(h.Trends), report.SeriesTable(h)
+	everTable := result.EverTable(everOf(batches))
 	files := []struct {
 		file  mapfile.File
 		write func(io.Writer) error
@@ -94,6 +96,8 @@ func writeTrend(f *batch.Folder, h *trend.History, batches []readBatch) error {
 			func(w io.Writer) error { return mapfile.WriteTable(w, trendTable) }},
 		{mapfile.File{Name: seriesFile, Role: "figures by quarter", Read: seriesTable.Rows},
 			func(w io.Writer) error { return mapfile.WriteTable(w, seriesTable) }},
+		{mapfile.File{Name: everFile, Role: "all ever mapped by stage", Read: everTable.Rows},
+			func(w io.Writer) error { return mapfile.WriteTable(w, everTable) }},
 		{mapfile.File{Name: chartFile, Role: "chart", Read: len(h.Quarters)},
 			func(w io.Writer) error { return report.WriteTrend(w, h) }},
 	}
@@ -116,6 +120,15 @@ func writeTrend(f *batch.Folder, h *trend.History, batches []readBatch) error {
 		}
 	}
 	return f.Write(batch.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
+}
+
+// everOf joins what batches tell of all ever mapped, by quarter.
+func everOf(batches []readBatch) []result.EverRow {
+	var rows []result.EverRow
+	for _, b := range batches {
+		rows = append(rows, b.ever...)
+	}
+	return rows
 }
 
 // trendFiles names what to open first.

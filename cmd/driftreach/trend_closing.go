@@ -9,14 +9,17 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/batch"
+	"driftreach/internal/report"
+	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
 
 // trendClosing is the table a trend ends with.
 type trendClosing struct {
 	history *trend.History
-	trends  []trend.Trend // the total's first
-	out     string        // the folder, as the user named it
+	trends  []trend.Trend    // the total's first
+	ever    []result.EverRow // all ever mapped by stage, by quarter
+	out     string           // the folder, as the user named it
 }
 
 // write writes the total's measures, a line about the streams, and the files.
@@ -33,6 +36,7 @@ func (c trendClosing) write(w io.Writer) {
 	}
 	t.Flush()
 	fmt.Fprint(w, c.mapped())
+	fmt.Fprint(w, c.stages())
 	chart, table := trendFiles(c.out)
 	fmt.Fprintf(w, "\n  streams, infested acres: %s\n", c.directions("waterBody"))
 	if c.history.Sections[len(c.history.Sections)-1].IsUnits() {
@@ -52,6 +56,33 @@ func (c trendClosing) mapped() string {
 	}
 	return fmt.Sprintf("\n  infested as it was mapped: %s in %s, %s in %s; above, both on the ground known at the end\n",
 		acres(t.Mapped[0]), t.First, acres(t.Mapped[1]), t.Last)
+}
+
+// stages tells all ever mapped by stage, in the first batch and in the last.
+func (c trendClosing) stages() string {
+	if len(c.ever) == 0 {
+		return ""
+	}
+	first, last := c.ever[0].Quarter, c.ever[len(c.ever)-1].Quarter
+	at := func(quarter, stage string) result.Value {
+		for _, r := range c.ever {
+			if r.Quarter == quarter && r.Stage == stage {
+				return r.Acres
+			}
+		}
+		return result.Value{Kind: result.Number}
+	}
+	var b strings.Builder
+	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "\n  all ever mapped, acres\t%s\t%s\n", first, last)
+	for _, r := range c.ever {
+		from, to := at(first, r.Stage), at(last, r.Stage)
+		if r.Quarter == last && (from.Int != 0 || to.Int != 0) {
+			fmt.Fprintf(t, "  %s\t%s\t%s\n", report.EverWords(r.Stage), decimals(from.Float(), result.EyeDecimals(from.Float())), decimals(to.Float(), result.EyeDecimals(to.Float())))
+		}
+	}
+	t.Flush()
+	return b.String()
 }
 
 // quartersLine says from when to when, and how many quarters have no batch.

@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
@@ -22,6 +23,7 @@ import (
 const (
 	// summaryFile is the file of a batch that a trend reads.
 	summaryFile = "summary.csv"
+	everFile    = "ever_mapped.csv"
 
 	// maxSummaryBytes bounds what is read of a summary. Our choice: a million
 	// streams' worth.
@@ -39,6 +41,7 @@ type readBatch struct {
 	settings map[string]any
 	sums     map[string][]string // hashes of its input files, by role
 	files    []mapfile.File      // what was read, for the manifest
+	ever     []result.EverRow    // all ever mapped by stage, at its end
 
 	hash            string // of its manifest
 	previous        string // hash of the manifest it goes on from; blank for none
@@ -163,7 +166,7 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 			Bytes: summaryOf(m).Bytes, Read: len(b.summary.Rows), Accepted: len(b.summary.Rows),
 		},
 	}
-	return b, nil
+	return b, p.readEver(&b, at, shown, m)
 }
 
 func listed(dir, name string, text []byte, records int) mapfile.File {
@@ -171,6 +174,26 @@ func listed(dir, name string, text []byte, records int) mapfile.File {
 		Name: filepath.ToSlash(filepath.Join(dir, name)), Role: "batch", SHA256: fmt.Sprintf("%x", sha256.Sum256(text)),
 		Bytes: int64(len(text)), Read: records, Accepted: records,
 	}
+}
+
+// readEver reads the stages of all ever mapped, where the batch tells them: those of
+// its own quarter.
+func (p *program) readEver(b *readBatch, dir, shown string, m batchManifest) error {
+	at := slices.IndexFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == everFile })
+	if at < 0 {
+		return nil
+	}
+	text, err := p.listedText(dir, m.Outputs[at])
+	if err != nil {
+		return damaged(err)
+	}
+	rows, err := batch.ReadEver(text)
+	if err != nil {
+		return damaged(fmt.Errorf("%s: %w", filepath.Join(dir, everFile), err))
+	}
+	b.ever = slices.DeleteFunc(rows, func(r result.EverRow) bool { return r.Quarter != b.summary.Quarter.String() })
+	b.files = append(b.files, listed(shown, everFile, text, len(rows)))
+	return nil
 }
 
 // summaryOf returns the summary as the manifest lists it, the zero File where it
@@ -192,18 +215,29 @@ func (p *program) readSummary(dir string, m batchManifest, quarter survey.Quarte
 	if want.Name == "" {
 		return trend.Batch{}, notABatch(dir, batch.ManifestName+" lists no "+summaryFile)
 	}
-	text, err := disk.ReadFile(p.disk, name, maxSummaryBytes)
+	text, err := p.listedText(dir, want)
 	if err != nil {
-		return trend.Batch{}, damaged(errors.New(fault(err)))
-	}
-	if int64(len(text)) != want.Bytes || fmt.Sprintf("%x", sha256.Sum256(text)) != want.SHA256 {
-		return trend.Batch{}, damaged(fmt.Errorf("%s is not the file that its manifest lists", name))
+		return trend.Batch{}, damaged(err)
 	}
 	summary, err := trend.ReadSummary(bytes.NewReader(text), quarter)
 	if err != nil {
 		return trend.Batch{}, damaged(fmt.Errorf("%s: %w", name, err))
 	}
 	return summary, nil
+}
+
+// listedText returns a file of a batch once it has the size and hash that its
+// manifest says.
+func (p *program) listedText(dir string, want mapfile.File) ([]byte, error) {
+	name := filepath.Join(dir, want.Name)
+	text, err := disk.ReadFile(p.disk, name, maxSummaryBytes)
+	if err != nil {
+		return nil, errors.New(fault(err))
+	}
+	if int64(len(text)) != want.Bytes || fmt.Sprintf("%x", sha256.Sum256(text)) != want.SHA256 {
+		return nil, fmt.Errorf("%s is not the file that its manifest lists", name)
+	}
+	return text, nil
 }
 
 // noManifest says what stands where a batch should be.

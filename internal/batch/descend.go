@@ -288,7 +288,7 @@ func (c *computation) addPrevious() {
 		Margins: c.known,
 	}
 	c.run.CarriedFrom = c.from
-	c.run.History = before.History
+	c.run.History, c.run.EverBefore = before.History, before.Ever
 	for k, fate := range c.lineage.Fates {
 		known := before.Known[k]
 		if fate == "" || fate.Stays() && !known.Absent {

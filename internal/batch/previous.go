@@ -42,9 +42,10 @@ type Previous struct {
 	Units        []result.UnitAcres // what it printed by reporting unit
 	ExtraColumns []string           // of the records
 	History      result.History
-	Followup     []followup.Row // of every stand known
-	Events       []result.Event // of its calendar
-	Jobs         []result.Job   // control work that the chain knows of
+	Followup     []followup.Row   // of every stand known
+	Events       []result.Event   // of its calendar
+	Jobs         []result.Job     // control work that the chain knows of
+	Ever         []result.EverRow // stages of all ever mapped, of it and the batches before
 }
 
 // PreviousError is an earlier batch that cannot be gone on from.
@@ -111,6 +112,9 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if p.Jobs, err = e.jobs(); err != nil {
 		return in, err
 	}
+	if p.Ever, err = e.ever(); err != nil {
+		return in, err
+	}
 	// last, so that what was observed is as it was when this fails
 	in = in.settle(p.Known, s)
 	in.Previous = p
@@ -125,6 +129,7 @@ const (
 	absentFile   = "absent.geojson"
 	lookedFile   = "looked_at.geojson"
 	pointsFile   = "points.geojson"
+	everFile     = "ever_mapped.csv"
 	historyFile  = "history.csv"
 	followupFile = "followup.csv"
 	calendarFile = "followup.ics"

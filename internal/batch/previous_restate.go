@@ -70,6 +70,7 @@ func moved(figure, before, after geo.SquareMeters) geo.SquareMeters {
 // stays.
 func measured(known *lineage.Known, again stand.Stand) {
 	again.ID, again.Isolated, again.First, again.Last = known.ID, known.Isolated, known.First, known.Last
+	known.Memory.Ever += again.Infested.Grains() - known.InfestedAcres()
 	known.Stand = again
 	known.Zone = min(known.Zone, known.Infested)
 }

@@ -44,6 +44,7 @@ func goneOn() *result.Run {
 		Quarter: second.Quarter, Known: []lineage.Known{first, second}, Looks: []lineage.Look{{}, {Share: 0.75}},
 		Links: []lineage.Link{{Known: 1, Stand: 1, Shared: 100, Heir: true}}, Fates: []lineage.Change{lineage.NotResurveyed, ""}, Home: []int32{0, 1},
 		Restated: []int64{first.InfestedAcres(), second.InfestedAcres()},
+		Then:     []result.Then{{Infested: first.InfestedAcres()}, {Infested: second.InfestedAcres()}},
 		Shares:   [][]apportion.Share{run.Stands[0].Shares, run.Stands[1].Shares},
 	}
 	return run

@@ -35,6 +35,11 @@ func WriteOrderCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.OrderTable(run))
 }
 
+// WriteEverMappedCSV writes ever_mapped.csv, a row a stage and quarter of the chain.
+func WriteEverMappedCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.EverMappedTable(run))
+}
+
 // WriteFollowupCSV writes followup.csv, a row a stand known, first due first.
 func WriteFollowupCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.FollowupTable(run))

@@ -50,6 +50,7 @@ func Deliverables(with Extras) []Deliverable {
 		{"followup.ics", "the same as a calendar", calendarRows, alone(WriteCalendar)},
 		{"absent.geojson", "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)},
 		{"looked_at.geojson", "ground looked at in the chain so far", func(r *result.Run) int { return len(r.LookedAt) }, alone(WriteLooked)},
+		{"ever_mapped.csv", "all ever mapped by stage, quarter by quarter", func(r *result.Run) int { return result.EverMappedTable(r).Rows }, alone(WriteEverMappedCSV)},
 		{"history.csv", "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)},
 		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
 		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},

@@ -37,6 +37,8 @@ type Page struct {
 	Charts        []Figure // likewise
 	ChartNote     string
 	Quarters      Grid
+	EverNote      string
+	Ever          Grid // all ever mapped, by stage
 	First         Grid // stands to treat
 	FirstNotes    []string
 	Visits        Grid
@@ -115,6 +117,7 @@ func Compose(run *result.Run, from Sources) Page {
 	p.Maps, p.Legend, p.MapNotes = c.maps()
 	p.Charts, p.ChartNote = c.charts()
 	p.Quarters = c.quarters()
+	p.EverNote, p.Ever = c.ever()
 	p.First, p.FirstNotes = c.first()
 	p.Visits, p.VisitNote = c.visits()
 	p.Done = c.done()

@@ -80,6 +80,7 @@ type Run struct {
 	Events       []Event              // of the calendar of the batch before
 	FollowUp     followup.Settings    // as set
 	History      History              // summaries of the batches before
+	EverBefore   []EverRow            // stages of all ever mapped, of the batches before
 	LookedAt     orb.MultiPolygon     // ground looked at in the chain, this quarter's with it: degrees, dissolved
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it

@@ -176,3 +176,13 @@ func AppendFixed(b []byte, n int64, decimals uint8) []byte {
 	}
 	return b
 }
+
+// parseFixed reads a number as Append writes it.
+func parseFixed(s string) (Value, bool) {
+	whole, part, _ := strings.Cut(s, ".")
+	n, err := strconv.ParseInt(whole+part, 10, 64)
+	if err != nil || len(part) >= len(powers) || n > exactLimit || n < -exactLimit {
+		return Value{}, false
+	}
+	return Value{Kind: Number, Decimals: uint8(len(part)), Int: n}, true
+}

@@ -22,19 +22,8 @@ func TestGoalsOfIdentity(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, r := range rows {
-		most := 1.0
-		if r.error > 8 {
-			most = 3
-		}
-		got := r.truth
-		if share := 100 * got.notDetected / got.acres; !(share < most) {
-			t.Errorf("%s at %g m: %.2f %% of the acres falsely not detected", r.family.name, r.error, share)
-		}
-		if share := 100 * got.isNew / got.acres; !(share < most) {
-			t.Errorf("%s at %g m: %.2f %% of the acres falsely new", r.family.name, r.error, share)
-		}
-		if got.gone > 0 && got.told < 0.9*got.gone {
-			t.Errorf("%s at %g m: %.1f of %.1f acres that are gone are told", r.family.name, r.error, got.told, got.gone)
+		for _, err := range r.missed() {
+			t.Error(err)
 		}
 	}
 }

@@ -6,6 +6,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -82,7 +83,33 @@ func write(out io.Writer, only string, chains, places int) error {
 			}
 		}
 	}
-	return nil
+	var wrong []error
+	for _, r := range rows {
+		wrong = append(wrong, r.missed()...)
+	}
+	return errors.Join(wrong...)
+}
+
+// missed says which goals a row misses: less than 1 % of the acres falsely not
+// detected and falsely new up to 8 m, less than 3 % above; nine tenths of what is gone told.
+func (r *row) missed() []error {
+	most := 1.0
+	if r.error > 8 {
+		most = 3
+	}
+	var out []error
+	for _, f := range []struct {
+		acres float64
+		what  string
+	}{{r.truth.notDetected, "not detected"}, {r.truth.isNew, "new"}} {
+		if share := 100 * f.acres / r.truth.acres; !(share < most) {
+			out = append(out, fmt.Errorf("%s at %g m: %.2f %% of the acres falsely %s", r.family.name, r.error, share, f.what))
+		}
+	}
+	if r.truth.told < 0.9*r.truth.gone {
+		out = append(out, fmt.Errorf("%s at %g m: %.1f of %.1f acres that are gone are told", r.family.name, r.error, r.truth.told, r.truth.gone))
+	}
+	return out
 }
 
 // percent writes a share, a dash where there is nothing to share.

@@ -1,0 +1,177 @@
+package result
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"driftreach/internal/apportion"
+	"driftreach/internal/followup"
+	"driftreach/internal/survey"
+)
+
+// EverRow is one stage of all that was ever mapped, at the end of a quarter.
+type EverRow struct {
+	Quarter string
+	Stage   string
+	Stands  int
+	Acres   Value
+}
+
+// The stages, and EverAll, which is all of them together. Between NotDetectedStage
+// and ReleasedStage come the years that stands are clear.
+const (
+	LiveStage         = "live"
+	LostAgainStage    = "lost_again"
+	TreatedStage      = "treated"
+	DeadStage         = "standing_dead"
+	NoLongerFound     = "no_longer_found"
+	NotDetectedStage  = "not_detected"
+	ReleasedStage     = "released"
+	EverAll           = "ever_mapped"
+	clearStagePattern = "clear_%d_years"
+)
+
+// ClearStage is the stage of stands that were clear in so many looks, a year apart.
+func ClearStage(years int) string {
+	if years == 1 {
+		return "clear_1_year"
+	}
+	return fmt.Sprintf(clearStagePattern, years)
+}
+
+// everStages lists the stages of a batch in their order.
+func everStages(run *Run) []string {
+	out := []string{LiveStage, LostAgainStage, TreatedStage, DeadStage, NoLongerFound, NotDetectedStage}
+	for years := 1; years < run.FollowUp.ClearYears; years++ {
+		out = append(out, ClearStage(years))
+	}
+	return append(out, ReleasedStage)
+}
+
+// EverMapped returns everything ever mapped in the chain by stage, with a last row of
+// all: stands on the map with their infested acres, what is no longer found of those,
+// and stands that are not detected since with the most they ever had. The stages add
+// up to the last row, and those on the map to the summary's infested acres, in print.
+func EverMapped(run *Run) []EverRow {
+	stages := everStages(run)
+	stands, acres := make([]int, len(stages)), make([]int64, len(stages))
+	add := func(stage string, n int, grains int64) {
+		at := slices.Index(stages, stage)
+		stands[at] += n
+		acres[at] += grains
+	}
+	live := int64(0)
+	for i := range run.Stands {
+		s := &run.Stands[i]
+		infested := s.Infested.Grains()
+		stage := stageOf(s)
+		add(stage, 1, infested)
+		if stage == LiveStage || stage == LostAgainStage {
+			live += infested
+		}
+		add(NoLongerFound, 0, max(0, s.Memory.Ever-infested))
+	}
+	visits := make(map[string]*Visit, len(run.Visits))
+	for i := range run.Visits {
+		visits[run.Visits[i].StandID] = &run.Visits[i]
+	}
+	for i := range run.Absent {
+		a := &run.Absent[i]
+		add(goneStage(visits[a.ID], run.FollowUp.ClearYears), 1, max(a.Memory.Ever, a.InfestedAcres()))
+	}
+	total := Summarize(run)[0]
+	step := acreStep(run.acreDecimals())
+	all, known := int64(0), 0
+	for at := range stages {
+		all, known = all+acres[at], known+stands[at]
+	}
+	all = apportion.Round(all, step)
+	// as the summary prints them
+	acres[2], acres[3] = total.ByStatus[survey.Treated], total.ByStatus[survey.StandingDead]
+	printed := total.Infested - acres[2] - acres[3]
+	acres[1] = min(apportion.Round(acres[1], step), printed)
+	acres[0] = printed - acres[1]
+	copy(acres[4:], apportion.Allocate(max(0, all-total.Infested), acres[4:], step, nil))
+	all = total.Infested
+	for _, gone := range acres[4:] {
+		all += gone
+	}
+	rows := make([]EverRow, 0, len(stages)+1)
+	for at, stage := range stages {
+		rows = append(rows, EverRow{run.Quarter.String(), stage, stands[at], run.acres(acres[at])})
+	}
+	return append(rows, EverRow{run.Quarter.String(), EverAll, known, run.acres(all)})
+}
+
+// stageOf is the stage of a stand on the map.
+func stageOf(s *Stand) string {
+	switch {
+	case s.Status == survey.Treated:
+		return TreatedStage
+	case s.Status == survey.StandingDead:
+		return DeadStage
+	case s.Memory.Lost:
+		return LostAgainStage
+	}
+	return LiveStage
+}
+
+// goneStage is the stage of a stand that is not on the map, by its follow-up.
+func goneStage(v *Visit, clearYears int) string {
+	switch {
+	case v == nil:
+	case v.State == followup.Released:
+		return ReleasedStage
+	case v.State == followup.Watch && v.Clear.Years > 0:
+		return ClearStage(min(v.Clear.Years, max(1, clearYears-1)))
+	}
+	return NotDetectedStage
+}
+
+// EverMappedTable returns the stages of the earlier batches of the chain, as they
+// were printed, and of this one.
+func EverMappedTable(run *Run) Table {
+	rows := run.EverBefore
+	if run.FollowUp.ClearYears > 0 { // not of a run without an answer
+		rows = slices.Concat(rows, EverMapped(run))
+	}
+	return EverTable(rows)
+}
+
+// EverTable returns the table of such rows.
+func EverTable(rows []EverRow) Table {
+	return Table{
+		Name: "ever_mapped", Title: "One row a stage, quarter by quarter: the stages add up to all that was ever mapped",
+		Rows: len(rows),
+		Fields: []Field{
+			{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch; those of earlier batches of the chain come first, as they were printed.", "",
+				func(_ *Run, i int) Value { return text(rows[i].Quarter) }},
+			{"stage", "Stage", NoUnit, Text, "live (untreated and regrowth), lost_again (live too: found again after it was not detected, and not treated since), treated, standing_dead; no_longer_found (what stands on the map have less than the most they ever had); not_detected (looked for and not detected, treated since), clear_1_year and so on (not detected in so many looks a year apart), released (from follow-up, not from the plant); ever_mapped is all of them.", "years until release are a setting",
+				func(_ *Run, i int) Value { return text(rows[i].Stage) }},
+			{"stands", "Stands", NoUnit, Count, "Stands in the stage; 0 for no_longer_found, whose stands count where they are.", "",
+				func(_ *Run, i int) Value { return count(rows[i].Stands) }},
+			{"acres", "Acres", Acres, Number, "Infested acres now of stands on the map, which add up to the summary's infested_acres; of the others the most they ever had.", "",
+				func(_ *Run, i int) Value { return rows[i].Acres }},
+		},
+	}
+}
+
+// ReadEver reads a row of ever_mapped.csv as it was printed.
+func ReadEver(cells []string) (EverRow, error) {
+	if len(cells) != 4 {
+		return EverRow{}, fmt.Errorf("a row has %d cells", len(cells))
+	}
+	stands, err := strconv.Atoi(cells[2])
+	if err != nil || stands < 0 {
+		return EverRow{}, fmt.Errorf("no number of stands is %q", cells[2])
+	}
+	acres, ok := parseFixed(cells[3])
+	if !ok || acres.Int < 0 {
+		return EverRow{}, fmt.Errorf("no acreage is %q", cells[3])
+	}
+	if _, err := survey.ParseQuarter(cells[0]); err != nil {
+		return EverRow{}, err
+	}
+	return EverRow{cells[0], cells[1], stands, acres}, nil
+}
