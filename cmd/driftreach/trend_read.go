@@ -166,7 +166,8 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 			Bytes: summaryOf(m).Bytes, Read: len(b.summary.Rows), Accepted: len(b.summary.Rows),
 		},
 	}
-	return b, p.readEver(&b, at, shown, m)
+	err = p.readEver(&b, at, shown, m)
+	return b, err
 }
 
 func listed(dir, name string, text []byte, records int) mapfile.File {
