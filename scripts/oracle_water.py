@@ -5,7 +5,7 @@ by GEOS.
 Run with Debian's python3-shapely: /usr/bin/python3 scripts/oracle_water.py
 Each case is a lake, some with an island, and a stream through it, in metres; the
 zone is everything within the setback of the lake or of the stream's banks outside it, at
-32 sides a quarter circle. Places have their distance to the nearest water.
+4096 sides a quarter circle, which is 2.5e-8 short of round. Places have their distance to the nearest water.
 """
 import json
 import math
@@ -34,7 +34,7 @@ def main():
         width, setback = round(rng.uniform(2, 60), 1), round(rng.uniform(5, 80), 1)
         lake = Polygon(shell, holes)
         dry = LineString(line).difference(lake)
-        zone = unary_union([lake.buffer(setback, 32), dry.buffer(width / 2 + setback, 32)])
+        zone = unary_union([lake.buffer(setback, 4096), dry.buffer(width / 2 + setback, 4096)])
         places = [[round(rng.uniform(-1000, 1000), 2), round(rng.uniform(-1000, 1000), 2)] for _ in range(20)]
         away = [min(Point(p).distance(lake), max(0, Point(p).distance(dry) - width / 2)) for p in places]
         cases.append({"lake": [shell + shell[:1]] + [h + h[:1] for h in holes], "line": line, "width": width, "setback": setback,

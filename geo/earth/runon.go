@@ -9,10 +9,15 @@ import (
 // Turned brings a longitude to -180..180 degrees. Both ends stay as they are,
 // unlike with Wrap.
 func Turned(lon float64) float64 {
+	return lon - turnsOf(lon)
+}
+
+// turnsOf returns the whole turns, in degrees, that Turned takes away.
+func turnsOf(lon float64) float64 {
 	if math.Abs(lon) <= 180 {
-		return lon
+		return 0
 	}
-	return lon - 360*math.Round(lon/360)
+	return 360 * math.Round(lon/360)
 }
 
 // TurnedArea returns an area moved east by so many degrees: itself for 0, else a
@@ -30,6 +35,22 @@ func TurnedArea(area orb.Polygon, degrees float64) orb.Polygon {
 	return out
 }
 
+// EveryTurn returns areas with those of their polygons that, a turn of the globe to
+// the east or west, come within past degrees of -180..180: so what runs on over the
+// antimeridian is met from either side.
+func EveryTurn(areas orb.MultiPolygon, past float64) orb.MultiPolygon {
+	var out orb.MultiPolygon
+	for _, polygon := range areas {
+		box := polygon.Bound()
+		for _, turn := range []float64{0, -360, 360} {
+			if box.Max[0]+turn >= -180-past && box.Min[0]+turn <= 180+past {
+				out = append(out, TurnedArea(polygon, turn))
+			}
+		}
+	}
+	return out
+}
+
 // RunOn takes each vertex of a path of degrees the shorter way round from the
 // one before, the first from the longitude from, brought to -180..180. So what
 // was cut at the antimeridian, or jumps there, runs on past 180. It changes the
@@ -37,7 +58,7 @@ func TurnedArea(area orb.Polygon, degrees float64) orb.Polygon {
 func RunOn(path orb.LineString, from float64) {
 	last := Turned(from)
 	for i := range path {
-		path[i][0] = last + Turned(path[i][0]-last)
+		path[i][0] -= turnsOf(path[i][0] - last) // equal longitudes stay equal, so that rings stay closed
 		last = path[i][0]
 	}
 }

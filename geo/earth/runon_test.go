@@ -2,6 +2,8 @@ package earth
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -26,6 +28,40 @@ func TestRunOn(t *testing.T) {
 		RunOn(c.path, c.from)
 		if fmt.Sprint(c.path) != fmt.Sprint(c.want) {
 			t.Errorf("%s: %v, want %v", c.name, c.path, c.want)
+		}
+	}
+}
+
+// TestRunOnKeepsRingsClosed: whatever a ring's longitudes, its last vertex stays its
+// first to the last bit, and its sides keep their lengths.
+func TestRunOnKeepsRingsClosed(t *testing.T) {
+	for k := range 2000 {
+		ring := make(orb.Ring, 5)
+		for i := range ring[:4] {
+			ring[i] = orb.Point{Turned(180 + math.Sin(float64(7*k+i))/3), math.Cos(float64(5*k + i))}
+		}
+		ring[4] = ring[0]
+		RunOnAreas(orb.MultiPolygon{{ring}})
+		if !ring.Closed() || ring.Bound().Max[0]-ring.Bound().Min[0] > 1 {
+			t.Fatalf("ring %d became %v", k, ring)
+		}
+	}
+}
+
+// TestEveryTurn: what runs on past 180 is there a turn to the west too, and what lies
+// far from it only once. By hand.
+func TestEveryTurn(t *testing.T) {
+	at := func(x float64) orb.Polygon { return orb.Polygon{{{x, 1}, {x + 2, 1}, {x + 2, 2}, {x, 1}}} }
+	for _, c := range []struct {
+		from float64
+		want []float64
+	}{{0, []float64{0}}, {179, []float64{179, -181}}, {-181, []float64{-181, 179}}, {-170, []float64{-170, 190}}, {150, []float64{150}}} {
+		var got []float64
+		for _, p := range EveryTurn(orb.MultiPolygon{at(c.from)}, 20) {
+			got = append(got, p[0][0][0])
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("from %g: %v, want %v", c.from, got, c.want)
 		}
 	}
 }

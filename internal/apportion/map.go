@@ -34,7 +34,7 @@ func NewMap(units []unit.Unit) *Map {
 	})
 	areas := make([]orb.MultiPolygon, len(units))
 	for k, i := range m.unit {
-		areas[k] = everyTurn(units[i].Areas)
+		areas[k] = earth.EveryTurn(units[i].Areas, pastAntimeridian)
 	}
 	m.mosaic = shape.NewMosaic(areas)
 	return m
@@ -43,21 +43,6 @@ func NewMap(units []unit.Unit) *Map {
 // pastAntimeridian is how far, in degrees, what is split may run on past 180: no
 // outline spans more.
 const pastAntimeridian = 20
-
-// everyTurn returns polygons with those that, a turn of the globe to the east or
-// west, come into the longitudes that are asked for.
-func everyTurn(areas orb.MultiPolygon) orb.MultiPolygon {
-	var out orb.MultiPolygon
-	for _, polygon := range areas {
-		for _, turn := range []float64{0, -360, 360} {
-			box := polygon.Bound()
-			if box.Max[0]+turn >= -180 && box.Min[0]+turn <= 180+pastAntimeridian {
-				out = append(out, earth.TurnedArea(polygon, turn))
-			}
-		}
-	}
-	return out
-}
 
 // wrapped returns box with its west side in [-180, 180).
 func wrapped(box orb.Bound) orb.Bound {

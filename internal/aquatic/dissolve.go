@@ -2,8 +2,6 @@ package aquatic
 
 import (
 	"math"
-	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -21,71 +19,61 @@ const stepsPerDegree = 1e7
 // sorted by name. The centerlines of a water body that hang together are
 // buffered together, in a frame of their own or, where they stretch over more
 // than a degree, one for each degree square, so that widths are true to 1e-4 in a
-// basin of any size. Cost is near linear in vertices, spread over the workers.
+// basin of any size; surfaces likewise. Where a stream runs through a surface the
+// zone is that of the surface. Cost is near linear in vertices, spread over the workers.
 func (w *Water) Dissolve(workers int) []Zone {
 	bodies := w.bodies()
 	parts := make([][]orb.MultiPolygon, len(bodies))
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
-	for i, edges := range bodies {
-		middle := w.net.Paths[edges[0]][0][0]
-		groups := w.apart(edges)
-		parts[i] = make([]orb.MultiPolygon, len(groups))
+	for i := range bodies {
+		b := &bodies[i]
+		groups := w.apart(b.dry)
+		parts[i] = make([]orb.MultiPolygon, len(groups)+len(b.surfaces))
 		for k, group := range groups {
 			tasks.Go(func() error {
-				parts[i][k] = w.draw(group, middle)
+				parts[i][k] = w.draw(group, b.middle)
+				return nil
+			})
+		}
+		for k, s := range b.surfaces {
+			tasks.Go(func() error {
+				parts[i][len(groups)+k] = w.around(w.net.Surfaces[s].Areas, b.middle)
 				return nil
 			})
 		}
 	}
 	_ = tasks.Wait() // no task fails
 	zones := make([]Zone, len(bodies))
-	for i, edges := range bodies {
+	for i := range bodies {
 		tasks.Go(func() error {
-			zones[i] = w.zone(edges, parts[i])
+			zones[i] = w.zone(&bodies[i], parts[i])
 			return nil
 		})
 	}
 	_ = tasks.Wait()
-	return w.withSurfaces(zones)
+	return zones
 }
-
-// bodies groups the edges by the name of their water body.
-func (w *Water) bodies() [][]int32 {
-	edges := make([]int32, len(w.half))
-	for e := range edges {
-		edges[e] = int32(e)
-	}
-	slices.SortStableFunc(edges, func(a, b int32) int { return strings.Compare(w.name(a), w.name(b)) })
-	var out [][]int32
-	for i, e := range edges {
-		if i == 0 || w.name(e) != w.name(edges[i-1]) {
-			out = append(out, nil)
-		}
-		out[len(out)-1] = append(out[len(out)-1], e)
-	}
-	return out
-}
-
-func (w *Water) name(edge int32) string { return w.net.Lines[w.net.Net.Edges[edge].Line].Name }
 
 // zone puts the zone of one water body together.
-func (w *Water) zone(edges []int32, parts []orb.MultiPolygon) Zone {
-	z := Zone{WaterBody: w.name(edges[0])}
+func (w *Water) zone(b *body, parts []orb.MultiPolygon) Zone {
+	z := Zone{WaterBody: b.name, Geometry: parts[0]}
 	lines := make(map[int32]bool)
-	for _, e := range edges {
-		lines[w.net.Net.Edges[e].Line] = true
-		z.WidthAssumed = z.WidthAssumed || w.assumed[e]
+	for _, edges := range [][]int32{b.dry, b.wet} {
+		for _, e := range edges {
+			lines[w.net.Net.Edges[e].Line] = true
+			z.WidthAssumed = z.WidthAssumed || w.assumed[e]
+		}
 	}
 	z.Lines = len(lines)
-	z.Geometry = parts[0]
-	if len(parts) > 1 {
+	switch {
+	case len(b.surfaces) > 0:
+		z.Geometry = shape.Union(parts, 1)
+	case len(parts) > 1:
 		z.Geometry = shape.Gather(parts)
 	}
-	if len(w.surfaces.areas) == 0 {
-		z.Area = earth.Area(z.Geometry)
-		z.Geometry = shape.OnGridOfArea(z.Geometry, stepsPerDegree, float64(z.Area), func(mp orb.MultiPolygon) float64 { return float64(earth.Area(mp)) })
-	}
+	z.Area = earth.Area(z.Geometry)
+	z.Geometry = shape.OnGridOfArea(z.Geometry, stepsPerDegree, float64(z.Area), func(mp orb.MultiPolygon) float64 { return float64(earth.Area(mp)) })
 	return z
 }
 
@@ -116,85 +104,96 @@ func (w *Water) apart(edges []int32) [][]int32 {
 // more than it takes below 85 degrees.
 const padding = 1.01
 
-// draw draws the zone of edges that hang together: in one piece where a frame
-// serves them all.
+// draw draws the zone of edges that hang together, with longitudes that run on from
+// middle rather than jump.
 func (w *Water) draw(edges []int32, middle float64) orb.MultiPolygon {
-	if w.compact(edges) {
-		return w.buffer(edges, middle)
+	paths, reach := make([]orb.LineString, len(edges)), make([]geo.Meters, len(edges))
+	for i, e := range edges {
+		paths[i], reach[i] = w.net.Paths[e], w.reach(e)
 	}
-	squares := w.squares(edges)
+	return near(w.strips(paths, reach), middle)
+}
+
+// strips returns every place within reach of the paths: drawn in one piece where a
+// frame serves them all.
+func (w *Water) strips(paths []orb.LineString, reach []geo.Meters) orb.MultiPolygon {
+	if compact(orb.MultiLineString(paths).Bound()) {
+		return w.buffer(paths, reach)
+	}
+	squares := squares(paths)
 	parts := make([]orb.MultiPolygon, len(squares))
 	for i, square := range squares {
-		parts[i] = w.buffer(square, middle)
+		own, far := make([]orb.LineString, len(square)), make([]geo.Meters, len(square))
+		for k, p := range square {
+			own[k], far[k] = paths[p], reach[p]
+		}
+		parts[i] = near(w.buffer(own, far), paths[0][0][0])
 	}
 	return shape.Union(parts, 1)
 }
 
-// compact says whether edges lie within a square of a degree of latitude.
-func (w *Water) compact(edges []int32) bool {
-	b := orb.MultiPoint(w.net.Paths[edges[0]]).Bound()
-	for _, e := range edges[1:] {
-		b = b.Union(orb.MultiPoint(w.net.Paths[e]).Bound())
-	}
+// compact says whether a box of degrees fits a square of a degree of latitude.
+func compact(b orb.Bound) bool {
 	lon, lat := earth.LocalScale((b.Min[1] + b.Max[1]) / 2)
 	return b.Max[1]-b.Min[1] <= 1 && (b.Max[0]-b.Min[0])*lon <= lat
 }
 
-// squares groups edges by the square, a degree of latitude on a side, in which
+// squares groups paths by the square, a degree of latitude on a side, in which
 // they begin: within one, 80 km from its middle, a frame's scale is true to
 // 2e-5.
-func (w *Water) squares(edges []int32) [][]int32 {
-	type square struct{ column, row int }
+func squares(paths []orb.LineString) [][]int32 {
 	at := make(map[square]int)
 	var out [][]int32
-	for _, e := range edges {
-		p := w.net.Paths[e][0]
-		row := math.Floor(p[1])
-		lon, lat := earth.LocalScale(row + 0.5)
-		key := square{int(math.Floor(p[0] * lon / lat)), int(row)}
+	for p := range paths {
+		key := squareOf(paths[p][0])
 		i, met := at[key]
 		if !met {
 			i = len(out)
 			at[key] = i
 			out = append(out, nil)
 		}
-		out[i] = append(out[i], e)
+		out[i] = append(out[i], int32(p))
 	}
 	return out
 }
 
-// buffer draws the zone of edges near each other in degrees, with longitudes
-// that run on from middle rather than jump.
-func (w *Water) buffer(edges []int32, middle float64) orb.MultiPolygon {
+type square struct{ column, row int }
+
+func squareOf(p orb.Point) square {
+	row := math.Floor(p[1])
+	lon, lat := earth.LocalScale(row + 0.5)
+	return square{int(math.Floor(p[0] * lon / lat)), int(row)}
+}
+
+// buffer draws the strips about paths near each other.
+func (w *Water) buffer(paths []orb.LineString, reach []geo.Meters) orb.MultiPolygon {
 	var ends []orb.Point
-	for _, e := range edges {
-		path := w.net.Paths[e]
+	for _, path := range paths {
 		ends = append(ends, path[0], path[len(path)-1])
 	}
 	frame := earth.NewFrame(earth.Center(ends))
-	lines, reach := make([]orb.LineString, len(edges)), make([]geo.Meters, len(edges))
-	for i, e := range edges {
-		lines[i], reach[i] = frame.ProjectLine(w.net.Paths[e]), w.reach(e)
+	lines := make([]orb.LineString, len(paths))
+	for i, path := range paths {
+		lines[i] = frame.ProjectLine(path)
 	}
-	out := frame.Unproject(shape.DrawLines(lines, reach, w.chord, 1))
-	if turn := wholeTurn(out, middle); turn != 0 {
-		shiftLongitude(out, turn)
-	}
-	return out
+	return frame.Unproject(shape.DrawLines(lines, reach, w.chord, 1))
 }
 
-// wholeTurn is the multiple of 360 degrees that brings a shape nearest middle.
-func wholeTurn(mp orb.MultiPolygon, middle float64) float64 {
+// near returns a shape turned by the multiple of 360 degrees that brings it nearest a
+// longitude. It changes the shape itself.
+func near(mp orb.MultiPolygon, middle float64) orb.MultiPolygon {
+	if len(mp) == 0 {
+		return mp
+	}
 	at := mp[0][0][0][0]
-	return at - middle - earth.Wrap(at-middle)
-}
-
-func shiftLongitude(mp orb.MultiPolygon, turn float64) {
-	for _, poly := range mp {
-		for _, ring := range poly {
-			for i := range ring {
-				ring[i][0] -= turn
+	if turn := at - middle - earth.Wrap(at-middle); turn != 0 {
+		for _, polygon := range mp {
+			for _, ring := range polygon {
+				for i := range ring {
+					ring[i][0] -= turn
+				}
 			}
 		}
 	}
+	return mp
 }

@@ -1,9 +1,6 @@
 package aquatic
 
 import (
-	"slices"
-	"strings"
-
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
@@ -15,7 +12,7 @@ import (
 // surfaces are the lakes and wide rivers drawn as areas. The bank of a stream that
 // runs through one is its edge.
 type surfaces struct {
-	areas  []orb.MultiPolygon // degrees
+	areas  []orb.MultiPolygon // degrees, as they are met from either side of the antimeridian
 	mosaic *shape.Mosaic
 	edges  [][]int32 // by surface: the edges that lie on it
 }
@@ -23,7 +20,7 @@ type surfaces struct {
 func (w *Water) newSurfaces() surfaces {
 	s := surfaces{edges: make([][]int32, len(w.net.Surfaces))}
 	for i := range w.net.Surfaces {
-		s.areas = append(s.areas, w.net.Surfaces[i].Areas)
+		s.areas = append(s.areas, w.net.Surfaces[i].EveryTurn())
 	}
 	s.mosaic = shape.NewMosaic(s.areas)
 	for e, on := range w.net.On {
@@ -132,43 +129,36 @@ func (v *view) shoreZones(box orb.Bound) []orb.MultiPolygon {
 	return parts
 }
 
-// surfaceSegments rounds the setback about a water surface: at a reach of 62 m the
-// chord leaves the arc by 2 cm, as elsewhere. Our choice.
-const surfaceSegments = 32
-
-// zoneOf draws the zone of one whole surface in degrees, and names the water body.
-func (w *Water) zoneOf(surface int32) (name string, zone orb.MultiPolygon) {
-	areas := w.surfaces.areas[surface]
-	if name = w.net.Surfaces[surface].Name; name == "" && len(w.surfaces.edges[surface]) > 0 {
-		name = w.name(w.surfaces.edges[surface][0])
+// around returns every place on water or within the setback of its edge, with
+// longitudes that run on from middle rather than jump.
+func (w *Water) around(water orb.MultiPolygon, middle float64) orb.MultiPolygon {
+	out := near(water.Clone(), middle)
+	if w.setback == 0 {
+		return out
 	}
-	frame := earth.NewFrame(middle(orb.Ring(orb.LineString{areas.Bound().Min, areas.Bound().Max})))
-	return name, frame.Unproject(shape.BufferPolygon(frame.Project(areas), w.setback, surfaceSegments))
+	var shore []orb.LineString
+	for _, polygon := range water {
+		for _, ring := range polygon {
+			shore = appendStretches(shore, orb.LineString(ring))
+		}
+	}
+	reach := make([]geo.Meters, len(shore))
+	for i := range reach {
+		reach[i] = w.setback
+	}
+	return shape.Union([]orb.MultiPolygon{out, near(w.strips(shore, reach), middle)}, 1)
 }
 
-// withSurfaces adds the zones of the surfaces to those of the water bodies of their
-// names; a name that no stream has is a zone of its own.
-func (w *Water) withSurfaces(zones []Zone) []Zone {
-	if len(w.surfaces.areas) == 0 {
-		return zones
+// appendStretches appends a path, cut where it comes into another degree square.
+func appendStretches(out []orb.LineString, path orb.LineString) []orb.LineString {
+	if compact(path.Bound()) {
+		return append(out, path)
 	}
-	for i := range w.surfaces.areas {
-		name, zone := w.zoneOf(int32(i))
-		at, found := slices.BinarySearchFunc(zones, name, func(z Zone, name string) int { return strings.Compare(z.WaterBody, name) })
-		if !found {
-			zones = slices.Insert(zones, at, Zone{WaterBody: name})
+	from := 0
+	for i := 1; i < len(path)-1; i++ {
+		if squareOf(path[i]) != squareOf(path[from]) {
+			out, from = append(out, path[from:i+1]), i
 		}
-		z := &zones[at]
-		if len(z.Geometry) > 0 {
-			if turn := wholeTurn(zone, z.Geometry[0][0][0][0]); turn != 0 {
-				shiftLongitude(zone, turn)
-			}
-		}
-		z.Geometry = shape.Union([]orb.MultiPolygon{z.Geometry, zone}, 1)
 	}
-	for i := range zones {
-		zones[i].Area = earth.Area(zones[i].Geometry)
-		zones[i].Geometry = shape.OnGridOfArea(zones[i].Geometry, stepsPerDegree, float64(zones[i].Area), func(mp orb.MultiPolygon) float64 { return float64(earth.Area(mp)) })
-	}
-	return zones
+	return append(out, path[from:])
 }

@@ -151,11 +151,7 @@ func TestDissolveLongRiver(t *testing.T) {
 		lines = append(lines, c)
 	}
 	w := water(lines...)
-	var edges []int32
-	for e := range w.half {
-		edges = append(edges, int32(e))
-	}
-	squares := w.squares(edges)
+	squares := squares(w.net.Paths)
 	held := map[int32]bool{}
 	for _, square := range squares {
 		for _, e := range square {

@@ -37,7 +37,7 @@ func Connect(lines []Centerline, snap geo.Meters) (*Network, []check.Finding) {
 func connect(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {
 	areas := make([]orb.MultiPolygon, len(surfaces))
 	for i := range surfaces {
-		areas[i] = surfaces[i].Areas
+		areas[i] = surfaces[i].EveryTurn()
 	}
 	mosaic := shape.NewMosaic(areas)
 	given := flowLines(lines, structures)

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
 )
 
 // Surface is one water surface drawn as an area, a lake or a wide river, read and
@@ -17,6 +19,13 @@ type Surface struct {
 	Kind  SurfaceKind
 	Areas orb.MultiPolygon // WGS 84 degrees, rings closed; longitudes run on past 180 rather than jump
 }
+
+// pastAntimeridian is how far, in degrees, what is asked of a surface may run on past
+// 180. Our choice: no stretch looked at together is longer.
+const pastAntimeridian = 20
+
+// EveryTurn returns the areas as they are met from either side of the antimeridian.
+func (s *Surface) EveryTurn() orb.MultiPolygon { return earth.EveryTurn(s.Areas, pastAntimeridian) }
 
 // SurfaceKind says whether the water of a surface stands or flows.
 type SurfaceKind string
