@@ -18,9 +18,9 @@ dry one; hours are length x 0.85 / velocity, the first fragment's 0.890 of that 
 highest probable velocity; stream is at risk where of one source's release, summed over
 all paths, the risk share floats and the fastest path is no older than the limit, and
 where the amount afloat of all, each path as old as at its mean velocity, is moderate.
-On a lake nothing settles and no barrier counts; what comes to its outlets passes at the
-lake's one share, that of a dam at most 100 m below included; all of it is at risk from
-each stand of which a share that counts comes to it, and the hours are those to the lake.
+On a lake nothing settles and no barrier counts; what leaves it for good passes at the
+lake's one share, that of a dam at most 100 m above or below the shore included; all of it is at risk from
+each stand of which a share that counts comes to it, or where all together are moderate, and the hours are those to the lake.
 """
 import csv
 import json
@@ -109,8 +109,8 @@ def make_case(dir, r):
 
 
 def place_waters(r, lines, at):
-    """Up to three boxes of water over lines, some just above a line's end, and in each
-    line the parts on and between them: (from, to, which water), as fractions of it."""
+    """Up to three waters of one box or two over lines, some just above a line's end, and
+    in each line the parts on and between them: (from, to, which water), as fractions of it."""
     boxes = []
     for l in lines:
         l["parts"] = [(0.0, 1.0, None)]
@@ -122,10 +122,15 @@ def place_waters(r, lines, at):
             f = 1 - (r.uniform(25, 200) + 111_000 * high) / metres(a, b)
         x, y = a[0] + f * (b[0] - a[0]), a[1] + f * (b[1] - a[1])
         box = [round(v, 7) for v in (x - wide, y - high, x + wide, y + high)]
-        apart = all(box[2] < o[0] - 0.001 or o[2] < box[0] - 0.001 or box[3] < o[1] - 0.001 or o[3] < box[1] - 0.001 for o in (w["box"] for w in boxes))
-        if len(boxes) == 3 or not apart:
+        apart = all(box[2] < o[0] - 0.001 or o[2] < box[0] - 0.001 or box[3] < o[1] - 0.001 or o[3] < box[1] - 0.001 for w in boxes for o in w["boxes"])
+        if not apart:
             continue
-        grown = boxes + [{"box": box, "kind": r.choice(["lake", "lake", "river"])}]
+        if boxes and r.random() < 0.5:  # a stream may leave that water and come back to it
+            grown = boxes[:-1] + [{**boxes[-1], "boxes": boxes[-1]["boxes"] + [box]}]
+        elif len(boxes) < 3:
+            grown = boxes + [{"boxes": [box], "kind": r.choice(["lake", "lake", "river"])}]
+        else:
+            continue
         parts = [parts_of(m, at, grown) for m in lines]
         long = [1000 * m["length"] * (q[1] - q[0]) for m, own in zip(lines, parts) for q in own]
         if all(d > 20 and abs(d - 100) > 3 for d in long):
@@ -139,10 +144,10 @@ def parts_of(l, at, waters):
     """A straight line cut where it passes the sides of boxes."""
     a, b = at[l["from"]], at[l["to"]]
     out, inside, done = [], [], 0.0
-    for n, w in enumerate(waters):
+    for n, box in ((n, box) for n, w in enumerate(waters) for box in w["boxes"]):
         low, high = 0.0, 1.0
         for i in (0, 1):
-            t = sorted((side - a[i]) / (b[i] - a[i]) for side in (w["box"][i], w["box"][i + 2]))
+            t = sorted((side - a[i]) / (b[i] - a[i]) for side in (box[i], box[i + 2]))
             low, high = max(low, t[0]), min(high, t[1])
         if low < high:
             inside.append((low, high, n))
@@ -165,7 +170,7 @@ def measure(l, fraction):
 def by_shore(p, waters):
     """Whether a place is so near a shore that its water is in doubt."""
     inside = lambda box, by: box[0] - by < p[0] < box[2] + by and box[1] - by < p[1] < box[3] + by
-    return any(inside(w["box"], 2e-4) and not inside(w["box"], -2e-4) for w in waters)
+    return any(inside(box, 2e-4) and not inside(box, -2e-4) for w in waters for box in w["boxes"])
 
 
 def place_points(r, lines, at, waters):
@@ -222,8 +227,8 @@ def write_case(dir, lines, at, waters, points, settings):
     (dir / "streams.geojson").write_text(json.dumps({"type": "FeatureCollection", "features": features}))
     if waters:
         areas = [{"type": "Feature", "properties": {"water_id": f"w{n}", "kind": w["kind"]},
-                  "geometry": {"type": "Polygon", "coordinates": [[(x, y), (z, y), (z, t), (x, t), (x, y)]]}}
-                 for n, w in enumerate(waters) for x, y, z, t in [w["box"]]]
+                  "geometry": {"type": "MultiPolygon", "coordinates": [[[(x, y), (z, y), (z, t), (x, t), (x, y)]] for x, y, z, t in w["boxes"]]}}
+                 for n, w in enumerate(waters)]
         (dir / "water.geojson").write_text(json.dumps({"type": "FeatureCollection", "features": areas}))
     with open(dir / "points.csv", "w", newline="") as f:
         w = csv.writer(f)
@@ -269,22 +274,36 @@ class Stage:
             self.share_out([d for _, _, d in self.graph.out_edges(node, data=True)])
         self.order = [key for node in networkx.topological_sort(self.graph) for _, _, key in self.graph.out_edges(node, keys=True)]
         self.lakes = {}
+        self.line = networkx.line_graph(self.graph)
         for key, (_, _, d) in self.edges.items():
             if d["lake"] is not None:
                 self.lakes.setdefault(d["lake"], []).append(key)
-                self.still(key, d, s, flood, passes)
+        for lake, keys in self.lakes.items():
+            self.still(lake, keys, s, flood, passes)
 
-    def still(self, key, d, s, flood, passes):
-        """Nothing settles on a lake or is held on it but at its outlets."""
-        d["rate"], d["passing"] = 0.0, 1.0
-        below = [b for _, b in self.below(key)]
-        if any(b["lake"] == d["lake"] for b in below):
-            return
-        dams = [x for x in [d, *(b for b in below if b["length"] <= 100 and b["lake"] is None)] if x["dam"]]
-        for x in dams:
-            x["passing"] = 1.0
-        recorded = [x["recorded"] for x in dams if x["recorded"] is not None]
-        d["passing"] = self.barrier("lake", recorded[0] if recorded else None, s, flood, passes)
+    def still(self, lake, keys, s, flood, passes):
+        """Nothing settles on a lake or is held on it but where water leaves it for good."""
+        for key in keys:
+            self.edges[key][2]["rate"], self.edges[key][2]["passing"] = 0.0, 1.0
+        home = {(*self.edges[key][:2], key) for key in keys}
+        ways = set().union(*(networkx.ancestors(self.line, one) for one in home)) | home  # by which water comes to it
+        for key in keys:
+            _, _, d = self.edges[key]
+            below = self.below(key)
+            out = [b for k, b in below if (*self.edges[k][:2], k) not in ways]
+            if below and not out:
+                continue
+            near = [b for b in out if b["length"] <= 100 and b["dam"]]
+            inside = [self.edges[k][2] for k in keys if self.edges[k][1] == self.edges[key][0] and d["length"] <= 100]
+            recorded = [x["recorded"] for x in [d, *near, *inside] if x["dam"] and x["recorded"] is not None]
+            share = self.barrier("lake", recorded[0] if recorded else None, s, flood, passes)
+            for x in near:
+                x["passing"] = 1.0
+            if len(out) == len(below):
+                d["passing"] = share
+            else:
+                for b in out:
+                    b["enter"] = share
 
     @staticmethod
     def barrier(kind, recorded, s, flood, passes):
@@ -363,10 +382,10 @@ def arrivals(stage, source):
         afloat = math.exp(-d["rate"] * rest) * d["passing"]
         fast, mean = fast + d["fast"] * rest / d["length"], mean + d["mean"] * rest / d["length"]
         for below, b in stage.below(key):
-            part = afloat * b["share"]
+            part, alone = afloat * b["share"] * b.get("enter", 1), afloat * b.get("enter", 1)
             if part > 0:
                 old = out.get(below, [0.0, 0.0, 0.0, math.inf, math.inf])
-                out[below] = [0.0, old[1] + total * part, max(old[2], best * afloat), min(old[3], fast), min(old[4], mean)]
+                out[below] = [0.0, old[1] + total * part, max(old[2], best * alone), min(old[3], fast), min(old[4], mean)]
     return out
 
 
@@ -400,7 +419,8 @@ def parcels(stage, source):
             books["left"] += passed
         else:
             books["settled"] += passed * (1 - sum(b["share"] for _, b in below))
-        stack += [(k, 0.0, passed * b["share"], age + hours * rest) for k, b in below if passed * b["share"] > 0]
+        books["held"] += sum(passed * b["share"] * (1 - b.get("enter", 1)) for _, b in below)
+        stack += [(k, 0.0, passed * b["share"] * b.get("enter", 1), age + hours * rest) for k, b in below if passed * b["share"] * b.get("enter", 1) > 0]
     return on, books
 
 
@@ -476,7 +496,8 @@ def pieces(stage, sources, breaks=(0.05, 0.5)):
     """By edge: (from, to, class, stands, nearest, fast, mean, greatest amount)."""
     reach, parts = spans(stage, sources), floating(stage, sources)
     out = {}
-    for key in set(reach) | set(parts):
+    crowded = {lake for lake, keys in stage.lakes.items() if any(together(parts.get(k, []), stage.edges[k][2]["rate"], stage.edges[k][2]["length"], breaks[0]) for k in keys)}
+    for key in set(reach) | set(parts) | {k for lake in crowded for k in stage.lakes[lake]}:
         d = stage.edges[key][2]
         own, here, rate, length = parts.get(key, []), reach.get(key, []), d["rate"], d["length"]
         cuts = {0.0, length}
@@ -494,7 +515,7 @@ def pieces(stage, sources, breaks=(0.05, 0.5)):
                 continue
             x = (a + b) / 2
             level = amount(own, rate, x)
-            at_risk = level > breaks[0] or any(f < x < r for _, f, r, _, _, _ in here)
+            at_risk = level > breaks[0] or d["lake"] in crowded or any(f < x < r for _, f, r, _, _, _ in here)
             word = "high" if level >= breaks[1] else "moderate" if level >= breaks[0] else "low"
             if not at_risk:
                 if not any(f < x < p for _, f, _, p, _, _ in here):
@@ -635,8 +656,11 @@ def compare_percentiles(case, sources, rows, summary, counts):
             reach[stand].append(sum(union([(h[1], h[2]) for h in all if h[0] == stand]) for all in here.values()) / 1000)
             exposure[stand].append(release * sum(parcels(stage, s)[1]["exposure"] * s.acres * stage.release for s in sources if s.stand == stand))
         parts = floating(stage, sources)
-        total.append(sum(union([(h[1], h[2]) for h in here.get(key, [])] + together(parts.get(key, []), d["rate"], d["length"], 0.05 / release))
-                         for key, (_, _, d) in stage.edges.items()) / 1000)
+        above = {key: together(parts.get(key, []), d["rate"], d["length"], 0.05 / release) for key, (_, _, d) in stage.edges.items()}
+        for keys in stage.lakes.values():
+            if any(above[k] for k in keys):
+                above |= {k: [(0.0, stage.edges[k][2]["length"])] for k in keys}
+        total.append(sum(union([(h[1], h[2]) for h in here.get(key, [])] + above[key]) for key in stage.edges) / 1000)
     for p, end in [(0.1, "p10"), (0.5, "p50"), (0.9, "p90")]:
         for stand, row in rows.items():
             within(f"{stand} reach_km_{end}", float(row[f"reach_km_{end}"]), reach[stand], p)

@@ -37,6 +37,7 @@ func writeProgramme(f *batch.Folder, s demo.Scenario) error {
 	}
 	in := batch.InputSettings{
 		Points: intake.Names{named(q.PointsFile())}, Streams: inputFolder + "/streams.geojson", Barriers: inputFolder + "/barriers.geojson",
+		Water: inputFolder + "/water.geojson",
 		Units: inputFolder + "/units.geojson", Surveyed: intake.Names{named(q.SurveyedFile())},
 		Treatments: intake.Names{named(q.TreatmentsFile())}, Works: named(q.WorksFile()),
 		Previous: "{previous_quarter}", Out: "../out/{quarter}",
@@ -55,6 +56,7 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 			Points:     []intake.Source{textSource(q.PointsFile(), q.Points)},
 			Streams:    []intake.Source{textSource("streams.geojson", s.Streams)},
 			Barriers:   []intake.Source{textSource("barriers.geojson", s.Barriers)},
+			Water:      []intake.Source{textSource("water.geojson", s.Water)},
 			Units:      []intake.Source{textSource("units.geojson", s.Units)},
 			Surveyed:   []intake.Source{textSource(q.SurveyedFile(), q.Surveyed)},
 			Treatments: []intake.Source{textSource(q.TreatmentsFile(), q.Treatments)},

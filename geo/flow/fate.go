@@ -26,9 +26,9 @@ func (n *Network) Fate(t Transport) Fate {
 		c := carriedOn{held: 1 - pass}
 		out := n.Out(e.To)
 		for _, d := range out {
-			share := pass * t.ShareOf(n, d)
-			c.held += share * f.Held[d]
-			c.left += share * f.Left[d]
+			share, enter := pass*t.ShareOf(n, d), t.EnterOf(d)
+			c.held += share * (1 - enter + enter*f.Held[d])
+			c.left += share * enter * f.Left[d]
 		}
 		if len(out) == 0 {
 			c.left = pass

@@ -301,7 +301,10 @@ func (w *walk) carryOn(edge int32) {
 		return
 	}
 	for _, below := range w.Downstream(edge) {
-		share := pass
+		share := pass * w.t.EnterOf(below)
+		if share == 0 {
+			continue
+		}
 		switch part := w.t.ShareOf(w.Network, below); {
 		case part == 0:
 			continue

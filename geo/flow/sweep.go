@@ -11,6 +11,7 @@ import (
 type Transport struct {
 	Rate  []float64 // by edge: share lost per metre, first order, >= 0
 	Pass  []float64 // by edge: share that passes its downstream end, 0 to 1
+	Enter []float64 // by edge: share of what it takes that gets past its upstream end, 0 to 1; nil for all
 	Share []float64 // by edge: share of what comes to its upstream end; nil for the network's own. What no edge takes settles there
 	Hours []float64 // by edge: travel time over the whole edge; nil for none. Only Reach looks at it
 	Slow  []float64 // by edge: another travel time, which Reach carries along and holds against nothing; nil for none
@@ -23,6 +24,14 @@ func (t Transport) ShareOf(n *Network, edge int32) float64 {
 		return n.Edges[edge].Share
 	}
 	return t.Share[edge]
+}
+
+// EnterOf returns the share of what an edge takes that gets past its upstream end.
+func (t Transport) EnterOf(edge int32) float64 {
+	if t.Enter == nil {
+		return 1
+	}
+	return t.Enter[edge]
 }
 
 // stays returns the share of what passes the downstream end of an edge that no
@@ -52,12 +61,15 @@ func (t Transport) Validate(n *Network) error {
 	if len(t.Rate) != len(n.Edges) || len(t.Pass) != len(n.Edges) {
 		return fmt.Errorf("transport has %d rates and %d passes for %d edges", len(t.Rate), len(t.Pass), len(n.Edges))
 	}
-	for _, given := range [][]float64{t.Share, t.Hours, t.Slow} {
+	for _, given := range [][]float64{t.Enter, t.Share, t.Hours, t.Slow} {
 		if given != nil && len(given) != len(n.Edges) {
 			return fmt.Errorf("transport has %d shares or travel times for %d edges", len(given), len(n.Edges))
 		}
 	}
 	for i := range n.Edges {
+		if enter := t.EnterOf(int32(i)); !(enter >= 0 && enter <= 1) {
+			return fmt.Errorf("transport of edge %d is out of range: %g enters", i, enter)
+		}
 		if !(t.Rate[i] >= 0) || !(t.Pass[i] >= 0 && t.Pass[i] <= 1) || t.Hours != nil && !(t.Hours[i] >= 0) {
 			return fmt.Errorf("transport of edge %d is out of range: rate %g, pass %g", i, t.Rate[i], t.Pass[i])
 		}
@@ -82,12 +94,12 @@ type Sweep struct {
 	Inflow      []float64 // amount at the upstream end
 	Outflow     []float64 // amount that comes to the downstream end, before what stands there
 	EdgeSettled []float64 // amount lost on the way
-	EdgeHeld    []float64 // amount held at the downstream end
+	EdgeHeld    []float64 // amount held at either end
 }
 
 // Sweep returns the amounts of a quantity everywhere, let go at sources and
 // carried down: dA/dx = -Rate A along an edge, Pass at its downstream end, and at
-// a divergence each edge takes its Share. Exact but for rounding; linear and
+// a divergence each edge takes its Share, of which Enter gets in. Exact but for rounding; linear and
 // independent of the order of the sources. Transport must be valid. One pass in
 // flow order, and a sort of the sources.
 func (n *Network) Sweep(t Transport, sources []Source) Sweep {
@@ -99,10 +111,11 @@ func (n *Network) Sweep(t Transport, sources []Source) Sweep {
 	var released, settled, held, left tally
 	for i := range n.Edges {
 		e := &n.Edges[i]
-		s.Inflow[i] = arriving[e.From] * t.ShareOf(n, int32(i))
+		comes := arriving[e.From] * t.ShareOf(n, int32(i))
+		s.Inflow[i] = comes * t.EnterOf(int32(i))
 		out := along(s.Inflow[i], t.Rate[i], float64(e.Length), byPlace[start[i]:start[i+1]], &released)
 		s.Outflow[i], s.EdgeSettled[i] = out.carried, out.lost
-		s.EdgeHeld[i] = out.carried * (1 - t.Pass[i])
+		s.EdgeHeld[i] = comes - s.Inflow[i] + out.carried*(1-t.Pass[i])
 		settled.add(s.EdgeSettled[i])
 		settled.add(out.carried * t.Pass[i] * t.stays(n, int32(i)))
 		held.add(s.EdgeHeld[i])

@@ -8,9 +8,9 @@ import (
 	"driftreach/geo"
 )
 
-// fewestSides is how many sides a whole circle is drawn with at least. Our choice:
-// an octagon still looks round.
-const fewestSides = 8
+// fewestSides is how many sides a whole circle is drawn with at least. Our choice: with
+// fewer, moving corners by a step of a grid makes too few areas for OnGridOfArea.
+const fewestSides = 16
 
 // sides returns how many sides a whole circle of radius r is drawn with so that none
 // lies farther under its arc than sagitta: cos(half a turn) = 1 - sagitta/r. Without a

@@ -21,7 +21,8 @@ func OnGrid(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
 
 // OnGridOfArea is OnGrid with the area of what was rounded brought back to area,
 // which measure tells, in any unit: vertices are moved by up to one step more, as many
-// as it takes, so that what is left is less than moving one more makes. Holes count.
+// as it takes, so that what is left is less than moving two or three more makes. Holes
+// count.
 func OnGridOfArea(mp orb.MultiPolygon, perUnit float64, area float64, measure func(orb.MultiPolygon) float64) orb.MultiPolygon {
 	exact, rounded := scaledBy(mp, perUnit), onSteps(mp, perUnit)
 	fixed, clear := crammed(rounded) // what a move may bring nearer each other
@@ -163,72 +164,4 @@ func withoutSpikes(r orb.Ring) orb.Ring {
 // folds reports whether the way from a over b to c turns back on itself, on a grid.
 func folds(a, b, c orb.Point) bool {
 	return cross(a, b, c) == 0 && (b[0]-a[0])*(c[0]-b[0])+(b[1]-a[1])*(c[1]-b[1]) < 0
-}
-
-// move is a vertex of a ring that may go a step along an axis, and what is left of the
-// area that was wanted then.
-type move struct {
-	ring       orb.Ring
-	vertex     int
-	axis       int
-	step, rest float64
-}
-
-// nudge moves vertices of rings on a grid to the other whole number beside where they
-// were exactly, either way where that is not known, but for those that must stay, until the area has grown by wanted square steps as nearly as it goes: those
-// that take it nearer without going past, in order, and at last the one that leaves
-// least.
-func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64) {
-	for pass := range 4 {
-		best := move{rest: math.Abs(wanted)}
-		for i, p := range mp {
-			for k, r := range p {
-				sign := 1.0
-				if (signedArea(r) > 0) != (k == 0) {
-					sign = -1
-				}
-				for v := 0; v+1 < len(r); v++ {
-					if len(fixed) > 0 && fixed[r[v]] {
-						continue
-					}
-					before, after := r[(v+len(r)-2)%(len(r)-1)], r[v+1]
-					for axis := range 2 {
-						gain := sign * (after[1] - before[1]) / 2
-						if axis == 1 {
-							gain = sign * (before[0] - after[0]) / 2
-						}
-						step := math.Copysign(1, gain*wanted)
-						if exact != nil {
-							from := exact[i][k][v][axis] - r[v][axis]
-							if from == 0 || math.Abs(from) > 0.5 {
-								continue // whole already, or moved
-							}
-							step = math.Copysign(1, from)
-						}
-						gain *= step
-						rest := wanted - gain
-						if pass == 0 && gain != 0 && gain*wanted > 0 && math.Abs(gain) <= math.Abs(wanted) {
-							moveVertex(r, v, axis, step)
-							wanted = rest
-							best.rest = math.Abs(wanted)
-						} else if pass > 0 && math.Abs(rest) < math.Abs(best.rest) {
-							best = move{r, v, axis, step, rest}
-						}
-					}
-				}
-			}
-		}
-		if best.ring != nil {
-			moveVertex(best.ring, best.vertex, best.axis, best.step)
-			wanted = best.rest
-		}
-	}
-}
-
-// moveVertex moves vertex v of a closed ring, the closing one with the first.
-func moveVertex(r orb.Ring, v, axis int, step float64) {
-	r[v][axis] += step
-	if v == 0 {
-		r[len(r)-1] = r[0]
-	}
 }

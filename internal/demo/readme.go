@@ -22,6 +22,7 @@ They were made from seed %d; the same seed makes the same files.
 | works-%s.geojson and seven more | mowing, earthwork and channel work planned by others as the quarter ends |
 | streams.geojson | stream centerlines, digitised downstream |
 | barriers.geojson | a culvert and a weir that the centerlines do not carry |
+| water.geojson | the shore of the lake behind the dam |
 | units.geojson | the three districts |
 
 What happens in them:

@@ -23,6 +23,7 @@ type Scenario struct {
 	Quarters []QuarterFiles // oldest first
 	Streams  []byte         // centerlines digitised downstream, GeoJSON
 	Barriers []byte         // barriers that no centerline carries, GeoJSON
+	Water    []byte         // the lake, GeoJSON
 	Units    []byte         // districts, GeoJSON
 	Readme   []byte         // what the files are, Markdown
 	Truths   []Truth        // what the colonies truly did; in no file
@@ -49,6 +50,7 @@ func Make(seed uint64) Scenario {
 		Quarters: made,
 		Streams:  writeStreams(land),
 		Barriers: writeBarriers(land),
+		Water:    writeWater(land),
 		Units:    writeUnits(land),
 		Readme:   readme(seed),
 		Truths:   truths(colonies),
@@ -60,6 +62,7 @@ type country struct {
 	courses []course // rivers and creeks; a course comes after the one it joins
 	lines   []line   // the courses cut at confluences and barriers
 	coast   orb.Ring // counter-clockwise
+	lake    orb.MultiPolygon
 }
 
 // settle grows the rivers of a seed, then the coast about them.
@@ -67,7 +70,7 @@ func settle(seed uint64) country {
 	r := dice(seed, 1)
 	courses := growRivers(r)
 	lines := cutLines(r, courses)
-	return country{courses: courses, lines: lines, coast: growCoast(r, courses)}
+	return country{courses: courses, lines: lines, coast: growCoast(r, courses), lake: growLake(seed, courses)}
 }
 
 // dice returns the random source of one part of the scenario, so that a change

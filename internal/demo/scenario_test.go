@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -46,9 +47,9 @@ func TestWritePutsEveryFileInTheFolder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// Derived by hand: four files of the whole, four of each of eight quarters.
-	if len(entries) != 4+4*8 {
-		t.Errorf("%d files, want 36", len(entries))
+	// Derived by hand: five files of the whole, four of each of eight quarters.
+	if len(entries) != 5+4*8 {
+		t.Errorf("%d files, want 37", len(entries))
 	}
 	for _, q := range s.Quarters {
 		text, err := os.ReadFile(filepath.Join(dir, q.PointsFile()))
@@ -92,7 +93,7 @@ func TestEveryNameIsFromTheListOfInventedNames(t *testing.T) {
 		known[name] = true
 	}
 	s := made(1)
-	for _, f := range append(readMap(t, s.Streams), readMap(t, s.Units)...) {
+	for _, f := range slices.Concat(readMap(t, s.Streams), readMap(t, s.Units), readMap(t, s.Water)) {
 		for _, key := range []string{"waterBody", "unit_name"} {
 			if name, ok := f.Properties[key].(string); ok && !known[name] {
 				t.Errorf("%s %q is not in names.go", key, name)

@@ -33,6 +33,7 @@ func (s Scenario) Files() []File {
 		{"README.md", s.Readme},
 		{"streams.geojson", s.Streams},
 		{"barriers.geojson", s.Barriers},
+		{"water.geojson", s.Water},
 		{"units.geojson", s.Units},
 	}
 	for _, q := range s.Quarters {

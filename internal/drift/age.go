@@ -125,7 +125,9 @@ func (a *ageing) pass(books *Outcome, edge int32, p packet) {
 		if a.held[d] == nil {
 			heap.Push(&a.ready, d)
 		}
-		a.held[d] = append(a.held[d], packet{hours: p.hours, amount: part})
+		in := part * a.t.EnterOf(d)
+		books.Held += part - in
+		a.held[d] = append(a.held[d], packet{hours: p.hours, amount: in})
 	}
 	if len(next) > 0 && a.t.Share != nil {
 		books.Settled += p.amount - taken

@@ -2,6 +2,7 @@ package drift
 
 import (
 	"math"
+	"slices"
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
@@ -23,7 +24,7 @@ func newDrawer(p *plan) *drawer {
 	return &drawer{
 		plan: p, walker: p.net.NewWalker(), inflow: make([]float64, len(p.net.Edges)),
 		transport: flow.Transport{
-			Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)),
+			Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter),
 			Share: p.base.Share, Hours: p.base.Hours, Limit: p.base.Limit,
 		},
 	}
@@ -37,6 +38,9 @@ func (d *drawer) draw(s sample) row {
 		d.transport.Pass[e] = d.base.Pass[e]
 		if d.base.Pass[e] < 1 {
 			d.transport.Pass[e] = min(1, d.base.Pass[e]*s.pass)
+		}
+		if d.base.EnterOf(int32(e)) < 1 {
+			d.transport.Enter[e] = min(1, d.base.Enter[e]*s.pass)
 		}
 	}
 	d.kept = d.kept[:0]
@@ -104,7 +108,7 @@ func (d *drawer) sweep() {
 		}
 		amount *= math.Exp(-d.transport.Rate[e]*(float64(d.net.Edges[e].Length)-at)) * d.transport.Pass[e]
 		for _, below := range d.net.Downstream(int32(e)) {
-			d.inflow[below] += amount * d.transport.ShareOf(d.net, below)
+			d.inflow[below] += amount * d.transport.ShareOf(d.net, below) * d.transport.EnterOf(below)
 		}
 	}
 }
@@ -118,11 +122,16 @@ func (d *drawer) atRisk(x load, release float64) float64 {
 	}
 	pieces := d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
 	own, drops, floor := d.kept, x.drops, d.moderate/release
+	crowded := d.lakes.crowded(d.net, d.transport.Rate, x, d.kept, floor)
 	var meters geo.Meters
 	for e := range d.net.Edges {
 		here := takeEdge(&pieces, int32(e), func(p *flow.Piece) int32 { return p.Edge })
 		sources := takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge })
 		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
+		if d.lakes.among(crowded, int32(e)) {
+			meters += d.net.Edges[e].Length
+			continue
+		}
 		if x.inflow[e] <= floor && len(sources) == 0 {
 			for _, p := range here {
 				meters += p.To - p.From

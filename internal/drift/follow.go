@@ -67,7 +67,7 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 		o := &d.Outcomes[i]
 		o.ReachKm, o.AloneKm, o.PossibleKm, o.Reached = length(walks[i].risk), own[i], walks[i].possibleKm, walks[i].reached
 	}
-	d.unite(net, s, afloat{load: load, rate: transport.Rate, sources: sources, times: lakes.landing(times)},
+	d.unite(net, s, afloat{load: load, rate: transport.Rate, sources: sources, times: lakes.landing(times), lakes: lakes},
 		covers(walks, func(w *walked) []flow.Piece { return w.beyond }))
 	return d
 }
@@ -149,7 +149,7 @@ func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 			t.Pass[e] = s.passAt(kind, pass)
 		}
 	}
-	newLakes(net).hold(net, s, t)
+	newLakes(net).hold(net, s, &t)
 	return t, times
 }
 

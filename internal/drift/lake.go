@@ -46,36 +46,83 @@ func newLakes(net *stream.Network) *lakes {
 	return &l
 }
 
-// hold sets what is lost and what passes on the lakes: nothing but at their outlets,
-// where the lake's one share stands in for every barrier on it and for the dam at its
-// end. A pass share recorded for that dam goes before the lake's assumed one.
-func (l *lakes) hold(net *stream.Network, s Settings, t flow.Transport) {
+// hold sets what is lost and what passes on the lakes: nothing but where water leaves
+// one for good. There the lake's one share stands in for every barrier on it and for the
+// dam at its end: at the end of its last edge, or at the head of a branch that parts from
+// water that stays on the lake. A pass share recorded for that dam goes before the lake's
+// assumed one.
+func (l *lakes) hold(net *stream.Network, s Settings, t *flow.Transport) {
 	if l == nil {
 		return
 	}
-	for e, on := range l.of {
-		if on < 0 {
-			continue
+	for on, edges := range l.edges {
+		for _, e := range edges {
+			t.Rate[e], t.Pass[e] = stillRate, 1
 		}
-		t.Rate[e], t.Pass[e] = stillRate, 1
-		below := net.Net.Downstream(int32(e))
-		if slices.ContainsFunc(below, func(d int32) bool { return l.of[d] == on }) {
-			continue
-		}
-		recorded := math.NaN()
-		if kind, pass := net.BarrierAt(int32(e)); isDam(kind) {
-			recorded = pass
-		}
-		for _, d := range below {
-			if kind, pass := net.BarrierAt(d); isDam(kind) && net.Net.Edges[d].Length <= damBelow {
-				t.Pass[d] = 1
-				if math.IsNaN(recorded) {
-					recorded = pass
-				}
+		returns := map[int32]bool{}
+		for _, e := range edges {
+			below := net.Net.Downstream(e)
+			out := slices.DeleteFunc(slices.Clone(below), func(d int32) bool { return l.returns(net.Net, d, int32(on), returns) })
+			if len(below) > 0 && len(out) == 0 {
+				continue // what comes back to the lake farther down is held where it leaves at last
+			}
+			share := s.passAt(lake, l.recorded(net, e, out, t))
+			if len(out) == len(below) {
+				t.Pass[e] = share
+				continue
+			}
+			if t.Enter == nil {
+				t.Enter = slices.Repeat([]float64{1}, len(t.Pass))
+			}
+			for _, d := range out {
+				t.Enter[d] = share
 			}
 		}
-		t.Pass[e] = s.passAt(lake, recorded)
 	}
+}
+
+// returns reports whether water of an edge comes to a lake, and keeps the answers for
+// one lake in known. It looks no farther than the lake's last edge in flow order.
+func (l *lakes) returns(net *flow.Network, e, on int32, known map[int32]bool) bool {
+	if l.of[e] == on {
+		return true
+	}
+	if edges := l.edges[on]; e > edges[len(edges)-1] {
+		return false
+	}
+	answer, met := known[e]
+	if !met {
+		answer = slices.ContainsFunc(net.Downstream(e), func(d int32) bool { return l.returns(net, d, on, known) })
+		known[e] = answer
+	}
+	return answer
+}
+
+// recorded returns the pass share recorded for the dam at a lake's end, NaN for none:
+// within damBelow metres of its shore, above or below. Dams below pass all then.
+func (l *lakes) recorded(net *stream.Network, e int32, out []int32, t *flow.Transport) float64 {
+	share := math.NaN()
+	note := func(e int32) bool {
+		kind, pass := net.BarrierAt(e)
+		if isDam(kind) && math.IsNaN(share) {
+			share = pass
+		}
+		return isDam(kind)
+	}
+	note(e)
+	for _, d := range out {
+		if net.Net.Edges[d].Length <= damBelow && note(d) {
+			t.Pass[d] = 1
+		}
+	}
+	if net.Net.Edges[e].Length <= damBelow {
+		for _, u := range net.Net.In(net.Net.Edges[e].From) {
+			if l.of[u] == l.of[e] {
+				note(u)
+			}
+		}
+	}
+	return share
 }
 
 func isDam(kind stream.Barrier) bool { return kind == stream.Dam || kind == stream.Reservoir }
@@ -121,6 +168,31 @@ func (l *lakes) spread(net *flow.Network, pieces []flow.Piece) []flow.Piece {
 	}
 	slices.SortFunc(out, func(a, b flow.Piece) int { return cmp.Or(cmp.Compare(a.Edge, b.Edge), cmp.Compare(a.From, b.From)) })
 	return out
+}
+
+// crowded returns, by lake, whether the amount afloat of all sources is above a floor
+// somewhere on it: then it is on all of it, wherever the wind blows. Sources are sorted
+// by place.
+func (l *lakes) crowded(net *flow.Network, rate []float64, x load, sources []Source, floor float64) []bool {
+	if l == nil {
+		return nil
+	}
+	out, drops := make([]bool, len(l.edges)), x.drops
+	var known []stretch
+	for e, on := range l.of {
+		own := takeEdge(&sources, int32(e), func(s *Source) int32 { return s.Place.Edge })
+		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
+		if on >= 0 && !out[on] {
+			known = levels(known[:0], &net.Edges[e], rate[e], x.inflow[e], own, dropped)
+			out[on] = slices.ContainsFunc(known, func(s stretch) bool { return s.to > s.from && s.amount > floor })
+		}
+	}
+	return out
+}
+
+// among reports whether an edge lies on one of the lakes marked.
+func (l *lakes) among(marked []bool, e int32) bool {
+	return l != nil && l.of[e] >= 0 && marked[l.of[e]]
 }
 
 // landing returns the hours over each edge to where something may land: none on a

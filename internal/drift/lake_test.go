@@ -3,6 +3,7 @@ package drift
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"driftreach/internal/stream"
@@ -118,4 +119,96 @@ func TestDamOfALake(t *testing.T) {
 	if tr, _ := transport(net, DefaultSettings()); tr.Pass[out] != 0.3 || tr.Pass[stub] != 0.8 {
 		t.Errorf("lake passes %g, a dam 150 m below %g", tr.Pass[out], tr.Pass[stub])
 	}
+}
+
+// on puts lines of a network on one lake.
+func on(net *stream.Network, ids ...string) *stream.Network {
+	net.Surfaces = []stream.Surface{{ID: "l", Kind: stream.Lake}}
+	for e := range net.On {
+		net.On[e] = -1
+		if slices.Contains(ids, net.Lines[net.Net.Edges[e].Line].ID) {
+			net.On[e] = 0
+		}
+	}
+	return net
+}
+
+// heldBy holds what is followed of a unit let go at the head of a, by every route, to
+// what is held and what leaves.
+func heldBy(t *testing.T, net *stream.Network, held, left float64) {
+	t.Helper()
+	s := DefaultSettings()
+	s.HalfDistanceByOrderKm = []float64{1}
+	released := Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}
+	d := Follow(net, released, s, 1)
+	b := d.Balance
+	if math.Abs(b.Held-held) > 1e-6 || math.Abs(b.Left-left) > 1e-6 || math.Abs(b.Released-b.Settled-b.Held-b.Aged-b.Left) > 1e-9 {
+		t.Errorf("books %+v, want %g held, %g left", b, held, left)
+	}
+	if o := d.Outcomes[0]; math.Abs(o.Held-held) > 1e-6 || math.Abs(o.Left-left) > 1e-6 {
+		t.Errorf("the stand's: held %g, left %g, want %g and %g", o.Held, o.Left, held, left)
+	}
+	// with an age limit packets are followed one by one
+	s.ViableDays = 3
+	if o := Follow(net, released, s, 1).Outcomes[0]; math.Abs(o.Held-held) > 1e-6 || math.Abs(o.Released-o.Settled-o.Held-o.Aged-o.Left) > 1e-9 {
+		t.Errorf("with an age limit: held %g of %+v, want %g", o.Held, o, held)
+	}
+	bands, err := Percentiles(context.Background(), net, DefaultSettings(), Uncertain{Released: released, Setback: 30, Spread: Spread{Draws: 1, HalfDistanceGSD: 1, ReleaseGSD: 1}})
+	if d := Follow(net, released, DefaultSettings(), 1); err != nil || math.Abs(bands.Reach[0].P50-d.Outcomes[0].ReachKm) > 1e-5 || math.Abs(bands.Exposure[0].P50/d.Outcomes[0].Exposure-1) > 1e-5 {
+		t.Errorf("one draw without spread: %+v, want %g km", bands, d.Outcomes[0].ReachKm)
+	}
+}
+
+// TestStreamComesBackToALake: by hand, half-distance 1 km. A stream that leaves a lake
+// and comes back to it is held once, where it leaves for good: a quarter comes back,
+// three tenths of that pass.
+func TestStreamComesBackToALake(t *testing.T) {
+	net := on(network(t,
+		channel{id: "a", from: 1, to: 2, km: 1, order: 1}, channel{id: "first", from: 2, to: 3, km: 0.6, order: 1},
+		channel{id: "neck", from: 3, to: 4, km: 1, order: 1}, channel{id: "second", from: 4, to: 5, km: 0.4, order: 1},
+		channel{id: "below", from: 5, to: 6, km: 1, order: 1}), "first", "second")
+	heldBy(t, net, 0.25*0.7, 0.25*0.3*0.5)
+}
+
+// TestBranchPartsAtTheShore: by hand, half-distance 1 km. A half comes to the lake; at
+// the shore two fifths of it part from it, the rest stays on the lake and leaves by its
+// outlet. Each is held there once.
+func TestBranchPartsAtTheShore(t *testing.T) {
+	net := on(network(t,
+		channel{id: "a", from: 1, to: 2, km: 1, order: 1}, channel{id: "in", from: 2, to: 3, km: 0.6, order: 1},
+		channel{id: "branch", from: 3, to: 6, km: 2, order: 1, share: 0.4}, channel{id: "out", from: 3, to: 5, km: 0.4, order: 1, share: 0.6},
+		channel{id: "below", from: 5, to: 6, km: 1, order: 1}), "in", "out")
+	heldBy(t, net, 0.5*0.7, 0.5*0.3*(0.4*0.25+0.6*0.5))
+	// nothing is held of what is let go on the branch
+	d := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "branch", 0), Amount: 1}}}, DefaultSettings(), 1)
+	if d.Balance.Held != 0 {
+		t.Errorf("held %g of what stands on the branch", d.Balance.Held)
+	}
+}
+
+// TestBranchComesBackToALake: by hand, half-distance 1 km. A branch that parts at the
+// shore and comes back is not held where it parts.
+func TestBranchComesBackToALake(t *testing.T) {
+	net := on(network(t,
+		channel{id: "a", from: 1, to: 2, km: 1, order: 1}, channel{id: "in", from: 2, to: 3, km: 0.6, order: 1},
+		channel{id: "branch", from: 3, to: 5, km: 1, order: 1, share: 0.4}, channel{id: "through", from: 3, to: 5, km: 0.4, order: 1, share: 0.6},
+		channel{id: "out", from: 5, to: 6, km: 0.3, order: 1}, channel{id: "below", from: 6, to: 7, km: 1, order: 1}), "in", "through", "out")
+	comes := 0.5 * (0.6 + 0.4*0.5)
+	heldBy(t, net, comes*0.7, comes*0.3*0.5)
+}
+
+// TestDamInsideTheShore: a dam on the lake up to 100 m above its outlet is the lake's
+// too, since shores are drawn past walls.
+func TestDamInsideTheShore(t *testing.T) {
+	net := on(network(t,
+		channel{id: "a", from: 1, to: 2, km: 1, order: 1}, channel{id: "in", from: 2, to: 3, km: 0.6, order: 1, barrier: stream.Dam},
+		channel{id: "out", from: 3, to: 4, km: 0.05, order: 1}, channel{id: "below", from: 4, to: 5, km: 1, order: 1}), "in", "out")
+	for i := range net.Lines {
+		if net.Lines[i].ID == "in" {
+			net.Lines[i].BarrierPass = 0.8
+		}
+	}
+	heldBy(t, net, 0.5*0.2, 0.5*0.8*0.5)
+	net.Net.Edges[place(net, "out", 0).Edge].Length = 150
+	heldBy(t, net, 0.5*0.7, 0.5*0.3*0.5)
 }

@@ -55,10 +55,13 @@ func (p *plan) counts(src Source, s sample) bool {
 // widen makes the transport of the farthest reach of any draw.
 func (p *plan) widen() {
 	half := p.longest()
-	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Share: p.base.Share}
+	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter), Share: p.base.Share}
 	for e := range p.base.Rate {
 		p.widest.Rate[e] = p.base.Rate[e] / half
 		p.widest.Pass[e] = min(1, p.base.Pass[e]*(1+p.u.Spread.PassSpread))
+		if p.base.Enter != nil {
+			p.widest.Enter[e] = min(1, p.base.Enter[e]*(1+p.u.Spread.PassSpread))
+		}
 	}
 	p.aged = outlive(p.net, p.widest, p.base.Hours, p.base.Limit) >= p.floor
 }

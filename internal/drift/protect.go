@@ -19,7 +19,7 @@ func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source
 	after := make([]float64, len(net.Edges)) // and at its lower end
 	for e := len(net.Edges) - 1; e >= 0; e-- {
 		for _, d := range net.Downstream(int32(e)) {
-			after[e] += t.Pass[e] * t.ShareOf(net, d) * below[d]
+			after[e] += t.Pass[e] * t.ShareOf(net, d) * t.EnterOf(d) * below[d]
 		}
 		below[e] = exposureFrom(t.Rate[e], float64(net.Edges[e].Length), after[e])
 	}

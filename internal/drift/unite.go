@@ -18,6 +18,7 @@ type afloat struct {
 	rate    []float64
 	times   times
 	sources []Source
+	lakes   *lakes
 }
 
 // unite sets the reaches: what the stands put at risk, and where all together do,
@@ -25,18 +26,22 @@ type afloat struct {
 // beyond it.
 func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cover) {
 	risk, own, drops := d.covers, x.sources, x.drops
+	crowded := x.lakes.crowded(net.Net, x.rate, x.load, x.sources, s.ExposureBreaks[0])
 	for e := range net.Net.Edges {
 		edge := &net.Net.Edges[e]
 		here := takeEdge(&risk, int32(e), func(c *cover) int32 { return c.piece.Edge })
 		could := takeEdge(&possible, int32(e), func(c *cover) int32 { return c.piece.Edge })
 		sources := takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge })
 		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
-		if len(here) == 0 && len(could) == 0 && x.inflow[e] <= s.ExposureBreaks[0] {
+		if len(here) == 0 && len(could) == 0 && x.inflow[e] <= s.ExposureBreaks[0] && !x.lakes.among(crowded, int32(e)) {
 			continue
 		}
 		rate := x.rate[e]
 		levels := levels(nil, edge, rate, x.inflow[e], sources, dropped)
 		atRisk := summed(union(here), levels, rate, s.ExposureBreaks[0])
+		if x.lakes.among(crowded, int32(e)) {
+			atRisk = []stretch{{from: 0, to: edge.Length}}
+		}
 		for _, r := range atRisk {
 			d.risk = append(d.risk, flow.Piece{Edge: int32(e), From: r.from, To: r.to})
 			d.AtRiskKm += (r.to - r.from).Kilometers()

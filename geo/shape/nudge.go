@@ -1,0 +1,172 @@
+package shape
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// nudge moves vertices of rings on a grid to the other whole number beside where they
+// were exactly, either way where that is not known, but for those that must stay, until
+// the area has grown by wanted square steps as nearly as it goes: those that take it
+// nearer without going past, in order, and at last the few that together leave least.
+func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64) {
+	var one, all []nudged
+	for _, r := range nudgedRings(mp, exact) {
+		for v := 0; v+1 < len(r.ring); v++ {
+			for axis := range 2 {
+				one = r.steps(one[:0], fixed, v, axis)
+				for _, m := range one {
+					if m.gain*wanted > 0 && math.Abs(m.gain) <= math.Abs(wanted) {
+						m.make()
+						wanted -= m.gain
+						break
+					}
+				}
+			}
+		}
+	}
+	for _, r := range nudgedRings(mp, exact) {
+		for v := 0; v+1 < len(r.ring); v++ {
+			for axis := range 2 {
+				all = r.steps(all, fixed, v, axis)
+			}
+		}
+	}
+	for _, m := range leastLeft(all, wanted) {
+		m.make()
+	}
+}
+
+// nudgedRing is a ring whose vertices are moved.
+type nudgedRing struct {
+	ring  orb.Ring
+	exact orb.Ring // nil where it is not known
+	sign  float64  // of its area in that of the whole, as it is wound
+}
+
+func nudgedRings(mp, exact orb.MultiPolygon) []*nudgedRing {
+	var out []*nudgedRing
+	for i, p := range mp {
+		for k, r := range p {
+			one := &nudgedRing{ring: r, sign: 1}
+			if (signedArea(r) > 0) != (k == 0) {
+				one.sign = -1
+			}
+			if exact != nil {
+				one.exact = exact[i][k]
+			}
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// nudged is a vertex moved by one step.
+type nudged struct {
+	of      *nudgedRing
+	v, axis int
+	step    float64
+	gain    float64 // of area, in square steps
+}
+
+// steps appends the steps that a vertex may make along an axis.
+func (r *nudgedRing) steps(all []nudged, fixed map[orb.Point]bool, v, axis int) []nudged {
+	if fixed[r.ring[v]] {
+		return all
+	}
+	before, after := r.ring[(v+len(r.ring)-2)%(len(r.ring)-1)], r.ring[v+1]
+	gain := r.sign * (after[1] - before[1]) / 2
+	if axis == 1 {
+		gain = r.sign * (before[0] - after[0]) / 2
+	}
+	if gain == 0 {
+		return all
+	}
+	for _, step := range []float64{1, -1} {
+		if r.exact == nil || step*(r.exact[v][axis]-r.ring[v][axis]) > 0 {
+			all = append(all, nudged{r, v, axis, step, step * gain})
+		}
+	}
+	return all
+}
+
+// make moves the vertex, the closing one with the first.
+func (m nudged) make() {
+	r := m.of.ring
+	r[m.v][m.axis] += m.step
+	if m.v == 0 {
+		r[len(r)-1] = r[0]
+	}
+}
+
+// apart reports whether the gains of two steps add up: not those of neighbours, nor of
+// one vertex both ways.
+func (m *nudged) apart(n *nudged) bool {
+	if m.of != n.of {
+		return true
+	}
+	around := len(m.of.ring) - 1
+	d := (m.v - n.v + around) % around
+	return d > 1 && d < around-1 || d == 0 && m.axis != n.axis
+}
+
+// closeEnough is a square step, of which there are a dozen to 15 cm2; fewNudges is up to
+// how many steps three of them are looked for together, since fewer leave fewer sums. Our
+// choice.
+const (
+	closeEnough = 1
+	fewNudges   = 64
+)
+
+// leastLeft returns one or two steps, or three where there are few, whose gains come
+// nearest to wanted; none where that is no nearer than as it is. All are sorted.
+func leastLeft(all []nudged, wanted float64) []nudged {
+	slices.SortStableFunc(all, func(a, b nudged) int { return cmp.Compare(a.gain, b.gain) })
+	best, left := pairLeft(all, wanted, nil)
+	if left >= math.Abs(wanted) {
+		best, left = nil, math.Abs(wanted)
+	}
+	if left <= closeEnough || len(all) > fewNudges {
+		return best
+	}
+	for i := range all {
+		if three, rest := pairLeft(all, wanted-all[i].gain, &all[i]); rest < left {
+			best, left = append(three, all[i]), rest
+		}
+	}
+	return best
+}
+
+// pairLeft returns the one or two steps of all, sorted by gain, that come nearest to
+// wanted, each apart from with, and what they leave.
+func pairLeft(all []nudged, wanted float64, with *nudged) (best []nudged, left float64) {
+	left = math.Inf(1)
+	free := func(m *nudged) bool { return with == nil || m.apart(with) }
+	for i := range all {
+		a := &all[i]
+		if !free(a) {
+			continue
+		}
+		if rest := math.Abs(wanted - a.gain); rest < left {
+			best, left = []nudged{*a}, rest
+		}
+		// the nearest of the others on either side
+		k, _ := slices.BinarySearchFunc(all, wanted-a.gain, func(m nudged, gain float64) int { return cmp.Compare(m.gain, gain) })
+		for _, way := range []int{1, -1} {
+			for at := k - (1-way)/2; at >= 0 && at < len(all); at += way {
+				b := &all[at]
+				if at == i || !free(b) || !a.apart(b) {
+					continue
+				}
+				if rest := math.Abs(wanted - a.gain - b.gain); rest < left {
+					best, left = []nudged{*a, *b}, rest
+				}
+				break
+			}
+		}
+	}
+	return best, left
+}
