@@ -77,14 +77,15 @@ func FuzzCheck(f *testing.F) {
 	})
 }
 
-// FuzzOtherInputs reads any text as works, units, surveyed ground, control work
-// and barriers, and gives their checks whatever the readers let through: no panic,
+// FuzzOtherInputs reads any text as works, units, surveyed ground, control work,
+// barriers and water, and gives their checks whatever the readers let through: no panic,
 // errors of one kind, and totals that add up.
 func FuzzOtherInputs(f *testing.F) {
 	for _, seed := range []string{
 		unitsGeoJSON, gpxText, kmlText, unitFeature(`{"kind":"dam","date":"2026-07-01","eventDate":"2026-07"}`, square),
 		"unit_id,WKT\na,\"POLYGON ((1 2, 3 2, 3 4, 1 2))\"\n", "date,stand_id,lon,lat,treated_acres\n2026-07-01,s,1,2,-1\n",
 		unitFeature(`{}`, `{"type":"Polygon","coordinates":[[[1,2],[3,4],[1,4],[3,2],[1,2]]]}`),
+		unitFeature(`{"kind":"lake","water_id":"w"}`, `{"type":"Polygon","coordinates":[[[179,2],[-179,2],[-179,4],[179,2]]]}`),
 	} {
 		f.Add(seed)
 	}
@@ -111,5 +112,8 @@ func FuzzOtherInputs(f *testing.F) {
 		barriers, told, err := ReadBarriers(source(), testOptions())
 		adds(barriers.File, len(barriers.Structures), check.Count(told, check.Error), err)
 		stream.CheckStructures(barriers.Structures, stream.Options{})
+		water, told, err := ReadWater(source(), testOptions())
+		adds(water.File, len(water.Surfaces), check.Count(told, check.Error), err)
+		stream.CheckSurfaces(water.Surfaces, stream.Options{})
 	})
 }

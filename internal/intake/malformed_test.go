@@ -140,6 +140,10 @@ func given(s Source, role string) (File, []check.Finding, error) {
 		barriers, findings, err := ReadBarriers(s, o)
 		_, more := stream.CheckStructures(barriers.Structures, stream.Options{})
 		return barriers.File, append(findings, more...), err
+	case "water":
+		water, findings, err := ReadWater(s, o)
+		_, more := stream.CheckSurfaces(water.Surfaces, stream.Options{})
+		return water.File, append(findings, more...), err
 	}
 	panic("no input is called " + role)
 }

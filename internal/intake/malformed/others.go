@@ -7,7 +7,7 @@ import (
 
 // others are inputs beside points and streams.
 func others() []Case {
-	return append(append(unitCases(), surveyedCases()...), append(treatmentCases(), barrierCases()...)...)
+	return append(append(unitCases(), surveyedCases()...), append(append(treatmentCases(), barrierCases()...), waterCases()...)...)
 }
 
 // collection is a GeoJSON text of features.
