@@ -12,9 +12,35 @@ import (
 // were exactly, either way where that is not known, but for those that must stay, until
 // the area has grown by wanted square steps as nearly as it goes: those that take it
 // nearer without going past, in order, and at last the few that together leave least.
+// Where much is left, because only long sides can still move that way, one of them goes
+// past and others take it back.
 func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64) {
-	var one, all []nudged
-	for _, r := range nudgedRings(mp, exact) {
+	rings := nudgedRings(mp, exact)
+	wanted = approach(rings, fixed, wanted)
+	all := allSteps(rings, fixed)
+	last, left := leastLeft(all, wanted)
+	if left > closeEnough {
+		past := slices.IndexFunc(all, func(m nudged) bool { return m.gain > max(0, wanted) })
+		if wanted < 0 {
+			past = slices.IndexFunc(all, func(m nudged) bool { return m.gain >= wanted }) - 1
+		}
+		if past >= 0 {
+			one := all[past]
+			one.make()
+			wanted = approach(rings, fixed, wanted-one.gain)
+			last, _ = leastLeft(allSteps(rings, fixed), wanted)
+		}
+	}
+	for _, m := range last {
+		m.make()
+	}
+}
+
+// approach moves vertices, in order, that bring the area nearer to what is wanted and
+// not past it, and returns what is still wanted.
+func approach(rings []*nudgedRing, fixed map[orb.Point]bool, wanted float64) float64 {
+	var one []nudged
+	for _, r := range rings {
 		for v := 0; v+1 < len(r.ring); v++ {
 			for axis := range 2 {
 				one = r.steps(one[:0], fixed, v, axis)
@@ -28,16 +54,21 @@ func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64)
 			}
 		}
 	}
-	for _, r := range nudgedRings(mp, exact) {
+	return wanted
+}
+
+// allSteps returns the steps that vertices may make, sorted by gain.
+func allSteps(rings []*nudgedRing, fixed map[orb.Point]bool) []nudged {
+	var all []nudged
+	for _, r := range rings {
 		for v := 0; v+1 < len(r.ring); v++ {
 			for axis := range 2 {
 				all = r.steps(all, fixed, v, axis)
 			}
 		}
 	}
-	for _, m := range leastLeft(all, wanted) {
-		m.make()
-	}
+	slices.SortStableFunc(all, func(a, b nudged) int { return cmp.Compare(a.gain, b.gain) })
+	return all
 }
 
 // nudgedRing is a ring whose vertices are moved.
@@ -113,31 +144,31 @@ func (m *nudged) apart(n *nudged) bool {
 	return d > 1 && d < around-1 || d == 0 && m.axis != n.axis
 }
 
-// closeEnough is a square step, of which there are a dozen to 15 cm2; fewNudges is up to
-// how many steps three of them are looked for together, since fewer leave fewer sums. Our
-// choice.
+// closeEnough is a few square steps, of which there are a dozen to 15 cm2; fewNudges is up
+// to how many steps three of them are looked for together, since fewer leave fewer sums,
+// in some milliseconds at most. Our choice.
 const (
-	closeEnough = 1
-	fewNudges   = 64
+	closeEnough = 4
+	fewNudges   = 300
 )
 
-// leastLeft returns one or two steps, or three where there are few, whose gains come
-// nearest to wanted; none where that is no nearer than as it is. All are sorted.
-func leastLeft(all []nudged, wanted float64) []nudged {
-	slices.SortStableFunc(all, func(a, b nudged) int { return cmp.Compare(a.gain, b.gain) })
-	best, left := pairLeft(all, wanted, nil)
+// leastLeft returns one or two steps, or three where there are few, of all, sorted by
+// gain, whose gains come nearest to wanted, and what they leave; none where that is no
+// nearer than as it is.
+func leastLeft(all []nudged, wanted float64) (best []nudged, left float64) {
+	best, left = pairLeft(all, wanted, nil)
 	if left >= math.Abs(wanted) {
 		best, left = nil, math.Abs(wanted)
 	}
 	if left <= closeEnough || len(all) > fewNudges {
-		return best
+		return best, left
 	}
 	for i := range all {
 		if three, rest := pairLeft(all, wanted-all[i].gain, &all[i]); rest < left {
 			best, left = append(three, all[i]), rest
 		}
 	}
-	return best
+	return best, left
 }
 
 // pairLeft returns the one or two steps of all, sorted by gain, that come nearest to
