@@ -57,7 +57,15 @@ func FuzzWater(f *testing.F) {
 			if len(surfaces) > 0 && z.WaterBody == surfaces[0].Name && float64(z.Area) < float64(earth.Area(surfaces[0].Areas))-0.1 {
 				t.Fatalf("zone of %g m2 about water of %g", float64(z.Area), float64(earth.Area(surfaces[0].Areas)))
 			}
-			if !(z.Area >= 0) || math.Abs(float64(earth.Area(z.Geometry)-z.Area)) > 0.01+1e-5*float64(z.Area) {
+			slack := 0.01 + 1e-5*float64(z.Area)
+			if setback < 10 { // few corners and long sides: half a step of the grid along the outline
+				for _, polygon := range z.Geometry {
+					for _, ring := range polygon {
+						slack += 0.006 * float64(earth.LineLength(orb.LineString(ring)))
+					}
+				}
+			}
+			if !(z.Area >= 0) || math.Abs(float64(earth.Area(z.Geometry)-z.Area)) > slack {
 				t.Fatalf("zone %q of %g m2 is drawn with %g", z.WaterBody, float64(z.Area), float64(earth.Area(z.Geometry)))
 			}
 		}
