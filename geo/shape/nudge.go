@@ -16,7 +16,9 @@ import (
 // past and others take it back.
 func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64) {
 	rings := nudgedRings(mp, exact)
-	wanted = approach(rings, fixed, wanted)
+	if wanted = approach(rings, fixed, wanted); math.Abs(wanted) <= closeEnough {
+		return
+	}
 	all := allSteps(rings, fixed)
 	last, left := leastLeft(all, wanted)
 	if left > closeEnough {
@@ -105,7 +107,7 @@ type nudged struct {
 
 // steps appends the steps that a vertex may make along an axis.
 func (r *nudgedRing) steps(all []nudged, fixed map[orb.Point]bool, v, axis int) []nudged {
-	if fixed[r.ring[v]] {
+	if len(fixed) > 0 && fixed[r.ring[v]] {
 		return all
 	}
 	before, after := r.ring[(v+len(r.ring)-2)%(len(r.ring)-1)], r.ring[v+1]
