@@ -38,6 +38,13 @@ func TestTranscripts(t *testing.T) {
 		Condition: condition,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DRIFTREACH_STAGES", "")
+			for name, folder := range map[string]string{"HANDEDIN": filepath.Join("..", "..", "testdata", "handed-in"), "REFUSED": filepath.Join("testdata", "refused")} {
+				at, err := filepath.Abs(folder)
+				if err != nil {
+					return err
+				}
+				e.Setenv(name, at)
+			}
 			return nil
 		},
 	}

@@ -22,7 +22,7 @@ var (
 	presenceWords = wordSet("presence present pres detected detection found plantfound plantpresent weedfound presabs presenceabsence fund gefunden vorhanden presencia presente encontrado trouve occurrence")
 	absenceWords  = wordSet("absence absent abs notfound notdetected")
 	seenWords     = wordSet("seen observed sighted sighting")
-	subjectWords  = wordSet("plant plants weed weeds cane canes stand patch target species invasive infestation any is was it yn y n yes no or status flag 1 0")
+	subjectWords  = wordSet("plant plants weed weeds cane canes stand patch target species invasive infestation any is was it yn y n yes no or status flag 1 0 here there site reed giant knotweed")
 )
 
 // plainFinds are words that say by themselves whether the plant was found, as plain

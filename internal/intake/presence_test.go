@@ -110,7 +110,9 @@ func TestColumnsThatSayNothingOfPresence(t *testing.T) {
 		column, want string
 		words        []string
 	}{
-		{"Gate", "column-two-valued", []string{"open", "shut", "shut", "open"}}, {"Date found", "", []string{"2026-07-01", "2026-07-02", "2026-07-01", "2026-07-03"}},
+		{"Gate", "column-two-valued", []string{"open", "shut", "shut", "open"}}, {"Gate", "column-two-valued", []string{"Open", "shut", "SHUT", "open"}},
+		{"Photo", "column-two-valued", []string{"Yes", "yes", "no", "N"}}, {"Photo", "", []string{"Yes", "yes", "YES", "yes"}},
+		{"Date found", "", []string{"2026-07-01", "2026-07-02", "2026-07-01", "2026-07-03"}},
 		{"Found", "", []string{"2026-07-01", "2026-07-02", "2026-07-01", "2026-07-03"}}, {"Found by", "", []string{"a", "b", "c", "a"}},
 		{"Remarks", "", []string{"absent", "by the ford", "under the bridge", "tall"}}, {"Wildlife present", "column-two-valued", []string{"yes", "no", "yes", "no"}}, {"Plant", "", []string{"found", "found", "found", "found"}},
 	} {

@@ -1,6 +1,9 @@
 package intake
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // sampled is how many features are looked at to understand columns that are
 // none of ours, and sampledTexts how many different texts of each are kept. Our
@@ -34,7 +37,7 @@ func (r *featureReader) look(f *feature) {
 		}
 		s := &r.samples[i]
 		s.filled++
-		if k := slices.Index(s.texts[:min(2, len(s.texts))], string(text)); k >= 0 {
+		if k := s.known(text); k >= 0 {
 			s.times[k]++
 			continue
 		}
@@ -52,6 +55,12 @@ func (r *featureReader) look(f *feature) {
 	}
 }
 
+// known returns which of the first two texts a text is, whatever its case; -1 for
+// neither.
+func (s *sample) known(text []byte) int {
+	return slices.IndexFunc(s.texts[:min(2, len(s.texts))], func(one string) bool { return strings.EqualFold(one, string(text)) })
+}
+
 // lookOn goes on with the columns that had two values at most so far.
 func (r *featureReader) lookOn(f *feature) {
 	for i := range min(len(f.cells), len(r.samples)) {
@@ -60,9 +69,9 @@ func (r *featureReader) lookOn(f *feature) {
 			continue
 		}
 		s.filled++
-		switch k := slices.Index(s.texts, string(text)); {
+		switch k := s.known(text); {
 		case k >= 0:
-			s.times[min(k, 1)]++
+			s.times[k]++
 		default:
 			s.texts = append(s.texts, string(text))
 			if n := len(s.texts); n <= 2 {
