@@ -204,7 +204,9 @@ func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 		return nil, err
 	}
 	if j.previous.Path == "" {
-		observed = batch.Begin(observed, j.settings)
+		if observed, err = batch.Begin(observed, j.settings); err != nil {
+			return nil, err
+		}
 	} else {
 		err := p.steadily(j.previous.Path, func(at string) error {
 			after, err := batch.GoOn(p.ctx, j.previous.In(at), observed, j.settings, host)
@@ -221,7 +223,7 @@ func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: append(observed.Files, j.files...), Extras: j.extras}
+	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: append(observed.Files, j.files...), Corrections: observed.Corrections, Extras: j.extras}
 	return run, d.Deliver(f, run, host)
 }
 

@@ -32,7 +32,7 @@ func (p *program) checkCommand() *command {
 	return &command{
 		name: "check", line: "read and check the input only", usage: "--points FILE... --streams FILE [flags]",
 		text: `Reads survey points, stream centerlines, planned works, reporting units, surveyed
-ground, control work, barriers, or all of them, and prints how each column was
+ground, control work, corrections, barriers, or all of them, and prints how each column was
 understood, with counts and an example, and what is wrong with the input. Nothing
 is computed and nothing is written, unless --findings names a file.`,
 		example: "driftreach check --points points.csv --streams streams.geojson --findings findings.csv",
@@ -70,7 +70,12 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, g
 	if err != nil {
 		return err
 	}
-	observed = batch.Begin(observed, s)
+	given := observed.Corrections
+	observed.Corrections = nil // what they name is known to a batch alone
+	if observed, err = batch.Begin(observed, s); err != nil {
+		return err
+	}
+	observed.Corrections = given
 	barriers := observed.Barriers
 	if len(in.Streams) == 0 { // without streams they stand nowhere
 		barriers = nil

@@ -19,9 +19,9 @@ import (
 
 // inputFlags are the flags by which a command takes its input.
 type inputFlags struct {
-	points, surveyed, treatments           []string
-	streams, works, units, barriers, water string
-	quarter                                string
+	points, surveyed, treatments, corrections []string
+	streams, works, units, barriers, water    string
+	quarter                                   string
 
 	flags *pflag.FlagSet // which of them were given
 
@@ -36,6 +36,7 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	flags.StringVar(&f.units, "units", "", "reporting units `FILE`, areas: what acreage is reported by")
 	flags.StringArrayVar(&f.surveyed, "surveyed", nil, "ground walked or flown this quarter `FILE`, repeatable, lines or areas, tracks too; without it, the ground about the points")
 	flags.StringArrayVar(&f.treatments, "treatments", nil, "control work done `FILE`, repeatable, by stand or position: from it follow the next visits")
+	flags.StringArrayVar(&f.corrections, "corrections", nil, "corrections `FILE`, repeatable: look-alikes, stands that are one or are not, absences that were wrong; the chain keeps them")
 	flags.StringVar(&f.barriers, "barriers", "", "barriers `FILE`, points: dams, reservoirs, weirs and culverts that the streams do not tell of")
 	flags.StringVar(&f.water, "water", "", "water surfaces `FILE`, areas: lakes and wide rivers, whose edge is the bank")
 	group(flags, inputGroup)
@@ -54,7 +55,7 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 
 // none says whether no input is named.
 func (f *inputFlags) none() bool {
-	return len(f.points)+len(f.surveyed)+len(f.treatments) == 0 && f.streams+f.works+f.units+f.barriers+f.water == ""
+	return len(f.points)+len(f.surveyed)+len(f.treatments)+len(f.corrections) == 0 && f.streams+f.works+f.units+f.barriers+f.water == ""
 }
 
 // read returns the inputs the flags name. The files are there and can be
@@ -80,6 +81,7 @@ func (f *inputFlags) read(d disk.Disk) (batch.Inputs, error) {
 		{"units", one(f.units), f.unitsCRS, &in.Units, &in.UnitsCRS},
 		{"surveyed", f.surveyed, f.surveyedCRS, &in.Surveyed, &in.SurveyedCRS},
 		{"treatments", f.treatments, f.treatmentsCRS, &in.Treatments, &in.TreatmentsCRS},
+		{"corrections", f.corrections, "", &in.Corrections, new(string)},
 		{"barriers", one(f.barriers), f.barriersCRS, &in.Barriers, &in.BarriersCRS},
 		{"water", one(f.water), f.waterCRS, &in.Water, &in.WaterCRS},
 	}

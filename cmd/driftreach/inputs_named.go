@@ -24,7 +24,7 @@ func (f *inputFlags) fill(d disk.Disk, named batch.InputSettings, folder string,
 		flag  string
 		names []string
 		into  *[]string
-	}{{"points", named.Points, &f.points}, {"surveyed", named.Surveyed, &f.surveyed}, {"treatments", named.Treatments, &f.treatments}} {
+	}{{"points", named.Points, &f.points}, {"surveyed", named.Surveyed, &f.surveyed}, {"treatments", named.Treatments, &f.treatments}, {"corrections", named.Corrections, &f.corrections}} {
 		if f.flags.Changed(many.flag) {
 			continue
 		}

@@ -38,7 +38,7 @@ var besides = []string{".dbf", ".shx", ".prj", ".cpg"}
 // guarded returns the files that the flags name and those read beside them.
 func (f *inputFlags) guarded(d disk.Disk) []batch.Guarded {
 	var all []batch.Guarded
-	for _, name := range slices.Concat(f.points, f.surveyed, f.treatments, one(f.streams), one(f.works), one(f.units), one(f.barriers), one(f.water)) {
+	for _, name := range slices.Concat(f.points, f.surveyed, f.treatments, f.corrections, one(f.streams), one(f.works), one(f.units), one(f.barriers), one(f.water)) {
 		file, _ := splitLayer(d, name)
 		all = append(all, batch.Guarded{What: "the input " + name, Path: file})
 		for _, ending := range besides {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/csv"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -34,6 +35,7 @@ func TestTranscripts(t *testing.T) {
 			"interrupt": interrupt,
 			"shuffle":   shuffle,
 			"smalldisk": smallDisk,
+			"column":    column,
 		},
 		Condition: condition,
 		Setup: func(e *testscript.Env) error {
@@ -80,6 +82,24 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
 	checkExit(ts, ts.Exec(args[1], args[2:]...), want)
+}
+
+// column holds a cell of a table to a value: that of a column in the first row whose
+// first cell is as named.
+func column(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 4 {
+		ts.Fatalf("usage: column FILE FIRST-CELL COLUMN VALUE")
+	}
+	rows, err := csv.NewReader(strings.NewReader(ts.ReadFile(args[0]))).ReadAll()
+	ts.Check(err)
+	at := slices.Index(rows[0], args[2])
+	i := slices.IndexFunc(rows, func(row []string) bool { return row[0] == args[1] })
+	if at < 0 || i < 0 {
+		ts.Fatalf("%s has no row %s or no column %s", args[0], args[1], args[2])
+	}
+	if got := rows[i][at]; got != args[3] {
+		ts.Fatalf("%s of %s is %s, want %s", args[2], args[1], got, args[3])
+	}
 }
 
 func checkExit(ts *testscript.TestScript, err error, want int) {

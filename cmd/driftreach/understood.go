@@ -31,7 +31,7 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 		fmt.Fprint(t, "  column\tread as\tfilled\texample\n")
 		rows, found := map[string]func(intake.File, batch.Observed) []columnRow{
 			"points": pointRows, "streams": streamRows, "works": workRows,
-			"units": unitRows, "surveyed": surveyedRows, "treatments": treatmentRows, "barriers": barrierRows, "water": waterRows,
+			"units": unitRows, "surveyed": surveyedRows, "treatments": treatmentRows, "barriers": barrierRows, "water": waterRows, "corrections": correctionRows,
 		}[total.Role]
 		if !found {
 			continue
@@ -54,7 +54,7 @@ func writeUnderstood(w io.Writer, observed batch.Observed) {
 }
 
 // forFindings are the ids that name a row in findings and are not kept beyond.
-var forFindings = map[string]bool{"surveyed_id": true, "treatment_id": true}
+var forFindings = map[string]bool{"surveyed_id": true, "treatment_id": true, "correction_id": true}
 
 // columnRow is how one column was understood.
 type columnRow struct {

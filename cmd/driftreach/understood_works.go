@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/correction"
 	"driftreach/internal/intake"
 	"driftreach/internal/work"
 )
@@ -36,6 +37,21 @@ func workValue(w *work.Work, field string) string {
 		return trimDegrees(w.Points[0][1])
 	}
 	return ""
+}
+
+func correctionRows(file intake.File, observed batch.Observed) []columnRow {
+	return fieldRows(file, observed.Corrections, func(c *correction.Correction) string { return c.File }, correctionValue)
+}
+
+// correctionValue is one correction's value of a field, as understood.
+func correctionValue(c *correction.Correction, field string) string {
+	switch field {
+	case "date":
+		return dayText(c.Date)
+	case "correction":
+		return string(c.Kind)
+	}
+	return map[string]string{"occurrenceID": c.RecordID, "stand_id": c.StandID, "other_stand_id": c.OtherID, "reason": c.Reason}[field]
 }
 
 func dayText(t time.Time) string {

@@ -58,7 +58,7 @@ func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *r
 		t.Fatal(err)
 	}
 	err = WriteFolder(context.Background(), Out{Dir: l.dir}, func(f *Folder) error {
-		return Delivery{Version: "test", Settings: s, Inputs: in.Files}.Deliver(f, run, host)
+		return Delivery{Version: "test", Settings: s, Inputs: in.Files, Corrections: in.Corrections}.Deliver(f, run, host)
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -132,6 +132,7 @@ func TestPartsOfChangeAddUp(t *testing.T) {
 			run := l.deliver(t, last, 1)
 			if before != nil {
 				mustAddUp(t, before, run)
+				mustCarry(t, before, run)
 				if rapid.IntRange(0, 4).Draw(t, "again") == 0 {
 					other := link{in: l.in, dir: filepath.Join(top, "other")}
 					other.deliver(t, last, 8)
@@ -172,6 +173,10 @@ func mustAddUp(t *rapid.T, before, run *result.Run) {
 			t.Fatalf("%v had %d and has no row", key, acres)
 		}
 	}
+}
+
+// mustCarry holds what nobody saw to be as it was.
+func mustCarry(t *rapid.T, before, run *result.Run) {
 	stood := map[string]*result.Stand{}
 	for i := range before.Stands {
 		stood[before.Stands[i].ID] = &before.Stands[i]

@@ -31,6 +31,7 @@ func (c *computation) descend() error {
 	before := c.in.Previous
 	then := lineage.Before{Known: before.Known, Records: before.Records}
 	now := lineage.Now{Quarter: c.in.Quarter, Stands: c.stands, Records: c.in.Records}
+	now = c.ruled(then, now)
 	c.lineage = lineage.Trace(then, now, c.evidence(), c.rules.lineage, c.host.workers())
 	shares := c.unknownShares()
 	c.carry()
@@ -64,7 +65,7 @@ func (c *computation) carry() {
 	left := map[int32]lineage.Left{}
 	var alone []int32 // known stands that go on by themselves
 	for k := range before.Known {
-		if fate := c.lineage.Fates[k]; before.Known[k].Absent || fate == lineage.NotDetected {
+		if fate := c.lineage.Fates[k]; before.Known[k].Absent || before.Known[k].Out != "" || fate == lineage.NotDetected {
 			continue
 		} else if fate.Stays() {
 			alone = append(alone, int32(k))
@@ -291,7 +292,7 @@ func (c *computation) addPrevious() {
 	c.run.History, c.run.EverBefore = before.History, before.Ever
 	for k, fate := range c.lineage.Fates {
 		known := before.Known[k]
-		if fate == "" || fate.Stays() && !known.Absent {
+		if fate == "" || known.Out != "" || fate.Stays() && !known.Absent {
 			continue
 		}
 		if !known.Absent {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"driftreach/internal/apportion"
+	"driftreach/internal/result"
 	"driftreach/internal/stand"
 )
 
@@ -39,11 +40,30 @@ func (c *computation) divideBefore(units *apportion.Map) {
 		outlines[k] = before.Known[k].Footprint
 	}
 	before.Shares = units.Footprints(outlines, before.Restated, c.host.workers())
+	before.Was = printedShares(units, before, c.host.workers())
 	for k, fate := range before.Fates {
 		if fate.Stays() && !before.Known[k].Absent {
 			before.Shares[k] = atLeast(before.Shares[k], c.run.Stands[before.Home[k]].Shares)
 		}
 	}
+}
+
+// printedShares splits by unit what was printed of the known stands that corrections
+// changed, none of the others.
+func printedShares(units *apportion.Map, before *result.Previous, workers int) [][]apportion.Share {
+	out := make([][]apportion.Share, len(before.Known))
+	var at []int
+	var outlines []stand.Outline
+	var acres []int64
+	for k := range before.Known {
+		if was, then := before.Known[k].Was, before.Then[k].Infested; was != nil && then > 0 {
+			at, outlines, acres = append(at, k), append(outlines, *was), append(acres, then)
+		}
+	}
+	for i, shares := range units.Footprints(outlines, acres, workers) {
+		out[at[i]] = shares
+	}
+	return out
 }
 
 // atLeast returns shares of a stand of which those of what is left of it are no

@@ -5,16 +5,18 @@ import (
 	"slices"
 
 	"driftreach/geo/parallel"
+	"driftreach/internal/correction"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 )
 
 // Delivery says how a run's deliverables are written.
 type Delivery struct {
-	Version  string         // of the program, for the manifest
-	Settings Settings       // as used
-	Inputs   []mapfile.File // as read
-	Extras   mapfile.Extras // files made only when asked for
+	Version     string                  // of the program, for the manifest
+	Settings    Settings                // as used
+	Inputs      []mapfile.File          // as read
+	Corrections []correction.Correction // that count in the chain
+	Extras      mapfile.Extras          // files made only when asked for
 }
 
 // Deliver writes every deliverable of run into f, and last the manifest, by
@@ -75,7 +77,7 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 			"isolated_stands": total.Isolated, "aquatic_zone_stands": total.InZone,
 			"reaches": len(run.Reaches), "findings": len(run.Findings),
 		},
-		Seed: run.Seed, Balance: balances(run),
+		Seed: run.Seed, Balance: balances(run), Corrections: listedCorrections(d.Corrections),
 	}
 	m.Counts["absent_stands"] = len(run.Absent)
 	if run.Previous != nil {

@@ -55,7 +55,7 @@ func (c *computation) absentSubjects() []followup.Subject {
 	for i := range c.run.Absent {
 		a := &c.run.Absent[i]
 		out[i] = followup.Subject{
-			ID: a.ID, Earlier: []string{a.ID}, Look: followup.Nobody, Footprint: &a.Footprint,
+			ID: a.ID, Earlier: append([]string{a.ID}, a.Same...), Look: followup.Nobody, Footprint: &a.Footprint,
 			Place: followup.Place{
 				Position: a.Footprint.Inside(a.Center), StreamID: a.StreamID, WaterBody: a.WaterBody, RiverKm: a.RiverKm, Parcel: parcels[a.ID],
 			},
@@ -74,7 +74,7 @@ func (c *computation) subject(s *result.Stand) followup.Subject {
 		line = c.in.Centerlines[i]
 	}
 	sub := followup.Subject{
-		ID: s.ID, Earlier: c.run.PreviousIDs(s), Present: true, Look: followup.Found, Day: s.Last, Status: s.Status,
+		ID: s.ID, Earlier: c.run.EarlierIDs(s), Present: true, Look: followup.Found, Day: s.Last, Status: s.Status,
 		Footprint: &s.Footprint, Order: s.Plan.Order, Acres: float64(s.Infested.Acres()),
 		Place: followup.Place{
 			Position: s.Footprint.Inside(s.Center), StreamID: line.ID, WaterBody: line.Name, RiverKm: s.Drift.RiverKm, Parcel: c.parcel(s.Members),

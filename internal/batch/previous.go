@@ -116,10 +116,11 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 		return in, err
 	}
 	// last, so that what was observed is as it was when this fails
-	in = in.settle(p.Known, s)
+	notes := e.notes(p, in, s) // before corrections change what the rules restate
+	in = in.corrected(p, e.taken, rules).settle(p.Known, s)
 	in.Previous = p
 	in.Files = slices.Concat(in.Files, e.read)
-	in.Findings = slices.Concat(in.Findings, e.notes(p, in, s))
+	in.Findings = slices.Concat(in.Findings, notes)
 	return in, nil
 }
 

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 
 	"driftreach/internal/check"
+	"driftreach/internal/correction"
 	"driftreach/internal/disk"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
@@ -30,8 +31,9 @@ type earlier struct {
 	outputs  map[string]mapfile.File
 	counts   map[string]int
 	balance  []mapfile.Balance
-	read     []mapfile.File  // what was read so far, for the manifest
-	told     []check.Finding // what was found about it
+	taken    []correction.Correction // of the chain so far
+	read     []mapfile.File          // what was read so far, for the manifest
+	told     []check.Finding         // what was found about it
 }
 
 // maxPreviousText bounds what is read whole of an earlier batch. Our choice: a
@@ -55,6 +57,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		Inputs, Outputs                  []mapfile.File
 		Counts                           map[string]int
 		Balance                          []mapfile.Balance
+		Corrections                      []mapfile.Correction
 	}
 	if err := json.Unmarshal(text, &m); err != nil {
 		return nil, e.notABatch(ManifestName + " cannot be read")
@@ -78,6 +81,9 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		}
 	}
 	e.counts, e.balance = m.Counts, m.Balance
+	if e.taken, err = takenOf(m.Corrections); err != nil {
+		return nil, e.damaged(ManifestName + ": " + err.Error())
+	}
 	e.settings, e.chain, e.version = m.Settings, m.Chain, m.Version
 	if e.chain == "" { // a batch of before chains had a name begins one
 		e.chain = chainName(fmt.Sprintf("%x", sha256.Sum256(text)))

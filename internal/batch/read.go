@@ -18,16 +18,17 @@ import (
 // Inputs is what one quarter's batch is made from. All but points and streams are
 // optional.
 type Inputs struct {
-	Points     []intake.Source
-	Streams    []intake.Source
-	Works      []intake.Source // planned works
-	Units      []intake.Source // reporting units
-	Surveyed   []intake.Source // ground walked or flown
-	Treatments []intake.Source // control work done
-	Barriers   []intake.Source // barriers that are points
-	Water      []intake.Source // lakes and wide rivers, areas
-	Quarter    survey.Quarter
-	After      survey.Quarter // of the batch before: evidence begins after it; zero for none
+	Points      []intake.Source
+	Streams     []intake.Source
+	Works       []intake.Source // planned works
+	Units       []intake.Source // reporting units
+	Surveyed    []intake.Source // ground walked or flown
+	Treatments  []intake.Source // control work done
+	Corrections []intake.Source // of earlier records and stands
+	Barriers    []intake.Source // barriers that are points
+	Water       []intake.Source // lakes and wide rivers, areas
+	Quarter     survey.Quarter
+	After       survey.Quarter // of the batch before: evidence begins after it; zero for none
 	// Trial reads on past what would stop the batch; each file tells of it.
 	Trial bool
 	// The reference systems of the files, as earth.ParseCRS reads them; blank for
@@ -37,7 +38,7 @@ type Inputs struct {
 
 // Sources returns every file of the inputs.
 func (in Inputs) Sources() []intake.Source {
-	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments, in.Barriers, in.Water)
+	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments, in.Barriers, in.Water, in.Corrections)
 }
 
 // Read reads and checks the inputs. Everything the checks say is in the
@@ -49,7 +50,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	defer done()
 	tasks := []func(*reader, Inputs) error{
 		(*reader).points, (*reader).streams, (*reader).works, (*reader).units, (*reader).surveyed, (*reader).treatments,
-		(*reader).barriers, (*reader).water,
+		(*reader).barriers, (*reader).water, (*reader).corrections,
 	}
 	readers, failed := make([]reader, len(tasks)), make([]error, len(tasks))
 	// they need nothing of each other
@@ -75,7 +76,8 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 }
 
 // together is one reader with what the readers of each input gathered: points,
-// streams, works, units, surveyed ground, control work, barriers and water surfaces.
+// streams, works, units, surveyed ground, control work, barriers, water surfaces and
+// corrections.
 func together(readers []reader) *reader {
 	r := readers[0]
 	r.out.Centerlines = readers[1].out.Centerlines
@@ -84,7 +86,7 @@ func together(readers []reader) *reader {
 	r.out.EffortGiven, r.out.Surveyed = readers[4].out.EffortGiven, readers[4].out.Surveyed
 	r.out.WorkGiven, r.out.WorkFirst, r.out.Actions = readers[5].out.WorkGiven, readers[5].out.WorkFirst, readers[5].out.Actions
 	r.out.Barriers = readers[6].out.Barriers
-	r.out.Water = readers[7].out.Water
+	r.out.Water, r.out.Corrections = readers[7].out.Water, readers[8].out.Corrections
 	for i := range readers[1:] {
 		other := &readers[i+1]
 		r.told = append(r.told, other.told...)

@@ -26,9 +26,10 @@ var streamFields = []string{
 // workFields are our names that [columns.works] may map.
 var workFields = []string{"work_id", "kind", "start_date", "end_date", "contact", "decimalLongitude", "decimalLatitude"}
 
-// unitFields, surveyedFields, treatmentFields, waterFields and barrierFields are our
-// names that [columns.units], [columns.surveyed], [columns.treatments],
-// [columns.water] and [columns.barriers] may map.
+// unitFields, surveyedFields, treatmentFields, waterFields, barrierFields and
+// correctionFields are our names that [columns.units], [columns.surveyed],
+// [columns.treatments], [columns.water], [columns.barriers] and [columns.corrections]
+// may map.
 var (
 	unitFields      = []string{"unit_id", "unit_name"}
 	surveyedFields  = []string{"surveyed_id", "start_date", "end_date", "eventDate", "method", "bank"}
@@ -36,26 +37,28 @@ var (
 		"treatment_id", "date", "stand_id", "method", "formulation_class", "treated_acres", "decimalLongitude", "decimalLatitude",
 		"product", "registration_number", "amount", "amount_unit", "applicator", "licence", "start_time", "end_time", "wind_mps", "temperature_c", "hours",
 	}
-	waterFields   = []string{"water_id", "waterBody", "kind"}
-	barrierFields = []string{"barrier_id", "kind", "barrier_pass", "decimalLongitude", "decimalLatitude"}
+	waterFields      = []string{"water_id", "waterBody", "kind"}
+	correctionFields = []string{"correction_id", "date", "correction", "occurrenceID", "stand_id", "other_stand_id", "reason"}
+	barrierFields    = []string{"barrier_id", "kind", "barrier_pass", "decimalLongitude", "decimalLatitude"}
 )
 
 // valueFields are our names whose words [values.*] may map.
 var valueFields = []string{
 	"occurrenceStatus", "management_status", "canopy_cover_class", "barrier", "divergence", "feature_type", "flow_permanence", "kind",
-	"method", "formulation_class", "bank",
+	"method", "formulation_class", "bank", "correction",
 }
 
 // ByInput has one table a kind of input, by our field names.
 type ByInput[V any] struct {
-	Points     map[string]V `toml:"points" json:"points"`
-	Streams    map[string]V `toml:"streams" json:"streams"`
-	Works      map[string]V `toml:"works" json:"works"`
-	Units      map[string]V `toml:"units" json:"units"`
-	Surveyed   map[string]V `toml:"surveyed" json:"surveyed"`
-	Treatments map[string]V `toml:"treatments" json:"treatments"`
-	Barriers   map[string]V `toml:"barriers" json:"barriers"`
-	Water      map[string]V `toml:"water" json:"water"`
+	Points      map[string]V `toml:"points" json:"points"`
+	Streams     map[string]V `toml:"streams" json:"streams"`
+	Works       map[string]V `toml:"works" json:"works"`
+	Units       map[string]V `toml:"units" json:"units"`
+	Surveyed    map[string]V `toml:"surveyed" json:"surveyed"`
+	Treatments  map[string]V `toml:"treatments" json:"treatments"`
+	Barriers    map[string]V `toml:"barriers" json:"barriers"`
+	Water       map[string]V `toml:"water" json:"water"`
+	Corrections map[string]V `toml:"corrections" json:"corrections"`
 }
 
 // ColumnSettings is the [columns] table: our field name to the user's names for it.
@@ -76,7 +79,7 @@ func columnTables() []columnTable {
 	return []columnTable{
 		{"points", pointFields}, {"streams", streamFields}, {"works", workFields}, {"units", unitFields},
 		{"surveyed", surveyedFields}, {"treatments", treatmentFields}, {"barriers", barrierFields},
-		{"water", waterFields},
+		{"water", waterFields}, {"corrections", correctionFields},
 	}
 }
 
@@ -99,6 +102,8 @@ func (c *ByInput[V]) of(input string) *map[string]V {
 		return &c.Barriers
 	case "water":
 		return &c.Water
+	case "corrections":
+		return &c.Corrections
 	}
 	panic("no input is called " + input)
 }

@@ -46,6 +46,10 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 			f, _, err := intake.ReadWater(s, o)
 			return f.File, err
 		},
+		"corrections": func(s intake.Source, o intake.Options) (intake.File, error) {
+			f, _, err := intake.ReadCorrections(s, o)
+			return f.File, err
+		},
 	}
 	if len(readers) != len(columnTables()) {
 		t.Errorf("%d readers for %d tables", len(readers), len(columnTables()))

@@ -13,14 +13,15 @@ import (
 // batch goes, so that a quarter needs its name alone. Paths count from the folder of
 // the settings file.
 type InputSettings struct {
-	Points     intake.Names `toml:"points"`
-	Streams    string       `toml:"streams"`
-	Works      string       `toml:"works"`
-	Units      string       `toml:"units"`
-	Surveyed   intake.Names `toml:"surveyed"`
-	Treatments intake.Names `toml:"treatments"`
-	Barriers   string       `toml:"barriers"`
-	Water      string       `toml:"water"`
+	Points      intake.Names `toml:"points"`
+	Streams     string       `toml:"streams"`
+	Works       string       `toml:"works"`
+	Units       string       `toml:"units"`
+	Surveyed    intake.Names `toml:"surveyed"`
+	Treatments  intake.Names `toml:"treatments"`
+	Corrections intake.Names `toml:"corrections"`
+	Barriers    string       `toml:"barriers"`
+	Water       string       `toml:"water"`
 
 	PointsCRS     string `toml:"points_crs"`
 	StreamsCRS    string `toml:"streams_crs"`
@@ -46,7 +47,7 @@ type inputKey struct {
 func (s *InputSettings) keys() []inputKey {
 	return []inputKey{
 		{"points", &s.Points, nil}, {"streams", nil, &s.Streams}, {"works", nil, &s.Works}, {"units", nil, &s.Units},
-		{"surveyed", &s.Surveyed, nil}, {"treatments", &s.Treatments, nil}, {"barriers", nil, &s.Barriers}, {"water", nil, &s.Water},
+		{"surveyed", &s.Surveyed, nil}, {"treatments", &s.Treatments, nil}, {"barriers", nil, &s.Barriers}, {"water", nil, &s.Water}, {"corrections", &s.Corrections, nil},
 		{"points_crs", nil, &s.PointsCRS}, {"streams_crs", nil, &s.StreamsCRS}, {"works_crs", nil, &s.WorksCRS}, {"units_crs", nil, &s.UnitsCRS},
 		{"surveyed_crs", nil, &s.SurveyedCRS}, {"treatments_crs", nil, &s.TreatmentsCRS}, {"barriers_crs", nil, &s.BarriersCRS}, {"water_crs", nil, &s.WaterCRS},
 		{"previous", nil, &s.Previous}, {"out", nil, &s.Out},

@@ -30,7 +30,13 @@ func (in Observed) settle(known []lineage.Known, s Settings) Observed {
 }
 
 // Begin is GoOn for the first batch of a chain.
-func Begin(in Observed, s Settings) Observed { return in.settle(nil, s) }
+func Begin(in Observed, s Settings) (Observed, error) {
+	rules, err := s.stages()
+	if err != nil {
+		return in, err
+	}
+	return in.corrected(nil, nil, rules).settle(nil, s), nil
+}
 
 // workplaces is where control work was done, and when.
 type workplaces struct {

@@ -43,7 +43,8 @@ func (c *computation) plainSubject(i int32) followup.Subject {
 	}
 	if c.kin != nil {
 		for _, k := range c.kin[i].parents {
-			sub.Earlier = append(sub.Earlier, c.in.Previous.Known[k].ID)
+			known := &c.in.Previous.Known[k]
+			sub.Earlier = append(append(sub.Earlier, known.ID), known.Same...)
 		}
 		if !c.kin[i].from.IsZero() {
 			sub.Look = followup.Nobody
@@ -58,7 +59,7 @@ func (c *computation) goneSubjects() []followup.Subject {
 	var out []followup.Subject
 	for k, fate := range c.lineage.Fates {
 		known := &c.in.Previous.Known[k]
-		if fate == "" || fate == lineage.NotResurveyed && !known.Absent {
+		if fate == "" || known.Out != "" || fate == lineage.NotResurveyed && !known.Absent {
 			continue
 		}
 		out = append(out, followup.Subject{

@@ -30,7 +30,7 @@ func BenchmarkQuarterToQuarter(b *testing.B) {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				l := Trace(before, Now{q, stands, found}, Evidence{}, DefaultSettings(), 2)
+				l := Trace(before, Now{Quarter: q, Stands: stands, Records: found}, Evidence{}, DefaultSettings(), 2)
 				if len(l.Links) < n*9/10 {
 					b.Fatalf("%d links of %d stands", len(l.Links), n)
 				}

@@ -100,7 +100,7 @@ func (c *chain) step(q quarterOf) (Lineage, []stand.Stand) {
 	if err != nil {
 		c.t.Fatal(err)
 	}
-	now := Now{c.quarter, mapped, q.Records}
+	now := Now{Quarter: c.quarter, Stands: mapped, Records: q.Records}
 	l := Trace(c.before, now, q.Evidence, c.s, c.workers)
 	c.known, c.looks = c.before.Known, l.Looks
 	stands := c.carry(&l, now)

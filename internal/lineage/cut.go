@@ -27,7 +27,7 @@ const whole = 0.995
 
 // look tells what of a known stand was seen.
 func (w *witness) look(known *Known, children []int32) Look {
-	if _, ok := boxOf(known.Footprint); !ok {
+	if _, ok := boxOf(known.Footprint); !ok || known.Out != "" {
 		return Look{}
 	}
 	v := w.viewer(known, children)
@@ -44,6 +44,9 @@ func (w *witness) look(known *Known, children []int32) Look {
 		if share < 1 {
 			look.Left = append(look.Left, v.left(m, left))
 		}
+	}
+	if len(children) == 0 && known.missed(look.Day) {
+		return v.unseen(known)
 	}
 	if len(children) == 0 && 2*seen >= all {
 		more := 0.0
@@ -76,6 +79,18 @@ func (v *viewer) withinError(left []Left) (rest []Left, area float64) {
 		return seen
 	})
 	return rest, area
+}
+
+// missed says whether a look up to a day is one that a correction says was wrong.
+func (r *Ruled) missed(day time.Time) bool { return !r.Missed.IsZero() && !day.After(r.Missed) }
+
+// unseen is the look at a stand of which nobody saw anything.
+func (v *viewer) unseen(known *Known) Look {
+	look := Look{Left: make([]Left, len(known.Members))}
+	for i, m := range known.Members {
+		look.Left[i] = v.left(m, nil)
+	}
+	return look
 }
 
 // left is what is left of a record's patch, with a place in it.

@@ -51,6 +51,11 @@
 //     grown or shrunk by its infested area.
 //   - A known stand without a link is not resurveyed when all of it is carried,
 //     partly not detected when some is.
+//
+// Corrections go before all of this: a stand that one took out is linked to nothing,
+// two that are not one are never linked to the same mapped stand, which is cut between
+// them by what lies nearer to which, and one that is the same as another takes over
+// its ground, all of which goes on as one stand.
 package lineage
 
 import (
@@ -77,6 +82,23 @@ type Known struct {
 	WaterBody string           // its name
 	RiverKm   float64          // NaN when there was none
 	Memory    Memory
+
+	Ruled
+}
+
+// Ruled is what corrections say of a known stand.
+type Ruled struct {
+	// Out says why a stand is no more: Misidentified, SameStand or NotSameStand. It
+	// has no acres, is linked to nothing and found by nobody.
+	Out Change
+	// Was is its footprint in the batch before, where a correction changed its ground;
+	// nil for none.
+	Was *stand.Outline
+	// Same are other ids of this same stand. All that is found on its ground goes on
+	// as one.
+	Same []string
+	// Missed is the last day on which nobody finding it does not count; zero for none.
+	Missed time.Time
 }
 
 // Before is what is known from the batch before.
@@ -90,7 +112,14 @@ type Now struct {
 	Quarter survey.Quarter
 	Stands  []stand.Stand // as stand.Map returns them
 	Records []survey.Record
+
+	Given  int    // identities of the quarter that known stands have already
+	Same   []Pair // that are linked, by corrections
+	Barred []Pair // that are not, by corrections
 }
+
+// Pair is a known stand and a mapped one.
+type Pair struct{ Known, Stand int32 }
 
 // Link joins a known stand to one mapped now.
 type Link struct {
@@ -127,7 +156,7 @@ type Lineage struct {
 	Carried [][]int32 // by group: known stands that leave something unseen to it
 	IDs     []string  // by group
 
-	Fates []Change // by known stand: NotDetected, NotResurveyed, PartlyNotDetected, or blank for one with a link
+	Fates []Change // by known stand: NotDetected, NotResurveyed, PartlyNotDetected, why a correction took it out, or blank for one with a link
 }
 
 // Change says in a word or two what became of a stand.
@@ -148,6 +177,11 @@ const (
 	NotDetected       Change = "not detected"
 	PartlyNotDetected Change = "partly not detected"
 	NotResurveyed     Change = "not resurveyed"
+
+	// Of stands of the batch before that a correction took out.
+	Misidentified Change = "misidentified"      // it was a look-alike
+	SameStand     Change = "same stand"         // it goes on as another
+	NotSameStand  Change = "not the same stand" // all of it goes on under a new identity
 )
 
 // Stays says whether a known stand without a link goes on as a stand, with what

@@ -25,13 +25,18 @@ type linker struct {
 	unsureThen []geo.Meters // by known stand: how uncertain its positions are
 	unsureNow  []geo.Meters // by stand
 	farthest   geo.Meters   // the most that two may be uncertain together
+	same       []Pair
+	barred     map[Pair]bool
 }
 
 func newLinker(before Before, now Now, s Settings, workers int) *linker {
-	l := &linker{known: before.Known, stands: now.Stands, settings: s, workers: workers}
+	l := &linker{known: before.Known, stands: now.Stands, settings: s, workers: workers, same: now.Same, barred: map[Pair]bool{}}
+	for _, p := range now.Barred {
+		l.barred[p] = true
+	}
 	l.unsureThen, l.unsureNow = make([]geo.Meters, len(before.Known)), make([]geo.Meters, len(now.Stands))
 	for k := range before.Known {
-		if box, ok := boxOf(before.Known[k].Footprint); ok {
+		if box, ok := boxOf(before.Known[k].Footprint); ok && before.Known[k].Out == "" {
 			l.index.add(box, int32(k))
 		}
 		l.unsureThen[k] = unsure(before.Records, before.Known[k].Members, s)
@@ -81,7 +86,7 @@ func boxOf(footprint stand.Outline) (orb.Bound, bool) {
 
 // all returns every link, the first claim first.
 func (l *linker) all() []Link {
-	links := l.byDistance(l.byUncertainty(l.byGround()))
+	links := l.byDistance(l.byUncertainty(l.byWord(l.byGround())))
 	slices.SortFunc(links, l.byClaim)
 	return links
 }
@@ -107,6 +112,19 @@ func (l *linker) byGround() []Link {
 		}
 		return link, share >= l.settings.OverlapShare
 	})
+}
+
+// byWord adds the links that corrections tell of.
+func (l *linker) byWord(links []Link) []Link {
+	for _, p := range l.same {
+		if l.barred[p] || slices.ContainsFunc(links, func(link Link) bool { return Pair{link.Known, link.Stand} == p }) {
+			continue
+		}
+		frame := earth.NewFrame(l.stands[p.Stand].Center)
+		d := plotIn(frame, l.stands[p.Stand].Footprint.Polygons()).apart(plotIn(frame, l.known[p.Known].Footprint.Polygons()))
+		links = append(links, Link{Known: p.Known, Stand: p.Stand, Apart: d})
+	}
+	return links
 }
 
 // gappy says whether a stand's general perimeter is wider than its footprint.
@@ -210,7 +228,9 @@ func (l *linker) each(wanted func(i, k int32) bool, reach geo.Meters, try pairin
 		if !ok {
 			return
 		}
-		candidates := slices.DeleteFunc(l.index.touching(grown(box, reach)), func(k int32) bool { return !wanted(int32(i), k) })
+		candidates := slices.DeleteFunc(l.index.touching(grown(box, reach)), func(k int32) bool {
+			return !wanted(int32(i), k) || len(l.barred) > 0 && l.barred[Pair{k, int32(i)}]
+		})
 		if len(candidates) == 0 {
 			return
 		}

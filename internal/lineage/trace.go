@@ -8,7 +8,6 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/stand"
-	"driftreach/internal/survey"
 )
 
 // Trace returns what became of the known stands, by up to workers goroutines with
@@ -27,11 +26,14 @@ func Trace(before Before, now Now, e Evidence, s Settings, workers int) Lineage 
 	inSpans(len(before.Known), workers, func(k int) { out.Looks[k] = w.look(&before.Known[k], children[k]) })
 	for k := range before.Known {
 		if len(children[k]) == 0 {
+			out.Fates[k] = before.Known[k].Out
+		}
+		if len(children[k]) == 0 && out.Fates[k] == "" {
 			out.Fates[k] = fateOf(&before.Known[k], &out.Looks[k], s)
 		}
 	}
 	out.group(w, links, children)
-	out.name(before.Known, now.Quarter)
+	out.name(before.Known, now)
 	return out
 }
 
@@ -59,6 +61,17 @@ func (l *Lineage) group(w *witness, links []Link, children [][]int32) {
 		}
 		return i
 	}
+	unite := func(all []int32) {
+		for _, i := range all[min(1, len(all)):] {
+			a, b := find(all[0]), find(i)
+			root[max(a, b)] = min(a, b)
+		}
+	}
+	for k := range w.before.Known {
+		if len(w.before.Known[k].Same) > 0 {
+			unite(children[k])
+		}
+	}
 	keeps := make([]int32, len(w.before.Known)) // by known stand: a mapped one that keeps what is left of it
 	for k := range keeps {
 		if keeps[k] = -1; len(children[k]) == 0 || len(l.Looks[k].Left) == 0 {
@@ -69,10 +82,7 @@ func (l *Lineage) group(w *witness, links []Link, children [][]int32) {
 			beside = children[k][:1] // the first claim
 		}
 		keeps[k] = beside[0]
-		for _, i := range beside[1:] {
-			a, b := find(beside[0]), find(i)
-			root[max(a, b)] = min(a, b)
-		}
+		unite(beside)
 	}
 	at := make([]int32, len(root))
 	for i := range root {
@@ -133,7 +143,7 @@ func (w *witness) beside(known *Known, left []Left, of []int32) []int32 {
 }
 
 // name gives identities along the links, which stand with the first claim first.
-func (l *Lineage) name(known []Known, quarter survey.Quarter) {
+func (l *Lineage) name(known []Known, now Now) {
 	l.IDs = make([]string, len(l.Groups))
 	taken := make([]bool, len(known))
 	for i := range l.Links {
@@ -143,11 +153,11 @@ func (l *Lineage) name(known []Known, quarter survey.Quarter) {
 			l.IDs[link.Stand] = known[link.Known].ID
 		}
 	}
-	next := 0
+	next := now.Given
 	for i := range l.IDs {
 		if l.IDs[i] == "" {
 			next++
-			l.IDs[i] = stand.ID(quarter, next)
+			l.IDs[i] = stand.ID(now.Quarter, next)
 		}
 	}
 	slices.SortFunc(l.Links, func(a, b Link) int {

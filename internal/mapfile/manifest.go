@@ -26,6 +26,8 @@ type Manifest struct {
 	Outputs  []File         `json:"outputs"`
 	Counts   map[string]int `json:"counts"`
 	Balance  []Balance      `json:"balance"` // a water stage each
+
+	Corrections []Correction `json:"corrections,omitempty"` // that count in the chain up to this batch
 }
 
 // File is one input or output of a batch.
@@ -49,6 +51,21 @@ type Balance struct {
 	Held     float64 `json:"held_at_barriers"`
 	Aged     float64 `json:"lost_to_age"`
 	Left     float64 `json:"left_at_outlets"`
+}
+
+// Correction is what somebody found out about a record or a stand, and what came of
+// it.
+type Correction struct {
+	Date     string   `json:"date"`
+	Kind     string   `json:"correction"`
+	RecordID string   `json:"occurrenceID,omitempty"`
+	StandID  string   `json:"stand_id,omitempty"`
+	OtherID  string   `json:"other_stand_id,omitempty"`
+	Reason   string   `json:"reason,omitempty"`
+	Taken    string   `json:"taken_up_in"`       // quarter of the batch that took it up
+	Effect   string   `json:"effect"`            // what it did there
+	Records  []string `json:"records,omitempty"` // occurrenceIDs that it withdrew
+	Stands   []string `json:"stands,omitempty"`  // stands that it took out, or made of parts of others
 }
 
 // WriteManifest writes manifest.json. Counts come out sorted by name, so that

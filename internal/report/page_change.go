@@ -20,7 +20,7 @@ var changeParts = []struct {
 	column, label, short string
 	sign                 int64
 }{
-	{"restated_acres", "Restated under the present rules", "restated", 1},
+	{"restated_acres", "Restated by the present rules and corrections", "restated", 1},
 	{"observed_change_acres", "Observed in stands found in both", "observed", 1},
 	{"new_acres", "New where somebody looked before", "new", 1},
 	{"found_again_acres", "Found again after it was not detected", "found again", 1},

@@ -87,7 +87,7 @@ func lineageStands(rows []lineageRow) []Field {
 			func(r *Run, i int) Value { return text(r.standID(rows[i].stand)) }},
 		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
-		{"change", "Change", NoUnit, Text, "As in stands.csv, or not detected: its ground was looked at and nothing was found.", "shares and distances assumed [A]",
+		{"change", "Change", NoUnit, Text, "As in stands.csv; or not detected: its ground was looked at and nothing was found; or what a correction made of it: misidentified (a look-alike), same stand (it goes on as another), not the same stand (all of it goes on under a new identity).", "shares and distances assumed [A]",
 			func(_ *Run, i int) Value { return text(string(rows[i].change)) }},
 		{"previous_id", "Goes on from", NoUnit, Text, "Stand known before; blank for a new one.", "",
 			func(r *Run, i int) Value { return text(rows[i].second(r)) }},
@@ -124,12 +124,16 @@ func lineageGround(rows []lineageRow) []Field {
 				}
 				return number(float64(rows[i].link.Apart), Meters)
 			}},
-		{"previous_acres", "Infested before", Acres, Number, "Infested acres of the stand known before, as last mapped; blank for a new stand. One with several rows stands in each.", "",
+		{"previous_acres", "Infested before", Acres, Number, "Infested acres of the stand known before, as last mapped, or as printed of one that a correction took out; blank for a new stand. One with several rows stands in each.", "",
 			func(r *Run, i int) Value {
 				if rows[i].known < 0 {
 					return Value{}
 				}
-				return r.acres(r.Previous.Known[rows[i].known].InfestedAcres())
+				known := &r.Previous.Known[rows[i].known]
+				if known.Out != "" {
+					return r.acres(r.Previous.Then[rows[i].known].Infested)
+				}
+				return r.acres(known.InfestedAcres())
 			}},
 		{"infested_acres", "Infested now", Acres, Number, "Infested acres of the stand of this batch; blank for one not detected. One with several rows stands in each.", "",
 			func(r *Run, i int) Value {

@@ -23,6 +23,7 @@ type Previous struct {
 	Restated []int64             // by known stand, under the present rules
 	Margins  []margin.Form       // by known stand, how far off those may be
 	Shares   [][]apportion.Share // by known stand: those by unit, when there are units
+	Was      [][]apportion.Share // by known stand that a correction changed: what was printed of it, by unit
 	Printed  []UnitAcres         // by unit of the batch before what it printed, where its units were others
 }
 
@@ -58,6 +59,15 @@ func (r *Run) PreviousIDs(s *Stand) []string {
 	ids := make([]string, len(s.Parents))
 	for i, k := range s.Parents {
 		ids[i] = r.Previous.Known[k].ID
+	}
+	return ids
+}
+
+// EarlierIDs returns the same with the ids that corrections say are the same stand.
+func (r *Run) EarlierIDs(s *Stand) []string {
+	ids := r.PreviousIDs(s)
+	for _, k := range s.Parents {
+		ids = append(ids, r.Previous.Known[k].Same...)
 	}
 	return ids
 }

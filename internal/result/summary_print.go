@@ -125,4 +125,28 @@ func printChange(total *Sum, rows []Sum, step int64) {
 		c := &rows[i].Change
 		c.Previous = rows[i].Infested - c.Restated - c.Observed - c.New - c.FoundAgain - c.FirstLooked + c.NotDetected
 	}
+	lendPrevious(rows)
+}
+
+// lendPrevious raises acres of the batch before that rounding left below 0, which no
+// batch printed, by what the row with most can give; what was restated of the two
+// takes up the difference, so that rows and columns still add up.
+func lendPrevious(rows []Sum) {
+	for i := range rows {
+		for rows[i].Change.Previous < 0 {
+			most := 0
+			for k := range rows {
+				if rows[k].Change.Previous > rows[most].Change.Previous {
+					most = k
+				}
+			}
+			lent := min(-rows[i].Change.Previous, rows[most].Change.Previous)
+			if lent <= 0 {
+				return
+			}
+			to, from := &rows[i].Change, &rows[most].Change
+			to.Previous, to.Restated = to.Previous+lent, to.Restated-lent
+			from.Previous, from.Restated = from.Previous-lent, from.Restated+lent
+		}
+	}
 }

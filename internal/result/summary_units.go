@@ -72,8 +72,15 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 			}
 			s.Change.addKnown(known, run.Previous.Fates[k], share.Infested)
 			s.Margin.addKnown(run.Previous, k, share.Infested)
-			if run.Previous.Printed == nil { // that batch told of no units, or of the same ones
+			if run.Previous.Printed == nil && known.Was == nil { // that batch told of no units, or of the same ones
 				s.Change.addPrinted(then[i])
+			}
+		}
+	}
+	if run.Previous.Printed == nil {
+		for _, shares := range run.Previous.Was {
+			for _, share := range shares {
+				of(share.Unit).Change.addPrinted(share.Infested)
 			}
 		}
 	}

@@ -126,8 +126,11 @@ func (c *chain) deliver(in batch.Observed) (*result.Run, string, error) {
 	s.Drift.Draws = 0
 	var err error
 	if c.folder == "" {
-		in = batch.Begin(in, s)
-	} else if in, err = batch.GoOn(ctx, batch.Earlier{Name: filepath.Base(c.folder), Path: c.folder, Version: "simulated"}, in, s, host); err != nil {
+		in, err = batch.Begin(in, s)
+	} else {
+		in, err = batch.GoOn(ctx, batch.Earlier{Name: filepath.Base(c.folder), Path: c.folder, Version: "simulated"}, in, s, host)
+	}
+	if err != nil {
 		return nil, "", err
 	}
 	now, err := batch.Compute(ctx, in, s, host)

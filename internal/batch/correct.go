@@ -1,0 +1,276 @@
+package batch
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"driftreach/internal/check"
+	"driftreach/internal/correction"
+	"driftreach/internal/lineage"
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// corrected applies corrections: to this quarter's records, to the stands of the batch
+// before, and to what stands mapped later may be linked to. Those that an earlier batch
+// of the chain took up stand in its figures already: of them only what concerns records
+// and links of this quarter is done again. The rows that count, with what each did,
+// are the Observed's corrections afterwards. Without a batch before p is nil.
+func (in Observed) corrected(p *Previous, taken []correction.Correction, rules stages) Observed {
+	all, findings := correction.Join(taken, in.Corrections)
+	c := corrector{in: in, before: p, rules: rules, alias: map[string]string{}, at: map[string]int32{}, splits: map[string]int{}, aside: map[string]int{}, lost: map[string]int{}}
+	c.index()
+	for i := range all {
+		c.apply(&all[i])
+	}
+	for _, fresh := range in.Corrections { // those that Join left out
+		if !slices.ContainsFunc(all, func(k correction.Correction) bool { return k.Same(&fresh) }) {
+			c.lost[fresh.File]++
+		}
+	}
+	c.finish()
+	in = c.in
+	in.Corrections = slices.DeleteFunc(all, func(k correction.Correction) bool { return k.Taken == "" })
+	in.Findings = check.Join(in.Findings, findings, c.log.Findings())
+	in.Files = slices.Clone(in.Files)
+	var aside []survey.Aside
+	for file, n := range c.aside { // sums by file
+		aside = append(aside, survey.Aside{File: file, Records: n})
+	}
+	in.setAside(aside)
+	for i := range in.Files {
+		if f := &in.Files[i]; f.Role == "corrections" {
+			n := min(c.lost[f.Name], f.Accepted)
+			f.Accepted, f.Rejected = f.Accepted-n, f.Rejected+n
+		}
+	}
+	return in
+}
+
+// corrector applies corrections one by one, the earliest first.
+type corrector struct {
+	in     Observed
+	before *Previous
+	rules  stages
+	log    check.Log
+	at     map[string]int32  // by stand id: its place among the known
+	alias  map[string]string // by stand id: the one it is the same as
+	added  []lineage.Known   // stands made of parts of others
+	splits map[string]int    // by stand id: which of them is made of parts of it
+	gone   map[int32]bool    // records of this quarter that are taken out
+	aside  map[string]int    // by file: how many of them
+	lost   map[string]int    // by file: rows that were not applied
+	stood  bool              // records were added to those of the batch before
+}
+
+// rulings is what corrections say of stands that are yet to be mapped.
+type rulings struct {
+	given int         // identities of the quarter that known stands have
+	same  [][2]string // a record and the stand it is
+	finds [][2]string // a record and a stand it is not
+	apart [][2]string // two stands that are not one
+}
+
+func (c *corrector) index() {
+	c.gone = map[int32]bool{}
+	if c.before == nil {
+		return
+	}
+	for k := range c.before.Known {
+		c.at[c.before.Known[k].ID] = int32(k)
+	}
+}
+
+// apply applies one row, or what of it concerns this quarter when it was taken up
+// before.
+func (c *corrector) apply(row *correction.Correction) {
+	fresh := row.Taken == ""
+	done := false
+	switch row.Kind {
+	case correction.Misidentified:
+		done = c.misidentified(row, fresh)
+	case correction.AbsenceWrong:
+		done = c.absenceWrong(row, fresh)
+	case correction.SameStand:
+		done = c.sameStand(row, fresh)
+	case correction.NotSameStand:
+		done = c.notSameStand(row, fresh)
+	}
+	switch {
+	case fresh && done:
+		row.Taken = c.in.Quarter.String()
+		c.log.Add(row.Applied(row.Effect))
+	case fresh:
+		c.lost[row.File]++
+	}
+}
+
+// known returns the stand of the batch before that goes by an id, nil for none.
+func (c *corrector) known(id string) *lineage.Known {
+	for range len(c.alias) + 1 {
+		other, there := c.alias[id]
+		if !there {
+			break
+		}
+		id = other
+	}
+	if k, there := c.at[id]; there && c.before.Known[k].Out == "" {
+		return &c.before.Known[k]
+	}
+	return nil
+}
+
+// find returns the place of this quarter's record of an id; -1 for none.
+func (c *corrector) find(id string) int32 {
+	i, there := slices.BinarySearchFunc(c.in.Records, id, func(r survey.Record, id string) int { return strings.Compare(r.ID, id) })
+	if !there {
+		return -1
+	}
+	return int32(i)
+}
+
+// holder returns the stand of the batch before that holds a record, and the record's
+// place there; nil for none.
+func (c *corrector) holder(id string) (*lineage.Known, int32) {
+	if c.before == nil {
+		return nil, -1
+	}
+	m := slices.IndexFunc(c.before.Records, func(r survey.Record) bool { return r.ID == id })
+	if m < 0 {
+		return nil, -1
+	}
+	for k := range c.before.Known {
+		if slices.Contains(c.before.Known[k].Members, int32(m)) {
+			return &c.before.Known[k], int32(m)
+		}
+	}
+	return nil, int32(m)
+}
+
+// takeOut sets a record of this quarter aside, for a row that says its word of it.
+func (c *corrector) takeOut(row *correction.Correction, i int32) {
+	if r := &c.in.Records[i]; !c.gone[i] {
+		c.gone[i] = true
+		c.aside[r.File]++
+		if !slices.Contains(row.Records, r.ID) {
+			row.Records = append(row.Records, r.ID)
+		}
+	}
+}
+
+// earlyEnough says whether a row may speak of a record: it is not of a later day. What
+// has no date is of this quarter.
+func earlyEnough(row *correction.Correction, r *survey.Record, fresh bool) bool {
+	if r.End.IsZero() {
+		return fresh
+	}
+	return r.End <= survey.DayOf(row.Date)
+}
+
+// dayOfRecord writes the day of a record.
+func dayOfRecord(r *survey.Record) string {
+	if r.End.IsZero() {
+		return "a day not known"
+	}
+	return r.End.String()
+}
+
+// absenceWrong withdraws a record that found nothing, or puts a stand that was not
+// detected back as it was last known.
+func (c *corrector) absenceWrong(row *correction.Correction, fresh bool) bool {
+	if row.RecordID != "" {
+		i := c.find(row.RecordID)
+		switch {
+		case i < 0 && fresh:
+			c.log.Add(row.Unknown("occurrenceID", row.RecordID))
+		case i < 0:
+		case c.in.Records[i].Detected && fresh:
+			c.log.Add(row.WithoutEffect("the record is a find"))
+		case c.in.Records[i].Detected:
+		case !earlyEnough(row, &c.in.Records[i], fresh):
+			c.log.Add(row.Later(row.RecordID, dayOfRecord(&c.in.Records[i])))
+		default:
+			c.takeOut(row, i)
+			row.Effect = fmt.Sprintf("record %s found nothing and was wrong: it was set aside", row.RecordID)
+			return true
+		}
+		return false
+	}
+	known := c.known(row.StandID)
+	switch {
+	case known == nil && fresh:
+		c.log.Add(row.Unknown("stand_id", row.StandID))
+		return false
+	case known == nil:
+		return false
+	case known.Absent && fresh && row.Date.Before(known.Since.Begin()):
+		c.log.Add(row.WithoutEffect(fmt.Sprintf("stand %s is not detected since %s, which is later", known.ID, known.Since)))
+		return false
+	case known.Absent && fresh:
+		c.restore(known)
+		row.Effect = fmt.Sprintf("stand %s stands again as last known in %s: %s restated", known.ID, known.Quarter, acresText(known.InfestedAcres()))
+	case fresh && !row.Date.After(c.before.Quarter.End()):
+		c.log.Add(row.WithoutEffect(fmt.Sprintf("stand %s is on the map of %s", known.ID, c.before.Quarter)))
+		return false
+	default:
+		row.Effect = fmt.Sprintf("looks at stand %s that found nothing up to that day do not count", known.ID)
+	}
+	if known.Missed.Before(row.Date) {
+		known.Missed = row.Date
+	}
+	return true
+}
+
+// finish puts records and stands back in order.
+func (c *corrector) finish() {
+	if len(c.gone) > 0 {
+		kept := make([]survey.Record, 0, len(c.in.Records)-len(c.gone))
+		for i := range c.in.Records {
+			if !c.gone[int32(i)] {
+				kept = append(kept, c.in.Records[i])
+			}
+		}
+		c.in.Records = kept
+	}
+	if c.before == nil {
+		return
+	}
+	then := make(map[string]result.Then, len(c.before.Known))
+	for k := range c.before.Known {
+		then[c.before.Known[k].ID] = c.before.Then[k]
+	}
+	c.before.Known = append(c.before.Known, c.added...)
+	slices.SortStableFunc(c.before.Known, func(a, b lineage.Known) int { return strings.Compare(a.ID, b.ID) })
+	c.before.Then = make([]result.Then, len(c.before.Known))
+	for k := range c.before.Known {
+		id := c.before.Known[k].ID
+		if _, printed := then[id]; !printed { // nothing of it, on the stream where it lies
+			then[id] = result.Then{StreamID: c.before.Known[k].StreamID, WaterBody: c.before.Known[k].WaterBody}
+		}
+		c.before.Then[k] = then[id]
+	}
+	if c.stood {
+		c.before.sortRecords()
+	}
+}
+
+// sortRecords puts the records in the order of their ids.
+func (p *Previous) sortRecords() {
+	order := make([]int32, len(p.Records))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortStableFunc(order, func(a, b int32) int { return strings.Compare(p.Records[a].ID, p.Records[b].ID) })
+	records, from, place := make([]survey.Record, len(order)), make([]survey.Quarter, len(order)), places(order)
+	for at, i := range order {
+		records[at], from[at] = p.Records[i], p.From[i]
+	}
+	p.Records, p.From = records, from
+	for k := range p.Known {
+		for i, m := range p.Known[k].Members {
+			p.Known[k].Members[i] = place[m]
+		}
+		slices.Sort(p.Known[k].Members)
+	}
+}

@@ -1,0 +1,63 @@
+package batch
+
+import (
+	"slices"
+	"strings"
+
+	"driftreach/internal/lineage"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// ruled is the quarter's mapped stands as corrections have them: cut where two stands
+// are not one, with the links that corrections make and bar.
+func (c *computation) ruled(then lineage.Before, now lineage.Now) lineage.Now {
+	r := &c.in.rulings
+	now.Given = r.given
+	known := func(id string) int32 {
+		k, there := slices.BinarySearchFunc(then.Known, id, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
+		if !there || then.Known[k].Out != "" {
+			return -1
+		}
+		return int32(k)
+	}
+	find := func(id string) int32 {
+		i, there := slices.BinarySearchFunc(now.Records, id, func(r survey.Record, id string) int { return strings.Compare(r.ID, id) })
+		if !there {
+			return -1
+		}
+		return int32(i)
+	}
+	var apart []lineage.Separation
+	for _, pair := range r.finds {
+		if f, k := find(pair[0]), known(pair[1]); f >= 0 && k >= 0 {
+			apart = append(apart, lineage.Separation{Known: k, Other: -1, Find: f})
+		}
+	}
+	for _, pair := range r.apart {
+		if a, b := known(pair[0]), known(pair[1]); a >= 0 && b >= 0 && a != b {
+			apart = append(apart, lineage.Separation{Known: min(a, b), Other: max(a, b), Find: -1})
+		}
+	}
+	now = lineage.SetApart(then, now, apart, c.rules.lineage, func(members []int32) stand.Stand {
+		st := stand.Build(now.Records, members, c.rules.stands)
+		st.Isolated = len(members) < c.rules.stands.MinPoints
+		return st
+	})
+	for _, pair := range r.same {
+		f, k := find(pair[0]), known(pair[1])
+		if f < 0 || k < 0 {
+			continue
+		}
+		if i := slices.IndexFunc(now.Stands, func(s stand.Stand) bool { return slices.Contains(s.Members, f) }); i >= 0 {
+			now.Same = append(now.Same, lineage.Pair{Known: k, Stand: int32(i)})
+		}
+	}
+	c.stands = now.Stands
+	for i := range now.Stands {
+		for _, m := range now.Stands[i].Members {
+			c.standOf[m] = int32(i)
+		}
+	}
+	return now
+}

@@ -1,0 +1,160 @@
+package batch
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"driftreach/internal/correction"
+	"driftreach/internal/lineage"
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// drawCorrections draws what somebody found out in a quarter about the stands and the
+// records of the batch before and of now, some of it about what there is not.
+func drawCorrections(t *rapid.T, before *result.Run, in Observed) []correction.Correction {
+	stands, records := []string{"2020Q1-0001"}, []string{"nothing"}
+	for i := range before.Stands {
+		stands = append(stands, before.Stands[i].ID)
+	}
+	for i := range before.Absent {
+		stands = append(stands, before.Absent[i].ID)
+	}
+	for i := range before.Records {
+		records = append(records, before.Records[i].ID)
+	}
+	for i := range in.Records {
+		records = append(records, in.Records[i].ID)
+	}
+	var out []correction.Correction
+	for i := range rapid.IntRange(0, 6).Draw(t, "corrections") {
+		c := correction.Correction{
+			File: "corrections.csv", Row: i + 1, Kind: rapid.SampledFrom(correction.Kinds()).Draw(t, "kind"),
+			Date: in.Quarter.Begin().AddDate(0, 0, rapid.IntRange(-40, 60).Draw(t, "day")),
+		}
+		stand := func() string { return rapid.SampledFrom(stands).Draw(t, "stand") }
+		switch pair := c.Kind == correction.SameStand || c.Kind == correction.NotSameStand; {
+		case pair && rapid.Bool().Draw(t, "find"):
+			c.RecordID, c.StandID = rapid.SampledFrom(records).Draw(t, "record"), stand()
+		case pair:
+			c.StandID, c.OtherID = stand(), stand()
+		case rapid.Bool().Draw(t, "record's"):
+			c.RecordID = rapid.SampledFrom(records).Draw(t, "record")
+		default:
+			c.StandID = stand()
+		}
+		out = append(out, c)
+	}
+	checked, _ := correction.Check(out, correction.Options{})
+	return checked
+}
+
+// TestCorrectedPartsAddUp: over random chains with random corrections, every row adds
+// up in fixed point, what was is what the batch before printed, a look-alike is in no
+// part but what is restated, identities are unique, and a batch that goes on from the
+// folder knows all that was corrected before.
+func TestCorrectedPartsAddUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		top, err := os.MkdirTemp("", "corrected")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer os.RemoveAll(top)
+		given, last := map[string]bool{}, ""
+		var before *result.Run
+		known := 0
+		q := survey.Quarter{Year: 2026, Number: 1}
+		for range 3 {
+			l := link{in: drawQuarter(t, q), dir: filepath.Join(top, q.String())}
+			l.in.Records = l.in.Records[:min(12, len(l.in.Records))]
+			if before != nil {
+				l.in.Corrections = drawCorrections(t, before, l.in)
+			}
+			run := l.deliver(t, last, 2)
+			if before != nil {
+				mustAddUp(t, before, run)
+				mustWithdraw(t, run)
+			}
+			mustBeNew(t, given, run)
+			e, err := openEarlier(t.Context(), Host{}.disk(), Earlier{Name: "b", Path: l.dir, Version: "test"}, q.Next())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(e.taken) < known && len(l.in.Corrections) == 0 {
+				t.Fatalf("the chain knew %d corrections and knows %d", known, len(e.taken))
+			}
+			before, last, q, known = run, l.dir, q.Next(), len(e.taken)
+		}
+	})
+}
+
+// mustWithdraw holds stands that were taken out to be in no part of change but what is
+// restated, and in no list of what is or was.
+func mustWithdraw(t *rapid.T, run *result.Run) {
+	out := map[string]bool{}
+	restated, printed := int64(0), int64(0)
+	for k := range run.Previous.Known {
+		known := &run.Previous.Known[k]
+		printed += run.Previous.Then[k].Infested
+		restated += run.Previous.Restated[k]
+		if known.Out == "" {
+			continue
+		}
+		out[known.ID] = true
+		if run.Previous.Restated[k] != 0 || run.Previous.Fates[k] != known.Out || run.Previous.Home[k] >= 0 {
+			t.Fatalf("%s was taken out and has %d acres, fate %q and home %d", known.ID, run.Previous.Restated[k], run.Previous.Fates[k], run.Previous.Home[k])
+		}
+	}
+	total := result.Summarize(run)[0].Change
+	step := lastDigit(run, run)
+	if d := total.Restated - (restated - printed); d < -step || d > step {
+		t.Fatalf("%d are restated, and the stands tell %d", total.Restated, restated-printed)
+	}
+	for i := range run.Stands {
+		if out[run.Stands[i].ID] {
+			t.Fatalf("%s was taken out and is a stand", run.Stands[i].ID)
+		}
+	}
+	for i := range run.Absent {
+		if out[run.Absent[i].ID] {
+			t.Fatalf("%s was taken out and is remembered as absent", run.Absent[i].ID)
+		}
+	}
+	for i := range run.Visits {
+		if k := run.Visits[i].StandID; out[k] && lineageOf(run, k) == lineage.Misidentified {
+			t.Fatalf("%s was a look-alike and is to be visited", k)
+		}
+	}
+}
+
+// lineageOf returns why a stand was taken out.
+func lineageOf(run *result.Run, id string) lineage.Change {
+	for k := range run.Previous.Known {
+		if run.Previous.Known[k].ID == id {
+			return run.Previous.Known[k].Out
+		}
+	}
+	return ""
+}
+
+// TestTakenCorrectionsAreReadBack: a manifest says all that the next quarter needs.
+func TestTakenCorrectionsAreReadBack(t *testing.T) {
+	want := []correction.Correction{{
+		Date: time.Date(2026, 8, 10, 0, 0, 0, 0, time.UTC), Kind: correction.NotSameStand, RecordID: "r", StandID: "s", OtherID: "o",
+		Reason: "why", Taken: "2026Q3", Effect: "done", Records: []string{"r"}, Stands: []string{"n"},
+	}}
+	got, err := takenOf(listedCorrections(want))
+	if err != nil || len(got) != 1 || !got[0].Same(&want[0]) || got[0].Taken != want[0].Taken || got[0].Reason != "why" || got[0].Effect != "done" ||
+		len(got[0].Records) != 1 || got[0].Stands[0] != "n" {
+		t.Errorf("read back %+v, %v", got, err)
+	}
+	bad := listedCorrections(want)
+	bad[0].Taken = "yesterday"
+	if _, err := takenOf(bad); err == nil {
+		t.Error("a quarter that is none is read")
+	}
+}

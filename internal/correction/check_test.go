@@ -1,0 +1,132 @@
+package correction
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"driftreach/internal/check"
+)
+
+func day(n int) time.Time { return time.Date(2026, 8, n, 0, 0, 0, 0, time.UTC) }
+
+func codes(findings []check.Finding) string {
+	var out []string
+	for _, f := range findings {
+		out = append(out, f.Record+" "+f.Rule.Code)
+	}
+	slices.Sort(out)
+	return strings.Join(out, "; ")
+}
+
+// TestBadRows holds every bad row to its finding; by hand.
+func TestBadRows(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		row  Correction
+		kept int
+		want string
+	}{
+		{"a look-alike", Correction{Date: day(1), Kind: Misidentified, RecordID: "r"}, 1, ""},
+		{"no kind", Correction{Date: day(1), RecordID: "r"}, 0, "row 1 correction-unknown-kind"},
+		{"another kind", Correction{Date: day(1), Kind: "eaten", RecordID: "r"}, 0, "row 1 correction-unknown-kind"},
+		{"no day", Correction{Kind: Misidentified, RecordID: "r"}, 0, "row 1 correction-date-missing"},
+		{"nothing named", Correction{Date: day(1), Kind: AbsenceWrong}, 0, "row 1 correction-without-subject"},
+		{"one stand of two", Correction{Date: day(1), Kind: SameStand, StandID: "s"}, 0, "row 1 correction-without-subject"},
+		{"a stand and itself", Correction{Date: day(1), Kind: NotSameStand, StandID: "s", OtherID: "s"}, 0, "row 1 correction-without-subject"},
+		{"a find and a stand", Correction{Date: day(1), Kind: SameStand, RecordID: "r", StandID: "s"}, 1, ""},
+		{"a find and the other stand", Correction{Date: day(1), Kind: SameStand, RecordID: "r", OtherID: "s"}, 1, ""},
+		{"after the quarter", Correction{Date: day(31), Kind: Misidentified, RecordID: "r"}, 1, "row 1 correction-after-quarter"},
+	} {
+		c.row.Row = 1
+		kept, findings := Check([]Correction{c.row}, Options{End: day(30)})
+		if got := codes(findings); len(kept) != c.kept || got != c.want {
+			t.Errorf("%s: %d kept, want %d; findings %q, want %q", c.name, len(kept), c.kept, got, c.want)
+		}
+	}
+}
+
+// TestKindsAreReadAsTheyAreWritten reads each kind in several hands; by hand.
+func TestKindsAreReadAsTheyAreWritten(t *testing.T) {
+	for text, want := range map[string]Kind{
+		"Misidentified": Misidentified, "look-alike": Misidentified, "same_stand_as": SameStand, "Not the same stand": NotSameStand,
+		"NOT SAME STAND": NotSameStand, "absence_was_wrong": AbsenceWrong,
+	} {
+		if got, known := ParseKind(text); !known || Kind(got) != want {
+			t.Errorf("%q is read as %q", text, got)
+		}
+	}
+	for _, k := range Kinds() {
+		if got, known := ParseKind(string(k)); !known || Kind(got) != k {
+			t.Errorf("%q is not read as itself", k)
+		}
+	}
+	if got, known := ParseKind("goats"); known || got != "goats" {
+		t.Errorf("goats are read as %q", got)
+	}
+}
+
+// TestContradictions: of two days the later row counts, of one day neither, and what
+// the chain took up stays; by hand.
+func TestContradictions(t *testing.T) {
+	same := func(n int, taken string) Correction {
+		return Correction{Row: n, Date: day(n), Kind: SameStand, StandID: "a", OtherID: "b", Taken: taken}
+	}
+	not := func(n int, taken string) Correction {
+		return Correction{Row: n, Date: day(n), Kind: NotSameStand, StandID: "b", OtherID: "a", Taken: taken}
+	}
+	on := func(c Correction, n int) Correction { c.Date = day(n); return c }
+	alike := Correction{Row: 9, Date: day(9), Kind: Misidentified, StandID: "a"}
+	for _, c := range []struct {
+		name         string
+		taken, fresh []Correction
+		kept         string
+		want         string
+	}{
+		{"two days", nil, []Correction{same(1, ""), not(2, "")}, "2", "row 1 correction-superseded"},
+		{"one day", nil, []Correction{same(1, ""), on(not(2, ""), 1)}, "", "row 1 correction-contradicts; row 2 correction-contradicts"},
+		{"taken up, same day", []Correction{same(1, "2026Q2")}, []Correction{on(not(2, ""), 1)}, "1", "row 2 correction-contradicts"},
+		{"taken up, later", []Correction{same(1, "2026Q2")}, []Correction{not(2, "")}, "2", "row 2 correction-superseded"},
+		{"given again", []Correction{same(1, "2026Q2")}, []Correction{same(1, "")}, "1", ""},
+		{"a look-alike is no other stand", nil, []Correction{same(1, ""), alike}, "9", "row 1 correction-superseded"},
+		{"nothing in common", nil, []Correction{same(1, ""), {Row: 2, Date: day(2), Kind: Misidentified, RecordID: "a"}}, "1 2", ""},
+	} {
+		kept, findings := Join(c.taken, c.fresh)
+		var rows []string
+		for _, k := range kept {
+			rows = append(rows, fmt.Sprint(k.Row))
+		}
+		if got := codes(findings); strings.Join(rows, " ") != c.kept || got != c.want {
+			t.Errorf("%s: rows %v and %q, want %s and %q", c.name, rows, got, c.kept, c.want)
+		}
+	}
+}
+
+// TestJoinDoesNotDependOnOrder: rows come in any order, the answer is one.
+func TestJoinDoesNotDependOnOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		names := rapid.SampledFrom([]string{"", "a", "b", "c"})
+		rows := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Correction {
+			return Correction{
+				Date: day(rapid.IntRange(1, 4).Draw(t, "day")), Kind: rapid.SampledFrom(Kinds()).Draw(t, "kind"),
+				RecordID: names.Draw(t, "record"), StandID: names.Draw(t, "stand"), OtherID: names.Draw(t, "other"),
+			}
+		}), 0, 12).Draw(t, "rows")
+		for i := range rows {
+			rows[i].Row = i + 1
+		}
+		turned := rapid.Permutation(rows).Draw(t, "turned")
+		answer := func(rows []Correction) string {
+			checked, one := Check(slices.Clone(rows), Options{})
+			kept, two := Join(nil, checked)
+			return fmt.Sprint(kept, codes(one), codes(two))
+		}
+		if a, b := answer(rows), answer(turned); a != b {
+			t.Fatalf("%s\n%s", a, b)
+		}
+	})
+}

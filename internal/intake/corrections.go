@@ -1,0 +1,126 @@
+package intake
+
+import (
+	"strings"
+
+	"driftreach/internal/check"
+	"driftreach/internal/correction"
+)
+
+// Corrections is a file of corrections, read but not yet checked as a batch.
+type Corrections struct {
+	File
+	Rows []correction.Correction
+}
+
+// ReadCorrections returns the corrections of a file of any format, in the order of
+// the file, and what it found. Where the rows have geometries these are not looked
+// at: ids say what is corrected. The error is an *UnusableError when nothing can be
+// made of the file. Cost is linear.
+func ReadCorrections(s Source, o Options) (Corrections, []check.Finding, error) {
+	r := &correctionReader{}
+	r.options, r.recognised = o, recognisedCorrections
+	r.binding = newBinding(correctionFields, o.Mapping)
+	r.id, r.kinds = correctionID, o.Mapping.words("correction")
+	if err := r.readFile(s, r.take); err != nil {
+		return Corrections{}, nil, err
+	}
+	if r.tabular() || r.features > 0 {
+		if err := r.needColumns(); err != nil {
+			return Corrections{}, nil, err
+		}
+	}
+	return Corrections{File: r.file, Rows: r.found}, r.log.Findings(), nil
+}
+
+// The fields of corrections, by their place in correctionFields.
+const (
+	correctionID = iota
+	correctionDate
+	correctionKind
+	correctionRecord
+	correctionStand
+	correctionOther
+	correctionReason
+)
+
+// correctionFields are the columns of corrections. The id is for findings alone.
+// Case does not matter.
+var correctionFields = []fieldName{
+	correctionID:     {"correction_id", nil},
+	correctionDate:   {"date", []string{"eventDate", "dwc:eventDate", "event_date"}},
+	correctionKind:   {"correction", nil},
+	correctionRecord: pointFields[pointID],
+	correctionStand:  {"stand_id", nil},
+	correctionOther:  {"other_stand_id", nil},
+	correctionReason: {"reason", []string{"occurrenceRemarks", "dwc:occurrenceRemarks", "remarks"}},
+}
+
+// CorrectionFields returns the names of the fields of corrections, in order.
+func CorrectionFields() []string { return names(correctionFields) }
+
+// recognisedCorrections are names of columns in lists of errata [C].
+var recognisedCorrections = []recognised{
+	{"date", dates, []string{"correctiondate", "correctedon", "dateofcorrection", "reviewdate", "reviewed", "decided", "day"}},
+	{"correction", fewWords, []string{"kind", "type", "action", "what", "correctiontype", "verdict", "change"}},
+	{"occurrenceID", anything, []string{"record", "recordid", "point", "pointid", "observation", "observationid", "find", "findid"}},
+	{"stand_id", anything, []string{"stand", "standno", "patch", "patchid", "site", "siteid"}},
+	{"other_stand_id", anything, []string{"otherstand", "other", "sameas", "notsameas", "secondstand", "stand2", "standb", "of"}},
+	{"reason", anything, []string{"why", "comment", "comments", "note", "notes", "remark", "explanation"}},
+}
+
+// correctionReader makes features into corrections.
+type correctionReader struct {
+	featureReader
+	found []correction.Correction
+	kinds map[string]string
+}
+
+// needColumns refuses a table that cannot hold a correction.
+func (r *correctionReader) needColumns() error {
+	const remedy = "name the columns date, correction, occurrenceID or stand_id, and other_stand_id, or map them under [columns.corrections]"
+	among := " among: " + shorten(strings.Join(r.schema.names, ", "))
+	switch {
+	case !r.binding.has(correctionKind):
+		return r.stop("header", "there is no column that says what is corrected"+among, remedy)
+	case !r.binding.has(correctionRecord) && !r.binding.has(correctionStand):
+		return r.stop("header", "there is no column for the record and none for the stand"+among, remedy)
+	}
+	return nil
+}
+
+// take makes one feature into its row.
+func (r *correctionReader) take(f *feature) error {
+	if f.wrong != "" {
+		r.rejectFeature(f, nil)
+		return nil
+	}
+	c := correction.Correction{
+		File: r.name, Row: f.row, Kind: correction.Kind(r.kind(f)), RecordID: r.text(f, correctionRecord),
+		StandID: r.text(f, correctionStand), OtherID: r.text(f, correctionOther), Reason: r.text(f, correctionReason),
+	}
+	_, c.Date = r.days(f, correctionDate) // the check of the batch tells of none
+	r.file.Read++
+	r.found = append(grown(&r.featureReader, r.found), c)
+	return nil
+}
+
+func (r *correctionReader) text(f *feature, field int) string {
+	return r.store.keep(wholeText(r.binding.cell(f, field)))
+}
+
+// kind reads the column of kinds by the user's table; what is not known is kept for
+// the check to tell.
+func (r *correctionReader) kind(f *feature) string {
+	text := r.binding.cell(f, correctionKind)
+	if isBlankWord(text) {
+		return ""
+	}
+	word, known := correction.ParseKind(translate(r.kinds, r.store.keep(text)))
+	meaning := word
+	if !known {
+		meaning = ""
+	}
+	r.tally(correctionKind, text, meaning)
+	return word
+}
