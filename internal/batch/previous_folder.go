@@ -142,6 +142,9 @@ func (e *earlier) check(name string, use func(io.Reader) error) error {
 	if sum.Bytes() != want.Bytes || sum.Sum() != want.SHA256 {
 		return e.damaged(name + " is not the file that its manifest lists")
 	}
+	if unread := (*fs.PathError)(nil); errors.As(wrong, &unread) { // of a disk that answered the second time
+		return e.damaged(name + ": " + reason(unread))
+	}
 	if wrong != nil {
 		return e.damaged(name + ": " + wrong.Error())
 	}
