@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
+	"driftreach/internal/survey"
 )
 
 // closing is the table a batch ends with.
@@ -34,6 +35,8 @@ func (c closing) write(w io.Writer) {
 	row("gross", acres(total.Gross), "general perimeter of the stands")
 	row("infested", acres(total.Infested), "inside the actual perimeter of the canopy")
 	changeRows(run, &total.Change, row)
+	row("live", acres(total.Live()), fmt.Sprintf("of the infested: untreated and regrowth; apart from it %s treated, %s standing dead",
+		acres(total.ByStatus[survey.Treated]), acres(total.ByStatus[survey.StandingDead])))
 	row("canopy", acres(total.Canopy), "infested acres x live canopy cover")
 	row("in the zone", acres(total.Zone), fmt.Sprintf("infested within %s m of a bank", trim(run.Setback)))
 	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of what a source released may be afloat, or all together is moderate", trim(100*run.RiskShare)))

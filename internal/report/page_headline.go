@@ -22,7 +22,9 @@ func (c *composer) tiles() []Tile {
 	s := c.summary
 	stands, inZone := s.cell(total, "stands").Int, s.cell(total, "aquatic_zone_stands").Int
 	return []Tile{
-		{"Infested area", s.number(total, "infested_acres"), "inside the actual edge of the canopy"},
+		{"Live area", s.number(total, "live_acres"), fmt.Sprintf("untreated and regrowth; besides %s treated, %s dead",
+			s.number(total, "treated_stands_acres").Shown, s.number(total, "standing_dead_acres").Shown)},
+		{"Infested area", s.number(total, "infested_acres"), "live, treated and standing dead"},
 		c.changeTile(),
 		{"Gross area", s.number(total, "gross_acres"), "inside the general perimeter, gaps closed"},
 		{"Canopy area", s.number(total, "canopy_acres"), "infested area times live canopy cover"},

@@ -124,8 +124,10 @@ func (m *markup) legend(all []Legend) {
 
 func writeChange(m *markup, p *Page) {
 	m.grid(p.Change.Grid)
-	m.notes(p.Change.Note, p.EverNote)
-	m.raw("<details><summary>All ever mapped by stage, quarter by quarter</summary>\n")
+	m.notes(p.Change.Note)
+	m.raw("<div class=\"screen\">\n")
+	m.notes(p.EverNote)
+	m.raw("</div>\n<details><summary>All ever mapped by stage, quarter by quarter</summary>\n")
 	m.grid(p.Ever)
 	m.raw("</details>\n")
 }

@@ -113,7 +113,7 @@ func TestPageHasTheSummarysFigures(t *testing.T) {
 	run := invented(3, 5, []string{"Side Water", "Long Water", "High Water"})
 	summary := newSheet(run, result.SummaryTable(run, result.Summarize(run)))
 	values := figures(t, printed(t, run, nil))
-	for i, name := range []string{"infested_acres", "", "gross_acres", "canopy_acres", "stands", "aquatic_zone_stands", "reach_at_risk_km"} {
+	for i, name := range []string{"live_acres", "infested_acres", "", "gross_acres", "canopy_acres", "stands", "aquatic_zone_stands", "reach_at_risk_km"} {
 		if want := summary.cell(total, name).String(); values[i] != want {
 			t.Errorf("%s: %s, want %s", name, values[i], want)
 		}

@@ -72,6 +72,10 @@ func Summarize(run *Run) []Sum {
 	return slices.Concat([]Sum{total}, streams, units)
 }
 
+// Live returns the infested acres, in grains, of stands that are untreated or grow
+// again.
+func (s *Sum) Live() int64 { return s.ByStatus[survey.Untreated] + s.ByStatus[survey.Resprout] }
+
 // units returns x in fixed point, 0 for what is not a number.
 func units(x float64, u Unit) int64 {
 	n, _ := scaled(x, u.Decimals())

@@ -51,6 +51,8 @@ func sumAcreage(rows []Sum) []Field {
 		{"infested_acres", "Infested area", Acres, Number, "Sum of the stands' infested acres.", "", acres(func(s *Sum) int64 { return s.Infested })},
 		{"canopy_acres", "Canopy area", Acres, Number, "Sum of the stands' canopy acres.", "", acres(func(s *Sum) int64 { return s.Canopy })},
 		{"zone_acres", "Infested area in the zone", Acres, Number, "Sum of the stands' acres inside the aquatic zone.", "", acres(func(s *Sum) int64 { return s.Zone })},
+		{"live_acres", "Live", Acres, Number, "Infested acres of stands that are live: untreated and resprouting ones. Treated stands, of which nobody knows yet, and standing dead ones are apart.", "",
+			func(r *Run, i int) Value { return r.acres(rows[i].Live()) }},
 		{"untreated_acres", "Untreated", Acres, Number, "Infested acres of untreated stands; the four statuses add up to infested_acres.", "", status(survey.Untreated)},
 		{"treated_stands_acres", "Treated stands", Acres, Number, "Infested acres of stands whose status is treated: what stands there, not the work that was done.", "", status(survey.Treated)},
 		{"resprout_acres", "Resprout", Acres, Number, "Infested acres of resprouting stands.", "", status(survey.Resprout)},
