@@ -10,6 +10,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/lineage"
+	"driftreach/internal/margin"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
@@ -32,12 +33,14 @@ func (c closing) write(w io.Writer) {
 	row("survey points", count(len(run.Records)), detections(run))
 	row("stands", count(total.Stands), fmt.Sprintf("%s in the aquatic zone, %s upland; %s isolated",
 		count(total.InZone), count(total.Stands-total.InZone), count(total.Isolated)))
-	row("gross", acres(total.Gross), "general perimeter of the stands")
-	row("infested", acres(total.Infested), "inside the actual perimeter of the canopy")
-	changeRows(run, &total.Change, row)
+	infested, gross, canopy, _ := total.Ranges()
+	row("gross", acres(total.Gross), "general perimeter of the stands; P10 to P90 "+between(gross))
+	row("infested", acres(total.Infested), "inside the actual perimeter of the canopy; P10 to P90 "+between(infested)+", without plants nobody found")
+	row("", acres(total.Resting()), "of it rests on the default patch")
+	changeRows(run, &total, row)
 	row("live", acres(total.Live()), fmt.Sprintf("of the infested: untreated and regrowth; apart from it %s treated, %s standing dead",
 		acres(total.ByStatus[survey.Treated]), acres(total.ByStatus[survey.StandingDead])))
-	row("canopy", acres(total.Canopy), "infested acres x live canopy cover")
+	row("canopy", acres(total.Canopy), "infested acres x live canopy cover; P10 to P90 "+between(canopy))
 	row("in the zone", acres(total.Zone), fmt.Sprintf("infested within %s m of a bank", trim(run.Setback)))
 	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of what a source released may be afloat, or all together is moderate", trim(100*run.RiskShare)))
 	if run.Draws > 0 {
@@ -63,11 +66,13 @@ func (c closing) write(w io.Writer) {
 }
 
 // changeRows tell what became of the infested acres of the batch before.
-func changeRows(run *result.Run, c *result.Parts, row func(name, value, note string)) {
+func changeRows(run *result.Run, total *result.Sum, row func(name, value, note string)) {
 	if run.Previous == nil {
 		return
 	}
-	parts := []string{signed(c.Observed) + " observed"}
+	c := &total.Change
+	_, _, _, observed := total.Ranges()
+	parts := []string{fmt.Sprintf("%s observed (P10 to P90 %s to %s)", signed(c.Observed), signed(observed.P10.Grains()), signed(observed.P90.Grains()))}
 	for _, part := range []struct {
 		acres int64
 		word  string
@@ -91,6 +96,11 @@ func changeRows(run *result.Run, c *result.Parts, row func(name, value, note str
 		note += fmt.Sprintf(", and what nobody saw of %s more", count(partly))
 	}
 	row("carried", acres(c.Carried), note)
+}
+
+// between writes the acres of a range.
+func between(r margin.Range) string {
+	return strings.TrimSuffix(acres(r.P10.Grains()), " ac") + " to " + acres(r.P90.Grains())
 }
 
 // signed writes acres with + or - before them.

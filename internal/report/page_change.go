@@ -81,8 +81,9 @@ func (c *composer) changeTile() Tile {
 		one.Int *= part.sign
 		parts = append(parts, plus(one)+" "+part.short)
 	}
+	observed := plus(s.cell(total, "observed_change_acres_p10")) + " to " + plus(s.cell(total, "observed_change_acres_p90"))
 	return Tile{"Change since " + c.run.Previous.Quarter.String(), Number{v.String(), plus(v), string(result.Acres)},
-		strings.Join(parts, ", ") + "; " + s.number(total, "carried_acres").Shown + " carried"}
+		strings.Join(parts, ", ") + "; observed " + observed + " (P10 to P90); " + s.number(total, "carried_acres").Shown + " carried"}
 }
 
 // plus shows a change, with its sign.

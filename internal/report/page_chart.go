@@ -70,7 +70,8 @@ func (b *barChart) draw(c *composer) {
 	most := 0.0
 	for k := range b.n {
 		if f := b.figures[k]; f != nil {
-			most = max(most, acres(f, trend.Infested), acres(f, trend.Gross))
+			_, p90, _ := f.Band(trend.Infested)
+			most = max(most, acres(f, trend.Infested), acres(f, trend.Gross), p90)
 		}
 	}
 	b.scale = scaleTo(most)
@@ -119,6 +120,11 @@ func (b *barChart) bar(k int) {
 	}
 	b.segment(x-half-3, b.up(acres(f, trend.Gross)), x+half+3, b.up(acres(f, trend.Gross)), "gross")
 	b.mark(place{x, b.up(acres(f, trend.Canopy))}, ink{class: "canopy", mark: triangle}, 6.5)
+	if p10, p90, ok := f.Band(trend.Infested); ok {
+		at := x + 0.6*half // beside the mark
+		b.segment(at, b.up(p10), at, b.up(p90), "halo")
+		b.segment(at, b.up(p10), at, b.up(p90), "range")
+	}
 }
 
 func (b *barChart) rect(class string, x, y, w, h float64) {
@@ -184,6 +190,7 @@ func chartLegend() []Legend {
 		{key(`<rect class="bar" x="6" y="4" width="16" height="16"/>`), "infested, looked at this quarter"},
 		{key(`<defs><pattern id="hatch-key" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M3 0v6"/></pattern></defs>` +
 			`<rect class="carried" fill="url(#hatch-key)" x="6" y="4" width="16" height="16"/>`), "infested, carried: nobody looked, last known acres"},
+		{key(`<path class="range" d="M14 3v18"/>`), "P10 to P90 of infested"},
 		{key(`<path class="gross" d="M4 12h20"/>`), "gross"},
 		{key(`<path class="canopy" d="M14 6l6 11H8Z"/>`), "canopy"},
 	}

@@ -14,6 +14,10 @@ const travelCaution = "Hours afloat rest on a velocity that is seldom measured: 
 const bandCaution = " draws and cover only the spreads set for half-distance, pass share, release and setback: " +
 	"not velocity, not the split at a braid, not stands that nobody found."
 
+// marginCaution is about P10 and P90 of acres.
+const marginCaution = "P10 to P90 of acres are for errors of position and patch and for assumed defaults, and most of those errors are assumed too. " +
+	"Plants that nobody found lie outside them."
+
 // FloodCaution is for everybody who goes to a stand.
 const FloodCaution = "Stay out of flood water, and off banks that floods have undercut."
 
@@ -34,6 +38,9 @@ func Cautions(run *Run) []string {
 	if n, acres := run.carriedAcres(); n > 0 {
 		cautions = append(cautions, "Nobody saw all of "+strconv.Itoa(n)+" of the stands this quarter: "+run.acres(acres).String()+
 			" infested acres of them are as last known, marked carried. They say nothing of control.")
+	}
+	if len(run.Stands) > 0 {
+		cautions = append(cautions, marginCaution)
 	}
 	if len(run.Reaches) > 0 {
 		cautions = append(cautions, travelCaution)

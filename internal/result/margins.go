@@ -55,6 +55,16 @@ func (m *rowMargin) add(o *rowMargin) {
 // canopy is not above infested, nor gross below it.
 type ranges struct{ infested, gross, canopy margin.Range }
 
+// Ranges returns P10 and P90 of a row's infested, gross and canopy acres, and of its
+// observed change, as they are printed.
+func (s *Sum) Ranges() (infested, gross, canopy, observed margin.Range) {
+	r := s.ranges()
+	return r.infested, r.gross, r.canopy, s.Margin.observed.Change(geo.OfGrains(s.Change.Observed))
+}
+
+// Resting returns the row's infested acres that rest on a default patch, in grains.
+func (s *Sum) Resting() int64 { return s.Margin.resting }
+
 // rangesOf returns the ranges of acreages that are off by so much.
 func rangesOf(a apportion.Share, infested, gross, canopy *margin.Form) ranges {
 	out := ranges{infested.Area(geo.OfGrains(a.Infested)), gross.Area(geo.OfGrains(a.Gross)), canopy.Area(geo.OfGrains(a.Canopy))}
