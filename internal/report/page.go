@@ -126,10 +126,20 @@ func Compose(run *result.Run, from Sources) Page {
 	p.Water = c.water()
 	p.Findings, p.FindingsNote = c.findings()
 	p.Assumed, p.AssumedNote = c.assumed()
-	p.Cautions = slices.DeleteFunc(result.Cautions(run), func(s string) bool { return s == result.AssumedCaution(run) })
+	p.Cautions = pageCautions(run)
 	p.Made = c.made()
 	p.Glossary = glossary(c.summary.table, c.stands.table)
 	return p
+}
+
+// pageCautions are the cautions but for what the page says elsewhere: the assumed
+// values have their table, and what stream at risk is stands with how it is made.
+func pageCautions(run *result.Run) []string {
+	cautions := slices.DeleteFunc(result.Cautions(run), func(s string) bool { return s == result.AssumedCaution(run) })
+	if i := slices.Index(cautions, result.RiskCaution(run)); i >= 0 {
+		cautions[i] = "Stream at risk says where to look, not where plants are."
+	}
+	return cautions
 }
 
 // composer is what the parts of the page are made from.

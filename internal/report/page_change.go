@@ -79,11 +79,14 @@ func (c *composer) changeTile() Tile {
 			continue
 		}
 		one.Int *= part.sign
-		parts = append(parts, plus(one)+" "+part.short)
+		text := plus(one) + " " + part.short
+		if part.column == "observed_change_acres" {
+			text += " (" + plus(s.cell(total, part.column+"_p10")) + " to " + plus(s.cell(total, part.column+"_p90")) + ")"
+		}
+		parts = append(parts, text)
 	}
-	observed := plus(s.cell(total, "observed_change_acres_p10")) + " to " + plus(s.cell(total, "observed_change_acres_p90"))
 	return Tile{"Change since " + c.run.Previous.Quarter.String(), Number{v.String(), plus(v), string(result.Acres)},
-		strings.Join(parts, ", ") + "; observed " + observed + " (P10 to P90); " + s.number(total, "carried_acres").Shown + " carried"}
+		strings.Join(parts, ", ") + "; " + s.number(total, "carried_acres").Shown + " carried"}
 }
 
 // plus shows a change, with its sign.

@@ -190,7 +190,7 @@ func chartLegend() []Legend {
 		{key(`<rect class="bar" x="6" y="4" width="16" height="16"/>`), "infested, looked at this quarter"},
 		{key(`<defs><pattern id="hatch-key" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M3 0v6"/></pattern></defs>` +
 			`<rect class="carried" fill="url(#hatch-key)" x="6" y="4" width="16" height="16"/>`), "infested, carried: nobody looked, last known acres"},
-		{key(`<path class="range" d="M14 3v18"/>`), "P10 to P90 of infested"},
+		{key(`<path class="range" d="M14 3v18"/>`), "its P10–P90"},
 		{key(`<path class="gross" d="M4 12h20"/>`), "gross"},
 		{key(`<path class="canopy" d="M14 6l6 11H8Z"/>`), "canopy"},
 	}

@@ -26,8 +26,8 @@ func (c *composer) tiles() []Tile {
 			s.number(total, "treated_stands_acres").Shown, s.number(total, "standing_dead_acres").Shown)},
 		{"Infested area", s.number(total, "infested_acres"), "live, treated and standing dead; " + c.between("infested_acres") + "; " + s.number(total, "assumed_acres").Shown + " on the default patch"},
 		c.changeTile(),
-		{"Gross area", s.number(total, "gross_acres"), "inside the general perimeter, gaps closed; " + c.between("gross_acres")},
-		{"Canopy area", s.number(total, "canopy_acres"), "infested area times live canopy cover; " + c.between("canopy_acres")},
+		{"Gross area", s.number(total, "gross_acres"), "gaps closed; " + c.between("gross_acres")},
+		{"Canopy area", s.number(total, "canopy_acres"), "infested times cover; " + c.between("canopy_acres")},
 		{"Stands", s.number(total, "stands"), fmt.Sprintf("%s of them isolated finds", s.number(total, "isolated").Shown)},
 		{"Stands in the aquatic zone", s.number(total, "aquatic_zone_stands"),
 			fmt.Sprintf("%s acres within %s m of a bank; %s upland", s.number(total, "zone_acres").Shown, trim(c.run.Setback), grouped(float64(stands-inZone), 0))},
@@ -37,7 +37,7 @@ func (c *composer) tiles() []Tile {
 
 // between says how far off an acreage may be.
 func (c *composer) between(column string) string {
-	return c.summary.number(total, column+"_p10").Shown + " to " + c.summary.number(total, column+"_p90").Shown + " (P10 to P90)"
+	return c.summary.number(total, column+"_p10").Shown + " to " + c.summary.number(total, column+"_p90").Shown + " (P10–P90)"
 }
 
 // reachNote says the reach at risk in miles and how sure it is.

@@ -12,11 +12,10 @@ const travelCaution = "Hours afloat rest on a velocity that is seldom measured: 
 
 // bandCaution follows the number of draws.
 const bandCaution = " draws and cover only the spreads set for half-distance, pass share, release and setback: " +
-	"not velocity, not the split at a braid, not stands that nobody found."
+	"not velocity, not the split at a braid."
 
 // marginCaution is about P10 and P90 of acres.
-const marginCaution = "P10 to P90 of acres are for errors of position and patch and for assumed defaults, and most of those errors are assumed too. " +
-	"Plants that nobody found lie outside them."
+const marginCaution = "P10 to P90 of acres are for errors of position, patch and defaults, mostly assumed. Plants that nobody found lie outside every P10 to P90."
 
 // FloodCaution is for everybody who goes to a stand.
 const FloodCaution = "Stay out of flood water, and off banks that floods have undercut."
@@ -25,14 +24,13 @@ const FloodCaution = "Stay out of flood water, and off banks that floods have un
 // one sentence or two each, plain text, most binding first.
 func Cautions(run *Run) []string {
 	setback := strconv.FormatFloat(run.Setback, 'f', -1, 64)
-	share := strconv.FormatFloat(100*run.RiskShare, 'f', -1, 64)
 	cautions := []string{
 		"This is a planning aid. It orders and sizes work; it does not authorise any.",
 		"The product label is the law: where the label and this map differ, the label decides.",
 		"Herbicide work in or near water is for licensed applicators, and local rules and permits decide whether, when and how.",
 		"The aquatic zone is drawn " + setback + " m from the bank, as set for this batch. The distance that binds is the jurisdiction's.",
 		FloodCaution,
-		strings.Replace(RiskRule, "drift.risk_share", share+" % of it", 1) + " It says where to look, not where plants are.",
+		RiskCaution(run),
 		"Fragment amounts are a relative index, not a count.",
 	}
 	if n, acres := run.carriedAcres(); n > 0 {
@@ -46,12 +44,18 @@ func Cautions(run *Run) []string {
 		cautions = append(cautions, travelCaution)
 	}
 	if run.Draws > 0 {
-		cautions = append(cautions, "P10 to P90 are of "+strconv.Itoa(run.Draws)+bandCaution)
+		cautions = append(cautions, "P10 to P90 of reach and exposure are of "+strconv.Itoa(run.Draws)+bandCaution)
 	}
 	if assumed := AssumedCaution(run); assumed != "" {
 		cautions = append(cautions, assumed)
 	}
 	return append(cautions, "A stand's own list \"Assumed\" names the measurements that were missing there.")
+}
+
+// RiskCaution returns the caution that tells what stream at risk is.
+func RiskCaution(run *Run) string {
+	share := strconv.FormatFloat(100*run.RiskShare, 'f', -1, 64)
+	return strings.Replace(RiskRule, "drift.risk_share", share+" % of it", 1) + " It says where to look, not where plants are."
 }
 
 // AssumedCaution returns the caution that names the settings assumed for the
