@@ -36,7 +36,7 @@ func (m *rowMargin) addStand(t *Stand, a apportion.Share, parts StandParts) {
 // addKnown takes off what a stand of the batch before had, all or a unit's share, where
 // something of it was found: what both quarters have in common drops out.
 func (m *rowMargin) addKnown(p *Previous, k int, infested int64) {
-	if p.Fates[k] == "" && p.Restated[k] > 0 && p.Margins != nil {
+	if p.Margins != nil && p.Fates[k] == "" && p.Restated[k] > 0 {
 		m.observed.Add(p.Margins[k], -float64(infested)/float64(p.Restated[k]))
 	}
 }
