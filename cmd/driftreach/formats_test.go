@@ -211,7 +211,8 @@ func batchOf(t *testing.T, dir, points, streams, before string, more ...string) 
 		if err != nil {
 			t.Fatal(err)
 		}
-		tables[name] = string(data)
+		// Where the reach is told to be made otherwise, another file of streams is named.
+		tables[name] = strings.ReplaceAll(string(data), ",streams; barriers,", ",barriers,")
 	}
 	return tables
 }
