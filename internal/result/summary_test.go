@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -145,7 +146,7 @@ func TestChangeByUnit(t *testing.T) {
 
 // TestSummaryAddsUp: on any run, each column of the total is the sum of the
 // streams' rows and of the units' rows, and that of the stands' exact acres, rounded
-// once, or of their own printed figures; the statuses add up to the infested acres and
+// once, or of their own printed figures, but for percentiles; the statuses add up to the infested acres and
 // the books balance, all to the last digit.
 func TestSummaryAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -153,8 +154,8 @@ func TestSummaryAddsUp(t *testing.T) {
 		table := SummaryTable(run, Summarize(run))
 		stands := StandTable(run)
 		for k, f := range table.Fields {
-			if f.Kind != Number && f.Kind != Count {
-				continue
+			if f.Kind != Number && f.Kind != Count || strings.HasSuffix(f.Name, "_p10") || strings.HasSuffix(f.Name, "_p90") {
+				continue // percentiles of rows do not add up, as their definitions say
 			}
 			total, streams, units := f.Value(run, 0).Int, int64(0), int64(0)
 			for i := 1; i < table.Rows; i++ {
