@@ -132,7 +132,7 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return b, notABatch(dir, p.noManifest(at))
 	case err != nil:
-		return b, notABatch(dir, fault(err))
+		return b, notABatch(dir, batch.ManifestName+": "+without(err))
 	}
 	var m batchManifest
 	if err := json.Unmarshal(text, &m); err != nil {
@@ -149,7 +149,7 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	if err != nil {
 		return b, notABatch(dir, batch.ManifestName+" names no quarter")
 	}
-	if b.summary, err = p.readSummary(at, m, quarter); err != nil {
+	if b.summary, err = p.readSummary(at, dir, m, quarter); err != nil {
 		return b, err
 	}
 	b.settings, b.sums = m.Settings, map[string][]string{}
@@ -179,22 +179,31 @@ func listed(dir, name string, text []byte, records int) mapfile.File {
 
 // readEver reads the stages of all ever mapped, where the batch tells them: those of
 // its own quarter.
-func (p *program) readEver(b *readBatch, dir, shown string, m batchManifest) error {
-	at := slices.IndexFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == everFile })
-	if at < 0 {
+func (p *program) readEver(b *readBatch, at, shown string, m batchManifest) error {
+	k := slices.IndexFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == everFile })
+	if k < 0 {
 		return nil
 	}
-	text, err := p.listedText(dir, m.Outputs[at])
+	text, err := p.listedText(at, b.dir, m.Outputs[k])
 	if err != nil {
 		return damaged(err)
 	}
 	rows, err := batch.ReadEver(text)
 	if err != nil {
-		return damaged(fmt.Errorf("%s: %w", filepath.Join(dir, everFile), err))
+		return damaged(fmt.Errorf("%s: %w", filepath.Join(b.dir, everFile), err))
 	}
 	b.ever = slices.DeleteFunc(rows, func(r result.EverRow) bool { return r.Quarter != b.summary.Quarter.String() })
 	b.files = append(b.files, listed(shown, everFile, text, len(rows)))
 	return nil
+}
+
+// without is what a fault of the disk says, without the path, which of a demo under
+// construction is a temporary one.
+func without(err error) string {
+	if at := (*fs.PathError)(nil); errors.As(err, &at) {
+		return at.Err.Error()
+	}
+	return err.Error()
 }
 
 // summaryOf returns the summary as the manifest lists it, the zero File where it
@@ -208,15 +217,15 @@ func summaryOf(m batchManifest) mapfile.File {
 	return mapfile.File{}
 }
 
-// readSummary reads the summary of the batch in dir once it has the size and hash
-// that its manifest says.
-func (p *program) readSummary(dir string, m batchManifest, quarter survey.Quarter) (trend.Batch, error) {
+// readSummary reads the summary of the batch dir, which stands at a path, once it has
+// the size and hash that its manifest says.
+func (p *program) readSummary(at, dir string, m batchManifest, quarter survey.Quarter) (trend.Batch, error) {
 	name := filepath.Join(dir, summaryFile)
 	want := summaryOf(m)
 	if want.Name == "" {
 		return trend.Batch{}, notABatch(dir, batch.ManifestName+" lists no "+summaryFile)
 	}
-	text, err := p.listedText(dir, want)
+	text, err := p.listedText(at, dir, want)
 	if err != nil {
 		return trend.Batch{}, damaged(err)
 	}
@@ -227,13 +236,13 @@ func (p *program) readSummary(dir string, m batchManifest, quarter survey.Quarte
 	return summary, nil
 }
 
-// listedText returns a file of a batch once it has the size and hash that its
-// manifest says.
-func (p *program) listedText(dir string, want mapfile.File) ([]byte, error) {
+// listedText returns a file of the batch dir, which stands at a path, once it has the
+// size and hash that its manifest says.
+func (p *program) listedText(at, dir string, want mapfile.File) ([]byte, error) {
 	name := filepath.Join(dir, want.Name)
-	text, err := disk.ReadFile(p.disk, name, maxSummaryBytes)
+	text, err := disk.ReadFile(p.disk, filepath.Join(at, want.Name), maxSummaryBytes)
 	if err != nil {
-		return nil, errors.New(fault(err))
+		return nil, fmt.Errorf("%s: %s", name, without(err))
 	}
 	if int64(len(text)) != want.Bytes || fmt.Sprintf("%x", sha256.Sum256(text)) != want.SHA256 {
 		return nil, fmt.Errorf("%s is not the file that its manifest lists", name)
