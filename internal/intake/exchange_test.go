@@ -88,7 +88,7 @@ func TestOthersOfGDAL(t *testing.T) {
 	for name, x := range map[string]exchanged{
 		"walked":   {walkedGeoJSON, nil, false, true, "w3 date-missing", takeSurveyed},
 		"flown":    {flownGeoJSON, nil, true, false, "f2 date-missing", takeSurveyed},
-		"done":     {doneGeoJSON, map[string]string{"formulation_class": "formulatio", "treated_acres": "treated_ac"}, false, false, "", takeTreatments},
+		"done":     {doneGeoJSON, map[string]string{"formulation_class": "formulatio", "treated_acres": "treated_ac"}, false, false, "row 2 treatment-acres-missing", takeTreatments},
 		"barriers": {barriersGeoJSON, map[string]string{"barrier_pass": "barrier_pa"}, false, false, "", takeBarriers},
 		"water":    {waterGeoJSON, nil, true, false, "", takeWater},
 	} {
