@@ -117,8 +117,14 @@ func (c trendClosing) parts() string {
 	if quarters == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("  change, infested: %s observed, + %s new, - %s not detected (%s of it cleared) over %s\n", signed(sum(trend.Observed)),
-		acres(sum(trend.New)), acres(sum(trend.NotDetected)), acres(sum(trend.Cleared)), plural(quarters, "quarter"))
+	more := ""
+	for _, m := range []trend.Measure{trend.FoundAgain, trend.FirstLookedAt, trend.Restated} {
+		if n := sum(m); n != 0 {
+			more += ", " + signed(n) + " " + m.Label()
+		}
+	}
+	text := fmt.Sprintf("  change, infested: %s observed, + %s new%s, - %s not detected (%s of it cleared) over %s\n", signed(sum(trend.Observed)),
+		acres(sum(trend.New)), more, acres(sum(trend.NotDetected)), acres(sum(trend.Cleared)), plural(quarters, "quarter"))
 	last := c.history.Sections[0].Figures[len(c.history.Quarters)-1]
 	if carried := last[trend.Carried]; carried != trend.Blank {
 		text += fmt.Sprintf("  carried at the end: %s that nobody went to see\n", acres(grains(carried)))

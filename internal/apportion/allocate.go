@@ -39,7 +39,7 @@ func Allocate(total int64, amounts []int64, step int64, atMost []int64) []int64 
 	for taken := true; left < 0 && taken; { // of those with the least remainder
 		taken = false
 		for _, k := range slices.Backward(order) {
-			if left < 0 && parts[k] > 0 {
+			if left < 0 && (parts[k] > 0 || amounts[k] < 0) {
 				parts[k] -= step
 				left += step
 				taken = true

@@ -119,7 +119,7 @@ func drawQuarter(t *rapid.T, q survey.Quarter) Observed {
 // gives the same bytes.
 func TestPartsOfChangeAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		top, err := os.MkdirTemp("", "chain")
+		top, err := os.MkdirTemp(scratch(), "chain")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -184,8 +184,12 @@ func mustCarry(t *rapid.T, before, run *result.Run) {
 	for i := range run.Stands {
 		if s := &run.Stands[i]; s.Change == lineage.NotResurveyed {
 			b := stood[s.ID]
-			if acre(s.Gross) != acre(b.Gross) || acre(s.Infested) != acre(b.Infested) || acre(s.Canopy) != acre(b.Canopy) || s.Status != b.Status || len(s.Members) != len(b.Members) {
+			k := &run.Previous.Known[s.Parents[0]] // under the present rules
+			if acre(s.Gross) != acre(k.Gross) || acre(s.Infested) != acre(k.Infested) || acre(s.Canopy) != acre(k.Canopy) || s.Status != b.Status || len(s.Members) != len(b.Members) {
 				t.Fatalf("%s is carried as %+v, was %+v", s.ID, s.Stand, b.Stand)
+			}
+			if then := run.Previous.Then[s.Parents[0]].Infested; then != acre(b.Infested) {
+				t.Fatalf("%s had %d, and is told to have had %d", s.ID, acre(b.Infested), then)
 			}
 			for _, m := range b.Members {
 				then := before.Records[m]

@@ -45,11 +45,19 @@ func chain(t testing.TB) *trend.History {
 }
 
 // By hand: bars up to 3 acres and down to 2, so that with steps of 1 an acre is
-// 130 / 5 = 26 of the picture. Observed and new stand on each other, observed and
-// not detected hang under each other.
+// 130 / 5 = 26 of the picture. What was gained stands on each other, what was lost
+// hangs under each other, restated acres with either.
 func TestBarsOfChange(t *testing.T) {
 	c := &canvas{}
 	h := chain(t)
+	for k, parts := range []map[trend.Measure]int64{
+		1: {trend.New: 100, trend.FoundAgain: 50, trend.FirstLookedAt: 25, trend.Restated: 25}, // with 1 acre observed
+		2: {trend.Observed: -40, trend.Restated: -10},
+	} {
+		for m, hundredths := range parts {
+			h.Sections[0].Figures[k][m] = hundredths * trend.PerUnit / 100
+		}
+	}
 	g := changes{x: 64, y: 714, w: 716, h: 130, section: &h.Sections[0]}
 	g.draw(c, h)
 	zero := 714 + 3*26.0
@@ -60,11 +68,16 @@ func TestBarsOfChange(t *testing.T) {
 			got = append(got, e.attrs["class"]+" "+strconv.FormatFloat((zero-y)/26, 'f', 2, 64)+" "+strconv.FormatFloat(high/26, 'f', 2, 64))
 		}
 	}
-	want := []string{"pale infested 1.00 1.00", "full gross 3.00 2.00", "pale infested 0.00 0.50", "hollow canopy -0.50 1.50"}
+	want := []string{
+		"pale infested 1.00 1.00", "full gross 2.00 1.00", "pale gross 2.50 0.50", "hollow gross 2.75 0.25", "hollow infested 3.00 0.25",
+		"pale infested 0.00 0.40", "hollow infested -0.40 0.10", "hollow canopy -0.50 1.50",
+	}
 	if strings.Join(got, "; ") != strings.Join(want, "; ") {
 		t.Errorf("%q, want %q", got, want)
 	}
-	for _, words := range []string{"observed +0.50", "new +2.00", "not detected -1.50", "of it cleared 1.50"} {
+	for _, words := range []string{
+		"observed +0.60", "new +1.00", "found again +0.50", "first looked at +0.25", "restated +0.15", "not detected -1.50", "of it cleared 1.50",
+	} {
 		if !strings.Contains(string(c.b), words) {
 			t.Errorf("no %q", words)
 		}
@@ -108,7 +121,7 @@ func TestPictureTellsOfUnitsAndParts(t *testing.T) {
 	svg := picture(t, chain(t))
 	for words, want := range map[string]int{
 		"By stream, acres": 1, "By reporting unit, acres": 1, ">East<": 2, ">no stream<": 1, "outside all units": 0,
-		"Change of infested acres from batch to batch, in all: observed 0.50, new 2.00, not detected 1.50, of it cleared 1.50 acres.": 1,
+		"Change of infested acres from batch to batch, in all: observed 0.50, new 2.00, found again 0.00, first looked at 0.00, restated 0.00, not detected 1.50, of it cleared 1.50 acres.": 1,
 		"Carried at the end, because nobody went there: 2.00 acres.":                                                                  1,
 	} {
 		if n := strings.Count(svg, words); n != want {

@@ -117,8 +117,8 @@ func describedParts(h *trend.History) string {
 		total, _ := h.Sum(0, m)
 		return eye(total)
 	}
-	text := fmt.Sprintf("Change of infested acres from batch to batch, in all: observed %s, new %s, not detected %s, of it cleared %s acres. ",
-		sum(trend.Observed), sum(trend.New), sum(trend.NotDetected), sum(trend.Cleared))
+	text := fmt.Sprintf("Change of infested acres from batch to batch, in all: observed %s, new %s, found again %s, first looked at %s, restated %s, not detected %s, of it cleared %s acres. ",
+		sum(trend.Observed), sum(trend.New), sum(trend.FoundAgain), sum(trend.FirstLookedAt), sum(trend.Restated), sum(trend.NotDetected), sum(trend.Cleared))
 	last := h.Sections[0].Figures[len(h.Quarters)-1] // a history ends with a batch
 	if _, ok := last.Part(trend.Carried); ok {
 		text += fmt.Sprintf("Carried at the end, because nobody went there: %s acres. ", eye(last[trend.Carried]))

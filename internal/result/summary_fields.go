@@ -71,7 +71,7 @@ func sumChange(rows []Sum) []Field {
 		}
 	}
 	return []Field{
-		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres as the batch before printed them, on the stream and in the unit where they lay then. previous_acres + restated_acres + observed_change_acres + new_acres + found_again_acres + first_looked_at_acres - not_detected_acres = infested_acres, to the last digit; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
+		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres as the batch before printed them, on the stream and in the unit where they lay then. previous_acres + restated_acres + observed_change_acres + new_acres + found_again_acres + first_looked_at_acres - not_detected_acres = infested_acres, to the last digit in every row, and so does each column of the streams and of the units add up to the total; in their rows a part may differ by some of the last digit for that, this one too from what was printed then; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
 			acres(func(p *Parts) int64 { return p.Previous })},
 		{"restated_acres", "Restated", Acres, Number, "What the acres of the batch before are under the present settings, units, streams and corrections, measured again from its records, less what it printed: no plant did this. A look-alike that is withdrawn is here and in no other part. In a stream's or a unit's row also stands that count in another one now. Stands not detected before keep the acres they had.", "",
 			acres(func(p *Parts) int64 { return p.Restated })},

@@ -32,10 +32,11 @@ func (s *Sum) print(step int64) {
 // print rounds the parts of change of a total, whose infested acres are as printed,
 // so that they add up to what lies between them and the batch before.
 func (p *Parts) print(infested, step int64) {
+	rest := p.NotDetected - p.Cleared
 	p.Previous = apportion.Round(p.Previous, step)
 	change := apportion.Allocate(infested-p.Previous, []int64{p.Observed, p.New, -p.NotDetected, p.Restated, p.FoundAgain, p.FirstLooked}, step, nil)
 	p.Observed, p.New, p.NotDetected, p.Restated, p.FoundAgain, p.FirstLooked = change[0], change[1], -change[2], change[3], change[4], change[5]
-	p.Cleared = min(apportion.Round(p.Cleared, step), p.NotDetected)
+	p.Cleared = apportion.Allocate(p.NotDetected, []int64{p.Cleared, rest}, step, nil)[0]
 	p.Carried = min(apportion.Round(p.Carried, step), infested)
 }
 
@@ -55,15 +56,15 @@ func printColumn(total *Sum, rows []Sum, step int64, of func(*Sum) *int64, atMos
 	}
 }
 
-// printInside rounds a figure that is part of the infested acres of a row. Where
-// rows that are wholly of it were rounded down, adding up comes first: a row may
-// then show one of the last digit more than its infested acres.
-func printInside(total *Sum, rows []Sum, step int64, of func(*Sum) *int64) {
+// printInside rounds a figure that is part of the infested acres of a row, at most
+// what atMost says. Where rows that are wholly of it were rounded down, adding up comes
+// first: a row may then show some of the last digit more than its infested acres.
+func printInside(total *Sum, rows []Sum, step int64, of func(*Sum) *int64, atMost func(*Sum) int64) {
 	exact := make([]int64, len(rows))
 	for i := range rows {
 		exact[i] = *of(&rows[i])
 	}
-	printColumn(total, rows, step, of, infestedOf)
+	printColumn(total, rows, step, of, atMost)
 	left := *of(total)
 	for i := range rows {
 		left -= *of(&rows[i])
@@ -99,54 +100,8 @@ func printRows(total *Sum, rows []Sum, step int64) {
 		}
 		s.Gross += s.Infested
 	}
-	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Canopy })
-	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Zone })
-	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Margin.resting })
-	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Margin.restingCanopy })
-}
-
-// printChange rounds the parts of change of rows in the same way. The acres of the
-// batch before are what the parts leave of a row, so that a part that is nought
-// there stays so; they may differ by some of the last digit from what that batch
-// printed of the row, and never in the total.
-func printChange(total *Sum, rows []Sum, step int64) {
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Observed }, nil)
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.New }, infestedOf)
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.FoundAgain }, func(s *Sum) int64 { return s.Infested - s.Change.New })
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.FirstLooked }, func(s *Sum) int64 { return s.Infested - s.Change.New - s.Change.FoundAgain })
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Restated }, nil)
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.NotDetected }, nil)
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Cleared }, func(s *Sum) int64 { return s.Change.NotDetected })
-	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Change.Carried }, infestedOf)
-	for k := range total.Since.change {
-		printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Since.change[k] }, nil)
-	}
-	for i := range rows {
-		c := &rows[i].Change
-		c.Previous = rows[i].Infested - c.Restated - c.Observed - c.New - c.FoundAgain - c.FirstLooked + c.NotDetected
-	}
-	lendPrevious(rows)
-}
-
-// lendPrevious raises acres of the batch before that rounding left below 0, which no
-// batch printed, by what the row with most can give; what was restated of the two
-// takes up the difference, so that rows and columns still add up.
-func lendPrevious(rows []Sum) {
-	for i := range rows {
-		for rows[i].Change.Previous < 0 {
-			most := 0
-			for k := range rows {
-				if rows[k].Change.Previous > rows[most].Change.Previous {
-					most = k
-				}
-			}
-			lent := min(-rows[i].Change.Previous, rows[most].Change.Previous)
-			if lent <= 0 {
-				return
-			}
-			to, from := &rows[i].Change, &rows[most].Change
-			to.Previous, to.Restated = to.Previous+lent, to.Restated-lent
-			from.Previous, from.Restated = from.Previous-lent, from.Restated+lent
-		}
-	}
+	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Canopy }, infestedOf)
+	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Zone }, infestedOf)
+	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Margin.resting }, infestedOf)
+	printInside(total, rows, step, func(s *Sum) *int64 { return &s.Margin.restingCanopy }, infestedOf)
 }

@@ -88,7 +88,21 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 	for i := range rows {
 		at[string(rows[i].Scope)+"\x00"+rows[i].UnitID] = i
 	}
-	for _, u := range run.Previous.Printed {
+	left := int64(0) // what rounding took from the printed rows, or gave them; the largest makes it good
+	for k := range run.Previous.Then {
+		left += run.Previous.Then[k].Infested
+	}
+	largest := 0
+	for k, u := range run.Previous.Printed {
+		left -= u.Infested
+		if u.Infested > run.Previous.Printed[largest].Infested {
+			largest = k
+		}
+	}
+	for k, u := range run.Previous.Printed {
+		if k == largest {
+			u.Infested += left
+		}
 		key := string(u.Scope) + "\x00" + u.ID
 		i, there := at[key]
 		if !there {

@@ -1,0 +1,70 @@
+package result
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// TestPartsAddUpAsPrinted: whatever rows of whatever size, each part of change adds up
+// to that of the total as printed, each row to its infested acres; no part that cannot
+// be below 0 is, what was cleared is part of what was not detected, and no figure is
+// moved by more than some of the last digit.
+func TestPartsAddUpAsPrinted(t *testing.T) {
+	const step, grains = 1_000_000, 10_000_000 // four decimals; parts of some last digits
+	rapid.Check(t, func(t *rapid.T) {
+		run := &Run{AcreDecimals: 4, Previous: &Previous{}}
+		part := rapid.OneOf(rapid.Just(int64(0)), rapid.Int64Range(0, grains), rapid.Int64Range(0, step))
+		signed := rapid.OneOf(rapid.Just(int64(0)), rapid.Int64Range(-grains, grains))
+		var exact, total Sum
+		var rows, before []Sum
+		for range rapid.IntRange(1, 12).Draw(t, "rows") {
+			c := Parts{
+				Observed: signed.Draw(t, "observed"), Restated: signed.Draw(t, "restated"), New: part.Draw(t, "new"), FoundAgain: part.Draw(t, "again"),
+				FirstLooked: part.Draw(t, "first"), NotDetected: part.Draw(t, "gone"), Carried: 0,
+			}
+			c.Cleared = c.NotDetected * rapid.Int64Range(0, 4).Draw(t, "cleared") / 4
+			if rest := c.Observed + c.Restated - c.NotDetected; rest < 0 {
+				c.Previous = -rest
+			}
+			c.Previous += part.Draw(t, "previous")
+			s := Sum{Scope: WaterBody, Change: c}
+			s.Infested = c.Previous + c.Restated + c.Observed + c.New + c.FoundAgain + c.FirstLooked - c.NotDetected
+			s.Change.Carried = min(c.Previous, s.Infested) * rapid.Int64Range(0, 4).Draw(t, "carried") / 4
+			k := rapid.IntRange(0, 3).Draw(t, "status")
+			s.ByStatus[k] = s.Infested / 3
+			s.ByStatus[(k+1)%4] = s.Infested - s.ByStatus[k]
+			s.Gross = s.Infested
+			rows, before = append(rows, s), append(before, s)
+			total.add(&s)
+		}
+		exact = total
+		run.inPrint(&total, rows)
+		var sum Sum
+		for i := range rows {
+			s, c := &rows[i], rows[i].Change
+			sum.add(s)
+			if c.Previous+c.Restated+c.Observed+c.New+c.FoundAgain+c.FirstLooked-c.NotDetected != s.Infested {
+				t.Fatalf("row %d: %+v does not make %d", i, c, s.Infested)
+			}
+			if min(c.Previous, c.New, c.FoundAgain, c.FirstLooked, c.NotDetected, c.Cleared, c.Carried) < 0 || c.Cleared > c.NotDetected {
+				t.Fatalf("row %d: %+v", i, c)
+			}
+			for name, pair := range map[string][2]int64{
+				"previous": {c.Previous, before[i].Change.Previous}, "restated": {c.Restated, before[i].Change.Restated},
+				"observed": {c.Observed, before[i].Change.Observed}, "new": {c.New, before[i].Change.New},
+				"not detected": {c.NotDetected, before[i].Change.NotDetected},
+			} {
+				if off := pair[0] - pair[1]; off > 12*step || off < -12*step {
+					t.Fatalf("row %d: %s is %d, exactly %d", i, name, pair[0], pair[1])
+				}
+			}
+		}
+		if sum.Change != total.Change || sum.Infested != total.Infested || sum.ByStatus != total.ByStatus {
+			t.Fatalf("rows add up to %+v, the total is %+v", sum.Change, total.Change)
+		}
+		if off := total.Change.Previous - exact.Change.Previous; off > step/2 || off < -step/2 {
+			t.Fatalf("the batch before had %d, printed as %d", exact.Change.Previous, total.Change.Previous)
+		}
+	})
+}
