@@ -122,7 +122,7 @@ func TestPictureTellsOfUnitsAndParts(t *testing.T) {
 	for words, want := range map[string]int{
 		"By stream, acres": 1, "By reporting unit, acres": 1, ">East<": 2, ">no stream<": 1, "outside all units": 0,
 		"Change of infested acres from batch to batch, in all: observed 0.50, new 2.00, found again 0.00, first looked at 0.00, restated 0.00, not detected 1.50, of it cleared 1.50 acres.": 1,
-		"Carried at the end, because nobody went there: 2.00 acres.":                                                                  1,
+		"Carried at the end, because nobody went there: 2.00 acres.": 1,
 	} {
 		if n := strings.Count(svg, words); n != want {
 			t.Errorf("%q comes %d times, want %d", words, n, want)
