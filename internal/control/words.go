@@ -64,3 +64,37 @@ func known(words map[string]string, text string) (string, bool) {
 func folded(s string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(" _-", r) }), " ")
 }
+
+// WorkPrefix begins the columns of control work in files.
+const WorkPrefix = "work_done_"
+
+// Split is a word that acres treated are told apart by, and how columns name it.
+type Split struct{ Word, Column string }
+
+// ByMethod and ByClass are what acres treated are told apart by; the last two of each
+// are for other words and for none.
+var (
+	ByMethod = [...]Split{
+		{FoliarSpray, "foliar_spray"}, {CutStump, "cut_stump"}, {Injection, "injection"}, {BasalBark, "basal_bark"},
+		{HandPull, "hand_pull"}, {Digging, "digging"}, {Cutting, "cutting"}, {Mowing, "mowing"}, {Covering, "covering"},
+		{"another method", "other_method"}, {"no method told", "no_method"},
+	}
+	ByClass = [...]Split{
+		{AquaticLabelled, "aquatic_labelled"}, {General, "general"}, {NoFormulation, "no_formulation"},
+		{"another class", "other_class"}, {"no class told", "no_class"},
+	}
+)
+
+// Acres returns the column of acres treated of the word.
+func (s Split) Acres() string { return WorkPrefix + s.Column + "_acres" }
+
+// Label returns the word as it is told to people.
+func (s Split) Label() string {
+	switch s.Word {
+	case General:
+		return "general formulation"
+	case NoFormulation:
+		return "without a formulation"
+	}
+	return s.Word
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"driftreach/internal/control"
 	"driftreach/internal/result"
 )
 
@@ -34,22 +35,18 @@ func (c *composer) done() []string {
 
 // doneBy lists the acres of each method and of each class that has any.
 func (c *composer) doneBy() string {
-	var methods, classes []string
-	to := &methods
-	for _, f := range c.summary.table.Fields {
-		word, of := strings.CutPrefix(f.Label, "Acres treated, ")
-		if !of {
-			continue
+	acres := func(of []control.Split) string {
+		var told []string
+		for _, split := range of {
+			if c.summary.cell(total, split.Acres()).Int > 0 {
+				told = append(told, split.Label()+" "+c.summary.number(total, split.Acres()).Shown)
+			}
 		}
-		if f.Name == "work_done_aquatic_labelled_acres" {
-			to = &classes
-		}
-		if c.summary.cell(total, f.Name).Int > 0 {
-			*to = append(*to, word+" "+c.summary.number(total, f.Name).Shown)
-		}
+		return strings.Join(told, ", ")
 	}
-	if len(methods) == 0 {
+	methods := acres(control.ByMethod[:])
+	if methods == "" {
 		return ""
 	}
-	return "By method, acres: " + strings.Join(methods, ", ") + ". By class of formulation: " + strings.Join(classes, ", ") + "."
+	return "By method, acres: " + methods + ". By class of formulation: " + acres(control.ByClass[:]) + "."
 }

@@ -14,34 +14,17 @@ import (
 type WorkSum struct {
 	Jobs, NoAcres int // NoAcres of them do not tell their acres
 	Acres         int64
-	ByMethod      [len(workMethods)]int64
-	ByClass       [len(workClasses)]int64
+	ByMethod      [len(control.ByMethod)]int64
+	ByClass       [len(control.ByClass)]int64
 }
 
-// workWord is a word that work is told apart by, and how its column ends.
-type workWord struct{ word, column string }
-
-// workMethods and workClasses are the methods and classes that acres are told apart
-// by; the last two are other words and none.
-var (
-	workMethods = [...]workWord{
-		{control.FoliarSpray, "foliar_spray"}, {control.CutStump, "cut_stump"}, {control.Injection, "injection"}, {control.BasalBark, "basal_bark"},
-		{control.HandPull, "hand_pull"}, {control.Digging, "digging"}, {control.Cutting, "cutting"}, {control.Mowing, "mowing"}, {control.Covering, "covering"},
-		{"another method", "other_method"}, {"no method told", "no_method"},
-	}
-	workClasses = [...]workWord{
-		{control.AquaticLabelled, "aquatic_labelled"}, {control.General, "general"}, {control.NoFormulation, "no_formulation"},
-		{"another class", "other_class"}, {"no class told", "no_class"},
-	}
-)
-
 // wordAt returns the place of a word among those that work is told apart by.
-func wordAt(words []workWord, word string) int {
+func wordAt(words []control.Split, word string) int {
 	last := len(words) - 1
 	if strings.TrimSpace(word) == "" {
 		return last
 	}
-	if k := slices.IndexFunc(words[:last-1], func(w workWord) bool { return w.word == word }); k >= 0 {
+	if k := slices.IndexFunc(words[:last-1], func(w control.Split) bool { return w.Word == word }); k >= 0 {
 		return k
 	}
 	return last - 1
@@ -50,8 +33,8 @@ func wordAt(words []workWord, word string) int {
 // addAcres adds acres of a job.
 func (s *WorkSum) addAcres(j *Job, acres int64) {
 	s.Acres += acres
-	s.ByMethod[wordAt(workMethods[:], j.Method)] += acres
-	s.ByClass[wordAt(workClasses[:], j.FormulationClass)] += acres
+	s.ByMethod[wordAt(control.ByMethod[:], j.Method)] += acres
+	s.ByClass[wordAt(control.ByClass[:], j.FormulationClass)] += acres
 }
 
 // addJob counts a job.
@@ -165,24 +148,13 @@ func sumWork(run *Run, rows []Sum) []Field {
 		{"work_done_acres", "Acres treated", Acres, Number, "Acres treated by that work, as it tells; ground treated twice counts twice. It is work and not infested acres of treated stands. By stream and by unit as the stand it was done on lies; of several stands of one former id in proportion to their infested acres. noStand has what no stand known was named or near for.", "",
 			acres(func(s *WorkSum) int64 { return s.Acres })},
 	}
-	for k, w := range workMethods {
-		fields = append(fields, Field{"work_done_" + w.column + "_acres", "Acres treated, " + w.word, Acres, Number, "Part of work_done_acres: " + w.word + "; the methods add up to it.", "",
+	for k, w := range control.ByMethod {
+		fields = append(fields, Field{w.Acres(), "Acres treated, " + w.Label(), Acres, Number, "Part of work_done_acres: " + w.Label() + "; the methods add up to it.", "",
 			acres(func(s *WorkSum) int64 { return s.ByMethod[k] })})
 	}
-	for k, w := range workClasses {
-		fields = append(fields, Field{"work_done_" + w.column + "_acres", "Acres treated, " + w.label(), Acres, Number, "Part of work_done_acres: " + w.label() + "; the classes add up to it.", "",
+	for k, w := range control.ByClass {
+		fields = append(fields, Field{w.Acres(), "Acres treated, " + w.Label(), Acres, Number, "Part of work_done_acres: " + w.Label() + "; the classes add up to it.", "",
 			acres(func(s *WorkSum) int64 { return s.ByClass[k] })})
 	}
 	return fields
-}
-
-// label is the class in words.
-func (w workWord) label() string {
-	switch w.word {
-	case control.General:
-		return "general formulation"
-	case control.NoFormulation:
-		return "without a formulation"
-	}
-	return w.word
 }

@@ -2,7 +2,10 @@ package trend
 
 import (
 	"math"
+	"slices"
 	"strings"
+
+	"driftreach/internal/control"
 )
 
 // Measure is one figure of a batch, known by its column in summary.csv.
@@ -57,7 +60,7 @@ const (
 // trend: they tell of the programme and not of the plant.
 const (
 	WorkDone    = firstWork
-	workColumns = 1 + 11 + 5
+	workColumns = 1 + len(control.ByMethod) + len(control.ByClass)
 )
 
 // Measures returns every measure that a trend is told of, in order.
@@ -78,16 +81,23 @@ func from(first, end Measure) []Measure {
 }
 
 // columns are the measures' names in summary.csv and in the outputs.
-var columns = [measures]string{
+var columns = withWork([measures]string{
 	"gross_acres", "infested_acres", "canopy_acres", "zone_acres", "treated_stands_acres", "standing_dead_acres", "reach_at_risk_km",
 	"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres", "not_detected_acres", "cleared_acres", "carried_acres",
 	"gross_since_last_look_acres", "infested_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
 	"treated_stands_since_last_look_acres", "standing_dead_since_last_look_acres",
 	"gross_acres_p10", "gross_acres_p90", "infested_acres_p10", "infested_acres_p90", "canopy_acres_p10", "canopy_acres_p90",
-	"work_done_acres",
-	"work_done_foliar_spray_acres", "work_done_cut_stump_acres", "work_done_injection_acres", "work_done_basal_bark_acres", "work_done_hand_pull_acres",
-	"work_done_digging_acres", "work_done_cutting_acres", "work_done_mowing_acres", "work_done_covering_acres", "work_done_other_method_acres", "work_done_no_method_acres",
-	"work_done_aquatic_labelled_acres", "work_done_general_acres", "work_done_no_formulation_acres", "work_done_other_class_acres", "work_done_no_class_acres",
+})
+
+// withWork puts the columns of acres treated behind the others.
+func withWork(names [measures]string) [measures]string {
+	at := int(firstWork)
+	names[at] = control.WorkPrefix + "acres"
+	for _, split := range slices.Concat(control.ByMethod[:], control.ByClass[:]) {
+		at++
+		names[at] = split.Acres()
+	}
+	return names
 }
 
 // Column returns the measure's name in files.
@@ -96,7 +106,7 @@ func (m Measure) Column() string { return columns[m] }
 // Label returns the measure's name for people.
 func (m Measure) Label() string {
 	if m >= firstWork {
-		name := strings.TrimSuffix(strings.TrimPrefix(columns[m], "work_done_"), "_acres")
+		name := strings.TrimSuffix(strings.TrimPrefix(columns[m], control.WorkPrefix), "_acres")
 		return strings.TrimSuffix("acres treated, "+strings.ReplaceAll(name, "_", " "), ", acres")
 	}
 	return [endOfParts]string{"gross", "infested", "canopy", "in the zone", "treated stands", "standing dead", "reach at risk",

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/control"
 	"driftreach/internal/trend"
 )
 
@@ -77,34 +78,27 @@ func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
 	return t.wrong
 }
 
-// workPrefix begins the columns of control work done.
-const workPrefix = "work_done_"
-
 // workColumns are the columns of control work that a summary has.
 func workColumns(names []string) []string {
 	var out []string
 	for _, name := range names {
-		if strings.HasPrefix(name, workPrefix) {
+		if strings.HasPrefix(name, control.WorkPrefix) {
 			out = append(out, name)
 		}
 	}
 	return out
 }
 
-// workClasses end the columns of acres treated by class of formulation; those by
-// method are the others.
-var workClasses = []string{"aquatic_labelled_acres", "general_acres", "no_formulation_acres", "other_class_acres", "no_class_acres"}
-
 // work holds the acres treated by method and by class against all of them, in every
 // row.
 func (t *table) work(names []string) {
+	const all = control.WorkPrefix + "acres"
 	for i := range t.rows {
 		methods, classes, any := new(big.Rat), new(big.Rat), false
 		for _, name := range workColumns(names) {
-			part, acres := strings.CutSuffix(strings.TrimPrefix(name, workPrefix), "_acres")
-			switch {
-			case !acres:
-			case slices.Contains(workClasses, part+"_acres"):
+			switch named := func(s control.Split) bool { return s.Acres() == name }; {
+			case !strings.HasSuffix(name, "_acres") || name == all:
+			case slices.ContainsFunc(control.ByClass[:], named):
 				classes.Add(classes, t.number(i, name))
 			default:
 				methods.Add(methods, t.number(i, name))
@@ -114,13 +108,13 @@ func (t *table) work(names []string) {
 		if !any {
 			return
 		}
-		all := t.number(i, workPrefix+"acres")
+		acres := t.number(i, all)
 		for _, c := range []struct {
 			of  string
 			sum *big.Rat
 		}{{"methods", methods}, {"formulation classes", classes}} {
-			if c.sum.Cmp(all) != 0 {
-				t.addf("row %d: the acres treated by %s add up to %s, and %sacres says %s", i+1, c.of, decimal(c.sum), workPrefix, decimal(all))
+			if c.sum.Cmp(acres) != 0 {
+				t.addf("row %d: the acres treated by %s add up to %s, and %s says %s", i+1, c.of, decimal(c.sum), all, decimal(acres))
 			}
 		}
 	}
