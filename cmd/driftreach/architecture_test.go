@@ -57,6 +57,7 @@ var picture = map[string]layer{
 	"geo/earth":           {1, []string{orbModule}},
 	"geo":                 {0, []string{orbModule}},
 	"geo/parallel":        {0, []string{"golang.org/x/sync"}},
+	"geo/disjoint":        {0, nil},
 }
 
 const orbModule = "github.com/paulmach/orb"

@@ -1,6 +1,10 @@
 package flow
 
-import "fmt"
+import (
+	"fmt"
+
+	"driftreach/geo/disjoint"
+)
 
 const (
 	// leastAgainst is how many places must speak for a part being digitised against
@@ -36,15 +40,15 @@ type witness struct {
 // the recorded slopes, else because recorded orders fall on the way down, else
 // because the water parts again and again and hardly ever meets. Linear.
 func (b *builder) reportAllAgainst() {
-	parts := newSets(len(b.nodes))
+	parts := disjoint.NewSets(len(b.nodes))
 	for i := range b.arcs {
-		parts.union(b.arcs[i].from, b.arcs[i].to)
+		parts.Union(b.arcs[i].from, b.arcs[i].to)
 	}
 	of := map[int32]*witness{}
 	var inOrder []*witness
 	for i := range b.arcs {
 		a := &b.arcs[i]
-		root := parts.find(a.from)
+		root := parts.Find(a.from)
 		w := of[root]
 		if w == nil {
 			w = &witness{first: a.rank}
@@ -80,12 +84,12 @@ func (b *builder) fall(a *arc) int {
 
 // weighNodes adds what the nodes of each part say: orders that rise or fall from a
 // line to the next, places where lines meet or part.
-func (b *builder) weighNodes(parts sets, of map[int32]*witness) {
+func (b *builder) weighNodes(parts disjoint.Sets, of map[int32]*witness) {
 	in, out := b.arcDegrees()
 	below := b.outOf()
 	for i := range b.arcs {
 		a := &b.arcs[i]
-		w := of[parts.find(a.from)]
+		w := of[parts.Find(a.from)]
 		for _, j := range below.at(a.to) {
 			if above, next := b.line(a.rank).Order, b.line(b.arcs[j].rank).Order; above > 0 && next > 0 && b.arcs[j].rank != a.rank {
 				w.orders.add(next - above)
@@ -94,7 +98,7 @@ func (b *builder) weighNodes(parts sets, of map[int32]*witness) {
 	}
 	for v := range in {
 		if in[v] > 1 || out[v] > 1 {
-			of[parts.find(int32(v))].shape.add(int(in[v] - out[v]))
+			of[parts.Find(int32(v))].shape.add(int(in[v] - out[v]))
 		}
 	}
 }

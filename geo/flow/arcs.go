@@ -64,7 +64,7 @@ func (b *builder) placeNodes(nodeOf []int32) []int32 {
 		if p < 0 || b.named[e/2] {
 			continue
 		}
-		root := b.places.find(p)
+		root := b.places.Find(p)
 		if placeNode[root] < 0 {
 			placeNode[root] = int32(len(b.nodes))
 			b.nodes = append(b.nodes, Node{At: b.points[root]})

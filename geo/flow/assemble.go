@@ -1,6 +1,10 @@
 package flow
 
-import "driftreach/geo"
+import (
+	"driftreach/geo"
+
+	"driftreach/geo/disjoint"
+)
 
 // network turns arcs without cycles into edges in topological order, with their
 // adjacency and components.
@@ -80,19 +84,19 @@ func (b *builder) topological() []int32 {
 // numberComponents numbers the connected parts by their first line in canonical
 // order.
 func (b *builder) numberComponents(n *Network, order []int32) {
-	parts := newSets(len(b.nodes))
+	parts := disjoint.NewSets(len(b.nodes))
 	for i := range b.arcs {
-		parts.union(b.arcs[i].from, b.arcs[i].to)
+		parts.Union(b.arcs[i].from, b.arcs[i].to)
 	}
 	number := make([]int32, len(b.nodes))
 	for i := range b.arcs {
-		if root := parts.find(b.arcs[i].from); number[root] == 0 {
+		if root := parts.Find(b.arcs[i].from); number[root] == 0 {
 			n.Components++
 			number[root] = int32(n.Components)
 		}
 	}
 	for k, i := range order {
-		n.Edges[k].Component = number[parts.find(b.arcs[i].from)] - 1
+		n.Edges[k].Component = number[parts.Find(b.arcs[i].from)] - 1
 	}
 }
 

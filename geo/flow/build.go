@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/disjoint"
 	"driftreach/geo/earth"
 )
 
@@ -20,8 +21,8 @@ type builder struct {
 	length   []float64 // geodesic length by rank; NaN for a line that is left out
 	named    []bool    // by rank: names decide its topology
 	points   []orb.Point
-	ends     []int32 // point at the start and the end of each rank
-	places   sets    // points that are one place
+	ends     []int32       // point at the start and the end of each rank
+	places   disjoint.Sets // points that are one place
 	cuts     []cut
 	arcs     []arc
 	nodes    []Node

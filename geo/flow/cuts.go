@@ -70,7 +70,7 @@ func (b *builder) degrees() []int32 {
 	degree := make([]int32, len(b.points))
 	for _, p := range b.ends {
 		if p >= 0 {
-			degree[b.places.find(p)]++
+			degree[b.places.Find(p)]++
 		}
 	}
 	return degree
@@ -95,7 +95,7 @@ func (b *builder) typicalRun() float64 {
 // hitsOf appends the places near the line at a rank that are not its own ends.
 func (x *placeIndex) hitsOf(b *builder, r int32, found []cut) []cut {
 	path := b.line(r).Path
-	start, end := b.places.read(b.ends[2*r]), b.places.read(b.ends[2*r+1])
+	start, end := b.places.Read(b.ends[2*r]), b.places.Read(b.ends[2*r+1])
 	for first := 0; first < len(path)-1; first += runSegments {
 		last := min(first+runSegments, len(path)-1)
 		around := boxOf(path[first : last+1]).grown(x.reach)
@@ -180,7 +180,7 @@ func (b *builder) goesThrough() []bool {
 	way := make([]uint8, len(b.points))
 	for e, p := range b.ends {
 		if p >= 0 {
-			way[b.places.find(p)] |= [2]uint8{leaves, comes}[e%2]
+			way[b.places.Find(p)] |= [2]uint8{leaves, comes}[e%2]
 		}
 	}
 	through := make([]bool, len(way))
@@ -204,12 +204,12 @@ func (b *builder) takeCuts(hits []cut) {
 		before := len(b.cuts) - 1
 		switch {
 		case h.measure <= snap:
-			b.places.union(h.point, b.ends[2*h.rank])
+			b.places.Union(h.point, b.ends[2*h.rank])
 		case h.measure >= b.length[h.rank]-snap:
-			b.places.union(h.point, b.ends[2*h.rank+1])
+			b.places.Union(h.point, b.ends[2*h.rank+1])
 		case before >= 0 && b.cuts[before].rank == h.rank && h.measure-b.cuts[before].measure <= snap:
-			b.places.union(h.point, b.cuts[before].point)
-		case through[b.places.find(h.point)]:
+			b.places.Union(h.point, b.cuts[before].point)
+		case through[b.places.Find(h.point)]:
 			b.report(Trouble{
 				Kind: Crossing, Lines: []int32{h.rank}, At: b.points[h.point],
 				Message: fmt.Sprintf("one line ends and another begins on line %s, %.1f m from its start, where it has no node", b.name(h.rank), h.measure),

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo/disjoint"
 )
 
 // kept reports whether the line at a rank takes part in the network.
@@ -24,7 +26,7 @@ func (b *builder) collectEnds() {
 		b.ends[2*r] = b.pointAt(normal(path[0]), index)
 		b.ends[2*r+1] = b.pointAt(normal(path[len(path)-1]), index)
 	}
-	b.places = newSets(len(b.points))
+	b.places = disjoint.NewSets(len(b.points))
 }
 
 // pointAt returns the number of an end position, a new one when it is new.
@@ -56,7 +58,7 @@ func (b *builder) snapEnds() {
 		grid.eachCell(around, func(k uint64) bool {
 			for j := index.first(k); j >= 0; j = index.after(j) {
 				if q := b.points[j]; math.Abs(q[1]-p[1]) <= around.north-p[1] && separation(p, q) <= snap {
-					b.places.union(int32(i), j)
+					b.places.Union(int32(i), j)
 				}
 			}
 			return true
@@ -72,7 +74,7 @@ func (b *builder) reportGaps() {
 	}
 	var widest map[int32]float64
 	for i, p := range b.points {
-		root := b.places.find(int32(i))
+		root := b.places.Find(int32(i))
 		if root == int32(i) {
 			continue
 		}
@@ -89,7 +91,7 @@ func (b *builder) reportGaps() {
 		if p < 0 || b.named[e/2] {
 			continue
 		}
-		if root := b.places.find(p); widest[root] > 0 {
+		if root := b.places.Find(p); widest[root] > 0 {
 			if l := at[root]; len(l) == 0 || l[len(l)-1] != int32(e/2) {
 				at[root] = append(l, int32(e/2))
 			}

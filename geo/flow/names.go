@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo/disjoint"
 )
 
 // hasNames reports whether a line names one of its nodes or both.
@@ -35,7 +37,7 @@ func (b *builder) everyLineNamed() bool {
 // ends that lie on a line's middle.
 func (b *builder) decideNames(hits []cut) {
 	b.named = make([]bool, len(b.lines))
-	parts := newSets(len(b.points) + len(b.lines))
+	parts := disjoint.NewSets(len(b.points) + len(b.lines))
 	byName := map[string]int32{}
 	for r := range b.named {
 		if b.kept(int32(r)) {
@@ -44,26 +46,26 @@ func (b *builder) decideNames(hits []cut) {
 	}
 	for _, h := range hits {
 		if h.distance <= float64(b.options.Snap) {
-			parts.union(h.point, int32(len(b.points))+h.rank)
+			parts.Union(h.point, int32(len(b.points))+h.rank)
 		}
 	}
 	bare := make([]bool, len(parts))
 	for r := range b.named {
 		if b.kept(int32(r)) && !hasNames(b.line(int32(r))) {
-			bare[parts.find(int32(len(b.points)+r))] = true
+			bare[parts.Find(int32(len(b.points)+r))] = true
 		}
 	}
 	for r := range b.named {
-		b.named[r] = b.kept(int32(r)) && !bare[parts.find(int32(len(b.points)+r))]
+		b.named[r] = b.kept(int32(r)) && !bare[parts.Find(int32(len(b.points)+r))]
 	}
 	b.reportUnfollowed(parts, bare)
 }
 
 // reportUnfollowed reports, once a part, the lines for want of whose names those
 // of the part's other lines are not followed.
-func (b *builder) reportUnfollowed(parts sets, bare []bool) {
+func (b *builder) reportUnfollowed(parts disjoint.Sets, bare []bool) {
 	named := make([]bool, len(parts))
-	part := func(r int) int32 { return parts.find(int32(len(b.points) + r)) }
+	part := func(r int) int32 { return parts.Find(int32(len(b.points) + r)) }
 	for r := range b.named {
 		if b.kept(int32(r)) && hasNames(b.line(int32(r))) {
 			named[part(r)] = true
@@ -103,11 +105,11 @@ func (b *builder) startOf(r int32) orb.Point {
 
 // joinParts joins a line with its end places and with the lines that name one
 // of its nodes.
-func (b *builder) joinParts(r int32, parts sets, byName map[string]int32) {
+func (b *builder) joinParts(r int32, parts disjoint.Sets, byName map[string]int32) {
 	l, self := b.line(r), int32(len(b.points))+r
 	for _, p := range b.ends[2*r : 2*r+2] {
 		if p >= 0 {
-			parts.union(self, b.places.find(p))
+			parts.Union(self, b.places.Find(p))
 		}
 	}
 	if !hasNames(l) {
@@ -118,7 +120,7 @@ func (b *builder) joinParts(r int32, parts sets, byName map[string]int32) {
 			continue
 		}
 		if other, ok := byName[name]; ok {
-			parts.union(self, other)
+			parts.Union(self, other)
 		} else {
 			byName[name] = self
 		}

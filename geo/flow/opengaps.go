@@ -37,7 +37,7 @@ func (b *builder) closeGaps() map[int32]bool {
 		t := Trouble{Lines: ranks, At: b.points[g.a.place]}
 		t.Message = fmt.Sprintf("two lines in line with each other end %.1f m apart", g.distance)
 		if g.distance <= float64(b.options.CloseGap) {
-			b.places.union(g.a.place, g.b.place)
+			b.places.Union(g.a.place, g.b.place)
 			t.Kind, t.Repair = GapClosed, "joined as one place, as the settings ask; lengths are unchanged"
 		} else {
 			t.Kind, t.Repair = GapOpen, "left open: no water passes"
@@ -58,12 +58,12 @@ type looseEnd struct {
 func (b *builder) looseEnds() []looseEnd {
 	degree := b.degrees()
 	for _, c := range b.cuts {
-		degree[b.places.find(c.point)] += 2
+		degree[b.places.Find(c.point)] += 2
 	}
 	var loose []looseEnd
 	for e, p := range b.ends {
-		if p >= 0 && !b.named[e/2] && degree[b.places.find(p)] == 1 {
-			loose = append(loose, looseEnd{b.places.find(p), int32(e)})
+		if p >= 0 && !b.named[e/2] && degree[b.places.Find(p)] == 1 {
+			loose = append(loose, looseEnd{b.places.Find(p), int32(e)})
 		}
 	}
 	slices.SortFunc(loose, func(x, y looseEnd) int { return cmp.Compare(x.place, y.place) })

@@ -57,7 +57,7 @@ func (b *builder) sequenceSpans(nodeOf, placeNode []int32) (spans []span, degree
 		}
 	}
 	for _, c := range b.cuts {
-		add(placeNode[b.places.find(c.point)], b.line(c.rank).Sequence, 2)
+		add(placeNode[b.places.Find(c.point)], b.line(c.rank).Sequence, 2)
 	}
 	if !any {
 		return nil, nil

@@ -21,7 +21,7 @@ type joint struct {
 func (b *builder) joints(rank, from, to int32, placeNode []int32, cuts []cut) []joint {
 	out := make([]joint, 0, len(cuts)+len(b.line(rank).Stops))
 	for _, c := range cuts {
-		out = append(out, joint{c.measure, placeNode[b.places.find(c.point)]})
+		out = append(out, joint{c.measure, placeNode[b.places.Find(c.point)]})
 	}
 	for _, at := range b.line(rank).Splits {
 		out = b.split(rank, float64(at), out)

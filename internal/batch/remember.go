@@ -1,6 +1,9 @@
 package batch
 
 import (
+	"slices"
+
+	"driftreach/geo/disjoint"
 	"driftreach/internal/lineage"
 	"driftreach/internal/survey"
 )
@@ -13,57 +16,37 @@ type family struct {
 	links  []int // into the lineage's, by stand, then id
 }
 
-// families returns them in the order of their first link.
-func (c *computation) families() []family {
-	of := make([]int, len(c.in.Previous.Known)) // by known stand: its family, from 1
-	byGroup := make([]int, len(c.lineage.Groups))
-	root := []int{0}
-	find := func(i int) int {
-		for root[i] != i {
-			i = root[i]
-		}
-		return i
-	}
+// families returns them in the order of their first link, and by known stand the group
+// that goes on under its identity, else the first that goes on from it.
+func (c *computation) families() (out []family, heirs []int32) {
+	known := len(c.in.Previous.Known)
+	tied := disjoint.NewSets(known + len(c.lineage.Groups)) // groups behind known stands
 	for _, link := range c.lineage.Links {
-		a, b := find(of[link.Known]), find(byGroup[link.Stand])
-		switch {
-		case a == 0 && b == 0:
-			a = len(root)
-			root = append(root, a)
-		case a == 0 || b == 0:
-			a = max(a, b)
-		default:
-			a, b = min(a, b), max(a, b)
-			root[b] = a
-		}
-		of[link.Known], byGroup[link.Stand] = a, a
+		tied.Union(link.Known, int32(known)+link.Stand)
 	}
-	var out []family
-	at := map[int]int{}
+	heirs = slices.Repeat([]int32{-1}, known)
+	met, at := make([]bool, len(c.lineage.Groups)), map[int32]int{}
 	for i, link := range c.lineage.Links {
-		r := find(of[link.Known])
-		k, there := at[r]
+		k, there := at[tied.Find(link.Known)]
 		if !there {
 			k = len(out)
-			at[r], out = k, append(out, family{})
+			at[tied.Find(link.Known)], out = k, append(out, family{})
 		}
-		out[k].links = append(out[k].links, i)
-	}
-	knownSeen, groupSeen := make([]bool, len(of)), make([]bool, len(byGroup))
-	for k := range out {
-		for _, i := range out[k].links {
-			link := &c.lineage.Links[i]
-			if !knownSeen[link.Known] {
-				knownSeen[link.Known] = true
-				out[k].known = append(out[k].known, link.Known)
-			}
-			if !groupSeen[link.Stand] {
-				groupSeen[link.Stand] = true
-				out[k].groups = append(out[k].groups, link.Stand)
-			}
+		f := &out[k]
+		f.links = append(f.links, i)
+		if heirs[link.Known] < 0 {
+			f.known = append(f.known, link.Known)
+			heirs[link.Known] = link.Stand
+		}
+		if link.Heir {
+			heirs[link.Known] = link.Stand
+		}
+		if !met[link.Stand] {
+			met[link.Stand] = true
+			f.groups = append(f.groups, link.Stand)
 		}
 	}
-	return out
+	return out, heirs
 }
 
 // remember pairs what is found with what was told not detected of the same stands,
@@ -71,9 +54,10 @@ func (c *computation) families() []family {
 // on what the chain remembers of each stand.
 func (c *computation) remember() {
 	known := c.in.Previous.Known
-	for _, f := range c.families() {
-		c.findAgain(f)
-		c.everOf(f)
+	families, heirs := c.families()
+	for _, f := range families {
+		c.findAgain(f, heirs)
+		c.everOf(f, heirs)
 	}
 	for at := range c.kin {
 		k := &c.kin[at]
@@ -91,7 +75,7 @@ func (c *computation) remember() {
 
 // findAgain counts as found again what a family's stands have more than before, on
 // ground looked at before, up to what was told not detected of them.
-func (c *computation) findAgain(f family) {
+func (c *computation) findAgain(f family, heirs []int32) {
 	known := c.in.Previous.Known
 	more, missing := int64(0), map[int32]int64{}
 	for _, k := range f.known {
@@ -113,30 +97,13 @@ func (c *computation) findAgain(f family) {
 		more -= again
 	}
 	for _, k := range f.known {
-		c.kin[c.heir(f, k)].memory.Missing += missing[k]
+		c.kin[heirs[k]].memory.Missing += missing[k]
 	}
-}
-
-// heir returns the group that goes on under a known stand's identity, else the first
-// that goes on from it.
-func (c *computation) heir(f family, k int32) int32 {
-	first := int32(-1)
-	for _, i := range f.links {
-		link := &c.lineage.Links[i]
-		switch {
-		case link.Known != k:
-		case link.Heir:
-			return link.Stand
-		case first < 0:
-			first = link.Stand
-		}
-	}
-	return first
 }
 
 // everOf hands on the most acres that a family's stands ever had: each group's own
 // now, and what is more than that to the heir of the largest.
-func (c *computation) everOf(f family) {
+func (c *computation) everOf(f family, heirs []int32) {
 	known := c.in.Previous.Known
 	ever, largest := int64(0), f.known[0]
 	for _, k := range f.known {
@@ -152,7 +119,7 @@ func (c *computation) everOf(f family) {
 		ever += k.parts.FirstLooked - now
 		k.memory.Lost = c.lostAgain(g)
 	}
-	c.kin[c.heir(f, largest)].memory.Ever += max(0, ever)
+	c.kin[heirs[largest]].memory.Ever += max(0, ever)
 }
 
 // lostAgain says whether a group is live and goes on from a stand that was not

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"driftreach/geo"
+	"driftreach/geo/disjoint"
 	"driftreach/geo/earth"
 	"driftreach/internal/stand"
 )
@@ -51,20 +52,10 @@ func fateOf(known *Known, look *Look, s Settings) Change {
 // group puts together the mapped stands between which something carried lies, and
 // turns the links to them.
 func (l *Lineage) group(w *witness, links []Link, children [][]int32) {
-	root := make([]int32, len(w.now.Stands))
-	for i := range root {
-		root[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for root[i] != i {
-			i = root[i]
-		}
-		return i
-	}
+	tied := disjoint.NewSets(len(w.now.Stands))
 	unite := func(all []int32) {
 		for _, i := range all[min(1, len(all)):] {
-			a, b := find(all[0]), find(i)
-			root[max(a, b)] = min(a, b)
+			tied.Union(all[0], i)
 		}
 	}
 	for k := range w.before.Known {
@@ -84,9 +75,9 @@ func (l *Lineage) group(w *witness, links []Link, children [][]int32) {
 		keeps[k] = beside[0]
 		unite(beside)
 	}
-	at := make([]int32, len(root))
-	for i := range root {
-		if r := find(int32(i)); r == int32(i) {
+	at := make([]int32, len(tied))
+	for i := range tied {
+		if r := tied.Find(int32(i)); r == int32(i) {
 			at[i] = int32(len(l.Groups))
 			l.Groups = append(l.Groups, []int32{int32(i)})
 		} else {

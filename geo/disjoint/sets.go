@@ -1,0 +1,45 @@
+// Package disjoint keeps which of a run of small numbers belong together.
+package disjoint
+
+// Sets is a union-find over the numbers from 0; the smallest member stands for each
+// set. Cost of a step is near constant.
+type Sets []int32
+
+// NewSets returns n sets of one.
+func NewSets(n int) Sets {
+	s := make(Sets, n)
+	for i := range s {
+		s[i] = int32(i)
+	}
+	return s
+}
+
+// Find returns the smallest member of x's set.
+func (s Sets) Find(x int32) int32 {
+	for s[x] != x {
+		s[x] = s[s[x]]
+		x = s[x]
+	}
+	return x
+}
+
+// Union joins two sets and reports whether they were apart.
+func (s Sets) Union(a, b int32) bool {
+	a, b = s.Find(a), s.Find(b)
+	if a == b {
+		return false
+	}
+	if a > b {
+		a, b = b, a
+	}
+	s[b] = a
+	return true
+}
+
+// Read returns what Find does without tidying up, so that many may read at once.
+func (s Sets) Read(x int32) int32 {
+	for s[x] != x {
+		x = s[x]
+	}
+	return x
+}
