@@ -36,7 +36,7 @@ func (c *computation) addJobs(done [][]string, at map[string]int32) {
 	for i := range carried {
 		told[carried[i].Key] = i
 	}
-	early := map[string]*span{}
+	early := survey.Spans{}
 	for k := range c.in.Actions {
 		a := &c.in.Actions[k]
 		j := result.Job{Action: *a, Key: jobKey(a), Unit: result.UnknownUnit}
@@ -48,7 +48,7 @@ func (c *computation) addJobs(done [][]string, at map[string]int32) {
 		case counts:
 			j.CountedIn = c.run.Quarter
 		default:
-			spanOf(early, a.File).take(a.Date)
+			early.Take(a.File, survey.DayOf(a.Date), survey.DayOf(a.Date))
 		}
 		for _, id := range done[k] {
 			if stand, there := at[id]; there {
@@ -95,47 +95,15 @@ func quoted(a control.Application) []any {
 	}
 }
 
-// span is the days of some rows.
-type span struct {
-	rows        int
-	first, last time.Time
-}
-
-func spanOf(all map[string]*span, file string) *span {
-	if all[file] == nil {
-		all[file] = &span{}
-	}
-	return all[file]
-}
-
-func (s *span) take(day time.Time) {
-	if s.rows == 0 || day.Before(s.first) {
-		s.first = day
-	}
-	if s.rows == 0 || day.After(s.last) {
-		s.last = day
-	}
-	s.rows++
-}
-
 // tellEarly tells of work that is dated before what counts, and that no batch before
 // counted, once a file.
-func (c *computation) tellEarly(early map[string]*span) {
+func (c *computation) tellEarly(early survey.Spans) {
 	for file, s := range early { // findings are sorted
-		first := c.in.WorkFirst.Time().Format(time.DateOnly)
 		c.run.Findings = append(c.run.Findings, check.Finding{
-			Rule: control.RuleBeforeQuarter(), File: file, Field: "date", Value: days(s),
-			Message: fmt.Sprintf("%s of work dated before %s, the first day that counts for %s: part of follow-up, and in the acres of no quarter", rowsOf(s.rows), first, c.run.Quarter),
+			Rule: control.RuleBeforeQuarter(), File: file, Field: "date", Value: s.String(),
+			Message: fmt.Sprintf("%s of work dated before %s, the first day that counts for %s: part of follow-up, and in the acres of no quarter", rowsOf(s.Rows), c.in.WorkFirst, c.run.Quarter),
 		})
 	}
-}
-
-func days(s *span) string {
-	first, last := s.first.Format(time.DateOnly), s.last.Format(time.DateOnly)
-	if first == last {
-		return first
-	}
-	return first + "/" + last
 }
 
 func rowsOf(n int) string {

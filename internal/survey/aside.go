@@ -17,17 +17,31 @@ type Aside struct {
 	Records int
 }
 
-// span is the days of what is set aside as too early.
-type span struct {
-	records     int
-	first, last Day
+// Span is the days that some rows of a file lie in.
+type Span struct {
+	Rows        int
+	First, Last Day
+}
+
+// String writes the days as ISO 8601 does.
+func (s Span) String() string { return dayOrDays(s.First, s.Last) }
+
+// Spans are spans by file.
+type Spans map[string]Span
+
+// Take adds a row to the span of its file.
+func (s Spans) Take(file string, first, last Day) {
+	if had, met := s[file]; met {
+		first, last = min(had.First, first), max(had.Last, last)
+	}
+	s[file] = Span{s[file].Rows + 1, first, last}
 }
 
 // setEarlierAside takes out the records whose last day lies before the first that
 // counts: they are evidence of an earlier quarter, which a file of a whole
 // programme holds too. Records without a date stay. It takes the slice over.
 func (c *checker) setEarlierAside(records []Record) []Record {
-	early := map[string]*span{}
+	early := Spans{}
 	kept := records[:0]
 	for i := range records {
 		r := &records[i]
@@ -35,21 +49,15 @@ func (c *checker) setEarlierAside(records []Record) []Record {
 			kept = append(kept, *r)
 			continue
 		}
-		s := early[r.File]
-		if s == nil {
-			s = &span{first: r.Begin, last: r.End}
-			early[r.File] = s
-		}
-		s.records++
-		s.first, s.last = min(s.first, r.Begin), max(s.last, r.End)
+		early.Take(r.File, r.Begin, r.End)
 	}
 	clear(records[len(kept):])
 	for file, s := range early { // the log sorts
-		c.aside[file] += s.records
+		c.aside[file] += s.Rows
 		c.log.Add(check.Finding{
-			Rule: ruleEarlier, File: file, Field: "eventDate", Value: dayOrDays(s.first, s.last),
+			Rule: ruleEarlier, File: file, Field: "eventDate", Value: s.String(),
 			Message: fmt.Sprintf("%s earlier than %s, the first day that counts for %s; set aside, neither rejected nor counted",
-				recordsAre(s.records), c.options.First, c.options.Quarter),
+				recordsAre(s.Rows), c.options.First, c.options.Quarter),
 		})
 	}
 	return kept
