@@ -61,15 +61,10 @@ func EverMapped(run *Run) []EverRow {
 		stands[at] += n
 		acres[at] += grains
 	}
-	live := int64(0)
 	for i := range run.Stands {
 		s := &run.Stands[i]
 		infested := s.Infested.Grains()
-		stage := stageOf(s)
-		add(stage, 1, infested)
-		if stage == LiveStage || stage == LostAgainStage {
-			live += infested
-		}
+		add(stageOf(s), 1, infested)
 		add(NoLongerFound, 0, max(0, s.Memory.Ever-infested))
 	}
 	visits := make(map[string]*Visit, len(run.Visits))
