@@ -19,9 +19,6 @@ type Options struct {
 // Check finishes the corrections of one batch, of all its files together: rejects
 // rows without a kind, a day or what they are about, and leaves out copies. It returns
 // the others by day and content. Those after the quarter are among them and told of;
-// Same says whether two rows say the same, of the same day.
-func (c *Correction) Same(o *Correction) bool { return compareContent(c, o) == 0 }
-
 // After says so again. The answer depends on the set of rows, not on their order. It
 // takes the slice over. n log n.
 func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
@@ -43,7 +40,7 @@ func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
 	})
 	single := kept[:0]
 	for i := range kept {
-		if last := len(single) - 1; last >= 0 && compareContent(&single[last], &kept[i]) == 0 {
+		if last := len(single) - 1; last >= 0 && single[last].Same(&kept[i]) {
 			log.Add(kept[i].finding(ruleDuplicate, "", "", "the row is there twice; the copy was left out"))
 			continue
 		}
@@ -51,6 +48,9 @@ func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
 	}
 	return single, log.Findings()
 }
+
+// Same says whether two rows say the same, of the same day.
+func (c *Correction) Same(o *Correction) bool { return compareContent(c, o) == 0 }
 
 // After says whether a row is of a later day than one; none is later than a zero day.
 func (c *Correction) After(day time.Time) bool { return !day.IsZero() && c.Date.After(day) }
@@ -94,7 +94,7 @@ func Join(taken, fresh []Correction) ([]Correction, []check.Finding) {
 	var log check.Log
 	all := slices.Clone(taken)
 	for i := range fresh {
-		if !slices.ContainsFunc(taken, func(c Correction) bool { return compareContent(&c, &fresh[i]) == 0 }) {
+		if !slices.ContainsFunc(taken, func(c Correction) bool { return c.Same(&fresh[i]) }) {
 			all = append(all, fresh[i])
 		}
 	}
