@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"driftreach/internal/batch"
@@ -27,13 +26,7 @@ func chained(batches []readBatch) []string {
 
 // reachApart returns what makes the reach of two batches not compare.
 func reachApart(before, b *readBatch) []string {
-	return append(otherWater(before, b), batch.OfReach(batch.SettingsApart(before.settings, b.settings))...)
-}
-
-// otherWater returns the roles of files of the water that are not the same in two
-// batches.
-func otherWater(before, b *readBatch) []string {
-	return slices.DeleteFunc([]string{"streams", "barriers", "water"}, func(role string) bool { return slices.Equal(before.sums[role], b.sums[role]) })
+	return append(batch.OtherWater(before.sums, b.sums), batch.OfReach(batch.SettingsApart(before.settings, b.settings))...)
 }
 
 // broken says how batch i does not go on from the one before it.

@@ -159,7 +159,7 @@ func differences(batches []readBatch) []string {
 	for _, b := range batches[1:] {
 		before := batches[0]
 		keys = append(keys, batch.SettingsApart(before.settings, b.settings)...)
-		if roles := otherWater(&before, &b); streams == "" && len(roles) > 0 {
+		if roles := batch.OtherWater(before.sums, b.sums); streams == "" && len(roles) > 0 {
 			streams = fmt.Sprintf("the files of %s of %s and %s differ: zones are compared by the streams of each quarter, and reach is not compared", strings.Join(roles, ", "), before.summary.Quarter, b.summary.Quarter)
 		}
 	}

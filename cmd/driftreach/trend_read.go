@@ -152,13 +152,12 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	if b.summary, err = p.readSummary(at, dir, m, quarter); err != nil {
 		return b, err
 	}
-	b.settings, b.sums = m.Settings, map[string][]string{}
+	b.settings, b.sums = m.Settings, batch.SumsByRole(m.Inputs)
 	b.hash, b.previousQuarter = fmt.Sprintf("%x", sha256.Sum256(text)), m.PreviousQuarter
 	for _, in := range m.Inputs {
 		if in.Role == "previous" && path.Base(in.Name) == batch.ManifestName {
 			b.previous = in.SHA256
 		}
-		b.sums[in.Role] = append(b.sums[in.Role], in.SHA256)
 	}
 	b.files = []mapfile.File{
 		listed(shown, batch.ManifestName, text, 1), {

@@ -19,8 +19,7 @@ import (
 // are the Observed's corrections afterwards. Without a batch before p is nil.
 func (in Observed) corrected(p *Previous, taken []correction.Correction, rules stages) Observed {
 	all, findings := correction.Join(taken, in.Corrections)
-	c := corrector{in: in, before: p, rules: rules, alias: map[string]string{}, at: map[string]int32{}, splits: map[string]int{}, aside: map[string]int{}, lost: map[string]int{}}
-	c.index()
+	c := corrector{in: in, before: p, rules: rules, alias: map[string]string{}, splits: map[string]int{}, gone: map[int32]bool{}, aside: map[string]int{}, lost: map[string]int{}}
 	for i := range all {
 		c.apply(&all[i])
 	}
@@ -54,7 +53,6 @@ type corrector struct {
 	before *Previous
 	rules  stages
 	log    check.Log
-	at     map[string]int32  // by stand id: its place among the known
 	alias  map[string]string // by stand id: the one it is the same as
 	added  []lineage.Known   // stands made of parts of others
 	splits map[string]int    // by stand id: which of them is made of parts of it
@@ -70,16 +68,6 @@ type rulings struct {
 	same  [][2]string // a record and the stand it is
 	finds [][2]string // a record and a stand it is not
 	apart [][2]string // two stands that are not one
-}
-
-func (c *corrector) index() {
-	c.gone = map[int32]bool{}
-	if c.before == nil {
-		return
-	}
-	for k := range c.before.Known {
-		c.at[c.before.Known[k].ID] = int32(k)
-	}
 }
 
 // apply applies one row, or what of it concerns this quarter when it was taken up
@@ -115,15 +103,32 @@ func (c *corrector) known(id string) *lineage.Known {
 		}
 		id = other
 	}
-	if k, there := c.at[id]; there && c.before.Known[k].Out == "" {
+	if c.before == nil {
+		return nil
+	}
+	if k := standAt(c.before.Known, id); k >= 0 {
 		return &c.before.Known[k]
 	}
 	return nil
 }
 
+// standAt returns the place of the known stand of an id, among those sorted by id; -1
+// for none, and for one that a correction took out.
+func standAt(known []lineage.Known, id string) int32 {
+	k, there := slices.BinarySearchFunc(known, id, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
+	if !there || known[k].Out != "" {
+		return -1
+	}
+	return int32(k)
+}
+
 // find returns the place of this quarter's record of an id; -1 for none.
-func (c *corrector) find(id string) int32 {
-	i, there := slices.BinarySearchFunc(c.in.Records, id, func(r survey.Record, id string) int { return strings.Compare(r.ID, id) })
+func (c *corrector) find(id string) int32 { return recordAt(c.in.Records, id) }
+
+// recordAt returns the place of the record of an id, among those sorted by id; -1 for
+// none.
+func recordAt(records []survey.Record, id string) int32 {
+	i, there := slices.BinarySearchFunc(records, id, func(r survey.Record, id string) int { return strings.Compare(r.ID, id) })
 	if !there {
 		return -1
 	}

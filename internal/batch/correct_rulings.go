@@ -2,11 +2,9 @@ package batch
 
 import (
 	"slices"
-	"strings"
 
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
-	"driftreach/internal/survey"
 )
 
 // ruled is the quarter's mapped stands as corrections have them: cut where two stands
@@ -14,20 +12,8 @@ import (
 func (c *computation) ruled(then lineage.Before, now lineage.Now) lineage.Now {
 	r := &c.in.rulings
 	now.Given = r.given
-	known := func(id string) int32 {
-		k, there := slices.BinarySearchFunc(then.Known, id, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
-		if !there || then.Known[k].Out != "" {
-			return -1
-		}
-		return int32(k)
-	}
-	find := func(id string) int32 {
-		i, there := slices.BinarySearchFunc(now.Records, id, func(r survey.Record, id string) int { return strings.Compare(r.ID, id) })
-		if !there {
-			return -1
-		}
-		return int32(i)
-	}
+	known := func(id string) int32 { return standAt(then.Known, id) }
+	find := func(id string) int32 { return recordAt(now.Records, id) }
 	var apart []lineage.Separation
 	for _, pair := range r.finds {
 		if f, k := find(pair[0]), known(pair[1]); f >= 0 && k >= 0 {

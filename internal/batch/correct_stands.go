@@ -16,11 +16,6 @@ import (
 	"driftreach/internal/survey"
 )
 
-// acresText writes grains for people.
-func acresText(grains int64) string {
-	return fmt.Sprintf("%.4f acres", float64(grains)/math.Pow10(geo.GrainDecimals))
-}
-
 // withdrawnText says what goes out of the batch before.
 func withdrawnText(grains int64) string {
 	if grains == 0 {

@@ -43,7 +43,7 @@ const maxPreviousText = 256 << 20
 // openEarlier reads the manifest of an earlier batch, which must be of a quarter
 // before the given one.
 func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (*earlier, error) {
-	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}, sums: map[string][]string{}}
+	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
 	text, err := disk.ReadFile(d, filepath.Join(from.Path, ManifestName), maxManifestBytes)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -84,12 +84,9 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 	if e.taken, err = takenOf(m.Corrections); err != nil {
 		return nil, e.damaged(ManifestName + ": " + err.Error())
 	}
-	e.settings, e.chain, e.version = m.Settings, m.Chain, m.Version
+	e.settings, e.chain, e.version, e.sums = m.Settings, m.Chain, m.Version, SumsByRole(m.Inputs)
 	if e.chain == "" { // a batch of before chains had a name begins one
 		e.chain = chainName(fmt.Sprintf("%x", sha256.Sum256(text)))
-	}
-	for _, in := range m.Inputs {
-		e.sums[in.Role] = append(e.sums[in.Role], in.SHA256)
 	}
 	for _, out := range m.Outputs {
 		e.outputs[out.Name] = out

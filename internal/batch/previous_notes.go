@@ -12,6 +12,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/lineage"
+	"driftreach/internal/mapfile"
 )
 
 // notes are what besides the plant may have moved figures since the earlier
@@ -59,20 +60,30 @@ func inAcres(grains int64) string {
 	return strconv.FormatFloat(float64(grains)/math.Pow10(geo.GrainDecimals), 'f', 4, 64)
 }
 
-// otherWater returns what of the water came from other files in the earlier batch.
-func (e *earlier) otherWater(in *Observed) []string {
-	return slices.DeleteFunc([]string{"streams", "barriers", "water"}, func(role string) bool { return !e.otherFiles(in, role) })
+// acresText writes grains with their unit.
+func acresText(grains int64) string { return inAcres(grains) + " acres" }
+
+// SumsByRole returns the hashes of the files of each role, in their order.
+func SumsByRole(files []mapfile.File) map[string][]string {
+	sums := map[string][]string{}
+	for _, file := range files {
+		sums[file.Role] = append(sums[file.Role], file.SHA256)
+	}
+	return sums
 }
+
+// OtherWater returns the roles of files of the water whose hashes are not the same in
+// two batches.
+func OtherWater(then, now map[string][]string) []string {
+	return slices.DeleteFunc([]string{"streams", "barriers", "water"}, func(role string) bool { return slices.Equal(then[role], now[role]) })
+}
+
+// otherWater returns what of the water came from other files in the earlier batch.
+func (e *earlier) otherWater(in *Observed) []string { return OtherWater(e.sums, SumsByRole(in.Files)) }
 
 // otherFiles says whether the files of a role were others in the earlier batch.
 func (e *earlier) otherFiles(in *Observed, role string) bool {
-	var sums []string
-	for _, file := range in.Files {
-		if file.Role == role {
-			sums = append(sums, file.SHA256)
-		}
-	}
-	return !slices.Equal(sums, e.sums[role])
+	return !slices.Equal(SumsByRole(in.Files)[role], e.sums[role])
 }
 
 func quarters(n int) string {
@@ -104,9 +115,9 @@ func inTables(keys []string, tables ...string) []string {
 }
 
 // SettingsApart returns the keys of settings, as manifests hold them, whose values
-// differ, sorted. Words for columns, units and values, in general and by file, say how a file was read, limits
-// what is read at all, the trend's how figures are judged, none how they are made:
-// they are passed over.
+// differ, sorted. Words for columns, units and values, in general and by file, say how
+// a file was read, limits what is read at all, the trend's how figures are judged, none
+// how they are made: they are passed over.
 func SettingsApart(a, b map[string]any) []string {
 	keys := apart("", a, b)
 	slices.Sort(keys)
