@@ -40,7 +40,10 @@ func TestTranscripts(t *testing.T) {
 		Condition: condition,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DRIFTREACH_STAGES", "")
-			for name, folder := range map[string]string{"HANDEDIN": filepath.Join("..", "..", "testdata", "handed-in"), "REFUSED": filepath.Join("testdata", "refused")} {
+			for name, folder := range map[string]string{
+				"HANDEDIN": filepath.Join("..", "..", "testdata", "handed-in"), "REFUSED": filepath.Join("testdata", "refused"),
+				"EARLIER": filepath.Join("testdata", "earlier"), // 2026Q1 and 2026Q2 of format 1
+			} {
 				at, err := filepath.Abs(folder)
 				if err != nil {
 					return err

@@ -112,6 +112,9 @@ With --settings or --set, prints the settings a batch would use.`,
 			if err != nil {
 				return err
 			}
+			for _, f := range s.Removed {
+				p.say("warning", fmt.Sprintf("%s: %s: %s", f.File, f.Field, f.Message))
+			}
 			if err := batch.WriteSettings(p.stdout, s); err != nil {
 				return fmt.Errorf("print settings: %w", err)
 			}

@@ -9,6 +9,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/batch"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
@@ -55,7 +56,7 @@ func (c trendClosing) mapped() string {
 		return ""
 	}
 	return fmt.Sprintf("\n  infested as it was mapped: %s in %s, %s in %s; above, both on the ground known at the end\n",
-		acres(t.Mapped[0]), t.First, acres(t.Mapped[1]), t.Last)
+		acres(grains(t.Mapped[0])), t.First, acres(grains(t.Mapped[1])), t.Last)
 }
 
 // stages tells all ever mapped by stage, in the first batch and in the last.
@@ -153,7 +154,7 @@ func (c trendClosing) directions(scope string) string {
 // differences tells what besides the plant may have moved the figures: settings
 // and streams that are not the same in every batch.
 func differences(batches []readBatch) []string {
-	var told []string
+	told := otherMakers(batches)
 	var keys []string
 	streams := ""
 	for _, b := range batches[1:] {
@@ -177,6 +178,31 @@ func differences(batches []readBatch) []string {
 	}
 	if streams != "" {
 		told = append(told, streams)
+	}
+	return told
+}
+
+// otherMakers tells of batches that another version made, or that are of an older form.
+func otherMakers(batches []readBatch) []string {
+	var makers []mapfile.Maker
+	quarters := map[mapfile.Maker][]string{}
+	for _, b := range batches {
+		if b.maker.Version == version && b.maker.Format == mapfile.Format {
+			continue
+		}
+		if quarters[b.maker] == nil {
+			makers = append(makers, b.maker)
+		}
+		quarters[b.maker] = append(quarters[b.maker], b.summary.Quarter.String())
+	}
+	var told []string
+	for _, m := range makers {
+		text := fmt.Sprintf("%s of driftreach %s, format %d, and this is %s, format %d: figures may be made otherwise there (CHANGELOG.md, \"Changes to numbers\")",
+			strings.Join(quarters[m], ", "), m.Version, m.Format, version, mapfile.Format)
+		if m.Format == 1 {
+			text += "; format 1 keeps no looked-at ground, and what is not carried there is taken as seen"
+		}
+		told = append(told, text+"; run those quarters again to compare all alike")
 	}
 	return told
 }

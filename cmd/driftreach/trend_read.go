@@ -37,6 +37,7 @@ const (
 // readBatch is a finished batch as a trend reads it.
 type readBatch struct {
 	dir      string // as named
+	maker    mapfile.Maker
 	summary  trend.Batch
 	settings map[string]any
 	sums     map[string][]string // hashes of its input files, by role
@@ -48,13 +49,12 @@ type readBatch struct {
 	previousQuarter string // of that batch
 }
 
-// batchManifest is what a trend needs of a batch's manifest. Nothing else is
-// looked at, so that other versions are told by their name.
+// batchManifest is what a trend needs of a batch's manifest.
 type batchManifest struct {
-	Program, Version, Quarter string
-	PreviousQuarter           string `json:"previous_quarter"`
-	Settings                  map[string]any
-	Inputs, Outputs           []mapfile.File
+	Quarter         string
+	PreviousQuarter string `json:"previous_quarter"`
+	Settings        map[string]any
+	Inputs, Outputs []mapfile.File
 }
 
 // readBatches reads the batches in dirs, folders inside top where that is not
@@ -134,16 +134,15 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	case err != nil:
 		return b, notABatch(dir, batch.ManifestName+": "+without(err))
 	}
+	if b.maker, err = mapfile.ReadMaker(text); err != nil {
+		if newer := (*mapfile.NewerFormatError)(nil); errors.As(err, &newer) {
+			return b, &inputError{fmt.Errorf("read batch %s: %w", dir, err), newer.Hint()}
+		}
+		return b, notABatch(dir, err.Error())
+	}
 	var m batchManifest
 	if err := json.Unmarshal(text, &m); err != nil {
-		return b, notABatch(dir, batch.ManifestName+" cannot be read")
-	}
-	if m.Program != batch.Program {
-		return b, notABatch(dir, batch.ManifestName+" is of another program")
-	}
-	if m.Version != version {
-		return b, &inputError{fmt.Errorf("read batch %s: it is of driftreach %s, and this is %s", dir, m.Version, version),
-			"run that quarter again with this version, so that every figure is made alike"}
+		return b, notABatch(dir, mapfile.ErrUnreadable.Error())
 	}
 	quarter, err := survey.ParseQuarter(m.Quarter)
 	if err != nil {

@@ -14,6 +14,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
@@ -99,16 +100,28 @@ func TestSummaryThatIsNoneOfOurs(t *testing.T) {
 func TestDifferencesBetweenBatches(t *testing.T) {
 	one := func(quarter int, setback, stage any, streams ...string) readBatch {
 		return readBatch{
+			maker:    mapfile.Maker{Program: batch.Program, Version: version, Format: mapfile.Format},
 			summary:  trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: quarter}},
 			settings: map[string]any{"aquatic": map[string]any{"setback_m": setback}, "drift": map[string]any{"stage": stage, "pass": map[string]any{"dam": 0.3}}, "columns": map[string]any{"points": quarter}},
 			sums:     map[string][]string{"streams": streams},
 		}
+	}
+	by := func(b readBatch, version string, format int) readBatch {
+		b.maker.Version, b.maker.Format = version, format
+		return b
 	}
 	for _, c := range []struct {
 		name    string
 		batches []readBatch
 		want    []string
 	}{
+		{"other makers, each told once", []readBatch{
+			by(one(1, 30.0, "base", "a"), "0.0.8", 1), by(one(2, 30.0, "base", "a"), "0.0.8", 1), by(one(3, 30.0, "base", "a"), "0.0.9", 2), one(4, 30.0, "base", "a"),
+		}, []string{
+			`2026Q1, 2026Q2 of driftreach 0.0.8, format 1, and this is ` + version + `, format 2: figures may be made otherwise there (CHANGELOG.md, "Changes to numbers"); ` +
+				`format 1 keeps no looked-at ground, and what is not carried there is taken as seen; run those quarters again to compare all alike`,
+			`2026Q3 of driftreach 0.0.9, format 2, and this is ` + version + `, format 2: figures may be made otherwise there (CHANGELOG.md, "Changes to numbers"); run those quarters again to compare all alike`,
+		}},
 		{"one", []readBatch{one(1, 30.0, "base", "a")}, nil},
 		{"the same but for column names", []readBatch{one(1, 30.0, "base", "a"), one(2, 30.0, "base", "a")}, nil},
 		{"two settings, told once", []readBatch{one(1, 30.0, "base", "a"), one(2, 50.0, "flood", "a"), one(3, 50.0, "base", "a")},

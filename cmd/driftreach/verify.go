@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/verify"
 )
 
@@ -47,6 +48,9 @@ func (p *program) runVerify(dir string) error {
 		}
 		return err
 	})
+	if newer := (*mapfile.NewerFormatError)(nil); errors.As(err, &newer) {
+		return &inputError{fmt.Errorf("verify %s: %w", dir, newer), newer.Hint()}
+	}
 	if errors.Is(err, verify.ErrNoBatch) {
 		return &inputError{fmt.Errorf("verify %s: %w", dir, err), "name the folder of a finished batch, the one with manifest.json in it"}
 	}
@@ -71,7 +75,7 @@ func folderAbove(dir string) fs.FS {
 
 // printVerified prints a line a file, then what is wrong, then the chain.
 func (p *program) printVerified(dir string, r *verify.Report) {
-	fmt.Fprintf(p.stdout, "%s: batch of %s, by driftreach %s\n\n", oneLine(dir), oneLine(r.Quarter), oneLine(r.Version))
+	fmt.Fprintf(p.stdout, "%s: batch of %s, by driftreach %s, format %d\n\n", oneLine(dir), oneLine(r.Quarter), oneLine(r.Version), r.Format)
 	for _, f := range r.Files {
 		state, records := "ok", ""
 		if !f.Sound {
@@ -97,13 +101,17 @@ func (p *program) printVerified(dir string, r *verify.Report) {
 
 // chainWords says what is known of the batch before.
 func chainWords(r *verify.Report) string {
+	before := "batch of " + oneLine(r.Earlier)
+	if r.Earlier == "" { // of the first format, which did not say
+		before = "batch"
+	}
 	switch r.Before {
 	case verify.Same:
-		return "It goes on from the batch of " + oneLine(r.Earlier) + " beside it, which is unchanged."
+		return "It goes on from the " + before + " beside it, which is unchanged."
 	case verify.Other:
-		return "The batch of " + oneLine(r.Earlier) + " beside it is not the one it goes on from."
+		return "The " + before + " beside it is not the one it goes on from."
 	case verify.NotFound:
-		return "It goes on from a batch of " + oneLine(r.Earlier) + ", which is not beside it and was not checked."
+		return "It goes on from a " + before + ", which is not beside it and was not checked."
 	}
 	return "It goes on from no other batch."
 }

@@ -18,7 +18,7 @@ import (
 type Earlier struct {
 	Name    string // as the user named it
 	Path    string // where it is
-	Version string // of this program; a batch of another is refused
+	Version string // of this program; what another version made is restated
 }
 
 // In is the same batch where it stands now.
@@ -63,8 +63,8 @@ func (e *PreviousError) Hint() string { return e.Remedy }
 // GoOn reads the earlier batch that a quarter goes on from and adds it to what
 // was observed: the stands known with their records, and the ground looked at in the
 // chain so far. Every file must have the size and SHA-256 that the earlier manifest
-// says. The error is a *PreviousError when the folder is no batch of this
-// program's version, is damaged, of no earlier quarter, or of another area; or a
+// says. The error is a *PreviousError when the folder is no batch of a form that
+// this version knows, is damaged, of no earlier quarter, or of another area; or a
 // cancelled context's; in is as it was then, and may be used again.
 func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (Observed, error) {
 	done := h.progress().Stage("read the batch before")

@@ -10,7 +10,7 @@ import (
 // present streams: these were others, had other names, or are made into a network or
 // a zone by other settings.
 func (e *earlier) elsewhere(p *Previous, in *Observed, s Settings) bool {
-	if p.Restated || e.otherFiles(in, "streams") || e.otherFiles(in, "water") || e.version != e.from.Version ||
+	if p.Restated || e.otherFiles(in, "streams") || e.otherFiles(in, "water") || e.otherMaker() != "" ||
 		len(inTables(SettingsApart(e.settings, asMap(s)), "aquatic", "network")) > 0 {
 		return true
 	}
@@ -31,8 +31,8 @@ func (e *earlier) elsewhere(p *Previous, in *Observed, s Settings) bool {
 // is not: files, settings, the version. Reach is never restated; it breaks there.
 func (e *earlier) reachApart(in *Observed, s Settings) []string {
 	out := append(e.otherWater(in), OfReach(SettingsApart(e.settings, asMap(s)))...)
-	if e.version != e.from.Version {
-		out = append(out, "version "+e.version)
+	if other := e.otherMaker(); other != "" {
+		out = append(out, other)
 	}
 	return out
 }

@@ -50,6 +50,7 @@ const (
 	propertyMark      = `,"properties":`
 	exactMark         = `,"exact_acres":`
 	standMark         = `"stand_id":"`
+	absentMark        = `"occurrenceStatus":"notDetected"`
 	polygonMark       = `{"type":"Polygon","coordinates":`
 	polygonsMark      = `{"type":"MultiPolygon","coordinates":`
 	positionMark      = `{"type":"Point","coordinates":`

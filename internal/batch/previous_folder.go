@@ -26,7 +26,7 @@ type earlier struct {
 	quarter  survey.Quarter
 	chain    string // its identity
 	settings map[string]any
-	version  string              // of the program that made it
+	maker    mapfile.Maker       // the program that made it, and in which form
 	sums     map[string][]string // hashes of its input files, by role
 	outputs  map[string]mapfile.File
 	counts   map[string]int
@@ -40,8 +40,20 @@ type earlier struct {
 // million streams' worth of summaries.
 const maxPreviousText = 256 << 20
 
+// otherMaker says how the program that made it is another than this one, blank where
+// it is not: what it printed may be made otherwise.
+func (e *earlier) otherMaker() string {
+	switch {
+	case e.maker.Version != e.from.Version:
+		return "version " + e.maker.Version
+	case e.maker.Format != mapfile.Format:
+		return fmt.Sprintf("format %d", e.maker.Format)
+	}
+	return ""
+}
+
 // openEarlier reads the manifest of an earlier batch, which must be of a quarter
-// before the given one.
+// before the given one and of a form that is known.
 func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (*earlier, error) {
 	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
 	text, err := disk.ReadFile(d, filepath.Join(from.Path, ManifestName), maxManifestBytes)
@@ -51,25 +63,22 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 	case err != nil:
 		return nil, e.notABatch(reason(err))
 	}
+	if e.maker, err = mapfile.ReadMaker(text); err != nil {
+		if newer := (*mapfile.NewerFormatError)(nil); errors.As(err, &newer) {
+			return nil, &PreviousError{fmt.Sprintf("go on from %s: %v", from.Name, err), newer.Hint()}
+		}
+		return nil, e.notABatch(err.Error())
+	}
 	var m struct {
-		Program, Version, Quarter, Chain string
-		Settings                         map[string]any
-		Inputs, Outputs                  []mapfile.File
-		Counts                           map[string]int
-		Balance                          []mapfile.Balance
-		Corrections                      []mapfile.Correction
+		Quarter, Chain  string
+		Settings        map[string]any
+		Inputs, Outputs []mapfile.File
+		Counts          map[string]int
+		Balance         []mapfile.Balance
+		Corrections     []mapfile.Correction
 	}
 	if err := json.Unmarshal(text, &m); err != nil {
-		return nil, e.notABatch(ManifestName + " cannot be read")
-	}
-	if m.Program != Program {
-		return nil, e.notABatch(ManifestName + " is of another program")
-	}
-	if m.Version != from.Version {
-		return nil, &PreviousError{
-			fmt.Sprintf("go on from %s: it is of driftreach %s, and this is %s", from.Name, m.Version, from.Version),
-			"run the earlier quarters again with this version, the first of them without --previous",
-		}
+		return nil, e.notABatch(mapfile.ErrUnreadable.Error())
 	}
 	if e.quarter, err = survey.ParseQuarter(m.Quarter); err != nil {
 		return nil, e.notABatch(ManifestName + " names no quarter")
@@ -84,7 +93,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 	if e.taken, err = takenOf(m.Corrections); err != nil {
 		return nil, e.damaged(ManifestName + ": " + err.Error())
 	}
-	e.settings, e.chain, e.version, e.sums = m.Settings, m.Chain, m.Version, SumsByRole(m.Inputs)
+	e.settings, e.chain, e.sums = m.Settings, m.Chain, SumsByRole(m.Inputs)
 	if e.chain == "" { // a batch of before chains had a name begins one
 		e.chain = chainName(fmt.Sprintf("%x", sha256.Sum256(text)))
 	}

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 
@@ -8,18 +9,26 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/lineage"
+	"driftreach/internal/survey"
 )
 
-// looked reads the ground that was looked at in the chain so far. A batch that kept
-// none tells of its stands alone: the ground about them is all that is known to
-// have been looked at.
+// looked reads the ground that was looked at in the chain so far. A batch of before
+// it was kept tells of its stands and records alone: the ground about the stands, which
+// its finds lie in, and the discs of its records that found nothing are all that is
+// known to have been looked at.
 func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int) (*lineage.Looked, error) {
 	if _, listed := e.outputs[lookedFile]; !listed {
+		absences, err := e.absences()
+		if err != nil {
+			return nil, err
+		}
 		e.told = append(e.told, check.Finding{
 			Rule: lineage.RuleGround(), File: e.shown(ManifestName),
-			Message: fmt.Sprintf("the batch before lists no %s; of what was looked at, the ground about its stands is taken", lookedFile),
+			Message: fmt.Sprintf("the batch before lists no %s; of what was looked at, the ground about its %d stands is taken and that of its %d records of nothing found",
+				lookedFile, len(known), len(absences)),
 		})
-		return lineage.NewLooked(lineage.Around(known, s, workers)), nil
+		seen := lineage.LookedNow(lineage.Now{Records: absences}, lineage.Evidence{}, s, workers)
+		return lineage.NewLooked(lineage.Together([]orb.MultiPolygon{lineage.Around(known, s, workers), seen}, workers)), nil
 	}
 	var all orb.MultiPolygon
 	err := e.check(lookedFile, func(r io.Reader) error {
@@ -34,4 +43,23 @@ func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int)
 	}
 	e.listed(lookedFile, len(all))
 	return lineage.NewLooked(all), nil
+}
+
+// absences reads the records of the batch before that found nothing, in the order of
+// the file.
+func (e *earlier) absences() ([]survey.Record, error) {
+	reading := recordReader{quarter: e.quarter}
+	var found []survey.Record
+	err := e.check(pointsFile, func(r io.Reader) error {
+		return features(r, func(_, geometry, properties []byte) error {
+			if !bytes.Contains(properties, []byte(absentMark)) {
+				return nil
+			}
+			read, err := reading.record(geometry, properties)
+			read.record.Detected = false
+			found = append(found, read.record)
+			return err
+		})
+	})
+	return found, err
 }

@@ -29,6 +29,10 @@ func (e *earlier) notes(p *Previous, in Observed, s Settings) []check.Finding {
 		}
 		tell(lineage.RuleGap(), "%s between the batch before, of %s, and this one", quarters(missing), e.quarter)
 	}
+	if e.otherMaker() != "" {
+		tell(lineage.RuleVersion(), "the batch before was made by driftreach %s in format %d, and this is %s, format %d; %s",
+			e.maker.Version, e.maker.Format, e.from.Version, mapfile.Format, p.restatement())
+	}
 	if keys := SettingsApart(e.settings, asMap(s)); len(keys) > 0 {
 		tell(lineage.RuleSettings(), "the batch before was made with other settings: %s; %s", strings.Join(keys, ", "), p.restatement())
 	}

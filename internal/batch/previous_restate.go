@@ -78,7 +78,7 @@ func measured(known *lineage.Known, again stand.Stand) {
 // standRules returns the rules by which the earlier batch mapped its stands; told is
 // false where this version of the program cannot know.
 func (e *earlier) standRules() (rules stand.Settings, told bool) {
-	if e.version != e.from.Version {
+	if e.otherMaker() != "" {
 		return rules, false
 	}
 	text, err := json.Marshal(e.settings)

@@ -71,7 +71,7 @@ func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) 
 	if len(in.Streams) > 0 {
 		r.placeBarriers()
 	}
-	r.out.Findings = check.Join(r.told...)
+	r.out.Findings = check.Join(append(r.told, s.Removed)...)
 	return r.out, nil
 }
 

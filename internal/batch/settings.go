@@ -8,6 +8,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/internal/aquatic"
+	"driftreach/internal/check"
 	"driftreach/internal/drift"
 	"driftreach/internal/effort"
 	"driftreach/internal/followup"
@@ -41,6 +42,8 @@ type Settings struct {
 	Values    map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
 	Files     map[string]FileSettings      `toml:"files" json:"files"`   // by the pattern of the file's name
 	Inputs    InputSettings                `toml:"inputs" json:"-"`      // paths are of a machine, and stay out of the manifest
+
+	Removed []check.Finding `toml:"-" json:"-"` // a finding for each setting given that does nothing any more
 }
 
 // SurveySettings is the [survey] table.
@@ -67,6 +70,9 @@ type LineageSettings struct {
 	Barrier      float64        `toml:"barrier_width_m" json:"barrier_width_m"`
 	UnseenShare  float64        `toml:"unseen_share" json:"unseen_share"`
 	KeptWithin   float64        `toml:"kept_within" json:"kept_within"`
+
+	SeenDistance  any `toml:"seen_distance_m" json:"-"` // removed: nil but while a text is read, see removedSettings
+	SurveyedShare any `toml:"surveyed_share" json:"-"`
 }
 
 // UncertaintySettings is the [uncertainty] table.

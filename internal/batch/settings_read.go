@@ -69,6 +69,7 @@ func decode(text, name string, into *Settings) error {
 	d := toml.NewDecoder(strings.NewReader(text)).DisallowUnknownFields()
 	err := d.Decode(into)
 	if err == nil {
+		into.takeRemoved(name)
 		return nil
 	}
 	var strict *toml.StrictMissingError

@@ -96,6 +96,36 @@ OCCURRENCEID = "Find No"
 	}
 }
 
+// Settings of the release before that do nothing any more are taken, whatever their
+// value, with a finding each, and leave everything else as it is.
+func TestRemovedSettingsAreTakenWithAFinding(t *testing.T) {
+	got, err := ReadSettings(strings.NewReader("[stands]\njoin_distance_m = 25\n[lineage]\nseen_distance_m = 50\nsurveyed_share = [1, 2]\n"), "some/mine.toml", DefaultSettings())
+	if err != nil {
+		t.Fatal(err)
+	}
+	more, err := got.Set("lineage.surveyed_share=0.5")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var told []string
+	for _, f := range more.Removed {
+		told = append(told, f.Rule.Code+" "+f.File+" "+f.Field+" "+f.Value)
+	}
+	want := []string{
+		"setting-removed mine.toml lineage.seen_distance_m 50", "setting-removed mine.toml lineage.surveyed_share [1 2]",
+		`setting-removed --set "lineage.surveyed_share=0.5" lineage.surveyed_share 0.5`,
+	}
+	if diff := cmp.Diff(want, told); diff != "" || len(got.Removed) != 2 {
+		t.Errorf("findings (-want +got):\n%s", diff)
+	}
+	plain := DefaultSettings()
+	plain.Stands.JoinDistance = 25
+	plain.Removed = more.Removed
+	if diff := cmp.Diff(plain, more); diff != "" {
+		t.Errorf("settings (-want +got):\n%s", diff)
+	}
+}
+
 // Expected messages are derived by hand from the settings table.
 func TestBadSettingsNameTheRemedy(t *testing.T) {
 	cases := []struct{ name, text, problem, remedy string }{

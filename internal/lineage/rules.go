@@ -10,12 +10,13 @@ var (
 	ruleStreams  = check.Rule{Code: "previous-streams", Severity: check.Warning, Remedy: "nothing to do where a break in the reach will do; otherwise run the earlier quarters again with these streams"}
 	ruleUnits    = check.Rule{Code: "previous-units", Severity: check.Warning, Remedy: "nothing to do where restated acres will do; otherwise run the earlier quarters again with these units"}
 	ruleGround   = check.Rule{Code: "previous-ground", Severity: check.Warning, Remedy: "run the earlier quarters again with this version, so that the chain knows what ground it looked at; till then finds away from known stands count as first looked at"}
+	ruleVersion  = check.Rule{Code: "previous-version", Severity: check.Warning, Remedy: "nothing to do where restated acres and a break in the reach will do; otherwise run the earlier quarters again with this version, the first of them without --previous"}
 	ruleColumns  = check.Rule{Code: "previous-columns", Severity: check.Note, Remedy: "nothing to do; what reads the files of both must know both names"}
 )
 
 // Rules returns every rule of this package.
 func Rules() []check.Rule {
-	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleUnits, ruleGround, ruleColumns}
+	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleUnits, ruleGround, ruleVersion, ruleColumns}
 }
 
 // RuleGap is the rule for quarters without a batch between this one and the one before.
@@ -35,3 +36,7 @@ func RuleUnits() check.Rule { return ruleUnits }
 
 // RuleGround is the rule for a batch before that kept no ground looked at.
 func RuleGround() check.Rule { return ruleGround }
+
+// RuleVersion is the rule for a batch before that another version made, or that is
+// of an older form.
+func RuleVersion() check.Rule { return ruleVersion }

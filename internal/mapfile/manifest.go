@@ -16,6 +16,7 @@ const ManifestName = "manifest.json"
 type Manifest struct {
 	Program  string         `json:"program"`
 	Version  string         `json:"version"`
+	Format   int            `json:"format"` // of the folder's files; WriteManifest writes that of now
 	Quarter  string         `json:"quarter"`
 	Chain    string         `json:"chain,omitempty"`            // identity of the chain of batches: that of its first
 	Earlier  string         `json:"previous_quarter,omitempty"` // of the batch that this one goes on from
@@ -68,9 +69,10 @@ type Correction struct {
 	Stands   []string `json:"stands,omitempty"`  // stands that it took out, or made of parts of others
 }
 
-// WriteManifest writes manifest.json. Counts come out sorted by name, so that
-// the same manifest is the same bytes.
+// WriteManifest writes manifest.json, with the Format of now. Counts come out sorted
+// by name, so that the same manifest is the same bytes.
 func WriteManifest(w io.Writer, m Manifest) error {
+	m.Format = Format
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")

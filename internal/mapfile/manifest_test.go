@@ -15,6 +15,7 @@ func TestManifest(t *testing.T) {
 	const want = `{
   "program": "driftreach",
   "version": "dev",
+  "format": 2,
   "quarter": "2026Q3",
   "settings": {
     "A": 1

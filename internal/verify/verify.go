@@ -38,6 +38,7 @@ type File struct {
 type Report struct {
 	Quarter  string
 	Version  string // of the program that made it
+	Format   int    // of its files
 	Earlier  string // quarter of the batch it goes on from; blank for the first of a chain
 	Before   Before // what is known of that batch
 	Files    []File
@@ -64,21 +65,28 @@ var ErrNoBatch = errors.New("it is no finished batch")
 
 // Folder verifies the finished batch in folder; beside holds the folders next to
 // it, where the batch before is looked for, and may be nil. What is wrong is in
-// the report. The error is that of ctx, or wraps ErrNoBatch.
+// the report. The error is that of ctx, a *mapfile.NewerFormatError, or wraps ErrNoBatch.
 func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 	var r Report
 	text, _, err := read(ctx, folder, ManifestName, maxManifest)
 	if err != nil {
 		return r, fmt.Errorf("%w: no %s that can be read in it", ErrNoBatch, ManifestName)
 	}
+	maker, err := mapfile.ReadMaker(text)
+	if newer := (*mapfile.NewerFormatError)(nil); errors.As(err, &newer) {
+		return r, newer
+	}
+	if err != nil {
+		return r, fmt.Errorf("%w: %w", ErrNoBatch, err)
+	}
 	var m mapfile.Manifest
 	if err := json.Unmarshal(text, &m); err != nil {
 		return r, fmt.Errorf("%w: %s: %v", ErrNoBatch, ManifestName, err)
 	}
-	if m.Program != mapfile.Program || m.Quarter == "" {
+	if m.Quarter == "" {
 		return r, fmt.Errorf("%w: %s is not that of a batch", ErrNoBatch, ManifestName)
 	}
-	r.Quarter, r.Version, r.Earlier = m.Quarter, m.Version, m.Earlier
+	r.Quarter, r.Version, r.Format, r.Earlier = m.Quarter, maker.Version, maker.Format, m.Earlier
 	if _, err := survey.ParseQuarter(m.Quarter); err != nil {
 		r.addf(ManifestName, "names no quarter: %q", m.Quarter)
 	}

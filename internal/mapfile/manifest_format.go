@@ -1,0 +1,68 @@
+package mapfile
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+)
+
+// Format is the number of the form in which batches, demos and trends are written
+// now. It goes up when a reader of the form before would be wrong about a file, or
+// could not read it.
+//
+//	1  carried no number: no looked-at ground, acres as printed, "treated_acres" in summaries
+//	2  the number is in the manifest
+const Format = 2
+
+// Maker is who wrote a manifest, and in which form.
+type Maker struct {
+	Program string
+	Version string
+	Format  int // 1 for manifests of before they carried a number
+}
+
+// Errors of ReadMaker.
+var (
+	ErrUnreadable = errors.New(ManifestName + " cannot be read")
+	ErrForeign    = errors.New(ManifestName + " is of another program")
+	ErrNoFormat   = errors.New(ManifestName + " names no format: a whole number above 0")
+)
+
+// NewerFormatError is a folder that a later version wrote, in a form that this one
+// does not know.
+type NewerFormatError struct{ Maker }
+
+// Error says which form it is, and which are known.
+func (e *NewerFormatError) Error() string {
+	return fmt.Sprintf("it is of format %d, by driftreach %s, and this version reads formats 1 to %d", e.Format, e.Version, Format)
+}
+
+// Hint says what reads it.
+func (e *NewerFormatError) Hint() string {
+	return "use the version of driftreach that made it, or a later one"
+}
+
+// ReadMaker returns who wrote the manifest that text is. It looks at nothing else, so
+// that a form which is not known is told by its number. The error is one of the three
+// above or a *NewerFormatError.
+func ReadMaker(text []byte) (Maker, error) {
+	var head struct {
+		Program string
+		Version string
+		Format  json.RawMessage
+	}
+	if json.Unmarshal(text, &head) != nil {
+		return Maker{}, ErrUnreadable
+	}
+	m := Maker{head.Program, head.Version, 1}
+	if m.Program != Program {
+		return m, ErrForeign
+	}
+	if head.Format != nil && (json.Unmarshal(head.Format, &m.Format) != nil || m.Format < 1) {
+		return m, ErrNoFormat
+	}
+	if m.Format > Format {
+		return m, &NewerFormatError{m}
+	}
+	return m, nil
+}

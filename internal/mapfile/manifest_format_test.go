@@ -1,0 +1,52 @@
+package mapfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// TestReadMaker: by hand. Whatever else a manifest of a later form holds, its number is
+// read; one without a number is of the first.
+func TestReadMaker(t *testing.T) {
+	newer := new(NewerFormatError)
+	for _, c := range []struct {
+		text   string
+		format int
+		want   error
+	}{
+		{`{"program":"driftreach","version":"0.1.0","quarter":"2026Q2"}`, 1, nil},
+		{`{"program":"driftreach","format":1}`, 1, nil},
+		{`{"program":"driftreach","format":2}`, 2, nil},
+		{fmt.Sprintf(`{"program":"driftreach","format":%d,"quarter":{"year":2031},"outputs":"none"}`, Format+1), Format + 1, newer},
+		{`{"program":"driftreach","format":0}`, 0, ErrNoFormat},
+		{`{"program":"driftreach","format":-1}`, -1, ErrNoFormat},
+		{`{"program":"driftreach","format":"2"}`, 1, ErrNoFormat},
+		{`{"program":"driftreach","format":2.5}`, 1, ErrNoFormat},
+		{`{"program":"elsewhere","format":7}`, 1, ErrForeign},
+		{`[]`, 0, ErrUnreadable},
+		{`{"program":"driftreach"`, 0, ErrUnreadable},
+	} {
+		m, err := ReadMaker([]byte(c.text))
+		same := errors.Is(err, c.want)
+		if c.want == newer {
+			same = errors.As(err, &newer) && strings.Contains(err.Error(), fmt.Sprintf("format %d", Format+1)) && newer.Hint() != ""
+		}
+		if !same || m.Format != c.format {
+			t.Errorf("%s: format %d, %v; want %d, %v", c.text, m.Format, err, c.format, c.want)
+		}
+	}
+}
+
+// What is written carries the number of now, whoever made the manifest.
+func TestManifestsCarryTheirFormat(t *testing.T) {
+	text, err := written(func(b *bytes.Buffer) error { return WriteManifest(b, Manifest{Program: Program, Version: "9"}) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m, err := ReadMaker(text); err != nil || m != (Maker{Program, "9", Format}) {
+		t.Errorf("%+v, %v", m, err)
+	}
+}
