@@ -58,6 +58,7 @@ var picture = map[string]layer{
 	"geo":                 {0, []string{orbModule}},
 	"geo/parallel":        {0, []string{"golang.org/x/sync"}},
 	"geo/disjoint":        {0, nil},
+	"internal/testkit":    {13, nil}, // above all: only tests import it
 }
 
 const orbModule = "github.com/paulmach/orb"

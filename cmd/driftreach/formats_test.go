@@ -5,8 +5,8 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"driftreach/internal/disk"
+	"driftreach/internal/testkit"
 )
 
 // smallSurvey is a batch's input as GeoJSON: records along two streams, every
@@ -94,13 +95,11 @@ type handed struct {
 func (l *handed) write(t *testing.T, dir, name string, lines bool) string {
 	t.Helper()
 	file := filepath.Join(dir, fmt.Sprintf("%s%x.%s", name, sha256.Sum256([]byte(l.system)), l.ending))
-	args := append(append([]string{}, l.options...), "-t_srs", l.system, file, filepath.Join(dir, name+".geojson"))
+	options := append(slices.Clone(l.options), "-t_srs", l.system)
 	if l.ending == "gpx" && lines {
-		args = append(args, "-nlt", "MULTILINESTRING")
+		options = append(options, "-nlt", "MULTILINESTRING")
 	}
-	if out, err := exec.Command("ogr2ogr", args...).CombinedOutput(); err != nil {
-		t.Fatalf("ogr2ogr: %v: %s", err, out)
-	}
+	testkit.Translate(t, file, filepath.Join(dir, name+".geojson"), options...)
 	return file
 }
 
@@ -136,9 +135,7 @@ func (l *handed) besides(t *testing.T, dir string, wanted bool) []string {
 // the same, byte for byte. Positions are written to 0.1 mm at least. What is read
 // beside points and streams is written in one system of each format.
 func TestFormatsGiveTheSameBatch(t *testing.T) {
-	if _, err := exec.LookPath("ogr2ogr"); err != nil {
-		t.Skip("ogr2ogr is not installed (gdal-bin): layers are not written in other formats")
-	}
+	testkit.NeedGDAL(t)
 	dir := t.TempDir()
 	points, streams := smallSurvey()
 	inputs := map[string]string{"p.geojson": points, "s.geojson": streams, "before.geojson": smallBefore(points)}

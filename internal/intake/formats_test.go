@@ -22,6 +22,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // onDisk returns the source of a file, as a command makes it.
@@ -95,27 +96,13 @@ var systemsWritten = []string{"EPSG:4326", "EPSG:4269", "EPSG:26911", "EPSG:2229
 // cutNames maps what a Shapefile's ten letters leave of names that begin alike.
 var cutNames = map[string]string{"occurrenceID": "occurrence", "patch_area_m2": "patch_area", "canopy_cover_percent": "canopy_cov"}
 
-// gdal has ogr2ogr write the text as w in a system.
+// gdal has GDAL write the text as w in a system.
 func gdal(t *testing.T, text string, w written, system string) string {
 	t.Helper()
 	dir := t.TempDir()
 	from, to := write(t, filepath.Join(dir, "from.geojson"), []byte(text)), filepath.Join(dir, w.file)
-	runGDAL(t, append(slices.Clone(w.options), "-t_srs", system, to, from)...)
+	testkit.Translate(t, to, from, append(slices.Clone(w.options), "-t_srs", system)...)
 	return to
-}
-
-// runGDAL runs ogr2ogr.
-func runGDAL(t *testing.T, args ...string) {
-	t.Helper()
-	if out, err := exec.Command("ogr2ogr", args...).CombinedOutput(); err != nil {
-		t.Fatalf("ogr2ogr: %v: %s", err, out)
-	}
-}
-
-func needGDAL(t *testing.T) {
-	if _, err := exec.LookPath("ogr2ogr"); err != nil {
-		t.Skip("ogr2ogr is not installed (gdal-bin): files of other programs are not read")
-	}
 }
 
 // definition is a system as a user names it: by its code, or by a .prj where
@@ -150,7 +137,7 @@ func inTurn(t *testing.T, do func(t *testing.T, w written, system string)) {
 // whose system is given.
 func inThese(t *testing.T, wanted func(w written, system string) bool, do func(t *testing.T, w written, system string)) {
 	t.Helper()
-	needGDAL(t)
+	testkit.NeedGDAL(t)
 	for i, w := range writtenFiles {
 		for _, system := range systemsWritten {
 			if w.only != "" && w.only != system || w.file == "a.geojson" && system == "EPSG:2229" { // a code without its definition
@@ -250,7 +237,7 @@ const drawnGeoJSON = `{"type":"FeatureCollection","features":[{"type":"Feature",
 
 // TestPatchesOfGDAL: drawn patches keep their holes in every format.
 func TestPatchesOfGDAL(t *testing.T) {
-	needGDAL(t)
+	testkit.NeedGDAL(t)
 	want, _, _ := readPoints(t, drawnGeoJSON, testOptions())
 	for _, w := range writtenFiles {
 		if w.file == "a.gpx" { // has no polygons
@@ -352,7 +339,7 @@ func TestArchive(t *testing.T) {
 // TestBeside: a Shapefile's table is part of what was read, and what is missing
 // of it is said.
 func TestBeside(t *testing.T) {
-	needGDAL(t)
+	testkit.NeedGDAL(t)
 	file := gdal(t, surveyGeoJSON(), written{"a.shp", []string{"-f", "ESRI Shapefile"}, "", ""}, "EPSG:26911")
 	without := func(ending string) Source {
 		s := onDisk(file, "")

@@ -4,6 +4,8 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
+
+	"driftreach/internal/testkit"
 )
 
 // TestProposedWords: a column that is proposed comes with its words, so that one
@@ -51,13 +53,13 @@ func TestStatusOfRejected(t *testing.T) {
 // TestProposedCutNames: what a Shapefile's ten letters leave of our own names is
 // told apart by what the columns hold. GDAL writes the file.
 func TestProposedCutNames(t *testing.T) {
-	needGDAL(t)
+	testkit.NeedGDAL(t)
 	dir := t.TempDir()
 	from := write(t, filepath.Join(dir, "p.geojson"), []byte(`{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"occurrenceID":"a","eventDate":"2026-07-01","occurrenceStatus":"detected","canopy_cover_percent":40.5,"occurrenceRemarks":"by the ford"},"geometry":{"type":"Point","coordinates":[-117.20001,34.10001]}},
 {"type":"Feature","properties":{"occurrenceID":"b","eventDate":"2026-07-01","occurrenceStatus":"notDetected","canopy_cover_percent":10.5,"occurrenceRemarks":"by the ford"},"geometry":{"type":"Point","coordinates":[-117.20002,34.10001]}}]}`))
 	to := filepath.Join(dir, "p.shp")
-	runGDAL(t, "-f", "ESRI Shapefile", to, from)
+	testkit.Translate(t, to, from, "-f", "ESRI Shapefile")
 	p, _, err := ReadPoints(onDisk(to, ""), testOptions())
 	if err != nil {
 		t.Fatal(err)

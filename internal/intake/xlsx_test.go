@@ -5,8 +5,11 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"os/exec"
 	"strings"
 	"testing"
+
+	"driftreach/internal/testkit"
 )
 
 // bookOf packs a workbook of one sheet with these rows, and members that go before
@@ -61,11 +64,13 @@ func TestSpreadsheet(t *testing.T) {
 
 // TestSpreadsheetsOfGDAL: GDAL writes the table, and it reads as the same CSV.
 func TestSpreadsheetsOfGDAL(t *testing.T) {
-	needGDAL(t)
+	testkit.NeedGDAL(t)
 	csv := sheet("occurrenceStatus", "detected", "notDetected", "detected", "detected")
 	dir := t.TempDir()
 	from := write(t, dir+"/finds.csv", []byte(csv))
-	runGDAL(t, "-f", "XLSX", "-oo", "AUTODETECT_TYPE=YES", dir+"/finds.xlsx", from)
+	if out, err := exec.Command("ogr2ogr", "-f", "XLSX", "-oo", "AUTODETECT_TYPE=YES", dir+"/finds.xlsx", from).CombinedOutput(); err != nil {
+		t.Fatalf("ogr2ogr: %v: %s", err, out)
+	}
 	want, _, err := ReadPoints(FromReader("points", strings.NewReader(csv)), testOptions())
 	if err != nil {
 		t.Fatal(err)
