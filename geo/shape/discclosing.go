@@ -58,11 +58,27 @@ func (g *group) closedArea(arcs []arc, next []int32, rho float64) float64 {
 		c := g.circles[a.circle]
 		total += arcIntegral(circle{c.x, c.y, c.r - rho}, a.start, a.end)
 	}
-	corners := g.reentrant(arcs, next)
+	return total - reentrantIntegral(g, arcs, next, rho)
+}
+
+// grown is an outline about what was grown by rho, as circles or as strips.
+type grown interface {
+	// toward returns the direction from a place on an element of the outline to
+	// what that is grown from.
+	toward(element int32, at orb.Point) float64
+	// under reports whether p lies less than rho from the inside of an arc.
+	under(arcs []arc, p orb.Point, rho float64) bool
+}
+
+// reentrantIntegral is arcIntegral of the reentrant arcs of a closing.
+func reentrantIntegral(o grown, arcs []arc, next []int32, rho float64) float64 {
+	corners := reentrant(o, arcs, next)
+	total := 0.0
 	var cuts []cover
 	for k, c := range corners {
 		cuts = appendCuts(cuts[:0], corners, k, rho)
-		total -= g.cutIntegral(arcs, c, cuts, rho)
+		about := circle{c.at[0], c.at[1], rho}
+		eachLeft(o, arcs, c, cuts, rho, func(lo, hi float64) { total += arcIntegral(about, lo, hi) })
 	}
 	return total
 }
@@ -72,20 +88,21 @@ func (g *group) closedArea(arcs []arc, next []int32, rho float64) float64 {
 type corner struct {
 	at          orb.Point
 	start, turn float64
-	arrives     int32 // the circle whose arc ends here
+	arrives     int32 // the element whose arc ends here
 	leaves      int32 // and that whose arc begins
 }
 
-// reentrant returns the corners of the outline, by x.
-func (g *group) reentrant(arcs []arc, next []int32) []corner {
+// reentrant returns the corners of the outline, by x, without those where it runs
+// straight on.
+func reentrant(o grown, arcs []arc, next []int32) []corner {
 	corners := make([]corner, 0, len(arcs))
 	for k, a := range arcs {
-		if a.to == wholeCircle {
+		if a.to == wholeCircle || next[k] < 0 {
 			continue
 		}
-		before, after := g.circles[a.circle], g.circles[arcs[next[k]].circle]
-		start := math.Atan2(after.y-a.last[1], after.x-a.last[0])
-		turn := math.Atan2(before.y-a.last[1], before.x-a.last[0]) - start
+		before, after := a.circle, arcs[next[k]].circle
+		start := o.toward(after, a.last)
+		turn := o.toward(before, a.last) - start
 		if turn < 0 {
 			turn += 2 * math.Pi
 		}
@@ -93,7 +110,9 @@ func (g *group) reentrant(arcs []arc, next []int32) []corner {
 			// A half turn or none, but for rounding.
 			turn = math.Pi * math.Round(2-turn/math.Pi)
 		}
-		corners = append(corners, corner{a.last, start, turn, a.circle, arcs[next[k]].circle})
+		if turn > straight {
+			corners = append(corners, corner{a.last, start, turn, before, after})
+		}
 	}
 	slices.SortFunc(corners, func(a, b corner) int {
 		if c := geo.ComparePoints(a.at, b.at); c != 0 {
@@ -128,19 +147,10 @@ func appendCuts(cuts []cover, corners []corner, k int, rho float64) []cover {
 	return cuts
 }
 
-// cutIntegral is arcIntegral of what the sorted cuts leave of the arc of
-// corner c.
-func (g *group) cutIntegral(arcs []arc, c corner, cuts []cover, rho float64) float64 {
-	about := circle{c.at[0], c.at[1], rho}
-	total := 0.0
-	g.eachLeft(arcs, c, cuts, rho, func(lo, hi float64) { total += arcIntegral(about, lo, hi) })
-	return total
-}
-
 // eachLeft calls do with the angles of what the sorted cuts leave of the arc of
 // corner c. Ends of that arc lie on discs, where nothing covers them; a piece
 // between two cuts may lie under a long arc of the outline instead.
-func (g *group) eachLeft(arcs []arc, c corner, cuts []cover, rho float64, do func(lo, hi float64)) {
+func eachLeft(o grown, arcs []arc, c corner, cuts []cover, rho float64, do func(lo, hi float64)) {
 	about := circle{c.at[0], c.at[1], rho}
 	reach := 0.0
 	add := func(lo, hi float64) {
@@ -148,7 +158,7 @@ func (g *group) eachLeft(arcs []arc, c corner, cuts []cover, rho float64, do fun
 		if lo >= hi {
 			return
 		}
-		if lo > 0 && hi < c.turn && g.under(arcs, about.at(stop{c.start + (lo+hi)/2, rho}), rho) {
+		if lo > 0 && hi < c.turn && o.under(arcs, about.at(stop{c.start + (lo+hi)/2, rho}), rho) {
 			return
 		}
 		do(c.start+lo, c.start+hi)
@@ -160,7 +170,10 @@ func (g *group) eachLeft(arcs []arc, c corner, cuts []cover, rho float64, do fun
 	add(reach, c.turn)
 }
 
-// under reports whether p lies less than rho from the inside of an arc.
+func (g *group) toward(i int32, at orb.Point) float64 {
+	return math.Atan2(g.circles[i].y-at[1], g.circles[i].x-at[0])
+}
+
 func (g *group) under(arcs []arc, p orb.Point, rho float64) bool {
 	for _, a := range arcs {
 		c := g.circles[a.circle]
@@ -168,12 +181,16 @@ func (g *group) under(arcs []arc, p orb.Point, rho float64) bool {
 		if math.Abs(dx) > c.r+rho || math.Abs(dy) > c.r+rho {
 			continue
 		}
-		if math.Abs(math.Hypot(dx, dy)-c.r) >= rho-touchTolerance {
-			continue
-		}
-		if math.Mod(math.Atan2(dy, dx)-a.start+8*math.Pi, 2*math.Pi) < a.end-a.start {
+		if a.underArc(c, dx, dy, rho) {
 			return true
 		}
 	}
 	return false
+}
+
+// underArc reports whether the place dx, dy from the centre of an arc's circle lies
+// less than rho from the inside of the arc.
+func (a arc) underArc(c circle, dx, dy, rho float64) bool {
+	return math.Abs(math.Hypot(dx, dy)-c.r) < rho-touchTolerance &&
+		math.Mod(math.Atan2(dy, dx)-a.start+8*math.Pi, 2*math.Pi) < a.end-a.start
 }

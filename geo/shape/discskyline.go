@@ -62,11 +62,11 @@ func (g *group) closedChains(arcs []arc, next []int32, rho float64) []orb.Ring {
 			draw(own, a.start, a.end, false)
 		}
 	}
-	corners := g.reentrant(arcs, next)
+	corners := reentrant(g, arcs, next)
 	var cuts []cover
 	for k, c := range corners {
 		cuts = appendCuts(cuts[:0], corners, k, rho)
-		g.eachLeft(arcs, c, cuts, rho, func(lo, hi float64) { draw(circle{c.at[0], c.at[1], rho}, lo, hi, true) })
+		eachLeft(g, arcs, c, cuts, rho, func(lo, hi float64) { draw(circle{c.at[0], c.at[1], rho}, lo, hi, true) })
 	}
 	return chains
 }

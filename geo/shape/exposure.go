@@ -78,12 +78,12 @@ func (p *pull) addCorner(much, x, y float64) {
 // distance from both centres, which gives v from how those move and grow; the two
 // equations are solved here the other way round, once for every corner.
 func (g *group) addReentrant(all []pull, arcs []arc, next []int32, rho float64) {
-	corners := g.reentrant(arcs, next)
+	corners := reentrant(g, arcs, next)
 	var cuts []cover
 	for k, c := range corners {
 		cuts = appendCuts(cuts[:0], corners, k, rho)
 		wx, wy := 0.0, 0.0
-		g.eachLeft(arcs, c, cuts, rho, func(lo, hi float64) {
+		eachLeft(g, arcs, c, cuts, rho, func(lo, hi float64) {
 			s0, c0 := math.Sincos(lo)
 			s1, c1 := math.Sincos(hi)
 			wx -= rho * (s1 - s0)

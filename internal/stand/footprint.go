@@ -91,9 +91,7 @@ func (g *ground) closedBeside(drawn orb.MultiPolygon, join geo.Meters) geo.Squar
 			near = append(near, d)
 		}
 	}
-	beside := shape.UnionDiscs(near)
-	all := shape.Closing(shape.Union([]orb.MultiPolygon{beside, drawn}, 1), join)
-	return max(0, geo.PolygonArea(all)-geo.PolygonArea(shape.Closing(beside, join)))
+	return shape.CloseBeside(near, drawn, join)
 }
 
 // canopy returns area-weighted live canopy cover in percent.

@@ -64,13 +64,17 @@ func TestPatchNeverShrinksAStand(t *testing.T) {
 func BenchmarkPatchAmongPoints(b *testing.B) {
 	rng := rand.New(rand.NewPCG(15, 2))
 	for _, n := range []int{100, 1000, 4000} {
-		records := append(crowd(rng, n), drawnIn(rng, 25))
+		records := append(crowd(rng, n), drawnIn(rng, 25), drawnIn(rng, 400))
 		members := make([]int32, len(records))
 		for i := range members {
 			members[i] = int32(i)
 		}
-		for name, of := range map[string][]int32{"points": members[:n], "with a patch": members} {
-			b.Run(fmt.Sprintf("%d %s", n, name), func(b *testing.B) {
+		for _, with := range []struct {
+			name string
+			of   []int32
+		}{{"points", members[:n]}, {"with a patch", members[:n+1]}, {"with a large one", members[:n+2]}} {
+			of := with.of
+			b.Run(fmt.Sprintf("%d %s", n, with.name), func(b *testing.B) {
 				b.ReportAllocs()
 				for range b.N {
 					Build(records, of, DefaultSettings())

@@ -1,0 +1,138 @@
+package shape
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// CloseBeside returns what polygons, which must be valid, see MakeValid, add to the
+// area of the closing of discs, as CloseDiscs defines it: at least 0. Exact for the
+// true circles and sides but for corners and centres being put on a raster of a
+// micrometre. gap is at least 0. Some microseconds a disc or corner where few lie
+// within gap of each other.
+//
+// The outline of what is grown by half of gap is made of arcs about discs and corners
+// and of sides beside sides, by the strips of BufferLines. What of it lies inside the
+// polygons is no outline. Shrinking takes sides and arcs back to where they came
+// from, and puts a reentrant arc at every corner between them, see CloseUnion.
+func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.SquareMeters {
+	if len(drawn) == 0 {
+		return 0
+	}
+	if rho := float64(gap) / 2; rho > 0 {
+		if area, ok := closeStrips(discs, drawn, rho); ok {
+			return max(0, geo.SquareMeters(area)-CloseDiscs(discs, gap))
+		}
+	}
+	alone := UnionDiscs(discs)
+	all := Closing(Union([]orb.MultiPolygon{alone, drawn}, 1), gap)
+	return max(0, Area(all)-Area(Closing(alone, gap)))
+}
+
+// closeStrips is the area of the closing; false when rounding keeps arcs from closing.
+func closeStrips(discs []Disc, drawn orb.MultiPolygon, rho float64) (float64, bool) {
+	lines := make([]orb.LineString, 0, len(discs)+len(drawn))
+	radius := make([]float64, 0, cap(lines))
+	for _, d := range discs {
+		if !d.empty() {
+			lines, radius = append(lines, orb.LineString{d.Center}), append(radius, float64(d.Radius)+rho)
+		}
+	}
+	for _, polygon := range drawn {
+		for _, ring := range polygon {
+			lines, radius = append(lines, orb.LineString(ring)), append(radius, rho)
+		}
+	}
+	s := newStrips(lines, radius)
+	arcs, ok := s.exposed(1)
+	if !ok {
+		return 0, false
+	}
+	route, ok := follow(arcs, s.elements())
+	if !ok {
+		return 0, false
+	}
+	arcs, next := s.outside(arcs, route.next, drawn)
+	total := 0.0
+	for _, a := range arcs {
+		total += s.shrunkIntegral(a, rho)
+	}
+	return total - reentrantIntegral(s, arcs, next, rho), true
+}
+
+// outside keeps the arcs whose loops lie outside the polygons whose rings the strips
+// run along: no loop passes a ring, from which all of it is rho away.
+func (s *strips) outside(arcs []arc, next []int32, drawn orb.MultiPolygon) ([]arc, []int32) {
+	const unknown, out, in = 0, 1, 2
+	where := make([]uint8, len(arcs))
+	for k := range arcs {
+		if where[k] != unknown {
+			continue
+		}
+		place := uint8(out)
+		if at := arcs[k].first; Contains(drawn, orb.Point{at[0] + s.origin[0], at[1] + s.origin[1]}) {
+			place = in
+		}
+		for at := int32(k); where[at] == unknown; at = next[at] {
+			where[at] = place
+		}
+	}
+	moved := make([]int32, len(arcs))
+	kept := arcs[:0:0]
+	for k, a := range arcs {
+		moved[k] = int32(len(kept))
+		if where[k] == out {
+			kept = append(kept, a)
+		}
+	}
+	onward := make([]int32, 0, len(kept))
+	for k := range arcs {
+		if where[k] == out {
+			onward = append(onward, moved[next[k]])
+		}
+	}
+	return kept, onward
+}
+
+// shrunkIntegral is arcIntegral of what an arc or side becomes when it is taken back
+// by rho.
+func (s *strips) shrunkIntegral(a arc, rho float64) float64 {
+	if node := a.circle - s.circle(0); node >= 0 {
+		c := s.nodes[node]
+		return arcIntegral(circle{c.x, c.y, c.r - rho}, a.start, a.end)
+	}
+	l := s.sideLine(a.circle)
+	x, y := l.x-rho*l.dy, l.y+rho*l.dx
+	return (a.end - a.start) * (x*l.dy - y*l.dx) / 2
+}
+
+func (s *strips) toward(e int32, at orb.Point) float64 {
+	if node := e - s.circle(0); node >= 0 {
+		return math.Atan2(s.nodes[node].y-at[1], s.nodes[node].x-at[0])
+	}
+	l := s.sideLine(e)
+	return math.Atan2(l.dx, -l.dy)
+}
+
+func (s *strips) under(arcs []arc, p orb.Point, rho float64) bool {
+	for _, a := range arcs {
+		if node := a.circle - s.circle(0); node >= 0 {
+			c := s.nodes[node]
+			dx, dy := p[0]-c.x, p[1]-c.y
+			if math.Abs(dx) < c.r+rho && math.Abs(dy) < c.r+rho && a.underArc(c, dx, dy, rho) {
+				return true
+			}
+			continue
+		}
+		l := s.sideLine(a.circle)
+		dx, dy := p[0]-l.x, p[1]-l.y
+		along, across := dx*l.dx+dy*l.dy, l.dx*dy-l.dy*dx
+		if math.Abs(across) < rho-touchTolerance && along > a.start && along < a.end {
+			return true
+		}
+	}
+	return false
+}
