@@ -10,9 +10,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/paulmach/orb"
-	_ "modernc.org/sqlite" // the driver
 	"modernc.org/sqlite/vfs"
 )
 
@@ -22,9 +22,11 @@ import (
 type geoPackage struct {
 	*reading
 	layout
-	from  geoPackageTable
-	db    *sql.DB
-	names []string
+	from geoPackageTable
+	conn *sql.Conn
+
+	patience time.Duration // for the first row of a statement
+	names    []string
 
 	pages *pageTree
 	roots map[string]int64 // the first page of each table, by its name in small letters
@@ -72,9 +74,13 @@ func (r *reading) readGeoPackage(d *document, take func(*feature) error) error {
 		return fmt.Errorf("cannot open %s: %w", r.name, err)
 	}
 	defer db.Close()
-	db.SetMaxOpenConns(1)
+	conn, err := onlyReading(db)
+	if err != nil {
+		return fmt.Errorf("cannot open %s: %w", r.name, err)
+	}
+	defer conn.Close()
 	r.encoding = "UTF-8"
-	g := geoPackage{reading: r, db: db, pages: pages, size: size}
+	g := geoPackage{reading: r, conn: conn, pages: pages, size: size, patience: longestPrepared}
 	for _, step := range []func() error{g.tables, g.choose, g.refer, g.columns, func() error { return g.rows(take) }} {
 		if err := step(); err != nil {
 			return g.fault(err, *one.failed)

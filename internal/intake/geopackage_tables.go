@@ -18,20 +18,21 @@ type storedTable struct {
 // tables learns the tables of the database. The tree of the schema itself was
 // walked before SQLite opened it.
 func (g *geoPackage) tables() error {
-	rows, err := g.db.Query("SELECT type, name, rootpage, coalesce(sql, '') FROM sqlite_schema")
+	rows, done, err := g.ask("SELECT type, name, rootpage, sql FROM sqlite_schema")
+	defer done()
 	if err != nil {
 		return g.unusable("", "the SQLite database is no GeoPackage: "+shortenTo(err.Error(), 80), "save the layer as GeoPackage")
 	}
-	defer rows.Close()
 	g.roots, g.views = map[string]int64{}, map[string]bool{}
 	for rows.Next() {
-		var kind, name, text string
+		var kind, name string
+		var text sql.NullString
 		var root sql.NullInt64
 		if err := rows.Scan(&kind, &name, &root, &text); err != nil {
 			return err
 		}
 		name = strings.ToLower(name)
-		switch virtual := strings.HasPrefix(strings.ToUpper(text), "CREATE VIRTUAL"); {
+		switch virtual := strings.HasPrefix(strings.ToUpper(text.String), "CREATE VIRTUAL"); {
 		case kind == "table" && !virtual:
 			g.roots[name] = root.Int64
 		case kind == "table" || kind == "view":
@@ -62,16 +63,17 @@ func (g *geoPackage) stored(name string) (*storedTable, error) {
 		return nil, g.unusable("table "+shorten(name), "the GeoPackage is damaged: "+err.Error(), "copy it again, or save the layer to a new one")
 	}
 	// table_info leaves out what an expression makes up
-	rows, err := g.db.Query("SELECT name, pk FROM pragma_table_info(?)", name)
+	rows, done, err := g.ask("PRAGMA table_info(" + quoted(name) + ")")
+	defer done()
 	if err != nil {
 		return nil, err
 	}
-	defer rows.Close()
 	t := &storedTable{name: name}
 	for rows.Next() {
 		var column string
 		var key int
-		if err := rows.Scan(&column, &key); err != nil {
+		var rest any
+		if err := rows.Scan(&rest, &column, &rest, &rest, &rest, &key); err != nil {
 			return nil, err
 		}
 		t.columns = append(t.columns, column)
@@ -96,11 +98,12 @@ func (g *geoPackage) each(t *storedTable, columns []string, take func(values []a
 			query[i] = "+" + quoted(name) // the sign keeps the driver from turning texts into times
 		}
 	}
-	rows, err := g.db.Query("SELECT " + strings.Join(query, ", ") + " FROM " + quoted(t.name))
+	// an index that holds all these columns would be walked in the table's place
+	rows, done, err := g.ask("SELECT " + strings.Join(query, ", ") + " FROM " + quoted(t.name) + " NOT INDEXED")
+	defer done()
 	if err != nil {
 		return err
 	}
-	defer rows.Close()
 	values, into := make([]any, len(columns)), make([]any, len(columns))
 	for i := range values {
 		into[i] = &values[i]

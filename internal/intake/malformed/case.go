@@ -23,7 +23,7 @@ func Cases(testdata string) ([]Case, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, make := range []func() []Case{texts, objects, documents, archives, workbooks, shapes, others} {
+	for _, make := range []func() []Case{texts, objects, documents, archives, workbooks, shapes, others, databases} {
 		all = append(all, make()...)
 	}
 	tables, err := tables(testdata)

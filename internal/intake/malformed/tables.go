@@ -12,21 +12,27 @@ import (
 // the next as their child 60 times over: 60 to the power of 18 ways lead to the leaf
 // at the end, which is a copy of the page.
 func maze(database []byte, page int) []byte {
+	return mazeOf(database, page, 5, []byte{1}) // inside the tree of a table, where a key follows
+}
+
+// mazeOf is the same for pages of a kind, whose cells hold something after the child.
+func mazeOf(database []byte, page int, kind byte, after []byte) []byte {
 	const size, depth, doors = 4096, 18, 60
 	b := bytes.Clone(database)
 	first := len(b)/size + 1
+	room := 4 + len(after)
 	leaf := bytes.Clone(b[(page-1)*size : page*size])
 	inside := func(begin, child int) []byte {
 		p := make([]byte, size)
-		p[begin] = 5 // a page inside the tree of a table
+		p[begin] = kind
 		binary.BigEndian.PutUint16(p[begin+3:], doors)
-		binary.BigEndian.PutUint16(p[begin+5:], uint16(size-5*doors))
+		binary.BigEndian.PutUint16(p[begin+5:], uint16(size-room*doors))
 		binary.BigEndian.PutUint32(p[begin+8:], uint32(child))
 		for i := range doors {
-			cell := size - 5*(i+1)
+			cell := size - room*(i+1)
 			binary.BigEndian.PutUint16(p[begin+12+2*i:], uint16(cell))
 			binary.BigEndian.PutUint32(p[cell:], uint32(child))
-			p[cell+4] = 1 // the key
+			copy(p[cell+4:], after)
 		}
 		return p
 	}
