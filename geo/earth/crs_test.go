@@ -319,3 +319,33 @@ func BenchmarkCRS(b *testing.B) {
 		})
 	}
 }
+
+// A system bound to WGS 84 by a shift of its own: texts and positions are of PROJ
+// 9.1.1 (projinfo and cs2cs). With a shift of nothing it is read as its source; with
+// another, of Bessel's ellipsoid, it is refused for the shift and not for its form.
+func TestBoundSystem(t *testing.T) {
+	read := func(file string) (CRS, error) {
+		text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "crs", file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return ParseCRS(string(text))
+	}
+	for _, form := range []string{".wkt", ".json"} {
+		c, err := read("bound" + form)
+		if err != nil {
+			t.Errorf("%s: %v", form, err)
+			continue
+		}
+		for _, row := range [][4]float64{
+			{-118.2, 34.1, 389309.5969, 3773893.7895}, {-114.9, 41.3, 675815.1391, 4574187.8007}, {-119.7, -12.5, 206534.1643, -1383341.0712},
+		} {
+			if d := apart(t, c, row); !(d < 0.001) {
+				t.Errorf("%s: %v lies %.4f m from where PROJ has it", form, row, d)
+			}
+		}
+		if _, err := read("bound_shifted" + form); !errors.Is(err, ErrUnsupported) || !strings.Contains(err.Error(), "lies up to 1216 m from WGS 84") {
+			t.Errorf("%s, shifted: %v", form, err)
+		}
+	}
+}

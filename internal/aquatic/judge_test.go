@@ -269,3 +269,25 @@ func TestSettingsValidate(t *testing.T) {
 		}
 	}
 }
+
+// A drawn square of 20 m, from 24 to 44 m off a straight stream 8 m wide: the zone
+// ends 34 m from the centerline, so half of it lies within. With a disc of 50 m2
+// beside it that lies within altogether, 50 more. By hand.
+func TestZoneAreaOfADrawnPatch(t *testing.T) {
+	for place, middle := range places {
+		w := water(centerline("a", middle, 8, orb.Point{-500, 0}, orb.Point{500, 0}))
+		_, records := oneStand(t, middle, 50, orb.Point{0, 34}, orb.Point{40, 20})
+		ring := orb.Ring{at(middle, -10, 24), at(middle, 10, 24), at(middle, 10, 44), at(middle, -10, 44), at(middle, -10, 24)}
+		records[0].Outline, records[0].PatchArea = orb.MultiPolygon{{ring}}, 0
+		s := stand.DefaultSettings()
+		s.MinPoints, s.JoinDistance = 1, 1e5
+		stands, _, err := stand.Map(records, survey.Quarter{Year: 2026, Number: 3}, s, 1)
+		if err != nil || len(stands) != 1 {
+			t.Fatalf("%s: %d stands, %v", place, len(stands), err)
+		}
+		got, _ := w.Judge(&stands[0], records, s)
+		if math.Abs(float64(got.Area)-250) > 0.5 { // the disc is drawn with chords
+			t.Errorf("%s: %.3f m2 in the zone, want 250", place, got.Area)
+		}
+	}
+}

@@ -2,11 +2,15 @@ package mapfile
 
 import (
 	"bytes"
+	"database/sql"
+	"fmt"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"driftreach/internal/result"
 )
@@ -101,5 +105,44 @@ func BenchmarkGeoPackage(b *testing.B) {
 	run := many(20_000, 32)
 	for range b.N {
 		b.SetBytes(int64(len(packed(b, run))))
+	}
+}
+
+// Every row of every layer holds its own record's values and shape, by SQLite's own
+// reading of them.
+func TestGeoPackageRowsAreTheirOwn(t *testing.T) {
+	run := fixture()
+	file := filepath.Join(t.TempDir(), "driftreach.gpkg")
+	save(t, file, packed(t, run))
+	db, err := sql.Open("sqlite", file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	for _, l := range packLayers(run, true) {
+		columns := columnNames(l)
+		rows, err := db.Query("SELECT +" + strings.Join(quotedNames(columns), ", +") + " FROM " + quotedName(l.table.Name) + " ORDER BY rowid")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var want, got []any
+		row := 0
+		for ; rows.Next(); row++ {
+			values, into := make([]any, len(columns)), make([]any, len(columns))
+			for i := range values {
+				into[i] = &values[i]
+			}
+			if err := rows.Scan(into...); err != nil {
+				t.Fatal(err)
+			}
+			got = append(got, values...)
+			for _, v := range l.table.Row(run, row, nil) {
+				want = append(want, sqlValue(v))
+			}
+		}
+		rows.Close()
+		if diff := cmp.Diff(fmt.Sprint(want...), fmt.Sprint(got...)); diff != "" || row != l.table.Rows {
+			t.Errorf("%s, %d rows: (-want +got)\n%s", l.table.Name, row, diff)
+		}
 	}
 }

@@ -315,3 +315,45 @@ func TestChartShowsCarriedApart(t *testing.T) {
 		t.Errorf("%+v", row)
 	}
 }
+
+// Every work near a stand has its row, with the nearest stand and how far it is; a
+// note says how many need telling.
+func TestWorksToWarn(t *testing.T) {
+	texts := []string{"culvert repair", "trail building", "bank mowing"}
+	page := Compose(invented(1, 3, texts), Sources{})
+	if n := len(page.Works.Rows); n != 3 {
+		t.Fatalf("%d rows, want 3", n)
+	}
+	for i, row := range page.Works.Rows {
+		name, near := row.Cells[0].Text, row.Cells[4].Text
+		if want := fmt.Sprintf("2026Q3-%04d, 12 m away", i+1); !strings.HasPrefix(name, texts[i]) || near != want {
+			t.Errorf("row %d: %q, %q, want %q, %q", i, name, near, texts[i], want)
+		}
+	}
+	if notes := strings.Join(page.WorksNotes, " "); !strings.Contains(notes, "3 works of 3 planned need telling.") {
+		t.Error(notes)
+	}
+}
+
+// A ring is drawn about each stand that nobody went to and about no other, and the
+// legend tells of it where there is one.
+func TestCarriedStandsHaveARing(t *testing.T) {
+	for carried := range 4 {
+		run := invented(1, 3, []string{"Side Water"})
+		for i := range carried {
+			run.Stands[i].CarriedFrom = run.Quarter.Previous()
+		}
+		m := &mapDrawing{view: newView(run, widePixels)}
+		m.drawStands(run)
+		rings := 0
+		for _, e := range elements(t, "<svg>"+string(m.b)+"</svg>") {
+			if e.attrs["class"] == "unseen" {
+				rings += strings.Count(strings.ToUpper(e.attrs["d"]), "M")
+			}
+		}
+		page := printed(t, run, nil)
+		if legend := strings.Contains(page, "carried: nobody went there"); rings != carried || legend != (carried > 0) {
+			t.Errorf("%d carried: %d rings, legend %v", carried, rings, legend)
+		}
+	}
+}

@@ -8,6 +8,8 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
+
+	"driftreach/geo/earth"
 )
 
 // What is unpacked lies within half a step of what was packed, ring for ring,
@@ -91,5 +93,27 @@ func TestOutlineBound(t *testing.T) {
 		if got := Pack(mp).Bound(); got != want {
 			t.Errorf("%s: %v, want %v", name, got, want)
 		}
+	}
+}
+
+// The area of a drawn patch is the geodesic one (geo/earth, held to GeographicLib)
+// less its hole, and a bow tie has the area of its two wings.
+func TestOutlineArea(t *testing.T) {
+	ring := func(middle orb.Point, half float64) orb.Ring {
+		x, y := middle[0], middle[1]
+		return orb.Ring{{x - half, y - half}, {x + half, y - half}, {x + half, y + half}, {x - half, y + half}, {x - half, y - half}}
+	}
+	for _, middle := range []orb.Point{{0, 0}, {-118.2, 34.1}, {25, 70}, {179.9999, -17}} {
+		patch := orb.MultiPolygon{{ring(middle, 0.0005), ring(middle, 0.0001)}}
+		got, want := OutlineArea(patch), earth.RingArea(patch[0][0])-earth.RingArea(patch[0][1])
+		if !(math.Abs(float64(got/want-1)) < 1e-6) {
+			t.Errorf("%v: %.4f m2, want %.4f", middle, got, want)
+		}
+	}
+	const s = 0.0005
+	tie := orb.Ring{{-s, -s}, {s, s}, {s, -s}, {-s, s}, {-s, -s}} // crosses itself in the middle: half of the square
+	got, want := OutlineArea(orb.MultiPolygon{{tie}}), earth.RingArea(ring(orb.Point{}, s))/2
+	if !(math.Abs(float64(got/want-1)) < 1e-6) {
+		t.Errorf("bow tie: %.4f m2, want %.4f", got, want)
 	}
 }

@@ -32,33 +32,52 @@ func renamed(from, to string) string {
 	return fmt.Sprintf("UPDATE sqlite_schema SET name = '%s', tbl_name = '%s' WHERE name = '%s'", to, to, from)
 }
 
-// databases are GeoPackages that ask SQLite for work: by statements of their own, or
-// by a schema that says other things than it does.
-func databases() []Case {
-	// views that each look twice at the one before: two to the power of 60 ways
-	nested := []string{"CREATE VIEW v0 AS SELECT 1 AS x"}
+// asking is a GeoPackage by the statements that change a sound one.
+type asking struct {
+	name       string
+	statements []string
+}
+
+// view puts an endless view in a table's place.
+func view(table, columns string) []string {
+	return []string{"DROP TABLE " + table, fmt.Sprintf("CREATE VIEW %s AS %s SELECT %s FROM n WHERE x < 0", table, endless, columns)}
+}
+
+// disguised is a view behind the name of a table: the row of the schema says table,
+// its text view.
+func disguised(table, columns string) []string {
+	return append(view(table, columns), "PRAGMA writable_schema = 1", "UPDATE sqlite_schema SET type = 'table', rootpage = 2 WHERE name = '"+table+"'")
+}
+
+// nested are views that each look twice at the one before: two to the power of 60
+// ways.
+func nested() []string {
+	all := []string{"CREATE VIEW v0 AS SELECT 1 AS x"}
 	for i := range 60 {
-		nested = append(nested, fmt.Sprintf("CREATE VIEW v%d AS SELECT a.x FROM v%d a, v%d b", i+1, i, i))
+		all = append(all, fmt.Sprintf("CREATE VIEW v%d AS SELECT a.x FROM v%d a, v%d b", i+1, i, i))
 	}
-	nested = append(nested, "INSERT INTO gpkg_contents VALUES ('v60', 'attributes', 'v60', 0)")
-	view := func(table, columns string) []string {
-		return []string{"DROP TABLE " + table, fmt.Sprintf("CREATE VIEW %s AS %s SELECT %s FROM n WHERE x < 0", table, endless, columns)}
+	return append(all, "INSERT INTO gpkg_contents VALUES ('v60', 'attributes', 'v60', 0)")
+}
+
+// made gives the layer a column that an expression makes up.
+func made(expression, kind string) []string {
+	return []string{
+		"ALTER TABLE finds RENAME TO old",
+		"CREATE TABLE finds (fid INTEGER PRIMARY KEY, geom BLOB, occurrenceID TEXT, eventDate DATE, patch_area_m2 DOUBLE AS (" + expression + ") " + kind + ")",
+		"INSERT INTO finds SELECT fid, geom, occurrenceID, eventDate FROM old",
 	}
-	finds := "x AS fid, NULL AS geom, 'a' AS occurrenceID, '2026-07-01' AS eventDate, 1.0 AS patch_area_m2"
-	lists := "'finds' AS table_name, 'features' AS data_type, 'geom' AS column_name, 4326 AS srs_id, 'EPSG' AS organization, 4326 AS organization_coordsys_id, '' AS definition"
-	// a view behind the name of a table: the row of the schema says table, its text view
-	disguised := func(table, columns string) []string {
-		return append(view(table, columns), "PRAGMA writable_schema = 1", "UPDATE sqlite_schema SET type = 'table', rootpage = 2 WHERE name = '"+table+"'")
-	}
-	made := func(expression, kind string) []string {
-		return []string{"ALTER TABLE finds RENAME TO old", "CREATE TABLE finds (fid INTEGER PRIMARY KEY, geom BLOB, occurrenceID TEXT, eventDate DATE, patch_area_m2 DOUBLE AS (" + expression + ") " + kind + ")",
-			"INSERT INTO finds SELECT fid, geom, occurrenceID, eventDate FROM old"}
-	}
-	var all []Case
-	for _, c := range []struct {
-		name       string
-		statements []string
-	}{
+}
+
+// What the views say they are: rows of the layer, and of the system tables.
+const (
+	finds = "x AS fid, NULL AS geom, 'a' AS occurrenceID, '2026-07-01' AS eventDate, 1.0 AS patch_area_m2"
+	lists = "'finds' AS table_name, 'features' AS data_type, 'geom' AS column_name, 4326 AS srs_id, 'EPSG' AS organization, 4326 AS organization_coordsys_id, '' AS definition"
+)
+
+// views are GeoPackages that ask SQLite for work by views and triggers, or by a schema
+// that says other things than it does.
+func views() []asking {
+	return []asking{
 		{"no changes", nil},
 		{"a layer that is an endless view", view("finds", finds)},
 		{"contents that are an endless view", view("gpkg_contents", lists)},
@@ -72,12 +91,18 @@ func databases() []Case {
 			renamed("gpkg_contents", "a_view"), renamed("other", "gpkg_contents"))},
 		{"a layer whose row has the name of another", []string{"CREATE TABLE other (fid INTEGER PRIMARY KEY, geom BLOB, occurrenceID TEXT)", "PRAGMA writable_schema = 1",
 			renamed("finds", "third"), renamed("other", "finds"), renamed("third", "other")}},
-		{"views within views", nested},
-		{"views within views that say they are the contents", slices.Concat(nested, []string{"DROP TABLE gpkg_contents", "CREATE TABLE other (x)", "CREATE VIEW gpkg_contents AS SELECT x AS table_name, x AS data_type FROM v60",
+		{"views within views", nested()},
+		{"views within views that say they are the contents", slices.Concat(nested(), []string{"DROP TABLE gpkg_contents", "CREATE TABLE other (x)", "CREATE VIEW gpkg_contents AS SELECT x AS table_name, x AS data_type FROM v60",
 			"PRAGMA writable_schema = 1", renamed("gpkg_contents", "a_view"), renamed("other", "gpkg_contents")})},
 		{"a layer with triggers", []string{"CREATE TRIGGER t1 AFTER INSERT ON finds BEGIN INSERT INTO finds(occurrenceID) " + "SELECT 'c'; END",
 			"CREATE TRIGGER t2 BEFORE UPDATE ON finds BEGIN DELETE FROM finds; END"}},
 		{"an endless view with a trigger for what is put into it", append(view("finds", finds), "CREATE TRIGGER t1 INSTEAD OF INSERT ON finds BEGIN SELECT 1; END")},
+	}
+}
+
+// madeUp are GeoPackages with columns, indexes, sizes and names that nobody expects.
+func madeUp() []asking {
+	return []asking{
 		{"areas made up of half a thousand million bytes", made("length(hex(zeroblob(250000000)))", "VIRTUAL")},
 		{"areas made up and stored", made("fid * 2", "STORED")},
 		{"geometries made up", []string{"ALTER TABLE finds RENAME TO old", "CREATE TABLE finds (fid INTEGER PRIMARY KEY, geom BLOB AS (zeroblob(900000000)) VIRTUAL, occurrenceID TEXT)",
@@ -101,7 +126,13 @@ func databases() []Case {
 		{"a geometry column with a name of quotation marks", []string{`ALTER TABLE finds RENAME COLUMN geom TO """ FROM gpkg_contents; --"`, `UPDATE gpkg_geometry_columns SET column_name = '" FROM gpkg_contents; --'`}},
 		{"the layer is the schema", []string{"UPDATE gpkg_contents SET table_name = 'sqlite_schema'", "UPDATE gpkg_geometry_columns SET table_name = 'sqlite_schema', column_name = 'sql'"}},
 		{"the layer is a list of functions", []string{"UPDATE gpkg_contents SET table_name = 'pragma_function_list', data_type = 'attributes'"}},
-	} {
+	}
+}
+
+// databases are GeoPackages that ask SQLite for work.
+func databases() []Case {
+	var all []Case
+	for _, c := range append(views(), madeUp()...) {
 		b, err := database(c.statements)
 		if err != nil { // our own statements
 			panic(c.name + ": " + err.Error())

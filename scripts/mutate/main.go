@@ -1,0 +1,144 @@
+// Command mutate asks whether the tests of a package notice a wrong program. It
+// draws changes of a line of source at random, each one alone: a comparison turned
+// or moved by its boundary, plus for minus, a number a tenth larger, a statement left
+// out, a result of nothing. With each it runs the package's own tests, and lists the
+// changes that no test noticed.
+//
+//	go run ./scripts/mutate                           a sample of every package
+//	go run ./scripts/mutate -changes 60 ./geo/earth
+//
+// A change that cannot matter is named, with the reason, in equivalent.tsv and not
+// counted. Changes that do not compile are drawn anew. The source stays as it is:
+// the changed file is laid over it when the tests are built.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"time"
+)
+
+// science are the packages in which a wrong line is a wrong figure, and house those
+// that read, hold and write figures. Shares of changes to be noticed are our goals.
+var science = []string{
+	"./geo", "./geo/cluster", "./geo/disjoint", "./geo/earth", "./geo/flow", "./geo/linear", "./geo/shape", "./internal/stand", "./internal/aquatic",
+	"./internal/drift", "./internal/margin", "./internal/treatment", "./internal/lineage", "./internal/trend", "./internal/apportion",
+	"./internal/followup", "./internal/result",
+}
+
+var house = []string{
+	"./internal/check", "./internal/survey", "./internal/stream", "./internal/work", "./internal/unit", "./internal/effort", "./internal/control",
+	"./internal/correction", "./internal/notice", "./internal/intake", "./internal/verify", "./internal/mapfile", "./internal/report",
+}
+
+func main() {
+	changes := flag.Int("changes", 20, "changes to try of each package")
+	seed := flag.Uint64("seed", 1, "of the draw")
+	goal := flag.Float64("goal", 0, "share noticed in percent below which the run fails; 0 asks for nothing")
+	once := flag.Bool("once", false, "try the changes of once.tsv, which passed all tests once, and no others")
+	trace := flag.Bool("v", false, "print each change as it is tried")
+	flag.Parse()
+	var err error
+	if *once {
+		err = tryOnce("scripts/mutate/once.tsv")
+	} else {
+		err = run(flag.Args(), *changes, *seed, *goal, *trace)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "mutate:", err)
+		os.Exit(1)
+	}
+}
+
+func run(packages []string, changes int, seed uint64, goal float64, trace bool) error {
+	if len(packages) == 0 {
+		packages = slices.Concat(science, house)
+	}
+	known, err := readEquivalents("scripts/mutate/equivalent.tsv")
+	if err != nil {
+		return err
+	}
+	fmt.Println("| package | places | tried | noticed | cannot matter | share noticed |")
+	fmt.Println("|---|--:|--:|--:|--:|--:|")
+	var all tally
+	for _, dir := range packages {
+		t, err := tryPackage(dir, changes, seed, known, trace)
+		if err != nil {
+			return fmt.Errorf("%s: %w", dir, err)
+		}
+		t.print(dir)
+		all.add(t)
+	}
+	all.print("**all**")
+	for _, c := range all.survived {
+		fmt.Println("NOT NOTICED:", c)
+	}
+	if share := all.share(); share < goal {
+		return fmt.Errorf("%.0f %% noticed, the goal is %.0f %%", share, goal)
+	}
+	return nil
+}
+
+// tally is what became of the changes of a package, or of all.
+type tally struct {
+	places, tried, noticed, equivalent int
+	survived                           []change
+}
+
+func (t *tally) add(o tally) {
+	t.places, t.tried, t.noticed, t.equivalent = t.places+o.places, t.tried+o.tried, t.noticed+o.noticed, t.equivalent+o.equivalent
+	t.survived = append(t.survived, o.survived...)
+}
+
+// share returns the percentage noticed of the changes that matter.
+func (t tally) share() float64 {
+	return 100 * float64(t.noticed) / float64(max(t.tried-t.equivalent, 1))
+}
+
+func (t tally) print(name string) {
+	fmt.Printf("| %s | %d | %d | %d | %d | %.0f %% |\n", name, t.places, t.tried, t.noticed, t.equivalent, t.share())
+}
+
+// tryPackage tries a sample of the changes of one package.
+func tryPackage(dir string, changes int, seed uint64, known map[string]string, trace bool) (t tally, err error) {
+	places, err := changesOf(dir)
+	if err != nil {
+		return t, err
+	}
+	begin := time.Now()
+	if outcome, said := test(dir, nil, 10*time.Minute); outcome != survived {
+		return t, fmt.Errorf("its tests fail without a change:\n%s", said)
+	}
+	limit := 20*time.Second + 4*time.Since(begin) // a change that makes the tests run on is noticed
+	t.places = len(places)
+	random := rand.New(rand.NewPCG(seed, uint64(len(dir))))
+	random.Shuffle(len(places), func(i, j int) { places[i], places[j] = places[j], places[i] })
+	for _, c := range places {
+		if t.tried == changes {
+			break
+		}
+		outcome := survived
+		if known[c.key()] == "" {
+			outcome, _ = test(dir, &c, limit)
+		}
+		if trace {
+			fmt.Fprintln(os.Stderr, outcome, c)
+		}
+		if outcome == unbuilt {
+			continue
+		}
+		t.tried++
+		switch {
+		case outcome == noticed:
+			t.noticed++
+		case known[c.key()] != "":
+			t.equivalent++
+		default:
+			t.survived = append(t.survived, c)
+		}
+	}
+	return t, nil
+}
