@@ -280,7 +280,7 @@ func TestZoneAreaOfADrawnPatch(t *testing.T) {
 		ring := orb.Ring{at(middle, -10, 24), at(middle, 10, 24), at(middle, 10, 44), at(middle, -10, 44), at(middle, -10, 24)}
 		records[0].Outline, records[0].PatchArea = orb.MultiPolygon{{ring}}, 0
 		s := stand.DefaultSettings()
-		s.MinPoints, s.JoinDistance = 1, 1e5
+		s.MinPoints, s.JoinDistance = 1, 60
 		stands, _, err := stand.Map(records, survey.Quarter{Year: 2026, Number: 3}, s, 1)
 		if err != nil || len(stands) != 1 {
 			t.Fatalf("%s: %d stands, %v", place, len(stands), err)
