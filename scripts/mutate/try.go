@@ -21,9 +21,9 @@ const (
 	unbuilt  outcome = "does not compile"
 )
 
-// test runs a package's tests, of which words after its name may choose some, with the change, or without any, and returns what
-// they said. Tests that run longer than the limit, or take more than 6 GB, have
-// noticed.
+// test runs a package's tests, of which words after its name may choose some, with
+// the change, or without any, and returns what they said. Tests that run longer than
+// the limit, or take more than 6 GB, have noticed.
 func test(of string, c *change, limit time.Duration) (outcome, string) {
 	args := []string{"test", "-short", "-failfast", "-vet=off", "-timeout", limit.String()}
 	if _, err := exec.LookPath("prlimit"); err == nil {
