@@ -60,20 +60,18 @@ func checkWorkers(workers int) error {
 func (p *program) batchCommand() *command {
 	flags := pflag.NewFlagSet("batch", pflag.ContinueOnError)
 	var (
-		from  inputFlags
-		how   settingFlags
-		with  batchFlags
-		last  string
-		to    outFlags
-		other bool
+		from inputFlags
+		how  settingFlags
+		with batchFlags
+		last string
+		to   outFlags
 
 		memory memoryFlag
 	)
 	from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
 	flags.StringVar(&last, "previous", "", "`DIR` of the last batch: stands keep their identities, those nobody visited are carried, and the change is told")
 	to.add(flags, "", "batch of the same quarter")
-	flags.BoolVar(&other, "replace-other", false, "replace what driftreach made there even if it is of another quarter, or no batch")
-	group(flags, outputGroup)
+	to.addOther(flags, "of another quarter or area, or no batch")
 	how.add(flags)
 	with.add(flags)
 	memory.add(flags)
@@ -109,8 +107,8 @@ win over it.`,
 			if err := apartFrom(last, to.dir); err != nil {
 				return err
 			}
-			out := p.out(to, slices.Concat(from.guarded(p.disk), how.guarded(), guardedBatches(last)))
-			out.Quarter, out.Other = inputs.Quarter.String(), other
+			out := p.out(to, batch.BatchKind, slices.Concat(from.guarded(p.disk), how.guarded(), guardedBatches(last)))
+			out.Quarter = inputs.Quarter.String()
 			j := job{inputs, with.stage.over(settings), files, with.extras, with.workers, p.earlier(last)}
 			return p.fit(memory, inputs, func(p *program) error { return p.runBatch(j, out) })
 		},
@@ -201,6 +199,9 @@ func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 		return nil, err
 	}
 	if err := observed.Evidence(); err != nil {
+		return nil, err
+	}
+	if err := f.KeepArea(&observed, host); err != nil {
 		return nil, err
 	}
 	if j.previous.Path == "" {

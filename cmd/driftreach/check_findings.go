@@ -53,5 +53,5 @@ func (p *program) mayHoldFindings(file string, guarded []batch.Guarded) error {
 // writeFindings writes the findings' table to a file, whole or not at all.
 func (p *program) writeFindings(name string, observed batch.Observed) error {
 	run := &result.Run{Quarter: observed.Quarter, Findings: observed.Findings}
-	return batch.WriteFile(p.ctx, p.out(outFlags{dir: name}, nil), func(w io.Writer) error { return mapfile.WriteFindingsCSV(w, run) })
+	return batch.WriteFile(p.ctx, p.out(outFlags{dir: name}, "", nil), func(w io.Writer) error { return mapfile.WriteFindingsCSV(w, run) })
 }

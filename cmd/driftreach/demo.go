@@ -21,7 +21,7 @@ func (p *program) demoCommand() *command {
 	flags := pflag.NewFlagSet("demo", pflag.ContinueOnError)
 	var f demoFlags
 	f.to.add(flags, "demo", "demo")
-	group(flags, outputGroup)
+	f.to.addOther(flags, "no demo")
 	flags.Uint64Var(&f.seed, "seed", 1, "`NUMBER` that decides the country; the same number gives the same bytes")
 	f.with.add(flags)
 	return &command{
@@ -57,7 +57,7 @@ const (
 func (p *program) runDemo(flags demoFlags) error {
 	scenario := demo.Make(flags.seed)
 	var runs []*result.Run
-	err := batch.WriteFolder(p.ctx, p.out(flags.to, nil), func(f *batch.Folder) error {
+	err := batch.WriteFolder(p.ctx, p.out(flags.to, batch.DemoKind, nil), func(f *batch.Folder) error {
 		if err := writeInputs(f.Sub(inputFolder), scenario); err != nil {
 			return err
 		}

@@ -43,7 +43,7 @@ func TestWhatTurnsOutNotToFitIsStopped(t *testing.T) {
 	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
 	parent := t.TempDir()
 	err := p.fit(leastMemory, batch.Inputs{}, func(p *program) error {
-		return batch.WriteFolder(p.ctx, p.out(outFlags{dir: filepath.Join(parent, "out")}, nil), func(*batch.Folder) error {
+		return batch.WriteFolder(p.ctx, p.out(outFlags{dir: filepath.Join(parent, "out")}, batch.BatchKind, nil), func(*batch.Folder) error {
 			var kept [][]byte
 			for i := 0; p.ctx.Err() == nil; i++ {
 				if len(kept) < 300 {

@@ -15,6 +15,7 @@ import (
 type outFlags struct {
 	dir    string
 	edited bool
+	other  bool
 }
 
 func (f *outFlags) add(flags *pflag.FlagSet, usual, what string) {
@@ -24,10 +25,16 @@ func (f *outFlags) add(flags *pflag.FlagSet, usual, what string) {
 	group(flags, outputGroup)
 }
 
+// addOther adds the flag that lets go of what is ours and something else.
+func (f *outFlags) addOther(flags *pflag.FlagSet, of string) {
+	flags.BoolVar(&f.other, "replace-other", false, "replace what driftreach made there even if it is "+of)
+	group(flags, outputGroup)
+}
+
 // out returns the folder that a command writes, and what it must not overwrite.
-func (p *program) out(to outFlags, guarded []batch.Guarded) batch.Out {
+func (p *program) out(to outFlags, kind batch.Kind, guarded []batch.Guarded) batch.Out {
 	return batch.Out{
-		Dir: to.dir, Edited: to.edited, Guarded: guarded, Disk: p.disk,
+		Dir: to.dir, Kind: kind, Edited: to.edited, Other: to.other, Guarded: guarded, Disk: p.disk,
 		Warn: func(text string) { p.say("warning", text) },
 	}
 }

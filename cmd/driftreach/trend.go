@@ -68,7 +68,7 @@ func (p *program) runTrend(dirs []string, to outFlags, unchained bool) error {
 	if err != nil {
 		return err
 	}
-	err = batch.WriteFolder(p.ctx, p.out(to, guardedBatches(dirs...)), func(f *batch.Folder) error {
+	err = batch.WriteFolder(p.ctx, p.out(to, batch.TrendKind, guardedBatches(dirs...)), func(f *batch.Folder) error {
 		return writeTrend(f, history, batches)
 	})
 	if err != nil {

@@ -20,6 +20,7 @@ import (
 // from several goroutines.
 type Folder struct {
 	ctx    context.Context
+	site   *site // its place; nil in tests of files alone
 	disk   disk.Disk
 	root   string // where the files are until the folder is whole
 	prefix string // of a folder inside the folder, with a slash; blank at the top
@@ -53,7 +54,7 @@ func WriteFolder(ctx context.Context, out Out, fill func(*Folder) error) (err er
 	if err := s.prepare(ctx); err != nil {
 		return err
 	}
-	f := &Folder{ctx: ctx, disk: s.disk, root: s.work, mu: new(sync.Mutex), files: new([]FileSum), late: new(errgroup.Group)}
+	f := &Folder{ctx: ctx, site: s, disk: s.disk, root: s.work, mu: new(sync.Mutex), files: new([]FileSum), late: new(errgroup.Group)}
 	if err := f.filled(fill); err != nil {
 		return err
 	}

@@ -34,7 +34,9 @@ func (e *refusedError) Error() string { return e.why }
 // occupant is what stands where a folder is to be put.
 type occupant struct {
 	absent  bool
+	kind    Kind
 	quarter string           // of the batch that stands there; blank for what is no batch
+	stands  mapfile.File     // of the batch, as its manifest lists them
 	files   map[string]stamp // below it, from its top
 	found   []string         // their names, in order
 	missing []string         // listed by its manifest and not there
@@ -75,7 +77,7 @@ func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error)
 	if err != nil {
 		return nil, err
 	}
-	o := &occupant{files: map[string]stamp{}, quarter: quarter}
+	o := &occupant{files: map[string]stamp{}, quarter: quarter, kind: kindOf(listed, quarter), stands: listed[standsFile]}
 	if o.found, err = disk.FilesUnder(d, dir); err != nil {
 		return nil, err
 	}
@@ -135,17 +137,50 @@ func hasSum(ctx context.Context, d disk.Disk, path, want string) (bool, error) {
 	return sum.Sum() == want, nil
 }
 
-// isOf refuses a finished folder of another quarter, or one that is no batch where
-// a batch is written.
+// isOf refuses what is ours and of another kind than what is written, or a batch of
+// another quarter.
 func (o *occupant) isOf(out Out) error {
-	if o.absent || o.empty() || out.Quarter == "" || o.quarter == out.Quarter || out.Other {
+	if o.absent || o.empty() || out.Kind == "" || o.kind == out.Kind && o.quarter == out.Quarter || out.Other {
 		return nil
 	}
-	const remedy = "choose another --out, one a quarter, or give --replace-other to let it go"
-	if o.quarter == "" {
-		return &refusedError{"the folder holds something else of ours than a batch, such as a demo or a trend", remedy}
+	const remedy = "choose another --out, or give --replace-other to let it go"
+	there, here := string(o.kind), string(out.Kind)
+	if o.kind == "" {
+		there = "something else of ours"
 	}
-	return &refusedError{fmt.Sprintf("the folder holds the finished batch of %s, and this one is of %s", o.quarter, out.Quarter), remedy}
+	if o.kind == BatchKind {
+		there = "the finished batch of " + o.quarter
+	}
+	if out.Kind == BatchKind {
+		here = "the batch of " + out.Quarter
+	}
+	return &refusedError{fmt.Sprintf("the folder holds %s, and this is %s", there, here), remedy}
+}
+
+// Kind is what a folder of ours is, in words.
+type Kind string
+
+// The kinds of folders.
+const (
+	BatchKind Kind = "a batch"
+	DemoKind  Kind = "a demo"
+	TrendKind Kind = "a trend"
+)
+
+// kindOf tells a folder by what its manifest lists, blank where that is none of them.
+func kindOf(listed map[string]mapfile.File, quarter string) Kind {
+	if quarter != "" {
+		return BatchKind
+	}
+	if _, trend := listed["trend.csv"]; trend {
+		return TrendKind
+	}
+	for name := range listed {
+		if strings.HasPrefix(name, "inputs/") {
+			return DemoKind
+		}
+	}
+	return ""
 }
 
 // mayBeReplaced refuses a folder with edited files, unless they may go.

@@ -12,8 +12,9 @@ import (
 // Out is the folder that a command writes, and what must be kept of what is there.
 type Out struct {
 	Dir     string
+	Kind    Kind         // of what is written; blank replaces whatever is ours
 	Quarter string       // of the batch that is written; blank for what is no batch
-	Other   bool         // replace it even where it is of another quarter
+	Other   bool         // replace it even where it is of another kind, quarter or area
 	Edited  bool         // replace it even where its files were edited since
 	Guarded []Guarded    // what must not be overwritten
 	Disk    disk.Disk    // nil means the machine's

@@ -5,25 +5,43 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/linear"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
 
+// farAway is how far off a stand must lie to be of another area: as far as a record
+// may lie from every stream without a warning, which is twenty kilometres.
+func farAway() geo.Meters { return survey.DefaultSite().Far }
+
 // sameArea says whether the earlier batch is of the area of these streams: unless
-// more than half of the stands known lie farther from every stream than a record
-// may lie without a warning, which is twenty kilometres. Without stands or
+// more than half of the stands known lie farAway from every stream. Without stands or
 // streams there is nothing to tell by.
 func (e *earlier) sameArea(known []lineage.Known, streams []stream.Centerline) error {
-	if len(known) == 0 || len(streams) == 0 {
+	off := farFrom(pathsOf(streams), known)
+	if 2*off <= len(known) || len(streams) == 0 {
 		return nil
 	}
+	return &PreviousError{
+		fmt.Sprintf("go on from %s: it is of another area: %d of its %d stands are more than %.0f km from every stream", e.from.Name, off, len(known), farAway().Kilometers()),
+		"name the last batch of this area with --previous, or leave it out to begin anew",
+	}
+}
+
+func pathsOf(streams []stream.Centerline) []orb.LineString {
 	lines := make([]orb.LineString, len(streams))
 	for i := range lines {
 		lines[i] = streams[i].Path
 	}
-	far := survey.DefaultSite().Far
+	return lines
+}
+
+// farFrom returns how many stands lie farAway from every one of the lines, which may
+// be single places.
+func farFrom(lines []orb.LineString, known []lineage.Known) int {
+	far := farAway()
 	near, index := linear.NewVicinity(lines, far), (*linear.Index)(nil)
 	off := 0
 	for k := range known {
@@ -33,15 +51,9 @@ func (e *earlier) sameArea(known []lineage.Known, streams []stream.Centerline) e
 		if index == nil { // most batches need none
 			index = linear.NewIndex(lines)
 		}
-		if place, _ := index.Nearest(known[k].Center); place.Distance > far {
+		if place, found := index.Nearest(known[k].Center); !found || place.Distance > far {
 			off++
 		}
 	}
-	if 2*off <= len(known) {
-		return nil
-	}
-	return &PreviousError{
-		fmt.Sprintf("go on from %s: it is of another area: %d of its %d stands are more than %.0f km from every stream", e.from.Name, off, len(known), far.Kilometers()),
-		"name the last batch of this area with --previous, or leave it out to begin anew",
-	}
+	return off
 }
