@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"driftreach/geo"
+	"driftreach/internal/stream"
 )
 
 // Settings are the rules that draw the aquatic zone.
@@ -28,23 +29,27 @@ func DefaultSettings() Settings {
 	return Settings{Setback: 30, Chord: 0.02, WidthByOrder: []geo.Meters{2, 4, 8, 16, 32, 64}}
 }
 
+// farthest bounds every distance of the settings. Our choice: that of the widest
+// stream, beyond which no frame that a zone is drawn in is true.
+const farthest = stream.MostWidth
+
 // Validate returns an error that names the first value out of range.
 func (s Settings) Validate() error {
-	if !(s.Setback >= 0) {
-		return fmt.Errorf("setback must be 0 m or more, got %g", float64(s.Setback))
+	if !(s.Setback >= 0 && s.Setback <= farthest) {
+		return fmt.Errorf("setback must be 0 to %g m, got %g", float64(farthest), float64(s.Setback))
 	}
-	if !(s.Margin >= 0) {
-		return fmt.Errorf("margin must be 0 m or more, got %g", float64(s.Margin))
+	if !(s.Margin >= 0 && s.Margin <= farthest) {
+		return fmt.Errorf("margin must be 0 to %g m, got %g", float64(farthest), float64(s.Margin))
 	}
-	if !(s.Chord > 0) {
-		return fmt.Errorf("chord must be above 0 m, got %g", float64(s.Chord))
+	if !(s.Chord > 0 && s.Chord <= farthest) {
+		return fmt.Errorf("chord must be above 0 m, up to %g, got %g", float64(farthest), float64(s.Chord))
 	}
 	if len(s.WidthByOrder) == 0 {
 		return fmt.Errorf("bankfull width by order must have an entry")
 	}
 	for i, w := range s.WidthByOrder {
-		if !(w > 0) {
-			return fmt.Errorf("bankfull width of order %d must be above 0 m, got %g", i+1, float64(w))
+		if !(w > 0 && w <= farthest) {
+			return fmt.Errorf("bankfull width of order %d must be above 0 m, up to %g, got %g", i+1, float64(farthest), float64(w))
 		}
 	}
 	return nil

@@ -21,7 +21,8 @@ type Water struct {
 }
 
 // NewWater indexes the network's edges and gives each its bankfull width: the
-// recorded one, else the table's by stream order; none on a surface drawn as an area. Cost is linear in vertices.
+// recorded one, else the table's by stream order, also where the recorded one is none
+// that a stream has; none on a surface drawn as an area. Cost is linear in vertices.
 func NewWater(net *stream.Network, s Settings) *Water {
 	w := &Water{
 		net: net, setback: s.Setback, chord: s.Chord, margin: s.Margin,
@@ -35,7 +36,7 @@ func NewWater(net *stream.Network, s Settings) *Water {
 			continue // its bank is the edge of the surface
 		}
 		width := net.Lines[net.Net.Edges[e].Line].BankfullWidth
-		if width <= 0 {
+		if !(width > 0 && width <= stream.MostWidth) { // stream.Check lets no other through
 			width, w.assumed[e] = s.width(net.Order[e]), true
 		}
 		w.half[e] = width / 2

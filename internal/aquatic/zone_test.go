@@ -228,3 +228,33 @@ func TestCoastMakesNoZone(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// A width that no stream has never gets here; if one did by a fault of ours, the zone
+// is that of a stream without one, drawn and judged.
+func TestWidthsThatCannotBe(t *testing.T) {
+	for name, middle := range places {
+		want := water(centerline("a", middle, 0, orb.Point{0, 0}, orb.Point{0, 900})).Dissolve(1)
+		for _, width := range []float64{1e300, 3.4e38, 65535.5, math.Inf(1), math.Inf(-1), math.NaN(), -8} {
+			w := water(centerline("a", middle, geo.Meters(width), orb.Point{0, 0}, orb.Point{0, 900}))
+			got := w.Dissolve(1)
+			if len(got) != 1 || !got[0].WidthAssumed || got[0].Area != want[0].Area {
+				t.Errorf("%s, %g: %+v, want the zone of no width", name, width, got)
+			}
+			st, records := oneStand(t, middle, 100, orb.Point{20, 400})
+			if m, _ := w.Judge(st, records, stand.DefaultSettings()); !m.InZone || !m.WidthAssumed || !(m.Area > 0 && m.Area <= 100.1) {
+				t.Errorf("%s, %g: %+v", name, width, m)
+			}
+		}
+	}
+	for _, bad := range []func(*Settings, geo.Meters){
+		func(s *Settings, v geo.Meters) { s.Setback = v }, func(s *Settings, v geo.Meters) { s.Margin = v },
+		func(s *Settings, v geo.Meters) { s.Chord = v }, func(s *Settings, v geo.Meters) { s.WidthByOrder = []geo.Meters{2, v} },
+	} {
+		for _, v := range []float64{1e300, math.Inf(1), math.NaN(), -1} {
+			s := DefaultSettings()
+			if bad(&s, geo.Meters(v)); s.Validate() == nil {
+				t.Errorf("settings with %g are taken: %+v", v, s)
+			}
+		}
+	}
+}

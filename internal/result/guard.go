@@ -3,6 +3,8 @@ package result
 import (
 	"fmt"
 	"math"
+
+	"driftreach/internal/margin"
 )
 
 // FaultError is a figure that no batch may end with: a fault of the program, not
@@ -33,6 +35,13 @@ func Guard(run *Run) error {
 			{"gross_acres", float64(t.Gross.Acres()), Acres}, {"infested_acres", float64(t.Infested.Acres()), Acres},
 			{"canopy_acres", float64(t.Canopy.Acres()), Acres}, {"zone_acres", float64(t.Zone.Area.Acres()), Acres},
 			{"reach_km", t.Drift.ReachKm, Kilometers}, {"released", t.Drift.Released, Index}, {"exposure", t.Drift.Exposure, Index},
+		}
+		r := t.ranges()
+		for _, p := range []struct {
+			name string
+			margin.Range
+		}{{"gross", r.gross}, {"infested", r.infested}, {"canopy", r.canopy}} {
+			figures = append(figures, figure{p.name + "_acres_p10", float64(p.P10.Acres()), Acres}, figure{p.name + "_acres_p90", float64(p.P90.Acres()), Acres})
 		}
 		if err := guarded("stand "+t.ID, figures); err != nil {
 			return err

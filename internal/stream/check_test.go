@@ -126,7 +126,7 @@ func TestCheckBounds(t *testing.T) {
 		}
 	}
 	l := line("a", 1, orb.Point{1, 2}, orb.Point{3, 4})
-	l.BankfullWidth, l.MeanVelocity, l.Slope, l.Order = mostWidth, mostVelocity, mostSlope, mostOrder
+	l.BankfullWidth, l.MeanVelocity, l.Slope, l.Order = MostWidth, mostVelocity, mostSlope, mostOrder
 	l.Drainage, l.Discharge, l.MeanDischarge, l.LocalArea = mostDrainage, mostDischarge, mostDischarge, mostDrainage
 	if lines, findings := Check([]Centerline{l}, Options{}); len(findings) != 0 || lines[0].Order != 12 || lines[0].BankfullWidth != 5000 {
 		t.Errorf("%+v, %s", lines[0], told(findings))

@@ -13,7 +13,6 @@ import (
 // the number is one that the source writes for unknown.
 const (
 	mostOrder     = 12     // common practice: no river of the world is mapped with a higher one
-	mostWidth     = 5000   // our choice, metres: the bound of the setting that stands in for it
 	mostVelocity  = 10     // our choice, m/s: the bound of its setting; the fastest measured floods lie below
 	mostDrainage  = 1e7    // our choice, km2: the largest basin of all has 7e6
 	mostDischarge = 1e6    // our choice, m3/s: three times the largest flood ever gauged
@@ -22,6 +21,10 @@ const (
 	leastApart    = 0.010  // our choice, km: what rounding leaves of short lines
 	mostLength    = 40_000 // our choice, km: once round the earth
 )
+
+// MostWidth bounds a bankfull width, in metres. Our choice: the bound of the setting
+// that stands in for it.
+const MostWidth geo.Meters = 5000
 
 // checkMeasures blanks each attribute that cannot be true.
 func (c *checker) checkMeasures(l *Centerline) {
@@ -47,7 +50,7 @@ func (c *checker) checkMeasures(l *Centerline) {
 	if c.measure(l, "stream_order", &order, mostOrder); math.IsNaN(order) {
 		l.Order = 0
 	}
-	c.length(l, "bankfull_width_m", &l.BankfullWidth, mostWidth)
+	c.length(l, "bankfull_width_m", &l.BankfullWidth, float64(MostWidth))
 	c.recordedLength(l)
 	c.measure(l, "mean_velocity_mps", &l.MeanVelocity, mostVelocity)
 	c.measure(l, "drainage_km2", &l.Drainage, mostDrainage)

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"bytes"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"driftreach/geo"
+	"driftreach/internal/batch"
+	"driftreach/internal/disk"
+	"driftreach/internal/intake"
+	"driftreach/internal/survey"
+)
+
+// A stand whose acreage is no number, by a fault of the program's own that no input
+// makes now: from the finished run on, all is as the command does it. The exit code is
+// 5, the message names the stand, nothing is written where nothing stood, and a
+// batch that stood there is as it was.
+func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
+	read := func(name, text string) []intake.Source {
+		return []intake.Source{intake.FromReader(name, strings.NewReader(text))}
+	}
+	in := batch.Inputs{
+		Points:  read("points.csv", "occurrenceID,decimalLongitude,decimalLatitude,eventDate,patch_area_m2\na,-40.00012,-33.00101,2026-08-02,90\nb,-40.00012,-33.02101,2026-08-02,90\n"),
+		Streams: read("streams.geojson", `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{},"geometry":{"type":"LineString","coordinates":[[-40,-33],[-40.0002,-33.03]]}}]}`),
+		Quarter: survey.Quarter{Year: 2026, Number: 3},
+	}
+	settings, host := batch.DefaultSettings(), batch.Host{Disk: disk.System()}
+	observed, err := batch.Read(t.Context(), in, settings, host)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run, err := batch.Compute(t.Context(), observed, settings, host)
+	if err != nil {
+		t.Fatal(err)
+	}
+	parent := t.TempDir()
+	deliver := func(name string) (code int, said string) {
+		var stderr bytes.Buffer
+		p := &program{ctx: t.Context(), stdout: &stderr, stderr: &stderr, disk: disk.System()}
+		out := p.out(outFlags{dir: filepath.Join(parent, name)}, batch.BatchKind, nil)
+		out.Quarter = in.Quarter.String()
+		err := batch.WriteFolder(t.Context(), out, func(f *batch.Folder) error {
+			return batch.Delivery{Version: version, Settings: settings, Inputs: observed.Files}.Deliver(f, run, host)
+		})
+		return p.report(err), stderr.String()
+	}
+	if code, said := deliver("sound"); code != exitDone {
+		t.Fatalf("%d: %s", code, said)
+	}
+	before, err := os.ReadFile(filepath.Join(parent, "sound", batch.ManifestName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, bad := range []float64{math.NaN(), math.Inf(1), 1e300, -1} {
+		run.Stands[1].Infested = geo.SquareMeters(bad)
+		for _, name := range []string{"new", "sound"} {
+			code, said := deliver(name)
+			if code != exitOurs || !strings.Contains(said, "infested_acres of stand "+run.Stands[1].ID+" came to ") || !strings.Contains(said, "hint: nothing was written") {
+				t.Errorf("%g: exit code %d, said %q", bad, code, said)
+			}
+		}
+	}
+	left, err := os.ReadDir(parent)
+	if err != nil || len(left) != 1 || left[0].Name() != "sound" {
+		t.Errorf("left behind: %v, %v", left, err)
+	}
+	if after, err := os.ReadFile(filepath.Join(parent, "sound", batch.ManifestName)); err != nil || !bytes.Equal(before, after) {
+		t.Errorf("the batch that stood there is another: %v", err)
+	}
+}
