@@ -1,8 +1,11 @@
 package followup
 
 import (
+	"math"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"driftreach/internal/survey"
 )
@@ -40,4 +43,167 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("%d rows became %d", len(rows), len(next))
 		}
 	})
+}
+
+// sound is a row of each state as a batch writes it, by column.
+func sound(state string) map[string]string {
+	row := map[string]string{
+		columnStand: "S", columnQuarter: "2026Q3", columnPresent: "true", columnLook: "found", columnState: state, columnStatus: "treated",
+		columnSeen: "2026-07-01", columnLooked: "2026-07-02", columnDays: "0", columnYears: "0", columnLongitude: "-118.5", columnLatitude: "34.25",
+	}
+	switch state {
+	case "look_again", "treat_again":
+		row[columnDue], row[columnDays], row[columnTreated] = "2027-02-03", "2", "2026-02-03"
+	case "watch":
+		row[columnDue], row[columnYears], row[columnSince], row[columnLast] = "2027-07-02", "1", "2026-07-02", "2026-07-02"
+	case "released":
+		row[columnYears], row[columnSince], row[columnLast] = "5", "2022-07-02", "2026-07-02"
+	}
+	return row
+}
+
+func table(rows ...map[string]string) string {
+	var b strings.Builder
+	b.WriteString(strings.Join(Columns(), ",") + "\r\n")
+	for _, row := range rows {
+		var cells []string
+		for _, name := range Columns() {
+			cells = append(cells, row[name])
+		}
+		b.WriteString(strings.Join(cells, ",") + "\r\n")
+	}
+	return b.String()
+}
+
+// Each cell that no batch writes is an error that names its line and column; a row of
+// each state as it is written is none.
+func TestReadNamesWhatIsWrong(t *testing.T) {
+	q := survey.Quarter{Year: 2026, Number: 3}
+	for _, state := range stateWords {
+		if _, err := Read(strings.NewReader(table(sound(state))), q); err != nil {
+			t.Errorf("%s: %v", state, err)
+		}
+	}
+	for _, test := range []struct{ state, column, value, told string }{
+		{"watch", columnQuarter, "2026Q2", columnQuarter}, {"to_treat", columnStand, "", columnStand}, {"to_treat", columnPresent, "yes", columnPresent},
+		{"to_treat", columnLook, "seen", columnLook}, {"to_treat", columnState, "wait", columnState}, {"to_treat", columnStatus, "dead", columnStatus},
+		{"to_treat", columnSeen, "2026-7-1", columnSeen}, {"to_treat", columnLooked, "1", columnLooked}, {"look_again", columnTreated, "2026-02-30", columnTreated},
+		{"look_again", columnDays, "-1", columnDays}, {"look_again", columnDays, "0", columnDays}, {"look_again", columnTreated, "", columnDays},
+		{"to_treat", columnYears, "1", columnYears}, {"watch", columnYears, "0", columnYears}, {"released", columnYears, "0", columnYears}, {"to_treat", columnYears, "1.5", columnYears},
+		{"look_again", columnDue, "", columnDue}, {"treat_again", columnDue, "", columnDue}, {"watch", columnDue, "", columnDue},
+		{"released", columnDue, "2027-01-01", columnDue}, {"to_treat", columnDue, "soon", columnDue},
+		{"watch", columnSince, "", columnLast}, {"watch", columnLast, "2026-07-01", columnLast}, {"released", columnSince, "no", columnSince},
+		{"to_treat", columnRiver, "-0.5", columnRiver}, {"to_treat", columnRiver, "Inf", columnRiver}, {"to_treat", columnRiver, "NaN", columnRiver}, {"to_treat", columnRiver, "far", columnRiver},
+		{"to_treat", columnLongitude, "180.01", columnLongitude}, {"to_treat", columnLongitude, "", columnLongitude}, {"to_treat", columnLatitude, "-90.01", columnLatitude}, {"to_treat", columnLatitude, "NaN", columnLatitude},
+	} {
+		first, bad := sound(test.state), sound(test.state)
+		first[columnStand] = "R"
+		bad[test.column] = test.value
+		_, err := Read(strings.NewReader(table(first, bad)), q)
+		if err == nil || !strings.HasPrefix(err.Error(), "line 3: "+test.told+": ") {
+			t.Errorf("%s, %s %q: %v", test.state, test.column, test.value, err)
+		}
+	}
+	if _, err := Read(strings.NewReader(table(sound("watch"), sound("watch"))), q); err == nil || err.Error() != "line 3: stand S is there twice" {
+		t.Errorf("one twice: %v", err)
+	}
+	if _, err := Read(strings.NewReader(strings.Replace(table(), columnClass+",", "", 1)), q); err == nil || err.Error() != "there is no column "+columnClass {
+		t.Errorf("a column less: %v", err)
+	}
+}
+
+// What is written is what is read, each cell in its place.
+func TestReadTakesEachCell(t *testing.T) {
+	row := sound("look_again")
+	row[columnEarlier], row[columnParcel], row[columnStream], row[columnWater], row[columnRiver] = "A; B", "p", "l1", "'=Long", "0"
+	row[columnMethod], row[columnClass], row[columnPresent], row[columnLook] = "cut", "aquatic", "false", "not_found"
+	rows, err := Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3})
+	if err != nil || len(rows) != 1 {
+		t.Fatal(err)
+	}
+	day := func(month time.Month, d, year int) time.Time { return time.Date(year, month, d, 0, 0, 0, 0, time.UTC) }
+	r := rows[0]
+	if r.StandID != "S" || r.Present || r.State != LookAgain || r.Look.String() != "not_found" || r.Status != survey.Treated || !r.Due.Equal(day(2, 3, 2027)) ||
+		!r.LastSeen.Equal(day(7, 1, 2026)) || !r.LastLook.Equal(day(7, 2, 2026)) || !r.Again.IsZero() {
+		t.Errorf("%+v", r)
+	}
+	if r.Work != (Work{Days: 2, Last: day(2, 3, 2026), Method: "cut", FormulationClass: "aquatic"}) || r.Clear != (Clear{}) || !slices.Equal(r.Earlier, []string{"A", "B"}) {
+		t.Errorf("%+v", r)
+	}
+	if p := r.Place; p.Position != [2]float64{-118.5, 34.25} || p.StreamID != "l1" || p.WaterBody != "=Long" || p.RiverKm != 0 || p.Parcel != "p" {
+		t.Errorf("%+v", p)
+	}
+	row[columnRiver] = ""
+	rows, err = Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3})
+	if err != nil || !math.IsNaN(rows[0].Place.RiverKm) || rows[0].Place.Position != r.Place.Position {
+		t.Errorf("%v, %+v", err, rows)
+	}
+}
+
+// By hand: a stand put back is there, and nobody looked. It waits for treatment where it
+// was never treated, is looked at a year after the last work or find where it was, and
+// treated within the season where it grew again.
+func TestPutBack(t *testing.T) {
+	q := survey.Quarter{Year: 2026, Number: 3}
+	day := func(year int, month time.Month) time.Time { return time.Date(year, month, 5, 0, 0, 0, 0, time.UTC) }
+	for name, test := range map[string]struct {
+		row   Row
+		state State
+		due   time.Time
+	}{
+		"never treated": {Row{LastSeen: day(2025, 4), State: Watch, Due: day(2027, 4)}, ToTreat, time.Time{}},
+		"treated":       {Row{LastSeen: day(2025, 4), Work: Work{Days: 1, Last: day(2025, 6)}, Status: survey.Treated}, LookAgain, day(2026, 6)},
+		"worked on":     {Row{LastSeen: day(2025, 4), Work: Work{Days: 1, Last: day(2025, 6)}}, LookAgain, day(2026, 6)},
+		"dead":          {Row{LastSeen: day(2025, 8), Work: Work{Days: 1, Last: day(2025, 6)}, Status: survey.StandingDead}, LookAgain, day(2026, 8)},
+		"dead then":     {Row{LastSeen: day(2025, 6), Work: Work{Days: 1, Last: day(2025, 6)}, Status: survey.StandingDead}, LookAgain, day(2026, 6)},
+		"dead by hand":  {Row{Status: survey.StandingDead}, LookAgain, time.Date(2027, 9, 30, 0, 0, 0, 0, time.UTC)},
+		"growing again": {Row{LastSeen: day(2025, 4), Status: survey.Resprout}, TreatAgain, time.Date(2026, 11, 29, 0, 0, 0, 0, time.UTC)},
+	} {
+		test.row.Clear, test.row.LastLook, test.row.Lost = Clear{Years: 1}, day(2026, 8), 3
+		got := test.row.PutBack(DefaultSettings(), q)
+		if got.State != test.state || !got.Due.Equal(test.due) || !got.Present || got.Look != Nobody || got.Clear != (Clear{}) || !got.LastLook.Equal(test.row.LastSeen) || got.Lost != 0 {
+			t.Errorf("%s: %+v, want %v, %v", name, got, test.state, test.due)
+		}
+	}
+}
+
+// The least of each setting is taken, and what lies below it is refused by name.
+func TestSettingsBounds(t *testing.T) {
+	least := Settings{RevisitMonths: 1, ClearYears: 1, Season: [2]int{1, 12}, RetreatDays: 1}
+	if err := least.Validate(); err != nil {
+		t.Error(err)
+	}
+	if err := DefaultSettings().Validate(); err != nil {
+		t.Error(err)
+	}
+	for want, change := range map[string]func(*Settings){
+		"revisit months": func(s *Settings) { s.RevisitMonths = 0 }, "clear years": func(s *Settings) { s.ClearYears = 0 }, "retreat days": func(s *Settings) { s.RetreatDays = 0 },
+		"season must be two months of 1 to 12, got 0 and 12": func(s *Settings) { s.Season[0] = 0 }, "got 13 and 12": func(s *Settings) { s.Season[0] = 13 },
+		"got 1 and 0": func(s *Settings) { s.Season[1] = 0 }, "got 1 and 13": func(s *Settings) { s.Season[1] = 13 }, "join distance": func(s *Settings) { s.JoinDistance = -1 },
+		"join distance must be 0 m or more, got NaN": func(s *Settings) { s.JoinDistance = 0; s.JoinDistance /= s.JoinDistance },
+	} {
+		s := least
+		change(&s)
+		if err := s.Validate(); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", want, err)
+		}
+	}
+}
+
+// First due first; without a day by treatment order, those without a number last;
+// then by id.
+func TestRowsByDue(t *testing.T) {
+	day := func(d int) time.Time { return time.Date(2026, 7, d, 0, 0, 0, 0, time.UTC) }
+	want := []Row{
+		{StandID: "z", Due: day(1), Order: 9}, {StandID: "a", Due: day(2), Order: 1}, {StandID: "b", Due: day(2), Order: 1}, {StandID: "c", Due: day(2)},
+		{StandID: "y", Order: 1}, {StandID: "x", Order: 2}, {StandID: "d"}, {StandID: "e"},
+	}
+	got := slices.Clone(want)
+	slices.Reverse(got)
+	slices.SortFunc(got, byDue)
+	for i := range want {
+		if got[i].StandID != want[i].StandID {
+			t.Fatalf("%d: %s, want %s", i, got[i].StandID, want[i].StandID)
+		}
+	}
 }

@@ -25,7 +25,7 @@ func TestInSeason(t *testing.T) {
 		s.Season = [2]int{c.from, c.to}
 		end := quarter(c.quarter).End()
 		got := s.inSeason(end)
-		if got.Format("2006-01-02") != c.want || !got.After(end) {
+		if got.Format("2006-01-02T15:04:05.999999999") != c.want+"T00:00:00" || !got.After(end) {
 			t.Errorf("%s, %d to %d: %s, want %s", c.quarter, c.from, c.to, got.Format("2006-01-02"), c.want)
 		}
 	}
