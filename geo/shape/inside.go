@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // Inside returns a place inside mp to go to: near itself where it lies in mp, else
@@ -28,9 +30,73 @@ func Inside(mp orb.MultiPolygon, near orb.Point) (orb.Point, bool) {
 	return near, false
 }
 
+// Amid returns a place well inside mp: the middle of the widest stretch of its largest
+// polygon on the level of its centroid and a quarter, a half and three quarters up, so
+// that no sliver that a cut left along an edge is taken for it. The second answer is
+// false for polygons without any room. It works in any plane. Linear in the vertices.
+func Amid(mp orb.MultiPolygon) (orb.Point, bool) {
+	var largest orb.MultiPolygon
+	for _, polygon := range mp {
+		if part := (orb.MultiPolygon{polygon}); largest == nil || geo.PolygonArea(part) > geo.PolygonArea(largest) {
+			largest = part
+		}
+	}
+	if largest == nil {
+		return orb.Point{}, false
+	}
+	box, best, widest := largest.Bound(), orb.Point{}, 0.0
+	high := box.Max[1] - box.Min[1]
+	for _, level := range []float64{box.Min[1] + high/2, centroidLevel(largest[0]), box.Min[1] + high/4, box.Min[1] + 3*high/4} {
+		cuts := levelCuts(largest, level)
+		for k := 1; k < len(cuts); k += 2 {
+			middle := orb.Point{(cuts[k-1] + cuts[k]) / 2, level}
+			if wide := cuts[k] - cuts[k-1]; wide > widest && Contains(largest, middle) {
+				best, widest = middle, wide
+			}
+		}
+	}
+	return best, widest > 0
+}
+
+// centroidLevel returns the second coordinate of a polygon's centroid, holes counted
+// off (Bourke 1988, Calculating the area and centroid of a polygon).
+func centroidLevel(polygon orb.Polygon) float64 {
+	origin, sum, moment := polygon[0][0], 0.0, 0.0
+	for r, ring := range polygon {
+		area, own := 0.0, 0.0
+		for i := 1; i < len(ring); i++ {
+			ax, ay := ring[i-1][0]-origin[0], ring[i-1][1]-origin[1]
+			bx, by := ring[i][0]-origin[0], ring[i][1]-origin[1]
+			area += ax*by - bx*ay
+			own += (ay + by) * (ax*by - bx*ay)
+		}
+		if (area < 0) == (r == 0) { // exteriors add up, holes take off, whatever their winding
+			area, own = -area, -own
+		}
+		sum, moment = sum+area, moment+own
+	}
+	if sum == 0 {
+		return origin[1]
+	}
+	return origin[1] + moment/(3*sum)
+}
+
 // amid returns the middle of the stretch of mp at a level that lies nearest to x.
 func amid(mp orb.MultiPolygon, level, x float64) (orb.Point, bool) {
-	var cuts []float64
+	cuts := levelCuts(mp, level)
+	best, found := orb.Point{}, false
+	for k := 1; k < len(cuts); k += 2 {
+		middle := orb.Point{(cuts[k-1] + cuts[k]) / 2, level}
+		if cuts[k] > cuts[k-1] && (!found || math.Abs(middle[0]-x) < math.Abs(best[0]-x)) {
+			best, found = middle, true
+		}
+	}
+	return best, found
+}
+
+// levelCuts returns where the outlines of mp cross a level, ascending: inside between
+// the first and the second, the third and the fourth.
+func levelCuts(mp orb.MultiPolygon, level float64) (cuts []float64) {
 	for _, polygon := range mp {
 		for _, ring := range polygon {
 			for i := 1; i < len(ring); i++ {
@@ -42,12 +108,5 @@ func amid(mp orb.MultiPolygon, level, x float64) (orb.Point, bool) {
 		}
 	}
 	slices.Sort(cuts)
-	best, found := orb.Point{}, false
-	for k := 1; k < len(cuts); k += 2 {
-		middle := orb.Point{(cuts[k-1] + cuts[k]) / 2, level}
-		if cuts[k] > cuts[k-1] && (!found || math.Abs(middle[0]-x) < math.Abs(best[0]-x)) {
-			best, found = middle, true
-		}
-	}
-	return best, found
+	return cuts
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
@@ -33,7 +34,7 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 	if c.bands != nil {
 		c.run.AtRiskBand = c.bands.AtRisk
 	}
-	c.run.Steps = c.drift.Curve(sorted, c.asked)
+	c.run.Steps = c.steps(sorted)
 	for i := range c.run.Steps {
 		c.run.Steps[i].Stand = c.place[c.run.Steps[i].Stand]
 	}
@@ -42,12 +43,15 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 func (c *computation) addStands(sorted []int32, numbers []int) {
 	c.run.Stands = make([]result.Stand, len(sorted))
 	for at, i := range sorted {
-		planned := c.stands[i]
-		planned.Status = c.planned(i)
-		subject := treatment.Subject{Stand: &planned, Zone: c.members[i], Order: numbers[i]}
+		planned, zone := c.stands[i], c.members[i]
+		planned.Status, zone.InZone = c.planned(i), c.wetRest(i)
+		if c.asked(i) {
+			planned.Infested *= geo.SquareMeters(1 - c.done[i].Share) // what is left to treat
+		}
+		subject := treatment.Subject{Stand: &planned, Zone: zone, Order: numbers[i]}
 		s := result.Stand{
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
-			Plan: treatment.For(subject, c.rules.treatment), Worked: c.done[i], Margin: c.margins[i],
+			Plan: treatment.For(subject, c.rules.treatment), Done: c.done[i], Margin: c.margins[i],
 		}
 		if c.kin != nil {
 			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.kin[i].change, c.kin[i].parents, c.kin[i].from, c.kin[i].parts
@@ -55,7 +59,10 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		} else {
 			s.Memory.Ever = s.Infested.Grains()
 		}
-		s.Drift.Reached = inPlaces(c.linked(i), c.place)
+		if s.Waiting = s.Drift; c.treatedAt[i] >= 0 {
+			s.Waiting, s.Treated = c.divided.Outcomes[i], c.divided.Outcomes[c.treatedAt[i]]
+		}
+		s.Drift.Reached = inPlaces(linked(&c.drift, c.flood, i), c.place)
 		if math.IsNaN(s.Drift.RiverKm) {
 			s.Drift.RiverKm = c.riverKm(s.Zone.Place)
 		}

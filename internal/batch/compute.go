@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/correction"
 	"driftreach/internal/drift"
 	"driftreach/internal/effort"
+	"driftreach/internal/followup"
 	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
@@ -98,28 +99,31 @@ type computation struct {
 	assumed []string // settings left at an assumed default
 	host    Host
 
-	stands   []stand.Stand
-	standOf  []int32 // by record
-	lineage  lineage.Lineage
-	mapped   []geo.SquareMeters // by stand as mapped from this quarter's records: infested
-	kin      []kin              // by stand, when there is a batch before
-	from     []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own
-	copyOf   []int32            // by record: the record of the batch before that it is, -1 for this quarter's own
-	margins  []margin.Stand     // by stand
-	known    []margin.Form      // by known stand of the batch before: of its infested acres
-	net      *stream.Network
-	water    *aquatic.Water
-	members  []aquatic.Membership // by stand
-	touches  [][]aquatic.Touch    // by stand
-	zones    []aquatic.Zone
-	drift    drift.Drift
-	flood    *drift.Drift // when both stages are asked for
-	bands    *drift.Bands // when there are draws
-	done     []float64    // by stand: share that work since its survey treated
-	numbers  []int        // by stand: its place in the treatment order
-	place    []int32      // by stand: its index in the answer
-	findings []check.Finding
-	run      *result.Run
+	stands    []stand.Stand
+	standOf   []int32 // by record
+	lineage   lineage.Lineage
+	mapped    []geo.SquareMeters // by stand as mapped from this quarter's records: infested
+	kin       []kin              // by stand, when there is a batch before
+	from      []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own
+	copyOf    []int32            // by record: the record of the batch before that it is, -1 for this quarter's own
+	margins   []margin.Stand     // by stand
+	known     []margin.Form      // by known stand of the batch before: of its infested acres
+	net       *stream.Network
+	water     *aquatic.Water
+	members   []aquatic.Membership // by stand
+	touches   [][]aquatic.Touch    // by stand
+	zones     []aquatic.Zone
+	drift     drift.Drift
+	flood     *drift.Drift      // when both stages are asked for
+	bands     *drift.Bands      // when there are draws
+	done      []followup.Part   // by stand: what work since its survey treated
+	divided   divided           // the drift with what was treated by itself
+	treatedAt []int32           // by stand: where divided has what was treated of it; -1 for no ground
+	left      map[int32]float64 // by record of a stand treated in part: share of its patch that was not
+	numbers   []int             // by stand: its place in the treatment order
+	place     []int32           // by stand: its index in the answer
+	findings  []check.Finding
+	run       *result.Run
 }
 
 // stage is one step of the computation.
@@ -214,16 +218,19 @@ func (c *computation) sample() error {
 // no farther than so far outside it.
 func (c *computation) release(s drift.Settings, beyond geo.Meters) drift.Released {
 	released := drift.Released{Stands: len(c.stands)}
+	c.eachSource(s, beyond, func(_ int32, source drift.Source) { released.Sources = append(released.Sources, source) })
+	return released
+}
+
+// eachSource calls put with each of them and its record.
+func (c *computation) eachSource(s drift.Settings, beyond geo.Meters, put func(record int32, source drift.Source)) {
 	for i, touches := range c.touches {
 		for _, t := range touches {
 			if t.InZone || t.Bank <= c.rules.aquatic.Setback+beyond {
-				released.Sources = append(released.Sources, drift.Source{
-					Stand: int32(i), Place: t.Place, Amount: c.strength(t.Record, s), Bank: t.Bank,
-				})
+				put(t.Record, drift.Source{Stand: int32(i), Place: t.Place, Amount: c.strength(t.Record, s), Bank: t.Bank})
 			}
 		}
 	}
-	return released
 }
 
 // strength is what one record's patch releases: its canopy acres times the
@@ -241,14 +248,14 @@ func (c *computation) strength(record int32, s drift.Settings) float64 {
 	return amount
 }
 
-// linked returns the stands that fragments of one could come to, at any of the
-// stages followed.
-func (c *computation) linked(i int32) []int32 {
-	linked := c.drift.Outcomes[i].Reached
-	if c.flood == nil {
+// linked returns the stands that fragments of one could come to, ascending, at any of
+// the stages followed; flood may be nil.
+func linked(d, flood *drift.Drift, i int32) []int32 {
+	linked := d.Outcomes[i].Reached
+	if flood == nil {
 		return linked
 	}
-	linked = slices.Concat(linked, c.flood.Outcomes[i].Reached)
+	linked = slices.Concat(linked, flood.Outcomes[i].Reached)
 	slices.Sort(linked)
 	return slices.Compact(linked)
 }
@@ -256,12 +263,10 @@ func (c *computation) linked(i int32) []int32 {
 // order numbers the stands for treatment and puts the answer in that order.
 func (c *computation) order() error {
 	c.done = c.worked()
+	c.setApart()
 	jobs := make([]treatment.Job, len(c.stands))
 	for i := range c.stands {
-		jobs[i] = treatment.Job{Reaches: c.linked(int32(i))}
-		if c.asked(int32(i)) {
-			jobs[i].Exposure, jobs[i].Acres = (1-c.done[i])*c.drift.Outcomes[i].Exposure, (1-c.done[i])*float64(c.stands[i].Infested.Acres())
-		}
+		jobs[i] = c.toTreat(int32(i))
 	}
 	numbers := treatment.Order(jobs)
 	sorted := make([]int32, len(c.stands))

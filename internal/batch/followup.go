@@ -11,7 +11,7 @@ import (
 
 // followUp says when each stand known is to be looked at next.
 func (c *computation) followUp() error {
-	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Settings: c.rules.followup}
+	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Told: c.told(), Settings: c.rules.followup}
 	for i := range c.run.Stands {
 		site.Subjects = append(site.Subjects, c.subject(&c.run.Stands[i]))
 	}

@@ -11,7 +11,9 @@ import (
 	"time"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/encoding/wkt"
 
+	"driftreach/geo/shape"
 	"driftreach/internal/check"
 	"driftreach/internal/control"
 	"driftreach/internal/result"
@@ -78,6 +80,13 @@ func jobOf(at columns, row []string) (result.Job, error) {
 	lon, lat := number("decimalLongitude"), number("decimalLatitude")
 	if j.Placed = !math.IsNaN(lon) && !math.IsNaN(lat); j.Placed {
 		j.Position = orb.Point{lon, lat}
+	}
+	if area := text("treated_ground"); area != "" {
+		ground, err := wkt.UnmarshalMultiPolygon(area)
+		if err != nil || len(ground) == 0 {
+			failed = errors.New("treated_ground is no area of ours")
+		}
+		j.Ground, _ = shape.MakeValid(ground) // it was rounded
 	}
 	if j.Key = text("key"); j.Key == "" {
 		failed = errors.New("it has no key")

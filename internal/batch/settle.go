@@ -9,6 +9,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
 	"driftreach/internal/check"
+	"driftreach/internal/control"
 	"driftreach/internal/lineage"
 	"driftreach/internal/survey"
 )
@@ -43,6 +44,7 @@ type workplaces struct {
 	in     Observed
 	join   geo.Meters
 	placed *earth.Grid
+	drawn  []*control.Action // those whose ground is told
 	stands []workedStand
 }
 
@@ -59,6 +61,9 @@ func newWorkplaces(in Observed, known []lineage.Known, join geo.Meters) *workpla
 	for i := range in.Actions {
 		if a := &in.Actions[i]; a.Placed {
 			w.placed.Add(int32(i), a.Position)
+		}
+		if a := &in.Actions[i]; len(a.Ground) > 0 {
+			w.drawn = append(w.drawn, a)
 		}
 		if a := &in.Actions[i]; a.StandID != "" {
 			named[a.StandID] = append(named[a.StandID], survey.DayOf(a.Date))
@@ -82,7 +87,9 @@ func (w *workplaces) worked(find *survey.Record, from, to survey.Day) bool {
 		found = during(survey.DayOf(a.Date)) && earth.Distance(a.Position, find.Position) <= w.join
 		return !found
 	})
-	if found {
+	if found || slices.ContainsFunc(w.drawn, func(a *control.Action) bool {
+		return during(survey.DayOf(a.Date)) && nearArea(a.Ground, a.Position, find.Position, w.join)
+	}) {
 		return true
 	}
 	return slices.ContainsFunc(w.stands, func(s workedStand) bool {
@@ -91,13 +98,19 @@ func (w *workplaces) worked(find *survey.Record, from, to survey.Day) bool {
 }
 
 // near says whether a place lies within a distance of the stand's footprint.
-func (s workedStand) near(p orb.Point, within geo.Meters) bool {
+func (s workedStand) near(p orb.Point, d geo.Meters) bool {
 	// a degree is more than 100 km of latitude; the stand's own middle is near
 	// enough to tell most places apart
 	span := max(s.box.Max[0]-s.box.Min[0], s.box.Max[1]-s.box.Min[1])
-	if earth.Distance(s.known.Center, p) > within+geo.Meters(span*2*111_320) {
+	if earth.Distance(s.known.Center, p) > d+geo.Meters(span*2*111_320) {
 		return false
 	}
-	frame := earth.NewFrame(s.known.Center)
-	return shape.Within(frame.Project(s.known.Footprint.Polygons()), frame.Forward(p), within)
+	return nearArea(s.known.Footprint.Polygons(), s.known.Center, p, d)
+}
+
+// nearArea says whether a place lies within a distance of an area of degrees, which lies
+// about another.
+func nearArea(area orb.MultiPolygon, about, p orb.Point, d geo.Meters) bool {
+	frame := earth.NewFrame(about)
+	return shape.Within(frame.Project(area), frame.Forward(p), d)
 }

@@ -7,15 +7,17 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// worked finds, by stand, what share of it the control work since its survey treated:
-// 0 for no work. The order and the plan ask for the rest alone; what is treated is
-// looked at again, as follow-up says.
-func (c *computation) worked() []float64 {
-	done := make([]float64, len(c.stands))
-	if len(c.in.Actions) == 0 {
+// worked finds, by stand that asks for treatment, what of it the control work since its
+// survey treated. The
+// order and the plan ask for the rest alone; what is treated is looked at again, as
+// follow-up says.
+func (c *computation) worked() []followup.Part {
+	done := make([]followup.Part, len(c.stands))
+	told := c.told()
+	if len(c.in.Actions) == 0 && len(told) == 0 {
 		return done
 	}
-	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Settings: c.rules.followup}
+	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Told: told, Settings: c.rules.followup}
 	at := make(map[string]int, len(c.stands))
 	for i := range c.stands {
 		at[c.stands[i].ID] = i
@@ -27,11 +29,30 @@ func (c *computation) worked() []float64 {
 	}
 	rows, _, _ := followup.Plan(site) // what it finds is told when visits are planned
 	for k := range rows {
-		if i, there := at[rows[k].StandID]; there {
+		if i, there := at[rows[k].StandID]; there && treatment.Asked(c.stands[i].Status) {
 			done[i] = rows[k].Done
 		}
 	}
 	return done
+}
+
+// told is the work that earlier batches of the chain were given, and this one not
+// again.
+func (c *computation) told() []followup.Told {
+	if c.in.Previous == nil || len(c.in.Previous.Jobs) == 0 {
+		return nil
+	}
+	given := make(map[string]bool, len(c.in.Actions))
+	for k := range c.in.Actions {
+		given[jobKey(&c.in.Actions[k])] = true
+	}
+	var out []followup.Told
+	for i := range c.in.Previous.Jobs {
+		if j := &c.in.Previous.Jobs[i]; !given[j.Key] && len(j.Told.Stands) > 0 {
+			out = append(out, followup.Told{Action: j.Action, Stands: j.Told.Stands})
+		}
+	}
+	return out
 }
 
 // plainSubject is a stand as far as work can be matched to it.
@@ -72,13 +93,13 @@ func (c *computation) goneSubjects() []followup.Subject {
 
 // asked says whether stand i asks for treatment now, all of it or a part.
 func (c *computation) asked(i int32) bool {
-	return treatment.Asked(c.stands[i].Status) && c.done[i] < 1
+	return treatment.Asked(c.stands[i].Status) && c.done[i].Share < 1
 }
 
 // planned is the status by which a stand is planned for: what was treated since its
 // survey is treated.
 func (c *computation) planned(i int32) survey.Status {
-	if c.done[i] == 1 && treatment.Asked(c.stands[i].Status) {
+	if c.done[i].Share == 1 {
 		return survey.Treated
 	}
 	return c.stands[i].Status

@@ -11,15 +11,16 @@ import (
 // Action is one piece of control work done, read and checked. It names its
 // stand, or a place, or both.
 type Action struct {
-	File             string    // as the user named it
-	Row              int       // its place there, counted from 1
-	Date             time.Time // day of the work, UTC midnight
-	StandID          string    // blank for not given
-	Position         orb.Point // WGS 84 degrees; meaningful when Placed
-	Placed           bool      // a position was given
-	Method           string    // as it was written; blank for not given
-	FormulationClass string    // likewise
-	TreatedAcres     float64   // NaN for not given
+	File             string           // as the user named it
+	Row              int              // its place there, counted from 1
+	Date             time.Time        // day of the work, UTC midnight
+	StandID          string           // blank for not given
+	Position         orb.Point        // WGS 84 degrees; meaningful when Placed
+	Placed           bool             // a position was given, or ground
+	Ground           orb.MultiPolygon // what was treated, where it was drawn: degrees, longitudes run on past 180; nil for not given
+	Method           string           // as it was written; blank for not given
+	FormulationClass string           // likewise
+	TreatedAcres     float64          // NaN for not given
 	Application
 }
 

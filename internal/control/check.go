@@ -10,7 +10,9 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/shape"
 	"driftreach/internal/check"
 )
 
@@ -22,8 +24,8 @@ type Options struct {
 
 // Check finishes the control work of one batch, of all its files together:
 // rejects work without a day, or without stand or position, and exact copies;
-// leaves out a position that cannot be one where the stand is named, and measures
-// that cannot be; tells of work without acres; writes known words as we do. It returns the accepted work by
+// leaves out a position that cannot be one where the stand is named, an area that
+// cannot be one, and measures that cannot be; repairs areas that cross themselves; tells of work without acres; writes known words as we do. It returns the accepted work by
 // date and content with what it found. Work after the quarter is accepted and told
 // of; After says so again. The answer depends on the set of rows, not on their
 // order. It takes the slice over. n log n.
@@ -39,6 +41,7 @@ func Check(actions []Action, o Options) ([]Action, []check.Finding) {
 		if !c.place(&a) {
 			continue
 		}
+		c.ground(&a)
 		c.words(&a)
 		c.bound(&a)
 		c.application(&a)
@@ -76,6 +79,47 @@ func (c *checker) place(a *Action) bool {
 	}
 	c.report(a, ruleLostPlace, "position", at, "the position cannot be one in degrees; it was left out")
 	return true
+}
+
+// ground looks at the area that was treated: one that cannot be is left out, and the
+// work goes by its position and acres.
+func (c *checker) ground(a *Action) {
+	if len(a.Ground) == 0 {
+		return
+	}
+	if at, why := check.PathsOf(ringsOf(a.Ground)); why != check.WellPlaced {
+		c.lostGround(a, fmt.Sprintf("%g %g", at[0], at[1]), "a vertex of the area cannot be a position in degrees")
+		return
+	}
+	earth.RunOnAreas(a.Ground)
+	a.Ground, _ = shape.MakeValid(a.Ground) // a loop walked about a patch often crosses itself
+	switch acres := float64(earth.Area(a.Ground).Acres()); {
+	case !(acres > 0):
+		c.lostGround(a, "", "the area covers nothing")
+	case acres > MostAcres:
+		c.lostGround(a, fmt.Sprintf("%.0f", acres), fmt.Sprintf("the area has more than %d acres", MostAcres))
+	}
+}
+
+func (c *checker) lostGround(a *Action, value, why string) {
+	c.report(a, ruleLostGround, "geometry", value, why+"; it was left out, and the work counts by its position and acres")
+	a.Ground = nil
+}
+
+// ringsOf returns the rings of an area.
+func ringsOf(area orb.MultiPolygon) []orb.Ring {
+	var out []orb.Ring
+	for _, polygon := range area {
+		out = append(out, polygon...)
+	}
+	return out
+}
+
+// compareGround orders areas by their vertices.
+func compareGround(a, b orb.MultiPolygon) int {
+	return slices.CompareFunc(a, b, func(p, q orb.Polygon) int {
+		return slices.CompareFunc(p, q, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, geo.ComparePoints) })
+	})
 }
 
 // What is said of words that are not known.
@@ -123,7 +167,7 @@ func compareContent(a, b *Action) int {
 	return cmp.Or(
 		strings.Compare(place(a), place(b)), cmp.Compare(a.Position[0], b.Position[0]), cmp.Compare(a.Position[1], b.Position[1]),
 		strings.Compare(a.Method, b.Method), strings.Compare(a.FormulationClass, b.FormulationClass), cmp.Compare(a.TreatedAcres, b.TreatedAcres),
-		compareApplication(&a.Application, &b.Application),
+		compareApplication(&a.Application, &b.Application), compareGround(a.Ground, b.Ground),
 	)
 }
 

@@ -28,6 +28,11 @@ func good() Action {
 		Method: FoliarSpray, FormulationClass: AquaticLabelled, TreatedAcres: 0.2, Application: NoApplication()}
 }
 
+// areaAt is a square area of so many degrees.
+func areaAt(side float64) orb.MultiPolygon {
+	return orb.MultiPolygon{{{{10, -20}, {10 + side, -20}, {10 + side, -20 + side}, {10, -20 + side}, {10, -20}}}}
+}
+
 func codes(findings []check.Finding) string {
 	var out []string
 	for _, f := range findings {
@@ -56,6 +61,11 @@ func TestBadWork(t *testing.T) {
 		{"out of range", func(a *Action) { a.Position[1], a.StandID = 91, "" }, 0, "row 2 treatment-out-of-range"},
 		{"NaN", func(a *Action) { a.Position[1], a.StandID = math.NaN(), "" }, 0, "row 2 treatment-not-finite"},
 		{"null island", func(a *Action) { a.Position, a.StandID = orb.Point{}, "" }, 0, "row 2 treatment-null-island"},
+		{"an area", func(a *Action) { a.Ground = areaAt(0.001) }, 1, ""},
+		{"an area that crosses itself", func(a *Action) { a.Ground = areaAt(0.001); r := a.Ground[0][0]; r[1], r[2] = r[2], r[1] }, 1, ""},
+		{"an area out of range", func(a *Action) { a.Ground = areaAt(0.001); a.Ground[0][0][2][1] = 91 }, 1, "row 2 treatment-area-left-out"},
+		{"an area as large as a county", func(a *Action) { a.Ground = areaAt(0.1) }, 1, "row 2 treatment-area-left-out"},
+		{"an area of nothing", func(a *Action) { a.Ground = areaAt(0) }, 1, "row 2 treatment-area-left-out"},
 		{"no acres", func(a *Action) { a.TreatedAcres = math.NaN() }, 1, "row 2 treatment-acres-missing"},
 		{"negative acres", func(a *Action) { a.TreatedAcres = -1 }, 1, "row 2 treatment-acres-not-positive"},
 		{"no acres at all", func(a *Action) { a.TreatedAcres = 0 }, 1, "row 2 treatment-acres-not-positive"},

@@ -11,6 +11,8 @@ var (
 	ruleOutOfRange = check.Rule{Code: "treatment-out-of-range", Severity: check.Error, Remedy: "give WGS 84 degrees, or name the reference system with --treatments-crs, as in EPSG:26911"}
 	ruleNullIsland = check.Rule{Code: "treatment-null-island", Severity: check.Error, Remedy: "enter the true position; 0, 0 is what a unit without a fix records"}
 	ruleLostPlace  = check.Rule{Code: "treatment-position-left-out", Severity: check.Warning, Remedy: "correct the position; the stand_id alone says which stand was treated"}
+	ruleLostGround = check.Rule{Code: "treatment-area-left-out", Severity: check.Warning, Remedy: "draw the ground that was treated as an area in WGS 84 degrees, or name its reference system with --treatments-crs"}
+	ruleElsewhere  = check.Rule{Code: "treatment-area-elsewhere", Severity: check.Warning, Remedy: "correct the stand_id or the area; nothing to do where the ground beside the stand was treated"}
 	ruleDuplicate  = check.Rule{Code: "treatment-duplicate", Severity: check.Error, Remedy: "remove the copy"}
 	ruleAcres      = check.Rule{Code: "treatment-acres-not-positive", Severity: check.Warning, Remedy: "give treated_acres above 0, or leave it blank"}
 	ruleNoAcres    = check.Rule{Code: "treatment-acres-missing", Severity: check.Note, Remedy: "enter treated_acres, so that the work counts among the acres treated"}
@@ -34,13 +36,16 @@ func RulePositionLeftOut() check.Rule { return ruleLostPlace }
 // RuleBeyondStand is for work that tells of far more acres than its stand has.
 func RuleBeyondStand() check.Rule { return ruleBeyond }
 
+// RuleElsewhere is for work whose area meets no ground of the stand it names.
+func RuleElsewhere() check.Rule { return ruleElsewhere }
+
 // RuleBeforeQuarter is for work that counts in no quarter's acres.
 func RuleBeforeQuarter() check.Rule { return ruleEarly }
 
 // Rules returns every rule of this package.
 func Rules() []check.Rule {
 	return []check.Rule{
-		ruleNoDate, ruleAfter, ruleNoPlace, ruleNotFinite, ruleOutOfRange, ruleNullIsland, ruleLostPlace,
+		ruleNoDate, ruleAfter, ruleNoPlace, ruleNotFinite, ruleOutOfRange, ruleNullIsland, ruleLostPlace, ruleLostGround, ruleElsewhere,
 		ruleDuplicate, ruleAcres, ruleNoAcres, ruleBound, ruleAmountUnit, ruleTime, ruleTimes, ruleBeyond, ruleEarly, ruleMethod, ruleClass,
 	}
 }

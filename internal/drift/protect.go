@@ -118,10 +118,10 @@ type Step struct {
 }
 
 // Curve returns what treating the stands in an order takes away, step by step:
-// order lists stand indices, first treated first. Stands that were treated
-// already take nothing away and free nothing. A place is free once the last
-// stand that reaches it is treated.
-func (d *Drift) Curve(order []int32, treat func(stand int32) bool) []Step {
+// order lists stand indices, first treated first, share what of each there is to
+// treat. Stands that were treated already take nothing away and free nothing. A place
+// is free once the last stand that reaches it is treated.
+func (d *Drift) Curve(order []int32, share func(stand int32) float64) []Step {
 	rank := make([]int32, len(order))
 	for at, stand := range order {
 		rank[stand] = int32(at)
@@ -129,18 +129,16 @@ func (d *Drift) Curve(order []int32, treat func(stand int32) bool) []Step {
 	freed := make([]float64, len(order))
 	eachStretch(d.covers, func(s stretched) {
 		last := slices.MaxFunc(s.stands, func(a, b int32) int { return cmp.Compare(rank[a], rank[b]) })
-		if !slices.ContainsFunc(s.stands, func(stand int32) bool { return !treat(stand) }) {
+		if !slices.ContainsFunc(s.stands, func(stand int32) bool { return share(stand) == 0 }) {
 			freed[rank[last]] += s.length.Kilometers()
 		}
 	})
 	steps := make([]Step, len(order))
 	var exposure, km float64
 	for at, stand := range order {
-		if treat(stand) {
-			exposure += d.Outcomes[stand].Exposure
-		}
+		exposure += share(stand) * d.Outcomes[stand].Exposure
 		km += freed[at]
-		steps[at] = Step{Stand: stand, Treat: treat(stand), Exposure: exposure, FreedKm: km}
+		steps[at] = Step{Stand: stand, Treat: share(stand) > 0, Exposure: exposure, FreedKm: km}
 	}
 	return steps
 }

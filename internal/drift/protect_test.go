@@ -34,7 +34,7 @@ func TestCurve(t *testing.T) {
 	}
 }
 
-func every(int32) bool { return true }
+func every(int32) float64 { return 1 }
 
 // A stand treated already takes nothing away, and what it reaches is not freed.
 func TestCurveOfTreatedStands(t *testing.T) {
@@ -44,7 +44,7 @@ func TestCurveOfTreatedStands(t *testing.T) {
 		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
 	}}, halfKilometre(), 1)
 	want := []Step{{Stand: 0}, {Stand: 1, Treat: true, Exposure: 1 / math.Ln2, FreedKm: 1}}
-	if diff := cmp.Diff(want, got.Curve([]int32{0, 1}, func(s int32) bool { return s == 1 }), approx); diff != "" {
+	if diff := cmp.Diff(want, got.Curve([]int32{0, 1}, func(s int32) float64 { return float64(s) }), approx); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 }

@@ -13,10 +13,13 @@
 //   - Regrowth, and what is found live after it was treated or seen as treated:
 //     growing again, treat again on a day after the quarter within the season. It
 //     stays so, and due by that day, until it is treated, or found dead or gone; the
-//     look again at what was treated stays beside it.
+//     look again at what was treated stays beside it until somebody looks on its day
+//     or after.
 //   - Never treated: waits for treatment in its order; no visit is due. Where work
-//     after its last look tells fewer acres than the stand has, the stand is two: the
-//     rest waits in the order, and what was treated is looked at again.
+//     after its last look treated a part of the stand, it is two: the rest waits in
+//     the order, and what was treated is looked at again. The part is the ground
+//     inside the areas that were drawn; work without one treated as many acres as it
+//     tells, and where in the stand is not known.
 //   - Looked for and not found, after the last work: a clear look. It counts as
 //     a year's when it comes four quarters or more after the last that counted:
 //     the quarter is the step of a programme, and a look early in its quarter is
@@ -84,7 +87,7 @@ type Row struct {
 	State    State
 	Due      time.Time     // day to look or treat by; zero for none
 	Again    time.Time     // growing again, or treated in part: day to look again at what was treated; zero for none
-	Done     float64       // share of it that work since its last look treated, 0 to 1; 0 without such work
+	Done     Part          // what of it work since its last look treated
 	Status   survey.Status // when last found
 	Order    int           // in the treatment order; 0 for none
 	LastSeen time.Time     // last day it was found; zero for never known

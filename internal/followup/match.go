@@ -23,17 +23,22 @@ type matcher struct {
 	log   check.Log
 }
 
-// match returns, by stand, the work that counts for it, in the order of the
-// actions, and by action the stands whose ground it was done on, by id. Work that names a stand counts for every stand that has or had that
-// id; other work for the stand whose footprint is nearest within the join
-// distance, 0 within it, the first of equals. In a chain of batches a stand that
-// is new takes no work of earlier quarters by its place: it is not what was
-// treated there.
-func match(site *Site) (of [][]int32, done [][]string, findings []check.Finding) {
-	m := matcher{site: site, names: map[string][]int32{}}
+func newMatcher(site *Site) *matcher {
+	m := &matcher{site: site, names: map[string][]int32{}}
 	for i := range site.Subjects {
 		m.name(int32(i))
 	}
+	return m
+}
+
+// match returns, by stand, the work that counts for it, in the order of the
+// actions, and by action the stands whose ground it was done on, by id. Work that names a stand counts for every stand that has or had that
+// id; other work for every stand that the area it was drawn as holds ground of, else for the stand whose footprint is nearest within the join
+// distance, 0 within it, the first of equals. In a chain of batches a stand that
+// is new takes no work of earlier quarters by its place: it is not what was
+// treated there.
+func (m *matcher) match() (of [][]int32, done [][]string) {
+	site := m.site
 	of, done = make([][]int32, len(site.Subjects)), make([][]string, len(site.Actions))
 	var placed []int32 // actions that must be matched by their place
 	for k := range site.Actions {
@@ -45,6 +50,7 @@ func match(site *Site) (of [][]int32, done [][]string, findings []check.Finding)
 		for _, i := range m.where(a, named) {
 			done[k] = append(done[k], site.Subjects[i].ID)
 		}
+		m.elsewhere(a, named)
 		switch {
 		case a.StandID != "" && len(named) == 0:
 			m.unknown(a)
@@ -53,17 +59,55 @@ func match(site *Site) (of [][]int32, done [][]string, findings []check.Finding)
 			placed = append(placed, int32(k))
 		}
 	}
-	for k, i := range m.nearest(placed) {
-		if i >= 0 {
+	for k, near := range m.nearest(placed) {
+		for _, i := range near {
 			of[i] = append(of[i], placed[k])
-			done[placed[k]] = []string{site.Subjects[i].ID}
+			done[placed[k]] = append(done[placed[k]], site.Subjects[i].ID)
+		}
+		if len(near) > 0 {
 			continue
 		}
 		if a := &site.Actions[placed[k]]; a.Placed {
 			m.report(a, ruleNoStand, "", "", fmt.Sprintf("no stand's footprint is within %g m of the work; it counts for none", float64(site.Settings.JoinDistance)))
 		}
 	}
-	return of, done, m.log.Findings()
+	return of, done
+}
+
+// told returns, by stand, the work that earlier batches knew was done on it.
+func (m *matcher) told() [][]control.Action {
+	out := make([][]control.Action, len(m.site.Subjects))
+	for k := range m.site.Told {
+		t := &m.site.Told[k]
+		taken := map[int32]bool{}
+		for _, id := range t.Stands {
+			for _, i := range m.names[id] {
+				if !taken[i] {
+					taken[i] = true
+					out[i] = append(out[i], t.Action)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// elsewhere tells of work whose area holds no ground of the stands it names.
+func (m *matcher) elsewhere(a *control.Action, named []int32) {
+	if len(a.Ground) == 0 || len(named) == 0 {
+		return
+	}
+	known := false
+	for _, i := range named {
+		f := footprintOf(&m.site.Subjects[i])
+		if f.within(a.Ground) != nil {
+			return
+		}
+		known = known || f != nil
+	}
+	if known {
+		m.report(a, control.RuleElsewhere(), "geometry", a.StandID, "the area drawn holds no ground of the stand that the work names; the work counts for the stand by its acres")
+	}
 }
 
 // where returns which of the stands that have or had the id work names its ground is
@@ -103,17 +147,19 @@ func (m *matcher) name(i int32) {
 	}
 }
 
-// nearest returns, by placed action, the nearest stand within the join distance,
-// -1 for none. Distances are made in a frame centred on the stand: within 1e-6 up
-// to 18 km across.
-func (m *matcher) nearest(placed []int32) []int32 {
-	best := make([]int32, len(placed))
+// nearest returns, by placed action, the stands that its area holds ground of, else
+// the nearest within the join distance, none where there is neither. Distances are
+// made in a frame centred on the stand: within 1e-6 up to 18 km across.
+func (m *matcher) nearest(placed []int32) [][]int32 {
+	best, under := make([][]int32, len(placed)), make([]bool, len(placed))
 	away := make([]geo.Meters, len(placed))
 	spots := make([]orb.LineString, len(placed))
+	widest := m.site.Settings.JoinDistance
 	for k, action := range placed {
-		best[k], away[k] = -1, geo.Meters(math.Inf(1))
+		away[k] = geo.Meters(math.Inf(1))
 		if a := &m.site.Actions[action]; a.Placed {
 			spots[k] = orb.LineString{a.Position}
+			widest = max(widest, reachOf(a))
 		}
 	}
 	if len(placed) == 0 {
@@ -126,18 +172,37 @@ func (m *matcher) nearest(placed []int32) []int32 {
 		if f == nil {
 			continue
 		}
-		for _, run := range index.Near(sub.Place.Position, f.radius+m.site.Settings.JoinDistance) {
+		for _, run := range index.Near(sub.Place.Position, f.radius+widest) {
 			k := run.Line
 			a := &m.site.Actions[placed[k]]
 			if len(sub.Earlier) == 0 && !a.Date.After(m.site.Since) {
 				continue
 			}
-			if d := f.distance(a.Position); d <= m.site.Settings.JoinDistance && d < away[k] {
-				best[k], away[k] = int32(i), d
+			if len(a.Ground) > 0 && f.within(a.Ground) != nil {
+				if !under[k] {
+					under[k], best[k] = true, nil
+				}
+				best[k] = append(best[k], int32(i))
+				continue
+			}
+			if d := f.distance(a.Position); !under[k] && d <= m.site.Settings.JoinDistance && d < away[k] {
+				best[k], away[k] = []int32{int32(i)}, d
 			}
 		}
 	}
 	return best
+}
+
+// reachOf returns how far from its position the area of a piece of work reaches.
+func reachOf(a *control.Action) (farthest geo.Meters) {
+	frame := earth.NewFrame(a.Position)
+	for _, polygon := range a.Ground {
+		for _, p := range polygon[0] {
+			xy := frame.Forward(p)
+			farthest = max(farthest, geo.Meters(math.Hypot(xy[0], xy[1])))
+		}
+	}
+	return farthest
 }
 
 // footprint is a stand's in the metres of a frame centred on it.

@@ -1,6 +1,7 @@
 package followup
 
 import (
+	"slices"
 	"time"
 
 	"driftreach/internal/control"
@@ -16,8 +17,9 @@ type look struct {
 	before   Row // its history; the zero Row for none
 }
 
-// after returns the row at the quarter's end. Work is in the order of its days.
-func (l *look) after(work []control.Action) Row {
+// after returns the row at the quarter's end. Work is in the order of its days; told
+// is what earlier batches knew of besides.
+func (l *look) after(work, told []control.Action) Row {
 	sub := l.subject
 	r := l.before
 	r.StandID, r.Present, r.Look, r.Order, r.Place, r.Lost = sub.ID, sub.Present, sub.Look, sub.Order, sub.Place, 0
@@ -26,10 +28,11 @@ func (l *look) after(work []control.Action) Row {
 	if day.IsZero() {
 		day = l.quarter.End()
 	}
-	r.Done = done(work, day, sub.Acres)
+	seen := day
 	if sub.Look == Nobody {
-		r.Done = done(work, latest(r.LastLook, r.LastSeen), sub.Acres)
+		seen = latest(r.LastLook, r.LastSeen)
 	}
+	r.Done = partOf(sub, slices.Concat(told, work), seen)
 	switch sub.Look {
 	case Found:
 		l.found(&r, day, worked)
@@ -40,8 +43,15 @@ func (l *look) after(work []control.Action) Row {
 			l.reported(&r)
 		}
 	}
-	if r.State != TreatAgain && r.State != ToTreat {
-		r.Again = time.Time{}
+	asks := r.State == TreatAgain || r.State == ToTreat
+	switch {
+	case !asks: // it is one
+		r.Again, r.Done = time.Time{}, Part{Share: r.Done.Share}
+	case r.Done.Rest != nil:
+		r.Place.Position = r.Done.RestAt
+	}
+	if !r.Again.IsZero() && !r.LastLook.Before(r.Again) {
+		r.Again = time.Time{} // somebody looked
 	}
 	return r
 }
@@ -64,7 +74,7 @@ func (w *Work) add(actions []control.Action) bool {
 func (l *look) treated(r *Row) {
 	again := addMonths(r.Work.Last, l.settings.RevisitMonths)
 	r.State, r.Clear, r.Due = LookAgain, Clear{}, again
-	if r.Done < 1 && !isDead(r.Status) {
+	if r.Done.Share < 1 && !isDead(r.Status) {
 		r.State, r.Due, r.Again = ToTreat, time.Time{}, again
 		if l.before.State == TreatAgain {
 			r.State, r.Due = TreatAgain, l.before.Due
@@ -136,7 +146,7 @@ func (l *look) notFound(r *Row, day time.Time) {
 // than what was seen last.
 func (l *look) reported(r *Row) {
 	switch {
-	case !r.Work.Last.Before(r.LastLook) && r.Done > 0:
+	case !r.Work.Last.Before(r.LastLook) && r.Done.Share > 0:
 		l.treated(r)
 	case r.State == ToTreat:
 		l.growing(r)

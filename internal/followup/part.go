@@ -4,30 +4,114 @@ import (
 	"math"
 	"time"
 
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
 	"driftreach/internal/control"
 )
+
+// Part is what of a stand the control work since its last look treated. The rest
+// waits for treatment; what was treated is looked at again.
+type Part struct {
+	Share   float64          // of its infested ground, 0 to 1; 0 without such work
+	ByAcres float64          // part of Share that is told by acres alone: which ground of the stand is not known
+	Ground  orb.MultiPolygon // what of the stand was drawn as treated, in degrees; nil for none, and where Share is 1
+	At      orb.Point        // place to go to in Ground, degrees
+	Rest    orb.MultiPolygon // what of the stand was not, where Ground is told; nil else
+	RestAt  orb.Point        // place to go to in Rest
+}
+
+// Waits returns the share of Rest that waits for treatment, or of the stand where no
+// ground is told.
+func (p *Part) Waits() float64 {
+	if p.Share >= 1 {
+		return 0
+	}
+	return 1 - p.ByAcres/(1-(p.Share-p.ByAcres))
+}
 
 // wholeShare is the share of a stand from which work on it counts as work on all of
 // it. Our choice: acres of work and of a map differ by that much.
 const wholeShare = 0.9
 
-// done returns the share of a stand of so many infested acres that work on or after a
-// day treated: 0 without such work, 1 where its acres are not told or come near the
-// stand's.
-func done(work []control.Action, day time.Time, acres float64) float64 {
-	sum := 0.0
+// leastGround is the least ground of a stand, in square metres, that an area drawn
+// must cover to have treated any of it. Our choice: less is the rounding of two
+// outlines that touch.
+const leastGround geo.SquareMeters = 1
+
+// partOf returns what work on or after a day treated of a stand: the ground of it
+// inside the areas that were drawn, and for other work its acres; all of it where
+// such work tells no acres. Work whose area meets no ground of the stand goes by its
+// acres, else by those of the area.
+func partOf(sub *Subject, work []control.Action, day time.Time) Part {
+	acres, whole := 0.0, false
+	var drawn []orb.MultiPolygon
+	var f *footprint
 	for i := range work {
 		a := &work[i]
+		if a.Date.Before(day) {
+			continue
+		}
+		if len(a.Ground) > 0 {
+			if f == nil {
+				f = footprintOf(sub)
+			}
+			if ground := f.within(a.Ground); ground != nil {
+				drawn = append(drawn, ground)
+				continue
+			}
+		}
 		switch {
-		case a.Date.Before(day):
 		case a.TreatedAcres > 0:
-			sum += a.TreatedAcres
+			acres += a.TreatedAcres
+		case len(a.Ground) > 0:
+			acres += float64(earth.Area(a.Ground).Acres())
 		default: // NaN for not told
-			return 1
+			whole = true
 		}
 	}
-	if sum > 0 && !(sum < wholeShare*acres) {
-		return 1
+	p := Part{}
+	if acres > 0 {
+		p.ByAcres = acres / max(sub.Acres, math.SmallestNonzeroFloat64)
 	}
-	return sum / max(acres, math.SmallestNonzeroFloat64)
+	if drawn != nil {
+		f.divide(&p, shape.Union(drawn, 1))
+	}
+	if p.Share += p.ByAcres; whole || p.Share >= wholeShare {
+		return Part{Share: 1}
+	}
+	return p
+}
+
+// within returns what of an area in degrees lies in the footprint, in metres of its
+// frame; nil for less than counts.
+func (f *footprint) within(area orb.MultiPolygon) orb.MultiPolygon {
+	if f == nil {
+		return nil
+	}
+	xy, _ := shape.MakeValid(f.frame.Project(area))
+	if !xy.Bound().Intersects(f.area.Bound()) {
+		return nil
+	}
+	both := shape.Intersection(f.area, xy)
+	if geo.PolygonArea(both) < leastGround {
+		return nil
+	}
+	return both
+}
+
+// divide puts the ground of a footprint that was treated, and the rest, into a part.
+func (f *footprint) divide(p *Part, treated orb.MultiPolygon) {
+	p.Share = float64(geo.PolygonArea(treated) / geo.PolygonArea(f.area))
+	rest := shape.Difference(f.area, treated)
+	p.Ground, p.At = f.frame.Unproject(treated), f.inside(treated)
+	p.Rest, p.RestAt = f.frame.Unproject(rest), f.inside(rest)
+}
+
+// inside returns the place to go to in a part of the footprint, in degrees.
+func (f *footprint) inside(part orb.MultiPolygon) orb.Point {
+	at, _ := shape.Amid(part)
+	return f.frame.Inverse(at)
 }

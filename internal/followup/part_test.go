@@ -1,16 +1,24 @@
 package followup
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
 	"driftreach/internal/control"
 	"driftreach/internal/survey"
 )
 
 // By hand: of 4 acres 1 treated is a quarter; work before the survey, none,
 // and all of it.
-func TestDone(t *testing.T) {
+func TestPartByAcres(t *testing.T) {
 	work := func(days string, acres float64) control.Action {
 		return control.Action{Date: day(days), TreatedAcres: acres}
 	}
@@ -27,7 +35,7 @@ func TestDone(t *testing.T) {
 		{"nearly all", []control.Action{work("2026-08-10", 3.6)}, 1},
 		{"more than all", []control.Action{work("2026-08-10", 9)}, 1},
 	} {
-		if got := done(c.work, day("2026-08-10"), 4); got != c.want {
+		if got := partOf(&Subject{Acres: 4}, c.work, day("2026-08-10")); got.Share != c.want || got.Rest != nil {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
@@ -41,7 +49,7 @@ func TestTreatedInPart(t *testing.T) {
 		Actions: []control.Action{{Date: day("2026-08-20"), StandID: "S", TreatedAcres: 1}}}
 	rows, _, _ := Plan(site)
 	r := rows[0]
-	if r.State != ToTreat || r.Done != 0.25 || !r.Due.IsZero() || !r.Again.Equal(day("2027-08-20")) {
+	if r.State != ToTreat || r.Done.Share != 0.25 || !r.Due.IsZero() || !r.Again.Equal(day("2027-08-20")) {
 		t.Fatalf("%+v", r)
 	}
 	if got := r.What(site.Settings); got != "treat the rest, number 2 in the order; look again at what was treated by 2027-08-20" {
@@ -57,5 +65,125 @@ func TestTreatedInPart(t *testing.T) {
 	rows, _, _ = Plan(Site{Quarter: quarter("2027Q1"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-12-31"), Settings: site.Settings})
 	if r := rows[0]; r.State != TreatAgain || !r.Due.Equal(day("2027-05-30")) || !r.Again.Equal(day("2027-08-20")) {
 		t.Fatalf("%+v", r)
+	}
+}
+
+// area is a rectangle of degrees from metres of a frame.
+func area(frame earth.Frame, west, south, east, north float64) orb.MultiPolygon {
+	return frame.Unproject(orb.MultiPolygon{{{{west, south}, {east, south}, {east, north}, {west, north}, {west, south}}}})
+}
+
+// TestPartByGround: of a square of 100 m, work drawn as areas; by hand. The frame is
+// exact in area within 1e-6 there.
+func TestPartByGround(t *testing.T) {
+	const acres = 10_000 / 4046.8564224
+	for name, center := range places {
+		frame := earth.NewFrame(center)
+		sub := square(frame, "A", 0, 0, 50)
+		sub.Acres = acres
+		drawn := func(west, south, east, north, acres float64) control.Action {
+			return control.Action{Date: day("2026-08-10"), Ground: area(frame, west, south, east, north), TreatedAcres: acres}
+		}
+		none := math.NaN()
+		for _, c := range []struct {
+			name           string
+			work           []control.Action
+			share, byAcres float64
+			ground         bool
+		}{
+			{"a quarter", []control.Action{drawn(-50, -50, 0, 0, none)}, 0.25, 0, true},
+			{"its acres are not asked", []control.Action{drawn(-50, -50, 0, 0, 7)}, 0.25, 0, true},
+			{"beyond the stand counts no more", []control.Action{drawn(-500, -500, 0, 0, none)}, 0.25, 0, true},
+			{"two areas that overlap count once", []control.Action{drawn(-50, -50, 0, 0, none), drawn(-50, -50, 0, 20, none)}, 0.35, 0, true},
+			{"another by its acres", []control.Action{drawn(-50, -50, 0, 0, none), {Date: day("2026-08-11"), TreatedAcres: acres / 4}}, 0.5, 0.25, true},
+			{"nearly all", []control.Action{drawn(-50, -50, 50, 41, none)}, 1, 0, false},
+			{"all", []control.Action{drawn(-90, -90, 90, 90, none)}, 1, 0, false},
+			{"another of unknown acres", []control.Action{drawn(-50, -50, 0, 0, none), {Date: day("2026-08-11"), TreatedAcres: none}}, 1, 0, false},
+			{"before the survey", []control.Action{{Date: day("2026-08-09"), Ground: area(frame, -50, -50, 0, 0), TreatedAcres: none}}, 0, 0, false},
+			// nothing of the stand: by its acres, else by those of the area, never all of it
+			{"beside it", []control.Action{drawn(60, 0, 80, 50, acres/5)}, 0.2, 0.2, false},
+			{"beside it, acres not told", []control.Action{drawn(60, 0, 80, 50, none)}, 0.1, 0.1, false},
+			{"it touches", []control.Action{drawn(50, 0, 70, 50, none)}, 0.1, 0.1, false},
+		} {
+			got := partOf(&sub, c.work, day("2026-08-10"))
+			if math.Abs(got.Share-c.share) > 1e-5 || math.Abs(got.ByAcres-c.byAcres) > 1e-5 || (got.Rest != nil) != c.ground {
+				t.Errorf("%s, %s: %+v", name, c.name, got)
+				continue
+			}
+			if !c.ground {
+				continue
+			}
+			treated, rest := frame.Project(got.Ground), frame.Project(got.Rest)
+			if !shape.Contains(treated, frame.Forward(got.At)) || !shape.Contains(rest, frame.Forward(got.RestAt)) {
+				t.Errorf("%s, %s: the places to go to, %v and %v, lie outside of their parts", name, c.name, got.At, got.RestAt)
+			}
+			if sum := geo.PolygonArea(treated) + geo.PolygonArea(rest); math.Abs(float64(sum)-10_000) > 0.1 {
+				t.Errorf("%s, %s: the parts have %v m2", name, c.name, sum)
+			}
+		}
+	}
+}
+
+// TestAreaOverStands: an area counts for every stand it holds ground of, and not for
+// the next; one that names a stand counts for that alone; by hand.
+func TestAreaOverStands(t *testing.T) {
+	for name, center := range places {
+		frame := earth.NewFrame(center)
+		subjects := []Subject{square(frame, "A", 0, 0, 50), square(frame, "B", 120, 0, 50), square(frame, "C", 240, 0, 50)}
+		for i := range subjects {
+			subjects[i].Acres = 10_000 / 4046.8564224
+		}
+		for _, c := range []struct {
+			id     string
+			ground [4]float64
+			want   string
+		}{
+			{"", [4]float64{25, -50, 95, 50}, "A 0.25, B 0.25, C 0.00"},
+			{"A", [4]float64{25, -50, 95, 50}, "A 0.25, B 0.00, C 0.00"},
+			{"", [4]float64{-999, -999, 999, 999}, "A 1.00, B 1.00, C 1.00"},
+			{"", [4]float64{175, -50, 185, -40}, "A 0.00, B 0.01, C 0.00"}, // 5 m from either
+			{"C", [4]float64{25, -50, 95, 50}, "A 0.00, B 0.00, C 0.70 treatment-area-elsewhere"},
+		} {
+			a := control.Action{Date: day("2026-08-10"), StandID: c.id, Ground: area(frame, c.ground[0], c.ground[1], c.ground[2], c.ground[3]), TreatedAcres: math.NaN()}
+			a.Placed, a.Position = true, frame.Inverse(orb.Point{(c.ground[0] + c.ground[2]) / 2, (c.ground[1] + c.ground[3]) / 2})
+			rows, _, findings := Plan(Site{Quarter: quarter("2026Q3"), Subjects: slices.Clone(subjects), Settings: DefaultSettings(), Actions: []control.Action{a}})
+			slices.SortFunc(rows, func(a, b Row) int { return strings.Compare(a.StandID, b.StandID) })
+			var parts []string
+			for i := range rows {
+				parts = append(parts, fmt.Sprintf("%s %.2f", rows[i].StandID, rows[i].Done.Share))
+			}
+			got := strings.Join(parts, ", ")
+			for _, f := range findings {
+				got += " " + f.Rule.Code
+			}
+			if got != c.want {
+				t.Errorf("%s, %q %v: %s, want %s", name, c.id, c.ground, got, c.want)
+			}
+		}
+	}
+}
+
+// TestWorkToldBefore: where nobody looks the quarter after, what an earlier batch knows
+// of work goes on to keep what it treated apart, under the identities of now; a find
+// ends it.
+func TestWorkToldBefore(t *testing.T) {
+	frame := earth.NewFrame(places["south"])
+	sub := square(frame, "A", 0, 0, 50)
+	sub.Acres, sub.Day = 10_000/4046.8564224, day("2026-08-01")
+	work := control.Action{Date: day("2026-08-20"), StandID: "A", Ground: area(frame, -50, -50, 50, 0), TreatedAcres: math.NaN()}
+	site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(), Actions: []control.Action{work}}
+	before, _, _ := Plan(site)
+	later := square(frame, "B", 0, 0, 50)
+	later.Acres, later.Earlier, later.Look = sub.Acres, []string{"A"}, Nobody
+	next := Site{Quarter: quarter("2026Q4"), Subjects: []Subject{later}, Before: before, Since: day("2026-09-30"), Settings: DefaultSettings(), Told: []Told{{work, []string{"A"}}}}
+	rows, _, _ := Plan(next)
+	if r := rows[0]; r.State != ToTreat || math.Abs(r.Done.Share-0.5) > 1e-5 || !r.Again.Equal(day("2027-08-20")) || frame.Forward(r.Place.Position)[1] < 0 || frame.Forward(r.Done.At)[1] > 0 {
+		t.Errorf("%+v", r)
+	}
+	later.Look, later.Day = Found, day("2026-11-02")
+	next.Subjects = []Subject{later}
+	rows, _, _ = Plan(next)
+	if r := rows[0]; r.State != TreatAgain || r.Done.Share != 0 {
+		t.Errorf("%+v", r)
 	}
 }

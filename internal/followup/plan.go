@@ -17,10 +17,17 @@ type Site struct {
 	Subjects []Subject        // the stands of the map and those once mapped; ids do not repeat
 	Before   []Row            // of the batch before, in any order; none for the first
 	Since    time.Time        // last day of that batch's quarter; zero for the first
-	Actions  []control.Action // all work known, by date and content
+	Actions  []control.Action // all work given, by date and content
+	Told     []Told           // work that the batches before were given, and this one not again
 	Settings Settings
 
 	rows map[string]*Row // of Before, by id
+}
+
+// Told is a piece of work that an earlier batch of the chain was given.
+type Told struct {
+	control.Action
+	Stands []string // ids of those it was done on
 }
 
 // before returns the row that the batch before had for an id, an empty one for
@@ -44,7 +51,9 @@ func Plan(site Site) ([]Row, [][]string, []check.Finding) {
 	for i := range site.Before {
 		site.rows[site.Before[i].StandID] = &site.Before[i]
 	}
-	work, done, findings := match(&site)
+	m := newMatcher(&site)
+	work, done := m.match()
+	told := m.told()
 	living := make(map[string]bool, len(site.Subjects))
 	for i := range site.Subjects {
 		living[site.Subjects[i].ID] = true
@@ -57,7 +66,7 @@ func Plan(site Site) ([]Row, [][]string, []check.Finding) {
 			continued[id] = true
 		}
 		l := look{settings: site.Settings, quarter: site.Quarter, subject: sub, before: site.history(sub, living)}
-		rows = append(rows, l.after(site.actions(work[i])))
+		rows = append(rows, l.after(site.actions(work[i]), told[i]))
 	}
 	for i := range site.Before {
 		if r := site.Before[i]; !living[r.StandID] && !continued[r.StandID] {
@@ -66,7 +75,7 @@ func Plan(site Site) ([]Row, [][]string, []check.Finding) {
 		}
 	}
 	slices.SortFunc(rows, byDue)
-	return rows, done, findings
+	return rows, done, m.log.Findings()
 }
 
 // actions returns the work at places in the list of actions, by day and what was

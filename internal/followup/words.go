@@ -68,9 +68,22 @@ func (r *Row) reason(s Settings) string {
 		return "seen as treated on " + seen
 	}
 	if !r.Again.IsZero() {
-		return "treated in part on " + worked
+		return "treated in part on " + worked + r.Done.words()
 	}
 	return "not treated yet"
+}
+
+// words says how it is known which part of a stand was treated.
+func (p *Part) words() string {
+	switch {
+	case p.Share <= 0:
+		return ""
+	case p.Rest == nil:
+		return ", by its acres: which ground of the stand is not told"
+	case p.ByAcres > 0:
+		return ", by the area drawn and by acres whose ground is not told"
+	}
+	return ", by the area drawn"
 }
 
 func plural(n int, noun string) string {

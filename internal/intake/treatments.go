@@ -15,8 +15,8 @@ type Treatments struct {
 
 // ReadTreatments returns the control work of a file of any format, in WGS 84
 // degrees and in the order of the file, and what it found. The position is the
-// geometry's, a place inside where it is an area, or the columns'; a row that names a
-// stand needs none. The error is an *UnusableError when nothing can be made of the
+// geometry's, or the columns'; a row that names a stand needs none. An area is the
+// ground that was treated, its position a place inside. The error is an *UnusableError when nothing can be made of the
 // file. Cost is linear.
 func ReadTreatments(s Source, o Options) (Treatments, []check.Finding, error) {
 	r := &treatmentReader{}
@@ -188,7 +188,7 @@ func (r *treatmentReader) where(f *feature, a *control.Action) bool {
 	}
 	a.Placed = true
 	if a.Position = f.shape.points[0]; len(p.areas) > 0 {
-		a.Position = placeInside(p.areas)
+		a.Position, a.Ground = placeInside(p.areas), p.areas
 	}
 	return true
 }

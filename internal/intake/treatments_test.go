@@ -53,19 +53,20 @@ func TestTreatmentFields(t *testing.T) {
 	}
 }
 
-// TestTreatmentPlaces: the position is the geometry's; of an area one inside it.
+// TestTreatmentPlaces: the position is the geometry's; of an area, which is the
+// ground that was treated, one inside it.
 func TestTreatmentPlaces(t *testing.T) {
 	for _, c := range []struct{ name, geometry, want string }{
-		{"point", `{"type":"Point","coordinates":[1,2]}`, "true [1 2]"},
-		{"a point as many", `{"type":"MultiPoint","coordinates":[[1,2]]}`, "true [1 2]"},
-		{"area", `{"type":"Polygon","coordinates":[[[1,2],[3,2],[3,4],[1,4],[1,2]]]}`, "true [2 3]"},
-		{"none", `null`, "false [0 0]"},
+		{"point", `{"type":"Point","coordinates":[1,2]}`, "true [1 2] 0"},
+		{"a point as many", `{"type":"MultiPoint","coordinates":[[1,2]]}`, "true [1 2] 0"},
+		{"area", `{"type":"Polygon","coordinates":[[[1,2],[1.03125,2],[1.03125,2.03125],[1,2.03125],[1,2]]]}`, "true [1.015625 2.015625] 1"},
+		{"none", `null`, "false [0 0] 0"},
 	} {
 		actions, findings, _ := readTreatments(t, unitFeature(`{"date":"2026-07-05","stand_id":"s","treated_acres":1}`, c.geometry), testOptions())
 		if len(actions) != 1 || len(findings) > 0 {
 			t.Fatalf("%s: %v %s", c.name, actions, codes(findings))
 		}
-		if got := fmt.Sprint(actions[0].Placed, actions[0].Position); got != c.want {
+		if got := fmt.Sprint(actions[0].Placed, actions[0].Position, len(actions[0].Ground)); got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got, c.want)
 		}
 	}

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/internal/followup"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -30,10 +32,13 @@ func WriteCalendar(w io.Writer, run *result.Run) error {
 		writeEvent(out, e, before[e.uid])
 	}
 	for i := range run.Visits {
-		if run.Visits[i].Due.IsZero() {
-			continue
+		v := &run.Visits[i]
+		if !v.Due.IsZero() {
+			write(visitEvent(run, i))
 		}
-		write(visitEvent(run, i))
+		if againApart(v) {
+			write(treatedEvent(run, v))
+		}
 	}
 	if len(due) == 0 {
 		write(noVisit(run))
@@ -51,8 +56,12 @@ func WriteCalendar(w io.Writer, run *result.Run) error {
 func calendarRows(run *result.Run) int {
 	due := map[string]bool{}
 	for i := range run.Visits {
-		if !run.Visits[i].Due.IsZero() {
-			due[run.VisitUID(run.Visits[i].StandID)] = true
+		v := &run.Visits[i]
+		if !v.Due.IsZero() {
+			due[run.VisitUID(v.StandID)] = true
+		}
+		if againApart(v) {
+			due[run.TreatedUID(v.StandID)] = true
 		}
 	}
 	rows := max(1, len(due))
@@ -98,14 +107,43 @@ func visitEvent(run *result.Run, i int) *calendarEvent {
 	e := newEvent(run.VisitUID(v.StandID), run.Quarter, v.Due, title)
 	e.says.text("DESCRIPTION", visitNotes(run, v, late))
 	e.says.text("LOCATION", visitPlace(v))
-	// six decimals are what RFC 5545, section 3.8.1.6, asks for
-	at := v.Place.Position
-	e.says.line("GEO:" + strconv.FormatFloat(at[1], 'f', 6, 64) + ";" + strconv.FormatFloat(at[0], 'f', 6, 64))
+	e.position(v.Place.Position)
 	e.says.text("CATEGORIES", strings.ReplaceAll(v.State.String(), "_", " "))
 	if late > 0 {
 		e.says.text("CATEGORIES", "overdue")
 	}
 	return e
+}
+
+// againApart says whether a visit's look again is an event of its own: that at what was
+// treated of a stand whose rest waits, or that grows again.
+func againApart(v *result.Visit) bool {
+	return !v.Again.IsZero() && (v.Due.IsZero() || v.Again.After(v.Due))
+}
+
+// treatedEvent is the look again at what was treated of a stand that asks for treatment
+// besides, at the ground that was treated where that is told.
+func treatedEvent(run *result.Run, v *result.Visit) *calendarEvent {
+	title := "Look again at what was treated: stand " + v.StandID
+	if v.Place.WaterBody != "" {
+		title += ", " + v.Place.WaterBody
+	}
+	part := *v
+	if part.Done.Rest != nil {
+		part.Place.Position = part.Done.At
+	}
+	e := newEvent(run.TreatedUID(v.StandID), run.Quarter, v.Again, title)
+	e.says.text("DESCRIPTION", visitNotes(run, &part, 0))
+	e.says.text("LOCATION", visitPlace(&part))
+	e.position(part.Place.Position)
+	e.says.text("CATEGORIES", "look again")
+	return e
+}
+
+// position says where an event is. Six decimals are what RFC 5545, section 3.8.1.6,
+// asks for.
+func (e *calendarEvent) position(at orb.Point) {
+	e.says.line("GEO:" + strconv.FormatFloat(at[1], 'f', 6, 64) + ";" + strconv.FormatFloat(at[0], 'f', 6, 64))
 }
 
 // noVisit is the event of a calendar without visits.

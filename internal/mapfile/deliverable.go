@@ -26,6 +26,7 @@ type Extras struct {
 	Units      bool // stand_units.csv, where reporting units were given
 	Lineage    bool // lineage.csv, where there is a batch before
 	Work       bool // work_done.csv and products_used.csv, where control work is known
+	Parts      bool // stand_parts.geojson, where stands were treated in part since their survey
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
 
@@ -66,6 +67,9 @@ func Deliverables(with Extras) []Deliverable {
 		all = append(all,
 			Deliverable{"work_done.csv", "control work done, of all quarters", func(r *result.Run) int { return len(r.Jobs) }, alone(WriteWorkCSV)},
 			Deliverable{"products_used.csv", "products used by month", func(r *result.Run) int { return result.ProductTable(r).Rows }, alone(WriteProductsCSV)})
+	}
+	if with.Parts {
+		all = append(all, Deliverable{"stand_parts.geojson", "stands treated in part, each in its two parts", func(r *result.Run) int { return result.PartTable(r).Rows }, alone(WriteParts)})
 	}
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }

@@ -49,6 +49,14 @@ func packLayers(run *result.Run, network bool) []packLayer {
 	if run.Previous != nil {
 		layers = append(layers, packLayer{result.LineageTable(run), "", nil})
 	}
+	if parts := result.PartsOfStands(run); len(parts) > 0 {
+		layers = append(layers, packLayer{result.PartTable(run), "GEOMETRY", func(p *database, i int) any {
+			if parts[i].Ground == nil {
+				return p.point(parts[i].At)
+			}
+			return p.polygon(parts[i].Ground)
+		}})
+	}
 	if run.WorksGiven {
 		layers = append(layers, packLayer{result.NoticeTable(run), "GEOMETRY", func(p *database, i int) any { return p.work(&run.Works[run.Notices[i].Work]) }})
 	}

@@ -43,6 +43,18 @@ func appendExact(b []byte, s *stand.Stand, zone geo.SquareMeters, m lineage.Memo
 	return append(b, '}')
 }
 
+// WriteParts writes stand_parts.geojson: two features a stand treated in part since
+// its survey, each with its own ground, or the place of the stand where that is not told.
+func WriteParts(w io.Writer, run *result.Run) error {
+	parts := result.PartsOfStands(run)
+	return writeCollection(w, run, result.PartTable(run), byNumber, func(c *collection, b []byte, i int) []byte {
+		if parts[i].Ground == nil {
+			return c.point(b, parts[i].At)
+		}
+		return c.polygon(b, parts[i].Ground)
+	})
+}
+
 // WritePoints writes points.geojson: a feature an accepted record.
 func WritePoints(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.PointTable(run),

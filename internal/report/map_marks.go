@@ -30,7 +30,7 @@ func standKinds() []standKind {
 }
 
 func kindOf(s *result.Stand) standKind {
-	return standKind{inZone: s.Zone.InZone, live: treatment.Asked(s.Status) && s.Worked < 1}
+	return standKind{inZone: s.Zone.InZone, live: treatment.Asked(s.Status) && s.Done.Share < 1}
 }
 
 // class names the kind's colours in the style sheet.

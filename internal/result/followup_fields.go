@@ -51,7 +51,7 @@ func followupNext() []Field {
 			func(r *Run, i int) Value { return text(of(r, i).State.String()) }},
 		{"due", "Due", NoUnit, Date, "Day to look or treat by, regrowth on a day after the quarter within the season; blank for stands that wait for treatment and for released ones.", "interval and season assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Due) }},
-		{"look_again", "Look again", NoUnit, Date, "Growing again after it was treated, or treated in part: day to look again at what was treated; blank for others.", "interval assumed [A]",
+		{"look_again", "Look again", NoUnit, Date, "Growing again after it was treated, or treated in part: day to look again at what was treated, until somebody looks on it or after; blank for others.", "interval assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Again) }},
 		{"overdue", "Overdue", NoUnit, Flag, "True when it was due before the last day of the quarter.", "",
 			func(r *Run, i int) Value { return flag(r.daysOverdue(i) > 0) }},
@@ -69,6 +69,14 @@ func followupNext() []Field {
 				return count(of(r, i).Order)
 			}},
 	}
+}
+
+// treatedAt is where to look again at what was treated of a stand.
+func treatedAt(v *Visit, axis int) Value {
+	if v.Done.Rest == nil {
+		return Value{}
+	}
+	return number(v.Done.At[axis], Degrees)
 }
 
 func followupSeen() []Field {
@@ -116,9 +124,13 @@ func followupPlace() []Field {
 			func(r *Run, i int) Value { return text(of(r, i).WaterBody) }},
 		{"river_km", "River km", Kilometers, Number, "Distance along the main path to the outlet; blank without streams.", "",
 			func(r *Run, i int) Value { return number(of(r, i).RiverKm, Kilometers) }},
-		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude of a place inside its footprint, as near its middle as there is one.", "Darwin Core [P]",
+		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude of a place inside its footprint, as near its middle as there is one; inside what waits for treatment, where an area was drawn that treated the rest.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return number(of(r, i).Position[0], Degrees) }},
-		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude of a place inside its footprint, as near its middle as there is one.", "Darwin Core [P]",
+		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return number(of(r, i).Position[1], Degrees) }},
+		{"look_again_longitude", "Longitude of what was treated", Degrees, Number, "Longitude of a place inside the ground to look at again, where an area was drawn that treated a part of the stand; blank for others, which are looked at where they stand.", "",
+			func(r *Run, i int) Value { return treatedAt(&r.Visits[i], 0) }},
+		{"look_again_latitude", "Latitude of what was treated", Degrees, Number, "Latitude of that place.", "",
+			func(r *Run, i int) Value { return treatedAt(&r.Visits[i], 1) }},
 	}
 }

@@ -25,12 +25,12 @@ func orderStand() []Field {
 			func(r *Run, i int) Value { return text(stand(r, i).Status.String()) }},
 		{"acres_to_treat", "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, without what control work since their survey treated; 0 of others.", "",
 			func(r *Run, i int) Value { return r.acres(acresToTreat(r, i)) }},
-		{"reach_km", "Reach at risk", Kilometers, Number, "Stream it puts at risk, as reach_km of stands.", "half-distances assumed [A]",
-			func(r *Run, i int) Value { return number(stand(r, i).Drift.ReachKm, Kilometers) }},
-		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers.", "",
-			func(r *Run, i int) Value { return number(stand(r, i).Drift.AloneKm, Kilometers) }},
-		{"exposure", "Exposure", IndexKm, Number, "What treating this stand alone takes away.", "relative index [A]",
-			func(r *Run, i int) Value { return number(stand(r, i).Drift.Exposure, IndexKm) }},
+		{"reach_km", "Reach at risk", Kilometers, Number, "Stream it puts at risk, as reach_km of stands; of a stand of which an area was drawn as treated since its survey, that of the rest.", "half-distances assumed [A]",
+			func(r *Run, i int) Value { return number(stand(r, i).Waiting.ReachKm, Kilometers) }},
+		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers, nor that of its own ground that was treated.", "",
+			func(r *Run, i int) Value { return number(stand(r, i).Waiting.AloneKm, Kilometers) }},
+		{"exposure", "Exposure", IndexKm, Number, "What treating this stand alone takes away; of one treated in part since its survey, what treating the rest does.", "relative index [A]",
+			func(r *Run, i int) Value { return number(exposureToTreat(stand(r, i)), IndexKm) }},
 	}
 }
 
@@ -58,13 +58,21 @@ func orderRemoved(run *Run) []Field {
 	}
 }
 
+// exposureToTreat is what treating a stand takes away, of one treated in part the rest.
+func exposureToTreat(s *Stand) float64 {
+	if s.Done.Share == 1 {
+		return s.Waiting.Exposure
+	}
+	return s.Done.Waits() * s.Waiting.Exposure
+}
+
 // acresToTreat returns grains.
 func acresToTreat(r *Run, i int) int64 {
 	if !r.Steps[i].Treat {
 		return 0
 	}
 	s := &r.Stands[r.Steps[i].Stand]
-	return (s.Infested * geo.SquareMeters(1-s.Worked)).Grains()
+	return (s.Infested * geo.SquareMeters(1-s.Done.Share)).Grains()
 }
 
 func percentOf(step drift.Step, all float64) Value {

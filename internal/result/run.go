@@ -31,7 +31,9 @@ type Stand struct {
 	ReachBand    drift.Band    // of Drift.ReachKm over the draws
 	ExposureBand drift.Band    // of Drift.Exposure, likewise
 	Plan         treatment.Plan
-	Worked       float64           // share that control work since its survey treated: 0 for no work
+	Done         followup.Part     // what control work since its survey treated
+	Waiting      drift.Outcome     // of what waits for treatment: Drift where no part of its ground was treated; Reached is not set
+	Treated      drift.Outcome     // of the ground that was, likewise; none else
 	NextVisit    time.Time         // zero when none is due
 	FollowUp     string            // what is to be done next, one sentence
 	Shares       []apportion.Share // by unit, when reporting units were given

@@ -6,6 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/encoding/wkt"
+
 	"driftreach/internal/control"
 )
 
@@ -41,15 +44,35 @@ func workWhere() []Field {
 			}},
 		{"stand_id", "Stand, as entered", NoUnit, Text, "Stand that the work names; blank for none.", "",
 			func(r *Run, i int) Value { return text(of(r, i).StandID) }},
-		{"stands", "Stands", NoUnit, List, "Stands it was done on: the one named, else the nearest to its position; those that a named one became. Blank where no stand known is.", "",
+		{"stands", "Stands", NoUnit, List, "Stands it was done on: the one named, else those that its area holds ground of, else the nearest to its position; those that a named one became. Blank where no stand known is.", "",
 			func(r *Run, i int) Value { return list(r.place(of(r, i)).Stands) }},
 		{"waterBodies", "Streams", NoUnit, List, "Streams that it counts on.", "",
 			func(r *Run, i int) Value { return list(r.place(of(r, i)).Waters) }},
 		{"unit_ids", "Units", NoUnit, List, "Reporting units that it counts in; blank outside all of them and without units.", "",
 			func(r *Run, i int) Value { return list(r.place(of(r, i)).UnitIDs) }},
-		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude as entered; blank for none.", "Darwin Core [P]", placed(0)},
-		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude as entered; blank for none.", "Darwin Core [P]", placed(1)},
+		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude as entered, or of a place inside the area; blank for none.", "Darwin Core [P]", placed(0)},
+		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude of that place; blank for none.", "Darwin Core [P]", placed(1)},
 	}
+}
+
+// areaText is an area as well-known text, to 7 decimals.
+func areaText(area orb.MultiPolygon) string {
+	if len(area) == 0 {
+		return ""
+	}
+	at := make(orb.MultiPolygon, 0, len(area))
+	for _, polygon := range area {
+		rings := make(orb.Polygon, 0, len(polygon))
+		for _, ring := range polygon {
+			points := make(orb.Ring, len(ring))
+			for k, p := range ring {
+				points[k] = orb.Point{math.Round(p[0]*1e7) / 1e7, math.Round(p[1]*1e7) / 1e7}
+			}
+			rings = append(rings, points)
+		}
+		at = append(at, rings)
+	}
+	return wkt.MarshalString(at)
 }
 
 func workWhat() []Field {
@@ -88,6 +111,8 @@ func workUsed() []Field {
 		{"wind_mps", "Wind", MetersPerSecond, Number, "Wind speed.", "", func(r *Run, i int) Value { return number(of(r, i).Wind, MetersPerSecond) }},
 		{"temperature_c", "Temperature", Celsius, Number, "Temperature of the air.", "", func(r *Run, i int) Value { return number(of(r, i).Temperature, Celsius) }},
 		{"hours", "Hours", Hours, Number, "Hours worked, of all people.", "", func(r *Run, i int) Value { return number(of(r, i).Hours, Hours) }},
+		{"treated_ground", "Ground treated", NoUnit, Text, "Area that was treated, as it was drawn, as well-known text in WGS 84 degrees; blank where none was drawn.", "OGC 06-103r4 [P]",
+			func(r *Run, i int) Value { return text(areaText(r.Jobs[i].Ground)) }},
 		{"key", "Key", NoUnit, Text, "Names the row by all that was entered of it: a row given again in a later quarter is known by it and counts once.", "",
 			func(r *Run, i int) Value { return text(r.Jobs[i].Key) }},
 	}

@@ -1,0 +1,136 @@
+package batch
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+	"driftreach/internal/aquatic"
+	"driftreach/internal/drift"
+	"driftreach/internal/stand"
+	"driftreach/internal/treatment"
+)
+
+// divided is the drift with each stand that was treated in part as two: the rest in its
+// own place, and what was treated behind all stands, in their order. It is the drift
+// itself where no area was drawn.
+type divided struct {
+	drift.Drift
+	flood *drift.Drift // when both stages are asked for
+}
+
+// setApart follows the fragments of treated ground and of the rest by themselves.
+func (c *computation) setApart() {
+	c.divided = divided{c.drift, c.flood}
+	c.treatedAt = make([]int32, len(c.stands))
+	c.left = map[int32]float64{}
+	behind := int32(len(c.stands))
+	for i := range c.stands {
+		c.treatedAt[i] = -1
+		if c.done[i].Rest == nil {
+			continue
+		}
+		c.treatedAt[i] = behind
+		behind++
+		c.leftToTreat(i)
+	}
+	if int(behind) == len(c.stands) {
+		return
+	}
+	follow := func(s drift.Settings, beyond geo.Meters) drift.Drift {
+		return drift.Follow(c.net, drift.Released{Stands: int(behind), Sources: c.inTwo(s, beyond)}, s, c.host.workers())
+	}
+	c.divided.Drift = follow(c.rules.drift, c.rules.beyond)
+	if c.flood != nil {
+		flood := follow(*c.rules.flood, c.rules.floodBeyond)
+		c.divided.flood = &flood
+	}
+}
+
+// leftToTreat puts, by record of a stand, the share of its patch that lies outside of
+// what was treated.
+func (c *computation) leftToTreat(i int) {
+	st := &c.stands[i]
+	frame := earth.NewFrame(st.Center)
+	treated, _ := shape.MakeValid(frame.Project(c.done[i].Ground))
+	for _, m := range st.Members {
+		r := &c.in.Records[m]
+		patch := orb.MultiPolygon{shape.DiscOfArea(frame.Forward(r.Position), stand.PatchOf(*r, c.rules.stands).Area).Polygon()}
+		if r.Outline != nil {
+			patch, _ = shape.MakeValid(frame.Project(r.Outline))
+		}
+		if area := geo.PolygonArea(patch); area > 0 {
+			c.left[m] = allOrNone(1 - float64(shape.IntersectionArea(patch, treated)/area))
+		}
+	}
+}
+
+// patchWhole is the share of a patch that counts as all of it. Our choice: what the
+// chords of circles and the rounding of outlines make.
+const patchWhole = 0.995
+
+// allOrNone returns a share of a patch, 0 or 1 where it is nearly that.
+func allOrNone(share float64) float64 {
+	switch {
+	case share >= patchWhole:
+		return 1
+	case share <= 1-patchWhole:
+		return 0
+	}
+	return share
+}
+
+// inTwo lists the sources of a stage, those of stands that were treated in part in two.
+func (c *computation) inTwo(s drift.Settings, beyond geo.Meters) []drift.Source {
+	var out []drift.Source
+	c.eachSource(s, beyond, func(record int32, source drift.Source) {
+		behind := c.treatedAt[source.Stand]
+		if behind < 0 {
+			out = append(out, source)
+			return
+		}
+		rest, treated := source, source
+		rest.Amount, treated.Amount, treated.Stand = c.left[record]*source.Amount, (1-c.left[record])*source.Amount, behind
+		out = append(out, rest, treated)
+	})
+	return out
+}
+
+// toTreat is what of stand i asks for treatment, with its own acres and water.
+func (c *computation) toTreat(i int32) treatment.Job {
+	job := treatment.Job{Reaches: linked(&c.divided.Drift, c.divided.flood, i)}
+	for n := len(job.Reaches); n > 0 && int(job.Reaches[n-1]) >= len(c.stands); n-- {
+		job.Reaches = job.Reaches[:n-1] // treated ground, which is in no order
+	}
+	if c.asked(i) {
+		job.Exposure = c.done[i].Waits() * c.divided.Outcomes[i].Exposure
+		job.Acres = (1 - c.done[i].Share) * float64(c.stands[i].Infested.Acres())
+	}
+	return job
+}
+
+// steps is what treating the stands in an order takes away, what was treated of them
+// being there still.
+func (c *computation) steps(sorted []int32) []drift.Step {
+	order := slices.Clone(sorted)
+	for behind := len(c.stands); behind < len(c.divided.Outcomes); behind++ {
+		order = append(order, int32(behind))
+	}
+	return c.divided.Curve(order, func(stand int32) float64 {
+		if int(stand) >= len(c.stands) || !c.asked(stand) {
+			return 0
+		}
+		return c.done[stand].Waits()
+	})[:len(sorted)]
+}
+
+// wetRest says whether any of what is left to treat of a stand touches the zone.
+func (c *computation) wetRest(i int32) bool {
+	if c.treatedAt[i] < 0 {
+		return c.members[i].InZone
+	}
+	return slices.ContainsFunc(c.touches[i], func(t aquatic.Touch) bool { return t.InZone && c.left[t.Record] > 0 })
+}
