@@ -1,15 +1,19 @@
 package batch
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"testing"
 	"time"
 
+	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
 	"driftreach/internal/correction"
 	"driftreach/internal/lineage"
+	"driftreach/internal/margin"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
@@ -156,5 +160,57 @@ func TestTakenCorrectionsAreReadBack(t *testing.T) {
 	bad[0].Taken = "yesterday"
 	if _, err := takenOf(bad); err == nil {
 		t.Error("a quarter that is none is read")
+	}
+}
+
+// A stand that a correction makes of a record of another is measured as what it is:
+// how far off the acres of each known stand may be is told for that stand, also where
+// the new ones lie among the others and records were put in order anew. Each of
+// them, of 800, 400 and 10 m2, the small one taken out of the large, is held to what a
+// survey of the stand alone tells.
+func TestMarginsAreThoseOfEachKnownStand(t *testing.T) {
+	at := func(x, y float64) orb.Point { return chainFrame.Inverse(orb.Point{x, y}) }
+	record := func(id string, area geo.SquareMeters, p orb.Point) survey.Record {
+		return survey.Record{ID: id, Position: p, Detected: true, PatchArea: area, Cover: 50, StemHeight: math.NaN(), Notes: &survey.Notes{}}
+	}
+	q := survey.Quarter{Year: 2026, Number: 1}
+	first := link{dir: filepath.Join(t.TempDir(), "first"), in: Observed{Quarter: q, Centerlines: chainStreams, Records: []survey.Record{
+		record("a", 400, at(10, 0)), record("a2", 400, at(10, 24)), record("b", 10, at(30, 0)), record("c", 400, at(500, 0)),
+	}}}
+	if run := first.deliver(t, "", 1); len(run.Stands) != 2 {
+		t.Fatalf("%d stands", len(run.Stands))
+	}
+	in := Observed{Quarter: q.Next(), Centerlines: chainStreams, Records: []survey.Record{record("n", 70, at(10, 300))}}
+	in.Corrections = []correction.Correction{{
+		File: "corrections.csv", Row: 1, Kind: correction.NotSameStand, RecordID: "b", StandID: "2026Q1-0001", Date: q.Next().Begin(),
+	}}
+	s := chainSettings()
+	in, err := GoOn(t.Context(), Earlier{Name: "first", Path: first.dir, Version: "test"}, in, s, Host{Workers: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	run, err := Compute(t.Context(), in, s, Host{Workers: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules, err := s.stages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	known, before := run.Previous.Known, in.Previous
+	if len(known) != 3 || len(run.Previous.Margins) != 3 || known[2].ID != "2026Q2-0001" || known[2].Infested > 10.1 {
+		t.Fatalf("known are %+v", known)
+	}
+	for k := range known {
+		if m := known[k].Members; len(m) != []int{2, 1, 1}[k] || before.Records[m[0]].ID != []string{"a", "c", "b"}[k] {
+			t.Fatalf("%s has the records %v", known[k].ID, m)
+		}
+		alone := margin.Survey{Records: before.Records, Rules: rules.stands, Settings: rules.margin}
+		alone.Observers = margin.NewCauses().Of(before.Records, func(int) survey.Quarter { return q })
+		form := alone.Infested(&known[k].Stand)
+		want, got := form.Sigma(), run.Previous.Margins[k].Sigma()
+		if math.Abs(float64(got-want)) > 1e-9*float64(want) || !(want > 0.05*known[k].Infested && want < known[k].Infested) {
+			t.Errorf("%s of %.1f m2 is off by %.3f m2, want %.3f", known[k].ID, float64(known[k].Infested), float64(got), float64(want))
+		}
 	}
 }
