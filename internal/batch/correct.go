@@ -23,8 +23,12 @@ func (in Observed) corrected(p *Previous, taken []correction.Correction, rules s
 	for i := range all {
 		c.apply(&all[i])
 	}
-	for _, fresh := range in.Corrections { // those that Join left out
-		if !slices.ContainsFunc(all, func(k correction.Correction) bool { return k.Same(&fresh) }) {
+	stay := make(map[correction.Content]bool, len(all))
+	for i := range all {
+		stay[all[i].Content()] = true
+	}
+	for i := range in.Corrections { // those that Join left out
+		if fresh := &in.Corrections[i]; !stay[fresh.Content()] {
 			c.lost[fresh.File]++
 		}
 	}

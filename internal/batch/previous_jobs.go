@@ -31,8 +31,11 @@ func (e *earlier) jobs() ([]result.Job, error) {
 		return nil, err
 	}
 	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
-	if err != nil || len(rows) == 0 {
+	if err != nil {
 		return nil, e.damaged(fmt.Sprintf("%s cannot be read: %v", workFile, err))
+	}
+	if len(rows) == 0 {
+		return nil, e.damaged(workFile + " cannot be read: it is empty")
 	}
 	at := columnsOf(rows[0])
 	jobs := make([]result.Job, 0, len(rows)-1)

@@ -49,6 +49,19 @@ func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
 	return single, log.Findings()
 }
 
+// Content is what a row says, and of which day: its reason and its place in a file
+// apart.
+type Content struct {
+	day                       int64
+	kind                      Kind
+	record, stand, otherStand string
+}
+
+// Content returns it; of rows that say the same it is the same.
+func (c *Correction) Content() Content {
+	return Content{c.Date.Unix(), c.Kind, c.RecordID, c.StandID, c.OtherID}
+}
+
 // Same says whether two rows say the same, of the same day.
 func (c *Correction) Same(o *Correction) bool { return compareContent(c, o) == 0 }
 
@@ -89,101 +102,152 @@ func compareContent(a, b *Correction) int {
 // Join puts fresh rows behind those that the chain has taken up already, both as
 // Check returns them: a fresh row that the chain knows is left out, and of two that
 // contradict each other the later one counts; of one day neither does, but for what
-// was taken up. Cost is that of the rows times those about the same record or stand.
+// was taken up. Cost is that of sorting the rows.
 func Join(taken, fresh []Correction) ([]Correction, []check.Finding) {
-	var log check.Log
+	known := make(map[Content]bool, len(taken))
+	for i := range taken {
+		known[taken[i].Content()] = true
+	}
 	all := slices.Clone(taken)
 	for i := range fresh {
-		if !slices.ContainsFunc(taken, func(c Correction) bool { return c.Same(&fresh[i]) }) {
+		if !known[fresh[i].Content()] {
 			all = append(all, fresh[i])
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Correction) int { return compareContent(&a, &b) })
-	about := map[string][]int{}
-	for i := range all {
-		for _, name := range all[i].about() {
-			about[name] = append(about[name], i)
-		}
+	j := joiner{all: all, out: make([]bool, len(all)), said: map[[2]int]bool{}}
+	for _, rows := range subjects(all) {
+		j.settle(rows)
 	}
-	out := make([]bool, len(all))
+	kept := make([]Correction, 0, len(all))
 	for i := range all {
-		told := map[int]bool{}
-		for _, name := range all[i].about() {
-			for _, k := range about[name] {
-				if k > i && !told[k] && all[i].against(&all[k]) {
-					told[k] = true
-					settle(all, i, k, out, &log)
-				}
-			}
-		}
-	}
-	kept := all[:0]
-	for i := range all {
-		if !out[i] {
+		if !j.out[i] {
 			kept = append(kept, all[i])
 		}
 	}
-	return kept, log.Findings()
+	return kept, j.log.Findings()
 }
 
-// settle decides between two rows that contradict each other, the first no later than
-// the second.
-func settle(all []Correction, i, k int, out []bool, log *check.Log) {
-	first, second := &all[i], &all[k]
-	says := func(c *Correction) string {
-		return fmt.Sprintf("another row, of %s, says %q of %s", c.Date.Format(time.DateOnly), string(c.Kind), c.names())
-	}
-	switch {
-	case first.Date.Before(second.Date):
-		if out[i] = true; first.Taken == "" {
-			log.Add(first.finding(ruleSuperseded, "correction", string(first.Kind), says(second)+" later; the later row counts"))
-		} else {
-			log.Add(second.finding(ruleSuperseded, "correction", string(second.Kind), says(first)+"; the later row counts from now on"))
+// subjects groups rows by what two of them may contradict each other about: of those in
+// one group any two contradict each other whose kinds do. Rows are in their order, the
+// groups in that of their first rows.
+func subjects(all []Correction) [][]int {
+	var groups [][]int
+	at := map[[3]string]int{}
+	put := func(i int, key [3]string) {
+		k, there := at[key]
+		if !there {
+			k = len(groups)
+			at[key], groups = k, append(groups, nil)
 		}
-	default:
-		for _, pair := range [][2]int{{i, k}, {k, i}} {
-			if c := &all[pair[0]]; c.Taken == "" {
-				out[pair[0]] = true
-				log.Add(c.finding(ruleContradict, "correction", string(c.Kind), says(&all[pair[1]])+"; the row was not applied"))
+		if g := groups[k]; len(g) == 0 || g[len(g)-1] != i { // named twice in a row
+			groups[k] = append(g, i)
+		}
+	}
+	for i := range all {
+		c := &all[i]
+		if c.Kind == SameStand || c.Kind == NotSameStand {
+			a, b := c.pair()
+			put(i, [3]string{"pair", min(a, b), max(a, b)})
+		}
+		if c.Kind == NotSameStand {
+			continue // true of a look-alike too
+		}
+		if c.RecordID != "" {
+			put(i, [3]string{"record", c.RecordID})
+		} else if c.StandID != "" {
+			put(i, [3]string{"stand", c.StandID})
+		}
+		if c.OtherID != "" && c.Kind != Misidentified {
+			put(i, [3]string{"stand", c.OtherID})
+		}
+	}
+	return groups
+}
+
+// joiner decides between rows that contradict each other.
+type joiner struct {
+	all  []Correction
+	out  []bool
+	said map[[2]int]bool // by row and whether of one day: a row is told once
+	log  check.Log
+}
+
+// settle decides between the rows of one group, from the last day to the first. A
+// row gives way to the first of a later day that contradicts it, and to any of its own.
+func (j *joiner) settle(rows []int) {
+	later := map[Kind]int{} // the first row of each kind of a later day
+	for end := len(rows); end > 0; {
+		begin := end - 1
+		for begin > 0 && j.all[rows[begin-1]].Date.Equal(j.all[rows[begin]].Date) {
+			begin--
+		}
+		today := map[Kind]int{}
+		for k := end - 1; k >= begin; k-- {
+			today[j.all[rows[k]].Kind] = rows[k]
+		}
+		for _, i := range rows[begin:end] {
+			if k := j.against(i, later); k >= 0 {
+				j.superseded(i, k)
+			}
+			if k := j.against(i, today); k >= 0 {
+				j.contradicts(i, k)
 			}
 		}
+		for kind, k := range today { // each to its own kind
+			later[kind] = k
+		}
+		end = begin
 	}
 }
 
-// about returns the records and stands that a row names.
-func (c *Correction) about() []string {
-	var names []string
-	if c.RecordID != "" {
-		names = append(names, "record "+c.RecordID)
-	}
-	for _, id := range []string{c.StandID, c.OtherID} {
-		if id != "" {
-			names = append(names, "stand "+id)
+// against returns the first row of those that contradicts one; -1 for none.
+func (j *joiner) against(i int, rows map[Kind]int) int {
+	first := -1
+	for kind, k := range rows { // the least of them
+		if clash(j.all[i].Kind, kind) && (first < 0 || k < first) {
+			first = k
 		}
 	}
-	return names
+	return first
 }
 
-// against says whether two rows cannot both be true.
-func (c *Correction) against(o *Correction) bool {
-	if c.Kind == o.Kind {
-		return false
+// clash says whether two rows about one thing cannot both be true.
+func clash(a, b Kind) bool {
+	pairs := (a == SameStand || a == NotSameStand) && (b == SameStand || b == NotSameStand)
+	return a != b && (pairs || a == Misidentified || b == Misidentified)
+}
+
+// superseded lets a row give way to one of a later day.
+func (j *joiner) superseded(i, k int) {
+	first, second := &j.all[i], &j.all[k]
+	j.out[i] = true
+	switch {
+	case first.Taken == "":
+		j.tell(i, 0, ruleSuperseded, says(second)+" later; the later row counts")
+	default:
+		j.tell(k, 0, ruleSuperseded, says(first)+"; the later row counts from now on")
 	}
-	pairs := func(k Kind) bool { return k == SameStand || k == NotSameStand }
-	if pairs(c.Kind) && pairs(o.Kind) {
-		a, b := c.pair()
-		x, y := o.pair()
-		return a == x && b == y || a == y && b == x
+}
+
+// contradicts leaves a row out that another of its day contradicts, unless it was taken
+// up.
+func (j *joiner) contradicts(i, k int) {
+	if j.all[i].Taken == "" {
+		j.out[i] = true
+		j.tell(i, 1, ruleContradict, says(&j.all[k])+"; the row was not applied")
 	}
-	alike, other := c, o
-	if o.Kind == Misidentified {
-		alike, other = o, c
+}
+
+// tell tells of a row once.
+func (j *joiner) tell(i, way int, rule check.Rule, message string) {
+	if key := [2]int{i, way}; !j.said[key] {
+		j.said[key] = true
+		j.log.Add(j.all[i].finding(rule, "correction", string(j.all[i].Kind), message))
 	}
-	if alike.Kind != Misidentified || other.Kind == NotSameStand {
-		return false
-	}
-	if alike.RecordID != "" {
-		return alike.RecordID == other.RecordID
-	}
-	return other.RecordID == "" && alike.StandID == other.StandID || other.OtherID == alike.StandID
+}
+
+// says tells what a row says.
+func says(c *Correction) string {
+	return fmt.Sprintf("another row, of %s, says %q of %s", c.Date.Format(time.DateOnly), string(c.Kind), c.names())
 }

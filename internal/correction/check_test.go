@@ -130,3 +130,87 @@ func TestJoinDoesNotDependOnOrder(t *testing.T) {
 		}
 	})
 }
+
+// cannotBoth says whether two rows cannot both be true, as README says it, pair by pair.
+func cannotBoth(c, o *Correction) bool {
+	pairs := func(k Kind) bool { return k == SameStand || k == NotSameStand }
+	switch {
+	case c.Kind == o.Kind:
+		return false
+	case pairs(c.Kind) && pairs(o.Kind):
+		a, b := c.pair()
+		x, y := o.pair()
+		return a == x && b == y || a == y && b == x
+	case o.Kind == Misidentified:
+		c, o = o, c
+	}
+	switch {
+	case c.Kind != Misidentified || o.Kind == NotSameStand:
+		return false
+	case c.RecordID != "":
+		return c.RecordID == o.RecordID
+	}
+	return o.RecordID == "" && c.StandID == o.StandID || o.OtherID == c.StandID
+}
+
+// TestJoinIsPairByPair: what stays is what no row of a later day contradicts, nor, of
+// those not taken up yet, one of its own day; every row that goes, or for which one
+// goes, is told.
+func TestJoinIsPairByPair(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		names := rapid.SampledFrom([]string{"", "a", "b"})
+		draw := func(name, taken string) []Correction {
+			rows := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Correction {
+				return Correction{
+					Date: day(rapid.IntRange(1, 3).Draw(t, "day")), Kind: rapid.SampledFrom(Kinds()).Draw(t, "kind"), Taken: taken,
+					RecordID: names.Draw(t, "record"), StandID: names.Draw(t, "stand"), OtherID: names.Draw(t, "other"),
+				}
+			}), 0, 8).Draw(t, name)
+			checked, _ := Check(rows, Options{})
+			return checked
+		}
+		taken, fresh := draw("taken", "2026Q2"), draw("fresh", "")
+		all := slices.Clone(taken)
+		for i := range fresh {
+			if !slices.ContainsFunc(taken, func(c Correction) bool { return c.Same(&fresh[i]) }) {
+				all = append(all, fresh[i])
+			}
+		}
+		slices.SortStableFunc(all, func(a, b Correction) int { return compareContent(&a, &b) })
+		var want []string
+		for i := range all {
+			stays := true
+			for k := range all {
+				later := all[k].Date.After(all[i].Date)
+				if cannotBoth(&all[i], &all[k]) && (later || all[i].Taken == "" && all[k].Date.Equal(all[i].Date)) {
+					stays = false
+				}
+			}
+			if stays {
+				want = append(want, fmt.Sprint(all[i].Content(), all[i].Taken))
+			}
+		}
+		kept, findings := Join(taken, fresh)
+		var got []string
+		for i := range kept {
+			got = append(got, fmt.Sprint(kept[i].Content(), kept[i].Taken))
+		}
+		if !slices.Equal(got, want) || len(kept) < len(all) && len(findings) == 0 {
+			t.Fatalf("kept %v of %v, want %v; %d findings", got, all, want, len(findings))
+		}
+	})
+}
+
+// A hundred thousand rows about one stand take as long as they take to sort; pair by
+// pair they took minutes.
+func TestManyRowsAboutOneStand(t *testing.T) {
+	var rows []Correction
+	for i := range 100_000 {
+		rows = append(rows, Correction{Date: day(1 + i%9), Kind: Kinds()[i%len(Kinds())], RecordID: fmt.Sprint("r", i%5003), StandID: "s", OtherID: "s"[:i%2]})
+	}
+	checked, _ := Check(rows, Options{})
+	kept, findings := Join(nil, checked)
+	if len(kept) == 0 || len(kept) >= len(checked) || len(findings) == 0 {
+		t.Errorf("%d of %d kept, %d findings", len(kept), len(checked), len(findings))
+	}
+}

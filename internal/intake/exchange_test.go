@@ -13,6 +13,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
 	"driftreach/internal/control"
+	"driftreach/internal/correction"
 	"driftreach/internal/effort"
 	"driftreach/internal/stream"
 )
@@ -58,6 +59,19 @@ const waterGeoJSON = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"water_id":"r2","waterBody":null,"kind":"river"},"geometry":{"type":"MultiPolygon","coordinates":[[[[-118.3,34.2],[-118.29,34.2],[-118.29,34.21],[-118.3,34.2]]],[[[-118.28,34.2],[-118.27,34.2],[-118.27,34.21],[-118.28,34.2]]]]}}
 ]}`
 
+// foundGeoJSON is corrections with places, which nobody asks for, as a program of maps
+// writes any table.
+const foundGeoJSON = `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"correction_id":"c1","date":"2026-07-03","correction":"misidentified","occurrenceID":"r1","stand_id":null,"other_stand_id":null,"reason":"Río grass, \"tall\""},"geometry":{"type":"Point","coordinates":[-118.2123457,34.1234567]}},
+{"type":"Feature","properties":{"correction_id":"c2","date":"2026-08-09","correction":"same stand as","occurrenceID":null,"stand_id":"2026Q1-0002","other_stand_id":"2026Q1-0001","reason":null},"geometry":{"type":"Point","coordinates":[-118.3,34.2]}}
+]}`
+
+func takeCorrections(s Source, o Options) (any, []check.Finding, error) {
+	file, findings, err := ReadCorrections(s, o)
+	rows, more := correction.Check(file.Rows, correction.Options{End: quarter.End()})
+	return rows, append(findings, more...), err
+}
+
 func takeWater(s Source, o Options) (any, []check.Finding, error) {
 	file, findings, err := ReadWater(s, o)
 	surfaces, more := stream.CheckSurfaces(file.Surfaces, stream.Options{})
@@ -83,7 +97,7 @@ func takeBarriers(s Source, o Options) (any, []check.Finding, error) {
 }
 
 // TestOthersOfGDAL is TestPointsOfGDAL for surveyed ground, control work,
-// barriers and water surfaces: every field the same, positions within 1 cm.
+// barriers, water surfaces and corrections: every field the same, positions within 1 cm.
 func TestOthersOfGDAL(t *testing.T) {
 	for name, x := range map[string]exchanged{
 		"walked":   {walkedGeoJSON, nil, false, true, "w3 date-missing", takeSurveyed},
@@ -91,6 +105,8 @@ func TestOthersOfGDAL(t *testing.T) {
 		"done":     {doneGeoJSON, map[string]string{"formulation_class": "formulatio", "treated_acres": "treated_ac"}, false, false, "row 2 treatment-acres-missing", takeTreatments},
 		"barriers": {barriersGeoJSON, map[string]string{"barrier_pass": "barrier_pa"}, false, false, "", takeBarriers},
 		"water":    {waterGeoJSON, nil, true, false, "", takeWater},
+		"found": {foundGeoJSON, map[string]string{"correction_id": "correction", "correction": "correcti_1", "occurrenceID": "occurrence", "other_stand_id": "other_stan"},
+			false, false, "", takeCorrections},
 	} {
 		t.Run(name, func(t *testing.T) {
 			want, told, err := x.read(FromReader("layer", strings.NewReader(x.text)), testOptions())
@@ -125,7 +141,7 @@ func (x *exchanged) same(t *testing.T, w written, system string, want any) {
 	ours := cmp.Options{
 		cmpopts.EquateNaNs(), cmp.Comparer(near), cmp.Comparer(sameAreas),
 		cmpopts.IgnoreFields(effort.Ground{}, "File"), cmpopts.IgnoreFields(control.Action{}, "File"), cmpopts.IgnoreFields(stream.Structure{}, "File"),
-		cmpopts.IgnoreFields(stream.Surface{}, "File"),
+		cmpopts.IgnoreFields(stream.Surface{}, "File"), cmpopts.IgnoreFields(correction.Correction{}, "File"),
 	}
 	if diff := cmp.Diff(want, got, ours); diff != "" {
 		t.Errorf("another layer than from GeoJSON (-GeoJSON +this):\n%.3000s", diff)

@@ -11,6 +11,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/control"
+	"driftreach/internal/correction"
 	"driftreach/internal/effort"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -78,13 +79,14 @@ func FuzzCheck(f *testing.F) {
 }
 
 // FuzzOtherInputs reads any text as works, units, surveyed ground, control work,
-// barriers and water, and gives their checks whatever the readers let through: no panic,
+// barriers, water and corrections, and gives their checks whatever the readers let through: no panic,
 // errors of one kind, and totals that add up.
 func FuzzOtherInputs(f *testing.F) {
 	for _, seed := range []string{
 		unitsGeoJSON, gpxText, kmlText, unitFeature(`{"kind":"dam","date":"2026-07-01","eventDate":"2026-07"}`, square),
 		"unit_id,WKT\na,\"POLYGON ((1 2, 3 2, 3 4, 1 2))\"\n", "date,stand_id,lon,lat,treated_acres\n2026-07-01,s,1,2,-1\n",
 		unitFeature(`{}`, `{"type":"Polygon","coordinates":[[[1,2],[3,4],[1,4],[3,2],[1,2]]]}`),
+		"date,correction,occurrenceID,stand_id,other_stand_id\n2026-07-01,look-alike,r,,\n2026-07-01,same as,,s,t\n2026-07-02,not the same stand,,t,s\n,absence was wrong,,,\n",
 		unitFeature(`{"kind":"lake","water_id":"w"}`, `{"type":"Polygon","coordinates":[[[179,2],[-179,2],[-179,4],[179,2]]]}`),
 	} {
 		f.Add(seed)
@@ -115,5 +117,15 @@ func FuzzOtherInputs(f *testing.F) {
 		water, told, err := ReadWater(source(), testOptions())
 		adds(water.File, len(water.Surfaces), check.Count(told, check.Error), err)
 		stream.CheckSurfaces(water.Surfaces, stream.Options{})
+		found, told, err := ReadCorrections(source(), testOptions())
+		adds(found.File, len(found.Rows), check.Count(told, check.Error), err)
+		rows, _ := correction.Check(found.Rows, correction.Options{End: quarter.End()})
+		half := len(rows) / 2
+		for i := range rows[:half] { // as the chain took them up
+			rows[i].Taken = quarter.String()
+		}
+		if kept, _ := correction.Join(rows[:half], rows[half:]); len(kept) > len(rows) {
+			t.Fatalf("%q: %d corrections came of %d", text, len(kept), len(rows))
+		}
 	})
 }

@@ -19,6 +19,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/control"
+	"driftreach/internal/correction"
 	"driftreach/internal/effort"
 	"driftreach/internal/intake/malformed"
 	"driftreach/internal/stream"
@@ -136,6 +137,11 @@ func given(s Source, role string) (File, []check.Finding, error) {
 		done, findings, err := ReadTreatments(s, o)
 		_, more := control.Check(done.Actions, control.Options{End: quarter.End()})
 		return done.File, append(findings, more...), err
+	case "corrections":
+		found, findings, err := ReadCorrections(s, o)
+		rows, more := correction.Check(found.Rows, correction.Options{End: quarter.End()})
+		_, yet := correction.Join(nil, rows)
+		return found.File, slices.Concat(findings, more, yet), err
 	case "barriers":
 		barriers, findings, err := ReadBarriers(s, o)
 		_, more := stream.CheckStructures(barriers.Structures, stream.Options{})

@@ -2,12 +2,13 @@ package malformed
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
 // others are inputs beside points and streams.
 func others() []Case {
-	return append(append(unitCases(), surveyedCases()...), append(append(treatmentCases(), barrierCases()...), waterCases()...)...)
+	return slices.Concat(unitCases(), surveyedCases(), treatmentCases(), barrierCases(), waterCases(), correctionCases())
 }
 
 // collection is a GeoJSON text of features.
@@ -164,6 +165,34 @@ func treatmentCases() []Case {
 	add("a hundred thousand methods", header+strings.Join(each(100_000, func(i int) string { return fmt.Sprintf("2026-07-01,s,1,2,m%d,none,1\n", i) }), ""))
 	all = append(all, Case{Name: "treatments, a line", Ending: ".geojson", Role: "treatments",
 		Bytes: []byte(collection(featureOf(`"date":"2026-07-01","stand_id":"s"`, "LineString", "[[1,2],[3,4]]")))})
+	return all
+}
+
+func correctionCases() []Case {
+	var all []Case
+	const header = "date,correction,occurrenceID,stand_id,other_stand_id,reason\n"
+	add := func(name, text string) {
+		all = append(all, Case{Name: "corrections, " + name, Ending: ".csv", Bytes: []byte(text), Role: "corrections"})
+	}
+	row := func(name, text string) { add(name, header+text+"\n2026-07-01,misidentified,r,,,a grass\n") }
+	add("a header only", header)
+	add("no subject", "date,correction\n2026-07-01,misidentified\n")
+	row("no date", ",misidentified,q,,,")
+	row("a date that is none", "2026-02-30,misidentified,q,,,")
+	row("a day to come", "2999-01-01,misidentified,q,,,")
+	row("a kind that is none", "2026-07-01,eaten by goats,q,,,")
+	row("a kind of a megabyte", "2026-07-01,"+strings.Repeat("same", 250_000)+",q,,,")
+	row("neither record nor stand", "2026-07-01,absence was wrong,,,,")
+	row("one stand of two", "2026-07-01,same stand as,,s,,")
+	row("a stand and itself", "2026-07-01,not the same stand,,s,s,")
+	row("both ways on one day", "2026-07-01,same stand as,,s,t,\n2026-07-01,not the same stand,,t,s,")
+	row("a stand of 10 MB", "2026-07-01,misidentified,,"+strings.Repeat("s", 10<<20)+",,")
+	row("a formula in every cell", "=1,=cmd|' /C calc'!A0,=2,=3,=4,=5")
+	row("bytes that are no text", "2026-07-01,misidentified,\xff\xfe\x00,,,")
+	add("a hundred thousand copies", header+strings.Repeat("2026-07-01,misidentified,r,,,\n", 100_000))
+	add("a hundred thousand of one stand", header+strings.Join(each(100_000, func(i int) string { return fmt.Sprintf("2026-07-01,same stand as,r%d,s,,\n", i) }), ""))
+	all = append(all, Case{Name: "corrections, a place", Ending: ".geojson", Role: "corrections",
+		Bytes: []byte(collection(featureOf(`"date":"2026-07-01","correction":"look-alike","occurrenceID":"r"`, "Point", "[1,2]")))})
 	return all
 }
 
