@@ -39,9 +39,9 @@ func (c trendClosing) write(w io.Writer) {
 	fmt.Fprint(w, c.mapped())
 	fmt.Fprint(w, c.stages())
 	chart, table := trendFiles(c.out)
-	fmt.Fprintf(w, "\n  streams, infested acres: %s\n", c.directions("waterBody"))
+	fmt.Fprintf(w, "\n  streams, live acres: %s\n", c.directions("waterBody"))
 	if c.history.Sections[len(c.history.Sections)-1].IsUnits() {
-		fmt.Fprintf(w, "  units, infested acres: %s\n", c.directions("unit"))
+		fmt.Fprintf(w, "  units, live acres: %s\n", c.directions("unit"))
 	}
 	fmt.Fprint(w, c.parts())
 	fmt.Fprintf(w, "  caution: %s, and quarters lean on each other: p is a guide\n  files in %s\n\nOpen next:\n  %s  in a browser\n  %s  in a spreadsheet\n",
@@ -51,12 +51,13 @@ func (c trendClosing) write(w io.Writer) {
 // mapped tells what was mapped where it is not what the trend is told of, since
 // more ground, or less, was looked at in the end than at first.
 func (c trendClosing) mapped() string {
-	t := c.history.Trend(0, trend.Infested)
-	if t.Mapped[0] == t.Begin && t.Mapped[1] == t.End {
+	t := c.history.Trend(0, trend.Live)
+	eye := func(v int64) string { return acres(grains(v)) }
+	if eye(t.Mapped[0]) == eye(t.Begin) && eye(t.Mapped[1]) == eye(t.End) {
 		return ""
 	}
-	return fmt.Sprintf("\n  infested as it was mapped: %s in %s, %s in %s; above, both on the ground known at the end\n",
-		acres(grains(t.Mapped[0])), t.First, acres(grains(t.Mapped[1])), t.Last)
+	return fmt.Sprintf("\n  live as it was mapped: %s in %s, %s in %s; above, both on the ground known at the end\n",
+		eye(t.Mapped[0]), t.First, eye(t.Mapped[1]), t.Last)
 }
 
 // stages tells all ever mapped by stage, in the first batch and in the last.
@@ -139,11 +140,11 @@ const kmUnit = trend.PerUnit / 1e4
 // grains turns acres as the trend holds them into grains.
 func grains(v int64) int64 { return geo.Acres(float64(v) / trend.PerUnit).SquareMeters().Grains() }
 
-// directions counts the sections of a scope by what their infested acres do.
+// directions counts the sections of a scope by what their live acres do.
 func (c trendClosing) directions(scope string) string {
 	counts := map[trend.Direction]int{}
 	for _, t := range c.trends {
-		if t.Scope == scope && t.Measure == trend.Infested {
+		if t.Scope == scope && t.Measure == trend.Live {
 			counts[t.Direction]++
 		}
 	}

@@ -41,7 +41,7 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 }
 
 func (c *computation) addStands(sorted []int32, numbers []int) {
-	c.run.Stands = make([]result.Stand, len(sorted))
+	c.run.Stands, c.run.Causes = make([]result.Stand, len(sorted)), c.causes
 	for at, i := range sorted {
 		planned, zone := c.stands[i], c.members[i]
 		planned.Status, zone.InZone = c.planned(i), c.wetRest(i)

@@ -107,6 +107,7 @@ type computation struct {
 	from      []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own
 	copyOf    []int32            // by record: the record of the batch before that it is, -1 for this quarter's own
 	margins   []margin.Stand     // by stand
+	causes    *margin.Causes     // of what they are off by
 	known     []margin.Form      // by known stand of the batch before: of its infested acres
 	net       *stream.Network
 	water     *aquatic.Water

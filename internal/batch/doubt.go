@@ -10,12 +10,8 @@ import (
 func (c *computation) doubt() error {
 	causes := margin.NewCauses()
 	now := margin.Survey{Records: c.in.Records, Rules: c.rules.stands, Settings: c.rules.margin}
-	now.Observers = causes.Of(now.Records, func(i int) survey.Quarter {
-		if c.from != nil && !c.from[i].IsZero() {
-			return c.from[i]
-		}
-		return c.in.Quarter
-	})
+	now.Observers = causes.Of(now.Records, c.quarterOf)
+	c.causes = causes
 	if before := c.in.Previous; before != nil {
 		then := margin.Survey{Records: before.Records, Rules: c.rules.stands, Settings: c.rules.margin}
 		then.Observers = causes.Of(then.Records, func(i int) survey.Quarter { return before.From[i] })
@@ -34,6 +30,14 @@ func (c *computation) doubt() error {
 	return inParallel(c.ctx, len(c.stands), c.host.workers(), func(i int) { c.margins[i] = now.Of(&c.stands[i]) })
 }
 
+// quarterOf returns the quarter that a record is from.
+func (c *computation) quarterOf(i int) survey.Quarter {
+	if c.from != nil && !c.from[i].IsZero() {
+		return c.from[i]
+	}
+	return c.in.Quarter
+}
+
 // ownOf numbers what the records that are carried share with themselves in the batch
 // before: in a change it drops out.
 func (c *computation) ownOf(causes *margin.Causes) (now, then []int32) {
@@ -43,7 +47,7 @@ func (c *computation) ownOf(causes *margin.Causes) (now, then []int32) {
 			carried = append(carried, int32(i))
 		}
 	}
-	now = causes.OwnOf(len(c.in.Records), carried)
+	now = causes.OwnOf(len(c.in.Records), carried, c.quarterOf)
 	then = make([]int32, len(c.in.Previous.Records))
 	for _, i := range carried {
 		then[c.copyOf[i]] = now[i]

@@ -79,9 +79,9 @@ func (f *Form) Sigma() geo.SquareMeters {
 // Range is P10 and P90 of an area.
 type Range struct{ P10, P90 geo.SquareMeters }
 
-// tenth is how many standard deviations the tenth and the ninetieth percentile of a
+// Tenth is how many standard deviations the tenth and the ninetieth percentile of a
 // normal error lie from its mean.
-const tenth = 1.2815515655446004
+const Tenth = 1.2815515655446004
 
 // Area returns P10 and P90 of an area that is above 0: those of the lognormal error of
 // the same mean and variance (Fenton 1960, IRE Transactions on Communications Systems
@@ -96,12 +96,12 @@ func (f *Form) Area(mean geo.SquareMeters) Range {
 	at := func(z float64) geo.SquareMeters {
 		return mean * geo.SquareMeters(math.Exp(z*math.Sqrt(variance)-variance/2))
 	}
-	return Range{at(-tenth), max(mean, at(tenth))}
+	return Range{at(-Tenth), max(mean, at(Tenth))}
 }
 
 // Change returns P10 and P90 of a change of area, which may be below 0: those of the
 // normal error.
 func (f *Form) Change(mean geo.SquareMeters) Range {
-	off := tenth * f.Sigma()
+	off := Tenth * f.Sigma()
 	return Range{mean - off, mean + off}
 }

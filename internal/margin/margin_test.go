@@ -172,7 +172,7 @@ func TestWhatBothQuartersShareDropsOut(t *testing.T) {
 		}
 		return q4
 	}
-	own := causes.OwnOf(4, []int32{1, 2})
+	own := causes.OwnOf(4, []int32{1, 2}, from)
 	before := Survey{then, causes.Of(then, func(int) survey.Quarter { return q3 }), own, stand.DefaultSettings(), s}
 	after := Survey{now, causes.Of(now, from), own, stand.DefaultSettings(), s}
 	change := func(members ...int32) float64 {

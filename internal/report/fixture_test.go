@@ -26,6 +26,9 @@ func worked(t testing.TB) *trend.History {
 			var f trend.Figures
 			for m := range f {
 				f[m] = int64(quarterly[season][year]*trend.PerUnit + 0.5)
+				if trend.Measure(m).IsRange() {
+					f[m] = trend.Blank
+				}
 			}
 			batches = append(batches, trend.Batch{
 				Quarter: survey.Quarter{Year: 2021 + year, Number: season + 1}, Apart: true,
@@ -42,7 +45,7 @@ func gappy(t testing.TB) *trend.History {
 	t.Helper()
 	var batches []trend.Batch
 	for k, number := range []int{1, 2, 4, 5, 6} {
-		f := trend.Figures{int64(number) * trend.PerUnit, 5000 * 1e4, 0, 0, 0, 0, 2500 * 1e4}
+		f := trend.Figures{trend.Gross: int64(number) * trend.PerUnit, trend.Infested: 5000 * 1e4, trend.ReachAtRisk: 2500 * 1e4}
 		b := trend.Batch{Quarter: survey.Quarter{Year: 2024 + (number-1)/4, Number: (number-1)%4 + 1}, Apart: true, Rows: []trend.Row{{Scope: "total", Figures: f}}}
 		if k != 3 {
 			b.Rows = append(b.Rows, trend.Row{Scope: "waterBody", Name: "Side Water", Figures: f})

@@ -20,11 +20,12 @@ const (
 
 // Hues of Okabe and Ito (Color Universal Design, 2008), darkened on white until
 // each has the 3 : 1 that WCAG 2.2, 1.4.11, asks of graphics; the reach has the
-// purple of the map. One each of gross, infested, canopy, zone, treated, standing
-// dead, reach.
+// purple of the map. One each of live, infested, gross, canopy, zone, treated,
+// standing dead, reach.
 var inks = [...]ink{
+	{"live", "#1A1A1A", "#F2F2F2", "", disc},
+	{"infested", "#0072B2", "#56B4E9", "9 3 2 3", diamond},
 	{"gross", "#B34E00", "#F08C4A", "7 3", square},
-	{"infested", "#0072B2", "#56B4E9", "", disc},
 	{"canopy", "#007D5C", "#2CC79A", "3 3", triangle},
 	{"zone", "#A3527F", "#E09BC0", "9 3 2 3", diamond},
 	{"treated", "#007D5C", "#2CC79A", "", disc},
@@ -39,7 +40,7 @@ const grounds = `.carried{stroke:none;fill-opacity:.15}.hatch{fill:none;stroke-w
 func style() string {
 	css := `svg{background:#fff;color:#1a1a1a;font-family:system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,sans-serif;font-size:13px}` +
 		`text{fill:currentColor}.h1{font-size:21px;font-weight:600}.h2{font-size:15px;font-weight:600}.soft{fill:#555}.end{text-anchor:end}.mid{text-anchor:middle}` +
-		`.grid{stroke:#ddd}.axis{stroke:#777}.gap{fill:#00000012}.lead{stroke:#999}.line{fill:none;stroke-width:2.2;stroke-linejoin:round}.sen{stroke-width:1;stroke-opacity:.8}`
+		`.grid{stroke:#ddd}.axis{stroke:#777}.gap{fill:#00000012}.lead{stroke:#999}.line{fill:none;stroke-width:2.2;stroke-linejoin:round}.sen{stroke-width:1;stroke-opacity:.8}.range{stroke-width:3;stroke-opacity:.45}`
 	for _, k := range inks {
 		css += "." + k.class + "{stroke:" + k.light + ";fill:" + k.light + "}"
 		if k.dashes != "" {

@@ -61,7 +61,7 @@ func TestInksDifferByMoreThanColour(t *testing.T) {
 	if len(inks) != len(trend.Measures()) {
 		t.Fatalf("%d inks for %d measures", len(inks), len(trend.Measures()))
 	}
-	for _, chart := range [][]trend.Measure{{trend.Gross, trend.Infested, trend.Canopy, trend.Zone}, {trend.Treated, trend.StandingDead}} {
+	for _, chart := range [][]trend.Measure{{trend.Live, trend.Infested, trend.Gross, trend.Canopy}, {trend.Zone, trend.Treated, trend.StandingDead}} {
 		for i, a := range chart {
 			for _, b := range chart[i+1:] {
 				if inks[a].mark == inks[b].mark || inks[a].dashes == inks[b].dashes {

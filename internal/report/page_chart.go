@@ -71,7 +71,8 @@ func (b *barChart) draw(c *composer) {
 	for k := range b.n {
 		if f := b.figures[k]; f != nil {
 			_, p90, _ := f.Band(trend.Infested)
-			most = max(most, acres(f, trend.Infested), acres(f, trend.Gross), p90)
+			_, live, _ := f.Band(trend.Live)
+			most = max(most, acres(f, trend.Infested), acres(f, trend.Gross), p90, live)
 		}
 	}
 	b.scale = scaleTo(most)
@@ -120,10 +121,16 @@ func (b *barChart) bar(k int) {
 	}
 	b.segment(x-half-3, b.up(acres(f, trend.Gross)), x+half+3, b.up(acres(f, trend.Gross)), "gross")
 	b.mark(place{x, b.up(acres(f, trend.Canopy))}, ink{class: "canopy", mark: triangle}, 6.5)
-	if p10, p90, ok := f.Band(trend.Infested); ok {
-		at := x + 0.6*half // beside the mark
-		b.segment(at, b.up(p10), at, b.up(p90), "halo")
-		b.segment(at, b.up(p10), at, b.up(p90), "range")
+	b.upright(f, trend.Infested, x+0.6*half) // beside the marks
+	b.upright(f, trend.Live, x-0.6*half)
+	b.mark(place{x - 0.6*half, b.up(acres(f, trend.Live))}, ink{class: "alive", mark: disc}, 4.5)
+}
+
+// upright draws P10 to P90 of a measure.
+func (b *barChart) upright(f *trend.Figures, m trend.Measure, x float64) {
+	if p10, p90, ok := f.Band(m); ok {
+		b.segment(x, b.up(p10), x, b.up(p90), "halo")
+		b.segment(x, b.up(p10), x, b.up(p90), "range")
 	}
 }
 
@@ -135,12 +142,13 @@ func acres(f *trend.Figures, m trend.Measure) float64 { return float64(f[m]) / t
 
 // chartWords tells the chart to those who do not see it.
 func (c *composer) chartWords() string {
-	t, _ := c.infestedTrend()
+	t, _ := c.trendOf(trend.Infested)
+	live, _ := c.trendOf(trend.Live)
 	if t.Quarters == 1 {
-		return fmt.Sprintf("One quarter, %s: %s infested acres. The table below has the figures.", t.First, eye(t.Begin))
+		return fmt.Sprintf("One quarter, %s: %s infested acres, %s of them live. The table below has the figures.", t.First, eye(t.Mapped[0]), eye(live.Mapped[0]))
 	}
-	return fmt.Sprintf("A bar a quarter: infested acres go from %s in %s to %s in %s. The table below has the figures.",
-		eye(t.Begin), t.First, eye(t.End), t.Last)
+	return fmt.Sprintf("A bar a quarter: infested acres as mapped go from %s in %s to %s in %s, live ones from %s to %s. The table below has the figures.",
+		eye(t.Mapped[0]), t.First, eye(t.Mapped[1]), t.Last, eye(live.Mapped[0]), eye(live.Mapped[1]))
 }
 
 // quarterColumns are the measures of the table by quarter.
@@ -148,7 +156,7 @@ var quarterColumns = []struct {
 	measure trend.Measure
 	label   string
 }{
-	{trend.Infested, "#Infested, acres"}, {trend.Gross, "#Gross, acres"}, {trend.Canopy, "#Canopy, acres"},
+	{trend.Live, "#Live, acres"}, {trend.Infested, "#Infested, acres"}, {trend.Gross, "#Gross, acres"}, {trend.Canopy, "#Canopy, acres"},
 	{trend.Zone, "#In the zone, acres"}, {trend.ReachAtRisk, "#Stream at risk, km"},
 }
 
@@ -190,7 +198,8 @@ func chartLegend() []Legend {
 		{key(`<rect class="bar" x="6" y="4" width="16" height="16"/>`), "infested, looked at this quarter"},
 		{key(`<defs><pattern id="hatch-key" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M3 0v6"/></pattern></defs>` +
 			`<rect class="carried" fill="url(#hatch-key)" x="6" y="4" width="16" height="16"/>`), "infested, carried: nobody looked, last known acres"},
-		{key(`<path class="range" d="M14 3v18"/>`), "its P10–P90"},
+		{key(`<circle class="alive" cx="14" cy="12" r="4.5"/>`), "live"},
+		{key(`<path class="range" d="M14 3v18"/>`), "P10–P90 of live (left) and infested (right)"},
 		{key(`<path class="gross" d="M4 12h20"/>`), "gross"},
 		{key(`<path class="canopy" d="M14 6l6 11H8Z"/>`), "canopy"},
 	}

@@ -22,8 +22,8 @@ func (c *composer) tiles() []Tile {
 	s := c.summary
 	stands, inZone := s.cell(total, "stands").Int, s.cell(total, "aquatic_zone_stands").Int
 	return []Tile{
-		{"Live area", s.number(total, "live_acres"), fmt.Sprintf("untreated and regrowth; besides %s treated, %s dead",
-			s.number(total, "treated_stands_acres").Shown, s.number(total, "standing_dead_acres").Shown)},
+		{"Live area", s.number(total, "live_acres"), fmt.Sprintf("untreated and regrowth; %s; besides %s treated, %s dead",
+			c.between("live_acres"), s.number(total, "treated_stands_acres").Shown, s.number(total, "standing_dead_acres").Shown)},
 		{"Infested area", s.number(total, "infested_acres"), "live, treated and standing dead; " + c.between("infested_acres") + "; " + s.number(total, "assumed_acres").Shown + " on the default patch"},
 		c.changeTile(),
 		{"Gross area", s.number(total, "gross_acres"), "gaps closed; " + c.between("gross_acres")},
@@ -54,9 +54,10 @@ func (c *composer) reachNote() string {
 	return note
 }
 
-// verdict tells the trend of infested acreage in plain words, with its p.
+// verdict tells the trend of live acreage in plain words, with its p, and beside it
+// that of all infested acreage.
 func (c *composer) verdict() []string {
-	t, ok := c.infestedTrend()
+	t, ok := c.trendOf(trend.Live)
 	if !ok || t.Quarters < 2 {
 		return []string{"The trend begins with this quarter: there is nothing earlier to compare it with."}
 	}
@@ -66,26 +67,37 @@ func (c *composer) verdict() []string {
 	}
 	switch t.Direction {
 	case trend.TooFew:
-		return []string{"It is too early to tell a trend in infested acreage " + span + ": " + told(t) + "."}
+		return []string{"It is too early to tell a trend in live acreage " + span + ": " + told(t) + "."}
 	case trend.NoTrend:
 		why := fmt.Sprintf("%s, p %s", t.Method(), equals(t.Test.P))
 		if t.Test.P <= trend.Alpha {
-			why += fmt.Sprintf(", but the change of %s acres is no more than the acreage may be off by (%s)",
+			why += fmt.Sprintf(", but the change of %s acres is no more than it may be off by (%s)",
 				trend.SignedText(float64(t.End-t.Begin)/trend.PerUnit), grouped(t.Doubt, 2))
 		}
-		return []string{fmt.Sprintf("No trend shows in infested acreage %s (%s).", span, why), "It " + t.Grounds() + ".", trendCaution}
+		return []string{fmt.Sprintf("No trend shows in live acreage %s (%s).", span, why), c.bothSeries(t), "It " + t.Grounds() + ".", trendCaution}
 	}
 	return []string{
-		fmt.Sprintf("Infested acreage is %s %s: %s acres a year (%s, p %s).", t.Direction, span, trend.SignedText(t.Slope), t.Method(), equals(t.Test.P)),
+		fmt.Sprintf("Live acreage is %s %s: %s acres a year (%s, p %s).", t.Direction, span, trend.SignedText(t.Slope), t.Method(), equals(t.Test.P)), c.bothSeries(t),
 		"p is how often quarters without any trend would line up this well by chance. It " + t.Grounds() + ".", trendCaution,
 	}
 }
 
-// infestedTrend returns the trend of the whole batch's infested acres; ok is
-// false without a history.
-func (c *composer) infestedTrend() (t trend.Trend, ok bool) {
+// bothSeries says what live acres were on the same ground and as they were mapped, and
+// what all infested acres do.
+func (c *composer) bothSeries(t trend.Trend) string {
+	text := fmt.Sprintf("On the ground known now live acres went from %s to %s", eye(t.Begin), eye(t.End))
+	if eye(t.Mapped[0]) != eye(t.Begin) || eye(t.Mapped[1]) != eye(t.End) {
+		text += fmt.Sprintf("; as mapped, on whatever ground was known then, from %s to %s", eye(t.Mapped[0]), eye(t.Mapped[1]))
+	}
+	all, _ := c.trendOf(trend.Infested)
+	return text + ". All infested acres, treated and dead ones with them: " + all.Words() + "."
+}
+
+// trendOf returns the trend of a measure of the whole batch; ok is false without a
+// history.
+func (c *composer) trendOf(m trend.Measure) (t trend.Trend, ok bool) {
 	if i := c.wholeSection(); i >= 0 {
-		return c.from.History.Trend(i, trend.Infested), true
+		return c.from.History.Trend(i, m), true
 	}
 	return trend.Trend{}, false
 }

@@ -40,6 +40,9 @@ func (p *panel) draw(c *canvas, h *trend.History) {
 			if v, ok := p.value(m, k); ok {
 				most = max(most, v)
 			}
+			if _, high, ok := p.between(m, k); ok {
+				most = max(most, high)
+			}
 		}
 	}
 	s := scaleTo(most)
@@ -50,12 +53,42 @@ func (p *panel) draw(c *canvas, h *trend.History) {
 		p.drawCarried(c, s, len(h.Quarters))
 	}
 	p.drawBreaks(c, h)
+	p.drawRanges(c, s, len(h.Quarters))
 	for i, m := range p.measures {
 		p.drawLine(c, m, s, h)
 		p.drawSlope(c, p.trends[i], s, h)
 	}
 	p.drawEnds(c, s, len(h.Quarters))
 }
+
+// between returns P10 and P90 of a measure at quarter k that has its own.
+func (p *panel) between(m trend.Measure, k int) (low, high float64, ok bool) {
+	if _, there := p.value(m, k); !there || !m.HasRange() {
+		return 0, 0, false
+	}
+	return p.section.Figures[k].Band(m)
+}
+
+// drawRanges draws P10 to P90 of every value upright behind its mark, side by side
+// where there is room, else of the first measure alone.
+func (p *panel) drawRanges(c *canvas, s scale, n int) {
+	measures, step := p.measures, 5.0
+	if p.w/float64(n) < step*float64(len(measures)+1) {
+		measures = measures[:1]
+	}
+	for i, m := range measures {
+		for k := range n {
+			if low, high, ok := p.between(m, k); ok && p.up(low, s)-p.up(high, s) >= leastRange {
+				x := p.across(k, n) + step*(float64(i)-float64(len(measures)-1)/2)
+				c.segment(x, p.up(low, s), x, p.up(high, s), "range "+inks[m].class)
+			}
+		}
+	}
+}
+
+// leastRange is the height below which a range is left off: the mark hides it. Our
+// choice.
+const leastRange = 3
 
 // drawGaps shades the runs of quarters that have no value here, and says why
 // where there is room.

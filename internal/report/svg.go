@@ -55,7 +55,7 @@ func WriteTrend(w io.Writer, h *trend.History) error {
 		f.draw(c, h, top)
 		top += f.height()
 	}
-	c.text(24, height-30, "soft", "Shaded: no batch, or one that does not list the stream; the line stays open. Thin straight line: the median slope, where there is a trend.")
+	c.text(24, height-30, "soft", "Shaded: no batch, or one that does not list the stream; the line stays open. Thin straight line: the median slope, where there is a trend. Upright bars: P10 to P90 of errors in measuring; what nobody found is outside.")
 	c.text(24, height-12, "soft", "Hatched: carried from an earlier quarter because nobody went there in this one; it is no change and says nothing of control.")
 	c.raw("</svg>\n")
 	_, err := w.Write(c.b)
@@ -94,11 +94,24 @@ func described(h *trend.History) string {
 	b.WriteString("Line charts over calendar quarters. ")
 	for _, m := range trend.Measures() {
 		t := h.Trend(0, m)
-		fmt.Fprintf(&b, "Total %s: from %s to %s %s; %s. ", m.Label(), eye(t.Begin), eye(t.End), m.Unit(), t.Words())
+		fmt.Fprintf(&b, "Total %s: from %s to %s %s%s; %s. ", m.Label(), eye(t.Begin), eye(t.End), m.Unit(), lastRange(h, m), t.Words())
 	}
 	b.WriteString(describedParts(h))
 	b.WriteString("The figures are in series.csv and trend.csv.")
 	return b.String()
+}
+
+// lastRange says P10 to P90 of what the last quarter has of a measure.
+func lastRange(h *trend.History, m trend.Measure) string {
+	f := h.Sections[0].Figures[len(h.Quarters)-1] // a history ends with a batch
+	if !m.HasRange() {
+		return ""
+	}
+	low, high, ok := f.Band(m)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf(" (P10 to P90 %s to %s)", grouped(low, 2), grouped(high, 2))
 }
 
 // hasParts says whether the total has parts of change in any quarter.
@@ -130,8 +143,8 @@ func describedParts(h *trend.History) string {
 func drawTotal(c *canvas, h *trend.History) {
 	total := &h.Sections[0]
 	for _, p := range []panel{
-		{title: "Total, acres", x: 64, y: 112, w: 716, h: 210, measures: []trend.Measure{trend.Gross, trend.Infested, trend.Canopy, trend.Zone}, decimals: 2},
-		{title: "Infested acres, treated and standing dead", x: 64, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.Treated, trend.StandingDead}, decimals: 2},
+		{title: "Total, acres", x: 64, y: 112, w: 716, h: 210, measures: []trend.Measure{trend.Live, trend.Infested, trend.Gross, trend.Canopy}, decimals: 2},
+		{title: "Infested acres: in the zone, treated, dead", x: 64, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.Zone, trend.Treated, trend.StandingDead}, decimals: 2},
 		{title: "Stream at risk, km", x: 560, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.ReachAtRisk}, decimals: 1},
 	} {
 		p.section = total
@@ -243,7 +256,7 @@ func (f family) draw(c *canvas, h *trend.History, top float64) {
 	}
 	c.text(24, top, "h2", heading)
 	for i, section := range f.drawn() {
-		measures := []trend.Measure{trend.Infested, trend.Canopy}
+		measures := []trend.Measure{trend.Live, trend.Infested}
 		p := panel{
 			title: shorten(sectionName(&h.Sections[section]), longestName), small: true, decimals: 2,
 			x: 64 + 326*float64(i%columns), y: top + 40 + rowHeight*float64(i/columns), w: 130, h: 96,

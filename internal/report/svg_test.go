@@ -116,7 +116,7 @@ func TestLinesStayOpenAtMissingQuarters(t *testing.T) {
 func TestReachStaysOpenWhereItIsMadeOtherwise(t *testing.T) {
 	var batches []trend.Batch
 	for k := range 6 {
-		f := trend.Figures{3 * trend.PerUnit, 2 * trend.PerUnit, 0, 0, 0, 0, int64(9-k) * trend.PerUnit}
+		f := trend.Figures{trend.Gross: 3 * trend.PerUnit, trend.Infested: 2 * trend.PerUnit, trend.ReachAtRisk: int64(9-k) * trend.PerUnit}
 		batches = append(batches, trend.Batch{
 			Quarter: survey.Quarter{Year: 2025 + k/4, Number: k%4 + 1}, Apart: true, ReachApart: k == 4, Rows: []trend.Row{{Scope: "total", Figures: f}},
 		})
@@ -209,5 +209,34 @@ func BenchmarkPicture(b *testing.B) {
 	h := worked(b)
 	for b.Loop() {
 		_ = WriteTrend(io.Discard, h)
+	}
+}
+
+// Every value of a measure has its P10 to P90 upright, as high as it is: by hand, live
+// acres of 12 between 9 and 18 are 9 of the scale that holds 24, the largest P90, of the
+// plot of 210. Where a batch tells none, none is
+// drawn.
+func TestRangesOfThePicture(t *testing.T) {
+	if n := strings.Count(picture(t, worked(t)), "class=\"range"); n != 0 {
+		t.Errorf("%d ranges of none", n)
+	}
+	h := worked(t)
+	for i := range h.Sections {
+		for _, f := range h.Sections[i].Figures {
+			f.SetRange(trend.Live, f[trend.Live]*3/4, f[trend.Live]*3/2)
+		}
+	}
+	all := withClass(elements(t, picture(t, h)), "range live")
+	if len(all) != 2*20 {
+		t.Fatalf("%d ranges, want 20 of the total and 20 of the stream", len(all))
+	}
+	height := func(e element) float64 {
+		low, _ := strconv.ParseFloat(e.attrs["y1"], 64)
+		high, _ := strconv.ParseFloat(e.attrs["y2"], 64)
+		return low - high
+	}
+	top := scaleTo(16 * 1.5).Top
+	if got, want := height(all[0]), 210*9/top; math.Abs(got-want) > 0.11 {
+		t.Errorf("%v high, want %v", got, want)
 	}
 }

@@ -130,9 +130,9 @@ func trendTest(all []trend.Trend) []result.Field {
 
 func trendVerdict(all []trend.Trend) []result.Field {
 	return []result.Field{
-		{Name: "change_doubt", Label: "Doubt of the change", Unit: ownUnit, Kind: result.Number, Definition: "Half of P10 to P90 of the change from first to last value, by position, measuring and assumed defaults; blank where the batches do not tell. A smaller change is no trend.", Origin: "assumed [A]",
+		{Name: "change_doubt", Label: "Doubt of the change", Unit: ownUnit, Kind: result.Number, Definition: "Half of P10 to P90 of the change from first to last value: each measuring, and what one crew measures in a quarter, is off by itself; defaults and what was not looked at in between drop out; blank where the batches do not tell. A smaller change is no trend.", Origin: "assumed [A]",
 			Value: column(all, func(t *trend.Trend) result.Value {
-				if t.Doubt == 0 {
+				if !t.DoubtKnown {
 					return result.Value{}
 				}
 				return number(t.Doubt, trend.Decimals)

@@ -9,8 +9,9 @@ import (
 // rowMargin is how far off the acres of a row may be, and how many of them nothing
 // measured stands for, in grains.
 type rowMargin struct {
-	infested, gross, canopy, observed margin.Form
-	resting, restingCanopy            int64
+	live, infested, gross, canopy, observed margin.Form
+
+	resting, restingCanopy int64
 }
 
 // addStand adds a stand's, or those of a unit's share of its infested acres, of which
@@ -21,6 +22,9 @@ func (m *rowMargin) addStand(t *Stand, a apportion.Share, parts StandParts) {
 		return
 	}
 	share := float64(a.Infested) / float64(all.Infested)
+	if live(t.Status) {
+		m.live.Add(t.Margin.Infested, share)
+	}
 	m.infested.Add(t.Margin.Infested, share)
 	m.gross.Add(t.Margin.Gross, share)
 	m.canopy.Add(t.Margin.Canopy, share)
@@ -43,6 +47,7 @@ func (m *rowMargin) addKnown(p *Previous, k int, infested int64) {
 
 // add adds another row's.
 func (m *rowMargin) add(o *rowMargin) {
+	m.live.Add(o.live, 1)
 	m.infested.Add(o.infested, 1)
 	m.gross.Add(o.gross, 1)
 	m.canopy.Add(o.canopy, 1)
@@ -119,13 +124,46 @@ const (
 	restingCanopy   = "Part of canopy_acres under patches whose area or cover is a default."
 )
 
+// liveRange is that of a row's live acres.
+func (s *Sum) liveRange() margin.Range { return s.Margin.live.Area(geo.OfGrains(s.Live())) }
+
 // sumMargins are the ranges of a row and what of it rests on defaults.
 func sumMargins(rows []Sum) []Field {
 	return append(rangeFields(func(_ *Run, i int) ranges { return rows[i].ranges() }),
+		Field{"live_acres_p10", "Live, P10", Acres, Number, "One chance in ten that live acres are fewer, likewise; which stands are live is taken as recorded.", marginOrigin,
+			func(r *Run, i int) Value { return r.area(rows[i].liveRange().P10) }},
+		Field{"live_acres_p90", "Live, P90", Acres, Number, "One chance in ten that they are more.", marginOrigin,
+			func(r *Run, i int) Value { return r.area(rows[i].liveRange().P90) }},
 		Field{"assumed_acres", "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
 			func(r *Run, i int) Value { return r.acres(rows[i].Margin.resting) }},
 		Field{"assumed_canopy_acres", "Canopy on defaults", Acres, Number, restingCanopy, "stands.default_patch_acres, stands.default_cover_percent [A]",
 			func(r *Run, i int) Value { return r.acres(rows[i].Margin.restingCanopy) }})
+}
+
+// offByLookFields are what the acres of a row may be off by, by quarter.
+func offByLookFields(rows []Sum) []Field {
+	return []Field{
+		{"live_off_by_look", "Live, off by look", NoUnit, List, "Standard deviation of live acres in parts that are independent of each other: defaults, which all quarters have in common, then what was measured in each quarter, as \"2026Q3 0.31\". Their squares add up. A trend takes from it what the change between two quarters may be off by.", marginOrigin,
+			func(r *Run, i int) Value { return list(r.offByLook(&rows[i].Margin.live)) }},
+		{"infested_off_by_look", "Infested, off by look", NoUnit, List, "The same of infested acres.", marginOrigin,
+			func(r *Run, i int) Value { return list(r.offByLook(&rows[i].Margin.infested)) }},
+	}
+}
+
+// offByLook lists the independent parts of what acres may be off by.
+func (r *Run) offByLook(f *margin.Form) []string {
+	if r.Causes == nil {
+		return nil
+	}
+	off := r.Causes.Split(f, r.Quarter)
+	var out []string
+	if off.Defaults != 0 {
+		out = append(out, "defaults "+r.area(off.Defaults).String())
+	}
+	for _, l := range off.Looks {
+		out = append(out, l.Quarter.String()+" "+r.area(l.Sigma).String())
+	}
+	return out
 }
 
 // sumChangeRange is how far off the observed change of a row may be.

@@ -63,7 +63,8 @@ type Run struct {
 	CarriedFrom  []survey.Quarter // by record: the quarter it is carried from, zero for this quarter's own; nil for none
 	InZone       []bool           // by record: its patch touches the zone
 	Centerlines  []stream.Centerline
-	Stands       []Stand // in treatment order, then id
+	Stands       []Stand        // in treatment order, then id
+	Causes       *margin.Causes // of what their acres may be off by; nil for none
 	Zones        []aquatic.Zone
 	Network      *stream.Network
 	Stages       []Stage              // one, or base and then flood

@@ -135,14 +135,23 @@ func sinceLookFields(rows []Sum) []Field {
 		{"zone", "In the zone", "infested acres in the aquatic zone"}, {"treated_stands", "Treated stands", "infested acres of stands whose status is treated"},
 		{"standing_dead", "Standing dead", "infested acres of standing dead stands"},
 	} {
-		fields = append(fields, Field{name[0] + "_since_last_look_acres", name[1] + ", since the last look", Acres, Number,
-			"Change of " + name[2] + " between the last two looks, of ground looked at this quarter and before; what is carried counts nothing. Trends chain these. Blank in the first batch of a chain.", "",
-			func(r *Run, i int) Value {
-				if r.Previous == nil {
-					return Value{}
-				}
-				return r.acres(rows[i].Since.change[k])
-			}})
+		fields = append(fields, sinceLookField(name[0], name[1], name[2]+" between the last two looks, of ground looked at this quarter and before; what is carried counts nothing. Trends chain these. Blank in the first batch of a chain.",
+			func(i int) int64 { return rows[i].Since.change[k] }))
 	}
-	return fields
+	fields = append(fields, sinceLookField("live", "Live", "live acres likewise: infested_since_last_look_acres less those of treated stands and standing dead ones. A stand that was treated, or died, is live no more; one that grows again is.",
+		func(i int) int64 { return rows[i].Since.live() }))
+	return append(fields, offByLookFields(rows)...)
+}
+
+// live is the change of infested acres of stands that are neither treated nor dead.
+func (s *sinceLook) live() int64 { return s.change[1] - s.change[4] - s.change[5] }
+
+func sinceLookField(name, label, of string, change func(i int) int64) Field {
+	return Field{name + "_since_last_look_acres", label + ", since the last look", Acres, Number, "Change of " + of, "",
+		func(r *Run, i int) Value {
+			if r.Previous == nil {
+				return Value{}
+			}
+			return r.acres(change(i))
+		}}
 }

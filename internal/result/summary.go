@@ -76,6 +76,9 @@ func Summarize(run *Run) []Sum {
 // again.
 func (s *Sum) Live() int64 { return s.ByStatus[survey.Untreated] + s.ByStatus[survey.Resprout] }
 
+// live says whether a stand of a status counts among live acres.
+func live(s survey.Status) bool { return s != survey.Treated && s != survey.StandingDead }
+
 // units returns x in fixed point, 0 for what is not a number.
 func units(x float64, u Unit) int64 {
 	n, _ := scaled(x, u.Decimals())

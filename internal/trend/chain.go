@@ -11,10 +11,12 @@ import (
 // changes since, each between the last two looks at a place. So it is on the ground
 // known at the end: ground that was looked at for the first time on the way, and
 // what was computed anew, change nothing. Where a batch does not go on from the one
-// before it here, and for what is not chained, the levels themselves stand in.
+// before it here, and for what is not chained, the levels themselves stand in. What is
+// none but for the rounding of the changes is none.
 func (h *History) Chain(i int, m Measure) []int64 {
 	figures := h.Sections[i].Figures
 	out := make([]int64, len(figures))
+	digit, steps := h.lastDigit(i, m), int64(0)
 	later := -1 // the next quarter that has one
 	for k := len(figures) - 1; k >= 0; k-- {
 		switch f := figures[k]; {
@@ -25,10 +27,33 @@ func (h *History) Chain(i int, m Measure) []int64 {
 			out[k] = f[m]
 		default:
 			out[k] = out[later] - h.change(i, m, k, later)
+			if steps++; max(out[k], -out[k]) <= steps*digit {
+				out[k] = 0
+			}
 		}
 		later = k
 	}
 	return out
+}
+
+// lastDigit returns one of the last digit that a measure of section i is printed with:
+// changes are rounded to it, each by itself.
+func (h *History) lastDigit(i int, m Measure) int64 {
+	digit := int64(PerUnit)
+	for _, f := range h.Sections[i].Figures {
+		if f == nil || !m.Chained() {
+			continue
+		}
+		for _, v := range [2]int64{f[m], f[m.Step()]} {
+			for v != Blank && v%digit != 0 {
+				digit /= 10
+			}
+		}
+	}
+	if digit == PerUnit { // whole acres are not rounded
+		return 0
+	}
+	return digit
 }
 
 // change is that of a level from one quarter with figures to the next.
@@ -47,28 +72,10 @@ func (h *History) change(i int, m Measure, from, to int) int64 {
 	return f[to][m] - f[from][m]
 }
 
-// doubt is half of P10 to P90 of the change from the first look to the last, as
-// the acreages of both quarters are off independently of each other; 0 where a batch
-// does not tell.
-func (h *History) doubt(s *Section, m Measure, t Trend) float64 {
-	square := 0.0
-	for k, q := range h.Quarters {
-		if q != t.First && q != t.Last || s.Figures[k] == nil {
-			continue
-		}
-		p10, p90, ok := s.Figures[k].Band(m)
-		if !ok {
-			return 0
-		}
-		square += (p90 - p10) * (p90 - p10) / 4
-	}
-	return math.Sqrt(square)
-}
-
 // withinDoubt says whether the change from first to last look is no larger than
 // what the acreage itself may be off by.
 func (t *Trend) withinDoubt() bool {
-	return math.Abs(float64(t.End-t.Begin))/PerUnit <= t.Doubt && t.Doubt > 0
+	return t.DoubtKnown && math.Abs(float64(t.End-t.Begin))/PerUnit <= t.Doubt
 }
 
 // Years returns the time of a quarter in years: quarters are a quarter of a year

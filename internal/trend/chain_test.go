@@ -121,31 +121,3 @@ func TestChainOfPartsCountsFoundAgain(t *testing.T) {
 		}
 	}
 }
-
-// By hand: 8 acres down over eight quarters is a trend; when each end is uncertain
-// by 5 either way the change is by 7.07, and when by 6 by 8.49, more than the
-// change of 7.
-func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
-	for half, want := range map[int64]Direction{0: Falling, 4 * PerUnit: Falling, 6 * PerUnit: NoTrend} {
-		batches := totals(t, "2024Q1", 20, 19, 18, 17, 16, 15, 14, 13)
-		for i := range batches {
-			f := &batches[i].Rows[0].Figures
-			f[firstBand+2*Infested], f[firstBand+2*Infested+1] = f[Infested]-half, f[Infested]+half
-		}
-		h, err := Assemble(batches, DefaultRules())
-		if err != nil {
-			t.Fatal(err)
-		}
-		got := h.Trend(0, Infested)
-		if got.Direction != want || !near(got.Doubt, float64(half)/PerUnit*1.4142135623731, 1e-9) {
-			t.Errorf("%d: %s, %v", half, got.Words(), got.Doubt)
-		}
-		if want == NoTrend && got.Words() != "no trend shown: -4.00 acres a year, p = 0.014, but the change of -7.00 is no more than acreage may be off by (8.49)" {
-			t.Error(got.Words())
-		}
-		// What has no band of its own takes that of infested acres in proportion.
-		if d := h.Trend(0, Zone).Doubt; !near(d, got.Doubt, 1e-9) {
-			t.Errorf("zone: %v", d)
-		}
-	}
-}

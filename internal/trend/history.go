@@ -31,8 +31,9 @@ type Row struct {
 	Scope, Name string
 	UnitID      string // of a reporting unit
 	Figures     Figures
-	Looks       []Look // when its ground was looked at last
-	LooksTold   bool   // the batch tells of looks
+	Looks       []Look      // when its ground was looked at last
+	LooksTold   bool        // the batch tells of looks
+	Off         *[offs]*Off // what its live and infested acres may be off by; nil where the batch does not tell
 }
 
 // NewRow returns the row of a section that has none of anything and tells of its
@@ -65,6 +66,8 @@ type Section struct {
 	// Ages are, by quarter, its acres by the ordinal of the quarter they were looked at
 	// last; nil where nobody looked at any of it in the quarter.
 	Ages []map[int]float64
+
+	Offs []*[offs]*Off // by quarter: what its acres may be off by; nil where not known
 }
 
 // Assemble puts batches into the order of their quarters, whatever order they
@@ -77,12 +80,21 @@ func Assemble(batches []Batch, rules Rules) (*History, error) {
 	if len(batches) == 0 {
 		return h, nil
 	}
+	if err := h.assemble(batches); err != nil {
+		return nil, err
+	}
+	h.judge(rules)
+	return h, nil
+}
+
+// assemble fills in all but the trends.
+func (h *History) assemble(batches []Batch) error {
 	sorted := slices.SortedFunc(slices.Values(batches), func(a, b Batch) int {
 		return cmp.Compare(ordinal(a.Quarter), ordinal(b.Quarter))
 	})
 	first, last := sorted[0].Quarter, sorted[len(sorted)-1].Quarter
 	if span := ordinal(last) - ordinal(first) + 1; span > MaxQuarters {
-		return nil, fmt.Errorf("%s and %s are %d quarters apart, more than %d", first, last, span-1, MaxQuarters)
+		return fmt.Errorf("%s and %s are %d quarters apart, more than %d", first, last, span-1, MaxQuarters)
 	}
 	for q := first; ordinal(q) <= ordinal(last); q = q.Next() {
 		h.Quarters = append(h.Quarters, q)
@@ -92,19 +104,18 @@ func Assemble(batches []Batch, rules Rules) (*History, error) {
 	for _, b := range sorted {
 		at := ordinal(b.Quarter) - ordinal(first)
 		if h.Known[at] {
-			return nil, fmt.Errorf("two batches of %s", b.Quarter)
+			return fmt.Errorf("two batches of %s", b.Quarter)
 		}
 		h.Known[at], h.Apart[at], h.Breaks[at] = true, b.Apart, b.ReachApart && at > 0
 		if err := h.enter(sections, b, at); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	for _, s := range sections { // sorted below
 		h.Sections = append(h.Sections, *s)
 	}
 	slices.SortFunc(h.Sections, bySection)
-	h.judge(rules)
-	return h, nil
+	return nil
 }
 
 // enter writes the rows of a batch into their sections.
@@ -117,13 +128,14 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 		}
 		s := sections[key]
 		if s == nil {
-			s = &Section{Scope: r.Scope, UnitID: r.UnitID, Figures: make([]*Figures, len(h.Quarters)), Ages: make([]map[int]float64, len(h.Quarters))}
+			s = &Section{Scope: r.Scope, UnitID: r.UnitID, Figures: make([]*Figures, len(h.Quarters)), Ages: make([]map[int]float64, len(h.Quarters)), Offs: make([]*[offs]*Off, len(h.Quarters))}
 			sections[key] = s
 		}
 		s.Name = r.Name
 		if s.Figures[at] != nil {
 			return fmt.Errorf("batch %s has two rows for %s %s", b.Quarter, r.Scope, r.Name)
 		}
+		s.Offs[at] = r.Off
 		if s.Figures[at] = &r.Figures; workAlone(r.Scope) {
 			s.Figures[at] = r.Figures.workAlone()
 		} else if r.lookedAt(b.Quarter) {

@@ -40,7 +40,7 @@ func totals(t testing.TB, first string, acres ...float64) []Batch {
 
 func TestAssembleKeepsMissingQuartersInTheirPlace(t *testing.T) {
 	batches := totals(t, "2025Q3", 3, -1, 2, -1, -1, 1)
-	river := Row{Scope: "waterBody", Name: "Long Water", Figures: Figures{5}}
+	river := Row{Scope: "waterBody", Name: "Long Water", Figures: Figures{Gross: 5}}
 	batches[1].Rows = append(batches[1].Rows, Row{Scope: "noStream"}, river, Row{Scope: "unnamed"})
 	h, err := Assemble([]Batch{batches[2], batches[0], batches[1]}, DefaultRules())
 	if err != nil {

@@ -13,8 +13,9 @@ type Measure int
 
 // The measures a trend is told of, in the order they are told: what there is.
 const (
-	Gross Measure = iota
+	Live Measure = iota
 	Infested
+	Gross
 	Canopy
 	Zone
 	Treated
@@ -82,11 +83,11 @@ func from(first, end Measure) []Measure {
 
 // columns are the measures' names in summary.csv and in the outputs.
 var columns = withWork([measures]string{
-	"gross_acres", "infested_acres", "canopy_acres", "zone_acres", "treated_stands_acres", "standing_dead_acres", "reach_at_risk_km",
+	"live_acres", "infested_acres", "gross_acres", "canopy_acres", "zone_acres", "treated_stands_acres", "standing_dead_acres", "reach_at_risk_km",
 	"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres", "not_detected_acres", "cleared_acres", "carried_acres",
-	"gross_since_last_look_acres", "infested_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
+	"live_since_last_look_acres", "infested_since_last_look_acres", "gross_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
 	"treated_stands_since_last_look_acres", "standing_dead_since_last_look_acres",
-	"gross_acres_p10", "gross_acres_p90", "infested_acres_p10", "infested_acres_p90", "canopy_acres_p10", "canopy_acres_p90",
+	"live_acres_p10", "live_acres_p90", "infested_acres_p10", "infested_acres_p90", "gross_acres_p10", "gross_acres_p90", "canopy_acres_p10", "canopy_acres_p90",
 })
 
 // withWork puts the columns of acres treated behind the others.
@@ -109,7 +110,7 @@ func (m Measure) Label() string {
 		name := strings.TrimSuffix(strings.TrimPrefix(columns[m], control.WorkPrefix), "_acres")
 		return strings.TrimSuffix("acres treated, "+strings.ReplaceAll(name, "_", " "), ", acres")
 	}
-	return [endOfParts]string{"gross", "infested", "canopy", "in the zone", "treated stands", "standing dead", "reach at risk",
+	return [endOfParts]string{"live", "infested", "gross", "canopy", "in the zone", "treated stands", "standing dead", "reach at risk",
 		"the batch before", "restated", "observed change", "new", "found again", "first looked at", "not detected", "cleared", "carried"}[m]
 }
 
@@ -136,10 +137,10 @@ func (m Measure) signed() bool {
 }
 
 // mayLack says whether the column may be missing: batches of earlier versions have
-// neither looks nor uncertainty, nor parts of change for what was restated, found
+// neither looks nor uncertainty, no live acres (Figures.live), nor parts of change for what was restated, found
 // again and first looked at.
 func (m Measure) mayLack() bool {
-	return m >= firstStep || m == Restated || m == FoundAgain || m == FirstLookedAt
+	return m >= firstStep || m == Live || m == Restated || m == FoundAgain || m == FirstLookedAt
 }
 
 // Decimals is how many decimals the figures of every measure are held with: the most
@@ -173,6 +174,19 @@ func (f Figures) workAlone() *Figures {
 	return &f
 }
 
+// live fills in live acres and their change, where a batch of an earlier version does
+// not tell them: what is neither treated nor standing dead.
+func (f *Figures) live() {
+	for _, m := range []Measure{0, firstStep} {
+		if f[m+Live] == Blank && f[m+Infested] != Blank && f[m+Treated] != Blank && f[m+StandingDead] != Blank {
+			f[m+Live] = f[m+Infested] - f[m+Treated] - f[m+StandingDead]
+		}
+	}
+	if f[Live] != Blank {
+		f[Live] = max(0, f[Live])
+	}
+}
+
 // value returns one figure in its unit.
 func (f *Figures) value(m Measure) float64 { return float64(f[m]) / PerUnit }
 
@@ -183,6 +197,17 @@ func (f *Figures) Part(m Measure) (value float64, ok bool) {
 	}
 	return f.value(m), true
 }
+
+// IsRange says whether the measure is a P10 or P90.
+func (m Measure) IsRange() bool { return m >= firstBand && m < firstWork }
+
+// SetRange sets P10 and P90 of a measure that has its own.
+func (f *Figures) SetRange(m Measure, p10, p90 int64) {
+	f[firstBand+2*m], f[firstBand+2*m+1] = p10, p90
+}
+
+// HasRange says whether batches tell P10 and P90 of the measure itself.
+func (m Measure) HasRange() bool { return int(m) < banded }
 
 // Band returns the P10 and P90 of a level in its unit; ok is false where the batch
 // has none. Acreages without a band of their own take that of infested acres in

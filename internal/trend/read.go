@@ -60,6 +60,7 @@ type places struct {
 	figures                    [measures]int // -1 for one the batch lacks
 	looks                      int           // likewise
 	reach                      int           // likewise
+	off                        [offs]int     // -1 where it does not tell both
 }
 
 func locate(header []string) (places, error) {
@@ -90,11 +91,16 @@ func locate(header []string) (places, error) {
 	if find(reachColumn, &p.reach) != nil {
 		p.reach = -1
 	}
+	for k, name := range offColumns {
+		if find(name, &p.off[k]) != nil {
+			p.off[0] = -1
+		}
+	}
 	return p, err
 }
 
-func (p *places) row(cells []string, quarter survey.Quarter) (Row, error) {
-	r := Row{Scope: strings.Clone(cells[p.scope]), Name: strings.Clone(check.FromCell(cells[p.name])), UnitID: strings.Clone(check.FromCell(cells[p.unit]))}
+func (p *places) row(cells []string, quarter survey.Quarter) (r Row, err error) {
+	r = Row{Scope: strings.Clone(cells[p.scope]), Name: strings.Clone(check.FromCell(cells[p.name])), UnitID: strings.Clone(check.FromCell(cells[p.unit]))}
 	if got := cells[p.quarter]; got != quarter.String() {
 		return r, fmt.Errorf("quarter %q in a batch of %s", got, quarter)
 	}
@@ -109,12 +115,24 @@ func (p *places) row(cells []string, quarter survey.Quarter) (Row, error) {
 		}
 		r.Figures[m] = n
 	}
+	r.Figures.live()
 	if p.looks >= 0 {
 		looks, err := parseLooks(cells[p.looks])
 		if err != nil {
 			return r, fmt.Errorf("%s: %w", looksColumn, err)
 		}
 		r.Looks, r.LooksTold = looks, true
+	}
+	if p.off[0] >= 0 {
+		var off [offs]*Off
+		for k, i := range p.off {
+			if off[k], err = parseOff(cells[i]); err != nil {
+				return r, fmt.Errorf("%s: %w", offColumns[k], err)
+			}
+		}
+		if r.Off = &off; cells[p.off[offInfested]] == "" && r.Figures[Infested] > 0 { // nothing told
+			r.Off = nil
+		}
 	}
 	return r, nil
 }

@@ -44,11 +44,11 @@ func TestReadSummaryReadsWhatABatchWrites(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := Figures{4e8, 3e8, 1.25e8, 2e8, 2.5e8, 0.5e8}
+		want := Figures{0, 3e8, 4e8, 1.25e8, 2e8, 2.5e8, 0.5e8}
 		for m := levels; m < measures; m++ {
 			want[m] = Blank
 		}
-		for k, m := range []Measure{Gross, Infested, Canopy} { // a fixture that is off by nothing
+		for k, m := range []Measure{Live, Infested, Gross, Canopy} { // a fixture that is off by nothing
 			want[firstBand+Measure(2*k)], want[firstBand+Measure(2*k+1)] = want[m], want[m]
 		}
 		if len(b.Rows) != 2 || b.Rows[0].Scope != "total" || b.Rows[1].Name != name || b.Rows[1].Scope != "waterBody" {
@@ -99,16 +99,17 @@ func TestMeasuresAreOfTheDictionary(t *testing.T) {
 
 // A unit's row comes back with its id, and parts of change with their signs.
 func TestReadSummaryReadsUnitsAndParts(t *testing.T) {
-	text := "scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",infested_since_last_look_acres,last_looks\r\n" +
-		"total,,,2026Q3,9,3,1,1,0,0,2.5,5,-0.25,-1.5,1,0.75,0.125,1.5,0.25,0.5,-2,2026Q1 1; 2026Q3 2.5\r\nunit,East,'=u1,2026Q3,9,3,1,1,0,0,2.5,5,0,-0.0001,0,0,0,2,0,0,,\r\n"
+	text := "scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",infested_since_last_look_acres,last_looks,live_off_by_look,infested_off_by_look\r\n" +
+		"total,,,2026Q3,2.5,3,9,1,1,0.25,0.25,2.5,5,-0.25,-1.5,1,0.75,0.125,1.5,0.25,0.5,-2,2026Q1 1; 2026Q3 2.5,2026Q3 0.5,defaults -0.25; 2026Q1 0.3; 2026Q3 0.5\r\nunit,East,'=u1,2026Q3,3,3,9,1,1,0,0,2.5,5,0,-0.0001,0,0,0,2,0,0,,,,\r\n"
 	b, err := ReadSummary(strings.NewReader(text), quarter(t, "2026Q3"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := []Row{
-		{Scope: "total", Figures: Figures{9e8, 3e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, -0.25e8, -1.5e8, 1e8, 0.75e8, 0.125e8, 1.5e8, 0.25e8, 0.5e8},
-			Looks: []Look{{quarter(t, "2026Q1"), 1e8}, {quarter(t, "2026Q3"), 2.5e8}}, LooksTold: true},
-		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{9e8, 3e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, 0, -1e4, 0, 0, 0, 2e8, 0, 0}, LooksTold: true},
+		{Scope: "total", Figures: Figures{2.5e8, 3e8, 9e8, 1e8, 1e8, 0.25e8, 0.25e8, 2.5e8, 5e8, -0.25e8, -1.5e8, 1e8, 0.75e8, 0.125e8, 1.5e8, 0.25e8, 0.5e8},
+			Looks: []Look{{quarter(t, "2026Q1"), 1e8}, {quarter(t, "2026Q3"), 2.5e8}}, LooksTold: true,
+			Off: &[offs]*Off{{Looks: map[int]float64{8106: 0.25}}, {Defaults: -0.25, Looks: map[int]float64{8104: 0.09, 8106: 0.25}}}},
+		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{3e8, 3e8, 9e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, 0, -1e4, 0, 0, 0, 2e8, 0, 0}, LooksTold: true},
 	}
 	for i := range want { // what an older batch lacks, and what is not there
 		for m := firstStep; m < endOfFields; m++ {
@@ -118,6 +119,20 @@ func TestReadSummaryReadsUnitsAndParts(t *testing.T) {
 	want[0].Figures[Infested.Step()] = -2e8
 	if d := cmp.Diff(want, b.Rows); d != "" {
 		t.Error(d)
+	}
+}
+
+// A batch of an earlier version tells no live acres: they are what is neither treated
+// nor dead, and so is their change. By hand: 3 - 0.25 - 0.5, and -2 + 1 - 0.
+func TestReadSummaryOfNoLiveAcres(t *testing.T) {
+	text := "scope,name,unit_id,quarter," + strings.Join(columns[Infested:endOfParts], ",") + ",infested_since_last_look_acres,treated_stands_since_last_look_acres,standing_dead_since_last_look_acres\r\n" +
+		"total,,,2026Q3,3,9,1,1,0.25,0.5,2.5,,,,,,,,,,-2,-1,0\r\n"
+	b, err := ReadSummary(strings.NewReader(text), quarter(t, "2026Q3"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := b.Rows[0].Figures; f[Live] != 2.25e8 || f[Live.Step()] != -1e8 || b.Rows[0].Off != nil {
+		t.Errorf("%d, %d, %v", f[Live], f[Live.Step()], b.Rows[0].Off)
 	}
 }
 
@@ -159,6 +174,9 @@ func TestReadSummaryRefuses(t *testing.T) {
 		"a figure too large":   {strings.Replace(good, "1.25", "99999999999999999999", 1), "canopy_acres"},
 		"no figure":            {strings.Replace(good, "1.25", "", 1), "canopy_acres"},
 		"looks of no quarter":  {strings.Replace(good, "2026Q3 3", "lately 3", 1), `last_looks: "lately 3" is not a quarter and its acres`},
+		"off by no quarter":    {strings.ReplaceAll(offCell(good), "OFF", "2026Q9 1"), `live_off_by_look: "2026Q9 1" is not a quarter and its acres`},
+		"off by less than 0":   {strings.ReplaceAll(offCell(good), "OFF", "2026Q1 -1"), `live_off_by_look: "2026Q1 -1"`},
+		"off by no acres":      {strings.ReplaceAll(offCell(good), "OFF", "defaults some"), `live_off_by_look: "some"`},
 		"looks of no acres":    {strings.Replace(good, "2026Q3 3", "2026Q3 three", 1), `last_looks: "three"`},
 		"a row cut off":        {good[:len(good)-20], "wrong number of fields"},
 		"no total":             {strings.ReplaceAll(good, "total", "waterBody"), "first row is not the total"},
@@ -170,10 +188,22 @@ func TestReadSummaryRefuses(t *testing.T) {
 	}
 }
 
+// offCell puts OFF for what live acres are off by in every row.
+func offCell(summary string) string {
+	lines := strings.Split(summary, "\r\n")
+	at := slices.Index(strings.Split(lines[0], ","), offColumns[offLive])
+	for i := 1; i < len(lines)-1; i++ {
+		cells := strings.Split(lines[i], ",")
+		cells[at] = "OFF"
+		lines[i] = strings.Join(cells, ",")
+	}
+	return strings.Join(lines, "\r\n")
+}
+
 // Whatever is read, no figure but those with a sign is negative and the first row
 // is the total.
 func FuzzReadSummary(f *testing.F) {
-	f.Add([]byte("scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",last_looks\r\ntotal,,,2026Q3,1,1,1,1,0,0,2.5,2,0,-1.5,1,0,0,0.5,0,0,2026Q2 1; 2026Q3 0\r\nunit,East,u1,2026Q3,1,1,1,1,0,0,2.5,,,,,,,,,,\r\n"))
+	f.Add([]byte("scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",last_looks,live_off_by_look,infested_off_by_look\r\ntotal,,,2026Q3,1,1,1,1,1,0,0,2.5,2,0,-1.5,1,0,0,0.5,0,0,2026Q2 1; 2026Q3 0,2026Q3 0.5,defaults -0.1; 2026Q2 0.2\r\nunit,East,u1,2026Q3,1,1,1,1,1,0,0,2.5,,,,,,,,,,,,\r\n"))
 	f.Add([]byte("scope,name\r\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		b, err := ReadSummary(bytes.NewReader(text), survey.Quarter{Year: 2026, Number: 3})

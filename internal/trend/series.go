@@ -62,7 +62,8 @@ type Trend struct {
 	Test        Test           // zero below Fewest quarters
 	Tests       int            // made side by side that Adjusted answers for; 0 for the total
 	Adjusted    float64        // P among them
-	Doubt       float64        // half of P10 to P90 of the change from First to Last; 0 where not known
+	Doubt       float64        // half of P10 to P90 of the change from First to Last
+	DoubtKnown  bool           // the batches tell of it
 	Direction   Direction
 }
 
@@ -138,7 +139,7 @@ func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 	}
 	span := ordinal(t.Last) - ordinal(t.First) + 1
 	t.Missing = span - t.Quarters
-	t.Doubt = h.doubt(s, m, t)
+	t.Doubt, t.DoubtKnown = h.doubt(s, m, t)
 	c.test(&t, span >= seasonalSpan, rules, kept)
 	return t
 }

@@ -95,7 +95,7 @@ func TestWorkedExampleAsBatches(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 	want := "falling: -0.558 acres a year, p < 0.0001; rests on changes between the last two looks at each place, in 20 quarters with a look; " +
-		"neighbouring quarters taken to be correlated by 0; survey effort moves acreage too"
+		"neighbouring quarters taken to be correlated by 0; what the acreage itself may be off by is not known; survey effort moves acreage too"
 	if v := got.Verdict(); v != want {
 		t.Errorf("verdict %q, want %q", v, want)
 	}

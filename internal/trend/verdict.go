@@ -28,7 +28,14 @@ func (t Trend) Grounds() string {
 		on += fmt.Sprintf(" (%d without)", t.Missing)
 	}
 	on += t.since()
-	return "rests on " + on + "; neighbouring quarters taken to be correlated by " + strconv.FormatFloat(t.Correlation, 'g', 3, 64)
+	on = "rests on " + on + "; neighbouring quarters taken to be correlated by " + strconv.FormatFloat(t.Correlation, 'g', 3, 64)
+	switch {
+	case !t.Measure.Chained():
+		return on
+	case !t.DoubtKnown:
+		return on + "; what the acreage itself may be off by is not known"
+	}
+	return on + fmt.Sprintf("; the change may be off by %s acres (P10 to P90): each measuring, and each crew's quarter, by itself, defaults alike in both quarters", unsigned(t.Doubt))
 }
 
 // Words returns the verdict without the caution, for where that stands once.
@@ -44,7 +51,7 @@ func (t Trend) Words() string {
 	case t.Begin == 0 && t.End == 0 && t.Test.Variance == 0:
 		return string(NoTrend) + ": 0 in every quarter with a look"
 	case t.Direction == NoTrend && t.Test.P <= Alpha && t.Adjusted <= Alpha:
-		return fmt.Sprintf("%s: %s %s a year, p %s, but the change of %s is no more than acreage may be off by (%s)", NoTrend,
+		return fmt.Sprintf("%s: %s %s a year, p %s, but the change of %s is no more than it may be off by (%s)", NoTrend,
 			SignedText(t.Slope), unit, comparison(t.Test.P), SignedText(float64(t.End-t.Begin)/PerUnit), unsigned(t.Doubt))
 	case t.Direction == NoTrend && t.Test.P <= Alpha:
 		return fmt.Sprintf("%s: %s %s a year, p %s, but %s as one of %d tests side by side", NoTrend,

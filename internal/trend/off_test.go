@@ -1,0 +1,194 @@
+package trend
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"driftreach/internal/margin"
+)
+
+// By hand: 7 acres down over eight quarters is a trend. When each end is off by 3 by
+// itself the change is off by 1.2816 times 4.243, and when by 4 by 7.25, more than the
+// change. What both have in common drops out: a default by which each is off by 50, and
+// what was measured before the first look.
+func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
+	for _, c := range []struct {
+		own, defaults, before, doubt float64
+		want                         Direction
+	}{
+		{0, 0, 0, 0, Falling}, {3, 0, 0, 5.4371, Falling}, {4, 0, 0, 7.2496, NoTrend}, {3, 50, 0, 5.4371, Falling}, {3, 0, 50, 5.4371, Falling},
+	} {
+		batches := totals(t, "2024Q1", 20, 19, 18, 17, 16, 15, 14, 13)
+		for k := range batches {
+			at := ordinal(batches[k].Quarter)
+			off := &Off{Defaults: c.defaults, Looks: map[int]float64{at: c.own * c.own, ordinal(batches[0].Quarter) - 1: c.before * c.before}}
+			batches[k].Apart, batches[k].Rows[0].Off = false, &[offs]*Off{off, off}
+			batches[k].Rows[0].Figures[Live.Step()], batches[k].Rows[0].Figures[Infested.Step()], batches[k].Rows[0].Figures[Zone.Step()] = -PerUnit, -PerUnit, -PerUnit
+			batches[k].Rows[0].Figures[FirstLookedAt], batches[k].Rows[0].Figures[Carried] = 0, 0
+		}
+		h, err := Assemble(batches, DefaultRules())
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := h.Trend(0, Live)
+		if got.Direction != c.want || !got.DoubtKnown || !near(got.Doubt, c.doubt, 1e-4) {
+			t.Errorf("%+v: %s, %v", c, got.Words(), got.Doubt)
+		}
+		if c.want == NoTrend && got.Words() != "no trend shown: -4.00 acres a year, p = 0.014, but the change of -7.00 is no more than it may be off by (7.25)" {
+			t.Error(got.Words())
+		}
+		// What has no parts of its own takes those of infested acres in proportion.
+		if d := h.Trend(0, Zone).Doubt; !near(d, got.Doubt, 1e-9) {
+			t.Errorf("zone: %v", d)
+		}
+	}
+}
+
+// A batch that does not tell withholds nothing, and the verdict says so.
+func TestDoubtThatIsNotKnown(t *testing.T) {
+	got := trendOf(t, DefaultRules(), "2024Q1", 20, 19, 18, 17, 16, 15, 14, 13)
+	if got.DoubtKnown || got.Direction != Falling || !strings.Contains(got.Verdict(), "what the acreage itself may be off by is not known") {
+		t.Errorf("%+v", got)
+	}
+}
+
+// ground is a place of known acres that some quarters look at.
+type ground struct {
+	acres    float64
+	crew     int
+	measured bool // else it rests on the default patch
+	looked   func(k int) bool
+}
+
+// The errors of the grounds below: of a patch by itself, of all that a crew measures in
+// a quarter, and of the default.
+const (
+	ownError, crewError, defaultError = 0.4, 0.1, 0.5
+)
+
+// survey makes batches of unchanged grounds as they are measured, every error drawn once.
+func surveyOf(t *testing.T, r *rand.Rand, grounds []ground, quarters int) []Batch {
+	byDefault := defaultError * r.NormFloat64()
+	last := make([]int, len(grounds)) // look
+	told := make([]float64, len(grounds))
+	for i := range last {
+		last[i] = -1
+	}
+	var batches []Batch
+	q := quarter(t, "2024Q1")
+	start := ordinal(q)
+	for k := range quarters {
+		crews := [3]float64{crewError * r.NormFloat64(), crewError * r.NormFloat64(), crewError * r.NormFloat64()}
+		step, first, own := 0.0, 0.0, 0.0
+		for i, g := range grounds {
+			if !g.looked(k) {
+				continue
+			}
+			now := g.acres * (1 + byDefault)
+			if g.measured {
+				now = g.acres * (1 + ownError*r.NormFloat64() + crews[g.crew])
+			}
+			if own += now; last[i] < 0 {
+				first += now
+			} else {
+				step += now - told[i]
+			}
+			told[i], last[i] = now, k
+		}
+		all, carried := 0.0, 0.0
+		looks := map[int]float64{}
+		shared := map[[2]int]float64{}
+		defaults := 0.0
+		for i, g := range grounds {
+			switch all += told[i]; {
+			case last[i] < 0:
+				continue
+			case g.measured:
+				looks[start+last[i]] += math.Pow(ownError*g.acres, 2)
+				shared[[2]int{start + last[i], g.crew}] += crewError * g.acres
+			default:
+				defaults += defaultError * g.acres
+			}
+			if last[i] != k {
+				carried += told[i]
+			}
+		}
+		for by, weight := range shared {
+			looks[by[0]] += weight * weight
+		}
+		row := NewRow("total")
+		for m, v := range map[Measure]float64{Live: all, Infested: all, Live.Step(): step, Infested.Step(): step, FirstLookedAt: first, Carried: carried} {
+			row.Figures[m] = int64(math.Round(v * PerUnit))
+		}
+		if k == 0 {
+			row.Figures[FirstLookedAt], row.Figures[Live.Step()], row.Figures[Infested.Step()] = Blank, Blank, Blank
+		}
+		off := &Off{Defaults: defaults, Looks: looks}
+		row.Off = &[offs]*Off{off, off}
+		row.Looks = []Look{{q, 1}}
+		batches = append(batches, Batch{Quarter: q, Rows: []Row{row}})
+		q = q.Next()
+	}
+	return batches
+}
+
+// The doubt of a change against brute force: unchanged grounds measured 1500 times, with
+// every error drawn. A standard deviation of so many has an error of 2 %. Where ground is
+// carried that is measured by the same crews, or comes in on the way, the doubt is the
+// most it can be.
+func TestDoubtAgainstBruteForce(t *testing.T) {
+	const draws, quarters = 1500, 6
+	turns := func(i int) func(int) bool { return func(k int) bool { return k == 0 || k%3 == i%3 } }
+	once := func(k int) bool { return k == 0 }
+	always := func(int) bool { return true }
+	for _, c := range []struct {
+		name      string
+		ground    func(i int) ground
+		low, high float64 // of the doubt by that of the draws
+	}{
+		{"looked at each quarter", func(i int) ground { return ground{1, i % 3, true, always} }, 0.95, 1.05},
+		{"by turns", func(i int) ground { return ground{1 + float64(i%4), i % 3, true, turns(i)} }, 0.95, 1.05},
+		{"nothing measured", func(i int) ground { return ground{1, 0, false, always} }, 1, 1},
+		{"half not measured", func(i int) ground { return ground{1, i % 3, i%2 == 0, always} }, 0.95, 1.05},
+		{"half never again", func(i int) ground {
+			if i%2 == 0 {
+				return ground{1, i % 3, true, once}
+			}
+			return ground{1, i % 3, true, always}
+		}, 0.97, 1.35},
+		{"new ground each quarter", func(i int) ground { return ground{1, i % 3, true, func(k int) bool { return 5*k >= i }} }, 0.97, 1.35},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var grounds []ground
+			for i := range 24 {
+				grounds = append(grounds, c.ground(i))
+			}
+			r := rand.New(rand.NewPCG(7, 11))
+			square, doubt := 0.0, 0.0
+			for range draws {
+				h := &History{}
+				if err := h.assemble(surveyOf(t, r, grounds, quarters)); err != nil {
+					t.Fatal(err)
+				}
+				chain := h.Chain(0, Live)
+				off := float64(chain[quarters-1]-chain[0]) / PerUnit
+				square += off * off
+				half, ok := h.doubt(&h.Sections[0], Live, Trend{First: h.Quarters[0], Last: h.Quarters[quarters-1]})
+				if !ok {
+					t.Fatal("not known")
+				}
+				doubt += half / margin.Tenth / draws
+			}
+			brute := math.Sqrt(square / draws)
+			t.Logf("%.3f, by brute force %.3f", doubt, brute)
+			if brute == 0 && doubt < 1e-6 {
+				return
+			}
+			if by := doubt / brute; by < c.low || by > c.high {
+				t.Errorf("%.3f acres, by brute force %.3f", doubt, brute)
+			}
+		})
+	}
+}
