@@ -145,9 +145,10 @@ const looksColumn = "last_looks"
 // batch before; blank for nothing.
 const reachColumn = "reach_break"
 
-// figure reads one cell: levels may not be blank, and only changes may be below 0.
+// figure reads one cell: levels may not be blank, but for one that earlier versions
+// lack, and only changes may be below 0.
 func figure(m Measure, cell string) (int64, error) {
-	if cell == "" && !m.isLevel() {
+	if cell == "" && (!m.isLevel() || m.mayLack()) {
 		return Blank, nil
 	}
 	if digits, minus := strings.CutPrefix(cell, "-"); minus && m.signed() {
