@@ -98,7 +98,11 @@ func finiteLine(l orb.LineString) bool {
 }
 
 func bufferGroup(g lineGroup, round rounding, workers int) orb.MultiPolygon {
-	s := newStrips(g.lines, g.radius)
+	all := newStrips(g.lines, g.radius)
+	s := all.thinned(workers)
+	if s != all {
+		g.lines, g.radius = s.segments(s.everyStrip())
+	}
 	if arcs, ok := s.exposed(workers); ok {
 		for _, as := range []rounding{round, {quadrantSegments: round.quadrantSegments}} {
 			if mp, ok := s.draw(arcs, as); ok && (isClear(mp, shortestArc/100) || Valid(mp) == nil) {

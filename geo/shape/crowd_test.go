@@ -45,6 +45,14 @@ var crowds = map[string]func(n int, random *rand.Rand) []orb.LineString{
 		}
 		return lines
 	},
+	"a heap of short lines": func(n int, random *rand.Rand) []orb.LineString {
+		lines := make([]orb.LineString, n)
+		for i := range lines {
+			at := orb.Point{200 * random.Float64(), 200 * random.Float64()}
+			lines[i] = orb.LineString{at, {at[0] + 20*random.Float64(), at[1] - 20*random.Float64()}}
+		}
+		return lines
+	},
 	"snapped ends": func(n int, random *rand.Rand) []orb.LineString {
 		lines := spread(n, func(i int) (angle, length float64) { return 2 * math.Pi * random.Float64(), 500 + 500*random.Float64() })
 		for _, l := range lines {
@@ -103,6 +111,54 @@ func TestThicket(t *testing.T) {
 			}
 			within(t, name, area[1], float64(area[0]), 1e-12)
 		}
+	}
+}
+
+// TestThinned: what is left of a crowd covers what all of it covers, and of crowds that
+// lie over each other little is left.
+func TestThinned(t *testing.T) {
+	for name := range crowds {
+		lines, radius := crowd(name, 1100, true)
+		widths := make([]float64, len(radius))
+		for i, r := range radius {
+			widths[i] = float64(r)
+		}
+		all := newStrips(lines, widths)
+		thin := all.thinned(2)
+		var area [2]geo.SquareMeters
+		for i, s := range []*strips{all, thin} {
+			arcs, ok := s.exposed(2)
+			if !ok {
+				t.Fatalf("%s: no pieces", name)
+			}
+			mp, ok := s.draw(arcs, rounding{quadrantSegments: 32})
+			if !ok || Valid(mp) != nil {
+				t.Fatalf("%s: does not close", name)
+			}
+			area[i] = Area(mp)
+		}
+		within(t, name, area[1], float64(area[0]), 1e-9)
+		if name == "one valley" && len(thin.strips) > len(all.strips)/4 {
+			t.Errorf("%s: %d strips left of %d", name, len(thin.strips), len(all.strips))
+		}
+	}
+}
+
+// TestCopiesAHairApart: thousands of copies of a line, 1e-9 to 1e-2 m apart, cover
+// what one of them covers, but for a hair along its outline.
+func TestCopiesAHairApart(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 6))
+	lines, radius := make([]orb.LineString, 1200), make([]geo.Meters, 1200)
+	for i := range lines {
+		hair := math.Pow(10, -2-7*random.Float64())
+		lines[i] = orb.LineString{{hair, 0}, {100, -hair}, {100 + hair, 200}, {hair, 100}}
+		radius[i] = 31
+	}
+	got := BufferLines(lines, radius, 32, 1)
+	mustBeNormal(t, got)
+	one := BufferLines(lines[:1], radius[:1], 32, 1)
+	if extra := Area(got) - Area(one); extra < -10 || extra > 10 {
+		t.Errorf("%v m2 more than one of them", extra)
 	}
 }
 

@@ -1,0 +1,233 @@
+package shape
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/tidwall/rtree"
+)
+
+const (
+	// crowdAtLeast is how many strips in crowded cells are worth thinning. Our choice:
+	// taking them as they are costs less below.
+	crowdAtLeast = 1024
+	// samplePart is which part of a crowd is tried for covering all of it. Our choice.
+	samplePart = 8
+)
+
+// thinned returns the strips without those that lie, each with all its width, under
+// others, where many crowd together; s itself where that helps little. The ground that
+// all cover stays the same within touchTolerance.
+//
+// Of a crowd a random part is taken and thinned first. A strip into which nothing of
+// its outline comes, and one place of which lies under the part, lies wholly under it
+// (Clarkson and Shor 1989, Discrete and Computational Geometry 4, 387-421: few of the
+// others meet the outline of a random part). Near linear in the strips.
+func (s *strips) thinned(workers int) *strips {
+	crowd := s.crowd()
+	kept := s.thin(crowd, workers)
+	if 2*len(kept) > len(crowd) {
+		return s
+	}
+	drop := make([]bool, len(s.strips))
+	for _, i := range crowd {
+		drop[i] = true
+	}
+	for _, i := range kept {
+		drop[i] = false
+	}
+	rest := make([]int32, 0, len(s.strips))
+	for i := range s.strips {
+		if !drop[i] {
+			rest = append(rest, int32(i))
+		}
+	}
+	return newStrips(s.segments(rest))
+}
+
+// crowd returns the strips that lie in cells of the grid with very many.
+func (s *strips) crowd() []int32 {
+	found := make([]bool, len(s.strips))
+	for c := range s.grid.columns * s.grid.rows {
+		if items := s.grid.items[s.grid.first[c]:s.grid.first[c+1]]; len(items) > crowded {
+			for _, i := range items {
+				found[i] = true
+			}
+		}
+	}
+	var out []int32
+	for i, in := range found {
+		if in {
+			out = append(out, int32(i))
+		}
+	}
+	return out
+}
+
+func (s *strips) everyStrip() []int32 {
+	out := make([]int32, len(s.strips))
+	for i := range out {
+		out[i] = int32(i)
+	}
+	return out
+}
+
+// segments returns strips as lines of two places, with their radii.
+func (s *strips) segments(of []int32) ([]orb.LineString, []float64) {
+	lines, radius := make([]orb.LineString, len(of)), make([]float64, len(of))
+	place := func(node int32) orb.Point {
+		return orb.Point{s.nodes[node].x + s.origin[0], s.nodes[node].y + s.origin[1]}
+	}
+	for k, i := range of {
+		t := s.strips[i]
+		lines[k], radius[k] = orb.LineString{place(t.a), place(t.b)}, t.r
+	}
+	return lines, radius
+}
+
+// thin returns those of a crowd that cover all that the crowd covers, in order.
+func (s *strips) thin(crowd []int32, workers int) []int32 {
+	if len(crowd) < crowdAtLeast {
+		return crowd
+	}
+	order := slices.Clone(crowd)
+	// a fixed seed: the order shall only not be that of the lines
+	rand.New(rand.NewPCG(2, uint64(len(crowd)))).Shuffle(len(order), func(i, k int) { order[i], order[k] = order[k], order[i] })
+	n := len(order) / samplePart
+	kept := s.thin(order[:n], workers)
+	part := newStrips(s.segments(kept))
+	arcs, ok := part.exposed(workers)
+	if !ok {
+		return crowd
+	}
+	outline := part.index(arcs)
+	moved := orb.Point{s.origin[0] - part.origin[0], s.origin[1] - part.origin[1]}
+	needed := make([]bool, len(order))
+	pieces := (len(order) + chunk - 1) / chunk
+	each(pieces, workers, func(c int) {
+		w := &stripScratch{mark: make([]int32, len(part.strips))}
+		for k := max(n, c*chunk); k < min(len(order), (c+1)*chunk); k++ {
+			t := s.strips[order[k]]
+			a, b := s.nodes[t.a], s.nodes[t.b]
+			p := segment{orb.Point{a.x + moved[0], a.y + moved[1]}, orb.Point{b.x + moved[0], b.y + moved[1]}}
+			needed[k] = !part.covers(w, p.a) || outline.comesInto(p, t.r-touchTolerance)
+		}
+	})
+	for k, i := range order {
+		if needed[k] {
+			kept = append(kept, i)
+		}
+	}
+	slices.Sort(kept)
+	return kept
+}
+
+// covers reports whether a place lies under a strip.
+func (s *strips) covers(w *stripScratch, at orb.Point) bool {
+	for _, i := range w.near(&s.grid, box{at[0], at[1], at[0], at[1]}) {
+		t := &s.strips[i]
+		x, y := at[0]-s.nodes[t.a].x, at[1]-s.nodes[t.a].y
+		v := min(max(x*t.ux+y*t.uy, 0), t.length)
+		if math.Hypot(x-v*t.ux, y-v*t.uy) < t.r {
+			return true
+		}
+	}
+	return false
+}
+
+// outline is pieces of an outline by their boxes.
+type outline struct {
+	tree   rtree.RTreeGN[float64, int32]
+	pieces []piece
+}
+
+// piece is a side, or an arc from one angle to another where of is a circle.
+type piece struct {
+	segment
+	of         circle
+	start, end float64
+}
+
+type segment struct{ a, b orb.Point }
+
+func (s *strips) index(arcs []arc) *outline {
+	o := &outline{}
+	for _, a := range arcs {
+		p := piece{segment: segment{a.first, a.last}}
+		bound := orb.MultiPoint{a.first, a.last}.Bound()
+		if node := a.circle - s.circle(0); node >= 0 {
+			p.of, p.start, p.end = s.nodes[node], a.start, a.end
+			mid, half := p.of.around(a.start, a.end)
+			bound = orb.Bound{Min: mid, Max: mid}.Pad(half)
+		}
+		o.tree.Insert(bound.Min, bound.Max, int32(len(o.pieces)))
+		o.pieces = append(o.pieces, p)
+	}
+	return o
+}
+
+// comesInto reports whether some of the outline lies nearer to a segment than r.
+func (o *outline) comesInto(s segment, r float64) bool {
+	bound := orb.MultiPoint{s.a, s.b}.Bound().Pad(r)
+	found := false
+	o.tree.Search(bound.Min, bound.Max, func(_, _ [2]float64, k int32) bool {
+		found = o.pieces[k].distance(s) < r
+		return !found
+	})
+	return found
+}
+
+// distance returns how near a piece comes to a segment: at an end of either, where
+// the two cross or, on an arc, where it runs along the segment.
+func (p piece) distance(s segment) float64 {
+	least := min(s.distance(p.a), s.distance(p.b))
+	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
+	if p.of.r == 0 {
+		if p.crosses(s) {
+			return 0
+		}
+		return min(least, p.segment.distance(s.a), p.segment.distance(s.b))
+	}
+	try := func(x, y float64) {
+		angle := math.Atan2(y, x)
+		if math.Mod(angle-p.start+8*math.Pi, 2*math.Pi) <= p.end-p.start {
+			least = min(least, s.distance(p.of.at(stop{angle, p.of.r})))
+		}
+	}
+	ax, ay := s.a[0]-p.of.x, s.a[1]-p.of.y
+	try(ax, ay)
+	try(s.b[0]-p.of.x, s.b[1]-p.of.y)
+	length := math.Hypot(dx, dy)
+	if length == 0 {
+		return least
+	}
+	dx, dy = dx/length, dy/length
+	try(dy, -dx)
+	try(-dy, dx)
+	along, across := -(ax*dx + ay*dy), dx*ay-dy*ax
+	if rest := (p.of.r - across) * (p.of.r + across); rest >= 0 {
+		for _, h := range [2]float64{math.Sqrt(rest), -math.Sqrt(rest)} {
+			try(ax+(along+h)*dx, ay+(along+h)*dy)
+		}
+	}
+	return least
+}
+
+func (s segment) distance(p orb.Point) float64 {
+	dx, dy, x, y := s.b[0]-s.a[0], s.b[1]-s.a[1], p[0]-s.a[0], p[1]-s.a[1]
+	v := 0.0
+	if square := dx*dx + dy*dy; square > 0 {
+		v = min(max((x*dx+y*dy)/square, 0), 1)
+	}
+	return math.Hypot(x-v*dx, y-v*dy)
+}
+
+// crosses reports whether the ends of each lie on either side of the other.
+func (s segment) crosses(o segment) bool {
+	side := func(s segment, p orb.Point) bool {
+		return (s.b[0]-s.a[0])*(p[1]-s.a[1]) > (s.b[1]-s.a[1])*(p[0]-s.a[0])
+	}
+	return side(s, o.a) != side(s, o.b) && side(o, s.a) != side(o, s.b)
+}
