@@ -171,6 +171,28 @@ func TestHelpFits(t *testing.T) {
 	}
 }
 
+// TestHelpFitsNarrowTerminals: at the narrowest and at widths between, all of help but
+// words and commands that nobody can break is no wider; text beside a word keeps its edge.
+func TestHelpFitsNarrowTerminals(t *testing.T) {
+	for _, columns := range []int{narrowsHelp, 60, 72, 76, widestHelp} {
+		var out bytes.Buffer
+		p := &program{ctx: t.Context(), stdout: &out, stderr: &out, disk: disk.System()}
+		p.printCommands(&out, columns)
+		for _, c := range p.commands() {
+			p.printHelp(c, columns)
+		}
+		for line := range strings.Lines(out.String()) {
+			if n := len([]rune(strings.TrimRight(line, "\n"))); n > columns {
+				t.Errorf("%d columns in %d: %s", n, columns, line)
+			}
+		}
+	}
+	const want = "Exit codes:\n  0    done\n  1    done, but some records were rejected: see\n       the findings\n"
+	if got := exitText(narrowsHelp); !strings.HasPrefix(got, want) {
+		t.Errorf("%s", got)
+	}
+}
+
 // TestWrapped: by hand.
 func TestWrapped(t *testing.T) {
 	for _, c := range []struct{ text, indent, more, want string }{

@@ -23,17 +23,19 @@ const (
 	exitInterrupted = 130 // nothing is left behind
 )
 
-// exitText is what --help says of them.
-const exitText = `Exit codes:
-  0    done
-  1    done, but some records were rejected: see the findings
-  2    the command line or a setting is wrong
-  3    an input cannot be used
-  4    the output could not be written; nothing is left behind
-  5    a fault of the program itself, or the input needs more memory than
-       --memory or GOMEMLIMIT allows; nothing is left behind
-  130  interrupted; nothing is left behind
-`
+// exitCodes is what help says of them.
+var exitCodes = []struct {
+	code int
+	text string
+}{
+	{exitDone, "done"},
+	{exitFindings, "done, but some records were rejected: see the findings"},
+	{exitUsage, "the command line or a setting is wrong"},
+	{exitInput, "an input cannot be used"},
+	{exitOutput, "the output could not be written; nothing is left behind"},
+	{exitOurs, "a fault of the program itself, or the input needs more memory than --memory or GOMEMLIMIT allows; nothing is left behind"},
+	{exitInterrupted, "interrupted; nothing is left behind"},
+}
 
 // errRejected says that a command did its work and rejected records.
 var errRejected = errors.New("records were rejected")

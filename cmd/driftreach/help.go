@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/pflag"
 )
@@ -21,14 +22,14 @@ func (p *program) helpCommand() *command {
 	}
 	c.run = func(args []string) error {
 		if len(args) == 0 {
-			p.printCommands(p.stdout)
+			p.printCommands(p.stdout, width(p.stdout))
 			return nil
 		}
 		all := p.commands()
 		for _, other := range all {
 			if other.name == args[0] {
 				other.flags.SortFlags = false
-				p.printHelp(other)
+				p.printHelp(other, width(p.stdout))
 				return nil
 			}
 		}
@@ -37,18 +38,37 @@ func (p *program) helpCommand() *command {
 	return c
 }
 
-func (p *program) printCommands(w io.Writer) {
-	fmt.Fprintf(w, "%s\nUsage: driftreach COMMAND [flags]\n\nCommands:\n", about)
+func (p *program) printCommands(w io.Writer, columns int) {
+	fmt.Fprintf(w, "%s\n\nUsage: driftreach COMMAND [flags]\n\nCommands:\n", paragraphs(about, columns))
 	for _, c := range p.commands() {
-		fmt.Fprintf(w, "  %-10s %s\n", c.name, c.line)
+		fmt.Fprintln(w, hanging(c.name, 10, c.line, columns))
 	}
-	fmt.Fprintf(w, "\nBegin with:\n  driftreach demo --out demo\n\n`driftreach COMMAND --help` explains a command, with an example.\n\n%s", exitText)
+	fmt.Fprintf(w, "\nBegin with:\n  driftreach demo --out demo\n\n%s\n\n%s",
+		wrapped("`driftreach COMMAND --help` explains a command, with an example.", "", "", columns), exitText(columns))
 }
 
-func (p *program) printHelp(c *command) {
-	w, columns := p.stdout, width(p.stdout)
+func (p *program) printHelp(c *command, columns int) {
+	w := p.stdout
 	fmt.Fprintln(w, wrapped("Usage: driftreach "+c.name+" "+c.usage, "         ", "", columns))
 	fmt.Fprintf(w, "\n%s\n", paragraphs(c.text, columns))
 	writeFlags(w, c.flags, columns)
-	fmt.Fprintf(w, "\nExample:\n  %s\n\n%s", commandLine(c.example, columns-2), exitText)
+	fmt.Fprintf(w, "\nExample:\n  %s\n\n%s", commandLine(c.example, columns-2), exitText(columns))
+}
+
+// exitText is what help says of the exit codes, at most so wide.
+func exitText(columns int) string {
+	var b strings.Builder
+	b.WriteString("Exit codes:\n")
+	for _, e := range exitCodes {
+		b.WriteString(hanging(fmt.Sprint(e.code), 4, e.text, columns) + "\n")
+	}
+	return b.String()
+}
+
+// hanging writes a word in a column of its own, two blanks from the edge, and what is
+// said of it beside that.
+func hanging(word string, column int, text string, columns int) string {
+	edge := column + 3
+	beside := strings.ReplaceAll(wrapped(text, "", "", columns-edge), "\n", "\n"+strings.Repeat(" ", edge))
+	return fmt.Sprintf("  %-*s %s", column, word, beside)
 }

@@ -42,7 +42,7 @@ func (p *program) commands() []*command {
 // run runs the command that args name.
 func (p *program) run(args []string) error {
 	if len(args) == 0 {
-		p.printCommands(p.stderr)
+		p.printCommands(p.stderr, width(p.stderr))
 		return &usageError{"no command", "begin with `driftreach demo`"}
 	}
 	switch args[0] {
@@ -67,7 +67,7 @@ func (p *program) runCommand(c *command, args []string) error {
 	err := c.flags.Parse(args)
 	switch {
 	case errors.Is(err, pflag.ErrHelp):
-		p.printHelp(c)
+		p.printHelp(c, width(p.stdout))
 		return nil
 	case err != nil:
 		return flagError(c, err)
