@@ -74,7 +74,9 @@ func (c *computation) remember() {
 }
 
 // findAgain counts as found again what a family's stands have more than before, on
-// ground looked at before, up to what was told not detected of them.
+// ground looked at before, up to what was told not detected of them. Of a stand that was
+// not detected the chain keeps the ground: what is found beside it is none of it. Which
+// ground was told not detected of a stand that remained is not kept, and goes by acres.
 func (c *computation) findAgain(f family, heirs []int32) {
 	known := c.in.Previous.Known
 	more, missing := int64(0), map[int32]int64{}
@@ -91,7 +93,7 @@ func (c *computation) findAgain(f family, heirs []int32) {
 	for _, i := range f.links {
 		link := &c.lineage.Links[i]
 		p := &c.kin[link.Stand].parts
-		again := max(0, min(missing[link.Known], more, p.Own-p.FirstLooked-p.FoundAgain))
+		again := max(0, min(missing[link.Known], more, p.Own-p.FirstLooked-p.FoundAgain, c.onItsGround(link, p.Own)))
 		p.FoundAgain += again
 		missing[link.Known] -= again
 		more -= again
@@ -99,6 +101,21 @@ func (c *computation) findAgain(f family, heirs []int32) {
 	for _, k := range f.known {
 		c.kin[heirs[k]].memory.Missing += missing[k]
 	}
+}
+
+// onItsGround returns the most acres that a link's stand may have found again of the
+// known one, of its own in grains.
+func (c *computation) onItsGround(link *lineage.Link, own int64) int64 {
+	before := &c.in.Previous.Known[link.Known]
+	if !before.Absent || before.Memory.Missing == 0 {
+		return own
+	}
+	share := before.ShareOn(c.stands[link.Stand].Footprint, c.rules.lineage)
+	if share == 1 {
+		return own
+	}
+	byAcres := max(0, before.Memory.Missing-before.InfestedAcres())
+	return int64(share*float64(own)) + byAcres
 }
 
 // everOf hands on the most acres that a family's stands ever had: each group's own

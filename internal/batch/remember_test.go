@@ -70,6 +70,11 @@ func TestFoundAgainIsPairedWithNotDetected(t *testing.T) {
 			[]want{{0, 0, 3, 0, 8, 3}, {2, 3, 0, 0, 10, 0}}},
 		{"all of it, bit by bit", []Observed{seenAt(q, steps(0, 9)), seenAt(q, nil, all...), seenAt(q, steps(0, 2)), seenAt(q, steps(0, 5)), seenAt(q, steps(0, 9))},
 			[]want{{0, 0, 10, 0, 10, 10}, {0, 3, 0, 0, 10, 7}, {0, 3, 0, 0, 10, 4}, {0, 4, 0, 0, 10, 0}}},
+		// by ground: of plants 8 to 12, 8 and 9 stand where it was told not detected, the others beside it
+		{"half beside it", []Observed{seenAt(q, steps(0, 9)), seenAt(q, nil, append(all[:10:10], 208, 228, 248, 268)...), seenAt(q, steps(8, 12))},
+			[]want{{0, 0, 10, 0, 10, 10}, {3, 2, 0, 0, 10, 8}}},
+		{"all beside it", []Observed{seenAt(q, steps(0, 9)), seenAt(q, nil, append(all[:10:10], 208, 228, 248, 268)...), seenAt(q, steps(10, 12))},
+			[]want{{0, 0, 10, 0, 10, 10}, {3, 0, 0, 0, 10, 10}}},
 		// what was seen to shrink is no missed look: it grows again
 		{"shrunk and grown", []Observed{seenAt(q, steps(0, 9)), seenAt(q, steps(0, 5), 148, 168, 188), seenAt(q, steps(0, 9))},
 			[]want{{-4, 0, 0, 0, 10, 0}, {4, 0, 0, 0, 10, 0}}},

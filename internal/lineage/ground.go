@@ -8,7 +8,28 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
+	"driftreach/internal/stand"
 )
+
+// ShareOn returns the share of a footprint, 0 to 1, that lies on the ground of a known
+// stand, taken as much wider as two positions of one plant may lie apart.
+func (k *Known) ShareOn(footprint stand.Outline, s Settings) float64 {
+	if _, ok := boxOf(k.Footprint); !ok {
+		return 0
+	}
+	frame := earth.NewFrame(k.Center)
+	mine := plotIn(frame, footprint.Polygons())
+	if mine.size <= 0 {
+		return 0
+	}
+	valid, _ := shape.MakeValid(frame.Project(k.Footprint.Polygons()))
+	apart := min(s.JoinDistance, geo.Meters(2*math.Sqrt2)*s.Uncertainty)
+	on := shape.IntersectionArea(mine.areas, shape.BufferPolygon(valid, apart, roundSegments))
+	if share := float64(on / mine.size); share < whole {
+		return max(0, share)
+	}
+	return 1
+}
 
 // plot is a footprint in the metres of a frame.
 type plot struct {

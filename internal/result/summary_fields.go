@@ -79,7 +79,7 @@ func sumChange(rows []Sum) []Field {
 			acres(func(p *Parts) int64 { return p.Observed })},
 		{"new_acres", "New", Acres, Number, "Infested acres of stands that go on from none, on ground that was looked at before in the chain.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.New })},
-		{"found_again_acres", "Found again", Acres, Number, "What stands have more than before of which all or a part was told not detected in an earlier batch of the chain, up to what was told so: so much was not gone, or is back.", "",
+		{"found_again_acres", "Found again", Acres, Number, "What stands have more than before of which all or a part was told not detected in an earlier batch of the chain, up to what was told so: so much was not gone, or is back. Of a stand that was not detected, on the ground where it stood; of a part of a stand that remained by acres, since which ground was missing is not kept.", "ground wider by position uncertainty, assumed [A]",
 			acres(func(p *Parts) int64 { return p.FoundAgain })},
 		{"first_looked_at_acres", "First looked at", Acres, Number, "Infested acres on ground that nobody looked at before in the chain: neither new nor growth.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.FirstLooked })},
