@@ -18,7 +18,7 @@ They were made from seed %d; the same seed makes the same files.
 |---|---|
 | points-%s.csv and seven more | survey points of a quarter: one row a patch of plants, or a place searched in vain |
 | surveyed-%s.geojson and seven more | what was walked that quarter: stretches of stream, and ground about the lake and about gardens and roads |
-| treatments-%s.csv and seven more | what was treated or pulled that quarter, when and how |
+| treatments-%s.csv and seven more | what was treated or pulled that quarter, when, how, with what and in what weather |
 | works-%s.geojson and seven more | mowing, earthwork and channel work planned by others as the quarter ends |
 | streams.geojson | stream centerlines, digitised downstream |
 | barriers.geojson | a culvert and a weir that the centerlines do not carry |
@@ -45,6 +45,8 @@ What happens in them:
   gone; some wait to be treated again.
 - The Tullimar is dammed (%s); the lower Iskarrow has a weir and a
   braid, Garravel Creek a culvert.
+- What was sprayed is invented like the rest: no register has such a product or
+  number, and its amounts say nothing of any real one.
 - A few slips of field work are left in: missing dates, uncertainties of 0, ids
   given twice, covers of 130 percent, unknown statuses.
 `, countryName, programmeName, calendar[0].name, calendar[len(calendar)-1].name, seed,

@@ -186,6 +186,13 @@ func TestTreatmentsMatchTheStories(t *testing.T) {
 				if acres := number(t, cells[6]); acres <= 0 || acres > 3 {
 					t.Errorf("treated %g acres on %s", acres, cells[0])
 				}
+				row := strings.Join(cells, ",")
+				if sprayed := cells[5] != "none"; sprayed != strings.HasPrefix(cells[7], "Invented ") || sprayed != strings.Contains(cells[8], "INVENTED") || sprayed != (cells[9] != "") {
+					t.Errorf("a product that is not invented, or none, or one too many: %s", row)
+				}
+				if hours := number(t, cells[17]); cells[13] >= cells[14] || hours <= 0 || hours > 8 {
+					t.Errorf("hours that cannot be: %s", row)
+				}
 			}
 		}
 	}

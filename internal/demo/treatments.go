@@ -3,6 +3,8 @@ package demo
 import (
 	"bytes"
 	"encoding/csv"
+	"strconv"
+	"time"
 
 	"driftreach/geo"
 )
@@ -15,7 +17,8 @@ func writeTreatments(land country, colonies []colony, quarter int) []byte {
 	w := csv.NewWriter(&b)
 	w.UseCRLF = true
 	_ = w.Write([]string{"date", "stand_id", "decimalLongitude", "decimalLatitude", "method",
-		"formulation_class", "treated_acres"})
+		"formulation_class", "treated_acres", "product", "registration_number", "amount", "amount_unit",
+		"applicator", "licence", "start_time", "end_time", "wind_mps", "temperature_c", "hours"})
 	for _, c := range colonies {
 		if row := treatment(land, c, quarter); row != nil {
 			_ = w.Write(row)
@@ -49,6 +52,36 @@ func treatment(land country, c colony, quarter int) []string {
 		class = "general"
 	}
 	at := degrees(middlePatch(worked))
-	return []string{date.Format("2006-01-02"), "", decimal(at[0], 7), decimal(at[1], 7), method, class,
-		decimal(float64(geo.SquareMeters(area).Acres()), 4)}
+	acres := float64(geo.SquareMeters(area).Acres())
+	row := []string{date.Format("2006-01-02"), "", decimal(at[0], 7), decimal(at[1], 7), method, class, decimal(acres, 4)}
+	return append(row, application(class, turn, quarter, date, acres)...)
+}
+
+// product is something sprayed in the invented country. There is no such thing.
+type product struct {
+	name, registration, unit string
+	perAcre                  float64
+}
+
+// products are those of the invented country, by class of formulation, with names and
+// numbers that no register has, and an amount an acre that says nothing of any real one.
+var products = map[string]product{
+	"aquatic-labelled": {"Invented Wash W", "MERIDWANE-INVENTED-1", "L", 1.5},
+	"general":          {"Invented Wash G", "MERIDWANE-INVENTED-2", "kg", 0.75},
+}
+
+// application returns what a crew writes down of a job: what was used and how much of
+// it, who did it, when and in what weather. Nothing of it is drawn, so that the rest of
+// the country stays as it is.
+func application(class string, turn, quarter int, date time.Time, acres float64) []string {
+	crew := string(rune('A' + (turn+quarter)%4))
+	half := 2 + min(12, int(8*acres)) // hours, in halves
+	start := date.Add(7*time.Hour + time.Duration(30*(turn%3))*time.Minute)
+	end := start.Add(time.Duration(half) * 30 * time.Minute)
+	used := []string{"", "", "", ""}
+	if p, there := products[class]; there {
+		used = []string{p.name, p.registration, decimal(p.perAcre*acres, 2), p.unit}
+	}
+	return append(used, "Crew "+crew, "MERIDWANE-CREW-"+crew, start.Format("15:04"), end.Format("15:04"),
+		decimal(0.8+0.4*float64(date.Day()%6), 1), strconv.Itoa(14+date.YearDay()%9), decimal(float64(half)/2, 1))
 }
