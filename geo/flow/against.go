@@ -2,6 +2,7 @@ package flow
 
 import (
 	"fmt"
+	"slices"
 
 	"driftreach/geo/disjoint"
 )
@@ -85,21 +86,58 @@ func (b *builder) fall(a *arc) int {
 // weighNodes adds what the nodes of each part say: orders that rise or fall from a
 // line to the next, places where lines meet or part.
 func (b *builder) weighNodes(parts disjoint.Sets, of map[int32]*witness) {
-	in, out := b.arcDegrees()
-	below := b.outOf()
-	for i := range b.arcs {
-		a := &b.arcs[i]
-		w := of[parts.Find(a.from)]
-		for _, j := range below.at(a.to) {
-			if above, next := b.line(a.rank).Order, b.line(b.arcs[j].rank).Order; above > 0 && next > 0 && b.arcs[j].rank != a.rank {
-				w.orders.add(next - above)
+	meeting := b.adjacency()
+	var above, below []int
+	for v := range b.nodes {
+		in, out := 0, 0
+		above, below = above[:0], below[:0]
+		at := meeting.at(int32(v))
+		for k, i := range at {
+			if k > 0 && at[k-1] == i {
+				continue // a loop, listed at both ends
+			}
+			a := &b.arcs[i]
+			order := b.line(a.rank).Order
+			if a.to == int32(v) {
+				in++
+				above = append(above, order)
+			}
+			if a.from == int32(v) {
+				out++
+				below = append(below, order)
 			}
 		}
-	}
-	for v := range in {
-		if in[v] > 1 || out[v] > 1 {
-			of[parts.Find(int32(v))].shape.add(int(in[v] - out[v]))
+		if in == 0 && out == 0 {
+			continue
 		}
+		w := of[parts.Find(int32(v))]
+		w.orders.addPairs(above, below)
+		if in > 1 || out > 1 {
+			w.shape.add(in - out)
+		}
+	}
+}
+
+// addPairs adds, of every order above a node with every one below it, what it says;
+// orders that are not positive are not known. It sorts both: thousands may meet.
+func (e *evidence) addPairs(above, below []int) {
+	slices.Sort(above)
+	slices.Sort(below)
+	unknown, _ := slices.BinarySearch(below, 1)
+	below = below[unknown:]
+	less, atMost := 0, 0 // of those below
+	for _, order := range above {
+		if order <= 0 {
+			continue
+		}
+		for less < len(below) && below[less] < order {
+			less++
+		}
+		for atMost < len(below) && below[atMost] <= order {
+			atMost++
+		}
+		e.against += less
+		e.with += len(below) - atMost
 	}
 }
 

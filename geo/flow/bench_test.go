@@ -150,3 +150,33 @@ func lattice(side int) []Line {
 	}
 	return lines
 }
+
+// BenchmarkBuildInOneValley builds networks of n lines that run within a metre of each
+// other down one kilometre, each from a place of its own: thousands of ends lie within
+// the snap distance of other lines.
+func BenchmarkBuildInOneValley(b *testing.B) {
+	for _, n := range []int{1000, 4000, 16_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			lines := valley(n)
+			b.ReportAllocs()
+			for b.Loop() {
+				o := DefaultOptions()
+				Build(lines, o)
+			}
+		})
+	}
+}
+
+// valley returns n lines within a metre of each other, from anywhere along a kilometre
+// to its lower end.
+func valley(n int) []Line {
+	r := rand.New(rand.NewPCG(3, 4))
+	const degree = 111320
+	lines := make([]Line, n)
+	for i := range lines {
+		from := 1000 * r.Float64()
+		at := func(y float64) orb.Point { return orb.Point{10 + r.Float64()/degree, y / degree} }
+		lines[i] = plain(fmt.Sprintf("L%05d", i), at(from), at(from/2), orb.Point{10, 0})
+	}
+	return lines
+}
