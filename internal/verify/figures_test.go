@@ -2,6 +2,7 @@ package verify
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -97,6 +98,41 @@ func TestBalance(t *testing.T) {
 		change(&b)
 		if Balance(b) == "" {
 			t.Errorf("%+v adds up", b)
+		}
+	}
+}
+
+// Figures that are none, lie below 0 where they cannot, or whose percentiles are out of
+// order are told in whatever row; change may lie below 0. Acres by status add up to all
+// of them, and live ones are those that grow. Sums by hand.
+func TestFiguresOfARow(t *testing.T) {
+	header := []string{
+		"scope", "infested_acres", "untreated_acres", "treated_stands_acres", "resprout_acres", "standing_dead_acres", "live_acres",
+		"infested_acres_p10", "infested_acres_p90", "reach_at_risk_km_p10", "reach_at_risk_km_p50", "reach_at_risk_km_p90",
+		"observed_change_acres_p10", "observed_change_acres_p90", "gross_since_last_look_acres",
+	}
+	rows := func() [][]string {
+		return [][]string{
+			header,
+			{"total", "1", "0.4", "0.3", "0.2", "0.1", "0.6", "0.8", "1.3", "1", "2", "3", "-0.5", "-0.1", "-2"},
+			{"waterBody", "1", "0.4", "0.3", "0.2", "0.1", "0.6", "0.8", "1.3", "1", "2", "3", "-0.5", "-0.1", "-2"},
+		}
+	}
+	stands := []Stand{{ID: "a", Infested: 1}}
+	if wrong := Summary(rows(), stands, nil); len(wrong) > 0 {
+		t.Fatalf("a sound summary: %q", wrong)
+	}
+	for _, test := range []struct{ column, value, told string }{
+		{"infested_acres_p10", "NaN", `infested_acres_p10 is "NaN"`}, {"infested_acres_p90", "Inf", `infested_acres_p90 is "Inf"`},
+		{"infested_acres_p10", "-0.1", "infested_acres_p10 is -0.100000, below 0"}, {"infested_acres_p90", "0.7", "infested_acres_p10 is 0.8"},
+		{"infested_acres_p10", "1.4", "infested_acres_p90 is 1.3"}, {"reach_at_risk_km_p50", "3.5", "reach_at_risk_km_p90 is 3"}, {"reach_at_risk_km_p50", "0.5", "reach_at_risk_km_p50 is 0.5"},
+		{"observed_change_acres_p90", "-0.6", "observed_change_acres_p90 is -0.6"}, {"reach_at_risk_km_p90", "1e3", `is "1e3"`},
+		{"resprout_acres", "0.3", "add up to"}, {"live_acres", "0.7", "live_acres is 0.7"}, {"gross_since_last_look_acres", "x", `is "x"`},
+	} {
+		bad := rows()
+		bad[2][slices.Index(header, test.column)] = test.value
+		if wrong := strings.Join(Summary(bad, stands, nil), "\n"); !strings.Contains(wrong, "row 2: ") || !strings.Contains(wrong, test.told) {
+			t.Errorf("%s %s: %q, want %q", test.column, test.value, wrong, test.told)
 		}
 	}
 }

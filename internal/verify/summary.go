@@ -17,6 +17,8 @@ var additive = []string{
 	"stands", "isolated", "aquatic_zone_stands", "gross_acres", "infested_acres", "canopy_acres", "zone_acres", "assumed_acres", "assumed_canopy_acres",
 	"untreated_acres", "treated_stands_acres", "resprout_acres", "standing_dead_acres",
 	"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres", "not_detected_acres", "cleared_acres", "carried_acres",
+	"live_acres", "gross_since_last_look_acres", "infested_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
+	"treated_stands_since_last_look_acres", "standing_dead_since_last_look_acres",
 	"reach_at_risk_km", "released", "settled", "held_at_barriers", "lost_to_age", "left_at_outlets",
 }
 
@@ -72,10 +74,81 @@ func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
 			}
 		}
 	}
+	t.plausible(names)
+	t.statuses()
 	t.change()
 	t.work(names)
 	t.stands(stands, counts)
 	return t.wrong
+}
+
+// plausible refuses, in every row, figures that are none, those below 0 that cannot be,
+// and percentiles out of order.
+func (t *table) plausible(names []string) {
+	for i := range t.rows {
+		for _, name := range names {
+			if !isFigure(name) || t.rows[i][t.at[name]] == "" {
+				continue
+			}
+			n := t.number(i, name)
+			if n.Sign() < 0 && !mayFall(name) {
+				t.addf("row %d: %s is %s, below 0", i+1, name, decimal(n))
+			}
+			of, isLow := strings.CutSuffix(name, "_p10")
+			if !isLow {
+				continue
+			}
+			last, lastName := n, name
+			for _, higher := range []string{of + "_p50", of + "_p90"} {
+				if at, there := t.at[higher]; there && t.rows[i][at] != "" {
+					if m := t.number(i, higher); m.Cmp(last) < 0 {
+						t.addf("row %d: %s is %s, and %s is %s", i+1, lastName, decimal(last), higher, decimal(m))
+					} else {
+						last, lastName = m, higher
+					}
+				}
+			}
+		}
+	}
+}
+
+// isFigure says whether a column of a summary holds figures, by its name.
+func isFigure(column string) bool {
+	for _, percentile := range []string{"_p10", "_p50", "_p90"} {
+		column = strings.TrimSuffix(column, percentile)
+	}
+	return strings.HasSuffix(column, "_acres") || strings.HasSuffix(column, "_km") || slices.Contains(additive, column)
+}
+
+// mayFall says whether a column's figures may lie below 0: those of change.
+func mayFall(column string) bool {
+	return strings.HasPrefix(column, "observed_change_acres") || column == "restated_acres" || strings.HasSuffix(column, "_since_last_look_acres")
+}
+
+// statuses holds infested and live acres of every row against those by status.
+func (t *table) statuses() {
+	for i := range t.rows {
+		for _, c := range []struct {
+			of string
+			by []string
+		}{
+			{"infested_acres", []string{"untreated_acres", "treated_stands_acres", "resprout_acres", "standing_dead_acres"}},
+			{"live_acres", []string{"untreated_acres", "resprout_acres"}},
+		} {
+			at, there := t.at[c.of]
+			_, split := t.at[c.by[0]]
+			if !there || !split || t.rows[i][at] == "" {
+				continue
+			}
+			sum := new(big.Rat)
+			for _, name := range c.by {
+				sum.Add(sum, t.number(i, name))
+			}
+			if said := t.number(i, c.of); sum.Cmp(said) != 0 {
+				t.addf("row %d: %s is %s, and %s add up to %s", i+1, c.of, decimal(said), strings.Join(c.by, ", "), decimal(sum))
+			}
+		}
+	}
 }
 
 // workColumns are the columns of control work that a summary has.
