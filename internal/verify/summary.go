@@ -41,19 +41,40 @@ var (
 	byUnit   = []string{"unit", "outsideUnits", "noPlace"}
 )
 
-// Summary returns what is wrong with a summary, header first: totals against the
-// rows by stream and by unit, change against the acres of both batches, in exact
-// decimals; and against the stands, and against the counts of the manifest where
-// they are given.
+// Summary returns what is wrong with a summary, header first: its rows against each
+// other, and against the stands, and against the counts of the manifest where they
+// are given.
 func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
-	t := table{at: map[string]int{}, rows: rows[1:]}
+	t, wrong := heldRows(rows)
+	if wrong != nil {
+		return wrong
+	}
+	t.stands(stands, counts)
+	return t.wrong
+}
+
+// Rows returns what is wrong with the rows of a summary by themselves: totals against
+// the rows by stream and by unit, acres by status against all, change against the
+// acres of both batches, in exact decimals; figures that are none, and those below 0.
+func Rows(rows [][]string) []string {
+	t, wrong := heldRows(rows)
+	if wrong != nil {
+		return wrong
+	}
+	return t.wrong
+}
+
+// heldRows holds the rows of a summary against each other; wrong is why that cannot be
+// done.
+func heldRows(rows [][]string) (t *table, wrong []string) {
+	t = &table{at: map[string]int{}, rows: rows[1:]}
 	names, _ := trend.PresentNames(rows[0])
 	for i, name := range names {
 		t.at[name] = i
 	}
 	scope, found := t.at["scope"]
-	if !found || t.rows[0][scope] != "total" {
-		return []string{"the first row is not the total"}
+	if !found || len(t.rows) == 0 || t.rows[0][scope] != "total" {
+		return nil, []string{"the first row is not the total"}
 	}
 	for _, column := range slices.Concat(additive, workColumns(names)) {
 		at, there := t.at[column]
@@ -78,8 +99,7 @@ func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
 	t.statuses()
 	t.change()
 	t.work(names)
-	t.stands(stands, counts)
-	return t.wrong
+	return t, nil
 }
 
 // plausible refuses, in every row, figures that are none, those below 0 that cannot be,

@@ -91,17 +91,18 @@ func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 		r.addf(ManifestName, "names no quarter: %q", m.Quarter)
 	}
 	r.unlisted(folder, &m)
-	kept := map[string][]byte{standsFile: nil, summaryFile: nil}
+	kept := map[string][]byte{}
 	for _, want := range m.Outputs {
 		if err := ctx.Err(); err != nil {
 			return r, err
 		}
 		data := r.file(ctx, folder, want)
-		if _, keep := kept[want.Name]; keep {
+		if compared(want.Name) {
 			kept[want.Name] = data
 		}
 	}
 	r.figures(kept[standsFile], kept[summaryFile], &m)
+	r.beside(kept)
 	r.before(ctx, beside, &m)
 	return r, ctx.Err()
 }

@@ -48,7 +48,7 @@ func run(runs, soak, beside, records int, seed uint64, trace bool) error {
 	all := make(chan tally, beside)
 	for i := range beside {
 		go func() {
-			w := worker{ground, filepath.Join(top, fmt.Sprint("place", i)), rand.New(rand.NewPCG(seed, uint64(i))), trace}
+			w := worker{ground, filepath.Join(top, fmt.Sprint("place", i)), rand.New(rand.NewPCG(seed, uint64(i))), trace, ground.whole}
 			all <- w.work(runs/beside, soak/beside)
 		}()
 	}

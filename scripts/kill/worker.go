@@ -19,6 +19,7 @@ type worker struct {
 	dir    string
 	random *rand.Rand
 	trace  bool
+	lately time.Duration // what a run took; the machine may have more to do now than before
 }
 
 // tally is what happened.
@@ -51,7 +52,7 @@ func (t *tally) print(beside int) error {
 }
 
 // work kills the number of runs, and runs the other number whole.
-func (w worker) work(kills, soak int) (t tally) {
+func (w *worker) work(kills, soak int) (t tally) {
 	now := 0 // the setting whose batch stands in the place
 	w.wholeRun(now, &t)
 	for i := range kills {
@@ -85,25 +86,27 @@ func (w worker) work(kills, soak int) (t tally) {
 }
 
 // kill runs a batch and ends it at a random moment, gently or not.
-func (w worker) kill(setting int, gently bool, t *tally) {
+func (w *worker) kill(setting int, gently bool, t *tally) {
 	c := w.command(w.dir, setting)
 	if err := c.Start(); err != nil {
 		t.wrong = append(t.wrong, err.Error())
 		return
 	}
 	// the last tenth of a run is where files are synced and folders swapped
-	at := time.Duration(w.random.Float64() * 1.1 * float64(w.whole))
+	at := time.Duration(w.random.Float64() * 1.1 * float64(w.lately))
 	signal := syscall.SIGKILL
 	if gently {
 		signal = []syscall.Signal{syscall.SIGINT, syscall.SIGTERM}[w.random.IntN(2)]
 	}
-	time.Sleep(at)
-	_ = c.Process.Signal(signal)
+	begin := time.Now()
+	timer := time.AfterFunc(at, func() { _ = c.Process.Signal(signal) })
 	err := c.Wait()
+	timer.Stop()
 	var exit *exec.ExitError
 	switch {
 	case err == nil:
 		t.tooLate++
+		w.lately = time.Since(begin)
 	case errors.As(err, &exit) && !exit.Exited():
 		t.killed++ // before the program heard signals, too
 	case exit != nil && exit.ExitCode() == 130:
@@ -120,7 +123,7 @@ func (w worker) kill(setting int, gently bool, t *tally) {
 }
 
 // wholeRun runs a batch to its end and checks what it leaves.
-func (w worker) wholeRun(setting int, t *tally) {
+func (w *worker) wholeRun(setting int, t *tally) {
 	if out, err := w.command(w.dir, setting).CombinedOutput(); err != nil {
 		t.wrong = append(t.wrong, fmt.Sprintf("a whole run: %v\n%s", err, out))
 		return
@@ -134,7 +137,7 @@ func (w worker) wholeRun(setting int, t *tally) {
 }
 
 // parts counts what lies beside the folder.
-func (w worker) parts() int {
+func (w *worker) parts() int {
 	found, err := filepath.Glob(filepath.Join(filepath.Dir(w.dir), "."+filepath.Base(w.dir)+".*"))
 	if err != nil {
 		return 0

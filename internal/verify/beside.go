@@ -1,0 +1,113 @@
+package verify
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"slices"
+)
+
+// twins are layers that stand in the folder as a table too, row for row.
+var twins = []struct{ layer, table string }{{standsFile, "stands.csv"}, {"reaches.geojson", "reaches.csv"}}
+
+// historyFile holds the summaries of a chain, quarter by quarter.
+const historyFile = "history.csv"
+
+// compared are the files whose figures are held against those of another.
+func compared(name string) bool {
+	return slices.ContainsFunc(twins, func(t struct{ layer, table string }) bool { return name == t.layer || name == t.table }) ||
+		name == summaryFile || name == historyFile
+}
+
+// beside holds the figures of tables against those of layers, and the history against
+// the summary. What is missing or cannot be read is told elsewhere.
+func (r *Report) beside(kept map[string][]byte) {
+	for _, t := range twins {
+		if layer, table := kept[t.layer], kept[t.table]; layer != nil && table != nil {
+			r.twin(t.layer, t.table, layer, rowsOf(table))
+		}
+	}
+	if history, summary := rowsOf(kept[historyFile]), rowsOf(kept[summaryFile]); len(history) > 1 && len(summary) > 1 {
+		r.history(history, summary)
+	}
+}
+
+// rowsOf reads a table, header first; nil for none.
+func rowsOf(data []byte) [][]string {
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil {
+		return nil
+	}
+	return rows
+}
+
+// twin holds the figures of a table against its layer's, as they are written. Texts
+// are written in different ways in the two.
+func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string) {
+	var collection struct {
+		Features []struct {
+			Properties map[string]json.RawMessage `json:"properties"`
+		} `json:"features"`
+	}
+	if json.Unmarshal(layer, &collection) != nil || len(rows) == 0 {
+		return
+	}
+	if len(collection.Features) != len(rows)-1 {
+		r.addf(tableName, "has %d rows, and %s has %d features", len(rows)-1, layerName, len(collection.Features))
+		return
+	}
+	told := 0
+	for i, row := range rows[1:] {
+		for k, column := range rows[0] {
+			said := string(collection.Features[i].Properties[column])
+			if said == "" || said[0] == '"' || said[0] == '[' || said == "null" && row[k] == "" || said == row[k] {
+				continue
+			}
+			if told++; told <= 20 {
+				r.addf(tableName, "row %d: %s is %.40q, and %s says %.40s", i+1, column, row[k], layerName, said)
+			}
+		}
+	}
+}
+
+// history holds each quarter's rows against each other, and the last one's against the
+// summary.
+func (r *Report) history(history, summary [][]string) {
+	quarter := slices.Index(history[0], "quarter")
+	if quarter < 0 {
+		r.addf(historyFile, "has no column quarter")
+		return
+	}
+	byQuarter := map[string][][]string{}
+	var order []string
+	for _, row := range history[1:] {
+		q := row[quarter]
+		if byQuarter[q] == nil {
+			byQuarter[q] = [][]string{history[0]}
+			order = append(order, q)
+		}
+		byQuarter[q] = append(byQuarter[q], row)
+	}
+	for _, q := range order {
+		for _, p := range Rows(byQuarter[q]) {
+			r.addf(historyFile, "%s: %s", q, p)
+		}
+	}
+	last := byQuarter[r.Quarter]
+	if len(last) != len(summary) {
+		r.addf(historyFile, "has %d rows of %s, and %s has %d", max(0, len(last)-1), r.Quarter, summaryFile, len(summary)-1)
+		return
+	}
+	for k, column := range summary[0] {
+		at := slices.Index(history[0], column)
+		if at < 0 {
+			continue
+		}
+		for i := range summary[1:] {
+			if is, said := last[i+1][at], summary[i+1][k]; is != said {
+				r.addf(historyFile, "%s, row %d: %s is %.40q, and %s says %.40q", r.Quarter, i+1, column, is, summaryFile, said)
+				break
+			}
+		}
+	}
+}
