@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"hash/fnv"
 	"math"
 	"math/rand/v2"
 	"path/filepath"
@@ -15,6 +16,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
 	"driftreach/internal/effort"
+	"driftreach/internal/margin"
 	"driftreach/internal/result"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -28,17 +30,43 @@ type chain struct {
 	family family
 	error  float64 // metres that hold 68 % of the positions
 	dice   *rand.Rand
-	shapes []shape // by place
+	errors *rand.Rand // of patches, so that places are the same without them
+	shapes []shape    // by place
 	dir    string
+
+	off   margin.Settings // what patches are off by
+	crews [2]crew         // of the quarter, by turns from place to place
 
 	stands map[string]string // by stand known: the places and parts of its records
 	last   *result.Run
 	folder string // of last
 }
 
+// named is a seed of its own for every name.
+func named(name string) uint64 {
+	sum := fnv.New64a()
+	sum.Write([]byte(name))
+	return sum.Sum64()
+}
+
+// crew is who measures at places, all larger or all smaller in a quarter.
+type crew struct {
+	name string
+	off  float64 // times the true area
+}
+
+// factor is a lognormal error of mean 1, 1 for an error of 0.
+func (c *chain) factor(off float64) float64 {
+	variance := math.Log1p(off * off)
+	return math.Exp(c.errors.NormFloat64()*math.Sqrt(variance) - variance/2)
+}
+
 // follow goes through the quarters of one chain and holds each against the truth.
 func follow(f family, error float64, seed uint64, places int, dir string) (tally, error) {
-	c := chain{family: f, error: error, dice: rand.New(rand.NewPCG(seed, 11)), dir: dir, stands: map[string]string{}}
+	c := chain{
+		family: f, error: error, dice: rand.New(rand.NewPCG(seed, 11)), errors: rand.New(rand.NewPCG(seed, named(fmt.Sprint(f.name, error)))),
+		off: margin.DefaultSettings(), dir: dir, stands: map[string]string{},
+	}
 	for range places {
 		c.shapes = append(c.shapes, shape{1 + c.dice.IntN(3), 8 + 6*c.dice.Float64(), 36 + 20*c.dice.Float64()})
 	}
@@ -74,15 +102,20 @@ func (c *chain) at(place int, x, along float64) orb.Point {
 
 // observe is what one quarter's survey brings home.
 func (c *chain) observe(k int, q survey.Quarter) batch.Observed {
+	for i, name := range []string{"North", "South"} {
+		c.crews[i] = crew{name, c.factor(c.off.PatchShared)}
+	}
 	in := batch.Observed{Quarter: q, Centerlines: c.streams(), EffortGiven: c.family.given}
 	for place, shape := range c.shapes {
 		if !c.family.goes(place, k) {
 			continue
 		}
 		plants := c.family.plants(shape, place, k)
+		crew := c.crews[place%len(c.crews)]
 		for i, p := range plants {
 			r := c.record(fmt.Sprintf("%03d.%s.%03d", place, p.part, i), c.at(place, p.x, p.y))
-			r.Detected, r.PatchArea = true, geo.SquareMeters(p.area)
+			r.Detected, r.PatchArea = true, geo.SquareMeters(p.area*crew.off*c.factor(c.off.PatchOwn))
+			r.Notes = &survey.Notes{RecordedBy: crew.name}
 			in.Records = append(in.Records, r)
 		}
 		from, to := c.family.ever(shape, place)

@@ -114,5 +114,3 @@ func brute(records []survey.Record, rules stand.Settings, s margin.Settings, dra
 	}
 	return out
 }
-
-func geoArea(v float64) geo.SquareMeters { return geo.SquareMeters(v) }

@@ -1,12 +1,17 @@
 // Command margins holds the percentiles of acreage against brute force: the stands
-// made again for every draw of the errors.
+// made again for every draw of the errors. It prints a table for DEVELOPERS.md.
+//
+//	go run ./scripts/margins [-draws N]
 package main
 
 import (
 	"flag"
 	"fmt"
+	"io"
 	"math"
+	"os"
 
+	"driftreach/geo"
 	"driftreach/internal/margin"
 	"driftreach/internal/stand"
 )
@@ -14,45 +19,73 @@ import (
 func main() {
 	draws := flag.Int("draws", 400, "draws of each survey")
 	flag.Parse()
-	none := margin.Settings{Position: 1e-3}
-	at := func(change func(*margin.Settings)) margin.Settings {
-		s := none
-		change(&s)
-		return s
-	}
-	cases := []struct {
-		name string
-		s    margin.Settings
-	}{
-		{"2 m", at(func(s *margin.Settings) { s.Position = 2 })},
-		{"5 m", at(func(s *margin.Settings) { s.Position = 5 })},
-		{"8 m", at(func(s *margin.Settings) { s.Position = 8 })},
-		{"patch", at(func(s *margin.Settings) { s.PatchOwn, s.PatchShared = 0.4, 0.1 })},
-		{"all", margin.DefaultSettings()},
-	}
+	write(os.Stdout, families(), cases, *draws)
+}
+
+// cases are the errors tried: each kind by itself, then all as they are by default.
+var cases = []struct {
+	name string
+	off  margin.Settings
+}{
+	{"position 2 m", margin.Settings{Position: 2}},
+	{"position 8 m", margin.Settings{Position: 8}},
+	{"patches", margin.Settings{Position: 1e-3, PatchOwn: 0.4, PatchShared: 0.1}},
+	{"all", margin.DefaultSettings()},
+}
+
+// held is one acreage's percentiles to first order beside those of the draws, in
+// percent of the acreage mapped.
+type held struct{ p10, p90, drawn10, drawn90, mean float64 }
+
+// against returns infested, gross and canopy acres of a survey, both ways.
+func against(f family, off margin.Settings, draws int) [3]held {
 	rules := stand.DefaultSettings()
-	for _, f := range families() {
-		now, stands := mapped(f.records, rules)
-		for _, c := range cases {
-			forms := formsOf(f.records, stands, rules, c.s)
-			drawn := brute(f.records, rules, c.s, *draws)
-			fmt.Printf("%-24s %-6s", f.name, c.name)
-			for k := range now {
-				d := drawn[k]
-				n := float64(len(d))
-				mean, sq := 0.0, 0.0
-				for _, v := range d {
-					mean += v / n
-				}
-				for _, v := range d {
-					sq += (v - mean) * (v - mean) / (n - 1)
-				}
-				b := forms[k].Area(geoArea(now[k]))
-				p := func(v float64) float64 { return 100 * (v/now[k] - 1) }
-				fmt.Printf(" | sd %5.2f %5.2f  mean %+5.2f  p10 %+6.2f %+6.2f p90 %+6.2f %+6.2f", 100*float64(forms[k].Sigma())/now[k], 100*math.Sqrt(sq)/now[k], p(mean),
-					p(float64(b.P10)), p(d[len(d)/10]), p(float64(b.P90)), p(d[len(d)*9/10]))
-			}
-			fmt.Println()
+	now, stands := mapped(f.records, rules)
+	forms := formsOf(f.records, stands, rules, off)
+	drawn := brute(f.records, rules, off, draws)
+	var out [3]held
+	for k := range now {
+		percent := func(v float64) float64 { return 100 * (v/now[k] - 1) }
+		d, r := drawn[k], forms[k].Area(geo.SquareMeters(now[k]))
+		mean := 0.0
+		for _, v := range d {
+			mean += v / float64(len(d))
 		}
+		out[k] = held{
+			percent(float64(r.P10)), percent(float64(r.P90)),
+			percent(d[len(d)/10]), percent(d[len(d)*9/10]), percent(mean),
+		}
+	}
+	return out
+}
+
+// off is how far, in points of a percent, a percentile lies from that of the draws
+// about their mean, the worse of the two.
+func (h held) off() float64 {
+	return max(math.Abs(h.p10-(h.drawn10-h.mean)), math.Abs(h.p90-(h.drawn90-h.mean)))
+}
+
+// write prints infested acres of every family and case.
+func write(out io.Writer, families []family, cases []struct {
+	name string
+	off  margin.Settings
+}, draws int,
+) {
+	fmt.Fprint(out, "| infested acres, %: P10 to P90, by brute force, mean of the draws |")
+	for _, c := range cases {
+		fmt.Fprintf(out, " %s |", c.name)
+	}
+	fmt.Fprint(out, "\n|---|")
+	for range cases {
+		fmt.Fprint(out, "--:|")
+	}
+	fmt.Fprintln(out)
+	for _, f := range families {
+		fmt.Fprintf(out, "| %s |", f.name)
+		for _, c := range cases {
+			h := against(f, c.off, draws)[0]
+			fmt.Fprintf(out, " %+.1f to %+.1f, %+.1f to %+.1f, %+.1f |", h.p10, h.p90, h.drawn10, h.drawn90, h.mean)
+		}
+		fmt.Fprintln(out)
 	}
 }
