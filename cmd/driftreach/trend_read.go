@@ -40,9 +40,10 @@ type readBatch struct {
 	maker    mapfile.Maker
 	summary  trend.Batch
 	settings map[string]any
-	sums     map[string][]string // hashes of its input files, by role
-	files    []mapfile.File      // what was read, for the manifest
-	ever     []result.EverRow    // all ever mapped by stage, at its end
+	sums     map[string][]string  // hashes of its input files, by role
+	files    []mapfile.File       // what was read, for the manifest
+	ever     []result.EverRow     // all ever mapped by stage, at its end
+	found    []mapfile.Correction // that count in the chain up to it
 
 	hash            string // of its manifest
 	previous        string // hash of the manifest it goes on from; blank for none
@@ -55,6 +56,7 @@ type batchManifest struct {
 	PreviousQuarter string `json:"previous_quarter"`
 	Settings        map[string]any
 	Inputs, Outputs []mapfile.File
+	Corrections     []mapfile.Correction
 }
 
 // readBatches reads the batches in dirs, folders inside top where that is not
@@ -151,6 +153,7 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	if b.summary, err = p.readSummary(at, dir, m, quarter); err != nil {
 		return b, err
 	}
+	b.found = m.Corrections
 	b.settings, b.sums = m.Settings, batch.SumsByRole(m.Inputs)
 	b.hash, b.previousQuarter = fmt.Sprintf("%x", sha256.Sum256(text)), m.PreviousQuarter
 	for _, in := range m.Inputs {
