@@ -174,12 +174,15 @@ func (f Figures) workAlone() *Figures {
 	return &f
 }
 
+// mostRead is the most that a figure is read as: what a float64 holds to the last one.
+const mostRead = 1<<53 - 1
+
 // live fills in live acres and their change, where a batch of an earlier version does
 // not tell them: what is neither treated nor standing dead.
 func (f *Figures) live() {
 	for _, m := range []Measure{0, firstStep} {
 		if f[m+Live] == Blank && f[m+Infested] != Blank && f[m+Treated] != Blank && f[m+StandingDead] != Blank {
-			f[m+Live] = f[m+Infested] - f[m+Treated] - f[m+StandingDead]
+			f[m+Live] = max(-mostRead, min(mostRead, f[m+Infested]-f[m+Treated]-f[m+StandingDead]))
 		}
 	}
 	if f[Live] != Blank {
