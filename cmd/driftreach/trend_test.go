@@ -92,7 +92,7 @@ func TestQuartersMoreThanACenturyApart(t *testing.T) {
 // A summary that is as its manifest says, and yet none of ours.
 func TestSummaryThatIsNoneOfOurs(t *testing.T) {
 	code, said := runProgram(t, "trend", finished(t, "2026Q3", "many"), "--out", filepath.Join(t.TempDir(), "trend"))
-	if code != exitInput || !strings.Contains(said, `summary.csv: line 2: gross_acres: "many"`) {
+	if code != exitInput || !strings.Contains(said, `summary.csv: line 2: infested_acres: "many"`) {
 		t.Errorf("%d: %s", code, said)
 	}
 }

@@ -117,6 +117,9 @@ func TestThicket(t *testing.T) {
 // TestThinned: what is left of a crowd covers what all of it covers, and of crowds that
 // lie over each other little is left.
 func TestThinned(t *testing.T) {
+	if testing.Short() {
+		t.Skip("covers crowds large enough to be thinned")
+	}
 	for name := range crowds {
 		lines, radius := crowd(name, 1100, true)
 		widths := make([]float64, len(radius))

@@ -36,10 +36,15 @@ func (h *History) Chain(i int, m Measure) []int64 {
 	return out
 }
 
-// lastDigit returns one of the last digit that a measure of section i is printed with:
-// changes are rounded to it, each by itself.
+// mostRounded is the coarsest digit that a change is taken to be rounded to: a
+// millionth of an acre, 0.004 m2. Our choice: what is more is a figure, however few
+// digits it was printed with.
+const mostRounded = PerUnit / 1_000_000
+
+// lastDigit returns one of the last digit that a measure of section i is printed with,
+// mostRounded at most: changes are rounded to it, each by itself.
 func (h *History) lastDigit(i int, m Measure) int64 {
-	digit := int64(PerUnit)
+	digit := int64(mostRounded)
 	for _, f := range h.Sections[i].Figures {
 		if f == nil || !m.Chained() {
 			continue
@@ -49,9 +54,6 @@ func (h *History) lastDigit(i int, m Measure) int64 {
 				digit /= 10
 			}
 		}
-	}
-	if digit == PerUnit { // whole acres are not rounded
-		return 0
 	}
 	return digit
 }

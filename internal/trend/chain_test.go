@@ -121,3 +121,21 @@ func TestChainOfPartsCountsFoundAgain(t *testing.T) {
 		}
 	}
 }
+
+// By hand: a tenth of an acre that does not change is a tenth before it too; a millionth
+// that two changes leave over by their rounding is nothing.
+func TestChainOfRoundedChanges(t *testing.T) {
+	const tenth, millionth = PerUnit / 10, PerUnit / 1_000_000
+	for _, c := range []struct{ first, change, last, want int64 }{
+		{tenth, 0, tenth, tenth},
+		{3 * tenth, -tenth, 2 * tenth, 3 * tenth},
+		{0, tenth - millionth, tenth, 0},
+		{0, tenth - 2*millionth, tenth, 2 * millionth},
+	} {
+		h := told(t, chapter{c.first, 0, "2025Q1 1"}, chapter{c.last, c.change, "2025Q2 1"})
+		at := slices.IndexFunc(h.Sections, func(s Section) bool { return s.Scope == "waterBody" })
+		if d := cmp.Diff([]int64{c.want, c.last}, h.Chain(at, Infested)); d != "" {
+			t.Errorf("%+v: %s", c, d)
+		}
+	}
+}
