@@ -12,12 +12,14 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
+	"driftreach/internal/intake/malformed"
 )
 
 // shapefile makes a .shp of point records and its .dbf with one column, by the
@@ -69,18 +71,7 @@ func geoPackageFile(t testing.TB, change ...string) []byte {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	statements := append([]string{
-		"PRAGMA page_size = 512",
-		"CREATE TABLE gpkg_spatial_ref_sys (srs_name TEXT, srs_id INTEGER PRIMARY KEY, organization TEXT, organization_coordsys_id INTEGER, definition TEXT, description TEXT)",
-		"INSERT INTO gpkg_spatial_ref_sys VALUES ('WGS 84', 4326, 'EPSG', 4326, '', '')",
-		"CREATE TABLE gpkg_contents (table_name TEXT, data_type TEXT, identifier TEXT, srs_id INTEGER)",
-		"CREATE TABLE gpkg_geometry_columns (table_name TEXT, column_name TEXT, geometry_type_name TEXT, srs_id INTEGER, z INTEGER, m INTEGER)",
-		"INSERT INTO gpkg_contents VALUES ('finds', 'features', 'finds', 4326)",
-		"INSERT INTO gpkg_geometry_columns VALUES ('finds', 'geom', 'POINT', 4326, 0, 0)",
-		"CREATE TABLE finds (fid INTEGER PRIMARY KEY, geom BLOB, occurrenceID TEXT, eventDate DATE, patch_area_m2 DOUBLE)",
-		"INSERT INTO finds VALUES (1, x'4750000100000000010100000000000000000025c00000000000404140', 'a', '2026-07-01', 12.5), (2, x'4750000100000000010100000000000000000025c00000000000804140', 'b', '2026-07-02', 3)",
-	}, change...)
-	for _, s := range statements {
+	for _, s := range slices.Concat([]string{"PRAGMA page_size = 512"}, malformed.Sound, change) {
 		if _, err := db.Exec(s); err != nil {
 			t.Fatalf("%s: %v", s, err)
 		}

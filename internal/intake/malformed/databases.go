@@ -9,8 +9,8 @@ import (
 	_ "modernc.org/sqlite" // the driver
 )
 
-// sound are the statements that make a GeoPackage of two finds.
-var sound = []string{
+// Sound are the statements that make a GeoPackage of two finds, for SQLite.
+var Sound = []string{
 	"CREATE TABLE gpkg_spatial_ref_sys (srs_name TEXT, srs_id INTEGER PRIMARY KEY, organization TEXT, organization_coordsys_id INTEGER, definition TEXT, description TEXT)",
 	"INSERT INTO gpkg_spatial_ref_sys VALUES ('WGS 84', 4326, 'EPSG', 4326, '', '')",
 	"CREATE TABLE gpkg_contents (table_name TEXT, data_type TEXT, identifier TEXT, srs_id INTEGER)",
@@ -18,7 +18,7 @@ var sound = []string{
 	"INSERT INTO gpkg_contents VALUES ('finds', 'features', 'finds', 4326)",
 	"INSERT INTO gpkg_geometry_columns VALUES ('finds', 'geom', 'POINT', 4326, 0, 0)",
 	"CREATE TABLE finds (fid INTEGER PRIMARY KEY, geom BLOB, occurrenceID TEXT, eventDate DATE, patch_area_m2 DOUBLE)",
-	"INSERT INTO finds VALUES (1, " + aPlace + ", 'a', '2026-07-01', 12.5), (2, " + aPlace + ", 'b', '2026-07-02', 3)",
+	"INSERT INTO finds VALUES (1, " + aPlace + ", 'a', '2026-07-01', 12.5), (2, x'4750000100000000010100000000000000000025c00000000000804140', 'b', '2026-07-02', 3)",
 }
 
 // aPlace is a geometry in the standard's binary (OGC 12-128r18, clause 2.1.3).
@@ -158,7 +158,7 @@ func database(more []string) ([]byte, error) {
 	}
 	defer db.Close()
 	db.SetMaxOpenConns(1) // each connection would be a database of its own
-	for _, s := range slices.Concat([]string{"PRAGMA page_size = 4096", "PRAGMA legacy_alter_table = 1"}, sound, more) {
+	for _, s := range slices.Concat([]string{"PRAGMA page_size = 4096", "PRAGMA legacy_alter_table = 1"}, Sound, more) {
 		if _, err := db.Exec(s); err != nil {
 			return nil, fmt.Errorf("%s: %w", s, err)
 		}

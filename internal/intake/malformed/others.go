@@ -138,13 +138,19 @@ func surveyedCases() []Case {
 	return all
 }
 
+// tablesOf returns what adds a table of a role to all: add as it is, row one row below
+// the header, before a good one.
+func tablesOf(all *[]Case, role, header, good string) (add, row func(name, text string)) {
+	add = func(name, text string) {
+		*all = append(*all, Case{Name: role + ", " + name, Ending: ".csv", Bytes: []byte(text), Role: role})
+	}
+	return add, func(name, text string) { add(name, header+text+"\n"+good+"\n") }
+}
+
 func treatmentCases() []Case {
 	var all []Case
 	const header = "date,stand_id,lon,lat,method,formulation_class,treated_acres\n"
-	add := func(name, text string) {
-		all = append(all, Case{Name: "treatments, " + name, Ending: ".csv", Bytes: []byte(text), Role: "treatments"})
-	}
-	row := func(name, text string) { add(name, header+text+"\n2026-07-01,s,1,2,hand pull,none,1\n") }
+	add, row := tablesOf(&all, "treatments", header, "2026-07-01,s,1,2,hand pull,none,1")
 	add("a header only", header)
 	add("no place", "date,method\n2026-07-01,mowing\n")
 	row("no date", ",s,1,2,hand pull,none,1")
@@ -171,10 +177,7 @@ func treatmentCases() []Case {
 func correctionCases() []Case {
 	var all []Case
 	const header = "date,correction,occurrenceID,stand_id,other_stand_id,reason\n"
-	add := func(name, text string) {
-		all = append(all, Case{Name: "corrections, " + name, Ending: ".csv", Bytes: []byte(text), Role: "corrections"})
-	}
-	row := func(name, text string) { add(name, header+text+"\n2026-07-01,misidentified,r,,,a grass\n") }
+	add, row := tablesOf(&all, "corrections", header, "2026-07-01,misidentified,r,,,a grass")
 	add("a header only", header)
 	add("no subject", "date,correction\n2026-07-01,misidentified\n")
 	row("no date", ",misidentified,q,,,")
@@ -199,10 +202,7 @@ func correctionCases() []Case {
 func barrierCases() []Case {
 	var all []Case
 	const header = "barrier_id,kind,barrier_pass,lon,lat\n"
-	add := func(name, text string) {
-		all = append(all, Case{Name: "barriers, " + name, Ending: ".csv", Bytes: []byte(text), Role: "barriers"})
-	}
-	row := func(name, text string) { add(name, header+text+"\na,dam,0.5,1,2\n") }
+	add, row := tablesOf(&all, "barriers", header, "a,dam,0.5,1,2")
 	add("a header only", header)
 	add("no place", "barrier_id,kind\na,dam\n")
 	row("no kind", "b,,0.5,1,3")
