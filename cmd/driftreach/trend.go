@@ -15,7 +15,7 @@ import (
 
 // The files of a trend's folder.
 const (
-	trendFile  = "trend.csv"
+	trendFile  = batch.TrendFile
 	seriesFile = "series.csv"
 	chartFile  = "trend.svg"
 )

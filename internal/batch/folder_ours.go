@@ -167,12 +167,15 @@ const (
 	TrendKind Kind = "a trend"
 )
 
+// TrendFile is the table by which the folder of a trend is told.
+const TrendFile = "trend.csv"
+
 // kindOf tells a folder by what its manifest lists, blank where that is none of them.
 func kindOf(listed map[string]mapfile.File, quarter string) Kind {
 	if quarter != "" {
 		return BatchKind
 	}
-	if _, trend := listed["trend.csv"]; trend {
+	if _, trend := listed[TrendFile]; trend {
 		return TrendKind
 	}
 	for name := range listed {

@@ -25,9 +25,10 @@ type Options struct {
 // Check finishes the control work of one batch, of all its files together:
 // rejects work without a day, or without stand or position, and exact copies;
 // leaves out a position that cannot be one where the stand is named, an area that
-// cannot be one, and measures that cannot be; repairs areas that cross themselves; tells of work without acres; writes known words as we do. It returns the accepted work by
-// date and content with what it found. Work after the quarter is accepted and told
-// of; After says so again. The answer depends on the set of rows, not on their
+// cannot be one, and measures that cannot be; repairs areas that cross themselves;
+// tells of work without acres; writes known words as we do. It returns the accepted
+// work by date and content with what it found. Work after the quarter is accepted and
+// told of; After says so again. The answer depends on the set of rows, not on their
 // order. It takes the slice over. n log n.
 func Check(actions []Action, o Options) ([]Action, []check.Finding) {
 	c := checker{log: check.Log{Limit: o.FindingLimit}}
