@@ -224,7 +224,7 @@ func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: append(observed.Files, j.files...), Corrections: observed.Corrections, Extras: j.extras}
+	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: append(observed.Files, j.files...), Water: observed.WaterContent(), Corrections: observed.Corrections, Extras: j.extras}
 	return run, d.Deliver(f, run, host)
 }
 

@@ -44,7 +44,7 @@ func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
 		out := p.out(outFlags{dir: filepath.Join(parent, name)}, batch.BatchKind, nil)
 		out.Quarter = in.Quarter.String()
 		err := batch.WriteFolder(t.Context(), out, func(f *batch.Folder) error {
-			return batch.Delivery{Version: version, Settings: settings, Inputs: observed.Files}.Deliver(f, run, host)
+			return batch.Delivery{Version: version, Settings: settings, Inputs: observed.Files, Water: observed.WaterContent()}.Deliver(f, run, host)
 		})
 		return p.report(err), stderr.String()
 	}

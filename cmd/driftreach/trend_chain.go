@@ -26,7 +26,7 @@ func chained(batches []readBatch) []string {
 
 // reachApart returns what makes the reach of two batches not compare.
 func reachApart(before, b *readBatch) []string {
-	return append(batch.OtherWater(before.sums, b.sums), batch.OfReach(batch.SettingsApart(before.settings, b.settings))...)
+	return append(batch.OtherWater(before.water, b.water), batch.OfReach(batch.SettingsApart(before.settings, b.settings))...)
 }
 
 // broken says how batch i does not go on from the one before it.

@@ -162,8 +162,9 @@ func differences(batches []readBatch) []string {
 	for _, b := range batches[1:] {
 		before := batches[0]
 		keys = append(keys, batch.SettingsApart(before.settings, b.settings)...)
-		if roles := batch.OtherWater(before.sums, b.sums); streams == "" && len(roles) > 0 {
-			streams = fmt.Sprintf("the files of %s of %s and %s differ: zones are compared by the streams of each quarter, and reach is not compared", strings.Join(roles, ", "), before.summary.Quarter, b.summary.Quarter)
+		if other := batch.OtherWater(before.water, b.water); streams == "" && len(other) > 0 {
+			streams = fmt.Sprintf("the %s of %s and %s differ: zones are compared by the streams of each quarter, and reach is not compared%s",
+				strings.Join(other, ", "), before.summary.Quarter, b.summary.Quarter, batch.OnlyByFiles(before.water, b.water))
 		}
 	}
 	slices.Sort(keys)

@@ -40,7 +40,7 @@ type readBatch struct {
 	maker    mapfile.Maker
 	summary  trend.Batch
 	settings map[string]any
-	sums     map[string][]string  // hashes of its input files, by role
+	water    batch.WaterSums      // what its water is known by
 	files    []mapfile.File       // what was read, for the manifest
 	ever     []result.EverRow     // all ever mapped by stage, at its end
 	found    []mapfile.Correction // that count in the chain up to it
@@ -57,6 +57,7 @@ type batchManifest struct {
 	Settings        map[string]any
 	Inputs, Outputs []mapfile.File
 	Corrections     []mapfile.Correction
+	Water           map[string]string `json:"water_sha256"`
 }
 
 // readBatches reads the batches in dirs, folders inside top where that is not
@@ -154,7 +155,7 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 		return b, err
 	}
 	b.found = m.Corrections
-	b.settings, b.sums = m.Settings, batch.SumsByRole(m.Inputs)
+	b.settings, b.water = m.Settings, batch.WaterSums{Content: m.Water, Files: batch.SumsByRole(m.Inputs)}
 	b.hash, b.previousQuarter = fmt.Sprintf("%x", sha256.Sum256(text)), m.PreviousQuarter
 	for _, in := range m.Inputs {
 		if in.Role == "previous" && path.Base(in.Name) == batch.ManifestName {

@@ -103,7 +103,7 @@ func TestDifferencesBetweenBatches(t *testing.T) {
 			maker:    mapfile.Maker{Program: batch.Program, Version: version, Format: mapfile.Format},
 			summary:  trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: quarter}},
 			settings: map[string]any{"aquatic": map[string]any{"setback_m": setback}, "drift": map[string]any{"stage": stage, "pass": map[string]any{"dam": 0.3}}, "columns": map[string]any{"points": quarter}},
-			sums:     map[string][]string{"streams": streams},
+			water:    batch.WaterSums{Content: map[string]string{"streams": streams[0]}},
 		}
 	}
 	by := func(b readBatch, version string, format int) readBatch {
@@ -127,7 +127,7 @@ func TestDifferencesBetweenBatches(t *testing.T) {
 		{"two settings, told once", []readBatch{one(1, 30.0, "base", "a"), one(2, 50.0, "flood", "a"), one(3, 50.0, "base", "a")},
 			[]string{"the batches were made with different settings: aquatic.setback_m, drift.stage; in a chain acres are restated, and reach breaks there"}},
 		{"streams", []readBatch{one(1, 30.0, "base", "a"), one(2, 30.0, "base", "b"), one(3, 30.0, "base", "c")},
-			[]string{"the files of streams of 2026Q1 and 2026Q2 differ: zones are compared by the streams of each quarter, and reach is not compared"}},
+			[]string{"the streams of 2026Q1 and 2026Q2 differ: zones are compared by the streams of each quarter, and reach is not compared"}},
 	} {
 		if d := cmp.Diff(c.want, differences(c.batches)); d != "" {
 			t.Errorf("%s: %s", c.name, d)

@@ -58,7 +58,7 @@ func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *r
 		t.Fatal(err)
 	}
 	err = WriteFolder(context.Background(), Out{Dir: l.dir}, func(f *Folder) error {
-		return Delivery{Version: "test", Settings: s, Inputs: in.Files, Corrections: in.Corrections}.Deliver(f, run, host)
+		return Delivery{Version: "test", Settings: s, Inputs: in.Files, Water: in.WaterContent(), Corrections: in.Corrections}.Deliver(f, run, host)
 	})
 	if err != nil {
 		t.Fatal(err)

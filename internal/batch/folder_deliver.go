@@ -15,6 +15,7 @@ type Delivery struct {
 	Version     string                  // of the program, for the manifest
 	Settings    Settings                // as used
 	Inputs      []mapfile.File          // as read
+	Water       map[string]string       // what the streams, barriers and water surfaces say, as Observed.WaterContent
 	Corrections []correction.Correction // that count in the chain
 	Extras      mapfile.Extras          // files made only when asked for
 }
@@ -72,7 +73,7 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 	total := result.Summarize(run)[0]
 	m := mapfile.Manifest{
 		Program: Program, Version: d.Version, Quarter: run.Quarter.String(), Chain: run.Chain,
-		Settings: d.Settings, Assumed: run.Assumed, Inputs: d.Inputs, Outputs: files,
+		Settings: d.Settings, Assumed: run.Assumed, Inputs: d.Inputs, Water: d.Water, Outputs: files,
 		Counts: map[string]int{
 			"records": len(run.Records), "centerlines": len(run.Centerlines), "stands": total.Stands,
 			"isolated_stands": total.Isolated, "aquatic_zone_stands": total.InZone,

@@ -10,7 +10,7 @@ import (
 // present streams: these were others, had other names, or are made into a network or
 // a zone by other settings.
 func (e *earlier) elsewhere(p *Previous, in *Observed, s Settings) bool {
-	if p.Restated || e.otherFiles(in, "streams") || e.otherFiles(in, "water") || e.otherMaker() != "" ||
+	if p.Restated || e.otherFiles(in, "streams") || e.otherFiles(in, "water") || len(e.otherWater(in)) > 0 || e.otherMaker() != "" ||
 		len(inTables(SettingsApart(e.settings, asMap(s)), "aquatic", "network")) > 0 {
 		return true
 	}
@@ -28,7 +28,7 @@ func (e *earlier) elsewhere(p *Previous, in *Observed, s Settings) bool {
 }
 
 // reachApart returns what the reach of the batch before was made with that this one's
-// is not: files, settings, the version. Reach is never restated; it breaks there.
+// is not: streams, barriers, water surfaces, settings, the version. Reach is never restated; it breaks there.
 func (e *earlier) reachApart(in *Observed, s Settings) []string {
 	out := append(e.otherWater(in), OfReach(SettingsApart(e.settings, asMap(s)))...)
 	if other := e.otherMaker(); other != "" {

@@ -26,8 +26,8 @@ type earlier struct {
 	quarter  survey.Quarter
 	chain    string // its identity
 	settings map[string]any
-	maker    mapfile.Maker       // the program that made it, and in which form
-	sums     map[string][]string // hashes of its input files, by role
+	maker    mapfile.Maker // the program that made it, and in which form
+	water    WaterSums     // its files of every role, and what its water says
 	outputs  map[string]mapfile.File
 	counts   map[string]int
 	balance  []mapfile.Balance
@@ -76,6 +76,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		Counts          map[string]int
 		Balance         []mapfile.Balance
 		Corrections     []mapfile.Correction
+		Water           map[string]string `json:"water_sha256"`
 	}
 	if err := json.Unmarshal(text, &m); err != nil {
 		return nil, e.notABatch(mapfile.ErrUnreadable.Error())
@@ -93,7 +94,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 	if e.taken, err = takenOf(m.Corrections); err != nil {
 		return nil, e.damaged(ManifestName + ": " + err.Error())
 	}
-	e.settings, e.chain, e.sums = m.Settings, m.Chain, SumsByRole(m.Inputs)
+	e.settings, e.chain, e.water = m.Settings, m.Chain, WaterSums{m.Water, SumsByRole(m.Inputs)}
 	if e.chain == "" { // a batch of before chains had a name begins one
 		e.chain = chainName(fmt.Sprintf("%x", sha256.Sum256(text)))
 	}

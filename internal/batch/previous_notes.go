@@ -36,8 +36,9 @@ func (e *earlier) notes(p *Previous, in Observed, s Settings) []check.Finding {
 	if keys := SettingsApart(e.settings, asMap(s)); len(keys) > 0 {
 		tell(lineage.RuleSettings(), "the batch before was made with other settings: %s; %s", strings.Join(keys, ", "), p.restatement())
 	}
-	if roles := e.otherWater(&in); len(roles) > 0 {
-		tell(lineage.RuleStreams(), "other files of %s than in %s: its stands are told by the present streams and zone, and its reach is not compared", strings.Join(roles, ", "), e.quarter)
+	if other := e.otherWater(&in); len(other) > 0 {
+		tell(lineage.RuleStreams(), "other %s than in %s: its stands are told by the present streams and zone, and its reach is not compared%s",
+			strings.Join(other, ", "), e.quarter, OnlyByFiles(e.water, in.waterSums()))
 	}
 	if e.otherUnits(p, &in) {
 		tell(lineage.RuleUnits(), "the unit files of %s were others: what its acres are by the present units is restated in their rows", e.quarter)
@@ -67,27 +68,17 @@ func inAcres(grains int64) string {
 // acresText writes grains with their unit.
 func acresText(grains int64) string { return inAcres(grains) + " acres" }
 
-// SumsByRole returns the hashes of the files of each role, in their order.
-func SumsByRole(files []mapfile.File) map[string][]string {
-	sums := map[string][]string{}
-	for _, file := range files {
-		sums[file.Role] = append(sums[file.Role], file.SHA256)
-	}
-	return sums
-}
+// otherWater returns what of the water is not as in the earlier batch.
+func (e *earlier) otherWater(in *Observed) []string { return OtherWater(e.water, in.waterSums()) }
 
-// OtherWater returns the roles of files of the water whose hashes are not the same in
-// two batches.
-func OtherWater(then, now map[string][]string) []string {
-	return slices.DeleteFunc([]string{"streams", "barriers", "water"}, func(role string) bool { return slices.Equal(then[role], now[role]) })
+// waterSums is what the water observed is known by.
+func (in *Observed) waterSums() WaterSums {
+	return WaterSums{in.WaterContent(), SumsByRole(in.Files)}
 }
-
-// otherWater returns what of the water came from other files in the earlier batch.
-func (e *earlier) otherWater(in *Observed) []string { return OtherWater(e.sums, SumsByRole(in.Files)) }
 
 // otherFiles says whether the files of a role were others in the earlier batch.
 func (e *earlier) otherFiles(in *Observed, role string) bool {
-	return !slices.Equal(SumsByRole(in.Files)[role], e.sums[role])
+	return !slices.Equal(SumsByRole(in.Files)[role], e.water.Files[role])
 }
 
 func quarters(n int) string {

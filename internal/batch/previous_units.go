@@ -41,7 +41,7 @@ func (e *earlier) units(p *Previous, in Observed) error {
 // otherUnits says whether the earlier batch had reporting units, and others than
 // those of now, or the same files of them understood in another way.
 func (e *earlier) otherUnits(p *Previous, in *Observed) bool {
-	if len(in.Units) == 0 || len(e.sums["units"]) == 0 {
+	if len(in.Units) == 0 || len(e.water.Files["units"]) == 0 {
 		return false
 	}
 	if e.otherFiles(in, "units") {

@@ -14,19 +14,22 @@ const ManifestName = "manifest.json"
 // Manifest says how a batch came about: enough to run it again and to tell
 // whether a file was changed since. It holds no clock time.
 type Manifest struct {
-	Program  string         `json:"program"`
-	Version  string         `json:"version"`
-	Format   int            `json:"format"` // of the folder's files; WriteManifest writes that of now
-	Quarter  string         `json:"quarter"`
-	Chain    string         `json:"chain,omitempty"`            // identity of the chain of batches: that of its first
-	Earlier  string         `json:"previous_quarter,omitempty"` // of the batch that this one goes on from
-	Settings any            `json:"settings"`                   // as used; must marshal in a fixed order
-	Assumed  []string       `json:"assumed"`                    // settings left at a default without a published source
-	Seed     uint64         `json:"seed"`                       // of the samples, or of the demo
-	Inputs   []File         `json:"inputs"`
-	Outputs  []File         `json:"outputs"`
-	Counts   map[string]int `json:"counts"`
-	Balance  []Balance      `json:"balance"` // a water stage each
+	Program  string   `json:"program"`
+	Version  string   `json:"version"`
+	Format   int      `json:"format"` // of the folder's files; WriteManifest writes that of now
+	Quarter  string   `json:"quarter"`
+	Chain    string   `json:"chain,omitempty"`            // identity of the chain of batches: that of its first
+	Earlier  string   `json:"previous_quarter,omitempty"` // of the batch that this one goes on from
+	Settings any      `json:"settings"`                   // as used; must marshal in a fixed order
+	Assumed  []string `json:"assumed"`                    // settings left at a default without a published source
+	Seed     uint64   `json:"seed"`                       // of the samples, or of the demo
+	Inputs   []File   `json:"inputs"`
+	// Water is the SHA-256 of what the streams, barriers and water surfaces say, by role,
+	// whatever the file they came in; nil in folders of before it was kept.
+	Water   map[string]string `json:"water_sha256,omitempty"`
+	Outputs []File            `json:"outputs"`
+	Counts  map[string]int    `json:"counts"`
+	Balance []Balance         `json:"balance"` // a water stage each
 
 	Corrections []Correction `json:"corrections,omitempty"` // that count in the chain up to this batch
 }

@@ -172,7 +172,7 @@ func (c *chain) deliver(in batch.Observed) (*result.Run, string, error) {
 	}
 	folder := filepath.Join(c.dir, in.Quarter.String())
 	err = batch.WriteFolder(ctx, batch.Out{Dir: folder}, func(f *batch.Folder) error {
-		return batch.Delivery{Version: "simulated", Settings: s, Inputs: in.Files}.Deliver(f, now, host)
+		return batch.Delivery{Version: "simulated", Settings: s, Inputs: in.Files, Water: in.WaterContent()}.Deliver(f, now, host)
 	})
 	return now, folder, err
 }
