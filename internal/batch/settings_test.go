@@ -242,6 +242,12 @@ func FuzzReadSettings(f *testing.F) {
 	f.Add("drift.pass = { dam = 0.1 }")
 	f.Add("[files.\"a-*.csv\"]\nskip_lines = 2\ncolumns.parcel = [\"Lot\", \"APN\"]")
 	f.Add("[values.barrier]\n\"x\" = 'dam'")
+	f.Add("points = [\"crew-*-{quarter}.csv\"]\nprevious = \"{previous_quarter}\"\n[survey]\nsince = \"2026-01-01\"\n")
+	var defaults strings.Builder
+	if err := WriteSettings(&defaults, DefaultSettings()); err != nil {
+		f.Fatal(err)
+	}
+	f.Add(defaults.String())
 	f.Fuzz(func(t *testing.T, text string) {
 		s, err := ReadSettings(strings.NewReader(text), "fuzz", DefaultSettings())
 		if err == nil && s.Validate() != nil {

@@ -20,6 +20,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/intake/malformed"
+	"driftreach/internal/testkit"
 )
 
 // shapefile makes a .shp of point records and its .dbf with one column, by the
@@ -48,6 +49,31 @@ func shapefile(points []orb.Point) (shp, dbf []byte) {
 		d = append(d, fmt.Sprintf(" %-8d", i)...)
 	}
 	return b, d
+}
+
+// outlineShapes makes a .shp of one record of lines or rings.
+func outlineShapes(kind uint32, parts ...[]orb.Point) []byte {
+	b, _ := shapefile(nil)
+	binary.LittleEndian.PutUint32(b[32:], kind)
+	record := binary.LittleEndian.AppendUint32(nil, kind)
+	record = append(record, make([]byte, 32)...) // a box that nobody reads
+	points := slices.Concat(parts...)
+	record = binary.LittleEndian.AppendUint32(record, uint32(len(parts)))
+	record = binary.LittleEndian.AppendUint32(record, uint32(len(points)))
+	begin := 0
+	for _, part := range parts {
+		record = binary.LittleEndian.AppendUint32(record, uint32(begin))
+		begin += len(part)
+	}
+	for _, p := range points {
+		record = binary.LittleEndian.AppendUint64(record, math.Float64bits(p[0]))
+		record = binary.LittleEndian.AppendUint64(record, math.Float64bits(p[1]))
+	}
+	b = binary.BigEndian.AppendUint32(b, 1)
+	b = binary.BigEndian.AppendUint32(b, uint32(len(record)/2))
+	b = append(b, record...)
+	binary.BigEndian.PutUint32(b[24:], uint32(len(b)/2))
+	return b
 }
 
 // shapeSource is a Shapefile in memory.
@@ -377,6 +403,10 @@ func FuzzShapefile(f *testing.F) {
 	shp, dbf := shapefile([]orb.Point{{1, 2}, {3, 4}})
 	f.Add(shp, dbf)
 	f.Add(shp[:100], []byte(nil))
+	stored := testkit.Stored(f, "intake/feet.shp", "intake/feet.dbf")
+	f.Add(stored[0], stored[1])
+	f.Add(outlineShapes(shpLine, []orb.Point{{1, 2}, {3, 4}, {5, 4}}), dbf)
+	f.Add(outlineShapes(shpPolygon, []orb.Point{{0, 0}, {0, 3}, {3, 3}, {0, 0}}, []orb.Point{{1, 2}, {2, 2}, {1, 1}, {1, 2}}), dbf)
 	f.Fuzz(func(t *testing.T, shp, dbf []byte) {
 		shp = append([]byte("\x00\x00\x27\x0a"), shp[min(4, len(shp)):]...)
 		readSource(t, func() Source { return shapeSource(shp, dbf) })
@@ -386,6 +416,9 @@ func FuzzShapefile(f *testing.F) {
 // FuzzGeoPackage reads any text that begins as a database does.
 func FuzzGeoPackage(f *testing.F) {
 	f.Add(geoPackageFile(f))
+	f.Add(geoPackageFile(f, "CREATE VIEW v AS SELECT * FROM gpkg_contents", "UPDATE gpkg_contents SET srs_id = 32718"))
+	f.Add(geoPackageFile(f, "DELETE FROM gpkg_geometry_columns"))
+	f.Add(testkit.Stored(f, "intake/feet.gpkg")[0])
 	f.Fuzz(func(t *testing.T, b []byte) {
 		readSource(t, from(append([]byte("SQLite format 3\x00"), b[min(16, len(b)):]...)))
 	})
@@ -395,6 +428,9 @@ func FuzzGeoPackage(f *testing.F) {
 func FuzzXML(f *testing.F) {
 	f.Add(gpxText)
 	f.Add(kmlText)
+	for _, file := range testkit.Stored(f, "handed-in/*.kml", "handed-in/*.gpx", "intake/*.kml", "intake/*.gpx") {
+		f.Add(string(file))
+	}
 	f.Add(`<kml><Placemark><MultiGeometry><Point><coordinates>1,2</coordinates></Point><Track><coord>1 2 3</coord></Track></MultiGeometry></Placemark></kml>`)
 	f.Fuzz(func(t *testing.T, text string) { readSource(t, from([]byte(text))) })
 }
@@ -403,6 +439,9 @@ func FuzzXML(f *testing.F) {
 func FuzzArchive(f *testing.F) {
 	f.Add(zipped(f, "doc.kml", []byte(kmlText)))
 	f.Add(zipped(f, "a.csv", []byte(header+"\na,1,2,2026-07-01\n")))
+	for _, file := range testkit.Stored(f, "handed-in/*.xlsx", "intake/*.kmz", "intake/*.shz") {
+		f.Add(file)
+	}
 	f.Fuzz(func(t *testing.T, b []byte) { readSource(t, from(append([]byte("PK\x03\x04"), b[min(4, len(b)):]...))) })
 }
 

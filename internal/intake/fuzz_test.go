@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/effort"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 	"driftreach/internal/unit"
 	"driftreach/internal/work"
 )
@@ -24,6 +25,9 @@ import (
 func FuzzCSV(f *testing.F) {
 	for _, seed := range []string{"a,1,2,2026-07-01\n", "\"a\n\"\"\",1,2,\r\n\r\n", "a;1;2;\rb;3;4;\r", "\"a", ",,,\n", "\xff,1,2,\n", "a,1e5,-0,2026/07/13\n,"} {
 		f.Add(seed)
+	}
+	for _, file := range testkit.Stored(f, "handed-in/*.csv", "handed-in/*.txt", "intake/text.csv") {
+		f.Add(string(file))
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		readAny(t, header+"\n"+text)
@@ -36,6 +40,9 @@ func FuzzGeoJSON(f *testing.F) {
 	for _, seed := range []string{sampleJSON, `{"type":"Point","coordinates":[1,2]}` + "\n" + `{"type":"Poi`, `{"type":"Feature","geometry":{"type":"LineString","coordinates":[[1,2],[NaN,4]]}}`,
 		"[{\"a\":\"\\ud83d\\ude00\\\"}]", `{"features":[1,null,"x",[2],{}]}`, "\x1e{\"properties\":{\"lat\":1,\"lon\":2},\"id\":5.0}\n"} {
 		f.Add(seed)
+	}
+	for _, file := range testkit.Stored(f, "handed-in/*.geojson*", "intake/*.geojson", "parquet/*.geojson") {
+		f.Add(string(file))
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		readAny(t, "{"+strings.TrimPrefix(text, "{"))
@@ -68,6 +75,9 @@ func inPieces(t *testing.T, text string) {
 func FuzzCheck(f *testing.F) {
 	f.Add(sampleJSON)
 	f.Add(`{"type":"LineString","coordinates":[[0,0],[2,2],[2,0],[0,2]]}`)
+	for _, file := range testkit.Stored(f, "handed-in/*.geojson", "handed-in/*.csv") {
+		f.Add(string(file))
+	}
 	f.Fuzz(func(t *testing.T, text string) {
 		if p, _, err := ReadPoints(FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
 			survey.Check(p.Records, survey.DefaultOptions(quarter))
@@ -90,6 +100,9 @@ func FuzzOtherInputs(f *testing.F) {
 		unitFeature(`{"kind":"lake","water_id":"w"}`, `{"type":"Polygon","coordinates":[[[179,2],[-179,2],[-179,4],[179,2]]]}`),
 	} {
 		f.Add(seed)
+	}
+	for _, file := range testkit.Stored(f, "handed-in/*streams.geojson", "parquet/patches.geojson", "handed-in/wkt.csv", "handed-in/*.gpx") {
+		f.Add(string(file))
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		source := func() Source { return FromReader("f", strings.NewReader(text)) }

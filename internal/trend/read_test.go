@@ -14,6 +14,7 @@ import (
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // written is the summary the program writes of a run with one treated and one
@@ -205,6 +206,9 @@ func offCell(summary string) string {
 func FuzzReadSummary(f *testing.F) {
 	f.Add([]byte("scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",last_looks,live_off_by_look,infested_off_by_look\r\ntotal,,,2026Q3,1,1,1,1,1,0,0,2.5,2,0,-1.5,1,0,0,0.5,0,0,2026Q2 1; 2026Q3 0,2026Q3 0.5,defaults -0.1; 2026Q2 0.2\r\nunit,East,u1,2026Q3,1,1,1,1,1,0,0,2.5,,,,,,,,,,,,\r\n"))
 	f.Add([]byte("scope,name\r\n"))
+	for _, summary := range testkit.Stored(f, "../cmd/driftreach/testdata/earlier/*/summary.csv") {
+		f.Add(summary)
+	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		b, err := ReadSummary(bytes.NewReader(text), survey.Quarter{Year: 2026, Number: 3})
 		if err != nil {
