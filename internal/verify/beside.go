@@ -8,7 +8,7 @@ import (
 )
 
 // twins are layers that stand in the folder as a table too, row for row.
-var twins = []struct{ layer, table string }{{standsFile, "stands.csv"}, {"reaches.geojson", "reaches.csv"}}
+var twins = []struct{ layer, table string }{{standsFile, standsTable}, {"reaches.geojson", "reaches.csv"}, {"notices.geojson", "notices.csv"}}
 
 // historyFile holds the summaries of a chain, quarter by quarter.
 const historyFile = "history.csv"
@@ -16,7 +16,8 @@ const historyFile = "history.csv"
 // compared are the files whose figures are held against those of another.
 func compared(name string) bool {
 	return slices.ContainsFunc(twins, func(t struct{ layer, table string }) bool { return name == t.layer || name == t.table }) ||
-		name == summaryFile || name == historyFile
+		slices.ContainsFunc(repeated, func(t repetition) bool { return name == t.table }) ||
+		slices.Contains([]string{summaryFile, historyFile, unitsTable, workTable, productsTable}, name)
 }
 
 // beside holds the figures of tables against those of layers, and the history against
@@ -30,6 +31,7 @@ func (r *Report) beside(kept map[string][]byte) {
 	if history, summary := rowsOf(kept[historyFile]), rowsOf(kept[summaryFile]); len(history) > 1 && len(summary) > 1 {
 		r.history(history, summary)
 	}
+	r.tables(kept)
 }
 
 // rowsOf reads a table, header first; nil for none.

@@ -156,6 +156,9 @@ func (r *Report) file(ctx context.Context, folder fs.FS, want mapfile.File) []by
 		r.addf(want.Name, "is not the file that %s lists: it was changed since", ManifestName)
 		return nil
 	}
+	if path.Ext(want.Name) == ".csv" {
+		r.bounded(want.Name, data)
+	}
 	check := formOf(want.Name)
 	if check == nil {
 		return data
