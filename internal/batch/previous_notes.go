@@ -48,14 +48,21 @@ func (e *earlier) notes(p *Previous, in Observed, s Settings) []check.Finding {
 
 // restatement says what measuring the stands of the batch before again came to.
 func (p *Previous) restatement() string {
-	then, now := int64(0), int64(0)
+	then, now, others := int64(0), int64(0), 0
 	for k := range p.Known {
-		if !p.Known[k].Absent {
-			then, now = then+p.Then[k].Infested, now+p.Known[k].InfestedAcres()
+		if p.Known[k].Absent {
+			continue
 		}
+		if p.Then[k].Infested != p.Known[k].InfestedAcres() {
+			others++
+		}
+		then, now = then+p.Then[k].Infested, now+p.Known[k].InfestedAcres()
 	}
-	if then == now {
+	switch {
+	case others == 0:
 		return "the infested acres of its stands are the same under the present ones"
+	case then == now:
+		return fmt.Sprintf("its infested acres are the same under the present ones in all, but not those of %d stands, and the difference is told as restated", others)
 	}
 	return fmt.Sprintf("its %s infested acres are %s under the present ones, and the difference is told as restated", inAcres(then), inAcres(now))
 }

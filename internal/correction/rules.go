@@ -17,7 +17,7 @@ var (
 	ruleContradict = check.Rule{Code: "correction-contradicts", Severity: check.Error, Remedy: "take the wrong one of the two out"}
 	ruleSuperseded = check.Rule{Code: "correction-superseded", Severity: check.Warning, Remedy: "nothing to do where the later row is right; else take it out"}
 	ruleUnknown    = check.Rule{Code: "correction-not-found", Severity: check.Error, Remedy: "name a record that counts in this quarter or stands in the batch before, or a stand of that batch; a stand of this quarter has no fixed identity yet: name its records"}
-	ruleApplied    = check.Rule{Code: "correction-applied", Severity: check.Note, Remedy: "nothing to do: the chain keeps it"}
+	ruleApplied    = check.Rule{Code: "correction-applied", Severity: check.Warning, Remedy: "nothing to do: the chain keeps it, and tells the difference as restated"}
 	ruleNoEffect   = check.Rule{Code: "correction-without-effect", Severity: check.Warning, Remedy: "see whether the row names what it means, and its day"}
 	ruleLater      = check.Rule{Code: "correction-record-later", Severity: check.Warning, Remedy: "look again which is right; where the later record is wrong too, give a row with a later day"}
 )
