@@ -191,10 +191,11 @@ func (v *viewer) groundAt(p plot) (orb.MultiPolygon, time.Time) {
 		put(v.patchAt(v.absences, r, 0), v.now.Records[r].End.Time())
 		return true
 	})
-	if v.ground == nil && len(v.children) > 0 {
-		v.finds.about(middle, half+v.settings.JoinDistance, func(r int32) bool {
+	if len(v.children) > 0 {
+		about := v.aboutFind()
+		v.finds.about(middle, half+about, func(r int32) bool {
 			if v.mine(r) {
-				put(v.patchAt(v.finds, r, v.settings.JoinDistance), v.now.Records[r].End.Time())
+				put(v.patchAt(v.finds, r, about), v.now.Records[r].End.Time())
 			}
 			return true
 		})

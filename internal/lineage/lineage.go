@@ -30,8 +30,9 @@
 //     the foot's shorter distance.
 //   - A find sees, where no surveyed ground is given, the ground of the stands it
 //     is linked to within the join distance of its patch: the crew stood there and
-//     mapped it. Where surveyed ground is given a find outside it stands for the
-//     one known record that it may be, nearest pairs first: what is found again
+//     mapped it. Where surveyed ground is given it sees its own patch, and a find
+//     outside that ground stands for the one known record that it may be, nearest
+//     pairs first, and as many of them as can be paired: what is found again
 //     replaces what was known, and position error adds nothing.
 //   - So each record of a known stand was seen or not: a small patch by its middle,
 //     a large one is cut. Tall cane of a stand of which something was found is seen

@@ -103,10 +103,10 @@ func (v *viewer) sees(at orb.Point) (seen bool, day time.Time) {
 		}
 		return true
 	})
-	if v.ground == nil && len(v.children) > 0 {
-		join := v.settings.JoinDistance
-		v.finds.about(at, join, func(r int32) bool {
-			if !v.mine(r) || !v.finds.within(v.frame, r, xy, join) {
+	if len(v.children) > 0 {
+		about := v.aboutFind()
+		v.finds.about(at, about, func(r int32) bool {
+			if !v.mine(r) || !v.finds.within(v.frame, r, xy, about) {
 				return true
 			}
 			tell(v.now.Stands[v.standOf[r]].Last)
@@ -114,6 +114,16 @@ func (v *viewer) sees(at orb.Point) (seen bool, day time.Time) {
 		})
 	}
 	return seen, day
+}
+
+// aboutFind is how far about the patch of a find its crew looked: the join distance,
+// within which another would have been mapped with it; where surveyed ground tells that,
+// no farther than the patch itself.
+func (v *viewer) aboutFind() geo.Meters {
+	if v.ground != nil {
+		return 0
+	}
+	return v.settings.JoinDistance
 }
 
 // mine says whether a find is of a stand that the known one is linked to.
