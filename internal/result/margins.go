@@ -31,8 +31,12 @@ func (m *rowMargin) addStand(t *Stand, a apportion.Share, parts StandParts) {
 	part := func(area geo.SquareMeters, most int64) int64 { return min(most, int64(share*float64(area.Grains()))) }
 	m.resting += part(t.Margin.Resting.Infested, a.Infested)
 	m.restingCanopy += part(t.Margin.Resting.Canopy, a.Canopy)
+	// what a stand has beyond the acres found again is off by what all of it is off by
 	if len(t.Parents) > 0 && !t.Carried() {
-		seen := parts.Own + parts.Carried - parts.FirstLooked - parts.FoundAgain
+		seen := parts.Own + parts.Carried - parts.FirstLooked
+		if seen == parts.FoundAgain { // no more than was lost: none of it is observed change
+			seen = 0
+		}
 		m.observed.Add(t.Margin.Infested, float64(seen)/float64(all.Infested))
 	}
 }

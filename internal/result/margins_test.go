@@ -74,8 +74,9 @@ func TestMarginOfARow(t *testing.T) {
 	near(t, "a stand without acres", none.infested.Sigma(), 0)
 }
 
-// By hand: of a stand that goes on with 3 of 4 parts seen again, three quarters are
-// off; what it had then takes the common error off again. One that nobody saw, or
+// By hand: of a stand that goes on all is off but what is on ground first looked at,
+// what was found again too where there is more than that; what it had then takes the
+// common error off again. One that is no more than found again, that nobody saw, or
 // that is gone, adds nothing to the observed change.
 func TestMarginOfChange(t *testing.T) {
 	s := doubtful(t)
@@ -85,8 +86,11 @@ func TestMarginOfChange(t *testing.T) {
 	parts := StandParts{Own: n - n/8, Carried: n / 8, FirstLooked: n / 16, FoundAgain: n / 16}
 	var m rowMargin
 	m.addStand(&s, all, parts)
-	seen := float64(n-n/16-n/16) / float64(n)
+	seen := float64(n-n/16) / float64(n)
 	near(t, "observed", m.observed.Sigma(), geo.SquareMeters(seen)*s.Margin.Infested.Sigma())
+	var back rowMargin
+	back.addStand(&s, all, StandParts{Own: n, FirstLooked: n / 16, FoundAgain: n - n/16})
+	near(t, "no more than found again", back.observed.Sigma(), 0)
 
 	p := &Previous{Margins: []margin.Form{s.Margin.Infested}, Fates: []lineage.Change{""}, Restated: []int64{2 * n}}
 	var then rowMargin
