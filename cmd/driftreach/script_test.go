@@ -15,6 +15,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"driftreach/internal/mapfile/conform"
+	"driftreach/internal/testkit"
 )
 
 func TestMain(m *testing.M) {
@@ -31,6 +32,7 @@ func TestTranscripts(t *testing.T) {
 			"demo":      copyDemo,
 			"same":      same,
 			"conforms":  conforms,
+			"events":    events,
 			"only":      only,
 			"interrupt": interrupt,
 			"shuffle":   shuffle,
@@ -180,6 +182,35 @@ func conforms(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if report := check([]byte(ts.ReadFile(args[0])), world); !report.OK() {
 		ts.Fatalf("%s: %v", args[0], report.Problems)
+	}
+}
+
+// events runs "events CALENDAR WANT": every independent parser there is reads the lines of
+// WANT from a calendar, an event a line, the chain left out of the UIDs; and all UIDs
+// are of one chain.
+func events(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: events CALENDAR WANT")
+	}
+	read, absent, err := testkit.Events([]byte(ts.ReadFile(args[0])))
+	ts.Check(err)
+	for _, name := range absent {
+		ts.Logf("%s is not installed: %s is not read with it", name, args[0])
+	}
+	for name, lines := range read {
+		got, chains := "", map[string]bool{}
+		for _, line := range lines {
+			uid, rest, _ := strings.Cut(line, " ")
+			names := strings.Split(uid, ".") // stand, kind of event, chain, program
+			if len(names) != 4 {
+				ts.Fatalf("%s: UID %s", args[0], uid)
+			}
+			chains[names[2]] = true
+			got += names[0] + "." + names[1] + " " + rest + "\n"
+		}
+		if want := ts.ReadFile(args[1]); got != want || len(chains) != 1 {
+			ts.Fatalf("%s by %s, %d chains:\n%swant\n%s", args[0], name, len(chains), got, want)
+		}
 	}
 }
 

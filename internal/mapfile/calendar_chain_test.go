@@ -3,7 +3,6 @@ package mapfile
 import (
 	"bytes"
 	"fmt"
-	"os/exec"
 	"strings"
 	"testing"
 
@@ -14,28 +13,13 @@ import (
 	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
-
-// parsers are two programs that know nothing of each other or of us: what each makes
-// of a calendar on standard input, an event a line.
-var parsers = map[string]string{
-	"icalendar": `
-import sys, icalendar
-for e in icalendar.Calendar.from_ical(sys.stdin.buffer.read()).walk("VEVENT"):
-    print(e["UID"], e["SEQUENCE"], e.get("STATUS", "-"), e.decoded("DTSTART").isoformat(), e.decoded("DTSTAMP").date().isoformat())
-`,
-	"vobject": `
-import sys, vobject
-for e in vobject.readOne(sys.stdin.buffer.read().decode()).vevent_list:
-    c = e.contents
-    print(e.uid.value, c["sequence"][0].value, c["status"][0].value if "status" in c else "-", e.dtstart.value.isoformat(), e.dtstamp.value.date().isoformat())
-`,
-}
 
 // TestCalendarThroughAChain: quarter by quarter an event stays, moves, is no more,
 // stays away and comes again. By hand from RFC 5545, sections 3.8.7.4 (SEQUENCE rises
 // with a change) and 3.8.1.11 (STATUS): UID, SEQUENCE, STATUS, day, and the quarter of
-// the last change.
+// the last change, as a library in Go and two in Python read them.
 func TestCalendarThroughAChain(t *testing.T) {
 	const gone = "CANCELLED"
 	quarters := []struct {
@@ -81,20 +65,16 @@ func TestCalendarThroughAChain(t *testing.T) {
 				t.Fatalf("%s: %v, want %v", q.quarter, own, q.want)
 			}
 		}
-		for name, script := range parsers {
-			const python = "/usr/bin/python3"
-			if exec.Command(python, "-c", "import "+name).Run() != nil {
-				t.Logf("%s is not installed (python3-%s): the calendars are not read with it", name, name)
-				continue
-			}
-			command := exec.Command(python, "-c", script)
-			command.Stdin = bytes.NewReader(data)
-			out, err := command.CombinedOutput()
-			if err != nil {
-				t.Fatalf("%s: %v\n%s", name, err, out)
-			}
+		read, absent, err := testkit.Events(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range absent {
+			t.Logf("%s is not installed: the calendars are not read with it", name)
+		}
+		for name, lines := range read {
 			var got []string
-			for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+			for _, line := range lines {
 				uid, rest, _ := strings.Cut(line, " ")
 				got = append(got, short(uid)+" "+rest)
 			}

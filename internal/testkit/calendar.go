@@ -1,0 +1,81 @@
+package testkit
+
+import (
+	"bytes"
+	"fmt"
+	"os/exec"
+	"strings"
+
+	ical "github.com/arran4/golang-ical"
+)
+
+// readers are Python programs that know nothing of each other or of us, by package:
+// what each makes of a calendar on standard input, an event a line.
+var readers = map[string]string{
+	"icalendar": `
+import sys, icalendar
+for e in icalendar.Calendar.from_ical(sys.stdin.buffer.read()).walk("VEVENT"):
+    if e.errors: sys.exit(str(e.errors))
+    print(e["UID"], e["SEQUENCE"], e.get("STATUS", "-"), e.decoded("DTSTART").isoformat(), e.decoded("DTSTAMP").date().isoformat())
+`,
+	"vobject": `
+import sys, vobject
+for e in vobject.readOne(sys.stdin.buffer.read().decode()).vevent_list:
+    c = e.contents
+    print(e.uid.value, c["sequence"][0].value, c["status"][0].value if "status" in c else "-", e.dtstart.value.isoformat(), e.dtstamp.value.date().isoformat())
+`,
+}
+
+// Events returns, by the parser that read it, what a calendar of all-day events holds:
+// a line an event, of UID, SEQUENCE, STATUS ("-" for none), day, and day of DTSTAMP. The
+// parsers are golang-ical, a library in Go, and two Python packages of Debian, which
+// are left out, by their names in absent, where they are not installed.
+func Events(data []byte) (read map[string][]string, absent []string, err error) {
+	lines, err := goEvents(data)
+	if err != nil {
+		return nil, nil, fmt.Errorf("golang-ical: %w", err)
+	}
+	read = map[string][]string{"golang-ical": lines}
+	for _, name := range []string{"icalendar", "vobject"} {
+		if exec.Command(python, "-c", "import "+name).Run() != nil {
+			absent = append(absent, "python3-"+name)
+			continue
+		}
+		command := exec.Command(python, "-c", readers[name])
+		command.Stdin = bytes.NewReader(data)
+		out, err := command.CombinedOutput()
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s: %w\n%s", name, err, out)
+		}
+		read[name] = strings.Split(strings.TrimSpace(string(out)), "\n")
+	}
+	return read, absent, nil
+}
+
+// goEvents reads a calendar with golang-ical.
+func goEvents(data []byte) ([]string, error) {
+	calendar, err := ical.ParseCalendar(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	var lines []string
+	for _, e := range calendar.Events() {
+		start, err := e.GetAllDayStartAt()
+		if err != nil {
+			return nil, err
+		}
+		stamp, err := e.GetDtStampTime()
+		if err != nil {
+			return nil, err
+		}
+		sequence, status := e.GetProperty(ical.ComponentPropertySequence), "-"
+		if sequence == nil {
+			return nil, fmt.Errorf("%s has no SEQUENCE", e.Id())
+		}
+		if s := e.GetProperty(ical.ComponentPropertyStatus); s != nil {
+			status = s.Value
+		}
+		lines = append(lines, fmt.Sprint(e.Id(), " ", sequence.Value, " ", status, " ", start.Format("2006-01-02"), " ", stamp.Format("2006-01-02")))
+	}
+	return lines, nil
+}
