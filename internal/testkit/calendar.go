@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	ical "github.com/arran4/golang-ical"
+	"github.com/paulmach/orb"
 )
 
 // readers are Python programs that know nothing of each other or of us, by package:
@@ -78,4 +79,30 @@ func goEvents(data []byte) ([]string, error) {
 		lines = append(lines, fmt.Sprint(e.Id(), " ", sequence.Value, " ", status, " ", start.Format("2006-01-02"), " ", stamp.Format("2006-01-02")))
 	}
 	return lines, nil
+}
+
+// position is where an event is.
+type position struct {
+	stand, kind string // of the UID
+	at          orb.Point
+}
+
+// positions returns the GEO of every event that has one, by golang-ical.
+func positions(data []byte) ([]position, error) {
+	calendar, err := ical.ParseCalendar(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	var out []position
+	for _, e := range calendar.Events() {
+		geo := e.GetProperty(ical.ComponentPropertyGeo)
+		status := e.GetProperty(ical.ComponentPropertyStatus)
+		if geo == nil || status != nil { // a cancelled one tells of a quarter before
+			continue
+		}
+		lat, lon, _ := strings.Cut(geo.Value, ";")
+		names := strings.Split(e.Id(), ".")
+		out = append(out, position{names[0], names[1], degrees(lon, lat)})
+	}
+	return out, nil
 }

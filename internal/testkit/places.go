@@ -1,0 +1,176 @@
+package testkit
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/geojson"
+)
+
+// Places is how many places to go to lie inside what they are for: of stands, on the map
+// and remembered, of their parts, and of the calendar's events.
+type Places struct{ Stands, Parts, Events int }
+
+// Add adds others.
+func (p *Places) Add(o Places) {
+	p.Stands, p.Parts, p.Events = p.Stands+o.Stands, p.Parts+o.Parts, p.Events+o.Events
+}
+
+// PlacesToGo holds every place to go to in a batch's folder against the outlines in it,
+// both as they are written, by crossings of a ray: the rows of followup.csv, those of
+// stand_parts.geojson, and the GEO of the calendar, with its six decimals. The error
+// names the first that lies outside.
+func PlacesToGo(folder string) (Places, error) {
+	var p Places
+	outlines, err := outlinesOf(folder, "stands.geojson", "absent.geojson")
+	if err != nil {
+		return p, err
+	}
+	parts, err := featuresOf(filepath.Join(folder, "stand_parts.geojson"))
+	if err != nil {
+		return p, err
+	}
+	waits, treated := maps.Clone(outlines), maps.Clone(outlines) // of stands not treated in part: all of them
+	for _, f := range parts {
+		id, at := f.Properties.MustString("stand_id"), orb.Point{f.Properties.MustFloat64("decimalLongitude"), f.Properties.MustFloat64("decimalLatitude")}
+		switch {
+		case f.Properties["known_by"] == "acres": // somewhere in the stand
+			f.Geometry = outlines[id]
+		case f.Properties["part"] == "treated":
+			treated[id] = f.Geometry
+		default:
+			waits[id] = f.Geometry
+		}
+		if !within(f.Geometry, at) {
+			return p, fmt.Errorf("%s: stand_parts.geojson: %v lies outside the part %s of %s", folder, at, f.Properties["part"], id)
+		}
+		p.Parts++
+	}
+	rows, err := csvRows(filepath.Join(folder, "followup.csv"))
+	if err != nil {
+		return p, err
+	}
+	for _, row := range rows {
+		id, at := row["stand_id"], degrees(row["decimalLongitude"], row["decimalLatitude"])
+		if !within(waits[id], at) {
+			return p, fmt.Errorf("%s: followup.csv: %v lies outside stand %s", folder, at, id)
+		}
+		if again := row["look_again_longitude"]; again != "" && !within(treated[id], degrees(again, row["look_again_latitude"])) {
+			return p, fmt.Errorf("%s: followup.csv: %s, %s lies outside what was treated of %s", folder, again, row["look_again_latitude"], id)
+		}
+		p.Stands++
+	}
+	data, err := os.ReadFile(filepath.Join(folder, "followup.ics"))
+	if err != nil {
+		return p, err
+	}
+	events, err := positions(data)
+	if err != nil {
+		return p, err
+	}
+	for _, e := range events {
+		of := waits[e.stand]
+		if e.kind == "treated" {
+			of = treated[e.stand]
+		}
+		if !within(of, e.at) {
+			return p, fmt.Errorf("%s: followup.ics: %v lies outside %s, %s", folder, e.at, e.stand, e.kind)
+		}
+		p.Events++
+	}
+	return p, nil
+}
+
+// outlinesOf returns the outlines of GeoJSON layers by stand; a layer may be missing.
+func outlinesOf(folder string, layers ...string) (map[string]orb.Geometry, error) {
+	out := map[string]orb.Geometry{}
+	for _, layer := range layers {
+		features, err := featuresOf(filepath.Join(folder, layer))
+		if err != nil {
+			return nil, err
+		}
+		for _, f := range features {
+			out[f.Properties.MustString("stand_id")] = f.Geometry
+		}
+	}
+	return out, nil
+}
+
+// featuresOf returns those of a GeoJSON file, none where it is missing.
+func featuresOf(name string) ([]*geojson.Feature, error) {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		if os.IsNotExist(err) {
+			return nil, nil
+		}
+		return nil, err
+	}
+	var layer struct{ Features []*geojson.Feature }
+	if err := json.Unmarshal(data, &layer); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return layer.Features, nil
+}
+
+// csvRows returns the rows of a table, by column.
+func csvRows(name string) ([]map[string]string, error) {
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	table, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if len(table) == 0 {
+		return nil, &fs.PathError{Op: "read", Path: name, Err: fs.ErrInvalid}
+	}
+	rows := make([]map[string]string, len(table)-1)
+	for i, cells := range table[1:] {
+		rows[i] = map[string]string{}
+		for k, cell := range cells {
+			rows[i][table[0][k]] = cell
+		}
+	}
+	return rows, nil
+}
+
+// degrees reads a position; what is no number lies nowhere.
+func degrees(lon, lat string) orb.Point {
+	x, errX := strconv.ParseFloat(lon, 64)
+	y, errY := strconv.ParseFloat(lat, 64)
+	if errX != nil || errY != nil {
+		return orb.Point{1000, 1000}
+	}
+	return orb.Point{x, y}
+}
+
+// within says whether a place lies inside a polygon or one of several: a ray from it
+// crosses their sides an odd number of times.
+func within(g orb.Geometry, at orb.Point) bool {
+	switch g := g.(type) {
+	case orb.MultiPolygon:
+		return slices.ContainsFunc(g, func(p orb.Polygon) bool { return within(p, at) })
+	case orb.Polygon:
+		inside := false
+		for _, ring := range g {
+			for i := 1; i < len(ring); i++ {
+				a, b := ring[i-1], ring[i]
+				if (a[1] > at[1]) != (b[1] > at[1]) && at[0] < a[0]+(at[1]-a[1])/(b[1]-a[1])*(b[0]-a[0]) {
+					inside = !inside
+				}
+			}
+		}
+		return inside
+	}
+	return false
+}
