@@ -20,7 +20,7 @@ func (p *panel) bandAt(k, n int, s scale) (hatched, bool) {
 		return hatched{}, false
 	}
 	carried, _ := f.Part(trend.Carried)
-	infested, there := p.value(trend.Infested, k)
+	infested, there := p.mapped(trend.Infested, k)
 	if !there {
 		return hatched{}, false
 	}

@@ -119,7 +119,7 @@ func (c *composer) made() []Term {
 		{"Stream at risk", "Fragments settle at a steady rate on the way down. " + strings.Replace(result.RiskRule, "drift.risk_share", share+" % of it", 1) + " Each km counts once."},
 		{"Order", "Upstream first; within that rule, most exposure taken away for each acre treated first."},
 		{"Change", "A stand keeps its name by where it lies. What nobody looked at is carried at its last known acreage and is never counted as controlled."},
-		{"Trend", "Median slope (Theil 1950, Sen 1968) and Kendall's test (Mann 1945, Kendall 1975), equal quarters compared once there are two years (Hirsch, Slack and Smith 1982)."},
+		{"Trend", "Median slope (Theil 1950, Sen 1968) and Kendall's test (Mann 1945, Kendall 1975), only equal quarters compared once the values span five years (Hirsch, Slack and Smith 1982)."},
 	}
 	if c.run.Draws > 0 {
 		terms = append(terms, Term{"P10 to P90", fmt.Sprintf("%d draws of a Latin hypercube (McKay et al. 1979) over the assumed values: one draw in ten lies below, one in ten above. Seed %d gives the same again.", c.run.Draws, c.run.Seed)})

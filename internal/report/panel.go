@@ -18,8 +18,17 @@ type panel struct {
 	decimals int           // of the values at the lines' ends
 }
 
-// value returns a measure at quarter k; ok is false where there is none.
+// value returns a measure at quarter k; ok is false where there is none, and for acres
+// where nobody looked: all of them are carried then.
 func (p *panel) value(m trend.Measure, k int) (v float64, ok bool) {
+	if m.Chained() && p.section.Ages[k] == nil {
+		return 0, false
+	}
+	return p.mapped(m, k)
+}
+
+// mapped returns a measure at quarter k as it was mapped, with what is carried.
+func (p *panel) mapped(m trend.Measure, k int) (v float64, ok bool) {
 	f := p.section.Figures[k]
 	if f == nil || f[m] == trend.Blank {
 		return 0, false
@@ -42,6 +51,9 @@ func (p *panel) draw(c *canvas, h *trend.History) {
 			}
 			if _, high, ok := p.between(m, k); ok {
 				most = max(most, high)
+			}
+			if v, ok := p.mapped(m, k); ok && m == trend.Infested { // what is hatched
+				most = max(most, v)
 			}
 		}
 	}

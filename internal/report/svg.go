@@ -55,7 +55,7 @@ func WriteTrend(w io.Writer, h *trend.History) error {
 		f.draw(c, h, top)
 		top += f.height()
 	}
-	c.text(24, height-30, "soft", "Shaded: no batch, or one that does not list the stream; the line stays open. Thin straight line: the median slope, where there is a trend. Upright bars: P10 to P90 of errors in measuring; what nobody found is outside.")
+	c.text(24, height-30, "soft", "Shaded: no batch, or one in which nobody looked at the stream; the line stays open. Thin straight line: the median slope, where there is a trend. Upright bars: P10 to P90 of errors in measuring; what nobody found is outside.")
 	c.text(24, height-12, "soft", "Hatched: carried from an earlier quarter because nobody went there in this one; it is no change and says nothing of control.")
 	c.raw("</svg>\n")
 	_, err := w.Write(c.b)
@@ -95,6 +95,9 @@ func described(h *trend.History) string {
 	for _, m := range trend.Measures() {
 		t := h.Trend(0, m)
 		fmt.Fprintf(&b, "Total %s: from %s to %s %s%s; %s. ", m.Label(), eye(t.Begin), eye(t.End), m.Unit(), lastRange(h, m), t.Words())
+	}
+	for _, words := range groundWords(h.Trend(0, trend.Live)) {
+		b.WriteString("The verdict is " + words + ". ")
 	}
 	b.WriteString(describedParts(h))
 	b.WriteString("The figures are in series.csv and trend.csv.")
@@ -151,7 +154,7 @@ func drawTotal(c *canvas, h *trend.History) {
 		p.trends = trendsOf(h, 0, p.measures)
 		p.draw(c, h)
 		line := 0
-		for _, words := range verdicts(p.trends) {
+		for _, words := range append(verdicts(p.trends), groundWords(p.trends[0])...) {
 			for _, part := range wrapped(words, int(p.w/perLetter)+26) {
 				c.text(p.x-40, p.y+p.h+42+18*float64(line), "soft", part)
 				line++
@@ -162,6 +165,16 @@ func drawTotal(c *canvas, h *trend.History) {
 		g := changes{x: 64, y: 714, w: 716, h: 130, section: total}
 		g.draw(c, h)
 	}
+}
+
+// groundWords says what a trend is told of where that is not what was mapped, since more
+// ground, or less, was looked at in the end than at first.
+func groundWords(t trend.Trend) []string {
+	if !t.Measure.Chained() || eye(t.Mapped[0]) == eye(t.Begin) && eye(t.Mapped[1]) == eye(t.End) {
+		return nil
+	}
+	return []string{fmt.Sprintf("told of %s acres on the ground known at the end: %s in %s, %s in %s; drawn is what was mapped, on whatever ground was looked at until then",
+		t.Measure.Label(), eye(t.Begin), t.First, eye(t.End), t.Last)}
 }
 
 // perLetter is how wide a letter is in the mean. Our choice.
@@ -275,7 +288,7 @@ func streamVerdict(trends []trend.Trend, last survey.Quarter) string {
 		text = fmt.Sprintf("%s: %s, %s: %s", trends[0].Measure.Label(), trends[0].Direction, trends[1].Measure.Label(), trends[1].Direction)
 	}
 	if trends[0].Last != last {
-		text = "last listed " + trends[0].Last.String() + "; " + text
+		text = "last looked at " + trends[0].Last.String() + "; " + text
 	}
 	return text
 }

@@ -20,7 +20,7 @@ func (t Trend) Verdict() string {
 
 // Grounds says what a verdict rests on.
 func (t Trend) Grounds() string {
-	on := "levels of " + quarters(t.Quarters)
+	on := "levels of " + quarters(t.Quarters) + ", of stands as they were last looked at and of all ground looked at until then"
 	if t.Measure.Chained() {
 		on = "changes between the last two looks at each place, in " + quarters(t.Quarters) + " with a look"
 	}
