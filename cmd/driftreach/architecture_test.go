@@ -58,7 +58,7 @@ var picture = map[string]layer{
 	"geo":                 {0, []string{orbModule}},
 	"geo/parallel":        {0, []string{"golang.org/x/sync"}},
 	"geo/disjoint":        {0, nil},
-	"internal/testkit":    {13, nil}, // above all: only tests import it
+	"internal/testkit":    {13, []string{orbModule, "github.com/arran4/golang-ical"}}, // above all: only tests import it
 }
 
 const orbModule = "github.com/paulmach/orb"

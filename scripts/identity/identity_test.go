@@ -15,17 +15,27 @@ func TestGoalsOfIdentity(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs twenty chains")
 	}
-	var sample []family
+	var told []family
 	for i := range stories {
-		sample = append(sample, families[2*i+i%2])
+		told = append(told, families[2*i+i%2])
 	}
-	rows, err := measure(sample, []float64{8, 15}, 1, 6)
+	rows, err := measure(told, sample{at: []float64{8, 15}, chains: 1, places: 6})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, r := range rows {
 		for _, err := range r.missed() {
 			t.Error(err)
+		}
+	}
+}
+
+// TestUncovered: by hand, of 400 within 80 % are 320, and three deviations of
+// sqrt(0.16*1.6*400) = 10.12 below it are 289.6.
+func TestUncovered(t *testing.T) {
+	for within, want := range map[float64]bool{290: false, 289: true} {
+		if err := uncovered([]row{{truth: tally{within: within - 100, intervals: 200}}, {truth: tally{within: 100, intervals: 200}}}); (err != nil) != want {
+			t.Errorf("%g: %v", within, err)
 		}
 	}
 }
@@ -41,7 +51,7 @@ func TestDeviation(t *testing.T) {
 // Every family has its row in both tables.
 func TestTableHasEveryFamily(t *testing.T) {
 	var b strings.Builder
-	if err := write(&b, "unchanged", 1, 2); err != nil {
+	if err := write(&b, sample{only: "unchanged", at: errors68, chains: 1, places: 2}); err != nil {
 		t.Fatal(err)
 	}
 	if n := strings.Count(b.String(), "| unchanged"); n != 4 || !strings.Contains(b.String(), "| 100.0 / 0.00 / 0.00 |") || !strings.Contains(b.String(), "all families: 0 m ") {
