@@ -8,9 +8,10 @@ import (
 )
 
 // Visible returns text from the field as people may be shown it: every control
-// and bidirectional character but tab and line ends stands as its escape, as in
-// \u202e, so that it steers no terminal and turns no text around (Unicode
-// Technical Report 36, section 2.3; Boucher and Anderson 2021, "Trojan Source").
+// and bidirectional character but tab and line ends, and each that has no width,
+// stands as its escape, as in \u202e, so that it steers no terminal, turns no text
+// around and makes no two names look alike (Unicode Technical Report 36, section
+// 2.3; Boucher and Anderson 2021, "Trojan Source").
 // Bytes that are not UTF-8 become U+FFFD. Text without such characters comes back
 // as it is, without a copy.
 func Visible(s string) string {
@@ -19,28 +20,36 @@ func Visible(s string) string {
 	}
 	var b strings.Builder
 	for _, r := range s { // a byte that is not UTF-8 comes as U+FFFD
-		if hidden(r) {
+		switch {
+		case hidden(r) && r > 0xffff:
+			fmt.Fprintf(&b, `\U%08x`, r)
+		case hidden(r):
 			fmt.Fprintf(&b, `\u%04x`, r)
-		} else {
+		default:
 			b.WriteRune(r)
 		}
 	}
 	return b.String()
 }
 
-// hidden says whether a character is a control or directs bidirectional text
-// (Unicode Standard Annex 9, section 2; the line and paragraph separators end a
-// line in some readers).
+// hidden says whether a character is a control, directs bidirectional text (Unicode
+// Standard Annex 9, section 2; the line and paragraph separators end a line in some
+// readers) or is of the format characters (category Cf), which show nothing: the
+// zero-width space, the byte order mark, tags. Of those the joiners U+200C and U+200D
+// stay, with which Persian and the scripts of India are written, and the signs that
+// stand before a number and are seen.
 func hidden(r rune) bool {
 	switch {
 	case r == '\t' || r == '\n' || r == '\r':
 		return false
-	case r < 0x20, r >= 0x7f && r < 0xa0:
-		return true
-	case r < 0x61c:
+	case r < 0xad:
+		return r < 0x20 || r >= 0x7f && r < 0xa0
+	case r == 0x200c || r == 0x200d:
 		return false
+	case r == 0x2028 || r == 0x2029:
+		return true
 	}
-	return r == 0x61c || r == 0x200e || r == 0x200f || r >= 0x2028 && r <= 0x202e || r >= 0x2066 && r <= 0x2069
+	return unicode.Is(unicode.Cf, r) && !unicode.Is(unicode.Prepended_Concatenation_Mark, r)
 }
 
 // IsFormula says whether a spreadsheet may run a cell of this text: it begins,

@@ -19,7 +19,10 @@ func TestVisible(t *testing.T) {
 		"a\u202eb\u2066c\u2069\u200f":   `a\u202eb\u2066c\u2069\u200f`,
 		"\u061c\u200e\u2028\u2029":      `\u061c\u200e\u2028\u2029`,
 		"bad\xff":                       "bad\uFFFD",
-		"joined\u200dletters":           "joined\u200dletters", // scripts need it
+		"joined\u200dletters\u200c":     "joined\u200dletters\u200c", // scripts need them
+		"two\u200bnames\ufeff":          `two\u200bnames\ufeff`,
+		"soft\u00adhyphen \U000e0041":   `soft\u00adhyphen \U000e0041`,
+		"\u0600\u0661":                  "\u0600\u0661", // the Arabic sign of a number is seen
 	} {
 		if got := check.Visible(in); got != want {
 			t.Errorf("Visible(%q) = %q, want %q", in, got, want)
@@ -27,8 +30,9 @@ func TestVisible(t *testing.T) {
 	}
 }
 
-// Every character that Unicode calls a control or that has the property
-// Bidi_Control is hidden, and no letter, mark or digit is.
+// Every character that Unicode calls a control, that has the property Bidi_Control or
+// that shows nothing is hidden, and no letter, mark or digit is. Those that show
+// nothing are the format characters of UnicodeData.txt (Unicode 15, chapter 23).
 func TestVisibleAgainstTheTablesOfUnicode(t *testing.T) {
 	for r := rune(0); r <= unicode.MaxRune; r++ {
 		if r >= 0xd800 && r <= 0xdfff {
@@ -37,7 +41,9 @@ func TestVisibleAgainstTheTablesOfUnicode(t *testing.T) {
 		s := string(r)
 		changed := check.Visible(s) != s
 		want := unicode.Is(unicode.Cc, r) && !strings.ContainsRune("\t\n\r", r) || unicode.Is(unicode.Bidi_Control, r) ||
-			unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r)
+			unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) ||
+			r == 0xad || r == 0x180e || r == 0x200b || r >= 0x2060 && r <= 0x206f && r != 0x2065 || r == 0xfeff || r >= 0xfff9 && r <= 0xfffb ||
+			r >= 0x13430 && r <= 0x1343f || r >= 0x1bca0 && r <= 0x1bca3 || r >= 0x1d173 && r <= 0x1d17a || r == 0xe0001 || r >= 0xe0020 && r <= 0xe007f
 		if changed != want {
 			t.Errorf("U+%04X: shown as an escape: %v, want %v", r, changed, want)
 		}
