@@ -10,6 +10,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"testing"
 
@@ -30,6 +31,10 @@ func plainQuarter(q survey.Quarter) Observed {
 	}
 	return in
 }
+
+// restated is the bit of a file's number that asks for other rules of stands, so that
+// the acres of the earlier batch are measured again from its records.
+const restated = 0x80
 
 // FuzzEarlier goes on from a batch of which one file is anything, its manifest
 // agreeing with it or not: it is refused as an earlier batch is, or every figure of
@@ -60,9 +65,16 @@ func FuzzEarlier(f *testing.F) {
 		f.Add(uint8(k), bytes.ReplaceAll(text, []byte("0."), []byte("-1e300")))
 		f.Add(uint8(k), bytes.ReplaceAll(text, []byte("2026Q1"), []byte("1602Q4")))
 	}
+	patches := regexp.MustCompile(`"patch_area_m2":[0-9.]+`)
+	for _, measure := range []string{"1e308", "-5", "0", "1e9"} {
+		f.Add(restated|uint8(slices.Index(names, pointsFile)), patches.ReplaceAll(texts[pointsFile], []byte(`"patch_area_m2":`+measure)))
+	}
 	next := plainQuarter(first.Next().Next())
 	f.Fuzz(func(t *testing.T, which uint8, text []byte) {
-		name := names[int(which)%len(names)]
+		name, settings := names[int(which&^restated)%len(names)], chainSettings()
+		if which&restated != 0 {
+			settings.Stands.DefaultPatch *= 3
+		}
 		dir := filepath.Join(t.TempDir(), "earlier")
 		if err := os.CopyFS(dir, os.DirFS(sound)); err != nil {
 			t.Fatal(err)
@@ -73,7 +85,7 @@ func FuzzEarlier(f *testing.F) {
 		agree(t, dir, name, text)
 		in := next
 		in.Records = slices.Clone(next.Records)
-		after, err := GoOn(context.Background(), Earlier{Name: "earlier", Path: dir, Version: "test"}, in, chainSettings(), Host{Workers: 1})
+		after, err := GoOn(context.Background(), Earlier{Name: "earlier", Path: dir, Version: "test"}, in, settings, Host{Workers: 1})
 		var refused *PreviousError
 		if err != nil {
 			if !errors.As(err, &refused) || refused.Remedy == "" {
@@ -93,7 +105,7 @@ func FuzzEarlier(f *testing.F) {
 				}
 			}
 		}
-		if _, err := Compute(context.Background(), after, chainSettings(), Host{Workers: 1}); err != nil {
+		if _, err := Compute(context.Background(), after, settings, Host{Workers: 1}); err != nil {
 			t.Logf("%s: %v", name, err)
 		}
 	})

@@ -136,7 +136,30 @@ func (rr *recordReader) record(geometry, properties []byte) (readRecord, error) 
 	if r.record.ID == "" {
 		return r, errors.New("a record has no id")
 	}
+	if wrong := implausible(&r.record); wrong != "" {
+		return r, fmt.Errorf("record %s: %s", r.record.ID, wrong)
+	}
 	return r, nil
+}
+
+// mostPatch is the largest patch that any setting lets in, in square metres.
+const mostPatch = 1e9
+
+// implausible says which measure of a record is none that a batch lets in; blank for
+// nothing. What was not measured is 0, or not a number.
+func implausible(r *survey.Record) string {
+	for _, m := range []struct {
+		name       string
+		value, max float64
+	}{
+		{"patch_area_m2", float64(r.PatchArea), mostPatch}, {"coordinateUncertaintyInMeters", float64(r.Uncertainty), math.MaxFloat32},
+		{"canopy_cover_percent", r.Cover, 100}, {"stem_height_m", r.StemHeight, math.MaxFloat32},
+	} {
+		if m.value < 0 || m.value > m.max {
+			return fmt.Sprintf("%s is %v, and no batch takes one", m.name, m.value)
+		}
+	}
+	return ""
 }
 
 // take puts one property where it belongs.

@@ -19,6 +19,7 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
+	"driftreach/internal/verify"
 )
 
 // knownProperties is what is read of a stand, present or absent.
@@ -78,7 +79,23 @@ func exactOf(head []byte, printed printedAcres) (exactAcres, error) {
 	if json.Unmarshal(text, &exact) != nil {
 		return exact, errors.New("its exact acres cannot be read")
 	}
-	return exact, nil
+	return exact, exact.printedAs(printed)
+}
+
+// printedAs says which figure is not what is printed of it.
+func (e exactAcres) printedAs(printed printedAcres) error {
+	for _, f := range []struct {
+		name           string
+		exact, printed geo.Acres
+	}{
+		{"gross_acres", e.Gross, printed.Gross}, {"infested_acres", e.Infested, printed.Infested},
+		{"canopy_acres", e.Canopy, printed.Canopy}, {"zone_acres", e.Zone, printed.Zone},
+	} {
+		if wrong := verify.Printed(f.name, float64(f.printed), float64(f.exact)); wrong != "" {
+			return errors.New(wrong)
+		}
+	}
+	return nil
 }
 
 // knownApiece is how many stands are read as one task. Our choice: some

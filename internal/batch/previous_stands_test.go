@@ -1,6 +1,11 @@
 package batch
 
-import "testing"
+import (
+	"strings"
+	"testing"
+
+	"driftreach/internal/survey"
+)
 
 // TestAcresOfOldFolders: a stand of a folder without exact acres is taken at what
 // was printed; one with them at those, and garbage is refused.
@@ -18,5 +23,35 @@ func TestAcresOfOldFolders(t *testing.T) {
 	}
 	if _, err := knownOf([]byte(`{"type":"Feature"`+exactMark+`{`), geometry, properties); err == nil {
 		t.Error("half of the exact acres were read")
+	}
+	for _, exact := range []string{
+		`{"Gross":0.3,"Infested":0.1234,"Canopy":0.1,"Zone":0.05}`, `{"Gross":0.2,"Infested":0.1236,"Canopy":0.1,"Zone":0.05}`,
+		`{"Gross":0.2,"Infested":0.1234,"Canopy":0.12,"Zone":0.05}`, `{"Gross":0.2,"Infested":0.1234,"Canopy":0.1,"Zone":0}`,
+	} {
+		if _, err := knownOf([]byte(`{"type":"Feature"`+exactMark+exact), geometry, properties); err == nil || !strings.Contains(err.Error(), "and exactly 0") {
+			t.Errorf("exactly %s, printed otherwise: %v", exact, err)
+		}
+	}
+}
+
+// TestMeasuresOfEarlierRecords: a record of an earlier folder whose measure no batch
+// lets in is told with its name; one without measures is sound.
+func TestMeasuresOfEarlierRecords(t *testing.T) {
+	reading := recordReader{ours: map[string]bool{}, columns: map[string]int{}, quarter: survey.Quarter{Year: 2026, Number: 1}}
+	geometry := []byte(`{"type":"Point","coordinates":[-40,-33]}`)
+	for measure, want := range map[string]string{
+		`"stem_height_m":null`:                  "",
+		`"patch_area_m2":1e9`:                   "",
+		`"patch_area_m2":1e308`:                 "record r: patch_area_m2 is 1e+308",
+		`"patch_area_m2":-1`:                    "record r: patch_area_m2 is -1",
+		`"canopy_cover_percent":100.5`:          "record r: canopy_cover_percent is 100.5",
+		`"stem_height_m":-2`:                    "record r: stem_height_m is -2",
+		`"coordinateUncertaintyInMeters":-3`:    "record r: coordinateUncertaintyInMeters is -3",
+		`"coordinateUncertaintyInMeters":1e300`: "record r: coordinateUncertaintyInMeters is 1e+300",
+	} {
+		_, err := reading.record(geometry, []byte(`{"occurrenceID":"r",`+measure+`}`))
+		if want == "" && err != nil || want != "" && (err == nil || !strings.Contains(err.Error(), want)) {
+			t.Errorf("%s: %v, want %q", measure, err, want)
+		}
 	}
 }

@@ -17,12 +17,13 @@ import (
 const (
 	summaryFile = "summary.csv"
 	standsFile  = "stands.geojson"
+	absentFile  = "absent.geojson"
 )
 
-// figures holds the figures of a batch against each other, as its layer of stands
-// and its summary have them. Where either is not the file that is listed, that is
+// figures holds the figures of a batch against each other, as its layers of stands
+// there and absent and its summary have them. Where either is not the file that is listed, that is
 // told already.
-func (r *Report) figures(layer, summary []byte, m *mapfile.Manifest) {
+func (r *Report) figures(layer, absent, summary []byte, m *mapfile.Manifest) {
 	for _, b := range m.Balance {
 		if p := Balance(b); p != "" {
 			r.addf(ManifestName, "%s", p)
@@ -31,6 +32,15 @@ func (r *Report) figures(layer, summary []byte, m *mapfile.Manifest) {
 	for _, name := range []string{standsFile, summaryFile} {
 		if !slices.ContainsFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == name }) {
 			r.addf(ManifestName, "lists no %s", name)
+		}
+	}
+	if absent != nil {
+		if gone, err := standsOf(absent); err != nil {
+			r.addf(absentFile, "its figures cannot be read: %v", err)
+		} else {
+			for _, p := range Stands(gone) {
+				r.addf(absentFile, "%s", p)
+			}
 		}
 	}
 	if layer == nil || summary == nil {
@@ -60,6 +70,14 @@ func standsOf(data []byte) ([]Stand, error) {
 	if err := json.Unmarshal(data, &layer); err != nil {
 		return nil, err
 	}
+	var beside struct { // what stands beside a feature's properties
+		Features []struct {
+			Exact *Acres `json:"exact_acres"`
+		}
+	}
+	if err := json.Unmarshal(data, &beside); err != nil {
+		return nil, err
+	}
 	stands := make([]Stand, len(layer.Features))
 	for i, f := range layer.Features {
 		s := &stands[i]
@@ -76,7 +94,7 @@ func standsOf(data []byte) ([]Stand, error) {
 		s.Zoned, _ = f.Properties["aquatic_zone"].(bool)
 		s.Isolated, _ = f.Properties["isolated"].(bool)
 		s.Carried, _ = f.Properties["carried"].(bool)
-		s.Footprint = areas(f.Geometry)
+		s.Footprint, s.Exact = areas(f.Geometry), beside.Features[i].Exact
 	}
 	return stands, nil
 }

@@ -22,15 +22,24 @@ func TestProblemOfAStand(t *testing.T) {
 	if p := good.Problem(); p != "" {
 		t.Errorf("a sound stand: %s", p)
 	}
+	rounded := good
+	rounded.Exact = &Acres{cellArea + 4e-5, cellArea - 4e-5, 100.00005, 50}
+	if p := rounded.Problem(); p != "" {
+		t.Errorf("a stand that is printed rounded: %s", p)
+	}
 	for want, change := range map[string]func(*Stand){
-		"infested_acres is no number":         func(s *Stand) { s.Infested = math.NaN() },
-		"gross_acres is no number":            func(s *Stand) { s.Gross = math.Inf(1) },
-		"canopy_acres is -1, below 0":         func(s *Stand) { s.Canopy = -1 },
-		"surface of the Earth":                func(s *Stand) { s.Gross = 2e11 },
-		"more than gross_acres":               func(s *Stand) { s.Gross = 200 },
-		"zone_acres 300 is more":              func(s *Stand) { s.Zone = 300 },
-		"canopy_acres 300 is more":            func(s *Stand) { s.Canopy = 300 },
-		"and its footprint is 253.2076 acres": func(s *Stand) { s.Infested, s.Gross = 260, 260 },
+		"infested_acres is no number":             func(s *Stand) { s.Infested = math.NaN() },
+		"gross_acres is no number":                func(s *Stand) { s.Gross = math.Inf(1) },
+		"canopy_acres is -1, below 0":             func(s *Stand) { s.Canopy = -1 },
+		"surface of the Earth":                    func(s *Stand) { s.Gross = 2e11 },
+		"more than gross_acres":                   func(s *Stand) { s.Gross = 200 },
+		"zone_acres 300 is more":                  func(s *Stand) { s.Zone = 300 },
+		"canopy_acres 300 is more":                func(s *Stand) { s.Canopy = 300 },
+		"gross_acres is 300, and exactly 253.3":   func(s *Stand) { s.Gross, s.Exact = 300, &Acres{253.3, cellArea, 100, 50} },
+		"infested_acres is 253.2077, and exactly": func(s *Stand) { s.Infested, s.Gross, s.Exact = 253.2077, 253.2077, &Acres{253.2077, 253.2075, 100, 50} },
+		"canopy_acres is 100, and exactly 101":    func(s *Stand) { s.Exact = &Acres{cellArea, cellArea, 101, 50} },
+		"zone_acres is 50, and exactly 0":         func(s *Stand) { s.Exact = &Acres{cellArea, cellArea, 100, 0} },
+		"and its footprint is 253.2076 acres":     func(s *Stand) { s.Infested, s.Gross = 260, 260 },
 	} {
 		s := good
 		change(&s)

@@ -15,6 +15,12 @@ type Stand struct {
 	Gross, Infested, Canopy, Zone float64
 	Zoned, Isolated, Carried      bool
 	Footprint                     orb.MultiPolygon // longitude, latitude
+	Exact                         *Acres           // nil where the layer tells none
+}
+
+// Acres are the acreages of a stand as they are, not as they are printed.
+type Acres struct {
+	Gross, Infested, Canopy, Zone float64
 }
 
 // MaxAcres bounds an acreage: the surface of the Earth, 5.1007e14 m2 (WGS 84).
@@ -74,6 +80,16 @@ func (s *Stand) Problem() string {
 	case s.Zone > s.Infested+2*rounding:
 		return fmt.Sprintf("zone_acres %v is more than infested_acres %v", s.Zone, s.Infested)
 	}
+	if e := s.Exact; e != nil {
+		for _, f := range []struct {
+			name           string
+			printed, exact float64
+		}{{"gross_acres", s.Gross, e.Gross}, {"infested_acres", s.Infested, e.Infested}, {"canopy_acres", s.Canopy, e.Canopy}, {"zone_acres", s.Zone, e.Zone}} {
+			if p := Printed(f.name, f.printed, f.exact); p != "" {
+				return p
+			}
+		}
+	}
 	drawn := float64(earth.Area(s.Footprint).Acres())
 	if len(s.Footprint) > 0 && math.Abs(drawn-s.Infested) > areaShare*s.Infested+areaAcres {
 		return fmt.Sprintf("infested_acres is %v, and its footprint is %.4f acres", s.Infested, drawn)
@@ -92,6 +108,15 @@ func Acreage(name string, acres float64) string {
 		return fmt.Sprintf("%s is %v, more than the surface of the Earth", name, acres)
 	}
 	return ""
+}
+
+// Printed says that an acreage is not what its exact one is printed as; blank for
+// nothing.
+func Printed(name string, printed, exact float64) string {
+	if math.Abs(printed-exact) <= rounding {
+		return ""
+	}
+	return fmt.Sprintf("%s is %v, and exactly %v", name, printed, exact)
 }
 
 // areas returns the polygons of a footprint; nil for none.

@@ -101,7 +101,7 @@ func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 			kept[want.Name] = data
 		}
 	}
-	r.figures(kept[standsFile], kept[summaryFile], &m)
+	r.figures(kept[standsFile], kept[absentFile], kept[summaryFile], &m)
 	r.beside(kept)
 	r.before(ctx, beside, &m)
 	return r, ctx.Err()
