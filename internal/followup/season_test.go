@@ -30,3 +30,32 @@ func TestInSeason(t *testing.T) {
 		}
 	}
 }
+
+// TestEverySeason: whatever months the setting names, from the first to the last or over
+// the new year, regrowth seen in any quarter is due on a day after it in one of them, no
+// more than RetreatDays after the first such day.
+func TestEverySeason(t *testing.T) {
+	for from := 1; from <= 12; from++ {
+		for to := 1; to <= 12; to++ {
+			months := map[int]bool{to: true} // by hand: from the first on, round the year
+			for m := from; m != to; m = m%12 + 1 {
+				months[m] = true
+			}
+			for _, days := range []int{1, 30, 60, 92, 366} {
+				for _, name := range []string{"2027Q1", "2027Q2", "2027Q3", "2027Q4", "2028Q1"} {
+					s := DefaultSettings()
+					s.Season, s.RetreatDays = [2]int{from, to}, days
+					end := quarter(name).End()
+					due := s.inSeason(end)
+					first := end.AddDate(0, 0, 1)
+					for !months[int(first.Month())] {
+						first = first.AddDate(0, 0, 1)
+					}
+					if !due.After(end) || !months[int(due.Month())] || due.Before(first) || due.After(first.AddDate(0, 0, days-1)) {
+						t.Fatalf("%s, months %d to %d, %d days: due %s", name, from, to, days, due.Format("2006-01-02"))
+					}
+				}
+			}
+		}
+	}
+}

@@ -27,11 +27,28 @@ func TestTableHasEveryStory(t *testing.T) {
 	if err := write(&b, 1); err != nil {
 		t.Fatal(err)
 	}
-	if n := strings.Count(b.String(), "\n"); n != len(stories)+3 {
+	if n := strings.Count(b.String(), "\n"); n != len(stories)+6 {
 		t.Errorf("%d lines:\n%s", n, b.String())
 	}
 	// ground that nobody knew before is no rise
 	if got, err := judged(growing(rand.New(rand.NewPCG(1, 1)), 12), 12); err != nil || isTold(got) {
 		t.Errorf("%s %v", got.Words(), err)
+	}
+}
+
+// TestMissed: the goals by their words.
+func TestMissed(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		quarters int
+		told     float64
+		want     bool
+	}{
+		{stories[0].name, 8, 0.071, true}, {stories[0].name, 32, 0.07, false}, {stories[0].name, 6, 0.5, false},
+		{fivePercent, 12, 0.79, true}, {fivePercent, 12, 0.8, false}, {fivePercent, 8, 0.1, false}, {stories[1].name, 12, 0.5, false},
+	} {
+		if err := missed(c.name, c.quarters, c.told); (err != nil) != c.want {
+			t.Errorf("%s, %d quarters, %g: %v", c.name, c.quarters, c.told, err)
+		}
 	}
 }
