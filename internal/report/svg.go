@@ -37,11 +37,14 @@ const (
 func WriteTrend(w io.Writer, h *trend.History) error {
 	c := &canvas{}
 	families := []family{{"By stream, acres", "streams", largest(h, false)}, {"By reporting unit, acres", "reporting units", largest(h, true)}}
-	top := 700.0
+	total := panelsOf(h)
+	lower := lineHeight * float64(max(0, len(total[0].captions())-captionLines)) // than where the first panel's words have room
+	top := 700.0 + lower
 	if hasParts(h) {
 		top += changeHeight
 	}
-	height := top - 10
+	notes := notesOf(h)
+	height := top - 10 + lineHeight*float64(len(notes)-2)
 	for _, f := range families {
 		height += f.height()
 	}
@@ -50,13 +53,14 @@ func WriteTrend(w io.Writer, h *trend.History) error {
 	c.raw(`<title id="title">`, escape(heading(h)), "</title>\n", `<desc id="desc">`, escape(described(h)), "</desc>\n<style>", style(), "</style>\n")
 	c.text(24, 38, "h1", heading(h))
 	c.text(24, 62, "soft", subheading(h))
-	drawTotal(c, h)
+	drawTotal(c, h, total, lower)
 	for _, f := range families {
 		f.draw(c, h, top)
 		top += f.height()
 	}
-	c.text(24, height-30, "soft", "Shaded: no batch, or one in which nobody looked at the stream; the line stays open. Thin straight line: the median slope, where there is a trend. Upright bars: P10 to P90 of errors in measuring; what nobody found is outside.")
-	c.text(24, height-12, "soft", "Hatched: carried from an earlier quarter because nobody went there in this one; it is no change and says nothing of control.")
+	for i, note := range notes {
+		c.text(24, height-12-lineHeight*float64(len(notes)-1-i), "soft", note)
+	}
 	c.raw("</svg>\n")
 	_, err := w.Write(c.b)
 	return err
@@ -142,27 +146,73 @@ func describedParts(h *trend.History) string {
 	return text
 }
 
-// drawTotal draws the charts of the total.
-func drawTotal(c *canvas, h *trend.History) {
-	total := &h.Sections[0]
-	for _, p := range []panel{
+// notesOf are the lines at the foot: what the signs mean, and what the verdicts rest on.
+func notesOf(h *trend.History) []string {
+	notes := []string{
+		"Shaded: no batch, or one in which nobody looked at the stream; the line stays open. Thin straight line: the median slope, where there is a trend. Upright bars: P10 to P90 of errors in measuring; what nobody found is outside.",
+		"Hatched: carried from an earlier quarter because nobody went there in this one; it is no change and says nothing of control.",
+	}
+	for _, m := range []trend.Measure{trend.Live, trend.ReachAtRisk} {
+		if t := h.Trend(0, m); t.Direction != trend.TooFew {
+			notes = append(notes, "The verdict on "+m.Label()+" "+t.Grounds()+".")
+		}
+	}
+	var lines []string
+	for _, note := range notes {
+		lines = append(lines, wrapped(note, noteLetters)...)
+	}
+	return lines
+}
+
+const (
+	// noteLetters is how many letters a line at the foot holds at perLetter.
+	noteLetters = 148
+	// lineHeight is that of words under a chart. Our choice.
+	lineHeight = 18.0
+	// captionLines is how many lines there is room for under the first panel.
+	captionLines = 4
+)
+
+// panelsOf are the charts of the total.
+func panelsOf(h *trend.History) []panel {
+	all := []panel{
 		{title: "Total, acres", x: 64, y: 112, w: 716, h: 210, measures: []trend.Measure{trend.Live, trend.Infested, trend.Gross, trend.Canopy}, decimals: 2},
 		{title: "Infested acres: in the zone, treated, dead", x: 64, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.Zone, trend.Treated, trend.StandingDead}, decimals: 2},
 		{title: "Stream at risk, km", x: 560, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.ReachAtRisk}, decimals: 1},
-	} {
-		p.section = total
-		p.trends = trendsOf(h, 0, p.measures)
+	}
+	for i := range all {
+		all[i].section, all[i].trends = &h.Sections[0], trendsOf(h, 0, all[i].measures)
+	}
+	return all
+}
+
+// captions are the lines under a chart of the total: its verdicts, and what they are told of
+// where that is not what is drawn.
+func (p *panel) captions() []string {
+	words := verdicts(p.trends)
+	if p.measures[0] == trend.Live {
+		words = append(words, groundWords(p.trends[0])...)
+	}
+	var lines []string
+	for _, w := range words {
+		lines = append(lines, wrapped(w, int(p.w/perLetter)+26)...)
+	}
+	return lines
+}
+
+// drawTotal draws the charts of the total, those below the first so much lower.
+func drawTotal(c *canvas, h *trend.History, all []panel, lower float64) {
+	for i, p := range all {
+		if i > 0 {
+			p.y += lower
+		}
 		p.draw(c, h)
-		line := 0
-		for _, words := range append(verdicts(p.trends), groundWords(p.trends[0])...) {
-			for _, part := range wrapped(words, int(p.w/perLetter)+26) {
-				c.text(p.x-40, p.y+p.h+42+18*float64(line), "soft", part)
-				line++
-			}
+		for line, words := range p.captions() {
+			c.text(p.x-40, p.y+p.h+42+lineHeight*float64(line), "soft", words)
 		}
 	}
 	if hasParts(h) {
-		g := changes{x: 64, y: 714, w: 716, h: 130, section: total}
+		g := changes{x: 64, y: 714 + lower, w: 716, h: 130, section: &h.Sections[0]}
 		g.draw(c, h)
 	}
 }
@@ -170,7 +220,7 @@ func drawTotal(c *canvas, h *trend.History) {
 // groundWords says what a trend is told of where that is not what was mapped, since more
 // ground, or less, was looked at in the end than at first.
 func groundWords(t trend.Trend) []string {
-	if !t.Measure.Chained() || eye(t.Mapped[0]) == eye(t.Begin) && eye(t.Mapped[1]) == eye(t.End) {
+	if eye(t.Mapped[0]) == eye(t.Begin) && eye(t.Mapped[1]) == eye(t.End) {
 		return nil
 	}
 	return []string{fmt.Sprintf("told of %s acres on the ground known at the end: %s in %s, %s in %s; drawn is what was mapped, on whatever ground was looked at until then",
