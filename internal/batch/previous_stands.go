@@ -2,6 +2,7 @@ package batch
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -79,7 +80,7 @@ func exactOf(head []byte, printed printedAcres) (exactAcres, error) {
 	if json.Unmarshal(text, &exact) != nil {
 		return exact, errors.New("its exact acres cannot be read")
 	}
-	return exact, exact.printedAs(printed)
+	return exact, nil
 }
 
 // printedAs says which figure is not what is printed of it.
@@ -183,7 +184,7 @@ func knownOf(head, geometry, properties []byte) (lineage.Known, error) {
 	k.Last, wrong[3] = dayOf(p.Last)
 	wrong[4] = footprint(&k, geometry)
 	if wrong[4] == nil {
-		wrong[4] = plausible(&k)
+		wrong[4] = cmp.Or(plausible(&k), exact.printedAs(p.printedAcres))
 	}
 	for _, err := range wrong {
 		if err != nil {
