@@ -9,7 +9,6 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/batch"
-	"driftreach/internal/correction"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
@@ -182,7 +181,7 @@ func differences(batches []readBatch) []string {
 	if streams != "" {
 		told = append(told, streams)
 	}
-	return append(told, withdrawn(batches)...)
+	return told
 }
 
 // otherMakers tells of batches that another version made, or that are of an older form.
@@ -206,20 +205,6 @@ func otherMakers(batches []readBatch) []string {
 			text += "; format 1 keeps no looked-at ground, and what is not carried there is taken as seen"
 		}
 		told = append(told, text+"; run those quarters again to compare all alike")
-	}
-	return told
-}
-
-// withdrawn tells of look-alikes that were taken out on the way: what they were told to
-// have grown before still counts in the changes, and so in verdicts.
-func withdrawn(batches []readBatch) []string {
-	var told []string
-	for i := 1; i < len(batches); i++ {
-		for _, c := range batches[i].found {
-			if c.Taken == batches[i].summary.Quarter.String() && c.Kind == string(correction.Misidentified) {
-				told = append(told, fmt.Sprintf("%s: %s; where they were found since %s, that counts as a rise in the changes before", c.Taken, c.Effect, batches[0].summary.Quarter))
-			}
-		}
 	}
 	return told
 }

@@ -24,6 +24,7 @@ const (
 	// summaryFile is the file of a batch that a trend reads.
 	summaryFile = "summary.csv"
 	everFile    = "ever_mapped.csv"
+	backFile    = "taken_back.csv"
 
 	// maxSummaryBytes bounds what is read of a summary. Our choice: a million
 	// streams' worth.
@@ -40,10 +41,9 @@ type readBatch struct {
 	maker    mapfile.Maker
 	summary  trend.Batch
 	settings map[string]any
-	water    batch.WaterSums      // what its water is known by
-	files    []mapfile.File       // what was read, for the manifest
-	ever     []result.EverRow     // all ever mapped by stage, at its end
-	found    []mapfile.Correction // that count in the chain up to it
+	water    batch.WaterSums  // what its water is known by
+	files    []mapfile.File   // what was read, for the manifest
+	ever     []result.EverRow // all ever mapped by stage, at its end
 
 	hash            string // of its manifest
 	previous        string // hash of the manifest it goes on from; blank for none
@@ -56,7 +56,6 @@ type batchManifest struct {
 	PreviousQuarter string `json:"previous_quarter"`
 	Settings        map[string]any
 	Inputs, Outputs []mapfile.File
-	Corrections     []mapfile.Correction
 	Water           map[string]string `json:"water_sha256"`
 }
 
@@ -154,7 +153,6 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	if b.summary, err = p.readSummary(at, dir, m, quarter); err != nil {
 		return b, err
 	}
-	b.found = m.Corrections
 	b.settings, b.water = m.Settings, batch.WaterSums{Content: m.Water, Files: batch.SumsByRole(m.Inputs)}
 	b.hash, b.previousQuarter = fmt.Sprintf("%x", sha256.Sum256(text)), m.PreviousQuarter
 	for _, in := range m.Inputs {
@@ -168,8 +166,29 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 			Bytes: summaryOf(m).Bytes, Read: len(b.summary.Rows), Accepted: len(b.summary.Rows),
 		},
 	}
-	err = p.readEver(&b, at, shown, m)
+	if err := p.readEver(&b, at, shown, m); err != nil {
+		return b, err
+	}
+	err = p.readTakenBack(&b, at, shown, m)
 	return b, err
+}
+
+// readTakenBack reads what corrections took back of the changes of earlier quarters,
+// where the batch tells it: of the first of a chain there is nothing.
+func (p *program) readTakenBack(b *readBatch, at, shown string, m batchManifest) error {
+	k := slices.IndexFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == backFile })
+	if k < 0 {
+		return nil
+	}
+	text, err := p.listedText(at, b.dir, m.Outputs[k])
+	if err != nil {
+		return damaged(err)
+	}
+	if b.summary.TakenBack, err = batch.ReadTakenBack(text); err != nil {
+		return damaged(fmt.Errorf("%s: %w", filepath.Join(b.dir, backFile), err))
+	}
+	b.files = append(b.files, listed(shown, backFile, text, bytes.Count(text, []byte("\n"))-1))
+	return nil
 }
 
 func listed(dir, name string, text []byte, records int) mapfile.File {

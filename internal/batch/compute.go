@@ -87,8 +87,13 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 	if in.WorksGiven {
 		steps = append(steps, stage{"find works to warn", c.notify})
 	}
-	err = c.inTurn(steps)
-	return c.run, err
+	if err = c.inTurn(steps); err != nil {
+		return c.run, err
+	}
+	if in.Previous != nil {
+		c.run.LookChanges = result.LookChanges(c.run, in.Previous.LookChanges)
+	}
+	return c.run, nil
 }
 
 // computation is what the stages hand on.

@@ -33,6 +33,9 @@ func (in Observed) corrected(p *Previous, taken []correction.Correction, rules s
 		}
 	}
 	c.finish()
+	if c.reachMoved {
+		p.ReachApart = append(p.ReachApart, reachCorrected)
+	}
 	in = c.in
 	in.Corrections = slices.DeleteFunc(all, func(k correction.Correction) bool { return k.Taken == "" })
 	in.Findings = check.Join(in.Findings, findings, c.log.Findings())
@@ -51,19 +54,27 @@ func (in Observed) corrected(p *Previous, taken []correction.Correction, rules s
 	return in
 }
 
+// reachCorrected says that reach does not compare because look-alikes, or looks that
+// were wrong, are in what was told before.
+const reachCorrected = "corrections"
+
 // corrector applies corrections one by one, the earliest first.
 type corrector struct {
-	in     Observed
-	before *Previous
-	rules  stages
-	log    check.Log
-	alias  map[string]string // by stand id: the one it is the same as
-	added  []lineage.Known   // stands made of parts of others
-	splits map[string]int    // by stand id: which of them is made of parts of it
-	gone   map[int32]bool    // records of this quarter that are taken out
-	aside  map[string]int    // by file: how many of them
-	lost   map[string]int    // by file: rows that were not applied
-	stood  bool              // records were added to those of the batch before
+	in         Observed
+	before     *Previous
+	rules      stages
+	log        check.Log
+	alias      map[string]string // by stand id: the one it is the same as
+	added      []lineage.Known   // stands made of parts of others
+	splits     map[string]int    // by stand id: which of them is made of parts of it
+	gone       map[int32]bool    // records of this quarter that are taken out
+	aside      map[string]int    // by file: how many of them
+	lost       map[string]int    // by file: rows that were not applied
+	records    map[string]int32  // by id: the records of the batch before
+	holds      []int32           // by record of the batch before: the known stand that holds it, -1 for none
+	changes    map[string][]int  // by stand id: places in the batch before's LookChanges
+	reachMoved bool              // reach that was told before rests on what was wrong
+	stood      bool              // records were added to those of the batch before
 }
 
 // rulings is what corrections say of stands that are yet to be mapped.
@@ -100,12 +111,16 @@ func (c *corrector) apply(row *correction.Correction) {
 
 // known returns the stand of the batch before that goes by an id, nil for none.
 func (c *corrector) known(id string) *lineage.Known {
+	asked := id
 	for range len(c.alias) + 1 {
 		other, there := c.alias[id]
 		if !there {
 			break
 		}
 		id = other
+	}
+	if id != asked {
+		c.alias[asked] = id
 	}
 	if c.before == nil {
 		return nil
@@ -145,16 +160,50 @@ func (c *corrector) holder(id string) (*lineage.Known, int32) {
 	if c.before == nil {
 		return nil, -1
 	}
-	m := slices.IndexFunc(c.before.Records, func(r survey.Record) bool { return r.ID == id })
-	if m < 0 {
+	c.index()
+	m, there := c.records[id]
+	if !there {
 		return nil, -1
 	}
-	for k := range c.before.Known {
-		if slices.Contains(c.before.Known[k].Members, int32(m)) {
-			return &c.before.Known[k], int32(m)
-		}
+	if k := c.holds[m]; k >= 0 {
+		return &c.before.Known[k], m
 	}
-	return nil, int32(m)
+	return nil, m
+}
+
+// index finds every record of the batch before and the stand that holds it, once.
+func (c *corrector) index() {
+	if c.records != nil {
+		return
+	}
+	c.records, c.holds = make(map[string]int32, len(c.before.Records)), slices.Repeat([]int32{-1}, len(c.before.Records))
+	for m := range c.before.Records {
+		c.records[c.before.Records[m].ID] = int32(m)
+	}
+	for k := range c.before.Known {
+		c.hold(&c.before.Known[k])
+	}
+}
+
+// hold says that a known stand holds its records, if anybody asked which does.
+func (c *corrector) hold(known *lineage.Known) {
+	if c.records == nil {
+		return
+	}
+	k, _ := slices.BinarySearchFunc(c.before.Known, known.ID, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
+	for _, m := range known.Members {
+		c.holds[m] = int32(k)
+	}
+}
+
+// letGo says that no known stand holds some records.
+func (c *corrector) letGo(records []int32) {
+	if c.records == nil {
+		return
+	}
+	for _, m := range records {
+		c.holds[m] = -1
+	}
 }
 
 // takeOut sets a record of this quarter aside, for a row that says its word of it.

@@ -60,7 +60,7 @@ func (c *corrector) misidentified(row *correction.Correction, fresh bool) bool {
 		return false
 	}
 	finds := c.findsOn(known.ID, outline, row)
-	c.restand(known, left, lineage.Misidentified)
+	c.lookAlike(known, left)
 	for _, i := range finds {
 		c.withdrawFind(row, i, true)
 	}
@@ -70,6 +70,14 @@ func (c *corrector) misidentified(row *correction.Correction, fresh bool) bool {
 	c.withdrawn(row, known)
 	row.Effect = fmt.Sprintf("stand %s was a look-alike: %s", name, withdrawnText(was-c.acresOf(known)))
 	return true
+}
+
+// lookAlike makes a known stand of the records that are left of it when the others were
+// a look-alike, which was no change and put nothing at risk in earlier quarters either.
+func (c *corrector) lookAlike(known *lineage.Known, left []int32) {
+	c.reachMoved = c.reachMoved || known.Zone > 0 && !known.Absent
+	c.takeBack(known.ID, len(left) == 0)
+	c.restand(known, left, lineage.Misidentified)
 }
 
 // withdrawn takes a stand of which nothing is left out of the follow-up too.
@@ -103,7 +111,7 @@ func (c *corrector) misidentifiedRecord(row *correction.Correction) bool {
 		if r := &c.before.Records[m]; earlyEnough(row, r, true) {
 			was := known.InfestedAcres()
 			left := slices.DeleteFunc(slices.Clone(known.Members), func(other int32) bool { return other == m })
-			c.restand(known, left, lineage.Misidentified)
+			c.lookAlike(known, left)
 			c.withdrawn(row, known)
 			row.Records = append(row.Records, r.ID)
 			acres, done = was-known.InfestedAcres(), true
@@ -167,6 +175,8 @@ func (c *corrector) othersGround(id string, at orb.Point) bool {
 // restand makes a known stand of the records that are left of it, or takes it out.
 func (c *corrector) restand(known *lineage.Known, left []int32, why lineage.Change) {
 	keepGround(known)
+	c.letGo(known.Members)
+	defer c.hold(known)
 	if len(left) == 0 {
 		known.Out, known.Members = why, nil
 		known.Gross, known.Infested, known.Canopy, known.Zone, known.Memory = 0, 0, 0, 0, lineage.Memory{}
@@ -203,6 +213,8 @@ func keepGround(known *lineage.Known) {
 // gone: one that is as large stands for them.
 func (c *corrector) restore(known *lineage.Known) {
 	keepGround(known)
+	c.reachMoved = c.reachMoved || known.Zone > 0
+	c.takeBackLast(known.ID)
 	known.Absent, known.Since = false, survey.Quarter{}
 	known.Memory.Missing = max(0, known.Memory.Missing-known.InfestedAcres())
 	r := survey.Record{
@@ -216,10 +228,15 @@ func (c *corrector) restore(known *lineage.Known) {
 	if !known.First.IsZero() {
 		r.Begin, r.End = survey.DayOf(known.First), survey.DayOf(known.Last)
 	}
-	for slices.ContainsFunc(c.before.Records, func(o survey.Record) bool { return o.ID == r.ID }) {
-		r.ID += "@" + known.Quarter.String()
+	c.index()
+	for there := true; there; {
+		if _, there = c.records[r.ID]; there {
+			r.ID += "@" + known.Quarter.String()
+		}
 	}
 	known.Members = []int32{int32(len(c.before.Records))}
+	c.records[r.ID], c.holds = known.Members[0], append(c.holds, -1)
+	c.hold(known)
 	c.before.Records, c.before.From = append(c.before.Records, r), append(c.before.From, known.Quarter)
 	c.stood = true
 	for i := range c.before.Followup {
@@ -306,6 +323,8 @@ func (c *corrector) join(from, into *lineage.Known) {
 		}
 	}
 	into.ID, into.First = id, first
+	c.changesGoTo(from.ID, id, false)
+	defer c.hold(into) // when it no longer holds them
 	c.restand(from, nil, lineage.SameStand)
 }
 
@@ -392,6 +411,7 @@ func (c *corrector) split(known *lineage.Known, record int32) string {
 	made.ID, made.Zone, made.Memory = id, zone, lineage.Memory{Ever: made.Infested.Grains()}
 	bound(made, was)
 	c.restand(known, left, lineage.NotSameStand)
+	c.changesGoTo(known.ID, id, len(left) > 0)
 	if known.Out != "" { // its history is that of what it was all along
 		for i := range c.before.Followup {
 			if row := &c.before.Followup[i]; row.StandID == known.ID {

@@ -55,6 +55,7 @@ func historyOf(run *result.Run, rules trend.Rules) (*trend.History, error) {
 		}
 		batches, rows = append(batches, one), rows[n:]
 	}
+	batches[len(batches)-1].TakenBack = takenBack(run.LookChanges)
 	return trend.Assemble(batches, rules)
 }
 

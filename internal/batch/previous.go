@@ -46,6 +46,9 @@ type Previous struct {
 	Events       []result.Event   // of its calendar
 	Jobs         []result.Job     // control work that the chain knows of
 	Ever         []result.EverRow // stages of all ever mapped, of it and the batches before
+
+	// LookChanges are what its stands counted among the changes of their quarters.
+	LookChanges []result.LookChange
 }
 
 // PreviousError is an earlier batch that cannot be gone on from.
@@ -115,6 +118,9 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if p.Ever, err = e.ever(); err != nil {
 		return in, err
 	}
+	if p.LookChanges, err = e.lookChanges(p); err != nil {
+		return in, err
+	}
 	// last, so that what was observed is as it was when this fails
 	notes := e.notes(p, in, s) // before corrections change what the rules restate
 	in = in.corrected(p, e.taken, rules).settle(p.Known, s)
@@ -132,6 +138,9 @@ const (
 	pointsFile   = "points.geojson"
 	everFile     = "ever_mapped.csv"
 	historyFile  = "history.csv"
+	lineageFile  = "lineage.csv"
+	changesFile  = "stand_changes.csv"
+	backFile     = "taken_back.csv"
 	followupFile = "followup.csv"
 	calendarFile = "followup.ics"
 	workFile     = "work_done.csv"

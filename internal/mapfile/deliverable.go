@@ -24,7 +24,7 @@ type Extras struct {
 
 	GeoPackage bool // driftreach.gpkg
 	Units      bool // stand_units.csv, where reporting units were given
-	Lineage    bool // lineage.csv, where there is a batch before
+	Lineage    bool // lineage.csv, stand_changes.csv and taken_back.csv, where there is a batch before
 	Work       bool // work_done.csv and products_used.csv, where control work is known
 	Parts      bool // stand_parts.geojson, where stands were treated in part since their survey
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
@@ -61,7 +61,10 @@ func Deliverables(with Extras) []Deliverable {
 		all = append(all, Deliverable{"stand_units.csv", "stands' acres by reporting unit", rows, alone(WriteStandUnitsCSV)})
 	}
 	if with.Lineage {
-		all = append(all, Deliverable{"lineage.csv", "what became of each stand", func(r *result.Run) int { return result.LineageTable(r).Rows }, alone(WriteLineageCSV)})
+		all = append(all,
+			Deliverable{"lineage.csv", "what became of each stand", func(r *result.Run) int { return result.LineageTable(r).Rows }, alone(WriteLineageCSV)},
+			Deliverable{"stand_changes.csv", "what each stand counted among the changes, quarter by quarter", func(r *result.Run) int { return result.StandChangeTable(r).Rows }, alone(WriteStandChangesCSV)},
+			Deliverable{"taken_back.csv", "what corrections took back of earlier changes", func(r *result.Run) int { return result.TakenBackTable(r).Rows }, alone(WriteTakenBackCSV)})
 	}
 	if with.Work {
 		all = append(all,

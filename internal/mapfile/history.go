@@ -14,6 +14,17 @@ func WriteLineageCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.LineageTable(run))
 }
 
+// WriteStandChangesCSV writes stand_changes.csv: what each stand counted among the
+// changes since the last look, a row a stand, quarter and row of the summary.
+func WriteStandChangesCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.StandChangeTable(run))
+}
+
+// WriteTakenBackCSV writes taken_back.csv: those that corrections took back.
+func WriteTakenBackCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.TakenBackTable(run))
+}
+
 // WriteAbsent writes absent.geojson: a feature a stand not detected since it was
 // mapped, with its last known footprint.
 func WriteAbsent(w io.Writer, run *result.Run) error {

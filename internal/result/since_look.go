@@ -99,8 +99,11 @@ func (s *sinceLook) addBefore(run *Run, k int, a apportion.Share) {
 		s.look(run.Quarter, 0)
 	case known.Absent:
 	default:
-		if fate == lineage.NotDetected {
+		switch fate {
+		case lineage.NotDetected:
 			s.look(run.Quarter, a.Infested)
+		case lineage.Misidentified: // somebody knows that it is not there
+			s.look(run.Quarter, 0)
 		}
 		s.add(levels(a, known.Status), -1)
 	}
@@ -128,7 +131,7 @@ func partOf(all apportion.Share, infested int64) apportion.Share {
 
 // sinceLookFields are the changes between the last two looks and when those were.
 func sinceLookFields(rows []Sum) []Field {
-	fields := []Field{{"last_looks", "Looked at last in", NoUnit, List, "Infested acres by the quarter in which somebody looked at them last; this quarter is among them when somebody looked at any place of the row, with 0 where nothing is left there. A trend counts only quarters with a look.", "looked at by surveyed ground or records; the distances are assumed [A]",
+	fields := []Field{{"last_looks", "Looked at last in", NoUnit, List, "Infested acres by the quarter in which somebody looked at them last; this quarter is among them when somebody looked at any place of the row, with 0 where nothing is left there or a correction withdrew a look-alike. A trend counts only quarters with a look.", "looked at by surveyed ground or records; the distances are assumed [A]",
 		func(r *Run, i int) Value { return list(rows[i].Since.told(r)) }}}
 	for k, name := range [...][3]string{
 		{"gross", "Gross", "gross acres"}, {"infested", "Infested", "infested acres"}, {"canopy", "Canopy", "canopy acres"},
@@ -142,6 +145,9 @@ func sinceLookFields(rows []Sum) []Field {
 		func(i int) int64 { return rows[i].Since.live() }))
 	return append(fields, offByLookFields(rows)...)
 }
+
+// Infested returns the change of infested acres, in grains.
+func (s *sinceLook) Infested() int64 { return s.change[1] }
 
 // live is the change of infested acres of stands that are neither treated nor dead.
 func (s *sinceLook) live() int64 { return s.change[1] - s.change[4] - s.change[5] }

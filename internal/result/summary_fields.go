@@ -105,7 +105,7 @@ func sumFragments(rows []Sum) []Field {
 	return []Field{
 		{"reach_at_risk_km", "Reach at risk", Kilometers, Number, "Length of stream at risk, nothing counted twice; a reach belongs to the stream it lies on.", "half-distances assumed [A]",
 			func(_ *Run, i int) Value { return fixed(rows[i].ReachAtRisk, Kilometers) }},
-		{"reach_break", "Reach made otherwise", NoUnit, List, "Files and settings that the reach of the batch before was made with and this one's is not. Reach is never restated: where this is not blank it does not compare with what was before, and a trend of it begins anew. Blank but for the total.", "", broken},
+		{"reach_break", "Reach made otherwise", NoUnit, List, "Files and settings that the reach of the batch before was made with and this one's is not; corrections, where it was made with a look-alike or without a stand that was there. Reach is never restated: where this is not blank it does not compare with what was before, and a trend of it begins anew. Blank but for the total.", "", broken},
 		{"released", "Fragments released", Index, Number, "Sum of the stands' fragments; released = settled + held at barriers + lost to age + left at outlets.", "relative index [A]", index(func(s *Sum) int64 { return s.Released })},
 		{"settled", "Settled", Index, Number, "Part that settles on the stream.", "", index(func(s *Sum) int64 { return s.Settled })},
 		{"held_at_barriers", "Held at barriers", Index, Number, "Part held at barriers.", "", index(func(s *Sum) int64 { return s.Held })},

@@ -1,6 +1,9 @@
 package result
 
-import "driftreach/internal/apportion"
+import (
+	"driftreach/internal/apportion"
+	"driftreach/internal/lineage"
+)
 
 // sumUnits returns a row for every reporting unit, in their order, and then one
 // for what lies outside all of them; nothing when no units were given. Acres and
@@ -11,18 +14,8 @@ func sumUnits(run *Run) []Sum {
 	if len(run.Units) == 0 {
 		return nil
 	}
-	rows := make([]Sum, len(run.Units)+1)
-	quarter := run.Quarter.String()
-	for i := range run.Units {
-		rows[i] = Sum{Scope: InUnit, Name: run.unitName(int32(i)), UnitID: run.Units[i].ID, Quarter: quarter}
-	}
-	rows[len(run.Units)] = Sum{Scope: OutsideUnits, Quarter: quarter}
-	of := func(unit int32) *Sum {
-		if unit == apportion.Outside {
-			return &rows[len(run.Units)]
-		}
-		return &rows[unit]
-	}
+	rows := unitRows(run)
+	of := rows.at
 	for i := range run.Stands {
 		t := &run.Stands[i]
 		of(apportion.MainShare(t.Shares)).addStand(t)
@@ -53,6 +46,32 @@ func sumUnits(run *Run) []Sum {
 	return rows
 }
 
+// unitSums are the rows of the reporting units, and behind them that of what lies
+// outside all.
+type unitSums []Sum
+
+// unitRows returns them without figures; nothing when no units were given.
+func unitRows(run *Run) unitSums {
+	if len(run.Units) == 0 {
+		return nil
+	}
+	rows := make(unitSums, len(run.Units)+1)
+	quarter := run.Quarter.String()
+	for i := range run.Units {
+		rows[i] = Sum{Scope: InUnit, Name: run.unitName(int32(i)), UnitID: run.Units[i].ID, Quarter: quarter}
+	}
+	rows[len(run.Units)] = Sum{Scope: OutsideUnits, Quarter: quarter}
+	return rows
+}
+
+// at returns the row of a unit, or of apportion.Outside.
+func (rows unitSums) at(unit int32) *Sum {
+	if unit == apportion.Outside {
+		return &rows[len(rows)-1]
+	}
+	return &rows[unit]
+}
+
 // addKnownUnits adds the stands of the batch before: what they have by the present
 // units, what that batch printed by unit where its units were others, and a row for
 // each unit that is no more.
@@ -74,6 +93,13 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 			s.Margin.addKnown(run.Previous, k, share.Infested)
 			if run.Previous.Printed == nil && known.Was == nil { // that batch told of no units, or of the same ones
 				s.Change.addPrinted(then[i])
+			}
+		}
+	}
+	for k, shares := range run.Previous.Was {
+		for _, share := range shares {
+			if run.Previous.Fates[k] == lineage.Misidentified {
+				of(share.Unit).Since.look(run.Quarter, 0)
 			}
 		}
 	}

@@ -11,22 +11,29 @@ import (
 // changes since, each between the last two looks at a place. So it is on the ground
 // known at the end: ground that was looked at for the first time on the way, and
 // what was computed anew, change nothing. Where a batch does not go on from the one
-// before it here, and for what is not chained, the levels themselves stand in. What is
-// none but for the rounding of the changes is none.
+// before it here, and for what is not chained, the levels themselves stand in. What
+// corrections took back was no change; where it is not known how much of one they took
+// back, the values before are blank. What is none but for the rounding of the changes
+// is none.
 func (h *History) Chain(i int, m Measure) []int64 {
-	figures := h.Sections[i].Figures
+	s := &h.Sections[i]
+	figures := s.Figures
 	out := make([]int64, len(figures))
 	digit, steps := h.lastDigit(i, m), int64(0)
 	later := -1 // the next quarter that has one
 	for k := len(figures) - 1; k >= 0; k-- {
 		switch f := figures[k]; {
-		case f == nil || f[m] == Blank:
+		case f == nil || f[m] == Blank, m.Chained() && k < s.Unknown:
 			out[k] = Blank
 			continue
 		case later < 0 || !m.Chained():
 			out[k] = f[m]
 		default:
 			out[k] = out[later] - h.change(i, m, k, later)
+			if back := s.back(later, m); back != 0 && !h.Apart[later] {
+				out[k] += back
+				steps++
+			}
 			if steps++; max(out[k], -out[k]) <= steps*digit {
 				out[k] = 0
 			}
@@ -34,6 +41,14 @@ func (h *History) Chain(i int, m Measure) []int64 {
 		later = k
 	}
 	return out
+}
+
+// back is what corrections took back of the change of an acreage in quarter k.
+func (s *Section) back(k int, m Measure) int64 {
+	if s.Back == nil {
+		return 0
+	}
+	return s.Back[k][m]
 }
 
 // mostRounded is the coarsest digit that a change is taken to be rounded to: a

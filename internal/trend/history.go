@@ -23,6 +23,10 @@ type Batch struct {
 	// the batch before.
 	ReachApart bool
 
+	// TakenBack are changes of earlier quarters that corrections took back, its own and
+	// those of the batches of the chain before it.
+	TakenBack []TakenBack
+
 	OldNames []string // columns that were read under the names of an earlier version
 }
 
@@ -68,6 +72,15 @@ type Section struct {
 	Ages []map[int]float64
 
 	Offs []*[offs]*Off // by quarter: what its acres may be off by; nil where not known
+
+	// Back are, by quarter, the changes that it counted and corrections took back since,
+	// by acreage; nil for none.
+	Back [][acreages]int64
+	// Unknown is the index of the last quarter of which corrections took back a share that
+	// is not known: what was before does not compare. 0 for none.
+	Unknown int
+	// Corrected are the stands whose changes were taken back, sorted.
+	Corrected []string
 }
 
 // Assemble puts batches into the order of their quarters, whatever order they
@@ -115,6 +128,7 @@ func (h *History) assemble(batches []Batch) error {
 		h.Sections = append(h.Sections, *s)
 	}
 	slices.SortFunc(h.Sections, bySection)
+	h.correct(batches)
 	return nil
 }
 
@@ -122,10 +136,7 @@ func (h *History) assemble(batches []Batch) error {
 func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error {
 	for i := range b.Rows {
 		r := &b.Rows[i]
-		key := [2]string{r.Scope, r.Name}
-		if r.UnitID != "" {
-			key[1] = r.UnitID
-		}
+		key := (&Section{Scope: r.Scope, Name: r.Name, UnitID: r.UnitID}).key()
 		s := sections[key]
 		if s == nil {
 			s = &Section{Scope: r.Scope, UnitID: r.UnitID, Figures: make([]*Figures, len(h.Quarters)), Ages: make([]map[int]float64, len(h.Quarters)), Offs: make([]*[offs]*Off, len(h.Quarters))}

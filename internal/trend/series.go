@@ -52,7 +52,8 @@ type Trend struct {
 	Quarters    int            // somebody looked in
 	Missing     int            // from First to Last in which nobody did
 	First, Last survey.Quarter // somebody looked in
-	Since       survey.Quarter // of reach: when it was last made otherwise than before, where its values begin; zero for never
+	Since       survey.Quarter // of reach when it was last made otherwise than before, of acres when corrections last took back a share that is not known: where its values begin; zero for never
+	Corrected   []string       // stands whose changes corrections took back, in its section
 	Begin, End  int64          // the values there, in units of 10^-Decimals: on the ground known at the end
 	Mapped      [2]int64       // what was mapped there, on whatever ground was looked at by then
 	Seasonal    bool           // only equal quarters were compared
@@ -119,9 +120,12 @@ func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 	var c compared
 	first := 0
 	if m == ReachAtRisk {
-		if first = h.LastBreak(); first > 0 {
-			t.Since = h.Quarters[first]
-		}
+		first = h.LastBreak()
+	} else {
+		first, t.Corrected = s.Unknown, s.Corrected
+	}
+	if first > 0 {
+		t.Since = h.Quarters[first]
 	}
 	for k, q := range h.Quarters {
 		if k < first || chain[k] == Blank || ages[k] == nil {

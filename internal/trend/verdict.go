@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Caution is what every reader of a trend must know.
@@ -13,7 +14,7 @@ const Caution = "survey effort moves acreage too"
 // caution.
 func (t Trend) Verdict() string {
 	if t.Direction == TooFew {
-		return t.Words()
+		return t.Words() + t.takenBack()
 	}
 	return t.Words() + "; " + t.Grounds() + "; " + Caution
 }
@@ -27,7 +28,7 @@ func (t Trend) Grounds() string {
 	if t.Missing > 0 {
 		on += fmt.Sprintf(" (%d without)", t.Missing)
 	}
-	on += t.since()
+	on += t.since() + t.takenBack()
 	on = "rests on " + on + "; neighbouring quarters taken to be correlated by " + strconv.FormatFloat(t.Correlation, 'g', 3, 64)
 	switch {
 	case !t.Measure.Chained():
@@ -72,7 +73,34 @@ func (t Trend) since() string {
 	if t.Since.IsZero() {
 		return ""
 	}
-	return " since " + t.Since.String() + ", when streams or settings changed"
+	if t.Measure.Chained() {
+		return " since " + t.Since.String() + ", for what corrections took back of " + standsOf(t.Corrected) + " cannot be told from the changes up to then"
+	}
+	return " since " + t.Since.String() + ", when streams or settings changed, or corrections took back what it was made with"
+}
+
+// takenBack names the stands whose changes are left out because corrections took them
+// back, where that is known of all.
+func (t Trend) takenBack() string {
+	if len(t.Corrected) == 0 || !t.Since.IsZero() {
+		return ""
+	}
+	return "; what corrections took back of " + standsOf(t.Corrected) + " is no change in it"
+}
+
+// mostNamed is how many stands a sentence names. Our choice.
+const mostNamed = 3
+
+// standsOf names stands, or the first of many.
+func standsOf(ids []string) string {
+	text := "stand "
+	if len(ids) > 1 {
+		text = "stands "
+	}
+	if more := len(ids) - mostNamed; more > 0 {
+		return text + strings.Join(ids[:mostNamed], ", ") + fmt.Sprintf(" and %d more", more)
+	}
+	return text + strings.Join(ids, ", ")
 }
 
 // Ended says whether a falling acreage ends in none.

@@ -1,0 +1,91 @@
+package batch
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+
+	"driftreach/internal/apportion"
+	"driftreach/internal/result"
+	"driftreach/internal/trend"
+)
+
+// lookChanges reads what stands counted among the changes of the chain so far, and what
+// corrections took back of it. Of a folder that goes on from another and does not tell,
+// being of before that was kept, a trace of each stand says that it may have counted
+// anything up to then.
+func (e *earlier) lookChanges(p *Previous) ([]result.LookChange, error) {
+	if _, goesOn := e.outputs[lineageFile]; !goesOn {
+		return nil, nil
+	}
+	if _, listed := e.outputs[changesFile]; !listed {
+		return e.tracesOf(p), nil
+	}
+	var all []result.LookChange
+	for _, name := range []string{changesFile, backFile} {
+		text, err := e.text(name)
+		if err != nil {
+			return nil, err
+		}
+		rows, err := readLookChanges(text)
+		if err != nil {
+			return nil, e.damaged(fmt.Sprintf("%s: %v", name, err))
+		}
+		all = append(all, rows...)
+	}
+	return all, nil
+}
+
+// tracesOf returns traces of every stand known, in the quarter of the batch before: of
+// the stream where it lies, and of any unit.
+func (e *earlier) tracesOf(p *Previous) []result.LookChange {
+	var all []result.LookChange
+	for k := range p.Known {
+		one := result.LookChange{StandID: p.Known[k].ID, Quarter: e.quarter, Scope: result.NoStream, Shared: true}
+		switch known := &p.Known[k]; {
+		case known.WaterBody != "":
+			one.Scope, one.Name = result.WaterBody, known.WaterBody
+		case known.StreamID != "":
+			one.Scope = result.Unnamed
+		}
+		all = append(all, one, result.LookChange{StandID: one.StandID, Quarter: e.quarter, Scope: result.InUnit, Shared: true})
+	}
+	return all
+}
+
+// ReadTakenBack reads taken_back.csv as a trend needs it.
+func ReadTakenBack(text []byte) ([]trend.TakenBack, error) {
+	rows, err := readLookChanges(text)
+	return takenBack(rows), err
+}
+
+// grainsOfTrend is how many grains are one of what a trend holds acres in.
+const grainsOfTrend = 1e10 / trend.PerUnit
+
+// takenBack tells a trend what corrections took back.
+func takenBack(rows []result.LookChange) []trend.TakenBack {
+	var out []trend.TakenBack
+	for i := range rows {
+		c := &rows[i]
+		if c.TakenBack.IsZero() {
+			continue
+		}
+		b := trend.TakenBack{
+			Taken: c.TakenBack, Quarter: c.Quarter, StandID: c.StandID, Scope: string(c.Scope), Name: c.Name, UnitID: c.UnitID, Shared: c.Shared,
+		}
+		for m, grains := range c.Grains() {
+			b.Acres[m] = apportion.Round(grains, grainsOfTrend) / grainsOfTrend
+		}
+		out = append(out, b)
+	}
+	return out
+}
+
+// readLookChanges reads stand_changes.csv or taken_back.csv.
+func readLookChanges(text []byte) ([]result.LookChange, error) {
+	cells, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	return result.ReadLookChanges(cells)
+}

@@ -1,0 +1,128 @@
+package result
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"driftreach/geo"
+	"driftreach/internal/check"
+	"driftreach/internal/survey"
+)
+
+// StandChangeTable returns the changes of the chain that count. Empty without a batch
+// before.
+func StandChangeTable(run *Run) Table {
+	rows := slices.DeleteFunc(slices.Clone(run.LookChanges), func(c LookChange) bool { return !c.TakenBack.IsZero() })
+	return Table{
+		Name: "stand_changes", Title: "One row a stand, quarter and row of the summary, of all quarters of the chain: what the stand counted there among the changes since the last look (with --previous)",
+		Fields: lookChangeFields(rows), Rows: len(rows),
+	}
+}
+
+// TakenBackTable returns the changes of the chain that corrections took back.
+func TakenBackTable(run *Run) Table {
+	rows := TakenBack(run.LookChanges)
+	back := Field{"taken_back_in", "Taken back in", NoUnit, Text, "Quarter of the batch whose corrections took it back.", "",
+		func(_ *Run, i int) Value { return text(rows[i].TakenBack.String()) }}
+	return Table{
+		Name: "taken_back", Title: "One row a stand, quarter and row of the summary: what corrections took back of the changes that were counted there, a look-alike's or those of a look that was wrong (with --previous). Trends leave it out",
+		Fields: append([]Field{back}, lookChangeFields(rows)...), Rows: len(rows),
+	}
+}
+
+// TakenBack returns those that corrections took back.
+func TakenBack(all []LookChange) []LookChange {
+	return slices.DeleteFunc(slices.Clone(all), func(c LookChange) bool { return c.TakenBack.IsZero() })
+}
+
+// lookChangeAcres are the columns of a change, in the order of its acres.
+var lookChangeAcres = [...][3]string{
+	{"gross_since_last_look_acres", "Gross, since the last look", "gross acres"},
+	{"infested_since_last_look_acres", "Infested, since the last look", "infested acres"},
+	{"canopy_since_last_look_acres", "Canopy, since the last look", "canopy acres"},
+	{"zone_since_last_look_acres", "In the zone, since the last look", "infested acres in the aquatic zone"},
+	{"treated_stands_since_last_look_acres", "Treated stands, since the last look", "infested acres while its status was treated"},
+	{"standing_dead_since_last_look_acres", "Standing dead, since the last look", "infested acres while it was standing dead"},
+}
+
+func lookChangeFields(rows []LookChange) []Field {
+	word := func(name, label, says string, of func(c *LookChange) string) Field {
+		return Field{name, label, NoUnit, Text, says, "", func(_ *Run, i int) Value { return text(of(&rows[i])) }}
+	}
+	fields := []Field{
+		word("stand_id", "Stand", "Stand, as it is known now.", func(c *LookChange) string { return c.StandID }),
+		word("quarter", "Quarter", "Calendar quarter in which it was counted.", func(c *LookChange) string { return c.Quarter.String() }),
+		word("scope", "Row of", "Row of that quarter's summary, as in summary.csv; it is in the total too, once for its stream.", func(c *LookChange) string { return string(c.Scope) }),
+		word("name", "Name", "Name of the stream or the unit then.", func(c *LookChange) string { return c.Name }),
+		word("unit_id", "Unit", "Of a reporting unit; blank in the row of one that was counted in a batch that does not tell in which.", func(c *LookChange) string { return c.UnitID }),
+		{"shared", "Share not known", NoUnit, Flag, "True where it was counted of several stands that were one before, or of a stand that a part was taken out of since: what of it was this stand's is not known. Taken back, it breaks the trend of its row and of the total: what was before that quarter does not compare.", "",
+			func(_ *Run, i int) Value { return flag(rows[i].Shared) }},
+	}
+	for k, column := range lookChangeAcres {
+		fields = append(fields, Field{column[0], column[1], Acres, Number, "Change of " + column[2] + " that was counted, to the grain, 1e-10 acre.", "",
+			func(_ *Run, i int) Value { return exactAcres(rows[i].acres[k]) }})
+	}
+	return fields
+}
+
+// exactAcres returns grains as acres, to the last one.
+func exactAcres(grains int64) Value {
+	return Value{Kind: Number, Decimals: geo.GrainDecimals, Int: grains}
+}
+
+// ReadLookChanges reads the rows of stand_changes.csv or taken_back.csv, the header
+// first.
+func ReadLookChanges(cells [][]string) ([]LookChange, error) {
+	if len(cells) == 0 {
+		return nil, errors.New("it is empty")
+	}
+	at := map[string]int{}
+	for i, name := range cells[0] {
+		at[name] = i
+	}
+	for _, name := range []string{"stand_id", "quarter", "scope", "name", "unit_id", "shared", lookChangeAcres[0][0], lookChangeAcres[1][0], lookChangeAcres[2][0], lookChangeAcres[3][0], lookChangeAcres[4][0], lookChangeAcres[5][0]} {
+		if _, there := at[name]; !there {
+			return nil, fmt.Errorf("there is no column %s", name)
+		}
+	}
+	out := make([]LookChange, len(cells)-1)
+	for i, row := range cells[1:] {
+		if err := out[i].read(row, at); err != nil {
+			return nil, fmt.Errorf("row %d: %w", i+1, err)
+		}
+	}
+	return out, nil
+}
+
+// mostChanged is more acres than any change of a stand has: what 64 bits hold of grains.
+const mostChanged = 9e8
+
+func (c *LookChange) read(row []string, at map[string]int) (err error) {
+	c.StandID, c.Scope, c.Shared = row[at["stand_id"]], Scope(row[at["scope"]]), row[at["shared"]] == "true"
+	c.Name, c.UnitID = check.FromCell(row[at["name"]]), check.FromCell(row[at["unit_id"]])
+	if c.Quarter, err = survey.ParseQuarter(row[at["quarter"]]); err != nil {
+		return err
+	}
+	if k, there := at["taken_back_in"]; there {
+		if c.TakenBack, err = survey.ParseQuarter(row[k]); err != nil {
+			return err
+		}
+	}
+	for k := range c.acres {
+		cell := row[at[lookChangeAcres[k][0]]]
+		v, ok := parseFixed(cell)
+		if !ok || !(math.Abs(v.Float()) < mostChanged) {
+			return fmt.Errorf("no acreage is %q", cell)
+		}
+		for c.acres[k] = v.Int; v.Decimals < geo.GrainDecimals; v.Decimals++ {
+			c.acres[k] *= 10
+		}
+	}
+	if strings.TrimSpace(c.StandID) == "" {
+		return errors.New("no stand is named")
+	}
+	return nil
+}

@@ -1,0 +1,96 @@
+package trend
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"driftreach/internal/survey"
+)
+
+// TakenBack is what a correction took back of the change of one stand that a section
+// counted in a quarter: the stand was a look-alike, or was told not detected by mistake.
+type TakenBack struct {
+	Taken, Quarter      survey.Quarter // of the correction, and in which it was counted
+	StandID             string
+	Scope, Name, UnitID string
+	Shared              bool            // the stand's share of what was counted is not known
+	Acres               [acreages]int64 // by measure, in units of 10^-Decimals
+}
+
+// order sorts rows by everything that says which they are.
+func (b *TakenBack) order(o *TakenBack) int {
+	shared := func(t *TakenBack) int {
+		if t.Shared {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(
+		cmp.Compare(ordinal(b.Quarter), ordinal(o.Quarter)), strings.Compare(b.Scope, o.Scope), strings.Compare(b.Name, o.Name),
+		strings.Compare(b.UnitID, o.UnitID), strings.Compare(b.StandID, o.StandID), cmp.Compare(ordinal(b.Taken), ordinal(o.Taken)), cmp.Compare(shared(b), shared(o)),
+	)
+}
+
+// correct enters what was taken back into the sections that it was counted in: those of
+// streams, and the total once more, and those of units. Batches of a chain each tell of
+// all up to them, so that a row may come more than once.
+func (h *History) correct(batches []Batch) {
+	var all []TakenBack
+	for _, b := range batches {
+		all = append(all, b.TakenBack...)
+	}
+	slices.SortFunc(all, func(a, b TakenBack) int { return a.order(&b) })
+	all = slices.CompactFunc(all, func(a, b TakenBack) bool { return a.order(&b) == 0 })
+	at := map[[2]string][]int{}
+	for i := range h.Sections {
+		s := &h.Sections[i]
+		at[s.key()] = append(at[s.key()], i)
+		if s.IsUnits() {
+			at[anyUnit] = append(at[anyUnit], i)
+		}
+	}
+	for i := range all {
+		b := &all[i]
+		k := ordinal(b.Quarter) - ordinal(h.Quarters[0])
+		if k < 0 || k >= len(h.Quarters) || ordinal(b.Taken) > ordinal(h.Quarters[len(h.Quarters)-1]) {
+			continue
+		}
+		of := Section{Scope: b.Scope, Name: b.Name, UnitID: b.UnitID}
+		counted := at[of.key()]
+		if !of.IsUnits() {
+			counted = slices.Concat(counted, at[[2]string{scopes[0]}])
+		}
+		for _, section := range counted {
+			h.Sections[section].takeBack(b, k, len(h.Quarters))
+		}
+	}
+}
+
+// anyUnit is the key of what may have been counted in any unit.
+var anyUnit = [2]string{"unit"}
+
+// key is what a section is known by: a unit by its id, others by their name.
+func (s *Section) key() [2]string {
+	if s.UnitID != "" {
+		return [2]string{s.Scope, s.UnitID}
+	}
+	return [2]string{s.Scope, s.Name}
+}
+
+// takeBack enters one row into the section, at the index of the quarter it was counted in.
+func (s *Section) takeBack(b *TakenBack, k, quarters int) {
+	if i, there := slices.BinarySearch(s.Corrected, b.StandID); !there {
+		s.Corrected = slices.Insert(s.Corrected, i, b.StandID)
+	}
+	if b.Shared {
+		s.Unknown = max(s.Unknown, k)
+		return
+	}
+	if s.Back == nil {
+		s.Back = make([][acreages]int64, quarters)
+	}
+	for m := range b.Acres {
+		s.Back[k][m] += b.Acres[m]
+	}
+}
