@@ -15,6 +15,7 @@ type Form struct {
 	own     float64 // variance of what nothing else shares, m4
 	shared  []term  // the first settled of them by cause, each once
 	settled int
+	shift   float64 // by how much the scatter of positions moves the mean, m2
 }
 
 // term is the weight of an error that other areas may share.
@@ -26,6 +27,7 @@ type term struct {
 // Add adds another form, times so much.
 func (f *Form) Add(o Form, times float64) {
 	f.own += times * times * o.own
+	f.shift += times * o.shift
 	for _, t := range o.shared {
 		f.share(t.cause, times*t.weight)
 	}
@@ -86,7 +88,7 @@ const Tenth = 1.2815515655446004
 // Area returns P10 and P90 of an area that is above 0: those of the lognormal error of
 // the same mean and variance (Fenton 1960, IRE Transactions on Communications Systems
 // 8, 57-67), exact for one patch and for a factor that all share, near the normal
-// error for many.
+// error for many; as much wider, either way, as scatter moves the mean.
 func (f *Form) Area(mean geo.SquareMeters) Range {
 	if !(mean > 0) {
 		return Range{}
@@ -96,12 +98,13 @@ func (f *Form) Area(mean geo.SquareMeters) Range {
 	at := func(z float64) geo.SquareMeters {
 		return mean * geo.SquareMeters(math.Exp(z*math.Sqrt(variance)-variance/2))
 	}
-	return Range{at(-Tenth), max(mean, at(Tenth))}
+	return f.shifted(Range{at(-Tenth), max(mean, at(Tenth))})
 }
 
 // Change returns P10 and P90 of a change of area, which may be below 0: those of the
-// normal error.
+// normal error, with what scatter moves the mean of one quarter more than that of the
+// other as one more error: between two surveys alike that is next to nothing.
 func (f *Form) Change(mean geo.SquareMeters) Range {
-	off := Tenth * f.Sigma()
+	off := geo.SquareMeters(math.Hypot(Tenth*float64(f.Sigma()), f.shift))
 	return Range{mean - off, mean + off}
 }

@@ -12,7 +12,8 @@
 //   - The default patch, and the default cover, each one error for all that rest on it.
 //
 // What each error does to an acreage is taken to first order: from the derivatives of
-// the area by every patch. An error that several patches share is added up before it
+// the area by every patch. What the scatter of all positions does besides, which is of
+// second order and of one sign, is drawn, and widens the range either way. An error that several patches share is added up before it
 // is squared. A record that is carried has the errors of the quarter it is from, so
 // that in a change what is in both quarters drops out, as the defaults do.
 package margin
@@ -53,6 +54,7 @@ func (s *Survey) Infested(st *stand.Stand) Form {
 	for k, e := range st.Exposed(s.Records, s.Rules) {
 		s.add(&out, st.Members[k], e.Patch, e.Exposure)
 	}
+	out.shift = float64(s.scattered(st, false).Infested)
 	out.pack()
 	return out
 }
@@ -82,6 +84,8 @@ func (s *Survey) Of(st *stand.Stand) Stand {
 		s.add(&out.Gross, m, e.Patch, gross[k])
 		s.add(&out.Canopy, m, e.Patch, canopy)
 	}
+	shift := s.scattered(st, true)
+	out.Infested.shift, out.Gross.shift, out.Canopy.shift = float64(shift.Infested), float64(shift.Gross), cover*float64(shift.Infested)
 	for _, f := range []*Form{&out.Infested, &out.Gross, &out.Canopy} {
 		f.pack()
 	}
@@ -97,11 +101,7 @@ func (s *Survey) add(f *Form, record int32, p stand.Patch, e shape.Exposure) {
 	if shared > 0 {
 		f.share(cause, shared*float64(e.Swell))
 	}
-	radius := s.Records[record].Uncertainty
-	if !(radius > 0) {
-		radius = s.Settings.Position
-	}
-	off := float64(radius) / axis
+	off := s.offOf(record)
 	errors := [perRecord]float64{own * float64(e.Swell), off * e.Move[0], off * e.Move[1]}
 	// a patch is hidden, or all of it shows: half of it is the most that its place is
 	// off by, where the slope would say more

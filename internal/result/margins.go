@@ -95,7 +95,7 @@ func (s *Sum) ranges() ranges {
 const marginOrigin = "errors assumed [A], to first order"
 
 // marginNote is what every range leaves out.
-const marginNote = " Plants that nobody found, ground that nobody saw, and what the scatter of positions does to all acres of thickets and of rows near the join distance lie outside it."
+const marginNote = " Plants that nobody found, ground that nobody saw, and that the scatter of positions may part rows near the join distance into more stands lie outside it."
 
 // rangeFields are P10 and P90 of the three acreages of row i.
 func rangeFields(of func(*Run, int) ranges) []Field {

@@ -8,7 +8,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"math"
 	"os"
 
 	"driftreach/geo"
@@ -59,11 +58,9 @@ func against(f family, off margin.Settings, draws int) [3]held {
 	return out
 }
 
-// off is how far, in points of a percent, a percentile lies from that of the draws
-// about their mean, the worse of the two.
-func (h held) off() float64 {
-	return max(math.Abs(h.p10-(h.drawn10-h.mean)), math.Abs(h.p90-(h.drawn90-h.mean)))
-}
+// beyond is how far, in points of a percent, the draws' percentiles lie outside of those
+// printed, the worse of the two; 0 where these hold them.
+func (h held) beyond() float64 { return max(0, h.p10-h.drawn10, h.drawn90-h.p90) }
 
 // write prints infested acres of every family and case.
 func write(out io.Writer, families []family, cases []struct {

@@ -4,31 +4,33 @@ import (
 	"bytes"
 	"strings"
 	"testing"
-
-	"driftreach/internal/margin"
 )
 
-// TestMarginsAgainstBruteForce: a sample of the table. Of 200 draws a tenth percentile
-// is itself off by some 0.12 deviations (order statistics of the normal distribution: the
-// root of 0.09 / 200, over the density 0.1755), so that at half the range of 8 % it is
-// off by 0.8 points; twice that and what second order adds are allowed.
-func TestMarginsAgainstBruteForce(t *testing.T) {
+// TestMarginsHoldBruteForce: the percentiles of the draws, each of which makes the stands
+// again, lie within those that are printed. Of 40 draws a tenth percentile is itself off by
+// some 0.27 deviations (order statistics of the normal distribution: the root of 0.09 / 40,
+// over the density 0.1755), 1.7 points at half a range of 8: twice that is allowed. Gross
+// acres of rows that stand a join distance from each other fall apart into more stands
+// when they are drawn, which is not in the range, and the README says so.
+func TestMarginsHoldBruteForce(t *testing.T) {
 	if testing.Short() {
-		t.Skip("makes stands 400 times")
+		t.Skip("makes stands hundreds of times")
 	}
-	all := families()
-	for _, c := range []struct {
-		family int
-		off    margin.Settings
-		most   float64 // points
-	}{
-		{0, margin.DefaultSettings(), 2},
-		{7, margin.DefaultSettings(), 2},
-	} {
-		for k, h := range against(all[c.family], c.off, 200) {
-			if h.off() > c.most {
-				t.Errorf("%s, acreage %d: %+.2f to %+.2f, by brute force %+.2f to %+.2f about %+.2f",
-					all[c.family].name, k, h.p10, h.p90, h.drawn10, h.drawn90, h.mean)
+	for i, f := range families() {
+		most := [3]float64{3.4, 5, 3.4}
+		if strings.Contains(f.name, "28 m") {
+			most[1] = 15
+		}
+		errors := []int{1} // positions
+		if i == 1 || i == 7 {
+			errors = append(errors, 3) // all
+		}
+		for _, c := range errors {
+			for k, h := range against(f, cases[c].off, 40) {
+				if h.beyond() > max(most[k], 5*float64(c/3)) { // patches draw one tail longer
+					t.Errorf("%s, %s, acreage %d: %+.2f to %+.2f, by brute force %+.2f to %+.2f",
+						f.name, cases[c].name, k, h.p10, h.p90, h.drawn10, h.drawn90)
+				}
 			}
 		}
 	}

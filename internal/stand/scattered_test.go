@@ -1,0 +1,36 @@
+package stand
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/survey"
+)
+
+// TestScattered: by hand. Two circles of radius 10 on one place, of which one is moved by
+// 10 there and back: both times the union grows from one circle by what the lens of two
+// circles 10 apart leaves free, pi r2 less 2 r2 acos(d/2r) - d/2 sqrt(4 r2 - d2). One
+// patch is as large anywhere.
+func TestScattered(t *testing.T) {
+	const r, d = 10.0, 10.0
+	frame := earth.NewFrame(orb.Point{-40, -33})
+	one := survey.Record{ID: "a", Position: frame.Inverse(orb.Point{}), Detected: true, PatchArea: math.Pi * r * r, Cover: math.NaN(), StemHeight: math.NaN()}
+	records := []survey.Record{one, one}
+	s := DefaultSettings()
+	st := Build(records, []int32{0, 1}, s)
+	got := st.Scattered(records, s, [][][2]float64{{{}, {d, 0}}}, true)
+	want := math.Pi*r*r - (2*r*r*math.Acos(d/(2*r)) - d/2*math.Sqrt(4*r*r-d*d))
+	if math.Abs(float64(got.Infested)-want) > 1e-6 {
+		t.Errorf("infested moves by %v, want %v", got.Infested, want)
+	}
+	if both := st.Infested + got.Infested; both.Acres() > smallStand && got.Gross < got.Infested {
+		t.Errorf("gross moves by %v, infested by %v", got.Gross, got.Infested)
+	}
+	lone := Build(records, []int32{0}, s)
+	if got := lone.Scattered(records, s, [][][2]float64{{{d, d}}}, true); got != (Areas{}) {
+		t.Errorf("one patch moves by %+v", got)
+	}
+}
