@@ -8,7 +8,7 @@ func (s *search) ownPoints(u unit, scratch []unit) []unit {
 	around := scratch
 	for i := u.lo; i < u.hi; i++ {
 		if s.core[i] {
-			s.owner[i] = s.forest.find(int32(i))
+			s.owner[i] = s.sets.Find(int32(i))
 			continue
 		}
 		if len(around) == 0 {
@@ -20,7 +20,7 @@ func (s *search) ownPoints(u unit, scratch []unit) []unit {
 		}
 		s.owner[i] = -1
 		if best.place >= 0 {
-			s.owner[i] = s.forest.find(best.place)
+			s.owner[i] = s.sets.Find(best.place)
 		}
 	}
 	return around

@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"driftreach/geo/disjoint"
 )
 
 // Options says what makes a cluster.
@@ -55,7 +57,7 @@ func DBSCAN(coords []float64, dim int, o Options) (Result, error) {
 	s.findUnits()
 	s.core = make([]bool, n)
 	s.perUnit(o.Workers, s.markCores)
-	s.forest = newForest(n)
+	s.sets = disjoint.NewShared(n)
 	s.perUnit(o.Workers, s.joinCores)
 	s.owner = make([]int32, n)
 	s.perUnit(o.Workers, s.ownPoints)

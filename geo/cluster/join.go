@@ -19,8 +19,8 @@ func (s *search) joinCores(u unit, scratch []unit) []unit {
 		}
 		if u.clump && v.clump {
 			// Each side is one cluster, so one pair of neighbours settles it.
-			if !s.forest.same(first, other) && s.touch(u.span, v.span) {
-				s.forest.join(first, other)
+			if !s.together(first, other) && s.touch(u.span, v.span) {
+				s.sets.Union(int32(first), int32(other))
 			}
 			continue
 		}
@@ -43,7 +43,7 @@ func (s *search) joinWithin(u unit) {
 		first := s.firstCore(u)
 		for i := first + 1; i < u.hi; i++ {
 			if s.core[i] {
-				s.forest.join(first, i)
+				s.sets.Union(int32(first), int32(i))
 			}
 		}
 		return
@@ -81,7 +81,7 @@ func (s *search) joinPoint(i int, part span, clump bool) bool {
 	found := false
 	for j := part.lo; j < part.hi; j++ {
 		if s.core[j] && s.between(i, j) <= s.limit {
-			s.forest.join(i, j)
+			s.sets.Union(int32(i), int32(j))
 			found = true
 			if clump {
 				break
@@ -116,3 +116,6 @@ func (s *search) touch(a, b span) bool {
 	}
 	return false
 }
+
+// together reports whether two core points are known to share a cluster.
+func (s *search) together(i, j int) bool { return s.sets.Find(int32(i)) == s.sets.Find(int32(j)) }

@@ -3,19 +3,20 @@ package cluster
 import (
 	"sync/atomic"
 
+	"driftreach/geo/disjoint"
 	"driftreach/geo/parallel"
 )
 
 // search is one run: the tree, what counts as near, and what is known so far.
-// core, forest and owner are in tree order.
+// core, sets and owner are in tree order.
 type search struct {
 	*tree
-	limit  float64 // Eps squared
-	need   int     // MinPoints
-	units  []unit
-	core   []bool
-	forest forest
-	owner  []int32 // a core point of the cluster, -1 for none
+	limit float64 // Eps squared
+	need  int     // MinPoints
+	units []unit
+	core  []bool
+	sets  disjoint.Shared
+	owner []int32 // a core point of the cluster, -1 for none
 }
 
 // unit is a part of the tree handled as one: a clump, whose points all lie

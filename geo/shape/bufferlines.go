@@ -77,8 +77,8 @@ func groupLines(lines []orb.LineString, radius []geo.Meters) []lineGroup {
 		if skip[i] {
 			continue
 		}
-		root := find(parent, i)
-		if root == i {
+		root := parent.Find(int32(i))
+		if root == int32(i) {
 			place[i] = len(groups)
 			groups = append(groups, lineGroup{})
 		}
@@ -128,7 +128,7 @@ func (s *strips) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
 	rings := newRings()
 	for k := range arcs {
 		if route.next[k] >= 0 {
-			root := s.parent.find(s.lineOf(arcs[k].circle))
+			root := s.parent.Find(s.lineOf(arcs[k].circle))
 			if !rings.add(int(root), s.ring(arcs, route.next, k, round)) {
 				return nil, false
 			}

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/disjoint"
 )
 
 // touchTolerance is how deep two circles must overlap to count as crossing,
@@ -23,7 +24,7 @@ type circle struct{ x, y, r float64 }
 type group struct {
 	origin    orb.Point
 	circles   []circle
-	component []int
+	component disjoint.Sets
 	largest   float64
 	sagitta   float64 // of the chords its arcs are drawn with; 0 for those of Disc.Polygon
 	touches   []touch
@@ -120,14 +121,11 @@ const nearTouch = 1e-3
 
 // relate finds which circles hang together and which nearly touch.
 func (g *group) relate() {
-	g.component = make([]int, len(g.circles))
-	for i := range g.component {
-		g.component[i] = i
-	}
+	g.component = disjoint.NewSets(len(g.circles))
 	g.pairs(func(i, j int, d2 float64) {
 		a, b := g.circles[i], g.circles[j]
 		if crosses(a.r+b.r, d2) {
-			merge(g.component, i, j)
+			g.component.Union(int32(i), int32(j))
 			return
 		}
 		if gap := math.Sqrt(d2) - a.r - b.r; gap < nearTouch*(a.r+b.r)+3*g.sagitta {
@@ -136,7 +134,7 @@ func (g *group) relate() {
 		}
 	})
 	for i := range g.component {
-		g.component[i] = find(g.component, i)
+		g.component[i] = g.component.Find(int32(i))
 	}
 	slices.SortFunc(g.touches, func(a, b touch) int {
 		if a.circle != b.circle {

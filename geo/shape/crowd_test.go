@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/disjoint"
 )
 
 // crowds are ways in which many lines may meet, by name: n lines each.
@@ -194,19 +195,18 @@ func TestTogetherAgainstEachPair(t *testing.T) {
 		for i := range boxes {
 			boxes[i] = square(100*random.Float64(), 100*random.Float64(), 5*random.Float64()*random.Float64())
 		}
-		parent := make([]int, len(boxes))
+		parent := disjoint.NewSets(len(boxes))
 		for i := range boxes {
-			parent[i] = i
 			for j := range i {
 				if boxes[i].Intersects(boxes[j]) {
-					merge(parent, i, j)
+					parent.Union(int32(i), int32(j))
 				}
 			}
 		}
 		for _, class := range Together(boxes) {
 			for _, i := range class {
-				if find(parent, int(i)) != int(class[0]) {
-					t.Fatalf("box %d is in the class of %d, want %d", i, class[0], find(parent, int(i)))
+				if parent.Find(i) != class[0] {
+					t.Fatalf("box %d is in the class of %d, want %d", i, class[0], parent.Find(i))
 				}
 			}
 		}

@@ -70,7 +70,7 @@ func (g *group) draw(arcs []arc) (orb.MultiPolygon, bool) {
 	}
 	rings := newRings()
 	for k := range arcs {
-		if route.next[k] >= 0 && !rings.add(g.component[arcs[k].circle], g.ring(arcs, route.next, k)) {
+		if route.next[k] >= 0 && !rings.add(int(g.component[arcs[k].circle]), g.ring(arcs, route.next, k)) {
 			return nil, false
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo/disjoint"
 )
 
 // hanging finds which boxes touch, directly or through others. Boxes lie in a
@@ -14,7 +16,7 @@ import (
 // all meet in one place cost no more than a few looks each.
 type hanging struct {
 	boxes  []orb.Bound
-	parent []int // classes: a smaller root stays
+	parent disjoint.Sets // classes
 	leaves []int32
 	levels [][]branch // the first over leaves
 }
@@ -22,18 +24,16 @@ type hanging struct {
 // branch is a run of leaves, or of branches of the level below.
 type branch struct {
 	box  orb.Bound
-	same int // a member of the one class it holds; -1 while there may be several
+	same int32 // a member of the one class it holds; -1 while there may be several
 }
 
 // perBranch is how many boxes or branches one branch holds. Our choice.
 const perBranch = 8
 
-// hangTogether returns each box's class as a forest: find gives its root, the
-// smallest index in it. Boxes that skip tells of stay alone. Near n log n.
-func hangTogether(boxes []orb.Bound, skip func(i int) bool) []int {
-	h := &hanging{boxes: boxes, parent: make([]int, len(boxes))}
+// hangTogether returns each box's class, by its smallest index. Boxes that skip tells of stay alone. Near n log n.
+func hangTogether(boxes []orb.Bound, skip func(i int) bool) disjoint.Sets {
+	h := &hanging{boxes: boxes, parent: disjoint.NewSets(len(boxes))}
 	for i := range boxes {
-		h.parent[i] = i
 		if !skip(i) {
 			h.leaves = append(h.leaves, int32(i))
 		}
@@ -43,7 +43,7 @@ func hangTogether(boxes []orb.Bound, skip func(i int) bool) []int {
 	}
 	h.build()
 	for _, i := range h.leaves {
-		h.look(len(h.levels)-1, 0, int(i))
+		h.look(len(h.levels)-1, 0, i)
 	}
 	return h.parent
 }
@@ -84,28 +84,28 @@ func (h *hanging) build() {
 }
 
 // look joins box i with the boxes under a branch that touch it.
-func (h *hanging) look(level, at, i int) {
+func (h *hanging) look(level, at int, i int32) {
 	b := &h.levels[level][at]
 	if !b.box.Intersects(h.boxes[i]) {
 		return
 	}
-	if b.same >= 0 && find(h.parent, b.same) == find(h.parent, i) {
+	if b.same >= 0 && h.parent.Find(b.same) == h.parent.Find(i) {
 		return
 	}
 	below := len(h.leaves)
 	if level > 0 {
 		below = len(h.levels[level-1])
 	}
-	same := -2
+	same := int32(-2)
 	for k := at * perBranch; k < min((at+1)*perBranch, below); k++ {
-		member := -1
+		member := int32(-1)
 		if level > 0 {
 			h.look(level-1, k, i)
 			member = h.levels[level-1][k].same
 		} else {
-			member = int(h.leaves[k])
+			member = h.leaves[k]
 			if h.boxes[member].Intersects(h.boxes[i]) {
-				merge(h.parent, i, member)
+				h.parent.Union(i, member)
 			}
 		}
 		switch {
@@ -113,7 +113,7 @@ func (h *hanging) look(level, at, i int) {
 			same = -1
 		case same == -2:
 			same = member
-		case same >= 0 && find(h.parent, same) != find(h.parent, member):
+		case same >= 0 && h.parent.Find(same) != h.parent.Find(member):
 			same = -1
 		}
 	}

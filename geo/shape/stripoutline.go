@@ -84,7 +84,7 @@ func (s *strips) exposedSides(lo, hi int, w *stripScratch) ([]arc, bool) {
 					before := len(w.covers)
 					w.covers = s.appendSideCover(w.covers, e, l, j)
 					if len(w.covers) > before {
-						s.parent.join(t.line, s.strips[j].line)
+						s.parent.Union(t.line, s.strips[j].line)
 					}
 				}
 			}
@@ -138,7 +138,7 @@ func (s *strips) exposedJoints(lo, hi int, w *stripScratch) ([]arc, bool) {
 				return nil, false
 			}
 			if len(w.covers) > before {
-				s.parent.join(s.lineOf(s.circle(i)), s.strips[j].line)
+				s.parent.Union(s.lineOf(s.circle(i)), s.strips[j].line)
 			}
 		}
 		arcs = appendOpen(arcs, arc{circle: s.circle(i), from: q.from, to: q.to, start: q.start, end: q.end}, w.covers, n.r, at)
@@ -198,7 +198,7 @@ func (w *stripScratch) put(s *strips, line, j int32, covers []stretch) {
 		w.cloak = w.cloak.add(c)
 	}
 	if len(covers) > 0 {
-		s.parent.join(line, s.strips[j].line)
+		s.parent.Union(line, s.strips[j].line)
 	}
 	w.covers = covers[:0]
 }

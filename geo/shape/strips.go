@@ -6,6 +6,8 @@ import (
 	"sync"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo/disjoint"
 )
 
 // strip is one segment of a line with every place within r of it. Its sides
@@ -34,7 +36,7 @@ type strips struct {
 	nodeLine []int32 // a line through each node
 	grid     stripGrid
 	thick    func() *thicket // made when first asked for
-	parent   lineForest
+	parent   disjoint.Shared
 }
 
 // joint is the arc about a node that its own strips leave open; none when
@@ -53,7 +55,7 @@ const straight = 1e-7
 // make nothing.
 func newStrips(lines []orb.LineString, radius []float64) *strips {
 	s := &strips{}
-	s.parent = newLineForest(len(lines))
+	s.parent = disjoint.NewShared(len(lines))
 	s.cut(lines, radius)
 	s.join()
 	s.grid = newStripGrid(s)
@@ -88,7 +90,7 @@ func (s *strips) cut(lines []orb.LineString, radius []float64) {
 				s.nodes = append(s.nodes, key)
 				s.nodeLine = append(s.nodeLine, int32(i))
 			}
-			s.parent.join(int32(i), s.nodeLine[at])
+			s.parent.Union(int32(i), s.nodeLine[at])
 			pair := [2]int32{min(last, at), max(last, at)}
 			if last >= 0 && last != at {
 				parts++

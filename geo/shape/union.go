@@ -36,8 +36,8 @@ func Together(boxes []orb.Bound) [][]int32 {
 	place := make([]int, len(boxes))
 	var classes [][]int32
 	for i := range boxes {
-		root := find(parent, i)
-		if root == i {
+		root := parent.Find(int32(i))
+		if root == int32(i) {
 			place[i] = len(classes)
 			classes = append(classes, nil)
 		}
@@ -72,21 +72,6 @@ func groupByBox(polygons []orb.Polygon) [][]orb.Polygon {
 		}
 	}
 	return groups
-}
-
-// find returns the root of i, halving the path on the way.
-func find(parent []int, i int) int {
-	for parent[i] != i {
-		parent[i] = parent[parent[i]]
-		i = parent[i]
-	}
-	return i
-}
-
-// merge joins the classes of i and j; the smaller root stays.
-func merge(parent []int, i, j int) {
-	i, j = find(parent, i), find(parent, j)
-	parent[max(i, j)] = min(i, j)
 }
 
 // unionGroup dissolves polygons whose boxes hang together.
