@@ -73,6 +73,9 @@ type corrector struct {
 	records    map[string]int32  // by id: the records of the batch before
 	holds      []int32           // by record of the batch before: the known stand that holds it, -1 for none
 	changes    map[string][]int  // by stand id: places in the batch before's LookChanges
+	finds      *byLatitude       // of this quarter
+	stands     *byLatitude       // known, as they were at first
+	wider      []int32           // known stands that others were joined to
 	reachMoved bool              // reach that was told before rests on what was wrong
 	stood      bool              // records were added to those of the batch before
 }
@@ -152,58 +155,6 @@ func recordAt(records []survey.Record, id string) int32 {
 		return -1
 	}
 	return int32(i)
-}
-
-// holder returns the stand of the batch before that holds a record, and the record's
-// place there; nil for none.
-func (c *corrector) holder(id string) (*lineage.Known, int32) {
-	if c.before == nil {
-		return nil, -1
-	}
-	c.index()
-	m, there := c.records[id]
-	if !there {
-		return nil, -1
-	}
-	if k := c.holds[m]; k >= 0 {
-		return &c.before.Known[k], m
-	}
-	return nil, m
-}
-
-// index finds every record of the batch before and the stand that holds it, once.
-func (c *corrector) index() {
-	if c.records != nil {
-		return
-	}
-	c.records, c.holds = make(map[string]int32, len(c.before.Records)), slices.Repeat([]int32{-1}, len(c.before.Records))
-	for m := range c.before.Records {
-		c.records[c.before.Records[m].ID] = int32(m)
-	}
-	for k := range c.before.Known {
-		c.hold(&c.before.Known[k])
-	}
-}
-
-// hold says that a known stand holds its records, if anybody asked which does.
-func (c *corrector) hold(known *lineage.Known) {
-	if c.records == nil {
-		return
-	}
-	k, _ := slices.BinarySearchFunc(c.before.Known, known.ID, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
-	for _, m := range known.Members {
-		c.holds[m] = int32(k)
-	}
-}
-
-// letGo says that no known stand holds some records.
-func (c *corrector) letGo(records []int32) {
-	if c.records == nil {
-		return
-	}
-	for _, m := range records {
-		c.holds[m] = -1
-	}
 }
 
 // takeOut sets a record of this quarter aside, for a row that says its word of it.

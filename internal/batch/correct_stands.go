@@ -147,9 +147,9 @@ func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Co
 	var out []int32
 	own := workedStand{known: &lineage.Known{Stand: stand.Stand{Center: outline.Bound().Center()}}, box: outline.Bound()}
 	own.known.Footprint = outline
-	for i := range c.in.Records {
+	for _, i := range c.findsBetween(own.box) {
 		r := &c.in.Records[i]
-		if !r.Detected || !earlyEnough(row, r, true) {
+		if !earlyEnough(row, r, true) {
 			continue
 		}
 		u := r.Uncertainty
@@ -159,16 +159,18 @@ func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Co
 		// twice the radius that holds 68 % holds 99 %
 		reach := min(c.rules.lineage.JoinDistance, geo.Meters(2*math.Hypot(float64(u), float64(c.rules.lineage.Uncertainty))))
 		if own.near(r.Position, reach) && !c.othersGround(id, r.Position) {
-			out = append(out, int32(i))
+			out = append(out, i)
 		}
 	}
+	slices.Sort(out)
 	return out
 }
 
 // othersGround says whether a place lies on another stand that is there.
 func (c *corrector) othersGround(id string, at orb.Point) bool {
-	return slices.ContainsFunc(c.before.Known, func(k lineage.Known) bool {
-		return k.ID != id && k.Out == "" && !k.Absent && (workedStand{known: &k, box: k.Footprint.Bound()}).near(at, 0)
+	return slices.ContainsFunc(c.standsAt(at[1]), func(place int32) bool {
+		k := &c.before.Known[place]
+		return k.ID != id && k.Out == "" && !k.Absent && (workedStand{known: k, box: k.Footprint.Bound()}).near(at, 0)
 	})
 }
 
@@ -323,6 +325,7 @@ func (c *corrector) join(from, into *lineage.Known) {
 		}
 	}
 	into.ID, into.First = id, first
+	c.wider = append(c.wider, c.placeOf(into))
 	c.changesGoTo(from.ID, id, false)
 	defer c.hold(into) // when it no longer holds them
 	c.restand(from, nil, lineage.SameStand)

@@ -1,0 +1,78 @@
+package batch
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/correction"
+	"driftreach/internal/lineage"
+	"driftreach/internal/result"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// manyCorrected is a quarter of n finds after a batch of n stands of one record each, in
+// a row from south to north, of which a tenth were look-alikes: half told of by record,
+// half by stand.
+func manyCorrected(n int) (Observed, *Previous, stages) {
+	s := DefaultSettings()
+	rules, _ := s.stages()
+	q := survey.Quarter{Year: 2026, Number: 2}
+	in, p := Observed{Quarter: q}, &Previous{Quarter: survey.Quarter{Year: 2026, Number: 1}}
+	for i := range n {
+		r := sightAt(fmt.Sprintf("p%06d", i), 0, 100, survey.Untreated)
+		r.Position = orb.Point{-40, -33 + 0.001*float64(i)/10}
+		in.Records, p.Records = append(in.Records, r), append(p.Records, r)
+		p.From = append(p.From, p.Quarter)
+		st := stand.Build(p.Records, []int32{int32(i)}, rules.stands)
+		st.ID = fmt.Sprintf("2026Q1-%06d", i)
+		p.Known, p.Then = append(p.Known, lineage.Known{Stand: st, Quarter: p.Quarter}), append(p.Then, result.Then{Infested: st.Infested.Grains()})
+		if i%10 == 0 {
+			c := correction.Correction{File: "c.csv", Row: i, Kind: correction.Misidentified, Date: q.End()}
+			if c.RecordID = r.ID; i%20 == 0 {
+				c.RecordID, c.StandID = "", st.ID
+			}
+			in.Corrections = append(in.Corrections, c)
+		}
+	}
+	return in, p, rules
+}
+
+// Each correction takes out its own record or stand and the find there, and no other: a
+// tenth of both, whatever the order in which things are looked up.
+func TestManyCorrections(t *testing.T) {
+	const n = 2000
+	in, p, rules := manyCorrected(n)
+	got := in.corrected(p, nil, rules)
+	out := 0
+	for k := range p.Known {
+		if gone := p.Known[k].Out == lineage.Misidentified; gone != (k%10 == 0) {
+			t.Fatalf("stand %d: out %q", k, p.Known[k].Out)
+		} else if gone {
+			out++
+		}
+	}
+	if len(got.Records) != n-n/10 || out != n/10 || len(got.Corrections) != n/10 {
+		t.Errorf("%d records left, %d stands out, %d corrections", len(got.Records), out, len(got.Corrections))
+	}
+}
+
+// What a correction takes must not grow with the batch: ns a correction are about the
+// same for ten times as many.
+func BenchmarkCorrections(b *testing.B) {
+	for _, n := range []int{10_000, 100_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			var took time.Duration
+			for range b.N {
+				in, p, rules := manyCorrected(n)
+				begin := time.Now()
+				in.corrected(p, nil, rules)
+				took += time.Since(begin)
+			}
+			b.ReportMetric(float64(took.Nanoseconds())/float64(b.N)/float64(n/10), "ns/correction")
+		})
+	}
+}
