@@ -90,6 +90,13 @@ func TestEverMappedByStage(t *testing.T) {
 		for n < len(rows) && rows[n].Quarter == rows[0].Quarter {
 			n++
 		}
+		sum, stands := int64(0), 0
+		for _, r := range rows[:n-1] {
+			sum, stands = sum+grain(r), stands+r.Stands
+		}
+		if last := rows[n-1]; last.Stage != result.EverAll || grain(last) != sum || last.Stands != stands {
+			t.Errorf("%s: the stages are %d grains of %d stands, and all is %d of %d", last.Quarter, sum, stands, grain(last), last.Stands)
+		}
 		got = append(got, rows[0].Quarter+" "+told(rows[:n]))
 		rows = rows[n:]
 	}
@@ -108,3 +115,6 @@ func told(rows []result.EverRow) string {
 	}
 	return strings.Join(parts, ", ")
 }
+
+// grain is a row's acres as printed, in grains.
+func grain(r result.EverRow) int64 { return int64(math.Round(r.Acres.Float() * 1e10)) }

@@ -42,7 +42,7 @@ func (r *Row) Why(s Settings) []string {
 		out = append(out, fmt.Sprintf("found again after %s", plural(r.Lost, "clear look")))
 	}
 	if r.Look == Nobody {
-		out = append(out, "nobody looked this quarter")
+		out = append(out, "nobody saw its ground this quarter")
 	}
 	return out
 }

@@ -42,7 +42,7 @@ func ClearStage(years int) string {
 
 // everStages lists the stages of a batch in their order.
 func everStages(run *Run) []string {
-	out := []string{LiveStage, LostAgainStage, TreatedStage, DeadStage, NoLongerFound, NotDetectedStage}
+	out := append(slices.Clone(mapStages), NoLongerFound, NotDetectedStage)
 	for years := 1; years < run.FollowUp.ClearYears; years++ {
 		out = append(out, ClearStage(years))
 	}
@@ -54,18 +54,12 @@ func everStages(run *Run) []string {
 // and stands that are not detected since with the most they ever had. The stages add
 // up to the last row, and those on the map to the summary's infested acres, in print.
 func EverMapped(run *Run) []EverRow {
-	stages := everStages(run)
-	stands, acres := make([]int, len(stages)), make([]int64, len(stages))
-	add := func(stage string, n int, grains int64) {
-		at := slices.Index(stages, stage)
-		stands[at] += n
-		acres[at] += grains
-	}
+	l := ledger{stands: map[string]int{}, acres: map[string]int64{}}
 	for i := range run.Stands {
 		s := &run.Stands[i]
 		infested := s.Infested.Grains()
-		add(stageOf(s), 1, infested)
-		add(NoLongerFound, 0, max(0, s.Memory.Ever-infested))
+		l.add(stageOf(s), 1, infested)
+		l.add(NoLongerFound, 0, max(0, s.Memory.Ever-infested))
 	}
 	visits := make(map[string]*Visit, len(run.Visits))
 	for i := range run.Visits {
@@ -73,30 +67,52 @@ func EverMapped(run *Run) []EverRow {
 	}
 	for i := range run.Absent {
 		a := &run.Absent[i]
-		add(goneStage(visits[a.ID], run.FollowUp.ClearYears), 1, max(a.Memory.Ever, a.InfestedAcres()))
+		l.add(goneStage(visits[a.ID], run.FollowUp.ClearYears), 1, max(a.Memory.Ever, a.InfestedAcres()))
 	}
-	total := Summarize(run)[0]
-	step := acreStep(run.acreDecimals())
+	gone := everStages(run)[len(mapStages):]
+	l.print(Summarize(run)[0], gone, acreStep(run.acreDecimals()))
+	var rows []EverRow
 	all, known := int64(0), 0
-	for at := range stages {
-		all, known = all+acres[at], known+stands[at]
-	}
-	all = apportion.Round(all, step)
-	// as the summary prints them
-	acres[2], acres[3] = total.ByStatus[survey.Treated], total.ByStatus[survey.StandingDead]
-	printed := total.Infested - acres[2] - acres[3]
-	acres[1] = min(apportion.Round(acres[1], step), printed)
-	acres[0] = printed - acres[1]
-	copy(acres[4:], apportion.Allocate(max(0, all-total.Infested), acres[4:], step, nil))
-	all = total.Infested
-	for _, gone := range acres[4:] {
-		all += gone
-	}
-	rows := make([]EverRow, 0, len(stages)+1)
-	for at, stage := range stages {
-		rows = append(rows, EverRow{run.Quarter.String(), stage, stands[at], run.acres(acres[at])})
+	for _, stage := range everStages(run) {
+		rows = append(rows, EverRow{run.Quarter.String(), stage, l.stands[stage], run.acres(l.acres[stage])})
+		all, known = all+l.acres[stage], known+l.stands[stage]
 	}
 	return append(rows, EverRow{run.Quarter.String(), EverAll, known, run.acres(all)})
+}
+
+// mapStages are the stages of stands on the map.
+var mapStages = []string{LiveStage, LostAgainStage, TreatedStage, DeadStage}
+
+// ledger counts stands and their acres, in grains, by stage.
+type ledger struct {
+	stands map[string]int
+	acres  map[string]int64
+}
+
+func (l *ledger) add(stage string, stands int, grains int64) {
+	l.stands[stage] += stands
+	l.acres[stage] += grains
+}
+
+// print rounds the acres as they are printed: those on the map as the summary's total has
+// them, by status, and those that are gone so that with these they make the exact sum of
+// all, rounded once.
+func (l *ledger) print(total Sum, gone []string, step int64) {
+	exact, parts := int64(0), make([]int64, len(gone))
+	for _, grains := range l.acres { // whole numbers, in any order
+		exact += grains
+	}
+	for i, stage := range gone {
+		parts[i] = l.acres[stage]
+	}
+	parts = apportion.Allocate(max(0, apportion.Round(exact, step)-total.Infested), parts, step, nil)
+	for i, stage := range gone {
+		l.acres[stage] = parts[i]
+	}
+	l.acres[TreatedStage], l.acres[DeadStage] = total.ByStatus[survey.Treated], total.ByStatus[survey.StandingDead]
+	live := total.Infested - l.acres[TreatedStage] - l.acres[DeadStage]
+	l.acres[LostAgainStage] = min(apportion.Round(l.acres[LostAgainStage], step), live)
+	l.acres[LiveStage] = live - l.acres[LostAgainStage]
 }
 
 // stageOf is the stage of a stand on the map.
