@@ -1,7 +1,7 @@
 // Command margins holds the percentiles of acreage against brute force: the stands
 // made again for every draw of the errors. It prints a table for DEVELOPERS.md.
 //
-//	go run ./scripts/margins [-draws N]
+//	go run ./scripts/margins [-draws N] [FAMILY]
 package main
 
 import (
@@ -9,6 +9,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
+	"strings"
 
 	"driftreach/geo"
 	"driftreach/internal/margin"
@@ -18,7 +20,8 @@ import (
 func main() {
 	draws := flag.Int("draws", 400, "draws of each survey")
 	flag.Parse()
-	write(os.Stdout, families(), cases, *draws)
+	tried := slices.DeleteFunc(families(), func(f family) bool { return !strings.HasPrefix(f.name, flag.Arg(0)) })
+	write(os.Stdout, tried, cases, *draws)
 }
 
 // cases are the errors tried: each kind by itself, then all as they are by default.
