@@ -20,22 +20,20 @@ type carriedOn struct{ held, left float64 }
 func (n *Network) Fate(t Transport) Fate {
 	edges := len(n.Edges)
 	f := Fate{Held: make([]float64, edges), Left: make([]float64, edges), rate: t.Rate, span: make([]float64, edges), below: make([]carriedOn, edges)}
+	onward := make([]carriedOn, len(n.Nodes)) // of what arrives at a node
 	for i := edges - 1; i >= 0; i-- {
 		e := &n.Edges[i]
 		pass := t.Pass[i]
-		c := carriedOn{held: 1 - pass}
-		out := n.Out(e.To)
-		for _, d := range out {
-			share, enter := pass*t.ShareOf(n, d), t.EnterOf(d)
-			c.held += share * (1 - enter + enter*f.Held[d])
-			c.left += share * enter * f.Left[d]
-		}
-		if len(out) == 0 {
+		c := carriedOn{held: 1 - pass + pass*onward[e.To].held, left: pass * onward[e.To].left}
+		if len(n.Out(e.To)) == 0 {
 			c.left = pass
 		}
 		f.below[i], f.span[i] = c, float64(e.Length)
 		afloat := math.Exp(-t.Rate[i] * f.span[i])
 		f.Held[i], f.Left[i] = afloat*c.held, afloat*c.left
+		share, enter := t.ShareOf(n, int32(i)), t.EnterOf(int32(i))
+		onward[e.From].held += share * (1 - enter + enter*f.Held[i])
+		onward[e.From].left += share * enter * f.Left[i]
 	}
 	return f
 }

@@ -34,10 +34,9 @@ func (t Transport) EnterOf(edge int32) float64 {
 	return t.Enter[edge]
 }
 
-// stays returns the share of what passes the downstream end of an edge that no
-// edge below takes.
-func (t Transport) stays(n *Network, edge int32) float64 {
-	out := n.Downstream(edge)
+// stays returns the share of what arrives at a node that no edge below takes.
+func (t Transport) stays(n *Network, node int32) float64 {
+	out := n.Out(node)
 	if t.Share == nil || len(out) == 0 {
 		return 0
 	}
@@ -117,13 +116,15 @@ func (n *Network) Sweep(t Transport, sources []Source) Sweep {
 		s.Outflow[i], s.EdgeSettled[i] = out.carried, out.lost
 		s.EdgeHeld[i] = comes - s.Inflow[i] + out.carried*(1-t.Pass[i])
 		settled.add(s.EdgeSettled[i])
-		settled.add(out.carried * t.Pass[i] * t.stays(n, int32(i)))
 		held.add(s.EdgeHeld[i])
 		if passing := out.carried * t.Pass[i]; n.outStart[e.To] == n.outStart[e.To+1] {
 			left.add(passing)
 		} else {
 			arriving[e.To] += passing
 		}
+	}
+	for v, arrived := range arriving {
+		settled.add(arrived * t.stays(n, int32(v)))
 	}
 	s.Balance = Balance{released.sum(), settled.sum(), held.sum(), left.sum()}
 	return s

@@ -17,12 +17,13 @@ type drawer struct {
 	kept      []Source
 	places    []flow.Place
 	inflow    []float64 // by edge: amount at its upper end
+	arriving  []float64 // by node
 	levels    []stretch
 }
 
 func newDrawer(p *plan) *drawer {
 	return &drawer{
-		plan: p, walker: p.net.NewWalker(), inflow: make([]float64, len(p.net.Edges)),
+		plan: p, walker: p.net.NewWalker(), inflow: make([]float64, len(p.net.Edges)), arriving: make([]float64, len(p.net.Nodes)),
 		transport: flow.Transport{
 			Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter),
 			Share: p.base.Share, Hours: p.base.Hours, Limit: p.base.Limit,
@@ -94,9 +95,11 @@ func (d *drawer) load() (load, []float64) {
 
 // sweep sets inflow in one pass in flow order.
 func (d *drawer) sweep() {
-	clear(d.inflow)
+	clear(d.arriving)
 	own := d.kept
 	for e := range d.net.Edges {
+		edge := &d.net.Edges[e]
+		d.inflow[e] = d.arriving[edge.From] * d.transport.ShareOf(d.net, int32(e)) * d.transport.EnterOf(int32(e))
 		at, amount := 0.0, d.inflow[e]
 		for _, s := range takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge }) {
 			offset := float64(s.Place.Offset)
@@ -106,10 +109,7 @@ func (d *drawer) sweep() {
 		if amount == 0 {
 			continue
 		}
-		amount *= math.Exp(-d.transport.Rate[e]*(float64(d.net.Edges[e].Length)-at)) * d.transport.Pass[e]
-		for _, below := range d.net.Downstream(int32(e)) {
-			d.inflow[below] += amount * d.transport.ShareOf(d.net, below) * d.transport.EnterOf(below)
-		}
+		d.arriving[edge.To] += amount * math.Exp(-d.transport.Rate[e]*(float64(edge.Length)-at)) * d.transport.Pass[e]
 	}
 }
 

@@ -13,15 +13,16 @@ import (
 // afloat summed over every kilometre of stream, in released units times km.
 // Exposure is linear, so that this is what treating the stand alone takes
 // away. What a unit makes below an edge's upper end follows from what it makes
-// below the edges after it: one pass against the flow serves every stand.
+// below the node after it: one pass against the flow serves every stand, linear where
+// thousands of edges meet as well.
 func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source) []float64 {
-	below := make([]float64, len(net.Edges)) // by edge, of a unit at its upper end
-	after := make([]float64, len(net.Edges)) // and at its lower end
+	after := make([]float64, len(net.Edges))  // by edge, of a unit at its lower end
+	onward := make([]float64, len(net.Nodes)) // by node, of a unit that arrives
 	for e := len(net.Edges) - 1; e >= 0; e-- {
-		for _, d := range net.Downstream(int32(e)) {
-			after[e] += t.Pass[e] * t.ShareOf(net, d) * t.EnterOf(d) * below[d]
-		}
-		below[e] = exposureFrom(t.Rate[e], float64(net.Edges[e].Length), after[e])
+		edge := &net.Edges[e]
+		after[e] = t.Pass[e] * onward[edge.To]
+		below := exposureFrom(t.Rate[e], float64(edge.Length), after[e])
+		onward[edge.From] += t.ShareOf(net, int32(e)) * t.EnterOf(int32(e)) * below
 	}
 	out := make([]float64, stands)
 	for len(sources) > 0 {
