@@ -32,7 +32,10 @@ func DrawDiscs(discs []Disc, chord geo.Meters) (orb.MultiPolygon, geo.SquareMete
 	g := newGroup(discs, 0, float64(chord))
 	arcs := g.exposed()
 	area := g.area(arcs)
-	if mp, ok := g.draw(arcs); ok && (isClear(mp, clearance/4) || Valid(mp) == nil) {
+	if mp, ok := g.drawClear(arcs); ok {
+		return mp, area
+	}
+	if mp, ok := drawCircles(discs, float64(chord)); ok {
 		return mp, area
 	}
 	mp := UnionDiscs(discs) // as fine as it goes

@@ -28,12 +28,40 @@ func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.Squar
 		}
 	}
 	alone := UnionDiscs(discs)
-	all := Closing(Union([]orb.MultiPolygon{alone, drawn}, 1), gap)
-	return max(0, Area(all)-Area(Closing(alone, gap)))
+	all := closingOf(Union([]orb.MultiPolygon{alone, drawn}, 1), gap, finestOf(len(discs)+vertices(drawn)))
+	return max(0, Area(all)-CloseDiscs(discs, gap))
 }
 
-// closeStrips is the area of the closing; false when rounding keeps arcs from closing.
+// closeStrips is the area of the closing, with places moved where rounding keeps arcs
+// from closing; false when that does not help. Discs are moved first, which changes the
+// area by little; sides that lie gap apart are closed or not by a hair.
 func closeStrips(discs []Disc, drawn orb.MultiPolygon, rho float64) (float64, bool) {
+	if area, ok := closeExactly(discs, drawn, rho); ok {
+		return area, true
+	}
+	for _, far := range moves {
+		if area, ok := closeExactly(movedDiscs(discs, far), drawn, rho); ok {
+			return area, true
+		}
+	}
+	for _, far := range moves {
+		shifted := drawn.Clone()
+		for _, polygon := range shifted {
+			for _, ring := range polygon {
+				for k, p := range ring {
+					ring[k] = moved(p, far)
+				}
+			}
+		}
+		if area, ok := closeExactly(movedDiscs(discs, far), shifted, rho); ok {
+			return area, true
+		}
+	}
+	return 0, false
+}
+
+// closeExactly is the area of the closing; false when rounding keeps arcs from closing.
+func closeExactly(discs []Disc, drawn orb.MultiPolygon, rho float64) (float64, bool) {
 	lines := make([]orb.LineString, 0, len(discs)+len(drawn))
 	radius := make([]float64, 0, cap(lines))
 	for _, d := range discs {

@@ -16,9 +16,13 @@ const closingSegments = discSegments / 4
 // Morphology). A gap that is not positive returns mp. It must
 // be valid, see MakeValid.
 func Closing(mp orb.MultiPolygon, gap geo.Meters) orb.MultiPolygon {
+	return closingOf(mp, gap, closingSegments)
+}
+
+func closingOf(mp orb.MultiPolygon, gap geo.Meters, quadrantSegments int) orb.MultiPolygon {
 	if !(gap > 0) || len(mp) == 0 {
 		return normalize(mp.Clone())
 	}
-	grown := BufferPolygon(mp, gap/2, closingSegments)
-	return Union([]orb.MultiPolygon{mp, BufferPolygon(grown, -gap/2, closingSegments)}, 1)
+	grown := BufferPolygon(mp, gap/2, quadrantSegments)
+	return Union([]orb.MultiPolygon{mp, BufferPolygon(grown, -gap/2, quadrantSegments)}, 1)
 }

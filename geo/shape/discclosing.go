@@ -31,13 +31,26 @@ func CloseUnion(discs []Disc, gap geo.Meters, union geo.SquareMeters) geo.Square
 		return union
 	}
 	rho := float64(gap) / 2
+	if area, ok := closeCircles(discs, rho); ok {
+		return max(union, area)
+	}
+	for _, far := range moves {
+		if area, ok := closeCircles(movedDiscs(discs, far), rho); ok {
+			return max(union, area)
+		}
+	}
+	return max(union, closePolygons(discs, gap))
+}
+
+// closeCircles is the area of the closing; false when rounding keeps arcs from closing.
+func closeCircles(discs []Disc, rho float64) (geo.SquareMeters, bool) {
 	g := newGroup(discs, rho, 0)
 	arcs := g.exposed()
 	route, ok := follow(arcs, len(g.circles))
 	if !ok {
-		return max(union, closePolygons(discs, gap))
+		return 0, false
 	}
-	return max(union, geo.SquareMeters(g.closedArea(arcs, route.next, rho)))
+	return geo.SquareMeters(g.closedArea(arcs, route.next, rho)), true
 }
 
 // closePolygons is the answer of the polygon library, for arcs that rounding
@@ -49,7 +62,7 @@ func closePolygons(discs []Disc, gap geo.Meters) geo.SquareMeters {
 			grown[i] = Disc{d.Center, d.Radius + gap/2}
 		}
 	}
-	return Area(BufferPolygon(UnionDiscs(grown), -gap/2, closingSegments))
+	return Area(BufferPolygon(UnionDiscs(grown), -gap/2, finestOf(len(discs))))
 }
 
 func (g *group) closedArea(arcs []arc, next []int32, rho float64) float64 {

@@ -17,12 +17,32 @@ import (
 // be equal, nested, tangent or many through one place. About 2 microseconds a
 // disc with a dozen neighbours; quadratic only in discs that overlap in x.
 func UnionDiscs(discs []Disc) orb.MultiPolygon {
-	g := newGroup(discs, 0, 0)
-	arcs := g.exposed()
-	if mp, ok := g.draw(arcs); ok && (isClear(mp, clearance/4) || Valid(mp) == nil) {
+	if mp, ok := drawCircles(discs, 0); ok {
 		return mp
 	}
 	return unionDiscPolygons(discs)
+}
+
+// drawCircles draws the union with chords of a sagitta, with centres moved where
+// rounding keeps arcs from closing; false when that does not help.
+func drawCircles(discs []Disc, sagitta float64) (orb.MultiPolygon, bool) {
+	g := newGroup(discs, 0, sagitta)
+	if mp, ok := g.drawClear(g.exposed()); ok {
+		return mp, true
+	}
+	for _, far := range moves {
+		g := newGroup(movedDiscs(discs, far), 0, sagitta)
+		if mp, ok := g.drawClear(g.exposed()); ok {
+			return mp, true
+		}
+	}
+	return nil, false
+}
+
+// drawClear is draw where what it draws is valid.
+func (g *group) drawClear(arcs []arc) (orb.MultiPolygon, bool) {
+	mp, ok := g.draw(arcs)
+	return mp, ok && (isClear(mp, clearance/4) || Valid(mp) == nil)
 }
 
 // UnionDiscsArea returns the exact area of the union of discs.
