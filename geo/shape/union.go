@@ -74,11 +74,40 @@ func groupByBox(polygons []orb.Polygon) [][]orb.Polygon {
 	return groups
 }
 
-// unionGroup dissolves polygons whose boxes hang together.
+// fewDissolved is how many polygons the library dissolves at once. Our choice: it
+// looks up every outline that meets no other among all of one height, which takes the
+// square of their number along a river.
+const fewDissolved = 256
+
+// unionGroup dissolves polygons whose boxes hang together, in normal order: many of
+// them half by half, so that only outlines on both sides of a cut are looked at twice.
 func unionGroup(polygons []orb.Polygon) orb.MultiPolygon {
 	if len(polygons) < 2 {
 		return orb.MultiPolygon(polygons).Clone()
 	}
+	if n := len(polygons); n > fewDissolved {
+		left, right := unionGroup(polygons[:n/2]), unionGroup(polygons[n/2:])
+		return joinHalves(left, right)
+	}
+	return dissolve(polygons)
+}
+
+// joinHalves is the union of two areas: polygons that lie apart from all of the other
+// are kept as they are.
+func joinHalves(left, right orb.MultiPolygon) orb.MultiPolygon {
+	var out orb.MultiPolygon
+	for _, group := range groupByBox(slices.Concat(left, right)) {
+		if len(group) == 1 {
+			out = append(out, group[0])
+		} else {
+			out = append(out, dissolve(group)...)
+		}
+	}
+	return out
+}
+
+// dissolve is the library's union.
+func dissolve(polygons []orb.Polygon) orb.MultiPolygon {
 	return fromGeometry(overlay(func(repair bool) (geom.Geometry, error) {
 		parts := make([]geom.Geometry, len(polygons))
 		for i, p := range polygons {
