@@ -39,6 +39,7 @@ func ReadPoints(s Source, o Options) (Points, []check.Finding, error) {
 	}
 	p.reportDates()
 	p.reportTwoValued()
+	p.reportUnread(p.drawn)
 	p.finish()
 	out := Points{File: p.file, Records: p.records, Extra: p.binding.carried}
 	out.sortExtra()

@@ -55,7 +55,7 @@ func (w occurrenceWord) text() string {
 
 func newPointReader(o Options) *pointReader {
 	p := &pointReader{badDate: map[int]bool{}, notebook: notebook{known: map[told]*survey.Notes{}}}
-	p.options, p.recognised = o, recognisedPoints
+	p.options, p.recognised, p.presenceFirst = o, recognisedPoints, true
 	p.binding = newBinding(fieldsFor(o.CRS), o.Mapping)
 	p.id = pointID
 	p.classes = o.Mapping.words("canopy_cover_class")

@@ -54,8 +54,10 @@ type featureReader struct {
 	counted   []*WordCount // by field: the word counted last, likely to be the next
 
 	recognised []recognised // columns to propose
-	serials    serials
-	said       []unitsSaid // by field
+
+	presenceFirst bool // which column says found is decided before what was not read is told
+	serials       serials
+	said          []unitsSaid // by field
 }
 
 // readFile reads all features of a source.
@@ -135,6 +137,9 @@ func (r *featureReader) close(in *input) {
 	r.finish()
 	r.file.Proposals = r.propose(r.recognised)
 	r.file.ProposedWords = r.proposedWords(r.file.Proposals)
+	if !r.presenceFirst {
+		r.reportUnread(nothingElse)
+	}
 	r.reportSerials()
 	r.reportMixedUnits()
 	if r.file.Read == 0 {

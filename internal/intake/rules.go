@@ -34,6 +34,7 @@ var (
 	ruleLists         = check.Rule{Code: "column-of-lists", Severity: check.Note, Remedy: "nothing to do, or give each value a column of its own"}
 	rulePresence      = check.Rule{Code: "presence-by-name", Severity: check.Warning, Remedy: "look at the counts, and map the column as occurrenceStatus in the settings; or write occurrenceStatus = \"\" if it says something else"}
 	ruleTwoValued     = check.Rule{Code: "column-two-valued", Severity: check.Warning, Remedy: "look whether it says that the plant was found or not, and map it as occurrenceStatus if so"}
+	ruleUnread        = check.Rule{Code: "column-not-read", Severity: check.Warning, Remedy: "map it under [columns.points], [columns.streams] and so on in the settings, as check proposes; or give the field the name \"\" there if it is something else"}
 	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
 )
 
@@ -43,7 +44,7 @@ func Rules() []check.Rule {
 		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleEncoding, ruleUnreadable, ruleNoRecords,
 		ruleEmpty, ruleKind, ruleMalformed, ruleHeaderTwice, ruleNotFinite, ruleWrongInteger, ruleNumber,
 		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
-		rulePresence, ruleTwoValued, ruleApproximate, ruleSerial, ruleUnitByName, ruleUnitMixed,
+		rulePresence, ruleTwoValued, ruleUnread, ruleApproximate, ruleSerial, ruleUnitByName, ruleUnitMixed,
 		ruleSystemOther, ruleSystemAssumed, ruleDatum, ruleCut, ruleLists,
 	}
 }
