@@ -190,10 +190,10 @@ func (b *builder) goesThrough() []bool {
 	return through
 }
 
-// takeCuts turns hits within the snap distance into cuts. A hit within the snap
-// distance of the line's own end, or of the cut before, along the line joins
-// that place. Where one line ends and another begins nothing is cut: neither inflow
-// nor outflow is lacking.
+// takeCuts turns hits within the snap distance into cuts. Where one line ends and
+// another begins nothing is cut or joined: neither inflow nor outflow is lacking, as
+// the ends stood before any cut. Another hit within the snap distance of the line's own
+// end, or of the cut before, along the line joins that place.
 func (b *builder) takeCuts(hits []cut) {
 	snap := float64(b.options.Snap)
 	through := b.goesThrough()
@@ -203,18 +203,18 @@ func (b *builder) takeCuts(hits []cut) {
 		}
 		before := len(b.cuts) - 1
 		switch {
+		case through[h.point]:
+			b.report(Trouble{
+				Kind: Crossing, Lines: []int32{h.rank}, At: b.points[h.point],
+				Message: fmt.Sprintf("one line ends and another begins on line %s, %.1f m from its start, where it has no node", b.name(h.rank), h.measure),
+				Repair:  "not joined: the water goes on past it",
+			})
 		case h.measure <= snap:
 			b.places.Union(h.point, b.ends[2*h.rank])
 		case h.measure >= b.length[h.rank]-snap:
 			b.places.Union(h.point, b.ends[2*h.rank+1])
 		case before >= 0 && b.cuts[before].rank == h.rank && h.measure-b.cuts[before].measure <= snap:
 			b.places.Union(h.point, b.cuts[before].point)
-		case through[b.places.Find(h.point)]:
-			b.report(Trouble{
-				Kind: Crossing, Lines: []int32{h.rank}, At: b.points[h.point],
-				Message: fmt.Sprintf("one line ends and another begins on line %s, %.1f m from its start, where it has no node", b.name(h.rank), h.measure),
-				Repair:  "not joined: the water goes on past it",
-			})
 		default:
 			b.cuts = append(b.cuts, h)
 		}
