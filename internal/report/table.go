@@ -46,6 +46,16 @@ func column(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.
 	return func(_ *result.Run, i int) result.Value { return of(&all[i]) }
 }
 
+// looked is column where somebody looked, blank where nobody ever did.
+func looked(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.Run, int) result.Value {
+	return column(all, func(t *trend.Trend) result.Value {
+		if t.Quarters == 0 {
+			return result.Value{}
+		}
+		return of(t)
+	})
+}
+
 // tested is column where there was a test, blank where there was none.
 func tested(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.Run, int) result.Value {
 	return column(all, func(t *trend.Trend) result.Value {
@@ -74,21 +84,21 @@ func trendScope(all []trend.Trend) []result.Field {
 func trendValues(all []trend.Trend) []result.Field {
 	return []result.Field{
 		{Name: "first_quarter", Label: "First quarter", Kind: result.Text, Definition: "First quarter in which somebody looked.",
-			Value: column(all, func(t *trend.Trend) result.Value { return text(t.First.String()) })},
+			Value: looked(all, func(t *trend.Trend) result.Value { return text(t.First.String()) })},
 		{Name: "last_quarter", Label: "Last quarter", Kind: result.Text, Definition: "Last quarter in which somebody looked.",
-			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Last.String()) })},
+			Value: looked(all, func(t *trend.Trend) result.Value { return text(t.Last.String()) })},
 		{Name: "quarters", Label: "Quarters", Kind: result.Count, Definition: "Quarters in which somebody looked: the values of the trend.",
 			Value: column(all, func(t *trend.Trend) result.Value { return count(t.Quarters) })},
 		{Name: "missing", Label: "Missing quarters", Kind: result.Count, Definition: "Quarters between them in which nobody did, or without a batch. They keep their place in time.",
 			Value: column(all, func(t *trend.Trend) result.Value { return count(t.Missing) })},
 		{Name: "first_value", Label: "First value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the first quarter, on the ground known at the end: the last value less the changes between the last two looks at each place.",
-			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.Begin) })},
+			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.Begin) })},
 		{Name: "last_value", Label: "Last value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the last quarter.",
-			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.End) })},
+			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.End) })},
 		{Name: "first_mapped", Label: "First mapped", Unit: ownUnit, Kind: result.Number, Definition: "What was mapped in the first quarter, on the ground looked at until then.",
-			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.Mapped[0]) })},
+			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.Mapped[0]) })},
 		{Name: "last_mapped", Label: "Last mapped", Unit: ownUnit, Kind: result.Number, Definition: "What was mapped in the last quarter.",
-			Value: column(all, func(t *trend.Trend) result.Value { return fixed(t.Mapped[1]) })},
+			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.Mapped[1]) })},
 		{Name: "slope", Label: "Slope", Unit: ownUnitYear, Kind: result.Number, Origin: "Theil 1950, Sen 1968 [P]",
 			Definition: "Median of the slopes between every two values, of equal quarters only where method is Seasonal Kendall; blank for one value.",
 			Value: column(all, func(t *trend.Trend) result.Value {

@@ -81,6 +81,20 @@ func TestTrendRowsOfGaps(t *testing.T) {
 	}
 }
 
+// A place that nobody ever looked at has no quarters and no values: 0 would say that
+// somebody did, and found nothing.
+func TestTrendRowsOfPlacesNobodyLookedAt(t *testing.T) {
+	row := rows(t, TrendTable([]trend.Trend{{Scope: "waterBody", Name: "Far Water"}}))[0]
+	for _, column := range []string{"first_quarter", "last_quarter", "first_value", "last_value", "first_mapped", "last_mapped", "slope", "p"} {
+		if value, there := row[column]; !there || value != "" {
+			t.Errorf("%s is %q, %v", column, value, there)
+		}
+	}
+	if row["quarters"] != "0" {
+		t.Errorf("quarters is %q", row["quarters"])
+	}
+}
+
 // Every quarter has its row, and one without a value is blank, not 0.
 func TestSeriesRowsOfGaps(t *testing.T) {
 	got := rows(t, SeriesTable(gappy(t)))
