@@ -96,15 +96,21 @@ func split(all []border, grain float64) []border {
 			}
 			return true
 		})
-		slices.SortFunc(cuts, func(p, q orb.Point) int {
-			return cmp.Or(cmp.Compare(geo.Distance(b.from, p), geo.Distance(b.from, q)), geo.ComparePoints(p, q))
-		})
-		from := b.from
-		for _, p := range append(cuts, b.to) {
-			if p != from {
-				out = append(out, border{from: from, to: p, area: b.area})
-				from = p
-			}
+		out = appendCut(out, *b, cuts)
+	}
+	return out
+}
+
+// appendCut appends b cut at places on it.
+func appendCut(out []border, b border, cuts []orb.Point) []border {
+	slices.SortFunc(cuts, func(p, q orb.Point) int {
+		return cmp.Or(cmp.Compare(geo.Distance(b.from, p), geo.Distance(b.from, q)), geo.ComparePoints(p, q))
+	})
+	from := b.from
+	for _, p := range append(cuts, b.to) {
+		if p != from {
+			out = append(out, border{from: from, to: p, area: b.area})
+			from = p
 		}
 	}
 	return out

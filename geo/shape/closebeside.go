@@ -23,8 +23,10 @@ func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.Squar
 		return 0
 	}
 	if rho := float64(gap) / 2; rho > 0 {
-		if area, ok := closeStrips(discs, drawn, rho); ok {
-			return max(0, geo.SquareMeters(area)-CloseDiscs(discs, gap))
+		g := newGroup(discs, rho, 0)
+		arcs := g.exposed()
+		if area, ok := closeStrips(discs, drawn, rho, g.hidden(arcs, discs, rho)); ok {
+			return max(0, geo.SquareMeters(area)-g.closedAlone(arcs, discs, gap))
 		}
 	}
 	alone := UnionDiscs(discs)
@@ -35,12 +37,15 @@ func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.Squar
 // closeStrips is the area of the closing, with places moved where rounding keeps arcs
 // from closing; false when that does not help. Discs are moved first, which changes the
 // area by little; sides that lie gap apart are closed or not by a hair.
-func closeStrips(discs []Disc, drawn orb.MultiPolygon, rho float64) (float64, bool) {
-	if area, ok := closeExactly(discs, drawn, rho); ok {
+func closeStrips(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []bool) (float64, bool) {
+	if area, ok := closeExactly(discs, drawn, rho, hidden); ok {
+		return area, true
+	}
+	if area, ok := closeExactly(discs, drawn, rho, nil); ok {
 		return area, true
 	}
 	for _, far := range moves {
-		if area, ok := closeExactly(movedDiscs(discs, far), drawn, rho); ok {
+		if area, ok := closeExactly(movedDiscs(discs, far), drawn, rho, nil); ok {
 			return area, true
 		}
 	}
@@ -53,19 +58,45 @@ func closeStrips(discs []Disc, drawn orb.MultiPolygon, rho float64) (float64, bo
 				}
 			}
 		}
-		if area, ok := closeExactly(movedDiscs(discs, far), shifted, rho); ok {
+		if area, ok := closeExactly(movedDiscs(discs, far), shifted, rho, nil); ok {
 			return area, true
 		}
 	}
 	return 0, false
 }
 
+// closedAlone is CloseDiscs of the discs of a group, whose arcs are known.
+func (g *group) closedAlone(arcs []arc, discs []Disc, gap geo.Meters) geo.SquareMeters {
+	route, ok := follow(arcs, len(g.circles))
+	if !ok {
+		return CloseDiscs(discs, gap)
+	}
+	return max(UnionDiscsArea(discs), geo.SquareMeters(g.closedArea(arcs, route.next, float64(gap)/2)))
+}
+
+// hidden says which discs, grown by rho, show nothing among the others, and so nothing
+// beside polygons either. Of equal discs the first may show.
+func (g *group) hidden(arcs []arc, discs []Disc, rho float64) []bool {
+	which := g.indices(discs, rho)
+	hidden := make([]bool, len(discs))
+	for i := range hidden {
+		hidden[i] = true
+	}
+	for _, a := range arcs {
+		hidden[which[a.circle]] = false
+	}
+	return hidden
+}
+
 // closeExactly is the area of the closing; false when rounding keeps arcs from closing.
-func closeExactly(discs []Disc, drawn orb.MultiPolygon, rho float64) (float64, bool) {
+// Discs that are known to be hidden cover others and are not asked what they show.
+func closeExactly(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []bool) (float64, bool) {
 	lines := make([]orb.LineString, 0, len(discs)+len(drawn))
 	radius := make([]float64, 0, cap(lines))
-	for _, d := range discs {
+	var shows []bool // by line
+	for i, d := range discs {
 		if !d.empty() {
+			shows = append(shows, hidden == nil || !hidden[i])
 			lines, radius = append(lines, orb.LineString{d.Center}), append(radius, float64(d.Radius)+rho)
 		}
 	}
@@ -75,6 +106,7 @@ func closeExactly(discs []Disc, drawn orb.MultiPolygon, rho float64) (float64, b
 		}
 	}
 	s := newStrips(lines, radius)
+	s.hide(shows)
 	arcs, ok := s.exposed(1)
 	if !ok {
 		return 0, false
@@ -89,6 +121,22 @@ func closeExactly(discs []Disc, drawn orb.MultiPolygon, rho float64) (float64, b
 		total += s.shrunkIntegral(a, rho)
 	}
 	return total - reentrantIntegral(s, arcs, next, rho), true
+}
+
+// hide takes the nodes of the first lines, one place each, for hidden where none of them
+// shows.
+func (s *strips) hide(shows []bool) {
+	s.hidden = make([]bool, len(s.nodes))
+	for _, t := range s.strips {
+		if int(t.line) < len(shows) {
+			s.hidden[t.a] = true
+		}
+	}
+	for _, t := range s.strips {
+		if int(t.line) >= len(shows) || shows[t.line] {
+			s.hidden[t.a], s.hidden[t.b] = false, false
+		}
+	}
 }
 
 // outside keeps the arcs whose loops lie outside the polygons whose rings the strips

@@ -2,8 +2,11 @@ package shape
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo/disjoint"
 )
 
 // gridClear is how far apart sides are on a grid, in its steps, that are written and
@@ -41,8 +44,9 @@ func OnGridOfArea(mp orb.MultiPolygon, perUnit float64, area float64, measure fu
 	if exact != nil || isClear(moved, gridClear) {
 		return offGrid(normalize(moved), perUnit)
 	}
-	if moved, ok := validNormal(moved); ok {
-		return offGrid(moved, perUnit)
+	// what is not tangled is clear
+	if tangled, _ := untangled(moved); Valid(tangled) == nil {
+		return offGrid(normalize(moved), perUnit)
 	}
 	return out
 }
@@ -108,11 +112,49 @@ func unclear(mp orb.MultiPolygon) orb.MultiPolygon {
 			kept = append(kept, rings)
 		}
 	}
-	if isClear(kept, gridClear) {
+	tangled, apart := untangled(kept)
+	if len(tangled) == 0 {
 		return kept
 	}
+	return slices.Concat(apart, onGridAgain(tangled))
+}
+
+// untangled splits polygons on a grid into those with sides that touch or cross, with
+// whatever lies so near those that mending them may bring it in, and the rest.
+func untangled(mp orb.MultiPolygon) (tangled, apart orb.MultiPolygon) {
+	var of []int32 // by ring: its polygon
+	for i, p := range mp {
+		for range p {
+			of = append(of, int32(i))
+		}
+	}
+	hang := disjoint.NewSets(len(mp))
+	var touch []int32
+	eachNear(mp, crammedWithin, func(s, t *side) bool {
+		hang.Union(of[s.ring], of[t.ring])
+		if s == t || !apartBy(s, t, gridClear) {
+			touch = append(touch, of[s.ring])
+		}
+		return true
+	})
+	touched := make([]bool, len(mp))
+	for _, i := range touch {
+		touched[hang.Find(i)] = true
+	}
+	for i, p := range mp {
+		if touched[hang.Find(int32(i))] {
+			tangled = append(tangled, p)
+		} else {
+			apart = append(apart, p)
+		}
+	}
+	return tangled, apart
+}
+
+// onGridAgain makes polygons on a grid valid whose sides touch or cross.
+func onGridAgain(mp orb.MultiPolygon) orb.MultiPolygon {
 	var all []border
-	for _, p := range kept {
+	for _, p := range mp {
 		for _, r := range p {
 			all = appendBorders(all, r, true, 0)
 		}
@@ -122,7 +164,7 @@ func unclear(mp orb.MultiPolygon) orb.MultiPolygon {
 			return faces
 		}
 	}
-	valid, _ := MakeValid(kept)
+	valid, _ := MakeValid(mp)
 	return valid
 }
 

@@ -116,7 +116,7 @@ func (s *strips) exposedJoints(lo, hi int, w *stripScratch) ([]arc, bool) {
 	arcs := make([]arc, 0, hi-lo)
 	for i := int32(lo); i < int32(hi); i++ {
 		q, n := s.joints[i], s.nodes[i]
-		if q.end <= q.start {
+		if q.end <= q.start || s.hidden != nil && s.hidden[i] {
 			continue
 		}
 		at := func(v float64) orb.Point { return n.at(stop{q.start + v, n.r}) }

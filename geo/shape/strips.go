@@ -34,6 +34,7 @@ type strips struct {
 	strips   []strip
 	joints   []joint // by node
 	nodeLine []int32 // a line through each node
+	hidden   []bool  // by node, where some are known to show nothing
 	grid     stripGrid
 	thick    func() *thicket // made when first asked for
 	parent   disjoint.Shared

@@ -104,7 +104,7 @@ func infestedOf(records []survey.Record, members []int32, s Settings) geo.Square
 	g := layGround(records, members, s)
 	area := shape.UnionDiscsArea(g.discs)
 	if g.drawn != nil {
-		drawn := shape.Union([]orb.MultiPolygon{g.drawn}, 1)
+		drawn := g.outlines()
 		area += max(0, geo.PolygonArea(drawn)-shape.IntersectionArea(drawn, shape.UnionDiscs(g.discs)))
 	}
 	return area

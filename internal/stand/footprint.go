@@ -17,9 +17,9 @@ const smallStand geo.Acres = 0.1
 // ground is what a stand covers, in the metres of its own frame.
 type ground struct {
 	frame    earth.Frame
-	discs    []shape.Disc     // patches known by area
-	drawn    orb.MultiPolygon // patches drawn as outlines, made valid
-	patches  []Patch          // by member, outlines measured
+	discs    []shape.Disc       // patches known by area
+	drawn    []orb.MultiPolygon // patches drawn as outlines, each made valid
+	patches  []Patch            // by member, outlines measured
 	infested orb.MultiPolygon
 }
 
@@ -39,7 +39,9 @@ func layGround(records []survey.Record, members []int32, s Settings) ground {
 		if outline := records[m].Outline; outline != nil {
 			valid, _ := shape.MakeValid(g.frame.Project(outline))
 			patch.Area = geo.PolygonArea(valid)
-			g.drawn = append(g.drawn, valid...)
+			if len(valid) > 0 {
+				g.drawn = append(g.drawn, valid)
+			}
 		} else {
 			g.discs = append(g.discs, shape.DiscOfArea(g.frame.Forward(positions[i]), patch.Area))
 		}
@@ -68,8 +70,8 @@ func (g *ground) measure(s Settings) (infested, gross geo.SquareMeters) {
 	gross = shape.CloseUnion(g.discs, s.JoinDistance, infested)
 	if g.drawn != nil {
 		discs := g.infested
-		drawn := shape.Union([]orb.MultiPolygon{g.drawn}, 1)
-		g.infested = shape.Union([]orb.MultiPolygon{discs, drawn}, 1)
+		drawn := g.outlines()
+		g.infested = shape.Join(discs, drawn)
 		infested += max(0, geo.PolygonArea(drawn)-shape.IntersectionArea(drawn, discs))
 		gross += g.closedBeside(drawn, s.JoinDistance)
 	}
@@ -77,6 +79,14 @@ func (g *ground) measure(s Settings) (infested, gross geo.SquareMeters) {
 		gross = infested
 	}
 	return infested, gross
+}
+
+// outlines returns the drawn patches as one area. There is at least one.
+func (g *ground) outlines() orb.MultiPolygon {
+	if len(g.drawn) == 1 {
+		return g.drawn[0]
+	}
+	return shape.Union(g.drawn, 1)
 }
 
 // closedBeside returns what drawn patches add to the general perimeter of the discs.

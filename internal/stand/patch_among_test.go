@@ -63,7 +63,7 @@ func TestPatchNeverShrinksAStand(t *testing.T) {
 
 func BenchmarkPatchAmongPoints(b *testing.B) {
 	rng := rand.New(rand.NewPCG(15, 2))
-	for _, n := range []int{100, 1000, 4000} {
+	for _, n := range []int{100, 1000, 4000, 10} {
 		records := append(crowd(rng, n), drawnIn(rng, 25), drawnIn(rng, 400))
 		members := make([]int32, len(records))
 		for i := range members {
