@@ -145,7 +145,8 @@ def look_map(path, book, acres, zones):
         stand = re.search('<SimpleData name="stand_id">([^<]*)<', line)
         zone = '<SimpleData name="zone_acres">' in line and stand is None
         body = re.search('<SimpleData name="waterBody">([^<]*)<', line)
-        if stand and stand[1] in acres:
+        notice = '<SimpleData name="notice_id">' in line  # names a stand; its area is that of the work
+        if stand and not notice and stand[1] in acres:
             book.see("map.kml stands", stand[1], shape, acres[stand[1]], stand_slack(acres[stand[1]]))
         elif zone:
             stated = zones[body[1] if body else ""]
