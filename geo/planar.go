@@ -79,3 +79,14 @@ func PolygonArea(mp orb.MultiPolygon) SquareMeters {
 	}
 	return sum
 }
+
+// CompareBools orders false before true, as the functions of package cmp do.
+func CompareBools(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
+}

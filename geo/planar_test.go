@@ -170,3 +170,15 @@ func TestComparePoints(t *testing.T) {
 		}
 	}
 }
+
+// False comes before true.
+func TestCompareBools(t *testing.T) {
+	for _, c := range []struct {
+		a, b bool
+		want int
+	}{{false, false, 0}, {false, true, -1}, {true, false, 1}, {true, true, 0}} {
+		if got := CompareBools(c.a, c.b); got != c.want {
+			t.Errorf("%v and %v: %d, want %d", c.a, c.b, got, c.want)
+		}
+	}
+}

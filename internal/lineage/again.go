@@ -40,7 +40,7 @@ func (v *viewer) replaced(known *Known, left []Left) []Left {
 		})
 	}
 	slices.SortFunc(pairs, func(a, b pair) int {
-		return cmp.Or(compareBool(a.far, b.far), cmp.Compare(a.apart, b.apart), cmp.Compare(a.known, b.known), cmp.Compare(a.find, b.find))
+		return cmp.Or(geo.CompareBools(a.far, b.far), cmp.Compare(a.apart, b.apart), cmp.Compare(a.known, b.known), cmp.Compare(a.find, b.find))
 	})
 	m := matching{find: map[int32]int32{}, known: map[int32]int32{}, may: map[int32][]int32{}}
 	for _, p := range pairs {
@@ -110,15 +110,4 @@ const mostOf, outliers = 2, 3
 func (v *viewer) mistakable(a, b *survey.Record, radii float64) geo.Meters {
 	u, w := float64(uncertainty(a, v.settings)), float64(uncertainty(b, v.settings))
 	return min(v.settings.JoinDistance, geo.Meters(radii*math.Hypot(u, w)))
-}
-
-// compareBool puts false first.
-func compareBool(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case b:
-		return -1
-	}
-	return 1
 }

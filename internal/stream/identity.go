@@ -102,7 +102,7 @@ func compareContent(a, b *Centerline) int {
 		cmp.Compare(a.Discharge, b.Discharge),
 		cmp.Compare(a.MeanDischarge, b.MeanDischarge),
 		cmp.Compare(a.Slope, b.Slope),
-		compareBool(a.Rises, b.Rises),
+		geo.CompareBools(a.Rises, b.Rises),
 		cmp.Compare(a.Barrier, b.Barrier),
 		cmp.Compare(a.BarrierPass, b.BarrierPass),
 		cmp.Compare(a.Length, b.Length),
@@ -110,14 +110,4 @@ func compareContent(a, b *Centerline) int {
 		strings.Compare(a.FeatureType, b.FeatureType),
 		cmp.Compare(a.Permanence, b.Permanence),
 	)
-}
-
-func compareBool(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case b:
-		return -1
-	}
-	return 1
 }

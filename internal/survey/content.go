@@ -19,7 +19,7 @@ func compareContent(a, b *Record) int {
 		cmp.Compare(a.Begin, b.Begin),
 		cmp.Compare(a.End, b.End),
 		cmp.Compare(a.Uncertainty, b.Uncertainty),
-		compareBool(a.Detected, b.Detected),
+		geo.CompareBools(a.Detected, b.Detected),
 		cmp.Compare(a.Status, b.Status),
 		cmp.Compare(a.PatchArea, b.PatchArea),
 		cmp.Compare(a.Cover, b.Cover),
@@ -31,16 +31,6 @@ func compareContent(a, b *Record) int {
 
 func comparePolygon(a, b orb.Polygon) int {
 	return slices.CompareFunc(a, b, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, geo.ComparePoints) })
-}
-
-func compareBool(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case b:
-		return -1
-	}
-	return 1
 }
 
 // sighting is what two records of the same sighting share.

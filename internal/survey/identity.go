@@ -74,7 +74,7 @@ func (n *naming) part(first, last int) {
 			left = append(left, p.index)
 		}
 	}
-	slices.SortStableFunc(left, func(a, b int) int { return compareBool(n.records[b].Detected, n.records[a].Detected) })
+	slices.SortStableFunc(left, func(a, b int) int { return geo.CompareBools(n.records[b].Detected, n.records[a].Detected) })
 	id, next := n.records[left[0]].ID, 2
 	for _, index := range left[1:] {
 		fresh := ""

@@ -65,7 +65,7 @@ func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string
 			if said == "" || said[0] == '"' || said[0] == '[' || said == "null" && row[k] == "" || said == row[k] {
 				continue
 			}
-			if told++; told <= 20 {
+			if told++; told <= mostTold {
 				r.addf(tableName, "row %d: %s is %.40q, and %s says %.40s", i+1, column, row[k], layerName, said)
 			}
 		}
