@@ -87,10 +87,10 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, g
 			return err
 		}
 	}
-	writeUnderstood(p.stdout, observed)
+	writeColumnReport(p.stdout, observed)
 	writeShown(p.stdout, observed.Findings, findings)
 	writeAssumed(p.stdout, s.Worth(&observed, net))
-	for _, file := range observed.Understood {
+	for _, file := range observed.ColumnReports {
 		if len(file.Stops) > 0 {
 			return file.Stops[0]
 		}

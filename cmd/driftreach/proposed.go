@@ -43,7 +43,7 @@ func writeWordCounts(w io.Writer, words []intake.WordCount) {
 // columns and words that were not understood.
 func writeProposed(w io.Writer, observed batch.Observed) {
 	tables := proposals{}
-	for i, file := range observed.Understood {
+	for i, file := range observed.ColumnReports {
 		role := observed.Files[i].Role
 		columns, units := "columns."+role, "units."+role
 		if !oneForAll(observed, role) {
@@ -82,7 +82,7 @@ func writeProposed(w io.Writer, observed batch.Observed) {
 // what one of them proposes, every other proposes too or has a column of ours for.
 func oneForAll(observed batch.Observed, role string) bool {
 	var files []intake.File
-	for i, file := range observed.Understood {
+	for i, file := range observed.ColumnReports {
 		if observed.Files[i].Role == role {
 			files = append(files, file)
 		}
@@ -90,7 +90,7 @@ func oneForAll(observed batch.Observed, role string) bool {
 	for _, file := range files {
 		for _, p := range file.Proposals {
 			for _, other := range files {
-				if !slices.Contains(other.Proposals, p) && !slices.ContainsFunc(other.Columns, func(u intake.Understood) bool { return u.Field == p.Field && u.Column != p.Column }) {
+				if !slices.Contains(other.Proposals, p) && !slices.ContainsFunc(other.Columns, func(u intake.ColumnReport) bool { return u.Field == p.Field && u.Column != p.Column }) {
 					return false
 				}
 			}

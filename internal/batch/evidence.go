@@ -103,7 +103,7 @@ func (e *NoEvidenceError) quarters(before string) string {
 // somebody looked, as surveyed ground of the quarter says, and wrote down nothing.
 func (o *Observed) Evidence() error {
 	e, aside := &NoEvidenceError{Quarter: o.Quarter, Dated: o.Dated}, 0
-	for i := range o.Understood {
+	for i := range o.ColumnReports {
 		if total := &o.Files[i]; total.Role == "points" {
 			e.Read += total.Read
 			e.Rejected += total.Rejected

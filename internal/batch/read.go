@@ -91,7 +91,7 @@ func together(readers []reader) *reader {
 		other := &readers[i+1]
 		r.told = append(r.told, other.told...)
 		r.out.Files = append(r.out.Files, other.out.Files...)
-		r.out.Understood = append(r.out.Understood, other.out.Understood...)
+		r.out.ColumnReports = append(r.out.ColumnReports, other.out.ColumnReports...)
 		r.parts = append(r.parts, other.parts...)
 	}
 	r.out.Files = append(r.out.Files, r.parts...)
@@ -150,7 +150,7 @@ func (r *reader) streams(in Inputs) error {
 func (o *Observed) setAside(aside []survey.Aside) {
 	for i := range o.Files {
 		total := &o.Files[i]
-		if total.Role != "points" || i >= len(o.Understood) {
+		if total.Role != "points" || i >= len(o.ColumnReports) {
 			continue
 		}
 		for _, a := range aside {
@@ -217,7 +217,7 @@ func (r *reader) options(as role, source intake.Source) (intake.Options, error) 
 
 // file adds a file's totals: read = accepted + rejected.
 func (r *reader) file(f intake.File, role string, accepted int) {
-	r.out.Understood = append(r.out.Understood, f)
+	r.out.ColumnReports = append(r.out.ColumnReports, f)
 	r.out.Files = append(r.out.Files, mapfile.File{
 		Name: f.Name, Role: role, SHA256: f.SHA256, Bytes: f.Bytes,
 		Read: f.Read, Accepted: accepted, Rejected: f.Read - accepted,

@@ -97,7 +97,7 @@ func TestColumnTablesAreWritten(t *testing.T) {
 	}
 }
 
-func fields(understood []intake.Understood) []string {
+func fields(understood []intake.ColumnReport) []string {
 	var names []string
 	for _, u := range understood {
 		names = append(names, u.Field)

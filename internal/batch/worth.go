@@ -111,9 +111,9 @@ func (w weighed) statusLine(in *Observed) string {
 // fileLine tells of the finds in files without a column for a field.
 func (w weighed) fileLine(in *Observed, field, what, taken string) string {
 	without := map[string]bool{}
-	for i := range in.Understood {
-		if in.Files[i].Role == "points" && !hasField(&in.Understood[i], field) {
-			without[in.Understood[i].Name] = true
+	for i := range in.ColumnReports {
+		if in.Files[i].Role == "points" && !hasField(&in.ColumnReports[i], field) {
+			without[in.ColumnReports[i].Name] = true
 		}
 	}
 	records := 0
@@ -172,9 +172,9 @@ func recordsOfAll(n, all int) string {
 
 // anyField says whether a file of points has a column for one of the fields.
 func anyField(in *Observed, fields []string) bool {
-	for i := range in.Understood {
+	for i := range in.ColumnReports {
 		for _, field := range fields {
-			if in.Files[i].Role == "points" && hasField(&in.Understood[i], field) {
+			if in.Files[i].Role == "points" && hasField(&in.ColumnReports[i], field) {
 				return true
 			}
 		}

@@ -24,9 +24,9 @@ type binding struct {
 	bound   []string           // columns looked at so far
 	cut     bool               // the format cuts names to ten letters
 	doubts  []doubt
-	adopted []Understood // columns that are carried and were read as fields all the same
-	hidden  int          // column of geometries, from 1; 0 for none
-	met     []string     // columns of the file so far
+	adopted []ColumnReport // columns that are carried and were read as fields all the same
+	hidden  int            // column of geometries, from 1; 0 for none
+	met     []string       // columns of the file so far
 }
 
 // claim is a field's wish for a column, or the column it got.
@@ -191,17 +191,17 @@ func (b *binding) lost() []string {
 	return out
 }
 
-// Understood tells which column of a file was read as which field.
-type Understood struct {
+// ColumnReport tells which column of a file was read as which field.
+type ColumnReport struct {
 	Field  string // our name
 	Column string // as the file has it
 }
 
-func (b *binding) understood() []Understood {
-	var out []Understood
+func (b *binding) columnReports() []ColumnReport {
+	var out []ColumnReport
 	for i, f := range b.fields {
 		for _, c := range b.columns[i] {
-			out = append(out, Understood{f.name, c.name})
+			out = append(out, ColumnReport{f.name, c.name})
 		}
 		for _, u := range b.adopted {
 			if u.Field == f.name {

@@ -268,7 +268,7 @@ func (p *pointReader) apply(c *presenceColumn) {
 			p.tallyMany(pointOccurrence, c.words[i], statusOfFind(detected), counts[i])
 		}
 	}
-	p.binding.adopted = append(p.binding.adopted, Understood{"occurrenceStatus", c.name})
+	p.binding.adopted = append(p.binding.adopted, ColumnReport{"occurrenceStatus", c.name})
 	p.proposePresence(c)
 	p.reportFile(rulePresence, "occurrenceStatus", c.name, fmt.Sprintf("the column %q was read as occurrenceStatus by its name and words: %s", c.name, strings.Join(told, ", ")))
 }

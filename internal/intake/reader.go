@@ -24,11 +24,11 @@ type File struct {
 	Rejected int    // of those, records that reading rejected; the checks of the batch may reject more
 	SHA256   string // of the bytes, in hexadecimal
 	Bytes    int64
-	Columns  []Understood // how the columns were understood
-	Parts    []Part       // other files that belong to it
-	Geometry string       // the column of geometries of a CSV file; blank for none
-	Stops    []error      // of a trial: what makes the file unusable
-	Skip     int          // of a trial: lines of a title above the header
+	Columns  []ColumnReport // how the columns were understood
+	Parts    []Part         // other files that belong to it
+	Geometry string         // the column of geometries of a CSV file; blank for none
+	Stops    []error        // of a trial: what makes the file unusable
+	Skip     int            // of a trial: lines of a title above the header
 
 	Words         []WordCount // every word of the columns of words
 	Proposals     []Proposal  // for columns that were carried
@@ -160,7 +160,7 @@ func (r *featureReader) close(in *input) {
 
 // finish tells how the columns and their words were understood.
 func (r *featureReader) finish() {
-	r.file.Columns, r.file.Words = r.binding.understood(), r.words()
+	r.file.Columns, r.file.Words = r.binding.columnReports(), r.words()
 }
 
 // label returns what findings call the feature: its id, or its row.

@@ -16,7 +16,7 @@ func (p *pointReader) reportTwoValued() {
 	for i := range p.samples {
 		s := &p.samples[i]
 		name := p.binding.bound[i]
-		understood := slices.ContainsFunc(p.binding.adopted, func(u Understood) bool { return u.Column == name }) ||
+		understood := slices.ContainsFunc(p.binding.adopted, func(u ColumnReport) bool { return u.Column == name }) ||
 			slices.ContainsFunc(p.file.Proposals, func(q Proposal) bool { return q.Column == name })
 		if p.binding.extra[i] < 0 || understood {
 			continue

@@ -15,7 +15,7 @@ import (
 func (r *featureReader) reportUnread(otherwise func(field string) bool) {
 	var columns, lines []string
 	for _, p := range r.file.Proposals {
-		if _, asked := r.binding.mapped[p.Field]; asked || !decides(p.Field) || otherwise(p.Field) || r.binding.doubtful(p.Column) || slices.ContainsFunc(r.binding.adopted, func(u Understood) bool { return u.Field == p.Field || u.Column == p.Column }) {
+		if _, asked := r.binding.mapped[p.Field]; asked || !decides(p.Field) || otherwise(p.Field) || r.binding.doubtful(p.Column) || slices.ContainsFunc(r.binding.adopted, func(u ColumnReport) bool { return u.Field == p.Field || u.Column == p.Column }) {
 			continue
 		}
 		columns = append(columns, fmt.Sprintf("%q", p.Column))

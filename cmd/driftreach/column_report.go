@@ -15,11 +15,11 @@ import (
 	"driftreach/internal/stream"
 )
 
-// writeUnderstood prints, for each file, its totals and how its columns were
+// writeColumnReport prints, for each file, its totals and how its columns were
 // understood: our name, how many accepted records have a value, and every value with
 // its times where they are few, else the first, as it was understood.
-func writeUnderstood(w io.Writer, observed batch.Observed) {
-	for i, file := range observed.Understood {
+func writeColumnReport(w io.Writer, observed batch.Observed) {
+	for i, file := range observed.ColumnReports {
 		total := observed.Files[i]
 		aside := ""
 		if total.SetAside > 0 {
@@ -177,7 +177,7 @@ func pointValue(run *result.Run, table result.Table, at int, name string, i int,
 func carriedRows(file intake.File, observed batch.Observed) []columnRow {
 	var rows []columnRow
 	for at, name := range observed.ExtraColumns {
-		if slices.ContainsFunc(file.Columns, func(u intake.Understood) bool { return u.Column == name }) {
+		if slices.ContainsFunc(file.Columns, func(u intake.ColumnReport) bool { return u.Column == name }) {
 			continue // it was read as a field too
 		}
 		row := columnRow{column: name, field: "(carried)"}
