@@ -46,7 +46,7 @@ func (r *treatmentReader) amount(f *feature) (v float64, unit string) {
 		r.report(f, ruleNotFinite, "amount", string(text), "amount is not a finite number; the value was left out")
 		return nan, ""
 	case badNumber:
-		q, ok := parseQuantity(string(text), f.hasPoint(), r.comma && f.hasComma())
+		q, ok := parseQuantity(string(text), hasPoint(f), r.comma && hasComma(f))
 		if !ok {
 			r.report(f, ruleNumber, "amount", string(text), "amount is no number; the value was left out")
 			return nan, ""

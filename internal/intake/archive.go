@@ -19,36 +19,28 @@ type packed struct {
 	files []*zip.File
 	size  int64 // of the archive
 	grown int64 // bytes unpacked so far
+
+	inside func(d *document, text io.Reader, take func(*feature) error) error // as document's
 }
 
-// readArchive reads the one member that can be read, or the one that the layer
-// names.
-func (r *reading) readArchive(d *document, take func(*feature) error) error {
-	if d.nested {
-		return r.unusable("", "the archive holds another archive", "unpack it")
-	}
-	at, size, err := d.whole()
+// archiveFormat is a zip archive of files in other formats, a KMZ among them.
+type archiveFormat struct{}
+
+// Traits implements format.
+func (archiveFormat) Traits() traits { return traits{name: "archive"} }
+
+// Is implements format.
+func (archiveFormat) Is(_ *reading, d *document) bool { return isZip(d) }
+
+func isZip(d *document) bool { return d.begins("PK\x03\x04") || d.begins("PK\x05\x06") }
+
+// Read reads the one member that can be read, or the one that the layer names.
+func (archiveFormat) Read(r *reading, d *document, take func(*feature) error) error {
+	p, err := openArchive(r, d)
 	if err != nil {
 		return err
 	}
-	z, err := zip.NewReader(at, size)
-	if err != nil {
-		return r.unusable("", "the zip archive cannot be opened: "+err.Error(), "pack it again, or unpack it")
-	}
-	if len(z.File) > r.limits.Members {
-		return r.unusable("", fmt.Sprintf("the archive has %d members, more than the limit of %d", len(z.File), r.limits.Members), "unpack the file that is meant, or raise limits.members")
-	}
-	p := &packed{reading: r, size: size}
-	rows := expansion{reading: r, size: size}
-	take = rows.measured(take)
-	for _, f := range z.File {
-		if !f.FileInfo().IsDir() && !strings.HasPrefix(path.Base(f.Name), ".") && !strings.HasPrefix(f.Name, "__MACOSX") {
-			p.files = append(p.files, f)
-		}
-	}
-	if p.part(workbookPart) != nil {
-		return p.readWorkbook(take)
-	}
+	take = measured(r, p.size, take)
 	member, err := p.choose(p.layer == "")
 	if err != nil {
 		return err
@@ -57,6 +49,41 @@ func (r *reading) readArchive(d *document, take func(*feature) error) error {
 		return err
 	}
 	return p.readLinked(member, take)
+}
+
+// openArchive reads the list of an archive's members.
+func openArchive(r *reading, d *document) (*packed, error) {
+	if d.nested {
+		return nil, r.unusable("", "the archive holds another archive", "unpack it")
+	}
+	at, size, err := d.all()
+	if err != nil {
+		return nil, err
+	}
+	z, err := zip.NewReader(at, size)
+	if err != nil {
+		return nil, r.unusable("", "the zip archive cannot be opened: "+err.Error(), "pack it again, or unpack it")
+	}
+	if len(z.File) > r.limits.Members {
+		return nil, r.unusable("", fmt.Sprintf("the archive has %d members, more than the limit of %d", len(z.File), r.limits.Members), "unpack the file that is meant, or raise limits.members")
+	}
+	p := &packed{reading: r, size: size, inside: d.inside}
+	for _, f := range z.File {
+		if !f.FileInfo().IsDir() && !strings.HasPrefix(path.Base(f.Name), ".") && !strings.HasPrefix(f.Name, "__MACOSX") {
+			p.files = append(p.files, f)
+		}
+	}
+	return p, nil
+}
+
+// part returns the member of that name, nil for none.
+func (p *packed) part(name string) *zip.File {
+	for _, f := range p.files {
+		if strings.EqualFold(strings.TrimPrefix(f.Name, "/"), name) {
+			return f
+		}
+	}
+	return nil
 }
 
 // readLinked reads the members that a KML document links to, once each.
@@ -178,7 +205,7 @@ func (p *packed) readMember(member *zip.File, take func(*feature) error) error {
 		all, err := io.ReadAll(d.head)
 		return bytes.NewReader(all), int64(len(all)), err
 	}
-	return p.readDocument(d, text, take)
+	return p.inside(d, text, take)
 }
 
 // open opens a member within the limits.
@@ -201,10 +228,6 @@ type member struct {
 	name   string
 	bytes  int64
 }
-
-// freeExpansion is what an archive may grow by without a look at the ratio. Our
-// choice: text of one repeated line packs far better than any limit, 16 MiB.
-const freeExpansion = 16 << 20
 
 // Read implements io.Reader.
 func (m *member) Read(b []byte) (int, error) {

@@ -22,7 +22,7 @@ type binding struct {
 	extra   []int              // by column: its place among the carried ones, -1 for our fields
 	carried []string           // names of the carried columns, in the order met
 	bound   []string           // columns looked at so far
-	cut     bool               // the format cuts names to ten letters
+	cut     int                // letters that the format cuts names to; 0 for none
 	doubts  []doubt
 	adopted []ColumnReport // columns that are carried and were read as fields all the same
 	hidden  int            // column of geometries, from 1; 0 for none
@@ -101,7 +101,7 @@ func (b *binding) learn(names []string) {
 	var carried []string
 	for k, name := range fresh {
 		claims := b.known[strings.ToLower(strings.TrimSpace(name))]
-		if len(claims) == 0 && b.cut {
+		if len(claims) == 0 && b.cut > 0 {
 			claims = b.uncut(name)
 		}
 		for _, c := range claims {

@@ -2,9 +2,6 @@ package intake
 
 import "strings"
 
-// mostLetters is how long a column's name in a dBASE table can be.
-const mostLetters = 10
-
 // doubt is a cut name that may be several of our fields.
 type doubt struct {
 	column string
@@ -15,7 +12,7 @@ type doubt struct {
 // with a number at the end where programs make cut names differ ("occurren_1"). A
 // name that may be several fields is none, and a doubt.
 func (b *binding) uncut(name string) []claim {
-	if len(name) != mostLetters {
+	if len(name) != b.cut {
 		return nil
 	}
 	stem := name
@@ -25,7 +22,7 @@ func (b *binding) uncut(name string) []claim {
 	var fields []string
 	found := claim{rank: 2 * ours, scale: asItIs}
 	for i, f := range b.fields {
-		if b.isMapped(f.name) || len(f.name) <= mostLetters || !strings.EqualFold(f.name[:len(stem)], stem) {
+		if b.isMapped(f.name) || len(f.name) <= b.cut || !strings.EqualFold(f.name[:len(stem)], stem) {
 			continue
 		}
 		fields = append(fields, f.name)

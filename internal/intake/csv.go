@@ -4,14 +4,21 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
-	"strings"
 )
 
-// readCSV reads comma-, semicolon- or tab-separated text with RFC 4180
-// quoting, one record at a time, and gives each to take. Line ends are CRLF, LF or
-// CR; blank lines and rows of blank cells are passed over.
-func (r *reading) readCSV(take func(*feature) error) error {
-	c := csvReader{reading: r, end: lineEnd(r.text.buf[:r.text.end])}
+// csvFormat is comma-, semicolon- or tab-separated text with RFC 4180 quoting.
+type csvFormat struct{}
+
+// Traits implements format.
+func (csvFormat) Traits() traits { return traits{name: "CSV", text: true, rows: true} }
+
+// Is implements format: a text that is nothing else is rows and cells.
+func (csvFormat) Is(r *reading, _ *document) bool { return r.text != nil && r.text.first() != '<' }
+
+// Read gives one record at a time to take. Line ends are CRLF, LF or CR; blank
+// lines and rows of blank cells are passed over.
+func (csvFormat) Read(r *reading, _ *document, take func(*feature) error) error {
+	c := csvReader{grid: grid{reading: r}, end: lineEnd(r.text.buf[:r.text.end])}
 	if err := c.header(); err != nil {
 		return err
 	}
@@ -39,7 +46,7 @@ func (r *reading) readCSV(take func(*feature) error) error {
 			f.wrong = fmt.Sprintf("the row has %d cells, the header %d", len(c.cells), columns)
 		}
 		f.cells = c.cells[:min(columns, len(c.cells))]
-		if err := c.shape(&f); err != nil {
+		if err := c.readShape(&f); err != nil {
 			return err
 		}
 		if err := take(&f); err != nil {
@@ -50,13 +57,11 @@ func (r *reading) readCSV(take func(*feature) error) error {
 
 // csvReader splits the text into rows and cells.
 type csvReader struct {
-	*reading
+	grid
 	separator byte
-	srid      int  // that the geometries name; 0 for none
-	end       byte // of a line
-	lines     int  // read so far, for messages
-	at        int  // where closed goes on; 0 between rows
-	cells     []cell
+	end       byte   // of a line
+	lines     int    // read so far, for messages
+	at        int    // where closed goes on; 0 between rows
 	room      []byte // unquoted cells of the row
 }
 
@@ -97,7 +102,7 @@ func (c *csvReader) header() error {
 		c.comma = c.separator != ','
 		c.cells = slices.Grow(c.cells, bytes.Count(text, []byte{c.separator})+1)
 		c.split(text)
-		return c.name()
+		return c.nameColumns()
 	}
 }
 
@@ -120,51 +125,4 @@ func separatorOf(line []byte) byte {
 		}
 	}
 	return best
-}
-
-// name makes the header's cells the columns.
-func (c *csvReader) name() error {
-	if len(c.cells) > c.limits.Columns {
-		return c.unusable("header", fmt.Sprintf("%d columns are more than the limit of %d", len(c.cells), c.limits.Columns), "remove columns, or raise limits.columns")
-	}
-	for i, cell := range c.cells {
-		name := strings.TrimSpace(string(cell.text))
-		if name == "" {
-			name = fmt.Sprintf("column %d", i+1)
-		}
-		if _, taken := c.schema.index[name]; taken {
-			c.reportFile(ruleHeaderTwice, name, "", "the header has "+name+" twice; the first is used and the other carried")
-			for n := 2; taken; n++ {
-				next := fmt.Sprintf("%s~%d", name, n)
-				if _, taken = c.schema.index[next]; !taken {
-					name = next
-				}
-			}
-		}
-		c.schema.add(name)
-	}
-	return nil
-}
-
-// fits says whether the row has the header's cells; blank ones beyond it, as
-// spreadsheets leave them, do not count.
-func (c *csvReader) fits(columns int) bool {
-	if len(c.cells) < columns {
-		return false
-	}
-	for _, cell := range c.cells[columns:] {
-		if len(cell.text) > 0 {
-			return false
-		}
-	}
-	return true
-}
-
-func (c *csvReader) blank() bool {
-	for _, cell := range c.cells {
-		if len(cell.text) > 0 {
-			return false
-		}
-	}
-	return true
 }

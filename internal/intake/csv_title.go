@@ -2,10 +2,6 @@ package intake
 
 import "bytes"
 
-// mostTitle is how many lines are looked at for the header. Our choice: a title, a
-// date, a blank line and a few of remarks.
-const mostTitle = 12
-
 // titleAbove returns how many lines of a title stand above the header, and the first
 // of them; 0 for none. A title has at most half as many filled cells as the header
 // and the row below it, and none of its cells is the name of a column of ours.
@@ -36,19 +32,6 @@ func (c *csvReader) titleAbove() (skip int, title string) {
 		return first + k, string(bytes.Trim(lines[first], ",;\t"))
 	}
 	return 0, ""
-}
-
-// headerBelow returns which row is the header, by how many cells of each are filled,
-// where the first is a title; 0 where that is the header itself.
-func headerBelow(counts []int) int {
-	most := counts[0]
-	for k := 1; k+1 < len(counts); k++ {
-		if n := counts[k]; n >= 2*most && n > 2 && 2*counts[k+1] > n {
-			return k
-		}
-		most = max(most, counts[k])
-	}
-	return 0
 }
 
 // named says whether a cell of the line is the name of a column of ours.

@@ -33,14 +33,14 @@ type dbfField struct {
 }
 
 // openTable opens the table beside the shapes and reads its header.
-func (r *reading) openTable(d *document) (*table, error) {
+func openTable(r *reading, d *document) (*table, error) {
 	t := &table{reading: r}
 	r.encoding = "UTF-8"
-	label, err := r.sidecar(d, ".cpg")
+	label, err := sidecar(r, d, ".cpg")
 	if err != nil {
 		return nil, err
 	}
-	if t.file, err = r.besides(d, ".dbf"); err != nil {
+	if t.file, err = besides(r, d, ".dbf"); err != nil {
 		return nil, err
 	}
 	if t.file == nil {

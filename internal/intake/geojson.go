@@ -5,12 +5,22 @@ import (
 	"fmt"
 )
 
-// readGeoJSON reads a FeatureCollection, a Feature, a geometry, or any number
-// of them one after the other (newline-delimited GeoJSON, RFC 8142 sequences),
-// feature by feature, and gives each to take. In a sequence a line that is not
-// JSON costs only itself; inside a collection it ends the reading, because
-// nothing tells where the next feature begins.
-func (r *reading) readGeoJSON(take func(*feature) error) error {
+// geoJSON is GeoJSON (RFC 7946): a FeatureCollection, a Feature, a geometry, or any
+// number of them one after the other (newline-delimited GeoJSON, RFC 8142 sequences).
+type geoJSON struct{}
+
+// Traits implements format.
+func (geoJSON) Traits() traits { return traits{name: "GeoJSON", text: true} }
+
+// Is implements format.
+func (geoJSON) Is(r *reading, _ *document) bool {
+	return r.text != nil && (r.text.first() == '{' || r.text.first() == '[')
+}
+
+// Read reads feature by feature. In a sequence a line that is not JSON costs only
+// itself; inside a collection it ends the reading, because nothing tells where the
+// next feature begins.
+func (geoJSON) Read(r *reading, _ *document, take func(*feature) error) error {
 	j := &jsonReader{reading: r}
 	for texts := 0; ; texts++ {
 		b := j.peek()

@@ -85,20 +85,3 @@ func (j *jsonReader) crs() error {
 	}
 	return nil
 }
-
-// shorten cuts a text to what a message can hold.
-func shorten(s string) string {
-	// Our choice: one line of a terminal.
-	return shortenTo(s, 80)
-}
-
-func shortenTo(s string, most int) string {
-	n := 0
-	for i := range s {
-		if n == most {
-			return string([]rune(s[:i])) + "..." // by way of runes, which puts bytes of no letter right
-		}
-		n++
-	}
-	return s
-}

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/paulmach/orb"
 )
@@ -202,17 +201,4 @@ func skipSpace(b []byte, i int) int {
 		i++
 	}
 	return i
-}
-
-// coordinate reads a number, or the NaN and Infinity that some programs write.
-func coordinate(b []byte, i int) (v float64, next int, ok bool) {
-	if v, next, ok = scanNumber(b, i); ok {
-		return v, next, true
-	}
-	for _, word := range []string{"NaN", "nan", "-Infinity", "Infinity", "-inf", "inf"} {
-		if len(b)-i > len(word) && string(b[i:i+len(word)]) == word {
-			return math.NaN(), i + len(word), true
-		}
-	}
-	return 0, i, false
 }

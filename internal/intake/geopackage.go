@@ -43,8 +43,17 @@ type geoPackageTable struct {
 	system int64
 }
 
-// readGeoPackage reads the one layer of features, or the layer named.
-func (r *reading) readGeoPackage(d *document, take func(*feature) error) error {
+// geoPackageFormat is GeoPackage.
+type geoPackageFormat struct{}
+
+// Traits implements format.
+func (geoPackageFormat) Traits() traits { return traits{name: "GeoPackage"} }
+
+// Is implements format.
+func (geoPackageFormat) Is(_ *reading, d *document) bool { return d.begins("SQLite format 3\x00") }
+
+// Read reads the one layer of features, or the layer named.
+func (geoPackageFormat) Read(r *reading, d *document, take func(*feature) error) error {
 	if log, err := d.beside(".gpkg-wal"); err == nil {
 		n, _ := io.Copy(io.Discard, io.LimitReader(log, 1))
 		log.Close()
@@ -52,11 +61,11 @@ func (r *reading) readGeoPackage(d *document, take func(*feature) error) error {
 			return r.unusable("", "another program has the file open and has changes that are not in it yet (a -wal file is beside it)", "close the program, or save a copy from it")
 		}
 	}
-	at, size, err := d.whole()
+	at, size, err := d.all()
 	if err != nil {
 		return err
 	}
-	if err := r.checkPages(at, size); err != nil {
+	if err := checkPages(r, at, size); err != nil {
 		return err
 	}
 	pages := newPageTree(at, size)
@@ -92,7 +101,7 @@ func (r *reading) readGeoPackage(d *document, take func(*feature) error) error {
 // checkPages refuses a file that is shorter than its header says, which SQLite
 // would read as if the rest were blank (https://www.sqlite.org/fileformat.html,
 // section 1.3.8).
-func (r *reading) checkPages(at io.ReaderAt, size int64) error {
+func checkPages(r *reading, at io.ReaderAt, size int64) error {
 	var head [100]byte
 	if _, err := at.ReadAt(head[:], 0); err != nil && err != io.EOF {
 		return err

@@ -12,10 +12,39 @@ import (
 // gpxLayers are the layers of a GPX file, as GDAL calls them too, by element.
 var gpxLayers = map[string]string{"wpt": "waypoints", "rte": "routes", "trk": "tracks"}
 
-// readGPX reads GPX 1.0 and 1.1 (https://www.topografix.com/GPX/1/1/): waypoints
-// where points are wanted, tracks and routes where lines are, or the layer named.
-// Tracks in a file of points are where the surveyor walked, and no finds.
-func (x *xmlReader) readGPX() error {
+// gpx is GPX 1.0 and 1.1 (https://www.topografix.com/GPX/1/1/).
+type gpx struct{}
+
+// Traits implements format.
+func (gpx) Traits() traits { return traits{name: "GPX", text: true} }
+
+// Is implements format.
+func (gpx) Is(r *reading, _ *document) bool { return rootOf(r) == "gpx" }
+
+// Read reads waypoints where points are wanted, tracks and routes where lines are,
+// or the layer named. Tracks in a file of points are where the surveyor walked, and
+// no finds.
+func (gpx) Read(r *reading, _ *document, take func(*feature) error) error {
+	r.fixed()
+	x := &gpxReader{xmlReader: openXML(r), take: take}
+	x.feature.row = r.rows
+	defer func() { r.rows = x.feature.row }()
+	if _, err := x.root(); err != nil {
+		return err
+	}
+	return x.last(x.features())
+}
+
+// gpxReader reads a GPX document.
+type gpxReader struct {
+	*xmlReader
+	take    func(*feature) error
+	skipped int // geometries of the other kind that were passed over
+	walked  walk
+}
+
+// features reads the document's waypoints, routes and tracks.
+func (x *gpxReader) features() error {
 	err := x.each(func(e xml.StartElement) error {
 		layer, known := gpxLayers[e.Name.Local]
 		switch {
@@ -43,7 +72,7 @@ func (x *xmlReader) readGPX() error {
 }
 
 // readGPXFeature reads a waypoint, route or track.
-func (x *xmlReader) readGPXFeature(e xml.StartElement) error {
+func (x *gpxReader) readGPXFeature(e xml.StartElement) error {
 	s := &x.feature.shape
 	switch e.Name.Local {
 	case "wpt":
@@ -78,19 +107,7 @@ func (x *xmlReader) readGPXFeature(e xml.StartElement) error {
 	return err
 }
 
-// walk is the first and the last moment of a track's positions, as written: their
-// order is that of the texts, since GPX writes all in one form.
-type walk struct{ first, last string }
-
-// add takes one more moment.
-func (w *walk) add(moment string) {
-	if w.first == "" || moment < w.first {
-		w.first = moment
-	}
-	w.last = max(w.last, moment)
-}
-
-func (x *xmlReader) gpxSegment(walked *walk) error {
+func (x *gpxReader) gpxSegment(walked *walk) error {
 	err := x.each(func(e xml.StartElement) error {
 		if e.Name.Local == "trkpt" {
 			x.gpxPosition(e)
@@ -105,7 +122,7 @@ func (x *xmlReader) gpxSegment(walked *walk) error {
 }
 
 // gpxMoment reads the time of the position whose start was read last.
-func (x *xmlReader) gpxMoment(walked *walk) error {
+func (x *gpxReader) gpxMoment(walked *walk) error {
 	err := x.each(func(e xml.StartElement) error {
 		if e.Name.Local != "time" {
 			return nil
@@ -122,7 +139,7 @@ func (x *xmlReader) gpxMoment(walked *walk) error {
 	return x.crowded()
 }
 
-func (x *xmlReader) gpxPosition(e xml.StartElement) {
+func (x *gpxReader) gpxPosition(e xml.StartElement) {
 	lon, err1 := strconv.ParseFloat(strings.TrimSpace(attribute(e, "lon")), 64)
 	lat, err2 := strconv.ParseFloat(strings.TrimSpace(attribute(e, "lat")), 64)
 	s := &x.feature.shape

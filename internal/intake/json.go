@@ -1,8 +1,6 @@
 package intake
 
-import (
-	"fmt"
-)
+import "fmt"
 
 // jsonReader scans JSON text once, without a tree. After the first trouble
 // wrong is set and every method returns at once.
@@ -16,9 +14,6 @@ type jsonReader struct {
 	depth   int // of the coordinates being read; 0 before the first position
 	room    []byte
 }
-
-// span is a piece of jsonReader.text; a zero end means that there is none.
-type span struct{ begin, end int }
 
 func (j *jsonReader) fail(found string) {
 	if j.wrong == "" {

@@ -8,19 +8,53 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// readKML reads the placemarks of KML 2.0 to 2.3 (OGC 12-007r2), in whatever
-// folder, or those within the folder that the layer names. Links are followed to
-// members of the same archive, and nowhere else.
-func (x *xmlReader) readKML(root xml.StartElement) error {
-	if root.Name.Local == "Placemark" {
-		return x.placemark(root)
+// kml is KML 2.0 to 2.3 (OGC 12-007r2).
+type kml struct{}
+
+// Traits implements format.
+func (kml) Traits() traits { return traits{name: "KML", text: true} }
+
+// Is implements format.
+func (kml) Is(r *reading, _ *document) bool {
+	switch rootOf(r) {
+	case "kml", "Document", "Folder", "Placemark":
+		return true
 	}
-	return x.kmlContainer(root, x.layer == "")
+	return false
+}
+
+// Read reads the placemarks, in whatever folder, or those within the folder that the
+// layer names. Links are followed to members of the same archive, and nowhere else.
+func (kml) Read(r *reading, _ *document, take func(*feature) error) error {
+	r.fixed()
+	x := &kmlReader{xmlReader: openXML(r), take: take}
+	x.feature.row = r.rows
+	defer func() { r.rows = x.feature.row }()
+	root, err := x.root()
+	switch {
+	case err != nil:
+		return err
+	case root.Name.Local == "Placemark":
+		return x.last(x.placemark(root))
+	}
+	return x.last(x.kmlContainer(root, x.layer == ""))
+}
+
+// kmlReader reads a KML document.
+type kmlReader struct {
+	*xmlReader
+	take    func(*feature) error
+	skipped int // geometries of the other kind that were passed over
+	walked  walk
+
+	blankPoint bool // the placemark has a point without coordinates
+
+	placemarks, simple map[string]bool // of KML 2.0: names of placemarks, and of columns in them
 }
 
 // kmlContainer reads a kml, Document or Folder element; wanted says whether its
 // placemarks are asked for. A name comes before what it names.
-func (x *xmlReader) kmlContainer(e xml.StartElement, wanted bool) error {
+func (x *kmlReader) kmlContainer(e xml.StartElement, wanted bool) error {
 	return x.each(func(child xml.StartElement) error {
 		switch child.Name.Local {
 		case "name":
@@ -61,7 +95,7 @@ func (x *xmlReader) kmlContainer(e xml.StartElement, wanted bool) error {
 
 // kmlSchema takes the name under which KML 2.0 has placemarks with columns of
 // their own, and the columns. Later versions have them under ExtendedData.
-func (x *xmlReader) kmlSchema(e xml.StartElement) error {
+func (x *kmlReader) kmlSchema(e xml.StartElement) error {
 	name, parent := attribute(e, "name"), attribute(e, "parent")
 	var fields []string
 	err := x.each(func(child xml.StartElement) error {
@@ -96,7 +130,7 @@ func (x *xmlReader) kmlSchema(e xml.StartElement) error {
 }
 
 // placemark reads one placemark.
-func (x *xmlReader) placemark(e xml.StartElement) error {
+func (x *kmlReader) placemark(e xml.StartElement) error {
 	x.begin()
 	x.walked = walk{}
 	x.blankPoint = false
@@ -128,7 +162,7 @@ func (x *xmlReader) placemark(e xml.StartElement) error {
 }
 
 // extendedData reads Data and SchemaData into columns.
-func (x *xmlReader) extendedData() error {
+func (x *kmlReader) extendedData() error {
 	return x.each(func(e xml.StartElement) error {
 		switch e.Name.Local {
 		case "Data":
@@ -151,7 +185,7 @@ func (x *xmlReader) extendedData() error {
 }
 
 // kmlGeometry adds a geometry element to the shape; anything else is left.
-func (x *xmlReader) kmlGeometry(e xml.StartElement) error {
+func (x *kmlReader) kmlGeometry(e xml.StartElement) error {
 	s := &x.feature.shape
 	switch e.Name.Local {
 	case "Point":
@@ -177,7 +211,7 @@ func (x *xmlReader) kmlGeometry(e xml.StartElement) error {
 }
 
 // kmlPath reads the coordinates of a point or line.
-func (x *xmlReader) kmlPath(kind shapeKind, name string) error {
+func (x *kmlReader) kmlPath(kind shapeKind, name string) error {
 	before := len(x.feature.shape.points)
 	err := x.each(func(e xml.StartElement) error {
 		if e.Name.Local != "coordinates" {
@@ -196,7 +230,7 @@ func (x *xmlReader) kmlPath(kind shapeKind, name string) error {
 	return err
 }
 
-func (x *xmlReader) kmlPolygon() error {
+func (x *kmlReader) kmlPolygon() error {
 	s := &x.feature.shape
 	err := x.each(func(boundary xml.StartElement) error {
 		if boundary.Name.Local != "outerBoundaryIs" && boundary.Name.Local != "innerBoundaryIs" {
@@ -222,7 +256,7 @@ func (x *xmlReader) kmlPolygon() error {
 }
 
 // kmlTrack reads a gx:Track as a line, and its moments where days are wanted.
-func (x *xmlReader) kmlTrack() error {
+func (x *kmlReader) kmlTrack() error {
 	s := &x.feature.shape
 	err := x.each(func(e xml.StartElement) error {
 		timed := e.Name.Local == "when" && x.timed
@@ -248,7 +282,7 @@ func (x *xmlReader) kmlTrack() error {
 }
 
 // coordinates reads "lon,lat[,height]" positions with white space between.
-func (x *xmlReader) coordinates() error {
+func (x *kmlReader) coordinates() error {
 	text, err := x.content()
 	if err != nil {
 		return err
@@ -305,7 +339,7 @@ func blankRuns(text []byte) int {
 func notBlank(r rune) bool { return r != ' ' && r != '\t' && r != '\r' && r != '\n' }
 
 // position reads one "lon,lat[,height]".
-func (x *xmlReader) position(text []byte) {
+func (x *kmlReader) position(text []byte) {
 	var room [128]byte
 	s := &x.feature.shape
 	p, i, n := orb.Point{}, 0, 0

@@ -5,6 +5,9 @@ import (
 	"strconv"
 )
 
+// span is a piece of a text; a zero end means that there is none.
+type span struct{ begin, end int }
+
 // layout gathers a feature's texts in any order and lays them out by column.
 type layout struct {
 	feature feature

@@ -7,13 +7,13 @@ import "bytes"
 // which may be thousands; where they do not, it is decimal unless three digits follow
 // and another number of the row has a point. What may be thousands is left to
 // parseQuantity.
-func (r *reading) parse(f *feature, text []byte) (float64, numeral) {
+func (r *featureReader) parse(f *feature, text []byte) (float64, numeral) {
 	v, kind := parseNumber(text, r.comma)
 	switch {
 	case kind == badNumber && !r.comma && oneComma(text) && !maybeThousands(text):
 		return parseNumber(text, true)
-	case kind == goodNumber && r.comma && oneComma(text) && maybeThousands(text) && f.hasPoint(),
-		kind == goodNumber && r.comma && pointThousands(text) && f.hasComma():
+	case kind == goodNumber && r.comma && oneComma(text) && maybeThousands(text) && hasPoint(f),
+		kind == goodNumber && r.comma && pointThousands(text) && hasComma(f):
 		return nan, badNumber
 	}
 	return v, kind
@@ -44,7 +44,7 @@ func pointThousands(text []byte) bool {
 }
 
 // hasComma says whether a number of the feature has a comma that can only be decimal.
-func (f *feature) hasComma() bool {
+func hasComma(f *feature) bool {
 	for i := range f.cells {
 		if text := f.cells[i].text; len(text) <= maxDigits && oneComma(text) && !maybeThousands(text) {
 			if _, kind := parseNumber(text, true); kind == goodNumber {
@@ -60,7 +60,7 @@ func (f *feature) hasComma() bool {
 const maxDigits = 40
 
 // hasPoint says whether a number of the feature has a decimal point.
-func (f *feature) hasPoint() bool {
+func hasPoint(f *feature) bool {
 	for i := range f.cells {
 		if text := f.cells[i].text; bytes.Count(text, []byte(".")) == 1 {
 			if _, kind := parseNumber(text, false); kind == goodNumber {

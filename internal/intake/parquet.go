@@ -40,16 +40,24 @@ type parquetShapes interface {
 	shape(s *shape) error
 }
 
-// readParquet reads the rows of all groups. Columns that lie in lists are left out.
-func (r *reading) readParquet(d *document, take func(*feature) error) error {
-	at, size, err := d.whole()
+// parquetFormat is GeoParquet, and Parquet without geometries.
+type parquetFormat struct{}
+
+// Traits implements format.
+func (parquetFormat) Traits() traits { return traits{name: "GeoParquet"} }
+
+// Is implements format: the second mark is that of an encrypted file.
+func (parquetFormat) Is(_ *reading, d *document) bool { return d.begins("PAR1") || d.begins("PARE") }
+
+// Read reads the rows of all groups. Columns that lie in lists are left out.
+func (parquetFormat) Read(r *reading, d *document, take func(*feature) error) error {
+	at, size, err := d.all()
 	if err != nil {
 		return err
 	}
 	r.encoding = "UTF-8"
 	p := &parquetFile{reading: r, at: at, size: size}
-	rows := expansion{reading: r, size: size}
-	take = rows.measured(take)
+	take = measured(r, size, take)
 	for _, step := range []func() error{p.open, p.choose, p.carry, func() error { return p.groups(take) }} {
 		if err := step(); err != nil {
 			return err
@@ -63,20 +71,20 @@ func (r *reading) readParquet(d *document, take func(*feature) error) error {
 
 // open reads the table of contents.
 func (p *parquetFile) open() error {
-	meta, err := p.readFooter(p.at, p.size)
+	meta, err := readFooter(p.reading, p.at, p.size)
 	if err != nil {
 		return err
 	}
 	p.meta, p.leaves = meta, meta.leaves()
 	if len(p.leaves) == 0 {
-		return p.parquetBroken("footer", "the file has no columns, or their description cannot be read")
+		return parquetBroken(p.reading, "footer", "the file has no columns, or their description cannot be read")
 	}
 	if meta.rows > int64(p.limits.Records) {
 		return p.unusable("", fmt.Sprintf("there are more records than the limit of %d", p.limits.Records), "split the file, or raise limits.records")
 	}
 	for i, g := range meta.groups {
 		if len(g.chunks) != len(p.leaves) {
-			return p.parquetBroken("footer", fmt.Sprintf("row group %d has %d columns, the file %d", i+1, len(g.chunks), len(p.leaves)))
+			return parquetBroken(p.reading, "footer", fmt.Sprintf("row group %d has %d columns, the file %d", i+1, len(g.chunks), len(p.leaves)))
 		}
 	}
 	return nil
@@ -205,5 +213,5 @@ func (p *parquetFile) fault(c *parquetColumn, err error) error {
 	if strings.Contains(found, "is not read") || strings.Contains(found, "encrypted") {
 		return p.unusable(place, found, "save the file again with Zstandard or Snappy compression and the usual encodings, unencrypted, or as GeoPackage")
 	}
-	return p.parquetBroken(place, found)
+	return parquetBroken(p.reading, place, found)
 }

@@ -47,10 +47,10 @@ type parquetChunk struct {
 const mostFooter = 32 << 20
 
 // readFooter reads the end of the file, where Parquet keeps its table of contents.
-func (r *reading) readFooter(at io.ReaderAt, size int64) (*parquetMeta, error) {
+func readFooter(r *reading, at io.ReaderAt, size int64) (*parquetMeta, error) {
 	var end [8]byte
 	if size < 12 {
-		return nil, r.parquetBroken("footer", "the file is cut off")
+		return nil, parquetBroken(r, "footer", "the file is cut off")
 	}
 	if _, err := at.ReadAt(end[:], size-8); err != nil && err != io.EOF {
 		return nil, err
@@ -60,7 +60,7 @@ func (r *reading) readFooter(at io.ReaderAt, size int64) (*parquetMeta, error) {
 	case mark == "PARE":
 		return nil, r.unusable("footer", "the file is encrypted", "save it again without encryption")
 	case mark != "PAR1", length > size-12:
-		return nil, r.parquetBroken("footer", "the file is cut off")
+		return nil, parquetBroken(r, "footer", "the file is cut off")
 	case length > mostFooter:
 		return nil, r.unusable("footer", fmt.Sprintf("a table of contents of %d bytes is above the limit", length), "save the file again with larger row groups")
 	}
@@ -71,12 +71,12 @@ func (r *reading) readFooter(at io.ReaderAt, size int64) (*parquetMeta, error) {
 	t := thrift{bytes: text}
 	m := t.parquetMeta(r.limits)
 	if t.wrong != "" {
-		return nil, r.parquetBroken("footer", "the table of contents cannot be read: "+t.wrong)
+		return nil, parquetBroken(r, "footer", "the table of contents cannot be read: "+t.wrong)
 	}
 	return m, nil
 }
 
-func (r *reading) parquetBroken(place, found string) error {
+func parquetBroken(r *reading, place, found string) error {
 	return r.unusable(place, found, "copy the file again, or save the layer as GeoPackage")
 }
 

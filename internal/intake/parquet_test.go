@@ -93,7 +93,7 @@ func parquetRows(t *testing.T, b []byte) ([]string, [][]string, error) {
 	r := reading{name: "f", limits: DefaultLimits(), log: &check.Log{}}
 	var rows [][]string
 	in := newInput(FromReader("f", bytes.NewReader(b)), bytes.NewReader(b), 1<<30)
-	err := r.readInput(in, func(f *feature) error {
+	err := readInput(&r, in, func(f *feature) error {
 		var row []string
 		for _, c := range f.cells {
 			row = append(row, string(c.text))

@@ -226,7 +226,7 @@ func feetAndInches(s string) (float64, bool) {
 // unit. A unit in the cell goes before the column's.
 func (r *featureReader) quantityOf(f *feature, text []byte, at int, s scale) (v float64, told string, ok bool) {
 	field := r.binding.fields[at].name
-	q, ok := parseQuantity(string(text), f.hasPoint(), r.comma && f.hasComma())
+	q, ok := parseQuantity(string(text), hasPoint(f), r.comma && hasComma(f))
 	if !ok {
 		return nan, "", false
 	}

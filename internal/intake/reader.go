@@ -83,9 +83,9 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 	}
 	defer file.Close()
 	in := newInput(s, file, r.limits.Bytes)
-	err = r.readInput(in, func(f *feature) error {
+	err = readInput(&r.reading, in, func(f *feature) error {
 		if len(r.schema.names) > len(r.binding.bound) || r.features == 0 {
-			r.binding.cut = r.format == formatShapefile
+			r.binding.cut = r.traits.longestName
 			if r.tabular() && f.shape.kind != noShape {
 				r.binding.hidden = r.geometryColumn + 1
 			}
@@ -128,7 +128,7 @@ func (r *featureReader) title(skip int, title string) error {
 // close keeps what is known of the file once it is read.
 func (r *featureReader) close(in *input) {
 	r.file.Name = r.name
-	r.file.Format, r.file.Encoding = string(r.format), r.encoding
+	r.file.Format, r.file.Encoding = r.traits.name, r.encoding
 	r.file.SHA256, r.file.Bytes = in.sum(), in.bytes
 	r.file.System, r.file.Parts = r.systemName(), r.parts
 	if k := r.binding.hidden; k > 0 {

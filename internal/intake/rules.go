@@ -22,29 +22,23 @@ var (
 	ruleUnitMixed     = check.Rule{Code: "unit-mixed", Severity: check.Warning, Remedy: "name the unit of the plain numbers under [units]"}
 	ruleNoDate        = check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "enter eventDate as in 2026-07-15"}
 	ruleDate          = check.Rule{Code: "date-unreadable", Severity: check.Warning, Remedy: `write the date as in 2026-07-15; or for dates such as 7/3/2026 say which is first, as in eventDate = "month first" under [units.points]`}
-	ruleHeaderTwice   = check.Rule{Code: "header-duplicate", Severity: check.Warning, Remedy: "give every column a name of its own"}
 	ruleNoColumn      = check.Rule{Code: "column-not-found", Severity: check.Warning, Remedy: "correct the name in the settings"}
-	ruleEncoding      = check.Rule{Code: "encoding-assumed", Severity: check.Note, Remedy: "save the file as UTF-8"}
 	ruleNoRecords     = check.Rule{Code: "file-without-records", Severity: check.Warning, Remedy: "check that the right file was named"}
 	ruleWrongInteger  = check.Rule{Code: "number-not-whole", Severity: check.Warning, Remedy: "write a whole number"}
-	ruleSystemOther   = check.Rule{Code: "reference-system-other", Severity: check.Note, Remedy: "check which of the two systems is the true one"}
-	ruleSystemAssumed = check.Rule{Code: "reference-system-assumed", Severity: check.Note, Remedy: "put the .prj file beside it, or name its system with --points-crs, --streams-crs and so on"}
-	ruleDatum         = check.Rule{Code: "datum-taken-as-wgs84", Severity: check.Note, Remedy: "nothing to do unless positions are better than two metres"}
 	ruleCut           = check.Rule{Code: "column-cut-short", Severity: check.Warning, Remedy: "map the column in the settings, or give the layer as GeoPackage, which keeps whole names"}
-	ruleLists         = check.Rule{Code: "column-of-lists", Severity: check.Note, Remedy: "nothing to do, or give each value a column of its own"}
 	rulePresence      = check.Rule{Code: "presence-by-name", Severity: check.Warning, Remedy: "look at the counts, and map the column as occurrenceStatus in the settings; or write occurrenceStatus = \"\" if it says something else"}
 	ruleTwoValued     = check.Rule{Code: "column-two-valued", Severity: check.Warning, Remedy: "look whether it says that the plant was found or not, and map it as occurrenceStatus if so"}
 	ruleUnread        = check.Rule{Code: "column-not-read", Severity: check.Warning, Remedy: "map it under [columns.points], [columns.streams] and so on in the settings, as check proposes; or give the field the name \"\" there if it is something else"}
 	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
 )
 
-// Rules returns every rule of this package.
+// Rules returns every rule of understanding a file and of its format.
 func Rules() []check.Rule {
-	return []check.Rule{
-		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleEncoding, ruleUnreadable, ruleNoRecords,
-		ruleEmpty, ruleKind, ruleMalformed, ruleHeaderTwice, ruleNotFinite, ruleWrongInteger, ruleNumber,
+	return append(formatRules(), []check.Rule{
+		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleUnreadable, ruleNoRecords,
+		ruleEmpty, ruleKind, ruleMalformed, ruleNotFinite, ruleWrongInteger, ruleNumber,
 		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
 		rulePresence, ruleTwoValued, ruleUnread, ruleApproximate, ruleSerial, ruleUnitByName, ruleUnitMixed,
-		ruleSystemOther, ruleSystemAssumed, ruleDatum, ruleCut, ruleLists,
-	}
+		ruleCut,
+	}...)
 }

@@ -24,17 +24,30 @@ type shapes struct {
 	index *shapeIndex // nil when there is none
 }
 
-// readShapefile reads shapes and, record by record beside them, their table.
-func (r *reading) readShapefile(d *document, take func(*feature) error) error {
+// shapefileFormat is a Shapefile with its table, index, reference system and encoding
+// beside it.
+type shapefileFormat struct{}
+
+// Traits implements format.
+func (shapefileFormat) Traits() traits { return traits{name: "Shapefile", longestName: mostLetters} }
+
+// mostLetters is how long a column's name in a dBASE table can be.
+const mostLetters = 10
+
+// Is implements format.
+func (shapefileFormat) Is(_ *reading, d *document) bool { return d.begins("\x00\x00\x27\x0a") }
+
+// Read reads shapes and, record by record beside them, their table.
+func (shapefileFormat) Read(r *reading, d *document, take func(*feature) error) error {
 	s := shapes{reading: r, in: d.head}
 	box, err := s.header()
 	if err != nil {
 		return err
 	}
-	if err := r.projection(d, box); err != nil {
+	if err := projection(r, d, box); err != nil {
 		return err
 	}
-	table, err := r.openTable(d)
+	table, err := openTable(r, d)
 	if err != nil {
 		return err
 	}
@@ -68,8 +81,8 @@ func (r *reading) readShapefile(d *document, take func(*feature) error) error {
 }
 
 // projection reads the .prj.
-func (r *reading) projection(d *document, box orb.Bound) error {
-	text, err := r.sidecar(d, ".prj")
+func projection(r *reading, d *document, box orb.Bound) error {
+	text, err := sidecar(r, d, ".prj")
 	if err != nil {
 		return err
 	}
@@ -83,8 +96,8 @@ func (r *reading) projection(d *document, box orb.Bound) error {
 const mostSidecar = 1 << 20
 
 // sidecar reads a small file beside the document; nil when there is none.
-func (r *reading) sidecar(d *document, ending string) ([]byte, error) {
-	in, err := r.besides(d, ending)
+func sidecar(r *reading, d *document, ending string) ([]byte, error) {
+	in, err := besides(r, d, ending)
 	if in == nil || err != nil {
 		return nil, err
 	}
@@ -98,7 +111,7 @@ func (r *reading) sidecar(d *document, ending string) ([]byte, error) {
 }
 
 // besides opens a file beside the document; nil when there is none.
-func (r *reading) besides(d *document, ending string) (*besideFile, error) {
+func besides(r *reading, d *document, ending string) (*besideFile, error) {
 	in, err := d.beside(ending)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil

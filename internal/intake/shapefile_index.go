@@ -19,7 +19,7 @@ type shapeIndex struct {
 
 // openIndex opens the index, if there is one that can be.
 func (s *shapes) openIndex(d *document) error {
-	file, err := s.besides(d, ".shx")
+	file, err := besides(s.reading, d, ".shx")
 	if file == nil || err != nil {
 		return err
 	}

@@ -54,7 +54,7 @@ func (r *reading) refer(place, definition string) error {
 // fixed notes that the format knows WGS 84 only.
 func (r *reading) fixed() {
 	if r.asked && !r.system.IsWGS84() {
-		r.reportFile(ruleSystemOther, "", r.system.Name, string(r.format)+" is always WGS 84 degrees; the reference system asked for was not used")
+		r.reportFile(ruleSystemOther, "", r.system.Name, r.traits.name+" is always WGS 84 degrees; the reference system asked for was not used")
 	}
 	r.asked, r.system = true, earth.CRS{Name: "WGS 84"}
 }

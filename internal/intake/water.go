@@ -63,7 +63,7 @@ type waterReader struct {
 
 // take makes one feature into its surface.
 func (r *waterReader) take(f *feature) error {
-	if r.format == formatCSV && r.geometryColumn < 0 {
+	if r.traits.name == "CSV" && r.geometryColumn < 0 {
 		return r.unusable("", "the file is CSV without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
 	}
 	if r.rejectFeature(f, areaLike) {

@@ -64,20 +64,20 @@ func (w *wkbReader) path(s *shape, order binary.ByteOrder, kind uint32, numbers 
 		for range w.count(order, 9) {
 			begin := len(s.points)
 			w.member(s, wkbLine, wkbCircular)
-			s.follow(begin)
+			follow(s, begin)
 		}
 		return
 	}
 	begin := len(s.points)
 	w.positions(s, order, w.count(order, 8*numbers), numbers)
 	if kind == wkbCircular {
-		w.fail(s.bend(begin, w.limit))
+		w.fail(bend(s, begin, w.limit))
 	}
 }
 
 // bend makes the positions from begin on, of which every second is passed by an
 // arc, vertices of the arcs, and says what is wrong, if anything is.
-func (s *shape) bend(begin, limit int) string {
+func bend(s *shape, begin, limit int) string {
 	through := slices.Clone(s.points[begin:])
 	if len(through) == 0 {
 		return ""
@@ -96,7 +96,7 @@ func (s *shape) bend(begin, limit int) string {
 
 // follow takes the first position from begin on out where it repeats the last of
 // the piece before, and makes no part of its own.
-func (s *shape) follow(begin int) {
+func follow(s *shape, begin int) {
 	first := 0 // of the part
 	if n := len(s.parts); n > 0 {
 		first = s.parts[n-1]

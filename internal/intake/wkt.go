@@ -31,6 +31,10 @@ var wktKinds = map[string]struct {
 	"LINEARRING": {lineShape, "LinearRing", 1},
 }
 
+// geometryNames are what columns of geometries are called [C]: by spatial
+// databases and by the programs that write CSV from layers.
+var geometryNames = []string{"wkt", "wkt_geom", "wkt_geometry", "geometry_wkt", "_wkt_", "the_geom", "geom", "geometry", "shape", "wkb_geometry", "footprintwkt"}
+
 // isGeometryText says whether a cell is a geometry as text or hexadecimal
 // well-known binary.
 func isGeometryText(text []byte) bool {

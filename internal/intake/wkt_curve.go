@@ -75,7 +75,7 @@ func (w *wktReader) path(s *shape, word string) {
 		w.list(func() { w.position(s) })
 	case "CIRCULARSTRING":
 		w.list(func() { w.position(s) })
-		if found := s.bend(begin, w.limit); found != "" && w.wrong == "" {
+		if found := bend(s, begin, w.limit); found != "" && w.wrong == "" {
 			w.fail(found)
 		}
 	case "COMPOUNDCURVE":
@@ -87,7 +87,7 @@ func (w *wktReader) path(s *shape, word string) {
 				return
 			}
 			w.path(s, piece)
-			s.follow(begin)
+			follow(s, begin)
 		})
 	default:
 		w.fail("a curve cannot be " + shorten(word))

@@ -35,21 +35,30 @@ var epoch1904 = time.Date(1904, time.January, 1, 0, 0, 0, 0, time.UTC)
 // workbookPart is the member that makes an archive a workbook.
 const workbookPart = "xl/workbook.xml"
 
-// part returns the member of that name, nil for none.
-func (p *packed) part(name string) *zip.File {
-	for _, f := range p.files {
-		if strings.EqualFold(strings.TrimPrefix(f.Name, "/"), name) {
-			return f
-		}
+// xlsx is a spreadsheet in the form of ECMA-376.
+type xlsx struct{}
+
+// Traits implements format.
+func (xlsx) Traits() traits { return traits{name: "spreadsheet", rows: true} }
+
+// Is implements format.
+func (xlsx) Is(r *reading, d *document) bool {
+	if !isZip(d) {
+		return false
 	}
-	return nil
+	p, err := openArchive(r, d)
+	return err == nil && p.part(workbookPart) != nil
 }
 
-// readWorkbook reads the sheet that the layer names, or the only one that holds
-// anything.
-func (p *packed) readWorkbook(take func(*feature) error) error {
+// Read reads the sheet that the layer names, or the only one that holds anything.
+func (xlsx) Read(r *reading, d *document, take func(*feature) error) error {
+	p, err := openArchive(r, d)
+	if err != nil {
+		return err
+	}
+	take = measured(r, p.size, take)
 	w := &workbook{packed: p, from: serialEpoch}
-	p.format, p.encoding = formatSpreadsheet, "UTF-8"
+	p.encoding = "UTF-8"
 	if err := w.readSheets(); err != nil {
 		return err
 	}
@@ -74,9 +83,7 @@ func (w *workbook) parts(f *zip.File, do func(x *xmlReader, e xml.StartElement) 
 	}
 	defer text.Close()
 	w.reading.text = newWindow(text)
-	x := &xmlReader{reading: w.reading}
-	x.decoder = xml.NewDecoder(x)
-	x.decoder.CharsetReader = charsetReader
+	x := openXML(w.reading)
 	for {
 		token, err := x.next()
 		if err != nil {
@@ -210,7 +217,7 @@ func (w *workbook) readShared() error {
 		if e.Name.Local != "si" {
 			return nil
 		}
-		text, err := x.written()
+		text, err := writtenText(x)
 		if err != nil {
 			return err
 		}
@@ -222,9 +229,9 @@ func (w *workbook) readShared() error {
 	})
 }
 
-// written reads the text of the element whose start was read last: of all its runs,
+// writtenText reads the text of the element whose start was read last: of all its runs,
 // without what only says how it is spoken.
-func (x *xmlReader) written() (string, error) {
+func writtenText(x *xmlReader) (string, error) {
 	var b strings.Builder
 	err := x.each(func(child xml.StartElement) error {
 		switch child.Name.Local {

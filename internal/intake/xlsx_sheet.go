@@ -11,10 +11,10 @@ import (
 	"time"
 )
 
-// sheetReader makes the rows of a sheet into features, as readCSV does those of a
-// text.
+// sheetReader makes the rows of a sheet into features, as csvFormat does those of
+// a text.
 type sheetReader struct {
-	csvReader
+	grid
 	book    *workbook
 	take    func(*feature) error
 	feature feature
@@ -32,7 +32,7 @@ type sheetRow struct {
 
 // readSheet reads the rows of a sheet; the first that holds anything is the header.
 func (w *workbook) readSheet(part *zip.File, take func(*feature) error) error {
-	s := &sheetReader{csvReader: csvReader{reading: w.reading}, book: w, take: take}
+	s := &sheetReader{grid: grid{reading: w.reading}, book: w, take: take}
 	s.geometryColumn = -1
 	last := 0
 	err := w.parts(part, func(x *xmlReader, e xml.StartElement) error {
@@ -112,7 +112,7 @@ func (s *sheetReader) cell(x *xmlReader, c xml.StartElement) (string, error) {
 			text, err = x.content()
 			value = string(text)
 		case "is":
-			value, err = x.written()
+			value, err = writtenText(x)
 		}
 		return err
 	})
@@ -209,7 +209,7 @@ func (s *sheetReader) begin() error {
 		head += k
 	}
 	s.load(s.ahead[head].cells)
-	if err := s.name(); err != nil {
+	if err := s.nameColumns(); err != nil {
 		return err
 	}
 	s.findGeometry()
@@ -260,7 +260,7 @@ func (s *sheetReader) give() error {
 		f.wrong = fmt.Sprintf("the row has cells beyond the %d columns of the header", columns)
 	}
 	f.cells = s.cells[:columns]
-	if err := s.shape(f); err != nil {
+	if err := s.readShape(f); err != nil {
 		return err
 	}
 	return s.take(f)

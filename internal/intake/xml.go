@@ -8,7 +8,7 @@ import (
 	"strings"
 )
 
-// xmlReader reads GPX and KML token by token. Entities other than XML's own
+// xmlReader reads a document token by token. Entities other than XML's own
 // five are refused, so that none is ever expanded.
 type xmlReader struct {
 	*reading
@@ -16,14 +16,55 @@ type xmlReader struct {
 	decoder *xml.Decoder
 	budget  int // bytes that one token may still take
 	depth   int
-	take    func(*feature) error
 	room    []byte
-	skipped int // geometries of the other kind that were passed over
-	walked  walk
+}
 
-	blankPoint bool // the placemark has a point without coordinates
+// openXML begins to read the text of r, in the encoding that it names for itself
+// where it is not read as another already.
+func openXML(r *reading) *xmlReader {
+	x := &xmlReader{reading: r}
+	x.decoder = xml.NewDecoder(x)
+	x.decoder.CharsetReader = func(label string, in io.Reader) (io.Reader, error) {
+		if r.encoding != "UTF-8" {
+			return in, nil
+		}
+		return charsetReader(label, in)
+	}
+	return x
+}
 
-	placemarks, simple map[string]bool // of KML 2.0: names of placemarks, and of columns in them
+// root reads to the outermost element.
+func (x *xmlReader) root() (xml.StartElement, error) {
+	for {
+		token, err := x.next()
+		if err != nil {
+			return xml.StartElement{}, err
+		}
+		if root, ok := token.(xml.StartElement); ok {
+			return root, nil
+		}
+		if token == nil {
+			return xml.StartElement{}, x.unusable("", "the file is XML without an element", "check that the right file was named")
+		}
+	}
+}
+
+// rootOf returns the name of the text's outermost element, blank for none, and
+// leaves the text unread.
+func rootOf(r *reading) string {
+	if r.text == nil || r.text.first() != '<' {
+		return ""
+	}
+	r.text.anchor = r.text.pos
+	root, err := openXML(r).root()
+	if r.text.anchor < 0 { // it is behind: no document of ours has so much before its root
+		return ""
+	}
+	r.text.pos, r.text.anchor = r.text.anchor, -1
+	if err != nil {
+		return ""
+	}
+	return root.Name.Local
 }
 
 // Read gives the decoder the text from the window, and ends a token that is too long.
@@ -48,44 +89,6 @@ func (x *xmlReader) Read(b []byte) (int, error) {
 const readAhead = 4096
 
 var errTokenTooLong = errors.New("an element is longer than limits.record_mb allows")
-
-// readXML reads GPX or KML, by the root element.
-func (r *reading) readXML(take func(*feature) error) error {
-	x := &xmlReader{reading: r, take: take}
-	x.feature.row = r.rows
-	defer func() { r.rows = x.feature.row }()
-	x.decoder = xml.NewDecoder(x)
-	x.decoder.CharsetReader = func(label string, in io.Reader) (io.Reader, error) {
-		if r.encoding != "UTF-8" { // read as what it is already
-			return in, nil
-		}
-		return charsetReader(label, in)
-	}
-	for {
-		token, err := x.next()
-		if err != nil {
-			return err
-		}
-		root, ok := token.(xml.StartElement)
-		if !ok {
-			if token == nil {
-				return x.unusable("", "the file is XML without an element", "check that the right file was named")
-			}
-			continue
-		}
-		switch root.Name.Local {
-		case "gpx":
-			r.format = formatGPX
-			r.fixed()
-			return x.last(x.readGPX())
-		case "kml", "Document", "Folder", "Placemark":
-			r.format = formatKML
-			r.fixed()
-			return x.last(x.readKML(root))
-		}
-		return x.unusable("", fmt.Sprintf("the file is XML of the kind %q, which cannot be read here", shorten(root.Name.Local)), "save it as GPX, KML, GeoJSON, GeoPackage, Shapefile or CSV")
-	}
-}
 
 // last refuses a document that comes after the one read, so that no features of
 // two texts put together are lost. Anything else there is left, as zeros with

@@ -6,13 +6,9 @@ import (
 	"strings"
 )
 
-// geometryNames are what columns of geometries are called [C]: by spatial
-// databases and by the programs that write CSV from layers.
-var geometryNames = []string{"wkt", "wkt_geom", "wkt_geometry", "geometry_wkt", "_wkt_", "the_geom", "geom", "geometry", "shape", "wkb_geometry", "footprintwkt"}
-
 // findGeometry finds the column of geometries by its name; whether it holds any
 // is seen row by row.
-func (c *csvReader) findGeometry() {
+func (c *grid) findGeometry() {
 	c.geometryColumn = -1
 	for i, name := range c.schema.names {
 		if c.geometryColumn < 0 && slices.Contains(geometryNames, strings.ToLower(name)) {
@@ -21,9 +17,9 @@ func (c *csvReader) findGeometry() {
 	}
 }
 
-// shape reads the row's geometry and blanks its cell. A cell that holds
+// readShape reads the row's geometry and blanks its cell. A cell that holds
 // something else, such as the word for a form, stays a cell.
-func (c *csvReader) shape(f *feature) error {
+func (c *grid) readShape(f *feature) error {
 	f.shape.reset()
 	k := c.geometryColumn
 	if k < 0 || k >= len(f.cells) || f.wrong != "" || !isGeometryText(f.cells[k].text) {

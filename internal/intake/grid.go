@@ -1,0 +1,79 @@
+package intake
+
+import (
+	"fmt"
+	"strings"
+)
+
+// grid is what rows of cells have in common, whether of a text or of a sheet: a
+// header, perhaps a title above it, and perhaps a column of geometries.
+type grid struct {
+	*reading
+	cells []cell // of the row
+	srid  int    // that the geometries name; 0 for none
+}
+
+// mostTitle is how many lines are looked at for the header. Our choice: a title, a
+// date, a blank line and a few of remarks.
+const mostTitle = 12
+
+// headerBelow returns which row is the header, by how many cells of each are filled,
+// where the first is a title; 0 where that is the header itself.
+func headerBelow(counts []int) int {
+	most := counts[0]
+	for k := 1; k+1 < len(counts); k++ {
+		if n := counts[k]; n >= 2*most && n > 2 && 2*counts[k+1] > n {
+			return k
+		}
+		most = max(most, counts[k])
+	}
+	return 0
+}
+
+// nameColumns makes the header's cells the columns.
+func (c *grid) nameColumns() error {
+	if len(c.cells) > c.limits.Columns {
+		return c.unusable("header", fmt.Sprintf("%d columns are more than the limit of %d", len(c.cells), c.limits.Columns), "remove columns, or raise limits.columns")
+	}
+	for i, cell := range c.cells {
+		name := strings.TrimSpace(string(cell.text))
+		if name == "" {
+			name = fmt.Sprintf("column %d", i+1)
+		}
+		if _, taken := c.schema.index[name]; taken {
+			c.reportFile(ruleHeaderTwice, name, "", "the header has "+name+" twice; the first is used and the other carried")
+			for n := 2; taken; n++ {
+				next := fmt.Sprintf("%s~%d", name, n)
+				if _, taken = c.schema.index[next]; !taken {
+					name = next
+				}
+			}
+		}
+		c.schema.add(name)
+	}
+	return nil
+}
+
+// fits says whether the row has the header's cells; blank ones beyond it, as
+// spreadsheets leave them, do not count.
+func (c *grid) fits(columns int) bool {
+	if len(c.cells) < columns {
+		return false
+	}
+	for _, cell := range c.cells[columns:] {
+		if len(cell.text) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// blank says whether no cell of the row holds anything.
+func (c *grid) blank() bool {
+	for _, cell := range c.cells {
+		if len(cell.text) > 0 {
+			return false
+		}
+	}
+	return true
+}
