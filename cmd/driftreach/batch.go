@@ -201,7 +201,7 @@ func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
 	if err := observed.Evidence(); err != nil {
 		return nil, err
 	}
-	if err := f.KeepArea(&observed, host); err != nil {
+	if err := observed.KeepArea(p.ctx, f, host); err != nil {
 		return nil, err
 	}
 	if j.previous.Path == "" {

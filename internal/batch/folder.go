@@ -29,11 +29,11 @@ type Folder struct {
 	late   *errgroup.Group // last syncs under way
 }
 
-// FileSum is one finished file of a folder.
+// FileSum is one finished file of a folder, and what a manifest answers for of it.
 type FileSum struct {
-	Name   string // from the folder's top, with forward slashes
-	SHA256 string // lower-case hexadecimal
-	Bytes  int64
+	Name   string `json:"name"`   // from the folder's top, with forward slashes
+	SHA256 string `json:"sha256"` // lower-case hexadecimal
+	Bytes  int64  `json:"bytes"`
 }
 
 // WriteFolder makes the folder out by calling fill, and puts it in place whole

@@ -2,8 +2,6 @@ package batch
 
 import (
 	"fmt"
-	"io/fs"
-	"os"
 
 	"driftreach/internal/disk"
 )
@@ -17,7 +15,7 @@ type OutputError struct {
 }
 
 // Error returns what could not be written and why.
-func (e *OutputError) Error() string { return fmt.Sprintf("write %s: %s", e.Path, reason(e.Err)) }
+func (e *OutputError) Error() string { return fmt.Sprintf("write %s: %s", e.Path, disk.Reason(e.Err)) }
 
 // Unwrap returns the reason.
 func (e *OutputError) Unwrap() error { return e.Err }
@@ -38,7 +36,7 @@ type LeftError struct {
 
 // Error returns what is left and why.
 func (e *LeftError) Error() string {
-	return fmt.Sprintf("%s could not be cleared away (%s); the next run with this --out does it", e.Path, reason(e.Err))
+	return fmt.Sprintf("%s could not be cleared away (%s); the next run with this --out does it", e.Path, disk.Reason(e.Err))
 }
 
 // Unwrap returns the reason.
@@ -55,24 +53,7 @@ func (e *arrivedError) Error() string {
 	if e.old != "" {
 		where = "; the old one is at " + e.old
 	}
-	return "the new one is in place, but the disk has not confirmed it (" + reason(e.err) + ")" + where
+	return "the new one is in place, but the disk has not confirmed it (" + disk.Reason(e.err) + ")" + where
 }
 
 func (e *arrivedError) Unwrap() error { return e.err }
-
-// reason returns what an error says, without the operation and the path of the
-// system's own: they are often temporary ones and would only puzzle. Of several
-// errors it is the first's.
-func reason(err error) string {
-	switch own := err.(type) {
-	case *fs.PathError:
-		return own.Err.Error()
-	case *os.LinkError:
-		return own.Err.Error()
-	case *disk.NoFileError:
-		return own.What()
-	case interface{ Unwrap() []error }:
-		return reason(own.Unwrap()[0])
-	}
-	return err.Error()
-}

@@ -13,18 +13,17 @@ import (
 	"time"
 
 	"driftreach/internal/disk"
-	"driftreach/internal/mapfile"
 )
 
 // ManifestName is the file by which a folder is known as ours.
-const ManifestName = mapfile.ManifestName
+const ManifestName = "manifest.json"
 
-// Program is the name the manifest carries.
-const Program = mapfile.Program
+// Program is the name that a manifest carries.
+const Program = "driftreach"
 
-// maxManifestBytes bounds what is read of a manifest. Our choice: ten thousand
+// MaxManifest bounds what is read of a manifest, in bytes. Our choice: ten thousand
 // files' worth.
-const maxManifestBytes = 4 << 20
+const MaxManifest = 4 << 20
 
 // refusedError says why a folder will not be replaced, and what to do.
 type refusedError struct{ why, remedy string }
@@ -36,7 +35,7 @@ type occupant struct {
 	absent  bool
 	kind    Kind
 	quarter string           // of the batch that stands there; blank for what is no batch
-	stands  mapfile.File     // of the batch, as its manifest lists them
+	listed  map[string]FileSum // what its manifest answers for, itself among them
 	files   map[string]stamp // below it, from its top
 	found   []string         // their names, in order
 	missing []string         // listed by its manifest and not there
@@ -77,7 +76,7 @@ func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error)
 	if err != nil {
 		return nil, err
 	}
-	o := &occupant{files: map[string]stamp{}, quarter: quarter, kind: kindOf(listed, quarter), stands: listed[standsFile]}
+	o := &occupant{files: map[string]stamp{}, quarter: quarter, kind: kindOf(listed, quarter), listed: listed}
 	if o.found, err = disk.FilesUnder(d, dir); err != nil {
 		return nil, err
 	}
@@ -85,10 +84,11 @@ func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error)
 		if err := o.look(ctx, d, dir, name, listed); err != nil {
 			return nil, err
 		}
-		delete(listed, name)
 	}
 	for name := range listed {
-		o.missing = append(o.missing, name)
+		if _, there := o.files[name]; !there {
+			o.missing = append(o.missing, name)
+		}
 	}
 	return o, nil
 }
@@ -97,7 +97,7 @@ func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error)
 const otherOut = "choose another --out, or move that folder away"
 
 // look holds one file of the folder against the manifest.
-func (o *occupant) look(ctx context.Context, d disk.Disk, dir, name string, listed map[string]mapfile.File) error {
+func (o *occupant) look(ctx context.Context, d disk.Disk, dir, name string, listed map[string]FileSum) error {
 	want, ok := listed[name]
 	if !ok {
 		return &refusedError{"the folder holds a file that is not ours: " + name, otherOut}
@@ -171,7 +171,7 @@ const (
 const TrendFile = "trend.csv"
 
 // kindOf tells a folder by what its manifest lists, blank where that is none of them.
-func kindOf(listed map[string]mapfile.File, quarter string) Kind {
+func kindOf(listed map[string]FileSum, quarter string) Kind {
 	if quarter != "" {
 		return BatchKind
 	}
@@ -227,11 +227,11 @@ func (o *occupant) unchanged(d disk.Disk, dir string) error {
 
 // listedFiles returns the files that the manifest in dir answers for, itself
 // among them, and the quarter it names. The error is a *refusedError when there is no manifest of ours.
-func listedFiles(d disk.Disk, dir string) (files map[string]mapfile.File, quarter string, err error) {
-	strange := func(why string) (map[string]mapfile.File, string, error) {
+func listedFiles(d disk.Disk, dir string) (files map[string]FileSum, quarter string, err error) {
+	strange := func(why string) (map[string]FileSum, string, error) {
 		return nil, "", &refusedError{"the folder has files in it and is not one of ours: " + why, otherOut}
 	}
-	text, err := disk.ReadFile(d, filepath.Join(dir, ManifestName), maxManifestBytes)
+	text, err := disk.ReadFile(d, filepath.Join(dir, ManifestName), MaxManifest)
 	var none *disk.NoFileError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -244,7 +244,7 @@ func listedFiles(d disk.Disk, dir string) (files map[string]mapfile.File, quarte
 	var manifest struct {
 		Program string
 		Quarter string
-		Outputs []mapfile.File
+		Outputs []FileSum
 	}
 	if err := json.Unmarshal(text, &manifest); err != nil {
 		return strange(ManifestName + " cannot be read")
@@ -252,7 +252,7 @@ func listedFiles(d disk.Disk, dir string) (files map[string]mapfile.File, quarte
 	if manifest.Program != Program {
 		return strange(ManifestName + " is of another program")
 	}
-	listed := map[string]mapfile.File{ManifestName: {Name: ManifestName}}
+	listed := map[string]FileSum{ManifestName: {Name: ManifestName}}
 	for _, output := range manifest.Outputs {
 		listed[path.Clean(output.Name)] = output
 	}

@@ -139,11 +139,11 @@ func (s *site) leaveOld() {
 	if s.old != "" && !s.keep {
 		if err := s.discard(s.old); err != nil {
 			s.out.warn(fmt.Sprintf("the new folder is in place; the old one could not be removed (%s) and is at %s until the next run with this --out",
-				reason(err), s.beside(s.old)))
+				disk.Reason(err), s.beside(s.old)))
 		}
 	}
 	if err := s.lock.Unlock(); err != nil {
-		s.out.warn(fmt.Sprintf("the new folder is in place; %s could not be removed (%s), and does no harm", s.beside(s.siblings.lock), reason(err)))
+		s.out.warn(fmt.Sprintf("the new folder is in place; %s could not be removed (%s), and does no harm", s.beside(s.siblings.lock), disk.Reason(err)))
 	}
 }
 

@@ -67,7 +67,7 @@ func (s *site) placeInTwoSteps() error {
 	}
 	if err := s.disk.Rename(s.work, s.dir); err != nil {
 		if back := s.disk.Rename(s.aside, s.dir); back != nil {
-			return fmt.Errorf("%s; the old folder is whole at %s, and the next run puts it back", reason(err), s.beside(s.aside))
+			return fmt.Errorf("%s; the old folder is whole at %s, and the next run puts it back", disk.Reason(err), s.beside(s.aside))
 		}
 		return err
 	}

@@ -17,7 +17,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"driftreach/internal/disk"
-	"driftreach/internal/mapfile"
 )
 
 // fillWith writes the named texts and a manifest of ours that lists them.
@@ -29,11 +28,7 @@ func fillWith(texts map[string]string) func(*Folder) error {
 			}
 		}
 		return f.Write(ManifestName, func(w io.Writer) error {
-			var outputs []mapfile.File
-			for _, sum := range f.Files() {
-				outputs = append(outputs, mapfile.File{Name: sum.Name, SHA256: sum.SHA256, Bytes: sum.Bytes})
-			}
-			return json.NewEncoder(w).Encode(map[string]any{"program": Program, "outputs": outputs})
+			return json.NewEncoder(w).Encode(map[string]any{"program": Program, "outputs": f.Files()})
 		})
 	}
 }

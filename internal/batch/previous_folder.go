@@ -56,12 +56,12 @@ func (e *earlier) otherMaker() string {
 // before the given one and of a form that is known.
 func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (*earlier, error) {
 	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
-	text, err := disk.ReadFile(d, filepath.Join(from.Path, ManifestName), maxManifestBytes)
+	text, err := disk.ReadFile(d, filepath.Join(from.Path, ManifestName), MaxManifest)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, e.notABatch("no " + ManifestName + " in it")
 	case err != nil:
-		return nil, e.notABatch(reason(err))
+		return nil, e.notABatch(disk.Reason(err))
 	}
 	if e.maker, err = mapfile.ReadMaker(text); err != nil {
 		if newer := (*mapfile.NewerFormatError)(nil); errors.As(err, &newer) {
@@ -135,7 +135,7 @@ func (e *earlier) check(name string, use func(io.Reader) error) error {
 	}
 	file, err := e.disk.Open(filepath.Join(e.from.Path, filepath.FromSlash(name)))
 	if err != nil {
-		return e.damaged(name + ": " + reason(err))
+		return e.damaged(name + ": " + disk.Reason(err))
 	}
 	defer file.Close()
 	sum := disk.NewSummed(e.ctx, io.LimitReader(file, want.Bytes+1))
@@ -144,13 +144,13 @@ func (e *earlier) check(name string, use func(io.Reader) error) error {
 		if e.ctx.Err() != nil {
 			return err
 		}
-		return e.damaged(name + ": " + reason(err))
+		return e.damaged(name + ": " + disk.Reason(err))
 	}
 	if sum.Bytes() != want.Bytes || sum.Sum() != want.SHA256 {
 		return e.damaged(name + " is not the file that its manifest lists")
 	}
 	if unread := (*fs.PathError)(nil); errors.As(wrong, &unread) { // of a disk that answered the second time
-		return e.damaged(name + ": " + reason(unread))
+		return e.damaged(name + ": " + disk.Reason(unread))
 	}
 	if wrong != nil {
 		return e.damaged(name + ": " + wrong.Error())

@@ -40,7 +40,7 @@ func WriteFile(ctx context.Context, out Out, write func(io.Writer) error) (err e
 		}
 		switch left := lock.Unlock(); {
 		case left != nil && arrived:
-			out.warn(fmt.Sprintf("%s could not be removed (%s), and does no harm", beside(s.lock), reason(left)))
+			out.warn(fmt.Sprintf("%s could not be removed (%s), and does no harm", beside(s.lock), disk.Reason(left)))
 		case left != nil:
 			err = errors.Join(err, &LeftError{beside(s.lock), left})
 		}
