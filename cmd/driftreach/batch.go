@@ -10,6 +10,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 )
@@ -107,7 +108,7 @@ win over it.`,
 			if err := apartFrom(last, to.dir); err != nil {
 				return err
 			}
-			out := p.out(to, batch.BatchKind, slices.Concat(from.guarded(p.disk), how.guarded(), guardedBatches(last)))
+			out := p.out(to, folder.Batch, slices.Concat(from.guarded(p.disk), how.guarded(), guardedBatches(last)))
 			out.Quarter = inputs.Quarter.String()
 			j := job{inputs, with.stage.over(settings), files, with.extras, with.workers, p.earlier(last)}
 			return p.fit(memory, inputs, func(p *program) error { return p.runBatch(j, out) })
@@ -134,7 +135,7 @@ func apartFrom(last, out string) error {
 	if last == "" || !disk.Within(out, last) && !disk.Within(last, out) {
 		return nil
 	}
-	return &batch.OutputError{
+	return &folder.OutputError{
 		Path: out, Err: errors.New("it is, holds or lies in the batch before, " + last), Remedy: "choose another --out, one a quarter",
 	}
 }
@@ -169,9 +170,9 @@ func first(err error) error {
 }
 
 // runBatch runs one batch into the folder out and prints the closing table.
-func (p *program) runBatch(j job, out batch.Out) error {
+func (p *program) runBatch(j job, out folder.Out) error {
 	var run *result.Run
-	err := batch.WriteFolder(p.ctx, out, func(f *batch.Folder) (err error) {
+	err := folder.Make(p.ctx, out, func(f *folder.Folder) (err error) {
 		run, err = p.deliver(f, j)
 		return err
 	})
@@ -183,7 +184,7 @@ func (p *program) runBatch(j job, out batch.Out) error {
 }
 
 // deliver is the whole of one batch, from inputs to files in f.
-func (p *program) deliver(f *batch.Folder, j job) (*result.Run, error) {
+func (p *program) deliver(f *folder.Folder, j job) (*result.Run, error) {
 	host := batch.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
 	if j.previous.Path != "" {
 		err := p.steadily(j.previous.Path, func(at string) (err error) {

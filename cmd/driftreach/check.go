@@ -10,6 +10,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
+	"driftreach/internal/folder"
 	"driftreach/internal/stream"
 )
 
@@ -61,7 +62,7 @@ is computed and nothing is written, unless --findings names a file.`,
 	}
 }
 
-func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, guarded []batch.Guarded) error {
+func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, guarded []folder.Guarded) error {
 	if err := p.mayHoldFindings(findings, guarded); err != nil {
 		return err
 	}

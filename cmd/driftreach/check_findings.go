@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 )
@@ -16,7 +17,7 @@ import (
 // mayHoldFindings refuses to write the findings over a file that is not a table of
 // findings: an input, the settings, a file of a batch, or whatever else somebody
 // keeps under that name.
-func (p *program) mayHoldFindings(file string, guarded []batch.Guarded) error {
+func (p *program) mayHoldFindings(file string, guarded []folder.Guarded) error {
 	if file == "" {
 		return nil
 	}
@@ -28,7 +29,7 @@ func (p *program) mayHoldFindings(file string, guarded []batch.Guarded) error {
 			return refuse(g.What)
 		}
 	}
-	if _, err := p.disk.Stat(filepath.Join(filepath.Dir(file), batch.ManifestName)); err == nil {
+	if _, err := p.disk.Stat(filepath.Join(filepath.Dir(file), folder.ManifestName)); err == nil {
 		return refuse("a file in a finished folder, " + filepath.Dir(file))
 	}
 	old, err := p.disk.Open(file)
@@ -36,7 +37,7 @@ func (p *program) mayHoldFindings(file string, guarded []batch.Guarded) error {
 		return nil
 	}
 	if err != nil {
-		return &batch.OutputError{Path: file, Err: err, Remedy: "choose another file for the findings"}
+		return &folder.OutputError{Path: file, Err: err, Remedy: "choose another file for the findings"}
 	}
 	defer old.Close()
 	var header bytes.Buffer
@@ -53,5 +54,5 @@ func (p *program) mayHoldFindings(file string, guarded []batch.Guarded) error {
 // writeFindings writes the findings' table to a file, whole or not at all.
 func (p *program) writeFindings(name string, observed batch.Observed) error {
 	run := &result.Run{Quarter: observed.Quarter, Findings: observed.Findings}
-	return batch.WriteFile(p.ctx, p.out(outFlags{dir: name}, "", nil), func(w io.Writer) error { return mapfile.WriteFindingsCSV(w, run) })
+	return folder.WriteFile(p.ctx, p.out(outFlags{dir: name}, "", nil), func(w io.Writer) error { return mapfile.WriteFindingsCSV(w, run) })
 }

@@ -7,6 +7,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/demo"
+	"driftreach/internal/folder"
 	"driftreach/internal/result"
 )
 
@@ -57,7 +58,7 @@ const (
 func (p *program) runDemo(flags demoFlags) error {
 	scenario := demo.Make(flags.seed)
 	var runs []*result.Run
-	err := batch.WriteFolder(p.ctx, p.out(flags.to, batch.DemoKind, nil), func(f *batch.Folder) error {
+	err := folder.Make(p.ctx, p.out(flags.to, folder.Demo, nil), func(f *folder.Folder) error {
 		if err := writeInputs(f.Sub(inputFolder), scenario); err != nil {
 			return err
 		}
@@ -98,7 +99,7 @@ func (p *program) runDemo(flags demoFlags) error {
 
 // demoTrend writes the trend over the quarters in f, the way the trend command
 // does inside the demo's folder.
-func (p *program) demoTrend(f *batch.Folder, quarters []string) error {
+func (p *program) demoTrend(f *folder.Folder, quarters []string) error {
 	batches, err := p.readBatches(f.Dir(), quarters)
 	if err != nil {
 		return err

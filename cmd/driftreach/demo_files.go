@@ -7,12 +7,13 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/demo"
+	"driftreach/internal/folder"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 )
 
-func writeInputs(f *batch.Folder, s demo.Scenario) error {
+func writeInputs(f *folder.Folder, s demo.Scenario) error {
 	for _, file := range s.Files() {
 		err := f.Write(file.Name, func(w io.Writer) error {
 			_, err := w.Write(file.Text)
@@ -30,7 +31,7 @@ func writeInputs(f *batch.Folder, s demo.Scenario) error {
 const programmeName = "programme.toml"
 
 // writeProgramme writes the demo's inputs as a settings file names them.
-func writeProgramme(f *batch.Folder, s demo.Scenario) error {
+func writeProgramme(f *folder.Folder, s demo.Scenario) error {
 	q := s.Quarters[0]
 	named := func(file string) string {
 		return inputFolder + "/" + strings.ReplaceAll(file, q.Quarter, "{quarter}")
@@ -77,13 +78,13 @@ func textSource(name string, text []byte) intake.Source {
 }
 
 // writeDemoManifest writes the manifest by which the folder is known as ours.
-func writeDemoManifest(f *batch.Folder, seed uint64) error {
+func writeDemoManifest(f *folder.Folder, seed uint64) error {
 	m := mapfile.Manifest{
-		Program: batch.Program, Version: version, Seed: seed,
+		Program: folder.Program, Version: version, Seed: seed,
 		Assumed: []string{}, Inputs: []mapfile.File{}, Counts: map[string]int{},
 	}
 	for _, sum := range f.Files() {
 		m.Outputs = append(m.Outputs, mapfile.File{Name: sum.Name, Role: "demo", SHA256: sum.SHA256, Bytes: sum.Bytes})
 	}
-	return f.Write(batch.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
+	return f.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
 }

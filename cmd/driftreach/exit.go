@@ -8,6 +8,7 @@ import (
 
 	"driftreach/geo/parallel"
 	"driftreach/internal/batch"
+	"driftreach/internal/folder"
 	"driftreach/internal/intake"
 	"driftreach/internal/result"
 )
@@ -68,7 +69,7 @@ func exitCode(err error) int {
 		setting  *batch.SettingError
 		input    *inputError
 		unusable *intake.UnusableError
-		output   *batch.OutputError
+		output   *folder.OutputError
 		previous *batch.PreviousError
 		nothing  *batch.NoEvidenceError
 		fault    *parallel.Fault
@@ -143,7 +144,7 @@ func apart(err error) []error {
 
 // left says what an interrupted run leaves behind.
 func left(err error) string {
-	var behind *batch.LeftError
+	var behind *folder.LeftError
 	if errors.As(err, &behind) {
 		return behind.Error()
 	}

@@ -11,6 +11,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/intake"
 )
 
@@ -30,10 +31,10 @@ func TestEveryErrorHasItsExitCode(t *testing.T) {
 			"driftreach: error: open input: a.csv: no such file\ndriftreach: hint: check the name\n"},
 		{"input unusable, deep inside", fmt.Errorf("run quarter 2026Q3: %w", &intake.UnusableError{File: "a.csv", Place: "row 3", Found: "bad", Remedy: "repair it"}), 3,
 			"driftreach: error: run quarter 2026Q3: a.csv, row 3: bad\ndriftreach: hint: repair it\n"},
-		{"output", &batch.OutputError{Path: "out", Err: &fs.PathError{Op: "open", Path: "/x/.out.driftreach-part", Err: errors.New("no space")}}, 4,
+		{"output", &folder.OutputError{Path: "out", Err: &fs.PathError{Op: "open", Path: "/x/.out.driftreach-part", Err: errors.New("no space")}}, 4,
 			"driftreach: error: write out: no space\ndriftreach: hint: see that"},
 		{"interrupted", fmt.Errorf("read a.csv: %w", context.Canceled), 130, "driftreach: error: interrupted; nothing was left behind\n"},
-		{"interrupted while leaving", errors.Join(context.Canceled, &batch.OutputError{Path: "out", Err: errors.New("busy")}), 130, "interrupted"},
+		{"interrupted while leaving", errors.Join(context.Canceled, &folder.OutputError{Path: "out", Err: errors.New("busy")}), 130, "interrupted"},
 		{"unforeseen", errors.New("what is this"), 3, "driftreach: error: what is this\n"},
 		{"text that would steer the terminal", &usageError{"unknown \x1b[31mred\nline", ""}, 2, `driftreach: error: unknown \u001b[31mred line` + "\n"},
 	}

@@ -11,9 +11,9 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/disk/faulty"
+	"driftreach/internal/folder"
 )
 
 // longVariable asks, when it is 1, for the tests whole of which the ordinary run
@@ -116,7 +116,7 @@ func (c faultCase) try(t *testing.T, plan faulty.Plan, old, whole map[string]str
 	code, said := c.on(t, d, out)
 	at := fmt.Sprintf("operation %d, %s, killed %v: code %d, ", plan.At, d.Failed(), plan.Dead, code)
 
-	stands, _ := batch.Standing(disk.System(), out)
+	stands, _ := folder.Standing(disk.System(), out)
 	now := textsUnder(t, stands)
 	isOld, isNew := maps.Equal(now, old), maps.Equal(now, whole)
 	mine := strings.Contains(d.Failed(), parent)

@@ -11,6 +11,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/intake"
 	"driftreach/internal/survey"
 )
@@ -41,9 +42,9 @@ func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
 	deliver := func(name string) (code int, said string) {
 		var stderr bytes.Buffer
 		p := &program{ctx: t.Context(), stdout: &stderr, stderr: &stderr, disk: disk.System()}
-		out := p.out(outFlags{dir: filepath.Join(parent, name)}, batch.BatchKind, nil)
+		out := p.out(outFlags{dir: filepath.Join(parent, name)}, folder.Batch, nil)
 		out.Quarter = in.Quarter.String()
-		err := batch.WriteFolder(t.Context(), out, func(f *batch.Folder) error {
+		err := folder.Make(t.Context(), out, func(f *folder.Folder) error {
 			return batch.Delivery{Version: version, Settings: settings, Inputs: observed.Files, Water: observed.WaterContent()}.Deliver(f, run, host)
 		})
 		return p.report(err), stderr.String()
@@ -51,7 +52,7 @@ func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
 	if code, said := deliver("sound"); code != exitDone {
 		t.Fatalf("%d: %s", code, said)
 	}
-	before, err := os.ReadFile(filepath.Join(parent, "sound", batch.ManifestName))
+	before, err := os.ReadFile(filepath.Join(parent, "sound", folder.ManifestName))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +69,7 @@ func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
 	if err != nil || len(left) != 1 || left[0].Name() != "sound" {
 		t.Errorf("left behind: %v, %v", left, err)
 	}
-	if after, err := os.ReadFile(filepath.Join(parent, "sound", batch.ManifestName)); err != nil || !bytes.Equal(before, after) {
+	if after, err := os.ReadFile(filepath.Join(parent, "sound", folder.ManifestName)); err != nil || !bytes.Equal(before, after) {
 		t.Errorf("the batch that stood there is another: %v", err)
 	}
 }

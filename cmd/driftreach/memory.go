@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/folder"
 )
 
 // memoryFlag is --memory: how many bytes the program may take; 0 for what
@@ -115,7 +116,7 @@ func (p *program) fit(m memoryFlag, in batch.Inputs, do func(*program) error) er
 	err := do(&within)
 	var over *memoryError
 	if errors.Is(err, context.Canceled) && errors.As(context.Cause(ctx), &over) {
-		var left *batch.LeftError
+		var left *folder.LeftError
 		if errors.As(err, &left) {
 			return errors.Join(over, left)
 		}

@@ -14,6 +14,7 @@ import (
 	"driftreach/geo/parallel"
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/intake"
 )
 
@@ -43,7 +44,7 @@ func TestWhatTurnsOutNotToFitIsStopped(t *testing.T) {
 	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
 	parent := t.TempDir()
 	err := p.fit(leastMemory, batch.Inputs{}, func(p *program) error {
-		return batch.WriteFolder(p.ctx, p.out(outFlags{dir: filepath.Join(parent, "out")}, batch.BatchKind, nil), func(*batch.Folder) error {
+		return folder.Make(p.ctx, p.out(outFlags{dir: filepath.Join(parent, "out")}, folder.Batch, nil), func(*folder.Folder) error {
 			var kept [][]byte
 			for i := 0; p.ctx.Err() == nil; i++ {
 				if len(kept) < 300 {
@@ -80,7 +81,7 @@ func TestAFaultOfOurOwn(t *testing.T) {
 	parent := t.TempDir()
 	var stderr bytes.Buffer
 	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
-	err := batch.WriteFolder(context.Background(), batch.Out{Dir: filepath.Join(parent, "out")}, func(f *batch.Folder) error {
+	err := folder.Make(context.Background(), folder.Out{Dir: filepath.Join(parent, "out")}, func(f *folder.Folder) error {
 		var tasks parallel.Group
 		tasks.Do(func() { emptyMap()["x"]++ })
 		return tasks.Wait()

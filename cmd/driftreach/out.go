@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 )
 
 // outFlags are the flags by which a command names the folder it writes.
@@ -32,8 +32,8 @@ func (f *outFlags) addOther(flags *pflag.FlagSet, of string) {
 }
 
 // out returns the folder that a command writes, and what it must not overwrite.
-func (p *program) out(to outFlags, kind batch.Kind, guarded []batch.Guarded) batch.Out {
-	return batch.Out{
+func (p *program) out(to outFlags, kind folder.Kind, guarded []folder.Guarded) folder.Out {
+	return folder.Out{
 		Dir: to.dir, Kind: kind, Edited: to.edited, Other: to.other, Guarded: guarded, Disk: p.disk,
 		Warn: func(text string) { p.say("warning", text) },
 	}
@@ -43,14 +43,14 @@ func (p *program) out(to outFlags, kind batch.Kind, guarded []batch.Guarded) bat
 var besides = []string{".dbf", ".shx", ".prj", ".cpg"}
 
 // guarded returns the files that the flags name and those read beside them.
-func (f *inputFlags) guarded(d disk.Disk) []batch.Guarded {
-	var all []batch.Guarded
+func (f *inputFlags) guarded(d disk.Disk) []folder.Guarded {
+	var all []folder.Guarded
 	for _, name := range slices.Concat(f.points, f.surveyed, f.treatments, f.corrections, one(f.streams), one(f.works), one(f.units), one(f.barriers), one(f.water)) {
 		file, _ := splitLayer(d, name)
-		all = append(all, batch.Guarded{What: "the input " + name, Path: file})
+		all = append(all, folder.Guarded{What: "the input " + name, Path: file})
 		for _, ending := range besides {
 			if path, err := pathBeside(d, file, ending); err == nil {
-				all = append(all, batch.Guarded{What: ending + " of the input " + name, Path: path})
+				all = append(all, folder.Guarded{What: ending + " of the input " + name, Path: path})
 			}
 		}
 	}
@@ -59,18 +59,18 @@ func (f *inputFlags) guarded(d disk.Disk) []batch.Guarded {
 			continue
 		}
 		if _, err := d.Stat(system); err == nil {
-			all = append(all, batch.Guarded{What: "the reference system's file " + system, Path: system})
+			all = append(all, folder.Guarded{What: "the reference system's file " + system, Path: system})
 		}
 	}
 	return all
 }
 
 // guardedBatches returns finished batches as what an output must not overwrite.
-func guardedBatches(dirs ...string) []batch.Guarded {
-	var all []batch.Guarded
+func guardedBatches(dirs ...string) []folder.Guarded {
+	var all []folder.Guarded
 	for _, dir := range dirs {
 		if dir != "" {
-			all = append(all, batch.Guarded{What: "the batch " + strings.TrimSuffix(dir, "/"), Path: dir})
+			all = append(all, folder.Guarded{What: "the batch " + strings.TrimSuffix(dir, "/"), Path: dir})
 		}
 	}
 	return all

@@ -12,6 +12,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 )
 
@@ -68,11 +69,11 @@ func settingFault(err error) error {
 }
 
 // guarded returns the settings file as what an output must not overwrite.
-func (f *settingFlags) guarded() []batch.Guarded {
+func (f *settingFlags) guarded() []folder.Guarded {
 	if f.file == "" {
 		return nil
 	}
-	return []batch.Guarded{{What: "the settings file " + f.file, Path: f.file}}
+	return []folder.Guarded{{What: "the settings file " + f.file, Path: f.file}}
 }
 
 // remedyFor returns what helps against an error of the disk, or else the usual.

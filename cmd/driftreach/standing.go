@@ -5,14 +5,14 @@ import (
 	"fmt"
 	"path/filepath"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 )
 
 // standing returns where the finished folder that a user names is, and says so
 // when that is elsewhere than where it should be.
 func (p *program) standing(dir string) string {
-	path, aside := batch.Standing(p.disk, dir)
+	path, aside := folder.Standing(p.disk, dir)
 	if aside {
 		p.say("warning", fmt.Sprintf("%s is not there; read is the copy that an interrupted run set aside, %s", dir, path))
 	}
@@ -35,7 +35,7 @@ func (p *program) steadily(dir string, read func(at string) error) error {
 		if err == nil || p.ctx.Err() != nil {
 			return err
 		}
-		now, _ := batch.Standing(p.disk, dir)
+		now, _ := folder.Standing(p.disk, dir)
 		if manifest := p.manifestOf(now); manifest == "" || manifest == before && now == at {
 			return err
 		}
@@ -48,7 +48,7 @@ func (p *program) steadily(dir string, read func(at string) error) error {
 
 // manifestOf is the manifest in a folder, blank for none.
 func (p *program) manifestOf(dir string) string {
-	text, err := disk.ReadFile(p.disk, filepath.Join(dir, batch.ManifestName), maxManifestBytes)
+	text, err := disk.ReadFile(p.disk, filepath.Join(dir, folder.ManifestName), folder.MaxManifest)
 	if err != nil {
 		return ""
 	}

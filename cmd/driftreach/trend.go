@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/internal/batch"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
@@ -15,7 +15,7 @@ import (
 
 // The files of a trend's folder.
 const (
-	trendFile  = batch.TrendFile
+	trendFile  = folder.TrendFile
 	seriesFile = "series.csv"
 	chartFile  = "trend.svg"
 )
@@ -68,7 +68,7 @@ func (p *program) runTrend(dirs []string, to outFlags, unchained bool) error {
 	if err != nil {
 		return err
 	}
-	err = batch.WriteFolder(p.ctx, p.out(to, batch.TrendKind, guardedBatches(dirs...)), func(f *batch.Folder) error {
+	err = folder.Make(p.ctx, p.out(to, folder.Trend, guardedBatches(dirs...)), func(f *folder.Folder) error {
 		return writeTrend(f, history, batches)
 	})
 	if err != nil {
@@ -85,7 +85,7 @@ func (p *program) runTrend(dirs []string, to outFlags, unchained bool) error {
 }
 
 // writeTrend writes the files of a trend and the manifest that lists them.
-func writeTrend(f *batch.Folder, h *trend.History, batches []readBatch) error {
+func writeTrend(f *folder.Folder, h *trend.History, batches []readBatch) error {
 	trendTable, seriesTable := report.TrendTable(h.Trends), report.SeriesTable(h)
 	everTable := result.EverTable(everOf(batches))
 	files := []struct {
@@ -102,7 +102,7 @@ func writeTrend(f *batch.Folder, h *trend.History, batches []readBatch) error {
 			func(w io.Writer) error { return report.WriteTrend(w, h) }},
 	}
 	m := mapfile.Manifest{
-		Program: batch.Program, Version: version, Assumed: []string{}, Inputs: []mapfile.File{}, Outputs: []mapfile.File{}, Balance: []mapfile.Balance{},
+		Program: folder.Program, Version: version, Assumed: []string{}, Inputs: []mapfile.File{}, Outputs: []mapfile.File{}, Balance: []mapfile.Balance{},
 		Counts: map[string]int{"batches": len(batches), "quarters": len(h.Quarters), "sections": len(h.Sections)},
 	}
 	for _, b := range batches {
@@ -119,7 +119,7 @@ func writeTrend(f *batch.Folder, h *trend.History, batches []readBatch) error {
 			}
 		}
 	}
-	return f.Write(batch.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
+	return f.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
 }
 
 // everOf joins what batches tell of all ever mapped, by quarter.

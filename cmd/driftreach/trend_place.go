@@ -4,15 +4,15 @@ import (
 	"errors"
 	"path/filepath"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 )
 
 // mayHoldTrend refuses an output folder that is, holds or lies in one of the
 // batches, or that is another batch or demo: a trend replaces only a trend.
 func (p *program) mayHoldTrend(out string, dirs []string) error {
 	refuse := func(why string) error {
-		return &batch.OutputError{Path: out, Err: errors.New(why), Remedy: "choose another --out"}
+		return &folder.OutputError{Path: out, Err: errors.New(why), Remedy: "choose another --out"}
 	}
 	for _, dir := range dirs {
 		switch {
@@ -22,7 +22,7 @@ func (p *program) mayHoldTrend(out string, dirs []string) error {
 			return refuse("the batch " + dir + " lies in it")
 		}
 	}
-	if _, err := p.disk.Stat(filepath.Join(out, batch.ManifestName)); err != nil {
+	if _, err := p.disk.Stat(filepath.Join(out, folder.ManifestName)); err != nil {
 		return nil
 	}
 	if _, err := p.disk.Stat(filepath.Join(out, trendFile)); err != nil {

@@ -14,6 +14,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -29,10 +30,6 @@ const (
 	// maxSummaryBytes bounds what is read of a summary. Our choice: a million
 	// streams' worth.
 	maxSummaryBytes = 256 << 20
-
-	// maxManifestBytes bounds what is read of a manifest. Our choice: ten thousand
-	// files' worth.
-	maxManifestBytes = 4 << 20
 )
 
 // readBatch is a finished batch as a trend reads it.
@@ -129,12 +126,12 @@ func (p *program) readOne(top, dir, shown string) (b readBatch, err error) {
 // readStanding reads the batch dir, which stands at a path.
 func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	b := readBatch{dir: dir}
-	text, err := disk.ReadFile(p.disk, filepath.Join(at, batch.ManifestName), maxManifestBytes)
+	text, err := disk.ReadFile(p.disk, filepath.Join(at, folder.ManifestName), folder.MaxManifest)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return b, notABatch(dir, p.noManifest(at))
 	case err != nil:
-		return b, notABatch(dir, batch.ManifestName+": "+without(err))
+		return b, notABatch(dir, folder.ManifestName+": "+without(err))
 	}
 	if b.maker, err = mapfile.ReadMaker(text); err != nil {
 		if newer := (*mapfile.NewerFormatError)(nil); errors.As(err, &newer) {
@@ -148,7 +145,7 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	}
 	quarter, err := survey.ParseQuarter(m.Quarter)
 	if err != nil {
-		return b, notABatch(dir, batch.ManifestName+" names no quarter")
+		return b, notABatch(dir, folder.ManifestName+" names no quarter")
 	}
 	if b.summary, err = p.readSummary(at, dir, m, quarter); err != nil {
 		return b, err
@@ -156,12 +153,12 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	b.settings, b.water = m.Settings, batch.WaterSums{Content: m.Water, Files: batch.SumsByRole(m.Inputs)}
 	b.hash, b.previousQuarter = fmt.Sprintf("%x", sha256.Sum256(text)), m.PreviousQuarter
 	for _, in := range m.Inputs {
-		if in.Role == "previous" && path.Base(in.Name) == batch.ManifestName {
+		if in.Role == "previous" && path.Base(in.Name) == folder.ManifestName {
 			b.previous = in.SHA256
 		}
 	}
 	b.files = []mapfile.File{
-		listed(shown, batch.ManifestName, text, 1), {
+		listed(shown, folder.ManifestName, text, 1), {
 			Name: shown + "/" + summaryFile, Role: "batch", SHA256: summaryOf(m).SHA256,
 			Bytes: summaryOf(m).Bytes, Read: len(b.summary.Rows), Accepted: len(b.summary.Rows),
 		},
@@ -244,7 +241,7 @@ func (p *program) readSummary(at, dir string, m batchManifest, quarter survey.Qu
 	name := filepath.Join(dir, summaryFile)
 	want := summaryOf(m)
 	if want.Name == "" {
-		return trend.Batch{}, notABatch(dir, batch.ManifestName+" lists no "+summaryFile)
+		return trend.Batch{}, notABatch(dir, folder.ManifestName+" lists no "+summaryFile)
 	}
 	text, err := p.listedText(at, dir, want)
 	if err != nil {
@@ -280,7 +277,7 @@ func (p *program) noManifest(dir string) string {
 	case !info.IsDir():
 		return "it is a file"
 	}
-	return "no " + batch.ManifestName + " in it"
+	return "no " + folder.ManifestName + " in it"
 }
 
 func notABatch(dir, why string) error {

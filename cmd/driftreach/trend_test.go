@@ -14,6 +14,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/survey"
@@ -28,7 +29,7 @@ func finished(t *testing.T, quarter, acres string) string {
 	summary := "scope,name,unit_id,quarter,gross_acres,infested_acres,canopy_acres,zone_acres,treated_stands_acres,standing_dead_acres,reach_at_risk_km,previous_acres,observed_change_acres,new_acres,not_detected_acres,cleared_acres,carried_acres\r\ntotal,,," + quarter + strings.Repeat(","+acres, 7) + ",,,,,,\r\n"
 	manifest := fmt.Sprintf(`{"program": "driftreach", "version": %q, "quarter": %q, "settings": {"trend": {"serial_correlation": 0}}, "outputs": [{"name": "summary.csv", "sha256": "%x", "bytes": %d}]}`,
 		version, quarter, sha256.Sum256([]byte(summary)), len(summary))
-	for name, text := range map[string]string{summaryFile: summary, batch.ManifestName: manifest} {
+	for name, text := range map[string]string{summaryFile: summary, folder.ManifestName: manifest} {
 		if err := os.MkdirAll(dir, 0o777); err != nil {
 			t.Fatal(err)
 		}
@@ -100,7 +101,7 @@ func TestSummaryThatIsNoneOfOurs(t *testing.T) {
 func TestDifferencesBetweenBatches(t *testing.T) {
 	one := func(quarter int, setback, stage any, streams ...string) readBatch {
 		return readBatch{
-			maker:    mapfile.Maker{Program: batch.Program, Version: version, Format: mapfile.Format},
+			maker:    mapfile.Maker{Program: folder.Program, Version: version, Format: mapfile.Format},
 			summary:  trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: quarter}},
 			settings: map[string]any{"aquatic": map[string]any{"setback_m": setback}, "drift": map[string]any{"stage": stage, "pass": map[string]any{"dam": 0.3}}, "columns": map[string]any{"points": quarter}},
 			water:    batch.WaterSums{Content: map[string]string{"streams": streams[0]}},

@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/internal/batch"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/verify"
 )
@@ -35,7 +35,7 @@ batch before lies beside it, that this one goes on from it. Reads only.`,
 // runVerify prints what came of the folder on stdout. A folder with anything wrong
 // in it is an input that cannot be used.
 func (p *program) runVerify(dir string) error {
-	stands, _ := batch.Standing(p.disk, dir)
+	stands, _ := folder.Standing(p.disk, dir)
 	info, err := p.disk.Stat(stands)
 	if err != nil || !info.IsDir() {
 		return &inputError{fmt.Errorf("verify %s: it is no folder that can be read", dir), "name the folder of a finished batch"}

@@ -13,6 +13,7 @@ import (
 	"testing/fstest"
 
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/verify"
 )
 
@@ -67,19 +68,19 @@ func inMemory(t *testing.T, dir string) fstest.MapFS {
 
 // forge replaces text in a file and its hash and size in the manifest, as somebody
 // would who wants another figure believed.
-func forge(t *testing.T, folder fstest.MapFS, name, old, new string) {
+func forge(t *testing.T, files fstest.MapFS, name, old, new string) {
 	t.Helper()
-	before := folder[name].Data
+	before := files[name].Data
 	if !bytes.Contains(before, []byte(old)) {
 		t.Fatalf("%s holds no %q", name, old)
 	}
 	after := bytes.Replace(before, []byte(old), []byte(new), 1)
-	folder[name] = &fstest.MapFile{Data: after}
-	if name == verify.ManifestName {
+	files[name] = &fstest.MapFile{Data: after}
+	if name == folder.ManifestName {
 		return
 	}
 	sum := func(data []byte) string { h := sha256.Sum256(data); return hex.EncodeToString(h[:]) }
-	manifest := string(folder[verify.ManifestName].Data)
+	manifest := string(files[folder.ManifestName].Data)
 	at := strings.Index(manifest, `"name": "`+name+`"`)
 	if at < 0 {
 		t.Fatalf("the manifest does not list %s", name)
@@ -88,7 +89,7 @@ func forge(t *testing.T, folder fstest.MapFS, name, old, new string) {
 	size := strings.Index(manifest[at:], `"bytes": `) + at + len(`"bytes": `)
 	end := strings.IndexByte(manifest[size:], ',') + size
 	manifest = manifest[:size] + strconv.Itoa(len(after)) + manifest[end:]
-	folder[verify.ManifestName] = &fstest.MapFile{Data: []byte(manifest)}
+	files[folder.ManifestName] = &fstest.MapFile{Data: []byte(manifest)}
 }
 
 // A finished batch is sound; every way of changing it is told, by file and figure.
@@ -113,13 +114,13 @@ func TestVerify(t *testing.T) {
 		{"a file is gone", func(f fstest.MapFS) { delete(f, "reaches.csv") }, "reaches.csv", "cannot be read"},
 		{"a file too many", func(f fstest.MapFS) { f["notes.txt"] = &fstest.MapFile{Data: []byte("x")} }, "notes.txt", "not listed"},
 		{"a name outside", func(f fstest.MapFS) {
-			forge(t, f, verify.ManifestName, `"name": "order.svg"`, `"name": "../order.svg"`)
+			forge(t, f, folder.ManifestName, `"name": "order.svg"`, `"name": "../order.svg"`)
 		}, "manifest.json", "no name inside"},
 		{"no stands listed", func(f fstest.MapFS) {
-			forge(t, f, verify.ManifestName, `"name": "stands.geojson"`, `"name": "others.geojson"`)
+			forge(t, f, folder.ManifestName, `"name": "stands.geojson"`, `"name": "others.geojson"`)
 		}, "manifest.json", "lists no stands.geojson"},
-		{"a count", func(f fstest.MapFS) { forge(t, f, verify.ManifestName, `"isolated_stands": `, `"isolated_stands": 9`) }, "summary.csv", "isolated_stands"},
-		{"fragments", func(f fstest.MapFS) { forge(t, f, verify.ManifestName, `"lost_to_age": `, `"lost_to_age": 1`) }, "manifest.json", "do not add up"},
+		{"a count", func(f fstest.MapFS) { forge(t, f, folder.ManifestName, `"isolated_stands": `, `"isolated_stands": 9`) }, "summary.csv", "isolated_stands"},
+		{"fragments", func(f fstest.MapFS) { forge(t, f, folder.ManifestName, `"lost_to_age": `, `"lost_to_age": 1`) }, "manifest.json", "do not add up"},
 		{"a total", func(f fstest.MapFS) { forge(t, f, "summary.csv", ","+infested+",", ",9.5,") }, "summary.csv", "gross_acres is 9.5"},
 		{"an acreage that is no number", func(f fstest.MapFS) { forge(t, f, "summary.csv", ","+infested+",", ",1e999999999,") }, "summary.csv", "no figure of ours"},
 		{"an acreage beyond the Earth", func(f fstest.MapFS) {
@@ -229,8 +230,8 @@ func TestEarlierBatchIsNotTrusted(t *testing.T) {
 		{"an acreage of another footprint", "stands.geojson", `"infested":0.`, `"infested":0.0`, []string{"stands.geojson", "infested_acres", "canopy_acres"}},
 		{"an acreage beyond the Earth", "stands.geojson", `"gross":0.`, `"gross":1e300,"g":0.`, []string{"stands.geojson", "surface of the Earth"}},
 		{"a negative acreage", "stands.geojson", `"canopy":0.`, `"canopy":-0.`, []string{"stands.geojson", "below 0"}},
-		{"a count", verify.ManifestName, `"absent_stands": `, `"absent_stands": 9`, []string{"manifest.json", "absent_stands"}},
-		{"fragments", verify.ManifestName, `"lost_to_age": `, `"lost_to_age": 1`, []string{"manifest.json", "do not add up"}},
+		{"a count", folder.ManifestName, `"absent_stands": `, `"absent_stands": 9`, []string{"manifest.json", "absent_stands"}},
+		{"fragments", folder.ManifestName, `"lost_to_age": `, `"lost_to_age": 1`, []string{"manifest.json", "do not add up"}},
 	} {
 		folder := fstest.MapFS{}
 		for name, file := range sound {

@@ -17,6 +17,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/internal/disk"
 	"driftreach/internal/effort"
+	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/stream"
@@ -57,7 +58,7 @@ func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *r
 	if err != nil {
 		t.Fatal(err)
 	}
-	err = WriteFolder(context.Background(), Out{Dir: l.dir}, func(f *Folder) error {
+	err = folder.Make(context.Background(), folder.Out{Dir: l.dir}, func(f *folder.Folder) error {
 		return Delivery{Version: "test", Settings: s, Inputs: in.Files, Water: in.WaterContent(), Corrections: in.Corrections}.Deliver(f, run, host)
 	})
 	if err != nil {

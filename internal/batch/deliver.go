@@ -6,6 +6,7 @@ import (
 
 	"driftreach/geo/parallel"
 	"driftreach/internal/correction"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 )
@@ -23,7 +24,7 @@ type Delivery struct {
 // Deliver writes every deliverable of run into f, and last the manifest, by
 // which the folder is known as ours. The bytes are the same for any number of
 // workers. A *result.FaultError comes before anything is written.
-func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
+func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h Host) error {
 	if err := result.Guard(run); err != nil {
 		return err
 	}
@@ -48,7 +49,7 @@ func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 		return err
 	}
 	manifest := d.manifest(run, outputs(f, run, all))
-	err = f.Write(ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, manifest) })
+	err = f.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, manifest) })
 	if err != nil {
 		return err
 	}
@@ -56,11 +57,11 @@ func (d Delivery) Deliver(f *Folder, run *result.Run, h Host) error {
 }
 
 // outputs describes the files of f in the order of the deliverables.
-func outputs(f *Folder, run *result.Run, all []mapfile.Deliverable) []mapfile.File {
+func outputs(f *folder.Folder, run *result.Run, all []mapfile.Deliverable) []mapfile.File {
 	sums := f.Files()
 	files := make([]mapfile.File, 0, len(all))
 	for _, one := range all {
-		i := slices.IndexFunc(sums, func(s FileSum) bool { return s.Name == one.Name })
+		i := slices.IndexFunc(sums, func(s folder.FileSum) bool { return s.Name == one.Name })
 		rows := one.Rows(run)
 		files = append(files, mapfile.File{
 			Name: one.Name, Role: one.Role, SHA256: sums[i].SHA256, Bytes: sums[i].Bytes, Read: rows, Accepted: rows,
@@ -72,7 +73,7 @@ func outputs(f *Folder, run *result.Run, all []mapfile.Deliverable) []mapfile.Fi
 func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manifest {
 	total := result.Summarize(run)[0]
 	m := mapfile.Manifest{
-		Program: Program, Version: d.Version, Quarter: run.Quarter.String(), Chain: run.Chain,
+		Program: folder.Program, Version: d.Version, Quarter: run.Quarter.String(), Chain: run.Chain,
 		Settings: d.Settings, Assumed: run.Assumed, Inputs: d.Inputs, Water: d.Water, Outputs: files,
 		Counts: map[string]int{
 			"records": len(run.Records), "centerlines": len(run.Centerlines), "stands": total.Stands,

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/verify"
@@ -45,7 +46,7 @@ func (e *earlier) figures(known []lineage.Known, h result.History) error {
 		n    int
 	}{{"stands", len(stands)}, {"absent_stands", absent}} {
 		if said, there := e.counts[c.name]; there && said != c.n {
-			return e.damaged(fmt.Sprintf("%s counts %d %s, and there are %d", ManifestName, said, c.name, c.n))
+			return e.damaged(fmt.Sprintf("%s counts %d %s, and there are %d", folder.ManifestName, said, c.name, c.n))
 		}
 	}
 	at := slices.Index(h.Columns, "quarter")
@@ -60,7 +61,7 @@ func (e *earlier) figures(known []lineage.Known, h result.History) error {
 	}
 	for _, b := range e.balance {
 		if wrong := verify.Balance(b); wrong != "" {
-			return e.damaged(ManifestName + ": " + wrong)
+			return e.damaged(folder.ManifestName + ": " + wrong)
 		}
 	}
 	return nil

@@ -14,6 +14,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 )
@@ -56,10 +57,10 @@ func (e *earlier) otherMaker() string {
 // before the given one and of a form that is known.
 func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (*earlier, error) {
 	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
-	text, err := disk.ReadFile(d, filepath.Join(from.Path, ManifestName), MaxManifest)
+	text, err := disk.ReadFile(d, filepath.Join(from.Path, folder.ManifestName), folder.MaxManifest)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, e.notABatch("no " + ManifestName + " in it")
+		return nil, e.notABatch("no " + folder.ManifestName + " in it")
 	case err != nil:
 		return nil, e.notABatch(disk.Reason(err))
 	}
@@ -82,7 +83,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		return nil, e.notABatch(mapfile.ErrUnreadable.Error())
 	}
 	if e.quarter, err = survey.ParseQuarter(m.Quarter); err != nil {
-		return nil, e.notABatch(ManifestName + " names no quarter")
+		return nil, e.notABatch(folder.ManifestName + " names no quarter")
 	}
 	if !e.quarter.Begin().Before(quarter.Begin()) {
 		return nil, &PreviousError{
@@ -92,7 +93,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 	}
 	e.counts, e.balance = m.Counts, m.Balance
 	if e.taken, err = takenOf(m.Corrections); err != nil {
-		return nil, e.damaged(ManifestName + ": " + err.Error())
+		return nil, e.damaged(folder.ManifestName + ": " + err.Error())
 	}
 	e.settings, e.chain, e.water = m.Settings, m.Chain, WaterSums{m.Water, SumsByRole(m.Inputs)}
 	if e.chain == "" { // a batch of before chains had a name begins one
@@ -102,7 +103,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		e.outputs[out.Name] = out
 	}
 	e.read = append(e.read, mapfile.File{
-		Name: e.shown(ManifestName), Role: "previous", SHA256: fmt.Sprintf("%x", sha256.Sum256(text)), Bytes: int64(len(text)), Read: 1, Accepted: 1,
+		Name: e.shown(folder.ManifestName), Role: "previous", SHA256: fmt.Sprintf("%x", sha256.Sum256(text)), Bytes: int64(len(text)), Read: 1, Accepted: 1,
 	})
 	return e, nil
 }
@@ -131,7 +132,7 @@ func (e *earlier) damaged(why string) error {
 func (e *earlier) check(name string, use func(io.Reader) error) error {
 	want, ok := e.outputs[name]
 	if !ok {
-		return e.damaged(ManifestName + " lists no " + name)
+		return e.damaged(folder.ManifestName + " lists no " + name)
 	}
 	file, err := e.disk.Open(filepath.Join(e.from.Path, filepath.FromSlash(name)))
 	if err != nil {

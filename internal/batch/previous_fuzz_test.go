@@ -17,6 +17,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/internal/folder"
 	"driftreach/internal/survey"
 )
 
@@ -48,7 +49,7 @@ func FuzzEarlier(f *testing.F) {
 	second.Records = second.Records[1:]
 	link{in: second, dir: sound}.deliver(f, filepath.Join(top, "first"), 1)
 
-	names := []string{ManifestName, standsFile, absentFile, lookedFile, pointsFile, historyFile, followupFile, calendarFile, "summary.csv", "stand_units.csv"}
+	names := []string{folder.ManifestName, standsFile, absentFile, lookedFile, pointsFile, historyFile, followupFile, calendarFile, "summary.csv", "stand_units.csv"}
 	texts := map[string][]byte{}
 	for k, name := range names {
 		for _, from := range []string{sound, filepath.Join(top, "first")} {
@@ -114,10 +115,10 @@ func FuzzEarlier(f *testing.F) {
 // agree makes a folder's manifest list a file as it is now.
 func agree(t *testing.T, dir, name string, text []byte) {
 	t.Helper()
-	if name == ManifestName {
+	if name == folder.ManifestName {
 		return
 	}
-	path := filepath.Join(dir, ManifestName)
+	path := filepath.Join(dir, folder.ManifestName)
 	old, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
+	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/survey"
 )
@@ -23,7 +24,7 @@ func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int)
 			return nil, err
 		}
 		e.told = append(e.told, check.Finding{
-			Rule: lineage.RuleGround(), File: e.shown(ManifestName),
+			Rule: lineage.RuleGround(), File: e.shown(folder.ManifestName),
 			Message: fmt.Sprintf("the batch before lists no %s; of what was looked at, the ground about its %d stands is taken and that of its %d records of nothing found",
 				lookedFile, len(known), len(absences)),
 		})

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 )
 
@@ -16,7 +17,7 @@ import (
 // refused where any batch may be replaced, or where nothing tells: no batch stands
 // there, it has no stands, or they were edited. The error is an *OutputError or that
 // of the context.
-func (in *Observed) KeepArea(ctx context.Context, f *Folder, h Host) error {
+func (in *Observed) KeepArea(ctx context.Context, f *folder.Folder, h Host) error {
 	there := f.Replaces()
 	if there == nil {
 		return nil

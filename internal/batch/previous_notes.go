@@ -11,6 +11,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/check"
+	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 )
@@ -20,7 +21,7 @@ import (
 func (e *earlier) notes(p *Previous, in Observed, s Settings) []check.Finding {
 	found := e.told
 	tell := func(rule check.Rule, format string, args ...any) {
-		found = append(found, check.Finding{Rule: rule, File: e.shown(ManifestName), Message: fmt.Sprintf(format, args...)})
+		found = append(found, check.Finding{Rule: rule, File: e.shown(folder.ManifestName), Message: fmt.Sprintf(format, args...)})
 	}
 	if next := e.quarter.Next(); next != in.Quarter {
 		missing := 0

@@ -5,12 +5,6 @@ import (
 	"io"
 )
 
-// Program is the name that a manifest carries.
-const Program = "driftreach"
-
-// ManifestName is the file by which a folder is known as ours.
-const ManifestName = "manifest.json"
-
 // Manifest says how a batch came about: enough to run it again and to tell
 // whether a file was changed since. It holds no clock time.
 type Manifest struct {

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+
+	"driftreach/internal/folder"
 )
 
 // Format is the number of the form in which batches, demos and trends are written
@@ -23,9 +25,9 @@ type Maker struct {
 
 // Errors of ReadMaker.
 var (
-	ErrUnreadable = errors.New(ManifestName + " cannot be read")
-	ErrForeign    = errors.New(ManifestName + " is of another program")
-	ErrNoFormat   = errors.New(ManifestName + " names no format: a whole number above 0")
+	ErrUnreadable = errors.New(folder.ManifestName + " cannot be read")
+	ErrForeign    = errors.New(folder.ManifestName + " is of another program")
+	ErrNoFormat   = errors.New(folder.ManifestName + " names no format: a whole number above 0")
 )
 
 // NewerFormatError is a folder that a later version wrote, in a form that this one
@@ -55,7 +57,7 @@ func ReadMaker(text []byte) (Maker, error) {
 		return Maker{}, ErrUnreadable
 	}
 	m := Maker{head.Program, head.Version, 1}
-	if m.Program != Program {
+	if m.Program != folder.Program {
 		return m, ErrForeign
 	}
 	if head.Format != nil && (json.Unmarshal(head.Format, &m.Format) != nil || m.Format < 1) {

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"driftreach/internal/folder"
 )
 
 // TestReadMaker: by hand. Whatever else a manifest of a later form holds, its number is
@@ -42,11 +44,11 @@ func TestReadMaker(t *testing.T) {
 
 // What is written carries the number of now, whoever made the manifest.
 func TestManifestsCarryTheirFormat(t *testing.T) {
-	text, err := written(func(b *bytes.Buffer) error { return WriteManifest(b, Manifest{Program: Program, Version: "9"}) })
+	text, err := written(func(b *bytes.Buffer) error { return WriteManifest(b, Manifest{Program: folder.Program, Version: "9"}) })
 	if err != nil {
 		t.Fatal(err)
 	}
-	if m, err := ReadMaker(text); err != nil || m != (Maker{Program, "9", Format}) {
+	if m, err := ReadMaker(text); err != nil || m != (Maker{folder.Program, "9", Format}) {
 		t.Errorf("%+v, %v", m, err)
 	}
 }

@@ -10,11 +10,14 @@ import (
 
 	"github.com/paulmach/orb/geojson"
 
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 )
 
 // The files whose figures are held against each other.
 const (
+	manifestFile = folder.ManifestName
+
 	summaryFile = "summary.csv"
 	standsFile  = "stands.geojson"
 	absentFile  = "absent.geojson"
@@ -26,12 +29,12 @@ const (
 func (r *Report) figures(layer, absent, summary []byte, m *mapfile.Manifest) {
 	for _, b := range m.Balance {
 		if p := Balance(b); p != "" {
-			r.addf(ManifestName, "%s", p)
+			r.addf(manifestFile, "%s", p)
 		}
 	}
 	for _, name := range []string{standsFile, summaryFile} {
 		if !slices.ContainsFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == name }) {
-			r.addf(ManifestName, "lists no %s", name)
+			r.addf(manifestFile, "lists no %s", name)
 		}
 	}
 	if absent != nil {

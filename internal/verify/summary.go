@@ -296,11 +296,11 @@ func (t *table) counts(counts map[string]int, stands, zoned, isolated, carried i
 			t.addf("%s is %s, and there are %d in %s", c.column, decimal(said), c.n, standsFile)
 		}
 		if said, there := counts[c.count]; there && said != c.n {
-			t.addf("%s counts %d %s, and there are %d in %s", ManifestName, said, c.count, c.n, standsFile)
+			t.addf("%s counts %d %s, and there are %d in %s", manifestFile, said, c.count, c.n, standsFile)
 		}
 	}
 	if said, there := counts["carried_stands"]; there && said != carried {
-		t.addf("%s counts %d carried_stands, and there are %d in %s", ManifestName, said, carried, standsFile)
+		t.addf("%s counts %d carried_stands, and there are %d in %s", manifestFile, said, carried, standsFile)
 	}
 }
 

@@ -68,9 +68,9 @@ var ErrNoBatch = errors.New("it is no finished batch")
 // the report. The error is that of ctx, a *mapfile.NewerFormatError, or wraps ErrNoBatch.
 func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 	var r Report
-	text, _, err := read(ctx, folder, ManifestName, maxManifest)
+	text, _, err := read(ctx, folder, manifestFile, maxManifest)
 	if err != nil {
-		return r, fmt.Errorf("%w: no %s that can be read in it", ErrNoBatch, ManifestName)
+		return r, fmt.Errorf("%w: no %s that can be read in it", ErrNoBatch, manifestFile)
 	}
 	maker, err := mapfile.ReadMaker(text)
 	if newer := (*mapfile.NewerFormatError)(nil); errors.As(err, &newer) {
@@ -81,14 +81,14 @@ func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 	}
 	var m mapfile.Manifest
 	if err := json.Unmarshal(text, &m); err != nil {
-		return r, fmt.Errorf("%w: %s: %v", ErrNoBatch, ManifestName, err)
+		return r, fmt.Errorf("%w: %s: %v", ErrNoBatch, manifestFile, err)
 	}
 	if m.Quarter == "" {
-		return r, fmt.Errorf("%w: %s is not that of a batch", ErrNoBatch, ManifestName)
+		return r, fmt.Errorf("%w: %s is not that of a batch", ErrNoBatch, manifestFile)
 	}
 	r.Quarter, r.Version, r.Format, r.Earlier = m.Quarter, maker.Version, maker.Format, m.Earlier
 	if _, err := survey.ParseQuarter(m.Quarter); err != nil {
-		r.addf(ManifestName, "names no quarter: %q", m.Quarter)
+		r.addf(manifestFile, "names no quarter: %q", m.Quarter)
 	}
 	r.unlisted(folder, &m)
 	kept := map[string][]byte{}
@@ -107,9 +107,6 @@ func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 	return r, ctx.Err()
 }
 
-// ManifestName is the file by which a folder is known as a batch.
-const ManifestName = mapfile.ManifestName
-
 func (r *Report) addf(file, format string, args ...any) {
 	r.Problems = append(r.Problems, Problem{file, check.Visible(fmt.Sprintf(format, args...))})
 }
@@ -117,19 +114,19 @@ func (r *Report) addf(file, format string, args ...any) {
 // unlisted looks for files that the manifest does not list, and for names in it
 // that lie outside the folder.
 func (r *Report) unlisted(folder fs.FS, m *mapfile.Manifest) {
-	listed := map[string]bool{ManifestName: true}
+	listed := map[string]bool{manifestFile: true}
 	for _, out := range m.Outputs {
 		if !fs.ValidPath(out.Name) {
-			r.addf(ManifestName, "lists %q, which is no name inside the folder", out.Name)
+			r.addf(manifestFile, "lists %q, which is no name inside the folder", out.Name)
 		}
 		if listed[out.Name] {
-			r.addf(ManifestName, "lists %s twice", out.Name)
+			r.addf(manifestFile, "lists %s twice", out.Name)
 		}
 		listed[out.Name] = true
 	}
 	err := fs.WalkDir(folder, ".", func(name string, entry fs.DirEntry, err error) error {
 		if err == nil && !entry.IsDir() && !listed[name] {
-			r.addf(name, "is not listed in %s", ManifestName)
+			r.addf(name, "is not listed in %s", manifestFile)
 		}
 		return err
 	})
@@ -153,7 +150,7 @@ func (r *Report) file(ctx context.Context, folder fs.FS, want mapfile.File) []by
 		return nil
 	}
 	if f.Bytes = int64(len(data)); f.Bytes != want.Bytes || sum != want.SHA256 {
-		r.addf(want.Name, "is not the file that %s lists: it was changed since", ManifestName)
+		r.addf(want.Name, "is not the file that %s lists: it was changed since", manifestFile)
 		return nil
 	}
 	if path.Ext(want.Name) == ".csv" {
@@ -171,7 +168,7 @@ func (r *Report) file(ctx context.Context, folder fs.FS, want mapfile.File) []by
 		r.addf(want.Name, "and %d more", more)
 	}
 	if f.Features = found.Features; f.Features != want.Read && counted(want.Name) {
-		r.addf(want.Name, "holds %d records, and %s says %d", f.Features, ManifestName, want.Read)
+		r.addf(want.Name, "holds %d records, and %s says %d", f.Features, manifestFile, want.Read)
 	}
 	return data
 }
@@ -208,7 +205,7 @@ func reason(err error) error {
 // the manifest gives it.
 func (r *Report) before(ctx context.Context, beside fs.FS, m *mapfile.Manifest) {
 	at := slices.IndexFunc(m.Inputs, func(f mapfile.File) bool {
-		return f.Role == "previous" && path.Base(f.Name) == ManifestName
+		return f.Role == "previous" && path.Base(f.Name) == manifestFile
 	})
 	if at < 0 {
 		return

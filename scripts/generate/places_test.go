@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/folder"
 	"driftreach/internal/intake"
 	"driftreach/internal/survey"
 	"driftreach/internal/testkit"
@@ -107,12 +108,12 @@ func batchOf(t *testing.T, dir string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	folder := filepath.Join(dir, "out")
-	err = batch.WriteFolder(ctx, batch.Out{Dir: folder}, func(f *batch.Folder) error {
+	out := filepath.Join(dir, "out")
+	err = folder.Make(ctx, folder.Out{Dir: out}, func(f *folder.Folder) error {
 		return batch.Delivery{Version: "test", Settings: s, Inputs: in.Files}.Deliver(f, now, host)
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return folder
+	return out
 }

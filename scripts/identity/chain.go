@@ -16,6 +16,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
 	"driftreach/internal/effort"
+	"driftreach/internal/folder"
 	"driftreach/internal/margin"
 	"driftreach/internal/result"
 	"driftreach/internal/stream"
@@ -170,9 +171,9 @@ func (c *chain) deliver(in batch.Observed) (*result.Run, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
-	folder := filepath.Join(c.dir, in.Quarter.String())
-	err = batch.WriteFolder(ctx, batch.Out{Dir: folder}, func(f *batch.Folder) error {
+	dir := filepath.Join(c.dir, in.Quarter.String())
+	err = folder.Make(ctx, folder.Out{Dir: dir}, func(f *folder.Folder) error {
 		return batch.Delivery{Version: "simulated", Settings: s, Inputs: in.Files, Water: in.WaterContent()}.Deliver(f, now, host)
 	})
-	return now, folder, err
+	return now, dir, err
 }

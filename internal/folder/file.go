@@ -1,4 +1,4 @@
-package batch
+package folder
 
 import (
 	"bufio"
@@ -28,7 +28,7 @@ const (
 // Write makes the file name of f from what write sends, and remembers its size
 // and SHA-256. Trouble in writing to the disk is an *OutputError; a done
 // context ends the writing with its own error. The file's last sync goes on
-// after Write has returned: WriteFolder waits for it before the folder is put in
+// after Write has returned: Make waits for it before the folder is put in
 // place, and reports its error.
 func (f *Folder) Write(name string, write func(io.Writer) error) error {
 	shown := f.prefix + name

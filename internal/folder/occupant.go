@@ -1,4 +1,4 @@
-package batch
+package folder
 
 import (
 	"context"
@@ -34,12 +34,12 @@ func (e *refusedError) Error() string { return e.why }
 type occupant struct {
 	absent  bool
 	kind    Kind
-	quarter string           // of the batch that stands there; blank for what is no batch
+	quarter string             // of the batch that stands there; blank for what is no batch
 	listed  map[string]FileSum // what its manifest answers for, itself among them
-	files   map[string]stamp // below it, from its top
-	found   []string         // their names, in order
-	missing []string         // listed by its manifest and not there
-	edited  []string         // not what its manifest says
+	files   map[string]stamp   // below it, from its top
+	found   []string           // their names, in order
+	missing []string           // listed by its manifest and not there
+	edited  []string           // not what its manifest says
 }
 
 // stamp is how a file looked when it was checked.
@@ -148,10 +148,10 @@ func (o *occupant) isOf(out Out) error {
 	if o.kind == "" {
 		there = "something else of ours"
 	}
-	if o.kind == BatchKind {
+	if o.kind == Batch {
 		there = "the finished batch of " + o.quarter
 	}
-	if out.Kind == BatchKind {
+	if out.Kind == Batch {
 		here = "the batch of " + out.Quarter
 	}
 	return &refusedError{fmt.Sprintf("the folder holds %s, and this is %s", there, here), remedy}
@@ -162,9 +162,9 @@ type Kind string
 
 // The kinds of folders.
 const (
-	BatchKind Kind = "a batch"
-	DemoKind  Kind = "a demo"
-	TrendKind Kind = "a trend"
+	Batch Kind = "a batch"
+	Demo  Kind = "a demo"
+	Trend Kind = "a trend"
 )
 
 // TrendFile is the table by which the folder of a trend is told.
@@ -173,14 +173,14 @@ const TrendFile = "trend.csv"
 // kindOf tells a folder by what its manifest lists, blank where that is none of them.
 func kindOf(listed map[string]FileSum, quarter string) Kind {
 	if quarter != "" {
-		return BatchKind
+		return Batch
 	}
 	if _, trend := listed[TrendFile]; trend {
-		return TrendKind
+		return Trend
 	}
 	for name := range listed {
 		if strings.HasPrefix(name, "inputs/") {
-			return DemoKind
+			return Demo
 		}
 	}
 	return ""

@@ -1,4 +1,4 @@
-package batch
+package folder
 
 import (
 	"context"
@@ -68,11 +68,11 @@ func put(t *testing.T, dir, name, text string) {
 }
 
 // The sums are those of the standard library over the file as it lies there.
-func TestWriteFolderPutsFilesInPlaceWithTheirSums(t *testing.T) {
+func TestMakePutsFilesInPlaceWithTheirSums(t *testing.T) {
 	parent := t.TempDir()
 	dir := filepath.Join(parent, "deep", "out")
 	var sums, subSums []FileSum
-	err := WriteFolder(t.Context(), Out{Dir: dir}, func(f *Folder) error {
+	err := Make(t.Context(), Out{Dir: dir}, func(f *Folder) error {
 		sub := f.Sub("2026Q3")
 		if err := fillWith(map[string]string{"b.csv": "b\r\n", "a.csv": strings.Repeat("a", fileBuffer*2+7)})(sub); err != nil {
 			return err
@@ -142,7 +142,7 @@ func TestFailuresLeaveNothingBehind(t *testing.T) {
 			before := tree(t, parent)
 			ctx, cancel := context.WithCancel(t.Context())
 			defer cancel()
-			if err := WriteFolder(ctx, Out{Dir: filepath.Join(parent, c.dir)}, c.fill(cancel)); !c.want(err) {
+			if err := Make(ctx, Out{Dir: filepath.Join(parent, c.dir)}, c.fill(cancel)); !c.want(err) {
 				t.Errorf("error %v", err)
 			}
 			if diff := cmp.Diff(before, tree(t, parent)); diff != "" {
@@ -157,7 +157,7 @@ func isOutputError(err error) bool {
 	return errors.As(err, &out) && out.Hint() != ""
 }
 
-func TestWriteFolderReplacesOnlyItsOwn(t *testing.T) {
+func TestMakeReplacesOnlyItsOwn(t *testing.T) {
 	ours := fmt.Sprintf(`{"program": "driftreach", "outputs": [{"name": "old.csv", "bytes": 1, "sha256": "%x"}, {"name": "sub/old.csv", "bytes": 1, "sha256": "%x"}]}`,
 		sha256.Sum256([]byte("1")), sha256.Sum256([]byte("2")))
 	cases := []struct {
@@ -181,7 +181,7 @@ func TestWriteFolderReplacesOnlyItsOwn(t *testing.T) {
 				put(t, filepath.Join(parent, "out"), name, text)
 			}
 			before := tree(t, parent)
-			err := WriteFolder(t.Context(), Out{Dir: filepath.Join(parent, "out")}, fillWith(map[string]string{"new.csv": "n"}))
+			err := Make(t.Context(), Out{Dir: filepath.Join(parent, "out")}, fillWith(map[string]string{"new.csv": "n"}))
 			after := tree(t, parent)
 			if !c.replace {
 				if !isOutputError(err) {
@@ -205,11 +205,11 @@ func TestAnEmptyFolderIsTakenAndAFileIsNot(t *testing.T) {
 	if err := os.Mkdir(filepath.Join(parent, "empty"), 0o777); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteFolder(t.Context(), Out{Dir: filepath.Join(parent, "empty")}, fillWith(nil)); err != nil {
+	if err := Make(t.Context(), Out{Dir: filepath.Join(parent, "empty")}, fillWith(nil)); err != nil {
 		t.Error(err)
 	}
 	put(t, parent, "file", "mine")
-	if err := WriteFolder(t.Context(), Out{Dir: filepath.Join(parent, "file")}, fillWith(nil)); !isOutputError(err) {
+	if err := Make(t.Context(), Out{Dir: filepath.Join(parent, "file")}, fillWith(nil)); !isOutputError(err) {
 		t.Errorf("error %v", err)
 	}
 	if got := tree(t, parent)["file"]; got != "mine" {
@@ -243,7 +243,7 @@ func TestAKilledRunIsCleanedUpAfter(t *testing.T) {
 					fill = fillWith(map[string]string{"new.csv": "n"})
 					want["out/new.csv"] = "n"
 				}
-				if err := WriteFolder(t.Context(), Out{Dir: filepath.Join(parent, "out")}, fill); (err != nil) != fails {
+				if err := Make(t.Context(), Out{Dir: filepath.Join(parent, "out")}, fill); (err != nil) != fails {
 					t.Errorf("error %v", err)
 				}
 				got := tree(t, parent)
@@ -260,8 +260,8 @@ func TestAKilledRunIsCleanedUpAfter(t *testing.T) {
 
 func TestTwoRunsIntoOneFolderExcludeEachOther(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
-	err := WriteFolder(t.Context(), Out{Dir: dir}, func(f *Folder) error {
-		if err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(nil)); !errors.Is(err, disk.ErrLocked) || !isOutputError(err) {
+	err := Make(t.Context(), Out{Dir: dir}, func(f *Folder) error {
+		if err := Make(t.Context(), Out{Dir: dir}, fillWith(nil)); !errors.Is(err, disk.ErrLocked) || !isOutputError(err) {
 			t.Errorf("the second run gave %v", err)
 		}
 		return fillWith(map[string]string{"a": "1"})(f)
@@ -269,7 +269,7 @@ func TestTwoRunsIntoOneFolderExcludeEachOther(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(nil)); err != nil {
+	if err := Make(t.Context(), Out{Dir: dir}, fillWith(nil)); err != nil {
 		t.Errorf("the lock outlived its run: %v", err)
 	}
 }
@@ -284,7 +284,7 @@ func TestManyRunsAtOnceLeaveOneWholeFolder(t *testing.T) {
 		wait.Go(func() {
 			for range 20 {
 				text := fmt.Sprint(i)
-				err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": text, "b": text}))
+				err := Make(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": text, "b": text}))
 				if err != nil && !errors.Is(err, disk.ErrLocked) {
 					t.Errorf("run %d: %v", i, err)
 				}

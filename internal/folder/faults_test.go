@@ -1,4 +1,4 @@
-package batch
+package folder
 
 import (
 	"errors"
@@ -55,7 +55,7 @@ func tryFault(t *testing.T, plan faulty.Plan, replaces bool) string {
 	dir := filepath.Join(parent, "new", "out")
 	if replaces {
 		dir = filepath.Join(parent, "out")
-		if err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": "old", "sub/b": "old"})); err != nil {
+		if err := Make(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": "old", "sub/b": "old"})); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -63,7 +63,7 @@ func tryFault(t *testing.T, plan faulty.Plan, replaces bool) string {
 	d := faulty.New(disk.System(), plan)
 	var warned []string
 	fill := fillWith(map[string]string{"a": "new", "sub/c": "new"})
-	err := WriteFolder(t.Context(), Out{Dir: dir, Disk: d, Warn: func(s string) { warned = append(warned, s) }}, fill)
+	err := Make(t.Context(), Out{Dir: dir, Disk: d, Warn: func(s string) { warned = append(warned, s) }}, fill)
 	failed := d.Failed()
 	said := fmt.Sprint(err, warned)
 	at := fmt.Sprintf("operation %d, %s: ", plan.At, failed)
@@ -90,7 +90,7 @@ func tryFault(t *testing.T, plan faulty.Plan, replaces bool) string {
 			}
 		}
 	}
-	if err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": "next"})); err != nil {
+	if err := Make(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": "next"})); err != nil {
 		t.Errorf("%sthe next run: %v", at, err)
 	}
 	left := slices.Sorted(maps.Keys(tree(t, parent)))
@@ -144,12 +144,12 @@ func TestAfterTheSwapItSaysWhatIsTrue(t *testing.T) {
 	} {
 		t.Run(c.verb, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "out")
-			if err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": "old"})); err != nil {
+			if err := Make(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": "old"})); err != nil {
 				t.Fatal(err)
 			}
 			d := &pastSwap{Disk: disk.System(), verb: c.verb}
 			var warned []string
-			err := WriteFolder(t.Context(), Out{Dir: dir, Disk: d, Warn: func(s string) { warned = append(warned, s) }}, fillWith(map[string]string{"a": "new"}))
+			err := Make(t.Context(), Out{Dir: dir, Disk: d, Warn: func(s string) { warned = append(warned, s) }}, fillWith(map[string]string{"a": "new"}))
 			if (err != nil) != c.fails || !strings.Contains(fmt.Sprint(err, warned), c.said) {
 				t.Errorf("error %v, warnings %q", err, warned)
 			}
@@ -222,7 +222,7 @@ func TestTheLastWholeCopyIsKept(t *testing.T) {
 			}
 			for _, none := range []bool{false, true} {
 				d := faulty.New(disk.System(), faulty.Plan{At: -1, NoExchange: none})
-				if err := WriteFolder(t.Context(), Out{Dir: dir, Disk: d}, fill); !errors.Is(err, broken) {
+				if err := Make(t.Context(), Out{Dir: dir, Disk: d}, fill); !errors.Is(err, broken) {
 					t.Errorf("error %v", err)
 				}
 				if kept() != "old" {
@@ -230,7 +230,7 @@ func TestTheLastWholeCopyIsKept(t *testing.T) {
 				}
 			}
 			d := faulty.New(disk.System(), faulty.Plan{At: -1, NoExchange: true})
-			if err := WriteFolder(t.Context(), Out{Dir: dir, Disk: d}, fillWith(map[string]string{"a": "new"})); err != nil {
+			if err := Make(t.Context(), Out{Dir: dir, Disk: d}, fillWith(map[string]string{"a": "new"})); err != nil {
 				t.Error(err)
 			}
 			if got := slices.Sorted(maps.Keys(tree(t, parent))); len(got) != 3 || kept() != "new" {
@@ -242,7 +242,7 @@ func TestTheLastWholeCopyIsKept(t *testing.T) {
 
 func wholeFolder(t *testing.T, dir, text string) {
 	t.Helper()
-	if err := WriteFolder(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": text})); err != nil {
+	if err := Make(t.Context(), Out{Dir: dir}, fillWith(map[string]string{"a": text})); err != nil {
 		t.Fatal(err)
 	}
 }

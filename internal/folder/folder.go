@@ -1,4 +1,7 @@
-package batch
+// Package folder is the output folder as one exchange: files are written beside the
+// place, hashed and synced, and take it whole or not at all. Of what is in them it
+// knows the manifest alone, by which a folder is known as ours.
+package folder
 
 import (
 	"context"
@@ -36,7 +39,7 @@ type FileSum struct {
 	Bytes  int64  `json:"bytes"`
 }
 
-// WriteFolder makes the folder out by calling fill, and puts it in place whole
+// Make makes the folder out by calling fill, and puts it in place whole
 // or not at all: fill writes into a temporary sibling, which is synced and
 // takes the folder's place once fill has returned nil and ctx is not done. A
 // finished folder of ours that stands there is replaced; anything else is left
@@ -45,7 +48,7 @@ type FileSum struct {
 // then left behind. The error is ctx's when that is the reason, fill's own when it
 // is not about output, and an *OutputError otherwise; what could not be cleared
 // away is a *LeftError joined to it.
-func WriteFolder(ctx context.Context, out Out, fill func(*Folder) error) (err error) {
+func Make(ctx context.Context, out Out, fill func(*Folder) error) (err error) {
 	s, err := newSite(out)
 	if err != nil {
 		return err
