@@ -152,8 +152,8 @@ func cutsOf(cuts []orb.Point, b, other *border, later bool, grain float64) []orb
 	return cuts
 }
 
-// spoke is one end of a border at a corner.
-type spoke struct {
+// halfEdge is one end of a border at a corner.
+type halfEdge struct {
 	corner orb.Point
 	angle  float64
 	leaves bool
@@ -169,18 +169,18 @@ func rounded(p orb.Point, grain float64) orb.Point {
 	return orb.Point{math.Round(p[0]/grain) * grain, math.Round(p[1]/grain) * grain}
 }
 
-// spokesOf returns both ends of every border by corner, then counter-clockwise.
-func spokesOf(all []border) []spoke {
-	spokes := make([]spoke, 0, 2*len(all))
+// halfEdgesOf returns both ends of every border by corner, then counter-clockwise.
+func halfEdgesOf(all []border) []halfEdge {
+	half := make([]halfEdge, 0, 2*len(all))
 	for i, b := range all {
 		ahead := math.Atan2(b.to[1]-b.from[1], b.to[0]-b.from[0])
 		back := math.Atan2(b.from[1]-b.to[1], b.from[0]-b.to[0])
-		spokes = append(spokes, spoke{b.from, ahead, true, int32(i)}, spoke{b.to, back, false, int32(i)})
+		half = append(half, halfEdge{b.from, ahead, true, int32(i)}, halfEdge{b.to, back, false, int32(i)})
 	}
-	slices.SortFunc(spokes, func(a, b spoke) int {
+	slices.SortFunc(half, func(a, b halfEdge) int {
 		return cmp.Or(geo.ComparePoints(a.corner, b.corner), cmp.Compare(a.angle, b.angle), cmp.Compare(a.border, b.border))
 	})
-	return spokes
+	return half
 }
 
 func compareBorders(a, b border) int {

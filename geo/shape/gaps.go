@@ -140,18 +140,18 @@ func (w *borders) loop() (orb.Ring, int32) {
 // about a corner each that leaves takes the last before it that arrived, so that
 // loops touch and never cross.
 func pairUp(all []border) []int32 {
-	spokes := spokesOf(all)
+	half := halfEdgesOf(all)
 	onward := make([]int32, len(all))
-	for first := 0; first < len(spokes); {
+	for first := 0; first < len(half); {
 		last := first
-		for last < len(spokes) && spokes[last].corner == spokes[first].corner {
+		for last < len(half) && half[last].corner == half[first].corner {
 			last++
 		}
 		var arrived []int32
 		taken := make([]bool, last-first)
 		for k := range 2 * (last - first) { // twice round
 			at := k % (last - first)
-			s := spokes[first+at]
+			s := half[first+at]
 			switch {
 			case taken[at]:
 			case !s.leaves:

@@ -47,8 +47,8 @@ func oddArea(r orb.Ring) orb.MultiPolygon {
 // facesOf returns the polygons that are odd places of noded edges; false when
 // rounding makes no sense of them.
 func facesOf(all []border) (orb.MultiPolygon, bool) {
-	w := newWheel(all)
-	if !w.turn() {
+	h := newHalfEdges(all)
+	if !h.turn() {
 		return nil, false
 	}
 	var outer, holes []orb.Ring
@@ -57,7 +57,7 @@ func facesOf(all []border) (orb.MultiPolygon, bool) {
 		if used[i] {
 			continue
 		}
-		for _, ring := range simpleRings(w.loop(int32(i), used)) {
+		for _, ring := range simpleRings(h.loop(int32(i), used)) {
 			if area := signedArea(ring); area > 0 {
 				outer = append(outer, ring)
 			} else if area < 0 {

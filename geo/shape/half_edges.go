@@ -1,0 +1,143 @@
+package shape
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/tidwall/rtree"
+)
+
+// halfEdges is noded edges, each as its two half-edges, which are in order about every
+// corner (Muller and Preparata, Theoretical Computer Science 7, 217-236, 1978).
+type halfEdges struct {
+	all    []border
+	half   []halfEdge // by corner, then counter-clockwise
+	first  []int32    // by corner: its first half-edge; and the end
+	corner []int32    // by half-edge
+	end    [][2]int32
+	odd    []bool // by half-edge: whether the sector counter-clockwise after it is an odd place
+}
+
+func newHalfEdges(all []border) *halfEdges {
+	h := &halfEdges{all: all, half: halfEdgesOf(all), end: make([][2]int32, len(all))}
+	h.corner, h.odd = make([]int32, len(h.half)), make([]bool, len(h.half))
+	for k, s := range h.half {
+		if k == 0 || s.corner != h.half[k-1].corner {
+			h.first = append(h.first, int32(k))
+		}
+		h.corner[k] = int32(len(h.first) - 1)
+		if s.leaves {
+			h.end[s.border][0] = int32(k)
+		} else {
+			h.end[s.border][1] = int32(k)
+		}
+	}
+	h.first = append(h.first, int32(len(h.half)))
+	return h
+}
+
+// turn turns every edge so that the odd place is on its left. From sector to sector
+// about a corner, and from one end of an edge to the other, odd and even alternate;
+// what hangs together needs one look from outside. False when a corner has an odd
+// number of edges.
+func (h *halfEdges) turn() bool {
+	seen := make([]bool, len(h.first)-1)
+	var open []int32
+	var outside *rays
+	for c := range seen {
+		if seen[c] {
+			continue
+		}
+		// the smallest corner of what hangs together has no edge to the west
+		west := false
+		if c > 0 {
+			if outside == nil {
+				outside = newRays(h.all)
+			}
+			west = outside.odd(h.half[h.first[c]].corner)
+		}
+		h.alternate(h.first[c+1]-1, west)
+		seen[c] = true
+		for open = append(open[:0], int32(c)); len(open) > 0; {
+			c := open[len(open)-1]
+			open = open[:len(open)-1]
+			if (h.first[c+1]-h.first[c])%2 != 0 {
+				return false
+			}
+			for k := h.first[c]; k < h.first[c+1]; k++ {
+				far := h.otherEnd(k)
+				if next := h.corner[far]; !seen[next] {
+					seen[next] = true
+					h.alternate(far, !h.odd[k])
+					open = append(open, next)
+				}
+			}
+		}
+	}
+	for i, ends := range h.end {
+		if b := &h.all[i]; !h.odd[ends[0]] {
+			b.from, b.to = b.to, b.from
+			h.end[i] = [2]int32{ends[1], ends[0]}
+		}
+	}
+	return true
+}
+
+// otherEnd returns the half-edge at the other end of half-edge k's edge.
+func (h *halfEdges) otherEnd(k int32) int32 {
+	ends := h.end[h.half[k].border]
+	return ends[0] + ends[1] - k
+}
+
+// alternate fills odd for the corner of half-edge k, after which it is as given.
+func (h *halfEdges) alternate(k int32, is bool) {
+	from, to := h.first[h.corner[k]], h.first[h.corner[k]+1]
+	for range to - from {
+		h.odd[k] = is
+		is = !is
+		if k++; k == to {
+			k = from
+		}
+	}
+}
+
+// loop follows the outline that edge i is on, with the same face on the left all
+// along: where it arrives it takes the next edge clockwise.
+func (h *halfEdges) loop(i int32, used []bool) []orb.Point {
+	var way []orb.Point
+	for !used[i] {
+		used[i] = true
+		way = append(way, h.all[i].from)
+		k := h.end[i][1]
+		c := h.corner[k]
+		if k == h.first[c] {
+			k = h.first[c+1]
+		}
+		i = h.half[k-1].border
+	}
+	return way
+}
+
+// rays answers whether a corner lies in an odd place, without its own edges.
+type rays struct {
+	all  []border
+	tree *rtree.RTreeGN[float64, int32]
+}
+
+func newRays(all []border) *rays { return &rays{all, byBox(all)} }
+
+// odd counts the edges that a ray to the west crosses.
+func (r *rays) odd(p orb.Point) bool {
+	is := false
+	r.tree.Search([2]float64{math.Inf(-1), p[1]}, p, func(_, _ [2]float64, i int32) bool {
+		low, high := r.all[i].from, r.all[i].to
+		if low[1] > high[1] {
+			low, high = high, low
+		}
+		if low[1] <= p[1] && p[1] < high[1] && cross(low, high, p) < 0 {
+			is = !is
+		}
+		return true
+	})
+	return is
+}
