@@ -159,7 +159,7 @@ func onGridAgain(mp orb.MultiPolygon) orb.MultiPolygon {
 			all = appendBorders(all, r, true, 0)
 		}
 	}
-	if faces, ok := facesOf(nodedOn(oddEdges(all), 1)); ok {
+	if faces, ok := facesOf(nodedOn(evenOddEdges(all), 1)); ok {
 		if faces, ok = validNormal(faces); ok {
 			return faces
 		}

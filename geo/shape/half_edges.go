@@ -15,12 +15,12 @@ type halfEdges struct {
 	first  []int32    // by corner: its first half-edge; and the end
 	corner []int32    // by half-edge
 	end    [][2]int32
-	odd    []bool // by half-edge: whether the sector counter-clockwise after it is an odd place
+	inside []bool // by half-edge: whether the sector counter-clockwise after it is inside by the even-odd rule
 }
 
 func newHalfEdges(all []border) *halfEdges {
 	h := &halfEdges{all: all, half: halfEdgesOf(all), end: make([][2]int32, len(all))}
-	h.corner, h.odd = make([]int32, len(h.half)), make([]bool, len(h.half))
+	h.corner, h.inside = make([]int32, len(h.half)), make([]bool, len(h.half))
 	for k, s := range h.half {
 		if k == 0 || s.corner != h.half[k-1].corner {
 			h.first = append(h.first, int32(k))
@@ -36,8 +36,8 @@ func newHalfEdges(all []border) *halfEdges {
 	return h
 }
 
-// turn turns every edge so that the odd place is on its left. From sector to sector
-// about a corner, and from one end of an edge to the other, odd and even alternate;
+// turn turns every edge so that the inside is on its left. From sector to sector
+// about a corner, and from one end of an edge to the other, inside and outside alternate;
 // what hangs together needs one look from outside. False when a corner has an odd
 // number of edges.
 func (h *halfEdges) turn() bool {
@@ -54,7 +54,7 @@ func (h *halfEdges) turn() bool {
 			if outside == nil {
 				outside = newRays(h.all)
 			}
-			west = outside.odd(h.half[h.first[c]].corner)
+			west = outside.inside(h.half[h.first[c]].corner)
 		}
 		h.alternate(h.first[c+1]-1, west)
 		seen[c] = true
@@ -68,14 +68,14 @@ func (h *halfEdges) turn() bool {
 				far := h.otherEnd(k)
 				if next := h.corner[far]; !seen[next] {
 					seen[next] = true
-					h.alternate(far, !h.odd[k])
+					h.alternate(far, !h.inside[k])
 					open = append(open, next)
 				}
 			}
 		}
 	}
 	for i, ends := range h.end {
-		if b := &h.all[i]; !h.odd[ends[0]] {
+		if b := &h.all[i]; !h.inside[ends[0]] {
 			b.from, b.to = b.to, b.from
 			h.end[i] = [2]int32{ends[1], ends[0]}
 		}
@@ -89,11 +89,11 @@ func (h *halfEdges) otherEnd(k int32) int32 {
 	return ends[0] + ends[1] - k
 }
 
-// alternate fills odd for the corner of half-edge k, after which it is as given.
+// alternate fills inside for the corner of half-edge k, after which it is as given.
 func (h *halfEdges) alternate(k int32, is bool) {
 	from, to := h.first[h.corner[k]], h.first[h.corner[k]+1]
 	for range to - from {
-		h.odd[k] = is
+		h.inside[k] = is
 		is = !is
 		if k++; k == to {
 			k = from
@@ -118,7 +118,7 @@ func (h *halfEdges) loop(i int32, used []bool) []orb.Point {
 	return way
 }
 
-// rays answers whether a corner lies in an odd place, without its own edges.
+// rays answers whether a corner lies inside by the even-odd rule, without its own edges.
 type rays struct {
 	all  []border
 	tree *rtree.RTreeGN[float64, int32]
@@ -126,8 +126,8 @@ type rays struct {
 
 func newRays(all []border) *rays { return &rays{all, byBox(all)} }
 
-// odd counts the edges that a ray to the west crosses.
-func (r *rays) odd(p orb.Point) bool {
+// inside counts the edges that a ray to the west crosses.
+func (r *rays) inside(p orb.Point) bool {
 	is := false
 	r.tree.Search([2]float64{math.Inf(-1), p[1]}, p, func(_, _ [2]float64, i int32) bool {
 		low, high := r.all[i].from, r.all[i].to

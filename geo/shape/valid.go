@@ -51,11 +51,11 @@ func MakeValid(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
 		if len(p) == 0 {
 			continue
 		}
-		parts[i] = oddArea(p[0])
+		parts[i] = evenOddArea(p[0])
 		if len(p) > 1 {
 			holes := make([]orb.MultiPolygon, len(p)-1)
 			for k, hole := range p[1:] {
-				holes[k] = oddArea(hole)
+				holes[k] = evenOddArea(hole)
 			}
 			parts[i] = difference(parts[i], unite(holes))
 		}

@@ -22,9 +22,9 @@ func lattice(r *rapid.T, corners int) orb.Ring {
 	return append(ring, ring[0])
 }
 
-// exactOddArea adds up slabs between all heights of vertices and crossings, in fractions
+// exactEvenOddArea adds up slabs between all heights of vertices and crossings, in fractions
 // without rounding.
-func exactOddArea(ring orb.Ring) float64 {
+func exactEvenOddArea(ring orb.Ring) float64 {
 	type point struct{ x, y *big.Rat }
 	type edge struct{ low, high point }
 	number := func(v float64) *big.Rat { return new(big.Rat).SetFloat64(v) }
@@ -81,13 +81,13 @@ func exactOddArea(ring orb.Ring) float64 {
 	return sum
 }
 
-// TestOddAreaExactly: many sides through one place or one along another. (The GEOS of the
+// TestEvenOddAreaExactly: many sides through one place or one along another. (The GEOS of the
 // other tests repairs a side walked twice otherwise.)
-func TestOddAreaExactly(t *testing.T) {
+func TestEvenOddAreaExactly(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		ring := lattice(r, 20)
-		got := oddArea(ring)
-		if off := math.Abs(float64(Area(got)) - exactOddArea(ring)); off > 1e-9 {
+		got := evenOddArea(ring)
+		if off := math.Abs(float64(Area(got)) - exactEvenOddArea(ring)); off > 1e-9 {
 			r.Fatalf("%v: off by %g", ring, off)
 		}
 		if err := Valid(got); err != nil {
@@ -96,12 +96,12 @@ func TestOddAreaExactly(t *testing.T) {
 	})
 }
 
-// TestOddAreaOfWalks: where a walk starts and which way it goes change nothing; a walk
+// TestEvenOddAreaOfWalks: where a walk starts and which way it goes change nothing; a walk
 // made twice goes around nothing, three times what it does once.
-func TestOddAreaOfWalks(t *testing.T) {
+func TestEvenOddAreaOfWalks(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		ring := lattice(r, 30)
-		want := float64(Area(oddArea(ring)))
+		want := float64(Area(evenOddArea(ring)))
 		open := slices.Clone(ring[:len(ring)-1])
 		rotate(open, rapid.IntRange(0, len(open)-1).Draw(r, "start"))
 		if rapid.Bool().Draw(r, "back") {
@@ -115,16 +115,16 @@ func TestOddAreaOfWalks(t *testing.T) {
 		}{
 			{"once", slices.Concat(open, open[:1]), want}, {"twice", twice, 0}, {"three times", slices.Concat(open, twice), want},
 		} {
-			if got := float64(Area(oddArea(c.walk))); math.Abs(got-c.want) > 1e-9 {
+			if got := float64(Area(evenOddArea(c.walk))); math.Abs(got-c.want) > 1e-9 {
 				r.Fatalf("%s: %v, want %v", c.name, got, c.want)
 			}
 		}
 	})
 }
 
-// TestOddAreaWithHoles: outlines that hang together by a line walked both ways, or by a
+// TestEvenOddAreaWithHoles: outlines that hang together by a line walked both ways, or by a
 // corner, by hand.
-func TestOddAreaWithHoles(t *testing.T) {
+func TestEvenOddAreaWithHoles(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		ring orb.Ring
@@ -148,7 +148,7 @@ func TestOddAreaWithHoles(t *testing.T) {
 		},
 		{"there and back", orb.Ring{{0, 0}, {5, 0}, {5, 5}, {5, 0}, {0, 0}}, nil},
 	} {
-		if diff := cmp.Diff(c.want, oddArea(c.ring)); diff != "" {
+		if diff := cmp.Diff(c.want, evenOddArea(c.ring)); diff != "" {
 			t.Errorf("%s: %s", c.name, diff)
 		}
 	}

@@ -12,12 +12,12 @@ import (
 // no sense of. Our choice: from 1e-11 to 1e-7 of its size.
 const mostCoarsenings = 4
 
-// oddArea returns the places r runs around an odd number of times: r itself
-// when it is valid. Else its edges are cut where they cross, those that lie an
-// even number of times in one place drop out, and the outlines of the faces left
-// are followed. n log n in vertices and crossings. None should rounding make no sense of
-// them, which we have not seen.
-func oddArea(r orb.Ring) orb.MultiPolygon {
+// evenOddArea returns the places inside r by the even-odd rule, those it runs around an
+// odd number of times: r itself when it is valid. Else its edges are cut where they
+// cross, those that lie an even number of times in one place drop out, and the outlines
+// of the faces left are followed. n log n in vertices and crossings. None should
+// rounding make no sense of them, which we have not seen.
+func evenOddArea(r orb.Ring) orb.MultiPolygon {
 	if _, ok := toRing(r); !ok {
 		return nil
 	}
@@ -44,7 +44,7 @@ func oddArea(r orb.Ring) orb.MultiPolygon {
 	return nil
 }
 
-// facesOf returns the polygons that are odd places of noded edges; false when
+// facesOf returns the polygons that are inside noded edges; false when
 // rounding makes no sense of them.
 func facesOf(all []border) (orb.MultiPolygon, bool) {
 	h := newHalfEdges(all)

@@ -51,23 +51,23 @@ func noded(r orb.Ring, grain float64) []border {
 	for i, p := range r {
 		coarse[i] = rounded(p, grain)
 	}
-	return nodedOn(oddEdges(appendBorders(nil, coarse, true, 0)), grain)
+	return nodedOn(evenOddEdges(appendBorders(nil, coarse, true, 0)), grain)
 }
 
 // nodedOn is noded for edges whose ends are multiples of grain.
 func nodedOn(all []border, grain float64) []border {
 	for range 8 { // a cut moves what it cuts by rounding, so that a new one may be due
 		before := len(all)
-		if all = oddEdges(split(all, grain)); len(all) == before {
+		if all = evenOddEdges(split(all, grain)); len(all) == before {
 			break
 		}
 	}
 	return all
 }
 
-// oddEdges returns one of each edge that is there an odd number of times, whichever way,
+// evenOddEdges returns one of each edge that is there an odd number of times, whichever way,
 // in order.
-func oddEdges(all []border) []border {
+func evenOddEdges(all []border) []border {
 	for i, b := range all {
 		if geo.ComparePoints(b.from, b.to) > 0 {
 			all[i].from, all[i].to = b.to, b.from
