@@ -8,7 +8,7 @@ discs.json    union and closing areas of true circles. GEOS cuts polygons, so
 buffers.json  buffers of lines: outline at 128 sides a quarter, area at 1024.
 overlay.json  union, intersection, growing and shrinking of polygons, and the
               repair of outlines that cross themselves.
-mosaic.json   how much of footprints and lines lies in each cell of a mosaic of
+coverage.json   how much of footprints and lines lies in each cell of a coverage of
               Voronoi cells, every fifth cell left out and some with a hole.
 """
 import json
@@ -149,7 +149,7 @@ def repair_cases(rng):
     return out
 
 
-def mosaic(rng):
+def coverage(rng):
     seeds = MultiPoint(rng.uniform(0, 1000, (40, 2)))
     box = Polygon([(0, 0), (1000, 0), (1000, 1000), (0, 1000)])
     cells = []
@@ -184,7 +184,7 @@ def main():
     write("discs.json", {"cases": disc_cases(rng)})
     write("buffers.json", {"cases": buffer_cases(rng)})
     write("overlay.json", {"cases": overlay_cases(rng), "repairs": repair_cases(rng)})
-    write("mosaic.json", mosaic(np.random.default_rng(11)))
+    write("coverage.json", coverage(np.random.default_rng(11)))
 
 
 main()

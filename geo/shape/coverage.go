@@ -7,18 +7,19 @@ import (
 	"github.com/tidwall/rtree"
 )
 
-// Mosaic is a set of areas made ready for being asked which of them lie where:
+// Coverage is a set of areas made ready for being asked which of them lie where:
 // counties, parcels, a grid. Coordinates are of any plane, degrees too: edges are
 // straight there. Areas may touch, leave gaps and overlap; where they overlap the
-// first holds the ground. Read-only after NewMosaic and safe for many goroutines.
-type Mosaic struct {
-	tiles []tile  // polygons, area by area
-	first []int32 // by area: its first tile; one more at the end
-	tree  rtree.RTreeGN[float64, int32]
+// first holds the ground, so that what is asked is a coverage in the strict sense.
+// Read-only after NewCoverage and safe for many goroutines.
+type Coverage struct {
+	polygons []areaPolygon // polygons, area by area
+	first    []int32       // by area: its first polygon; one more at the end
+	tree     rtree.RTreeGN[float64, int32]
 }
 
-// tile is one polygon of an area.
-type tile struct {
+// areaPolygon is one polygon of an area of a coverage.
+type areaPolygon struct {
 	area  int32
 	rings []fringe
 }
@@ -33,26 +34,26 @@ type fringe struct {
 // the vertices that outlines commonly have, a few hundred to a few thousand.
 const edgesPerRun = 32
 
-// NewMosaic prepares areas, whose rings are closed and of either winding. It
+// NewCoverage prepares areas, whose rings are closed and of either winding. It
 // keeps the rings and must not see them changed. n log n in polygons, linear in vertices.
-func NewMosaic(areas []orb.MultiPolygon) *Mosaic {
-	m := &Mosaic{first: make([]int32, 0, len(areas)+1)}
+func NewCoverage(areas []orb.MultiPolygon) *Coverage {
+	m := &Coverage{first: make([]int32, 0, len(areas)+1)}
 	for i, mp := range areas {
-		m.first = append(m.first, int32(len(m.tiles)))
+		m.first = append(m.first, int32(len(m.polygons)))
 		for _, polygon := range mp {
 			if len(polygon) == 0 || len(polygon[0]) < 4 {
 				continue
 			}
-			t := tile{area: int32(i)}
+			t := areaPolygon{area: int32(i)}
 			for _, ring := range polygon {
 				t.rings = append(t.rings, fringe{ring, runBoxes(ring)})
 			}
 			box := polygon[0].Bound()
-			m.tree.Insert(box.Min, box.Max, int32(len(m.tiles)))
-			m.tiles = append(m.tiles, t)
+			m.tree.Insert(box.Min, box.Max, int32(len(m.polygons)))
+			m.polygons = append(m.polygons, t)
 		}
 	}
-	m.first = append(m.first, int32(len(m.tiles)))
+	m.first = append(m.first, int32(len(m.polygons)))
 	return m
 }
 
@@ -74,7 +75,7 @@ func (f *fringe) edges(k int) orb.Ring {
 // it, ascending, and cover, the first that holds all of it, or -1. Areas after
 // cover, which have nothing left there, are not told. Touching counts as meeting.
 // About a microsecond for outlines of some hundred vertices.
-func (m *Mosaic) Meeting(box orb.Bound) (across []int32, cover int32) {
+func (m *Coverage) Meeting(box orb.Bound) (across []int32, cover int32) {
 	var room [16]int32
 	found := room[:0]
 	m.tree.Search(box.Min, box.Max, func(_, _ [2]float64, i int32) bool {
@@ -83,7 +84,7 @@ func (m *Mosaic) Meeting(box orb.Bound) (across []int32, cover int32) {
 	})
 	slices.Sort(found)
 	for _, i := range found {
-		t := &m.tiles[i]
+		t := &m.polygons[i]
 		switch outline, inside := t.meets(box); {
 		case outline && (len(across) == 0 || across[len(across)-1] != t.area):
 			across = append(across, t.area)
@@ -98,7 +99,7 @@ func (m *Mosaic) Meeting(box orb.Bound) (across []int32, cover int32) {
 }
 
 // First returns the first area that p lies in, its outline included, or -1.
-func (m *Mosaic) First(p orb.Point) int32 {
+func (m *Coverage) First(p orb.Point) int32 {
 	across, cover := m.Meeting(orb.Bound{Min: p, Max: p})
 	if len(across) > 0 {
 		return across[0]
@@ -108,7 +109,7 @@ func (m *Mosaic) First(p orb.Point) int32 {
 
 // meets says whether the outline of t meets box, and if not whether box lies
 // inside: then an odd number of edges lies to the right of its corner.
-func (t *tile) meets(box orb.Bound) (outline, inside bool) {
+func (t *areaPolygon) meets(box orb.Bound) (outline, inside bool) {
 	p := box.Min
 	for i := range t.rings {
 		f := &t.rings[i]

@@ -8,12 +8,12 @@ import "github.com/paulmach/orb"
 // IntersectionArea and Area as it is; MakeValid makes it a valid area. Sutherland and
 // Hodgman, Communications of the ACM 17, 32-42, 1974. A run of edges beyond one
 // side counts as one edge.
-func (m *Mosaic) Clip(i int32, box orb.Bound) orb.MultiPolygon {
+func (m *Coverage) Clip(i int32, box orb.Bound) orb.MultiPolygon {
 	var out orb.MultiPolygon
 	for k := m.first[i]; k < m.first[i+1]; k++ {
 		var polygon orb.Polygon
-		for r := range m.tiles[k].rings {
-			ring := m.tiles[k].rings[r].within(box)
+		for r := range m.polygons[k].rings {
+			ring := m.polygons[k].rings[r].within(box)
 			if len(ring) == 0 && r == 0 {
 				break
 			}

@@ -7,7 +7,7 @@ import (
 )
 
 // Part is a part of a segment, as shares of the way along it, in one area of a
-// mosaic, -1 for none.
+// coverage, -1 for none.
 type Part struct {
 	From, To float64
 	Area     int32
@@ -16,7 +16,7 @@ type Part struct {
 // Along appends to parts how the areas follow each other from a to b: without
 // gaps, from 0 to 1, neighbours of different areas. On an outline, and where
 // areas overlap, the first area counts. A segment without length is one part.
-func (m *Mosaic) Along(parts []Part, a, b orb.Point) []Part {
+func (m *Coverage) Along(parts []Part, a, b orb.Point) []Part {
 	box := orb.Bound{Min: orb.Point{min(a[0], b[0]), min(a[1], b[1])}, Max: orb.Point{max(a[0], b[0]), max(a[1], b[1])}}
 	across, cover := m.Meeting(box)
 	if len(across) == 0 {
@@ -25,7 +25,7 @@ func (m *Mosaic) Along(parts []Part, a, b orb.Point) []Part {
 	cuts := []float64{0, 1}
 	for _, i := range across {
 		for k := m.first[i]; k < m.first[i+1]; k++ {
-			cuts = m.tiles[k].crossings(cuts, a, b, box)
+			cuts = m.polygons[k].crossings(cuts, a, b, box)
 		}
 	}
 	slices.Sort(cuts)
@@ -47,7 +47,7 @@ func (m *Mosaic) Along(parts []Part, a, b orb.Point) []Part {
 
 // crossings appends where the outline of t crosses ab, whose box is given; edges
 // along ab cross it nowhere, those they go on with at their ends.
-func (t *tile) crossings(cuts []float64, a, b orb.Point, box orb.Bound) []float64 {
+func (t *areaPolygon) crossings(cuts []float64, a, b orb.Point, box orb.Bound) []float64 {
 	for i := range t.rings {
 		f := &t.rings[i]
 		for k, run := range f.runs {

@@ -19,10 +19,10 @@ func boxOf(x, y, width, height float64) orb.Bound {
 
 // estates are two squares side by side, one with a hole above them that the
 // fourth fills, and one over the first two that comes after them.
-func estates() *Mosaic {
+func estates() *Coverage {
 	holed := rectangle(0, 10, 20, 10)
 	holed[0] = append(holed[0], orb.Ring{{8, 13}, {8, 17}, {12, 17}, {12, 13}, {8, 13}})
-	return NewMosaic([]orb.MultiPolygon{rectangle(0, 0, 10, 10), rectangle(10, 0, 10, 10), holed, rectangle(8, 13, 4, 4), rectangle(5, 5, 30, 2), nil})
+	return NewCoverage([]orb.MultiPolygon{rectangle(0, 0, 10, 10), rectangle(10, 0, 10, 10), holed, rectangle(8, 13, 4, 4), rectangle(5, 5, 30, 2), nil})
 }
 
 // Derived by hand.
@@ -76,7 +76,7 @@ func TestAlongByHand(t *testing.T) {
 	}
 }
 
-type mosaicFile struct {
+type coverageFile struct {
 	Cells      []orb.Polygon
 	Footprints []struct {
 		Ring   orb.Ring
@@ -90,19 +90,19 @@ type mosaicFile struct {
 	}
 }
 
-func (f mosaicFile) mosaic() *Mosaic {
+func (f coverageFile) coverage() *Coverage {
 	var areas []orb.MultiPolygon
 	for _, c := range f.Cells {
 		areas = append(areas, orb.MultiPolygon{c})
 	}
-	return NewMosaic(areas)
+	return NewCoverage(areas)
 }
 
 // Footprints split by cells: what is clipped and measured, and what is told to
 // lie in one cell, is what GEOS cuts out.
-func TestMosaicAgainstGEOS(t *testing.T) {
-	f := answers[mosaicFile](t, "mosaic.json")
-	m := f.mosaic()
+func TestCoverageAgainstGEOS(t *testing.T) {
+	f := answers[coverageFile](t, "coverage.json")
+	m := f.coverage()
 	whole, cut := 0, 0
 	for k, p := range f.Footprints {
 		footprint := orb.MultiPolygon{{p.Ring}}
@@ -133,8 +133,8 @@ func TestMosaicAgainstGEOS(t *testing.T) {
 }
 
 func TestAlongAgainstGEOS(t *testing.T) {
-	f := answers[mosaicFile](t, "mosaic.json")
-	m := f.mosaic()
+	f := answers[coverageFile](t, "coverage.json")
+	m := f.coverage()
 	for k, l := range f.Lines {
 		got := make([]float64, len(f.Cells)+1) // outside last
 		for i := 0; i+1 < len(l.Line); i++ {
@@ -175,7 +175,7 @@ func drawEstates(t *rapid.T) []orb.MultiPolygon {
 func TestClipIsIntersection(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		areas := drawEstates(t)
-		m := NewMosaic(areas)
+		m := NewCoverage(areas)
 		at := rapid.Float64Range(-60, 120)
 		box := boxOf(at.Draw(t, "x"), at.Draw(t, "y"), rapid.Float64Range(0.1, 80).Draw(t, "width"), rapid.Float64Range(0.1, 80).Draw(t, "height"))
 		across, cover := m.Meeting(box)
@@ -202,7 +202,7 @@ func TestClipIsIntersection(t *testing.T) {
 func TestAlongIsWhereItSays(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		areas := drawEstates(t)
-		m := NewMosaic(areas)
+		m := NewCoverage(areas)
 		at := rapid.Float64Range(-60, 160)
 		a, b := orb.Point{at.Draw(t, "ax"), at.Draw(t, "ay")}, orb.Point{at.Draw(t, "bx"), at.Draw(t, "by")}
 		end := 0.0
@@ -227,9 +227,9 @@ func TestAlongIsWhereItSays(t *testing.T) {
 
 // Nothing an awkward area does ends in a panic, and what Clip gives is no larger
 // than the box.
-func TestMosaicOfAwkwardAreas(t *testing.T) {
+func TestCoverageOfAwkwardAreas(t *testing.T) {
 	for name, line := range awkwardLines() {
-		m := NewMosaic([]orb.MultiPolygon{{orb.Polygon{orb.Ring(line)}}, {}, {orb.Polygon{}}})
+		m := NewCoverage([]orb.MultiPolygon{{orb.Polygon{orb.Ring(line)}}, {}, {orb.Polygon{}}})
 		box := boxOf(-10, -10, 60, 40)
 		m.Meeting(box)
 		m.Along(nil, orb.Point{-5, 3}, orb.Point{70, 20})

@@ -136,7 +136,7 @@ const (
 // each shows or does not: a hundredth of the part, or less. An area grows about the middle of its box. n log n in pieces.
 func ExposuresOf(areas []orb.MultiPolygon) []Exposure {
 	out := make([]Exposure, len(areas))
-	all := NewMosaic(areas)
+	all := NewCoverage(areas)
 	for i, mp := range areas {
 		if len(mp) == 0 {
 			continue
@@ -157,7 +157,7 @@ func ExposuresOf(areas []orb.MultiPolygon) []Exposure {
 
 // eachShown calls do with the middle of every piece of a closed ring that no area
 // covers from outside, and with its outward normal, as long as the piece.
-func eachShown(ring orb.Ring, exterior bool, all *Mosaic, do func(at, outward orb.Point)) {
+func eachShown(ring orb.Ring, exterior bool, all *Coverage, do func(at, outward orb.Point)) {
 	// how far outside a piece one looks; our choice: below what any survey tells
 	const beside = 1e-3
 	around := 0.0

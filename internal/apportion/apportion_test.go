@@ -174,11 +174,11 @@ func TestZoneIsSplitWhereItLies(t *testing.T) {
 	})
 }
 
-// Footprints and Voronoi cells of testdata/shape/mosaic.json, laid out in metres
+// Footprints and Voronoi cells of testdata/shape/coverage.json, laid out in metres
 // about a place: shares are those of GEOS (scripts/oracle_shape.py) within a
 // unit of the last digit and what a millimetre along the outline makes.
 func TestSharesAgainstGEOS(t *testing.T) {
-	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "shape", "mosaic.json"))
+	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "shape", "coverage.json"))
 	if err != nil {
 		t.Fatal(err)
 	}

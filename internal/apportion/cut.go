@@ -20,7 +20,7 @@ const (
 // cut is the units about one stand, in the metres of the stand's frame.
 type cut struct {
 	frame earth.Frame
-	areas []int32            // of the mosaic, ascending
+	areas []int32            // of the coverage, ascending
 	parts []orb.MultiPolygon // by area; where units overlap, joined with all before
 	joint bool               // they overlap
 }
@@ -32,7 +32,7 @@ func (m *Map) lay(box orb.Bound, areas []int32) cut {
 	// Clipping leaves edges on the sides of its box; they must not come near.
 	around := box.Pad(max(1e-5, 0.1*max(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1])))
 	for k, area := range areas {
-		c.parts[k] = c.frame.ProjectStraight(m.mosaic.Clip(area, around), straightStep)
+		c.parts[k] = c.frame.ProjectStraight(m.coverage.Clip(area, around), straightStep)
 	}
 	for k := range c.parts {
 		for _, other := range c.parts[:k] {

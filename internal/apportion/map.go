@@ -18,8 +18,8 @@ import (
 // smaller id holds the ground, so that nothing counts twice. Read-only after
 // NewMap and safe for many goroutines.
 type Map struct {
-	mosaic *shape.Mosaic
-	unit   []int32 // by area of the mosaic, which are in the order of ids: index of its unit
+	coverage *shape.Coverage
+	unit     []int32 // by area of the coverage, which are in the order of ids: index of its unit
 }
 
 // NewMap prepares units. Shares tell of them by their index in units; the answer
@@ -36,7 +36,7 @@ func NewMap(units []unit.Unit) *Map {
 	for k, i := range m.unit {
 		areas[k] = earth.EveryTurn(units[i].Areas, pastAntimeridian)
 	}
-	m.mosaic = shape.NewMosaic(areas)
+	m.coverage = shape.NewCoverage(areas)
 	return m
 }
 
@@ -52,7 +52,7 @@ func wrapped(box orb.Bound) orb.Bound {
 	return box
 }
 
-// name returns the index of the unit that area k of the mosaic is.
+// name returns the index of the unit that area k of the coverage is.
 func (m *Map) name(k int32) int32 {
 	if k < 0 {
 		return Outside
@@ -80,5 +80,5 @@ func inParts(n, workers int, do func(i int)) {
 
 // At returns the unit that a place in degrees lies in, Outside for none.
 func (m *Map) At(p orb.Point) int32 {
-	return m.name(m.mosaic.First(orb.Point{earth.Wrap(p[0]), p[1]}))
+	return m.name(m.coverage.First(orb.Point{earth.Wrap(p[0]), p[1]}))
 }

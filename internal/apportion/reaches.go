@@ -27,7 +27,7 @@ func (m *Map) Reaches(reaches []drift.Reach, workers int) [][]Length {
 // along divides the length of a path, given in units of 1e-4 km.
 func (m *Map) along(path orb.LineString, whole int64) []Length {
 	if box := wrapped(path.Bound()); len(path) > 0 && box.Max[0] <= 180+pastAntimeridian {
-		if areas, cover := m.mosaic.Meeting(box); len(areas) == 0 {
+		if areas, cover := m.coverage.Meeting(box); len(areas) == 0 {
 			return []Length{{m.name(cover), whole}}
 		}
 	}
@@ -48,7 +48,7 @@ func (m *Map) along(path orb.LineString, whole int64) []Length {
 	return out
 }
 
-// measure returns the metres of a path by area of the mosaic, -1 for none.
+// measure returns the metres of a path by area of the coverage, -1 for none.
 func (m *Map) measure(path orb.LineString) map[int32]float64 {
 	meters := make(map[int32]float64)
 	var parts []shape.Part
@@ -58,7 +58,7 @@ func (m *Map) measure(path orb.LineString) map[int32]float64 {
 		at := func(t float64) orb.Point {
 			return orb.Point{a[0] + t*(b[0]-a[0]), a[1] + t*(b[1]-a[1])}
 		}
-		parts = m.mosaic.Along(parts[:0], a, b)
+		parts = m.coverage.Along(parts[:0], a, b)
 		for _, p := range parts {
 			meters[p.Area] += float64(earth.Distance(at(p.From), at(p.To)))
 		}

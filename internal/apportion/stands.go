@@ -59,7 +59,7 @@ func (m *Map) Footprints(outlines []stand.Outline, infested []int64, workers int
 // by the cut's areas, those outside last.
 func (m *Map) split(outline stand.Outline, all Share, shares func(orb.MultiPolygon, *cut) []Share) []Share {
 	box := wrapped(outline.Bound())
-	areas, cover := m.mosaic.Meeting(box)
+	areas, cover := m.coverage.Meeting(box)
 	if len(areas) == 0 {
 		all.Unit = m.name(cover)
 		return []Share{all}

@@ -12,9 +12,9 @@ import (
 // surfaces are the lakes and wide rivers drawn as areas. The bank of a stream that
 // runs through one is its edge.
 type surfaces struct {
-	areas  []orb.MultiPolygon // degrees, as they are met from either side of the antimeridian
-	mosaic *shape.Mosaic
-	edges  [][]int32 // by surface: the edges that lie on it
+	areas    []orb.MultiPolygon // degrees, as they are met from either side of the antimeridian
+	coverage *shape.Coverage
+	edges    [][]int32 // by surface: the edges that lie on it
 }
 
 func (w *Water) newSurfaces() surfaces {
@@ -22,7 +22,7 @@ func (w *Water) newSurfaces() surfaces {
 	for i := range w.net.Surfaces {
 		s.areas = append(s.areas, w.net.Surfaces[i].EveryTurn())
 	}
-	s.mosaic = shape.NewMosaic(s.areas)
+	s.coverage = shape.NewCoverage(s.areas)
 	for e, on := range w.net.On {
 		if on >= 0 {
 			s.edges[on] = append(s.edges[on], int32(e))
@@ -54,7 +54,7 @@ func (v *view) nearShores(half geo.Meters) {
 		return
 	}
 	box := degreesAround(v.center, half)
-	across, cover := v.w.surfaces.mosaic.Meeting(box)
+	across, cover := v.w.surfaces.coverage.Meeting(box)
 	if cover >= 0 {
 		across = append(across, cover)
 	}

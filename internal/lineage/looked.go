@@ -16,8 +16,8 @@ import (
 // of batches up to one of them. What stands on other ground later was never
 // looked for: it is no new plant and no growth.
 type Looked struct {
-	Areas  orb.MultiPolygon // degrees, dissolved
-	mosaic *shape.Mosaic
+	Areas    orb.MultiPolygon // degrees, dissolved
+	coverage *shape.Coverage
 }
 
 // NewLooked prepares dissolved ground for questions. It keeps the areas.
@@ -29,7 +29,7 @@ func NewLooked(areas orb.MultiPolygon) *Looked {
 			apiece = append(apiece, orb.MultiPolygon{turned(polygon, orb.Point{box.Center()[0] - 360})})
 		}
 	}
-	return &Looked{areas, shape.NewMosaic(apiece)}
+	return &Looked{areas, shape.NewCoverage(apiece)}
 }
 
 // Share returns the share of a stand's footprint that lies in the ground, 0 to 1;
@@ -41,7 +41,7 @@ func (l *Looked) Share(footprint stand.Outline) float64 {
 	}
 	areas, turn := footprint.Polygons(), earth.Wrap(box.Min[0])-box.Min[0]
 	box.Min[0], box.Max[0] = box.Min[0]+turn, box.Max[0]+turn
-	across, cover := l.mosaic.Meeting(box)
+	across, cover := l.coverage.Meeting(box)
 	if cover >= 0 {
 		return 1
 	}
@@ -53,7 +53,7 @@ func (l *Looked) Share(footprint stand.Outline) float64 {
 	around := box.Pad(max(1e-5, 0.1*max(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1])))
 	inside := geo.SquareMeters(0)
 	for _, i := range across { // dissolved: none meets another
-		part, _ := shape.MakeValid(frame.Project(l.mosaic.Clip(i, around)))
+		part, _ := shape.MakeValid(frame.Project(l.coverage.Clip(i, around)))
 		inside += shape.IntersectionArea(mine.areas, part)
 	}
 	if share := float64(inside / mine.size); share < whole {

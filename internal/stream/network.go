@@ -39,10 +39,10 @@ func connect(lines []Centerline, structures []Structure, surfaces []Surface, o f
 	for i := range surfaces {
 		areas[i] = surfaces[i].EveryTurn()
 	}
-	mosaic := shape.NewMosaic(areas)
+	coverage := shape.NewCoverage(areas)
 	given := flowLines(lines, structures)
 	if len(surfaces) > 0 {
-		for i, at := range shores(lines, mosaic) {
+		for i, at := range shores(lines, coverage) {
 			given[i].Splits = at
 		}
 	}
@@ -58,7 +58,7 @@ func connect(lines []Centerline, structures []Structure, surfaces []Surface, o f
 		n.lay(int32(i))
 	}
 	findings := append(networkFindings(lines, troubles), n.disagreements()...)
-	findings = append(findings, n.setSurfaces(surfaces, mosaic)...)
+	findings = append(findings, n.setSurfaces(surfaces, coverage)...)
 	check.Sort(findings)
 	return n, findings
 }

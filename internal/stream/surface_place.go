@@ -13,7 +13,7 @@ import (
 
 // shores returns, by line, where its path passes the outline of a surface, in metres
 // along it as digitised.
-func shores(lines []Centerline, surfaces *shape.Mosaic) [][]geo.Meters {
+func shores(lines []Centerline, surfaces *shape.Coverage) [][]geo.Meters {
 	out := make([][]geo.Meters, len(lines))
 	var parts []shape.Part
 	for i := range lines {
@@ -39,12 +39,12 @@ func shores(lines []Centerline, surfaces *shape.Mosaic) [][]geo.Meters {
 
 // setSurfaces notes on which surface each edge lies, by its middle, and tells of
 // surfaces that no stream runs through.
-func (n *Network) setSurfaces(surfaces []Surface, mosaic *shape.Mosaic) []check.Finding {
+func (n *Network) setSurfaces(surfaces []Surface, coverage *shape.Coverage) []check.Finding {
 	n.Surfaces, n.On = surfaces, make([]int32, len(n.Paths))
 	met := make([]bool, len(surfaces))
 	for e, path := range n.Paths {
 		if n.On[e] = -1; len(surfaces) > 0 && len(path) > 0 {
-			n.On[e] = mosaic.First(halfway(path))
+			n.On[e] = coverage.First(halfway(path))
 		}
 		if s := n.On[e]; s >= 0 {
 			met[s] = true
