@@ -37,7 +37,7 @@ func TestBufferOfStraightLine(t *testing.T) {
 	}
 }
 
-// Derived by hand: of a gentle bend of turn a, two strips share a kite of area
+// Derived by hand: of a gentle bend of turn a, two capsules share a kite of area
 // r^2 tan(a/2) on the inside and leave a sector of r^2 a/2 on the outside.
 func TestBufferOfBends(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 1))
@@ -178,7 +178,7 @@ func TestBufferLinesClosesByItself(t *testing.T) {
 				lines[i] = append(lines[i], lines[rng.IntN(i)][rng.IntN(20)])
 			}
 		}
-		s := newStrips(lines, radius)
+		s := newCapsules(lines, radius)
 		arcs, ok := s.exposed(1)
 		if ok {
 			_, ok = s.draw(arcs, rounding{quadrantSegments: 8})

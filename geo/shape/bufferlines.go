@@ -17,7 +17,7 @@ import (
 // x = pi / (2 quadrantSegments). Lines whose radius is not positive make
 // nothing; a line of one place makes a disc.
 //
-// Each segment is a strip with round ends; the outline is what no other strip
+// Each segment is a capsule, round at its ends; the outline is what no other capsule
 // covers of their sides and ends, linked into rings, so nothing is built that
 // is dissolved afterwards. Lines that rounding keeps from closing (coinciding
 // parallel sides) go to the polygon library, with those they hang together with.
@@ -98,10 +98,10 @@ func finiteLine(l orb.LineString) bool {
 }
 
 func bufferGroup(g lineGroup, round rounding, workers int) orb.MultiPolygon {
-	all := newStrips(g.lines, g.radius)
+	all := newCapsules(g.lines, g.radius)
 	s := all.thinned(workers)
 	if s != all {
-		g.lines, g.radius = s.segments(s.everyStrip())
+		g.lines, g.radius = s.segments(s.everyCapsule())
 	}
 	if arcs, ok := s.exposed(workers); ok {
 		for _, as := range []rounding{round, {quadrantSegments: round.quadrantSegments}} {
@@ -120,7 +120,7 @@ func bufferGroup(g lineGroup, round rounding, workers int) orb.MultiPolygon {
 
 // draw makes polygons of the pieces; false when they do not close into one
 // outline and holes for each set of lines that hang together.
-func (s *strips) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
+func (s *capsules) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
 	route, ok := follow(arcs, s.elements())
 	if !ok {
 		return nil, false
@@ -139,12 +139,12 @@ func (s *strips) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
 
 // ring returns the closed outline that piece k lies on, and marks its pieces as
 // done in next.
-func (s *strips) ring(arcs []arc, next []int32, k int, round rounding) orb.Ring {
+func (s *capsules) ring(arcs []arc, next []int32, k int, round rounding) orb.Ring {
 	var ring orb.Ring
 	for at := k; next[at] >= 0; {
 		a := arcs[at]
 		ring = append(ring, a.first)
-		if i := a.circle - int32(2*len(s.strips)); i >= 0 {
+		if i := a.circle - int32(2*len(s.capsules)); i >= 0 {
 			c := s.nodes[i]
 			if round.sagitta > 0 {
 				// a third of a chord's turn is as good as straight

@@ -2,7 +2,7 @@ package shape
 
 import "slices"
 
-// cloak is the parts of an element that are known to lie under strips: in
+// cloak is the parts of an element that are known to lie under capsules: in
 // order, apart from each other, each with the elements where it begins and ends.
 type cloak []stretch
 

@@ -15,7 +15,7 @@ import (
 // within gap of each other.
 //
 // The outline of what is grown by half of gap is made of arcs about discs and corners
-// and of sides beside sides, by the strips of BufferLines. What of it lies inside the
+// and of sides beside sides, by the capsules of BufferLines. What of it lies inside the
 // polygons is no outline. Shrinking takes sides and arcs back to where they came
 // from, and puts a reentrant arc at every corner between them, see CloseUnion.
 func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.SquareMeters {
@@ -25,7 +25,7 @@ func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.Squar
 	if rho := float64(gap) / 2; rho > 0 {
 		g := newGroup(discs, rho, 0)
 		arcs := g.exposed()
-		if area, ok := closeStrips(discs, drawn, rho, g.hidden(arcs, discs, rho)); ok {
+		if area, ok := closeCapsules(discs, drawn, rho, g.hidden(arcs, discs, rho)); ok {
 			return max(0, geo.SquareMeters(area)-g.closedAlone(arcs, discs, gap))
 		}
 	}
@@ -34,10 +34,10 @@ func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.Squar
 	return max(0, Area(all)-CloseDiscs(discs, gap))
 }
 
-// closeStrips is the area of the closing, with places moved where rounding keeps arcs
+// closeCapsules is the area of the closing, with places moved where rounding keeps arcs
 // from closing; false when that does not help. Discs are moved first, which changes the
 // area by little; sides that lie gap apart are closed or not by a hair.
-func closeStrips(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []bool) (float64, bool) {
+func closeCapsules(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []bool) (float64, bool) {
 	if area, ok := closeExactly(discs, drawn, rho, hidden); ok {
 		return area, true
 	}
@@ -105,7 +105,7 @@ func closeExactly(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []bo
 			lines, radius = append(lines, orb.LineString(ring)), append(radius, rho)
 		}
 	}
-	s := newStrips(lines, radius)
+	s := newCapsules(lines, radius)
 	s.hide(shows)
 	arcs, ok := s.exposed(1)
 	if !ok {
@@ -125,23 +125,23 @@ func closeExactly(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []bo
 
 // hide takes the nodes of the first lines, one place each, for hidden where none of them
 // shows.
-func (s *strips) hide(shows []bool) {
+func (s *capsules) hide(shows []bool) {
 	s.hidden = make([]bool, len(s.nodes))
-	for _, t := range s.strips {
+	for _, t := range s.capsules {
 		if int(t.line) < len(shows) {
 			s.hidden[t.a] = true
 		}
 	}
-	for _, t := range s.strips {
+	for _, t := range s.capsules {
 		if int(t.line) >= len(shows) || shows[t.line] {
 			s.hidden[t.a], s.hidden[t.b] = false, false
 		}
 	}
 }
 
-// outside keeps the arcs whose loops lie outside the polygons whose rings the strips
+// outside keeps the arcs whose loops lie outside the polygons whose rings the capsules
 // run along: no loop passes a ring, from which all of it is rho away.
-func (s *strips) outside(arcs []arc, next []int32, drawn orb.MultiPolygon) ([]arc, []int32) {
+func (s *capsules) outside(arcs []arc, next []int32, drawn orb.MultiPolygon) ([]arc, []int32) {
 	const unknown, out, in = 0, 1, 2
 	where := make([]uint8, len(arcs))
 	for k := range arcs {
@@ -175,7 +175,7 @@ func (s *strips) outside(arcs []arc, next []int32, drawn orb.MultiPolygon) ([]ar
 
 // shrunkIntegral is arcIntegral of what an arc or side becomes when it is taken back
 // by rho.
-func (s *strips) shrunkIntegral(a arc, rho float64) float64 {
+func (s *capsules) shrunkIntegral(a arc, rho float64) float64 {
 	if node := a.circle - s.circle(0); node >= 0 {
 		c := s.nodes[node]
 		return arcIntegral(circle{c.x, c.y, c.r - rho}, a.start, a.end)
@@ -185,7 +185,7 @@ func (s *strips) shrunkIntegral(a arc, rho float64) float64 {
 	return (a.end - a.start) * (x*l.dy - y*l.dx) / 2
 }
 
-func (s *strips) toward(e int32, at orb.Point) float64 {
+func (s *capsules) toward(e int32, at orb.Point) float64 {
 	if node := e - s.circle(0); node >= 0 {
 		return math.Atan2(s.nodes[node].y-at[1], s.nodes[node].x-at[0])
 	}
@@ -193,7 +193,7 @@ func (s *strips) toward(e int32, at orb.Point) float64 {
 	return math.Atan2(l.dx, -l.dy)
 }
 
-func (s *strips) under(arcs []arc, p orb.Point, rho float64) bool {
+func (s *capsules) under(arcs []arc, p orb.Point, rho float64) bool {
 	for _, a := range arcs {
 		if node := a.circle - s.circle(0); node >= 0 {
 			c := s.nodes[node]

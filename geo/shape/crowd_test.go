@@ -87,7 +87,7 @@ func crowd(shape string, n int, mixed bool) ([]orb.LineString, []geo.Meters) {
 }
 
 // TestThicket: where many lines run together, asking the thicket gives the ground
-// that trying every strip gives, and the outline closes by itself.
+// that trying every capsule gives, and the outline closes by itself.
 func TestThicket(t *testing.T) {
 	for name := range crowds {
 		for _, mixed := range []bool{false, true} {
@@ -98,7 +98,7 @@ func TestThicket(t *testing.T) {
 			}
 			var area [2]geo.SquareMeters
 			for i, most := range []int{math.MaxInt, 8} {
-				s := newStrips(lines, widths)
+				s := newCapsules(lines, widths)
 				s.grid.most = most
 				arcs, ok := s.exposed(1)
 				if !ok {
@@ -127,10 +127,10 @@ func TestThinned(t *testing.T) {
 		for i, r := range radius {
 			widths[i] = float64(r)
 		}
-		all := newStrips(lines, widths)
+		all := newCapsules(lines, widths)
 		thin := all.thinned(2)
 		var area [2]geo.SquareMeters
-		for i, s := range []*strips{all, thin} {
+		for i, s := range []*capsules{all, thin} {
 			arcs, ok := s.exposed(2)
 			if !ok {
 				t.Fatalf("%s: no pieces", name)
@@ -142,8 +142,8 @@ func TestThinned(t *testing.T) {
 			area[i] = Area(mp)
 		}
 		within(t, name, area[1], float64(area[0]), 1e-9)
-		if name == "one valley" && len(thin.strips) > len(all.strips)/4 {
-			t.Errorf("%s: %d strips left of %d", name, len(thin.strips), len(all.strips))
+		if name == "one valley" && len(thin.capsules) > len(all.capsules)/4 {
+			t.Errorf("%s: %d capsules left of %d", name, len(thin.capsules), len(all.capsules))
 		}
 	}
 }

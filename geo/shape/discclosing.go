@@ -74,7 +74,7 @@ func (g *group) closedArea(arcs []arc, next []int32, rho float64) float64 {
 	return total - reentrantIntegral(g, arcs, next, rho)
 }
 
-// grown is an outline about what was grown by rho, as circles or as strips.
+// grown is an outline about what was grown by rho, as circles or as capsules.
 type grown interface {
 	// toward returns the direction from a place on an element of the outline to
 	// what that is grown from.

@@ -2,24 +2,24 @@ package shape
 
 import "math"
 
-// event is where a circle passes the outline of a strip.
+// event is where a circle passes the outline of a capsule.
 type event struct {
 	angle   float64 // from the joint's start, 0 to 2 pi
 	element int32
 	enters  bool
 }
 
-// appendJointCover appends what strip j covers of the joint of node; false
+// appendJointCover appends what capsule j covers of the joint of node; false
 // when rounding keeps the events from making sense.
-func (s *strips) appendJointCover(covers []stretch, node int32, j int32) ([]stretch, bool) {
-	t := &s.strips[j]
+func (s *capsules) appendJointCover(covers []stretch, node int32, j int32) ([]stretch, bool) {
+	t := &s.capsules[j]
 	if t.a == node || t.b == node {
 		return covers, true // the joint is what these leave open
 	}
 	var room [8]event
 	events := s.events(room[:0], node, j)
 	if len(events) == 0 {
-		if s.insideStrip(node, j) {
+		if s.insideCapsule(node, j) {
 			covers = append(covers, stretch{math.Inf(-1), math.Inf(1), s.circle(t.a), s.circle(t.a)})
 		}
 		return covers, true
@@ -56,10 +56,10 @@ func pairEvents(covers []stretch, events []event) ([]stretch, bool) {
 	return covers, true
 }
 
-// insideStrip tells for a circle that does not cross the outline of strip j
+// insideCapsule tells for a circle that does not cross the outline of capsule j
 // whether it lies inside.
-func (s *strips) insideStrip(node, j int32) bool {
-	t, n := &s.strips[j], s.nodes[node]
+func (s *capsules) insideCapsule(node, j int32) bool {
+	t, n := &s.capsules[j], s.nodes[node]
 	a := s.nodes[t.a]
 	along := min(max((n.x-a.x)*t.ux+(n.y-a.y)*t.uy, 0), t.length)
 	d := math.Hypot(n.x-a.x-along*t.ux, n.y-a.y-along*t.uy)
@@ -67,9 +67,9 @@ func (s *strips) insideStrip(node, j int32) bool {
 }
 
 // events finds where the circle of node crosses the sides and the round ends
-// of strip j.
-func (s *strips) events(events []event, node, j int32) []event {
-	t, n := &s.strips[j], s.nodes[node]
+// of capsule j.
+func (s *capsules) events(events []event, node, j int32) []event {
+	t, n := &s.capsules[j], s.nodes[node]
 	a := s.nodes[t.a]
 	px, py := n.x-a.x, n.y-a.y
 	along, across := px*t.ux+py*t.uy, t.ux*py-t.uy*px
@@ -83,7 +83,7 @@ func (s *strips) events(events []event, node, j int32) []event {
 			break
 		}
 		// Element 2j is the right side, at -r; on the circle the left of the
-		// strip is left upward on the far half.
+		// capsule is left upward on the far half.
 		y := t.r - across
 		if side == 0 {
 			y = -t.r - across
@@ -104,7 +104,7 @@ func (s *strips) events(events []event, node, j int32) []event {
 
 // endEvents adds the crossings of a circle of radius r about along, across with
 // the two half circles at the ends of t.
-func (s *strips) endEvents(along, across, r float64, t *strip, add func(x, y float64, element int32, enters bool)) {
+func (s *capsules) endEvents(along, across, r float64, t *capsule, add func(x, y float64, element int32, enters bool)) {
 	for end := range 2 {
 		node, at := t.a, 0.0
 		if end == 1 {

@@ -7,7 +7,7 @@ import (
 )
 
 // moves are how far places are moved, in turn, where rounding keeps an outline from
-// closing: as where a circle only grazes a side, or a third passes where two touch. Our choice, metres: from four steps of the raster that strips are put on,
+// closing: as where a circle only grazes a side, or a third passes where two touch. Our choice, metres: from four steps of the raster that capsules are put on,
 // each four times the one before; a survey tells none of it. An area is then off by
 // less than the length of its outline times the move.
 var moves = [...]float64{4e-6, 1.6e-5, 6.4e-5, 2.56e-4}

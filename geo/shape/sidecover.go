@@ -5,8 +5,8 @@ import "math"
 // noElement is the element of an end that is not on an outline.
 const noElement = -2
 
-// stretch is a part of an element under a strip, in metres or radians along
-// it, with the elements of that strip where it begins and ends.
+// stretch is a part of an element under a capsule, in metres or radians along
+// it, with the elements of that capsule where it begins and ends.
 type stretch struct {
 	lo, hi  float64
 	in, out int32
@@ -15,8 +15,8 @@ type stretch struct {
 // sideLine is a side as a ray: a place, a direction and a length along it.
 type sideLine struct{ x, y, dx, dy, length float64 }
 
-func (s *strips) sideLine(e int32) sideLine {
-	t := s.strips[e/2]
+func (s *capsules) sideLine(e int32) sideLine {
+	t := s.capsules[e/2]
 	at, dx, dy := s.nodes[t.a], t.ux, t.uy
 	if e%2 == 1 {
 		at, dx, dy = s.nodes[t.b], -dx, -dy
@@ -25,19 +25,19 @@ func (s *strips) sideLine(e int32) sideLine {
 }
 
 // ends returns the nodes side e runs from and to.
-func (s *strips) ends(e int32) (from, to int32) {
-	t := s.strips[e/2]
+func (s *capsules) ends(e int32) (from, to int32) {
+	t := s.capsules[e/2]
 	if e%2 == 1 {
 		return t.b, t.a
 	}
 	return t.a, t.b
 }
 
-// appendSideCover appends what strip j covers of side e, if anything.
-func (s *strips) appendSideCover(covers []stretch, e int32, l sideLine, j int32) []stretch {
-	c, ok := s.lineInStrip(e, l, j)
+// appendSideCover appends what capsule j covers of side e, if anything.
+func (s *capsules) appendSideCover(covers []stretch, e int32, l sideLine, j int32) []stretch {
+	c, ok := s.lineInCapsule(e, l, j)
 	from, to := s.ends(e)
-	t := &s.strips[j]
+	t := &s.capsules[j]
 	switch {
 	case t.length > 0 && (t.a == to || t.b == to):
 		turn, folded := s.bends(-l.dx, -l.dy, j, to)
@@ -54,11 +54,11 @@ func (s *strips) appendSideCover(covers []stretch, e int32, l sideLine, j int32)
 	return append(covers, c)
 }
 
-// bends returns the turn from the direction dx, dy out of node to strip j out
+// bends returns the turn from the direction dx, dy out of node to capsule j out
 // of it: positive to the left, 0 when j goes straight on behind; folded when
 // the two lie on each other.
-func (s *strips) bends(dx, dy float64, j, node int32) (turn float64, folded bool) {
-	t := &s.strips[j]
+func (s *capsules) bends(dx, dy float64, j, node int32) (turn float64, folded bool) {
+	t := &s.capsules[j]
 	ux, uy := t.ux, t.uy
 	if t.b == node {
 		ux, uy = -ux, -uy
@@ -70,10 +70,10 @@ func (s *strips) bends(dx, dy float64, j, node int32) (turn float64, folded bool
 	return 0, dx*ux+dy*uy > 0
 }
 
-// lineInStrip returns where the line of side e lies inside strip j, which is convex: the
+// lineInCapsule returns where the line of side e lies inside capsule j, which is convex: the
 // hull of what it shares with the two end discs and the rectangle between.
-func (s *strips) lineInStrip(e int32, l sideLine, j int32) (stretch, bool) {
-	t := &s.strips[j]
+func (s *capsules) lineInCapsule(e int32, l sideLine, j int32) (stretch, bool) {
+	t := &s.capsules[j]
 	a := s.nodes[t.a]
 	px, py := l.x-a.x, l.y-a.y
 	along, across := px*t.ux+py*t.uy, t.ux*py-t.uy*px
@@ -107,9 +107,9 @@ func (c *stretch) addDisc(x, y, dx, dy, r float64, e int32) {
 	}
 }
 
-// addRectangle widens c by where the ray is within the rectangle of strip j.
+// addRectangle widens c by where the ray is within the rectangle of capsule j.
 // Through its short ends the ray passes only inside a disc.
-func (c *stretch) addRectangle(x, y, dx, dy float64, t *strip, j int32) {
+func (c *stretch) addRectangle(x, y, dx, dy float64, t *capsule, j int32) {
 	lo, hi := math.Inf(-1), math.Inf(1)
 	if dx != 0 {
 		lo, hi = -x/dx, (t.length-x)/dx
@@ -119,7 +119,7 @@ func (c *stretch) addRectangle(x, y, dx, dy float64, t *strip, j int32) {
 	} else if x <= 0 || x >= t.length {
 		return
 	}
-	// Across the strip from right (-r) to left (r), or back.
+	// Across the capsule from right (-r) to left (r), or back.
 	enter, leave := (-t.r-y)/dy, (t.r-y)/dy
 	in, out := 2*j, 2*j+1
 	if enter > leave {
@@ -136,20 +136,20 @@ func (c *stretch) addRectangle(x, y, dx, dy float64, t *strip, j int32) {
 	}
 }
 
-// coincides decides for side e, parallel to strip j at y across it, whether it
+// coincides decides for side e, parallel to capsule j at y across it, whether it
 // counts as under j where it runs along a side of j: always when the two face
 // each other, so that no slit stays; of two that face one way the first stays.
-func (s *strips) coincides(e int32, y, dx float64, j int32) bool {
-	if math.Abs(math.Abs(y)-s.strips[j].r) > touchTolerance {
+func (s *capsules) coincides(e int32, y, dx float64, j int32) bool {
+	if math.Abs(math.Abs(y)-s.capsules[j].r) > touchTolerance {
 		return false
 	}
 	sameWay := (y < 0) == (dx > 0)
 	return !sameWay || j < e/2
 }
 
-// addParallel widens c by where a ray along the strip, at y across it, is
+// addParallel widens c by where a ray along the capsule, at y across it, is
 // within its rectangle; on says that its side counts as within.
-func (c *stretch) addParallel(x, y, dx float64, t *strip, on bool) {
+func (c *stretch) addParallel(x, y, dx float64, t *capsule, on bool) {
 	if !on && math.Abs(y) >= t.r-touchTolerance {
 		return
 	}

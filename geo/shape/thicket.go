@@ -7,13 +7,13 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// thicket finds strips where very many lie together: squares of four squares
-// each, down to those that few strips pass through. Strips are in random order
+// thicket finds capsules where very many lie together: squares of four squares
+// each, down to those that few capsules pass through. Capsules are in random order
 // in each, so that of many the first few cover what most of them cover.
 type thicket struct {
-	strips  *strips
-	squares []thicketSquare
-	widest  float64
+	capsules *capsules
+	squares  []thicketSquare
+	widest   float64
 }
 
 // thicketSquare is a square by its middle; its quarters follow each other.
@@ -24,25 +24,25 @@ type thicketSquare struct {
 }
 
 const (
-	// crowded is from how many strips near an element on the thicket is asked.
+	// crowded is from how many capsules near an element on the thicket is asked.
 	// Our choice: trying each costs less up to there.
 	crowded = 256
-	// fewStrips is how many may pass through a square that is not divided. Our choice.
-	fewStrips = 32
+	// fewCapsules is how many may pass through a square that is not divided. Our choice.
+	fewCapsules = 32
 	// finestShare is the least half side of a square, as a share of the widest
-	// strip. Our choice: what may come nearer than that to a place is few.
+	// capsule. Our choice: what may come nearer than that to a place is few.
 	finestShare = 1.0 / 32
 	// wholeShare is from what length down a part is not halved any more, as a share
-	// of the widest strip. Our choice: what is near its halves is near all of it.
+	// of the widest capsule. Our choice: what is near its halves is near all of it.
 	wholeShare = 1.0 / 4
-	// mostPerStrip bounds the squares that a strip is listed in, on average. Our
-	// choice: 2 kB a strip.
-	mostPerStrip = 512
+	// mostPerCapsule bounds the squares that a capsule is listed in, on average. Our
+	// choice: 2 kB a capsule.
+	mostPerCapsule = 512
 )
 
-func newThicket(s *strips) *thicket {
-	t := &thicket{strips: s, widest: s.grid.widest}
-	all := make([]int32, len(s.strips))
+func newThicket(s *capsules) *thicket {
+	t := &thicket{capsules: s, widest: s.grid.widest}
+	all := make([]int32, len(s.capsules))
 	for i := range all {
 		all[i] = int32(i)
 	}
@@ -50,10 +50,10 @@ func newThicket(s *strips) *thicket {
 	rand.New(rand.NewPCG(1, 1)).Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
 	half := max(float64(s.grid.columns), float64(s.grid.rows)) * s.grid.cell / 2
 	t.squares = append(t.squares, thicketSquare{s.grid.x + half, s.grid.y + half, half, -1, all})
-	room := mostPerStrip * len(all)
+	room := mostPerCapsule * len(all)
 	for k := 0; k < len(t.squares) && room > 0; k++ {
 		q := t.squares[k]
-		if len(q.items) <= fewStrips || q.half < finestShare*t.widest {
+		if len(q.items) <= fewCapsules || q.half < finestShare*t.widest {
 			continue
 		}
 		t.squares[k].quarters, t.squares[k].items = int32(len(t.squares)), nil
@@ -85,11 +85,11 @@ func (q thicketSquare) quarter(i int) thicketSquare {
 	return thicketSquare{x, y, h, -1, nil}
 }
 
-// passes reports whether the segment of strip j meets a square: on no axis, its
+// passes reports whether the segment of capsule j meets a square: on no axis, its
 // own included, do the two lie apart.
 func (t *thicket) passes(j int32, q thicketSquare) bool {
-	strip := &t.strips.strips[j]
-	a, b := t.strips.nodes[strip.a], t.strips.nodes[strip.b]
+	capsule := &t.capsules.capsules[j]
+	a, b := t.capsules.nodes[capsule.a], t.capsules.nodes[capsule.b]
 	hx, hy := (b.x-a.x)/2, (b.y-a.y)/2
 	x, y := a.x+hx-q.x, a.y+hy-q.y
 	half := q.half * (1 + 1e-9)
@@ -97,7 +97,7 @@ func (t *thicket) passes(j int32, q thicketSquare) bool {
 		math.Abs(hx*y-hy*x) <= half*(math.Abs(hx)+math.Abs(hy))
 }
 
-// visit calls do with strips that may come within reach of a place, each as often
+// visit calls do with capsules that may come within reach of a place, each as often
 // as squares list it, those near by first, until do returns false.
 func (t *thicket) visit(square int32, at orb.Point, reach float64, do func(j int32) bool) bool {
 	q := &t.squares[square]
@@ -133,17 +133,17 @@ func (t *thicket) visit(square int32, at orb.Point, reach float64, do func(j int
 type element struct {
 	scale  float64                                              // metres for each unit along it
 	around func(from, to float64) (mid orb.Point, half float64) // a disc that holds a part of it
-	under  func(j int32) bool                                   // puts what strip j covers into the cloak; false when that made no sense
+	under  func(j int32) bool                                   // puts what capsule j covers into the cloak; false when that made no sense
 }
 
-// patience is how many strips are tried before what is still bare is looked at
+// patience is how many capsules are tried before what is still bare is looked at
 // anew. Our choice.
 const patience = 16
 
 // cover puts what covers an element from one place to another into the cloak: it
-// tries strips near by and, when what is bare after some of them is less, or many
-// are left, goes on with that, in halves. False when a strip made no sense.
-func (t *thicket) cover(w *stripScratch, e element, from, to float64) bool {
+// tries capsules near by and, when what is bare after some of them is less, or many
+// are left, goes on with that, in halves. False when a capsule made no sense.
+func (t *thicket) cover(w *capsuleScratch, e element, from, to float64) bool {
 	for {
 		from, to = w.cloak.open(from, to)
 		if (to-from)*e.scale < shortestArc {
@@ -157,7 +157,7 @@ func (t *thicket) cover(w *stripScratch, e element, from, to float64) bool {
 				return true
 			}
 			w.mark[j] = w.round
-			if !t.strips.mayTouch(mid, half+touchTolerance, j) {
+			if !t.capsules.mayTouch(mid, half+touchTolerance, j) {
 				return true
 			}
 			tried++
@@ -183,8 +183,8 @@ func (t *thicket) cover(w *stripScratch, e element, from, to float64) bool {
 	}
 }
 
-// coverAll tries every strip near a short part.
-func (t *thicket) coverAll(w *stripScratch, e element, from, to float64) bool {
+// coverAll tries every capsule near a short part.
+func (t *thicket) coverAll(w *capsuleScratch, e element, from, to float64) bool {
 	mid, half := e.around(from, to)
 	w.round++
 	sound := true
@@ -194,7 +194,7 @@ func (t *thicket) coverAll(w *stripScratch, e element, from, to float64) bool {
 			return true
 		}
 		w.mark[j] = w.round
-		if !t.strips.mayTouch(mid, half+touchTolerance, j) {
+		if !t.capsules.mayTouch(mid, half+touchTolerance, j) {
 			return true
 		}
 		if sound = e.under(j); !sound {

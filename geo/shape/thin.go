@@ -10,46 +10,46 @@ import (
 )
 
 const (
-	// crowdAtLeast is how many strips in crowded cells are worth thinning. Our choice:
+	// crowdAtLeast is how many capsules in crowded cells are worth thinning. Our choice:
 	// taking them as they are costs less below.
 	crowdAtLeast = 1024
 	// samplePart is which part of a crowd is tried for covering all of it. Our choice.
 	samplePart = 8
 )
 
-// thinned returns the strips without those that lie, each with all its width, under
+// thinned returns the capsules without those that lie, each with all its width, under
 // others, where many crowd together; s itself where that helps little. The ground that
 // all cover stays the same within touchTolerance.
 //
-// Of a crowd a random part is taken and thinned first. A strip into which nothing of
+// Of a crowd a random part is taken and thinned first. A capsule into which nothing of
 // its outline comes, and one place of which lies under the part, lies wholly under it
 // (Clarkson and Shor 1989, Discrete and Computational Geometry 4, 387-421: few of the
-// others meet the outline of a random part). Near linear in the strips.
-func (s *strips) thinned(workers int) *strips {
+// others meet the outline of a random part). Near linear in the capsules.
+func (s *capsules) thinned(workers int) *capsules {
 	crowd := s.crowd()
 	kept := s.thin(crowd, workers)
 	if 2*len(kept) > len(crowd) {
 		return s
 	}
-	drop := make([]bool, len(s.strips))
+	drop := make([]bool, len(s.capsules))
 	for _, i := range crowd {
 		drop[i] = true
 	}
 	for _, i := range kept {
 		drop[i] = false
 	}
-	rest := make([]int32, 0, len(s.strips))
-	for i := range s.strips {
+	rest := make([]int32, 0, len(s.capsules))
+	for i := range s.capsules {
 		if !drop[i] {
 			rest = append(rest, int32(i))
 		}
 	}
-	return newStrips(s.segments(rest))
+	return newCapsules(s.segments(rest))
 }
 
-// crowd returns the strips that lie in cells of the grid with very many.
-func (s *strips) crowd() []int32 {
-	found := make([]bool, len(s.strips))
+// crowd returns the capsules that lie in cells of the grid with very many.
+func (s *capsules) crowd() []int32 {
+	found := make([]bool, len(s.capsules))
 	for c := range s.grid.columns * s.grid.rows {
 		if items := s.grid.items[s.grid.first[c]:s.grid.first[c+1]]; len(items) > crowded {
 			for _, i := range items {
@@ -66,29 +66,29 @@ func (s *strips) crowd() []int32 {
 	return out
 }
 
-func (s *strips) everyStrip() []int32 {
-	out := make([]int32, len(s.strips))
+func (s *capsules) everyCapsule() []int32 {
+	out := make([]int32, len(s.capsules))
 	for i := range out {
 		out[i] = int32(i)
 	}
 	return out
 }
 
-// segments returns strips as lines of two places, with their radii.
-func (s *strips) segments(of []int32) ([]orb.LineString, []float64) {
+// segments returns capsules as lines of two places, with their radii.
+func (s *capsules) segments(of []int32) ([]orb.LineString, []float64) {
 	lines, radius := make([]orb.LineString, len(of)), make([]float64, len(of))
 	place := func(node int32) orb.Point {
 		return orb.Point{s.nodes[node].x + s.origin[0], s.nodes[node].y + s.origin[1]}
 	}
 	for k, i := range of {
-		t := s.strips[i]
+		t := s.capsules[i]
 		lines[k], radius[k] = orb.LineString{place(t.a), place(t.b)}, t.r
 	}
 	return lines, radius
 }
 
 // thin returns those of a crowd that cover all that the crowd covers, in order.
-func (s *strips) thin(crowd []int32, workers int) []int32 {
+func (s *capsules) thin(crowd []int32, workers int) []int32 {
 	if len(crowd) < crowdAtLeast {
 		return crowd
 	}
@@ -97,7 +97,7 @@ func (s *strips) thin(crowd []int32, workers int) []int32 {
 	rand.New(rand.NewPCG(2, uint64(len(crowd)))).Shuffle(len(order), func(i, k int) { order[i], order[k] = order[k], order[i] })
 	n := len(order) / samplePart
 	kept := s.thin(order[:n], workers)
-	part := newStrips(s.segments(kept))
+	part := newCapsules(s.segments(kept))
 	arcs, ok := part.exposed(workers)
 	if !ok {
 		return crowd
@@ -107,9 +107,9 @@ func (s *strips) thin(crowd []int32, workers int) []int32 {
 	needed := make([]bool, len(order))
 	pieces := (len(order) + chunk - 1) / chunk
 	each(pieces, workers, func(c int) {
-		w := &stripScratch{mark: make([]int32, len(part.strips))}
+		w := &capsuleScratch{mark: make([]int32, len(part.capsules))}
 		for k := max(n, c*chunk); k < min(len(order), (c+1)*chunk); k++ {
-			t := s.strips[order[k]]
+			t := s.capsules[order[k]]
 			a, b := s.nodes[t.a], s.nodes[t.b]
 			p := segment{orb.Point{a.x + moved[0], a.y + moved[1]}, orb.Point{b.x + moved[0], b.y + moved[1]}}
 			needed[k] = !part.covers(w, p.a) || outline.comesInto(p, t.r-touchTolerance)
@@ -124,10 +124,10 @@ func (s *strips) thin(crowd []int32, workers int) []int32 {
 	return kept
 }
 
-// covers reports whether a place lies under a strip.
-func (s *strips) covers(w *stripScratch, at orb.Point) bool {
+// covers reports whether a place lies under a capsule.
+func (s *capsules) covers(w *capsuleScratch, at orb.Point) bool {
 	for _, i := range w.near(&s.grid, box{at[0], at[1], at[0], at[1]}) {
-		t := &s.strips[i]
+		t := &s.capsules[i]
 		x, y := at[0]-s.nodes[t.a].x, at[1]-s.nodes[t.a].y
 		v := min(max(x*t.ux+y*t.uy, 0), t.length)
 		if math.Hypot(x-v*t.ux, y-v*t.uy) < t.r {
@@ -152,7 +152,7 @@ type piece struct {
 
 type segment struct{ a, b orb.Point }
 
-func (s *strips) index(arcs []arc) *outline {
+func (s *capsules) index(arcs []arc) *outline {
 	o := &outline{}
 	for _, a := range arcs {
 		p := piece{segment: segment{a.first, a.last}}

@@ -2,9 +2,9 @@ package shape
 
 import "math"
 
-// stripGrid finds the strips near a box: every cell lists those whose segment,
+// capsuleGrid finds the capsules near a box: every cell lists those whose segment,
 // without its width, may pass through it.
-type stripGrid struct {
+type capsuleGrid struct {
 	x, y, cell    float64
 	columns, rows int
 	first         []int32
@@ -13,11 +13,11 @@ type stripGrid struct {
 	most          int // near an element, after which no more are listed
 }
 
-// newStripGrid chooses cells about as large as a strip's box. Memory follows
-// the length of the strips over the size of the cells, which is held down.
-func newStripGrid(s *strips) stripGrid {
-	g := stripGrid{x: math.Inf(1), y: math.Inf(1), most: crowded}
-	if len(s.strips) == 0 {
+// newCapsuleGrid chooses cells about as large as a capsule's box. Memory follows
+// the length of the capsules over the size of the cells, which is held down.
+func newCapsuleGrid(s *capsules) capsuleGrid {
+	g := capsuleGrid{x: math.Inf(1), y: math.Inf(1), most: crowded}
+	if len(s.capsules) == 0 {
 		return g
 	}
 	right, top, total := math.Inf(-1), math.Inf(-1), 0.0
@@ -26,11 +26,11 @@ func newStripGrid(s *strips) stripGrid {
 		g.y, top = min(g.y, n.y), max(top, n.y)
 		g.widest = max(g.widest, n.r)
 	}
-	for _, t := range s.strips {
+	for _, t := range s.capsules {
 		total += t.length
 	}
-	n := float64(len(s.strips))
-	// Our choice: cells of a radius and a mean length, at most four a strip,
+	n := float64(len(s.capsules))
+	// Our choice: cells of a radius and a mean length, at most four a capsule,
 	// so the grid stays in proportion to what it holds.
 	g.cell = max(g.widest, total/n, math.Sqrt((right-g.x)*(top-g.y)/(4*n)), max(right-g.x, top-g.y)/(4*n))
 	g.columns, g.rows = int((right-g.x)/g.cell)+1, int((top-g.y)/g.cell)+1
@@ -39,9 +39,9 @@ func newStripGrid(s *strips) stripGrid {
 }
 
 // fill counts, then places.
-func (g *stripGrid) fill(s *strips) {
+func (g *capsuleGrid) fill(s *capsules) {
 	g.first = make([]int32, g.columns*g.rows+1)
-	for _, t := range s.strips {
+	for _, t := range s.capsules {
 		g.walk(s.nodes[t.a], s.nodes[t.b], func(at int) { g.first[at+1]++ })
 	}
 	for i := range g.columns * g.rows {
@@ -49,7 +49,7 @@ func (g *stripGrid) fill(s *strips) {
 	}
 	g.items = make([]int32, g.first[len(g.first)-1])
 	next := append([]int32(nil), g.first...)
-	for i, t := range s.strips {
+	for i, t := range s.capsules {
 		g.walk(s.nodes[t.a], s.nodes[t.b], func(at int) {
 			g.items[next[at]] = int32(i)
 			next[at]++
@@ -59,7 +59,7 @@ func (g *stripGrid) fill(s *strips) {
 
 // walk visits the cells segment pq passes through, column by column, a little
 // generously.
-func (g *stripGrid) walk(p, q circle, visit func(at int)) {
+func (g *capsuleGrid) walk(p, q circle, visit func(at int)) {
 	if p.x > q.x {
 		p, q = q, p
 	}
@@ -82,18 +82,18 @@ func (g *stripGrid) walk(p, q circle, visit func(at int)) {
 	}
 }
 
-func (g *stripGrid) column(x float64) int { return clampCell((x-g.x)/g.cell, g.columns) }
-func (g *stripGrid) row(y float64) int    { return clampCell((y-g.y)/g.cell, g.rows) }
+func (g *capsuleGrid) column(x float64) int { return clampCell((x-g.x)/g.cell, g.columns) }
+func (g *capsuleGrid) row(y float64) int    { return clampCell((y-g.y)/g.cell, g.rows) }
 
 func clampCell(v float64, n int) int { return min(max(int(math.Floor(v)), 0), n-1) }
 
 // box is a rectangle.
 type box struct{ left, bottom, right, top float64 }
 
-// near appends the strips that may come within their width of b, each once, and
-// stops when they are more than most; w.mark holds the round in which a strip was
+// near appends the capsules that may come within their width of b, each once, and
+// stops when they are more than most; w.mark holds the round in which a capsule was
 // last seen.
-func (g *stripGrid) near(b box, w *stripScratch, found []int32) []int32 {
+func (g *capsuleGrid) near(b box, w *capsuleScratch, found []int32) []int32 {
 	c0, c1 := g.column(b.left-g.widest), g.column(b.right+g.widest)
 	r0, r1 := g.row(b.bottom-g.widest), g.row(b.top+g.widest)
 	for r := r0; r <= r1; r++ {

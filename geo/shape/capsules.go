@@ -10,10 +10,10 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// strip is one segment of a line with every place within r of it. Its sides
+// capsule is one segment of a line with every place within r of it. Its sides
 // are elements 2i, to the right from node a to node b, and 2i+1, to the right
 // from b to a.
-type strip struct {
+type capsule struct {
 	a, b    int32   // nodes
 	line    int32   // place of the line it comes from
 	ux, uy  float64 // direction from a to b
@@ -26,21 +26,21 @@ type strip struct {
 // its ends.
 type link struct{ from, to int32 }
 
-// strips is a set of lines taken apart. Its elements are the sides, then one
-// circle a node; their outline is what no strip covers.
-type strips struct {
+// capsules is a set of lines taken apart. Its elements are the sides, then one
+// circle a node; their outline is what no capsule covers.
+type capsules struct {
 	origin   orb.Point
 	nodes    []circle
-	strips   []strip
+	capsules []capsule
 	joints   []joint // by node
 	nodeLine []int32 // a line through each node
 	hidden   []bool  // by node, where some are known to show nothing
-	grid     stripGrid
+	grid     capsuleGrid
 	thick    func() *thicket // made when first asked for
 	parent   disjoint.Shared
 }
 
-// joint is the arc about a node that its own strips leave open; none when
+// joint is the arc about a node that its own capsules leave open; none when
 // start equals end.
 type joint struct {
 	start, end float64
@@ -51,25 +51,25 @@ type joint struct {
 // on, radians. Our choice: 3 micrometres 30 m to the side.
 const straight = 1e-7
 
-// newStrips takes the lines apart, each with its radius. Equal segments count
+// newCapsules takes the lines apart, each with its radius. Equal segments count
 // once; places and radii that are not finite, and radii that are not positive,
 // make nothing.
-func newStrips(lines []orb.LineString, radius []float64) *strips {
-	s := &strips{}
+func newCapsules(lines []orb.LineString, radius []float64) *capsules {
+	s := &capsules{}
 	s.parent = disjoint.NewShared(len(lines))
 	s.cut(lines, radius)
 	s.join()
-	s.grid = newStripGrid(s)
+	s.grid = newCapsuleGrid(s)
 	s.thick = sync.OnceValue(func() *thicket { return newThicket(s) })
 	return s
 }
 
-func (s *strips) side(i, way int32) int32 { return 2*i + way }
-func (s *strips) circle(node int32) int32 { return int32(2*len(s.strips)) + node }
-func (s *strips) elements() int           { return 2*len(s.strips) + len(s.nodes) }
+func (s *capsules) side(i, way int32) int32 { return 2*i + way }
+func (s *capsules) circle(node int32) int32 { return int32(2*len(s.capsules)) + node }
+func (s *capsules) elements() int           { return 2*len(s.capsules) + len(s.nodes) }
 
-// cut fills nodes and strips.
-func (s *strips) cut(lines []orb.LineString, radius []float64) {
+// cut fills nodes and capsules.
+func (s *capsules) cut(lines []orb.LineString, radius []float64) {
 	s.origin = lowestCorner(lines)
 	node := make(map[circle]int32)
 	seen := make(map[[2]int32]bool)
@@ -129,15 +129,15 @@ func lowestCorner(lines []orb.LineString) orb.Point {
 	return least
 }
 
-func (s *strips) add(a, b, line int32) {
+func (s *capsules) add(a, b, line int32) {
 	p, q := s.nodes[a], s.nodes[b]
 	dx, dy := q.x-p.x, q.y-p.y
-	t := strip{a: a, b: b, line: line, ux: 1, r: p.r}
+	t := capsule{a: a, b: b, line: line, ux: 1, r: p.r}
 	if a != b {
 		t.length = math.Hypot(dx, dy)
 		t.ux, t.uy = dx/t.length, dy/t.length
 	}
-	s.strips = append(s.strips, t)
+	s.capsules = append(s.capsules, t)
 }
 
 // way is a side that leaves a node, and its direction.
@@ -147,10 +147,10 @@ type way struct {
 }
 
 // join finds each node's joint and the links of the sides around it.
-func (s *strips) join() {
+func (s *capsules) join() {
 	s.joints = make([]joint, len(s.nodes))
 	first := make([]int32, len(s.nodes)+1)
-	for _, t := range s.strips {
+	for _, t := range s.capsules {
 		if t.length > 0 {
 			first[t.a+1]++
 			first[t.b+1]++
@@ -161,7 +161,7 @@ func (s *strips) join() {
 	}
 	ways := make([]way, first[len(s.nodes)])
 	fill := slices.Clone(first)
-	for i, t := range s.strips {
+	for i, t := range s.capsules {
 		if t.length > 0 {
 			ways[fill[t.a]] = way{math.Atan2(t.uy, t.ux), s.side(int32(i), 0)}
 			ways[fill[t.b]] = way{math.Atan2(-t.uy, -t.ux), s.side(int32(i), 1)}
@@ -175,7 +175,7 @@ func (s *strips) join() {
 }
 
 // joinAt goes around one node.
-func (s *strips) joinAt(node int32, ways []way) {
+func (s *capsules) joinAt(node int32, ways []way) {
 	self := s.circle(node)
 	if len(ways) == 0 {
 		s.joints[node] = joint{0, 2 * math.Pi, self, self}
@@ -198,11 +198,11 @@ func (s *strips) joinAt(node int32, ways []way) {
 		in, out := w.side^1, after.side
 		if after.angle-w.angle > math.Pi+straight {
 			s.joints[node] = joint{w.angle + math.Pi/2, after.angle - math.Pi/2, in, out}
-			s.strips[in/2].natural[in%2].to = self
-			s.strips[out/2].natural[out%2].from = self
+			s.capsules[in/2].natural[in%2].to = self
+			s.capsules[out/2].natural[out%2].from = self
 			continue
 		}
-		s.strips[in/2].natural[in%2].to = out
-		s.strips[out/2].natural[out%2].from = in
+		s.capsules[in/2].natural[in%2].to = out
+		s.capsules[out/2].natural[out%2].from = in
 	}
 }

@@ -9,23 +9,23 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// chunk is how many strips or nodes a worker takes at a time. Our choice:
+// chunk is how many capsules or nodes a worker takes at a time. Our choice:
 // some milliseconds of work.
 const chunk = 4096
 
 // exposed returns the pieces of the outline, element by element, found by up to
 // workers goroutines; false when rounding has spoilt some.
-func (s *strips) exposed(workers int) ([]arc, bool) {
-	sides := (len(s.strips) + chunk - 1) / chunk
+func (s *capsules) exposed(workers int) ([]arc, bool) {
+	sides := (len(s.capsules) + chunk - 1) / chunk
 	joints := (len(s.nodes) + chunk - 1) / chunk
 	parts := make([][]arc, sides+joints)
 	good := make([]bool, len(parts))
-	marks := sync.Pool{New: func() any { return &stripScratch{mark: make([]int32, len(s.strips))} }}
+	marks := sync.Pool{New: func() any { return &capsuleScratch{mark: make([]int32, len(s.capsules))} }}
 	each(len(parts), workers, func(k int) {
-		w := marks.Get().(*stripScratch)
+		w := marks.Get().(*capsuleScratch)
 		defer marks.Put(w)
 		if k < sides {
-			parts[k], good[k] = s.exposedSides(k*chunk, min((k+1)*chunk, len(s.strips)), w)
+			parts[k], good[k] = s.exposedSides(k*chunk, min((k+1)*chunk, len(s.capsules)), w)
 			return
 		}
 		k -= sides
@@ -45,8 +45,8 @@ func (s *strips) exposed(workers int) ([]arc, bool) {
 	return arcs, true
 }
 
-// stripScratch is what a worker keeps between elements.
-type stripScratch struct {
+// capsuleScratch is what a worker keeps between elements.
+type capsuleScratch struct {
 	mark   []int32
 	round  int32
 	found  []int32
@@ -54,17 +54,17 @@ type stripScratch struct {
 	cloak  cloak // in a thicket
 }
 
-func (w *stripScratch) near(g *stripGrid, b box) []int32 {
+func (w *capsuleScratch) near(g *capsuleGrid, b box) []int32 {
 	w.round++
 	w.found = g.near(b, w, w.found[:0])
 	w.covers = w.covers[:0]
 	return w.found
 }
 
-func (s *strips) exposedSides(lo, hi int, w *stripScratch) ([]arc, bool) {
+func (s *capsules) exposedSides(lo, hi int, w *capsuleScratch) ([]arc, bool) {
 	arcs := make([]arc, 0, 2*(hi-lo))
 	for i := int32(lo); i < int32(hi); i++ {
-		t := &s.strips[i]
+		t := &s.capsules[i]
 		if t.length == 0 {
 			continue
 		}
@@ -84,7 +84,7 @@ func (s *strips) exposedSides(lo, hi int, w *stripScratch) ([]arc, bool) {
 					before := len(w.covers)
 					w.covers = s.appendSideCover(w.covers, e, l, j)
 					if len(w.covers) > before {
-						s.parent.Union(t.line, s.strips[j].line)
+						s.parent.Union(t.line, s.capsules[j].line)
 					}
 				}
 			}
@@ -98,9 +98,9 @@ func (s *strips) exposedSides(lo, hi int, w *stripScratch) ([]arc, bool) {
 }
 
 // mayReach is false when the segment from x0, y0 to x1, y1 is surely farther
-// from strip j than its width.
-func (s *strips) mayReach(x0, y0, x1, y1 float64, j int32) bool {
-	t := &s.strips[j]
+// from capsule j than its width.
+func (s *capsules) mayReach(x0, y0, x1, y1 float64, j int32) bool {
+	t := &s.capsules[j]
 	a, b := s.nodes[t.a], s.nodes[t.b]
 	r := t.r + touchTolerance
 	if min(x0, x1) > max(a.x, b.x)+r || max(x0, x1) < min(a.x, b.x)-r ||
@@ -112,7 +112,7 @@ func (s *strips) mayReach(x0, y0, x1, y1 float64, j int32) bool {
 	return min(across0, across1) < r && max(across0, across1) > -r
 }
 
-func (s *strips) exposedJoints(lo, hi int, w *stripScratch) ([]arc, bool) {
+func (s *capsules) exposedJoints(lo, hi int, w *capsuleScratch) ([]arc, bool) {
 	arcs := make([]arc, 0, hi-lo)
 	for i := int32(lo); i < int32(hi); i++ {
 		q, n := s.joints[i], s.nodes[i]
@@ -138,7 +138,7 @@ func (s *strips) exposedJoints(lo, hi int, w *stripScratch) ([]arc, bool) {
 				return nil, false
 			}
 			if len(w.covers) > before {
-				s.parent.Union(s.lineOf(s.circle(i)), s.strips[j].line)
+				s.parent.Union(s.lineOf(s.circle(i)), s.capsules[j].line)
 			}
 		}
 		arcs = appendOpen(arcs, arc{circle: s.circle(i), from: q.from, to: q.to, start: q.start, end: q.end}, w.covers, n.r, at)
@@ -156,7 +156,7 @@ func (c circle) around(start, end float64) (mid orb.Point, half float64) {
 }
 
 // coverSide leaves in w.covers what the thicket covers of side e.
-func (s *strips) coverSide(w *stripScratch, e int32, l sideLine) {
+func (s *capsules) coverSide(w *capsuleScratch, e int32, l sideLine) {
 	w.cloak = w.cloak[:0]
 	s.thick().cover(w, element{
 		scale: 1,
@@ -166,7 +166,7 @@ func (s *strips) coverSide(w *stripScratch, e int32, l sideLine) {
 		},
 		under: func(j int32) bool {
 			if j != e/2 {
-				w.put(s, s.strips[e/2].line, j, s.appendSideCover(w.covers[:0], e, l, j))
+				w.put(s, s.capsules[e/2].line, j, s.appendSideCover(w.covers[:0], e, l, j))
 			}
 			return true
 		},
@@ -176,7 +176,7 @@ func (s *strips) coverSide(w *stripScratch, e int32, l sideLine) {
 
 // coverJoint leaves in w.covers what the thicket covers of a node's joint; false
 // when rounding keeps that from making sense.
-func (s *strips) coverJoint(w *stripScratch, node int32) bool {
+func (s *capsules) coverJoint(w *capsuleScratch, node int32) bool {
 	w.cloak = w.cloak[:0]
 	q, n := s.joints[node], s.nodes[node]
 	sound := s.thick().cover(w, element{
@@ -192,21 +192,21 @@ func (s *strips) coverJoint(w *stripScratch, node int32) bool {
 	return sound
 }
 
-// put puts what strip j covers of an element of a line into the cloak.
-func (w *stripScratch) put(s *strips, line, j int32, covers []stretch) {
+// put puts what capsule j covers of an element of a line into the cloak.
+func (w *capsuleScratch) put(s *capsules, line, j int32, covers []stretch) {
 	for _, c := range covers {
 		w.cloak = w.cloak.add(c)
 	}
 	if len(covers) > 0 {
-		s.parent.Union(line, s.strips[j].line)
+		s.parent.Union(line, s.capsules[j].line)
 	}
 	w.covers = covers[:0]
 }
 
 // mayTouch is false when the disc of radius half about mid is surely farther
-// from the segment of strip j than its width.
-func (s *strips) mayTouch(mid orb.Point, half float64, j int32) bool {
-	t := &s.strips[j]
+// from the segment of capsule j than its width.
+func (s *capsules) mayTouch(mid orb.Point, half float64, j int32) bool {
+	t := &s.capsules[j]
 	a := s.nodes[t.a]
 	x, y := mid[0]-a.x, mid[1]-a.y
 	v := min(max(x*t.ux+y*t.uy, 0), t.length)
@@ -247,9 +247,9 @@ func appendOpen(arcs []arc, whole arc, covers []stretch, scale float64, at func(
 }
 
 // lineOf returns a line that element e belongs to.
-func (s *strips) lineOf(e int32) int32 {
-	if e < int32(2*len(s.strips)) {
-		return s.strips[e/2].line
+func (s *capsules) lineOf(e int32) int32 {
+	if e < int32(2*len(s.capsules)) {
+		return s.capsules[e/2].line
 	}
-	return s.nodeLine[e-int32(2*len(s.strips))]
+	return s.nodeLine[e-int32(2*len(s.capsules))]
 }
