@@ -47,11 +47,11 @@ func (s *capsules) exposed(workers int) ([]arc, bool) {
 
 // capsuleScratch is what a worker keeps between elements.
 type capsuleScratch struct {
-	mark   []int32
-	round  int32
-	found  []int32
-	covers []stretch
-	cloak  cloak // in a thicket
+	mark    []int32
+	round   int32
+	found   []int32
+	covers  []stretch
+	covered intervals // where the quadtree is asked
 }
 
 func (w *capsuleScratch) near(g *capsuleGrid, b box) []int32 {
@@ -155,9 +155,9 @@ func (c circle) around(start, end float64) (mid orb.Point, half float64) {
 	return mid, half
 }
 
-// coverSide leaves in w.covers what the thicket covers of side e.
+// coverSide leaves in w.covers what the quadtree covers of side e.
 func (s *capsules) coverSide(w *capsuleScratch, e int32, l sideLine) {
-	w.cloak = w.cloak[:0]
+	w.covered = w.covered[:0]
 	s.thick().cover(w, element{
 		scale: 1,
 		around: func(from, to float64) (orb.Point, float64) {
@@ -171,13 +171,13 @@ func (s *capsules) coverSide(w *capsuleScratch, e int32, l sideLine) {
 			return true
 		},
 	}, 0, l.length)
-	w.covers = append(w.covers[:0], w.cloak...)
+	w.covers = append(w.covers[:0], w.covered...)
 }
 
-// coverJoint leaves in w.covers what the thicket covers of a node's joint; false
+// coverJoint leaves in w.covers what the quadtree covers of a node's joint; false
 // when rounding keeps that from making sense.
 func (s *capsules) coverJoint(w *capsuleScratch, node int32) bool {
-	w.cloak = w.cloak[:0]
+	w.covered = w.covered[:0]
 	q, n := s.joints[node], s.nodes[node]
 	sound := s.thick().cover(w, element{
 		scale:  n.r,
@@ -188,14 +188,14 @@ func (s *capsules) coverJoint(w *capsuleScratch, node int32) bool {
 			return ok
 		},
 	}, 0, q.end-q.start)
-	w.covers = append(w.covers[:0], w.cloak...)
+	w.covers = append(w.covers[:0], w.covered...)
 	return sound
 }
 
-// put puts what capsule j covers of an element of a line into the cloak.
+// put puts what capsule j covers of an element of a line into the intervals.
 func (w *capsuleScratch) put(s *capsules, line, j int32, covers []stretch) {
 	for _, c := range covers {
-		w.cloak = w.cloak.add(c)
+		w.covered = w.covered.add(c)
 	}
 	if len(covers) > 0 {
 		s.parent.Union(line, s.capsules[j].line)

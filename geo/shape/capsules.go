@@ -36,7 +36,7 @@ type capsules struct {
 	nodeLine []int32 // a line through each node
 	hidden   []bool  // by node, where some are known to show nothing
 	grid     capsuleGrid
-	thick    func() *thicket // made when first asked for
+	thick    func() *quadtree // made when first asked for
 	parent   disjoint.Shared
 }
 
@@ -60,7 +60,7 @@ func newCapsules(lines []orb.LineString, radius []float64) *capsules {
 	s.cut(lines, radius)
 	s.join()
 	s.grid = newCapsuleGrid(s)
-	s.thick = sync.OnceValue(func() *thicket { return newThicket(s) })
+	s.thick = sync.OnceValue(func() *quadtree { return newQuadtree(s) })
 	return s
 }
 

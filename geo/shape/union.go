@@ -32,7 +32,7 @@ func Gather(parts []orb.MultiPolygon) orb.MultiPolygon {
 // others: indices ascending, classes in the order of their first. Near n log n,
 // also where very many meet.
 func Together(boxes []orb.Bound) [][]int32 {
-	parent := hangTogether(boxes, func(int) bool { return false })
+	parent := touchingBoxes(boxes, func(int) bool { return false })
 	place := make([]int, len(boxes))
 	var classes [][]int32
 	for i := range boxes {

@@ -44,21 +44,21 @@ func closeCapsules(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []b
 	if area, ok := closeExactly(discs, drawn, rho, nil); ok {
 		return area, true
 	}
-	for _, far := range moves {
-		if area, ok := closeExactly(movedDiscs(discs, far), drawn, rho, nil); ok {
+	for _, far := range perturbations {
+		if area, ok := closeExactly(perturbedDiscs(discs, far), drawn, rho, nil); ok {
 			return area, true
 		}
 	}
-	for _, far := range moves {
+	for _, far := range perturbations {
 		shifted := drawn.Clone()
 		for _, polygon := range shifted {
 			for _, ring := range polygon {
 				for k, p := range ring {
-					ring[k] = moved(p, far)
+					ring[k] = perturbed(p, far)
 				}
 			}
 		}
-		if area, ok := closeExactly(movedDiscs(discs, far), shifted, rho, nil); ok {
+		if area, ok := closeExactly(perturbedDiscs(discs, far), shifted, rho, nil); ok {
 			return area, true
 		}
 	}

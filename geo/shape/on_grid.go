@@ -40,7 +40,7 @@ func OnGridOfArea(mp orb.MultiPolygon, perUnit float64, area float64, measure fu
 	}
 	perStep := measure(out) / own // of a square step
 	moved := rounded.Clone()
-	nudge(moved, exact, fixed, (area-measure(out))/perStep)
+	adjustArea(moved, exact, fixed, (area-measure(out))/perStep)
 	if exact != nil || isClear(moved, gridClear) {
 		return offGrid(normalize(moved), perUnit)
 	}

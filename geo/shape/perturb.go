@@ -6,15 +6,15 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// moves are how far places are moved, in turn, where rounding keeps an outline from
+// perturbations are how far places are moved, in turn, where rounding keeps an outline from
 // closing: as where a circle only grazes a side, or a third passes where two touch. Our choice, metres: from four steps of the raster that capsules are put on,
 // each four times the one before; a survey tells none of it. An area is then off by
 // less than the length of its outline times the move.
-var moves = [...]float64{4e-6, 1.6e-5, 6.4e-5, 2.56e-4}
+var perturbations = [...]float64{4e-6, 1.6e-5, 6.4e-5, 2.56e-4}
 
-// moved returns p moved by up to far either way in x and in y, the same place always by
+// perturbed returns p moved by up to far either way in x and in y, the same place always by
 // the same, so that what hangs together still does and nothing hangs on the order.
-func moved(p orb.Point, far float64) orb.Point {
+func perturbed(p orb.Point, far float64) orb.Point {
 	// -0 and 0 are one place
 	h := scramble(scramble(math.Float64bits(p[0]+0)) ^ math.Float64bits(p[1]+0))
 	const half = 1 << 31
@@ -30,11 +30,11 @@ func scramble(x uint64) uint64 {
 	return x ^ x>>31
 }
 
-// movedDiscs returns the discs with each centre moved.
-func movedDiscs(discs []Disc, far float64) []Disc {
+// perturbedDiscs returns the discs with each centre moved.
+func perturbedDiscs(discs []Disc, far float64) []Disc {
 	out := make([]Disc, len(discs))
 	for i, d := range discs {
-		out[i] = Disc{moved(d.Center, far), d.Radius}
+		out[i] = Disc{perturbed(d.Center, far), d.Radius}
 	}
 	return out
 }

@@ -10,11 +10,11 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// hanging finds which boxes touch, directly or through others. Boxes lie in a
+// boxTree finds which boxes touch, directly or through others. Boxes lie in a
 // tree whose branches know when all they hold already hangs together: such a
 // branch is not looked into again for a box of the same class, so that boxes that
 // all meet in one place cost no more than a few looks each.
-type hanging struct {
+type boxTree struct {
 	boxes  []orb.Bound
 	parent disjoint.Sets // classes
 	leaves []int32
@@ -30,9 +30,9 @@ type branch struct {
 // perBranch is how many boxes or branches one branch holds. Our choice.
 const perBranch = 8
 
-// hangTogether returns each box's class, by its smallest index. Boxes that skip tells of stay alone. Near n log n.
-func hangTogether(boxes []orb.Bound, skip func(i int) bool) disjoint.Sets {
-	h := &hanging{boxes: boxes, parent: disjoint.NewSets(len(boxes))}
+// touchingBoxes returns each box's class, by its smallest index. Boxes that skip tells of stay alone. Near n log n.
+func touchingBoxes(boxes []orb.Bound, skip func(i int) bool) disjoint.Sets {
+	h := &boxTree{boxes: boxes, parent: disjoint.NewSets(len(boxes))}
 	for i := range boxes {
 		if !skip(i) {
 			h.leaves = append(h.leaves, int32(i))
@@ -50,7 +50,7 @@ func hangTogether(boxes []orb.Bound, skip func(i int) bool) disjoint.Sets {
 
 // build sorts the leaves into strips by their middle, and each strip across, and
 // puts levels over them (sort-tile-recursive packing, Leutenegger et al. 1997).
-func (h *hanging) build() {
+func (h *boxTree) build() {
 	middle := func(i int32, axis int) float64 { return h.boxes[i].Min[axis] + h.boxes[i].Max[axis] }
 	by := func(axis int) func(a, b int32) int {
 		return func(a, b int32) int { return cmp.Or(cmp.Compare(middle(a, axis), middle(b, axis)), cmp.Compare(a, b)) }
@@ -84,7 +84,7 @@ func (h *hanging) build() {
 }
 
 // look joins box i with the boxes under a branch that touch it.
-func (h *hanging) look(level, at int, i int32) {
+func (h *boxTree) look(level, at int, i int32) {
 	b := &h.levels[level][at]
 	if !b.box.Intersects(h.boxes[i]) {
 		return

@@ -7,24 +7,24 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// thicket finds capsules where very many lie together: squares of four squares
+// quadtree finds capsules where very many lie together: squares of four squares
 // each, down to those that few capsules pass through. Capsules are in random order
 // in each, so that of many the first few cover what most of them cover.
-type thicket struct {
+type quadtree struct {
 	capsules *capsules
-	squares  []thicketSquare
+	squares  []quadtreeSquare
 	widest   float64
 }
 
-// thicketSquare is a square by its middle; its quarters follow each other.
-type thicketSquare struct {
+// quadtreeSquare is a square by its middle; its quarters follow each other.
+type quadtreeSquare struct {
 	x, y, half float64
 	quarters   int32 // the first of four; -1 when it is not divided
 	items      []int32
 }
 
 const (
-	// crowded is from how many capsules near an element on the thicket is asked.
+	// crowded is from how many capsules near an element on the quadtree is asked.
 	// Our choice: trying each costs less up to there.
 	crowded = 256
 	// fewCapsules is how many may pass through a square that is not divided. Our choice.
@@ -40,8 +40,8 @@ const (
 	mostPerCapsule = 512
 )
 
-func newThicket(s *capsules) *thicket {
-	t := &thicket{capsules: s, widest: s.grid.widest}
+func newQuadtree(s *capsules) *quadtree {
+	t := &quadtree{capsules: s, widest: s.grid.widest}
 	all := make([]int32, len(s.capsules))
 	for i := range all {
 		all[i] = int32(i)
@@ -49,7 +49,7 @@ func newThicket(s *capsules) *thicket {
 	// a fixed seed: the order shall only not be that of the lines
 	rand.New(rand.NewPCG(1, 1)).Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
 	half := max(float64(s.grid.columns), float64(s.grid.rows)) * s.grid.cell / 2
-	t.squares = append(t.squares, thicketSquare{s.grid.x + half, s.grid.y + half, half, -1, all})
+	t.squares = append(t.squares, quadtreeSquare{s.grid.x + half, s.grid.y + half, half, -1, all})
 	room := mostPerCapsule * len(all)
 	for k := 0; k < len(t.squares) && room > 0; k++ {
 		q := t.squares[k]
@@ -73,7 +73,7 @@ func newThicket(s *capsules) *thicket {
 }
 
 // quarter returns one of the four: 1 lies to the east, 2 to the north.
-func (q thicketSquare) quarter(i int) thicketSquare {
+func (q quadtreeSquare) quarter(i int) quadtreeSquare {
 	h := q.half / 2
 	x, y := q.x-h, q.y-h
 	if i&1 != 0 {
@@ -82,12 +82,12 @@ func (q thicketSquare) quarter(i int) thicketSquare {
 	if i&2 != 0 {
 		y = q.y + h
 	}
-	return thicketSquare{x, y, h, -1, nil}
+	return quadtreeSquare{x, y, h, -1, nil}
 }
 
 // passes reports whether the segment of capsule j meets a square: on no axis, its
 // own included, do the two lie apart.
-func (t *thicket) passes(j int32, q thicketSquare) bool {
+func (t *quadtree) passes(j int32, q quadtreeSquare) bool {
 	capsule := &t.capsules.capsules[j]
 	a, b := t.capsules.nodes[capsule.a], t.capsules.nodes[capsule.b]
 	hx, hy := (b.x-a.x)/2, (b.y-a.y)/2
@@ -99,7 +99,7 @@ func (t *thicket) passes(j int32, q thicketSquare) bool {
 
 // visit calls do with capsules that may come within reach of a place, each as often
 // as squares list it, those near by first, until do returns false.
-func (t *thicket) visit(square int32, at orb.Point, reach float64, do func(j int32) bool) bool {
+func (t *quadtree) visit(square int32, at orb.Point, reach float64, do func(j int32) bool) bool {
 	q := &t.squares[square]
 	dx, dy := max(math.Abs(at[0]-q.x)-q.half, 0), max(math.Abs(at[1]-q.y)-q.half, 0)
 	if dx*dx+dy*dy > reach*reach {
@@ -133,19 +133,19 @@ func (t *thicket) visit(square int32, at orb.Point, reach float64, do func(j int
 type element struct {
 	scale  float64                                              // metres for each unit along it
 	around func(from, to float64) (mid orb.Point, half float64) // a disc that holds a part of it
-	under  func(j int32) bool                                   // puts what capsule j covers into the cloak; false when that made no sense
+	under  func(j int32) bool                                   // puts what capsule j covers into the intervals; false when that made no sense
 }
 
 // patience is how many capsules are tried before what is still bare is looked at
 // anew. Our choice.
 const patience = 16
 
-// cover puts what covers an element from one place to another into the cloak: it
+// cover puts what covers an element from one place to another into the intervals: it
 // tries capsules near by and, when what is bare after some of them is less, or many
 // are left, goes on with that, in halves. False when a capsule made no sense.
-func (t *thicket) cover(w *capsuleScratch, e element, from, to float64) bool {
+func (t *quadtree) cover(w *capsuleScratch, e element, from, to float64) bool {
 	for {
-		from, to = w.cloak.open(from, to)
+		from, to = w.covered.open(from, to)
 		if (to-from)*e.scale < shortestArc {
 			return true
 		}
@@ -168,7 +168,7 @@ func (t *thicket) cover(w *capsuleScratch, e element, from, to float64) bool {
 			return sound
 		}
 		was := to - from
-		from, to = w.cloak.open(from, to)
+		from, to = w.covered.open(from, to)
 		switch {
 		case to-from < was/2:
 		case (to-from)*e.scale < wholeShare*t.widest:
@@ -184,7 +184,7 @@ func (t *thicket) cover(w *capsuleScratch, e element, from, to float64) bool {
 }
 
 // coverAll tries every capsule near a short part.
-func (t *thicket) coverAll(w *capsuleScratch, e element, from, to float64) bool {
+func (t *quadtree) coverAll(w *capsuleScratch, e element, from, to float64) bool {
 	mid, half := e.around(from, to)
 	w.round++
 	sound := true
@@ -201,7 +201,7 @@ func (t *thicket) coverAll(w *capsuleScratch, e element, from, to float64) bool 
 			return false
 		}
 		if tried++; tried%patience == 0 {
-			if from, to = w.cloak.open(from, to); (to-from)*e.scale < shortestArc {
+			if from, to = w.covered.open(from, to); (to-from)*e.scale < shortestArc {
 				return false
 			}
 			mid, half = e.around(from, to)

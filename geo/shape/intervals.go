@@ -2,12 +2,12 @@ package shape
 
 import "slices"
 
-// cloak is the parts of an element that are known to lie under capsules: in
+// intervals is the parts of an element that are known to lie under capsules: in
 // order, apart from each other, each with the elements where it begins and ends.
-type cloak []stretch
+type intervals []stretch
 
 // add puts a stretch over the element.
-func (c cloak) add(s stretch) cloak {
+func (c intervals) add(s stretch) intervals {
 	first, _ := slices.BinarySearchFunc(c, s.lo, func(part stretch, lo float64) int {
 		if part.hi < lo {
 			return -1
@@ -28,7 +28,7 @@ func (c cloak) add(s stretch) cloak {
 
 // open returns the shortest part of lo to hi that holds all that lies bare
 // there; none is left when from is not below to.
-func (c cloak) open(lo, hi float64) (from, to float64) {
+func (c intervals) open(lo, hi float64) (from, to float64) {
 	from, to = lo, hi
 	first, _ := slices.BinarySearchFunc(c, lo, func(part stretch, lo float64) int {
 		if part.hi < lo {

@@ -70,7 +70,7 @@ func groupLines(lines []orb.LineString, radius []geo.Meters) []lineGroup {
 			boxes[i] = l.Bound().Pad(r)
 		}
 	}
-	parent := hangTogether(boxes, func(i int) bool { return skip[i] })
+	parent := touchingBoxes(boxes, func(i int) bool { return skip[i] })
 	place := make([]int, len(lines))
 	var groups []lineGroup
 	for i, l := range lines {

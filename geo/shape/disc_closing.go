@@ -34,8 +34,8 @@ func CloseUnion(discs []Disc, gap geo.Meters, union geo.SquareMeters) geo.Square
 	if area, ok := closeCircles(discs, rho); ok {
 		return max(union, area)
 	}
-	for _, far := range moves {
-		if area, ok := closeCircles(movedDiscs(discs, far), rho); ok {
+	for _, far := range perturbations {
+		if area, ok := closeCircles(perturbedDiscs(discs, far), rho); ok {
 			return max(union, area)
 		}
 	}

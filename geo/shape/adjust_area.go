@@ -8,23 +8,23 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// nudge moves vertices of rings on a grid to the other whole number beside where they
+// adjustArea moves vertices of rings on a grid to the other whole number beside where they
 // were exactly, either way where that is not known, but for those that must stay, until
 // the area has grown by wanted square steps as nearly as it goes: those that take it
 // nearer without going past, in order, and at last the few that together leave least.
 // Where much is left, because only long sides can still move that way, one of them goes
 // past and others take it back.
-func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64) {
-	rings := nudgedRings(mp, exact)
+func adjustArea(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64) {
+	rings := movedRings(mp, exact)
 	if wanted = approach(rings, fixed, wanted); math.Abs(wanted) <= closeEnough {
 		return
 	}
 	all := allSteps(rings, fixed)
 	last, left := leastLeft(all, wanted)
 	if left > closeEnough {
-		past := slices.IndexFunc(all, func(m nudged) bool { return m.gain > max(0, wanted) })
+		past := slices.IndexFunc(all, func(m vertexStep) bool { return m.gain > max(0, wanted) })
 		if wanted < 0 {
-			past = slices.IndexFunc(all, func(m nudged) bool { return m.gain >= wanted }) - 1
+			past = slices.IndexFunc(all, func(m vertexStep) bool { return m.gain >= wanted }) - 1
 		}
 		if past >= 0 {
 			one := all[past]
@@ -40,8 +40,8 @@ func nudge(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64)
 
 // approach moves vertices, in order, that bring the area nearer to what is wanted and
 // not past it, and returns what is still wanted.
-func approach(rings []*nudgedRing, fixed map[orb.Point]bool, wanted float64) float64 {
-	var one []nudged
+func approach(rings []*movedRing, fixed map[orb.Point]bool, wanted float64) float64 {
+	var one []vertexStep
 	for _, r := range rings {
 		for v := 0; v+1 < len(r.ring); v++ {
 			for axis := range 2 {
@@ -60,8 +60,8 @@ func approach(rings []*nudgedRing, fixed map[orb.Point]bool, wanted float64) flo
 }
 
 // allSteps returns the steps that vertices may make, sorted by gain.
-func allSteps(rings []*nudgedRing, fixed map[orb.Point]bool) []nudged {
-	var all []nudged
+func allSteps(rings []*movedRing, fixed map[orb.Point]bool) []vertexStep {
+	var all []vertexStep
 	for _, r := range rings {
 		for v := 0; v+1 < len(r.ring); v++ {
 			for axis := range 2 {
@@ -69,22 +69,22 @@ func allSteps(rings []*nudgedRing, fixed map[orb.Point]bool) []nudged {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b nudged) int { return cmp.Compare(a.gain, b.gain) })
+	slices.SortStableFunc(all, func(a, b vertexStep) int { return cmp.Compare(a.gain, b.gain) })
 	return all
 }
 
-// nudgedRing is a ring whose vertices are moved.
-type nudgedRing struct {
+// movedRing is a ring whose vertices are moved.
+type movedRing struct {
 	ring  orb.Ring
 	exact orb.Ring // nil where it is not known
 	sign  float64  // of its area in that of the whole, as it is wound
 }
 
-func nudgedRings(mp, exact orb.MultiPolygon) []*nudgedRing {
-	var out []*nudgedRing
+func movedRings(mp, exact orb.MultiPolygon) []*movedRing {
+	var out []*movedRing
 	for i, p := range mp {
 		for k, r := range p {
-			one := &nudgedRing{ring: r, sign: 1}
+			one := &movedRing{ring: r, sign: 1}
 			if (signedArea(r) > 0) != (k == 0) {
 				one.sign = -1
 			}
@@ -97,16 +97,16 @@ func nudgedRings(mp, exact orb.MultiPolygon) []*nudgedRing {
 	return out
 }
 
-// nudged is a vertex moved by one step.
-type nudged struct {
-	of      *nudgedRing
+// vertexStep is a vertex moved by one step.
+type vertexStep struct {
+	of      *movedRing
 	v, axis int
 	step    float64
 	gain    float64 // of area, in square steps
 }
 
 // steps appends the steps that a vertex may make along an axis.
-func (r *nudgedRing) steps(all []nudged, fixed map[orb.Point]bool, v, axis int) []nudged {
+func (r *movedRing) steps(all []vertexStep, fixed map[orb.Point]bool, v, axis int) []vertexStep {
 	if len(fixed) > 0 && fixed[r.ring[v]] {
 		return all
 	}
@@ -120,14 +120,14 @@ func (r *nudgedRing) steps(all []nudged, fixed map[orb.Point]bool, v, axis int) 
 	}
 	for _, step := range []float64{1, -1} {
 		if r.exact == nil || step*(r.exact[v][axis]-r.ring[v][axis]) > 0 {
-			all = append(all, nudged{r, v, axis, step, step * gain})
+			all = append(all, vertexStep{r, v, axis, step, step * gain})
 		}
 	}
 	return all
 }
 
 // make moves the vertex, the closing one with the first.
-func (m nudged) make() {
+func (m vertexStep) make() {
 	r := m.of.ring
 	r[m.v][m.axis] += m.step
 	if m.v == 0 {
@@ -137,7 +137,7 @@ func (m nudged) make() {
 
 // apart reports whether the gains of two steps add up: not those of neighbours, nor of
 // one vertex both ways.
-func (m *nudged) apart(n *nudged) bool {
+func (m *vertexStep) apart(n *vertexStep) bool {
 	if m.of != n.of {
 		return true
 	}
@@ -146,23 +146,23 @@ func (m *nudged) apart(n *nudged) bool {
 	return d > 1 && d < around-1 || d == 0 && m.axis != n.axis
 }
 
-// closeEnough is a few square steps, of which there are a dozen to 15 cm2; fewNudges is up
+// closeEnough is a few square steps, of which there are a dozen to 15 cm2; fewSteps is up
 // to how many steps three of them are looked for together, since fewer leave fewer sums,
 // in some milliseconds at most. Our choice.
 const (
 	closeEnough = 4
-	fewNudges   = 300
+	fewSteps    = 300
 )
 
 // leastLeft returns one or two steps, or three where there are few, of all, sorted by
 // gain, whose gains come nearest to wanted, and what they leave; none where that is no
 // nearer than as it is.
-func leastLeft(all []nudged, wanted float64) (best []nudged, left float64) {
+func leastLeft(all []vertexStep, wanted float64) (best []vertexStep, left float64) {
 	best, left = pairLeft(all, wanted, nil)
 	if left >= math.Abs(wanted) {
 		best, left = nil, math.Abs(wanted)
 	}
-	if left <= closeEnough || len(all) > fewNudges {
+	if left <= closeEnough || len(all) > fewSteps {
 		return best, left
 	}
 	for i := range all {
@@ -175,19 +175,19 @@ func leastLeft(all []nudged, wanted float64) (best []nudged, left float64) {
 
 // pairLeft returns the one or two steps of all, sorted by gain, that come nearest to
 // wanted, each apart from with, and what they leave.
-func pairLeft(all []nudged, wanted float64, with *nudged) (best []nudged, left float64) {
+func pairLeft(all []vertexStep, wanted float64, with *vertexStep) (best []vertexStep, left float64) {
 	left = math.Inf(1)
-	free := func(m *nudged) bool { return with == nil || m.apart(with) }
+	free := func(m *vertexStep) bool { return with == nil || m.apart(with) }
 	for i := range all {
 		a := &all[i]
 		if !free(a) {
 			continue
 		}
 		if rest := math.Abs(wanted - a.gain); rest < left {
-			best, left = []nudged{*a}, rest
+			best, left = []vertexStep{*a}, rest
 		}
 		// the nearest of the others on either side
-		k, _ := slices.BinarySearchFunc(all, wanted-a.gain, func(m nudged, gain float64) int { return cmp.Compare(m.gain, gain) })
+		k, _ := slices.BinarySearchFunc(all, wanted-a.gain, func(m vertexStep, gain float64) int { return cmp.Compare(m.gain, gain) })
 		for _, way := range []int{1, -1} {
 			for at := k - (1-way)/2; at >= 0 && at < len(all); at += way {
 				b := &all[at]
@@ -195,7 +195,7 @@ func pairLeft(all []nudged, wanted float64, with *nudged) (best []nudged, left f
 					continue
 				}
 				if rest := math.Abs(wanted - a.gain - b.gain); rest < left {
-					best, left = []nudged{*a, *b}, rest
+					best, left = []vertexStep{*a, *b}, rest
 				}
 				break
 			}

@@ -30,8 +30,8 @@ func drawCircles(discs []Disc, sagitta float64) (orb.MultiPolygon, bool) {
 	if mp, ok := g.drawClear(g.exposed()); ok {
 		return mp, true
 	}
-	for _, far := range moves {
-		g := newGroup(movedDiscs(discs, far), 0, sagitta)
+	for _, far := range perturbations {
+		g := newGroup(perturbedDiscs(discs, far), 0, sagitta)
 		if mp, ok := g.drawClear(g.exposed()); ok {
 			return mp, true
 		}

@@ -86,9 +86,9 @@ func crowd(shape string, n int, mixed bool) ([]orb.LineString, []geo.Meters) {
 	return lines, radius
 }
 
-// TestThicket: where many lines run together, asking the thicket gives the ground
+// TestQuadtree: where many lines run together, asking the quadtree gives the ground
 // that trying every capsule gives, and the outline closes by itself.
-func TestThicket(t *testing.T) {
+func TestQuadtree(t *testing.T) {
 	for name := range crowds {
 		for _, mixed := range []bool{false, true} {
 			lines, radius := crowd(name, 150, mixed)
