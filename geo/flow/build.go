@@ -90,7 +90,7 @@ func build(b *builder) (*Network, []Trouble) {
 	b.node()
 	b.makeArcs()
 	b.reportAllAgainst()
-	b.flipOpposed()
+	b.turnReversed()
 	b.cutCycles()
 	n := b.network()
 	n.divide(b)

@@ -131,7 +131,7 @@ func (n *Network) reportOutlet(b *builder, v, main int32) {
 		b.name(t.Lines[0]), b.name(b.ranksOf(n.In(main))[0]))
 	t.Repair = "kept as an outlet: what floats there leaves the network"
 	if len(in) > 1 {
-		t.Kind = OpposedDirection
+		t.Kind = ReversedDirection
 		t.Message = fmt.Sprintf("%d lines face each other and none leaves, at the end of line %s", len(in), b.name(t.Lines[0]))
 	}
 	b.report(t)

@@ -110,7 +110,7 @@ func compareWithRecords(t *testing.T, lines []Line) {
 	for _, x := range troubles {
 		kinds[x.Kind]++
 	}
-	if kinds[TwoOutlets]+kinds[Island]+kinds[OpposedDirection] == 0 || kinds[CycleCut] > 0 {
+	if kinds[TwoOutlets]+kinds[Island]+kinds[ReversedDirection] == 0 || kinds[CycleCut] > 0 {
 		t.Errorf("troubles %v", kinds)
 	}
 	if len(n.Edges) != len(lines) {

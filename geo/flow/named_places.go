@@ -122,7 +122,7 @@ func (b *builder) againstNames(r int32, nodeOf []int32, shared []bool) bool {
 			}
 		}
 		b.report(Trouble{
-			Kind: OpposedDirection, Lines: []int32{r}, At: end,
+			Kind: ReversedDirection, Lines: []int32{r}, At: end,
 			Message: fmt.Sprintf("line %s is digitised from node %s to node %s", l.Name, nodeLabel(l.To), nodeLabel(l.From)),
 			Repair:  "flows as its nodes are named",
 		})

@@ -24,7 +24,7 @@ func TestOutletsWithoutNames(t *testing.T) {
 			named(g.line("third", 5001, 3000, 5000, 0), "8", ""), // ends where the other does
 		}
 		n, troubles := Build(lines, DefaultOptions())
-		if !slices.Equal(kinds(troubles), []string{OpposedDirection}) || n.Components != 3 {
+		if !slices.Equal(kinds(troubles), []string{ReversedDirection}) || n.Components != 3 {
 			t.Fatalf("%s: %d parts, %v", g.name, n.Components, troubles)
 		}
 		for name, km := range map[string]float64{"head": 2, "stem": 1, "last": 0, "other": 0, "third": 0} {
@@ -50,7 +50,7 @@ func TestLooseEnds(t *testing.T) {
 		}, map[string]string{"a": "b", "b": "c", "c": ""}, ""},
 		{"digitised against its only name", []Line{
 			named(g.line("a", 0, 900, 0, 600), "1", "2"), named(g.line("b", 300, 900, 0, 900), "0", "1"), named(g.line("c", 0, 0, 0, 600), "2", ""),
-		}, map[string]string{"b": "a", "a": "c", "c": ""}, OpposedDirection},
+		}, map[string]string{"b": "a", "a": "c", "c": ""}, ReversedDirection},
 		{"a head without a name", []Line{
 			named(g.line("a", 0, 900, 0, 600), "", "2"), named(g.line("b", 0, 600, 0, 300), "2", "3"),
 		}, map[string]string{"a": "b", "b": ""}, ""},
@@ -59,10 +59,10 @@ func TestLooseEnds(t *testing.T) {
 		}, map[string]string{"a": "b", "b": "c", "c": ""}, NamesIncomplete},
 		{"a head digitised upstream", []Line{
 			named(g.line("a", 0, 600, 0, 900), "1", "2"), named(g.line("b", 0, 600, 0, 300), "2", "3"),
-		}, map[string]string{"a": "b", "b": ""}, OpposedDirection},
+		}, map[string]string{"a": "b", "b": ""}, ReversedDirection},
 		{"everything digitised upstream", []Line{
 			named(g.line("a", 0, 600, 0, 900), "1", "2"), named(g.line("b", 0, 300, 0, 600), "2", "3"), named(g.line("c", 0, 0, 0, 300), "3", "4"),
-		}, map[string]string{"a": "b", "b": "c", "c": ""}, OpposedDirection + " " + OpposedDirection + " " + OpposedDirection},
+		}, map[string]string{"a": "b", "b": "c", "c": ""}, ReversedDirection + " " + ReversedDirection + " " + ReversedDirection},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			n, troubles := Build(c.lines, DefaultOptions())

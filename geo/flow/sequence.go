@@ -28,7 +28,7 @@ func (b *builder) flipBySequence(nodeOf, placeNode []int32, flipped []bool) {
 		}
 		flipped[r] = true
 		b.report(Trouble{
-			Kind: OpposedDirection, Lines: []int32{int32(r)}, At: b.nodes[end].At,
+			Kind: ReversedDirection, Lines: []int32{int32(r)}, At: b.nodes[end].At,
 			Message: fmt.Sprintf("line %s is digitised against its sequence", l.Name),
 			Repair:  "turned round: flows from higher to lower sequence",
 		})

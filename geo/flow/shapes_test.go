@@ -141,7 +141,7 @@ func TestTroubles(t *testing.T) {
 		{"no way to go", []Line{stem, low, plain("x", at(0, 0), at(0, 0))}, ZeroLength, 2, 1},
 		{"not a number", []Line{stem, low, plain("x", at(0, 0), orb.Point{math.NaN(), 0})}, Unusable, 2, 1},
 		{"crosses itself", []Line{plain("x", at(0, 0), at(2, 2), at(2, 0), at(0, 2))}, SelfCrossing, 1, 1},
-		{"against the stream", []Line{plain("a", at(0, 0), at(1, 1)), plain("b", at(2, 2), at(1, 1)), plain("c", at(2, 2), at(3, 3))}, OpposedDirection, 3, 1},
+		{"against the stream", []Line{plain("a", at(0, 0), at(1, 1)), plain("b", at(2, 2), at(1, 1)), plain("c", at(2, 2), at(3, 3))}, ReversedDirection, 3, 1},
 		{"ring", []Line{plain("a", at(0, 0), at(1, 1)), plain("b", at(1, 1), at(2, 2)), plain("c", at(2, 2), at(1, 3), at(1, 1)), plain("d", at(2, 2), at(4, 4))}, CycleCut, 4, 1},
 		{"closed line", []Line{stem, low, plain("x", at(5, 5), at(6, 5), at(6, 6), at(5, 5))}, CycleCut, 3, 2},
 		{"two low ends", []Line{stem, low, plain("x", at(2, 2), at(5, 2))}, TwoOutlets, 3, 1},
@@ -165,9 +165,9 @@ func TestTroubles(t *testing.T) {
 	}
 }
 
-// TestOpposedIsTurned: the middle line of three, digitised upstream, flows down
+// TestReversedIsTurned: the middle line of three, digitised upstream, flows down
 // after the repair and all three reach one outlet.
-func TestOpposedIsTurned(t *testing.T) {
+func TestReversedIsTurned(t *testing.T) {
 	lines := []Line{
 		plain("a", orb.Point{0, 0}, orb.Point{0, -1e-2}),
 		plain("b", orb.Point{0, -2e-2}, orb.Point{0, -1e-2}),
@@ -195,7 +195,7 @@ func TestSequenceDirects(t *testing.T) {
 		lines[i].Sequence = float64(30 - 10*i)
 	}
 	n, troubles := Build(lines, DefaultOptions())
-	if !slices.Equal(kinds(troubles), []string{OpposedDirection}) || !n.Edges[edgeNamed(n, lines, "b")].Flipped {
+	if !slices.Equal(kinds(troubles), []string{ReversedDirection}) || !n.Edges[edgeNamed(n, lines, "b")].Flipped {
 		t.Errorf("troubles %v", troubles)
 	}
 }

@@ -175,7 +175,7 @@ func TestLongStem(t *testing.T) {
 		for _, x := range troubles {
 			told[x.Kind]++
 		}
-		if told[TJunction] != s.junctions || told[Crossing] != s.crossings || told[CycleCut]+told[OpposedDirection]+told[Dangle] > 0 {
+		if told[TJunction] != s.junctions || told[Crossing] != s.crossings || told[CycleCut]+told[ReversedDirection]+told[Dangle] > 0 {
 			t.Errorf("seed %d, %s: %v, want %d junctions and %d crossings", seed, g.name, told, s.junctions, s.crossings)
 		}
 		wrong := 0

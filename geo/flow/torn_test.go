@@ -150,7 +150,7 @@ func checkOutletsTold(t *testing.T, n *Network, troubles []Trouble) {
 		want += count(len(n.In(int32(v))) > 0 && len(n.Out(int32(v))) == 0)
 	}
 	for _, x := range troubles {
-		told += count(x.Kind == TwoOutlets || x.Kind == OpposedDirection && x.Repair == "kept as an outlet: what floats there leaves the network")
+		told += count(x.Kind == TwoOutlets || x.Kind == ReversedDirection && x.Repair == "kept as an outlet: what floats there leaves the network")
 	}
 	if told != want {
 		t.Errorf("%d low ends told of, want %d", told, want)
@@ -187,7 +187,7 @@ func TestReversedByNames(t *testing.T) {
 			t.Errorf("%g: %d told of, %d reversed", share, len(troubles), len(turned))
 		}
 		for _, x := range troubles {
-			if x.Kind != OpposedDirection || !turned[x.Lines[0]] {
+			if x.Kind != ReversedDirection || !turned[x.Lines[0]] {
 				t.Errorf("%g: %+v", share, x)
 			}
 		}

@@ -14,7 +14,7 @@ const (
 	SelfCrossing      = "self-crossing"      // the line crosses itself: kept as digitised
 	EndsApart         = "ends-apart"         // ends named as one node lie apart: the name was followed
 	NamesIncomplete   = "names-incomplete"   // lines without node names joined to lines with them: places decide
-	OpposedDirection  = "opposed-direction"  // a line ran against its neighbours
+	ReversedDirection = "opposed-direction"  // a line ran against its neighbours
 	CycleCut          = "cycle-cut"          // flow went round: nothing flows into this line any more
 	Dangle            = "dangle"             // an end stops just short of another line
 	ManyMeet          = "many-meet"          // more lines end at one place than streams do

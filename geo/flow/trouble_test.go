@@ -76,9 +76,9 @@ func troubleCases(g ground) map[string]struct {
 		"ends apart": {[]Line{named(stem, "1", "2"), named(low, "2", "3"), named(g.line("x", 900, 900, 50, 600), "4", "2")},
 			[]one{{EndsApart, "x", [2]float64{50, 600}, "m from the other lines of node 2", "the name was followed"}}},
 		"against the names": {[]Line{named(stem, "1", "2"), named(g.line("x", 0, 300, 0, 600), "2", "3"), named(g.line("y", 0, 300, 0, 0), "3", "4")},
-			[]one{{OpposedDirection, "x", [2]float64{0, 600}, "line x is digitised from node 3 to node 2", "flows as its nodes are named"}}},
+			[]one{{ReversedDirection, "x", [2]float64{0, 600}, "line x is digitised from node 3 to node 2", "flows as its nodes are named"}}},
 		"against the stream": {[]Line{stem, g.line("x", 0, 300, 0, 600), g.line("y", 0, 300, 0, 0)},
-			[]one{{OpposedDirection, "x", [2]float64{0, 600}, "line x runs against its neighbours at both ends", "turned round"}}},
+			[]one{{ReversedDirection, "x", [2]float64{0, 600}, "line x runs against its neighbours at both ends", "turned round"}}},
 		"facing with no way out": {[]Line{stem, g.line("x", 0, 300, 0, 600)}, nil}, // not told: a lone pair has one low end
 		"a ring": {[]Line{stem, g.line("a", 0, 600, 0, 300), g.line("b", 0, 300, 100, 400, 0, 600), g.line("c", 0, 300, 0, 0)},
 			[]one{{CycleCut, "b", [2]float64{0, 300}, "water goes round: line b leads back", "no water enters this line"}}},
@@ -171,7 +171,7 @@ func TestEveryTrouble(t *testing.T) {
 			})
 		}
 	}
-	for _, kind := range []string{GapClosed, TJunction, ZeroLength, Unusable, SelfCrossing, EndsApart, OpposedDirection, CycleCut, Dangle,
+	for _, kind := range []string{GapClosed, TJunction, ZeroLength, Unusable, SelfCrossing, EndsApart, ReversedDirection, CycleCut, Dangle,
 		Island, GapOpen, Crossing, AllAgainst, ManyMeet, TwoOutlets, SharesNormalised, SharesIncomplete, TwoMains, AreaMissing, BraidTooLarge, RepeatedName, UnknownDivergence} {
 		if !seen[kind] {
 			t.Errorf("no case for %s", kind)

@@ -21,7 +21,7 @@ var networkRules = map[string]check.Rule{
 	flow.SelfCrossing:      {Severity: check.Note, Remedy: "look whether the line was digitised in one stroke; its length counts as drawn"},
 	flow.EndsApart:         {Severity: check.Warning, Remedy: "correct from_node and to_node, or move the ends together"},
 	flow.NamesIncomplete:   {Severity: check.Warning, Remedy: "give every line its nodes, or none; a look at the map shows whether lines that only cross were joined"},
-	flow.OpposedDirection:  {Severity: check.Warning, Remedy: "reverse the line in the source, map from_node and to_node, or add the line that goes on from there"},
+	flow.ReversedDirection: {Severity: check.Warning, Remedy: "reverse the line in the source, map from_node and to_node, or add the line that goes on from there"},
 	flow.CycleCut:          {Severity: check.Warning, Remedy: "water cannot go round: reverse the line that runs uphill"},
 	flow.Dangle:            {Severity: check.Note, Remedy: "draw the line on to the one it should join, or raise network.snap_m"},
 	flow.ManyMeet:          {Severity: check.Warning, Remedy: "look whether the lines are streams: a bundle of lines drawn to one place is often a label, a grid or a selection gone wrong; or lower network.snap_m"},

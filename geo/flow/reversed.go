@@ -6,11 +6,11 @@ import "fmt"
 // the check that turning it round makes no ring looks, in arcs. Our choice.
 const maxChain = 10000
 
-// flipOpposed turns round stretches that were digitised against the stream: from
+// turnReversed turns round stretches that were digitised against the stream: from
 // a node that nothing enters and that more than one line leaves, without
 // branching, to a node that nothing leaves and that more than one line enters.
 // It is not done where it would make the water go round.
-func (b *builder) flipOpposed() {
+func (b *builder) turnReversed() {
 	in, out := b.arcDegrees()
 	var adjacent *adjacency
 	for i := range b.arcs {
@@ -21,7 +21,7 @@ func (b *builder) flipOpposed() {
 		if adjacent == nil {
 			adjacent = b.adjacency()
 		}
-		chain := b.opposedChain(int32(i), adjacent, in, out)
+		chain := b.reversedChain(int32(i), adjacent, in, out)
 		if chain == nil {
 			continue
 		}
@@ -69,9 +69,9 @@ func (b *builder) arcDegrees() (in, out []int32) {
 	return in, out
 }
 
-// opposedChain returns the arcs from the given one, which leaves a source, to a
+// reversedChain returns the arcs from the given one, which leaves a source, to a
 // node that nothing leaves and more than one enters; nil when there are none.
-func (b *builder) opposedChain(i int32, adjacent *adjacency, in, out []int32) []int32 {
+func (b *builder) reversedChain(i int32, adjacent *adjacency, in, out []int32) []int32 {
 	chain := []int32{i}
 	for len(chain) < maxChain {
 		a := &b.arcs[chain[len(chain)-1]]
@@ -126,7 +126,7 @@ func (b *builder) reaches(from, to int32, chain []int32, adjacent *adjacency) bo
 
 // flipChain turns round the arcs of a chain and reports their lines.
 func (b *builder) flipChain(chain []int32) {
-	t := Trouble{Kind: OpposedDirection, At: b.nodes[b.arcs[chain[len(chain)-1]].to].At}
+	t := Trouble{Kind: ReversedDirection, At: b.nodes[b.arcs[chain[len(chain)-1]].to].At}
 	for _, i := range chain {
 		b.arcs[i].turnRound()
 		if r := b.arcs[i].rank; len(t.Lines) == 0 || t.Lines[len(t.Lines)-1] != r {
