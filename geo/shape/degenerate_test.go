@@ -26,12 +26,13 @@ type awkwardCase struct {
 	Rings                []orb.Ring
 	Gap                  float64
 	Area, Closing, Grown float64
-	// between these where sides lie gap apart: a hair decides whether they are closed
+	// A closing lies between these. They are one number but where a hair decides
+	// whether a hole or a gap is closed.
 	Least, Most float64
 }
 
 // TestDegenerate goes through a sample of every family; with DRIFTREACH_LONG=1 through
-// thousands, made by the script.
+// 2 400, made by the script.
 func TestDegenerate(t *testing.T) {
 	file, err := os.Open(filepath.Join("..", "..", "testdata", "shape", "degenerate.jsonl"))
 	if err != nil {
@@ -42,7 +43,7 @@ func TestDegenerate(t *testing.T) {
 	if os.Getenv("DRIFTREACH_LONG") == "" {
 		return
 	}
-	script := exec.Command(filepath.Join("..", "..", "scripts", "oracle_degenerate.py"), "1000", os.Getenv("RAPID_SEED"))
+	script := exec.Command(filepath.Join("..", "..", "scripts", "oracle_degenerate.py"), "300", os.Getenv("RAPID_SEED"))
 	script.Stderr = os.Stderr
 	out, err := script.StdoutPipe()
 	if err != nil {
@@ -103,13 +104,13 @@ func (c awkwardCase) trouble() string {
 		made["UnionDiscs"] = UnionDiscs(discs)
 		drawn, exact := DrawDiscs(discs, 0.02)
 		made["DrawDiscs"] = drawn
-		sum := 0.0
+		closed, sum := float64(CloseDiscs(discs, geo.Meters(c.Gap))), 0.0
 		for _, d := range discs {
 			sum += float64(d.Area())
 		}
 		areas = append(areas, [3]float64{float64(exact), c.Area, 1e-7 * sum}, [3]float64{float64(UnionDiscsArea(discs)), c.Area, 1e-7 * sum},
 			[3]float64{float64(Area(made["UnionDiscs"])), c.Area, 1e-7 * sum}, [3]float64{float64(Area(drawn)), c.Area, 1e-6 * sum},
-			[3]float64{float64(CloseDiscs(discs, geo.Meters(c.Gap))), c.Closing, 2e-5 * c.Grown})
+			[3]float64{closed, min(max(closed, c.Least), c.Most), 2e-5 * c.Grown})
 	case c.Gap > 0:
 		valid, _ := MakeValid(drawn)
 		valid = Union([]orb.MultiPolygon{valid}, 1)
