@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"flag"
+	"html"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -67,6 +68,28 @@ func TestReadmeSaysWhatIsAtRisk(t *testing.T) {
 		// once where it is said how it is computed, besides the generated tables
 		if strings.Count(readme, rule) < 2 {
 			t.Errorf("README.md does not say: %s", rule)
+		}
+	}
+}
+
+// TestFilesSayWhatIsAtRisk: the map, its cautions and the page say
+// it in the words of the dictionary.
+func TestFilesSayWhatIsAtRisk(t *testing.T) {
+	batch := filepath.Join(demoToRead(t), "2026Q3")
+	rule := strings.Replace(result.RiskRule, "drift.risk_share", "5 % of it", 1)
+	for name, want := range map[string][]string{
+		"map.kml":     {result.RiskRule, result.PossibleRule, result.HoursRule, rule},
+		"report.html": {rule},
+	} {
+		text, err := os.ReadFile(filepath.Join(batch, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		plain := html.UnescapeString(string(text))
+		for _, w := range want {
+			if !strings.Contains(plain, w) {
+				t.Errorf("%s does not say: %s", name, w)
+			}
 		}
 	}
 }
