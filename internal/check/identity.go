@@ -21,15 +21,3 @@ func Label(id, file string, row int) string {
 	}
 	return id
 }
-
-// FreeID returns id with the first number after it, from "~2" on, that is not
-// among taken, and takes it. An id is among them when it has a number there, which
-// is the first to try behind it: 2 to begin with. Constant time on average.
-func FreeID(id string, taken map[string]int) string {
-	for n := max(2, taken[id]); ; n++ {
-		if fresh := id + "~" + strconv.Itoa(n); taken[fresh] == 0 {
-			taken[fresh], taken[id] = 2, n+1
-			return fresh
-		}
-	}
-}

@@ -20,12 +20,3 @@ func TestLabel(t *testing.T) {
 		}
 	}
 }
-
-func TestFreeIDIsNewAndTaken(t *testing.T) {
-	taken := map[string]int{"a": 2, "a~3": 2}
-	for _, want := range []string{"a~2", "a~4", "a~5"} {
-		if got := FreeID("a", taken); got != want || taken[got] == 0 {
-			t.Errorf("%q, want %q", got, want)
-		}
-	}
-}

@@ -20,18 +20,18 @@ func (a *Application) UsesProduct() bool {
 // application looks at what was used and when.
 func (c *checker) application(a *Action) {
 	if !math.IsNaN(a.Amount) && a.AmountUnit == "" {
-		c.report(a, ruleAmountUnit, "amount_unit", "", "the amount has no unit; it is summed apart from amounts that have one")
+		c.Report(a, ruleAmountUnit, "amount_unit", "", "the amount has no unit; it is summed apart from amounts that have one")
 	}
 	start, known := ClockTime(a.Start)
 	if !known {
-		c.report(a, ruleTime, "start_time", a.Start, "start_time is no time of day that is known; it was kept as it stands")
+		c.Report(a, ruleTime, "start_time", a.Start, "start_time is no time of day that is known; it was kept as it stands")
 	}
 	end, ended := ClockTime(a.End)
 	if !ended {
-		c.report(a, ruleTime, "end_time", a.End, "end_time is no time of day that is known; it was kept as it stands")
+		c.Report(a, ruleTime, "end_time", a.End, "end_time is no time of day that is known; it was kept as it stands")
 	}
 	if start >= 0 && end >= 0 && end < start {
-		c.report(a, ruleTimes, "end_time", a.End, "end_time is before start_time; both were kept as they stand")
+		c.Report(a, ruleTimes, "end_time", a.End, "end_time is before start_time; both were kept as they stand")
 	}
 }
 

@@ -27,9 +27,9 @@ const (
 func (c *checker) bound(a *Action) {
 	switch acres := a.TreatedAcres; {
 	case math.IsNaN(acres):
-		c.report(a, ruleNoAcres, "treated_acres", "", "the work gives no treated_acres; it counts as work of unknown acres, not as 0")
+		c.Report(a, ruleNoAcres, "treated_acres", "", "the work gives no treated_acres; it counts as work of unknown acres, not as 0")
 	case !(acres > 0) || math.IsInf(acres, 1):
-		c.report(a, ruleAcres, "treated_acres", fmt.Sprint(acres), "treated_acres is not above 0; the value was left out, and the work counts as work of unknown acres")
+		c.Report(a, ruleAcres, "treated_acres", fmt.Sprint(acres), "treated_acres is not above 0; the value was left out, and the work counts as work of unknown acres")
 		a.TreatedAcres = math.NaN()
 	case acres > MostAcres:
 		c.beyond(a, &a.TreatedAcres, "treated_acres", fmt.Sprintf("above %d acres", MostAcres))
@@ -50,6 +50,6 @@ func (c *checker) bound(a *Action) {
 
 // beyond leaves out a measure beyond its bound.
 func (c *checker) beyond(a *Action, x *float64, field, why string) {
-	c.report(a, ruleBound, field, strconv.FormatFloat(*x, 'g', 10, 64), field+" is "+why+"; the value was left out")
+	c.Report(a, ruleBound, field, strconv.FormatFloat(*x, 'g', 10, 64), field+" is "+why+"; the value was left out")
 	*x = math.NaN()
 }

@@ -31,39 +31,54 @@ type Options struct {
 // told of; After says so again. The answer depends on the set of rows, not on their
 // order. It takes the slice over. n log n.
 func Check(actions []Action, o Options) ([]Action, []check.Finding) {
-	c := checker{log: check.Log{Limit: o.FindingLimit}}
-	kept := actions[:0]
-	for i := range actions {
-		a := actions[i]
-		if a.Date.IsZero() {
-			c.report(&a, ruleNoDate, "date", "", "the work has no day; it was rejected")
-			continue
+	c := checker{check.Checker[Action]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o.End}
+	return c.Unify(c.Accept(actions, c.accept)), c.Findings()
+}
+
+type checker struct {
+	check.Checker[Action]
+	end time.Time // of the quarter
+}
+
+// kind is how pieces of work are told apart and told of.
+var kind = check.Kind[Action]{
+	Noun: "work", Duplicate: ruleDuplicate, Compare: Compare,
+	Origin: func(a *Action) (string, int) { return a.File, a.Row },
+	At: func(a *Action) *orb.Point {
+		if !a.Placed {
+			return nil
 		}
-		if !c.place(&a) {
-			continue
-		}
-		c.ground(&a)
-		c.words(&a)
-		c.bound(&a)
-		c.application(&a)
-		if a.After(o.End) {
-			c.report(&a, ruleAfter, "date", a.Date.Format(time.DateOnly), "the work was done after the quarter; it does not count yet")
-		}
-		kept = append(kept, a)
+		return check.Shown(a.Position)
+	},
+}
+
+// accept looks at one piece of work by itself; false means rejected.
+func (c *checker) accept(a *Action) bool {
+	if a.Date.IsZero() {
+		c.Report(a, ruleNoDate, "date", "", "the work has no day; it was rejected")
+		return false
 	}
-	return c.single(kept), c.log.Findings()
+	if !c.place(a) {
+		return false
+	}
+	c.ground(a)
+	c.words(a)
+	c.bound(a)
+	c.application(a)
+	if a.After(c.end) {
+		c.Report(a, ruleAfter, "date", a.Date.Format(time.DateOnly), "the work was done after the quarter; it does not count yet")
+	}
+	return true
 }
 
 // After says whether the work was done after a day; no work comes after a zero day.
 func (a *Action) After(day time.Time) bool { return !day.IsZero() && a.Date.After(day) }
 
-type checker struct{ log check.Log }
-
 // place looks at stand and position; false means rejected.
 func (c *checker) place(a *Action) bool {
 	if !a.Placed {
 		if a.StandID == "" {
-			c.report(a, ruleNoPlace, "stand_id", "", "the work names neither a stand nor a position; it was rejected")
+			c.Report(a, ruleNoPlace, "stand_id", "", "the work names neither a stand nor a position; it was rejected")
 		}
 		return a.StandID != ""
 	}
@@ -72,13 +87,13 @@ func (c *checker) place(a *Action) bool {
 		a.Position[0] = earth.Turned(a.Position[0])
 		return true
 	}
-	at := fmt.Sprintf("%g %g", a.Position[0], a.Position[1])
+	at := check.Degrees(a.Position)
 	a.Placed, a.Position = false, orb.Point{}
 	if a.StandID == "" {
-		c.report(a, misplacedRules[why], "position", at, "the position cannot be one in degrees; the work was rejected")
+		c.Report(a, misplaced[why], "position", at, "the position cannot be one in degrees; the work was rejected")
 		return false
 	}
-	c.report(a, ruleLostPlace, "position", at, "the position cannot be one in degrees; it was left out")
+	c.Report(a, ruleLostPlace, "position", at, "the position cannot be one in degrees; it was left out")
 	return true
 }
 
@@ -89,7 +104,7 @@ func (c *checker) ground(a *Action) {
 		return
 	}
 	if at, why := check.PathsOf(ringsOf(a.Ground)); why != check.WellPlaced {
-		c.lostGround(a, fmt.Sprintf("%g %g", at[0], at[1]), "a vertex of the area cannot be a position in degrees")
+		c.lostGround(a, check.Degrees(at), "a vertex of the area cannot be a position in degrees")
 		return
 	}
 	earth.RunOnAreas(a.Ground)
@@ -103,7 +118,7 @@ func (c *checker) ground(a *Action) {
 }
 
 func (c *checker) lostGround(a *Action, value, why string) {
-	c.report(a, ruleLostGround, "geometry", value, why+"; it was left out, and the work counts by its position and acres")
+	c.Report(a, ruleLostGround, "geometry", value, why+"; it was left out, and the work counts by its position and acres")
 	a.Ground = nil
 }
 
@@ -133,35 +148,15 @@ var (
 func (c *checker) words(a *Action) {
 	var ok bool
 	if a.Method, ok = ParseMethod(a.Method); !ok && a.Method != "" {
-		c.report(a, ruleMethod, "method", a.Method, otherMethod)
+		c.Report(a, ruleMethod, "method", a.Method, otherMethod)
 	}
 	if a.FormulationClass, ok = ParseFormulationClass(a.FormulationClass); !ok && a.FormulationClass != "" {
-		c.report(a, ruleClass, "formulation_class", a.FormulationClass, otherClass)
+		c.Report(a, ruleClass, "formulation_class", a.FormulationClass, otherClass)
 	}
-}
-
-// single sorts the work and rejects exact copies. It takes the slice over.
-func (c *checker) single(actions []Action) []Action {
-	slices.SortFunc(actions, func(a, b Action) int {
-		return cmp.Or(compareContent(&a, &b), strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
-	})
-	kept := actions[:0]
-	for i := range actions {
-		if last := len(kept) - 1; last >= 0 && compareContent(&kept[last], &actions[i]) == 0 {
-			c.report(&actions[i], ruleDuplicate, "", "", "the work is there twice, the same in every field; the copy was rejected")
-			continue
-		}
-		kept = append(kept, actions[i])
-	}
-	return kept
 }
 
 // Compare orders work by date and everything else it says, file and row apart.
-func Compare(a, b *Action) int { return compareContent(a, b) }
-
-// compareContent orders work by date and everything else it says, file and row
-// apart.
-func compareContent(a, b *Action) int {
+func Compare(a, b *Action) int {
 	if c := cmp.Or(a.Date.Compare(b.Date), strings.Compare(a.StandID, b.StandID)); c != 0 {
 		return c
 	}
@@ -174,11 +169,3 @@ func compareContent(a, b *Action) int {
 
 // place tells work with a position from work without.
 func place(a *Action) string { return strconv.FormatBool(a.Placed) }
-
-func (c *checker) report(a *Action, rule check.Rule, field, value, message string) {
-	f := check.Finding{Rule: rule, File: a.File, Record: "row " + strconv.Itoa(a.Row), Field: field, Value: value, Message: message}
-	if a.Placed && check.PositionOf(a.Position) == check.WellPlaced {
-		f.Position = &orb.Point{earth.Turned(a.Position[0]), a.Position[1]}
-	}
-	c.log.Add(f)
-}

@@ -22,31 +22,26 @@ type Options struct {
 // After says so again. The answer depends on the set of rows, not on their order. It
 // takes the slice over. n log n.
 func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
-	log := check.Log{Limit: o.FindingLimit}
-	kept := rows[:0]
-	for i := range rows {
-		c := rows[i]
-		if rule, field, value, message := c.wrong(); message != "" {
-			log.Add(c.finding(rule, field, value, message+"; the row was rejected"))
-			continue
+	c := check.Checker[Correction]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}
+	accept := func(k *Correction) bool {
+		if rule, field, value, message := k.wrong(); message != "" {
+			c.Report(k, rule, field, value, message+"; the row was rejected")
+			return false
 		}
-		if c.After(o.End) {
-			log.Add(c.finding(ruleAfter, "date", c.Date.Format(time.DateOnly), "it was found out after the quarter; the row does not count yet"))
+		if k.After(o.End) {
+			c.Report(k, ruleAfter, "date", k.Date.Format(time.DateOnly), "it was found out after the quarter; the row does not count yet")
 		}
-		kept = append(kept, c)
+		return true
 	}
-	slices.SortFunc(kept, func(a, b Correction) int {
-		return cmp.Or(compareContent(&a, &b), strings.Compare(a.Reason, b.Reason), strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
-	})
-	single := kept[:0]
-	for i := range kept {
-		if last := len(single) - 1; last >= 0 && single[last].Same(&kept[i]) {
-			log.Add(kept[i].finding(ruleDuplicate, "", "", "the row is there twice; the copy was left out"))
-			continue
-		}
-		single = append(single, kept[i])
-	}
-	return single, log.Findings()
+	return c.Unify(c.Accept(rows, accept)), c.Findings()
+}
+
+// kind is how rows are told apart and told of.
+var kind = check.Kind[Correction]{
+	Noun: "row", Duplicate: ruleDuplicate, Copied: "the row is there twice; the copy was left out",
+	Origin:  func(c *Correction) (string, int) { return c.File, c.Row },
+	Compare: func(a, b *Correction) int { return cmp.Or(compareContent(a, b), strings.Compare(a.Reason, b.Reason)) },
+	Same:    (*Correction).Same,
 }
 
 // Content is what a row says, and of which day: its reason and its place in a file
@@ -243,7 +238,7 @@ func (j *joiner) contradicts(i, k int) {
 func (j *joiner) tell(i, way int, rule check.Rule, message string) {
 	if key := [2]int{i, way}; !j.said[key] {
 		j.said[key] = true
-		j.log.Add(j.all[i].finding(rule, "correction", string(j.all[i].Kind), message))
+		j.log.Add(kind.Finding(&j.all[i], rule, "correction", string(j.all[i].Kind), message))
 	}
 }
 

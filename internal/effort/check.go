@@ -2,9 +2,7 @@ package effort
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -30,29 +28,37 @@ type Options struct {
 // answer depends on the set of pieces, not on their order. It takes the slice
 // and its geometry over. n log n.
 func Check(ground []Ground, o Options) ([]Ground, []check.Finding) {
-	c := checker{log: check.Log{Limit: o.FindingLimit}}
-	kept := ground[:0]
-	for i := range ground {
-		g := ground[i]
-		if !c.place(&g) {
-			continue
-		}
-		if !g.Begin.IsZero() && !g.End.IsZero() && g.End.Before(g.Begin) {
-			c.report(&g, ruleBackwards, "end_date", g.End.Format(time.DateOnly), "the end lies before the start; both were left out, and the quarter is assumed")
-			g.Begin, g.End = time.Time{}, time.Time{}
-		}
-		if !g.During(o.Begin, o.End) {
-			c.report(&g, ruleOutside, "start_date", g.days(), "no day of it lies in the quarter; it does not count as surveyed")
-		}
-		kept = append(kept, g)
+	c := checker{check.Checker[Ground]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o}
+	return c.Unify(c.Accept(ground, c.accept)), c.Findings()
+}
+
+type checker struct {
+	check.Checker[Ground]
+	options Options
+}
+
+// kind is how pieces of ground are told apart and told of.
+var kind = check.Kind[Ground]{
+	Noun: "piece", Corner: "position", Misplaced: misplaced,
+	Duplicate: ruleDuplicate, Copied: "the same piece is there twice", KeepCopies: true,
+	Origin:  func(g *Ground) (string, int) { return g.File, g.Row },
+	At:      func(g *Ground) *orb.Point { return check.ShownFirst(g.paths()) },
+	Compare: compareContent,
+}
+
+// accept looks at one piece by itself; false means rejected.
+func (c *checker) accept(g *Ground) bool {
+	if !c.place(g) {
+		return false
 	}
-	slices.SortFunc(kept, func(a, b Ground) int { return compare(&a, &b) })
-	for i := 1; i < len(kept); i++ {
-		if compareContent(&kept[i-1], &kept[i]) == 0 {
-			c.report(&kept[i], ruleDuplicate, "", "", "the same piece is there twice")
-		}
+	if !g.Begin.IsZero() && !g.End.IsZero() && g.End.Before(g.Begin) {
+		c.Report(g, ruleBackwards, "end_date", g.End.Format(time.DateOnly), "the end lies before the start; both were left out, and the quarter is assumed")
+		g.Begin, g.End = time.Time{}, time.Time{}
 	}
-	return kept, c.log.Findings()
+	if !g.During(c.options.Begin, c.options.End) {
+		c.Report(g, ruleOutside, "start_date", g.days(), "no day of it lies in the quarter; it does not count as surveyed")
+	}
+	return true
 }
 
 // During says whether a day of the piece may lie between two days, both
@@ -79,8 +85,6 @@ func (g *Ground) days() string {
 	return strings.Join(slices.Compact(out), "/")
 }
 
-type checker struct{ log check.Log }
-
 // paths returns every line and ring of the piece: its own memory.
 func (g *Ground) paths() []orb.LineString {
 	out := slices.Clone(g.Lines)
@@ -95,17 +99,7 @@ func (g *Ground) paths() []orb.LineString {
 // place looks at every vertex, makes longitudes run on and repairs areas; false
 // means rejected.
 func (c *checker) place(g *Ground) bool {
-	paths := g.paths()
-	at, why := check.PathsOf(paths)
-	switch text := fmt.Sprintf("%g %g", at[0], at[1]); why {
-	case check.NotFinite:
-		c.report(g, ruleNotFinite, "geometry", text, "a coordinate is not a finite number; the piece was rejected")
-		return false
-	case check.NullIsland:
-		c.report(g, ruleNullIsland, "geometry", text, "a position is 0, 0; the piece was rejected")
-		return false
-	case check.OutOfRange:
-		c.report(g, ruleOutOfRange, "geometry", text, "a position is outside the range of degrees; the piece was rejected")
+	if !check.Placed(&c.Checker, g, g.paths()) {
 		return false
 	}
 	for _, line := range g.Lines {
@@ -116,30 +110,17 @@ func (c *checker) place(g *Ground) bool {
 		g.Areas, _ = shape.MakeValid(g.Areas)
 	}
 	if len(g.paths()) == 0 {
-		c.report(g, ruleEmpty, "geometry", "", "the piece covers nothing; it was rejected")
+		c.Report(g, ruleEmpty, "geometry", "", "the piece covers nothing; it was rejected")
 		return false
 	}
 	return true
 }
 
-// compare orders pieces by content, then file and row, which tell only copies
-// apart.
-func compare(a, b *Ground) int {
-	return cmp.Or(compareContent(a, b), strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
-}
-
+// compareContent orders pieces by everything they say, file and row apart.
 func compareContent(a, b *Ground) int {
 	return cmp.Or(a.Begin.Compare(b.Begin), a.End.Compare(b.End), cmp.Compare(a.Method, b.Method), cmp.Compare(a.Bank, b.Bank), slices.CompareFunc(a.Lines, b.Lines, func(x, y orb.LineString) int {
 		return slices.CompareFunc(x, y, geo.ComparePoints)
 	}), slices.CompareFunc(a.Areas, b.Areas, func(p, q orb.Polygon) int {
 		return slices.CompareFunc(p, q, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, geo.ComparePoints) })
 	}))
-}
-
-func (c *checker) report(g *Ground, rule check.Rule, field, value, message string) {
-	f := check.Finding{Rule: rule, File: g.File, Record: "row " + strconv.Itoa(g.Row), Field: field, Value: value, Message: message}
-	if paths := g.paths(); len(paths) > 0 && len(paths[0]) > 0 && check.PositionOf(paths[0][0]) == check.WellPlaced {
-		f.Position = &orb.Point{earth.Turned(paths[0][0][0]), paths[0][0][1]}
-	}
-	c.log.Add(f)
 }

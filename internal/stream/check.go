@@ -1,7 +1,6 @@
 package stream
 
 import (
-	"maps"
 	"strconv"
 
 	"github.com/paulmach/orb"
@@ -23,72 +22,50 @@ type Options struct {
 // shares its memory and that of the paths. Cost: n log n in lines and, by line, in
 // vertices.
 func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
-	c := checker{log: check.Log{Limit: o.FindingLimit}}
-	nameless := c.namelessFiles(lines)
-	kept := lines[:0]
-	made := map[int]bool{}
-	for i := range lines {
-		l := lines[i]
-		if l.IsCoast() {
-			setCoast(&l)
-		}
-		if !c.checkPath(&l) {
-			continue
-		}
-		c.checkNodes(&l)
-		c.checkMeasures(&l)
-		if l.ID == "" {
-			l.ID = check.MadeID(l.File, l.Row)
-			made[len(kept)] = true
-			if !nameless[l.File] {
-				c.report(&l, ruleNoID, "stream_id", "", "the line has no id; "+l.ID+" was made from file and row")
-			}
-		}
-		kept = append(kept, l)
-	}
-	clear(lines[len(kept):])
-	kept = c.dropCopies(c.unify(kept, made))
+	c := checker{Checker: check.Checker[Centerline]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}}
+	kept := c.dropCopies(c.Unify(c.Accept(lines, c.accept)))
 	c.reportCoasts(kept)
-	return kept, c.log.Findings()
+	return kept, c.Findings()
 }
 
 type checker struct {
-	log     check.Log
+	check.Checker[Centerline]
 	crosser crosser
 }
 
-// namelessFiles returns the files none of whose lines has an id, and tells of
-// each once.
-func (c *checker) namelessFiles(lines []Centerline) map[string]bool {
-	named, all := map[string]bool{}, map[string]bool{}
-	for i := range lines {
-		all[lines[i].File] = true
-		if lines[i].ID != "" {
-			named[lines[i].File] = true
+// kind is how lines are told apart and told of.
+var kind = check.Kind[Centerline]{
+	Noun: "line", Duplicate: ruleDuplicate, Compare: compareContent,
+	Origin: func(l *Centerline) (string, int) { return l.File, l.Row },
+	At: func(l *Centerline) *orb.Point {
+		if len(l.Path) == 0 || !inRange(l.Path[0]) {
+			return nil
 		}
+		p := l.Path[0]
+		return &p
+	},
+	Names: &check.Names[Centerline]{Field: "stream_id", ID: func(l *Centerline) *string { return &l.ID }, NoID: ruleNoID, SameID: ruleSameID, PerFile: true},
+}
+
+// accept looks at one line by itself; false means rejected.
+func (c *checker) accept(l *Centerline) bool {
+	if l.IsCoast() {
+		setCoast(l)
 	}
-	maps.DeleteFunc(all, func(f string, _ bool) bool { return named[f] })
-	for f := range all { // the log sorts
-		c.log.Add(check.Finding{Rule: ruleNoID, File: f, Field: "stream_id", Message: "the file has no ids; they were made from file and row"})
+	if !c.checkPath(l) {
+		return false
 	}
-	return all
+	c.checkNodes(l)
+	c.checkMeasures(l)
+	return true
 }
 
 // Label returns what findings call the line: its id, or "row 12" without one.
 func (l *Centerline) Label() string { return check.Label(l.ID, l.File, l.Row) }
 
-func (c *checker) report(l *Centerline, rule check.Rule, field, value, message string) {
-	f := check.Finding{Rule: rule, File: l.File, Record: l.Label(), Field: field, Value: value, Message: message}
-	if len(l.Path) > 0 && inRange(l.Path[0]) {
-		p := l.Path[0]
-		f.Position = &p
-	}
-	c.log.Add(f)
-}
-
-// reportAt is report with the place of the trouble in place of the line's start.
+// reportAt is Report with the place of the trouble in place of the line's start.
 func (c *checker) reportAt(l *Centerline, rule check.Rule, p orb.Point, message string) {
-	c.log.Add(check.Finding{Rule: rule, File: l.File, Record: l.Label(), Field: "geometry", Message: message, Position: &p})
+	c.Add(check.Finding{Rule: rule, File: l.File, Record: l.Label(), Field: "geometry", Message: message, Position: &p})
 }
 
 func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }

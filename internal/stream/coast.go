@@ -55,7 +55,7 @@ func (c *checker) reportCoasts(lines []Centerline) {
 	}
 	slices.SortFunc(files, cmp.Compare[string])
 	for _, file := range files {
-		c.log.Add(check.Finding{Rule: ruleCoast, File: file, Field: "feature_type", Value: example[file], Message: fmt.Sprintf(
+		c.Add(check.Finding{Rule: ruleCoast, File: file, Field: "feature_type", Value: example[file], Message: fmt.Sprintf(
 			"%d lines are coastline by feature_type or have stream_order -9 (for example %s): they were kept out of the flow network, rivers end there at river km 0, and they make no aquatic zone",
 			count[file], example[file])})
 	}

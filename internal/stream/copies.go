@@ -26,7 +26,7 @@ func (c *checker) dropCopies(lines []Centerline) []Centerline {
 		})
 		if at >= 0 {
 			of := kept[first[key][at]]
-			c.report(&l, ruleCopy, "geometry", of.ID, "the line lies vertex for vertex on line "+of.ID+"; it was rejected")
+			c.Report(&l, ruleCopy, "geometry", of.ID, "the line lies vertex for vertex on line "+of.ID+"; it was rejected")
 			continue
 		}
 		first[key] = append(first[key], len(kept))

@@ -29,7 +29,7 @@ const MostWidth geo.Meters = 5000
 // checkMeasures blanks each attribute that cannot be true.
 func (c *checker) checkMeasures(l *Centerline) {
 	if l.Divergence > MinorPath {
-		c.report(l, ruleDivergence, "divergence", fmt.Sprint(uint8(l.Divergence)), "divergence is not 0, 1 or 2; the value was left out")
+		c.Report(l, ruleDivergence, "divergence", fmt.Sprint(uint8(l.Divergence)), "divergence is not 0, 1 or 2; the value was left out")
 		l.Divergence = NoDivergence
 	}
 	c.share(l, "flow_share", &l.FlowShare)
@@ -37,13 +37,13 @@ func (c *checker) checkMeasures(l *Centerline) {
 	if b, ok := ParseBarrier(string(l.Barrier)); ok {
 		l.Barrier = b
 	} else {
-		c.report(l, ruleBarrier, "barrier", string(l.Barrier), "the word is no barrier; the line is read as having none")
+		c.Report(l, ruleBarrier, "barrier", string(l.Barrier), "the word is no barrier; the line is read as having none")
 		l.Barrier = NoBarrier
 	}
 	if p, ok := ParsePermanence(string(l.Permanence)); ok {
 		l.Permanence = p
 	} else {
-		c.report(l, rulePermanence, "flow_permanence", string(l.Permanence), "the word is not known; the line is read as having water")
+		c.Report(l, rulePermanence, "flow_permanence", string(l.Permanence), "the word is not known; the line is read as having water")
 		l.Permanence = UnknownPermanence
 	}
 	order := float64(l.Order)
@@ -76,7 +76,7 @@ func (c *checker) recordedLength(l *Centerline) {
 	if math.Abs(recorded-drawn) <= leastApart || recorded <= mostApart*drawn && drawn <= mostApart*recorded {
 		return
 	}
-	c.report(l, ruleLength, "length_km", plain(recorded), fmt.Sprintf("the line is drawn %.3f km long; the recorded length was left out", drawn))
+	c.Report(l, ruleLength, "length_km", plain(recorded), fmt.Sprintf("the line is drawn %.3f km long; the recorded length was left out", drawn))
 	l.Length = 0
 }
 
@@ -84,7 +84,7 @@ func (c *checker) share(l *Centerline, field string, v *float64) {
 	if math.IsNaN(*v) || *v >= 0 && *v <= 1 {
 		return
 	}
-	c.report(l, ruleShare, field, plain(*v), field+" is not 0 to 1; the value was left out")
+	c.Report(l, ruleShare, field, plain(*v), field+" is not 0 to 1; the value was left out")
 	*v = math.NaN()
 }
 
@@ -94,7 +94,7 @@ func (c *checker) measure(l *Centerline, field string, v *float64, most float64)
 	case math.IsNaN(*v) || *v >= 0 && *v <= most:
 		return
 	case *v > most:
-		c.report(l, ruleBounds, field, plain(*v), fmt.Sprintf("%s is above %g, which no stream has; the value was left out", field, most))
+		c.Report(l, ruleBounds, field, plain(*v), fmt.Sprintf("%s is above %g, which no stream has; the value was left out", field, most))
 	default:
 		c.negative(l, field, *v)
 	}
@@ -114,7 +114,7 @@ func (c *checker) length(l *Centerline, field string, v *geo.Meters, most float6
 }
 
 func (c *checker) negative(l *Centerline, field string, v float64) {
-	c.report(l, ruleNegative, field, plain(v), field+" is below 0; the value was left out")
+	c.Report(l, ruleNegative, field, plain(v), field+" is below 0; the value was left out")
 }
 
 // RuleDivergence is for readers, which meet words that no Divergence can hold.

@@ -8,7 +8,7 @@ func (c *checker) checkNodes(l *Centerline) {
 	if l.FromNode == "" || l.FromNode != l.ToNode || l.Path[0] == l.Path[len(l.Path)-1] {
 		return
 	}
-	c.report(l, ruleSameNode, "from_node", l.FromNode,
+	c.Report(l, ruleSameNode, "from_node", l.FromNode,
 		"from_node and to_node are the same, but the line ends elsewhere than it begins; both were left out, so that its place decides what it joins")
 	l.FromNode, l.ToNode = "", ""
 }

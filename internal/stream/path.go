@@ -32,7 +32,7 @@ func (c *checker) checkPath(l *Centerline) bool {
 	case len(l.Path) == 1:
 		return c.reject(l, ruleZeroLength, "", "all vertices of the line are at one place")
 	case len(l.Path) < before:
-		c.report(l, ruleRepeated, "geometry", "", fmt.Sprintf("%d vertices repeat the one before them; they were dropped", before-len(l.Path)))
+		c.Report(l, ruleRepeated, "geometry", "", fmt.Sprintf("%d vertices repeat the one before them; they were dropped", before-len(l.Path)))
 	}
 	if !l.Coast { // an island's coast is closed, and no water follows it
 		c.checkShape(l)
@@ -41,13 +41,13 @@ func (c *checker) checkPath(l *Centerline) bool {
 }
 
 func (c *checker) reject(l *Centerline, rule check.Rule, value, message string) bool {
-	c.report(l, rule, "geometry", value, message+"; the line was rejected")
+	c.Report(l, rule, "geometry", value, message+"; the line was rejected")
 	return false
 }
 
 func (c *checker) checkShape(l *Centerline) {
 	if l.Path[0] == l.Path[len(l.Path)-1] {
-		c.report(l, ruleClosed, "geometry", "", "the line ends where it begins; it was kept")
+		c.Report(l, ruleClosed, "geometry", "", "the line ends where it begins; it was kept")
 	}
 	if p, crosses := c.crosser.crossing(l.Path); crosses {
 		c.reportAt(l, ruleCrossing, p, "the line crosses or touches itself; it was kept")
@@ -99,7 +99,7 @@ func (c *checker) wrap(l *Centerline) {
 			l.Path[i][0] = p[0] + 360
 		}
 	}
-	c.report(l, ruleWrapped, "geometry", "", "the line runs past 180 degrees of longitude; its longitudes were brought into range")
+	c.Report(l, ruleWrapped, "geometry", "", "the line runs past 180 degrees of longitude; its longitudes were brought into range")
 }
 
 // distinct drops vertices equal to the one before them, in place.

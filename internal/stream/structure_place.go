@@ -48,7 +48,7 @@ func PlaceStructures(lines []Centerline, structures []Structure) ([]Structure, [
 		s := structures[i]
 		at, found := index.Nearest(s.Position)
 		if !found || at.Distance > farAside {
-			log.Add(s.finding(ruleStructureFar, "position", asideText(at, found), "no stream is near enough; the barrier was rejected"))
+			log.Add(structureKind.Finding(&s, ruleStructureFar, "position", asideText(at, found), "no stream is near enough; the barrier was rejected"))
 			continue
 		}
 		path := paths[at.Line]
@@ -91,7 +91,7 @@ func apart(structures []Structure, log *check.Log) []Structure {
 			}
 		}
 		if first < len(kept) {
-			log.Add(s.finding(ruleStructureTogether, "position", "", "barrier "+kept[first].ID+" stands at the same place; this one was rejected"))
+			log.Add(structureKind.Finding(&s, ruleStructureTogether, "position", "", "barrier "+kept[first].ID+" stands at the same place; this one was rejected"))
 			continue
 		}
 		standing[at] = len(kept)
@@ -121,14 +121,14 @@ func ConnectWaters(lines []Centerline, structures []Structure, surfaces []Surfac
 	}
 	for i := range structures {
 		if s := &structures[i]; !stands[i] {
-			log.Add(s.finding(ruleStructureJunction, "position", "", "the barrier holds nothing back: another stands at the same junction, or no water comes down to it"))
+			log.Add(structureKind.Finding(s, ruleStructureJunction, "position", "", "the barrier holds nothing back: another stands at the same junction, or no water comes down to it"))
 		}
 	}
 	for e := range n.Net.Edges {
 		edge := &n.Net.Edges[e]
 		if number := n.Net.Stopped(int32(e)); number > 0 && edge.Barrier {
 			s, l := &structures[number-1], &lines[edge.Line]
-			log.Add(s.finding(ruleStructureOnBarrier, "kind", string(s.Kind), fmt.Sprintf("line %s ends in a barrier (%s) at the same place; the point's kind and pass share hold", l.ID, l.Barrier)))
+			log.Add(structureKind.Finding(s, ruleStructureOnBarrier, "kind", string(s.Kind), fmt.Sprintf("line %s ends in a barrier (%s) at the same place; the point's kind and pass share hold", l.ID, l.Barrier)))
 		}
 	}
 	findings = append(findings, log.Findings()...)

@@ -53,7 +53,7 @@ func (n *Network) setSurfaces(surfaces []Surface, coverage *shape.Coverage) []ch
 	var log check.Log
 	for i := range surfaces {
 		if s := &surfaces[i]; !met[i] {
-			log.Add(s.finding(ruleSurfaceApart, "geometry", "", fmt.Sprintf("no stream runs through the %s; its zone is drawn, and what grows on it has the nearest stream", s.Kind)))
+			log.Add(surfaceKind.Finding(s, ruleSurfaceApart, "geometry", "", fmt.Sprintf("no stream runs through the %s; its zone is drawn, and what grows on it has the nearest stream", s.Kind)))
 		}
 	}
 	return log.Findings()

@@ -28,7 +28,7 @@ type Settled struct {
 // aside, with a finding. It takes the slice over. Cost: that of the records about
 // each find.
 func SettleAbsences(records []Record, worked Worked, o Options) Settled {
-	c := checker{options: o, aside: map[string]int{}, log: check.Log{Limit: o.FindingLimit}}
+	c := newChecker(o)
 	absences := c.absences(records)
 	if absences == nil {
 		return Settled{Records: records}
@@ -47,10 +47,10 @@ func SettleAbsences(records []Record, worked Worked, o Options) Settled {
 		if !find.Begin.IsZero() && a.End > find.End && worked(find, find.Begin, a.End) {
 			gone[i] = true
 			c.aside[find.File]++
-			c.report(find, ruleGoneAfter, "eventDate", seen(find), away+", and control work was done there in between; the find was set aside")
+			c.Report(find, ruleGoneAfter, "eventDate", seen(find), away+", and control work was done there in between; the find was set aside")
 			continue
 		}
-		c.report(find, ruleFindStays, "eventDate", seen(find), away+", and no control work between is known; the find stays")
+		c.Report(find, ruleFindStays, "eventDate", seen(find), away+", and no control work between is known; the find stays")
 	}
 	kept := records[:0]
 	for i := range records {
@@ -59,7 +59,7 @@ func SettleAbsences(records []Record, worked Worked, o Options) Settled {
 		}
 	}
 	clear(records[len(kept):])
-	return Settled{kept, c.log.Findings(), c.asides()}
+	return Settled{kept, c.Findings(), c.asides()}
 }
 
 // absences returns the records that detect nothing, on a grid, the latest of each

@@ -54,7 +54,7 @@ func (c *checker) setEarlierAside(records []Record) []Record {
 	clear(records[len(kept):])
 	for file, s := range early { // the log sorts
 		c.aside[file] += s.Rows
-		c.log.Add(check.Finding{
+		c.Add(check.Finding{
 			Rule: ruleEarlier, File: file, Field: "eventDate", Value: s.String(),
 			Message: fmt.Sprintf("%s earlier than %s, the first day that counts for %s; set aside, neither rejected nor counted",
 				recordsAre(s.Rows), c.options.First, c.options.Quarter),

@@ -2,8 +2,9 @@ package survey
 
 import (
 	"fmt"
-	"maps"
 	"strconv"
+
+	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
 )
@@ -24,33 +25,15 @@ type Checked struct {
 // The answer depends on the set of records, not on their order. It takes the
 // slice over: the answer shares its memory. Cost: n log n.
 func Examine(records []Record, o Options) Checked {
-	c := checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}, log: check.Log{Limit: o.FindingLimit}}
+	c := newChecker(o)
 	out := Checked{Quarters: countQuarters(records)}
 	if !o.First.IsZero() {
 		records = c.setEarlierAside(records)
 	}
-	nameless := c.namelessFiles(records)
-	kept := records[:0]
-	made := map[int]bool{}
-	for i := range records {
-		r := records[i]
-		if !c.accept(&r) {
-			continue
-		}
-		if r.ID == "" {
-			r.ID = check.MadeID(r.File, r.Row)
-			made[len(kept)] = true
-			if !nameless[r.File] {
-				c.report(&r, ruleNoID, "occurrenceID", "", "the record has no id; "+r.ID+" was made from file and row")
-			}
-		}
-		kept = append(kept, r)
-	}
-	clear(records[len(kept):])
-	kept = c.unify(kept, made)
+	kept := c.Unify(c.Accept(records, c.accept))
 	c.findRepeats(kept)
 	c.findCoarse(kept)
-	out.Records, out.Findings, out.Aside = kept, c.log.Findings(), c.asides()
+	out.Records, out.Findings, out.Aside = kept, c.Findings(), c.asides()
 	return out
 }
 
@@ -61,10 +44,32 @@ func Check(records []Record, o Options) ([]Record, []check.Finding) {
 }
 
 type checker struct {
+	check.Checker[Record]
 	options Options
 	last    Day            // of the quarter
 	aside   map[string]int // by file
-	log     check.Log
+}
+
+func newChecker(o Options) *checker {
+	c := &checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}}
+	c.Kind, c.Limit, c.Settle = kind, o.FindingLimit, c.settle
+	return c
+}
+
+// kind is how records are told apart and told of.
+var kind = check.Kind[Record]{
+	Noun: "record", Duplicate: ruleDuplicate, Compare: compareContent,
+	Origin: func(r *Record) (string, int) { return r.File, r.Row },
+	At: func(r *Record) *orb.Point {
+		if p := r.Position; inRange(p) {
+			return &p
+		}
+		return nil
+	},
+	Names: &check.Names[Record]{
+		Field: "occurrenceID", ID: func(r *Record) *string { return &r.ID }, NoID: ruleNoID, SameID: ruleSameID, PerFile: true,
+		Other: "another record, of another place or finding, has the same id",
+	},
 }
 
 // accept checks the record's values one by one.
@@ -83,48 +88,18 @@ func (c *checker) checkDate(r *Record) bool {
 		return true
 	}
 	if r.Begin > c.last {
-		c.report(r, ruleFuture, "eventDate", r.Begin.String(),
+		c.Report(r, ruleFuture, "eventDate", r.Begin.String(),
 			"the date is later than the end of "+q.String()+"; the record was rejected")
 		return false
 	}
 	return true
 }
 
-// namelessFiles returns the files none of whose records has an id, and tells
-// of each once.
-func (c *checker) namelessFiles(records []Record) map[string]bool {
-	named, all := map[string]bool{}, map[string]bool{}
-	file := "" // the one looked at last
-	for i := range records {
-		r := &records[i]
-		if i == 0 || r.File != file {
-			file = r.File
-			all[file] = true
-		}
-		if r.ID != "" && !named[file] {
-			named[file] = true
-		}
-	}
-	maps.DeleteFunc(all, func(f string, _ bool) bool { return named[f] })
-	for f := range all { // the log sorts
-		c.log.Add(check.Finding{Rule: ruleNoID, File: f, Field: "occurrenceID", Message: "the file has no ids; they were made from file and row"})
-	}
-	return all
-}
-
 // Name returns what findings call the record: its id, or "row 12" without one.
 func (r *Record) Name() string { return check.Label(r.ID, r.File, r.Row) }
-
-func (c *checker) report(r *Record, rule check.Rule, field, value, message string) {
-	f := check.Finding{Rule: rule, File: r.File, Record: r.Name(), Field: field, Value: value, Message: message}
-	if p := r.Position; inRange(p) {
-		f.Position = &p
-	}
-	c.log.Add(f)
-}
 
 func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
 func (c *checker) blank(r *Record, rule check.Rule, field string, v float64, why string) {
-	c.report(r, rule, field, plain(v), fmt.Sprintf("%s is %s; the value was left out", field, why))
+	c.Report(r, rule, field, plain(v), fmt.Sprintf("%s is %s; the value was left out", field, why))
 }

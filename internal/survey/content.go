@@ -40,21 +40,27 @@ type sighting struct {
 	by       string
 }
 
+// spot is where a record lies, by the hash of its position.
+type spot struct {
+	hash  uint64
+	index int
+}
+
 // findRepeats warns of records that share place, day and observer under
 // different ids. The record first by id is not warned of. The records are sorted by id.
 func (c *checker) findRepeats(records []Record) {
-	places := make([]place, 0, len(records))
+	places := make([]spot, 0, len(records))
 	for i := range records {
 		if !records[i].Begin.IsZero() {
-			places = append(places, place{placeHash(records[i].Position), i})
+			places = append(places, spot{placeHash(records[i].Position), i})
 		}
 	}
-	slices.SortFunc(places, func(a, b place) int {
-		return cmp.Or(cmp.Compare(a.head, b.head), cmp.Compare(a.index, b.index))
+	slices.SortFunc(places, func(a, b spot) int {
+		return cmp.Or(cmp.Compare(a.hash, b.hash), cmp.Compare(a.index, b.index))
 	})
 	for first := 0; first < len(places); {
 		last := first + 1
-		for last < len(places) && places[last].head == places[first].head {
+		for last < len(places) && places[last].hash == places[first].hash {
 			last++
 		}
 		if last-first > 1 {
@@ -65,13 +71,13 @@ func (c *checker) findRepeats(records []Record) {
 }
 
 // reportRepeats looks at records that are probably at one place.
-func (c *checker) reportRepeats(records []Record, places []place) {
+func (c *checker) reportRepeats(records []Record, places []spot) {
 	seen := map[sighting]string{}
 	for _, p := range places {
 		r := &records[p.index]
 		key := sighting{r.Position, r.Begin, r.Told().RecordedBy}
 		if first, again := seen[key]; again {
-			c.report(r, ruleSameSighting, "", first, "the record has the place, day and observer of "+first+"; both were kept")
+			c.Report(r, ruleSameSighting, "", first, "the record has the place, day and observer of "+first+"; both were kept")
 			continue
 		}
 		seen[key] = r.ID

@@ -39,7 +39,7 @@ func (c *checker) checkPosition(r *Record) bool {
 
 func (c *checker) rejectPosition(r *Record, rule check.Rule, at orb.Point, message string) bool {
 	value := plain(at.Lon()) + " " + plain(at.Lat())
-	c.report(r, rule, "position", value, message+"; the record was rejected")
+	c.Report(r, rule, "position", value, message+"; the record was rejected")
 	return false
 }
 

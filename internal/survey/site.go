@@ -58,7 +58,7 @@ func readings(p orb.Point) []reading {
 // that is far off either way is kept and warned of. It returns the accepted
 // records, in their order, and what it found. It takes the slice over.
 func CheckSites(records []Record, s Site) ([]Record, []check.Finding) {
-	c := checker{log: check.Log{Limit: s.FindingLimit}}
+	c := newChecker(Options{FindingLimit: s.FindingLimit})
 	kept := records[:0]
 	for i := range records {
 		r := &records[i]
@@ -67,7 +67,7 @@ func CheckSites(records []Record, s Site) ([]Record, []check.Finding) {
 		}
 	}
 	clear(records[len(kept):])
-	return kept, c.log.Findings()
+	return kept, c.Findings()
 }
 
 // sited looks at a record that may be far off; false means rejected.
@@ -82,11 +82,11 @@ func (c *checker) sited(r *Record, s Site) bool {
 			continue
 		}
 		if d := s.Nearest(other.at); d <= s.Meant {
-			c.report(r, other.rule, "position", value, fmt.Sprintf("the position is %s from every stream, and %s %s from one; the record was rejected", kilometers(off), other.what, kilometers(d)))
+			c.Report(r, other.rule, "position", value, fmt.Sprintf("the position is %s from every stream, and %s %s from one; the record was rejected", kilometers(off), other.what, kilometers(d)))
 			return false
 		}
 	}
-	c.report(r, ruleFarOff, "position", value, fmt.Sprintf("the position is %s from every stream; the record was kept", kilometers(off)))
+	c.Report(r, ruleFarOff, "position", value, fmt.Sprintf("the position is %s from every stream; the record was kept", kilometers(off)))
 	return true
 }
 

@@ -32,13 +32,11 @@ func (c *checker) partition(units []Unit) {
 			continue
 		}
 		first, second := &units[o.First], &units[o.Second]
-		f := second.finding(ruleOverlap, areaText(size), fmt.Sprintf("the unit overlaps %s by %s, which count for %s alone", first.ID, areaText(size), first.ID))
-		f.Position = placeOf(o.Shared)
-		c.log.Add(f)
+		c.Add(second.finding(ruleOverlap, placeOf(o.Shared), areaText(size), fmt.Sprintf("the unit overlaps %s by %s, which count for %s alone", first.ID, areaText(size), first.ID)))
 	}
 	if !all {
 		last := &units[overlaps[len(overlaps)-1].Second]
-		c.log.Add(last.finding(ruleOverlaps, "", fmt.Sprintf("more than %d pairs of units overlap; those after this unit were not looked into", mostOverlaps)))
+		c.Add(last.finding(ruleOverlaps, nil, "", fmt.Sprintf("more than %d pairs of units overlap; those after this unit were not looked into", mostOverlaps)))
 	}
 	for _, g := range shape.Gaps(areas) {
 		ground := orb.MultiPolygon{g.Ground}
@@ -46,15 +44,15 @@ func (c *checker) partition(units []Unit) {
 		if size <= sliver {
 			continue
 		}
-		f := units[g.Beside].finding(ruleGap, areaText(size), fmt.Sprintf("units enclose %s that none of them holds; what is there counts as outside all units", areaText(size)))
-		f.Position = placeOf(ground)
-		c.log.Add(f)
+		c.Add(units[g.Beside].finding(ruleGap, placeOf(ground), areaText(size), fmt.Sprintf("units enclose %s that none of them holds; what is there counts as outside all units", areaText(size))))
 	}
 }
 
-// finding is a finding about the unit's outline.
-func (u *Unit) finding(rule check.Rule, value, message string) check.Finding {
-	return check.Finding{Rule: rule, File: u.File, Record: u.label(), Field: "geometry", Value: value, Message: message}
+// finding is a finding about the unit's outline, shown at a place.
+func (u *Unit) finding(rule check.Rule, at *orb.Point, value, message string) check.Finding {
+	f := kind.Finding(u, rule, "geometry", value, message)
+	f.Position = at
+	return f
 }
 
 func areaText(size geo.SquareMeters) string {

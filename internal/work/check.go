@@ -1,13 +1,14 @@
 package work
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/paulmach/orb"
 
-	"driftreach/geo/earth"
+	"driftreach/geo"
 	"driftreach/internal/check"
 )
 
@@ -25,29 +26,40 @@ type Options struct {
 // Over says so again. The answer depends on the set of works, not on their
 // order. It takes the slice and its geometry over. n log n.
 func Check(works []Work, o Options) ([]Work, []check.Finding) {
-	c := checker{log: check.Log{Limit: o.FindingLimit}, begin: o.Begin}
-	made := map[string]bool{}
-	kept := works[:0]
-	for i := range works {
-		w := works[i]
-		if !c.place(&w) {
-			continue
-		}
-		c.words(&w)
-		c.dates(&w)
-		if w.ID == "" {
-			w.ID = check.MadeID(w.File, w.Row)
-			made[w.ID] = true
-			c.report(&w, ruleNoID, "work_id", "", "the work has no id; "+w.ID+" was made from file and row")
-		}
-		kept = append(kept, w)
-	}
-	return c.unify(kept, made), c.log.Findings()
+	c := checker{check.Checker[Work]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o.Begin}
+	return c.Unify(c.Accept(works, c.accept)), c.Findings()
 }
 
 type checker struct {
-	log   check.Log
+	check.Checker[Work]
 	begin time.Time
+}
+
+// kind is how works are told apart and told of.
+var kind = check.Kind[Work]{
+	Noun: "work", Corner: "position", Misplaced: misplaced, Duplicate: ruleDuplicate,
+	Origin:  func(w *Work) (string, int) { return w.File, w.Row },
+	At:      func(w *Work) *orb.Point { return check.ShownFirst(w.Paths()) },
+	Compare: compareContent,
+	Names:   &check.Names[Work]{Field: "work_id", ID: func(w *Work) *string { return &w.ID }, NoID: ruleNoID, SameID: ruleSameID},
+}
+
+// accept looks at one work by itself; false means rejected.
+func (c *checker) accept(w *Work) bool {
+	if !c.place(w) {
+		return false
+	}
+	c.words(w)
+	c.dates(w)
+	return true
+}
+
+// compareContent orders works by everything they say, file, row and id apart.
+func compareContent(a, b *Work) int {
+	return cmp.Or(
+		strings.Compare(a.Kind, b.Kind), a.Start.Compare(b.Start), a.End.Compare(b.End), strings.Compare(a.Contact, b.Contact),
+		slices.CompareFunc(a.Paths(), b.Paths(), func(x, y orb.LineString) int { return slices.CompareFunc(x, y, geo.ComparePoints) }),
+	)
 }
 
 // words looks at kind and contact.
@@ -56,12 +68,12 @@ func (c *checker) words(w *Work) {
 	case at >= 0:
 		w.Kind = Kinds()[at]
 	case w.Kind == "":
-		c.report(w, ruleNoKind, "kind", "", "the work has no kind")
+		c.Report(w, ruleNoKind, "kind", "", "the work has no kind")
 	default:
-		c.report(w, ruleKind, "kind", w.Kind, "the kind is none of "+strings.Join(Kinds(), ", ")+"; it was kept as it stands")
+		c.Report(w, ruleKind, "kind", w.Kind, "the kind is none of "+strings.Join(Kinds(), ", ")+"; it was kept as it stands")
 	}
 	if w.Contact == "" {
-		c.report(w, ruleNoContact, "contact", "", "nobody is named who could be told")
+		c.Report(w, ruleNoContact, "contact", "", "nobody is named who could be told")
 	}
 }
 
@@ -75,23 +87,11 @@ func (c *checker) dates(w *Work) {
 	const day = time.DateOnly
 	switch {
 	case w.End.IsZero():
-		c.report(w, ruleNoEnd, "end_date", "", "the work has no end; it is taken as still to come")
+		c.Report(w, ruleNoEnd, "end_date", "", "the work has no end; it is taken as still to come")
 	case w.End.Before(w.Start):
-		c.report(w, ruleBackwards, "end_date", w.End.Format(day), "the work ends before it starts on "+w.Start.Format(day)+"; both dates were left out, and it is taken as still to come")
+		c.Report(w, ruleBackwards, "end_date", w.End.Format(day), "the work ends before it starts on "+w.Start.Format(day)+"; both dates were left out, and it is taken as still to come")
 		w.Start, w.End = time.Time{}, time.Time{}
 	case w.Over(c.begin):
-		c.report(w, ruleOver, "end_date", w.End.Format(day), "the work was over before the quarter began; no notice is made of it")
+		c.Report(w, ruleOver, "end_date", w.End.Format(day), "the work was over before the quarter began; no notice is made of it")
 	}
-}
-
-// label returns what findings call the work: its id, or "row 12" without one.
-func (w *Work) label() string { return check.Label(w.ID, w.File, w.Row) }
-
-func (c *checker) report(w *Work, rule check.Rule, field, value, message string) {
-	f := check.Finding{Rule: rule, File: w.File, Record: w.label(), Field: field, Value: value, Message: message}
-	if paths := w.Paths(); len(paths) > 0 && len(paths[0]) > 0 && check.PositionOf(paths[0][0]) == check.WellPlaced {
-		at := orb.Point{earth.Turned(paths[0][0][0]), paths[0][0][1]}
-		f.Position = &at
-	}
-	c.log.Add(f)
 }

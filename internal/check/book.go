@@ -1,0 +1,47 @@
+package check
+
+import "slices"
+
+// Book is the rules of one package, in the order in which they are written down: a
+// rule that is made by it cannot be left out of the list. The zero Book is empty.
+type Book struct{ rules []Rule }
+
+// Rules returns the rules.
+func (b *Book) Rules() []Rule { return slices.Clone(b.rules) }
+
+// Error makes a rule that rejects the record.
+func (b *Book) Error(code, remedy string) Rule { return b.rule(code, Error, remedy) }
+
+// Warning makes a rule that assumes or repairs something.
+func (b *Book) Warning(code, remedy string) Rule { return b.rule(code, Warning, remedy) }
+
+// Note makes a rule that changes no figure.
+func (b *Book) Note(code, remedy string) Rule { return b.rule(code, Note, remedy) }
+
+func (b *Book) rule(code string, s Severity, remedy string) Rule {
+	r := Rule{Code: code, Severity: s, Remedy: remedy}
+	b.rules = append(b.rules, r)
+	return r
+}
+
+// Misplaced makes the rules of positions of a kind of input that cannot be one; its
+// reference system is given by a flag, as in "--works-crs". What to do about a number
+// that is none and about 0, 0 differs.
+func (b *Book) Misplaced(kind, flag, notFinite, nullIsland string) map[Misplaced]Rule {
+	return map[Misplaced]Rule{
+		NotFinite:  b.Error(kind+"-not-finite", notFinite),
+		OutOfRange: b.Error(kind+"-out-of-range", "give WGS 84 degrees, or name the reference system with "+flag+", as in EPSG:26911"),
+		NullIsland: b.Error(kind+"-null-island", nullIsland),
+	}
+}
+
+// RepairVertex is what to do about a vertex that is no number.
+const RepairVertex = "repair the vertex that is no number"
+
+// Duplicate makes the rule of a kind's exact copies.
+func (b *Book) Duplicate(kind string) Rule { return b.Error(kind+"-duplicate", "remove the copy") }
+
+// Repaired makes the rule of a kind's outlines that cross themselves.
+func (b *Book) Repaired(kind string) Rule {
+	return b.Warning(kind+"-outline-repaired", "look at the outline in a viewer; it crosses or touches itself")
+}

@@ -1,0 +1,101 @@
+package check
+
+import (
+	"maps"
+
+	"github.com/paulmach/orb"
+)
+
+// Checker checks the records of one kind, of all files of a batch together: Accept
+// looks at each by itself, then Unify holds them against each other.
+type Checker[R any] struct {
+	Kind[R]
+	Log
+	// Settle returns which of different records with one id stay, the first of them under
+	// it; nil for all. They are given by their places among all, in the order of content.
+	Settle func(all []R, alike []int) []int
+
+	made     map[int]bool    // by place: records whose id was made from file and row
+	nameless map[string]bool // files of which that was told once
+}
+
+// Report adds a finding about a record.
+func (c *Checker[R]) Report(r *R, rule Rule, field, value, message string) {
+	c.Add(c.Finding(r, rule, field, value, message))
+}
+
+// Accept returns the records that accept takes, in their order, each with an id where
+// its kind has them: a missing one is made from file and row and told of. It takes the
+// slice over.
+func (c *Checker[R]) Accept(records []R, accept func(*R) bool) []R {
+	c.made = map[int]bool{}
+	if c.Names != nil && c.Names.PerFile {
+		c.tellNameless(records)
+	}
+	kept := records[:0]
+	for i := range records {
+		r := &records[i]
+		if !accept(r) {
+			continue
+		}
+		if c.Names != nil && *c.Names.ID(r) == "" {
+			c.made[len(kept)] = true
+			c.name(r)
+		}
+		kept = append(kept, *r)
+	}
+	clear(records[len(kept):])
+	return kept
+}
+
+// Made says whether the id of a record was made, by its place in what Accept returned.
+func (c *Checker[R]) Made(i int) bool { return c.made[i] }
+
+// name makes the id of a record that has none.
+func (c *Checker[R]) name(r *R) {
+	file, row := c.Origin(r)
+	id := MadeID(file, row)
+	*c.Names.ID(r) = id
+	if !c.nameless[file] {
+		c.Report(r, c.Names.NoID, c.Names.Field, "", "the "+c.Noun+" has no id; "+id+" was made from file and row")
+	}
+}
+
+// tellNameless tells once of each file none of whose records has an id.
+func (c *Checker[R]) tellNameless(records []R) {
+	named, last := map[string]bool{}, "" // most records are of the file of the one before
+	c.nameless = map[string]bool{}
+	for i := range records {
+		file, _ := c.Origin(&records[i])
+		if i == 0 || file != last {
+			last = file
+			c.nameless[file] = true
+		}
+		if *c.Names.ID(&records[i]) != "" && !named[file] {
+			named[file] = true
+		}
+	}
+	maps.DeleteFunc(c.nameless, func(file string, _ bool) bool { return named[file] })
+	for file := range c.nameless { // the log sorts
+		c.Add(Finding{Rule: c.Names.NoID, File: file, Field: c.Names.Field, Message: "the file has no ids; they were made from file and row"})
+	}
+}
+
+// Placed says whether every position of a record's paths can be one; a record with
+// one that cannot is told of as rejected.
+func Placed[R any, P ~[]orb.Point](c *Checker[R], r *R, paths []P) bool {
+	at, why := PathsOf(paths)
+	text := ""
+	switch why {
+	case WellPlaced:
+		return true
+	case NotFinite:
+		text = "a coordinate is not a finite number"
+	case NullIsland:
+		text = "a " + c.Corner + " is 0, 0"
+	case OutOfRange:
+		text = "a " + c.Corner + " is outside the range of degrees"
+	}
+	c.Report(r, c.Misplaced[why], "geometry", Degrees(at), text+"; the "+c.Noun+" was rejected")
+	return false
+}
