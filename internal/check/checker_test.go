@@ -93,7 +93,7 @@ func TestUnify(t *testing.T) {
 			in := slices.Clone(c.in)
 			rand.New(rand.NewPCG(seed, 1)).Shuffle(len(in), func(i, k int) { in[i], in[k] = in[k], in[i] })
 			checker := Checker[note]{Kind: c.kind, Settle: c.settle}
-			out := checker.Unify(checker.Accept(append(in, note{says: "no"}), func(n *note) bool { return n.says != "no" }))
+			out := checker.Unify(checker.Accept(append(in, note{"no", "g", 9, "no"}), func(n *note) bool { return n.says != "no" }))
 			kept, found := told(out, checker.Findings())
 			if kept != c.want || found != c.found {
 				t.Errorf("%s: %s\n%s\nwant %s\n%s", c.name, kept, found, c.want, c.found)
