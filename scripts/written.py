@@ -7,7 +7,7 @@
 The first looks at finished folders. The second makes regions of every kind with
 scripts/generate (GENERATE is that program built, PROGRAM driftreach), with lakes and
 wide rivers on their streams, runs a batch of each in FOLDER, looks at it, and prints the
-table of DEVELOPERS.md; `long` adds the large ones.
+table of scripts/MEASURED.md; `long` adds the large ones.
 
 For each folder: the polygons of stands, aquatic_zone, absent and looked_at as GeoJSON,
 and those of map.kml and driftreach.gpkg where they are there. GEOS (by shapely) must find each valid;

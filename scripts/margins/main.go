@@ -1,5 +1,5 @@
 // Command margins holds the percentiles of acreage against brute force: the stands
-// made again for every draw of the errors. It prints a table for DEVELOPERS.md.
+// made again for every draw of the errors. It prints a table for scripts/MEASURED.md.
 //
 //	go run ./scripts/margins [-draws N] [FAMILY]
 package main
