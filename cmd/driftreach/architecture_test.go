@@ -30,7 +30,7 @@ var picture = map[string]layer{
 	"internal/mapfile":    {9, []string{orbModule, "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
 	"internal/report":     {9, []string{orbModule}},
 	"internal/result":     {8, []string{orbModule}},
-	"internal/apportion":  {7, []string{orbModule}},
+	"internal/allocate":   {7, []string{orbModule}},
 	"internal/notice":     {7, []string{orbModule}},
 	"internal/treatment":  {7, nil},
 	"internal/followup":   {7, []string{orbModule}},

@@ -3,7 +3,7 @@ package batch
 import (
 	"slices"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
 )
@@ -11,9 +11,9 @@ import (
 // divide splits the stands' acres and the reaches' length by reporting unit, and
 // the infested acres of the batch before, where its stands lay then.
 func (c *computation) divide() error {
-	units := apportion.NewMap(c.in.Units)
+	units := allocate.NewMap(c.in.Units)
 	c.run.Units = c.in.Units
-	shares := units.Stands(apportion.Ground{
+	shares := units.Stands(allocate.Ground{
 		Stands: c.stands, Records: c.run.Records, Rules: c.rules.stands, Zone: c.members, Water: c.water,
 	}, c.host.workers())
 	for i, at := range c.place {
@@ -32,7 +32,7 @@ func (c *computation) divide() error {
 
 // divideBefore splits the infested acres of the batch before by the present units:
 // those of a stand that nobody saw any of as they are now.
-func (c *computation) divideBefore(units *apportion.Map) {
+func (c *computation) divideBefore(units *allocate.Map) {
 	before := c.run.Previous
 	before.Printed = c.in.Previous.Units
 	outlines := make([]stand.Outline, len(before.Known))
@@ -50,8 +50,8 @@ func (c *computation) divideBefore(units *apportion.Map) {
 
 // printedShares splits by unit what was printed of the known stands that corrections
 // changed, none of the others.
-func printedShares(units *apportion.Map, before *result.Previous, workers int) [][]apportion.Share {
-	out := make([][]apportion.Share, len(before.Known))
+func printedShares(units *allocate.Map, before *result.Previous, workers int) [][]allocate.Share {
+	out := make([][]allocate.Share, len(before.Known))
 	var at []int
 	var outlines []stand.Outline
 	var acres []int64
@@ -68,19 +68,19 @@ func printedShares(units *apportion.Map, before *result.Previous, workers int) [
 
 // atLeast returns shares of a stand of which those of what is left of it are no
 // more, in any unit: what is rounded away in one is given by the one that has most.
-func atLeast(shares, left []apportion.Share) []apportion.Share {
+func atLeast(shares, left []allocate.Share) []allocate.Share {
 	out := slices.Clone(shares)
 	for _, l := range left {
-		at := slices.IndexFunc(out, func(s apportion.Share) bool { return s.Unit == l.Unit })
+		at := slices.IndexFunc(out, func(s allocate.Share) bool { return s.Unit == l.Unit })
 		if at < 0 {
 			at = len(out)
-			out = append(out, apportion.Share{Unit: l.Unit})
+			out = append(out, allocate.Share{Unit: l.Unit})
 		}
 		for out[at].Infested < l.Infested {
 			from, most := -1, int64(0)
 			for i := range out {
 				has := out[i].Infested
-				if k := slices.IndexFunc(left, func(s apportion.Share) bool { return s.Unit == out[i].Unit }); k >= 0 {
+				if k := slices.IndexFunc(left, func(s allocate.Share) bool { return s.Unit == out[i].Unit }); k >= 0 {
 					has -= left[k].Infested
 				}
 				if has > most {

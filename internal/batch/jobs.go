@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"time"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/check"
 	"driftreach/internal/control"
 	"driftreach/internal/result"
@@ -70,7 +70,7 @@ func (c *computation) addJobs(done [][]string, at map[string]int32) {
 }
 
 // placeJobs finds the reporting unit of work with a position on no stand of the map.
-func (c *computation) placeJobs(units *apportion.Map) {
+func (c *computation) placeJobs(units *allocate.Map) {
 	for i := range c.run.Jobs {
 		if j := &c.run.Jobs[i]; j.Placed && !slices.ContainsFunc(j.On, func(g result.Ground) bool { return g.Stand >= 0 }) {
 			j.Unit = units.At(j.Position)

@@ -5,7 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
@@ -74,7 +74,7 @@ func takenBack(rows []result.LookChange) []trend.TakenBack {
 			Taken: c.TakenBack, Quarter: c.Quarter, StandID: c.StandID, Scope: string(c.Scope), Name: c.Name, UnitID: c.UnitID, Shared: c.Shared,
 		}
 		for m, grains := range c.Grains() {
-			b.Acres[m] = apportion.Round(grains, grainsOfTrend) / grainsOfTrend
+			b.Acres[m] = allocate.Round(grains, grainsOfTrend) / grainsOfTrend
 		}
 		out = append(out, b)
 	}

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
@@ -45,7 +45,7 @@ func goneOn() *result.Run {
 		Links: []lineage.Link{{Known: 1, Stand: 1, Shared: 100, Heir: true}}, Fates: []lineage.Change{lineage.NotResurveyed, ""}, Home: []int32{0, 1},
 		Restated: []int64{first.InfestedAcres(), second.InfestedAcres()},
 		Then:     []result.Then{{Infested: first.InfestedAcres()}, {Infested: second.InfestedAcres()}},
-		Shares:   [][]apportion.Share{run.Stands[0].Shares, run.Stands[1].Shares},
+		Shares:   [][]allocate.Share{run.Stands[0].Shares, run.Stands[1].Shares},
 	}
 	return run
 }

@@ -9,7 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
@@ -126,20 +126,20 @@ func addUnits(run *result.Run) {
 	for i := range run.Stands {
 		a, b := int32(i%len(nasty)), int32((i+1)%(len(nasty)+1))
 		if b == int32(len(nasty)) {
-			b = apportion.Outside
+			b = allocate.Outside
 		}
 		s := &run.Stands[i]
-		all := apportion.Share{Unit: a, Gross: s.Gross.Grains(), Infested: s.Infested.Grains(), Canopy: s.Canopy.Grains(), Zone: s.Zone.Area.Grains()}
-		s.Shares = []apportion.Share{all}
+		all := allocate.Share{Unit: a, Gross: s.Gross.Grains(), Infested: s.Infested.Grains(), Canopy: s.Canopy.Grains(), Zone: s.Zone.Area.Grains()}
+		s.Shares = []allocate.Share{all}
 		if i%2 == 1 {
-			part := apportion.Share{Unit: b, Gross: all.Infested / 4, Infested: all.Infested / 4}
+			part := allocate.Share{Unit: b, Gross: all.Infested / 4, Infested: all.Infested / 4}
 			all.Gross, all.Infested = all.Gross-part.Gross, all.Infested-part.Infested
-			s.Shares = []apportion.Share{all, part}
+			s.Shares = []allocate.Share{all, part}
 		}
 	}
-	run.ReachShares = make([][]apportion.Length, len(run.Reaches))
+	run.ReachShares = make([][]allocate.Length, len(run.Reaches))
 	for i := range run.Reaches {
-		run.ReachShares[i] = []apportion.Length{{Unit: int32(i % len(nasty)), Km: 5}, {Unit: apportion.Outside, Km: 1}}
+		run.ReachShares[i] = []allocate.Length{{Unit: int32(i % len(nasty)), Km: 5}, {Unit: allocate.Outside, Km: 1}}
 	}
 }
 

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"driftreach/geo"
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 )
 
 // How many decimals the acres of a batch are printed with: LeastAcreDecimals, or as
@@ -68,13 +68,13 @@ func (r *Run) acreDecimals() uint8 {
 }
 
 // round returns grains rounded to what is printed, in grains.
-func (r *Run) round(n int64) int64 { return apportion.Round(n, acreStep(r.acreDecimals())) }
+func (r *Run) round(n int64) int64 { return allocate.Round(n, acreStep(r.acreDecimals())) }
 
 // acres returns grains as they are printed.
 func (r *Run) acres(n int64) Value {
 	decimals := r.acreDecimals()
 	step := acreStep(decimals)
-	return Value{Kind: Number, Decimals: decimals, Int: apportion.Round(n, step) / step}
+	return Value{Kind: Number, Decimals: decimals, Int: allocate.Round(n, step) / step}
 }
 
 // area returns an area as it is printed; Null for what is not a number.
@@ -86,24 +86,24 @@ func (r *Run) area(a geo.SquareMeters) Value {
 }
 
 // wholeAcres returns a stand's acreages.
-func wholeAcres(t *Stand) apportion.Share {
-	return apportion.Share{
+func wholeAcres(t *Stand) allocate.Share {
+	return allocate.Share{
 		Gross: t.Gross.Grains(), Infested: t.Infested.Grains(),
 		Canopy: t.Canopy.Grains(), Zone: t.Zone.Area.Grains(),
 	}
 }
 
 // printed returns a stand's acreages, or a whole batch's, as they are printed.
-func (r *Run) printed(a apportion.Share) apportion.Share {
-	return apportion.Share{Unit: a.Unit, Gross: r.round(a.Gross), Infested: r.round(a.Infested), Canopy: r.round(a.Canopy), Zone: r.round(a.Zone)}
+func (r *Run) printed(a allocate.Share) allocate.Share {
+	return allocate.Share{Unit: a.Unit, Gross: r.round(a.Gross), Infested: r.round(a.Infested), Canopy: r.round(a.Canopy), Zone: r.round(a.Zone)}
 }
 
 // printedShares rounds the shares of a whole so that they add up to it as it is
 // printed: infested acres and gaps each by largest remainder, canopy and zone within
 // infested acres.
-func (r *Run) printedShares(whole apportion.Share, shares []apportion.Share) []apportion.Share {
+func (r *Run) printedShares(whole allocate.Share, shares []allocate.Share) []allocate.Share {
 	step := acreStep(r.acreDecimals())
-	column := func(of func(*apportion.Share) int64) []int64 {
+	column := func(of func(*allocate.Share) int64) []int64 {
 		all := make([]int64, len(shares))
 		for k := range shares {
 			all[k] = of(&shares[k])
@@ -111,13 +111,13 @@ func (r *Run) printedShares(whole apportion.Share, shares []apportion.Share) []a
 		return all
 	}
 	total := r.printed(whole)
-	infested := apportion.Allocate(total.Infested, column(func(s *apportion.Share) int64 { return s.Infested }), step, nil)
-	gaps := apportion.Allocate(total.Gross-total.Infested, column(func(s *apportion.Share) int64 { return s.Gross - s.Infested }), step, nil)
-	canopy := apportion.Allocate(total.Canopy, column(func(s *apportion.Share) int64 { return s.Canopy }), step, infested)
-	zone := apportion.Allocate(total.Zone, column(func(s *apportion.Share) int64 { return s.Zone }), step, infested)
-	out := make([]apportion.Share, len(shares))
+	infested := allocate.ToTotal(total.Infested, column(func(s *allocate.Share) int64 { return s.Infested }), step, nil)
+	gaps := allocate.ToTotal(total.Gross-total.Infested, column(func(s *allocate.Share) int64 { return s.Gross - s.Infested }), step, nil)
+	canopy := allocate.ToTotal(total.Canopy, column(func(s *allocate.Share) int64 { return s.Canopy }), step, infested)
+	zone := allocate.ToTotal(total.Zone, column(func(s *allocate.Share) int64 { return s.Zone }), step, infested)
+	out := make([]allocate.Share, len(shares))
 	for k := range out {
-		out[k] = apportion.Share{Unit: shares[k].Unit, Infested: infested[k], Gross: infested[k] + gaps[k], Canopy: canopy[k], Zone: zone[k]}
+		out[k] = allocate.Share{Unit: shares[k].Unit, Infested: infested[k], Gross: infested[k] + gaps[k], Canopy: canopy[k], Zone: zone[k]}
 	}
 	return out
 }

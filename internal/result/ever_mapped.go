@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strconv"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/followup"
 	"driftreach/internal/survey"
 )
@@ -105,13 +105,13 @@ func (l *ledger) print(total Sum, gone []string, step int64) {
 	for i, stage := range gone {
 		parts[i] = l.acres[stage]
 	}
-	parts = apportion.Allocate(max(0, apportion.Round(exact, step)-total.Infested), parts, step, nil)
+	parts = allocate.ToTotal(max(0, allocate.Round(exact, step)-total.Infested), parts, step, nil)
 	for i, stage := range gone {
 		l.acres[stage] = parts[i]
 	}
 	l.acres[TreatedStage], l.acres[DeadStage] = total.ByStatus[survey.Treated], total.ByStatus[survey.StandingDead]
 	live := total.Infested - l.acres[TreatedStage] - l.acres[DeadStage]
-	l.acres[LostAgainStage] = min(apportion.Round(l.acres[LostAgainStage], step), live)
+	l.acres[LostAgainStage] = min(allocate.Round(l.acres[LostAgainStage], step), live)
 	l.acres[LiveStage] = live - l.acres[LostAgainStage]
 }
 

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"driftreach/geo"
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/control"
 	"driftreach/internal/survey"
 )
@@ -88,9 +88,9 @@ func (r *Run) divided(all int64, weights []int64) []int64 {
 	}
 	parts := make([]int64, len(weights))
 	for k, w := range weights {
-		parts[k] = partOf(apportion.Share{Infested: sum, Gross: all}, max(0, w)).Gross
+		parts[k] = partOf(allocate.Share{Infested: sum, Gross: all}, max(0, w)).Gross
 	}
-	return apportion.Allocate(all, parts, acreStep(r.acreDecimals()), nil)
+	return allocate.ToTotal(all, parts, acreStep(r.acreDecimals()), nil)
 }
 
 // waterOf is the row of the stream that a stand's ground counts in.
@@ -104,16 +104,16 @@ func (r *Run) waterOf(g Ground) Sum {
 
 // unitsOf returns the shares of the ground of a job by reporting unit: those of the
 // stand, and where that is gone and has no acres to go by, the unit of the position.
-func (r *Run) unitsOf(j *Job, g Ground) []apportion.Share {
+func (r *Run) unitsOf(j *Job, g Ground) []allocate.Share {
 	if g.Stand >= 0 {
 		return r.Stands[g.Stand].Shares
 	}
 	if j.Unit != UnknownUnit {
-		return []apportion.Share{{Unit: j.Unit}}
+		return []allocate.Share{{Unit: j.Unit}}
 	}
 	known := r.Previous.Shares[g.Known]
 	if len(known) == 0 {
-		return []apportion.Share{{Unit: apportion.Outside}}
+		return []allocate.Share{{Unit: allocate.Outside}}
 	}
 	return known
 }

@@ -1,7 +1,7 @@
 package result
 
 import (
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/lineage"
 )
 
@@ -12,7 +12,7 @@ func (k *kinship) now() []LookChange {
 	var out []LookChange
 	for i := range run.Stands {
 		t := &run.Stands[i]
-		count := func(row Sum, a apportion.Share, parts StandParts) {
+		count := func(row Sum, a allocate.Share, parts StandParts) {
 			var s sinceLook
 			s.addNow(run, t, a, parts)
 			out = append(out, k.change(int32(i), t.ID, row, s.change))
@@ -32,7 +32,7 @@ func (k *kinship) now() []LookChange {
 		if home >= 0 {
 			id, row = run.Stands[home].ID, streamRow(run, run.Stands[home].Zone.Line)
 		}
-		count := func(row Sum, a apportion.Share) {
+		count := func(row Sum, a allocate.Share) {
 			var s sinceLook
 			s.addBefore(run, at, a)
 			out = append(out, k.change(home, id, row, s.change))

@@ -2,7 +2,7 @@ package result
 
 import (
 	"driftreach/geo"
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/margin"
 )
 
@@ -16,7 +16,7 @@ type rowMargin struct {
 
 // addStand adds a stand's, or those of a unit's share of its infested acres, of which
 // parts is what they are made of.
-func (m *rowMargin) addStand(t *Stand, a apportion.Share, parts StandParts) {
+func (m *rowMargin) addStand(t *Stand, a allocate.Share, parts StandParts) {
 	all := wholeAcres(t)
 	if all.Infested == 0 {
 		return
@@ -75,7 +75,7 @@ func (s *Sum) Ranges() (infested, gross, canopy, observed margin.Range) {
 func (s *Sum) Resting() int64 { return s.Margin.resting }
 
 // rangesOf returns the ranges of acreages that are off by so much.
-func rangesOf(a apportion.Share, infested, gross, canopy *margin.Form) ranges {
+func rangesOf(a allocate.Share, infested, gross, canopy *margin.Form) ranges {
 	out := ranges{infested.Area(geo.OfGrains(a.Infested)), gross.Area(geo.OfGrains(a.Gross)), canopy.Area(geo.OfGrains(a.Canopy))}
 	out.gross = margin.Range{P10: max(out.gross.P10, out.infested.P10), P90: max(out.gross.P90, out.infested.P90)}
 	out.canopy = margin.Range{P10: min(out.canopy.P10, out.infested.P10), P90: min(out.canopy.P90, out.infested.P90)}
@@ -89,7 +89,7 @@ func (s *Stand) ranges() ranges {
 
 // ranges returns those of a row.
 func (s *Sum) ranges() ranges {
-	return rangesOf(apportion.Share{Gross: s.Gross, Infested: s.Infested, Canopy: s.Canopy}, &s.Margin.infested, &s.Margin.gross, &s.Margin.canopy)
+	return rangesOf(allocate.Share{Gross: s.Gross, Infested: s.Infested, Canopy: s.Canopy}, &s.Margin.infested, &s.Margin.gross, &s.Margin.canopy)
 }
 
 const marginOrigin = "errors assumed [A], to first order"

@@ -7,7 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/stand"
@@ -46,7 +46,7 @@ func near(t *testing.T, what string, got, want geo.SquareMeters) {
 func TestMarginOfARow(t *testing.T) {
 	s := doubtful(t)
 	all := wholeAcres(&s)
-	half := apportion.Share{Gross: all.Gross / 2, Infested: all.Infested / 2, Canopy: all.Canopy / 2}
+	half := allocate.Share{Gross: all.Gross / 2, Infested: all.Infested / 2, Canopy: all.Canopy / 2}
 	sigma := s.Margin.Infested.Sigma()
 	var m, twice rowMargin
 	m.addStand(&s, half, StandParts{Own: half.Infested})
@@ -125,7 +125,7 @@ func TestRangesOfAcres(t *testing.T) {
 	}
 	all := wholeAcres(&s)
 	wide, sure := s.Margin.Infested, margin.Form{}
-	got := rangesOf(apportion.Share{Infested: all.Infested, Gross: all.Infested, Canopy: all.Infested}, &sure, &wide, &wide)
+	got := rangesOf(allocate.Share{Infested: all.Infested, Gross: all.Infested, Canopy: all.Infested}, &sure, &wide, &wide)
 	near(t, "gross P10 is not below infested", got.gross.P10, s.Infested)
 	near(t, "canopy P90 is not above infested", got.canopy.P90, s.Infested)
 	near(t, "gross P90", got.gross.P90, want.P90)

@@ -7,7 +7,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/control"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
@@ -155,12 +155,12 @@ func jobsRun() *Run {
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}},
 		Centerlines: []stream.Centerline{{ID: "a", Name: "Long Water"}, {ID: "b"}},
 		Stands: []Stand{
-			{Stand: stand.Stand{ID: "s1", Infested: 3 * acre}, Shares: []apportion.Share{{Unit: 0, Infested: 1e10}, {Unit: 1, Infested: 2e10}}, Parents: []int32{1}},
-			{Stand: stand.Stand{ID: "s2", Infested: acre}, Shares: []apportion.Share{{Unit: 1, Infested: 1e10}}},
+			{Stand: stand.Stand{ID: "s1", Infested: 3 * acre}, Shares: []allocate.Share{{Unit: 0, Infested: 1e10}, {Unit: 1, Infested: 2e10}}, Parents: []int32{1}},
+			{Stand: stand.Stand{ID: "s2", Infested: acre}, Shares: []allocate.Share{{Unit: 1, Infested: 1e10}}},
 		},
 		Previous: &Previous{
 			Known:  []lineage.Known{{Stand: stand.Stand{ID: "gone", Infested: 2 * acre}, StreamID: "c", WaterBody: "Old Water"}, {Stand: stand.Stand{ID: "s1", Infested: 5 * acre}}},
-			Shares: [][]apportion.Share{{{Unit: 0, Infested: 2e10}}, nil},
+			Shares: [][]allocate.Share{{{Unit: 0, Infested: 2e10}}, nil},
 		},
 	}
 }
@@ -179,7 +179,7 @@ func TestWherePiecesOfWorkCount(t *testing.T) {
 		"gone, with its place": {Job{On: []Ground{{-1, 0}}, Unit: 1}, Place{[]string{"gone"}, []string{"Old Water"}, []string{"u2"}}},
 		"on no stand":          {Job{Unit: 1}, Place{nil, nil, []string{"u2"}}},
 		"nowhere":              {Job{Unit: UnknownUnit}, Place{}},
-		"outside":              {Job{Unit: apportion.Outside}, Place{}},
+		"outside":              {Job{Unit: allocate.Outside}, Place{}},
 		"carried":              {Job{Carried: true, On: []Ground{{0, -1}}, Told: Place{Stands: []string{"x"}}}, Place{Stands: []string{"x"}}},
 	} {
 		got := run.place(&test.job)
@@ -187,7 +187,7 @@ func TestWherePiecesOfWorkCount(t *testing.T) {
 			t.Errorf("%s: %+v, want %+v", name, got, test.want)
 		}
 	}
-	if got := run.unitsOf(&Job{Unit: UnknownUnit}, Ground{-1, 1}); len(got) != 1 || got[0].Unit != apportion.Outside {
+	if got := run.unitsOf(&Job{Unit: UnknownUnit}, Ground{-1, 1}); len(got) != 1 || got[0].Unit != allocate.Outside {
 		t.Errorf("a stand that is gone and has no unit: %v", got)
 	}
 }

@@ -1,7 +1,7 @@
 package result
 
 import (
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/survey"
@@ -20,11 +20,11 @@ type Previous struct {
 	ReachApart []string // files and settings that its reach was made with and this one's is not
 
 	// Acres are infested ones, in grains; none of a stand that was not detected then.
-	Restated []int64             // by known stand, under the present rules
-	Margins  []margin.Form       // by known stand, how far off those may be
-	Shares   [][]apportion.Share // by known stand: those by unit, when there are units
-	Was      [][]apportion.Share // by known stand that a correction changed: what was printed of it, by unit
-	Printed  []UnitAcres         // by unit of the batch before what it printed, where its units were others
+	Restated []int64            // by known stand, under the present rules
+	Margins  []margin.Form      // by known stand, how far off those may be
+	Shares   [][]allocate.Share // by known stand: those by unit, when there are units
+	Was      [][]allocate.Share // by known stand that a correction changed: what was printed of it, by unit
+	Printed  []UnitAcres        // by unit of the batch before what it printed, where its units were others
 }
 
 // Then is what the batch before printed of a stand, under the rules and by the streams

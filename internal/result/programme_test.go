@@ -9,7 +9,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/control"
@@ -72,8 +72,8 @@ func programme() *Run {
 		{Line: 0, FromKm: 21.05, ToKm: 0, LengthKm: 21.05, Exposure: 0.5, Class: drift.Moderate, Stands: 1, NearestStand: 0, HoursFast: 3, HoursMean: 4, Velocity: drift.Recorded, Stage: 1},
 		{Line: 0, FromKm: 21.05, ToKm: 13.05, LengthKm: 8, Class: drift.Possible, Stands: 1, NearestStand: 0, HoursFast: 5, HoursMean: 6, Velocity: drift.PowerLaw},
 	}
-	run.ReachShares = [][]apportion.Length{
-		{{Unit: 0, Km: 22500}, {Unit: 1, Km: 100000}}, {{Unit: apportion.Outside, Km: 2500}}, {{Unit: 1, Km: 210500}}, {{Unit: 0, Km: 80000}},
+	run.ReachShares = [][]allocate.Length{
+		{{Unit: 0, Km: 22500}, {Unit: 1, Km: 100000}}, {{Unit: allocate.Outside, Km: 2500}}, {{Unit: 1, Km: 210500}}, {{Unit: 0, Km: 80000}},
 	}
 	run.Steps = []drift.Step{
 		{Stand: 0, Treat: true, Exposure: 6, FreedKm: 10.25}, {Stand: 1, Exposure: 6, FreedKm: 10.25}, {Stand: 2, Treat: true, Exposure: 8, FreedKm: 12.5},
@@ -123,7 +123,7 @@ func programmeStands() []Stand {
 			Done:    followup.Part{Share: 0.4, ByAcres: 0.1, Ground: square(-40, -33), At: orb.Point{-39.9999, -32.9999}, Rest: square(-39.9995, -33), RestAt: orb.Point{-39.9991, -32.9991}},
 			Waiting: drift.Outcome{ReachKm: 11.5, AloneKm: 1.125, Exposure: 6}, Treated: drift.Outcome{ReachKm: 5.5, Exposure: 2.5},
 			NextVisit: date(2027, 1, 15), FollowUp: "treat the rest",
-			Shares: []apportion.Share{{Unit: 0, Infested: 15e9, Gross: 2e10, Canopy: 75e8, Zone: 5e9}, {Unit: 1, Infested: 5e9, Gross: 1e10, Canopy: 25e8}},
+			Shares: []allocate.Share{{Unit: 0, Infested: 15e9, Gross: 2e10, Canopy: 75e8, Zone: 5e9}, {Unit: 1, Infested: 5e9, Gross: 1e10, Canopy: 25e8}},
 			Change: lineage.Grown, Parents: []int32{0}, Parts: StandParts{Own: 15e9, Carried: 5e9, FirstLooked: 25e8, FoundAgain: 1e9},
 			Memory: lineage.Memory{Ever: 26e9, Lost: true}, Margin: margin.Stand{Resting: stand.Resting{Infested: acresOf(0.5), Canopy: acresOf(0.125)}},
 		},
@@ -134,7 +134,7 @@ func programmeStands() []Stand {
 			},
 			Zone: aquatic.Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, Drift: drift.Outcome{RiverKm: math.NaN()},
 			Plan:   treatment.Plan{Order: 2},
-			Shares: []apportion.Share{{Unit: apportion.Outside, Infested: 1e10, Gross: 1e10, Canopy: 25e8}},
+			Shares: []allocate.Share{{Unit: allocate.Outside, Infested: 1e10, Gross: 1e10, Canopy: 25e8}},
 			Change: lineage.NotResurveyed, Parents: []int32{1}, CarriedFrom: q2, Parts: StandParts{Carried: 1e10},
 		},
 		{
@@ -143,7 +143,7 @@ func programmeStands() []Stand {
 				Gross: acresOf(0.5), Infested: acresOf(0.5), CoverPercent: 0, StemHeight: 2,
 			},
 			Zone: aquatic.Membership{InZone: true, Area: acresOf(0.125), Line: 1}, Drift: drift.Outcome{Released: 0.0625, Settled: 0.0625, ReachKm: 0.5, RiverKm: 0},
-			Plan: treatment.Plan{Order: 3}, Shares: []apportion.Share{{Unit: 1, Infested: 5e9, Gross: 5e9, Zone: 125e7}},
+			Plan: treatment.Plan{Order: 3}, Shares: []allocate.Share{{Unit: 1, Infested: 5e9, Gross: 5e9, Zone: 125e7}},
 			Change: lineage.New, Parts: StandParts{Own: 5e9}, Memory: lineage.Memory{Ever: 5e9},
 		},
 	}
@@ -179,8 +179,8 @@ func programmeBefore() *Previous {
 		Fates:    []lineage.Change{"", lineage.NotResurveyed, lineage.NotDetected},
 		Home:     []int32{0, 1, -1},
 		Restated: []int64{15e9, 1e10, 625e7},
-		Shares: [][]apportion.Share{
-			{{Unit: 0, Infested: 15e9, Gross: 175e8, Canopy: 5e9, Zone: 25e8}}, {{Unit: apportion.Outside, Infested: 1e10, Gross: 1e10, Canopy: 25e8}},
+		Shares: [][]allocate.Share{
+			{{Unit: 0, Infested: 15e9, Gross: 175e8, Canopy: 5e9, Zone: 25e8}}, {{Unit: allocate.Outside, Infested: 1e10, Gross: 1e10, Canopy: 25e8}},
 			{{Unit: 1, Infested: 625e7, Gross: 75e8, Canopy: 375e7, Zone: 625e6}},
 		},
 		ReachApart: []string{"drift.half_distance_km"},

@@ -6,7 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
@@ -31,13 +31,13 @@ type Stand struct {
 	ReachBand    drift.Band    // of Drift.ReachKm over the draws
 	ExposureBand drift.Band    // of Drift.Exposure, likewise
 	Plan         treatment.Plan
-	Done         followup.Part     // what control work since its survey treated
-	Waiting      drift.Outcome     // of what waits for treatment: Drift where no part of its ground was treated; Reached is not set
-	Treated      drift.Outcome     // of the ground that was, likewise; none else
-	NextVisit    time.Time         // zero when none is due
-	FollowUp     string            // what is to be done next, one sentence
-	Shares       []apportion.Share // by unit, when reporting units were given
-	Margin       margin.Stand      // how far off its acres may be
+	Done         followup.Part    // what control work since its survey treated
+	Waiting      drift.Outcome    // of what waits for treatment: Drift where no part of its ground was treated; Reached is not set
+	Treated      drift.Outcome    // of the ground that was, likewise; none else
+	NextVisit    time.Time        // zero when none is due
+	FollowUp     string           // what is to be done next, one sentence
+	Shares       []allocate.Share // by unit, when reporting units were given
+	Margin       margin.Stand     // how far off its acres may be
 
 	Change      lineage.Change // blank in the first batch of a chain
 	Parents     []int32        // known stands it goes on from, into Previous.Known, by their id
@@ -67,25 +67,25 @@ type Run struct {
 	Causes       *margin.Causes // of what their acres may be off by; nil for none
 	Zones        []aquatic.Zone
 	Network      *stream.Network
-	Stages       []Stage              // one, or base and then flood
-	Reaches      []drift.Reach        // stage by stage
-	Units        []unit.Unit          // reporting units, sorted by id; none when nobody asked
-	ReachShares  [][]apportion.Length // by reach, when there are units
-	Steps        []drift.Step         // the treatment order and what each stand in it takes away
-	WorksGiven   bool                 // planned works were asked for
-	Works        []work.Work          // sorted by id
-	Notices      []notice.Notice      // by start of the work, its id, treatment order
-	WorkGiven    bool                 // control work was asked for
-	Jobs         []Job                // control work done, this batch's and what earlier ones of the chain told of, by date and content
-	Previous     *Previous            // the batch before; nil for the first of a chain
-	Absent       []Absent             // stands once mapped and not detected since, by id
-	Visits       []Visit              // follow-up of every stand known, first due first
-	Events       []Event              // of the calendar of the batch before
-	FollowUp     followup.Settings    // as set
-	History      History              // summaries of the batches before
-	EverBefore   []EverRow            // stages of all ever mapped, of the batches before
-	LookChanges  []LookChange         // what each stand counted among the changes since the last look, of all quarters of the chain
-	LookedAt     orb.MultiPolygon     // ground looked at in the chain, this quarter's with it: degrees, dissolved
+	Stages       []Stage             // one, or base and then flood
+	Reaches      []drift.Reach       // stage by stage
+	Units        []unit.Unit         // reporting units, sorted by id; none when nobody asked
+	ReachShares  [][]allocate.Length // by reach, when there are units
+	Steps        []drift.Step        // the treatment order and what each stand in it takes away
+	WorksGiven   bool                // planned works were asked for
+	Works        []work.Work         // sorted by id
+	Notices      []notice.Notice     // by start of the work, its id, treatment order
+	WorkGiven    bool                // control work was asked for
+	Jobs         []Job               // control work done, this batch's and what earlier ones of the chain told of, by date and content
+	Previous     *Previous           // the batch before; nil for the first of a chain
+	Absent       []Absent            // stands once mapped and not detected since, by id
+	Visits       []Visit             // follow-up of every stand known, first due first
+	Events       []Event             // of the calendar of the batch before
+	FollowUp     followup.Settings   // as set
+	History      History             // summaries of the batches before
+	EverBefore   []EverRow           // stages of all ever mapped, of the batches before
+	LookChanges  []LookChange        // what each stand counted among the changes since the last look, of all quarters of the chain
+	LookedAt     orb.MultiPolygon    // ground looked at in the chain, this quarter's with it: degrees, dissolved
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set

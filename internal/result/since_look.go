@@ -5,7 +5,7 @@ import (
 	"math/bits"
 	"slices"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/lineage"
 	"driftreach/internal/survey"
 )
@@ -57,7 +57,7 @@ func (s *sinceLook) told(run *Run) []string {
 }
 
 // levels are a share's acreages by what the stand is.
-func levels(a apportion.Share, status survey.Status) acreages {
+func levels(a allocate.Share, status survey.Status) acreages {
 	out := acreages{a.Gross, a.Infested, a.Canopy, a.Zone}
 	switch status {
 	case survey.Treated:
@@ -70,7 +70,7 @@ func levels(a apportion.Share, status survey.Status) acreages {
 
 // addNow counts a stand's acres, all or a unit's share, and what they are made of.
 // What stands on ground first looked at is no change.
-func (s *sinceLook) addNow(run *Run, t *Stand, a apportion.Share, parts StandParts) {
+func (s *sinceLook) addNow(run *Run, t *Stand, a allocate.Share, parts StandParts) {
 	switch {
 	case t.Change == lineage.NotResurveyed:
 		s.look(t.CarriedFrom, a.Infested)
@@ -91,7 +91,7 @@ func (s *sinceLook) addNow(run *Run, t *Stand, a apportion.Share, parts StandPar
 
 // addBefore takes away the acres that a known stand had, all or a unit's share, if
 // somebody looked at its place this quarter.
-func (s *sinceLook) addBefore(run *Run, k int, a apportion.Share) {
+func (s *sinceLook) addBefore(run *Run, k int, a allocate.Share) {
 	known := &run.Previous.Known[k]
 	switch fate := run.Previous.Fates[k]; {
 	case fate == lineage.NotResurveyed:
@@ -110,23 +110,23 @@ func (s *sinceLook) addBefore(run *Run, k int, a apportion.Share) {
 }
 
 // knownAcres are the acreages of a known stand, under the present rules.
-func knownAcres(k *lineage.Known) apportion.Share {
-	return apportion.Share{
+func knownAcres(k *lineage.Known) allocate.Share {
+	return allocate.Share{
 		Gross: k.Gross.Grains(), Infested: k.InfestedAcres(), Canopy: k.Canopy.Grains(), Zone: k.Zone.Grains(),
 	}
 }
 
 // partOf returns the share of acreages that infested is of their infested acres.
-func partOf(all apportion.Share, infested int64) apportion.Share {
+func partOf(all allocate.Share, infested int64) allocate.Share {
 	if all.Infested == 0 {
-		return apportion.Share{}
+		return allocate.Share{}
 	}
 	part := func(n int64) int64 { // n times infested does not fit 64 bits
 		high, low := bits.Mul64(uint64(n), uint64(min(infested, all.Infested)))
 		share, _ := bits.Div64(high, low, uint64(all.Infested))
 		return int64(share)
 	}
-	return apportion.Share{Gross: part(all.Gross), Infested: infested, Canopy: part(all.Canopy), Zone: part(all.Zone)}
+	return allocate.Share{Gross: part(all.Gross), Infested: infested, Canopy: part(all.Canopy), Zone: part(all.Zone)}
 }
 
 // sinceLookFields are the changes between the last two looks and when those were.

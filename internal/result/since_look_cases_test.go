@@ -6,7 +6,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
@@ -20,7 +20,7 @@ import (
 // of canopy and 8 in the zone.
 func TestWhatCountsSinceTheLastLook(t *testing.T) {
 	run := &Run{Quarter: q3, Previous: &Previous{Quarter: q2}}
-	all := apportion.Share{Gross: 80, Infested: 40, Canopy: 20, Zone: 8}
+	all := allocate.Share{Gross: 80, Infested: 40, Canopy: 20, Zone: 8}
 	for name, test := range map[string]struct {
 		stand  Stand
 		parts  StandParts
@@ -89,14 +89,14 @@ func TestWhatCountsSinceTheLastLook(t *testing.T) {
 // hand; of nothing nothing, and never more than all.
 func TestPartOfAcres(t *testing.T) {
 	const large = 7 << 57
-	got := partOf(apportion.Share{Gross: 2 * large / 7, Infested: large, Canopy: large, Zone: 8}, 3*large/7)
-	if want := (apportion.Share{Gross: 3 * (2 * large / 7) / 7, Infested: 3 << 57, Canopy: 3 << 57, Zone: 3}); got != want {
+	got := partOf(allocate.Share{Gross: 2 * large / 7, Infested: large, Canopy: large, Zone: 8}, 3*large/7)
+	if want := (allocate.Share{Gross: 3 * (2 * large / 7) / 7, Infested: 3 << 57, Canopy: 3 << 57, Zone: 3}); got != want {
 		t.Errorf("%+v, want %+v", got, want)
 	}
-	if got := partOf(apportion.Share{Gross: 5}, 3); got != (apportion.Share{}) {
+	if got := partOf(allocate.Share{Gross: 5}, 3); got != (allocate.Share{}) {
 		t.Error(got)
 	}
-	if got := partOf(apportion.Share{Gross: 10, Infested: 5, Canopy: 5}, 6); got.Gross != 10 || got.Canopy != 5 || got.Infested != 6 {
+	if got := partOf(allocate.Share{Gross: 10, Infested: 5, Canopy: 5}, 6); got.Gross != 10 || got.Canopy != 5 || got.Infested != 6 {
 		t.Error(got)
 	}
 }
@@ -115,8 +115,8 @@ func TestCorrectedUnits(t *testing.T) {
 		},
 		Fates: []lineage.Change{lineage.Misidentified, lineage.NotDetected}, Home: []int32{-1, -1}, Restated: []int64{0, 3e10},
 		Then:   []Then{{Infested: 2e10}, {Infested: 33e9}},
-		Shares: [][]apportion.Share{nil, {{Unit: 0, Infested: 1e10}, {Unit: 1, Infested: 2e10}}},
-		Was:    [][]apportion.Share{{{Unit: 1, Infested: 15e9}, {Unit: apportion.Outside, Infested: 5e9}}, nil},
+		Shares: [][]allocate.Share{nil, {{Unit: 0, Infested: 1e10}, {Unit: 1, Infested: 2e10}}},
+		Was:    [][]allocate.Share{{{Unit: 1, Infested: 15e9}, {Unit: allocate.Outside, Infested: 5e9}}, nil},
 	}
 	want := map[string][3]int64{ // previous, restated, not detected
 		"total": {53e9, -23e9, 3e10}, "u1": {11e9, -1e9, 1e10}, "u2": {37e9, -17e9, 2e10}, "outsideUnits": {5e9, -5e9, 0},
@@ -143,9 +143,9 @@ func TestCorrectedUnits(t *testing.T) {
 		t.Errorf("no rows of %v", want)
 	}
 	for i, test := range []struct {
-		shares []apportion.Share
+		shares []allocate.Share
 		want   []int64
-	}{{nil, []int64{}}, {[]apportion.Share{{Infested: 30}}, []int64{100}}, {[]apportion.Share{{Infested: 10}, {Infested: 10}, {Infested: 10}}, []int64{34, 33, 33}}} {
+	}{{nil, []int64{}}, {[]allocate.Share{{Infested: 30}}, []int64{100}}, {[]allocate.Share{{Infested: 10}, {Infested: 10}, {Infested: 10}}, []int64{34, 33, 33}}} {
 		if got := thenShares(100, 30, test.shares); !slices.Equal(got, test.want) {
 			t.Errorf("%d: %v, want %v", i, got, test.want)
 		}

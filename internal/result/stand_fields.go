@@ -3,7 +3,7 @@ package result
 import (
 	"slices"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/drift"
 )
 
@@ -31,7 +31,7 @@ func standIdentity() []Field {
 		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
 		{"unit_id", "Unit", NoUnit, Text, "Reporting unit that most of its infested acres lie in; blank where they lie outside all units, and when none were given.", "",
-			func(r *Run, i int) Value { return text(r.unitID(apportion.MainShare(r.Stands[i].Shares))) }},
+			func(r *Run, i int) Value { return text(r.unitID(allocate.MainShare(r.Stands[i].Shares))) }},
 		{"points", "Survey points", NoUnit, Count, "Detected survey records in the stand.", "",
 			func(r *Run, i int) Value { return count(len(r.Stands[i].Members)) }},
 		{"isolated", "Isolated", NoUnit, Flag, "True when no record of the stand has enough neighbours within the join distance; isolated finds are kept.",

@@ -3,7 +3,7 @@ package result
 import (
 	"slices"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/survey"
 )
 
@@ -99,7 +99,7 @@ func (s *Sum) addStand(t *Stand) {
 }
 
 // addAcres adds the acres of a stand, all of them or a unit's share.
-func (s *Sum) addAcres(t *Stand, a apportion.Share) {
+func (s *Sum) addAcres(t *Stand, a allocate.Share) {
 	s.Gross += a.Gross
 	s.Infested += a.Infested
 	s.Canopy += a.Canopy

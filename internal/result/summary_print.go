@@ -1,6 +1,6 @@
 package result
 
-import "driftreach/internal/apportion"
+import "driftreach/internal/allocate"
 
 // inPrint rounds the total of a batch, once, and the rows it is made of so that
 // they add up to it: streams, and reporting units for themselves.
@@ -23,21 +23,21 @@ func (r *Run) inPrint(total *Sum, parts ...[]Sum) {
 
 // print rounds a total. The statuses add up to infested acres.
 func (s *Sum) print(step int64) {
-	round := func(n int64) int64 { return apportion.Round(n, step) }
+	round := func(n int64) int64 { return allocate.Round(n, step) }
 	s.Gross, s.Infested, s.Canopy, s.Zone = round(s.Gross), round(s.Infested), round(s.Canopy), round(s.Zone)
 	s.Margin.resting, s.Margin.restingCanopy = min(s.Infested, round(s.Margin.resting)), min(s.Canopy, round(s.Margin.restingCanopy))
-	copy(s.ByStatus[:], apportion.Allocate(s.Infested, s.ByStatus[:], step, nil))
+	copy(s.ByStatus[:], allocate.ToTotal(s.Infested, s.ByStatus[:], step, nil))
 }
 
 // print rounds the parts of change of a total, whose infested acres are as printed,
 // so that they add up to what lies between them and the batch before.
 func (p *Parts) print(infested, step int64) {
 	rest := p.NotDetected - p.Cleared
-	p.Previous = apportion.Round(p.Previous, step)
-	change := apportion.Allocate(infested-p.Previous, []int64{p.Observed, p.New, -p.NotDetected, p.Restated, p.FoundAgain, p.FirstLooked}, step, nil)
+	p.Previous = allocate.Round(p.Previous, step)
+	change := allocate.ToTotal(infested-p.Previous, []int64{p.Observed, p.New, -p.NotDetected, p.Restated, p.FoundAgain, p.FirstLooked}, step, nil)
 	p.Observed, p.New, p.NotDetected, p.Restated, p.FoundAgain, p.FirstLooked = change[0], change[1], -change[2], change[3], change[4], change[5]
-	p.Cleared = apportion.Allocate(p.NotDetected, []int64{p.Cleared, rest}, step, nil)[0]
-	p.Carried = min(apportion.Round(p.Carried, step), infested)
+	p.Cleared = allocate.ToTotal(p.NotDetected, []int64{p.Cleared, rest}, step, nil)[0]
+	p.Carried = min(allocate.Round(p.Carried, step), infested)
 }
 
 // printColumn rounds one figure of rows so that it adds up to that of a printed
@@ -51,7 +51,7 @@ func printColumn(total *Sum, rows []Sum, step int64, of func(*Sum) *int64, atMos
 			most = append(most, atMost(&rows[i]))
 		}
 	}
-	for i, part := range apportion.Allocate(*of(total), amounts, step, most) {
+	for i, part := range allocate.ToTotal(*of(total), amounts, step, most) {
 		*of(&rows[i]) = part
 	}
 }

@@ -11,7 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/geo"
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
 	"driftreach/internal/lineage"
@@ -71,18 +71,18 @@ func TestSummarizeByHand(t *testing.T) {
 func TestSummaryByUnit(t *testing.T) {
 	run := region()
 	run.Units = []unit.Unit{{ID: "u1", Name: "East"}, {ID: "u2"}}
-	shares := [][]apportion.Share{
-		{{Unit: 0, Infested: 3e9, Gross: 6e9, Canopy: 1.5e9, Zone: 2.5e9}, {Unit: 1, Infested: 6e9, Gross: 12e9, Canopy: 3e9}, {Unit: apportion.Outside, Infested: 1e9, Gross: 2e9, Canopy: 0.5e9}},
+	shares := [][]allocate.Share{
+		{{Unit: 0, Infested: 3e9, Gross: 6e9, Canopy: 1.5e9, Zone: 2.5e9}, {Unit: 1, Infested: 6e9, Gross: 12e9, Canopy: 3e9}, {Unit: allocate.Outside, Infested: 1e9, Gross: 2e9, Canopy: 0.5e9}},
 	}
-	for i, unit := range []int32{0, 0, 1, apportion.Outside} {
+	for i, unit := range []int32{0, 0, 1, allocate.Outside} {
 		whole := wholeAcres(&run.Stands[i+1])
 		whole.Unit = unit
-		shares = append(shares, []apportion.Share{whole})
+		shares = append(shares, []allocate.Share{whole})
 	}
 	for i := range run.Stands {
 		run.Stands[i].Shares = shares[i]
 	}
-	run.ReachShares = [][]apportion.Length{{{Unit: 0, Km: 10000}}, {{Unit: 0, Km: 1}, {Unit: 1, Km: 19999}}, {{Unit: apportion.Outside, Km: 5000}}}
+	run.ReachShares = [][]allocate.Length{{{Unit: 0, Km: 10000}}, {{Unit: 0, Km: 1}, {Unit: 1, Km: 19999}}, {{Unit: allocate.Outside, Km: 5000}}}
 	var got []string
 	for _, s := range Summarize(run)[5:] {
 		got = append(got, fmt.Sprintf("%s %q %q stands %d isolated %d infested %d gross %d zone %d untreated %d reach %d settled %d",
@@ -108,10 +108,10 @@ func TestChangeByUnit(t *testing.T) {
 	}
 	stands := func(id string, acres float64, unit int32) Stand {
 		return Stand{Stand: stand.Stand{ID: id, Infested: geo.SquareMeters(acres * acre)}, Zone: aquatic.Membership{Line: -1},
-			Shares: []apportion.Share{{Unit: unit, Infested: int64(acres * 1e10)}}}
+			Shares: []allocate.Share{{Unit: unit, Infested: int64(acres * 1e10)}}}
 	}
 	run := &Run{Quarter: survey.Quarter{Year: 2026, Number: 3}, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}}}
-	run.Stands = []Stand{stands("a", 0.5, 0), stands("c", 3, 1), stands("n", 4, apportion.Outside)}
+	run.Stands = []Stand{stands("a", 0.5, 0), stands("c", 3, 1), stands("n", 4, allocate.Outside)}
 	run.Stands[0].Change, run.Stands[0].Parents = lineage.Shrunk, []int32{0}
 	run.Stands[1].Change, run.Stands[1].Parents, run.Stands[1].CarriedFrom = lineage.NotResurveyed, []int32{2}, survey.Quarter{Year: 2026, Number: 1}
 	run.Stands[2].Change = lineage.New
@@ -121,7 +121,7 @@ func TestChangeByUnit(t *testing.T) {
 	run.Previous = &Previous{
 		Known:  []lineage.Known{known("a", 1, 0), known("b", 2, survey.Treated), known("c", 3, 0), absent},
 		Fates:  []lineage.Change{"", lineage.NotDetected, lineage.NotResurveyed, lineage.NotDetected},
-		Shares: [][]apportion.Share{{{Unit: 0, Infested: 7e9}, {Unit: 1, Infested: 3e9}}, {{Unit: 1, Infested: 2e10}}, {{Unit: 1, Infested: 3e10}}, nil},
+		Shares: [][]allocate.Share{{{Unit: 0, Infested: 7e9}, {Unit: 1, Infested: 3e9}}, {{Unit: 1, Infested: 2e10}}, {{Unit: 1, Infested: 3e10}}, nil},
 		Then:   []Then{{Infested: 1e10}, {Infested: 2e10}, {Infested: 3e10}, {}},
 		Home:   []int32{0, -1, 1, -1}, Restated: []int64{1e10, 2e10, 3e10, 0},
 		// the units were drawn anew: half an acre of the second was a third one's
@@ -284,21 +284,21 @@ func randomRun(t *rapid.T) *Run {
 
 // share gives the stands and reaches of run to random units, some in two parts.
 func share(t *rapid.T, run *Run) {
-	anyUnit := rapid.Int32Range(apportion.Outside, int32(len(run.Units)-1))
+	anyUnit := rapid.Int32Range(allocate.Outside, int32(len(run.Units)-1))
 	for i := range run.Stands {
 		s := &run.Stands[i]
 		rest := wholeAcres(s)
-		part := apportion.Share{Unit: anyUnit.Draw(t, "unit"), Canopy: rest.Canopy / 4, Zone: rest.Zone / 4}
+		part := allocate.Share{Unit: anyUnit.Draw(t, "unit"), Canopy: rest.Canopy / 4, Zone: rest.Zone / 4}
 		part.Infested = part.Canopy + (rest.Infested-rest.Canopy)/4
 		part.Gross = part.Infested + (rest.Gross-rest.Infested)/4
-		rest = apportion.Share{
+		rest = allocate.Share{
 			Unit: anyUnit.Draw(t, "unit"), Infested: rest.Infested - part.Infested, Gross: rest.Gross - part.Gross,
 			Canopy: rest.Canopy - part.Canopy, Zone: rest.Zone - part.Zone,
 		}
-		s.Shares = []apportion.Share{part, rest}
+		s.Shares = []allocate.Share{part, rest}
 	}
-	run.ReachShares = make([][]apportion.Length, len(run.Reaches))
+	run.ReachShares = make([][]allocate.Length, len(run.Reaches))
 	for i := range run.Reaches {
-		run.ReachShares[i] = []apportion.Length{{Unit: anyUnit.Draw(t, "unit"), Km: units(run.Reaches[i].LengthKm, Kilometers)}}
+		run.ReachShares[i] = []allocate.Length{{Unit: anyUnit.Draw(t, "unit"), Km: units(run.Reaches[i].LengthKm, Kilometers)}}
 	}
 }

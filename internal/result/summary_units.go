@@ -1,7 +1,7 @@
 package result
 
 import (
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/lineage"
 )
 
@@ -18,7 +18,7 @@ func sumUnits(run *Run) []Sum {
 	of := rows.at
 	for i := range run.Stands {
 		t := &run.Stands[i]
-		of(apportion.MainShare(t.Shares)).addStand(t)
+		of(allocate.MainShare(t.Shares)).addStand(t)
 		parts := newSplitter(t)
 		for _, share := range t.Shares {
 			s, part := of(share.Unit), parts.next(share.Infested)
@@ -64,9 +64,9 @@ func unitRows(run *Run) unitSums {
 	return rows
 }
 
-// at returns the row of a unit, or of apportion.Outside.
+// at returns the row of a unit, or of allocate.Outside.
 func (rows unitSums) at(unit int32) *Sum {
-	if unit == apportion.Outside {
+	if unit == allocate.Outside {
 		return &rows[len(rows)-1]
 	}
 	return &rows[unit]
@@ -142,11 +142,11 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 
 // thenShares splits what a stand had in the batch before as what it has under the
 // present rules is split; the first share takes what rounding leaves.
-func thenShares(then, restated int64, shares []apportion.Share) []int64 {
+func thenShares(then, restated int64, shares []allocate.Share) []int64 {
 	out := make([]int64, len(shares))
 	left := then
 	for i := len(shares) - 1; i > 0; i-- {
-		out[i] = partOf(apportion.Share{Infested: restated, Gross: then}, shares[i].Infested).Gross
+		out[i] = partOf(allocate.Share{Infested: restated, Gross: then}, shares[i].Infested).Gross
 		left -= out[i]
 	}
 	if len(out) > 0 {

@@ -4,7 +4,7 @@ package result
 // the field keeps: one rule a unit, in every file.
 //
 // A figure is rounded once. Acres are summed as they are, in grains, and parts are
-// made to add up to the rounded whole (see apportion.Allocate); how many decimals they
+// made to add up to the rounded whole (see allocate.ToTotal); how many decimals they
 // have is the batch's (see AcreDecimals). Of other units every sum is the sum of the
 // rounded figures, off from the unrounded one by at most half a last digit for each
 // row. So the rows of a table add up to its total digit by digit, and the parts of a

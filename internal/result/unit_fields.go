@@ -1,6 +1,6 @@
 package result
 
-import "driftreach/internal/apportion"
+import "driftreach/internal/allocate"
 
 // StandUnitTable returns the table of what of each stand lies in each reporting
 // unit, stands in the run's order.
@@ -12,7 +12,7 @@ func StandUnitTable(run *Run) Table {
 			rows = append(rows, unitRow{t, share})
 		}
 	}
-	acres := func(of func(*apportion.Share) int64) func(*Run, int) Value {
+	acres := func(of func(*allocate.Share) int64) func(*Run, int) Value {
 		return func(r *Run, i int) Value { return r.acres(of(&rows[i].share)) }
 	}
 	const origin = "largest remainder [C]"
@@ -25,10 +25,10 @@ func StandUnitTable(run *Run) Table {
 				func(r *Run, i int) Value { return text(r.unitID(rows[i].share.Unit)) }},
 			{"unit_name", "Unit's name", NoUnit, Text, "Name of the unit, else its id; blank outside all units.", "",
 				func(r *Run, i int) Value { return text(r.unitName(rows[i].share.Unit)) }},
-			{"gross_acres", "Gross area", Acres, Number, "Part of its gross acres: that of its infested acres and of the gaps closed between them, each where it lies.", origin, acres(func(s *apportion.Share) int64 { return s.Gross })},
-			{"infested_acres", "Infested area", Acres, Number, "Part of its infested acres, by the footprint.", origin, acres(func(s *apportion.Share) int64 { return s.Infested })},
-			{"canopy_acres", "Canopy area", Acres, Number, "Part of its canopy acres, in proportion to infested acres: cover is that of the whole stand.", origin, acres(func(s *apportion.Share) int64 { return s.Canopy })},
-			{"zone_acres", "Area in the zone", Acres, Number, "Part of its acres in the aquatic zone, by the footprint there.", origin, acres(func(s *apportion.Share) int64 { return s.Zone })},
+			{"gross_acres", "Gross area", Acres, Number, "Part of its gross acres: that of its infested acres and of the gaps closed between them, each where it lies.", origin, acres(func(s *allocate.Share) int64 { return s.Gross })},
+			{"infested_acres", "Infested area", Acres, Number, "Part of its infested acres, by the footprint.", origin, acres(func(s *allocate.Share) int64 { return s.Infested })},
+			{"canopy_acres", "Canopy area", Acres, Number, "Part of its canopy acres, in proportion to infested acres: cover is that of the whole stand.", origin, acres(func(s *allocate.Share) int64 { return s.Canopy })},
+			{"zone_acres", "Area in the zone", Acres, Number, "Part of its acres in the aquatic zone, by the footprint there.", origin, acres(func(s *allocate.Share) int64 { return s.Zone })},
 		},
 	}
 }
@@ -36,7 +36,7 @@ func StandUnitTable(run *Run) Table {
 // unitRow is one stand's share in one unit.
 type unitRow struct {
 	stand *Stand
-	share apportion.Share // as printed
+	share allocate.Share // as printed
 }
 
 // standUnits lists the units of a stand, when there are any.
@@ -61,7 +61,7 @@ func reachUnits(run *Run) []Field {
 	}
 	return []Field{
 		{"unit_id", "Unit", NoUnit, Text, "Reporting unit that most of the piece lies in; blank where it lies outside all units.", "",
-			func(r *Run, i int) Value { return text(r.unitID(apportion.MainLength(r.ReachShares[i]))) }},
+			func(r *Run, i int) Value { return text(r.unitID(allocate.MainLength(r.ReachShares[i]))) }},
 		{"units", "Units", NoUnit, List, "All reporting units that some of it lies in; in the summary each has its own length.", "",
 			func(r *Run, i int) Value {
 				var ids []string
@@ -75,7 +75,7 @@ func reachUnits(run *Run) []Field {
 
 // appendUnit appends the identity of a unit, nothing for outside all of them.
 func (r *Run) appendUnit(ids []string, unit int32) []string {
-	if unit == apportion.Outside {
+	if unit == allocate.Outside {
 		return ids
 	}
 	return append(ids, r.Units[unit].ID)
@@ -83,7 +83,7 @@ func (r *Run) appendUnit(ids []string, unit int32) []string {
 
 // unitID returns the identity of the unit at index i, blank outside all of them.
 func (r *Run) unitID(i int32) string {
-	if i == apportion.Outside {
+	if i == allocate.Outside {
 		return ""
 	}
 	return r.Units[i].ID
@@ -92,7 +92,7 @@ func (r *Run) unitID(i int32) string {
 // unitName returns the name of the unit at index i, its id where it has none,
 // blank outside all of them.
 func (r *Run) unitName(i int32) string {
-	if i == apportion.Outside || r.Units[i].Name == "" {
+	if i == allocate.Outside || r.Units[i].Name == "" {
 		return r.unitID(i)
 	}
 	return r.Units[i].Name

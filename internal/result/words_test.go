@@ -9,7 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"driftreach/geo"
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/control"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
@@ -93,20 +93,20 @@ func TestDecimalsOfAcres(t *testing.T) {
 func TestSharesInPrint(t *testing.T) {
 	run := &Run{AcreDecimals: 4}
 	const step = 1_000_000
-	whole := apportion.Share{Gross: 10_001 * step, Infested: 5_002 * step, Canopy: 5_002 * step, Zone: 4 * step}
-	third := apportion.Share{Gross: 10_001 * step / 3, Infested: 5_002 * step / 3, Canopy: 5_002 * step / 3, Zone: 4 * step / 3}
-	shares := []apportion.Share{third, third, third}
+	whole := allocate.Share{Gross: 10_001 * step, Infested: 5_002 * step, Canopy: 5_002 * step, Zone: 4 * step}
+	third := allocate.Share{Gross: 10_001 * step / 3, Infested: 5_002 * step / 3, Canopy: 5_002 * step / 3, Zone: 4 * step / 3}
+	shares := []allocate.Share{third, third, third}
 	for i := range shares {
 		shares[i].Unit = int32(i)
 	}
 	shares[0].Infested++ // what thirds left over
 	got := run.printedShares(whole, shares)
-	want := []apportion.Share{
+	want := []allocate.Share{
 		{Unit: 0, Gross: 3_334 * step, Infested: 1_668 * step, Canopy: 1_668 * step, Zone: 2 * step},
 		{Unit: 1, Gross: 3_334 * step, Infested: 1_667 * step, Canopy: 1_667 * step, Zone: step},
 		{Unit: 2, Gross: 3_333 * step, Infested: 1_667 * step, Canopy: 1_667 * step, Zone: step},
 	}
-	sum := apportion.Share{}
+	sum := allocate.Share{}
 	for i, s := range got {
 		sum.Gross, sum.Infested, sum.Canopy, sum.Zone = sum.Gross+s.Gross, sum.Infested+s.Infested, sum.Canopy+s.Canopy, sum.Zone+s.Zone
 		if s.Unit != int32(i) {

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/control"
 )
 
@@ -101,7 +101,7 @@ func unitWork(run *Run, of func(unit int32) *Sum) Sum {
 
 // unitShares adds a job to the units that the stands it was done on lie in.
 func (r *Run) unitShares(j *Job, of func(unit int32) *Sum) {
-	most, main := int64(-1), apportion.Outside
+	most, main := int64(-1), allocate.Outside
 	for k, acres := range r.grounds(j) {
 		shares := r.unitsOf(j, j.On[k])
 		weights := make([]int64, len(shares))

@@ -7,7 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/geo"
-	"driftreach/internal/apportion"
+	"driftreach/internal/allocate"
 	"driftreach/internal/control"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -23,7 +23,7 @@ func workRun(r *rapid.T) *Run {
 	for range rapid.IntRange(1, 4).Draw(r, "stands") {
 		all := rapid.Int64Range(0, 3e9).Draw(r, "infested")
 		west := rapid.Int64Range(0, all).Draw(r, "west")
-		run.Stands = append(run.Stands, Stand{Stand: stand.Stand{Infested: geo.OfGrains(all), Gross: geo.OfGrains(all)}, Shares: []apportion.Share{
+		run.Stands = append(run.Stands, Stand{Stand: stand.Stand{Infested: geo.OfGrains(all), Gross: geo.OfGrains(all)}, Shares: []allocate.Share{
 			{Unit: 0, Infested: west, Gross: west}, {Unit: 1, Infested: all - west, Gross: all - west},
 		}})
 		run.Stands[len(run.Stands)-1].Zone.Line = int32(rapid.IntRange(-1, 1).Draw(r, "line"))
@@ -95,8 +95,8 @@ func TestWorkBelongsToTheGroundItWasDoneOn(t *testing.T) {
 	run := &Run{
 		Quarter: q, WorkGiven: true, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}}, Centerlines: []stream.Centerline{{ID: "a", Name: "Long Water"}, {ID: "b", Name: "Short Water"}},
 		Stands: []Stand{
-			{Stand: stand.Stand{Infested: geo.OfGrains(3 * acre)}, Shares: []apportion.Share{{Unit: 0, Infested: acre}, {Unit: 1, Infested: 2 * acre}}},
-			{Stand: stand.Stand{Infested: geo.OfGrains(acre)}, Shares: []apportion.Share{{Unit: 1, Infested: acre}}},
+			{Stand: stand.Stand{Infested: geo.OfGrains(3 * acre)}, Shares: []allocate.Share{{Unit: 0, Infested: acre}, {Unit: 1, Infested: 2 * acre}}},
+			{Stand: stand.Stand{Infested: geo.OfGrains(acre)}, Shares: []allocate.Share{{Unit: 1, Infested: acre}}},
 		},
 		Jobs: []Job{{CountedIn: q, On: []Ground{{0, -1}, {1, -1}}, Action: control.Action{TreatedAcres: 2, Method: control.Injection}}},
 	}

@@ -25,7 +25,7 @@ import (
 // that read, hold and write figures. Shares of changes to be noticed are our goals.
 var science = []string{
 	"./geo", "./geo/cluster", "./geo/disjoint", "./geo/earth", "./geo/flow", "./geo/linear", "./geo/shape", "./internal/stand", "./internal/aquatic",
-	"./internal/drift", "./internal/margin", "./internal/treatment", "./internal/lineage", "./internal/trend", "./internal/apportion",
+	"./internal/drift", "./internal/margin", "./internal/treatment", "./internal/lineage", "./internal/trend", "./internal/allocate",
 	"./internal/followup", "./internal/result",
 }
 

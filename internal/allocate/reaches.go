@@ -1,4 +1,4 @@
-package apportion
+package allocate
 
 import (
 	"math"
@@ -37,7 +37,7 @@ func (m *Map) along(path orb.LineString, whole int64) []Length {
 		return []Length{{Outside, whole}}
 	}
 	var out []Length
-	for k, km := range apportion(whole, weights, nil) {
+	for k, km := range byWeight(whole, weights, nil) {
 		if km > 0 || len(areas) == 1 {
 			out = append(out, Length{m.name(areas[k]), km})
 		}

@@ -1,4 +1,4 @@
-package apportion
+package allocate
 
 import (
 	"math"
@@ -9,7 +9,7 @@ import (
 )
 
 // Derived by hand.
-func TestApportionByHand(t *testing.T) {
+func TestByWeightByHand(t *testing.T) {
 	for _, c := range []struct {
 		name    string
 		total   int64
@@ -27,7 +27,7 @@ func TestApportionByHand(t *testing.T) {
 		{"capped all over", 10, []float64{1, 1}, []int64{3, 3}, []int64{3, 3}},
 		{"large", 1 << 50, []float64{1, 1, 2}, nil, []int64{1 << 48, 1 << 48, 1 << 49}},
 	} {
-		if d := cmp.Diff(c.want, apportion(c.total, c.weights, c.atMost)); d != "" {
+		if d := cmp.Diff(c.want, byWeight(c.total, c.weights, c.atMost)); d != "" {
 			t.Errorf("%s: %s", c.name, d)
 		}
 	}
@@ -35,12 +35,12 @@ func TestApportionByHand(t *testing.T) {
 
 // Parts add up to the total, stay within one of their quota, and do not depend on
 // the order of unequal weights.
-func TestApportionStaysWithinQuota(t *testing.T) {
+func TestByWeightStaysWithinQuota(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		total := rapid.Int64Range(0, 1e12).Draw(t, "total")
 		weights := rapid.SliceOfN(rapid.Float64Range(0, 1e6), 1, 9).Draw(t, "weights")
 		weights[0] += 1 // some weight there is
-		parts, sum, whole := apportion(total, weights, nil), int64(0), 0.0
+		parts, sum, whole := byWeight(total, weights, nil), int64(0), 0.0
 		for k := range parts {
 			sum += parts[k]
 			whole += weights[k]

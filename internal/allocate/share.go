@@ -1,8 +1,8 @@
-// Package apportion splits the acreages of stands and the length of reaches by
+// Package allocate splits the acreages of stands and the length of reaches by
 // reporting unit, in whole numbers that add up: the shares of a stand to its own
 // acreages, those of a reach to its length as printed. It also rounds parts so that
 // they add up to a rounded whole.
-package apportion
+package allocate
 
 // Outside stands for the unit of what lies in none.
 const Outside int32 = -1

@@ -1,4 +1,4 @@
-package apportion
+package allocate
 
 import (
 	"testing"
@@ -8,7 +8,7 @@ import (
 )
 
 // Derived by hand.
-func TestAllocateByHand(t *testing.T) {
+func TestToTotalByHand(t *testing.T) {
 	for _, c := range []struct {
 		name          string
 		total, step   int64
@@ -23,14 +23,14 @@ func TestAllocateByHand(t *testing.T) {
 		{"at most", 30, 10, []int64{19, 11}, []int64{10, 20}, []int64{10, 20}},
 		{"one step under what needs no rounding", 20, 10, []int64{10, 20}, nil, []int64{10, 10}},
 	} {
-		if d := cmp.Diff(c.want, Allocate(c.total, c.amounts, c.step, c.most)); d != "" {
+		if d := cmp.Diff(c.want, ToTotal(c.total, c.amounts, c.step, c.most)); d != "" {
 			t.Errorf("%s: %s", c.name, d)
 		}
 	}
 }
 
 // Parts add up to the rounded sum and stay within a step of what they are of.
-func TestAllocateAddsUp(t *testing.T) {
+func TestToTotalAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		step := rapid.SampledFrom([]int64{1, 10, 1000, 100_000}).Draw(t, "step")
 		amounts := rapid.SliceOfN(rapid.Int64Range(-1e12, 1e12), 1, 20).Draw(t, "amounts")
@@ -39,7 +39,7 @@ func TestAllocateAddsUp(t *testing.T) {
 			exact += a
 		}
 		total, sum := Round(exact, step), int64(0)
-		for k, part := range Allocate(total, amounts, step, nil) {
+		for k, part := range ToTotal(total, amounts, step, nil) {
 			sum += part
 			if d := part - amounts[k]; d <= -step || d >= step || part%step != 0 {
 				t.Fatalf("part %d is %d of %d", k, part, amounts[k])

@@ -1,16 +1,16 @@
-package apportion
+package allocate
 
 import (
 	"cmp"
 	"slices"
 )
 
-// Allocate rounds amounts to multiples of step so that they add up to total, which
+// ToTotal rounds amounts to multiples of step so that they add up to total, which
 // is one and within a step of their sum: each is rounded down, and what is left
 // goes step by step to the largest remainders (Hamilton's method), of equal ones to
 // the first. Amounts may be below 0; one that needs no rounding, as 0, stays as it
 // is wherever that can be. Where atMost is given, part k is at most atMost[k].
-func Allocate(total int64, amounts []int64, step int64, atMost []int64) []int64 {
+func ToTotal(total int64, amounts []int64, step int64, atMost []int64) []int64 {
 	parts, rest := make([]int64, len(amounts)), make([]int64, len(amounts))
 	left := total
 	for k, amount := range amounts {

@@ -1,4 +1,4 @@
-package apportion
+package allocate
 
 import "slices"
 

@@ -1,4 +1,4 @@
-package apportion
+package allocate
 
 import (
 	"github.com/paulmach/orb"
@@ -46,7 +46,7 @@ func (m *Map) Footprints(outlines []stand.Outline, infested []int64, workers int
 	inParts(len(outlines), workers, func(i int) {
 		out[i] = m.split(outlines[i], Share{Infested: infested[i]}, func(footprint orb.MultiPolygon, c *cut) []Share {
 			shares := make([]Share, len(c.areas)+1)
-			for k, part := range apportion(infested[i], c.weights(shape.SkylineOf(footprint)), nil) {
+			for k, part := range byWeight(infested[i], c.weights(shape.SkylineOf(footprint)), nil) {
 				shares[k].Infested = part
 			}
 			return shares
@@ -118,15 +118,15 @@ func withoutSlivers(shares []Share, all Share) []Share {
 func (g *Ground) shares(st *stand.Stand, all Share, footprint orb.MultiPolygon, c *cut) []Share {
 	ground := shape.SkylineOf(footprint)
 	weights := c.weights(ground)
-	infested := apportion(all.Infested, weights, nil)
-	canopy := apportion(all.Canopy, weights, infested)
+	infested := byWeight(all.Infested, weights, nil)
+	canopy := byWeight(all.Canopy, weights, infested)
 	zone := make([]int64, len(infested))
 	if all.Zone > 0 {
-		zone = apportion(all.Zone, g.zoneWeights(all, ground, footprint.Bound(), c), infested)
+		zone = byWeight(all.Zone, g.zoneWeights(all, ground, footprint.Bound(), c), infested)
 	}
 	gaps := make([]int64, len(infested))
 	if all.Gross > all.Infested {
-		gaps = apportion(all.Gross-all.Infested, g.gapWeights(st, footprint, weights, c), nil)
+		gaps = byWeight(all.Gross-all.Infested, g.gapWeights(st, footprint, weights, c), nil)
 	}
 	out := make([]Share, len(infested))
 	for k := range out {

@@ -1,4 +1,4 @@
-package apportion
+package allocate
 
 import (
 	"cmp"
@@ -11,12 +11,12 @@ import (
 // power of two. Our choice: products with any total then stay within 128 bits.
 const weightBits = 50
 
-// apportion splits total into whole numbers in proportion to weights, none of
+// byWeight splits total into whole numbers in proportion to weights, none of
 // which is negative: each gets its share rounded down, and what is left goes one
 // by one to the largest remainders (Hamilton's method), of equal ones to the
 // first. Where atMost is given, part k is at most atMost[k]. The parts add up to
 // total, as far as atMost allows. Without any weight the first part is all.
-func apportion(total int64, weights []float64, atMost []int64) []int64 {
+func byWeight(total int64, weights []float64, atMost []int64) []int64 {
 	parts, remainder := proportion(total, weights)
 	left := total
 	for k := range parts {
