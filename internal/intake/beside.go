@@ -17,6 +17,7 @@ type besideFile struct {
 	from   *reading
 }
 
+// newBesideFile begins to read a file beside the one of r.
 func newBesideFile(in io.ReadCloser, ending string, r *reading) *besideFile {
 	return &besideFile{ReadCloser: in, ending: ending, hash: sha256.New(), from: r}
 }

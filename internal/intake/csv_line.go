@@ -134,10 +134,10 @@ func (c *csvReader) split(text []byte) {
 		if opened := opening(text); opened > 0 {
 			text = c.quoted(text[opened:])
 		} else if k := bytes.IndexByte(text, c.separator); k >= 0 {
-			c.cells = append(c.cells, cell{trim(text[:k])})
+			c.cells = append(c.cells, cell{text: trim(text[:k])})
 			text = text[k+1:]
 		} else {
-			c.cells = append(c.cells, cell{trim(text)})
+			c.cells = append(c.cells, cell{text: trim(text)})
 			return
 		}
 		if text == nil {
@@ -182,7 +182,7 @@ func (c *csvReader) quoted(text []byte) []byte {
 		rest = text[:k]
 	}
 	c.room = append(c.room, rest...)
-	c.cells = append(c.cells, cell{trim(c.room[begin:])})
+	c.cells = append(c.cells, cell{text: trim(c.room[begin:])})
 	if k < 0 {
 		return nil
 	}

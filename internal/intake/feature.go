@@ -41,6 +41,7 @@ type shape struct {
 	wrong    string
 }
 
+// reset empties the shape and keeps its room.
 func (s *shape) reset() {
 	*s = shape{points: s.points[:0], parts: s.parts[:0], polygons: s.polygons[:0]}
 }
@@ -75,6 +76,7 @@ func (s *schema) find(name []byte) int {
 	return i
 }
 
+// add adds a column and returns its number; of two with one name the first is found.
 func (s *schema) add(name string) int {
 	if s.index == nil {
 		s.index = map[string]int{}

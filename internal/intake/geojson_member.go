@@ -49,7 +49,7 @@ func (j *jsonReader) properties() {
 		for len(j.spans) <= column {
 			j.spans = append(j.spans, span{})
 		}
-		j.spans[column] = span{begin, len(j.text)}
+		j.spans[column] = span{begin: begin, end: len(j.text)}
 		if len(j.text) > j.limits.RecordBytes {
 			j.fail("the properties of a feature are longer than limits.record_mb allows")
 		}

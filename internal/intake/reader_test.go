@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"bytes"
 	"slices"
 	"testing"
 
@@ -25,40 +26,14 @@ func TestGrown(t *testing.T) {
 	} {
 		r := featureReader{size: c.size}
 		r.limits.Records = c.limit
-		r.text = &window{base: c.behind}
+		r.text = newWindow(bytes.NewReader(make([]byte, c.behind)))
+		r.text.more()
+		r.text.pos = r.text.end
 		rows := slices.Clip(make([]orb.Point, c.rows))
 		rows[c.rows-1] = orb.Point{1, 2}
 		got := grown(&r, rows)
 		if len(got) != c.rows || got[c.rows-1] != rows[c.rows-1] || cap(got) < c.atLeast || cap(got) > c.atMost {
 			t.Errorf("%s: %d rows with room for %d", c.name, len(got), cap(got))
-		}
-	}
-}
-
-// TestShapeRoom: positions stay what they are while the room for them grows.
-func TestShapeRoom(t *testing.T) {
-	var s shape
-	for i := range 5000 {
-		if i%700 == 0 {
-			s.room(i % 900)
-		}
-		s.add(orb.Point{float64(i), 1})
-	}
-	for i, p := range s.points {
-		if p != (orb.Point{float64(i), 1}) {
-			t.Fatalf("position %d is %v", i, p)
-		}
-	}
-	if len(s.points) != 5000 {
-		t.Errorf("%d positions", len(s.points))
-	}
-}
-
-// TestBlankRuns counts by hand.
-func TestBlankRuns(t *testing.T) {
-	for text, want := range map[string]int{"": 0, "1,2": 0, " 1,2": 0, "1,2 ": 1, "1,2 3,4": 1, "\n1,2\n\t3,4 5,6\r\n": 3} {
-		if got := blankRuns([]byte(text)); got != want {
-			t.Errorf("%q: %d, want %d", text, got, want)
 		}
 	}
 }

@@ -44,6 +44,7 @@ func (r *reading) reportFile(rule check.Rule, field, value, message string) {
 // file is the file's name without the layer that the user put after it.
 func (r *reading) file() string { return strings.TrimSuffix(r.name, ":"+r.layer) }
 
+// unusable is the error for a file of which nothing can be made.
 func (r *reading) unusable(place, found, remedy string) error {
 	return &UnusableError{File: r.name, Place: place, Found: found, Remedy: remedy}
 }

@@ -33,3 +33,22 @@ func TestSortRingsThatTouch(t *testing.T) {
 		}
 	}
 }
+
+// TestShapeRoom: positions stay what they are while the room for them grows.
+func TestShapeRoom(t *testing.T) {
+	var s shape
+	for i := range 5000 {
+		if i%700 == 0 {
+			s.room(i % 900)
+		}
+		s.add(orb.Point{float64(i), 1})
+	}
+	for i, p := range s.points {
+		if p != (orb.Point{float64(i), 1}) {
+			t.Fatalf("position %d is %v", i, p)
+		}
+	}
+	if len(s.points) != 5000 {
+		t.Errorf("%d positions", len(s.points))
+	}
+}

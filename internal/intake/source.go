@@ -47,6 +47,7 @@ type input struct {
 	limit  int64
 }
 
+// newInput begins to read a source, of limit bytes at most.
 func newInput(s Source, r io.Reader, limit int64) *input {
 	return &input{source: s, reader: r, hash: sha256.New(), limit: limit}
 }
@@ -71,4 +72,5 @@ func (in *input) Read(p []byte) (int, error) {
 	return n, err
 }
 
+// sum returns the hash of what was read, in hexadecimal.
 func (in *input) sum() string { return hex.EncodeToString(in.hash.Sum(nil)) }

@@ -99,6 +99,7 @@ func (r *reading) degrees(s *shape) {
 	}
 }
 
+// toDegrees turns a position into WGS 84 degrees, as degrees does those of a shape.
 func (r *reading) toDegrees(p orb.Point) (orb.Point, error) {
 	if math.IsNaN(p[0]-p[0]) || math.IsNaN(p[1]-p[1]) || p == (orb.Point{}) {
 		return p, nil

@@ -26,6 +26,7 @@ type window struct {
 	err    error // io.EOF or what reading met
 }
 
+// newWindow begins to read a text.
 func newWindow(r io.Reader) *window {
 	return &window{reader: r, buf: make([]byte, firstChunk+1), anchor: -1}
 }

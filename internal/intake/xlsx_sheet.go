@@ -80,7 +80,7 @@ func (s *sheetReader) readRow(x *xmlReader) error {
 		}
 		begin := len(s.room)
 		s.room = append(s.room, strings.TrimSpace(text)...)
-		s.spans[column] = span{begin, len(s.room)}
+		s.spans[column] = span{begin: begin, end: len(s.room)}
 		if len(s.room) > s.limits.RecordBytes {
 			return x.broken(errTokenTooLong)
 		}
@@ -218,7 +218,7 @@ func (s *sheetReader) begin() error {
 		for _, text := range row.cells {
 			begin := len(s.room)
 			s.room = append(s.room, text...)
-			s.spans = append(s.spans, span{begin, len(s.room)})
+			s.spans = append(s.spans, span{begin: begin, end: len(s.room)})
 		}
 		if err := s.give(); err != nil {
 			return err
@@ -232,7 +232,7 @@ func (s *sheetReader) begin() error {
 func (s *sheetReader) load(texts []string) {
 	s.cells = s.cells[:0]
 	for _, text := range texts {
-		s.cells = append(s.cells, cell{[]byte(text)})
+		s.cells = append(s.cells, cell{text: []byte(text)})
 	}
 	for len(s.cells) > 0 && len(s.cells[len(s.cells)-1].text) == 0 {
 		s.cells = s.cells[:len(s.cells)-1]
@@ -245,7 +245,7 @@ func (s *sheetReader) give() error {
 	columns := len(s.schema.names)
 	s.cells = s.cells[:0]
 	for _, at := range s.spans {
-		s.cells = append(s.cells, cell{bytes.TrimSpace(s.room[at.begin:at.end])})
+		s.cells = append(s.cells, cell{text: bytes.TrimSpace(s.room[at.begin:at.end])})
 	}
 	for len(s.cells) < columns {
 		s.cells = append(s.cells, cell{})
