@@ -41,6 +41,7 @@ var picture = map[string]layer{
 	"internal/lineage":    {6, []string{orbModule, "github.com/tidwall/rtree"}},
 	"internal/stand":      {5, []string{orbModule}},
 	"internal/intake":     {4, []string{orbModule, "golang.org/x/text", "modernc.org/sqlite", "github.com/klauspost/compress"}},
+	"internal/format":     {3, []string{orbModule, "golang.org/x/text", "modernc.org/sqlite", "github.com/klauspost/compress"}},
 	"internal/survey":     {3, []string{orbModule}},
 	"internal/work":       {3, []string{orbModule}},
 	"internal/unit":       {3, []string{orbModule}},

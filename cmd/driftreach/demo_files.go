@@ -8,6 +8,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/demo"
 	"driftreach/internal/folder"
+	"driftreach/internal/format"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
@@ -54,14 +55,14 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 	}
 	return job{
 		inputs: batch.Inputs{
-			Points:     []intake.Source{textSource(q.PointsFile(), q.Points)},
-			Streams:    []intake.Source{textSource("streams.geojson", s.Streams)},
-			Barriers:   []intake.Source{textSource("barriers.geojson", s.Barriers)},
-			Water:      []intake.Source{textSource("water.geojson", s.Water)},
-			Units:      []intake.Source{textSource("units.geojson", s.Units)},
-			Surveyed:   []intake.Source{textSource(q.SurveyedFile(), q.Surveyed)},
-			Treatments: []intake.Source{textSource(q.TreatmentsFile(), q.Treatments)},
-			Works:      []intake.Source{textSource(q.WorksFile(), q.Works)},
+			Points:     []format.Source{textSource(q.PointsFile(), q.Points)},
+			Streams:    []format.Source{textSource("streams.geojson", s.Streams)},
+			Barriers:   []format.Source{textSource("barriers.geojson", s.Barriers)},
+			Water:      []format.Source{textSource("water.geojson", s.Water)},
+			Units:      []format.Source{textSource("units.geojson", s.Units)},
+			Surveyed:   []format.Source{textSource(q.SurveyedFile(), q.Surveyed)},
+			Treatments: []format.Source{textSource(q.TreatmentsFile(), q.Treatments)},
+			Works:      []format.Source{textSource(q.WorksFile(), q.Works)},
 			Quarter:    quarter,
 		},
 		settings: with.stage.over(batch.DefaultSettings()), extras: with.extras, workers: with.workers,
@@ -70,8 +71,8 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 
 // textSource is an input the demo has just written, under the name a batch would
 // give it.
-func textSource(name string, text []byte) intake.Source {
-	return intake.Source{
+func textSource(name string, text []byte) format.Source {
+	return format.Source{
 		Name: name, Size: int64(len(text)),
 		Open: func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(text)), nil },
 	}

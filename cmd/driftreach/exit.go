@@ -9,7 +9,7 @@ import (
 	"driftreach/geo/parallel"
 	"driftreach/internal/batch"
 	"driftreach/internal/folder"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 	"driftreach/internal/result"
 )
 
@@ -68,7 +68,7 @@ func exitCode(err error) int {
 		usage    *usageError
 		setting  *batch.SettingError
 		input    *inputError
-		unusable *intake.UnusableError
+		unusable *format.UnusableError
 		output   *folder.OutputError
 		previous *batch.PreviousError
 		nothing  *batch.NoEvidenceError
@@ -162,7 +162,7 @@ func hints(err error) []string {
 	if errors.As(err, &hinted) && hinted.Hint() != "" {
 		return []string{hinted.Hint()}
 	}
-	var unusable *intake.UnusableError
+	var unusable *format.UnusableError
 	if errors.As(err, &unusable) && unusable.Remedy != "" {
 		return []string{unusable.Remedy}
 	}

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 )
 
 func TestEveryErrorHasItsExitCode(t *testing.T) {
@@ -29,7 +29,7 @@ func TestEveryErrorHasItsExitCode(t *testing.T) {
 			"driftreach: error: a.toml line 2: unknown setting x\ndriftreach: hint: did you mean y?\n"},
 		{"input absent", &inputError{errors.New("open input: a.csv: no such file"), "check the name"}, 3,
 			"driftreach: error: open input: a.csv: no such file\ndriftreach: hint: check the name\n"},
-		{"input unusable, deep inside", fmt.Errorf("run quarter 2026Q3: %w", &intake.UnusableError{File: "a.csv", Place: "row 3", Found: "bad", Remedy: "repair it"}), 3,
+		{"input unusable, deep inside", fmt.Errorf("run quarter 2026Q3: %w", &format.UnusableError{File: "a.csv", Place: "row 3", Found: "bad", Remedy: "repair it"}), 3,
 			"driftreach: error: run quarter 2026Q3: a.csv, row 3: bad\ndriftreach: hint: repair it\n"},
 		{"output", &folder.OutputError{Path: "out", Err: &fs.PathError{Op: "open", Path: "/x/.out.driftreach-part", Err: errors.New("no space")}}, 4,
 			"driftreach: error: write out: no space\ndriftreach: hint: see that"},

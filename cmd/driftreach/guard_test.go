@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
@@ -21,8 +21,8 @@ import (
 // 5, the message names the stand, nothing is written where nothing stood, and a
 // batch that stood there is as it was.
 func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
-	read := func(name, text string) []intake.Source {
-		return []intake.Source{intake.FromReader(name, strings.NewReader(text))}
+	read := func(name, text string) []format.Source {
+		return []format.Source{format.FromReader(name, strings.NewReader(text))}
 	}
 	in := batch.Inputs{
 		Points:  read("points.csv", "occurrenceID,decimalLongitude,decimalLatitude,eventDate,patch_area_m2\na,-40.00012,-33.00101,2026-08-02,90\nb,-40.00012,-33.02101,2026-08-02,90\n"),

@@ -13,7 +13,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
@@ -72,7 +72,7 @@ func (f *inputFlags) read(d disk.Disk) (batch.Inputs, error) {
 		name   string
 		files  []string
 		system string
-		into   *[]intake.Source
+		into   *[]format.Source
 		crs    *string
 	}{
 		{"points", f.points, f.pointsCRS, &in.Points, &in.PointsCRS},
@@ -138,7 +138,7 @@ func reference(d disk.Disk, flag, text string) (string, error) {
 	if _, err := earth.ParseCRS(text); err != nil {
 		remedy := "write for example " + flag + " EPSG:26911, or name a .prj file"
 		if errors.Is(err, earth.ErrDatum) {
-			remedy = intake.SystemRemedy(err)
+			remedy = format.SystemRemedy(err)
 		}
 		return "", &usageError{flag + ": " + strings.TrimSuffix(err.Error(), ": "+earth.ErrUnsupported.Error()), remedy}
 	}
@@ -159,7 +159,7 @@ func splitLayer(d disk.Disk, name string) (file, layer string) {
 }
 
 // fileSource returns the source of a file that can be opened.
-func fileSource(d disk.Disk, named string) (intake.Source, error) {
+func fileSource(d disk.Disk, named string) (format.Source, error) {
 	name, layer := splitLayer(d, named) // findings and manifest say what the user said
 	remedy := "check the name, and that the file may be read"
 	file, err := d.Open(name)
@@ -169,18 +169,18 @@ func fileSource(d disk.Disk, named string) (intake.Source, error) {
 		case errors.Is(err, fs.ErrNotExist):
 			remedy = "check the name; a name with spaces needs quotes"
 		case errors.As(err, &none) && none.Mode.IsDir() && strings.EqualFold(filepath.Ext(strings.TrimSuffix(name, "/")), ".gdb"):
-			return intake.Source{}, &inputError{fmt.Errorf("open input: %s: it is a file geodatabase, which cannot be read here", name), "save its layer as GeoPackage"}
+			return format.Source{}, &inputError{fmt.Errorf("open input: %s: it is a file geodatabase, which cannot be read here", name), "save its layer as GeoPackage"}
 		case errors.As(err, &none):
 			remedy = none.Remedy()
 		}
-		return intake.Source{}, &inputError{fmt.Errorf("open input: %s", fault(err)), remedy}
+		return format.Source{}, &inputError{fmt.Errorf("open input: %s", fault(err)), remedy}
 	}
 	defer file.Close()
 	info, err := file.Stat()
 	if err != nil {
-		return intake.Source{}, &inputError{fmt.Errorf("open input: %s", fault(err)), remedy}
+		return format.Source{}, &inputError{fmt.Errorf("open input: %s", fault(err)), remedy}
 	}
-	return intake.Source{
+	return format.Source{
 		Name: named, Layer: layer, Size: info.Size(), Open: func() (io.ReadCloser, error) { return d.Open(name) },
 		Beside: func(ending string) (io.ReadCloser, error) { return openBeside(d, name, ending) },
 	}, nil

@@ -15,11 +15,11 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 )
 
 func TestWhatCannotFitIsToldBeforeItIsRead(t *testing.T) {
-	in := batch.Inputs{Points: []intake.Source{{Name: "a.csv", Size: 300e6}}, Streams: []intake.Source{{Name: "b.csv", Size: 300e6}}}
+	in := batch.Inputs{Points: []format.Source{{Name: "a.csv", Size: 300e6}}, Streams: []format.Source{{Name: "b.csv", Size: 300e6}}}
 	for limit, refused := range map[memoryFlag]bool{0: false, 1e9: true, 1.3e9: false} {
 		ran := false
 		p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}

@@ -12,7 +12,7 @@ import (
 
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
@@ -52,8 +52,8 @@ func ground(t *testing.T, middle orb.Point) *result.Run {
 		p := degrees(xy[0], xy[1])
 		points += fmt.Sprintf("p%02d,%.9f,%.9f,2026-08-%02d,%d,%d\n", i, p[0], p[1], i+1, 100+40*i, 20+5*i)
 	}
-	read := func(name, text string) []intake.Source {
-		return []intake.Source{intake.FromReader(name, strings.NewReader(text))}
+	read := func(name, text string) []format.Source {
+		return []format.Source{format.FromReader(name, strings.NewReader(text))}
 	}
 	ctx, s := context.Background(), batch.DefaultSettings()
 	in := batch.Inputs{Points: read("points.csv", points), Streams: read("streams.geojson", streams), Quarter: survey.Quarter{Year: 2026, Number: 3}}

@@ -9,6 +9,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/parallel"
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/stream"
@@ -18,15 +19,15 @@ import (
 // Inputs is what one quarter's batch is made from. All but points and streams are
 // optional.
 type Inputs struct {
-	Points      []intake.Source
-	Streams     []intake.Source
-	Works       []intake.Source // planned works
-	Units       []intake.Source // reporting units
-	Surveyed    []intake.Source // ground walked or flown
-	Treatments  []intake.Source // control work done
-	Corrections []intake.Source // of earlier records and stands
-	Barriers    []intake.Source // barriers that are points
-	Water       []intake.Source // lakes and wide rivers, areas
+	Points      []format.Source
+	Streams     []format.Source
+	Works       []format.Source // planned works
+	Units       []format.Source // reporting units
+	Surveyed    []format.Source // ground walked or flown
+	Treatments  []format.Source // control work done
+	Corrections []format.Source // of earlier records and stands
+	Barriers    []format.Source // barriers that are points
+	Water       []format.Source // lakes and wide rivers, areas
 	Quarter     survey.Quarter
 	After       survey.Quarter // of the batch before: evidence begins after it; zero for none
 	// Trial reads on past what would stop the batch; each file tells of it.
@@ -37,7 +38,7 @@ type Inputs struct {
 }
 
 // Sources returns every file of the inputs.
-func (in Inputs) Sources() []intake.Source {
+func (in Inputs) Sources() []format.Source {
 	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments, in.Barriers, in.Water, in.Corrections)
 }
 
@@ -170,7 +171,7 @@ type role struct {
 }
 
 // readAll reads every file of an input.
-func readAll[F any](r *reader, sources []intake.Source, as role, read func(intake.Source, intake.Options) (F, []check.Finding, error)) ([]F, error) {
+func readAll[F any](r *reader, sources []format.Source, as role, read func(format.Source, intake.Options) (F, []check.Finding, error)) ([]F, error) {
 	files := make([]F, 0, len(sources))
 	for _, source := range sources {
 		options, err := r.options(as, source)
@@ -203,7 +204,7 @@ func recordsOf[F, R any](files []F, of func(*F) []R) []R {
 }
 
 // options says how a file is read, with the user's names for its columns.
-func (r *reader) options(as role, source intake.Source) (intake.Options, error) {
+func (r *reader) options(as role, source format.Source) (intake.Options, error) {
 	table, ok := survey.FindCoverTable(r.settings.Stands.CoverTable)
 	if !ok {
 		return intake.Options{}, fmt.Errorf("settings: no cover table is called %q", r.settings.Stands.CoverTable)
@@ -228,7 +229,7 @@ func (r *reader) file(f intake.File, role string, accepted int) {
 }
 
 // watch makes a source tell progress and end with the context.
-func (r *reader) watch(s intake.Source) intake.Source {
+func (r *reader) watch(s format.Source) format.Source {
 	open := s.Open
 	s.Open = func() (io.ReadCloser, error) {
 		file, err := open()

@@ -7,46 +7,47 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"driftreach/internal/format"
 	"driftreach/internal/intake"
 )
 
 // The columns that the settings may map are those that reading understands: a
 // file with all of them has each understood as itself.
 func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
-	readers := map[string]func(intake.Source, intake.Options) (intake.File, error){
-		"points": func(s intake.Source, o intake.Options) (intake.File, error) {
+	readers := map[string]func(format.Source, intake.Options) (intake.File, error){
+		"points": func(s format.Source, o intake.Options) (intake.File, error) {
 			f, _, err := intake.ReadPoints(s, o)
 			return f.File, err
 		},
-		"streams": func(s intake.Source, o intake.Options) (intake.File, error) {
+		"streams": func(s format.Source, o intake.Options) (intake.File, error) {
 			f, _, err := intake.ReadStreams(s, o)
 			return f.File, err
 		},
-		"works": func(s intake.Source, o intake.Options) (intake.File, error) {
+		"works": func(s format.Source, o intake.Options) (intake.File, error) {
 			f, _, err := intake.ReadWorks(s, o)
 			return f.File, err
 		},
-		"units": func(s intake.Source, o intake.Options) (intake.File, error) {
+		"units": func(s format.Source, o intake.Options) (intake.File, error) {
 			f, _, err := intake.ReadUnits(s, o)
 			return f.File, err
 		},
-		"surveyed": func(s intake.Source, o intake.Options) (intake.File, error) {
+		"surveyed": func(s format.Source, o intake.Options) (intake.File, error) {
 			f, _, err := intake.ReadSurveyed(s, o)
 			return f.File, err
 		},
-		"treatments": func(s intake.Source, o intake.Options) (intake.File, error) {
+		"treatments": func(s format.Source, o intake.Options) (intake.File, error) {
 			f, _, err := intake.ReadTreatments(s, o)
 			return f.File, err
 		},
-		"barriers": func(s intake.Source, o intake.Options) (intake.File, error) {
+		"barriers": func(s format.Source, o intake.Options) (intake.File, error) {
 			f, _, err := intake.ReadBarriers(s, o)
 			return f.File, err
 		},
-		"water": func(s intake.Source, o intake.Options) (intake.File, error) {
+		"water": func(s format.Source, o intake.Options) (intake.File, error) {
 			f, _, err := intake.ReadWater(s, o)
 			return f.File, err
 		},
-		"corrections": func(s intake.Source, o intake.Options) (intake.File, error) {
+		"corrections": func(s format.Source, o intake.Options) (intake.File, error) {
 			f, _, err := intake.ReadCorrections(s, o)
 			return f.File, err
 		},
@@ -63,7 +64,7 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 			geometry = `{"type":"Point","coordinates":[0,1]}`
 		}
 		text := `{"type":"Feature","properties":{"` + strings.Join(table.fields, `":"1","`) + `":"1"},"geometry":` + geometry + `}`
-		file, err := readers[table.name](intake.FromReader("f.geojson", strings.NewReader(text)), intake.DefaultOptions())
+		file, err := readers[table.name](format.FromReader("f.geojson", strings.NewReader(text)), intake.DefaultOptions())
 		if err != nil {
 			t.Fatal(table.name, err)
 		}

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/format"
 	"driftreach/internal/intake"
 )
 
@@ -65,7 +66,7 @@ func everyField() []string {
 // mapping returns how one file of an input is read: the tables of its own name over
 // those of the input, and how many lines to skip. Of several patterns that fit, an
 // exact name goes before a longer pattern, and that before a shorter one.
-func (s *Settings) mapping(input string, source intake.Source) (intake.Mapping, int) {
+func (s *Settings) mapping(input string, source format.Source) (intake.Mapping, int) {
 	m := intake.Mapping{Columns: *s.Columns.of(input), Units: *s.Units.of(input), Values: s.Values}
 	skip := 0
 	for _, pattern := range s.patternsOf(source) {
@@ -79,7 +80,7 @@ func (s *Settings) mapping(input string, source intake.Source) (intake.Mapping, 
 }
 
 // patternsOf returns the patterns that fit a file, the one that wins last.
-func (s *Settings) patternsOf(source intake.Source) []string {
+func (s *Settings) patternsOf(source format.Source) []string {
 	named := []string{filepath.Base(source.Name), filepath.Base(strings.TrimSuffix(source.Name, ":"+source.Layer))}
 	var fit []string
 	for pattern := range s.Files { // sorted below

@@ -6,6 +6,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"driftreach/internal/format"
 	"driftreach/internal/intake"
 )
 
@@ -52,7 +53,7 @@ values.occurrenceStatus = { HIT = "notDetected", miss = "notDetected" }
 			Values: map[string]map[string]string{"occurrenceStatus": {"HIT": "notDetected", "miss": "notDetected"}},
 		}, 3},
 	} {
-		got, skip := s.mapping("points", intake.Source{Name: c.file})
+		got, skip := s.mapping("points", format.Source{Name: c.file})
 		if diff := cmp.Diff(c.want, got); diff != "" || skip != c.skip {
 			t.Errorf("%s: skips %d, want %d; mapping (-want +got):\n%s", c.file, skip, c.skip, diff)
 		}

@@ -1,6 +1,8 @@
 package batch
 
-import "driftreach/internal/intake"
+import (
+	"driftreach/internal/format"
+)
 
 // LimitSettings is the [limits] table: what one input file may ask for.
 type LimitSettings struct {
@@ -19,7 +21,7 @@ type LimitSettings struct {
 const mebibyte = 1 << 20
 
 func defaultLimits() LimitSettings {
-	l := intake.DefaultLimits()
+	l := format.DefaultLimits()
 	return LimitSettings{
 		File: int(l.Bytes / mebibyte), Member: int(l.MemberBytes / mebibyte), Members: l.Members, Expansion: l.Expansion,
 		Records: l.Records, Record: l.RecordBytes / mebibyte, Vertices: l.Vertices, Columns: l.Columns, Nesting: l.Nesting,
@@ -27,8 +29,8 @@ func defaultLimits() LimitSettings {
 }
 
 // limits returns them as the readers take them.
-func (s LimitSettings) limits() intake.Limits {
-	l := intake.DefaultLimits()
+func (s LimitSettings) limits() format.Limits {
+	l := format.DefaultLimits()
 	l.Bytes, l.MemberBytes, l.Members, l.Expansion = int64(s.File)*mebibyte, int64(s.Member)*mebibyte, s.Members, s.Expansion
 	l.Records, l.RecordBytes, l.Vertices, l.Columns, l.Nesting = s.Records, s.Record*mebibyte, s.Vertices, s.Columns, s.Nesting
 	return l

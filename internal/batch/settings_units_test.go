@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 )
 
 // TestUnitSettings reads, checks and prints the tables of units.
@@ -36,7 +36,7 @@ func TestUnitSettings(t *testing.T) {
 
 // TestLimitSettings: the defaults are the readers' own, and every one is told.
 func TestLimitSettings(t *testing.T) {
-	if got := DefaultSettings().Limits.limits(); got != intake.DefaultLimits() {
+	if got := DefaultSettings().Limits.limits(); got != format.DefaultLimits() {
 		t.Errorf("limits %+v", got)
 	}
 	s, err := DefaultSettings().Set("limits.expansion=5")

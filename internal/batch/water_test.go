@@ -10,7 +10,7 @@ import (
 
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
@@ -29,8 +29,8 @@ func riverside(t *testing.T, set func(*batch.Settings), properties string, east 
 		p := at(x, -1000-1000*float64(i))
 		points += fmt.Sprintf("p%02d,%.9f,%.9f,2026-08-01,100,50\n", i, p[0], p[1])
 	}
-	read := func(name, text string) []intake.Source {
-		return []intake.Source{intake.FromReader(name, strings.NewReader(text))}
+	read := func(name, text string) []format.Source {
+		return []format.Source{format.FromReader(name, strings.NewReader(text))}
 	}
 	s := batch.DefaultSettings()
 	set(&s)

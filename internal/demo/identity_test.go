@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/effort"
+	"driftreach/internal/format"
 	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
@@ -116,7 +117,7 @@ func (p *programme) read(files QuarterFiles) (survey.Quarter, []survey.Record) {
 	}
 	options := intake.DefaultOptions()
 	options.Quarter = q
-	read, _, err := intake.ReadPoints(intake.FromReader(files.PointsFile(), bytes.NewReader(files.Points)), options)
+	read, _, err := intake.ReadPoints(format.FromReader(files.PointsFile(), bytes.NewReader(files.Points)), options)
 	if err != nil {
 		p.t.Fatal(err)
 	}

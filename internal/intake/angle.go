@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"math"
 	"slices"
 	"strings"
@@ -102,7 +103,7 @@ func (a *angle) number(text []byte, i int, decimalComma bool) (int, bool) {
 		end++
 	}
 	word := append(bytes.ReplaceAll(text[i:end:end], []byte(","), []byte(".")), 0)
-	v, next, ok := scanNumber(word, 0)
+	v, next, ok := format.ScanNumber(word, 0)
 	if !ok || next != len(word)-1 {
 		return i, false
 	}

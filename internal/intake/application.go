@@ -7,11 +7,12 @@ import (
 	"strings"
 
 	"driftreach/internal/control"
+	"driftreach/internal/format"
 )
 
 // application reads what was used in a piece of work and in what weather, as it was
 // entered.
-func (r *treatmentReader) application(f *feature) control.Application {
+func (r *treatmentReader) application(f *format.Feature) control.Application {
 	a := control.Application{
 		Product: r.entered(f, treatmentProduct), Registration: r.entered(f, treatmentRegistration),
 		AmountUnit: r.entered(f, treatmentAmountUnit), Applicator: r.entered(f, treatmentApplicator), Licence: r.entered(f, treatmentLicence),
@@ -26,7 +27,7 @@ func (r *treatmentReader) application(f *feature) control.Application {
 }
 
 // entered is a text as it stands; blank for one that says that it is.
-func (r *treatmentReader) entered(f *feature, field int) string {
+func (r *treatmentReader) entered(f *format.Feature, field int) string {
 	text := r.binding.cell(f, field)
 	if isBlankWord(text) {
 		return ""
@@ -36,7 +37,7 @@ func (r *treatmentReader) entered(f *feature, field int) string {
 
 // amount reads the amount of a product and the unit beside it, else the one that the
 // settings or the column's name give all of them. Neither is changed.
-func (r *treatmentReader) amount(f *feature) (v float64, unit string) {
+func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
 	text := r.binding.cell(f, treatmentAmount)
 	v, kind := r.parse(f, text)
 	switch kind {
@@ -46,7 +47,7 @@ func (r *treatmentReader) amount(f *feature) (v float64, unit string) {
 		r.report(f, ruleNotFinite, "amount", string(text), "amount is not a finite number; the value was left out")
 		return nan, ""
 	case badNumber:
-		q, ok := parseQuantity(string(text), hasPoint(f), r.comma && hasComma(f))
+		q, ok := parseQuantity(string(text), hasPoint(f), r.Comma && hasComma(f))
 		if !ok {
 			r.report(f, ruleNumber, "amount", string(text), "amount is no number; the value was left out")
 			return nan, ""
@@ -103,7 +104,7 @@ func amountUnitOf(column string) string {
 
 // clock reads a time of day as it stands; the part of a day that a spreadsheet keeps
 // is written as hours and minutes.
-func (r *treatmentReader) clock(f *feature, field int) string {
+func (r *treatmentReader) clock(f *format.Feature, field int) string {
 	text := r.entered(f, field)
 	if part, err := strconv.ParseFloat(text, 64); err == nil && part > 0 && part < 1 && strings.Contains(text, ".") {
 		minutes := int(part*24*60 + 0.5)

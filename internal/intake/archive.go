@@ -3,6 +3,7 @@ package intake
 import (
 	"archive/zip"
 	"bytes"
+	"driftreach/internal/format"
 	"fmt"
 	"io"
 	"io/fs"
@@ -15,33 +16,33 @@ import (
 // is ever unpacked to a disk: members are read where they are, so that their path
 // names lead nowhere.
 type packed struct {
-	*reading
+	*format.Reading
 	files []*zip.File
 	size  int64 // of the archive
 	grown int64 // bytes unpacked so far
 
-	inside func(d *document, text io.Reader, take func(*feature) error) error // as document's
+	inside func(d *format.Document, text io.Reader, take func(*format.Feature) error) error // as document's
 }
 
 // archiveFormat is a zip archive of files in other formats, a KMZ among them.
 type archiveFormat struct{}
 
 // Traits implements format.
-func (archiveFormat) Traits() traits { return traits{name: "archive"} }
+func (archiveFormat) Traits() format.Traits { return format.Traits{Name: "archive"} }
 
 // Is implements format.
-func (archiveFormat) Is(_ *reading, d *document) bool { return isZip(d) }
+func (archiveFormat) Is(_ *format.Reading, d *format.Document) bool { return isZip(d) }
 
-func isZip(d *document) bool { return d.begins("PK\x03\x04") || d.begins("PK\x05\x06") }
+func isZip(d *format.Document) bool { return d.Begins("PK\x03\x04") || d.Begins("PK\x05\x06") }
 
 // Read reads the one member that can be read, or the one that the layer names.
-func (archiveFormat) Read(r *reading, d *document, take func(*feature) error) error {
+func (archiveFormat) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
 	p, err := openArchive(r, d)
 	if err != nil {
 		return err
 	}
-	take = measured(r, p.size, take)
-	member, err := p.choose(p.layer == "")
+	take = format.Measured(r, p.size, take)
+	member, err := p.choose(p.Layer == "")
 	if err != nil {
 		return err
 	}
@@ -52,22 +53,22 @@ func (archiveFormat) Read(r *reading, d *document, take func(*feature) error) er
 }
 
 // openArchive reads the list of an archive's members.
-func openArchive(r *reading, d *document) (*packed, error) {
-	if d.nested {
-		return nil, r.unusable("", "the archive holds another archive", "unpack it")
+func openArchive(r *format.Reading, d *format.Document) (*packed, error) {
+	if d.Nested {
+		return nil, r.Unusable("", "the archive holds another archive", "unpack it")
 	}
-	at, size, err := d.all()
+	at, size, err := d.All()
 	if err != nil {
 		return nil, err
 	}
 	z, err := zip.NewReader(at, size)
 	if err != nil {
-		return nil, r.unusable("", "the zip archive cannot be opened: "+err.Error(), "pack it again, or unpack it")
+		return nil, r.Unusable("", "the zip archive cannot be opened: "+err.Error(), "pack it again, or unpack it")
 	}
-	if len(z.File) > r.limits.Members {
-		return nil, r.unusable("", fmt.Sprintf("the archive has %d members, more than the limit of %d", len(z.File), r.limits.Members), "unpack the file that is meant, or raise limits.members")
+	if len(z.File) > r.Limits.Members {
+		return nil, r.Unusable("", fmt.Sprintf("the archive has %d members, more than the limit of %d", len(z.File), r.Limits.Members), "unpack the file that is meant, or raise limits.members")
 	}
-	p := &packed{reading: r, size: size, inside: d.inside}
+	p := &packed{Reading: r, size: size, inside: d.Inside}
 	for _, f := range z.File {
 		if !f.FileInfo().IsDir() && !strings.HasPrefix(path.Base(f.Name), ".") && !strings.HasPrefix(f.Name, "__MACOSX") {
 			p.files = append(p.files, f)
@@ -87,8 +88,8 @@ func (p *packed) part(name string) *zip.File {
 }
 
 // readLinked reads the members that a KML document links to, once each.
-func (p *packed) readLinked(document *zip.File, take func(*feature) error) error {
-	linked := p.linked
+func (p *packed) readLinked(document *zip.File, take func(*format.Feature) error) error {
+	linked := p.Linked
 	for _, f := range p.files {
 		at := path.Dir(document.Name)
 		for _, href := range linked {
@@ -132,15 +133,15 @@ func (p *packed) choose(any bool) (*zip.File, error) {
 	switch len(found) {
 	case 0:
 		if kind := p.office(); kind != "" {
-			return nil, p.unusable("", "the file is "+kind+", which cannot be read here", "save the sheet as .xlsx or CSV")
+			return nil, p.Unusable("", "the file is "+kind+", which cannot be read here", "save the sheet as .xlsx or CSV")
 		}
 		if slices.ContainsFunc(p.files, func(f *zip.File) bool { return strings.EqualFold(path.Ext(path.Dir(f.Name)), ".gdb") }) {
-			return nil, p.unusable("", "the archive holds a file geodatabase, which cannot be read here", "save its layer as GeoPackage")
+			return nil, p.Unusable("", "the archive holds a file geodatabase, which cannot be read here", "save its layer as GeoPackage")
 		}
-		return nil, p.unusable("", "the archive has no member that can be read", "put a Shapefile, GeoPackage, GeoParquet, KML, GPX, GeoJSON or CSV file into it")
+		return nil, p.Unusable("", "the archive has no member that can be read", "put a Shapefile, GeoPackage, GeoParquet, KML, GPX, GeoJSON or CSV file into it")
 	case 1:
 		if p.names(found[0]) {
-			p.layer = ""
+			p.Layer = ""
 		}
 		return found[0], nil
 	}
@@ -157,10 +158,10 @@ func (p *packed) choose(any bool) (*zip.File, error) {
 		names = append(names, name)
 	}
 	slices.Sort(names)
-	if p.layer != "" && !p.names(found[0]) {
-		return nil, p.unusable("", fmt.Sprintf("the archive has no layer %q; it has %s", p.layer, shortenTo(strings.Join(names, ", "), 200)), "name one after a colon, as in "+p.file()+":"+names[0])
+	if p.Layer != "" && !p.names(found[0]) {
+		return nil, p.Unusable("", fmt.Sprintf("the archive has no layer %q; it has %s", p.Layer, format.ShortenTo(strings.Join(names, ", "), 200)), "name one after a colon, as in "+p.File()+":"+names[0])
 	}
-	return nil, p.unusable("", "the archive has several layers: "+shortenTo(strings.Join(names, ", "), 200), "name one after a colon, as in "+p.file()+":"+names[0])
+	return nil, p.Unusable("", "the archive has several layers: "+format.ShortenTo(strings.Join(names, ", "), 200), "name one after a colon, as in "+p.File()+":"+names[0])
 }
 
 // office names the kind of document of an office program that the archive is, by
@@ -183,16 +184,16 @@ func (p *packed) office() string {
 // names says whether the layer asked for is the member.
 func (p *packed) names(f *zip.File) bool {
 	base := path.Base(f.Name)
-	return strings.EqualFold(p.layer, base) || strings.EqualFold(p.layer, strings.TrimSuffix(base, path.Ext(base))) || p.layer == f.Name
+	return strings.EqualFold(p.Layer, base) || strings.EqualFold(p.Layer, strings.TrimSuffix(base, path.Ext(base))) || p.Layer == f.Name
 }
 
-func (p *packed) readMember(member *zip.File, take func(*feature) error) error {
+func (p *packed) readMember(member *zip.File, take func(*format.Feature) error) error {
 	text, err := p.open(member)
 	if err != nil {
 		return err
 	}
 	defer text.Close()
-	d := &document{nested: true, beside: func(ending string) (io.ReadCloser, error) {
+	d := &format.Document{Nested: true, Beside: func(ending string) (io.ReadCloser, error) {
 		want := strings.TrimSuffix(member.Name, path.Ext(member.Name)) + ending
 		for _, f := range p.files {
 			if strings.EqualFold(f.Name, want) {
@@ -201,8 +202,8 @@ func (p *packed) readMember(member *zip.File, take func(*feature) error) error {
 		}
 		return nil, fs.ErrNotExist
 	}}
-	d.whole = func() (io.ReaderAt, int64, error) {
-		all, err := io.ReadAll(d.head)
+	d.Whole = func() (io.ReaderAt, int64, error) {
+		all, err := io.ReadAll(d.Head)
 		return bytes.NewReader(all), int64(len(all)), err
 	}
 	return p.inside(d, text, take)
@@ -212,11 +213,11 @@ func (p *packed) readMember(member *zip.File, take func(*feature) error) error {
 func (p *packed) open(f *zip.File) (io.ReadCloser, error) {
 	const encrypted = 1 // of the flags (APPNOTE 6.3.10, section 4.4.4)
 	if f.Flags&encrypted != 0 {
-		return nil, p.unusable(f.Name, "the member of the archive is encrypted", "unpack it")
+		return nil, p.Unusable(f.Name, "the member of the archive is encrypted", "unpack it")
 	}
 	r, err := f.Open()
 	if err != nil {
-		return nil, p.unusable(f.Name, "the member of the archive cannot be opened: "+err.Error(), "pack it again without encryption, or unpack it")
+		return nil, p.Unusable(f.Name, "the member of the archive cannot be opened: "+err.Error(), "pack it again without encryption, or unpack it")
 	}
 	return &member{ReadCloser: r, packed: p, name: f.Name}, nil
 }
@@ -235,14 +236,14 @@ func (m *member) Read(b []byte) (int, error) {
 	m.bytes += int64(n)
 	p := m.packed
 	p.grown += int64(n)
-	switch limits := p.limits; {
+	switch limits := p.Limits; {
 	case m.bytes > limits.MemberBytes:
-		return 0, p.unusable(m.name, fmt.Sprintf("the member is larger than the limit of %d bytes", limits.MemberBytes), "unpack the archive, or raise limits.member_mb")
-	case p.grown > freeExpansion && p.grown/max(1, p.size) >= int64(limits.Expansion):
-		return 0, p.unusable(m.name, fmt.Sprintf("the archive unpacks to more than %d times its size", limits.Expansion), "unpack the archive, or raise limits.expansion")
+		return 0, p.Unusable(m.name, fmt.Sprintf("the member is larger than the limit of %d bytes", limits.MemberBytes), "unpack the archive, or raise limits.member_mb")
+	case p.grown > format.FreeExpansion && p.grown/max(1, p.size) >= int64(limits.Expansion):
+		return 0, p.Unusable(m.name, fmt.Sprintf("the archive unpacks to more than %d times its size", limits.Expansion), "unpack the archive, or raise limits.expansion")
 	}
 	if err != nil && err != io.EOF {
-		err = p.unusable(m.name, "the member of the archive is damaged: "+err.Error(), "pack it again")
+		err = p.Unusable(m.name, "the member of the archive is damaged: "+err.Error(), "pack it again")
 	}
 	return n, err
 }

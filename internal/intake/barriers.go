@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
 
@@ -18,7 +19,7 @@ type Barriers struct {
 // and in the order of the file, and what it found. The position is the geometry's,
 // a place inside where it is an area such as a reservoir, or the columns'. The error
 // is an *UnusableError when nothing can be made of the file. Cost is linear.
-func ReadBarriers(s Source, o Options) (Barriers, []check.Finding, error) {
+func ReadBarriers(s format.Source, o Options) (Barriers, []check.Finding, error) {
 	r := &barrierReader{}
 	r.options, r.recognised = o, recognisedBarriers
 	r.binding = newBinding(barrierFields, o.Mapping)
@@ -29,13 +30,13 @@ func ReadBarriers(s Source, o Options) (Barriers, []check.Finding, error) {
 	}
 	noColumns := !r.binding.has(barrierLon) || !r.binding.has(barrierLat)
 	switch {
-	case r.tabular() && noColumns && r.geometryColumn < 0:
-		return Barriers{}, nil, r.unusable("header", "there are no columns for longitude and latitude among: "+shorten(strings.Join(r.schema.names, ", ")),
+	case r.Tabular() && noColumns && r.GeometryColumn < 0:
+		return Barriers{}, nil, r.Unusable("header", "there are no columns for longitude and latitude among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
 			"name the columns decimalLongitude and decimalLatitude, or map them under [columns.barriers]")
 	case r.features > 0 && r.wrongKind == r.features:
-		return Barriers{}, nil, r.unusable("", "no feature is a point or an area", "name a file of barriers, drawn as points")
+		return Barriers{}, nil, r.Unusable("", "no feature is a point or an area", "name a file of barriers, drawn as points")
 	}
-	return Barriers{File: r.file, Structures: r.found}, r.log.Findings(), nil
+	return Barriers{File: r.file, Structures: r.found}, r.Log.Findings(), nil
 }
 
 // The fields of a barrier, by their place in barrierFields.
@@ -76,24 +77,24 @@ type barrierReader struct {
 }
 
 // take makes one feature into its barrier.
-func (r *barrierReader) take(f *feature) error {
+func (r *barrierReader) take(f *format.Feature) error {
 	if r.rejectFeature(f, pointLike) {
 		return nil
 	}
-	b := stream.Structure{ID: r.identity(f), File: r.name, Row: f.row, Pass: r.number(f, barrierPass)}
-	if f.shape.kind == noShape && !r.position(f, [2]int{barrierLon, barrierLat}, &b.Position) {
+	b := stream.Structure{ID: r.identity(f), File: r.Name, Row: f.Row, Pass: r.number(f, barrierPass)}
+	if f.Shape.Kind == format.NoShape && !r.position(f, [2]int{barrierLon, barrierLat}, &b.Position) {
 		return nil
 	}
-	if f.shape.kind != noShape {
-		if len(f.shape.points) > 1 && !areaLike(f.shape.kind) {
-			r.reject(f, ruleMalformed, "geometry", f.shape.name, "the barrier has several positions")
+	if f.Shape.Kind != format.NoShape {
+		if len(f.Shape.Points) > 1 && !areaLike(f.Shape.Kind) {
+			r.reject(f, ruleMalformed, "geometry", f.Shape.Name, "the barrier has several positions")
 			return nil
 		}
 		p, ok := r.placesOf(f, &r.slab)
 		if !ok {
 			return nil
 		}
-		if b.Position = f.shape.points[0]; len(p.areas) > 0 {
+		if b.Position = f.Shape.Points[0]; len(p.areas) > 0 {
 			b.Position = placeInside(p.areas)
 		}
 	}

@@ -19,6 +19,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/intake/malformed"
 	"driftreach/internal/testkit"
 )
@@ -77,8 +78,8 @@ func outlineShapes(kind uint32, parts ...[]orb.Point) []byte {
 }
 
 // shapeSource is a Shapefile in memory.
-func shapeSource(shp, dbf []byte) Source {
-	s := FromReader("a.shp", bytes.NewReader(shp))
+func shapeSource(shp, dbf []byte) format.Source {
+	s := format.FromReader("a.shp", bytes.NewReader(shp))
 	s.Beside = func(ending string) (io.ReadCloser, error) {
 		if ending == ".dbf" && dbf != nil {
 			return io.NopCloser(bytes.NewReader(dbf)), nil
@@ -135,11 +136,11 @@ const kmlText = `<?xml version="1.0" encoding="UTF-8"?><kml xmlns="http://www.op
 
 // readSource reads a source as points and as lines and checks what holds for
 // any: no panic, and an UnusableError or totals that add up.
-func readSource(t testing.TB, source func() Source) {
+func readSource(t testing.TB, source func() format.Source) {
 	t.Helper()
 	o := testOptions()
 	o.Limits.MemberBytes, o.Limits.Vertices, o.Limits.Records = 1<<24, 100_000, 100_000
-	var unusable *UnusableError
+	var unusable *format.UnusableError
 	p, findings, err := ReadPoints(source(), o)
 	switch {
 	case err != nil && !errors.As(err, &unusable):
@@ -156,8 +157,8 @@ func readSource(t testing.TB, source func() Source) {
 	}
 }
 
-func from(b []byte) func() Source {
-	return func() Source { return FromReader("f", bytes.NewReader(b)) }
+func from(b []byte) func() format.Source {
+	return func() format.Source { return format.FromReader("f", bytes.NewReader(b)) }
 }
 
 // samples are whole files of each format, with the records they have.
@@ -185,7 +186,7 @@ func TestBinaryCutOff(t *testing.T) {
 			}
 			for n := 1; n < len(s.bytes); n += 1 + len(s.bytes)/400 {
 				p, _, err := ReadPoints(from(s.bytes[:n])(), testOptions())
-				var unusable *UnusableError
+				var unusable *format.UnusableError
 				if !errors.As(err, &unusable) && (err != nil || len(p.Records) != s.records || n < len(s.bytes)-1-len("\n")) {
 					t.Errorf("cut off after %d of %d bytes: %d records, error %v", n, len(s.bytes), len(p.Records), err)
 				}
@@ -220,7 +221,7 @@ func TestManyRecords(t *testing.T) {
 	kml := "<kml>" + strings.Repeat("<Placemark><Point><coordinates>1,2</coordinates></Point></Placemark>", 3000) + "</kml>"
 	gpx := "<gpx>" + strings.Repeat("<wpt lat='1' lon='2'/>", 3000) + "</gpx>"
 	gpkg := geoPackageFile(t, "WITH RECURSIVE n(i) AS (SELECT 3 UNION ALL SELECT i+1 FROM n WHERE i < 3000) INSERT INTO finds SELECT i, x'4750000100000000010100000000000000000025c00000000000804140', 'r' || i, '2026-07-02', i FROM n")
-	for name, s := range map[string]Source{
+	for name, s := range map[string]format.Source{
 		"Shapefile": shapeSource(shp, dbf), "KML": from([]byte(kml))(), "GPX": from([]byte(gpx))(), "GeoPackage": from(gpkg)(),
 		"KMZ": from(zipped(t, "doc.kml", []byte(kml)))(), "zip": from(zipped(t, "a.gpkg", gpkg))(),
 	} {
@@ -241,7 +242,7 @@ func TestTable(t *testing.T) {
 	_, short := shapefile([]orb.Point{{1, 2}, {3, 4}})
 	_, long := shapefile(make([]orb.Point, 4))
 	for name, b := range map[string][]byte{"short": short, "long": long, "cut": dbf[:len(dbf)-3], "header": dbf[:20], "fields": dbf[:40], "text": []byte(strings.Repeat("x", 100))} {
-		var unusable *UnusableError
+		var unusable *format.UnusableError
 		if _, _, err := ReadPoints(shapeSource(shp, b), testOptions()); !errors.As(err, &unusable) {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -251,8 +252,8 @@ func TestTable(t *testing.T) {
 	if p, _, err := ReadPoints(shapeSource(shp, deleted), testOptions()); err != nil || len(p.Records) != 2 || p.Records[1].Position != (orb.Point{5, 6}) {
 		t.Errorf("with a deleted record: %v, %v", p.Records, err)
 	}
-	var unusable *UnusableError
-	if _, _, err := ReadPoints(FromReader("a.dbf", bytes.NewReader(dbf)), testOptions()); !errors.As(err, &unusable) || !strings.Contains(unusable.Found, "name the .shp") {
+	var unusable *format.UnusableError
+	if _, _, err := ReadPoints(format.FromReader("a.dbf", bytes.NewReader(dbf)), testOptions()); !errors.As(err, &unusable) || !strings.Contains(unusable.Found, "name the .shp") {
 		t.Errorf("the table alone: %v", err)
 	}
 }
@@ -265,7 +266,7 @@ func viewOf(table, columns string) []string {
 // Rows that hold more than the file share what they hold: rows of a sound file do
 // not.
 func TestRowsHoldNoMoreThanTheFile(t *testing.T) {
-	g := &geoPackage{reading: &reading{}, size: 10}
+	g := &geoPackage{Reading: &format.Reading{}, size: 10}
 	for i, v := range []any{"0123456789", []byte("01234567"), int64(7), "89", nil} {
 		if err := g.spend([]any{v}); err != nil {
 			t.Errorf("value %d: %v", i, err)
@@ -297,7 +298,7 @@ func TestGeoPackageTrouble(t *testing.T) {
 			s := from(geoPackageFile(t, c.change...))()
 			s.Layer = c.layer
 			_, _, err := ReadPoints(s, testOptions())
-			var unusable *UnusableError
+			var unusable *format.UnusableError
 			if !errors.As(err, &unusable) || !strings.Contains(unusable.Found, c.found) {
 				t.Errorf("%v, want %q", err, c.found)
 			}
@@ -316,7 +317,7 @@ func TestGeoPackageLog(t *testing.T) {
 	if content[logMarks] != 2 {
 		t.Fatalf("the file keeps no log: mark %d", content[logMarks])
 	}
-	source := func(log string) Source {
+	source := func(log string) format.Source {
 		s := from(content)()
 		s.Beside = func(ending string) (io.ReadCloser, error) {
 			if ending == ".gpkg-wal" {
@@ -329,7 +330,7 @@ func TestGeoPackageLog(t *testing.T) {
 	if p, _, err := ReadPoints(source(""), testOptions()); err != nil || p.Read != 3 {
 		t.Errorf("closed: %d read, %v", p.Read, err)
 	}
-	var unusable *UnusableError
+	var unusable *format.UnusableError
 	if _, _, err := ReadPoints(source("x"), testOptions()); !errors.As(err, &unusable) || !strings.Contains(unusable.Found, "open") {
 		t.Errorf("open: %v", err)
 	}
@@ -355,7 +356,7 @@ func TestXMLTrouble(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, _, err := ReadPoints(from([]byte(c.text))(), small)
-			var unusable *UnusableError
+			var unusable *format.UnusableError
 			if !errors.As(err, &unusable) || !strings.Contains(unusable.Found, c.found) {
 				t.Errorf("%v, want %q", err, c.found)
 			}
@@ -409,7 +410,7 @@ func FuzzShapefile(f *testing.F) {
 	f.Add(outlineShapes(shpPolygon, []orb.Point{{0, 0}, {0, 3}, {3, 3}, {0, 0}}, []orb.Point{{1, 2}, {2, 2}, {1, 1}, {1, 2}}), dbf)
 	f.Fuzz(func(t *testing.T, shp, dbf []byte) {
 		shp = append([]byte("\x00\x00\x27\x0a"), shp[min(4, len(shp)):]...)
-		readSource(t, func() Source { return shapeSource(shp, dbf) })
+		readSource(t, func() format.Source { return shapeSource(shp, dbf) })
 	})
 }
 
@@ -451,12 +452,12 @@ func FuzzGeometryText(f *testing.F) {
 		f.Add([]byte(seed))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		var s shape
+		var s format.Shape
 		readGeometryText(text, &s, 1000)
-		for i := range s.parts {
-			s.part(i)
+		for i := range s.Parts {
+			s.Part(i)
 		}
-		if s.kind == polygonShape || s.kind == multiPolygonShape {
+		if s.Kind == format.PolygonShape || s.Kind == format.MultiPolygonShape {
 			var memory slab
 			if outline, _ := outlineOf(&s, &memory); len(outline) > 0 {
 				placeInside(outline)

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"cmp"
+	"driftreach/internal/format"
 	"slices"
 	"strings"
 )
@@ -137,17 +138,17 @@ func (b *binding) has(field int) bool { return len(b.columns[field]) > 0 }
 
 // cell returns what the feature has for a field: the first of its columns
 // that is not blank.
-func (b *binding) cell(f *feature, field int) []byte {
+func (b *binding) cell(f *format.Feature, field int) []byte {
 	text, _ := b.priceOf(f, field)
 	return text
 }
 
 // priceOf is cell with the scale of the column's numbers.
-func (b *binding) priceOf(f *feature, field int) (text []byte, s scale) {
+func (b *binding) priceOf(f *format.Feature, field int) (text []byte, s scale) {
 	for i := range b.columns[field] {
 		c := &b.columns[field][i]
-		if c.column < len(f.cells) && len(f.cells[c.column].text) > 0 {
-			return f.cells[c.column].text, c.scale
+		if c.column < len(f.Cells) && len(f.Cells[c.column].Text) > 0 {
+			return f.Cells[c.column].Text, c.scale
 		}
 	}
 	return nil, asItIs

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 )
 
 // bad is what a number field makes of a text.
@@ -104,8 +105,8 @@ const sampleJSON = `{"type":"FeatureCollection","crs":{"type":"name","properties
 // TestCutOff: a collection cut off anywhere is unusable, never a short survey.
 func TestCutOff(t *testing.T) {
 	for n := 1; n < len(sampleJSON); n++ {
-		_, _, err := ReadPoints(FromReader("p", strings.NewReader(sampleJSON[:n])), testOptions())
-		var unusable *UnusableError
+		_, _, err := ReadPoints(format.FromReader("p", strings.NewReader(sampleJSON[:n])), testOptions())
+		var unusable *format.UnusableError
 		if !errors.As(err, &unusable) {
 			t.Errorf("cut off after %d bytes: error %v", n, err)
 		}
@@ -133,15 +134,15 @@ func TestChangedByte(t *testing.T) {
 // readAny reads a text as points and as lines and checks what holds for any text.
 func readAny(t testing.TB, text string) {
 	t.Helper()
-	var unusable *UnusableError
-	p, findings, err := ReadPoints(FromReader("f", strings.NewReader(text)), testOptions())
+	var unusable *format.UnusableError
+	p, findings, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
 	switch {
 	case err != nil && !errors.As(err, &unusable):
 		t.Fatalf("%q: error %v is no UnusableError", text, err)
 	case err == nil && (p.Read != len(p.Records)+p.Rejected || p.Rejected != check.Count(findings, check.Error)):
 		t.Fatalf("%q: read %d, accepted %d, rejected %d, told %s", text, p.Read, len(p.Records), p.Rejected, codes(findings))
 	}
-	s, findings, err := ReadStreams(FromReader("f", strings.NewReader(text)), testOptions())
+	s, findings, err := ReadStreams(format.FromReader("f", strings.NewReader(text)), testOptions())
 	switch {
 	case err != nil && !errors.As(err, &unusable):
 		t.Fatalf("%q: error %v is no UnusableError", text, err)

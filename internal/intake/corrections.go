@@ -5,6 +5,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
+	"driftreach/internal/format"
 )
 
 // Corrections is a file of corrections, read but not yet checked as a batch.
@@ -17,7 +18,7 @@ type Corrections struct {
 // the file, and what it found. Where the rows have geometries these are not looked
 // at: ids say what is corrected. The error is an *UnusableError when nothing can be
 // made of the file. Cost is linear.
-func ReadCorrections(s Source, o Options) (Corrections, []check.Finding, error) {
+func ReadCorrections(s format.Source, o Options) (Corrections, []check.Finding, error) {
 	r := &correctionReader{}
 	r.options, r.recognised = o, recognisedCorrections
 	r.binding = newBinding(correctionFields, o.Mapping)
@@ -25,12 +26,12 @@ func ReadCorrections(s Source, o Options) (Corrections, []check.Finding, error) 
 	if err := r.readFile(s, r.take); err != nil {
 		return Corrections{}, nil, err
 	}
-	if r.tabular() || r.features > 0 {
+	if r.Tabular() || r.features > 0 {
 		if err := r.needColumns(); err != nil {
 			return Corrections{}, nil, err
 		}
 	}
-	return Corrections{File: r.file, Rows: r.found}, r.log.Findings(), nil
+	return Corrections{File: r.file, Rows: r.found}, r.Log.Findings(), nil
 }
 
 // The fields of corrections, by their place in correctionFields.
@@ -79,7 +80,7 @@ type correctionReader struct {
 // needColumns refuses a table that cannot hold a correction.
 func (r *correctionReader) needColumns() error {
 	const remedy = "name the columns date, correction, occurrenceID or stand_id, and other_stand_id, or map them under [columns.corrections]"
-	among := " among: " + shorten(strings.Join(r.schema.names, ", "))
+	among := " among: " + format.Shorten(strings.Join(r.Schema.Names, ", "))
 	switch {
 	case !r.binding.has(correctionKind):
 		return r.stop("header", "there is no column that says what is corrected"+among, remedy)
@@ -90,13 +91,13 @@ func (r *correctionReader) needColumns() error {
 }
 
 // take makes one feature into its row.
-func (r *correctionReader) take(f *feature) error {
-	if f.wrong != "" {
+func (r *correctionReader) take(f *format.Feature) error {
+	if f.Wrong != "" {
 		r.rejectFeature(f, nil)
 		return nil
 	}
 	c := correction.Correction{
-		File: r.name, Row: f.row, Kind: correction.Kind(r.kind(f)), RecordID: r.text(f, correctionRecord),
+		File: r.Name, Row: f.Row, Kind: correction.Kind(r.kind(f)), RecordID: r.text(f, correctionRecord),
 		StandID: r.text(f, correctionStand), OtherID: r.text(f, correctionOther), Reason: r.text(f, correctionReason),
 	}
 	_, c.Date = r.days(f, correctionDate) // the check of the batch tells of none
@@ -105,13 +106,13 @@ func (r *correctionReader) take(f *feature) error {
 	return nil
 }
 
-func (r *correctionReader) text(f *feature, field int) string {
+func (r *correctionReader) text(f *format.Feature, field int) string {
 	return r.store.keep(wholeText(r.binding.cell(f, field)))
 }
 
 // kind reads the column of kinds by the user's table; what is not known is kept for
 // the check to tell.
-func (r *correctionReader) kind(f *feature) string {
+func (r *correctionReader) kind(f *format.Feature) string {
 	text := r.binding.cell(f, correctionKind)
 	if isBlankWord(text) {
 		return ""

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"fmt"
 	"slices"
 )
@@ -10,20 +11,22 @@ import (
 type csvFormat struct{}
 
 // Traits implements format.
-func (csvFormat) Traits() traits { return traits{name: "CSV", text: true, rows: true} }
+func (csvFormat) Traits() format.Traits { return format.Traits{Name: "CSV", Text: true, Rows: true} }
 
 // Is implements format: a text that is nothing else is rows and cells.
-func (csvFormat) Is(r *reading, _ *document) bool { return r.text != nil && r.text.first() != '<' }
+func (csvFormat) Is(r *format.Reading, _ *format.Document) bool {
+	return r.Text != nil && r.Text.First() != '<'
+}
 
 // Read gives one record at a time to take. Line ends are CRLF, LF or CR; blank
 // lines and rows of blank cells are passed over.
-func (csvFormat) Read(r *reading, _ *document, take func(*feature) error) error {
-	c := csvReader{grid: grid{reading: r}, end: lineEnd(r.text.buf[:r.text.end])}
+func (csvFormat) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
+	c := csvReader{grid: grid{Reading: r}, end: lineEnd(r.Text.Buf[:r.Text.End])}
 	if err := c.header(); err != nil {
 		return err
 	}
-	var f feature
-	columns := len(r.schema.names)
+	var f format.Feature
+	columns := len(r.Schema.Names)
 	c.findGeometry()
 	for {
 		line, ok, err := c.line()
@@ -36,16 +39,16 @@ func (csvFormat) Read(r *reading, _ *document, take func(*feature) error) error 
 		if len(line) == 0 {
 			continue
 		}
-		c.split(r.charset.fix(line))
+		c.split(r.Charset.Fix(line))
 		if c.blank() {
 			continue
 		}
-		f.row++
-		f.wrong = ""
+		f.Row++
+		f.Wrong = ""
 		if !c.fits(columns) {
-			f.wrong = fmt.Sprintf("the row has %d cells, the header %d", len(c.cells), columns)
+			f.Wrong = fmt.Sprintf("the row has %d cells, the header %d", len(c.cells), columns)
 		}
-		f.cells = c.cells[:min(columns, len(c.cells))]
+		f.Cells = c.cells[:min(columns, len(c.cells))]
 		if err := c.readShape(&f); err != nil {
 			return err
 		}
@@ -67,16 +70,16 @@ type csvReader struct {
 
 // header reads the first row that is not blank and tells the separator from it.
 func (c *csvReader) header() error {
-	for range c.skip {
+	for range c.Skip {
 		if _, _, err := c.line(); err != nil {
 			return err
 		}
 	}
-	if skip, title := c.titleAbove(); c.skip == 0 && skip > 0 {
-		if err := c.titled(skip, title); err != nil {
+	if skip, title := c.titleAbove(); c.Skip == 0 && skip > 0 {
+		if err := c.Titled(skip, title); err != nil {
 			return err
 		}
-		c.skip = skip
+		c.Skip = skip
 		return c.header()
 	}
 	for {
@@ -85,9 +88,9 @@ func (c *csvReader) header() error {
 			return err
 		}
 		if !ok {
-			return c.unusable("", "the file is blank", "check that the right file was named")
+			return c.Unusable("", "the file is blank", "check that the right file was named")
 		}
-		text := c.charset.fix(line)
+		text := c.Charset.Fix(line)
 		if len(bytes.TrimSpace(text)) == 0 {
 			continue
 		}
@@ -99,7 +102,7 @@ func (c *csvReader) header() error {
 		if c.separator == 0 {
 			c.separator = separatorOf(text)
 		}
-		c.comma = c.separator != ','
+		c.Comma = c.separator != ','
 		c.cells = slices.Grow(c.cells, bytes.Count(text, []byte{c.separator})+1)
 		c.split(text)
 		return c.nameColumns()

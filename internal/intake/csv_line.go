@@ -2,30 +2,31 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"fmt"
 )
 
 // line returns the next row without its line end; a row goes on over line
 // ends that are inside quotes. It is good until the next call.
 func (c *csvReader) line() (text []byte, ok bool, err error) {
-	w := c.text
+	w := c.Text
 	searched := 0
 	for {
-		if i := bytes.IndexByte(w.buf[w.pos+searched:w.end], c.end); i >= 0 {
-			text = w.buf[w.pos : w.pos+searched+i]
+		if i := bytes.IndexByte(w.Buf[w.Pos+searched:w.End], c.end); i >= 0 {
+			text = w.Buf[w.Pos : w.Pos+searched+i]
 			if bytes.IndexByte(text, '"') < 0 || c.closed(text) {
-				w.pos += searched + i + 1
+				w.Pos += searched + i + 1
 				c.lines++
 				return bytes.TrimSuffix(text, []byte{'\r'}), true, nil
 			}
 			searched += i + 1
 			continue
 		}
-		searched = w.end - w.pos
-		if searched > c.limits.RecordBytes {
+		searched = w.End - w.Pos
+		if searched > c.Limits.RecordBytes {
 			return nil, false, c.tooLong()
 		}
-		if w.more() && w.end-w.pos > searched {
+		if w.More() && w.End-w.Pos > searched {
 			continue
 		}
 		return c.lastLine()
@@ -34,31 +35,31 @@ func (c *csvReader) line() (text []byte, ok bool, err error) {
 
 // lastLine returns what follows the last line end.
 func (c *csvReader) lastLine() ([]byte, bool, error) {
-	w := c.text
-	if err := w.failed(); err != nil {
+	w := c.Text
+	if err := w.Failed(); err != nil {
 		return nil, false, err
 	}
-	text := w.buf[w.pos:w.end]
+	text := w.Buf[w.Pos:w.End]
 	if len(text) == 0 {
 		return nil, false, nil
 	}
 	if bytes.IndexByte(text, '"') >= 0 && !c.closed(text) {
 		return nil, false, c.unclosed()
 	}
-	w.pos = w.end
+	w.Pos = w.End
 	c.lines++
 	return bytes.TrimSuffix(text, []byte{'\r'}), true, nil
 }
 
 func (c *csvReader) tooLong() error {
-	if bytes.IndexByte(c.text.buf[c.text.pos:c.text.end], '"') >= 0 {
+	if bytes.IndexByte(c.Text.Buf[c.Text.Pos:c.Text.End], '"') >= 0 {
 		return c.unclosed()
 	}
-	return c.unusable(fmt.Sprintf("line %d", c.lines+1), "the row is longer than the limit", "check that the file is CSV, or raise limits.record_mb")
+	return c.Unusable(fmt.Sprintf("line %d", c.lines+1), "the row is longer than the limit", "check that the file is CSV, or raise limits.record_mb")
 }
 
 func (c *csvReader) unclosed() error {
-	return c.unusable(fmt.Sprintf("line %d", c.lines+1), "a quote is opened and never closed", "close the quote, or double a quote that is meant as itself")
+	return c.Unusable(fmt.Sprintf("line %d", c.lines+1), "a quote is opened and never closed", "close the quote, or double a quote that is meant as itself")
 }
 
 // closed says whether every quote that opens a cell of the text is closed. For
@@ -134,10 +135,10 @@ func (c *csvReader) split(text []byte) {
 		if opened := opening(text); opened > 0 {
 			text = c.quoted(text[opened:])
 		} else if k := bytes.IndexByte(text, c.separator); k >= 0 {
-			c.cells = append(c.cells, cell{text: trim(text[:k])})
+			c.cells = append(c.cells, format.Cell{Text: trim(text[:k])})
 			text = text[k+1:]
 		} else {
-			c.cells = append(c.cells, cell{text: trim(text)})
+			c.cells = append(c.cells, format.Cell{Text: trim(text)})
 			return
 		}
 		if text == nil {
@@ -182,7 +183,7 @@ func (c *csvReader) quoted(text []byte) []byte {
 		rest = text[:k]
 	}
 	c.room = append(c.room, rest...)
-	c.cells = append(c.cells, cell{text: trim(c.room[begin:])})
+	c.cells = append(c.cells, format.Cell{Text: trim(c.room[begin:])})
 	if k < 0 {
 		return nil
 	}

@@ -6,7 +6,7 @@ import "bytes"
 // of them; 0 for none. A title has at most half as many filled cells as the header
 // and the row below it, and none of its cells is the name of a column of ours.
 func (c *csvReader) titleAbove() (skip int, title string) {
-	rest := c.text.buf[c.text.pos:c.text.end]
+	rest := c.Text.Buf[c.Text.Pos:c.Text.End]
 	first := 0
 	var lines [][]byte
 	for range mostTitle + 1 {
@@ -15,7 +15,7 @@ func (c *csvReader) titleAbove() (skip int, title string) {
 			lines = append(lines, bytes.TrimSpace(rest)) // cut off, or the last
 			break
 		}
-		lines = append(lines, bytes.TrimSpace(c.charset.fix(rest[:k])))
+		lines = append(lines, bytes.TrimSpace(c.Charset.Fix(rest[:k])))
 		rest = rest[k+1:]
 	}
 	for first < len(lines) && len(lines[first]) == 0 {
@@ -37,7 +37,7 @@ func (c *csvReader) titleAbove() (skip int, title string) {
 // named says whether a cell of the line is the name of a column of ours.
 func (c *csvReader) named(line []byte) bool {
 	for _, cell := range bytes.FieldsFunc(line, func(r rune) bool { return r == ',' || r == ';' || r == '\t' }) {
-		if c.bound(string(bytes.Trim(cell, `" `))) {
+		if c.Bound(string(bytes.Trim(cell, `" `))) {
 			return true
 		}
 	}

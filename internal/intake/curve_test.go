@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"encoding/hex"
 	"math"
 	"strings"
@@ -13,19 +14,19 @@ import (
 // (ogr.CreateGeometryFromWkt(...).ExportToIsoWkb()).
 var curves = []struct {
 	name, text, binary string
-	kind               shapeKind
+	kind               format.ShapeKind
 	parts, polygons    int
 	length             float64 // of all lines or rings: of a circle, 2 pi r
 }{
-	{"half circle", "CIRCULARSTRING (0 0, 1 1, 2 0)", "0108000000030000000000000000000000" + "0000000000000000000000000000f03f000000000000f03f00000000000000400000000000000000", lineShape, 1, 0, math.Pi},
-	{"two arcs with heights", "CIRCULARSTRING Z (0 0 5, 1 1 5, 2 0 5, 3 -1 5, 4 0 5)", "", lineShape, 1, 0, 2 * math.Pi},
-	{"line and arc", "COMPOUNDCURVE ((-3 0, 0 0), CIRCULARSTRING (0 0, 1 1, 2 0), (2 0, 2 -4))", "", lineShape, 1, 0, 7 + math.Pi},
-	{"circle", "CURVEPOLYGON (CIRCULARSTRING (5 7, 1 7, 5 7))", "", polygonShape, 1, 1, 4 * math.Pi},
-	{"square with a round hole", "CURVEPOLYGONZ ((0 0 1, 9 0 1, 9 9 1, 0 9 1, 0 0 1), COMPOUNDCURVE Z (CIRCULARSTRING Z (4 4 1, 5 5 1, 6 4 1), (6 4 1, 4 4 1)))", "", polygonShape, 2, 1, 36 + math.Pi + 2},
-	{"many lines", "MULTICURVE ((0 0, 5 0), CIRCULARSTRING (0 0, 1 1, 2 0), COMPOUNDCURVE ((0 0, 1 0)), EMPTY)", "", multiLineShape, 4, 0, 5 + math.Pi + 1},
-	{"many areas", "MULTISURFACE (((0 0, 1 0, 1 1, 0 1, 0 0)), CURVEPOLYGON (CIRCULARSTRING (5 7, 1 7, 5 7)))", "", multiPolygonShape, 2, 2, 4 + 4*math.Pi},
-	{"none", "CURVEPOLYGON EMPTY", "", polygonShape, 0, 1, 0},
-	{"ring", "LINEARRING (0 0, 1 0, 1 1, 0 0)", "", lineShape, 1, 0, 2 + math.Sqrt2},
+	{"half circle", "CIRCULARSTRING (0 0, 1 1, 2 0)", "0108000000030000000000000000000000" + "0000000000000000000000000000f03f000000000000f03f00000000000000400000000000000000", format.LineShape, 1, 0, math.Pi},
+	{"two arcs with heights", "CIRCULARSTRING Z (0 0 5, 1 1 5, 2 0 5, 3 -1 5, 4 0 5)", "", format.LineShape, 1, 0, 2 * math.Pi},
+	{"line and arc", "COMPOUNDCURVE ((-3 0, 0 0), CIRCULARSTRING (0 0, 1 1, 2 0), (2 0, 2 -4))", "", format.LineShape, 1, 0, 7 + math.Pi},
+	{"circle", "CURVEPOLYGON (CIRCULARSTRING (5 7, 1 7, 5 7))", "", format.PolygonShape, 1, 1, 4 * math.Pi},
+	{"square with a round hole", "CURVEPOLYGONZ ((0 0 1, 9 0 1, 9 9 1, 0 9 1, 0 0 1), COMPOUNDCURVE Z (CIRCULARSTRING Z (4 4 1, 5 5 1, 6 4 1), (6 4 1, 4 4 1)))", "", format.PolygonShape, 2, 1, 36 + math.Pi + 2},
+	{"many lines", "MULTICURVE ((0 0, 5 0), CIRCULARSTRING (0 0, 1 1, 2 0), COMPOUNDCURVE ((0 0, 1 0)), EMPTY)", "", format.MultiLineShape, 4, 0, 5 + math.Pi + 1},
+	{"many areas", "MULTISURFACE (((0 0, 1 0, 1 1, 0 1, 0 0)), CURVEPOLYGON (CIRCULARSTRING (5 7, 1 7, 5 7)))", "", format.MultiPolygonShape, 2, 2, 4 + 4*math.Pi},
+	{"none", "CURVEPOLYGON EMPTY", "", format.PolygonShape, 0, 1, 0},
+	{"ring", "LINEARRING (0 0, 1 0, 1 1, 0 0)", "", format.LineShape, 1, 0, 2 + math.Sqrt2},
 }
 
 // TestCurves: an arc becomes chords of a degree, by which it is 1/78 800 shorter.
@@ -35,18 +36,18 @@ func TestCurves(t *testing.T) {
 			if text == "" {
 				continue
 			}
-			var s shape
+			var s format.Shape
 			if !isGeometryText([]byte(text)) {
 				t.Errorf("%s is no geometry", text)
 			}
 			readGeometryText([]byte(text), &s, 10000)
-			if s.wrong != "" || s.kind != test.kind || len(s.parts) != test.parts || len(s.polygons) != test.polygons {
-				t.Errorf("%s: %q, %s with %d parts and %d polygons", test.name, s.wrong, s.name, len(s.parts), len(s.polygons))
+			if s.Wrong != "" || s.Kind != test.kind || len(s.Parts) != test.parts || len(s.Polygons) != test.polygons {
+				t.Errorf("%s: %q, %s with %d parts and %d polygons", test.name, s.Wrong, s.Name, len(s.Parts), len(s.Polygons))
 				continue
 			}
 			length := 0.0
-			for i := range s.parts {
-				p := s.part(i)
+			for i := range s.Parts {
+				p := s.Part(i)
 				for k := 1; k < len(p); k++ {
 					length += math.Hypot(p[k][0]-p[k-1][0], p[k][1]-p[k-1][1])
 				}
@@ -71,10 +72,10 @@ func TestCurvesInBinary(t *testing.T) {
 		"MULTICURVE (CIRCULARSTRING (0 0, 1 1, 2 0), (2 0, 0 0))":                                                          head(11, 2) + arc + chord,
 		"MULTISURFACE (((0 0, 2 0, 2 2, 0 0)), CURVEPOLYGON (COMPOUNDCURVE (CIRCULARSTRING (0 0, 1 1, 2 0), (2 0, 0 0))))": head(12, 2) + square + head(10, 1) + head(9, 2) + arc + chord,
 	} {
-		var a, b shape
+		var a, b format.Shape
 		readGeometryText([]byte(text), &a, 10000)
 		readGeometryText([]byte(binary), &b, 10000)
-		if diff := cmp.Diff(a, b, cmp.AllowUnexported(shape{})); diff != "" {
+		if diff := cmp.Diff(a, b, cmp.AllowUnexported(format.Shape{})); diff != "" {
 			t.Errorf("%s (-text +binary):\n%s", text, diff)
 		}
 	}
@@ -96,21 +97,21 @@ func TestCurvesThatAreNone(t *testing.T) {
 		"0108000000020000000000000000000000" + "0000000000000000000000000000f03f000000000000f03f": "three positions",
 		"010b00000001000000" + "010100000000000000000000000000000000000000":                       "another kind",
 	} {
-		var s shape
+		var s format.Shape
 		readGeometryText([]byte(text), &s, 10000)
-		if !strings.Contains(s.wrong, want) {
-			t.Errorf("%s: %q, not %q", text, s.wrong, want)
+		if !strings.Contains(s.Wrong, want) {
+			t.Errorf("%s: %q, not %q", text, s.Wrong, want)
 		}
 	}
 	for _, text := range []string{"TIN (((0 0, 0 1, 1 1, 0 0)))", "TRIANGLE Z ((0 0 0, 0 1 0, 1 1 0, 0 0 0))", "POLYHEDRALSURFACEZ EMPTY"} {
-		var s shape
-		if readGeometryText([]byte(text), &s, 1000); !isGeometryText([]byte(text)) || s.kind != otherShape {
-			t.Errorf("%s is read as %v", text, s.kind)
+		var s format.Shape
+		if readGeometryText([]byte(text), &s, 1000); !isGeometryText([]byte(text)) || s.Kind != format.OtherShape {
+			t.Errorf("%s is read as %v", text, s.Kind)
 		}
 	}
-	var s shape
+	var s format.Shape
 	readGeometryText([]byte("CIRCULARSTRING (0 0, 1 1, 0 0, 1 1, 0 0, 1 1, 0 0)"), &s, 500)
-	if !strings.Contains(s.wrong, "limit") {
-		t.Errorf("three circles: %q, %d positions", s.wrong, len(s.points))
+	if !strings.Contains(s.Wrong, "limit") {
+		t.Errorf("three circles: %q, %d positions", s.Wrong, len(s.Points))
 	}
 }

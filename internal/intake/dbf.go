@@ -3,6 +3,7 @@ package intake
 import (
 	"bufio"
 	"bytes"
+	"driftreach/internal/format"
 	"encoding/binary"
 	"fmt"
 	"io"
@@ -15,8 +16,8 @@ import (
 // table is the .dbf of a Shapefile: dBASE III, with what later versions add
 // that Shapefiles use.
 type table struct {
-	*reading
-	file    *besideFile // nil when there is none
+	*format.Reading
+	file    *format.Sidecar // nil when there is none
 	in      *bufio.Reader
 	records int
 	fields  []dbfField
@@ -33,9 +34,9 @@ type dbfField struct {
 }
 
 // openTable opens the table beside the shapes and reads its header.
-func openTable(r *reading, d *document) (*table, error) {
-	t := &table{reading: r}
-	r.encoding = "UTF-8"
+func openTable(r *format.Reading, d *format.Document) (*table, error) {
+	t := &table{Reading: r}
+	r.Encoding = "UTF-8"
 	label, err := sidecar(r, d, ".cpg")
 	if err != nil {
 		return nil, err
@@ -62,7 +63,7 @@ func openTable(r *reading, d *document) (*table, error) {
 }
 
 func (t *table) broken(place, found string) error {
-	return t.unusable(place, found, "copy the .shp and the .dbf again, together")
+	return t.Unusable(place, found, "copy the .shp and the .dbf again, together")
 }
 
 // readFields reads the descriptions of the columns.
@@ -86,9 +87,9 @@ func (t *table) readFields(size int) error {
 		for n := 2; text == "" || t.taken(text); n++ {
 			text = fmt.Sprintf("%s~%d", base, n)
 		}
-		t.fields = append(t.fields, dbfField{b[11], at, at + length, t.schema.add(text)})
+		t.fields = append(t.fields, dbfField{b[11], at, at + length, t.Schema.Add(text)})
 		at += length
-		if len(t.fields) > t.limits.Columns {
+		if len(t.fields) > t.Limits.Columns {
 			return t.broken("header", "the .dbf has more columns than limits.columns allows")
 		}
 	}
@@ -96,12 +97,12 @@ func (t *table) readFields(size int) error {
 }
 
 func (t *table) taken(name string) bool {
-	_, taken := t.schema.index[name]
+	_, taken := t.Schema.Index[name]
 	return taken
 }
 
 // next lays out the next record's texts, and says whether it is marked as deleted.
-func (t *table) next(record int, l *layout) (deleted bool, err error) {
+func (t *table) next(record int, l *format.Layout) (deleted bool, err error) {
 	if t.file == nil {
 		return false, nil
 	}
@@ -121,7 +122,7 @@ func (t *table) next(record int, l *layout) (deleted bool, err error) {
 		default:
 			text = t.plain(text, len(text) == f.end-f.begin)
 		}
-		l.put(f.column, text)
+		l.Put(f.column, text)
 	}
 	return t.record[0] == '*', nil
 }
@@ -140,7 +141,7 @@ func (t *table) plain(text []byte, full bool) []byte {
 			return whole
 		}
 	}
-	return t.charset.fix(text)
+	return t.Charset.Fix(text)
 }
 
 // cutRune is how many bytes at the end of a text are the beginning of a
@@ -166,10 +167,10 @@ func (t *table) finish(shapes int) error {
 		return t.broken("", fmt.Sprintf("the .shp has %d records, the .dbf %d", shapes, t.records))
 	}
 	t.in.WriteTo(io.Discard)
-	t.file.finish(t.reading)
-	if t.charset.assumed {
-		t.encoding = "Windows-1252"
-		t.reportFile(ruleEncoding, "", "", "the table is not UTF-8 throughout; what is not was read as Windows-1252")
+	t.file.Finish(t.Reading)
+	if t.Charset.Assumed {
+		t.Encoding = "Windows-1252"
+		t.ReportFile(format.RuleEncoding, "", "", "the table is not UTF-8 throughout; what is not was read as Windows-1252")
 	}
 	return nil
 }

@@ -45,7 +45,7 @@ func (t *table) decode(label string, language byte) {
 		e, name = encodingNamed(languages[language])
 	}
 	if e != nil {
-		t.decoder, t.encoding = e.NewDecoder(), name
+		t.decoder, t.Encoding = e.NewDecoder(), name
 	}
 }
 

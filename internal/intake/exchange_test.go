@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/control"
 	"driftreach/internal/correction"
 	"driftreach/internal/effort"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
 
@@ -25,7 +26,7 @@ type exchanged struct {
 	areas bool              // it holds areas, so that GPX cannot hold it
 	lines bool              // it holds lines, which GPX holds as tracks
 	told  string            // the one thing to be told of it, blank for nothing
-	read  func(s Source, o Options) (any, []check.Finding, error)
+	read  func(s format.Source, o Options) (any, []check.Finding, error)
 }
 
 // walkedGeoJSON is lines walked, one in two parts, one without a day.
@@ -66,31 +67,31 @@ const foundGeoJSON = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"correction_id":"c2","date":"2026-08-09","correction":"same stand as","occurrenceID":null,"stand_id":"2026Q1-0002","other_stand_id":"2026Q1-0001","reason":null},"geometry":{"type":"Point","coordinates":[-118.3,34.2]}}
 ]}`
 
-func takeCorrections(s Source, o Options) (any, []check.Finding, error) {
+func takeCorrections(s format.Source, o Options) (any, []check.Finding, error) {
 	file, findings, err := ReadCorrections(s, o)
 	rows, more := correction.Check(file.Rows, correction.Options{End: quarter.End()})
 	return rows, append(findings, more...), err
 }
 
-func takeWater(s Source, o Options) (any, []check.Finding, error) {
+func takeWater(s format.Source, o Options) (any, []check.Finding, error) {
 	file, findings, err := ReadWater(s, o)
 	surfaces, more := stream.CheckSurfaces(file.Surfaces, stream.Options{})
 	return surfaces, append(findings, more...), err
 }
 
-func takeSurveyed(s Source, o Options) (any, []check.Finding, error) {
+func takeSurveyed(s format.Source, o Options) (any, []check.Finding, error) {
 	file, findings, err := ReadSurveyed(s, o)
 	ground, more := effort.Check(file.Ground, effort.Options{Begin: quarter.Begin(), End: quarter.End()})
 	return ground, append(findings, more...), err
 }
 
-func takeTreatments(s Source, o Options) (any, []check.Finding, error) {
+func takeTreatments(s format.Source, o Options) (any, []check.Finding, error) {
 	file, findings, err := ReadTreatments(s, o)
 	actions, more := control.Check(file.Actions, control.Options{End: quarter.End()})
 	return actions, append(findings, more...), err
 }
 
-func takeBarriers(s Source, o Options) (any, []check.Finding, error) {
+func takeBarriers(s format.Source, o Options) (any, []check.Finding, error) {
 	file, findings, err := ReadBarriers(s, o)
 	structures, more := stream.CheckStructures(file.Structures, stream.Options{})
 	return structures, append(findings, more...), err
@@ -109,7 +110,7 @@ func TestOthersOfGDAL(t *testing.T) {
 			false, false, "", takeCorrections},
 	} {
 		t.Run(name, func(t *testing.T) {
-			want, told, err := x.read(FromReader("layer", strings.NewReader(x.text)), testOptions())
+			want, told, err := x.read(format.FromReader("layer", strings.NewReader(x.text)), testOptions())
 			if err != nil || codes(told) != x.told {
 				t.Fatal(err, codes(told))
 			}

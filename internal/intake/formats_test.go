@@ -20,18 +20,19 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/testkit"
 )
 
 // onDisk returns the source of a file, as a command makes it.
-func onDisk(name, layer string) Source {
+func onDisk(name, layer string) format.Source {
 	size := int64(0)
 	if info, err := os.Stat(name); err == nil {
 		size = info.Size()
 	}
-	return Source{
+	return format.Source{
 		Name: name, Layer: layer, Size: size,
 		Open: func() (io.ReadCloser, error) { return os.Open(name) },
 		Beside: func(ending string) (io.ReadCloser, error) {
@@ -322,10 +323,10 @@ func TestArchive(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			o := testOptions()
 			o.Limits.Members = 5
-			s := FromReader("a.zip", bytes.NewReader(pack(c.members)))
+			s := format.FromReader("a.zip", bytes.NewReader(pack(c.members)))
 			s.Layer = c.layer
 			p, _, err := ReadPoints(s, o)
-			var unusable *UnusableError
+			var unusable *format.UnusableError
 			switch {
 			case c.found == "" && (err != nil || len(p.Records) != c.records):
 				t.Errorf("%d records, %v", len(p.Records), err)
@@ -341,7 +342,7 @@ func TestArchive(t *testing.T) {
 func TestBeside(t *testing.T) {
 	testkit.NeedGDAL(t)
 	file := gdal(t, surveyGeoJSON(), written{"a.shp", []string{"-f", "ESRI Shapefile"}, "", ""}, "EPSG:26911")
-	without := func(ending string) Source {
+	without := func(ending string) format.Source {
 		s := onDisk(file, "")
 		beside := s.Beside
 		s.Beside = func(e string) (io.ReadCloser, error) {

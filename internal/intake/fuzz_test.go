@@ -13,6 +13,7 @@ import (
 	"driftreach/internal/control"
 	"driftreach/internal/correction"
 	"driftreach/internal/effort"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/testkit"
@@ -57,12 +58,12 @@ var padding = strings.Repeat(" \n", 2100)
 // inPieces wants the same from a text that comes byte by byte.
 func inPieces(t *testing.T, text string) {
 	text = padding + text
-	whole, told, err := ReadPoints(FromReader("f", strings.NewReader(text)), testOptions())
-	pieces, toldAgain, errAgain := ReadPoints(FromReader("f", iotest.OneByteReader(strings.NewReader(text))), testOptions())
+	whole, told, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
+	pieces, toldAgain, errAgain := ReadPoints(format.FromReader("f", iotest.OneByteReader(strings.NewReader(text))), testOptions())
 	if diff := cmp.Diff(whole, pieces, cmpopts.EquateNaNs()); diff != "" {
 		t.Fatalf("%q differs in pieces:\n%s", text, diff)
 	}
-	var a, b *UnusableError
+	var a, b *format.UnusableError
 	if errors.As(err, &a) != errors.As(errAgain, &b) || a != nil && *a != *b {
 		t.Fatalf("%q: %v whole, %v in pieces", text, err, errAgain)
 	}
@@ -79,10 +80,10 @@ func FuzzCheck(f *testing.F) {
 		f.Add(string(file))
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		if p, _, err := ReadPoints(FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
+		if p, _, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
 			survey.Check(p.Records, survey.DefaultOptions(quarter))
 		}
-		if s, _, err := ReadStreams(FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
+		if s, _, err := ReadStreams(format.FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
 			stream.Check(s.Centerlines, stream.Options{})
 		}
 	})
@@ -105,9 +106,9 @@ func FuzzOtherInputs(f *testing.F) {
 		f.Add(string(file))
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		source := func() Source { return FromReader("f", strings.NewReader(text)) }
+		source := func() format.Source { return format.FromReader("f", strings.NewReader(text)) }
 		adds := func(file File, kept, rejected int, err error) {
-			var unusable *UnusableError
+			var unusable *format.UnusableError
 			if err != nil && !errors.As(err, &unusable) || err == nil && (file.Read != kept+file.Rejected || file.Rejected != rejected) {
 				t.Fatalf("%q: read %d, kept %d, rejected %d, told %d, %v", text, file.Read, kept, file.Rejected, rejected, err)
 			}

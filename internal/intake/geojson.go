@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"fmt"
 )
 
@@ -10,30 +11,30 @@ import (
 type geoJSON struct{}
 
 // Traits implements format.
-func (geoJSON) Traits() traits { return traits{name: "GeoJSON", text: true} }
+func (geoJSON) Traits() format.Traits { return format.Traits{Name: "GeoJSON", Text: true} }
 
 // Is implements format.
-func (geoJSON) Is(r *reading, _ *document) bool {
-	return r.text != nil && (r.text.first() == '{' || r.text.first() == '[')
+func (geoJSON) Is(r *format.Reading, _ *format.Document) bool {
+	return r.Text != nil && (r.Text.First() == '{' || r.Text.First() == '[')
 }
 
 // Read reads feature by feature. In a sequence a line that is not JSON costs only
 // itself; inside a collection it ends the reading, because nothing tells where the
 // next feature begins.
-func (geoJSON) Read(r *reading, _ *document, take func(*feature) error) error {
-	j := &jsonReader{reading: r}
+func (geoJSON) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
+	j := &jsonReader{Reading: r}
 	for texts := 0; ; texts++ {
 		b := j.peek()
-		start := j.feature.row
-		if r.text.anchor = -1; texts > 0 {
-			r.text.anchor = r.text.pos
+		start := j.feature.Row
+		if r.Text.Anchor = -1; texts > 0 {
+			r.Text.Anchor = r.Text.Pos
 		}
 		switch {
 		case b == 0x1e || b == ',' && texts > 0:
-			r.text.pos++
+			r.Text.Pos++
 			continue
-		case b == 0 && r.text.pos >= r.text.end:
-			return r.text.failed()
+		case b == 0 && r.Text.Pos >= r.Text.End:
+			return r.Text.Failed()
 		case b == '[':
 			if err := j.features(take); err != nil {
 				return err
@@ -46,13 +47,13 @@ func (geoJSON) Read(r *reading, _ *document, take func(*feature) error) error {
 		if j.wrong == "" {
 			continue
 		}
-		if texts == 0 || r.text.failed() != nil {
+		if texts == 0 || r.Text.Failed() != nil {
 			return j.failure()
 		}
-		if j.feature.row == start && r.text.anchor >= 0 { // back to the line the text began on
-			r.text.pos = r.text.anchor
+		if j.feature.Row == start && r.Text.Anchor >= 0 { // back to the line the text began on
+			r.Text.Pos = r.Text.Anchor
 		}
-		if r.text.anchor = -1; !j.nextLine() {
+		if r.Text.Anchor = -1; !j.nextLine() {
 			return j.failure()
 		}
 		if err := j.lost(take); err != nil {
@@ -62,39 +63,39 @@ func (geoJSON) Read(r *reading, _ *document, take func(*feature) error) error {
 }
 
 // lost gives take the feature that could not be read.
-func (j *jsonReader) lost(take func(*feature) error) error {
+func (j *jsonReader) lost(take func(*format.Feature) error) error {
 	found := j.wrong
 	j.wrong = ""
 	j.begin()
-	j.feature.row++
-	j.feature.wrong = "the line is not JSON: " + found
+	j.feature.Row++
+	j.feature.Wrong = "the line is not JSON: " + found
 	return take(&j.feature)
 }
 
 // nextLine goes to the start of the next line of the text.
 func (j *jsonReader) nextLine() bool {
-	w := j.reading.text
+	w := j.Reading.Text
 	for {
-		if k := bytes.IndexByte(w.buf[w.pos:w.end], '\n'); k >= 0 {
-			w.pos += k + 1
+		if k := bytes.IndexByte(w.Buf[w.Pos:w.End], '\n'); k >= 0 {
+			w.Pos += k + 1
 			return true
 		}
-		w.pos = w.end
-		if !w.more() {
-			return w.failed() == nil
+		w.Pos = w.End
+		if !w.More() {
+			return w.Failed() == nil
 		}
 	}
 }
 
 // features reads an array of features.
-func (j *jsonReader) features(take func(*feature) error) error {
+func (j *jsonReader) features(take func(*format.Feature) error) error {
 	j.take('[')
 	for first := true; j.next(']', first); first = false {
 		if j.peek() != '{' {
 			j.skip(false, nil)
 			j.begin()
-			j.feature.row++
-			j.feature.wrong = "the feature is no JSON object"
+			j.feature.Row++
+			j.feature.Wrong = "the feature is no JSON object"
 			if err := take(&j.feature); err != nil {
 				return err
 			}
@@ -108,7 +109,7 @@ func (j *jsonReader) features(take func(*feature) error) error {
 }
 
 // object reads one object of the top level or of a features array.
-func (j *jsonReader) object(take func(*feature) error, top bool) error {
+func (j *jsonReader) object(take func(*format.Feature) error, top bool) error {
 	j.begin()
 	if !j.take('{') {
 		return nil
@@ -139,7 +140,7 @@ func (j *jsonReader) object(take func(*feature) error, top bool) error {
 			found = true
 			j.properties()
 		case "id":
-			j.feature.id = j.scalar(j.feature.id[:0])
+			j.feature.ID = j.scalar(j.feature.ID[:0])
 		case "coordinates":
 			j.coordinates()
 		case "crs":
@@ -153,15 +154,15 @@ func (j *jsonReader) object(take func(*feature) error, top bool) error {
 	switch {
 	case j.wrong != "" || collection:
 		return nil
-	case shapeNamed(kind) != noShape:
+	case shapeNamed(kind) != format.NoShape:
 		j.shaped(kind)
 	case kind != "Feature" && !found:
-		if top && j.feature.row == 0 {
-			return j.unusable(fmt.Sprintf("byte %d", j.reading.text.place()), fmt.Sprintf("a JSON object of type %q is no GeoJSON", kind), "export the layer as GeoJSON")
+		if top && j.feature.Row == 0 {
+			return j.Unusable(fmt.Sprintf("byte %d", j.Reading.Text.Place()), fmt.Sprintf("a JSON object of type %q is no GeoJSON", kind), "export the layer as GeoJSON")
 		}
-		j.feature.wrong = "the object is no GeoJSON feature"
+		j.feature.Wrong = "the object is no GeoJSON feature"
 	}
-	j.feature.row++
+	j.feature.Row++
 	j.finish()
 	return take(&j.feature)
 }
@@ -169,10 +170,10 @@ func (j *jsonReader) object(take func(*feature) error, top bool) error {
 // begin clears the feature; its row goes on counting.
 func (j *jsonReader) begin() {
 	f := &j.feature
-	f.id = f.id[:0]
-	f.shape.reset()
-	f.cells = f.cells[:0]
-	f.wrong = ""
+	f.ID = f.ID[:0]
+	f.Shape.Reset()
+	f.Cells = f.Cells[:0]
+	f.Wrong = ""
 	j.text = j.text[:0]
 	j.spans = j.spans[:0]
 }
@@ -180,10 +181,10 @@ func (j *jsonReader) begin() {
 // finish lays the texts out by column.
 func (j *jsonReader) finish() {
 	for _, s := range j.spans {
-		c := cell{}
-		if s.end > 0 {
-			c.text = bytes.TrimSpace(j.text[s.begin:s.end])
+		c := format.Cell{}
+		if s.End > 0 {
+			c.Text = bytes.TrimSpace(j.text[s.Begin:s.End])
 		}
-		j.feature.cells = append(j.feature.cells, c)
+		j.feature.Cells = append(j.feature.Cells, c)
 	}
 }

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"encoding/json"
 	"fmt"
 )
@@ -33,24 +34,24 @@ func (j *jsonReader) properties() {
 		return
 	}
 	j.take('{')
-	j.schema.last = -1
+	j.Schema.Last = -1
 	for first := true; ; first = false {
 		key, ok := j.member(first)
 		if !ok {
 			return
 		}
-		column := j.schema.find(key)
-		if len(j.schema.names) > j.limits.Columns {
-			j.fail(fmt.Sprintf("there are more than %d different properties", j.limits.Columns))
+		column := j.Schema.Find(key)
+		if len(j.Schema.Names) > j.Limits.Columns {
+			j.fail(fmt.Sprintf("there are more than %d different properties", j.Limits.Columns))
 			return
 		}
 		begin := len(j.text)
 		j.text = j.scalar(j.text)
 		for len(j.spans) <= column {
-			j.spans = append(j.spans, span{})
+			j.spans = append(j.spans, format.Span{})
 		}
-		j.spans[column] = span{begin: begin, end: len(j.text)}
-		if len(j.text) > j.limits.RecordBytes {
+		j.spans[column] = format.Span{Begin: begin, End: len(j.text)}
+		if len(j.text) > j.Limits.RecordBytes {
 			j.fail("the properties of a feature are longer than limits.record_mb allows")
 		}
 	}
@@ -71,17 +72,17 @@ func (j *jsonReader) crs() error {
 	}
 	// what is no name is blank, which no system is
 	if json.Unmarshal(j.room, &named) != nil || named.Properties.Name == "" && named.Properties.Code == nil {
-		named.Properties.Name = shorten(string(j.room))
+		named.Properties.Name = format.Shorten(string(j.room))
 	}
 	name := named.Properties.Name
 	if name == "" {
 		name = fmt.Sprintf("EPSG:%v", named.Properties.Code)
 	}
-	if err := j.refer("crs", name); err != nil {
+	if err := j.Refer("crs", name); err != nil {
 		return err
 	}
-	if j.feature.row > 0 && !j.asked && !j.system.IsGeographic() {
-		return j.unusable("crs", "the reference system comes after features", "write the file again, with crs before features")
+	if j.feature.Row > 0 && !j.Asked && !j.System.IsGeographic() {
+		return j.Unusable("crs", "the reference system comes after features", "write the file again, with crs before features")
 	}
 	return nil
 }

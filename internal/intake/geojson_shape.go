@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"fmt"
 
 	"github.com/paulmach/orb"
@@ -8,11 +9,11 @@ import (
 
 // geometry reads a geometry object into the feature's shape.
 func (j *jsonReader) geometry() {
-	j.feature.shape.reset()
+	j.feature.Shape.Reset()
 	if b := j.peek(); b != '{' {
 		j.skip(false, nil)
 		if b != 'n' {
-			j.feature.shape.wrong = "the geometry is no JSON object"
+			j.feature.Shape.Wrong = "the geometry is no JSON object"
 		}
 		return
 	}
@@ -37,57 +38,57 @@ func (j *jsonReader) geometry() {
 }
 
 // shapeNamed returns the kind of geometry GeoJSON calls name.
-func shapeNamed(name string) shapeKind {
+func shapeNamed(name string) format.ShapeKind {
 	switch name {
 	case "Point":
-		return pointShape
+		return format.PointShape
 	case "MultiPoint":
-		return multiPointShape
+		return format.MultiPointShape
 	case "LineString":
-		return lineShape
+		return format.LineShape
 	case "MultiLineString":
-		return multiLineShape
+		return format.MultiLineShape
 	case "Polygon":
-		return polygonShape
+		return format.PolygonShape
 	case "MultiPolygon":
-		return multiPolygonShape
+		return format.MultiPolygonShape
 	case "GeometryCollection":
-		return otherShape
+		return format.OtherShape
 	}
-	return noShape
+	return format.NoShape
 }
 
 // depths is how deep the positions of each kind are nested.
-var depths = [...]int{pointShape: 1, multiPointShape: 2, lineShape: 2, multiLineShape: 3, polygonShape: 3, multiPolygonShape: 4}
+var depths = [...]int{format.PointShape: 1, format.MultiPointShape: 2, format.LineShape: 2, format.MultiLineShape: 3, format.PolygonShape: 3, format.MultiPolygonShape: 4}
 
 // shaped gives the coordinates read their kind.
 func (j *jsonReader) shaped(name string) {
-	s := &j.feature.shape
-	s.kind, s.name = shapeNamed(name), name
+	s := &j.feature.Shape
+	s.Kind, s.Name = shapeNamed(name), name
 	switch {
-	case s.kind == noShape:
-		s.wrong = fmt.Sprintf("the geometry is of type %q", name)
-	case s.kind == otherShape:
-		s.points, s.parts, s.wrong = s.points[:0], s.parts[:0], ""
-	case s.wrong == "" && j.depth > 0 && j.depth != depths[s.kind]:
-		s.wrong = fmt.Sprintf("the coordinates of the %s are nested %d deep and not %d", name, j.depth, depths[s.kind])
+	case s.Kind == format.NoShape:
+		s.Wrong = fmt.Sprintf("the geometry is of type %q", name)
+	case s.Kind == format.OtherShape:
+		s.Points, s.Parts, s.Wrong = s.Points[:0], s.Parts[:0], ""
+	case s.Wrong == "" && j.depth > 0 && j.depth != depths[s.Kind]:
+		s.Wrong = fmt.Sprintf("the coordinates of the %s are nested %d deep and not %d", name, j.depth, depths[s.Kind])
 	}
-	switch s.kind {
-	case pointShape, multiPointShape:
-		s.parts = s.parts[:0]
-	case polygonShape:
-		s.polygons = append(s.polygons[:0], len(s.parts))
+	switch s.Kind {
+	case format.PointShape, format.MultiPointShape:
+		s.Parts = s.Parts[:0]
+	case format.PolygonShape:
+		s.Polygons = append(s.Polygons[:0], len(s.Parts))
 	}
 }
 
 // coordinates reads arrays of positions, however deep.
 func (j *jsonReader) coordinates() {
-	s := &j.feature.shape
-	s.points, s.parts, s.polygons = s.points[:0], s.parts[:0], s.polygons[:0]
+	s := &j.feature.Shape
+	s.Points, s.Parts, s.Polygons = s.Points[:0], s.Parts[:0], s.Polygons[:0]
 	j.depth = 0
 	if j.peek() != '[' {
 		if b := j.peek(); b != 'n' {
-			s.wrong = "the coordinates are no array"
+			s.Wrong = "the coordinates are no array"
 		}
 		j.skip(false, nil)
 		return
@@ -97,13 +98,13 @@ func (j *jsonReader) coordinates() {
 
 // array reads the array that begins here, at the given level of nesting.
 func (j *jsonReader) array(level int) {
-	w, s := j.reading.text, &j.feature.shape
+	w, s := j.Reading.Text, &j.feature.Shape
 	if level > len(depths)-1 { // deeper than any geometry
-		s.wrong = "the coordinates are nested too deep"
+		s.Wrong = "the coordinates are nested too deep"
 		j.skip(false, nil)
 		return
 	}
-	w.pos++
+	w.Pos++
 	b := j.peek()
 	if b != '[' && b != ']' {
 		j.position(level)
@@ -111,7 +112,7 @@ func (j *jsonReader) array(level int) {
 	}
 	for first := true; j.next(']', first); first = false {
 		if b := j.peek(); b != '[' {
-			s.wrong = "the coordinates mix numbers and arrays"
+			s.Wrong = "the coordinates mix numbers and arrays"
 			j.skip(false, nil)
 			continue
 		}
@@ -119,11 +120,11 @@ func (j *jsonReader) array(level int) {
 	}
 	switch j.depth - level {
 	case 1:
-		s.parts = append(s.parts, len(s.points))
+		s.Parts = append(s.Parts, len(s.Points))
 	case 2:
-		s.polygons = append(s.polygons, len(s.parts))
+		s.Polygons = append(s.Polygons, len(s.Parts))
 	}
-	if len(s.points) > j.limits.Vertices {
+	if len(s.Points) > j.Limits.Vertices {
 		j.fail("a feature has more vertices than limits.vertices allows")
 	}
 }
@@ -134,17 +135,17 @@ const longestPosition = 512
 
 // position reads the numbers of one position and the bracket after them.
 func (j *jsonReader) position(level int) {
-	w, s := j.reading.text, &j.feature.shape
-	for w.end-w.pos < longestPosition && w.more() && w.err == nil {
+	w, s := j.Reading.Text, &j.feature.Shape
+	for w.End-w.Pos < longestPosition && w.More() && w.Err == nil {
 	}
 	var p orb.Point
-	i, n := w.pos, 0
+	i, n := w.Pos, 0
 	for {
-		v, next, ok := coordinate(w.buf, skipSpace(w.buf, i))
+		v, next, ok := format.Coordinate(w.Buf, skipSpace(w.Buf, i))
 		if !ok {
-			w.pos = next
-			if s.wrong == "" {
-				s.wrong = "a coordinate is no number"
+			w.Pos = next
+			if s.Wrong == "" {
+				s.Wrong = "a coordinate is no number"
 			}
 			j.rest()
 			return
@@ -153,26 +154,26 @@ func (j *jsonReader) position(level int) {
 			p[n] = v
 		}
 		n++
-		i = skipSpace(w.buf, next)
-		if w.buf[i] != ',' {
+		i = skipSpace(w.Buf, next)
+		if w.Buf[i] != ',' {
 			break
 		}
 		i++
 	}
-	w.pos = i
+	w.Pos = i
 	if !j.take(']') {
 		return
 	}
 	if n < 2 {
-		s.wrong = "a position has fewer than two numbers"
+		s.Wrong = "a position has fewer than two numbers"
 	}
 	if j.depth == 0 {
 		j.depth = level
 	}
 	if j.depth != level {
-		s.wrong = "the positions are not nested equally deep"
+		s.Wrong = "the positions are not nested equally deep"
 	}
-	s.add(p)
+	s.Add(p)
 }
 
 // rest passes over what is left of a position that cannot be read.
@@ -180,16 +181,16 @@ func (j *jsonReader) rest() {
 	for j.wrong == "" {
 		switch j.peek() {
 		case ']':
-			j.reading.text.pos++
+			j.Reading.Text.Pos++
 			return
 		case 0:
 			j.fail("the text ends inside coordinates")
 		case ',':
-			j.reading.text.pos++
+			j.Reading.Text.Pos++
 		default:
-			before := j.reading.text.place()
+			before := j.Reading.Text.Place()
 			j.skip(false, nil)
-			if j.reading.text.place() == before {
+			if j.Reading.Text.Place() == before {
 				j.fail(describe(j.peek()) + " inside coordinates")
 			}
 		}

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"database/sql"
+	"driftreach/internal/format"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -20,8 +21,8 @@ import (
 // through a file system of one file, so that nothing beside it is looked at and
 // nothing is written; only tables are read, those of the standard itself as much as layers, never views.
 type geoPackage struct {
-	*reading
-	layout
+	*format.Reading
+	format.Layout
 	from geoPackageTable
 	conn *sql.Conn
 
@@ -47,21 +48,23 @@ type geoPackageTable struct {
 type geoPackageFormat struct{}
 
 // Traits implements format.
-func (geoPackageFormat) Traits() traits { return traits{name: "GeoPackage"} }
+func (geoPackageFormat) Traits() format.Traits { return format.Traits{Name: "GeoPackage"} }
 
 // Is implements format.
-func (geoPackageFormat) Is(_ *reading, d *document) bool { return d.begins("SQLite format 3\x00") }
+func (geoPackageFormat) Is(_ *format.Reading, d *format.Document) bool {
+	return d.Begins("SQLite format 3\x00")
+}
 
 // Read reads the one layer of features, or the layer named.
-func (geoPackageFormat) Read(r *reading, d *document, take func(*feature) error) error {
-	if log, err := d.beside(".gpkg-wal"); err == nil {
+func (geoPackageFormat) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
+	if log, err := d.Beside(".gpkg-wal"); err == nil {
 		n, _ := io.Copy(io.Discard, io.LimitReader(log, 1))
 		log.Close()
 		if n > 0 {
-			return r.unusable("", "another program has the file open and has changes that are not in it yet (a -wal file is beside it)", "close the program, or save a copy from it")
+			return r.Unusable("", "another program has the file open and has changes that are not in it yet (a -wal file is beside it)", "close the program, or save a copy from it")
 		}
 	}
-	at, size, err := d.all()
+	at, size, err := d.All()
 	if err != nil {
 		return err
 	}
@@ -70,26 +73,26 @@ func (geoPackageFormat) Read(r *reading, d *document, take func(*feature) error)
 	}
 	pages := newPageTree(at, size)
 	if err := pages.check(1); err != nil {
-		return r.unusable("", "the GeoPackage is damaged: "+err.Error(), "copy it again, or save the layer to a new one")
+		return r.Unusable("", "the GeoPackage is damaged: "+err.Error(), "copy it again, or save the layer to a new one")
 	}
 	one := oneFile{io.NewSectionReader(at, 0, size), new(error)}
 	name, files, err := vfs.New(one)
 	if err != nil {
-		return fmt.Errorf("cannot open %s: %w", r.name, err)
+		return fmt.Errorf("cannot open %s: %w", r.Name, err)
 	}
 	defer files.Close()
 	db, err := sql.Open("sqlite", "file:"+oneFileName+"?vfs="+name+"&mode=ro&immutable=1&_pragma=trusted_schema(0)&_pragma=query_only(1)&_pragma=cell_size_check(1)")
 	if err != nil {
-		return fmt.Errorf("cannot open %s: %w", r.name, err)
+		return fmt.Errorf("cannot open %s: %w", r.Name, err)
 	}
 	defer db.Close()
 	conn, err := onlyReading(db)
 	if err != nil {
-		return fmt.Errorf("cannot open %s: %w", r.name, err)
+		return fmt.Errorf("cannot open %s: %w", r.Name, err)
 	}
 	defer conn.Close()
-	r.encoding = "UTF-8"
-	g := geoPackage{reading: r, conn: conn, pages: pages, size: size, patience: longestPrepared}
+	r.Encoding = "UTF-8"
+	g := geoPackage{Reading: r, conn: conn, pages: pages, size: size, patience: longestPrepared}
 	for _, step := range []func() error{g.tables, g.choose, g.refer, g.columns, func() error { return g.rows(take) }} {
 		if err := step(); err != nil {
 			return g.fault(err, *one.failed)
@@ -101,7 +104,7 @@ func (geoPackageFormat) Read(r *reading, d *document, take func(*feature) error)
 // checkPages refuses a file that is shorter than its header says, which SQLite
 // would read as if the rest were blank (https://www.sqlite.org/fileformat.html,
 // section 1.3.8).
-func checkPages(r *reading, at io.ReaderAt, size int64) error {
+func checkPages(r *format.Reading, at io.ReaderAt, size int64) error {
 	var head [100]byte
 	if _, err := at.ReadAt(head[:], 0); err != nil && err != io.EOF {
 		return err
@@ -112,7 +115,7 @@ func checkPages(r *reading, at io.ReaderAt, size int64) error {
 		pages = 0
 	}
 	if size < 100 || page < 512 || size%page != 0 || size < page*pages {
-		return r.unusable("", "the GeoPackage is cut off", "copy it again")
+		return r.Unusable("", "the GeoPackage is cut off", "copy it again")
 	}
 	return nil
 }
@@ -120,7 +123,7 @@ func checkPages(r *reading, at io.ReaderAt, size int64) error {
 // fault makes what the database says an unusable file; failed is what reading
 // the file itself met.
 func (g *geoPackage) fault(err, failed error) error {
-	var unusable *UnusableError
+	var unusable *format.UnusableError
 	switch {
 	case failed != nil:
 		return failed
@@ -128,10 +131,10 @@ func (g *geoPackage) fault(err, failed error) error {
 		return err
 	}
 	place := ""
-	if g.feature.row > 0 {
-		place = fmt.Sprintf("after feature %d", g.feature.row)
+	if g.Feature.Row > 0 {
+		place = fmt.Sprintf("after feature %d", g.Feature.Row)
 	}
-	return g.unusable(place, "the GeoPackage cannot be read: "+shortenTo(err.Error(), 120), "copy it again, or save the layer to a new one")
+	return g.Unusable(place, "the GeoPackage cannot be read: "+format.ShortenTo(err.Error(), 120), "copy it again, or save the layer to a new one")
 }
 
 // choose finds the table of the layer: the one named, else the only one with
@@ -142,7 +145,7 @@ func (g *geoPackage) choose() error {
 	if err != nil {
 		return err
 	}
-	if g.layer != "" {
+	if g.Layer != "" {
 		layers = append(layers, tables...)
 	} else if len(layers) == 0 {
 		layers = tables
@@ -150,17 +153,17 @@ func (g *geoPackage) choose() error {
 	var names []string
 	for _, t := range layers {
 		names = append(names, t.name)
-		if g.layer == "" || strings.EqualFold(g.layer, t.name) {
+		if g.Layer == "" || strings.EqualFold(g.Layer, t.name) {
 			g.from = t
 		}
 	}
-	switch all := shortenTo(strings.Join(names, ", "), 200); {
+	switch all := format.ShortenTo(strings.Join(names, ", "), 200); {
 	case len(names) == 0:
-		return g.unusable("", "the GeoPackage has no layer of features", "save the layer, not a view of it, as GeoPackage")
+		return g.Unusable("", "the GeoPackage has no layer of features", "save the layer, not a view of it, as GeoPackage")
 	case g.from.name == "":
-		return g.unusable("", fmt.Sprintf("the GeoPackage has no layer %q; it has %s", shorten(g.layer), all), "name one after a colon, as in "+g.file()+":"+names[0])
-	case g.layer == "" && len(names) > 1:
-		return g.unusable("", "the GeoPackage has several layers: "+all, "name one after a colon, as in "+g.file()+":"+names[0])
+		return g.Unusable("", fmt.Sprintf("the GeoPackage has no layer %q; it has %s", format.Shorten(g.Layer), all), "name one after a colon, as in "+g.File()+":"+names[0])
+	case g.Layer == "" && len(names) > 1:
+		return g.Unusable("", "the GeoPackage has several layers: "+all, "name one after a colon, as in "+g.File()+":"+names[0])
 	}
 	return nil
 }
@@ -171,7 +174,7 @@ func (g *geoPackage) choose() error {
 func (g *geoPackage) contents() (layers, tables []geoPackageTable, err error) {
 	list, err := g.stored("gpkg_contents")
 	if err == nil && list == nil {
-		err = g.unusable("", "the SQLite database is no GeoPackage: it has no table gpkg_contents", "save the layer as GeoPackage")
+		err = g.Unusable("", "the SQLite database is no GeoPackage: it has no table gpkg_contents", "save the layer as GeoPackage")
 	}
 	if err != nil {
 		return nil, nil, err
@@ -191,7 +194,7 @@ func (g *geoPackage) contents() (layers, tables []geoPackageTable, err error) {
 		case kind == "attributes" || kind == "aspatial":
 			tables = append(tables, t)
 		}
-		if len(layers)+len(tables) > g.limits.Members {
+		if len(layers)+len(tables) > g.Limits.Members {
 			return g.tooManyTables()
 		}
 		return nil
@@ -223,7 +226,7 @@ func (g *geoPackage) refer() error {
 		return nil // positions in columns, if any
 	}
 	if g.from.system == 0 || g.from.system == -1 { // undefined, by the standard
-		return g.assumeSystem("", orb.Bound{})
+		return g.AssumeSystem("", orb.Bound{})
 	}
 	list, err := g.stored("gpkg_spatial_ref_sys")
 	if err != nil {
@@ -241,11 +244,11 @@ func (g *geoPackage) refer() error {
 	case err != nil:
 		return err
 	case code == "":
-		return g.assumeSystem("", orb.Bound{})
+		return g.AssumeSystem("", orb.Bound{})
 	case text != "" && !strings.EqualFold(text, "undefined"):
-		return g.reading.refer(place, text)
+		return g.Reading.Refer(place, text)
 	}
-	return g.reading.refer(place, code)
+	return g.Reading.Refer(place, code)
 }
 
 // rowKeys are names that programs give to the key of a row, which is no data.
@@ -259,77 +262,77 @@ func (g *geoPackage) columns() (err error) {
 	found := g.from.shape == "" // and not made up by an expression, which could be anything
 	for _, name := range g.table.columns {
 		found = found || strings.EqualFold(name, g.from.shape)
-		if strings.EqualFold(name, g.from.shape) || slices.Contains(g.table.keys, name) && slices.Contains(rowKeys, strings.ToLower(name)) && !g.bound(name) {
+		if strings.EqualFold(name, g.from.shape) || slices.Contains(g.table.keys, name) && slices.Contains(rowKeys, strings.ToLower(name)) && !g.Bound(name) {
 			continue
 		}
 		g.names = append(g.names, name)
-		g.schema.add(name)
-		if len(g.names) > g.limits.Columns {
-			return g.unusable("", fmt.Sprintf("%d columns are more than the limit", len(g.names)), "remove columns, or raise limits.columns")
+		g.Schema.Add(name)
+		if len(g.names) > g.Limits.Columns {
+			return g.Unusable("", fmt.Sprintf("%d columns are more than the limit", len(g.names)), "remove columns, or raise limits.columns")
 		}
 	}
 	if found {
 		return nil
 	}
-	return g.unusable("layer "+g.from.name, "the layer has no stored column "+shorten(g.from.shape)+" of geometries", "save the layer to a new GeoPackage")
+	return g.Unusable("layer "+g.from.name, "the layer has no stored column "+format.Shorten(g.from.shape)+" of geometries", "save the layer to a new GeoPackage")
 }
 
 func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }
 
 // rows reads the layer in the order of its keys.
-func (g *geoPackage) rows(take func(*feature) error) error {
+func (g *geoPackage) rows(take func(*format.Feature) error) error {
 	return g.each(g.table, append([]string{g.from.shape}, g.names...), func(values []any) error {
-		g.begin()
+		g.Begin()
 		g.geometry(values[0])
 		for i, v := range values[1:] {
 			g.value(i, v)
 		}
-		if len(g.layout.text) > g.limits.RecordBytes {
-			return g.unusable(rowName(g.feature.row+1), "the texts of a feature are longer than the limit", "shorten them, or raise limits.record_mb")
+		if len(g.Layout.Text) > g.Limits.RecordBytes {
+			return g.Unusable(format.RowName(g.Feature.Row+1), "the texts of a feature are longer than the limit", "shorten them, or raise limits.record_mb")
 		}
-		return take(g.finish())
+		return take(g.Finish())
 	})
 }
 
 func (g *geoPackage) value(column int, v any) {
 	switch v := v.(type) {
 	case string:
-		g.put(column, g.charset.fix([]byte(v)))
+		g.Put(column, g.Charset.Fix([]byte(v)))
 	case []byte:
 		// a blob in a column of texts is none
 	case int64:
-		g.put(column, strconv.AppendInt(nil, v, 10))
+		g.Put(column, strconv.AppendInt(nil, v, 10))
 	case float64:
 		if !math.IsNaN(v) {
-			g.putNumber(column, v)
+			g.PutNumber(column, v)
 		}
 	}
 }
 
 // geometry reads the standard's header and the well-known binary after it.
 func (g *geoPackage) geometry(v any) {
-	s := &g.feature.shape
+	s := &g.Feature.Shape
 	blob, ok := v.([]byte)
 	if !ok || len(blob) == 0 {
 		if v != nil && !ok {
-			s.wrong = "the geometry is no GeoPackage binary"
+			s.Wrong = "the geometry is no GeoPackage binary"
 		}
 		return
 	}
 	if len(blob) < 8 || string(blob[:2]) != "GP" || blob[3]&0x20 != 0 {
-		s.wrong = "the geometry is no GeoPackage binary"
+		s.Wrong = "the geometry is no GeoPackage binary"
 		return
 	}
 	envelopes := [...]int{0, 32, 48, 48, 64}
 	flags := int(blob[3])
 	kind := flags >> 1 & 7
 	if kind >= len(envelopes) || 8+envelopes[kind] > len(blob) {
-		s.wrong = "the geometry's envelope is none"
+		s.Wrong = "the geometry's envelope is none"
 		return
 	}
-	w := wkbReader{bytes: blob[8+envelopes[kind]:], limit: g.limits.Vertices}
+	w := wkbReader{bytes: blob[8+envelopes[kind]:], limit: g.Limits.Vertices}
 	w.read(s)
 	if flags&0x10 != 0 { // empty, and said so
-		s.points, s.parts, s.polygons = s.points[:0], s.parts[:0], s.polygons[:0]
+		s.Points, s.Parts, s.Polygons = s.Points[:0], s.Parts[:0], s.Polygons[:0]
 	}
 }

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"database/sql"
+	"driftreach/internal/format"
 	"fmt"
 	"slices"
 	"strings"
@@ -21,7 +22,7 @@ func (g *geoPackage) tables() error {
 	rows, done, err := g.ask("SELECT type, name, rootpage, sql FROM sqlite_schema")
 	defer done()
 	if err != nil {
-		return g.unusable("", "the SQLite database is no GeoPackage: "+shortenTo(err.Error(), 80), "save the layer as GeoPackage")
+		return g.Unusable("", "the SQLite database is no GeoPackage: "+format.ShortenTo(err.Error(), 80), "save the layer as GeoPackage")
 	}
 	g.roots, g.views = map[string]int64{}, map[string]bool{}
 	for rows.Next() {
@@ -38,7 +39,7 @@ func (g *geoPackage) tables() error {
 		case kind == "table" || kind == "view":
 			g.views[name] = true
 		}
-		if len(g.roots)+len(g.views) > g.limits.Members {
+		if len(g.roots)+len(g.views) > g.Limits.Members {
 			return g.tooManyTables()
 		}
 	}
@@ -46,7 +47,7 @@ func (g *geoPackage) tables() error {
 }
 
 func (g *geoPackage) tooManyTables() error {
-	return g.unusable("", "the GeoPackage has more layers than limits.members allows", "save the layer to a new one, or raise limits.members")
+	return g.Unusable("", "the GeoPackage has more layers than limits.members allows", "save the layer to a new one, or raise limits.members")
 }
 
 // stored returns a table once its pages are known to be a tree, nil when there is
@@ -54,13 +55,13 @@ func (g *geoPackage) tooManyTables() error {
 func (g *geoPackage) stored(name string) (*storedTable, error) {
 	root, ok := g.roots[strings.ToLower(name)]
 	if !ok && g.views[strings.ToLower(name)] {
-		return nil, g.unusable("table "+shorten(name), "it is a view or a virtual table, which could ask for anything, and is not read", "save the layer to a new GeoPackage")
+		return nil, g.Unusable("table "+format.Shorten(name), "it is a view or a virtual table, which could ask for anything, and is not read", "save the layer to a new GeoPackage")
 	}
 	if !ok {
 		return nil, nil
 	}
 	if err := g.pages.check(root); err != nil {
-		return nil, g.unusable("table "+shorten(name), "the GeoPackage is damaged: "+err.Error(), "copy it again, or save the layer to a new one")
+		return nil, g.Unusable("table "+format.Shorten(name), "the GeoPackage is damaged: "+err.Error(), "copy it again, or save the layer to a new one")
 	}
 	// table_info leaves out what an expression makes up
 	rows, done, err := g.ask("PRAGMA table_info(" + quoted(name) + ")")
@@ -134,7 +135,7 @@ func (g *geoPackage) spend(values []any) error {
 		}
 	}
 	if g.spent > 2*g.size {
-		return g.unusable("", "the GeoPackage is damaged: its rows hold more than the file", "copy it again, or save the layer to a new one")
+		return g.Unusable("", "the GeoPackage is damaged: its rows hold more than the file", "copy it again, or save the layer to a new one")
 	}
 	return nil
 }

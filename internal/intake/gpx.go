@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"encoding/xml"
 	"strconv"
 	"strings"
@@ -16,19 +17,19 @@ var gpxLayers = map[string]string{"wpt": "waypoints", "rte": "routes", "trk": "t
 type gpx struct{}
 
 // Traits implements format.
-func (gpx) Traits() traits { return traits{name: "GPX", text: true} }
+func (gpx) Traits() format.Traits { return format.Traits{Name: "GPX", Text: true} }
 
 // Is implements format.
-func (gpx) Is(r *reading, _ *document) bool { return rootOf(r) == "gpx" }
+func (gpx) Is(r *format.Reading, _ *format.Document) bool { return rootOf(r) == "gpx" }
 
 // Read reads waypoints where points are wanted, tracks and routes where lines are,
 // or the layer named. Tracks in a file of points are where the surveyor walked, and
 // no finds.
-func (gpx) Read(r *reading, _ *document, take func(*feature) error) error {
-	r.fixed()
+func (gpx) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
+	r.Fixed()
 	x := &gpxReader{xmlReader: openXML(r), take: take}
-	x.feature.row = r.rows
-	defer func() { r.rows = x.feature.row }()
+	x.Feature.Row = r.Rows
+	defer func() { r.Rows = x.Feature.Row }()
 	if _, err := x.root(); err != nil {
 		return err
 	}
@@ -38,7 +39,7 @@ func (gpx) Read(r *reading, _ *document, take func(*feature) error) error {
 // gpxReader reads a GPX document.
 type gpxReader struct {
 	*xmlReader
-	take    func(*feature) error
+	take    func(*format.Feature) error
 	skipped int // geometries of the other kind that were passed over
 	walked  walk
 }
@@ -50,38 +51,38 @@ func (x *gpxReader) features() error {
 		switch {
 		case !known:
 			return nil
-		case x.layer != "" && !strings.EqualFold(x.layer, layer), x.layer == "" && !x.anyShape && x.lines == (layer == "waypoints"):
+		case x.Layer != "" && !strings.EqualFold(x.Layer, layer), x.Layer == "" && !x.AnyShape && x.Lines == (layer == "waypoints"):
 			x.skipped++
 			return nil
 		}
-		x.begin()
+		x.Begin()
 		if err := x.readGPXFeature(e); err != nil {
 			return err
 		}
-		return x.take(x.finish())
+		return x.take(x.Finish())
 	})
 	switch {
 	case err != nil:
 		return err
-	case x.feature.row == 0 && x.skipped > 0 && x.lines:
-		return x.unusable("", "the file has no tracks and no routes", "name a file of tracks or routes; waypoints are points")
-	case x.feature.row == 0 && x.skipped > 0:
-		return x.unusable("", "the file has no waypoints", "record finds as waypoints; tracks are lines")
+	case x.Feature.Row == 0 && x.skipped > 0 && x.Lines:
+		return x.Unusable("", "the file has no tracks and no routes", "name a file of tracks or routes; waypoints are points")
+	case x.Feature.Row == 0 && x.skipped > 0:
+		return x.Unusable("", "the file has no waypoints", "record finds as waypoints; tracks are lines")
 	}
 	return nil
 }
 
 // readGPXFeature reads a waypoint, route or track.
 func (x *gpxReader) readGPXFeature(e xml.StartElement) error {
-	s := &x.feature.shape
+	s := &x.Feature.Shape
 	switch e.Name.Local {
 	case "wpt":
-		s.is(pointShape, "waypoint")
+		s.Is(format.PointShape, "waypoint")
 		x.gpxPosition(e)
 	case "rte":
-		s.is(lineShape, "route")
+		s.Is(format.LineShape, "route")
 	case "trk":
-		s.is(multiLineShape, "track")
+		s.Is(format.MultiLineShape, "track")
 	}
 	x.walked = walk{}
 	err := x.each(func(child xml.StartElement) error {
@@ -98,11 +99,11 @@ func (x *gpxReader) readGPXFeature(e xml.StartElement) error {
 		}
 		return x.column("gpx:" + child.Name.Local)
 	})
-	if s.kind == lineShape {
-		s.endPart()
+	if s.Kind == format.LineShape {
+		s.EndPart()
 	}
 	if x.walked.first != "" {
-		x.put(x.columnOf("gpx:time"), []byte(x.walked.first+"/"+x.walked.last))
+		x.Put(x.columnOf("gpx:time"), []byte(x.walked.first+"/"+x.walked.last))
 	}
 	return err
 }
@@ -111,13 +112,13 @@ func (x *gpxReader) gpxSegment(walked *walk) error {
 	err := x.each(func(e xml.StartElement) error {
 		if e.Name.Local == "trkpt" {
 			x.gpxPosition(e)
-			if x.timed {
+			if x.Timed {
 				return x.gpxMoment(walked)
 			}
 		}
 		return x.crowded()
 	})
-	x.feature.shape.endPart()
+	x.Feature.Shape.EndPart()
 	return err
 }
 
@@ -142,9 +143,9 @@ func (x *gpxReader) gpxMoment(walked *walk) error {
 func (x *gpxReader) gpxPosition(e xml.StartElement) {
 	lon, err1 := strconv.ParseFloat(strings.TrimSpace(attribute(e, "lon")), 64)
 	lat, err2 := strconv.ParseFloat(strings.TrimSpace(attribute(e, "lat")), 64)
-	s := &x.feature.shape
-	if (err1 != nil || err2 != nil) && s.wrong == "" {
-		s.wrong = "lon or lat of a position is no number"
+	s := &x.Feature.Shape
+	if (err1 != nil || err2 != nil) && s.Wrong == "" {
+		s.Wrong = "lon or lat of a position is no number"
 	}
-	s.add(orb.Point{lon, lat})
+	s.Add(orb.Point{lon, lat})
 }

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"fmt"
 	"strings"
 )
@@ -8,9 +9,9 @@ import (
 // grid is what rows of cells have in common, whether of a text or of a sheet: a
 // header, perhaps a title above it, and perhaps a column of geometries.
 type grid struct {
-	*reading
-	cells []cell // of the row
-	srid  int    // that the geometries name; 0 for none
+	*format.Reading
+	cells []format.Cell // of the row
+	srid  int           // that the geometries name; 0 for none
 }
 
 // mostTitle is how many lines are looked at for the header. Our choice: a title, a
@@ -32,24 +33,24 @@ func headerBelow(counts []int) int {
 
 // nameColumns makes the header's cells the columns.
 func (c *grid) nameColumns() error {
-	if len(c.cells) > c.limits.Columns {
-		return c.unusable("header", fmt.Sprintf("%d columns are more than the limit of %d", len(c.cells), c.limits.Columns), "remove columns, or raise limits.columns")
+	if len(c.cells) > c.Limits.Columns {
+		return c.Unusable("header", fmt.Sprintf("%d columns are more than the limit of %d", len(c.cells), c.Limits.Columns), "remove columns, or raise limits.columns")
 	}
 	for i, cell := range c.cells {
-		name := strings.TrimSpace(string(cell.text))
+		name := strings.TrimSpace(string(cell.Text))
 		if name == "" {
 			name = fmt.Sprintf("column %d", i+1)
 		}
-		if _, taken := c.schema.index[name]; taken {
-			c.reportFile(ruleHeaderTwice, name, "", "the header has "+name+" twice; the first is used and the other carried")
+		if _, taken := c.Schema.Index[name]; taken {
+			c.ReportFile(format.RuleHeaderTwice, name, "", "the header has "+name+" twice; the first is used and the other carried")
 			for n := 2; taken; n++ {
 				next := fmt.Sprintf("%s~%d", name, n)
-				if _, taken = c.schema.index[next]; !taken {
+				if _, taken = c.Schema.Index[next]; !taken {
 					name = next
 				}
 			}
 		}
-		c.schema.add(name)
+		c.Schema.Add(name)
 	}
 	return nil
 }
@@ -61,7 +62,7 @@ func (c *grid) fits(columns int) bool {
 		return false
 	}
 	for _, cell := range c.cells[columns:] {
-		if len(cell.text) > 0 {
+		if len(cell.Text) > 0 {
 			return false
 		}
 	}
@@ -71,7 +72,7 @@ func (c *grid) fits(columns int) bool {
 // blank says whether no cell of the row holds anything.
 func (c *grid) blank() bool {
 	for _, cell := range c.cells {
-		if len(cell.text) > 0 {
+		if len(cell.Text) > 0 {
 			return false
 		}
 	}

@@ -1,15 +1,18 @@
 package intake
 
-import "fmt"
+import (
+	"driftreach/internal/format"
+	"fmt"
+)
 
 // jsonReader scans JSON text once, without a tree. After the first trouble
 // wrong is set and every method returns at once.
 type jsonReader struct {
-	*reading
+	*format.Reading
 	wrong   string // what was found; blank while all is well
-	feature feature
-	text    []byte // the feature's texts, one after the other
-	spans   []span // by column: where its text is
+	feature format.Feature
+	text    []byte        // the feature's texts, one after the other
+	spans   []format.Span // by column: where its text is
 	key     []byte
 	depth   int // of the coordinates being read; 0 before the first position
 	room    []byte
@@ -23,28 +26,28 @@ func (j *jsonReader) fail(found string) {
 
 // failure returns the error that ends the reading of the file.
 func (j *jsonReader) failure() error {
-	if err := j.reading.text.failed(); err != nil {
+	if err := j.Reading.Text.Failed(); err != nil {
 		return err
 	}
-	place := fmt.Sprintf("byte %d", j.reading.text.place())
-	if j.feature.row > 0 {
-		place += fmt.Sprintf(", after feature %d", j.feature.row)
+	place := fmt.Sprintf("byte %d", j.Reading.Text.Place())
+	if j.feature.Row > 0 {
+		place += fmt.Sprintf(", after feature %d", j.feature.Row)
 	}
-	return j.unusable(place, j.wrong, "repair the file at that place, or write it again")
+	return j.Unusable(place, j.wrong, "repair the file at that place, or write it again")
 }
 
 // peek returns the next byte that is not white space; 0 at the end of the
 // text and after trouble.
 func (j *jsonReader) peek() byte {
-	w := j.reading.text
+	w := j.Reading.Text
 	for j.wrong == "" {
-		for w.buf[w.pos] <= ' ' && w.pos < w.end {
-			w.pos++
+		for w.Buf[w.Pos] <= ' ' && w.Pos < w.End {
+			w.Pos++
 		}
-		if w.pos < w.end {
-			return w.buf[w.pos]
+		if w.Pos < w.End {
+			return w.Buf[w.Pos]
 		}
-		if !w.more() {
+		if !w.More() {
 			return 0
 		}
 	}
@@ -57,7 +60,7 @@ func (j *jsonReader) take(b byte) bool {
 		j.fail(fmt.Sprintf("%s where %q should be", describe(got), b))
 		return false
 	}
-	j.reading.text.pos++
+	j.Reading.Text.Pos++
 	return true
 }
 
@@ -72,19 +75,19 @@ func describe(b byte) string {
 // closing; first says that none was read yet. It returns false after the last.
 func (j *jsonReader) next(closing byte, first bool) bool {
 	b := j.peek()
-	w := j.reading.text
+	w := j.Reading.Text
 	switch {
 	case j.wrong != "":
 		return false
 	case b == closing:
-		w.pos++
+		w.Pos++
 		return false
 	case first:
 		return true
 	case b == ',':
-		w.pos++
+		w.Pos++
 		if j.peek() == closing { // [C] a comma too many at the end does no harm
-			w.pos++
+			w.Pos++
 			return false
 		}
 		return j.wrong == ""
@@ -105,19 +108,19 @@ func (j *jsonReader) member(first bool) ([]byte, bool) {
 
 // skip passes over a value of any kind. With keep it returns the value's text.
 func (j *jsonReader) skip(keep bool, into []byte) []byte {
-	w := j.reading.text
+	w := j.Reading.Text
 	j.peek()
-	level, quoted, begin := 0, false, w.pos
+	level, quoted, begin := 0, false, w.Pos
 	flush := func() {
 		if keep {
-			into = append(into, w.buf[begin:w.pos]...)
+			into = append(into, w.Buf[begin:w.Pos]...)
 		}
 	}
 	for j.wrong == "" {
-		if w.pos == w.end {
+		if w.Pos == w.End {
 			flush()
-			more := w.more()
-			begin = w.pos
+			more := w.More()
+			begin = w.Pos
 			if !more {
 				if level > 0 || quoted {
 					j.fail("the text ends inside a value")
@@ -125,35 +128,35 @@ func (j *jsonReader) skip(keep bool, into []byte) []byte {
 				return into
 			}
 		}
-		b := w.buf[w.pos]
+		b := w.Buf[w.Pos]
 		switch {
 		case quoted && b == '\\':
-			w.pos++
-			if w.pos == w.end {
+			w.Pos++
+			if w.Pos == w.End {
 				flush()
-				w.more()
-				begin = w.pos
-				if w.pos == w.end {
+				w.More()
+				begin = w.Pos
+				if w.Pos == w.End {
 					continue
 				}
 			}
 		case b == '"':
 			quoted = !quoted
 			if !quoted && level == 0 {
-				w.pos++
+				w.Pos++
 				flush()
 				return into
 			}
 		case quoted:
 		case b == '{' || b == '[':
 			level++
-			if level > j.limits.Nesting {
+			if level > j.Limits.Nesting {
 				j.fail("arrays or objects are nested deeper than limits.nesting allows")
 			}
 		case b == '}' || b == ']':
 			level--
 			if level == 0 {
-				w.pos++
+				w.Pos++
 				flush()
 				return into
 			}
@@ -165,7 +168,7 @@ func (j *jsonReader) skip(keep bool, into []byte) []byte {
 			flush()
 			return into
 		}
-		w.pos++
+		w.Pos++
 	}
 	return into
 }

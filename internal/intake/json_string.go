@@ -12,10 +12,10 @@ func (j *jsonReader) string(into []byte) []byte {
 	if !j.take('"') {
 		return into
 	}
-	w := j.reading.text
+	w := j.Reading.Text
 	begin := len(into)
 	for {
-		rest := w.buf[w.pos:w.end]
+		rest := w.Buf[w.Pos:w.End]
 		k := bytes.IndexByte(rest, '"')
 		run := rest
 		if k >= 0 {
@@ -23,28 +23,28 @@ func (j *jsonReader) string(into []byte) []byte {
 		}
 		if e := bytes.IndexByte(run, '\\'); e >= 0 {
 			into = append(into, run[:e]...)
-			w.pos += e
+			w.Pos += e
 			if into = j.escape(into); j.wrong != "" {
 				return into
 			}
 			continue
 		}
 		into = append(into, run...)
-		w.pos += len(run)
+		w.Pos += len(run)
 		if k >= 0 {
-			w.pos++
+			w.Pos++
 			break
 		}
-		if len(into)-begin > j.limits.RecordBytes {
+		if len(into)-begin > j.Limits.RecordBytes {
 			j.fail("a text is longer than limits.record_mb allows")
 			return into
 		}
-		if !w.more() {
+		if !w.More() {
 			j.fail("the text ends inside a string")
 			return into
 		}
 	}
-	if fixed := j.charset.fix(into[begin:]); len(fixed) != len(into)-begin {
+	if fixed := j.Charset.Fix(into[begin:]); len(fixed) != len(into)-begin {
 		into = append(into[:begin], fixed...)
 	}
 	return into
@@ -53,15 +53,15 @@ func (j *jsonReader) string(into []byte) []byte {
 // escape reads a backslash and what it stands for. An escape that JSON does
 // not know stands for itself.
 func (j *jsonReader) escape(into []byte) []byte {
-	w := j.reading.text
-	for w.end-w.pos < 12 && w.more() { // two \u units are in sight
+	w := j.Reading.Text
+	for w.End-w.Pos < 12 && w.More() { // two \u units are in sight
 	}
-	if w.end-w.pos < 2 {
+	if w.End-w.Pos < 2 {
 		j.fail("the text ends inside a string")
 		return into
 	}
-	b := w.buf[w.pos+1]
-	w.pos += 2
+	b := w.Buf[w.Pos+1]
+	w.Pos += 2
 	switch b {
 	case 'n':
 		return append(into, '\n')
@@ -82,19 +82,19 @@ func (j *jsonReader) escape(into []byte) []byte {
 // unit reads the four digits after \u, and a second unit where they are half
 // of a pair.
 func (j *jsonReader) unit() rune {
-	w := j.reading.text
-	first, ok := fourHex(w.buf[w.pos:w.end])
+	w := j.Reading.Text
+	first, ok := fourHex(w.Buf[w.Pos:w.End])
 	if !ok {
 		return utf8.RuneError
 	}
-	w.pos += 4
+	w.Pos += 4
 	if !utf16.IsSurrogate(first) {
 		return first
 	}
-	if rest := w.buf[w.pos:w.end]; len(rest) >= 6 && rest[0] == '\\' && rest[1] == 'u' {
+	if rest := w.Buf[w.Pos:w.End]; len(rest) >= 6 && rest[0] == '\\' && rest[1] == 'u' {
 		if second, ok := fourHex(rest[2:]); ok {
 			if both := utf16.DecodeRune(first, second); both != utf8.RuneError {
-				w.pos += 6
+				w.Pos += 6
 				return both
 			}
 		}

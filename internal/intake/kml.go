@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"encoding/xml"
 	"strings"
 
@@ -12,10 +13,10 @@ import (
 type kml struct{}
 
 // Traits implements format.
-func (kml) Traits() traits { return traits{name: "KML", text: true} }
+func (kml) Traits() format.Traits { return format.Traits{Name: "KML", Text: true} }
 
 // Is implements format.
-func (kml) Is(r *reading, _ *document) bool {
+func (kml) Is(r *format.Reading, _ *format.Document) bool {
 	switch rootOf(r) {
 	case "kml", "Document", "Folder", "Placemark":
 		return true
@@ -25,11 +26,11 @@ func (kml) Is(r *reading, _ *document) bool {
 
 // Read reads the placemarks, in whatever folder, or those within the folder that the
 // layer names. Links are followed to members of the same archive, and nowhere else.
-func (kml) Read(r *reading, _ *document, take func(*feature) error) error {
-	r.fixed()
+func (kml) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
+	r.Fixed()
 	x := &kmlReader{xmlReader: openXML(r), take: take}
-	x.feature.row = r.rows
-	defer func() { r.rows = x.feature.row }()
+	x.Feature.Row = r.Rows
+	defer func() { r.Rows = x.Feature.Row }()
 	root, err := x.root()
 	switch {
 	case err != nil:
@@ -37,13 +38,13 @@ func (kml) Read(r *reading, _ *document, take func(*feature) error) error {
 	case root.Name.Local == "Placemark":
 		return x.last(x.placemark(root))
 	}
-	return x.last(x.kmlContainer(root, x.layer == ""))
+	return x.last(x.kmlContainer(root, x.Layer == ""))
 }
 
 // kmlReader reads a KML document.
 type kmlReader struct {
 	*xmlReader
-	take    func(*feature) error
+	take    func(*format.Feature) error
 	skipped int // geometries of the other kind that were passed over
 	walked  walk
 
@@ -62,7 +63,7 @@ func (x *kmlReader) kmlContainer(e xml.StartElement, wanted bool) error {
 				return nil
 			}
 			name, err := x.content()
-			if strings.EqualFold(x.layer, string(bytes.TrimSpace(name))) {
+			if strings.EqualFold(x.Layer, string(bytes.TrimSpace(name))) {
 				wanted = true
 			}
 			return err
@@ -73,7 +74,7 @@ func (x *kmlReader) kmlContainer(e xml.StartElement, wanted bool) error {
 						return nil
 					}
 					href, err := x.content()
-					x.linked = append(x.linked, string(bytes.TrimSpace(href)))
+					x.Linked = append(x.Linked, string(bytes.TrimSpace(href)))
 					return err
 				})
 			})
@@ -116,7 +117,7 @@ func (x *kmlReader) kmlSchema(e xml.StartElement) error {
 		}
 		return nil
 	})
-	if parent != "Placemark" || name == "" || len(x.placemarks)+len(fields) > x.limits.Columns {
+	if parent != "Placemark" || name == "" || len(x.placemarks)+len(fields) > x.Limits.Columns {
 		return err
 	}
 	if x.placemarks == nil {
@@ -131,10 +132,10 @@ func (x *kmlReader) kmlSchema(e xml.StartElement) error {
 
 // placemark reads one placemark.
 func (x *kmlReader) placemark(e xml.StartElement) error {
-	x.begin()
+	x.Begin()
 	x.walked = walk{}
 	x.blankPoint = false
-	x.feature.id = append(x.feature.id, attribute(e, "id")...)
+	x.Feature.ID = append(x.Feature.ID, attribute(e, "id")...)
 	err := x.each(func(child xml.StartElement) error {
 		switch child.Name.Local {
 		case "name", "description":
@@ -153,12 +154,12 @@ func (x *kmlReader) placemark(e xml.StartElement) error {
 		return err
 	}
 	if x.walked.first != "" {
-		x.put(x.columnOf("kml:when"), []byte(x.walked.first+"/"+x.walked.last))
+		x.Put(x.columnOf("kml:when"), []byte(x.walked.first+"/"+x.walked.last))
 	}
-	if s := &x.feature.shape; s.kind == noShape && x.blankPoint {
-		s.is(pointShape, "Point")
+	if s := &x.Feature.Shape; s.Kind == format.NoShape && x.blankPoint {
+		s.Is(format.PointShape, "Point")
 	}
-	return x.take(x.finish())
+	return x.take(x.Finish())
 }
 
 // extendedData reads Data and SchemaData into columns.
@@ -186,52 +187,52 @@ func (x *kmlReader) extendedData() error {
 
 // kmlGeometry adds a geometry element to the shape; anything else is left.
 func (x *kmlReader) kmlGeometry(e xml.StartElement) error {
-	s := &x.feature.shape
+	s := &x.Feature.Shape
 	switch e.Name.Local {
 	case "Point":
-		return x.kmlPath(pointShape, "Point")
+		return x.kmlPath(format.PointShape, "Point")
 	case "LineString", "LinearRing":
-		return x.kmlPath(lineShape, "LineString")
+		return x.kmlPath(format.LineShape, "LineString")
 	case "Polygon":
 		return x.kmlPolygon()
 	case "Track":
 		return x.kmlTrack()
 	case "MultiGeometry", "MultiTrack":
-		before := len(s.points)
+		before := len(s.Points)
 		if err := x.each(x.kmlGeometry); err != nil {
 			return err
 		}
-		if s.kind == noShape && len(s.points) == before {
-			s.is(otherShape, "empty MultiGeometry")
+		if s.Kind == format.NoShape && len(s.Points) == before {
+			s.Is(format.OtherShape, "empty MultiGeometry")
 		}
 	case "Model":
-		s.is(otherShape, "Model")
+		s.Is(format.OtherShape, "Model")
 	}
 	return nil
 }
 
 // kmlPath reads the coordinates of a point or line.
-func (x *kmlReader) kmlPath(kind shapeKind, name string) error {
-	before := len(x.feature.shape.points)
+func (x *kmlReader) kmlPath(kind format.ShapeKind, name string) error {
+	before := len(x.Feature.Shape.Points)
 	err := x.each(func(e xml.StartElement) error {
 		if e.Name.Local != "coordinates" {
 			return nil
 		}
 		return x.coordinates()
 	})
-	s := &x.feature.shape
-	if kind == lineShape {
-		s.endPart()
-	} else if len(s.points) == before { // some write a blank point beside what is meant
+	s := &x.Feature.Shape
+	if kind == format.LineShape {
+		s.EndPart()
+	} else if len(s.Points) == before { // some write a blank point beside what is meant
 		x.blankPoint = true
 		return err
 	}
-	s.join(kind, name)
+	s.Join(kind, name)
 	return err
 }
 
 func (x *kmlReader) kmlPolygon() error {
-	s := &x.feature.shape
+	s := &x.Feature.Shape
 	err := x.each(func(boundary xml.StartElement) error {
 		if boundary.Name.Local != "outerBoundaryIs" && boundary.Name.Local != "innerBoundaryIs" {
 			return nil
@@ -246,20 +247,20 @@ func (x *kmlReader) kmlPolygon() error {
 				}
 				return x.coordinates()
 			})
-			s.endPart()
+			s.EndPart()
 			return err
 		})
 	})
-	s.endPolygon()
-	s.join(polygonShape, "Polygon")
+	s.EndPolygon()
+	s.Join(format.PolygonShape, "Polygon")
 	return err
 }
 
 // kmlTrack reads a gx:Track as a line, and its moments where days are wanted.
 func (x *kmlReader) kmlTrack() error {
-	s := &x.feature.shape
+	s := &x.Feature.Shape
 	err := x.each(func(e xml.StartElement) error {
-		timed := e.Name.Local == "when" && x.timed
+		timed := e.Name.Local == "when" && x.Timed
 		if e.Name.Local != "coord" && !timed {
 			return nil
 		}
@@ -276,8 +277,8 @@ func (x *kmlReader) kmlTrack() error {
 		x.position(bytes.ReplaceAll(bytes.TrimSpace(text), []byte(" "), []byte(",")))
 		return x.crowded()
 	})
-	s.endPart()
-	s.join(lineShape, "LineString")
+	s.EndPart()
+	s.Join(format.LineShape, "LineString")
 	return err
 }
 
@@ -288,7 +289,7 @@ func (x *kmlReader) coordinates() error {
 		return err
 	}
 	text = tightened(text)
-	x.feature.shape.room(blankRuns(text) + 1)
+	x.Feature.Shape.Room(blankRuns(text) + 1)
 	for len(text) > 0 {
 		begin := bytes.IndexFunc(text, notBlank)
 		if begin < 0 {
@@ -341,12 +342,12 @@ func notBlank(r rune) bool { return r != ' ' && r != '\t' && r != '\r' && r != '
 // position reads one "lon,lat[,height]".
 func (x *kmlReader) position(text []byte) {
 	var room [128]byte
-	s := &x.feature.shape
+	s := &x.Feature.Shape
 	p, i, n := orb.Point{}, 0, 0
 	if len(text) < len(room) {
 		copy(room[:], text)
 		for n < 3 {
-			v, next, ok := coordinate(room[:], i)
+			v, next, ok := format.Coordinate(room[:], i)
 			if !ok {
 				break
 			}
@@ -360,8 +361,8 @@ func (x *kmlReader) position(text []byte) {
 			i++
 		}
 	}
-	if (n < 2 || i < len(text)) && s.wrong == "" {
-		s.wrong = "the coordinates are no list of longitude,latitude"
+	if (n < 2 || i < len(text)) && s.Wrong == "" {
+		s.Wrong = "the coordinates are no list of longitude,latitude"
 	}
-	s.add(p)
+	s.Add(p)
 }

@@ -21,6 +21,7 @@ import (
 	"driftreach/internal/control"
 	"driftreach/internal/correction"
 	"driftreach/internal/effort"
+	"driftreach/internal/format"
 	"driftreach/internal/intake/malformed"
 	"driftreach/internal/stream"
 	"driftreach/internal/unit"
@@ -82,7 +83,7 @@ func TestMalformed(t *testing.T) {
 
 // outcome reads a case and tells what came of it in one line.
 func outcome(c malformed.Case) string {
-	s := FromReader("f"+c.Ending, bytes.NewReader(c.Bytes))
+	s := format.FromReader("f"+c.Ending, bytes.NewReader(c.Bytes))
 	s.Size = int64(len(c.Bytes))
 	s.Beside = func(ending string) (io.ReadCloser, error) {
 		if b, ok := c.Beside[ending]; ok {
@@ -91,10 +92,10 @@ func outcome(c malformed.Case) string {
 		return nil, fs.ErrNotExist
 	}
 	file, findings, err := given(s, c.Role)
-	var unusable *UnusableError
+	var unusable *format.UnusableError
 	switch {
 	case errors.As(err, &unusable):
-		return "unusable: " + shortenTo(strings.Trim(fmt.Sprintf("%q", unusable.Error()), `"`), 200)
+		return "unusable: " + format.ShortenTo(strings.Trim(fmt.Sprintf("%q", unusable.Error()), `"`), 200)
 	case err != nil:
 		return "ERROR " + err.Error()
 	}
@@ -117,7 +118,7 @@ func outcome(c malformed.Case) string {
 
 // given reads a file as the input it is given as; what comes beside points and
 // streams is checked as a batch too, where overlaps, gaps and copies are found.
-func given(s Source, role string) (File, []check.Finding, error) {
+func given(s format.Source, role string) (File, []check.Finding, error) {
 	switch o := testOptions(); role {
 	case "":
 		points, findings, err := ReadPoints(s, o)

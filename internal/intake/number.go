@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"math"
 )
 
@@ -18,7 +19,7 @@ const (
 // parseNumber reads a whole cell as a number. With decimalComma a comma is the
 // decimal sign where there is no point.
 func parseNumber(text []byte, decimalComma bool) (float64, numeral) {
-	if v, ok := plainNumber(text); ok {
+	if v, ok := format.PlainNumber(text); ok {
 		return v, goodNumber
 	}
 	text = bytes.TrimSpace(text)
@@ -35,7 +36,7 @@ func parseNumber(text []byte, decimalComma bool) (float64, numeral) {
 			room[k] = '.'
 		}
 	}
-	v, next, ok := scanNumber(room[:], 0)
+	v, next, ok := format.ScanNumber(room[:], 0)
 	switch {
 	case ok && next == n && !math.IsInf(v, 0):
 		return v, goodNumber
@@ -47,7 +48,7 @@ func parseNumber(text []byte, decimalComma bool) (float64, numeral) {
 
 // parseLongNumber reads texts with more digits than any measure has.
 func parseLongNumber(text []byte) (float64, numeral) {
-	v, next, ok := scanNumber(append(bytes.Clone(text), 0), 0)
+	v, next, ok := format.ScanNumber(append(bytes.Clone(text), 0), 0)
 	switch {
 	case !ok || next != len(text):
 		return math.NaN(), badNumber

@@ -1,19 +1,22 @@
 package intake
 
-import "bytes"
+import (
+	"bytes"
+	"driftreach/internal/format"
+)
 
 // parse reads a feature's number, whose comma may be decimal or part thousands.
 // Where commas part cells, one in a number is decimal unless three digits follow it,
 // which may be thousands; where they do not, it is decimal unless three digits follow
 // and another number of the row has a point. What may be thousands is left to
 // parseQuantity.
-func (r *featureReader) parse(f *feature, text []byte) (float64, numeral) {
-	v, kind := parseNumber(text, r.comma)
+func (r *featureReader) parse(f *format.Feature, text []byte) (float64, numeral) {
+	v, kind := parseNumber(text, r.Comma)
 	switch {
-	case kind == badNumber && !r.comma && oneComma(text) && !maybeThousands(text):
+	case kind == badNumber && !r.Comma && oneComma(text) && !maybeThousands(text):
 		return parseNumber(text, true)
-	case kind == goodNumber && r.comma && oneComma(text) && maybeThousands(text) && hasPoint(f),
-		kind == goodNumber && r.comma && pointThousands(text) && hasComma(f):
+	case kind == goodNumber && r.Comma && oneComma(text) && maybeThousands(text) && hasPoint(f),
+		kind == goodNumber && r.Comma && pointThousands(text) && hasComma(f):
 		return nan, badNumber
 	}
 	return v, kind
@@ -44,9 +47,9 @@ func pointThousands(text []byte) bool {
 }
 
 // hasComma says whether a number of the feature has a comma that can only be decimal.
-func hasComma(f *feature) bool {
-	for i := range f.cells {
-		if text := f.cells[i].text; len(text) <= maxDigits && oneComma(text) && !maybeThousands(text) {
+func hasComma(f *format.Feature) bool {
+	for i := range f.Cells {
+		if text := f.Cells[i].Text; len(text) <= maxDigits && oneComma(text) && !maybeThousands(text) {
 			if _, kind := parseNumber(text, true); kind == goodNumber {
 				return true
 			}
@@ -60,9 +63,9 @@ func hasComma(f *feature) bool {
 const maxDigits = 40
 
 // hasPoint says whether a number of the feature has a decimal point.
-func hasPoint(f *feature) bool {
-	for i := range f.cells {
-		if text := f.cells[i].text; bytes.Count(text, []byte(".")) == 1 {
+func hasPoint(f *format.Feature) bool {
+	for i := range f.Cells {
+		if text := f.Cells[i].Text; bytes.Count(text, []byte(".")) == 1 {
 			if _, kind := parseNumber(text, false); kind == goodNumber {
 				return true
 			}

@@ -1,6 +1,9 @@
 package intake
 
-import "driftreach/internal/survey"
+import (
+	"driftreach/internal/format"
+	"driftreach/internal/survey"
+)
 
 // Options says how a file is read.
 type Options struct {
@@ -8,7 +11,7 @@ type Options struct {
 	SkipLines  int               // lines above the header of a CSV file or a sheet
 	Quarter    survey.Quarter    // stands in for a missing date, in messages only
 	CoverTable survey.CoverTable // gives canopy_cover_class its percent
-	Limits     Limits
+	Limits     format.Limits
 	// Trial reads on past what would make the file unusable and tells of it in
 	// File.Stops, so that all of it can be told at once.
 	Trial bool
@@ -21,7 +24,7 @@ type Options struct {
 func DefaultOptions() Options {
 	// [P] Daubenmire 1959, the oldest and most used of the tables.
 	table, _ := survey.FindCoverTable("daubenmire")
-	return Options{CoverTable: table, Limits: DefaultLimits()}
+	return Options{CoverTable: table, Limits: format.DefaultLimits()}
 }
 
 // Validate returns what is wrong with the options, nil when nothing is.

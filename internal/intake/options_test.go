@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -13,16 +14,16 @@ func TestOptionsValidate(t *testing.T) {
 	if err := DefaultOptions().Validate(); err != nil {
 		t.Error(err)
 	}
-	for name, change := range map[string]func(*Limits){
-		"bytes": func(l *Limits) { l.Bytes = 0 }, "records": func(l *Limits) { l.Records = -1 }, "record bytes": func(l *Limits) { l.RecordBytes = 0 },
-		"vertices": func(l *Limits) { l.Vertices = 0 }, "columns": func(l *Limits) { l.Columns = 0 }, "nesting": func(l *Limits) { l.Nesting = 0 },
+	for name, change := range map[string]func(*format.Limits){
+		"bytes": func(l *format.Limits) { l.Bytes = 0 }, "records": func(l *format.Limits) { l.Records = -1 }, "record bytes": func(l *format.Limits) { l.RecordBytes = 0 },
+		"vertices": func(l *format.Limits) { l.Vertices = 0 }, "columns": func(l *format.Limits) { l.Columns = 0 }, "nesting": func(l *format.Limits) { l.Nesting = 0 },
 	} {
 		o := DefaultOptions()
 		change(&o.Limits)
 		if err := o.Validate(); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("without %s: %v", name, err)
 		}
-		if _, _, err := ReadPoints(FromReader("p", strings.NewReader(plainText)), o); err == nil {
+		if _, _, err := ReadPoints(format.FromReader("p", strings.NewReader(plainText)), o); err == nil {
 			t.Errorf("a file is read without a limit of %s", name)
 		}
 	}
@@ -47,7 +48,7 @@ func TestFindingsAlike(t *testing.T) {
 	o := testOptions()
 	o.Limits.FindingsAlike = 10
 	text := header + ",management_status\n" + strings.Repeat("r,1,2,2026-07-01,gone\n", 50)
-	_, findings, err := ReadPoints(FromReader("p", strings.NewReader(text)), o)
+	_, findings, err := ReadPoints(format.FromReader("p", strings.NewReader(text)), o)
 	if err != nil || len(findings) != 1 || !strings.HasPrefix(findings[0].Message, "50 records") {
 		t.Errorf("%v, %v", err, findings)
 	}

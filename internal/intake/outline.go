@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"math"
 	"slices"
 
@@ -10,12 +11,12 @@ import (
 // outlineOf returns the shape's polygons with their rings closed, and whether
 // one had to be. Rings of fewer than three places are dropped, and with an
 // exterior ring its holes.
-func outlineOf(s *shape, memory *slab) (outline orb.MultiPolygon, closed bool) {
+func outlineOf(s *format.Shape, memory *slab) (outline orb.MultiPolygon, closed bool) {
 	part := 0
-	for _, end := range s.polygons {
+	for _, end := range s.Polygons {
 		var polygon orb.Polygon
 		for first := part; part < end; part++ {
-			ring := s.part(part)
+			ring := s.Part(part)
 			places := len(ring)
 			if places > 0 && ring[0] == ring[places-1] {
 				places--

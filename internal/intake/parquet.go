@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"errors"
 	"fmt"
 	"io"
@@ -13,8 +14,8 @@ import (
 // footer are ours: the one pure-Go library served has a list take the memory that
 // the list claims, which no program survives where the claim is false, and adds 12 MB.
 type parquetFile struct {
-	*reading
-	layout
+	*format.Reading
+	format.Layout
 	at       io.ReaderAt
 	size     int64
 	meta     *parquetMeta
@@ -37,54 +38,56 @@ type parquetTexts struct {
 
 // parquetShapes makes the shape of a row of the columns it reads.
 type parquetShapes interface {
-	shape(s *shape) error
+	shape(s *format.Shape) error
 }
 
 // parquetFormat is GeoParquet, and Parquet without geometries.
 type parquetFormat struct{}
 
 // Traits implements format.
-func (parquetFormat) Traits() traits { return traits{name: "GeoParquet"} }
+func (parquetFormat) Traits() format.Traits { return format.Traits{Name: "GeoParquet"} }
 
 // Is implements format: the second mark is that of an encrypted file.
-func (parquetFormat) Is(_ *reading, d *document) bool { return d.begins("PAR1") || d.begins("PARE") }
+func (parquetFormat) Is(_ *format.Reading, d *format.Document) bool {
+	return d.Begins("PAR1") || d.Begins("PARE")
+}
 
 // Read reads the rows of all groups. Columns that lie in lists are left out.
-func (parquetFormat) Read(r *reading, d *document, take func(*feature) error) error {
-	at, size, err := d.all()
+func (parquetFormat) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
+	at, size, err := d.All()
 	if err != nil {
 		return err
 	}
-	r.encoding = "UTF-8"
-	p := &parquetFile{reading: r, at: at, size: size}
-	take = measured(r, size, take)
+	r.Encoding = "UTF-8"
+	p := &parquetFile{Reading: r, at: at, size: size}
+	take = format.Measured(r, size, take)
 	for _, step := range []func() error{p.open, p.choose, p.carry, func() error { return p.groups(take) }} {
 		if err := step(); err != nil {
 			return err
 		}
 	}
-	if r.charset.assumed {
-		r.reportFile(ruleEncoding, "", "", "the text is not UTF-8 throughout; what is not was read as Windows-1252")
+	if r.Charset.Assumed {
+		r.ReportFile(format.RuleEncoding, "", "", "the text is not UTF-8 throughout; what is not was read as Windows-1252")
 	}
 	return nil
 }
 
 // open reads the table of contents.
 func (p *parquetFile) open() error {
-	meta, err := readFooter(p.reading, p.at, p.size)
+	meta, err := readFooter(p.Reading, p.at, p.size)
 	if err != nil {
 		return err
 	}
 	p.meta, p.leaves = meta, meta.leaves()
 	if len(p.leaves) == 0 {
-		return parquetBroken(p.reading, "footer", "the file has no columns, or their description cannot be read")
+		return parquetBroken(p.Reading, "footer", "the file has no columns, or their description cannot be read")
 	}
-	if meta.rows > int64(p.limits.Records) {
-		return p.unusable("", fmt.Sprintf("there are more records than the limit of %d", p.limits.Records), "split the file, or raise limits.records")
+	if meta.rows > int64(p.Limits.Records) {
+		return p.Unusable("", fmt.Sprintf("there are more records than the limit of %d", p.Limits.Records), "split the file, or raise limits.records")
 	}
 	for i, g := range meta.groups {
 		if len(g.chunks) != len(p.leaves) {
-			return parquetBroken(p.reading, "footer", fmt.Sprintf("row group %d has %d columns, the file %d", i+1, len(g.chunks), len(p.leaves)))
+			return parquetBroken(p.Reading, "footer", fmt.Sprintf("row group %d has %d columns, the file %d", i+1, len(g.chunks), len(p.leaves)))
 		}
 	}
 	return nil
@@ -109,23 +112,23 @@ func (p *parquetFile) carry() error {
 				lists = append(lists, leaf.path[0])
 			}
 		case leaf.meaning.kind != parquetOpaque:
-			if len(p.texts) >= p.limits.Columns {
-				return p.unusable("", fmt.Sprintf("there are more columns than the limit of %d", p.limits.Columns), "remove columns, or raise limits.columns")
+			if len(p.texts) >= p.Limits.Columns {
+				return p.Unusable("", fmt.Sprintf("there are more columns than the limit of %d", p.Limits.Columns), "remove columns, or raise limits.columns")
 			}
-			p.texts = append(p.texts, parquetTexts{p.column(i), p.schema.add(leaf.name())})
+			p.texts = append(p.texts, parquetTexts{p.column(i), p.Schema.Add(leaf.name())})
 		}
 	}
 	for _, name := range lists {
-		p.reportFile(ruleLists, name, "", fmt.Sprintf("the column %s holds lists; it was left out", shorten(name)))
+		p.ReportFile(format.RuleLists, name, "", fmt.Sprintf("the column %s holds lists; it was left out", format.Shorten(name)))
 	}
 	if p.meta.rows > 0 && p.geometry == nil && len(p.texts) == 0 {
-		return p.unusable("", "the file has neither geometries nor columns of texts or numbers", "save the layer as GeoPackage")
+		return p.Unusable("", "the file has neither geometries nor columns of texts or numbers", "save the layer as GeoPackage")
 	}
 	return nil
 }
 
 // groups reads the rows group by group.
-func (p *parquetFile) groups(take func(*feature) error) error {
+func (p *parquetFile) groups(take func(*format.Feature) error) error {
 	for i := range p.meta.groups {
 		g := &p.meta.groups[i]
 		if g.rows == 0 { // its columns may have no place in the file
@@ -140,7 +143,7 @@ func (p *parquetFile) groups(take func(*feature) error) error {
 			if err := p.row(); err != nil {
 				return err
 			}
-			if err := take(p.finish()); err != nil {
+			if err := take(p.Finish()); err != nil {
 				return err
 			}
 		}
@@ -150,9 +153,9 @@ func (p *parquetFile) groups(take func(*feature) error) error {
 
 // row lays out the next row.
 func (p *parquetFile) row() error {
-	p.begin()
+	p.Begin()
 	if p.geometry != nil {
-		if err := p.geometry.shape(&p.feature.shape); err != nil {
+		if err := p.geometry.shape(&p.Feature.Shape); err != nil {
 			return p.fault(nil, err)
 		}
 	}
@@ -164,11 +167,11 @@ func (p *parquetFile) row() error {
 		}
 		if e.definition == t.from.definition {
 			text := t.from.text(room[:0], e.value)
-			p.put(t.column, p.charset.fix(text))
+			p.Put(t.column, p.Charset.Fix(text))
 		}
 	}
-	if len(p.layout.text) > p.limits.RecordBytes {
-		return p.unusable(rowName(p.feature.row+1), "the texts of a row are longer than the limit", "shorten them, or raise limits.record_mb")
+	if len(p.Layout.Text) > p.Limits.RecordBytes {
+		return p.Unusable(format.RowName(p.Feature.Row+1), "the texts of a row are longer than the limit", "shorten them, or raise limits.record_mb")
 	}
 	return nil
 }
@@ -192,26 +195,26 @@ func (p *parquetFile) hold(c *parquetColumn, h pageHead) error {
 	p.grown += h.size
 	switch {
 	case p.held > mostHeld:
-		return p.unusable("column "+shorten(c.name()), "the pages of the columns need more memory than the limit", "save the file again with smaller pages")
-	case p.grown > freeExpansion && p.grown/max(1, p.taken) >= int64(p.limits.Expansion):
-		return p.unusable("column "+shorten(c.name()), fmt.Sprintf("the file unpacks to more than %d times its size", p.limits.Expansion), "save the file again without compression, or raise limits.expansion")
+		return p.Unusable("column "+format.Shorten(c.name()), "the pages of the columns need more memory than the limit", "save the file again with smaller pages")
+	case p.grown > format.FreeExpansion && p.grown/max(1, p.taken) >= int64(p.Limits.Expansion):
+		return p.Unusable("column "+format.Shorten(c.name()), fmt.Sprintf("the file unpacks to more than %d times its size", p.Limits.Expansion), "save the file again without compression, or raise limits.expansion")
 	}
 	return nil
 }
 
 // fault makes what a column met an unusable file.
 func (p *parquetFile) fault(c *parquetColumn, err error) error {
-	var unusable *UnusableError
+	var unusable *format.UnusableError
 	if errors.As(err, &unusable) {
 		return err
 	}
-	place := rowName(p.feature.row + 1)
+	place := format.RowName(p.Feature.Row + 1)
 	if c != nil {
-		place = "column " + shorten(c.name()) + ", " + place
+		place = "column " + format.Shorten(c.name()) + ", " + place
 	}
-	found := "the column cannot be read: " + shortenTo(err.Error(), 120)
+	found := "the column cannot be read: " + format.ShortenTo(err.Error(), 120)
 	if strings.Contains(found, "is not read") || strings.Contains(found, "encrypted") {
-		return p.unusable(place, found, "save the file again with Zstandard or Snappy compression and the usual encodings, unencrypted, or as GeoPackage")
+		return p.Unusable(place, found, "save the file again with Zstandard or Snappy compression and the usual encodings, unencrypted, or as GeoPackage")
 	}
-	return parquetBroken(p.reading, place, found)
+	return parquetBroken(p.Reading, place, found)
 }

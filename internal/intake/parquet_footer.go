@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"encoding/binary"
 	"fmt"
 	"io"
@@ -47,7 +48,7 @@ type parquetChunk struct {
 const mostFooter = 32 << 20
 
 // readFooter reads the end of the file, where Parquet keeps its table of contents.
-func readFooter(r *reading, at io.ReaderAt, size int64) (*parquetMeta, error) {
+func readFooter(r *format.Reading, at io.ReaderAt, size int64) (*parquetMeta, error) {
 	var end [8]byte
 	if size < 12 {
 		return nil, parquetBroken(r, "footer", "the file is cut off")
@@ -58,29 +59,29 @@ func readFooter(r *reading, at io.ReaderAt, size int64) (*parquetMeta, error) {
 	length := int64(binary.LittleEndian.Uint32(end[:]))
 	switch mark := string(end[4:]); {
 	case mark == "PARE":
-		return nil, r.unusable("footer", "the file is encrypted", "save it again without encryption")
+		return nil, r.Unusable("footer", "the file is encrypted", "save it again without encryption")
 	case mark != "PAR1", length > size-12:
 		return nil, parquetBroken(r, "footer", "the file is cut off")
 	case length > mostFooter:
-		return nil, r.unusable("footer", fmt.Sprintf("a table of contents of %d bytes is above the limit", length), "save the file again with larger row groups")
+		return nil, r.Unusable("footer", fmt.Sprintf("a table of contents of %d bytes is above the limit", length), "save the file again with larger row groups")
 	}
 	text := make([]byte, length)
 	if _, err := at.ReadAt(text, size-8-length); err != nil && err != io.EOF {
 		return nil, err
 	}
 	t := thrift{bytes: text}
-	m := t.parquetMeta(r.limits)
+	m := t.parquetMeta(r.Limits)
 	if t.wrong != "" {
 		return nil, parquetBroken(r, "footer", "the table of contents cannot be read: "+t.wrong)
 	}
 	return m, nil
 }
 
-func parquetBroken(r *reading, place, found string) error {
-	return r.unusable(place, found, "copy the file again, or save the layer as GeoPackage")
+func parquetBroken(r *format.Reading, place, found string) error {
+	return r.Unusable(place, found, "copy the file again, or save the layer as GeoPackage")
 }
 
-func (t *thrift) parquetMeta(limits Limits) *parquetMeta {
+func (t *thrift) parquetMeta(limits format.Limits) *parquetMeta {
 	m := &parquetMeta{}
 	t.fields(func(id int64, kind byte) {
 		switch id {

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -31,15 +32,15 @@ func (p *parquetFile) choose() error {
 	var geo geoParquet
 	if text := p.meta.texts["geo"]; text != nil {
 		if err := json.Unmarshal(text, &geo); err != nil {
-			return p.unusable("footer", "what the file says of its geometries cannot be read: "+shortenTo(err.Error(), 80), "save the layer again as GeoParquet or GeoPackage")
+			return p.Unusable("footer", "what the file says of its geometries cannot be read: "+format.ShortenTo(err.Error(), 80), "save the layer again as GeoParquet or GeoPackage")
 		}
 	}
 	p.describe(&geo)
 	name := geo.Primary
-	if p.layer != "" {
-		name = p.layer
+	if p.Layer != "" {
+		name = p.Layer
 		if _, ok := geo.Columns[name]; !ok {
-			return p.unusable("", fmt.Sprintf("the file has no column of geometries %q; it has %s", shorten(name), geo.names()), "name one after a colon, or none for the first")
+			return p.Unusable("", fmt.Sprintf("the file has no column of geometries %q; it has %s", format.Shorten(name), geo.names()), "name one after a colon, or none for the first")
 		}
 	}
 	for other, c := range geo.Columns { // a set, in no order
@@ -55,7 +56,7 @@ func (p *parquetFile) choose() error {
 	}
 	c, ok := geo.Columns[name]
 	if !ok {
-		return p.unusable("footer", fmt.Sprintf("the primary column %q of geometries is not described", shorten(name)), "save the layer again as GeoParquet or GeoPackage")
+		return p.Unusable("footer", fmt.Sprintf("the primary column %q of geometries is not described", format.Shorten(name)), "save the layer again as GeoParquet or GeoPackage")
 	}
 	if err := p.referTo(name, c); err != nil {
 		return err
@@ -72,7 +73,7 @@ func (g *geoParquet) names() string {
 	if len(names) == 0 {
 		return "none"
 	}
-	return shortenTo(strings.Join(names, ", "), 200)
+	return format.ShortenTo(strings.Join(names, ", "), 200)
 }
 
 // describe adds what the file says of geometries elsewhere than under "geo":
@@ -108,13 +109,13 @@ func (p *parquetFile) describe(geo *geoParquet) {
 func (p *parquetFile) referTo(name string, c geoParquetColumn) error {
 	switch text := strings.TrimSpace(string(c.CRS)); {
 	case text == "":
-		return p.refer("column "+name, "OGC:CRS84")
+		return p.Refer("column "+name, "OGC:CRS84")
 	case text == "null":
 		box := orb.Bound{}
 		if n := len(c.Box); n == 4 || n == 6 {
 			box = orb.Bound{Min: orb.Point{c.Box[0], c.Box[1]}, Max: orb.Point{c.Box[n/2], c.Box[n/2+1]}}
 		}
-		return p.assumeSystem("", box)
+		return p.AssumeSystem("", box)
 	case text[0] == '"': // Parquet's own type: a code, "srid:" and one, or "projjson:" and the key of a definition
 		var code string
 		json.Unmarshal(c.CRS, &code)
@@ -124,9 +125,9 @@ func (p *parquetFile) referTo(name string, c geoParquetColumn) error {
 		if key, ok := strings.CutPrefix(code, "projjson:"); ok && p.meta.texts[key] != nil {
 			code = string(p.meta.texts[key])
 		}
-		return p.refer("column "+name, code)
+		return p.Refer("column "+name, code)
 	default:
-		return p.refer("column "+name, text)
+		return p.Refer("column "+name, text)
 	}
 }
 
@@ -147,15 +148,15 @@ func (p *parquetFile) shapes(name, encoding string) error {
 	case p.meta.rows == 0: // a table without rows may have a column of another type
 		return nil
 	case single && strings.EqualFold(encoding, "WKB"):
-		p.geometry = &wellKnown{p.column(found[0]), p.limits.Vertices}
+		p.geometry = &wellKnown{p.column(found[0]), p.Limits.Vertices}
 		return nil
 	case single && strings.EqualFold(encoding, "WKT"): // of before GeoParquet 1.0
-		p.geometry = &wellKnownText{p.column(found[0]), p.limits.Vertices}
+		p.geometry = &wellKnownText{p.column(found[0]), p.Limits.Vertices}
 		return nil
 	case known:
 		return p.native(name, native, found)
 	}
-	return p.unusable("column "+shorten(name), fmt.Sprintf("geometries encoded as %q are not read", shorten(encoding)), "save the layer with geometries as WKB")
+	return p.Unusable("column "+format.Shorten(name), fmt.Sprintf("geometries encoded as %q are not read", format.Shorten(encoding)), "save the layer with geometries as WKB")
 }
 
 // wellKnown reads geometries as well-known binary.
@@ -164,7 +165,7 @@ type wellKnown struct {
 	limit int
 }
 
-func (g *wellKnown) shape(s *shape) error {
+func (g *wellKnown) shape(s *format.Shape) error {
 	e, err := g.from.take()
 	if err != nil {
 		return fmt.Errorf("geometries: %w", err)
@@ -182,7 +183,7 @@ type wellKnownText struct {
 	limit int
 }
 
-func (g *wellKnownText) shape(s *shape) error {
+func (g *wellKnownText) shape(s *format.Shape) error {
 	e, err := g.from.take()
 	if err != nil {
 		return fmt.Errorf("geometries: %w", err)

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"errors"
 	"fmt"
 	"math"
@@ -11,19 +12,19 @@ import (
 // nativeShape is a geometry laid out as lists of numbers, not as bytes
 // (GeoParquet 1.1, native encodings of GeoArrow with separated coordinates).
 type nativeShape struct {
-	kind  shapeKind
+	kind  format.ShapeKind
 	name  string
 	lists int // how many lists a position lies in
 }
 
 var nativeShapes = map[string]nativeShape{
-	"point": {pointShape, "Point", 0}, "linestring": {lineShape, "LineString", 1}, "polygon": {polygonShape, "Polygon", 2},
-	"multipoint": {multiPointShape, "MultiPoint", 1}, "multilinestring": {multiLineShape, "MultiLineString", 2}, "multipolygon": {multiPolygonShape, "MultiPolygon", 3},
+	"point": {format.PointShape, "Point", 0}, "linestring": {format.LineShape, "LineString", 1}, "polygon": {format.PolygonShape, "Polygon", 2},
+	"multipoint": {format.MultiPointShape, "MultiPoint", 1}, "multilinestring": {format.MultiLineShape, "MultiLineString", 2}, "multipolygon": {format.MultiPolygonShape, "MultiPolygon", 3},
 }
 
 // native prepares to read the columns x and y of such geometries.
 func (p *parquetFile) native(name string, kind nativeShape, found []int) error {
-	n := &nativeReader{nativeShape: kind, limit: p.limits.Vertices}
+	n := &nativeReader{nativeShape: kind, limit: p.Limits.Vertices}
 	for _, i := range found {
 		leaf := p.leaves[i]
 		if leaf.physical != parquetDouble || leaf.repetition != kind.lists {
@@ -37,7 +38,7 @@ func (p *parquetFile) native(name string, kind nativeShape, found []int) error {
 		}
 	}
 	if n.x == nil || n.y == nil {
-		return p.unusable("column "+shorten(name), "the geometries have no columns x and y of numbers", "save the layer with geometries as WKB")
+		return p.Unusable("column "+format.Shorten(name), "the geometries have no columns x and y of numbers", "save the layer with geometries as WKB")
 	}
 	p.geometry = n
 	return nil
@@ -53,7 +54,7 @@ type nativeReader struct {
 // shape gathers the positions of a row. The repetition of a position says which
 // of the lists around it goes on: the innermost within a line, one less where a
 // new ring or line begins, and so on outwards.
-func (n *nativeReader) shape(s *shape) error {
+func (n *nativeReader) shape(s *format.Shape) error {
 	for first := true; ; first = false {
 		x, err := n.x.look()
 		if errors.Is(err, errNoMore) && !first || err == nil && !first && x.repetition == 0 {
@@ -71,7 +72,7 @@ func (n *nativeReader) shape(s *shape) error {
 		if entry.definition == n.x.definition {
 			n.add(s, entry.repetition, orb.Point{math.Float64frombits(entry.value.bits), math.Float64frombits(y.value.bits)})
 		}
-		if len(s.points) > n.limit {
+		if len(s.Points) > n.limit {
 			return errors.New("geometries: a geometry has more vertices than limits.vertices allows")
 		}
 	}
@@ -80,32 +81,32 @@ func (n *nativeReader) shape(s *shape) error {
 }
 
 // add ends the parts that a position is the first after, and adds it.
-func (n *nativeReader) add(s *shape, repetition int, p orb.Point) {
-	if n.kind == pointShape && math.IsNaN(p[0]) && math.IsNaN(p[1]) { // an empty point
+func (n *nativeReader) add(s *format.Shape, repetition int, p orb.Point) {
+	if n.kind == format.PointShape && math.IsNaN(p[0]) && math.IsNaN(p[1]) { // an empty point
 		return
 	}
-	if len(s.points) > 0 && n.lists > 1 {
+	if len(s.Points) > 0 && n.lists > 1 {
 		if repetition < n.lists {
-			s.endPart()
+			s.EndPart()
 		}
 		if n.lists == 3 && repetition == 1 {
-			s.endPolygon()
+			s.EndPolygon()
 		}
 	}
-	s.add(p)
+	s.Add(p)
 }
 
 // close ends the last parts.
-func (n *nativeReader) close(s *shape) {
-	if len(s.points) == 0 {
+func (n *nativeReader) close(s *format.Shape) {
+	if len(s.Points) == 0 {
 		return
 	}
-	s.is(n.kind, n.name)
+	s.Is(n.kind, n.name)
 	switch n.kind {
-	case lineShape, multiLineShape:
-		s.endPart()
-	case polygonShape, multiPolygonShape:
-		s.endPart()
-		s.endPolygon()
+	case format.LineShape, format.MultiLineShape:
+		s.EndPart()
+	case format.PolygonShape, format.MultiPolygonShape:
+		s.EndPart()
+		s.EndPolygon()
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -90,18 +91,18 @@ func TestParquetPatches(t *testing.T) {
 // parquetRows reads a file's rows as texts by column.
 func parquetRows(t *testing.T, b []byte) ([]string, [][]string, error) {
 	t.Helper()
-	r := reading{name: "f", limits: DefaultLimits(), log: &check.Log{}}
+	r := format.Reading{Name: "f", Limits: format.DefaultLimits(), Log: &check.Log{}}
 	var rows [][]string
-	in := newInput(FromReader("f", bytes.NewReader(b)), bytes.NewReader(b), 1<<30)
-	err := readInput(&r, in, func(f *feature) error {
+	in := format.NewInput(format.FromReader("f", bytes.NewReader(b)), bytes.NewReader(b), 1<<30)
+	err := readInput(&r, in, func(f *format.Feature) error {
 		var row []string
-		for _, c := range f.cells {
-			row = append(row, string(c.text))
+		for _, c := range f.Cells {
+			row = append(row, string(c.Text))
 		}
 		rows = append(rows, row)
 		return nil
 	})
-	return r.schema.names, rows, err
+	return r.Schema.Names, rows, err
 }
 
 // TestParquetTypes: values of every type as text. Expected texts are what the
@@ -193,7 +194,7 @@ func TestParquetTrouble(t *testing.T) {
 			s := from(c.bytes)()
 			s.Layer = c.layer
 			_, _, err := ReadPoints(s, o)
-			var unusable *UnusableError
+			var unusable *format.UnusableError
 			if !errors.As(err, &unusable) || !strings.Contains(unusable.Found, c.found) || unusable.Remedy == "" {
 				t.Errorf("%v, want %q", err, c.found)
 			}
@@ -214,7 +215,7 @@ func TestParquetDamaged(t *testing.T) {
 			damaged := bytes.Clone(b)
 			damaged[i] ^= byte(1 << (i % 8))
 			_, _, err := ReadPoints(from(damaged)(), testOptions())
-			var unusable *UnusableError
+			var unusable *format.UnusableError
 			if err != nil && !errors.As(err, &unusable) {
 				t.Fatalf("%s with byte %d changed: %v", name, i, err)
 			}

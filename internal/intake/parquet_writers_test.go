@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 )
 
 // handParquet writes a table of one column of texts, required, unpacked and in one
@@ -63,7 +64,7 @@ func handParquet(column string, cells []string, texts map[string]string) []byte 
 func TestParquetLevelsOfNone(t *testing.T) {
 	geo := `{"version":"0.1.0","primary_column":"geometry","columns":{"geometry":{"encoding":"WKT"}}}`
 	b := handParquet("geometry", []string{"POINT(-118.25 34.05)", "POINT Z (-118.26 34.06 12)", ""}, map[string]string{"geo": geo})
-	p, findings, err := ReadPoints(FromReader("f", bytes.NewReader(b)), testOptions())
+	p, findings, err := ReadPoints(format.FromReader("f", bytes.NewReader(b)), testOptions())
 	if err != nil || p.Read != 3 || p.Rejected != 1 {
 		t.Fatalf("%v: %d read, %d rejected: %v", err, p.Read, p.Rejected, findings)
 	}
@@ -94,7 +95,7 @@ func TestParquetLevelsElsewhere(t *testing.T) {
 // its columns lie nowhere and are of no type.
 func TestParquetWithoutRows(t *testing.T) {
 	geo := `{"primary_column":"geometry","columns":{"geometry":{"encoding":"WKB","crs":null}}}`
-	p, findings, err := ReadPoints(FromReader("f", bytes.NewReader(handParquet("geometry", nil, map[string]string{"geo": geo}))), testOptions())
+	p, findings, err := ReadPoints(format.FromReader("f", bytes.NewReader(handParquet("geometry", nil, map[string]string{"geo": geo}))), testOptions())
 	if err != nil || p.Read != 0 {
 		t.Fatalf("%v: %d read", err, p.Read)
 	}
@@ -113,10 +114,10 @@ func TestParquetSystemByKey(t *testing.T) {
 			"conversion":{"name":"UTM zone 11N","method":{"name":"Transverse Mercator"},"parameters":[{"name":"Latitude of natural origin","value":0,"unit":"degree"},{"name":"Longitude of natural origin","value":-117,"unit":"degree"},
 			{"name":"Scale factor at natural origin","value":0.9996,"unit":"unity"},{"name":"False easting","value":500000,"unit":"metre"},{"name":"False northing","value":0,"unit":"metre"}]},
 			"coordinate_system":{"subtype":"Cartesian","axis":[{"name":"Easting","abbreviation":"E","direction":"east","unit":"metre"},{"name":"Northing","abbreviation":"N","direction":"north","unit":"metre"}]}}`
-		p := &parquetFile{reading: &reading{log: &check.Log{}}, meta: &parquetMeta{texts: map[string][]byte{"here": []byte(definition)}}}
+		p := &parquetFile{Reading: &format.Reading{Log: &check.Log{}}, meta: &parquetMeta{texts: map[string][]byte{"here": []byte(definition)}}}
 		crs, _ := json.Marshal(test.crs)
-		if err := p.referTo("g", geoParquetColumn{CRS: crs}); err != nil || p.system.Name != test.want {
-			t.Errorf("%s: %v, %q", test.crs, err, p.system.Name)
+		if err := p.referTo("g", geoParquetColumn{CRS: crs}); err != nil || p.System.Name != test.want {
+			t.Errorf("%s: %v, %q", test.crs, err, p.System.Name)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"fmt"
 
 	"github.com/paulmach/orb"
@@ -16,34 +17,34 @@ type places struct {
 // placesOf copies the feature's geometry out of the reader's memory: lines of two
 // vertices or more, areas with their rings closed. False means that it was
 // rejected.
-func (r *featureReader) placesOf(f *feature, memory *slab) (places, bool) {
+func (r *featureReader) placesOf(f *format.Feature, memory *slab) (places, bool) {
 	var p places
-	switch f.shape.kind {
-	case noShape:
-	case pointShape, multiPointShape:
-		p.points = orb.MultiPoint(memory.copy(f.shape.points))
-	case lineShape, multiLineShape:
-		for i := range f.shape.parts {
-			if part := f.shape.part(i); len(part) > 1 {
+	switch f.Shape.Kind {
+	case format.NoShape:
+	case format.PointShape, format.MultiPointShape:
+		p.points = orb.MultiPoint(memory.copy(f.Shape.Points))
+	case format.LineShape, format.MultiLineShape:
+		for i := range f.Shape.Parts {
+			if part := f.Shape.Part(i); len(part) > 1 {
 				p.lines = append(p.lines, orb.LineString(memory.copy(part)))
 			}
 		}
 		if len(p.lines) == 0 {
-			r.reject(f, ruleMalformed, "geometry", f.shape.name, "no line has two places or more")
+			r.reject(f, ruleMalformed, "geometry", f.Shape.Name, "no line has two places or more")
 			return p, false
 		}
 	default:
-		if !finite(f.shape.points) {
+		if !finite(f.Shape.Points) {
 			r.reject(f, ruleMalformed, "geometry", "", "a coordinate is not a finite number")
 			return p, false
 		}
-		outline, closed := outlineOf(&f.shape, memory)
+		outline, closed := outlineOf(&f.Shape, memory)
 		if len(outline) == 0 {
-			r.reject(f, ruleMalformed, "geometry", f.shape.name, "no ring of the outline has three places or more")
+			r.reject(f, ruleMalformed, "geometry", f.Shape.Name, "no ring of the outline has three places or more")
 			return p, false
 		}
 		if closed {
-			r.report(f, ruleOutlineRepair, "geometry", "", fmt.Sprintf("a ring of the %s does not end where it begins; it was closed", f.shape.name))
+			r.report(f, ruleOutlineRepair, "geometry", "", fmt.Sprintf("a ring of the %s does not end where it begins; it was closed", f.Shape.Name))
 		}
 		p.areas = outline
 	}
@@ -52,16 +53,18 @@ func (r *featureReader) placesOf(f *feature, memory *slab) (places, bool) {
 
 // rejectFeature rejects a feature that cannot be read or whose geometry cannot be
 // used, and says whether it did.
-func (r *featureReader) rejectFeature(f *feature, wanted func(shapeKind) bool) bool {
-	if f.wrong == "" {
+func (r *featureReader) rejectFeature(f *format.Feature, wanted func(format.ShapeKind) bool) bool {
+	if f.Wrong == "" {
 		return r.rejectShape(f, wanted)
 	}
 	rule := ruleUnreadable
-	if r.tabular() {
+	if r.Tabular() {
 		rule = ruleRagged
 	}
-	r.reject(f, rule, "", "", f.wrong)
+	r.reject(f, rule, "", "", f.Wrong)
 	return true
 }
 
-func areaLike(k shapeKind) bool { return k == polygonShape || k == multiPolygonShape }
+func areaLike(k format.ShapeKind) bool {
+	return k == format.PolygonShape || k == format.MultiPolygonShape
+}

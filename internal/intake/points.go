@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
@@ -26,7 +27,7 @@ type Points struct {
 // read as presence would make acreage; an unknown management_status is read as
 // untreated with a warning. The error is an *UnusableError when nothing can be made of
 // the file. The text is never held as a whole; cost is linear.
-func ReadPoints(s Source, o Options) (Points, []check.Finding, error) {
+func ReadPoints(s format.Source, o Options) (Points, []check.Finding, error) {
 	p := newPointReader(o)
 	if err := p.readFile(s, p.take); err != nil {
 		return Points{}, nil, err
@@ -43,21 +44,21 @@ func ReadPoints(s Source, o Options) (Points, []check.Finding, error) {
 	p.finish()
 	out := Points{File: p.file, Records: p.records, Extra: p.binding.carried}
 	out.sortExtra()
-	return out, p.log.Findings(), nil
+	return out, p.Log.Findings(), nil
 }
 
 // usable says what makes the whole file worthless, if anything does.
 func (p *pointReader) usable() error {
 	noColumns := !p.binding.has(pointLon) || !p.binding.has(pointLat)
 	switch {
-	case p.tabular() && noColumns && p.geometryColumn < 0:
+	case p.Tabular() && noColumns && p.GeometryColumn < 0:
 		if p.options.Trial { // every row was rejected, for the one reason
-			p.log = &check.Log{Limit: p.limits.FindingsAlike}
+			p.Log = &check.Log{Limit: p.Limits.FindingsAlike}
 		}
-		return p.stop("header", "there are no columns for longitude and latitude among: "+shorten(strings.Join(p.schema.names, ", ")),
+		return p.stop("header", "there are no columns for longitude and latitude among: "+format.Shorten(strings.Join(p.Schema.Names, ", ")),
 			p.positionRemedy())
 	case p.features > 0 && p.wrongKind == p.features:
-		return p.unusable("", "no feature is a point or a drawn patch", "name a file of survey points; streams go with --streams")
+		return p.Unusable("", "no feature is a point or a drawn patch", "name a file of survey points; streams go with --streams")
 	}
 	return nil
 }
@@ -86,7 +87,7 @@ func (p *pointReader) reportDates() {
 		assumed = "the quarter " + q.String() + " was assumed"
 	}
 	if !p.binding.has(pointDate) && len(p.records) > 0 {
-		p.reportFile(ruleNoDate, "eventDate", "", fmt.Sprintf("the file has no eventDate; %s for all its records", assumed))
+		p.ReportFile(ruleNoDate, "eventDate", "", fmt.Sprintf("the file has no eventDate; %s for all its records", assumed))
 		return
 	}
 	for i := range p.records {
@@ -95,6 +96,6 @@ func (p *pointReader) reportDates() {
 			continue
 		}
 		at := r.Position
-		p.log.Add(check.Finding{Rule: ruleNoDate, File: p.name, Record: r.Name(), Field: "eventDate", Message: "the record has no date; " + assumed, Position: &at})
+		p.Log.Add(check.Finding{Rule: ruleNoDate, File: p.Name, Record: r.Name(), Field: "eventDate", Message: "the record has no date; " + assumed, Position: &at})
 	}
 }

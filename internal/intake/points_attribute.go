@@ -5,11 +5,12 @@ import (
 	"math"
 
 	"driftreach/geo"
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
 // detection reads occurrenceStatus; false means rejected.
-func (p *pointReader) detection(f *feature, r *survey.Record) bool {
+func (p *pointReader) detection(f *format.Feature, r *survey.Record) bool {
 	text := p.binding.cell(f, pointOccurrence)
 	if len(text) == 0 {
 		r.Detected = p.blankFound
@@ -26,7 +27,7 @@ func (p *pointReader) detection(f *feature, r *survey.Record) bool {
 	return true
 }
 
-func (p *pointReader) attributes(f *feature, r *survey.Record) {
+func (p *pointReader) attributes(f *format.Feature, r *survey.Record) {
 	r.ID = p.identity(f)
 	p.date(f, r)
 	if text, word := p.statusOf(f); len(text) > 0 {
@@ -49,7 +50,7 @@ func (p *pointReader) attributes(f *feature, r *survey.Record) {
 }
 
 // statusOf returns the cell of the status and what it means, and counts it.
-func (p *pointReader) statusOf(f *feature) (text []byte, word statusWord) {
+func (p *pointReader) statusOf(f *format.Feature) (text []byte, word statusWord) {
 	if text = p.binding.cell(f, pointStatus); len(text) > 0 {
 		word = p.status.of(text)
 		p.tally(pointStatus, text, word.text())
@@ -57,7 +58,7 @@ func (p *pointReader) statusOf(f *feature) (text []byte, word statusWord) {
 	return text, word
 }
 
-func (p *pointReader) date(f *feature, r *survey.Record) {
+func (p *pointReader) date(f *format.Feature, r *survey.Record) {
 	text := p.binding.cell(f, pointDate)
 	if isBlankWord(text) {
 		return
@@ -76,7 +77,7 @@ func (p *pointReader) date(f *feature, r *survey.Record) {
 
 // patch returns the patch's area in square metres from the first of area,
 // length and width, diameter that can be used; 0 when none can.
-func (p *pointReader) patch(f *feature) float64 {
+func (p *pointReader) patch(f *format.Feature) float64 {
 	if area := p.measure(f, pointArea); area > 0 {
 		return area
 	}
@@ -92,7 +93,7 @@ func (p *pointReader) patch(f *feature) float64 {
 }
 
 // measure returns a measure above 0, or 0 with a finding where it is not.
-func (p *pointReader) measure(f *feature, field int) float64 {
+func (p *pointReader) measure(f *format.Feature, field int) float64 {
 	v := p.number(f, field)
 	if v > 0 {
 		return v
@@ -105,7 +106,7 @@ func (p *pointReader) measure(f *feature, field int) float64 {
 }
 
 // cover returns canopy cover in percent; NaN when it is not recorded.
-func (p *pointReader) cover(f *feature) float64 {
+func (p *pointReader) cover(f *format.Feature) float64 {
 	percent := p.number(f, pointCover)
 	text := p.binding.cell(f, pointCoverClass)
 	if !math.IsNaN(percent) || isBlankWord(text) {

@@ -1,6 +1,9 @@
 package intake
 
-import "driftreach/internal/survey"
+import (
+	"driftreach/internal/format"
+	"driftreach/internal/survey"
+)
 
 // notebook gives records that tell the same in words the same notes. A survey has
 // few different ones: one observer goes along a stream with hardly a remark.
@@ -21,7 +24,7 @@ const (
 )
 
 // notes returns what the feature tells in words; nil for nothing.
-func (p *pointReader) notes(f *feature) *survey.Notes {
+func (p *pointReader) notes(f *format.Feature) *survey.Notes {
 	b := &p.notebook
 	by, parcel, remarks := p.binding.cell(f, pointBy), p.binding.cell(f, pointParcel), p.binding.cell(f, pointRemarks)
 	if n := b.last; n != nil && n.RecordedBy == string(by) && n.Parcel == string(parcel) && n.Remarks == string(remarks) && p.carriesSame(f, n.Extra) {
@@ -59,7 +62,7 @@ func (p *pointReader) addNotes(by, parcel, remarks []byte) *survey.Notes {
 }
 
 // carriesSame says whether the feature's carried columns hold these values.
-func (p *pointReader) carriesSame(f *feature, values []string) bool {
+func (p *pointReader) carriesSame(f *format.Feature, values []string) bool {
 	if len(values) != len(p.binding.carried) {
 		return false
 	}
@@ -67,9 +70,9 @@ func (p *pointReader) carriesSame(f *feature, values []string) bool {
 		return true
 	}
 	filled := 0
-	for i := range f.cells {
+	for i := range f.Cells {
 		if place := p.binding.extra[i]; place >= 0 {
-			if values[place] != string(f.cells[i].text) {
+			if values[place] != string(f.Cells[i].Text) {
 				return false
 			}
 			filled++
@@ -79,16 +82,16 @@ func (p *pointReader) carriesSame(f *feature, values []string) bool {
 }
 
 // extra returns the values of the carried columns.
-func (p *pointReader) extra(f *feature) []string {
+func (p *pointReader) extra(f *format.Feature) []string {
 	b, n := &p.notebook, len(p.binding.carried)
 	if len(b.words) < n {
 		b.words = make([]string, max(n, wordsAtOnce))
 	}
 	out := b.words[:n:n]
 	b.words = b.words[n:]
-	for i := range f.cells {
+	for i := range f.Cells {
 		if place := p.binding.extra[i]; place >= 0 {
-			out[place] = p.store.keep(f.cells[i].text)
+			out[place] = p.store.keep(f.Cells[i].Text)
 		}
 	}
 	return out

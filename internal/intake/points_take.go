@@ -8,20 +8,21 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
 // take makes one feature into its records.
-func (p *pointReader) take(f *feature) error {
+func (p *pointReader) take(f *format.Feature) error {
 	if p.rejectFeature(f, pointLike) {
 		return nil
 	}
-	if !finite(f.shape.points) {
+	if !finite(f.Shape.Points) {
 		p.reject(f, ruleMalformed, "geometry", "", "a coordinate is not a finite number")
 		return nil
 	}
 	at := len(p.records)
-	p.add(survey.Record{File: p.name, Row: f.row})
+	p.add(survey.Record{File: p.Name, Row: f.Row})
 	if r := &p.records[at]; !p.fill(f, r) { // in its place: a copy takes longer than a column
 		p.records = p.records[:at]
 		delete(p.badDate, at)
@@ -38,20 +39,20 @@ func (p *pointReader) take(f *feature) error {
 }
 
 // fill reads the feature into a record; false means rejected.
-func (p *pointReader) fill(f *feature, r *survey.Record) bool {
-	if f.shape.kind == noShape && !p.position(f, [2]int{pointLon, pointLat}, &r.Position) {
+func (p *pointReader) fill(f *format.Feature, r *survey.Record) bool {
+	if f.Shape.Kind == format.NoShape && !p.position(f, [2]int{pointLon, pointLat}, &r.Position) {
 		return false
 	}
 	if !p.detection(f, r) {
 		return false
 	}
 	p.attributes(f, r)
-	return f.shape.kind == noShape || p.place(f, r)
+	return f.Shape.Kind == format.NoShape || p.place(f, r)
 }
 
-func pointLike(k shapeKind) bool {
+func pointLike(k format.ShapeKind) bool {
 	switch k {
-	case pointShape, multiPointShape, polygonShape, multiPolygonShape:
+	case format.PointShape, format.MultiPointShape, format.PolygonShape, format.MultiPolygonShape:
 		return true
 	}
 	return false
@@ -68,14 +69,14 @@ func finite(points []orb.Point) bool {
 
 // place puts the record where the feature's geometry is: a point, the first of
 // several, or inside an outline.
-func (p *pointReader) place(f *feature, r *survey.Record) bool {
-	if f.shape.kind == pointShape || f.shape.kind == multiPointShape {
-		r.Position = f.shape.points[0]
+func (p *pointReader) place(f *format.Feature, r *survey.Record) bool {
+	if f.Shape.Kind == format.PointShape || f.Shape.Kind == format.MultiPointShape {
+		r.Position = f.Shape.Points[0]
 		return true
 	}
-	outline, closed := outlineOf(&f.shape, &p.slab)
+	outline, closed := outlineOf(&f.Shape, &p.slab)
 	if len(outline) == 0 {
-		p.reject(f, ruleMalformed, "geometry", f.shape.name, "no ring of the outline has three places or more")
+		p.reject(f, ruleMalformed, "geometry", f.Shape.Name, "no ring of the outline has three places or more")
 		return false
 	}
 	if closed {
@@ -88,13 +89,13 @@ func (p *pointReader) place(f *feature, r *survey.Record) bool {
 
 // repeat adds the record at a place in records once more for every position after
 // the feature's first.
-func (p *pointReader) repeat(f *feature, at int) {
-	if f.shape.kind != multiPointShape {
+func (p *pointReader) repeat(f *format.Feature, at int) {
+	if f.Shape.Kind != format.MultiPointShape {
 		return
 	}
 	r := p.records[at]
 	id := r.ID
-	for i, position := range f.shape.points[1:] {
+	for i, position := range f.Shape.Points[1:] {
 		if id != "" {
 			r.ID = fmt.Sprintf("%s#%d", id, i+2)
 		}
@@ -107,10 +108,10 @@ func (p *pointReader) repeat(f *feature, at int) {
 // add adds a record.
 func (p *pointReader) add(r survey.Record) {
 	// Our choice: after a thousand records their mean length tells the number to come.
-	if len(p.records) == 1000 && p.size > 0 && p.text != nil {
-		if behind := p.text.place(); behind > 0 {
+	if len(p.records) == 1000 && p.size > 0 && p.Text != nil {
+		if behind := p.Text.Place(); behind > 0 {
 			expected := int(float64(p.size)/float64(behind)*1000*1.02) + 1000
-			p.records = slices.Grow(p.records, min(expected, p.limits.Records))
+			p.records = slices.Grow(p.records, min(expected, p.Limits.Records))
 			inLargePages(p.records)
 		}
 	}
@@ -118,7 +119,7 @@ func (p *pointReader) add(r survey.Record) {
 }
 
 // position reads the columns of longitude and latitude; false means rejected.
-func (r *featureReader) position(f *feature, fields [2]int, at *orb.Point) bool {
+func (r *featureReader) position(f *format.Feature, fields [2]int, at *orb.Point) bool {
 	p, failed := r.positionOf(f, fields)
 	if failed != nil {
 		r.reject(f, failed.rule, failed.field, failed.value, failed.message)
@@ -135,8 +136,8 @@ type unplaced struct {
 }
 
 // positionOf reads the columns of longitude and latitude, in degrees.
-func (r *featureReader) positionOf(f *feature, fields [2]int) (at orb.Point, failed *unplaced) {
-	if !r.tabular() && !r.binding.has(fields[0]) && !r.binding.has(fields[1]) {
+func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Point, failed *unplaced) {
+	if !r.Tabular() && !r.binding.has(fields[0]) && !r.binding.has(fields[1]) {
 		return at, &unplaced{ruleEmpty, "geometry", "", "the feature has no geometry"}
 	}
 	for i, field := range fields {
@@ -153,10 +154,10 @@ func (r *featureReader) positionOf(f *feature, fields [2]int) (at orb.Point, fai
 		}
 		at[i] = v
 	}
-	if r.system.IsGeographic() && r.system.Name == "" {
+	if r.System.IsGeographic() && r.System.Name == "" {
 		return at, nil
 	}
-	q, err := r.toDegrees(at)
+	q, err := r.ToDegrees(at)
 	if err != nil {
 		return at, &unplaced{rulePosition, "position", "", err.Error()}
 	}
@@ -164,13 +165,13 @@ func (r *featureReader) positionOf(f *feature, fields [2]int) (at orb.Point, fai
 }
 
 // coordinate reads a position's number: of degrees also with minutes and seconds.
-func (r *featureReader) coordinate(f *feature, text []byte, axis int) (float64, numeral) {
-	if !r.system.IsGeographic() {
+func (r *featureReader) coordinate(f *format.Feature, text []byte, axis int) (float64, numeral) {
+	if !r.System.IsGeographic() {
 		return r.parse(f, text)
 	}
 	letters := [2]string{"WE", "SN"}[axis]
-	v, kind := parseAngle(text, r.comma, letters)
-	if kind == badNumber && !r.comma && oneComma(text) { // no degrees have thousands
+	v, kind := parseAngle(text, r.Comma, letters)
+	if kind == badNumber && !r.Comma && oneComma(text) { // no degrees have thousands
 		return parseAngle(text, true, letters)
 	}
 	return v, kind

@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb/planar"
 	"pgregory.net/rapid"
 
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
@@ -107,7 +108,7 @@ func TestDuplicateHeader(t *testing.T) {
 
 func TestMergePoints(t *testing.T) {
 	read := func(text string) Points {
-		p, _, err := ReadPoints(FromReader("f", strings.NewReader(text)), testOptions())
+		p, _, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
@@ -37,7 +38,7 @@ const mostPresenceWords = 1000
 const mostPlainWords = 6
 
 // hear notes what the columns say of the record at a place in records.
-func (p *pointReader) hear(f *feature, at int) {
+func (p *pointReader) hear(f *format.Feature, at int) {
 	h := &p.presence
 	for ; h.looked < len(p.binding.bound); h.looked++ {
 		if p.binding.extra[h.looked] < 0 {
@@ -63,10 +64,10 @@ func (p *pointReader) hear(f *feature, at int) {
 
 // hear notes what the column says of the record at a place; false for one that has
 // too many different words to say anything.
-func (c *presenceColumn) hear(f *feature, at int) bool {
+func (c *presenceColumn) hear(f *format.Feature, at int) bool {
 	var text []byte
-	if c.column < len(f.cells) {
-		text = f.cells[c.column].text
+	if c.column < len(f.Cells) {
+		text = f.Cells[c.column].Text
 	}
 	for len(c.heard) < at { // before the column was met
 		c.heard = append(c.heard, 0)
@@ -263,14 +264,14 @@ func (p *pointReader) apply(c *presenceColumn) {
 		if word == "" {
 			word = "blank"
 		}
-		told = append(told, fmt.Sprintf("%s %d times as %s", shorten(word), counts[i], read))
+		told = append(told, fmt.Sprintf("%s %d times as %s", format.Shorten(word), counts[i], read))
 		if i > 0 {
 			p.tallyMany(pointOccurrence, c.words[i], statusOfFind(detected), counts[i])
 		}
 	}
 	p.binding.adopted = append(p.binding.adopted, ColumnReport{"occurrenceStatus", c.name})
 	p.proposePresence(c)
-	p.reportFile(rulePresence, "occurrenceStatus", c.name, fmt.Sprintf("the column %q was read as occurrenceStatus by its name and words: %s", c.name, strings.Join(told, ", ")))
+	p.ReportFile(rulePresence, "occurrenceStatus", c.name, fmt.Sprintf("the column %q was read as occurrenceStatus by its name and words: %s", c.name, strings.Join(told, ", ")))
 }
 
 // sorted returns the places of the words in their order, which is not that of records.
@@ -322,5 +323,5 @@ func wordList(words []string) string {
 	if more := len(words) - 5; more > 0 {
 		list += fmt.Sprintf(" and %d more", more)
 	}
-	return shorten(list)
+	return format.Shorten(list)
 }

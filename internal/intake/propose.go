@@ -91,7 +91,7 @@ func (r *featureReader) recognise(k recognised, name string, taken map[int]bool)
 		case stem != name && plain(theirs) != name:
 		case i >= len(r.samples):
 			return i, unit
-		case k.content == numbers && r.samples[i].fitsNumbers(k.field, r.comma):
+		case k.content == numbers && r.samples[i].fitsNumbers(k.field, r.Comma):
 			if unit == "" && !UnitSaid(k.field, theirs) {
 				unit = r.samples[i].unit(k.field)
 			}

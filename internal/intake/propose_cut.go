@@ -43,7 +43,7 @@ func (r *featureReader) meant(known []recognised, d doubt, done map[string]bool,
 		if k.field == "occurrenceStatus" && s.tellsOccurrence() {
 			return k.field // no ids are words like these
 		}
-		if k.field != "occurrenceStatus" && (k.content == numbers && s.fitsNumbers(k.field, r.comma) || k.content != numbers && s.fits(k.content)) {
+		if k.field != "occurrenceStatus" && (k.content == numbers && s.fitsNumbers(k.field, r.Comma) || k.content != numbers && s.fits(k.content)) {
 			fits = append(fits, k.field)
 		}
 	}

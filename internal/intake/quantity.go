@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"math"
 	"slices"
 	"strconv"
@@ -224,9 +225,9 @@ func feetAndInches(s string) (float64, bool) {
 
 // quantityOf reads a cell that is no plain number for a field: the value in our
 // unit. A unit in the cell goes before the column's.
-func (r *featureReader) quantityOf(f *feature, text []byte, at int, s scale) (v float64, told string, ok bool) {
+func (r *featureReader) quantityOf(f *format.Feature, text []byte, at int, s scale) (v float64, told string, ok bool) {
 	field := r.binding.fields[at].name
-	q, ok := parseQuantity(string(text), hasPoint(f), r.comma && hasComma(f))
+	q, ok := parseQuantity(string(text), hasPoint(f), r.Comma && hasComma(f))
 	if !ok {
 		return nan, "", false
 	}

@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 )
 
 // File is what was read of a file as a whole.
@@ -25,7 +26,7 @@ type File struct {
 	SHA256   string // of the bytes, in hexadecimal
 	Bytes    int64
 	Columns  []ColumnReport // how the columns were understood
-	Parts    []Part         // other files that belong to it
+	Parts    []format.Part  // other files that belong to it
 	Geometry string         // the column of geometries of a CSV file; blank for none
 	Stops    []error        // of a trial: what makes the file unusable
 	Skip     int            // of a trial: lines of a title above the header
@@ -37,7 +38,7 @@ type File struct {
 
 // featureReader is what the readers of all inputs share.
 type featureReader struct {
-	reading
+	format.Reading
 	binding   *binding
 	options   Options
 	file      File
@@ -61,20 +62,20 @@ type featureReader struct {
 }
 
 // readFile reads all features of a source.
-func (r *featureReader) readFile(s Source, take func(*feature) error) error {
+func (r *featureReader) readFile(s format.Source, take func(*format.Feature) error) error {
 	if err := r.options.Validate(); err != nil {
 		return err
 	}
 	if err := r.options.Mapping.check(r.binding.fields); err != nil {
 		return err
 	}
-	r.name, r.layer, r.limits, r.size = s.Name, s.Layer, r.options.Limits, s.Size
-	r.bound, r.skip, r.titled = r.binding.knows, r.options.SkipLines, r.title
+	r.Name, r.Layer, r.Limits, r.size = s.Name, s.Layer, r.options.Limits, s.Size
+	r.Bound, r.Skip, r.Titled = r.binding.knows, r.options.SkipLines, r.title
 	r.said = make([]unitsSaid, len(r.binding.fields))
-	r.log = &check.Log{Limit: r.limits.FindingsAlike}
+	r.Log = &check.Log{Limit: r.Limits.FindingsAlike}
 	r.store = store{}
 	r.tallies, r.counted = map[tallied]*WordCount{}, make([]*WordCount, len(r.binding.fields))
-	if err := r.ask(r.options.CRS); err != nil {
+	if err := r.Ask(r.options.CRS); err != nil {
 		return err
 	}
 	file, err := s.Open()
@@ -82,35 +83,35 @@ func (r *featureReader) readFile(s Source, take func(*feature) error) error {
 		return fmt.Errorf("cannot open %s: %w", s.Name, err)
 	}
 	defer file.Close()
-	in := newInput(s, file, r.limits.Bytes)
-	err = readInput(&r.reading, in, func(f *feature) error {
-		if len(r.schema.names) > len(r.binding.bound) || r.features == 0 {
-			r.binding.cut = r.traits.longestName
-			if r.tabular() && f.shape.kind != noShape {
-				r.binding.hidden = r.geometryColumn + 1
+	in := format.NewInput(s, file, r.Limits.Bytes)
+	err = readInput(&r.Reading, in, func(f *format.Feature) error {
+		if len(r.Schema.Names) > len(r.binding.bound) || r.features == 0 {
+			r.binding.cut = r.Traits.LongestName
+			if r.Tabular() && f.Shape.Kind != format.NoShape {
+				r.binding.hidden = r.GeometryColumn + 1
 			}
-			r.binding.learn(r.schema.names)
+			r.binding.learn(r.Schema.Names)
 		}
 		r.features++
 		r.look(f)
 		r.record = ""
-		if r.file.Read >= r.limits.Records {
-			return r.unusable(rowName(f.row), fmt.Sprintf("there are more records than the limit of %d", r.limits.Records), "split the file, or raise limits.records")
+		if r.file.Read >= r.Limits.Records {
+			return r.Unusable(format.RowName(f.Row), fmt.Sprintf("there are more records than the limit of %d", r.Limits.Records), "split the file, or raise limits.records")
 		}
-		r.degrees(&f.shape)
+		r.Degrees(&f.Shape)
 		return take(f)
 	})
 	if err != nil {
 		return err
 	}
-	r.binding.learn(r.schema.names) // of a header without rows
+	r.binding.learn(r.Schema.Names) // of a header without rows
 	r.close(in)
 	return nil
 }
 
 // stop returns what makes the file unusable, or, in a trial, keeps it and goes on.
 func (r *featureReader) stop(place, found, remedy string) error {
-	err := r.unusable(place, found, remedy)
+	err := r.Unusable(place, found, remedy)
 	if !r.options.Trial {
 		return err
 	}
@@ -121,16 +122,16 @@ func (r *featureReader) stop(place, found, remedy string) error {
 // title tells of a title above the header.
 func (r *featureReader) title(skip int, title string) error {
 	r.file.Skip = skip
-	return r.stop("line 1", fmt.Sprintf("it is a title and no header: %s; the header seems to be line %d", shorten(strings.TrimSpace(title)), skip+1),
-		fmt.Sprintf("write skip_lines = %d under [files.%q] in the settings, or take the lines above the header out", skip, path.Base(filepath.ToSlash(r.reading.file()))))
+	return r.stop("line 1", fmt.Sprintf("it is a title and no header: %s; the header seems to be line %d", format.Shorten(strings.TrimSpace(title)), skip+1),
+		fmt.Sprintf("write skip_lines = %d under [files.%q] in the settings, or take the lines above the header out", skip, path.Base(filepath.ToSlash(r.Reading.File()))))
 }
 
 // close keeps what is known of the file once it is read.
-func (r *featureReader) close(in *input) {
-	r.file.Name = r.name
-	r.file.Format, r.file.Encoding = r.traits.name, r.encoding
-	r.file.SHA256, r.file.Bytes = in.sum(), in.bytes
-	r.file.System, r.file.Parts = r.systemName(), r.parts
+func (r *featureReader) close(in *format.Input) {
+	r.file.Name = r.Name
+	r.file.Format, r.file.Encoding = r.Traits.Name, r.Encoding
+	r.file.SHA256, r.file.Bytes = in.Sum(), in.Bytes
+	r.file.System, r.file.Parts = r.SystemName(), r.Parts
 	if k := r.binding.hidden; k > 0 {
 		r.file.Geometry = r.binding.bound[k-1]
 	}
@@ -143,18 +144,18 @@ func (r *featureReader) close(in *input) {
 	r.reportSerials()
 	r.reportMixedUnits()
 	if r.file.Read == 0 {
-		r.reportFile(ruleNoRecords, "", "", "the file has no records")
+		r.ReportFile(ruleNoRecords, "", "", "the file has no records")
 	}
 	for _, d := range r.binding.doubts {
-		r.reportFile(ruleCut, d.column, "", fmt.Sprintf("the name %s is cut to ten letters and may be %s; the column was carried through and not understood", d.column, strings.Join(d.fields, " or ")))
+		r.ReportFile(ruleCut, d.column, "", fmt.Sprintf("the name %s is cut to ten letters and may be %s; the column was carried through and not understood", d.column, strings.Join(d.fields, " or ")))
 	}
 	for _, c := range r.binding.unitsByName() {
 		field := r.binding.fields[c.field].name
-		r.reportFile(ruleUnitByName, field, c.name, fmt.Sprintf("the settings name no unit of the column %q; its name says %s, and its numbers were read so", c.name, c.unit))
+		r.ReportFile(ruleUnitByName, field, c.name, fmt.Sprintf("the settings name no unit of the column %q; its name says %s, and its numbers were read so", c.name, c.unit))
 	}
 	for _, field := range r.binding.lost() {
 		theirs := strings.Join(r.binding.mapped[field], ", ")
-		r.reportFile(ruleNoColumn, field, theirs, fmt.Sprintf("the settings name the column %q for %s; the file has none of that name", theirs, field))
+		r.ReportFile(ruleNoColumn, field, theirs, fmt.Sprintf("the settings name the column %q for %s; the file has none of that name", theirs, field))
 	}
 }
 
@@ -164,22 +165,22 @@ func (r *featureReader) finish() {
 }
 
 // label returns what findings call the feature: its id, or its row.
-func (r *featureReader) label(f *feature) string {
+func (r *featureReader) label(f *format.Feature) string {
 	if r.record == "" {
 		if r.record = r.identity(f); r.record == "" {
 			var room [24]byte
-			r.record = r.ids.keep(strconv.AppendInt(append(room[:0], "row "...), int64(f.row), 10))
+			r.record = r.ids.keep(strconv.AppendInt(append(room[:0], "row "...), int64(f.Row), 10))
 		}
 	}
 	return r.record
 }
 
 // identity returns the feature's own id: the column's, else the format's.
-func (r *featureReader) identity(f *feature) string {
+func (r *featureReader) identity(f *format.Feature) string {
 	if id := r.binding.cell(f, r.id); len(id) > 0 {
 		return r.ids.keep(wholeText(id))
 	}
-	return r.ids.keep(wholeText(bytes.TrimSpace(f.id)))
+	return r.ids.keep(wholeText(bytes.TrimSpace(f.ID)))
 }
 
 // wholeText takes the ".0" off a whole number that passed through a table of
@@ -197,12 +198,12 @@ func wholeText(text []byte) []byte {
 	return text[:k]
 }
 
-func (r *featureReader) report(f *feature, rule check.Rule, field, value, message string) {
-	r.log.Add(check.Finding{Rule: rule, File: r.name, Record: r.label(f), Field: field, Value: shorten(value), Message: message})
+func (r *featureReader) report(f *format.Feature, rule check.Rule, field, value, message string) {
+	r.Log.Add(check.Finding{Rule: rule, File: r.Name, Record: r.label(f), Field: field, Value: format.Shorten(value), Message: message})
 }
 
 // reject counts and reports a record that is lost.
-func (r *featureReader) reject(f *feature, rule check.Rule, field, value, message string) {
+func (r *featureReader) reject(f *format.Feature, rule check.Rule, field, value, message string) {
 	r.file.Read++
 	r.file.Rejected++
 	if message != r.lost.message { // a file that is wrong is wrong in the same way a hundred thousand times
@@ -217,16 +218,16 @@ func (r *featureReader) reject(f *feature, rule check.Rule, field, value, messag
 // does not have.
 func grown[T any](r *featureReader, rows []T) []T {
 	const enough = 1000 // our choice: rows whose mean length tells the number to come
-	if len(rows) < max(cap(rows), enough) || r.text == nil || r.text.place() <= 0 {
+	if len(rows) < max(cap(rows), enough) || r.Text == nil || r.Text.Place() <= 0 {
 		return rows
 	}
 	// a fiftieth more, since rows grow longer as their numbers do
-	total := float64(len(rows)) * 1.02 * float64(r.size) / float64(r.text.place())
-	return slices.Grow(rows, max(0, min(int(total), 4*len(rows), r.limits.Records)-len(rows)))
+	total := float64(len(rows)) * 1.02 * float64(r.size) / float64(r.Text.Place())
+	return slices.Grow(rows, max(0, min(int(total), 4*len(rows), r.Limits.Records)-len(rows)))
 }
 
 // number reads a field as a number; NaN when it has none.
-func (r *featureReader) number(f *feature, field int) float64 {
+func (r *featureReader) number(f *format.Feature, field int) float64 {
 	text, s := r.binding.priceOf(f, field)
 	if len(text) == 0 {
 		return nan
@@ -251,16 +252,16 @@ func (r *featureReader) number(f *feature, field int) float64 {
 }
 
 // rejectShape rejects a feature whose geometry cannot be used, and says whether it did.
-func (r *featureReader) rejectShape(f *feature, wanted func(shapeKind) bool) bool {
-	s := &f.shape
+func (r *featureReader) rejectShape(f *format.Feature, wanted func(format.ShapeKind) bool) bool {
+	s := &f.Shape
 	switch {
-	case s.kind != noShape && !wanted(s.kind):
+	case s.Kind != format.NoShape && !wanted(s.Kind):
 		r.wrongKind++
-		r.reject(f, ruleKind, "geometry", s.name, "the geometry is a "+s.name)
-	case s.wrong != "":
-		r.reject(f, ruleMalformed, "geometry", "", s.wrong)
-	case s.kind != noShape && len(s.points) == 0:
-		r.reject(f, ruleEmpty, "geometry", s.name, "the geometry has no positions")
+		r.reject(f, ruleKind, "geometry", s.Name, "the geometry is a "+s.Name)
+	case s.Wrong != "":
+		r.reject(f, ruleMalformed, "geometry", "", s.Wrong)
+	case s.Kind != format.NoShape && len(s.Points) == 0:
+		r.reject(f, ruleEmpty, "geometry", s.Name, "the geometry has no positions")
 	default:
 		return false
 	}

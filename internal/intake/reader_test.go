@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"slices"
 	"testing"
 
@@ -25,10 +26,10 @@ func TestGrown(t *testing.T) {
 		{"too few to tell", 999, 1e6, 100_000, 1000, 999, 999},
 	} {
 		r := featureReader{size: c.size}
-		r.limits.Records = c.limit
-		r.text = newWindow(bytes.NewReader(make([]byte, c.behind)))
-		r.text.more()
-		r.text.pos = r.text.end
+		r.Limits.Records = c.limit
+		r.Text = format.NewWindow(bytes.NewReader(make([]byte, c.behind)))
+		r.Text.More()
+		r.Text.Pos = r.Text.End
 		rows := slices.Clip(make([]orb.Point, c.rows))
 		rows[c.rows-1] = orb.Point{1, 2}
 		got := grown(&r, rows)

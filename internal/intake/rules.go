@@ -1,6 +1,9 @@
 package intake
 
-import "driftreach/internal/check"
+import (
+	"driftreach/internal/check"
+	"driftreach/internal/format"
+)
 
 // The rules of this package.
 var (
@@ -34,7 +37,7 @@ var (
 
 // Rules returns every rule of understanding a file and of its format.
 func Rules() []check.Rule {
-	return append(formatRules(), []check.Rule{
+	return append(format.Rules(), []check.Rule{
 		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleUnreadable, ruleNoRecords,
 		ruleEmpty, ruleKind, ruleMalformed, ruleNotFinite, ruleWrongInteger, ruleNumber,
 		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,

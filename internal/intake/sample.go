@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"slices"
 	"strings"
 )
@@ -22,7 +23,7 @@ type sample struct {
 }
 
 // look samples the columns of a feature that are carried.
-func (r *featureReader) look(f *feature) {
+func (r *featureReader) look(f *format.Feature) {
 	if r.features > sampled {
 		r.lookOn(f)
 		return
@@ -30,8 +31,8 @@ func (r *featureReader) look(f *feature) {
 	for len(r.samples) < len(r.binding.bound) {
 		r.samples = append(r.samples, sample{})
 	}
-	for i := range f.cells {
-		text := f.cells[i].text
+	for i := range f.Cells {
+		text := f.Cells[i].Text
 		if len(text) == 0 || r.binding.extra[i] < 0 {
 			continue
 		}
@@ -62,9 +63,9 @@ func (s *sample) known(text []byte) int {
 }
 
 // lookOn goes on with the columns that had two values at most so far.
-func (r *featureReader) lookOn(f *feature) {
-	for i := range min(len(f.cells), len(r.samples)) {
-		s, text := &r.samples[i], f.cells[i].text
+func (r *featureReader) lookOn(f *format.Feature) {
+	for i := range min(len(f.Cells), len(r.samples)) {
+		s, text := &r.samples[i], f.Cells[i].Text
 		if len(text) == 0 || len(s.texts) > 2 || r.binding.extra[i] < 0 {
 			continue
 		}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
@@ -20,7 +21,7 @@ func serialDay(text string) (day time.Time, ok bool) {
 	for _, r := range whole {
 		n = 10*n + int(r-'0')
 	}
-	return serialEpoch.AddDate(0, 0, n), n >= firstSerial && n <= lastSerial
+	return format.SerialEpoch.AddDate(0, 0, n), n >= format.FirstSerial && n <= format.LastSerial
 }
 
 // parseDays reads a date in any way that is understood; serial says that it is a day
@@ -49,6 +50,6 @@ type serials struct {
 // reportSerials tells once that day numbers were read as dates.
 func (r *featureReader) reportSerials() {
 	if s := r.serials; s.count > 0 {
-		r.reportFile(ruleSerial, s.field, s.text, fmt.Sprintf("%d dates are the day numbers of a spreadsheet and were read so: %s, for one, as %s", s.count, s.text, s.day))
+		r.ReportFile(ruleSerial, s.field, s.text, fmt.Sprintf("%d dates are the day numbers of a spreadsheet and were read so: %s, for one, as %s", s.count, s.text, s.day))
 	}
 }

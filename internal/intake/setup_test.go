@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -21,7 +22,7 @@ func testOptions() Options {
 // readPoints reads a text and checks it as a batch of its own, as a run does.
 func readPoints(t testing.TB, text string, o Options) ([]survey.Record, []check.Finding, Points) {
 	t.Helper()
-	p, findings, err := ReadPoints(FromReader("points", strings.NewReader(text)), o)
+	p, findings, err := ReadPoints(format.FromReader("points", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatalf("reading failed: %v", err)
 	}
@@ -43,7 +44,7 @@ func readPoints(t testing.TB, text string, o Options) ([]survey.Record, []check.
 
 func readStreams(t testing.TB, text string, o Options) ([]stream.Centerline, []check.Finding, Streams) {
 	t.Helper()
-	s, findings, err := ReadStreams(FromReader("streams", strings.NewReader(text)), o)
+	s, findings, err := ReadStreams(format.FromReader("streams", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatalf("reading failed: %v", err)
 	}

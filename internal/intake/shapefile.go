@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bufio"
+	"driftreach/internal/format"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -15,7 +16,7 @@ import (
 // shapes reads the .shp of a Shapefile (ESRI Shapefile Technical Description,
 // July 1998) from end to end.
 type shapes struct {
-	*reading
+	*format.Reading
 	in   *bufio.Reader
 	left int64 // bytes the header promises that were not read yet
 	at   int64 // bytes read so far
@@ -29,17 +30,21 @@ type shapes struct {
 type shapefileFormat struct{}
 
 // Traits implements format.
-func (shapefileFormat) Traits() traits { return traits{name: "Shapefile", longestName: mostLetters} }
+func (shapefileFormat) Traits() format.Traits {
+	return format.Traits{Name: "Shapefile", LongestName: mostLetters}
+}
 
 // mostLetters is how long a column's name in a dBASE table can be.
 const mostLetters = 10
 
 // Is implements format.
-func (shapefileFormat) Is(_ *reading, d *document) bool { return d.begins("\x00\x00\x27\x0a") }
+func (shapefileFormat) Is(_ *format.Reading, d *format.Document) bool {
+	return d.Begins("\x00\x00\x27\x0a")
+}
 
 // Read reads shapes and, record by record beside them, their table.
-func (shapefileFormat) Read(r *reading, d *document, take func(*feature) error) error {
-	s := shapes{reading: r, in: d.head}
+func (shapefileFormat) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
+	s := shapes{Reading: r, in: d.Head}
 	box, err := s.header()
 	if err != nil {
 		return err
@@ -56,10 +61,10 @@ func (shapefileFormat) Read(r *reading, d *document, take func(*feature) error) 
 		return err
 	}
 	defer s.index.close()
-	l := layout{}
+	l := format.Layout{}
 	for record := 1; ; record++ {
-		l.begin()
-		ok, err := s.next(record, &l.feature.shape, table.file != nil && record > table.records)
+		l.Begin()
+		ok, err := s.next(record, &l.Feature.Shape, table.file != nil && record > table.records)
 		if err != nil {
 			return err
 		}
@@ -74,29 +79,29 @@ func (shapefileFormat) Read(r *reading, d *document, take func(*feature) error) 
 		case deleted:
 			continue
 		}
-		if err := take(l.finish()); err != nil {
+		if err := take(l.Finish()); err != nil {
 			return err
 		}
 	}
 }
 
 // projection reads the .prj.
-func projection(r *reading, d *document, box orb.Bound) error {
+func projection(r *format.Reading, d *format.Document, box orb.Bound) error {
 	text, err := sidecar(r, d, ".prj")
 	if err != nil {
 		return err
 	}
 	if len(text) == 0 {
-		return r.assumeSystem("", box)
+		return r.AssumeSystem("", box)
 	}
-	return r.refer(".prj", string(text))
+	return r.Refer(".prj", string(text))
 }
 
 // mostSidecar bounds a .prj or .cpg. Our choice: a hundred times the longest.
 const mostSidecar = 1 << 20
 
 // sidecar reads a small file beside the document; nil when there is none.
-func sidecar(r *reading, d *document, ending string) ([]byte, error) {
+func sidecar(r *format.Reading, d *format.Document, ending string) ([]byte, error) {
 	in, err := besides(r, d, ending)
 	if in == nil || err != nil {
 		return nil, err
@@ -104,22 +109,22 @@ func sidecar(r *reading, d *document, ending string) ([]byte, error) {
 	defer in.Close()
 	text, err := io.ReadAll(io.LimitReader(in, mostSidecar))
 	if err != nil {
-		return nil, fmt.Errorf("cannot read the %s beside %s: %w", ending, r.name, err)
+		return nil, fmt.Errorf("cannot read the %s beside %s: %w", ending, r.Name, err)
 	}
-	in.finish(r)
+	in.Finish(r)
 	return text, nil
 }
 
 // besides opens a file beside the document; nil when there is none.
-func besides(r *reading, d *document, ending string) (*besideFile, error) {
-	in, err := d.beside(ending)
+func besides(r *format.Reading, d *format.Document, ending string) (*format.Sidecar, error) {
+	in, err := d.Beside(ending)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, fmt.Errorf("cannot open the %s beside %s: %w", ending, r.name, err)
+		return nil, fmt.Errorf("cannot open the %s beside %s: %w", ending, r.Name, err)
 	}
-	return newBesideFile(in, ending, r), nil
+	return format.NewSidecar(in, ending, r), nil
 }
 
 // header reads the first 100 bytes.
@@ -138,12 +143,12 @@ func (s *shapes) cutShort(record int, err error) error {
 	if err != io.EOF && err != io.ErrUnexpectedEOF {
 		return err
 	}
-	return s.unusable(fmt.Sprintf("record %d", record), "the .shp ends early", "copy the files again")
+	return s.Unusable(fmt.Sprintf("record %d", record), "the .shp ends early", "copy the files again")
 }
 
 // next reads the next record's shape; false at the end of the file. Untabled says
 // that there is a table, and that it has no such record.
-func (s *shapes) next(record int, into *shape, untabled bool) (bool, error) {
+func (s *shapes) next(record int, into *format.Shape, untabled bool) (bool, error) {
 	if ended, err := s.follow(record, untabled); ended || err != nil {
 		return false, err
 	}
@@ -160,8 +165,8 @@ func (s *shapes) next(record int, into *shape, untabled bool) (bool, error) {
 	s.left -= 8 + size
 	s.at += 8 + size
 	// 24 bytes a vertex with height and measure, and 16 MiB of parts
-	if size < 4 || size > 32*int64(s.limits.Vertices)+16<<20 {
-		return false, s.unusable(fmt.Sprintf("record %d", record), fmt.Sprintf("a shape of %d bytes is impossible or above the limit", size), "copy the files again, or raise limits.vertices")
+	if size < 4 || size > 32*int64(s.Limits.Vertices)+16<<20 {
+		return false, s.Unusable(fmt.Sprintf("record %d", record), fmt.Sprintf("a shape of %d bytes is impossible or above the limit", size), "copy the files again, or raise limits.vertices")
 	}
 	if err := s.fill(int(size)); err != nil {
 		return false, s.cutShort(record, err)
@@ -193,58 +198,58 @@ const (
 )
 
 // decode makes the record in the room a shape. Heights and measures are left.
-func (s *shapes) decode(into *shape) {
+func (s *shapes) decode(into *format.Shape) {
 	kind := binary.LittleEndian.Uint32(s.room)
 	b := s.room[4:]
 	if kind > 30 {
-		into.is(otherShape, "MultiPatch")
+		into.Is(format.OtherShape, "MultiPatch")
 		return
 	}
 	ok := true
 	switch kind % 10 {
 	case shpNull:
 	case shpPoint:
-		into.is(pointShape, "Point")
+		into.Is(format.PointShape, "Point")
 		ok = s.points(into, b, 1)
 	case shpMultiPoint:
-		into.is(multiPointShape, "MultiPoint")
+		into.Is(format.MultiPointShape, "MultiPoint")
 		if ok = len(b) >= 36; ok {
 			ok = s.points(into, b[36:], binary.LittleEndian.Uint32(b[32:]))
 		}
 	case shpLine, shpPolygon:
 		ok = s.parts(into, b)
 		if kind%10 == shpLine {
-			into.is(multiLineShape, "PolyLine")
-			if len(into.parts) == 1 {
-				into.kind = lineShape
+			into.Is(format.MultiLineShape, "PolyLine")
+			if len(into.Parts) == 1 {
+				into.Kind = format.LineShape
 			}
 		} else {
-			into.is(multiPolygonShape, "Polygon")
+			into.Is(format.MultiPolygonShape, "Polygon")
 			if ok {
-				into.sortRings()
+				into.SortRings()
 			}
 		}
 	default:
-		into.is(otherShape, fmt.Sprintf("shape of kind %d", kind))
+		into.Is(format.OtherShape, fmt.Sprintf("shape of kind %d", kind))
 	}
 	if !ok {
-		into.kind, into.wrong = noShape, "the shape's counts do not fit its length, or pass the limit of vertices"
+		into.Kind, into.Wrong = format.NoShape, "the shape's counts do not fit its length, or pass the limit of vertices"
 	}
 }
 
-func (s *shapes) points(into *shape, b []byte, n uint32) bool {
-	if uint64(n)*16 > uint64(len(b)) || int64(n) > int64(s.limits.Vertices) {
+func (s *shapes) points(into *format.Shape, b []byte, n uint32) bool {
+	if uint64(n)*16 > uint64(len(b)) || int64(n) > int64(s.Limits.Vertices) {
 		return false
 	}
 	for i := range int(n) {
 		x, y := binary.LittleEndian.Uint64(b[16*i:]), binary.LittleEndian.Uint64(b[16*i+8:])
-		into.points = append(into.points, orb.Point{math.Float64frombits(x), math.Float64frombits(y)})
+		into.Points = append(into.Points, orb.Point{math.Float64frombits(x), math.Float64frombits(y)})
 	}
 	return true
 }
 
 // parts reads the lines or rings of a shape.
-func (s *shapes) parts(into *shape, b []byte) bool {
+func (s *shapes) parts(into *format.Shape, b []byte) bool {
 	if len(b) < 40 {
 		return false
 	}
@@ -262,7 +267,7 @@ func (s *shapes) parts(into *shape, b []byte) bool {
 		if begin > end || end > points || i == 0 && begin != 0 {
 			return false
 		}
-		into.parts = append(into.parts, int(end))
+		into.Parts = append(into.Parts, int(end))
 	}
 	return parts > 0 || points == 0
 }

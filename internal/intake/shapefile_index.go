@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bufio"
+	"driftreach/internal/format"
 	"encoding/binary"
 	"fmt"
 	"io"
@@ -11,15 +12,15 @@ import (
 // Shapefile Technical Description, July 1998, page 23). Programs that change a
 // shape leave the old one in its place, out of the index.
 type shapeIndex struct {
-	file *besideFile
+	file *format.Sidecar
 	in   *bufio.Reader
 
 	wrong bool // it does not fit the shapes, and is left
 }
 
 // openIndex opens the index, if there is one that can be.
-func (s *shapes) openIndex(d *document) error {
-	file, err := besides(s.reading, d, ".shx")
+func (s *shapes) openIndex(d *format.Document) error {
+	file, err := besides(s.Reading, d, ".shx")
 	if file == nil || err != nil {
 		return err
 	}
@@ -38,10 +39,10 @@ func (x *shapeIndex) next() (at int64, ok bool) {
 	return 2 * int64(binary.BigEndian.Uint32(b[:])), true
 }
 
-func (x *shapeIndex) finish(r *reading) {
+func (x *shapeIndex) finish(r *format.Reading) {
 	if x != nil {
 		x.in.WriteTo(io.Discard)
-		x.file.finish(r)
+		x.file.Finish(r)
 	}
 }
 
@@ -69,7 +70,7 @@ func (s *shapes) follow(record int, untabled bool) (ended bool, err error) {
 		if len(number) == 4 && int64(binary.BigEndian.Uint32(number)) == int64(record) {
 			return false, nil
 		}
-		return false, s.unusable(fmt.Sprintf("record %d", record), "the .shx has the records in another order than the .shp, or belongs to another", "save the layer again, or copy its files again, together")
+		return false, s.Unusable(fmt.Sprintf("record %d", record), "the .shx has the records in another order than the .shp, or belongs to another", "save the layer again, or copy its files again, together")
 	}
 	skipped, err := io.CopyN(io.Discard, s.in, at-s.at)
 	s.at += skipped

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"encoding/binary"
 	"io"
 	"io/fs"
@@ -12,8 +13,8 @@ import (
 )
 
 // filesBeside is a Shapefile in memory with what lies beside it.
-func filesBeside(shp []byte, beside map[string][]byte) Source {
-	s := FromReader("a.shp", bytes.NewReader(shp))
+func filesBeside(shp []byte, beside map[string][]byte) format.Source {
+	s := format.FromReader("a.shp", bytes.NewReader(shp))
 	s.Beside = func(ending string) (io.ReadCloser, error) {
 		b, ok := beside[ending]
 		if !ok {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -55,7 +56,7 @@ func BenchmarkReadPointsCSV(b *testing.B) {
 	b.SetBytes(int64(len(text)))
 	b.ReportAllocs()
 	for b.Loop() {
-		s := FromReader("points.csv", bytes.NewReader(text))
+		s := format.FromReader("points.csv", bytes.NewReader(text))
 		s.Size = int64(len(text))
 		p, findings, err := ReadPoints(s, DefaultOptions())
 		if err != nil || len(p.Records) != 100_000 || len(findings) > 0 {
@@ -69,7 +70,7 @@ func BenchmarkReadStreamsGeoJSON(b *testing.B) {
 	b.SetBytes(int64(len(text)))
 	b.ReportAllocs()
 	for b.Loop() {
-		s, findings, err := ReadStreams(FromReader("streams.geojson", bytes.NewReader(text)), DefaultOptions())
+		s, findings, err := ReadStreams(format.FromReader("streams.geojson", bytes.NewReader(text)), DefaultOptions())
 		if err != nil || len(s.Centerlines) != 20_000 || len(findings) > 0 {
 			b.Fatal(err, len(s.Centerlines), findings)
 		}
@@ -81,7 +82,7 @@ func BenchmarkCheckPoints(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		b.StopTimer()
-		p, _, _ := ReadPoints(FromReader("points.csv", bytes.NewReader(text)), DefaultOptions())
+		p, _, _ := ReadPoints(format.FromReader("points.csv", bytes.NewReader(text)), DefaultOptions())
 		rand.New(rand.NewPCG(5, 6)).Shuffle(len(p.Records), func(i, k int) { p.Records[i], p.Records[k] = p.Records[k], p.Records[i] })
 		b.StartTimer()
 		kept, _ := survey.Check(p.Records, survey.DefaultOptions(survey.Quarter{Year: 2026, Number: 3}))
@@ -96,7 +97,7 @@ func BenchmarkCheckStreams(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		b.StopTimer()
-		s, _, _ := ReadStreams(FromReader("streams.geojson", bytes.NewReader(text)), DefaultOptions())
+		s, _, _ := ReadStreams(format.FromReader("streams.geojson", bytes.NewReader(text)), DefaultOptions())
 		b.StartTimer()
 		kept, findings := stream.Check(s.Centerlines, stream.Options{})
 		if len(kept) != 20_000 {
@@ -110,7 +111,7 @@ func BenchmarkCheckStreams(b *testing.B) {
 func BenchmarkReadGeoPackage(b *testing.B) {
 	content := geoPackageFile(b, "WITH RECURSIVE n(i) AS (SELECT 3 UNION ALL SELECT i+1 FROM n WHERE i < 20000) INSERT INTO finds SELECT i, x'4750000100000000010100000000000000000025c00000000000804140', 'r' || i, '2026-07-02', i FROM n")
 	b.SetBytes(int64(len(content)))
-	readEach(b, func() Source { return FromReader("f", bytes.NewReader(content)) })
+	readEach(b, func() format.Source { return format.FromReader("f", bytes.NewReader(content)) })
 }
 
 func BenchmarkReadShapefile(b *testing.B) {
@@ -120,7 +121,7 @@ func BenchmarkReadShapefile(b *testing.B) {
 	}
 	shp, dbf := shapefile(points)
 	b.SetBytes(int64(len(shp) + len(dbf)))
-	readEach(b, func() Source { return shapeSource(shp, dbf) })
+	readEach(b, func() format.Source { return shapeSource(shp, dbf) })
 }
 
 func BenchmarkReadKML(b *testing.B) {
@@ -131,10 +132,10 @@ func BenchmarkReadKML(b *testing.B) {
 	}
 	text.WriteString("</Document></kml>")
 	b.SetBytes(int64(text.Len()))
-	readEach(b, func() Source { return FromReader("f", bytes.NewReader(text.Bytes())) })
+	readEach(b, func() format.Source { return format.FromReader("f", bytes.NewReader(text.Bytes())) })
 }
 
-func readEach(b *testing.B, source func() Source) {
+func readEach(b *testing.B, source func() format.Source) {
 	b.ReportAllocs()
 	for range b.N {
 		if p, _, err := ReadPoints(source(), testOptions()); err != nil || len(p.Records) != 20_000 {

@@ -10,6 +10,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
 
@@ -23,9 +24,9 @@ type Streams struct {
 // in the order of the file, and what it found. A LineString is one centerline
 // and so is each part of a MultiLineString. The error is an *UnusableError when nothing
 // can be made of the file. The text is never held as a whole; cost is linear.
-func ReadStreams(s Source, o Options) (Streams, []check.Finding, error) {
+func ReadStreams(s format.Source, o Options) (Streams, []check.Finding, error) {
 	r := &streamReader{}
-	r.options, r.lines, r.recognised = o, true, recognisedStreams
+	r.options, r.Lines, r.recognised = o, true, recognisedStreams
 	r.binding = newBinding(streamFields, o.Mapping)
 	r.id = streamID
 	r.barriers, r.divergences = o.Mapping.words("barrier"), o.Mapping.words("divergence")
@@ -34,9 +35,9 @@ func ReadStreams(s Source, o Options) (Streams, []check.Finding, error) {
 		return Streams{}, nil, err
 	}
 	if r.features > 0 && r.wrongKind == r.features {
-		return Streams{}, nil, r.unusable("", "no feature is a line", "name a file of stream centerlines; survey points go with --points")
+		return Streams{}, nil, r.Unusable("", "no feature is a line", "name a file of stream centerlines; survey points go with --points")
 	}
-	return Streams{File: r.file, Centerlines: r.found}, r.log.Findings(), nil
+	return Streams{File: r.file, Centerlines: r.found}, r.Log.Findings(), nil
 }
 
 // The fields of a stream line, by their place in streamFields.
@@ -100,15 +101,15 @@ type streamReader struct {
 }
 
 // take makes one feature into its centerlines.
-func (r *streamReader) take(f *feature) error {
-	if r.tabular() && r.geometryColumn < 0 {
-		return r.unusable("", "the file is a table without a column of lines", "give the lines as well-known text in a column called WKT, or as another format")
+func (r *streamReader) take(f *format.Feature) error {
+	if r.Tabular() && r.GeometryColumn < 0 {
+		return r.Unusable("", "the file is a table without a column of lines", "give the lines as well-known text in a column called WKT, or as another format")
 	}
 	switch {
-	case f.wrong != "":
-		r.reject(f, ruleUnreadable, "", "", f.wrong)
+	case f.Wrong != "":
+		r.reject(f, ruleUnreadable, "", "", f.Wrong)
 	case r.rejectShape(f, lineLike):
-	case f.shape.kind == noShape:
+	case f.Shape.Kind == format.NoShape:
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
 	default:
 		r.place(f, r.attributes(f))
@@ -116,27 +117,27 @@ func (r *streamReader) take(f *feature) error {
 	return nil
 }
 
-func lineLike(k shapeKind) bool { return k == lineShape || k == multiLineShape }
+func lineLike(k format.ShapeKind) bool { return k == format.LineShape || k == format.MultiLineShape }
 
 // place adds the line once for every part of the feature.
-func (r *streamReader) place(f *feature, l stream.Centerline) {
+func (r *streamReader) place(f *format.Feature, l stream.Centerline) {
 	id := l.ID
-	for i := range f.shape.parts {
+	for i := range f.Shape.Parts {
 		if i > 0 && id != "" {
 			l.ID = fmt.Sprintf("%s#%d", id, i+1)
 		}
-		l.Path = orb.LineString(r.slab.copy(f.shape.part(i)))
+		l.Path = orb.LineString(r.slab.copy(f.Shape.Part(i)))
 		r.file.Read++
 		r.found = append(grown(&r.featureReader, r.found), l)
 	}
 }
 
-func (r *streamReader) attributes(f *feature) stream.Centerline {
+func (r *streamReader) attributes(f *format.Feature) stream.Centerline {
 	l := stream.Centerline{
 		ID:            r.identity(f),
 		Name:          r.store.keep(r.binding.cell(f, streamName)),
-		File:          r.name,
-		Row:           f.row,
+		File:          r.Name,
+		Row:           f.Row,
 		FromNode:      node(r.binding.cell(f, streamFrom)),
 		ToNode:        node(r.binding.cell(f, streamTo)),
 		Sequence:      r.number(f, streamSequence),
@@ -195,7 +196,7 @@ func node(text []byte) string {
 }
 
 // divergence reads 0, 1 or 2 or a mapped word for them.
-func (r *streamReader) divergence(f *feature) int {
+func (r *streamReader) divergence(f *format.Feature) int {
 	text := r.binding.cell(f, streamDivergence)
 	if len(text) == 0 {
 		return 0
@@ -205,7 +206,7 @@ func (r *streamReader) divergence(f *feature) int {
 			return int(v)
 		}
 	}
-	v, kind := parseNumber(text, r.comma)
+	v, kind := parseNumber(text, r.Comma)
 	if kind == goodNumber && v >= 0 && v <= 2 && v == math.Trunc(v) {
 		return int(v)
 	}
@@ -216,7 +217,7 @@ func (r *streamReader) divergence(f *feature) int {
 }
 
 // whole reads a whole number; 0 when there is none.
-func (r *streamReader) whole(f *feature, field int, most float64) int {
+func (r *streamReader) whole(f *format.Feature, field int, most float64) int {
 	v := r.number(f, field)
 	if math.IsNaN(v) {
 		return 0

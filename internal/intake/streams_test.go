@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
 
@@ -82,8 +83,8 @@ func TestStreamsUnusable(t *testing.T) {
 		// since columns of lines are read from tables, the message says what this one lacks
 		{"CSV", "stream_id,x,y\na,1,2\n", "a table without a column of lines"},
 	} {
-		_, _, err := ReadStreams(FromReader("s", strings.NewReader(c.text)), testOptions())
-		var unusable *UnusableError
+		_, _, err := ReadStreams(format.FromReader("s", strings.NewReader(c.text)), testOptions())
+		var unusable *format.UnusableError
 		if !errors.As(err, &unusable) || !strings.Contains(unusable.Found, c.found) {
 			t.Errorf("%s: %v", c.name, err)
 		}

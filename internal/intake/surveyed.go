@@ -3,6 +3,7 @@ package intake
 import (
 	"driftreach/internal/check"
 	"driftreach/internal/effort"
+	"driftreach/internal/format"
 )
 
 // Surveyed is a file of surveyed ground, read but not yet checked as a batch.
@@ -16,9 +17,9 @@ type Surveyed struct {
 // and what it found. Of a GPX file it reads tracks and routes; a track without a
 // date of its own has that of its positions. The error is an *UnusableError when
 // nothing can be made of the file. Cost is linear.
-func ReadSurveyed(s Source, o Options) (Surveyed, []check.Finding, error) {
+func ReadSurveyed(s format.Source, o Options) (Surveyed, []check.Finding, error) {
 	r := &surveyedReader{}
-	r.options, r.lines, r.timed, r.recognised = o, true, true, recognisedSurveyed
+	r.options, r.Lines, r.Timed, r.recognised = o, true, true, recognisedSurveyed
 	r.binding = newBinding(surveyedFields, o.Mapping)
 	r.methods, r.banks = o.Mapping.words("method"), o.Mapping.words("bank")
 	r.id = surveyedID
@@ -26,10 +27,10 @@ func ReadSurveyed(s Source, o Options) (Surveyed, []check.Finding, error) {
 		return Surveyed{}, nil, err
 	}
 	if r.features > 0 && r.wrongKind == r.features {
-		return Surveyed{}, nil, r.unusable("", "no feature is a line or an area", "name a file of what was walked or flown; survey points go with --points")
+		return Surveyed{}, nil, r.Unusable("", "no feature is a line or an area", "name a file of what was walked or flown; survey points go with --points")
 	}
 	r.reportDates()
-	return Surveyed{File: r.file, Ground: r.found}, r.log.Findings(), nil
+	return Surveyed{File: r.file, Ground: r.found}, r.Log.Findings(), nil
 }
 
 // The fields of surveyed ground, by their place in surveyedFields.
@@ -80,23 +81,23 @@ type surveyedReader struct {
 // reportDates tells of ground without a date, or once that the file has none.
 func (r *surveyedReader) reportDates() {
 	if !r.binding.has(surveyedDate) && !r.binding.has(surveyedStart) && !r.binding.has(surveyedEnd) && len(r.found) > 0 {
-		r.reportFile(ruleNoDate, "eventDate", "", "the file has no dates; the quarter was assumed for all its ground")
+		r.ReportFile(ruleNoDate, "eventDate", "", "the file has no dates; the quarter was assumed for all its ground")
 		return
 	}
 	for _, label := range r.undated {
-		r.log.Add(check.Finding{Rule: ruleNoDate, File: r.name, Record: label, Field: "eventDate", Message: "the ground has no date; the quarter was assumed"})
+		r.Log.Add(check.Finding{Rule: ruleNoDate, File: r.Name, Record: label, Field: "eventDate", Message: "the ground has no date; the quarter was assumed"})
 	}
 }
 
 // take makes one feature into its piece of ground.
-func (r *surveyedReader) take(f *feature) error {
-	if r.tabular() && r.geometryColumn < 0 {
-		return r.unusable("", "the file is a table without a column of lines or areas", "give them as well-known text in a column called WKT, or as another format")
+func (r *surveyedReader) take(f *format.Feature) error {
+	if r.Tabular() && r.GeometryColumn < 0 {
+		return r.Unusable("", "the file is a table without a column of lines or areas", "give them as well-known text in a column called WKT, or as another format")
 	}
-	if r.rejectFeature(f, func(k shapeKind) bool { return lineLike(k) || areaLike(k) }) {
+	if r.rejectFeature(f, func(k format.ShapeKind) bool { return lineLike(k) || areaLike(k) }) {
 		return nil
 	}
-	if f.shape.kind == noShape {
+	if f.Shape.Kind == format.NoShape {
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
 		return nil
 	}
@@ -104,7 +105,7 @@ func (r *surveyedReader) take(f *feature) error {
 	if !ok {
 		return nil
 	}
-	g := effort.Ground{File: r.name, Row: f.row, Lines: p.lines, Areas: p.areas}
+	g := effort.Ground{File: r.Name, Row: f.Row, Lines: p.lines, Areas: p.areas}
 	g.Method = surveyedWord(r, f, surveyedMethod, r.methods, effort.ParseMethod)
 	g.Bank = surveyedWord(r, f, surveyedBank, r.banks, effort.ParseBank)
 	blank := func(field int) bool { return isBlankWord(r.binding.cell(f, field)) }
@@ -128,7 +129,7 @@ func (r *surveyedReader) take(f *feature) error {
 func surveyedWord[W interface {
 	~uint8
 	String() string
-}](r *surveyedReader, f *feature, field int, table map[string]string, parse func(string) (W, bool)) W {
+}](r *surveyedReader, f *format.Feature, field int, table map[string]string, parse func(string) (W, bool)) W {
 	text := r.binding.cell(f, field)
 	if isBlankWord(text) {
 		return 0

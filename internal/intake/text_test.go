@@ -16,6 +16,7 @@ import (
 	"golang.org/x/text/encoding/unicode"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 )
 
 // plainText is the survey that every form of text below says.
@@ -113,7 +114,7 @@ func TestReadingInPieces(t *testing.T) {
 		records    int
 	}{{"CSV", csv, 3}, {"GeoJSON", json, 2}, {"lines", json + "\n" + json, 4}, {"broken line", json + "\n{\n" + json, 4}} {
 		t.Run(c.name, func(t *testing.T) {
-			p, _, err := ReadPoints(FromReader("points", strings.NewReader(c.text)), testOptions())
+			p, _, err := ReadPoints(format.FromReader("points", strings.NewReader(c.text)), testOptions())
 			if err != nil || len(p.Records) != c.records {
 				t.Fatalf("%d records, error %v", len(p.Records), err)
 			}
@@ -127,7 +128,7 @@ func TestReadingInPieces(t *testing.T) {
 func TestFileFacts(t *testing.T) {
 	text := string(pointsCSV(30_000))
 	var told int64
-	s := FromReader("points.csv", strings.NewReader(text))
+	s := format.FromReader("points.csv", strings.NewReader(text))
 	s.Progress = func(n int64) {
 		if n <= told {
 			t.Errorf("progress went from %d to %d", told, n)
@@ -151,7 +152,7 @@ func TestFileFacts(t *testing.T) {
 // file, found and remedy.
 func TestUnusable(t *testing.T) {
 	small := testOptions()
-	small.Limits = Limits{Bytes: 300, MemberBytes: 300, Members: 5, Expansion: 10, Records: 2, RecordBytes: 100, Vertices: 3, Columns: 4, Nesting: 5}
+	small.Limits = format.Limits{Bytes: 300, MemberBytes: 300, Members: 5, Expansion: 10, Records: 2, RecordBytes: 100, Vertices: 3, Columns: 4, Nesting: 5}
 	point := `{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[1,2]}}`
 	for _, c := range []struct {
 		name, text string
@@ -191,8 +192,8 @@ func TestUnusable(t *testing.T) {
 		{"long text", `{"type":"Feature","properties":{"a":"` + strings.Repeat("y", 200) + `"},"geometry":null}`, small, "byte", "longer than limits.record_mb"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, _, err := ReadPoints(FromReader("in.dat", strings.NewReader(c.text)), c.options)
-			var unusable *UnusableError
+			_, _, err := ReadPoints(format.FromReader("in.dat", strings.NewReader(c.text)), c.options)
+			var unusable *format.UnusableError
 			if c.name == "long row" { // a whole text in memory is judged by its columns first
 				if err != nil && !errors.As(err, &unusable) {
 					t.Fatal(err)
@@ -217,8 +218,8 @@ func TestLongRow(t *testing.T) {
 	o := testOptions()
 	o.Limits.RecordBytes = 1 << 18
 	text := header + "\na," + strings.Repeat("9", 1<<20)
-	_, _, err := ReadPoints(FromReader("in.csv", strings.NewReader(text)), o)
-	var unusable *UnusableError
+	_, _, err := ReadPoints(format.FromReader("in.csv", strings.NewReader(text)), o)
+	var unusable *format.UnusableError
 	if !errors.As(err, &unusable) || unusable.Place != "line 2" || !strings.Contains(unusable.Found, "longer than the limit") {
 		t.Errorf("got %v", err)
 	}
@@ -228,12 +229,12 @@ func TestLongRow(t *testing.T) {
 func TestReadFails(t *testing.T) {
 	broken := errors.New("broken disk")
 	for _, text := range []string{header + "\na,1,2,", `{"type":"FeatureCollection","features":[`} {
-		_, _, err := ReadPoints(FromReader("in", io.MultiReader(strings.NewReader(text), iotest.ErrReader(broken))), testOptions())
+		_, _, err := ReadPoints(format.FromReader("in", io.MultiReader(strings.NewReader(text), iotest.ErrReader(broken))), testOptions())
 		if !errors.Is(err, broken) {
 			t.Errorf("%q: error %v, want the reader's own", text, err)
 		}
 	}
-	_, _, err := ReadPoints(Source{Name: "x", Open: func() (io.ReadCloser, error) { return nil, os.ErrNotExist }}, testOptions())
+	_, _, err := ReadPoints(format.Source{Name: "x", Open: func() (io.ReadCloser, error) { return nil, os.ErrNotExist }}, testOptions())
 	if !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("error %v, want os.ErrNotExist", err)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/control"
+	"driftreach/internal/format"
 )
 
 // Treatments is a file of control work done, read but not yet checked as a batch.
@@ -18,7 +19,7 @@ type Treatments struct {
 // geometry's, or the columns'; a row that names a stand needs none. An area is the
 // ground that was treated, its position a place inside. The error is an *UnusableError when nothing can be made of the
 // file. Cost is linear.
-func ReadTreatments(s Source, o Options) (Treatments, []check.Finding, error) {
+func ReadTreatments(s format.Source, o Options) (Treatments, []check.Finding, error) {
 	r := &treatmentReader{}
 	r.options, r.recognised = o, recognisedTreatments
 	r.binding = newBinding(treatmentFields, o.Mapping)
@@ -30,19 +31,19 @@ func ReadTreatments(s Source, o Options) (Treatments, []check.Finding, error) {
 	}
 	noColumns := !r.binding.has(treatmentStand) && (!r.binding.has(treatmentLon) || !r.binding.has(treatmentLat))
 	switch {
-	case r.tabular() && noColumns && r.geometryColumn < 0:
+	case r.Tabular() && noColumns && r.GeometryColumn < 0:
 		if o.Trial { // every row was rejected, for the one reason
-			r.log, r.found = &check.Log{Limit: r.limits.FindingsAlike}, nil
+			r.Log, r.found = &check.Log{Limit: r.Limits.FindingsAlike}, nil
 		}
-		err := r.stop("header", "there is no column for the stand and none for the position among: "+shorten(strings.Join(r.schema.names, ", ")),
+		err := r.stop("header", "there is no column for the stand and none for the position among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
 			"name the columns stand_id, or decimalLongitude and decimalLatitude, or map them under [columns.treatments]")
 		if err != nil {
 			return Treatments{}, nil, err
 		}
 	case r.features > 0 && r.wrongKind == r.features:
-		return Treatments{}, nil, r.unusable("", "no feature is a point or an area", "name a file of control work done")
+		return Treatments{}, nil, r.Unusable("", "no feature is a point or an area", "name a file of control work done")
 	}
-	return Treatments{File: r.file, Actions: r.found}, r.log.Findings(), nil
+	return Treatments{File: r.file, Actions: r.found}, r.Log.Findings(), nil
 }
 
 // The fields of control work, by their place in treatmentFields.
@@ -127,12 +128,12 @@ type treatmentReader struct {
 }
 
 // take makes one feature into its piece of work.
-func (r *treatmentReader) take(f *feature) error {
+func (r *treatmentReader) take(f *format.Feature) error {
 	if r.rejectFeature(f, pointLike) {
 		return nil
 	}
 	a := control.Action{
-		File: r.name, Row: f.row, StandID: r.store.keep(wholeText(r.binding.cell(f, treatmentStand))),
+		File: r.Name, Row: f.Row, StandID: r.store.keep(wholeText(r.binding.cell(f, treatmentStand))),
 		TreatedAcres: r.number(f, treatmentAcres), Application: r.application(f),
 	}
 	_, a.Date = r.days(f, treatmentDate) // the check of the batch tells of none
@@ -147,7 +148,7 @@ func (r *treatmentReader) take(f *feature) error {
 }
 
 // word reads a column of words by the user's table; what is not known is kept.
-func (r *treatmentReader) word(f *feature, field int, table map[string]string, parse func(string) (string, bool)) string {
+func (r *treatmentReader) word(f *format.Feature, field int, table map[string]string, parse func(string) (string, bool)) string {
 	text := r.binding.cell(f, field)
 	if isBlankWord(text) {
 		return ""
@@ -162,11 +163,11 @@ func (r *treatmentReader) word(f *feature, field int, table map[string]string, p
 }
 
 // where gives the work its position; false means rejected.
-func (r *treatmentReader) where(f *feature, a *control.Action) bool {
+func (r *treatmentReader) where(f *format.Feature, a *control.Action) bool {
 	switch {
-	case f.shape.kind == noShape && len(r.binding.cell(f, treatmentLon)) == 0 && len(r.binding.cell(f, treatmentLat)) == 0:
+	case f.Shape.Kind == format.NoShape && len(r.binding.cell(f, treatmentLon)) == 0 && len(r.binding.cell(f, treatmentLat)) == 0:
 		return true // the check of the batch tells of work that names no stand either
-	case f.shape.kind == noShape:
+	case f.Shape.Kind == format.NoShape:
 		at, failed := r.positionOf(f, [2]int{treatmentLon, treatmentLat})
 		switch {
 		case failed == nil:
@@ -178,8 +179,8 @@ func (r *treatmentReader) where(f *feature, a *control.Action) bool {
 			r.report(f, control.RulePositionLeftOut(), failed.field, failed.value, failed.message+"; the position was left out")
 		}
 		return true
-	case len(f.shape.points) > 1 && !areaLike(f.shape.kind):
-		r.reject(f, ruleMalformed, "geometry", f.shape.name, "the work has several positions")
+	case len(f.Shape.Points) > 1 && !areaLike(f.Shape.Kind):
+		r.reject(f, ruleMalformed, "geometry", f.Shape.Name, "the work has several positions")
 		return false
 	}
 	p, ok := r.placesOf(f, &r.slab)
@@ -187,7 +188,7 @@ func (r *treatmentReader) where(f *feature, a *control.Action) bool {
 		return false
 	}
 	a.Placed = true
-	if a.Position = f.shape.points[0]; len(p.areas) > 0 {
+	if a.Position = f.Shape.Points[0]; len(p.areas) > 0 {
 		a.Position, a.Ground = placeInside(p.areas), p.areas
 	}
 	return true

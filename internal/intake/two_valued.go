@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,7 +23,7 @@ func (p *pointReader) reportTwoValued() {
 			continue
 		}
 		if words := s.yesAndNo(); len(words) > 2 || len(words) == 2 && s.filled < fewestTwoValued {
-			p.reportFile(ruleTwoValued, name, "", fmt.Sprintf("the column %q says yes and no, in the words %s; it was carried and not understood", name, shorten(strings.Join(words, ", "))))
+			p.ReportFile(ruleTwoValued, name, "", fmt.Sprintf("the column %q says yes and no, in the words %s; it was carried and not understood", name, format.Shorten(strings.Join(words, ", "))))
 			continue
 		}
 		if len(s.texts) != 2 || s.filled < fewestTwoValued {
@@ -32,8 +33,8 @@ func (p *pointReader) reportTwoValued() {
 		if s.texts[b] < s.texts[a] {
 			a, b = b, a
 		}
-		p.reportFile(ruleTwoValued, name, "", fmt.Sprintf("the column %q has two values, %s %d times and %s %d times; it was carried and not understood",
-			name, shorten(s.texts[a]), s.times[a], shorten(s.texts[b]), s.times[b]))
+		p.ReportFile(ruleTwoValued, name, "", fmt.Sprintf("the column %q has two values, %s %d times and %s %d times; it was carried and not understood",
+			name, format.Shorten(s.texts[a]), s.times[a], format.Shorten(s.texts[b]), s.times[b]))
 	}
 }
 

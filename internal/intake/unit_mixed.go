@@ -17,7 +17,7 @@ func (r *featureReader) reportMixedUnits() {
 		}
 		for _, c := range r.binding.columns[i] {
 			if c.rank < ours && !UnitSaid(field, c.name) {
-				r.reportFile(ruleUnitMixed, field, c.name, fmt.Sprintf("%d cells of the column %q name a unit and %d do not; those were read in %s", s.named, c.name, s.plain, unit))
+				r.ReportFile(ruleUnitMixed, field, c.name, fmt.Sprintf("%d cells of the column %q name a unit and %d do not; those were read in %s", s.named, c.name, s.plain, unit))
 				break
 			}
 		}

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"math"
 	"strings"
 	"testing"
@@ -47,7 +48,7 @@ func TestUnitsInFiles(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 	o.Mapping.Units = map[string]string{"length_km": "ac"}
-	if _, _, err := ReadStreams(FromReader("s", strings.NewReader(linesGeoJSON)), o); err == nil {
+	if _, _, err := ReadStreams(format.FromReader("s", strings.NewReader(linesGeoJSON)), o); err == nil {
 		t.Error("a length in acres is read")
 	}
 }

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/unit"
 )
 
@@ -14,7 +15,7 @@ type Units struct {
 // ReadUnits returns the reporting units of a file of any format that holds areas,
 // in WGS 84 degrees and in the order of the file, and what it found. The error is
 // an *UnusableError when nothing can be made of the file. Cost is linear.
-func ReadUnits(s Source, o Options) (Units, []check.Finding, error) {
+func ReadUnits(s format.Source, o Options) (Units, []check.Finding, error) {
 	r := &unitReader{}
 	r.options, r.recognised = o, recognisedUnits
 	r.binding = newBinding(unitFields, o.Mapping)
@@ -23,9 +24,9 @@ func ReadUnits(s Source, o Options) (Units, []check.Finding, error) {
 		return Units{}, nil, err
 	}
 	if r.features > 0 && r.wrongKind == r.features {
-		return Units{}, nil, r.unusable("", "no feature is an area", "name a file of reporting units, drawn as polygons")
+		return Units{}, nil, r.Unusable("", "no feature is an area", "name a file of reporting units, drawn as polygons")
 	}
-	return Units{File: r.file, Units: r.found}, r.log.Findings(), nil
+	return Units{File: r.file, Units: r.found}, r.Log.Findings(), nil
 }
 
 // The fields of a reporting unit, by their place in unitFields.
@@ -58,14 +59,14 @@ type unitReader struct {
 }
 
 // take makes one feature into its unit.
-func (r *unitReader) take(f *feature) error {
-	if r.tabular() && r.geometryColumn < 0 {
-		return r.unusable("", "the file is a table without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
+func (r *unitReader) take(f *format.Feature) error {
+	if r.Tabular() && r.GeometryColumn < 0 {
+		return r.Unusable("", "the file is a table without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
 	}
 	if r.rejectFeature(f, areaLike) {
 		return nil
 	}
-	if f.shape.kind == noShape {
+	if f.Shape.Kind == format.NoShape {
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
 		return nil
 	}
@@ -75,7 +76,7 @@ func (r *unitReader) take(f *feature) error {
 	}
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), unit.Unit{
-		ID: r.identity(f), Name: r.store.keep(r.binding.cell(f, unitName)), File: r.name, Row: f.row, Areas: p.areas,
+		ID: r.identity(f), Name: r.store.keep(r.binding.cell(f, unitName)), File: r.Name, Row: f.Row, Areas: p.areas,
 	})
 	return nil
 }

@@ -28,7 +28,7 @@ func (r *featureReader) reportUnread(otherwise func(field string) bool) {
 	if len(columns) > 1 {
 		they, were = "columns", "look like fields of ours; they were carried and not read"
 	}
-	r.reportFile(ruleUnread, strings.Join(lines, "; "), "", fmt.Sprintf("the %s %s %s", they, strings.Join(columns, ", "), were))
+	r.ReportFile(ruleUnread, strings.Join(lines, "; "), "", fmt.Sprintf("the %s %s %s", they, strings.Join(columns, ", "), were))
 }
 
 // decides says whether figures hang on a field: the measures, and what is one of a few

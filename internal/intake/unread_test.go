@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 )
 
 // TestColumnsThatWereNotRead: a column that looks like a measure or a status and that
@@ -32,9 +33,9 @@ func TestColumnsThatWereNotRead(t *testing.T) {
 		var told []check.Finding
 		var err error
 		if c.streams {
-			_, told, err = ReadStreams(FromReader("f", strings.NewReader(c.text)), o)
+			_, told, err = ReadStreams(format.FromReader("f", strings.NewReader(c.text)), o)
 		} else {
-			_, told, err = ReadPoints(FromReader("f", strings.NewReader(c.text)), o)
+			_, told, err = ReadPoints(format.FromReader("f", strings.NewReader(c.text)), o)
 		}
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)

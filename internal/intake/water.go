@@ -2,6 +2,7 @@ package intake
 
 import (
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
 
@@ -14,7 +15,7 @@ type Water struct {
 // ReadWater returns the lakes and wide rivers of a file of any format that holds
 // areas, in WGS 84 degrees and in the order of the file, and what it found. The
 // error is an *UnusableError when nothing can be made of the file. Cost is linear.
-func ReadWater(s Source, o Options) (Water, []check.Finding, error) {
+func ReadWater(s format.Source, o Options) (Water, []check.Finding, error) {
 	r := &waterReader{}
 	r.options, r.recognised = o, recognisedWater
 	r.binding = newBinding(waterFields, o.Mapping)
@@ -24,9 +25,9 @@ func ReadWater(s Source, o Options) (Water, []check.Finding, error) {
 		return Water{}, nil, err
 	}
 	if r.features > 0 && r.wrongKind == r.features {
-		return Water{}, nil, r.unusable("", "no feature is an area", "name a file of lakes and rivers drawn as polygons")
+		return Water{}, nil, r.Unusable("", "no feature is an area", "name a file of lakes and rivers drawn as polygons")
 	}
-	return Water{File: r.file, Surfaces: r.found}, r.log.Findings(), nil
+	return Water{File: r.file, Surfaces: r.found}, r.Log.Findings(), nil
 }
 
 // The fields of a water surface, by their place in waterFields.
@@ -62,14 +63,14 @@ type waterReader struct {
 }
 
 // take makes one feature into its surface.
-func (r *waterReader) take(f *feature) error {
-	if r.traits.name == "CSV" && r.geometryColumn < 0 {
-		return r.unusable("", "the file is CSV without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
+func (r *waterReader) take(f *format.Feature) error {
+	if r.Traits.Name == "CSV" && r.GeometryColumn < 0 {
+		return r.Unusable("", "the file is CSV without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
 	}
 	if r.rejectFeature(f, areaLike) {
 		return nil
 	}
-	if f.shape.kind == noShape {
+	if f.Shape.Kind == format.NoShape {
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
 		return nil
 	}
@@ -78,7 +79,7 @@ func (r *waterReader) take(f *feature) error {
 		return nil
 	}
 	r.file.Read++
-	s := stream.Surface{ID: r.identity(f), Name: r.store.keep(r.binding.cell(f, waterBody)), File: r.name, Row: f.row, Areas: p.areas}
+	s := stream.Surface{ID: r.identity(f), Name: r.store.keep(r.binding.cell(f, waterBody)), File: r.Name, Row: f.Row, Areas: p.areas}
 	if text := r.binding.cell(f, waterKind); len(text) > 0 {
 		word := translate(r.kinds, r.store.keep(text))
 		s.Kind = stream.SurfaceKind(word)

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"encoding/binary"
 	"math"
 
@@ -19,13 +20,13 @@ type wkbReader struct {
 
 // wkbNames are the kinds by their numbers.
 var wkbNames = map[uint32]struct {
-	kind shapeKind
+	kind format.ShapeKind
 	name string
 }{
-	1: {pointShape, "Point"}, 2: {lineShape, "LineString"}, 3: {polygonShape, "Polygon"},
-	4: {multiPointShape, "MultiPoint"}, 5: {multiLineShape, "MultiLineString"}, 6: {multiPolygonShape, "MultiPolygon"},
-	wkbCircular: {lineShape, "CircularString"}, wkbCompound: {lineShape, "CompoundCurve"}, wkbCurvePolygon: {polygonShape, "CurvePolygon"},
-	wkbMultiCurve: {multiLineShape, "MultiCurve"}, wkbMultiSurface: {multiPolygonShape, "MultiSurface"},
+	1: {format.PointShape, "Point"}, 2: {format.LineShape, "LineString"}, 3: {format.PolygonShape, "Polygon"},
+	4: {format.MultiPointShape, "MultiPoint"}, 5: {format.MultiLineShape, "MultiLineString"}, 6: {format.MultiPolygonShape, "MultiPolygon"},
+	wkbCircular: {format.LineShape, "CircularString"}, wkbCompound: {format.LineShape, "CompoundCurve"}, wkbCurvePolygon: {format.PolygonShape, "CurvePolygon"},
+	wkbMultiCurve: {format.MultiLineShape, "MultiCurve"}, wkbMultiSurface: {format.MultiPolygonShape, "MultiSurface"},
 }
 
 func (w *wkbReader) fail(found string) {
@@ -79,29 +80,29 @@ func (w *wkbReader) header() (order binary.ByteOrder, kind uint32, numbers int) 
 }
 
 // read fills the shape with the geometry; trouble is in s.wrong.
-func (w *wkbReader) read(s *shape) {
-	s.reset()
+func (w *wkbReader) read(s *format.Shape) {
+	s.Reset()
 	order, kind, numbers := w.header()
 	what, known := wkbNames[kind]
 	switch {
 	case w.wrong != "":
 	case !known:
-		s.is(otherShape, wkbName(kind))
+		s.Is(format.OtherShape, wkbName(kind))
 		return
 	case kind >= wkbCircular:
 		w.curve(s, order, kind, numbers)
 	case kind >= 4:
 		w.many(s, order, kind-3)
-		if what.kind == multiPointShape {
-			s.parts = s.parts[:0]
+		if what.kind == format.MultiPointShape {
+			s.Parts = s.Parts[:0]
 		}
 	default:
 		w.body(s, order, kind, numbers)
 	}
-	s.is(what.kind, what.name)
+	s.Is(what.kind, what.name)
 	if w.wrong != "" {
-		s.reset()
-		s.wrong = w.wrong
+		s.Reset()
+		s.Wrong = w.wrong
 	}
 }
 
@@ -118,7 +119,7 @@ func wkbName(kind uint32) string {
 }
 
 // many reads the members of a multi geometry.
-func (w *wkbReader) many(s *shape, order binary.ByteOrder, single uint32) {
+func (w *wkbReader) many(s *format.Shape, order binary.ByteOrder, single uint32) {
 	for range w.count(order, 5) {
 		inner, kind, numbers := w.header()
 		if w.wrong == "" && kind != single {
@@ -146,34 +147,34 @@ func (w *wkbReader) count(order binary.ByteOrder, size int) int {
 }
 
 // body reads a point, line or polygon after its header.
-func (w *wkbReader) body(s *shape, order binary.ByteOrder, kind uint32, numbers int) {
+func (w *wkbReader) body(s *format.Shape, order binary.ByteOrder, kind uint32, numbers int) {
 	switch kind {
 	case 1:
-		if w.positions(s, order, 1, numbers); len(s.points) > 0 {
-			if p := s.points[len(s.points)-1]; math.IsNaN(p[0]) && math.IsNaN(p[1]) { // an empty point
-				s.points = s.points[:len(s.points)-1]
+		if w.positions(s, order, 1, numbers); len(s.Points) > 0 {
+			if p := s.Points[len(s.Points)-1]; math.IsNaN(p[0]) && math.IsNaN(p[1]) { // an empty point
+				s.Points = s.Points[:len(s.Points)-1]
 			}
 		}
 	case 2:
 		w.positions(s, order, w.count(order, 8*numbers), numbers)
-		s.endPart()
+		s.EndPart()
 	case 3:
 		for range w.count(order, 4) {
 			w.positions(s, order, w.count(order, 8*numbers), numbers)
-			s.endPart()
+			s.EndPart()
 		}
-		s.endPolygon()
+		s.EndPolygon()
 	}
 }
 
-func (w *wkbReader) positions(s *shape, order binary.ByteOrder, n, numbers int) {
-	if len(s.points)+n > w.limit {
+func (w *wkbReader) positions(s *format.Shape, order binary.ByteOrder, n, numbers int) {
+	if len(s.Points)+n > w.limit {
 		w.fail("the geometry has more vertices than limits.vertices allows")
 		return
 	}
 	b := w.take(8 * numbers * n)
 	for i := 0; i < len(b); i += 8 * numbers {
-		s.points = append(s.points, orb.Point{
+		s.Points = append(s.Points, orb.Point{
 			math.Float64frombits(order.Uint64(b[i:])), math.Float64frombits(order.Uint64(b[i+8:])),
 		})
 	}

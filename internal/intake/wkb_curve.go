@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	geometry "driftreach/geo/shape"
+	"driftreach/internal/format"
 )
 
 // The kinds of well-known binary with circular arcs (ISO 13249-3).
@@ -19,21 +20,21 @@ const (
 )
 
 // curve reads a geometry with arcs, which become lines of short chords.
-func (w *wkbReader) curve(s *shape, order binary.ByteOrder, kind uint32, numbers int) {
+func (w *wkbReader) curve(s *format.Shape, order binary.ByteOrder, kind uint32, numbers int) {
 	switch kind {
 	case wkbCircular, wkbCompound:
 		w.path(s, order, kind, numbers)
-		s.endPart()
+		s.EndPart()
 	case wkbCurvePolygon:
 		for range w.count(order, 9) {
 			w.member(s, wkbLine, wkbCircular, wkbCompound)
-			s.endPart()
+			s.EndPart()
 		}
-		s.endPolygon()
+		s.EndPolygon()
 	case wkbMultiCurve:
 		for range w.count(order, 9) {
 			w.member(s, wkbLine, wkbCircular, wkbCompound)
-			s.endPart()
+			s.EndPart()
 		}
 	case wkbMultiSurface:
 		for range w.count(order, 9) {
@@ -43,7 +44,7 @@ func (w *wkbReader) curve(s *shape, order binary.ByteOrder, kind uint32, numbers
 }
 
 // member reads a geometry within another, of one of the kinds.
-func (w *wkbReader) member(s *shape, kinds ...uint32) {
+func (w *wkbReader) member(s *format.Shape, kinds ...uint32) {
 	order, kind, numbers := w.header()
 	switch {
 	case w.wrong != "":
@@ -59,16 +60,16 @@ func (w *wkbReader) member(s *shape, kinds ...uint32) {
 }
 
 // path reads a line, or pieces of one that follow each other.
-func (w *wkbReader) path(s *shape, order binary.ByteOrder, kind uint32, numbers int) {
+func (w *wkbReader) path(s *format.Shape, order binary.ByteOrder, kind uint32, numbers int) {
 	if kind == wkbCompound {
 		for range w.count(order, 9) {
-			begin := len(s.points)
+			begin := len(s.Points)
 			w.member(s, wkbLine, wkbCircular)
 			follow(s, begin)
 		}
 		return
 	}
-	begin := len(s.points)
+	begin := len(s.Points)
 	w.positions(s, order, w.count(order, 8*numbers), numbers)
 	if kind == wkbCircular {
 		w.fail(bend(s, begin, w.limit))
@@ -77,17 +78,17 @@ func (w *wkbReader) path(s *shape, order binary.ByteOrder, kind uint32, numbers 
 
 // bend makes the positions from begin on, of which every second is passed by an
 // arc, vertices of the arcs, and says what is wrong, if anything is.
-func bend(s *shape, begin, limit int) string {
-	through := slices.Clone(s.points[begin:])
+func bend(s *format.Shape, begin, limit int) string {
+	through := slices.Clone(s.Points[begin:])
 	if len(through) == 0 {
 		return ""
 	}
 	if len(through) < 3 || len(through)%2 == 0 {
 		return "an arc has not three positions, or five, or seven"
 	}
-	s.points = s.points[:begin+1]
+	s.Points = s.Points[:begin+1]
 	for i := 0; i+2 < len(through); i += 2 {
-		if s.points = geometry.Arc(s.points, through[i], through[i+1], through[i+2]); len(s.points) > limit {
+		if s.Points = geometry.Arc(s.Points, through[i], through[i+1], through[i+2]); len(s.Points) > limit {
 			return "the geometry has more vertices than limits.vertices allows"
 		}
 	}
@@ -96,12 +97,12 @@ func bend(s *shape, begin, limit int) string {
 
 // follow takes the first position from begin on out where it repeats the last of
 // the piece before, and makes no part of its own.
-func follow(s *shape, begin int) {
+func follow(s *format.Shape, begin int) {
 	first := 0 // of the part
-	if n := len(s.parts); n > 0 {
-		first = s.parts[n-1]
+	if n := len(s.Parts); n > 0 {
+		first = s.Parts[n-1]
 	}
-	if begin > first && begin < len(s.points) && s.points[begin] == s.points[begin-1] {
-		s.points = slices.Delete(s.points, begin, begin+1)
+	if begin > first && begin < len(s.Points) && s.Points[begin] == s.Points[begin-1] {
+		s.Points = slices.Delete(s.Points, begin, begin+1)
 	}
 }

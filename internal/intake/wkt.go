@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"driftreach/internal/format"
 	"encoding/hex"
 	"fmt"
 	"slices"
@@ -22,13 +23,13 @@ type wktReader struct {
 
 // wktKinds are the kinds by their words.
 var wktKinds = map[string]struct {
-	kind  shapeKind
+	kind  format.ShapeKind
 	name  string
 	depth int // of the brackets round a position
 }{
-	"POINT": {pointShape, "Point", 1}, "LINESTRING": {lineShape, "LineString", 1}, "POLYGON": {polygonShape, "Polygon", 2},
-	"MULTIPOINT": {multiPointShape, "MultiPoint", 1}, "MULTILINESTRING": {multiLineShape, "MultiLineString", 2}, "MULTIPOLYGON": {multiPolygonShape, "MultiPolygon", 3},
-	"LINEARRING": {lineShape, "LinearRing", 1},
+	"POINT": {format.PointShape, "Point", 1}, "LINESTRING": {format.LineShape, "LineString", 1}, "POLYGON": {format.PolygonShape, "Polygon", 2},
+	"MULTIPOINT": {format.MultiPointShape, "MultiPoint", 1}, "MULTILINESTRING": {format.MultiLineShape, "MultiLineString", 2}, "MULTIPOLYGON": {format.MultiPolygonShape, "MultiPolygon", 3},
+	"LINEARRING": {format.LineShape, "LinearRing", 1},
 }
 
 // geometryNames are what columns of geometries are called [C]: by spatial
@@ -84,8 +85,8 @@ func isHexadecimal(text []byte) bool {
 
 // readGeometryText fills the shape from a cell; srid is the reference system's
 // number where the cell names one, else 0.
-func readGeometryText(text []byte, s *shape, limit int) (srid int) {
-	s.reset()
+func readGeometryText(text []byte, s *format.Shape, limit int) (srid int) {
+	s.Reset()
 	if isHexadecimal(text) {
 		b, _ := hex.AppendDecode(nil, text) // it was looked at
 		w := wkbReader{bytes: b, limit: limit}
@@ -99,8 +100,8 @@ func readGeometryText(text []byte, s *shape, limit int) (srid int) {
 	w := wktReader{text: append(bytes.Clone(text), 0), limit: limit}
 	w.read(s)
 	if w.wrong != "" {
-		s.reset()
-		s.wrong = w.wrong
+		s.Reset()
+		s.Wrong = w.wrong
 	}
 	return srid
 }
@@ -128,10 +129,10 @@ func (w *wktReader) word() string {
 	return string(bytes.ToUpper(w.text[begin:w.at]))
 }
 
-func (w *wktReader) read(s *shape) {
+func (w *wktReader) read(s *format.Shape) {
 	word := flat(w.word())
 	if number, curved := wktCurves[word]; curved {
-		s.is(wkbNames[number].kind, wkbNames[number].name)
+		s.Is(wkbNames[number].kind, wkbNames[number].name)
 		w.mark()
 		w.curve(s, word)
 		w.end()
@@ -139,20 +140,20 @@ func (w *wktReader) read(s *shape) {
 	}
 	what, known := wktKinds[word]
 	if !known {
-		s.is(otherShape, word)
+		s.Is(format.OtherShape, word)
 		return
 	}
-	s.is(what.kind, what.name)
+	s.Is(what.kind, what.name)
 	w.mark()
 	if w.empty() {
 		return
 	}
 	w.brackets(s, what.depth, what.kind)
 	switch what.kind {
-	case pointShape, multiPointShape:
-		s.parts = s.parts[:0]
-	case polygonShape:
-		s.polygons = append(s.polygons[:0], len(s.parts))
+	case format.PointShape, format.MultiPointShape:
+		s.Parts = s.Parts[:0]
+	case format.PolygonShape:
+		s.Polygons = append(s.Polygons[:0], len(s.Parts))
 	}
 	w.end()
 }
@@ -173,7 +174,7 @@ func (w *wktReader) end() {
 }
 
 // brackets reads a bracketed list: of positions at depth 1, of lists above.
-func (w *wktReader) brackets(s *shape, depth int, kind shapeKind) {
+func (w *wktReader) brackets(s *format.Shape, depth int, kind format.ShapeKind) {
 	if w.peek() != '(' {
 		w.fail("a bracket should be here")
 		return
@@ -184,7 +185,7 @@ func (w *wktReader) brackets(s *shape, depth int, kind shapeKind) {
 		case w.empty():
 		case depth > 1:
 			w.brackets(s, depth-1, kind)
-		case kind == multiPointShape && w.peek() == '(':
+		case kind == format.MultiPointShape && w.peek() == '(':
 			w.at++
 			w.position(s)
 			w.close()
@@ -202,9 +203,9 @@ func (w *wktReader) brackets(s *shape, depth int, kind shapeKind) {
 	w.close()
 	switch depth {
 	case 1:
-		s.endPart()
+		s.EndPart()
 	case 2:
-		s.endPolygon()
+		s.EndPolygon()
 	}
 }
 
@@ -226,12 +227,12 @@ func (w *wktReader) close() {
 	w.at++
 }
 
-func (w *wktReader) position(s *shape) {
+func (w *wktReader) position(s *format.Shape) {
 	var p orb.Point
 	n := 0
 	for ; n < 5; n++ {
 		w.peek()
-		v, next, ok := scanNumber(w.text, w.at)
+		v, next, ok := format.ScanNumber(w.text, w.at)
 		if !ok {
 			break
 		}
@@ -243,9 +244,9 @@ func (w *wktReader) position(s *shape) {
 	if n < 2 || n > 4 {
 		w.fail("a position is two to four numbers")
 	}
-	if len(s.points) >= w.limit {
+	if len(s.Points) >= w.limit {
 		w.fail("there are more vertices than limits.vertices allows")
 		return
 	}
-	s.add(p)
+	s.Add(p)
 }

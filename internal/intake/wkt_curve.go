@@ -1,5 +1,7 @@
 package intake
 
+import "driftreach/internal/format"
+
 // wktCurves are the words of geometries with circular arcs, by their
 // numbers in well-known binary.
 var wktCurves = map[string]uint32{
@@ -7,17 +9,17 @@ var wktCurves = map[string]uint32{
 }
 
 // curve reads a geometry with arcs after its word, as wkbReader does.
-func (w *wktReader) curve(s *shape, word string) {
+func (w *wktReader) curve(s *format.Shape, word string) {
 	switch word {
 	case "CIRCULARSTRING", "COMPOUNDCURVE":
 		w.path(s, word)
-		s.endPart()
+		s.EndPart()
 	case "CURVEPOLYGON":
 		w.surface(s, word)
 	case "MULTICURVE":
 		w.list(func() {
 			w.path(s, w.kind())
-			s.endPart()
+			s.EndPart()
 		})
 	case "MULTISURFACE":
 		w.list(func() { w.surface(s, w.kind()) })
@@ -55,21 +57,21 @@ func (w *wktReader) list(member func()) {
 }
 
 // surface reads a polygon whose rings may have arcs.
-func (w *wktReader) surface(s *shape, word string) {
+func (w *wktReader) surface(s *format.Shape, word string) {
 	if word != "" && word != "POLYGON" && word != "CURVEPOLYGON" {
-		w.fail("a surface cannot be " + shorten(word))
+		w.fail("a surface cannot be " + format.Shorten(word))
 		return
 	}
 	w.list(func() {
 		w.path(s, w.kind())
-		s.endPart()
+		s.EndPart()
 	})
-	s.endPolygon()
+	s.EndPolygon()
 }
 
 // path reads a line, or pieces of one that follow each other.
-func (w *wktReader) path(s *shape, word string) {
-	begin := len(s.points)
+func (w *wktReader) path(s *format.Shape, word string) {
+	begin := len(s.Points)
 	switch word {
 	case "", "LINESTRING":
 		w.list(func() { w.position(s) })
@@ -80,7 +82,7 @@ func (w *wktReader) path(s *shape, word string) {
 		}
 	case "COMPOUNDCURVE":
 		w.list(func() {
-			begin := len(s.points)
+			begin := len(s.Points)
 			piece := w.kind()
 			if piece == "COMPOUNDCURVE" {
 				w.fail("a curve of pieces cannot be a piece")
@@ -90,6 +92,6 @@ func (w *wktReader) path(s *shape, word string) {
 			follow(s, begin)
 		})
 	default:
-		w.fail("a curve cannot be " + shorten(word))
+		w.fail("a curve cannot be " + format.Shorten(word))
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/work"
 )
 
@@ -21,9 +22,9 @@ type Works struct {
 // read, several parts of a feature as one work; a row without geometry takes its
 // position from the columns. The error is an *UnusableError when nothing can be made of
 // the file. Cost is linear.
-func ReadWorks(s Source, o Options) (Works, []check.Finding, error) {
+func ReadWorks(s format.Source, o Options) (Works, []check.Finding, error) {
 	r := &workReader{}
-	r.options, r.anyShape, r.recognised = o, true, recognisedWorks
+	r.options, r.AnyShape, r.recognised = o, true, recognisedWorks
 	r.binding = newBinding(workFields, o.Mapping)
 	r.id = workID
 	r.kinds = o.Mapping.words("kind")
@@ -32,13 +33,13 @@ func ReadWorks(s Source, o Options) (Works, []check.Finding, error) {
 	}
 	noColumns := !r.binding.has(workLon) || !r.binding.has(workLat)
 	switch {
-	case r.tabular() && noColumns && r.geometryColumn < 0:
-		return Works{}, nil, r.unusable("header", "there are no columns for longitude and latitude and none of geometry among: "+shorten(strings.Join(r.schema.names, ", ")),
+	case r.Tabular() && noColumns && r.GeometryColumn < 0:
+		return Works{}, nil, r.Unusable("header", "there are no columns for longitude and latitude and none of geometry among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
 			"name the columns decimalLongitude and decimalLatitude, map them under [columns.works], or give the places as well-known text in a column called WKT")
 	case r.features > 0 && r.wrongKind == r.features:
-		return Works{}, nil, r.unusable("", "no feature is a point, a line or an area", "name a file of planned works")
+		return Works{}, nil, r.Unusable("", "no feature is a point, a line or an area", "name a file of planned works")
 	}
-	return Works{File: r.file, Works: r.found}, r.log.Findings(), nil
+	return Works{File: r.file, Works: r.found}, r.Log.Findings(), nil
 }
 
 // The fields of a planned work, by their place in workFields.
@@ -86,15 +87,15 @@ type workReader struct {
 }
 
 // take makes one feature into its work.
-func (r *workReader) take(f *feature) error {
+func (r *workReader) take(f *format.Feature) error {
 	var at orb.Point
 	switch {
 	case r.rejectFeature(f, workLike):
 		return nil
-	case f.shape.kind == noShape && !r.binding.has(workLon):
+	case f.Shape.Kind == format.NoShape && !r.binding.has(workLon):
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
 		return nil
-	case f.shape.kind == noShape && !r.position(f, [2]int{workLon, workLat}, &at):
+	case f.Shape.Kind == format.NoShape && !r.position(f, [2]int{workLon, workLat}, &at):
 		return nil
 	}
 	w := r.attributes(f)
@@ -102,7 +103,7 @@ func (r *workReader) take(f *feature) error {
 	if !ok {
 		return nil
 	}
-	if w.Points, w.Lines, w.Areas = p.points, p.lines, p.areas; f.shape.kind == noShape {
+	if w.Points, w.Lines, w.Areas = p.points, p.lines, p.areas; f.Shape.Kind == format.NoShape {
 		w.Points = orb.MultiPoint{at}
 	}
 	r.file.Read++
@@ -110,11 +111,11 @@ func (r *workReader) take(f *feature) error {
 	return nil
 }
 
-func workLike(k shapeKind) bool { return k != noShape && k != otherShape }
+func workLike(k format.ShapeKind) bool { return k != format.NoShape && k != format.OtherShape }
 
-func (r *workReader) attributes(f *feature) work.Work {
+func (r *workReader) attributes(f *format.Feature) work.Work {
 	w := work.Work{
-		ID: r.identity(f), File: r.name, Row: f.row,
+		ID: r.identity(f), File: r.Name, Row: f.Row,
 		Contact: r.store.keep(r.binding.cell(f, workContact)),
 	}
 	if text := r.binding.cell(f, workKind); len(text) > 0 {
@@ -127,7 +128,7 @@ func (r *workReader) attributes(f *feature) work.Work {
 }
 
 // days reads a date: the first and the last day it covers, zero for none.
-func (r *featureReader) days(f *feature, field int) (first, last time.Time) {
+func (r *featureReader) days(f *format.Feature, field int) (first, last time.Time) {
 	text := r.binding.cell(f, field)
 	if isBlankWord(text) {
 		return

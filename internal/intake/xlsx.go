@@ -2,6 +2,7 @@ package intake
 
 import (
 	"archive/zip"
+	"driftreach/internal/format"
 	"encoding/xml"
 	"fmt"
 	"path"
@@ -39,10 +40,10 @@ const workbookPart = "xl/workbook.xml"
 type xlsx struct{}
 
 // Traits implements format.
-func (xlsx) Traits() traits { return traits{name: "spreadsheet", rows: true} }
+func (xlsx) Traits() format.Traits { return format.Traits{Name: "spreadsheet", Rows: true} }
 
 // Is implements format.
-func (xlsx) Is(r *reading, d *document) bool {
+func (xlsx) Is(r *format.Reading, d *format.Document) bool {
 	if !isZip(d) {
 		return false
 	}
@@ -51,14 +52,14 @@ func (xlsx) Is(r *reading, d *document) bool {
 }
 
 // Read reads the sheet that the layer names, or the only one that holds anything.
-func (xlsx) Read(r *reading, d *document, take func(*feature) error) error {
+func (xlsx) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
 	p, err := openArchive(r, d)
 	if err != nil {
 		return err
 	}
-	take = measured(r, p.size, take)
-	w := &workbook{packed: p, from: serialEpoch}
-	p.encoding = "UTF-8"
+	take = format.Measured(r, p.size, take)
+	w := &workbook{packed: p, from: format.SerialEpoch}
+	p.Encoding = "UTF-8"
 	if err := w.readSheets(); err != nil {
 		return err
 	}
@@ -82,8 +83,8 @@ func (w *workbook) parts(f *zip.File, do func(x *xmlReader, e xml.StartElement) 
 		return err
 	}
 	defer text.Close()
-	w.reading.text = newWindow(text)
-	x := openXML(w.reading)
+	w.Reading.Text = format.NewWindow(text)
+	x := openXML(w.Reading)
 	for {
 		token, err := x.next()
 		if err != nil {
@@ -94,7 +95,7 @@ func (w *workbook) parts(f *zip.File, do func(x *xmlReader, e xml.StartElement) 
 			if x.depth > 0 || x.decoder.InputOffset() == 0 {
 				return x.endless(nil)
 			}
-			return x.reading.text.failed()
+			return x.Reading.Text.Failed()
 		case xml.StartElement:
 			if err := do(x, t); err != nil {
 				return err
@@ -123,8 +124,8 @@ func (w *workbook) readSheets() error {
 			}
 			ids = append(ids, id)
 		}
-		if len(w.sheets) > w.limits.Members {
-			return w.unusable(workbookPart, fmt.Sprintf("there are more sheets than the limit of %d", w.limits.Members), "save the sheet as CSV, or raise limits.members")
+		if len(w.sheets) > w.Limits.Members {
+			return w.Unusable(workbookPart, fmt.Sprintf("there are more sheets than the limit of %d", w.Limits.Members), "save the sheet as CSV, or raise limits.members")
 		}
 		return nil
 	})
@@ -133,7 +134,7 @@ func (w *workbook) readSheets() error {
 	}
 	relations := w.part("xl/_rels/workbook.xml.rels")
 	if relations == nil {
-		return w.unusable("", "the spreadsheet does not say where its sheets are", "save it again, or as CSV")
+		return w.Unusable("", "the spreadsheet does not say where its sheets are", "save it again, or as CSV")
 	}
 	targets := map[string]string{}
 	err = w.parts(relations, func(_ *xmlReader, e xml.StartElement) error {
@@ -158,14 +159,14 @@ func (w *workbook) chooseSheet() (worksheet, error) {
 	var found []worksheet
 	var names []string
 	for _, s := range w.sheets {
-		if w.layer != "" && strings.EqualFold(s.name, w.layer) && s.part != nil {
+		if w.Layer != "" && strings.EqualFold(s.name, w.Layer) && s.part != nil {
 			return s, nil
 		}
 		if s.part == nil || s.hidden {
 			continue // charts have no part of cells
 		}
 		names = append(names, s.name)
-		filled := w.layer != ""
+		filled := w.Layer != ""
 		if !filled {
 			err := w.parts(s.part, func(_ *xmlReader, e xml.StartElement) error {
 				if e.Name.Local == "v" || e.Name.Local == "t" {
@@ -181,14 +182,14 @@ func (w *workbook) chooseSheet() (worksheet, error) {
 			found = append(found, s)
 		}
 	}
-	list := shortenTo(strings.Join(names, ", "), 200)
+	list := format.ShortenTo(strings.Join(names, ", "), 200)
 	switch {
-	case w.layer != "":
-		return worksheet{}, w.unusable("", fmt.Sprintf("the spreadsheet has no sheet %q; it has %s", w.layer, list), "name one after a colon, as in "+w.file()+":"+first(names))
+	case w.Layer != "":
+		return worksheet{}, w.Unusable("", fmt.Sprintf("the spreadsheet has no sheet %q; it has %s", w.Layer, list), "name one after a colon, as in "+w.File()+":"+first(names))
 	case len(found) == 0:
-		return worksheet{}, w.unusable("", "no sheet that is shown holds anything", "check that the right file was named")
+		return worksheet{}, w.Unusable("", "no sheet that is shown holds anything", "check that the right file was named")
 	case len(found) > 1:
-		return worksheet{}, w.unusable("", "the spreadsheet has several sheets: "+list, "name one after a colon, as in "+w.file()+":"+found[0].name)
+		return worksheet{}, w.Unusable("", "the spreadsheet has several sheets: "+list, "name one after a colon, as in "+w.File()+":"+found[0].name)
 	}
 	return found[0], nil
 }
@@ -222,8 +223,8 @@ func (w *workbook) readShared() error {
 			return err
 		}
 		w.texts = append(w.texts, text)
-		if w.held += int64(len(text)) + textBytes; w.held > freeExpansion && w.held/max(1, w.size) >= int64(w.limits.Expansion) {
-			return w.unusable(f.Name, fmt.Sprintf("the texts come to more than %d times the size of the file", w.limits.Expansion), "save the sheet as CSV, or raise limits.expansion")
+		if w.held += int64(len(text)) + textBytes; w.held > format.FreeExpansion && w.held/max(1, w.size) >= int64(w.Limits.Expansion) {
+			return w.Unusable(f.Name, fmt.Sprintf("the texts come to more than %d times the size of the file", w.Limits.Expansion), "save the sheet as CSV, or raise limits.expansion")
 		}
 		return nil
 	})
@@ -251,7 +252,7 @@ func writtenText(x *xmlReader) (string, error) {
 		}
 		return nil
 	})
-	if b.Len() > x.limits.RecordBytes {
+	if b.Len() > x.Limits.RecordBytes {
 		return "", x.broken(errTokenTooLong)
 	}
 	return b.String(), err

@@ -3,6 +3,7 @@ package intake
 import (
 	"archive/zip"
 	"bytes"
+	"driftreach/internal/format"
 	"encoding/xml"
 	"fmt"
 	"math"
@@ -16,10 +17,10 @@ import (
 type sheetReader struct {
 	grid
 	book    *workbook
-	take    func(*feature) error
-	feature feature
+	take    func(*format.Feature) error
+	feature format.Feature
 	room    []byte
-	spans   []span
+	spans   []format.Span
 	ahead   []sheetRow // rows held until the header is known
 	named   bool       // the header was read
 }
@@ -31,9 +32,9 @@ type sheetRow struct {
 }
 
 // readSheet reads the rows of a sheet; the first that holds anything is the header.
-func (w *workbook) readSheet(part *zip.File, take func(*feature) error) error {
-	s := &sheetReader{grid: grid{reading: w.reading}, book: w, take: take}
-	s.geometryColumn = -1
+func (w *workbook) readSheet(part *zip.File, take func(*format.Feature) error) error {
+	s := &sheetReader{grid: grid{Reading: w.Reading}, book: w, take: take}
+	s.GeometryColumn = -1
 	last := 0
 	err := w.parts(part, func(x *xmlReader, e xml.StartElement) error {
 		if e.Name.Local != "row" {
@@ -68,20 +69,20 @@ func (s *sheetReader) readRow(x *xmlReader) error {
 			column = k
 		}
 		next = column + 1
-		if column >= s.limits.Columns {
-			return x.broken(fmt.Errorf("there are more than %d columns", s.limits.Columns))
+		if column >= s.Limits.Columns {
+			return x.broken(fmt.Errorf("there are more than %d columns", s.Limits.Columns))
 		}
 		text, err := s.cell(x, c)
 		if err != nil {
 			return err
 		}
 		for len(s.spans) <= column {
-			s.spans = append(s.spans, span{})
+			s.spans = append(s.spans, format.Span{})
 		}
 		begin := len(s.room)
 		s.room = append(s.room, strings.TrimSpace(text)...)
-		s.spans[column] = span{begin: begin, end: len(s.room)}
-		if len(s.room) > s.limits.RecordBytes {
+		s.spans[column] = format.Span{Begin: begin, End: len(s.room)}
+		if len(s.room) > s.Limits.RecordBytes {
 			return x.broken(errTokenTooLong)
 		}
 		return nil
@@ -123,7 +124,7 @@ func (s *sheetReader) cell(x *xmlReader, c xml.StartElement) (string, error) {
 	case "s":
 		k, err := strconv.Atoi(strings.TrimSpace(value))
 		if err != nil || k < 0 || k >= len(s.book.texts) {
-			return "", x.broken(fmt.Errorf("a cell has the shared text %s of %d", shorten(value), len(s.book.texts)))
+			return "", x.broken(fmt.Errorf("a cell has the shared text %s of %d", format.Shorten(value), len(s.book.texts)))
 		}
 		return s.book.texts[k], nil
 	case "b":
@@ -142,7 +143,7 @@ func (w *workbook) shown(value string, date bool) string {
 	if err != nil {
 		return value
 	}
-	if date && v >= 0 && v < lastSerial {
+	if date && v >= 0 && v < format.LastSerial {
 		days := math.Floor(v)
 		day := w.from.AddDate(0, 0, int(days))
 		if seconds := math.Round((v - days) * 86400); seconds > 0 {
@@ -150,10 +151,10 @@ func (w *workbook) shown(value string, date bool) string {
 		}
 		return day.Format(time.DateOnly)
 	}
-	if len(value) <= mostPlain {
+	if len(value) <= format.MostPlain {
 		return value
 	}
-	short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', mostPlain, 64), 64)
+	short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', format.MostPlain, 64), 64)
 	return strconv.FormatFloat(short, 'f', -1, 64)
 }
 
@@ -162,7 +163,7 @@ func (s *sheetReader) row(number int) error {
 	if s.named {
 		return s.give()
 	}
-	if number <= s.skip {
+	if number <= s.Skip {
 		return nil
 	}
 	s.ahead = append(s.ahead, sheetRow{number, s.texts()})
@@ -175,7 +176,7 @@ func (s *sheetReader) row(number int) error {
 func (s *sheetReader) texts() []string {
 	out := make([]string, len(s.spans))
 	for i, at := range s.spans {
-		out[i] = string(s.room[at.begin:at.end])
+		out[i] = string(s.room[at.Begin:at.End])
 	}
 	return out
 }
@@ -196,14 +197,14 @@ func (s *sheetReader) begin() error {
 		head++
 	}
 	if head == len(counts) {
-		return s.unusable("", "the sheet holds nothing", "check that the right sheet was named")
+		return s.Unusable("", "the sheet holds nothing", "check that the right sheet was named")
 	}
 	known := false
 	for _, text := range s.ahead[head].cells {
-		known = known || s.bound(text)
+		known = known || s.Bound(text)
 	}
-	if k := headerBelow(counts[head:]); k > 0 && !known && s.skip == 0 {
-		if err := s.titled(s.ahead[head+k].number-1, strings.Join(s.ahead[head].cells, " ")); err != nil {
+	if k := headerBelow(counts[head:]); k > 0 && !known && s.Skip == 0 {
+		if err := s.Titled(s.ahead[head+k].number-1, strings.Join(s.ahead[head].cells, " ")); err != nil {
 			return err
 		}
 		head += k
@@ -218,7 +219,7 @@ func (s *sheetReader) begin() error {
 		for _, text := range row.cells {
 			begin := len(s.room)
 			s.room = append(s.room, text...)
-			s.spans = append(s.spans, span{begin: begin, end: len(s.room)})
+			s.spans = append(s.spans, format.Span{Begin: begin, End: len(s.room)})
 		}
 		if err := s.give(); err != nil {
 			return err
@@ -232,9 +233,9 @@ func (s *sheetReader) begin() error {
 func (s *sheetReader) load(texts []string) {
 	s.cells = s.cells[:0]
 	for _, text := range texts {
-		s.cells = append(s.cells, cell{text: []byte(text)})
+		s.cells = append(s.cells, format.Cell{Text: []byte(text)})
 	}
-	for len(s.cells) > 0 && len(s.cells[len(s.cells)-1].text) == 0 {
+	for len(s.cells) > 0 && len(s.cells[len(s.cells)-1].Text) == 0 {
 		s.cells = s.cells[:len(s.cells)-1]
 	}
 }
@@ -242,24 +243,24 @@ func (s *sheetReader) load(texts []string) {
 // give gives the row on as a feature; blank rows are passed over, and cells that a
 // row lacks are blank.
 func (s *sheetReader) give() error {
-	columns := len(s.schema.names)
+	columns := len(s.Schema.Names)
 	s.cells = s.cells[:0]
 	for _, at := range s.spans {
-		s.cells = append(s.cells, cell{text: bytes.TrimSpace(s.room[at.begin:at.end])})
+		s.cells = append(s.cells, format.Cell{Text: bytes.TrimSpace(s.room[at.Begin:at.End])})
 	}
 	for len(s.cells) < columns {
-		s.cells = append(s.cells, cell{})
+		s.cells = append(s.cells, format.Cell{})
 	}
 	if s.blank() {
 		return nil
 	}
 	f := &s.feature
-	f.row++
-	f.wrong = ""
+	f.Row++
+	f.Wrong = ""
 	if !s.fits(columns) {
-		f.wrong = fmt.Sprintf("the row has cells beyond the %d columns of the header", columns)
+		f.Wrong = fmt.Sprintf("the row has cells beyond the %d columns of the header", columns)
 	}
-	f.cells = s.cells[:columns]
+	f.Cells = s.cells[:columns]
 	if err := s.readShape(f); err != nil {
 		return err
 	}

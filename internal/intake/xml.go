@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/format"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -11,8 +12,8 @@ import (
 // xmlReader reads a document token by token. Entities other than XML's own
 // five are refused, so that none is ever expanded.
 type xmlReader struct {
-	*reading
-	layout
+	*format.Reading
+	format.Layout
 	decoder *xml.Decoder
 	budget  int // bytes that one token may still take
 	depth   int
@@ -21,14 +22,14 @@ type xmlReader struct {
 
 // openXML begins to read the text of r, in the encoding that it names for itself
 // where it is not read as another already.
-func openXML(r *reading) *xmlReader {
-	x := &xmlReader{reading: r}
+func openXML(r *format.Reading) *xmlReader {
+	x := &xmlReader{Reading: r}
 	x.decoder = xml.NewDecoder(x)
 	x.decoder.CharsetReader = func(label string, in io.Reader) (io.Reader, error) {
-		if r.encoding != "UTF-8" {
+		if r.Encoding != "UTF-8" {
 			return in, nil
 		}
-		return charsetReader(label, in)
+		return format.CharsetReader(label, in)
 	}
 	return x
 }
@@ -44,23 +45,23 @@ func (x *xmlReader) root() (xml.StartElement, error) {
 			return root, nil
 		}
 		if token == nil {
-			return xml.StartElement{}, x.unusable("", "the file is XML without an element", "check that the right file was named")
+			return xml.StartElement{}, x.Unusable("", "the file is XML without an element", "check that the right file was named")
 		}
 	}
 }
 
 // rootOf returns the name of the text's outermost element, blank for none, and
 // leaves the text unread.
-func rootOf(r *reading) string {
-	if r.text == nil || r.text.first() != '<' {
+func rootOf(r *format.Reading) string {
+	if r.Text == nil || r.Text.First() != '<' {
 		return ""
 	}
-	r.text.anchor = r.text.pos
+	r.Text.Anchor = r.Text.Pos
 	root, err := openXML(r).root()
-	if r.text.anchor < 0 { // it is behind: no document of ours has so much before its root
+	if r.Text.Anchor < 0 { // it is behind: no document of ours has so much before its root
 		return ""
 	}
-	r.text.pos, r.text.anchor = r.text.anchor, -1
+	r.Text.Pos, r.Text.Anchor = r.Text.Anchor, -1
 	if err != nil {
 		return ""
 	}
@@ -69,15 +70,15 @@ func rootOf(r *reading) string {
 
 // Read gives the decoder the text from the window, and ends a token that is too long.
 func (x *xmlReader) Read(b []byte) (int, error) {
-	w := x.reading.text
-	if w.pos == w.end && !w.more() || w.pos == w.end {
-		if err := w.failed(); err != nil {
+	w := x.Reading.Text
+	if w.Pos == w.End && !w.More() || w.Pos == w.End {
+		if err := w.Failed(); err != nil {
 			return 0, err
 		}
 		return 0, io.EOF
 	}
-	n := copy(b, w.buf[w.pos:w.end])
-	w.pos += n
+	n := copy(b, w.Buf[w.Pos:w.End])
+	w.Pos += n
 	if x.budget -= n; x.budget < 0 {
 		return 0, errTokenTooLong
 	}
@@ -108,7 +109,7 @@ func (x *xmlReader) last(err error) error {
 
 // next returns the next token; nil at the end of the text.
 func (x *xmlReader) next() (xml.Token, error) {
-	x.budget = max(x.limits.RecordBytes-readAhead, chunk)
+	x.budget = max(x.Limits.RecordBytes-readAhead, format.Chunk)
 	token, err := x.decoder.Token()
 	switch {
 	case err == io.EOF:
@@ -118,7 +119,7 @@ func (x *xmlReader) next() (xml.Token, error) {
 	}
 	switch t := token.(type) {
 	case xml.StartElement:
-		if x.depth++; x.depth > x.limits.Nesting {
+		if x.depth++; x.depth > x.Limits.Nesting {
 			return nil, x.broken(errors.New("elements are nested deeper than limits.nesting allows"))
 		}
 	case xml.EndElement:
@@ -132,14 +133,14 @@ func (x *xmlReader) next() (xml.Token, error) {
 }
 
 func (x *xmlReader) broken(err error) error {
-	if failed := x.reading.text.failed(); failed != nil {
+	if failed := x.Reading.Text.Failed(); failed != nil {
 		return failed
 	}
 	place := fmt.Sprintf("byte %d", x.decoder.InputOffset())
-	if x.feature.row > 0 {
-		place += fmt.Sprintf(", after feature %d", x.feature.row)
+	if x.Feature.Row > 0 {
+		place += fmt.Sprintf(", after feature %d", x.Feature.Row)
 	}
-	return x.unusable(place, shortenTo(strings.TrimPrefix(err.Error(), "XML syntax error on "), 200), "repair the file at that place, or write it again")
+	return x.Unusable(place, format.ShortenTo(strings.TrimPrefix(err.Error(), "XML syntax error on "), 200), "repair the file at that place, or write it again")
 }
 
 // each calls do for every child element of the one whose start was read last,
@@ -195,7 +196,7 @@ func (x *xmlReader) content() ([]byte, error) {
 			if x.depth == level {
 				x.room = append(x.room, t...)
 			}
-			if len(x.room) > x.limits.RecordBytes {
+			if len(x.room) > x.Limits.RecordBytes {
 				return nil, x.broken(errTokenTooLong)
 			}
 		case xml.EndElement:
@@ -212,21 +213,21 @@ func (x *xmlReader) column(name string) error {
 	if err != nil {
 		return err
 	}
-	x.put(x.columnOf(name), text)
+	x.Put(x.columnOf(name), text)
 	return x.crowded()
 }
 
-func (x *xmlReader) columnOf(name string) int { return x.schema.find([]byte(name)) }
+func (x *xmlReader) columnOf(name string) int { return x.Schema.Find([]byte(name)) }
 
 // crowded refuses files with more columns, or a record with more text, than
 // the limits.
 func (x *xmlReader) crowded() error {
 	switch {
-	case len(x.schema.names) > x.limits.Columns:
-		return x.broken(fmt.Errorf("there are more than %d different columns", x.limits.Columns))
-	case len(x.layout.text) > x.limits.RecordBytes:
+	case len(x.Schema.Names) > x.Limits.Columns:
+		return x.broken(fmt.Errorf("there are more than %d different columns", x.Limits.Columns))
+	case len(x.Layout.Text) > x.Limits.RecordBytes:
 		return x.broken(errors.New("the texts of a feature are longer than limits.record_mb allows"))
-	case len(x.feature.shape.points) > x.limits.Vertices:
+	case len(x.Feature.Shape.Points) > x.Limits.Vertices:
 		return x.broken(errors.New("a feature has more vertices than limits.vertices allows"))
 	}
 	return nil

@@ -13,7 +13,7 @@ import (
 	"os"
 
 	"driftreach/internal/batch"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
@@ -62,8 +62,8 @@ func read(points, streams, name string) (batch.Observed, error) {
 	if err != nil {
 		return batch.Observed{}, err
 	}
-	file := func(name string) []intake.Source {
-		return []intake.Source{{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(name) }}}
+	file := func(name string) []format.Source {
+		return []format.Source{{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(name) }}}
 	}
 	in := batch.Inputs{Points: file(points), Streams: file(streams), Quarter: quarter}
 	return batch.Read(context.Background(), in, batch.DefaultSettings(), batch.Host{})

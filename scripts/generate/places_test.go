@@ -11,7 +11,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/folder"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 	"driftreach/internal/survey"
 	"driftreach/internal/testkit"
 )
@@ -87,12 +87,12 @@ func squares(t *testing.T, points string) []byte {
 // batchOf computes a region and writes its folder.
 func batchOf(t *testing.T, dir string) string {
 	t.Helper()
-	source := func(name string) []intake.Source {
+	source := func(name string) []format.Source {
 		text, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
 			t.Fatal(err)
 		}
-		return []intake.Source{intake.FromReader(name, bytes.NewReader(text))}
+		return []format.Source{format.FromReader(name, bytes.NewReader(text))}
 	}
 	ctx, s, host := context.Background(), batch.DefaultSettings(), batch.Host{}
 	s.Drift.Draws = 0

@@ -21,6 +21,7 @@ import (
 	"strings"
 	"syscall"
 
+	"driftreach/internal/format"
 	"driftreach/internal/intake"
 )
 
@@ -87,7 +88,7 @@ func read(file string) error {
 	if err != nil {
 		return err
 	}
-	points, _, err := intake.ReadPoints(intake.Source{
+	points, _, err := intake.ReadPoints(format.Source{
 		Name: file, Size: info.Size(), Open: func() (io.ReadCloser, error) { return os.Open(file) },
 	}, intake.DefaultOptions())
 	fmt.Println(points.Read)

@@ -15,7 +15,7 @@ import (
 	"slices"
 
 	"driftreach/internal/batch"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
@@ -39,8 +39,8 @@ func run(args []string) error {
 	if err != nil {
 		return err
 	}
-	file := func(name string) []intake.Source {
-		return []intake.Source{{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(name) }}}
+	file := func(name string) []format.Source {
+		return []format.Source{{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(name) }}}
 	}
 	ctx, s := context.Background(), batch.DefaultSettings()
 	s.Drift.Draws = 0

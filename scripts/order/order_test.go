@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/demo"
 	"driftreach/internal/drift"
-	"driftreach/internal/intake"
+	"driftreach/internal/format"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
@@ -42,9 +42,9 @@ func answerOf(t *testing.T, q demo.QuarterFiles, streams []byte) *result.Run {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := func(name string, text []byte) []intake.Source {
+	text := func(name string, text []byte) []format.Source {
 		open := func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(text)), nil }
-		return []intake.Source{{Name: name, Size: int64(len(text)), Open: open}}
+		return []format.Source{{Name: name, Size: int64(len(text)), Open: open}}
 	}
 	s := batch.DefaultSettings()
 	s.Drift.Draws = 0

@@ -1,4 +1,4 @@
-package intake
+package format
 
 import (
 	"math"
@@ -9,12 +9,12 @@ import (
 var powers = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11,
 	1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
 
-// scanNumber reads a decimal number at b[i:], which must end with a byte that
+// ScanNumber reads a decimal number at b[i:], which must end with a byte that
 // is no part of one, and returns the value and the place after it. The value is the
 // float64 nearest to the text: up to 2^53 and 22 decimals one exact division
 // gives it (Clinger 1990, How to read floating point numbers accurately), and
 // strconv the rest. ok is false where no number begins.
-func scanNumber(b []byte, i int) (v float64, next int, ok bool) {
+func ScanNumber(b []byte, i int) (v float64, next int, ok bool) {
 	begin := i
 	negative := b[i] == '-'
 	if negative || b[i] == '+' {
@@ -63,18 +63,18 @@ func scanNumber(b []byte, i int) (v float64, next int, ok bool) {
 	return v, i, true
 }
 
-// mostPlain is how many digits are always exact in a float64.
-const mostPlain = 15
+// MostPlain is how many digits are always exact in a float64.
+const MostPlain = 15
 
-// plainNumber reads digits with no more than a minus and a point, as nearly all
+// PlainNumber reads digits with no more than a minus and a point, as nearly all
 // numbers are written; false for any other text. The value is that of scanNumber.
-func plainNumber(text []byte) (float64, bool) {
+func PlainNumber(text []byte) (float64, bool) {
 	digits := text
 	if len(text) > 0 && text[0] == '-' {
 		digits = text[1:]
 	}
 	n, decimals := len(digits), 0
-	if n > mostPlain+1 {
+	if n > MostPlain+1 {
 		return 0, false
 	}
 	var mantissa uint64
@@ -89,7 +89,7 @@ func plainNumber(text []byte) (float64, bool) {
 			return 0, false
 		}
 	}
-	if n == 0 || n > mostPlain {
+	if n == 0 || n > MostPlain {
 		return 0, false
 	}
 	v := float64(mantissa) / powers[decimals]
@@ -99,9 +99,9 @@ func plainNumber(text []byte) (float64, bool) {
 	return v, true
 }
 
-// coordinate reads a number, or the NaN and Infinity that some programs write.
-func coordinate(b []byte, i int) (v float64, next int, ok bool) {
-	if v, next, ok = scanNumber(b, i); ok {
+// Coordinate reads a number, or the NaN and Infinity that some programs write.
+func Coordinate(b []byte, i int) (v float64, next int, ok bool) {
+	if v, next, ok = ScanNumber(b, i); ok {
 		return v, next, true
 	}
 	for _, word := range []string{"NaN", "nan", "-Infinity", "Infinity", "-inf", "inf"} {

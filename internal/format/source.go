@@ -2,7 +2,7 @@
 // format reader makes a stream of generic features (a shape and ordered
 // columns), which are then understood as our fields. What cannot be understood is a
 // finding; only a file of which nothing can be made is an error.
-package intake
+package format
 
 import (
 	"crypto/sha256"
@@ -38,39 +38,39 @@ type Part struct {
 	Bytes  int64
 }
 
-// input counts and hashes what is read from a source.
-type input struct {
-	source Source
-	reader io.Reader
+// Input counts and hashes what is read from a source.
+type Input struct {
+	Source Source
+	Reader io.Reader
 	hash   hash.Hash
-	bytes  int64
+	Bytes  int64
 	limit  int64
 }
 
-// newInput begins to read a source, of limit bytes at most.
-func newInput(s Source, r io.Reader, limit int64) *input {
-	return &input{source: s, reader: r, hash: sha256.New(), limit: limit}
+// NewInput begins to read a source, of limit bytes at most.
+func NewInput(s Source, r io.Reader, limit int64) *Input {
+	return &Input{Source: s, Reader: r, hash: sha256.New(), limit: limit}
 }
 
 // Read implements io.Reader.
-func (in *input) Read(p []byte) (int, error) {
-	n, err := in.reader.Read(p)
+func (in *Input) Read(p []byte) (int, error) {
+	n, err := in.Reader.Read(p)
 	if n > 0 {
 		in.hash.Write(p[:n])
-		in.bytes += int64(n)
-		if in.source.Progress != nil {
-			in.source.Progress(in.bytes)
+		in.Bytes += int64(n)
+		if in.Source.Progress != nil {
+			in.Source.Progress(in.Bytes)
 		}
-		if in.bytes > in.limit {
-			return 0, &UnusableError{File: in.source.Name, Place: fmt.Sprintf("byte %d", in.limit),
+		if in.Bytes > in.limit {
+			return 0, &UnusableError{File: in.Source.Name, Place: fmt.Sprintf("byte %d", in.limit),
 				Found: "the file is larger than the limit", Remedy: "split the file, or raise limits.file_mb"}
 		}
 	}
 	if err != nil && err != io.EOF {
-		err = fmt.Errorf("cannot read %s: %w", in.source.Name, err)
+		err = fmt.Errorf("cannot read %s: %w", in.Source.Name, err)
 	}
 	return n, err
 }
 
-// sum returns the hash of what was read, in hexadecimal.
-func (in *input) sum() string { return hex.EncodeToString(in.hash.Sum(nil)) }
+// Sum returns the hash of what was read, in hexadecimal.
+func (in *Input) Sum() string { return hex.EncodeToString(in.hash.Sum(nil)) }

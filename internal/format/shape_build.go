@@ -1,4 +1,4 @@
-package intake
+package format
 
 import (
 	"cmp"
@@ -8,64 +8,64 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// add appends a position.
-func (s *shape) add(p orb.Point) {
-	if len(s.points) == cap(s.points) {
-		s.room(1)
+// Add appends a position.
+func (s *Shape) Add(p orb.Point) {
+	if len(s.Points) == cap(s.Points) {
+		s.Room(1)
 	}
-	s.points = append(s.points, p)
+	s.Points = append(s.Points, p)
 }
 
-// room makes room for n more positions, and for as many again as there are. Unlike
+// Room makes room for n more positions, and for as many again as there are. Unlike
 // append it leaves what is not used yet untouched, which the system then need not
 // hand out.
-func (s *shape) room(n int) {
-	if len(s.points)+n <= cap(s.points) {
+func (s *Shape) Room(n int) {
+	if len(s.Points)+n <= cap(s.Points) {
 		return
 	}
-	points := make([]orb.Point, len(s.points), max(len(s.points)+n, 2*cap(s.points)))
-	copy(points, s.points)
-	s.points = points
+	points := make([]orb.Point, len(s.Points), max(len(s.Points)+n, 2*cap(s.Points)))
+	copy(points, s.Points)
+	s.Points = points
 }
 
-// endPart ends a line, a ring or a point of a multipoint.
-func (s *shape) endPart() { s.parts = append(s.parts, len(s.points)) }
+// EndPart ends a line, a ring or a point of a multipoint.
+func (s *Shape) EndPart() { s.Parts = append(s.Parts, len(s.Points)) }
 
-// endPolygon ends a polygon with the rings since the last.
-func (s *shape) endPolygon() { s.polygons = append(s.polygons, len(s.parts)) }
+// EndPolygon ends a polygon with the rings since the last.
+func (s *Shape) EndPolygon() { s.Polygons = append(s.Polygons, len(s.Parts)) }
 
-// is gives the shape its kind.
-func (s *shape) is(kind shapeKind, name string) { s.kind, s.name = kind, name }
+// Is gives the shape its kind.
+func (s *Shape) Is(kind ShapeKind, name string) { s.Kind, s.Name = kind, name }
 
 // one is the kind of geometry that a kind is many of, and many the other way.
-var one = map[shapeKind]shapeKind{multiPointShape: pointShape, multiLineShape: lineShape, multiPolygonShape: polygonShape}
+var one = map[ShapeKind]ShapeKind{MultiPointShape: PointShape, MultiLineShape: LineShape, MultiPolygonShape: PolygonShape}
 
-// join makes a shape that has gathered parts of kind k one of many, when it
+// Join makes a shape that has gathered parts of kind k one of many, when it
 // held some before; kinds that do not go together make it no geometry of ours.
-func (s *shape) join(k shapeKind, name string) {
+func (s *Shape) Join(k ShapeKind, name string) {
 	switch {
-	case s.kind == noShape:
-		s.is(k, name)
-	case s.kind == k || one[s.kind] == k:
+	case s.Kind == NoShape:
+		s.Is(k, name)
+	case s.Kind == k || one[s.Kind] == k:
 		for many, single := range one { // one at most
 			if single == k {
-				s.is(many, "Multi"+name)
+				s.Is(many, "Multi"+name)
 			}
 		}
 	default:
-		s.is(otherShape, "collection of different geometries")
+		s.Is(OtherShape, "collection of different geometries")
 	}
 }
 
-// sortRings makes polygons of rings that come in any order, as Shapefile has
+// SortRings makes polygons of rings that come in any order, as Shapefile has
 // them: a clockwise ring is a polygon's outside, and each other ring a hole in
 // the smallest outside that holds it (ESRI Shapefile Technical Description, 1998,
 // page 8). Rings without an outside are outsides of their own, so that a file
 // written the wrong way round is still read.
-func (s *shape) sortRings() {
-	rings := make([]ringPlace, len(s.parts))
-	for i := range s.parts {
-		rings[i] = ringPlace{points: s.part(i), area: turning(s.part(i)), outside: -1}
+func (s *Shape) SortRings() {
+	rings := make([]ringPlace, len(s.Parts))
+	for i := range s.Parts {
+		rings[i] = ringPlace{points: s.Part(i), area: turning(s.Part(i)), outside: -1}
 	}
 	for i := range rings {
 		if rings[i].area < 0 {
@@ -94,17 +94,17 @@ func (s *shape) sortRings() {
 		y, k := key(b)
 		return cmp.Or(cmp.Compare(x, y), cmp.Compare(i, k))
 	})
-	points := make([]orb.Point, 0, len(s.points))
-	s.parts, s.polygons = s.parts[:0], s.polygons[:0]
+	points := make([]orb.Point, 0, len(s.Points))
+	s.Parts, s.Polygons = s.Parts[:0], s.Polygons[:0]
 	for at, i := range order {
 		if at > 0 && rings[i].outside < 0 {
-			s.endPolygon()
+			s.EndPolygon()
 		}
 		points = append(points, rings[i].points...)
-		s.parts = append(s.parts, len(points))
+		s.Parts = append(s.Parts, len(points))
 	}
-	s.endPolygon()
-	s.points = append(s.points[:0], points...)
+	s.EndPolygon()
+	s.Points = append(s.Points[:0], points...)
 }
 
 // ringPlace is a ring on its way into a polygon.

@@ -1,4 +1,4 @@
-package intake
+package format
 
 import (
 	"testing"
@@ -22,13 +22,13 @@ func TestSortRingsThatTouch(t *testing.T) {
 		{"neighbour at the left edge", []orb.Point{{0, 3}, {-2, 4}, {-2, 2}, {0, 3}}, []int{1, 2}},
 		{"one vertex", []orb.Point{{1, 1}}, []int{1, 2}},
 	} {
-		s := shape{}
+		s := Shape{}
 		for _, ring := range [][]orb.Point{outside, test.ring} {
-			s.points = append(s.points, ring...)
-			s.endPart()
+			s.Points = append(s.Points, ring...)
+			s.EndPart()
 		}
-		s.sortRings()
-		if diff := cmp.Diff(test.want, s.polygons); diff != "" {
+		s.SortRings()
+		if diff := cmp.Diff(test.want, s.Polygons); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", test.name, diff)
 		}
 	}
@@ -36,19 +36,19 @@ func TestSortRingsThatTouch(t *testing.T) {
 
 // TestShapeRoom: positions stay what they are while the room for them grows.
 func TestShapeRoom(t *testing.T) {
-	var s shape
+	var s Shape
 	for i := range 5000 {
 		if i%700 == 0 {
-			s.room(i % 900)
+			s.Room(i % 900)
 		}
-		s.add(orb.Point{float64(i), 1})
+		s.Add(orb.Point{float64(i), 1})
 	}
-	for i, p := range s.points {
+	for i, p := range s.Points {
 		if p != (orb.Point{float64(i), 1}) {
 			t.Fatalf("position %d is %v", i, p)
 		}
 	}
-	if len(s.points) != 5000 {
-		t.Errorf("%d positions", len(s.points))
+	if len(s.Points) != 5000 {
+		t.Errorf("%d positions", len(s.Points))
 	}
 }

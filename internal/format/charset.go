@@ -1,4 +1,4 @@
-package intake
+package format
 
 import (
 	"bytes"
@@ -11,10 +11,10 @@ import (
 	"golang.org/x/text/transform"
 )
 
-// decode returns a reader of the text as UTF-8 without a byte-order mark, for
+// Decode returns a reader of the text as UTF-8 without a byte-order mark, for
 // texts whose first bytes, the head, show UTF-8 or UTF-16. The name is that of the
 // encoding.
-func decode(head []byte, r io.Reader) (io.Reader, string) {
+func Decode(head []byte, r io.Reader) (io.Reader, string) {
 	utf16 := func(e unicode.Endianness) io.Reader {
 		return transform.NewReader(r, unicode.UTF16(e, unicode.UseBOM).NewDecoder())
 	}
@@ -50,19 +50,19 @@ func zeros(head []byte, first int) int {
 	return n
 }
 
-// charset turns texts that are no UTF-8 into it, as Windows-1252, the encoding
+// Charset turns texts that are no UTF-8 into it, as Windows-1252, the encoding
 // that spreadsheets write by default in western Europe and the Americas.
-type charset struct {
-	assumed bool // met at least one such text
+type Charset struct {
+	Assumed bool // met at least one such text
 	room    []byte
 }
 
-// fix returns text itself when it is UTF-8. The answer is good until the next call.
-func (c *charset) fix(text []byte) []byte {
+// Fix returns text itself when it is UTF-8. The answer is good until the next call.
+func (c *Charset) Fix(text []byte) []byte {
 	if utf8.Valid(text) {
 		return text
 	}
-	c.assumed = true
+	c.Assumed = true
 	c.room = c.room[:0]
 	for _, b := range text {
 		c.room = utf8.AppendRune(c.room, charmap.Windows1252.DecodeByte(b))
@@ -70,8 +70,8 @@ func (c *charset) fix(text []byte) []byte {
 	return c.room
 }
 
-// charsetReader reads a text in the encoding that it names for itself.
-func charsetReader(label string, in io.Reader) (io.Reader, error) {
+// CharsetReader reads a text in the encoding that it names for itself.
+func CharsetReader(label string, in io.Reader) (io.Reader, error) {
 	e, err := htmlindex.Get(label)
 	if err != nil {
 		return nil, err

@@ -1,4 +1,4 @@
-package intake
+package format
 
 import (
 	"math"
@@ -21,7 +21,7 @@ func TestScanNumber(t *testing.T) {
 			return // Inf and NaN as words
 		}
 		want, _ := strconv.ParseFloat(text, 64)
-		got, next, ok := scanNumber([]byte(text+"\x00"), 0)
+		got, next, ok := ScanNumber([]byte(text+"\x00"), 0)
 		if math.IsNaN(want) || math.IsInf(want, 0) && text[len(text)-1] == 'f' {
 			if ok {
 				t.Fatalf("%q scans as %v", text, got)
@@ -44,8 +44,8 @@ func mustInf(text string) float64 {
 func TestPlainNumber(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.StringMatching(`-?[0-9]{0,10}(\.[0-9]{0,9})?|[-+.0-9e ]{0,20}`).Draw(t, "text")
-		got, ok := plainNumber([]byte(text))
-		want, next, good := scanNumber([]byte(text+"\x00"), 0)
+		got, ok := PlainNumber([]byte(text))
+		want, next, good := ScanNumber([]byte(text+"\x00"), 0)
 		good = good && next == len(text)
 		if ok && (!good || math.Float64bits(got) != math.Float64bits(want)) {
 			t.Fatalf("%q reads as %v, want %v (%v)", text, got, want, good)

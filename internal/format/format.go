@@ -1,0 +1,21 @@
+package format
+
+// Format is one way in which a layer is written down. It knows features, which are
+// shapes and columns of texts, and nothing of what they mean.
+type Format interface {
+	Traits() Traits
+	// Is says whether a document is in the format, by its first bytes or characters;
+	// what it looks at stays unread.
+	Is(r *Reading, d *Document) bool
+	// Read gives every feature to take, in the order of the file; an error of take
+	// ends the reading.
+	Read(r *Reading, d *Document, take func(*Feature) error) error
+}
+
+// Traits are what a format is called and what may be expected of it.
+type Traits struct {
+	Name        string
+	Text        bool // it is read from end to end as text
+	Rows        bool // it is rows and columns, with no geometry but that of a column
+	LongestName int  // letters of a column's name; 0 for any number
+}
