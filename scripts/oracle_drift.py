@@ -392,10 +392,10 @@ def arrivals(stage, source):
 def parcels(stage, source):
     """Every path's own amount: by edge a list of (from, share there, mean hours there),
     and what became of it: settled, held, aged, left, and its exposure in km."""
-    books = dict.fromkeys(["settled", "held", "aged", "left", "exposure"], 0.0)
+    balance = dict.fromkeys(["settled", "held", "aged", "left", "exposure"], 0.0)
     if stage.edges[source.edge][2]["dry"]:
-        books["settled"] = 1.0
-        return {}, books
+        balance["settled"] = 1.0
+        return {}, balance
     on = {}
     stack = [(source.edge, source.offset, 1.0, 0.0)]
     while stack:
@@ -407,21 +407,21 @@ def parcels(stage, source):
         if old:
             rest = (stage.limit - age) / hours
         afloat = share * math.exp(-d["rate"] * rest)
-        books["settled"] += share - afloat
-        books["exposure"] += ((share - afloat) / d["rate"] if d["rate"] else share * rest) / 1000
+        balance["settled"] += share - afloat
+        balance["exposure"] += ((share - afloat) / d["rate"] if d["rate"] else share * rest) / 1000
         if old:
-            books["aged"] += afloat
+            balance["aged"] += afloat
             continue
         passed = afloat * d["passing"]
-        books["held"] += afloat - passed
+        balance["held"] += afloat - passed
         below = stage.below(key)
         if not below:
-            books["left"] += passed
+            balance["left"] += passed
         else:
-            books["settled"] += passed * (1 - sum(b["share"] for _, b in below))
-        books["held"] += sum(passed * b["share"] * (1 - b.get("enter", 1)) for _, b in below)
+            balance["settled"] += passed * (1 - sum(b["share"] for _, b in below))
+        balance["held"] += sum(passed * b["share"] * (1 - b.get("enter", 1)) for _, b in below)
         stack += [(k, 0.0, passed * b["share"] * b.get("enter", 1), age + hours * rest) for k, b in below if passed * b["share"] * b.get("enter", 1) > 0]
-    return on, books
+    return on, balance
 
 
 def below(level, floor, rate):
@@ -590,15 +590,15 @@ def compare_stands(stage, sources, rows, column, counts):
         counts["stands"] += 1
         possible = sum(union([(h[1], h[3]) for h in here if h[0] == stand]) for here in reach.values())
         near(f"{stand} reach_possible_km", row["reach_possible_km"], possible / 1000, 1e-3)
-        books = dict.fromkeys(["released", "settled", "held", "aged", "left", "exposure"], 0.0)
+        balance = dict.fromkeys(["released", "settled", "held", "aged", "left", "exposure"], 0.0)
         for s in (s for s in sources if s.stand == stand):
             amount = s.acres * stage.release
-            books["released"] += amount
+            balance["released"] += amount
             for what, share in parcels(stage, s)[1].items():
-                books[what] += amount * share
-        scale = 1e-5 * max(1, books["released"])
+                balance[what] += amount * share
+        scale = 1e-5 * max(1, balance["released"])
         for what, printed in [("released", "released"), ("held", "held_at_barriers"), ("aged", "lost_to_age"), ("left", "left_at_outlets"), ("exposure", "exposure")]:
-            near(f"{stand} {printed}", row[printed], books[what], scale)
+            near(f"{stand} {printed}", row[printed], balance[what], scale)
 
 
 def compare_pieces(stage, sources, rows, lowest, name, counts):

@@ -107,7 +107,7 @@ func glob(t *testing.T, dir, pattern string) []string {
 
 // The rules that hold for any batch, on the tables of the demo as a reader gets
 // them: canopy <= infested <= gross, the parts add up to the total to the last
-// digit, and the books balance.
+// digit, and the mass balance closes.
 func TestTablesOfTheDemoAddUp(t *testing.T) {
 	for _, quarter := range glob(t, demoToRead(t), "20*") {
 		stands, summary := table(t, filepath.Join(quarter, "stands.csv")), table(t, filepath.Join(quarter, "summary.csv"))
@@ -129,9 +129,9 @@ func TestTablesOfTheDemoAddUp(t *testing.T) {
 				}
 			}
 		}
-		books := num(t, total, "settled") + num(t, total, "held_at_barriers") + num(t, total, "left_at_outlets")
-		if released := num(t, total, "released"); !near(books, released) || released <= 0 {
-			t.Errorf("%s: released %v, accounted for %v", quarter, released, books)
+		balance := num(t, total, "settled") + num(t, total, "held_at_barriers") + num(t, total, "left_at_outlets")
+		if released := num(t, total, "released"); !near(balance, released) || released <= 0 {
+			t.Errorf("%s: released %v, accounted for %v", quarter, released, balance)
 		}
 		// the total is rounded once, each stand by itself
 		off := math.Abs(sum(t, stands, "infested_acres") - num(t, total, "infested_acres"))

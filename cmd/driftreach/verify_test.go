@@ -226,7 +226,7 @@ func TestEarlierBatchIsNotTrusted(t *testing.T) {
 	}{
 		{"a total", "history.csv", "," + infested + ",", ",9.5,", []string{"history.csv", "9.5"}},
 		{"a total that is no number", "history.csv", "," + infested + ",", ",NaN,", []string{"history.csv", "no figure of ours"}},
-		{"a total beyond the books", "history.csv", "," + infested + ",", ",999999999999999999,", []string{"history.csv", "no figure of ours"}},
+		{"a total beyond the balance", "history.csv", "," + infested + ",", ",999999999999999999,", []string{"history.csv", "no figure of ours"}},
 		{"an acreage of another footprint", "stands.geojson", `"infested":0.`, `"infested":0.0`, []string{"stands.geojson", "infested_acres", "canopy_acres"}},
 		{"an acreage beyond the Earth", "stands.geojson", `"gross":0.`, `"gross":1e300,"g":0.`, []string{"stands.geojson", "surface of the Earth"}},
 		{"a negative acreage", "stands.geojson", `"canopy":0.`, `"canopy":-0.`, []string{"stands.geojson", "below 0"}},

@@ -4,7 +4,7 @@ import "math"
 
 // Fate tells, for every edge, what becomes of one unit at its upstream end: the
 // parts held and left; the rest settles. It is the sweep run backwards, so that
-// every source's own books follow from one pass.
+// every source's own mass balance follows from one pass.
 type Fate struct {
 	Held, Left []float64 // by edge
 	rate, span []float64
@@ -38,7 +38,7 @@ func (n *Network) Fate(t Transport) Fate {
 	return f
 }
 
-// From returns the books of one unit let go at a place.
+// From returns the mass balance of one unit let go at a place.
 func (f Fate) From(p Place) Balance {
 	afloat := math.Exp(-f.rate[p.Edge] * max(0, f.span[p.Edge]-float64(p.Offset)))
 	c := f.below[p.Edge]

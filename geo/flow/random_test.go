@@ -197,7 +197,7 @@ func TestReachAgainstEveryPath(t *testing.T) {
 	})
 }
 
-// TestSweepAgainstEveryPath compares the books of Sweep and Fate with the walk
+// TestSweepAgainstEveryPath compares the mass balance of Sweep and Fate with the walk
 // of every path, to 1e-9.
 func TestSweepAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

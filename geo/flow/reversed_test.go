@@ -41,7 +41,7 @@ func tear(lines []Line, drop, turn, bare float64, r *rand.Rand) []Line {
 
 // TestTornExtract tears the New Hope extract in every way at once, with the names
 // whole, in holes and gone. Whatever the network becomes, its figures follow its
-// own edges: totals by sets, orders by the rule, balanced books, and every low end
+// own edges: totals by sets, orders by the rule, a closed mass balance, and every low end
 // but one of each part is told of.
 func TestTornExtract(t *testing.T) {
 	all, _ := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
@@ -63,7 +63,7 @@ func checkWhole(t *testing.T, n *Network, lines []Line, troubles []Trouble) {
 	t.Helper()
 	checkTotals(t, n, lines)
 	checkOrders(t, n)
-	checkBooks(t, n)
+	checkMassBalance(t, n)
 	checkOutletsTold(t, n, troubles)
 	sum := make([]float64, n.Components)
 	for i := range n.Edges {
@@ -125,9 +125,9 @@ func checkOrders(t *testing.T, n *Network) {
 	}
 }
 
-// checkBooks lets something go on every edge: all of it settles, is held or
+// checkMassBalance lets something go on every edge: all of it settles, is held or
 // leaves.
-func checkBooks(t *testing.T, n *Network) {
+func checkMassBalance(t *testing.T, n *Network) {
 	t.Helper()
 	tr := everywhere(n, math.Ln2/700)
 	var sources []Source
@@ -208,7 +208,7 @@ func TestTornLattices(t *testing.T) {
 		checkTotals(rt, n, lines)
 		checkOutletsTold(t, n, troubles)
 		checkOrders(t, n)
-		checkBooks(t, n)
+		checkMassBalance(t, n)
 		if t.Failed() {
 			rt.FailNow()
 		}

@@ -201,7 +201,7 @@ func TestSequenceDirects(t *testing.T) {
 }
 
 // TestSplittingChangesNothing: the same stream as one line and as two has the
-// same totals, river kilometres and books.
+// same totals, river kilometres and mass balance.
 func TestSplittingChangesNothing(t *testing.T) {
 	whole := []Line{
 		plain("a", orb.Point{0, 60}, orb.Point{0, 59.99}, orb.Point{0.01, 59.98}),

@@ -77,16 +77,16 @@ func (t Transport) Validate(n *Network) error {
 }
 
 // Source is an amount let go at a place. Sources at edge -1 are lost to the
-// books and must be kept out by the caller.
+// balance and must be kept out by the caller.
 type Source struct {
 	Place
 	Amount float64
 }
 
-// Balance is the books of a sweep: Released = Settled + Held + Left.
+// Balance is the mass balance of a sweep: Released = Settled + Held + Left.
 type Balance struct{ Released, Settled, Held, Left float64 }
 
-// Sweep is what a quantity does on its way down a network: its books in total,
+// Sweep is what a quantity does on its way down a network: its balance in total,
 // and by edge.
 type Sweep struct {
 	Balance

@@ -118,7 +118,7 @@ func (c *computation) addRecords() {
 	}
 }
 
-// addStage adds what one water stage gives: its books and its reaches, by the
+// addStage adds what one water stage gives: its mass balance and its reaches, by the
 // stands' places in the answer.
 func (c *computation) addStage(d *drift.Drift, name string) {
 	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: d.AtRiskKm})

@@ -11,7 +11,7 @@ import (
 )
 
 // negligible is the share of a release below which it is not followed: a
-// thousandth of the error the books may have.
+// thousandth of the error the balance may have.
 const negligible = 1e-12
 
 // outlive bounds the share of any release that is still afloat when it is too
@@ -48,15 +48,15 @@ const mostPackets = 64
 // amounts, not ages, so each source is followed on its own, in flow order, its
 // fragments kept apart by age. It is used only where outlive says it matters.
 type ageing struct {
-	net    *flow.Network
-	t      flow.Transport
-	hours  []float64 // mean, by edge
-	limit  float64
-	inflow []float64 // by edge: amount still viable at its upper end, of all sources
-	drops  []drop
-	books  []Outcome // by stand
-	held   map[int32][]packet
-	ready  edgeHeap
+	net     *flow.Network
+	t       flow.Transport
+	hours   []float64 // mean, by edge
+	limit   float64
+	inflow  []float64 // by edge: amount still viable at its upper end, of all sources
+	drops   []drop
+	balance []Outcome // by stand
+	held    map[int32][]packet
+	ready   edgeHeap
 }
 
 func newAgeing(net *flow.Network, t flow.Transport, hours []float64, limit float64) *ageing {
@@ -65,25 +65,25 @@ func newAgeing(net *flow.Network, t flow.Transport, hours []float64, limit float
 
 // follow settles every source's account, age included.
 func (a *ageing) follow(stands int, sources []Source) {
-	a.books = make([]Outcome, stands)
+	a.balance = make([]Outcome, stands)
 	for _, s := range sources {
-		books := &a.books[s.Stand]
-		books.Released += s.Amount
-		a.carry(books, s.Place, packet{amount: s.Amount}, negligible*s.Amount)
+		balance := &a.balance[s.Stand]
+		balance.Released += s.Amount
+		a.carry(balance, s.Place, packet{amount: s.Amount}, negligible*s.Amount)
 		for a.ready.Len() > 0 {
 			edge := heap.Pop(&a.ready).(int32)
 			arrived := merge(a.held[edge])
 			delete(a.held, edge)
 			for _, p := range arrived {
 				a.inflow[edge] += p.amount
-				a.carry(books, flow.Place{Edge: edge}, p, negligible*s.Amount)
+				a.carry(balance, flow.Place{Edge: edge}, p, negligible*s.Amount)
 			}
 		}
 	}
 }
 
 // carry takes a packet from a place to the lower end of its edge and on.
-func (a *ageing) carry(books *Outcome, at flow.Place, p packet, least float64) {
+func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least float64) {
 	edge := &a.net.Edges[at.Edge]
 	k, rest := a.t.Rate[at.Edge], float64(edge.Length-at.Offset)
 	hoursPerMeter := 0.0
@@ -95,25 +95,25 @@ func (a *ageing) carry(books *Outcome, at flow.Place, p packet, least float64) {
 		rest = (a.limit - p.hours) / hoursPerMeter
 	}
 	afloat := p.amount * math.Exp(-k*rest)
-	books.Settled += p.amount - afloat
-	books.Exposure += (p.amount - afloat) / k / 1000
+	balance.Settled += p.amount - afloat
+	balance.Exposure += (p.amount - afloat) / k / 1000
 	switch passed := afloat * a.t.Pass[at.Edge]; {
 	case ends:
-		books.Aged += afloat
+		balance.Aged += afloat
 		a.drops = append(a.drops, drop{flow.Place{Edge: at.Edge, Offset: at.Offset + geo.Meters(rest)}, afloat})
 	case afloat <= least: // it would settle on the next metres
-		books.Settled += afloat
+		balance.Settled += afloat
 	default:
-		books.Held += afloat - passed
-		a.pass(books, at.Edge, packet{hours: p.hours + hoursPerMeter*rest, amount: passed})
+		balance.Held += afloat - passed
+		a.pass(balance, at.Edge, packet{hours: p.hours + hoursPerMeter*rest, amount: passed})
 	}
 }
 
 // pass divides what passes the lower end of an edge among those below.
-func (a *ageing) pass(books *Outcome, edge int32, p packet) {
+func (a *ageing) pass(balance *Outcome, edge int32, p packet) {
 	next := a.net.Downstream(edge)
 	if len(next) == 0 {
-		books.Left += p.amount
+		balance.Left += p.amount
 	}
 	taken := 0.0
 	for _, d := range next {
@@ -126,11 +126,11 @@ func (a *ageing) pass(books *Outcome, edge int32, p packet) {
 			heap.Push(&a.ready, d)
 		}
 		in := part * a.t.EnterOf(d)
-		books.Held += part - in
+		balance.Held += part - in
 		a.held[d] = append(a.held[d], packet{hours: p.hours, amount: in})
 	}
 	if len(next) > 0 && a.t.Share != nil {
-		books.Settled += p.amount - taken
+		balance.Settled += p.amount - taken
 	}
 }
 

@@ -28,7 +28,7 @@ func TestFollowAge(t *testing.T) {
 	}
 }
 
-// On any network the books balance with age, agree with every path taken one
+// On any network the mass balance closes with age, agree with every path taken one
 // at a time, and without a limit the ageing walk gives what the sweeps give.
 func TestAgeingAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
@@ -53,9 +53,9 @@ func TestAgeingAgainstEveryPath(t *testing.T) {
 		}
 		a := newAgeing(net.Net, tr, times.mean, math.Inf(1))
 		a.follow(1, sources)
-		linear := books(net.Net, tr, 1, sources)
-		a.books[0].Exposure = 0
-		if diff := cmp.Diff(linear, a.books, approx); diff != "" {
+		linear := massBalance(net.Net, tr, 1, sources)
+		a.balance[0].Exposure = 0
+		if diff := cmp.Diff(linear, a.balance, approx); diff != "" {
 			rt.Fatalf("without a limit: (-sweep +ageing)\n%s", diff)
 		}
 	})

@@ -87,8 +87,8 @@ func (d *drawer) load() (load, []float64) {
 	a := newAgeing(d.net, d.transport, d.mean, d.base.Limit)
 	a.follow(stands, d.kept)
 	out := make([]float64, stands)
-	for i := range a.books {
-		out[i] = a.books[i].Exposure
+	for i := range a.balance {
+		out[i] = a.balance[i].Exposure
 	}
 	return a.load(), out
 }

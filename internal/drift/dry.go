@@ -61,7 +61,7 @@ func onWater(sources []Source, dry []bool) (wet, stranded []Source) {
 	return wet, stranded
 }
 
-// strand books what was let go on a dry bed: all of it settles.
+// strand accounts for what was let go on a dry bed: all of it settles.
 func (d *Drift) strand(net *flow.Network, stranded []Source) {
 	for _, s := range stranded {
 		o := &d.Outcomes[s.Stand]

@@ -45,7 +45,7 @@ type Drift struct {
 // retention: the share still afloat after a path is exp(-integral k dx) times
 // the pass shares of its barriers, k = ln 2 / half-distance. Quantity divides
 // at divergences and is conserved. One sweep downstream gives exposure, one
-// upstream gives every stand's books, and each stand's reach is walked at the
+// upstream gives every stand's mass balance, and each stand's reach is walked at the
 // cost of its own edges.
 //
 // Stream is at risk where, of what one source released, at least the risk share
@@ -79,14 +79,14 @@ type load struct {
 	drops  []drop
 }
 
-// settle makes the books, each stand's and all together, and returns what floats
+// settle makes the mass balance, each stand's and all together, and returns what floats
 // where. Quantity ages at the mean velocity.
 func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, released Released) load {
 	var out load
 	if outlive(net, t, times.mean, t.Limit) < negligible {
 		swept := net.Sweep(t, flowSources(released.Sources))
 		out.inflow = swept.Inflow
-		d.Outcomes = books(net, t, released.Stands, released.Sources)
+		d.Outcomes = massBalance(net, t, released.Stands, released.Sources)
 		for i, exposure := range exposures(net, t, released.Stands, released.Sources) {
 			d.Outcomes[i].Exposure = exposure
 		}
@@ -94,9 +94,9 @@ func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, release
 	} else {
 		a := newAgeing(net, t, times.mean, t.Limit)
 		a.follow(released.Stands, released.Sources)
-		out, d.Outcomes = a.load(), a.books
-		for i := range a.books {
-			d.Balance.add(a.books[i])
+		out, d.Outcomes = a.load(), a.balance
+		for i := range a.balance {
+			d.Balance.add(a.balance[i])
 		}
 	}
 	for i, km := range riverKm(net, released.Stands, released.Sources) {

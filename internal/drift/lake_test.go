@@ -54,7 +54,7 @@ func TestLake(t *testing.T) {
 	}
 	b := d.Balance
 	if math.Abs(b.Released-b.Settled-b.Held-b.Aged-b.Left) > 1e-9 {
-		t.Errorf("books: %+v", b)
+		t.Errorf("balance: %+v", b)
 	}
 	if want := 0.35 + 0.6 + 0.4 + 0.5 + half*math.Log2(0.3/0.05); math.Abs(d.AtRiskKm-want) > 0.5 || d.AtRiskKm < want-1e-6 {
 		t.Errorf("at risk %g km, from single sources %g", d.AtRiskKm, want)
@@ -143,7 +143,7 @@ func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 	d := Follow(net, released, s, 1)
 	b := d.Balance
 	if math.Abs(b.Held-held) > 1e-6 || math.Abs(b.Left-left) > 1e-6 || math.Abs(b.Released-b.Settled-b.Held-b.Aged-b.Left) > 1e-9 {
-		t.Errorf("books %+v, want %g held, %g left", b, held, left)
+		t.Errorf("balance %+v, want %g held, %g left", b, held, left)
 	}
 	if o := d.Outcomes[0]; math.Abs(o.Held-held) > 1e-6 || math.Abs(o.Left-left) > 1e-6 {
 		t.Errorf("the stand's: held %g, left %g, want %g and %g", o.Held, o.Left, held, left)

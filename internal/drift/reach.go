@@ -51,7 +51,7 @@ type Reach struct {
 	Stage        uint8 // which of the batch's water stages it belongs to, counted from 0
 }
 
-// Balance is the books of all stands together:
+// Balance is the mass balance of all stands together:
 // Released = Settled + Held + Aged + Left.
 type Balance struct {
 	Released, Settled, Held, Aged, Left float64

@@ -69,7 +69,7 @@ func TestDryLines(t *testing.T) {
 	}
 }
 
-// With dry lines anywhere, with and without an age limit, the books balance.
+// With dry lines anywhere, with and without an age limit, the mass balance closes.
 func TestDryLinesBalance(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		net := drawNetwork(rt, t)

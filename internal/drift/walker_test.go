@@ -48,24 +48,24 @@ func drawSources(t *rapid.T, net *stream.Network, stands int) []Source {
 // walker enumerates every path from a source, one at a time, with nothing in
 // common with the sweeps but the network itself.
 type walker struct {
-	net    *flow.Network
-	t      flow.Transport
-	books  Outcome
-	onEdge func(edge int32, from geo.Meters, share, amount float64) // share: the whole of it in every branch
+	net     *flow.Network
+	t       flow.Transport
+	balance Outcome
+	onEdge  func(edge int32, from geo.Meters, share, amount float64) // share: the whole of it in every branch
 }
 
 func (w *walker) walk(at flow.Place, share, amount float64) {
 	edge := w.net.Edges[at.Edge]
 	w.onEdge(at.Edge, at.Offset, share, amount)
 	afloat := math.Exp(-w.t.Rate[at.Edge] * float64(edge.Length-at.Offset))
-	w.books.Settled += amount * (1 - afloat)
-	w.books.Exposure += amount * (1 - afloat) / w.t.Rate[at.Edge] / 1000
-	w.books.Held += amount * afloat * (1 - w.t.Pass[at.Edge])
+	w.balance.Settled += amount * (1 - afloat)
+	w.balance.Exposure += amount * (1 - afloat) / w.t.Rate[at.Edge] / 1000
+	w.balance.Held += amount * afloat * (1 - w.t.Pass[at.Edge])
 	share *= afloat * w.t.Pass[at.Edge]
 	amount *= afloat * w.t.Pass[at.Edge]
 	next := w.net.Downstream(at.Edge)
 	if len(next) == 0 {
-		w.books.Left += amount
+		w.balance.Left += amount
 	}
 	for _, n := range next {
 		w.walk(flow.Place{Edge: n}, share, amount*w.net.Edges[n].Share)
@@ -92,7 +92,7 @@ func totalLength(intervals map[int32][][2]float64) (m float64) {
 	return m
 }
 
-// Follow agrees with the walker to 1e-9 on books, exposure, what is at risk and
+// Follow agrees with the walker to 1e-9 on the mass balance, exposure, what is at risk and
 // what is possible.
 func TestFollowAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
@@ -107,7 +107,7 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 		all := map[int32][][2]float64{}
 		var total Outcome
 		for i := range stands {
-			var books Outcome
+			var balance Outcome
 			risk, possible := map[int32][][2]float64{}, map[int32][][2]float64{}
 			for _, src := range sources {
 				if int(src.Stand) != i {
@@ -127,11 +127,11 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 					reachOf(all, net.Net, tr.Rate, s.RiskShare, edge, a.from, a.sum)
 					reachOf(possible, net.Net, tr.Rate, s.RiskShare, edge, a.from, a.best)
 				}
-				books.Released += src.Amount
-				books.Settled += w.books.Settled
-				books.Held += w.books.Held
-				books.Exposure += w.books.Exposure
-				books.Left += w.books.Left
+				balance.Released += src.Amount
+				balance.Settled += w.balance.Settled
+				balance.Held += w.balance.Held
+				balance.Exposure += w.balance.Exposure
+				balance.Left += w.balance.Left
 			}
 			o := got.Outcomes[i]
 			if m := totalLength(risk); math.Abs(m/1000-o.ReachKm) > 1e-9 {
@@ -141,16 +141,16 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 				rt.Fatalf("stand %d: possible %.12f km, every path gives %.12f", i, o.PossibleKm, m/1000)
 			}
 			o.ReachKm, o.PossibleKm, o.RiverKm, o.AloneKm, o.Reached = 0, 0, 0, 0, nil
-			if diff := cmp.Diff(books, o, approx); diff != "" {
-				rt.Fatalf("stand %d: books (-every path +got)\n%s", i, diff)
+			if diff := cmp.Diff(balance, o, approx); diff != "" {
+				rt.Fatalf("stand %d: balance (-every path +got)\n%s", i, diff)
 			}
 			if sum := o.Settled + o.Held + o.Left; math.Abs(sum-o.Released) > 1e-9*max(1, o.Released) {
 				rt.Fatalf("stand %d: released %g, accounted for %g", i, o.Released, sum)
 			}
-			total.Released += books.Released
-			total.Settled += books.Settled
-			total.Held += books.Held
-			total.Left += books.Left
+			total.Released += balance.Released
+			total.Settled += balance.Settled
+			total.Held += balance.Held
+			total.Left += balance.Left
 		}
 		want := Balance{Released: total.Released, Settled: total.Settled, Held: total.Held, Aged: total.Aged, Left: total.Left}
 		if diff := cmp.Diff(want, got.Balance, approx); diff != "" {

@@ -40,7 +40,7 @@ type File struct {
 	SetAside int    `json:"set_aside,omitempty"` // of an earlier quarter, or looked at again later
 }
 
-// Balance is the books of the fragments at one water stage: released = settled
+// Balance is the mass balance of the fragments at one water stage: released = settled
 // + held at barriers + lost to age + left at outlets.
 type Balance struct {
 	Stage    string  `json:"stage"`

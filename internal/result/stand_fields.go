@@ -111,13 +111,13 @@ func standFragments() []Field {
 		{"exposure", "Exposure", IndexKm, Number, "Its fragments afloat, summed over every km of stream: what treating this stand alone takes away.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.Exposure, IndexKm) }},
 		{"released", "Fragments released", Index, Number, "Relative amount released: canopy acres touching the zone times fragments per acre, less for treated and standing dead patches.", "relative index [A]",
-			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).released, Index) }},
+			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).released, Index) }},
 		{"held_at_barriers", "Held at barriers", Index, Number, "Part of it held at dams, reservoirs, weirs and culverts.", "pass shares assumed [A]",
-			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).held, Index) }},
+			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).held, Index) }},
 		{"lost_to_age", "Lost to age", Index, Number, "Part of it still afloat when too old to root.", "viable days assumed [A]",
-			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).aged, Index) }},
+			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).aged, Index) }},
 		{"left_at_outlets", "Left at outlets", Index, Number, "Part of it still afloat past the outlets; what is not held, lost to age or left settles on the stream.", "",
-			func(r *Run, i int) Value { return fixed(booksOf(r.Stands[i].Drift).left, Index) }},
+			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).left, Index) }},
 	}
 }
 
@@ -176,13 +176,13 @@ func standPlan() []Field {
 	}
 }
 
-// books are one stand's fragments in fixed point:
+// massBalance is one stand's fragments in fixed point:
 // released = settled + held + aged + left, exactly, and none is negative.
-type books struct{ released, settled, held, aged, left int64 }
+type massBalance struct{ released, settled, held, aged, left int64 }
 
-// booksOf rounds an outcome so that its parts still add up: what settled takes
+// massBalanceOf rounds an outcome so that its parts still add up: what settled takes
 // up the rounding of the others.
-func booksOf(o drift.Outcome) books {
+func massBalanceOf(o drift.Outcome) massBalance {
 	round := func(x float64) int64 {
 		n, ok := scaled(x, Index.Decimals())
 		if !ok || n < 0 {
@@ -190,7 +190,7 @@ func booksOf(o drift.Outcome) books {
 		}
 		return n
 	}
-	b := books{released: round(o.Released)}
+	b := massBalance{released: round(o.Released)}
 	b.held = min(round(o.Held), b.released)
 	b.aged = min(round(o.Aged), b.released-b.held)
 	b.left = min(round(o.Left), b.released-b.held-b.aged)

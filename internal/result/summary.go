@@ -90,7 +90,7 @@ func (s *Sum) addStand(t *Stand) {
 	s.Stands++
 	s.Isolated += ones(t.Isolated)
 	s.InZone += ones(t.Zone.InZone)
-	b := booksOf(t.Drift)
+	b := massBalanceOf(t.Drift)
 	s.Released += b.released
 	s.Settled += b.settled
 	s.Held += b.held

@@ -147,7 +147,7 @@ func TestChangeByUnit(t *testing.T) {
 // TestSummaryAddsUp: on any run, each column of the total is the sum of the
 // streams' rows and of the units' rows, and that of the stands' exact acres, rounded
 // once, or of their own printed figures, but for percentiles; the statuses add up to the infested acres and
-// the books balance, all to the last digit.
+// the mass balance closes, all to the last digit.
 func TestSummaryAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		run := randomRun(t)

@@ -137,7 +137,7 @@ func TestFragmentsOfAStandAddUp(t *testing.T) {
 		"below nothing":      {drift.Outcome{Released: -1}, parts{}},
 		"half below nothing": {drift.Outcome{Released: 1, Held: -0.5}, parts{1_000_000, 1_000_000, 0, 0, 0}},
 	} {
-		if b := booksOf(test.o); (parts{b.released, b.settled, b.held, b.aged, b.left}) != test.want {
+		if b := massBalanceOf(test.o); (parts{b.released, b.settled, b.held, b.aged, b.left}) != test.want {
 			t.Errorf("%s: %+v, want %+v", name, b, test.want)
 		}
 	}

@@ -94,10 +94,10 @@ func drawSite(t *rapid.T) orb.Point {
 	return orb.Point{float64(rapid.IntRange(0, 45).Draw(t, "x"))*20 + 3, float64(rapid.IntRange(-25, 25).Draw(t, "y")) * 20}
 }
 
-// books goes through a chain of quarters, settings, units and streams' names changing
-// with them, and holds the books of every quarter.
-func books(t *rapid.T, quarters int) {
-	top, err := os.MkdirTemp(scratch(), "books")
+// massBalance goes through a chain of quarters, settings, units and streams' names changing
+// with them, and holds the acres of every quarter to a mass balance.
+func massBalance(t *rapid.T, quarters int) {
+	top, err := os.MkdirTemp(scratch(), "balance")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -170,19 +170,19 @@ func mustBeRestated(t *rapid.T, first, second link, before, run *result.Run) {
 	}
 }
 
-// TestBooksThroughTenQuarters goes through chains of ten quarters, the same ones each
+// TestMassBalanceThroughTenQuarters goes through chains of ten quarters, the same ones each
 // time; DRIFTREACH_LONG=1 goes through many.
-func TestBooksThroughTenQuarters(t *testing.T) {
+func TestMassBalanceThroughTenQuarters(t *testing.T) {
 	if os.Getenv("DRIFTREACH_LONG") != "" {
-		rapid.Check(t, func(t *rapid.T) { books(t, 10) })
+		rapid.Check(t, func(t *rapid.T) { massBalance(t, 10) })
 		return
 	}
 	for seed := range 3 {
-		rapid.Custom(func(t *rapid.T) bool { books(t, 10); return true }).Example(seed)
+		rapid.Custom(func(t *rapid.T) bool { massBalance(t, 10); return true }).Example(seed)
 	}
 }
 
-// TestBooks goes through short chains drawn anew each time.
-func TestBooks(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) { books(t, 2) })
+// TestMassBalance goes through short chains drawn anew each time.
+func TestMassBalance(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) { massBalance(t, 2) })
 }

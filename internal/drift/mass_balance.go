@@ -6,11 +6,11 @@ import (
 	"driftreach/geo/flow"
 )
 
-// books settles each stand's account where nothing grows too old: released =
+// massBalance returns each stand's mass balance where nothing grows too old: released =
 // settled + held + left. What becomes of a unit let go anywhere is known from
-// one pass against the flow, so that the books of every stand cost one pass
+// one pass against the flow, so that the balance of every stand costs one pass
 // together.
-func books(net *flow.Network, t flow.Transport, stands int, sources []Source) []Outcome {
+func massBalance(net *flow.Network, t flow.Transport, stands int, sources []Source) []Outcome {
 	out := make([]Outcome, stands)
 	fate := net.Fate(t)
 	for _, s := range sources {
