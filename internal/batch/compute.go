@@ -65,7 +65,7 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 	if err != nil {
 		return nil, err
 	}
-	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.assumedFor(&in), host: h}
+	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.AssumedFor(in.given()), host: h}
 	if err := c.together(c.points, c.streams); err != nil {
 		return nil, err
 	}
@@ -94,6 +94,14 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 		c.run.LookChanges = result.LookChanges(c.run, in.Previous.LookChanges)
 	}
 	return c.run, nil
+}
+
+// given is what there is beyond points and streams.
+func (in *Observed) given() Given {
+	return Given{
+		Works: in.WorksGiven, Previous: in.Previous != nil,
+		Flow: slices.ContainsFunc(in.Centerlines, func(l stream.Centerline) bool { return l.Permanence != stream.UnknownPermanence }),
+	}
 }
 
 // computation is what the stages hand on.
@@ -186,7 +194,7 @@ func (c *computation) connect() error {
 func (c *computation) judge() error {
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
-	return inParallel(c.ctx, len(c.stands), c.host.workers(), func(i int) {
+	return parallel.Each(c.ctx, len(c.stands), c.host.workers(), func(i int) {
 		c.members[i], c.touches[i] = c.water.Judge(&c.stands[i], c.in.Records, c.rules.stands)
 	})
 }

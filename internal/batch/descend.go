@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"driftreach/geo"
+	"driftreach/geo/parallel"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -52,7 +53,7 @@ func (c *computation) evidence() lineage.Evidence {
 // looked at before in the chain.
 func (c *computation) unknownShares() []float64 {
 	out := make([]float64, len(c.stands))
-	_ = inParallel(c.ctx, len(c.stands), c.host.workers(), func(i int) {
+	_ = parallel.Each(c.ctx, len(c.stands), c.host.workers(), func(i int) {
 		out[i] = 1 - c.in.Previous.Looked.Share(c.stands[i].Footprint)
 	})
 	return out

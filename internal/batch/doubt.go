@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"driftreach/geo/parallel"
 	"driftreach/internal/margin"
 	"driftreach/internal/survey"
 )
@@ -17,7 +18,7 @@ func (c *computation) doubt() error {
 		then.Observers = causes.Of(then.Records, func(i int) survey.Quarter { return before.From[i] })
 		now.Own, then.Own = c.ownOf(causes)
 		c.known = make([]margin.Form, len(before.Known))
-		err := inParallel(c.ctx, len(c.known), c.host.workers(), func(k int) {
+		err := parallel.Each(c.ctx, len(c.known), c.host.workers(), func(k int) {
 			if !before.Known[k].Absent {
 				c.known[k] = then.Infested(&before.Known[k].Stand)
 			}
@@ -27,7 +28,7 @@ func (c *computation) doubt() error {
 		}
 	}
 	c.margins = make([]margin.Stand, len(c.stands))
-	return inParallel(c.ctx, len(c.stands), c.host.workers(), func(i int) { c.margins[i] = now.Of(&c.stands[i]) })
+	return parallel.Each(c.ctx, len(c.stands), c.host.workers(), func(i int) { c.margins[i] = now.Of(&c.stands[i]) })
 }
 
 // quarterOf returns the quarter that a record is from.

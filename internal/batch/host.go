@@ -1,11 +1,8 @@
 package batch
 
 import (
-	"context"
 	"runtime"
-	"sync/atomic"
 
-	"driftreach/geo/parallel"
 	"driftreach/internal/disk"
 )
 
@@ -54,29 +51,3 @@ func (Silent) Stage(string) func() { return func() {} }
 
 // Bytes does nothing.
 func (Silent) Bytes(int64) {}
-
-// taskSize keeps a task worth handing out. Our choice.
-const taskSize = 16
-
-// inParallel calls do for 0..n-1 from the given number of workers.
-func inParallel(ctx context.Context, n, workers int, do func(i int)) error {
-	var next atomic.Int64
-	tasks, ctx := parallel.WithContext(ctx)
-	for range workers {
-		tasks.Go(func() error {
-			for {
-				first := int(next.Add(taskSize)) - taskSize
-				if first >= n {
-					return nil
-				}
-				if err := ctx.Err(); err != nil {
-					return err
-				}
-				for i := first; i < min(first+taskSize, n); i++ {
-					do(i)
-				}
-			}
-		})
-	}
-	return tasks.Wait()
-}

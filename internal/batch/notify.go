@@ -2,6 +2,7 @@ package batch
 
 import (
 	"driftreach/geo/flow"
+	"driftreach/geo/parallel"
 	"driftreach/internal/drift"
 	"driftreach/internal/notice"
 )
@@ -12,7 +13,7 @@ func (c *computation) notify() error {
 	works := c.in.Works
 	c.run.WorksGiven, c.run.Works = true, works
 	places := make([][]flow.Place, len(works))
-	err := inParallel(c.ctx, len(works), c.host.workers(), func(i int) {
+	err := parallel.Each(c.ctx, len(works), c.host.workers(), func(i int) {
 		places[i] = c.water.Touching(works[i].Paths(), works[i].Areas)
 	})
 	if err != nil {

@@ -3,6 +3,7 @@ package batch
 import (
 	"slices"
 
+	"driftreach/geo/parallel"
 	"driftreach/internal/survey"
 )
 
@@ -11,7 +12,7 @@ import (
 // a zone by other settings.
 func (e *earlier) elsewhere(p *Previous, in *Observed, s Settings) bool {
 	if p.Restated || e.otherFiles(in, "streams") || e.otherFiles(in, "water") || len(e.otherWater(in)) > 0 || e.otherMaker() != "" ||
-		len(inTables(SettingsApart(e.settings, asMap(s)), "aquatic", "network")) > 0 {
+		len(InTables(SettingsApart(e.settings, s.AsMap()), "aquatic", "network")) > 0 {
 		return true
 	}
 	named := make(map[string]string, len(in.Centerlines))
@@ -30,21 +31,11 @@ func (e *earlier) elsewhere(p *Previous, in *Observed, s Settings) bool {
 // reachApart returns what the reach of the batch before was made with that this one's
 // is not: streams, barriers, water surfaces, settings, the version. Reach is never restated; it breaks there.
 func (e *earlier) reachApart(in *Observed, s Settings) []string {
-	out := append(e.otherWater(in), OfReach(SettingsApart(e.settings, asMap(s)))...)
+	out := append(e.otherWater(in), OfReach(SettingsApart(e.settings, s.AsMap()))...)
 	if other := e.otherMaker(); other != "" {
 		out = append(out, other)
 	}
 	return out
-}
-
-// OfReach returns those of some keys of settings that reach at risk is made with:
-// those of the stands, the water and the drift, but for the spread of its draws.
-func OfReach(keys []string) []string {
-	return slices.DeleteFunc(inTables(keys, "stands", "aquatic", "network", "drift"), func(key string) bool {
-		return slices.Contains([]string{
-			"drift.draws", "drift.seed", "drift.half_distance_gsd", "drift.pass_spread", "drift.release_gsd", "drift.setback_spread_m",
-		}, key)
-	})
 }
 
 // placeKnown finds where the stands of the batch before lie by the present streams,
@@ -57,7 +48,7 @@ func (c *computation) placeKnown() error {
 	before := *c.in.Previous
 	before.Known = slices.Clone(before.Known)
 	c.in.Previous = &before
-	return inParallel(c.ctx, len(before.Known), c.host.workers(), func(k int) {
+	return parallel.Each(c.ctx, len(before.Known), c.host.workers(), func(k int) {
 		known := &before.Known[k]
 		st, records := known.Stand, before.Records
 		if known.Absent {

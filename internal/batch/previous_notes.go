@@ -1,10 +1,8 @@
 package batch
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
-	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,7 +32,7 @@ func (e *earlier) notes(p *Previous, in Observed, s Settings) []check.Finding {
 		tell(lineage.RuleVersion(), "the batch before was made by driftreach %s in format %d, and this is %s, format %d; %s",
 			e.maker.Version, e.maker.Format, e.from.Version, mapfile.Format, p.restatement())
 	}
-	if keys := SettingsApart(e.settings, asMap(s)); len(keys) > 0 {
+	if keys := SettingsApart(e.settings, s.AsMap()); len(keys) > 0 {
 		tell(lineage.RuleSettings(), "the batch before was made with other settings: %s; %s", strings.Join(keys, ", "), p.restatement())
 	}
 	if other := e.otherWater(&in); len(other) > 0 {
@@ -94,62 +92,4 @@ func quarters(n int) string {
 		return "1 quarter without a batch lies"
 	}
 	return fmt.Sprintf("%d quarters without a batch lie", n)
-}
-
-// asMap returns settings as a manifest holds them.
-func asMap(s Settings) map[string]any {
-	text, err := json.Marshal(s)
-	if err != nil {
-		panic("batch: the settings do not marshal: " + err.Error())
-	}
-	var m map[string]any
-	if err := json.Unmarshal(text, &m); err != nil {
-		panic("batch: the settings do not unmarshal: " + err.Error())
-	}
-	return m
-}
-
-// inTables returns those of some keys of settings that are in one of the tables.
-func inTables(keys []string, tables ...string) []string {
-	return slices.DeleteFunc(slices.Clone(keys), func(key string) bool {
-		table, _, _ := strings.Cut(key, ".")
-		return !slices.Contains(tables, table)
-	})
-}
-
-// SettingsApart returns the keys of settings, as manifests hold them, whose values
-// differ, sorted. Words for columns, units and values, in general and by file, say how
-// a file was read, limits what is read at all, the trend's how figures are judged, none
-// how they are made: they are passed over.
-func SettingsApart(a, b map[string]any) []string {
-	keys := apart("", a, b)
-	slices.Sort(keys)
-	return slices.Compact(keys)
-}
-
-// notFigures are the tables of settings that say nothing of how figures are made.
-var notFigures = []string{"columns", "units", "values", "files", "limits", "trend"}
-
-func apart(prefix string, a, b map[string]any) []string {
-	var keys []string
-	for key := range a { // sorted by the caller
-		x, inner := a[key].(map[string]any)
-		y, also := b[key].(map[string]any)
-		switch {
-		case prefix == "" && slices.Contains(notFigures, key):
-		case inner && also:
-			keys = append(keys, apart(prefix+key+".", x, y)...)
-		case !reflect.DeepEqual(a[key], b[key]):
-			keys = append(keys, prefix+key)
-		}
-	}
-	for key := range b {
-		if prefix == "" && slices.Contains(notFigures, key) {
-			continue
-		}
-		if _, also := a[key]; !also {
-			keys = append(keys, prefix+key)
-		}
-	}
-	return keys
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 
 	"driftreach/geo"
+	"driftreach/geo/parallel"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -27,7 +28,7 @@ func (e *earlier) restate(ctx context.Context, p *Previous, now stand.Settings, 
 		return nil
 	}
 	p.Restated = true
-	return inParallel(ctx, len(p.Known), workers, func(k int) {
+	return parallel.Each(ctx, len(p.Known), workers, func(k int) {
 		known := &p.Known[k]
 		switch {
 		case known.Absent:

@@ -3,8 +3,6 @@ package batch
 import (
 	"slices"
 	"strings"
-
-	"driftreach/internal/stream"
 )
 
 // Assumed returns the keys left at an assumed default on which figures of the
@@ -50,18 +48,25 @@ const (
 	correlationKey = "trend.serial_correlation"
 )
 
-// assumedFor returns what a batch rests on: Assumed, the notice distance where
-// there are planned works, which lines are dry where any says how long it flows, and the rules of lineage where there is a batch
-// before.
-func (s Settings) assumedFor(in *Observed) []string {
+// Given is what a batch has beyond points and streams that settings are needed for.
+type Given struct {
+	Works    bool // planned works
+	Flow     bool // a line that says how long it has water
+	Previous bool // a batch before
+}
+
+// AssumedFor returns what a batch rests on: Assumed, the notice distance where
+// there are planned works, which lines are dry where any says how long it flows, and
+// the rules of lineage where there is a batch before.
+func (s Settings) AssumedFor(given Given) []string {
 	return s.leftAlone(func(key string) bool {
 		switch {
 		case key == noticeKey:
-			return in.WorksGiven
+			return given.Works
 		case key == dryKey:
-			return slices.ContainsFunc(in.Centerlines, func(l stream.Centerline) bool { return l.Permanence != stream.UnknownPermanence })
+			return given.Flow
 		case strings.HasPrefix(key, lineagePrefix):
-			return in.Previous != nil
+			return given.Previous
 		}
 		return true
 	})
