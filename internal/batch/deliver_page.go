@@ -23,7 +23,7 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 	if err != nil {
 		return mapfile.Deliverable{}, fmt.Errorf("read back the history: %w", err)
 	}
-	from := report.Sources{Version: d.Version, Settings: d.Settings.told(), History: history}
+	from := report.Sources{Version: d.Version, Settings: settingsTold(d.Settings), History: history}
 	return mapfile.Deliverable{
 		Name: PageName, Role: "report to read and print", Rows: func(r *result.Run) int { return len(r.Stands) },
 		Write: func(w io.Writer, run *result.Run, _ int) error { return report.WritePage(w, run, from) },
@@ -73,13 +73,13 @@ func summaryOf(header []string, rows [][]string, name string) (trend.Batch, erro
 	return trend.ReadSummary(&b, quarter)
 }
 
-// told lists every setting as the page tells it.
-func (s Settings) told() []report.Setting {
+// settingsTold lists every setting as the page tells it.
+func settingsTold(s Settings) []report.Setting {
 	all := SettingsTable()
 	out := make([]report.Setting, len(all))
 	for i, one := range all {
 		out[i] = report.Setting{
-			Key: one.Key, Value: valueText(one.at(&s)), Unit: one.Unit,
+			Key: one.Key, Value: one.Value(&s), Unit: one.Unit,
 			Origin: string(one.Origin), Meaning: one.Meaning, Source: one.Source,
 		}
 	}

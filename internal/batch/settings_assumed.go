@@ -26,7 +26,7 @@ func (s Settings) leftAlone(wanted func(key string) bool) []string {
 	var keys []string
 	for _, setting := range SettingsTable() {
 		if setting.Origin == Assumed && wanted(setting.Key) && !slices.Contains(never, setting.Key) &&
-			valueText(setting.at(&s)) == valueText(setting.at(&defaults)) {
+			setting.Value(&s) == setting.Value(&defaults) {
 			keys = append(keys, setting.Key)
 		}
 	}

@@ -44,9 +44,9 @@ func (b bounds) String() string {
 	if b.day {
 		return "a day as in 2026-07-15, or blank"
 	}
-	one := number(b.low) + " to " + number(b.high)
+	one := Number(b.low) + " to " + Number(b.high)
 	if b.openLow {
-		one = "above " + number(b.low) + ", up to " + number(b.high)
+		one = "above " + Number(b.low) + ", up to " + Number(b.high)
 	}
 	switch {
 	case b.to == 0:
@@ -94,8 +94,8 @@ func (b bounds) allowList(v []float64) bool {
 	return true
 }
 
-// number writes v the shortest way that reads back the same.
-func number(v float64) string {
+// Number writes v the shortest way that reads back the same.
+func Number(v float64) string {
 	if v != 0 && (v < 1e-4 || v >= 1e9) {
 		return strconv.FormatFloat(v, 'g', -1, 64)
 	}

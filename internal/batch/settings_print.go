@@ -60,7 +60,7 @@ func writeSetting(w io.Writer, setting Setting, key string, s *Settings) {
 		allowed += "; unit: " + setting.Unit
 	}
 	fmt.Fprintf(w, "# %s %s; %s\n", setting.Origin, setting.Source, allowed)
-	fmt.Fprintf(w, "%s = %s\n", key, valueText(setting.at(s)))
+	fmt.Fprintf(w, "%s = %s\n", key, setting.Value(s))
 }
 
 func writeWords(w io.Writer, table string, words map[string]string) {
@@ -102,7 +102,7 @@ func SettingsMarkdown() string {
 	b.WriteString("| setting | default | unit | range | origin | meaning | source |\n|---|---|---|---|---|---|---|\n")
 	s := DefaultSettings()
 	for _, setting := range SettingsTable() {
-		fmt.Fprintf(&b, "| `%s` | `%s` | %s | %s | %s | %s | %s |\n", setting.Key, valueText(setting.at(&s)),
+		fmt.Fprintf(&b, "| `%s` | `%s` | %s | %s | %s | %s | %s |\n", setting.Key, setting.Value(&s),
 			setting.Unit, setting.bounds, setting.Origin, setting.Meaning, setting.Source)
 	}
 	return b.String()
@@ -116,11 +116,11 @@ func valueText(at any) string {
 	case *int:
 		return strconv.Itoa(*v)
 	case *float64:
-		return number(*v)
+		return Number(*v)
 	case *[]float64:
 		words := make([]string, len(*v))
 		for i, x := range *v {
-			words[i] = number(x)
+			words[i] = Number(x)
 		}
 		return "[" + strings.Join(words, ", ") + "]"
 	}

@@ -24,6 +24,9 @@ type Setting struct {
 	at      func(*Settings) any // address of the value
 }
 
+// Value returns its value in s, as TOML.
+func (d Setting) Value(s *Settings) string { return valueText(d.at(s)) }
+
 // SettingsTable returns the description of every setting, in the order in
 // which the settings file shows them.
 func SettingsTable() []Setting {

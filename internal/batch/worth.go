@@ -77,7 +77,7 @@ func (w weighed) patchLine(in *Observed, s Settings) string {
 		return ""
 	}
 	return fmt.Sprintf("patch area: %s take %s ac each, %s acres in all%s", lacking(in, w.noArea, w.finds, "patch_area_m2", "patch_length_m", "patch_diameter_m"),
-		number(s.Stands.DefaultPatch), short(w.assumed), of(w.assumed, w.all))
+		Number(s.Stands.DefaultPatch), short(w.assumed), of(w.assumed, w.all))
 }
 
 func (w weighed) coverLine(in *Observed, s Settings) string {
@@ -85,7 +85,7 @@ func (w weighed) coverLine(in *Observed, s Settings) string {
 		return ""
 	}
 	return fmt.Sprintf("canopy cover: %s take %s %% of %s acres, %s acres of canopy", lacking(in, w.noCover, w.finds, "canopy_cover_percent", "canopy_cover_class"),
-		number(s.Stands.DefaultCover), short(w.uncovered), short(w.shade))
+		Number(s.Stands.DefaultCover), short(w.uncovered), short(w.shade))
 }
 
 func (w weighed) dateLine(in *Observed) string {
