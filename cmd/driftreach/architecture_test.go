@@ -24,12 +24,13 @@ type layer struct {
 // imports rows below its own, and its own subfolders.
 var picture = map[string]layer{
 	"cmd/driftreach":      {12, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
-	"internal/batch":      {11, []string{orbModule, "github.com/pelletier/go-toml/v2", "golang.org/x/sync"}},
+	"internal/batch":      {11, []string{orbModule, "golang.org/x/sync"}},
 	"internal/demo":       {11, []string{orbModule}},
 	"internal/verify":     {10, []string{orbModule}},
 	"internal/mapfile":    {9, []string{orbModule, "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
 	"internal/report":     {9, []string{orbModule}},
 	"internal/result":     {8, []string{orbModule}},
+	"internal/settings":   {8, []string{"github.com/pelletier/go-toml/v2"}},
 	"internal/allocate":   {7, []string{orbModule}},
 	"internal/notice":     {7, []string{orbModule}},
 	"internal/treatment":  {7, nil},

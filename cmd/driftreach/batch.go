@@ -13,12 +13,13 @@ import (
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 )
 
 // job is one batch as a command asks for it.
 type job struct {
 	inputs   batch.Inputs
-	settings batch.Settings
+	settings settings.Settings
 	files    []mapfile.File // the settings' own, for the manifest
 	extras   mapfile.Extras
 	workers  int

@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
 	"driftreach/internal/folder"
+	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 )
 
@@ -62,7 +63,7 @@ is computed and nothing is written, unless --findings names a file.`,
 	}
 }
 
-func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, guarded []folder.Guarded) error {
+func (p *program) runCheck(in batch.Inputs, s settings.Settings, findings string, guarded []folder.Guarded) error {
 	if err := p.mayHoldFindings(findings, guarded); err != nil {
 		return err
 	}
@@ -90,7 +91,7 @@ func (p *program) runCheck(in batch.Inputs, s batch.Settings, findings string, g
 	}
 	writeColumnReport(p.stdout, observed)
 	writeShown(p.stdout, observed.Findings, findings)
-	writeAssumed(p.stdout, s.Worth(&observed, net))
+	writeAssumed(p.stdout, observed.Worth(s, net))
 	for _, file := range observed.ColumnReports {
 		if len(file.Stops) > 0 {
 			return file.Stops[0]

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/internal/batch"
+	"driftreach/internal/settings"
 )
 
 // shells are the shells that completion is written for.
@@ -32,7 +32,7 @@ where the shell reads it: for bash a line ` + "`source <(driftreach completion b
 			}[args[0]]
 			if !known {
 				remedy := "name one of " + strings.Join(shells, ", ")
-				if near := batch.Nearest(args[0], shells); near != "" {
+				if near := settings.Nearest(args[0], shells); near != "" {
 					remedy = "did you mean " + near + "?"
 				}
 				return &usageError{"no completion for the shell " + args[0], remedy}
@@ -104,7 +104,7 @@ func completedOf(f *pflag.Flag) completedFlag {
 	case f.Name == "stage":
 		out.words = stageWords
 	case value == "KEY=VALUE":
-		for _, setting := range batch.SettingsTable() {
+		for _, setting := range settings.Table() {
 			out.words = append(out.words, setting.Key+"=")
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/format"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
@@ -37,14 +38,14 @@ func writeProgramme(f *folder.Folder, s demo.Scenario) error {
 	named := func(file string) string {
 		return inputFolder + "/" + strings.ReplaceAll(file, q.Quarter, "{quarter}")
 	}
-	in := batch.InputSettings{
+	in := settings.InputSettings{
 		Points: intake.Names{named(q.PointsFile())}, Streams: inputFolder + "/streams.geojson", Barriers: inputFolder + "/barriers.geojson",
 		Water: inputFolder + "/water.geojson",
 		Units: inputFolder + "/units.geojson", Surveyed: intake.Names{named(q.SurveyedFile())},
 		Treatments: intake.Names{named(q.TreatmentsFile())}, Works: named(q.WorksFile()),
 		Previous: "{previous_quarter}", Out: "../out/{quarter}",
 	}
-	return f.Write(programmeName, func(w io.Writer) error { return batch.WriteInputSettings(w, in) })
+	return f.Write(programmeName, func(w io.Writer) error { return settings.WriteInputs(w, in) })
 }
 
 // quarterJob is one quarter of the scenario as a batch.
@@ -65,7 +66,7 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 			Works:      []format.Source{textSource(q.WorksFile(), q.Works)},
 			Quarter:    quarter,
 		},
-		settings: with.stage.over(batch.DefaultSettings()), extras: with.extras, workers: with.workers,
+		settings: with.stage.over(settings.Default()), extras: with.extras, workers: with.workers,
 	}, nil
 }
 

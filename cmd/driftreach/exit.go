@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 )
 
 // The exit codes.
@@ -66,7 +67,7 @@ func (e *inputError) Hint() string { return e.remedy }
 func exitCode(err error) int {
 	var (
 		usage    *usageError
-		setting  *batch.SettingError
+		setting  *settings.Error
 		input    *inputError
 		unusable *format.UnusableError
 		output   *folder.OutputError

@@ -9,10 +9,10 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
+	"driftreach/internal/settings"
 )
 
 func TestEveryErrorHasItsExitCode(t *testing.T) {
@@ -25,7 +25,7 @@ func TestEveryErrorHasItsExitCode(t *testing.T) {
 		{"none", nil, 0, ""},
 		{"rejected records", errRejected, 1, ""},
 		{"usage", &usageError{"no quarter", "name it"}, 2, "driftreach: error: no quarter\ndriftreach: hint: name it\n"},
-		{"setting", &batch.SettingError{Where: "a.toml line 2", Problem: "unknown setting x", Remedy: "did you mean y?"}, 2,
+		{"setting", &settings.Error{Where: "a.toml line 2", Problem: "unknown setting x", Remedy: "did you mean y?"}, 2,
 			"driftreach: error: a.toml line 2: unknown setting x\ndriftreach: hint: did you mean y?\n"},
 		{"input absent", &inputError{errors.New("open input: a.csv: no such file"), "check the name"}, 3,
 			"driftreach: error: open input: a.csv: no such file\ndriftreach: hint: check the name\n"},

@@ -13,6 +13,7 @@ import (
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
@@ -29,12 +30,12 @@ func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
 		Streams: read("streams.geojson", `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{},"geometry":{"type":"LineString","coordinates":[[-40,-33],[-40.0002,-33.03]]}}]}`),
 		Quarter: survey.Quarter{Year: 2026, Number: 3},
 	}
-	settings, host := batch.DefaultSettings(), batch.Host{Disk: disk.System()}
-	observed, err := batch.Read(t.Context(), in, settings, host)
+	s, host := settings.Default(), batch.Host{Disk: disk.System()}
+	observed, err := batch.Read(t.Context(), in, s, host)
 	if err != nil {
 		t.Fatal(err)
 	}
-	run, err := batch.Compute(t.Context(), observed, settings, host)
+	run, err := batch.Compute(t.Context(), observed, s, host)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +46,7 @@ func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
 		out := p.out(outFlags{dir: filepath.Join(parent, name)}, folder.Batch, nil)
 		out.Quarter = in.Quarter.String()
 		err := folder.Make(t.Context(), out, func(f *folder.Folder) error {
-			return batch.Delivery{Version: version, Settings: settings, Inputs: observed.Files, Water: observed.WaterContent()}.Deliver(f, run, host)
+			return batch.Delivery{Version: version, Settings: s, Inputs: observed.Files, Water: observed.WaterContent()}.Deliver(f, run, host)
 		})
 		return p.report(err), stderr.String()
 	}

@@ -7,15 +7,15 @@ import (
 	"path/filepath"
 	"strings"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
 // fill takes from the settings what no flag names: the files of the inputs, their
 // reference systems, the batch before and the folder to make. previous and out may
 // be nil.
-func (f *inputFlags) fill(d disk.Disk, named batch.InputSettings, folder string, previous, out *string) error {
+func (f *inputFlags) fill(d disk.Disk, named settings.InputSettings, folder string, previous, out *string) error {
 	var quarter survey.Quarter
 	if f.quarter != "" { // one that cannot be read is told of later
 		quarter, _ = survey.ParseQuarter(f.quarter)
@@ -29,7 +29,7 @@ func (f *inputFlags) fill(d disk.Disk, named batch.InputSettings, folder string,
 			continue
 		}
 		for _, name := range many.names {
-			filled, ok := batch.FillQuarter(name, quarter)
+			filled, ok := settings.FillQuarter(name, quarter)
 			if !ok {
 				return quarterNeeded(many.flag)
 			}
@@ -55,7 +55,7 @@ func (f *inputFlags) fill(d disk.Disk, named batch.InputSettings, folder string,
 		if single.into == nil || single.name == "" || f.flags.Changed(single.flag) {
 			continue
 		}
-		filled, ok := batch.FillQuarter(single.name, quarter)
+		filled, ok := settings.FillQuarter(single.name, quarter)
 		if !ok {
 			return quarterNeeded(single.flag)
 		}

@@ -9,9 +9,9 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/check"
 	"driftreach/internal/disk"
+	"driftreach/internal/settings"
 )
 
 // program is one run of the program: what it may speak to.
@@ -83,7 +83,7 @@ func (p *program) unknownCommand(word string, all []*command) error {
 	for _, c := range all {
 		names = append(names, c.name)
 	}
-	if near := batch.Nearest(word, names); near != "" {
+	if near := settings.Nearest(word, names); near != "" {
 		return &usageError{"unknown command " + word, "did you mean " + near + "?"}
 	}
 	return &usageError{"unknown command " + word, "`driftreach help` lists the commands"}
@@ -96,7 +96,7 @@ func flagError(c *command, err error) error {
 	if errors.As(err, &unknown) {
 		var names []string
 		c.flags.VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-		if near := batch.Nearest(unknown.GetSpecifiedName(), names); near != "" {
+		if near := settings.Nearest(unknown.GetSpecifiedName(), names); near != "" {
 			remedy = "did you mean --" + near + "?"
 		}
 	}

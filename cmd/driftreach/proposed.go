@@ -10,6 +10,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/intake"
+	"driftreach/internal/settings"
 )
 
 // maxWords is how many words of a column are printed. Our choice: more are not
@@ -47,14 +48,14 @@ func writeProposed(w io.Writer, observed batch.Observed) {
 		role := observed.Files[i].Role
 		columns, units := "columns."+role, "units."+role
 		if !oneForAll(observed, role) {
-			table := "files." + batch.QuoteTOML(patternOf(file.Name, observed))
+			table := "files." + settings.QuoteTOML(patternOf(file.Name, observed))
 			columns, units = table+".columns", table+".units"
 		}
 		if file.Skip > 0 {
-			tables.put("files."+batch.QuoteTOML(patternOf(file.Name, observed)), "skip_lines", fmt.Sprint(file.Skip))
+			tables.put("files."+settings.QuoteTOML(patternOf(file.Name, observed)), "skip_lines", fmt.Sprint(file.Skip))
 		}
 		for _, p := range file.Proposals {
-			tables.put(columns, p.Field, batch.QuoteTOML(p.Column)+bareUnit(p, role))
+			tables.put(columns, p.Field, settings.QuoteTOML(p.Column)+bareUnit(p, role))
 			if p.Unit != "" {
 				tables.add(units, p.Field, p.Unit)
 			}
@@ -129,9 +130,9 @@ type proposals struct {
 // add adds a line whose value is a text.
 func (p *proposals) add(table, key, value string) {
 	if strings.Contains(table, "values.") {
-		key = batch.QuoteTOML(key)
+		key = settings.QuoteTOML(key)
 	}
-	p.put(table, key, batch.QuoteTOML(value))
+	p.put(table, key, settings.QuoteTOML(value))
 }
 
 // put adds a line, unless the table has the key.

@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/trend"
 )
 
@@ -27,7 +28,7 @@ func generated(t *testing.T) map[string]string {
 	if err := errors.Join(result.WriteGlossary(&fields), result.WriteTables(&trendFields, report.Tables(&trend.History{}))); err != nil {
 		t.Fatal(err)
 	}
-	return map[string]string{"settings": batch.SettingsMarkdown(), "findings": batch.FindingsMarkdown(), "fields": fields.String(), "trend fields": trendFields.String()}
+	return map[string]string{"settings": settings.Markdown(), "findings": batch.FindingsMarkdown(), "fields": fields.String(), "trend fields": trendFields.String()}
 }
 
 func TestReadmeTablesAreTheProgramsOwn(t *testing.T) {

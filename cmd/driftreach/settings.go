@@ -10,10 +10,10 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/settings"
 )
 
 // settingFlags are the flags by which a command takes settings.
@@ -30,8 +30,8 @@ func (f *settingFlags) add(flags *pflag.FlagSet) {
 
 // read returns the defaults, overlaid with the file, overlaid with each --set;
 // and the file as the manifest lists it, if there is one.
-func (f *settingFlags) read(d disk.Disk) (batch.Settings, []mapfile.File, error) {
-	s := batch.DefaultSettings()
+func (f *settingFlags) read(d disk.Disk) (settings.Settings, []mapfile.File, error) {
+	s := settings.Default()
 	var files []mapfile.File
 	if f.file != "" {
 		file, err := d.Open(f.file)
@@ -40,7 +40,7 @@ func (f *settingFlags) read(d disk.Disk) (batch.Settings, []mapfile.File, error)
 		}
 		defer file.Close()
 		var text bytes.Buffer
-		if s, err = batch.ReadSettings(io.TeeReader(file, &text), f.file, s); err != nil {
+		if s, err = settings.Read(io.TeeReader(file, &text), f.file, s); err != nil {
 			return s, nil, settingFault(err)
 		}
 		files = append(files, mapfile.File{
@@ -61,7 +61,7 @@ const settingsRemedy = "--settings takes a TOML file; `driftreach settings` prin
 
 // settingFault makes whatever hinders the reading of settings a usage error.
 func settingFault(err error) error {
-	var bad *batch.SettingError
+	var bad *settings.Error
 	if errors.As(err, &bad) {
 		return err
 	}
@@ -116,7 +116,7 @@ With --settings or --set, prints the settings a batch would use.`,
 			for _, f := range s.Removed {
 				p.say("warning", fmt.Sprintf("%s: %s: %s", f.File, f.Field, f.Message))
 			}
-			if err := batch.WriteSettings(p.stdout, s); err != nil {
+			if err := settings.Write(p.stdout, s); err != nil {
 				return fmt.Errorf("print settings: %w", err)
 			}
 			return nil

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"slices"
 
-	"driftreach/internal/batch"
+	"driftreach/internal/settings"
 )
 
 // stageFlag is --stage: the word of drift.stage, blank when it is left to the
@@ -12,7 +12,7 @@ import (
 type stageFlag string
 
 // stageWords are what --stage takes.
-var stageWords = []string{batch.BaseStage, batch.FloodStage, batch.BothStages}
+var stageWords = []string{settings.BaseStage, settings.FloodStage, settings.BothStages}
 
 // String returns the word.
 func (s *stageFlag) String() string { return string(*s) }
@@ -31,7 +31,7 @@ func (s *stageFlag) Set(word string) error {
 
 // over returns the settings with the stage of the command line, which wins over
 // the file and --set.
-func (s stageFlag) over(settings batch.Settings) batch.Settings {
+func (s stageFlag) over(settings settings.Settings) settings.Settings {
 	if s != "" {
 		settings.Drift.Stage = string(s)
 	}

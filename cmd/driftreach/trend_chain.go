@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/settings"
 )
 
 // chained holds every batch against the one before it, by the hash of the manifest
@@ -26,7 +27,7 @@ func chained(batches []readBatch) []string {
 
 // reachApart returns what makes the reach of two batches not compare.
 func reachApart(before, b *readBatch) []string {
-	return append(batch.OtherWater(before.water, b.water), batch.OfReach(batch.SettingsApart(before.settings, b.settings))...)
+	return append(batch.OtherWater(before.water, b.water), settings.OfReach(settings.Apart(before.settings, b.settings))...)
 }
 
 // broken says how batch i does not go on from the one before it.

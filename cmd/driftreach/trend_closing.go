@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/trend"
 )
 
@@ -160,7 +161,7 @@ func differences(batches []readBatch) []string {
 	streams := ""
 	for _, b := range batches[1:] {
 		before := batches[0]
-		keys = append(keys, batch.SettingsApart(before.settings, b.settings)...)
+		keys = append(keys, settings.Apart(before.settings, b.settings)...)
 		if other := batch.OtherWater(before.water, b.water); streams == "" && len(other) > 0 {
 			streams = fmt.Sprintf("the %s of %s and %s differ: zones are compared by the streams of each quarter, and reach is not compared%s",
 				strings.Join(other, ", "), before.summary.Quarter, b.summary.Quarter, batch.OnlyByFiles(before.water, b.water))

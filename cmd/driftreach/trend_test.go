@@ -17,6 +17,7 @@ import (
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/mapfile/conform"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
@@ -134,7 +135,7 @@ func TestDifferencesBetweenBatches(t *testing.T) {
 			t.Errorf("%s: %s", c.name, d)
 		}
 	}
-	got := batch.SettingsApart(map[string]any{"a": 1.0, "c": "x"}, map[string]any{"b": 1.0, "c": "x"})
+	got := settings.Apart(map[string]any{"a": 1.0, "c": "x"}, map[string]any{"b": 1.0, "c": "x"})
 	slices.Sort(got)
 	if d := cmp.Diff([]string{"a", "b"}, got); d != "" {
 		t.Error(d)

@@ -9,6 +9,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/treatment"
 )
 
@@ -18,8 +19,8 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 		Quarter: c.in.Quarter, Chain: c.in.chainOf(), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
 		Findings: slices.Concat(c.in.Findings, c.findings),
-		Setback:  float64(c.rules.aquatic.Setback), RiskShare: c.rules.drift.RiskShare, Assumed: c.assumed,
-		Draws: c.rules.spread.Draws, Seed: c.rules.spread.Seed,
+		Setback:  float64(c.rules.Aquatic.Setback), RiskShare: c.rules.Drift.RiskShare, Assumed: c.assumed,
+		Draws: c.rules.Spread.Draws, Seed: c.rules.Spread.Seed,
 	}
 	check.Sort(c.run.Findings)
 	c.addStands(sorted, numbers)
@@ -27,9 +28,9 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 	c.run.AcreDecimals = result.AcreDecimals(c.run)
 	c.addRecords()
 	c.addLooked()
-	c.addStage(&c.drift, c.rules.stage)
+	c.addStage(&c.drift, c.rules.Stage)
 	if c.flood != nil {
-		c.addStage(c.flood, FloodStage)
+		c.addStage(c.flood, settings.FloodStage)
 	}
 	if c.bands != nil {
 		c.run.AtRiskBand = c.bands.AtRisk
@@ -51,7 +52,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		subject := treatment.Subject{Stand: &planned, Zone: zone, Order: numbers[i]}
 		s := result.Stand{
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
-			Plan: treatment.For(subject, c.rules.treatment), Done: c.done[i], Margin: c.margins[i],
+			Plan: treatment.For(subject, c.rules.Treatment), Done: c.done[i], Margin: c.margins[i],
 		}
 		if c.kin != nil {
 			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.kin[i].change, c.kin[i].parents, c.kin[i].from, c.kin[i].parts

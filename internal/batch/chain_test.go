@@ -20,6 +20,7 @@ import (
 	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -29,12 +30,12 @@ import (
 type link struct {
 	in       Observed
 	dir      string
-	settings *Settings // nil for chainSettings
+	settings *settings.Settings // nil for chainSettings
 }
 
 // chainSettings are the defaults without draws, for speed.
-func chainSettings() Settings {
-	s := DefaultSettings()
+func chainSettings() settings.Settings {
+	s := settings.Default()
 	s.Drift.Draws = 0
 	return s
 }

@@ -1,3 +1,5 @@
+// Package batch turns one quarter's inputs into one folder of deliverables:
+// inputs read, the batch before gone on from, the stages in order, files written.
 package batch
 
 import (
@@ -21,6 +23,7 @@ import (
 	"driftreach/internal/mapfile"
 	"driftreach/internal/margin"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -60,8 +63,8 @@ type Observed struct {
 // nothing and reads no clock; the answer is the same for any number of
 // workers. The error is that of a cancelled context or of a setting out of
 // range.
-func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run, error) {
-	rules, err := s.stages()
+func Compute(ctx context.Context, in Observed, s settings.Settings, h Host) (*result.Run, error) {
+	rules, err := s.Stages()
 	if err != nil {
 		return nil, err
 	}
@@ -97,8 +100,8 @@ func Compute(ctx context.Context, in Observed, s Settings, h Host) (*result.Run,
 }
 
 // given is what there is beyond points and streams.
-func (in *Observed) given() Given {
-	return Given{
+func (in *Observed) given() settings.Given {
+	return settings.Given{
 		Works: in.WorksGiven, Previous: in.Previous != nil,
 		Flow: slices.ContainsFunc(in.Centerlines, func(l stream.Centerline) bool { return l.Permanence != stream.UnknownPermanence }),
 	}
@@ -108,7 +111,7 @@ func (in *Observed) given() Given {
 type computation struct {
 	ctx     context.Context
 	in      Observed
-	rules   stages
+	rules   settings.Stages
 	assumed []string // settings left at an assumed default
 	host    Host
 
@@ -181,13 +184,13 @@ func (c *computation) streams() error {
 }
 
 func (c *computation) mapStands() (err error) {
-	c.stands, c.standOf, err = stand.Map(c.in.Records, c.in.Quarter, c.rules.stands, c.host.workers())
+	c.stands, c.standOf, err = stand.Map(c.in.Records, c.in.Quarter, c.rules.Stands, c.host.workers())
 	return err
 }
 
 func (c *computation) connect() error {
-	c.net, c.findings = stream.ConnectWaters(c.in.Centerlines, c.in.Barriers, c.in.Water, c.rules.network)
-	c.water = aquatic.NewWater(c.net, c.rules.aquatic)
+	c.net, c.findings = stream.ConnectWaters(c.in.Centerlines, c.in.Barriers, c.in.Water, c.rules.Network)
+	c.water = aquatic.NewWater(c.net, c.rules.Aquatic)
 	return nil
 }
 
@@ -195,7 +198,7 @@ func (c *computation) judge() error {
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
 	return parallel.Each(c.ctx, len(c.stands), c.host.workers(), func(i int) {
-		c.members[i], c.touches[i] = c.water.Judge(&c.stands[i], c.in.Records, c.rules.stands)
+		c.members[i], c.touches[i] = c.water.Judge(&c.stands[i], c.in.Records, c.rules.Stands)
 	})
 }
 
@@ -206,9 +209,9 @@ func (c *computation) drawZone() error {
 
 // follow releases the fragments of each record that touches the zone.
 func (c *computation) follow() error {
-	c.drift = drift.Follow(c.net, c.release(c.rules.drift, c.rules.beyond), c.rules.drift, c.host.workers())
-	if c.rules.flood != nil {
-		flood := drift.Follow(c.net, c.release(*c.rules.flood, c.rules.floodBeyond), *c.rules.flood, c.host.workers())
+	c.drift = drift.Follow(c.net, c.release(c.rules.Drift, c.rules.Beyond), c.rules.Drift, c.host.workers())
+	if c.rules.Flood != nil {
+		flood := drift.Follow(c.net, c.release(*c.rules.Flood, c.rules.FloodBeyond), *c.rules.Flood, c.host.workers())
 		c.flood = &flood
 	}
 	return nil
@@ -217,12 +220,12 @@ func (c *computation) follow() error {
 // sample follows them again for each draw, those of records just outside the
 // zone too.
 func (c *computation) sample() error {
-	if c.rules.spread.Draws == 0 {
+	if c.rules.Spread.Draws == 0 {
 		return nil
 	}
-	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.drift, drift.Uncertain{
-		Released: c.release(c.rules.drift, geo.Meters(math.Inf(1))),
-		Setback:  float64(c.rules.aquatic.Setback + c.rules.beyond), Spread: c.rules.spread, Workers: c.host.workers(),
+	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.Drift, drift.Uncertain{
+		Released: c.release(c.rules.Drift, geo.Meters(math.Inf(1))),
+		Setback:  float64(c.rules.Aquatic.Setback + c.rules.Beyond), Spread: c.rules.Spread, Workers: c.host.workers(),
 	})
 	c.bands = &bands
 	return err
@@ -240,7 +243,7 @@ func (c *computation) release(s drift.Settings, beyond geo.Meters) drift.Release
 func (c *computation) eachSource(s drift.Settings, beyond geo.Meters, put func(record int32, source drift.Source)) {
 	for i, touches := range c.touches {
 		for _, t := range touches {
-			if t.InZone || t.Bank <= c.rules.aquatic.Setback+beyond {
+			if t.InZone || t.Bank <= c.rules.Aquatic.Setback+beyond {
 				put(t.Record, drift.Source{Stand: int32(i), Place: t.Place, Amount: c.strength(t.Record, s), Bank: t.Bank})
 			}
 		}
@@ -251,7 +254,7 @@ func (c *computation) eachSource(s drift.Settings, beyond geo.Meters, put func(r
 // fragments of an acre, and a share of that once it is treated or dead.
 func (c *computation) strength(record int32, s drift.Settings) float64 {
 	r := &c.in.Records[record]
-	patch := stand.PatchOf(*r, c.rules.stands)
+	patch := stand.PatchOf(*r, c.rules.Stands)
 	if r.Outline != nil {
 		patch.Area = stand.OutlineArea(r.Outline)
 	}

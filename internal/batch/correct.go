@@ -9,6 +9,7 @@ import (
 	"driftreach/internal/correction"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
@@ -17,7 +18,7 @@ import (
 // of the chain took up stand in its figures already: of them only what concerns records
 // and links of this quarter is done again. The rows that count, with what each did,
 // are the Observed's corrections afterwards. Without a batch before p is nil.
-func (in Observed) corrected(p *Previous, taken []correction.Correction, rules stages) Observed {
+func (in Observed) corrected(p *Previous, taken []correction.Correction, rules settings.Stages) Observed {
 	all, findings := correction.Join(taken, in.Corrections)
 	c := corrector{in: in, before: p, rules: rules, alias: map[string]string{}, splits: map[string]int{}, gone: map[int32]bool{}, aside: map[string]int{}, lost: map[string]int{}}
 	for i := range all {
@@ -62,7 +63,7 @@ const reachCorrected = "corrections"
 type corrector struct {
 	in         Observed
 	before     *Previous
-	rules      stages
+	rules      settings.Stages
 	log        check.Log
 	alias      map[string]string // by stand id: the one it is the same as
 	added      []lineage.Known   // stands made of parts of others

@@ -110,7 +110,7 @@ func (c *corrector) findsBetween(box orb.Bound) []int32 {
 		finds := latitudes(all, func(i int32) orb.Bound { return c.in.Records[i].Position.Bound() })
 		c.finds = &finds
 	}
-	far := float64(c.rules.lineage.JoinDistance) / metersOfLatitude
+	far := float64(c.rules.Lineage.JoinDistance) / metersOfLatitude
 	return c.finds.between(box.Min[1]-far, box.Max[1]+far)
 }
 

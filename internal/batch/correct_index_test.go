@@ -10,6 +10,7 @@ import (
 	"driftreach/internal/correction"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
@@ -17,9 +18,9 @@ import (
 // manyCorrected is a quarter of n finds after a batch of n stands of one record each, in
 // a row from south to north, of which a tenth were look-alikes: half told of by record,
 // half by stand.
-func manyCorrected(n int) (Observed, *Previous, stages) {
-	s := DefaultSettings()
-	rules, _ := s.stages()
+func manyCorrected(n int) (Observed, *Previous, settings.Stages) {
+	s := settings.Default()
+	rules, _ := s.Stages()
 	q := survey.Quarter{Year: 2026, Number: 2}
 	in, p := Observed{Quarter: q}, &Previous{Quarter: survey.Quarter{Year: 2026, Number: 1}}
 	for i := range n {
@@ -27,7 +28,7 @@ func manyCorrected(n int) (Observed, *Previous, stages) {
 		r.Position = orb.Point{-40, -33 + 0.001*float64(i)/10}
 		in.Records, p.Records = append(in.Records, r), append(p.Records, r)
 		p.From = append(p.From, p.Quarter)
-		st := stand.Build(p.Records, []int32{int32(i)}, rules.stands)
+		st := stand.Build(p.Records, []int32{int32(i)}, rules.Stands)
 		st.ID = fmt.Sprintf("2026Q1-%06d", i)
 		p.Known, p.Then = append(p.Known, lineage.Known{Stand: st, Quarter: p.Quarter}), append(p.Then, result.Then{Infested: st.Infested.Grains()})
 		if i%10 == 0 {

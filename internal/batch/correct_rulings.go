@@ -25,9 +25,9 @@ func (c *computation) ruled(then lineage.Before, now lineage.Now) lineage.Now {
 			apart = append(apart, lineage.Separation{Known: min(a, b), Other: max(a, b), Find: -1})
 		}
 	}
-	now = lineage.SetApart(then, now, apart, c.rules.lineage, func(members []int32) stand.Stand {
-		st := stand.Build(now.Records, members, c.rules.stands)
-		st.Isolated = len(members) < c.rules.stands.MinPoints
+	now = lineage.SetApart(then, now, apart, c.rules.Lineage, func(members []int32) stand.Stand {
+		st := stand.Build(now.Records, members, c.rules.Stands)
+		st.Isolated = len(members) < c.rules.Stands.MinPoints
 		return st
 	})
 	for _, pair := range r.same {

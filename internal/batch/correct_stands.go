@@ -154,10 +154,10 @@ func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Co
 		}
 		u := r.Uncertainty
 		if u == 0 {
-			u = c.rules.lineage.Uncertainty
+			u = c.rules.Lineage.Uncertainty
 		}
 		// twice the radius that holds 68 % holds 99 %
-		reach := min(c.rules.lineage.JoinDistance, geo.Meters(2*math.Hypot(float64(u), float64(c.rules.lineage.Uncertainty))))
+		reach := min(c.rules.Lineage.JoinDistance, geo.Meters(2*math.Hypot(float64(u), float64(c.rules.Lineage.Uncertainty))))
 		if own.near(r.Position, reach) && !c.othersGround(id, r.Position) {
 			out = append(out, i)
 		}
@@ -185,7 +185,7 @@ func (c *corrector) restand(known *lineage.Known, left []int32, why lineage.Chan
 		return
 	}
 	was := known.Stand
-	st := stand.Build(c.before.Records, left, c.rules.stands)
+	st := stand.Build(c.before.Records, left, c.rules.Stands)
 	st.ID, st.Isolated, st.Infested = was.ID, was.Isolated, min(st.Infested, was.Infested) // positions were rounded
 	known.Stand = st
 	known.Memory.Ever = max(st.Infested.Grains(), known.Memory.Ever-was.Infested.Grains()+st.Infested.Grains())
@@ -243,7 +243,7 @@ func (c *corrector) restore(known *lineage.Known) {
 	c.stood = true
 	for i := range c.before.Followup {
 		if row := &c.before.Followup[i]; row.StandID == known.ID {
-			*row = row.PutBack(c.rules.followup, c.before.Quarter)
+			*row = row.PutBack(c.rules.Followup, c.before.Quarter)
 		}
 	}
 }
@@ -316,7 +316,7 @@ func (c *corrector) join(from, into *lineage.Known) {
 		m.Ever, m.Missing = m.Ever+o.Ever, m.Missing+o.Missing
 		most, zone := from.Infested+into.Infested, from.Zone+into.Zone
 		members := slices.Sorted(slices.Values(slices.Concat(into.Members, from.Members)))
-		into.Stand = stand.Build(c.before.Records, members, c.rules.stands)
+		into.Stand = stand.Build(c.before.Records, members, c.rules.Stands)
 		into.Infested = min(into.Infested, most)
 		into.Zone = min(zone, into.Infested)
 		bound(into, into.Infested)
@@ -410,7 +410,7 @@ func (c *corrector) split(known *lineage.Known, record int32) string {
 	made := &c.added[at]
 	members := slices.Sorted(slices.Values(append(slices.Clone(made.Members), record)))
 	id, was, zone := made.ID, known.Infested, known.Zone
-	made.Stand = stand.Build(c.before.Records, members, c.rules.stands)
+	made.Stand = stand.Build(c.before.Records, members, c.rules.Stands)
 	made.ID, made.Zone, made.Memory = id, zone, lineage.Memory{Ever: made.Infested.Grains()}
 	bound(made, was)
 	c.restand(known, left, lineage.NotSameStand)

@@ -193,7 +193,7 @@ func TestMarginsAreThoseOfEachKnownStand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rules, err := s.stages()
+	rules, err := s.Stages()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -205,7 +205,7 @@ func TestMarginsAreThoseOfEachKnownStand(t *testing.T) {
 		if m := known[k].Members; len(m) != []int{2, 1, 1}[k] || before.Records[m[0]].ID != []string{"a", "c", "b"}[k] {
 			t.Fatalf("%s has the records %v", known[k].ID, m)
 		}
-		alone := margin.Survey{Records: before.Records, Rules: rules.stands, Settings: rules.margin}
+		alone := margin.Survey{Records: before.Records, Rules: rules.Stands, Settings: rules.Margin}
 		alone.Observers = margin.NewCauses().Of(before.Records, func(int) survey.Quarter { return q })
 		form := alone.Infested(&known[k].Stand)
 		want, got := form.Sigma(), run.Previous.Margins[k].Sigma()

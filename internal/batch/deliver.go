@@ -9,12 +9,13 @@ import (
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 )
 
 // Delivery says how a run's deliverables are written.
 type Delivery struct {
 	Version     string                  // of the program, for the manifest
-	Settings    Settings                // as used
+	Settings    settings.Settings       // as used
 	Inputs      []mapfile.File          // as read
 	Water       map[string]string       // what the streams, barriers and water surfaces say, as Observed.WaterContent
 	Corrections []correction.Correction // that count in the chain

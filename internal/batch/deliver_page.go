@@ -10,6 +10,7 @@ import (
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
@@ -74,8 +75,8 @@ func summaryOf(header []string, rows [][]string, name string) (trend.Batch, erro
 }
 
 // settingsTold lists every setting as the page tells it.
-func settingsTold(s Settings) []report.Setting {
-	all := SettingsTable()
+func settingsTold(s settings.Settings) []report.Setting {
+	all := settings.Table()
 	out := make([]report.Setting, len(all))
 	for i, one := range all {
 		out[i] = report.Setting{

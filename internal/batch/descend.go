@@ -33,7 +33,7 @@ func (c *computation) descend() error {
 	then := lineage.Before{Known: before.Known, Records: before.Records}
 	now := lineage.Now{Quarter: c.in.Quarter, Stands: c.stands, Records: c.in.Records}
 	now = c.ruled(then, now)
-	c.lineage = lineage.Trace(then, now, c.evidence(), c.rules.lineage, c.host.workers())
+	c.lineage = lineage.Trace(then, now, c.evidence(), c.rules.Lineage, c.host.workers())
 	shares := c.unknownShares()
 	c.carry()
 	c.part(shares)
@@ -120,7 +120,7 @@ func (c *computation) carry() {
 // build measures the stand of the given records.
 func (c *computation) build(members []int32) stand.Stand {
 	slices.Sort(members)
-	return stand.Build(c.in.Records, members, c.rules.stands)
+	return stand.Build(c.in.Records, members, c.rules.Stands)
 }
 
 // leftOf returns where the records that are left of a known stand went.

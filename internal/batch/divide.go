@@ -14,7 +14,7 @@ func (c *computation) divide() error {
 	units := allocate.NewMap(c.in.Units)
 	c.run.Units = c.in.Units
 	shares := units.Stands(allocate.Ground{
-		Stands: c.stands, Records: c.run.Records, Rules: c.rules.stands, Zone: c.members, Water: c.water,
+		Stands: c.stands, Records: c.run.Records, Rules: c.rules.Stands, Zone: c.members, Water: c.water,
 	}, c.host.workers())
 	for i, at := range c.place {
 		c.run.Stands[at].Shares = shares[i]

@@ -10,11 +10,11 @@ import (
 // the batch before, under the present rules, so that their change can be told.
 func (c *computation) doubt() error {
 	causes := margin.NewCauses()
-	now := margin.Survey{Records: c.in.Records, Rules: c.rules.stands, Settings: c.rules.margin}
+	now := margin.Survey{Records: c.in.Records, Rules: c.rules.Stands, Settings: c.rules.Margin}
 	now.Observers = causes.Of(now.Records, c.quarterOf)
 	c.causes = causes
 	if before := c.in.Previous; before != nil {
-		then := margin.Survey{Records: before.Records, Rules: c.rules.stands, Settings: c.rules.margin}
+		then := margin.Survey{Records: before.Records, Rules: c.rules.Stands, Settings: c.rules.Margin}
 		then.Observers = causes.Of(then.Records, func(i int) survey.Quarter { return before.From[i] })
 		now.Own, then.Own = c.ownOf(causes)
 		c.known = make([]margin.Form, len(before.Known))

@@ -7,13 +7,14 @@ import (
 	"strings"
 	"time"
 
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
 // firstDay returns the first day whose records and surveyed ground are evidence
 // for the quarter: its own, or the one after the quarter of the batch before, or
 // an earlier one that the settings name. No day without a quarter.
-func (in Inputs) firstDay(s Settings) survey.Day {
+func (in Inputs) firstDay(s settings.Settings) survey.Day {
 	if in.Quarter.IsZero() {
 		return 0
 	}

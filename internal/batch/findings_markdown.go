@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/followup"
 	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
+	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/unit"
@@ -21,7 +22,7 @@ import (
 // Rules returns every rule that a finding of the input may name, by code.
 func Rules() []check.Rule {
 	all := slices.Concat(intake.Rules(), survey.Rules(), stream.Rules(), stream.NetworkRules(), stream.StructureRules(), stream.SurfaceRules(),
-		work.Rules(), unit.Rules(), effort.Rules(), control.Rules(), correction.Rules(), followup.Rules(), lineage.Rules(), SettingRules())
+		work.Rules(), unit.Rules(), effort.Rules(), control.Rules(), correction.Rules(), followup.Rules(), lineage.Rules(), settings.Rules())
 	slices.SortFunc(all, func(a, b check.Rule) int { return strings.Compare(a.Code, b.Code) })
 	return all
 }

@@ -11,7 +11,7 @@ import (
 
 // followUp says when each stand known is to be looked at next.
 func (c *computation) followUp() error {
-	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Told: c.told(), Settings: c.rules.followup}
+	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Told: c.told(), Settings: c.rules.Followup}
 	for i := range c.run.Stands {
 		site.Subjects = append(site.Subjects, c.subject(&c.run.Stands[i]))
 	}
@@ -24,13 +24,13 @@ func (c *computation) followUp() error {
 	for i := range c.run.Stands {
 		at[c.run.Stands[i].ID] = int32(i)
 	}
-	c.run.FollowUp = c.rules.followup
+	c.run.FollowUp = c.rules.Followup
 	c.run.Visits = make([]result.Visit, len(rows))
 	for k := range rows {
 		v := result.Visit{Row: rows[k], Stand: -1}
 		if i, there := at[v.StandID]; there {
 			v.Stand = i
-			c.run.Stands[i].NextVisit, c.run.Stands[i].FollowUp = v.Due, v.What(c.rules.followup)
+			c.run.Stands[i].NextVisit, c.run.Stands[i].FollowUp = v.Due, v.What(c.rules.Followup)
 		}
 		c.run.Visits[k] = v
 	}

@@ -16,6 +16,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/effort"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/verify"
@@ -23,7 +24,7 @@ import (
 
 // terms are what a quarter is reckoned by, each of a few.
 type terms struct {
-	settings Settings
+	settings settings.Settings
 	streams  []stream.Centerline
 	words    string // tells one from another
 	join     bool   // the join distance is another

@@ -26,8 +26,8 @@ func (c *computation) notify() error {
 	for i := range works {
 		site.AtWater[i] = len(places[i]) > 0
 	}
-	site.Onward = c.drift.Onward(c.net, c.rules.drift, places)
-	c.run.Notices = notice.Find(site, c.rules.notice, c.host.workers())
+	site.Onward = c.drift.Onward(c.net, c.rules.Drift, places)
+	c.run.Notices = notice.Find(site, c.rules.Notice, c.host.workers())
 	for i := range c.run.Notices {
 		c.run.Notices[i].Stand = c.place[c.run.Notices[i].Stand]
 	}

@@ -22,7 +22,7 @@ func (c *computation) part(shares []float64) {
 		p.FirstLooked = firstLooked(group, shares, c.ownAcres(g), p.Own)
 		outcomes[g] = lineage.Outcome{Infested: c.stands[g].Infested, Carried: len(c.lineage.Carried[g]) > 0, Unknown: 2*p.FirstLooked > p.Own}
 	}
-	for g, change := range c.lineage.Judge(known, outcomes, c.rules.lineage) {
+	for g, change := range c.lineage.Judge(known, outcomes, c.rules.Lineage) {
 		c.kin[g].change = change
 	}
 	for i := range c.stands[len(outcomes):] {
@@ -89,7 +89,7 @@ func (c *computation) ownAcres(g int) []float64 {
 // addLooked adds the ground looked at in the chain, this quarter's with it.
 func (c *computation) addLooked() {
 	now := lineage.Now{Quarter: c.in.Quarter, Records: c.ownRecords()}
-	parts := []orb.MultiPolygon{lineage.LookedNow(now, c.evidence(), c.rules.lineage, c.host.workers())}
+	parts := []orb.MultiPolygon{lineage.LookedNow(now, c.evidence(), c.rules.Lineage, c.host.workers())}
 	if c.in.Previous != nil {
 		parts = append(parts, c.in.Previous.Looked.Areas)
 	}

@@ -14,6 +14,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/format"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
@@ -55,7 +56,7 @@ func ground(t *testing.T, middle orb.Point) *result.Run {
 	read := func(name, text string) []format.Source {
 		return []format.Source{format.FromReader(name, strings.NewReader(text))}
 	}
-	ctx, s := context.Background(), batch.DefaultSettings()
+	ctx, s := context.Background(), settings.Default()
 	in := batch.Inputs{Points: read("points.csv", points), Streams: read("streams.geojson", streams), Quarter: survey.Quarter{Year: 2026, Number: 3}}
 	observed, err := batch.Read(ctx, in, s, batch.Host{})
 	if err != nil {

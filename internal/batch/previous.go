@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
@@ -69,10 +70,10 @@ func (e *PreviousError) Hint() string { return e.Remedy }
 // says. The error is a *PreviousError when the folder is no batch of a form that
 // this version knows, is damaged, of no earlier quarter, or of another area; or a
 // cancelled context's; in is as it was then, and may be used again.
-func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (Observed, error) {
+func GoOn(ctx context.Context, from Earlier, in Observed, s settings.Settings, h Host) (Observed, error) {
 	done := h.progress().Stage("read the batch before")
 	defer done()
-	rules, err := s.stages()
+	rules, err := s.Stages()
 	if err != nil {
 		return in, err
 	}
@@ -90,7 +91,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if err := e.records(p, h.workers()); err != nil {
 		return in, err
 	}
-	if p.Looked, err = e.looked(p.Known, rules.lineage, h.workers()); err != nil {
+	if p.Looked, err = e.looked(p.Known, rules.Lineage, h.workers()); err != nil {
 		return in, err
 	}
 	if p.History, err = e.history(); err != nil {
@@ -99,7 +100,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s Settings, h Host) (O
 	if err := e.figures(p.Known, p.History); err != nil {
 		return in, err
 	}
-	if err := e.restate(ctx, p, rules.stands, h.workers()); err != nil {
+	if err := e.restate(ctx, p, rules.Stands, h.workers()); err != nil {
 		return in, err
 	}
 	p.Elsewhere, p.ReachApart = e.elsewhere(p, &in, s), e.reachApart(&in, s)

@@ -4,15 +4,16 @@ import (
 	"slices"
 
 	"driftreach/geo/parallel"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
 // elsewhere says whether the stands of the batch before may lie otherwise by the
 // present streams: these were others, had other names, or are made into a network or
 // a zone by other settings.
-func (e *earlier) elsewhere(p *Previous, in *Observed, s Settings) bool {
+func (e *earlier) elsewhere(p *Previous, in *Observed, s settings.Settings) bool {
 	if p.Restated || e.otherFiles(in, "streams") || e.otherFiles(in, "water") || len(e.otherWater(in)) > 0 || e.otherMaker() != "" ||
-		len(InTables(SettingsApart(e.settings, s.AsMap()), "aquatic", "network")) > 0 {
+		len(settings.InTables(settings.Apart(e.settings, s.AsMap()), "aquatic", "network")) > 0 {
 		return true
 	}
 	named := make(map[string]string, len(in.Centerlines))
@@ -30,8 +31,8 @@ func (e *earlier) elsewhere(p *Previous, in *Observed, s Settings) bool {
 
 // reachApart returns what the reach of the batch before was made with that this one's
 // is not: streams, barriers, water surfaces, settings, the version. Reach is never restated; it breaks there.
-func (e *earlier) reachApart(in *Observed, s Settings) []string {
-	out := append(e.otherWater(in), OfReach(SettingsApart(e.settings, s.AsMap()))...)
+func (e *earlier) reachApart(in *Observed, s settings.Settings) []string {
+	out := append(e.otherWater(in), settings.OfReach(settings.Apart(e.settings, s.AsMap()))...)
 	if other := e.otherMaker(); other != "" {
 		out = append(out, other)
 	}
@@ -57,7 +58,7 @@ func (c *computation) placeKnown() error {
 		if len(st.Members) == 0 || known.Absent && len(records[0].Outline) == 0 {
 			return
 		}
-		m, _ := c.water.Judge(&st, records, c.rules.stands)
+		m, _ := c.water.Judge(&st, records, c.rules.Stands)
 		known.StreamID, known.WaterBody = "", ""
 		if m.Line >= 0 {
 			known.StreamID, known.WaterBody = c.in.Centerlines[m.Line].ID, c.in.Centerlines[m.Line].Name

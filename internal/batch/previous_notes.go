@@ -12,11 +12,12 @@ import (
 	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/settings"
 )
 
 // notes are what besides the plant may have moved figures since the earlier
 // batch.
-func (e *earlier) notes(p *Previous, in Observed, s Settings) []check.Finding {
+func (e *earlier) notes(p *Previous, in Observed, s settings.Settings) []check.Finding {
 	found := e.told
 	tell := func(rule check.Rule, format string, args ...any) {
 		found = append(found, check.Finding{Rule: rule, File: e.shown(folder.ManifestName), Message: fmt.Sprintf(format, args...)})
@@ -32,7 +33,7 @@ func (e *earlier) notes(p *Previous, in Observed, s Settings) []check.Finding {
 		tell(lineage.RuleVersion(), "the batch before was made by driftreach %s in format %d, and this is %s, format %d; %s",
 			e.maker.Version, e.maker.Format, e.from.Version, mapfile.Format, p.restatement())
 	}
-	if keys := SettingsApart(e.settings, s.AsMap()); len(keys) > 0 {
+	if keys := settings.Apart(e.settings, s.AsMap()); len(keys) > 0 {
 		tell(lineage.RuleSettings(), "the batch before was made with other settings: %s; %s", strings.Join(keys, ", "), p.restatement())
 	}
 	if other := e.otherWater(&in); len(other) > 0 {

@@ -8,6 +8,7 @@ import (
 	"driftreach/geo/parallel"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
@@ -86,10 +87,10 @@ func (e *earlier) standRules() (rules stand.Settings, told bool) {
 	if err != nil {
 		return rules, false
 	}
-	s := DefaultSettings()
+	s := settings.Default()
 	if json.Unmarshal(text, &s) != nil {
 		return rules, false
 	}
-	all, err := s.stages()
-	return all.stands, err == nil
+	all, err := s.Stages()
+	return all.Stands, err == nil
 }

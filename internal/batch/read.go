@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/format"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -46,7 +47,7 @@ func (in Inputs) Sources() []format.Source {
 // Observed's findings; the error is an *intake.UnusableError when nothing can
 // be made of a file, or a cancelled context's. The answer depends on the set
 // of records in all files, not on their order.
-func Read(ctx context.Context, in Inputs, s Settings, h Host) (Observed, error) {
+func Read(ctx context.Context, in Inputs, s settings.Settings, h Host) (Observed, error) {
 	done := h.progress().Stage("read inputs")
 	defer done()
 	tasks := []func(*reader, Inputs) error{
@@ -102,7 +103,7 @@ func together(readers []reader) *reader {
 // reader gathers what is read.
 type reader struct {
 	ctx      context.Context
-	settings Settings
+	settings settings.Settings
 	host     Host
 	trial    bool
 	out      Observed          // its findings stand in told until all is read
@@ -210,8 +211,8 @@ func (r *reader) options(as role, source format.Source) (intake.Options, error) 
 		return intake.Options{}, fmt.Errorf("settings: no cover table is called %q", r.settings.Stands.CoverTable)
 	}
 	o := intake.DefaultOptions()
-	o.Mapping, o.SkipLines = r.settings.mapping(as.name, source)
-	o.Quarter, o.CoverTable, o.Limits, o.CRS = r.out.Quarter, table, r.settings.Limits.limits(), as.system
+	o.Mapping, o.SkipLines = r.settings.Mapping(as.name, source)
+	o.Quarter, o.CoverTable, o.Limits, o.CRS = r.out.Quarter, table, r.settings.Limits.Limits(), as.system
 	o.Trial = r.trial
 	return o, nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"driftreach/geo/earth"
 	"driftreach/internal/drift"
+	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
@@ -35,7 +36,7 @@ func TestStrength(t *testing.T) {
 		"drawn":     {survey.Record{PatchArea: 7, Cover: 50, Outline: drawn}, 1000},
 		"nothing":   {survey.Record{PatchArea: acre, Cover: 0}, 0},
 	} {
-		c := computation{in: Observed{Records: []survey.Record{test.record}}, rules: stages{stands: stand.DefaultSettings()}}
+		c := computation{in: Observed{Records: []survey.Record{test.record}}, rules: settings.Stages{Stands: stand.DefaultSettings()}}
 		s := drift.DefaultSettings()
 		s.FragmentsPerAcre, s.TreatedRelease = 1000, 0.1
 		if got := c.strength(0, s); math.Abs(got-test.want) > 1e-5*test.want {

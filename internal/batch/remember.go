@@ -110,7 +110,7 @@ func (c *computation) onItsGround(link *lineage.Link, own int64) int64 {
 	if !before.Absent || before.Memory.Missing == 0 {
 		return own
 	}
-	share := before.ShareOn(c.stands[link.Stand].Footprint, c.rules.lineage)
+	share := before.ShareOn(c.stands[link.Stand].Footprint, c.rules.Lineage)
 	if share == 1 {
 		return own
 	}

@@ -43,9 +43,9 @@ func (c *computation) setApart() {
 	follow := func(s drift.Settings, beyond geo.Meters) drift.Drift {
 		return drift.Follow(c.net, drift.Released{Stands: int(behind), Sources: c.inTwo(s, beyond)}, s, c.host.workers())
 	}
-	c.divided.Drift = follow(c.rules.drift, c.rules.beyond)
+	c.divided.Drift = follow(c.rules.Drift, c.rules.Beyond)
 	if c.flood != nil {
-		flood := follow(*c.rules.flood, c.rules.floodBeyond)
+		flood := follow(*c.rules.Flood, c.rules.FloodBeyond)
 		c.divided.flood = &flood
 	}
 }
@@ -58,7 +58,7 @@ func (c *computation) leftToTreat(i int) {
 	treated, _ := shape.MakeValid(frame.Project(c.done[i].Ground))
 	for _, m := range st.Members {
 		r := &c.in.Records[m]
-		patch := orb.MultiPolygon{shape.DiscOfArea(frame.Forward(r.Position), stand.PatchOf(*r, c.rules.stands).Area).Polygon()}
+		patch := orb.MultiPolygon{shape.DiscOfArea(frame.Forward(r.Position), stand.PatchOf(*r, c.rules.Stands).Area).Polygon()}
 		if r.Outline != nil {
 			patch, _ = shape.MakeValid(frame.Project(r.Outline))
 		}

@@ -11,13 +11,14 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/control"
 	"driftreach/internal/lineage"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
 // settle holds this quarter's finds against its absences, now that it is known
 // which stand each piece of control work names. Without a quarter nothing is, since
 // what was found in one may well be gone in another.
-func (in Observed) settle(known []lineage.Known, s Settings) Observed {
+func (in Observed) settle(known []lineage.Known, s settings.Settings) Observed {
 	if in.Quarter.IsZero() {
 		return in
 	}
@@ -31,8 +32,8 @@ func (in Observed) settle(known []lineage.Known, s Settings) Observed {
 }
 
 // Begin is GoOn for the first batch of a chain.
-func Begin(in Observed, s Settings) (Observed, error) {
-	rules, err := s.stages()
+func Begin(in Observed, s settings.Settings) (Observed, error) {
+	rules, err := s.Stages()
 	if err != nil {
 		return in, err
 	}

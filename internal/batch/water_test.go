@@ -12,12 +12,13 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/format"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
 // riverside maps patches of 100 m2 (radius 5.64 m) whose middles lie metres east of
 // the centerline of a straight river 10 m wide and 40 km long, a kilometre apart.
-func riverside(t *testing.T, set func(*batch.Settings), properties string, east ...float64) *result.Run {
+func riverside(t *testing.T, set func(*settings.Settings), properties string, east ...float64) *result.Run {
 	t.Helper()
 	frame := earth.NewFrame(orb.Point{-30, -35})
 	at := func(x, y float64) orb.Point { return frame.Inverse(orb.Point{x, y}) }
@@ -32,7 +33,7 @@ func riverside(t *testing.T, set func(*batch.Settings), properties string, east 
 	read := func(name, text string) []format.Source {
 		return []format.Source{format.FromReader(name, strings.NewReader(text))}
 	}
-	s := batch.DefaultSettings()
+	s := settings.Default()
 	set(&s)
 	in := batch.Inputs{Points: read("points.csv", points), Streams: read("streams.geojson", streams), Quarter: survey.Quarter{Year: 2026, Number: 3}}
 	observed, err := batch.Read(context.Background(), in, s, batch.Host{})
@@ -60,7 +61,7 @@ func byPoint(run *result.Run) map[int32]*result.Stand {
 // 35 of 20 to 40 m; one at 25 m is inside in three quarters; one at 45 m never.
 func TestSetbackSpreadsBothWays(t *testing.T) {
 	edge := func(away float64) float64 { return 5 + 5.6419 + away }
-	stands := byPoint(riverside(t, func(*batch.Settings) {}, "", edge(35), edge(25), edge(45)))
+	stands := byPoint(riverside(t, func(*settings.Settings) {}, "", edge(35), edge(25), edge(45)))
 	if s := stands[0]; s.Zone.InZone || s.Drift.ReachKm != 0 || s.ReachBand.P50 != 0 || s.ReachBand.P90 == 0 {
 		t.Errorf("at 35 m: in zone %v, reach %g km, %+v", s.Zone.InZone, s.Drift.ReachKm, s.ReachBand)
 	}
@@ -76,13 +77,13 @@ func TestSetbackSpreadsBothWays(t *testing.T) {
 // in it and in nothing else, more by its factor; left at their defaults the settings
 // change nothing but how fast the water is, and a dry line carries in flood alone.
 func TestFloodIsItsOwnWater(t *testing.T) {
-	both := func(more func(*batch.Settings)) func(*batch.Settings) {
-		return func(s *batch.Settings) {
-			s.Drift.Stage, s.Drift.Draws, s.Drift.FloodFactor = batch.BothStages, 0, 1
+	both := func(more func(*settings.Settings)) func(*settings.Settings) {
+		return func(s *settings.Settings) {
+			s.Drift.Stage, s.Drift.Draws, s.Drift.FloodFactor = settings.BothStages, 0, 1
 			more(s)
 		}
 	}
-	plain := riverside(t, both(func(*batch.Settings) {}), "", 0, 60)
+	plain := riverside(t, both(func(*settings.Settings) {}), "", 0, 60)
 	base, flood := plain.Stages[0], plain.Stages[1]
 	if base.Balance != flood.Balance || base.AtRiskKm != flood.AtRiskKm {
 		t.Errorf("defaults: base %+v, flood %+v", base, flood)
@@ -90,7 +91,7 @@ func TestFloodIsItsOwnWater(t *testing.T) {
 	if a, b := plain.Reaches[0], plain.Reaches[len(plain.Reaches)/2]; a.HoursMean < 2.18*b.HoursMean || a.HoursMean > 2.19*b.HoursMean {
 		t.Errorf("hours %g at base flow and %g in flood, want 10^0.34 = 2.1878 times", a.HoursMean, b.HoursMean)
 	}
-	wide := riverside(t, both(func(s *batch.Settings) { s.Drift.FloodSourceWidth, s.Drift.FloodRelease = 20, 3 }), "", 0, 60)
+	wide := riverside(t, both(func(s *settings.Settings) { s.Drift.FloodSourceWidth, s.Drift.FloodRelease = 20, 3 }), "", 0, 60)
 	base, flood = wide.Stages[0], wide.Stages[1]
 	if base.Balance != plain.Stages[0].Balance {
 		t.Errorf("flood settings changed base flow: %+v", base.Balance)
@@ -104,7 +105,7 @@ func TestFloodIsItsOwnWater(t *testing.T) {
 	if s := byPoint(wide)[0]; len(s.Drift.Reached) != 1 {
 		t.Errorf("links %v, want the stand that a flood lets release a km below", s.Drift.Reached)
 	}
-	dry := riverside(t, both(func(*batch.Settings) {}), `,"flow_permanence":"Ephemeral"`, 0)
+	dry := riverside(t, both(func(*settings.Settings) {}), `,"flow_permanence":"Ephemeral"`, 0)
 	if dry.Stages[0].AtRiskKm != 0 || dry.Stages[1].AtRiskKm == 0 {
 		t.Errorf("dry line: %g km at base flow, %g in flood", dry.Stages[0].AtRiskKm, dry.Stages[1].AtRiskKm)
 	}

@@ -17,7 +17,7 @@ func (c *computation) worked() []followup.Part {
 	if len(c.in.Actions) == 0 && len(told) == 0 {
 		return done
 	}
-	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Told: told, Settings: c.rules.followup}
+	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Told: told, Settings: c.rules.Followup}
 	at := make(map[string]int, len(c.stands))
 	for i := range c.stands {
 		at[c.stands[i].ID] = i

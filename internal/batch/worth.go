@@ -8,28 +8,29 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/intake"
+	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 )
 
-// Worth returns, a line each, what a batch of these inputs will assume where nothing
-// is recorded, and what that is worth: in acres of patches, each counted whole, before
+// Worth returns, a line each, what a batch of these inputs under s will assume where
+// nothing is recorded, and what that is worth: in acres of patches, each counted whole, before
 // those that overlap are dissolved. net is the streams connected; it may be nil.
-func (s Settings) Worth(in *Observed, net *stream.Network) []string {
+func (in *Observed) Worth(s settings.Settings, net *stream.Network) []string {
 	var lines []string
 	add := func(line string) {
 		if line != "" {
 			lines = append(lines, line)
 		}
 	}
-	w := s.weigh(in)
+	w := in.weigh(s)
 	add(w.patchLine(in, s))
 	add(w.coverLine(in, s))
 	add(w.dateLine(in))
 	add(w.foundLine(in))
 	add(w.statusLine(in))
 	if net != nil && len(net.Lines) > 0 {
-		add(s.widthLine(net))
+		add(widthLine(s, net))
 	}
 	return lines
 }
@@ -40,7 +41,7 @@ type weighed struct {
 	all, assumed, uncovered, undated, shade float64 // acres; shade is of canopy at the assumed cover
 }
 
-func (s Settings) weigh(in *Observed) weighed {
+func (in *Observed) weigh(s settings.Settings) weighed {
 	var w weighed
 	defaults := stand.Settings{DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover}
 	for i := range in.Records {
@@ -72,20 +73,20 @@ func (s Settings) weigh(in *Observed) weighed {
 	return w
 }
 
-func (w weighed) patchLine(in *Observed, s Settings) string {
+func (w weighed) patchLine(in *Observed, s settings.Settings) string {
 	if w.noArea == 0 {
 		return ""
 	}
 	return fmt.Sprintf("patch area: %s take %s ac each, %s acres in all%s", lacking(in, w.noArea, w.finds, "patch_area_m2", "patch_length_m", "patch_diameter_m"),
-		Number(s.Stands.DefaultPatch), short(w.assumed), of(w.assumed, w.all))
+		settings.Number(s.Stands.DefaultPatch), short(w.assumed), of(w.assumed, w.all))
 }
 
-func (w weighed) coverLine(in *Observed, s Settings) string {
+func (w weighed) coverLine(in *Observed, s settings.Settings) string {
 	if w.noCover == 0 {
 		return ""
 	}
 	return fmt.Sprintf("canopy cover: %s take %s %% of %s acres, %s acres of canopy", lacking(in, w.noCover, w.finds, "canopy_cover_percent", "canopy_cover_class"),
-		Number(s.Stands.DefaultCover), short(w.uncovered), short(w.shade))
+		settings.Number(s.Stands.DefaultCover), short(w.uncovered), short(w.shade))
 }
 
 func (w weighed) dateLine(in *Observed) string {
@@ -133,7 +134,7 @@ func (w weighed) fileLine(in *Observed, field, what, taken string) string {
 }
 
 // widthLine tells of the streams whose width comes from the table by order.
-func (s Settings) widthLine(net *stream.Network) string {
+func widthLine(s settings.Settings, net *stream.Network) string {
 	lines := map[int32]bool{}
 	all, km, acres := 0.0, 0.0, 0.0
 	table := s.Aquatic.WidthByOrder

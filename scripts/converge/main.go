@@ -14,6 +14,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/format"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
@@ -43,7 +44,7 @@ func run(args []string, out io.Writer) error {
 	for draws := 25; draws <= most; draws *= 2 {
 		r := round{draws: draws}
 		for seed := 1; seed <= seeds; seed++ {
-			s := batch.DefaultSettings()
+			s := settings.Default()
 			s.Drift.Draws, s.Drift.Seed = draws, seed
 			answer, err := batch.Compute(context.Background(), observed, s, batch.Host{})
 			if err != nil {
@@ -66,5 +67,5 @@ func read(points, streams, name string) (batch.Observed, error) {
 		return []format.Source{{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(name) }}}
 	}
 	in := batch.Inputs{Points: file(points), Streams: file(streams), Quarter: quarter}
-	return batch.Read(context.Background(), in, batch.DefaultSettings(), batch.Host{})
+	return batch.Read(context.Background(), in, settings.Default(), batch.Host{})
 }

@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 	"driftreach/internal/testkit"
 )
@@ -94,7 +95,7 @@ func batchOf(t *testing.T, dir string) string {
 		}
 		return []format.Source{format.FromReader(name, bytes.NewReader(text))}
 	}
-	ctx, s, host := context.Background(), batch.DefaultSettings(), batch.Host{}
+	ctx, s, host := context.Background(), settings.Default(), batch.Host{}
 	s.Drift.Draws = 0
 	in, err := batch.Read(ctx, batch.Inputs{Points: source("points.csv"), Streams: source("streams.geojson"), Treatments: source("treated.geojson"),
 		Quarter: survey.Quarter{Year: 2026, Number: 3}}, s, host)

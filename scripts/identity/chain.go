@@ -19,6 +19,7 @@ import (
 	"driftreach/internal/folder"
 	"driftreach/internal/margin"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -156,7 +157,7 @@ func (c *chain) streams() []stream.Centerline {
 
 // deliver computes a quarter and writes its folder, from that of the quarter before.
 func (c *chain) deliver(in batch.Observed) (*result.Run, string, error) {
-	ctx, host, s := context.Background(), batch.Host{Workers: 1}, batch.DefaultSettings()
+	ctx, host, s := context.Background(), batch.Host{Workers: 1}, settings.Default()
 	s.Drift.Draws = 0
 	var err error
 	if c.folder == "" {

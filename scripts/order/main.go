@@ -17,6 +17,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/format"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
@@ -42,7 +43,7 @@ func run(args []string) error {
 	file := func(name string) []format.Source {
 		return []format.Source{{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(name) }}}
 	}
-	ctx, s := context.Background(), batch.DefaultSettings()
+	ctx, s := context.Background(), settings.Default()
 	s.Drift.Draws = 0
 	observed, err := batch.Read(ctx, batch.Inputs{Points: file(args[0]), Streams: file(args[1]), Quarter: quarter}, s, batch.Host{})
 	if err != nil {

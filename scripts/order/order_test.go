@@ -13,6 +13,7 @@ import (
 	"driftreach/internal/drift"
 	"driftreach/internal/format"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
@@ -46,7 +47,7 @@ func answerOf(t *testing.T, q demo.QuarterFiles, streams []byte) *result.Run {
 		open := func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(text)), nil }
 		return []format.Source{{Name: name, Size: int64(len(text)), Open: open}}
 	}
-	s := batch.DefaultSettings()
+	s := settings.Default()
 	s.Drift.Draws = 0
 	in := batch.Inputs{Points: text(q.PointsFile(), q.Points), Streams: text("streams.geojson", streams), Quarter: quarter}
 	observed, err := batch.Read(context.Background(), in, s, batch.Host{})

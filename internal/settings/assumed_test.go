@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"slices"
@@ -21,7 +21,7 @@ func TestAssumedNamesWhatWasLeftAlone(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			s, err := DefaultSettings().Set(c.set)
+			s, err := Default().Set(c.set)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"slices"
@@ -22,9 +22,9 @@ func (s Settings) leftAlone(wanted func(key string) bool) []string {
 		never = append(never, "drift.flood_factor", "drift.flood_discharge_ratio", "drift.flood_release", "drift.flood_source_width_m",
 			"drift.flood_overtop.dam", "drift.flood_overtop.reservoir", "drift.flood_overtop.weir", "drift.flood_overtop.culvert")
 	}
-	defaults := DefaultSettings()
+	defaults := Default()
 	var keys []string
-	for _, setting := range SettingsTable() {
+	for _, setting := range Table() {
 		if setting.Origin == Assumed && wanted(setting.Key) && !slices.Contains(never, setting.Key) &&
 			setting.Value(&s) == setting.Value(&defaults) {
 			keys = append(keys, setting.Key)

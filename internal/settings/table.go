@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import "driftreach/internal/stream"
 
@@ -27,9 +27,9 @@ type Setting struct {
 // Value returns its value in s, as TOML.
 func (d Setting) Value(s *Settings) string { return valueText(d.at(s)) }
 
-// SettingsTable returns the description of every setting, in the order in
+// Table returns the description of every setting, in the order in
 // which the settings file shows them.
-func SettingsTable() []Setting {
+func Table() []Setting {
 	var all []Setting
 	all = append(all, surveyTable...)
 	all = append(all, standTable...)

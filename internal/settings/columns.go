@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"fmt"
@@ -148,7 +148,7 @@ func checkUnits(where, table string, units map[string]string, known []string) er
 	}
 	for _, field := range slices.Sorted(maps.Keys(units)) {
 		if _, err := intake.UnitFactor(field, units[field]); err != nil {
-			return &SettingError{Where: where, Problem: table + ": " + err.Error(), Remedy: "write for example patch_area_m2 = \"ft2\""}
+			return &Error{Where: where, Problem: table + ": " + err.Error(), Remedy: "write for example patch_area_m2 = \"ft2\""}
 		}
 	}
 	return nil
@@ -165,7 +165,7 @@ func spell[V any](where, table string, m map[string]V, known []string) error {
 			continue
 		}
 		if _, twice := m[known[i]]; twice {
-			return &SettingError{Where: where, Problem: fmt.Sprintf("%s.%s is set twice", table, known[i]), Remedy: "keep one of the two"}
+			return &Error{Where: where, Problem: fmt.Sprintf("%s.%s is set twice", table, known[i]), Remedy: "keep one of the two"}
 		}
 		m[known[i]] = m[key]
 		delete(m, key)
@@ -178,5 +178,5 @@ func unknownField(where, table, key string, known []string) error {
 	if near := Nearest(key, known); near != "" {
 		remedy = fmt.Sprintf("did you mean %s.%s?", table, near)
 	}
-	return &SettingError{Where: where, Problem: fmt.Sprintf("unknown setting %s.%s", table, key), Remedy: remedy}
+	return &Error{Where: where, Problem: fmt.Sprintf("unknown setting %s.%s", table, key), Remedy: remedy}
 }

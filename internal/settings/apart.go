@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"encoding/json"
@@ -28,11 +28,11 @@ func InTables(keys []string, tables ...string) []string {
 	})
 }
 
-// SettingsApart returns the keys of settings, as manifests hold them, whose values
+// Apart returns the keys of settings, as manifests hold them, whose values
 // differ, sorted. Words for columns, units and values, in general and by file, say how
 // a file was read, limits what is read at all, the trend's how figures are judged, none
 // how they are made: they are passed over.
-func SettingsApart(a, b map[string]any) []string {
+func Apart(a, b map[string]any) []string {
 	keys := apart("", a, b)
 	slices.Sort(keys)
 	return slices.Compact(keys)

@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"slices"
@@ -76,7 +76,7 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 
 // Every table of columns and of units is written as it is read.
 func TestColumnTablesAreWritten(t *testing.T) {
-	s := DefaultSettings()
+	s := Default()
 	for _, table := range columnTables() {
 		(*s.Columns.of(table.name))[table.fields[0]] = intake.Names{"theirs of " + table.name, "also"}
 	}
@@ -86,10 +86,10 @@ func TestColumnTablesAreWritten(t *testing.T) {
 	}
 	s.Units.Points["patch_area_m2"], s.Units.Treatments["treated_acres"] = "ft2", "ha"
 	var b strings.Builder
-	if err := WriteSettings(&b, s); err != nil {
+	if err := Write(&b, s); err != nil {
 		t.Fatal(err)
 	}
-	again, err := ReadSettings(strings.NewReader(b.String()), "settings.toml", DefaultSettings())
+	again, err := Read(strings.NewReader(b.String()), "settings.toml", Default())
 	if err != nil {
 		t.Fatal(err)
 	}

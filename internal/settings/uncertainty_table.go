@@ -1,4 +1,4 @@
-package batch
+package settings
 
 // uncertaintyTable is how far off acreage may be for what it is made from. How far off
 // positions are that record nothing is lineage.position_uncertainty_m.

@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"bufio"
@@ -12,9 +12,9 @@ import (
 	"driftreach/internal/intake"
 )
 
-// WriteSettings writes s as a TOML file that ReadSettings reads back to s, each
+// Write writes s as a TOML file that ReadSettings reads back to s, each
 // key under a comment with its meaning, origin, range and source.
-func WriteSettings(w io.Writer, s Settings) error {
+func Write(w io.Writer, s Settings) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintln(b, "# driftreach settings. Origin of each default: [P] published, [C] common practice,")
 	fmt.Fprintln(b, "# [A] assumed. A key left out keeps its default; --set key=value wins over this file.")
@@ -22,7 +22,7 @@ func WriteSettings(w io.Writer, s Settings) error {
 		fmt.Fprintf(b, "\n[inputs]\n%s\n", strings.Join(lines, "\n"))
 	}
 	table := ""
-	for _, setting := range SettingsTable() {
+	for _, setting := range Table() {
 		cut := strings.LastIndexByte(setting.Key, '.')
 		if setting.Key[:cut] != table {
 			table = setting.Key[:cut]
@@ -96,12 +96,12 @@ func QuoteNames(names intake.Names) string {
 	return "[" + strings.Join(quoted, ", ") + "]"
 }
 
-// SettingsMarkdown returns the table of every setting for the README.
-func SettingsMarkdown() string {
+// Markdown returns the table of every setting for the README.
+func Markdown() string {
 	var b strings.Builder
 	b.WriteString("| setting | default | unit | range | origin | meaning | source |\n|---|---|---|---|---|---|---|\n")
-	s := DefaultSettings()
-	for _, setting := range SettingsTable() {
+	s := Default()
+	for _, setting := range Table() {
 		fmt.Fprintf(&b, "| `%s` | `%s` | %s | %s | %s | %s | %s |\n", setting.Key, setting.Value(&s),
 			setting.Unit, setting.bounds, setting.Origin, setting.Meaning, setting.Source)
 	}

@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"errors"
@@ -15,16 +15,16 @@ import (
 // every key and a long word list take.
 const maxSettingsBytes = 1 << 20
 
-// ReadSettings returns base overlaid with the TOML text of r, checked. name is
+// Read returns base overlaid with the TOML text of r, checked. name is
 // what errors call it. A mistake is a *SettingError that names the nearest key
 // or the range. base is left as it was.
-func ReadSettings(r io.Reader, name string, base Settings) (Settings, error) {
+func Read(r io.Reader, name string, base Settings) (Settings, error) {
 	text, err := io.ReadAll(io.LimitReader(r, maxSettingsBytes+1))
 	if err != nil {
 		return base, fmt.Errorf("read settings %s: %w", name, err)
 	}
 	if len(text) > maxSettingsBytes {
-		return base, &SettingError{Where: name, Problem: "longer than 1 MiB", Remedy: "this does not look like a settings file"}
+		return base, &Error{Where: name, Problem: "longer than 1 MiB", Remedy: "this does not look like a settings file"}
 	}
 	s := base.clone()
 	if err := decode(string(text), name, &s); err != nil {
@@ -40,7 +40,7 @@ func (s Settings) Set(assignment string) (Settings, error) {
 	where := "--set " + strconv.Quote(assignment)
 	key, value, found := strings.Cut(assignment, "=")
 	if !found || strings.ContainsAny(assignment, "\r\n") {
-		return s, &SettingError{Where: where, Problem: "no key=value", Remedy: "write for example --set stands.join_distance_m=25"}
+		return s, &Error{Where: where, Problem: "no key=value", Remedy: "write for example --set stands.join_distance_m=25"}
 	}
 	changed := s.clone()
 	text := tomlKey(strings.TrimSpace(key)) + " = " + tomlValue(strings.TrimSpace(key), strings.TrimSpace(value))
@@ -57,7 +57,7 @@ func (s Settings) Validate() error {
 }
 
 func (s *Settings) validate(where string) error {
-	for _, setting := range SettingsTable() {
+	for _, setting := range Table() {
 		if at := setting.at(s); !setting.bounds.allow(at) {
 			return outOfRange(where, setting, valueText(at))
 		}
@@ -79,15 +79,15 @@ func decode(text, name string, into *Settings) error {
 	}
 	var wrong *toml.DecodeError
 	if !errors.As(err, &wrong) {
-		return &SettingError{Where: name, Problem: err.Error(), Remedy: "`driftreach settings` prints a file to start from"}
+		return &Error{Where: name, Problem: err.Error(), Remedy: "`driftreach settings` prints a file to start from"}
 	}
 	key := strings.Join(wrong.Key(), ".")
-	for _, setting := range SettingsTable() {
+	for _, setting := range Table() {
 		if setting.Key == key {
 			return outOfRange(line(name, wrong), setting, "that kind of value")
 		}
 	}
-	return &SettingError{
+	return &Error{
 		Where: line(name, wrong), Problem: strings.TrimPrefix(wrong.Error(), "toml: "),
 		Remedy: "settings are TOML: key = number, key = \"text\", key = [1, 2]",
 	}
@@ -103,7 +103,7 @@ func line(name string, e *toml.DecodeError) string {
 
 func keys() []string {
 	var all []string
-	for _, setting := range SettingsTable() {
+	for _, setting := range Table() {
 		all = append(all, setting.Key)
 	}
 	for _, t := range columnTables() {
@@ -130,7 +130,7 @@ func tomlValue(key, value string) string {
 	if strings.HasPrefix(value, `"`) || strings.HasPrefix(value, "'") || strings.HasPrefix(value, "[") || strings.HasPrefix(value, "{") {
 		return value
 	}
-	table := SettingsTable()
+	table := Table()
 	i := slices.IndexFunc(table, func(s Setting) bool { return s.Key == key })
 	switch {
 	case i >= 0 && table[i].bounds.to > 0:

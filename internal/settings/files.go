@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"cmp"
@@ -32,13 +32,13 @@ func (s *Settings) checkFiles(where string) error {
 	for _, pattern := range slices.Sorted(maps.Keys(s.Files)) {
 		f, table := s.Files[pattern], "files."+tomlText(pattern)
 		if _, err := path.Match(pattern, ""); err != nil || pattern == "" || strings.ContainsRune(pattern, '/') {
-			return &SettingError{
+			return &Error{
 				Where: where, Problem: table + " is no pattern of file names",
 				Remedy: "write the file's name without its folder; * stands for any letters, ? for one",
 			}
 		}
 		if f.SkipLines < 0 || f.SkipLines > maxSkip {
-			return &SettingError{Where: where, Problem: fmt.Sprintf("%s.skip_lines cannot be %d", table, f.SkipLines), Remedy: fmt.Sprintf("skip_lines takes 0 to %d", maxSkip)}
+			return &Error{Where: where, Problem: fmt.Sprintf("%s.skip_lines cannot be %d", table, f.SkipLines), Remedy: fmt.Sprintf("skip_lines takes 0 to %d", maxSkip)}
 		}
 		if err := spell(where, table+".columns", f.Columns, everyField()); err != nil {
 			return err
@@ -63,10 +63,10 @@ func everyField() []string {
 	return slices.Compact(all)
 }
 
-// mapping returns how one file of an input is read: the tables of its own name over
+// Mapping returns how one file of an input is read: the tables of its own name over
 // those of the input, and how many lines to skip. Of several patterns that fit, an
 // exact name goes before a longer pattern, and that before a shorter one.
-func (s *Settings) mapping(input string, source format.Source) (intake.Mapping, int) {
+func (s *Settings) Mapping(input string, source format.Source) (intake.Mapping, int) {
 	m := intake.Mapping{Columns: *s.Columns.of(input), Units: *s.Units.of(input), Values: s.Values}
 	skip := 0
 	for _, pattern := range s.patternsOf(source) {

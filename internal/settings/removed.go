@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"fmt"
@@ -22,8 +22,8 @@ var removedSettings = []struct {
 
 var ruleRemoved = check.Rule{Code: "setting-removed", Severity: check.Warning, Remedy: "take the line out of the settings; the next release refuses it"}
 
-// SettingRules returns the rules that a finding of settings may name.
-func SettingRules() []check.Rule { return []check.Rule{ruleRemoved} }
+// Rules returns the rules that a finding of settings may name.
+func Rules() []check.Rule { return []check.Rule{ruleRemoved} }
 
 // takeRemoved turns the values of removed settings, as a text gave them, into
 // findings in Removed. name is the file's, or the flag.

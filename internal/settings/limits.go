@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"driftreach/internal/format"
@@ -28,8 +28,8 @@ func defaultLimits() LimitSettings {
 	}
 }
 
-// limits returns them as the readers take them.
-func (s LimitSettings) limits() format.Limits {
+// Limits returns them as the readers take them.
+func (s LimitSettings) Limits() format.Limits {
 	l := format.DefaultLimits()
 	l.Bytes, l.MemberBytes, l.Members, l.Expansion = int64(s.File)*mebibyte, int64(s.Member)*mebibyte, s.Members, s.Expansion
 	l.Records, l.RecordBytes, l.Vertices, l.Columns, l.Nesting = s.Records, s.Record*mebibyte, s.Vertices, s.Columns, s.Nesting

@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"fmt"
@@ -68,8 +68,8 @@ func (s InputSettings) lines() []string {
 	return out
 }
 
-// WriteInputSettings writes a settings file of the table alone.
-func WriteInputSettings(w io.Writer, s InputSettings) error {
+// WriteInputs writes a settings file of the table alone.
+func WriteInputs(w io.Writer, s InputSettings) error {
 	_, err := fmt.Fprintf(w, "# One quarter: driftreach batch --settings FILE --quarter 2026Q3. Paths count from\n"+
 		"# this file; %s and %s are the batch's quarter and the one before.\n[inputs]\n%s\n",
 		quarterMark, previousMark, strings.Join(s.lines(), "\n"))
@@ -94,7 +94,7 @@ func (s InputSettings) check(where string) error {
 		for _, name := range names {
 			rest := strings.NewReplacer(quarterMark, "", previousMark, "").Replace(name)
 			if i := strings.IndexByte(rest, '{'); i >= 0 || name == "" {
-				return &SettingError{
+				return &Error{
 					Where: where, Problem: fmt.Sprintf("inputs.%s cannot be %q", k.name, name),
 					Remedy: "name a file; " + quarterMark + " and " + previousMark + " stand for the quarters, * and ? for letters of a name",
 				}

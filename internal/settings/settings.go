@@ -1,6 +1,7 @@
-// Package batch turns one quarter's inputs into one folder of deliverables:
-// settings in, the stages in order, files written whole or not at all.
-package batch
+// Package settings is everything that a user may set: each key with its default and
+// where that comes from, the file and the words of the command line that hold them, and
+// what each stage takes of them.
+package settings
 
 import (
 	"maps"
@@ -23,8 +24,8 @@ import (
 )
 
 // Settings is everything a user may set, in the units the key names carry. A
-// zero Settings is not usable: start from DefaultSettings. Every key, with its
-// range, origin and source, is in SettingsTable.
+// zero Settings is not usable: start from Default. Every key, with its
+// range, origin and source, is in Table.
 type Settings struct {
 	Survey    SurveySettings               `toml:"survey" json:"survey"`
 	Stands    StandSettings                `toml:"stands" json:"stands"`
@@ -197,9 +198,9 @@ func (d DriftSettings) dryPermanences() map[stream.Permanence]bool {
 	return map[stream.Permanence]bool{stream.Ephemeral: true}
 }
 
-// DefaultSettings returns every setting at its default, in storage of its own.
-// The source of each number is in SettingsTable.
-func DefaultSettings() Settings {
+// Default returns every setting at its default, in storage of its own.
+// The source of each number is in Table.
+func Default() Settings {
 	stands, water, follow := stand.DefaultSettings(), aquatic.DefaultSettings(), drift.DefaultSettings()
 	spread, treat, visits := drift.DefaultSpread(), treatment.DefaultSettings(), followup.DefaultSettings()
 	kin, off := lineage.DefaultSettings(), margin.DefaultSettings()

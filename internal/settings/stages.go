@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"fmt"
@@ -16,32 +16,32 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// stages is the settings as each stage takes them.
-type stages struct {
-	stands      stand.Settings
-	lineage     lineage.Settings
-	margin      margin.Settings
-	aquatic     aquatic.Settings
-	network     flow.Options
-	stage       string          // name of the batch's first stage
-	drift       drift.Settings  // at that stage
-	flood       *drift.Settings // at flood, when both stages are asked for
-	beyond      geo.Meters      // how far outside the zone stands release at the first stage
-	floodBeyond geo.Meters      // and at flood, when both are asked for
-	spread      drift.Spread
-	treatment   treatment.Settings
-	followup    followup.Settings
-	notice      notice.Settings
+// Stages is the settings as each stage of a batch takes them.
+type Stages struct {
+	Stands      stand.Settings
+	Lineage     lineage.Settings
+	Margin      margin.Settings
+	Aquatic     aquatic.Settings
+	Network     flow.Options
+	Stage       string          // name of the batch's first stage
+	Drift       drift.Settings  // at that stage
+	Flood       *drift.Settings // at flood, when both stages are asked for
+	Beyond      geo.Meters      // how far outside the zone stands release at the first stage
+	FloodBeyond geo.Meters      // and at flood, when both are asked for
+	Spread      drift.Spread
+	Treatment   treatment.Settings
+	Followup    followup.Settings
+	Notice      notice.Settings
 }
 
-// stages converts the settings and checks them once more, stage by stage.
-func (s Settings) stages() (stages, error) {
-	out := stages{
-		stands: stand.Settings{
+// Stages converts the settings and checks them once more, stage by stage.
+func (s Settings) Stages() (Stages, error) {
+	out := Stages{
+		Stands: stand.Settings{
 			JoinDistance: geo.Meters(s.Stands.JoinDistance), MinPoints: s.Stands.MinPoints,
 			DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover, Chord: geo.Meters(s.Maps.Chord),
 		},
-		lineage: lineage.Settings{
+		Lineage: lineage.Settings{
 			JoinDistance: geo.Meters(s.Stands.JoinDistance), DefaultPatch: geo.Acres(s.Stands.DefaultPatch), OverlapShare: s.Lineage.OverlapShare,
 			Uncertainty: geo.Meters(s.Lineage.Uncertainty), Barrier: geo.Meters(s.Lineage.Barrier),
 			UnseenShare: s.Lineage.UnseenShare, KeptWithin: s.Lineage.KeptWithin,
@@ -52,51 +52,51 @@ func (s Settings) stages() (stages, error) {
 				effort.Image: {Found: geo.Meters(s.Lineage.Found.Image), Absent: geo.Meters(s.Lineage.Absent.Image)},
 			},
 		},
-		margin: margin.Settings{
+		Margin: margin.Settings{
 			Position: geo.Meters(s.Lineage.Uncertainty), PatchOwn: s.Uncertain.PatchOwn, PatchShared: s.Uncertain.PatchShared,
 			DefaultPatch: s.Uncertain.DefaultPatch, DefaultCover: s.Uncertain.DefaultCover,
 		},
-		aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback), Chord: geo.Meters(s.Maps.Chord)},
-		network: s.NetworkOptions(),
-		stage:   BaseStage,
-		drift: drift.Settings{
+		Aquatic: aquatic.Settings{Setback: geo.Meters(s.Aquatic.Setback), Chord: geo.Meters(s.Maps.Chord)},
+		Network: s.NetworkOptions(),
+		Stage:   BaseStage,
+		Drift: drift.Settings{
 			HalfDistanceByOrderKm: s.Drift.HalfDistanceByOrder, FloodFactor: 1, VelocityFactor: 1,
 			RiskShare: s.Drift.RiskShare, FragmentsPerAcre: s.Drift.FragmentsPerAcre,
 			TreatedRelease: s.Drift.TreatedRelease, VelocityByOrder: s.Drift.VelocityByOrder, ViableDays: s.Drift.ViableDays,
 			Pass: s.Drift.Pass.byKind(), Dry: s.Drift.dryPermanences(),
 		},
-		spread: drift.Spread{
+		Spread: drift.Spread{
 			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: s.Drift.HalfDistanceGSD,
 			PassSpread: s.Drift.PassSpread, ReleaseGSD: s.Drift.ReleaseGSD, Setback: geo.Meters(s.Drift.SetbackSpread),
 		},
-		treatment: treatment.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull)},
-		followup: followup.Settings{
+		Treatment: treatment.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull)},
+		Followup: followup.Settings{
 			RevisitMonths: s.Treatment.RevisitMonths, ClearYears: s.Treatment.ClearYears, Season: [2]int{s.Treatment.SeasonFrom, s.Treatment.SeasonTo}, RetreatDays: s.Treatment.RetreatDays,
 			JoinDistance: geo.Meters(s.Stands.JoinDistance),
 		},
-		notice: notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
+		Notice: notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
 	}
 	for _, w := range s.Aquatic.WidthByOrder {
-		out.aquatic.WidthByOrder = append(out.aquatic.WidthByOrder, geo.Meters(w))
+		out.Aquatic.WidthByOrder = append(out.Aquatic.WidthByOrder, geo.Meters(w))
 	}
-	copy(out.drift.ExposureBreaks[:], s.Drift.ExposureBreaks)
-	flood := out.drift
+	copy(out.Drift.ExposureBreaks[:], s.Drift.ExposureBreaks)
+	flood := out.Drift
 	flood.FloodFactor, flood.VelocityFactor = s.Drift.FloodFactor, drift.FloodVelocity(s.Drift.FloodDischargeRatio)
 	flood.FragmentsPerAcre *= s.Drift.FloodRelease
 	flood.Overtop, flood.Dry = s.Drift.FloodOvertop.byKind(), nil
 	switch s.Drift.Stage {
 	case FloodStage:
-		out.drift, out.stage, out.beyond = flood, FloodStage, geo.Meters(s.Drift.FloodSourceWidth)
+		out.Drift, out.Stage, out.Beyond = flood, FloodStage, geo.Meters(s.Drift.FloodSourceWidth)
 	case BothStages:
-		out.flood, out.floodBeyond = &flood, geo.Meters(s.Drift.FloodSourceWidth)
+		out.Flood, out.FloodBeyond = &flood, geo.Meters(s.Drift.FloodSourceWidth)
 	}
-	out.aquatic.Margin = max(out.beyond, out.floodBeyond)
-	if out.spread.Draws > 0 {
-		out.aquatic.Margin = max(out.aquatic.Margin, out.beyond+out.spread.Setback)
+	out.Aquatic.Margin = max(out.Beyond, out.FloodBeyond)
+	if out.Spread.Draws > 0 {
+		out.Aquatic.Margin = max(out.Aquatic.Margin, out.Beyond+out.Spread.Setback)
 	}
-	for _, err := range []error{out.stands.Validate(), out.lineage.Validate(), out.margin.Validate(), out.aquatic.Validate(), out.network.Validate(), out.drift.Validate(), out.spread.Validate(), out.treatment.Validate(), out.followup.Validate(), out.notice.Validate()} {
+	for _, err := range []error{out.Stands.Validate(), out.Lineage.Validate(), out.Margin.Validate(), out.Aquatic.Validate(), out.Network.Validate(), out.Drift.Validate(), out.Spread.Validate(), out.Treatment.Validate(), out.Followup.Validate(), out.Notice.Validate()} {
 		if err != nil {
-			return stages{}, fmt.Errorf("settings: %w", err)
+			return Stages{}, fmt.Errorf("settings: %w", err)
 		}
 	}
 	return out, nil

@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"errors"
@@ -40,8 +40,8 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"treatment.season_from_month": "3", "treatment.season_to_month": "11", "treatment.retreat_days": "60",
 	}
 	got := map[string]string{}
-	s := DefaultSettings()
-	for _, setting := range SettingsTable() {
+	s := Default()
+	for _, setting := range Table() {
 		got[setting.Key] = valueText(setting.at(&s))
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
@@ -53,7 +53,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 }
 
 func TestEverySettingIsDescribed(t *testing.T) {
-	for _, setting := range SettingsTable() {
+	for _, setting := range Table() {
 		if setting.Meaning == "" || setting.Source == "" || strings.HasSuffix(setting.Meaning, ".") {
 			t.Errorf("%s: meaning %q, source %q", setting.Key, setting.Meaning, setting.Source)
 		}
@@ -65,8 +65,8 @@ func TestEverySettingIsDescribed(t *testing.T) {
 
 // Overlaying a file keeps what it does not name and leaves the base alone.
 func TestReadSettingsOverlays(t *testing.T) {
-	base := DefaultSettings()
-	got, err := ReadSettings(strings.NewReader(`
+	base := Default()
+	got, err := Read(strings.NewReader(`
 [stands]
 join_distance_m = 25
 [drift]
@@ -81,7 +81,7 @@ OCCURRENCEID = "Find No"
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := DefaultSettings()
+	want := Default()
 	want.Stands.JoinDistance = 25
 	want.Drift.Pass.Dam = 0
 	want.Drift.HalfDistanceByOrder = []float64{1}
@@ -91,7 +91,7 @@ OCCURRENCEID = "Find No"
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("settings (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff(DefaultSettings(), base); diff != "" {
+	if diff := cmp.Diff(Default(), base); diff != "" {
 		t.Errorf("base was changed (-want +got):\n%s", diff)
 	}
 }
@@ -99,7 +99,7 @@ OCCURRENCEID = "Find No"
 // Settings of the release before that do nothing any more are taken, whatever their
 // value, with a finding each, and leave everything else as it is.
 func TestRemovedSettingsAreTakenWithAFinding(t *testing.T) {
-	got, err := ReadSettings(strings.NewReader("[stands]\njoin_distance_m = 25\n[lineage]\nseen_distance_m = 50\nsurveyed_share = [1, 2]\n"), "some/mine.toml", DefaultSettings())
+	got, err := Read(strings.NewReader("[stands]\njoin_distance_m = 25\n[lineage]\nseen_distance_m = 50\nsurveyed_share = [1, 2]\n"), "some/mine.toml", Default())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,7 +118,7 @@ func TestRemovedSettingsAreTakenWithAFinding(t *testing.T) {
 	if diff := cmp.Diff(want, told); diff != "" || len(got.Removed) != 2 {
 		t.Errorf("findings (-want +got):\n%s", diff)
 	}
-	plain := DefaultSettings()
+	plain := Default()
 	plain.Stands.JoinDistance = 25
 	plain.Removed = more.Removed
 	if diff := cmp.Diff(plain, more); diff != "" {
@@ -150,8 +150,8 @@ func TestBadSettingsNameTheRemedy(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := ReadSettings(strings.NewReader(c.text), "mine.toml", DefaultSettings())
-			var bad *SettingError
+			_, err := Read(strings.NewReader(c.text), "mine.toml", Default())
+			var bad *Error
 			if !errors.As(err, &bad) {
 				t.Fatalf("error %v is no SettingError", err)
 			}
@@ -181,11 +181,11 @@ func TestSetTakesBareWordsAndLists(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			got, err := DefaultSettings().Set(c.assignment)
+			got, err := Default().Set(c.assignment)
 			if err != nil {
 				t.Fatal(err)
 			}
-			want := DefaultSettings()
+			want := Default()
 			c.want(&want)
 			if diff := cmp.Diff(want, got); diff != "" {
 				t.Errorf("settings (-want +got):\n%s", diff)
@@ -193,8 +193,8 @@ func TestSetTakesBareWordsAndLists(t *testing.T) {
 		})
 	}
 	for _, bad := range []string{"", "stands.join_distance_m", "stands.join_distance_m=", "stands.join_distance_m=1\nx=2", "=3", "stands=1", "nonsense.key=1"} {
-		var settingErr *SettingError
-		if _, err := DefaultSettings().Set(bad); !errors.As(err, &settingErr) || settingErr.Hint() == "" {
+		var settingErr *Error
+		if _, err := Default().Set(bad); !errors.As(err, &settingErr) || settingErr.Hint() == "" {
 			t.Errorf("Set(%q) gave %v, want a SettingError with a hint", bad, err)
 		}
 	}
@@ -204,7 +204,7 @@ func TestSetTakesBareWordsAndLists(t *testing.T) {
 // settings back, whatever they are.
 func TestPrintedSettingsReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := DefaultSettings()
+		s := Default()
 		s.Stands.JoinDistance = rapid.Float64Range(1, 1000).Draw(t, "join")
 		s.Stands.DefaultPatch = rapid.Float64Range(1e-9, 100).Draw(t, "patch")
 		s.Drift.FragmentsPerAcre = rapid.Float64Range(1e-6, 1e9).Draw(t, "fragments")
@@ -212,10 +212,10 @@ func TestPrintedSettingsReadBack(t *testing.T) {
 		s.Columns.Points["parcel"] = rapid.SliceOfN(rapid.String(), 0, 3).Draw(t, "columns")
 		s.Values["barrier"] = map[string]string{rapid.String().Draw(t, "theirs"): rapid.String().Draw(t, "ours")}
 		var out strings.Builder
-		if err := WriteSettings(&out, s); err != nil {
+		if err := Write(&out, s); err != nil {
 			t.Fatal(err)
 		}
-		back, err := ReadSettings(strings.NewReader(out.String()), "printed", DefaultSettings())
+		back, err := Read(strings.NewReader(out.String()), "printed", Default())
 		if err != nil {
 			t.Fatalf("%v in\n%s", err, out.String())
 		}
@@ -244,12 +244,12 @@ func FuzzReadSettings(f *testing.F) {
 	f.Add("[values.barrier]\n\"x\" = 'dam'")
 	f.Add("points = [\"crew-*-{quarter}.csv\"]\nprevious = \"{previous_quarter}\"\n[survey]\nsince = \"2026-01-01\"\n")
 	var defaults strings.Builder
-	if err := WriteSettings(&defaults, DefaultSettings()); err != nil {
+	if err := Write(&defaults, Default()); err != nil {
 		f.Fatal(err)
 	}
 	f.Add(defaults.String())
 	f.Fuzz(func(t *testing.T, text string) {
-		s, err := ReadSettings(strings.NewReader(text), "fuzz", DefaultSettings())
+		s, err := Read(strings.NewReader(text), "fuzz", Default())
 		if err == nil && s.Validate() != nil {
 			t.Errorf("accepted settings that do not validate: %v", s.Validate())
 		}

@@ -1,4 +1,4 @@
-package batch
+package settings
 
 import (
 	"strings"
@@ -30,7 +30,7 @@ skip_lines = 3
 units.patch_area_m2 = "ac"
 values.occurrenceStatus = { HIT = "notDetected", miss = "notDetected" }
 `
-	s, err := ReadSettings(strings.NewReader(text), "s.toml", DefaultSettings())
+	s, err := Read(strings.NewReader(text), "s.toml", Default())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,7 +53,7 @@ values.occurrenceStatus = { HIT = "notDetected", miss = "notDetected" }
 			Values: map[string]map[string]string{"occurrenceStatus": {"HIT": "notDetected", "miss": "notDetected"}},
 		}, 3},
 	} {
-		got, skip := s.mapping("points", format.Source{Name: c.file})
+		got, skip := s.Mapping("points", format.Source{Name: c.file})
 		if diff := cmp.Diff(c.want, got); diff != "" || skip != c.skip {
 			t.Errorf("%s: skips %d, want %d; mapping (-want +got):\n%s", c.file, skip, c.skip, diff)
 		}
@@ -62,14 +62,14 @@ values.occurrenceStatus = { HIT = "notDetected", miss = "notDetected" }
 		"[files.\"in/a.csv\"]\nskip_lines = 1": "without its folder", "[files.\"[\"]\nskip_lines = 1": "without its folder", "[files.\"a\"]\nskip_lines = 101": "0 to 100",
 		"[files.\"a\".columns]\nparcels = \"x\"": "did you mean", "[files.\"a\".units]\nparcel = \"x\"": "ft2", "[files.\"a\".values.colour]\nx = \"y\"": "our name",
 	} {
-		if _, err := ReadSettings(strings.NewReader(wrong), "s.toml", DefaultSettings()); err == nil || !strings.Contains(err.(*SettingError).Remedy, remedy) {
+		if _, err := Read(strings.NewReader(wrong), "s.toml", Default()); err == nil || !strings.Contains(err.(*Error).Remedy, remedy) {
 			t.Errorf("%s: %v, want the remedy %q", wrong, err, remedy)
 		}
 	}
-	if s, err := DefaultSettings().Set(`files."a.csv".skip_lines=2`); err != nil || s.Files["a.csv"].SkipLines != 2 {
+	if s, err := Default().Set(`files."a.csv".skip_lines=2`); err != nil || s.Files["a.csv"].SkipLines != 2 {
 		t.Errorf("%v, %v", s.Files, err)
 	}
-	if s, err := DefaultSettings().Set(`files."a.csv".columns.parcel=Lot No`); err != nil || s.Files["a.csv"].Columns["parcel"][0] != "Lot No" {
+	if s, err := Default().Set(`files."a.csv".columns.parcel=Lot No`); err != nil || s.Files["a.csv"].Columns["parcel"][0] != "Lot No" {
 		t.Errorf("%v, %v", s.Files, err)
 	}
 }
