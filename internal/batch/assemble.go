@@ -54,9 +54,9 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
 			Plan: treatment.For(subject, c.rules.Treatment), Done: c.done[i], Margin: c.margins[i],
 		}
-		if c.kin != nil {
-			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.kin[i].change, c.kin[i].parents, c.kin[i].from, c.kin[i].parts
-			s.Memory = c.kin[i].memory
+		if c.ancestry != nil {
+			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.ancestry[i].change, c.ancestry[i].parents, c.ancestry[i].from, c.ancestry[i].parts
+			s.Memory = c.ancestry[i].memory
 		} else {
 			s.Memory.Ever = s.Infested.Grains()
 		}

@@ -74,7 +74,7 @@ func Compute(ctx context.Context, in Observed, s settings.Settings, h Host) (*re
 	}
 	var steps []stage
 	if in.Previous != nil {
-		steps = append(steps, stage{"go on from the batch before", c.descend})
+		steps = append(steps, stage{"go on from the batch before", c.takeUpIdentities})
 	}
 	steps = append(steps, []stage{
 		{"tell how far off acres may be", c.doubt},
@@ -119,7 +119,7 @@ type computation struct {
 	standOf   []int32 // by record
 	lineage   lineage.Lineage
 	mapped    []geo.SquareMeters // by stand as mapped from this quarter's records: infested
-	kin       []kin              // by stand, when there is a batch before
+	ancestry  []ancestry         // by stand, when there is a batch before
 	from      []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own
 	copyOf    []int32            // by record: the record of the batch before that it is, -1 for this quarter's own
 	margins   []margin.Stand     // by stand

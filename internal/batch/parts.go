@@ -15,7 +15,7 @@ func (c *computation) part(shares []float64) {
 	known := c.in.Previous.Known
 	outcomes := make([]lineage.Outcome, len(c.lineage.Groups))
 	for g, group := range c.lineage.Groups {
-		p := &c.kin[g].parts
+		p := &c.ancestry[g].parts
 		all := c.stands[g].Infested.Grains()
 		p.Own = min(p.Own, all)
 		p.Carried = all - p.Own
@@ -23,11 +23,11 @@ func (c *computation) part(shares []float64) {
 		outcomes[g] = lineage.Outcome{Infested: c.stands[g].Infested, Carried: len(c.lineage.Carried[g]) > 0, Unknown: 2*p.FirstLooked > p.Own}
 	}
 	for g, change := range c.lineage.Judge(known, outcomes, c.rules.Lineage) {
-		c.kin[g].change = change
+		c.ancestry[g].change = change
 	}
 	for i := range c.stands[len(outcomes):] {
 		at := len(outcomes) + i
-		c.kin[at].parts.Carried = c.stands[at].Infested.Grains()
+		c.ancestry[at].parts.Carried = c.stands[at].Infested.Grains()
 	}
 	c.remember()
 }

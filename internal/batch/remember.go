@@ -59,8 +59,8 @@ func (c *computation) remember() {
 		c.findAgain(f, heirs)
 		c.everOf(f, heirs)
 	}
-	for at := range c.kin {
-		k := &c.kin[at]
+	for at := range c.ancestry {
+		k := &c.ancestry[at]
 		all := k.parts.Own + k.parts.Carried
 		switch {
 		case len(k.parents) == 0:
@@ -87,19 +87,19 @@ func (c *computation) findAgain(f family, heirs []int32) {
 		}
 	}
 	for _, g := range f.groups {
-		p := &c.kin[g].parts
+		p := &c.ancestry[g].parts
 		more += p.Own + p.Carried - p.FirstLooked
 	}
 	for _, i := range f.links {
 		link := &c.lineage.Links[i]
-		p := &c.kin[link.Stand].parts
+		p := &c.ancestry[link.Stand].parts
 		again := max(0, min(missing[link.Known], more, p.Own-p.FirstLooked-p.FoundAgain, c.onItsGround(link, p.Own)))
 		p.FoundAgain += again
 		missing[link.Known] -= again
 		more -= again
 	}
 	for _, k := range f.known {
-		c.kin[heirs[k]].memory.Missing += missing[k]
+		c.ancestry[heirs[k]].memory.Missing += missing[k]
 	}
 }
 
@@ -130,13 +130,13 @@ func (c *computation) everOf(f family, heirs []int32) {
 		}
 	}
 	for _, g := range f.groups {
-		k := &c.kin[g]
+		k := &c.ancestry[g]
 		now := k.parts.Own + k.parts.Carried
 		k.memory.Ever = now
 		ever += k.parts.FirstLooked - now
 		k.memory.Lost = c.lostAgain(g)
 	}
-	c.kin[heirs[largest]].memory.Ever += max(0, ever)
+	c.ancestry[heirs[largest]].memory.Ever += max(0, ever)
 }
 
 // lostAgain says whether a group is live and goes on from a stand that was not
@@ -145,7 +145,7 @@ func (c *computation) lostAgain(g int32) bool {
 	if s := c.stands[g].Status; s == survey.Treated || s == survey.StandingDead {
 		return false
 	}
-	for _, k := range c.kin[g].parents {
+	for _, k := range c.ancestry[g].parents {
 		if before := &c.in.Previous.Known[k]; before.Absent || before.Memory.Lost {
 			return true
 		}

@@ -62,12 +62,12 @@ func (c *computation) plainSubject(i int32) followup.Subject {
 		ID: s.ID, Present: true, Look: followup.Found, Day: s.Last, Status: s.Status, Footprint: &s.Footprint,
 		Acres: float64(s.Infested.Acres()), Place: followup.Place{Position: s.Footprint.Inside(s.Center)},
 	}
-	if c.kin != nil {
-		for _, k := range c.kin[i].parents {
+	if c.ancestry != nil {
+		for _, k := range c.ancestry[i].parents {
 			known := &c.in.Previous.Known[k]
 			sub.Earlier = append(append(sub.Earlier, known.ID), known.Same...)
 		}
-		if !c.kin[i].from.IsZero() {
+		if !c.ancestry[i].from.IsZero() {
 			sub.Look = followup.Nobody
 		}
 	}

@@ -56,7 +56,7 @@ func LookChanges(run *Run, before []LookChange) []LookChange {
 	if run.Previous == nil {
 		return nil
 	}
-	k := kinshipOf(run)
+	k := ancestryOf(run)
 	var out []LookChange
 	for _, c := range before {
 		at, is := k.known[c.StandID]
@@ -67,7 +67,7 @@ func LookChanges(run *Run, before []LookChange) []LookChange {
 		heir := k.heir[at]
 		c.StandID, c.Shared = run.Stands[heir].ID, c.Shared || k.several(heir)
 		out = append(out, c)
-		for _, other := range k.kin[k.set(heir)] {
+		for _, other := range k.stands[k.set(heir)] {
 			if other != heir {
 				shared := c.Trace()
 				shared.StandID = run.Stands[other].ID
@@ -95,20 +95,20 @@ func summed(all []LookChange) []LookChange {
 	return slices.DeleteFunc(out, func(c LookChange) bool { return !c.Shared && c.acres == acreages{} })
 }
 
-// kinship says which stands go on from which.
-type kinship struct {
-	run   *Run
-	known map[string]int32  // by id: place among the known stands
-	heir  []int32           // by known stand that is linked: the stand that it counts with, else -1
-	sets  disjoint.Sets     // the stands behind the known ones, by what links tie together
-	kin   map[int32][]int32 // by set: its stands
+// ancestry says which stands go on from which.
+type ancestry struct {
+	run    *Run
+	known  map[string]int32  // by id: place among the known stands
+	heir   []int32           // by known stand that is linked: the stand that it counts with, else -1
+	sets   disjoint.Sets     // the stands behind the known ones, by what links tie together
+	stands map[int32][]int32 // by set: its stands
 }
 
-func kinshipOf(run *Run) *kinship {
+func ancestryOf(run *Run) *ancestry {
 	p := run.Previous
-	k := &kinship{
+	k := &ancestry{
 		run: run, known: make(map[string]int32, len(p.Known)), heir: slices.Repeat([]int32{-1}, len(p.Known)),
-		sets: disjoint.NewSets(len(p.Known) + len(run.Stands)), kin: map[int32][]int32{},
+		sets: disjoint.NewSets(len(p.Known) + len(run.Stands)), stands: map[int32][]int32{},
 	}
 	for at := range p.Known {
 		k.known[p.Known[at].ID] = int32(at)
@@ -119,13 +119,13 @@ func kinshipOf(run *Run) *kinship {
 	}
 	for i := range run.Stands {
 		set := k.set(int32(i))
-		k.kin[set] = append(k.kin[set], int32(i))
+		k.stands[set] = append(k.stands[set], int32(i))
 	}
 	return k
 }
 
 // set is that of the stand at index i.
-func (k *kinship) set(i int32) int32 { return k.sets.Find(int32(len(k.run.Previous.Known)) + i) }
+func (k *ancestry) set(i int32) int32 { return k.sets.Find(int32(len(k.run.Previous.Known)) + i) }
 
 // several says whether the stand at index i is not the only one of its set.
-func (k *kinship) several(i int32) bool { return len(k.kin[k.set(i)]) > 1 }
+func (k *ancestry) several(i int32) bool { return len(k.stands[k.set(i)]) > 1 }

@@ -7,7 +7,7 @@ import (
 
 // now returns this quarter's changes: what each stand counts in the rows of the summary
 // now, less what the stands it goes on from had; of one that is gone, less what it had.
-func (k *kinship) now() []LookChange {
+func (k *ancestry) now() []LookChange {
 	run, rows := k.run, unitRows(k.run)
 	var out []LookChange
 	for i := range run.Stands {
@@ -48,7 +48,7 @@ func (k *kinship) now() []LookChange {
 }
 
 // change is one of the stand at index i, -1 for one that is gone.
-func (k *kinship) change(i int32, id string, row Sum, acres acreages) LookChange {
+func (k *ancestry) change(i int32, id string, row Sum, acres acreages) LookChange {
 	return LookChange{
 		StandID: id, Quarter: k.run.Quarter, Scope: row.Scope, Name: row.Name, UnitID: row.UnitID,
 		Shared: i >= 0 && k.several(i), acres: acres,

@@ -203,7 +203,7 @@ func (d DriftSettings) dryPermanences() map[stream.Permanence]bool {
 func Default() Settings {
 	stands, water, follow := stand.DefaultSettings(), aquatic.DefaultSettings(), drift.DefaultSettings()
 	spread, treat, visits := drift.DefaultSpread(), treatment.DefaultSettings(), followup.DefaultSettings()
-	kin, off := lineage.DefaultSettings(), margin.DefaultSettings()
+	links, off := lineage.DefaultSettings(), margin.DefaultSettings()
 	return Settings{
 		Survey: SurveySettings{LargestPatch: float64(survey.DefaultOptions(survey.Quarter{}).LargestPatch)},
 		Stands: StandSettings{
@@ -211,10 +211,10 @@ func Default() Settings {
 			DefaultPatch: float64(stands.DefaultPatch), DefaultCover: stands.DefaultCover, CoverTable: "daubenmire",
 		},
 		Lineage: LineageSettings{
-			OverlapShare: kin.OverlapShare, Uncertainty: float64(kin.Uncertainty),
-			Found:   byMethod(kin, func(s lineage.Sight) geo.Meters { return s.Found }),
-			Absent:  byMethod(kin, func(s lineage.Sight) geo.Meters { return s.Absent }),
-			Barrier: float64(kin.Barrier), UnseenShare: kin.UnseenShare, KeptWithin: kin.KeptWithin,
+			OverlapShare: links.OverlapShare, Uncertainty: float64(links.Uncertainty),
+			Found:   byMethod(links, func(s lineage.Sight) geo.Meters { return s.Found }),
+			Absent:  byMethod(links, func(s lineage.Sight) geo.Meters { return s.Absent }),
+			Barrier: float64(links.Barrier), UnseenShare: links.UnseenShare, KeptWithin: links.KeptWithin,
 		},
 		Uncertain: UncertaintySettings{
 			PatchOwn: off.PatchOwn, PatchShared: off.PatchShared, DefaultPatch: off.DefaultPatch, DefaultCover: off.DefaultCover,

@@ -81,8 +81,8 @@ func (c *chain) ownersOf(now *result.Run, s *result.Stand) string {
 	return strings.Join(names, " ")
 }
 
-// kin says whether two lists of owners have one true stand in common.
-func kin(a, b string) bool {
+// related says whether two lists of owners have one true stand in common.
+func related(a, b string) bool {
 	for _, x := range strings.Fields(a) {
 		for _, y := range strings.Fields(b) {
 			if x[:3] == y[:3] && shares(x[4:], y[4:]) {
@@ -120,7 +120,7 @@ func (c *chain) judgeKnown(t *tally, now *result.Run, owners map[string]string, 
 			if now.Stands[s].Carried() {
 				continue
 			}
-			is, told := kin(c.stands[known.ID], owners[now.Stands[s].ID]), linked[[2]int32{int32(i), int32(s)}]
+			is, told := related(c.stands[known.ID], owners[now.Stands[s].ID]), linked[[2]int32{int32(i), int32(s)}]
 			if is || told {
 				t.pairs++
 				any = true
@@ -164,7 +164,7 @@ func (c *chain) judgeStands(t *tally, now *result.Run, owners map[string]string,
 		t.acres += float64(s.Infested.Acres())
 		was := false
 		for _, before := range c.stands {
-			was = was || kin(before, owners[s.ID])
+			was = was || related(before, owners[s.ID])
 		}
 		if was && len(s.Parents) == 0 {
 			t.isNew += acresOf(s.Parts.Own)

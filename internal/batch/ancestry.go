@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// kin is what one stand goes on from.
-type kin struct {
+// ancestry is what one stand goes on from.
+type ancestry struct {
 	change  lineage.Change
 	parents []int32        // known stands, by their id
 	from    survey.Quarter // of a stand wholly carried: when it was last surveyed
@@ -22,10 +22,10 @@ type kin struct {
 	memory  lineage.Memory
 }
 
-// descend goes on from the batch before: stands take up their identities, and what
+// takeUpIdentities goes on from the batch before: stands take up their identities, and what
 // nobody saw of those known stands again as it was last known, with its records.
 // Stands and records are in the order of their ids afterwards.
-func (c *computation) descend() error {
+func (c *computation) takeUpIdentities() error {
 	if err := c.placeKnown(); err != nil {
 		return err
 	}
@@ -81,7 +81,7 @@ func (c *computation) carry() {
 	for i := range mapped {
 		c.mapped[i] = mapped[i].Infested
 	}
-	c.stands, c.kin = make([]stand.Stand, 0, len(c.lineage.Groups)+len(alone)), make([]kin, 0, len(c.lineage.Groups)+len(alone))
+	c.stands, c.ancestry = make([]stand.Stand, 0, len(c.lineage.Groups)+len(alone)), make([]ancestry, 0, len(c.lineage.Groups)+len(alone))
 	for g, group := range c.lineage.Groups {
 		var members, kept []int32
 		isolated := true
@@ -96,20 +96,20 @@ func (c *computation) carry() {
 		if len(group) > 1 {
 			st = c.build(members)
 		}
-		k := kin{parts: result.StandParts{Own: st.Infested.Grains()}}
+		k := ancestry{parts: result.StandParts{Own: st.Infested.Grains()}}
 		if len(kept) > 0 {
 			st = c.build(slices.Concat(members, kept))
 			isolated = false
 		}
 		st.ID, st.Isolated = c.lineage.IDs[g], isolated
-		c.stands, c.kin = append(c.stands, st), append(c.kin, k)
+		c.stands, c.ancestry = append(c.stands, st), append(c.ancestry, k)
 	}
 	for _, k := range alone {
 		c.stands = append(c.stands, c.aloneStand(k, carried))
-		c.kin = append(c.kin, kin{change: c.lineage.Fates[k], parents: []int32{k}, from: before.Known[k].Quarter})
+		c.ancestry = append(c.ancestry, ancestry{change: c.lineage.Fates[k], parents: []int32{k}, from: before.Known[k].Quarter})
 	}
 	for _, link := range c.lineage.Links {
-		c.kin[link.Stand].parents = append(c.kin[link.Stand].parents, link.Known)
+		c.ancestry[link.Stand].parents = append(c.ancestry[link.Stand].parents, link.Known)
 	}
 	c.standOf = make([]int32, len(c.in.Records))
 	for i := range c.standOf {
@@ -257,10 +257,10 @@ func (c *computation) sortStands() {
 		order[i] = int32(i)
 	}
 	slices.SortFunc(order, func(a, b int32) int { return strings.Compare(c.stands[a].ID, c.stands[b].ID) })
-	stands, of := make([]stand.Stand, len(order)), make([]kin, len(order))
+	stands, of := make([]stand.Stand, len(order)), make([]ancestry, len(order))
 	place := places(order)
 	for at, i := range order {
-		stands[at], of[at] = c.stands[i], c.kin[i]
+		stands[at], of[at] = c.stands[i], c.ancestry[i]
 		for _, m := range stands[at].Members {
 			c.standOf[m] = int32(at)
 		}
@@ -268,7 +268,7 @@ func (c *computation) sortStands() {
 	for i := range c.lineage.Links {
 		c.lineage.Links[i].Stand = place[c.lineage.Links[i].Stand]
 	}
-	c.stands, c.kin = stands, of
+	c.stands, c.ancestry = stands, of
 }
 
 // addPrevious tells the answer of the batch before.
