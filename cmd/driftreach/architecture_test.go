@@ -46,7 +46,7 @@ var picture = map[string]layer{
 	"internal/survey":     {3, []string{orbModule}},
 	"internal/work":       {3, []string{orbModule}},
 	"internal/unit":       {3, []string{orbModule}},
-	"internal/effort":     {3, []string{orbModule}},
+	"internal/surveyed":   {3, []string{orbModule}},
 	"internal/control":    {3, []string{orbModule}},
 	"internal/correction": {3, nil},
 	"internal/stream":     {3, []string{orbModule}},

@@ -5,9 +5,9 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/control"
-	"driftreach/internal/effort"
 	"driftreach/internal/intake"
 	"driftreach/internal/stream"
+	"driftreach/internal/surveyed"
 	"driftreach/internal/unit"
 )
 
@@ -18,7 +18,7 @@ func unitRows(file intake.File, observed batch.Observed) []columnRow {
 }
 
 func surveyedRows(file intake.File, observed batch.Observed) []columnRow {
-	return fieldRows(file, observed.Surveyed, func(g *effort.Ground) string { return g.File }, func(g *effort.Ground, field string) string {
+	return fieldRows(file, observed.Surveyed, func(g *surveyed.Ground) string { return g.File }, func(g *surveyed.Ground, field string) string {
 		switch field {
 		case "start_date", "eventDate":
 			return dayText(g.Begin)

@@ -44,7 +44,7 @@ func (c *computation) takeUpIdentities() error {
 // evidence is what tells what was looked at besides the records.
 func (c *computation) evidence() lineage.Evidence {
 	return lineage.Evidence{
-		Given: c.in.EffortGiven, Ground: c.in.Surveyed,
+		Given: c.in.SurveyedGiven, Ground: c.in.Surveyed,
 		Water: lineage.Water{Paths: c.net.Paths, Half: c.water.HalfWidths()},
 	}
 }

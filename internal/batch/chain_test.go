@@ -16,13 +16,13 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/disk"
-	"driftreach/internal/effort"
 	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 )
 
 // link is one quarter of a chain: what was observed, and the folder it is
@@ -105,10 +105,10 @@ func drawQuarter(t *rapid.T, q survey.Quarter) Observed {
 		in.Records = append(in.Records, r)
 	}
 	if rapid.Bool().Draw(t, "given") {
-		in.EffortGiven = true
+		in.SurveyedGiven = true
 		for range rapid.IntRange(0, 3).Draw(t, "grounds") {
 			x := float64(rapid.IntRange(0, 900).Draw(t, "walked"))
-			in.Surveyed = append(in.Surveyed, effort.Ground{Lines: orb.MultiLineString{chainLine(x)}})
+			in.Surveyed = append(in.Surveyed, surveyed.Ground{Lines: orb.MultiLineString{chainLine(x)}})
 		}
 	}
 	return in

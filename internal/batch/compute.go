@@ -16,7 +16,6 @@ import (
 	"driftreach/internal/control"
 	"driftreach/internal/correction"
 	"driftreach/internal/drift"
-	"driftreach/internal/effort"
 	"driftreach/internal/followup"
 	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
@@ -27,6 +26,7 @@ import (
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
 	"driftreach/internal/work"
@@ -42,8 +42,8 @@ type Observed struct {
 	WorksGiven    bool                    // planned works were asked for
 	Works         []work.Work             // accepted, sorted by id
 	Units         []unit.Unit             // reporting units, sorted by id; none when nobody asks
-	EffortGiven   bool                    // surveyed ground was given
-	Surveyed      []effort.Ground         // accepted, in the order of its content
+	SurveyedGiven bool                    // surveyed ground was given
+	Surveyed      []surveyed.Ground       // accepted, in the order of its content
 	WorkGiven     bool                    // control work was asked for
 	WorkFirst     survey.Day              // first day whose work counts in the quarter's acres
 	Actions       []control.Action        // control work done, by date and content

@@ -203,7 +203,7 @@ func TestChainWithAndWithoutALookAlike(t *testing.T) {
 		for n := range quarters {
 			in := drawQuarter(t, q)
 			in.Records = in.Records[:min(4, len(in.Records))]
-			in.EffortGiven, in.Surveyed = false, nil
+			in.SurveyedGiven, in.Surveyed = false, nil
 			alike := in
 			alike.Records = slices.Clone(in.Records)
 			if n < quarters-1 {

@@ -14,11 +14,11 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/geo"
-	"driftreach/internal/effort"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 	"driftreach/internal/verify"
 )
 
@@ -81,9 +81,9 @@ func drawSites(t *rapid.T, sites []orb.Point, q survey.Quarter) Observed {
 	for i := range rapid.IntRange(0, 2).Draw(t, "elsewhere") {
 		add(fmt.Sprintf("q%02d", i), drawSite(t))
 	}
-	if in.EffortGiven = rapid.Bool().Draw(t, "given"); in.EffortGiven {
+	if in.SurveyedGiven = rapid.Bool().Draw(t, "given"); in.SurveyedGiven {
 		for range rapid.IntRange(0, 2).Draw(t, "grounds") {
-			in.Surveyed = append(in.Surveyed, effort.Ground{Lines: orb.MultiLineString{chainLine(float64(rapid.IntRange(0, 900).Draw(t, "walked")))}})
+			in.Surveyed = append(in.Surveyed, surveyed.Ground{Lines: orb.MultiLineString{chainLine(float64(rapid.IntRange(0, 900).Draw(t, "walked")))}})
 		}
 	}
 	return in

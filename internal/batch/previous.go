@@ -39,7 +39,7 @@ type Previous struct {
 	ReachApart   []string           // files and settings that its reach was made with and this one's is not
 	Records      []survey.Record    // of its stands, by id
 	From         []survey.Quarter   // by record: the quarter it is of
-	Looked       *lineage.Looked    // ground looked at in the chain so far
+	Looked       *lineage.Surveyed  // ground looked at in the chain so far
 	Units        []result.UnitAcres // what it printed by reporting unit
 	ExtraColumns []string           // of the records
 	History      result.History

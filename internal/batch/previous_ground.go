@@ -17,7 +17,7 @@ import (
 // it was kept tells of its stands and records alone: the ground about the stands, which
 // its finds lie in, and the discs of its records that found nothing are all that is
 // known to have been looked at.
-func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int) (*lineage.Looked, error) {
+func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int) (*lineage.Surveyed, error) {
 	if _, listed := e.outputs[lookedFile]; !listed {
 		absences, err := e.absences()
 		if err != nil {
@@ -28,8 +28,8 @@ func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int)
 			Message: fmt.Sprintf("the batch before lists no %s; of what was looked at, the ground about its %d stands is taken and that of its %d records of nothing found",
 				lookedFile, len(known), len(absences)),
 		})
-		seen := lineage.LookedNow(lineage.Now{Records: absences}, lineage.Evidence{}, s, workers)
-		return lineage.NewLooked(lineage.Together([]orb.MultiPolygon{lineage.Around(known, s, workers), seen}, workers)), nil
+		seen := lineage.SurveyedNow(lineage.Now{Records: absences}, lineage.Evidence{}, s, workers)
+		return lineage.NewSurveyed(lineage.Together([]orb.MultiPolygon{lineage.Around(known, s, workers), seen}, workers)), nil
 	}
 	var all orb.MultiPolygon
 	err := e.check(lookedFile, func(r io.Reader) error {
@@ -43,7 +43,7 @@ func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int)
 		return nil, err
 	}
 	e.listed(lookedFile, len(all))
-	return lineage.NewLooked(all), nil
+	return lineage.NewSurveyed(all), nil
 }
 
 // absences reads the records of the batch before that found nothing, in the order of

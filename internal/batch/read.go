@@ -85,7 +85,7 @@ func together(readers []reader) *reader {
 	r.out.Centerlines = readers[1].out.Centerlines
 	r.out.WorksGiven, r.out.Works = readers[2].out.WorksGiven, readers[2].out.Works
 	r.out.Units = readers[3].out.Units
-	r.out.EffortGiven, r.out.Surveyed = readers[4].out.EffortGiven, readers[4].out.Surveyed
+	r.out.SurveyedGiven, r.out.Surveyed = readers[4].out.SurveyedGiven, readers[4].out.Surveyed
 	r.out.WorkGiven, r.out.WorkFirst, r.out.Actions = readers[5].out.WorkGiven, readers[5].out.WorkFirst, readers[5].out.Actions
 	r.out.Barriers = readers[6].out.Barriers
 	r.out.Water, r.out.Corrections = readers[7].out.Water, readers[8].out.Corrections

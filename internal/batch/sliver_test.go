@@ -11,9 +11,9 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
-	"driftreach/internal/effort"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 )
 
 // sliverStands are plants that never change, in metres and square metres, of every kind
@@ -69,10 +69,10 @@ func TestScatterSwellsNoStand(t *testing.T) {
 				dice, last := rand.New(rand.NewPCG(uint64(off), 11)), ""
 				q := survey.Quarter{Year: 2026, Number: 1}
 				for range 6 {
-					in := Observed{Quarter: q, Records: measuredAt(plants, dice, off), Centerlines: chainStreams, EffortGiven: given, Files: inputsOf("s", "")}
+					in := Observed{Quarter: q, Records: measuredAt(plants, dice, off), Centerlines: chainStreams, SurveyedGiven: given, Files: inputsOf("s", "")}
 					for _, x := range []float64{20, 430, 778} {
 						if given {
-							in.Surveyed = append(in.Surveyed, effort.Ground{Lines: orb.MultiLineString{chainLine(x)}})
+							in.Surveyed = append(in.Surveyed, surveyed.Ground{Lines: orb.MultiLineString{chainLine(x)}})
 						}
 					}
 					self, err := Compute(context.Background(), in, chainSettings(), Host{Workers: 1})

@@ -10,12 +10,12 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"driftreach/internal/effort"
 	"driftreach/internal/format"
 	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 )
 
 // programme follows the stands of a scenario from quarter to quarter, as batches
@@ -154,12 +154,12 @@ func (p *programme) remember(records []survey.Record, of []int32, found lineage.
 }
 
 // walkedGround reads surveyed ground as a reader that knows nothing of this package.
-func walkedGround(t *testing.T, text []byte) []effort.Ground {
+func walkedGround(t *testing.T, text []byte) []surveyed.Ground {
 	t.Helper()
-	var out []effort.Ground
+	var out []surveyed.Ground
 	for _, f := range readMap(t, text) {
-		var g effort.Ground
-		g.Method, _ = effort.ParseMethod(fmt.Sprint(f.Properties["method"]))
+		var g surveyed.Ground
+		g.Method, _ = surveyed.ParseMethod(fmt.Sprint(f.Properties["method"]))
 		var err error
 		switch f.Geometry.Type {
 		case "LineString":

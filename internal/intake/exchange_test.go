@@ -14,9 +14,9 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/control"
 	"driftreach/internal/correction"
-	"driftreach/internal/effort"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
+	"driftreach/internal/surveyed"
 )
 
 // exchanged is a layer that GDAL writes, and how it is read.
@@ -81,7 +81,7 @@ func takeWater(s format.Source, o Options) (any, []check.Finding, error) {
 
 func takeSurveyed(s format.Source, o Options) (any, []check.Finding, error) {
 	file, findings, err := ReadSurveyed(s, o)
-	ground, more := effort.Check(file.Ground, effort.Options{Begin: quarter.Begin(), End: quarter.End()})
+	ground, more := surveyed.Check(file.Ground, surveyed.Options{Begin: quarter.Begin(), End: quarter.End()})
 	return ground, append(findings, more...), err
 }
 
@@ -141,7 +141,7 @@ func (x *exchanged) same(t *testing.T, w written, system string, want any) {
 	}
 	ours := cmp.Options{
 		cmpopts.EquateNaNs(), cmp.Comparer(near), cmp.Comparer(sameAreas),
-		cmpopts.IgnoreFields(effort.Ground{}, "File"), cmpopts.IgnoreFields(control.Action{}, "File"), cmpopts.IgnoreFields(stream.Structure{}, "File"),
+		cmpopts.IgnoreFields(surveyed.Ground{}, "File"), cmpopts.IgnoreFields(control.Action{}, "File"), cmpopts.IgnoreFields(stream.Structure{}, "File"),
 		cmpopts.IgnoreFields(stream.Surface{}, "File"), cmpopts.IgnoreFields(correction.Correction{}, "File"),
 	}
 	if diff := cmp.Diff(want, got, ours); diff != "" {

@@ -12,10 +12,10 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/control"
 	"driftreach/internal/correction"
-	"driftreach/internal/effort"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 	"driftreach/internal/testkit"
 	"driftreach/internal/unit"
 	"driftreach/internal/work"
@@ -121,7 +121,7 @@ func FuzzOtherInputs(f *testing.F) {
 		unit.Check(units.Units, unit.Options{})
 		walked, told, err := ReadSurveyed(source(), testOptions())
 		adds(walked.File, len(walked.Ground), check.Count(told, check.Error), err)
-		effort.Check(walked.Ground, effort.Options{})
+		surveyed.Check(walked.Ground, surveyed.Options{})
 		done, told, err := ReadTreatments(source(), testOptions())
 		adds(done.File, len(done.Actions), check.Count(told, check.Error), err)
 		control.Check(done.Actions, control.Options{})

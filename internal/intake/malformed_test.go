@@ -20,10 +20,10 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/control"
 	"driftreach/internal/correction"
-	"driftreach/internal/effort"
 	"driftreach/internal/format"
 	"driftreach/internal/intake/malformed"
 	"driftreach/internal/stream"
+	"driftreach/internal/surveyed"
 	"driftreach/internal/unit"
 )
 
@@ -132,7 +132,7 @@ func given(s format.Source, role string) (File, []check.Finding, error) {
 		return units.File, append(findings, more...), err
 	case "surveyed":
 		walked, findings, err := ReadSurveyed(s, o)
-		_, more := effort.Check(walked.Ground, effort.Options{Begin: quarter.Begin(), End: quarter.End()})
+		_, more := surveyed.Check(walked.Ground, surveyed.Options{Begin: quarter.Begin(), End: quarter.End()})
 		return walked.File, append(findings, more...), err
 	case "treatments":
 		done, findings, err := ReadTreatments(s, o)

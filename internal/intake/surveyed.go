@@ -2,14 +2,14 @@ package intake
 
 import (
 	"driftreach/internal/check"
-	"driftreach/internal/effort"
 	"driftreach/internal/format"
+	"driftreach/internal/surveyed"
 )
 
 // Surveyed is a file of surveyed ground, read but not yet checked as a batch.
 type Surveyed struct {
 	File
-	Ground []effort.Ground
+	Ground []surveyed.Ground
 }
 
 // ReadSurveyed returns the lines and areas of a file of any format, in WGS 84
@@ -71,7 +71,7 @@ var recognisedSurveyed = []recognised{
 // surveyedReader makes features into surveyed ground.
 type surveyedReader struct {
 	featureReader
-	found   []effort.Ground
+	found   []surveyed.Ground
 	undated []string // what findings call the pieces without a date
 	slab    slab
 
@@ -105,9 +105,9 @@ func (r *surveyedReader) take(f *format.Feature) error {
 	if !ok {
 		return nil
 	}
-	g := effort.Ground{File: r.Name, Row: f.Row, Lines: p.lines, Areas: p.areas}
-	g.Method = surveyedWord(r, f, surveyedMethod, r.methods, effort.ParseMethod)
-	g.Bank = surveyedWord(r, f, surveyedBank, r.banks, effort.ParseBank)
+	g := surveyed.Ground{File: r.Name, Row: f.Row, Lines: p.lines, Areas: p.areas}
+	g.Method = surveyedWord(r, f, surveyedMethod, r.methods, surveyed.ParseMethod)
+	g.Bank = surveyedWord(r, f, surveyedBank, r.banks, surveyed.ParseBank)
 	blank := func(field int) bool { return isBlankWord(r.binding.cell(f, field)) }
 	if blank(surveyedDate) && blank(surveyedStart) && blank(surveyedEnd) {
 		r.undated = append(r.undated, r.label(f))
@@ -139,9 +139,9 @@ func surveyedWord[W interface {
 	if known {
 		meaning = word.String()
 	} else {
-		rule := effort.RuleMethod()
+		rule := surveyed.RuleMethod()
 		if field == surveyedBank {
-			rule = effort.RuleBank()
+			rule = surveyed.RuleBank()
 		}
 		r.report(f, rule, surveyedFields[field].name, string(text), "the word is not known; "+word.String()+" was assumed")
 	}

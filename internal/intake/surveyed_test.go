@@ -7,12 +7,12 @@ import (
 	"time"
 
 	"driftreach/internal/check"
-	"driftreach/internal/effort"
 	"driftreach/internal/format"
+	"driftreach/internal/surveyed"
 )
 
 // readSurveyed reads a text and checks it as a batch of its own, as a run does.
-func readSurveyed(t testing.TB, text string, o Options) ([]effort.Ground, []check.Finding, Surveyed) {
+func readSurveyed(t testing.TB, text string, o Options) ([]surveyed.Ground, []check.Finding, Surveyed) {
 	t.Helper()
 	file, findings, err := ReadSurveyed(format.FromReader("walked", strings.NewReader(text)), o)
 	if err != nil {
@@ -21,7 +21,7 @@ func readSurveyed(t testing.TB, text string, o Options) ([]effort.Ground, []chec
 	if file.Read != len(file.Ground)+file.Rejected {
 		t.Errorf("read %d pieces, accepted %d, rejected %d", file.Read, len(file.Ground), file.Rejected)
 	}
-	ground, more := effort.Check(file.Ground, effort.Options{Begin: quarter.Begin(), End: quarter.End()})
+	ground, more := surveyed.Check(file.Ground, surveyed.Options{Begin: quarter.Begin(), End: quarter.End()})
 	findings = append(findings, more...)
 	check.Sort(findings)
 	if rejected := check.Count(findings, check.Error); file.Read != len(ground)+rejected {
@@ -30,7 +30,7 @@ func readSurveyed(t testing.TB, text string, o Options) ([]effort.Ground, []chec
 	return ground, findings, file
 }
 
-func days2(g effort.Ground) string {
+func days2(g surveyed.Ground) string {
 	text := ""
 	for _, d := range []time.Time{g.Begin, g.End} {
 		if !d.IsZero() {

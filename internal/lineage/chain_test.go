@@ -68,7 +68,7 @@ type chain struct {
 	t       testing.TB
 	quarter survey.Quarter
 	before  Before
-	looked  *Looked
+	looked  *Surveyed
 	s       Settings
 	given   map[string]bool // every identity ever given out
 	workers int
@@ -81,7 +81,7 @@ type chain struct {
 
 func newChain(t testing.TB) *chain {
 	return &chain{
-		t: t, quarter: survey.Quarter{Year: 2026, Number: 1}, s: DefaultSettings(), given: map[string]bool{}, workers: 2, looked: NewLooked(nil),
+		t: t, quarter: survey.Quarter{Year: 2026, Number: 1}, s: DefaultSettings(), given: map[string]bool{}, workers: 2, looked: NewSurveyed(nil),
 	}
 }
 
@@ -104,7 +104,7 @@ func (c *chain) step(q quarterOf) (Lineage, []stand.Stand) {
 	l := Trace(c.before, now, q.Evidence, c.s, c.workers)
 	c.known, c.looks = c.before.Known, l.Looks
 	stands := c.carry(&l, now)
-	c.looked = NewLooked(Together([]orb.MultiPolygon{c.looked.Areas, LookedNow(now, q.Evidence, c.s, 1)}, 1))
+	c.looked = NewSurveyed(Together([]orb.MultiPolygon{c.looked.Areas, SurveyedNow(now, q.Evidence, c.s, 1)}, 1))
 	c.quarter = c.quarter.Next()
 	return l, stands
 }

@@ -10,9 +10,9 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
-	"driftreach/internal/effort"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 )
 
 // smallPatch is the radius in metres up to which a patch is seen or not as one, by
@@ -219,7 +219,7 @@ func (v *viewer) patchAt(p *patches, r int32, d geo.Meters) orb.MultiPolygon {
 // areasAt puts the surveyed areas that meet a box of degrees.
 func (v *viewer) areasAt(box orb.Bound, middle orb.Point, put func(orb.MultiPolygon, time.Time)) {
 	for m := range v.ground.areas {
-		if v.treated && effort.Method(m) != effort.Foot {
+		if v.treated && surveyed.Method(m) != surveyed.Foot {
 			continue
 		}
 		a := &v.ground.areas[m]
@@ -236,7 +236,7 @@ func (v *viewer) areasAt(box orb.Bound, middle orb.Point, put func(orb.MultiPoly
 func (v *viewer) linesAt(middle orb.Point, half geo.Meters, put func(orb.MultiPolygon, time.Time)) {
 	farthest := geo.Meters(0)
 	for m := range v.settings.Sight {
-		farthest = max(farthest, v.reach(effort.Method(m)))
+		farthest = max(farthest, v.reach(surveyed.Method(m)))
 	}
 	for _, run := range v.ground.lines.Near(middle, half+farthest) {
 		piece := v.ground.of[run.Line]

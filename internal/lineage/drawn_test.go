@@ -9,9 +9,9 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
-	"driftreach/internal/effort"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 )
 
 // drawn is a detected record whose patch was drawn as a rectangle in metres of base, its
@@ -38,26 +38,26 @@ func TestShareBesideWater(t *testing.T) {
 	for _, test := range []struct {
 		name   string
 		wide   geo.Meters
-		ground effort.Ground
+		ground surveyed.Ground
 		x      float64
 		want   float64
 	}{
-		{"both banks of a creek", 4, effort.Ground{}, 5, 0.40},                           // -15 to 25
-		{"the right bank of a creek", 4, effort.Ground{Bank: effort.RightBank}, 5, 0.25}, // 0 to 25
-		{"the left bank of a creek", 4, effort.Ground{Bank: effort.LeftBank}, 5, 0.15},   // -15 to 0
-		{"a river", 12, effort.Ground{}, 10, 0.24},                                       // 6 to 30
-		{"as wide as is waded", 9.9, effort.Ground{}, 10, 0.40},                          // -10 to 30
-		{"just wider", 10, effort.Ground{}, 10, 0.25},                                    // 5 to 30
-		{"from the west", 12, effort.Ground{}, -10, 0.24},                                // -30 to -6
-		{"a river by boat", 12, effort.Ground{Method: effort.Boat}, 10, 0.50},            // -15 to 35
-		{"in the channel", 12, effort.Ground{}, 3, 0.40},                                 // -17 to 23
-		{"a bank by boat", 12, effort.Ground{Method: effort.Boat, Bank: effort.RightBank}, 10, 0.35},
-		{"no water at all", 0, effort.Ground{Bank: effort.LeftBank}, 5, 0.40}, // away from streams it is on the bank
+		{"both banks of a creek", 4, surveyed.Ground{}, 5, 0.40},                             // -15 to 25
+		{"the right bank of a creek", 4, surveyed.Ground{Bank: surveyed.RightBank}, 5, 0.25}, // 0 to 25
+		{"the left bank of a creek", 4, surveyed.Ground{Bank: surveyed.LeftBank}, 5, 0.15},   // -15 to 0
+		{"a river", 12, surveyed.Ground{}, 10, 0.24},                                         // 6 to 30
+		{"as wide as is waded", 9.9, surveyed.Ground{}, 10, 0.40},                            // -10 to 30
+		{"just wider", 10, surveyed.Ground{}, 10, 0.25},                                      // 5 to 30
+		{"from the west", 12, surveyed.Ground{}, -10, 0.24},                                  // -30 to -6
+		{"a river by boat", 12, surveyed.Ground{Method: surveyed.Boat}, 10, 0.50},            // -15 to 35
+		{"in the channel", 12, surveyed.Ground{}, 3, 0.40},                                   // -17 to 23
+		{"a bank by boat", 12, surveyed.Ground{Method: surveyed.Boat, Bank: surveyed.RightBank}, 10, 0.35},
+		{"no water at all", 0, surveyed.Ground{Bank: surveyed.LeftBank}, 5, 0.40}, // away from streams it is on the bank
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			g := test.ground
 			g.Lines = orb.MultiLineString{path(test.x, -500, test.x, 500)}
-			e := Evidence{Given: true, Ground: []effort.Ground{g}}
+			e := Evidence{Given: true, Ground: []surveyed.Ground{g}}
 			if test.wide > 0 {
 				e.Water = Water{[]orb.LineString{path(0, -900, 0, 900)}, []geo.Meters{test.wide / 2}}
 			}
@@ -170,29 +170,29 @@ func TestGroundLookedAt(t *testing.T) {
 	sure.Uncertainty, unsure.Uncertainty = 2, 40
 	line := orb.MultiLineString{path(0, 1000, 400, 1000)}
 	fine := func(r float64) float64 { return 16 * math.Sin(math.Pi/16) * r * r } // thirty-two sides
-	area := effort.Ground{Areas: orb.MultiPolygon{box(0, 1000, 400, 1200)}}
+	area := surveyed.Ground{Areas: orb.MultiPolygon{box(0, 1000, 400, 1200)}}
 	for _, test := range []struct {
 		name    string
 		records []survey.Record
-		ground  []effort.Ground // nil for not given
+		ground  []surveyed.Ground // nil for not given
 		want    float64
 	}{
 		{"a find", []survey.Record{find}, nil, 10_000 + 400*30 + round(30)},
-		{"a find, with ground", []survey.Record{find}, []effort.Ground{}, 10_000 + 400*10 + round(10)},
-		{"a sure one", []survey.Record{sure}, []effort.Ground{}, 10_000 + 400*4 + round(4)},
-		{"an unsure one", []survey.Record{unsure}, []effort.Ground{}, 10_000 + 400*30 + round(30)},
+		{"a find, with ground", []survey.Record{find}, []surveyed.Ground{}, 10_000 + 400*10 + round(10)},
+		{"a sure one", []survey.Record{sure}, []surveyed.Ground{}, 10_000 + 400*4 + round(4)},
+		{"an unsure one", []survey.Record{unsure}, []surveyed.Ground{}, 10_000 + 400*30 + round(30)},
 		{"nothing there", []survey.Record{nothing}, nil, 10_000},
-		{"on foot", nil, []effort.Ground{{Lines: line}}, 400*100 + fine(50)},
-		{"by boat", nil, []effort.Ground{{Lines: line, Method: effort.Boat}}, 400*100 + fine(50)},
-		{"by air", nil, []effort.Ground{{Lines: line, Method: effort.Air}}, 400*200 + fine(100)},
-		{"an image", nil, []effort.Ground{{Lines: line, Method: effort.Image}}, 0},
-		{"an area", nil, []effort.Ground{area}, 80_000},
-		{"an area and a line along its edge", nil, []effort.Ground{{Areas: area.Areas, Lines: line}}, 80_000 + 400*50 + fine(50)/2 + fine(50)/2},
-		{"two pieces and a find", []survey.Record{find}, []effort.Ground{area, {Lines: orb.MultiLineString{path(0, 3000, 400, 3000)}}}, 10_000 + 400*10 + round(10) + 80_000 + 400*100 + fine(50)},
+		{"on foot", nil, []surveyed.Ground{{Lines: line}}, 400*100 + fine(50)},
+		{"by boat", nil, []surveyed.Ground{{Lines: line, Method: surveyed.Boat}}, 400*100 + fine(50)},
+		{"by air", nil, []surveyed.Ground{{Lines: line, Method: surveyed.Air}}, 400*200 + fine(100)},
+		{"an image", nil, []surveyed.Ground{{Lines: line, Method: surveyed.Image}}, 0},
+		{"an area", nil, []surveyed.Ground{area}, 80_000},
+		{"an area and a line along its edge", nil, []surveyed.Ground{{Areas: area.Areas, Lines: line}}, 80_000 + 400*50 + fine(50)/2 + fine(50)/2},
+		{"two pieces and a find", []survey.Record{find}, []surveyed.Ground{area, {Lines: orb.MultiLineString{path(0, 3000, 400, 3000)}}}, 10_000 + 400*10 + round(10) + 80_000 + 400*100 + fine(50)},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			e := Evidence{Given: test.ground != nil, Ground: test.ground}
-			got := LookedNow(Now{Records: test.records}, e, DefaultSettings(), 2)
+			got := SurveyedNow(Now{Records: test.records}, e, DefaultSettings(), 2)
 			near(t, "m2", float64(earth.Area(got)), test.want, 1e-3*test.want)
 		})
 	}

@@ -9,13 +9,13 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/linear"
-	"driftreach/internal/effort"
+	"driftreach/internal/surveyed"
 )
 
 // Evidence is what tells what was looked at in a quarter, besides its records.
 type Evidence struct {
-	Given  bool            // surveyed ground was given
-	Ground []effort.Ground // when it was
+	Given  bool              // surveyed ground was given
+	Ground []surveyed.Ground // when it was
 	Water  Water
 }
 
@@ -25,11 +25,11 @@ type Water struct {
 	Half  []geo.Meters // by path: half the bankfull width
 }
 
-// surveyed is the ground looked at in a quarter, made ready for questions about
+// surveyedPieces is the ground looked at in a quarter, made ready for questions about
 // places. Pieces are in the order of their last day, the latest first.
-type surveyed struct {
-	ground []effort.Ground
-	areas  [effort.Methods]areas
+type surveyedPieces struct {
+	ground []surveyed.Ground
+	areas  [surveyed.Methods]areas
 	paths  []orb.LineString
 	of     []int32       // by path: its piece
 	lines  *linear.Index // of paths
@@ -42,9 +42,9 @@ type areas struct {
 	boxes    boxes
 }
 
-func newSurveyed(ground []effort.Ground) *surveyed {
-	s := &surveyed{ground: slices.Clone(ground)}
-	slices.SortStableFunc(s.ground, func(a, b effort.Ground) int { return cmp.Compare(b.End.Unix(), a.End.Unix()) })
+func newSurveyedPieces(ground []surveyed.Ground) *surveyedPieces {
+	s := &surveyedPieces{ground: slices.Clone(ground)}
+	slices.SortStableFunc(s.ground, func(a, b surveyed.Ground) int { return cmp.Compare(b.End.Unix(), a.End.Unix()) })
 	for i := range s.ground {
 		g := &s.ground[i]
 		for _, polygon := range g.Areas {
@@ -64,7 +64,7 @@ func newSurveyed(ground []effort.Ground) *surveyed {
 }
 
 // day returns the last day of a piece; zero for none.
-func (s *surveyed) day(piece int32) time.Time { return s.ground[piece].End }
+func (s *surveyedPieces) day(piece int32) time.Time { return s.ground[piece].End }
 
 // later returns the later of two days.
 func later(a, b time.Time) time.Time {

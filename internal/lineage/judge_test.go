@@ -11,9 +11,9 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/check"
-	"driftreach/internal/effort"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 )
 
 // TestJudge: the rules of the package comment, a case each, of known stands of 100 m2 of
@@ -93,8 +93,8 @@ func TestSettingsOutOfRange(t *testing.T) {
 		{"unseen share", func(s *Settings) { s.UnseenShare = 1 }}, {"unseen share", func(s *Settings) { s.UnseenShare = -0.1 }}, {"", func(s *Settings) { s.UnseenShare = 0 }},
 		{"kept within", func(s *Settings) { s.KeptWithin = 1.1 }}, {"kept within", func(s *Settings) { s.KeptWithin = -0.1 }},
 		{"", func(s *Settings) { s.KeptWithin = 1 }}, {"", func(s *Settings) { s.KeptWithin = 0 }},
-		{"air: what is found", func(s *Settings) { s.Sight[effort.Air].Absent = 101 }}, {"image: what is found", func(s *Settings) { s.Sight[effort.Image].Absent = -1 }},
-		{"", func(s *Settings) { s.Sight[effort.Air].Absent = 100 }}, {"", func(s *Settings) { s.Sight[effort.Foot] = Sight{} }},
+		{"air: what is found", func(s *Settings) { s.Sight[surveyed.Air].Absent = 101 }}, {"image: what is found", func(s *Settings) { s.Sight[surveyed.Image].Absent = -1 }},
+		{"", func(s *Settings) { s.Sight[surveyed.Air].Absent = 100 }}, {"", func(s *Settings) { s.Sight[surveyed.Foot] = Sight{} }},
 	} {
 		s := DefaultSettings()
 		test.set(&s)
@@ -107,7 +107,7 @@ func TestSettingsOutOfRange(t *testing.T) {
 // TestDefaultsAreTheStatedOnes: those that the comments of the fields state.
 func TestDefaultsAreTheStatedOnes(t *testing.T) {
 	want := Settings{JoinDistance: 30, DefaultPatch: 0.1, OverlapShare: 0.25, Uncertainty: 5, Barrier: 10, UnseenShare: 0.05, KeptWithin: 0.1}
-	want.Sight[effort.Foot], want.Sight[effort.Boat], want.Sight[effort.Air] = Sight{50, 20}, Sight{50, 25}, Sight{100, 50}
+	want.Sight[surveyed.Foot], want.Sight[surveyed.Boat], want.Sight[surveyed.Air] = Sight{50, 20}, Sight{50, 25}, Sight{100, 50}
 	if got := DefaultSettings(); got != want {
 		t.Errorf("%+v", got)
 	}
@@ -188,7 +188,7 @@ func TestFindsOutsideSurveyedGround(t *testing.T) {
 	if len(before.Known) != 1 {
 		t.Fatal(len(before.Known), "stands")
 	}
-	e := Evidence{Given: true, Ground: []effort.Ground{{Areas: orb.MultiPolygon{box(900, 900, 910, 910)}}}}
+	e := Evidence{Given: true, Ground: []surveyed.Ground{{Areas: orb.MultiPolygon{box(900, 900, 910, 910)}}}}
 	for _, test := range []struct {
 		name string
 		at   []float64
@@ -338,14 +338,14 @@ func TestDaysOfLooks(t *testing.T) {
 	before := knownOf(t, rowOf("k", 0))
 	gone := rowOf("z", 2)
 	gone[0].Detected, gone[0].PatchArea, gone[0].End = false, 0, survey.DayOf(day(7))
-	early, late := effort.Ground{End: day(3), Areas: orb.MultiPolygon{box(-50, -50, 50, 50)}}, effort.Ground{End: day(9), Lines: orb.MultiLineString{path(10, -50, 10, 50)}}
+	early, late := surveyed.Ground{End: day(3), Areas: orb.MultiPolygon{box(-50, -50, 50, 50)}}, surveyed.Ground{End: day(9), Lines: orb.MultiLineString{path(10, -50, 10, 50)}}
 	for _, test := range []struct {
 		records []survey.Record
-		ground  []effort.Ground
+		ground  []surveyed.Ground
 		want    time.Time
 	}{
-		{nil, []effort.Ground{early}, day(3)}, {nil, []effort.Ground{early, late}, day(9)}, {nil, []effort.Ground{late, early}, day(9)},
-		{gone, nil, day(7)}, {gone, []effort.Ground{early}, day(7)}, {gone, []effort.Ground{late}, day(9)},
+		{nil, []surveyed.Ground{early}, day(3)}, {nil, []surveyed.Ground{early, late}, day(9)}, {nil, []surveyed.Ground{late, early}, day(9)},
+		{gone, nil, day(7)}, {gone, []surveyed.Ground{early}, day(7)}, {gone, []surveyed.Ground{late}, day(9)},
 	} {
 		l := Trace(before, mappedNow(t, test.records), Evidence{Given: test.ground != nil, Ground: test.ground}, DefaultSettings(), 1)
 		if !l.Looks[0].Day.Equal(test.want) || l.Fates[0] != NotDetected {

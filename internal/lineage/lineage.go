@@ -18,7 +18,7 @@
 //     takes one. What is left without gets a new identity of this quarter. One
 //     whose ground went to another (merged) is never given out again.
 //
-// Then, what was looked at. Effort is ground:
+// Then, which ground was surveyed:
 //
 //   - Surveyed areas are as they were drawn; surveyed lines reach as far as their
 //     method sees: one distance for tall cane that is found, a shorter one for

@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
-	"driftreach/internal/effort"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 )
 
 // box is a rectangle of degrees from metres of base.
@@ -36,24 +36,24 @@ func TestShareOfALargePatch(t *testing.T) {
 	before := knownOf(t, records(plant{0, 0, area}))
 	for _, test := range []struct {
 		name   string
-		ground effort.Ground
+		ground surveyed.Ground
 		want   float64
 	}{
-		{"nothing", effort.Ground{}, 0},
-		{"far off", effort.Ground{Areas: orb.MultiPolygon{box(500, 500, 600, 600)}, Lines: orb.MultiLineString{path(500, -900, 500, 900)}}, 0},
-		{"all around", effort.Ground{Areas: orb.MultiPolygon{box(-100, -100, 100, 100)}}, 1},
-		{"one side", effort.Ground{Areas: orb.MultiPolygon{box(0, -100, 100, 100)}}, 0.5},
-		{"beyond a chord", effort.Ground{Areas: orb.MultiPolygon{box(30, -100, 100, 100)}}, beyond(30, r)},
+		{"nothing", surveyed.Ground{}, 0},
+		{"far off", surveyed.Ground{Areas: orb.MultiPolygon{box(500, 500, 600, 600)}, Lines: orb.MultiLineString{path(500, -900, 500, 900)}}, 0},
+		{"all around", surveyed.Ground{Areas: orb.MultiPolygon{box(-100, -100, 100, 100)}}, 1},
+		{"one side", surveyed.Ground{Areas: orb.MultiPolygon{box(0, -100, 100, 100)}}, 0.5},
+		{"beyond a chord", surveyed.Ground{Areas: orb.MultiPolygon{box(30, -100, 100, 100)}}, beyond(30, r)},
 		// that nothing is there counts 20 m from a line that was walked: along x = 50,
 		// what lies beyond x = 30; by boat 25 m, beyond x = 25; by air 50 m, all but x < 0
-		{"on foot", effort.Ground{Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, beyond(30, r)},
-		{"by boat", effort.Ground{Method: effort.Boat, Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, beyond(25, r)},
-		{"by air", effort.Ground{Method: effort.Air, Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, 0.5},
-		{"an image", effort.Ground{Method: effort.Image, Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, 0},
-		{"a turn away", effort.Ground{Areas: orb.MultiPolygon{turned(box(-100, -100, 100, 100), orb.Point{320, -33})}}, 1},
+		{"on foot", surveyed.Ground{Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, beyond(30, r)},
+		{"by boat", surveyed.Ground{Method: surveyed.Boat, Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, beyond(25, r)},
+		{"by air", surveyed.Ground{Method: surveyed.Air, Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, 0.5},
+		{"an image", surveyed.Ground{Method: surveyed.Image, Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, 0},
+		{"a turn away", surveyed.Ground{Areas: orb.MultiPolygon{turned(box(-100, -100, 100, 100), orb.Point{320, -33})}}, 1},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			l := Trace(before, Now{}, Evidence{Given: true, Ground: []effort.Ground{test.ground}}, DefaultSettings(), 2)
+			l := Trace(before, Now{}, Evidence{Given: true, Ground: []surveyed.Ground{test.ground}}, DefaultSettings(), 2)
 			// the footprint has 128 corners, the frame is exact in area
 			if got := l.Looks[0].Share; math.Abs(got-test.want) > 4e-3 {
 				t.Errorf("%v, want a share of %v", got, test.want)
@@ -69,19 +69,19 @@ func TestWhoSeesAPlant(t *testing.T) {
 		name   string
 		status survey.Status
 		wide   geo.Meters // bankfull width
-		ground effort.Ground
+		ground surveyed.Ground
 		x      float64 // of the line
 		want   bool
 	}{
-		{"across a creek", survey.Untreated, 4, effort.Ground{}, -7, true},
-		{"across a river", survey.Untreated, 12, effort.Ground{}, -7, false},
-		{"in the channel of a river", survey.Untreated, 12, effort.Ground{}, -5, true},
-		{"from a boat on a river", survey.Untreated, 12, effort.Ground{Method: effort.Boat}, -7, true},
-		{"treated, from a boat", survey.Treated, 12, effort.Ground{Method: effort.Boat}, -7, false},
-		{"treated, from the air", survey.Treated, 4, effort.Ground{Method: effort.Air}, 5, false},
-		{"treated, on foot", survey.Treated, 12, effort.Ground{}, 5, true},
-		{"the right bank alone", survey.Untreated, 4, effort.Ground{Bank: effort.RightBank}, -7, true},
-		{"the left bank alone", survey.Untreated, 4, effort.Ground{Bank: effort.LeftBank}, -7, false},
+		{"across a creek", survey.Untreated, 4, surveyed.Ground{}, -7, true},
+		{"across a river", survey.Untreated, 12, surveyed.Ground{}, -7, false},
+		{"in the channel of a river", survey.Untreated, 12, surveyed.Ground{}, -5, true},
+		{"from a boat on a river", survey.Untreated, 12, surveyed.Ground{Method: surveyed.Boat}, -7, true},
+		{"treated, from a boat", survey.Treated, 12, surveyed.Ground{Method: surveyed.Boat}, -7, false},
+		{"treated, from the air", survey.Treated, 4, surveyed.Ground{Method: surveyed.Air}, 5, false},
+		{"treated, on foot", survey.Treated, 12, surveyed.Ground{}, 5, true},
+		{"the right bank alone", survey.Untreated, 4, surveyed.Ground{Bank: surveyed.RightBank}, -7, true},
+		{"the left bank alone", survey.Untreated, 4, surveyed.Ground{Bank: surveyed.LeftBank}, -7, false},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			found := records(plant{12, 0, 100})
@@ -89,7 +89,7 @@ func TestWhoSeesAPlant(t *testing.T) {
 			before := knownOf(t, found)
 			g := test.ground
 			g.Lines = orb.MultiLineString{path(test.x, -300, test.x, 300)}
-			e := Evidence{Given: true, Ground: []effort.Ground{g}, Water: Water{[]orb.LineString{path(0, -400, 0, 400)}, []geo.Meters{test.wide / 2}}}
+			e := Evidence{Given: true, Ground: []surveyed.Ground{g}, Water: Water{[]orb.LineString{path(0, -400, 0, 400)}, []geo.Meters{test.wide / 2}}}
 			if l := Trace(before, Now{}, e, DefaultSettings(), 2); (l.Fates[0] == NotDetected) != test.want {
 				t.Errorf("%s, want seen %v", l.Fates[0], test.want)
 			}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"driftreach/geo"
-	"driftreach/internal/effort"
+	"driftreach/internal/surveyed"
 )
 
 // Settings are the rules by which stands are followed.
@@ -23,7 +23,7 @@ type Settings struct {
 	// receiver under open canopy.
 	Uncertainty geo.Meters
 	// Sight is how far surveyed ground of each method reaches.
-	Sight [effort.Methods]Sight
+	Sight [surveyed.Methods]Sight
 	// Barrier is the width of water that who goes on foot does not look across, in
 	// metres. Default 10, assumed: the width that is not waded.
 	Barrier geo.Meters
@@ -49,11 +49,11 @@ func DefaultSettings() Settings {
 		// Assumed: cane of three metres stands out 50 m off along a bank; what
 		// sprouts from a stump has to be stepped past. From an image or the air what
 		// was covered is drawn as an area, and lines are only where one flew.
-		Sight: [effort.Methods]Sight{
-			effort.Foot:  {Found: 50, Absent: 20},
-			effort.Boat:  {Found: 50, Absent: 25},
-			effort.Air:   {Found: 100, Absent: 50},
-			effort.Image: {},
+		Sight: [surveyed.Methods]Sight{
+			surveyed.Foot:  {Found: 50, Absent: 20},
+			surveyed.Boat:  {Found: 50, Absent: 25},
+			surveyed.Air:   {Found: 100, Absent: 50},
+			surveyed.Image: {},
 		},
 	}
 }
@@ -78,7 +78,7 @@ func (s Settings) Validate() error {
 	}
 	for m, sight := range s.Sight {
 		if !(sight.Absent >= 0 && sight.Found >= sight.Absent) {
-			return fmt.Errorf("%s: what is found must be found at least as far as absence counts, got %g and %g m", effort.Method(m), float64(sight.Found), float64(sight.Absent))
+			return fmt.Errorf("%s: what is found must be found at least as far as absence counts, got %g and %g m", surveyed.Method(m), float64(sight.Found), float64(sight.Absent))
 		}
 	}
 	return nil

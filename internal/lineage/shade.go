@@ -7,15 +7,15 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/shape"
-	"driftreach/internal/effort"
+	"driftreach/internal/surveyed"
 )
 
 // sighted returns the ground that is seen from a line in metres of the frame: that
 // within reach, less what lies on another bank.
-func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *effort.Ground) orb.MultiPolygon {
+func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *surveyed.Ground) orb.MultiPolygon {
 	ground := shape.BufferLines([]orb.LineString{path}, []geo.Meters{reach}, roundSegments, 1)
-	banked := g.Bank != effort.BothBanks
-	barred := g.Method == effort.Foot && 2*v.widest >= v.settings.Barrier
+	banked := g.Bank != surveyed.BothBanks
+	barred := g.Method == surveyed.Foot && 2*v.widest >= v.settings.Barrier
 	if len(v.evidence.Water.Paths) == 0 || !banked && !barred {
 		return ground
 	}

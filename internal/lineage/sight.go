@@ -10,8 +10,8 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/geo/linear"
 	"driftreach/geo/shape"
-	"driftreach/internal/effort"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 )
 
 // witness answers for one quarter.
@@ -20,9 +20,9 @@ type witness struct {
 	now      Now
 	evidence Evidence
 	settings Settings
-	ground   *surveyed     // nil when none was given
-	water    *linear.Index // of the evidence's streams
-	widest   geo.Meters    // the widest half width of them
+	ground   *surveyedPieces // nil when none was given
+	water    *linear.Index   // of the evidence's streams
+	widest   geo.Meters      // the widest half width of them
 	finds    *patches
 	absences *patches
 	standOf  []int32 // by record of now: its mapped stand, -1 for none
@@ -31,7 +31,7 @@ type witness struct {
 func newWitness(before Before, now Now, e Evidence, s Settings) *witness {
 	w := &witness{before: before, now: now, evidence: e, settings: s}
 	if e.Given {
-		w.ground = newSurveyed(e.Ground)
+		w.ground = newSurveyedPieces(e.Ground)
 	}
 	w.water = linear.NewIndex(e.Water.Paths)
 	for _, half := range e.Water.Half {
@@ -56,7 +56,7 @@ func (w *witness) searched(r *survey.Record) geo.Meters {
 	if r.PatchArea > 0 || r.Outline != nil {
 		return radiusOf(r, w.settings)
 	}
-	return w.settings.Sight[effort.Foot].Absent
+	return w.settings.Sight[surveyed.Foot].Absent
 }
 
 // viewer is one known stand, and how it is looked at.
@@ -78,9 +78,9 @@ func (w *witness) viewer(known *Known, children []int32) *viewer {
 }
 
 // reach returns how far from its line a method sees.
-func (v *viewer) reach(m effort.Method) geo.Meters {
+func (v *viewer) reach(m surveyed.Method) geo.Meters {
 	switch {
-	case v.treated && m != effort.Foot:
+	case v.treated && m != surveyed.Foot:
 		return 0
 	case v.tall:
 		return v.settings.Sight[m].Found
@@ -139,7 +139,7 @@ func (v *viewer) mine(record int32) bool {
 // fromAreas tells of the surveyed areas that hold a place.
 func (v *viewer) fromAreas(at orb.Point, tell func(time.Time)) {
 	for m := range v.ground.areas {
-		if v.treated && effort.Method(m) != effort.Foot {
+		if v.treated && surveyed.Method(m) != surveyed.Foot {
 			continue
 		}
 		a := &v.ground.areas[m]
@@ -158,7 +158,7 @@ func (v *viewer) fromAreas(at orb.Point, tell func(time.Time)) {
 func (v *viewer) fromLines(at, xy orb.Point, tell func(time.Time)) {
 	farthest := geo.Meters(0)
 	for m := range v.settings.Sight {
-		farthest = max(farthest, v.reach(effort.Method(m)))
+		farthest = max(farthest, v.reach(surveyed.Method(m)))
 	}
 	v.runs = v.ground.lines.AppendNear(v.runs[:0], at, farthest+v.slack)
 	for _, run := range v.runs {

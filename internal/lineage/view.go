@@ -6,7 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
-	"driftreach/internal/effort"
+	"driftreach/internal/surveyed"
 )
 
 // bankReach is how far from a stream its banks are told apart, in metres. Our
@@ -16,11 +16,11 @@ const bankReach = 200
 // inView says whether nothing keeps who stands at one place, in metres of the
 // frame, from seeing another: water too wide to look across on foot, or a bank
 // that they did not look at.
-func (v *viewer) inView(from, to orb.Point, g *effort.Ground) bool {
-	if g.Bank != effort.BothBanks && !v.onBank(to, g.Bank) {
+func (v *viewer) inView(from, to orb.Point, g *surveyed.Ground) bool {
+	if g.Bank != surveyed.BothBanks && !v.onBank(to, g.Bank) {
 		return false
 	}
-	if g.Method != effort.Foot || len(v.evidence.Water.Paths) == 0 || 2*v.widest < v.settings.Barrier {
+	if g.Method != surveyed.Foot || len(v.evidence.Water.Paths) == 0 || 2*v.widest < v.settings.Barrier {
 		return true
 	}
 	middle := orb.Point{(from[0] + to[0]) / 2, (from[1] + to[1]) / 2}
@@ -45,7 +45,7 @@ func (v *viewer) inView(from, to orb.Point, g *effort.Ground) bool {
 
 // onBank says whether a place lies on a bank of the nearest stream, looking
 // downstream; away from every stream it does.
-func (v *viewer) onBank(xy orb.Point, bank effort.Bank) bool {
+func (v *viewer) onBank(xy orb.Point, bank surveyed.Bank) bool {
 	nearest, left := geo.Meters(math.Inf(1)), true
 	for _, run := range v.water.Near(v.frame.Inverse(xy), bankReach) {
 		path := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
@@ -55,7 +55,7 @@ func (v *viewer) onBank(xy orb.Point, bank effort.Bank) bool {
 			}
 		}
 	}
-	return math.IsInf(float64(nearest), 1) || left == (bank == effort.LeftBank)
+	return math.IsInf(float64(nearest), 1) || left == (bank == surveyed.LeftBank)
 }
 
 // side is above 0 where c lies to the left of the way from a to b.

@@ -17,7 +17,7 @@ import (
 // addAbsent adds a stand not detected since for each site of the fixture: the
 // footprint that a stand there has now, and words from nasty; and of what was looked at one piece.
 func addAbsent(run *result.Run) {
-	run.LookedAt = run.Stands[0].Footprint.Polygons()[:1]
+	run.Surveyed = run.Stands[0].Footprint.Polygons()[:1]
 	for k := range sites {
 		known := lineage.Known{
 			Stand: run.Stands[k].Stand, Quarter: survey.Quarter{Year: 2025, Number: 4}, Absent: true,

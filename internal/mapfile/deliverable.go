@@ -50,7 +50,7 @@ func Deliverables(with Extras) []Deliverable {
 		{"followup.csv", "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)},
 		{"followup.ics", "the same as a calendar", calendarRows, alone(WriteCalendar)},
 		{"absent.geojson", "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)},
-		{"looked_at.geojson", "ground looked at in the chain so far", func(r *result.Run) int { return len(r.LookedAt) }, alone(WriteLooked)},
+		{"looked_at.geojson", "ground looked at in the chain so far", func(r *result.Run) int { return len(r.Surveyed) }, alone(WriteSurveyed)},
 		{"ever_mapped.csv", "all ever mapped by stage, quarter by quarter", func(r *result.Run) int { return result.EverMappedTable(r).Rows }, alone(WriteEverMappedCSV)},
 		{"history.csv", "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)},
 		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},

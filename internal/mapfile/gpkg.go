@@ -40,7 +40,7 @@ func packLayers(run *result.Run, network bool) []packLayer {
 		{result.OrderTable(run), "", nil},
 		{result.FollowupTable(run), "POINT", func(p *database, i int) any { return p.point(run.Visits[i].Place.Position) }},
 		{result.AbsentTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Absent[i].Footprint.Polygons()) }},
-		{result.LookedTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.LookedAt[i : i+1]) }},
+		{result.SurveyedTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Surveyed[i : i+1]) }},
 		{cautionTable(run), "", nil},
 	}
 	if len(run.Units) > 0 {

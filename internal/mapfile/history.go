@@ -36,12 +36,12 @@ func WriteAbsent(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Absent[i].Footprint.Polygons()) })
 }
 
-// WriteLooked writes looked_at.geojson: the ground looked at in the chain, a feature
+// WriteSurveyed writes looked_at.geojson: the ground looked at in the chain, a feature
 // a piece.
-func WriteLooked(w io.Writer, run *result.Run) error {
-	return writeCollection(w, run, result.LookedTable(run),
+func WriteSurveyed(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.SurveyedTable(run),
 		func(b []byte, i int) []byte { return strconv.AppendInt(b, int64(i+1), 10) },
-		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.LookedAt[i:i+1]) })
+		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Surveyed[i:i+1]) })
 }
 
 // historyRows is how many rows history.csv has.

@@ -61,7 +61,7 @@ func programme() *Run {
 		Zones: []aquatic.Zone{
 			{WaterBody: "Alder Creek", Lines: 4, Area: acresOf(120.5), WidthAssumed: true}, {Lines: 1, Area: acresOf(7)},
 		},
-		LookedAt: square(-40, -33),
+		Surveyed: square(-40, -33),
 	}
 	run.Stands, run.Records = programmeStands(), programmeRecords()
 	run.ExtraColumns = []string{"ground"}

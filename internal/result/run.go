@@ -85,7 +85,7 @@ type Run struct {
 	History      History             // summaries of the batches before
 	EverBefore   []EverRow           // stages of all ever mapped, of the batches before
 	LookChanges  []LookChange        // what each stand counted among the changes since the last look, of all quarters of the chain
-	LookedAt     orb.MultiPolygon    // ground looked at in the chain, this quarter's with it: degrees, dissolved
+	Surveyed     orb.MultiPolygon    // ground looked at in the chain, this quarter's with it: degrees, dissolved
 	Findings     []check.Finding
 	Setback      float64 // metres, as set: the legend and the cautions print it
 	RiskShare    float64 // as set

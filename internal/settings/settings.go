@@ -11,7 +11,6 @@ import (
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
-	"driftreach/internal/effort"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
@@ -19,6 +18,7 @@ import (
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 	"driftreach/internal/treatment"
 	"driftreach/internal/trend"
 )
@@ -251,8 +251,8 @@ func Default() Settings {
 
 // byMethod is one distance of each method.
 func byMethod(s lineage.Settings, of func(lineage.Sight) geo.Meters) MethodSettings {
-	at := func(m effort.Method) float64 { return float64(of(s.Sight[m])) }
-	return MethodSettings{Foot: at(effort.Foot), Boat: at(effort.Boat), Air: at(effort.Air), Image: at(effort.Image)}
+	at := func(m surveyed.Method) float64 { return float64(of(s.Sight[m])) }
+	return MethodSettings{Foot: at(surveyed.Foot), Boat: at(surveyed.Boat), Air: at(surveyed.Air), Image: at(surveyed.Image)}
 }
 
 // numbers drops the unit's type; the key's name carries the unit.

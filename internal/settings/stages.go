@@ -7,12 +7,12 @@ import (
 	"driftreach/geo/flow"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
-	"driftreach/internal/effort"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/notice"
 	"driftreach/internal/stand"
+	"driftreach/internal/surveyed"
 	"driftreach/internal/treatment"
 )
 
@@ -45,11 +45,11 @@ func (s Settings) Stages() (Stages, error) {
 			JoinDistance: geo.Meters(s.Stands.JoinDistance), DefaultPatch: geo.Acres(s.Stands.DefaultPatch), OverlapShare: s.Lineage.OverlapShare,
 			Uncertainty: geo.Meters(s.Lineage.Uncertainty), Barrier: geo.Meters(s.Lineage.Barrier),
 			UnseenShare: s.Lineage.UnseenShare, KeptWithin: s.Lineage.KeptWithin,
-			Sight: [effort.Methods]lineage.Sight{
-				effort.Foot:  {Found: geo.Meters(s.Lineage.Found.Foot), Absent: geo.Meters(s.Lineage.Absent.Foot)},
-				effort.Boat:  {Found: geo.Meters(s.Lineage.Found.Boat), Absent: geo.Meters(s.Lineage.Absent.Boat)},
-				effort.Air:   {Found: geo.Meters(s.Lineage.Found.Air), Absent: geo.Meters(s.Lineage.Absent.Air)},
-				effort.Image: {Found: geo.Meters(s.Lineage.Found.Image), Absent: geo.Meters(s.Lineage.Absent.Image)},
+			Sight: [surveyed.Methods]lineage.Sight{
+				surveyed.Foot:  {Found: geo.Meters(s.Lineage.Found.Foot), Absent: geo.Meters(s.Lineage.Absent.Foot)},
+				surveyed.Boat:  {Found: geo.Meters(s.Lineage.Found.Boat), Absent: geo.Meters(s.Lineage.Absent.Boat)},
+				surveyed.Air:   {Found: geo.Meters(s.Lineage.Found.Air), Absent: geo.Meters(s.Lineage.Absent.Air)},
+				surveyed.Image: {Found: geo.Meters(s.Lineage.Found.Image), Absent: geo.Meters(s.Lineage.Absent.Image)},
 			},
 		},
 		Margin: margin.Settings{

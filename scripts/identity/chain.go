@@ -15,13 +15,13 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
-	"driftreach/internal/effort"
 	"driftreach/internal/folder"
 	"driftreach/internal/margin"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
 )
 
 // middle is where the stream is. Our choice: any place will do.
@@ -107,7 +107,7 @@ func (c *chain) observe(k int, q survey.Quarter) batch.Observed {
 	for i, name := range []string{"North", "South"} {
 		c.crews[i] = crew{name, c.factor(c.off.PatchShared)}
 	}
-	in := batch.Observed{Quarter: q, Centerlines: c.streams(), EffortGiven: c.family.given}
+	in := batch.Observed{Quarter: q, Centerlines: c.streams(), SurveyedGiven: c.family.given}
 	for place, shape := range c.shapes {
 		if !c.family.goes(place, k) {
 			continue
@@ -130,7 +130,7 @@ func (c *chain) observe(k int, q survey.Quarter) batch.Observed {
 				}
 			}
 			if c.family.given {
-				in.Surveyed = append(in.Surveyed, effort.Ground{Lines: orb.MultiLineString{path}})
+				in.Surveyed = append(in.Surveyed, surveyed.Ground{Lines: orb.MultiLineString{path}})
 			}
 		}
 	}

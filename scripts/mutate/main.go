@@ -30,7 +30,7 @@ var science = []string{
 }
 
 var house = []string{
-	"./internal/check", "./internal/survey", "./internal/stream", "./internal/work", "./internal/unit", "./internal/effort", "./internal/control",
+	"./internal/check", "./internal/survey", "./internal/stream", "./internal/work", "./internal/unit", "./internal/surveyed", "./internal/control",
 	"./internal/correction", "./internal/notice", "./internal/intake", "./internal/verify", "./internal/mapfile", "./internal/report",
 }
 

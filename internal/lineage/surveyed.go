@@ -12,16 +12,16 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Looked is ground that was looked at closely enough to find tall cane, in a chain
+// Surveyed is ground that was looked at closely enough to find tall cane, in a chain
 // of batches up to one of them. What stands on other ground later was never
 // looked for: it is no new plant and no growth.
-type Looked struct {
+type Surveyed struct {
 	Areas    orb.MultiPolygon // degrees, dissolved
 	coverage *shape.Coverage
 }
 
-// NewLooked prepares dissolved ground for questions. It keeps the areas.
-func NewLooked(areas orb.MultiPolygon) *Looked {
+// NewSurveyed prepares dissolved ground for questions. It keeps the areas.
+func NewSurveyed(areas orb.MultiPolygon) *Surveyed {
 	apiece := make([]orb.MultiPolygon, 0, len(areas))
 	for _, polygon := range areas {
 		apiece = append(apiece, orb.MultiPolygon{polygon})
@@ -29,12 +29,12 @@ func NewLooked(areas orb.MultiPolygon) *Looked {
 			apiece = append(apiece, orb.MultiPolygon{turned(polygon, orb.Point{box.Center()[0] - 360})})
 		}
 	}
-	return &Looked{areas, shape.NewCoverage(apiece)}
+	return &Surveyed{areas, shape.NewCoverage(apiece)}
 }
 
 // Share returns the share of a stand's footprint that lies in the ground, 0 to 1;
 // 1 for a stand without one.
-func (l *Looked) Share(footprint stand.Outline) float64 {
+func (l *Surveyed) Share(footprint stand.Outline) float64 {
 	box, ok := boxOf(footprint)
 	if !ok {
 		return 1
@@ -71,13 +71,13 @@ const coarse = 16
 // what a position may be off by, and some 20 sides about the usual find.
 const coarseChord geo.Meters = 0.25
 
-// LookedNow returns the ground that a quarter's survey looked at closely enough to find
+// SurveyedNow returns the ground that a quarter's survey looked at closely enough to find
 // tall cane, in degrees: surveyed areas, lines as far as their method finds
 // it, patches of finds and what is about them, and what records of nothing
 // searched. Without surveyed ground that is as far about a find as the join
 // distance, within which another would have been mapped with it; with it, as far
 // as two positions of one plant may lie apart.
-func LookedNow(now Now, e Evidence, s Settings, workers int) orb.MultiPolygon {
+func SurveyedNow(now Now, e Evidence, s Settings, workers int) orb.MultiPolygon {
 	w := newWitness(Before{}, now, e, s)
 	var places, drawn []*survey.Record
 	for i := range now.Records {

@@ -1,6 +1,6 @@
-// Package effort says what ground was looked at in a quarter, walked or flown,
+// Package surveyed says what ground was looked at in a quarter, walked or flown,
 // and checks it.
-package effort
+package surveyed
 
 import (
 	"time"

@@ -27,7 +27,7 @@ func TestGroundAboutRecords(t *testing.T) {
 	} {
 		s := DefaultSettings()
 		now := Now{Records: records(plants...)}
-		ground := LookedNow(now, Evidence{}, s, 2)
+		ground := SurveyedNow(now, Evidence{}, s, 2)
 		if err := shape.Valid(ground); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}

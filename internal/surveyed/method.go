@@ -1,4 +1,4 @@
-package effort
+package surveyed
 
 import "strings"
 

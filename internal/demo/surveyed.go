@@ -7,9 +7,9 @@ import (
 	"driftreach/geo/shape"
 )
 
-// lookedAbout is how far in metres about a plant on dry land, or beyond the
+// surveyedAbout is how far in metres about a plant on dry land, or beyond the
 // lake's edge, crews look. Our choice.
-const lookedAbout = 40
+const surveyedAbout = 40
 
 // writeSurveyed returns what was walked in a quarter: the shores along their
 // courses, and the ground about the lake and about the plants on dry land.
@@ -28,7 +28,7 @@ func writeSurveyed(land country, colonies []colony, quarter int) []byte {
 		put(degreesLine(c.path[vertexAt(c, s.to):vertexAt(c, s.from)+1]), s.walk, c.name, s.code, "on foot")
 		if s.code == dam.code {
 			lake := c.path[headOfReservoir(c) : vertexAt(c, dam.at)+1]
-			put(about(lake, reservoirWidth/2+lookedAbout), s.walk, reservoirName, s.code, "by boat")
+			put(about(lake, reservoirWidth/2+surveyedAbout), s.walk, reservoirName, s.code, "by boat")
 		}
 	}
 	for _, c := range colonies {
@@ -39,7 +39,7 @@ func writeSurveyed(land country, colonies []colony, quarter int) []byte {
 		for _, p := range c.patches {
 			path = append(path, p.at)
 		}
-		put(about(path, lookedAbout), c.walk, "", "", "on foot")
+		put(about(path, surveyedAbout), c.walk, "", "", "on foot")
 	}
 	return collection(out)
 }
