@@ -3,16 +3,13 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
-	"strings"
 	"text/tabwriter"
 	"unicode/utf8"
 
 	"driftreach/internal/batch"
 	"driftreach/internal/intake"
 	"driftreach/internal/result"
-	"driftreach/internal/stream"
 )
 
 // writeColumnReport prints, for each file, its totals and how its columns were
@@ -29,18 +26,15 @@ func writeColumnReport(w io.Writer, observed batch.Observed) {
 			file.Encoding, oneLine(file.System), count(total.Read), count(total.Accepted), count(total.Rejected), aside)
 		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		fmt.Fprint(t, "  column\tread as\tfilled\texample\n")
-		rows, found := map[string]func(intake.File, batch.Observed) []columnRow{
-			"points": pointRows, "streams": streamRows, "works": workRows,
-			"units": unitRows, "surveyed": surveyedRows, "treatments": treatmentRows, "barriers": barrierRows, "water": waterRows, "corrections": correctionRows,
-		}[total.Role]
+		role, found := intake.RoleOf(total.Role)
 		if !found {
 			continue
 		}
 		if file.Geometry != "" {
 			fmt.Fprintf(t, "  %s\t(geometry)\t%s\t\n", shown(file.Geometry), count(total.Accepted))
 		}
-		for _, row := range rows(file, observed) {
-			if forFindings[row.field] {
+		for _, row := range columnRows(role, file, observed) {
+			if row.field == role.Passing {
 				fmt.Fprintf(t, "  %s\t%s\t\t(for findings alone)\n", shown(row.column), row.field)
 				continue
 			}
@@ -53,8 +47,20 @@ func writeColumnReport(w io.Writer, observed batch.Observed) {
 	writeProposed(w, observed)
 }
 
-// forFindings are the ids that name a row in findings and are not kept beyond.
-var forFindings = map[string]bool{"surveyed_id": true, "treatment_id": true, "correction_id": true}
+// columnRows shows how each column of a file was understood in the rows that came from
+// it.
+func columnRows(role intake.Role, file intake.File, observed batch.Observed) []columnRow {
+	if role.Name == intake.RolePoints {
+		return pointRows(file, observed) // as the dictionary writes them
+	}
+	var rows []columnRow
+	for _, u := range file.Columns {
+		row := columnRow{column: u.Column, field: u.Field}
+		role.Values(&observed, file.Name, u.Field, row.see)
+		rows = append(rows, row)
+	}
+	return rows
+}
 
 // columnRow is how one column was understood.
 type columnRow struct {
@@ -164,9 +170,9 @@ func hasPointValue(run *result.Run, table result.Table, at int, name string, i i
 func pointValue(run *result.Run, table result.Table, at int, name string, i int, position [2]float64) string {
 	switch {
 	case name == "decimalLongitude":
-		return trimDegrees(position[0])
+		return intake.DegreesText(position[0])
 	case name == "decimalLatitude":
-		return trimDegrees(position[1])
+		return intake.DegreesText(position[1])
 	case at < 0:
 		return ""
 	}
@@ -192,75 +198,6 @@ func carriedRows(file intake.File, observed batch.Observed) []columnRow {
 		}
 	}
 	return rows
-}
-
-func streamRows(file intake.File, observed batch.Observed) []columnRow {
-	return fieldRows(file, observed.Centerlines, func(l *stream.Centerline) string { return l.File }, streamValue)
-}
-
-// fieldRows shows how each column of a file was understood in the rows that
-// came from it.
-func fieldRows[T any](file intake.File, all []T, fileOf func(*T) string, value func(*T, string) string) []columnRow {
-	var rows []columnRow
-	for _, u := range file.Columns {
-		row := columnRow{column: u.Column, field: u.Field}
-		for i := range all {
-			if fileOf(&all[i]) == file.Name {
-				row.see(value(&all[i], u.Field))
-			}
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
-// streamValue is one centerline's value of a field, as understood.
-func streamValue(l *stream.Centerline, field string) string {
-	switch field {
-	case "stream_id":
-		return l.ID
-	case "waterBody":
-		return l.Name
-	case "from_node":
-		return l.FromNode
-	case "to_node":
-		return l.ToNode
-	case "feature_type":
-		return l.FeatureType
-	case "flow_permanence":
-		return string(l.Permanence)
-	case "barrier":
-		return string(l.Barrier)
-	case "stream_order":
-		return positive(float64(l.Order))
-	case "divergence":
-		return positive(float64(l.Divergence))
-	case "bankfull_width_m":
-		return positive(float64(l.BankfullWidth))
-	case "length_km":
-		return positive(l.Length.Kilometers())
-	}
-	numbers := map[string]float64{
-		"hydroseq": l.Sequence, "flow_share": l.FlowShare, "mean_velocity_mps": l.MeanVelocity, "drainage_km2": l.Drainage,
-		"discharge_m3s": l.Discharge, "mean_discharge_m3s": l.MeanDischarge, "slope": l.Slope,
-		"barrier_pass": l.BarrierPass, "catchment_km2": l.LocalArea,
-	}
-	if v, ok := numbers[field]; ok && !math.IsNaN(v) {
-		return trim(v)
-	}
-	return ""
-}
-
-// positive writes what uses 0 for not recorded.
-func positive(v float64) string {
-	if v == 0 {
-		return ""
-	}
-	return trim(v)
-}
-
-func trimDegrees(v float64) string {
-	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.7f", v), "0"), ".")
 }
 
 // maxCell bounds a value in the table. Our choice: four column names fit.

@@ -13,7 +13,6 @@ import (
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/settings"
-	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
 
@@ -38,6 +37,31 @@ type Inputs struct {
 	PointsCRS, StreamsCRS, WorksCRS, UnitsCRS, SurveyedCRS, TreatmentsCRS, BarriersCRS, WaterCRS string
 }
 
+// of returns the files of a role and their reference system.
+func (in Inputs) of(role string) ([]format.Source, string) {
+	switch role {
+	case "points":
+		return in.Points, in.PointsCRS
+	case "streams":
+		return in.Streams, in.StreamsCRS
+	case "works":
+		return in.Works, in.WorksCRS
+	case "units":
+		return in.Units, in.UnitsCRS
+	case "surveyed":
+		return in.Surveyed, in.SurveyedCRS
+	case "treatments":
+		return in.Treatments, in.TreatmentsCRS
+	case "barriers":
+		return in.Barriers, in.BarriersCRS
+	case "water":
+		return in.Water, in.WaterCRS
+	case "corrections":
+		return in.Corrections, ""
+	}
+	return nil, ""
+}
+
 // Sources returns every file of the inputs.
 func (in Inputs) Sources() []format.Source {
 	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments, in.Barriers, in.Water, in.Corrections)
@@ -50,17 +74,15 @@ func (in Inputs) Sources() []format.Source {
 func Read(ctx context.Context, in Inputs, s settings.Settings, h Host) (Observed, error) {
 	done := h.progress().Stage("read inputs")
 	defer done()
-	tasks := []func(*reader, Inputs) error{
-		(*reader).points, (*reader).streams, (*reader).works, (*reader).units, (*reader).surveyed, (*reader).treatments,
-		(*reader).barriers, (*reader).water, (*reader).corrections,
-	}
-	readers, failed := make([]reader, len(tasks)), make([]error, len(tasks))
+	r := &reader{ctx: ctx, settings: s, host: h, inputs: in}
+	r.out.Quarter = in.Quarter
+	roles := intake.Roles()
+	taken, failed := make([]intake.Taken, len(roles)), make([]error, len(roles))
 	// they need nothing of each other
 	var group parallel.Group
 	group.SetLimit(h.workers())
-	for i, task := range tasks {
-		readers[i] = reader{ctx: ctx, settings: s, host: h, trial: in.Trial, out: Observed{Quarter: in.Quarter}}
-		group.Go(func() error { failed[i] = task(&readers[i], in); return nil })
+	for i, role := range roles {
+		group.Go(func() error { taken[i], failed[i] = role.Read(r.given(role)); return nil })
 	}
 	_ = group.Wait() // no task fails
 	for _, err := range failed {
@@ -68,7 +90,10 @@ func Read(ctx context.Context, in Inputs, s settings.Settings, h Host) (Observed
 			return Observed{}, err
 		}
 	}
-	r := together(readers)
+	for i := range roles {
+		r.take(roles[i].Name, &taken[i])
+	}
+	r.out.Files = append(r.out.Files, r.parts...)
 	r.site()
 	if len(in.Streams) > 0 {
 		r.placeBarriers()
@@ -77,74 +102,60 @@ func Read(ctx context.Context, in Inputs, s settings.Settings, h Host) (Observed
 	return r.out, nil
 }
 
-// together is one reader with what the readers of each input gathered: points,
-// streams, works, units, surveyed ground, control work, barriers, water surfaces and
-// corrections.
-func together(readers []reader) *reader {
-	r := readers[0]
-	r.out.Centerlines = readers[1].out.Centerlines
-	r.out.WorksGiven, r.out.Works = readers[2].out.WorksGiven, readers[2].out.Works
-	r.out.Units = readers[3].out.Units
-	r.out.SurveyedGiven, r.out.Surveyed = readers[4].out.SurveyedGiven, readers[4].out.Surveyed
-	r.out.WorkGiven, r.out.WorkFirst, r.out.Actions = readers[5].out.WorkGiven, readers[5].out.WorkFirst, readers[5].out.Actions
-	r.out.Barriers = readers[6].out.Barriers
-	r.out.Water, r.out.Corrections = readers[7].out.Water, readers[8].out.Corrections
-	for i := range readers[1:] {
-		other := &readers[i+1]
-		r.told = append(r.told, other.told...)
-		r.out.Files = append(r.out.Files, other.out.Files...)
-		r.out.ColumnReports = append(r.out.ColumnReports, other.out.ColumnReports...)
-		r.parts = append(r.parts, other.parts...)
-	}
-	r.out.Files = append(r.out.Files, r.parts...)
-	return &r
-}
-
 // reader gathers what is read.
 type reader struct {
 	ctx      context.Context
 	settings settings.Settings
 	host     Host
-	trial    bool
+	inputs   Inputs
 	out      Observed          // its findings stand in told until all is read
 	told     [][]check.Finding // what each check found
 	parts    []mapfile.File    // files that belong to those named, such as a Shapefile's table
 }
 
-func (r *reader) points(in Inputs) error {
-	files, err := readAll(r, in.Points, role{"points", in.PointsCRS}, intake.ReadPoints)
-	if err != nil {
-		return err
+// given is what a role is read from and checked against.
+func (r *reader) given(role intake.Role) intake.Given {
+	sources, system := r.inputs.of(role.Name)
+	g := intake.Given{
+		Sources: make([]format.Source, len(sources)),
+		Options: func(s format.Source) (intake.Options, error) { return r.options(role.Name, system, s) },
+		Against: intake.Against{
+			Quarter: r.inputs.Quarter, First: r.inputs.firstDay(r.settings),
+			JoinDistance: geo.Meters(r.settings.Stands.JoinDistance), Setback: geo.Meters(r.settings.Aquatic.Setback),
+			LargestPatch: geo.SquareMeters(r.settings.Survey.LargestPatch),
+		},
 	}
-	records, extra := intake.MergePoints(files)
-	rules := survey.DefaultOptions(in.Quarter)
-	rules.JoinDistance, rules.Setback = geo.Meters(r.settings.Stands.JoinDistance), geo.Meters(r.settings.Aquatic.Setback)
-	rules.LargestPatch = geo.SquareMeters(r.settings.Survey.LargestPatch)
-	rules.First = in.firstDay(r.settings)
-	done := survey.Examine(records, rules)
-	r.out.Records, r.out.ExtraColumns, r.out.Dated = done.Records, extra, done.Quarters
-	r.found(done.Findings)
-	for i := range files {
-		r.file(files[i].File, "points", 0)
+	for i, source := range sources {
+		g.Sources[i] = r.watch(source)
 	}
-	r.out.setAside(done.Aside)
-	return nil
+	return g
 }
 
-func (r *reader) streams(in Inputs) error {
-	files, err := readAll(r, in.Streams, role{"streams", in.StreamsCRS}, intake.ReadStreams)
-	if err != nil {
-		return err
+// take takes what was read of a role.
+func (r *reader) take(role string, t *intake.Taken) {
+	t.Put(&r.out)
+	r.told = append(r.told, t.Findings...)
+	for i := range t.Files {
+		r.file(t.Files[i], role, t.Accepted[i])
 	}
-	lines := recordsOf(files, func(f *intake.Streams) []stream.Centerline { return f.Centerlines })
-	accepted, findings := stream.Check(lines, stream.Options{})
-	r.out.Centerlines = accepted
-	r.found(findings)
-	for i := range files {
-		n := count(accepted, func(l *stream.Centerline) bool { return l.File == files[i].Name })
-		r.file(files[i].File, "streams", n)
+	given := len(t.Files) > 0
+	switch role {
+	case intake.RolePoints:
+		r.out.ExtraColumns, r.out.Dated = t.Points.Extra, t.Points.Dated
+		r.out.setAside(t.Points.Aside)
+	case intake.RoleWorks:
+		r.out.WorksGiven = given
+	case intake.RoleSurveyed:
+		r.out.SurveyedGiven = given
+	case intake.RoleTreatments:
+		r.out.WorkGiven, r.out.WorkFirst = given, r.inputs.firstDay(r.settings)
 	}
-	return nil
+}
+
+// Slots returns the addresses of the records of every role: what its readers fill,
+// and check shows.
+func (o *Observed) Slots() []any {
+	return []any{&o.Records, &o.Centerlines, &o.Works, &o.Units, &o.Surveyed, &o.Actions, &o.Barriers, &o.Water, &o.Corrections}
 }
 
 // setAside adds what was set aside of each file of points to its totals, and
@@ -165,55 +176,18 @@ func (o *Observed) setAside(aside []survey.Aside) {
 	}
 }
 
-// role is an input by its name.
-type role struct {
-	name   string
-	system string // reference system; blank for what the files say
-}
-
-// readAll reads every file of an input.
-func readAll[F any](r *reader, sources []format.Source, as role, read func(format.Source, intake.Options) (F, []check.Finding, error)) ([]F, error) {
-	files := make([]F, 0, len(sources))
-	for _, source := range sources {
-		options, err := r.options(as, source)
-		if err != nil {
-			return nil, err
-		}
-		file, findings, err := read(r.watch(source), options)
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, file)
-		r.found(findings)
-	}
-	return files, nil
-}
-
 func (r *reader) found(findings []check.Finding) { r.told = append(r.told, findings) }
 
-// recordsOf returns the records of all files: those of a single one as they are,
-// which its reader has no more use for.
-func recordsOf[F, R any](files []F, of func(*F) []R) []R {
-	if len(files) == 1 {
-		return of(&files[0])
-	}
-	parts := make([][]R, len(files))
-	for i := range files {
-		parts[i] = of(&files[i])
-	}
-	return slices.Concat(parts...)
-}
-
 // options says how a file is read, with the user's names for its columns.
-func (r *reader) options(as role, source format.Source) (intake.Options, error) {
+func (r *reader) options(role, system string, source format.Source) (intake.Options, error) {
 	table, ok := survey.FindCoverTable(r.settings.Stands.CoverTable)
 	if !ok {
 		return intake.Options{}, fmt.Errorf("settings: no cover table is called %q", r.settings.Stands.CoverTable)
 	}
 	o := intake.DefaultOptions()
-	o.Mapping, o.SkipLines = r.settings.Mapping(as.name, source)
-	o.Quarter, o.CoverTable, o.Limits, o.CRS = r.out.Quarter, table, r.settings.Limits.Limits(), as.system
-	o.Trial = r.trial
+	o.Mapping, o.SkipLines = r.settings.Mapping(role, source)
+	o.Quarter, o.CoverTable, o.Limits, o.CRS = r.inputs.Quarter, table, r.settings.Limits.Limits(), system
+	o.Trial = r.inputs.Trial
 	return o, nil
 }
 

@@ -112,3 +112,20 @@ func (r *treatmentReader) clock(f *format.Feature, field int) string {
 	}
 	return text
 }
+
+// applicationValue is what was used in a piece of work, as understood.
+func applicationValue(a *control.Application, field string) string {
+	for name, text := range map[string]string{ // one at most
+		"product": a.Product, "registration_number": a.Registration, "amount_unit": a.AmountUnit, "applicator": a.Applicator,
+		"licence": a.Licence, "start_time": a.Start, "end_time": a.End,
+	} {
+		if name == field {
+			return text
+		}
+	}
+	v, ok := map[string]float64{"amount": a.Amount, "wind_mps": a.Wind, "temperature_c": a.Temperature, "hours": a.Hours}[field]
+	if !ok {
+		return ""
+	}
+	return numberText(v)
+}

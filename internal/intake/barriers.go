@@ -15,6 +15,39 @@ type Barriers struct {
 	Structures []stream.Structure
 }
 
+// RoleBarriers is the name of barriers that are points among the inputs.
+const RoleBarriers = "barriers"
+
+func barriersRole() Role {
+	return Role{
+		Name: RoleBarriers, Is: "barriers that the streams do not tell of", System: "the barriers",
+		Help:  "barriers `FILE`, points: dams, reservoirs, weirs and culverts that the streams do not tell of",
+		Rules: stream.StructureRules, fields: barrierFields,
+		records: kind[Barriers, stream.Structure]{
+			open: ReadBarriers,
+			of:   func(f *Barriers) (File, []stream.Structure) { return f.File, f.Structures },
+			check: func(all []stream.Structure, _ Against) ([]stream.Structure, []check.Finding) {
+				return stream.CheckStructures(all, stream.Options{})
+			},
+			file:  func(s *stream.Structure) string { return s.File },
+			value: barrierValue,
+		},
+	}
+}
+
+// barrierValue is one barrier's value of a field, as understood.
+func barrierValue(s *stream.Structure, field string) string {
+	switch field {
+	case "barrier_id":
+		return s.ID
+	case "kind":
+		return string(s.Kind)
+	case "barrier_pass":
+		return numberText(s.Pass)
+	}
+	return positionText(s.Position, field)
+}
+
 // ReadBarriers returns the barriers of a file of any format, in WGS 84 degrees
 // and in the order of the file, and what it found. The position is the geometry's,
 // a place inside where it is an area such as a reservoir, or the columns'. The error
@@ -50,15 +83,15 @@ const (
 
 // barrierFields are the columns of barriers. Case does not matter.
 var barrierFields = []fieldName{
-	barrierID:   {"barrier_id", []string{"gpx:name"}},
-	barrierKind: {"kind", []string{"barrier", "gpx:type"}},
-	barrierPass: {"barrier_pass", nil},
+	barrierID: {name: "barrier_id", also: []string{"gpx:name"}},
+	barrierKind: {name: "kind", also: []string{"barrier", "gpx:type"}, words: theirs{
+		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
+		"culvert": {"pipe", "crossing", "pipeculvert", "boxculvert"}, "reservoir": {"lake", "impoundment", "pond"},
+	}},
+	barrierPass: {name: "barrier_pass", in: share},
 	barrierLon:  pointFields[pointLon],
 	barrierLat:  pointFields[pointLat],
 }
-
-// BarrierFields returns the names of the fields of a barrier, in order.
-func BarrierFields() []string { return names(barrierFields) }
 
 // recognisedBarriers are names of columns in registers of dams and crossings
 // [C].

@@ -33,7 +33,7 @@ func readBarriers(t testing.TB, text string, o Options) ([]stream.Structure, []c
 
 // TestBarrierFields reads every field and kind of place once; values by hand.
 func TestBarrierFields(t *testing.T) {
-	if f := fmt.Sprint(BarrierFields()); f != "[barrier_id kind barrier_pass decimalLongitude decimalLatitude]" {
+	if f := fmt.Sprint(names(barrierFields)); f != "[barrier_id kind barrier_pass decimalLongitude decimalLatitude]" {
 		t.Error(f)
 	}
 	for _, c := range []struct{ name, geometry, want string }{

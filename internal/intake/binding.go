@@ -9,9 +9,14 @@ import (
 
 // fieldName is one of our fields and the other names it is known by.
 type fieldName struct {
-	name string
-	also []string
+	name  string
+	also  []string
+	in    measure // the unit of its numbers; day for dates, nothing for texts
+	words theirs  // of a field of words: words of survey sheets for ours, as plain keeps them [C]
 }
+
+// theirs are other people's words, by our word.
+type theirs map[string][]string
 
 // binding tells which columns of a file hold which of our fields.
 type binding struct {

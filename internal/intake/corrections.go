@@ -14,6 +14,37 @@ type Corrections struct {
 	Rows []correction.Correction
 }
 
+// RoleCorrections is the name of corrections among the inputs.
+const RoleCorrections = "corrections"
+
+func correctionsRole() Role {
+	return Role{
+		Name: RoleCorrections, Is: "corrections of earlier records and stands", Many: true, Passing: "correction_id",
+		Help:  "corrections `FILE`, repeatable: look-alikes, stands that are one or are not, absences that were wrong; the chain keeps them",
+		Rules: correction.Rules, fields: correctionFields,
+		records: kind[Corrections, correction.Correction]{
+			open: ReadCorrections,
+			of:   func(f *Corrections) (File, []correction.Correction) { return f.File, f.Rows },
+			check: func(all []correction.Correction, a Against) ([]correction.Correction, []check.Finding) {
+				return correction.Check(all, correction.Options{End: a.End()})
+			},
+			file:   func(c *correction.Correction) string { return c.File },
+			counts: func(c *correction.Correction, a Against) bool { return !c.After(a.End()) },
+			value:  correctionValue,
+		},
+	}
+}
+
+// correctionValue is one correction's value of a field, as understood.
+func correctionValue(c *correction.Correction, field string) string {
+	if field == "date" {
+		return dayText(c.Date)
+	}
+	return map[string]string{
+		"correction": string(c.Kind), "occurrenceID": c.RecordID, "stand_id": c.StandID, "other_stand_id": c.OtherID, "reason": c.Reason,
+	}[field]
+}
+
 // ReadCorrections returns the corrections of a file of any format, in the order of
 // the file, and what it found. Where the rows have geometries these are not looked
 // at: ids say what is corrected. The error is an *UnusableError when nothing can be
@@ -48,17 +79,14 @@ const (
 // correctionFields are the columns of corrections. The id is for findings alone.
 // Case does not matter.
 var correctionFields = []fieldName{
-	correctionID:     {"correction_id", nil},
-	correctionDate:   {"date", []string{"eventDate", "dwc:eventDate", "event_date"}},
-	correctionKind:   {"correction", nil},
+	correctionID:     {name: "correction_id"},
+	correctionDate:   {name: "date", also: []string{"eventDate", "dwc:eventDate", "event_date"}, in: day},
+	correctionKind:   {name: "correction", words: theirs{}},
 	correctionRecord: pointFields[pointID],
-	correctionStand:  {"stand_id", nil},
-	correctionOther:  {"other_stand_id", nil},
-	correctionReason: {"reason", []string{"occurrenceRemarks", "dwc:occurrenceRemarks", "remarks"}},
+	correctionStand:  {name: "stand_id"},
+	correctionOther:  {name: "other_stand_id"},
+	correctionReason: {name: "reason", also: []string{"occurrenceRemarks", "dwc:occurrenceRemarks", "remarks"}},
 }
-
-// CorrectionFields returns the names of the fields of corrections, in order.
-func CorrectionFields() []string { return names(correctionFields) }
 
 // recognisedCorrections are names of columns in lists of errata [C].
 var recognisedCorrections = []recognised{

@@ -12,7 +12,7 @@ import (
 // TestCorrectionFields reads every field once, in a table and in GeoJSON without
 // geometry; values by hand.
 func TestCorrectionFields(t *testing.T) {
-	if f := fmt.Sprint(CorrectionFields()); f != "[correction_id date correction occurrenceID stand_id other_stand_id reason]" {
+	if f := fmt.Sprint(names(correctionFields)); f != "[correction_id date correction occurrenceID stand_id other_stand_id reason]" {
 		t.Error("fields", f)
 	}
 	for name, text := range map[string]string{

@@ -55,10 +55,10 @@ func TestFindingsAlike(t *testing.T) {
 }
 
 func TestFieldNames(t *testing.T) {
-	if f := PointFields(); len(f) != 17 || f[0] != "occurrenceID" || f[16] != "occurrenceRemarks" {
+	if f := names(pointFields); len(f) != 17 || f[0] != "occurrenceID" || f[16] != "occurrenceRemarks" {
 		t.Errorf("%v", f)
 	}
-	if f := StreamFields(); len(f) != 20 || f[0] != "stream_id" || f[19] != "flow_permanence" {
+	if f := names(streamFields); len(f) != 20 || f[0] != "stream_id" || f[19] != "flow_permanence" {
 		t.Errorf("%v", f)
 	}
 }

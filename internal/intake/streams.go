@@ -20,6 +20,63 @@ type Streams struct {
 	Centerlines []stream.Centerline
 }
 
+// RoleStreams is the name of stream centerlines among the inputs.
+const RoleStreams = "streams"
+
+func streamsRole() Role {
+	return Role{
+		Name: RoleStreams, Is: "stream centerlines", System: "the streams",
+		Help:  "stream centerlines `FILE` of the same formats",
+		Rules: stream.Rules, fields: streamFields,
+		records: kind[Streams, stream.Centerline]{
+			open: ReadStreams,
+			of:   func(f *Streams) (File, []stream.Centerline) { return f.File, f.Centerlines },
+			check: func(all []stream.Centerline, _ Against) ([]stream.Centerline, []check.Finding) {
+				return stream.Check(all, stream.Options{})
+			},
+			file:  func(l *stream.Centerline) string { return l.File },
+			value: streamValue,
+		},
+	}
+}
+
+// streamValue is one centerline's value of a field, as understood.
+func streamValue(l *stream.Centerline, field string) string {
+	switch field {
+	case "stream_id":
+		return l.ID
+	case "waterBody":
+		return l.Name
+	case "from_node":
+		return l.FromNode
+	case "to_node":
+		return l.ToNode
+	case "feature_type":
+		return l.FeatureType
+	case "flow_permanence":
+		return string(l.Permanence)
+	case "barrier":
+		return string(l.Barrier)
+	case "stream_order":
+		return nonzeroText(float64(l.Order))
+	case "divergence":
+		return nonzeroText(float64(l.Divergence))
+	case "bankfull_width_m":
+		return nonzeroText(float64(l.BankfullWidth))
+	case "length_km":
+		return nonzeroText(l.Length.Kilometers())
+	}
+	v, ok := map[string]float64{
+		"hydroseq": l.Sequence, "flow_share": l.FlowShare, "mean_velocity_mps": l.MeanVelocity, "drainage_km2": l.Drainage,
+		"discharge_m3s": l.Discharge, "mean_discharge_m3s": l.MeanDischarge, "slope": l.Slope,
+		"barrier_pass": l.BarrierPass, "catchment_km2": l.LocalArea,
+	}[field]
+	if !ok {
+		return ""
+	}
+	return numberText(v)
+}
+
 // ReadStreams returns the centerlines of a file of any format, in WGS 84 degrees and
 // in the order of the file, and what it found. A LineString is one centerline
 // and so is each part of a MultiLineString. The error is an *UnusableError when nothing
@@ -67,26 +124,51 @@ const (
 // streamFields are the columns of stream lines; an agency's own names come in
 // through the mapping. Case does not matter.
 var streamFields = []fieldName{
-	streamID:            {"stream_id", nil},
-	streamName:          {"waterBody", []string{"dwc:waterBody", "water_body", "gpx:name"}},
-	streamFrom:          {"from_node", nil},
-	streamTo:            {"to_node", nil},
-	streamSequence:      {"hydroseq", nil},
-	streamDivergence:    {"divergence", nil},
-	streamShare:         {"flow_share", nil},
-	streamOrder:         {"stream_order", nil},
-	streamWidth:         {"bankfull_width_m", nil},
-	streamVelocity:      {"mean_velocity_mps", nil},
-	streamDrainage:      {"drainage_km2", nil},
-	streamDischarge:     {"discharge_m3s", nil},
-	streamMeanDischarge: {"mean_discharge_m3s", nil},
-	streamSlope:         {"slope", nil},
-	streamBarrier:       {"barrier", nil},
-	streamPass:          {"barrier_pass", nil},
-	streamLength:        {"length_km", nil},
-	streamCatchment:     {"catchment_km2", nil},
-	streamFeature:       {"feature_type", nil},
-	streamPermanence:    {"flow_permanence", nil},
+	streamID:            {name: "stream_id"},
+	streamName:          {name: "waterBody", also: []string{"dwc:waterBody", "water_body", "gpx:name"}},
+	streamFrom:          {name: "from_node"},
+	streamTo:            {name: "to_node"},
+	streamSequence:      {name: "hydroseq"},
+	streamDivergence:    {name: "divergence", words: theirs{}},
+	streamShare:         {name: "flow_share", in: share},
+	streamOrder:         {name: "stream_order"},
+	streamWidth:         {name: "bankfull_width_m", in: metre},
+	streamVelocity:      {name: "mean_velocity_mps", in: metrePerSecond},
+	streamDrainage:      {name: "drainage_km2", in: squareKilometre},
+	streamDischarge:     {name: "discharge_m3s", in: cubicMetrePerSecond},
+	streamMeanDischarge: {name: "mean_discharge_m3s", in: cubicMetrePerSecond},
+	streamSlope:         {name: "slope", in: share},
+	streamBarrier: {name: "barrier", words: theirs{
+		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
+		"culvert": {"pipe", "crossing"}, "reservoir": {"lake", "impoundment", "pond"},
+	}},
+	streamPass:      {name: "barrier_pass", in: share},
+	streamLength:    {name: "length_km", in: kilometre},
+	streamCatchment: {name: "catchment_km2", in: squareKilometre},
+	streamFeature:   {name: "feature_type", words: theirs{}},
+	streamPermanence: {name: "flow_permanence", words: theirs{
+		"perennial": {"permanent"}, "intermittent": {"seasonal", "temporary"}, "ephemeral": {"dry", "episodic"},
+	}},
+}
+
+// recognisedStreams are names of columns in hydrography of national and state
+// agencies [C].
+var recognisedStreams = []recognised{
+	{"stream_id", different, []string{"comid", "nhdplusid", "permanentidentifier", "reachcode", "id", "objectid", "segmentid", "linkno", "hyrivid", "fid", "permanentid", "permid", "nhdid", "lineid", "segid", "arcid", "reachid"}},
+	{"waterBody", anything, []string{"gnisname", "name", "rivername", "streamname", "river", "stream", "gnis", "creek", "creekname", "watercourse"}},
+	{"from_node", different, []string{"fromnode", "fnode", "nodefrom", "startnode", "fromnodeid"}},
+	{"to_node", anything, []string{"tonode", "tnode", "nodeto", "endnode", "tonodeid"}},
+	{"hydroseq", different, []string{"hydrologicsequence"}},
+	{"divergence", numbers, []string{"diverg"}},
+	{"stream_order", numbers, []string{"streamorde", "streamorder", "strahler", "order", "ordstra", "strmorder", "strorder", "strord", "strorde", "strahlerorder", "strahlero", "streamord", "ord"}},
+	{"bankfull_width_m", numbers, []string{"bankfullwidth", "bfwidth", "width", "riverwidth", "bfw", "bankfull", "bkfwidth", "bkfw", "wbkf", "bankfullw", "channelwidth", "chwidth", "streamwidth", "activewidth"}},
+	{"drainage_km2", numbers, []string{"totdasqkm", "drainagearea", "uplandskm", "upareakm2", "dasqkm", "drainarea", "da", "drnarea", "upstreamarea", "uparea", "contribarea"}},
+	{"catchment_km2", numbers, []string{"areasqkm", "catchmentarea"}},
+	{"length_km", numbers, []string{"lengthkm", "length", "len", "lenkm", "reachlength", "seglength"}},
+	{"slope", numbers, []string{"gradient"}},
+	{"feature_type", fewWords, []string{"ftype", "featuretype"}},
+	{"flow_permanence", fewWords, []string{"permanence", "flowregime", "hydrologicclass", "persistence"}},
+	{"barrier", fewWords, []string{"structure", "dam", "obstacle"}},
 }
 
 // streamReader makes features into centerlines.

@@ -12,6 +12,38 @@ type Surveyed struct {
 	Ground []surveyed.Ground
 }
 
+// RoleSurveyed is the name of surveyed ground among the inputs.
+const RoleSurveyed = "surveyed"
+
+func surveyedRole() Role {
+	return Role{
+		Name: RoleSurveyed, Is: "surveyed ground", Many: true, System: "the surveyed ground", Passing: "surveyed_id",
+		Help:  "ground walked or flown this quarter `FILE`, repeatable, lines or areas, tracks too; without it, the ground about the points",
+		Rules: surveyed.Rules, fields: surveyedFields,
+		records: kind[Surveyed, surveyed.Ground]{
+			open: ReadSurveyed,
+			of:   func(f *Surveyed) (File, []surveyed.Ground) { return f.File, f.Ground },
+			check: func(all []surveyed.Ground, a Against) ([]surveyed.Ground, []check.Finding) {
+				return surveyed.Check(all, surveyed.Options{Begin: a.FirstDay(), End: a.End()})
+			},
+			file:   func(g *surveyed.Ground) string { return g.File },
+			counts: func(g *surveyed.Ground, a Against) bool { return g.During(a.FirstDay(), a.End()) },
+			value:  surveyedValue,
+		},
+	}
+}
+
+// surveyedValue is one piece's value of a field, as understood.
+func surveyedValue(g *surveyed.Ground, field string) string {
+	switch field {
+	case "start_date", "eventDate":
+		return dayText(g.Begin)
+	case "end_date":
+		return dayText(g.End)
+	}
+	return ""
+}
+
 // ReadSurveyed returns the lines and areas of a file of any format, in WGS 84
 // degrees and in the order of the file, with the days they were walked or flown,
 // and what it found. Of a GPX file it reads tracks and routes; a track without a
@@ -46,17 +78,14 @@ const (
 // surveyedFields are the columns of surveyed ground. The id is for findings
 // alone. Case does not matter.
 var surveyedFields = []fieldName{
-	surveyedID:    {"surveyed_id", []string{"gpx:name"}},
-	surveyedStart: {"start_date", []string{"begin", "begin_date", "kml:begin"}},
-	surveyedEnd:   {"end_date", []string{"end", "kml:end"}},
-	surveyedDate:  {"eventDate", []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}},
+	surveyedID:    {name: "surveyed_id", also: []string{"gpx:name"}},
+	surveyedStart: {name: "start_date", also: []string{"begin", "begin_date", "kml:begin"}, in: day},
+	surveyedEnd:   {name: "end_date", also: []string{"end", "kml:end"}, in: day},
+	surveyedDate:  {name: "eventDate", also: []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}, in: day},
 
-	surveyedMethod: {"method", nil},
-	surveyedBank:   {"bank", nil},
+	surveyedMethod: {name: "method", words: theirs{}},
+	surveyedBank:   {name: "bank", words: theirs{}},
 }
-
-// SurveyedFields returns the names of the fields of surveyed ground, in order.
-func SurveyedFields() []string { return names(surveyedFields) }
 
 // recognisedSurveyed are names of columns in tracks and flight plans [C].
 var recognisedSurveyed = []recognised{

@@ -43,7 +43,7 @@ func days2(g surveyed.Ground) string {
 
 // TestSurveyedFields reads every field and kind of place once; values by hand.
 func TestSurveyedFields(t *testing.T) {
-	if f := fmt.Sprint(SurveyedFields()); f != "[surveyed_id start_date end_date eventDate method bank]" {
+	if f := fmt.Sprint(names(surveyedFields)); f != "[surveyed_id start_date end_date eventDate method bank]" {
 		t.Error(f)
 	}
 	const line = `{"type":"LineString","coordinates":[[1,2],[3,4]]}`

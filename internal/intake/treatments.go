@@ -14,6 +14,49 @@ type Treatments struct {
 	Actions []control.Action
 }
 
+// RoleTreatments is the name of control work done among the inputs.
+const RoleTreatments = "treatments"
+
+func treatmentsRole() Role {
+	return Role{
+		Name: RoleTreatments, Is: "control work done", Many: true, System: "the control work", Passing: "treatment_id",
+		Help:  "control work done `FILE`, repeatable, by stand or position: from it follow the next visits",
+		Rules: control.Rules, fields: treatmentFields,
+		records: kind[Treatments, control.Action]{
+			open: ReadTreatments,
+			of:   func(f *Treatments) (File, []control.Action) { return f.File, f.Actions },
+			check: func(all []control.Action, a Against) ([]control.Action, []check.Finding) {
+				return control.Check(all, control.Options{End: a.End()})
+			},
+			file:   func(w *control.Action) string { return w.File },
+			counts: func(w *control.Action, a Against) bool { return !w.After(a.End()) },
+			value:  treatmentValue,
+		},
+	}
+}
+
+// treatmentValue is one piece of work's value of a field, as understood.
+func treatmentValue(a *control.Action, field string) string {
+	switch field {
+	case "date":
+		return dayText(a.Date)
+	case "stand_id":
+		return a.StandID
+	case "method":
+		return a.Method
+	case "formulation_class":
+		return a.FormulationClass
+	case "treated_acres":
+		return numberText(a.TreatedAcres)
+	case "decimalLongitude", "decimalLatitude":
+		if a.Placed {
+			return positionText(a.Position, field)
+		}
+		return ""
+	}
+	return applicationValue(&a.Application, field)
+}
+
 // ReadTreatments returns the control work of a file of any format, in WGS 84
 // degrees and in the order of the file, and what it found. The position is the
 // geometry's, or the columns'; a row that names a stand needs none. An area is the
@@ -72,30 +115,34 @@ const (
 // treatmentFields are the columns of control work. The id is for findings alone.
 // Case does not matter.
 var treatmentFields = []fieldName{
-	treatmentID:     {"treatment_id", []string{"gpx:name"}},
-	treatmentDate:   {"date", []string{"eventDate", "dwc:eventDate", "event_date", "gpx:time", "kml:when"}},
-	treatmentStand:  {"stand_id", nil},
-	treatmentMethod: {"method", nil},
-	treatmentClass:  {"formulation_class", nil},
-	treatmentAcres:  {"treated_acres", nil},
-	treatmentLon:    pointFields[pointLon],
-	treatmentLat:    pointFields[pointLat],
+	treatmentID:    {name: "treatment_id", also: []string{"gpx:name"}},
+	treatmentDate:  {name: "date", also: []string{"eventDate", "dwc:eventDate", "event_date", "gpx:time", "kml:when"}, in: day},
+	treatmentStand: {name: "stand_id"},
+	treatmentMethod: {name: "method", words: theirs{
+		"foliar spray": {"spray", "sprayed", "foliar", "foliarapplication"}, "cut stump": {"stump", "cutandpaint", "cutpaint", "cutstumptreatment"},
+		"injection": {"inject", "steminjection"}, "hand pull": {"pulled", "pulling", "handpulling", "handremoval"},
+		"digging": {"dug", "excavated"}, "covering": {"tarp", "tarping", "tarped"},
+	}},
+	treatmentClass: {name: "formulation_class", words: theirs{
+		"aquatic-labelled": {"aquatic", "aquaticlabel", "aquaticlabeled", "aquaticapproved"}, "general": {"terrestrial", "upland", "standard"},
+		"none": {"no", "nil", "noherbicide", "mechanical"},
+	}},
+	treatmentAcres: {name: "treated_acres", in: acres},
+	treatmentLon:   pointFields[pointLon],
+	treatmentLat:   pointFields[pointLat],
 
-	treatmentProduct:      {"product", nil},
-	treatmentRegistration: {"registration_number", nil},
-	treatmentAmount:       {"amount", nil},
-	treatmentAmountUnit:   {"amount_unit", nil},
-	treatmentApplicator:   {"applicator", nil},
-	treatmentLicence:      {"licence", []string{"license"}},
-	treatmentStart:        {"start_time", nil},
-	treatmentEnd:          {"end_time", nil},
-	treatmentWind:         {"wind_mps", nil},
-	treatmentTemperature:  {"temperature_c", nil},
-	treatmentHours:        {"hours", nil},
+	treatmentProduct:      {name: "product"},
+	treatmentRegistration: {name: "registration_number"},
+	treatmentAmount:       {name: "amount"},
+	treatmentAmountUnit:   {name: "amount_unit"},
+	treatmentApplicator:   {name: "applicator"},
+	treatmentLicence:      {name: "licence", also: []string{"license"}},
+	treatmentStart:        {name: "start_time"},
+	treatmentEnd:          {name: "end_time"},
+	treatmentWind:         {name: "wind_mps", in: metrePerSecond},
+	treatmentTemperature:  {name: "temperature_c", in: celsius},
+	treatmentHours:        {name: "hours", in: hour},
 }
-
-// TreatmentFields returns the names of the fields of control work, in order.
-func TreatmentFields() []string { return names(treatmentFields) }
 
 // recognisedTreatments are names of columns in the day books of crews [C].
 var recognisedTreatments = []recognised{

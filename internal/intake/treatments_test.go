@@ -34,7 +34,7 @@ func readTreatments(t testing.TB, text string, o Options) ([]control.Action, []c
 
 // TestTreatmentFields reads every field once; values by hand.
 func TestTreatmentFields(t *testing.T) {
-	if f := fmt.Sprint(TreatmentFields()); f != "[treatment_id date stand_id method formulation_class treated_acres decimalLongitude decimalLatitude "+
+	if f := fmt.Sprint(names(treatmentFields)); f != "[treatment_id date stand_id method formulation_class treated_acres decimalLongitude decimalLatitude "+
 		"product registration_number amount amount_unit applicator licence start_time end_time wind_mps temperature_c hours]" {
 		t.Error(f)
 	}

@@ -19,6 +19,7 @@ const (
 	aFlow
 	aTime
 	aTemperature
+	aDate
 )
 
 // measure is a unit: what it measures and how many of metres, square metres,
@@ -67,22 +68,52 @@ var unitWords = map[string]measure{
 	"f": {aTemperature, fahrenheit}, "°f": {aTemperature, fahrenheit}, "degf": {aTemperature, fahrenheit}, "deg f": {aTemperature, fahrenheit}, "fahrenheit": {aTemperature, fahrenheit},
 }
 
-// fieldUnits are the fields that have a unit.
-var fieldUnits = map[string]measure{
-	"coordinateUncertaintyInMeters": {aLength, 1}, "patch_area_m2": {anArea, 1}, "patch_length_m": {aLength, 1},
-	"patch_width_m": {aLength, 1}, "patch_diameter_m": {aLength, 1}, "canopy_cover_percent": {aRatio, 0.01}, "stem_height_m": {aLength, 1},
-	"flow_share": {aRatio, 1}, "bankfull_width_m": {aLength, 1}, "mean_velocity_mps": {aSpeed, 1}, "drainage_km2": {anArea, 1e6},
-	"discharge_m3s": {aFlow, 1}, "mean_discharge_m3s": {aFlow, 1}, "slope": {aRatio, 1}, "barrier_pass": {aRatio, 1},
-	"length_km": {aLength, 1000}, "catchment_km2": {anArea, 1e6}, "treated_acres": {anArea, acre},
-	"wind_mps": {aSpeed, 1}, "temperature_c": {aTemperature, 1}, "hours": {aTime, 1},
+// The units that our fields are in.
+var (
+	metre               = measure{aLength, 1}
+	kilometre           = measure{aLength, 1000}
+	squareMetre         = measure{anArea, 1}
+	squareKilometre     = measure{anArea, 1e6}
+	acres               = measure{anArea, acre}
+	share               = measure{aRatio, 1}
+	percent             = measure{aRatio, 0.01}
+	metrePerSecond      = measure{aSpeed, 1}
+	cubicMetrePerSecond = measure{aFlow, 1}
+	hour                = measure{aTime, 1}
+	celsius             = measure{aTemperature, 1}
+	day                 = measure{aDate, 1} // of dates, whose unit is their order
+)
+
+// What the fields of all roles hold, by their names.
+var (
+	fieldUnits = map[string]measure{}
+	dateFields []string
+	knownWords = map[string]theirs{}
+)
+
+func init() { // the roles' readers lead back here
+	for _, r := range Roles() {
+		for _, f := range r.fields {
+			switch f.in.of {
+			case 0:
+			case aDate:
+				dateFields = append(dateFields, f.name)
+			default:
+				fieldUnits[f.name] = f.in
+			}
+			for word, other := range f.words { // into a map
+				if knownWords[f.name] == nil {
+					knownWords[f.name] = theirs{}
+				}
+				knownWords[f.name][word] = other
+			}
+		}
+	}
 }
 
 // dateOrders are the words for how the dates of a column are written, which
 // [units] takes like a unit.
 var dateOrders = map[string]survey.DateOrder{"day first": survey.DayFirst, "month first": survey.MonthFirst}
-
-// dateFields are the fields that hold dates.
-var dateFields = []string{"eventDate", "start_date", "end_date", "date"}
 
 // isDate says whether a field holds dates; case does not matter.
 func isDate(field string) bool {

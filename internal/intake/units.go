@@ -12,6 +12,29 @@ type Units struct {
 	Units []unit.Unit
 }
 
+// RoleUnits is the name of reporting units among the inputs.
+const RoleUnits = "units"
+
+func unitsRole() Role {
+	return Role{
+		Name: RoleUnits, Is: "reporting units", System: "the units",
+		Help:  "reporting units `FILE`, areas: what acreage is reported by",
+		Rules: unit.Rules, fields: unitFields,
+		records: kind[Units, unit.Unit]{
+			open: ReadUnits,
+			of:   func(f *Units) (File, []unit.Unit) { return f.File, f.Units },
+			check: func(all []unit.Unit, _ Against) ([]unit.Unit, []check.Finding) {
+				return unit.Check(all, unit.Options{})
+			},
+			file: func(u *unit.Unit) string { return u.File },
+			more: func(u *unit.Unit) []string { return u.More },
+			value: func(u *unit.Unit, field string) string {
+				return map[string]string{"unit_id": u.ID, "unit_name": u.Name}[field]
+			},
+		},
+	}
+}
+
 // ReadUnits returns the reporting units of a file of any format that holds areas,
 // in WGS 84 degrees and in the order of the file, and what it found. The error is
 // an *UnusableError when nothing can be made of the file. Cost is linear.
@@ -37,12 +60,9 @@ const (
 
 // unitFields are the columns of reporting units. Case does not matter.
 var unitFields = []fieldName{
-	unitID:   {"unit_id", nil},
-	unitName: {"unit_name", nil},
+	unitID:   {name: "unit_id"},
+	unitName: {name: "unit_name"},
 }
-
-// UnitFields returns the names of the fields of a reporting unit, in order.
-func UnitFields() []string { return names(unitFields) }
 
 // recognisedUnits are names of columns in layers of counties, basins and parcels
 // [C].

@@ -46,7 +46,7 @@ func unitFeature(properties, geometry string) string {
 
 // TestUnitFields reads every field and kind of area once; values by hand.
 func TestUnitFields(t *testing.T) {
-	if f := UnitFields(); len(f) != 2 || f[0] != "unit_id" || f[1] != "unit_name" {
+	if f := names(unitFields); len(f) != 2 || f[0] != "unit_id" || f[1] != "unit_name" {
 		t.Error(f)
 	}
 	for _, c := range []struct{ name, geometry, want string }{

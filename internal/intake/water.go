@@ -12,6 +12,28 @@ type Water struct {
 	Surfaces []stream.Surface
 }
 
+// RoleWater is the name of water surfaces among the inputs.
+const RoleWater = "water"
+
+func waterRole() Role {
+	return Role{
+		Name: RoleWater, Is: "lakes and wide rivers", System: "the water surfaces",
+		Help:  "water surfaces `FILE`, areas: lakes and wide rivers, whose edge is the bank",
+		Rules: stream.SurfaceRules, fields: waterFields,
+		records: kind[Water, stream.Surface]{
+			open: ReadWater,
+			of:   func(f *Water) (File, []stream.Surface) { return f.File, f.Surfaces },
+			check: func(all []stream.Surface, _ Against) ([]stream.Surface, []check.Finding) {
+				return stream.CheckSurfaces(all, stream.Options{})
+			},
+			file: func(s *stream.Surface) string { return s.File },
+			value: func(s *stream.Surface, field string) string {
+				return map[string]string{"water_id": s.ID, "waterBody": s.Name, "kind": string(s.Kind)}[field]
+			},
+		},
+	}
+}
+
 // ReadWater returns the lakes and wide rivers of a file of any format that holds
 // areas, in WGS 84 degrees and in the order of the file, and what it found. The
 // error is an *UnusableError when nothing can be made of the file. Cost is linear.
@@ -39,13 +61,10 @@ const (
 
 // waterFields are the columns of water surfaces. Case does not matter.
 var waterFields = []fieldName{
-	waterID:   {"water_id", nil},
-	waterBody: {"waterBody", nil},
-	waterKind: {"kind", nil},
+	waterID:   {name: "water_id"},
+	waterBody: {name: "waterBody"},
+	waterKind: {name: "kind", words: theirs{}},
 }
-
-// WaterFields returns the names of the fields of a water surface, in order.
-func WaterFields() []string { return names(waterFields) }
 
 // recognisedWater are names of columns in layers of lakes and river areas [C].
 var recognisedWater = []recognised{

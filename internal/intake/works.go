@@ -17,6 +17,46 @@ type Works struct {
 	Works []work.Work
 }
 
+// RoleWorks is the name of planned works among the inputs.
+const RoleWorks = "works"
+
+func worksRole() Role {
+	return Role{
+		Name: RoleWorks, Is: "planned works of others", System: "the works",
+		Help:  "planned works `FILE` of the same formats, points, lines or areas: who is to be told of stands near by",
+		Rules: work.Rules, fields: workFields,
+		records: kind[Works, work.Work]{
+			open: ReadWorks,
+			of:   func(f *Works) (File, []work.Work) { return f.File, f.Works },
+			check: func(all []work.Work, a Against) ([]work.Work, []check.Finding) {
+				return work.Check(all, work.Options{Begin: a.Begin()})
+			},
+			file:  func(w *work.Work) string { return w.File },
+			value: workValue,
+		},
+	}
+}
+
+// workValue is one work's value of a field, as understood.
+func workValue(w *work.Work, field string) string {
+	switch field {
+	case "work_id":
+		return w.ID
+	case "kind":
+		return w.Kind
+	case "contact":
+		return w.Contact
+	case "start_date":
+		return dayText(w.Start)
+	case "end_date":
+		return dayText(w.End)
+	}
+	if len(w.Points) != 1 {
+		return ""
+	}
+	return positionText(w.Points[0], field)
+}
+
 // ReadWorks returns the planned works of a file of any format, in WGS 84 degrees
 // and in the order of the file, and what it found. Points, lines and areas are
 // read, several parts of a feature as one work; a row without geometry takes its
@@ -56,17 +96,17 @@ const (
 // workFields are the columns of planned works; an office's own names come in
 // through the mapping. Case does not matter.
 var workFields = []fieldName{
-	workID:      {"work_id", []string{"gpx:name"}},
-	workKind:    {"kind", nil},
-	workStart:   {"start_date", nil},
-	workEnd:     {"end_date", nil},
-	workContact: {"contact", nil},
+	workID: {name: "work_id", also: []string{"gpx:name"}},
+	workKind: {name: "kind", words: theirs{
+		"mowing": {"mow", "grasscutting", "brushing", "brushcutting"}, "earthwork": {"earthworks", "grading", "digging", "excavation", "earthmoving"},
+		"channel work": {"channelmaintenance", "dredging", "bankwork", "bankrepair", "desilting", "channelclearing"},
+	}},
+	workStart:   {name: "start_date", in: day},
+	workEnd:     {name: "end_date", in: day},
+	workContact: {name: "contact"},
 	workLon:     pointFields[pointLon],
 	workLat:     pointFields[pointLat],
 }
-
-// WorkFields returns the names of the fields of a planned work, in order.
-func WorkFields() []string { return names(workFields) }
 
 // recognisedWorks are names of columns in work programmes of road, drainage and
 // park offices [C].

@@ -32,7 +32,7 @@ func readWorks(t *testing.T, text string, o Options) ([]work.Work, []check.Findi
 
 // TestWorkFields reads every field and kind of place once; values by hand.
 func TestWorkFields(t *testing.T) {
-	if f := WorkFields(); len(f) != 7 || f[0] != "work_id" || f[6] != "decimalLatitude" {
+	if f := names(workFields); len(f) != 7 || f[0] != "work_id" || f[6] != "decimalLatitude" {
 		t.Error(f)
 	}
 	const header = `{"type":"FeatureCollection","features":[`

@@ -1,0 +1,49 @@
+package intake
+
+import "driftreach/internal/survey"
+
+// RolePoints is the name of survey points among the inputs.
+const RolePoints = "points"
+
+func pointsRole() Role {
+	return Role{
+		Name: RolePoints, Is: "survey points", Many: true, System: "the points, as in EPSG:26911, or a .prj file; without it, what the file says",
+		Help: "survey points `FILE`, repeatable: CSV, .xlsx, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX, KML, or one of them zipped; " +
+			"FILE:LAYER names a layer or sheet",
+		Rules: survey.Rules, fields: pointFields, records: pointRecords{},
+	}
+}
+
+// PointsTaken is what survey points give beside their records.
+type PointsTaken struct {
+	Extra []string       // names of the columns carried through
+	Dated []survey.Dated // how many records were given, by quarter
+	Aside []survey.Aside // by file
+}
+
+// pointRecords is the reading of survey points, whose files are merged before they are
+// checked: columns that are carried through become those of all.
+type pointRecords struct{}
+
+func (pointRecords) read(g Given) (Taken, error) {
+	files, findings, err := readFiles(g, ReadPoints)
+	if err != nil {
+		return Taken{}, err
+	}
+	records, extra := MergePoints(files)
+	rules := survey.DefaultOptions(g.Quarter)
+	rules.JoinDistance, rules.Setback, rules.LargestPatch, rules.First = g.JoinDistance, g.Setback, g.LargestPatch, g.First
+	done := survey.Examine(records, rules)
+	out := Taken{
+		Accepted: make([]int, len(files)), Findings: append(findings, done.Findings),
+		Points: &PointsTaken{Extra: extra, Dated: done.Quarters, Aside: done.Aside},
+		put:    func(h Holder) { *slot[survey.Record](h) = done.Records },
+	}
+	for i := range files {
+		out.Files = append(out.Files, files[i].File)
+	}
+	return out, nil
+}
+
+// values leaves the values of points to the dictionary.
+func (pointRecords) values(Holder, string, string, func(string)) {}

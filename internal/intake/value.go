@@ -1,0 +1,51 @@
+package intake
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+)
+
+// These write a value as check shows how it was understood; blank for none.
+
+func dayText(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}
+
+func numberText(v float64) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	return strconv.FormatFloat(v, 'g', 6, 64)
+}
+
+// nonzeroText writes what uses 0 for not recorded.
+func nonzeroText(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return numberText(v)
+}
+
+// positionText writes one coordinate of a position, by its field.
+func positionText(p orb.Point, field string) string {
+	switch field {
+	case "decimalLongitude":
+		return DegreesText(p[0])
+	case "decimalLatitude":
+		return DegreesText(p[1])
+	}
+	return ""
+}
+
+// DegreesText writes a coordinate with as many decimals as it has, seven at most.
+func DegreesText(v float64) string {
+	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.7f", v), "0"), ".")
+}
