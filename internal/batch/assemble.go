@@ -8,9 +8,9 @@ import (
 	"driftreach/geo/flow"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
+	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
-	"driftreach/internal/treatment"
 )
 
 // assemble builds the answer with stands in the given order.
@@ -49,10 +49,10 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		if c.asked(i) {
 			planned.Infested *= geo.SquareMeters(1 - c.done[i].Share) // what is left to treat
 		}
-		subject := treatment.Subject{Stand: &planned, Zone: zone, Order: numbers[i]}
+		subject := priority.Subject{Stand: &planned, Zone: zone, Order: numbers[i]}
 		s := result.Stand{
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
-			Plan: treatment.For(subject, c.rules.Treatment), Done: c.done[i], Margin: c.margins[i],
+			Plan: priority.For(subject, c.rules.Treatment), Done: c.done[i], Margin: c.margins[i],
 		}
 		if c.ancestry != nil {
 			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.ancestry[i].change, c.ancestry[i].parents, c.ancestry[i].from, c.ancestry[i].parts

@@ -13,7 +13,6 @@ import (
 	"driftreach/geo/parallel"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/correction"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
@@ -21,6 +20,7 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/margin"
+	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stand"
@@ -46,7 +46,7 @@ type Observed struct {
 	Surveyed      []surveyed.Ground       // accepted, in the order of its content
 	WorkGiven     bool                    // control work was asked for
 	WorkFirst     survey.Day              // first day whose work counts in the quarter's acres
-	Actions       []control.Action        // control work done, by date and content
+	Actions       []treatment.Treatment   // control work done, by date and content
 	Corrections   []correction.Correction // of earlier records and stands: as read, then all of the chain that count, with what each did
 	Previous      *Previous               // the batch before; nil for the first of a chain
 	Barriers      []stream.Structure      // barriers that are points, on their streams, sorted by id
@@ -281,11 +281,11 @@ func linked(d, flood *drift.Drift, i int32) []int32 {
 func (c *computation) order() error {
 	c.done = c.worked()
 	c.setApart()
-	jobs := make([]treatment.Job, len(c.stands))
+	jobs := make([]priority.Job, len(c.stands))
 	for i := range c.stands {
 		jobs[i] = c.toTreat(int32(i))
 	}
-	numbers := treatment.Order(jobs)
+	numbers := priority.Order(jobs)
 	sorted := make([]int32, len(c.stands))
 	for i := range sorted {
 		sorted[i] = int32(i)

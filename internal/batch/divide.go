@@ -19,7 +19,7 @@ func (c *computation) divide() error {
 	for i, at := range c.place {
 		c.run.Stands[at].Shares = shares[i]
 	}
-	c.placeJobs(units)
+	c.placeTreatments(units)
 	if err := c.ctx.Err(); err != nil {
 		return err
 	}

@@ -34,7 +34,7 @@ func (c *computation) followUp() error {
 		}
 		c.run.Visits[k] = v
 	}
-	c.addJobs(done, at)
+	c.addTreatments(done, at)
 	c.run.Findings = append(c.run.Findings, findings...)
 	check.Sort(c.run.Findings)
 	return nil

@@ -43,10 +43,10 @@ type Previous struct {
 	Units        []result.UnitAcres // what it printed by reporting unit
 	ExtraColumns []string           // of the records
 	History      result.History
-	Followup     []followup.Row   // of every stand known
-	Events       []result.Event   // of its calendar
-	Jobs         []result.Job     // control work that the chain knows of
-	Ever         []result.EverRow // stages of all ever mapped, of it and the batches before
+	Followup     []followup.Row     // of every stand known
+	Events       []result.Event     // of its calendar
+	Treatments   []result.Treatment // control work that the chain knows of
+	Ever         []result.EverRow   // stages of all ever mapped, of it and the batches before
 
 	// LookChanges are what its stands counted among the changes of their quarters.
 	LookChanges []result.LookChange
@@ -113,7 +113,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s settings.Settings, h
 	if p.Events, err = e.events(); err != nil {
 		return in, err
 	}
-	if p.Jobs, err = e.jobs(); err != nil {
+	if p.Treatments, err = e.jobs(); err != nil {
 		return in, err
 	}
 	if p.Ever, err = e.ever(); err != nil {

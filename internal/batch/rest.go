@@ -10,8 +10,8 @@ import (
 	"driftreach/geo/shape"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
+	"driftreach/internal/priority"
 	"driftreach/internal/stand"
-	"driftreach/internal/treatment"
 )
 
 // divided is the drift with each stand that was treated in part as two: the rest in its
@@ -100,8 +100,8 @@ func (c *computation) inTwo(s drift.Settings, beyond geo.Meters) []drift.Source 
 }
 
 // toTreat is what of stand i asks for treatment, with its own acres and water.
-func (c *computation) toTreat(i int32) treatment.Job {
-	job := treatment.Job{Reaches: linked(&c.divided.Drift, c.divided.flood, i)}
+func (c *computation) toTreat(i int32) priority.Job {
+	job := priority.Job{Reaches: linked(&c.divided.Drift, c.divided.flood, i)}
 	for n := len(job.Reaches); n > 0 && int(job.Reaches[n-1]) >= len(c.stands); n-- {
 		job.Reaches = job.Reaches[:n-1] // treated ground, which is in no order
 	}

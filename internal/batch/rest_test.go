@@ -8,9 +8,9 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
-	"driftreach/internal/control"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // TestPartsOfStandsAddUp: for any stands and any area that was treated, the two parts of
@@ -29,8 +29,8 @@ func TestPartsOfStandsAddUp(t *testing.T) {
 			corner := func(x, y float64) orb.Point { return chainFrame.Inverse(orb.Point{x, y}) }
 			ring := orb.Ring{corner(x, y), corner(x+w, y), corner(x+w, y+h), corner(x, y+h), corner(x, y)}
 			in.WorkGiven = true
-			in.Actions = append(in.Actions, control.Action{
-				Date: in.Quarter.End(), Placed: true, Position: corner(x+w/2, y+h/2), Ground: orb.MultiPolygon{{ring}}, TreatedAcres: math.NaN(), Application: control.NoApplication(),
+			in.Actions = append(in.Actions, treatment.Treatment{
+				Date: in.Quarter.End(), Placed: true, Position: corner(x+w/2, y+h/2), Ground: orb.MultiPolygon{{ring}}, TreatedAcres: math.NaN(), Application: treatment.NoApplication(),
 			})
 		}
 		run, err := Compute(context.Background(), in, chainSettings(), Host{Workers: 1})

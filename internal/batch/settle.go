@@ -9,10 +9,10 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/lineage"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // settle holds this quarter's finds against its absences, now that it is known
@@ -45,7 +45,7 @@ type workplaces struct {
 	in     Observed
 	join   geo.Meters
 	placed *earth.Grid
-	drawn  []*control.Action // those whose ground is told
+	drawn  []*treatment.Treatment // those whose ground is told
 	stands []workedStand
 }
 
@@ -88,7 +88,7 @@ func (w *workplaces) worked(find *survey.Record, from, to survey.Day) bool {
 		found = during(survey.DayOf(a.Date)) && earth.Distance(a.Position, find.Position) <= w.join
 		return !found
 	})
-	if found || slices.ContainsFunc(w.drawn, func(a *control.Action) bool {
+	if found || slices.ContainsFunc(w.drawn, func(a *treatment.Treatment) bool {
 		return during(survey.DayOf(a.Date)) && nearArea(a.Ground, a.Position, find.Position, w.join)
 	}) {
 		return true

@@ -3,8 +3,8 @@ package batch
 import (
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
+	"driftreach/internal/priority"
 	"driftreach/internal/survey"
-	"driftreach/internal/treatment"
 )
 
 // worked finds, by stand that asks for treatment, what of it the control work since its
@@ -29,7 +29,7 @@ func (c *computation) worked() []followup.Part {
 	}
 	rows, _, _ := followup.Plan(site) // what it finds is told when visits are planned
 	for k := range rows {
-		if i, there := at[rows[k].StandID]; there && treatment.Asked(c.stands[i].Status) {
+		if i, there := at[rows[k].StandID]; there && priority.Asked(c.stands[i].Status) {
 			done[i] = rows[k].Done
 		}
 	}
@@ -39,7 +39,7 @@ func (c *computation) worked() []followup.Part {
 // told is the work that earlier batches of the chain were given, and this one not
 // again.
 func (c *computation) told() []followup.Told {
-	if c.in.Previous == nil || len(c.in.Previous.Jobs) == 0 {
+	if c.in.Previous == nil || len(c.in.Previous.Treatments) == 0 {
 		return nil
 	}
 	given := make(map[string]bool, len(c.in.Actions))
@@ -47,9 +47,9 @@ func (c *computation) told() []followup.Told {
 		given[jobKey(&c.in.Actions[k])] = true
 	}
 	var out []followup.Told
-	for i := range c.in.Previous.Jobs {
-		if j := &c.in.Previous.Jobs[i]; !given[j.Key] && len(j.Told.Stands) > 0 {
-			out = append(out, followup.Told{Action: j.Action, Stands: j.Told.Stands})
+	for i := range c.in.Previous.Treatments {
+		if j := &c.in.Previous.Treatments[i]; !given[j.Key] && len(j.Told.Stands) > 0 {
+			out = append(out, followup.Told{Treatment: j.Treatment, Stands: j.Told.Stands})
 		}
 	}
 	return out
@@ -93,7 +93,7 @@ func (c *computation) goneSubjects() []followup.Subject {
 
 // asked says whether stand i asks for treatment now, all of it or a part.
 func (c *computation) asked(i int32) bool {
-	return treatment.Asked(c.stands[i].Status) && c.done[i].Share < 1
+	return priority.Asked(c.stands[i].Status) && c.done[i].Share < 1
 }
 
 // planned is the status by which a stand is planned for: what was treated since its

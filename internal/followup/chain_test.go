@@ -9,8 +9,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"driftreach/internal/control"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 func day(s string) time.Time {
@@ -52,9 +52,9 @@ func tell(s Settings, story []step) (got, want []string) {
 		if i > 0 {
 			sub.Earlier = []string{"S"}
 		}
-		var actions []control.Action
+		var actions []treatment.Treatment
 		for _, d := range strings.Fields(st.work) {
-			actions = append(actions, control.Action{Date: day(d), StandID: "S"})
+			actions = append(actions, treatment.Treatment{Date: day(d), StandID: "S"})
 		}
 		rows, _, _ := Plan(Site{Quarter: q, Subjects: []Subject{sub}, Before: before, Since: since, Actions: actions, Settings: s})
 		r := rows[0]
@@ -211,9 +211,9 @@ func TestAnyStory(t *testing.T) {
 				sub.Earlier = []string{"S"}
 				sub.Look = rapid.SampledFrom([]Look{Found, NotFound, NotFound, NotFound, Nobody}).Draw(t, "look")
 			}
-			var actions []control.Action
+			var actions []treatment.Treatment
 			if rapid.IntRange(0, 8).Draw(t, "work") == 0 {
-				actions = []control.Action{{Date: inside("worked"), StandID: "S"}}
+				actions = []treatment.Treatment{{Date: inside("worked"), StandID: "S"}}
 			}
 			rows, _, _ := Plan(Site{Quarter: q, Subjects: []Subject{sub}, Before: before, Since: since, Actions: actions, Settings: s})
 			r := rows[0]

@@ -13,7 +13,7 @@ import (
 	"driftreach/geo/linear"
 	"driftreach/geo/shape"
 	"driftreach/internal/check"
-	"driftreach/internal/control"
+	"driftreach/internal/treatment"
 )
 
 // matcher finds the stands that work was done on.
@@ -75,8 +75,8 @@ func (m *matcher) match() (of [][]int32, done [][]string) {
 }
 
 // told returns, by stand, the work that earlier batches knew was done on it.
-func (m *matcher) told() [][]control.Action {
-	out := make([][]control.Action, len(m.site.Subjects))
+func (m *matcher) told() [][]treatment.Treatment {
+	out := make([][]treatment.Treatment, len(m.site.Subjects))
 	for k := range m.site.Told {
 		t := &m.site.Told[k]
 		taken := map[int32]bool{}
@@ -84,7 +84,7 @@ func (m *matcher) told() [][]control.Action {
 			for _, i := range m.names[id] {
 				if !taken[i] {
 					taken[i] = true
-					out[i] = append(out[i], t.Action)
+					out[i] = append(out[i], t.Treatment)
 				}
 			}
 		}
@@ -93,7 +93,7 @@ func (m *matcher) told() [][]control.Action {
 }
 
 // elsewhere tells of work whose area holds no ground of the stands it names.
-func (m *matcher) elsewhere(a *control.Action, named []int32) {
+func (m *matcher) elsewhere(a *treatment.Treatment, named []int32) {
 	if len(a.Ground) == 0 || len(named) == 0 {
 		return
 	}
@@ -106,14 +106,14 @@ func (m *matcher) elsewhere(a *control.Action, named []int32) {
 		known = known || f != nil
 	}
 	if known {
-		m.report(a, control.RuleElsewhere(), "geometry", a.StandID, "the area drawn holds no ground of the stand that the work names; the work counts for the stand by its acres")
+		m.report(a, treatment.RuleElsewhere(), "geometry", a.StandID, "the area drawn holds no ground of the stand that the work names; the work counts for the stand by its acres")
 	}
 }
 
 // where returns which of the stands that have or had the id work names its ground is
 // of: the nearest to its position, the first of equals, and all of them where it has
 // none.
-func (m *matcher) where(a *control.Action, named []int32) []int32 {
+func (m *matcher) where(a *treatment.Treatment, named []int32) []int32 {
 	if !a.Placed || len(named) < 2 {
 		return named
 	}
@@ -194,7 +194,7 @@ func (m *matcher) nearest(placed []int32) [][]int32 {
 }
 
 // reachOf returns how far from its position the area of a piece of work reaches.
-func reachOf(a *control.Action) (farthest geo.Meters) {
+func reachOf(a *treatment.Treatment) (farthest geo.Meters) {
 	frame := earth.NewFrame(a.Position)
 	for _, polygon := range a.Ground {
 		for _, p := range polygon[0] {
@@ -230,7 +230,7 @@ func (f *footprint) distance(p orb.Point) geo.Meters {
 	return shape.DistanceToLine(f.area, orb.LineString{f.frame.Forward(p)})
 }
 
-func (m *matcher) unknown(a *control.Action) {
+func (m *matcher) unknown(a *treatment.Treatment) {
 	message := "no stand has or had this id; the work counts for none"
 	if a.Placed {
 		message = "no stand has or had this id; the work was matched by its position"
@@ -238,7 +238,7 @@ func (m *matcher) unknown(a *control.Action) {
 	m.report(a, ruleStandUnknown, "stand_id", a.StandID, message)
 }
 
-func (m *matcher) report(a *control.Action, rule check.Rule, field, value, message string) {
+func (m *matcher) report(a *treatment.Treatment, rule check.Rule, field, value, message string) {
 	f := check.Finding{Rule: rule, File: a.File, Record: "row " + strconv.Itoa(a.Row), Field: field, Value: value, Message: message + " (" + a.Date.Format(time.DateOnly) + ")"}
 	if a.Placed {
 		f.Position = &a.Position

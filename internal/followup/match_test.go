@@ -10,9 +10,9 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
-	"driftreach/internal/control"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // places are where the tests are laid out: the metres of a frame centred there
@@ -60,7 +60,7 @@ func TestMatchByPlace(t *testing.T) {
 			{orb.Point{71, 71}, "A"}, // 29.7 m from the corner
 			{orb.Point{72, 72}, ""},  // 31.1 m
 		} {
-			site := Site{Quarter: quarter("2026Q3"), Subjects: subjects, Settings: DefaultSettings(), Actions: []control.Action{
+			site := Site{Quarter: quarter("2026Q3"), Subjects: subjects, Settings: DefaultSettings(), Actions: []treatment.Treatment{
 				{Date: day("2026-07-02"), Placed: true, Position: frame.Inverse(tt.at), File: "t.csv", Row: 3},
 			}}
 			rows, _, findings := Plan(site)
@@ -116,7 +116,7 @@ func TestMatchByName(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			rows, _, findings := Plan(Site{
 				Quarter: quarter("2026Q3"), Subjects: []Subject{a, b, c}, Before: before, Since: day("2026-06-30"), Settings: DefaultSettings(),
-				Actions: []control.Action{{Date: day("2026-07-02"), StandID: tt.id, Placed: tt.placed, Position: there, File: "t.csv", Row: 3}},
+				Actions: []treatment.Treatment{{Date: day("2026-07-02"), StandID: tt.id, Placed: tt.placed, Position: there, File: "t.csv", Row: 3}},
 			})
 			if got := worked(rows); got != tt.want {
 				t.Errorf("counts for %q, want %q", got, tt.want)
@@ -152,7 +152,7 @@ func TestNewStandTakesNoOldWork(t *testing.T) {
 	} {
 		rows, _, _ := Plan(Site{
 			Quarter: quarter("2026Q3"), Subjects: []Subject{a}, Since: day(tt.since), Settings: DefaultSettings(),
-			Actions: []control.Action{{Date: day(tt.date), StandID: tt.id, Placed: true, Position: a.Place.Position}},
+			Actions: []treatment.Treatment{{Date: day(tt.date), StandID: tt.id, Placed: true, Position: a.Place.Position}},
 		})
 		if got := worked(rows); got != tt.want {
 			t.Errorf("since %s, work on %s for %q counts for %q, want %q", tt.since, tt.date, tt.id, got, tt.want)
@@ -227,7 +227,7 @@ func TestAnyOrder(t *testing.T) {
 		site.Before = append(site.Before, Row{StandID: id, State: ToTreat, LastSeen: day("2026-05-05"), LastLook: day("2026-05-05")})
 	}
 	for i := range 40 {
-		a := control.Action{Date: site.Since.AddDate(0, 0, 1+i), Placed: true, Position: frame.Inverse(orb.Point{random.Float64() * 500, random.Float64() * 500}), File: "t.csv", Row: i}
+		a := treatment.Treatment{Date: site.Since.AddDate(0, 0, 1+i), Placed: true, Position: frame.Inverse(orb.Point{random.Float64() * 500, random.Float64() * 500}), File: "t.csv", Row: i}
 		site.Actions = append(site.Actions, a)
 	}
 	rows, _, findings := Plan(site)
@@ -260,7 +260,7 @@ func BenchmarkPlan(b *testing.B) {
 		site.Subjects = append(site.Subjects, square(frame, fmt.Sprintf("S%05d", i), float64(i%200)*200, float64(i/200)*200, 20))
 	}
 	for i := range 5000 {
-		site.Actions = append(site.Actions, control.Action{Date: day("2026-07-02"), Placed: true, Position: frame.Inverse(orb.Point{float64(i%200) * 200, float64(i/200) * 1600}), File: "t.csv", Row: i})
+		site.Actions = append(site.Actions, treatment.Treatment{Date: day("2026-07-02"), Placed: true, Position: frame.Inverse(orb.Point{float64(i%200) * 200, float64(i/200) * 1600}), File: "t.csv", Row: i})
 	}
 	for b.Loop() {
 		if rows, _, findings := Plan(site); len(rows) != 45_000 || len(findings) != 0 {

@@ -4,8 +4,8 @@ import (
 	"slices"
 	"time"
 
-	"driftreach/internal/control"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // look is one quarter of one stand: what the survey and the work make of its
@@ -19,7 +19,7 @@ type look struct {
 
 // after returns the row at the quarter's end. Work is in the order of its days; told
 // is what earlier batches knew of besides.
-func (l *look) after(work, told []control.Action) Row {
+func (l *look) after(work, told []treatment.Treatment) Row {
 	sub := l.subject
 	r := l.before
 	r.StandID, r.Present, r.Look, r.Order, r.Place, r.Lost = sub.ID, sub.Present, sub.Look, sub.Order, sub.Place, 0
@@ -58,7 +58,7 @@ func (l *look) after(work, told []control.Action) Row {
 
 // add counts days of work later than the last counted, and says whether there
 // were any.
-func (w *Work) add(actions []control.Action) bool {
+func (w *Work) add(actions []treatment.Treatment) bool {
 	worked := false
 	for i := range actions {
 		a := &actions[i]

@@ -9,7 +9,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
-	"driftreach/internal/control"
+	"driftreach/internal/treatment"
 )
 
 // Part is what of a stand the control work since its last look treated. The rest
@@ -45,7 +45,7 @@ const leastGround geo.SquareMeters = 1
 // inside the areas that were drawn, and for other work its acres; all of it where
 // such work tells no acres. Work whose area meets no ground of the stand goes by its
 // acres, else by those of the area.
-func partOf(sub *Subject, work []control.Action, day time.Time) Part {
+func partOf(sub *Subject, work []treatment.Treatment, day time.Time) Part {
 	acres, whole := 0.0, false
 	var drawn []orb.MultiPolygon
 	var f *footprint

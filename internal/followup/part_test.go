@@ -12,28 +12,28 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
-	"driftreach/internal/control"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // By hand: of 4 acres 1 treated is a quarter; work before the survey, none,
 // and all of it.
 func TestPartByAcres(t *testing.T) {
-	work := func(days string, acres float64) control.Action {
-		return control.Action{Date: day(days), TreatedAcres: acres}
+	work := func(days string, acres float64) treatment.Treatment {
+		return treatment.Treatment{Date: day(days), TreatedAcres: acres}
 	}
 	for _, c := range []struct {
 		name string
-		work []control.Action
+		work []treatment.Treatment
 		want float64
 	}{
 		{"none", nil, 0},
-		{"a quarter", []control.Action{work("2026-08-10", 1)}, 0.25},
-		{"two days of it", []control.Action{work("2026-08-10", 1), work("2026-08-11", 1)}, 0.5},
-		{"before the survey", []control.Action{work("2026-08-09", 1)}, 0},
-		{"acres not told", []control.Action{work("2026-08-10", 1), work("2026-08-12", math.NaN())}, 1},
-		{"nearly all", []control.Action{work("2026-08-10", 3.6)}, 1},
-		{"more than all", []control.Action{work("2026-08-10", 9)}, 1},
+		{"a quarter", []treatment.Treatment{work("2026-08-10", 1)}, 0.25},
+		{"two days of it", []treatment.Treatment{work("2026-08-10", 1), work("2026-08-11", 1)}, 0.5},
+		{"before the survey", []treatment.Treatment{work("2026-08-09", 1)}, 0},
+		{"acres not told", []treatment.Treatment{work("2026-08-10", 1), work("2026-08-12", math.NaN())}, 1},
+		{"nearly all", []treatment.Treatment{work("2026-08-10", 3.6)}, 1},
+		{"more than all", []treatment.Treatment{work("2026-08-10", 9)}, 1},
 	} {
 		if got := partOf(&Subject{Acres: 4}, c.work, day("2026-08-10")); got.Share != c.want || got.Rest != nil {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
@@ -46,7 +46,7 @@ func TestPartByAcres(t *testing.T) {
 func TestTreatedInPart(t *testing.T) {
 	sub := Subject{ID: "S", Present: true, Look: Found, Day: day("2026-08-01"), Acres: 4, Order: 2}
 	site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(),
-		Actions: []control.Action{{Date: day("2026-08-20"), StandID: "S", TreatedAcres: 1}}}
+		Actions: []treatment.Treatment{{Date: day("2026-08-20"), StandID: "S", TreatedAcres: 1}}}
 	rows, _, _ := Plan(site)
 	r := rows[0]
 	if r.State != ToTreat || r.Done.Share != 0.25 || !r.Due.IsZero() || !r.Again.Equal(day("2027-08-20")) {
@@ -81,29 +81,29 @@ func TestPartByGround(t *testing.T) {
 		frame := earth.NewFrame(center)
 		sub := square(frame, "A", 0, 0, 50)
 		sub.Acres = acres
-		drawn := func(west, south, east, north, acres float64) control.Action {
-			return control.Action{Date: day("2026-08-10"), Ground: area(frame, west, south, east, north), TreatedAcres: acres}
+		drawn := func(west, south, east, north, acres float64) treatment.Treatment {
+			return treatment.Treatment{Date: day("2026-08-10"), Ground: area(frame, west, south, east, north), TreatedAcres: acres}
 		}
 		none := math.NaN()
 		for _, c := range []struct {
 			name           string
-			work           []control.Action
+			work           []treatment.Treatment
 			share, byAcres float64
 			ground         bool
 		}{
-			{"a quarter", []control.Action{drawn(-50, -50, 0, 0, none)}, 0.25, 0, true},
-			{"its acres are not asked", []control.Action{drawn(-50, -50, 0, 0, 7)}, 0.25, 0, true},
-			{"beyond the stand counts no more", []control.Action{drawn(-500, -500, 0, 0, none)}, 0.25, 0, true},
-			{"two areas that overlap count once", []control.Action{drawn(-50, -50, 0, 0, none), drawn(-50, -50, 0, 20, none)}, 0.35, 0, true},
-			{"another by its acres", []control.Action{drawn(-50, -50, 0, 0, none), {Date: day("2026-08-11"), TreatedAcres: acres / 4}}, 0.5, 0.25, true},
-			{"nearly all", []control.Action{drawn(-50, -50, 50, 41, none)}, 1, 0, false},
-			{"all", []control.Action{drawn(-90, -90, 90, 90, none)}, 1, 0, false},
-			{"another of unknown acres", []control.Action{drawn(-50, -50, 0, 0, none), {Date: day("2026-08-11"), TreatedAcres: none}}, 1, 0, false},
-			{"before the survey", []control.Action{{Date: day("2026-08-09"), Ground: area(frame, -50, -50, 0, 0), TreatedAcres: none}}, 0, 0, false},
+			{"a quarter", []treatment.Treatment{drawn(-50, -50, 0, 0, none)}, 0.25, 0, true},
+			{"its acres are not asked", []treatment.Treatment{drawn(-50, -50, 0, 0, 7)}, 0.25, 0, true},
+			{"beyond the stand counts no more", []treatment.Treatment{drawn(-500, -500, 0, 0, none)}, 0.25, 0, true},
+			{"two areas that overlap count once", []treatment.Treatment{drawn(-50, -50, 0, 0, none), drawn(-50, -50, 0, 20, none)}, 0.35, 0, true},
+			{"another by its acres", []treatment.Treatment{drawn(-50, -50, 0, 0, none), {Date: day("2026-08-11"), TreatedAcres: acres / 4}}, 0.5, 0.25, true},
+			{"nearly all", []treatment.Treatment{drawn(-50, -50, 50, 41, none)}, 1, 0, false},
+			{"all", []treatment.Treatment{drawn(-90, -90, 90, 90, none)}, 1, 0, false},
+			{"another of unknown acres", []treatment.Treatment{drawn(-50, -50, 0, 0, none), {Date: day("2026-08-11"), TreatedAcres: none}}, 1, 0, false},
+			{"before the survey", []treatment.Treatment{{Date: day("2026-08-09"), Ground: area(frame, -50, -50, 0, 0), TreatedAcres: none}}, 0, 0, false},
 			// nothing of the stand: by its acres, else by those of the area, never all of it
-			{"beside it", []control.Action{drawn(60, 0, 80, 50, acres/5)}, 0.2, 0.2, false},
-			{"beside it, acres not told", []control.Action{drawn(60, 0, 80, 50, none)}, 0.1, 0.1, false},
-			{"it touches", []control.Action{drawn(50, 0, 70, 50, none)}, 0.1, 0.1, false},
+			{"beside it", []treatment.Treatment{drawn(60, 0, 80, 50, acres/5)}, 0.2, 0.2, false},
+			{"beside it, acres not told", []treatment.Treatment{drawn(60, 0, 80, 50, none)}, 0.1, 0.1, false},
+			{"it touches", []treatment.Treatment{drawn(50, 0, 70, 50, none)}, 0.1, 0.1, false},
 		} {
 			got := partOf(&sub, c.work, day("2026-08-10"))
 			if math.Abs(got.Share-c.share) > 1e-5 || math.Abs(got.ByAcres-c.byAcres) > 1e-5 || (got.Rest != nil) != c.ground {
@@ -144,9 +144,9 @@ func TestAreaOverStands(t *testing.T) {
 			{"", [4]float64{175, -50, 185, -40}, "A 0.00, B 0.01, C 0.00"}, // 5 m from either
 			{"C", [4]float64{25, -50, 95, 50}, "A 0.00, B 0.00, C 0.70 treatment-area-elsewhere"},
 		} {
-			a := control.Action{Date: day("2026-08-10"), StandID: c.id, Ground: area(frame, c.ground[0], c.ground[1], c.ground[2], c.ground[3]), TreatedAcres: math.NaN()}
+			a := treatment.Treatment{Date: day("2026-08-10"), StandID: c.id, Ground: area(frame, c.ground[0], c.ground[1], c.ground[2], c.ground[3]), TreatedAcres: math.NaN()}
 			a.Placed, a.Position = true, frame.Inverse(orb.Point{(c.ground[0] + c.ground[2]) / 2, (c.ground[1] + c.ground[3]) / 2})
-			rows, _, findings := Plan(Site{Quarter: quarter("2026Q3"), Subjects: slices.Clone(subjects), Settings: DefaultSettings(), Actions: []control.Action{a}})
+			rows, _, findings := Plan(Site{Quarter: quarter("2026Q3"), Subjects: slices.Clone(subjects), Settings: DefaultSettings(), Actions: []treatment.Treatment{a}})
 			slices.SortFunc(rows, func(a, b Row) int { return strings.Compare(a.StandID, b.StandID) })
 			var parts []string
 			for i := range rows {
@@ -170,8 +170,8 @@ func TestWorkToldBefore(t *testing.T) {
 	frame := earth.NewFrame(places["south"])
 	sub := square(frame, "A", 0, 0, 50)
 	sub.Acres, sub.Day = 10_000/4046.8564224, day("2026-08-01")
-	work := control.Action{Date: day("2026-08-20"), StandID: "A", Ground: area(frame, -50, -50, 50, 0), TreatedAcres: math.NaN()}
-	site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(), Actions: []control.Action{work}}
+	work := treatment.Treatment{Date: day("2026-08-20"), StandID: "A", Ground: area(frame, -50, -50, 50, 0), TreatedAcres: math.NaN()}
+	site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(), Actions: []treatment.Treatment{work}}
 	before, _, _ := Plan(site)
 	later := square(frame, "B", 0, 0, 50)
 	later.Acres, later.Earlier, later.Look = sub.Acres, []string{"A"}, Nobody

@@ -7,18 +7,18 @@ import (
 	"time"
 
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // Site is one quarter as follow-up sees it.
 type Site struct {
 	Quarter  survey.Quarter
-	Subjects []Subject        // the stands of the map and those once mapped; ids do not repeat
-	Before   []Row            // of the batch before, in any order; none for the first
-	Since    time.Time        // last day of that batch's quarter; zero for the first
-	Actions  []control.Action // all work given, by date and content
-	Told     []Told           // work that the batches before were given, and this one not again
+	Subjects []Subject             // the stands of the map and those once mapped; ids do not repeat
+	Before   []Row                 // of the batch before, in any order; none for the first
+	Since    time.Time             // last day of that batch's quarter; zero for the first
+	Actions  []treatment.Treatment // all work given, by date and content
+	Told     []Told                // work that the batches before were given, and this one not again
 	Settings Settings
 
 	rows map[string]*Row // of Before, by id
@@ -26,7 +26,7 @@ type Site struct {
 
 // Told is a piece of work that an earlier batch of the chain was given.
 type Told struct {
-	control.Action
+	treatment.Treatment
 	Stands []string // ids of those it was done on
 }
 
@@ -80,12 +80,12 @@ func Plan(site Site) ([]Row, [][]string, []check.Finding) {
 
 // actions returns the work at places in the list of actions, by day and what was
 // done.
-func (s *Site) actions(at []int32) []control.Action {
-	out := make([]control.Action, len(at))
+func (s *Site) actions(at []int32) []treatment.Treatment {
+	out := make([]treatment.Treatment, len(at))
 	for k, i := range at {
 		out[k] = s.Actions[i]
 	}
-	slices.SortStableFunc(out, func(a, b control.Action) int {
+	slices.SortStableFunc(out, func(a, b treatment.Treatment) int {
 		return cmp.Or(a.Date.Compare(b.Date), strings.Compare(a.Method, b.Method), strings.Compare(a.FormulationClass, b.FormulationClass))
 	})
 	return out

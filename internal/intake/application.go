@@ -6,14 +6,14 @@ import (
 	"strconv"
 	"strings"
 
-	"driftreach/internal/control"
 	"driftreach/internal/format"
+	"driftreach/internal/treatment"
 )
 
 // application reads what was used in a piece of work and in what weather, as it was
 // entered.
-func (r *treatmentReader) application(f *format.Feature) control.Application {
-	a := control.Application{
+func (r *treatmentReader) application(f *format.Feature) treatment.Application {
+	a := treatment.Application{
 		Product: r.entered(f, treatmentProduct), Registration: r.entered(f, treatmentRegistration),
 		AmountUnit: r.entered(f, treatmentAmountUnit), Applicator: r.entered(f, treatmentApplicator), Licence: r.entered(f, treatmentLicence),
 		Start: r.clock(f, treatmentStart), End: r.clock(f, treatmentEnd),
@@ -114,7 +114,7 @@ func (r *treatmentReader) clock(f *format.Feature, field int) string {
 }
 
 // applicationValue is what was used in a piece of work, as understood.
-func applicationValue(a *control.Application, field string) string {
+func applicationValue(a *treatment.Application, field string) string {
 	for name, text := range map[string]string{ // one at most
 		"product": a.Product, "registration_number": a.Registration, "amount_unit": a.AmountUnit, "applicator": a.Applicator,
 		"licence": a.Licence, "start_time": a.Start, "end_time": a.End,

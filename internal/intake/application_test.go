@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/control"
 	"driftreach/internal/format"
+	"driftreach/internal/treatment"
 )
 
 // What was used comes through as it was entered; amounts keep their units, and wind,
@@ -53,7 +53,7 @@ func TestApplicationIsReadAsEntered(t *testing.T) {
 	}
 }
 
-func applicationText(a control.Action) string {
+func applicationText(a treatment.Treatment) string {
 	number := func(x float64, form string) string {
 		if math.IsNaN(x) {
 			return ""

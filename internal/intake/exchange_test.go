@@ -12,11 +12,11 @@ import (
 
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/correction"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/surveyed"
+	"driftreach/internal/treatment"
 )
 
 // exchanged is a layer that GDAL writes, and how it is read.
@@ -87,7 +87,7 @@ func takeSurveyed(s format.Source, o Options) (any, []check.Finding, error) {
 
 func takeTreatments(s format.Source, o Options) (any, []check.Finding, error) {
 	file, findings, err := ReadTreatments(s, o)
-	actions, more := control.Check(file.Actions, control.Options{End: quarter.End()})
+	actions, more := treatment.Check(file.Actions, treatment.Options{End: quarter.End()})
 	return actions, append(findings, more...), err
 }
 
@@ -141,7 +141,7 @@ func (x *exchanged) same(t *testing.T, w written, system string, want any) {
 	}
 	ours := cmp.Options{
 		cmpopts.EquateNaNs(), cmp.Comparer(near), cmp.Comparer(sameAreas),
-		cmpopts.IgnoreFields(surveyed.Ground{}, "File"), cmpopts.IgnoreFields(control.Action{}, "File"), cmpopts.IgnoreFields(stream.Structure{}, "File"),
+		cmpopts.IgnoreFields(surveyed.Ground{}, "File"), cmpopts.IgnoreFields(treatment.Treatment{}, "File"), cmpopts.IgnoreFields(stream.Structure{}, "File"),
 		cmpopts.IgnoreFields(stream.Surface{}, "File"), cmpopts.IgnoreFields(correction.Correction{}, "File"),
 	}
 	if diff := cmp.Diff(want, got, ours); diff != "" {

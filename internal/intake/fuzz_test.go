@@ -10,13 +10,13 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/correction"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/surveyed"
 	"driftreach/internal/testkit"
+	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
 	"driftreach/internal/work"
 )
@@ -124,7 +124,7 @@ func FuzzOtherInputs(f *testing.F) {
 		surveyed.Check(walked.Ground, surveyed.Options{})
 		done, told, err := ReadTreatments(source(), testOptions())
 		adds(done.File, len(done.Actions), check.Count(told, check.Error), err)
-		control.Check(done.Actions, control.Options{})
+		treatment.Check(done.Actions, treatment.Options{})
 		barriers, told, err := ReadBarriers(source(), testOptions())
 		adds(barriers.File, len(barriers.Structures), check.Count(told, check.Error), err)
 		stream.CheckStructures(barriers.Structures, stream.Options{})

@@ -18,12 +18,12 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/correction"
 	"driftreach/internal/format"
 	"driftreach/internal/intake/malformed"
 	"driftreach/internal/stream"
 	"driftreach/internal/surveyed"
+	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
 )
 
@@ -136,7 +136,7 @@ func given(s format.Source, role string) (File, []check.Finding, error) {
 		return walked.File, append(findings, more...), err
 	case "treatments":
 		done, findings, err := ReadTreatments(s, o)
-		_, more := control.Check(done.Actions, control.Options{End: quarter.End()})
+		_, more := treatment.Check(done.Actions, treatment.Options{End: quarter.End()})
 		return done.File, append(findings, more...), err
 	case "corrections":
 		found, findings, err := ReadCorrections(s, o)

@@ -4,14 +4,14 @@ import (
 	"strings"
 
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/format"
+	"driftreach/internal/treatment"
 )
 
 // Treatments is a file of control work done, read but not yet checked as a batch.
 type Treatments struct {
 	File
-	Actions []control.Action
+	Actions []treatment.Treatment
 }
 
 // RoleTreatments is the name of control work done among the inputs.
@@ -21,22 +21,22 @@ func treatmentsRole() Role {
 	return Role{
 		Name: RoleTreatments, Is: "control work done", Many: true, System: "the control work", Passing: "treatment_id",
 		Help:  "control work done `FILE`, repeatable, by stand or position: from it follow the next visits",
-		Rules: control.Rules, fields: treatmentFields,
-		records: kind[Treatments, control.Action]{
+		Rules: treatment.Rules, fields: treatmentFields,
+		records: kind[Treatments, treatment.Treatment]{
 			open: ReadTreatments,
-			of:   func(f *Treatments) (File, []control.Action) { return f.File, f.Actions },
-			check: func(all []control.Action, a Against) ([]control.Action, []check.Finding) {
-				return control.Check(all, control.Options{End: a.End()})
+			of:   func(f *Treatments) (File, []treatment.Treatment) { return f.File, f.Actions },
+			check: func(all []treatment.Treatment, a Against) ([]treatment.Treatment, []check.Finding) {
+				return treatment.Check(all, treatment.Options{End: a.End()})
 			},
-			file:   func(w *control.Action) string { return w.File },
-			counts: func(w *control.Action, a Against) bool { return !w.After(a.End()) },
+			file:   func(w *treatment.Treatment) string { return w.File },
+			counts: func(w *treatment.Treatment, a Against) bool { return !w.After(a.End()) },
 			value:  treatmentValue,
 		},
 	}
 }
 
 // treatmentValue is one piece of work's value of a field, as understood.
-func treatmentValue(a *control.Action, field string) string {
+func treatmentValue(a *treatment.Treatment, field string) string {
 	switch field {
 	case "date":
 		return dayText(a.Date)
@@ -168,7 +168,7 @@ var recognisedTreatments = []recognised{
 // treatmentReader makes features into control work.
 type treatmentReader struct {
 	featureReader
-	found            []control.Action
+	found            []treatment.Treatment
 	methods, classes map[string]string
 	amountUnit       string // of plain amounts; blank for not told
 	slab             slab
@@ -179,7 +179,7 @@ func (r *treatmentReader) take(f *format.Feature) error {
 	if r.rejectFeature(f, pointLike) {
 		return nil
 	}
-	a := control.Action{
+	a := treatment.Treatment{
 		File: r.Name, Row: f.Row, StandID: r.store.keep(wholeText(r.binding.cell(f, treatmentStand))),
 		TreatedAcres: r.number(f, treatmentAcres), Application: r.application(f),
 	}
@@ -187,8 +187,8 @@ func (r *treatmentReader) take(f *format.Feature) error {
 	if !r.where(f, &a) {
 		return nil
 	}
-	a.Method = r.word(f, treatmentMethod, r.methods, control.ParseMethod)
-	a.FormulationClass = r.word(f, treatmentClass, r.classes, control.ParseFormulationClass)
+	a.Method = r.word(f, treatmentMethod, r.methods, treatment.ParseMethod)
+	a.FormulationClass = r.word(f, treatmentClass, r.classes, treatment.ParseFormulationClass)
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), a)
 	return nil
@@ -210,7 +210,7 @@ func (r *treatmentReader) word(f *format.Feature, field int, table map[string]st
 }
 
 // where gives the work its position; false means rejected.
-func (r *treatmentReader) where(f *format.Feature, a *control.Action) bool {
+func (r *treatmentReader) where(f *format.Feature, a *treatment.Treatment) bool {
 	switch {
 	case f.Shape.Kind == format.NoShape && len(r.binding.cell(f, treatmentLon)) == 0 && len(r.binding.cell(f, treatmentLat)) == 0:
 		return true // the check of the batch tells of work that names no stand either
@@ -223,7 +223,7 @@ func (r *treatmentReader) where(f *format.Feature, a *control.Action) bool {
 			r.reject(f, failed.rule, failed.field, failed.value, failed.message)
 			return false
 		default:
-			r.report(f, control.RulePositionLeftOut(), failed.field, failed.value, failed.message+"; the position was left out")
+			r.report(f, treatment.RulePositionLeftOut(), failed.field, failed.value, failed.message+"; the position was left out")
 		}
 		return true
 	case len(f.Shape.Points) > 1 && !areaLike(f.Shape.Kind):

@@ -9,12 +9,12 @@ import (
 	"time"
 
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/format"
+	"driftreach/internal/treatment"
 )
 
 // readTreatments reads a text and checks it as a batch of its own, as a run does.
-func readTreatments(t testing.TB, text string, o Options) ([]control.Action, []check.Finding, Treatments) {
+func readTreatments(t testing.TB, text string, o Options) ([]treatment.Treatment, []check.Finding, Treatments) {
 	t.Helper()
 	file, findings, err := ReadTreatments(format.FromReader("work", strings.NewReader(text)), o)
 	if err != nil {
@@ -23,7 +23,7 @@ func readTreatments(t testing.TB, text string, o Options) ([]control.Action, []c
 	if file.Read != len(file.Actions)+file.Rejected {
 		t.Errorf("read %d rows, accepted %d, rejected %d", file.Read, len(file.Actions), file.Rejected)
 	}
-	actions, more := control.Check(file.Actions, control.Options{End: quarter.End()})
+	actions, more := treatment.Check(file.Actions, treatment.Options{End: quarter.End()})
 	findings = append(findings, more...)
 	check.Sort(findings)
 	if rejected := check.Count(findings, check.Error); file.Read != len(actions)+rejected {
@@ -45,7 +45,7 @@ func TestTreatmentFields(t *testing.T) {
 	}
 	a, b := actions[0], actions[1]
 	if a.Date.Format(time.DateOnly) != "2026-07-05" || a.StandID != "2026Q1-0001" || !a.Placed || a.Position[0] != 1 || a.Position[1] != 2 ||
-		a.Method != control.FoliarSpray || a.FormulationClass != control.AquaticLabelled || a.TreatedAcres != 0.25 || a.Row != 1 || a.File != "work" {
+		a.Method != treatment.FoliarSpray || a.FormulationClass != treatment.AquaticLabelled || a.TreatedAcres != 0.25 || a.Row != 1 || a.File != "work" {
 		t.Errorf("%+v", a)
 	}
 	// a month's work is done when the month is
@@ -112,7 +112,7 @@ func TestTreatmentsMapped(t *testing.T) {
 	o.Mapping.Units = map[string]string{"treated_acres": "ha"}
 	o.Mapping.Values = map[string]map[string]string{"method": {"Gift": "foliar spray"}}
 	actions, findings, file := readTreatments(t, "Day,Patch,Area,Method,Label\n2026-07-05,s,2,gift,brand\n2026-07-06,s,2,goats,brand\n", o)
-	if len(actions) != 2 || math.Abs(actions[0].TreatedAcres-4.942107630) > 1e-8 || actions[0].Method != control.FoliarSpray || actions[1].Method != "goats" {
+	if len(actions) != 2 || math.Abs(actions[0].TreatedAcres-4.942107630) > 1e-8 || actions[0].Method != treatment.FoliarSpray || actions[1].Method != "goats" {
 		t.Errorf("%+v %s", actions, codes(findings))
 	}
 	if want := []Proposal{{Field: "formulation_class", Column: "Label"}}; !slices.Equal(file.Proposals, want) {

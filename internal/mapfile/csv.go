@@ -48,7 +48,7 @@ func WriteFollowupCSV(w io.Writer, run *result.Run) error {
 // WriteWorkCSV writes work_done.csv, a row a piece of control work that the chain
 // knows of.
 func WriteWorkCSV(w io.Writer, run *result.Run) error {
-	return writeTable(w, run, result.WorkTable(run))
+	return writeTable(w, run, result.TreatmentTable(run))
 }
 
 // WriteProductsCSV writes products_used.csv, a row a month and product.

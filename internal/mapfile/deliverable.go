@@ -68,7 +68,7 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	if with.Work {
 		all = append(all,
-			Deliverable{"work_done.csv", "control work done, of all quarters", func(r *result.Run) int { return len(r.Jobs) }, alone(WriteWorkCSV)},
+			Deliverable{"work_done.csv", "control work done, of all quarters", func(r *result.Run) int { return len(r.Treatments) }, alone(WriteWorkCSV)},
 			Deliverable{"products_used.csv", "products used by month", func(r *result.Run) int { return result.ProductTable(r).Rows }, alone(WriteProductsCSV)})
 	}
 	if with.Parts {

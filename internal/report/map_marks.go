@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"driftreach/internal/priority"
 	"driftreach/internal/result"
-	"driftreach/internal/treatment"
 )
 
 // Sizes on the map in grid steps. Our choice: what an eye tells apart at arm's
@@ -30,7 +30,7 @@ func standKinds() []standKind {
 }
 
 func kindOf(s *result.Stand) standKind {
-	return standKind{inZone: s.Zone.InZone, live: treatment.Asked(s.Status) && s.Done.Share < 1}
+	return standKind{inZone: s.Zone.InZone, live: priority.Asked(s.Status) && s.Done.Share < 1}
 }
 
 // class names the kind's colours in the style sheet.

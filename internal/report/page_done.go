@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"driftreach/internal/control"
 	"driftreach/internal/result"
+	"driftreach/internal/treatment"
 )
 
 // done tells the control work of the quarter in a few sentences: acres in all, by
@@ -35,7 +35,7 @@ func (c *composer) done() []string {
 
 // doneBy lists the acres of each method and of each class that has any.
 func (c *composer) doneBy() string {
-	acres := func(of []control.Split) string {
+	acres := func(of []treatment.Split) string {
 		var told []string
 		for _, split := range of {
 			if c.summary.cell(total, split.Acres()).Int > 0 {
@@ -44,9 +44,9 @@ func (c *composer) doneBy() string {
 		}
 		return strings.Join(told, ", ")
 	}
-	methods := acres(control.ByMethod[:])
+	methods := acres(treatment.ByMethod[:])
 	if methods == "" {
 		return ""
 	}
-	return "By method, acres: " + methods + ". By class of formulation: " + acres(control.ByClass[:]) + "."
+	return "By method, acres: " + methods + ". By class of formulation: " + acres(treatment.ByClass[:]) + "."
 }

@@ -16,11 +16,11 @@ import (
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
 	"driftreach/internal/notice"
+	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
-	"driftreach/internal/treatment"
 	"driftreach/internal/trend"
 	"driftreach/internal/work"
 )
@@ -65,7 +65,7 @@ func invented(lines, standsPerLine int, texts []string) *result.Run {
 			StandID: run.Stands[i].ID, Present: true, State: followup.LookAgain, Due: time.Date(2026, 9, 1+i, 0, 0, 0, 0, time.UTC),
 			Place: followup.Place{Position: run.Stands[i].Center, WaterBody: texts[i%len(texts)], RiverKm: 0.5},
 		}})
-		run.Steps = append(run.Steps, drift.Step{Stand: int32(i), Treat: treatment.Asked(run.Stands[i].Status), Exposure: exposure})
+		run.Steps = append(run.Steps, drift.Step{Stand: int32(i), Treat: priority.Asked(run.Stands[i].Status), Exposure: exposure})
 	}
 	for k, text := range texts {
 		run.Findings = append(run.Findings, check.Finding{Rule: check.Rule{Code: "rule-" + fmt.Sprint(k), Severity: check.Severity(k % 3), Remedy: text}, Message: text})
@@ -89,7 +89,7 @@ func inventedStand(i int, line int32, at orb.Point) result.Stand {
 		Zone:      aquatic.Membership{InZone: i%3 > 0, Area: 40, Line: line},
 		Drift:     drift.Outcome{Released: 0.5, Settled: 0.5, ReachKm: 0.5, AloneKm: 0.25, RiverKm: 0.9, Reached: []int32{0}},
 		ReachBand: drift.Band{P10: 0.25, P50: 0.5, P90: 0.75},
-		Plan:      treatment.Plan{Order: i + 1, WaterUseLow: 1.25, WaterUseHigh: 20.5},
+		Plan:      priority.Plan{Order: i + 1, WaterUseLow: 1.25, WaterUseHigh: 20.5},
 	}
 }
 

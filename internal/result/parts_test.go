@@ -8,11 +8,11 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/internal/allocate"
-	"driftreach/internal/control"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
 )
 
@@ -171,23 +171,23 @@ func jobsRun() *Run {
 func TestWherePiecesOfWorkCount(t *testing.T) {
 	run := jobsRun()
 	for name, test := range map[string]struct {
-		job  Job
+		job  Treatment
 		want Place
 	}{
-		"two stands":           {Job{On: []Ground{{1, -1}, {0, -1}}, Unit: UnknownUnit}, Place{[]string{"s1", "s2"}, []string{"Long Water"}, []string{"u1", "u2"}}},
-		"one that is gone":     {Job{On: []Ground{{-1, 0}}, Unit: UnknownUnit}, Place{[]string{"gone"}, []string{"Old Water"}, []string{"u1"}}},
-		"gone, with its place": {Job{On: []Ground{{-1, 0}}, Unit: 1}, Place{[]string{"gone"}, []string{"Old Water"}, []string{"u2"}}},
-		"on no stand":          {Job{Unit: 1}, Place{nil, nil, []string{"u2"}}},
-		"nowhere":              {Job{Unit: UnknownUnit}, Place{}},
-		"outside":              {Job{Unit: allocate.Outside}, Place{}},
-		"carried":              {Job{Carried: true, On: []Ground{{0, -1}}, Told: Place{Stands: []string{"x"}}}, Place{Stands: []string{"x"}}},
+		"two stands":           {Treatment{On: []Ground{{1, -1}, {0, -1}}, Unit: UnknownUnit}, Place{[]string{"s1", "s2"}, []string{"Long Water"}, []string{"u1", "u2"}}},
+		"one that is gone":     {Treatment{On: []Ground{{-1, 0}}, Unit: UnknownUnit}, Place{[]string{"gone"}, []string{"Old Water"}, []string{"u1"}}},
+		"gone, with its place": {Treatment{On: []Ground{{-1, 0}}, Unit: 1}, Place{[]string{"gone"}, []string{"Old Water"}, []string{"u2"}}},
+		"on no stand":          {Treatment{Unit: 1}, Place{nil, nil, []string{"u2"}}},
+		"nowhere":              {Treatment{Unit: UnknownUnit}, Place{}},
+		"outside":              {Treatment{Unit: allocate.Outside}, Place{}},
+		"carried":              {Treatment{Carried: true, On: []Ground{{0, -1}}, Told: Place{Stands: []string{"x"}}}, Place{Stands: []string{"x"}}},
 	} {
 		got := run.place(&test.job)
 		if !slices.Equal(got.Stands, test.want.Stands) || !slices.Equal(got.Waters, test.want.Waters) || !slices.Equal(got.UnitIDs, test.want.UnitIDs) {
 			t.Errorf("%s: %+v, want %+v", name, got, test.want)
 		}
 	}
-	if got := run.unitsOf(&Job{Unit: UnknownUnit}, Ground{-1, 1}); len(got) != 1 || got[0].Unit != allocate.Outside {
+	if got := run.unitsOf(&Treatment{Unit: UnknownUnit}, Ground{-1, 1}); len(got) != 1 || got[0].Unit != allocate.Outside {
 		t.Errorf("a stand that is gone and has no unit: %v", got)
 	}
 }
@@ -197,7 +197,7 @@ func TestWherePiecesOfWorkCount(t *testing.T) {
 func TestWorkCountsOnce(t *testing.T) {
 	run := jobsRun()
 	last := run.Quarter.Previous()
-	for want, jobs := range map[bool][]Job{
+	for want, jobs := range map[bool][]Treatment{
 		true: {{CountedIn: run.Quarter}}, false: {{CountedIn: run.Quarter, Carried: true}, {CountedIn: last}, {CountedIn: last, Carried: true}, {}},
 	} {
 		for _, j := range jobs {
@@ -206,7 +206,7 @@ func TestWorkCountsOnce(t *testing.T) {
 			}
 		}
 	}
-	j := Job{Action: control.Action{TreatedAcres: 1.2}, On: []Ground{{0, -1}, {1, -1}, {-1, 0}}} // 3, 1 and 2 acres
+	j := Treatment{Treatment: treatment.Treatment{TreatedAcres: 1.2}, On: []Ground{{0, -1}, {1, -1}, {-1, 0}}} // 3, 1 and 2 acres
 	if got := run.grounds(&j); !slices.Equal(got, []int64{6e9, 2e9, 4e9}) {
 		t.Error(got)
 	}

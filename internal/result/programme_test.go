@@ -12,12 +12,12 @@ import (
 	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/notice"
+	"driftreach/internal/priority"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -97,7 +97,7 @@ func programme() *Run {
 	run.Notices = []notice.Notice{
 		{Work: 0, Stand: 0, Distance: 12.345, Near: true, Upstream: true, AtWater: true, CleanKm: 2.5}, {Work: 1, Stand: 2, CleanKm: 9},
 	}
-	run.Jobs = programmeJobs()
+	run.Treatments = programmeJobs()
 	run.Visits = programmeVisits()
 	run.Findings = []check.Finding{
 		{Rule: check.Rule{Code: "no-cover", Severity: check.Warning, Remedy: "record it"}, File: "survey.csv", Record: "r2", Field: "canopy_cover_percent", Value: "n/a", Message: "the default stood in", Position: &orb.Point{-39.99901, -32.9991}},
@@ -119,7 +119,7 @@ func programmeStands() []Stand {
 				Released: 1.5, Held: 0.25, Aged: 0.125, Left: 0.5, Settled: 0.625, ReachKm: 12.34567, AloneKm: 1.25, PossibleKm: 20.5, Exposure: 7.25, RiverKm: 33.3,
 			},
 			Flood: drift.Outcome{ReachKm: 40.5}, ReachBand: drift.Band{P10: 10, P50: 12, P90: 14.5}, ExposureBand: drift.Band{P10: 5, P50: 7, P90: 9},
-			Plan:    treatment.Plan{Order: 1, Requirements: []string{"ask first", "go by boat"}, WaterUseLow: 1.8046, WaterUseHigh: 12},
+			Plan:    priority.Plan{Order: 1, Requirements: []string{"ask first", "go by boat"}, WaterUseLow: 1.8046, WaterUseHigh: 12},
 			Done:    followup.Part{Share: 0.4, ByAcres: 0.1, Ground: square(-40, -33), At: orb.Point{-39.9999, -32.9999}, Rest: square(-39.9995, -33), RestAt: orb.Point{-39.9991, -32.9991}},
 			Waiting: drift.Outcome{ReachKm: 11.5, AloneKm: 1.125, Exposure: 6}, Treated: drift.Outcome{ReachKm: 5.5, Exposure: 2.5},
 			NextVisit: date(2027, 1, 15), FollowUp: "treat the rest",
@@ -133,7 +133,7 @@ func programmeStands() []Stand {
 				Gross: acresOf(1), Infested: acresOf(1), Canopy: acresOf(0.25), CoverPercent: 25, StemHeight: math.NaN(),
 			},
 			Zone: aquatic.Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, Drift: drift.Outcome{RiverKm: math.NaN()},
-			Plan:   treatment.Plan{Order: 2},
+			Plan:   priority.Plan{Order: 2},
 			Shares: []allocate.Share{{Unit: allocate.Outside, Infested: 1e10, Gross: 1e10, Canopy: 25e8}},
 			Change: lineage.NotResurveyed, Parents: []int32{1}, CarriedFrom: q2, Parts: StandParts{Carried: 1e10},
 		},
@@ -143,7 +143,7 @@ func programmeStands() []Stand {
 				Gross: acresOf(0.5), Infested: acresOf(0.5), CoverPercent: 0, StemHeight: 2,
 			},
 			Zone: aquatic.Membership{InZone: true, Area: acresOf(0.125), Line: 1}, Drift: drift.Outcome{Released: 0.0625, Settled: 0.0625, ReachKm: 0.5, RiverKm: 0},
-			Plan: treatment.Plan{Order: 3}, Shares: []allocate.Share{{Unit: 1, Infested: 5e9, Gross: 5e9, Zone: 125e7}},
+			Plan: priority.Plan{Order: 3}, Shares: []allocate.Share{{Unit: 1, Infested: 5e9, Gross: 5e9, Zone: 125e7}},
 			Change: lineage.New, Parts: StandParts{Own: 5e9}, Memory: lineage.Memory{Ever: 5e9},
 		},
 	}
@@ -187,32 +187,32 @@ func programmeBefore() *Previous {
 	}
 }
 
-func programmeJobs() []Job {
-	nothing := control.Application{Amount: math.NaN(), Wind: math.NaN(), Temperature: math.NaN(), Hours: math.NaN()}
-	used := control.Application{
+func programmeJobs() []Treatment {
+	nothing := treatment.Application{Amount: math.NaN(), Wind: math.NaN(), Temperature: math.NaN(), Hours: math.NaN()}
+	used := treatment.Application{
 		Product: "Reed Away", Registration: "R-12", Amount: 2.25, AmountUnit: "l", Applicator: "J. Doe", Licence: "L-9", Start: "08:00", End: "11:30", Wind: 1.25, Temperature: 18.25, Hours: 3.5,
 	}
 	more := used
 	more.Product, more.Registration, more.AmountUnit, more.Amount, more.Hours = "reed  away", "r-12", " L", 1.5, math.NaN()
 	untold := used
 	untold.Amount, untold.Registration = math.NaN(), "R-13"
-	return []Job{
+	return []Treatment{
 		{
-			Action: control.Action{Date: date(2026, 5, 3), StandID: "S9", Method: control.CutStump, FormulationClass: control.General, TreatedAcres: 0.25, Application: untold},
-			Key:    "k0", CountedIn: q2, Carried: true, Told: Place{Stands: []string{"2026Q1-0002"}, Waters: []string{"Alder Creek"}, UnitIDs: []string{"u2"}}, Unit: UnknownUnit,
+			Treatment: treatment.Treatment{Date: date(2026, 5, 3), StandID: "S9", Method: treatment.CutStump, FormulationClass: treatment.General, TreatedAcres: 0.25, Application: untold},
+			Key:       "k0", CountedIn: q2, Carried: true, Told: Place{Stands: []string{"2026Q1-0002"}, Waters: []string{"Alder Creek"}, UnitIDs: []string{"u2"}}, Unit: UnknownUnit,
 		},
 		{
-			Action: control.Action{
-				Date: date(2026, 7, 12), StandID: "2026Q1-0001", Position: orb.Point{-39.9999, -32.9999}, Placed: true, Ground: square(-40.000000012, -33), Method: control.FoliarSpray,
-				FormulationClass: control.AquaticLabelled, TreatedAcres: 0.8, Application: used,
+			Treatment: treatment.Treatment{
+				Date: date(2026, 7, 12), StandID: "2026Q1-0001", Position: orb.Point{-39.9999, -32.9999}, Placed: true, Ground: square(-40.000000012, -33), Method: treatment.FoliarSpray,
+				FormulationClass: treatment.AquaticLabelled, TreatedAcres: 0.8, Application: used,
 			},
 			Key: "k1", CountedIn: q3, On: []Ground{{0, -1}}, Unit: 0,
 		},
 		{
-			Action: control.Action{Date: date(2026, 7, 20), Method: "goats", TreatedAcres: math.NaN(), Application: nothing}, Key: "k2", CountedIn: q3, Unit: UnknownUnit,
+			Treatment: treatment.Treatment{Date: date(2026, 7, 20), Method: "goats", TreatedAcres: math.NaN(), Application: nothing}, Key: "k2", CountedIn: q3, Unit: UnknownUnit,
 		},
 		{
-			Action: control.Action{Date: date(2026, 7, 30), TreatedAcres: 0.125, Application: more}, Key: "k3", On: []Ground{{-1, 2}}, Unit: UnknownUnit,
+			Treatment: treatment.Treatment{Date: date(2026, 7, 30), TreatedAcres: 0.125, Application: more}, Key: "k3", On: []Ground{{-1, 2}}, Unit: UnknownUnit,
 		},
 	}
 }

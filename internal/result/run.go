@@ -14,10 +14,10 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/notice"
+	"driftreach/internal/priority"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
-	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
 	"driftreach/internal/work"
 )
@@ -30,7 +30,7 @@ type Stand struct {
 	Flood        drift.Outcome // at flood, when that is the second
 	ReachBand    drift.Band    // of Drift.ReachKm over the draws
 	ExposureBand drift.Band    // of Drift.Exposure, likewise
-	Plan         treatment.Plan
+	Plan         priority.Plan
 	Done         followup.Part    // what control work since its survey treated
 	Waiting      drift.Outcome    // of what waits for treatment: Drift where no part of its ground was treated; Reached is not set
 	Treated      drift.Outcome    // of the ground that was, likewise; none else
@@ -76,7 +76,7 @@ type Run struct {
 	Works        []work.Work         // sorted by id
 	Notices      []notice.Notice     // by start of the work, its id, treatment order
 	WorkGiven    bool                // control work was asked for
-	Jobs         []Job               // control work done, this batch's and what earlier ones of the chain told of, by date and content
+	Treatments   []Treatment         // control work done, this batch's and what earlier ones of the chain told of, by date and content
 	Previous     *Previous           // the batch before; nil for the first of a chain
 	Absent       []Absent            // stands once mapped and not detected since, by id
 	Visits       []Visit             // follow-up of every stand known, first due first

@@ -46,7 +46,7 @@ type Sum struct {
 	Margin rowMargin
 	Change Parts // all 0 in the first batch of a chain
 	Since  sinceLook
-	Work   WorkSum // of the quarter
+	Work   TreatmentSum // of the quarter
 }
 
 // Summarize returns the total first; then a row for each water body that has a

@@ -40,7 +40,7 @@ func sumUnits(run *Run) []Sum {
 	}
 	unknown := unitWork(run, of)
 	rows = addKnownUnits(rows, run, of)
-	if unknown.Work.Jobs > 0 {
+	if unknown.Work.Treatments > 0 {
 		rows = append(rows, unknown)
 	}
 	return rows

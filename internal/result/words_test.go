@@ -10,10 +10,10 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/allocate"
-	"driftreach/internal/control"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
 	"driftreach/internal/stand"
+	"driftreach/internal/treatment"
 )
 
 // TestDecimalsOfUnits: the decimals that the comment of each unit states.
@@ -181,11 +181,11 @@ func TestVisitsDue(t *testing.T) {
 
 // TestJobsInOrder: by day, then by what they say, then by their keys.
 func TestJobsInOrder(t *testing.T) {
-	jobs := []Job{
-		{Key: "d", Action: control.Action{Date: date(2026, 7, 2)}}, {Key: "b", Action: control.Action{Date: date(2026, 7, 1), StandID: "s2"}},
-		{Key: "c", Action: control.Action{Date: date(2026, 7, 1), StandID: "s2"}}, {Key: "z", Action: control.Action{Date: date(2026, 7, 1), StandID: "s1"}},
+	jobs := []Treatment{
+		{Key: "d", Treatment: treatment.Treatment{Date: date(2026, 7, 2)}}, {Key: "b", Treatment: treatment.Treatment{Date: date(2026, 7, 1), StandID: "s2"}},
+		{Key: "c", Treatment: treatment.Treatment{Date: date(2026, 7, 1), StandID: "s2"}}, {Key: "z", Treatment: treatment.Treatment{Date: date(2026, 7, 1), StandID: "s1"}},
 	}
-	SortJobs(jobs)
+	SortTreatments(jobs)
 	var keys []string
 	for _, j := range jobs {
 		keys = append(keys, j.Key)

@@ -15,11 +15,11 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/notice"
+	"driftreach/internal/priority"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/surveyed"
-	"driftreach/internal/treatment"
 	"driftreach/internal/trend"
 )
 
@@ -202,7 +202,7 @@ func (d DriftSettings) dryPermanences() map[stream.Permanence]bool {
 // The source of each number is in Table.
 func Default() Settings {
 	stands, water, follow := stand.DefaultSettings(), aquatic.DefaultSettings(), drift.DefaultSettings()
-	spread, treat, visits := drift.DefaultSpread(), treatment.DefaultSettings(), followup.DefaultSettings()
+	spread, treat, visits := drift.DefaultSpread(), priority.DefaultSettings(), followup.DefaultSettings()
 	links, off := lineage.DefaultSettings(), margin.DefaultSettings()
 	return Settings{
 		Survey: SurveySettings{LargestPatch: float64(survey.DefaultOptions(survey.Quarter{}).LargestPatch)},

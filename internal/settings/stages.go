@@ -11,9 +11,9 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/notice"
+	"driftreach/internal/priority"
 	"driftreach/internal/stand"
 	"driftreach/internal/surveyed"
-	"driftreach/internal/treatment"
 )
 
 // Stages is the settings as each stage of a batch takes them.
@@ -29,7 +29,7 @@ type Stages struct {
 	Beyond      geo.Meters      // how far outside the zone stands release at the first stage
 	FloodBeyond geo.Meters      // and at flood, when both are asked for
 	Spread      drift.Spread
-	Treatment   treatment.Settings
+	Treatment   priority.Settings
 	Followup    followup.Settings
 	Notice      notice.Settings
 }
@@ -69,7 +69,7 @@ func (s Settings) Stages() (Stages, error) {
 			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: s.Drift.HalfDistanceGSD,
 			PassSpread: s.Drift.PassSpread, ReleaseGSD: s.Drift.ReleaseGSD, Setback: geo.Meters(s.Drift.SetbackSpread),
 		},
-		Treatment: treatment.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull)},
+		Treatment: priority.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull)},
 		Followup: followup.Settings{
 			RevisitMonths: s.Treatment.RevisitMonths, ClearYears: s.Treatment.ClearYears, Season: [2]int{s.Treatment.SeasonFrom, s.Treatment.SeasonTo}, RetreatDays: s.Treatment.RetreatDays,
 			JoinDistance: geo.Meters(s.Stands.JoinDistance),

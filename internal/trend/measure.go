@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"driftreach/internal/control"
+	"driftreach/internal/treatment"
 )
 
 // Measure is one figure of a batch, known by its column in summary.csv.
@@ -61,7 +61,7 @@ const (
 // trend: they tell of the programme and not of the plant.
 const (
 	WorkDone    = firstWork
-	workColumns = 1 + len(control.ByMethod) + len(control.ByClass)
+	workColumns = 1 + len(treatment.ByMethod) + len(treatment.ByClass)
 )
 
 // Measures returns every measure that a trend is told of, in order.
@@ -93,8 +93,8 @@ var columns = withWork([measures]string{
 // withWork puts the columns of acres treated behind the others.
 func withWork(names [measures]string) [measures]string {
 	at := int(firstWork)
-	names[at] = control.WorkPrefix + "acres"
-	for _, split := range slices.Concat(control.ByMethod[:], control.ByClass[:]) {
+	names[at] = treatment.Prefix + "acres"
+	for _, split := range slices.Concat(treatment.ByMethod[:], treatment.ByClass[:]) {
 		at++
 		names[at] = split.Acres()
 	}
@@ -107,7 +107,7 @@ func (m Measure) Column() string { return columns[m] }
 // Label returns the measure's name for people.
 func (m Measure) Label() string {
 	if m >= firstWork {
-		name := strings.TrimSuffix(strings.TrimPrefix(columns[m], control.WorkPrefix), "_acres")
+		name := strings.TrimSuffix(strings.TrimPrefix(columns[m], treatment.Prefix), "_acres")
 		return strings.TrimSuffix("acres treated, "+strings.ReplaceAll(name, "_", " "), ", acres")
 	}
 	return [endOfParts]string{"live", "infested", "gross", "canopy", "in the zone", "treated stands", "standing dead", "reach at risk",

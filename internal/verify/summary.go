@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"driftreach/internal/control"
+	"driftreach/internal/treatment"
 	"driftreach/internal/trend"
 )
 
@@ -175,7 +175,7 @@ func (t *table) statuses() {
 func workColumns(names []string) []string {
 	var out []string
 	for _, name := range names {
-		if strings.HasPrefix(name, control.WorkPrefix) {
+		if strings.HasPrefix(name, treatment.Prefix) {
 			out = append(out, name)
 		}
 	}
@@ -185,13 +185,13 @@ func workColumns(names []string) []string {
 // work holds the acres treated by method and by class against all of them, in every
 // row.
 func (t *table) work(names []string) {
-	const all = control.WorkPrefix + "acres"
+	const all = treatment.Prefix + "acres"
 	for i := range t.rows {
 		methods, classes, any := new(big.Rat), new(big.Rat), false
 		for _, name := range workColumns(names) {
-			switch named := func(s control.Split) bool { return s.Acres() == name }; {
+			switch named := func(s treatment.Split) bool { return s.Acres() == name }; {
 			case !strings.HasSuffix(name, "_acres") || name == all:
-			case slices.ContainsFunc(control.ByClass[:], named):
+			case slices.ContainsFunc(treatment.ByClass[:], named):
 				classes.Add(classes, t.number(i, name))
 			default:
 				methods.Add(methods, t.number(i, name))

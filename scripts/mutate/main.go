@@ -25,12 +25,12 @@ import (
 // that read, hold and write figures. Shares of changes to be noticed are our goals.
 var science = []string{
 	"./geo", "./geo/cluster", "./geo/disjoint", "./geo/earth", "./geo/flow", "./geo/linear", "./geo/shape", "./internal/stand", "./internal/aquatic",
-	"./internal/drift", "./internal/margin", "./internal/treatment", "./internal/lineage", "./internal/trend", "./internal/allocate",
+	"./internal/drift", "./internal/margin", "./internal/priority", "./internal/lineage", "./internal/trend", "./internal/allocate",
 	"./internal/followup", "./internal/result",
 }
 
 var house = []string{
-	"./internal/check", "./internal/survey", "./internal/stream", "./internal/work", "./internal/unit", "./internal/surveyed", "./internal/control",
+	"./internal/check", "./internal/survey", "./internal/stream", "./internal/work", "./internal/unit", "./internal/surveyed", "./internal/treatment",
 	"./internal/correction", "./internal/notice", "./internal/intake", "./internal/verify", "./internal/mapfile", "./internal/report",
 }
 

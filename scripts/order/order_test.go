@@ -12,11 +12,11 @@ import (
 	"driftreach/internal/demo"
 	"driftreach/internal/drift"
 	"driftreach/internal/format"
+	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
-	"driftreach/internal/treatment"
 )
 
 // TestOrderBeatsOthersOnTheDemo: in each of its quarters what the recommended
@@ -69,7 +69,7 @@ func answerOf(t *testing.T, q demo.QuarterFiles, streams []byte) *result.Run {
 func TestShareByHand(t *testing.T) {
 	one := func(order int, exposure float64, reached ...int32) result.Stand {
 		return result.Stand{
-			Stand: stand.Stand{Infested: geo.SquareMeters(4000)}, Plan: treatment.Plan{Order: order},
+			Stand: stand.Stand{Infested: geo.SquareMeters(4000)}, Plan: priority.Plan{Order: order},
 			Drift: drift.Outcome{Exposure: exposure, Reached: reached},
 		}
 	}

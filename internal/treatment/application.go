@@ -1,4 +1,4 @@
-package control
+package treatment
 
 import (
 	"cmp"
@@ -18,7 +18,7 @@ func (a *Application) UsesProduct() bool {
 }
 
 // application looks at what was used and when.
-func (c *checker) application(a *Action) {
+func (c *checker) application(a *Treatment) {
 	if !math.IsNaN(a.Amount) && a.AmountUnit == "" {
 		c.Report(a, ruleAmountUnit, "amount_unit", "", "the amount has no unit; it is summed apart from amounts that have one")
 	}

@@ -1,4 +1,4 @@
-package control
+package treatment
 
 import "driftreach/internal/check"
 

@@ -5,47 +5,47 @@ import (
 	"strings"
 
 	"driftreach/internal/allocate"
-	"driftreach/internal/control"
+	"driftreach/internal/treatment"
 )
 
-// WorkSum is what control work of the quarter comes to in one row of the summary.
+// TreatmentSum is what control work of the quarter comes to in one row of the summary.
 // Acres are in grains, in whole steps of what is printed, so that they add up as they
 // are: ByMethod and ByClass to Acres each, streams to the total, units to the total.
-type WorkSum struct {
-	Jobs, NoAcres int // NoAcres of them do not tell their acres
-	Acres         int64
-	ByMethod      [len(control.ByMethod)]int64
-	ByClass       [len(control.ByClass)]int64
+type TreatmentSum struct {
+	Treatments, NoAcres int // NoAcres of them do not tell their acres
+	Acres               int64
+	ByMethod            [len(treatment.ByMethod)]int64
+	ByClass             [len(treatment.ByClass)]int64
 }
 
 // wordAt returns the place of a word among those that work is told apart by.
-func wordAt(words []control.Split, word string) int {
+func wordAt(words []treatment.Split, word string) int {
 	last := len(words) - 1
 	if strings.TrimSpace(word) == "" {
 		return last
 	}
-	if k := slices.IndexFunc(words[:last-1], func(w control.Split) bool { return w.Word == word }); k >= 0 {
+	if k := slices.IndexFunc(words[:last-1], func(w treatment.Split) bool { return w.Word == word }); k >= 0 {
 		return k
 	}
 	return last - 1
 }
 
-// addAcres adds acres of a job.
-func (s *WorkSum) addAcres(j *Job, acres int64) {
+// addAcres adds acres of a treatment.
+func (s *TreatmentSum) addAcres(j *Treatment, acres int64) {
 	s.Acres += acres
-	s.ByMethod[wordAt(control.ByMethod[:], j.Method)] += acres
-	s.ByClass[wordAt(control.ByClass[:], j.FormulationClass)] += acres
+	s.ByMethod[wordAt(treatment.ByMethod[:], j.Method)] += acres
+	s.ByClass[wordAt(treatment.ByClass[:], j.FormulationClass)] += acres
 }
 
-// addJob counts a job.
-func (s *WorkSum) addJob(j *Job) {
-	s.Jobs++
+// addTreatment counts a treatment.
+func (s *TreatmentSum) addTreatment(j *Treatment) {
+	s.Treatments++
 	s.NoAcres += ones(!j.AcresTold())
 }
 
 // add adds another row's.
-func (s *WorkSum) add(o *WorkSum) {
-	s.Jobs += o.Jobs
+func (s *TreatmentSum) add(o *TreatmentSum) {
+	s.Treatments += o.Treatments
 	s.NoAcres += o.NoAcres
 	s.Acres += o.Acres
 	for k := range s.ByMethod {
@@ -59,22 +59,22 @@ func (s *WorkSum) add(o *WorkSum) {
 // streamWork adds the quarter's work to the rows of streams, and to one of its own
 // what was done on no stand known.
 func streamWork(rows map[string]*Sum, run *Run) {
-	for i := range run.Jobs {
-		j := &run.Jobs[i]
+	for i := range run.Treatments {
+		j := &run.Treatments[i]
 		if !run.counts(j) {
 			continue
 		}
 		if len(j.On) == 0 {
 			s := rowOf(rows, Sum{Scope: NoStand, Name: noStandName, Quarter: run.Quarter.String()})
-			s.Work.addJob(j)
-			s.Work.addAcres(j, run.jobAcres(j))
+			s.Work.addTreatment(j)
+			s.Work.addAcres(j, run.treatmentAcres(j))
 			continue
 		}
 		parts := run.grounds(j)
 		for k, g := range j.On {
 			rowOf(rows, run.waterOf(g)).Work.addAcres(j, parts[k])
 		}
-		rowOf(rows, run.waterOf(j.On[largest(parts)])).Work.addJob(j)
+		rowOf(rows, run.waterOf(j.On[largest(parts)])).Work.addTreatment(j)
 	}
 }
 
@@ -82,16 +82,16 @@ func streamWork(rows map[string]*Sum, run *Run) {
 // the stand's shares, other work by its position. It returns a row of what has none.
 func unitWork(run *Run, of func(unit int32) *Sum) Sum {
 	unknown := Sum{Scope: NoPlace, Name: noStandName, Quarter: run.Quarter.String()}
-	for i := range run.Jobs {
-		j := &run.Jobs[i]
+	for i := range run.Treatments {
+		j := &run.Treatments[i]
 		switch {
 		case !run.counts(j):
 		case len(j.On) == 0 && j.Unit == UnknownUnit:
-			unknown.Work.addJob(j)
-			unknown.Work.addAcres(j, run.jobAcres(j))
+			unknown.Work.addTreatment(j)
+			unknown.Work.addAcres(j, run.treatmentAcres(j))
 		case len(j.On) == 0:
-			of(j.Unit).Work.addJob(j)
-			of(j.Unit).Work.addAcres(j, run.jobAcres(j))
+			of(j.Unit).Work.addTreatment(j)
+			of(j.Unit).Work.addAcres(j, run.treatmentAcres(j))
 		default:
 			run.unitShares(j, of)
 		}
@@ -99,8 +99,8 @@ func unitWork(run *Run, of func(unit int32) *Sum) Sum {
 	return unknown
 }
 
-// unitShares adds a job to the units that the stands it was done on lie in.
-func (r *Run) unitShares(j *Job, of func(unit int32) *Sum) {
+// unitShares adds a treatment to the units that the stands it was done on lie in.
+func (r *Run) unitShares(j *Treatment, of func(unit int32) *Sum) {
 	most, main := int64(-1), allocate.Outside
 	for k, acres := range r.grounds(j) {
 		shares := r.unitsOf(j, j.On[k])
@@ -115,7 +115,7 @@ func (r *Run) unitShares(j *Job, of func(unit int32) *Sum) {
 			}
 		}
 	}
-	of(main).Work.addJob(j)
+	of(main).Work.addTreatment(j)
 }
 
 // largest returns the place of the largest of some amounts, the first of equals.
@@ -134,27 +134,27 @@ func sumWork(run *Run, rows []Sum) []Field {
 	if !run.WorkGiven {
 		return nil
 	}
-	acres := func(of func(*WorkSum) int64) func(*Run, int) Value {
+	acres := func(of func(*TreatmentSum) int64) func(*Run, int) Value {
 		return func(r *Run, i int) Value { return r.acres(of(&rows[i].Work)) }
 	}
-	whole := func(of func(*WorkSum) int) func(*Run, int) Value {
+	whole := func(of func(*TreatmentSum) int) func(*Run, int) Value {
 		return func(_ *Run, i int) Value { return count(of(&rows[i].Work)) }
 	}
 	fields := []Field{
 		{"work_done_jobs", "Work done", NoUnit, Count, "Rows of control work dated in the quarter, as its records are; each counts in the row with most of its acres. With --treatments, as are the columns of work after it.", "",
-			whole(func(s *WorkSum) int { return s.Jobs })},
+			whole(func(s *TreatmentSum) int { return s.Treatments })},
 		{"work_done_jobs_acres_unknown", "Work without acres", NoUnit, Count, "Those of them that do not tell their acres: the acres of work are less than what was done by so much.", "",
-			whole(func(s *WorkSum) int { return s.NoAcres })},
+			whole(func(s *TreatmentSum) int { return s.NoAcres })},
 		{"work_done_acres", "Acres treated", Acres, Number, "Acres treated by that work, as it tells; ground treated twice counts twice. It is work and not infested acres of treated stands. By stream and by unit as the stand it was done on lies; of several stands of one former id in proportion to their infested acres. noStand has what no stand known was named or near for.", "",
-			acres(func(s *WorkSum) int64 { return s.Acres })},
+			acres(func(s *TreatmentSum) int64 { return s.Acres })},
 	}
-	for k, w := range control.ByMethod {
+	for k, w := range treatment.ByMethod {
 		fields = append(fields, Field{w.Acres(), "Acres treated, " + w.Label(), Acres, Number, "Part of work_done_acres: " + w.Label() + "; the methods add up to it.", "",
-			acres(func(s *WorkSum) int64 { return s.ByMethod[k] })})
+			acres(func(s *TreatmentSum) int64 { return s.ByMethod[k] })})
 	}
-	for k, w := range control.ByClass {
+	for k, w := range treatment.ByClass {
 		fields = append(fields, Field{w.Acres(), "Acres treated, " + w.Label(), Acres, Number, "Part of work_done_acres: " + w.Label() + "; the classes add up to it.", "",
-			acres(func(s *WorkSum) int64 { return s.ByClass[k] })})
+			acres(func(s *TreatmentSum) int64 { return s.ByClass[k] })})
 	}
 	return fields
 }

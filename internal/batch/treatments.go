@@ -9,24 +9,24 @@ import (
 
 	"driftreach/internal/allocate"
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // mostOfStand is how many times its infested acres work on a stand may tell of in a
 // quarter without a finding. Our choice: the ground treated twice.
 const mostOfStand = 2
 
-// addJobs lists the control work that the chain knows of, with the stands it was
+// addTreatments lists the control work that the chain knows of, with the stands it was
 // done on: done by action, at by id of a stand of the map. A piece of work counts in
 // one quarter's acres at most.
-func (c *computation) addJobs(done [][]string, at map[string]int32) {
+func (c *computation) addTreatments(done [][]string, at map[string]int32) {
 	c.run.WorkGiven = c.in.WorkGiven
-	var carried []result.Job
+	var carried []result.Treatment
 	known := map[string]int32{}
 	if before := c.in.Previous; before != nil {
-		carried = before.Jobs
+		carried = before.Treatments
 		for k := range before.Known {
 			known[before.Known[k].ID] = int32(k)
 		}
@@ -39,7 +39,7 @@ func (c *computation) addJobs(done [][]string, at map[string]int32) {
 	early := survey.Spans{}
 	for k := range c.in.Actions {
 		a := &c.in.Actions[k]
-		j := result.Job{Action: *a, Key: jobKey(a), Unit: result.UnknownUnit}
+		j := result.Treatment{Treatment: *a, Key: jobKey(a), Unit: result.UnknownUnit}
 		i, again := told[j.Key]
 		counted := again && !jobs[i].CountedIn.IsZero()
 		switch counts := survey.DayOf(a.Date) >= c.in.WorkFirst; {
@@ -63,16 +63,16 @@ func (c *computation) addJobs(done [][]string, at map[string]int32) {
 		}
 		jobs = append(jobs, j)
 	}
-	result.SortJobs(jobs)
-	c.run.Jobs = jobs
+	result.SortTreatments(jobs)
+	c.run.Treatments = jobs
 	c.tellEarly(early)
 	c.run.Findings = append(c.run.Findings, c.beyondStands()...)
 }
 
-// placeJobs finds the reporting unit of work with a position on no stand of the map.
-func (c *computation) placeJobs(units *allocate.Map) {
-	for i := range c.run.Jobs {
-		if j := &c.run.Jobs[i]; j.Placed && !slices.ContainsFunc(j.On, func(g result.Ground) bool { return g.Stand >= 0 }) {
+// placeTreatments finds the reporting unit of work with a position on no stand of the map.
+func (c *computation) placeTreatments(units *allocate.Map) {
+	for i := range c.run.Treatments {
+		if j := &c.run.Treatments[i]; j.Placed && !slices.ContainsFunc(j.On, func(g result.Ground) bool { return g.Stand >= 0 }) {
 			j.Unit = units.At(j.Position)
 		}
 	}
@@ -82,7 +82,7 @@ func (c *computation) placeJobs(units *allocate.Map) {
 const keyLength = 16
 
 // jobKey names a piece of work by all that is written of it.
-func jobKey(a *control.Action) string {
+func jobKey(a *treatment.Treatment) string {
 	said := fmt.Sprintf("%s\n%q\n%t %v\n%q\n%q\n%v\n%+v", a.Date.Format(time.DateOnly), a.StandID, a.Placed, a.Position, a.Method, a.FormulationClass, a.TreatedAcres, quoted(a.Application))
 	if len(a.Ground) > 0 { // of work without, the key stays what it was
 		said += fmt.Sprintf("\n%v", a.Ground)
@@ -91,7 +91,7 @@ func jobKey(a *control.Action) string {
 }
 
 // quoted is an application whose texts cannot run into each other.
-func quoted(a control.Application) []any {
+func quoted(a treatment.Application) []any {
 	return []any{
 		strconv.Quote(a.Product), strconv.Quote(a.Registration), a.Amount, strconv.Quote(a.AmountUnit), strconv.Quote(a.Applicator),
 		strconv.Quote(a.Licence), strconv.Quote(a.Start), strconv.Quote(a.End), a.Wind, a.Temperature, a.Hours,
@@ -103,7 +103,7 @@ func quoted(a control.Application) []any {
 func (c *computation) tellEarly(early survey.Spans) {
 	for file, s := range early { // findings are sorted
 		c.run.Findings = append(c.run.Findings, check.Finding{
-			Rule: control.RuleBeforeQuarter(), File: file, Field: "date", Value: s.String(),
+			Rule: treatment.RuleBeforeQuarter(), File: file, Field: "date", Value: s.String(),
 			Message: fmt.Sprintf("%s of work dated before %s, the first day that counts for %s: part of follow-up, and in the acres of no quarter", rowsOf(s.Rows), c.in.WorkFirst, c.run.Quarter),
 		})
 	}
@@ -127,8 +127,8 @@ func (c *computation) beyondStands() []check.Finding {
 		told  bool
 	}
 	sums := map[result.Ground]*sum{}
-	for i := range c.run.Jobs {
-		j := &c.run.Jobs[i]
+	for i := range c.run.Treatments {
+		j := &c.run.Treatments[i]
 		if len(j.On) == 0 || !j.AcresTold() || j.Carried || j.CountedIn != c.run.Quarter {
 			continue
 		}
@@ -154,7 +154,7 @@ func (c *computation) beyondStands() []check.Finding {
 		}
 		s.told = true
 		f := check.Finding{
-			Rule: control.RuleBeyondStand(), File: j.File, Record: "row " + strconv.Itoa(j.Row), Field: "treated_acres",
+			Rule: treatment.RuleBeyondStand(), File: j.File, Record: "row " + strconv.Itoa(j.Row), Field: "treated_acres",
 			Value: strconv.FormatFloat(j.TreatedAcres, 'g', 10, 64), Message: message + "; it counts as it was entered",
 		}
 		if j.Placed {

@@ -8,10 +8,10 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/allocate"
-	"driftreach/internal/control"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
 )
 
@@ -29,17 +29,17 @@ func workRun(r *rapid.T) *Run {
 		run.Stands[len(run.Stands)-1].Zone.Line = int32(rapid.IntRange(-1, 1).Draw(r, "line"))
 	}
 	for range rapid.IntRange(0, 6).Draw(r, "jobs") {
-		j := Job{CountedIn: q, Unit: int32(rapid.IntRange(-2, 1).Draw(r, "unit")), Action: control.Action{
+		j := Treatment{CountedIn: q, Unit: int32(rapid.IntRange(-2, 1).Draw(r, "unit")), Treatment: treatment.Treatment{
 			Date: time.Date(2026, 7, 5, 0, 0, 0, 0, time.UTC), TreatedAcres: rapid.SampledFrom([]float64{0, 0.1, 0.00005, 1.0 / 3, 12.34567}).Draw(r, "acres"),
-			Method:           rapid.SampledFrom([]string{"", control.CutStump, "goats"}).Draw(r, "method"),
-			FormulationClass: rapid.SampledFrom([]string{"", control.General, "brand"}).Draw(r, "class"),
+			Method:           rapid.SampledFrom([]string{"", treatment.CutStump, "goats"}).Draw(r, "method"),
+			FormulationClass: rapid.SampledFrom([]string{"", treatment.General, "brand"}).Draw(r, "class"),
 		}}
 		for i := range run.Stands {
 			if rapid.Bool().Draw(r, "on") {
 				j.On = append(j.On, Ground{int32(i), -1})
 			}
 		}
-		run.Jobs = append(run.Jobs, j)
+		run.Treatments = append(run.Treatments, j)
 	}
 	return run
 }
@@ -51,7 +51,7 @@ func TestWorkAddsUp(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		run := workRun(r)
 		sums := Summarize(run)
-		var streams, units WorkSum
+		var streams, units TreatmentSum
 		for i := range sums {
 			s := &sums[i]
 			switch s.Scope {
@@ -76,12 +76,12 @@ func TestWorkAddsUp(t *testing.T) {
 			r.Fatalf("streams %+v, units %+v, total %+v", streams, units, sums[0].Work)
 		}
 		printed, silent := int64(0), 0
-		for i := range run.Jobs {
-			printed += run.jobAcres(&run.Jobs[i])
-			silent += ones(!run.Jobs[i].AcresTold())
+		for i := range run.Treatments {
+			printed += run.treatmentAcres(&run.Treatments[i])
+			silent += ones(!run.Treatments[i].AcresTold())
 		}
-		if sums[0].Work.Acres != printed || sums[0].Work.Jobs != len(run.Jobs) || sums[0].Work.NoAcres != silent {
-			r.Fatalf("%+v of %d jobs, %d printed", sums[0].Work, len(run.Jobs), printed)
+		if sums[0].Work.Acres != printed || sums[0].Work.Treatments != len(run.Treatments) || sums[0].Work.NoAcres != silent {
+			r.Fatalf("%+v of %d jobs, %d printed", sums[0].Work, len(run.Treatments), printed)
 		}
 	})
 }
@@ -98,7 +98,7 @@ func TestWorkBelongsToTheGroundItWasDoneOn(t *testing.T) {
 			{Stand: stand.Stand{Infested: geo.OfGrains(3 * acre)}, Shares: []allocate.Share{{Unit: 0, Infested: acre}, {Unit: 1, Infested: 2 * acre}}},
 			{Stand: stand.Stand{Infested: geo.OfGrains(acre)}, Shares: []allocate.Share{{Unit: 1, Infested: acre}}},
 		},
-		Jobs: []Job{{CountedIn: q, On: []Ground{{0, -1}, {1, -1}}, Action: control.Action{TreatedAcres: 2, Method: control.Injection}}},
+		Treatments: []Treatment{{CountedIn: q, On: []Ground{{0, -1}, {1, -1}}, Treatment: treatment.Treatment{TreatedAcres: 2, Method: treatment.Injection}}},
 	}
 	run.Stands[1].Zone.Line = 1
 	want := map[string]int64{"total": 2 * acre, "waterBody Long Water": 3 * acre / 2, "waterBody Short Water": acre / 2, "unit u1": acre / 2, "unit u2": 3 * acre / 2, "outsideUnits": 0}

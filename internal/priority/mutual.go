@@ -1,4 +1,4 @@
-package treatment
+package priority
 
 // mutual numbers the groups of stands that reach each other, directly or by
 // way of others: the strongly connected components of the reach relation, by

@@ -1,6 +1,6 @@
-// Package control says what a piece of control work done is and checks it:
+// Package treatment says what a treatment is, a piece of control work done, and checks it:
 // which stand was treated, when and how, and what was used on it.
-package control
+package treatment
 
 import (
 	"time"
@@ -8,9 +8,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Action is one piece of control work done, read and checked. It names its
+// Treatment is one piece of control work done, read and checked. It names its
 // stand, or a place, or both.
-type Action struct {
+type Treatment struct {
 	File             string           // as the user named it
 	Row              int              // its place there, counted from 1
 	Date             time.Time        // day of the work, UTC midnight

@@ -7,13 +7,13 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/allocate"
-	"driftreach/internal/control"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
-// Job is one piece of control work done, and the ground it counts on.
-type Job struct {
-	control.Action
+// Treatment is one piece of control work done, and the ground it counts on.
+type Treatment struct {
+	treatment.Treatment
 	Key       string         // names it by what it says, so that it counts once in a chain
 	CountedIn survey.Quarter // batch whose acres it counts in; zero for none
 	Carried   bool           // from the batch before, which told of it
@@ -22,8 +22,8 @@ type Job struct {
 	Unit      int32          // reporting unit of its position, where it was done on no stand of the map; UnknownUnit for none
 }
 
-// counts says whether a job counts in the quarter's acres.
-func (r *Run) counts(j *Job) bool { return !j.Carried && j.CountedIn == r.Quarter }
+// counts says whether a treatment counts in the quarter's acres.
+func (r *Run) counts(j *Treatment) bool { return !j.Carried && j.CountedIn == r.Quarter }
 
 // Place is where a piece of work counts, in words.
 type Place struct {
@@ -42,11 +42,11 @@ type Ground struct {
 const UnknownUnit int32 = -2
 
 // AcresTold says whether the work tells its acres.
-func (j *Job) AcresTold() bool { return j.TreatedAcres > 0 }
+func (j *Treatment) AcresTold() bool { return j.TreatedAcres > 0 }
 
-// jobAcres returns the acres of a job in grains, rounded to what the batch prints, so
-// that whatever adds up jobs adds up what is printed of them.
-func (r *Run) jobAcres(j *Job) int64 {
+// treatmentAcres returns the acres of a treatment in grains, rounded to what the batch prints, so
+// that whatever adds up treatments adds up what is printed of them.
+func (r *Run) treatmentAcres(j *Treatment) int64 {
 	if !j.AcresTold() {
 		return 0
 	}
@@ -62,15 +62,15 @@ func (r *Run) infested(g Ground) int64 {
 	return r.Previous.Known[g.Known].InfestedAcres()
 }
 
-// grounds splits the acres of a job among the stands it was done on, in proportion to
+// grounds splits the acres of a treatment among the stands it was done on, in proportion to
 // their infested acres; equally where none has any. The parts are whole steps of what
-// is printed and add up to the job's acres.
-func (r *Run) grounds(j *Job) []int64 {
+// is printed and add up to the treatment's acres.
+func (r *Run) grounds(j *Treatment) []int64 {
 	weights := make([]int64, len(j.On))
 	for k, g := range j.On {
 		weights[k] = r.infested(g)
 	}
-	return r.divided(r.jobAcres(j), weights)
+	return r.divided(r.treatmentAcres(j), weights)
 }
 
 // divided splits grains in proportion to weights, equally where all are 0, in whole
@@ -102,9 +102,9 @@ func (r *Run) waterOf(g Ground) Sum {
 	return streamRow(r, r.Stands[g.Stand].Zone.Line)
 }
 
-// unitsOf returns the shares of the ground of a job by reporting unit: those of the
+// unitsOf returns the shares of the ground of a treatment by reporting unit: those of the
 // stand, and where that is gone and has no acres to go by, the unit of the position.
-func (r *Run) unitsOf(j *Job, g Ground) []allocate.Share {
+func (r *Run) unitsOf(j *Treatment, g Ground) []allocate.Share {
 	if g.Stand >= 0 {
 		return r.Stands[g.Stand].Shares
 	}
@@ -126,8 +126,8 @@ func (r *Run) groundID(g Ground) string {
 	return r.Previous.Known[g.Known].ID
 }
 
-// place says where a job counts.
-func (r *Run) place(j *Job) Place {
+// place says where a treatment counts.
+func (r *Run) place(j *Treatment) Place {
 	if j.Carried {
 		return j.Told
 	}
@@ -169,9 +169,9 @@ func (r *Run) GroundBefore(g Ground) (id string, acres float64) {
 	return r.groundID(g), float64(geo.OfGrains(most).Acres())
 }
 
-// SortJobs puts jobs into the order of what they say, whatever files they come from.
-func SortJobs(jobs []Job) {
-	slices.SortStableFunc(jobs, func(a, b Job) int {
-		return cmp.Or(control.Compare(&a.Action, &b.Action), strings.Compare(a.Key, b.Key))
+// SortTreatments puts treatments into the order of what they say, whatever files they come from.
+func SortTreatments(jobs []Treatment) {
+	slices.SortStableFunc(jobs, func(a, b Treatment) int {
+		return cmp.Or(treatment.Compare(&a.Treatment, &b.Treatment), strings.Compare(a.Key, b.Key))
 	})
 }

@@ -9,21 +9,21 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/encoding/wkt"
 
-	"driftreach/internal/control"
+	"driftreach/internal/treatment"
 )
 
-// WorkTable returns the table of control work done that the chain of batches knows
+// TreatmentTable returns the table of control work done that the chain of batches knows
 // of, by date. The next quarter's batch reads it.
-func WorkTable(run *Run) Table {
+func TreatmentTable(run *Run) Table {
 	fields := append(workWhere(), workWhat()...)
 	return Table{
 		Name: "work_done", Title: "One row a piece of control work that the chain of batches knows of, by date (with --treatments)",
-		Fields: append(fields, workUsed()...), Rows: len(run.Jobs),
+		Fields: append(fields, workUsed()...), Rows: len(run.Treatments),
 	}
 }
 
 func workWhere() []Field {
-	of := func(r *Run, i int) *Job { return &r.Jobs[i] }
+	of := func(r *Run, i int) *Treatment { return &r.Treatments[i] }
 	placed := func(axis int) func(*Run, int) Value {
 		return func(r *Run, i int) Value {
 			if j := of(r, i); j.Placed {
@@ -76,7 +76,7 @@ func areaText(area orb.MultiPolygon) string {
 }
 
 func workWhat() []Field {
-	of := func(r *Run, i int) *Job { return &r.Jobs[i] }
+	of := func(r *Run, i int) *Treatment { return &r.Treatments[i] }
 	return []Field{
 		{"method", "Method", NoUnit, Text, "Method, in our word where it is a known one.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Method) }},
@@ -85,7 +85,7 @@ func workWhat() []Field {
 		{"treated_acres", "Acres treated", Acres, Number, "Acres treated, as entered; blank where the work does not tell them, which is not 0.", "",
 			func(r *Run, i int) Value {
 				if j := of(r, i); j.AcresTold() {
-					return r.acres(r.jobAcres(j))
+					return r.acres(r.treatmentAcres(j))
 				}
 				return Value{}
 			}},
@@ -94,27 +94,27 @@ func workWhat() []Field {
 
 // workUsed is what was used and in what weather, as entered.
 func workUsed() []Field {
-	of := func(r *Run, i int) *control.Application { return &r.Jobs[i].Application }
-	entered := func(name, label, definition string, of func(*control.Application) string) Field {
-		return Field{name, label, NoUnit, Text, definition, "", func(r *Run, i int) Value { return text(of(&r.Jobs[i].Application)) }}
+	of := func(r *Run, i int) *treatment.Application { return &r.Treatments[i].Application }
+	entered := func(name, label, definition string, of func(*treatment.Application) string) Field {
+		return Field{name, label, NoUnit, Text, definition, "", func(r *Run, i int) Value { return text(of(&r.Treatments[i].Application)) }}
 	}
 	return []Field{
-		entered("product", "Product", "Product, as entered; this program proposes none.", func(a *control.Application) string { return a.Product }),
-		entered("registration_number", "Registration", "Registration number of the product, as entered.", func(a *control.Application) string { return a.Registration }),
+		entered("product", "Product", "Product, as entered; this program proposes none.", func(a *treatment.Application) string { return a.Product }),
+		entered("registration_number", "Registration", "Registration number of the product, as entered.", func(a *treatment.Application) string { return a.Registration }),
 		{"amount", "Amount", Amount, Number, "Amount of the product in amount_unit, as entered; never converted.", "",
 			func(r *Run, i int) Value { return number(of(r, i).Amount, Amount) }},
-		entered("amount_unit", "Unit of the amount", "Unit of the amount, as entered.", func(a *control.Application) string { return a.AmountUnit }),
-		entered("applicator", "Applicator", "Who applied it, as entered.", func(a *control.Application) string { return a.Applicator }),
-		entered("licence", "Licence", "Licence of the applicator, as entered.", func(a *control.Application) string { return a.Licence }),
-		entered("start_time", "Start", "Time of day the work began, as entered.", func(a *control.Application) string { return a.Start }),
-		entered("end_time", "End", "Time of day it ended, as entered.", func(a *control.Application) string { return a.End }),
+		entered("amount_unit", "Unit of the amount", "Unit of the amount, as entered.", func(a *treatment.Application) string { return a.AmountUnit }),
+		entered("applicator", "Applicator", "Who applied it, as entered.", func(a *treatment.Application) string { return a.Applicator }),
+		entered("licence", "Licence", "Licence of the applicator, as entered.", func(a *treatment.Application) string { return a.Licence }),
+		entered("start_time", "Start", "Time of day the work began, as entered.", func(a *treatment.Application) string { return a.Start }),
+		entered("end_time", "End", "Time of day it ended, as entered.", func(a *treatment.Application) string { return a.End }),
 		{"wind_mps", "Wind", MetersPerSecond, Number, "Wind speed.", "", func(r *Run, i int) Value { return number(of(r, i).Wind, MetersPerSecond) }},
 		{"temperature_c", "Temperature", Celsius, Number, "Temperature of the air.", "", func(r *Run, i int) Value { return number(of(r, i).Temperature, Celsius) }},
 		{"hours", "Hours", Hours, Number, "Hours worked, of all people.", "", func(r *Run, i int) Value { return number(of(r, i).Hours, Hours) }},
 		{"treated_ground", "Ground treated", NoUnit, Text, "Area that was treated, as it was drawn, as well-known text in WGS 84 degrees; blank where none was drawn.", "OGC 06-103r4 [P]",
-			func(r *Run, i int) Value { return text(areaText(r.Jobs[i].Ground)) }},
+			func(r *Run, i int) Value { return text(areaText(r.Treatments[i].Ground)) }},
 		{"key", "Key", NoUnit, Text, "Names the row by all that was entered of it: a row given again in a later quarter is known by it and counts once.", "",
-			func(r *Run, i int) Value { return text(r.Jobs[i].Key) }},
+			func(r *Run, i int) Value { return text(r.Treatments[i].Key) }},
 	}
 }
 
@@ -130,8 +130,8 @@ type productSum struct {
 func (r *Run) products() []productSum {
 	var all []productSum
 	at := map[string]int{}
-	for i := range r.Jobs {
-		j := &r.Jobs[i]
+	for i := range r.Treatments {
+		j := &r.Treatments[i]
 		if !j.UsesProduct() {
 			continue
 		}
@@ -147,7 +147,7 @@ func (r *Run) products() []productSum {
 		p.noAmount += ones(math.IsNaN(j.Amount))
 		p.noAcres += ones(!j.AcresTold())
 		p.amount += units(j.Amount, Amount)
-		p.acres += r.jobAcres(j)
+		p.acres += r.treatmentAcres(j)
 		p.hours += units(j.Hours, Hours)
 	}
 	return all
@@ -165,8 +165,8 @@ func ProductTable(run *Run) Table {
 			{"month", "Month", NoUnit, Text, "Month of the work, as in 2026-07.", "", func(_ *Run, i int) Value { return text(rows[i].month) }},
 			{"product", "Product", NoUnit, Text, "Product, as entered; names that differ in case or spaces alone are one.", "", func(_ *Run, i int) Value { return text(rows[i].product) }},
 			{"registration_number", "Registration", NoUnit, Text, "Its registration number, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].registration) }},
-			{"jobs", "Jobs", NoUnit, Count, "Rows of work.", "", func(_ *Run, i int) Value { return count(rows[i].jobs) }},
-			{"jobs_amount_unknown", "Jobs without an amount", NoUnit, Count, "Those of them that tell no amount: more was used than amount says.", "", func(_ *Run, i int) Value { return count(rows[i].noAmount) }},
+			{"jobs", "Treatments", NoUnit, Count, "Rows of work.", "", func(_ *Run, i int) Value { return count(rows[i].jobs) }},
+			{"jobs_amount_unknown", "Treatments without an amount", NoUnit, Count, "Those of them that tell no amount: more was used than amount says.", "", func(_ *Run, i int) Value { return count(rows[i].noAmount) }},
 			{"amount", "Amount", Amount, Number, "Sum of the amounts in amount_unit; amounts in other units are rows of their own and never converted. Blank where no row tells one.", "",
 				func(_ *Run, i int) Value {
 					if rows[i].noAmount == rows[i].jobs {
@@ -176,7 +176,7 @@ func ProductTable(run *Run) Table {
 				}},
 			{"amount_unit", "Unit of the amount", NoUnit, Text, "Unit, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].unit) }},
 			{"treated_acres", "Acres treated", Acres, Number, "Sum of the acres that the rows tell.", "", func(r *Run, i int) Value { return r.acres(rows[i].acres) }},
-			{"jobs_acres_unknown", "Jobs without acres", NoUnit, Count, "Rows that tell no acres.", "", func(_ *Run, i int) Value { return count(rows[i].noAcres) }},
+			{"jobs_acres_unknown", "Treatments without acres", NoUnit, Count, "Rows that tell no acres.", "", func(_ *Run, i int) Value { return count(rows[i].noAcres) }},
 			{"hours", "Hours", Hours, Number, "Sum of the hours that the rows tell.", "", func(_ *Run, i int) Value { return fixed(rows[i].hours, Hours) }},
 		},
 	}

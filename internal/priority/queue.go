@@ -1,4 +1,4 @@
-package treatment
+package priority
 
 // entry is a work in a queue with what is weighed for it.
 type entry struct {

@@ -1,6 +1,6 @@
-// Package treatment puts stands in order, upstream first, and says what each
+// Package priority puts stands in order, upstream first, and says what each
 // one requires.
-package treatment
+package priority
 
 import (
 	"driftreach/geo"

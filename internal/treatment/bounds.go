@@ -1,4 +1,4 @@
-package control
+package treatment
 
 import (
 	"fmt"
@@ -24,7 +24,7 @@ const (
 )
 
 // bound leaves out measures that cannot be, and tells of work without acres.
-func (c *checker) bound(a *Action) {
+func (c *checker) bound(a *Treatment) {
 	switch acres := a.TreatedAcres; {
 	case math.IsNaN(acres):
 		c.Report(a, ruleNoAcres, "treated_acres", "", "the work gives no treated_acres; it counts as work of unknown acres, not as 0")
@@ -49,7 +49,7 @@ func (c *checker) bound(a *Action) {
 }
 
 // beyond leaves out a measure beyond its bound.
-func (c *checker) beyond(a *Action, x *float64, field, why string) {
+func (c *checker) beyond(a *Treatment, x *float64, field, why string) {
 	c.Report(a, ruleBound, field, strconv.FormatFloat(*x, 'g', 10, 64), field+" is "+why+"; the value was left out")
 	*x = math.NaN()
 }

@@ -15,14 +15,14 @@ import (
 
 	"driftreach/geo/shape"
 	"driftreach/internal/check"
-	"driftreach/internal/control"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // jobs reads the control work that the chain knows of; none where no batch of it was
 // given any.
-func (e *earlier) jobs() ([]result.Job, error) {
+func (e *earlier) jobs() ([]result.Treatment, error) {
 	if _, there := e.outputs[workFile]; !there {
 		return nil, nil
 	}
@@ -38,7 +38,7 @@ func (e *earlier) jobs() ([]result.Job, error) {
 		return nil, e.damaged(workFile + " cannot be read: it is empty")
 	}
 	at := columnsOf(rows[0])
-	jobs := make([]result.Job, 0, len(rows)-1)
+	jobs := make([]result.Treatment, 0, len(rows)-1)
 	for i, row := range rows[1:] {
 		j, err := jobOf(at, row)
 		if err != nil {
@@ -51,7 +51,7 @@ func (e *earlier) jobs() ([]result.Job, error) {
 }
 
 // jobOf reads one row of work_done.csv.
-func jobOf(at columns, row []string) (result.Job, error) {
+func jobOf(at columns, row []string) (result.Treatment, error) {
 	var failed error
 	text := func(name string) string { return check.FromCell(at.cell(row, name)) }
 	number := func(name string) float64 {
@@ -71,10 +71,10 @@ func jobOf(at columns, row []string) (result.Job, error) {
 		}
 		return nil
 	}
-	j := result.Job{Carried: true, Unit: result.UnknownUnit, Told: result.Place{Stands: words("stands"), Waters: words("waterBodies"), UnitIDs: words("unit_ids")}}
-	j.Action = control.Action{
+	j := result.Treatment{Carried: true, Unit: result.UnknownUnit, Told: result.Place{Stands: words("stands"), Waters: words("waterBodies"), UnitIDs: words("unit_ids")}}
+	j.Treatment = treatment.Treatment{
 		StandID: text("stand_id"), Method: text("method"), FormulationClass: text("formulation_class"), TreatedAcres: number("treated_acres"),
-		Application: control.Application{
+		Application: treatment.Application{
 			Product: text("product"), Registration: text("registration_number"), Amount: number("amount"), AmountUnit: text("amount_unit"),
 			Applicator: text("applicator"), Licence: text("licence"), Start: text("start_time"), End: text("end_time"),
 			Wind: number("wind_mps"), Temperature: number("temperature_c"), Hours: number("hours"),

@@ -1,4 +1,4 @@
-package control
+package treatment
 
 import "strings"
 
@@ -65,8 +65,8 @@ func folded(s string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(" _-", r) }), " ")
 }
 
-// WorkPrefix begins the columns of control work in files.
-const WorkPrefix = "work_done_"
+// Prefix begins the columns of control work in files.
+const Prefix = "work_done_"
 
 // Split is a word that acres treated are told apart by, and how columns name it.
 type Split struct{ Word, Column string }
@@ -86,7 +86,7 @@ var (
 )
 
 // Acres returns the column of acres treated of the word.
-func (s Split) Acres() string { return WorkPrefix + s.Column + "_acres" }
+func (s Split) Acres() string { return Prefix + s.Column + "_acres" }
 
 // Label returns the word as it is told to people.
 func (s Split) Label() string {

@@ -1,4 +1,4 @@
-package control
+package treatment
 
 import (
 	"cmp"
@@ -30,21 +30,21 @@ type Options struct {
 // work by date and content with what it found. Work after the quarter is accepted and
 // told of; After says so again. The answer depends on the set of rows, not on their
 // order. It takes the slice over. n log n.
-func Check(actions []Action, o Options) ([]Action, []check.Finding) {
-	c := checker{check.Checker[Action]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o.End}
+func Check(actions []Treatment, o Options) ([]Treatment, []check.Finding) {
+	c := checker{check.Checker[Treatment]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o.End}
 	return c.Unify(c.Accept(actions, c.accept)), c.Findings()
 }
 
 type checker struct {
-	check.Checker[Action]
+	check.Checker[Treatment]
 	end time.Time // of the quarter
 }
 
 // kind is how pieces of work are told apart and told of.
-var kind = check.Kind[Action]{
+var kind = check.Kind[Treatment]{
 	Noun: "work", Duplicate: ruleDuplicate, Compare: Compare,
-	Origin: func(a *Action) (string, int) { return a.File, a.Row },
-	At: func(a *Action) *orb.Point {
+	Origin: func(a *Treatment) (string, int) { return a.File, a.Row },
+	At: func(a *Treatment) *orb.Point {
 		if !a.Placed {
 			return nil
 		}
@@ -53,7 +53,7 @@ var kind = check.Kind[Action]{
 }
 
 // accept looks at one piece of work by itself; false means rejected.
-func (c *checker) accept(a *Action) bool {
+func (c *checker) accept(a *Treatment) bool {
 	if a.Date.IsZero() {
 		c.Report(a, ruleNoDate, "date", "", "the work has no day; it was rejected")
 		return false
@@ -72,10 +72,10 @@ func (c *checker) accept(a *Action) bool {
 }
 
 // After says whether the work was done after a day; no work comes after a zero day.
-func (a *Action) After(day time.Time) bool { return !day.IsZero() && a.Date.After(day) }
+func (a *Treatment) After(day time.Time) bool { return !day.IsZero() && a.Date.After(day) }
 
 // place looks at stand and position; false means rejected.
-func (c *checker) place(a *Action) bool {
+func (c *checker) place(a *Treatment) bool {
 	if !a.Placed {
 		if a.StandID == "" {
 			c.Report(a, ruleNoPlace, "stand_id", "", "the work names neither a stand nor a position; it was rejected")
@@ -99,7 +99,7 @@ func (c *checker) place(a *Action) bool {
 
 // ground looks at the area that was treated: one that cannot be is left out, and the
 // work goes by its position and acres.
-func (c *checker) ground(a *Action) {
+func (c *checker) ground(a *Treatment) {
 	if len(a.Ground) == 0 {
 		return
 	}
@@ -117,7 +117,7 @@ func (c *checker) ground(a *Action) {
 	}
 }
 
-func (c *checker) lostGround(a *Action, value, why string) {
+func (c *checker) lostGround(a *Treatment, value, why string) {
 	c.Report(a, ruleLostGround, "geometry", value, why+"; it was left out, and the work counts by its position and acres")
 	a.Ground = nil
 }
@@ -145,7 +145,7 @@ var (
 )
 
 // words looks at method and class.
-func (c *checker) words(a *Action) {
+func (c *checker) words(a *Treatment) {
 	var ok bool
 	if a.Method, ok = ParseMethod(a.Method); !ok && a.Method != "" {
 		c.Report(a, ruleMethod, "method", a.Method, otherMethod)
@@ -156,7 +156,7 @@ func (c *checker) words(a *Action) {
 }
 
 // Compare orders work by date and everything else it says, file and row apart.
-func Compare(a, b *Action) int {
+func Compare(a, b *Treatment) int {
 	if c := cmp.Or(a.Date.Compare(b.Date), strings.Compare(a.StandID, b.StandID)); c != 0 {
 		return c
 	}
@@ -168,4 +168,4 @@ func Compare(a, b *Action) int {
 }
 
 // place tells work with a position from work without.
-func place(a *Action) string { return strconv.FormatBool(a.Placed) }
+func place(a *Treatment) string { return strconv.FormatBool(a.Placed) }

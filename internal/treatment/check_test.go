@@ -1,4 +1,4 @@
-package control
+package treatment
 
 import (
 	"fmt"
@@ -23,8 +23,8 @@ func day(text string) time.Time {
 }
 
 // good is work nothing is wrong with.
-func good() Action {
-	return Action{File: "treatments.csv", Row: 2, Date: day("2026-07-05"), StandID: "2026Q1-0001", Position: orb.Point{10, -20}, Placed: true,
+func good() Treatment {
+	return Treatment{File: "treatments.csv", Row: 2, Date: day("2026-07-05"), StandID: "2026Q1-0001", Position: orb.Point{10, -20}, Placed: true,
 		Method: FoliarSpray, FormulationClass: AquaticLabelled, TreatedAcres: 0.2, Application: NoApplication()}
 }
 
@@ -45,55 +45,55 @@ func codes(findings []check.Finding) string {
 func TestBadWork(t *testing.T) {
 	for _, c := range []struct {
 		name   string
-		change func(a *Action)
+		change func(a *Treatment)
 		kept   int
 		want   string
 	}{
-		{"good", func(*Action) {}, 1, ""},
-		{"no date", func(a *Action) { a.Date = time.Time{} }, 0, "row 2 treatment-date-missing"},
-		{"last day of the quarter", func(a *Action) { a.Date = day("2026-09-30") }, 1, ""},
-		{"after the quarter", func(a *Action) { a.Date = day("2026-10-01") }, 1, "row 2 treatment-after-quarter"},
-		{"long ago", func(a *Action) { a.Date = day("2019-10-01") }, 1, ""},
-		{"stand alone", func(a *Action) { a.Placed, a.Position = false, orb.Point{} }, 1, ""},
-		{"position alone", func(a *Action) { a.StandID = "" }, 1, ""},
-		{"neither", func(a *Action) { a.StandID, a.Placed = "", false }, 0, "row 2 treatment-without-place"},
-		{"out of range, stand named", func(a *Action) { a.Position[1] = 91 }, 1, "row 2 treatment-position-left-out"},
-		{"out of range", func(a *Action) { a.Position[1], a.StandID = 91, "" }, 0, "row 2 treatment-out-of-range"},
-		{"NaN", func(a *Action) { a.Position[1], a.StandID = math.NaN(), "" }, 0, "row 2 treatment-not-finite"},
-		{"null island", func(a *Action) { a.Position, a.StandID = orb.Point{}, "" }, 0, "row 2 treatment-null-island"},
-		{"an area", func(a *Action) { a.Ground = areaAt(0.001) }, 1, ""},
-		{"an area that crosses itself", func(a *Action) { a.Ground = areaAt(0.001); r := a.Ground[0][0]; r[1], r[2] = r[2], r[1] }, 1, ""},
-		{"an area out of range", func(a *Action) { a.Ground = areaAt(0.001); a.Ground[0][0][2][1] = 91 }, 1, "row 2 treatment-area-left-out"},
-		{"an area as large as a county", func(a *Action) { a.Ground = areaAt(0.1) }, 1, "row 2 treatment-area-left-out"},
-		{"an area of nothing", func(a *Action) { a.Ground = areaAt(0) }, 1, "row 2 treatment-area-left-out"},
-		{"no acres", func(a *Action) { a.TreatedAcres = math.NaN() }, 1, "row 2 treatment-acres-missing"},
-		{"negative acres", func(a *Action) { a.TreatedAcres = -1 }, 1, "row 2 treatment-acres-not-positive"},
-		{"no acres at all", func(a *Action) { a.TreatedAcres = 0 }, 1, "row 2 treatment-acres-not-positive"},
-		{"endless acres", func(a *Action) { a.TreatedAcres = math.Inf(1) }, 1, "row 2 treatment-acres-not-positive"},
-		{"square feet for acres", func(a *Action) { a.TreatedAcres = 10_890 }, 1, "row 2 treatment-measure-implausible"},
-		{"all that a row may tell", func(a *Action) {
+		{"good", func(*Treatment) {}, 1, ""},
+		{"no date", func(a *Treatment) { a.Date = time.Time{} }, 0, "row 2 treatment-date-missing"},
+		{"last day of the quarter", func(a *Treatment) { a.Date = day("2026-09-30") }, 1, ""},
+		{"after the quarter", func(a *Treatment) { a.Date = day("2026-10-01") }, 1, "row 2 treatment-after-quarter"},
+		{"long ago", func(a *Treatment) { a.Date = day("2019-10-01") }, 1, ""},
+		{"stand alone", func(a *Treatment) { a.Placed, a.Position = false, orb.Point{} }, 1, ""},
+		{"position alone", func(a *Treatment) { a.StandID = "" }, 1, ""},
+		{"neither", func(a *Treatment) { a.StandID, a.Placed = "", false }, 0, "row 2 treatment-without-place"},
+		{"out of range, stand named", func(a *Treatment) { a.Position[1] = 91 }, 1, "row 2 treatment-position-left-out"},
+		{"out of range", func(a *Treatment) { a.Position[1], a.StandID = 91, "" }, 0, "row 2 treatment-out-of-range"},
+		{"NaN", func(a *Treatment) { a.Position[1], a.StandID = math.NaN(), "" }, 0, "row 2 treatment-not-finite"},
+		{"null island", func(a *Treatment) { a.Position, a.StandID = orb.Point{}, "" }, 0, "row 2 treatment-null-island"},
+		{"an area", func(a *Treatment) { a.Ground = areaAt(0.001) }, 1, ""},
+		{"an area that crosses itself", func(a *Treatment) { a.Ground = areaAt(0.001); r := a.Ground[0][0]; r[1], r[2] = r[2], r[1] }, 1, ""},
+		{"an area out of range", func(a *Treatment) { a.Ground = areaAt(0.001); a.Ground[0][0][2][1] = 91 }, 1, "row 2 treatment-area-left-out"},
+		{"an area as large as a county", func(a *Treatment) { a.Ground = areaAt(0.1) }, 1, "row 2 treatment-area-left-out"},
+		{"an area of nothing", func(a *Treatment) { a.Ground = areaAt(0) }, 1, "row 2 treatment-area-left-out"},
+		{"no acres", func(a *Treatment) { a.TreatedAcres = math.NaN() }, 1, "row 2 treatment-acres-missing"},
+		{"negative acres", func(a *Treatment) { a.TreatedAcres = -1 }, 1, "row 2 treatment-acres-not-positive"},
+		{"no acres at all", func(a *Treatment) { a.TreatedAcres = 0 }, 1, "row 2 treatment-acres-not-positive"},
+		{"endless acres", func(a *Treatment) { a.TreatedAcres = math.Inf(1) }, 1, "row 2 treatment-acres-not-positive"},
+		{"square feet for acres", func(a *Treatment) { a.TreatedAcres = 10_890 }, 1, "row 2 treatment-measure-implausible"},
+		{"all that a row may tell", func(a *Treatment) {
 			a.Application = Application{"A", "1-2", 2.5, "gal", "N. N.", "L 7", "08:30", "11:45 am", 2.5, 24, 12}
 		}, 1, ""},
-		{"amount without a unit", func(a *Action) { a.Amount = 3 }, 1, "row 2 treatment-amount-without-unit"},
-		{"amount below 0", func(a *Action) { a.Amount, a.AmountUnit = -3, "L" }, 1, "row 2 treatment-measure-implausible"},
-		{"amount beyond all", func(a *Action) { a.Amount, a.AmountUnit = 1e7, "L" }, 1, "row 2 treatment-measure-implausible"},
-		{"no wind", func(a *Action) { a.Wind = 0 }, 1, ""},
-		{"a hurricane", func(a *Action) { a.Wind = 40.1 }, 1, "row 2 treatment-measure-implausible"},
-		{"wind below 0", func(a *Action) { a.Wind = -1 }, 1, "row 2 treatment-measure-implausible"},
-		{"Fahrenheit", func(a *Action) { a.Temperature = 75 }, 1, "row 2 treatment-measure-implausible"},
-		{"frost", func(a *Action) { a.Temperature = -4 }, 1, ""},
-		{"unknown as -9999", func(a *Action) { a.Temperature = -9999 }, 1, "row 2 treatment-measure-implausible"},
-		{"no hours", func(a *Action) { a.Hours = 0 }, 1, "row 2 treatment-measure-implausible"},
-		{"too many hours", func(a *Action) { a.Hours = 1001 }, 1, "row 2 treatment-measure-implausible"},
-		{"no time of day", func(a *Action) { a.Start = "morning" }, 1, "row 2 treatment-time-unreadable"},
-		{"end before start", func(a *Action) { a.Start, a.End = "14:00", "9:30 AM" }, 1, "row 2 treatment-times-reversed"},
-		{"another method", func(a *Action) { a.Method = "goats" }, 1, "row 2 treatment-method-other"},
-		{"another class", func(a *Action) { a.FormulationClass = "brand" }, 1, "row 2 treatment-formulation-other"},
-		{"words left blank", func(a *Action) { a.Method, a.FormulationClass = "", "" }, 1, ""},
+		{"amount without a unit", func(a *Treatment) { a.Amount = 3 }, 1, "row 2 treatment-amount-without-unit"},
+		{"amount below 0", func(a *Treatment) { a.Amount, a.AmountUnit = -3, "L" }, 1, "row 2 treatment-measure-implausible"},
+		{"amount beyond all", func(a *Treatment) { a.Amount, a.AmountUnit = 1e7, "L" }, 1, "row 2 treatment-measure-implausible"},
+		{"no wind", func(a *Treatment) { a.Wind = 0 }, 1, ""},
+		{"a hurricane", func(a *Treatment) { a.Wind = 40.1 }, 1, "row 2 treatment-measure-implausible"},
+		{"wind below 0", func(a *Treatment) { a.Wind = -1 }, 1, "row 2 treatment-measure-implausible"},
+		{"Fahrenheit", func(a *Treatment) { a.Temperature = 75 }, 1, "row 2 treatment-measure-implausible"},
+		{"frost", func(a *Treatment) { a.Temperature = -4 }, 1, ""},
+		{"unknown as -9999", func(a *Treatment) { a.Temperature = -9999 }, 1, "row 2 treatment-measure-implausible"},
+		{"no hours", func(a *Treatment) { a.Hours = 0 }, 1, "row 2 treatment-measure-implausible"},
+		{"too many hours", func(a *Treatment) { a.Hours = 1001 }, 1, "row 2 treatment-measure-implausible"},
+		{"no time of day", func(a *Treatment) { a.Start = "morning" }, 1, "row 2 treatment-time-unreadable"},
+		{"end before start", func(a *Treatment) { a.Start, a.End = "14:00", "9:30 AM" }, 1, "row 2 treatment-times-reversed"},
+		{"another method", func(a *Treatment) { a.Method = "goats" }, 1, "row 2 treatment-method-other"},
+		{"another class", func(a *Treatment) { a.FormulationClass = "brand" }, 1, "row 2 treatment-formulation-other"},
+		{"words left blank", func(a *Treatment) { a.Method, a.FormulationClass = "", "" }, 1, ""},
 	} {
 		a := good()
 		c.change(&a)
-		kept, findings := Check([]Action{a}, Options{End: day("2026-09-30")})
+		kept, findings := Check([]Treatment{a}, Options{End: day("2026-09-30")})
 		if len(kept) != c.kept || codes(findings) != c.want {
 			t.Errorf("%s: kept %d with %q, want %d with %q", c.name, len(kept), codes(findings), c.kept, c.want)
 		}
@@ -125,7 +125,7 @@ func TestWords(t *testing.T) {
 // exact copies go, and the work comes by date.
 func TestCheckOrder(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		var actions []Action
+		var actions []Treatment
 		for i := range rapid.IntRange(0, 6).Draw(r, "actions") {
 			a := good()
 			a.Row = i

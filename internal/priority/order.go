@@ -1,4 +1,4 @@
-package treatment
+package priority
 
 import "container/heap"
 
