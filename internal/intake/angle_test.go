@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"math"
 	"testing"
 
@@ -32,33 +31,6 @@ func TestParseAngle(t *testing.T) {
 	row := []byte("5°|next")
 	if parseAngle(row[:3], false, "WE"); string(row) != "5°|next" {
 		t.Errorf("the row is now %q", row)
-	}
-}
-
-// TestGeometryText reads each kind; by hand.
-func TestGeometryText(t *testing.T) {
-	for _, c := range []struct {
-		text   string
-		kind   format.ShapeKind
-		points int
-		parts  int
-		srid   int
-		wrong  bool
-	}{
-		{"POINT(1 2)", format.PointShape, 1, 0, 0, false}, {"point z (1 2 3)", format.PointShape, 1, 0, 0, false}, {"SRID=26911;POINT(5e5 4e6)", format.PointShape, 1, 0, 26911, false},
-		{"LINESTRING (1 2, 3 4,5 6)", format.LineShape, 3, 1, 0, false}, {"MULTILINESTRING((1 2,3 4),(5 6,7 8))", format.MultiLineShape, 4, 2, 0, false},
-		{"POLYGON((0 0,1 0,1 1,0 0),(0.1 0.1,0.2 0.1,0.2 0.2,0.1 0.1))", format.PolygonShape, 8, 2, 0, false}, {"MULTIPOINT((1 2),(3 4))", format.MultiPointShape, 2, 0, 0, false}, {"MULTIPOINT(1 2,3 4)", format.MultiPointShape, 2, 0, 0, false},
-		{"POINT EMPTY", format.PointShape, 0, 0, 0, false}, {"GEOMETRYCOLLECTION(POINT(1 2))", format.OtherShape, 0, 0, 0, false},
-		{"0101000000000000000000f03f0000000000000040", format.PointShape, 1, 0, 0, false}, {"0101000020E6100000000000000000f03f0000000000000040", format.PointShape, 1, 0, 4326, false},
-		{"POINTZ(1 2 3)", format.PointShape, 1, 0, 0, false}, {"linestringzm(1 2 3 4,5 6 7 8)", format.LineShape, 2, 1, 0, false}, {"MULTIPOINT(EMPTY,(1 2))", format.MultiPointShape, 1, 0, 0, false}, {"MULTILINESTRING(EMPTY,(1 2,3 4))", format.MultiLineShape, 2, 1, 0, false},
-		{"POINT(x y)", format.NoShape, 0, 0, 0, true}, {"POINT(x 1 2)", format.NoShape, 0, 0, 0, true}, {"POINT(1)", format.NoShape, 0, 0, 0, true}, {"POINT(1 2", format.NoShape, 0, 0, 0, true}, {"POINT(1 2) x", format.NoShape, 0, 0, 0, true}, {"LINESTRING(1 2 3 4 5,6 7)", format.NoShape, 0, 0, 0, true}, {"POLYGON(0 0,1 1)", format.NoShape, 0, 0, 0, true},
-		{"0102000000ff000000000000000000f03f00000000000000", format.NoShape, 0, 0, 0, true},
-	} {
-		var s format.Shape
-		srid := readGeometryText([]byte(c.text), &s, 100)
-		if s.Kind != c.kind || len(s.Points) != c.points || len(s.Parts) != c.parts || srid != c.srid || (s.Wrong != "") != c.wrong {
-			t.Errorf("%s: kind %d, %d points, %d parts, srid %d, %q", c.text, s.Kind, len(s.Points), len(s.Parts), srid, s.Wrong)
-		}
 	}
 }
 

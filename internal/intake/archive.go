@@ -33,6 +33,7 @@ func (archiveFormat) Traits() format.Traits { return format.Traits{Name: "archiv
 // Is implements format.
 func (archiveFormat) Is(_ *format.Reading, d *format.Document) bool { return isZip(d) }
 
+// isZip says whether a document begins as a zip archive does.
 func isZip(d *format.Document) bool { return d.Begins("PK\x03\x04") || d.Begins("PK\x05\x06") }
 
 // Read reads the one member that can be read, or the one that the layer names.

@@ -330,8 +330,7 @@ func (g *geoPackage) geometry(v any) {
 		s.Wrong = "the geometry's envelope is none"
 		return
 	}
-	w := wkbReader{bytes: blob[8+envelopes[kind]:], limit: g.Limits.Vertices}
-	w.read(s)
+	readBinary(blob[8+envelopes[kind]:], s, g.Limits.Vertices)
 	if flags&0x10 != 0 { // empty, and said so
 		s.Points, s.Parts, s.Polygons = s.Points[:0], s.Parts[:0], s.Polygons[:0]
 	}

@@ -171,8 +171,7 @@ func (g *wellKnown) shape(s *format.Shape) error {
 		return fmt.Errorf("geometries: %w", err)
 	}
 	if e.definition == g.from.definition && len(e.value.bytes) > 0 {
-		w := wkbReader{bytes: e.value.bytes, limit: g.limit}
-		w.read(s)
+		readBinary(e.value.bytes, s, g.limit)
 	}
 	return nil
 }

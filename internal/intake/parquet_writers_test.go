@@ -3,7 +3,6 @@ package intake
 import (
 	"bytes"
 	"encoding/binary"
-	"encoding/json"
 	"slices"
 	"testing"
 
@@ -101,23 +100,5 @@ func TestParquetWithoutRows(t *testing.T) {
 	}
 	if check.Count(findings, check.Warning) != 1 {
 		t.Errorf("findings %v", findings)
-	}
-}
-
-// TestParquetSystemByKey: Parquet's own geometry type may name a text of the file.
-func TestParquetSystemByKey(t *testing.T) {
-	for _, test := range []struct{ crs, want string }{
-		{"projjson:here", "WGS 84 / UTM zone 11N"},
-		{"srid:26911", "NAD83 / UTM zone 11N"},
-	} {
-		definition := `{"type":"ProjectedCRS","name":"WGS 84 / UTM zone 11N","base_crs":{"name":"WGS 84","datum":{"type":"GeodeticReferenceFrame","name":"World Geodetic System 1984","ellipsoid":{"name":"WGS 84","semi_major_axis":6378137,"inverse_flattening":298.257223563}}},
-			"conversion":{"name":"UTM zone 11N","method":{"name":"Transverse Mercator"},"parameters":[{"name":"Latitude of natural origin","value":0,"unit":"degree"},{"name":"Longitude of natural origin","value":-117,"unit":"degree"},
-			{"name":"Scale factor at natural origin","value":0.9996,"unit":"unity"},{"name":"False easting","value":500000,"unit":"metre"},{"name":"False northing","value":0,"unit":"metre"}]},
-			"coordinate_system":{"subtype":"Cartesian","axis":[{"name":"Easting","abbreviation":"E","direction":"east","unit":"metre"},{"name":"Northing","abbreviation":"N","direction":"north","unit":"metre"}]}}`
-		p := &parquetFile{Reading: &format.Reading{Log: &check.Log{}}, meta: &parquetMeta{texts: map[string][]byte{"here": []byte(definition)}}}
-		crs, _ := json.Marshal(test.crs)
-		if err := p.referTo("g", geoParquetColumn{CRS: crs}); err != nil || p.System.Name != test.want {
-			t.Errorf("%s: %v, %q", test.crs, err, p.System.Name)
-		}
 	}
 }

@@ -8,6 +8,14 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// readBinary fills the shape from well-known binary with at most limit vertices, and
+// returns the number of the reference system where it names one, else 0.
+func readBinary(b []byte, s *format.Shape, limit int) (srid int) {
+	w := wkbReader{bytes: b, limit: limit}
+	w.read(s)
+	return int(w.srid)
+}
+
 // wkbReader reads well-known binary (OGC 06-103r4, section 8), with the marks
 // for height and reference system that PostGIS adds.
 type wkbReader struct {

@@ -89,9 +89,7 @@ func readGeometryText(text []byte, s *format.Shape, limit int) (srid int) {
 	s.Reset()
 	if isHexadecimal(text) {
 		b, _ := hex.AppendDecode(nil, text) // it was looked at
-		w := wkbReader{bytes: b, limit: limit}
-		w.read(s)
-		return int(w.srid)
+		return readBinary(b, s, limit)
 	}
 	if k := bytes.IndexByte(text, ';'); k > 5 && bytes.EqualFold(text[:5], []byte("SRID=")) {
 		srid, _ = strconv.Atoi(string(bytes.TrimSpace(text[5:k])))

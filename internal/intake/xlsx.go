@@ -85,23 +85,7 @@ func (w *workbook) parts(f *zip.File, do func(x *xmlReader, e xml.StartElement) 
 	defer text.Close()
 	w.Reading.Text = format.NewWindow(text)
 	x := openXML(w.Reading)
-	for {
-		token, err := x.next()
-		if err != nil {
-			return err
-		}
-		switch t := token.(type) {
-		case nil:
-			if x.depth > 0 || x.decoder.InputOffset() == 0 {
-				return x.endless(nil)
-			}
-			return x.Reading.Text.Failed()
-		case xml.StartElement:
-			if err := do(x, t); err != nil {
-				return err
-			}
-		}
-	}
+	return x.every(func(e xml.StartElement) error { return do(x, e) })
 }
 
 // readSheets reads the names of the sheets and where each is.

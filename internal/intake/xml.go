@@ -89,6 +89,7 @@ func (x *xmlReader) Read(b []byte) (int, error) {
 // text it keeps is never longer than the limit: it would double its room for that.
 const readAhead = 4096
 
+// errTokenTooLong is the trouble of an element that passes the limit.
 var errTokenTooLong = errors.New("an element is longer than limits.record_mb allows")
 
 // last refuses a document that comes after the one read, so that no features of
@@ -132,6 +133,7 @@ func (x *xmlReader) next() (xml.Token, error) {
 	return token, nil
 }
 
+// broken is the error for a document that ends or goes on where it must not.
 func (x *xmlReader) broken(err error) error {
 	if failed := x.Reading.Text.Failed(); failed != nil {
 		return failed
@@ -179,7 +181,28 @@ func (x *xmlReader) endless(token xml.Token) error {
 	return x.broken(errors.New("the text ends inside an element"))
 }
 
-// text reads the rest of the element whose start was read last and returns its
+// every calls do for each element of the document as it begins.
+func (x *xmlReader) every(do func(e xml.StartElement) error) error {
+	for {
+		token, err := x.next()
+		if err != nil {
+			return err
+		}
+		switch t := token.(type) {
+		case nil:
+			if x.depth > 0 || x.decoder.InputOffset() == 0 {
+				return x.endless(nil)
+			}
+			return x.Reading.Text.Failed()
+		case xml.StartElement:
+			if err := do(t); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+// content reads the rest of the element whose start was read last and returns its
 // own text, good until the next call.
 func (x *xmlReader) content() ([]byte, error) {
 	x.room = x.room[:0]
@@ -217,6 +240,7 @@ func (x *xmlReader) column(name string) error {
 	return x.crowded()
 }
 
+// columnOf returns the column of that name.
 func (x *xmlReader) columnOf(name string) int { return x.Schema.Find([]byte(name)) }
 
 // crowded refuses files with more columns, or a record with more text, than
@@ -233,6 +257,7 @@ func (x *xmlReader) crowded() error {
 	return nil
 }
 
+// attribute returns an attribute of an element; blank for none.
 func attribute(e xml.StartElement, name string) string {
 	for _, a := range e.Attr {
 		if a.Name.Local == name {
