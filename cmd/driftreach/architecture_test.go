@@ -41,7 +41,7 @@ var picture = map[string]layer{
 	"internal/margin":     {6, nil},
 	"internal/lineage":    {6, []string{orbModule, "github.com/tidwall/rtree"}},
 	"internal/stand":      {5, []string{orbModule}},
-	"internal/intake":     {4, []string{orbModule, "golang.org/x/text", "modernc.org/sqlite", "github.com/klauspost/compress"}},
+	"internal/intake":     {4, []string{orbModule}},
 	"internal/format":     {3, []string{orbModule, "golang.org/x/text", "modernc.org/sqlite", "github.com/klauspost/compress"}},
 	"internal/survey":     {3, []string{orbModule}},
 	"internal/work":       {3, []string{orbModule}},
@@ -61,7 +61,7 @@ var picture = map[string]layer{
 	"geo":                 {0, []string{orbModule}},
 	"geo/parallel":        {0, []string{"golang.org/x/sync"}},
 	"geo/disjoint":        {0, nil},
-	"internal/testkit":    {13, []string{orbModule, "github.com/arran4/golang-ical"}}, // above all: only tests import it
+	"internal/testkit":    {13, []string{orbModule, "github.com/arran4/golang-ical", "modernc.org/sqlite"}}, // above all: only tests import it
 }
 
 const orbModule = "github.com/paulmach/orb"

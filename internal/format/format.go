@@ -1,3 +1,7 @@
+// Package format makes a stream of generic features of a document: each a shape and
+// columns of texts, with no word of what they mean. It has what formats share; each
+// format is a package below it, and detect lists them. Of a file of which nothing can
+// be made it says why, in an UnusableError; lesser trouble is a finding.
 package format
 
 // Format is one way in which a layer is written down. It knows features, which are

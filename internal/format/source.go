@@ -1,7 +1,3 @@
-// Package intake turns files into survey records and stream centerlines: a
-// format reader makes a stream of generic features (a shape and ordered
-// columns), which are then understood as our fields. What cannot be understood is a
-// finding; only a file of which nothing can be made is an error.
 package format
 
 import (

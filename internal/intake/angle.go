@@ -2,11 +2,12 @@ package intake
 
 import (
 	"bytes"
-	"driftreach/internal/format"
 	"math"
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"driftreach/internal/format"
 )
 
 // parseAngle reads a longitude or latitude in degrees, as a plain number or in

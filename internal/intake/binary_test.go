@@ -20,8 +20,9 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/format"
-	"driftreach/internal/intake/malformed"
+	"driftreach/internal/format/wellknown"
 	"driftreach/internal/testkit"
+	"driftreach/internal/testkit/malformed"
 )
 
 // shapefile makes a .shp of point records and its .dbf with one column, by the
@@ -439,7 +440,7 @@ func FuzzGeometryText(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var s format.Shape
-		readGeometryText(text, &s, 1000)
+		wellknown.ReadText(text, &s, 1000)
 		for i := range s.Parts {
 			s.Part(i)
 		}

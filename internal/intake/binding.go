@@ -2,9 +2,10 @@ package intake
 
 import (
 	"cmp"
-	"driftreach/internal/format"
 	"slices"
 	"strings"
+
+	"driftreach/internal/format"
 )
 
 // fieldName is one of our fields and the other names it is known by.

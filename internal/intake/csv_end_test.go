@@ -1,9 +1,10 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"strings"
 	"testing"
+
+	"driftreach/internal/format"
 )
 
 // TestLineEnds: the end of the first line is that of all, and one CRLF at the end

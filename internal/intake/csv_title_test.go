@@ -1,10 +1,11 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"errors"
 	"strings"
 	"testing"
+
+	"driftreach/internal/format"
 )
 
 // TestTitleAboveTheHeader: it is recognised, said and skipped by a setting; files

@@ -2,9 +2,10 @@ package intake
 
 import (
 	"bytes"
-	"driftreach/internal/format"
 	"strings"
 	"testing"
+
+	"driftreach/internal/format"
 )
 
 // TestGeoPackageAttributes: a table without geometries (OGC 12-128r18, option

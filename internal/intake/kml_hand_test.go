@@ -1,12 +1,13 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/format"
 )
 
 // TestKMLByHand: white space round commas, as people write it, is none; and what

@@ -20,9 +20,9 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
 	"driftreach/internal/format"
-	"driftreach/internal/intake/malformed"
 	"driftreach/internal/stream"
 	"driftreach/internal/surveyed"
+	"driftreach/internal/testkit/malformed"
 	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
 )

@@ -2,8 +2,9 @@ package intake
 
 import (
 	"bytes"
-	"driftreach/internal/format"
 	"math"
+
+	"driftreach/internal/format"
 )
 
 // numeral is how a text reads as a number.

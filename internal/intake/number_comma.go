@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+
 	"driftreach/internal/format"
 )
 

@@ -1,11 +1,12 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/format"
 )
 
 // outlineOf returns the shape's polygons with their rings closed, and whether

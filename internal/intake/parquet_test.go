@@ -15,6 +15,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/format"
+	"driftreach/internal/format/detect"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -93,7 +94,7 @@ func parquetRows(t *testing.T, b []byte) ([]string, [][]string, error) {
 	r := format.Reading{Name: "f", Limits: format.DefaultLimits(), Log: &check.Log{}}
 	var rows [][]string
 	in := format.NewInput(format.FromReader("f", bytes.NewReader(b)), bytes.NewReader(b), 1<<30)
-	err := readInput(&r, in, func(f *format.Feature) error {
+	err := detect.Read(&r, in, func(f *format.Feature) error {
 		var row []string
 		for _, c := range f.Cells {
 			row = append(row, string(c.Text))

@@ -1,10 +1,11 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"fmt"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/format"
 )
 
 // places is a feature's geometry by kind.

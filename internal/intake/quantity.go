@@ -1,12 +1,13 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode"
+
+	"driftreach/internal/format"
 )
 
 // quantity is a number as people write it into a cell.

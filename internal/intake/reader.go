@@ -1,3 +1,7 @@
+// Package intake turns files into records of every kind: features of whatever format
+// (internal/format) have their columns understood as our fields, by name, unit and
+// word, and each kind of input makes records of them. What cannot be understood is a
+// finding; only a file of which nothing can be made is an error.
 package intake
 
 import (
@@ -13,6 +17,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/format"
+	"driftreach/internal/format/detect"
 )
 
 // File is what was read of a file as a whole.
@@ -84,7 +89,7 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 	}
 	defer file.Close()
 	in := format.NewInput(s, file, r.Limits.Bytes)
-	err = readInput(&r.Reading, in, func(f *format.Feature) error {
+	err = detect.Read(&r.Reading, in, func(f *format.Feature) error {
 		if len(r.Schema.Names) > len(r.binding.bound) || r.features == 0 {
 			r.binding.cut = r.Traits.LongestName
 			if r.Tabular() && f.Shape.Kind != format.NoShape {

@@ -2,11 +2,12 @@ package intake
 
 import (
 	"bytes"
-	"driftreach/internal/format"
 	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/format"
 )
 
 // TestGrown: room for the rows that the rest of the text holds at the length of

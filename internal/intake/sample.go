@@ -1,9 +1,10 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"slices"
 	"strings"
+
+	"driftreach/internal/format"
 )
 
 // sampled is how many features are looked at to understand columns that are

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"bytes"
-	"driftreach/internal/format"
 	"encoding/binary"
 	"io"
 	"io/fs"
@@ -10,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/format"
 )
 
 // filesBeside is a Shapefile in memory with what lies beside it.

@@ -1,10 +1,11 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"fmt"
 	"slices"
 	"strings"
+
+	"driftreach/internal/format"
 )
 
 // fewestTwoValued is how many values a column must have for two different ones to

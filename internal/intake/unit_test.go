@@ -1,10 +1,11 @@
 package intake
 
 import (
-	"driftreach/internal/format"
 	"math"
 	"strings"
 	"testing"
+
+	"driftreach/internal/format"
 )
 
 // TestUnitFactor: exact sizes by hand from NIST Special Publication 811.

@@ -1,4 +1,4 @@
-// Command limits gives every malformed file of internal/intake/malformed to the
+// Command limits gives every malformed file of internal/testkit/malformed to the
 // program, one at a time, and prints how much processor time the slowest took and how much memory
 // the largest. It fails when one took more than 2 s or 500 MB, panicked, or ended
 // in another way than the program ends.
@@ -19,7 +19,7 @@ import (
 	"syscall"
 	"time"
 
-	"driftreach/internal/intake/malformed"
+	"driftreach/internal/testkit/malformed"
 )
 
 // The project's own promise for any malformed file.

@@ -1,0 +1,134 @@
+// Package csv reads rows of cells between commas, semicolons or tabs.
+package csv
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+
+	"driftreach/internal/format"
+	"driftreach/internal/format/grid"
+)
+
+// Format is comma-, semicolon- or tab-separated text with RFC 4180 quoting.
+type Format struct{}
+
+// Traits implements format.
+func (Format) Traits() format.Traits { return format.Traits{Name: "CSV", Text: true, Rows: true} }
+
+// Is implements format: a text that is nothing else is rows and cells.
+func (Format) Is(r *format.Reading, _ *format.Document) bool {
+	return r.Text != nil && r.Text.First() != '<'
+}
+
+// Read gives one record at a time to take. Line ends are CRLF, LF or CR; blank
+// lines and rows of blank cells are passed over.
+func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
+	c := reader{Grid: grid.Grid{Reading: r}, end: lineEnd(r.Text.Buf[:r.Text.End])}
+	if err := c.header(); err != nil {
+		return err
+	}
+	var f format.Feature
+	columns := len(r.Schema.Names)
+	c.FindGeometry()
+	for {
+		line, ok, err := c.line()
+		if err != nil || !ok {
+			return err
+		}
+		if c.end == '\r' { // of a CRLF in between
+			line = bytes.TrimPrefix(line, []byte{'\n'})
+		}
+		if len(line) == 0 {
+			continue
+		}
+		c.split(r.Charset.Fix(line))
+		if c.Blank() {
+			continue
+		}
+		f.Row++
+		f.Wrong = ""
+		if !c.Fits(columns) {
+			f.Wrong = fmt.Sprintf("the row has %d cells, the header %d", len(c.Cells), columns)
+		}
+		f.Cells = c.Cells[:min(columns, len(c.Cells))]
+		if err := c.ReadShape(&f); err != nil {
+			return err
+		}
+		if err := take(&f); err != nil {
+			return err
+		}
+	}
+}
+
+// reader splits the text into rows and cells.
+type reader struct {
+	grid.Grid
+	separator byte
+	end       byte   // of a line
+	lines     int    // read so far, for messages
+	at        int    // where closed goes on; 0 between rows
+	room      []byte // unquoted cells of the row
+}
+
+// header reads the first row that is not blank and tells the separator from it.
+func (c *reader) header() error {
+	for range c.Skip {
+		if _, _, err := c.line(); err != nil {
+			return err
+		}
+	}
+	if skip, title := c.titleAbove(); c.Skip == 0 && skip > 0 {
+		if err := c.Titled(skip, title); err != nil {
+			return err
+		}
+		c.Skip = skip
+		return c.header()
+	}
+	for {
+		line, ok, err := c.line()
+		if err != nil {
+			return err
+		}
+		if !ok {
+			return c.Unusable("", "the file is blank", "check that the right file was named")
+		}
+		text := c.Charset.Fix(line)
+		if len(bytes.TrimSpace(text)) == 0 {
+			continue
+		}
+		// [C] spreadsheets write the separator into a line of its own, "sep=;".
+		if c.separator == 0 && len(text) == 5 && bytes.HasPrefix(text, []byte("sep=")) {
+			c.separator = text[4]
+			continue
+		}
+		if c.separator == 0 {
+			c.separator = separatorOf(text)
+		}
+		c.Comma = c.separator != ','
+		c.Cells = slices.Grow(c.Cells, bytes.Count(text, []byte{c.separator})+1)
+		c.split(text)
+		return c.NameColumns()
+	}
+}
+
+// separatorOf returns the separator that is most frequent outside quotes.
+func separatorOf(line []byte) byte {
+	count := map[byte]int{}
+	quoted := false
+	for _, b := range line {
+		if b == '"' {
+			quoted = !quoted
+		}
+		if !quoted {
+			count[b]++
+		}
+	}
+	best := byte(',')
+	for _, b := range []byte{';', '\t'} {
+		if count[b] > count[best] {
+			best = b
+		}
+	}
+	return best
+}
