@@ -91,6 +91,9 @@ func TestSettingsOutOfRange(t *testing.T) {
 		{"overlap share", func(s *Settings) { s.OverlapShare = 1.001 }}, {"", func(s *Settings) { s.OverlapShare = 1 }},
 		{"position uncertainty", func(s *Settings) { s.Uncertainty = 0 }}, {"width of water", func(s *Settings) { s.Barrier = -1 }}, {"", func(s *Settings) { s.Barrier = 0 }},
 		{"unseen share", func(s *Settings) { s.UnseenShare = 1 }}, {"unseen share", func(s *Settings) { s.UnseenShare = -0.1 }}, {"", func(s *Settings) { s.UnseenShare = 0 }},
+		{"", func(s *Settings) {
+			s.JoinDistance, s.DefaultPatch, s.OverlapShare, s.Uncertainty, s.Barrier, s.UnseenShare = 0.5, 0.001, 0.001, 0.5, 0.5, 0.999
+		}},
 		{"kept within", func(s *Settings) { s.KeptWithin = 1.1 }}, {"kept within", func(s *Settings) { s.KeptWithin = -0.1 }},
 		{"", func(s *Settings) { s.KeptWithin = 1 }}, {"", func(s *Settings) { s.KeptWithin = 0 }},
 		{"air: what is found", func(s *Settings) { s.Sight[surveyed.Air].Absent = 101 }}, {"image: what is found", func(s *Settings) { s.Sight[surveyed.Image].Absent = -1 }},

@@ -127,7 +127,8 @@ func (f *finder) visit(n ast.Node) bool {
 		if other := calls[name]; other != "" {
 			f.put(n.Fun.Pos(), n.Fun.End(), other)
 		}
-		return name != "panic" && name != "fmt.Errorf" && name != "errors.New"
+		// of an infinity only the sign is read, and nothing but -1 is one below 0
+		return name != "panic" && name != "fmt.Errorf" && name != "errors.New" && name != "math.Inf"
 	case *ast.IfStmt:
 		switch n.Cond.(type) {
 		case *ast.BinaryExpr: // changed by its operator

@@ -1,0 +1,275 @@
+package linear
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+)
+
+// TestCurve: the bits of two numbers by turns, lowest first, those of longitude in front
+// (Morton 1966); by hand. The middle of a box at 10 W, 20 N lies 530 degrees east and 200 north
+// of where counting begins, in cells of 2^-21 degrees.
+func TestCurve(t *testing.T) {
+	for x, want := range map[uint64]uint64{0: 0, 1: 1, 2: 4, 3: 5, 0b1011: 0b1000101, 0xff: 0x5555, 0xffff: 0x55555555, 0xffffffff: 0x5555555555555555, 1 << 31: 1 << 62, 1 << 32: 0} {
+		if got := spread(x); got != want {
+			t.Errorf("%b: %b, want %b", x, got, want)
+		}
+	}
+	if got, want := curve([2]float64{-12, 19}, [2]float64{-8, 21}), spread(530<<21)|spread(200<<21)<<1; got != want {
+		t.Errorf("%d, want %d", got, want)
+	}
+}
+
+// TestAtLeast: the least distance to a box, in degrees of a sphere of 6334805.76 m, the
+// meridian's smallest radius of curvature, a(1 - e2) = 6335439.3 m, less a part in
+// 10 000; by hand. Across to a meridian d off from latitude f it is asin(cos f sin d), and
+// cos f alone from a quarter turn on.
+func TestAtLeast(t *testing.T) {
+	degrees := func(x float64) float64 { return 6334805.76 * x * math.Pi / 180 }
+	for _, test := range []struct {
+		at        orb.Point
+		low, high [2]float64
+		want      float64
+	}{
+		{orb.Point{0, 0}, [2]float64{-1, -1}, [2]float64{1, 1}, 0},
+		{orb.Point{0, 0}, [2]float64{-1, 2}, [2]float64{1, 3}, degrees(2)},
+		{orb.Point{0, 0}, [2]float64{-1, -5}, [2]float64{1, -4}, degrees(4)},
+		{orb.Point{0, 0}, [2]float64{10, -1}, [2]float64{20, 1}, degrees(10)},
+		{orb.Point{0, 0}, [2]float64{-30, -1}, [2]float64{-10, 1}, degrees(10)},
+		{orb.Point{0, 0}, [2]float64{10, 40}, [2]float64{20, 50}, degrees(40)},
+		{orb.Point{175, 0}, [2]float64{-179, -1}, [2]float64{-170, 1}, degrees(6)},
+		{orb.Point{-175, 0}, [2]float64{178, -1}, [2]float64{181, 1}, degrees(4)},
+		{orb.Point{0, 60}, [2]float64{30, 59}, [2]float64{40, 61}, degrees(math.Asin(0.25) * 180 / math.Pi)},
+		{orb.Point{0, 60}, [2]float64{90, 59}, [2]float64{100, 61}, degrees(30)},
+		{orb.Point{0, 60}, [2]float64{120, 59}, [2]float64{130, 61}, degrees(30)},
+	} {
+		s := nearestSearch{view: newView(test.at)}
+		if got := s.atLeast(test.low, test.high); math.Abs(got-test.want) > 1 {
+			t.Errorf("from %v to %v, %v: %.1f, want %.1f", test.at, test.low, test.high, got, test.want)
+		}
+	}
+	// never more than the way to any place of the box
+	r := rand.New(rand.NewPCG(1, 9))
+	for range 2000 {
+		s := nearestSearch{view: newView(orb.Point{360*r.Float64() - 180, 178*r.Float64() - 89})}
+		low := [2]float64{360*r.Float64() - 180, 170*r.Float64() - 85}
+		high := [2]float64{low[0] + 30*r.Float64()*r.Float64(), low[1] + 4*r.Float64()}
+		place := orb.Point{earth.Wrap(low[0] + (high[0]-low[0])*r.Float64()), low[1] + (high[1]-low[1])*r.Float64()}
+		if d := float64(earth.Distance(orb.Point{s.lon, s.lat}, place)); s.atLeast(low, high) > d {
+			t.Fatalf("from %v, %v to %v: %g m, at least %g", s.lon, s.lat, place, d, s.atLeast(low, high))
+		}
+	}
+}
+
+// TestNearestOfFarLines: of lines scattered over the earth, more than 52 km from the place
+// asked for, the one found is the nearest by geodesics to its vertices; lines are a
+// millimetre long.
+func TestNearestOfFarLines(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	var lines []orb.LineString
+	for range 60 {
+		p := orb.Point{360*r.Float64() - 180, 170*r.Float64() - 85}
+		lines = append(lines, orb.LineString{p, {p[0], p[1] + 1e-8}})
+	}
+	ix := NewIndex(lines)
+	for range 300 {
+		at := orb.Point{360*r.Float64() - 180, 170*r.Float64() - 85}
+		best, which := math.Inf(1), int32(-1)
+		for i, line := range lines {
+			if d := float64(earth.Distance(at, line[0])); d < best {
+				best, which = d, int32(i)
+			}
+		}
+		got, ok := ix.Nearest(at)
+		// beyond a thousand kilometres the choice is not exact
+		if !ok || best < 1e6 && got.Line != which || float64(got.Distance) > best*1.2 {
+			t.Fatalf("%v: %+v, want line %d, %g m", at, got, which, best)
+		}
+	}
+}
+
+// TestSquare: half widths in degrees by hand: a degree of latitude is 110574.27 m at the
+// equator (WGS 84), one of longitude 111319.49 m there and 55800 m at 60 N; near a pole
+// everything is near, and nothing is wider than the whole turn.
+func TestSquare(t *testing.T) {
+	low, high := square(orb.Point{370, 0}, 110574.27)
+	for what, pair := range map[string][2]float64{"south": {low[1], -1}, "north": {high[1], 1}, "west": {low[0], 10 - 0.9935}, "east": {high[0], 10 + 0.9935}} {
+		if math.Abs(pair[0]-pair[1]) > 2e-4 {
+			t.Errorf("%s: %g, want %g", what, pair[0], pair[1])
+		}
+	}
+	low, high = square(orb.Point{0, 59.9}, 11057.427) // as far as 60 N
+	if math.Abs(high[0]-11057.427/55800) > 1e-4 || math.Abs(low[0]+high[0]) > 1e-12 || math.Abs(high[1]-60) > 1e-6 {
+		t.Errorf("%v, %v", low, high)
+	}
+	for _, at := range []orb.Point{{0, 89.95}, {0, -89.95}} {
+		if low, high = square(at, 100); low[0] != -180 || high[0] != 180 {
+			t.Errorf("%v: %v, %v", at, low, high)
+		}
+	}
+	if low, high = square(orb.Point{0, 89}, 1e6); high[0]-low[0] > 360 {
+		t.Errorf("%v, %v", low, high)
+	}
+}
+
+// TestRunsOfALine: nine vertices make one run, ten two, which share a vertex; a lone vertex
+// makes one; boxes past the antimeridian have a twin a turn off; by hand.
+func TestRunsOfALine(t *testing.T) {
+	line := func(n int, lon float64) (path orb.LineString) {
+		for i := range n {
+			path = append(path, orb.Point{earth.Wrap(lon + float64(i)), 1})
+		}
+		return path
+	}
+	for n, want := range map[int][]Run{0: nil, 1: {{3, 0, 0}}, 2: {{3, 0, 1}}, 9: {{3, 0, 8}}, 10: {{3, 0, 8}, {3, 8, 9}}, 17: {{3, 0, 8}, {3, 8, 16}}, 18: {{3, 0, 8}, {3, 8, 16}, {3, 16, 17}}} {
+		var got []Run
+		for _, b := range appendBoxes(nil, 3, line(n, 10)) {
+			got = append(got, b.run)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%d vertices: %v, want %v", n, got, want)
+		}
+		if room := boxCount([]orb.LineString{line(n, 10)}); n > 1 && room != len(want) {
+			t.Errorf("%d vertices: room for %d", n, room)
+		}
+	}
+	got := appendBoxes(nil, 0, line(4, 178)) // 178 to 181
+	if len(got) != 2 || got[0].min[0] != 178 || got[0].max[0] != 181 || got[1].min[0] != -182 || got[1].max[0] != -179 || got[1].min[1] != 1 || got[0].curve == got[1].curve {
+		t.Errorf("%+v", got)
+	}
+	west := appendBoxes(nil, 0, orb.LineString{{-179, 1}, {179, 2}, {-178, 0}})
+	if len(west) != 2 || west[0].min != [2]float64{-181, 0} || west[0].max != [2]float64{-178, 2} || west[1].min[0] != 179 || west[1].max[0] != 182 {
+		t.Errorf("%+v", west)
+	}
+	for _, bad := range []orb.Point{{math.NaN(), 0}, {0, math.NaN()}, {math.Inf(1), 0}, {0, math.Inf(-1)}, {math.Inf(1), math.Inf(-1)}} {
+		for _, path := range []orb.LineString{{bad, {0, 0}}, {{0, 0}, bad}} {
+			if got := appendBoxes(nil, 0, path); len(got) != 0 {
+				t.Errorf("%v: %+v", path, got)
+			}
+		}
+	}
+}
+
+// TestMerge: runs of one line that touch are one, whichever is longer; by hand.
+func TestMerge(t *testing.T) {
+	runs := []Run{{0, 0, 8}, {0, 0, 8}, {0, 8, 16}, {0, 17, 20}, {1, 18, 19}, {1, 18, 30}, {1, 20, 22}, {2, 30, 31}}
+	if got := runs[:merge(runs)]; !slices.Equal(got, []Run{{0, 0, 16}, {0, 17, 20}, {1, 18, 30}, {2, 30, 31}}) {
+		t.Error(got)
+	}
+	if merge(nil) != 0 {
+		t.Error("runs of nothing")
+	}
+}
+
+// TestSegments: the last segment that begins at or before a measure, and how far along it; by
+// hand. A segment without length has no far end.
+func TestSegments(t *testing.T) {
+	m := []float64{0, 10, 10, 30}
+	for at, want := range map[float64]struct {
+		segment  int
+		fraction float64
+	}{-5: {0, 0}, 0: {0, 0}, 4: {0, 0.4}, 9.99: {0, 0.999}, 10: {2, 0}, 15: {2, 0.25}, 30: {2, 1}, 45: {2, 1}} {
+		i := segmentAt(m, at)
+		if f := fractionAt(m, i, at); i != want.segment || math.Abs(f-want.fraction) > 1e-12 {
+			t.Errorf("%g: segment %d, %g, want %+v", at, i, f, want)
+		}
+	}
+	if f := fractionAt(m, 1, 11); f != 0 {
+		t.Errorf("%g along a segment of no length", f)
+	}
+	if i, f := segmentAt([]float64{0}, 5), fractionAt([]float64{0}, 0, 5); i != 0 || f != 0 {
+		t.Error(i, f)
+	}
+}
+
+// TestPlacesAlong: on the equator a degree is 111319.4908 m; a line that turns north there, by
+// hand and, on the meridian, by the arc from 0 to 0.5 N, 55287.15 m (half of 110574.3).
+func TestPlacesAlong(t *testing.T) {
+	line := orb.LineString{{0, 0}, {1, 0}, {1, 1}}
+	m := Measure(line)
+	if len(m) != 3 || m[0] != 0 || math.Abs(m[1]-111319.4908) > 1e-3 || math.Abs(m[2]-m[1]-110574.3886) > 1e-3 {
+		t.Fatal(m)
+	}
+	if Measure(nil) != nil {
+		t.Error("measures of nothing")
+	}
+	for at, want := range map[float64]orb.Point{-1: {0, 0}, 0: {0, 0}, 111319.4908 / 4: {0.25, 0}, 111319.4908: {1, 0}, 111319.4908 + 55287.19: {1, 0.5}, 221893.8794: {1, 1}, 1e6: {1, 1}} {
+		if got := PointAt(line, m, geo.Meters(at)); math.Abs(got[0]-want[0]) > 1e-7 || math.Abs(got[1]-want[1]) > 1e-6 {
+			t.Errorf("%g m: %v, want %v", at, got, want)
+		}
+	}
+	if got := PointAt(orb.LineString{{3, 4}}, []float64{0}, 9); got != (orb.Point{3, 4}) {
+		t.Error(got)
+	}
+	for _, test := range []struct {
+		p, q, want orb.Point
+		f          float64
+	}{
+		{orb.Point{10, 0}, orb.Point{20, 4}, orb.Point{12.5, 1}, 0.25}, {orb.Point{179, 0}, orb.Point{-179, 2}, orb.Point{-179.5, 1.5}, 0.75},
+		{orb.Point{179, 0}, orb.Point{-179, 2}, orb.Point{179.5, 0.5}, 0.25}, {orb.Point{-179, 0}, orb.Point{179, 2}, orb.Point{179.5, 1.5}, 0.75},
+		{orb.Point{179, 0}, orb.Point{181, 2}, orb.Point{180.5, 1.5}, 0.75}, {orb.Point{1, 2}, orb.Point{3, 4}, orb.Point{1, 2}, -1}, {orb.Point{1, 2}, orb.Point{3, 4}, orb.Point{3, 4}, 2},
+	} {
+		if got := Interpolate(test.p, test.q, test.f); math.Abs(got[0]-test.want[0]) > 1e-12 || math.Abs(got[1]-test.want[1]) > 1e-12 {
+			t.Errorf("%g of %v to %v: %v, want %v", test.f, test.p, test.q, got, test.want)
+		}
+	}
+}
+
+// TestNearestPlaces: places on a line by hand, with their part of the segment; a line of one
+// vertex; the first of two that are equally near; distances by a geodesic.
+func TestNearestPlaces(t *testing.T) {
+	lines := []orb.LineString{{{0, 0}, {0.004, 0}, {0.004, 0.004}}, {{0.01, 0}}, {{0.004, -0.001}, {0.006, -0.001}}}
+	ix := NewIndex(lines)
+	for _, test := range []struct {
+		at       orb.Point
+		line     int32
+		segment  int32
+		fraction float64
+		point    orb.Point
+	}{
+		{orb.Point{0.001, 0.0005}, 0, 0, 0.25, orb.Point{0.001, 0}}, {orb.Point{0.0045, 0.003}, 0, 1, 0.75, orb.Point{0.004, 0.003}}, {orb.Point{-0.001, 0}, 0, 0, 0, orb.Point{0, 0}},
+		{orb.Point{0.004, 0.005}, 0, 1, 1, orb.Point{0.004, 0.004}}, {orb.Point{0.012, 0.001}, 1, 0, 0, orb.Point{0.01, 0}}, {orb.Point{0.0055, -0.002}, 2, 0, 0.75, orb.Point{0.0055, -0.001}},
+	} {
+		got, ok := ix.Nearest(test.at)
+		if !ok || got.Line != test.line || got.Segment != test.segment || math.Abs(got.Fraction-test.fraction) > 1e-6 ||
+			math.Abs(got.Point[0]-test.point[0]) > 1e-9 || math.Abs(got.Point[1]-test.point[1]) > 1e-9 || math.Abs(float64(got.Distance-earth.Distance(test.at, test.point))) > 1e-6 {
+			t.Errorf("%v: %+v, want %+v", test.at, got, test)
+		}
+	}
+	if s, f, d := NearestOnLine(orb.Point{3, 4}, orb.LineString{{0, 0}}); s != 0 || f != 0 || d != 5 {
+		t.Error(s, f, d)
+	}
+	if s, f, d := NearestOnLine(orb.Point{0, 3}, orb.LineString{{-1, 0}, {1, 0}, {-1, 0}}); s != 0 || f != 0.5 || d != 3 {
+		t.Error(s, f, d) // the first of equals
+	}
+	a, b := Place{Line: 1, Segment: 2, Fraction: 0.5}, Place{Line: 1, Segment: 2, Fraction: 0.5}
+	if before(a, b) || before(b, a) {
+		t.Error("a place comes before itself")
+	}
+	for _, other := range []Place{{Line: 2}, {Line: 1, Segment: 3}, {Line: 1, Segment: 2, Fraction: 0.75}} {
+		if !before(a, other) || before(other, a) {
+			t.Errorf("%+v is not before %+v", a, other)
+		}
+	}
+}
+
+// TestCellsOfAVicinity: cells are as high as radius / sqrt 2, and a place of the same cell is
+// held, one of the next is not; by hand, at the equator, where a cell of a radius of
+// 1579.68 m is a hundredth of a degree high and 0.010034 wide.
+func TestCellsOfAVicinity(t *testing.T) {
+	v := NewVicinity([]orb.LineString{{{0.001, 0.001}, {0.005, 0.005}, {0.005, 0.025}}, nil}, 1117*math.Sqrt2)
+	for at, want := range map[orb.Point]bool{
+		{0.0099, 0.0099}: true, {0.0001, 0.0001}: true, {0.0101, 0.001}: false, {-0.0001, 0.001}: false, {0.001, 0.0101}: false, {0.001, -0.0001}: false,
+		{0.001, 0.0299}: true, {0.001, 0.0201}: true, {0.001, 0.0199}: false, {360.001, 0.001}: true,
+	} {
+		if v.Holds(at) != want {
+			t.Errorf("%v is held: %v", at, !want)
+		}
+	}
+}

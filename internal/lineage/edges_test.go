@@ -1,0 +1,209 @@
+package lineage
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
+)
+
+// TestCrossings: segments that share a point, by hand, in lengths far below a metre and of
+// some; touching counts, and so does lying on one another; a segment without length crosses
+// nothing.
+func TestCrossings(t *testing.T) {
+	for _, scale := range []float64{0.01, 1, 100} {
+		for _, test := range []struct {
+			name       string
+			a, b, c, d orb.Point
+			want       bool
+		}{
+			{"across", orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{0.5, -0.5}, orb.Point{0.5, 0.5}, true},
+			{"short of it", orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{0.5, 0.5}, orb.Point{0.5, 1}, false},
+			{"below it", orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{0.5, -0.5}, orb.Point{0.5, -1}, false},
+			{"beyond its end", orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{1.25, -0.5}, orb.Point{1.25, 0.5}, false},
+			{"before its beginning", orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{-0.25, -0.5}, orb.Point{-0.25, 0.5}, false},
+			{"at its end", orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{1, 0}, orb.Point{1, 1}, true},
+			{"at a tee", orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{0.5, 0}, orb.Point{0.5, 1}, true},
+			{"of no length", orb.Point{0.5, 0}, orb.Point{0.5, 0}, orb.Point{0, 0}, orb.Point{1, 0}, false},
+		} {
+			s := func(p orb.Point) orb.Point { return orb.Point{p[0] * scale, p[1] * scale} }
+			if got := crosses(s(test.a), s(test.b), s(test.c), s(test.d)); got != test.want {
+				t.Errorf("%s, times %g: %v", test.name, scale, got)
+			}
+		}
+	}
+	if side(orb.Point{0, 0}, orb.Point{0, 1}, orb.Point{-1, 0}) <= 0 || side(orb.Point{0, 0}, orb.Point{0, 1}, orb.Point{1, 0}) >= 0 {
+		t.Error("west is not to the left of north")
+	}
+}
+
+// TestSmallShapesHaveAnInside: as TestInsideOfAShape, in hundredths of a metre.
+func TestSmallShapesHaveAnInside(t *testing.T) {
+	u := orb.MultiPolygon{{{{0, 0}, {0.75, 0}, {0.75, 0.75}, {0.5, 0.75}, {0.5, 0.25}, {0.125, 0.25}, {0.125, 0.75}, {0, 0.75}, {0, 0}}}}
+	if got := inside(u); got != (orb.Point{0.625, 0.375}) { // 0.5 to 0.75 is wider than 0 to 0.125
+		t.Error(got)
+	}
+}
+
+// TestFullyInfestedStandsHaveNoPerimeter: two plants of 100 m2, 16 m apart, are less than a
+// tenth of an acre and count as wholly infested: the perimeter is the footprint, and one in
+// the gap between them is linked by distance: 8 m less radii of 5.642 and 1.262 m. By hand.
+func TestFullyInfestedStandsHaveNoPerimeter(t *testing.T) {
+	pair, one := rowOf("k", 0, 16), rowOf("n", 8)
+	one[0].PatchArea = 5
+	before := Before{Records: pair, Known: []Known{{Stand: stand.Build(pair, []int32{0, 1}, stand.DefaultSettings())}}}
+	links := newLinker(before, Now{Records: one, Stands: []stand.Stand{stand.Build(one, []int32{0}, stand.DefaultSettings())}}, DefaultSettings(), 1).all()
+	if len(links) != 1 {
+		t.Fatal(links)
+	}
+	near(t, "apart", float64(links[0].Apart), 8-5.642-1.262, 0.05)
+}
+
+// TestWideWaterBesideALine: a place looked at on foot, and a river 30 m wide whose middle is
+// 18 m east: it begins 3 m off. By hand, of a circle of 20 m what lies west of that: a half
+// disc of 628.3 m2 and 3 sqrt(391) + 400 asin(0.15) = 119.6, of the 4000 drawn.
+func TestWideWaterBesideALine(t *testing.T) {
+	before := knownOf(t, []survey.Record{drawn("d", -50, -20, 50, 20)})
+	e := Evidence{
+		Given: true, Ground: []surveyed.Ground{{Lines: orb.MultiLineString{path(0, 0, 0, 0.01)}}},
+		Water: Water{[]orb.LineString{path(18, -400, 18, 400)}, []geo.Meters{15}},
+	}
+	l := Trace(before, Now{}, e, DefaultSettings(), 1)
+	near(t, "share", l.Looks[0].Share, 747.9/4000, 3e-3) // drawn with 32 sides
+}
+
+// TestBoxesAround: a box grown by 1113.2 m at the equator is wider by a hundredth of a degree of
+// longitude and a little more, and by as much of latitude and a little more, 1110.6 m near the
+// equator being 0.01004; at 60 N by 0.02 of longitude; at the pole by the whole turn. By hand.
+func TestBoxesAround(t *testing.T) {
+	for _, test := range []struct{ lat, lon, more float64 }{{0, 0.01, 1e-4}, {60, 0.01996, 2e-4}} {
+		got := grown(orb.Bound{Min: orb.Point{10, test.lat}, Max: orb.Point{11, test.lat}}, 1113.2)
+		for what, d := range map[string]float64{"west": 10 - got.Min[0], "east": got.Max[0] - 11} {
+			if d < test.lon || d > test.lon+test.more {
+				t.Errorf("%g N, %s: %g", test.lat, what, d)
+			}
+		}
+		for what, d := range map[string]float64{"south": test.lat - got.Min[1], "north": got.Max[1] - test.lat} {
+			if d < 0.01 || d > 0.0101 {
+				t.Errorf("%g N, %s: %g", test.lat, what, d)
+			}
+		}
+	}
+	if got := grown(orb.Bound{Min: orb.Point{10, 89.99}, Max: orb.Point{10, 89.99}}, 5000); got.Max[1] != 90 || got.Max[0] < 180 {
+		t.Errorf("%v", got)
+	}
+	var b boxes
+	b.add(orb.Bound{Min: orb.Point{179.9, 0}, Max: orb.Point{180.1, 1}}, 7)
+	b.add(orb.Bound{Min: orb.Point{-179.95, 0}, Max: orb.Point{-179.8, 1}}, 3)
+	b.add(orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{1, 1}}, 5)
+	for _, test := range []struct {
+		at   orb.Point
+		want []int32
+	}{
+		{orb.Point{-179.92, 0.5}, []int32{3, 7}}, {orb.Point{180.08, 0.5}, []int32{3, 7}}, {orb.Point{179.95, 1}, []int32{7}}, {orb.Point{-180.05, 1}, []int32{7}},
+		{orb.Point{0, 1}, []int32{5}}, {orb.Point{360.5, 0.5}, []int32{5}}, {orb.Point{0.5, 1.01}, nil}, {orb.Point{1.01, 0.5}, nil},
+	} {
+		if got := b.touching(orb.Bound{Min: test.at, Max: test.at}); !slices.Equal(got, test.want) {
+			t.Errorf("at %v: %v, want %v", test.at, got, test.want)
+		}
+	}
+	if !meets(orb.Bound{Min: orb.Point{179.9, 0}, Max: orb.Point{180.1, 1}}, orb.Bound{Min: orb.Point{-179.95, 1}, Max: orb.Point{-179.8, 2}}) ||
+		meets(orb.Bound{Min: orb.Point{179.9, 0}, Max: orb.Point{180.1, 1}}, orb.Bound{Min: orb.Point{-179.85, 0}, Max: orb.Point{-179.8, 2}}) {
+		t.Error("boxes across the antimeridian")
+	}
+}
+
+// TestPlacesInCells: places on the lines between cells, at the corners of a box and across the
+// antimeridian are asked about, and none a cell farther off; a look that is done ends it.
+func TestPlacesInCells(t *testing.T) {
+	places := []orb.Point{{0, 0}, {0.5, 0.5}, {1, 1}, {2.5, 0.5}, {0.5, 2.5}, {179.5, 0.5}, {-179.5, 0.5}, {-0.5, -0.5}}
+	s := newSpots(len(places), 1, func(i int32) orb.Point { return places[i] })
+	in := func(box orb.Bound) (found []int32) {
+		s.in(box, func(i int32) bool {
+			found = append(found, i)
+			return true
+		})
+		slices.Sort(found)
+		return found
+	}
+	for _, test := range []struct {
+		box  orb.Bound
+		want []int32
+	}{
+		{orb.Bound{Min: orb.Point{0.2, 0.2}, Max: orb.Point{0.8, 0.8}}, []int32{0, 1}}, {orb.Bound{Min: orb.Point{0.2, 0.2}, Max: orb.Point{1, 1}}, []int32{0, 1, 2}},
+		{orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{2, 0}}, []int32{0, 1, 3}}, {orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{0, 2}}, []int32{0, 1, 4}},
+		{orb.Bound{Min: orb.Point{179.2, 0.1}, Max: orb.Point{180.8, 0.2}}, []int32{5, 6}}, {orb.Bound{Min: orb.Point{-0.1, -0.1}, Max: orb.Point{-0.1, -0.1}}, []int32{7}},
+	} {
+		if got := in(test.box); !slices.Equal(got, test.want) {
+			t.Errorf("%v: %v, want %v", test.box, got, test.want)
+		}
+	}
+	asked := 0
+	if s.in(orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{2, 2}}, func(int32) bool { asked++; return false }) || asked != 1 {
+		t.Errorf("asked %d times", asked)
+	}
+}
+
+// TestReachOfPatches: a drawn patch reaches from its position to its farthest corner, one
+// that was measured to the rim of its disc, one that was not to that of the default; by hand.
+func TestReachOfPatches(t *testing.T) {
+	s := DefaultSettings()
+	corner := drawn("d", 0, 0, 6, 8) // its middle to a corner: 3, 4
+	near(t, "drawn", float64(radiusOf(&corner, s)), 5, 1e-6)
+	near(t, "measured", float64(radiusOf(&survey.Record{PatchArea: 100}, s)), 5.6419, 1e-4)
+	near(t, "default", float64(radiusOf(&survey.Record{}, s)), 11.3497, 1e-4) // 404.6856 m2
+	v := (&witness{settings: s}).viewer(&Known{Stand: stand.Stand{Center: orb.Point{-40, -33}}}, nil)
+	near(t, "area drawn", float64(v.areaOf(&corner)), 48, 1e-3)
+	near(t, "area measured", float64(v.areaOf(&survey.Record{PatchArea: 100})), 100, 1e-9)
+	near(t, "default area", float64(v.areaOf(&survey.Record{})), 404.68564, 1e-4)
+	records := []survey.Record{corner, {PatchArea: 100, Position: base.Inverse(orb.Point{0, 0})}}
+	p := newPatches(records, func(r *survey.Record) (geo.Meters, bool) { return radiusOf(r, s), true })
+	frame := earth.NewFrame(orb.Point{-40, -33})
+	for _, test := range []struct {
+		record int32
+		at     orb.Point
+		d      geo.Meters
+		want   bool
+	}{
+		{0, orb.Point{3, 4}, 0, true}, {0, orb.Point{7, 4}, 0, false}, {0, orb.Point{7, 4}, 1.01, true}, {0, orb.Point{7, 4}, 0.99, false}, {0, orb.Point{9, 12}, 4.9, false}, {0, orb.Point{9, 12}, 5.1, true},
+		{1, orb.Point{5.6, 0}, 0, true}, {1, orb.Point{5.7, 0}, 0, false}, {1, orb.Point{6.6, 0}, 1, true},
+	} {
+		if got := p.within(frame, test.record, test.at, test.d); got != test.want {
+			t.Errorf("record %d at %v, %g m: %v", test.record, test.at, float64(test.d), got)
+		}
+	}
+}
+
+// TestShareOfGroundKnown: by hand, of a footprint 100 m wide of which 40 m lie on ground looked
+// at, in one piece and in two; wholly on it and off it; across the antimeridian; nothing is
+// known whole.
+func TestShareOfGroundKnown(t *testing.T) {
+	l := NewSurveyed(orb.MultiPolygon{box(0, 0, 40, 100), box(200, 0, 220, 100), box(240, 0, 260, 100), box(1000, 0, 2000, 1000)})
+	for _, test := range []struct {
+		box  orb.Polygon
+		want float64
+	}{
+		{box(0, 0, 100, 100), 0.4}, {box(180, 0, 280, 100), 0.4}, {box(500, 0, 600, 100), 0}, {box(1200, 200, 1300, 300), 1}, {box(0, 0, 40, 100), 1}, {box(0, 0, 40.1, 100), 1},
+	} {
+		near(t, "share", l.Share(stand.Pack(orb.MultiPolygon{test.box})), test.want, 1e-4)
+	}
+	if got := l.Share(stand.Outline{}); got != 1 {
+		t.Errorf("of nothing %g", got)
+	}
+	east := orb.Polygon{{{179.999, 0}, {180.001, 0}, {180.001, 0.001}, {179.999, 0.001}, {179.999, 0}}}
+	l = NewSurveyed(orb.MultiPolygon{east})
+	for _, west := range []float64{179.9995, -180.0005, 180.0005, -179.9995} { // the last two lie by half beyond
+		half := orb.Polygon{{{west, 0}, {west + 0.001, 0}, {west + 0.001, 0.001}, {west, 0.001}, {west, 0}}}
+		want := 1.0
+		if west == 180.0005 || west == -179.9995 {
+			want = 0.5
+		}
+		near(t, "across", l.Share(stand.Pack(orb.MultiPolygon{half})), want, 1e-4)
+	}
+}
