@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -136,23 +137,52 @@ func TestNewHopeByGeometry(t *testing.T) {
 	near(t, "length above the outlet", outlet, 577.050198, 1e-6)
 }
 
-// TestDiversions holds the total area at the outlet of two braided extracts to
-// the sum over distinct catchments published with them (hydroloom test data).
+// TestDiversions holds the area above every line of two braided extracts to the sum over
+// distinct catchments, found here by going upstream from node to node, the one at the outlet to
+// that sum as published with them, and each line's to its published TotDASqKM where there is
+// one (hydroloom test data): the first extract begins below 184.3632 km2 that its lines below
+// that place have too.
 func TestDiversions(t *testing.T) {
 	for file, want := range map[string]float64{"diversions.geojson": 19.2078, "simple_diversions.geojson": 7.3539} {
 		t.Run(file, func(t *testing.T) {
 			lines, published := nhdplus(t, file)
 			n, _ := Build(lines, DefaultOptions())
-			var outlet float64
+			if len(n.Edges) != len(lines) {
+				t.Fatalf("%d edges of %d lines", len(n.Edges), len(lines))
+			}
+			outlet := 0.0
 			for i := range n.Edges {
-				outlet = max(outlet, n.Edges[i].DrainageKm2)
-				if p, ok := published[n.Edges[i].Line]["totdasqkm"]; ok {
-					t.Logf("%s %v %v", lines[n.Edges[i].Line].Name, n.Edges[i].DrainageKm2, p)
+				e := &n.Edges[i]
+				outlet = max(outlet, e.DrainageKm2)
+				area, above := areaAbove(lines, e.Line)
+				near(t, lines[e.Line].Name+" by nodes", e.DrainageKm2, area, 1e-9)
+				if p, ok := published[e.Line]["totdasqkm"]; ok {
+					if slices.ContainsFunc(above, func(up int32) bool { return published[up]["totdasqkm"] > 184 }) {
+						area += 184.3632
+					}
+					near(t, lines[e.Line].Name+" TotDASqKM", area, p, 0.0002)
 				}
 			}
 			near(t, "area", outlet, want, 1e-9)
 		})
 	}
+}
+
+// areaAbove is the sum of the catchments of a line and of all from which one comes to it,
+// and which these are.
+func areaAbove(lines []Line, of int32) (float64, []int32) {
+	sum, all := 0.0, []int32{of}
+	met := map[int32]bool{of: true}
+	for k := 0; k < len(all); k++ {
+		at := all[k]
+		sum += lines[at].Area
+		for i := range lines {
+			if up := int32(i); lines[i].To == lines[at].From && !met[up] {
+				met[up], all = true, append(all, up)
+			}
+		}
+	}
+	return sum, all
 }
 
 // near fails the test when got is further than tolerance from want; published

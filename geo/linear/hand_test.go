@@ -213,7 +213,7 @@ func TestPlacesAlong(t *testing.T) {
 	}{
 		{orb.Point{10, 0}, orb.Point{20, 4}, orb.Point{12.5, 1}, 0.25}, {orb.Point{179, 0}, orb.Point{-179, 2}, orb.Point{-179.5, 1.5}, 0.75},
 		{orb.Point{179, 0}, orb.Point{-179, 2}, orb.Point{179.5, 0.5}, 0.25}, {orb.Point{-179, 0}, orb.Point{179, 2}, orb.Point{179.5, 1.5}, 0.75},
-		{orb.Point{179, 0}, orb.Point{181, 2}, orb.Point{180.5, 1.5}, 0.75}, {orb.Point{1, 2}, orb.Point{3, 4}, orb.Point{1, 2}, -1}, {orb.Point{1, 2}, orb.Point{3, 4}, orb.Point{3, 4}, 2},
+		{orb.Point{179, 0}, orb.Point{181, 2}, orb.Point{180.5, 1.5}, 0.75}, {orb.Point{180, 0}, orb.Point{-179, 2}, orb.Point{-179.5, 1}, 0.5}, {orb.Point{-180, 0}, orb.Point{179, 2}, orb.Point{179.5, 1}, 0.5}, {orb.Point{1, 2}, orb.Point{3, 4}, orb.Point{1, 2}, -1}, {orb.Point{1, 2}, orb.Point{3, 4}, orb.Point{3, 4}, 2},
 	} {
 		if got := Interpolate(test.p, test.q, test.f); math.Abs(got[0]-test.want[0]) > 1e-12 || math.Abs(got[1]-test.want[1]) > 1e-12 {
 			t.Errorf("%g of %v to %v: %v, want %v", test.f, test.p, test.q, got, test.want)
@@ -242,7 +242,7 @@ func TestNearestPlaces(t *testing.T) {
 			t.Errorf("%v: %+v, want %+v", test.at, got, test)
 		}
 	}
-	if s, f, d := NearestOnLine(orb.Point{3, 4}, orb.LineString{{0, 0}}); s != 0 || f != 0 || d != 5 {
+	if s, f, d := NearestOnLine(orb.Point{4, 6}, orb.LineString{{1, 2}}); s != 0 || f != 0 || d != 5 {
 		t.Error(s, f, d)
 	}
 	if s, f, d := NearestOnLine(orb.Point{0, 3}, orb.LineString{{-1, 0}, {1, 0}, {-1, 0}}); s != 0 || f != 0.5 || d != 3 {

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"os"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// TestTablesStandInTheSource: what once.tsv and equivalent.tsv speak of stands in the source
+// as they have it, so that code that moves takes its lines along.
+func TestTablesStandInTheSource(t *testing.T) {
+	t.Chdir("../..")
+	changes, packages, err := readOnce("scripts/mutate/once.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(changes) < 33 || len(packages) != len(changes) {
+		t.Errorf("%d changes that passed once, %d packages", len(changes), len(packages))
+	}
+	for _, of := range packages {
+		if dir := strings.Fields(of)[0]; !isFolder(dir) {
+			t.Errorf("there is no package %s", dir)
+		}
+	}
+	known, err := readEquivalents("scripts/mutate/equivalent.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for key := range known {
+		path, rest, _ := strings.Cut(key, "\t")
+		line, _, _ := strings.Cut(rest, "\t")
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		there := false
+		for source := range strings.Lines(string(text)) {
+			there = there || strings.TrimSpace(source) == line
+		}
+		if !there {
+			t.Errorf("%s has no line %q", path, line)
+		}
+	}
+	for _, dir := range slices.Concat(science, house) {
+		if !isFolder(dir) {
+			t.Errorf("there is no package %s", dir)
+		}
+	}
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
+}
+
+// TestChangesOfASource: of a few lines of source the changes by hand; of messages, infinities
+// and names none.
+func TestChangesOfASource(t *testing.T) {
+	const source = "package p\n\nconst least = 0.5\n\nfunc f(a, b int) bool {\n\tif a < b {\n\t\ta++\n\t}\n\tpanic(fmt.Sprint(a + 7))\n\treturn a == 3\n}\n"
+	found, err := changesIn("p.go", []byte(source))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, c := range found {
+		got = append(got, oneLine(c.before)+" -> "+oneLine(c.after))
+		if source[c.begin:c.end] != c.before {
+			t.Errorf("%q stands where %q is said to", source[c.begin:c.end], c.before)
+		}
+	}
+	slices.Sort(got)
+	want := []string{"0.5 -> 0.55", "3 -> 4", "< -> <=", "< -> >=", "== -> !=", "a == 3 -> !(a == 3)", "a++ -> nothing", "panic(fmt.Sprint(a + 7)) -> nothing"}
+	slices.Sort(want)
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
