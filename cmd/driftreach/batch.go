@@ -189,7 +189,7 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, error) {
 	host := batch.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
 	if j.previous.Path != "" {
 		err := p.steadily(j.previous.Path, func(at string) (err error) {
-			j.inputs.After, err = batch.QuarterBefore(p.ctx, j.previous.In(at), j.inputs.Quarter, host)
+			j.inputs.After, err = batch.QuarterOf(p.ctx, p.disk, j.previous.In(at), j.inputs.Quarter)
 			return err
 		})
 		if err != nil {
@@ -203,7 +203,7 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, error) {
 	if err := observed.Evidence(); err != nil {
 		return nil, err
 	}
-	if err := observed.KeepArea(p.ctx, f, host); err != nil {
+	if err := observed.KeepArea(p.ctx, f, j.settings, host); err != nil {
 		return nil, err
 	}
 	if j.previous.Path == "" {

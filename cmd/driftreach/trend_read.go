@@ -23,9 +23,9 @@ import (
 
 const (
 	// summaryFile is the file of a batch that a trend reads.
-	summaryFile = "summary.csv"
-	everFile    = "ever_mapped.csv"
-	backFile    = "taken_back.csv"
+	summaryFile = mapfile.SummaryFile
+	everFile    = mapfile.EverFile
+	backFile    = mapfile.BackFile
 
 	// maxSummaryBytes bounds what is read of a summary. Our choice: a million
 	// streams' worth.

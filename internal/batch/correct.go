@@ -219,7 +219,7 @@ func (c *corrector) absenceWrong(row *correction.Correction, fresh bool) bool {
 		return false
 	case known.Absent && fresh:
 		c.restore(known)
-		row.Effect = fmt.Sprintf("stand %s stands again as last known in %s: %s restated", known.ID, known.Quarter, acresText(known.InfestedAcres()))
+		row.Effect = fmt.Sprintf("stand %s stands again as last known in %s: %s acres restated", known.ID, known.Quarter, result.InAcres(known.InfestedAcres()))
 	case fresh && !row.Date.After(c.before.Quarter.End()):
 		c.log.Add(row.WithoutEffect(fmt.Sprintf("stand %s is on the map of %s", known.ID, c.before.Quarter)))
 		return false
@@ -261,12 +261,12 @@ func (c *corrector) finish() {
 		c.before.Then[k] = then[id]
 	}
 	if c.stood {
-		c.before.sortRecords()
+		sortRecords(c.before)
 	}
 }
 
 // sortRecords puts the records in the order of their ids.
-func (p *Previous) sortRecords() {
+func sortRecords(p *Previous) {
 	order := make([]int32, len(p.Records))
 	for i := range order {
 		order[i] = int32(i)

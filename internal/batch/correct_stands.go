@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/correction"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
+	"driftreach/internal/result"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
@@ -21,7 +22,7 @@ func withdrawnText(grains int64) string {
 	if grains == 0 {
 		return "it is withdrawn, and had no acres in the batch before"
 	}
-	return acresText(grains) + " of the batch before are withdrawn"
+	return result.InAcres(grains) + " acres of the batch before are withdrawn"
 }
 
 // misidentified withdraws a record or all of a stand as a look-alike: its acres go out
@@ -293,7 +294,7 @@ func (c *corrector) sameStand(row *correction.Correction, fresh bool) bool {
 		return row.Effect != ""
 	}
 	row.Stands = []string{from.ID}
-	row.Effect = fmt.Sprintf("stand %s goes on as stand %s, %s with it", from.ID, into.ID, acresText(c.acresOf(from)))
+	row.Effect = fmt.Sprintf("stand %s goes on as stand %s, %s acres with it", from.ID, into.ID, result.InAcres(c.acresOf(from)))
 	c.alias[from.ID] = into.ID
 	c.join(from, into)
 	return true

@@ -13,6 +13,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/correction"
 	"driftreach/internal/lineage"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/margin"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -151,14 +152,14 @@ func TestTakenCorrectionsAreReadBack(t *testing.T) {
 		Date: time.Date(2026, 8, 10, 0, 0, 0, 0, time.UTC), Kind: correction.NotSameStand, RecordID: "r", StandID: "s", OtherID: "o",
 		Reason: "why", Taken: "2026Q3", Effect: "done", Records: []string{"r"}, Stands: []string{"n"},
 	}}
-	got, err := takenOf(listedCorrections(want))
+	got, err := mapfile.TakenUp(mapfile.ListedCorrections(want))
 	if err != nil || len(got) != 1 || !got[0].Same(&want[0]) || got[0].Taken != want[0].Taken || got[0].Reason != "why" || got[0].Effect != "done" ||
 		len(got[0].Records) != 1 || got[0].Stands[0] != "n" {
 		t.Errorf("read back %+v, %v", got, err)
 	}
-	bad := listedCorrections(want)
+	bad := mapfile.ListedCorrections(want)
 	bad[0].Taken = "yesterday"
-	if _, err := takenOf(bad); err == nil {
+	if _, err := mapfile.TakenUp(bad); err == nil {
 		t.Error("a quarter that is none is read")
 	}
 }

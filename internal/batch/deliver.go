@@ -81,7 +81,7 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 			"isolated_stands": total.Isolated, "aquatic_zone_stands": total.InZone,
 			"reaches": len(run.Reaches), "findings": len(run.Findings),
 		},
-		Seed: run.Seed, Balance: balances(run), Corrections: listedCorrections(d.Corrections),
+		Seed: run.Seed, Balance: balances(run), Corrections: mapfile.ListedCorrections(d.Corrections),
 	}
 	m.Counts["absent_stands"] = len(run.Absent)
 	if run.Previous != nil {

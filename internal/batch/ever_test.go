@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
@@ -76,7 +77,7 @@ func TestEverMappedByStage(t *testing.T) {
 		all = append(all, fmt.Sprintf("%s %s", q, want[k]))
 	}
 	// the last folder tells every quarter, and so does what reads it
-	text, err := os.ReadFile(filepath.Join(last, everFile))
+	text, err := os.ReadFile(filepath.Join(last, mapfile.EverFile))
 	if err != nil {
 		t.Fatal(err)
 	}

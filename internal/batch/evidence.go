@@ -1,7 +1,6 @@
 package batch
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -27,16 +26,6 @@ func (in Inputs) firstDay(s settings.Settings) survey.Day {
 		day = min(day, survey.DayOf(since))
 	}
 	return day
-}
-
-// QuarterBefore returns the quarter of the batch that one of the given quarter
-// goes on from. The error is a *PreviousError, as GoOn's.
-func QuarterBefore(ctx context.Context, from Earlier, quarter survey.Quarter, h Host) (survey.Quarter, error) {
-	e, err := openEarlier(ctx, h.disk(), from, quarter)
-	if err != nil {
-		return survey.Quarter{}, err
-	}
-	return e.quarter, nil
 }
 
 // NoEvidenceError says that nothing of the input tells of the quarter.

@@ -7,12 +7,17 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/check"
+	"driftreach/internal/correction"
+	"driftreach/internal/disk"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
+	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/unit"
 )
 
 // Earlier is the folder of a finished batch to go on from.
@@ -50,6 +55,10 @@ type Previous struct {
 
 	// LookChanges are what its stands counted among the changes of their quarters.
 	LookChanges []result.LookChange
+
+	Corrections []correction.Correction // of the chain so far
+	Files       []mapfile.File          // what was read of it, for the manifest
+	Findings    []check.Finding         // what besides the plant may have moved figures since
 }
 
 // PreviousError is an earlier batch that cannot be gone on from.
@@ -64,96 +73,92 @@ func (e *PreviousError) Error() string { return e.Problem }
 // Hint returns what the user can do about it.
 func (e *PreviousError) Hint() string { return e.Remedy }
 
-// GoOn reads the earlier batch that a quarter goes on from and adds it to what
-// was observed: the stands known with their records, and the ground looked at in the
-// chain so far. Every file must have the size and SHA-256 that the earlier manifest
-// says. The error is a *PreviousError when the folder is no batch of a form that
-// this version knows, is damaged, of no earlier quarter, or of another area; or a
-// cancelled context's; in is as it was then, and may be used again.
-func GoOn(ctx context.Context, from Earlier, in Observed, s settings.Settings, h Host) (Observed, error) {
-	done := h.progress().Stage("read the batch before")
-	defer done()
-	rules, err := s.Stages()
-	if err != nil {
-		return in, err
-	}
-	e, err := openEarlier(ctx, h.disk(), from, in.Quarter)
-	if err != nil {
-		return in, err
-	}
-	p := &Previous{Quarter: e.quarter, Chain: e.chain}
-	if p.Known, err = e.stands(h.workers()); err != nil {
-		return in, err
-	}
-	if err := e.sameArea(p.Known, in.Centerlines); err != nil {
-		return in, err
-	}
-	if err := e.records(p, h.workers()); err != nil {
-		return in, err
-	}
-	if p.Looked, err = e.looked(p.Known, rules.Lineage, h.workers()); err != nil {
-		return in, err
-	}
-	if p.History, err = e.history(); err != nil {
-		return in, err
-	}
-	if err := e.figures(p.Known, p.History); err != nil {
-		return in, err
-	}
-	if err := e.restate(ctx, p, rules.Stands, h.workers()); err != nil {
-		return in, err
-	}
-	p.Elsewhere, p.ReachApart = e.elsewhere(p, &in, s), e.reachApart(&in, s)
-	if err := e.units(p, in); err != nil {
-		return in, err
-	}
-	if p.Followup, err = e.followup(); err != nil {
-		return in, err
-	}
-	if p.Events, err = e.events(); err != nil {
-		return in, err
-	}
-	if p.Treatments, err = e.jobs(); err != nil {
-		return in, err
-	}
-	if p.Ever, err = e.ever(); err != nil {
-		return in, err
-	}
-	if p.LookChanges, err = e.lookChanges(p); err != nil {
-		return in, err
-	}
-	// last, so that what was observed is as it was when this fails
-	notes := e.notes(p, in, s) // before corrections change what the rules restate
-	in = in.corrected(p, e.taken, rules).settle(p.Known, s)
-	in.Previous = p
-	in.Files = slices.Concat(in.Files, e.read)
-	in.Findings = slices.Concat(in.Findings, notes)
-	return in, nil
+// Now is the quarter that goes on, as far as the batch before is held against it.
+type Now struct {
+	Quarter     survey.Quarter
+	Records     []survey.Record
+	Centerlines []stream.Centerline
+	Units       []unit.Unit
+	Water       WaterSums
+	Settings    settings.Settings
 }
 
-// The files of an earlier batch that are read.
-const (
-	standsFile   = "stands.geojson"
-	absentFile   = "absent.geojson"
-	lookedFile   = "looked_at.geojson"
-	pointsFile   = "points.geojson"
-	everFile     = "ever_mapped.csv"
-	historyFile  = "history.csv"
-	lineageFile  = "lineage.csv"
-	changesFile  = "stand_changes.csv"
-	backFile     = "taken_back.csv"
-	followupFile = "followup.csv"
-	calendarFile = "followup.ics"
-	workFile     = "work_done.csv"
-)
-
-// stands reads the stands known, by id.
-func (e *earlier) stands(workers int) ([]lineage.Known, error) {
-	present, err := e.known(standsFile, workers)
+// ReadEarlier returns the earlier batch that a quarter goes on from: the stands known with
+// their records, and the ground looked at in the chain so far. Every file must have
+// the size and SHA-256 that the earlier manifest says. The error is a *PreviousError
+// when the folder is no batch of a form that this version knows, is damaged, of no
+// earlier quarter, or of another area; or a cancelled context's.
+func ReadEarlier(ctx context.Context, d disk.Disk, from Earlier, now *Now, workers int) (*Previous, error) {
+	rules, err := now.Settings.Stages()
 	if err != nil {
 		return nil, err
 	}
-	absent, err := e.known(absentFile, workers)
+	e, err := openEarlier(ctx, d, from, now.Quarter)
+	if err != nil {
+		return nil, err
+	}
+	p := &Previous{Quarter: e.quarter, Chain: e.chain, Corrections: e.taken}
+	if p.Known, err = e.stands(workers); err != nil {
+		return nil, err
+	}
+	if err := e.sameArea(p.Known, now.Centerlines); err != nil {
+		return nil, err
+	}
+	if err := e.records(p, workers); err != nil {
+		return nil, err
+	}
+	if p.Looked, err = e.looked(p.Known, rules.Lineage, workers); err != nil {
+		return nil, err
+	}
+	if p.History, err = e.history(); err != nil {
+		return nil, err
+	}
+	if err := e.figures(p.Known, p.History); err != nil {
+		return nil, err
+	}
+	if err := e.restate(ctx, p, rules.Stands, workers); err != nil {
+		return nil, err
+	}
+	p.Elsewhere, p.ReachApart = e.elsewhere(p, now), e.reachApart(now)
+	if err := e.units(p, now); err != nil {
+		return nil, err
+	}
+	if p.Followup, err = e.followup(); err != nil {
+		return nil, err
+	}
+	if p.Events, err = e.events(); err != nil {
+		return nil, err
+	}
+	if p.Treatments, err = e.jobs(); err != nil {
+		return nil, err
+	}
+	if p.Ever, err = e.ever(); err != nil {
+		return nil, err
+	}
+	if p.LookChanges, err = e.lookChanges(p); err != nil {
+		return nil, err
+	}
+	p.Files, p.Findings = e.read, e.notes(p, now)
+	return p, nil
+}
+
+// QuarterOf returns the quarter of the batch that one of the given quarter goes on
+// from. The error is a *PreviousError, as ReadEarlier's.
+func QuarterOf(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (survey.Quarter, error) {
+	e, err := openEarlier(ctx, d, from, quarter)
+	if err != nil {
+		return survey.Quarter{}, err
+	}
+	return e.quarter, nil
+}
+
+// stands reads the stands known, by id.
+func (e *earlier) stands(workers int) ([]lineage.Known, error) {
+	present, err := e.known(mapfile.StandsFile, workers)
+	if err != nil {
+		return nil, err
+	}
+	absent, err := e.known(mapfile.AbsentFile, workers)
 	if err != nil {
 		return nil, err
 	}
@@ -172,26 +177,26 @@ func (e *earlier) stands(workers int) ([]lineage.Known, error) {
 
 // followup reads the follow-up of the stands known.
 func (e *earlier) followup() ([]followup.Row, error) {
-	text, err := e.text(followupFile)
+	text, err := e.text(mapfile.FollowupFile)
 	if err != nil {
 		return nil, err
 	}
 	rows, err := followup.Read(bytes.NewReader(text), e.quarter)
 	if err != nil {
-		return nil, e.damaged(followupFile + ": " + err.Error())
+		return nil, e.damaged(mapfile.FollowupFile + ": " + err.Error())
 	}
 	return rows, nil
 }
 
 // events reads the events of its calendar.
 func (e *earlier) events() ([]result.Event, error) {
-	text, err := e.text(calendarFile)
+	text, err := e.text(mapfile.CalendarFile)
 	if err != nil {
 		return nil, err
 	}
 	events, err := mapfile.ReadCalendar(bytes.NewReader(text))
 	if err != nil {
-		return nil, e.damaged(calendarFile + ": " + err.Error())
+		return nil, e.damaged(mapfile.CalendarFile + ": " + err.Error())
 	}
 	return events, nil
 }

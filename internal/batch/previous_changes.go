@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"driftreach/internal/allocate"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
@@ -15,14 +16,14 @@ import (
 // being of before that was kept, a trace of each stand says that it may have counted
 // anything up to then.
 func (e *earlier) lookChanges(p *Previous) ([]result.LookChange, error) {
-	if _, goesOn := e.outputs[lineageFile]; !goesOn {
+	if _, goesOn := e.outputs[mapfile.LineageFile]; !goesOn {
 		return nil, nil
 	}
-	if _, listed := e.outputs[changesFile]; !listed {
+	if _, listed := e.outputs[mapfile.ChangesFile]; !listed {
 		return e.tracesOf(p), nil
 	}
 	var all []result.LookChange
-	for _, name := range []string{changesFile, backFile} {
+	for _, name := range []string{mapfile.ChangesFile, mapfile.BackFile} {
 		text, err := e.text(name)
 		if err != nil {
 			return nil, err

@@ -5,22 +5,23 @@ import (
 	"encoding/csv"
 	"errors"
 
+	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 )
 
 // ever reads the stages of all that the chain ever mapped, none of a folder of before
 // they were told.
 func (e *earlier) ever() ([]result.EverRow, error) {
-	if _, listed := e.outputs[everFile]; !listed {
+	if _, listed := e.outputs[mapfile.EverFile]; !listed {
 		return nil, nil
 	}
-	text, err := e.text(everFile)
+	text, err := e.text(mapfile.EverFile)
 	if err != nil {
 		return nil, err
 	}
 	rows, err := ReadEver(text)
 	if err != nil {
-		return nil, e.damaged(everFile + ": " + err.Error())
+		return nil, e.damaged(mapfile.EverFile + ": " + err.Error())
 	}
 	return rows, nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/verify"
 )
@@ -57,7 +58,7 @@ func (e *earlier) figures(known []lineage.Known, h result.History) error {
 		}
 	}
 	if wrong := verify.Summary(rows, stands, nil); len(wrong) > 0 {
-		return e.damaged(historyFile + ": " + wrong[0])
+		return e.damaged(mapfile.HistoryFile + ": " + wrong[0])
 	}
 	for _, b := range e.balance {
 		if wrong := verify.Balance(b); wrong != "" {

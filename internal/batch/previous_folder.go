@@ -92,12 +92,12 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		}
 	}
 	e.counts, e.balance = m.Counts, m.Balance
-	if e.taken, err = takenOf(m.Corrections); err != nil {
+	if e.taken, err = mapfile.TakenUp(m.Corrections); err != nil {
 		return nil, e.damaged(folder.ManifestName + ": " + err.Error())
 	}
 	e.settings, e.chain, e.water = m.Settings, m.Chain, WaterSums{m.Water, SumsByRole(m.Inputs)}
 	if e.chain == "" { // a batch of before chains had a name begins one
-		e.chain = chainName(fmt.Sprintf("%x", sha256.Sum256(text)))
+		e.chain = ChainName(fmt.Sprintf("%x", sha256.Sum256(text)))
 	}
 	for _, out := range m.Outputs {
 		e.outputs[out.Name] = out

@@ -18,6 +18,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/folder"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 )
 
@@ -49,7 +50,7 @@ func FuzzEarlier(f *testing.F) {
 	second.Records = second.Records[1:]
 	link{in: second, dir: sound}.deliver(f, filepath.Join(top, "first"), 1)
 
-	names := []string{folder.ManifestName, standsFile, absentFile, lookedFile, pointsFile, historyFile, followupFile, calendarFile, "summary.csv", "stand_units.csv"}
+	names := []string{folder.ManifestName, mapfile.StandsFile, mapfile.AbsentFile, mapfile.LookedFile, mapfile.PointsFile, mapfile.HistoryFile, mapfile.FollowupFile, mapfile.CalendarFile, "summary.csv", "stand_units.csv"}
 	texts := map[string][]byte{}
 	for k, name := range names {
 		for _, from := range []string{sound, filepath.Join(top, "first")} {
@@ -68,7 +69,7 @@ func FuzzEarlier(f *testing.F) {
 	}
 	patches := regexp.MustCompile(`"patch_area_m2":[0-9.]+`)
 	for _, measure := range []string{"1e308", "-5", "0", "1e9"} {
-		f.Add(restated|uint8(slices.Index(names, pointsFile)), patches.ReplaceAll(texts[pointsFile], []byte(`"patch_area_m2":`+measure)))
+		f.Add(restated|uint8(slices.Index(names, mapfile.PointsFile)), patches.ReplaceAll(texts[mapfile.PointsFile], []byte(`"patch_area_m2":`+measure)))
 	}
 	next := plainQuarter(first.Next().Next())
 	f.Fuzz(func(t *testing.T, which uint8, text []byte) {

@@ -10,6 +10,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 )
 
@@ -18,7 +19,7 @@ import (
 // its finds lie in, and the discs of its records that found nothing are all that is
 // known to have been looked at.
 func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int) (*lineage.Surveyed, error) {
-	if _, listed := e.outputs[lookedFile]; !listed {
+	if _, listed := e.outputs[mapfile.LookedFile]; !listed {
 		absences, err := e.absences()
 		if err != nil {
 			return nil, err
@@ -26,13 +27,13 @@ func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int)
 		e.told = append(e.told, check.Finding{
 			Rule: lineage.RuleGround(), File: e.shown(folder.ManifestName),
 			Message: fmt.Sprintf("the batch before lists no %s; of what was looked at, the ground about its %d stands is taken and that of its %d records of nothing found",
-				lookedFile, len(known), len(absences)),
+				mapfile.LookedFile, len(known), len(absences)),
 		})
 		seen := lineage.SurveyedNow(lineage.Now{Records: absences}, lineage.Evidence{}, s, workers)
 		return lineage.NewSurveyed(lineage.Together([]orb.MultiPolygon{lineage.Around(known, s, workers), seen}, workers)), nil
 	}
 	var all orb.MultiPolygon
-	err := e.check(lookedFile, func(r io.Reader) error {
+	err := e.check(mapfile.LookedFile, func(r io.Reader) error {
 		return features(r, func(_, geometry, _ []byte) error {
 			areas, err := polygonsOf(geometry)
 			all = append(all, areas...)
@@ -42,7 +43,7 @@ func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int)
 	if err != nil {
 		return nil, err
 	}
-	e.listed(lookedFile, len(all))
+	e.listed(mapfile.LookedFile, len(all))
 	return lineage.NewSurveyed(all), nil
 }
 
@@ -51,7 +52,7 @@ func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int)
 func (e *earlier) absences() ([]survey.Record, error) {
 	reading := recordReader{quarter: e.quarter}
 	var found []survey.Record
-	err := e.check(pointsFile, func(r io.Reader) error {
+	err := e.check(mapfile.PointsFile, func(r io.Reader) error {
 		return features(r, func(_, geometry, properties []byte) error {
 			if !bytes.Contains(properties, []byte(absentMark)) {
 				return nil

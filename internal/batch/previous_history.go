@@ -9,6 +9,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/lineage"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
@@ -16,36 +17,36 @@ import (
 
 // history reads the summaries of the earlier batches of the chain.
 func (e *earlier) history() (result.History, error) {
-	text, err := e.text(historyFile)
+	text, err := e.text(mapfile.HistoryFile)
 	if err != nil {
 		return result.History{}, err
 	}
 	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
 	if err != nil {
-		return result.History{}, e.damaged(historyFile + ": " + err.Error())
+		return result.History{}, e.damaged(mapfile.HistoryFile + ": " + err.Error())
 	}
 	if len(rows) < 2 {
-		return result.History{}, e.damaged(historyFile + " has no summary in it")
+		return result.History{}, e.damaged(mapfile.HistoryFile + " has no summary in it")
 	}
 	columns, old := trend.PresentNames(rows[0])
 	if len(old) > 0 {
-		e.told = append(e.told, check.Finding{Rule: lineage.RuleColumns(), File: e.shown(historyFile), Message: renamedMessage(columns, rows[0])})
+		e.told = append(e.told, check.Finding{Rule: lineage.RuleColumns(), File: e.shown(mapfile.HistoryFile), Message: renamedMessage(columns, rows[0])})
 	}
 	h := result.History{Columns: columns, Rows: rows[1:]}
 	at := slices.Index(h.Columns, "quarter")
 	if at < 0 {
-		return h, e.damaged(historyFile + " has no column quarter")
+		return h, e.damaged(mapfile.HistoryFile + " has no column quarter")
 	}
 	var last survey.Quarter
 	for i, row := range h.Rows {
 		q, err := survey.ParseQuarter(row[at])
 		if err != nil || q.Begin().Before(last.Begin()) {
-			return h, e.damaged(fmt.Sprintf("%s: row %d is out of order", historyFile, i+1))
+			return h, e.damaged(fmt.Sprintf("%s: row %d is out of order", mapfile.HistoryFile, i+1))
 		}
 		last = q
 	}
 	if last != e.quarter {
-		return h, e.damaged(fmt.Sprintf("%s ends with %s, and the batch is of %s", historyFile, last, e.quarter))
+		return h, e.damaged(fmt.Sprintf("%s ends with %s, and the batch is of %s", mapfile.HistoryFile, last, e.quarter))
 	}
 	return h, nil
 }

@@ -2,29 +2,27 @@ package batch
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 
-	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/result"
 	"driftreach/internal/settings"
 )
 
 // notes are what besides the plant may have moved figures since the earlier
 // batch.
-func (e *earlier) notes(p *Previous, in Observed, s settings.Settings) []check.Finding {
+func (e *earlier) notes(p *Previous, now *Now) []check.Finding {
 	found := e.told
 	tell := func(rule check.Rule, format string, args ...any) {
 		found = append(found, check.Finding{Rule: rule, File: e.shown(folder.ManifestName), Message: fmt.Sprintf(format, args...)})
 	}
-	if next := e.quarter.Next(); next != in.Quarter {
+	if next := e.quarter.Next(); next != now.Quarter {
 		missing := 0
-		for q := next; q != in.Quarter; q = q.Next() {
+		for q := next; q != now.Quarter; q = q.Next() {
 			missing++
 		}
 		tell(lineage.RuleGap(), "%s between the batch before, of %s, and this one", quarters(missing), e.quarter)
@@ -33,14 +31,14 @@ func (e *earlier) notes(p *Previous, in Observed, s settings.Settings) []check.F
 		tell(lineage.RuleVersion(), "the batch before was made by driftreach %s in format %d, and this is %s, format %d; %s",
 			e.maker.Version, e.maker.Format, e.from.Version, mapfile.Format, p.restatement())
 	}
-	if keys := settings.Apart(e.settings, s.AsMap()); len(keys) > 0 {
+	if keys := settings.Apart(e.settings, now.Settings.AsMap()); len(keys) > 0 {
 		tell(lineage.RuleSettings(), "the batch before was made with other settings: %s; %s", strings.Join(keys, ", "), p.restatement())
 	}
-	if other := e.otherWater(&in); len(other) > 0 {
+	if other := e.otherWater(now); len(other) > 0 {
 		tell(lineage.RuleStreams(), "other %s than in %s: its stands are told by the present streams and zone, and its reach is not compared%s",
-			strings.Join(other, ", "), e.quarter, OnlyByFiles(e.water, in.waterSums()))
+			strings.Join(other, ", "), e.quarter, OnlyByFiles(e.water, now.Water))
 	}
-	if e.otherUnits(p, &in) {
+	if e.otherUnits(p, now) {
 		tell(lineage.RuleUnits(), "the unit files of %s were others: what its acres are by the present units is restated in their rows", e.quarter)
 	}
 	return found
@@ -64,28 +62,15 @@ func (p *Previous) restatement() string {
 	case then == now:
 		return fmt.Sprintf("its infested acres are the same under the present ones in all, but not those of %d stands, and the difference is told as restated", others)
 	}
-	return fmt.Sprintf("its %s infested acres are %s under the present ones, and the difference is told as restated", inAcres(then), inAcres(now))
+	return fmt.Sprintf("its %s infested acres are %s under the present ones, and the difference is told as restated", result.InAcres(then), result.InAcres(now))
 }
-
-// inAcres writes grains for the eye.
-func inAcres(grains int64) string {
-	return strconv.FormatFloat(float64(grains)/math.Pow10(geo.GrainDecimals), 'f', 4, 64)
-}
-
-// acresText writes grains with their unit.
-func acresText(grains int64) string { return inAcres(grains) + " acres" }
 
 // otherWater returns what of the water is not as in the earlier batch.
-func (e *earlier) otherWater(in *Observed) []string { return OtherWater(e.water, in.waterSums()) }
-
-// waterSums is what the water observed is known by.
-func (in *Observed) waterSums() WaterSums {
-	return WaterSums{in.WaterContent(), SumsByRole(in.Files)}
-}
+func (e *earlier) otherWater(now *Now) []string { return OtherWater(e.water, now.Water) }
 
 // otherFiles says whether the files of a role were others in the earlier batch.
-func (e *earlier) otherFiles(in *Observed, role string) bool {
-	return !slices.Equal(SumsByRole(in.Files)[role], e.water.Files[role])
+func (e *earlier) otherFiles(now *Now, role string) bool {
+	return !slices.Equal(now.Water.Files[role], e.water.Files[role])
 }
 
 func quarters(n int) string {

@@ -16,6 +16,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"driftreach/geo"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
@@ -51,7 +52,7 @@ func (e *earlier) records(p *Previous, workers int) error {
 		})
 	}
 	var standOf []int32
-	err := e.check(pointsFile, func(r io.Reader) error {
+	err := e.check(mapfile.PointsFile, func(r io.Reader) error {
 		err := features(r, func(_, geometry, properties []byte) error {
 			seen++
 			k, ok := wanted[standIn(properties)]
@@ -73,7 +74,7 @@ func (e *earlier) records(p *Previous, workers int) error {
 	if err != nil {
 		return err
 	}
-	e.listed(pointsFile, seen)
+	e.listed(mapfile.PointsFile, seen)
 	for i, read := range slices.Concat(parts...) {
 		for _, extra := range read.extras {
 			reading.carry(read.record.Notes, extra[0], extra[1])
@@ -84,11 +85,11 @@ func (e *earlier) records(p *Previous, workers int) error {
 	}
 	p.ExtraColumns = reading.names
 	if !slices.IsSortedFunc(p.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) }) {
-		return e.damaged(pointsFile + ": the records are not in the order of their ids")
+		return e.damaged(mapfile.PointsFile + ": the records are not in the order of their ids")
 	}
 	for k := range p.Known {
 		if !p.Known[k].Absent && len(p.Known[k].Members) == 0 {
-			return e.damaged(fmt.Sprintf("%s has no record of stand %s", pointsFile, p.Known[k].ID))
+			return e.damaged(fmt.Sprintf("%s has no record of stand %s", mapfile.PointsFile, p.Known[k].ID))
 		}
 	}
 	return nil

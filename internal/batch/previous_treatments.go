@@ -15,6 +15,7 @@ import (
 
 	"driftreach/geo/shape"
 	"driftreach/internal/check"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
@@ -23,28 +24,28 @@ import (
 // jobs reads the control work that the chain knows of; none where no batch of it was
 // given any.
 func (e *earlier) jobs() ([]result.Treatment, error) {
-	if _, there := e.outputs[workFile]; !there {
+	if _, there := e.outputs[mapfile.WorkFile]; !there {
 		return nil, nil
 	}
-	text, err := e.text(workFile)
+	text, err := e.text(mapfile.WorkFile)
 	if err != nil {
 		return nil, err
 	}
 	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
 	if err != nil {
-		return nil, e.damaged(fmt.Sprintf("%s cannot be read: %v", workFile, err))
+		return nil, e.damaged(fmt.Sprintf("%s cannot be read: %v", mapfile.WorkFile, err))
 	}
 	if len(rows) == 0 {
-		return nil, e.damaged(workFile + " cannot be read: it is empty")
+		return nil, e.damaged(mapfile.WorkFile + " cannot be read: it is empty")
 	}
 	at := columnsOf(rows[0])
 	jobs := make([]result.Treatment, 0, len(rows)-1)
 	for i, row := range rows[1:] {
 		j, err := jobOf(at, row)
 		if err != nil {
-			return nil, e.damaged(fmt.Sprintf("%s: row %d: %v", workFile, i+1, err))
+			return nil, e.damaged(fmt.Sprintf("%s: row %d: %v", mapfile.WorkFile, i+1, err))
 		}
-		j.File, j.Row = e.shown(workFile), i+1
+		j.File, j.Row = e.shown(mapfile.WorkFile), i+1
 		jobs = append(jobs, j)
 	}
 	return jobs, nil

@@ -8,14 +8,15 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/check"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/unit"
 )
 
 // units reads what the earlier batch printed by reporting unit, where its units were
 // others than those of now, or its stands were measured again.
-func (e *earlier) units(p *Previous, in Observed) error {
-	if len(in.Units) == 0 || !p.Restated && !e.otherUnits(p, &in) {
+func (e *earlier) units(p *Previous, now *Now) error {
+	if len(now.Units) == 0 || !p.Restated && !e.otherUnits(p, now) {
 		return nil
 	}
 	at := columnsOf(p.History.Columns)
@@ -26,7 +27,7 @@ func (e *earlier) units(p *Previous, in Observed) error {
 		}
 		acres, err := grainsOf(at.cell(row, "infested_acres"))
 		if err != nil {
-			return e.damaged(fmt.Sprintf("%s: row %d: infested_acres: %v", historyFile, i+1, err))
+			return e.damaged(fmt.Sprintf("%s: row %d: infested_acres: %v", mapfile.HistoryFile, i+1, err))
 		}
 		if acres == 0 { // that it may be no more is told once
 			continue
@@ -40,11 +41,11 @@ func (e *earlier) units(p *Previous, in Observed) error {
 
 // otherUnits says whether the earlier batch had reporting units, and others than
 // those of now, or the same files of them understood in another way.
-func (e *earlier) otherUnits(p *Previous, in *Observed) bool {
-	if len(in.Units) == 0 || len(e.water.Files["units"]) == 0 {
+func (e *earlier) otherUnits(p *Previous, now *Now) bool {
+	if len(now.Units) == 0 || len(e.water.Files["units"]) == 0 {
 		return false
 	}
-	if e.otherFiles(in, "units") {
+	if e.otherFiles(now, "units") {
 		return true
 	}
 	at := columnsOf(p.History.Columns)
@@ -55,7 +56,7 @@ func (e *earlier) otherUnits(p *Previous, in *Observed) bool {
 		}
 	}
 	// a unit that is no more has a row in the batch that first goes without it
-	return slices.ContainsFunc(in.Units, func(u unit.Unit) bool { return !then[u.ID] })
+	return slices.ContainsFunc(now.Units, func(u unit.Unit) bool { return !then[u.ID] })
 }
 
 // columnsOf finds cells by the names of their columns.

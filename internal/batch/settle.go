@@ -31,15 +31,6 @@ func (in Observed) settle(known []lineage.Known, s settings.Settings) Observed {
 	return in
 }
 
-// Begin is GoOn for the first batch of a chain.
-func Begin(in Observed, s settings.Settings) (Observed, error) {
-	rules, err := s.Stages()
-	if err != nil {
-		return in, err
-	}
-	return in.corrected(nil, nil, rules).settle(nil, s), nil
-}
-
 // workplaces is where control work was done, and when.
 type workplaces struct {
 	in     Observed

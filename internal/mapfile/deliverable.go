@@ -38,21 +38,21 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	all := []Deliverable{
 		{"map.kmz", "map for any viewer", features, WriteKMZ},
-		{"stands.geojson", "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)},
-		{"points.geojson", "survey points", func(r *result.Run) int { return len(r.Records) }, alone(WritePoints)},
+		{StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)},
+		{PointsFile, "survey points", func(r *result.Run) int { return len(r.Records) }, alone(WritePoints)},
 		{"aquatic_zone.geojson", "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, alone(WriteZone)},
 		{"reaches.geojson", "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReaches)},
-		{"stands.csv", "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)},
+		{StandsTable, "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)},
 		{"reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)},
-		{"summary.csv", "acreage, in total, by stream and by unit", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)},
+		{SummaryFile, "acreage, in total, by stream and by unit", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)},
 		{"order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)},
 		{"order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)},
-		{"followup.csv", "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)},
-		{"followup.ics", "the same as a calendar", calendarRows, alone(WriteCalendar)},
-		{"absent.geojson", "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)},
-		{"looked_at.geojson", "ground looked at in the chain so far", func(r *result.Run) int { return len(r.Surveyed) }, alone(WriteSurveyed)},
-		{"ever_mapped.csv", "all ever mapped by stage, quarter by quarter", func(r *result.Run) int { return result.EverMappedTable(r).Rows }, alone(WriteEverMappedCSV)},
-		{"history.csv", "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)},
+		{FollowupFile, "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)},
+		{CalendarFile, "the same as a calendar", calendarRows, alone(WriteCalendar)},
+		{AbsentFile, "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)},
+		{LookedFile, "ground looked at in the chain so far", func(r *result.Run) int { return len(r.Surveyed) }, alone(WriteSurveyed)},
+		{EverFile, "all ever mapped by stage, quarter by quarter", func(r *result.Run) int { return result.EverMappedTable(r).Rows }, alone(WriteEverMappedCSV)},
+		{HistoryFile, "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)},
 		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
 		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},
 	}
@@ -62,13 +62,13 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	if with.Lineage {
 		all = append(all,
-			Deliverable{"lineage.csv", "what became of each stand", func(r *result.Run) int { return result.LineageTable(r).Rows }, alone(WriteLineageCSV)},
-			Deliverable{"stand_changes.csv", "what each stand counted among the changes, quarter by quarter", func(r *result.Run) int { return result.StandChangeTable(r).Rows }, alone(WriteStandChangesCSV)},
-			Deliverable{"taken_back.csv", "what corrections took back of earlier changes", func(r *result.Run) int { return result.TakenBackTable(r).Rows }, alone(WriteTakenBackCSV)})
+			Deliverable{LineageFile, "what became of each stand", func(r *result.Run) int { return result.LineageTable(r).Rows }, alone(WriteLineageCSV)},
+			Deliverable{ChangesFile, "what each stand counted among the changes, quarter by quarter", func(r *result.Run) int { return result.StandChangeTable(r).Rows }, alone(WriteStandChangesCSV)},
+			Deliverable{BackFile, "what corrections took back of earlier changes", func(r *result.Run) int { return result.TakenBackTable(r).Rows }, alone(WriteTakenBackCSV)})
 	}
 	if with.Work {
 		all = append(all,
-			Deliverable{"work_done.csv", "control work done, of all quarters", func(r *result.Run) int { return len(r.Treatments) }, alone(WriteWorkCSV)},
+			Deliverable{WorkFile, "control work done, of all quarters", func(r *result.Run) int { return len(r.Treatments) }, alone(WriteWorkCSV)},
 			Deliverable{"products_used.csv", "products used by month", func(r *result.Run) int { return result.ProductTable(r).Rows }, alone(WriteProductsCSV)})
 	}
 	if with.Parts {

@@ -18,9 +18,9 @@ import (
 const (
 	manifestFile = folder.ManifestName
 
-	summaryFile = "summary.csv"
-	standsFile  = "stands.geojson"
-	absentFile  = "absent.geojson"
+	summaryFile = mapfile.SummaryFile
+	standsFile  = mapfile.StandsFile
+	absentFile  = mapfile.AbsentFile
 )
 
 // figures holds the figures of a batch against each other, as its layers of stands

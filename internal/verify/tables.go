@@ -5,11 +5,13 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"driftreach/internal/mapfile"
 )
 
 // Tables whose rows are of stands, and the one of the places that stands fall in.
 const (
-	standsTable   = "stands.csv"
+	standsTable   = mapfile.StandsTable
 	orderTable    = "order.csv"
 	unitsTable    = "stand_units.csv"
 	workTable     = "work_done.csv"

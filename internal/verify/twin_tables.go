@@ -5,13 +5,15 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"slices"
+
+	"driftreach/internal/mapfile"
 )
 
 // twins are layers that stand in the folder as a table too, row for row.
 var twins = []struct{ layer, table string }{{standsFile, standsTable}, {"reaches.geojson", "reaches.csv"}, {"notices.geojson", "notices.csv"}}
 
 // historyFile holds the summaries of a chain, quarter by quarter.
-const historyFile = "history.csv"
+const historyFile = mapfile.HistoryFile
 
 // compared are the files whose figures are held against those of another.
 func compared(name string) bool {

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"driftreach/internal/mapfile"
-	"driftreach/internal/stream"
 )
 
 // WaterSums is what the water of a batch is known by, for telling whether the reach of
@@ -24,20 +23,6 @@ func SumsByRole(files []mapfile.File) map[string][]string {
 		sums[file.Role] = append(sums[file.Role], file.SHA256)
 	}
 	return sums
-}
-
-// WaterContent returns the digests of what the streams, barriers and water surfaces
-// say, by role.
-func (in *Observed) WaterContent() map[string]string {
-	content := map[string]string{}
-	for role, sum := range map[string]string{
-		"streams": stream.Digest(in.Centerlines), "barriers": stream.DigestStructures(in.Barriers), "water": stream.DigestSurfaces(in.Water),
-	} {
-		if sum != "" {
-			content[role] = sum
-		}
-	}
-	return content
 }
 
 // OtherWater returns what of the water is not the same in two batches: a role, or "files

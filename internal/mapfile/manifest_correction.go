@@ -1,19 +1,18 @@
-package batch
+package mapfile
 
 import (
 	"fmt"
 	"time"
 
 	"driftreach/internal/correction"
-	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 )
 
-// listedCorrections are corrections as a manifest lists them.
-func listedCorrections(all []correction.Correction) []mapfile.Correction {
-	var out []mapfile.Correction
+// ListedCorrections are corrections as a manifest lists them.
+func ListedCorrections(all []correction.Correction) []Correction {
+	var out []Correction
 	for _, c := range all {
-		out = append(out, mapfile.Correction{
+		out = append(out, Correction{
 			Date: c.Date.Format(time.DateOnly), Kind: string(c.Kind), RecordID: c.RecordID, StandID: c.StandID, OtherID: c.OtherID,
 			Reason: c.Reason, Taken: c.Taken, Effect: c.Effect, Records: c.Records, Stands: c.Stands,
 		})
@@ -21,8 +20,8 @@ func listedCorrections(all []correction.Correction) []mapfile.Correction {
 	return out
 }
 
-// takenOf reads them back.
-func takenOf(all []mapfile.Correction) ([]correction.Correction, error) {
+// TakenUp reads them back.
+func TakenUp(all []Correction) ([]correction.Correction, error) {
 	var out []correction.Correction
 	for i, m := range all {
 		c := correction.Correction{

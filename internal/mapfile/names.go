@@ -1,0 +1,20 @@
+package mapfile
+
+// The files of a batch that something reads again: the batch after it, a trend, whoever
+// verifies the folder.
+const (
+	StandsFile   = "stands.geojson"
+	StandsTable  = "stands.csv"
+	AbsentFile   = "absent.geojson"
+	LookedFile   = "looked_at.geojson"
+	PointsFile   = "points.geojson"
+	SummaryFile  = "summary.csv"
+	HistoryFile  = "history.csv"
+	EverFile     = "ever_mapped.csv"
+	LineageFile  = "lineage.csv"
+	ChangesFile  = "stand_changes.csv"
+	BackFile     = "taken_back.csv"
+	FollowupFile = "followup.csv"
+	CalendarFile = "followup.ics"
+	WorkFile     = "work_done.csv"
+)
