@@ -23,8 +23,9 @@ type layer struct {
 // picture is the layout of DEVELOPERS.md as a table. Arrows go down: a package
 // imports rows below its own, and its own subfolders.
 var picture = map[string]layer{
-	"cmd/driftreach":      {12, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
-	"internal/batch":      {11, []string{orbModule, "golang.org/x/sync"}},
+	"cmd/driftreach":      {13, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
+	"internal/batch":      {12, []string{orbModule}},
+	"internal/earlier":    {11, []string{orbModule, "golang.org/x/sync"}},
 	"internal/demo":       {11, []string{orbModule}},
 	"internal/verify":     {10, []string{orbModule}},
 	"internal/mapfile":    {9, []string{orbModule, "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
@@ -61,7 +62,7 @@ var picture = map[string]layer{
 	"geo":                 {0, []string{orbModule}},
 	"geo/parallel":        {0, []string{"golang.org/x/sync"}},
 	"geo/disjoint":        {0, nil},
-	"internal/testkit":    {13, []string{orbModule, "github.com/arran4/golang-ical", "modernc.org/sqlite"}}, // above all: only tests import it
+	"internal/testkit":    {14, []string{orbModule, "github.com/arran4/golang-ical", "modernc.org/sqlite"}}, // above all: only tests import it
 }
 
 const orbModule = "github.com/paulmach/orb"

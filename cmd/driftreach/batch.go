@@ -10,6 +10,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
 	"driftreach/internal/disk"
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
@@ -23,7 +24,7 @@ type job struct {
 	files    []mapfile.File // the settings' own, for the manifest
 	extras   mapfile.Extras
 	workers  int
-	previous batch.Earlier // to go on from; without a path, this quarter begins a chain
+	previous earlier.Folder // to go on from; without a path, this quarter begins a chain
 }
 
 // batchFlags are the flags of a command that runs batches.
@@ -126,8 +127,8 @@ func shownFolder(dir string) string {
 }
 
 // earlier is a finished batch as files name it, and where it is; blank for none.
-func (p *program) earlier(dir string) batch.Earlier {
-	return batch.Earlier{Name: shownFolder(dir), Path: dir, Version: version}
+func (p *program) earlier(dir string) earlier.Folder {
+	return earlier.Folder{Name: shownFolder(dir), Path: dir, Version: version}
 }
 
 // apartFrom refuses an output folder that is, holds or lies in the batch gone on
@@ -189,7 +190,7 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, error) {
 	host := batch.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
 	if j.previous.Path != "" {
 		err := p.steadily(j.previous.Path, func(at string) (err error) {
-			j.inputs.After, err = batch.QuarterOf(p.ctx, p.disk, j.previous.In(at), j.inputs.Quarter)
+			j.inputs.After, err = earlier.QuarterOf(p.ctx, p.disk, j.previous.In(at), j.inputs.Quarter)
 			return err
 		})
 		if err != nil {

@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/demo"
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/result"
 )
@@ -72,7 +72,7 @@ func (p *program) runDemo(flags demoFlags) error {
 				return err
 			}
 			if n := len(quarters); n > 0 {
-				j.previous = batch.Earlier{Name: quarters[n-1], Path: f.Sub(quarters[n-1]).Dir(), Version: version}
+				j.previous = earlier.Folder{Name: quarters[n-1], Path: f.Sub(quarters[n-1]).Dir(), Version: version}
 			}
 			run, err := p.deliver(f.Sub(q.Quarter), j)
 			if err != nil {

@@ -8,6 +8,7 @@ import (
 
 	"driftreach/geo/parallel"
 	"driftreach/internal/batch"
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
 	"driftreach/internal/result"
@@ -71,7 +72,7 @@ func exitCode(err error) int {
 		input    *inputError
 		unusable *format.UnusableError
 		output   *folder.OutputError
-		previous *batch.PreviousError
+		previous *earlier.Error
 		nothing  *batch.NoEvidenceError
 		fault    *parallel.Fault
 		memory   *memoryError

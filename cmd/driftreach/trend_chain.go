@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"driftreach/internal/batch"
+	"driftreach/internal/earlier"
 	"driftreach/internal/settings"
 )
 
@@ -27,7 +27,7 @@ func chained(batches []readBatch) []string {
 
 // reachApart returns what makes the reach of two batches not compare.
 func reachApart(before, b *readBatch) []string {
-	return append(batch.OtherWater(before.water, b.water), settings.OfReach(settings.Apart(before.settings, b.settings))...)
+	return append(earlier.OtherWater(before.water, b.water), settings.OfReach(settings.Apart(before.settings, b.settings))...)
 }
 
 // broken says how batch i does not go on from the one before it.

@@ -8,7 +8,7 @@ import (
 	"text/tabwriter"
 
 	"driftreach/geo"
-	"driftreach/internal/batch"
+	"driftreach/internal/earlier"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
@@ -162,9 +162,9 @@ func differences(batches []readBatch) []string {
 	for _, b := range batches[1:] {
 		before := batches[0]
 		keys = append(keys, settings.Apart(before.settings, b.settings)...)
-		if other := batch.OtherWater(before.water, b.water); streams == "" && len(other) > 0 {
+		if other := earlier.OtherWater(before.water, b.water); streams == "" && len(other) > 0 {
 			streams = fmt.Sprintf("the %s of %s and %s differ: zones are compared by the streams of each quarter, and reach is not compared%s",
-				strings.Join(other, ", "), before.summary.Quarter, b.summary.Quarter, batch.OnlyByFiles(before.water, b.water))
+				strings.Join(other, ", "), before.summary.Quarter, b.summary.Quarter, earlier.OnlyByFiles(before.water, b.water))
 		}
 	}
 	slices.Sort(keys)

@@ -12,8 +12,8 @@ import (
 	"path/filepath"
 	"slices"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
@@ -38,9 +38,9 @@ type readBatch struct {
 	maker    mapfile.Maker
 	summary  trend.Batch
 	settings map[string]any
-	water    batch.WaterSums  // what its water is known by
-	files    []mapfile.File   // what was read, for the manifest
-	ever     []result.EverRow // all ever mapped by stage, at its end
+	water    earlier.WaterSums // what its water is known by
+	files    []mapfile.File    // what was read, for the manifest
+	ever     []result.EverRow  // all ever mapped by stage, at its end
 
 	hash            string // of its manifest
 	previous        string // hash of the manifest it goes on from; blank for none
@@ -150,7 +150,7 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	if b.summary, err = p.readSummary(at, dir, m, quarter); err != nil {
 		return b, err
 	}
-	b.settings, b.water = m.Settings, batch.WaterSums{Content: m.Water, Files: batch.SumsByRole(m.Inputs)}
+	b.settings, b.water = m.Settings, earlier.WaterSums{Content: m.Water, Files: earlier.SumsByRole(m.Inputs)}
 	b.hash, b.previousQuarter = fmt.Sprintf("%x", sha256.Sum256(text)), m.PreviousQuarter
 	for _, in := range m.Inputs {
 		if in.Role == "previous" && path.Base(in.Name) == folder.ManifestName {
@@ -181,7 +181,7 @@ func (p *program) readTakenBack(b *readBatch, at, shown string, m batchManifest)
 	if err != nil {
 		return damaged(err)
 	}
-	if b.summary.TakenBack, err = batch.ReadTakenBack(text); err != nil {
+	if b.summary.TakenBack, err = earlier.ReadTakenBack(text); err != nil {
 		return damaged(fmt.Errorf("%s: %w", filepath.Join(b.dir, backFile), err))
 	}
 	b.files = append(b.files, listed(shown, backFile, text, bytes.Count(text, []byte("\n"))-1))
@@ -206,7 +206,7 @@ func (p *program) readEver(b *readBatch, at, shown string, m batchManifest) erro
 	if err != nil {
 		return damaged(err)
 	}
-	rows, err := batch.ReadEver(text)
+	rows, err := earlier.ReadEver(text)
 	if err != nil {
 		return damaged(fmt.Errorf("%s: %w", filepath.Join(b.dir, everFile), err))
 	}

@@ -12,8 +12,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/mapfile/conform"
@@ -105,7 +105,7 @@ func TestDifferencesBetweenBatches(t *testing.T) {
 			maker:    mapfile.Maker{Program: folder.Program, Version: version, Format: mapfile.Format},
 			summary:  trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: quarter}},
 			settings: map[string]any{"aquatic": map[string]any{"setback_m": setback}, "drift": map[string]any{"stage": stage, "pass": map[string]any{"dam": 0.3}}, "columns": map[string]any{"points": quarter}},
-			water:    batch.WaterSums{Content: map[string]string{"streams": streams[0]}},
+			water:    earlier.WaterSums{Content: map[string]string{"streams": streams[0]}},
 		}
 	}
 	by := func(b readBatch, version string, format int) readBatch {

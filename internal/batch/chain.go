@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"driftreach/internal/earlier"
 	"slices"
 )
 
@@ -15,5 +16,5 @@ func (in *Observed) chainOf() string {
 		parts = append(parts, file.Role+" "+file.SHA256)
 	}
 	slices.Sort(parts)
-	return ChainName(append(parts, in.Quarter.String())...)
+	return earlier.ChainName(append(parts, in.Quarter.String())...)
 }

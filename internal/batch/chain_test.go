@@ -16,6 +16,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/disk"
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
@@ -51,7 +52,7 @@ func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *r
 	in.Records = slices.Clone(in.Records)
 	var err error
 	if last != "" {
-		if in, err = GoOn(context.Background(), Earlier{Name: filepath.Base(last), Path: last, Version: "test"}, in, s, host); err != nil {
+		if in, err = GoOn(context.Background(), earlier.Folder{Name: filepath.Base(last), Path: last, Version: "test"}, in, s, host); err != nil {
 			t.Fatal(err)
 		}
 	}

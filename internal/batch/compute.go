@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
 	"driftreach/internal/drift"
+	"driftreach/internal/earlier"
 	"driftreach/internal/followup"
 	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
@@ -48,7 +49,7 @@ type Observed struct {
 	WorkFirst     survey.Day              // first day whose work counts in the quarter's acres
 	Actions       []treatment.Treatment   // control work done, by date and content
 	Corrections   []correction.Correction // of earlier records and stands: as read, then all of the chain that count, with what each did
-	Previous      *Previous               // the batch before; nil for the first of a chain
+	Previous      *earlier.Batch          // the batch before; nil for the first of a chain
 	Barriers      []stream.Structure      // barriers that are points, on their streams, sorted by id
 	Water         []stream.Surface        // lakes and wide rivers drawn as areas, sorted by id
 	Findings      []check.Finding

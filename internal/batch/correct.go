@@ -7,6 +7,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
+	"driftreach/internal/earlier"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
@@ -18,7 +19,7 @@ import (
 // of the chain took up stand in its figures already: of them only what concerns records
 // and links of this quarter is done again. The rows that count, with what each did,
 // are the Observed's corrections afterwards. Without a batch before p is nil.
-func (in Observed) corrected(p *Previous, taken []correction.Correction, rules settings.Stages) Observed {
+func (in Observed) corrected(p *earlier.Batch, taken []correction.Correction, rules settings.Stages) Observed {
 	all, findings := correction.Join(taken, in.Corrections)
 	c := corrector{in: in, before: p, rules: rules, alias: map[string]string{}, splits: map[string]int{}, gone: map[int32]bool{}, aside: map[string]int{}, lost: map[string]int{}}
 	for i := range all {
@@ -62,7 +63,7 @@ const reachCorrected = "corrections"
 // corrector applies corrections one by one, the earliest first.
 type corrector struct {
 	in         Observed
-	before     *Previous
+	before     *earlier.Batch
 	rules      settings.Stages
 	log        check.Log
 	alias      map[string]string // by stand id: the one it is the same as
@@ -266,7 +267,7 @@ func (c *corrector) finish() {
 }
 
 // sortRecords puts the records in the order of their ids.
-func sortRecords(p *Previous) {
+func sortRecords(p *earlier.Batch) {
 	order := make([]int32, len(p.Records))
 	for i := range order {
 		order[i] = int32(i)

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/correction"
+	"driftreach/internal/earlier"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
@@ -18,11 +19,11 @@ import (
 // manyCorrected is a quarter of n finds after a batch of n stands of one record each, in
 // a row from south to north, of which a tenth were look-alikes: half told of by record,
 // half by stand.
-func manyCorrected(n int) (Observed, *Previous, settings.Stages) {
+func manyCorrected(n int) (Observed, *earlier.Batch, settings.Stages) {
 	s := settings.Default()
 	rules, _ := s.Stages()
 	q := survey.Quarter{Year: 2026, Number: 2}
-	in, p := Observed{Quarter: q}, &Previous{Quarter: survey.Quarter{Year: 2026, Number: 1}}
+	in, p := Observed{Quarter: q}, &earlier.Batch{Quarter: survey.Quarter{Year: 2026, Number: 1}}
 	for i := range n {
 		r := sightAt(fmt.Sprintf("p%06d", i), 0, 100, survey.Untreated)
 		r.Position = orb.Point{-40, -33 + 0.001*float64(i)/10}

@@ -13,6 +13,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/correction"
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
@@ -203,7 +204,7 @@ func TestMarginsAreThoseOfEachKnownStand(t *testing.T) {
 		File: "corrections.csv", Row: 1, Kind: correction.NotSameStand, RecordID: "b", StandID: "2026Q1-0001", Date: q.Next().Begin(),
 	}}
 	s := chainSettings()
-	in, err := GoOn(t.Context(), Earlier{Name: "first", Path: first.dir, Version: "test"}, in, s, Host{Workers: 2})
+	in, err := GoOn(t.Context(), earlier.Folder{Name: "first", Path: first.dir, Version: "test"}, in, s, Host{Workers: 2})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,7 @@ import (
 	"io"
 	"slices"
 
+	"driftreach/internal/earlier"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
@@ -56,7 +57,7 @@ func historyOf(run *result.Run, rules trend.Rules) (*trend.History, error) {
 		}
 		batches, rows = append(batches, one), rows[n:]
 	}
-	batches[len(batches)-1].TakenBack = takenBack(run.LookChanges)
+	batches[len(batches)-1].TakenBack = earlier.TakenBack(run.LookChanges)
 	return trend.Assemble(batches, rules)
 }
 

@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/internal/earlier"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -81,7 +82,7 @@ func TestEverMappedByStage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows, err := ReadEver(text)
+	rows, err := earlier.ReadEver(text)
 	if err != nil {
 		t.Fatal(err)
 	}

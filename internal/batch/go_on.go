@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
@@ -19,9 +20,9 @@ func Begin(in Observed, s settings.Settings) (Observed, error) {
 }
 
 // GoOn reads the earlier batch that a quarter goes on from and adds it to what was
-// observed, with what corrections change of it. The error is that of ReadEarlier; in is
+// observed, with what corrections change of it. The error is that of earlier.Read; in is
 // as it was then, and may be used again.
-func GoOn(ctx context.Context, from Earlier, in Observed, s settings.Settings, h Host) (Observed, error) {
+func GoOn(ctx context.Context, from earlier.Folder, in Observed, s settings.Settings, h Host) (Observed, error) {
 	done := h.progress().Stage("read the batch before")
 	defer done()
 	rules, err := s.Stages()
@@ -29,7 +30,7 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s settings.Settings, h
 		return in, err
 	}
 	now := in.now(s)
-	p, err := ReadEarlier(ctx, h.disk(), from, &now, h.workers())
+	p, err := earlier.Read(ctx, h.disk(), from, &now, h.workers())
 	if err != nil {
 		return in, err
 	}
@@ -45,14 +46,14 @@ func GoOn(ctx context.Context, from Earlier, in Observed, s settings.Settings, h
 // what was observed; see there.
 func (in *Observed) KeepArea(ctx context.Context, f *folder.Folder, s settings.Settings, h Host) error {
 	now := in.now(s)
-	return KeepArea(ctx, h.disk(), f, &now, h.workers())
+	return earlier.KeepArea(ctx, h.disk(), f, &now, h.workers())
 }
 
 // now is what the batch before is held against.
-func (in *Observed) now(s settings.Settings) Now {
-	return Now{
+func (in *Observed) now(s settings.Settings) earlier.Now {
+	return earlier.Now{
 		Quarter: in.Quarter, Records: in.Records, Centerlines: in.Centerlines, Units: in.Units, Settings: s,
-		Water: WaterSums{Content: in.WaterContent(), Files: SumsByRole(in.Files)},
+		Water: earlier.WaterSums{Content: in.WaterContent(), Files: earlier.SumsByRole(in.Files)},
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/margin"
 	"driftreach/internal/result"
@@ -163,7 +164,7 @@ func (c *chain) deliver(in batch.Observed) (*result.Run, string, error) {
 	if c.folder == "" {
 		in, err = batch.Begin(in, s)
 	} else {
-		in, err = batch.GoOn(ctx, batch.Earlier{Name: filepath.Base(c.folder), Path: c.folder, Version: "simulated"}, in, s, host)
+		in, err = batch.GoOn(ctx, earlier.Folder{Name: filepath.Base(c.folder), Path: c.folder, Version: "simulated"}, in, s, host)
 	}
 	if err != nil {
 		return nil, "", err

@@ -17,6 +17,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
@@ -87,8 +88,8 @@ func FuzzEarlier(f *testing.F) {
 		agree(t, dir, name, text)
 		in := next
 		in.Records = slices.Clone(next.Records)
-		after, err := GoOn(context.Background(), Earlier{Name: "earlier", Path: dir, Version: "test"}, in, settings, Host{Workers: 1})
-		var refused *PreviousError
+		after, err := GoOn(context.Background(), earlier.Folder{Name: "earlier", Path: dir, Version: "test"}, in, settings, Host{Workers: 1})
+		var refused *earlier.Error
 		if err != nil {
 			if !errors.As(err, &refused) || refused.Remedy == "" {
 				t.Fatalf("%s: %v is no refusal", name, err)

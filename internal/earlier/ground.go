@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"bytes"
@@ -18,7 +18,7 @@ import (
 // it was kept tells of its stands and records alone: the ground about the stands, which
 // its finds lie in, and the discs of its records that found nothing are all that is
 // known to have been looked at.
-func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int) (*lineage.Surveyed, error) {
+func (e *opened) looked(known []lineage.Known, s lineage.Settings, workers int) (*lineage.Surveyed, error) {
 	if _, listed := e.outputs[mapfile.LookedFile]; !listed {
 		absences, err := e.absences()
 		if err != nil {
@@ -49,7 +49,7 @@ func (e *earlier) looked(known []lineage.Known, s lineage.Settings, workers int)
 
 // absences reads the records of the batch before that found nothing, in the order of
 // the file.
-func (e *earlier) absences() ([]survey.Record, error) {
+func (e *opened) absences() ([]survey.Record, error) {
 	reading := recordReader{quarter: e.quarter}
 	var found []survey.Record
 	err := e.check(mapfile.PointsFile, func(r io.Reader) error {

@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"bytes"
@@ -16,7 +16,7 @@ import (
 )
 
 // history reads the summaries of the earlier batches of the chain.
-func (e *earlier) history() (result.History, error) {
+func (e *opened) history() (result.History, error) {
 	text, err := e.text(mapfile.HistoryFile)
 	if err != nil {
 		return result.History{}, err

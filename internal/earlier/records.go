@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"bytes"
@@ -23,7 +23,7 @@ import (
 
 // records reads the records of the stands that are there, by up to workers
 // goroutines, in the order of the file.
-func (e *earlier) records(p *Previous, workers int) error {
+func (e *opened) records(p *Batch, workers int) error {
 	wanted := map[string]int32{}
 	for k := range p.Known {
 		if !p.Known[k].Absent {

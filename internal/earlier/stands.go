@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"bytes"
@@ -104,7 +104,7 @@ func (e exactAcres) printedAs(printed printedAcres) error {
 const knownApiece = 64
 
 // known reads the stands of a layer, by up to workers goroutines, in its order.
-func (e *earlier) known(name string, workers int) ([]lineage.Known, error) {
+func (e *opened) known(name string, workers int) ([]lineage.Known, error) {
 	var parts [][]lineage.Known
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))

@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"driftreach/internal/settings"
@@ -7,7 +7,7 @@ import (
 // elsewhere says whether the stands of the batch before may lie otherwise by the
 // present streams: these were others, had other names, or are made into a network or
 // a zone by other settings.
-func (e *earlier) elsewhere(p *Previous, now *Now) bool {
+func (e *opened) elsewhere(p *Batch, now *Now) bool {
 	if p.Restated || e.otherFiles(now, "streams") || e.otherFiles(now, "water") || len(e.otherWater(now)) > 0 || e.otherMaker() != "" ||
 		len(settings.InTables(settings.Apart(e.settings, now.Settings.AsMap()), "aquatic", "network")) > 0 {
 		return true
@@ -27,7 +27,7 @@ func (e *earlier) elsewhere(p *Previous, now *Now) bool {
 
 // reachApart returns what the reach of the batch before was made with that this one's
 // is not: streams, barriers, water surfaces, settings, the version. Reach is never restated; it breaks there.
-func (e *earlier) reachApart(now *Now) []string {
+func (e *opened) reachApart(now *Now) []string {
 	out := append(e.otherWater(now), settings.OfReach(settings.Apart(e.settings, now.Settings.AsMap()))...)
 	if other := e.otherMaker(); other != "" {
 		out = append(out, other)

@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"bytes"
@@ -15,7 +15,7 @@ import (
 // corrections took back of it. Of a folder that goes on from another and does not tell,
 // being of before that was kept, a trace of each stand says that it may have counted
 // anything up to then.
-func (e *earlier) lookChanges(p *Previous) ([]result.LookChange, error) {
+func (e *opened) lookChanges(p *Batch) ([]result.LookChange, error) {
 	if _, goesOn := e.outputs[mapfile.LineageFile]; !goesOn {
 		return nil, nil
 	}
@@ -39,7 +39,7 @@ func (e *earlier) lookChanges(p *Previous) ([]result.LookChange, error) {
 
 // tracesOf returns traces of every stand known, in the quarter of the batch before: of
 // the stream where it lies, and of any unit.
-func (e *earlier) tracesOf(p *Previous) []result.LookChange {
+func (e *opened) tracesOf(p *Batch) []result.LookChange {
 	var all []result.LookChange
 	for k := range p.Known {
 		one := result.LookChange{StandID: p.Known[k].ID, Quarter: e.quarter, Scope: result.NoStream, Shared: true}
@@ -57,14 +57,14 @@ func (e *earlier) tracesOf(p *Previous) []result.LookChange {
 // ReadTakenBack reads taken_back.csv as a trend needs it.
 func ReadTakenBack(text []byte) ([]trend.TakenBack, error) {
 	rows, err := readLookChanges(text)
-	return takenBack(rows), err
+	return TakenBack(rows), err
 }
 
 // grainsOfTrend is how many grains are one of what a trend holds acres in.
 const grainsOfTrend = 1e10 / trend.PerUnit
 
-// takenBack tells a trend what corrections took back.
-func takenBack(rows []result.LookChange) []trend.TakenBack {
+// TakenBack tells a trend what corrections took back.
+func TakenBack(rows []result.LookChange) []trend.TakenBack {
 	var out []trend.TakenBack
 	for i := range rows {
 		c := &rows[i]

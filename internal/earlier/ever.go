@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"bytes"
@@ -11,7 +11,7 @@ import (
 
 // ever reads the stages of all that the chain ever mapped, none of a folder of before
 // they were told.
-func (e *earlier) ever() ([]result.EverRow, error) {
+func (e *opened) ever() ([]result.EverRow, error) {
 	if _, listed := e.outputs[mapfile.EverFile]; !listed {
 		return nil, nil
 	}

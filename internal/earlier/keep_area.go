@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"context"
@@ -26,7 +26,7 @@ func KeepArea(ctx context.Context, d disk.Disk, f *folder.Folder, now *Now, work
 	if !listed {
 		return nil
 	}
-	e := &earlier{ctx: ctx, disk: d, from: Earlier{Name: there.Name, Path: there.Path}, outputs: map[string]mapfile.File{
+	e := &opened{ctx: ctx, disk: d, from: Folder{Name: there.Name, Path: there.Path}, outputs: map[string]mapfile.File{
 		mapfile.StandsFile: {Name: stands.Name, SHA256: stands.SHA256, Bytes: stands.Bytes},
 	}}
 	const remedy = "choose another --out, or give --replace-other to let it go"

@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"bytes"
@@ -23,7 +23,7 @@ import (
 
 // jobs reads the control work that the chain knows of; none where no batch of it was
 // given any.
-func (e *earlier) jobs() ([]result.Treatment, error) {
+func (e *opened) jobs() ([]result.Treatment, error) {
 	if _, there := e.outputs[mapfile.WorkFile]; !there {
 		return nil, nil
 	}

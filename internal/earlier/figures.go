@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"errors"
@@ -32,7 +32,7 @@ func figuresOf(k *lineage.Known) verify.Stand {
 
 // figures holds the totals that an earlier batch printed against its stands, its
 // rows by stream and unit, its counts and its fragments.
-func (e *earlier) figures(known []lineage.Known, h result.History) error {
+func (e *opened) figures(known []lineage.Known, h result.History) error {
 	var stands []verify.Stand
 	absent := 0
 	for k := range known {

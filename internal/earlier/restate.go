@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"context"
@@ -19,7 +19,7 @@ import (
 // before, as a record that is withdrawn, belongs here too: what lies between Then and
 // Known is what is restated. A stand that was not detected then keeps its acres, for
 // its records are gone.
-func (e *earlier) restate(ctx context.Context, p *Previous, now stand.Settings, workers int) error {
+func (e *opened) restate(ctx context.Context, p *Batch, now stand.Settings, workers int) error {
 	p.Then = make([]result.Then, len(p.Known))
 	for k := range p.Known {
 		p.Then[k] = thenOf(&p.Known[k])
@@ -79,7 +79,7 @@ func measured(known *lineage.Known, again stand.Stand) {
 
 // standRules returns the rules by which the earlier batch mapped its stands; told is
 // false where this version of the program cannot know.
-func (e *earlier) standRules() (rules stand.Settings, told bool) {
+func (e *opened) standRules() (rules stand.Settings, told bool) {
 	if e.otherMaker() != "" {
 		return rules, false
 	}

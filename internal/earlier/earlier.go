@@ -1,4 +1,8 @@
-package batch
+// Package earlier reads what the batches before left: the folder of a finished batch
+// becomes the stands known, their records, the ground looked at and the figures that
+// the next quarter goes on from. Nothing in a folder is trusted: each file is held to
+// the manifest, and what it says to what may be.
+package earlier
 
 import (
 	"bytes"
@@ -20,21 +24,21 @@ import (
 	"driftreach/internal/unit"
 )
 
-// Earlier is the folder of a finished batch to go on from.
-type Earlier struct {
+// Folder is the folder of a finished batch to go on from.
+type Folder struct {
 	Name    string // as the user named it
 	Path    string // where it is
 	Version string // of this program; what another version made is restated
 }
 
 // In is the same batch where it stands now.
-func (e Earlier) In(path string) Earlier {
+func (e Folder) In(path string) Folder {
 	e.Path = path
 	return e
 }
 
-// Previous is the batch before, as this one goes on from it.
-type Previous struct {
+// Batch is the batch before, as this one goes on from it.
+type Batch struct {
 	Quarter      survey.Quarter
 	Chain        string             // identity of the chain
 	Known        []lineage.Known    // its stands and those not detected since, by id, under the present rules; Members index into Records
@@ -61,17 +65,17 @@ type Previous struct {
 	Findings    []check.Finding         // what besides the plant may have moved figures since
 }
 
-// PreviousError is an earlier batch that cannot be gone on from.
-type PreviousError struct {
+// Error is an earlier batch that cannot be gone on from.
+type Error struct {
 	Problem string
 	Remedy  string
 }
 
 // Error returns what is wrong with it.
-func (e *PreviousError) Error() string { return e.Problem }
+func (e *Error) Error() string { return e.Problem }
 
 // Hint returns what the user can do about it.
-func (e *PreviousError) Hint() string { return e.Remedy }
+func (e *Error) Hint() string { return e.Remedy }
 
 // Now is the quarter that goes on, as far as the batch before is held against it.
 type Now struct {
@@ -83,21 +87,21 @@ type Now struct {
 	Settings    settings.Settings
 }
 
-// ReadEarlier returns the earlier batch that a quarter goes on from: the stands known with
+// Read returns the earlier batch that a quarter goes on from: the stands known with
 // their records, and the ground looked at in the chain so far. Every file must have
-// the size and SHA-256 that the earlier manifest says. The error is a *PreviousError
+// the size and SHA-256 that the earlier manifest says. The error is an *Error
 // when the folder is no batch of a form that this version knows, is damaged, of no
 // earlier quarter, or of another area; or a cancelled context's.
-func ReadEarlier(ctx context.Context, d disk.Disk, from Earlier, now *Now, workers int) (*Previous, error) {
+func Read(ctx context.Context, d disk.Disk, from Folder, now *Now, workers int) (*Batch, error) {
 	rules, err := now.Settings.Stages()
 	if err != nil {
 		return nil, err
 	}
-	e, err := openEarlier(ctx, d, from, now.Quarter)
+	e, err := open(ctx, d, from, now.Quarter)
 	if err != nil {
 		return nil, err
 	}
-	p := &Previous{Quarter: e.quarter, Chain: e.chain, Corrections: e.taken}
+	p := &Batch{Quarter: e.quarter, Chain: e.chain, Corrections: e.taken}
 	if p.Known, err = e.stands(workers); err != nil {
 		return nil, err
 	}
@@ -143,9 +147,9 @@ func ReadEarlier(ctx context.Context, d disk.Disk, from Earlier, now *Now, worke
 }
 
 // QuarterOf returns the quarter of the batch that one of the given quarter goes on
-// from. The error is a *PreviousError, as ReadEarlier's.
-func QuarterOf(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (survey.Quarter, error) {
-	e, err := openEarlier(ctx, d, from, quarter)
+// from. The error is an *Error, as that of Read.
+func QuarterOf(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter) (survey.Quarter, error) {
+	e, err := open(ctx, d, from, quarter)
 	if err != nil {
 		return survey.Quarter{}, err
 	}
@@ -153,7 +157,7 @@ func QuarterOf(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Qu
 }
 
 // stands reads the stands known, by id.
-func (e *earlier) stands(workers int) ([]lineage.Known, error) {
+func (e *opened) stands(workers int) ([]lineage.Known, error) {
 	present, err := e.known(mapfile.StandsFile, workers)
 	if err != nil {
 		return nil, err
@@ -176,7 +180,7 @@ func (e *earlier) stands(workers int) ([]lineage.Known, error) {
 }
 
 // followup reads the follow-up of the stands known.
-func (e *earlier) followup() ([]followup.Row, error) {
+func (e *opened) followup() ([]followup.Row, error) {
 	text, err := e.text(mapfile.FollowupFile)
 	if err != nil {
 		return nil, err
@@ -189,7 +193,7 @@ func (e *earlier) followup() ([]followup.Row, error) {
 }
 
 // events reads the events of its calendar.
-func (e *earlier) events() ([]result.Event, error) {
+func (e *opened) events() ([]result.Event, error) {
 	text, err := e.text(mapfile.CalendarFile)
 	if err != nil {
 		return nil, err
@@ -202,7 +206,7 @@ func (e *earlier) events() ([]result.Event, error) {
 }
 
 // listed tells the manifest of a file that was read.
-func (e *earlier) listed(name string, records int) {
+func (e *opened) listed(name string, records int) {
 	want := e.outputs[name]
 	e.read = append(e.read, mapfile.File{
 		Name: e.shown(name), Role: "previous", SHA256: want.SHA256, Bytes: want.Bytes, Read: records, Accepted: records,

@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"bytes"
@@ -19,11 +19,11 @@ import (
 	"driftreach/internal/survey"
 )
 
-// earlier is the folder of an earlier batch, its manifest read.
-type earlier struct {
+// opened is the folder of an earlier batch, its manifest read.
+type opened struct {
 	ctx      context.Context
 	disk     disk.Disk
-	from     Earlier
+	from     Folder
 	quarter  survey.Quarter
 	chain    string // its identity
 	settings map[string]any
@@ -43,7 +43,7 @@ const maxPreviousText = 256 << 20
 
 // otherMaker says how the program that made it is another than this one, blank where
 // it is not: what it printed may be made otherwise.
-func (e *earlier) otherMaker() string {
+func (e *opened) otherMaker() string {
 	switch {
 	case e.maker.Version != e.from.Version:
 		return "version " + e.maker.Version
@@ -53,10 +53,10 @@ func (e *earlier) otherMaker() string {
 	return ""
 }
 
-// openEarlier reads the manifest of an earlier batch, which must be of a quarter
+// open reads the manifest of an earlier batch, which must be of a quarter
 // before the given one and of a form that is known.
-func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.Quarter) (*earlier, error) {
-	e := &earlier{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
+func open(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter) (*opened, error) {
+	e := &opened{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
 	text, err := disk.ReadFile(d, filepath.Join(from.Path, folder.ManifestName), folder.MaxManifest)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -66,7 +66,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 	}
 	if e.maker, err = mapfile.ReadMaker(text); err != nil {
 		if newer := (*mapfile.NewerFormatError)(nil); errors.As(err, &newer) {
-			return nil, &PreviousError{fmt.Sprintf("go on from %s: %v", from.Name, err), newer.Hint()}
+			return nil, &Error{fmt.Sprintf("go on from %s: %v", from.Name, err), newer.Hint()}
 		}
 		return nil, e.notABatch(err.Error())
 	}
@@ -86,7 +86,7 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 		return nil, e.notABatch(folder.ManifestName + " names no quarter")
 	}
 	if !e.quarter.Begin().Before(quarter.Begin()) {
-		return nil, &PreviousError{
+		return nil, &Error{
 			fmt.Sprintf("go on from %s: it is of %s, which is not before %s", from.Name, e.quarter, quarter),
 			"name the batch of an earlier quarter with --previous",
 		}
@@ -109,19 +109,19 @@ func openEarlier(ctx context.Context, d disk.Disk, from Earlier, quarter survey.
 }
 
 // shown returns a file's name as the user would write it.
-func (e *earlier) shown(name string) string {
+func (e *opened) shown(name string) string {
 	return filepath.ToSlash(filepath.Join(e.from.Name, name))
 }
 
-func (e *earlier) notABatch(why string) error {
-	return &PreviousError{
+func (e *opened) notABatch(why string) error {
+	return &Error{
 		fmt.Sprintf("go on from %s: %s", e.from.Name, why),
 		"name the folder of the last finished batch with --previous",
 	}
 }
 
-func (e *earlier) damaged(why string) error {
-	return &PreviousError{
+func (e *opened) damaged(why string) error {
+	return &Error{
 		fmt.Sprintf("go on from %s: %s", e.from.Name, why),
 		"run that quarter again; the batch is damaged, or was changed by hand",
 	}
@@ -129,7 +129,7 @@ func (e *earlier) damaged(why string) error {
 
 // check reads a file to its end through use and says whether it is the one that
 // the manifest lists, which comes before what use found wrong with it.
-func (e *earlier) check(name string, use func(io.Reader) error) error {
+func (e *opened) check(name string, use func(io.Reader) error) error {
 	want, ok := e.outputs[name]
 	if !ok {
 		return e.damaged(folder.ManifestName + " lists no " + name)
@@ -160,7 +160,7 @@ func (e *earlier) check(name string, use func(io.Reader) error) error {
 }
 
 // text returns a file whole.
-func (e *earlier) text(name string) ([]byte, error) {
+func (e *opened) text(name string) ([]byte, error) {
 	if want := e.outputs[name]; want.Bytes > maxPreviousText {
 		return nil, e.damaged(fmt.Sprintf("%s is larger than %d bytes", name, maxPreviousText))
 	}

@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"fmt"
@@ -15,7 +15,7 @@ import (
 
 // notes are what besides the plant may have moved figures since the earlier
 // batch.
-func (e *earlier) notes(p *Previous, now *Now) []check.Finding {
+func (e *opened) notes(p *Batch, now *Now) []check.Finding {
 	found := e.told
 	tell := func(rule check.Rule, format string, args ...any) {
 		found = append(found, check.Finding{Rule: rule, File: e.shown(folder.ManifestName), Message: fmt.Sprintf(format, args...)})
@@ -45,7 +45,7 @@ func (e *earlier) notes(p *Previous, now *Now) []check.Finding {
 }
 
 // restatement says what measuring the stands of the batch before again came to.
-func (p *Previous) restatement() string {
+func (p *Batch) restatement() string {
 	then, now, others := int64(0), int64(0), 0
 	for k := range p.Known {
 		if p.Known[k].Absent {
@@ -66,10 +66,10 @@ func (p *Previous) restatement() string {
 }
 
 // otherWater returns what of the water is not as in the earlier batch.
-func (e *earlier) otherWater(now *Now) []string { return OtherWater(e.water, now.Water) }
+func (e *opened) otherWater(now *Now) []string { return OtherWater(e.water, now.Water) }
 
 // otherFiles says whether the files of a role were others in the earlier batch.
-func (e *earlier) otherFiles(now *Now, role string) bool {
+func (e *opened) otherFiles(now *Now, role string) bool {
 	return !slices.Equal(now.Water.Files[role], e.water.Files[role])
 }
 

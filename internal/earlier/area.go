@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"fmt"
@@ -19,12 +19,12 @@ func farAway() geo.Meters { return survey.DefaultSite().Far }
 // sameArea says whether the earlier batch is of the area of these streams: unless
 // more than half of the stands known lie farAway from every stream. Without stands or
 // streams there is nothing to tell by.
-func (e *earlier) sameArea(known []lineage.Known, streams []stream.Centerline) error {
+func (e *opened) sameArea(known []lineage.Known, streams []stream.Centerline) error {
 	off := farFrom(pathsOf(streams), known)
 	if 2*off <= len(known) || len(streams) == 0 {
 		return nil
 	}
-	return &PreviousError{
+	return &Error{
 		fmt.Sprintf("go on from %s: it is of another area: %d of its %d stands are more than %.0f km from every stream", e.from.Name, off, len(known), farAway().Kilometers()),
 		"name the last batch of this area with --previous, or leave it out to begin anew",
 	}

@@ -1,4 +1,4 @@
-package batch
+package earlier
 
 import (
 	"fmt"
@@ -15,7 +15,7 @@ import (
 
 // units reads what the earlier batch printed by reporting unit, where its units were
 // others than those of now, or its stands were measured again.
-func (e *earlier) units(p *Previous, now *Now) error {
+func (e *opened) units(p *Batch, now *Now) error {
 	if len(now.Units) == 0 || !p.Restated && !e.otherUnits(p, now) {
 		return nil
 	}
@@ -41,7 +41,7 @@ func (e *earlier) units(p *Previous, now *Now) error {
 
 // otherUnits says whether the earlier batch had reporting units, and others than
 // those of now, or the same files of them understood in another way.
-func (e *earlier) otherUnits(p *Previous, now *Now) bool {
+func (e *opened) otherUnits(p *Batch, now *Now) bool {
 	if len(now.Units) == 0 || len(e.water.Files["units"]) == 0 {
 		return false
 	}
