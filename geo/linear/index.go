@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 	"github.com/tidwall/rtree"
@@ -24,25 +25,31 @@ type Run struct{ Line, First, Last int32 }
 type Index struct {
 	lines []orb.LineString
 	tree  rtree.RTreeG[Run]
+	space func() *space // made when first asked for; few places lie far from all lines
 }
 
 // NewIndex returns an index of lines, in degrees. A line without vertices or with
 // one that is no number is never found. Memory is about 12 bytes a vertex; n log
 // n, about 0.2 us a vertex.
 func NewIndex(lines []orb.LineString) *Index {
-	ix := &Index{lines: lines}
+	ix := &Index{lines: lines, space: sync.OnceValue(func() *space { return newSpace(lines) })}
 	boxes := make([]boxed, 0, boxCount(lines))
 	for i, path := range lines {
 		boxes = appendBoxes(boxes, int32(i), path)
 	}
 	// neighbours in a row make a tree of compact boxes, and a quicker one
-	slices.SortFunc(boxes, func(a, b boxed) int {
-		return cmp.Or(cmp.Compare(a.curve, b.curve), compareRuns(a.run, b.run))
-	})
+	sortBoxes(boxes)
 	for i := range boxes {
 		ix.tree.Insert(boxes[i].min, boxes[i].max, boxes[i].run)
 	}
 	return ix
+}
+
+// sortBoxes puts neighbours in a row, along a curve over the globe.
+func sortBoxes(boxes []boxed) {
+	slices.SortFunc(boxes, func(a, b boxed) int {
+		return cmp.Or(cmp.Compare(a.curve, b.curve), compareRuns(a.run, b.run))
+	})
 }
 
 // boxed is a run with its box of degrees. Its longitudes begin in [-180, 180)

@@ -62,12 +62,49 @@ func TestNearestAgainstFrame(t *testing.T) {
 }
 
 // TestNearestFarAway: half the globe away there is still a nearest line: from
-// (0, 0) the one at 100 E is nearer than the one at 120 W (by hand).
+// (0, 0) the one at 100 E is nearer than the one at 120 W; a quarter of the globe
+// and more away the end towards the pole is, by a little (by hand: 100 degrees of
+// the equator are 11 131.949 km).
 func TestNearestFarAway(t *testing.T) {
 	got, ok := NewIndex([]orb.LineString{{{-120, 0}, {-120, 1}}, {{100, 0}, {100, 1}}}).Nearest(orb.Point{0, 0})
-	if !ok || got.Line != 1 || got.Fraction != 0 {
+	if !ok || got.Line != 1 || math.Abs(float64(got.Distance)-11_131_949) > 200 {
 		t.Errorf("got %+v", got)
 	}
+}
+
+// TestNearestFromAnywhere: from anywhere on the globe no place on a line, of ten
+// to a segment, is nearer by geodesic than the one found, to one in 1e4 up to
+// 2000 km and one in 1e3 beyond.
+func TestNearestFromAnywhere(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		lines := drawLines(t, rapid.SampledFrom(origins).Draw(t, "origin"))
+		lines = append(lines, drawLines(t, rapid.SampledFrom(origins).Draw(t, "other origin"))...)
+		p := orb.Point{rapid.Float64Range(-180, 180).Draw(t, "lon"), rapid.Float64Range(-90, 90).Draw(t, "lat")}
+		if rapid.Bool().Draw(t, "tens of kilometres off") {
+			at := lines[0][0]
+			p = orb.Point{earth.Wrap(at[0] + p[0]/180), min(max(at[1]+p[1]/180, -90), 90)}
+		}
+		best := math.Inf(1)
+		for _, path := range lines {
+			for i := range path {
+				for k := range 10 {
+					best = min(best, float64(earth.Distance(p, Interpolate(path[i], path[min(i+1, len(path)-1)], float64(k)/10))))
+				}
+			}
+		}
+		allowed := 1e-4
+		if best > 2e6 {
+			allowed = 1e-3
+		}
+		got, ok := NewIndex(lines).Nearest(p)
+		if !ok || float64(got.Distance) > best*(1+allowed)+0.1 {
+			t.Fatalf("from %v: %+v, but there is one %g m off", p, got, best)
+		}
+		path := lines[got.Line]
+		if on := Interpolate(path[got.Segment], path[min(int(got.Segment)+1, len(path)-1)], got.Fraction); got.Distance != earth.Distance(p, on) || got.Point != on {
+			t.Fatalf("%+v is not at its own fraction, %v", got, on)
+		}
+	})
 }
 
 // TestNearMissesNothing: every vertex within the distance is in a run, runs are
@@ -244,9 +281,17 @@ func BenchmarkNear(b *testing.B) {
 
 func BenchmarkNearest(b *testing.B) {
 	ix := NewIndex(streams(100_000))
-	r := rand.New(rand.NewPCG(7, 8))
-	b.ReportAllocs()
-	for b.Loop() {
-		ix.Nearest(orb.Point{-1 + 4*r.Float64(), 44 + 3*r.Float64()})
+	for _, far := range []float64{0, 0.3, 3, 30, 90} { // degrees north of them
+		b.Run(fmt.Sprintf("%gN", far), func(b *testing.B) {
+			r := rand.New(rand.NewPCG(7, 8))
+			north := 44.0
+			if far > 0 {
+				north = 47 + far - 3
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				ix.Nearest(orb.Point{-1 + 4*r.Float64(), min(90, north+3*r.Float64())})
+			}
+		})
 	}
 }

@@ -26,27 +26,29 @@ const tie = 1e-6
 // false when there are no lines. Of places equally near to 1e-6 m the one on the
 // line that comes first, then earlier on it. The choice between places is exact
 // to the square of the distance over the earth's radius: a few parts in 1e8 at
-// 1 km, 1e-4 at 60 km. Some microseconds where lines are near.
+// 1 km, 1e-6 at 10 km, 1e-4 at 1000 km, 1e-3 at the other end of the globe. Some
+// microseconds, wherever p is.
 func (ix *Index) Nearest(p orb.Point) (Place, bool) {
 	s := nearestSearch{view: newView(p)}
 	s.place.Line = -1
-	if !s.around(ix) {
-		s.everywhere(ix)
+	if s.around(ix) {
+		s.place.refine(p, ix.lines[s.place.Line])
+		return s.place, true
 	}
-	if s.place.Line < 0 {
+	at := ix.space().nearest(p, ix.lines)
+	if at.Line < 0 {
 		return Place{}, false
 	}
-	path := ix.lines[s.place.Line]
-	s.place.refine(p, path)
-	return s.place, true
+	at.locate(p, ix.lines[at.Line])
+	return at, true
 }
 
 // around looks in squares that grow around the point and reports whether it
 // found a place nearer than the square is wide.
 func (s *nearestSearch) around(ix *Index) bool {
-	// most places asked for are near a line; a square costs about 1 us. Our choice,
-	// measured
-	const first, growth, last = 200, 4, 52000
+	// most places asked for are near a line; a square costs about 1 us. Past the last
+	// one squares hold more than a search through space looks at. Our choice, measured
+	const first, growth, last = 200, 4, 3200
 	best := math.Inf(1)
 	for half := geo.Meters(first); half <= last; half *= growth {
 		low, high := square(orb.Point{s.lon, s.lat}, half)
@@ -59,38 +61,20 @@ func (s *nearestSearch) around(ix *Index) bool {
 	return false
 }
 
-// everywhere looks at all lines, nearest boxes first.
-func (s *nearestSearch) everywhere(ix *Index) {
-	best := math.Inf(1)
-	s.place = Place{Line: -1}
-	ix.tree.Nearby(
-		func(low, high [2]float64, _ Run, _ bool) float64 { return s.atLeast(low, high) },
-		func(_, _ [2]float64, r Run, atLeast float64) bool {
-			if atLeast > best+tie {
-				return false
-			}
-			best = s.look(ix.lines[r.Line], r, best)
-			return true
-		},
-	)
-}
-
 // view is the plane around a point: x east, y north, metres, with the scale of
 // longitude taken half way to each position.
 type view struct {
 	lon, lat       float64
 	perLon, perLat float64
 	narrowing      float64 // of perLon for each degree of latitude
-	sin, cos       float64
 }
 
 // newView returns the plane around a point.
 func newView(p orb.Point) view {
 	v := view{lon: earth.Wrap(p[0]), lat: p[1]}
 	v.perLon, v.perLat = earth.LocalScale(p[1])
-	v.sin, v.cos = math.Sincos(p[1] * math.Pi / 180)
 	// half of d(N cos lat)/d lat = -M sin lat (Snyder 1987, chapter 3)
-	v.narrowing = v.perLat * v.sin / 2 * math.Pi / 180
+	v.narrowing = v.perLat * math.Sin(p[1]*math.Pi/180) / 2 * math.Pi / 180
 	return v
 }
 
@@ -104,26 +88,6 @@ func (v *view) to(p orb.Point) (x, y float64) {
 type nearestSearch struct {
 	view
 	place Place
-}
-
-// atLeast returns a lower bound, metres, of the distance to anything in a box of
-// degrees: along the meridian to its latitudes, or across to its nearer meridian
-// on a sphere with the ellipsoid's smallest radius of curvature.
-func (s *nearestSearch) atLeast(low, high [2]float64) float64 {
-	// a(1-e2), the meridian's radius at the equator, less a part in 1e4 because the
-	// plane of the view is not exact
-	const radius = 6335439.3 * (1 - 1e-4)
-	dLat := max(low[1]-s.lat, s.lat-high[1], 0) * math.Pi / 180
-	middle, half := (low[0]+high[0])/2, (high[0]-low[0])/2
-	dLon := (math.Abs(earth.Wrap(s.lon-middle)) - half) * math.Pi / 180
-	if dLon <= 0 {
-		return radius * dLat
-	}
-	across := s.cos
-	if dLon < math.Pi/2 {
-		across *= math.Sin(dLon)
-	}
-	return radius * max(dLat, math.Asin(min(1, across)))
 }
 
 // look compares the segments of a run with the best so far and returns the new
@@ -167,14 +131,12 @@ func before(a, b Place) bool {
 // refine finds the place on its segment again with the scale half way between p
 // and the place, and fills in its position and distance.
 func (at *Place) refine(p orb.Point, path orb.LineString) {
+	at.locate(p, path)
 	i := at.Segment
 	if int(i)+1 >= len(path) {
-		at.Point = path[i]
-		at.Distance = earth.Distance(p, at.Point)
 		return
 	}
 	a, b := path[i], path[i+1]
-	at.Point = Interpolate(a, b, at.Fraction)
 	// each round gains the factor of distance over radius; two reach rounding
 	for range 2 {
 		perLon, perLat := earth.LocalScale((p[1] + at.Point[1]) / 2)
@@ -182,6 +144,16 @@ func (at *Place) refine(p orb.Point, path orb.LineString) {
 		_, t := fromOrigin(ax, ay, ax+shorter(b[0]-a[0])*perLon, (b[1]-p[1])*perLat)
 		at.Fraction = t
 		at.Point = Interpolate(a, b, t)
+	}
+	at.Distance = earth.Distance(p, at.Point)
+}
+
+// locate fills in position and distance of a place whose segment and fraction are
+// known.
+func (at *Place) locate(p orb.Point, path orb.LineString) {
+	at.Point = path[at.Segment]
+	if int(at.Segment)+1 < len(path) {
+		at.Point = Interpolate(at.Point, path[at.Segment+1], at.Fraction)
 	}
 	at.Distance = earth.Distance(p, at.Point)
 }
