@@ -26,44 +26,19 @@ func TestCurve(t *testing.T) {
 	}
 }
 
-// TestAtLeast: the least distance to a box, in degrees of a sphere of 6334805.76 m, the
-// meridian's smallest radius of curvature, a(1 - e2) = 6335439.3 m, less a part in
-// 10 000; by hand. Across to a meridian d off from latitude f it is asin(cos f sin d), and
-// cos f alone from a quarter turn on.
-func TestAtLeast(t *testing.T) {
-	degrees := func(x float64) float64 { return 6334805.76 * x * math.Pi / 180 }
-	for _, test := range []struct {
-		at        orb.Point
-		low, high [2]float64
-		want      float64
-	}{
-		{orb.Point{0, 0}, [2]float64{-1, -1}, [2]float64{1, 1}, 0},
-		{orb.Point{0, 0}, [2]float64{-1, 2}, [2]float64{1, 3}, degrees(2)},
-		{orb.Point{0, 0}, [2]float64{-1, -5}, [2]float64{1, -4}, degrees(4)},
-		{orb.Point{0, 0}, [2]float64{10, -1}, [2]float64{20, 1}, degrees(10)},
-		{orb.Point{0, 0}, [2]float64{-30, -1}, [2]float64{-10, 1}, degrees(10)},
-		{orb.Point{0, 0}, [2]float64{10, 40}, [2]float64{20, 50}, degrees(40)},
-		{orb.Point{175, 0}, [2]float64{-179, -1}, [2]float64{-170, 1}, degrees(6)},
-		{orb.Point{-175, 0}, [2]float64{178, -1}, [2]float64{181, 1}, degrees(4)},
-		{orb.Point{0, 60}, [2]float64{30, 59}, [2]float64{40, 61}, degrees(math.Asin(0.25) * 180 / math.Pi)},
-		{orb.Point{0, 60}, [2]float64{90, 59}, [2]float64{100, 61}, degrees(30)},
-		{orb.Point{0, 60}, [2]float64{120, 59}, [2]float64{130, 61}, degrees(30)},
+// TestSolidOff: a box in space from places by hand: beside a face, an edge and a corner
+// (3, 4, 12 and 13), and from inside.
+func TestSolidOff(t *testing.T) {
+	box := solid{[3]float64{0, 0, 0}, [3]float64{10, 20, 30}}
+	for from, want := range map[[3]float64]float64{
+		{5, 5, 5}: 0, {0, 20, 30}: 0, {-3, 5, 5}: 9, {13, 5, 5}: 9, {-3, 24, 5}: 25, {13, 5, -4}: 25, {5, 32, 35}: 169, {-3, 24, 42}: 169,
 	} {
-		s := nearestSearch{view: newView(test.at)}
-		if got := s.atLeast(test.low, test.high); math.Abs(got-test.want) > 1 {
-			t.Errorf("from %v to %v, %v: %.1f, want %.1f", test.at, test.low, test.high, got, test.want)
+		if got := box.off2(from); got != want {
+			t.Errorf("from %v: %g, want %g", from, got, want)
 		}
 	}
-	// never more than the way to any place of the box
-	r := rand.New(rand.NewPCG(1, 9))
-	for range 2000 {
-		s := nearestSearch{view: newView(orb.Point{360*r.Float64() - 180, 178*r.Float64() - 89})}
-		low := [2]float64{360*r.Float64() - 180, 170*r.Float64() - 85}
-		high := [2]float64{low[0] + 30*r.Float64()*r.Float64(), low[1] + 4*r.Float64()}
-		place := orb.Point{earth.Wrap(low[0] + (high[0]-low[0])*r.Float64()), low[1] + (high[1]-low[1])*r.Float64()}
-		if d := float64(earth.Distance(orb.Point{s.lon, s.lat}, place)); s.atLeast(low, high) > d {
-			t.Fatalf("from %v, %v to %v: %g m, at least %g", s.lon, s.lat, place, d, s.atLeast(low, high))
-		}
+	if got, want := box.with(solid{[3]float64{-1, 5, 5}, [3]float64{5, 25, 25}}), (solid{[3]float64{-1, 0, 0}, [3]float64{10, 25, 30}}); got != want {
+		t.Errorf("together %v, want %v", got, want)
 	}
 }
 
@@ -88,7 +63,7 @@ func TestNearestOfFarLines(t *testing.T) {
 		}
 		got, ok := ix.Nearest(at)
 		// beyond a thousand kilometres the choice is not exact
-		if !ok || best < 1e6 && got.Line != which || float64(got.Distance) > best*1.2 {
+		if !ok || best < 1e6 && got.Line != which || float64(got.Distance) > best*1.001 {
 			t.Fatalf("%v: %+v, want line %d, %g m", at, got, which, best)
 		}
 	}
