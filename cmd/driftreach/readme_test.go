@@ -174,3 +174,38 @@ func TestDocumentsNameFilesThatAreThere(t *testing.T) {
 		}
 	}
 }
+
+// The table of scripts in DEVELOPERS.md names every one, and none that is not there.
+func TestDevelopersNameEveryScript(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(top, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, table, _ := strings.Cut(string(text), "\n| in `scripts/` | what it does |\n|---|---|\n")
+	table, _, _ = strings.Cut(table, "\n\n")
+	named := map[string]bool{}
+	for row := range strings.SplitSeq(table, "\n") {
+		names, what, _ := strings.Cut(strings.TrimPrefix(row, "|"), "|")
+		if strings.Trim(what, " |") == "" {
+			t.Errorf("%q does not say what it does", row)
+		}
+		for _, match := range regexp.MustCompile("`([^` ]+)[^`]*`").FindAllStringSubmatch(names, -1) {
+			found, _ := filepath.Glob(filepath.Join(top, "scripts", strings.TrimPrefix(match[1], "scripts/")))
+			if len(found) == 0 {
+				t.Errorf("the table names %s, which is not in scripts/", match[1])
+			}
+			for _, path := range found {
+				named[filepath.Base(path)] = true
+			}
+		}
+	}
+	there, err := os.ReadDir(filepath.Join(top, "scripts"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, entry := range there {
+		if !named[entry.Name()] {
+			t.Errorf("scripts/%s is not in the table of DEVELOPERS.md", entry.Name())
+		}
+	}
+}
