@@ -1,9 +1,24 @@
 package main
 
 import (
+	"os"
+	"path/filepath"
+	"regexp"
 	"runtime/debug"
 	"testing"
 )
+
+// What a build without a tag says is what the changelog says comes next.
+func TestReleaseIsTheNewestOfTheChangelog(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(top, "CHANGELOG.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	newest := regexp.MustCompile(`(?m)^## ([\d.]+)`).FindSubmatch(text)
+	if newest == nil || string(newest[1]) != release {
+		t.Errorf("the newest entry is of %q, the source becomes %s", newest, release)
+	}
+}
 
 // The forms of a module's version are those of the Go module reference,
 // "Versions" and "Pseudo-versions".
