@@ -27,7 +27,7 @@ var picture = map[string]layer{
 	"internal/batch":      {12, []string{orbModule}},
 	"internal/earlier":    {11, []string{orbModule, "golang.org/x/sync"}},
 	"internal/demo":       {11, []string{orbModule}},
-	"internal/verify":     {10, []string{orbModule}},
+	"internal/verify":     {10, []string{orbModule, "modernc.org/sqlite"}},
 	"internal/mapfile":    {9, []string{orbModule, "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
 	"internal/report":     {9, []string{orbModule}},
 	"internal/result":     {8, []string{orbModule}},

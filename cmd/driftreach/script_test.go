@@ -14,8 +14,8 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/testkit"
+	"driftreach/internal/verify/validate"
 )
 
 func TestMain(m *testing.M) {
@@ -31,7 +31,7 @@ func TestTranscripts(t *testing.T) {
 			"exit":      exits,
 			"demo":      copyDemo,
 			"same":      same,
-			"conforms":  conforms,
+			"validates": validates,
 			"events":    events,
 			"only":      only,
 			"interrupt": interrupt,
@@ -169,16 +169,16 @@ func only(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// conforms runs "conforms FILE": a calendar must conform to RFC 5545, else GeoJSON
+// validates runs "validates FILE": a calendar must be valid by RFC 5545, else GeoJSON
 // to RFC 7946.
-func conforms(ts *testscript.TestScript, neg bool, args []string) {
+func validates(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
-		ts.Fatalf("usage: conforms FILE")
+		ts.Fatalf("usage: validates FILE")
 	}
-	world := conform.Bounds{West: -180, South: -90, East: 180, North: 90}
-	check := conform.GeoJSON
+	world := validate.Bounds{West: -180, South: -90, East: 180, North: 90}
+	check := validate.GeoJSON
 	if strings.HasSuffix(args[0], ".ics") {
-		check = conform.Calendar
+		check = validate.Calendar
 	}
 	if report := check([]byte(ts.ReadFile(args[0])), world); !report.OK() {
 		ts.Fatalf("%s: %v", args[0], report.Problems)

@@ -16,10 +16,10 @@ import (
 	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
+	"driftreach/internal/verify/validate"
 )
 
 // finished writes a batch folder of the given quarter with a total of the given
@@ -74,7 +74,7 @@ func TestWorkedExampleFromFolders(t *testing.T) {
 	}
 	for _, name := range []string{trendFile, seriesFile} {
 		data, _ := os.ReadFile(filepath.Join(out, name))
-		if report := conform.CSV(data); !report.OK() {
+		if report := validate.CSV(data); !report.OK() {
 			t.Errorf("%s: %v", name, report.Problems)
 		}
 	}

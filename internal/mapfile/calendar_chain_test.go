@@ -10,10 +10,10 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/internal/followup"
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/testkit"
+	"driftreach/internal/verify/validate"
 )
 
 // TestCalendarThroughAChain: quarter by quarter an event stays, moves, is no more,
@@ -45,7 +45,7 @@ func TestCalendarThroughAChain(t *testing.T) {
 			}
 		}
 		data := calendar(t, run)
-		if report := conform.Calendar(data, conform.Bounds{}); !report.OK() || report.Features != calendarRows(run) {
+		if report := validate.Calendar(data, validate.Bounds{}); !report.OK() || report.Features != calendarRows(run) {
 			t.Errorf("%s: %d events, %d counted, %v", q.quarter, report.Features, calendarRows(run), report.Problems)
 		}
 		short := func(uid string) string { return strings.SplitN(uid, ".", 2)[0] }

@@ -11,8 +11,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"driftreach/internal/followup"
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
+	"driftreach/internal/verify/validate"
 )
 
 func calendar(t *testing.T, run *result.Run) []byte {
@@ -72,13 +72,13 @@ func TestCalendarWithoutVisits(t *testing.T) {
 	run := fixture()
 	run.Visits = run.Visits[:0]
 	data := calendar(t, run)
-	report := conform.Calendar(data, conform.Bounds{})
+	report := validate.Calendar(data, validate.Bounds{})
 	if report.Features != 1 || !report.OK() || !bytes.Contains(data, []byte("SUMMARY:No visit is due after the batch of 2026Q3\r\n")) {
 		t.Errorf("%v\n%s", report.Problems, data)
 	}
 }
 
-// TestCalendarCheckSees: what the checks of package conform are for.
+// TestCalendarCheckSees: what the checks of package validate are for.
 func TestCalendarCheckSees(t *testing.T) {
 	good := string(calendar(t, fixture()))
 	for name, bad := range map[string]string{
@@ -96,7 +96,7 @@ func TestCalendarCheckSees(t *testing.T) {
 		if bad == good {
 			t.Fatalf("%s: nothing was changed", name)
 		}
-		if conform.Calendar([]byte(bad), conform.Bounds{}).OK() {
+		if validate.Calendar([]byte(bad), validate.Bounds{}).OK() {
 			t.Errorf("%s is not seen", name)
 		}
 	}

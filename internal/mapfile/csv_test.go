@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
+	"driftreach/internal/verify/validate"
 )
 
 // TestAppendCell: cells by hand after RFC 4180, section 2, and the formula rule.
@@ -44,7 +44,7 @@ func FuzzCell(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) {
 		row := appendCell(append(appendCell([]byte("a,b\r\n"), "x"), ','), s)
 		row = append(row, "\r\n"...)
-		if r := conform.CSV(row); !r.OK() {
+		if r := validate.CSV(row); !r.OK() {
 			t.Fatalf("%q: %v", row, r.Problems)
 		}
 		back, err := csv.NewReader(bytes.NewReader(row)).ReadAll()
@@ -80,8 +80,8 @@ func TestCSVMutantsAreCaught(t *testing.T) {
 		{"bare quote", "a,b\r\n1,x\"y\r\n", false},
 		{"not UTF-8", "a,b\r\n1,\xff\r\n", false},
 	} {
-		if got := conform.CSV([]byte(c.table)).OK(); got != c.ok {
-			t.Errorf("%s: conforms is %v", c.name, got)
+		if got := validate.CSV([]byte(c.table)).OK(); got != c.ok {
+			t.Errorf("%s: valid is %v", c.name, got)
 		}
 	}
 }

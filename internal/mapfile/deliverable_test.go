@@ -6,12 +6,12 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
+	"driftreach/internal/verify/validate"
 )
 
 // TestDeliverablesConform runs every file of the fixture and of an empty batch
-// through the checks of package conform, and counts features against the run.
+// through the checks of package validate, and counts features against the run.
 func TestDeliverablesConform(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "empty": {Quarter: fixture().Quarter, WorksGiven: true}} {
 		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
@@ -20,7 +20,7 @@ func TestDeliverablesConform(t *testing.T) {
 			}
 			t.Run(name+"/"+d.Name, func(t *testing.T) {
 				data := mustWrite(t, d, run, 2)
-				r := conformed(d.Name, data)
+				r := validated(d.Name, data)
 				for _, p := range r.Problems {
 					t.Error(p)
 				}
@@ -32,18 +32,18 @@ func TestDeliverablesConform(t *testing.T) {
 	}
 }
 
-func conformed(name string, data []byte) *conform.Report {
+func validated(name string, data []byte) *validate.Report {
 	switch {
 	case strings.HasSuffix(name, ".geojson"):
-		return conform.GeoJSON(data, conform.Bounds{})
+		return validate.GeoJSON(data, validate.Bounds{})
 	case strings.HasSuffix(name, ".csv"):
-		return conform.CSV(data)
+		return validate.CSV(data)
 	case strings.HasSuffix(name, ".ics"):
-		return conform.Calendar(data, conform.Bounds{})
+		return validate.Calendar(data, validate.Bounds{})
 	case strings.HasSuffix(name, ".kmz"):
-		return conform.KMZ(data, conform.Bounds{})
+		return validate.KMZ(data, validate.Bounds{})
 	}
-	return conform.KML(data, conform.Bounds{})
+	return validate.KML(data, validate.Bounds{})
 }
 
 func mustWrite(t testing.TB, d Deliverable, run *result.Run, workers int) []byte {

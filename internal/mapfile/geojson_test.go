@@ -12,9 +12,9 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
+	"driftreach/internal/verify/validate"
 )
 
 // TestGeoJSONReadsBack: an independent decoder (encoding/json) finds the
@@ -196,7 +196,7 @@ func TestUnfitGeometriesBecomeNull(t *testing.T) {
 				continue
 			}
 			data := mustWrite(t, d, run, 1)
-			if r := conformed(name, data); !r.OK() || r.Features != d.Rows(run) {
+			if r := validated(name, data); !r.OK() || r.Features != d.Rows(run) {
 				t.Errorf("%s: %d features, %v", name, r.Features, r.Problems)
 			}
 			if got := strings.Count(string(data), `"geometry":null`); got != nulls {
@@ -212,8 +212,8 @@ func TestGeoJSONMutantsAreCaught(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	within := conform.Bounds{West: -24, South: -40, East: -179, North: 80}
-	if err := conform.GeoJSON(data, within).Err(); err != nil {
+	within := validate.Bounds{West: -24, South: -40, East: -179, North: 80}
+	if err := validate.GeoJSON(data, within).Err(); err != nil {
 		t.Fatal(err)
 	}
 	first := "[[[[-20.4995,-34.25],"
@@ -244,7 +244,7 @@ func TestGeoJSONMutantsAreCaught(t *testing.T) {
 			if mutant == string(data) {
 				t.Fatal("the mutant is the original")
 			}
-			if conform.GeoJSON([]byte(mutant), within).OK() {
+			if validate.GeoJSON([]byte(mutant), within).OK() {
 				t.Error("not caught")
 			}
 		})
@@ -264,8 +264,8 @@ func TestGeoJSONWindingMutants(t *testing.T) {
 		{"over the antimeridian", `[[[179,0],[-179,0],[-179,4],[179,0]]]`, false},
 	} {
 		doc := `{"type":"FeatureCollection","bbox":[-180,0,180,9],"features":[{"type":"Feature","id":1,"properties":{},"geometry":{"type":"Polygon","coordinates":` + c.rings + `}}]}`
-		if got := conform.GeoJSON([]byte(doc), conform.Bounds{}).OK(); got != c.ok {
-			t.Errorf("%s: conforms is %v", c.name, got)
+		if got := validate.GeoJSON([]byte(doc), validate.Bounds{}).OK(); got != c.ok {
+			t.Errorf("%s: valid is %v", c.name, got)
 		}
 	}
 }

@@ -10,9 +10,9 @@ import (
 
 	"github.com/twpayne/go-kml/v3"
 
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/verify/validate"
 )
 
 // schemaFile returns the path of the KML 2.2 schema that ships with the library,
@@ -114,8 +114,8 @@ var kmlMutants = []struct {
 func TestKMLMutantsAreCaught(t *testing.T) {
 	doc := string(fixtureKML(t, fixture()))
 	// the fixture's places, eastward from 24 W; a swapped first stand is west of it
-	within := conform.Bounds{West: -24, South: -40, East: -179, North: 80}
-	if err := conform.KML([]byte(doc), within).Err(); err != nil {
+	within := validate.Bounds{West: -24, South: -40, East: -179, North: 80}
+	if err := validate.KML([]byte(doc), within).Err(); err != nil {
 		t.Fatal(err)
 	}
 	for _, m := range kmlMutants {
@@ -124,7 +124,7 @@ func TestKMLMutantsAreCaught(t *testing.T) {
 			if mutant == doc {
 				t.Fatal("the mutant is the original")
 			}
-			if conform.KML([]byte(mutant), within).OK() {
+			if validate.KML([]byte(mutant), within).OK() {
 				t.Error("not caught")
 			}
 		})
@@ -162,8 +162,8 @@ func TestKMLRingMutants(t *testing.T) {
 		{"over the antimeridian", "179,0 -179,0 -179,1 179,0", false},
 		{"a word", "0,0 1,x 1,1 0,0", false},
 	} {
-		if got := conform.KML([]byte(head+c.ring+tail), conform.Bounds{}).OK(); got != c.ok {
-			t.Errorf("%s: conforms is %v", c.name, got)
+		if got := validate.KML([]byte(head+c.ring+tail), validate.Bounds{}).OK(); got != c.ok {
+			t.Errorf("%s: valid is %v", c.name, got)
 		}
 	}
 }

@@ -9,9 +9,9 @@ import (
 
 	"driftreach/internal/allocate"
 	"driftreach/internal/lineage"
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/verify/validate"
 )
 
 // addAbsent adds a stand not detected since for each site of the fixture: the
@@ -67,7 +67,7 @@ func TestMapTellsCarriedAndAbsentApart(t *testing.T) {
 			t.Errorf("the map lacks %q", want)
 		}
 	}
-	if report := conform.KML(doc, conform.Bounds{West: -180, South: -90, East: 180, North: 90}); !report.OK() {
+	if report := validate.KML(doc, validate.Bounds{West: -180, South: -90, East: 180, North: 90}); !report.OK() {
 		t.Errorf("the map does not conform: %v", report.Problems)
 	}
 	for _, gone := range []string{"Nobody visited", "carried-stand", "Not detected since"} {

@@ -10,9 +10,9 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/internal/mapfile"
-	"driftreach/internal/mapfile/conform"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
+	"driftreach/internal/verify/validate"
 )
 
 // rows writes a table and reads it back, a map a row.
@@ -22,7 +22,7 @@ func rows(t testing.TB, table result.Table) []map[string]string {
 	if err := mapfile.WriteTable(&b, table); err != nil {
 		t.Fatal(err)
 	}
-	if report := conform.CSV(b.Bytes()); !report.OK() {
+	if report := validate.CSV(b.Bytes()); !report.OK() {
 		t.Fatalf("%s: %v", table.Name, report.Problems)
 	}
 	lines, err := csv.NewReader(&b).ReadAll()

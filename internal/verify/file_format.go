@@ -4,31 +4,31 @@ import (
 	"path"
 	"strings"
 
-	"driftreach/internal/mapfile/conform"
+	"driftreach/internal/verify/validate"
 )
 
 // formOf returns the check of a format by the file's ending: RFC 7946, RFC 4180,
 // RFC 5545, OGC KML 2.2 and OGC GeoPackage; nil for one that has none here. Its
 // report counts features, placemarks, events or rows.
-func formOf(name string) func(data []byte) *conform.Report {
-	within := func(check func([]byte, conform.Bounds) *conform.Report) func([]byte) *conform.Report {
-		return func(data []byte) *conform.Report { return check(data, conform.Bounds{}) }
+func formOf(name string) func(data []byte) *validate.Report {
+	within := func(check func([]byte, validate.Bounds) *validate.Report) func([]byte) *validate.Report {
+		return func(data []byte) *validate.Report { return check(data, validate.Bounds{}) }
 	}
 	switch strings.ToLower(path.Ext(name)) {
 	case ".geojson":
-		return within(conform.GeoJSON)
+		return within(validate.GeoJSON)
 	case ".csv":
-		return conform.CSV
+		return validate.CSV
 	case ".ics":
-		return within(conform.Calendar)
+		return within(validate.Calendar)
 	case ".kmz":
-		return within(conform.KMZ)
+		return within(validate.KMZ)
 	case ".kml":
-		return func(data []byte) *conform.Report { return conform.KML(data, conform.Bounds{}) }
+		return func(data []byte) *validate.Report { return validate.KML(data, validate.Bounds{}) }
 	case ".gpkg":
-		return conform.GeoPackage
+		return validate.GeoPackage
 	case ".svg", ".html":
-		return conform.Markup
+		return validate.Markup
 	}
 	return nil
 }

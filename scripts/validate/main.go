@@ -11,7 +11,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"driftreach/internal/mapfile/conform"
+	"driftreach/internal/verify/validate"
 )
 
 func main() {
@@ -27,17 +27,17 @@ func main() {
 			bad++
 		}
 		for _, file := range files {
-			bad += validate(file)
+			bad += tell(file)
 		}
 	}
 	if bad > 0 {
-		fmt.Printf("%d files do not conform\n", bad)
+		fmt.Printf("%d files are not valid\n", bad)
 		os.Exit(1)
 	}
 }
 
-// validate prints a line on the file and returns 1 when something is wrong.
-func validate(file string) int {
+// tell prints a line on the file and returns 1 when something is wrong.
+func tell(file string) int {
 	data, err := os.ReadFile(file)
 	if err != nil {
 		fmt.Println(err)
@@ -59,18 +59,18 @@ func validate(file string) int {
 }
 
 // report runs this project's own checks, nil for a file they do not know.
-func report(file string, data []byte) *conform.Report {
+func report(file string, data []byte) *validate.Report {
 	switch strings.ToLower(filepath.Ext(file)) {
 	case ".geojson":
-		return conform.GeoJSON(data, conform.Bounds{})
+		return validate.GeoJSON(data, validate.Bounds{})
 	case ".csv":
-		return conform.CSV(data)
+		return validate.CSV(data)
 	case ".ics":
-		return conform.Calendar(data, conform.Bounds{})
+		return validate.Calendar(data, validate.Bounds{})
 	case ".kmz":
-		return conform.KMZ(data, conform.Bounds{})
+		return validate.KMZ(data, validate.Bounds{})
 	case ".kml":
-		return conform.KML(data, conform.Bounds{})
+		return validate.KML(data, validate.Bounds{})
 	}
 	return nil
 }

@@ -13,8 +13,8 @@ import (
 
 // file is a Parquet file being read row by row (Apache Parquet format
 // 2.12), as GeoParquet 1.0 and 1.1 use it (https://geoparquet.org). Reader and
-// footer are ours: the one pure-Go library served has a list take the memory that
-// the list claims, which no program survives where the claim is false, and adds 12 MB.
+// footer are ours for their size, 0.4 MB with the codecs: Apache Arrow's Go module
+// reads the same files safely and adds 35 MB.
 type file struct {
 	*format.Reading
 	format.Layout

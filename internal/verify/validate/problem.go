@@ -1,7 +1,7 @@
-// Package conform checks finished GeoJSON, KML, KMZ, CSV and calendars against what their
+// Package validate checks finished GeoJSON, KML, KMZ, CSV and calendars against what their
 // standards ask and a schema does not see. It knows nothing of how the files
 // were made: tests run a batch's whole output through it.
-package conform
+package validate
 
 import "fmt"
 

@@ -13,12 +13,12 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/mapfile/conform"
+	"driftreach/internal/verify/validate"
 )
 
 // sea is the box the invented country lies in, with room for its coast: what is
 // outside it has its coordinates swapped or wrong.
-var sea = conform.Bounds{West: -130, South: -40, East: -126, North: -37}
+var sea = validate.Bounds{West: -130, South: -40, East: -126, North: -37}
 
 // Every file of every quarter is held against RFC 7946, RFC 4180 and OGC KML 2.2
 // with the rules a schema does not see.
@@ -30,18 +30,18 @@ func TestEveryFileOfTheDemoConforms(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var report *conform.Report
+		var report *validate.Report
 		switch filepath.Ext(path) {
 		case ".geojson":
-			report = conform.GeoJSON(data, sea)
+			report = validate.GeoJSON(data, sea)
 		case ".csv":
-			report = conform.CSV(data)
+			report = validate.CSV(data)
 		case ".ics":
-			report = conform.Calendar(data, sea)
+			report = validate.Calendar(data, sea)
 		case ".kmz":
-			report = conform.KMZ(data, sea)
+			report = validate.KMZ(data, sea)
 		case ".kml":
-			report = conform.KML(data, sea)
+			report = validate.KML(data, sea)
 		default:
 			continue
 		}
