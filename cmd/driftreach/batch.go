@@ -144,12 +144,12 @@ func apartFrom(last, out string) error {
 
 // need refuses a command line without the inputs a batch needs.
 func (f *inputFlags) need(quarter bool) error {
-	switch {
-	case len(f.points) == 0:
-		return &usageError{"no survey points", "name them with --points FILE"}
-	case f.streams == "":
-		return &usageError{"no stream centerlines", "name them with --streams FILE"}
-	case quarter && f.quarter == "":
+	for _, r := range f.roles {
+		if r.Needed && len(r.files()) == 0 {
+			return &usageError{"no " + r.Is, "name them with --" + r.Name + " FILE"}
+		}
+	}
+	if quarter && f.quarter == "" {
 		return &usageError{"no quarter", "name it with --quarter, for example --quarter 2026Q3"}
 	}
 	return nil

@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
 	"driftreach/internal/folder"
+	"driftreach/internal/intake"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 )
@@ -50,7 +51,7 @@ is computed and nothing is written, unless --findings names a file.`,
 			if err := from.fill(p.disk, settings.Inputs, filepath.Dir(how.file), nil, nil); err != nil {
 				return err
 			}
-			if from.none() {
+			if len(from.named()) == 0 {
 				return &usageError{"nothing to check", "name --points FILE, --streams FILE, or both"}
 			}
 			inputs, err := from.read(p.disk)
@@ -79,7 +80,7 @@ func (p *program) runCheck(in batch.Inputs, s settings.Settings, findings string
 	}
 	observed.Corrections = given
 	barriers := observed.Barriers
-	if len(in.Streams) == 0 { // without streams they stand nowhere
+	if len(in.Of[intake.RoleStreams].Sources) == 0 { // without streams they stand nowhere
 		barriers = nil
 	}
 	net, more := stream.ConnectWaters(observed.Centerlines, barriers, observed.Water, s.NetworkOptions())

@@ -38,12 +38,9 @@ func writeProgramme(f *folder.Folder, s demo.Scenario) error {
 	named := func(file string) string {
 		return inputFolder + "/" + strings.ReplaceAll(file, q.Quarter, "{quarter}")
 	}
-	in := settings.InputSettings{
-		Points: intake.Names{named(q.PointsFile())}, Streams: inputFolder + "/streams.geojson", Barriers: inputFolder + "/barriers.geojson",
-		Water: inputFolder + "/water.geojson",
-		Units: inputFolder + "/units.geojson", Surveyed: intake.Names{named(q.SurveyedFile())},
-		Treatments: intake.Names{named(q.TreatmentsFile())}, Works: named(q.WorksFile()),
-		Previous: "{previous_quarter}", Out: "../out/{quarter}",
+	in := settings.InputSettings{settings.PreviousKey: {"{previous_quarter}"}, settings.OutKey: {"../out/{quarter}"}}
+	for _, file := range q.Inputs(s) {
+		in[file.Role] = intake.Names{named(file.Name)}
 	}
 	return f.Write(programmeName, func(w io.Writer) error { return settings.WriteInputs(w, in) })
 }
@@ -54,18 +51,12 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 	if err != nil {
 		return job{}, err
 	}
+	inputs := batch.Inputs{Of: map[string]batch.Files{}, Quarter: quarter}
+	for _, file := range q.Inputs(s) {
+		inputs.Of[file.Role] = batch.Files{Sources: []format.Source{textSource(file.Name, file.Text)}}
+	}
 	return job{
-		inputs: batch.Inputs{
-			Points:     []format.Source{textSource(q.PointsFile(), q.Points)},
-			Streams:    []format.Source{textSource("streams.geojson", s.Streams)},
-			Barriers:   []format.Source{textSource("barriers.geojson", s.Barriers)},
-			Water:      []format.Source{textSource("water.geojson", s.Water)},
-			Units:      []format.Source{textSource("units.geojson", s.Units)},
-			Surveyed:   []format.Source{textSource(q.SurveyedFile(), q.Surveyed)},
-			Treatments: []format.Source{textSource(q.TreatmentsFile(), q.Treatments)},
-			Works:      []format.Source{textSource(q.WorksFile(), q.Works)},
-			Quarter:    quarter,
-		},
+		inputs:   inputs,
 		settings: with.stage.over(settings.Default()), extras: with.extras, workers: with.workers,
 	}, nil
 }

@@ -1,121 +1,123 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
 
+	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/format"
+	"driftreach/internal/intake"
 	"driftreach/internal/survey"
 )
 
 // inputFlags are the flags by which a command takes its input.
 type inputFlags struct {
-	points, surveyed, treatments, corrections []string
-	streams, works, units, barriers, water    string
-	quarter                                   string
+	roles   []*roleFlags
+	quarter string
 
 	flags *pflag.FlagSet // which of them were given
+}
 
-	pointsCRS, streamsCRS, worksCRS, unitsCRS, surveyedCRS, treatmentsCRS, barriersCRS, waterCRS string
+// roleFlags are the flags of one kind of input.
+type roleFlags struct {
+	intake.Role
+	many   []string // files of a role that takes several
+	one    string   // the file of another
+	system string   // their reference system
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	f.flags = flags
-	flags.StringArrayVar(&f.points, "points", nil, "survey points `FILE`, repeatable: CSV, .xlsx, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX, KML, or one of them zipped; FILE:LAYER names a layer or sheet")
-	flags.StringVar(&f.streams, "streams", "", "stream centerlines `FILE` of the same formats")
-	flags.StringVar(&f.works, "works", "", "planned works `FILE` of the same formats, points, lines or areas: who is to be told of stands near by")
-	flags.StringVar(&f.units, "units", "", "reporting units `FILE`, areas: what acreage is reported by")
-	flags.StringArrayVar(&f.surveyed, "surveyed", nil, "ground walked or flown this quarter `FILE`, repeatable, lines or areas, tracks too; without it, the ground about the points")
-	flags.StringArrayVar(&f.treatments, "treatments", nil, "control work done `FILE`, repeatable, by stand or position: from it follow the next visits")
-	flags.StringArrayVar(&f.corrections, "corrections", nil, "corrections `FILE`, repeatable: look-alikes, stands that are one or are not, absences that were wrong; the chain keeps them")
-	flags.StringVar(&f.barriers, "barriers", "", "barriers `FILE`, points: dams, reservoirs, weirs and culverts that the streams do not tell of")
-	flags.StringVar(&f.water, "water", "", "water surfaces `FILE`, areas: lakes and wide rivers, whose edge is the bank")
+	for _, role := range intake.Roles() {
+		f.roles = append(f.roles, &roleFlags{Role: role})
+	}
+	for _, r := range inHelp(f.roles) {
+		if r.Many {
+			flags.StringArrayVar(&r.many, r.Name, nil, r.Help)
+		} else {
+			flags.StringVar(&r.one, r.Name, "", r.Help)
+		}
+	}
 	group(flags, inputGroup)
-	flags.StringVar(&f.pointsCRS, "points-crs", "", "reference `SYSTEM` of the points, as in EPSG:26911, or a .prj file; without it, what the file says")
-	flags.StringVar(&f.streamsCRS, "streams-crs", "", "reference `SYSTEM` of the streams")
-	flags.StringVar(&f.worksCRS, "works-crs", "", "reference `SYSTEM` of the works")
-	flags.StringVar(&f.unitsCRS, "units-crs", "", "reference `SYSTEM` of the units")
-	flags.StringVar(&f.surveyedCRS, "surveyed-crs", "", "reference `SYSTEM` of the surveyed ground")
-	flags.StringVar(&f.treatmentsCRS, "treatments-crs", "", "reference `SYSTEM` of the control work")
-	flags.StringVar(&f.barriersCRS, "barriers-crs", "", "reference `SYSTEM` of the barriers")
-	flags.StringVar(&f.waterCRS, "water-crs", "", "reference `SYSTEM` of the water surfaces")
+	for _, r := range f.roles {
+		if r.System != "" {
+			flags.StringVar(&r.system, r.systemFlag(), "", "reference `SYSTEM` of "+r.System)
+		}
+	}
 	group(flags, systemGroup)
 	flags.StringVar(&f.quarter, "quarter", "", quarterText)
 	group(flags, inputGroup)
 }
 
-// none says whether no input is named.
-func (f *inputFlags) none() bool {
-	return len(f.points)+len(f.surveyed)+len(f.treatments)+len(f.corrections) == 0 && f.streams+f.works+f.units+f.barriers+f.water == ""
+// inHelp returns the roles as help lists them: what a batch needs, what else people see
+// and do, and then what else the water is like.
+func inHelp(roles []*roleFlags) []*roleFlags {
+	return slices.SortedStableFunc(slices.Values(roles), func(a, b *roleFlags) int {
+		return cmp.Or(geo.CompareBools(b.Needed, a.Needed), geo.CompareBools(!a.Needed && a.Digest != nil, !b.Needed && b.Digest != nil))
+	})
+}
+
+// systemFlag is the flag of the role's reference system.
+func (r *roleFlags) systemFlag() string { return r.Name + "-crs" }
+
+// files returns the files that are named.
+func (r *roleFlags) files() []string {
+	if r.one != "" {
+		return []string{r.one}
+	}
+	return r.many
+}
+
+// named returns the files that are named of every role, in the order of the roles.
+func (f *inputFlags) named() []string {
+	var all []string
+	for _, r := range f.roles {
+		all = append(all, r.files()...)
+	}
+	return all
 }
 
 // read returns the inputs the flags name. The files are there and can be
 // opened; nothing of them has been read.
 func (f *inputFlags) read(d disk.Disk) (batch.Inputs, error) {
-	var in batch.Inputs
+	in := batch.Inputs{Of: map[string]batch.Files{}}
 	var err error
 	if f.quarter != "" {
 		if in.Quarter, err = survey.ParseQuarter(f.quarter); err != nil {
 			return in, &usageError{err.Error(), "write for example --quarter 2026Q3"}
 		}
 	}
-	roles := []struct {
-		name   string
-		files  []string
-		system string
-		into   *[]format.Source
-		crs    *string
-	}{
-		{"points", f.points, f.pointsCRS, &in.Points, &in.PointsCRS},
-		{"streams", one(f.streams), f.streamsCRS, &in.Streams, &in.StreamsCRS},
-		{"works", one(f.works), f.worksCRS, &in.Works, &in.WorksCRS},
-		{"units", one(f.units), f.unitsCRS, &in.Units, &in.UnitsCRS},
-		{"surveyed", f.surveyed, f.surveyedCRS, &in.Surveyed, &in.SurveyedCRS},
-		{"treatments", f.treatments, f.treatmentsCRS, &in.Treatments, &in.TreatmentsCRS},
-		{"corrections", f.corrections, "", &in.Corrections, new(string)},
-		{"barriers", one(f.barriers), f.barriersCRS, &in.Barriers, &in.BarriersCRS},
-		{"water", one(f.water), f.waterCRS, &in.Water, &in.WaterCRS},
-	}
-	for _, r := range roles {
-		if *r.crs, err = reference(d, "--"+r.name+"-crs", r.system); err != nil {
+	systems := map[string]string{}
+	for _, r := range f.roles {
+		if systems[r.Name], err = reference(d, "--"+r.systemFlag(), r.system); err != nil {
 			return in, err
 		}
 	}
-	var paths []string
-	for _, r := range roles {
-		for _, name := range r.files {
+	shown := shownNames(f.named())
+	for _, r := range f.roles {
+		files := batch.Files{System: systems[r.Name]}
+		for _, name := range r.files() {
 			source, err := fileSource(d, name)
 			if err != nil {
 				return in, err
 			}
-			paths = append(paths, name)
-			*r.into = append(*r.into, source)
+			source.Name, shown = shown[0], shown[1:]
+			files.Sources = append(files.Sources, source)
 		}
-	}
-	shown := shownNames(paths)
-	for _, r := range roles {
-		for i := range r.files {
-			(*r.into)[i].Name, shown = shown[0], shown[1:]
-		}
+		in.Of[r.Name] = files
 	}
 	return in, nil
-}
-
-// one returns the file of a flag that is given once, if it is.
-func one(name string) []string {
-	if name == "" {
-		return nil
-	}
-	return []string{name}
 }
 
 // maxReferenceBytes bounds what is read of a reference system's definition. Our

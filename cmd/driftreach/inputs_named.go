@@ -20,61 +20,66 @@ func (f *inputFlags) fill(d disk.Disk, named settings.InputSettings, folder stri
 	if f.quarter != "" { // one that cannot be read is told of later
 		quarter, _ = survey.ParseQuarter(f.quarter)
 	}
-	for _, many := range []struct {
-		flag  string
-		names []string
-		into  *[]string
-	}{{"points", named.Points, &f.points}, {"surveyed", named.Surveyed, &f.surveyed}, {"treatments", named.Treatments, &f.treatments}, {"corrections", named.Corrections, &f.corrections}} {
-		if f.flags.Changed(many.flag) {
+	singles := []single{{settings.PreviousKey, settings.PreviousKey, previous, true}, {settings.OutKey, settings.OutKey, out, true}}
+	for _, r := range f.roles {
+		singles = append(singles, single{r.systemFlag(), settings.SystemKey(r.Name), &r.system, false})
+		if f.flags.Changed(r.Name) {
 			continue
 		}
-		for _, name := range many.names {
-			filled, ok := settings.FillQuarter(name, quarter)
-			if !ok {
-				return quarterNeeded(many.flag)
-			}
-			files, err := matching(d, many.flag, fromSettings(folder, filled))
-			if err != nil {
-				return err
-			}
-			*many.into = append(*many.into, files...)
+		files, err := f.filesOf(d, r, named[r.Name], folder, quarter)
+		if err != nil {
+			return err
+		}
+		if r.Many {
+			r.many = append(r.many, files...)
+		} else if len(files) > 0 {
+			r.one = files[0]
 		}
 	}
-	for _, single := range []struct {
-		flag, name string
-		into       *string
-		path       bool
-	}{
-		{"streams", named.Streams, &f.streams, true}, {"works", named.Works, &f.works, true}, {"units", named.Units, &f.units, true},
-		{"barriers", named.Barriers, &f.barriers, true}, {"water", named.Water, &f.water, true}, {"previous", named.Previous, previous, true}, {"out", named.Out, out, true},
-		{"points-crs", named.PointsCRS, &f.pointsCRS, false}, {"streams-crs", named.StreamsCRS, &f.streamsCRS, false},
-		{"works-crs", named.WorksCRS, &f.worksCRS, false}, {"units-crs", named.UnitsCRS, &f.unitsCRS, false},
-		{"surveyed-crs", named.SurveyedCRS, &f.surveyedCRS, false}, {"treatments-crs", named.TreatmentsCRS, &f.treatmentsCRS, false},
-		{"barriers-crs", named.BarriersCRS, &f.barriersCRS, false}, {"water-crs", named.WaterCRS, &f.waterCRS, false},
-	} {
-		if single.into == nil || single.name == "" || f.flags.Changed(single.flag) {
+	for _, s := range singles {
+		name := named.One(s.key)
+		if s.into == nil || name == "" || f.flags.Changed(s.flag) {
 			continue
 		}
-		filled, ok := settings.FillQuarter(single.name, quarter)
+		filled, ok := settings.FillQuarter(name, quarter)
 		if !ok {
-			return quarterNeeded(single.flag)
+			return quarterNeeded(s.flag)
 		}
-		*single.into = filled
-		if single.path {
-			*single.into = fromSettings(folder, filled)
-		}
-		if single.path && single.flag != "previous" && single.flag != "out" {
-			files, err := matching(d, single.flag, *single.into)
-			if err != nil {
-				return err
-			}
-			if len(files) > 1 {
-				return &usageError{fmt.Sprintf("inputs.%s of the settings fits %d files, and one is taken", single.flag, len(files)), "name one file"}
-			}
-			*single.into = files[0]
+		if *s.into = filled; s.path {
+			*s.into = fromSettings(folder, filled)
 		}
 	}
 	return f.previousThere(d, previous)
+}
+
+// single is a setting of one name, and the flag that goes before it.
+type single struct {
+	flag, key string
+	into      *string // nil where the command does not take it
+	path      bool
+}
+
+// filesOf returns the files of a role that the settings name.
+func (f *inputFlags) filesOf(d disk.Disk, r *roleFlags, names []string, folder string, quarter survey.Quarter) ([]string, error) {
+	var all []string
+	for _, name := range names {
+		if name == "" && !r.Many {
+			continue
+		}
+		filled, ok := settings.FillQuarter(name, quarter)
+		if !ok {
+			return nil, quarterNeeded(r.Name)
+		}
+		files, err := matching(d, r.Name, fromSettings(folder, filled))
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, files...)
+	}
+	if !r.Many && len(all) > 1 {
+		return nil, &usageError{fmt.Sprintf("inputs.%s of the settings fits %d files, and one is taken", r.Name, len(all)), "name one file"}
+	}
+	return all, nil
 }
 
 // previousThere refuses a batch before that the settings name and that is not there:

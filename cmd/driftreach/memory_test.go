@@ -19,7 +19,7 @@ import (
 )
 
 func TestWhatCannotFitIsToldBeforeItIsRead(t *testing.T) {
-	in := batch.Inputs{Points: []format.Source{{Name: "a.csv", Size: 300e6}}, Streams: []format.Source{{Name: "b.csv", Size: 300e6}}}
+	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: []format.Source{{Name: "a.csv", Size: 300e6}}}, "streams": {Sources: []format.Source{{Name: "b.csv", Size: 300e6}}}}}
 	for limit, refused := range map[memoryFlag]bool{0: false, 1e9: true, 1.3e9: false} {
 		ran := false
 		p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}

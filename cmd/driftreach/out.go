@@ -2,7 +2,6 @@ package main
 
 import (
 	"os"
-	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -45,7 +44,7 @@ var besides = []string{".dbf", ".shx", ".prj", ".cpg"}
 // guarded returns the files that the flags name and those read beside them.
 func (f *inputFlags) guarded(d disk.Disk) []folder.Guarded {
 	var all []folder.Guarded
-	for _, name := range slices.Concat(f.points, f.surveyed, f.treatments, f.corrections, one(f.streams), one(f.works), one(f.units), one(f.barriers), one(f.water)) {
+	for _, name := range f.named() {
 		file, _ := splitLayer(d, name)
 		all = append(all, folder.Guarded{What: "the input " + name, Path: file})
 		for _, ending := range besides {
@@ -54,7 +53,8 @@ func (f *inputFlags) guarded(d disk.Disk) []folder.Guarded {
 			}
 		}
 	}
-	for _, system := range []string{f.pointsCRS, f.streamsCRS, f.worksCRS, f.unitsCRS, f.surveyedCRS, f.treatmentsCRS, f.barriersCRS, f.waterCRS} {
+	for _, r := range f.roles {
+		system := r.system
 		if system == "" {
 			continue
 		}

@@ -6,8 +6,8 @@ import (
 
 	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
+	"driftreach/internal/intake"
 	"driftreach/internal/settings"
-	"driftreach/internal/stream"
 )
 
 // Begin is GoOn for the first batch of a chain.
@@ -61,11 +61,12 @@ func (in *Observed) now(s settings.Settings) earlier.Now {
 // say, by role.
 func (in *Observed) WaterContent() map[string]string {
 	content := map[string]string{}
-	for role, sum := range map[string]string{
-		"streams": stream.Digest(in.Centerlines), "barriers": stream.DigestStructures(in.Barriers), "water": stream.DigestSurfaces(in.Water),
-	} {
-		if sum != "" {
-			content[role] = sum
+	for _, role := range intake.Roles() {
+		if role.Digest == nil {
+			continue
+		}
+		if sum := role.Digest(in); sum != "" {
+			content[role.Name] = sum
 		}
 	}
 	return content

@@ -57,7 +57,7 @@ func ground(t *testing.T, middle orb.Point) *result.Run {
 		return []format.Source{format.FromReader(name, strings.NewReader(text))}
 	}
 	ctx, s := context.Background(), settings.Default()
-	in := batch.Inputs{Points: read("points.csv", points), Streams: read("streams.geojson", streams), Quarter: survey.Quarter{Year: 2026, Number: 3}}
+	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: read("points.csv", points)}, "streams": {Sources: read("streams.geojson", streams)}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}
 	observed, err := batch.Read(ctx, in, s, batch.Host{})
 	if err != nil {
 		t.Fatal(err)

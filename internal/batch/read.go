@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"slices"
 
 	"driftreach/geo"
 	"driftreach/geo/parallel"
@@ -16,55 +15,29 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Inputs is what one quarter's batch is made from. All but points and streams are
-// optional.
+// Inputs is what one quarter's batch is made from. All roles but points and streams
+// are optional.
 type Inputs struct {
-	Points      []format.Source
-	Streams     []format.Source
-	Works       []format.Source // planned works
-	Units       []format.Source // reporting units
-	Surveyed    []format.Source // ground walked or flown
-	Treatments  []format.Source // control work done
-	Corrections []format.Source // of earlier records and stands
-	Barriers    []format.Source // barriers that are points
-	Water       []format.Source // lakes and wide rivers, areas
-	Quarter     survey.Quarter
-	After       survey.Quarter // of the batch before: evidence begins after it; zero for none
+	Of      map[string]Files // by role
+	Quarter survey.Quarter
+	After   survey.Quarter // of the batch before: evidence begins after it; zero for none
 	// Trial reads on past what would stop the batch; each file tells of it.
 	Trial bool
-	// The reference systems of the files, as earth.ParseCRS reads them; blank for
-	// what the files say.
-	PointsCRS, StreamsCRS, WorksCRS, UnitsCRS, SurveyedCRS, TreatmentsCRS, BarriersCRS, WaterCRS string
 }
 
-// of returns the files of a role and their reference system.
-func (in Inputs) of(role string) ([]format.Source, string) {
-	switch role {
-	case "points":
-		return in.Points, in.PointsCRS
-	case "streams":
-		return in.Streams, in.StreamsCRS
-	case "works":
-		return in.Works, in.WorksCRS
-	case "units":
-		return in.Units, in.UnitsCRS
-	case "surveyed":
-		return in.Surveyed, in.SurveyedCRS
-	case "treatments":
-		return in.Treatments, in.TreatmentsCRS
-	case "barriers":
-		return in.Barriers, in.BarriersCRS
-	case "water":
-		return in.Water, in.WaterCRS
-	case "corrections":
-		return in.Corrections, ""
-	}
-	return nil, ""
+// Files are the files of one role.
+type Files struct {
+	Sources []format.Source
+	System  string // their reference system, as earth.ParseCRS reads it; blank for what they say
 }
 
 // Sources returns every file of the inputs.
 func (in Inputs) Sources() []format.Source {
-	return slices.Concat(in.Points, in.Streams, in.Works, in.Units, in.Surveyed, in.Treatments, in.Barriers, in.Water, in.Corrections)
+	var all []format.Source
+	for _, role := range intake.Roles() {
+		all = append(all, in.Of[role.Name].Sources...)
+	}
+	return all
 }
 
 // Read reads and checks the inputs. Everything the checks say is in the
@@ -95,7 +68,7 @@ func Read(ctx context.Context, in Inputs, s settings.Settings, h Host) (Observed
 	}
 	r.out.Files = append(r.out.Files, r.parts...)
 	r.site()
-	if len(in.Streams) > 0 {
+	if len(in.Of[intake.RoleStreams].Sources) > 0 {
 		r.placeBarriers()
 	}
 	r.out.Findings = check.Join(append(r.told, s.Removed)...)
@@ -115,17 +88,17 @@ type reader struct {
 
 // given is what a role is read from and checked against.
 func (r *reader) given(role intake.Role) intake.Given {
-	sources, system := r.inputs.of(role.Name)
+	files := r.inputs.Of[role.Name]
 	g := intake.Given{
-		Sources: make([]format.Source, len(sources)),
-		Options: func(s format.Source) (intake.Options, error) { return r.options(role.Name, system, s) },
+		Sources: make([]format.Source, len(files.Sources)),
+		Options: func(s format.Source) (intake.Options, error) { return r.options(role.Name, files.System, s) },
 		Against: intake.Against{
 			Quarter: r.inputs.Quarter, First: r.inputs.firstDay(r.settings),
 			JoinDistance: geo.Meters(r.settings.Stands.JoinDistance), Setback: geo.Meters(r.settings.Aquatic.Setback),
 			LargestPatch: geo.SquareMeters(r.settings.Survey.LargestPatch),
 		},
 	}
-	for i, source := range sources {
+	for i, source := range files.Sources {
 		g.Sources[i] = r.watch(source)
 	}
 	return g

@@ -35,7 +35,7 @@ func riverside(t *testing.T, set func(*settings.Settings), properties string, ea
 	}
 	s := settings.Default()
 	set(&s)
-	in := batch.Inputs{Points: read("points.csv", points), Streams: read("streams.geojson", streams), Quarter: survey.Quarter{Year: 2026, Number: 3}}
+	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: read("points.csv", points)}, "streams": {Sources: read("streams.geojson", streams)}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}
 	observed, err := batch.Read(context.Background(), in, s, batch.Host{})
 	if err != nil {
 		t.Fatal(err)

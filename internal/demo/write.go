@@ -4,11 +4,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+
+	"driftreach/internal/intake"
 )
 
 // File is one file of the scenario.
 type File struct {
 	Name string // within the scenario's folder
+	Role string // as a kind of input; blank for none
 	Text []byte
 }
 
@@ -29,18 +32,32 @@ func Write(dir string, seed uint64) (Scenario, error) {
 
 // Files returns the scenario's files under the names its README gives them.
 func (s Scenario) Files() []File {
-	out := []File{
-		{"README.md", s.Readme},
-		{"streams.geojson", s.Streams},
-		{"barriers.geojson", s.Barriers},
-		{"water.geojson", s.Water},
-		{"units.geojson", s.Units},
-	}
+	out := append([]File{{"README.md", "", s.Readme}}, s.shared()...)
 	for _, q := range s.Quarters {
-		out = append(out, File{q.PointsFile(), q.Points}, File{q.SurveyedFile(), q.Surveyed},
-			File{q.TreatmentsFile(), q.Treatments}, File{q.WorksFile(), q.Works})
+		out = append(out, q.own()...)
 	}
 	return out
+}
+
+// Inputs returns the files that a batch of the quarter is made from.
+func (q QuarterFiles) Inputs(s Scenario) []File { return append(s.shared(), q.own()...) }
+
+// shared are the inputs of every quarter.
+func (s Scenario) shared() []File {
+	return []File{
+		{"streams.geojson", intake.RoleStreams, s.Streams},
+		{"barriers.geojson", intake.RoleBarriers, s.Barriers},
+		{"water.geojson", intake.RoleWater, s.Water},
+		{"units.geojson", intake.RoleUnits, s.Units},
+	}
+}
+
+// own are the quarter's own inputs.
+func (q QuarterFiles) own() []File {
+	return []File{
+		{q.PointsFile(), intake.RolePoints, q.Points}, {q.SurveyedFile(), intake.RoleSurveyed, q.Surveyed},
+		{q.TreatmentsFile(), intake.RoleTreatments, q.Treatments}, {q.WorksFile(), intake.RoleWorks, q.Works},
+	}
 }
 
 // PointsFile returns the name of the quarter's points file in the folder.

@@ -3,6 +3,7 @@ package earlier
 import (
 	"slices"
 
+	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 )
 
@@ -12,9 +13,6 @@ type WaterSums struct {
 	Content map[string]string   // by role, the digest of what streams, barriers and water surfaces say; nil in batches of before it was kept
 	Files   map[string][]string // by role, the hashes of the files, in their order
 }
-
-// waterRoles are the roles of files that reach is made with.
-var waterRoles = []string{"streams", "barriers", "water"}
 
 // SumsByRole returns the hashes of the files of each role, in their order.
 func SumsByRole(files []mapfile.File) map[string][]string {
@@ -30,8 +28,10 @@ func SumsByRole(files []mapfile.File) map[string][]string {
 // held against each other.
 func OtherWater(then, now WaterSums) []string {
 	var other []string
-	for _, role := range waterRoles {
+	for _, r := range intake.Roles() {
+		role := r.Name
 		switch {
+		case r.Digest == nil: // reach is made without it
 		case then.Content == nil || now.Content == nil:
 			if !slices.Equal(then.Files[role], now.Files[role]) {
 				other = append(other, byFiles+role)

@@ -22,7 +22,7 @@ func barriersRole() Role {
 	return Role{
 		Name: RoleBarriers, Is: "barriers that the streams do not tell of", System: "the barriers",
 		Help:  "barriers `FILE`, points: dams, reservoirs, weirs and culverts that the streams do not tell of",
-		Rules: stream.StructureRules, fields: barrierFields,
+		Rules: stream.StructureRules, Digest: digestOf(stream.DigestStructures), fields: barrierFields,
 		records: kind[Barriers, stream.Structure]{
 			open: ReadBarriers,
 			of:   func(f *Barriers) (File, []stream.Structure) { return f.File, f.Structures },

@@ -18,9 +18,13 @@ type Role struct {
 	Help    string // of its flag
 	Many    bool   // it may be several files
 	System  string // what the help of its reference system's flag says it is of; blank for a kind whose positions are not read
+	Needed  bool   // no batch without it
 	Passing string // the field whose ids are for findings alone; blank for none
 
 	Rules func() []check.Rule // of the findings of its check
+	// Digest sums up what the records say, where reach is made with them: a reach of other
+	// water is another. It is nil for other roles.
+	Digest func(Holder) string
 
 	fields  []fieldName
 	records records
@@ -177,6 +181,11 @@ func (k kind[F, R]) values(h Holder, file, field string, yield func(string)) {
 			yield(k.value(&all[i], field))
 		}
 	}
+}
+
+// digestOf is the Digest of a role whose records are of type R.
+func digestOf[R any](digest func([]R) string) func(Holder) string {
+	return func(h Holder) string { return digest(*slot[R](h)) }
 }
 
 // slot returns the address of the records of a type.

@@ -25,9 +25,9 @@ const RoleStreams = "streams"
 
 func streamsRole() Role {
 	return Role{
-		Name: RoleStreams, Is: "stream centerlines", System: "the streams",
+		Name: RoleStreams, Is: "stream centerlines", Needed: true, System: "the streams",
 		Help:  "stream centerlines `FILE` of the same formats",
-		Rules: stream.Rules, fields: streamFields,
+		Rules: stream.Rules, Digest: digestOf(stream.Digest), fields: streamFields,
 		records: kind[Streams, stream.Centerline]{
 			open: ReadStreams,
 			of:   func(f *Streams) (File, []stream.Centerline) { return f.File, f.Centerlines },

@@ -19,7 +19,7 @@ func waterRole() Role {
 	return Role{
 		Name: RoleWater, Is: "lakes and wide rivers", System: "the water surfaces",
 		Help:  "water surfaces `FILE`, areas: lakes and wide rivers, whose edge is the bank",
-		Rules: stream.SurfaceRules, fields: waterFields,
+		Rules: stream.SurfaceRules, Digest: digestOf(stream.DigestSurfaces), fields: waterFields,
 		records: kind[Water, stream.Surface]{
 			open: ReadWater,
 			of:   func(f *Water) (File, []stream.Surface) { return f.File, f.Surfaces },

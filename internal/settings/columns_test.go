@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"testing"
@@ -11,80 +12,73 @@ import (
 	"driftreach/internal/intake"
 )
 
-// The columns that the settings may map are those that reading understands: a
-// file with all of them has each understood as itself.
+// The columns that the settings may map are those that reading understands: a file
+// with all of them, of the geometry that its role takes, has each understood as itself.
 func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
-	readers := map[string]func(format.Source, intake.Options) (intake.File, error){
-		"points": func(s format.Source, o intake.Options) (intake.File, error) {
-			f, _, err := intake.ReadPoints(s, o)
-			return f.File, err
-		},
-		"streams": func(s format.Source, o intake.Options) (intake.File, error) {
-			f, _, err := intake.ReadStreams(s, o)
-			return f.File, err
-		},
-		"works": func(s format.Source, o intake.Options) (intake.File, error) {
-			f, _, err := intake.ReadWorks(s, o)
-			return f.File, err
-		},
-		"units": func(s format.Source, o intake.Options) (intake.File, error) {
-			f, _, err := intake.ReadUnits(s, o)
-			return f.File, err
-		},
-		"surveyed": func(s format.Source, o intake.Options) (intake.File, error) {
-			f, _, err := intake.ReadSurveyed(s, o)
-			return f.File, err
-		},
-		"treatments": func(s format.Source, o intake.Options) (intake.File, error) {
-			f, _, err := intake.ReadTreatments(s, o)
-			return f.File, err
-		},
-		"barriers": func(s format.Source, o intake.Options) (intake.File, error) {
-			f, _, err := intake.ReadBarriers(s, o)
-			return f.File, err
-		},
-		"water": func(s format.Source, o intake.Options) (intake.File, error) {
-			f, _, err := intake.ReadWater(s, o)
-			return f.File, err
-		},
-		"corrections": func(s format.Source, o intake.Options) (intake.File, error) {
-			f, _, err := intake.ReadCorrections(s, o)
-			return f.File, err
-		},
+	for _, role := range intake.Roles() {
+		understood := 0
+		for _, geometry := range []string{
+			`{"type":"LineString","coordinates":[[0,1],[0,2]]}`, `{"type":"Polygon","coordinates":[[[0,1],[1,1],[1,2],[0,1]]]}`, `{"type":"Point","coordinates":[0,1]}`,
+		} {
+			text := `{"type":"Feature","properties":{"` + strings.Join(role.Fields(), `":"1","`) + `":"1"},"geometry":` + geometry + `}`
+			taken, err := role.Read(intake.Given{
+				Sources: []format.Source{format.FromReader("f.geojson", strings.NewReader(text))},
+				Options: func(format.Source) (intake.Options, error) { return intake.DefaultOptions(), nil },
+			})
+			var wrong *format.UnusableError
+			if errors.As(err, &wrong) { // another geometry than asked for
+				continue
+			}
+			if err != nil {
+				t.Fatal(role.Name, err)
+			}
+			understood++
+			if diff := cmp.Diff(slices.Sorted(slices.Values(role.Fields())), fields(taken.Files[0].Columns)); diff != "" {
+				t.Errorf("%s (-settings +reading):\n%s", role.Name, diff)
+			}
+		}
+		if understood == 0 {
+			t.Errorf("%s: no geometry is read", role.Name)
+		}
 	}
-	if len(readers) != len(columnTables()) {
-		t.Errorf("%d readers for %d tables", len(readers), len(columnTables()))
+}
+
+// Tables and keys of roles are known whatever their case; others are told by line.
+func TestTablesOfRoles(t *testing.T) {
+	s, err := Read(strings.NewReader("[Columns.POINTS]\nparcel = \"Lot\"\n[inputs]\nStreams = \"s.gpkg\"\nSTREAMS_crs = \"EPSG:26911\"\n"), "settings.toml", Default())
+	if err != nil || s.Columns["points"]["parcel"][0] != "Lot" || s.Inputs.One("streams") != "s.gpkg" || s.Inputs.One(SystemKey("streams")) != "EPSG:26911" || len(s.Inputs) != 2 {
+		t.Errorf("%v %v %v", s.Columns["points"], s.Inputs, err)
 	}
-	for _, table := range columnTables() {
-		geometry := `{"type":"LineString","coordinates":[[0,1],[0,2]]}`
-		if table.name == "units" || table.name == "water" {
-			geometry = `{"type":"Polygon","coordinates":[[[0,1],[1,1],[1,2],[0,1]]]}`
+	for text, want := range map[string]string{
+		"[columns.points]\nparcel = \"Lot\"\n[columns.point]\nparcel = \"Lot\"\n": "settings.toml line 3: unknown setting columns.point",
+		"[units]\nwater.x = \"m\"\nwaters.x = \"m\"\n":                            "settings.toml line 3: unknown setting units.waters.x",
+		"[inputs]\n\ncorrections_crs = \"EPSG:26911\"\n":                          "settings.toml line 3: unknown setting inputs.corrections_crs",
+		"[inputs]\nstreams = [\"a\", \"b\"]\n":                                    "settings.toml: inputs.streams names 2 files, and one is taken",
+		"[inputs]\npoints = [\"a\", \"\"]\n":                                      `settings.toml: inputs.points cannot be ""`,
+	} {
+		if _, err := Read(strings.NewReader(text), "settings.toml", Default()); err == nil || !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("%q: %v, want %s", text, err, want)
 		}
-		if table.name == "points" || table.name == "treatments" || table.name == "barriers" {
-			geometry = `{"type":"Point","coordinates":[0,1]}`
-		}
-		text := `{"type":"Feature","properties":{"` + strings.Join(table.fields, `":"1","`) + `":"1"},"geometry":` + geometry + `}`
-		file, err := readers[table.name](format.FromReader("f.geojson", strings.NewReader(text)), intake.DefaultOptions())
-		if err != nil {
-			t.Fatal(table.name, err)
-		}
-		if diff := cmp.Diff(slices.Sorted(slices.Values(table.fields)), fields(file.Columns)); diff != "" {
-			t.Errorf("%s (-settings +reading):\n%s", table.name, diff)
-		}
+	}
+	if _, err := Default().Set("columns.foo.x=y"); err == nil || !strings.HasPrefix(err.Error(), `--set "columns.foo.x=y": unknown setting columns.foo.x`) {
+		t.Error(err)
 	}
 }
 
 // Every table of columns and of units is written as it is read.
 func TestColumnTablesAreWritten(t *testing.T) {
 	s := Default()
-	for _, table := range columnTables() {
-		(*s.Columns.of(table.name))[table.fields[0]] = intake.Names{"theirs of " + table.name, "also"}
+	s.Inputs = InputSettings{}
+	for _, role := range intake.Roles() {
+		s.Columns[role.Name][role.Fields()[0]] = intake.Names{"theirs of " + role.Name, "also"}
+		s.Inputs[role.Name] = intake.Names{role.Name + ".csv"}
 	}
+	s.Inputs[SystemKey("points")], s.Inputs[OutKey] = intake.Names{"EPSG:26911"}, intake.Names{"out"}
 	s.Files["crew-*.csv"] = FileSettings{
 		SkipLines: 2, Columns: map[string]intake.Names{"parcel": {"Lot"}}, Units: map[string]string{"patch_area_m2": "ac"},
 		Values: map[string]map[string]string{"occurrenceStatus": {"hin": "notDetected"}},
 	}
-	s.Units.Points["patch_area_m2"], s.Units.Treatments["treated_acres"] = "ft2", "ha"
+	s.Units["points"]["patch_area_m2"], s.Units["treatments"]["treated_acres"] = "ft2", "ha"
 	var b strings.Builder
 	if err := Write(&b, s); err != nil {
 		t.Fatal(err)

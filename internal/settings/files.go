@@ -46,7 +46,7 @@ func (s *Settings) checkFiles(where string) error {
 		if err := checkUnits(where, table+".units", f.Units, everyField()); err != nil {
 			return err
 		}
-		if err := spell(where, table+".values", f.Values, valueFields); err != nil {
+		if err := spell(where, table+".values", f.Values, wordedFields()); err != nil {
 			return err
 		}
 	}
@@ -56,8 +56,8 @@ func (s *Settings) checkFiles(where string) error {
 // everyField returns our names of the columns of all inputs.
 func everyField() []string {
 	var all []string
-	for _, t := range columnTables() {
-		all = append(all, t.fields...)
+	for _, role := range intake.Roles() {
+		all = append(all, role.Fields()...)
 	}
 	slices.Sort(all)
 	return slices.Compact(all)
@@ -67,7 +67,7 @@ func everyField() []string {
 // those of the input, and how many lines to skip. Of several patterns that fit, an
 // exact name goes before a longer pattern, and that before a shorter one.
 func (s *Settings) Mapping(input string, source format.Source) (intake.Mapping, int) {
-	m := intake.Mapping{Columns: *s.Columns.of(input), Units: *s.Units.of(input), Values: s.Values}
+	m := intake.Mapping{Columns: s.Columns[input], Units: s.Units[input], Values: s.Values}
 	skip := 0
 	for _, pattern := range s.patternsOf(source) {
 		f := s.Files[pattern]

@@ -3,6 +3,7 @@ package settings
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"driftreach/internal/intake"
@@ -11,58 +12,51 @@ import (
 
 // InputSettings is the [inputs] table: the files of every quarter and where its
 // batch goes, so that a quarter needs its name alone. Paths count from the folder of
-// the settings file.
-type InputSettings struct {
-	Points      intake.Names `toml:"points"`
-	Streams     string       `toml:"streams"`
-	Works       string       `toml:"works"`
-	Units       string       `toml:"units"`
-	Surveyed    intake.Names `toml:"surveyed"`
-	Treatments  intake.Names `toml:"treatments"`
-	Corrections intake.Names `toml:"corrections"`
-	Barriers    string       `toml:"barriers"`
-	Water       string       `toml:"water"`
+// the settings file. Keys are the names of roles, those with SystemKey for their
+// reference systems, Previous and Out.
+type InputSettings map[string]intake.Names
 
-	PointsCRS     string `toml:"points_crs"`
-	StreamsCRS    string `toml:"streams_crs"`
-	WorksCRS      string `toml:"works_crs"`
-	UnitsCRS      string `toml:"units_crs"`
-	SurveyedCRS   string `toml:"surveyed_crs"`
-	TreatmentsCRS string `toml:"treatments_crs"`
-	BarriersCRS   string `toml:"barriers_crs"`
-	WaterCRS      string `toml:"water_crs"`
+// Keys that are no role's.
+const (
+	PreviousKey = "previous" // the folder of the batch before
+	OutKey      = "out"      // the folder to make
+)
 
-	Previous string `toml:"previous"`
-	Out      string `toml:"out"`
-}
+// SystemKey is the key of the reference system of a role.
+func SystemKey(role string) string { return role + "_crs" }
 
-// inputKey is one key of the table: the names it holds and whether they are paths.
+// inputKey is one key of the table, and whether it takes several names.
 type inputKey struct {
 	name string
-	many *intake.Names
-	one  *string
+	many bool
 }
 
-// keys returns the keys in the order of the settings file.
-func (s *InputSettings) keys() []inputKey {
-	return []inputKey{
-		{"points", &s.Points, nil}, {"streams", nil, &s.Streams}, {"works", nil, &s.Works}, {"units", nil, &s.Units},
-		{"surveyed", &s.Surveyed, nil}, {"treatments", &s.Treatments, nil}, {"barriers", nil, &s.Barriers}, {"water", nil, &s.Water}, {"corrections", &s.Corrections, nil},
-		{"points_crs", nil, &s.PointsCRS}, {"streams_crs", nil, &s.StreamsCRS}, {"works_crs", nil, &s.WorksCRS}, {"units_crs", nil, &s.UnitsCRS},
-		{"surveyed_crs", nil, &s.SurveyedCRS}, {"treatments_crs", nil, &s.TreatmentsCRS}, {"barriers_crs", nil, &s.BarriersCRS}, {"water_crs", nil, &s.WaterCRS},
-		{"previous", nil, &s.Previous}, {"out", nil, &s.Out},
+// inputKeys returns the keys in the order of the settings file.
+func inputKeys() []inputKey {
+	var files, systems []inputKey
+	for _, role := range intake.Roles() {
+		files = append(files, inputKey{role.Name, role.Many})
+		if role.System != "" {
+			systems = append(systems, inputKey{SystemKey(role.Name), false})
+		}
 	}
+	return slices.Concat(files, systems, []inputKey{{PreviousKey, false}, {OutKey, false}})
+}
+
+// One returns the single name of a key; blank for none.
+func (s InputSettings) One(key string) string {
+	if len(s[key]) == 0 {
+		return ""
+	}
+	return s[key][0]
 }
 
 // lines are the keys that are set, as a settings file has them.
 func (s InputSettings) lines() []string {
 	var out []string
-	for _, k := range s.keys() {
-		switch {
-		case k.many != nil && len(*k.many) > 0:
-			out = append(out, k.name+" = "+QuoteNames(*k.many))
-		case k.one != nil && *k.one != "":
-			out = append(out, k.name+" = "+tomlText(*k.one))
+	for _, k := range inputKeys() {
+		if names := s[k.name]; k.many && len(names) > 0 || s.One(k.name) != "" {
+			out = append(out, k.name+" = "+QuoteNames(names))
 		}
 	}
 	return out
@@ -84,12 +78,14 @@ const (
 
 // check returns what is wrong with the table.
 func (s InputSettings) check(where string) error {
-	for _, k := range s.keys() {
-		names := intake.Names{}
-		if k.many != nil {
-			names = *k.many
-		} else if *k.one != "" {
-			names = intake.Names{*k.one}
+	for _, k := range inputKeys() {
+		names := s[k.name]
+		switch {
+		case k.many:
+		case len(names) > 1:
+			return &Error{Where: where, Problem: fmt.Sprintf("inputs.%s names %d files, and one is taken", k.name, len(names)), Remedy: "name one file"}
+		case s.One(k.name) == "":
+			continue
 		}
 		for _, name := range names {
 			rest := strings.NewReplacer(quarterMark, "", previousMark, "").Replace(name)

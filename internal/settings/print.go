@@ -30,11 +30,11 @@ func Write(w io.Writer, s Settings) error {
 		}
 		writeSetting(b, setting, setting.Key[cut+1:], &s)
 	}
-	for _, t := range columnTables() {
-		writeNames(b, "columns."+t.name, *s.Columns.of(t.name))
+	for _, role := range roleNames() {
+		writeNames(b, "columns."+role, s.Columns[role])
 	}
-	for _, t := range columnTables() {
-		writeWords(b, "units."+t.name, *s.Units.of(t.name))
+	for _, role := range roleNames() {
+		writeWords(b, "units."+role, s.Units[role])
 	}
 	for _, field := range slices.Sorted(maps.Keys(s.Values)) {
 		writeWords(b, "values."+field, s.Values[field])

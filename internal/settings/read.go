@@ -70,7 +70,7 @@ func decode(text, name string, into *Settings) error {
 	err := d.Decode(into)
 	if err == nil {
 		into.takeRemoved(name)
-		return nil
+		return into.knowsTables(text, name)
 	}
 	var strict *toml.StrictMissingError
 	if errors.As(err, &strict) && len(strict.Errors) > 0 {
@@ -106,11 +106,11 @@ func keys() []string {
 	for _, setting := range Table() {
 		all = append(all, setting.Key)
 	}
-	for _, t := range columnTables() {
-		all = append(all, "columns."+t.name, "units."+t.name)
+	for _, role := range roleNames() {
+		all = append(all, "columns."+role, "units."+role)
 	}
-	for _, k := range new(InputSettings).keys() {
-		all = append(all, "inputs."+k.name)
+	for _, key := range inputKeys() {
+		all = append(all, "inputs."+key.name)
 	}
 	return append(all, "values", "files")
 }

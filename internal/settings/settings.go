@@ -270,7 +270,7 @@ func (s Settings) clone() Settings {
 	s.Drift.HalfDistanceByOrder = append([]float64(nil), s.Drift.HalfDistanceByOrder...)
 	s.Drift.ExposureBreaks = append([]float64(nil), s.Drift.ExposureBreaks...)
 	s.Drift.VelocityByOrder = append([]float64(nil), s.Drift.VelocityByOrder...)
-	s.Columns, s.Units = s.Columns.cloned(), s.Units.cloned()
+	s.Columns, s.Units, s.Inputs = s.Columns.cloned(), s.Units.cloned(), maps.Clone(s.Inputs)
 	s.Values = clonedWords(s.Values)
 	files := make(map[string]FileSettings, len(s.Files))
 	for pattern, f := range s.Files {

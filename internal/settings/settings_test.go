@@ -86,7 +86,7 @@ OCCURRENCEID = "Find No"
 	want.Drift.Pass.Dam = 0
 	want.Drift.HalfDistanceByOrder = []float64{1}
 	want.Drift.Stage = FloodStage
-	want.Columns.Points["occurrenceID"] = intake.Names{"Find No"}
+	want.Columns["points"]["occurrenceID"] = intake.Names{"Find No"}
 	want.Values["management_status"] = map[string]string{"dead, standing": "standing_dead"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("settings (-want +got):\n%s", diff)
@@ -174,7 +174,7 @@ func TestSetTakesBareWordsAndLists(t *testing.T) {
 		{"bare list", "aquatic.bankfull_width_by_order_m=2,5.5", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
 		{"bracketed list", "aquatic.bankfull_width_by_order_m=[2,5.5]", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
 		{"nested", "drift.pass.weir=1", func(s *Settings) { s.Drift.Pass.Weir = 1 }},
-		{"column with a space", "columns.points.parcel=Lot No", func(s *Settings) { s.Columns.Points["parcel"] = intake.Names{"Lot No"} }},
+		{"column with a space", "columns.points.parcel=Lot No", func(s *Settings) { s.Columns["points"]["parcel"] = intake.Names{"Lot No"} }},
 		{"word with dot and quote", `values.management_status.dead "st."=standing_dead`, func(s *Settings) {
 			s.Values["management_status"] = map[string]string{`dead "st."`: "standing_dead"}
 		}},
@@ -209,7 +209,7 @@ func TestPrintedSettingsReadBack(t *testing.T) {
 		s.Stands.DefaultPatch = rapid.Float64Range(1e-9, 100).Draw(t, "patch")
 		s.Drift.FragmentsPerAcre = rapid.Float64Range(1e-6, 1e9).Draw(t, "fragments")
 		s.Aquatic.WidthByOrder = rapid.SliceOfN(rapid.Float64Range(0.1, 5000), 1, 12).Draw(t, "widths")
-		s.Columns.Points["parcel"] = rapid.SliceOfN(rapid.String(), 0, 3).Draw(t, "columns")
+		s.Columns["points"]["parcel"] = rapid.SliceOfN(rapid.String(), 0, 3).Draw(t, "columns")
 		s.Values["barrier"] = map[string]string{rapid.String().Draw(t, "theirs"): rapid.String().Draw(t, "ours")}
 		var out strings.Builder
 		if err := Write(&out, s); err != nil {

@@ -11,7 +11,7 @@ import (
 func TestUnitSettings(t *testing.T) {
 	text := "[units.points]\nPatch_Area_M2 = \"ft2\"\n[units.streams]\nbankfull_width_m = \"ft\"\n"
 	s, err := Read(strings.NewReader(text), "s.toml", Default())
-	if err != nil || s.Units.Points["patch_area_m2"] != "ft2" || s.Units.Streams["bankfull_width_m"] != "ft" {
+	if err != nil || s.Units["points"]["patch_area_m2"] != "ft2" || s.Units["streams"]["bankfull_width_m"] != "ft" {
 		t.Fatalf("%v, %v", s.Units, err)
 	}
 	var b strings.Builder
@@ -19,7 +19,7 @@ func TestUnitSettings(t *testing.T) {
 		t.Fatal(err)
 	}
 	again, err := Read(strings.NewReader(b.String()), "again", Default())
-	if err != nil || again.Units.Points["patch_area_m2"] != "ft2" {
+	if err != nil || again.Units["points"]["patch_area_m2"] != "ft2" {
 		t.Errorf("printed and read again: %v, %v", again.Units, err)
 	}
 	for assignment, want := range map[string]string{
@@ -29,7 +29,7 @@ func TestUnitSettings(t *testing.T) {
 			t.Errorf("%s: %v, want %q", assignment, err, want)
 		}
 	}
-	if s, err := Default().Set("units.points.stem_height_m=ft"); err != nil || s.Units.Points["stem_height_m"] != "ft" {
+	if s, err := Default().Set("units.points.stem_height_m=ft"); err != nil || s.Units["points"]["stem_height_m"] != "ft" {
 		t.Errorf("%v, %v", s.Units, err)
 	}
 }

@@ -66,6 +66,6 @@ func read(points, streams, name string) (batch.Observed, error) {
 	file := func(name string) []format.Source {
 		return []format.Source{{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(name) }}}
 	}
-	in := batch.Inputs{Points: file(points), Streams: file(streams), Quarter: quarter}
+	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: file(points)}, "streams": {Sources: file(streams)}}, Quarter: quarter}
 	return batch.Read(context.Background(), in, settings.Default(), batch.Host{})
 }

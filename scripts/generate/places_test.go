@@ -97,8 +97,7 @@ func batchOf(t *testing.T, dir string) string {
 	}
 	ctx, s, host := context.Background(), settings.Default(), batch.Host{}
 	s.Drift.Draws = 0
-	in, err := batch.Read(ctx, batch.Inputs{Points: source("points.csv"), Streams: source("streams.geojson"), Treatments: source("treated.geojson"),
-		Quarter: survey.Quarter{Year: 2026, Number: 3}}, s, host)
+	in, err := batch.Read(ctx, batch.Inputs{Of: map[string]batch.Files{"points": {Sources: source("points.csv")}, "streams": {Sources: source("streams.geojson")}, "treatments": {Sources: source("treated.geojson")}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}, s, host)
 	if err != nil {
 		t.Fatal(err)
 	}

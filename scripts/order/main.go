@@ -45,7 +45,7 @@ func run(args []string) error {
 	}
 	ctx, s := context.Background(), settings.Default()
 	s.Drift.Draws = 0
-	observed, err := batch.Read(ctx, batch.Inputs{Points: file(args[0]), Streams: file(args[1]), Quarter: quarter}, s, batch.Host{})
+	observed, err := batch.Read(ctx, batch.Inputs{Of: map[string]batch.Files{"points": {Sources: file(args[0])}, "streams": {Sources: file(args[1])}}, Quarter: quarter}, s, batch.Host{})
 	if err != nil {
 		return err
 	}

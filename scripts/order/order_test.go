@@ -49,7 +49,7 @@ func answerOf(t *testing.T, q demo.QuarterFiles, streams []byte) *result.Run {
 	}
 	s := settings.Default()
 	s.Drift.Draws = 0
-	in := batch.Inputs{Points: text(q.PointsFile(), q.Points), Streams: text("streams.geojson", streams), Quarter: quarter}
+	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: text(q.PointsFile(), q.Points)}, "streams": {Sources: text("streams.geojson", streams)}}, Quarter: quarter}
 	observed, err := batch.Read(context.Background(), in, s, batch.Host{})
 	if err != nil {
 		t.Fatal(err)
