@@ -245,25 +245,10 @@ func (c *computation) eachSource(s drift.Settings, beyond geo.Meters, put func(r
 	for i, touches := range c.touches {
 		for _, t := range touches {
 			if t.InZone || t.Bank <= c.rules.Aquatic.Setback+beyond {
-				put(t.Record, drift.Source{Stand: int32(i), Place: t.Place, Amount: c.strength(t.Record, s), Bank: t.Bank})
+				put(t.Record, drift.Source{Stand: int32(i), Place: t.Place, Amount: s.Release(&c.in.Records[t.Record], c.rules.Stands), Bank: t.Bank})
 			}
 		}
 	}
-}
-
-// strength is what one record's patch releases: its canopy acres times the
-// fragments of an acre, and a share of that once it is treated or dead.
-func (c *computation) strength(record int32, s drift.Settings) float64 {
-	r := &c.in.Records[record]
-	patch := stand.PatchOf(*r, c.rules.Stands)
-	if r.Outline != nil {
-		patch.Area = stand.OutlineArea(r.Outline)
-	}
-	amount := float64(patch.Area.Acres()) * patch.CoverPercent / 100 * s.FragmentsPerAcre
-	if r.Status == survey.Treated || r.Status == survey.StandingDead {
-		amount *= s.TreatedRelease
-	}
-	return amount
 }
 
 // linked returns the stands that fragments of one could come to, ascending, at any of

@@ -1,4 +1,4 @@
-package batch
+package drift
 
 import (
 	"math"
@@ -7,8 +7,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
-	"driftreach/internal/drift"
-	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
@@ -16,7 +14,7 @@ import (
 // What a record's patch releases, by hand: an acre of half cover and 1 000
 // fragments an acre are 500; a share of that once it is treated or dead, whatever the
 // dead one's canopy; a drawn patch releases by the area it is drawn with.
-func TestStrength(t *testing.T) {
+func TestRelease(t *testing.T) {
 	const acre = 4046.8564224
 	frame := earth.NewFrame(orb.Point{-118, 34})
 	half := math.Sqrt(2*acre) / 2 // of the side of two acres
@@ -36,10 +34,9 @@ func TestStrength(t *testing.T) {
 		"drawn":     {survey.Record{PatchArea: 7, Cover: 50, Outline: drawn}, 1000},
 		"nothing":   {survey.Record{PatchArea: acre, Cover: 0}, 0},
 	} {
-		c := computation{in: Observed{Records: []survey.Record{test.record}}, rules: settings.Stages{Stands: stand.DefaultSettings()}}
-		s := drift.DefaultSettings()
+		s := DefaultSettings()
 		s.FragmentsPerAcre, s.TreatedRelease = 1000, 0.1
-		if got := c.strength(0, s); math.Abs(got-test.want) > 1e-5*test.want {
+		if got := s.Release(&test.record, stand.DefaultSettings()); math.Abs(got-test.want) > 1e-5*test.want {
 			t.Errorf("%s: %g fragments, want %g", name, got, test.want)
 		}
 	}
