@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/settings"
 )
 
-// assemble builds the answer with stands in the given order.
-func (c *computation) assemble(sorted []int32, numbers []int) {
+// assemble builds the answer with the stands in the order of treatment.
+func (c *computation) assemble() error {
 	c.run = &result.Run{
 		Quarter: c.in.Quarter, Chain: c.in.chainOf(), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
@@ -23,7 +23,7 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 		Draws: c.rules.Spread.Draws, Seed: c.rules.Spread.Seed,
 	}
 	check.Sort(c.run.Findings)
-	c.addStands(sorted, numbers)
+	c.addStands(c.sorted, c.numbers)
 	c.addPrevious()
 	c.run.AcreDecimals = result.AcreDecimals(c.run)
 	c.addRecords()
@@ -35,10 +35,11 @@ func (c *computation) assemble(sorted []int32, numbers []int) {
 	if c.bands != nil {
 		c.run.AtRiskBand = c.bands.AtRisk
 	}
-	c.run.Steps = c.steps(sorted)
+	c.run.Steps = c.steps(c.sorted)
 	for i := range c.run.Steps {
 		c.run.Steps[i].Stand = c.place[c.run.Steps[i].Stand]
 	}
+	return nil
 }
 
 func (c *computation) addStands(sorted []int32, numbers []int) {

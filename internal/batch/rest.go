@@ -22,8 +22,10 @@ type divided struct {
 	flood *drift.Drift // when both stages are asked for
 }
 
-// setApart follows the fragments of treated ground and of the rest by themselves.
-func (c *computation) setApart() {
+// setApart finds what work treated since the survey, and follows the fragments of
+// treated ground and of the rest by themselves.
+func (c *computation) setApart() error {
+	c.done = c.worked()
 	c.divided = divided{c.drift, c.flood}
 	c.treatedAt = make([]int32, len(c.stands))
 	c.left = map[int32]float64{}
@@ -38,7 +40,7 @@ func (c *computation) setApart() {
 		c.leftToTreat(i)
 	}
 	if int(behind) == len(c.stands) {
-		return
+		return nil
 	}
 	follow := func(s drift.Settings, beyond geo.Meters) drift.Drift {
 		return drift.Follow(c.net, drift.Released{Stands: int(behind), Sources: c.inTwo(s, beyond)}, s, c.host.workers())
@@ -48,6 +50,7 @@ func (c *computation) setApart() {
 		flood := follow(*c.rules.Flood, c.rules.FloodBeyond)
 		c.divided.flood = &flood
 	}
+	return nil
 }
 
 // leftToTreat puts, by record of a stand, the share of its patch that lies outside of

@@ -1,0 +1,64 @@
+package batch
+
+import (
+	"math"
+	"slices"
+
+	"driftreach/geo"
+	"driftreach/internal/drift"
+)
+
+// follow releases the fragments of each record that touches the zone.
+func (c *computation) follow() error {
+	c.drift = drift.Follow(c.net, c.release(c.rules.Drift, c.rules.Beyond), c.rules.Drift, c.host.workers())
+	if c.rules.Flood != nil {
+		flood := drift.Follow(c.net, c.release(*c.rules.Flood, c.rules.FloodBeyond), *c.rules.Flood, c.host.workers())
+		c.flood = &flood
+	}
+	return nil
+}
+
+// sample follows them again for each draw, those of records just outside the
+// zone too.
+func (c *computation) sample() error {
+	if c.rules.Spread.Draws == 0 {
+		return nil
+	}
+	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.Drift, drift.Uncertain{
+		Released: c.release(c.rules.Drift, geo.Meters(math.Inf(1))),
+		Setback:  float64(c.rules.Aquatic.Setback + c.rules.Beyond), Spread: c.rules.Spread, Workers: c.host.workers(),
+	})
+	c.bands = &bands
+	return err
+}
+
+// release lists the sources of a stage: the records that touch the zone, and those
+// no farther than so far outside it.
+func (c *computation) release(s drift.Settings, beyond geo.Meters) drift.Released {
+	released := drift.Released{Stands: len(c.stands)}
+	c.eachSource(s, beyond, func(_ int32, source drift.Source) { released.Sources = append(released.Sources, source) })
+	return released
+}
+
+// eachSource calls put with each of them and its record.
+func (c *computation) eachSource(s drift.Settings, beyond geo.Meters, put func(record int32, source drift.Source)) {
+	for i, touches := range c.touches {
+		for _, t := range touches {
+			if t.InZone || t.Bank <= c.rules.Aquatic.Setback+beyond {
+				put(t.Record, drift.Source{Stand: int32(i), Place: t.Place, Amount: s.Release(&c.in.Records[t.Record], c.rules.Stands), Bank: t.Bank})
+			}
+		}
+	}
+}
+
+// linked returns the stands that fragments of one could come to, ascending, at any of
+// the stages followed; flood may be nil.
+func linked(d, flood *drift.Drift, i int32) []int32 {
+	linked := d.Outcomes[i].Reached
+	if flood == nil {
+		return linked
+	}
+	linked = slices.Concat(linked, flood.Outcomes[i].Reached)
+	slices.Sort(linked)
+	return slices.Compact(linked)
+}

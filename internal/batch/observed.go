@@ -1,0 +1,51 @@
+package batch
+
+import (
+	"slices"
+
+	"driftreach/internal/check"
+	"driftreach/internal/correction"
+	"driftreach/internal/earlier"
+	"driftreach/internal/intake"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/settings"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
+	"driftreach/internal/treatment"
+	"driftreach/internal/unit"
+	"driftreach/internal/work"
+)
+
+// Observed is one quarter's input, read and checked.
+type Observed struct {
+	Quarter       survey.Quarter
+	Records       []survey.Record // accepted, sorted by id
+	ExtraColumns  []string
+	Dated         []survey.Dated          // how many records of points were given, by quarter
+	Centerlines   []stream.Centerline     // accepted, sorted by id
+	WorksGiven    bool                    // planned works were asked for
+	Works         []work.Work             // accepted, sorted by id
+	Units         []unit.Unit             // reporting units, sorted by id; none when nobody asks
+	SurveyedGiven bool                    // surveyed ground was given
+	Surveyed      []surveyed.Ground       // accepted, in the order of its content
+	WorkGiven     bool                    // control work was asked for
+	WorkFirst     survey.Day              // first day whose work counts in the quarter's acres
+	Actions       []treatment.Treatment   // control work done, by date and content
+	Corrections   []correction.Correction // of earlier records and stands: as read, then all of the chain that count, with what each did
+	Previous      *earlier.Batch          // the batch before; nil for the first of a chain
+	Barriers      []stream.Structure      // barriers that are points, on their streams, sorted by id
+	Water         []stream.Surface        // lakes and wide rivers drawn as areas, sorted by id
+	Findings      []check.Finding
+	Files         []mapfile.File // totals by file, as the manifest lists them
+	rulings       rulings        // what corrections say of stands that are yet to be mapped
+	ColumnReports []intake.File  // the same files with how their columns were understood
+}
+
+// given is what there is beyond points and streams.
+func (in *Observed) given() settings.Given {
+	return settings.Given{
+		Works: in.WorksGiven, Previous: in.Previous != nil,
+		Flow: slices.ContainsFunc(in.Centerlines, func(l stream.Centerline) bool { return l.Permanence != stream.UnknownPermanence }),
+	}
+}
