@@ -13,6 +13,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/intake"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
@@ -28,7 +29,7 @@ func generated(t *testing.T) map[string]string {
 	if err := errors.Join(result.WriteGlossary(&fields), result.WriteTables(&trendFields, report.Tables(&trend.History{}))); err != nil {
 		t.Fatal(err)
 	}
-	return map[string]string{"settings": settings.Markdown(), "findings": batch.FindingsMarkdown(), "fields": fields.String(), "trend fields": trendFields.String()}
+	return map[string]string{"inputs": intake.RolesMarkdown(), "settings": settings.Markdown(), "findings": batch.FindingsMarkdown(), "fields": fields.String(), "trend fields": trendFields.String()}
 }
 
 func TestReadmeTablesAreTheProgramsOwn(t *testing.T) {
