@@ -24,7 +24,7 @@ func TestRunWritesWhatWasAskedFor(t *testing.T) {
 	var texts [2][2][]byte
 	for i := range texts {
 		dir := filepath.Join(t.TempDir(), "new")
-		if err := run(1000, 150, dir, 5); err != nil {
+		if err := run(1000, 150, dir, 5, "plain"); err != nil {
 			t.Fatal(err)
 		}
 		for k, name := range []string{"points.csv", "streams.geojson"} {
@@ -52,9 +52,9 @@ func TestRunWritesWhatWasAskedFor(t *testing.T) {
 
 func TestRunRefuses(t *testing.T) {
 	for name, err := range map[string]error{
-		"no points": run(0, 10, t.TempDir(), 1),
-		"no lines":  run(10, 0, t.TempDir(), 1),
-		"no folder": run(10, 10, "", 1),
+		"no points": run(0, 10, t.TempDir(), 1, "plain"),
+		"no lines":  run(10, 0, t.TempDir(), 1, "plain"),
+		"no folder": run(10, 10, "", 1, "plain"),
 	} {
 		if err == nil {
 			t.Errorf("%s: no error", name)
@@ -84,7 +84,7 @@ func TestBasinIsATree(t *testing.T) {
 }
 
 func TestLinesJoinAndNeverCross(t *testing.T) {
-	g := growRegion(dice(3), 400)
+	g := growRegion(dice(3), 400, braidShare)
 	if len(g.streams) != 400 {
 		t.Fatalf("%d lines, want 400", len(g.streams))
 	}
@@ -120,7 +120,7 @@ func cross(a, b []orb.Point) bool {
 }
 
 func TestBasinsLieApart(t *testing.T) {
-	g := growRegion(dice(1), 2500)
+	g := growRegion(dice(1), 2500, braidShare)
 	bounds := make([]orb.Bound, len(g.origin))
 	for i, s := range g.streams {
 		for _, p := range s.path {
@@ -177,7 +177,7 @@ func TestStandSizesHaveTheirMean(t *testing.T) {
 }
 
 func TestRiversidePointsKeepToTheBand(t *testing.T) {
-	g := growRegion(dice(4), 100)
+	g := growRegion(dice(4), 100, braidShare)
 	// One basin: its metres can be had back from the degrees.
 	var paths orb.MultiLineString
 	for _, s := range g.streams {
@@ -199,7 +199,7 @@ func TestRiversidePointsKeepToTheBand(t *testing.T) {
 }
 
 func TestPlacesAreMetresApart(t *testing.T) {
-	g := growRegion(dice(1), 50)
+	g := growRegion(dice(1), 50, braidShare)
 	p, q := g.degrees(0, orb.Point{0, 0}), g.degrees(0, orb.Point{300, 400})
 	// Derived by hand: 3-4-5 triangle; the scale is that of the basin's corner.
 	if d := float64(earth.Distance(p, q)); math.Abs(d-500) > 0.1 {
@@ -209,6 +209,6 @@ func TestPlacesAreMetresApart(t *testing.T) {
 
 func BenchmarkRegion(b *testing.B) {
 	for b.Loop() {
-		growRegion(dice(1), 1000)
+		growRegion(dice(1), 1000, braidShare)
 	}
 }

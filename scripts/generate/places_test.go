@@ -27,7 +27,7 @@ func TestPlacesToGoOfRegions(t *testing.T) {
 	var all testkit.Places
 	for seed := range uint64(2) {
 		dir := t.TempDir()
-		if err := run(1000, 30, dir, seed+1); err != nil {
+		if err := run(1000, 30, dir, seed+1, "plain"); err != nil {
 			t.Fatal(err)
 		}
 		if err := os.WriteFile(filepath.Join(dir, "treated.geojson"), squares(t, filepath.Join(dir, "points.csv")), 0o666); err != nil {

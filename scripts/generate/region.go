@@ -49,8 +49,8 @@ func (g region) degrees(basin int, p orb.Point) orb.Point {
 }
 
 // growRegion returns so many lines in basins of at most linesPerBasin, and of
-// no fewer than a hundred where there are so many.
-func growRegion(r *rand.Rand, lines int) region {
+// no fewer than a hundred where there are so many; a share of them are minor paths.
+func growRegion(r *rand.Rand, lines int, braids float64) region {
 	basins := max(1, (lines+linesPerBasin-1)/linesPerBasin)
 	if lines < 4*linesPerBasin {
 		basins = max(1, lines/100)
@@ -67,14 +67,14 @@ func growRegion(r *rand.Rand, lines int) region {
 		g.origin = append(g.origin, orb.Point{corner[0] + 1.1*column*side*cellSize/perLon, lat})
 		g.scale = append(g.scale, orb.Point{perLon, perLat})
 		n := lines*(b+1)/basins - lines*b/basins
-		g.addBasin(r, b, n)
+		g.addBasin(r, b, n, braids)
 	}
 	return g
 }
 
 // addBasin grows one basin: a tree, then braids on some of its lines.
-func (g *region) addBasin(r *rand.Rand, basin, n int) {
-	braids := int(braidShare * float64(n))
+func (g *region) addBasin(r *rand.Rand, basin, n int, share float64) {
+	braids := int(share * float64(n))
 	cells := growBasin(r, n-braids)
 	first := len(g.streams)
 	at := make([]orb.Point, len(cells))

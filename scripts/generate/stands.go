@@ -21,16 +21,25 @@ const (
 )
 
 // writePoints writes so many survey points, stand by stand as crews walk them.
-func writePoints(w io.Writer, r *rand.Rand, g region, points int) error {
+func writePoints(w io.Writer, r *rand.Rand, g region, points int, f shape) error {
+	place := f.place
+	if place == nil {
+		place = placeStand
+	}
 	if _, err := io.WriteString(w, header); err != nil {
 		return err
 	}
 	var b []byte
 	row := 0
 	for giants := points / 50000; row < points; giants-- {
-		size := min(points-row, standSize(r, giants > 0))
+		size := 0
+		if f.size != nil {
+			size = f.size(r, points-row)
+		} else {
+			size = min(points-row, standSize(r, giants > 0))
+		}
 		one := drawStand(r)
-		for _, p := range placeStand(r, g, size) {
+		for _, p := range place(r, g, size) {
 			row++
 			b = one.appendRow(b[:0], r, row, p)
 			if _, err := w.Write(b); err != nil {

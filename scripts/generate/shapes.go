@@ -1,0 +1,153 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+)
+
+// shape is what is unlike in a region of one form: what is asked of the program
+// differs with it, while the numbers of points and lines are the same.
+type shape struct {
+	does string // what is unlike
+	// grow makes the streams; nil for basins of which braids share of the lines are
+	// minor paths.
+	grow   func(r *rand.Rand, lines int) region
+	braids float64
+	// size draws how many points the next stand has, at most what is left; nil for
+	// standSize.
+	size func(r *rand.Rand, left int) int
+	// place places a stand's points; nil for placeStand.
+	place func(r *rand.Rand, g region, size int) []orb.Point
+	lakes bool // water.geojson is written, with a lake on one line in ten
+}
+
+// shapes are the forms that -shape names. Our choice: each has troubled a program that
+// was only ever timed on another.
+var shapes = map[string]shape{
+	"plain": {does: "river basins, stands of all sizes", braids: braidShare},
+	"scattered": {does: "small stands: one record in six stands alone, the others in tens", braids: braidShare,
+		size: func(r *rand.Rand, left int) int {
+			// of stands two in three are alone: of 3 stands' 2 + 10 records one in six
+			if r.IntN(3) > 0 {
+				return 1
+			}
+			return min(left, 1+r.IntN(19))
+		}},
+	"far": {does: "one record in a hundred 20 to 50 km from every stream", braids: braidShare,
+		place: func(r *rand.Rand, g region, size int) []orb.Point {
+			at := placeStand(r, g, size)
+			if r.IntN(100) == 0 {
+				// open sea north of the region; stands keep their form
+				north := 20_000 + 30_000*r.Float64()
+				_, perLat := earth.LocalScale(corner[1])
+				up := corner[1] + north/perLat - at[0][1]
+				for i := range at {
+					at[i][1] += up
+				}
+			}
+			return at
+		}},
+	"giant": {does: "one stand of all records", braids: braidShare,
+		size:  func(_ *rand.Rand, left int) int { return left },
+		place: upland},
+	"braided": {does: "three lines in ten are minor paths of a braid", braids: 0.3},
+	"lakes":   {does: "a lake on one line in ten", braids: braidShare, lakes: true},
+	"fan":     {does: "all lines meet at one node", grow: growFan},
+	"line":    {does: "one line of 300 km, whatever their number", grow: growLine},
+}
+
+// region makes the streams.
+func (f shape) region(r *rand.Rand, lines int) region {
+	if f.grow != nil {
+		return f.grow(r, lines)
+	}
+	return growRegion(r, lines, f.braids)
+}
+
+// shapeNames lists the shapes for help.
+func shapeNames() string { return strings.Join(slices.Sorted(maps.Keys(shapes)), ", ") }
+
+// oneBasin returns an empty region of one basin.
+func oneBasin() region {
+	perLon, perLat := earth.LocalScale(corner[1])
+	return region{origin: []orb.Point{corner}, scale: []orb.Point{{perLon, perLat}}}
+}
+
+// growFan returns lines of 10 to 20 km that run to one node from the east.
+func growFan(r *rand.Rand, lines int) region {
+	g, node := oneBasin(), orb.Point{0, 20_000}
+	for i := range lines {
+		angle := math.Pi * ((float64(i)+0.5)/float64(lines) - 0.5)
+		long := 10_000 + 10_000*r.Float64()
+		from := orb.Point{node[0] + long*math.Cos(angle), node[1] + long*math.Sin(angle)}
+		g.streams = append(g.streams, stream{path: straight(from, node, 20), below: -1, lines: 1})
+	}
+	return g
+}
+
+// growLine returns one winding line of 300 km with a vertex every 50 m.
+func growLine(r *rand.Rand, _ int) region {
+	const long, step = 300_000, 50
+	g, at, angle := oneBasin(), orb.Point{}, 0.0
+	path := []orb.Point{at}
+	for range long / step {
+		// turned back towards the east, so that it seldom meets itself
+		angle += 0.3*r.NormFloat64() - 0.05*angle
+		at = orb.Point{at[0] + step*math.Cos(angle), at[1] + step*math.Sin(angle)}
+		path = append(path, at)
+	}
+	g.streams = []stream{{name: "River 1-1", path: path, below: -1, lines: 400}}
+	return g
+}
+
+// straight returns a path of so many steps.
+func straight(from, to orb.Point, steps int) []orb.Point {
+	path := make([]orb.Point, steps+1)
+	for i := range path {
+		t := float64(i) / float64(steps)
+		path[i] = orb.Point{from[0] + t*(to[0]-from[0]), from[1] + t*(to[1]-from[1])}
+	}
+	path[steps] = to // to the last bit, where lines meet
+	return path
+}
+
+// writeLakes writes a lake on one line in ten as GeoJSON.
+func writeLakes(w io.Writer, r *rand.Rand, g region) error {
+	b := []byte("{\"type\":\"FeatureCollection\",\"features\":[")
+	comma := "\n"
+	for i, s := range g.streams {
+		if i%10 != 0 {
+			continue
+		}
+		middle, radius, bends, phase := s.path[len(s.path)/2], 100+200*r.Float64(), float64(2+r.IntN(5)), 2*math.Pi*r.Float64()
+		b = fmt.Appendf(b, `%s{"type":"Feature","properties":{"water_id":"L%07d","kind":"lake"},"geometry":{"type":"Polygon","coordinates":[[`, comma, i+1)
+		comma = ",\n"
+		const corners = 60
+		for k := range corners + 1 {
+			angle := 2 * math.Pi * float64(k%corners) / corners
+			out := radius * (1 + 0.2*math.Sin(bends*angle+phase))
+			at := g.degrees(s.basin, orb.Point{middle[0] + out*math.Cos(angle), middle[1] - out*math.Sin(angle)})
+			if k > 0 {
+				b = append(b, ',')
+			}
+			b = append(b, '[')
+			b = strconv.AppendFloat(b, at[0], 'f', 7, 64)
+			b = append(b, ',')
+			b = strconv.AppendFloat(b, at[1], 'f', 7, 64)
+			b = append(b, ']')
+		}
+		b = append(b, "]]}}"...)
+	}
+	_, err := w.Write(append(b, "\n]}\n"...))
+	return err
+}
