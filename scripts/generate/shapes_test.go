@@ -78,8 +78,8 @@ func (m made) near(within geo.Meters) int {
 	return n
 }
 
-// TestShapes: each form is what it says it is.
-func TestShapes(t *testing.T) {
+// TestShapesOfSurveys: where the records lie is as each form says.
+func TestShapesOfSurveys(t *testing.T) {
 	t.Run("far", func(t *testing.T) {
 		m := makeRegion(t, "far", 20_000, 100)
 		if far := len(m.points) - m.near(20_000); far < 60 || far > 600 {
@@ -117,6 +117,10 @@ func TestShapes(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestShapesOfStreams: the streams are as each form says.
+func TestShapesOfStreams(t *testing.T) {
 	t.Run("fan", func(t *testing.T) {
 		m := makeRegion(t, "fan", 100, 700)
 		end := m.lines[0][len(m.lines[0])-1]
