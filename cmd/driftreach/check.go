@@ -83,7 +83,7 @@ func (p *program) runCheck(in batch.Inputs, s settings.Settings, findings string
 	if len(in.Of[intake.RoleStreams].Sources) == 0 { // without streams they stand nowhere
 		barriers = nil
 	}
-	net, more := stream.ConnectWaters(observed.Centerlines, barriers, observed.Water, s.NetworkOptions())
+	net, more := stream.Connect(observed.Centerlines, barriers, observed.Water, s.NetworkOptions())
 	observed.Findings = check.Join(observed.Findings, more)
 	if findings != "" {
 		if err := p.writeFindings(findings, observed); err != nil {

@@ -34,7 +34,7 @@ const longestCRS = 64 << 10
 // ParseCRS reads a definition: WKT 1 as the OGC and as ESRI write it (01-009,
 // .prj files), WKT 2 (18-010r7), PROJJSON 0.7, or a code as in "EPSG:26911",
 // "ESRI:102008", "OGC:CRS84" or "urn:ogc:def:crs:EPSG::26911". A code is known when it
-// is in CRSCodes or ESRICodes. Coordinates are taken in the order in which files hold them, east
+// stands in crs_code.go, crs_esri.go or state_plane.tsv. Coordinates are taken in the order in which files hold them, east
 // before north, whatever order of axes the definition names. Parameters are used
 // as given, so any zone or national grid of a known method works without a table.
 func ParseCRS(text string) (CRS, error) {

@@ -68,30 +68,6 @@ var zones = []struct {
 	{7800, 46, 59, true, "GDA2020", "GDA2020"},
 }
 
-// CRSCodes returns the EPSG codes that ParseCRS knows, sorted.
-func CRSCodes() []int {
-	var all []int
-	for _, c := range codes {
-		all = append(all, c.code)
-	}
-	for _, z := range zones {
-		for zone := z.first; zone <= z.last; zone++ {
-			all = append(all, z.base+zone)
-		}
-	}
-	for _, c := range familyCodes {
-		all = append(all, c.code)
-	}
-	for _, d := range nullDatums {
-		if d.code != 0 {
-			all = append(all, d.code)
-		}
-	}
-	all = append(all, statePlaneCodes()...)
-	slices.Sort(all)
-	return all
-}
-
 // parseCode reads "EPSG:26911", "ESRI:102008", "OGC:CRS84", "CRS84" or an OGC URN or
 // URL of one.
 func parseCode(text string) (CRS, error) {

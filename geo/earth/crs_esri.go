@@ -34,19 +34,6 @@ var esriCodes = []coded{
 // That is another series for the same projection.
 const complexBase, firstComplex, lastComplex = 102550, 20, 30
 
-// ESRICodes returns the codes of ESRI's that ParseCRS knows, sorted, those two apart
-// (102100 and 102113) that are EPSG:3857.
-func ESRICodes() []int {
-	var all []int
-	for _, c := range esriCodes {
-		all = append(all, c.code)
-	}
-	for zone := firstComplex; zone <= lastComplex; zone++ {
-		all = append(all, complexBase+zone)
-	}
-	return all
-}
-
 func esriCRS(code int) (CRS, error) {
 	for _, c := range esriCodes {
 		if c.code == code {

@@ -108,9 +108,6 @@ func (f Frame) Inverse(xy orb.Point) orb.Point { return f.inverse(xy) }
 // vertex.
 func (f Frame) ProjectLine(ls orb.LineString) orb.LineString { return each(ls, f.forward) }
 
-// UnprojectLine is the inverse of ProjectLine.
-func (f Frame) UnprojectLine(ls orb.LineString) orb.LineString { return each(ls, f.inverse) }
-
 // Project returns polygons of degrees in the metres of the frame, vertex by
 // vertex.
 func (f Frame) Project(mp orb.MultiPolygon) orb.MultiPolygon { return eachRing(mp, f.forward) }

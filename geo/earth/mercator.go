@@ -45,17 +45,6 @@ func NewMercatorParallel(p Parameters) (Mercator, error) {
 	return NewMercator(p)
 }
 
-// NewWebMercator returns the projection of web maps: spherical formulas with WGS
-// 84 latitudes, EPSG 3857. Its scale is wrong by up to 0.7 % over Mercator's own:
-// for reading and drawing only, never for measuring.
-func NewWebMercator() Mercator {
-	m, err := NewMercator(Parameters{Ellipsoid: WebMercatorSphere, K0: 1})
-	if err != nil {
-		panic(err) // the constants above are in range
-	}
-	return m
-}
-
 // parallelRadius returns the radius of a parallel over the equatorial one:
 // Snyder 1987, equation 14-15.
 func parallelRadius(e Ellipsoid, lat float64) float64 {

@@ -40,15 +40,6 @@ func RingArea(r orb.Ring) geo.SquareMeters {
 	return geo.SquareMeters(math.Abs(area))
 }
 
-// Perimeter returns the length in metres of a ring of geodesics on the WGS 84
-// ellipsoid; an open ring is closed.
-func Perimeter(r orb.Ring) geo.Meters {
-	if len(r) == 0 {
-		return 0
-	}
-	return LineLength(orb.LineString(r)) + Distance(r[len(r)-1], r[0])
-}
-
 // ringAreaGeodesic returns the area, positive when the ring runs
 // counter-clockwise. Karney 2013, section 6.
 func ringAreaGeodesic(r orb.Ring) float64 {

@@ -54,17 +54,3 @@ func statePlaneCode(code int) (c coded, found bool) {
 	})
 	return c, found
 }
-
-// statePlaneCodes returns every code of a zone, in the order of the table.
-func statePlaneCodes() []int {
-	var all []int
-	statePlaneZones(func(_, _, systems []string) bool {
-		for _, system := range systems {
-			_, text, _ := strings.Cut(system, "=")
-			code, _ := strconv.Atoi(text) // the test reads every line
-			all = append(all, code)
-		}
-		return true
-	})
-	return all
-}

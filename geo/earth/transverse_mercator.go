@@ -44,14 +44,6 @@ func UTMParameters(e Ellipsoid, zone int, south bool) Parameters {
 	return p
 }
 
-// UTM returns a zone of the Universal Transverse Mercator grid on WGS 84.
-func UTM(zone int, south bool) (TransverseMercator, error) {
-	if zone < 1 || zone > 60 {
-		return TransverseMercator{}, fmt.Errorf("utm zone is %d, must be 1 to 60", zone)
-	}
-	return NewTransverseMercator(UTMParameters(WGS84, zone, south))
-}
-
 // Forward implements Projection.
 func (t TransverseMercator) Forward(lonlat orb.Point) (orb.Point, error) {
 	lam, sin, cos, err := t.p.input(lonlat)

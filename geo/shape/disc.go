@@ -24,14 +24,6 @@ func DiscOfArea(center orb.Point, a geo.SquareMeters) Disc {
 	return Disc{center, geo.Meters(math.Sqrt(float64(a) / math.Pi))}
 }
 
-// Area returns the area of the true circle, 0 for an empty disc.
-func (d Disc) Area() geo.SquareMeters {
-	if d.empty() {
-		return 0
-	}
-	return geo.SquareMeters(math.Pi * float64(d.Radius) * float64(d.Radius))
-}
-
 // Polygon returns the regular polygon of 128 sides that has the area of the
 // true circle, nil for an empty disc. Its corners lie outside the circle by
 // 2e-4 of the radius, the middles of its sides inside by 1e-4.

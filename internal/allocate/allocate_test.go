@@ -16,6 +16,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/flow"
 	"driftreach/geo/shape"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
@@ -157,7 +158,7 @@ func TestGapsAreSplitWhereTheyLie(t *testing.T) {
 func TestZoneIsSplitWhereItLies(t *testing.T) {
 	m := orb.Point{20, 0}
 	line := stream.Centerline{ID: "r", Path: orb.LineString{{19.9, 0}, {20.1, 0}}, BankfullWidth: 4}
-	net, _ := stream.Connect([]stream.Centerline{line}, 1)
+	net, _ := stream.Connect([]stream.Centerline{line}, nil, nil, flow.Options{Snap: 1})
 	water := aquatic.NewWater(net, aquatic.Settings{Setback: 30, WidthByOrder: []geo.Meters{2}})
 	st := fullStand(square(m, -acre/4, 0, acre*3/4, acre))
 	// From the water up: 32 m of the acre's side are in the zone.

@@ -47,7 +47,7 @@ func FuzzWater(f *testing.F) {
 		}
 		surfaces, _ := stream.CheckSurfaces([]stream.Surface{{ID: "l", Kind: stream.Lake, Areas: orb.MultiPolygon{{ring}}}}, stream.Options{})
 		lines, _ := stream.Check([]stream.Centerline{line}, stream.Options{})
-		net, _ := stream.ConnectWaters(lines, nil, surfaces, flow.Options{Snap: 1})
+		net, _ := stream.Connect(lines, nil, surfaces, flow.Options{Snap: 1})
 		s := DefaultSettings()
 		s.Setback = geo.Meters(setback)
 		for _, z := range NewWater(net, s).Dissolve(1) {

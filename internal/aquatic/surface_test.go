@@ -24,7 +24,7 @@ func lakeland(kind stream.SurfaceKind) (*stream.Network, earth.Frame) {
 	at := func(x, y float64) orb.Point { return frame.Inverse(orb.Point{x, y}) }
 	lines := []stream.Centerline{centerline("a", orb.Point{20, -33}, 8, orb.Point{0, 1000}, orb.Point{0, -1000})}
 	ring := orb.Ring{at(-300, -200), at(300, -200), at(300, 200), at(-300, 200), at(-300, -200)}
-	net, _ := stream.ConnectWaters(lines, nil, []stream.Surface{{ID: "l", Name: "Ousel", Kind: kind, Areas: orb.MultiPolygon{{ring}}}}, flow.Options{Snap: 1})
+	net, _ := stream.Connect(lines, nil, []stream.Surface{{ID: "l", Name: "Ousel", Kind: kind, Areas: orb.MultiPolygon{{ring}}}}, flow.Options{Snap: 1})
 	return net, frame
 }
 
@@ -144,7 +144,7 @@ func holdShore(t *testing.T, k int, c shoreCase, middle orb.Point) {
 	if len(findings) > 0 {
 		t.Fatal(findings)
 	}
-	net, _ := stream.ConnectWaters([]stream.Centerline{centerline("a", middle, geo.Meters(c.Width), c.Line...)}, nil, surfaces, flow.Options{Snap: 0.01})
+	net, _ := stream.Connect([]stream.Centerline{centerline("a", middle, geo.Meters(c.Width), c.Line...)}, nil, surfaces, flow.Options{Snap: 0.01})
 	w := NewWater(net, Settings{Setback: geo.Meters(c.Setback), WidthByOrder: []geo.Meters{2}, Chord: 0.02})
 	zones := w.Dissolve(1)
 	if len(zones) != 1 || zones[0].Lines != 1 || shape.Valid(zones[0].Geometry) != nil {
@@ -181,7 +181,7 @@ func TestZoneOfALongRiver(t *testing.T) {
 		ring = append(ring, orb.Point{181.5 - 0.1*float64(i), 0.51})
 	}
 	areas := orb.MultiPolygon{{append(ring, ring[0])}}
-	net, _ := stream.ConnectWaters(nil, nil, []stream.Surface{{ID: "r", Name: "Wide", Kind: stream.River, Areas: areas}}, flow.Options{Snap: 1})
+	net, _ := stream.Connect(nil, nil, []stream.Surface{{ID: "r", Name: "Wide", Kind: stream.River, Areas: areas}}, flow.Options{Snap: 1})
 	zones := NewWater(net, DefaultSettings()).Dissolve(2)
 	if len(zones) != 1 || len(zones[0].Geometry) != 1 || len(zones[0].Geometry[0]) != 1 {
 		t.Fatalf("%d zones", len(zones))

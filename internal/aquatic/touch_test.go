@@ -10,6 +10,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/flow"
 	"driftreach/geo/shape"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -45,7 +46,7 @@ func centerline(id string, middle orb.Point, width geo.Meters, xy ...orb.Point) 
 }
 
 func water(lines ...stream.Centerline) *Water {
-	net, _ := stream.Connect(lines, 1)
+	net, _ := stream.Connect(lines, nil, nil, flow.Options{Snap: 1})
 	return NewWater(net, DefaultSettings())
 }
 

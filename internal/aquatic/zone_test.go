@@ -9,6 +9,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/flow"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 )
@@ -23,7 +24,7 @@ func TestMargin(t *testing.T) {
 			listed bool
 			inZone bool
 		}{{43.99, true, true}, {44.01, true, false}, {63.99, true, false}, {64.01, false, false}, {3000, false, false}} {
-			net, _ := stream.Connect([]stream.Centerline{centerline("a", middle, 8, orb.Point{0, 2000}, orb.Point{0, -2000})}, 1)
+			net, _ := stream.Connect([]stream.Centerline{centerline("a", middle, 8, orb.Point{0, 2000}, orb.Point{0, -2000})}, nil, nil, flow.Options{Snap: 1})
 			s := DefaultSettings()
 			s.Margin = 20
 			st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*100), orb.Point{tt.from, 0})

@@ -105,7 +105,7 @@ func (c *computation) mapStands() (err error) {
 
 // connect makes the network and what lies along it.
 func (c *computation) connect() error {
-	c.net, c.findings = stream.ConnectWaters(c.in.Centerlines, c.in.Barriers, c.in.Water, c.rules.Network)
+	c.net, c.findings = stream.Connect(c.in.Centerlines, c.in.Barriers, c.in.Water, c.rules.Network)
 	c.water = aquatic.NewWater(c.net, c.rules.Aquatic)
 	return nil
 }

@@ -121,7 +121,7 @@ func (p *programme) read(files QuarterFiles) (survey.Quarter, []survey.Record) {
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	records, _ := survey.Check(read.Records, survey.DefaultOptions(q))
+	records := survey.Examine(read.Records, survey.DefaultOptions(q)).Records
 	slices.SortFunc(records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
 	return q, records
 }

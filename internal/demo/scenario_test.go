@@ -126,3 +126,18 @@ func BenchmarkMake(b *testing.B) {
 		Make(1)
 	}
 }
+
+// Write makes the scenario of a seed and puts its files into dir, which it
+// creates where it is missing. It returns the scenario.
+func Write(dir string, seed uint64) (Scenario, error) {
+	s := Make(seed)
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return s, fmt.Errorf("write the demo's input: %w", err)
+	}
+	for _, f := range s.Files() {
+		if err := os.WriteFile(filepath.Join(dir, f.Name), f.Text, 0o666); err != nil {
+			return s, fmt.Errorf("write the demo's input: %w", err)
+		}
+	}
+	return s, nil
+}

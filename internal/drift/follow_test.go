@@ -47,7 +47,7 @@ func network(t testing.TB, channels ...channel) *stream.Network {
 			lines[i].FlowShare = max(0, c.share)
 		}
 	}
-	net, findings := stream.Connect(lines, 1)
+	net, findings := stream.Connect(lines, nil, nil, flow.Options{Snap: 1})
 	for _, f := range findings {
 		// lengths and orders are recorded as the test wants them, whatever the lines are
 		if !slices.Contains([]string{"network-dangle", "network-length-differs", "network-order-differs"}, f.Rule.Code) {

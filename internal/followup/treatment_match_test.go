@@ -21,9 +21,12 @@ var places = map[string]orb.Point{"south": {-20.5, -34.25}, "far north": {25, 70
 
 // square is a stand with a square footprint of a half side about x, y metres.
 func square(frame earth.Frame, id string, x, y, half float64) Subject {
-	ring := frame.UnprojectLine(orb.LineString{
+	ring := orb.Ring{
 		{x - half, y - half}, {x + half, y - half}, {x + half, y + half}, {x - half, y + half}, {x - half, y - half},
-	})
+	}
+	for i, xy := range ring {
+		ring[i] = frame.Inverse(xy)
+	}
 	for i := range ring { // run on past 180, as footprints do
 		for ring[i][0]-ring[0][0] > 180 {
 			ring[i][0] -= 360
@@ -32,7 +35,7 @@ func square(frame earth.Frame, id string, x, y, half float64) Subject {
 			ring[i][0] += 360
 		}
 	}
-	outline := stand.Pack(orb.MultiPolygon{{orb.Ring(ring)}})
+	outline := stand.Pack(orb.MultiPolygon{{ring}})
 	return Subject{
 		ID: id, Earlier: []string{id}, Present: true, Look: Found, Day: day("2026-07-01"),
 		Footprint: &outline, Place: Place{Position: frame.Inverse(orb.Point{x, y})},

@@ -81,7 +81,7 @@ func FuzzCheck(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		if p, _, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
-			survey.Check(p.Records, survey.DefaultOptions(quarter))
+			survey.Examine(p.Records, survey.DefaultOptions(quarter))
 		}
 		if s, _, err := ReadStreams(format.FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
 			stream.Check(s.Centerlines, stream.Options{})

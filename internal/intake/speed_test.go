@@ -85,7 +85,7 @@ func BenchmarkCheckPoints(b *testing.B) {
 		p, _, _ := ReadPoints(format.FromReader("points.csv", bytes.NewReader(text)), DefaultOptions())
 		rand.New(rand.NewPCG(5, 6)).Shuffle(len(p.Records), func(i, k int) { p.Records[i], p.Records[k] = p.Records[k], p.Records[i] })
 		b.StartTimer()
-		kept, _ := survey.Check(p.Records, survey.DefaultOptions(survey.Quarter{Year: 2026, Number: 3}))
+		kept := survey.Examine(p.Records, survey.DefaultOptions(survey.Quarter{Year: 2026, Number: 3})).Records
 		if len(kept) != 100_000 {
 			b.Fatal(len(kept))
 		}

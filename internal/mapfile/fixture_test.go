@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/flow"
 	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
@@ -75,7 +76,7 @@ func fixture() *result.Run {
 	addAbsent(run)
 	addUnits(run)
 	rule := check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "fill in eventDate"}
-	run.Network, _ = stream.Connect(run.Centerlines, 1)
+	run.Network, _ = stream.Connect(run.Centerlines, nil, nil, flow.Options{Snap: 1})
 	for k, text := range nasty {
 		at := &orb.Point{179 + float64(k), 10}
 		if k == 0 {

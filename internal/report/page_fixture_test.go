@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/flow"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
@@ -56,7 +57,7 @@ func invented(lines, standsPerLine int, texts []string) *result.Run {
 			run.Stands = append(run.Stands, inventedStand(len(run.Stands), int32(l), path[1+s%19]))
 		}
 	}
-	run.Network, _ = stream.Connect(run.Centerlines, 1)
+	run.Network, _ = stream.Connect(run.Centerlines, nil, nil, flow.Options{Snap: 1})
 	exposure := 0.0
 	for i := range run.Stands {
 		run.Stands[i].Plan.Requirements = texts[:min(2, len(texts))]

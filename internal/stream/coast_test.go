@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo/flow"
 	"driftreach/internal/check"
 )
 
@@ -80,7 +81,7 @@ func TestConnectAtACoast(t *testing.T) {
 	coast := line("coast", 1, orb.Point{-1, 60}, orb.Point{0, 60}, orb.Point{1, 60})
 	coast.FeatureType = "Coastline"
 	lines, _ := Check([]Centerline{coast, line("upper", 2, orb.Point{0, 60.2}, orb.Point{0, 60.1}), line("lower", 3, orb.Point{0, 60.1}, orb.Point{0, 60})}, Options{})
-	n, findings := Connect(lines, 1)
+	n, findings := Connect(lines, nil, nil, flow.Options{Snap: 1})
 	if len(findings) != 0 || len(n.Net.Edges) != 2 || len(n.Paths) != 2 || len(n.Lines) != 3 {
 		t.Fatalf("%d edges, %s", len(n.Net.Edges), told(findings))
 	}

@@ -5,7 +5,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
 	"driftreach/geo/shape"
@@ -24,14 +23,6 @@ type Network struct {
 	Surfaces   []Surface   // lakes and wide rivers drawn as areas
 	On         []int32     // by edge: the surface that it lies on, -1 for none
 	Structures []Structure // barriers that are points; a node's Stop is an index here, from 1
-}
-
-// Connect nodes the centerlines into a directed network, snapping ends within
-// snap, and returns it with a finding for each thing it had to repair or could
-// not (SCIENCE: noding, direction and orders by the NHDPlus rules). Lines keep
-// their place in the slice.
-func Connect(lines []Centerline, snap geo.Meters) (*Network, []check.Finding) {
-	return connect(lines, nil, nil, flow.Options{Snap: snap})
 }
 
 func connect(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {

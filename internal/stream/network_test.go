@@ -74,7 +74,7 @@ func TestConnectLays(t *testing.T) {
 		c := line("c", 3, orb.Point{earth.Wrap(x + 0.03), -60}, orb.Point{earth.Wrap(x + 0.05), -60})
 		side := line("s", 4, orb.Point{earth.Wrap(x + 0.02), -60.1}, orb.Point{earth.Wrap(x + 0.02), -60.001})
 		a.Sequence, b.Sequence, c.Sequence, side.Sequence, b.Order = 30, 20, 10, 25, 7
-		n, findings := Connect([]Centerline{a, b, c, side}, 1)
+		n, findings := Connect([]Centerline{a, b, c, side}, nil, nil, flow.Options{Snap: 1})
 		if told(findings) != "b network-opposed-direction; b network-t-junction; b network-order-differs" {
 			t.Errorf("%s: %s", name, told(findings))
 		}
@@ -106,7 +106,7 @@ func TestConnectLays(t *testing.T) {
 func TestBarrierAt(t *testing.T) {
 	a := line("a", 1, orb.Point{0, 60}, orb.Point{0, 59.99})
 	a.Barrier, a.BarrierPass = Weir, 0.4
-	n, _ := Connect([]Centerline{a, line("s", 2, orb.Point{1, 60}, orb.Point{0, 59.995}), line("z", 3, orb.Point{0, 59.99}, orb.Point{0, 59})}, 1)
+	n, _ := Connect([]Centerline{a, line("s", 2, orb.Point{1, 60}, orb.Point{0, 59.995}), line("z", 3, orb.Point{0, 59.99}, orb.Point{0, 59})}, nil, nil, flow.Options{Snap: 1})
 	held := 0
 	for e := range n.Net.Edges {
 		kind, pass := n.BarrierAt(int32(e))
@@ -126,7 +126,7 @@ func TestBarrierAt(t *testing.T) {
 
 // TestConnectNothing: no lines, no edges and no findings.
 func TestConnectNothing(t *testing.T) {
-	n, findings := Connect(nil, 1)
+	n, findings := Connect(nil, nil, nil, flow.Options{Snap: 1})
 	if len(n.Paths) != 0 || len(n.Net.Edges) != 0 || len(findings) != 0 {
 		t.Errorf("%+v, %v", n, findings)
 	}
@@ -146,8 +146,8 @@ func TestConnectOrderOfRecords(t *testing.T) {
 			}
 		}
 		other := rapid.Permutation(slices.Clone(lines)).Draw(t, "shuffled")
-		a, first := Connect(lines, 1)
-		b, second := Connect(other, 1)
+		a, first := Connect(lines, nil, nil, flow.Options{Snap: 1})
+		b, second := Connect(other, nil, nil, flow.Options{Snap: 1})
 		if x, y := fmt.Sprint(told(first), a.Paths, a.Order), fmt.Sprint(told(second), b.Paths, b.Order); x != y {
 			t.Fatalf("%s\n%s", x, y)
 		}
@@ -180,7 +180,7 @@ func TestDisagreements(t *testing.T) {
 	} {
 		sound(lines)
 		c.change(lines)
-		_, findings := Connect(lines, 1)
+		_, findings := Connect(lines, nil, nil, flow.Options{Snap: 1})
 		var told []string
 		for _, f := range findings {
 			told = append(told, f.Record+" "+f.Rule.Code+": "+f.Message)

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo/flow"
 	"driftreach/internal/check"
 )
 
@@ -47,7 +48,7 @@ func TestFilledNodesDoNotJoin(t *testing.T) {
 	if check.Count(findings, check.Warning) != 4 {
 		t.Errorf("%s", told(findings))
 	}
-	net, findings := Connect(lines, 1)
+	net, findings := Connect(lines, nil, nil, flow.Options{Snap: 1})
 	if net.Net.Components != 2 || len(findings) != 0 {
 		t.Errorf("%d components, %s", net.Net.Components, told(findings))
 	}

@@ -28,7 +28,7 @@ const (
 // centerline, coasts apart; of lines equally near the one that comes first. It
 // rejects those more than 100 m from every line, and of several within 1 m along
 // one line all but the one whose id comes first. It returns the placed barriers,
-// in their order, with what it found. Lines stay whole: ConnectBarriers splits
+// in their order, with what it found. Lines stay whole: Connect splits
 // them.
 func PlaceStructures(lines []Centerline, structures []Structure) ([]Structure, []check.Finding) {
 	if len(structures) == 0 {
@@ -100,17 +100,14 @@ func apart(structures []Structure, log *check.Log) []Structure {
 	return kept
 }
 
-// ConnectBarriers is Connect, by the given options, with placed barriers in the lines' way: each stands at
-// the lower end of the stretch above it. One where lines meet is in the way of all
-// that comes down to it. Where the line itself says that a barrier ends it, the
-// point holds, and a finding says so.
-func ConnectBarriers(lines []Centerline, structures []Structure, o flow.Options) (*Network, []check.Finding) {
-	return ConnectWaters(lines, structures, nil, o)
-}
-
-// ConnectWaters is ConnectBarriers with lakes and wide rivers drawn as areas: lines
-// are split at their shores, so that each edge lies on one of them or on none.
-func ConnectWaters(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {
+// Connect nodes the centerlines into a directed network and returns it with a finding
+// for each thing it had to repair or could not (noding, direction and orders by the
+// NHDPlus rules). Lines keep their place in the slice. Placed barriers stand in the
+// lines' way, each at the lower end of the stretch above it; one where lines meet is in
+// the way of all that comes down to it, and where a line itself says that a barrier ends
+// it, the point holds, and a finding says so. At the shores of lakes and wide rivers
+// drawn as areas lines are split, so that each edge lies on one of them or on none.
+func Connect(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {
 	n, findings := connect(lines, structures, surfaces, o)
 	log := check.Log{}
 	stands := make([]bool, len(structures))

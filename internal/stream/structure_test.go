@@ -235,3 +235,11 @@ func TestApart(t *testing.T) {
 		}
 	})
 }
+
+// ConnectBarriers is Connect, by the given options, with placed barriers in the lines' way: each stands at
+// the lower end of the stretch above it. One where lines meet is in the way of all
+// that comes down to it. Where the line itself says that a barrier ends it, the
+// point holds, and a finding says so.
+func ConnectBarriers(lines []Centerline, structures []Structure, o flow.Options) (*Network, []check.Finding) {
+	return Connect(lines, structures, nil, o)
+}

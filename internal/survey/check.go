@@ -37,12 +37,6 @@ func Examine(records []Record, o Options) Checked {
 	return out
 }
 
-// Check returns the records that Examine accepts, and what it found.
-func Check(records []Record, o Options) ([]Record, []check.Finding) {
-	done := Examine(records, o)
-	return done.Records, done.Findings
-}
-
 type checker struct {
 	check.Checker[Record]
 	options Options

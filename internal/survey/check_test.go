@@ -330,17 +330,6 @@ func TestRules(t *testing.T) {
 	}
 }
 
-func TestOptions(t *testing.T) {
-	if err := DefaultOptions(q3).Validate(); err != nil {
-		t.Error(err)
-	}
-	for _, o := range []Options{{Quarter: Quarter{2026, 5}}, {Quarter: q3, LargestPatch: -1}, {Quarter: q3, SmallestPatch: -1}} {
-		if o.Validate() == nil {
-			t.Errorf("%+v is valid", o)
-		}
-	}
-}
-
 func TestWords(t *testing.T) {
 	for _, s := range Statuses() {
 		if back, ok := ParseStatus(s.String()); !ok || back != s {
@@ -384,4 +373,10 @@ func TestCoverTables(t *testing.T) {
 	if _, ok := (CoverTable{}).Midpoint("1"); ok {
 		t.Error("a table without classes has class 1")
 	}
+}
+
+// Check returns the records that Examine accepts, and what it found.
+func Check(records []Record, o Options) ([]Record, []check.Finding) {
+	done := Examine(records, o)
+	return done.Records, done.Findings
 }

@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"sort"
 	"strings"
 )
 
@@ -30,16 +29,6 @@ func FindCoverTable(name string) (CoverTable, bool) {
 func (t CoverTable) Midpoint(class string) (percent float64, ok bool) {
 	percent, ok = t.points[strings.ToUpper(strings.TrimSpace(class))]
 	return percent, ok
-}
-
-// Classes returns the table's class names, sorted.
-func (t CoverTable) Classes() []string {
-	names := make([]string, 0, len(t.points))
-	for name := range t.points { // sorted below
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	return names
 }
 
 // [P] Daubenmire 1959, A canopy-coverage method of vegetational analysis,

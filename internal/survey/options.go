@@ -1,8 +1,6 @@
 package survey
 
 import (
-	"fmt"
-
 	"driftreach/geo"
 )
 
@@ -43,18 +41,4 @@ func firstDay(q Quarter) Day {
 		return 0
 	}
 	return DayOf(q.Begin())
-}
-
-// Validate returns what is wrong with the options, nil when nothing is.
-func (o Options) Validate() error {
-	if !o.Quarter.IsZero() && (o.Quarter.Number < 1 || o.Quarter.Number > 4) {
-		return fmt.Errorf("quarter number %d is not 1 to 4", o.Quarter.Number)
-	}
-	if !(o.LargestPatch >= 0 && o.SmallestPatch >= 0) {
-		return fmt.Errorf("largest patch of %g or smallest of %g square metres is below 0", float64(o.LargestPatch), float64(o.SmallestPatch))
-	}
-	if !(o.JoinDistance >= 0 && o.Setback >= 0) {
-		return fmt.Errorf("join distance %g or setback %g is below 0", float64(o.JoinDistance), float64(o.Setback))
-	}
-	return nil
 }

@@ -26,13 +26,6 @@ type Test struct {
 	LeastP   float64 // P of this many values, all different, when every pair rises
 }
 
-// MannKendall tests values in the order of their times for change in one
-// direction. The values are finite; equal ones are ties. Up to ExactUpTo values
-// P is the share of all orders of these very values whose |S| is as large, ties
-// included; above, the normal approximation with tie and continuity correction
-// (Mann 1945; Kendall 1975, chapter 4). The cost is the square of the number.
-func MannKendall(values []float64) Test { return SeasonalKendall([][]float64{values}) }
-
 // SeasonalKendall tests for change in one direction comparing values of the same
 // season only: each season's values stand in the order of their times. S and
 // Variance are the sums over the seasons (Hirsch, Slack and Smith, Water

@@ -195,3 +195,10 @@ func TestPrintedValuesOfTheSurvey(t *testing.T) {
 		t.Errorf("two seasons: tau %v, p %v", got.Tau, got.P)
 	}
 }
+
+// MannKendall tests values in the order of their times for change in one
+// direction. The values are finite; equal ones are ties. Up to ExactUpTo values
+// P is the share of all orders of these very values whose |S| is as large, ties
+// included; above, the normal approximation with tie and continuity correction
+// (Mann 1945; Kendall 1975, chapter 4). The cost is the square of the number.
+func MannKendall(values []float64) Test { return SeasonalKendall([][]float64{values}) }

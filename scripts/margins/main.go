@@ -61,10 +61,6 @@ func against(f family, off margin.Settings, draws int) [3]held {
 	return out
 }
 
-// beyond is how far, in points of a percent, the draws' percentiles lie outside of those
-// printed, the worse of the two; 0 where these hold them.
-func (h held) beyond() float64 { return max(0, h.p10-h.drawn10, h.drawn90-h.p90) }
-
 // write prints infested acres of every family and case.
 func write(out io.Writer, families []family, cases []struct {
 	name string

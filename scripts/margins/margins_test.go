@@ -44,3 +44,7 @@ func TestTableOfMargins(t *testing.T) {
 		t.Errorf("%s", b.String())
 	}
 }
+
+// beyond is how far, in points of a percent, the draws' percentiles lie outside of those
+// printed, the worse of the two; 0 where these hold them.
+func (h held) beyond() float64 { return max(0, h.p10-h.drawn10, h.drawn90-h.p90) }
