@@ -1,0 +1,44 @@
+package drift
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+// TestSettingsOutOfRange: each by its own words; what lies on the edge is taken.
+func TestSettingsOutOfRange(t *testing.T) {
+	if err := DefaultSettings().Validate(); err != nil {
+		t.Fatal(err)
+	}
+	nan := math.NaN()
+	for _, test := range []struct {
+		want string // of the error; blank for none
+		set  func(s *Settings)
+	}{
+		{"half distance by order", func(s *Settings) { s.HalfDistanceByOrderKm = nil }},
+		{"half distance of order 2 must be above 0 km, got 0", func(s *Settings) { s.HalfDistanceByOrderKm = []float64{1, 0, -1} }},
+		{"half distance of order 1", func(s *Settings) { s.HalfDistanceByOrderKm = []float64{nan} }},
+		{"", func(s *Settings) { s.HalfDistanceByOrderKm = []float64{0.001} }},
+		{"velocity by order", func(s *Settings) { s.VelocityByOrder = nil }}, {"velocity of order 3 must be above 0 m/s, got -1", func(s *Settings) { s.VelocityByOrder = []float64{1, 1, -1} }},
+		{"", func(s *Settings) { s.VelocityByOrder = []float64{0.01} }},
+		{"pass share of a dam", func(s *Settings) { s.Pass = map[string]float64{"weir": 2, "dam": 1.01} }}, {"pass share of a weir", func(s *Settings) { s.Pass = map[string]float64{"weir": -0.01, "dam": 1} }},
+		{"overtopping share of a dam", func(s *Settings) { s.Overtop = map[string]float64{"dam": nan} }}, {"", func(s *Settings) {
+			s.Pass, s.Overtop = map[string]float64{"dam": 0, "weir": 1}, map[string]float64{"dam": 1}
+		}},
+		{"velocity factor", func(s *Settings) { s.VelocityFactor = 0 }}, {"flood factor", func(s *Settings) { s.FloodFactor = 0 }}, {"viable days", func(s *Settings) { s.ViableDays = 0 }},
+		{"risk share", func(s *Settings) { s.RiskShare = 0 }}, {"risk share", func(s *Settings) { s.RiskShare = 1 }}, {"fragments per acre", func(s *Settings) { s.FragmentsPerAcre = 0 }},
+		{"treated release", func(s *Settings) { s.TreatedRelease = -0.1 }}, {"treated release", func(s *Settings) { s.TreatedRelease = 1.1 }}, {"", func(s *Settings) { s.TreatedRelease = 0 }}, {"", func(s *Settings) { s.TreatedRelease = 1 }},
+		{"exposure breaks", func(s *Settings) { s.ExposureBreaks = [2]float64{0, 1} }}, {"exposure breaks", func(s *Settings) { s.ExposureBreaks = [2]float64{0.5, 0.5} }},
+		{"", func(s *Settings) {
+			s.VelocityFactor, s.FloodFactor, s.ViableDays, s.RiskShare, s.FragmentsPerAcre = 0.1, 0.1, 0.1, 0.999, 0.1
+		}},
+		{"", func(s *Settings) { s.ExposureBreaks = [2]float64{0.001, 0.002} }},
+	} {
+		s := DefaultSettings()
+		test.set(&s)
+		if err := s.Validate(); (err == nil) != (test.want == "") || err != nil && !strings.HasPrefix(err.Error(), test.want) {
+			t.Errorf("%v, want %q", err, test.want)
+		}
+	}
+}
