@@ -52,6 +52,7 @@ var picture = map[string]layer{
 	"internal/correction": {3, nil},
 	"internal/stream":     {3, []string{orbModule}},
 	"internal/folder":     {3, []string{"golang.org/x/sync"}},
+	"internal/field":      {2, nil},
 	"internal/check":      {2, []string{orbModule}},
 	"internal/disk":       {2, []string{"golang.org/x/sys"}},
 	"geo/shape":           {1, []string{orbModule, "github.com/peterstace/simplefeatures", "github.com/tidwall/rtree"}},

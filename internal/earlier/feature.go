@@ -9,6 +9,8 @@ import (
 	"strconv"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/field"
 )
 
 // features hands on each feature of a layer of ours, which has a feature a line
@@ -49,8 +51,8 @@ const (
 	geometryMark      = `,"geometry":`
 	propertyMark      = `,"properties":`
 	exactMark         = `,"exact_acres":`
-	standMark         = `"stand_id":"`
-	absentMark        = `"occurrenceStatus":"notDetected"`
+	standMark         = `"` + field.StandID + `":"`
+	absentMark        = `"` + field.OccurrenceStatus + `":"notDetected"`
 	polygonMark       = `{"type":"Polygon","coordinates":`
 	polygonsMark      = `{"type":"MultiPolygon","coordinates":`
 	positionMark      = `{"type":"Point","coordinates":`

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"driftreach/internal/field"
 	"driftreach/internal/folder"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
@@ -50,7 +51,7 @@ func (e *opened) figures(known []lineage.Known, h result.History) error {
 			return e.damaged(fmt.Sprintf("%s counts %d %s, and there are %d", folder.ManifestName, said, c.name, c.n))
 		}
 	}
-	at := slices.Index(h.Columns, "quarter")
+	at := slices.Index(h.Columns, field.Quarter)
 	rows := [][]string{h.Columns}
 	for _, row := range h.Rows {
 		if row[at] == e.quarter.String() {

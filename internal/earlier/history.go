@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"driftreach/internal/check"
+	"driftreach/internal/field"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
@@ -33,7 +34,7 @@ func (e *opened) history() (result.History, error) {
 		e.told = append(e.told, check.Finding{Rule: lineage.RuleColumns(), File: e.shown(mapfile.HistoryFile), Message: renamedMessage(columns, rows[0])})
 	}
 	h := result.History{Columns: columns, Rows: rows[1:]}
-	at := slices.Index(h.Columns, "quarter")
+	at := slices.Index(h.Columns, field.Quarter)
 	if at < 0 {
 		return h, e.damaged(mapfile.HistoryFile + " has no column quarter")
 	}

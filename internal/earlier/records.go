@@ -16,6 +16,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"driftreach/geo"
+	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -153,8 +154,8 @@ func implausible(r *survey.Record) string {
 		name       string
 		value, max float64
 	}{
-		{"patch_area_m2", float64(r.PatchArea), mostPatch}, {"coordinateUncertaintyInMeters", float64(r.Uncertainty), math.MaxFloat32},
-		{"canopy_cover_percent", r.Cover, 100}, {"stem_height_m", r.StemHeight, math.MaxFloat32},
+		{field.PatchAreaM2, float64(r.PatchArea), mostPatch}, {field.CoordinateUncertaintyInMeters, float64(r.Uncertainty), math.MaxFloat32},
+		{field.CanopyCoverPercent, r.Cover, 100}, {field.StemHeightM, r.StemHeight, math.MaxFloat32},
 	} {
 		if m.value < 0 || m.value > m.max {
 			return fmt.Sprintf("%s is %v, and no batch takes one", m.name, m.value)
@@ -173,34 +174,34 @@ func (rr *recordReader) take(read *readRecord, name, value []byte) (err error) {
 	number, noNumber := strconv.ParseFloat(string(value), 64)
 	isNumber := noNumber == nil
 	switch {
-	case string(name) == "occurrenceID":
+	case string(name) == field.OccurrenceID:
 		r.ID = text
-	case string(name) == "carried_from":
+	case string(name) == field.CarriedFrom:
 		read.from, err = survey.ParseQuarter(text)
-	case string(name) == "eventDate":
+	case string(name) == field.EventDate:
 		var begin, end time.Time
 		begin, end, err = survey.ParseDate(text)
 		r.Begin, r.End = survey.DayOf(begin), survey.DayOf(end)
-	case string(name) == "coordinateUncertaintyInMeters" && isNumber:
+	case string(name) == field.CoordinateUncertaintyInMeters && isNumber:
 		r.Uncertainty = geo.Meters(number)
-	case string(name) == "management_status":
+	case string(name) == field.ManagementStatus:
 		known := false
 		if r.Status, known = survey.ParseStatus(text); !known {
 			err = fmt.Errorf("no status is %q", text)
 		}
-	case string(name) == "patch_area_m2" && isNumber:
+	case string(name) == field.PatchAreaM2 && isNumber:
 		r.PatchArea = geo.SquareMeters(number)
-	case string(name) == "patch_outline":
+	case string(name) == field.PatchOutline:
 		r.Outline, err = outlineOf(text)
-	case string(name) == "canopy_cover_percent" && isNumber:
+	case string(name) == field.CanopyCoverPercent && isNumber:
 		r.Cover = number
-	case string(name) == "stem_height_m" && isNumber:
+	case string(name) == field.StemHeightM && isNumber:
 		r.StemHeight = number
-	case string(name) == "recordedBy":
+	case string(name) == field.RecordedBy:
 		r.Notes.RecordedBy = text
-	case string(name) == "parcel":
+	case string(name) == field.Parcel:
 		r.Notes.Parcel = text
-	case string(name) == "occurrenceRemarks":
+	case string(name) == field.OccurrenceRemarks:
 		r.Notes.Remarks = text
 	case !rr.ours[string(name)]:
 		read.extras = append(read.extras, [2]string{string(name), text})

@@ -17,6 +17,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/geo/parallel"
 	"driftreach/geo/shape"
+	"driftreach/internal/field"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
@@ -89,8 +90,8 @@ func (e exactAcres) printedAs(printed printedAcres) error {
 		name           string
 		exact, printed geo.Acres
 	}{
-		{"gross_acres", e.Gross, printed.Gross}, {"infested_acres", e.Infested, printed.Infested},
-		{"canopy_acres", e.Canopy, printed.Canopy}, {"zone_acres", e.Zone, printed.Zone},
+		{field.GrossAcres, e.Gross, printed.Gross}, {field.InfestedAcres, e.Infested, printed.Infested},
+		{field.CanopyAcres, e.Canopy, printed.Canopy}, {field.ZoneAcres, e.Zone, printed.Zone},
 	} {
 		if wrong := verify.Printed(f.name, float64(f.printed), float64(f.exact)); wrong != "" {
 			return errors.New(wrong)

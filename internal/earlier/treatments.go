@@ -15,6 +15,7 @@ import (
 
 	"driftreach/geo/shape"
 	"driftreach/internal/check"
+	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -72,34 +73,34 @@ func jobOf(at columns, row []string) (result.Treatment, error) {
 		}
 		return nil
 	}
-	j := result.Treatment{Carried: true, Unit: result.UnknownUnit, Told: result.Place{Stands: words("stands"), Waters: words("waterBodies"), UnitIDs: words("unit_ids")}}
+	j := result.Treatment{Carried: true, Unit: result.UnknownUnit, Told: result.Place{Stands: words(field.Stands), Waters: words(field.WaterBodies), UnitIDs: words(field.UnitIDs)}}
 	j.Treatment = treatment.Treatment{
-		StandID: text("stand_id"), Method: text("method"), FormulationClass: text("formulation_class"), TreatedAcres: number("treated_acres"),
+		StandID: text(field.StandID), Method: text(field.Method), FormulationClass: text(field.FormulationClass), TreatedAcres: number(field.TreatedAcres),
 		Application: treatment.Application{
-			Product: text("product"), Registration: text("registration_number"), Amount: number("amount"), AmountUnit: text("amount_unit"),
-			Applicator: text("applicator"), Licence: text("licence"), Start: text("start_time"), End: text("end_time"),
-			Wind: number("wind_mps"), Temperature: number("temperature_c"), Hours: number("hours"),
+			Product: text(field.Product), Registration: text(field.RegistrationNumber), Amount: number(field.Amount), AmountUnit: text(field.AmountUnit),
+			Applicator: text(field.Applicator), Licence: text(field.Licence), Start: text(field.StartTime), End: text(field.EndTime),
+			Wind: number(field.WindMps), Temperature: number(field.TemperatureC), Hours: number(field.Hours),
 		},
 	}
-	lon, lat := number("decimalLongitude"), number("decimalLatitude")
+	lon, lat := number(field.DecimalLongitude), number(field.DecimalLatitude)
 	if j.Placed = !math.IsNaN(lon) && !math.IsNaN(lat); j.Placed {
 		j.Position = orb.Point{lon, lat}
 	}
-	if area := text("treated_ground"); area != "" {
+	if area := text(field.TreatedGround); area != "" {
 		ground, err := wkt.UnmarshalMultiPolygon(area)
 		if err != nil || len(ground) == 0 {
 			failed = errors.New("treated_ground is no area of ours")
 		}
 		j.Ground, _ = shape.MakeValid(ground) // it was rounded
 	}
-	if j.Key = text("key"); j.Key == "" {
+	if j.Key = text(field.Key); j.Key == "" {
 		failed = errors.New("it has no key")
 	}
 	var err error
-	if j.Date, err = time.Parse(time.DateOnly, text("date")); err != nil {
-		failed = fmt.Errorf("date: %q is no day", text("date"))
+	if j.Date, err = time.Parse(time.DateOnly, text(field.Date)); err != nil {
+		failed = fmt.Errorf("date: %q is no day", text(field.Date))
 	}
-	if q := text("counted_in"); q != "" {
+	if q := text(field.CountedIn); q != "" {
 		if j.CountedIn, err = survey.ParseQuarter(q); err != nil {
 			failed = fmt.Errorf("counted_in: %q is no quarter", q)
 		}

@@ -8,6 +8,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/check"
+	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/unit"
@@ -21,11 +22,11 @@ func (e *opened) units(p *Batch, now *Now) error {
 	}
 	at := columnsOf(p.History.Columns)
 	for i, row := range p.History.Rows {
-		scope := result.Scope(at.cell(row, "scope"))
-		if at.cell(row, "quarter") != e.quarter.String() || scope != result.InUnit && scope != result.OutsideUnits {
+		scope := result.Scope(at.cell(row, field.Scope))
+		if at.cell(row, field.Quarter) != e.quarter.String() || scope != result.InUnit && scope != result.OutsideUnits {
 			continue
 		}
-		acres, err := grainsOf(at.cell(row, "infested_acres"))
+		acres, err := grainsOf(at.cell(row, field.InfestedAcres))
 		if err != nil {
 			return e.damaged(fmt.Sprintf("%s: row %d: infested_acres: %v", mapfile.HistoryFile, i+1, err))
 		}
@@ -33,7 +34,7 @@ func (e *opened) units(p *Batch, now *Now) error {
 			continue
 		}
 		p.Units = append(p.Units, result.UnitAcres{
-			Scope: scope, ID: check.FromCell(at.cell(row, "unit_id")), Name: check.FromCell(at.cell(row, "name")), Infested: acres,
+			Scope: scope, ID: check.FromCell(at.cell(row, field.UnitID)), Name: check.FromCell(at.cell(row, field.Name)), Infested: acres,
 		})
 	}
 	return nil
@@ -51,8 +52,8 @@ func (e *opened) otherUnits(p *Batch, now *Now) bool {
 	at := columnsOf(p.History.Columns)
 	then := map[string]bool{}
 	for _, row := range p.History.Rows {
-		if at.cell(row, "quarter") == e.quarter.String() && at.cell(row, "scope") == string(result.InUnit) {
-			then[check.FromCell(at.cell(row, "unit_id"))] = true
+		if at.cell(row, field.Quarter) == e.quarter.String() && at.cell(row, field.Scope) == string(result.InUnit) {
+			then[check.FromCell(at.cell(row, field.UnitID))] = true
 		}
 	}
 	// a unit that is no more has a row in the batch that first goes without it

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"driftreach/internal/drift"
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 	"driftreach/internal/stream"
 )
@@ -87,7 +88,7 @@ func (m *mapDrawing) draw(c *composer, class string) (left leftOut) {
 func (c *composer) mapWords() string {
 	s := c.summary
 	text := fmt.Sprintf("%s stands along the streams, %s of them in the aquatic zone; %s km of stream at risk below them, in three classes.",
-		s.number(total, "stands").Shown, s.number(total, "aquatic_zone_stands").Shown, s.number(total, "reach_at_risk_km").Shown)
+		s.number(total, field.Stands).Shown, s.number(total, field.AquaticZoneStands).Shown, s.number(total, field.ReachAtRiskKm).Shown)
 	if len(c.chosen) > 0 {
 		text += " The first stands to treat carry the numbers of their rows in the table below."
 	}

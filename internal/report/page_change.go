@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 )
 
@@ -20,12 +21,12 @@ var changeParts = []struct {
 	column, label, short string
 	sign                 int64
 }{
-	{"restated_acres", "Restated by the present rules and corrections", "restated", 1},
-	{"observed_change_acres", "Observed in stands found in both", "observed", 1},
-	{"new_acres", "New where somebody looked before", "new", 1},
-	{"found_again_acres", "Found again after it was not detected", "found again", 1},
-	{"first_looked_at_acres", "On ground first looked at", "first looked at", 1},
-	{"not_detected_acres", "Looked for and not detected", "not detected", -1},
+	{field.RestatedAcres, "Restated by the present rules and corrections", "restated", 1},
+	{field.ObservedChangeAcres, "Observed in stands found in both", "observed", 1},
+	{field.NewAcres, "New where somebody looked before", "new", 1},
+	{field.FoundAgainAcres, "Found again after it was not detected", "found again", 1},
+	{field.FirstLookedAtAcres, "On ground first looked at", "first looked at", 1},
+	{field.NotDetectedAcres, "Looked for and not detected", "not detected", -1},
 }
 
 // change tells the parts of the change, every digit shown so that they add up.
@@ -37,15 +38,15 @@ func (c *composer) change() Change {
 	before := c.run.Previous.Quarter.String()
 	g := Grid{ID: "change-table", Caption: "Infested acres of " + before + " and of this quarter, and what lies between", Quiet: true, Head: heads("Part", "#Acres")}
 	line := func(label string, n Number) Line { return Line{Cells: []Cell{words(label), amount(n)}} }
-	g.Rows = append(g.Rows, line("Infested in "+before, everyDigit(s.cell(total, "previous_acres"), false)))
+	g.Rows = append(g.Rows, line("Infested in "+before, everyDigit(s.cell(total, field.PreviousAcres), false)))
 	for _, part := range changeParts {
 		v := s.cell(total, part.column)
 		v.Int *= part.sign
 		g.Rows = append(g.Rows, line(part.label, everyDigit(v, true)))
 	}
 	g.Foot = []Line{
-		line("Infested in "+c.run.Quarter.String(), everyDigit(s.cell(total, "infested_acres"), false)),
-		line("of it carried: nobody saw it", everyDigit(s.cell(total, "carried_acres"), false)),
+		line("Infested in "+c.run.Quarter.String(), everyDigit(s.cell(total, field.InfestedAcres), false)),
+		line("of it carried: nobody saw it", everyDigit(s.cell(total, field.CarriedAcres), false)),
 	}
 	return Change{Note: c.carriedNote(), Grid: g}
 }
@@ -70,23 +71,23 @@ func (c *composer) changeTile() Tile {
 		return Tile{"Change", Number{Shown: "–"}, "the first batch of its chain"}
 	}
 	s := c.summary
-	v := s.cell(total, "infested_acres")
-	v.Int -= s.cell(total, "previous_acres").Int
+	v := s.cell(total, field.InfestedAcres)
+	v.Int -= s.cell(total, field.PreviousAcres).Int
 	var parts []string
 	for _, part := range changeParts {
 		one := s.cell(total, part.column)
-		if one.Int == 0 && part.column != "observed_change_acres" {
+		if one.Int == 0 && part.column != field.ObservedChangeAcres {
 			continue
 		}
 		one.Int *= part.sign
 		text := plus(one) + " " + part.short
-		if part.column == "observed_change_acres" {
+		if part.column == field.ObservedChangeAcres {
 			text += " (" + plus(s.cell(total, part.column+"_p10")) + " to " + plus(s.cell(total, part.column+"_p90")) + ")"
 		}
 		parts = append(parts, text)
 	}
 	return Tile{"Change since " + c.run.Previous.Quarter.String(), Number{v.String(), plus(v), string(result.Acres)},
-		strings.Join(parts, ", ") + "; " + s.number(total, "carried_acres").Shown + " carried"}
+		strings.Join(parts, ", ") + "; " + s.number(total, field.CarriedAcres).Shown + " carried"}
 }
 
 // plus shows a change, with its sign.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 	"driftreach/internal/treatment"
 )
@@ -15,12 +16,12 @@ func (c *composer) done() []string {
 		return []string{"No control work was given to this batch (--treatments), so the acres treated are not known."}
 	}
 	s := c.summary
-	jobs, silent := s.cell(total, "work_done_jobs").Int, s.cell(total, "work_done_jobs_acres_unknown").Int
+	jobs, silent := s.cell(total, field.WorkDoneJobs).Int, s.cell(total, field.WorkDoneJobsAcresUnknown).Int
 	if jobs == 0 {
 		return []string{"No control work of this quarter was told of: none of the rows given is dated in it."}
 	}
 	lines := []string{fmt.Sprintf("%s acres were treated in %s of work. These are acres of work, as the crews told them; the infested acres of stands whose status is treated are another figure.",
-		s.number(total, "work_done_acres").Shown, plural(int(jobs), "row"))}
+		s.number(total, field.WorkDoneAcres).Shown, plural(int(jobs), "row"))}
 	if silent > 0 {
 		lines[0] += fmt.Sprintf(" Not in them: %s without acres.", plural(int(silent), "row"))
 	}
@@ -28,7 +29,7 @@ func (c *composer) done() []string {
 		lines = append(lines, split)
 	}
 	if rows := c.scoped(string(result.NoStand)); len(rows) > 0 {
-		lines = append(lines, fmt.Sprintf("%s acres of them were done on no stand that is known.", s.number(rows[0], "work_done_acres").Shown))
+		lines = append(lines, fmt.Sprintf("%s acres of them were done on no stand that is known.", s.number(rows[0], field.WorkDoneAcres).Shown))
 	}
 	return append(lines, "summary.csv has them by stream and by unit, work_done.csv row by row, products_used.csv by month and product.")
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"driftreach/internal/drift"
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
@@ -20,18 +21,18 @@ const metersPerMile = 1609.344
 // tiles are the headline figures.
 func (c *composer) tiles() []Tile {
 	s := c.summary
-	stands, inZone := s.cell(total, "stands").Int, s.cell(total, "aquatic_zone_stands").Int
+	stands, inZone := s.cell(total, field.Stands).Int, s.cell(total, field.AquaticZoneStands).Int
 	return []Tile{
-		{"Live area", s.number(total, "live_acres"), fmt.Sprintf("untreated and regrowth; %s; besides %s treated, %s dead",
-			c.between("live_acres"), s.number(total, "treated_stands_acres").Shown, s.number(total, "standing_dead_acres").Shown)},
-		{"Infested area", s.number(total, "infested_acres"), "live, treated and standing dead; " + c.between("infested_acres") + "; " + s.number(total, "assumed_acres").Shown + " on the default patch"},
+		{"Live area", s.number(total, field.LiveAcres), fmt.Sprintf("untreated and regrowth; %s; besides %s treated, %s dead",
+			c.between(field.LiveAcres), s.number(total, field.TreatedStandsAcres).Shown, s.number(total, field.StandingDeadAcres).Shown)},
+		{"Infested area", s.number(total, field.InfestedAcres), "live, treated and standing dead; " + c.between(field.InfestedAcres) + "; " + s.number(total, field.AssumedAcres).Shown + " on the default patch"},
 		c.changeTile(),
-		{"Gross area", s.number(total, "gross_acres"), "gaps closed; " + c.between("gross_acres")},
-		{"Canopy area", s.number(total, "canopy_acres"), "infested times cover; " + c.between("canopy_acres")},
-		{"Stands", s.number(total, "stands"), fmt.Sprintf("%s of them isolated finds", s.number(total, "isolated").Shown)},
-		{"Stands in the aquatic zone", s.number(total, "aquatic_zone_stands"),
-			fmt.Sprintf("%s acres within %s m of a bank; %s upland", s.number(total, "zone_acres").Shown, trim(c.run.Setback), grouped(float64(stands-inZone), 0))},
-		{"Stream at risk", s.number(total, "reach_at_risk_km"), c.reachNote()},
+		{"Gross area", s.number(total, field.GrossAcres), "gaps closed; " + c.between(field.GrossAcres)},
+		{"Canopy area", s.number(total, field.CanopyAcres), "infested times cover; " + c.between(field.CanopyAcres)},
+		{"Stands", s.number(total, field.Stands), fmt.Sprintf("%s of them isolated finds", s.number(total, field.Isolated).Shown)},
+		{"Stands in the aquatic zone", s.number(total, field.AquaticZoneStands),
+			fmt.Sprintf("%s acres within %s m of a bank; %s upland", s.number(total, field.ZoneAcres).Shown, trim(c.run.Setback), grouped(float64(stands-inZone), 0))},
+		{"Stream at risk", s.number(total, field.ReachAtRiskKm), c.reachNote()},
 	}
 }
 
@@ -42,14 +43,14 @@ func (c *composer) between(column string) string {
 
 // reachNote says the reach at risk in miles and how sure it is.
 func (c *composer) reachNote() string {
-	km := c.summary.cell(total, "reach_at_risk_km").Float()
+	km := c.summary.cell(total, field.ReachAtRiskKm).Float()
 	note := grouped(km*1000/metersPerMile, 1) + " miles"
 	if p := c.run.Previous; p != nil && len(p.ReachApart) > 0 {
 		note += "; made otherwise than in " + p.Quarter.String() + ", and not to be compared"
 	}
 	if c.run.Draws > 0 {
 		note += fmt.Sprintf("; between %s and %s km in eight of ten draws (P10 to P90)",
-			c.summary.number(total, "reach_at_risk_km_p10").Shown, c.summary.number(total, "reach_at_risk_km_p90").Shown)
+			c.summary.number(total, field.ReachAtRiskKmP10).Shown, c.summary.number(total, field.ReachAtRiskKmP90).Shown)
 	}
 	return note
 }
@@ -135,7 +136,7 @@ func trim(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }
 // water tells what live canopy over the streambed uses: a range with both
 // origins, never one figure.
 func (c *composer) water() []string {
-	const low, high = "water_use_low_acft", "water_use_high_acft"
+	const low, high = field.WaterUseLowAcreFeet, field.WaterUseHighAcreFeet
 	from, to := c.sumOf(low), c.sumOf(high)
 	if to.Int == 0 {
 		return []string{"No live canopy stands in the aquatic zone, so none of its water use is counted."}

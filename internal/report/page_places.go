@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"slices"
 
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 )
 
 // placeColumns are the summary's columns that the table by place shows.
 var placeColumns = []struct{ name, label string }{
-	{"stands", "#Stands"}, {"aquatic_zone_stands", "#In the zone"}, {"gross_acres", "#Gross, acres"}, {"infested_acres", "#Infested, acres"},
-	{"canopy_acres", "#Canopy, acres"}, {"zone_acres", "#In the zone, acres"}, {"carried_acres", "#Carried, acres"}, {"work_done_acres", "#Treated this quarter, acres"}, {"reach_at_risk_km", "#Stream at risk, km"},
+	{field.Stands, "#Stands"}, {field.AquaticZoneStands, "#In the zone"}, {field.GrossAcres, "#Gross, acres"}, {field.InfestedAcres, "#Infested, acres"},
+	{field.CanopyAcres, "#Canopy, acres"}, {field.ZoneAcres, "#In the zone, acres"}, {field.CarriedAcres, "#Carried, acres"}, {field.WorkDoneAcres, "#Treated this quarter, acres"}, {field.ReachAtRiskKm, "#Stream at risk, km"},
 }
 
 // places is the acreage by reporting unit, or by stream where none were given:
@@ -24,7 +25,7 @@ func (c *composer) places() Grid {
 	}
 	g := Grid{ID: "places-table", Caption: "Acreage by " + map[string]string{"unit": "reporting unit", "stream": "stream"}[noun], Head: heads(map[string]string{"unit": "Unit", "stream": "Stream"}[noun])}
 	slices.SortStableFunc(rows, func(a, b int) int {
-		return cmp.Compare(s.cell(b, "infested_acres").Int, s.cell(a, "infested_acres").Int)
+		return cmp.Compare(s.cell(b, field.InfestedAcres).Int, s.cell(a, field.InfestedAcres).Int)
 	})
 	rest := []int(nil)
 	if len(rows) > mostPlaces {
@@ -61,7 +62,7 @@ func (c *composer) places() Grid {
 func (c *composer) scoped(scopes ...string) []int {
 	var rows []int
 	for i := range c.summary.table.Rows {
-		if slices.Contains(scopes, c.summary.cell(i, "scope").Text) {
+		if slices.Contains(scopes, c.summary.cell(i, field.Scope).Text) {
 			rows = append(rows, i)
 		}
 	}
@@ -69,10 +70,10 @@ func (c *composer) scoped(scopes ...string) []int {
 }
 
 func (c *composer) placeName(row int) string {
-	if name := clean(c.summary.cell(row, "name").String(), longestWord); name != "" {
+	if name := clean(c.summary.cell(row, field.Name).String(), longestWord); name != "" {
 		return name
 	}
-	return map[string]string{"unnamed": "streams without a name", "noStream": "no stream", "outsideUnits": "outside all units"}[c.summary.cell(row, "scope").Text]
+	return map[string]string{"unnamed": "streams without a name", "noStream": "no stream", "outsideUnits": "outside all units"}[c.summary.cell(row, field.Scope).Text]
 }
 
 // sum adds up cells of a column, as they are printed.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"driftreach/internal/check"
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 )
 
@@ -61,7 +62,7 @@ func findingsNote(all []check.Finding, rules int) string {
 func (c *composer) assumed() (Grid, string) {
 	stands := map[string]int{}
 	for i := range c.stands.table.Rows {
-		for _, key := range c.stands.cell(i, "assumed").List {
+		for _, key := range c.stands.cell(i, field.Assumed).List {
 			stands[key]++
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 )
 
@@ -39,9 +40,9 @@ func (c *composer) first() (Grid, []string) {
 		i := int(c.run.Steps[row].Stand)
 		own := slices.DeleteFunc(slices.Clone(c.run.Stands[i].Plan.Requirements), func(s string) bool { return slices.Contains(common, s) })
 		g.Rows = append(g.Rows, Line{Cells: []Cell{
-			words(fmt.Sprint(n + 1)), whole(c.stands.text(i, "stand_id")), words(c.where(i)), words(c.status(i)),
-			amount(c.stands.number(i, "infested_acres")), numericWords(c.reach(i)), words(strings.Join(append([]string{c.why(i)}, own...), "; ")),
-			amount(c.order.number(row, "exposure_removed_percent")),
+			words(fmt.Sprint(n + 1)), whole(c.stands.text(i, field.StandID)), words(c.where(i)), words(c.status(i)),
+			amount(c.stands.number(i, field.InfestedAcres)), numericWords(c.reach(i)), words(strings.Join(append([]string{c.why(i)}, own...), "; ")),
+			amount(c.order.number(row, field.ExposureRemovedPercent)),
 		}})
 	}
 	return g, c.firstNotes(common)
@@ -77,9 +78,9 @@ func (c *composer) firstNotes(common []string) []string {
 	}
 	last := c.chosen[len(c.chosen)-1]
 	note := fmt.Sprintf("%s treatment in all; order.csv has every one.", asks(asked))
-	if share := c.order.cell(last, "exposure_removed_percent"); share.Kind == result.Number {
+	if share := c.order.cell(last, field.ExposureRemovedPercent); share.Kind == result.Number {
 		note += fmt.Sprintf(" Down to the last of these, %s acres treated take away %s %% of all exposure.",
-			c.order.number(last, "acres_treated").Shown, c.order.number(last, "exposure_removed_percent").Shown)
+			c.order.number(last, field.AcresTreated).Shown, c.order.number(last, field.ExposureRemovedPercent).Shown)
 	}
 	return append(notes, note+" A stand is never before one whose fragments reach it: what is cleared stays clear.")
 }
@@ -94,7 +95,7 @@ func asks(n int) string {
 // where says on which stream a stand lies, where there, and whether in the
 // aquatic zone.
 func (c *composer) where(i int) string {
-	if c.stands.cell(i, "aquatic_zone").Int != 0 {
+	if c.stands.cell(i, field.AquaticZone).Int != 0 {
 		return placeOf(c.stands, i) + ", in the zone"
 	}
 	return placeOf(c.stands, i) + ", upland"
@@ -102,7 +103,7 @@ func (c *composer) where(i int) string {
 
 // reach writes a stand's reach with its range.
 func (c *composer) reach(i int) string {
-	text := c.stands.number(i, "reach_km").Shown
+	text := c.stands.number(i, field.ReachKm).Shown
 	if c.run.Draws > 0 {
 		text += " (" + band(c.run.Stands[i].ReachBand) + ")"
 	}
@@ -111,15 +112,15 @@ func (c *composer) reach(i int) string {
 
 // why says in words what a stand does to the stream below it.
 func (c *composer) why(i int) string {
-	if c.stands.cell(i, "reach_km").Int == 0 {
+	if c.stands.cell(i, field.ReachKm).Int == 0 {
 		return "lets nothing into the stream now"
 	}
 	text := "reaches no other stand"
 	if n := len(c.run.Stands[i].Drift.Reached); n > 0 {
 		text = "reaches " + plural(n, "stand")
 	}
-	if alone := c.stands.cell(i, "reach_alone_km"); alone.Int > 0 {
-		text += "; " + c.stands.number(i, "reach_alone_km").Shown + " km by it alone"
+	if alone := c.stands.cell(i, field.ReachAloneKm); alone.Int > 0 {
+		text += "; " + c.stands.number(i, field.ReachAloneKm).Shown + " km by it alone"
 	}
 	return text
 }
@@ -129,7 +130,7 @@ func statusWords(s string) string { return strings.ReplaceAll(s, "_", " ") }
 
 // status writes a stand's status, and that nobody went there where it is so.
 func (c *composer) status(i int) string {
-	text := statusWords(c.stands.text(i, "management_status"))
+	text := statusWords(c.stands.text(i, field.ManagementStatus))
 	if c.run.Stands[i].Carried() {
 		text += "; not looked at since " + c.run.Stands[i].CarriedFrom.String()
 	}

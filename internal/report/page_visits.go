@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 )
 
@@ -16,11 +17,11 @@ func (c *composer) visits() (Grid, string) {
 		if len(g.Rows) == mostVisits {
 			break
 		}
-		if s.cell(i, "due").Kind != result.Date {
+		if s.cell(i, field.Due).Kind != result.Date {
 			continue
 		}
-		g.Rows = append(g.Rows, Line{Alert: s.cell(i, "overdue").Int != 0, Cells: []Cell{
-			whole(s.text(i, "due")), whole(s.text(i, "stand_id")), words(placeOf(s, i)), words(todo(s.text(i, "what"), s.text(i, "due"))), amount(s.number(i, "days_overdue")),
+		g.Rows = append(g.Rows, Line{Alert: s.cell(i, field.Overdue).Int != 0, Cells: []Cell{
+			whole(s.text(i, field.Due)), whole(s.text(i, field.StandID)), words(placeOf(s, i)), words(todo(s.text(i, field.What), s.text(i, field.Due))), amount(s.number(i, field.DaysOverdue)),
 		}})
 	}
 	return g, visitNote(result.VisitsDue(c.run))
@@ -49,9 +50,9 @@ func visitNote(due, overdue int) string {
 
 // placeOf says on which stream a row's stand lies, and where there.
 func placeOf(s sheet, i int) string {
-	name := known(clean(s.cell(i, "waterBody").String(), longestWord), "stream without a name")
-	if km := s.cell(i, "river_km"); km.Kind == result.Number {
-		name += ", km " + s.number(i, "river_km").Shown
+	name := known(clean(s.cell(i, field.WaterBody).String(), longestWord), "stream without a name")
+	if km := s.cell(i, field.RiverKm); km.Kind == result.Number {
+		name += ", km " + s.number(i, field.RiverKm).Shown
 	}
 	return name
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 )
 
@@ -26,9 +27,9 @@ func (c *composer) works() (Grid, []string) {
 		note += " The first of them are here; notices.csv has them all."
 		groups = groups[:mostWorks]
 	}
-	common := slices.Clone(s.cell(groups[0][0], "caution").List)
+	common := slices.Clone(s.cell(groups[0][0], field.Caution).List)
 	for _, group := range groups {
-		own := s.cell(group[0], "caution").List
+		own := s.cell(group[0], field.Caution).List
 		common = slices.DeleteFunc(common, func(ask string) bool { return !slices.Contains(own, ask) })
 	}
 	for _, group := range groups {
@@ -53,28 +54,28 @@ func groupNotices(run *result.Run) [][]int {
 func workCells(s sheet, rows []int, common []string) []Cell {
 	first, nearest := rows[0], rows[0]
 	for _, i := range rows {
-		if s.cell(i, "distance_m").Int < s.cell(nearest, "distance_m").Int {
+		if s.cell(i, field.DistanceM).Int < s.cell(nearest, field.DistanceM).Int {
 			nearest = i
 		}
 	}
-	stand := s.text(nearest, "stand_id") + ", " + s.number(nearest, "distance_m").Shown + " m away"
+	stand := s.text(nearest, field.StandID) + ", " + s.number(nearest, field.DistanceM).Shown + " m away"
 	if n := len(rows) - 1; n > 0 {
 		stand += fmt.Sprintf("; %d more", n)
 	}
-	name := clean(s.cell(first, "work_id").String(), longestWord)
-	if kind := clean(s.cell(first, "kind").String(), longestWord); kind != "" {
+	name := clean(s.cell(first, field.WorkID).String(), longestWord)
+	if kind := clean(s.cell(first, field.Kind).String(), longestWord); kind != "" {
 		name += ", " + kind
 	}
 	var own []string
-	for _, ask := range s.cell(first, "caution").List {
+	for _, ask := range s.cell(first, field.Caution).List {
 		if !slices.Contains(common, ask) {
 			own = append(own, ask)
 		}
 	}
 	return []Cell{
-		words(name), words(dates(s.text(first, "start_date"), s.text(first, "end_date"))),
-		words(known(clean(s.cell(first, "contact").String(), longestWord), "nobody named")),
-		words(s.text(nearest, "why")), words(stand), words(known(strings.Join(own, "; "), "nothing more")),
+		words(name), words(dates(s.text(first, field.StartDate), s.text(first, field.EndDate))),
+		words(known(clean(s.cell(first, field.Contact).String(), longestWord), "nobody named")),
+		words(s.text(nearest, field.Why)), words(stand), words(known(strings.Join(own, "; "), "nothing more")),
 	}
 }
 

@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
@@ -18,7 +19,7 @@ func SeriesTable(h *trend.History) result.Table {
 			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Scope) }},
 		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Name) }},
-		{Name: "unit_id", Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
+		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
 			Value: func(_ *result.Run, i int) result.Value { return text(section(i).UnitID) }},
 		{Name: "quarter", Label: "Quarter", Kind: result.Text, Definition: "Calendar quarter.",
 			Value: func(_ *result.Run, i int) result.Value { return text(h.Quarters[i%quarters].String()) }},

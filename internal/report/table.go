@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
@@ -72,7 +73,7 @@ func trendScope(all []trend.Trend) []result.Field {
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Scope) })},
 		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Name) })},
-		{Name: "unit_id", Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
+		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.UnitID) })},
 		{Name: "measure", Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about. The parts of change have none: they are the steps of infested_acres, whose trend is told.",
 			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Measure.Column()) })},
@@ -85,7 +86,7 @@ func trendValues(all []trend.Trend) []result.Field {
 	return []result.Field{
 		{Name: "first_quarter", Label: "First quarter", Kind: result.Text, Definition: "First quarter in which somebody looked.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return text(t.First.String()) })},
-		{Name: "last_quarter", Label: "Last quarter", Kind: result.Text, Definition: "Last quarter in which somebody looked.",
+		{Name: field.LastQuarter, Label: "Last quarter", Kind: result.Text, Definition: "Last quarter in which somebody looked.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return text(t.Last.String()) })},
 		{Name: "quarters", Label: "Quarters", Kind: result.Count, Definition: "Quarters in which somebody looked: the values of the trend.",
 			Value: column(all, func(t *trend.Trend) result.Value { return count(t.Quarters) })},

@@ -1,5 +1,7 @@
 package result
 
+import "driftreach/internal/field"
+
 // AbsentTable returns the table of stands once mapped and not detected since, a
 // row a stand.
 func AbsentTable(run *Run) Table {
@@ -11,11 +13,11 @@ func AbsentTable(run *Run) Table {
 
 func absentHistory() []Field {
 	return []Field{
-		{"stand_id", "Stand", NoUnit, Text, "Identity of the stand; it is given to no other.", "",
+		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand; it is given to no other.", "",
 			func(r *Run, i int) Value { return text(r.Absent[i].ID) }},
-		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
-		{"last_quarter", "Last found in", NoUnit, Text, "Quarter it was last surveyed and found in.", "",
+		{field.LastQuarter, "Last found in", NoUnit, Text, "Quarter it was last surveyed and found in.", "",
 			func(r *Run, i int) Value { return quarterText(r.Absent[i].Quarter) }},
 		{"absent_since", "Not detected since", NoUnit, Text, "First quarter it was looked for and not detected in.", "",
 			func(r *Run, i int) Value { return quarterText(r.Absent[i].Since) }},
@@ -31,23 +33,23 @@ func absentHistory() []Field {
 // absentLast is what the stand was when it was last mapped.
 func absentLast() []Field {
 	return []Field{
-		{"management_status", "Last status", NoUnit, Text, "Status when it was last mapped.", "",
+		{field.ManagementStatus, "Last status", NoUnit, Text, "Status when it was last mapped.", "",
 			func(r *Run, i int) Value { return text(r.Absent[i].Status.String()) }},
-		{"isolated", "Isolated", NoUnit, Flag, "True when it was an isolated find.", "",
+		{field.Isolated, "Isolated", NoUnit, Flag, "True when it was an isolated find.", "",
 			func(r *Run, i int) Value { return flag(r.Absent[i].Isolated) }},
-		{"gross_acres", "Gross area, last known", Acres, Number, "Gross acres when it was last mapped; counted nowhere now.", "",
+		{field.GrossAcres, "Gross area, last known", Acres, Number, "Gross acres when it was last mapped; counted nowhere now.", "",
 			func(r *Run, i int) Value { return r.area(r.Absent[i].Gross) }},
-		{"infested_acres", "Infested area, last known", Acres, Number, "Infested acres when it was last mapped; counted nowhere now.", "",
+		{field.InfestedAcres, "Infested area, last known", Acres, Number, "Infested acres when it was last mapped; counted nowhere now.", "",
 			func(r *Run, i int) Value { return r.area(r.Absent[i].Infested) }},
-		{"canopy_acres", "Canopy area, last known", Acres, Number, "Canopy acres when it was last mapped; counted nowhere now.", "",
+		{field.CanopyAcres, "Canopy area, last known", Acres, Number, "Canopy acres when it was last mapped; counted nowhere now.", "",
 			func(r *Run, i int) Value { return r.area(r.Absent[i].Canopy) }},
-		{"zone_acres", "Area in the zone, last known", Acres, Number, "Acres in the aquatic zone when it was last mapped.", "",
+		{field.ZoneAcres, "Area in the zone, last known", Acres, Number, "Acres in the aquatic zone when it was last mapped.", "",
 			func(r *Run, i int) Value { return r.area(r.Absent[i].Zone) }},
 		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line when it was last mapped.", "",
 			func(r *Run, i int) Value { return text(r.Absent[i].StreamID) }},
-		{"waterBody", "Stream", NoUnit, Text, "Name of the nearest stream when it was last mapped; blank when it had none.", "Darwin Core waterBody [P]",
+		{field.WaterBody, "Stream", NoUnit, Text, "Name of the nearest stream when it was last mapped; blank when it had none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.Absent[i].WaterBody) }},
-		{"river_km", "River km", Kilometers, Number, "Distance along the main path to the outlet when it was last mapped.", "",
+		{field.RiverKm, "River km", Kilometers, Number, "Distance along the main path to the outlet when it was last mapped.", "",
 			func(r *Run, i int) Value { return number(r.Absent[i].RiverKm, Kilometers) }},
 	}
 }

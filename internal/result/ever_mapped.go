@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"driftreach/internal/allocate"
+	"driftreach/internal/field"
 	"driftreach/internal/followup"
 	"driftreach/internal/survey"
 )
@@ -156,11 +157,11 @@ func EverTable(rows []EverRow) Table {
 		Name: "ever_mapped", Title: "One row a stage, quarter by quarter: the stages add up to all that was ever mapped",
 		Rows: len(rows),
 		Fields: []Field{
-			{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch; those of earlier batches of the chain come first, as they were printed.", "",
+			{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch; those of earlier batches of the chain come first, as they were printed.", "",
 				func(_ *Run, i int) Value { return text(rows[i].Quarter) }},
 			{"stage", "Stage", NoUnit, Text, "live (untreated and regrowth), lost_again (live too: found again after it was not detected, and not treated since), treated, standing_dead; no_longer_found (what stands on the map have less than the most they ever had); not_detected (looked for and not detected, treated since), clear_1_year and so on (not detected in so many looks a year apart), released (from follow-up, not from the plant); ever_mapped is all of them.", "years until release are a setting",
 				func(_ *Run, i int) Value { return text(rows[i].Stage) }},
-			{"stands", "Stands", NoUnit, Count, "Stands in the stage; 0 for no_longer_found, whose stands count where they are.", "",
+			{field.Stands, "Stands", NoUnit, Count, "Stands in the stage; 0 for no_longer_found, whose stands count where they are.", "",
 				func(_ *Run, i int) Value { return count(rows[i].Stands) }},
 			{"acres", "Acres", Acres, Number, "Infested acres now of stands on the map, which add up to the summary's infested_acres; of the others the most they ever had.", "",
 				func(_ *Run, i int) Value { return rows[i].Acres }},

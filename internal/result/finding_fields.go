@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/field"
 )
 
 // FindingTable returns the table of findings, in the run's order.
@@ -37,9 +39,9 @@ func findingWhat() []Field {
 			func(r *Run, i int) Value { return text(r.Findings[i].Message) }},
 		{"remedy", "Remedy", NoUnit, Text, "What can be done in the input.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].Rule.Remedy) }},
-		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude of the place; blank when there is none on earth.", "Darwin Core [P]",
+		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of the place; blank when there is none on earth.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return coordinate(r.Findings[i].Position, 0) }},
-		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude of the place; blank when there is none on earth.", "Darwin Core [P]",
+		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of the place; blank when there is none on earth.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return coordinate(r.Findings[i].Position, 1) }},
 	}
 }

@@ -1,6 +1,7 @@
 package result
 
 import (
+	"driftreach/internal/field"
 	"driftreach/internal/followup"
 )
 
@@ -38,9 +39,9 @@ func FollowupTable(run *Run) Table {
 func followupNext() []Field {
 	of := func(r *Run, i int) *Visit { return &r.Visits[i] }
 	return []Field{
-		{"stand_id", "Stand", NoUnit, Text, "Identity of the stand.", "",
+		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 			func(r *Run, i int) Value { return text(of(r, i).StandID) }},
-		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
 		{"on_map", "On the map", NoUnit, Flag, "True when it is a stand of this batch; false for one once mapped and not found since.", "",
 			func(r *Run, i int) Value { return flag(of(r, i).Present) }},
@@ -49,19 +50,19 @@ func followupNext() []Field {
 		{"state", "State", NoUnit, Text, "to_treat: never treated. look_again: treated or dead. treat_again: treated, growing again. watch: not found, looked at every year. released: clear in as many years in a row as are set; no visit is due.",
 			"yearly for at least 5 years: landowner and watershed handbooks [P]",
 			func(r *Run, i int) Value { return text(of(r, i).State.String()) }},
-		{"due", "Due", NoUnit, Date, "Day to look or treat by, regrowth on a day after the quarter within the season; blank for stands that wait for treatment and for released ones.", "interval and season assumed [A]",
+		{field.Due, "Due", NoUnit, Date, "Day to look or treat by, regrowth on a day after the quarter within the season; blank for stands that wait for treatment and for released ones.", "interval and season assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Due) }},
 		{"look_again", "Look again", NoUnit, Date, "Growing again after it was treated, or treated in part: day to look again at what was treated, until somebody looks on it or after; blank for others.", "interval assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Again) }},
-		{"overdue", "Overdue", NoUnit, Flag, "True when it was due before the last day of the quarter.", "",
+		{field.Overdue, "Overdue", NoUnit, Flag, "True when it was due before the last day of the quarter.", "",
 			func(r *Run, i int) Value { return flag(r.daysOverdue(i) > 0) }},
-		{"days_overdue", "Days overdue", NoUnit, Count, "Days from the day it was due to the last day of the quarter; 0 when it is not overdue.", "",
+		{field.DaysOverdue, "Days overdue", NoUnit, Count, "Days from the day it was due to the last day of the quarter; 0 when it is not overdue.", "",
 			func(r *Run, i int) Value { return count(r.daysOverdue(i)) }},
-		{"what", "What to do", NoUnit, Text, "What is to be done next, in one sentence.", "",
+		{field.What, "What to do", NoUnit, Text, "What is to be done next, in one sentence.", "",
 			func(r *Run, i int) Value { return text(of(r, i).What(r.FollowUp)) }},
-		{"why", "Why", NoUnit, List, "What was seen or done last, and what else matters.", "",
+		{field.Why, "Why", NoUnit, List, "What was seen or done last, and what else matters.", "",
 			func(r *Run, i int) Value { return list(of(r, i).Why(r.FollowUp)) }},
-		{"treat_order", "Treat order", NoUnit, Count, "Place of the stand in the treatment order; blank when it is not on the map.", "upstream first [C]",
+		{field.TreatOrder, "Treat order", NoUnit, Count, "Place of the stand in the treatment order; blank when it is not on the map.", "upstream first [C]",
 			func(r *Run, i int) Value {
 				if of(r, i).Order == 0 {
 					return Value{}
@@ -82,7 +83,7 @@ func treatedAt(v *Visit, axis int) Value {
 func followupSeen() []Field {
 	of := func(r *Run, i int) *Visit { return &r.Visits[i] }
 	return []Field{
-		{"management_status", "Status", NoUnit, Text, "Status of the stand when it was last found.", "",
+		{field.ManagementStatus, "Status", NoUnit, Text, "Status of the stand when it was last found.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Status.String()) }},
 		{"last_seen", "Last found", NoUnit, Date, "Last day it was found; the quarter's last where the date was assumed.", "",
 			func(r *Run, i int) Value { return day(of(r, i).LastSeen) }},
@@ -104,9 +105,9 @@ func followupWork() []Field {
 			func(r *Run, i int) Value { return day(of(r, i).Last) }},
 		{"treatments", "Days treated", NoUnit, Count, "Days of control work that treatments files tell of, over all quarters; of stands that grew into one, those of the one with most.", "",
 			func(r *Run, i int) Value { return count(of(r, i).Days) }},
-		{"method", "Method", NoUnit, Text, "Method of the last control work, as it was written.", "",
+		{field.Method, "Method", NoUnit, Text, "Method of the last control work, as it was written.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Method) }},
-		{"formulation_class", "Formulation class", NoUnit, Text, "Formulation class of the last control work, as it was written.", "",
+		{field.FormulationClass, "Formulation class", NoUnit, Text, "Formulation class of the last control work, as it was written.", "",
 			func(r *Run, i int) Value { return text(of(r, i).FormulationClass) }},
 	}
 }
@@ -116,17 +117,17 @@ func followupPlace() []Field {
 	return []Field{
 		{"earlier_ids", "Also known as", NoUnit, List, "Other ids it had: those of stands that grew into it.", "",
 			func(r *Run, i int) Value { return list(r.Visits[i].Earlier) }},
-		{"parcel", "Parcel", NoUnit, Text, "Parcel of the stand's first record that names one; blank when none does.", "",
+		{field.Parcel, "Parcel", NoUnit, Text, "Parcel of the stand's first record that names one; blank when none does.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Parcel) }},
 		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line when it was last on the map.", "",
 			func(r *Run, i int) Value { return text(of(r, i).StreamID) }},
-		{"waterBody", "Stream", NoUnit, Text, "Name of that stream; blank when it has none.", "Darwin Core waterBody [P]",
+		{field.WaterBody, "Stream", NoUnit, Text, "Name of that stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(of(r, i).WaterBody) }},
-		{"river_km", "River km", Kilometers, Number, "Distance along the main path to the outlet; blank without streams.", "",
+		{field.RiverKm, "River km", Kilometers, Number, "Distance along the main path to the outlet; blank without streams.", "",
 			func(r *Run, i int) Value { return number(of(r, i).RiverKm, Kilometers) }},
-		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude of a place inside its footprint, as near its middle as there is one; inside what waits for treatment, where an area was drawn that treated the rest.", "Darwin Core [P]",
+		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of a place inside its footprint, as near its middle as there is one; inside what waits for treatment, where an area was drawn that treated the rest.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return number(of(r, i).Position[0], Degrees) }},
-		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
+		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return number(of(r, i).Position[1], Degrees) }},
 		{"look_again_longitude", "Longitude of what was treated", Degrees, Number, "Longitude of a place inside the ground to look at again, where an area was drawn that treated a part of the stand; blank for others, which are looked at where they stand.", "",
 			func(r *Run, i int) Value { return treatedAt(&r.Visits[i], 0) }},

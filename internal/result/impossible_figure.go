@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"driftreach/internal/field"
 	"driftreach/internal/margin"
 )
 
@@ -32,9 +33,9 @@ func Guard(run *Run) error {
 	for i := range run.Stands {
 		t := &run.Stands[i]
 		figures := []figure{
-			{"gross_acres", float64(t.Gross.Acres()), Acres}, {"infested_acres", float64(t.Infested.Acres()), Acres},
-			{"canopy_acres", float64(t.Canopy.Acres()), Acres}, {"zone_acres", float64(t.Zone.Area.Acres()), Acres},
-			{"reach_km", t.Drift.ReachKm, Kilometers}, {"released", t.Drift.Released, Index}, {"exposure", t.Drift.Exposure, Index},
+			{field.GrossAcres, float64(t.Gross.Acres()), Acres}, {field.InfestedAcres, float64(t.Infested.Acres()), Acres},
+			{field.CanopyAcres, float64(t.Canopy.Acres()), Acres}, {field.ZoneAcres, float64(t.Zone.Area.Acres()), Acres},
+			{field.ReachKm, t.Drift.ReachKm, Kilometers}, {field.Released, t.Drift.Released, Index}, {field.Exposure, t.Drift.Exposure, Index},
 		}
 		r := t.ranges()
 		for _, p := range []struct {
@@ -49,7 +50,7 @@ func Guard(run *Run) error {
 	}
 	for i := range run.Absent {
 		a := &run.Absent[i]
-		if err := guarded("stand "+a.ID, []figure{{"infested_acres", float64(a.Infested.Acres()), Acres}}); err != nil {
+		if err := guarded("stand "+a.ID, []figure{{field.InfestedAcres, float64(a.Infested.Acres()), Acres}}); err != nil {
 			return err
 		}
 	}
@@ -60,7 +61,7 @@ func Guard(run *Run) error {
 		}
 	}
 	for _, s := range run.Stages {
-		if err := guarded("the whole batch", []figure{{"reach_at_risk_km", s.AtRiskKm, Kilometers}, {"released", s.Balance.Released, Index}}); err != nil {
+		if err := guarded("the whole batch", []figure{{field.ReachAtRiskKm, s.AtRiskKm, Kilometers}, {field.Released, s.Balance.Released, Index}}); err != nil {
 			return err
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/lineage"
 	"driftreach/internal/survey"
 )
@@ -83,9 +84,9 @@ func (l *lineageRow) second(run *Run) string {
 
 func lineageStands(rows []lineageRow) []Field {
 	return []Field{
-		{"stand_id", "Stand", NoUnit, Text, "Stand of this batch; blank for a stand of the batch before that was not detected.", "",
+		{field.StandID, "Stand", NoUnit, Text, "Stand of this batch; blank for a stand of the batch before that was not detected.", "",
 			func(r *Run, i int) Value { return text(r.standID(rows[i].stand)) }},
-		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
 		{"change", "Change", NoUnit, Text, "As in stands.csv; or not detected: its ground was looked at and nothing was found; or what a correction made of it: misidentified (a look-alike), same stand (it goes on as another), not the same stand (all of it goes on under a new identity).", "shares and distances assumed [A]",
 			func(_ *Run, i int) Value { return text(string(rows[i].change)) }},
@@ -124,7 +125,7 @@ func lineageGround(rows []lineageRow) []Field {
 				}
 				return number(float64(rows[i].link.Apart), Meters)
 			}},
-		{"previous_acres", "Infested before", Acres, Number, "Infested acres of the stand known before, as last mapped, or as printed of one that a correction took out; blank for a new stand. One with several rows stands in each.", "",
+		{field.PreviousAcres, "Infested before", Acres, Number, "Infested acres of the stand known before, as last mapped, or as printed of one that a correction took out; blank for a new stand. One with several rows stands in each.", "",
 			func(r *Run, i int) Value {
 				if rows[i].known < 0 {
 					return Value{}
@@ -135,7 +136,7 @@ func lineageGround(rows []lineageRow) []Field {
 				}
 				return r.acres(known.InfestedAcres())
 			}},
-		{"infested_acres", "Infested now", Acres, Number, "Infested acres of the stand of this batch; blank for one not detected. One with several rows stands in each.", "",
+		{field.InfestedAcres, "Infested now", Acres, Number, "Infested acres of the stand of this batch; blank for one not detected. One with several rows stands in each.", "",
 			func(r *Run, i int) Value {
 				if rows[i].stand < 0 {
 					return Value{}

@@ -9,6 +9,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/check"
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 )
 
@@ -40,12 +41,12 @@ func TakenBack(all []LookChange) []LookChange {
 
 // lookChangeAcres are the columns of a change, in the order of its acres.
 var lookChangeAcres = [...][3]string{
-	{"gross_since_last_look_acres", "Gross, since the last look", "gross acres"},
-	{"infested_since_last_look_acres", "Infested, since the last look", "infested acres"},
-	{"canopy_since_last_look_acres", "Canopy, since the last look", "canopy acres"},
-	{"zone_since_last_look_acres", "In the zone, since the last look", "infested acres in the aquatic zone"},
-	{"treated_stands_since_last_look_acres", "Treated stands, since the last look", "infested acres while its status was treated"},
-	{"standing_dead_since_last_look_acres", "Standing dead, since the last look", "infested acres while it was standing dead"},
+	{field.GrossSinceLastLookAcres, "Gross, since the last look", "gross acres"},
+	{field.InfestedSinceLastLookAcres, "Infested, since the last look", "infested acres"},
+	{field.CanopySinceLastLookAcres, "Canopy, since the last look", "canopy acres"},
+	{field.ZoneSinceLastLookAcres, "In the zone, since the last look", "infested acres in the aquatic zone"},
+	{field.TreatedStandsSinceLastLookAcres, "Treated stands, since the last look", "infested acres while its status was treated"},
+	{field.StandingDeadSinceLastLookAcres, "Standing dead, since the last look", "infested acres while it was standing dead"},
 }
 
 func lookChangeFields(rows []LookChange) []Field {
@@ -53,11 +54,11 @@ func lookChangeFields(rows []LookChange) []Field {
 		return Field{name, label, NoUnit, Text, says, "", func(_ *Run, i int) Value { return text(of(&rows[i])) }}
 	}
 	fields := []Field{
-		word("stand_id", "Stand", "Stand, as it is known now.", func(c *LookChange) string { return c.StandID }),
-		word("quarter", "Quarter", "Calendar quarter in which it was counted.", func(c *LookChange) string { return c.Quarter.String() }),
-		word("scope", "Row of", "Row of that quarter's summary, as in summary.csv; it is in the total too, once for its stream.", func(c *LookChange) string { return string(c.Scope) }),
-		word("name", "Name", "Name of the stream or the unit then.", func(c *LookChange) string { return c.Name }),
-		word("unit_id", "Unit", "Of a reporting unit; blank in the row of one that was counted in a batch that does not tell in which.", func(c *LookChange) string { return c.UnitID }),
+		word(field.StandID, "Stand", "Stand, as it is known now.", func(c *LookChange) string { return c.StandID }),
+		word(field.Quarter, "Quarter", "Calendar quarter in which it was counted.", func(c *LookChange) string { return c.Quarter.String() }),
+		word(field.Scope, "Row of", "Row of that quarter's summary, as in summary.csv; it is in the total too, once for its stream.", func(c *LookChange) string { return string(c.Scope) }),
+		word(field.Name, "Name", "Name of the stream or the unit then.", func(c *LookChange) string { return c.Name }),
+		word(field.UnitID, "Unit", "Of a reporting unit; blank in the row of one that was counted in a batch that does not tell in which.", func(c *LookChange) string { return c.UnitID }),
 		{"shared", "Share not known", NoUnit, Flag, "True where it was counted of several stands that were one before, or of a stand that a part was taken out of since: what of it was this stand's is not known. Taken back, it breaks the trend of its row and of the total: what was before that quarter does not compare.", "",
 			func(_ *Run, i int) Value { return flag(rows[i].Shared) }},
 	}
@@ -83,7 +84,7 @@ func ReadLookChanges(cells [][]string) ([]LookChange, error) {
 	for i, name := range cells[0] {
 		at[name] = i
 	}
-	for _, name := range []string{"stand_id", "quarter", "scope", "name", "unit_id", "shared", lookChangeAcres[0][0], lookChangeAcres[1][0], lookChangeAcres[2][0], lookChangeAcres[3][0], lookChangeAcres[4][0], lookChangeAcres[5][0]} {
+	for _, name := range []string{field.StandID, "quarter", "scope", "name", "unit_id", "shared", lookChangeAcres[0][0], lookChangeAcres[1][0], lookChangeAcres[2][0], lookChangeAcres[3][0], lookChangeAcres[4][0], lookChangeAcres[5][0]} {
 		if _, there := at[name]; !there {
 			return nil, fmt.Errorf("there is no column %s", name)
 		}

@@ -3,6 +3,7 @@ package result
 import (
 	"driftreach/geo"
 	"driftreach/internal/allocate"
+	"driftreach/internal/field"
 	"driftreach/internal/margin"
 )
 
@@ -99,27 +100,27 @@ const marginNote = " Plants that nobody found, ground that nobody saw, and that 
 
 // rangeFields are P10 and P90 of the three acreages of row i.
 func rangeFields(of func(*Run, int) ranges) []Field {
-	field := func(name, label, definition string, pick func(ranges) geo.SquareMeters) Field {
+	ranged := func(name, label, definition string, pick func(ranges) geo.SquareMeters) Field {
 		return Field{name, label, Acres, Number, definition, marginOrigin,
 			func(r *Run, i int) Value { return r.area(pick(of(r, i))) }}
 	}
 	return []Field{
-		field("gross_acres_p10", "Gross area, P10", "One chance in ten that gross acres are fewer, for errors of position and patch and for assumed defaults; percentiles of rows do not add up."+marginNote,
+		ranged(field.GrossAcresP10, "Gross area, P10", "One chance in ten that gross acres are fewer, for errors of position and patch and for assumed defaults; percentiles of rows do not add up."+marginNote,
 			func(r ranges) geo.SquareMeters { return r.gross.P10 }),
-		field("gross_acres_p90", "Gross area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.gross.P90 }),
-		field("infested_acres_p10", "Infested area, P10", "One chance in ten that infested acres are fewer, likewise.", func(r ranges) geo.SquareMeters { return r.infested.P10 }),
-		field("infested_acres_p90", "Infested area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.infested.P90 }),
-		field("canopy_acres_p10", "Canopy area, P10", "One chance in ten that canopy acres are fewer, likewise; recorded cover is taken as it is.", func(r ranges) geo.SquareMeters { return r.canopy.P10 }),
-		field("canopy_acres_p90", "Canopy area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.canopy.P90 }),
+		ranged(field.GrossAcresP90, "Gross area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.gross.P90 }),
+		ranged(field.InfestedAcresP10, "Infested area, P10", "One chance in ten that infested acres are fewer, likewise.", func(r ranges) geo.SquareMeters { return r.infested.P10 }),
+		ranged(field.InfestedAcresP90, "Infested area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.infested.P90 }),
+		ranged(field.CanopyAcresP10, "Canopy area, P10", "One chance in ten that canopy acres are fewer, likewise; recorded cover is taken as it is.", func(r ranges) geo.SquareMeters { return r.canopy.P10 }),
+		ranged(field.CanopyAcresP90, "Canopy area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.canopy.P90 }),
 	}
 }
 
 // standMargins are the ranges of a stand and what of it rests on defaults.
 func standMargins() []Field {
 	return append(rangeFields(func(r *Run, i int) ranges { return r.Stands[i].ranges() }),
-		Field{"assumed_acres", "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
+		Field{field.AssumedAcres, "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
 			func(r *Run, i int) Value { return r.area(r.Stands[i].Margin.Resting.Infested) }},
-		Field{"assumed_canopy_acres", "Canopy on defaults", Acres, Number, restingCanopy, "stands.default_patch_acres, stands.default_cover_percent [A]",
+		Field{field.AssumedCanopyAcres, "Canopy on defaults", Acres, Number, restingCanopy, "stands.default_patch_acres, stands.default_cover_percent [A]",
 			func(r *Run, i int) Value { return r.area(r.Stands[i].Margin.Resting.Canopy) }})
 }
 
@@ -134,22 +135,22 @@ func (s *Sum) liveRange() margin.Range { return s.Margin.live.Area(geo.OfGrains(
 // sumMargins are the ranges of a row and what of it rests on defaults.
 func sumMargins(rows []Sum) []Field {
 	return append(rangeFields(func(_ *Run, i int) ranges { return rows[i].ranges() }),
-		Field{"live_acres_p10", "Live, P10", Acres, Number, "One chance in ten that live acres are fewer, likewise; which stands are live is taken as recorded.", marginOrigin,
+		Field{field.LiveAcresP10, "Live, P10", Acres, Number, "One chance in ten that live acres are fewer, likewise; which stands are live is taken as recorded.", marginOrigin,
 			func(r *Run, i int) Value { return r.area(rows[i].liveRange().P10) }},
-		Field{"live_acres_p90", "Live, P90", Acres, Number, "One chance in ten that they are more.", marginOrigin,
+		Field{field.LiveAcresP90, "Live, P90", Acres, Number, "One chance in ten that they are more.", marginOrigin,
 			func(r *Run, i int) Value { return r.area(rows[i].liveRange().P90) }},
-		Field{"assumed_acres", "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
+		Field{field.AssumedAcres, "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
 			func(r *Run, i int) Value { return r.acres(rows[i].Margin.resting) }},
-		Field{"assumed_canopy_acres", "Canopy on defaults", Acres, Number, restingCanopy, "stands.default_patch_acres, stands.default_cover_percent [A]",
+		Field{field.AssumedCanopyAcres, "Canopy on defaults", Acres, Number, restingCanopy, "stands.default_patch_acres, stands.default_cover_percent [A]",
 			func(r *Run, i int) Value { return r.acres(rows[i].Margin.restingCanopy) }})
 }
 
 // offByLookFields are what the acres of a row may be off by, by quarter.
 func offByLookFields(rows []Sum) []Field {
 	return []Field{
-		{"live_off_by_look", "Live, off by look", NoUnit, List, "Standard deviation of live acres in parts that are independent of each other: defaults, which all quarters have in common, then what was measured in each quarter, as \"2026Q3 0.31\". Their squares add up. A trend takes from it what the change between two quarters may be off by.", marginOrigin,
+		{field.LiveOffByLook, "Live, off by look", NoUnit, List, "Standard deviation of live acres in parts that are independent of each other: defaults, which all quarters have in common, then what was measured in each quarter, as \"2026Q3 0.31\". Their squares add up. A trend takes from it what the change between two quarters may be off by.", marginOrigin,
 			func(r *Run, i int) Value { return list(r.offByLook(&rows[i].Margin.live)) }},
-		{"infested_off_by_look", "Infested, off by look", NoUnit, List, "The same of infested acres.", marginOrigin,
+		{field.InfestedOffByLook, "Infested, off by look", NoUnit, List, "The same of infested acres.", marginOrigin,
 			func(r *Run, i int) Value { return list(r.offByLook(&rows[i].Margin.infested)) }},
 	}
 }

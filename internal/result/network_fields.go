@@ -1,5 +1,7 @@
 package result
 
+import "driftreach/internal/field"
+
 import "driftreach/geo/flow"
 
 // NetworkTable returns the table of the network's edges: a row a stretch of
@@ -21,7 +23,7 @@ func networkPlace() []Field {
 	return []Field{
 		{"stream_id", "Stream line", NoUnit, Text, "Identity of the stream line.", "",
 			func(r *Run, i int) Value { return text(r.line(edge(r, i).Line).ID) }},
-		{"waterBody", "Stream", NoUnit, Text, "Name of the stream; blank when it has none.", "Darwin Core waterBody [P]",
+		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.line(edge(r, i).Line).Name) }},
 		{"component", "Component", NoUnit, Count, "Connected part of the network, from 0.", "",
 			func(r *Run, i int) Value { return count(int(edge(r, i).Component)) }},
@@ -38,7 +40,7 @@ func networkPlace() []Field {
 
 func networkTotals() []Field {
 	return []Field{
-		{"river_km", "River km", Kilometers, Number, "Distance from its lower end to the outlet along the main path.", "",
+		{field.RiverKm, "River km", Kilometers, Number, "Distance from its lower end to the outlet along the main path.", "",
 			func(r *Run, i int) Value { return number(edge(r, i).OutletKm, Kilometers) }},
 		{"length_km", "Length", Kilometers, Number, "Recorded length, else measured on the ellipsoid.", "",
 			func(r *Run, i int) Value { return number(edge(r, i).Length.Kilometers(), Kilometers) }},

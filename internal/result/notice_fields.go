@@ -1,6 +1,7 @@
 package result
 
 import (
+	"driftreach/internal/field"
 	"driftreach/internal/notice"
 	"driftreach/internal/work"
 )
@@ -24,15 +25,15 @@ func noticeWork() []Field {
 	return []Field{
 		{"notice_id", "Notice", NoUnit, Text, "Identity of the notice: that of the work, a slash, that of the stand.", "",
 			func(r *Run, i int) Value { return text(NoticeID(r, i)) }},
-		{"work_id", "Work", NoUnit, Text, "Identity of the work; made from file and row when it had none.", "",
+		{field.WorkID, "Work", NoUnit, Text, "Identity of the work; made from file and row when it had none.", "",
 			func(r *Run, i int) Value { return text(of(r, i).ID) }},
-		{"kind", "Kind of work", NoUnit, Text, "mowing, earthwork, channel work, or the word as it was given; blank when none was.", "",
+		{field.Kind, "Kind of work", NoUnit, Text, "mowing, earthwork, channel work, or the word as it was given; blank when none was.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Kind) }},
-		{"start_date", "Starts", NoUnit, Date, "First day of the work; blank when it is not known.", "",
+		{field.StartDate, "Starts", NoUnit, Date, "First day of the work; blank when it is not known.", "",
 			func(r *Run, i int) Value { return day(of(r, i).Start) }},
-		{"end_date", "Ends", NoUnit, Date, "Last day of the work; blank when it is not known.", "",
+		{field.EndDate, "Ends", NoUnit, Date, "Last day of the work; blank when it is not known.", "",
 			func(r *Run, i int) Value { return day(of(r, i).End) }},
-		{"contact", "Tell", NoUnit, Text, "Whom to tell; blank when nobody was named.", "",
+		{field.Contact, "Tell", NoUnit, Text, "Whom to tell; blank when nobody was named.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Contact) }},
 	}
 }
@@ -40,13 +41,13 @@ func noticeWork() []Field {
 func noticeStand() []Field {
 	of := func(r *Run, i int) *notice.Notice { return &r.Notices[i] }
 	return []Field{
-		{"stand_id", "Stand", NoUnit, Text, "The stand: the live one that is near, or the nearest one upstream whose fragments pass the work.", "",
+		{field.StandID, "Stand", NoUnit, Text, "The stand: the live one that is near, or the nearest one upstream whose fragments pass the work.", "",
 			func(r *Run, i int) Value { return text(r.standID(of(r, i).Stand)) }},
-		{"distance_m", "Distance", Meters, Number, "Shortest distance from the stand's footprint to the work; 0 where they meet.", "",
+		{field.DistanceM, "Distance", Meters, Number, "Shortest distance from the stand's footprint to the work; 0 where they meet.", "",
 			func(r *Run, i int) Value { return number(float64(of(r, i).Distance), Meters) }},
-		{"treat_order", "Treat order", NoUnit, Count, "Place of the stand in the treatment order.", "upstream first [C]",
+		{field.TreatOrder, "Treat order", NoUnit, Count, "Place of the stand in the treatment order.", "upstream first [C]",
 			func(r *Run, i int) Value { return count(r.Stands[of(r, i).Stand].Plan.Order) }},
-		{"why", "Why", NoUnit, List, "near a live stand: an untreated or resprouting stand is within the notice distance. " +
+		{field.Why, "Why", NoUnit, List, "near a live stand: an untreated or resprouting stand is within the notice distance. " +
 			"upstream of clean water: the work touches the aquatic zone, a live stand is that near or a stand's fragments pass the work, and what floats on from it reaches stream that no stand reaches now.",
 			"notice distance and half-distances assumed [A]",
 			func(r *Run, i int) Value { return list(of(r, i).Why()) }},
@@ -58,7 +59,7 @@ func noticeStand() []Field {
 				}
 				return number(of(r, i).CleanKm, Kilometers)
 			}},
-		{"caution", "What to do", NoUnit, List, "What the work's people are asked to do.", "common practice in our words [C]",
+		{field.Caution, "What to do", NoUnit, List, "What the work's people are asked to do.", "common practice in our words [C]",
 			func(r *Run, i int) Value { return list(of(r, i).Caution()) }},
 	}
 }

@@ -3,6 +3,7 @@ package result
 import (
 	"driftreach/geo"
 	"driftreach/internal/drift"
+	"driftreach/internal/field"
 )
 
 // OrderTable returns the table of what treatment takes away, a row a stand in
@@ -17,19 +18,19 @@ func OrderTable(run *Run) Table {
 func orderStand() []Field {
 	stand := func(r *Run, i int) *Stand { return &r.Stands[r.Steps[i].Stand] }
 	return []Field{
-		{"treat_order", "Treat order", NoUnit, Count, "1 first; stands that reach each other share a number.", "upstream first [C]",
+		{field.TreatOrder, "Treat order", NoUnit, Count, "1 first; stands that reach each other share a number.", "upstream first [C]",
 			func(r *Run, i int) Value { return count(stand(r, i).Plan.Order) }},
-		{"stand_id", "Stand", NoUnit, Text, "Identity of the stand.", "",
+		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 			func(r *Run, i int) Value { return text(stand(r, i).ID) }},
-		{"management_status", "Status", NoUnit, Text, "Status of the stand; treated and standing dead ones are looked at, not treated again.", "",
+		{field.ManagementStatus, "Status", NoUnit, Text, "Status of the stand; treated and standing dead ones are looked at, not treated again.", "",
 			func(r *Run, i int) Value { return text(stand(r, i).Status.String()) }},
-		{"acres_to_treat", "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, without what control work since their survey treated; 0 of others.", "",
+		{field.AcresToTreat, "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, without what control work since their survey treated; 0 of others.", "",
 			func(r *Run, i int) Value { return r.acres(acresToTreat(r, i)) }},
-		{"reach_km", "Reach at risk", Kilometers, Number, "Stream it puts at risk, as reach_km of stands; of a stand of which an area was drawn as treated since its survey, that of the rest.", "half-distances assumed [A]",
+		{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream it puts at risk, as reach_km of stands; of a stand of which an area was drawn as treated since its survey, that of the rest.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(stand(r, i).Waiting.ReachKm, Kilometers) }},
-		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers, nor that of its own ground that was treated.", "",
+		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers, nor that of its own ground that was treated.", "",
 			func(r *Run, i int) Value { return number(stand(r, i).Waiting.AloneKm, Kilometers) }},
-		{"exposure", "Exposure", IndexKm, Number, "What treating this stand alone takes away; of one treated in part since its survey, what treating the rest does.", "relative index [A]",
+		{field.Exposure, "Exposure", IndexKm, Number, "What treating this stand alone takes away; of one treated in part since its survey, what treating the rest does.", "relative index [A]",
 			func(r *Run, i int) Value { return number(exposureToTreat(stand(r, i)), IndexKm) }},
 	}
 }
@@ -47,11 +48,11 @@ func orderRemoved(run *Run) []Field {
 		all = run.Steps[n-1].Exposure
 	}
 	return []Field{
-		{"acres_treated", "Acres treated so far", Acres, Number, "Sum of the acres to treat down to this row, rounded once.", "",
+		{field.AcresTreated, "Acres treated so far", Acres, Number, "Sum of the acres to treat down to this row, rounded once.", "",
 			func(r *Run, i int) Value { return r.acres(acres[i]) }},
 		{"exposure_removed", "Exposure taken away so far", IndexKm, Number, "Sum of exposure of the stands treated down to this row, rounded once.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Steps[i].Exposure, IndexKm) }},
-		{"exposure_removed_percent", "Exposure taken away so far, of all", Percent, Number, "Share of the exposure of all stands that ask for treatment; blank when none releases anything.", "",
+		{field.ExposureRemovedPercent, "Exposure taken away so far, of all", Percent, Number, "Share of the exposure of all stands that ask for treatment; blank when none releases anything.", "",
 			func(r *Run, i int) Value { return percentOf(r.Steps[i], all) }},
 		{"reach_freed_km", "Reach freed so far", Kilometers, Number, "Reach of stands treated down to this row that no stand left covers.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Steps[i].FreedKm, Kilometers) }},

@@ -5,6 +5,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/drift"
+	"driftreach/internal/field"
 )
 
 // PartOfStand is one of the two parts of a stand that was treated in part since its
@@ -61,26 +62,26 @@ func PartTable(run *Run) Table {
 		Name: "stand_parts", Title: "Two rows a stand that was treated in part since its survey, what waits for treatment and what was treated, each with its own ground (with --treatments)",
 		Rows: len(parts),
 		Fields: []Field{
-			{"stand_id", "Stand", NoUnit, Text, "Identity of the stand.", "",
+			{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 				func(r *Run, i int) Value { return text(of(r, i).ID) }},
-			{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+			{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 				func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
 			{"part", "Part", NoUnit, Text, "to_treat or treated.", "",
 				func(_ *Run, i int) Value { return text(partWord(parts[i].Treated)) }},
 			{"known_by", "Known by", NoUnit, Text, "area: the ground inside the areas drawn in the treatments file. acres: only acres were told, and which ground of the stand they are is not known. area and acres: both, the acres taken off what waits.", "",
 				func(r *Run, i int) Value { return text(knownBy(of(r, i))) }},
-			{"treat_order", "Treat order", NoUnit, Count, "Place in the treatment order; blank for what was treated.", "upstream first [C]",
+			{field.TreatOrder, "Treat order", NoUnit, Count, "Place in the treatment order; blank for what was treated.", "upstream first [C]",
 				func(r *Run, i int) Value {
 					if parts[i].Treated {
 						return Value{}
 					}
 					return count(of(r, i).Plan.Order)
 				}},
-			{"infested_acres", "Infested area", Acres, Number, "Infested acres of the part; the two add up to the stand's.", "",
+			{field.InfestedAcres, "Infested area", Acres, Number, "Infested acres of the part; the two add up to the stand's.", "",
 				func(r *Run, i int) Value { return r.acres(parts[i].Grains) }},
-			{"reach_km", "Reach at risk", Kilometers, Number, "Stream that the part's own ground puts at risk, as surveyed; that of the stand where no area was drawn.", "half-distances assumed [A]",
+			{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream that the part's own ground puts at risk, as surveyed; that of the stand where no area was drawn.", "half-distances assumed [A]",
 				func(_ *Run, i int) Value { return number(parts[i].Drift.ReachKm, Kilometers) }},
-			{"exposure", "Exposure", IndexKm, Number, "What the part's own ground makes of the stand's exposure, as surveyed; its share by acres where no area was drawn.", "relative index [A]",
+			{field.Exposure, "Exposure", IndexKm, Number, "What the part's own ground makes of the stand's exposure, as surveyed; its share by acres where no area was drawn.", "relative index [A]",
 				func(_ *Run, i int) Value { return number(parts[i].share*parts[i].Drift.Exposure, IndexKm) }},
 			{"look_again", "Look again", NoUnit, Date, "Day to look again at what was treated; blank for what waits.", "interval assumed [A]",
 				func(r *Run, i int) Value {
@@ -89,9 +90,9 @@ func PartTable(run *Run) Table {
 					}
 					return Value{}
 				}},
-			{"decimalLongitude", "Longitude", Degrees, Number, "Longitude of a place inside the part, or inside the stand where no area was drawn.", "Darwin Core [P]",
+			{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of a place inside the part, or inside the stand where no area was drawn.", "Darwin Core [P]",
 				func(_ *Run, i int) Value { return number(parts[i].At[0], Degrees) }},
-			{"decimalLatitude", "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
+			{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
 				func(_ *Run, i int) Value { return number(parts[i].At[1], Degrees) }},
 		},
 	}

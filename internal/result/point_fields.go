@@ -3,6 +3,7 @@ package result
 import (
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 )
 
@@ -18,44 +19,44 @@ func PointTable(run *Run) Table {
 
 func pointPlace() []Field {
 	return []Field{
-		{"occurrenceID", "Record", NoUnit, Text, "Identity of the record, unique in the batch.", "Darwin Core [P]",
+		{field.OccurrenceID, "Record", NoUnit, Text, "Identity of the record, unique in the batch.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return text(r.Records[i].ID) }},
-		{"stand_id", "Stand", NoUnit, Text, "Stand the record belongs to; blank for records that did not detect the plant.", "",
+		{field.StandID, "Stand", NoUnit, Text, "Stand the record belongs to; blank for records that did not detect the plant.", "",
 			func(r *Run, i int) Value { return text(r.standID(r.StandOf[i])) }},
-		{"carried", "Carried", NoUnit, Flag, "True when the record is of an earlier quarter, carried because nobody saw its ground. One of which a part was seen has what is left as its patch outline.", "",
+		{field.Carried, "Carried", NoUnit, Flag, "True when the record is of an earlier quarter, carried because nobody saw its ground. One of which a part was seen has what is left as its patch outline.", "",
 			func(r *Run, i int) Value { _, is := r.recordCarried(i); return flag(is) }},
-		{"carried_from", "Carried from", NoUnit, Text, "Quarter of a carried record; blank for those of this quarter.", "",
+		{field.CarriedFrom, "Carried from", NoUnit, Text, "Quarter of a carried record; blank for those of this quarter.", "",
 			func(r *Run, i int) Value { from, _ := r.recordCarried(i); return quarterText(from) }},
-		{"aquatic_zone", "In the aquatic zone", NoUnit, Flag, "True when the record's patch touches the aquatic zone.", "",
+		{field.AquaticZone, "In the aquatic zone", NoUnit, Flag, "True when the record's patch touches the aquatic zone.", "",
 			func(r *Run, i int) Value { return flag(r.InZone[i]) }},
 		{"zone_uncertain", "Zone uncertain", NoUnit, Flag, "True when the position is uncertain by more than the setback: in or out of the zone is then uncertain too.", "Darwin Core coordinateUncertaintyInMeters [P]",
 			func(r *Run, i int) Value { return flag(r.uncertain(int32(i))) }},
-		{"eventDate", "Date", NoUnit, Date, "Day seen, or an ISO 8601 interval of days; blank when the quarter was assumed.", "Darwin Core [P]",
+		{field.EventDate, "Date", NoUnit, Date, "Day seen, or an ISO 8601 interval of days; blank when the quarter was assumed.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return days(r.Records[i].Begin.Time(), r.Records[i].End.Time()) }},
-		{"coordinateUncertaintyInMeters", "Position uncertainty", Meters, Number, "Radius around the position that holds the true one; blank when unknown.", "Darwin Core [P]",
+		{field.CoordinateUncertaintyInMeters, "Position uncertainty", Meters, Number, "Radius around the position that holds the true one; blank when unknown.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return recorded(float64(r.Records[i].Uncertainty), Meters) }},
-		{"occurrenceStatus", "Found", NoUnit, Text, "detected or notDetected.", "Darwin Core [P]",
+		{field.OccurrenceStatus, "Found", NoUnit, Text, "detected or notDetected.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return text(occurrence(&r.Records[i])) }},
 	}
 }
 
 func pointRecord() []Field {
 	return []Field{
-		{"management_status", "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead; blank where the plant was not detected.", "",
+		{field.ManagementStatus, "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead; blank where the plant was not detected.", "",
 			func(r *Run, i int) Value { return pointStatus(&r.Records[i]) }},
-		{"patch_area_m2", "Patch area", SquareMeters, Number, "Measured patch; blank when the default stood in for it.", "",
+		{field.PatchAreaM2, "Patch area", SquareMeters, Number, "Measured patch; blank when the default stood in for it.", "",
 			func(r *Run, i int) Value { return recorded(float64(r.Records[i].PatchArea), SquareMeters) }},
-		{"patch_outline", "Patch outline", NoUnit, Text, "The patch where it was drawn as an area: well-known text in degrees.", "OGC Simple Features, 06-103r4 [P]",
+		{field.PatchOutline, "Patch outline", NoUnit, Text, "The patch where it was drawn as an area: well-known text in degrees.", "OGC Simple Features, 06-103r4 [P]",
 			func(r *Run, i int) Value { return outlineText(r.Records[i].Outline) }},
-		{"canopy_cover_percent", "Canopy cover", Percent, Number, "Recorded canopy cover; blank when it was not recorded.", "",
+		{field.CanopyCoverPercent, "Canopy cover", Percent, Number, "Recorded canopy cover; blank when it was not recorded.", "",
 			func(r *Run, i int) Value { return number(r.Records[i].Cover, Percent) }},
-		{"stem_height_m", "Stem height", Meters, Number, "Recorded stem height.", "",
+		{field.StemHeightM, "Stem height", Meters, Number, "Recorded stem height.", "",
 			func(r *Run, i int) Value { return number(r.Records[i].StemHeight, Meters) }},
-		{"recordedBy", "Recorded by", NoUnit, Text, "Who made the record.", "Darwin Core [P]",
+		{field.RecordedBy, "Recorded by", NoUnit, Text, "Who made the record.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return text(r.Records[i].Told().RecordedBy) }},
-		{"parcel", "Parcel", NoUnit, Text, "Parcel the record lies in, as recorded.", "",
+		{field.Parcel, "Parcel", NoUnit, Text, "Parcel the record lies in, as recorded.", "",
 			func(r *Run, i int) Value { return text(r.Records[i].Told().Parcel) }},
-		{"occurrenceRemarks", "Remarks", NoUnit, Text, "Remarks of the surveyor.", "Darwin Core [P]",
+		{field.OccurrenceRemarks, "Remarks", NoUnit, Text, "Remarks of the surveyor.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return text(r.Records[i].Told().Remarks) }},
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"driftreach/internal/drift"
+	"driftreach/internal/field"
 )
 
 // ReachTable returns the table of stream pieces at risk.
@@ -18,7 +19,7 @@ func reachPlace() []Field {
 	return []Field{
 		{"stream_id", "Stream line", NoUnit, Text, "Identity of the stream line.", "",
 			func(r *Run, i int) Value { return text(r.line(r.Reaches[i].Line).ID) }},
-		{"waterBody", "Stream", NoUnit, Text, "Name of the stream; blank when it has none.", "Darwin Core waterBody [P]",
+		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.line(r.Reaches[i].Line).Name) }},
 		{"from_km", "From river km", Kilometers, Number, "River km at the upstream end: distance to the outlet along the main path.", "",
 			func(r *Run, i int) Value { return number(r.Reaches[i].FromKm, Kilometers) }},
@@ -31,11 +32,11 @@ func reachPlace() []Field {
 
 func reachRisk() []Field {
 	return []Field{
-		{"exposure", "Exposure", Index, Number, "Greatest amount afloat on the piece, in the units of released.", "relative index [A]",
+		{field.Exposure, "Exposure", Index, Number, "Greatest amount afloat on the piece, in the units of released.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Reaches[i].Exposure, Index) }},
 		{"exposure_class", "Exposure class", NoUnit, Text, "low, moderate or high of stream at risk; possible below them. " + RiskRule + " " + PossibleRule, "breaks assumed [A]",
 			func(r *Run, i int) Value { return text(ClassWord(r.Reaches[i].Class)) }},
-		{"stands", "Stands upstream", NoUnit, Count, "Stands whose reach covers some of the piece; 0 where only all together put it at risk.", "",
+		{field.Stands, "Stands upstream", NoUnit, Count, "Stands whose reach covers some of the piece; 0 where only all together put it at risk.", "",
 			func(r *Run, i int) Value { return count(r.Reaches[i].Stands) }},
 		{"nearest_stand_id", "Nearest stand upstream", NoUnit, Text, "Nearest of them by time: the stand whose fragments come first to the downstream end. Blank where no stand's reach covers that end.", "",
 			func(r *Run, i int) Value { return text(r.standID(r.Reaches[i].NearestStand)) }},

@@ -5,6 +5,7 @@ import (
 
 	"driftreach/internal/allocate"
 	"driftreach/internal/drift"
+	"driftreach/internal/field"
 )
 
 // StandTable returns the table of stands, a row a stand in the run's order,
@@ -26,43 +27,43 @@ func StandTable(run *Run) Table {
 
 func standIdentity() []Field {
 	return []Field{
-		{"stand_id", "Stand", NoUnit, Text, "Identity of the stand: the quarter it was first mapped in, and a number.", "",
+		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand: the quarter it was first mapped in, and a number.", "",
 			func(r *Run, i int) Value { return text(r.Stands[i].ID) }},
-		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
-		{"unit_id", "Unit", NoUnit, Text, "Reporting unit that most of its infested acres lie in; blank where they lie outside all units, and when none were given.", "",
+		{field.UnitID, "Unit", NoUnit, Text, "Reporting unit that most of its infested acres lie in; blank where they lie outside all units, and when none were given.", "",
 			func(r *Run, i int) Value { return text(r.unitID(allocate.MainShare(r.Stands[i].Shares))) }},
 		{"points", "Survey points", NoUnit, Count, "Detected survey records in the stand.", "",
 			func(r *Run, i int) Value { return count(len(r.Stands[i].Members)) }},
-		{"isolated", "Isolated", NoUnit, Flag, "True when no record of the stand has enough neighbours within the join distance; isolated finds are kept.",
+		{field.Isolated, "Isolated", NoUnit, Flag, "True when no record of the stand has enough neighbours within the join distance; isolated finds are kept.",
 			"Ester et al. 1996, DBSCAN [P]",
 			func(r *Run, i int) Value { return flag(r.Stands[i].Isolated) }},
 		{"first_detected", "First detected", NoUnit, Date, "First day any record of the stand was seen; blank when every date was assumed.", "",
 			func(r *Run, i int) Value { return day(r.Stands[i].First) }},
 		{"last_detected", "Last detected", NoUnit, Date, "Last day any record of the stand was seen; blank when every date was assumed.", "",
 			func(r *Run, i int) Value { return day(r.Stands[i].Last) }},
-		{"management_status", "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead: the one that asks most of the programme among the stand's records.", "",
+		{field.ManagementStatus, "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead: the one that asks most of the programme among the stand's records.", "",
 			func(r *Run, i int) Value { return text(r.Stands[i].Status.String()) }},
 	}
 }
 
 func standAcreage() []Field {
 	return []Field{
-		{"gross_acres", "Gross area", Acres, Number, "Area inside the general perimeter: the infested footprint with gaps up to the join distance closed.",
+		{field.GrossAcres, "Gross area", Acres, Number, "Area inside the general perimeter: the infested footprint with gaps up to the join distance closed.",
 			"USDA Forest Service Southwestern Region TP-R3-16-26, 2014 [P]",
 			func(r *Run, i int) Value { return r.area(r.Stands[i].Gross) }},
-		{"infested_acres", "Infested area", Acres, Number, "Area inside the actual perimeter of the canopy: the dissolved union of the records' patches.",
+		{field.InfestedAcres, "Infested area", Acres, Number, "Area inside the actual perimeter of the canopy: the dissolved union of the records' patches.",
 			"USDA Forest Service Southwestern Region TP-R3-16-26, 2014 [P]",
 			func(r *Run, i int) Value { return r.area(r.Stands[i].Infested) }},
-		{"canopy_acres", "Canopy area", Acres, Number, "Infested acres times area-weighted canopy cover; standing dead canopy counts 0.",
+		{field.CanopyAcres, "Canopy area", Acres, Number, "Infested acres times area-weighted canopy cover; standing dead canopy counts 0.",
 			"USDA Forest Service Southwestern Region TP-R3-16-26, 2014 [P]",
 			func(r *Run, i int) Value { return r.area(r.Stands[i].Canopy) }},
-		{"canopy_cover_percent", "Canopy cover", Percent, Number, "Area-weighted canopy cover of the patches; standing dead patches count 0.",
+		{field.CanopyCoverPercent, "Canopy cover", Percent, Number, "Area-weighted canopy cover of the patches; standing dead patches count 0.",
 			"Daubenmire 1959; BLM TR 1734-4 [P] where cover was recorded as a class",
 			func(r *Run, i int) Value { return number(r.Stands[i].CoverPercent, Percent) }},
-		{"assumed", "Assumed", NoUnit, List, "Settings that stood in for a measurement of this stand. What was assumed for the whole batch is in the file's own \"assumed\" member, the map's description and manifest.json.", "",
+		{field.Assumed, "Assumed", NoUnit, List, "Settings that stood in for a measurement of this stand. What was assumed for the whole batch is in the file's own \"assumed\" member, the map's description and manifest.json.", "",
 			func(r *Run, i int) Value { return list(standAssumed(&r.Stands[i])) }},
-		{"stem_height_m", "Stem height", Meters, Number, "Tallest stem recorded; blank when none was.", "",
+		{field.StemHeightM, "Stem height", Meters, Number, "Tallest stem recorded; blank when none was.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].StemHeight, Meters) }},
 	}
 }
@@ -81,42 +82,42 @@ func standAssumed(s *Stand) []string {
 
 func standWater() []Field {
 	return []Field{
-		{"aquatic_zone", "In the aquatic zone", NoUnit, Flag, "True when footprint and zone share a point; touching counts.",
+		{field.AquaticZone, "In the aquatic zone", NoUnit, Flag, "True when footprint and zone share a point; touching counts.",
 			"setback distance is the jurisdiction's; the default is assumed [A]",
 			func(r *Run, i int) Value { return flag(r.Stands[i].Zone.InZone) }},
 		{"zone_uncertain", "Zone uncertain", NoUnit, Flag, "True when the position of a record of the stand is uncertain by more than the setback: in or out of the zone is then uncertain too.", "Darwin Core coordinateUncertaintyInMeters [P]",
 			func(r *Run, i int) Value { return flag(slices.ContainsFunc(r.Stands[i].Members, r.uncertain)) }},
-		{"zone_acres", "Area in the zone", Acres, Number, "Area of the infested footprint inside the aquatic zone.", "",
+		{field.ZoneAcres, "Area in the zone", Acres, Number, "Area of the infested footprint inside the aquatic zone.", "",
 			func(r *Run, i int) Value { return r.area(r.Stands[i].Zone.Area) }},
 		{"water_distance_m", "Distance to the bank", Meters, Number, "From the footprint to the nearest bank; 0 in or on the water, blank without streams.", "",
 			func(r *Run, i int) Value { return number(float64(r.Stands[i].Zone.WaterDistance), Meters) }},
 		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the stream line whose bank is nearest; where the stand reaches several waters, the largest.", "",
 			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).ID) }},
-		{"waterBody", "Stream", NoUnit, Text, "Name of that stream; blank when it has none.", "Darwin Core waterBody [P]",
+		{field.WaterBody, "Stream", NoUnit, Text, "Name of that stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).Name) }},
-		{"river_km", "River km", Kilometers, Number, "Distance along the main path to the outlet from the stand's lowest source, or upland from the nearest place on the nearest stream line; 0 at the outlet, blank without streams.", "",
+		{field.RiverKm, "River km", Kilometers, Number, "Distance along the main path to the outlet from the stand's lowest source, or upland from the nearest place on the nearest stream line; 0 at the outlet, blank without streams.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.RiverKm, Kilometers) }},
 	}
 }
 
 func standFragments() []Field {
 	return []Field{
-		{"reach_km", "Reach at risk", Kilometers, Number, "Length of stream downstream that the stand puts at risk. " + RiskRule + " " + ReachRule,
+		{field.ReachKm, "Reach at risk", Kilometers, Number, "Length of stream downstream that the stand puts at risk. " + RiskRule + " " + ReachRule,
 			"first-order retention [P]; half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.ReachKm, Kilometers) }},
-		{"reach_alone_km", "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers: what treating this stand alone takes off the reach at risk, but for stream at risk of all sources together.", "",
+		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers: what treating this stand alone takes off the reach at risk, but for stream at risk of all sources together.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.AloneKm, Kilometers) }},
 		{"reach_possible_km", "Possible reach", Kilometers, Number, "Length of stream downstream at risk of it or possible. " + PossibleRule, "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.PossibleKm, Kilometers) }},
-		{"exposure", "Exposure", IndexKm, Number, "Its fragments afloat, summed over every km of stream: what treating this stand alone takes away.", "relative index [A]",
+		{field.Exposure, "Exposure", IndexKm, Number, "Its fragments afloat, summed over every km of stream: what treating this stand alone takes away.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.Exposure, IndexKm) }},
-		{"released", "Fragments released", Index, Number, "Relative amount released: canopy acres touching the zone times fragments per acre, less for treated and standing dead patches.", "relative index [A]",
+		{field.Released, "Fragments released", Index, Number, "Relative amount released: canopy acres touching the zone times fragments per acre, less for treated and standing dead patches.", "relative index [A]",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).released, Index) }},
-		{"held_at_barriers", "Held at barriers", Index, Number, "Part of it held at dams, reservoirs, weirs and culverts.", "pass shares assumed [A]",
+		{field.HeldAtBarriers, "Held at barriers", Index, Number, "Part of it held at dams, reservoirs, weirs and culverts.", "pass shares assumed [A]",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).held, Index) }},
-		{"lost_to_age", "Lost to age", Index, Number, "Part of it still afloat when too old to root.", "viable days assumed [A]",
+		{field.LostToAge, "Lost to age", Index, Number, "Part of it still afloat when too old to root.", "viable days assumed [A]",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).aged, Index) }},
-		{"left_at_outlets", "Left at outlets", Index, Number, "Part of it still afloat past the outlets; what is not held, lost to age or left settles on the stream.", "",
+		{field.LeftAtOutlets, "Left at outlets", Index, Number, "Part of it still afloat past the outlets; what is not held, lost to age or left settles on the stream.", "",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).left, Index) }},
 	}
 }
@@ -161,7 +162,7 @@ func standFlood(run *Run) []Field {
 
 func standPlan() []Field {
 	return []Field{
-		{"treat_order", "Treat order", NoUnit, Count, "1 first. A stand is never before one whose fragments reach it.", "upstream first [C]",
+		{field.TreatOrder, "Treat order", NoUnit, Count, "1 first. A stand is never before one whose fragments reach it.", "upstream first [C]",
 			func(r *Run, i int) Value { return count(r.Stands[i].Plan.Order) }},
 		{"requirements", "Requirements", NoUnit, List, "What working on the stand asks for, most binding first.", "[C]",
 			func(r *Run, i int) Value { return list(r.Stands[i].Plan.Requirements) }},
@@ -169,9 +170,9 @@ func standPlan() []Field {
 			func(r *Run, i int) Value { return day(r.Stands[i].NextVisit) }},
 		{"follow_up", "Follow-up", NoUnit, Text, "What is to be done next, in one sentence; followup.csv says why.", "",
 			func(r *Run, i int) Value { return text(r.Stands[i].FollowUp) }},
-		{"water_use_low_acft", "Water use, low", AcreFeetYearly, Number, "Low end of the water live canopy in the zone uses in a year.", "Triana et al. 2015, 1100 mm a season [P]",
+		{field.WaterUseLowAcreFeet, "Water use, low", AcreFeetYearly, Number, "Low end of the water live canopy in the zone uses in a year.", "Triana et al. 2015, 1100 mm a season [P]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Plan.WaterUseLow, AcreFeetYearly) }},
-		{"water_use_high_acft", "Water use, high", AcreFeetYearly, Number, "Upper bound of the same, for dense growth in a streambed.", "[C]",
+		{field.WaterUseHighAcreFeet, "Water use, high", AcreFeetYearly, Number, "Upper bound of the same, for dense growth in a streambed.", "[C]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Plan.WaterUseHigh, AcreFeetYearly) }},
 	}
 }

@@ -1,5 +1,7 @@
 package result
 
+import "driftreach/internal/field"
+
 // standHistory is what became of a stand since the batch before; all but
 // carried is blank in the first batch of a chain.
 func standHistory() []Field {
@@ -7,7 +9,7 @@ func standHistory() []Field {
 		{"change", "Change", NoUnit, Text, "kept, grown, shrunk, new, first looked at (on ground that nobody looked at before in the chain), merged (it goes on from several stands, all in previous_ids), split (a stand it goes on from has others that do), merged and split, found again (not detected before), partly resurveyed (some of it was found, and nobody saw the rest), partly not detected (some of its ground was looked at and nothing found; nobody saw the rest), not resurveyed (nobody saw any of it); blank in the first batch of a chain.",
 			"overlap of footprints or general perimeters, else position uncertainty and the join distance; shares and distances assumed [A]",
 			func(r *Run, i int) Value { return text(string(r.Stands[i].Change)) }},
-		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres in the batch before of the stands it goes on from; 0 for none. One that split counts in each of its parts.", "",
+		{field.PreviousAcres, "Infested in the batch before", Acres, Number, "Infested acres in the batch before of the stands it goes on from; 0 for none. One that split counts in each of its parts.", "",
 			func(r *Run, i int) Value {
 				if r.Previous == nil {
 					return Value{}
@@ -17,16 +19,16 @@ func standHistory() []Field {
 			}},
 		{"previous_ids", "Goes on from", NoUnit, List, "Stands it goes on from, its own identity among them; merged stands name all.", "",
 			func(r *Run, i int) Value { return list(r.PreviousIDs(&r.Stands[i])) }},
-		{"carried", "Carried", NoUnit, Flag, "True when nothing of it was found this quarter: all of it stands on records of earlier quarters that nobody saw the ground of since.", "",
+		{field.Carried, "Carried", NoUnit, Flag, "True when nothing of it was found this quarter: all of it stands on records of earlier quarters that nobody saw the ground of since.", "",
 			func(r *Run, i int) Value { return flag(r.Stands[i].Carried()) }},
-		{"carried_acres", "Carried, nobody saw it", Acres, Number, "Part of infested_acres on ground that nobody saw this quarter; blank in the first batch of a chain.", "looked at by surveyed ground or records; the distances are assumed [A]",
+		{field.CarriedAcres, "Carried, nobody saw it", Acres, Number, "Part of infested_acres on ground that nobody saw this quarter; blank in the first batch of a chain.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			func(r *Run, i int) Value {
 				if r.Previous == nil {
 					return Value{}
 				}
 				return r.acres(r.Stands[i].Parts.Carried)
 			}},
-		{"carried_from", "Last surveyed in", NoUnit, Text, "Quarter that a carried stand was last surveyed in; blank for others.", "",
+		{field.CarriedFrom, "Last surveyed in", NoUnit, Text, "Quarter that a carried stand was last surveyed in; blank for others.", "",
 			func(r *Run, i int) Value { return quarterText(r.Stands[i].CarriedFrom) }},
 	}
 }

@@ -2,6 +2,7 @@ package result
 
 import (
 	"driftreach/internal/drift"
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 )
 
@@ -25,17 +26,17 @@ func sumScope(rows []Sum) []Field {
 		return func(_ *Run, i int) Value { return count(of(&rows[i])) }
 	}
 	return []Field{
-		{"scope", "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no unit); noStand and noPlace for control work done on no stand that is known, which is all they tell of: the first beside the streams, the second beside the units for work without a position.", "",
+		{field.Scope, "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no unit); noStand and noPlace for control work done on no stand that is known, which is all they tell of: the first beside the streams, the second beside the units for work without a position.", "",
 			func(_ *Run, i int) Value { return text(string(rows[i].Scope)) }},
-		{"name", "Stream or unit", NoUnit, Text, "Name of the stream or of the unit, else the unit's id. A stand belongs to its nearest stream, upland stands too; between units its acres are split where it lies, while it and its fragments count in the one with most of it.", "",
+		{field.Name, "Stream or unit", NoUnit, Text, "Name of the stream or of the unit, else the unit's id. A stand belongs to its nearest stream, upland stands too; between units its acres are split where it lies, while it and its fragments count in the one with most of it.", "",
 			func(_ *Run, i int) Value { return text(rows[i].Name) }},
-		{"unit_id", "Unit", NoUnit, Text, "Identity of the reporting unit; blank but for units.", "",
+		{field.UnitID, "Unit", NoUnit, Text, "Identity of the reporting unit; blank but for units.", "",
 			func(_ *Run, i int) Value { return text(rows[i].UnitID) }},
-		{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
+		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(_ *Run, i int) Value { return text(rows[i].Quarter) }},
-		{"stands", "Stands", NoUnit, Count, "Stands.", "", whole(func(s *Sum) int { return s.Stands })},
-		{"isolated", "Isolated stands", NoUnit, Count, "Isolated ones among them.", "", whole(func(s *Sum) int { return s.Isolated })},
-		{"aquatic_zone_stands", "Aquatic-zone stands", NoUnit, Count, "Those that touch the aquatic zone.", "", whole(func(s *Sum) int { return s.InZone })},
+		{field.Stands, "Stands", NoUnit, Count, "Stands.", "", whole(func(s *Sum) int { return s.Stands })},
+		{field.Isolated, "Isolated stands", NoUnit, Count, "Isolated ones among them.", "", whole(func(s *Sum) int { return s.Isolated })},
+		{field.AquaticZoneStands, "Aquatic-zone stands", NoUnit, Count, "Those that touch the aquatic zone.", "", whole(func(s *Sum) int { return s.InZone })},
 	}
 }
 
@@ -47,16 +48,16 @@ func sumAcreage(rows []Sum) []Field {
 		return func(r *Run, i int) Value { return r.acres(rows[i].ByStatus[s]) }
 	}
 	return []Field{
-		{"gross_acres", "Gross area", Acres, Number, "Sum of the stands' gross acres, rounded once, as all acres here; those of streams and of units are made to add up to the total by largest remainder.", "", acres(func(s *Sum) int64 { return s.Gross })},
-		{"infested_acres", "Infested area", Acres, Number, "Sum of the stands' infested acres.", "", acres(func(s *Sum) int64 { return s.Infested })},
-		{"canopy_acres", "Canopy area", Acres, Number, "Sum of the stands' canopy acres.", "", acres(func(s *Sum) int64 { return s.Canopy })},
-		{"zone_acres", "Infested area in the zone", Acres, Number, "Sum of the stands' acres inside the aquatic zone.", "", acres(func(s *Sum) int64 { return s.Zone })},
-		{"live_acres", "Live", Acres, Number, "Infested acres of stands that are live: untreated and resprouting ones. Treated stands, of which nobody knows yet, and standing dead ones are apart.", "",
+		{field.GrossAcres, "Gross area", Acres, Number, "Sum of the stands' gross acres, rounded once, as all acres here; those of streams and of units are made to add up to the total by largest remainder.", "", acres(func(s *Sum) int64 { return s.Gross })},
+		{field.InfestedAcres, "Infested area", Acres, Number, "Sum of the stands' infested acres.", "", acres(func(s *Sum) int64 { return s.Infested })},
+		{field.CanopyAcres, "Canopy area", Acres, Number, "Sum of the stands' canopy acres.", "", acres(func(s *Sum) int64 { return s.Canopy })},
+		{field.ZoneAcres, "Infested area in the zone", Acres, Number, "Sum of the stands' acres inside the aquatic zone.", "", acres(func(s *Sum) int64 { return s.Zone })},
+		{field.LiveAcres, "Live", Acres, Number, "Infested acres of stands that are live: untreated and resprouting ones. Treated stands, of which nobody knows yet, and standing dead ones are apart.", "",
 			func(r *Run, i int) Value { return r.acres(rows[i].Live()) }},
-		{"untreated_acres", "Untreated", Acres, Number, "Infested acres of untreated stands; the four statuses add up to infested_acres.", "", status(survey.Untreated)},
-		{"treated_stands_acres", "Treated stands", Acres, Number, "Infested acres of stands whose status is treated: what stands there, not the work that was done.", "", status(survey.Treated)},
-		{"resprout_acres", "Resprout", Acres, Number, "Infested acres of resprouting stands.", "", status(survey.Resprout)},
-		{"standing_dead_acres", "Standing dead", Acres, Number, "Infested acres of standing dead stands.", "", status(survey.StandingDead)},
+		{field.UntreatedAcres, "Untreated", Acres, Number, "Infested acres of untreated stands; the four statuses add up to infested_acres.", "", status(survey.Untreated)},
+		{field.TreatedStandsAcres, "Treated stands", Acres, Number, "Infested acres of stands whose status is treated: what stands there, not the work that was done.", "", status(survey.Treated)},
+		{field.ResproutAcres, "Resprout", Acres, Number, "Infested acres of resprouting stands.", "", status(survey.Resprout)},
+		{field.StandingDeadAcres, "Standing dead", Acres, Number, "Infested acres of standing dead stands.", "", status(survey.StandingDead)},
 	}
 }
 
@@ -71,23 +72,23 @@ func sumChange(rows []Sum) []Field {
 		}
 	}
 	return []Field{
-		{"previous_acres", "Infested in the batch before", Acres, Number, "Infested acres as the batch before printed them, on the stream and in the unit where they lay then. previous_acres + restated_acres + observed_change_acres + new_acres + found_again_acres + first_looked_at_acres - not_detected_acres = infested_acres, to the last digit in every row, and so does each column of the streams and of the units add up to the total; in their rows a part may differ by some of the last digit for that, this one too from what was printed then; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
+		{field.PreviousAcres, "Infested in the batch before", Acres, Number, "Infested acres as the batch before printed them, on the stream and in the unit where they lay then. previous_acres + restated_acres + observed_change_acres + new_acres + found_again_acres + first_looked_at_acres - not_detected_acres = infested_acres, to the last digit in every row, and so does each column of the streams and of the units add up to the total; in their rows a part may differ by some of the last digit for that, this one too from what was printed then; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
 			acres(func(p *Parts) int64 { return p.Previous })},
-		{"restated_acres", "Restated", Acres, Number, "What the acres of the batch before are under the present settings, units, streams and corrections, measured again from its records, less what it printed: no plant did this. A look-alike that is withdrawn is here and in no other part. In a stream's or a unit's row also stands that count in another one now. Stands not detected before keep the acres they had.", "",
+		{field.RestatedAcres, "Restated", Acres, Number, "What the acres of the batch before are under the present settings, units, streams and corrections, measured again from its records, less what it printed: no plant did this. A look-alike that is withdrawn is here and in no other part. In a stream's or a unit's row also stands that count in another one now. Stands not detected before keep the acres they had.", "",
 			acres(func(p *Parts) int64 { return p.Restated })},
-		{"observed_change_acres", "Observed change", Acres, Number, "Infested acres now of stands known in the batch before of which something was found, less those they had then; below 0 where they shrank. What nobody saw of them is in both.", "",
+		{field.ObservedChangeAcres, "Observed change", Acres, Number, "Infested acres now of stands known in the batch before of which something was found, less those they had then; below 0 where they shrank. What nobody saw of them is in both.", "",
 			acres(func(p *Parts) int64 { return p.Observed })},
-		{"new_acres", "New", Acres, Number, "Infested acres of stands that go on from none, on ground that was looked at before in the chain.", "looked at by surveyed ground or records; the distances are assumed [A]",
+		{field.NewAcres, "New", Acres, Number, "Infested acres of stands that go on from none, on ground that was looked at before in the chain.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.New })},
-		{"found_again_acres", "Found again", Acres, Number, "What stands have more than before of which all or a part was told not detected in an earlier batch of the chain, up to what was told so: so much was not gone, or is back. Of a stand that was not detected, on the ground where it stood; of a part of a stand that remained by acres, since which ground was missing is not kept.", "ground wider by position uncertainty, assumed [A]",
+		{field.FoundAgainAcres, "Found again", Acres, Number, "What stands have more than before of which all or a part was told not detected in an earlier batch of the chain, up to what was told so: so much was not gone, or is back. Of a stand that was not detected, on the ground where it stood; of a part of a stand that remained by acres, since which ground was missing is not kept.", "ground wider by position uncertainty, assumed [A]",
 			acres(func(p *Parts) int64 { return p.FoundAgain })},
-		{"first_looked_at_acres", "First looked at", Acres, Number, "Infested acres on ground that nobody looked at before in the chain: neither new nor growth.", "looked at by surveyed ground or records; the distances are assumed [A]",
+		{field.FirstLookedAtAcres, "First looked at", Acres, Number, "Infested acres on ground that nobody looked at before in the chain: neither new nor growth.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.FirstLooked })},
-		{"not_detected_acres", "Not detected", Acres, Number, "Last known infested acres that were looked at, of stands of the batch before of which nothing was found.", "looked at by surveyed ground or records; the distances are assumed [A]",
+		{field.NotDetectedAcres, "Not detected", Acres, Number, "Last known infested acres that were looked at, of stands of the batch before of which nothing was found.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.NotDetected })},
-		{"cleared_acres", "Cleared", Acres, Number, "Part of not_detected_acres whose stands were treated or standing dead when last seen: nothing was found there after treatment, which is not to say that nothing comes back.", "looked at by surveyed ground or records; the distances are assumed [A]",
+		{field.ClearedAcres, "Cleared", Acres, Number, "Part of not_detected_acres whose stands were treated or standing dead when last seen: nothing was found there after treatment, which is not to say that nothing comes back.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.Cleared })},
-		{"carried_acres", "Carried, nobody saw it", Acres, Number, "Part of infested_acres that stands as last known because nobody saw that ground. It is no change, and says nothing of control.", "looked at by surveyed ground or records; the distances are assumed [A]",
+		{field.CarriedAcres, "Carried, nobody saw it", Acres, Number, "Part of infested_acres that stands as last known because nobody saw that ground. It is no change, and says nothing of control.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.Carried })},
 	}
 }
@@ -103,14 +104,14 @@ func sumFragments(rows []Sum) []Field {
 		return func(_ *Run, i int) Value { return fixed(of(&rows[i]), Index) }
 	}
 	return []Field{
-		{"reach_at_risk_km", "Reach at risk", Kilometers, Number, "Length of stream at risk, nothing counted twice; a reach belongs to the stream it lies on.", "half-distances assumed [A]",
+		{field.ReachAtRiskKm, "Reach at risk", Kilometers, Number, "Length of stream at risk, nothing counted twice; a reach belongs to the stream it lies on.", "half-distances assumed [A]",
 			func(_ *Run, i int) Value { return fixed(rows[i].ReachAtRisk, Kilometers) }},
-		{"reach_break", "Reach made otherwise", NoUnit, List, "Files and settings that the reach of the batch before was made with and this one's is not; corrections, where it was made with a look-alike or without a stand that was there. Reach is never restated: where this is not blank it does not compare with what was before, and a trend of it begins anew. Blank but for the total.", "", broken},
-		{"released", "Fragments released", Index, Number, "Sum of the stands' fragments; released = settled + held at barriers + lost to age + left at outlets.", "relative index [A]", index(func(s *Sum) int64 { return s.Released })},
-		{"settled", "Settled", Index, Number, "Part that settles on the stream.", "", index(func(s *Sum) int64 { return s.Settled })},
-		{"held_at_barriers", "Held at barriers", Index, Number, "Part held at barriers.", "", index(func(s *Sum) int64 { return s.Held })},
-		{"lost_to_age", "Lost to age", Index, Number, "Part still afloat when too old to root.", "viable days assumed [A]", index(func(s *Sum) int64 { return s.Aged })},
-		{"left_at_outlets", "Left at outlets", Index, Number, "Part that leaves past the outlets.", "", index(func(s *Sum) int64 { return s.Left })},
+		{field.ReachBreak, "Reach made otherwise", NoUnit, List, "Files and settings that the reach of the batch before was made with and this one's is not; corrections, where it was made with a look-alike or without a stand that was there. Reach is never restated: where this is not blank it does not compare with what was before, and a trend of it begins anew. Blank but for the total.", "", broken},
+		{field.Released, "Fragments released", Index, Number, "Sum of the stands' fragments; released = settled + held at barriers + lost to age + left at outlets.", "relative index [A]", index(func(s *Sum) int64 { return s.Released })},
+		{field.Settled, "Settled", Index, Number, "Part that settles on the stream.", "", index(func(s *Sum) int64 { return s.Settled })},
+		{field.HeldAtBarriers, "Held at barriers", Index, Number, "Part held at barriers.", "", index(func(s *Sum) int64 { return s.Held })},
+		{field.LostToAge, "Lost to age", Index, Number, "Part still afloat when too old to root.", "viable days assumed [A]", index(func(s *Sum) int64 { return s.Aged })},
+		{field.LeftAtOutlets, "Left at outlets", Index, Number, "Part that leaves past the outlets.", "", index(func(s *Sum) int64 { return s.Left })},
 	}
 }
 
@@ -129,9 +130,9 @@ func sumStages(run *Run, rows []Sum) []Field {
 	if run.Draws > 0 {
 		const origin = "Latin hypercube, McKay et al. 1979 [P]; spreads assumed [A]"
 		fields = append(fields,
-			Field{"reach_at_risk_km_p10", "Reach at risk, P10", Kilometers, Number, "One draw in ten has less reach at risk; blank but for the total.", origin, band(p10)},
+			Field{field.ReachAtRiskKmP10, "Reach at risk, P10", Kilometers, Number, "One draw in ten has less reach at risk; blank but for the total.", origin, band(p10)},
 			Field{"reach_at_risk_km_p50", "Reach at risk, P50", Kilometers, Number, "Median of the draws; blank but for the total.", origin, band(p50)},
-			Field{"reach_at_risk_km_p90", "Reach at risk, P90", Kilometers, Number, "One draw in ten has more; blank but for the total.", origin, band(p90)})
+			Field{field.ReachAtRiskKmP90, "Reach at risk, P90", Kilometers, Number, "One draw in ten has more; blank but for the total.", origin, band(p90)})
 	}
 	if run.bothStages() {
 		fields = append(fields, Field{"flood_reach_at_risk_km", "Reach at risk in flood", Kilometers, Number,

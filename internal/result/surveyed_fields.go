@@ -1,5 +1,7 @@
 package result
 
+import "driftreach/internal/field"
+
 import "driftreach/geo/earth"
 
 // SurveyedTable returns the table of the ground looked at in the chain, a row a
@@ -8,7 +10,7 @@ func SurveyedTable(run *Run) Table {
 	return Table{
 		Name: "looked_at", Title: "One row a piece of ground that was looked at in this chain of batches closely enough to find tall cane",
 		Fields: []Field{
-			{"quarter", "Quarter", NoUnit, Text, "Calendar quarter of the batch, the last that the ground is of.", "",
+			{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch, the last that the ground is of.", "",
 				func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
 			{"area_km2", "Area", SquareKilometers, Number, "Area of the piece.", "distances assumed [A]",
 				func(r *Run, i int) Value { return number(float64(earth.Area(r.Surveyed[i:i+1]))/1e6, SquareKilometers) }},

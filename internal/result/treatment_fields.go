@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/encoding/wkt"
 
+	"driftreach/internal/field"
 	"driftreach/internal/treatment"
 )
 
@@ -33,25 +34,25 @@ func workWhere() []Field {
 		}
 	}
 	return []Field{
-		{"date", "Date", NoUnit, Date, "Day of the work.", "",
+		{field.Date, "Date", NoUnit, Date, "Day of the work.", "",
 			func(r *Run, i int) Value { return day(of(r, i).Date) }},
-		{"counted_in", "Counted in", NoUnit, Text, "Quarter of the batch whose acres treated it counts in; blank where it counts in none, being dated before the chain of batches began or told of too late.", "",
+		{field.CountedIn, "Counted in", NoUnit, Text, "Quarter of the batch whose acres treated it counts in; blank where it counts in none, being dated before the chain of batches began or told of too late.", "",
 			func(r *Run, i int) Value {
 				if q := of(r, i).CountedIn; !q.IsZero() {
 					return text(q.String())
 				}
 				return Value{}
 			}},
-		{"stand_id", "Stand, as entered", NoUnit, Text, "Stand that the work names; blank for none.", "",
+		{field.StandID, "Stand, as entered", NoUnit, Text, "Stand that the work names; blank for none.", "",
 			func(r *Run, i int) Value { return text(of(r, i).StandID) }},
-		{"stands", "Stands", NoUnit, List, "Stands it was done on: the one named, else those that its area holds ground of, else the nearest to its position; those that a named one became. Blank where no stand known is.", "",
+		{field.Stands, "Stands", NoUnit, List, "Stands it was done on: the one named, else those that its area holds ground of, else the nearest to its position; those that a named one became. Blank where no stand known is.", "",
 			func(r *Run, i int) Value { return list(r.place(of(r, i)).Stands) }},
-		{"waterBodies", "Streams", NoUnit, List, "Streams that it counts on.", "",
+		{field.WaterBodies, "Streams", NoUnit, List, "Streams that it counts on.", "",
 			func(r *Run, i int) Value { return list(r.place(of(r, i)).Waters) }},
-		{"unit_ids", "Units", NoUnit, List, "Reporting units that it counts in; blank outside all of them and without units.", "",
+		{field.UnitIDs, "Units", NoUnit, List, "Reporting units that it counts in; blank outside all of them and without units.", "",
 			func(r *Run, i int) Value { return list(r.place(of(r, i)).UnitIDs) }},
-		{"decimalLongitude", "Longitude", Degrees, Number, "Longitude as entered, or of a place inside the area; blank for none.", "Darwin Core [P]", placed(0)},
-		{"decimalLatitude", "Latitude", Degrees, Number, "Latitude of that place; blank for none.", "Darwin Core [P]", placed(1)},
+		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude as entered, or of a place inside the area; blank for none.", "Darwin Core [P]", placed(0)},
+		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place; blank for none.", "Darwin Core [P]", placed(1)},
 	}
 }
 
@@ -78,11 +79,11 @@ func areaText(area orb.MultiPolygon) string {
 func workWhat() []Field {
 	of := func(r *Run, i int) *Treatment { return &r.Treatments[i] }
 	return []Field{
-		{"method", "Method", NoUnit, Text, "Method, in our word where it is a known one.", "",
+		{field.Method, "Method", NoUnit, Text, "Method, in our word where it is a known one.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Method) }},
-		{"formulation_class", "Formulation class", NoUnit, Text, "Class of the formulation, likewise.", "",
+		{field.FormulationClass, "Formulation class", NoUnit, Text, "Class of the formulation, likewise.", "",
 			func(r *Run, i int) Value { return text(of(r, i).FormulationClass) }},
-		{"treated_acres", "Acres treated", Acres, Number, "Acres treated, as entered; blank where the work does not tell them, which is not 0.", "",
+		{field.TreatedAcres, "Acres treated", Acres, Number, "Acres treated, as entered; blank where the work does not tell them, which is not 0.", "",
 			func(r *Run, i int) Value {
 				if j := of(r, i); j.AcresTold() {
 					return r.acres(r.treatmentAcres(j))
@@ -99,21 +100,21 @@ func workUsed() []Field {
 		return Field{name, label, NoUnit, Text, definition, "", func(r *Run, i int) Value { return text(of(&r.Treatments[i].Application)) }}
 	}
 	return []Field{
-		entered("product", "Product", "Product, as entered; this program proposes none.", func(a *treatment.Application) string { return a.Product }),
-		entered("registration_number", "Registration", "Registration number of the product, as entered.", func(a *treatment.Application) string { return a.Registration }),
-		{"amount", "Amount", Amount, Number, "Amount of the product in amount_unit, as entered; never converted.", "",
+		entered(field.Product, "Product", "Product, as entered; this program proposes none.", func(a *treatment.Application) string { return a.Product }),
+		entered(field.RegistrationNumber, "Registration", "Registration number of the product, as entered.", func(a *treatment.Application) string { return a.Registration }),
+		{field.Amount, "Amount", Amount, Number, "Amount of the product in amount_unit, as entered; never converted.", "",
 			func(r *Run, i int) Value { return number(of(r, i).Amount, Amount) }},
-		entered("amount_unit", "Unit of the amount", "Unit of the amount, as entered.", func(a *treatment.Application) string { return a.AmountUnit }),
-		entered("applicator", "Applicator", "Who applied it, as entered.", func(a *treatment.Application) string { return a.Applicator }),
-		entered("licence", "Licence", "Licence of the applicator, as entered.", func(a *treatment.Application) string { return a.Licence }),
-		entered("start_time", "Start", "Time of day the work began, as entered.", func(a *treatment.Application) string { return a.Start }),
-		entered("end_time", "End", "Time of day it ended, as entered.", func(a *treatment.Application) string { return a.End }),
-		{"wind_mps", "Wind", MetersPerSecond, Number, "Wind speed.", "", func(r *Run, i int) Value { return number(of(r, i).Wind, MetersPerSecond) }},
-		{"temperature_c", "Temperature", Celsius, Number, "Temperature of the air.", "", func(r *Run, i int) Value { return number(of(r, i).Temperature, Celsius) }},
-		{"hours", "Hours", Hours, Number, "Hours worked, of all people.", "", func(r *Run, i int) Value { return number(of(r, i).Hours, Hours) }},
-		{"treated_ground", "Ground treated", NoUnit, Text, "Area that was treated, as it was drawn, as well-known text in WGS 84 degrees; blank where none was drawn.", "OGC 06-103r4 [P]",
+		entered(field.AmountUnit, "Unit of the amount", "Unit of the amount, as entered.", func(a *treatment.Application) string { return a.AmountUnit }),
+		entered(field.Applicator, "Applicator", "Who applied it, as entered.", func(a *treatment.Application) string { return a.Applicator }),
+		entered(field.Licence, "Licence", "Licence of the applicator, as entered.", func(a *treatment.Application) string { return a.Licence }),
+		entered(field.StartTime, "Start", "Time of day the work began, as entered.", func(a *treatment.Application) string { return a.Start }),
+		entered(field.EndTime, "End", "Time of day it ended, as entered.", func(a *treatment.Application) string { return a.End }),
+		{field.WindMps, "Wind", MetersPerSecond, Number, "Wind speed.", "", func(r *Run, i int) Value { return number(of(r, i).Wind, MetersPerSecond) }},
+		{field.TemperatureC, "Temperature", Celsius, Number, "Temperature of the air.", "", func(r *Run, i int) Value { return number(of(r, i).Temperature, Celsius) }},
+		{field.Hours, "Hours", Hours, Number, "Hours worked, of all people.", "", func(r *Run, i int) Value { return number(of(r, i).Hours, Hours) }},
+		{field.TreatedGround, "Ground treated", NoUnit, Text, "Area that was treated, as it was drawn, as well-known text in WGS 84 degrees; blank where none was drawn.", "OGC 06-103r4 [P]",
 			func(r *Run, i int) Value { return text(areaText(r.Treatments[i].Ground)) }},
-		{"key", "Key", NoUnit, Text, "Names the row by all that was entered of it: a row given again in a later quarter is known by it and counts once.", "",
+		{field.Key, "Key", NoUnit, Text, "Names the row by all that was entered of it: a row given again in a later quarter is known by it and counts once.", "",
 			func(r *Run, i int) Value { return text(r.Treatments[i].Key) }},
 	}
 }
@@ -162,22 +163,22 @@ func ProductTable(run *Run) Table {
 	return Table{
 		Name: "products_used", Title: "One row a month, product and unit of its amount, over all work of work_done.csv that tells of a product (with --treatments)", Rows: len(rows),
 		Fields: []Field{
-			{"month", "Month", NoUnit, Text, "Month of the work, as in 2026-07.", "", func(_ *Run, i int) Value { return text(rows[i].month) }},
-			{"product", "Product", NoUnit, Text, "Product, as entered; names that differ in case or spaces alone are one.", "", func(_ *Run, i int) Value { return text(rows[i].product) }},
-			{"registration_number", "Registration", NoUnit, Text, "Its registration number, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].registration) }},
-			{"jobs", "Treatments", NoUnit, Count, "Rows of work.", "", func(_ *Run, i int) Value { return count(rows[i].jobs) }},
-			{"jobs_amount_unknown", "Treatments without an amount", NoUnit, Count, "Those of them that tell no amount: more was used than amount says.", "", func(_ *Run, i int) Value { return count(rows[i].noAmount) }},
-			{"amount", "Amount", Amount, Number, "Sum of the amounts in amount_unit; amounts in other units are rows of their own and never converted. Blank where no row tells one.", "",
+			{field.Month, "Month", NoUnit, Text, "Month of the work, as in 2026-07.", "", func(_ *Run, i int) Value { return text(rows[i].month) }},
+			{field.Product, "Product", NoUnit, Text, "Product, as entered; names that differ in case or spaces alone are one.", "", func(_ *Run, i int) Value { return text(rows[i].product) }},
+			{field.RegistrationNumber, "Registration", NoUnit, Text, "Its registration number, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].registration) }},
+			{field.Jobs, "Treatments", NoUnit, Count, "Rows of work.", "", func(_ *Run, i int) Value { return count(rows[i].jobs) }},
+			{field.JobsAmountUnknown, "Treatments without an amount", NoUnit, Count, "Those of them that tell no amount: more was used than amount says.", "", func(_ *Run, i int) Value { return count(rows[i].noAmount) }},
+			{field.Amount, "Amount", Amount, Number, "Sum of the amounts in amount_unit; amounts in other units are rows of their own and never converted. Blank where no row tells one.", "",
 				func(_ *Run, i int) Value {
 					if rows[i].noAmount == rows[i].jobs {
 						return Value{}
 					}
 					return fixed(rows[i].amount, Amount)
 				}},
-			{"amount_unit", "Unit of the amount", NoUnit, Text, "Unit, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].unit) }},
-			{"treated_acres", "Acres treated", Acres, Number, "Sum of the acres that the rows tell.", "", func(r *Run, i int) Value { return r.acres(rows[i].acres) }},
-			{"jobs_acres_unknown", "Treatments without acres", NoUnit, Count, "Rows that tell no acres.", "", func(_ *Run, i int) Value { return count(rows[i].noAcres) }},
-			{"hours", "Hours", Hours, Number, "Sum of the hours that the rows tell.", "", func(_ *Run, i int) Value { return fixed(rows[i].hours, Hours) }},
+			{field.AmountUnit, "Unit of the amount", NoUnit, Text, "Unit, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].unit) }},
+			{field.TreatedAcres, "Acres treated", Acres, Number, "Sum of the acres that the rows tell.", "", func(r *Run, i int) Value { return r.acres(rows[i].acres) }},
+			{field.JobsAcresUnknown, "Treatments without acres", NoUnit, Count, "Rows that tell no acres.", "", func(_ *Run, i int) Value { return count(rows[i].noAcres) }},
+			{field.Hours, "Hours", Hours, Number, "Sum of the hours that the rows tell.", "", func(_ *Run, i int) Value { return fixed(rows[i].hours, Hours) }},
 		},
 	}
 }

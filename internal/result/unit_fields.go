@@ -1,5 +1,7 @@
 package result
 
+import "driftreach/internal/field"
+
 import "driftreach/internal/allocate"
 
 // StandUnitTable returns the table of what of each stand lies in each reporting
@@ -19,16 +21,16 @@ func StandUnitTable(run *Run) Table {
 	return Table{
 		Name: "stand_units", Title: "One row a stand and reporting unit that some of it lies in; the rows of a stand add up to its own acres (with --units)", Rows: len(rows),
 		Fields: []Field{
-			{"stand_id", "Stand", NoUnit, Text, "Identity of the stand.", "",
+			{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 				func(_ *Run, i int) Value { return text(rows[i].stand.ID) }},
-			{"unit_id", "Unit", NoUnit, Text, "Identity of the unit; blank for what lies outside all units.", "",
+			{field.UnitID, "Unit", NoUnit, Text, "Identity of the unit; blank for what lies outside all units.", "",
 				func(r *Run, i int) Value { return text(r.unitID(rows[i].share.Unit)) }},
 			{"unit_name", "Unit's name", NoUnit, Text, "Name of the unit, else its id; blank outside all units.", "",
 				func(r *Run, i int) Value { return text(r.unitName(rows[i].share.Unit)) }},
-			{"gross_acres", "Gross area", Acres, Number, "Part of its gross acres: that of its infested acres and of the gaps closed between them, each where it lies.", origin, acres(func(s *allocate.Share) int64 { return s.Gross })},
-			{"infested_acres", "Infested area", Acres, Number, "Part of its infested acres, by the footprint.", origin, acres(func(s *allocate.Share) int64 { return s.Infested })},
-			{"canopy_acres", "Canopy area", Acres, Number, "Part of its canopy acres, in proportion to infested acres: cover is that of the whole stand.", origin, acres(func(s *allocate.Share) int64 { return s.Canopy })},
-			{"zone_acres", "Area in the zone", Acres, Number, "Part of its acres in the aquatic zone, by the footprint there.", origin, acres(func(s *allocate.Share) int64 { return s.Zone })},
+			{field.GrossAcres, "Gross area", Acres, Number, "Part of its gross acres: that of its infested acres and of the gaps closed between them, each where it lies.", origin, acres(func(s *allocate.Share) int64 { return s.Gross })},
+			{field.InfestedAcres, "Infested area", Acres, Number, "Part of its infested acres, by the footprint.", origin, acres(func(s *allocate.Share) int64 { return s.Infested })},
+			{field.CanopyAcres, "Canopy area", Acres, Number, "Part of its canopy acres, in proportion to infested acres: cover is that of the whole stand.", origin, acres(func(s *allocate.Share) int64 { return s.Canopy })},
+			{field.ZoneAcres, "Area in the zone", Acres, Number, "Part of its acres in the aquatic zone, by the footprint there.", origin, acres(func(s *allocate.Share) int64 { return s.Zone })},
 		},
 	}
 }
@@ -60,7 +62,7 @@ func reachUnits(run *Run) []Field {
 		return nil
 	}
 	return []Field{
-		{"unit_id", "Unit", NoUnit, Text, "Reporting unit that most of the piece lies in; blank where it lies outside all units.", "",
+		{field.UnitID, "Unit", NoUnit, Text, "Reporting unit that most of the piece lies in; blank where it lies outside all units.", "",
 			func(r *Run, i int) Value { return text(r.unitID(allocate.MainLength(r.ReachShares[i]))) }},
 		{"units", "Units", NoUnit, List, "All reporting units that some of it lies in; in the summary each has its own length.", "",
 			func(r *Run, i int) Value {

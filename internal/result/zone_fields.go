@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"driftreach/internal/aquatic"
+	"driftreach/internal/field"
 )
 
 // setbackSetting is the setting of the distance from the bank.
@@ -12,15 +13,15 @@ const setbackSetting = "aquatic.setback_m"
 // ZoneTable returns the table of the dissolved aquatic zone, a row a water body.
 func ZoneTable(run *Run) Table {
 	return Table{Name: "aquatic_zone", Title: "One row a water body's aquatic zone", Rows: len(run.Zones), Fields: []Field{
-		{"waterBody", "Stream", NoUnit, Text, "Name of the stream; blank for streams without a name.", "Darwin Core waterBody [P]",
+		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank for streams without a name.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.Zones[i].WaterBody) }},
 		{"lines", "Stream lines", NoUnit, Count, "Stream lines the zone was made from.", "",
 			func(r *Run, i int) Value { return count(r.Zones[i].Lines) }},
-		{"zone_acres", "Zone area", Acres, Number, "Area of the zone, the water itself included; zones of two streams overlap where they meet, so these do not add up.", "",
+		{field.ZoneAcres, "Zone area", Acres, Number, "Area of the zone, the water itself included; zones of two streams overlap where they meet, so these do not add up.", "",
 			func(r *Run, i int) Value { return r.area(r.Zones[i].Area) }},
 		{"setback_m", "Setback", Meters, Number, "Distance from the bank the zone reaches, as set for this batch.", "the legal distance is the jurisdiction's; the default is assumed [A]",
 			func(r *Run, _ int) Value { return number(r.Setback, Meters) }},
-		{"assumed", "Assumed", NoUnit, List, "Settings that stood in for a measurement or for the jurisdiction's distance.", "",
+		{field.Assumed, "Assumed", NoUnit, List, "Settings that stood in for a measurement or for the jurisdiction's distance.", "",
 			func(r *Run, i int) Value { return list(zoneAssumed(r, &r.Zones[i])) }},
 	}}
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/margin"
 	"driftreach/internal/survey"
 )
@@ -19,7 +20,7 @@ type Off struct {
 }
 
 // offColumns are the columns of what live and infested acres may be off by.
-var offColumns = [...]string{"live_off_by_look", "infested_off_by_look"}
+var offColumns = [...]string{field.LiveOffByLook, field.InfestedOffByLook}
 
 // The places of their parts.
 const (

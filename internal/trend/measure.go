@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/treatment"
 )
 
@@ -83,11 +84,11 @@ func from(first, end Measure) []Measure {
 
 // columns are the measures' names in summary.csv and in the outputs.
 var columns = withWork([measures]string{
-	"live_acres", "infested_acres", "gross_acres", "canopy_acres", "zone_acres", "treated_stands_acres", "standing_dead_acres", "reach_at_risk_km",
-	"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres", "not_detected_acres", "cleared_acres", "carried_acres",
-	"live_since_last_look_acres", "infested_since_last_look_acres", "gross_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
-	"treated_stands_since_last_look_acres", "standing_dead_since_last_look_acres",
-	"live_acres_p10", "live_acres_p90", "infested_acres_p10", "infested_acres_p90", "gross_acres_p10", "gross_acres_p90", "canopy_acres_p10", "canopy_acres_p90",
+	field.LiveAcres, field.InfestedAcres, field.GrossAcres, field.CanopyAcres, field.ZoneAcres, field.TreatedStandsAcres, field.StandingDeadAcres, field.ReachAtRiskKm,
+	field.PreviousAcres, field.RestatedAcres, field.ObservedChangeAcres, field.NewAcres, field.FoundAgainAcres, field.FirstLookedAtAcres, field.NotDetectedAcres, field.ClearedAcres, field.CarriedAcres,
+	"live_since_last_look_acres", field.InfestedSinceLastLookAcres, field.GrossSinceLastLookAcres, field.CanopySinceLastLookAcres, field.ZoneSinceLastLookAcres,
+	field.TreatedStandsSinceLastLookAcres, field.StandingDeadSinceLastLookAcres,
+	field.LiveAcresP10, field.LiveAcresP90, field.InfestedAcresP10, field.InfestedAcresP90, field.GrossAcresP10, field.GrossAcresP90, field.CanopyAcresP10, field.CanopyAcresP90,
 })
 
 // withWork puts the columns of acres treated behind the others.

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"driftreach/internal/check"
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 )
 
@@ -77,7 +78,7 @@ func locate(header []string) (places, error) {
 		*place = i
 		return nil
 	}
-	err := errors.Join(find("scope", &p.scope), find("name", &p.name), find("unit_id", &p.unit), find("quarter", &p.quarter))
+	err := errors.Join(find(field.Scope, &p.scope), find(field.Name, &p.name), find(field.UnitID, &p.unit), find(field.Quarter, &p.quarter))
 	for m := range p.figures {
 		if _, there := at[columns[m]]; !there && Measure(m).mayLack() {
 			p.figures[m] = -1
@@ -139,11 +140,11 @@ func (p *places) row(cells []string, quarter survey.Quarter) (r Row, err error) 
 
 // looksColumn is the column of the quarters that a section's ground was looked at
 // last in.
-const looksColumn = "last_looks"
+const looksColumn = field.LastLooks
 
 // reachColumn is the column of what the reach was made with otherwise than in the
 // batch before; blank for nothing.
-const reachColumn = "reach_break"
+const reachColumn = field.ReachBreak
 
 // figure reads one cell: levels may not be blank, but for one that earlier versions
 // lack, and only changes may be below 0.

@@ -1,10 +1,12 @@
 package trend
 
+import "driftreach/internal/field"
+
 // renamed are the columns of summary.csv that an earlier version wrote under another
 // name, by that name. It is read for one release.
 var renamed = map[string]string{
-	"treated_acres":                 "treated_stands_acres",
-	"treated_since_last_look_acres": "treated_stands_since_last_look_acres",
+	"treated_acres":                 field.TreatedStandsAcres,
+	"treated_since_last_look_acres": field.TreatedStandsSinceLastLookAcres,
 }
 
 // PresentNames returns the header of a summary with the names of this version, and

@@ -10,6 +10,7 @@ import (
 
 	"github.com/paulmach/orb/geojson"
 
+	"driftreach/internal/field"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 )
@@ -84,9 +85,9 @@ func standsOf(data []byte) ([]Stand, error) {
 	stands := make([]Stand, len(layer.Features))
 	for i, f := range layer.Features {
 		s := &stands[i]
-		s.ID, _ = f.Properties["stand_id"].(string)
+		s.ID, _ = f.Properties[field.StandID].(string)
 		for name, into := range map[string]*float64{
-			"gross_acres": &s.Gross, "infested_acres": &s.Infested, "canopy_acres": &s.Canopy, "zone_acres": &s.Zone,
+			field.GrossAcres: &s.Gross, field.InfestedAcres: &s.Infested, field.CanopyAcres: &s.Canopy, field.ZoneAcres: &s.Zone,
 		} {
 			number, ok := f.Properties[name].(float64)
 			if !ok {
@@ -94,9 +95,9 @@ func standsOf(data []byte) ([]Stand, error) {
 			}
 			*into = number
 		}
-		s.Zoned, _ = f.Properties["aquatic_zone"].(bool)
-		s.Isolated, _ = f.Properties["isolated"].(bool)
-		s.Carried, _ = f.Properties["carried"].(bool)
+		s.Zoned, _ = f.Properties[field.AquaticZone].(bool)
+		s.Isolated, _ = f.Properties[field.Isolated].(bool)
+		s.Carried, _ = f.Properties[field.Carried].(bool)
 		s.Footprint, s.Exact = areas(f.Geometry), beside.Features[i].Exact
 	}
 	return stands, nil

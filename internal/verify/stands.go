@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
+	"driftreach/internal/field"
 )
 
 // Stand is what a batch says of one stand, in acres as printed.
@@ -67,7 +68,7 @@ func (s *Stand) Problem() string {
 	for _, f := range []struct {
 		name  string
 		acres float64
-	}{{"gross_acres", s.Gross}, {"infested_acres", s.Infested}, {"canopy_acres", s.Canopy}, {"zone_acres", s.Zone}} {
+	}{{field.GrossAcres, s.Gross}, {field.InfestedAcres, s.Infested}, {field.CanopyAcres, s.Canopy}, {field.ZoneAcres, s.Zone}} {
 		if p := Acreage(f.name, f.acres); p != "" {
 			return p
 		}
@@ -84,7 +85,7 @@ func (s *Stand) Problem() string {
 		for _, f := range []struct {
 			name           string
 			printed, exact float64
-		}{{"gross_acres", s.Gross, e.Gross}, {"infested_acres", s.Infested, e.Infested}, {"canopy_acres", s.Canopy, e.Canopy}, {"zone_acres", s.Zone, e.Zone}} {
+		}{{field.GrossAcres, s.Gross, e.Gross}, {field.InfestedAcres, s.Infested, e.Infested}, {field.CanopyAcres, s.Canopy, e.Canopy}, {field.ZoneAcres, s.Zone, e.Zone}} {
 			if p := Printed(f.name, f.printed, f.exact); p != "" {
 				return p
 			}

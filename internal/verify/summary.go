@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/treatment"
 	"driftreach/internal/trend"
 )
@@ -14,12 +15,12 @@ import (
 // additive are the columns of a summary whose rows add up to the total, by stream
 // and, where units were given, by unit.
 var additive = []string{
-	"stands", "isolated", "aquatic_zone_stands", "gross_acres", "infested_acres", "canopy_acres", "zone_acres", "assumed_acres", "assumed_canopy_acres",
-	"untreated_acres", "treated_stands_acres", "resprout_acres", "standing_dead_acres",
-	"previous_acres", "restated_acres", "observed_change_acres", "new_acres", "found_again_acres", "first_looked_at_acres", "not_detected_acres", "cleared_acres", "carried_acres",
-	"live_acres", "gross_since_last_look_acres", "infested_since_last_look_acres", "canopy_since_last_look_acres", "zone_since_last_look_acres",
-	"treated_stands_since_last_look_acres", "standing_dead_since_last_look_acres",
-	"reach_at_risk_km", "released", "settled", "held_at_barriers", "lost_to_age", "left_at_outlets",
+	field.Stands, field.Isolated, field.AquaticZoneStands, field.GrossAcres, field.InfestedAcres, field.CanopyAcres, field.ZoneAcres, field.AssumedAcres, field.AssumedCanopyAcres,
+	field.UntreatedAcres, field.TreatedStandsAcres, field.ResproutAcres, field.StandingDeadAcres,
+	field.PreviousAcres, field.RestatedAcres, field.ObservedChangeAcres, field.NewAcres, field.FoundAgainAcres, field.FirstLookedAtAcres, field.NotDetectedAcres, field.ClearedAcres, field.CarriedAcres,
+	field.LiveAcres, field.GrossSinceLastLookAcres, field.InfestedSinceLastLookAcres, field.CanopySinceLastLookAcres, field.ZoneSinceLastLookAcres,
+	field.TreatedStandsSinceLastLookAcres, field.StandingDeadSinceLastLookAcres,
+	field.ReachAtRiskKm, field.Released, field.Settled, field.HeldAtBarriers, field.LostToAge, field.LeftAtOutlets,
 }
 
 // part is a column with its sign.
@@ -31,8 +32,8 @@ type part struct {
 // parts are the columns that lead from the acres of the batch before to those
 // now, with their signs.
 var parts = []part{
-	{"previous_acres", 1}, {"restated_acres", 1}, {"observed_change_acres", 1}, {"new_acres", 1}, {"found_again_acres", 1},
-	{"first_looked_at_acres", 1}, {"not_detected_acres", -1},
+	{field.PreviousAcres, 1}, {field.RestatedAcres, 1}, {field.ObservedChangeAcres, 1}, {field.NewAcres, 1}, {field.FoundAgainAcres, 1},
+	{field.FirstLookedAtAcres, 1}, {field.NotDetectedAcres, -1},
 }
 
 // byStream and byUnit are the scopes whose rows add up to the total.
@@ -72,7 +73,7 @@ func heldRows(rows [][]string) (t *table, wrong []string) {
 	for i, name := range names {
 		t.at[name] = i
 	}
-	scope, found := t.at["scope"]
+	scope, found := t.at[field.Scope]
 	if !found || len(t.rows) == 0 || t.rows[0][scope] != "total" {
 		return nil, []string{"the first row is not the total"}
 	}
@@ -142,7 +143,7 @@ func isFigure(column string) bool {
 
 // mayFall says whether a column's figures may lie below 0: those of change.
 func mayFall(column string) bool {
-	return strings.HasPrefix(column, "observed_change_acres") || column == "restated_acres" || strings.HasSuffix(column, "_since_last_look_acres")
+	return strings.HasPrefix(column, field.ObservedChangeAcres) || column == field.RestatedAcres || strings.HasSuffix(column, "_since_last_look_acres")
 }
 
 // statuses holds infested and live acres of every row against those by status.
@@ -152,8 +153,8 @@ func (t *table) statuses() {
 			of string
 			by []string
 		}{
-			{"infested_acres", []string{"untreated_acres", "treated_stands_acres", "resprout_acres", "standing_dead_acres"}},
-			{"live_acres", []string{"untreated_acres", "resprout_acres"}},
+			{field.InfestedAcres, []string{field.UntreatedAcres, field.TreatedStandsAcres, field.ResproutAcres, field.StandingDeadAcres}},
+			{field.LiveAcres, []string{field.UntreatedAcres, field.ResproutAcres}},
 		} {
 			at, there := t.at[c.of]
 			_, split := t.at[c.by[0]]
@@ -249,14 +250,14 @@ func (t *table) number(row int, column string) *big.Rat {
 // change holds the parts of change of every row against its acres.
 func (t *table) change() {
 	for i := range t.rows {
-		if at, found := t.at["previous_acres"]; !found || t.rows[i][at] == "" {
+		if at, found := t.at[field.PreviousAcres]; !found || t.rows[i][at] == "" {
 			continue
 		}
 		sum := new(big.Rat)
 		for _, p := range parts {
 			sum.Add(sum, new(big.Rat).Mul(big.NewRat(p.sign, 1), t.number(i, p.column)))
 		}
-		if now := t.number(i, "infested_acres"); sum.Cmp(now) != 0 {
+		if now := t.number(i, field.InfestedAcres); sum.Cmp(now) != 0 {
 			t.addf("row %d: the parts of change lead to %s acres, and infested_acres says %s", i+1, decimal(sum), decimal(now))
 		}
 	}
@@ -278,7 +279,7 @@ func (t *table) stands(stands []Stand, counts map[string]int) {
 	for _, c := range []struct {
 		column string
 		sum    float64
-	}{{"gross_acres", gross}, {"infested_acres", infested}, {"canopy_acres", canopy}, {"zone_acres", zone}} {
+	}{{field.GrossAcres, gross}, {field.InfestedAcres, infested}, {field.CanopyAcres, canopy}, {field.ZoneAcres, zone}} {
 		said, _ := t.number(0, c.column).Float64()
 		if !(math.Abs(said-c.sum) <= slack) {
 			t.addf("%s is %v, and the stands add up to %.4f", c.column, said, c.sum)
@@ -291,7 +292,7 @@ func (t *table) counts(counts map[string]int, stands, zoned, isolated, carried i
 	for _, c := range []struct {
 		column, count string
 		n             int
-	}{{"stands", "stands", stands}, {"aquatic_zone_stands", "aquatic_zone_stands", zoned}, {"isolated", "isolated_stands", isolated}} {
+	}{{field.Stands, "stands", stands}, {field.AquaticZoneStands, "aquatic_zone_stands", zoned}, {field.Isolated, "isolated_stands", isolated}} {
 		if said := t.number(0, c.column); said.Cmp(big.NewRat(int64(c.n), 1)) != 0 {
 			t.addf("%s is %s, and there are %d in %s", c.column, decimal(said), c.n, standsFile)
 		}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 )
 
@@ -16,10 +17,10 @@ const (
 	unitsTable    = "stand_units.csv"
 	workTable     = "work_done.csv"
 	productsTable = "products_used.csv"
-	standIDColumn = "stand_id"
-	acresColumn   = "infested_acres"
-	toTreatColumn = "acres_to_treat"
-	treatedColumn = "acres_treated"
+	standIDColumn = field.StandID
+	acresColumn   = field.InfestedAcres
+	toTreatColumn = field.AcresToTreat
+	treatedColumn = field.AcresTreated
 )
 
 // repetition is a table with columns that another has too.
@@ -31,14 +32,14 @@ type repetition struct {
 // repeated are the columns of tables that say again what the table of stands says of
 // a stand.
 var repeated = []repetition{
-	{orderTable, []string{"treat_order", "reach_km", "reach_alone_km", "exposure"}},
-	{"followup.csv", []string{"treat_order", "river_km"}},
+	{orderTable, []string{field.TreatOrder, field.ReachKm, field.ReachAloneKm, field.Exposure}},
+	{"followup.csv", []string{field.TreatOrder, field.RiverKm}},
 	{"lineage.csv", []string{acresColumn}},
-	{"notices.csv", []string{"treat_order"}},
+	{"notices.csv", []string{field.TreatOrder}},
 }
 
 // shared are the columns of a stand that its places' rows add up to.
-var shared = []string{"gross_acres", acresColumn, "canopy_acres", "zone_acres"}
+var shared = []string{field.GrossAcres, acresColumn, field.CanopyAcres, field.ZoneAcres}
 
 // spent are the columns of the products used, with those of the work done that they
 // are sums of, or count the blank cells of.
@@ -46,8 +47,8 @@ var spent = []struct {
 	sum, of string
 	blanks  bool
 }{
-	{"jobs", "", true}, {"amount", "amount", false}, {"treated_acres", "treated_acres", false}, {"hours", "hours", false},
-	{"jobs_amount_unknown", "amount", true}, {"jobs_acres_unknown", "treated_acres", true},
+	{field.Jobs, "", true}, {field.Amount, field.Amount, false}, {field.TreatedAcres, field.TreatedAcres, false}, {field.Hours, field.Hours, false},
+	{field.JobsAmountUnknown, field.Amount, true}, {field.JobsAcresUnknown, field.TreatedAcres, true},
 }
 
 // tables holds the figures of tables against each other.
@@ -184,14 +185,14 @@ func (r *Report) products(t, work *table) {
 	// names that differ in case or spaces alone are one, as in the sums
 	key := func(t *table, i int, month string) string {
 		parts := []string{month}
-		for _, column := range []string{"product", "registration_number", "amount_unit"} {
+		for _, column := range []string{field.Product, field.RegistrationNumber, field.AmountUnit} {
 			parts = append(parts, strings.Join(strings.Fields(strings.ToLower(t.text(i, column))), " "))
 		}
 		return strings.Join(parts, "\x00")
 	}
 	sums := map[string][]*big.Rat{}
 	for i := range work.rows {
-		date := work.text(i, "date")
+		date := work.text(i, field.Date)
 		of := key(work, i, date[:min(len("2006-01"), len(date))])
 		if sums[of] == nil {
 			for range spent {
@@ -208,9 +209,9 @@ func (r *Report) products(t, work *table) {
 		}
 	}
 	for i := range t.rows {
-		sum := sums[key(t, i, t.text(i, "month"))]
+		sum := sums[key(t, i, t.text(i, field.Month))]
 		if sum == nil {
-			t.addf("row %d: %s has no row of %s in %s", i+1, workTable, t.text(i, "product"), t.text(i, "month"))
+			t.addf("row %d: %s has no row of %s in %s", i+1, workTable, t.text(i, field.Product), t.text(i, field.Month))
 			continue
 		}
 		for k, s := range spent {

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"slices"
 
+	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 )
 
@@ -77,7 +78,7 @@ func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string
 // history holds each quarter's rows against each other, and the last one's against the
 // summary.
 func (r *Report) history(history, summary [][]string) {
-	quarter := slices.Index(history[0], "quarter")
+	quarter := slices.Index(history[0], field.Quarter)
 	if quarter < 0 {
 		r.addf(historyFile, "has no column quarter")
 		return
