@@ -1,8 +1,9 @@
 package batch
 
 import (
-	"driftreach/internal/earlier"
 	"slices"
+
+	"driftreach/internal/earlier"
 )
 
 // chainOf returns the name of the chain a batch is of: that of the batch before,

@@ -39,6 +39,8 @@ type reader struct {
 	table *storedTable     // of the layer
 	size  int64            // of the file
 	spent int64            // bytes of texts and geometries read
+
+	refused error // what take said to a feature
 }
 
 // layer is a layer, or a table without geometries.
@@ -131,6 +133,8 @@ func (g *reader) fault(err, failed error) error {
 	switch {
 	case failed != nil:
 		return failed
+	case g.refused != nil:
+		return g.refused
 	case errors.As(err, &unusable):
 		return err
 	}
@@ -294,7 +298,8 @@ func (g *reader) rows(take func(*format.Feature) error) error {
 		if len(g.Layout.Text) > g.Limits.RecordBytes {
 			return g.Unusable(format.RowName(g.Feature.Row+1), "the texts of a feature are longer than the limit", "shorten them, or raise limits.record_mb")
 		}
-		return take(g.Finish())
+		g.refused = take(g.Finish())
+		return g.refused
 	})
 }
 

@@ -1,0 +1,123 @@
+// Package layers holds one layer of points in every format that is read, for the
+// tests that every format passes, and reads documents without understanding them.
+package layers
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/csv"
+	"encoding/xml"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+)
+
+// Form is the layer as one format has it.
+type Form struct {
+	Format string            // as its Traits name it
+	Within string            // of an archive, the format of what lies in it
+	File   string            // the name of the document
+	Bytes  []byte            // of the document
+	Beside map[string][]byte // by ending
+	ID     string            // the column of ids
+	Layers bool              // a document may have several layers
+	Cut    bool              // a document that is cut off is known to be
+}
+
+// Forms returns the layer in every format: as other programs than ours wrote it
+// (testdata/intake by GDAL, scripts/oracle_formats.sh; testdata/parquet by two
+// writers, scripts/oracle_parquet.mjs), but for the spreadsheet, whose cells are those
+// of the CSV file.
+func Forms(t testing.TB) []Form {
+	t.Helper()
+	text := stored(t, "intake/text.csv")
+	table := map[string][]byte{}
+	for _, ending := range []string{".dbf", ".prj", ".cpg"} {
+		table[ending] = stored(t, "intake/feet"+ending)
+	}
+	return []Form{
+		{Format: "GeoPackage", File: "feet.gpkg", Bytes: stored(t, "intake/feet.gpkg"), ID: "occurrenceID", Layers: true, Cut: true},
+		{Format: "GeoParquet", File: "feet.parquet", Bytes: stored(t, "parquet/feet.parquet"), ID: "occurrenceID", Layers: true, Cut: true},
+		{Format: "Shapefile", File: "feet.shp", Bytes: stored(t, "intake/feet.shp"), Beside: table, ID: "occurrence", Cut: true},
+		{Format: "spreadsheet", File: "book.xlsx", Bytes: book(t, text), ID: "occurrenceID", Layers: true, Cut: true},
+		{Format: "archive", Within: "KML", File: "map.kmz", Bytes: stored(t, "intake/map.kmz"), ID: "occurrenceID", Cut: true},
+		{Format: "archive", Within: "Shapefile", File: "zipped.shz", Bytes: stored(t, "intake/zipped.shz"), ID: "occurrence", Cut: true},
+		{Format: "GeoJSON", File: "points.geojson", Bytes: stored(t, "intake/points.geojson"), ID: "occurrenceID", Cut: true},
+		{Format: "GPX", File: "waypoints.gpx", Bytes: stored(t, "intake/waypoints.gpx"), ID: "occurrenceID", Layers: true, Cut: true},
+		{Format: "KML", File: "map.kml", Bytes: stored(t, "intake/map.kml"), ID: "occurrenceID", Layers: true, Cut: true},
+		{Format: "CSV", File: "text.csv", Bytes: text, ID: "occurrenceID"},
+	}
+}
+
+// FormOf returns the layer in one format.
+func FormOf(t testing.TB, format string) Form {
+	t.Helper()
+	for _, f := range Forms(t) {
+		if f.Format == format {
+			return f
+		}
+	}
+	t.Fatalf("there is no layer in the format %s", format)
+	return Form{}
+}
+
+// stored returns a file of testdata.
+func stored(t testing.TB, name string) []byte {
+	t.Helper()
+	_, here, _, _ := runtime.Caller(0)
+	folder := filepath.Join(filepath.Dir(here), "..", "..", "..", "testdata")
+	if _, err := os.Stat(folder); err != nil { // built without paths
+		folder = ""
+		for at := "."; folder == "" && len(at) < 40; at = filepath.Join(at, "..") {
+			if _, err := os.Stat(filepath.Join(at, "testdata", "intake")); err == nil {
+				folder = filepath.Join(at, "testdata")
+			}
+		}
+	}
+	b, err := os.ReadFile(filepath.Join(folder, filepath.FromSlash(name)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// book packs a workbook of one sheet, Finds, with the cells of a CSV text (ECMA-376).
+func book(t testing.TB, text []byte) []byte {
+	t.Helper()
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var sheet strings.Builder
+	sheet.WriteString(`<worksheet><sheetData>`)
+	for i, row := range rows {
+		fmt.Fprintf(&sheet, `<row r="%d">`, i+1)
+		for k, cell := range row {
+			fmt.Fprintf(&sheet, `<c r="%c%d" t="inlineStr"><is><t>`, 'A'+k, i+1)
+			xml.EscapeText(&sheet, []byte(cell))
+			sheet.WriteString(`</t></is></c>`)
+		}
+		sheet.WriteString(`</row>`)
+	}
+	sheet.WriteString(`</sheetData></worksheet>`)
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for _, part := range [][2]string{
+		{"xl/workbook.xml", `<workbook xmlns:r="r"><sheets><sheet name="Finds" sheetId="1" r:id="rId1"/></sheets></workbook>`},
+		{"xl/_rels/workbook.xml.rels", `<Relationships><Relationship Id="rId1" Target="worksheets/sheet1.xml"/></Relationships>`},
+		{"xl/worksheets/sheet1.xml", sheet.String()},
+	} {
+		w, err := z.Create(part[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprint(w, part[1])
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
+}

@@ -1,0 +1,140 @@
+package layers
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"io/fs"
+	"testing"
+	"testing/iotest"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/check"
+	"driftreach/internal/format"
+	"driftreach/internal/format/detect"
+)
+
+// Asked is what a test asks for besides the document.
+type Asked struct {
+	Layer   string
+	Limits  format.Limits               // DefaultLimits when blank
+	Bytes   int64                       // that may be read at most; no limit when 0
+	Stream  bool                        // the document comes byte by byte and cannot be read by place
+	Failing error                       // what the disk says in the middle of it
+	Take    func(*format.Feature) error // of each feature; nil for none
+}
+
+// Layer is what came out of a document.
+type Layer struct {
+	Format string
+	System string
+	Names  []string // of the columns
+	Rows   []Row
+	Told   []check.Finding
+}
+
+// Row is a feature, kept.
+type Row struct {
+	Kind   format.ShapeKind
+	Points []orb.Point // in degrees
+	Parts  []int
+	Cells  []string
+	Wrong  string
+}
+
+// Column returns the texts of a column; nil for one that is not there.
+func (l Layer) Column(name string) []string {
+	for k, column := range l.Names {
+		if column != name {
+			continue
+		}
+		out := make([]string, len(l.Rows))
+		for i, row := range l.Rows {
+			if k < len(row.Cells) {
+				out[i] = row.Cells[k]
+			}
+		}
+		return out
+	}
+	return nil
+}
+
+// Read reads a document in whatever format it is.
+func Read(f Form, asked Asked) (Layer, error) {
+	if asked.Limits == (format.Limits{}) {
+		asked.Limits = format.DefaultLimits()
+	}
+	if asked.Bytes == 0 {
+		asked.Bytes = asked.Limits.Bytes
+	}
+	source := format.FromReader(f.File, nil)
+	source.Beside = func(ending string) (io.ReadCloser, error) {
+		b, ok := f.Beside[ending]
+		if !ok {
+			return nil, fs.ErrNotExist
+		}
+		return io.NopCloser(bytes.NewReader(b)), nil
+	}
+	var text io.Reader = bytes.NewReader(f.Bytes)
+	if asked.Stream {
+		text = iotest.OneByteReader(text)
+	}
+	if asked.Failing != nil {
+		text = io.MultiReader(bytes.NewReader(f.Bytes[:len(f.Bytes)/2]), iotest.ErrReader(asked.Failing))
+	}
+	r := &format.Reading{Name: f.File, Layer: asked.Layer, Limits: asked.Limits, Log: &check.Log{},
+		Bound: func(string) bool { return false }, Titled: func(int, string) error { return nil }}
+	var out Layer
+	err := detect.Read(r, format.NewInput(source, text, asked.Bytes), func(x *format.Feature) error {
+		if asked.Take != nil {
+			if err := asked.Take(x); err != nil {
+				return err
+			}
+		}
+		r.Degrees(&x.Shape)
+		row := Row{Kind: x.Shape.Kind, Points: append([]orb.Point(nil), x.Shape.Points...), Parts: append([]int(nil), x.Shape.Parts...), Wrong: x.Wrong + x.Shape.Wrong}
+		for _, c := range x.Cells {
+			row.Cells = append(row.Cells, string(c.Text))
+		}
+		out.Rows = append(out.Rows, row)
+		return nil
+	})
+	out.Format, out.System, out.Names, out.Told = r.Traits.Name, r.SystemName(), r.Schema.Names, r.Log.Findings()
+	return out, err
+}
+
+// Hold reads any document and holds what comes out to what is true of all: no panic,
+// no error but that the file cannot be used, cells for columns that are there, and
+// parts and polygons within the shape.
+func Hold(t testing.TB, f Form) {
+	t.Helper()
+	limits := format.DefaultLimits()
+	limits.MemberBytes, limits.Vertices, limits.Records = 1<<24, 100_000, 100_000
+	last := 0
+	l, err := Read(f, Asked{Limits: limits, Take: func(x *format.Feature) error {
+		if x.Row <= last {
+			t.Fatalf("row %d comes after row %d", x.Row, last)
+		}
+		last = x.Row
+		for i := range x.Shape.Parts {
+			x.Shape.Part(i)
+		}
+		if n := len(x.Shape.Polygons); n > 0 && x.Shape.Wrong == "" && x.Shape.Polygons[n-1] > len(x.Shape.Parts) {
+			t.Fatalf("row %d: polygons end at part %d of %d", x.Row, x.Shape.Polygons[n-1], len(x.Shape.Parts))
+		}
+		if len(x.Cells) > limits.Columns {
+			t.Fatalf("row %d has %d cells", x.Row, len(x.Cells))
+		}
+		return nil
+	}})
+	var unusable *format.UnusableError
+	if err != nil && (!errors.As(err, &unusable) || unusable.Found == "" || unusable.Remedy == "") {
+		t.Fatalf("%s: %v does not say that the file cannot be used, and what to do", f.File, err)
+	}
+	for i, row := range l.Rows {
+		if len(row.Cells) > len(l.Names) {
+			t.Fatalf("feature %d has %d cells for %d columns", i+1, len(row.Cells), len(l.Names))
+		}
+	}
+}
