@@ -1,18 +1,11 @@
 package intake
 
 import (
-	"archive/zip"
 	"bytes"
-	"database/sql"
-	"encoding/binary"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"math"
-	"os"
-	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -21,62 +14,8 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/format/wellknown"
-	"driftreach/internal/testkit"
-	"driftreach/internal/testkit/malformed"
+	"driftreach/internal/testkit/layers"
 )
-
-// shapefile makes a .shp of point records and its .dbf with one column, by the
-// formats' descriptions.
-func shapefile(points []orb.Point) (shp, dbf []byte) {
-	b := make([]byte, 100)
-	binary.BigEndian.PutUint32(b, 9994)
-	binary.BigEndian.PutUint32(b[24:], uint32(50+14*len(points)))
-	binary.LittleEndian.PutUint32(b[28:], 1000)
-	binary.LittleEndian.PutUint32(b[32:], 1) // points
-	for i, p := range points {
-		b = binary.BigEndian.AppendUint32(b, uint32(i+1))
-		b = binary.BigEndian.AppendUint32(b, 10)
-		b = binary.LittleEndian.AppendUint32(b, 1)
-		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[0]))
-		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[1]))
-	}
-	d := make([]byte, 65)
-	copy(d, "\x03\x7e\x07\x01")
-	binary.LittleEndian.PutUint32(d[4:], uint32(len(points)))
-	binary.LittleEndian.PutUint16(d[8:], 65)
-	binary.LittleEndian.PutUint16(d[10:], 9)
-	copy(d[32:], "id\x00\x00\x00\x00\x00\x00\x00\x00\x00C\x00\x00\x00\x00\x08")
-	d[64] = '\r'
-	for i := range points {
-		d = append(d, fmt.Sprintf(" %-8d", i)...)
-	}
-	return b, d
-}
-
-// outlineShapes makes a .shp of one record of lines or rings.
-func outlineShapes(kind uint32, parts ...[]orb.Point) []byte {
-	b, _ := shapefile(nil)
-	binary.LittleEndian.PutUint32(b[32:], kind)
-	record := binary.LittleEndian.AppendUint32(nil, kind)
-	record = append(record, make([]byte, 32)...) // a box that nobody reads
-	points := slices.Concat(parts...)
-	record = binary.LittleEndian.AppendUint32(record, uint32(len(parts)))
-	record = binary.LittleEndian.AppendUint32(record, uint32(len(points)))
-	begin := 0
-	for _, part := range parts {
-		record = binary.LittleEndian.AppendUint32(record, uint32(begin))
-		begin += len(part)
-	}
-	for _, p := range points {
-		record = binary.LittleEndian.AppendUint64(record, math.Float64bits(p[0]))
-		record = binary.LittleEndian.AppendUint64(record, math.Float64bits(p[1]))
-	}
-	b = binary.BigEndian.AppendUint32(b, 1)
-	b = binary.BigEndian.AppendUint32(b, uint32(len(record)/2))
-	b = append(b, record...)
-	binary.BigEndian.PutUint32(b[24:], uint32(len(b)/2))
-	return b
-}
 
 // shapeSource is a Shapefile in memory.
 func shapeSource(shp, dbf []byte) format.Source {
@@ -88,44 +27,6 @@ func shapeSource(shp, dbf []byte) format.Source {
 		return nil, fs.ErrNotExist
 	}
 	return s
-}
-
-// geoPackageFile makes a small GeoPackage of two points, with what a reader looks at.
-func geoPackageFile(t testing.TB, change ...string) []byte {
-	t.Helper()
-	name := filepath.Join(t.TempDir(), "a.gpkg")
-	db, err := sql.Open("sqlite", name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer db.Close()
-	for _, s := range slices.Concat([]string{"PRAGMA page_size = 512"}, malformed.Sound, change) {
-		if _, err := db.Exec(s); err != nil {
-			t.Fatalf("%s: %v", s, err)
-		}
-	}
-	db.Close()
-	b, err := os.ReadFile(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
-}
-
-// zipped packs one member.
-func zipped(t testing.TB, name string, content []byte) []byte {
-	t.Helper()
-	var b bytes.Buffer
-	z := zip.NewWriter(&b)
-	w, err := z.Create(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	w.Write(content)
-	if err := z.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return b.Bytes()
 }
 
 const gpxText = `<?xml version="1.0"?><gpx version="1.1" xmlns="http://www.topografix.com/GPX/1/1"><wpt lat="34.5" lon="-10.5"><time>2026-07-01T10:00:00Z</time><name>a</name><extensions><patch_area_m2>12.5</patch_area_m2></extensions></wpt>` +
@@ -162,55 +63,6 @@ func from(b []byte) func() format.Source {
 	return func() format.Source { return format.FromReader("f", bytes.NewReader(b)) }
 }
 
-// samples are whole files of each format, with the records they have.
-func samplesOf(t testing.TB) map[string]struct {
-	bytes   []byte
-	records int
-} {
-	shp, _ := shapefile([]orb.Point{{-10.5, 34.5}, {-10.5, 35}})
-	return map[string]struct {
-		bytes   []byte
-		records int
-	}{
-		"Shapefile": {shp, 2}, "GeoPackage": {geoPackageFile(t), 2}, "GPX": {[]byte(gpxText), 2}, "KML": {[]byte(kmlText), 2},
-		"KMZ": {zipped(t, "doc.kml", []byte(kmlText)), 2}, "zip": {zipped(t, "a.gpkg", geoPackageFile(t)), 2},
-	}
-}
-
-// TestBinaryCutOff: a file of any format cut off anywhere is unusable, never a
-// short survey.
-func TestBinaryCutOff(t *testing.T) {
-	for name, s := range samplesOf(t) {
-		t.Run(name, func(t *testing.T) {
-			if p, _, err := ReadPoints(from(s.bytes)(), testOptions()); err != nil || len(p.Records) != s.records {
-				t.Fatalf("whole: %d records, %v", len(p.Records), err)
-			}
-			for n := 1; n < len(s.bytes); n += 1 + len(s.bytes)/400 {
-				p, _, err := ReadPoints(from(s.bytes[:n])(), testOptions())
-				var unusable *format.UnusableError
-				if !errors.As(err, &unusable) && (err != nil || len(p.Records) != s.records || n < len(s.bytes)-1-len("\n")) {
-					t.Errorf("cut off after %d of %d bytes: %d records, error %v", n, len(s.bytes), len(p.Records), err)
-				}
-			}
-		})
-	}
-}
-
-// TestBinaryChangedByte changes bytes at many places of files of each format.
-func TestBinaryChangedByte(t *testing.T) {
-	for name, s := range samplesOf(t) {
-		t.Run(name, func(t *testing.T) {
-			for i := 0; i < len(s.bytes); i += 1 + len(s.bytes)/300 {
-				for _, b := range []byte{0, 0xff, 0x80, '<', '>'} {
-					changed := bytes.Clone(s.bytes)
-					changed[i] = b
-					readSource(t, from(changed))
-				}
-			}
-		})
-	}
-}
-
 // TestManyRecords reads more records than the readers look at before they guess
 // how many will come, from files whose size is known.
 func TestManyRecords(t *testing.T) {
@@ -218,13 +70,13 @@ func TestManyRecords(t *testing.T) {
 	for i := range points {
 		points[i] = orb.Point{float64(i) / 100, 40}
 	}
-	shp, dbf := shapefile(points)
+	shp, dbf := layers.Shapefile(points)
 	kml := "<kml>" + strings.Repeat("<Placemark><Point><coordinates>1,2</coordinates></Point></Placemark>", 3000) + "</kml>"
 	gpx := "<gpx>" + strings.Repeat("<wpt lat='1' lon='2'/>", 3000) + "</gpx>"
-	gpkg := geoPackageFile(t, "WITH RECURSIVE n(i) AS (SELECT 3 UNION ALL SELECT i+1 FROM n WHERE i < 3000) INSERT INTO finds SELECT i, x'4750000100000000010100000000000000000025c00000000000804140', 'r' || i, '2026-07-02', i FROM n")
+	gpkg := layers.GeoPackage(t, "WITH RECURSIVE n(i) AS (SELECT 3 UNION ALL SELECT i+1 FROM n WHERE i < 3000) INSERT INTO finds SELECT i, x'4750000100000000010100000000000000000025c00000000000804140', 'r' || i, '2026-07-02', i FROM n")
 	for name, s := range map[string]format.Source{
 		"Shapefile": shapeSource(shp, dbf), "KML": from([]byte(kml))(), "GPX": from([]byte(gpx))(), "GeoPackage": from(gpkg)(),
-		"KMZ": from(zipped(t, "doc.kml", []byte(kml)))(), "zip": from(zipped(t, "a.gpkg", gpkg))(),
+		"KMZ": from(layers.Zip(t, "doc.kml", []byte(kml)))(), "zip": from(layers.Zip(t, "a.gpkg", gpkg))(),
 	} {
 		s.Size = 100_000
 		if p, _, err := ReadPoints(s, testOptions()); err != nil || len(p.Records) != 3000 {
@@ -235,13 +87,13 @@ func TestManyRecords(t *testing.T) {
 
 // TestTable: a table that does not belong to its shapes is never read past.
 func TestTable(t *testing.T) {
-	shp, dbf := shapefile([]orb.Point{{1, 2}, {3, 4}, {5, 6}})
+	shp, dbf := layers.Shapefile([]orb.Point{{1, 2}, {3, 4}, {5, 6}})
 	p, _, err := ReadPoints(shapeSource(shp, dbf), testOptions())
 	if err != nil || len(p.Records) != 3 || p.Extra[0] != "id" || p.Records[2].Told().Extra[0] != "2" {
 		t.Fatalf("%v, %v of %v", err, p.Records, p.Extra)
 	}
-	_, short := shapefile([]orb.Point{{1, 2}, {3, 4}})
-	_, long := shapefile(make([]orb.Point, 4))
+	_, short := layers.Shapefile([]orb.Point{{1, 2}, {3, 4}})
+	_, long := layers.Shapefile(make([]orb.Point, 4))
 	for name, b := range map[string][]byte{"short": short, "long": long, "cut": dbf[:len(dbf)-3], "header": dbf[:20], "fields": dbf[:40], "text": []byte(strings.Repeat("x", 100))} {
 		var unusable *format.UnusableError
 		if _, _, err := ReadPoints(shapeSource(shp, b), testOptions()); !errors.As(err, &unusable) {
@@ -282,7 +134,7 @@ func TestGeoPackageTrouble(t *testing.T) {
 		{"unknown system", "", "may lie more than a metre from WGS 84", []string{`UPDATE gpkg_spatial_ref_sys SET definition = 'GEOGCS["x",DATUM["old",SPHEROID["c",6378206.4,294.98]],UNIT["degree",0.0174532925199433]]'`}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s := from(geoPackageFile(t, c.change...))()
+			s := from(layers.GeoPackage(t, c.change...))()
 			s.Layer = c.layer
 			_, _, err := ReadPoints(s, testOptions())
 			var unusable *format.UnusableError
@@ -291,7 +143,7 @@ func TestGeoPackageTrouble(t *testing.T) {
 			}
 		})
 	}
-	_, findings, err := ReadPoints(from(geoPackageFile(t, "INSERT INTO finds VALUES (3, x'00', 'c', '', 0), (4, NULL, 'd', '', 0), (5, 'text', 'e', '', 0), (6, x'475000010000000001', 'f', '', 0)"))(), testOptions())
+	_, findings, err := ReadPoints(from(layers.GeoPackage(t, "INSERT INTO finds VALUES (3, x'00', 'c', '', 0), (4, NULL, 'd', '', 0), (5, 'text', 'e', '', 0), (6, x'475000010000000001', 'f', '', 0)"))(), testOptions())
 	if err != nil || codes(findings) != "c geometry-malformed; d geometry-empty; e geometry-malformed; f geometry-malformed" {
 		t.Errorf("%v, %s", err, codes(findings))
 	}
@@ -300,7 +152,7 @@ func TestGeoPackageTrouble(t *testing.T) {
 // TestGeoPackageLog: a file in the mode in which desktop programs keep it open is
 // read once they have closed it, and refused while changes are still beside it.
 func TestGeoPackageLog(t *testing.T) {
-	content := geoPackageFile(t, "PRAGMA journal_mode = wal", "INSERT INTO finds VALUES (3, NULL, 'c', '', 0)")
+	content := layers.GeoPackage(t, "PRAGMA journal_mode = wal", "INSERT INTO finds VALUES (3, NULL, 'c', '', 0)")
 	if content[18] != 2 {
 		t.Fatalf("the file keeps no log: mark %d", content[18])
 	}
@@ -384,53 +236,6 @@ func TestLayers(t *testing.T) {
 			t.Errorf("layer %q: %d records, %v", c.layer, len(p.Records), err)
 		}
 	}
-}
-
-// FuzzShapefile reads any shapes with any table.
-func FuzzShapefile(f *testing.F) {
-	shp, dbf := shapefile([]orb.Point{{1, 2}, {3, 4}})
-	f.Add(shp, dbf)
-	f.Add(shp[:100], []byte(nil))
-	stored := testkit.Stored(f, "intake/feet.shp", "intake/feet.dbf")
-	f.Add(stored[0], stored[1])
-	f.Add(outlineShapes(3, []orb.Point{{1, 2}, {3, 4}, {5, 4}}), dbf)
-	f.Add(outlineShapes(5, []orb.Point{{0, 0}, {0, 3}, {3, 3}, {0, 0}}, []orb.Point{{1, 2}, {2, 2}, {1, 1}, {1, 2}}), dbf)
-	f.Fuzz(func(t *testing.T, shp, dbf []byte) {
-		shp = append([]byte("\x00\x00\x27\x0a"), shp[min(4, len(shp)):]...)
-		readSource(t, func() format.Source { return shapeSource(shp, dbf) })
-	})
-}
-
-// FuzzGeoPackage reads any text that begins as a database does.
-func FuzzGeoPackage(f *testing.F) {
-	f.Add(geoPackageFile(f))
-	f.Add(geoPackageFile(f, "CREATE VIEW v AS SELECT * FROM gpkg_contents", "UPDATE gpkg_contents SET srs_id = 32718"))
-	f.Add(geoPackageFile(f, "DELETE FROM gpkg_geometry_columns"))
-	f.Add(testkit.Stored(f, "intake/feet.gpkg")[0])
-	f.Fuzz(func(t *testing.T, b []byte) {
-		readSource(t, from(append([]byte("SQLite format 3\x00"), b[min(16, len(b)):]...)))
-	})
-}
-
-// FuzzXML reads any GPX and KML.
-func FuzzXML(f *testing.F) {
-	f.Add(gpxText)
-	f.Add(kmlText)
-	for _, file := range testkit.Stored(f, "handed-in/*.kml", "handed-in/*.gpx", "intake/*.kml", "intake/*.gpx") {
-		f.Add(string(file))
-	}
-	f.Add(`<kml><Placemark><MultiGeometry><Point><coordinates>1,2</coordinates></Point><Track><coord>1 2 3</coord></Track></MultiGeometry></Placemark></kml>`)
-	f.Fuzz(func(t *testing.T, text string) { readSource(t, from([]byte(text))) })
-}
-
-// FuzzArchive reads any archive.
-func FuzzArchive(f *testing.F) {
-	f.Add(zipped(f, "doc.kml", []byte(kmlText)))
-	f.Add(zipped(f, "a.csv", []byte(header+"\na,1,2,2026-07-01\n")))
-	for _, file := range testkit.Stored(f, "handed-in/*.xlsx", "intake/*.kmz", "intake/*.shz") {
-		f.Add(file)
-	}
-	f.Fuzz(func(t *testing.T, b []byte) { readSource(t, from(append([]byte("PK\x03\x04"), b[min(4, len(b)):]...))) })
 }
 
 // FuzzGeometryText reads any cell as a geometry: parts and polygons stay in range.

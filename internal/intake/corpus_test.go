@@ -102,20 +102,6 @@ const sampleJSON = `{"type":"FeatureCollection","crs":{"type":"name","properties
 	`{"type":"Feature","id":1,"properties":{"occurrenceID":"\u00e9\"","n":[1,{"k":"]"}],"t":true,"x":null},"geometry":{"type":"Point","coordinates":[1.5,-2e0,3]}},` +
 	`{"type":"Feature","properties":{},"geometry":{"type":"Polygon","coordinates":[[[0,1],[1,1],[1,2],[0,1]]]}}]}`
 
-// TestCutOff: a collection cut off anywhere is unusable, never a short survey.
-func TestCutOff(t *testing.T) {
-	for n := 1; n < len(sampleJSON); n++ {
-		_, _, err := ReadPoints(format.FromReader("p", strings.NewReader(sampleJSON[:n])), testOptions())
-		var unusable *format.UnusableError
-		if !errors.As(err, &unusable) {
-			t.Errorf("cut off after %d bytes: error %v", n, err)
-		}
-	}
-	if records, findings, _ := readPoints(t, sampleJSON, testOptions()); len(records) != 2 || check.Count(findings, check.Error) != 0 {
-		t.Errorf("whole: %d records, %s", len(records), codes(findings))
-	}
-}
-
 // TestChangedByte puts a quarter of a set of bytes at every place, in turn: no panic, and
 // either an UnusableError or totals that add up.
 func TestChangedByte(t *testing.T) {

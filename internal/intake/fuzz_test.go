@@ -4,10 +4,6 @@ import (
 	"errors"
 	"strings"
 	"testing"
-	"testing/iotest"
-
-	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
@@ -21,57 +17,6 @@ import (
 	"driftreach/internal/work"
 )
 
-// FuzzCSV reads any text after a header: no panic, totals that add up, and
-// the same answer when the text comes in pieces.
-func FuzzCSV(f *testing.F) {
-	for _, seed := range []string{"a,1,2,2026-07-01\n", "\"a\n\"\"\",1,2,\r\n\r\n", "a;1;2;\rb;3;4;\r", "\"a", ",,,\n", "\xff,1,2,\n", "a,1e5,-0,2026/07/13\n,"} {
-		f.Add(seed)
-	}
-	for _, file := range testkit.Stored(f, "handed-in/*.csv", "handed-in/*.txt", "intake/text.csv") {
-		f.Add(string(file))
-	}
-	f.Fuzz(func(t *testing.T, text string) {
-		readAny(t, header+"\n"+text)
-		inPieces(t, header+"\n"+text)
-	})
-}
-
-// FuzzGeoJSON reads any text that begins as JSON does.
-func FuzzGeoJSON(f *testing.F) {
-	for _, seed := range []string{sampleJSON, `{"type":"Point","coordinates":[1,2]}` + "\n" + `{"type":"Poi`, `{"type":"Feature","geometry":{"type":"LineString","coordinates":[[1,2],[NaN,4]]}}`,
-		"[{\"a\":\"\\ud83d\\ude00\\\"}]", `{"features":[1,null,"x",[2],{}]}`, "\x1e{\"properties\":{\"lat\":1,\"lon\":2},\"id\":5.0}\n"} {
-		f.Add(seed)
-	}
-	for _, file := range testkit.Stored(f, "handed-in/*.geojson*", "intake/*.geojson", "parquet/*.geojson") {
-		f.Add(string(file))
-	}
-	f.Fuzz(func(t *testing.T, text string) {
-		readAny(t, "{"+strings.TrimPrefix(text, "{"))
-		inPieces(t, text)
-	})
-}
-
-// padding is more than what is looked at to tell a format, so that the text
-// after it reaches the scanners byte by byte.
-var padding = strings.Repeat(" \n", 2100)
-
-// inPieces wants the same from a text that comes byte by byte.
-func inPieces(t *testing.T, text string) {
-	text = padding + text
-	whole, told, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
-	pieces, toldAgain, errAgain := ReadPoints(format.FromReader("f", iotest.OneByteReader(strings.NewReader(text))), testOptions())
-	if diff := cmp.Diff(whole, pieces, cmpopts.EquateNaNs()); diff != "" {
-		t.Fatalf("%q differs in pieces:\n%s", text, diff)
-	}
-	var a, b *format.UnusableError
-	if errors.As(err, &a) != errors.As(errAgain, &b) || a != nil && *a != *b {
-		t.Fatalf("%q: %v whole, %v in pieces", text, err, errAgain)
-	}
-	if diff := cmp.Diff(told, toldAgain); diff != "" {
-		t.Fatalf("%q tells otherwise in pieces:\n%s", text, diff)
-	}
-}
-
 // FuzzCheck gives the batch checks whatever the readers let through.
 func FuzzCheck(f *testing.F) {
 	f.Add(sampleJSON)
@@ -80,6 +25,7 @@ func FuzzCheck(f *testing.F) {
 		f.Add(string(file))
 	}
 	f.Fuzz(func(t *testing.T, text string) {
+		readAny(t, text)
 		if p, _, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
 			survey.Examine(p.Records, survey.DefaultOptions(quarter))
 		}

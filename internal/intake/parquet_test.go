@@ -2,7 +2,6 @@ package intake
 
 import (
 	"bytes"
-	"encoding/binary"
 	"errors"
 	"os"
 	"path/filepath"
@@ -235,21 +234,4 @@ func TestParquetTable(t *testing.T) {
 	if !strings.Contains(codes(findings), "column-of-lists") {
 		t.Errorf("lists are not told of: %s", codes(findings))
 	}
-}
-
-// FuzzParquet reads any bytes that begin as Parquet does, and again with the end
-// of a file that says how long its table of contents is.
-func FuzzParquet(f *testing.F) {
-	for _, name := range []string{"feet.parquet", "groups.parquet", "differences.parquet", "native_lines.parquet", "types.parquet", "half.parquet", "script.parquet"} {
-		f.Add(storedParquet(f, name))
-	}
-	f.Fuzz(func(t *testing.T, b []byte) {
-		b = append([]byte("PAR1"), b[min(4, len(b)):]...)
-		readSource(t, from(b))
-		if n := len(b) - 8; n > 4 {
-			copy(b[n+4:], "PAR1")
-			binary.LittleEndian.PutUint32(b[n:], min(binary.LittleEndian.Uint32(b[n:]), uint32(n-4)))
-			readSource(t, from(b))
-		}
-	})
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/format"
+	"driftreach/internal/testkit/layers"
 )
 
 // filesBeside is a Shapefile in memory with what lies beside it.
@@ -30,7 +31,7 @@ func filesBeside(shp []byte, beside map[string][]byte) format.Source {
 // they lie, and the others keep their rows of the table.
 func TestShapefileIndex(t *testing.T) {
 	points := []orb.Point{{1, 50}, {2, 50}, {3, 50}}
-	shp, dbf := shapefile(points)
+	shp, dbf := layers.Shapefile(points)
 	const record = 28 // bytes of a point's
 	old := append([]byte(nil), shp[100:100+record]...)
 	index := func(places ...int) []byte {
@@ -123,7 +124,7 @@ func TestTableEncodings(t *testing.T) {
 		{"UTF-8", 0, "Caf\xe9", "Café"},       // Windows-1252 that does not
 		{"", 0, "\xc3\x9cb\xc3", "Ãœb\u00c3"}, // no UTF-8, and not cut off
 	} {
-		shp, dbf := shapefile([]orb.Point{{1, 50}})
+		shp, dbf := layers.Shapefile([]orb.Point{{1, 50}})
 		dbf[29], dbf[32+16] = test.language, 6
 		binary.LittleEndian.PutUint16(dbf[10:], 7)
 		dbf = append(dbf[:65], append([]byte(" "), (test.bytes + "      ")[:6]...)...)
@@ -141,7 +142,7 @@ func TestTableEncodings(t *testing.T) {
 // TestTableDecimalComma: a number column has no thousands, so that a comma in it
 // is a decimal one.
 func TestTableDecimalComma(t *testing.T) {
-	shp, dbf := shapefile([]orb.Point{{1, 50}})
+	shp, dbf := layers.Shapefile([]orb.Point{{1, 50}})
 	dbf = append(dbf[:65], "     1,25"...)
 	dbf[32+11] = 'N'
 	p, _, err := ReadPoints(filesBeside(shp, map[string][]byte{".dbf": dbf}), testOptions())

@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit/layers"
 )
 
 // pointsCSV makes a survey of n records with the columns a field app writes.
@@ -109,7 +110,7 @@ func BenchmarkCheckStreams(b *testing.B) {
 // BenchmarkReadGeoPackage, BenchmarkReadShapefile and BenchmarkReadKML read
 // twenty thousand records each.
 func BenchmarkReadGeoPackage(b *testing.B) {
-	content := geoPackageFile(b, "WITH RECURSIVE n(i) AS (SELECT 3 UNION ALL SELECT i+1 FROM n WHERE i < 20000) INSERT INTO finds SELECT i, x'4750000100000000010100000000000000000025c00000000000804140', 'r' || i, '2026-07-02', i FROM n")
+	content := layers.GeoPackage(b, "WITH RECURSIVE n(i) AS (SELECT 3 UNION ALL SELECT i+1 FROM n WHERE i < 20000) INSERT INTO finds SELECT i, x'4750000100000000010100000000000000000025c00000000000804140', 'r' || i, '2026-07-02', i FROM n")
 	b.SetBytes(int64(len(content)))
 	readEach(b, func() format.Source { return format.FromReader("f", bytes.NewReader(content)) })
 }
@@ -119,7 +120,7 @@ func BenchmarkReadShapefile(b *testing.B) {
 	for i := range points {
 		points[i] = orb.Point{float64(i) / 1000, 40}
 	}
-	shp, dbf := shapefile(points)
+	shp, dbf := layers.Shapefile(points)
 	b.SetBytes(int64(len(shp) + len(dbf)))
 	readEach(b, func() format.Source { return shapeSource(shp, dbf) })
 }

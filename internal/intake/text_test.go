@@ -263,3 +263,24 @@ func TestHeaderOnly(t *testing.T) {
 		}
 	}
 }
+
+// padding is more than what is looked at to tell a format, so that the text
+// after it reaches the scanners byte by byte.
+var padding = strings.Repeat(" \n", 2100)
+
+// inPieces wants the same from a text that comes byte by byte.
+func inPieces(t *testing.T, text string) {
+	text = padding + text
+	whole, told, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
+	pieces, toldAgain, errAgain := ReadPoints(format.FromReader("f", iotest.OneByteReader(strings.NewReader(text))), testOptions())
+	if diff := cmp.Diff(whole, pieces, cmpopts.EquateNaNs()); diff != "" {
+		t.Fatalf("%q differs in pieces:\n%s", text, diff)
+	}
+	var a, b *format.UnusableError
+	if errors.As(err, &a) != errors.As(errAgain, &b) || a != nil && *a != *b {
+		t.Fatalf("%q: %v whole, %v in pieces", text, err, errAgain)
+	}
+	if diff := cmp.Diff(told, toldAgain); diff != "" {
+		t.Fatalf("%q tells otherwise in pieces:\n%s", text, diff)
+	}
+}

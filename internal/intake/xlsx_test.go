@@ -5,37 +5,14 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os/exec"
 	"strings"
 	"testing"
 
 	"driftreach/internal/format"
 	"driftreach/internal/testkit"
+	"driftreach/internal/testkit/layers"
 )
-
-// bookOf packs a workbook of one sheet with these rows, and members that go before
-// the usual ones.
-func bookOf(rows string, members map[string]string) []byte {
-	all := map[string]string{
-		"xl/workbook.xml":            `<workbook xmlns:r="r"><sheets><sheet name="Finds" sheetId="1" r:id="rId1"/></sheets></workbook>`,
-		"xl/_rels/workbook.xml.rels": `<Relationships><Relationship Id="rId1" Target="worksheets/sheet1.xml"/></Relationships>`,
-		"xl/worksheets/sheet1.xml":   `<worksheet><sheetData>` + rows + `</sheetData></worksheet>`,
-	}
-	for name, text := range members {
-		all[name] = text
-	}
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, name := range []string{"xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/worksheets/sheet1.xml", "xl/sharedStrings.xml", "xl/styles.xml"} {
-		if text, ok := all[name]; ok && text != "" {
-			w, _ := z.Create(name)
-			fmt.Fprint(w, text)
-		}
-	}
-	z.Close()
-	return out.Bytes()
-}
 
 const bookHead = `<row r="1"><c r="A1" t="inlineStr"><is><t>occurrenceID</t></is></c><c r="B1" t="str"><v>eventDate</v></c><c r="C1" t="str"><v>lon</v></c><c r="D1" t="str"><v>lat</v></c><c r="E1" t="str"><v>patch_area_m2</v></c></row>`
 
@@ -52,7 +29,7 @@ func TestSpreadsheet(t *testing.T) {
 	}
 	for _, c := range []struct{ from, flag, number string }{{"1900", "0", "46204"}, {"1904", "1", "44742"}} {
 		members["xl/workbook.xml"] = `<workbook xmlns:r="r"><workbookPr date1904="` + c.flag + `"/><sheets><sheet name="Finds" sheetId="1" r:id="rId1"/></sheets></workbook>`
-		p, _, err := ReadPoints(format.FromReader("f.xlsx", bytes.NewReader(bookOf(strings.ReplaceAll(rows, "46204", c.number), members))), testOptions())
+		p, _, err := ReadPoints(format.FromReader("f.xlsx", bytes.NewReader(layers.Book(strings.ReplaceAll(rows, "46204", c.number), members))), testOptions())
 		if err != nil || len(p.Records) != 3 {
 			t.Fatalf("days from %s: %d records, %v", c.from, len(p.Records), err)
 		}
@@ -112,7 +89,7 @@ func TestHostileSpreadsheets(t *testing.T) {
 		"a header of nothing":         {`<row r="1"><c r="A1" t="s"/></row>`, nil, "no sheet that is shown holds anything"},
 		"a chart in place of a sheet": {good, map[string]string{"xl/_rels/workbook.xml.rels": `<Relationships><Relationship Id="rId1" Target="../other.xml"/></Relationships>`}, "no sheet that is shown"},
 	} {
-		_, _, err := ReadPoints(format.FromReader("f.xlsx", bytes.NewReader(bookOf(c.rows, c.members))), testOptions())
+		_, _, err := ReadPoints(format.FromReader("f.xlsx", bytes.NewReader(layers.Book(c.rows, c.members))), testOptions())
 		var unusable *format.UnusableError
 		if !errors.As(err, &unusable) || unusable.Remedy == "" || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q", name, err, c.want)
@@ -134,40 +111,4 @@ func TestOtherSpreadsheets(t *testing.T) {
 			t.Errorf("%v", err)
 		}
 	}
-}
-
-// rowsAndTexts takes the rows of a workbook's first sheet and its shared texts.
-func rowsAndTexts(t testing.TB, book []byte) (rows, texts string) {
-	t.Helper()
-	z, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	member := func(name string) string {
-		b, err := fs.ReadFile(z, name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return string(b)
-	}
-	_, rows, _ = strings.Cut(member("xl/worksheets/sheet1.xml"), "<sheetData>")
-	rows, _, _ = strings.Cut(rows, "</sheetData>")
-	if rows == "" {
-		t.Fatal("a workbook without rows")
-	}
-	return rows, member("xl/sharedStrings.xml")
-}
-
-// FuzzSpreadsheet: no sheet and no shared texts end the program.
-func FuzzSpreadsheet(f *testing.F) {
-	f.Add(bookHead+`<row r="2"><c r="A2" t="s"><v>0</v></c><c r="ZZ2" s="1"><v>46204.5</v></c></row>`, `<sst><si><t>a</t></si></sst>`)
-	for _, file := range testkit.Stored(f, "handed-in/*.xlsx") {
-		rows, texts := rowsAndTexts(f, file)
-		f.Add(rows, texts)
-	}
-	f.Fuzz(func(t *testing.T, rows, shared string) {
-		o := testOptions()
-		o.Trial = true
-		_, _, _ = ReadPoints(format.FromReader("f.xlsx", bytes.NewReader(bookOf(rows, map[string]string{"xl/sharedStrings.xml": shared}))), o)
-	})
 }

@@ -3,16 +3,14 @@
 package layers
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/csv"
 	"encoding/xml"
 	"fmt"
-	"os"
-	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
+
+	"driftreach/internal/testkit"
 )
 
 // Form is the layer as one format has it.
@@ -25,6 +23,12 @@ type Form struct {
 	ID     string            // the column of ids
 	Layers bool              // a document may have several layers
 	Cut    bool              // a document that is cut off is known to be
+}
+
+// stored returns a file of testdata.
+func stored(t testing.TB, name string) []byte {
+	t.Helper()
+	return testkit.Stored(t, name)[0]
 }
 
 // Forms returns the layer in every format: as other programs than ours wrote it
@@ -64,26 +68,6 @@ func FormOf(t testing.TB, format string) Form {
 	return Form{}
 }
 
-// stored returns a file of testdata.
-func stored(t testing.TB, name string) []byte {
-	t.Helper()
-	_, here, _, _ := runtime.Caller(0)
-	folder := filepath.Join(filepath.Dir(here), "..", "..", "..", "testdata")
-	if _, err := os.Stat(folder); err != nil { // built without paths
-		folder = ""
-		for at := "."; folder == "" && len(at) < 40; at = filepath.Join(at, "..") {
-			if _, err := os.Stat(filepath.Join(at, "testdata", "intake")); err == nil {
-				folder = filepath.Join(at, "testdata")
-			}
-		}
-	}
-	b, err := os.ReadFile(filepath.Join(folder, filepath.FromSlash(name)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
-}
-
 // book packs a workbook of one sheet, Finds, with the cells of a CSV text (ECMA-376).
 func book(t testing.TB, text []byte) []byte {
 	t.Helper()
@@ -92,7 +76,6 @@ func book(t testing.TB, text []byte) []byte {
 		t.Fatal(err)
 	}
 	var sheet strings.Builder
-	sheet.WriteString(`<worksheet><sheetData>`)
 	for i, row := range rows {
 		fmt.Fprintf(&sheet, `<row r="%d">`, i+1)
 		for k, cell := range row {
@@ -102,22 +85,5 @@ func book(t testing.TB, text []byte) []byte {
 		}
 		sheet.WriteString(`</row>`)
 	}
-	sheet.WriteString(`</sheetData></worksheet>`)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, part := range [][2]string{
-		{"xl/workbook.xml", `<workbook xmlns:r="r"><sheets><sheet name="Finds" sheetId="1" r:id="rId1"/></sheets></workbook>`},
-		{"xl/_rels/workbook.xml.rels", `<Relationships><Relationship Id="rId1" Target="worksheets/sheet1.xml"/></Relationships>`},
-		{"xl/worksheets/sheet1.xml", sheet.String()},
-	} {
-		w, err := z.Create(part[0])
-		if err != nil {
-			t.Fatal(err)
-		}
-		fmt.Fprint(w, part[1])
-	}
-	if err := z.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return out.Bytes()
+	return Book(sheet.String(), nil)
 }

@@ -8,8 +8,6 @@ import (
 	"testing"
 	"testing/iotest"
 
-	"github.com/paulmach/orb"
-
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/format/detect"
@@ -37,7 +35,7 @@ type Layer struct {
 // Row is a feature, kept.
 type Row struct {
 	Kind   format.ShapeKind
-	Points []orb.Point // in degrees
+	Points [][2]float64 // in degrees
 	Parts  []int
 	Cells  []string
 	Wrong  string
@@ -93,7 +91,10 @@ func Read(f Form, asked Asked) (Layer, error) {
 			}
 		}
 		r.Degrees(&x.Shape)
-		row := Row{Kind: x.Shape.Kind, Points: append([]orb.Point(nil), x.Shape.Points...), Parts: append([]int(nil), x.Shape.Parts...), Wrong: x.Wrong + x.Shape.Wrong}
+		row := Row{Kind: x.Shape.Kind, Parts: append([]int(nil), x.Shape.Parts...), Wrong: x.Wrong + x.Shape.Wrong}
+		for _, p := range x.Shape.Points {
+			row.Points = append(row.Points, p)
+		}
 		for _, c := range x.Cells {
 			row.Cells = append(row.Cells, string(c.Text))
 		}
