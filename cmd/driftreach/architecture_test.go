@@ -63,7 +63,7 @@ var picture = map[string]layer{
 	"geo":                 {0, []string{orbModule}},
 	"geo/parallel":        {0, []string{"golang.org/x/sync"}},
 	"geo/disjoint":        {0, nil},
-	"internal/testkit":    {14, []string{orbModule, "github.com/arran4/golang-ical", "modernc.org/sqlite"}}, // above all: only tests import it
+	"internal/testkit":    {14, []string{orbModule, "github.com/arran4/golang-ical", "modernc.org/sqlite", "github.com/google/go-cmp"}}, // above all: only tests import it
 }
 
 const orbModule = "github.com/paulmach/orb"
