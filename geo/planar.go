@@ -3,6 +3,7 @@ package geo
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -14,6 +15,19 @@ func ComparePoints(a, b orb.Point) int {
 		return c
 	}
 	return cmp.Compare(a[1], b[1])
+}
+
+// CompareLines orders sets of lines by their positions, the shorter first of two that
+// begin alike.
+func CompareLines[L ~[]orb.LineString](a, b L) int {
+	return slices.CompareFunc(a, b, func(x, y orb.LineString) int { return slices.CompareFunc(x, y, ComparePoints) })
+}
+
+// CompareAreas orders areas by their positions, polygon by polygon and ring by ring.
+func CompareAreas(a, b orb.MultiPolygon) int {
+	return slices.CompareFunc(a, b, func(p, q orb.Polygon) int {
+		return slices.CompareFunc(p, q, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, ComparePoints) })
+	})
 }
 
 // Distance returns the straight-line distance between two points of one metric

@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"testing"
@@ -179,6 +180,34 @@ func TestCompareBools(t *testing.T) {
 	}{{false, false, 0}, {false, true, -1}, {true, false, 1}, {true, true, 0}} {
 		if got := CompareBools(c.a, c.b); got != c.want {
 			t.Errorf("%v and %v: %d, want %d", c.a, c.b, got, c.want)
+		}
+	}
+}
+
+// By hand: the first position that differs decides, then the length.
+func TestCompareLinesAndAreas(t *testing.T) {
+	short, long, east := orb.LineString{{0, 0}, {1, 1}}, orb.LineString{{0, 0}, {1, 1}, {0, 0}}, orb.LineString{{0, 0}, {2, 0}}
+	lines := [][]orb.LineString{nil, {short}, {short, short}, {long}, {east}}
+	for i := range lines {
+		for k := range lines {
+			if got := CompareLines(lines[i], lines[k]); got != cmp.Compare(i, k) {
+				t.Errorf("lines %d and %d: %d", i, k, got)
+			}
+		}
+	}
+	area := func(rings ...orb.LineString) orb.Polygon {
+		var p orb.Polygon
+		for _, r := range rings {
+			p = append(p, orb.Ring(r))
+		}
+		return p
+	}
+	areas := []orb.MultiPolygon{nil, {area(short)}, {area(short), area(short)}, {area(short, short)}, {area(long)}, {area(east)}}
+	for i := range areas {
+		for k := range areas {
+			if got := CompareAreas(areas[i], areas[k]); got != cmp.Compare(i, k) {
+				t.Errorf("areas %d and %d: %d", i, k, got)
+			}
 		}
 	}
 }

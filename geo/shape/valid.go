@@ -36,6 +36,17 @@ func wellFormed(mp orb.MultiPolygon) error {
 	return nil
 }
 
+// Mend is MakeValid that says whether an outline crossed or touched itself: parts that
+// only lie side by side, as on both sides of the antimeridian, are joined and no fault.
+// An area that is valid comes back as it is.
+func Mend(mp orb.MultiPolygon) (mended orb.MultiPolygon, faulty bool) {
+	mended, changed := MakeValid(mp)
+	if !changed {
+		return mp, false
+	}
+	return mended, slices.ContainsFunc(mp, func(p orb.Polygon) bool { return Valid(orb.MultiPolygon{p}) != nil })
+}
+
 // MakeValid returns mp as a valid area and whether it had to be changed for
 // that. Of a ring that crosses itself the places it runs around an odd number
 // of times are kept, so both halves of a figure of eight; holes are taken out,

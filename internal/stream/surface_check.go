@@ -2,7 +2,6 @@ package stream
 
 import (
 	"cmp"
-	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -67,17 +66,15 @@ func (c *surfaceChecker) place(s *Surface) bool {
 		return false
 	}
 	earth.RunOnAreas(s.Areas)
-	areas, changed := shape.MakeValid(s.Areas)
+	areas, faulty := shape.Mend(s.Areas)
 	if len(areas) == 0 || !(earth.Area(areas) > 0) {
 		c.Report(s, ruleSurfaceNoArea, "geometry", "", "the outline encloses no water; it was rejected")
 		return false
 	}
-	if changed && slices.ContainsFunc(s.Areas, func(p orb.Polygon) bool { return shape.Valid(orb.MultiPolygon{p}) != nil }) {
+	if faulty {
 		c.Report(s, ruleSurfaceRepaired, "geometry", "", "the outline crosses or touches itself; it was repaired")
 	}
-	if changed {
-		s.Areas = areas
-	}
+	s.Areas = areas
 	return true
 }
 
@@ -94,7 +91,5 @@ func (c *surfaceChecker) word(s *Surface) {
 // compareSurfaceContent orders surfaces by everything they say, file, row and id
 // apart.
 func compareSurfaceContent(a, b *Surface) int {
-	rings := func(p, q orb.Ring) int { return slices.CompareFunc(p, q, geo.ComparePoints) }
-	polygons := func(p, q orb.Polygon) int { return slices.CompareFunc(p, q, rings) }
-	return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(string(a.Kind), string(b.Kind)), slices.CompareFunc(a.Areas, b.Areas, polygons))
+	return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(string(a.Kind), string(b.Kind)), geo.CompareAreas(a.Areas, b.Areas))
 }

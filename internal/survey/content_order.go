@@ -25,12 +25,8 @@ func compareContent(a, b *Record) int {
 		cmp.Compare(a.Cover, b.Cover),
 		cmp.Compare(a.StemHeight, b.StemHeight),
 		compareNotes(a.Told(), b.Told()),
-		slices.CompareFunc(a.Outline, b.Outline, comparePolygon),
+		geo.CompareAreas(a.Outline, b.Outline),
 	)
-}
-
-func comparePolygon(a, b orb.Polygon) int {
-	return slices.CompareFunc(a, b, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, geo.ComparePoints) })
 }
 
 // sighting is what two records of the same sighting share.

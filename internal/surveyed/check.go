@@ -118,9 +118,8 @@ func (c *checker) place(g *Ground) bool {
 
 // compareContent orders pieces by everything they say, file and row apart.
 func compareContent(a, b *Ground) int {
-	return cmp.Or(a.Begin.Compare(b.Begin), a.End.Compare(b.End), cmp.Compare(a.Method, b.Method), cmp.Compare(a.Bank, b.Bank), slices.CompareFunc(a.Lines, b.Lines, func(x, y orb.LineString) int {
-		return slices.CompareFunc(x, y, geo.ComparePoints)
-	}), slices.CompareFunc(a.Areas, b.Areas, func(p, q orb.Polygon) int {
-		return slices.CompareFunc(p, q, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, geo.ComparePoints) })
-	}))
+	return cmp.Or(
+		a.Begin.Compare(b.Begin), a.End.Compare(b.End), cmp.Compare(a.Method, b.Method), cmp.Compare(a.Bank, b.Bank),
+		geo.CompareLines(a.Lines, b.Lines), geo.CompareAreas(a.Areas, b.Areas),
+	)
 }

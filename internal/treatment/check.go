@@ -3,7 +3,6 @@ package treatment
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -131,13 +130,6 @@ func ringsOf(area orb.MultiPolygon) []orb.Ring {
 	return out
 }
 
-// compareGround orders areas by their vertices.
-func compareGround(a, b orb.MultiPolygon) int {
-	return slices.CompareFunc(a, b, func(p, q orb.Polygon) int {
-		return slices.CompareFunc(p, q, func(x, y orb.Ring) int { return slices.CompareFunc(x, y, geo.ComparePoints) })
-	})
-}
-
 // What is said of words that are not known.
 var (
 	otherMethod = "the method is none of " + strings.Join(Methods(), ", ") + "; it was kept as it stands"
@@ -163,7 +155,7 @@ func Compare(a, b *Treatment) int {
 	return cmp.Or(
 		strings.Compare(place(a), place(b)), cmp.Compare(a.Position[0], b.Position[0]), cmp.Compare(a.Position[1], b.Position[1]),
 		strings.Compare(a.Method, b.Method), strings.Compare(a.FormulationClass, b.FormulationClass), cmp.Compare(a.TreatedAcres, b.TreatedAcres),
-		compareApplication(&a.Application, &b.Application), compareGround(a.Ground, b.Ground),
+		compareApplication(&a.Application, &b.Application), geo.CompareAreas(a.Ground, b.Ground),
 	)
 }
 

@@ -1,8 +1,6 @@
 package unit
 
 import (
-	"slices"
-
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
@@ -70,18 +68,14 @@ func (c *checker) place(u *Unit) bool {
 
 // repair makes the outline one that encloses each place once; false means rejected.
 func (c *checker) repair(u *Unit) bool {
-	areas, changed := shape.MakeValid(u.Areas)
+	areas, faulty := shape.Mend(u.Areas)
 	if len(areas) == 0 || !(earth.Area(areas) > 0) {
 		c.Report(u, ruleNoArea, "geometry", "", "the outline encloses no ground; the unit was rejected")
 		return false
 	}
-	// parts that only lie side by side, as on both sides of the antimeridian, are
-	// joined without a word
-	if changed && slices.ContainsFunc(u.Areas, func(p orb.Polygon) bool { return shape.Valid(orb.MultiPolygon{p}) != nil }) {
+	if faulty {
 		c.Report(u, ruleRepaired, "geometry", "", "the outline crosses or touches itself; it was repaired")
 	}
-	if changed {
-		u.Areas = areas
-	}
+	u.Areas = areas
 	return true
 }

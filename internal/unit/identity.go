@@ -2,7 +2,6 @@ package unit
 
 import (
 	"cmp"
-	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -38,7 +37,5 @@ func (c *checker) join(units []Unit, alike []int) []int {
 
 // compareContent orders units by name and outline.
 func compareContent(a, b *Unit) int {
-	return cmp.Or(strings.Compare(a.Name, b.Name), slices.CompareFunc(a.Areas, b.Areas, func(p, q orb.Polygon) int {
-		return slices.CompareFunc(p, q, func(r, s orb.Ring) int { return slices.CompareFunc(r, s, geo.ComparePoints) })
-	}))
+	return cmp.Or(strings.Compare(a.Name, b.Name), geo.CompareAreas(a.Areas, b.Areas))
 }

@@ -58,7 +58,7 @@ func (c *checker) accept(w *Work) bool {
 func compareContent(a, b *Work) int {
 	return cmp.Or(
 		strings.Compare(a.Kind, b.Kind), a.Start.Compare(b.Start), a.End.Compare(b.End), strings.Compare(a.Contact, b.Contact),
-		slices.CompareFunc(a.Paths(), b.Paths(), func(x, y orb.LineString) int { return slices.CompareFunc(x, y, geo.ComparePoints) }),
+		geo.CompareLines(a.Paths(), b.Paths()),
 	)
 }
 
