@@ -248,3 +248,20 @@ func TestCellsOfAVicinity(t *testing.T) {
 		}
 	}
 }
+
+// TestNearestBeyondTheLastSquare: a line in the corner of the largest square looked at, 4384 m
+// off, and one due north of it, 3300 m off and outside: the second is nearer. By hand, at
+// the equator.
+func TestNearestBeyondTheLastSquare(t *testing.T) {
+	corner, north := orb.Point{3100 / 111319.49, 3100 / 110574.3}, orb.Point{0, 3300 / 110574.3}
+	for name, lines := range map[string][]orb.LineString{"corner first": {{corner}, {north}}, "corner alone": {{corner}}} {
+		got, ok := NewIndex(lines).Nearest(orb.Point{})
+		want := 3300.
+		if len(lines) == 1 {
+			want = 3100 * math.Sqrt2
+		}
+		if !ok || int(got.Line) != len(lines)-1 || math.Abs(float64(got.Distance)-want) > 1 {
+			t.Errorf("%s: %+v, want %g m", name, got, want)
+		}
+	}
+}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // TestSettingsOutOfRange: each by its own words; what lies on the edge is taken.
@@ -39,6 +41,30 @@ func TestSettingsOutOfRange(t *testing.T) {
 		test.set(&s)
 		if err := s.Validate(); (err == nil) != (test.want == "") || err != nil && !strings.HasPrefix(err.Error(), test.want) {
 			t.Errorf("%v, want %q", err, test.want)
+		}
+	}
+}
+
+// TestDefaultsAreTheStatedOnes: those that the comments of the fields state; classes begin at
+// their breaks, half-distances and velocities of high orders are the last ones.
+func TestDefaultsAreTheStatedOnes(t *testing.T) {
+	s := DefaultSettings()
+	want := Settings{
+		HalfDistanceByOrderKm: []float64{0.35, 0.35, 1, 1, 2.3}, FloodFactor: 1, VelocityFactor: 1, RiskShare: 0.05, FragmentsPerAcre: 1, TreatedRelease: 0.1,
+		Pass: map[string]float64{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3}, ExposureBreaks: [2]float64{0.05, 0.5},
+		VelocityByOrder: []float64{0.2, 0.25, 0.35, 0.5, 0.7}, ViableDays: 10,
+	}
+	if d := cmp.Diff(want, s); d != "" {
+		t.Error(d)
+	}
+	for amount, class := range map[float64]Class{0: Low, 0.0499: Low, 0.05: Moderate, 0.4999: Moderate, 0.5: High, 7: High} {
+		if got := s.class(amount); got != class {
+			t.Errorf("%g is of class %d, want %d", amount, got, class)
+		}
+	}
+	for order, half := range map[int]float64{0: 350, 1: 350, 2: 350, 3: 1000, 4: 1000, 5: 2300, 9: 2300} {
+		if got := math.Ln2 / s.rate(order); math.Abs(got-half) > 1e-9 {
+			t.Errorf("order %d: half after %g m, want %g", order, got, half)
 		}
 	}
 }
