@@ -1,13 +1,12 @@
 package batch
 
 import (
-	"bytes"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"slices"
 
 	"driftreach/internal/earlier"
+	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
@@ -23,7 +22,7 @@ const PageName = "report.html"
 func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 	history, err := historyOf(run, trend.Rules{Correlation: d.Settings.Trend.Correlation})
 	if err != nil {
-		return mapfile.Deliverable{}, fmt.Errorf("read back the history: %w", err)
+		return mapfile.Deliverable{}, fmt.Errorf("tell the history: %w", err)
 	}
 	from := report.Sources{Version: d.Version, Settings: settingsTold(d.Settings), History: history}
 	return mapfile.Deliverable{
@@ -32,26 +31,22 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 	}, nil
 }
 
-// historyOf reads the quarters up to this one as the trend reads them, from what
-// history.csv holds.
+// historyOf takes the quarters up to this one as a trend does, from the cells of
+// history.csv.
 func historyOf(run *result.Run, rules trend.Rules) (*trend.History, error) {
-	var b bytes.Buffer
-	if err := mapfile.WriteHistoryCSV(&b, run); err != nil {
-		return nil, err
-	}
-	rows, err := csv.NewReader(&b).ReadAll()
-	if err != nil {
-		return nil, err
-	}
-	header, rows := rows[0], rows[1:]
-	at := slices.Index(header, "quarter")
+	columns, rows := mapfile.HistoryCells(run)
+	at := slices.Index(columns, field.Quarter)
 	var batches []trend.Batch
 	for len(rows) > 0 {
 		n := 1
 		for n < len(rows) && rows[n][at] == rows[0][at] {
 			n++
 		}
-		one, err := summaryOf(header, rows[:n], rows[0][at])
+		quarter, err := survey.ParseQuarter(rows[0][at])
+		if err != nil {
+			return nil, err
+		}
+		one, err := trend.SummaryOf(columns, rows[:n], quarter)
 		if err != nil {
 			return nil, err
 		}
@@ -59,20 +54,6 @@ func historyOf(run *result.Run, rules trend.Rules) (*trend.History, error) {
 	}
 	batches[len(batches)-1].TakenBack = earlier.TakenBack(run.LookChanges)
 	return trend.Assemble(batches, rules)
-}
-
-// summaryOf reads the rows of one quarter.
-func summaryOf(header []string, rows [][]string, name string) (trend.Batch, error) {
-	quarter, err := survey.ParseQuarter(name)
-	if err != nil {
-		return trend.Batch{}, err
-	}
-	var b bytes.Buffer
-	out := csv.NewWriter(&b)
-	if err := out.WriteAll(append([][]string{header}, rows...)); err != nil {
-		return trend.Batch{}, err
-	}
-	return trend.ReadSummary(&b, quarter)
 }
 
 // settingsTold lists every setting as the page tells it.

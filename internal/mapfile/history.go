@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"driftreach/internal/check"
 	"driftreach/internal/result"
 )
 
@@ -57,16 +58,9 @@ func WriteHistoryCSV(w io.Writer, run *result.Run) error {
 		b = appendCell(comma(b, k), name)
 	}
 	b = append(b, "\r\n"...)
-	at := map[string]int{}
-	for k, name := range run.History.Columns {
-		at[name] = k
-	}
-	for _, row := range run.History.Rows {
-		for k, name := range columns {
-			b = comma(b, k)
-			if from, had := at[name]; had && from < len(row) {
-				b = appendQuoted(b, row[from])
-			}
+	for _, cells := range earlierRows(columns, run.History) {
+		for k, cell := range cells {
+			b = appendQuoted(comma(b, k), cell)
 		}
 		b = append(b, "\r\n"...)
 	}
@@ -81,6 +75,45 @@ func WriteHistoryCSV(w io.Writer, run *result.Run) error {
 	}
 	_, err := w.Write(b)
 	return err
+}
+
+// HistoryCells returns what whoever reads history.csv finds in it: its columns and its
+// rows. A reader of CSV takes the end of a line within a cell for a bare \n.
+func HistoryCells(run *result.Run) (columns []string, rows [][]string) {
+	table := result.SummaryTable(run, result.Summarize(run))
+	columns = result.HistoryColumns(table, run.History)
+	rows = earlierRows(columns, run.History)
+	var row []result.Value
+	for i := range table.Rows {
+		row = table.Row(run, i, row)
+		cells := make([]string, len(columns))
+		for k, v := range row {
+			switch cells[k] = v.String(); v.Kind {
+			case result.Text, result.List, result.Date:
+				cells[k] = strings.ReplaceAll(check.Cell(cells[k]), "\r\n", "\n")
+			}
+		}
+		rows = append(rows, cells)
+	}
+	return columns, rows
+}
+
+// earlierRows puts the rows of the earlier batches into the columns of now.
+func earlierRows(columns []string, h result.History) [][]string {
+	at := map[string]int{}
+	for k, name := range h.Columns {
+		at[name] = k
+	}
+	rows := make([][]string, len(h.Rows))
+	for i, row := range h.Rows {
+		rows[i] = make([]string, len(columns))
+		for k, name := range columns {
+			if from, had := at[name]; had && from < len(row) {
+				rows[i][k] = row[from]
+			}
+		}
+	}
+	return rows
 }
 
 // comma appends what parts cell k from the one before.

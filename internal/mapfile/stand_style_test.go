@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"driftreach/internal/allocate"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
@@ -125,6 +127,10 @@ func TestHistoryKeepsWhatWasPrinted(t *testing.T) {
 	own := len(result.SummaryTable(run, nil).Fields)
 	if rows[0][own] != "gone_acres" || len(rows) != 3+len(result.Summarize(run)) {
 		t.Fatalf("%d rows under %v", len(rows), rows[0])
+	}
+	columns, cells := HistoryCells(run)
+	if diff := cmp.Diff(rows, append([][]string{columns}, cells...)); diff != "" {
+		t.Errorf("the cells are not the file's: %s", diff)
 	}
 	cell := func(row int, name string) string { return rows[row][slices.Index(rows[0], name)] }
 	for i, old := range run.History.Rows {

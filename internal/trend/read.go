@@ -39,20 +39,50 @@ func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
 		if err != nil {
 			return b, err
 		}
-		row, err := at.row(cells, quarter)
-		if err != nil {
+		if err := b.take(&at, cells); err != nil {
 			line, _ := in.FieldPos(0)
 			return b, fmt.Errorf("line %d: %w", line, err)
 		}
-		b.Rows = append(b.Rows, row)
-		if row.Scope == scopes[0] && at.reach >= 0 {
-			b.ReachApart = cells[at.reach] != ""
+	}
+	return b, b.begins()
+}
+
+// SummaryOf is ReadSummary of the cells themselves, for whoever has them.
+func SummaryOf(header []string, rows [][]string, quarter survey.Quarter) (Batch, error) {
+	b := Batch{Quarter: quarter}
+	now, old := PresentNames(header)
+	b.OldNames = old
+	at, err := locate(now)
+	if err != nil {
+		return b, err
+	}
+	for i, cells := range rows {
+		if err := b.take(&at, cells); err != nil {
+			return b, fmt.Errorf("row %d: %w", i+1, err)
 		}
 	}
-	if len(b.Rows) == 0 || b.Rows[0].Scope != scopes[0] {
-		return b, errors.New("the first row is not the total")
+	return b, b.begins()
+}
+
+// take adds a row.
+func (b *Batch) take(at *places, cells []string) error {
+	row, err := at.row(cells, b.Quarter)
+	if err != nil {
+		return err
 	}
-	return b, nil
+	b.Rows = append(b.Rows, row)
+	if row.Scope == scopes[0] && at.reach >= 0 {
+		b.ReachApart = cells[at.reach] != ""
+	}
+	return nil
+}
+
+// begins says whether the rows begin with the total, as every batch's do.
+func (b *Batch) begins() error {
+	if len(b.Rows) == 0 || b.Rows[0].Scope != scopes[0] {
+		return errors.New("the first row is not the total")
+	}
+	return nil
 }
 
 // places says in which column of a summary each thing stands.
