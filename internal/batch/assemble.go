@@ -19,7 +19,7 @@ func (c *computation) assemble() error {
 		Quarter: c.in.Quarter, Chain: c.in.chainOf(), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
 		Findings: slices.Concat(c.in.Findings, c.findings),
-		Setback:  float64(c.rules.Aquatic.Setback), RiskShare: c.rules.Drift.RiskShare, Assumed: c.assumed,
+		Setback:  float64(c.rules.Aquatic.Setback), RiskShare: float64(c.rules.Drift.RiskShare), Assumed: c.assumed,
 		Draws: c.rules.Spread.Draws, Seed: c.rules.Spread.Seed,
 	}
 	check.Sort(c.run.Findings)

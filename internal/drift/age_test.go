@@ -16,7 +16,7 @@ import (
 func TestFollowAge(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 2}, channel{id: "b", from: 2, to: 3, km: 8})
 	s := halfKilometre()
-	s.VelocityByOrder, s.ViableDays = []float64{0.85}, 1.0/24
+	s.VelocityByOrder, s.Viable = []MetersPerSecond{0.85}, 1.0/24
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	aged := math.Exp2(-3.6)
 	want := Balance{Released: 1, Settled: 1 - aged, Aged: aged}
@@ -34,8 +34,8 @@ func TestAgeingAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		net := drawNetwork(rt, t)
 		s := DefaultSettings()
-		s.ViableDays = rapid.Float64Range(0.001, 0.3).Draw(rt, "viable days")
-		s.HalfDistanceByOrderKm = []float64{rapid.Float64Range(0.3, 50).Draw(rt, "half distance")}
+		s.Viable = Days(rapid.Float64Range(0.001, 0.3).Draw(rt, "viable days"))
+		s.HalfDistanceByOrder = []Kilometers{Kilometers(rapid.Float64Range(0.3, 50).Draw(rt, "half distance"))}
 		sources := drawSources(rt, net, 1)
 		got := Follow(net, Released{Stands: 1, Sources: sources}, s, 1)
 		tr, times := transport(net, s)

@@ -17,8 +17,9 @@ func travel(net *stream.Network, s Settings) times {
 	for e := range net.Paths {
 		edge := &net.Net.Edges[e]
 		v := velocity(&net.Lines[edge.Line], s.VelocityByOrder, net.Order[e])
-		v.Mean, v.Fast = v.Mean*s.VelocityFactor, v.Fast*s.VelocityFactor
-		t.mean[e], t.fast[e] = v.hours(float64(edge.Length))
+		v.Mean, v.Fast = v.Mean*MetersPerSecond(s.VelocityFactor), v.Fast*MetersPerSecond(s.VelocityFactor)
+		mean, fast := v.hours(edge.Length)
+		t.mean[e], t.fast[e] = float64(mean), float64(fast)
 		t.rung[e] = v.Rung
 	}
 	return t

@@ -31,7 +31,7 @@ func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []
 		if dry != nil {
 			places = slices.DeleteFunc(slices.Clone(places), func(p flow.Place) bool { return dry[p.Edge] })
 		}
-		for _, p := range lakes.reach(net.Net, transport, places, flow.Bound{Floor: s.RiskShare, Divided: true}, walker) {
+		for _, p := range lakes.reach(net.Net, transport, places, flow.Bound{Floor: float64(s.RiskShare), Divided: true}, walker) {
 			out[i].ReachKm += (p.To - p.From).Kilometers()
 			out[i].CleanKm += d.clean(p).Kilometers()
 		}

@@ -60,7 +60,7 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
 	d.strand(net.Net, stranded)
 	lakes := newLakes(net)
-	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers, lakes: lakes})
+	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: float64(s.RiskShare), workers: workers, lakes: lakes})
 	d.covers = covers(walks, func(w *walked) []flow.Piece { return w.risk })
 	own := alone(d.covers, released.Stands)
 	for i := range walks {
@@ -141,19 +141,17 @@ func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 	t := flow.Transport{
 		Share: wetShares(net.Net, dry(net, s)),
 		Rate:  make([]float64, len(net.Paths)), Pass: make([]float64, len(net.Paths)),
-		Hours: times.fast, Slow: times.mean, Limit: s.ViableDays * hoursPerDay,
+		Hours: times.fast, Slow: times.mean, Limit: float64(s.Viable.Hours()),
 	}
 	for e := range net.Paths {
 		t.Rate[e], t.Pass[e] = s.rate(net.Order[e]), 1
 		if kind, pass := net.BarrierAt(int32(e)); kind != stream.NoBarrier {
-			t.Pass[e] = s.passAt(kind, pass)
+			t.Pass[e] = float64(s.passAt(kind, Share(pass)))
 		}
 	}
 	newLakes(net).hold(net, s, &t)
 	return t, times
 }
-
-const hoursPerDay = 24
 
 // cover is a stretch of an edge that one stand's fragments reach.
 type cover struct {

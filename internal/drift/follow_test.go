@@ -70,7 +70,7 @@ func place(net *stream.Network, line string, km float64) flow.Place {
 // halfKilometre settles half of what floats every km, whatever the order.
 func halfKilometre() Settings {
 	s := DefaultSettings()
-	s.HalfDistanceByOrderKm = []float64{1}
+	s.HalfDistanceByOrder = []Kilometers{1}
 	return s
 }
 
@@ -163,7 +163,7 @@ func TestFollowClosedForms(t *testing.T) {
 func TestFollowLeafDrift(t *testing.T) {
 	for _, tt := range []struct{ mean, retained float64 }{{192, 886}, {226, 1040}} {
 		s := DefaultSettings()
-		s.HalfDistanceByOrderKm = []float64{tt.mean * math.Ln2 / 1000}
+		s.HalfDistanceByOrder = []Kilometers{Kilometers(tt.mean * math.Ln2 / 1000)}
 		s.RiskShare = 0.01
 		net := network(t, channel{id: "a", from: 1, to: 2, km: 5})
 		got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
@@ -231,8 +231,8 @@ func TestFollowClasses(t *testing.T) {
 func TestFollowHours(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1.8}, channel{id: "b", from: 2, to: 3, km: 20})
 	s := halfKilometre()
-	s.HalfDistanceByOrderKm = []float64{100}
-	s.VelocityByOrder = []float64{0.85}
+	s.HalfDistanceByOrder = []Kilometers{100}
+	s.VelocityByOrder = []MetersPerSecond{0.85}
 	s.ExposureBreaks = [2]float64{5, 6}
 	source := func(line string, km float64) Source { return Source{Place: place(net, line, km), Amount: 1} }
 	got := Follow(net, Released{Stands: 1, Sources: []Source{source("a", 0), source("b", 3.6)}}, s, 1)
@@ -242,7 +242,7 @@ func TestFollowHours(t *testing.T) {
 			t.Errorf("piece %d: %g and %g hours by %v, want %g and 0.89 of it", i, r.HoursMean, r.HoursFast, r.Velocity, want[i])
 		}
 	}
-	s.ViableDays = 0.89 * 2 / 24 // the first fragment is too old after two mean hours, 7.2 km
+	s.Viable = 0.89 * 2 / 24 // the first fragment is too old after two mean hours, 7.2 km
 	got = Follow(net, Released{Stands: 1, Sources: []Source{source("a", 0)}}, s, 1)
 	if math.Abs(got.Outcomes[0].ReachKm-7.2) > 1e-9 {
 		t.Errorf("reach %g km, want 7.2", got.Outcomes[0].ReachKm)

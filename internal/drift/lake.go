@@ -66,16 +66,16 @@ func (l *lakes) hold(net *stream.Network, s Settings, t *flow.Transport) {
 			if len(below) > 0 && len(out) == 0 {
 				continue // what comes back to the lake farther down is held where it leaves at last
 			}
-			share := s.passAt(lake, l.recorded(net, e, out, t))
+			share := s.passAt(lake, Share(l.recorded(net, e, out, t)))
 			if len(out) == len(below) {
-				t.Pass[e] = share
+				t.Pass[e] = float64(share)
 				continue
 			}
 			if t.Enter == nil {
 				t.Enter = slices.Repeat([]float64{1}, len(t.Pass))
 			}
 			for _, d := range out {
-				t.Enter[d] = share
+				t.Enter[d] = float64(share)
 			}
 		}
 	}

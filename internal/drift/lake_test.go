@@ -138,7 +138,7 @@ func on(net *stream.Network, ids ...string) *stream.Network {
 func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 	t.Helper()
 	s := DefaultSettings()
-	s.HalfDistanceByOrderKm = []float64{1}
+	s.HalfDistanceByOrder = []Kilometers{1}
 	released := Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}
 	d := Follow(net, released, s, 1)
 	b := d.Balance
@@ -149,7 +149,7 @@ func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 		t.Errorf("the stand's: held %g, left %g, want %g and %g", o.Held, o.Left, held, left)
 	}
 	// with an age limit packets are followed one by one
-	s.ViableDays = 3
+	s.Viable = 3
 	if o := Follow(net, released, s, 1).Outcomes[0]; math.Abs(o.Held-held) > 1e-6 || math.Abs(o.Released-o.Settled-o.Held-o.Aged-o.Left) > 1e-9 {
 		t.Errorf("with an age limit: held %g of %+v, want %g", o.Held, o, held)
 	}

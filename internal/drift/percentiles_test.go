@@ -56,7 +56,7 @@ func TestQuantile(t *testing.T) {
 func TestPercentilesClosedForm(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10_000})
 	s := halfKilometre()
-	s.ViableDays, s.ExposureBreaks = 1e6, neverModerate
+	s.Viable, s.ExposureBreaks = 1e6, neverModerate
 	u := Uncertain{
 		Released: Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}},
 		Setback:  30, Spread: DefaultSpread(), Workers: 2,
@@ -182,7 +182,7 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 			sources[i].Bank = geo.Meters(rapid.Float64Range(-10, 45).Draw(rt, "bank"))
 		}
 		s := DefaultSettings()
-		s.ViableDays = rapid.SampledFrom([]float64{10, 0.05}).Draw(rt, "viable days")
+		s.Viable = Days(rapid.SampledFrom([]float64{10, 0.05}).Draw(rt, "viable days"))
 		u := Uncertain{Released: Released{Stands: stands, Sources: sources}, Setback: 30, Spread: DefaultSpread(), Workers: 1}
 		u.Spread.Draws = 7
 		p := newPlan(net, s, u)
@@ -216,7 +216,7 @@ func followDraw(net *stream.Network, s Settings, u Uncertain, draw sample) Drift
 	lines := slices.Clone(net.Lines)
 	for i := range lines {
 		if kind := lines[i].Barrier; kind != stream.NoBarrier {
-			lines[i].BarrierPass = min(1, s.Pass[string(kind)]*draw.pass)
+			lines[i].BarrierPass = min(1, float64(s.Pass[string(kind)])*draw.pass)
 		}
 	}
 	own := *net

@@ -33,7 +33,7 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	base, times := transport(net, s)
 	sources, _ := onWater(u.Released.inFlowOrder(), dry(net, s))
 	p := &plan{
-		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
+		net: net.Net, base: base, mean: times.mean, floor: float64(s.RiskShare), moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
 		sources: sources, lakes: newLakes(net), byStand: make([][]Source, u.Released.Stands),
 	}
 	for _, src := range p.sources {

@@ -15,7 +15,7 @@ func (s Settings) Release(r *survey.Record, rules stand.Settings) float64 {
 	}
 	amount := float64(patch.Area.Acres()) * patch.CoverPercent / 100 * s.FragmentsPerAcre
 	if r.Status == survey.Treated || r.Status == survey.StandingDead {
-		amount *= s.TreatedRelease
+		amount *= float64(s.TreatedRelease)
 	}
 	return amount
 }

@@ -108,8 +108,8 @@ func TestManySmallStandsTogether(t *testing.T) {
 func TestHoursOfWhoArrives(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 3.6, barrier: stream.Dam}, channel{id: "b", from: 2, to: 3, km: 7.2})
 	s := halfKilometre()
-	s.HalfDistanceByOrderKm, s.VelocityByOrder = []float64{4}, []float64{0.85}
-	s.Pass = map[string]float64{"dam": 0}
+	s.HalfDistanceByOrder, s.VelocityByOrder = []Kilometers{4}, []MetersPerSecond{0.85}
+	s.Pass = map[string]Share{"dam": 0}
 	s.ExposureBreaks = [2]float64{0.95, 10}
 	got := Follow(net, Released{Stands: 2, Sources: []Source{
 		{Stand: 0, Place: place(net, "a", 0), Amount: 1}, {Stand: 1, Place: place(net, "b", 3.6), Amount: 2},
@@ -142,8 +142,8 @@ func TestAgeWithinALine(t *testing.T) {
 		one := network(t, channel{id: "a", from: 1, to: 2, km: km})
 		two := network(t, channel{id: "a", from: 1, to: 2, km: cut}, channel{id: "b", from: 2, to: 3, km: km - cut})
 		s := halfKilometre()
-		s.HalfDistanceByOrderKm = []float64{rapid.Float64Range(2, 50).Draw(rt, "half distance")}
-		s.ViableDays = rapid.Float64Range(0.02, 0.3).Draw(rt, "viable days")
+		s.HalfDistanceByOrder = []Kilometers{Kilometers(rapid.Float64Range(2, 50).Draw(rt, "half distance"))}
+		s.Viable = Days(rapid.Float64Range(0.02, 0.3).Draw(rt, "viable days"))
 		s.ExposureBreaks = [2]float64{0.3, 1}
 		var whole, parted []Source
 		for i := range rapid.IntRange(1, 5).Draw(rt, "sources") {
@@ -188,7 +188,7 @@ func classAt(d Drift, km float64) Class {
 func TestAgeEndsExposure(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10})
 	s := halfKilometre()
-	s.HalfDistanceByOrderKm, s.VelocityByOrder, s.ViableDays = []float64{100}, []float64{0.85}, 1.0/24
+	s.HalfDistanceByOrder, s.VelocityByOrder, s.Viable = []Kilometers{100}, []MetersPerSecond{0.85}, 1.0/24
 	s.ExposureBreaks = [2]float64{0.1, 0.5}
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	want := []Reach{

@@ -11,12 +11,12 @@ import (
 
 // Settings are the rates at which fragments drift and settle.
 type Settings struct {
-	// HalfDistanceByOrderKm is the distance after which half of what floats
+	// HalfDistanceByOrder is the distance after which half of what floats
 	// has settled, by stream order; the last entry serves every higher order.
 	// Default 0.35, 0.35, 1, 1, 2.3, assumed, between what knotweed stems
 	// (Charpentier et al. 2024) and rhizome fragments (Johansson & Nilsson)
 	// were seen to do.
-	HalfDistanceByOrderKm []float64
+	HalfDistanceByOrder []Kilometers
 	// FloodFactor lengthens every half-distance; 1 at base flow. Default 4 in
 	// flood, our choice within the published 2 to 11 (Brookshire & Dwire 2003).
 	FloodFactor float64
@@ -25,23 +25,23 @@ type Settings struct {
 	VelocityFactor float64
 	// Overtop is the share of what a barrier holds at base flow that gets past it
 	// at this stage, by its kind. Default none.
-	Overtop map[string]float64
+	Overtop map[string]Share
 	// Dry holds the permanences whose lines have no water at this stage and carry
 	// nothing. Default none.
 	Dry map[stream.Permanence]bool
 	// RiskShare is the share still afloat below which a stand's reach ends.
 	// Default 0.05, assumed.
-	RiskShare float64
+	RiskShare Share
 	// FragmentsPerAcre is what an acre of canopy releases. Default 1: a
 	// relative index.
 	FragmentsPerAcre float64
 	// TreatedRelease is the share of that which a treated or standing dead
 	// patch still releases. Default 0.1, assumed.
-	TreatedRelease float64
+	TreatedRelease Share
 	// Pass is the share that passes a barrier, by its kind. Default dam and
 	// reservoir 0.3, weir 0.7, culvert 0.9, assumed; "lake" is the outlet of a lake
 	// drawn as an area, 0.3 as a reservoir, assumed.
-	Pass map[string]float64
+	Pass map[string]Share
 	// ExposureBreaks are the amounts afloat from which exposure is moderate
 	// and high. Default 0.05 and 0.5, assumed: a twentieth and a half of what
 	// an acre of canopy releases.
@@ -50,34 +50,34 @@ type Settings struct {
 	// order, where a centerline records nothing to make one from; the last
 	// entry serves every higher order. Default 0.2, 0.25, 0.35, 0.5, 0.7,
 	// assumed.
-	VelocityByOrder []float64
-	// ViableDays is how long a floating fragment can still root; the reach
+	VelocityByOrder []MetersPerSecond
+	// Viable is how long a floating fragment can still root; the reach
 	// ends where the first to arrive is older. Default 10, assumed.
-	ViableDays float64
+	Viable Days
 }
 
 // DefaultSettings returns the defaults named on each field, at base flow.
 func DefaultSettings() Settings {
 	return Settings{
-		HalfDistanceByOrderKm: []float64{0.35, 0.35, 1, 1, 2.3},
-		FloodFactor:           1,
-		VelocityFactor:        1,
-		RiskShare:             0.05,
-		FragmentsPerAcre:      1,
-		TreatedRelease:        0.1,
-		Pass:                  map[string]float64{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3},
-		ExposureBreaks:        [2]float64{0.05, 0.5},
-		VelocityByOrder:       []float64{0.2, 0.25, 0.35, 0.5, 0.7},
-		ViableDays:            10,
+		HalfDistanceByOrder: []Kilometers{0.35, 0.35, 1, 1, 2.3},
+		FloodFactor:         1,
+		VelocityFactor:      1,
+		RiskShare:           0.05,
+		FragmentsPerAcre:    1,
+		TreatedRelease:      0.1,
+		Pass:                map[string]Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3},
+		ExposureBreaks:      [2]float64{0.05, 0.5},
+		VelocityByOrder:     []MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7},
+		Viable:              10,
 	}
 }
 
 // Validate returns an error that names the first value out of range.
 func (s Settings) Validate() error {
-	if len(s.HalfDistanceByOrderKm) == 0 {
+	if len(s.HalfDistanceByOrder) == 0 {
 		return fmt.Errorf("half distance by order must have an entry")
 	}
-	for i, h := range s.HalfDistanceByOrderKm {
+	for i, h := range s.HalfDistanceByOrder {
 		if !(h > 0) {
 			return fmt.Errorf("half distance of order %d must be above 0 km, got %g", i+1, h)
 		}
@@ -92,7 +92,7 @@ func (s Settings) Validate() error {
 	}
 	for _, shares := range []struct {
 		what string
-		of   map[string]float64
+		of   map[string]Share
 	}{{"pass", s.Pass}, {"overtopping", s.Overtop}} {
 		for _, kind := range slices.Sorted(maps.Keys(shares.of)) {
 			if p := shares.of[kind]; !(p >= 0 && p <= 1) {
@@ -105,8 +105,8 @@ func (s Settings) Validate() error {
 		return fmt.Errorf("velocity factor must be above 0, got %g", s.VelocityFactor)
 	case !(s.FloodFactor > 0):
 		return fmt.Errorf("flood factor must be above 0, got %g", s.FloodFactor)
-	case !(s.ViableDays > 0):
-		return fmt.Errorf("viable days must be above 0, got %g", s.ViableDays)
+	case !(s.Viable > 0):
+		return fmt.Errorf("viable days must be above 0, got %g", s.Viable)
 	case !(s.RiskShare > 0 && s.RiskShare < 1):
 		return fmt.Errorf("risk share must lie between 0 and 1, got %g", s.RiskShare)
 	case !(s.FragmentsPerAcre > 0):
@@ -129,9 +129,9 @@ func FloodVelocity(discharge float64) float64 { return math.Pow(discharge, veloc
 
 // passAt returns the share that passes a barrier whose share at base flow is
 // recorded, or that of its kind where it is NaN.
-func (s Settings) passAt(kind stream.Barrier, recorded float64) float64 {
+func (s Settings) passAt(kind stream.Barrier, recorded Share) Share {
 	pass := recorded
-	if math.IsNaN(pass) {
+	if math.IsNaN(float64(pass)) {
 		pass = s.Pass[string(kind)]
 	}
 	return pass + s.Overtop[string(kind)]*(1-pass)
@@ -140,8 +140,8 @@ func (s Settings) passAt(kind stream.Barrier, recorded float64) float64 {
 // rate returns the loss per metre afloat on a stream of the given order:
 // ln 2 / half-distance.
 func (s Settings) rate(order int) float64 {
-	half := s.HalfDistanceByOrderKm[min(max(order, 1), len(s.HalfDistanceByOrderKm))-1]
-	return math.Ln2 / (half * 1000 * s.FloodFactor)
+	half := s.HalfDistanceByOrder[min(max(order, 1), len(s.HalfDistanceByOrder))-1]
+	return math.Ln2 / (half.Meters() * s.FloodFactor)
 }
 
 // class returns the class of an amount afloat.

@@ -18,22 +18,22 @@ func TestSettingsOutOfRange(t *testing.T) {
 		want string // of the error; blank for none
 		set  func(s *Settings)
 	}{
-		{"half distance by order", func(s *Settings) { s.HalfDistanceByOrderKm = nil }},
-		{"half distance of order 2 must be above 0 km, got 0", func(s *Settings) { s.HalfDistanceByOrderKm = []float64{1, 0, -1} }},
-		{"half distance of order 1", func(s *Settings) { s.HalfDistanceByOrderKm = []float64{nan} }},
-		{"", func(s *Settings) { s.HalfDistanceByOrderKm = []float64{0.001} }},
-		{"velocity by order", func(s *Settings) { s.VelocityByOrder = nil }}, {"velocity of order 3 must be above 0 m/s, got -1", func(s *Settings) { s.VelocityByOrder = []float64{1, 1, -1} }},
-		{"", func(s *Settings) { s.VelocityByOrder = []float64{0.01} }},
-		{"pass share of a dam", func(s *Settings) { s.Pass = map[string]float64{"weir": 2, "dam": 1.01} }}, {"pass share of a weir", func(s *Settings) { s.Pass = map[string]float64{"weir": -0.01, "dam": 1} }},
-		{"overtopping share of a dam", func(s *Settings) { s.Overtop = map[string]float64{"dam": nan} }}, {"", func(s *Settings) {
-			s.Pass, s.Overtop = map[string]float64{"dam": 0, "weir": 1}, map[string]float64{"dam": 1}
+		{"half distance by order", func(s *Settings) { s.HalfDistanceByOrder = nil }},
+		{"half distance of order 2 must be above 0 km, got 0", func(s *Settings) { s.HalfDistanceByOrder = []Kilometers{1, 0, -1} }},
+		{"half distance of order 1", func(s *Settings) { s.HalfDistanceByOrder = []Kilometers{Kilometers(nan)} }},
+		{"", func(s *Settings) { s.HalfDistanceByOrder = []Kilometers{0.001} }},
+		{"velocity by order", func(s *Settings) { s.VelocityByOrder = nil }}, {"velocity of order 3 must be above 0 m/s, got -1", func(s *Settings) { s.VelocityByOrder = []MetersPerSecond{1, 1, -1} }},
+		{"", func(s *Settings) { s.VelocityByOrder = []MetersPerSecond{0.01} }},
+		{"pass share of a dam", func(s *Settings) { s.Pass = map[string]Share{"weir": 2, "dam": 1.01} }}, {"pass share of a weir", func(s *Settings) { s.Pass = map[string]Share{"weir": -0.01, "dam": 1} }},
+		{"overtopping share of a dam", func(s *Settings) { s.Overtop = map[string]Share{"dam": Share(nan)} }}, {"", func(s *Settings) {
+			s.Pass, s.Overtop = map[string]Share{"dam": 0, "weir": 1}, map[string]Share{"dam": 1}
 		}},
-		{"velocity factor", func(s *Settings) { s.VelocityFactor = 0 }}, {"flood factor", func(s *Settings) { s.FloodFactor = 0 }}, {"viable days", func(s *Settings) { s.ViableDays = 0 }},
+		{"velocity factor", func(s *Settings) { s.VelocityFactor = 0 }}, {"flood factor", func(s *Settings) { s.FloodFactor = 0 }}, {"viable days", func(s *Settings) { s.Viable = 0 }},
 		{"risk share", func(s *Settings) { s.RiskShare = 0 }}, {"risk share", func(s *Settings) { s.RiskShare = 1 }}, {"fragments per acre", func(s *Settings) { s.FragmentsPerAcre = 0 }},
 		{"treated release", func(s *Settings) { s.TreatedRelease = -0.1 }}, {"treated release", func(s *Settings) { s.TreatedRelease = 1.1 }}, {"", func(s *Settings) { s.TreatedRelease = 0 }}, {"", func(s *Settings) { s.TreatedRelease = 1 }},
 		{"exposure breaks", func(s *Settings) { s.ExposureBreaks = [2]float64{0, 1} }}, {"exposure breaks", func(s *Settings) { s.ExposureBreaks = [2]float64{0.5, 0.5} }},
 		{"", func(s *Settings) {
-			s.VelocityFactor, s.FloodFactor, s.ViableDays, s.RiskShare, s.FragmentsPerAcre = 0.1, 0.1, 0.1, 0.999, 0.1
+			s.VelocityFactor, s.FloodFactor, s.Viable, s.RiskShare, s.FragmentsPerAcre = 0.1, 0.1, 0.1, 0.999, 0.1
 		}},
 		{"", func(s *Settings) { s.ExposureBreaks = [2]float64{0.001, 0.002} }},
 	} {
@@ -50,9 +50,9 @@ func TestSettingsOutOfRange(t *testing.T) {
 func TestDefaultsAreTheStatedOnes(t *testing.T) {
 	s := DefaultSettings()
 	want := Settings{
-		HalfDistanceByOrderKm: []float64{0.35, 0.35, 1, 1, 2.3}, FloodFactor: 1, VelocityFactor: 1, RiskShare: 0.05, FragmentsPerAcre: 1, TreatedRelease: 0.1,
-		Pass: map[string]float64{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3}, ExposureBreaks: [2]float64{0.05, 0.5},
-		VelocityByOrder: []float64{0.2, 0.25, 0.35, 0.5, 0.7}, ViableDays: 10,
+		HalfDistanceByOrder: []Kilometers{0.35, 0.35, 1, 1, 2.3}, FloodFactor: 1, VelocityFactor: 1, RiskShare: 0.05, FragmentsPerAcre: 1, TreatedRelease: 0.1,
+		Pass: map[string]Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3}, ExposureBreaks: [2]float64{0.05, 0.5},
+		VelocityByOrder: []MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7}, Viable: 10,
 	}
 	if d := cmp.Diff(want, s); d != "" {
 		t.Error(d)

@@ -19,8 +19,8 @@ func TestFloodWater(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 3.6, barrier: stream.Dam}, channel{id: "b", from: 2, to: 3, km: 3.6, barrier: stream.Dam}, channel{id: "c", from: 3, to: 4, km: 3.6})
 	net.Lines[1].MeanVelocity, net.Lines[1].BarrierPass = 1.7, 0.2
 	s := halfKilometre()
-	s.HalfDistanceByOrderKm, s.VelocityByOrder = []float64{1e6}, []float64{0.85}
-	s.VelocityFactor, s.Overtop = FloodVelocity(10), map[string]float64{"dam": 0.5}
+	s.HalfDistanceByOrder, s.VelocityByOrder = []Kilometers{1e6}, []MetersPerSecond{0.85}
+	s.VelocityFactor, s.Overtop = FloodVelocity(10), map[string]Share{"dam": 0.5}
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	if left := got.Outcomes[0].Left; math.Abs(left-0.65*0.6) > 1e-4 {
 		t.Errorf("left %g, want 0.65 x 0.6", left)
@@ -78,7 +78,7 @@ func TestDryLinesBalance(t *testing.T) {
 		}
 		s := DefaultSettings()
 		s.Dry = map[stream.Permanence]bool{stream.Ephemeral: true}
-		s.ViableDays = rapid.SampledFrom([]float64{10, 0.05}).Draw(rt, "viable days")
+		s.Viable = Days(rapid.SampledFrom([]float64{10, 0.05}).Draw(rt, "viable days"))
 		got := Follow(net, Released{Stands: 3, Sources: drawSources(rt, net, 3)}, s, 1)
 		for _, r := range got.Reaches {
 			if net.Lines[r.Line].Permanence == stream.Ephemeral {

@@ -3,6 +3,7 @@ package drift
 import (
 	"math"
 
+	"driftreach/geo"
 	"driftreach/internal/stream"
 )
 
@@ -36,8 +37,8 @@ func (r Rung) PublishedError() string {
 
 // Velocity is how fast the water of one stream moves, in metres a second.
 type Velocity struct {
-	Mean float64 // probable mean velocity of what is dissolved in it
-	Fast float64 // highest probable velocity; Mean where the rung has none
+	Mean MetersPerSecond // probable mean velocity of what is dissolved in it
+	Fast MetersPerSecond // highest probable velocity; Mean where the rung has none
 	Rung Rung
 }
 
@@ -55,18 +56,18 @@ const leadingEdge = 0.890
 // velocity climbs down the ladder: the recorded velocity; Jobson (USGS WRIR
 // 96-4013, 1996) with or without slope; V = 0.194 Q^0.285 (Raymond et al.
 // 2012); the table by order.
-func velocity(c *stream.Centerline, byOrder []float64, order int) Velocity {
+func velocity(c *stream.Centerline, byOrder []MetersPerSecond, order int) Velocity {
 	hasJobson := c.Drainage > 0 && c.Discharge > 0 && c.MeanDischarge > 0
 	switch {
 	case c.MeanVelocity > 0:
-		return Velocity{Mean: c.MeanVelocity, Fast: c.MeanVelocity, Rung: Recorded}
+		return plain(c.MeanVelocity, c.MeanVelocity, Recorded)
 	case hasJobson && c.Slope > 0:
 		return jobsonSlope(c.Drainage*1e6, c.Discharge, c.MeanDischarge, c.Slope)
 	case hasJobson:
 		return jobsonNoSlope(c.Drainage*1e6, c.Discharge, c.MeanDischarge)
 	case c.Discharge > 0:
 		v := 0.194 * math.Pow(c.Discharge, 0.285)
-		return Velocity{Mean: v, Fast: v, Rung: PowerLaw}
+		return plain(v, v, PowerLaw)
 	}
 	v := byOrder[min(max(order, 1), len(byOrder))-1]
 	return Velocity{Mean: v, Fast: v, Rung: ByOrder}
@@ -81,7 +82,7 @@ func jobsonSlope(Da, Q, Qa, S float64) Velocity {
 
 	Vp := 0.094 + 0.0143*term
 	Vmp := 0.25 + 0.02*term
-	return Velocity{Mean: Vp, Fast: Vmp, Rung: JobsonSlope}
+	return plain(Vp, Vmp, JobsonSlope)
 }
 
 // jobsonNoSlope is equation 14 and its envelope, 15, of Jobson (1996).
@@ -92,7 +93,7 @@ func jobsonNoSlope(Da, Q, Qa float64) Velocity {
 
 	Vp := 0.020 + 0.051*term
 	Vmp := 0.2 + 0.093*term
-	return Velocity{Mean: Vp, Fast: Vmp, Rung: JobsonNoSlope}
+	return plain(Vp, Vmp, JobsonNoSlope)
 }
 
 // dimensionless returns the dimensionless drainage area D'a and relative
@@ -101,11 +102,16 @@ func dimensionless(Da, Q, Qa float64) (DaPrime, QaPrime float64) {
 	return math.Pow(Da, 1.25) * math.Sqrt(gravity) / Qa, Q / Qa
 }
 
-// hours returns how long what floats takes over a length in metres: the mean,
-// and the earliest, the leading edge at the highest probable velocity.
-func (v Velocity) hours(length float64) (mean, fast float64) {
+// plain returns a velocity whose figures are metres a second.
+func plain(mean, fast float64, rung Rung) Velocity {
+	return Velocity{Mean: MetersPerSecond(mean), Fast: MetersPerSecond(fast), Rung: rung}
+}
+
+// hours returns how long what floats takes over a length: the mean, and the earliest,
+// the leading edge at the highest probable velocity.
+func (v Velocity) hours(length geo.Meters) (mean, fast Hours) {
 	const secondsPerHour = 3600
-	mean = length * surfaceFactor / v.Mean / secondsPerHour
-	fast = leadingEdge * length * surfaceFactor / v.Fast / secondsPerHour
+	mean = Hours(float64(length) * surfaceFactor / float64(v.Mean) / secondsPerHour)
+	fast = Hours(leadingEdge * float64(length) * surfaceFactor / float64(v.Fast) / secondsPerHour)
 	return mean, fast
 }

@@ -21,7 +21,7 @@ func gauged(change func(*stream.Centerline)) *stream.Centerline {
 func TestJobsonWithoutSlope(t *testing.T) {
 	v := velocity(gauged(func(c *stream.Centerline) {
 		c.Drainage, c.Discharge, c.MeanDischarge = 390, 3.347788, 4.503982
-	}), []float64{9}, 1)
+	}), []MetersPerSecond{9}, 1)
 	if v.Rung != JobsonNoSlope {
 		t.Fatalf("rung %v", v.Rung)
 	}
@@ -30,10 +30,10 @@ func TestJobsonWithoutSlope(t *testing.T) {
 		got, want float64
 		tolerance float64
 	}{
-		{"probable velocity", v.Mean, 0.26437, 5e-6},
-		{"highest probable velocity", v.Fast, 0.64562, 5e-6},
-		{"hours at the first", 15000 / v.Mean / 3600, 15.761, 5e-4},
-		{"hours at the second", 15000 / v.Fast / 3600, 6.454, 5e-4},
+		{"probable velocity", float64(v.Mean), 0.26437, 5e-6},
+		{"highest probable velocity", float64(v.Fast), 0.64562, 5e-6},
+		{"hours at the first", 15000 / float64(v.Mean) / 3600, 15.761, 5e-4},
+		{"hours at the second", 15000 / float64(v.Fast) / 3600, 6.454, 5e-4},
 	} {
 		if math.Abs(tt.got-tt.want) > tt.tolerance {
 			t.Errorf("%s: %.6f, want %.6f", tt.name, tt.got, tt.want)
@@ -49,9 +49,9 @@ func TestJobsonWithoutSlope(t *testing.T) {
 func TestJobsonWithSlope(t *testing.T) {
 	v := velocity(gauged(func(c *stream.Centerline) {
 		c.Drainage, c.Discharge, c.MeanDischarge, c.Slope = 390, 3.347788, 4.503982, 0.001
-	}), []float64{9}, 1)
-	if v.Rung != JobsonSlope || math.Abs(v.Mean-0.34303) > 5e-6 || math.Abs(v.Fast-0.598295) > 5e-6 {
-		t.Errorf("%v: %.6f and %.6f m/s, want 0.34303 and 0.598295", v.Rung, v.Mean, v.Fast)
+	}), []MetersPerSecond{9}, 1)
+	if v.Rung != JobsonSlope || math.Abs(float64(v.Mean)-0.34303) > 5e-6 || math.Abs(float64(v.Fast)-0.598295) > 5e-6 {
+		t.Errorf("%v: %.6f and %.6f m/s, want 0.34303 and 0.598295", v.Rung, float64(v.Mean), float64(v.Fast))
 	}
 }
 
@@ -78,12 +78,12 @@ func TestVelocityLadder(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			c := gauged(all)
 			tt.change(c)
-			v := velocity(c, []float64{0.2, 0.25, 0.35}, 7)
-			if v.Rung != tt.rung || tt.mean > 0 && math.Abs(v.Mean-tt.mean) > 1e-12 {
-				t.Errorf("%v at %g m/s, want %v at %g", v.Rung, v.Mean, tt.rung, tt.mean)
+			v := velocity(c, []MetersPerSecond{0.2, 0.25, 0.35}, 7)
+			if v.Rung != tt.rung || tt.mean > 0 && math.Abs(float64(v.Mean)-tt.mean) > 1e-12 {
+				t.Errorf("%v at %g m/s, want %v at %g", v.Rung, float64(v.Mean), tt.rung, tt.mean)
 			}
-			if v.Fast < v.Mean {
-				t.Errorf("fast %g is below mean %g", v.Fast, v.Mean)
+			if float64(v.Fast) < float64(v.Mean) {
+				t.Errorf("fast %g is below mean %g", float64(v.Fast), float64(v.Mean))
 			}
 			if v.Rung.String() == "" || v.Rung.PublishedError() == "" {
 				t.Error("the rung has no words")
@@ -96,7 +96,7 @@ func TestVelocityLadder(t *testing.T) {
 // 0.85 m/s take an hour, the first of it 0.89 of that. By hand.
 func TestHoursAfloat(t *testing.T) {
 	mean, fast := Velocity{Mean: 0.85, Fast: 0.85}.hours(3600)
-	if math.Abs(mean-1) > 1e-12 || math.Abs(fast-0.89) > 1e-12 {
+	if math.Abs(float64(mean)-1) > 1e-12 || math.Abs(float64(fast)-0.89) > 1e-12 {
 		t.Errorf("%g and %g hours, want 1 and 0.89", mean, fast)
 	}
 }

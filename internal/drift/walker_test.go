@@ -123,9 +123,9 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 				}}
 				w.walk(src.Place, 1, src.Amount)
 				for edge, a := range came {
-					reachOf(risk, net.Net, tr.Rate, s.RiskShare, edge, a.from, a.sum)
-					reachOf(all, net.Net, tr.Rate, s.RiskShare, edge, a.from, a.sum)
-					reachOf(possible, net.Net, tr.Rate, s.RiskShare, edge, a.from, a.best)
+					reachOf(risk, net.Net, tr.Rate, float64(s.RiskShare), edge, a.from, a.sum)
+					reachOf(all, net.Net, tr.Rate, float64(s.RiskShare), edge, a.from, a.sum)
+					reachOf(possible, net.Net, tr.Rate, float64(s.RiskShare), edge, a.from, a.best)
 				}
 				balance.Released += src.Amount
 				balance.Settled += w.balance.Settled

@@ -177,10 +177,10 @@ const (
 )
 
 // byKind returns the shares by the barriers' words.
-func (p PassSettings) byKind() map[string]float64 {
-	return map[string]float64{
-		string(stream.Dam): p.Dam, string(stream.Reservoir): p.Reservoir, string(stream.Weir): p.Weir, string(stream.Culvert): p.Culvert,
-		string(stream.Lake): p.Lake,
+func (p PassSettings) byKind() map[string]drift.Share {
+	return map[string]drift.Share{
+		string(stream.Dam): drift.Share(p.Dam), string(stream.Reservoir): drift.Share(p.Reservoir), string(stream.Weir): drift.Share(p.Weir), string(stream.Culvert): drift.Share(p.Culvert),
+		string(stream.Lake): drift.Share(p.Lake),
 	}
 }
 
@@ -222,15 +222,15 @@ func Default() Settings {
 		Aquatic: AquaticSettings{Setback: float64(water.Setback), WidthByOrder: numbers(water.WidthByOrder)},
 		Network: NetworkSettings{Snap: float64(flow.DefaultOptions().Snap), Digitised: Downstream},
 		Drift: DriftSettings{
-			HalfDistanceByOrder: follow.HalfDistanceByOrderKm, Stage: BaseStage, FloodFactor: 4,
+			HalfDistanceByOrder: numbers(follow.HalfDistanceByOrder), Stage: BaseStage, FloodFactor: 4,
 			FloodDischargeRatio: 10, FloodRelease: 1, DryAtBase: string(stream.Ephemeral),
-			RiskShare: follow.RiskShare, FragmentsPerAcre: follow.FragmentsPerAcre, TreatedRelease: follow.TreatedRelease,
+			RiskShare: float64(follow.RiskShare), FragmentsPerAcre: follow.FragmentsPerAcre, TreatedRelease: float64(follow.TreatedRelease),
 			Pass: PassSettings{
-				Dam: follow.Pass["dam"], Reservoir: follow.Pass["reservoir"],
-				Weir: follow.Pass["weir"], Culvert: follow.Pass["culvert"],
-				Lake: follow.Pass["lake"],
+				Dam: float64(follow.Pass["dam"]), Reservoir: float64(follow.Pass["reservoir"]),
+				Weir: float64(follow.Pass["weir"]), Culvert: float64(follow.Pass["culvert"]),
+				Lake: float64(follow.Pass["lake"]),
 			},
-			ExposureBreaks: follow.ExposureBreaks[:], VelocityByOrder: follow.VelocityByOrder, ViableDays: follow.ViableDays,
+			ExposureBreaks: follow.ExposureBreaks[:], VelocityByOrder: numbers(follow.VelocityByOrder), ViableDays: float64(follow.Viable),
 			Draws: spread.Draws, Seed: int(spread.Seed), HalfDistanceGSD: spread.HalfDistanceGSD,
 			PassSpread: spread.PassSpread, ReleaseGSD: spread.ReleaseGSD, SetbackSpread: float64(spread.Setback),
 		},

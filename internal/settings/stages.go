@@ -60,9 +60,9 @@ func (s Settings) Stages() (Stages, error) {
 		Network: s.NetworkOptions(),
 		Stage:   BaseStage,
 		Drift: drift.Settings{
-			HalfDistanceByOrderKm: s.Drift.HalfDistanceByOrder, FloodFactor: 1, VelocityFactor: 1,
-			RiskShare: s.Drift.RiskShare, FragmentsPerAcre: s.Drift.FragmentsPerAcre,
-			TreatedRelease: s.Drift.TreatedRelease, VelocityByOrder: s.Drift.VelocityByOrder, ViableDays: s.Drift.ViableDays,
+			HalfDistanceByOrder: inUnit[drift.Kilometers](s.Drift.HalfDistanceByOrder), FloodFactor: 1, VelocityFactor: 1,
+			RiskShare: drift.Share(s.Drift.RiskShare), FragmentsPerAcre: s.Drift.FragmentsPerAcre,
+			TreatedRelease: drift.Share(s.Drift.TreatedRelease), VelocityByOrder: inUnit[drift.MetersPerSecond](s.Drift.VelocityByOrder), Viable: drift.Days(s.Drift.ViableDays),
 			Pass: s.Drift.Pass.byKind(), Dry: s.Drift.dryPermanences(),
 		},
 		Spread: drift.Spread{
@@ -107,4 +107,13 @@ func (s Settings) NetworkOptions() flow.Options {
 	return flow.Options{
 		Snap: geo.Meters(s.Network.Snap), CloseGap: geo.Meters(s.Network.CloseGap), Upstream: s.Network.Digitised == Upstream,
 	}
+}
+
+// inUnit returns plain numbers in a unit.
+func inUnit[T ~float64](values []float64) []T {
+	out := make([]T, len(values))
+	for i, v := range values {
+		out[i] = T(v)
+	}
+	return out
 }
