@@ -1,0 +1,53 @@
+package parallel_test
+
+import (
+	"context"
+	"errors"
+	"sync/atomic"
+	"testing"
+
+	"driftreach/geo/parallel"
+)
+
+// TestEach: every number once, for any number of workers and any count about the size of a
+// task; none after the context is done, whose error is then told; a panic comes to who waits.
+func TestEach(t *testing.T) {
+	for _, n := range []int{0, 1, 15, 16, 17, 32, 100} {
+		for _, workers := range []int{1, 2, 8} {
+			done := make([]int32, n)
+			if err := parallel.Each(t.Context(), n, workers, func(i int) { atomic.AddInt32(&done[i], 1) }); err != nil {
+				t.Fatal(err)
+			}
+			for i, times := range done {
+				if times != 1 {
+					t.Errorf("%d of %d, %d workers: %d times", i, n, workers, times)
+				}
+			}
+		}
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if err := parallel.Each(ctx, 100, 2, func(int) { t.Error("called") }); !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+	defer func() {
+		if recover() == nil {
+			t.Error("the panic of a task is lost")
+		}
+	}()
+	_ = parallel.Each(t.Context(), 3, 2, func(int) { panic("a task") })
+}
+
+// TestDoAndContext: tasks that cannot fail are waited for, and the first error ends the context
+// of the others.
+func TestDoAndContext(t *testing.T) {
+	tasks, ctx := parallel.WithContext(t.Context())
+	var sum atomic.Int64
+	for i := range 10 {
+		tasks.Do(func() { sum.Add(int64(i)) })
+	}
+	tasks.Go(func() error { return errors.New("enough") })
+	if err := tasks.Wait(); err == nil || err.Error() != "enough" || sum.Load() != 45 || ctx.Err() == nil {
+		t.Error(err, sum.Load(), ctx.Err())
+	}
+}
