@@ -106,3 +106,35 @@ func TestResting(t *testing.T) {
 		t.Errorf("measured: %+v", got)
 	}
 }
+
+// TestRestingOnDefaultsAlone: a stand of default patches rests on them whole.
+func TestRestingOnDefaultsAlone(t *testing.T) {
+	middle, s := places["mid north"], DefaultSettings()
+	records := []survey.Record{record("a", middle, 0, 0), record("b", middle, 10, 0)}
+	st := Build(records, []int32{0, 1}, s)
+	if got, want := st.Resting(records, s), (Resting{st.Infested, st.Canopy}); got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+}
+
+// TestRestingDrawn: by hand. Half of a default patch with its middle on a side of a drawn
+// square of 40 m lies outside: that half rests on the default. Of canopy 0.1 acre at 60 %
+// rests on it, and 1600 m2 at 50 % does not. A square on its own rests on nothing.
+func TestRestingDrawn(t *testing.T) {
+	middle, s := places["mid north"], DefaultSettings()
+	drawn, disc := record("a", middle, 0, 0), record("b", middle, 20, 0)
+	drawn.Outline, drawn.Cover = rectangle(middle, -20, -20, 20, 20), 50
+	records := []survey.Record{drawn, disc}
+	st := Build(records, []int32{0, 1}, s)
+	got := st.Resting(records, s)
+	if want := 404.68564 / 2; math.Abs(float64(got.Infested)-want) > 0.2 { // circles are drawn by chords
+		t.Errorf("infested %v, want %v", got.Infested, want)
+	}
+	if want := float64(st.Canopy) * 242.81139 / (242.81139 + 800); math.Abs(float64(got.Canopy)-want) > 1e-3 {
+		t.Errorf("canopy %v, want %v", got.Canopy, want)
+	}
+	alone := Build(records, []int32{0}, s)
+	if got := alone.Resting(records, s); got != (Resting{}) {
+		t.Errorf("alone: %+v", got)
+	}
+}

@@ -37,6 +37,12 @@ func record(id string, middle orb.Point, x, y float64) survey.Record {
 	return survey.Record{ID: id, Position: at, Detected: true, Cover: math.NaN(), StemHeight: math.NaN()}
 }
 
+// rectangle is a drawn patch between two corners, in metres from a middle.
+func rectangle(middle orb.Point, x0, y0, x1, y1 float64) orb.MultiPolygon {
+	ring := orb.Ring{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}
+	return earth.NewFrame(middle).Unproject(orb.MultiPolygon{{ring}})
+}
+
 func mapped(t testing.TB, records []survey.Record, s Settings) []Stand {
 	t.Helper()
 	stands, _, err := Map(records, quarter, s, 1)
@@ -249,6 +255,8 @@ func TestSettingsValidate(t *testing.T) {
 		"no points":         func(s *Settings) { s.MinPoints = 0 },
 		"no default patch":  func(s *Settings) { s.DefaultPatch = 0 },
 		"cover above 100":   func(s *Settings) { s.DefaultCover = 101 },
+		"cover below 0":     func(s *Settings) { s.DefaultCover = -1 },
+		"no chord":          func(s *Settings) { s.Chord = 0 },
 	} {
 		s := DefaultSettings()
 		change(&s)
@@ -298,5 +306,43 @@ func TestMapWritesTheAreaStated(t *testing.T) {
 				t.Errorf("%s: the outline is %v m2 off %v", name, off, st.Infested)
 			}
 		}
+	}
+}
+
+// Two drawn patches that overlap count once what they share: squares of 40 m, one 20 m
+// beside the other, are 60 by 40 m.
+func TestMapTwoDrawnPatches(t *testing.T) {
+	s := DefaultSettings()
+	s.MinPoints = 2
+	for name, middle := range places {
+		a, b := record("a", middle, 0, 0), record("b", middle, 20, 0)
+		a.Outline, b.Outline = rectangle(middle, -20, -20, 20, 20), rectangle(middle, 0, -20, 40, 20)
+		stands := mapped(t, []survey.Record{a, b}, s)
+		if len(stands) != 1 || math.Abs(float64(stands[0].Infested)-2400) > 0.01 {
+			t.Errorf("%s: %+v, want one stand of 2400 m2", name, stands)
+		}
+	}
+}
+
+// A drawn patch that is a mere line covers nothing: a stand of it has no acres and a
+// cover of 0, not of nothing divided by nothing.
+func TestMapDrawnLine(t *testing.T) {
+	for name, middle := range places {
+		r := record("a", middle, 0, 0)
+		r.Outline, r.Cover = rectangle(middle, -20, 0, 20, 0), 80
+		st := mapped(t, []survey.Record{r}, DefaultSettings())[0]
+		if st.Infested != 0 || st.Gross != 0 || st.Canopy != 0 || st.CoverPercent != 0 || len(st.Footprint.Polygons()) != 0 {
+			t.Errorf("%s: %+v", name, st)
+		}
+	}
+}
+
+// Settings that make no groups are an error and no stands.
+func TestMapRefusesSettings(t *testing.T) {
+	s := DefaultSettings()
+	s.MinPoints = 0
+	stands, _, err := Map([]survey.Record{record("a", places["equator"], 0, 0)}, quarter, s, 1)
+	if err == nil || stands != nil {
+		t.Errorf("%v, %v", stands, err)
 	}
 }

@@ -117,3 +117,12 @@ func TestOutlineArea(t *testing.T) {
 		t.Errorf("bow tie: %.4f m2, want %.4f", got, want)
 	}
 }
+
+// A vertex that falls on the first one, before the ring closes, is left out.
+func TestOutlineClosesOnce(t *testing.T) {
+	ring := orb.Ring{{10, 20}, {10.001, 20}, {10.001, 20.001}, {10, 20.001}, {10 + 1e-10, 20 + 1e-10}, {10, 20}}
+	want := orb.MultiPolygon{{{ring[0], ring[1], ring[2], ring[3], ring[0]}}}
+	if diff := cmp.Diff(numbers(want), numbers(Pack(orb.MultiPolygon{{ring}}).Polygons()), cmpopts.EquateApprox(0, 0.51e-8)); diff != "" {
+		t.Error(diff)
+	}
+}

@@ -34,3 +34,24 @@ func TestScattered(t *testing.T) {
 		t.Errorf("one patch moves by %+v", got)
 	}
 }
+
+// TestScatteredDrawn: a drawn square counts as the circle of its area, so that one of as
+// much as a circle of radius 10 on the same place gives what two such circles give.
+func TestScatteredDrawn(t *testing.T) {
+	const r, d = 10.0, 10.0
+	half := r * math.Sqrt(math.Pi) / 2
+	middle, s := orb.Point{-40, -33}, DefaultSettings()
+	disc, drawn := record("a", middle, 0, 0), record("b", middle, 0, 0)
+	disc.PatchArea, drawn.Outline = math.Pi*r*r, rectangle(middle, -half, -half, half, half)
+	want := math.Pi*r*r - (2*r*r*math.Acos(d/(2*r)) - d/2*math.Sqrt(4*r*r-d*d))
+	for name, records := range map[string][]survey.Record{"circle moved": {drawn, disc}, "square moved": {disc, drawn}} {
+		st := Build(records, []int32{0, 1}, s)
+		got := st.Scattered(records, s, [][][2]float64{{{}, {d, 0}}}, true)
+		if math.Abs(float64(got.Infested)-want) > 1e-3 {
+			t.Errorf("%s: infested moves by %v, want %v", name, got.Infested, want)
+		}
+		if got.Gross < got.Infested {
+			t.Errorf("%s: gross moves by %v, infested by %v", name, got.Gross, got.Infested)
+		}
+	}
+}
