@@ -2,7 +2,7 @@ package batch
 
 import (
 	"io"
-	"slices"
+	"sync"
 
 	"driftreach/geo/parallel"
 	"driftreach/internal/correction"
@@ -38,37 +38,60 @@ func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h Host) error {
 	if err != nil {
 		return err
 	}
-	all := append([]mapfile.Deliverable{page}, mapfile.Deliverables(d.Extras)...)
+	return d.deliver(f, run, h, append([]mapfile.Deliverable{page}, mapfile.Deliverables(d.Extras)...))
+}
+
+// deliver writes all and the manifest that lists their files.
+func (d Delivery) deliver(f *folder.Folder, run *result.Run, h Host, all []mapfile.Deliverable) error {
+	folders := make([]written, len(all))
 	var tasks parallel.Group
 	tasks.SetLimit(h.workers())
-	for _, one := range all {
-		tasks.Go(func() error {
-			return f.Write(one.Name, func(w io.Writer) error { return one.Write(w, run, h.workers()) })
-		})
+	for i, one := range all {
+		folders[i].to = f
+		tasks.Go(func() error { return one.Write(&folders[i], run, h.workers()) })
 	}
 	if err := tasks.Wait(); err != nil {
 		return err
 	}
-	manifest := d.manifest(run, outputs(f, run, all))
-	err = f.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, manifest) })
+	sums, outputs := f.Files(), []mapfile.File{}
+	for i, one := range all {
+		outputs = append(outputs, folders[i].files(one.Role, sums)...)
+	}
+	manifest := d.manifest(run, outputs)
+	err := f.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, manifest) })
 	if err != nil {
 		return err
 	}
 	return f.Synced()
 }
 
-// outputs describes the files of f in the order of the deliverables.
-func outputs(f *folder.Folder, run *result.Run, all []mapfile.Deliverable) []mapfile.File {
-	sums := f.Files()
-	files := make([]mapfile.File, 0, len(all))
-	for _, one := range all {
-		i := slices.IndexFunc(sums, func(s folder.FileSum) bool { return s.Name == one.Name })
-		rows := one.Rows(run)
-		files = append(files, mapfile.File{
-			Name: one.Name, Role: one.Role, SHA256: sums[i].SHA256, Bytes: sums[i].Bytes, Read: rows, Accepted: rows,
-		})
+// written is the folder as one deliverable writes it.
+type written struct {
+	to      *folder.Folder
+	mu      sync.Mutex
+	records map[string]int // by file
+}
+
+// Write implements mapfile.Folder.
+func (d *written) Write(name string, records int, write func(io.Writer) error) error {
+	d.mu.Lock()
+	if d.records == nil {
+		d.records = map[string]int{}
 	}
-	return files
+	d.records[name] = records
+	d.mu.Unlock()
+	return d.to.Write(name, write)
+}
+
+// files describes what was written, in the order of sums.
+func (d *written) files(role string, sums []folder.FileSum) []mapfile.File {
+	var all []mapfile.File
+	for _, sum := range sums {
+		if n, ours := d.records[sum.Name]; ours {
+			all = append(all, mapfile.File{Name: sum.Name, Role: role, SHA256: sum.SHA256, Bytes: sum.Bytes, Read: n, Accepted: n})
+		}
+	}
+	return all
 }
 
 func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manifest {

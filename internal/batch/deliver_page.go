@@ -25,10 +25,10 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 		return mapfile.Deliverable{}, fmt.Errorf("tell the history: %w", err)
 	}
 	from := report.Sources{Version: d.Version, Settings: settingsTold(d.Settings), History: history}
-	return mapfile.Deliverable{
-		Name: PageName, Role: "report to read and print", Rows: func(r *result.Run) int { return len(r.Stands) },
-		Write: func(w io.Writer, run *result.Run, _ int) error { return report.WritePage(w, run, from) },
-	}, nil
+	rows := func(r *result.Run) int { return len(r.Stands) }
+	return mapfile.OneFile(PageName, "report to read and print", rows, func(w io.Writer, run *result.Run, _ int) error {
+		return report.WritePage(w, run, from)
+	}), nil
 }
 
 // historyOf takes the quarters up to this one as a trend does, from the cells of

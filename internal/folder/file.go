@@ -6,8 +6,11 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"hash"
 	"io"
+	"io/fs"
+	"strings"
 	"sync"
 
 	"driftreach/internal/disk"
@@ -26,12 +29,16 @@ const (
 )
 
 // Write makes the file name of f from what write sends, and remembers its size
-// and SHA-256. Trouble in writing to the disk is an *OutputError; a done
+// and SHA-256. The name has forward slashes, and folders in it are made; one that
+// leads out of f is an error. Trouble in writing to the disk is an *OutputError; a done
 // context ends the writing with its own error. The file's last sync goes on
 // after Write has returned: Make waits for it before the folder is put in
 // place, and reports its error.
 func (f *Folder) Write(name string, write func(io.Writer) error) error {
 	shown := f.prefix + name
+	if !fs.ValidPath(name) || strings.ContainsAny(name, `\:`) {
+		return fmt.Errorf("%q is no name of a file inside the folder", shown)
+	}
 	path := f.path(name)
 	if err := f.ctx.Err(); err != nil {
 		return err

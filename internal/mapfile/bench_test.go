@@ -21,22 +21,23 @@ func (c *counted) Write(p []byte) (int, error) {
 func BenchmarkDeliverables(b *testing.B) {
 	run := many(100_000, 1200)
 	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
+		name := made(b, d, fixture(), 1).name
 		for _, workers := range []int{1, 2} {
-			if workers > 1 && d.Name != "map.kmz" {
+			if workers > 1 && name != "map.kmz" {
 				continue
 			}
-			b.Run(fmt.Sprintf("%s/%d", d.Name, workers), func(b *testing.B) {
-				benchmark(b, d.Write, run, workers)
+			b.Run(fmt.Sprintf("%s/%d", name, workers), func(b *testing.B) {
+				benchmark(b, d, run, workers)
 			})
 		}
 	}
 }
 
-func benchmark(b *testing.B, write func(io.Writer, *result.Run, int) error, run *result.Run, workers int) {
+func benchmark(b *testing.B, d Deliverable, run *result.Run, workers int) {
 	b.ReportAllocs()
 	for b.Loop() {
 		var c counted
-		if err := write(&c, run, workers); err != nil {
+		if err := d.Write(into{&c}, run, workers); err != nil {
 			b.Fatal(err)
 		}
 		b.SetBytes(c.n)

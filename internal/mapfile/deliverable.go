@@ -9,12 +9,20 @@ import (
 	"driftreach/internal/result"
 )
 
-// Deliverable is one output file of a batch.
+// Deliverable is one thing that a batch hands over: a file, or several that belong
+// together.
 type Deliverable struct {
-	Name  string // file name
 	Role  string // what it is, a few words
-	Rows  func(run *result.Run) int
-	Write func(w io.Writer, run *result.Run, workers int) error
+	Write func(to Folder, run *result.Run, workers int) error
+}
+
+// Folder is where a deliverable writes its files.
+type Folder interface {
+	// Write makes the file name, which holds so many records, from what write sends.
+	// The name is from the folder's top with forward slashes, so that files may lie in
+	// a subfolder. A file may be written from within the writing of another, where
+	// both are made in one pass.
+	Write(name string, records int, write func(io.Writer) error) error
 }
 
 // Extras are the deliverables made only when asked for.
@@ -30,69 +38,76 @@ type Extras struct {
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
 
-// Deliverables returns every output file but the manifest, in the order they
+// Deliverables returns every deliverable, in the order they
 // are listed to the user.
 func Deliverables(with Extras) []Deliverable {
 	features := func(run *result.Run) int {
 		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices)
 	}
 	all := []Deliverable{
-		{"map.kmz", "map for any viewer", features, WriteKMZ},
-		{StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)},
-		{PointsFile, "survey points", func(r *result.Run) int { return len(r.Records) }, alone(WritePoints)},
-		{"aquatic_zone.geojson", "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, alone(WriteZone)},
-		{"reaches.geojson", "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReaches)},
-		{StandsTable, "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)},
-		{"reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)},
-		{SummaryFile, "acreage, in total, by stream and by unit", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)},
-		{"order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)},
-		{"order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)},
-		{FollowupFile, "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)},
-		{CalendarFile, "the same as a calendar", calendarRows, alone(WriteCalendar)},
-		{AbsentFile, "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)},
-		{LookedFile, "ground looked at in the chain so far", func(r *result.Run) int { return len(r.Surveyed) }, alone(WriteSurveyed)},
-		{EverFile, "all ever mapped by stage, quarter by quarter", func(r *result.Run) int { return result.EverMappedTable(r).Rows }, alone(WriteEverMappedCSV)},
-		{HistoryFile, "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)},
-		{"findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)},
-		{"findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)},
+		OneFile("map.kmz", "map for any viewer", features, WriteKMZ),
+		OneFile(StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)),
+		OneFile(PointsFile, "survey points", func(r *result.Run) int { return len(r.Records) }, alone(WritePoints)),
+		OneFile("aquatic_zone.geojson", "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, alone(WriteZone)),
+		OneFile("reaches.geojson", "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReaches)),
+		OneFile(StandsTable, "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)),
+		OneFile("reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)),
+		OneFile(SummaryFile, "acreage, in total, by stream and by unit", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)),
+		OneFile("order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)),
+		OneFile("order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)),
+		OneFile(FollowupFile, "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)),
+		OneFile(CalendarFile, "the same as a calendar", calendarRows, alone(WriteCalendar)),
+		OneFile(AbsentFile, "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)),
+		OneFile(LookedFile, "ground looked at in the chain so far", func(r *result.Run) int { return len(r.Surveyed) }, alone(WriteSurveyed)),
+		OneFile(EverFile, "all ever mapped by stage, quarter by quarter", func(r *result.Run) int { return result.EverMappedTable(r).Rows }, alone(WriteEverMappedCSV)),
+		OneFile(HistoryFile, "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)),
+		OneFile("findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)),
+		OneFile("findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)),
 	}
 	if with.Units {
 		rows := func(r *result.Run) int { return result.StandUnitTable(r).Rows }
-		all = append(all, Deliverable{"stand_units.csv", "stands' acres by reporting unit", rows, alone(WriteStandUnitsCSV)})
+		all = append(all, OneFile("stand_units.csv", "stands' acres by reporting unit", rows, alone(WriteStandUnitsCSV)))
 	}
 	if with.Lineage {
 		all = append(all,
-			Deliverable{LineageFile, "what became of each stand", func(r *result.Run) int { return result.LineageTable(r).Rows }, alone(WriteLineageCSV)},
-			Deliverable{ChangesFile, "what each stand counted among the changes, quarter by quarter", func(r *result.Run) int { return result.StandChangeTable(r).Rows }, alone(WriteStandChangesCSV)},
-			Deliverable{BackFile, "what corrections took back of earlier changes", func(r *result.Run) int { return result.TakenBackTable(r).Rows }, alone(WriteTakenBackCSV)})
+			OneFile(LineageFile, "what became of each stand", func(r *result.Run) int { return result.LineageTable(r).Rows }, alone(WriteLineageCSV)),
+			OneFile(ChangesFile, "what each stand counted among the changes, quarter by quarter", func(r *result.Run) int { return result.StandChangeTable(r).Rows }, alone(WriteStandChangesCSV)),
+			OneFile(BackFile, "what corrections took back of earlier changes", func(r *result.Run) int { return result.TakenBackTable(r).Rows }, alone(WriteTakenBackCSV)))
 	}
 	if with.Work {
 		all = append(all,
-			Deliverable{WorkFile, "control work done, of all quarters", func(r *result.Run) int { return len(r.Treatments) }, alone(WriteWorkCSV)},
-			Deliverable{"products_used.csv", "products used by month", func(r *result.Run) int { return result.ProductTable(r).Rows }, alone(WriteProductsCSV)})
+			OneFile(WorkFile, "control work done, of all quarters", func(r *result.Run) int { return len(r.Treatments) }, alone(WriteWorkCSV)),
+			OneFile("products_used.csv", "products used by month", func(r *result.Run) int { return result.ProductTable(r).Rows }, alone(WriteProductsCSV)))
 	}
 	if with.Parts {
-		all = append(all, Deliverable{"stand_parts.geojson", "stands treated in part, each in its two parts", func(r *result.Run) int { return result.PartTable(r).Rows }, alone(WriteParts)})
+		all = append(all, OneFile("stand_parts.geojson", "stands treated in part, each in its two parts", func(r *result.Run) int { return result.PartTable(r).Rows }, alone(WriteParts)))
 	}
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }
 		all = append(all,
-			Deliverable{"notices.csv", "planned works to warn", rows, alone(WriteNoticesCSV)},
-			Deliverable{"notices.geojson", "the works on the map", rows, alone(WriteNotices)})
+			OneFile("notices.csv", "planned works to warn", rows, alone(WriteNoticesCSV)),
+			OneFile("notices.geojson", "the works on the map", rows, alone(WriteNotices)))
 	}
 	if with.Network {
 		rows := func(r *result.Run) int { return result.NetworkTable(r).Rows }
-		all = append(all, Deliverable{"network.geojson", "the stream network as it was understood", rows, alone(WriteNetwork)})
+		all = append(all, OneFile("network.geojson", "the stream network as it was understood", rows, alone(WriteNetwork)))
 	}
 	if with.KML {
-		all = append(all, Deliverable{"map.kml", "the map without packing", features, WriteKML})
+		all = append(all, OneFile("map.kml", "the map without packing", features, WriteKML))
 	}
 	if with.GeoPackage {
 		rows := func(r *result.Run) int { return features(r) + len(r.Findings) }
 		pack := func(w io.Writer, run *result.Run) error { return WriteGeoPackage(w, run, with.Network) }
-		all = append(all, Deliverable{"driftreach.gpkg", "every layer in one database", rows, alone(pack)})
+		all = append(all, OneFile("driftreach.gpkg", "every layer in one database", rows, alone(pack)))
 	}
 	return all
+}
+
+// OneFile is the deliverable of one file, with a record for each row.
+func OneFile(name, role string, rows func(*result.Run) int, write func(io.Writer, *result.Run, int) error) Deliverable {
+	return Deliverable{role, func(to Folder, run *result.Run, workers int) error {
+		return to.Write(name, rows(run), func(w io.Writer) error { return write(w, run, workers) })
+	}}
 }
 
 // alone makes a writer that works by itself fit where workers are offered.

@@ -3,6 +3,7 @@ package mapfile
 import (
 	"bytes"
 	"errors"
+	"io"
 	"strings"
 	"testing"
 
@@ -15,17 +16,17 @@ import (
 func TestDeliverablesConform(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "empty": {Quarter: fixture().Quarter, WorksGiven: true}} {
 		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
-			if strings.HasSuffix(d.Name, ".svg") {
+			file := made(t, d, run, 2)
+			if strings.HasSuffix(file.name, ".svg") {
 				continue // no map: TestOrderSVGIsWellFormed
 			}
-			t.Run(name+"/"+d.Name, func(t *testing.T) {
-				data := mustWrite(t, d, run, 2)
-				r := validated(d.Name, data)
+			t.Run(name+"/"+file.name, func(t *testing.T) {
+				r := validated(file.name, file.data)
 				for _, p := range r.Problems {
 					t.Error(p)
 				}
-				if want := d.Rows(run); r.Features != want {
-					t.Errorf("%d features, the run has %d", r.Features, want)
+				if r.Features != file.records {
+					t.Errorf("%d features, the run has %d", r.Features, file.records)
 				}
 			})
 		}
@@ -46,13 +47,27 @@ func validated(name string, data []byte) *validate.Report {
 	return validate.KML(data, validate.Bounds{})
 }
 
-func mustWrite(t testing.TB, d Deliverable, run *result.Run, workers int) []byte {
+// madeFile is a file of a deliverable; a Folder that takes one.
+type madeFile struct {
+	name    string
+	records int
+	data    []byte
+}
+
+func (f *madeFile) Write(name string, records int, write func(io.Writer) error) error {
+	data, err := written(func(b *bytes.Buffer) error { return write(b) })
+	*f = madeFile{name, records, data}
+	return err
+}
+
+// made is the file of d.
+func made(t testing.TB, d Deliverable, run *result.Run, workers int) madeFile {
 	t.Helper()
-	data, err := written(func(b *bytes.Buffer) error { return d.Write(b, run, workers) })
-	if err != nil {
+	var f madeFile
+	if err := d.Write(&f, run, workers); err != nil {
 		t.Fatal(err)
 	}
-	return data
+	return f
 }
 
 // TestDeliverablesSameBytes: any number of workers, and a second time, gives
@@ -60,10 +75,10 @@ func mustWrite(t testing.TB, d Deliverable, run *result.Run, workers int) []byte
 func TestDeliverablesSameBytes(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(3000, 32)} {
 		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
-			one := mustWrite(t, d, run, 1)
+			one := made(t, d, run, 1)
 			for _, workers := range []int{1, 2, 8} {
-				if !bytes.Equal(one, mustWrite(t, d, run, workers)) {
-					t.Errorf("%s, %s: %d workers give other bytes than 1", name, d.Name, workers)
+				if !bytes.Equal(one.data, made(t, d, run, workers).data) {
+					t.Errorf("%s, %s: %d workers give other bytes than 1", name, one.name, workers)
 				}
 			}
 		}
@@ -80,6 +95,11 @@ func (f *full) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
+// into is a Folder whose files all go to one writer.
+type into struct{ io.Writer }
+
+func (w into) Write(_ string, _ int, write func(io.Writer) error) error { return write(w.Writer) }
+
 var errFull = errors.New("no space left")
 
 // TestDeliverablesReportFailure: a writer that fails early, midway or late makes
@@ -87,10 +107,11 @@ var errFull = errors.New("no space left")
 func TestDeliverablesReportFailure(t *testing.T) {
 	run := many(3000, 32)
 	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
-		size := len(mustWrite(t, d, run, 2))
+		file := made(t, d, run, 2)
+		size := len(file.data)
 		for _, n := range []int{0, size / 2, size - 1} {
-			if err := d.Write(&full{n}, run, 2); err != errFull {
-				t.Errorf("%s: %v after %d of %d bytes, want the writer's error", d.Name, err, n, size)
+			if err := d.Write(into{&full{n}}, run, 2); err != errFull {
+				t.Errorf("%s: %v after %d of %d bytes, want the writer's error", file.name, err, n, size)
 			}
 		}
 	}

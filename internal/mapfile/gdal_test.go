@@ -20,13 +20,14 @@ func TestGDALOpens(t *testing.T) {
 	}
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(300, 32)} {
 		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
-			if !slices.Contains([]string{".geojson", ".kml", ".kmz"}, filepath.Ext(d.Name)) || d.Rows(run) == 0 {
+			made := made(t, d, run, 2)
+			if !slices.Contains([]string{".geojson", ".kml", ".kmz"}, filepath.Ext(made.name)) || made.records == 0 {
 				continue // no map
 			}
-			t.Run(name+"/"+d.Name, func(t *testing.T) {
-				file := filepath.Join(t.TempDir(), d.Name)
-				save(t, file, mustWrite(t, d, run, 2))
-				if got, want := gdalFeatures(t, file), d.Rows(run); got != want {
+			t.Run(name+"/"+made.name, func(t *testing.T) {
+				file := filepath.Join(t.TempDir(), made.name)
+				save(t, file, made.data)
+				if got, want := gdalFeatures(t, file), made.records; got != want {
 					t.Errorf("GDAL sees %d features, the run has %d", got, want)
 				}
 			})

@@ -27,9 +27,9 @@ func TestGDALReadsTheValues(t *testing.T) {
 	save(t, filepath.Join(dir, "driftreach.gpkg"), packed(t, run))
 	files := map[string]bool{}
 	for _, d := range Deliverables(Extras{Network: true, Notices: true, Units: true}) {
-		if filepath.Ext(d.Name) == ".geojson" && d.Rows(run) > 0 {
-			save(t, filepath.Join(dir, d.Name), mustWrite(t, d, run, 1))
-			files[d.Name] = true
+		if file := made(t, d, run, 1); filepath.Ext(file.name) == ".geojson" && file.records > 0 {
+			save(t, filepath.Join(dir, file.name), file.data)
+			files[file.name] = true
 		}
 	}
 	cells := 0

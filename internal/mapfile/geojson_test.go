@@ -192,14 +192,14 @@ func TestUnfitGeometriesBecomeNull(t *testing.T) {
 	run.Reaches[0].Path = orb.LineString{{1, 1}, {1, 1}}
 	for name, nulls := range map[string]int{"stands.geojson": 1, "aquatic_zone.geojson": 1, "points.geojson": 1, "reaches.geojson": 1, "map.kml": 0} {
 		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
-			if d.Name != name {
+			file := made(t, d, run, 1)
+			if file.name != name {
 				continue
 			}
-			data := mustWrite(t, d, run, 1)
-			if r := validated(name, data); !r.OK() || r.Features != d.Rows(run) {
+			if r := validated(name, file.data); !r.OK() || r.Features != file.records {
 				t.Errorf("%s: %d features, %v", name, r.Features, r.Problems)
 			}
-			if got := strings.Count(string(data), `"geometry":null`); got != nulls {
+			if got := strings.Count(string(file.data), `"geometry":null`); got != nulls {
 				t.Errorf("%s: %d features without a geometry, want %d", name, got, nulls)
 			}
 		}

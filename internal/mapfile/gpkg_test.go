@@ -82,11 +82,12 @@ func TestGeoPackageHoldsTheGeoJSON(t *testing.T) {
 	run, dir := fixture(), t.TempDir()
 	save(t, filepath.Join(dir, "a.gpkg"), packed(t, run))
 	for _, d := range Deliverables(Extras{}) {
-		layer, isLayer := strings.CutSuffix(d.Name, ".geojson")
+		file := made(t, d, run, 1)
+		layer, isLayer := strings.CutSuffix(file.name, ".geojson")
 		if !isLayer {
 			continue
 		}
-		save(t, filepath.Join(dir, d.Name), mustWrite(t, d, run, 1))
+		save(t, filepath.Join(dir, file.name), file.data)
 		shapes := func(name string) string {
 			out, err := exec.Command("ogr2ogr", "-f", "CSV", "/vsistdout/", filepath.Join(dir, name), layer, "-lco", "GEOMETRY=AS_WKT",
 				"-nlt", "PROMOTE_TO_MULTI", "-lco", "SEPARATOR=TAB").CombinedOutput()
@@ -95,7 +96,7 @@ func TestGeoPackageHoldsTheGeoJSON(t *testing.T) {
 			}
 			return strings.Join(shapeText.FindAllString(string(out), -1), "\n")
 		}
-		if one, two := shapes(d.Name), shapes("a.gpkg"); one != two || one == "" {
+		if one, two := shapes(file.name), shapes("a.gpkg"); one != two || one == "" {
 			t.Errorf("%s: GeoJSON\n%.600s\nGeoPackage\n%.600s", layer, one, two)
 		}
 	}

@@ -230,12 +230,8 @@ func kmlOf(t testing.TB) []byte { return mapOf(t, fixture()) }
 func mapOf(t testing.TB, run *result.Run) []byte {
 	t.Helper()
 	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
-		if strings.HasSuffix(d.Name, ".kml") {
-			data, err := written(func(b *bytes.Buffer) error { return d.Write(b, run, 2) })
-			if err != nil {
-				t.Fatal(err)
-			}
-			return data
+		if file := made(t, d, run, 2); strings.HasSuffix(file.name, ".kml") {
+			return file.data
 		}
 	}
 	t.Fatal("no KML among the deliverables")
