@@ -50,3 +50,25 @@ func TestBareCrossingOnPublishedNetwork(t *testing.T) {
 		t.Errorf("%d of %d lines keep their figures, %d have the published order", same, len(lines), right)
 	}
 }
+
+// TestCrossingOfLongStrokes: two lines of 57 km, each in one stroke among brooks of 10 m,
+// cross in the middle of the ground, and that alone is told; by hand.
+func TestCrossingOfLongStrokes(t *testing.T) {
+	for _, g := range grounds[:4] {
+		lines := []Line{g.line("x", -20000, 20000, 20000, -20000), g.line("y", 20000, 20000, -20000, -20000)}
+		for i := range 200 {
+			lines = append(lines, g.line(fmt.Sprintf("brook%03d", i), 30000+20*float64(i), 0, 30000+20*float64(i), 10))
+		}
+		_, troubles := Build(lines, DefaultOptions())
+		var told []Trouble
+		for _, tr := range troubles {
+			if tr.Kind == Crossing {
+				told = append(told, tr)
+			}
+		}
+		// straight in degrees, not on the ground: half a kilometre at 70 N
+		if len(told) != 1 || len(told[0].Lines) != 2 || told[0].Lines[0] != 0 || told[0].Lines[1] != 1 || metresApart(told[0].At, g.at(0, 0)) > 1 {
+			t.Errorf("%s: %v", g.name, told)
+		}
+	}
+}

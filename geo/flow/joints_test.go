@@ -157,3 +157,39 @@ func TestStopsChangeNoTotals(t *testing.T) {
 		}
 	})
 }
+
+// TestSplits: where a split makes an edge of its own and where a node is near enough; by
+// hand, on the lines of TestStops. Without a snap distance a centimetre is near enough.
+func TestSplits(t *testing.T) {
+	a, b := meridian("a", 0, -0.01), meridian("b", -0.01, -0.02)
+	side := plain("s")
+	side.Path = orb.LineString{{10.01, -0.005}, {10, -0.005}}
+	whole := "a 0-1106 0; b 0-1106 0; "
+	for _, c := range []struct {
+		name   string
+		lines  []Line
+		snap   geo.Meters
+		splits []geo.Meters
+		want   string
+	}{
+		{"middle", []Line{a, b}, 1, []geo.Meters{400}, "a 0-400 0; a 400-1106 0; b 0-1106 0; "},
+		{"two", []Line{a, b}, 1, []geo.Meters{700, 400}, "a 0-400 0; a 400-700 0; a 700-1106 0; b 0-1106 0; "},
+		{"two within the snap distance", []Line{a, b}, 1, []geo.Meters{400, 400.9}, "a 0-400 0; a 400-1106 0; b 0-1106 0; "},
+		{"two within it, the lower first", []Line{a, b}, 1, []geo.Meters{400.9, 400}, "a 0-401 0; a 401-1106 0; b 0-1106 0; "},
+		{"start", []Line{a, b}, 1, []geo.Meters{1}, whole}, {"end", []Line{a, b}, 1, []geo.Meters{1105.2}, whole},
+		{"beyond the ends", []Line{a, b}, 1, []geo.Meters{-20, 5000}, whole},
+		{"at a junction", []Line{a, b, side}, 1, []geo.Meters{552.9}, "a 0-553 0; s 0-1113 0; a 553-1106 0; b 0-1106 0; "},
+		{"a centimetre apart", []Line{a, b}, 0, []geo.Meters{400, 400.009, 0.009}, "a 0-400 0; a 400-1106 0; b 0-1106 0; "},
+		{"two centimetres apart", []Line{a, b}, 0, []geo.Meters{400, 400.02}, "a 0-400 0; a 400-400 0; a 400-1106 0; b 0-1106 0; "},
+	} {
+		lines := slices.Clone(c.lines)
+		lines[0].Splits = c.splits
+		n, _ := Build(lines, Options{Snap: c.snap})
+		if got := stoppedEdges(n, lines); got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
+	if end := placeAt(a.Path, 5000); end != a.Path[1] {
+		t.Errorf("beyond the end of a path: %v", end)
+	}
+}

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
@@ -73,6 +74,35 @@ func TestShoreFarAway(t *testing.T) {
 		_, troubles := Build(lines, DefaultOptions())
 		if len(troubles) != c.told || c.told == 1 && troubles[0].Kind != TwoOutlets {
 			t.Errorf("%s: %v", name, troubles)
+		}
+	}
+}
+
+// TestShoreOfManyMouths: 40 rivers of two arms each come to a coast that is drawn in
+// stretches of 100 m. No second mouth is in doubt but one that ends 1.1 m off the coast.
+func TestShoreOfManyMouths(t *testing.T) {
+	const rivers = 40
+	for _, g := range grounds {
+		for _, off := range []float64{0, 1.1} {
+			coast := []float64{-100, 0}
+			var lines []Line
+			for i := range rivers {
+				x := 100 * float64(i)
+				coast = append(coast, x, 0)
+				arm := g.line(fmt.Sprintf("arm%02d", i), x, 300, x, 0)
+				if i == 17 {
+					arm = g.line("arm17", x, 300, x, off)
+				}
+				lines = append(lines, g.line(fmt.Sprintf("big%02d", i), x, 600, x, 300), g.line(fmt.Sprintf("mouth%02d", i), x, 300, x+60, 0), arm)
+			}
+			lines = append(lines, g.shore("coast", append(coast, 100*rivers, 0)...))
+			n, troubles := Build(lines, DefaultOptions())
+			if n.Components != rivers {
+				t.Errorf("%s: %d parts", g.name, n.Components)
+			}
+			if off == 0 && len(troubles) > 0 || off > 0 && (len(troubles) != 1 || troubles[0].Kind != TwoOutlets || lines[troubles[0].Lines[0]].Name != "arm17") {
+				t.Errorf("%s, %g m off: %v", g.name, off, troubles)
+			}
 		}
 	}
 }

@@ -234,3 +234,84 @@ func TestBraidTooLarge(t *testing.T) {
 		t.Error("the bound changed nothing")
 	}
 }
+
+// TestTroublesOfMoreThanOne: what is told where several things meet, by hand: an end that
+// points at two others is told of with the nearer; the ends of one line that face each
+// other are no gap; names are followed in one part while positions decide in another; a
+// line without names counts the others that have none; a line that only names place, left
+// among positions, has no length; and a catchment missing on a line without a path is at no place.
+func TestTroublesOfMoreThanOne(t *testing.T) {
+	for _, g := range grounds {
+		upper, lower := named(g.line("a", 5000, 900, 5000, 600), "1", "2"), named(g.line("b", 5000.5, 600, 5000, 0), "2", "3")
+		upper.Sequence, lower.Sequence = 1, 2 // names go before it
+		high, low := g.line("s", 0, 600, 0, 900), g.line("t", 0, 600, 0, 0)
+		high.Sequence, low.Sequence = 2, 1
+		for name, c := range map[string]struct {
+			lines []Line
+			want  []one
+		}{
+			"the nearer of two": {[]Line{g.line("stem", 0, 900, 0, 600), g.line("x", 6, 570, 2, 500, 300, 0), g.line("y", -6, 560, -6, 500, -300, 0)},
+				[]one{{GapOpen, "stem x", [2]float64{0, 600}, "end 30.6 m apart", "left open"}}},
+			"a line that faces itself": {[]Line{g.line("x", 0, 0, 0, -100, 300, -100, 300, 300, 0, 300, 0, 40)}, nil},
+			"a gap beside names": {[]Line{upper, lower, g.line("x", 0, 900, 0, 600), g.line("y", 0.6, 600, 0, 0)},
+				[]one{{GapClosed, "x y", [2]float64{0, 600}, "2 lines end up to 0.60 m apart", "joined"}}},
+			"a sequence beside names": {[]Line{upper, lower, high, low},
+				[]one{{ReversedDirection, "s", [2]float64{0, 900}, "digitised against its sequence", "turned round"}}},
+			"three without names": {[]Line{named(g.line("a", 0, 900, 0, 600), "1", "2"), g.line("b", 0, 600, 0, 300), g.line("c", 0, 300, 0, 100), g.line("d", 0, 100, 0, 0)},
+				[]one{{NamesIncomplete, "b c d", [2]float64{0, 600}, "line b has no node names, and lines that it joins have; nor have 2 more", "names are not followed"}}},
+		} {
+			t.Run(g.name+"/"+name, func(t *testing.T) {
+				_, troubles := Build(c.lines, DefaultOptions())
+				if len(troubles) != len(c.want) {
+					t.Fatalf("told of %v, want %v", troubles, c.want)
+				}
+				for i, w := range c.want {
+					checkTrouble(t, g, c.lines, troubles[i], w)
+				}
+			})
+		}
+	}
+	g := grounds[0]
+	_, troubles := Build([]Line{named(g.line("a", 0, 900, 0, 600), "1", "2"), byNode("z", "2", "3", 0), g.line("b", 0, 600, 0, 300)}, DefaultOptions())
+	if !slices.Equal(kinds(troubles), []string{NamesIncomplete, ZeroLength}) || troubles[1].Message != "line z has no length" {
+		t.Errorf("a line of names alone among positions: %v", troubles)
+	}
+	_, troubles = Build([]Line{withArea(byNode("a", "1", "2", 100), 3), byNode("b", "2", "3", 100)}, DefaultOptions())
+	if !slices.Equal(kinds(troubles), []string{AreaMissing}) || troubles[0].At != (orb.Point{}) {
+		t.Errorf("a catchment missing without a path: %v", troubles)
+	}
+}
+
+// TestJunctionsNearAnEnd: lines that end beside a stem, within the snap distance of it and
+// of its end as measured along it but not of the end itself, come to that end; two that
+// come to it within the snap distance of each other come to one place. By hand.
+func TestJunctionsNearAnEnd(t *testing.T) {
+	for _, g := range grounds {
+		stem := g.line("stem", 0, 900, 0, 0)
+		for name, c := range map[string]struct {
+			others []Line
+			edges  int
+		}{
+			"above":   {[]Line{g.line("x", 300, 950, 0.8, 899.2)}, 1},
+			"below":   {[]Line{g.line("x", 300, 50, 0.8, 0.8)}, 1},
+			"between": {[]Line{g.line("x", 300, 600, 0.9, 500), g.line("y", -300, 600, -0.9, 500.5)}, 2},
+			"apart":   {[]Line{g.line("x", 300, 600, 0.9, 500), g.line("y", -300, 600, -0.9, 501.5)}, 3},
+		} {
+			n, troubles := Build(append([]Line{stem}, c.others...), DefaultOptions())
+			if got := len(n.EdgesOf(0)); got != c.edges || n.Components != 1 {
+				t.Errorf("%s, %s: %d edges in %d parts, want %d in 1: %v", g.name, name, got, n.Components, c.edges, troubles)
+			}
+		}
+	}
+}
+
+// TestNoSnap: without a snap distance only the very same place is one.
+func TestNoSnap(t *testing.T) {
+	g := grounds[1]
+	for gap, parts := range map[float64]int{0: 1, 0.5: 2} {
+		n, _ := Build([]Line{g.line("a", 0, 900, 0, 600), g.line("b", gap, 600, 0, 0)}, Options{})
+		if n.Components != parts {
+			t.Errorf("%g m apart: %d parts, want %d", gap, n.Components, parts)
+		}
+	}
+}
