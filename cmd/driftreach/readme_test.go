@@ -20,7 +20,7 @@ import (
 	"driftreach/internal/trend"
 )
 
-var update = flag.Bool("update", false, "rewrite the README's generated tables")
+var update = flag.Bool("update", false, "rewrite the README's generated tables and the list of testdata")
 
 // generated are the README's parts that the program makes.
 func generated(t *testing.T) map[string]string {
