@@ -54,24 +54,35 @@ func TestShareBesideWater(t *testing.T) {
 		{"a bank by boat", 12, surveyed.Ground{Method: surveyed.Boat, Bank: surveyed.RightBank}, 10, 0.35},
 		{"no water at all", 0, surveyed.Ground{Bank: surveyed.LeftBank}, 5, 0.40}, // away from streams it is on the bank
 	} {
-		t.Run(test.name, func(t *testing.T) {
-			g := test.ground
-			g.Lines = orb.MultiLineString{path(test.x, -500, test.x, 500)}
-			e := Evidence{Given: true, Ground: []surveyed.Ground{g}}
-			if test.wide > 0 {
-				e.Water = Water{[]orb.LineString{path(0, -900, 0, 900)}, []geo.Meters{test.wide / 2}}
-			}
-			l := Trace(before, Now{}, e, DefaultSettings(), 1)
-			near(t, "share", l.Looks[0].Share, test.want, 1e-3)
-			left := l.Looks[0].Left
-			if len(left) != 1 || len(left[0].Patch) == 0 {
-				t.Fatalf("%+v", left)
-			}
-			near(t, "acreage left", float64(earth.Area(left[0].Patch)), 4000*(1-test.want), 4)
-			if !within(left[0].Patch, left[0].At) {
-				t.Errorf("%v is not on what is left", left[0].At)
-			}
-		})
+		for stream, lines := range map[string][]orb.LineString{
+			"past the line": {path(0, -900, 0, 900)},
+			// the same ground beside the patch, whatever lies about the ends
+			"ends before it":   {path(0, -300, 0, 400)},
+			"begins before it": {path(0, -400, 0, 300)},
+			"in two lines":     {path(0, -300, 0, 0), path(0, 0, 0, 400)},
+			"after a gap":      {path(0, -300, 0, 400), path(0, 400.5, 0, 900)},
+		} {
+			t.Run(test.name+", "+stream, func(t *testing.T) {
+				g := test.ground
+				g.Lines = orb.MultiLineString{append(path(test.x, -500, test.x, 0), path(test.x, 0, test.x, 500)...)}
+				e := Evidence{Given: true, Ground: []surveyed.Ground{g}}
+				if test.wide > 0 {
+					for _, line := range lines {
+						e.Water.Paths, e.Water.Half = append(e.Water.Paths, line), append(e.Water.Half, test.wide/2)
+					}
+				}
+				l := Trace(before, Now{}, e, DefaultSettings(), 1)
+				near(t, "share", l.Looks[0].Share, test.want, 1e-3)
+				left := l.Looks[0].Left
+				if len(left) != 1 || len(left[0].Patch) == 0 {
+					t.Fatalf("%+v", left)
+				}
+				near(t, "acreage left", float64(earth.Area(left[0].Patch)), 4000*(1-test.want), 4)
+				if !within(left[0].Patch, left[0].At) {
+					t.Errorf("%v is not on what is left", left[0].At)
+				}
+			})
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/linear"
 	"driftreach/geo/shape"
 	"driftreach/internal/surveyed"
 )
@@ -35,6 +36,9 @@ func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *surveyed.Grou
 			continue
 		}
 		lines = append(lines, line)
+		for _, on := range v.onward(run, line, 2*half) {
+			lines, radii = append(lines, on), append(radii, sliver)
+		}
 	}
 	if len(lines) == 0 {
 		return ground
@@ -48,6 +52,57 @@ func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *surveyed.Grou
 		out = append(out, part)
 	}
 	return out
+}
+
+// joinedWithin is how near the end of a stream another one goes on from it, metres: what
+// snapping by default joins. Our choice.
+const joinedWithin = 1
+
+// onward returns how a stream runs on past an end of it in the run: to the stream that
+// goes on from there, else straight and as far as is asked. Its banks are told apart there
+// too, else ground about the end would be of one piece and of one bank.
+func (v *viewer) onward(run linear.Run, line orb.LineString, far geo.Meters) (out []orb.LineString) {
+	path := v.evidence.Water.Paths[run.Line]
+	reversed := slices.Clone(line)
+	slices.Reverse(reversed)
+	for _, end := range []struct {
+		is   bool
+		line orb.LineString // up to the end
+	}{{run.First == 0, reversed}, {int(run.Last) == len(path)-1, line}} {
+		n := len(end.line)
+		if !end.is || n < 2 {
+			continue
+		}
+		at, before := end.line[n-1], end.line[n-2]
+		to, joined := v.goesOn(run.Line, at)
+		if d := geo.Distance(at, before); !joined && d > 0 {
+			t := float64(far / d)
+			to = orb.Point{at[0] + t*(at[0]-before[0]), at[1] + t*(at[1]-before[1])}
+		}
+		if to != at {
+			out = append(out, orb.LineString{at, to})
+		}
+	}
+	return out
+}
+
+// goesOn returns the place where another stream passes the end of one, in metres of the
+// frame; the end itself and false where none does.
+func (v *viewer) goesOn(stream int32, end orb.Point) (orb.Point, bool) {
+	at, nearest := end, geo.Meters(joinedWithin)
+	joined := false
+	for _, run := range v.water.Near(v.frame.Inverse(end), joinedWithin) {
+		if run.Line == stream {
+			continue
+		}
+		path := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
+		for i := 0; i+1 < len(path); i++ {
+			if d, t := geo.SegmentDistance(end, path[i], path[i+1]); d <= nearest {
+				at, nearest, joined = orb.Point{path[i][0] + t*(path[i+1][0]-path[i][0]), path[i][1] + t*(path[i+1][1]-path[i][1])}, d, true
+			}
+		}
+	}
+	return at, joined
 }
 
 // sliver is the width in metres of the cut along a stream that parts its banks.
