@@ -104,7 +104,7 @@ func BenchmarkReaches(b *testing.B) {
 			reaches[i].Path = append(reaches[i].Path, p)
 			p = orb.Point{p[0] + 0.002*rng.Float64() - 0.0005, p[1] + 0.002*rng.Float64() - 0.001}
 		}
-		reaches[i].LengthKm = earth.LineLength(reaches[i].Path).Kilometers()
+		reaches[i].LengthKm = drift.Kilometers(earth.LineLength(reaches[i].Path).Kilometers())
 	}
 	m := NewMap(parishes())
 	for b.Loop() {

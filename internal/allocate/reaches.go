@@ -19,7 +19,7 @@ import (
 func (m *Map) Reaches(reaches []drift.Reach, workers int) [][]Length {
 	out := make([][]Length, len(reaches))
 	inParts(len(reaches), workers, func(i int) {
-		out[i] = m.along(reaches[i].Path, int64(math.Round(reaches[i].LengthKm*1e4)))
+		out[i] = m.along(reaches[i].Path, int64(math.Round(float64(reaches[i].LengthKm)*1e4)))
 	})
 	return out
 }

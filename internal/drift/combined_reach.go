@@ -103,7 +103,8 @@ func onEdge(sources []Source, edge int32) []Source {
 // first), with its hours. A source at the lower end itself has nothing above it.
 func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) {
 	var seen []int32
-	r.NearestStand, r.HoursFast, r.HoursMean = -1, math.NaN(), math.NaN()
+	none := Hours(math.NaN())
+	r.NearestStand, r.HoursFast, r.HoursMean = -1, none, none
 	for _, c := range covers {
 		if c.piece.From >= st.to {
 			break
@@ -115,10 +116,10 @@ func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) 
 		if c.piece.To < st.to {
 			continue
 		}
-		fast, mean := c.piece.HoursFrom, c.piece.SlowFrom
+		fast, mean := Hours(c.piece.HoursFrom), Hours(c.piece.SlowFrom)
 		if edge.Length > 0 {
 			part := float64((st.to - c.piece.From) / edge.Length)
-			fast, mean = fast+times.fast[c.piece.Edge]*part, mean+times.mean[c.piece.Edge]*part
+			fast, mean = fast+Hours(times.fast[c.piece.Edge]*part), mean+Hours(times.mean[c.piece.Edge]*part)
 		}
 		if r.NearestStand < 0 || fast < r.HoursFast || fast == r.HoursFast && c.stand < r.NearestStand {
 			r.NearestStand, r.HoursFast, r.HoursMean = c.stand, fast, mean
@@ -132,8 +133,8 @@ func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) 
 func describe(net *stream.Network, e int32, st stretch) Reach {
 	edge := &net.Net.Edges[e]
 	r := Reach{
-		Line: edge.Line, FromKm: edge.RiverKm(st.from), ToKm: edge.RiverKm(st.to),
-		LengthKm: (st.to - st.from).Kilometers(), Exposure: st.amount, Class: st.class,
+		Line: edge.Line, FromKm: Kilometers(edge.RiverKm(st.from)), ToKm: Kilometers(edge.RiverKm(st.to)),
+		LengthKm: kilometers(st.to - st.from), Exposure: st.amount, Class: st.class,
 	}
 	if kind, _ := net.BarrierAt(e); st.to == edge.Length {
 		r.Barrier = string(kind)

@@ -74,7 +74,14 @@ func halfKilometre() Settings {
 	return s
 }
 
-var approx = cmpopts.EquateApprox(1e-9, 1e-12)
+// approx compares what is a float, with a unit or without.
+var approx = cmp.Options{cmpopts.EquateApprox(1e-9, 1e-12), approxIn[Kilometers](), approxIn[Hours]()}
+
+func approxIn[U ~float64]() cmp.Option {
+	return cmp.Comparer(func(x, y U) bool {
+		return cmp.Equal(float64(x), float64(y), cmpopts.EquateApprox(1e-9, 1e-12))
+	})
+}
 
 // Expected numbers derived by hand: half of what floats settles every km.
 func TestFollowClosedForms(t *testing.T) {
@@ -203,7 +210,7 @@ func TestFollowClasses(t *testing.T) {
 		{Stand: 0, Place: place(net, "a", 0), Amount: 2},
 		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
 	}}, s, 1)
-	cut, end := math.Log2(4.0/3), math.Log2(20)+1
+	cut, end := Kilometers(math.Log2(4.0/3)), Kilometers(math.Log2(20)+1)
 	want := []Reach{
 		{FromKm: 10, ToKm: 10 - cut, LengthKm: cut, Exposure: 2, Class: High, Stands: 1, NearestStand: 0},
 		{FromKm: 10 - cut, ToKm: 9, LengthKm: 1 - cut, Exposure: 1.5, Class: Moderate, Stands: 1, NearestStand: 0},
@@ -238,7 +245,7 @@ func TestFollowHours(t *testing.T) {
 	got := Follow(net, Released{Stands: 1, Sources: []Source{source("a", 0), source("b", 3.6)}}, s, 1)
 	want := []float64{0.5, (20 - 3.6) / 3.6}
 	for i, r := range got.Reaches {
-		if math.Abs(r.HoursMean-want[i]) > 1e-9 || math.Abs(r.HoursFast-0.89*want[i]) > 1e-9 || r.Velocity != ByOrder {
+		if math.Abs(float64(r.HoursMean)-want[i]) > 1e-9 || math.Abs(float64(r.HoursFast)-0.89*want[i]) > 1e-9 || r.Velocity != ByOrder {
 			t.Errorf("piece %d: %g and %g hours by %v, want %g and 0.89 of it", i, r.HoursMean, r.HoursFast, r.Velocity, want[i])
 		}
 	}

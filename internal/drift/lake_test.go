@@ -77,7 +77,7 @@ func TestHoursOnALake(t *testing.T) {
 		switch net.Lines[r.Line].ID {
 		case "in", "arm", "out":
 			seen++
-			if math.Abs(r.HoursMean-0.4131944) > 1e-6 || math.Abs(r.HoursFast-0.890*0.4131944) > 1e-6 {
+			if math.Abs(float64(r.HoursMean)-0.4131944) > 1e-6 || math.Abs(float64(r.HoursFast)-0.890*0.4131944) > 1e-6 {
 				t.Errorf("%s: %g h, the first %g h", net.Lines[r.Line].ID, r.HoursMean, r.HoursFast)
 			}
 		}

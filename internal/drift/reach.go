@@ -36,17 +36,17 @@ func (c Class) AtRisk() bool { return c > Possible }
 
 // Reach is a piece of one centerline at risk or possible, cut where the class changes.
 type Reach struct {
-	Line         int32   // index of the centerline
-	FromKm, ToKm float64 // river km at its upstream and downstream end
-	LengthKm     float64
+	Line         int32      // index of the centerline
+	FromKm, ToKm Kilometers // river km at its upstream and downstream end
+	LengthKm     Kilometers
 	Exposure     float64 // greatest amount afloat on the piece, in released units
 	Class        Class
-	Stands       int     // stands whose reach covers some of it
-	NearestStand int32   // index of the stand whose fragments come to its downstream end first, of those whose reach covers it; -1 for none
-	HoursFast    float64 // from that stand to there: the first fragment,
-	HoursMean    float64 // and at the mean velocity; both NaN for none
-	Velocity     Rung    // what the hours were made from
-	Barrier      string  // what stands at its downstream end, blank for nothing
+	Stands       int    // stands whose reach covers some of it
+	NearestStand int32  // index of the stand whose fragments come to its downstream end first, of those whose reach covers it; -1 for none
+	HoursFast    Hours  // from that stand to there: the first fragment,
+	HoursMean    Hours  // and at the mean velocity; both NaN for none
+	Velocity     Rung   // what the hours were made from
+	Barrier      string // what stands at its downstream end, blank for nothing
 	Path         orb.LineString
 	Stage        uint8 // which of the batch's water stages it belongs to, counted from 0
 }

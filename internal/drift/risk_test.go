@@ -94,7 +94,7 @@ func TestManySmallStandsTogether(t *testing.T) {
 		t.Errorf("at risk %.9f km, want %.9f", got.AtRiskKm, want)
 	}
 	last := got.Reaches[len(got.Reaches)-1]
-	if net.Lines[last.Line].ID != "z" || last.Class != Moderate || last.Stands != 0 || last.NearestStand != -1 || !math.IsNaN(last.HoursFast) {
+	if net.Lines[last.Line].ID != "z" || last.Class != Moderate || last.Stands != 0 || last.NearestStand != -1 || !math.IsNaN(float64(last.HoursFast)) {
 		t.Errorf("%+v, want a km of z that no stand reaches alone", last)
 	}
 	if o := got.Outcomes[3]; math.Abs(o.ReachKm-own) > 1e-9 {
@@ -124,11 +124,11 @@ func TestHoursOfWhoArrives(t *testing.T) {
 	}}, s, 1)
 	// the source lifts the class there: the piece above it ends where it enters
 	above := got.Reaches[2]
-	if above.NearestStand != 0 || math.Abs(above.HoursMean-2) > 1e-9 || math.Abs(above.HoursFast-0.89*2) > 1e-9 {
+	if above.NearestStand != 0 || math.Abs(float64(above.HoursMean)-2) > 1e-9 || math.Abs(float64(above.HoursFast)-0.89*2) > 1e-9 {
 		t.Errorf("above the source: %+v, want 2 hours from stand 0", above)
 	}
 	below := got.Reaches[3]
-	if below.NearestStand != 1 || math.Abs(below.HoursMean-1) > 1e-9 {
+	if below.NearestStand != 1 || math.Abs(float64(below.HoursMean)-1) > 1e-9 {
 		t.Errorf("below it: %+v, want an hour from stand 1", below)
 	}
 }
@@ -160,7 +160,7 @@ func TestAgeWithinALine(t *testing.T) {
 			rt.Fatalf("at risk %g km, as two lines %g", a.AtRiskKm, b.AtRiskKm)
 		}
 		for k := range 400 {
-			at := km * (float64(k) + 1/math.Pi) / 400 // beside any cut
+			at := Kilometers(km * (float64(k) + 1/math.Pi) / 400) // beside any cut
 			if x, y := classAt(a, at), classAt(b, at); x != y {
 				rt.Fatalf("at river km %g class %d, as two lines %d", at, x, y)
 			}
@@ -173,7 +173,7 @@ func TestAgeWithinALine(t *testing.T) {
 }
 
 // classAt returns the class at a river km, -2 where nothing comes.
-func classAt(d Drift, km float64) Class {
+func classAt(d Drift, km Kilometers) Class {
 	for _, r := range d.Reaches {
 		if km <= r.FromKm && km > r.ToKm {
 			return r.Class

@@ -28,7 +28,7 @@ func TestFloodWater(t *testing.T) {
 	hours := 0.0
 	for i, own := range []float64{1, 0.5, 1} { // at base flow, an hour for 3.6 km at 0.85 m/s
 		hours += own / 2.187762
-		if r := got.Reaches[i]; math.Abs(r.HoursMean-hours) > 1e-6 || math.Abs(r.HoursFast-0.89*hours) > 1e-6 {
+		if r := got.Reaches[i]; math.Abs(float64(r.HoursMean)-hours) > 1e-6 || math.Abs(float64(r.HoursFast)-0.89*hours) > 1e-6 {
 			t.Errorf("piece %d: %g and %g hours, want %g and 0.89 of it", i, r.HoursMean, r.HoursFast, hours)
 		}
 	}

@@ -214,7 +214,7 @@ func addSite(run *result.Run, k int32, s site) {
 	run.Steps = append(run.Steps, drift.Step{Stand: 2 * k, Exposure: float64(2*k + 1), FreedKm: 1}, drift.Step{Stand: 2*k + 1, Exposure: float64(2*k + 2), FreedKm: 2})
 	for c := range 3 {
 		run.Reaches = append(run.Reaches, drift.Reach{
-			Line: k, FromKm: 3 - float64(c), ToKm: 2 - float64(c), LengthKm: 1, Exposure: 0.1, Class: drift.Class(c), Stands: 2, NearestStand: 2 * k, Stage: uint8(c % 2), HoursFast: 1.5, HoursMean: 2.25,
+			Line: k, FromKm: 3 - drift.Kilometers(c), ToKm: 2 - drift.Kilometers(c), LengthKm: 1, Exposure: 0.1, Class: drift.Class(c), Stands: 2, NearestStand: 2 * k, Stage: uint8(c % 2), HoursFast: 1.5, HoursMean: 2.25,
 			Path: orb.LineString{{s.at[0] - 0.001, s.at[1]}, {s.at[0] + 0.0005, s.at[1] + 1e-4*float64(c)}, {s.at[0] + 0.001, s.at[1]}},
 		})
 	}

@@ -88,8 +88,8 @@ func (m *mapper) reach(b []byte, t result.Table, i int) []byte {
 		}
 	}
 	m.name = append(append(m.name[:0], name...), ", km "...)
-	m.name = append(strconv.AppendFloat(m.name, r.FromKm, 'f', 2, 64), " to "...)
-	m.name = strconv.AppendFloat(m.name, r.ToKm, 'f', 2, 64)
+	m.name = append(strconv.AppendFloat(m.name, float64(r.FromKm), 'f', 2, 64), " to "...)
+	m.name = strconv.AppendFloat(m.name, float64(r.ToKm), 'f', 2, 64)
 	path := lines(r.Path)
 	b = m.begin(b, t, i, reachLook(r.Class).id, len(path))
 	return end(m.lines(b, path), len(path))

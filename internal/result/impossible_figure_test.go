@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/lineage"
 )
 
@@ -47,7 +48,7 @@ func TestGuard(t *testing.T) {
 			return "stand s4", "exposure"
 		},
 		"piece": func(r *Run, bad float64) (string, string) {
-			r.Reaches[1].LengthKm = bad
+			r.Reaches[1].LengthKm = drift.Kilometers(bad)
 			return "a reach of stream 2", "length_km"
 		},
 		"total": func(r *Run, bad float64) (string, string) {

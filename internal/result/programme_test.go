@@ -68,7 +68,7 @@ func programme() *Run {
 	run.StandOf, run.InZone, run.CarriedFrom = []int32{0, 0, 1, 2, -1}, []bool{true, false, false, true, false}, []survey.Quarter{{}, {}, q2, {}, {}}
 	run.Reaches = []drift.Reach{
 		{Line: 0, FromKm: 33.3, ToKm: 21.05, LengthKm: 12.25, Exposure: 1.4, Class: drift.High, Stands: 2, NearestStand: 0, HoursFast: 1.256, HoursMean: 2.5, Velocity: drift.JobsonSlope, Barrier: "weir"},
-		{Line: 1, FromKm: 0.5, ToKm: 0.25, LengthKm: 0.25, Exposure: 0.01, Class: drift.Low, Stands: 0, NearestStand: -1, HoursFast: math.NaN(), HoursMean: math.NaN(), Velocity: drift.ByOrder},
+		{Line: 1, FromKm: 0.5, ToKm: 0.25, LengthKm: 0.25, Exposure: 0.01, Class: drift.Low, Stands: 0, NearestStand: -1, HoursFast: drift.Hours(math.NaN()), HoursMean: drift.Hours(math.NaN()), Velocity: drift.ByOrder},
 		{Line: 0, FromKm: 21.05, ToKm: 0, LengthKm: 21.05, Exposure: 0.5, Class: drift.Moderate, Stands: 1, NearestStand: 0, HoursFast: 3, HoursMean: 4, Velocity: drift.Recorded, Stage: 1},
 		{Line: 0, FromKm: 21.05, ToKm: 13.05, LengthKm: 8, Class: drift.Possible, Stands: 1, NearestStand: 0, HoursFast: 5, HoursMean: 6, Velocity: drift.PowerLaw},
 	}

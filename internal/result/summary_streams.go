@@ -32,7 +32,7 @@ func sumStreams(run *Run) []Sum {
 		if !r.Class.AtRisk() {
 			continue
 		}
-		row(rows, run, r.Line).addReach(r.Stage, units(r.LengthKm, Kilometers))
+		row(rows, run, r.Line).addReach(r.Stage, units(float64(r.LengthKm), Kilometers))
 	}
 	streamWork(rows, run)
 	parts := make([]Sum, 0, len(rows))

@@ -299,6 +299,6 @@ func share(t *rapid.T, run *Run) {
 	}
 	run.ReachShares = make([][]allocate.Length, len(run.Reaches))
 	for i := range run.Reaches {
-		run.ReachShares[i] = []allocate.Length{{Unit: anyUnit.Draw(t, "unit"), Km: units(run.Reaches[i].LengthKm, Kilometers)}}
+		run.ReachShares[i] = []allocate.Length{{Unit: anyUnit.Draw(t, "unit"), Km: units(float64(run.Reaches[i].LengthKm), Kilometers)}}
 	}
 }

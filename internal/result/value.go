@@ -73,8 +73,8 @@ func scaled(x float64, decimals uint8) (n int64, ok bool) {
 
 // number returns x in unit u, rounded as the unit asks; Null for NaN and
 // infinities.
-func number(x float64, u Unit) Value {
-	n, ok := scaled(x, u.Decimals())
+func number[F ~float64](x F, u Unit) Value {
+	n, ok := scaled(float64(x), u.Decimals())
 	if !ok {
 		return Value{}
 	}
