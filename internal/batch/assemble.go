@@ -65,8 +65,8 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 			s.Waiting, s.Treated = c.divided.Outcomes[i], c.divided.Outcomes[c.treatedAt[i]]
 		}
 		s.Drift.Reached = inPlaces(linked(&c.drift, c.flood, i), c.place)
-		if math.IsNaN(s.Drift.RiverKm) {
-			s.Drift.RiverKm = c.riverKm(s.Zone.Place)
+		if math.IsNaN(float64(s.Drift.RiverKm)) {
+			s.Drift.RiverKm = drift.Kilometers(c.riverKm(s.Zone.Place))
 		}
 		if c.flood != nil {
 			s.Flood = c.flood.Outcomes[i]

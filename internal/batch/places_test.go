@@ -96,7 +96,7 @@ func TestSameAnswerAnywhere(t *testing.T) {
 					"infested": {float64(g.Infested), float64(w.Infested)}, "gross": {float64(g.Gross), float64(w.Gross)},
 					"canopy": {float64(g.Canopy), float64(w.Canopy)}, "zone": {float64(g.Zone.Area), float64(w.Zone.Area)},
 					"water distance": {float64(g.Zone.WaterDistance), float64(w.Zone.WaterDistance)},
-					"reach":          {g.Drift.ReachKm, w.Drift.ReachKm}, "river km": {g.Drift.RiverKm, w.Drift.RiverKm},
+					"reach":          {float64(g.Drift.ReachKm), float64(w.Drift.ReachKm)}, "river km": {float64(g.Drift.RiverKm), float64(w.Drift.RiverKm)},
 					"exposure": {g.Drift.Exposure, w.Drift.Exposure}, "held": {g.Drift.Held, w.Drift.Held},
 				} {
 					if math.Abs(pair[0]-pair[1]) > 1e-4*math.Abs(pair[1])+2e-3 {

@@ -98,13 +98,12 @@ func standsOf(active []cover) []int32 {
 	return stands
 }
 
-// alone returns by stand the kilometres of its reach that are in no other
-// stand's.
-func alone(covers []cover, stands int) []float64 {
-	out := make([]float64, stands)
+// alone returns by stand how much of its reach is in no other stand's.
+func alone(covers []cover, stands int) []Kilometers {
+	out := make([]Kilometers, stands)
 	eachStretch(covers, func(s stretched) {
 		if len(s.stands) == 1 {
-			out[s.stands[0]] += s.length.Kilometers()
+			out[s.stands[0]] += kilometers(s.length)
 		}
 	})
 	return out

@@ -67,7 +67,7 @@ func TestOnwardAgainstFollow(t *testing.T) {
 		if want := after.AtRiskKm - before.AtRiskKm; math.Abs(got.CleanKm-want) > 1e-6 {
 			r.Fatalf("clean %g km, a stand there adds %g", got.CleanKm, want)
 		}
-		if want := after.Outcomes[3].ReachKm; math.Abs(got.ReachKm-want) > 1e-6 {
+		if want := float64(after.Outcomes[3].ReachKm); math.Abs(got.ReachKm-want) > 1e-6 {
 			r.Fatalf("reach %g km, that of a stand there is %g", got.ReachKm, want)
 		}
 	})

@@ -163,7 +163,7 @@ type cover struct {
 type walked struct {
 	risk       []flow.Piece // at risk
 	beyond     []flow.Piece // possible, where that is more than what is at risk
-	possibleKm float64
+	possibleKm Kilometers
 	reached    []int32 // stands on possible stream
 }
 
@@ -232,13 +232,13 @@ func parts(net *flow.Network, t flow.Transport, pieces []flow.Piece) bool {
 	return slices.ContainsFunc(pieces, func(p flow.Piece) bool { return p.From == 0 && t.ShareOf(net, p.Edge) < 1 })
 }
 
-// length sums pieces in kilometres.
-func length(pieces []flow.Piece) float64 {
+// length sums pieces.
+func length(pieces []flow.Piece) Kilometers {
 	var m float64
 	for _, p := range pieces {
 		m += float64(p.To - p.From)
 	}
-	return m / 1000
+	return Kilometers(m / 1000)
 }
 
 // reached lists the stands with a source on the pieces, self left out.

@@ -85,7 +85,7 @@ func approxIn[U ~float64]() cmp.Option {
 
 // Expected numbers derived by hand: half of what floats settles every km.
 func TestFollowClosedForms(t *testing.T) {
-	reach := math.Log2(20) // 5 % is left after log2(20) half-distances
+	reach := Kilometers(math.Log2(20)) // 5 % is left after log2(20) half-distances
 	tests := []struct {
 		name     string
 		channels []channel
@@ -125,7 +125,7 @@ func TestFollowClosedForms(t *testing.T) {
 			// into c comes 0.5 x 0.25 = 0.125, to 0.05 after log2(2.5) km
 			Outcome{
 				Released: 1, Left: 0.75*0.125 + 0.25*0.0625, Settled: 1 - 0.75*0.125 - 0.25*0.0625,
-				ReachKm: 1 + 1 + math.Log2(2.5) + 1, PossibleKm: 1 + 1 + 2 + 1, RiverKm: 3,
+				ReachKm: 1 + 1 + Kilometers(math.Log2(2.5)) + 1, PossibleKm: 1 + 1 + 2 + 1, RiverKm: 3,
 			},
 		},
 		{
@@ -154,7 +154,7 @@ func TestFollowClosedForms(t *testing.T) {
 			if diff := cmp.Diff(tt.want, got.Outcomes[0], approx, cmpopts.IgnoreFields(Outcome{}, "Exposure", "AloneKm", "Reached")); diff != "" {
 				t.Errorf("outcome: (-want +got)\n%s", diff)
 			}
-			if math.Abs(got.AtRiskKm-tt.want.ReachKm) > 1e-9 {
+			if math.Abs(got.AtRiskKm-float64(tt.want.ReachKm)) > 1e-9 {
 				t.Errorf("at risk %g km, want %g", got.AtRiskKm, tt.want.ReachKm)
 			}
 			want := Balance{Released: tt.want.Released, Settled: tt.want.Settled, Held: tt.want.Held, Left: tt.want.Left}
@@ -174,7 +174,7 @@ func TestFollowLeafDrift(t *testing.T) {
 		s.RiskShare = 0.01
 		net := network(t, channel{id: "a", from: 1, to: 2, km: 5})
 		got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
-		if m := got.Outcomes[0].ReachKm * 1000; math.Abs(m/tt.retained-1) > 0.005 {
+		if m := got.Outcomes[0].ReachKm.Meters(); math.Abs(m/tt.retained-1) > 0.005 {
 			t.Errorf("mean %g m: 99 %% retained at %.1f m, want %g within 0.5 %%", tt.mean, m, tt.retained)
 		}
 	}
@@ -251,7 +251,7 @@ func TestFollowHours(t *testing.T) {
 	}
 	s.Viable = 0.89 * 2 / 24 // the first fragment is too old after two mean hours, 7.2 km
 	got = Follow(net, Released{Stands: 1, Sources: []Source{source("a", 0)}}, s, 1)
-	if math.Abs(got.Outcomes[0].ReachKm-7.2) > 1e-9 {
+	if math.Abs(float64(got.Outcomes[0].ReachKm)-7.2) > 1e-9 {
 		t.Errorf("reach %g km, want 7.2", got.Outcomes[0].ReachKm)
 	}
 }
@@ -263,7 +263,7 @@ func TestFollowNothing(t *testing.T) {
 	if got.Outcomes[0].ReachKm != 0 || len(got.Reaches) != 0 || got.Balance != (Balance{}) {
 		t.Errorf("a source of 0 went somewhere: %+v", got)
 	}
-	if !math.IsNaN(got.Outcomes[0].RiverKm) {
+	if !math.IsNaN(float64(got.Outcomes[0].RiverKm)) {
 		t.Errorf("river km %g without a source, want none", got.Outcomes[0].RiverKm)
 	}
 }

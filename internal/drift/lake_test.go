@@ -40,13 +40,13 @@ func TestLake(t *testing.T) {
 	}}, s, 1)
 	const half = 0.35
 	beyond := half * math.Log2(0.5*0.3/0.05)
-	if got, want := d.Outcomes[0].ReachKm, 0.35+0.6+0.4+0.5+beyond; math.Abs(got-want) > 1e-6 {
+	if got, want := float64(d.Outcomes[0].ReachKm), 0.35+0.6+0.4+0.5+beyond; math.Abs(got-want) > 1e-6 {
 		t.Errorf("reach %g km, want %g", got, want)
 	}
 	if got, want := d.Outcomes[0].Held, 0.5*0.7; math.Abs(got-want) > 1e-6 {
 		t.Errorf("held %g, want %g", got, want)
 	}
-	if got, want := d.Outcomes[1].ReachKm, 0.6+0.4+0.5+half*math.Log2(0.3/0.05); math.Abs(got-want) > 1e-6 {
+	if got, want := float64(d.Outcomes[1].ReachKm), 0.6+0.4+0.5+half*math.Log2(0.3/0.05); math.Abs(got-want) > 1e-6 {
 		t.Errorf("from the arm %g km, want %g", got, want)
 	}
 	if r := d.Outcomes[0].Reached; len(r) != 1 || r[0] != 1 {
@@ -62,7 +62,7 @@ func TestLake(t *testing.T) {
 	bands, err := Percentiles(context.Background(), net, s, Uncertain{Released: Released{Stands: 2, Sources: []Source{
 		{Stand: 0, Place: place(net, "a", 0), Amount: 1}, {Stand: 1, Place: place(net, "arm", 0.2), Amount: 1},
 	}}, Setback: 30, Spread: Spread{Draws: 1, HalfDistanceGSD: 1, ReleaseGSD: 1}})
-	if err != nil || math.Abs(bands.Reach[0].P50-d.Outcomes[0].ReachKm) > 1e-5 || math.Abs(bands.AtRisk.P50-d.AtRiskKm) > 1e-5 {
+	if err != nil || math.Abs(bands.Reach[0].P50-float64(d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(bands.AtRisk.P50-d.AtRiskKm) > 1e-5 {
 		t.Errorf("one draw without spread: %+v, want %g and %g", bands, d.Outcomes[0].ReachKm, d.AtRiskKm)
 	}
 }
@@ -154,7 +154,7 @@ func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 		t.Errorf("with an age limit: held %g of %+v, want %g", o.Held, o, held)
 	}
 	bands, err := Percentiles(context.Background(), net, DefaultSettings(), Uncertain{Released: released, Setback: 30, Spread: Spread{Draws: 1, HalfDistanceGSD: 1, ReleaseGSD: 1}})
-	if d := Follow(net, released, DefaultSettings(), 1); err != nil || math.Abs(bands.Reach[0].P50-d.Outcomes[0].ReachKm) > 1e-5 || math.Abs(bands.Exposure[0].P50/d.Outcomes[0].Exposure-1) > 1e-5 {
+	if d := Follow(net, released, DefaultSettings(), 1); err != nil || math.Abs(bands.Reach[0].P50-float64(d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(bands.Exposure[0].P50/d.Outcomes[0].Exposure-1) > 1e-5 {
 		t.Errorf("one draw without spread: %+v, want %g km", bands, d.Outcomes[0].ReachKm)
 	}
 }

@@ -25,13 +25,13 @@ func massBalance(net *flow.Network, t flow.Transport, stands int, sources []Sour
 }
 
 // riverKm returns by stand the river km of its lowest source, NaN without one.
-func riverKm(net *flow.Network, stands int, sources []Source) []float64 {
-	out := make([]float64, stands)
+func riverKm(net *flow.Network, stands int, sources []Source) []Kilometers {
+	out := make([]Kilometers, stands)
 	for i := range out {
-		out[i] = math.NaN()
+		out[i] = Kilometers(math.NaN())
 	}
 	for _, s := range sources {
-		if km := net.Edges[s.Place.Edge].RiverKm(s.Place.Offset); !(out[s.Stand] <= km) {
+		if km := Kilometers(net.Edges[s.Place.Edge].RiverKm(s.Place.Offset)); !(out[s.Stand] <= km) {
 			out[s.Stand] = km
 		}
 	}

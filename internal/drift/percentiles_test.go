@@ -141,7 +141,7 @@ func TestPercentilesSeed(t *testing.T) {
 	follow := Follow(net, u.Released, DefaultSettings(), 1)
 	for i, o := range follow.Outcomes {
 		b := still.Reach[i]
-		if b.P10 != b.P90 || math.Abs(b.P50-o.ReachKm) > 1e-6*o.ReachKm {
+		if b.P10 != b.P90 || math.Abs(b.P50-float64(o.ReachKm)) > 1e-6*float64(o.ReachKm) {
 			t.Errorf("stand %d without spread: %v, want %g", i, b, o.ReachKm)
 		}
 		if e := still.Exposure[i]; math.Abs(e.P50-o.Exposure) > 1e-6*o.Exposure {
@@ -198,7 +198,7 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 				rt.Fatalf("draw %d: union %.9f km, followed on its own %.9f", i, rows[i].atRisk, want.AtRiskKm)
 			}
 			for stand, o := range want.Outcomes {
-				if math.Abs(float64(rows[i].reach[stand])-o.ReachKm) > 1e-5 {
+				if math.Abs(float64(rows[i].reach[stand])-float64(o.ReachKm)) > 1e-5 {
 					rt.Fatalf("draw %d, stand %d: reach %.9f km, followed on its own %.9f", i, stand, rows[i].reach[stand], o.ReachKm)
 				}
 				if e := o.Exposure; math.Abs(float64(rows[i].exposure[stand])-e) > 1e-5*max(1, e) {

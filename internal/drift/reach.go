@@ -7,17 +7,17 @@ import "github.com/paulmach/orb"
 
 // Outcome is what becomes of one stand's fragments.
 type Outcome struct {
-	Reached    []int32 // the other stands that one of them could come to, ascending
-	Released   float64 // relative index: canopy acres x fragments per acre
-	Held       float64 // of it, held at barriers
-	Left       float64 // of it, afloat past the network's outlets
-	Settled    float64 // of it, settled on the way
-	Aged       float64 // of it, still afloat when too old to root
-	ReachKm    float64 // stream at risk: where at least the risk share of one source's release may be afloat, flow divided
-	PossibleKm float64 // stream that one fragment could come to along the best path, flow not divided; never less than ReachKm
-	AloneKm    float64 // of that, reached by no other stand: what treating it alone takes off the reach at risk
-	Exposure   float64 // amount afloat summed over every kilometre of stream, released units times km
-	RiverKm    float64 // distance to the outlet along the main path from the stand's lowest source; NaN without one
+	Reached    []int32    // the other stands that one of them could come to, ascending
+	Released   float64    // relative index: canopy acres x fragments per acre
+	Held       float64    // of it, held at barriers
+	Left       float64    // of it, afloat past the network's outlets
+	Settled    float64    // of it, settled on the way
+	Aged       float64    // of it, still afloat when too old to root
+	ReachKm    Kilometers // stream at risk: where at least the risk share of one source's release may be afloat, flow divided
+	PossibleKm Kilometers // stream that one fragment could come to along the best path, flow not divided; never less than ReachKm
+	AloneKm    Kilometers // of that, reached by no other stand: what treating it alone takes off the reach at risk
+	Exposure   float64    // amount afloat summed over every kilometre of stream, released units times km
+	RiverKm    Kilometers // distance to the outlet along the main path from the stand's lowest source; NaN without one
 }
 
 // Class sorts exposure into three, and what is not at risk but possible below them.

@@ -37,7 +37,7 @@ func TestBranchOfLittleFlow(t *testing.T) {
 	}}
 	got := Follow(net, released, s, 1)
 	tail := math.Log2(20)
-	if o := got.Outcomes[0]; math.Abs(o.ReachKm-(2+math.Log2(5))) > 1e-9 || math.Abs(o.PossibleKm-(3+tail-2)) > 1e-9 {
+	if o := got.Outcomes[0]; math.Abs(float64(o.ReachKm)-(2+math.Log2(5))) > 1e-9 || math.Abs(float64(o.PossibleKm)-(3+tail-2)) > 1e-9 {
 		t.Errorf("at risk %g, possible %g km; want %g, %g", o.ReachKm, o.PossibleKm, 2+math.Log2(5), 1+tail)
 	}
 	want := []string{
@@ -65,7 +65,7 @@ func TestBranchWithoutFlow(t *testing.T) {
 	got := Follow(net, Released{Stands: 2, Sources: []Source{
 		{Stand: 0, Place: place(net, "a", 0), Amount: 1}, {Stand: 1, Place: place(net, "b", 0.5), Amount: 1},
 	}}, s, 1)
-	if o := got.Outcomes[0]; len(o.Reached) != 0 || math.Abs(o.PossibleKm-math.Log2(20)) > 1e-9 || math.Abs(o.ReachKm-math.Log2(20)) > 1e-9 {
+	if o := got.Outcomes[0]; len(o.Reached) != 0 || math.Abs(float64(o.PossibleKm)-math.Log2(20)) > 1e-9 || math.Abs(float64(o.ReachKm)-math.Log2(20)) > 1e-9 {
 		t.Errorf("%+v", o)
 	}
 }
@@ -97,7 +97,7 @@ func TestManySmallStandsTogether(t *testing.T) {
 	if net.Lines[last.Line].ID != "z" || last.Class != Moderate || last.Stands != 0 || last.NearestStand != -1 || !math.IsNaN(float64(last.HoursFast)) {
 		t.Errorf("%+v, want a km of z that no stand reaches alone", last)
 	}
-	if o := got.Outcomes[3]; math.Abs(o.ReachKm-own) > 1e-9 {
+	if o := got.Outcomes[3]; math.Abs(float64(o.ReachKm)-own) > 1e-9 {
 		t.Errorf("a stand's own reach is %g km, want %g", o.ReachKm, own)
 	}
 }

@@ -45,10 +45,10 @@ func TestDryLines(t *testing.T) {
 	s := halfKilometre()
 	s.Dry = map[stream.Permanence]bool{stream.Ephemeral: true}
 	got := Follow(net, released, s, 1)
-	if o := got.Outcomes[0]; math.Abs(o.ReachKm-3) > 1e-9 || math.Abs(o.PossibleKm-3) > 1e-9 || math.Abs(o.Left-0.125) > 1e-12 || len(o.Reached) != 0 {
+	if o := got.Outcomes[0]; math.Abs(float64(o.ReachKm)-3) > 1e-9 || math.Abs(float64(o.PossibleKm)-3) > 1e-9 || math.Abs(o.Left-0.125) > 1e-12 || len(o.Reached) != 0 {
 		t.Errorf("%+v", o)
 	}
-	if o := got.Outcomes[1]; o.Released != 2 || o.Settled != 2 || o.ReachKm != 0 || o.Exposure != 0 || math.Abs(o.RiverKm-1.5) > 1e-9 {
+	if o := got.Outcomes[1]; o.Released != 2 || o.Settled != 2 || o.ReachKm != 0 || o.Exposure != 0 || math.Abs(float64(o.RiverKm)-1.5) > 1e-9 {
 		t.Errorf("on the dry bed: %+v", o)
 	}
 	if diff := cmp.Diff(Balance{Released: 3, Settled: 2.875, Left: 0.125}, got.Balance, approx); diff != "" {
@@ -59,7 +59,7 @@ func TestDryLines(t *testing.T) {
 	if diff := cmp.Diff(Balance{Released: 3, Settled: 3}, got.Balance, approx); diff != "" {
 		t.Errorf("all dry below: (-want +got)\n%s", diff)
 	}
-	if o := got.Outcomes[0]; math.Abs(o.ReachKm-2) > 1e-9 {
+	if o := got.Outcomes[0]; math.Abs(float64(o.ReachKm)-2) > 1e-9 {
 		t.Errorf("all dry below: reach %g km, want 2", o.ReachKm)
 	}
 	u := Uncertain{Released: released, Setback: 30, Spread: Spread{Draws: 3, HalfDistanceGSD: 1, ReleaseGSD: 1}, Workers: 1}

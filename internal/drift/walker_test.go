@@ -134,10 +134,10 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 				balance.Left += w.balance.Left
 			}
 			o := got.Outcomes[i]
-			if m := totalLength(risk); math.Abs(m/1000-o.ReachKm) > 1e-9 {
+			if m := totalLength(risk); math.Abs(m/1000-float64(o.ReachKm)) > 1e-9 {
 				rt.Fatalf("stand %d: reach %.12f km, every path gives %.12f", i, o.ReachKm, m/1000)
 			}
-			if m := totalLength(possible); math.Abs(m/1000-o.PossibleKm) > 1e-9 {
+			if m := totalLength(possible); math.Abs(m/1000-float64(o.PossibleKm)) > 1e-9 {
 				rt.Fatalf("stand %d: possible %.12f km, every path gives %.12f", i, o.PossibleKm, m/1000)
 			}
 			o.ReachKm, o.PossibleKm, o.RiverKm, o.AloneKm, o.Reached = 0, 0, 0, 0, nil

@@ -205,7 +205,7 @@ func addSite(run *result.Run, k int32, s site) {
 				Assumed: []string{"stands.default_patch_acres"},
 			},
 			Zone:  aquatic.Membership{InZone: inside, Area: 321, WaterDistance: geo.Meters(math.Inf(1)), Line: k, WidthAssumed: inside},
-			Drift: drift.Outcome{Released: 0.1234567, Held: 0.0333333, Left: 0.02, Settled: 0.0701234, ReachKm: 1.25, RiverKm: math.NaN()},
+			Drift: drift.Outcome{Released: 0.1234567, Held: 0.0333333, Left: 0.02, Settled: 0.0701234, ReachKm: 1.25, RiverKm: drift.Kilometers(math.NaN())},
 			Plan:  priority.Plan{Order: int(2*k + j + 1), Requirements: nasty[:3], WaterUseLow: 1, WaterUseHigh: 13.3333},
 		})
 	}

@@ -35,7 +35,7 @@ func Guard(run *Run) error {
 		figures := []figure{
 			{field.GrossAcres, float64(t.Gross.Acres()), Acres}, {field.InfestedAcres, float64(t.Infested.Acres()), Acres},
 			{field.CanopyAcres, float64(t.Canopy.Acres()), Acres}, {field.ZoneAcres, float64(t.Zone.Area.Acres()), Acres},
-			{field.ReachKm, t.Drift.ReachKm, Kilometers}, {field.Released, t.Drift.Released, Index}, {field.Exposure, t.Drift.Exposure, Index},
+			{field.ReachKm, float64(t.Drift.ReachKm), Kilometers}, {field.Released, t.Drift.Released, Index}, {field.Exposure, t.Drift.Exposure, Index},
 		}
 		r := t.ranges()
 		for _, p := range []struct {

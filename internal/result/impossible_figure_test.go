@@ -36,7 +36,7 @@ func TestGuard(t *testing.T) {
 			return "stand s4", "zone_acres"
 		},
 		"reach": func(r *Run, bad float64) (string, string) {
-			r.Stands[4].Drift.ReachKm = bad
+			r.Stands[4].Drift.ReachKm = drift.Kilometers(bad)
 			return "stand s4", "reach_km"
 		},
 		"released": func(r *Run, bad float64) (string, string) {

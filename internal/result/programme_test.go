@@ -132,7 +132,7 @@ func programmeStands() []Stand {
 				ID: "2026Q2-0003", Members: []int32{2}, Isolated: true, Status: survey.Treated,
 				Gross: acresOf(1), Infested: acresOf(1), Canopy: acresOf(0.25), CoverPercent: 25, StemHeight: math.NaN(),
 			},
-			Zone: aquatic.Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, Drift: drift.Outcome{RiverKm: math.NaN()},
+			Zone: aquatic.Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, Drift: drift.Outcome{RiverKm: drift.Kilometers(math.NaN())},
 			Plan:   priority.Plan{Order: 2},
 			Shares: []allocate.Share{{Unit: allocate.Outside, Infested: 1e10, Gross: 1e10, Canopy: 25e8}},
 			Change: lineage.NotResurveyed, Parents: []int32{1}, CarriedFrom: q2, Parts: StandParts{Carried: 1e10},
