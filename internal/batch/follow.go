@@ -26,7 +26,7 @@ func (c *computation) sample() error {
 	}
 	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.Drift, drift.Uncertain{
 		Released: c.release(c.rules.Drift, geo.Meters(math.Inf(1))),
-		Setback:  float64(c.rules.Aquatic.Setback + c.rules.Beyond), Spread: c.rules.Spread, Workers: c.host.workers(),
+		Setback:  c.rules.Aquatic.Setback + c.rules.Beyond, Spread: c.rules.Spread, Workers: c.host.workers(),
 	})
 	c.bands = &bands
 	return err

@@ -6,6 +6,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"driftreach/geo"
 	"driftreach/geo/parallel"
 	"driftreach/internal/stream"
 )
@@ -23,8 +24,8 @@ type Bands struct {
 
 // Uncertain says what a batch's percentiles are made from.
 type Uncertain struct {
-	Released Released // sources with their distance to the bank, those near the zone too
-	Setback  float64  // metres, as set
+	Released Released   // sources with their distance to the bank, those near the zone too
+	Setback  geo.Meters // as set
 	Spread   Spread
 	Workers  int
 }

@@ -20,7 +20,7 @@ func TestSamplesFillEverySlice(t *testing.T) {
 	margins := map[string]func(sample) float64{
 		"half distance": func(s sample) float64 { return normalShare(math.Log(s.half) / math.Log(spread.HalfDistanceGSD)) },
 		"release":       func(s sample) float64 { return normalShare(math.Log(s.release) / math.Log(spread.ReleaseGSD)) },
-		"pass":          func(s sample) float64 { return ((s.pass-1)/spread.PassSpread + 1) / 2 },
+		"pass":          func(s sample) float64 { return ((s.pass-1)/float64(spread.PassSpread) + 1) / 2 },
 		"setback":       func(s sample) float64 { return (float64(s.setback/spread.Setback) + 1) / 2 },
 	}
 	for name, share := range margins {
@@ -222,7 +222,7 @@ func followDraw(net *stream.Network, s Settings, u Uncertain, draw sample) Drift
 	own := *net
 	own.Lines = lines
 	kept := slices.DeleteFunc(slices.Clone(u.Released.Sources), func(src Source) bool {
-		return float64(src.Bank) > u.Setback+float64(draw.setback)
+		return src.Bank > u.Setback+draw.setback
 	})
 	for i := range kept {
 		kept[i].Amount *= draw.release

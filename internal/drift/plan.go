@@ -49,18 +49,18 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 
 // counts says whether a source is in the zone in a sample.
 func (p *plan) counts(src Source, s sample) bool {
-	return float64(src.Bank) <= p.u.Setback+float64(s.setback)
+	return src.Bank <= p.u.Setback+s.setback
 }
 
 // widen makes the transport of the farthest reach of any draw.
 func (p *plan) widen() {
-	half := p.longest()
+	half, most := p.longest(), 1+float64(p.u.Spread.PassSpread)
 	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter), Share: p.base.Share}
 	for e := range p.base.Rate {
 		p.widest.Rate[e] = p.base.Rate[e] / half
-		p.widest.Pass[e] = min(1, p.base.Pass[e]*(1+p.u.Spread.PassSpread))
+		p.widest.Pass[e] = min(1, p.base.Pass[e]*most)
 		if p.base.Enter != nil {
-			p.widest.Enter[e] = min(1, p.base.Enter[e]*(1+p.u.Spread.PassSpread))
+			p.widest.Enter[e] = min(1, p.base.Enter[e]*most)
 		}
 	}
 	p.aged = outlive(p.net, p.widest, p.base.Hours, p.base.Limit) >= p.floor

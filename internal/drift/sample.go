@@ -22,7 +22,7 @@ type Spread struct {
 	HalfDistanceGSD float64
 	// PassSpread is how far a pass share may be off, as a share of it, either
 	// way. Default 0.5, assumed.
-	PassSpread float64
+	PassSpread Share
 	// ReleaseGSD is the geometric standard deviation of a lognormal factor on
 	// what is released. Default 2, assumed.
 	ReleaseGSD float64
@@ -48,7 +48,7 @@ func (s Spread) Validate() error {
 	case !(s.HalfDistanceGSD >= 1):
 		return fmt.Errorf("half distance gsd must be at least 1, got %g", s.HalfDistanceGSD)
 	case !(s.PassSpread >= 0 && s.PassSpread <= 1):
-		return fmt.Errorf("pass spread must be 0 to 1, got %g", s.PassSpread)
+		return fmt.Errorf("pass spread must be 0 to 1, got %g", float64(s.PassSpread))
 	case !(s.ReleaseGSD >= 1):
 		return fmt.Errorf("release gsd must be at least 1, got %g", s.ReleaseGSD)
 	case !(s.Setback >= 0):
@@ -75,7 +75,7 @@ func (s Spread) samples() []sample {
 	for i := range out {
 		out[i] = sample{
 			half:    lognormal(half[i], s.HalfDistanceGSD),
-			pass:    1 + s.PassSpread*(2*pass[i]-1),
+			pass:    1 + float64(s.PassSpread)*(2*pass[i]-1),
 			release: lognormal(release[i], s.ReleaseGSD),
 			setback: s.Setback * geo.Meters(2*setback[i]-1),
 		}

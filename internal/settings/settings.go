@@ -232,7 +232,7 @@ func Default() Settings {
 			},
 			ExposureBreaks: follow.ExposureBreaks[:], VelocityByOrder: numbers(follow.VelocityByOrder), ViableDays: float64(follow.Viable),
 			Draws: spread.Draws, Seed: int(spread.Seed), HalfDistanceGSD: spread.HalfDistanceGSD,
-			PassSpread: spread.PassSpread, ReleaseGSD: spread.ReleaseGSD, SetbackSpread: float64(spread.Setback),
+			PassSpread: float64(spread.PassSpread), ReleaseGSD: spread.ReleaseGSD, SetbackSpread: float64(spread.Setback),
 		},
 		Treatment: TreatmentSettings{
 			HandPull: float64(treat.HandPull), RevisitMonths: visits.RevisitMonths, ClearYears: visits.ClearYears,

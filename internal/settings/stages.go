@@ -67,7 +67,7 @@ func (s Settings) Stages() (Stages, error) {
 		},
 		Spread: drift.Spread{
 			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: s.Drift.HalfDistanceGSD,
-			PassSpread: s.Drift.PassSpread, ReleaseGSD: s.Drift.ReleaseGSD, Setback: geo.Meters(s.Drift.SetbackSpread),
+			PassSpread: drift.Share(s.Drift.PassSpread), ReleaseGSD: s.Drift.ReleaseGSD, Setback: geo.Meters(s.Drift.SetbackSpread),
 		},
 		Treatment: priority.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull)},
 		Followup: followup.Settings{
