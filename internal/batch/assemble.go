@@ -123,7 +123,7 @@ func (c *computation) addRecords() {
 // addStage adds what one water stage gives: its mass balance and its reaches, by the
 // stands' places in the answer.
 func (c *computation) addStage(d *drift.Drift, name string) {
-	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: d.AtRiskKm})
+	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: float64(d.AtRiskKm)})
 	for _, r := range d.Reaches {
 		if r.NearestStand >= 0 {
 			r.NearestStand = c.place[r.NearestStand]

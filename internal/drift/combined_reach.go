@@ -44,7 +44,7 @@ func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cove
 		}
 		for _, r := range atRisk {
 			d.risk = append(d.risk, flow.Piece{Edge: int32(e), From: r.from, To: r.to})
-			d.AtRiskKm += (r.to - r.from).Kilometers()
+			d.AtRiskKm += kilometers(r.to - r.from)
 		}
 		pieces := s.stretches(levels, rate, atRisk)
 		for _, b := range s.stretches(levels, rate, beyond(union(could), atRisk)) {

@@ -112,9 +112,9 @@ func alone(covers []cover, stands int) []Kilometers {
 // Step is one stand on the way through a treatment order.
 type Step struct {
 	Stand    int32
-	Treat    bool    // there is something to treat: it was not treated already
-	Exposure float64 // taken away so far, released units times km
-	FreedKm  float64 // of reach at risk, no longer reached by any stand left
+	Treat    bool       // there is something to treat: it was not treated already
+	Exposure float64    // taken away so far, released units times km
+	FreedKm  Kilometers // of reach at risk, no longer reached by any stand left
 }
 
 // Curve returns what treating the stands in an order takes away, step by step:
@@ -126,15 +126,16 @@ func (d *Drift) Curve(order []int32, share func(stand int32) float64) []Step {
 	for at, stand := range order {
 		rank[stand] = int32(at)
 	}
-	freed := make([]float64, len(order))
+	freed := make([]Kilometers, len(order))
 	eachStretch(d.covers, func(s stretched) {
 		last := slices.MaxFunc(s.stands, func(a, b int32) int { return cmp.Compare(rank[a], rank[b]) })
 		if !slices.ContainsFunc(s.stands, func(stand int32) bool { return share(stand) == 0 }) {
-			freed[rank[last]] += s.length.Kilometers()
+			freed[rank[last]] += kilometers(s.length)
 		}
 	})
 	steps := make([]Step, len(order))
-	var exposure, km float64
+	var exposure float64
+	var km Kilometers
 	for at, stand := range order {
 		exposure += share(stand) * d.Outcomes[stand].Exposure
 		km += freed[at]

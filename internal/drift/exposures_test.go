@@ -18,7 +18,7 @@ func TestCurve(t *testing.T) {
 		{Stand: 0, Place: place(net, "a", 0), Amount: 2},
 		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
 	}}, halfKilometre(), 1)
-	reach, unit := math.Log2(20), 1/math.Ln2
+	reach, unit := Kilometers(math.Log2(20)), 1/math.Ln2
 	for i, want := range []Outcome{{Exposure: 2 * unit, AloneKm: 1}, {Exposure: unit, AloneKm: 1}} {
 		if o := got.Outcomes[i]; math.Abs(o.Exposure-want.Exposure) > 1e-9 || math.Abs(float64(o.AloneKm-want.AloneKm)) > 1e-9 {
 			t.Errorf("stand %d: exposure %g, alone %g km; want %g, %g", i, o.Exposure, o.AloneKm, want.Exposure, want.AloneKm)
@@ -64,7 +64,7 @@ func TestCurveAgainstLeavingOut(t *testing.T) {
 			total += all.Outcomes[i].Exposure
 			rest := slices.DeleteFunc(slices.Clone(sources), func(s Source) bool { return s.Stand == i })
 			without := Follow(net, Released{Stands: stands, Sources: rest}, s, 1)
-			if gone := all.AtRiskKm - without.AtRiskKm; math.Abs(gone-float64(all.Outcomes[i].AloneKm)) > 1e-9 {
+			if gone := all.AtRiskKm - without.AtRiskKm; math.Abs(float64(gone-all.Outcomes[i].AloneKm)) > 1e-9 {
 				rt.Fatalf("stand %d: alone %.12f km, leaving it out frees %.12f", i, all.Outcomes[i].AloneKm, gone)
 			}
 		}
@@ -74,7 +74,7 @@ func TestCurveAgainstLeavingOut(t *testing.T) {
 		for at, step := range steps {
 			left = slices.DeleteFunc(left, func(s Source) bool { return s.Stand == order[at] })
 			after := Follow(net, Released{Stands: stands, Sources: left}, s, 1)
-			if math.Abs(all.AtRiskKm-after.AtRiskKm-step.FreedKm) > 1e-9 {
+			if math.Abs(float64(all.AtRiskKm-after.AtRiskKm-step.FreedKm)) > 1e-9 {
 				rt.Fatalf("step %d: freed %.12f km, following the rest says %.12f", at, step.FreedKm, all.AtRiskKm-after.AtRiskKm)
 			}
 		}

@@ -15,7 +15,7 @@ import (
 // TestOnward: half settles every km, so that a reach is log2(20) km long. A
 // stand lets go at km 2 of a line of 12 km; lengths by hand.
 func TestOnward(t *testing.T) {
-	reach := math.Log2(20)
+	reach := Kilometers(math.Log2(20))
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 12})
 	d := Follow(net, Released{Stands: 2, Sources: []Source{{Stand: 1, Place: place(net, "a", 2), Amount: 1}}}, halfKilometre(), 1)
 	for _, c := range []struct {
@@ -32,7 +32,7 @@ func TestOnward(t *testing.T) {
 		{"cut short by the outlet", []flow.Place{place(net, "a", 11)}, Onward{ReachKm: 1, CleanKm: 1}},
 	} {
 		got := d.Onward(net, halfKilometre(), [][]flow.Place{nil, c.places})
-		if diff := cmp.Diff([]Onward{{}, c.want}, got, cmpopts.EquateApprox(0, 1e-9), cmpopts.EquateEmpty()); diff != "" {
+		if diff := cmp.Diff([]Onward{{}, c.want}, got, approxIn[Kilometers](0, 1e-9), cmpopts.EquateEmpty()); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", c.name, diff)
 		}
 	}
@@ -64,10 +64,10 @@ func TestOnwardAgainstFollow(t *testing.T) {
 		before := Follow(net, Released{Stands: 4, Sources: sources}, s, 1)
 		after := Follow(net, Released{Stands: 4, Sources: append(sources, Source{Stand: 3, Place: at, Amount: 1})}, s, 1)
 		got := before.Onward(net, s, [][]flow.Place{{at}})[0]
-		if want := after.AtRiskKm - before.AtRiskKm; math.Abs(got.CleanKm-want) > 1e-6 {
+		if want := after.AtRiskKm - before.AtRiskKm; math.Abs(float64(got.CleanKm-want)) > 1e-6 {
 			r.Fatalf("clean %g km, a stand there adds %g", got.CleanKm, want)
 		}
-		if want := float64(after.Outcomes[3].ReachKm); math.Abs(got.ReachKm-want) > 1e-6 {
+		if want := after.Outcomes[3].ReachKm; math.Abs(float64(got.ReachKm-want)) > 1e-6 {
 			r.Fatalf("reach %g km, that of a stand there is %g", got.ReachKm, want)
 		}
 	})

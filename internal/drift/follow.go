@@ -35,7 +35,7 @@ type Drift struct {
 	Outcomes []Outcome // by stand
 	Reaches  []Reach   // by edge in flow order, then downstream
 	Balance  Balance
-	AtRiskKm float64 // stream at risk, nothing counted twice
+	AtRiskKm Kilometers // stream at risk, nothing counted twice
 
 	covers []cover      // every stand's reach at risk, by edge, then downstream
 	risk   []flow.Piece // all of it together, likewise

@@ -75,11 +75,11 @@ func halfKilometre() Settings {
 }
 
 // approx compares what is a float, with a unit or without.
-var approx = cmp.Options{cmpopts.EquateApprox(1e-9, 1e-12), approxIn[Kilometers](), approxIn[Hours]()}
+var approx = cmp.Options{cmpopts.EquateApprox(1e-9, 1e-12), approxIn[Kilometers](1e-9, 1e-12), approxIn[Hours](1e-9, 1e-12)}
 
-func approxIn[U ~float64]() cmp.Option {
+func approxIn[U ~float64](fraction, margin float64) cmp.Option {
 	return cmp.Comparer(func(x, y U) bool {
-		return cmp.Equal(float64(x), float64(y), cmpopts.EquateApprox(1e-9, 1e-12))
+		return cmp.Equal(float64(x), float64(y), cmpopts.EquateApprox(fraction, margin))
 	})
 }
 
@@ -154,7 +154,7 @@ func TestFollowClosedForms(t *testing.T) {
 			if diff := cmp.Diff(tt.want, got.Outcomes[0], approx, cmpopts.IgnoreFields(Outcome{}, "Exposure", "AloneKm", "Reached")); diff != "" {
 				t.Errorf("outcome: (-want +got)\n%s", diff)
 			}
-			if math.Abs(got.AtRiskKm-float64(tt.want.ReachKm)) > 1e-9 {
+			if math.Abs(float64(got.AtRiskKm-tt.want.ReachKm)) > 1e-9 {
 				t.Errorf("at risk %g km, want %g", got.AtRiskKm, tt.want.ReachKm)
 			}
 			want := Balance{Released: tt.want.Released, Settled: tt.want.Settled, Held: tt.want.Held, Left: tt.want.Left}

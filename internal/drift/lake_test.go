@@ -56,13 +56,13 @@ func TestLake(t *testing.T) {
 	if math.Abs(b.Released-b.Settled-b.Held-b.Aged-b.Left) > 1e-9 {
 		t.Errorf("balance: %+v", b)
 	}
-	if want := 0.35 + 0.6 + 0.4 + 0.5 + half*math.Log2(0.3/0.05); math.Abs(d.AtRiskKm-want) > 0.5 || d.AtRiskKm < want-1e-6 {
+	if want := 0.35 + 0.6 + 0.4 + 0.5 + half*math.Log2(0.3/0.05); math.Abs(float64(d.AtRiskKm)-want) > 0.5 || float64(d.AtRiskKm) < want-1e-6 {
 		t.Errorf("at risk %g km, from single sources %g", d.AtRiskKm, want)
 	}
 	bands, err := Percentiles(context.Background(), net, s, Uncertain{Released: Released{Stands: 2, Sources: []Source{
 		{Stand: 0, Place: place(net, "a", 0), Amount: 1}, {Stand: 1, Place: place(net, "arm", 0.2), Amount: 1},
 	}}, Setback: 30, Spread: Spread{Draws: 1, HalfDistanceGSD: 1, ReleaseGSD: 1}})
-	if err != nil || math.Abs(bands.Reach[0].P50-float64(d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(bands.AtRisk.P50-d.AtRiskKm) > 1e-5 {
+	if err != nil || math.Abs(bands.Reach[0].P50-float64(d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(bands.AtRisk.P50-float64(d.AtRiskKm)) > 1e-5 {
 		t.Errorf("one draw without spread: %+v, want %g and %g", bands, d.Outcomes[0].ReachKm, d.AtRiskKm)
 	}
 }

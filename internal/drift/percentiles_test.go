@@ -194,7 +194,7 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 		p.stretch(rows)
 		for i, sample := range p.samples {
 			want := followDraw(net, s, u, sample)
-			if math.Abs(rows[i].atRisk-want.AtRiskKm) > 1e-6 {
+			if math.Abs(rows[i].atRisk-float64(want.AtRiskKm)) > 1e-6 {
 				rt.Fatalf("draw %d: union %.9f km, followed on its own %.9f", i, rows[i].atRisk, want.AtRiskKm)
 			}
 			for stand, o := range want.Outcomes {

@@ -51,7 +51,7 @@ func TestBranchOfLittleFlow(t *testing.T) {
 	if diff := cmp.Diff([]int32{1}, got.Outcomes[0].Reached); diff != "" {
 		t.Errorf("reached: (-want +got)\n%s", diff)
 	}
-	if want := 1 + 1 + tail; math.Abs(got.AtRiskKm-want) > 1e-9 {
+	if want := 1 + 1 + tail; math.Abs(float64(got.AtRiskKm)-want) > 1e-9 {
 		t.Errorf("at risk %g km, want %g: possible stream is not", got.AtRiskKm, want)
 	}
 }
@@ -90,7 +90,7 @@ func TestManySmallStandsTogether(t *testing.T) {
 	got := Follow(net, released, s, 1)
 	// at the creeks' end 1 of each is afloat: 10 together, 5 a km further down
 	own := math.Log2(10)
-	if want := 10*own + 1; math.Abs(got.AtRiskKm-want) > 1e-9 {
+	if want := 10*own + 1; math.Abs(float64(got.AtRiskKm)-want) > 1e-9 {
 		t.Errorf("at risk %.9f km, want %.9f", got.AtRiskKm, want)
 	}
 	last := got.Reaches[len(got.Reaches)-1]
@@ -156,7 +156,7 @@ func TestAgeWithinALine(t *testing.T) {
 			parted = append(parted, src)
 		}
 		a, b := Follow(one, Released{5, whole}, s, 1), Follow(two, Released{5, parted}, s, 1)
-		if math.Abs(a.AtRiskKm-b.AtRiskKm) > 1e-9 {
+		if math.Abs(float64(a.AtRiskKm-b.AtRiskKm)) > 1e-9 {
 			rt.Fatalf("at risk %g km, as two lines %g", a.AtRiskKm, b.AtRiskKm)
 		}
 		for k := range 400 {

@@ -64,7 +64,7 @@ func TestDryLines(t *testing.T) {
 	}
 	u := Uncertain{Released: released, Setback: 30, Spread: Spread{Draws: 3, HalfDistanceGSD: 1, ReleaseGSD: 1}, Workers: 1}
 	bands, err := Percentiles(context.Background(), net, s, u)
-	if err != nil || math.Abs(bands.AtRisk.P50-got.AtRiskKm) > 1e-6 || bands.Reach[1].P90 != 0 {
+	if err != nil || math.Abs(bands.AtRisk.P50-float64(got.AtRiskKm)) > 1e-6 || bands.Reach[1].P90 != 0 {
 		t.Errorf("%v, %+v", err, bands)
 	}
 }

@@ -156,7 +156,7 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 		if diff := cmp.Diff(want, got.Balance, approx); diff != "" {
 			rt.Fatalf("balance: (-every path +got)\n%s", diff)
 		}
-		if m := totalLength(all); math.Abs(m/1000-got.AtRiskKm) > 1e-9 {
+		if m := totalLength(all); math.Abs(m/1000-float64(got.AtRiskKm)) > 1e-9 {
 			rt.Fatalf("at risk %.12f km, every path gives %.12f", got.AtRiskKm, m/1000)
 		}
 	})
