@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/format"
 	"driftreach/internal/treatment"
 )
@@ -29,7 +30,7 @@ func (r *treatmentReader) application(f *format.Feature) treatment.Application {
 // entered is a text as it stands; blank for one that says that it is.
 func (r *treatmentReader) entered(f *format.Feature, field int) string {
 	text := r.binding.cell(f, field)
-	if isBlankWord(text) {
+	if cell.IsBlank(text) {
 		return ""
 	}
 	return strings.TrimSpace(r.store.keep(wholeText(text)))
@@ -39,25 +40,25 @@ func (r *treatmentReader) entered(f *format.Feature, field int) string {
 // settings or the column's name give all of them. Neither is changed.
 func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
 	text := r.binding.cell(f, treatmentAmount)
-	v, kind := r.parse(f, text)
+	v, kind := cell.ParseNumberIn(f, text, r.Comma)
 	switch kind {
-	case blankNumber:
+	case cell.BlankNumber:
 		return v, ""
-	case notFinite:
+	case cell.NotFinite:
 		r.report(f, ruleNotFinite, "amount", string(text), "amount is not a finite number; the value was left out")
 		return nan, ""
-	case badNumber:
-		q, ok := parseQuantity(string(text), hasPoint(f), r.Comma && hasComma(f))
+	case cell.BadNumber:
+		q, ok := cell.ParseQuantityIn(f, text, r.Comma)
 		if !ok {
 			r.report(f, ruleNumber, "amount", string(text), "amount is no number; the value was left out")
 			return nan, ""
 		}
-		if q.told != "" {
-			r.report(f, ruleApproximate, "amount", string(text), fmt.Sprintf("amount was read as %s, %s", strconv.FormatFloat(q.value, 'g', 6, 64), q.told))
+		if q.Told != "" {
+			r.report(f, ruleApproximate, "amount", string(text), fmt.Sprintf("amount was read as %s, %s", strconv.FormatFloat(q.Value, 'g', 6, 64), q.Told))
 		}
-		if v = q.value; q.unit != "" {
+		if v = q.Value; q.Unit != "" {
 			whole := strings.TrimSuffix(strings.TrimSpace(string(text)), ".")
-			return v, r.store.keep([]byte(whole[max(0, len(whole)-len(q.unit)):]))
+			return v, r.store.keep([]byte(whole[max(0, len(whole)-len(q.Unit)):]))
 		}
 	}
 	return v, r.amountUnit

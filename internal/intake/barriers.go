@@ -3,6 +3,7 @@ package intake
 import (
 	"strings"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
@@ -88,7 +89,7 @@ var barrierFields = []fieldName{
 		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
 		"culvert": {"pipe", "crossing", "pipeculvert", "boxculvert"}, "reservoir": {"lake", "impoundment", "pond"},
 	}},
-	barrierPass: {name: "barrier_pass", in: share},
+	barrierPass: {name: "barrier_pass", in: cell.Share},
 	barrierLon:  pointFields[pointLon],
 	barrierLat:  pointFields[pointLat],
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/format/wellknown"
@@ -255,7 +256,7 @@ func FuzzGeometryText(f *testing.F) {
 				placeInside(outline)
 			}
 		}
-		if v, kind := parseAngle(text, false, "WE"); kind == goodNumber && math.IsNaN(v) {
+		if v, kind := cell.ParseAngle(text, false, "WE"); kind == cell.GoodNumber && math.IsNaN(v) {
 			t.Fatalf("%q is no number and called good", text)
 		}
 	})

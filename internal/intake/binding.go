@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/format"
 )
 
@@ -12,8 +13,8 @@ import (
 type fieldName struct {
 	name  string
 	also  []string
-	in    measure // the unit of its numbers; day for dates, nothing for texts
-	words theirs  // of a field of words: words of survey sheets for ours, as plain keeps them [C]
+	in    cell.Unit // the unit of its numbers; day for dates, nothing for texts
+	words theirs    // of a field of words: words of survey sheets for ours, as plain keeps them [C]
 }
 
 // theirs are other people's words, by our word.

@@ -3,6 +3,7 @@ package intake
 import (
 	"strings"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
 	"driftreach/internal/format"
@@ -80,7 +81,7 @@ const (
 // Case does not matter.
 var correctionFields = []fieldName{
 	correctionID:     {name: "correction_id"},
-	correctionDate:   {name: "date", also: []string{"eventDate", "dwc:eventDate", "event_date"}, in: day},
+	correctionDate:   {name: "date", also: []string{"eventDate", "dwc:eventDate", "event_date"}, in: cell.Day},
 	correctionKind:   {name: "correction", words: theirs{}},
 	correctionRecord: pointFields[pointID],
 	correctionStand:  {name: "stand_id"},
@@ -142,7 +143,7 @@ func (r *correctionReader) text(f *format.Feature, field int) string {
 // the check to tell.
 func (r *correctionReader) kind(f *format.Feature) string {
 	text := r.binding.cell(f, correctionKind)
-	if isBlankWord(text) {
+	if cell.IsBlank(text) {
 		return ""
 	}
 	word, known := correction.ParseKind(translate(r.kinds, r.store.keep(text)))

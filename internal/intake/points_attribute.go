@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"driftreach/geo"
+	"driftreach/internal/cell"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
@@ -60,7 +61,7 @@ func (p *pointReader) statusOf(f *format.Feature) (text []byte, word statusWord)
 
 func (p *pointReader) date(f *format.Feature, r *survey.Record) {
 	text := p.binding.cell(f, pointDate)
-	if isBlankWord(text) {
+	if cell.IsBlank(text) {
 		return
 	}
 	day := p.dates.of(text)
@@ -109,7 +110,7 @@ func (p *pointReader) measure(f *format.Feature, field int) float64 {
 func (p *pointReader) cover(f *format.Feature) float64 {
 	percent := p.number(f, pointCover)
 	text := p.binding.cell(f, pointCoverClass)
-	if !math.IsNaN(percent) || isBlankWord(text) {
+	if !math.IsNaN(percent) || cell.IsBlank(text) {
 		return percent
 	}
 	class := translate(p.classes, string(wholeText(text)))

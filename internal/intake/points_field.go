@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"driftreach/geo/earth"
+	"driftreach/internal/cell"
 )
 
 // The fields of a survey point, by their place in pointFields.
@@ -32,10 +33,10 @@ const (
 // spellings of the same thing [C]. Case does not matter.
 var pointFields = []fieldName{
 	pointID:          {name: "occurrenceID", also: []string{"dwc:occurrenceID", "occurrence_id", "gpx:name"}},
-	pointDate:        {name: "eventDate", also: []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when", "kml:begin"}, in: day},
+	pointDate:        {name: "eventDate", also: []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when", "kml:begin"}, in: cell.Day},
 	pointLon:         {name: "decimalLongitude", also: []string{"dwc:decimalLongitude", "decimal_longitude", "longitude", "lon", "lng", "long", "x", "easting", "utm_easting", "utm_e", "point_x", "x_coord", "xcoord", "coord_x"}},
 	pointLat:         {name: "decimalLatitude", also: []string{"dwc:decimalLatitude", "decimal_latitude", "latitude", "lat", "y", "northing", "utm_northing", "utm_n", "point_y", "y_coord", "ycoord", "coord_y"}},
-	pointUncertainty: {name: "coordinateUncertaintyInMeters", also: []string{"dwc:coordinateUncertaintyInMeters", "coordinate_uncertainty_in_meters", "coordinate_uncertainty_m"}, in: metre},
+	pointUncertainty: {name: "coordinateUncertaintyInMeters", also: []string{"dwc:coordinateUncertaintyInMeters", "coordinate_uncertainty_in_meters", "coordinate_uncertainty_m"}, in: cell.Metre},
 	pointOccurrence: {name: "occurrenceStatus", also: []string{"dwc:occurrenceStatus", "occurrence_status"}, words: theirs{
 		"detected":    {"yes", "y", "true", "t", "1", "found", "presence", "seen", "positive", "pos", "+", "ja", "si", "sí", "oui", "x", "✓"},
 		"notDetected": {"no", "n", "false", "f", "0", "notfound", "notpresent", "notseen", "none", "absence", "negative", "neg", "gone", "nein", "non", "eradicated"},
@@ -46,13 +47,13 @@ var pointFields = []fieldName{
 		"resprout":      {"resprouts", "resprouting", "regrowth", "regrowing", "retreat", "retreatment"},
 		"standing_dead": {"dead", "deadstanding", "standingdead", "deadcanes", "drydead"},
 	}},
-	pointArea:       {name: "patch_area_m2", in: squareMetre},
-	pointLength:     {name: "patch_length_m", in: metre},
-	pointWidth:      {name: "patch_width_m", in: metre},
-	pointDiameter:   {name: "patch_diameter_m", in: metre},
-	pointCover:      {name: "canopy_cover_percent", in: percent},
+	pointArea:       {name: "patch_area_m2", in: cell.SquareMetre},
+	pointLength:     {name: "patch_length_m", in: cell.Metre},
+	pointWidth:      {name: "patch_width_m", in: cell.Metre},
+	pointDiameter:   {name: "patch_diameter_m", in: cell.Metre},
+	pointCover:      {name: "canopy_cover_percent", in: cell.Percent},
 	pointCoverClass: {name: "canopy_cover_class", words: theirs{}},
-	pointHeight:     {name: "stem_height_m", in: metre},
+	pointHeight:     {name: "stem_height_m", in: cell.Metre},
 	pointBy:         {name: "recordedBy", also: []string{"dwc:recordedBy", "recorded_by"}},
 	pointParcel:     {name: "parcel"},
 	pointRemarks:    {name: "occurrenceRemarks", also: []string{"dwc:occurrenceRemarks", "occurrence_remarks", "gpx:desc"}},

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/cell"
 	"driftreach/internal/survey"
 )
 
@@ -61,7 +62,7 @@ func newPointReader(o Options) *pointReader {
 	p.classes = o.Mapping.words("canopy_cover_class")
 	order := o.Mapping.order("eventDate")
 	p.dates = newWords(func(text string) days {
-		begin, end, serial, err := parseDays(text, order)
+		begin, end, serial, err := cell.ParseDays(text, order)
 		return days{survey.DayOf(begin), survey.DayOf(end), err == nil, serial}
 	})
 	statuses := o.Mapping.words("management_status")

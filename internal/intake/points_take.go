@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
@@ -145,11 +146,11 @@ func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Poi
 		name := r.binding.fields[field].name
 		v, kind := r.coordinate(f, text, i)
 		switch kind {
-		case blankNumber:
+		case cell.BlankNumber:
 			return at, &unplaced{survey.RulePositionMissing(), name, "", name + " is blank"}
-		case badNumber:
+		case cell.BadNumber:
 			return at, &unplaced{rulePosition, name, string(text), name + " is no number"}
-		case notFinite:
+		case cell.NotFinite:
 			return at, &unplaced{rulePosition, name, string(text), name + " is not a finite number"}
 		}
 		at[i] = v
@@ -165,14 +166,14 @@ func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Poi
 }
 
 // coordinate reads a position's number: of degrees also with minutes and seconds.
-func (r *featureReader) coordinate(f *format.Feature, text []byte, axis int) (float64, numeral) {
+func (r *featureReader) coordinate(f *format.Feature, text []byte, axis int) (float64, cell.Numeral) {
 	if !r.System.IsGeographic() {
-		return r.parse(f, text)
+		return cell.ParseNumberIn(f, text, r.Comma)
 	}
 	letters := [2]string{"WE", "SN"}[axis]
-	v, kind := parseAngle(text, r.Comma, letters)
-	if kind == badNumber && !r.Comma && oneComma(text) { // no degrees have thousands
-		return parseAngle(text, true, letters)
+	v, kind := cell.ParseAngle(text, r.Comma, letters)
+	if kind == cell.BadNumber && !r.Comma && cell.OneComma(text) { // no degrees have thousands
+		return cell.ParseAngle(text, true, letters)
 	}
 	return v, kind
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/survey"
 )
 
@@ -126,7 +127,7 @@ func HasUnit(field string) (unit string, has bool) {
 		return "", false
 	}
 	for _, word := range []string{"m2", "m", "%", "km2", "km", "ac", "share", "m/s", "m3/s", "h", "c"} {
-		if unitWords[word] == ours {
+		if unit, _ := cell.FindUnit(word); unit == ours {
 			return word, true
 		}
 	}
@@ -151,11 +152,11 @@ func cutUnit(field, column string) (stem, unit string, said bool) {
 	} {
 		for n := min(2, len(words)); n > 0; n-- {
 			last := strings.Join(words[len(words)-n:], " ")
-			m, known := unitWords[last]
-			if !known || m.of != ours.of {
+			m, known := cell.FindUnit(last)
+			if !known || m.Of != ours.Of {
 				continue
 			}
-			if m.size != ours.size {
+			if m.Size != ours.Size {
 				unit = last
 			}
 			if n == len(words) {
@@ -184,7 +185,7 @@ func (s *sample) fits(c content) bool {
 	for _, text := range s.texts {
 		switch c {
 		case dates:
-			if _, _, _, err := parseDays(text, survey.NoOrder); err == nil {
+			if _, _, _, err := cell.ParseDays(text, survey.NoOrder); err == nil {
 				good++
 			}
 		}
@@ -208,7 +209,7 @@ func (s *sample) dateOrder() string {
 	for _, word := range slices.Sorted(maps.Keys(dateOrders)) {
 		good := 0
 		for _, text := range s.texts {
-			if _, _, _, err := parseDays(text, dateOrders[word]); err == nil {
+			if _, _, _, err := cell.ParseDays(text, dateOrders[word]); err == nil {
 				good++
 			}
 		}

@@ -1,5 +1,7 @@
 package intake
 
+import "driftreach/internal/cell"
+
 // fitsNumbers says whether nine in ten of the texts are numbers for a field, as
 // people write them, with a unit of the field's kind or none.
 func (s *sample) fitsNumbers(field string, comma bool) bool {
@@ -28,7 +30,7 @@ func (s *sample) unit(field string) string {
 			return ""
 		}
 	}
-	if theirs, ours := unitWords[found], fieldUnits[field]; !bare || theirs.size == ours.size {
+	if theirs, _ := cell.FindUnit(found); !bare || theirs.Size == fieldUnits[field].Size {
 		return ""
 	}
 	return found
@@ -37,16 +39,16 @@ func (s *sample) unit(field string) string {
 // numberIn says whether a text reads as a number for a field, and the unit beside it.
 // Which mark is decimal does not matter here.
 func numberIn(field, text string, comma bool) (unit string, ok bool) {
-	if _, kind := parseNumber([]byte(text), comma); kind != badNumber {
-		return "", kind != notFinite
+	if _, kind := cell.ParseNumber([]byte(text), comma); kind != cell.BadNumber {
+		return "", kind != cell.NotFinite
 	}
-	q, ok := parseQuantity(text, true, false)
-	if !ok || q.unit == "" {
+	q, ok := cell.ParseQuantity(text, true, false)
+	if !ok || q.Unit == "" {
 		return "", ok
 	}
 	if field == amountField {
-		return q.unit, true
+		return q.Unit, true
 	}
-	m, known := unitWords[q.unit]
-	return q.unit, known && m.of == fieldUnits[field].of
+	m, known := cell.FindUnit(q.Unit)
+	return q.Unit, known && m.Of == fieldUnits[field].Of
 }

@@ -15,6 +15,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/format/detect"
@@ -237,11 +238,11 @@ func (r *featureReader) number(f *format.Feature, field int) float64 {
 	if len(text) == 0 {
 		return nan
 	}
-	v, kind := r.parse(f, text)
+	v, kind := cell.ParseNumberIn(f, text, r.Comma)
 	name := r.binding.fields[field].name
 	r.said[field].plain++
 	switch kind {
-	case badNumber:
+	case cell.BadNumber:
 		if v, told, ok := r.quantityOf(f, text, field, s); ok {
 			if told != "" {
 				r.report(f, ruleApproximate, name, string(text), fmt.Sprintf("%s was read as %s, %s", name, strconv.FormatFloat(v, 'g', 6, 64), told))
@@ -250,7 +251,7 @@ func (r *featureReader) number(f *format.Feature, field int) float64 {
 		}
 		r.said[field].plain--
 		r.report(f, ruleNumber, name, string(text), name+" is no number; the value was left out")
-	case notFinite:
+	case cell.NotFinite:
 		r.report(f, ruleNotFinite, name, string(text), name+" is not a finite number; the value was left out")
 	}
 	return s.of(v)

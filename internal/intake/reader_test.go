@@ -39,3 +39,12 @@ func TestGrown(t *testing.T) {
 		}
 	}
 }
+
+// TestWholeText: by hand.
+func TestWholeText(t *testing.T) {
+	for text, want := range map[string]string{"17.0": "17", "17.000": "17", "17": "17", "17.": "17", "-3.0": "-3", "17.5": "17.5", "a.0": "a.0", ".0": ".0", "1.0.0": "1.0.0", "": ""} {
+		if got := string(wholeText([]byte(text))); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+	}
+}

@@ -16,7 +16,7 @@ func RolesMarkdown() string {
 		}
 		var inUnits []string
 		for _, f := range r.fields {
-			if f.in.of != 0 || f.name == amountField {
+			if f.in.Of != 0 || f.name == amountField {
 				inUnits = append(inUnits, f.name)
 			}
 		}

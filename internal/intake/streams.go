@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
@@ -130,21 +131,21 @@ var streamFields = []fieldName{
 	streamTo:            {name: "to_node"},
 	streamSequence:      {name: "hydroseq"},
 	streamDivergence:    {name: "divergence", words: theirs{}},
-	streamShare:         {name: "flow_share", in: share},
+	streamShare:         {name: "flow_share", in: cell.Share},
 	streamOrder:         {name: "stream_order"},
-	streamWidth:         {name: "bankfull_width_m", in: metre},
-	streamVelocity:      {name: "mean_velocity_mps", in: metrePerSecond},
-	streamDrainage:      {name: "drainage_km2", in: squareKilometre},
-	streamDischarge:     {name: "discharge_m3s", in: cubicMetrePerSecond},
-	streamMeanDischarge: {name: "mean_discharge_m3s", in: cubicMetrePerSecond},
-	streamSlope:         {name: "slope", in: share},
+	streamWidth:         {name: "bankfull_width_m", in: cell.Metre},
+	streamVelocity:      {name: "mean_velocity_mps", in: cell.MetrePerSecond},
+	streamDrainage:      {name: "drainage_km2", in: cell.SquareKilometre},
+	streamDischarge:     {name: "discharge_m3s", in: cell.CubicMetrePerSecond},
+	streamMeanDischarge: {name: "mean_discharge_m3s", in: cell.CubicMetrePerSecond},
+	streamSlope:         {name: "slope", in: cell.Share},
 	streamBarrier: {name: "barrier", words: theirs{
 		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
 		"culvert": {"pipe", "crossing"}, "reservoir": {"lake", "impoundment", "pond"},
 	}},
-	streamPass:      {name: "barrier_pass", in: share},
-	streamLength:    {name: "length_km", in: kilometre},
-	streamCatchment: {name: "catchment_km2", in: squareKilometre},
+	streamPass:      {name: "barrier_pass", in: cell.Share},
+	streamLength:    {name: "length_km", in: cell.Kilometre},
+	streamCatchment: {name: "catchment_km2", in: cell.SquareKilometre},
 	streamFeature:   {name: "feature_type", words: theirs{}},
 	streamPermanence: {name: "flow_permanence", words: theirs{
 		"perennial": {"permanent"}, "intermittent": {"seasonal", "temporary"}, "ephemeral": {"dry", "episodic"},
@@ -284,15 +285,15 @@ func (r *streamReader) divergence(f *format.Feature) int {
 		return 0
 	}
 	if word, mapped := r.divergences[string(lower(text))]; mapped {
-		if v, kind := parseNumber([]byte(word), false); kind == goodNumber && v >= 0 && v <= 2 {
+		if v, kind := cell.ParseNumber([]byte(word), false); kind == cell.GoodNumber && v >= 0 && v <= 2 {
 			return int(v)
 		}
 	}
-	v, kind := parseNumber(text, r.Comma)
-	if kind == goodNumber && v >= 0 && v <= 2 && v == math.Trunc(v) {
+	v, kind := cell.ParseNumber(text, r.Comma)
+	if kind == cell.GoodNumber && v >= 0 && v <= 2 && v == math.Trunc(v) {
 		return int(v)
 	}
-	if kind != blankNumber {
+	if kind != cell.BlankNumber {
 		r.report(f, stream.RuleDivergence(), "divergence", string(text), "divergence is not 0, 1 or 2; the value was left out")
 	}
 	return 0

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/surveyed"
@@ -79,9 +80,9 @@ const (
 // alone. Case does not matter.
 var surveyedFields = []fieldName{
 	surveyedID:    {name: "surveyed_id", also: []string{"gpx:name"}},
-	surveyedStart: {name: "start_date", also: []string{"begin", "begin_date", "kml:begin"}, in: day},
-	surveyedEnd:   {name: "end_date", also: []string{"end", "kml:end"}, in: day},
-	surveyedDate:  {name: "eventDate", also: []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}, in: day},
+	surveyedStart: {name: "start_date", also: []string{"begin", "begin_date", "kml:begin"}, in: cell.Day},
+	surveyedEnd:   {name: "end_date", also: []string{"end", "kml:end"}, in: cell.Day},
+	surveyedDate:  {name: "eventDate", also: []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}, in: cell.Day},
 
 	surveyedMethod: {name: "method", words: theirs{}},
 	surveyedBank:   {name: "bank", words: theirs{}},
@@ -137,7 +138,7 @@ func (r *surveyedReader) take(f *format.Feature) error {
 	g := surveyed.Ground{File: r.Name, Row: f.Row, Lines: p.lines, Areas: p.areas}
 	g.Method = surveyedWord(r, f, surveyedMethod, r.methods, surveyed.ParseMethod)
 	g.Bank = surveyedWord(r, f, surveyedBank, r.banks, surveyed.ParseBank)
-	blank := func(field int) bool { return isBlankWord(r.binding.cell(f, field)) }
+	blank := func(field int) bool { return cell.IsBlank(r.binding.cell(f, field)) }
 	if blank(surveyedDate) && blank(surveyedStart) && blank(surveyedEnd) {
 		r.undated = append(r.undated, r.label(f))
 	}
@@ -160,7 +161,7 @@ func surveyedWord[W interface {
 	String() string
 }](r *surveyedReader, f *format.Feature, field int, table map[string]string, parse func(string) (W, bool)) W {
 	text := r.binding.cell(f, field)
-	if isBlankWord(text) {
+	if cell.IsBlank(text) {
 		return 0
 	}
 	word, known := parse(translate(table, string(text)))

@@ -3,6 +3,7 @@ package intake
 import (
 	"strings"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/treatment"
@@ -116,7 +117,7 @@ const (
 // Case does not matter.
 var treatmentFields = []fieldName{
 	treatmentID:    {name: "treatment_id", also: []string{"gpx:name"}},
-	treatmentDate:  {name: "date", also: []string{"eventDate", "dwc:eventDate", "event_date", "gpx:time", "kml:when"}, in: day},
+	treatmentDate:  {name: "date", also: []string{"eventDate", "dwc:eventDate", "event_date", "gpx:time", "kml:when"}, in: cell.Day},
 	treatmentStand: {name: "stand_id"},
 	treatmentMethod: {name: "method", words: theirs{
 		"foliar spray": {"spray", "sprayed", "foliar", "foliarapplication"}, "cut stump": {"stump", "cutandpaint", "cutpaint", "cutstumptreatment"},
@@ -127,7 +128,7 @@ var treatmentFields = []fieldName{
 		"aquatic-labelled": {"aquatic", "aquaticlabel", "aquaticlabeled", "aquaticapproved"}, "general": {"terrestrial", "upland", "standard"},
 		"none": {"no", "nil", "noherbicide", "mechanical"},
 	}},
-	treatmentAcres: {name: "treated_acres", in: acres},
+	treatmentAcres: {name: "treated_acres", in: cell.Acres},
 	treatmentLon:   pointFields[pointLon],
 	treatmentLat:   pointFields[pointLat],
 
@@ -139,9 +140,9 @@ var treatmentFields = []fieldName{
 	treatmentLicence:      {name: "licence", also: []string{"license"}},
 	treatmentStart:        {name: "start_time"},
 	treatmentEnd:          {name: "end_time"},
-	treatmentWind:         {name: "wind_mps", in: metrePerSecond},
-	treatmentTemperature:  {name: "temperature_c", in: celsius},
-	treatmentHours:        {name: "hours", in: hour},
+	treatmentWind:         {name: "wind_mps", in: cell.MetrePerSecond},
+	treatmentTemperature:  {name: "temperature_c", in: cell.Celsius},
+	treatmentHours:        {name: "hours", in: cell.Hour},
 }
 
 // recognisedTreatments are names of columns in the day books of crews [C].
@@ -197,7 +198,7 @@ func (r *treatmentReader) take(f *format.Feature) error {
 // word reads a column of words by the user's table; what is not known is kept.
 func (r *treatmentReader) word(f *format.Feature, field int, table map[string]string, parse func(string) (string, bool)) string {
 	text := r.binding.cell(f, field)
-	if isBlankWord(text) {
+	if cell.IsBlank(text) {
 		return ""
 	}
 	word, known := parse(translate(table, r.store.keep(text)))

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/work"
@@ -101,8 +102,8 @@ var workFields = []fieldName{
 		"mowing": {"mow", "grasscutting", "brushing", "brushcutting"}, "earthwork": {"earthworks", "grading", "digging", "excavation", "earthmoving"},
 		"channel work": {"channelmaintenance", "dredging", "bankwork", "bankrepair", "desilting", "channelclearing"},
 	}},
-	workStart:   {name: "start_date", in: day},
-	workEnd:     {name: "end_date", in: day},
+	workStart:   {name: "start_date", in: cell.Day},
+	workEnd:     {name: "end_date", in: cell.Day},
 	workContact: {name: "contact"},
 	workLon:     pointFields[pointLon],
 	workLat:     pointFields[pointLat],
@@ -170,11 +171,11 @@ func (r *workReader) attributes(f *format.Feature) work.Work {
 // days reads a date: the first and the last day it covers, zero for none.
 func (r *featureReader) days(f *format.Feature, field int) (first, last time.Time) {
 	text := r.binding.cell(f, field)
-	if isBlankWord(text) {
+	if cell.IsBlank(text) {
 		return
 	}
 	name := r.binding.fields[field].name
-	first, last, serial, err := parseDays(string(text), r.options.Mapping.order(name))
+	first, last, serial, err := cell.ParseDays(string(text), r.options.Mapping.order(name))
 	if err != nil {
 		r.report(f, ruleDate, name, string(text), "the date cannot be read; it was left out")
 		return time.Time{}, time.Time{}

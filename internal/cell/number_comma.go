@@ -1,30 +1,31 @@
-package intake
+package cell
 
 import (
 	"bytes"
+	"math"
 
 	"driftreach/internal/format"
 )
 
-// parse reads a feature's number, whose comma may be decimal or part thousands.
-// Where commas part cells, one in a number is decimal unless three digits follow it,
+// ParseNumberIn reads a feature's number, whose comma may be decimal or part thousands.
+// Where commas part cells, comma, one in a number is decimal unless three digits follow it,
 // which may be thousands; where they do not, it is decimal unless three digits follow
 // and another number of the row has a point. What may be thousands is left to
-// parseQuantity.
-func (r *featureReader) parse(f *format.Feature, text []byte) (float64, numeral) {
-	v, kind := parseNumber(text, r.Comma)
+// ParseQuantityIn.
+func ParseNumberIn(f *format.Feature, text []byte, comma bool) (float64, Numeral) {
+	v, kind := ParseNumber(text, comma)
 	switch {
-	case kind == badNumber && !r.Comma && oneComma(text) && !maybeThousands(text):
-		return parseNumber(text, true)
-	case kind == goodNumber && r.Comma && oneComma(text) && maybeThousands(text) && hasPoint(f),
-		kind == goodNumber && r.Comma && pointThousands(text) && hasComma(f):
-		return nan, badNumber
+	case kind == BadNumber && !comma && OneComma(text) && !maybeThousands(text):
+		return ParseNumber(text, true)
+	case kind == GoodNumber && comma && OneComma(text) && maybeThousands(text) && hasPoint(f),
+		kind == GoodNumber && comma && pointThousands(text) && hasComma(f):
+		return math.NaN(), BadNumber
 	}
 	return v, kind
 }
 
-// oneComma says whether a text has one comma and no point.
-func oneComma(text []byte) bool {
+// OneComma says whether a text has one comma and no point.
+func OneComma(text []byte) bool {
 	return bytes.Count(text, []byte(",")) == 1 && bytes.IndexByte(text, '.') < 0
 }
 
@@ -50,8 +51,8 @@ func pointThousands(text []byte) bool {
 // hasComma says whether a number of the feature has a comma that can only be decimal.
 func hasComma(f *format.Feature) bool {
 	for i := range f.Cells {
-		if text := f.Cells[i].Text; len(text) <= maxDigits && oneComma(text) && !maybeThousands(text) {
-			if _, kind := parseNumber(text, true); kind == goodNumber {
+		if text := f.Cells[i].Text; len(text) <= maxDigits && OneComma(text) && !maybeThousands(text) {
+			if _, kind := ParseNumber(text, true); kind == GoodNumber {
 				return true
 			}
 		}
@@ -67,7 +68,7 @@ const maxDigits = 40
 func hasPoint(f *format.Feature) bool {
 	for i := range f.Cells {
 		if text := f.Cells[i].Text; bytes.Count(text, []byte(".")) == 1 {
-			if _, kind := parseNumber(text, false); kind == goodNumber {
+			if _, kind := ParseNumber(text, false); kind == GoodNumber {
 				return true
 			}
 		}

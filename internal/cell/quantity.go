@@ -1,4 +1,4 @@
-package intake
+package cell
 
 import (
 	"math"
@@ -10,11 +10,11 @@ import (
 	"driftreach/internal/format"
 )
 
-// quantity is a number as people write it into a cell.
-type quantity struct {
-	value float64
-	unit  string // beside the number, in small letters; blank for none
-	told  string // what a reader must know of the value; blank for a plain number
+// Quantity is a number as people write it into a cell.
+type Quantity struct {
+	Value float64
+	Unit  string // beside the number, in small letters; blank for none
+	Told  string // what a reader must know of the value; blank for a plain number
 }
 
 // What is told of a value that the cell gives as a bound, a guess or a range.
@@ -33,39 +33,45 @@ var hedges = []struct{ text, told string }{
 	{"circa", toldAbout}, {"ca.", toldAbout}, {"ca", toldAbout}, {"est.", toldAbout},
 }
 
-// parseQuantity reads what parseNumber does not: thousands ("2,723", "2 723",
+// ParseQuantity reads what ParseNumber does not: thousands ("2,723", "2 723",
 // "1.234,5"), fractions ("1/2", "1 1/2", "½"), ranges ("10-20"), bounds and guesses
 // ("<0.1", "~30", "30+"), feet and inches (5'6") and a unit behind. point says that
 // a comma before three digits parts thousands, comma that a point does.
-func parseQuantity(text string, point, comma bool) (quantity, bool) {
-	var q quantity
+func ParseQuantity(text string, point, comma bool) (Quantity, bool) {
+	var q Quantity
 	s := strings.ToLower(strings.TrimSpace(text))
 	if len(s) > 64 { // longer than any measure
 		return q, false
 	}
 	for _, m := range hedges {
 		if rest, found := strings.CutPrefix(s, m.text); found {
-			s, q.told = strings.TrimSpace(rest), m.told
+			s, q.Told = strings.TrimSpace(rest), m.told
 			break
 		}
 	}
 	if v, ok := feetAndInches(s); ok {
-		return quantity{v, "ft", q.told}, true
+		return Quantity{v, "ft", q.Told}, true
 	}
 	number, rest := cutNumber(s)
 	v, ok := parseWritten(number, point, comma)
 	if !ok {
 		return q, false
 	}
-	q.value = v
+	q.Value = v
 	if after, found := strings.CutPrefix(rest, "+"); found {
-		rest, q.told = after, toldLeast
+		rest, q.Told = after, toldLeast
 	}
 	if high, after, ranged := cutRange(rest, point, comma); ranged && high > v {
-		q.value, q.told, rest = v+(high-v)/2, toldRange, after
+		q.Value, q.Told, rest = v+(high-v)/2, toldRange, after
 	}
-	q.unit = strings.TrimSuffix(strings.TrimSpace(rest), ".")
+	q.Unit = strings.TrimSuffix(strings.TrimSpace(rest), ".")
 	return q, true
+}
+
+// ParseQuantityIn is ParseQuantity for a feature, whose other numbers tell which mark is
+// decimal; comma says that it may be a comma.
+func ParseQuantityIn(f *format.Feature, text []byte, comma bool) (Quantity, bool) {
+	return ParseQuantity(string(text), hasPoint(f), comma && hasComma(f))
 }
 
 // cutNumber parts a text behind its number.
@@ -222,27 +228,4 @@ func feetAndInches(s string) (float64, bool) {
 		}
 	}
 	return 0, false
-}
-
-// quantityOf reads a cell that is no plain number for a field: the value in our
-// unit. A unit in the cell goes before the column's.
-func (r *featureReader) quantityOf(f *format.Feature, text []byte, at int, s scale) (v float64, told string, ok bool) {
-	field := r.binding.fields[at].name
-	q, ok := parseQuantity(string(text), hasPoint(f), r.Comma && hasComma(f))
-	if !ok {
-		return nan, "", false
-	}
-	if q.unit != "" {
-		if _, measured := fieldUnits[field]; !measured {
-			return nan, "", false
-		}
-		own, err := scaleOf(field, q.unit)
-		if err != nil {
-			return nan, "", false
-		}
-		s = own
-		r.said[at].named++
-		r.said[at].plain--
-	}
-	return s.of(q.value), q.told, true
 }

@@ -1,4 +1,4 @@
-package intake
+package cell
 
 import (
 	"bytes"
@@ -10,19 +10,19 @@ import (
 	"driftreach/internal/format"
 )
 
-// parseAngle reads a longitude or latitude in degrees, as a plain number or in
+// ParseAngle reads a longitude or latitude in degrees, as a plain number or in
 // degrees, minutes and seconds: 34°03'21.5"N, N34 03.358, 117d 14m 30s W,
 // -34:03:21, 34-03-21S, 34 deg 3' 21.50" North. A hemisphere letter gives the sign; both a letter and a minus
 // are refused, as are minutes and seconds of 60 or more, and bare numbers without
 // any mark that they are degrees. letters are those of the axis, the negative first.
-func parseAngle(text []byte, decimalComma bool, letters string) (float64, numeral) {
-	v, kind := parseNumber(text, decimalComma)
-	if kind != badNumber {
+func ParseAngle(text []byte, decimalComma bool, letters string) (float64, Numeral) {
+	v, kind := ParseNumber(text, decimalComma)
+	if kind != BadNumber {
 		return v, kind
 	}
 	a := angle{letters: letters}
 	if !a.scan(angleWords.replace(text), decimalComma) {
-		return nan, badNumber
+		return math.NaN(), BadNumber
 	}
 	return a.value()
 }
@@ -140,20 +140,20 @@ func (a *angle) isLetter(r rune) bool {
 }
 
 // value returns the angle in degrees.
-func (a *angle) value() (float64, numeral) {
+func (a *angle) value() (float64, Numeral) {
 	plain := a.letter == 0 && a.marked == 0 && len(a.parts) < 3
 	if len(a.parts) == 0 || plain || a.letter != 0 && a.negative {
-		return nan, badNumber
+		return math.NaN(), BadNumber
 	}
 	v := 0.0
 	for i, p := range a.parts {
 		if i > 0 && p >= 60 {
-			return nan, badNumber
+			return math.NaN(), BadNumber
 		}
 		v += p / math.Pow(60, float64(i))
 	}
 	if a.negative || a.letter == a.letters[0] {
 		v = -v
 	}
-	return v, goodNumber
+	return v, GoodNumber
 }

@@ -1,4 +1,8 @@
-package intake
+// Package cell reads what people write into the cells of a table: numbers with a decimal
+// point or comma, angles in degrees and minutes, quantities such as "1/2 ac" or "<30 %",
+// days and the words for units. It knows texts and no columns: which field a column is,
+// and what is told of a cell that cannot be read, is for who asks.
+package cell
 
 import (
 	"bytes"
@@ -7,25 +11,25 @@ import (
 	"driftreach/internal/format"
 )
 
-// numeral is how a text reads as a number.
-type numeral uint8
+// Numeral is how a text reads as a number.
+type Numeral uint8
 
 const (
-	goodNumber numeral = iota
-	blankNumber
-	badNumber
-	notFinite
+	GoodNumber  Numeral = iota
+	BlankNumber         // nothing, or a word for it
+	BadNumber           // something else than a number
+	NotFinite           // "nan", "inf", or larger than any number
 )
 
-// parseNumber reads a whole cell as a number. With decimalComma a comma is the
+// ParseNumber reads a whole cell as a number. With decimalComma a comma is the
 // decimal sign where there is no point.
-func parseNumber(text []byte, decimalComma bool) (float64, numeral) {
+func ParseNumber(text []byte, decimalComma bool) (float64, Numeral) {
 	if v, ok := format.PlainNumber(text); ok {
-		return v, goodNumber
+		return v, GoodNumber
 	}
 	text = bytes.TrimSpace(text)
-	if isBlankWord(text) {
-		return math.NaN(), blankNumber
+	if IsBlank(text) {
+		return math.NaN(), BlankNumber
 	}
 	var room [40]byte
 	if len(text) >= len(room) {
@@ -40,27 +44,27 @@ func parseNumber(text []byte, decimalComma bool) (float64, numeral) {
 	v, next, ok := format.ScanNumber(room[:], 0)
 	switch {
 	case ok && next == n && !math.IsInf(v, 0):
-		return v, goodNumber
+		return v, GoodNumber
 	case ok && next == n || isNotFinite(text):
-		return math.NaN(), notFinite
+		return math.NaN(), NotFinite
 	}
-	return math.NaN(), badNumber
+	return math.NaN(), BadNumber
 }
 
 // parseLongNumber reads texts with more digits than any measure has.
-func parseLongNumber(text []byte) (float64, numeral) {
+func parseLongNumber(text []byte) (float64, Numeral) {
 	v, next, ok := format.ScanNumber(append(bytes.Clone(text), 0), 0)
 	switch {
 	case !ok || next != len(text):
-		return math.NaN(), badNumber
+		return math.NaN(), BadNumber
 	case math.IsInf(v, 0):
-		return math.NaN(), notFinite
+		return math.NaN(), NotFinite
 	}
-	return v, goodNumber
+	return v, GoodNumber
 }
 
-// isBlankWord says whether a cell is blank or says that it is.
-func isBlankWord(text []byte) bool {
+// IsBlank says whether a cell is blank or says that it is.
+func IsBlank(text []byte) bool {
 	switch len(text) {
 	case 0:
 		return true
