@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -57,6 +58,37 @@ func readSource(t testing.TB, source func() format.Source) {
 		t.Fatalf("streams: error %v is no UnusableError", err)
 	case err == nil && (s.Read != len(s.Centerlines)+s.Rejected || s.Rejected != check.Count(findings, check.Error)):
 		t.Fatalf("read %d, accepted %d, rejected %d, told %s", s.Read, len(s.Centerlines), s.Rejected, codes(findings))
+	}
+}
+
+// TestRecordsOfDamagedFiles: of the layer in every format, cut off and with bytes
+// changed, points and lines are read or refused, and what was read, accepted and
+// rejected adds up.
+func TestRecordsOfDamagedFiles(t *testing.T) {
+	r := rand.New(rand.NewPCG(14, 3))
+	for _, f := range layers.Forms(t) {
+		t.Run(f.File, func(t *testing.T) {
+			source := func(b []byte) func() format.Source {
+				return func() format.Source {
+					s := from(b)()
+					s.Beside = func(ending string) (io.ReadCloser, error) {
+						if beside, ok := f.Beside[ending]; ok {
+							return io.NopCloser(bytes.NewReader(beside)), nil
+						}
+						return nil, fs.ErrNotExist
+					}
+					return s
+				}
+			}
+			for range 20 {
+				readSource(t, source(f.Bytes[:r.IntN(len(f.Bytes))]))
+				changed := bytes.Clone(f.Bytes)
+				for range 1 + r.IntN(4) {
+					changed[r.IntN(len(changed))] = byte(r.IntN(256))
+				}
+				readSource(t, source(changed))
+			}
+		})
 	}
 }
 

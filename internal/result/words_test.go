@@ -124,7 +124,7 @@ func TestSharesInPrint(t *testing.T) {
 // TestFragmentsOfAStandAddUp: what settled takes up the rounding of the others; what cannot
 // be is 0, and no part is more than what is left of the whole; by hand.
 func TestFragmentsOfAStandAddUp(t *testing.T) {
-	type parts struct{ released, settled, held, aged, left int64 }
+	type parts = massBalance // released, settled, held, aged, left
 	for name, test := range map[string]struct {
 		o    drift.Outcome
 		want parts
@@ -137,7 +137,7 @@ func TestFragmentsOfAStandAddUp(t *testing.T) {
 		"below nothing":      {drift.Outcome{Released: -1}, parts{}},
 		"half below nothing": {drift.Outcome{Released: 1, Held: -0.5}, parts{1_000_000, 1_000_000, 0, 0, 0}},
 	} {
-		if b := massBalanceOf(test.o); (parts{b.released, b.settled, b.held, b.aged, b.left}) != test.want {
+		if b := massBalanceOf(test.o); b != test.want {
 			t.Errorf("%s: %+v, want %+v", name, b, test.want)
 		}
 	}
