@@ -52,6 +52,18 @@ func (r *featureReader) placesOf(f *format.Feature, memory *slab) (places, bool)
 	return p, true
 }
 
+// shaped is placesOf a feature of a wanted kind that has to have a geometry.
+func (r *featureReader) shaped(f *format.Feature, wanted func(format.ShapeKind) bool, memory *slab) (places, bool) {
+	if r.rejectFeature(f, wanted) {
+		return places{}, false
+	}
+	if f.Shape.Kind == format.NoShape {
+		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
+		return places{}, false
+	}
+	return r.placesOf(f, memory)
+}
+
 // rejectFeature rejects a feature that cannot be read or whose geometry cannot be
 // used, and says whether it did.
 func (r *featureReader) rejectFeature(f *format.Feature, wanted func(format.ShapeKind) bool) bool {

@@ -124,14 +124,7 @@ func (r *surveyedReader) take(f *format.Feature) error {
 	if r.Tabular() && r.GeometryColumn < 0 {
 		return r.Unusable("", "the file is a table without a column of lines or areas", "give them as well-known text in a column called WKT, or as another format")
 	}
-	if r.rejectFeature(f, func(k format.ShapeKind) bool { return lineLike(k) || areaLike(k) }) {
-		return nil
-	}
-	if f.Shape.Kind == format.NoShape {
-		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
-		return nil
-	}
-	p, ok := r.placesOf(f, &r.slab)
+	p, ok := r.shaped(f, func(k format.ShapeKind) bool { return lineLike(k) || areaLike(k) }, &r.slab)
 	if !ok {
 		return nil
 	}

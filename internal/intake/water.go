@@ -86,14 +86,7 @@ func (r *waterReader) take(f *format.Feature) error {
 	if r.Traits.Name == "CSV" && r.GeometryColumn < 0 {
 		return r.Unusable("", "the file is CSV without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
 	}
-	if r.rejectFeature(f, areaLike) {
-		return nil
-	}
-	if f.Shape.Kind == format.NoShape {
-		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
-		return nil
-	}
-	p, ok := r.placesOf(f, &r.slab)
+	p, ok := r.shaped(f, areaLike, &r.slab)
 	if !ok {
 		return nil
 	}

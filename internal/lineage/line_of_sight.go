@@ -89,17 +89,15 @@ func (v *viewer) onward(run linear.Run, line orb.LineString, far geo.Meters) (ou
 // goesOn returns the place where another stream passes the end of one, in metres of the
 // frame; the end itself and false where none does.
 func (v *viewer) goesOn(stream int32, end orb.Point) (orb.Point, bool) {
-	at, nearest := end, geo.Meters(joinedWithin)
-	joined := false
+	at, nearest, joined := end, geo.Meters(joinedWithin), false
 	for _, run := range v.water.Near(v.frame.Inverse(end), joinedWithin) {
 		if run.Line == stream {
 			continue
 		}
 		path := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
-		for i := 0; i+1 < len(path); i++ {
-			if d, t := geo.SegmentDistance(end, path[i], path[i+1]); d <= nearest {
-				at, nearest, joined = orb.Point{path[i][0] + t*(path[i+1][0]-path[i][0]), path[i][1] + t*(path[i+1][1]-path[i][1])}, d, true
-			}
+		if i, t, d := linear.NearestOnLine(end, path); d <= nearest && i+1 < len(path) {
+			a, b := path[i], path[i+1]
+			at, nearest, joined = orb.Point{a[0] + t*(b[0]-a[0]), a[1] + t*(b[1]-a[1])}, d, true
 		}
 	}
 	return at, joined
