@@ -38,7 +38,7 @@ func newSpace(lines []orb.LineString) *space {
 	inner := len(s.runs) - 1
 	s.boxes = make([]solid, inner+len(s.runs))
 	for i, r := range s.runs {
-		s.boxes[inner+i] = around(lines[r.Line][r.First : r.Last+1])
+		s.boxes[inner+i] = solidAround(lines[r.Line][r.First : r.Last+1])
 	}
 	for i := inner - 1; i >= 0; i-- {
 		s.boxes[i] = s.boxes[2*i+1].with(s.boxes[2*i+2])
@@ -46,8 +46,8 @@ func newSpace(lines []orb.LineString) *space {
 	return s
 }
 
-// around returns the box around places on the ellipsoid.
-func around(path orb.LineString) solid {
+// solidAround returns the box around places on the ellipsoid.
+func solidAround(path orb.LineString) solid {
 	first := earth.ECEF(path[0])
 	b := solid{first, first}
 	for _, p := range path[1:] {

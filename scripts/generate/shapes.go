@@ -7,7 +7,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -140,11 +139,7 @@ func writeLakes(w io.Writer, r *rand.Rand, g region) error {
 			if k > 0 {
 				b = append(b, ',')
 			}
-			b = append(b, '[')
-			b = strconv.AppendFloat(b, at[0], 'f', 7, 64)
-			b = append(b, ',')
-			b = strconv.AppendFloat(b, at[1], 'f', 7, 64)
-			b = append(b, ']')
+			b = appendPosition(b, at)
 		}
 		b = append(b, "]]}}"...)
 	}

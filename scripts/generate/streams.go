@@ -5,6 +5,8 @@ import (
 	"io"
 	"math"
 	"strconv"
+
+	"github.com/paulmach/orb"
 )
 
 // writeStreams writes the centerlines as GeoJSON, one a line.
@@ -44,12 +46,13 @@ func appendStream(b []byte, g region, i int, s stream) []byte {
 		if k > 0 {
 			b = append(b, ',')
 		}
-		at := g.degrees(s.basin, p)
-		b = append(b, '[')
-		b = strconv.AppendFloat(b, at[0], 'f', 7, 64)
-		b = append(b, ',')
-		b = strconv.AppendFloat(b, at[1], 'f', 7, 64)
-		b = append(b, ']')
+		b = appendPosition(b, g.degrees(s.basin, p))
 	}
 	return append(b, "]}}"...)
+}
+
+// appendPosition appends a place in degrees as GeoJSON, to 1 cm.
+func appendPosition(b []byte, at orb.Point) []byte {
+	b = strconv.AppendFloat(append(b, '['), at[0], 'f', 7, 64)
+	return append(strconv.AppendFloat(append(b, ','), at[1], 'f', 7, 64), ']')
 }
