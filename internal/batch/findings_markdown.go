@@ -23,7 +23,7 @@ func Rules() []check.Rule {
 	return all
 }
 
-// FindingsMarkdown returns the table of every finding for the README.
+// FindingsMarkdown returns the table of every finding for the reference.
 func FindingsMarkdown() string {
 	var b strings.Builder
 	b.WriteString("| code | severity | what you can do |\n|---|---|---|\n")

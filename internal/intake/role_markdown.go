@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// RolesMarkdown returns the table of every kind of input for the README.
+// RolesMarkdown returns the table of every kind of input for the reference.
 func RolesMarkdown() string {
 	var b strings.Builder
 	b.WriteString("| flag | what | columns | of these in a unit of its own, or dates in an order, with `[units.NAME]` | words mapped with `[values.COLUMN]` |\n|---|---|---|---|---|\n")

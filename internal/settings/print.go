@@ -96,7 +96,7 @@ func QuoteNames(names intake.Names) string {
 	return "[" + strings.Join(quoted, ", ") + "]"
 }
 
-// Markdown returns the table of every setting for the README.
+// Markdown returns the table of every setting for the reference.
 func Markdown() string {
 	var b strings.Builder
 	b.WriteString("| setting | default | unit | range | origin | meaning | source |\n|---|---|---|---|---|---|---|\n")

@@ -13,7 +13,7 @@ const (
 )
 
 // Setting describes one key of the settings file. Its validation, its line in
-// the printed settings and its row in the README are all made from this.
+// the printed settings and its row in the reference are all made from this.
 type Setting struct {
 	Key     string // "stands.join_distance_m"
 	Unit    string // blank for a plain number or a word
