@@ -243,7 +243,7 @@ func many(n, segments int) *result.Run {
 			Stand: stand.Stand{ID: fmt.Sprintf("2026Q3-%04d", i), Members: make([]int32, 12), Footprint: stand.Pack(orb.MultiPolygon{{circle(at, 3e-4, segments, false)}}),
 				Center: at, Gross: 5000, Infested: 4000, Canopy: 2500, CoverPercent: 62.5, StemHeight: 4},
 			Zone: aquatic.Membership{InZone: i%2 == 0, Line: int32(i % 100), WaterDistance: 3},
-			Plan: priority.Plan{Order: i + 1, Requirements: []string{"aquatic-labelled formulation", "treatment proposal before work"}},
+			Plan: priority.Plan{Order: i + 1, Requirements: []string{"aquatic-labelled formulation", "the permit before work"}},
 		})
 		run.Reaches = append(run.Reaches, drift.Reach{Line: int32(i % 100), LengthKm: 1, Class: drift.Class(i % 3), NearestStand: int32(i),
 			Path: orb.LineString(circle(at, 1e-3, 20, false))})

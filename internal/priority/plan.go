@@ -21,7 +21,6 @@ type Plan struct {
 // the label, a permit or a local rule says more.
 const (
 	AquaticLabel  = "use only a formulation labelled for aquatic use"
-	Proposal      = "have an approved treatment proposal before work begins"
 	HandPull      = "small enough to remove by hand, where no mature canes stand, with all of the rhizome; dry what is pulled on firm ground away from the water"
 	NoHandRemoval = "do not remove by hand: too large or too tall"
 	LeaveStanding = "leave treated canes standing until they are dead"
@@ -76,7 +75,7 @@ func Asked(status survey.Status) bool {
 func requirements(sub Subject, s Settings) []string {
 	var out []string
 	if sub.Zone.InZone {
-		out = append(out, AquaticLabel, Proposal)
+		out = append(out, AquaticLabel, s.Permit)
 	}
 	live := Asked(sub.Stand.Status)
 	if sub.Stand.Status == survey.Resprout {

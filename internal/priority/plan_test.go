@@ -2,6 +2,7 @@ package priority
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -23,7 +24,7 @@ func TestRequirements(t *testing.T) {
 	}{
 		{
 			"live in the zone", stand.Stand{Infested: 400, StemHeight: 6}, true,
-			[]string{AquaticLabel, Proposal, NoHandRemoval, NoCutting},
+			[]string{AquaticLabel, DefaultSettings().Permit, NoHandRemoval, NoCutting},
 		},
 		{"small live upland", stand.Stand{Infested: 10, StemHeight: 1.5}, false, []string{HandPull, NoCutting}},
 		{"small but with mature canes", stand.Stand{Infested: 9, StemHeight: 2}, false, []string{NoHandRemoval, NoCutting}},
@@ -31,7 +32,7 @@ func TestRequirements(t *testing.T) {
 		{"height unknown", stand.Stand{Infested: 4, StemHeight: nan}, false, []string{HandPull, NoCutting}},
 		{
 			"regrowth in the zone", stand.Stand{Infested: 400, StemHeight: 1, Status: survey.Resprout}, true,
-			[]string{AquaticLabel, Proposal, RetreatSeason, NoHandRemoval, NoCutting},
+			[]string{AquaticLabel, DefaultSettings().Permit, RetreatSeason, NoHandRemoval, NoCutting},
 		},
 		{"treated upland", stand.Stand{Infested: 400, Status: survey.Treated}, false, []string{LeaveStanding}},
 		{"standing dead upland", stand.Stand{Infested: 400, Status: survey.StandingDead}, false, nil},
@@ -43,6 +44,19 @@ func TestRequirements(t *testing.T) {
 				t.Errorf("requirements: (-want +got)\n%s", diff)
 			}
 		})
+	}
+}
+
+// What work at the water asks for is said in the user's own words.
+func TestPermitIsSaidAsSet(t *testing.T) {
+	s := DefaultSettings()
+	s.Permit = "have the river board's notice signed"
+	for _, zone := range []bool{true, false} {
+		sub := Subject{Stand: &stand.Stand{Infested: 400}, Zone: aquatic.Membership{InZone: zone}}
+		got := For(sub, s).Requirements
+		if slices.Contains(got, s.Permit) != zone || slices.Contains(got, DefaultSettings().Permit) {
+			t.Errorf("in the zone %v: %q", zone, got)
+		}
 	}
 }
 
@@ -69,8 +83,10 @@ func TestSettingsValidate(t *testing.T) {
 		t.Errorf("defaults: %v", err)
 	}
 	for name, s := range map[string]Settings{
-		"negative hand pull": {HandPull: -1},
-		"hand pull NaN":      {HandPull: geo.SquareMeters(math.NaN())},
+		"negative hand pull": {HandPull: -1, Permit: "have it"},
+		"hand pull NaN":      {HandPull: geo.SquareMeters(math.NaN()), Permit: "have it"},
+		"no words":           {HandPull: 1, Permit: " "},
+		"a semicolon":        {HandPull: 1, Permit: "have it; have that"},
 	} {
 		if s.Validate() == nil {
 			t.Errorf("%s: no error", name)

@@ -2,6 +2,7 @@ package priority
 
 import (
 	"fmt"
+	"strings"
 
 	"driftreach/geo"
 )
@@ -11,15 +12,28 @@ type Settings struct {
 	// HandPull is the largest infested area that may be pulled by hand, in
 	// square metres. Default 10, assumed.
 	HandPull geo.SquareMeters
+	// Permit is what work at the water asks for besides a label, as a requirement:
+	// one line without a semicolon, which parts requirements where they are listed.
+	// Default our words for common practice: which forms there are, and from what
+	// acreage or length on, is the jurisdiction's.
+	Permit string
 }
 
 // DefaultSettings returns the defaults named on each field.
-func DefaultSettings() Settings { return Settings{HandPull: 10} }
+func DefaultSettings() Settings {
+	return Settings{
+		HandPull: 10,
+		Permit:   "have the permit or approved proposal that your jurisdiction asks for before work in or at the water",
+	}
+}
 
 // Validate returns an error that names the first value out of range.
 func (s Settings) Validate() error {
 	if !(s.HandPull >= 0) {
 		return fmt.Errorf("hand pull area must be 0 m2 or more, got %g", float64(s.HandPull))
+	}
+	if strings.TrimSpace(s.Permit) == "" || strings.ContainsAny(s.Permit, ";\r\n") {
+		return fmt.Errorf("what work at the water asks for must be one line of words without a semicolon, got %q", s.Permit)
 	}
 	return nil
 }

@@ -30,16 +30,17 @@ func InTables(keys []string, tables ...string) []string {
 
 // Apart returns the keys of settings, as manifests hold them, whose values
 // differ, sorted. Words for columns, units and values, in general and by file, say how
-// a file was read, limits what is read at all, the trend's how figures are judged, none
-// how they are made: they are passed over.
+// a file was read, limits what is read at all, the trend's how figures are judged, the
+// permit's what a requirement says, none how they are made: they are passed over.
 func Apart(a, b map[string]any) []string {
 	keys := apart("", a, b)
 	slices.Sort(keys)
 	return slices.Compact(keys)
 }
 
-// notFigures are the tables of settings that say nothing of how figures are made.
-var notFigures = []string{"columns", "units", "values", "files", "limits", "trend"}
+// notFigures are the tables of settings that say nothing of how figures are made, and
+// the keys of others that do not.
+var notFigures = []string{"columns", "units", "values", "files", "limits", "trend", permitKey}
 
 func apart(prefix string, a, b map[string]any) []string {
 	var keys []string
@@ -47,7 +48,7 @@ func apart(prefix string, a, b map[string]any) []string {
 		x, inner := a[key].(map[string]any)
 		y, also := b[key].(map[string]any)
 		switch {
-		case prefix == "" && slices.Contains(notFigures, key):
+		case slices.Contains(notFigures, prefix+key):
 		case inner && also:
 			keys = append(keys, apart(prefix+key+".", x, y)...)
 		case !reflect.DeepEqual(a[key], b[key]):
@@ -55,7 +56,7 @@ func apart(prefix string, a, b map[string]any) []string {
 		}
 	}
 	for key := range b {
-		if prefix == "" && slices.Contains(notFigures, key) {
+		if slices.Contains(notFigures, prefix+key) {
 			continue
 		}
 		if _, also := a[key]; !also {

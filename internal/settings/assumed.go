@@ -38,6 +38,9 @@ const (
 	// noticeKey is the setting that notices rest on.
 	noticeKey = "treatment.notice_m"
 
+	// permitKey is the setting with the words of a requirement, and no figure.
+	permitKey = "treatment.permit"
+
 	// dryKey is the setting that lines with a flow_permanence rest on.
 	dryKey = "drift.dry_at_base"
 

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 )
 
 // bounds is what a setting's value may be.
@@ -16,6 +18,7 @@ type bounds struct {
 	from, to   int      // how many values a list has; 0 for a single value
 	mustAscend bool
 	day        bool // a day as in 2026-07-15, or blank
+	sentence   bool // one line of the user's own words
 }
 
 func within(low, high float64) bounds { return bounds{low: low, high: high} }
@@ -25,6 +28,21 @@ func above(low, high float64) bounds { return bounds{low: low, high: high, openL
 func oneOf(words ...string) bounds { return bounds{words: words} }
 
 func aDay() bounds { return bounds{day: true} }
+
+func inWords() bounds { return bounds{sentence: true} }
+
+// longestSentence is how many characters a line of the user's own words has at
+// most. Our choice: three lines of a page's table.
+const longestSentence = 200
+
+// allowSentence says whether text is one line that can stand in a list: semicolons
+// part its items.
+func allowSentence(text string) bool {
+	if strings.TrimSpace(text) != text || text == "" || !utf8.ValidString(text) || utf8.RuneCountInString(text) > longestSentence {
+		return false
+	}
+	return !strings.ContainsFunc(text, func(r rune) bool { return r == ';' || unicode.IsControl(r) })
+}
 
 func list(from, to int, each bounds) bounds {
 	each.from, each.to = from, to
@@ -44,6 +62,9 @@ func (b bounds) String() string {
 	if b.day {
 		return "a day as in 2026-07-15, or blank"
 	}
+	if b.sentence {
+		return fmt.Sprintf("one line of up to %d characters, no semicolon", longestSentence)
+	}
 	one := Number(b.low) + " to " + Number(b.high)
 	if b.openLow {
 		one = "above " + Number(b.low) + ", up to " + Number(b.high)
@@ -58,6 +79,9 @@ func (b bounds) String() string {
 	}
 }
 
+// isText says whether the values are texts.
+func (b bounds) isText() bool { return b.words != nil || b.day || b.sentence }
+
 // allow says whether the value at the address a setting gives is within b.
 func (b bounds) allow(at any) bool {
 	switch v := at.(type) {
@@ -65,6 +89,9 @@ func (b bounds) allow(at any) bool {
 		if b.day {
 			_, err := time.Parse(time.DateOnly, *v)
 			return err == nil || *v == ""
+		}
+		if b.sentence {
+			return allowSentence(*v)
 		}
 		return slices.Contains(b.words, *v)
 	case *int:

@@ -135,7 +135,7 @@ func tomlValue(key, value string) string {
 	switch {
 	case i >= 0 && table[i].bounds.to > 0:
 		return "[" + value + "]"
-	case i >= 0 && (table[i].bounds.words != nil || table[i].bounds.day), strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "units."), strings.HasPrefix(key, "values."), strings.HasPrefix(key, "inputs."),
+	case i >= 0 && table[i].bounds.isText(), strings.HasPrefix(key, "columns."), strings.HasPrefix(key, "units."), strings.HasPrefix(key, "values."), strings.HasPrefix(key, "inputs."),
 		strings.HasPrefix(key, "files.") && !strings.HasSuffix(key, ".skip_lines"):
 		return tomlText(value)
 	}

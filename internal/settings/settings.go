@@ -151,6 +151,7 @@ type TreatmentSettings struct {
 	SeasonTo      int     `toml:"season_to_month" json:"season_to_month"`
 	RetreatDays   int     `toml:"retreat_days" json:"retreat_days"`
 	Notice        float64 `toml:"notice_m" json:"notice_m"`
+	Permit        string  `toml:"permit" json:"permit"`
 }
 
 // MapSettings is the [maps] table.
@@ -237,7 +238,7 @@ func Default() Settings {
 		Treatment: TreatmentSettings{
 			HandPull: float64(treat.HandPull), RevisitMonths: visits.RevisitMonths, ClearYears: visits.ClearYears,
 			SeasonFrom: visits.Season[0], SeasonTo: visits.Season[1], RetreatDays: visits.RetreatDays,
-			Notice: float64(notice.DefaultSettings().Distance),
+			Notice: float64(notice.DefaultSettings().Distance), Permit: treat.Permit,
 		},
 		Trend:   TrendSettings{Correlation: trend.DefaultRules().Correlation},
 		Maps:    MapSettings{Chord: float64(stands.Chord)},

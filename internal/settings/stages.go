@@ -69,7 +69,7 @@ func (s Settings) Stages() (Stages, error) {
 			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: s.Drift.HalfDistanceGSD,
 			PassSpread: drift.Share(s.Drift.PassSpread), ReleaseGSD: s.Drift.ReleaseGSD, Setback: geo.Meters(s.Drift.SetbackSpread),
 		},
-		Treatment: priority.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull)},
+		Treatment: priority.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull), Permit: s.Treatment.Permit},
 		Followup: followup.Settings{
 			RevisitMonths: s.Treatment.RevisitMonths, ClearYears: s.Treatment.ClearYears, Season: [2]int{s.Treatment.SeasonFrom, s.Treatment.SeasonTo}, RetreatDays: s.Treatment.RetreatDays,
 			JoinDistance: geo.Meters(s.Stands.JoinDistance),

@@ -204,6 +204,9 @@ var treatmentTable = []Setting{
 	{noticeKey, "m", Assumed, "people who plan a work this close or closer to a live stand are told, with --works",
 		"our choice: room for machines to turn and stack beside a stand", within(0, 10000),
 		func(s *Settings) any { return &s.Treatment.Notice }},
+	{permitKey, "", Practice, "what work in or at the water asks for besides a label, as a requirement of every stand in the aquatic zone, in your own words",
+		"common practice; which forms, and from what size on, is for the jurisdiction to say", inWords(),
+		func(s *Settings) any { return &s.Treatment.Permit }},
 }
 
 var trendTable = []Setting{
