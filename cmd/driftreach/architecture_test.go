@@ -61,6 +61,7 @@ var picture = map[string]layer{
 	"geo/flow":            {1, []string{orbModule}},
 	"geo/cluster":         {1, nil},
 	"geo/earth":           {1, []string{orbModule}},
+	"geo/knapsack":        {1, nil},
 	"geo":                 {0, []string{orbModule}},
 	"geo/parallel":        {0, []string{"golang.org/x/sync"}},
 	"geo/disjoint":        {0, nil},

@@ -1,6 +1,10 @@
 package priority
 
-import "container/heap"
+import (
+	"container/heap"
+
+	"driftreach/geo/knapsack"
+)
 
 // Job is what the order weighs about one stand.
 type Job struct {
@@ -19,7 +23,7 @@ type Job struct {
 // and, for each stand, a look at mostWeighed below it and as many above
 // those.
 func Order(jobs []Job) []int {
-	group, count := mutual(jobs)
+	group, count := knapsack.Mutual(len(jobs), func(i int32) []int32 { return jobs[i].Reaches })
 	w := weigher{works: gather(jobs, group, count), seen: make([]int32, count), at: make([]int, count)}
 	rank := w.schedule()
 	out := make([]int, len(jobs))

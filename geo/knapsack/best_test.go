@@ -1,0 +1,130 @@
+package knapsack
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Every set of up to ten items is tried: the answer keeps to its words, whatever
+// is fixed, and its bound is one.
+func TestBestAgainstEverySet(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		items := drawItems(t, 10)
+		fixed := drawFixed(t, len(items))
+		budget := float64(rapid.IntRange(0, 30).Draw(t, "budget"))
+		c := Best(items, budget, Options{Fixed: fixed})
+		best, ok := every(items, fixed, budget)
+		keeps(t, items, fixed, budget, c)
+		if ok && c.Bound < best-1e-9*math.Abs(best) {
+			t.Fatalf("bound %g is below the best, %g", c.Bound, best)
+		}
+		if ok && c.Exact && c.Value < best-1e-9*math.Abs(best) {
+			t.Fatalf("%g is called exact, the best is %g", c.Value, best)
+		}
+	})
+}
+
+// keeps fails when a choice is not closed, does not heed what is fixed, is over the
+// budget or sums wrongly.
+func keeps(t *rapid.T, items []Item, fixed []Fix, budget float64, c Choice) {
+	must := forced(items, fixed)
+	var value, cost, settled float64
+	for i, in := range c.In {
+		if must[i] {
+			settled += items[i].Cost
+		}
+		switch {
+		case must[i] && !in:
+			t.Fatalf("item %d is fixed in or needed by such, and not in", i)
+		case in && !must[i] && fixed != nil && fixed[i] == Out:
+			t.Fatalf("item %d is fixed out and in", i)
+		case !in:
+			continue
+		}
+		value, cost = value+items[i].Value, cost+items[i].Cost
+		for _, need := range items[i].Needs {
+			if !c.In[need] {
+				t.Fatalf("item %d is in without %d", i, need)
+			}
+		}
+	}
+	if value != c.Value || cost != c.Cost || c.Cost > max(budget, settled) || c.Value > c.Bound {
+		t.Fatalf("%+v: sums are %g and %g, budget %g", c, value, cost, budget)
+	}
+}
+
+// forced is what is in by what is fixed: found by going round until nothing
+// changes.
+func forced(items []Item, fixed []Fix) []bool {
+	in := make([]bool, len(items))
+	for i, f := range fixed {
+		in[i] = f == In
+	}
+	for range items {
+		for i := range items {
+			for _, need := range items[i].Needs {
+				in[need] = in[need] || in[i]
+			}
+		}
+	}
+	return in
+}
+
+// every tries every set; what is fixed in is in whatever it costs.
+func every(items []Item, fixed []Fix, budget float64) (best float64, ok bool) {
+	must := forced(items, fixed)
+	settled := 0.0
+	for i := range items {
+		if must[i] {
+			settled += items[i].Cost
+		}
+	}
+	best = math.Inf(-1)
+	for set := range 1 << len(items) {
+		var value, cost float64
+		fits := true
+		for i, it := range items {
+			in := set>>i&1 == 1
+			fits = fits && (in || !must[i]) && !(in && !must[i] && fixed != nil && fixed[i] == Out)
+			if !in {
+				continue
+			}
+			value, cost = value+it.Value, cost+it.Cost
+			for _, need := range it.Needs {
+				fits = fits && set>>need&1 == 1
+			}
+		}
+		if fits && cost <= max(budget, settled) {
+			best, ok = max(best, value), true
+		}
+	}
+	return best, ok
+}
+
+func drawItems(t *rapid.T, most int) []Item {
+	items := make([]Item, rapid.IntRange(1, most).Draw(t, "items"))
+	density := rapid.IntRange(0, 6).Draw(t, "density")
+	for i := range items {
+		items[i].Value = float64(rapid.IntRange(-4, 12).Draw(t, "value"))
+		items[i].Cost = float64(rapid.IntRange(0, 9).Draw(t, "cost"))
+		for j := range items {
+			if i != j && rapid.IntRange(0, 19).Draw(t, "needs") < density {
+				items[i].Needs = append(items[i].Needs, int32(j))
+			}
+		}
+	}
+	return items
+}
+
+func drawFixed(t *rapid.T, n int) []Fix {
+	if rapid.Bool().Draw(t, "all free") {
+		return nil
+	}
+	fixed := make([]Fix, n)
+	for i := range fixed {
+		fixed[i] = Fix(max(0, rapid.IntRange(-4, 2).Draw(t, "fixed")))
+	}
+	return fixed
+}

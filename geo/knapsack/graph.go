@@ -1,0 +1,122 @@
+package knapsack
+
+import "slices"
+
+// graph is what is left to choose: nodes, each of items that go together, in an
+// order in which every node comes after those it needs.
+type graph struct {
+	value, cost []float64
+	needs       [][]int32 // direct, ascending, each once
+	neededBy    [][]int32 // likewise
+}
+
+// problem is a set of items with what is settled taken out.
+type problem struct {
+	items   []Item
+	settled []bool  // by item: in whatever happens
+	nodeOf  []int32 // by item: node of the graph, -1 when settled in or out
+	members [][]int32
+	graph
+	value0, cost0 float64 // of what is settled in
+}
+
+// pose settles what is fixed and what follows from it, and groups the rest.
+func pose(items []Item, fixed []Fix) *problem {
+	check(items, fixed)
+	p := &problem{items: items, settled: make([]bool, len(items)), nodeOf: make([]int32, len(items))}
+	group, count := Mutual(len(items), func(i int32) []int32 { return items[i].Needs })
+	members := make([][]int32, count)
+	for i, g := range group {
+		members[g] = append(members[g], int32(i))
+	}
+	in, out := settle(items, fixed, group, members)
+	node := make([]int32, count)
+	for g := range members { // needed ones first, by the numbers of groups
+		node[g] = -1
+		switch {
+		case in[g]:
+			for _, i := range members[g] {
+				p.settled[i] = true
+			}
+		case !out[g]:
+			node[g] = int32(len(p.members))
+			p.addNode(members[g], group, node)
+		}
+	}
+	for i, g := range group {
+		p.nodeOf[i] = node[g]
+		if in[g] {
+			p.value0 += items[i].Value
+			p.cost0 += items[i].Cost
+		}
+	}
+	p.link()
+	return p
+}
+
+// settle says by group whether it is in or out whatever is chosen.
+func settle(items []Item, fixed []Fix, group []int32, members [][]int32) (in, out []bool) {
+	in, out = make([]bool, len(members)), make([]bool, len(members))
+	for i, f := range fixed {
+		in[group[i]] = in[group[i]] || f == In
+		out[group[i]] = out[group[i]] || f == Out
+	}
+	for g := len(members) - 1; g >= 0; g-- { // from what needs to what is needed
+		for _, i := range members[g] {
+			for _, need := range items[i].Needs {
+				in[group[need]] = in[group[need]] || in[g]
+			}
+		}
+	}
+	for g := range members {
+		for _, i := range members[g] {
+			for _, need := range items[i].Needs {
+				out[g] = out[g] || out[group[need]] && !in[group[need]]
+			}
+		}
+	}
+	return in, out
+}
+
+// addNode appends a node; what it needs has a node already, or is settled in.
+func (p *problem) addNode(members, group, node []int32) {
+	var value, cost float64
+	var needs []int32
+	for _, i := range members {
+		value += p.items[i].Value
+		cost += p.items[i].Cost
+		for _, need := range p.items[i].Needs {
+			if n := node[group[need]]; n >= 0 && int(n) != len(p.members) {
+				needs = append(needs, n)
+			}
+		}
+	}
+	slices.Sort(needs)
+	p.members = append(p.members, members)
+	p.value, p.cost = append(p.value, value), append(p.cost, cost)
+	p.needs = append(p.needs, slices.Compact(needs))
+}
+
+// link fills in who needs a node.
+func (g *graph) link() {
+	g.neededBy = make([][]int32, len(g.needs))
+	for n, needs := range g.needs {
+		for _, need := range needs {
+			g.neededBy[need] = append(g.neededBy[need], int32(n))
+		}
+	}
+}
+
+// choice puts the chosen nodes and what is settled together.
+func (p *problem) choice(chosen []bool) Choice {
+	c := Choice{In: make([]bool, len(p.items))}
+	for i := range p.items {
+		n := p.nodeOf[i]
+		if p.settled[i] || n >= 0 && chosen[n] {
+			c.In[i] = true
+			c.Value += p.items[i].Value
+			c.Cost += p.items[i].Cost
+		}
+	}
+	return c
+}
