@@ -35,6 +35,7 @@ var picture = map[string]layer{
 	"internal/allocate":   {8, []string{orbModule}},
 	"internal/notice":     {8, []string{orbModule}},
 	"internal/priority":   {8, nil},
+	"internal/plan":       {8, []string{orbModule}},
 	"internal/followup":   {8, []string{orbModule}},
 	"internal/trend":      {8, nil},
 	"internal/aquatic":    {7, []string{orbModule}},

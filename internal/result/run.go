@@ -14,6 +14,7 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/notice"
+	"driftreach/internal/plan"
 	"driftreach/internal/priority"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -95,6 +96,12 @@ type Run struct {
 	Assumed []string
 
 	AcreDecimals uint8 // of the acres printed; those of AcreDecimals
+
+	// Plan is what is to be done in the coming quarters with what each has; nil where
+	// no budget was given. Its rows are in the order of the work: by planned quarter,
+	// then place in it, with the stand as an index into Stands, the place to go to and
+	// the days on which it may be treated. Crew files and lists follow that order.
+	Plan *plan.Plan
 
 	Draws      int        // samples behind the bands; 0 for none
 	Seed       uint64     // of the samples

@@ -11,7 +11,7 @@ import (
 // leaves unused, and what only rests on inputs that not every batch has.
 func (s Settings) Assumed() []string {
 	return s.leftAlone(func(key string) bool {
-		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix)
+		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix) && !strings.HasPrefix(key, planPrefix)
 	})
 }
 
@@ -44,6 +44,9 @@ const (
 	// dryKey is the setting that lines with a flow_permanence rest on.
 	dryKey = "drift.dry_at_base"
 
+	// planPrefix begins the settings that a plan rests on.
+	planPrefix = "plan."
+
 	// lineagePrefix begins the settings that going on from an earlier batch rests on.
 	lineagePrefix = "lineage."
 
@@ -60,7 +63,8 @@ type Given struct {
 
 // AssumedFor returns what a batch rests on: Assumed, the notice distance where
 // there are planned works, which lines are dry where any says how long it flows, and
-// the rules of lineage where there is a batch before.
+// the rules of lineage where there is a batch before, and what a plan rests on where there
+// is a budget.
 func (s Settings) AssumedFor(given Given) []string {
 	return s.leftAlone(func(key string) bool {
 		switch {
@@ -70,6 +74,8 @@ func (s Settings) AssumedFor(given Given) []string {
 			return given.Flow
 		case strings.HasPrefix(key, lineagePrefix):
 			return given.Previous
+		case strings.HasPrefix(key, planPrefix):
+			return s.Plan.Budget > 0
 		}
 		return true
 	})

@@ -19,6 +19,7 @@ type bounds struct {
 	mustAscend bool
 	day        bool // a day as in 2026-07-15, or blank
 	sentence   bool // one line of the user's own words
+	blank      bool // or none
 }
 
 func within(low, high float64) bounds { return bounds{low: low, high: high} }
@@ -30,6 +31,8 @@ func oneOf(words ...string) bounds { return bounds{words: words} }
 func aDay() bounds { return bounds{day: true} }
 
 func inWords() bounds { return bounds{sentence: true} }
+
+func inWordsOrBlank() bounds { return bounds{sentence: true, blank: true} }
 
 // longestSentence is how many characters a line of the user's own words has at
 // most. Our choice: three lines of a page's table.
@@ -63,7 +66,7 @@ func (b bounds) String() string {
 		return "a day as in 2026-07-15, or blank"
 	}
 	if b.sentence {
-		return fmt.Sprintf("one line of up to %d characters, no semicolon", longestSentence)
+		return fmt.Sprintf("one line of up to %d characters, no semicolon", longestSentence) + map[bool]string{true: ", or blank"}[b.blank]
 	}
 	one := Number(b.low) + " to " + Number(b.high)
 	if b.openLow {
@@ -91,7 +94,7 @@ func (b bounds) allow(at any) bool {
 			return err == nil || *v == ""
 		}
 		if b.sentence {
-			return allowSentence(*v)
+			return allowSentence(*v) || b.blank && *v == ""
 		}
 		return slices.Contains(b.words, *v)
 	case *int:

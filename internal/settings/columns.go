@@ -96,6 +96,9 @@ func (s *Settings) checkMaps(where string) error {
 	if err := s.Inputs.check(where); err != nil {
 		return err
 	}
+	if err := s.Plan.checkFactors(where); err != nil {
+		return err
+	}
 	return s.checkFiles(where)
 }
 

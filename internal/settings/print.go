@@ -30,6 +30,12 @@ func Write(w io.Writer, s Settings) error {
 		}
 		writeSetting(b, setting, setting.Key[cut+1:], &s)
 	}
+	if len(s.Plan.Factors) > 0 {
+		fmt.Fprint(b, "\n[plan.factors]\n")
+		for _, word := range slices.Sorted(maps.Keys(s.Plan.Factors)) {
+			fmt.Fprintf(b, "%s = %s\n", tomlText(word), Number(s.Plan.Factors[word]))
+		}
+	}
 	for _, role := range roleNames() {
 		writeNames(b, "columns."+role, s.Columns[role])
 	}

@@ -112,13 +112,13 @@ func keys() []string {
 	for _, key := range inputKeys() {
 		all = append(all, "inputs."+key.name)
 	}
-	return append(all, "values", "files")
+	return append(all, "plan.factors", "values", "files")
 }
 
 // tomlKey quotes the user's own word at the end of a values key, which may hold
 // spaces and dots.
 func tomlKey(key string) string {
-	if parts := strings.SplitN(key, ".", 3); len(parts) == 3 && parts[0] == "values" {
+	if parts := strings.SplitN(key, ".", 3); len(parts) == 3 && (parts[0] == "values" || parts[0] == "plan") {
 		return parts[0] + "." + parts[1] + "." + tomlText(parts[2])
 	}
 	return key

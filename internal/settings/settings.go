@@ -35,6 +35,7 @@ type Settings struct {
 	Network   NetworkSettings              `toml:"network" json:"network"`
 	Drift     DriftSettings                `toml:"drift" json:"drift"`
 	Treatment TreatmentSettings            `toml:"treatment" json:"treatment"`
+	Plan      PlanSettings                 `toml:"plan" json:"plan"`
 	Trend     TrendSettings                `toml:"trend" json:"trend"`
 	Maps      MapSettings                  `toml:"maps" json:"maps"`
 	Limits    LimitSettings                `toml:"limits" json:"limits"`
@@ -240,6 +241,7 @@ func Default() Settings {
 			SeasonFrom: visits.Season[0], SeasonTo: visits.Season[1], RetreatDays: visits.RetreatDays,
 			Notice: float64(notice.DefaultSettings().Distance), Permit: treat.Permit,
 		},
+		Plan:    defaultPlan(),
 		Trend:   TrendSettings{Correlation: trend.DefaultRules().Correlation},
 		Maps:    MapSettings{Chord: float64(stands.Chord)},
 		Columns: ColumnSettings{}.cloned(),
@@ -271,6 +273,7 @@ func (s Settings) clone() Settings {
 	s.Drift.HalfDistanceByOrder = append([]float64(nil), s.Drift.HalfDistanceByOrder...)
 	s.Drift.ExposureBreaks = append([]float64(nil), s.Drift.ExposureBreaks...)
 	s.Drift.VelocityByOrder = append([]float64(nil), s.Drift.VelocityByOrder...)
+	s.Plan = s.Plan.cloned()
 	s.Columns, s.Units, s.Inputs = s.Columns.cloned(), s.Units.cloned(), maps.Clone(s.Inputs)
 	s.Values = clonedWords(s.Values)
 	files := make(map[string]FileSettings, len(s.Files))

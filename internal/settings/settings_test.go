@@ -37,7 +37,10 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"treatment.permit":         `"have the permit or approved proposal that your jurisdiction asks for before work in or at the water"`,
 		"trend.serial_correlation": "0.5", "maps.chord_m": "0.02",
 		"uncertainty.patch_own_share": "0.4", "uncertainty.patch_shared_share": "0.1", "uncertainty.default_patch_share": "0.5", "uncertainty.default_cover_points": "20",
-		"survey.since":                `""`,
+		"survey.since": `""`,
+		"plan.budget":  "0", "plan.unit": `""`, "plan.quarters": "1", "plan.set_up_cost": "0", "plan.cost_per_acre": "0", "plan.factor_column": `""`,
+		"plan.follow_up_first": `"yes"`, "plan.outliers_first": `"no"`, "plan.block_acres": "5", "plan.site_distance_m": "100", "plan.look_first_quarters": "4",
+		"plan.efficacy": "1", "plan.regrowth": "0", "plan.growth": "0", "plan.follow_up_labour": "[0.083, 0.036, 0.03, 0.024]",
 		"treatment.season_from_month": "3", "treatment.season_to_month": "11", "treatment.retreat_days": "60",
 	}
 	got := map[string]string{}

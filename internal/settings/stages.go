@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/notice"
+	"driftreach/internal/plan"
 	"driftreach/internal/priority"
 	"driftreach/internal/stand"
 	"driftreach/internal/surveyed"
@@ -32,6 +33,7 @@ type Stages struct {
 	Treatment   priority.Settings
 	Followup    followup.Settings
 	Notice      notice.Settings
+	Plan        plan.Settings
 }
 
 // Stages converts the settings and checks them once more, stage by stage.
@@ -75,6 +77,7 @@ func (s Settings) Stages() (Stages, error) {
 			JoinDistance: geo.Meters(s.Stands.JoinDistance),
 		},
 		Notice: notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
+		Plan:   s.Plan.stage(),
 	}
 	for _, w := range s.Aquatic.WidthByOrder {
 		out.Aquatic.WidthByOrder = append(out.Aquatic.WidthByOrder, geo.Meters(w))
@@ -94,7 +97,7 @@ func (s Settings) Stages() (Stages, error) {
 	if out.Spread.Draws > 0 {
 		out.Aquatic.Margin = max(out.Aquatic.Margin, out.Beyond+out.Spread.Setback)
 	}
-	for _, err := range []error{out.Stands.Validate(), out.Lineage.Validate(), out.Margin.Validate(), out.Aquatic.Validate(), out.Network.Validate(), out.Drift.Validate(), out.Spread.Validate(), out.Treatment.Validate(), out.Followup.Validate(), out.Notice.Validate()} {
+	for _, err := range []error{out.Stands.Validate(), out.Lineage.Validate(), out.Margin.Validate(), out.Aquatic.Validate(), out.Network.Validate(), out.Drift.Validate(), out.Spread.Validate(), out.Treatment.Validate(), out.Followup.Validate(), out.Notice.Validate(), out.Plan.Validate()} {
 		if err != nil {
 			return Stages{}, fmt.Errorf("settings: %w", err)
 		}

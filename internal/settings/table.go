@@ -38,6 +38,7 @@ func Table() []Setting {
 	all = append(all, waterTable...)
 	all = append(all, driftTable...)
 	all = append(all, treatmentTable...)
+	all = append(all, planTable...)
 	all = append(all, trendTable...)
 	all = append(all, mapTable...)
 	return append(all, limitTable...)

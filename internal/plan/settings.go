@@ -1,0 +1,112 @@
+package plan
+
+import (
+	"fmt"
+
+	"driftreach/geo"
+)
+
+// Settings are what a quarter has and what work costs. Prices have no default.
+type Settings struct {
+	// Budget is what each quarter has, in any unit; 0 for no plan.
+	Budget float64
+	// Unit is what the budget is counted in, for people; blank for acres.
+	Unit string
+	// Quarters is how many coming quarters are planned. Default 1.
+	Quarters int
+	// SetUp is the cost of coming to a site with people and machines, once a quarter.
+	SetUp float64
+	// PerAcre is the cost of treating an acre for the first time. Where it and SetUp
+	// are 0 an acre costs 1 and the budget is acres.
+	PerAcre float64
+	// FollowUpFirst pays for due follow-up before first treatments. Default true.
+	FollowUpFirst bool
+	// OutliersFirst pays for young outliers before other first treatments. Default false.
+	OutliersFirst bool
+	// Block is the most acres that are planned as one piece of work. Default 5, assumed.
+	Block geo.Acres
+	// SiteDistance is how near stands are to share a set-up. Default 100 m, assumed.
+	SiteDistance geo.Meters
+	// LookFirst is how many quarters a stand may be carried and still be planned without
+	// a look. Default 4, assumed.
+	LookFirst int
+	// Efficacy is the share of a stand's exposure that treatment takes away at once.
+	// Default 1, assumed.
+	Efficacy float64
+	// Regrowth is the share of that which is back a year later. Default 0, assumed.
+	Regrowth float64
+	// Growth is the share by which an untreated stand's exposure grows in a year.
+	// Default 0, assumed.
+	Growth float64
+	// Labour is the labour of the years after the first, as shares of the first year's:
+	// the first entry is of the year after it. None is needed after the last.
+	Labour []float64
+}
+
+// DefaultSettings returns the defaults named on each field. The shares of labour are
+// those of spraying alone in a handbook for owners of land (Arundo: A Landowner
+// Handbook, comparison of treatment methods, page 1: 84 % of ten years' labour in the
+// first, 7, 3 and, in the fifth, 2 %); the fourth year lies between its neighbours, our
+// choice.
+func DefaultSettings() Settings {
+	return Settings{
+		Quarters: 1, FollowUpFirst: true, Block: 5, SiteDistance: 100, LookFirst: 4, Efficacy: 1,
+		Labour: []float64{0.083, 0.036, 0.03, 0.024},
+	}
+}
+
+// mostQuarters bounds how far ahead is planned. Our choice: ten years, as far as
+// handbooks divide labour.
+const mostQuarters = 40
+
+// Validate returns an error that names the first value out of range.
+func (s Settings) Validate() error {
+	switch {
+	case !(s.Budget >= 0):
+		return fmt.Errorf("budget must be 0 or more, got %g", s.Budget)
+	case s.Quarters < 1 || s.Quarters > mostQuarters:
+		return fmt.Errorf("quarters must be 1 to %d, got %d", mostQuarters, s.Quarters)
+	case !(s.SetUp >= 0) || !(s.PerAcre >= 0):
+		return fmt.Errorf("costs must be 0 or more, got %g and %g", s.SetUp, s.PerAcre)
+	case !(s.Block > 0):
+		return fmt.Errorf("block must be above 0 acres, got %g", float64(s.Block))
+	case !(s.SiteDistance >= 0):
+		return fmt.Errorf("site distance must be 0 m or more, got %g", float64(s.SiteDistance))
+	case s.LookFirst < 1:
+		return fmt.Errorf("look first must be at least 1 quarter, got %d", s.LookFirst)
+	}
+	switch {
+	case !(s.Efficacy >= 0 && s.Efficacy <= 1) || !(s.Regrowth >= 0 && s.Regrowth <= 1):
+		return fmt.Errorf("efficacy and regrowth must be 0 to 1, got %g and %g", s.Efficacy, s.Regrowth)
+	case !(s.Growth >= 0):
+		return fmt.Errorf("growth must be 0 or more, got %g", s.Growth)
+	}
+	for _, share := range s.Labour {
+		if !(share >= 0 && share <= 1) {
+			return fmt.Errorf("labour of a later year must be 0 to 1 of the first year's, got %g", share)
+		}
+	}
+	return nil
+}
+
+// InAcres says whether the budget is acres: no cost is given.
+func (s Settings) InAcres() bool { return s.SetUp == 0 && s.PerAcre == 0 }
+
+// perAcre is what an acre costs.
+func (s Settings) perAcre() float64 {
+	if s.InAcres() {
+		return 1
+	}
+	return s.PerAcre
+}
+
+// UnitName is the unit of the budget for people.
+func (s Settings) UnitName() string {
+	switch {
+	case s.Unit != "":
+		return s.Unit
+	case s.InAcres():
+		return "acres"
+	}
+	return "units of cost"
+}
