@@ -35,8 +35,8 @@ func generated(t *testing.T) map[string]string {
 	return map[string]string{
 		"inputs.md":   page("Columns of the input files", "Each kind of input with our names of its columns. `[columns.NAME]` and `[units.NAME]` in a settings file are\ncalled as the flag is.", intake.RolesMarkdown()),
 		"settings.md": page("Settings", "Origins: [P] a published source, [C] common practice of the trade, [A] assumed by us. `driftreach settings` prints\nthem as a file to start from.", settings.Markdown()),
-		"findings.md": page("Findings", "An error rejects the record, a warning assumes or repairs something, a note changes no figure.", batch.FindingsMarkdown()),
-		"fields.md":   page("Fields of the output files", "Every file is made from this dictionary, so its columns and properties are the same everywhere. The last two tables\nare those of `driftreach trend`.", fields.String()),
+		"findings.md": page("Findings", "An error rejects the record, a warning assumes or repairs something, a note changes no figure.\n`driftreach findings` prints them too.", batch.FindingsMarkdown()),
+		"fields.md":   page("Fields of the output files", "Every file is made from this dictionary, so its columns and properties are the same everywhere. The last two tables\nare those of `driftreach trend`. `driftreach fields` prints them too, and every batch has its own in `fields.csv`.", fields.String()),
 	}
 }
 

@@ -66,6 +66,11 @@ func WriteFindingsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.FindingTable(run))
 }
 
+// WriteFieldsCSV writes fields.csv, a row a field of every file.
+func WriteFieldsCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.DictionaryTable(run))
+}
+
 // WriteTable writes a table whose values need no run, as CSV (RFC 4180).
 func WriteTable(w io.Writer, table result.Table) error { return writeTable(w, nil, table) }
 

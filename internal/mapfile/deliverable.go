@@ -63,6 +63,7 @@ func Deliverables(with Extras) []Deliverable {
 		OneFile(HistoryFile, "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)),
 		OneFile("findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)),
 		OneFile("findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)),
+		OneFile("fields.csv", "what every field of these files means", func(r *result.Run) int { return result.DictionaryTable(r).Rows }, alone(WriteFieldsCSV)),
 	}
 	if with.Units {
 		rows := func(r *result.Run) int { return result.StandUnitTable(r).Rows }

@@ -12,8 +12,15 @@ import (
 // reporting units and control work.
 var complete = Run{Draws: 1, Stages: make([]Stage, 2), Units: make([]unit.Unit, 1), WorkGiven: true}
 
+// AllTables returns every table that a batch can have, with every field and no rows,
+// the dictionary last.
+func AllTables() []Table {
+	tables := Tables(&complete)
+	return append(tables, Dictionary(nil))
+}
+
 // WriteGlossary writes the data dictionary as Markdown, a table an output.
-func WriteGlossary(w io.Writer) error { return WriteTables(w, Tables(&complete)) }
+func WriteGlossary(w io.Writer) error { return WriteTables(w, AllTables()) }
 
 // WriteTables writes the fields of tables as Markdown, a table each.
 func WriteTables(w io.Writer, tables []Table) error {

@@ -1,0 +1,144 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/check"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/report"
+	"driftreach/internal/result"
+	"driftreach/internal/settings"
+	"driftreach/internal/trend"
+)
+
+func (p *program) fieldsCommand() *command {
+	flags := pflag.NewFlagSet("fields", pflag.ContinueOnError)
+	asTable := flags.Bool("csv", false, "print a table for a spreadsheet instead")
+	return &command{
+		name: "fields", line: "print every field of the output files with unit and meaning", usage: "[--csv] [WORD]...",
+		text: `Prints the data dictionary: every field of every output file with its unit, its
+meaning, and where the rule or figure comes from ([P] published, [C] common
+practice, [A] assumed). A word is the name of a field or of a file without its ending, or a part of one.
+Every batch has the same in fields.csv.`,
+		example: "driftreach fields infested_acres",
+		flags:   flags,
+		run: func(words []string) error {
+			tables := naming(append(result.AllTables(), report.Tables(&trend.History{})...), words)
+			if len(tables) == 0 {
+				return &usageError{"no field or file is called " + strings.Join(words, " or "), "`driftreach fields` without a word prints all"}
+			}
+			if *asTable {
+				return mapfile.WriteTable(p.stdout, result.Dictionary(tables))
+			}
+			return printed(p.stdout, func(w io.Writer) {
+				for i, t := range tables {
+					printTable(w, t, i > 0, width(p.stdout))
+				}
+			})
+		},
+	}
+}
+
+// naming returns the tables whose name has one of the words, and of the others the
+// fields whose name has; all of them without a word.
+func naming(tables []result.Table, words []string) []result.Table {
+	if len(words) == 0 {
+		return tables
+	}
+	var out []result.Table
+	for _, t := range tables {
+		if !hasOne(t.Name, words) {
+			var fields []result.Field
+			for _, f := range t.Fields {
+				if hasOne(f.Name, words) {
+					fields = append(fields, f)
+				}
+			}
+			t.Fields = fields
+		}
+		if len(t.Fields) > 0 {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// hasOne says whether a name has one of the words in it; case does not matter.
+func hasOne(name string, words []string) bool {
+	for _, word := range words {
+		if strings.Contains(strings.ToLower(name), strings.ToLower(word)) {
+			return true
+		}
+	}
+	return false
+}
+
+func printTable(w io.Writer, t result.Table, apart bool, columns int) {
+	if apart {
+		fmt.Fprintln(w)
+	}
+	fmt.Fprintln(w, wrapped(t.Name+": "+t.Title+".", "", "", columns))
+	for _, f := range t.Fields {
+		kind := f.Kind.String()
+		if f.Unit != result.NoUnit {
+			kind += ", " + string(f.Unit)
+		}
+		text := f.Definition
+		if f.Origin != "" {
+			text += " Origin: " + f.Origin + "."
+		}
+		fmt.Fprintf(w, "  %s (%s)\n%s", f.Name, kind, indented(text, 6, columns))
+	}
+}
+
+func (p *program) findingsCommand() *command {
+	return &command{
+		name: "findings", line: "print every finding with what you can do about it", usage: "[WORD]...",
+		text: `Prints the name of every finding about the input, how severe it is, and what you can
+do. An error rejects the record, a warning assumes or repairs something, a note
+changes no figure. A word is a name or a part of one.`,
+		example: "driftreach findings date",
+		flags:   pflag.NewFlagSet("findings", pflag.ContinueOnError),
+		run: func(words []string) error {
+			var rules []check.Rule
+			var codes []string
+			for _, r := range batch.Rules() {
+				codes = append(codes, r.Code)
+				if len(words) == 0 || hasOne(r.Code, words) {
+					rules = append(rules, r)
+				}
+			}
+			if len(rules) == 0 {
+				remedy := "`driftreach findings` without a word prints all"
+				if near := settings.Nearest(words[0], codes); near != "" {
+					remedy = "did you mean " + near + "?"
+				}
+				return &usageError{"no finding is called " + strings.Join(words, " or "), remedy}
+			}
+			return printed(p.stdout, func(w io.Writer) {
+				for _, r := range rules {
+					fmt.Fprintf(w, "%s (%s)\n%s", r.Code, r.Severity, indented(r.Remedy, 4, width(p.stdout)))
+				}
+			})
+		},
+	}
+}
+
+// indented wraps a text so many blanks from the edge.
+func indented(text string, blanks, columns int) string {
+	edge := strings.Repeat(" ", blanks)
+	return edge + strings.ReplaceAll(wrapped(text, "", "", columns-blanks), "\n", "\n"+edge) + "\n"
+}
+
+// printed prints to w at once, and tells what hindered it.
+func printed(w io.Writer, print func(io.Writer)) error {
+	to := bufio.NewWriter(w)
+	print(to)
+	return to.Flush()
+}
