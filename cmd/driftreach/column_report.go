@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/column"
 	"driftreach/internal/intake"
 	"driftreach/internal/result"
 )
@@ -86,7 +87,7 @@ func (r *columnRow) see(value string) {
 // for words, which have a table of their own.
 func (r *columnRow) sample(file intake.File) string {
 	all := r.values.String()
-	ofWords := slices.ContainsFunc(file.Words, func(c intake.WordCount) bool { return c.Field == r.field })
+	ofWords := slices.ContainsFunc(file.Words, func(c column.WordCount) bool { return c.Field == r.field })
 	if all == "" || ofWords || utf8.RuneCountInString(all) > maxCell {
 		return shown(r.example)
 	}
@@ -183,7 +184,7 @@ func pointValue(run *result.Run, table result.Table, at int, name string, i int,
 func carriedRows(file intake.File, observed batch.Observed) []columnRow {
 	var rows []columnRow
 	for at, name := range observed.ExtraColumns {
-		if slices.ContainsFunc(file.Columns, func(u intake.ColumnReport) bool { return u.Column == name }) {
+		if slices.ContainsFunc(file.Columns, func(u column.Report) bool { return u.Column == name }) {
 			continue // it was read as a field too
 		}
 		row := columnRow{column: name, field: "(carried)"}

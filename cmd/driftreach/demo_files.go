@@ -6,10 +6,10 @@ import (
 	"strings"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/column"
 	"driftreach/internal/demo"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
-	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
@@ -40,7 +40,7 @@ func writeProgramme(f *folder.Folder, s demo.Scenario) error {
 	}
 	in := settings.InputSettings{settings.PreviousKey: {"{previous_quarter}"}, settings.OutKey: {"../out/{quarter}"}}
 	for _, file := range q.Inputs(s) {
-		in[file.Role] = intake.Names{named(file.Name)}
+		in[file.Role] = column.Names{named(file.Name)}
 	}
 	return f.Write(programmeName, func(w io.Writer) error { return settings.WriteInputs(w, in) })
 }

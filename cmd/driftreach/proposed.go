@@ -9,6 +9,7 @@ import (
 	"text/tabwriter"
 
 	"driftreach/internal/batch"
+	"driftreach/internal/column"
 	"driftreach/internal/intake"
 	"driftreach/internal/settings"
 )
@@ -19,7 +20,7 @@ const maxWords = 30
 
 // writeWordCounts prints every word of the columns of words, how often it comes,
 // and what it was read as.
-func writeWordCounts(w io.Writer, words []intake.WordCount) {
+func writeWordCounts(w io.Writer, words []column.WordCount) {
 	if len(words) == 0 {
 		return
 	}
@@ -91,7 +92,7 @@ func oneForAll(observed batch.Observed, role string) bool {
 	for _, file := range files {
 		for _, p := range file.Proposals {
 			for _, other := range files {
-				if !slices.Contains(other.Proposals, p) && !slices.ContainsFunc(other.Columns, func(u intake.ColumnReport) bool { return u.Field == p.Field && u.Column != p.Column }) {
+				if !slices.Contains(other.Proposals, p) && !slices.ContainsFunc(other.Columns, func(u column.Report) bool { return u.Field == p.Field && u.Column != p.Column }) {
 					return false
 				}
 			}
@@ -112,7 +113,7 @@ func patternOf(name string, observed batch.Observed) string {
 
 // bareUnit says in which unit the numbers of a column are read whose name tells
 // none.
-func bareUnit(p intake.Proposal, role string) string {
+func bareUnit(p column.Proposal, role string) string {
 	unit, measured := intake.HasUnit(p.Field)
 	if !measured || p.Unit != "" || intake.UnitSaid(p.Field, p.Column) {
 		return ""

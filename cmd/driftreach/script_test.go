@@ -37,7 +37,7 @@ func TestTranscripts(t *testing.T) {
 			"interrupt": interrupt,
 			"shuffle":   shuffle,
 			"smalldisk": smallDisk,
-			"column":    column,
+			"column":    columnOf,
 		},
 		Condition: condition,
 		Setup: func(e *testscript.Env) error {
@@ -89,9 +89,9 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	checkExit(ts, ts.Exec(args[1], args[2:]...), want)
 }
 
-// column holds a cell of a table to a value: that of a column in the first row whose
+// columnOf holds a cell of a table to a value: that of a column in the first row whose
 // first cell is as named.
-func column(ts *testscript.TestScript, neg bool, args []string) {
+func columnOf(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 4 {
 		ts.Fatalf("usage: column FILE FIRST-CELL COLUMN VALUE")
 	}

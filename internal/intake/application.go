@@ -2,7 +2,6 @@ package intake
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -29,7 +28,7 @@ func (r *treatmentReader) application(f *format.Feature) treatment.Application {
 
 // entered is a text as it stands; blank for one that says that it is.
 func (r *treatmentReader) entered(f *format.Feature, field int) string {
-	text := r.binding.cell(f, field)
+	text := r.columns.Cell(f, field)
 	if cell.IsBlank(text) {
 		return ""
 	}
@@ -39,7 +38,7 @@ func (r *treatmentReader) entered(f *format.Feature, field int) string {
 // amount reads the amount of a product and the unit beside it, else the one that the
 // settings or the column's name give all of them. Neither is changed.
 func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
-	text := r.binding.cell(f, treatmentAmount)
+	text := r.columns.Cell(f, treatmentAmount)
 	v, kind := cell.ParseNumberIn(f, text, r.Comma)
 	switch kind {
 	case cell.BlankNumber:
@@ -62,45 +61,6 @@ func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
 		}
 	}
 	return v, r.amountUnit
-}
-
-// columnAmountUnit is the unit of plain amounts: that of the settings, else the one at
-// the end of the name of the column that the settings name.
-func (r *treatmentReader) columnAmountUnit(m Mapping) string {
-	if unit := m.unit("amount"); unit != "" {
-		return strings.TrimSpace(unit)
-	}
-	names, _ := m.names("amount")
-	for _, name := range names {
-		if unit := amountUnitOf(name); unit != "" {
-			return unit
-		}
-	}
-	return ""
-}
-
-// amountField is the one measure whose unit is carried and not made ours.
-const amountField = "amount"
-
-// amountWords are units of a product's amount that columns are named with [C]. They
-// are told apart and never converted.
-var amountWords = []string{
-	"gal", "gallons", "gallon", "qt", "quarts", "pt", "pints", "fl oz", "floz", "oz", "ounces", "l", "liters", "litres", "liter", "litre", "ml",
-	"lb", "lbs", "pounds", "kg", "g", "grams",
-}
-
-// amountUnitOf returns the unit in the name of a column of amounts, as in "Gallons
-// used" and "amount_gal", in small letters; blank for none.
-func amountUnitOf(column string) string {
-	words := strings.FieldsFunc(strings.ToLower(column), func(r rune) bool { return strings.ContainsRune(" _-()[].,:", r) })
-	for n := min(2, len(words)); n > 0; n-- {
-		for i := len(words) - n; i >= 0; i-- {
-			if unit := strings.Join(words[i:i+n], " "); slices.Contains(amountWords, unit) {
-				return unit
-			}
-		}
-	}
-	return ""
 }
 
 // clock reads a time of day as it stands; the part of a day that a spreadsheet keeps

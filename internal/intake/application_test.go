@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/treatment"
 )
@@ -15,8 +16,8 @@ import (
 // 90 minutes 1.5 hours, a quarter past eight 0.34375 of a day.
 func TestApplicationIsReadAsEntered(t *testing.T) {
 	const header = "date,stand_id,Product,reg,used,unit,who,License,from,to,Wind (mph),Temp F,time_min\n"
-	m := Mapping{
-		Columns: map[string]Names{
+	m := column.Mapping{
+		Columns: map[string]column.Names{
 			"registration_number": {"reg"}, "amount": {"used"}, "amount_unit": {"unit"}, "applicator": {"who"}, "start_time": {"from"}, "end_time": {"to"},
 			"wind_mps": {"Wind (mph)"}, "temperature_c": {"Temp F"}, "hours": {"time_min"},
 		},

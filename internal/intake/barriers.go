@@ -5,6 +5,7 @@ import (
 
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
@@ -55,14 +56,14 @@ func barrierValue(s *stream.Structure, field string) string {
 // is an *UnusableError when nothing can be made of the file. Cost is linear.
 func ReadBarriers(s format.Source, o Options) (Barriers, []check.Finding, error) {
 	r := &barrierReader{}
-	r.options, r.recognised = o, recognisedBarriers
-	r.binding = newBinding(barrierFields, o.Mapping)
+	r.options = o
+	r.columns = column.New(barrierFields, recognisedBarriers, o.Mapping)
 	r.id = barrierID
-	r.kinds = o.Mapping.words("kind")
+	r.kinds = o.Mapping.Words("kind")
 	if err := r.readFile(s, r.take); err != nil {
 		return Barriers{}, nil, err
 	}
-	noColumns := !r.binding.has(barrierLon) || !r.binding.has(barrierLat)
+	noColumns := !r.columns.Has(barrierLon) || !r.columns.Has(barrierLat)
 	switch {
 	case r.Tabular() && noColumns && r.GeometryColumn < 0:
 		return Barriers{}, nil, r.Unusable("header", "there are no columns for longitude and latitude among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
@@ -83,23 +84,23 @@ const (
 )
 
 // barrierFields are the columns of barriers. Case does not matter.
-var barrierFields = []fieldName{
-	barrierID: {name: "barrier_id", also: []string{"gpx:name"}},
-	barrierKind: {name: "kind", also: []string{"barrier", "gpx:type"}, words: theirs{
+var barrierFields = []column.Field{
+	barrierID: {Name: "barrier_id", Also: []string{"gpx:name"}},
+	barrierKind: {Name: "kind", Also: []string{"barrier", "gpx:type"}, Words: column.Theirs{
 		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
 		"culvert": {"pipe", "crossing", "pipeculvert", "boxculvert"}, "reservoir": {"lake", "impoundment", "pond"},
 	}},
-	barrierPass: {name: "barrier_pass", in: cell.Share},
+	barrierPass: {Name: "barrier_pass", In: cell.Share},
 	barrierLon:  pointFields[pointLon],
 	barrierLat:  pointFields[pointLat],
 }
 
 // recognisedBarriers are names of columns in registers of dams and crossings
 // [C].
-var recognisedBarriers = []recognised{
-	{"barrier_id", different, []string{"id", "nidid", "damid", "culvertid", "structureid", "objectid", "globalid", "fid", "name"}},
-	{"kind", fewWords, []string{"type", "structure", "structuretype", "barriertype", "damtype", "category"}},
-	{"barrier_pass", numbers, []string{"pass", "passshare", "passability", "passage"}},
+var recognisedBarriers = []column.Recognised{
+	column.Elsewhere("barrier_id", column.Different, "id", "nidid", "damid", "culvertid", "structureid", "objectid", "globalid", "fid", "name"),
+	column.Elsewhere("kind", column.FewWords, "type", "structure", "structuretype", "barriertype", "damtype", "category"),
+	column.Elsewhere("barrier_pass", column.Numbers, "pass", "passshare", "passability", "passage"),
 }
 
 // barrierReader makes features into barriers.
@@ -132,11 +133,11 @@ func (r *barrierReader) take(f *format.Feature) error {
 			b.Position = placeInside(p.areas)
 		}
 	}
-	if text := r.binding.cell(f, barrierKind); len(text) > 0 {
+	if text := r.columns.Cell(f, barrierKind); len(text) > 0 {
 		word := translate(r.kinds, r.store.keep(text))
 		b.Kind = stream.Barrier(word)
 		known, _ := stream.ParseBarrier(word)
-		r.tally(barrierKind, text, string(known))
+		r.columns.Count(barrierKind, text, string(known))
 	}
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), b)

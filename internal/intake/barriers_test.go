@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
@@ -33,7 +34,7 @@ func readBarriers(t testing.TB, text string, o Options) ([]stream.Structure, []c
 
 // TestBarrierFields reads every field and kind of place once; values by hand.
 func TestBarrierFields(t *testing.T) {
-	if f := fmt.Sprint(names(barrierFields)); f != "[barrier_id kind barrier_pass decimalLongitude decimalLatitude]" {
+	if f := fmt.Sprint(column.FieldNames(barrierFields)); f != "[barrier_id kind barrier_pass decimalLongitude decimalLatitude]" {
 		t.Error(f)
 	}
 	for _, c := range []struct{ name, geometry, want string }{
@@ -100,7 +101,7 @@ func TestBarriersMapped(t *testing.T) {
 	if len(got) != 1 || got[0].Kind != stream.Weir || math.Abs(got[0].Pass-0.7) > 1e-15 || got[0].ID != "barriers#1" {
 		t.Errorf("%+v", got)
 	}
-	if want := []Proposal{{Field: "barrier_id", Column: "Structure_ID"}}; !slices.Equal(file.Proposals, want) {
+	if want := []column.Proposal{{Field: "barrier_id", Column: "Structure_ID"}}; !slices.Equal(file.Proposals, want) {
 		t.Errorf("proposals %+v", file.Proposals)
 	}
 	got, _, _ = readBarriers(t, `<gpx><wpt lat="2" lon="1"><name>a</name><type>culvert</type></wpt><trk><trkseg><trkpt lat="2" lon="1"/></trkseg></trk></gpx>`, testOptions())

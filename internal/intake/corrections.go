@@ -5,6 +5,7 @@ import (
 
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/correction"
 	"driftreach/internal/format"
 )
@@ -52,9 +53,9 @@ func correctionValue(c *correction.Correction, field string) string {
 // made of the file. Cost is linear.
 func ReadCorrections(s format.Source, o Options) (Corrections, []check.Finding, error) {
 	r := &correctionReader{}
-	r.options, r.recognised = o, recognisedCorrections
-	r.binding = newBinding(correctionFields, o.Mapping)
-	r.id, r.kinds = correctionID, o.Mapping.words("correction")
+	r.options = o
+	r.columns = column.New(correctionFields, recognisedCorrections, o.Mapping)
+	r.id, r.kinds = correctionID, o.Mapping.Words("correction")
 	if err := r.readFile(s, r.take); err != nil {
 		return Corrections{}, nil, err
 	}
@@ -79,24 +80,24 @@ const (
 
 // correctionFields are the columns of corrections. The id is for findings alone.
 // Case does not matter.
-var correctionFields = []fieldName{
-	correctionID:     {name: "correction_id"},
-	correctionDate:   {name: "date", also: []string{"eventDate", "dwc:eventDate", "event_date"}, in: cell.Day},
-	correctionKind:   {name: "correction", words: theirs{}},
+var correctionFields = []column.Field{
+	correctionID:     {Name: "correction_id"},
+	correctionDate:   {Name: "date", Also: []string{"eventDate", "dwc:eventDate", "event_date"}, In: cell.Day},
+	correctionKind:   {Name: "correction", Words: column.Theirs{}},
 	correctionRecord: pointFields[pointID],
-	correctionStand:  {name: "stand_id"},
-	correctionOther:  {name: "other_stand_id"},
-	correctionReason: {name: "reason", also: []string{"occurrenceRemarks", "dwc:occurrenceRemarks", "remarks"}},
+	correctionStand:  {Name: "stand_id"},
+	correctionOther:  {Name: "other_stand_id"},
+	correctionReason: {Name: "reason", Also: []string{"occurrenceRemarks", "dwc:occurrenceRemarks", "remarks"}},
 }
 
 // recognisedCorrections are names of columns in lists of errata [C].
-var recognisedCorrections = []recognised{
-	{"date", dates, []string{"correctiondate", "correctedon", "dateofcorrection", "reviewdate", "reviewed", "decided", "day"}},
-	{"correction", fewWords, []string{"kind", "type", "action", "what", "correctiontype", "verdict", "change"}},
-	{"occurrenceID", anything, []string{"record", "recordid", "point", "pointid", "observation", "observationid", "find", "findid"}},
-	{"stand_id", anything, []string{"stand", "standno", "patch", "patchid", "site", "siteid"}},
-	{"other_stand_id", anything, []string{"otherstand", "other", "sameas", "notsameas", "secondstand", "stand2", "standb", "of"}},
-	{"reason", anything, []string{"why", "comment", "comments", "note", "notes", "remark", "explanation"}},
+var recognisedCorrections = []column.Recognised{
+	column.Elsewhere("date", column.Dates, "correctiondate", "correctedon", "dateofcorrection", "reviewdate", "reviewed", "decided", "day"),
+	column.Elsewhere("correction", column.FewWords, "kind", "type", "action", "what", "correctiontype", "verdict", "change"),
+	column.Elsewhere("occurrenceID", column.Anything, "record", "recordid", "point", "pointid", "observation", "observationid", "find", "findid"),
+	column.Elsewhere("stand_id", column.Anything, "stand", "standno", "patch", "patchid", "site", "siteid"),
+	column.Elsewhere("other_stand_id", column.Anything, "otherstand", "other", "sameas", "notsameas", "secondstand", "stand2", "standb", "of"),
+	column.Elsewhere("reason", column.Anything, "why", "comment", "comments", "note", "notes", "remark", "explanation"),
 }
 
 // correctionReader makes features into corrections.
@@ -111,9 +112,9 @@ func (r *correctionReader) needColumns() error {
 	const remedy = "name the columns date, correction, occurrenceID or stand_id, and other_stand_id, or map them under [columns.corrections]"
 	among := " among: " + format.Shorten(strings.Join(r.Schema.Names, ", "))
 	switch {
-	case !r.binding.has(correctionKind):
+	case !r.columns.Has(correctionKind):
 		return r.stop("header", "there is no column that says what is corrected"+among, remedy)
-	case !r.binding.has(correctionRecord) && !r.binding.has(correctionStand):
+	case !r.columns.Has(correctionRecord) && !r.columns.Has(correctionStand):
 		return r.stop("header", "there is no column for the record and none for the stand"+among, remedy)
 	}
 	return nil
@@ -136,13 +137,13 @@ func (r *correctionReader) take(f *format.Feature) error {
 }
 
 func (r *correctionReader) text(f *format.Feature, field int) string {
-	return r.store.keep(wholeText(r.binding.cell(f, field)))
+	return r.store.keep(wholeText(r.columns.Cell(f, field)))
 }
 
 // kind reads the column of kinds by the user's table; what is not known is kept for
 // the check to tell.
 func (r *correctionReader) kind(f *format.Feature) string {
-	text := r.binding.cell(f, correctionKind)
+	text := r.columns.Cell(f, correctionKind)
 	if cell.IsBlank(text) {
 		return ""
 	}
@@ -151,6 +152,6 @@ func (r *correctionReader) kind(f *format.Feature) string {
 	if !known {
 		meaning = ""
 	}
-	r.tally(correctionKind, text, meaning)
+	r.columns.Count(correctionKind, text, meaning)
 	return word
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"driftreach/internal/column"
 	"driftreach/internal/correction"
 	"driftreach/internal/format"
 )
@@ -12,7 +13,7 @@ import (
 // TestCorrectionFields reads every field once, in a table and in GeoJSON without
 // geometry; values by hand.
 func TestCorrectionFields(t *testing.T) {
-	if f := fmt.Sprint(names(correctionFields)); f != "[correction_id date correction occurrenceID stand_id other_stand_id reason]" {
+	if f := fmt.Sprint(column.FieldNames(correctionFields)); f != "[correction_id date correction occurrenceID stand_id other_stand_id reason]" {
 		t.Error("fields", f)
 	}
 	for name, text := range map[string]string{
@@ -50,7 +51,7 @@ func TestCorrectionsProposed(t *testing.T) {
 		t.Error("stops", file.Stops)
 	}
 	o = testOptions()
-	o.Mapping.Columns = map[string]Names{"date": {"Reviewed"}, "correction": {"Verdict"}, "occurrenceID": {"Record ID"}}
+	o.Mapping.Columns = map[string]column.Names{"date": {"Reviewed"}, "correction": {"Verdict"}, "occurrenceID": {"Record ID"}}
 	o.Mapping.Values = map[string]map[string]string{"correction": {"Hedge": "misidentified"}}
 	file, _, err = ReadCorrections(format.FromReader("c.csv", strings.NewReader(text)), o)
 	if err != nil || len(file.Rows) != 2 || file.Rows[1].Kind != correction.Misidentified || file.Rows[1].RecordID != "a5" {

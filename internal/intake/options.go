@@ -1,13 +1,14 @@
 package intake
 
 import (
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
 
 // Options says how a file is read.
 type Options struct {
-	Mapping    Mapping
+	Mapping    column.Mapping
 	SkipLines  int               // lines above the header of a CSV file or a sheet
 	Quarter    survey.Quarter    // stands in for a missing date, in messages only
 	CoverTable survey.CoverTable // gives canopy_cover_class its percent

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -55,10 +56,10 @@ func TestFindingsAlike(t *testing.T) {
 }
 
 func TestFieldNames(t *testing.T) {
-	if f := names(pointFields); len(f) != 17 || f[0] != "occurrenceID" || f[16] != "occurrenceRemarks" {
+	if f := column.FieldNames(pointFields); len(f) != 17 || f[0] != "occurrenceID" || f[16] != "occurrenceRemarks" {
 		t.Errorf("%v", f)
 	}
-	if f := names(streamFields); len(f) != 20 || f[0] != "stream_id" || f[19] != "flow_permanence" {
+	if f := column.FieldNames(streamFields); len(f) != 20 || f[0] != "stream_id" || f[19] != "flow_permanence" {
 		t.Errorf("%v", f)
 	}
 }

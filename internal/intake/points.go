@@ -3,6 +3,7 @@ package intake
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"driftreach/internal/check"
@@ -39,17 +40,17 @@ func ReadPoints(s format.Source, o Options) (Points, []check.Finding, error) {
 		return Points{}, nil, err
 	}
 	p.reportDates()
-	p.reportTwoValued()
-	p.reportUnread(p.drawn)
+	p.columns.TellTwoValued(p.ReportFile)
+	p.columns.TellUnread(p.ReportFile, p.drawn)
 	p.finish()
-	out := Points{File: p.file, Records: p.records, Extra: p.binding.carried}
+	out := Points{File: p.file, Records: p.records, Extra: p.columns.Carried()}
 	out.sortExtra()
 	return out, p.Log.Findings(), nil
 }
 
 // usable says what makes the whole file worthless, if anything does.
 func (p *pointReader) usable() error {
-	noColumns := !p.binding.has(pointLon) || !p.binding.has(pointLat)
+	noColumns := !p.columns.Has(pointLon) || !p.columns.Has(pointLat)
 	switch {
 	case p.Tabular() && noColumns && p.GeometryColumn < 0:
 		if p.options.Trial { // every row was rejected, for the one reason
@@ -68,7 +69,7 @@ func (p *pointReader) usable() error {
 func (p *pointReader) positionRemedy() string {
 	remedy := "name the columns decimalLongitude and decimalLatitude, or map them under [columns.points]"
 	var found []string
-	for _, proposal := range p.file.Proposals {
+	for _, proposal := range p.columns.Proposals() {
 		if strings.HasPrefix(proposal.Field, "decimal") {
 			found = append(found, fmt.Sprintf("%s = %q", proposal.Field, proposal.Column))
 		}
@@ -86,7 +87,7 @@ func (p *pointReader) reportDates() {
 	if q := p.options.Quarter; !q.IsZero() {
 		assumed = "the quarter " + q.String() + " was assumed"
 	}
-	if !p.binding.has(pointDate) && len(p.records) > 0 {
+	if !p.columns.Has(pointDate) && len(p.records) > 0 {
 		p.ReportFile(ruleNoDate, "eventDate", "", fmt.Sprintf("the file has no eventDate; %s for all its records", assumed))
 		return
 	}
@@ -98,4 +99,10 @@ func (p *pointReader) reportDates() {
 		at := r.Position
 		p.Log.Add(check.Finding{Rule: ruleNoDate, File: p.Name, Record: r.Name(), Field: "eventDate", Message: "the record has no date; " + assumed, Position: &at})
 	}
+}
+
+// drawn says whether a field is a measure of patches that are all drawn.
+func (p *pointReader) drawn(field string) bool {
+	return strings.HasPrefix(field, "patch_") &&
+		!slices.ContainsFunc(p.records, func(r survey.Record) bool { return r.Detected && r.Outline == nil })
 }

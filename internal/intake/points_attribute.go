@@ -12,13 +12,13 @@ import (
 
 // detection reads occurrenceStatus; false means rejected.
 func (p *pointReader) detection(f *format.Feature, r *survey.Record) bool {
-	text := p.binding.cell(f, pointOccurrence)
+	text := p.columns.Cell(f, pointOccurrence)
 	if len(text) == 0 {
 		r.Detected = p.blankFound
 		return true
 	}
 	word := p.occurrence.of(text)
-	p.tally(pointOccurrence, text, word.text())
+	p.columns.Count(pointOccurrence, text, word.text())
 	if !word.ok {
 		p.statusOf(f) // its word counts, though the record is lost
 		p.reject(f, ruleOccurrence, "occurrenceStatus", string(text), "the word says neither that the plant was found nor that it was not")
@@ -52,15 +52,15 @@ func (p *pointReader) attributes(f *format.Feature, r *survey.Record) {
 
 // statusOf returns the cell of the status and what it means, and counts it.
 func (p *pointReader) statusOf(f *format.Feature) (text []byte, word statusWord) {
-	if text = p.binding.cell(f, pointStatus); len(text) > 0 {
+	if text = p.columns.Cell(f, pointStatus); len(text) > 0 {
 		word = p.status.of(text)
-		p.tally(pointStatus, text, word.text())
+		p.columns.Count(pointStatus, text, word.text())
 	}
 	return text, word
 }
 
 func (p *pointReader) date(f *format.Feature, r *survey.Record) {
-	text := p.binding.cell(f, pointDate)
+	text := p.columns.Cell(f, pointDate)
 	if cell.IsBlank(text) {
 		return
 	}
@@ -100,7 +100,7 @@ func (p *pointReader) measure(f *format.Feature, field int) float64 {
 		return v
 	}
 	if v <= 0 {
-		name := p.binding.fields[field].name
+		name := p.columns.FieldName(field)
 		p.report(f, survey.RulePatchNotPositive(), name, fmt.Sprint(v), name+" is not above 0; the value was left out")
 	}
 	return 0
@@ -109,13 +109,13 @@ func (p *pointReader) measure(f *format.Feature, field int) float64 {
 // cover returns canopy cover in percent; NaN when it is not recorded.
 func (p *pointReader) cover(f *format.Feature) float64 {
 	percent := p.number(f, pointCover)
-	text := p.binding.cell(f, pointCoverClass)
+	text := p.columns.Cell(f, pointCoverClass)
 	if !math.IsNaN(percent) || cell.IsBlank(text) {
 		return percent
 	}
 	class := translate(p.classes, string(wholeText(text)))
 	middle, ok := p.options.CoverTable.Midpoint(class)
-	p.tally(pointCoverClass, text, midpointText(middle, ok))
+	p.columns.Count(pointCoverClass, text, midpointText(middle, ok))
 	if !ok {
 		p.report(f, ruleCoverClass, "canopy_cover_class", string(text), "the table "+p.options.CoverTable.Name+" has no such class; the value was left out")
 		return nan

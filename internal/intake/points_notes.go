@@ -26,11 +26,11 @@ const (
 // notes returns what the feature tells in words; nil for nothing.
 func (p *pointReader) notes(f *format.Feature) *survey.Notes {
 	b := &p.notebook
-	by, parcel, remarks := p.binding.cell(f, pointBy), p.binding.cell(f, pointParcel), p.binding.cell(f, pointRemarks)
+	by, parcel, remarks := p.columns.Cell(f, pointBy), p.columns.Cell(f, pointParcel), p.columns.Cell(f, pointRemarks)
 	if n := b.last; n != nil && n.RecordedBy == string(by) && n.Parcel == string(parcel) && n.Remarks == string(remarks) && p.carriesSame(f, n.Extra) {
 		return n
 	}
-	if len(p.binding.carried) > 0 {
+	if len(p.columns.Carried()) > 0 {
 		b.last = p.addNotes(by, parcel, remarks)
 		b.last.Extra = p.extra(f)
 		return b.last
@@ -63,7 +63,7 @@ func (p *pointReader) addNotes(by, parcel, remarks []byte) *survey.Notes {
 
 // carriesSame says whether the feature's carried columns hold these values.
 func (p *pointReader) carriesSame(f *format.Feature, values []string) bool {
-	if len(values) != len(p.binding.carried) {
+	if len(values) != len(p.columns.Carried()) {
 		return false
 	}
 	if len(values) == 0 {
@@ -71,7 +71,7 @@ func (p *pointReader) carriesSame(f *format.Feature, values []string) bool {
 	}
 	filled := 0
 	for i := range f.Cells {
-		if place := p.binding.extra[i]; place >= 0 {
+		if place := p.columns.Place(i); place >= 0 {
 			if values[place] != string(f.Cells[i].Text) {
 				return false
 			}
@@ -83,14 +83,14 @@ func (p *pointReader) carriesSame(f *format.Feature, values []string) bool {
 
 // extra returns the values of the carried columns.
 func (p *pointReader) extra(f *format.Feature) []string {
-	b, n := &p.notebook, len(p.binding.carried)
+	b, n := &p.notebook, len(p.columns.Carried())
 	if len(b.words) < n {
 		b.words = make([]string, max(n, wordsAtOnce))
 	}
 	out := b.words[:n:n]
 	b.words = b.words[n:]
 	for i := range f.Cells {
-		if place := p.binding.extra[i]; place >= 0 {
+		if place := p.columns.Place(i); place >= 0 {
 			out[place] = p.store.keep(f.Cells[i].Text)
 		}
 	}

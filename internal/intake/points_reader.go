@@ -2,6 +2,7 @@ package intake
 
 import (
 	"driftreach/internal/cell"
+	"driftreach/internal/column"
 	"driftreach/internal/survey"
 )
 
@@ -56,17 +57,17 @@ func (w occurrenceWord) text() string {
 
 func newPointReader(o Options) *pointReader {
 	p := &pointReader{badDate: map[int]bool{}, notebook: notebook{known: map[told]*survey.Notes{}}}
-	p.options, p.recognised, p.presenceFirst = o, recognisedPoints, true
-	p.binding = newBinding(fieldsFor(o.CRS), o.Mapping)
+	p.options, p.presenceFirst = o, true
+	p.columns = column.New(fieldsFor(o.CRS), recognisedPoints, o.Mapping)
 	p.id = pointID
-	p.classes = o.Mapping.words("canopy_cover_class")
-	order := o.Mapping.order("eventDate")
+	p.classes = o.Mapping.Words("canopy_cover_class")
+	order := o.Mapping.Order("eventDate")
 	p.dates = newWords(func(text string) days {
 		begin, end, serial, err := cell.ParseDays(text, order)
 		return days{survey.DayOf(begin), survey.DayOf(end), err == nil, serial}
 	})
-	statuses := o.Mapping.words("management_status")
-	p.occurrences, p.blankFound = o.Mapping.words("occurrenceStatus"), true
+	statuses := o.Mapping.Words("management_status")
+	p.occurrences, p.blankFound = o.Mapping.Words("occurrenceStatus"), true
 	if detected, ok := p.occurrenceOf(""); ok {
 		p.blankFound = detected
 	}

@@ -31,7 +31,7 @@ func (p *pointReader) take(f *format.Feature) error {
 	}
 	p.file.Read++
 	p.repeat(f, at)
-	if !p.binding.has(pointOccurrence) {
+	if !p.columns.Has(pointOccurrence) {
 		for ; at < len(p.records); at++ {
 			p.hear(f, at)
 		}
@@ -138,12 +138,12 @@ type unplaced struct {
 
 // positionOf reads the columns of longitude and latitude, in degrees.
 func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Point, failed *unplaced) {
-	if !r.Tabular() && !r.binding.has(fields[0]) && !r.binding.has(fields[1]) {
+	if !r.Tabular() && !r.columns.Has(fields[0]) && !r.columns.Has(fields[1]) {
 		return at, &unplaced{ruleEmpty, "geometry", "", "the feature has no geometry"}
 	}
 	for i, field := range fields {
-		text := r.binding.cell(f, field)
-		name := r.binding.fields[field].name
+		text := r.columns.Cell(f, field)
+		name := r.columns.FieldName(field)
 		v, kind := r.coordinate(f, text, i)
 		switch kind {
 		case cell.BlankNumber:

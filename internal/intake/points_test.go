@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb/planar"
 	"pgregory.net/rapid"
 
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
@@ -74,7 +75,7 @@ func TestCover(t *testing.T) {
 func TestPointMapping(t *testing.T) {
 	text := "FID;Ost;Nord;Zustand;Fund;parcel\n1;10,5;50,5;behandelt;ja;X\n2;10,6;50,6;neu;nein;Y\n"
 	o := testOptions()
-	o.Mapping = Mapping{
+	o.Mapping = column.Mapping{
 		Columns: single(map[string]string{"occurrenceid": "fid", "decimalLongitude": "OST", "decimalLatitude": "nord", "management_status": "Zustand", "occurrenceStatus": "Fund", "parcel": "Flurstück"}),
 		Values:  map[string]map[string]string{"Management_Status": {"Behandelt": "treated"}, "occurrenceStatus": {"JA": "detected", "nein": "notDetected"}},
 	}

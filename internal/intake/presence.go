@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
@@ -22,7 +23,7 @@ type presence struct {
 type presenceColumn struct {
 	column int
 	name   string
-	claim  claimed
+	claim  column.Claimed
 	words  []string // different ones, in the order met; the first is blank
 	at     map[string]uint16
 	heard  []uint16 // by record: its word
@@ -40,13 +41,13 @@ const mostPlainWords = 6
 // hear notes what the columns say of the record at a place in records.
 func (p *pointReader) hear(f *format.Feature, at int) {
 	h := &p.presence
-	for ; h.looked < len(p.binding.bound); h.looked++ {
-		if p.binding.extra[h.looked] < 0 {
+	for ; h.looked < len(p.columns.Names()); h.looked++ {
+		if p.columns.Place(h.looked) < 0 {
 			continue
 		}
-		claim := presenceOf(p.binding.bound[h.looked])
-		if claim == saysNothing {
-			claim = wordsSay
+		claim := column.PresenceOf(p.columns.Names()[h.looked])
+		if claim == column.SaysNothing {
+			claim = column.WordsSay
 		}
 		p.listen(h.looked, claim)
 	}
@@ -77,7 +78,7 @@ func (c *presenceColumn) hear(f *format.Feature, at int) bool {
 		known := false
 		if word, known = c.at[string(text)]; !known {
 			switch {
-			case c.claim == wordsSay && len(c.words) > mostPlainWords:
+			case c.claim == column.WordsSay && len(c.words) > mostPlainWords:
 				return false
 			case len(c.words) >= mostPresenceWords:
 				word = mostPresenceWords
@@ -95,9 +96,9 @@ func (c *presenceColumn) hear(f *format.Feature, at int) bool {
 }
 
 // listen begins to note what a column says.
-func (p *pointReader) listen(column int, claim claimed) {
+func (p *pointReader) listen(column int, claim column.Claimed) {
 	p.presence.columns = append(p.presence.columns, presenceColumn{
-		column: column, name: p.binding.bound[column], claim: claim, words: []string{""}, at: map[string]uint16{"": 0},
+		column: column, name: p.columns.Names()[column], claim: claim, words: []string{""}, at: map[string]uint16{"": 0},
 	})
 }
 
@@ -105,7 +106,7 @@ func (p *pointReader) listen(column int, claim claimed) {
 // found. It stops at a column whose name says so and whose words are not known, at
 // ticks beside blanks, and at two that differ.
 func (p *pointReader) decide() error {
-	if names, mapped := p.binding.mapped["occurrenceStatus"]; p.binding.has(pointOccurrence) || mapped && strings.Join(names, "") == "" {
+	if names, mapped := p.columns.Asked("occurrenceStatus"); p.columns.Has(pointOccurrence) || mapped && strings.Join(names, "") == "" {
 		return nil
 	}
 	if len(p.records) == 0 {
@@ -131,7 +132,7 @@ func (p *pointReader) decide() error {
 		}
 	}
 	// what name and words say goes before what the words alone do
-	for _, claim := range []claimed{saysPresence, wordsSay} {
+	for _, claim := range []column.Claimed{column.SaysPresence, column.WordsSay} {
 		if slices.ContainsFunc(clear, func(c *presenceColumn) bool { return c.claim == claim }) {
 			clear = slices.DeleteFunc(clear, func(c *presenceColumn) bool { return c.claim != claim })
 		}
@@ -151,10 +152,10 @@ func (p *pointReader) decide() error {
 // presenceOfSamples proposes a column of a file whose records have no position yet,
 // by its name and the words seen of it.
 func (p *pointReader) presenceOfSamples() {
-	for i := range p.samples {
-		name, texts := p.binding.bound[i], p.samples[i].texts
-		unknown := func(word string) bool { _, ok := p.occurrenceOf(word); return !ok }
-		if p.binding.extra[i] >= 0 && presenceOf(name) == saysPresence && len(texts) > 0 && !slices.ContainsFunc(texts, unknown) {
+	unknown := func(word string) bool { _, ok := p.occurrenceOf(word); return !ok }
+	for i, name := range p.columns.Names() {
+		texts := p.columns.Texts(i)
+		if p.columns.Place(i) >= 0 && column.PresenceOf(name) == column.SaysPresence && len(texts) > 0 && !slices.ContainsFunc(texts, unknown) {
 			p.proposePresence(&presenceColumn{name: name})
 			return
 		}
@@ -184,7 +185,7 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 			finds += count[i]
 		default:
 			absences += count[i]
-			if plainFinds[plain(word)] {
+			if column.FindsPlainly(word) {
 				plainly += count[i]
 			}
 		}
@@ -194,11 +195,11 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	switch {
 	case finds+absences+len(unknown) == 0, dated > 0 && dated == len(unknown) && finds+absences == 0:
 		return false, nil // a column of blanks; the days of finds
-	case c.claim == maySay && (len(unknown) > 0 || finds == 0 || absences == 0), c.claim == wordsSay && (plainly == 0 || len(unknown) > 0 && 2*said < len(c.heard)-count[0]):
+	case c.claim == column.MaySay && (len(unknown) > 0 || finds == 0 || absences == 0), c.claim == column.WordsSay && (plainly == 0 || len(unknown) > 0 && 2*said < len(c.heard)-count[0]):
 		return false, nil
-	case c.claim == saysAbsence:
+	case c.claim == column.SaysAbsence:
 		return false, p.presenceStop(c, fmt.Sprintf("the column %q says that the plant was not found, and its yes may mean no", c.name), slices.Sorted(slices.Values(nonBlank(c.words))))
-	case len(unknown) > 0 && c.claim == wordsSay:
+	case len(unknown) > 0 && c.claim == column.WordsSay:
 		return false, p.presenceStop(c, fmt.Sprintf("the column %q says of %d records that the plant was not found, and has words that are not known: %s", c.name, absences, wordList(unknown)), unknown)
 	case len(unknown) > 0:
 		return false, p.presenceStop(c, fmt.Sprintf("the column %q says whether the plant was found, in words that are not known: %s", c.name, wordList(unknown)), unknown)
@@ -211,21 +212,7 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 // occurrenceOf reads a word of whether the plant was found, by the user's table
 // first.
 func (p *pointReader) occurrenceOf(word string) (detected, ok bool) {
-	return parseOccurrence(translate(p.occurrences, word))
-}
-
-// parseOccurrence reads our words and those of survey sheets.
-func parseOccurrence(word string) (detected, ok bool) {
-	if detected, ok = survey.ParseOccurrence(word); ok {
-		return detected, ok
-	}
-	switch ProposedWord("occurrenceStatus", word) {
-	case "detected":
-		return true, true
-	case "notDetected":
-		return false, true
-	}
-	return false, false
+	return pointFields[pointOccurrence].Occurrence(translate(p.occurrences, word))
 }
 
 // agree stops at the first record of which two columns say different things.
@@ -266,10 +253,10 @@ func (p *pointReader) apply(c *presenceColumn) {
 		}
 		told = append(told, fmt.Sprintf("%s %d times as %s", format.Shorten(word), counts[i], read))
 		if i > 0 {
-			p.tallyMany(pointOccurrence, c.words[i], statusOfFind(detected), counts[i])
+			p.columns.CountMany(pointOccurrence, c.words[i], statusOfFind(detected), counts[i])
 		}
 	}
-	p.binding.adopted = append(p.binding.adopted, ColumnReport{"occurrenceStatus", c.name})
+	p.columns.Adopt("occurrenceStatus", c.name)
 	p.proposePresence(c)
 	p.ReportFile(rulePresence, "occurrenceStatus", c.name, fmt.Sprintf("the column %q was read as occurrenceStatus by its name and words: %s", c.name, strings.Join(told, ", ")))
 }
@@ -286,17 +273,7 @@ func (c *presenceColumn) sorted() []int {
 
 // proposePresence proposes the column as occurrenceStatus and as nothing else.
 func (p *pointReader) proposePresence(c *presenceColumn) {
-	fresh := Proposal{"occurrenceStatus", c.name, ""}
-	all := slices.DeleteFunc(p.file.Proposals, func(q Proposal) bool { return q.Column == c.name })
-	place := func(q Proposal) int {
-		return slices.IndexFunc(p.binding.fields, func(f fieldName) bool { return f.name == q.Field })
-	}
-	at := slices.IndexFunc(all, func(q Proposal) bool { return place(q) > place(fresh) })
-	if at < 0 {
-		at = len(all)
-	}
-	p.file.Proposals = slices.Insert(all, at, fresh)
-	p.file.ProposedWords = p.proposedWords(p.file.Proposals)
+	p.columns.ProposeOnly("occurrenceStatus", c.name)
 }
 
 func statusOfFind(detected bool) string { return occurrenceWord{detected, true}.text() }

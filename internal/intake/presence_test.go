@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 )
 
@@ -50,7 +51,7 @@ func TestPresenceByName(t *testing.T) {
 		if found(p) != c.want || codes(findings) != "presence-by-name" {
 			t.Errorf("%s: %s, want %s; %s", c.column, found(p), c.want, codes(findings))
 		}
-		if want := (Proposal{"occurrenceStatus", c.column, ""}); len(p.Proposals) != 1 || p.Proposals[0] != want {
+		if want := (column.Proposal{Field: "occurrenceStatus", Column: c.column}); len(p.Proposals) != 1 || p.Proposals[0] != want {
 			t.Errorf("%s: proposed %v", c.column, p.Proposals)
 		}
 		o := testOptions()
@@ -98,7 +99,7 @@ func TestPresenceStops(t *testing.T) {
 	}
 	// and one that says something else is left alone
 	o = testOptions()
-	o.Mapping.Columns = map[string]Names{"occurrenceStatus": {""}}
+	o.Mapping.Columns = map[string]column.Names{"occurrenceStatus": {""}}
 	if p, findings, err := ReadPoints(format.FromReader("points", strings.NewReader(sheet("Found", "7", "3", "0"))), o); err != nil || found(p) != "+++" || len(findings) > 0 {
 		t.Errorf("%s, %v, %v", found(p), findings, err)
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"driftreach/internal/column"
 	"driftreach/internal/testkit"
 )
 
@@ -12,11 +13,11 @@ import (
 // look is enough.
 func TestProposedWords(t *testing.T) {
 	_, _, p := readPoints(t, "id,lon,lat,Date,Presence,Status\n1,-117.20001,34.10001,7/13/2026,Yes,Sprayed\n2,-117.20002,34.10001,7/3/2026,No,Live\n", testOptions())
-	want := []Proposal{{"occurrenceID", "id", ""}, {"eventDate", "Date", "month first"}, {"occurrenceStatus", "Presence", ""}, {"management_status", "Status", ""}}
+	want := []column.Proposal{{Field: "occurrenceID", Column: "id"}, {Field: "eventDate", Column: "Date", Unit: "month first"}, {Field: "occurrenceStatus", Column: "Presence"}, {Field: "management_status", Column: "Status"}}
 	if !slices.Equal(p.Proposals, want) {
 		t.Errorf("proposals %+v", p.Proposals)
 	}
-	words := []WordCount{{Field: "management_status", Word: "Sprayed"}, {Field: "management_status", Word: "Live"}}
+	words := []column.WordCount{{Field: "management_status", Word: "Sprayed"}, {Field: "management_status", Word: "Live"}}
 	if !slices.Equal(p.ProposedWords, words) {
 		t.Errorf("words %+v", p.ProposedWords)
 	}
@@ -44,7 +45,7 @@ func TestDateOrderAsked(t *testing.T) {
 // counted, so that both can be mapped at once.
 func TestStatusOfRejected(t *testing.T) {
 	_, _, p := readPoints(t, "occurrenceID,lon,lat,eventDate,occurrenceStatus,management_status\n1,-117.20001,34.10001,2026-07-01,Perhaps,Sprayed\n", testOptions())
-	want := []WordCount{{"occurrenceStatus", "Perhaps", 1, ""}, {"management_status", "Sprayed", 1, ""}}
+	want := []column.WordCount{{Field: "occurrenceStatus", Word: "Perhaps", Count: 1}, {Field: "management_status", Word: "Sprayed", Count: 1}}
 	if !slices.Equal(p.Words, want) {
 		t.Errorf("words %+v", p.Words)
 	}
@@ -64,9 +65,9 @@ func TestProposedCutNames(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []Proposal{{"occurrenceID", "occurrence", ""}, {"occurrenceStatus", "occurren_1", ""}, {"canopy_cover_percent", "canopy_cov", ""}, {"occurrenceRemarks", "occurren_2", ""}}
-	slices.SortFunc(p.Proposals, func(a, b Proposal) int {
-		return slices.IndexFunc(want, func(w Proposal) bool { return w == a }) - slices.IndexFunc(want, func(w Proposal) bool { return w == b })
+	want := []column.Proposal{{Field: "occurrenceID", Column: "occurrence"}, {Field: "occurrenceStatus", Column: "occurren_1"}, {Field: "canopy_cover_percent", Column: "canopy_cov"}, {Field: "occurrenceRemarks", Column: "occurren_2"}}
+	slices.SortFunc(p.Proposals, func(a, b column.Proposal) int {
+		return slices.IndexFunc(want, func(w column.Proposal) bool { return w == a }) - slices.IndexFunc(want, func(w column.Proposal) bool { return w == b })
 	})
 	if !slices.Equal(p.Proposals, want) {
 		t.Errorf("proposals %+v", p.Proposals)

@@ -17,6 +17,7 @@ import (
 
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/format/detect"
 )
@@ -31,21 +32,21 @@ type File struct {
 	Rejected int    // of those, records that reading rejected; the checks of the batch may reject more
 	SHA256   string // of the bytes, in hexadecimal
 	Bytes    int64
-	Columns  []ColumnReport // how the columns were understood
-	Parts    []format.Part  // other files that belong to it
-	Geometry string         // the column of geometries of a CSV file; blank for none
-	Stops    []error        // of a trial: what makes the file unusable
-	Skip     int            // of a trial: lines of a title above the header
+	Columns  []column.Report // how the columns were understood
+	Parts    []format.Part   // other files that belong to it
+	Geometry string          // the column of geometries of a CSV file; blank for none
+	Stops    []error         // of a trial: what makes the file unusable
+	Skip     int             // of a trial: lines of a title above the header
 
-	Words         []WordCount // every word of the columns of words
-	Proposals     []Proposal  // for columns that were carried
-	ProposedWords []WordCount // of those, uncounted
+	Words         []column.WordCount // every word of the columns of words
+	Proposals     []column.Proposal  // for columns that were carried
+	ProposedWords []column.WordCount // of those, uncounted
 }
 
 // featureReader is what the readers of all inputs share.
 type featureReader struct {
 	format.Reading
-	binding   *binding
+	columns   *column.Columns
 	options   Options
 	file      File
 	wrongKind int // features with a geometry of another kind than asked for
@@ -56,15 +57,9 @@ type featureReader struct {
 	lost      struct{ message, whole string } // what was said last of a rejected record
 	id        int                             // the field that holds the record's id
 	record    string
-	samples   []sample // by column: what was seen of those carried
-	tallies   map[tallied]*WordCount
-	counted   []*WordCount // by field: the word counted last, likely to be the next
-
-	recognised []recognised // columns to propose
 
 	presenceFirst bool // which column says found is decided before what was not read is told
 	serials       serials
-	said          []unitsSaid // by field
 }
 
 // readFile reads all features of a source.
@@ -72,15 +67,13 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 	if err := r.options.Validate(); err != nil {
 		return err
 	}
-	if err := r.options.Mapping.check(r.binding.fields); err != nil {
+	if err := r.columns.Check(); err != nil {
 		return err
 	}
 	r.Name, r.Layer, r.Limits, r.size = s.Name, s.Layer, r.options.Limits, s.Size
-	r.Bound, r.Skip, r.Titled = r.binding.knows, r.options.SkipLines, r.title
-	r.said = make([]unitsSaid, len(r.binding.fields))
+	r.Bound, r.Skip, r.Titled = r.columns.Knows, r.options.SkipLines, r.title
 	r.Log = &check.Log{Limit: r.Limits.FindingsAlike}
 	r.store = store{}
-	r.tallies, r.counted = map[tallied]*WordCount{}, make([]*WordCount, len(r.binding.fields))
 	if err := r.Ask(r.options.CRS); err != nil {
 		return err
 	}
@@ -91,15 +84,11 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 	defer file.Close()
 	in := format.NewInput(s, file, r.Limits.Bytes)
 	err = detect.Read(&r.Reading, in, func(f *format.Feature) error {
-		if len(r.Schema.Names) > len(r.binding.bound) || r.features == 0 {
-			r.binding.cut = r.Traits.LongestName
-			if r.Tabular() && f.Shape.Kind != format.NoShape {
-				r.binding.hidden = r.GeometryColumn + 1
-			}
-			r.binding.learn(r.Schema.Names)
+		if len(r.Schema.Names) > len(r.columns.Names()) || r.features == 0 {
+			r.learn(f)
 		}
 		r.features++
-		r.look(f)
+		r.columns.Look(f)
 		r.record = ""
 		if r.file.Read >= r.Limits.Records {
 			return r.Unusable(format.RowName(f.Row), fmt.Sprintf("there are more records than the limit of %d", r.Limits.Records), "split the file, or raise limits.records")
@@ -110,9 +99,19 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 	if err != nil {
 		return err
 	}
-	r.binding.learn(r.Schema.Names) // of a header without rows
+	r.columns.Learn(r.Schema.Names) // of a header without rows
 	r.close(in)
 	return nil
+}
+
+// learn binds the columns that the file has so far.
+func (r *featureReader) learn(f *format.Feature) {
+	layout := column.Layout{Cut: r.Traits.LongestName}
+	if r.Tabular() && f.Shape.Kind != format.NoShape {
+		layout.Hidden = r.GeometryColumn + 1
+	}
+	r.columns.Lay(layout)
+	r.columns.Learn(r.Schema.Names)
 }
 
 // stop returns what makes the file unusable, or, in a trial, keeps it and goes on.
@@ -138,36 +137,26 @@ func (r *featureReader) close(in *format.Input) {
 	r.file.Format, r.file.Encoding = r.Traits.Name, r.Encoding
 	r.file.SHA256, r.file.Bytes = in.Sum(), in.Bytes
 	r.file.System, r.file.Parts = r.SystemName(), r.Parts
-	if k := r.binding.hidden; k > 0 {
-		r.file.Geometry = r.binding.bound[k-1]
-	}
+	r.file.Geometry = r.columns.Geometry()
+	r.columns.Propose(r.Comma)
 	r.finish()
-	r.file.Proposals = r.propose(r.recognised)
-	r.file.ProposedWords = r.proposedWords(r.file.Proposals)
 	if !r.presenceFirst {
-		r.reportUnread(nothingElse)
+		r.columns.TellUnread(r.ReportFile, nothingElse)
 	}
 	r.reportSerials()
-	r.reportMixedUnits()
+	r.columns.Tell(r.ReportFile)
 	if r.file.Read == 0 {
 		r.ReportFile(ruleNoRecords, "", "", "the file has no records")
 	}
-	for _, d := range r.binding.doubts {
-		r.ReportFile(ruleCut, d.column, "", fmt.Sprintf("the name %s is cut to ten letters and may be %s; the column was carried through and not understood", d.column, strings.Join(d.fields, " or ")))
-	}
-	for _, c := range r.binding.unitsByName() {
-		field := r.binding.fields[c.field].name
-		r.ReportFile(ruleUnitByName, field, c.name, fmt.Sprintf("the settings name no unit of the column %q; its name says %s, and its numbers were read so", c.name, c.unit))
-	}
-	for _, field := range r.binding.lost() {
-		theirs := strings.Join(r.binding.mapped[field], ", ")
-		r.ReportFile(ruleNoColumn, field, theirs, fmt.Sprintf("the settings name the column %q for %s; the file has none of that name", theirs, field))
-	}
 }
+
+// nothingElse is of files that tell of their fields in columns alone.
+func nothingElse(string) bool { return false }
 
 // finish tells how the columns and their words were understood.
 func (r *featureReader) finish() {
-	r.file.Columns, r.file.Words = r.binding.columnReports(), r.words()
+	r.file.Columns, r.file.Words = r.columns.Reports(), r.columns.Words()
+	r.file.Proposals, r.file.ProposedWords = r.columns.Proposals(), r.columns.ProposedWords()
 }
 
 // label returns what findings call the feature: its id, or its row.
@@ -183,7 +172,7 @@ func (r *featureReader) label(f *format.Feature) string {
 
 // identity returns the feature's own id: the column's, else the format's.
 func (r *featureReader) identity(f *format.Feature) string {
-	if id := r.binding.cell(f, r.id); len(id) > 0 {
+	if id := r.columns.Cell(f, r.id); len(id) > 0 {
 		return r.ids.keep(wholeText(id))
 	}
 	return r.ids.keep(wholeText(bytes.TrimSpace(f.ID)))
@@ -234,27 +223,21 @@ func grown[T any](r *featureReader, rows []T) []T {
 
 // number reads a field as a number; NaN when it has none.
 func (r *featureReader) number(f *format.Feature, field int) float64 {
-	text, s := r.binding.priceOf(f, field)
-	if len(text) == 0 {
-		return nan
+	n := r.columns.Number(f, field, r.Comma)
+	switch {
+	case n.Kind == cell.BadNumber:
+		r.reportNumber(f, ruleNumber, field, n.Text, "is no number; the value was left out")
+	case n.Kind == cell.NotFinite:
+		r.reportNumber(f, ruleNotFinite, field, n.Text, "is not a finite number; the value was left out")
+	case n.Told != "":
+		r.reportNumber(f, ruleApproximate, field, n.Text, fmt.Sprintf("was read as %s, %s", strconv.FormatFloat(n.Value, 'g', 6, 64), n.Told))
 	}
-	v, kind := cell.ParseNumberIn(f, text, r.Comma)
-	name := r.binding.fields[field].name
-	r.said[field].plain++
-	switch kind {
-	case cell.BadNumber:
-		if v, told, ok := r.quantityOf(f, text, field, s); ok {
-			if told != "" {
-				r.report(f, ruleApproximate, name, string(text), fmt.Sprintf("%s was read as %s, %s", name, strconv.FormatFloat(v, 'g', 6, 64), told))
-			}
-			return v
-		}
-		r.said[field].plain--
-		r.report(f, ruleNumber, name, string(text), name+" is no number; the value was left out")
-	case cell.NotFinite:
-		r.report(f, ruleNotFinite, name, string(text), name+" is not a finite number; the value was left out")
-	}
-	return s.of(v)
+	return n.Value
+}
+
+func (r *featureReader) reportNumber(f *format.Feature, rule check.Rule, field int, text []byte, message string) {
+	name := r.columns.FieldName(field)
+	r.report(f, rule, name, string(text), name+" "+message)
 }
 
 // rejectShape rejects a feature whose geometry cannot be used, and says whether it did.

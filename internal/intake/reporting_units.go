@@ -2,6 +2,7 @@ package intake
 
 import (
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/unit"
 )
@@ -40,8 +41,8 @@ func unitsRole() Role {
 // an *UnusableError when nothing can be made of the file. Cost is linear.
 func ReadUnits(s format.Source, o Options) (Units, []check.Finding, error) {
 	r := &unitReader{}
-	r.options, r.recognised = o, recognisedUnits
-	r.binding = newBinding(unitFields, o.Mapping)
+	r.options = o
+	r.columns = column.New(unitFields, recognisedUnits, o.Mapping)
 	r.id = unitID
 	if err := r.readFile(s, r.take); err != nil {
 		return Units{}, nil, err
@@ -59,16 +60,16 @@ const (
 )
 
 // unitFields are the columns of reporting units. Case does not matter.
-var unitFields = []fieldName{
-	unitID:   {name: "unit_id"},
-	unitName: {name: "unit_name"},
+var unitFields = []column.Field{
+	unitID:   {Name: "unit_id"},
+	unitName: {Name: "unit_name"},
 }
 
 // recognisedUnits are names of columns in layers of counties, basins and parcels
 // [C].
-var recognisedUnits = []recognised{
-	{"unit_id", different, []string{"id", "geoid", "fips", "countyfp", "huc12", "huc10", "huc8", "apn", "parcelid", "parcelno", "districtid", "basinid", "code", "objectid", "globalid", "fid"}},
-	{"unit_name", anything, []string{"name", "namelsad", "label", "title", "county", "district", "basin", "watershed", "unit"}},
+var recognisedUnits = []column.Recognised{
+	column.Elsewhere("unit_id", column.Different, "id", "geoid", "fips", "countyfp", "huc12", "huc10", "huc8", "apn", "parcelid", "parcelno", "districtid", "basinid", "code", "objectid", "globalid", "fid"),
+	column.Elsewhere("unit_name", column.Anything, "name", "namelsad", "label", "title", "county", "district", "basin", "watershed", "unit"),
 }
 
 // unitReader makes features into reporting units.
@@ -89,7 +90,7 @@ func (r *unitReader) take(f *format.Feature) error {
 	}
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), unit.Unit{
-		ID: r.identity(f), Name: r.store.keep(r.binding.cell(f, unitName)), File: r.Name, Row: f.Row, Areas: p.areas,
+		ID: r.identity(f), Name: r.store.keep(r.columns.Cell(f, unitName)), File: r.Name, Row: f.Row, Areas: p.areas,
 	})
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/unit"
 )
@@ -46,7 +47,7 @@ func unitFeature(properties, geometry string) string {
 
 // TestUnitFields reads every field and kind of area once; values by hand.
 func TestUnitFields(t *testing.T) {
-	if f := names(unitFields); len(f) != 2 || f[0] != "unit_id" || f[1] != "unit_name" {
+	if f := column.FieldNames(unitFields); len(f) != 2 || f[0] != "unit_id" || f[1] != "unit_name" {
 		t.Error(f)
 	}
 	for _, c := range []struct{ name, geometry, want string }{
@@ -95,7 +96,7 @@ func TestUnitsMapped(t *testing.T) {
 	if len(units) != 1 || units[0].ID != "17" || units[0].Name != "" {
 		t.Errorf("%+v", units)
 	}
-	if want := []Proposal{{Field: "unit_name", Column: "County"}}; !slices.Equal(file.Proposals, want) {
+	if want := []column.Proposal{{Field: "unit_name", Column: "County"}}; !slices.Equal(file.Proposals, want) {
 		t.Errorf("proposals %+v", file.Proposals)
 	}
 }

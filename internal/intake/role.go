@@ -6,6 +6,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
@@ -26,7 +27,7 @@ type Role struct {
 	// water is another. It is nil for other roles.
 	Digest func(Holder) string
 
-	fields  []fieldName
+	fields  []column.Field
 	records records
 }
 
@@ -46,14 +47,14 @@ func RoleOf(name string) (Role, bool) {
 }
 
 // Fields returns our names of its columns, in order.
-func (r Role) Fields() []string { return names(r.fields) }
+func (r Role) Fields() []string { return column.FieldNames(r.fields) }
 
 // Worded returns the fields, in order, whose words the settings map.
 func (r Role) Worded() []string {
 	var out []string
 	for _, f := range r.fields {
-		if f.words != nil {
-			out = append(out, f.name)
+		if f.Words != nil {
+			out = append(out, f.Name)
 		}
 	}
 	return out

@@ -16,8 +16,8 @@ func RolesMarkdown() string {
 		}
 		var inUnits []string
 		for _, f := range r.fields {
-			if f.in.Of != 0 || f.name == amountField {
-				inUnits = append(inUnits, f.name)
+			if f.In.Of != 0 || f.AsWritten {
+				inUnits = append(inUnits, f.Name)
 			}
 		}
 		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", flag, r.Is, quoted(r.Fields()), quoted(inUnits), quoted(r.Worded()))

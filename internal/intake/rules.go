@@ -1,7 +1,10 @@
 package intake
 
 import (
+	"slices"
+
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 )
 
@@ -21,27 +24,20 @@ var (
 	ruleNotFinite     = check.Rule{Code: "number-not-finite", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
 	rulePatchPart     = check.Rule{Code: "patch-incomplete", Severity: check.Warning, Remedy: "give patch_length_m and patch_width_m together"}
 	ruleSerial        = check.Rule{Code: "date-serial", Severity: check.Note, Remedy: "look at the first date; or format the column as dates before it is exported"}
-	ruleUnitByName    = check.Rule{Code: "unit-by-name", Severity: check.Note, Remedy: "nothing to do; or name the unit under [units]"}
-	ruleUnitMixed     = check.Rule{Code: "unit-mixed", Severity: check.Warning, Remedy: "name the unit of the plain numbers under [units]"}
 	ruleNoDate        = check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "enter eventDate as in 2026-07-15"}
 	ruleDate          = check.Rule{Code: "date-unreadable", Severity: check.Warning, Remedy: `write the date as in 2026-07-15; or for dates such as 7/3/2026 say which is first, as in eventDate = "month first" under [units.points]`}
-	ruleNoColumn      = check.Rule{Code: "column-not-found", Severity: check.Warning, Remedy: "correct the name in the settings"}
 	ruleNoRecords     = check.Rule{Code: "file-without-records", Severity: check.Warning, Remedy: "check that the right file was named"}
 	ruleWrongInteger  = check.Rule{Code: "number-not-whole", Severity: check.Warning, Remedy: "write a whole number"}
-	ruleCut           = check.Rule{Code: "column-cut-short", Severity: check.Warning, Remedy: "map the column in the settings, or give the layer as GeoPackage, which keeps whole names"}
 	rulePresence      = check.Rule{Code: "presence-by-name", Severity: check.Warning, Remedy: "look at the counts, and map the column as occurrenceStatus in the settings; or write occurrenceStatus = \"\" if it says something else"}
-	ruleTwoValued     = check.Rule{Code: "column-two-valued", Severity: check.Warning, Remedy: "look whether it says that the plant was found or not, and map it as occurrenceStatus if so"}
-	ruleUnread        = check.Rule{Code: "column-not-read", Severity: check.Warning, Remedy: "map it under [columns.points], [columns.streams] and so on in the settings, as check proposes; or give the field the name \"\" there if it is something else"}
 	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
 )
 
 // Rules returns every rule of understanding a file and of its format.
 func Rules() []check.Rule {
-	return append(format.Rules(), []check.Rule{
-		ruleNoColumn, ruleCoverClass, ruleNoDate, ruleDate, ruleUnreadable, ruleNoRecords,
+	return slices.Concat(format.Rules(), column.Rules(), []check.Rule{
+		ruleCoverClass, ruleNoDate, ruleDate, ruleUnreadable, ruleNoRecords,
 		ruleEmpty, ruleKind, ruleMalformed, ruleNotFinite, ruleWrongInteger, ruleNumber,
 		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
-		rulePresence, ruleTwoValued, ruleUnread, ruleApproximate, ruleSerial, ruleUnitByName, ruleUnitMixed,
-		ruleCut,
-	}...)
+		rulePresence, ruleApproximate, ruleSerial,
+	})
 }

@@ -1,6 +1,8 @@
 package intake
 
 import (
+	"driftreach/internal/column"
+
 	"strings"
 	"testing"
 )
@@ -12,7 +14,7 @@ func TestSerialDaysInFiles(t *testing.T) {
 		t.Errorf("%s, %v", codes(findings), records)
 	}
 	_, _, p := readPoints(t, "occurrenceID,lon,lat,SURV_DATE\na,-117.20001,34.10001,46204\nb,-117.20101,34.10001,46205\n", testOptions())
-	if len(p.Proposals) != 1 || p.Proposals[0] != (Proposal{"eventDate", "SURV_DATE", ""}) {
+	if len(p.Proposals) != 1 || p.Proposals[0] != (column.Proposal{Field: "eventDate", Column: "SURV_DATE"}) {
 		t.Errorf("%v", p.Proposals)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -70,10 +71,10 @@ func codes(findings []check.Finding) string {
 }
 
 // single is a mapping of one name a field.
-func single(columns map[string]string) map[string]Names {
-	out := map[string]Names{}
+func single(columns map[string]string) map[string]column.Names {
+	out := map[string]column.Names{}
 	for field, name := range columns {
-		out[field] = Names{name}
+		out[field] = column.Names{name}
 	}
 	return out
 }

@@ -11,6 +11,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
@@ -84,11 +85,11 @@ func streamValue(l *stream.Centerline, field string) string {
 // can be made of the file. The text is never held as a whole; cost is linear.
 func ReadStreams(s format.Source, o Options) (Streams, []check.Finding, error) {
 	r := &streamReader{}
-	r.options, r.Lines, r.recognised = o, true, recognisedStreams
-	r.binding = newBinding(streamFields, o.Mapping)
+	r.options, r.Lines = o, true
+	r.columns = column.New(streamFields, recognisedStreams, o.Mapping)
 	r.id = streamID
-	r.barriers, r.divergences = o.Mapping.words("barrier"), o.Mapping.words("divergence")
-	r.kinds, r.permanences = o.Mapping.words("feature_type"), o.Mapping.words("flow_permanence")
+	r.barriers, r.divergences = o.Mapping.Words("barrier"), o.Mapping.Words("divergence")
+	r.kinds, r.permanences = o.Mapping.Words("feature_type"), o.Mapping.Words("flow_permanence")
 	if err := r.readFile(s, r.take); err != nil {
 		return Streams{}, nil, err
 	}
@@ -124,52 +125,52 @@ const (
 
 // streamFields are the columns of stream lines; an agency's own names come in
 // through the mapping. Case does not matter.
-var streamFields = []fieldName{
-	streamID:            {name: "stream_id"},
-	streamName:          {name: "waterBody", also: []string{"dwc:waterBody", "water_body", "gpx:name"}},
-	streamFrom:          {name: "from_node"},
-	streamTo:            {name: "to_node"},
-	streamSequence:      {name: "hydroseq"},
-	streamDivergence:    {name: "divergence", words: theirs{}},
-	streamShare:         {name: "flow_share", in: cell.Share},
-	streamOrder:         {name: "stream_order"},
-	streamWidth:         {name: "bankfull_width_m", in: cell.Metre},
-	streamVelocity:      {name: "mean_velocity_mps", in: cell.MetrePerSecond},
-	streamDrainage:      {name: "drainage_km2", in: cell.SquareKilometre},
-	streamDischarge:     {name: "discharge_m3s", in: cell.CubicMetrePerSecond},
-	streamMeanDischarge: {name: "mean_discharge_m3s", in: cell.CubicMetrePerSecond},
-	streamSlope:         {name: "slope", in: cell.Share},
-	streamBarrier: {name: "barrier", words: theirs{
+var streamFields = []column.Field{
+	streamID:            {Name: "stream_id"},
+	streamName:          {Name: "waterBody", Also: []string{"dwc:waterBody", "water_body", "gpx:name"}},
+	streamFrom:          {Name: "from_node"},
+	streamTo:            {Name: "to_node"},
+	streamSequence:      {Name: "hydroseq"},
+	streamDivergence:    {Name: "divergence", Words: column.Theirs{}},
+	streamShare:         {Name: "flow_share", In: cell.Share},
+	streamOrder:         {Name: "stream_order"},
+	streamWidth:         {Name: "bankfull_width_m", In: cell.Metre},
+	streamVelocity:      {Name: "mean_velocity_mps", In: cell.MetrePerSecond},
+	streamDrainage:      {Name: "drainage_km2", In: cell.SquareKilometre},
+	streamDischarge:     {Name: "discharge_m3s", In: cell.CubicMetrePerSecond},
+	streamMeanDischarge: {Name: "mean_discharge_m3s", In: cell.CubicMetrePerSecond},
+	streamSlope:         {Name: "slope", In: cell.Share},
+	streamBarrier: {Name: "barrier", Words: column.Theirs{
 		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
 		"culvert": {"pipe", "crossing"}, "reservoir": {"lake", "impoundment", "pond"},
 	}},
-	streamPass:      {name: "barrier_pass", in: cell.Share},
-	streamLength:    {name: "length_km", in: cell.Kilometre},
-	streamCatchment: {name: "catchment_km2", in: cell.SquareKilometre},
-	streamFeature:   {name: "feature_type", words: theirs{}},
-	streamPermanence: {name: "flow_permanence", words: theirs{
+	streamPass:      {Name: "barrier_pass", In: cell.Share},
+	streamLength:    {Name: "length_km", In: cell.Kilometre},
+	streamCatchment: {Name: "catchment_km2", In: cell.SquareKilometre},
+	streamFeature:   {Name: "feature_type", Words: column.Theirs{}},
+	streamPermanence: {Name: "flow_permanence", Words: column.Theirs{
 		"perennial": {"permanent"}, "intermittent": {"seasonal", "temporary"}, "ephemeral": {"dry", "episodic"},
 	}},
 }
 
 // recognisedStreams are names of columns in hydrography of national and state
 // agencies [C].
-var recognisedStreams = []recognised{
-	{"stream_id", different, []string{"comid", "nhdplusid", "permanentidentifier", "reachcode", "id", "objectid", "segmentid", "linkno", "hyrivid", "fid", "permanentid", "permid", "nhdid", "lineid", "segid", "arcid", "reachid"}},
-	{"waterBody", anything, []string{"gnisname", "name", "rivername", "streamname", "river", "stream", "gnis", "creek", "creekname", "watercourse"}},
-	{"from_node", different, []string{"fromnode", "fnode", "nodefrom", "startnode", "fromnodeid"}},
-	{"to_node", anything, []string{"tonode", "tnode", "nodeto", "endnode", "tonodeid"}},
-	{"hydroseq", different, []string{"hydrologicsequence"}},
-	{"divergence", numbers, []string{"diverg"}},
-	{"stream_order", numbers, []string{"streamorde", "streamorder", "strahler", "order", "ordstra", "strmorder", "strorder", "strord", "strorde", "strahlerorder", "strahlero", "streamord", "ord"}},
-	{"bankfull_width_m", numbers, []string{"bankfullwidth", "bfwidth", "width", "riverwidth", "bfw", "bankfull", "bkfwidth", "bkfw", "wbkf", "bankfullw", "channelwidth", "chwidth", "streamwidth", "activewidth"}},
-	{"drainage_km2", numbers, []string{"totdasqkm", "drainagearea", "uplandskm", "upareakm2", "dasqkm", "drainarea", "da", "drnarea", "upstreamarea", "uparea", "contribarea"}},
-	{"catchment_km2", numbers, []string{"areasqkm", "catchmentarea"}},
-	{"length_km", numbers, []string{"lengthkm", "length", "len", "lenkm", "reachlength", "seglength"}},
-	{"slope", numbers, []string{"gradient"}},
-	{"feature_type", fewWords, []string{"ftype", "featuretype"}},
-	{"flow_permanence", fewWords, []string{"permanence", "flowregime", "hydrologicclass", "persistence"}},
-	{"barrier", fewWords, []string{"structure", "dam", "obstacle"}},
+var recognisedStreams = []column.Recognised{
+	column.Elsewhere("stream_id", column.Different, "comid", "nhdplusid", "permanentidentifier", "reachcode", "id", "objectid", "segmentid", "linkno", "hyrivid", "fid", "permanentid", "permid", "nhdid", "lineid", "segid", "arcid", "reachid"),
+	column.Elsewhere("waterBody", column.Anything, "gnisname", "name", "rivername", "streamname", "river", "stream", "gnis", "creek", "creekname", "watercourse"),
+	column.Elsewhere("from_node", column.Different, "fromnode", "fnode", "nodefrom", "startnode", "fromnodeid"),
+	column.Elsewhere("to_node", column.Anything, "tonode", "tnode", "nodeto", "endnode", "tonodeid"),
+	column.Elsewhere("hydroseq", column.Different, "hydrologicsequence"),
+	column.Elsewhere("divergence", column.Numbers, "diverg"),
+	column.Elsewhere("stream_order", column.Numbers, "streamorde", "streamorder", "strahler", "order", "ordstra", "strmorder", "strorder", "strord", "strorde", "strahlerorder", "strahlero", "streamord", "ord"),
+	column.Elsewhere("bankfull_width_m", column.Numbers, "bankfullwidth", "bfwidth", "width", "riverwidth", "bfw", "bankfull", "bkfwidth", "bkfw", "wbkf", "bankfullw", "channelwidth", "chwidth", "streamwidth", "activewidth"),
+	column.Elsewhere("drainage_km2", column.Numbers, "totdasqkm", "drainagearea", "uplandskm", "upareakm2", "dasqkm", "drainarea", "da", "drnarea", "upstreamarea", "uparea", "contribarea"),
+	column.Elsewhere("catchment_km2", column.Numbers, "areasqkm", "catchmentarea"),
+	column.Elsewhere("length_km", column.Numbers, "lengthkm", "length", "len", "lenkm", "reachlength", "seglength"),
+	column.Elsewhere("slope", column.Numbers, "gradient"),
+	column.Elsewhere("feature_type", column.FewWords, "ftype", "featuretype"),
+	column.Elsewhere("flow_permanence", column.FewWords, "permanence", "flowregime", "hydrologicclass", "persistence"),
+	column.Elsewhere("barrier", column.FewWords, "structure", "dam", "obstacle"),
 }
 
 // streamReader makes features into centerlines.
@@ -218,11 +219,11 @@ func (r *streamReader) place(f *format.Feature, l stream.Centerline) {
 func (r *streamReader) attributes(f *format.Feature) stream.Centerline {
 	l := stream.Centerline{
 		ID:            r.identity(f),
-		Name:          r.store.keep(r.binding.cell(f, streamName)),
+		Name:          r.store.keep(r.columns.Cell(f, streamName)),
 		File:          r.Name,
 		Row:           f.Row,
-		FromNode:      node(r.binding.cell(f, streamFrom)),
-		ToNode:        node(r.binding.cell(f, streamTo)),
+		FromNode:      node(r.columns.Cell(f, streamFrom)),
+		ToNode:        node(r.columns.Cell(f, streamTo)),
 		Sequence:      r.number(f, streamSequence),
 		FlowShare:     r.number(f, streamShare),
 		BankfullWidth: geo.Meters(orZero(r.number(f, streamWidth))),
@@ -236,27 +237,27 @@ func (r *streamReader) attributes(f *format.Feature) stream.Centerline {
 		LocalArea:     r.number(f, streamCatchment),
 	}
 	l.Order = r.whole(f, streamOrder, math.MaxInt32)
-	if text := r.binding.cell(f, streamFeature); len(text) > 0 {
+	if text := r.columns.Cell(f, streamFeature); len(text) > 0 {
 		l.FeatureType = translate(r.kinds, r.store.keep(wholeText(text)))
 	}
 	if !l.IsCoast() { // sources fill a coast's with all sorts of numbers
 		l.Divergence = stream.Divergence(r.divergence(f))
 	}
-	if text := r.binding.cell(f, streamBarrier); len(text) > 0 {
+	if text := r.columns.Cell(f, streamBarrier); len(text) > 0 {
 		word := translate(r.barriers, r.store.keep(text))
 		known, ok := stream.ParseBarrier(word)
 		if l.Barrier = stream.Barrier(word); !ok {
 			known = ""
 		}
-		r.tally(streamBarrier, text, string(known))
+		r.columns.Count(streamBarrier, text, string(known))
 	}
-	if text := r.binding.cell(f, streamPermanence); len(text) > 0 {
+	if text := r.columns.Cell(f, streamPermanence); len(text) > 0 {
 		word := translate(r.permanences, r.store.keep(text))
 		known, ok := stream.ParsePermanence(word)
 		if l.Permanence = stream.Permanence(word); !ok {
 			known = ""
 		}
-		r.tally(streamPermanence, text, string(known))
+		r.columns.Count(streamPermanence, text, string(known))
 	}
 	return l
 }
@@ -280,7 +281,7 @@ func node(text []byte) string {
 
 // divergence reads 0, 1 or 2 or a mapped word for them.
 func (r *streamReader) divergence(f *format.Feature) int {
-	text := r.binding.cell(f, streamDivergence)
+	text := r.columns.Cell(f, streamDivergence)
 	if len(text) == 0 {
 		return 0
 	}
@@ -306,7 +307,7 @@ func (r *streamReader) whole(f *format.Feature, field int, most float64) int {
 		return 0
 	}
 	if v != math.Trunc(v) || math.Abs(v) > most {
-		name := r.binding.fields[field].name
+		name := r.columns.FieldName(field)
 		r.report(f, ruleWrongInteger, name, fmt.Sprint(v), name+" is no whole number; the value was left out")
 		return 0
 	}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
@@ -124,7 +125,7 @@ func TestStreamFields(t *testing.T) {
 func TestStreamMapping(t *testing.T) {
 	text := `{"type":"Feature","properties":{"ComID":12,"FromNode":250.0,"ToNode":251.0,"Kind":"Sperre","Div":"Haupt","from_node":"not this"},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`
 	o := testOptions()
-	o.Mapping = Mapping{
+	o.Mapping = column.Mapping{
 		Columns: single(map[string]string{"stream_id": "COMID", "from_node": "FromNode", "To_Node": "tonode", "barrier": "kind", "divergence": "Div", "slope": "Gefaelle"}),
 		Values:  map[string]map[string]string{"barrier": {"sperre": "dam"}, "divergence": {"Haupt": "1"}},
 	}

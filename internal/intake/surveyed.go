@@ -3,6 +3,7 @@ package intake
 import (
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/surveyed"
 )
@@ -52,9 +53,9 @@ func surveyedValue(g *surveyed.Ground, field string) string {
 // nothing can be made of the file. Cost is linear.
 func ReadSurveyed(s format.Source, o Options) (Surveyed, []check.Finding, error) {
 	r := &surveyedReader{}
-	r.options, r.Lines, r.Timed, r.recognised = o, true, true, recognisedSurveyed
-	r.binding = newBinding(surveyedFields, o.Mapping)
-	r.methods, r.banks = o.Mapping.words("method"), o.Mapping.words("bank")
+	r.options, r.Lines, r.Timed = o, true, true
+	r.columns = column.New(surveyedFields, recognisedSurveyed, o.Mapping)
+	r.methods, r.banks = o.Mapping.Words("method"), o.Mapping.Words("bank")
 	r.id = surveyedID
 	if err := r.readFile(s, r.take); err != nil {
 		return Surveyed{}, nil, err
@@ -78,24 +79,24 @@ const (
 
 // surveyedFields are the columns of surveyed ground. The id is for findings
 // alone. Case does not matter.
-var surveyedFields = []fieldName{
-	surveyedID:    {name: "surveyed_id", also: []string{"gpx:name"}},
-	surveyedStart: {name: "start_date", also: []string{"begin", "begin_date", "kml:begin"}, in: cell.Day},
-	surveyedEnd:   {name: "end_date", also: []string{"end", "kml:end"}, in: cell.Day},
-	surveyedDate:  {name: "eventDate", also: []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}, in: cell.Day},
+var surveyedFields = []column.Field{
+	surveyedID:    {Name: "surveyed_id", Also: []string{"gpx:name"}},
+	surveyedStart: {Name: "start_date", Also: []string{"begin", "begin_date", "kml:begin"}, In: cell.Day},
+	surveyedEnd:   {Name: "end_date", Also: []string{"end", "kml:end"}, In: cell.Day},
+	surveyedDate:  {Name: "eventDate", Also: []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when"}, In: cell.Day},
 
-	surveyedMethod: {name: "method", words: theirs{}},
-	surveyedBank:   {name: "bank", words: theirs{}},
+	surveyedMethod: {Name: "method", Words: column.Theirs{"foot": nil, "boat": nil, "air": nil, "image": nil}},
+	surveyedBank:   {Name: "bank", Words: column.Theirs{}},
 }
 
 // recognisedSurveyed are names of columns in tracks and flight plans [C].
-var recognisedSurveyed = []recognised{
-	{"surveyed_id", different, []string{"id", "trackid", "objectid", "globalid", "fid", "name", "track"}},
-	{"start_date", dates, []string{"start", "startdate", "from", "begindate", "starttime", "begintime"}},
-	{"end_date", dates, []string{"finish", "enddate", "until", "to", "endtime"}},
-	{"eventDate", dates, []string{"date", "surveydate", "visitdate", "datetime", "timestamp", "day", "flown", "walked"}},
-	{"method", fewWords, []string{"how", "mode", "surveymethod", "means", "platform"}},
-	{"bank", fewWords, []string{"side", "shore"}},
+var recognisedSurveyed = []column.Recognised{
+	column.Elsewhere("surveyed_id", column.Different, "id", "trackid", "objectid", "globalid", "fid", "name", "track"),
+	column.Elsewhere("start_date", column.Dates, "start", "startdate", "from", "begindate", "starttime", "begintime"),
+	column.Elsewhere("end_date", column.Dates, "finish", "enddate", "until", "to", "endtime"),
+	column.Elsewhere("eventDate", column.Dates, "date", "surveydate", "visitdate", "datetime", "timestamp", "day", "flown", "walked"),
+	column.Elsewhere("method", column.FewWords, "how", "mode", "surveymethod", "means", "platform"),
+	column.Elsewhere("bank", column.FewWords, "side", "shore"),
 }
 
 // surveyedReader makes features into surveyed ground.
@@ -110,7 +111,7 @@ type surveyedReader struct {
 
 // reportDates tells of ground without a date, or once that the file has none.
 func (r *surveyedReader) reportDates() {
-	if !r.binding.has(surveyedDate) && !r.binding.has(surveyedStart) && !r.binding.has(surveyedEnd) && len(r.found) > 0 {
+	if !r.columns.Has(surveyedDate) && !r.columns.Has(surveyedStart) && !r.columns.Has(surveyedEnd) && len(r.found) > 0 {
 		r.ReportFile(ruleNoDate, "eventDate", "", "the file has no dates; the quarter was assumed for all its ground")
 		return
 	}
@@ -131,7 +132,7 @@ func (r *surveyedReader) take(f *format.Feature) error {
 	g := surveyed.Ground{File: r.Name, Row: f.Row, Lines: p.lines, Areas: p.areas}
 	g.Method = surveyedWord(r, f, surveyedMethod, r.methods, surveyed.ParseMethod)
 	g.Bank = surveyedWord(r, f, surveyedBank, r.banks, surveyed.ParseBank)
-	blank := func(field int) bool { return cell.IsBlank(r.binding.cell(f, field)) }
+	blank := func(field int) bool { return cell.IsBlank(r.columns.Cell(f, field)) }
 	if blank(surveyedDate) && blank(surveyedStart) && blank(surveyedEnd) {
 		r.undated = append(r.undated, r.label(f))
 	}
@@ -153,7 +154,7 @@ func surveyedWord[W interface {
 	~uint8
 	String() string
 }](r *surveyedReader, f *format.Feature, field int, table map[string]string, parse func(string) (W, bool)) W {
-	text := r.binding.cell(f, field)
+	text := r.columns.Cell(f, field)
 	if cell.IsBlank(text) {
 		return 0
 	}
@@ -166,8 +167,8 @@ func surveyedWord[W interface {
 		if field == surveyedBank {
 			rule = surveyed.RuleBank()
 		}
-		r.report(f, rule, surveyedFields[field].name, string(text), "the word is not known; "+word.String()+" was assumed")
+		r.report(f, rule, surveyedFields[field].Name, string(text), "the word is not known; "+word.String()+" was assumed")
 	}
-	r.tally(field, text, meaning)
+	r.columns.Count(field, text, meaning)
 	return word
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/surveyed"
 )
@@ -43,7 +44,7 @@ func days2(g surveyed.Ground) string {
 
 // TestSurveyedFields reads every field and kind of place once; values by hand.
 func TestSurveyedFields(t *testing.T) {
-	if f := fmt.Sprint(names(surveyedFields)); f != "[surveyed_id start_date end_date eventDate method bank]" {
+	if f := fmt.Sprint(column.FieldNames(surveyedFields)); f != "[surveyed_id start_date end_date eventDate method bank]" {
 		t.Error(f)
 	}
 	const line = `{"type":"LineString","coordinates":[[1,2],[3,4]]}`

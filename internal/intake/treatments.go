@@ -5,6 +5,7 @@ import (
 
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/treatment"
 )
@@ -65,15 +66,15 @@ func treatmentValue(a *treatment.Treatment, field string) string {
 // file. Cost is linear.
 func ReadTreatments(s format.Source, o Options) (Treatments, []check.Finding, error) {
 	r := &treatmentReader{}
-	r.options, r.recognised = o, recognisedTreatments
-	r.binding = newBinding(treatmentFields, o.Mapping)
+	r.options = o
+	r.columns = column.New(treatmentFields, recognisedTreatments, o.Mapping)
 	r.id = treatmentID
-	r.amountUnit = r.columnAmountUnit(o.Mapping)
-	r.methods, r.classes = o.Mapping.words("method"), o.Mapping.words("formulation_class")
+	r.amountUnit = o.Mapping.AmountUnit("amount")
+	r.methods, r.classes = o.Mapping.Words("method"), o.Mapping.Words("formulation_class")
 	if err := r.readFile(s, r.take); err != nil {
 		return Treatments{}, nil, err
 	}
-	noColumns := !r.binding.has(treatmentStand) && (!r.binding.has(treatmentLon) || !r.binding.has(treatmentLat))
+	noColumns := !r.columns.Has(treatmentStand) && (!r.columns.Has(treatmentLon) || !r.columns.Has(treatmentLat))
 	switch {
 	case r.Tabular() && noColumns && r.GeometryColumn < 0:
 		if o.Trial { // every row was rejected, for the one reason
@@ -115,55 +116,55 @@ const (
 
 // treatmentFields are the columns of control work. The id is for findings alone.
 // Case does not matter.
-var treatmentFields = []fieldName{
-	treatmentID:    {name: "treatment_id", also: []string{"gpx:name"}},
-	treatmentDate:  {name: "date", also: []string{"eventDate", "dwc:eventDate", "event_date", "gpx:time", "kml:when"}, in: cell.Day},
-	treatmentStand: {name: "stand_id"},
-	treatmentMethod: {name: "method", words: theirs{
+var treatmentFields = []column.Field{
+	treatmentID:    {Name: "treatment_id", Also: []string{"gpx:name"}},
+	treatmentDate:  {Name: "date", Also: []string{"eventDate", "dwc:eventDate", "event_date", "gpx:time", "kml:when"}, In: cell.Day},
+	treatmentStand: {Name: "stand_id"},
+	treatmentMethod: {Name: "method", Words: column.Theirs{
 		"foliar spray": {"spray", "sprayed", "foliar", "foliarapplication"}, "cut stump": {"stump", "cutandpaint", "cutpaint", "cutstumptreatment"},
 		"injection": {"inject", "steminjection"}, "hand pull": {"pulled", "pulling", "handpulling", "handremoval"},
 		"digging": {"dug", "excavated"}, "covering": {"tarp", "tarping", "tarped"},
 	}},
-	treatmentClass: {name: "formulation_class", words: theirs{
+	treatmentClass: {Name: "formulation_class", Words: column.Theirs{
 		"aquatic-labelled": {"aquatic", "aquaticlabel", "aquaticlabeled", "aquaticapproved"}, "general": {"terrestrial", "upland", "standard"},
 		"none": {"no", "nil", "noherbicide", "mechanical"},
 	}},
-	treatmentAcres: {name: "treated_acres", in: cell.Acres},
+	treatmentAcres: {Name: "treated_acres", In: cell.Acres},
 	treatmentLon:   pointFields[pointLon],
 	treatmentLat:   pointFields[pointLat],
 
-	treatmentProduct:      {name: "product"},
-	treatmentRegistration: {name: "registration_number"},
-	treatmentAmount:       {name: "amount"},
-	treatmentAmountUnit:   {name: "amount_unit"},
-	treatmentApplicator:   {name: "applicator"},
-	treatmentLicence:      {name: "licence", also: []string{"license"}},
-	treatmentStart:        {name: "start_time"},
-	treatmentEnd:          {name: "end_time"},
-	treatmentWind:         {name: "wind_mps", in: cell.MetrePerSecond},
-	treatmentTemperature:  {name: "temperature_c", in: cell.Celsius},
-	treatmentHours:        {name: "hours", in: cell.Hour},
+	treatmentProduct:      {Name: "product"},
+	treatmentRegistration: {Name: "registration_number"},
+	treatmentAmount:       {Name: "amount", AsWritten: true},
+	treatmentAmountUnit:   {Name: "amount_unit"},
+	treatmentApplicator:   {Name: "applicator"},
+	treatmentLicence:      {Name: "licence", Also: []string{"license"}},
+	treatmentStart:        {Name: "start_time"},
+	treatmentEnd:          {Name: "end_time"},
+	treatmentWind:         {Name: "wind_mps", In: cell.MetrePerSecond},
+	treatmentTemperature:  {Name: "temperature_c", In: cell.Celsius},
+	treatmentHours:        {Name: "hours", In: cell.Hour},
 }
 
 // recognisedTreatments are names of columns in the day books of crews [C].
-var recognisedTreatments = []recognised{
-	{"treatment_id", different, []string{"id", "objectid", "globalid", "fid", "recordid", "no"}},
-	{"date", dates, []string{"treatmentdate", "treated", "workdate", "day", "datetreated", "applicationdate", "startdate", "datetime"}},
-	{"stand_id", anything, []string{"stand", "standno", "patch", "patchid", "site", "siteid"}},
-	{"method", fewWords, []string{"treatment", "treatmentmethod", "activity", "type", "technique", "applicationmethod"}},
-	{"formulation_class", fewWords, []string{"formulation", "class", "productclass", "label", "labelclass"}},
-	{"treated_acres", numbers, []string{"acres", "area", "treatedarea", "treated", "areatreated", "acrestreated", "acstreated", "ac", "ha", "hectares", "acreage"}},
-	{"product", anything, []string{"productname", "herbicide", "herbicidename", "chemical", "pesticide", "material", "brand", "tradename", "productused"}},
-	{"registration_number", anything, []string{"regno", "registration", "registrationno", "regnumber", "regnum", "registrationnum", "productregistration", "productregno", "labelno"}},
-	{"amount", numbers, []string{"quantity", "qty", "productamount", "amountused", "used", "applied", "amountapplied", "productused", "qtyused", "totalproduct", "volume", "volumeused", "concentrate", "productvolume", "totalamount", "gallons", "gal", "ounces", "oz", "floz", "liters", "litres", "pounds", "lbs"}},
-	{"amount_unit", fewWords, []string{"unit", "units", "uom", "amountunits", "unitofmeasure", "qtyunit", "quantityunit", "unitmeasure"}},
-	{"applicator", anything, []string{"applicatorname", "appliedby", "operator", "sprayer", "crewlead", "crewleader", "technician", "treatedby"}},
-	{"licence", anything, []string{"licenceno", "licenseno", "licencenumber", "licensenumber", "applicatorlicense", "applicatorlicence", "certification", "certificate", "certno", "certificationno", "qal", "licno"}},
-	{"start_time", anything, []string{"start", "timestart", "begin", "begintime", "timein", "started", "starttimeofday"}},
-	{"end_time", anything, []string{"end", "timeend", "finish", "finishtime", "timeout", "ended", "stoptime", "stop"}},
-	{"wind_mps", numbers, []string{"wind", "windspeed", "windvelocity", "wspd", "windspd", "avgwind"}},
-	{"temperature_c", numbers, []string{"temperature", "temp", "airtemp", "airtemperature", "ambienttemp"}},
-	{"hours", numbers, []string{"labourhours", "laborhours", "crewhours", "personhours", "manhours", "workhours", "hoursworked", "totalhours", "staffhours", "hrs", "duration"}},
+var recognisedTreatments = []column.Recognised{
+	column.Elsewhere("treatment_id", column.Different, "id", "objectid", "globalid", "fid", "recordid", "no"),
+	column.Elsewhere("date", column.Dates, "treatmentdate", "treated", "workdate", "day", "datetreated", "applicationdate", "startdate", "datetime"),
+	column.Elsewhere("stand_id", column.Anything, "stand", "standno", "patch", "patchid", "site", "siteid"),
+	column.Elsewhere("method", column.FewWords, "treatment", "treatmentmethod", "activity", "type", "technique", "applicationmethod"),
+	column.Elsewhere("formulation_class", column.FewWords, "formulation", "class", "productclass", "label", "labelclass"),
+	column.Elsewhere("treated_acres", column.Numbers, "acres", "area", "treatedarea", "treated", "areatreated", "acrestreated", "acstreated", "ac", "ha", "hectares", "acreage"),
+	column.Elsewhere("product", column.Anything, "productname", "herbicide", "herbicidename", "chemical", "pesticide", "material", "brand", "tradename", "productused"),
+	column.Elsewhere("registration_number", column.Anything, "regno", "registration", "registrationno", "regnumber", "regnum", "registrationnum", "productregistration", "productregno", "labelno"),
+	column.Elsewhere("amount", column.Numbers, "quantity", "qty", "productamount", "amountused", "used", "applied", "amountapplied", "productused", "qtyused", "totalproduct", "volume", "volumeused", "concentrate", "productvolume", "totalamount", "gallons", "gal", "ounces", "oz", "floz", "liters", "litres", "pounds", "lbs"),
+	column.Elsewhere("amount_unit", column.FewWords, "unit", "units", "uom", "amountunits", "unitofmeasure", "qtyunit", "quantityunit", "unitmeasure"),
+	column.Elsewhere("applicator", column.Anything, "applicatorname", "appliedby", "operator", "sprayer", "crewlead", "crewleader", "technician", "treatedby"),
+	column.Elsewhere("licence", column.Anything, "licenceno", "licenseno", "licencenumber", "licensenumber", "applicatorlicense", "applicatorlicence", "certification", "certificate", "certno", "certificationno", "qal", "licno"),
+	column.Elsewhere("start_time", column.Anything, "start", "timestart", "begin", "begintime", "timein", "started", "starttimeofday"),
+	column.Elsewhere("end_time", column.Anything, "end", "timeend", "finish", "finishtime", "timeout", "ended", "stoptime", "stop"),
+	column.Elsewhere("wind_mps", column.Numbers, "wind", "windspeed", "windvelocity", "wspd", "windspd", "avgwind"),
+	column.Elsewhere("temperature_c", column.Numbers, "temperature", "temp", "airtemp", "airtemperature", "ambienttemp"),
+	column.Elsewhere("hours", column.Numbers, "labourhours", "laborhours", "crewhours", "personhours", "manhours", "workhours", "hoursworked", "totalhours", "staffhours", "hrs", "duration"),
 }
 
 // treatmentReader makes features into control work.
@@ -181,7 +182,7 @@ func (r *treatmentReader) take(f *format.Feature) error {
 		return nil
 	}
 	a := treatment.Treatment{
-		File: r.Name, Row: f.Row, StandID: r.store.keep(wholeText(r.binding.cell(f, treatmentStand))),
+		File: r.Name, Row: f.Row, StandID: r.store.keep(wholeText(r.columns.Cell(f, treatmentStand))),
 		TreatedAcres: r.number(f, treatmentAcres), Application: r.application(f),
 	}
 	_, a.Date = r.days(f, treatmentDate) // the check of the batch tells of none
@@ -197,7 +198,7 @@ func (r *treatmentReader) take(f *format.Feature) error {
 
 // word reads a column of words by the user's table; what is not known is kept.
 func (r *treatmentReader) word(f *format.Feature, field int, table map[string]string, parse func(string) (string, bool)) string {
-	text := r.binding.cell(f, field)
+	text := r.columns.Cell(f, field)
 	if cell.IsBlank(text) {
 		return ""
 	}
@@ -206,14 +207,14 @@ func (r *treatmentReader) word(f *format.Feature, field int, table map[string]st
 	if !known {
 		meaning = ""
 	}
-	r.tally(field, text, meaning)
+	r.columns.Count(field, text, meaning)
 	return word
 }
 
 // where gives the work its position; false means rejected.
 func (r *treatmentReader) where(f *format.Feature, a *treatment.Treatment) bool {
 	switch {
-	case f.Shape.Kind == format.NoShape && len(r.binding.cell(f, treatmentLon)) == 0 && len(r.binding.cell(f, treatmentLat)) == 0:
+	case f.Shape.Kind == format.NoShape && len(r.columns.Cell(f, treatmentLon)) == 0 && len(r.columns.Cell(f, treatmentLat)) == 0:
 		return true // the check of the batch tells of work that names no stand either
 	case f.Shape.Kind == format.NoShape:
 		at, failed := r.positionOf(f, [2]int{treatmentLon, treatmentLat})

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/treatment"
 )
@@ -34,7 +35,7 @@ func readTreatments(t testing.TB, text string, o Options) ([]treatment.Treatment
 
 // TestTreatmentFields reads every field once; values by hand.
 func TestTreatmentFields(t *testing.T) {
-	if f := fmt.Sprint(names(treatmentFields)); f != "[treatment_id date stand_id method formulation_class treated_acres decimalLongitude decimalLatitude "+
+	if f := fmt.Sprint(column.FieldNames(treatmentFields)); f != "[treatment_id date stand_id method formulation_class treated_acres decimalLongitude decimalLatitude "+
 		"product registration_number amount amount_unit applicator licence start_time end_time wind_mps temperature_c hours]" {
 		t.Error(f)
 	}
@@ -115,10 +116,10 @@ func TestTreatmentsMapped(t *testing.T) {
 	if len(actions) != 2 || math.Abs(actions[0].TreatedAcres-4.942107630) > 1e-8 || actions[0].Method != treatment.FoliarSpray || actions[1].Method != "goats" {
 		t.Errorf("%+v %s", actions, codes(findings))
 	}
-	if want := []Proposal{{Field: "formulation_class", Column: "Label"}}; !slices.Equal(file.Proposals, want) {
+	if want := []column.Proposal{{Field: "formulation_class", Column: "Label"}}; !slices.Equal(file.Proposals, want) {
 		t.Errorf("proposals %+v", file.Proposals)
 	}
-	if want := []WordCount{{Field: "method", Word: "gift", Count: 1, Meaning: "foliar spray"}, {Field: "method", Word: "goats", Count: 1}}; !slices.Equal(file.Words, want) {
+	if want := []column.WordCount{{Field: "method", Word: "gift", Count: 1, Meaning: "foliar spray"}, {Field: "method", Word: "goats", Count: 1}}; !slices.Equal(file.Words, want) {
 		t.Errorf("words %+v", file.Words)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 )
 
@@ -17,13 +18,13 @@ func TestColumnsThatWereNotRead(t *testing.T) {
 	streams := `{"type":"Feature","properties":{"stream_id":"a","BFW_ft":30},"geometry":{"type":"LineString","coordinates":[[1,2],[1.001,2]]}}`
 	for _, c := range []struct {
 		name, text string
-		columns    map[string]Names
+		columns    map[string]column.Names
 		streams    bool
 		field      string
 	}{
 		{"nobody asked", finds, nil, false, `management_status = "Condition"; patch_area_m2 = "Acres"`},
-		{"one is mapped", finds, map[string]Names{"patch_area_m2": {"Acres"}}, false, `management_status = "Condition"`},
-		{"one is something else", finds, map[string]Names{"management_status": {""}}, false, `patch_area_m2 = "Acres"`},
+		{"one is mapped", finds, map[string]column.Names{"patch_area_m2": {"Acres"}}, false, `management_status = "Condition"`},
+		{"one is something else", finds, map[string]column.Names{"management_status": {""}}, false, `patch_area_m2 = "Acres"`},
 		{"patches are drawn", drawn, nil, false, `canopy_cover_percent = "Cover"`},
 		{"streams", streams, nil, true, `bankfull_width_m = "BFW_ft"`},
 		{"ours alone", strings.NewReplacer("Acres", "patch_area_m2", "Condition", "management_status").Replace(finds), nil, false, ""},

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
@@ -39,10 +40,10 @@ func waterRole() Role {
 // error is an *UnusableError when nothing can be made of the file. Cost is linear.
 func ReadWater(s format.Source, o Options) (Water, []check.Finding, error) {
 	r := &waterReader{}
-	r.options, r.recognised = o, recognisedWater
-	r.binding = newBinding(waterFields, o.Mapping)
+	r.options = o
+	r.columns = column.New(waterFields, recognisedWater, o.Mapping)
 	r.id = waterID
-	r.kinds = o.Mapping.words("kind")
+	r.kinds = o.Mapping.Words("kind")
 	if err := r.readFile(s, r.take); err != nil {
 		return Water{}, nil, err
 	}
@@ -60,17 +61,17 @@ const (
 )
 
 // waterFields are the columns of water surfaces. Case does not matter.
-var waterFields = []fieldName{
-	waterID:   {name: "water_id"},
-	waterBody: {name: "waterBody"},
-	waterKind: {name: "kind", words: theirs{}},
+var waterFields = []column.Field{
+	waterID:   {Name: "water_id"},
+	waterBody: {Name: "waterBody"},
+	waterKind: {Name: "kind", Words: column.Theirs{"lake": nil, "river": nil}},
 }
 
 // recognisedWater are names of columns in layers of lakes and river areas [C].
-var recognisedWater = []recognised{
-	{"water_id", different, []string{"comid", "permanent_identifier", "nhdplusid", "id", "objectid", "globalid", "fid"}},
-	{"waterBody", anything, []string{"gnis_name", "name", "label", "lake", "river"}},
-	{"kind", fewWords, []string{"ftype", "fcode", "type", "feature_type", "category"}},
+var recognisedWater = []column.Recognised{
+	column.Elsewhere("water_id", column.Different, "comid", "permanent_identifier", "nhdplusid", "id", "objectid", "globalid", "fid"),
+	column.Elsewhere("waterBody", column.Anything, "gnis_name", "name", "label", "lake", "river"),
+	column.Elsewhere("kind", column.FewWords, "ftype", "fcode", "type", "feature_type", "category"),
 }
 
 // waterReader makes features into water surfaces.
@@ -91,12 +92,12 @@ func (r *waterReader) take(f *format.Feature) error {
 		return nil
 	}
 	r.file.Read++
-	s := stream.Surface{ID: r.identity(f), Name: r.store.keep(r.binding.cell(f, waterBody)), File: r.Name, Row: f.Row, Areas: p.areas}
-	if text := r.binding.cell(f, waterKind); len(text) > 0 {
+	s := stream.Surface{ID: r.identity(f), Name: r.store.keep(r.columns.Cell(f, waterBody)), File: r.Name, Row: f.Row, Areas: p.areas}
+	if text := r.columns.Cell(f, waterKind); len(text) > 0 {
 		word := translate(r.kinds, r.store.keep(text))
 		s.Kind = stream.SurfaceKind(word)
 		kind, _ := stream.ParseSurfaceKind(word)
-		r.tally(waterKind, text, string(kind))
+		r.columns.Count(waterKind, text, string(kind))
 	}
 	r.found = append(grown(&r.featureReader, r.found), s)
 	return nil

@@ -8,6 +8,7 @@ import (
 
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/work"
 )
@@ -65,14 +66,14 @@ func workValue(w *work.Work, field string) string {
 // the file. Cost is linear.
 func ReadWorks(s format.Source, o Options) (Works, []check.Finding, error) {
 	r := &workReader{}
-	r.options, r.AnyShape, r.recognised = o, true, recognisedWorks
-	r.binding = newBinding(workFields, o.Mapping)
+	r.options, r.AnyShape = o, true
+	r.columns = column.New(workFields, recognisedWorks, o.Mapping)
 	r.id = workID
-	r.kinds = o.Mapping.words("kind")
+	r.kinds = o.Mapping.Words("kind")
 	if err := r.readFile(s, r.take); err != nil {
 		return Works{}, nil, err
 	}
-	noColumns := !r.binding.has(workLon) || !r.binding.has(workLat)
+	noColumns := !r.columns.Has(workLon) || !r.columns.Has(workLat)
 	switch {
 	case r.Tabular() && noColumns && r.GeometryColumn < 0:
 		return Works{}, nil, r.Unusable("header", "there are no columns for longitude and latitude and none of geometry among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
@@ -96,27 +97,27 @@ const (
 
 // workFields are the columns of planned works; an office's own names come in
 // through the mapping. Case does not matter.
-var workFields = []fieldName{
-	workID: {name: "work_id", also: []string{"gpx:name"}},
-	workKind: {name: "kind", words: theirs{
+var workFields = []column.Field{
+	workID: {Name: "work_id", Also: []string{"gpx:name"}},
+	workKind: {Name: "kind", Words: column.Theirs{
 		"mowing": {"mow", "grasscutting", "brushing", "brushcutting"}, "earthwork": {"earthworks", "grading", "digging", "excavation", "earthmoving"},
 		"channel work": {"channelmaintenance", "dredging", "bankwork", "bankrepair", "desilting", "channelclearing"},
 	}},
-	workStart:   {name: "start_date", in: cell.Day},
-	workEnd:     {name: "end_date", in: cell.Day},
-	workContact: {name: "contact"},
+	workStart:   {Name: "start_date", In: cell.Day},
+	workEnd:     {Name: "end_date", In: cell.Day},
+	workContact: {Name: "contact"},
 	workLon:     pointFields[pointLon],
 	workLat:     pointFields[pointLat],
 }
 
 // recognisedWorks are names of columns in work programmes of road, drainage and
 // park offices [C].
-var recognisedWorks = []recognised{
-	{"work_id", different, []string{"id", "workorder", "workorderid", "jobid", "jobno", "projectid", "project", "objectid", "globalid", "fid", "name"}},
-	{"kind", fewWords, []string{"type", "worktype", "activity", "worktypes", "job", "category"}},
-	{"start_date", dates, []string{"start", "startdate", "begin", "from", "begindate", "starts"}},
-	{"end_date", dates, []string{"end", "enddate", "finish", "until", "to", "finishdate", "ends", "completion"}},
-	{"contact", anything, []string{"contactname", "responsible", "office", "owner", "agency", "manager", "crew"}},
+var recognisedWorks = []column.Recognised{
+	column.Elsewhere("work_id", column.Different, "id", "workorder", "workorderid", "jobid", "jobno", "projectid", "project", "objectid", "globalid", "fid", "name"),
+	column.Elsewhere("kind", column.FewWords, "type", "worktype", "activity", "worktypes", "job", "category"),
+	column.Elsewhere("start_date", column.Dates, "start", "startdate", "begin", "from", "begindate", "starts"),
+	column.Elsewhere("end_date", column.Dates, "end", "enddate", "finish", "until", "to", "finishdate", "ends", "completion"),
+	column.Elsewhere("contact", column.Anything, "contactname", "responsible", "office", "owner", "agency", "manager", "crew"),
 }
 
 // workReader makes features into works.
@@ -133,7 +134,7 @@ func (r *workReader) take(f *format.Feature) error {
 	switch {
 	case r.rejectFeature(f, workLike):
 		return nil
-	case f.Shape.Kind == format.NoShape && !r.binding.has(workLon):
+	case f.Shape.Kind == format.NoShape && !r.columns.Has(workLon):
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
 		return nil
 	case f.Shape.Kind == format.NoShape && !r.position(f, [2]int{workLon, workLat}, &at):
@@ -157,11 +158,11 @@ func workLike(k format.ShapeKind) bool { return k != format.NoShape && k != form
 func (r *workReader) attributes(f *format.Feature) work.Work {
 	w := work.Work{
 		ID: r.identity(f), File: r.Name, Row: f.Row,
-		Contact: r.store.keep(r.binding.cell(f, workContact)),
+		Contact: r.store.keep(r.columns.Cell(f, workContact)),
 	}
-	if text := r.binding.cell(f, workKind); len(text) > 0 {
+	if text := r.columns.Cell(f, workKind); len(text) > 0 {
 		w.Kind = translate(r.kinds, r.store.keep(text))
-		r.tally(workKind, text, w.Kind) // every word is kept
+		r.columns.Count(workKind, text, w.Kind) // every word is kept
 	}
 	w.Start, _ = r.days(f, workStart)
 	_, w.End = r.days(f, workEnd)
@@ -170,12 +171,12 @@ func (r *workReader) attributes(f *format.Feature) work.Work {
 
 // days reads a date: the first and the last day it covers, zero for none.
 func (r *featureReader) days(f *format.Feature, field int) (first, last time.Time) {
-	text := r.binding.cell(f, field)
+	text := r.columns.Cell(f, field)
 	if cell.IsBlank(text) {
 		return
 	}
-	name := r.binding.fields[field].name
-	first, last, serial, err := cell.ParseDays(string(text), r.options.Mapping.order(name))
+	name := r.columns.FieldName(field)
+	first, last, serial, err := cell.ParseDays(string(text), r.options.Mapping.Order(name))
 	if err != nil {
 		r.report(f, ruleDate, name, string(text), "the date cannot be read; it was left out")
 		return time.Time{}, time.Time{}

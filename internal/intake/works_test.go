@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftreach/internal/check"
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/work"
 )
@@ -32,7 +33,7 @@ func readWorks(t *testing.T, text string, o Options) ([]work.Work, []check.Findi
 
 // TestWorkFields reads every field and kind of place once; values by hand.
 func TestWorkFields(t *testing.T) {
-	if f := names(workFields); len(f) != 7 || f[0] != "work_id" || f[6] != "decimalLatitude" {
+	if f := column.FieldNames(workFields); len(f) != 7 || f[0] != "work_id" || f[6] != "decimalLatitude" {
 		t.Error(f)
 	}
 	const header = `{"type":"FeatureCollection","features":[`
@@ -126,7 +127,7 @@ func TestWorksMapped(t *testing.T) {
 	if len(works) != 2 || works[0].ID != "8" || works[0].Kind != "drilling" || works[1].Kind != work.Earthwork {
 		t.Errorf("%+v", works)
 	}
-	if len(file.Proposals) != 1 || file.Proposals[0] != (Proposal{Field: "end_date", Column: "until"}) {
+	if len(file.Proposals) != 1 || file.Proposals[0] != (column.Proposal{Field: "end_date", Column: "until"}) {
 		t.Errorf("proposals %+v", file.Proposals)
 	}
 	if len(file.Words) != 2 || file.Words[0].Meaning == "" {

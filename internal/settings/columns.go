@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"driftreach/internal/column"
 	"driftreach/internal/intake"
 )
 
@@ -16,7 +17,7 @@ import (
 type ByRole[V any] map[string]map[string]V
 
 // ColumnSettings is the [columns] table: our field name to the user's names for it.
-type ColumnSettings = ByRole[intake.Names]
+type ColumnSettings = ByRole[column.Names]
 
 // UnitSettings is the [units] table: our field name to the unit of the user's column.
 type UnitSettings = ByRole[string]

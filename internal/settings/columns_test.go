@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/intake"
 )
@@ -70,12 +71,12 @@ func TestColumnTablesAreWritten(t *testing.T) {
 	s := Default()
 	s.Inputs = InputSettings{}
 	for _, role := range intake.Roles() {
-		s.Columns[role.Name][role.Fields()[0]] = intake.Names{"theirs of " + role.Name, "also"}
-		s.Inputs[role.Name] = intake.Names{role.Name + ".csv"}
+		s.Columns[role.Name][role.Fields()[0]] = column.Names{"theirs of " + role.Name, "also"}
+		s.Inputs[role.Name] = column.Names{role.Name + ".csv"}
 	}
-	s.Inputs[SystemKey("points")], s.Inputs[OutKey] = intake.Names{"EPSG:26911"}, intake.Names{"out"}
+	s.Inputs[SystemKey("points")], s.Inputs[OutKey] = column.Names{"EPSG:26911"}, column.Names{"out"}
 	s.Files["crew-*.csv"] = FileSettings{
-		SkipLines: 2, Columns: map[string]intake.Names{"parcel": {"Lot"}}, Units: map[string]string{"patch_area_m2": "ac"},
+		SkipLines: 2, Columns: map[string]column.Names{"parcel": {"Lot"}}, Units: map[string]string{"patch_area_m2": "ac"},
 		Values: map[string]map[string]string{"occurrenceStatus": {"hin": "notDetected"}},
 	}
 	s.Units["points"]["patch_area_m2"], s.Units["treatments"]["treated_acres"] = "ft2", "ha"
@@ -92,7 +93,7 @@ func TestColumnTablesAreWritten(t *testing.T) {
 	}
 }
 
-func fields(understood []intake.ColumnReport) []string {
+func fields(understood []column.Report) []string {
 	var names []string
 	for _, u := range understood {
 		names = append(names, u.Field)

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/intake"
 )
@@ -19,7 +20,7 @@ type FileSettings struct {
 	// SkipLines is how many lines above the header of a CSV file or a sheet are none
 	// of its rows: a title, a date of printing.
 	SkipLines int                          `toml:"skip_lines" json:"skip_lines,omitempty"`
-	Columns   map[string]intake.Names      `toml:"columns" json:"columns,omitempty"`
+	Columns   map[string]column.Names      `toml:"columns" json:"columns,omitempty"`
 	Units     map[string]string            `toml:"units" json:"units,omitempty"`
 	Values    map[string]map[string]string `toml:"values" json:"values,omitempty"`
 }
@@ -66,12 +67,12 @@ func everyField() []string {
 // Mapping returns how one file of an input is read: the tables of its own name over
 // those of the input, and how many lines to skip. Of several patterns that fit, an
 // exact name goes before a longer pattern, and that before a shorter one.
-func (s *Settings) Mapping(input string, source format.Source) (intake.Mapping, int) {
-	m := intake.Mapping{Columns: s.Columns[input], Units: s.Units[input], Values: s.Values}
+func (s *Settings) Mapping(input string, source format.Source) (column.Mapping, int) {
+	m := column.Mapping{Columns: s.Columns[input], Units: s.Units[input], Values: s.Values}
 	skip := 0
 	for _, pattern := range s.patternsOf(source) {
 		f := s.Files[pattern]
-		m = intake.Mapping{Columns: f.Columns, Units: f.Units, Values: f.Values}.Over(m)
+		m = column.Mapping{Columns: f.Columns, Units: f.Units, Values: f.Values}.Over(m)
 		if f.SkipLines > 0 {
 			skip = f.SkipLines
 		}

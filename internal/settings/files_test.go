@@ -6,8 +6,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"driftreach/internal/column"
 	"driftreach/internal/format"
-	"driftreach/internal/intake"
 )
 
 // TestMappingOfAFile: the tables of a file's name over those of its input; a field
@@ -34,22 +34,22 @@ values.occurrenceStatus = { HIT = "notDetected", miss = "notDetected" }
 	if err != nil {
 		t.Fatal(err)
 	}
-	dates := intake.Names{"Date", "SURV_DATE"}
+	dates := column.Names{"Date", "SURV_DATE"}
 	for _, c := range []struct {
 		file string
-		want intake.Mapping
+		want column.Mapping
 		skip int
 	}{
-		{"x.gpkg", intake.Mapping{
-			Columns: map[string]intake.Names{"eventDate": dates, "patch_area_m2": {"Area"}}, Units: map[string]string{"patch_area_m2": "ft2"},
+		{"x.gpkg", column.Mapping{
+			Columns: map[string]column.Names{"eventDate": dates, "patch_area_m2": {"Area"}}, Units: map[string]string{"patch_area_m2": "ft2"},
 			Values: map[string]map[string]string{"occurrenceStatus": {"hit": "detected"}},
 		}, 0},
-		{"in/crew-a.csv", intake.Mapping{
-			Columns: map[string]intake.Names{"eventDate": dates, "patch_area_m2": {"Size"}}, Units: map[string]string{},
+		{"in/crew-a.csv", column.Mapping{
+			Columns: map[string]column.Names{"eventDate": dates, "patch_area_m2": {"Size"}}, Units: map[string]string{},
 			Values: map[string]map[string]string{"occurrenceStatus": {"hit": "detected"}},
 		}, 1},
-		{"crew-b.csv", intake.Mapping{
-			Columns: map[string]intake.Names{"eventDate": dates, "patch_area_m2": {"Size"}}, Units: map[string]string{"patch_area_m2": "ac"},
+		{"crew-b.csv", column.Mapping{
+			Columns: map[string]column.Names{"eventDate": dates, "patch_area_m2": {"Size"}}, Units: map[string]string{"patch_area_m2": "ac"},
 			Values: map[string]map[string]string{"occurrenceStatus": {"HIT": "notDetected", "miss": "notDetected"}},
 		}, 3},
 	} {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/column"
 	"driftreach/internal/intake"
 	"driftreach/internal/survey"
 )
@@ -14,7 +15,7 @@ import (
 // batch goes, so that a quarter needs its name alone. Paths count from the folder of
 // the settings file. Keys are the names of roles, those with SystemKey for their
 // reference systems, Previous and Out.
-type InputSettings map[string]intake.Names
+type InputSettings map[string]column.Names
 
 // Keys that are no role's.
 const (

@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"driftreach/internal/intake"
+	"driftreach/internal/column"
 )
 
 // Write writes s as a TOML file that ReadSettings reads back to s, each
@@ -79,7 +79,7 @@ func writeWords(w io.Writer, table string, words map[string]string) {
 	}
 }
 
-func writeNames(w io.Writer, table string, columns map[string]intake.Names) {
+func writeNames(w io.Writer, table string, columns map[string]column.Names) {
 	if len(columns) == 0 {
 		return
 	}
@@ -91,7 +91,7 @@ func writeNames(w io.Writer, table string, columns map[string]intake.Names) {
 
 // QuoteNames returns names of columns as a settings file has them: one as a text,
 // several as a list.
-func QuoteNames(names intake.Names) string {
+func QuoteNames(names column.Names) string {
 	if len(names) == 1 {
 		return tomlText(names[0])
 	}

@@ -8,7 +8,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 
-	"driftreach/internal/intake"
+	"driftreach/internal/column"
 )
 
 // knowsTables returns what is wrong with the names of tables and keys that stand for
@@ -19,9 +19,9 @@ func (s *Settings) knowsTables(text, name string) error {
 		keysOfInputs = append(keysOfInputs, k.name)
 	}
 	unknown := slices.Concat(
-		respell("columns", s.Columns, roleNames(), joined[intake.Names]),
+		respell("columns", s.Columns, roleNames(), joined[column.Names]),
 		respell("units", s.Units, roleNames(), joined[string]),
-		respell("inputs", s.Inputs, keysOfInputs, func(_, fresh intake.Names) intake.Names { return fresh }),
+		respell("inputs", s.Inputs, keysOfInputs, func(_, fresh column.Names) column.Names { return fresh }),
 	)
 	if len(unknown) == 0 {
 		return nil

@@ -8,7 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"driftreach/internal/intake"
+	"driftreach/internal/column"
 )
 
 // The defaults here are the product's contract, written out a second time by
@@ -90,7 +90,7 @@ OCCURRENCEID = "Find No"
 	want.Drift.Pass.Dam = 0
 	want.Drift.HalfDistanceByOrder = []float64{1}
 	want.Drift.Stage = FloodStage
-	want.Columns["points"]["occurrenceID"] = intake.Names{"Find No"}
+	want.Columns["points"]["occurrenceID"] = column.Names{"Find No"}
 	want.Values["management_status"] = map[string]string{"dead, standing": "standing_dead"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("settings (-want +got):\n%s", diff)
@@ -183,7 +183,7 @@ func TestSetTakesBareWordsAndLists(t *testing.T) {
 		{"bare list", "aquatic.bankfull_width_by_order_m=2,5.5", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
 		{"bracketed list", "aquatic.bankfull_width_by_order_m=[2,5.5]", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
 		{"nested", "drift.pass.weir=1", func(s *Settings) { s.Drift.Pass.Weir = 1 }},
-		{"column with a space", "columns.points.parcel=Lot No", func(s *Settings) { s.Columns["points"]["parcel"] = intake.Names{"Lot No"} }},
+		{"column with a space", "columns.points.parcel=Lot No", func(s *Settings) { s.Columns["points"]["parcel"] = column.Names{"Lot No"} }},
 		{"word with dot and quote", `values.management_status.dead "st."=standing_dead`, func(s *Settings) {
 			s.Values["management_status"] = map[string]string{`dead "st."`: "standing_dead"}
 		}},

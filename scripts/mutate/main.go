@@ -31,7 +31,7 @@ var science = []string{
 
 var house = []string{
 	"./internal/check", "./internal/survey", "./internal/stream", "./internal/work", "./internal/unit", "./internal/surveyed", "./internal/treatment",
-	"./internal/correction", "./internal/notice", "./internal/cell", "./internal/intake", "./internal/verify", "./internal/mapfile", "./internal/report",
+	"./internal/correction", "./internal/notice", "./internal/cell", "./internal/column", "./internal/intake", "./internal/verify", "./internal/mapfile", "./internal/report",
 }
 
 func main() {

@@ -1,12 +1,6 @@
-package intake
+package column
 
 import "strings"
-
-// doubt is a cut name that may be several of our fields.
-type doubt struct {
-	column string
-	fields []string
-}
 
 // uncut returns the field whose name was cut to ten letters to make the column's,
 // with a number at the end where programs make cut names differ ("occurren_1"). A
@@ -22,10 +16,10 @@ func (b *binding) uncut(name string) []claim {
 	var fields []string
 	found := claim{rank: 2 * ours, scale: asItIs}
 	for i, f := range b.fields {
-		if b.isMapped(f.name) || len(f.name) <= b.cut || !strings.EqualFold(f.name[:len(stem)], stem) {
+		if b.isMapped(f.Name) || len(f.Name) <= b.cut || !strings.EqualFold(f.Name[:len(stem)], stem) {
 			continue
 		}
-		fields = append(fields, f.name)
+		fields = append(fields, f.Name)
 		found.field = i
 		found = b.priced(found)
 	}

@@ -1,19 +1,17 @@
-package intake
+package column
 
-import (
-	"strings"
-	"unicode"
-)
+import "strings"
 
-// claimed is how much a column's name says of whether the plant was found.
-type claimed uint8
+// Claimed is how much a column's name says of whether the plant was found.
+type Claimed uint8
 
+// What a name can say.
 const (
-	saysNothing  claimed = iota
-	maySay               // "seen": only its words can tell
-	saysPresence         // "Present?"
-	saysAbsence          // "Absent": whose yes means no
-	wordsSay             // only its words do, such as "not detected"
+	SaysNothing  Claimed = iota
+	MaySay               // "seen": only its words can tell
+	SaysPresence         // "Present?"
+	SaysAbsence          // "Absent": whose yes means no
+	WordsSay             // only its words do, such as "not detected"
 )
 
 // The words of column names [C]. A name says presence when all its words are of
@@ -37,8 +35,8 @@ func wordSet(text string) map[string]bool {
 	return set
 }
 
-// presenceOf says what a column's name claims. Our own names are not asked.
-func presenceOf(name string) claimed {
+// PresenceOf says what a column's name claims. Our own names are not asked.
+func PresenceOf(name string) Claimed {
 	present, absent, seen := false, false, false
 	for _, word := range nameWords(name) {
 		switch {
@@ -49,44 +47,19 @@ func presenceOf(name string) claimed {
 		case seenWords[word]:
 			seen = true
 		case !subjectWords[word] && word != "occurrence":
-			return saysNothing
+			return SaysNothing
 		}
 	}
 	switch {
 	case present:
-		return saysPresence
+		return SaysPresence
 	case absent:
-		return saysAbsence
+		return SaysAbsence
 	case seen:
-		return maySay
+		return MaySay
 	}
-	return saysNothing
+	return SaysNothing
 }
 
-// nameWords are the words of a column's name in small letters: parted by what is no
-// letter or digit, and by capitals, as in PlantFound.
-func nameWords(name string) []string {
-	var words []string
-	var word []rune
-	end := func() {
-		if len(word) > 0 {
-			words = append(words, strings.ToLower(string(word)))
-		}
-		word = word[:0]
-	}
-	last := rune(0)
-	for _, r := range name {
-		switch {
-		case !unicode.IsLetter(r) && !unicode.IsDigit(r):
-			end()
-		case unicode.IsUpper(r) && unicode.IsLower(last):
-			end()
-			word = append(word, r)
-		default:
-			word = append(word, r)
-		}
-		last = r
-	}
-	end()
-	return words
-}
+// FindsPlainly says whether a word says by itself whether the plant was found.
+func FindsPlainly(word string) bool { return plainFinds[plain(word)] }

@@ -1,4 +1,4 @@
-package intake
+package column
 
 import (
 	"encoding/json"
@@ -9,7 +9,7 @@ import (
 type Mapping struct {
 	Columns map[string]Names             // our field name -> their column's names
 	Values  map[string]map[string]string // our field name -> their word -> our word
-	Units   map[string]string            // our field name -> the unit their column is in, as UnitFactor reads it
+	Units   map[string]string            // our field name -> the unit their column is in, as Field.Factor reads it
 }
 
 // Names are the names that a column may have, the best first. A single blank one
@@ -103,8 +103,8 @@ func (m Mapping) unit(field string) string {
 	return ""
 }
 
-// words returns the mapped words of a field, theirs in small letters.
-func (m Mapping) words(field string) map[string]string {
+// Words returns the mapped words of a field, theirs in small letters.
+func (m Mapping) Words(field string) map[string]string {
 	out := map[string]string{}
 	for ours, table := range m.Values { // at most one can match
 		if !strings.EqualFold(ours, field) {

@@ -1,13 +1,13 @@
-package intake
+package column
 
 import "driftreach/internal/cell"
 
 // fitsNumbers says whether nine in ten of the texts are numbers for a field, as
 // people write them, with a unit of the field's kind or none.
-func (s *sample) fitsNumbers(field string, comma bool) bool {
+func (s *sample) fitsNumbers(field Field, comma bool) bool {
 	good := 0
 	for _, text := range s.texts {
-		if _, ok := numberIn(field, text, comma); ok {
+		if _, ok := field.numberIn(text, comma); ok {
 			good++
 		}
 	}
@@ -16,10 +16,10 @@ func (s *sample) fitsNumbers(field string, comma bool) bool {
 
 // unit returns the one unit that numbers of the column have beside them where
 // others have none; blank where all have one or none has.
-func (s *sample) unit(field string) string {
+func (s *sample) unit(field Field) string {
 	found, bare := "", false
 	for _, text := range s.texts {
-		unit, ok := numberIn(field, text, false)
+		unit, ok := field.numberIn(text, false)
 		switch {
 		case !ok:
 		case unit == "":
@@ -30,7 +30,7 @@ func (s *sample) unit(field string) string {
 			return ""
 		}
 	}
-	if theirs, _ := cell.FindUnit(found); !bare || theirs.Size == fieldUnits[field].Size {
+	if theirs, _ := cell.FindUnit(found); !bare || theirs.Size == field.In.Size {
 		return ""
 	}
 	return found
@@ -38,7 +38,7 @@ func (s *sample) unit(field string) string {
 
 // numberIn says whether a text reads as a number for a field, and the unit beside it.
 // Which mark is decimal does not matter here.
-func numberIn(field, text string, comma bool) (unit string, ok bool) {
+func (f Field) numberIn(text string, comma bool) (unit string, ok bool) {
 	if _, kind := cell.ParseNumber([]byte(text), comma); kind != cell.BadNumber {
 		return "", kind != cell.NotFinite
 	}
@@ -46,9 +46,9 @@ func numberIn(field, text string, comma bool) (unit string, ok bool) {
 	if !ok || q.Unit == "" {
 		return "", ok
 	}
-	if field == amountField {
+	if f.AsWritten {
 		return q.Unit, true
 	}
 	m, known := cell.FindUnit(q.Unit)
-	return q.Unit, known && m.Of == fieldUnits[field].Of
+	return q.Unit, known && m.Of == f.In.Of
 }

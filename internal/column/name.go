@@ -1,0 +1,52 @@
+package column
+
+import (
+	"strings"
+	"unicode"
+)
+
+// plain keeps a name's letters and digits.
+func plain(name string) string {
+	return strings.Map(func(r rune) rune {
+		if isMark(r) || strings.ContainsRune("/#?!*'\"", r) {
+			return -1
+		}
+		return r
+	}, strings.ToLower(name))
+}
+
+// isMark says whether a rune parts the words of a name.
+func isMark(r rune) bool { return strings.ContainsRune(" _-()[].,:", r) }
+
+// spacedWords are the words of a name in small letters, parted by marks alone.
+func spacedWords(name string) []string {
+	return strings.FieldsFunc(strings.ToLower(strings.TrimSpace(name)), isMark)
+}
+
+// nameWords are the words of a column's name in small letters: parted by what is no
+// letter or digit, and by capitals, as in PlantFound.
+func nameWords(name string) []string {
+	var words []string
+	var word []rune
+	end := func() {
+		if len(word) > 0 {
+			words = append(words, strings.ToLower(string(word)))
+		}
+		word = word[:0]
+	}
+	last := rune(0)
+	for _, r := range name {
+		switch {
+		case !unicode.IsLetter(r) && !unicode.IsDigit(r):
+			end()
+		case unicode.IsUpper(r) && unicode.IsLower(last):
+			end()
+			word = append(word, r)
+		default:
+			word = append(word, r)
+		}
+		last = r
+	}
+	end()
+	return words
+}

@@ -1,0 +1,52 @@
+package column
+
+import (
+	"math"
+
+	"driftreach/internal/cell"
+	"driftreach/internal/format"
+)
+
+// Number is what a feature has for a field of numbers.
+type Number struct {
+	Value float64 // in the unit of the field; NaN for none
+	Kind  cell.Numeral
+	Text  []byte // as the file has it
+	Told  string // what a reader must know of the value; blank for a plain number
+}
+
+// Number reads what the feature has for a field. A unit in the cell goes before the
+// column's. comma says that numbers may have a decimal comma.
+func (c *Columns) Number(f *format.Feature, field int, comma bool) Number {
+	text, s := c.priceOf(f, field)
+	if len(text) == 0 {
+		return Number{Value: math.NaN(), Kind: cell.BlankNumber}
+	}
+	v, kind := cell.ParseNumberIn(f, text, comma)
+	if kind == cell.BadNumber {
+		return c.quantity(f, text, field, s, comma)
+	}
+	c.said[field].plain++
+	return Number{s.of(v), kind, text, ""}
+}
+
+// quantity reads a cell that is no plain number.
+func (c *Columns) quantity(f *format.Feature, text []byte, field int, s scale, comma bool) Number {
+	none := Number{math.NaN(), cell.BadNumber, text, ""}
+	q, ok := cell.ParseQuantityIn(f, text, comma)
+	switch {
+	case !ok:
+		return none
+	case q.Unit == "":
+		c.said[field].plain++
+		return Number{s.of(q.Value), cell.GoodNumber, text, q.Told}
+	case !c.fields[field].Measured():
+		return none
+	}
+	own, err := c.fields[field].scaleOf(q.Unit)
+	if err != nil {
+		return none
+	}
+	c.said[field].named++
+	return Number{own.of(q.Value), cell.GoodNumber, text, q.Told}
+}

@@ -1,0 +1,97 @@
+package column
+
+import (
+	"slices"
+)
+
+// Propose makes mappings for carried columns that are recognised by name and
+// content, in the order of the fields recognised. A column is proposed once, and a field
+// only when the file has no column for it. comma says that numbers may have a decimal
+// comma.
+func (c *Columns) Propose(comma bool) {
+	var out []Proposal
+	taken := map[int]bool{}
+	for _, k := range c.recognised {
+		at := c.fieldOf(k.field)
+		if at < 0 || c.Has(at) {
+			continue
+		}
+		for _, name := range k.names {
+			column, unit := c.recognise(c.fields[at], k.content, name, taken, comma)
+			if column < 0 {
+				continue
+			}
+			taken[column] = true
+			out = append(out, Proposal{k.field, c.bound[column], unit})
+			break
+		}
+	}
+	c.proposals = append(out, c.proposeCut(out, comma)...)
+}
+
+// recognise returns the column of a name whose content fits, -1 for none.
+func (c *Columns) recognise(field Field, content Content, name string, taken map[int]bool, comma bool) (column int, unit string) {
+	for i, theirs := range c.bound {
+		if taken[i] || c.extra[i] < 0 {
+			continue
+		}
+		stem, unit := field.withoutUnit(theirs)
+		switch {
+		case stem != name && plain(theirs) != name:
+		case i >= len(c.samples):
+			return i, unit
+		case content == Numbers && c.samples[i].fitsNumbers(field, comma):
+			if unit == "" && !field.UnitSaid(theirs) {
+				unit = c.samples[i].unit(field)
+			}
+			return i, unit
+		case c.samples[i].fits(content):
+			return i, unit
+		case content == Dates && c.samples[i].dateOrder() != "":
+			return i, c.samples[i].dateOrder()
+		}
+	}
+	return -1, ""
+}
+
+// ProposeOnly proposes a column as a field and as nothing else.
+func (c *Columns) ProposeOnly(field, column string) {
+	all := slices.DeleteFunc(c.proposals, func(p Proposal) bool { return p.Column == column })
+	at := slices.IndexFunc(all, func(p Proposal) bool { return c.fieldOf(p.Field) > c.fieldOf(field) })
+	if at < 0 {
+		at = len(all)
+	}
+	c.proposals = slices.Insert(all, at, Proposal{Field: field, Column: column})
+}
+
+// Proposals returns the mappings that were proposed.
+func (c *Columns) Proposals() []Proposal { return c.proposals }
+
+// ProposedWords returns the words of columns that are proposed, so that columns
+// and words can be mapped in one go.
+func (c *Columns) ProposedWords() []WordCount {
+	var out []WordCount
+	for _, p := range c.proposals {
+		column := slices.Index(c.bound, p.Column)
+		if !c.decidedByWords(p.Field) || column < 0 || column >= len(c.samples) {
+			continue
+		}
+		for _, text := range c.samples[column].texts {
+			out = append(out, WordCount{Field: p.Field, Word: text})
+		}
+	}
+	return out
+}
+
+// decidedByWords says whether a field is one of a few words that survey sheets have
+// others for. What says found or not is left out: its words are understood as they are,
+// and it stops a batch by itself.
+func (c *Columns) decidedByWords(field string) bool {
+	at := c.fieldOf(field)
+	return at >= 0 && len(c.fields[at].Words) > 0 && field != occurrence
+}
+
+// doubtful says whether a column was told of as one whose name was cut short.
+func (c *Columns) doubtful(column string) bool {
+	return slices.ContainsFunc(c.doubts, func(d doubt) bool { return d.column == column })
+}

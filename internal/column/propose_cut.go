@@ -1,0 +1,51 @@
+package column
+
+import "slices"
+
+// proposeCut returns mappings for columns whose names a Shapefile cut so that
+// several fields may be meant, by what the columns hold. proposals are those made
+// already.
+func (c *Columns) proposeCut(proposals []Proposal, comma bool) []Proposal {
+	var out []Proposal
+	done := map[string]bool{} // fields and columns
+	for _, p := range proposals {
+		done[p.Field], done[p.Column] = true, true
+	}
+	// what is told apart by content goes first, remarks are what is left
+	for _, plain := range []bool{false, true} {
+		for _, d := range c.doubts {
+			if field := c.meant(d, done, plain, comma); field != "" && !done[d.column] {
+				done[field], done[d.column] = true, true
+				out = append(out, Proposal{Field: field, Column: d.column})
+			}
+		}
+	}
+	return out
+}
+
+// meant returns the one field that the texts of a doubtful column fit, blank for
+// none; plain asks for the fields that any text fits.
+func (c *Columns) meant(d doubt, done map[string]bool, plain, comma bool) string {
+	column := slices.Index(c.bound, d.column)
+	if column < 0 || column >= len(c.samples) || c.samples[column].filled == 0 {
+		return ""
+	}
+	s := &c.samples[column]
+	var fits []string
+	for _, k := range c.recognised {
+		if done[k.field] || !slices.Contains(d.fields, k.field) || (k.content == Anything) != plain {
+			continue
+		}
+		field := c.fields[c.fieldOf(k.field)]
+		if k.field == occurrence && s.tellsOccurrence(field) {
+			return k.field // no ids are words like these
+		}
+		if k.field != occurrence && (k.content == Numbers && s.fitsNumbers(field, comma) || k.content != Numbers && s.fits(k.content)) {
+			fits = append(fits, k.field)
+		}
+	}
+	if len(fits) != 1 {
+		return ""
+	}
+	return fits[0]
+}
