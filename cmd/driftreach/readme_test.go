@@ -57,16 +57,16 @@ func TestReadmeTablesAreTheProgramsOwn(t *testing.T) {
 	}
 }
 
-// TestReadmeSaysWhatIsAtRisk: in the words of the dictionary and the map.
-func TestReadmeSaysWhatIsAtRisk(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join(top, "README.md"))
+// TestMethodsSayWhatIsAtRisk: in the words of the dictionary and the map.
+func TestMethodsSayWhatIsAtRisk(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("reference", "methods.md"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	readme := strings.Join(strings.Fields(strings.ReplaceAll(string(text), "`", "")), " ")
+	methods := strings.Join(strings.Fields(strings.ReplaceAll(string(text), "`", "")), " ")
 	for _, rule := range []string{result.RiskRule, result.ReachRule, result.PossibleRule, result.HoursRule[:len(result.HoursRule)-1]} {
-		if !strings.Contains(readme, rule) {
-			t.Errorf("README.md does not say: %s", rule)
+		if !strings.Contains(methods, rule) {
+			t.Errorf("methods.md does not say: %s", rule)
 		}
 	}
 }
@@ -131,18 +131,22 @@ func call(line string) string {
 	return "stop 'the test cannot run this block: " + line + "'\n"
 }
 
-// The README's blocks are run as they stand, in order, in an empty folder, and
-// each must end with exit code 0.
+// The blocks of the README and of the page on data are run as they stand, in order,
+// in an empty folder, and each must end with exit code 0.
 func TestReadmeBlocksRun(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs the demo and several batches; left out of short tests")
 	}
-	text, err := os.ReadFile(filepath.Join(top, "README.md"))
-	if err != nil {
-		t.Fatal(err)
+	var text strings.Builder
+	for _, page := range []string{filepath.Join(top, "README.md"), filepath.Join("reference", "your-data.md")} {
+		part, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text.Write(part)
 	}
 	dir := t.TempDir()
-	transcript := script(string(text))
+	transcript := script(text.String())
 	for _, must := range []string{"exec driftreach demo", "exec driftreach batch", "exec driftreach check", "exec driftreach trend", "cp stdout settings.toml"} {
 		if !strings.Contains(transcript, must) {
 			t.Errorf("the README has no block with %q", must)
@@ -160,7 +164,13 @@ func TestReadmeBlocksRun(t *testing.T) {
 // Every link of the documents to a file of the project leads somewhere.
 func TestDocumentsNameFilesThatAreThere(t *testing.T) {
 	code := regexp.MustCompile("`((?:cmd|geo|internal|scripts|testdata)/[\\w./*-]*|[A-Z]+(?:\\.md)?)`")
-	for _, document := range []string{"README.md", "DEVELOPERS.md", "CHANGELOG.md", "scripts/MEASURED.md"} {
+	link := regexp.MustCompile(`\]\(([^)#:]+)(?:#[^)]*)?\)`)
+	documents := []string{"README.md", "DEVELOPERS.md", "CHANGELOG.md", "scripts/MEASURED.md"}
+	pages, _ := filepath.Glob(filepath.Join("reference", "*.md"))
+	for _, page := range pages {
+		documents = append(documents, "cmd/driftreach/"+filepath.ToSlash(page))
+	}
+	for _, document := range documents {
 		text, err := os.ReadFile(filepath.Join(top, document))
 		if err != nil {
 			t.Fatal(err)
@@ -168,6 +178,11 @@ func TestDocumentsNameFilesThatAreThere(t *testing.T) {
 		for _, match := range code.FindAllStringSubmatch(string(text), -1) {
 			if found, _ := filepath.Glob(filepath.Join(top, filepath.FromSlash(match[1]))); len(found) == 0 && strings.ContainsAny(match[1], "/.") {
 				t.Errorf("%s names %s, which is not there", document, match[1])
+			}
+		}
+		for _, match := range link.FindAllStringSubmatch(string(text), -1) {
+			if _, err := os.Stat(filepath.Join(top, filepath.Dir(document), filepath.FromSlash(match[1]))); err != nil {
+				t.Errorf("%s links to %s, which is not there", document, match[1])
 			}
 		}
 	}
