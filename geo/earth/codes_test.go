@@ -1,7 +1,6 @@
 package earth
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -67,12 +66,4 @@ func NewWebMercator() Mercator {
 		panic(err) // the constants above are in range
 	}
 	return m
-}
-
-// UTM returns a zone of the Universal Transverse Mercator grid on WGS 84.
-func UTM(zone int, south bool) (TransverseMercator, error) {
-	if zone < 1 || zone > 60 {
-		return TransverseMercator{}, fmt.Errorf("utm zone is %d, must be 1 to 60", zone)
-	}
-	return NewTransverseMercator(UTMParameters(WGS84, zone, south))
 }
