@@ -35,6 +35,7 @@ var picture = map[string]layer{
 	"internal/allocate":   {9, []string{orbModule}},
 	"internal/notice":     {9, []string{orbModule}},
 	"internal/priority":   {9, nil},
+	"internal/crew":       {9, nil},
 	"internal/plan":       {9, []string{orbModule}},
 	"internal/followup":   {9, []string{orbModule}},
 	"internal/trend":      {9, nil},

@@ -39,6 +39,7 @@ func (f *batchFlags) add(flags *pflag.FlagSet) {
 	group(flags, settingsGroup)
 	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
 	flags.BoolVar(&f.extras.Network, "network", false, "write network.geojson, the stream network as it was understood")
+	flags.BoolVar(&f.extras.Crew, "crew", false, "write crew.gpx, what a crew takes along")
 	flags.BoolVar(&f.extras.GeoPackage, "gpkg", false, "write driftreach.gpkg, every layer in one database")
 	group(flags, outputGroup)
 	addWorkers(flags, &f.workers)

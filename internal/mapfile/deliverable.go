@@ -35,6 +35,7 @@ type Extras struct {
 	Lineage    bool // lineage.csv, stand_changes.csv and taken_back.csv, where there is a batch before
 	Work       bool // work_done.csv and products_used.csv, where control work is known
 	Parts      bool // stand_parts.geojson, where stands were treated in part since their survey
+	Crew       bool // crew.gpx
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
 
@@ -88,6 +89,9 @@ func Deliverables(with Extras) []Deliverable {
 		all = append(all,
 			OneFile("notices.csv", "planned works to warn", rows, alone(WriteNoticesCSV)),
 			OneFile("notices.geojson", "the works on the map", rows, alone(WriteNotices)))
+	}
+	if with.Crew {
+		all = append(all, OneFile(GPXFile, "places to go to, for a crew's units", stopRows, alone(WriteCrewGPX)))
 	}
 	if with.Network {
 		rows := func(r *result.Run) int { return result.NetworkTable(r).Rows }

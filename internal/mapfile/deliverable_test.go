@@ -15,7 +15,7 @@ import (
 // through the checks of package validate, and counts features against the run.
 func TestDeliverablesConform(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "empty": {Quarter: fixture().Quarter, WorksGiven: true}} {
-		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
+		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true, Crew: true}) {
 			file := made(t, d, run, 2)
 			if strings.HasSuffix(file.name, ".svg") {
 				continue // no map: TestOrderSVGIsWellFormed
@@ -41,6 +41,8 @@ func validated(name string, data []byte) *validate.Report {
 		return validate.CSV(data)
 	case strings.HasSuffix(name, ".ics"):
 		return validate.Calendar(data, validate.Bounds{})
+	case strings.HasSuffix(name, ".gpx"):
+		return validate.GPX(data, validate.Bounds{})
 	case strings.HasSuffix(name, ".kmz"):
 		return validate.KMZ(data, validate.Bounds{})
 	}
@@ -74,7 +76,7 @@ func made(t testing.TB, d Deliverable, run *result.Run, workers int) madeFile {
 // the same bytes.
 func TestDeliverablesSameBytes(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(3000, 32)} {
-		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
+		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true, Crew: true}) {
 			one := made(t, d, run, 1)
 			for _, workers := range []int{1, 2, 8} {
 				if !bytes.Equal(one.data, made(t, d, run, workers).data) {
@@ -106,7 +108,7 @@ var errFull = errors.New("no space left")
 // every deliverable fail with its error.
 func TestDeliverablesReportFailure(t *testing.T) {
 	run := many(3000, 32)
-	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
+	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true, Crew: true}) {
 		file := made(t, d, run, 2)
 		size := len(file.data)
 		for _, n := range []int{0, size / 2, size - 1} {

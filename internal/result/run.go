@@ -9,6 +9,7 @@ import (
 	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
+	"driftreach/internal/crew"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
@@ -83,6 +84,7 @@ type Run struct {
 	Visits       []Visit             // follow-up of every stand known, first due first
 	Events       []Event             // of the calendar of the batch before
 	FollowUp     followup.Settings   // as set
+	Crew         crew.Settings       // what crews are told, as set
 	History      History             // summaries of the batches before
 	EverBefore   []EverRow           // stages of all ever mapped, of the batches before
 	LookChanges  []LookChange        // what each stand counted among the changes since the last look, of all quarters of the chain

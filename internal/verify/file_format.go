@@ -8,7 +8,7 @@ import (
 )
 
 // formOf returns the check of a format by the file's ending: RFC 7946, RFC 4180,
-// RFC 5545, OGC KML 2.2 and OGC GeoPackage; nil for one that has none here. Its
+// RFC 5545, OGC KML 2.2, GPX 1.1 and OGC GeoPackage; nil for one that has none here. Its
 // report counts features, placemarks, events or rows.
 func formOf(name string) func(data []byte) *validate.Report {
 	within := func(check func([]byte, validate.Bounds) *validate.Report) func([]byte) *validate.Report {
@@ -25,6 +25,8 @@ func formOf(name string) func(data []byte) *validate.Report {
 		return within(validate.KMZ)
 	case ".kml":
 		return func(data []byte) *validate.Report { return validate.KML(data, validate.Bounds{}) }
+	case ".gpx":
+		return within(validate.GPX)
 	case ".gpkg":
 		return validate.GeoPackage
 	case ".svg", ".html":
@@ -38,7 +40,7 @@ func formOf(name string) func(data []byte) *validate.Report {
 // placemarks beside the records.
 func counted(name string) bool {
 	switch strings.ToLower(path.Ext(name)) {
-	case ".geojson", ".csv", ".ics":
+	case ".geojson", ".csv", ".ics", ".gpx":
 		return true
 	}
 	return false

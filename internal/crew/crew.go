@@ -1,0 +1,24 @@
+// Package crew holds what the people who go out are told beside where the stands are:
+// names that fit a unit's screen, the programme's own words, and the sentences of a
+// sheet.
+package crew
+
+// Settings is what a programme tells its crews. Whatever is blank is a line to fill in
+// by hand: nothing of it can be known here.
+type Settings struct {
+	MeetingPlace string // where to meet in an emergency
+	Emergency    string // whom to call, and how
+	Drying       string // where cut cane is dried
+	StopWhen     string // limits of wind, rain and water at which work stops
+
+	// Owner, Permission and Gate are columns of the survey points that tell these of a
+	// stand, whatever their case.
+	Owner, Permission, Gate string
+
+	MostStops int // on the sheets
+}
+
+// DefaultSettings has no words of its own: columns are looked for by plain names.
+func DefaultSettings() Settings {
+	return Settings{Owner: "owner", Permission: "permission", Gate: "gate", MostStops: 60}
+}

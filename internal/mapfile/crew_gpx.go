@@ -1,0 +1,95 @@
+package mapfile
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"driftreach/internal/check"
+	"driftreach/internal/result"
+)
+
+// GPXFile is what units are loaded from.
+const GPXFile = "crew.gpx"
+
+// WriteCrewGPX writes crew.gpx (GPX 1.1): a waypoint inside each stand that is not
+// released, those to go to first and in that order, with names that units show whole.
+// Units are sent name and comment, both plain; the description is for people's own
+// programs. It is dated the quarter's last day and reads no clock.
+func WriteCrewGPX(w io.Writer, run *result.Run) error {
+	out := bufio.NewWriterSize(w, flushAt)
+	out.WriteString(xmlHead)
+	out.WriteString(`<gpx xmlns="http://www.topografix.com/GPX/1/1" version="1.1" creator="driftreach">` + "\n<metadata>")
+	b := appendElement(nil, "name", "Stops of the crew, "+run.Quarter.String())
+	b = appendElement(b, "desc", strings.Join(result.Cautions(run), " "))
+	b = appendElement(b, "time", run.Quarter.End().Format(time.RFC3339))
+	b = append(b, "</metadata>\n"...)
+	for _, s := range result.Stops(run) {
+		b = appendWaypoint(b, run, s)
+		if len(b) >= flushAt {
+			if _, err := out.Write(b); err != nil {
+				return err
+			}
+			b = b[:0]
+		}
+	}
+	out.Write(append(b, "</gpx>\n"...))
+	return out.Flush()
+}
+
+const xmlHead = `<?xml version="1.0" encoding="UTF-8"?>` + "\n"
+
+// stopRows is how many waypoints WriteCrewGPX writes.
+func stopRows(run *result.Run) int { return len(result.Stops(run)) }
+
+// appendWaypoint appends one waypoint: its children in the order of the schema.
+func appendWaypoint(b []byte, run *result.Run, s result.Stop) []byte {
+	v := &run.Visits[s.Visit]
+	b = appendGPXPlace(append(b, "<wpt"...), wrapped(v.Place.Position))
+	b = appendElement(b, "name", s.Name)
+	b = appendElement(b, "cmt", stopComment(run, s))
+	b = appendElement(b, "desc", stopText(run, s))
+	b = appendElement(b, "type", run.Task(s))
+	return append(b, "</wpt>\n"...)
+}
+
+// appendGPXPlace appends the place of a point and ends its tag: longitudes are below 180.
+func appendGPXPlace(b []byte, p place) []byte {
+	if p[0] == halfTurn {
+		p[0] = -halfTurn
+	}
+	b = appendDegrees(append(b, ` lat="`...), p[1])
+	b = appendDegrees(append(b, `" lon="`...), p[0])
+	return append(b, `">`...)
+}
+
+// stopComment is the line that a unit shows below the name: capitals and digits.
+func stopComment(run *result.Run, s result.Stop) string {
+	words := []string{strings.ToUpper(run.Task(s))}
+	if s.Number > 0 {
+		words = append([]string{strconv.Itoa(s.Number)}, words...)
+	}
+	v := &run.Visits[s.Visit]
+	if v.Stand >= 0 {
+		words = append(words, fmt.Sprintf("%.2f AC", float64(run.Stands[v.Stand].Infested.Acres())))
+	}
+	if !v.Due.IsZero() {
+		words = append(words, "BY "+v.Due.Format(time.DateOnly))
+	}
+	return strings.Join(words, " ")
+}
+
+// stopText tells a stop in full.
+func stopText(run *result.Run, s result.Stop) string {
+	v := &run.Visits[s.Visit]
+	text := []string{"Stand " + v.StandID, sentence(v.What(run.FollowUp)), "Why: " + strings.Join(v.Why(run.FollowUp), "; "), "Where: " + visitPlace(v)}
+	if v.Stand >= 0 {
+		for _, r := range run.Stands[v.Stand].Plan.Requirements {
+			text = append(text, sentence(r))
+		}
+	}
+	return check.Visible(strings.Join(text, ". ") + ". " + result.FloodCaution)
+}

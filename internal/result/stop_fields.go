@@ -1,0 +1,110 @@
+package result
+
+import (
+	"strconv"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/field"
+)
+
+// StopTable returns the table of the places that a crew may go to, a row a stop, those
+// to go to first.
+func StopTable(run *Run) Table {
+	stops := Stops(run)
+	at := func(i int) *Visit { return &run.Visits[stops[i].Visit] }
+	fields := append(stopWhat(stops, at), stopWhere(stops, at)...)
+	return Table{
+		Name: "crew_stops", Title: "One row a place that a crew may go to, in the order in which it goes (with --crew)",
+		Fields: append(fields, stopGround(stops, at)...), Rows: len(stops),
+	}
+}
+
+func stopWhat(stops []Stop, at func(int) *Visit) []Field {
+	return []Field{
+		{field.Stop, "Stop", NoUnit, Count, "Place in the order in which the crew goes, 1 first: what asks for treatment in treatment order, then the visits due by the end of the next quarter, the first due first; blank where nobody need go now.", "",
+			func(_ *Run, i int) Value {
+				if stops[i].Number == 0 {
+					return Value{}
+				}
+				return count(stops[i].Number)
+			}},
+		{field.GPSName, "Name on the unit", NoUnit, Text, "Name of its waypoint in crew.gpx: at most 10 capitals, digits and dashes, no two the same.", "10 letters: what units cut names to, GPSBabel's tips [P]",
+			func(_ *Run, i int) Value { return text(stops[i].Name) }},
+		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
+			func(_ *Run, i int) Value { return text(at(i).StandID) }},
+		{"task", "Task", NoUnit, Text, "treat, treat the rest (the other part was treated), treat again (growing again) or look again.", "",
+			func(r *Run, i int) Value { return text(r.Task(stops[i])) }},
+		{field.Due, "Due", NoUnit, Date, "Day to look or treat by; blank for stands that wait for their first treatment.", "interval and season assumed [A]",
+			func(_ *Run, i int) Value { return day(at(i).Due) }},
+		{field.What, "What to do", NoUnit, Text, "What is to be done next, in one sentence.", "",
+			func(r *Run, i int) Value { return text(at(i).What(r.FollowUp)) }},
+		{field.Why, "Why", NoUnit, List, "What was seen or done last, and what else matters.", "",
+			func(r *Run, i int) Value { return list(at(i).Why(r.FollowUp)) }},
+		{"requirements", "Requirements", NoUnit, List, "What working on the stand asks for, most binding first; of one that is not on the map none.", "[C]",
+			func(r *Run, i int) Value {
+				if s := at(i).Stand; s >= 0 {
+					return list(r.Stands[s].Plan.Requirements)
+				}
+				return list(nil)
+			}},
+	}
+}
+
+// stopWhere is the place in degrees and on the grid.
+func stopWhere(stops []Stop, at func(int) *Visit) []Field {
+	onGrid := func(of func(earth.UTMPlace) Value) func(*Run, int) Value {
+		return func(_ *Run, i int) Value {
+			u, err := earth.UTMOf(at(i).Place.Position)
+			if err != nil {
+				return Value{}
+			}
+			return of(u)
+		}
+	}
+	const grid = "NGA.SIG.0012, 2014 [P]"
+	return []Field{
+		{field.WaterBody, "Stream", NoUnit, Text, "Name of the nearest stream; blank when it has none.", "Darwin Core waterBody [P]",
+			func(_ *Run, i int) Value { return text(at(i).Place.WaterBody) }},
+		{field.RiverKm, "River km", Kilometers, Number, "Distance along the main path to the outlet; blank without streams.", "",
+			func(_ *Run, i int) Value { return number(at(i).Place.RiverKm, Kilometers) }},
+		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of the place to go to, inside the stand, WGS 84.", "Darwin Core [P]",
+			func(_ *Run, i int) Value { return number(at(i).Place.Position[0], Degrees) }},
+		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
+			func(_ *Run, i int) Value { return number(at(i).Place.Position[1], Degrees) }},
+		{field.UTMZone, "UTM zone", NoUnit, Text, "Zone of the UTM grid and band of latitude, as units show it: bands before N are south of the equator. Blank beyond the grid.", grid,
+			onGrid(func(u earth.UTMPlace) Value { return text(strconv.Itoa(u.Zone) + string(rune(u.Band))) })},
+		{field.UTMEasting, "Easting", Meters, Number, "Easting of that place on the grid.", grid,
+			onGrid(func(u earth.UTMPlace) Value { return number(u.Easting, Meters) })},
+		{field.UTMNorthing, "Northing", Meters, Number, "Northing of that place, south of the equator counted from 10,000 km.", grid,
+			onGrid(func(u earth.UTMPlace) Value { return number(u.Northing, Meters) })},
+	}
+}
+
+// stopGround is what is known of the ground and of who is asked.
+func stopGround(stops []Stop, at func(int) *Visit) []Field {
+	stand := func(of func(*Run, *Stand) Value) func(*Run, int) Value {
+		return func(r *Run, i int) Value {
+			if s := at(i).Stand; s >= 0 {
+				return of(r, &r.Stands[s])
+			}
+			return Value{}
+		}
+	}
+	told := func(column func(*Run) string) func(*Run, int) Value {
+		return func(r *Run, i int) Value { return list(r.told(stops[i], column(r))) }
+	}
+	return []Field{
+		{field.InfestedAcres, "Infested area", Acres, Number, "Infested acres of the stand; blank when it is not on the map.", "",
+			stand(func(r *Run, s *Stand) Value { return r.area(s.Infested) })},
+		{field.AquaticZone, "In the aquatic zone", NoUnit, Flag, "True when the stand touches the aquatic zone.", "",
+			stand(func(_ *Run, s *Stand) Value { return flag(s.Zone.InZone) })},
+		{field.Parcel, "Parcel", NoUnit, Text, "Parcel of the stand's first record that names one; blank when none does.", "",
+			func(_ *Run, i int) Value { return text(at(i).Place.Parcel) }},
+		{field.Owner, "Owner", NoUnit, List, "What the stand's records say in the column that crew.owner_column names; blank when none does.", "",
+			told(func(r *Run) string { return r.Crew.Owner })},
+		{field.Permission, "Permission", NoUnit, List, "The same in the column that crew.permission_column names.", "",
+			told(func(r *Run) string { return r.Crew.Permission })},
+		{field.Gate, "Gate", NoUnit, List, "The same in the column that crew.gate_column names: how to get in.", "",
+			told(func(r *Run) string { return r.Crew.Gate })},
+	}
+}
