@@ -64,7 +64,7 @@ func programme() *Run {
 		Surveyed: square(-40, -33),
 	}
 	run.Stands, run.Records = programmeStands(), programmeRecords()
-	run.ExtraColumns = []string{"ground"}
+	run.ExtraColumns, run.Crew.Owner = []string{"ground"}, "Ground"
 	run.StandOf, run.InZone, run.CarriedFrom = []int32{0, 0, 1, 2, -1}, []bool{true, false, false, true, false}, []survey.Quarter{{}, {}, q2, {}, {}}
 	run.Reaches = []drift.Reach{
 		{Line: 0, FromKm: 33.3, ToKm: 21.05, LengthKm: 12.25, Exposure: 1.4, Class: drift.High, Stands: 2, NearestStand: 0, HoursFast: 1.256, HoursMean: 2.5, Velocity: drift.JobsonSlope, Barrier: "weir"},
