@@ -14,6 +14,12 @@ type SquareMeters float64
 // Acres is an area in international acres.
 type Acres float64
 
+// Kilometers is a length along streams in kilometres, as rivers are measured.
+type Kilometers float64
+
+// Hours is a time under way in hours.
+type Hours float64
+
 // grainsPerAcre makes a grain 0.4 square millimetres. Our choice: a million grains
 // are a plant of 0.4 m2, and 900 million acres can be told.
 const grainsPerAcre = 1e10
@@ -26,7 +32,10 @@ const GrainDecimals = 10
 const squareMetersPerAcre = 4046.8564224
 
 // Kilometers returns m in kilometres.
-func (m Meters) Kilometers() float64 { return float64(m) / 1000 }
+func (m Meters) Kilometers() Kilometers { return Kilometers(m / 1000) }
+
+// Meters returns k in metres.
+func (k Kilometers) Meters() Meters { return Meters(k * 1000) }
 
 // Acres returns a in international acres.
 func (a SquareMeters) Acres() Acres { return Acres(float64(a) / squareMetersPerAcre) }

@@ -44,7 +44,7 @@ func (c closing) write(w io.Writer) {
 	row("in the zone", acres(total.Zone), fmt.Sprintf("infested within %s m of a bank", trim(run.Setback)))
 	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of what a source released may be afloat, or all together is moderate", trim(100*run.RiskShare)))
 	if run.Draws > 0 {
-		row("", decimals(run.AtRiskBand.P10, 1)+" to "+decimals(run.AtRiskBand.P90, 1)+" km", fmt.Sprintf("P10 to P90 of %d draws", run.Draws))
+		row("", decimals(float64(run.AtRiskBand.P10), 1)+" to "+decimals(float64(run.AtRiskBand.P90), 1)+" km", fmt.Sprintf("P10 to P90 of %d draws", run.Draws))
 	}
 	for i, stage := range run.Stages {
 		b := stage.Balance

@@ -37,7 +37,7 @@ func TestClosingTellsTheTotals(t *testing.T) {
 		},
 		Reaches: []drift.Reach{{Line: 0, FromKm: 12.34, LengthKm: 12.34}},
 		Stages:  []result.Stage{{Name: "base", Balance: drift.Balance{Released: 5500, Settled: 5440, Held: 30, Aged: 10, Left: 20}, AtRiskKm: 12.34}},
-		Setback: 30, RiskShare: 0.05, Draws: 200, AtRiskBand: drift.Band{P10: 8.04, P50: 12.4, P90: 20.26},
+		Setback: 30, RiskShare: 0.05, Draws: 200, AtRiskBand: drift.Band[geo.Kilometers]{P10: 8.04, P50: 12.4, P90: 20.26},
 		Findings: []check.Finding{{Rule: check.Rule{Severity: check.Warning}}, {Rule: check.Rule{Severity: check.Warning}}, {Rule: check.Rule{Severity: check.Error}}},
 	}
 	var out strings.Builder

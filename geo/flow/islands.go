@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // islandShare is the length, of the longest component's, under which a component
@@ -110,9 +112,9 @@ func (n *Network) reportOutlets(b *builder, arrived []bool) {
 
 // mainOutlet returns the node with the most stream above it, the first of equals.
 func (n *Network) mainOutlet(nodes []int32) int32 {
-	best, most := nodes[0], -1.0
+	best, most := nodes[0], geo.Kilometers(-1)
 	for _, v := range nodes {
-		sum := 0.0
+		sum := geo.Kilometers(0)
 		for _, e := range n.In(v) {
 			sum = max(sum, n.Edges[e].UpstreamKm)
 		}

@@ -146,7 +146,7 @@ func TestStopsChangeNoTotals(t *testing.T) {
 			top, bottom := &n.Edges[after[0]], &n.Edges[after[len(after)-1]]
 			old := &bare.Edges[before[len(before)-1]]
 			if math.Abs(sum(bare, before)-sum(n, after)) > 1e-6 || top.Order != bare.Edges[before[0]].Order ||
-				math.Abs(bottom.OutletKm-old.OutletKm) > 1e-9 || math.Abs(bottom.UpstreamKm-old.UpstreamKm) > 1e-9 {
+				math.Abs(float64(bottom.OutletKm-old.OutletKm)) > 1e-9 || math.Abs(float64(bottom.UpstreamKm-old.UpstreamKm)) > 1e-9 {
 				r.Fatalf("line %s: %+v, without stops %+v", lines[l].Name, bottom, old)
 			}
 		}

@@ -10,19 +10,19 @@ import (
 // Totals marked union count every line upstream once, however the water parts
 // and joins.
 type Edge struct {
-	Line        int32      // index into the lines given to Build
-	Start, End  geo.Meters // geodesic measures along the line as digitised, Start < End
-	Flipped     bool       // flows against the digitising: its upstream end is at End
-	Barrier     bool       // the line's barrier stands at its downstream end
-	Minor       bool       // a minor path begins here
-	From, To    int32      // nodes
-	Component   int32      // connected part, numbered from 0 by the smallest name in it
-	Order, Calc int        // river order; the order that it hands down, 0 below minor paths
-	Length      geo.Meters // recorded length where the line has one, else geodesic
-	Share       float64    // of what arrives at From
-	OutletKm    float64    // river kilometres from its downstream end to the outlet, along the main path
-	UpstreamKm  float64    // union of stream length upstream of its downstream end, itself included
-	DrainageKm2 float64    // union of the catchments, likewise; NaN where no line of the component has one
+	Line        int32          // index into the lines given to Build
+	Start, End  geo.Meters     // geodesic measures along the line as digitised, Start < End
+	Flipped     bool           // flows against the digitising: its upstream end is at End
+	Barrier     bool           // the line's barrier stands at its downstream end
+	Minor       bool           // a minor path begins here
+	From, To    int32          // nodes
+	Component   int32          // connected part, numbered from 0 by the smallest name in it
+	Order, Calc int            // river order; the order that it hands down, 0 below minor paths
+	Length      geo.Meters     // recorded length where the line has one, else geodesic
+	Share       float64        // of what arrives at From
+	OutletKm    geo.Kilometers // river kilometres from its downstream end to the outlet, along the main path
+	UpstreamKm  geo.Kilometers // union of stream length upstream of its downstream end, itself included
+	DrainageKm2 float64        // union of the catchments, likewise; NaN where no line of the component has one
 }
 
 // Measure returns the geodesic measure along the edge's line, as digitised, of
@@ -41,7 +41,7 @@ func (e Edge) Measure(offset geo.Meters) geo.Meters {
 
 // RiverKm returns the river kilometres from the place offset metres below the
 // edge's upstream end to the outlet, along the main path.
-func (e Edge) RiverKm(offset geo.Meters) float64 {
+func (e Edge) RiverKm(offset geo.Meters) geo.Kilometers {
 	return e.OutletKm + (e.Length - offset).Kilometers()
 }
 

@@ -132,7 +132,7 @@ func TestNewHopeByGeometry(t *testing.T) {
 		if p := published[e.Line]; e.Order != int(p["streamorde"]) {
 			t.Errorf("line %s: order %d, published %v", lines[e.Line].Name, e.Order, p["streamorde"])
 		}
-		outlet = max(outlet, e.UpstreamKm)
+		outlet = max(outlet, float64(e.UpstreamKm))
 	}
 	near(t, "length above the outlet", outlet, 577.050198, 1e-6)
 }
@@ -187,10 +187,10 @@ func areaAbove(lines []Line, of int32) (float64, []int32) {
 
 // near fails the test when got is further than tolerance from want; published
 // numbers are rounded, so an excess of rounding is let pass.
-func near(t testing.TB, what string, got, want, tolerance float64) {
+func near[F ~float64](t testing.TB, what string, got F, want, tolerance float64) {
 	t.Helper()
 	const rounding = 1e-9
-	if !(math.Abs(got-want) <= tolerance+rounding) {
+	if !(math.Abs(float64(got)-want) <= tolerance+rounding) {
 		t.Errorf("%s: got %.9g, want %.9g within %g", what, got, want, tolerance)
 	}
 }

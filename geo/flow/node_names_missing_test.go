@@ -44,7 +44,7 @@ func (r records) toOutlet(i int) (km float64, ok bool) {
 	for _, next := range onward {
 		if len(onward) == 1 || r.lines[next].Divergence != 2 {
 			km, ok = r.toOutlet(next)
-			return km + r.lines[next].Length.Kilometers(), ok
+			return km + float64(r.lines[next].Length.Kilometers()), ok
 		}
 	}
 	return 0, false
@@ -128,7 +128,7 @@ func compareWithRecords(t *testing.T, lines []Line) {
 		r.above(line, upstream)
 		var km, km2 float64
 		for up := range upstream {
-			km, km2 = km+lines[up].Length.Kilometers(), km2+lines[up].Area
+			km, km2 = km+float64(lines[up].Length.Kilometers()), km2+lines[up].Area
 		}
 		near(t, name+" upstream", e.UpstreamKm, km, 1e-9)
 		near(t, name+" drainage", e.DrainageKm2, km2, 1e-9)

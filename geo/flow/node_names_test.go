@@ -28,7 +28,7 @@ func TestOutletsWithoutNames(t *testing.T) {
 			t.Fatalf("%s: %d parts, %v", g.name, n.Components, troubles)
 		}
 		for name, km := range map[string]float64{"head": 2, "stem": 1, "last": 0, "other": 0, "third": 0} {
-			if got := n.Edges[edgeNamed(n, lines, name)].OutletKm; got < km*0.999 || got > km*1.001+1e-12 {
+			if got := float64(n.Edges[edgeNamed(n, lines, name)].OutletKm); got < km*0.999 || got > km*1.001+1e-12 {
 				t.Errorf("%s: %s ends at river km %g, want about %g", g.name, name, got, km)
 			}
 		}

@@ -46,7 +46,7 @@ func drawTransport(t *rapid.T, n *Network, timed bool) Transport {
 		tr.Rate[i] = rapid.SampledFrom([]float64{0, 1e-4, 5e-4, 2e-3}).Draw(t, "rate")
 		tr.Pass[i] = rapid.SampledFrom([]float64{0, 0.3, 0.7, 1, 1, 1}).Draw(t, "pass")
 		if timed {
-			tr.Hours = append(tr.Hours, rapid.Float64Range(0, 10).Draw(t, "hours"))
+			tr.Hours = append(tr.Hours, geo.Hours(rapid.Float64Range(0, 10).Draw(t, "hours")))
 		}
 	}
 	tr.Limit = 12
@@ -91,7 +91,7 @@ func (w *pathWalker) follow(edge int32, offset, divided, share, hours, amount fl
 	rest := float64(e.Length) - offset
 	perMeter := 0.0
 	if w.t.Hours != nil {
-		perMeter = w.t.Hours[edge] / float64(e.Length)
+		perMeter = float64(w.t.Hours[edge]) / float64(e.Length)
 	}
 	if divided > 0 {
 		a, met := w.reached[edge]
@@ -130,14 +130,14 @@ func (w *pathWalker) interval(edge int32, a arrival, b Bound) [2]float64 {
 		share = a.sum
 	}
 	far := float64(w.n.Edges[edge].Length) - a.offset
-	if !(share >= b.Floor && a.hours <= w.t.Limit) {
+	if !(share >= b.Floor && a.hours <= float64(w.t.Limit)) {
 		far = 0
 	} else {
 		if w.t.Rate[edge] > 0 {
 			far = min(far, math.Log(share/b.Floor)/w.t.Rate[edge])
 		}
 		if w.t.Hours != nil && w.t.Hours[edge] > 0 {
-			far = min(far, (w.t.Limit-a.hours)/w.t.Hours[edge]*float64(w.n.Edges[edge].Length))
+			far = min(far, (float64(w.t.Limit)-a.hours)/float64(w.t.Hours[edge])*float64(w.n.Edges[edge].Length))
 		}
 	}
 	return [2]float64{a.offset, a.offset + far}
@@ -167,7 +167,7 @@ func TestReachAgainstEveryPath(t *testing.T) {
 		b := Bound{Floor: rapid.SampledFrom([]float64{0.05, 0.3, 0.9}).Draw(t, "floor"), Divided: rapid.Bool().Draw(t, "divided")}
 		limited := tr
 		if tr.Hours == nil {
-			limited.Limit = math.Inf(1)
+			limited.Limit = never
 		}
 		reached := map[int32][][2]float64{}
 		for _, p := range places {
@@ -251,7 +251,7 @@ func checkTotals(t interface{ Fatalf(string, ...any) }, n *Network, lines []Line
 		for len(queue) > 0 {
 			i := queue[0]
 			queue = queue[1:]
-			km += n.Edges[i].Length.Kilometers()
+			km += float64(n.Edges[i].Length.Kilometers())
 			km2 += lines[n.Edges[i].Line].Area
 			for _, up := range n.In(n.Edges[i].From) {
 				if !seen[up] {
@@ -260,7 +260,7 @@ func checkTotals(t interface{ Fatalf(string, ...any) }, n *Network, lines []Line
 				}
 			}
 		}
-		if math.Abs(km-n.Edges[e].UpstreamKm) > 1e-9*(1+km) || math.Abs(km2-n.Edges[e].DrainageKm2) > 1e-9*(1+km2) {
+		if math.Abs(km-float64(n.Edges[e].UpstreamKm)) > 1e-9*(1+km) || math.Abs(km2-n.Edges[e].DrainageKm2) > 1e-9*(1+km2) {
 			t.Fatalf("edge %d: %g km %g km2, by sets %g %g", e, n.Edges[e].UpstreamKm, n.Edges[e].DrainageKm2, km, km2)
 		}
 	}

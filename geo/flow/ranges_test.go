@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // TestOptionsOutOfRange: what lies on the edge is taken.
@@ -28,16 +30,17 @@ func TestOptionsOutOfRange(t *testing.T) {
 func TestTransportOutOfRange(t *testing.T) {
 	n, _ := Build([]Line{plain("a", orb.Point{0, 0.01}, orb.Point{0, 0}), plain("b", orb.Point{0, 0}, orb.Point{0.01, -0.01}), plain("c", orb.Point{0, 0}, orb.Point{-0.01, -0.01})}, DefaultOptions())
 	all := func(x float64) []float64 { return []float64{x, x, x} }
+	hours := func(x geo.Hours) []geo.Hours { return []geo.Hours{x, x, x} }
 	for name, test := range map[string]struct {
 		t    Transport
 		want bool
 	}{
-		"good": {Transport{Rate: all(0), Pass: all(1)}, true}, "all of it": {Transport{Rate: all(1), Pass: all(0), Enter: all(1), Share: all(0.5), Hours: all(0), Slow: all(0)}, true},
+		"good": {Transport{Rate: all(0), Pass: all(1)}, true}, "all of it": {Transport{Rate: all(1), Pass: all(0), Enter: all(1), Share: all(0.5), Hours: hours(0), Slow: hours(0)}, true},
 		"too few rates": {Transport{Rate: []float64{1}, Pass: all(1)}, false}, "too few passes": {Transport{Rate: all(1), Pass: []float64{1}}, false}, "too few that enter": {Transport{Rate: all(1), Pass: all(1), Enter: []float64{1}}, false},
-		"too few shares": {Transport{Rate: all(1), Pass: all(1), Share: []float64{1}}, false}, "too few hours": {Transport{Rate: all(1), Pass: all(1), Hours: []float64{1}}, false},
+		"too few shares": {Transport{Rate: all(1), Pass: all(1), Share: []float64{1}}, false}, "too few hours": {Transport{Rate: all(1), Pass: all(1), Hours: []geo.Hours{1}}, false},
 		"below 0 enters": {Transport{Rate: all(1), Pass: all(1), Enter: all(-0.1)}, false}, "more than all enters": {Transport{Rate: all(1), Pass: all(1), Enter: all(1.1)}, false},
 		"a rate below 0": {Transport{Rate: all(-1), Pass: all(1)}, false}, "no rate": {Transport{Rate: all(math.NaN()), Pass: all(1)}, false}, "passes below 0": {Transport{Rate: all(1), Pass: all(-0.1)}, false},
-		"more than all passes": {Transport{Rate: all(1), Pass: all(1.1)}, false}, "hours below 0": {Transport{Rate: all(1), Pass: all(1), Hours: all(-1)}, false},
+		"more than all passes": {Transport{Rate: all(1), Pass: all(1.1)}, false}, "hours below 0": {Transport{Rate: all(1), Pass: all(1), Hours: hours(-1)}, false},
 	} {
 		if err := test.t.Validate(n); (err == nil) != test.want {
 			t.Errorf("%s: %v", name, err)

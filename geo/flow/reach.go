@@ -16,8 +16,8 @@ type Piece struct {
 	Edge               int32
 	From, To           geo.Meters
 	ShareFrom, ShareTo float64
-	HoursFrom, HoursTo float64
-	SlowFrom           float64
+	HoursFrom, HoursTo geo.Hours
+	SlowFrom           geo.Hours
 }
 
 // Bound says where a reach ends and how it counts where water parts.
@@ -46,9 +46,10 @@ func (n *Network) NewWalker() *Walker { return &Walker{slot: make([]int32, len(n
 // label is what one place's release brings somewhere: the share afloat, and the
 // hours of the fastest way.
 type label struct {
-	origin             int32 // index into Walker.places
-	share, hours, slow float64
-	next               int32 // 1 + next label of the same edge
+	origin      int32 // index into Walker.places
+	share       float64
+	hours, slow geo.Hours
+	next        int32 // 1 + next label of the same edge
 }
 
 // origin is what is under way of one place's release: the edges it has yet to be
@@ -77,7 +78,7 @@ const maxLabels = 64
 // Safe for concurrent use with one walker for each goroutine.
 func (n *Network) Reach(t Transport, places []Place, b Bound, w *Walker) []Piece {
 	w.begin(places)
-	walk := walk{Network: n, Walker: w, t: t, floor: b.Floor, divided: b.Divided, limit: math.Inf(1)}
+	walk := walk{Network: n, Walker: w, t: t, floor: b.Floor, divided: b.Divided, limit: never}
 	if t.Hours != nil {
 		walk.limit = t.Limit
 	}
@@ -130,13 +131,17 @@ func (w *Walker) open(edge int32) {
 	w.push(edge)
 }
 
+// never is when what nothing brings arrives.
+var never = geo.Hours(math.Inf(1))
+
 // walk is one call of Reach.
 type walk struct {
 	*Network
 	*Walker
-	t            Transport
-	floor, limit float64
-	divided      bool
+	t       Transport
+	floor   float64
+	limit   geo.Hours
+	divided bool
 }
 
 // along adds the pieces of one edge, on which the places from first to last lie,
@@ -233,20 +238,20 @@ func (w *walk) stretch(edge int32, from, to float64) {
 		if at > from {
 			so = math.Exp(-rate * (at - from))
 		}
-		piece := Piece{Edge: edge, From: geo.Meters(at), To: geo.Meters(to), HoursFrom: math.Inf(1), SlowFrom: math.Inf(1)}
+		piece := Piece{Edge: edge, From: geo.Meters(at), To: geo.Meters(to), HoursFrom: never, SlowFrom: never}
 		for i, l := range w.front {
 			if w.ends[i] > at {
 				piece.To = min(piece.To, geo.Meters(w.ends[i]))
 				piece.ShareFrom = max(piece.ShareFrom, l.share*so)
-				piece.HoursFrom = min(piece.HoursFrom, l.hours+hours*(at-from))
-				piece.SlowFrom = min(piece.SlowFrom, l.slow+slow*(at-from))
+				piece.HoursFrom = min(piece.HoursFrom, l.hours+geo.Hours(hours*(at-from)))
+				piece.SlowFrom = min(piece.SlowFrom, l.slow+geo.Hours(slow*(at-from)))
 			}
 		}
 		if piece.ShareFrom == 0 {
 			break
 		}
 		length := float64(piece.To) - at
-		piece.ShareTo, piece.HoursTo = piece.ShareFrom*run.whole, piece.HoursFrom+hours*length
+		piece.ShareTo, piece.HoursTo = piece.ShareFrom*run.whole, piece.HoursFrom+geo.Hours(hours*length)
 		if length < to-from {
 			piece.ShareTo = piece.ShareFrom * math.Exp(-rate*length)
 		}
@@ -255,7 +260,7 @@ func (w *walk) stretch(edge int32, from, to float64) {
 	}
 	for i := range w.front {
 		l := &w.front[i]
-		l.share, l.hours, l.slow = l.share*run.whole, l.hours+hours*(to-from), l.slow+slow*(to-from)
+		l.share, l.hours, l.slow = l.share*run.whole, l.hours+geo.Hours(hours*(to-from)), l.slow+geo.Hours(slow*(to-from))
 	}
 }
 
@@ -273,18 +278,18 @@ func (w *walk) end(l label, r run) float64 {
 	if l.share*r.whole < w.floor {
 		end = min(end, r.from+math.Log(l.share/w.floor)/r.rate)
 	}
-	if l.hours+r.hours*(r.to-r.from) > w.limit {
-		end = min(end, r.from+(w.limit-l.hours)/r.hours)
+	if l.hours+geo.Hours(r.hours*(r.to-r.from)) > w.limit {
+		end = min(end, r.from+float64(w.limit-l.hours)/r.hours)
 	}
 	return end
 }
 
 // perMeter returns the hours for each metre of an edge; 0 where there are none.
-func (t Transport) perMeter(hours []float64, edge int32, length geo.Meters) float64 {
+func (t Transport) perMeter(hours []geo.Hours, edge int32, length geo.Meters) float64 {
 	if hours == nil || length <= 0 {
 		return 0
 	}
-	return hours[edge] / float64(length)
+	return float64(hours[edge]) / float64(length)
 }
 
 // carryOn hands the labels at the downstream end of an edge to the edges below.

@@ -40,7 +40,7 @@ func TestReachOfTwoReleases(t *testing.T) {
 	n, _ := Build(lines, DefaultOptions())
 	a, b, c := edgeNamed(n, lines, "a"), edgeNamed(n, lines, "b"), edgeNamed(n, lines, "c")
 	tr := everywhere(n, 0)
-	tr.Hours, tr.Limit = make([]float64, 3), 12
+	tr.Hours, tr.Limit = make([]geo.Hours, 3), 12
 	tr.Hours[a], tr.Hours[b], tr.Hours[c] = 10, 1, 9
 	tr.Rate[b], tr.Rate[c] = math.Ln2/100, math.Ln2/200
 	var below []Piece
@@ -54,7 +54,7 @@ func TestReachOfTwoReleases(t *testing.T) {
 	}
 	for i, want := range [][5]float64{{0, 200, 1, 0.5, 1}, {200, 400, 0.25, 0.125, 3}} {
 		p := below[i]
-		for k, got := range []float64{float64(p.From), float64(p.To), p.ShareFrom, p.ShareTo, p.HoursFrom} {
+		for k, got := range []float64{float64(p.From), float64(p.To), p.ShareFrom, p.ShareTo, float64(p.HoursFrom)} {
 			near(t, fmt.Sprintf("piece %d, value %d", i, k), got, want[k], 1e-9)
 		}
 	}

@@ -67,11 +67,11 @@ func checkWhole(t *testing.T, n *Network, lines []Line, troubles []Trouble) {
 	checkOutletsTold(t, n, troubles)
 	sum := make([]float64, n.Components)
 	for i := range n.Edges {
-		sum[n.Edges[i].Component] += n.Edges[i].Length.Kilometers()
+		sum[n.Edges[i].Component] += float64(n.Edges[i].Length.Kilometers())
 	}
 	for i := range n.Edges {
 		e := &n.Edges[i]
-		if e.UpstreamKm > sum[e.Component]*(1+1e-9) {
+		if float64(e.UpstreamKm) > sum[e.Component]*(1+1e-9) {
 			t.Errorf("edge %d: %g km above of %g in all", i, e.UpstreamKm, sum[e.Component])
 		}
 		if down := n.Down(int32(i)); down >= 0 && down <= int32(i) {
@@ -231,7 +231,7 @@ func TestLongChain(t *testing.T) {
 		}
 		for i := range n.Edges {
 			e := &n.Edges[i]
-			if int(e.Line) != i || e.Order != 1 || math.Abs(e.UpstreamKm-float64(i+1)/1000) > 1e-6 || math.Abs(e.OutletKm-float64(count-1-i)/1000) > 1e-6 {
+			if int(e.Line) != i || e.Order != 1 || math.Abs(float64(e.UpstreamKm)-float64(i+1)/1000) > 1e-6 || math.Abs(float64(e.OutletKm)-float64(count-1-i)/1000) > 1e-6 {
 				t.Fatalf("%s: edge %d is %+v", how, i, *e)
 			}
 		}

@@ -212,7 +212,7 @@ func TestSplittingChangesNothing(t *testing.T) {
 	n, _ := Build(whole, DefaultOptions())
 	m, _ := Build(split, DefaultOptions())
 	z, y := n.Edges[edgeNamed(n, whole, "z")], m.Edges[edgeNamed(m, split, "z")]
-	near(t, "upstream", y.UpstreamKm, z.UpstreamKm, 1e-9)
+	near(t, "upstream", y.UpstreamKm, float64(z.UpstreamKm), 1e-9)
 	if y.Order != z.Order || z.Order != 2 {
 		t.Errorf("order %d and %d, want 2", z.Order, y.Order)
 	}

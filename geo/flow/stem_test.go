@@ -199,8 +199,8 @@ func (s *stem) compare(t *testing.T, n, m *Network, line int32, p stemPart, j in
 	a, b := n.Edges[x.Edge], m.Edges[y.Edge]
 	const near = 1e-6 // km: a millimetre
 	off := func(v, w float64) bool { return !(v-w < near && w-v < near) }
-	if a.Order == b.Order && a.Calc == b.Calc && !off(a.DrainageKm2, b.DrainageKm2) && !off(a.UpstreamKm, b.UpstreamKm) &&
-		!off(a.RiverKm(x.Offset), b.RiverKm(y.Offset)) && a.Share == b.Share {
+	if a.Order == b.Order && a.Calc == b.Calc && !off(a.DrainageKm2, b.DrainageKm2) && !off(float64(a.UpstreamKm), float64(b.UpstreamKm)) &&
+		!off(float64(a.RiverKm(x.Offset)), float64(b.RiverKm(y.Offset))) && a.Share == b.Share {
 		return 0
 	}
 	if j < 2 {

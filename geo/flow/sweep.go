@@ -5,17 +5,19 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"driftreach/geo"
 )
 
 // Transport says what becomes of a quantity that the water carries.
 type Transport struct {
-	Rate  []float64 // by edge: share lost per metre, first order, >= 0
-	Pass  []float64 // by edge: share that passes its downstream end, 0 to 1
-	Enter []float64 // by edge: share of what it takes that gets past its upstream end, 0 to 1; nil for all
-	Share []float64 // by edge: share of what comes to its upstream end; nil for the network's own. What no edge takes settles there
-	Hours []float64 // by edge: travel time over the whole edge; nil for none. Only Reach looks at it
-	Slow  []float64 // by edge: another travel time, which Reach carries along and holds against nothing; nil for none
-	Limit float64   // hours after which nothing counts any more; only with Hours
+	Rate  []float64   // by edge: share lost per metre, first order, >= 0
+	Pass  []float64   // by edge: share that passes its downstream end, 0 to 1
+	Enter []float64   // by edge: share of what it takes that gets past its upstream end, 0 to 1; nil for all
+	Share []float64   // by edge: share of what comes to its upstream end; nil for the network's own. What no edge takes settles there
+	Hours []geo.Hours // by edge: travel time over the whole edge; nil for none. Only Reach looks at it
+	Slow  []geo.Hours // by edge: another travel time, which Reach carries along and holds against nothing; nil for none
+	Limit geo.Hours   // after which nothing counts any more; only with Hours
 }
 
 // ShareOf returns the share of the flow that an edge takes.
@@ -60,9 +62,12 @@ func (t Transport) Validate(n *Network) error {
 	if len(t.Rate) != len(n.Edges) || len(t.Pass) != len(n.Edges) {
 		return fmt.Errorf("transport has %d rates and %d passes for %d edges", len(t.Rate), len(t.Pass), len(n.Edges))
 	}
-	for _, given := range [][]float64{t.Enter, t.Share, t.Hours, t.Slow} {
-		if given != nil && len(given) != len(n.Edges) {
-			return fmt.Errorf("transport has %d shares or travel times for %d edges", len(given), len(n.Edges))
+	for _, given := range []struct {
+		some   bool
+		values int
+	}{{t.Enter != nil, len(t.Enter)}, {t.Share != nil, len(t.Share)}, {t.Hours != nil, len(t.Hours)}, {t.Slow != nil, len(t.Slow)}} {
+		if given.some && given.values != len(n.Edges) {
+			return fmt.Errorf("transport has %d shares or travel times for %d edges", given.values, len(n.Edges))
 		}
 	}
 	for i := range n.Edges {

@@ -3,10 +3,15 @@ package flow
 import (
 	"fmt"
 	"math"
+
+	"driftreach/geo"
 )
 
 // load is what is added up over upstream lines: km of stream, km2 of catchment.
-type load struct{ km, km2 float64 }
+type load struct {
+	km  geo.Kilometers
+	km2 float64
+}
 
 // plus returns the sum of two loads.
 func (a load) plus(b load) load { return load{a.km + b.km, a.km2 + b.km2} }

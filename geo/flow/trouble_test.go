@@ -216,12 +216,12 @@ func TestBraidTooLarge(t *testing.T) {
 		t.Fatalf("troubles %v", kinds(troubles))
 	}
 	last := edgeNamed(exact, lines, "z")
-	near(t, "below the braid", bound.Edges[last].UpstreamKm, exact.Edges[last].UpstreamKm, 1e-9)
+	near(t, "below the braid", bound.Edges[last].UpstreamKm, float64(exact.Edges[last].UpstreamKm), 1e-9)
 	near(t, "area below the braid", bound.Edges[last].DrainageKm2, exact.Edges[last].DrainageKm2, 1e-9)
 	less := 0
 	for e := range exact.Edges {
 		x, b := &exact.Edges[e], &bound.Edges[e]
-		path := 0.0
+		path := geo.Kilometers(0)
 		for _, up := range bound.In(b.From) {
 			path = max(path, bound.Edges[up].UpstreamKm)
 		}

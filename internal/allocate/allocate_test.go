@@ -327,7 +327,7 @@ func TestReachesByHand(t *testing.T) {
 		{"no length", orb.LineString{{10.5, 0}, {10.5, 0}}, 0, []Length{{1, 0}}},
 		{"no path", nil, 0, []Length{{Outside, 0}}},
 	} {
-		reach := drift.Reach{Path: c.path, LengthKm: drift.Kilometers(c.long * degree)}
+		reach := drift.Reach{Path: c.path, LengthKm: geo.Kilometers(c.long * degree)}
 		got := NewMap(units).Reaches([]drift.Reach{reach}, 1)[0]
 		if d := cmp.Diff(c.want, got, cmp.Comparer(func(a, b int64) bool { return max(a-b, b-a) <= 1 })); d != "" {
 			t.Errorf("%s: %s", c.name, d)

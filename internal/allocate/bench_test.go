@@ -10,6 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
@@ -104,7 +105,7 @@ func BenchmarkReaches(b *testing.B) {
 			reaches[i].Path = append(reaches[i].Path, p)
 			p = orb.Point{p[0] + 0.002*rng.Float64() - 0.0005, p[1] + 0.002*rng.Float64() - 0.001}
 		}
-		reaches[i].LengthKm = drift.Kilometers(earth.LineLength(reaches[i].Path).Kilometers())
+		reaches[i].LengthKm = geo.Kilometers(earth.LineLength(reaches[i].Path).Kilometers())
 	}
 	m := NewMap(parishes())
 	for b.Loop() {

@@ -66,7 +66,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		}
 		s.Drift.Reached = inPlaces(linked(&c.drift, c.flood, i), c.place)
 		if math.IsNaN(float64(s.Drift.RiverKm)) {
-			s.Drift.RiverKm = drift.Kilometers(c.riverKm(s.Zone.Place))
+			s.Drift.RiverKm = c.riverKm(s.Zone.Place)
 		}
 		if c.flood != nil {
 			s.Flood = c.flood.Outcomes[i]
@@ -79,9 +79,9 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 }
 
 // riverKm returns the river kilometres of a place; NaN for none.
-func (c *computation) riverKm(at flow.Place) float64 {
+func (c *computation) riverKm(at flow.Place) geo.Kilometers {
 	if at.Edge < 0 {
-		return math.NaN()
+		return geo.Kilometers(math.NaN())
 	}
 	return c.net.Net.Edges[at.Edge].RiverKm(at.Offset)
 }
@@ -123,7 +123,7 @@ func (c *computation) addRecords() {
 // addStage adds what one water stage gives: its mass balance and its reaches, by the
 // stands' places in the answer.
 func (c *computation) addStage(d *drift.Drift, name string) {
-	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: float64(d.AtRiskKm)})
+	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: d.AtRiskKm})
 	for _, r := range d.Reaches {
 		if r.NearestStand >= 0 {
 			r.NearestStand = c.place[r.NearestStand]

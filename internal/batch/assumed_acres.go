@@ -136,7 +136,8 @@ func (w weighed) fileLine(in *Observed, field, what, taken string) string {
 // widthLine tells of the streams whose width comes from the table by order.
 func widthLine(s settings.Settings, net *stream.Network) string {
 	lines := map[int32]bool{}
-	all, km, acres := 0.0, 0.0, 0.0
+	var all, km geo.Kilometers
+	acres := 0.0
 	table := s.Aquatic.WidthByOrder
 	for i := range net.Net.Edges {
 		e := &net.Net.Edges[i]
@@ -153,7 +154,7 @@ func widthLine(s settings.Settings, net *stream.Network) string {
 		return ""
 	}
 	return fmt.Sprintf("bankfull width: %d of %d lines without one, %s of %s km; by stream order, %s acres between the banks",
-		len(lines), len(net.Lines), short(km), short(all), short(acres))
+		len(lines), len(net.Lines), short(float64(km)), short(float64(all)), short(acres))
 }
 
 // lacking says how many finds lack a measure, and whether for want of a column.

@@ -122,11 +122,11 @@ func (c *computation) steps(sorted []int32) []drift.Step {
 	for behind := len(c.stands); behind < len(c.divided.Outcomes); behind++ {
 		order = append(order, int32(behind))
 	}
-	return c.divided.Curve(order, func(stand int32) float64 {
+	return c.divided.Curve(order, func(stand int32) drift.Share {
 		if int(stand) >= len(c.stands) || !c.asked(stand) {
 			return 0
 		}
-		return c.done[stand].Waits()
+		return drift.Share(c.done[stand].Waits())
 	})[:len(sorted)]
 }
 

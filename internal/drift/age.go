@@ -17,22 +17,25 @@ const negligible = 1e-12
 // outlive bounds the share of any release that is still afloat when it is too
 // old to root: exp(-k x) at the least loss an hour of any edge, over the
 // hours that are not spent on lakes.
-func outlive(net *flow.Network, t flow.Transport, hours []float64, limit float64) float64 {
+func outlive(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.Hours) float64 {
 	least := math.Inf(1)
 	for e := range net.Edges {
 		if hours[e] > 0 && !isStill(t.Rate[e]) {
-			least = min(least, t.Rate[e]*float64(net.Edges[e].Length)/hours[e])
+			least = min(least, t.Rate[e]*float64(net.Edges[e].Length)/float64(hours[e]))
 		}
 	}
 	rest := max(0, limit-stillHours(net, t, hours))
 	if rest == 0 {
 		return 1
 	}
-	return math.Exp(-least * rest)
+	return math.Exp(-least * float64(rest))
 }
 
 // packet is an amount of one age.
-type packet struct{ hours, amount float64 }
+type packet struct {
+	hours  geo.Hours
+	amount float64
+}
 
 // drop is an amount that becomes too old at a place.
 type drop struct {
@@ -50,8 +53,8 @@ const mostPackets = 64
 type ageing struct {
 	net     *flow.Network
 	t       flow.Transport
-	hours   []float64 // mean, by edge
-	limit   float64
+	hours   []geo.Hours // mean, by edge
+	limit   geo.Hours
 	inflow  []float64 // by edge: amount still viable at its upper end, of all sources
 	drops   []drop
 	balance []Outcome // by stand
@@ -59,7 +62,7 @@ type ageing struct {
 	ready   edgeHeap
 }
 
-func newAgeing(net *flow.Network, t flow.Transport, hours []float64, limit float64) *ageing {
+func newAgeing(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.Hours) *ageing {
 	return &ageing{net: net, t: t, hours: hours, limit: limit, inflow: make([]float64, len(net.Edges)), held: map[int32][]packet{}}
 }
 
@@ -88,11 +91,11 @@ func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least float64)
 	k, rest := a.t.Rate[at.Edge], float64(edge.Length-at.Offset)
 	hoursPerMeter := 0.0
 	if edge.Length > 0 {
-		hoursPerMeter = a.hours[at.Edge] / float64(edge.Length)
+		hoursPerMeter = float64(a.hours[at.Edge]) / float64(edge.Length)
 	}
-	ends := p.hours+hoursPerMeter*rest > a.limit
+	ends := p.hours+geo.Hours(hoursPerMeter*rest) > a.limit
 	if ends {
-		rest = (a.limit - p.hours) / hoursPerMeter
+		rest = float64(a.limit-p.hours) / hoursPerMeter
 	}
 	afloat := p.amount * math.Exp(-k*rest)
 	balance.Settled += p.amount - afloat
@@ -105,7 +108,7 @@ func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least float64)
 		balance.Settled += afloat
 	default:
 		balance.Held += afloat - passed
-		a.pass(balance, at.Edge, packet{hours: p.hours + hoursPerMeter*rest, amount: passed})
+		a.pass(balance, at.Edge, packet{hours: p.hours + geo.Hours(hoursPerMeter*rest), amount: passed})
 	}
 }
 
@@ -155,7 +158,7 @@ func merge(packets []packet) []packet {
 		}
 		a, b := packets[closest-1], packets[closest]
 		sum := a.amount + b.amount
-		packets[closest-1] = packet{hours: (a.hours*a.amount + b.hours*b.amount) / sum, amount: sum}
+		packets[closest-1] = packet{hours: (a.hours*geo.Hours(a.amount) + b.hours*geo.Hours(b.amount)) / geo.Hours(sum), amount: sum}
 		packets = slices.Delete(packets, closest, closest+1)
 	}
 	return packets

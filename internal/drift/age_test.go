@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 )
 
@@ -35,7 +36,7 @@ func TestAgeingAgainstEveryPath(t *testing.T) {
 		net := drawNetwork(rt, t)
 		s := DefaultSettings()
 		s.Viable = Days(rapid.Float64Range(0.001, 0.3).Draw(rt, "viable days"))
-		s.HalfDistanceByOrder = []Kilometers{Kilometers(rapid.Float64Range(0.3, 50).Draw(rt, "half distance"))}
+		s.HalfDistanceByOrder = []geo.Kilometers{geo.Kilometers(rapid.Float64Range(0.3, 50).Draw(rt, "half distance"))}
 		sources := drawSources(rt, net, 1)
 		got := Follow(net, Released{Stands: 1, Sources: sources}, s, 1)
 		tr, times := transport(net, s)
@@ -51,7 +52,7 @@ func TestAgeingAgainstEveryPath(t *testing.T) {
 		if sum := b.Settled + b.Held + b.Aged + b.Left; math.Abs(sum-b.Released) > 1e-9*b.Released {
 			rt.Fatalf("released %g, accounted for %g", b.Released, sum)
 		}
-		a := newAgeing(net.Net, tr, times.mean, math.Inf(1))
+		a := newAgeing(net.Net, tr, times.mean, geo.Hours(math.Inf(1)))
 		a.follow(1, sources)
 		linear := massBalance(net.Net, tr, 1, sources)
 		a.balance[0].Exposure = 0
@@ -62,10 +63,10 @@ func TestAgeingAgainstEveryPath(t *testing.T) {
 }
 
 // agedPath follows one amount along every path on its own.
-func agedPath(net *flow.Network, t flow.Transport, hours []float64, at flow.Place, p packet, b *Balance) {
+func agedPath(net *flow.Network, t flow.Transport, hours []geo.Hours, at flow.Place, p packet, b *Balance) {
 	edge := net.Edges[at.Edge]
 	full := float64(edge.Length - at.Offset)
-	rest := min(full, (t.Limit-p.hours)/hours[at.Edge]*float64(edge.Length))
+	rest := min(full, float64((t.Limit-p.hours)/hours[at.Edge])*float64(edge.Length))
 	afloat := p.amount * math.Exp(-t.Rate[at.Edge]*rest)
 	b.Settled += p.amount - afloat
 	if rest < full {
@@ -77,7 +78,7 @@ func agedPath(net *flow.Network, t flow.Transport, hours []float64, at flow.Plac
 	if len(next) == 0 {
 		b.Left += afloat * t.Pass[at.Edge]
 	}
-	p.hours += hours[at.Edge] * full / float64(edge.Length)
+	p.hours += hours[at.Edge] * geo.Hours(full/float64(edge.Length))
 	for _, n := range next {
 		agedPath(net, t, hours, flow.Place{Edge: n}, packet{p.hours, afloat * t.Pass[at.Edge] * net.Edges[n].Share}, b)
 	}
@@ -88,10 +89,10 @@ func TestMerge(t *testing.T) {
 	var packets []packet
 	var amount, weighted float64
 	for i := range 200 {
-		p := packet{hours: float64(i*i%97) + 0.25*float64(i), amount: 1 + float64(i%3)}
+		p := packet{hours: geo.Hours(i*i%97) + 0.25*geo.Hours(i), amount: 1 + float64(i%3)}
 		packets = append(packets, p)
 		amount += p.amount
-		weighted += p.amount * p.hours
+		weighted += p.amount * float64(p.hours)
 	}
 	merged := merge(packets)
 	if len(merged) != mostPackets {
@@ -99,7 +100,7 @@ func TestMerge(t *testing.T) {
 	}
 	for i, p := range merged {
 		amount -= p.amount
-		weighted -= p.amount * p.hours
+		weighted -= p.amount * float64(p.hours)
 		if i > 0 && p.hours < merged[i-1].hours {
 			t.Errorf("packet %d is younger than the one before", i)
 		}

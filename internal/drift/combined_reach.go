@@ -44,7 +44,7 @@ func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cove
 		}
 		for _, r := range atRisk {
 			d.risk = append(d.risk, flow.Piece{Edge: int32(e), From: r.from, To: r.to})
-			d.AtRiskKm += kilometers(r.to - r.from)
+			d.AtRiskKm += (r.to - r.from).Kilometers()
 		}
 		pieces := s.stretches(levels, rate, atRisk)
 		for _, b := range s.stretches(levels, rate, beyond(union(could), atRisk)) {
@@ -103,7 +103,7 @@ func onEdge(sources []Source, edge int32) []Source {
 // first), with its hours. A source at the lower end itself has nothing above it.
 func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) {
 	var seen []int32
-	none := Hours(math.NaN())
+	none := geo.Hours(math.NaN())
 	r.NearestStand, r.HoursFast, r.HoursMean = -1, none, none
 	for _, c := range covers {
 		if c.piece.From >= st.to {
@@ -116,10 +116,10 @@ func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) 
 		if c.piece.To < st.to {
 			continue
 		}
-		fast, mean := Hours(c.piece.HoursFrom), Hours(c.piece.SlowFrom)
+		fast, mean := c.piece.HoursFrom, c.piece.SlowFrom
 		if edge.Length > 0 {
-			part := float64((st.to - c.piece.From) / edge.Length)
-			fast, mean = fast+Hours(times.fast[c.piece.Edge]*part), mean+Hours(times.mean[c.piece.Edge]*part)
+			part := geo.Hours((st.to - c.piece.From) / edge.Length)
+			fast, mean = fast+times.fast[c.piece.Edge]*part, mean+times.mean[c.piece.Edge]*part
 		}
 		if r.NearestStand < 0 || fast < r.HoursFast || fast == r.HoursFast && c.stand < r.NearestStand {
 			r.NearestStand, r.HoursFast, r.HoursMean = c.stand, fast, mean
@@ -133,8 +133,8 @@ func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) 
 func describe(net *stream.Network, e int32, st stretch) Reach {
 	edge := &net.Net.Edges[e]
 	r := Reach{
-		Line: edge.Line, FromKm: Kilometers(edge.RiverKm(st.from)), ToKm: Kilometers(edge.RiverKm(st.to)),
-		LengthKm: kilometers(st.to - st.from), Exposure: st.amount, Class: st.class,
+		Line: edge.Line, FromKm: edge.RiverKm(st.from), ToKm: edge.RiverKm(st.to),
+		LengthKm: (st.to - st.from).Kilometers(), Exposure: st.amount, Class: st.class,
 	}
 	if kind, _ := net.BarrierAt(e); st.to == edge.Length {
 		r.Barrier = string(kind)

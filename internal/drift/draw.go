@@ -113,9 +113,9 @@ func (d *drawer) sweep() {
 	}
 }
 
-// atRisk is the length of the stream at risk in km, of single sources and of all
+// atRisk is the length of the stream at risk, of single sources and of all
 // together, whose amounts a sample multiplies by its release.
-func (d *drawer) atRisk(x load, release float64) float64 {
+func (d *drawer) atRisk(x load, release float64) geo.Kilometers {
 	d.places = d.places[:0]
 	for _, src := range d.kept {
 		d.places = append(d.places, src.Place)

@@ -69,7 +69,7 @@ func (d *Drift) strand(net *flow.Network, stranded []Source) {
 		o.Settled += s.Amount
 		d.Balance.Released += s.Amount
 		d.Balance.Settled += s.Amount
-		if km := Kilometers(net.Edges[s.Place.Edge].RiverKm(s.Place.Offset)); !(o.RiverKm <= km) {
+		if km := net.Edges[s.Place.Edge].RiverKm(s.Place.Offset); !(o.RiverKm <= km) {
 			o.RiverKm = km
 		}
 	}

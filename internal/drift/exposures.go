@@ -99,11 +99,11 @@ func standsOf(active []cover) []int32 {
 }
 
 // alone returns by stand how much of its reach is in no other stand's.
-func alone(covers []cover, stands int) []Kilometers {
-	out := make([]Kilometers, stands)
+func alone(covers []cover, stands int) []geo.Kilometers {
+	out := make([]geo.Kilometers, stands)
 	eachStretch(covers, func(s stretched) {
 		if len(s.stands) == 1 {
-			out[s.stands[0]] += kilometers(s.length)
+			out[s.stands[0]] += s.length.Kilometers()
 		}
 	})
 	return out
@@ -112,32 +112,32 @@ func alone(covers []cover, stands int) []Kilometers {
 // Step is one stand on the way through a treatment order.
 type Step struct {
 	Stand    int32
-	Treat    bool       // there is something to treat: it was not treated already
-	Exposure float64    // taken away so far, released units times km
-	FreedKm  Kilometers // of reach at risk, no longer reached by any stand left
+	Treat    bool           // there is something to treat: it was not treated already
+	Exposure float64        // taken away so far, released units times km
+	FreedKm  geo.Kilometers // of reach at risk, no longer reached by any stand left
 }
 
 // Curve returns what treating the stands in an order takes away, step by step:
 // order lists stand indices, first treated first, share what of each there is to
 // treat. Stands that were treated already take nothing away and free nothing. A place
 // is free once the last stand that reaches it is treated.
-func (d *Drift) Curve(order []int32, share func(stand int32) float64) []Step {
+func (d *Drift) Curve(order []int32, share func(stand int32) Share) []Step {
 	rank := make([]int32, len(order))
 	for at, stand := range order {
 		rank[stand] = int32(at)
 	}
-	freed := make([]Kilometers, len(order))
+	freed := make([]geo.Kilometers, len(order))
 	eachStretch(d.covers, func(s stretched) {
 		last := slices.MaxFunc(s.stands, func(a, b int32) int { return cmp.Compare(rank[a], rank[b]) })
 		if !slices.ContainsFunc(s.stands, func(stand int32) bool { return share(stand) == 0 }) {
-			freed[rank[last]] += kilometers(s.length)
+			freed[rank[last]] += s.length.Kilometers()
 		}
 	})
 	steps := make([]Step, len(order))
 	var exposure float64
-	var km Kilometers
+	var km geo.Kilometers
 	for at, stand := range order {
-		exposure += share(stand) * d.Outcomes[stand].Exposure
+		exposure += float64(share(stand)) * d.Outcomes[stand].Exposure
 		km += freed[at]
 		steps[at] = Step{Stand: stand, Treat: share(stand) > 0, Exposure: exposure, FreedKm: km}
 	}

@@ -7,6 +7,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
+
+	"driftreach/geo"
 )
 
 // Two stands on a line of 40 km, half settling every km: the exposure of an
@@ -18,7 +20,7 @@ func TestCurve(t *testing.T) {
 		{Stand: 0, Place: place(net, "a", 0), Amount: 2},
 		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
 	}}, halfKilometre(), 1)
-	reach, unit := Kilometers(math.Log2(20)), 1/math.Ln2
+	reach, unit := geo.Kilometers(math.Log2(20)), 1/math.Ln2
 	for i, want := range []Outcome{{Exposure: 2 * unit, AloneKm: 1}, {Exposure: unit, AloneKm: 1}} {
 		if o := got.Outcomes[i]; math.Abs(o.Exposure-want.Exposure) > 1e-9 || math.Abs(float64(o.AloneKm-want.AloneKm)) > 1e-9 {
 			t.Errorf("stand %d: exposure %g, alone %g km; want %g, %g", i, o.Exposure, o.AloneKm, want.Exposure, want.AloneKm)
@@ -34,7 +36,7 @@ func TestCurve(t *testing.T) {
 	}
 }
 
-func every(int32) float64 { return 1 }
+func every(int32) Share { return 1 }
 
 // A stand treated already takes nothing away, and what it reaches is not freed.
 func TestCurveOfTreatedStands(t *testing.T) {
@@ -44,7 +46,7 @@ func TestCurveOfTreatedStands(t *testing.T) {
 		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
 	}}, halfKilometre(), 1)
 	want := []Step{{Stand: 0}, {Stand: 1, Treat: true, Exposure: 1 / math.Ln2, FreedKm: 1}}
-	if diff := cmp.Diff(want, got.Curve([]int32{0, 1}, func(s int32) float64 { return float64(s) }), approx); diff != "" {
+	if diff := cmp.Diff(want, got.Curve([]int32{0, 1}, func(s int32) Share { return Share(s) }), approx); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 }

@@ -13,9 +13,9 @@ import (
 // Onward is what would float on from some places if fragments were let go
 // there.
 type Onward struct {
-	ReachKm Kilometers // stream it would put at risk
-	CleanKm Kilometers // of that, not at risk now
-	Passing []int32    // stands whose fragments pass the places: at each place the nearest, ascending
+	ReachKm geo.Kilometers // stream it would put at risk
+	CleanKm geo.Kilometers // of that, not at risk now
+	Passing []int32        // stands whose fragments pass the places: at each place the nearest, ascending
 }
 
 // Onward follows what floats on from each site's places, as a stand's fragments
@@ -32,8 +32,8 @@ func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []
 			places = slices.DeleteFunc(slices.Clone(places), func(p flow.Place) bool { return dry[p.Edge] })
 		}
 		for _, p := range lakes.reach(net.Net, transport, places, flow.Bound{Floor: float64(s.RiskShare), Divided: true}, walker) {
-			out[i].ReachKm += kilometers(p.To - p.From)
-			out[i].CleanKm += kilometers(d.clean(p))
+			out[i].ReachKm += (p.To - p.From).Kilometers()
+			out[i].CleanKm += d.clean(p).Kilometers()
 		}
 		for _, at := range places {
 			if stand, ok := d.passing(at, transport.Rate); ok {

@@ -15,7 +15,7 @@ import (
 // TestOnward: half settles every km, so that a reach is log2(20) km long. A
 // stand lets go at km 2 of a line of 12 km; lengths by hand.
 func TestOnward(t *testing.T) {
-	reach := Kilometers(math.Log2(20))
+	reach := geo.Kilometers(math.Log2(20))
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 12})
 	d := Follow(net, Released{Stands: 2, Sources: []Source{{Stand: 1, Place: place(net, "a", 2), Amount: 1}}}, halfKilometre(), 1)
 	for _, c := range []struct {
@@ -32,7 +32,7 @@ func TestOnward(t *testing.T) {
 		{"cut short by the outlet", []flow.Place{place(net, "a", 11)}, Onward{ReachKm: 1, CleanKm: 1}},
 	} {
 		got := d.Onward(net, halfKilometre(), [][]flow.Place{nil, c.places})
-		if diff := cmp.Diff([]Onward{{}, c.want}, got, approxIn[Kilometers](0, 1e-9), cmpopts.EquateEmpty()); diff != "" {
+		if diff := cmp.Diff([]Onward{{}, c.want}, got, approxIn[geo.Kilometers](0, 1e-9), cmpopts.EquateEmpty()); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", c.name, diff)
 		}
 	}

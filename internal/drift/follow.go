@@ -35,7 +35,7 @@ type Drift struct {
 	Outcomes []Outcome // by stand
 	Reaches  []Reach   // by edge in flow order, then downstream
 	Balance  Balance
-	AtRiskKm Kilometers // stream at risk, nothing counted twice
+	AtRiskKm geo.Kilometers // stream at risk, nothing counted twice
 
 	covers []cover      // every stand's reach at risk, by edge, then downstream
 	risk   []flow.Piece // all of it together, likewise
@@ -141,7 +141,7 @@ func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 	t := flow.Transport{
 		Share: wetShares(net.Net, dry(net, s)),
 		Rate:  make([]float64, len(net.Paths)), Pass: make([]float64, len(net.Paths)),
-		Hours: times.fast, Slow: times.mean, Limit: float64(s.Viable.Hours()),
+		Hours: times.fast, Slow: times.mean, Limit: s.Viable.Hours(),
 	}
 	for e := range net.Paths {
 		t.Rate[e], t.Pass[e] = s.rate(net.Order[e]), 1
@@ -163,7 +163,7 @@ type cover struct {
 type walked struct {
 	risk       []flow.Piece // at risk
 	beyond     []flow.Piece // possible, where that is more than what is at risk
-	possibleKm Kilometers
+	possibleKm geo.Kilometers
 	reached    []int32 // stands on possible stream
 }
 
@@ -233,12 +233,12 @@ func parts(net *flow.Network, t flow.Transport, pieces []flow.Piece) bool {
 }
 
 // length sums pieces.
-func length(pieces []flow.Piece) Kilometers {
+func length(pieces []flow.Piece) geo.Kilometers {
 	var m float64
 	for _, p := range pieces {
 		m += float64(p.To - p.From)
 	}
-	return Kilometers(m / 1000)
+	return geo.Kilometers(m / 1000)
 }
 
 // reached lists the stands with a source on the pieces, self left out.

@@ -70,12 +70,12 @@ func place(net *stream.Network, line string, km float64) flow.Place {
 // halfKilometre settles half of what floats every km, whatever the order.
 func halfKilometre() Settings {
 	s := DefaultSettings()
-	s.HalfDistanceByOrder = []Kilometers{1}
+	s.HalfDistanceByOrder = []geo.Kilometers{1}
 	return s
 }
 
 // approx compares what is a float, with a unit or without.
-var approx = cmp.Options{cmpopts.EquateApprox(1e-9, 1e-12), approxIn[Kilometers](1e-9, 1e-12), approxIn[Hours](1e-9, 1e-12)}
+var approx = cmp.Options{cmpopts.EquateApprox(1e-9, 1e-12), approxIn[geo.Kilometers](1e-9, 1e-12), approxIn[geo.Hours](1e-9, 1e-12)}
 
 func approxIn[U ~float64](fraction, margin float64) cmp.Option {
 	return cmp.Comparer(func(x, y U) bool {
@@ -85,7 +85,7 @@ func approxIn[U ~float64](fraction, margin float64) cmp.Option {
 
 // Expected numbers derived by hand: half of what floats settles every km.
 func TestFollowClosedForms(t *testing.T) {
-	reach := Kilometers(math.Log2(20)) // 5 % is left after log2(20) half-distances
+	reach := geo.Kilometers(math.Log2(20)) // 5 % is left after log2(20) half-distances
 	tests := []struct {
 		name     string
 		channels []channel
@@ -125,7 +125,7 @@ func TestFollowClosedForms(t *testing.T) {
 			// into c comes 0.5 x 0.25 = 0.125, to 0.05 after log2(2.5) km
 			Outcome{
 				Released: 1, Left: 0.75*0.125 + 0.25*0.0625, Settled: 1 - 0.75*0.125 - 0.25*0.0625,
-				ReachKm: 1 + 1 + Kilometers(math.Log2(2.5)) + 1, PossibleKm: 1 + 1 + 2 + 1, RiverKm: 3,
+				ReachKm: 1 + 1 + geo.Kilometers(math.Log2(2.5)) + 1, PossibleKm: 1 + 1 + 2 + 1, RiverKm: 3,
 			},
 		},
 		{
@@ -170,11 +170,11 @@ func TestFollowClosedForms(t *testing.T) {
 func TestFollowLeafDrift(t *testing.T) {
 	for _, tt := range []struct{ mean, retained float64 }{{192, 886}, {226, 1040}} {
 		s := DefaultSettings()
-		s.HalfDistanceByOrder = []Kilometers{Kilometers(tt.mean * math.Ln2 / 1000)}
+		s.HalfDistanceByOrder = []geo.Kilometers{geo.Kilometers(tt.mean * math.Ln2 / 1000)}
 		s.RiskShare = 0.01
 		net := network(t, channel{id: "a", from: 1, to: 2, km: 5})
 		got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
-		if m := got.Outcomes[0].ReachKm.Meters(); math.Abs(m/tt.retained-1) > 0.005 {
+		if m := float64(got.Outcomes[0].ReachKm.Meters()); math.Abs(m/tt.retained-1) > 0.005 {
 			t.Errorf("mean %g m: 99 %% retained at %.1f m, want %g within 0.5 %%", tt.mean, m, tt.retained)
 		}
 	}
@@ -210,7 +210,7 @@ func TestFollowClasses(t *testing.T) {
 		{Stand: 0, Place: place(net, "a", 0), Amount: 2},
 		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
 	}}, s, 1)
-	cut, end := Kilometers(math.Log2(4.0/3)), Kilometers(math.Log2(20)+1)
+	cut, end := geo.Kilometers(math.Log2(4.0/3)), geo.Kilometers(math.Log2(20)+1)
 	want := []Reach{
 		{FromKm: 10, ToKm: 10 - cut, LengthKm: cut, Exposure: 2, Class: High, Stands: 1, NearestStand: 0},
 		{FromKm: 10 - cut, ToKm: 9, LengthKm: 1 - cut, Exposure: 1.5, Class: Moderate, Stands: 1, NearestStand: 0},
@@ -238,7 +238,7 @@ func TestFollowClasses(t *testing.T) {
 func TestFollowHours(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1.8}, channel{id: "b", from: 2, to: 3, km: 20})
 	s := halfKilometre()
-	s.HalfDistanceByOrder = []Kilometers{100}
+	s.HalfDistanceByOrder = []geo.Kilometers{100}
 	s.VelocityByOrder = []MetersPerSecond{0.85}
 	s.ExposureBreaks = [2]float64{5, 6}
 	source := func(line string, km float64) Source { return Source{Place: place(net, line, km), Amount: 1} }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/internal/stream"
 )
@@ -212,8 +213,8 @@ func (l *lakes) landing(t times) times {
 
 // stillHours returns the most hours that any way down the network takes over edges
 // on which next to nothing is lost.
-func stillHours(net *flow.Network, t flow.Transport, hours []float64) float64 {
-	most, at := 0.0, make([]float64, len(net.Nodes))
+func stillHours(net *flow.Network, t flow.Transport, hours []geo.Hours) geo.Hours {
+	most, at := geo.Hours(0), make([]geo.Hours, len(net.Nodes))
 	for e := range net.Edges {
 		edge := &net.Edges[e]
 		x := at[edge.From]

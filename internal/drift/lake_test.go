@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"driftreach/geo"
 	"driftreach/internal/stream"
 )
 
@@ -62,7 +63,7 @@ func TestLake(t *testing.T) {
 	bands, err := Percentiles(context.Background(), net, s, Uncertain{Released: Released{Stands: 2, Sources: []Source{
 		{Stand: 0, Place: place(net, "a", 0), Amount: 1}, {Stand: 1, Place: place(net, "arm", 0.2), Amount: 1},
 	}}, Setback: 30, Spread: Spread{Draws: 1, HalfDistanceGSD: 1, ReleaseGSD: 1}})
-	if err != nil || math.Abs(bands.Reach[0].P50-float64(d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(bands.AtRisk.P50-float64(d.AtRiskKm)) > 1e-5 {
+	if err != nil || math.Abs(float64(bands.Reach[0].P50-d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(float64(bands.AtRisk.P50-d.AtRiskKm)) > 1e-5 {
 		t.Errorf("one draw without spread: %+v, want %g and %g", bands, d.Outcomes[0].ReachKm, d.AtRiskKm)
 	}
 }
@@ -138,7 +139,7 @@ func on(net *stream.Network, ids ...string) *stream.Network {
 func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 	t.Helper()
 	s := DefaultSettings()
-	s.HalfDistanceByOrder = []Kilometers{1}
+	s.HalfDistanceByOrder = []geo.Kilometers{1}
 	released := Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}
 	d := Follow(net, released, s, 1)
 	b := d.Balance
@@ -154,7 +155,7 @@ func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 		t.Errorf("with an age limit: held %g of %+v, want %g", o.Held, o, held)
 	}
 	bands, err := Percentiles(context.Background(), net, DefaultSettings(), Uncertain{Released: released, Setback: 30, Spread: Spread{Draws: 1, HalfDistanceGSD: 1, ReleaseGSD: 1}})
-	if d := Follow(net, released, DefaultSettings(), 1); err != nil || math.Abs(bands.Reach[0].P50-float64(d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(bands.Exposure[0].P50/d.Outcomes[0].Exposure-1) > 1e-5 {
+	if d := Follow(net, released, DefaultSettings(), 1); err != nil || math.Abs(float64(bands.Reach[0].P50-d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(bands.Exposure[0].P50/d.Outcomes[0].Exposure-1) > 1e-5 {
 		t.Errorf("one draw without spread: %+v, want %g km", bands, d.Outcomes[0].ReachKm)
 	}
 }

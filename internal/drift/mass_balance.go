@@ -3,6 +3,7 @@ package drift
 import (
 	"math"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 )
 
@@ -25,13 +26,13 @@ func massBalance(net *flow.Network, t flow.Transport, stands int, sources []Sour
 }
 
 // riverKm returns by stand the river km of its lowest source, NaN without one.
-func riverKm(net *flow.Network, stands int, sources []Source) []Kilometers {
-	out := make([]Kilometers, stands)
+func riverKm(net *flow.Network, stands int, sources []Source) []geo.Kilometers {
+	out := make([]geo.Kilometers, stands)
 	for i := range out {
-		out[i] = Kilometers(math.NaN())
+		out[i] = geo.Kilometers(math.NaN())
 	}
 	for _, s := range sources {
-		if km := Kilometers(net.Edges[s.Place.Edge].RiverKm(s.Place.Offset)); !(out[s.Stand] <= km) {
+		if km := net.Edges[s.Place.Edge].RiverKm(s.Place.Offset); !(out[s.Stand] <= km) {
 			out[s.Stand] = km
 		}
 	}

@@ -12,14 +12,14 @@ import (
 )
 
 // Band is the tenth, fiftieth and ninetieth percentile of a figure over the
-// draws.
-type Band struct{ P10, P50, P90 float64 }
+// draws, in its unit.
+type Band[U ~float64] struct{ P10, P50, P90 U }
 
 // Bands are the percentiles of a batch.
 type Bands struct {
-	Reach    []Band // by stand, km
-	Exposure []Band // by stand, released units times km
-	AtRisk   Band   // union of all reaches, km
+	Reach    []Band[geo.Kilometers] // by stand
+	Exposure []Band[float64]        // by stand, released units times km
+	AtRisk   Band[geo.Kilometers]   // union of all reaches
 }
 
 // Uncertain says what a batch's percentiles are made from.
@@ -67,17 +67,17 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 // row is what one draw gives.
 type row struct {
 	reach, exposure []float32 // by stand: 7 digits are more than the draws are good for
-	atRisk          float64
+	atRisk          geo.Kilometers
 }
 
 // summarize turns draws by stand into percentiles.
 func summarize(rows []row, stands, workers int) Bands {
-	b := Bands{Reach: make([]Band, stands), Exposure: make([]Band, stands)}
+	b := Bands{Reach: make([]Band[geo.Kilometers], stands), Exposure: make([]Band[float64], stands)}
 	if len(rows) == 0 {
 		return b
 	}
 	scratch := sync.Pool{New: func() any { return new([]float64) }}
-	band := func(of func(*row) float64) Band {
+	band := func(of func(*row) float64) Band[float64] {
 		values := scratch.Get().(*[]float64)
 		defer scratch.Put(values)
 		*values = (*values)[:0]
@@ -85,15 +85,15 @@ func summarize(rows []row, stands, workers int) Bands {
 			*values = append(*values, of(&rows[i]))
 		}
 		slices.Sort(*values)
-		return Band{P10: quantile(*values, 0.1), P50: quantile(*values, 0.5), P90: quantile(*values, 0.9)}
+		return Band[float64]{P10: quantile(*values, 0.1), P50: quantile(*values, 0.5), P90: quantile(*values, 0.9)}
 	}
-	b.AtRisk = band(func(r *row) float64 { return r.atRisk })
+	b.AtRisk = inKilometers(band(func(r *row) float64 { return float64(r.atRisk) }))
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for first := 0; first < stands; first += standsPerTask {
 		tasks.Go(func() error {
 			for i := first; i < min(first+standsPerTask, stands); i++ {
-				b.Reach[i] = band(func(r *row) float64 { return float64(r.reach[i]) })
+				b.Reach[i] = inKilometers(band(func(r *row) float64 { return float64(r.reach[i]) }))
 				b.Exposure[i] = band(func(r *row) float64 { return float64(r.exposure[i]) })
 			}
 			return nil
@@ -101,4 +101,8 @@ func summarize(rows []row, stands, workers int) Bands {
 	}
 	_ = tasks.Wait() // no task fails
 	return b
+}
+
+func inKilometers(b Band[float64]) Band[geo.Kilometers] {
+	return Band[geo.Kilometers]{P10: geo.Kilometers(b.P10), P50: geo.Kilometers(b.P50), P90: geo.Kilometers(b.P90)}
 }

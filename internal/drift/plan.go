@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync/atomic"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/geo/parallel"
 	"driftreach/internal/stream"
@@ -15,7 +16,7 @@ import (
 type plan struct {
 	net      *flow.Network
 	base     flow.Transport // as set
-	mean     []float64      // hours by edge
+	mean     []geo.Hours    // by edge
 	floor    float64        // the risk share
 	moderate float64        // the amount afloat from which exposure is moderate
 	u        Uncertain

@@ -3,21 +3,24 @@
 // of rooting reaches.
 package drift
 
-import "github.com/paulmach/orb"
+import (
+	"driftreach/geo"
+	"github.com/paulmach/orb"
+)
 
 // Outcome is what becomes of one stand's fragments.
 type Outcome struct {
-	Reached    []int32    // the other stands that one of them could come to, ascending
-	Released   float64    // relative index: canopy acres x fragments per acre
-	Held       float64    // of it, held at barriers
-	Left       float64    // of it, afloat past the network's outlets
-	Settled    float64    // of it, settled on the way
-	Aged       float64    // of it, still afloat when too old to root
-	ReachKm    Kilometers // stream at risk: where at least the risk share of one source's release may be afloat, flow divided
-	PossibleKm Kilometers // stream that one fragment could come to along the best path, flow not divided; never less than ReachKm
-	AloneKm    Kilometers // of that, reached by no other stand: what treating it alone takes off the reach at risk
-	Exposure   float64    // amount afloat summed over every kilometre of stream, released units times km
-	RiverKm    Kilometers // distance to the outlet along the main path from the stand's lowest source; NaN without one
+	Reached    []int32        // the other stands that one of them could come to, ascending
+	Released   float64        // relative index: canopy acres x fragments per acre
+	Held       float64        // of it, held at barriers
+	Left       float64        // of it, afloat past the network's outlets
+	Settled    float64        // of it, settled on the way
+	Aged       float64        // of it, still afloat when too old to root
+	ReachKm    geo.Kilometers // stream at risk: where at least the risk share of one source's release may be afloat, flow divided
+	PossibleKm geo.Kilometers // stream that one fragment could come to along the best path, flow not divided; never less than ReachKm
+	AloneKm    geo.Kilometers // of that, reached by no other stand: what treating it alone takes off the reach at risk
+	Exposure   float64        // amount afloat summed over every kilometre of stream, released units times km
+	RiverKm    geo.Kilometers // distance to the outlet along the main path from the stand's lowest source; NaN without one
 }
 
 // Class sorts exposure into three, and what is not at risk but possible below them.
@@ -36,17 +39,17 @@ func (c Class) AtRisk() bool { return c > Possible }
 
 // Reach is a piece of one centerline at risk or possible, cut where the class changes.
 type Reach struct {
-	Line         int32      // index of the centerline
-	FromKm, ToKm Kilometers // river km at its upstream and downstream end
-	LengthKm     Kilometers
+	Line         int32          // index of the centerline
+	FromKm, ToKm geo.Kilometers // river km at its upstream and downstream end
+	LengthKm     geo.Kilometers
 	Exposure     float64 // greatest amount afloat on the piece, in released units
 	Class        Class
-	Stands       int    // stands whose reach covers some of it
-	NearestStand int32  // index of the stand whose fragments come to its downstream end first, of those whose reach covers it; -1 for none
-	HoursFast    Hours  // from that stand to there: the first fragment,
-	HoursMean    Hours  // and at the mean velocity; both NaN for none
-	Velocity     Rung   // what the hours were made from
-	Barrier      string // what stands at its downstream end, blank for nothing
+	Stands       int       // stands whose reach covers some of it
+	NearestStand int32     // index of the stand whose fragments come to its downstream end first, of those whose reach covers it; -1 for none
+	HoursFast    geo.Hours // from that stand to there: the first fragment,
+	HoursMean    geo.Hours // and at the mean velocity; both NaN for none
+	Velocity     Rung      // what the hours were made from
+	Barrier      string    // what stands at its downstream end, blank for nothing
 	Path         orb.LineString
 	Stage        uint8 // which of the batch's water stages it belongs to, counted from 0
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
 	"driftreach/internal/stream"
 )
 
@@ -108,7 +109,7 @@ func TestManySmallStandsTogether(t *testing.T) {
 func TestHoursOfWhoArrives(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 3.6, barrier: stream.Dam}, channel{id: "b", from: 2, to: 3, km: 7.2})
 	s := halfKilometre()
-	s.HalfDistanceByOrder, s.VelocityByOrder = []Kilometers{4}, []MetersPerSecond{0.85}
+	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{4}, []MetersPerSecond{0.85}
 	s.Pass = map[string]Share{"dam": 0}
 	s.ExposureBreaks = [2]float64{0.95, 10}
 	got := Follow(net, Released{Stands: 2, Sources: []Source{
@@ -142,7 +143,7 @@ func TestAgeWithinALine(t *testing.T) {
 		one := network(t, channel{id: "a", from: 1, to: 2, km: km})
 		two := network(t, channel{id: "a", from: 1, to: 2, km: cut}, channel{id: "b", from: 2, to: 3, km: km - cut})
 		s := halfKilometre()
-		s.HalfDistanceByOrder = []Kilometers{Kilometers(rapid.Float64Range(2, 50).Draw(rt, "half distance"))}
+		s.HalfDistanceByOrder = []geo.Kilometers{geo.Kilometers(rapid.Float64Range(2, 50).Draw(rt, "half distance"))}
 		s.Viable = Days(rapid.Float64Range(0.02, 0.3).Draw(rt, "viable days"))
 		s.ExposureBreaks = [2]float64{0.3, 1}
 		var whole, parted []Source
@@ -160,7 +161,7 @@ func TestAgeWithinALine(t *testing.T) {
 			rt.Fatalf("at risk %g km, as two lines %g", a.AtRiskKm, b.AtRiskKm)
 		}
 		for k := range 400 {
-			at := Kilometers(km * (float64(k) + 1/math.Pi) / 400) // beside any cut
+			at := geo.Kilometers(km * (float64(k) + 1/math.Pi) / 400) // beside any cut
 			if x, y := classAt(a, at), classAt(b, at); x != y {
 				rt.Fatalf("at river km %g class %d, as two lines %d", at, x, y)
 			}
@@ -173,7 +174,7 @@ func TestAgeWithinALine(t *testing.T) {
 }
 
 // classAt returns the class at a river km, -2 where nothing comes.
-func classAt(d Drift, km Kilometers) Class {
+func classAt(d Drift, km geo.Kilometers) Class {
 	for _, r := range d.Reaches {
 		if km <= r.FromKm && km > r.ToKm {
 			return r.Class
@@ -188,7 +189,7 @@ func classAt(d Drift, km Kilometers) Class {
 func TestAgeEndsExposure(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10})
 	s := halfKilometre()
-	s.HalfDistanceByOrder, s.VelocityByOrder, s.Viable = []Kilometers{100}, []MetersPerSecond{0.85}, 1.0/24
+	s.HalfDistanceByOrder, s.VelocityByOrder, s.Viable = []geo.Kilometers{100}, []MetersPerSecond{0.85}, 1.0/24
 	s.ExposureBreaks = [2]float64{0.1, 0.5}
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	want := []Reach{

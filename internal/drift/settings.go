@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"driftreach/geo"
 	"driftreach/internal/stream"
 )
 
@@ -16,7 +17,7 @@ type Settings struct {
 	// Default 0.35, 0.35, 1, 1, 2.3, assumed, between what knotweed stems
 	// (Charpentier et al. 2024) and rhizome fragments (Johansson & Nilsson)
 	// were seen to do.
-	HalfDistanceByOrder []Kilometers
+	HalfDistanceByOrder []geo.Kilometers
 	// FloodFactor lengthens every half-distance; 1 at base flow. Default 4 in
 	// flood, our choice within the published 2 to 11 (Brookshire & Dwire 2003).
 	FloodFactor float64
@@ -59,7 +60,7 @@ type Settings struct {
 // DefaultSettings returns the defaults named on each field, at base flow.
 func DefaultSettings() Settings {
 	return Settings{
-		HalfDistanceByOrder: []Kilometers{0.35, 0.35, 1, 1, 2.3},
+		HalfDistanceByOrder: []geo.Kilometers{0.35, 0.35, 1, 1, 2.3},
 		FloodFactor:         1,
 		VelocityFactor:      1,
 		RiskShare:           0.05,
@@ -141,7 +142,7 @@ func (s Settings) passAt(kind stream.Barrier, recorded Share) Share {
 // ln 2 / half-distance.
 func (s Settings) rate(order int) float64 {
 	half := s.HalfDistanceByOrder[min(max(order, 1), len(s.HalfDistanceByOrder))-1]
-	return math.Ln2 / (half.Meters() * s.FloodFactor)
+	return math.Ln2 / (float64(half.Meters()) * s.FloodFactor)
 }
 
 // class returns the class of an amount afloat.

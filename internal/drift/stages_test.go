@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
 	"driftreach/internal/stream"
 )
 
@@ -19,7 +20,7 @@ func TestFloodWater(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 3.6, barrier: stream.Dam}, channel{id: "b", from: 2, to: 3, km: 3.6, barrier: stream.Dam}, channel{id: "c", from: 3, to: 4, km: 3.6})
 	net.Lines[1].MeanVelocity, net.Lines[1].BarrierPass = 1.7, 0.2
 	s := halfKilometre()
-	s.HalfDistanceByOrder, s.VelocityByOrder = []Kilometers{1e6}, []MetersPerSecond{0.85}
+	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{1e6}, []MetersPerSecond{0.85}
 	s.VelocityFactor, s.Overtop = FloodVelocity(10), map[string]Share{"dam": 0.5}
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	if left := got.Outcomes[0].Left; math.Abs(left-0.65*0.6) > 1e-4 {
@@ -64,7 +65,7 @@ func TestDryLines(t *testing.T) {
 	}
 	u := Uncertain{Released: released, Setback: 30, Spread: Spread{Draws: 3, HalfDistanceGSD: 1, ReleaseGSD: 1}, Workers: 1}
 	bands, err := Percentiles(context.Background(), net, s, u)
-	if err != nil || math.Abs(bands.AtRisk.P50-float64(got.AtRiskKm)) > 1e-6 || bands.Reach[1].P90 != 0 {
+	if err != nil || math.Abs(float64(bands.AtRisk.P50-got.AtRiskKm)) > 1e-6 || bands.Reach[1].P90 != 0 {
 		t.Errorf("%v, %+v", err, bands)
 	}
 }

@@ -109,9 +109,9 @@ func plain(mean, fast float64, rung Rung) Velocity {
 
 // hours returns how long what floats takes over a length: the mean, and the earliest,
 // the leading edge at the highest probable velocity.
-func (v Velocity) hours(length geo.Meters) (mean, fast Hours) {
+func (v Velocity) hours(length geo.Meters) (mean, fast geo.Hours) {
 	const secondsPerHour = 3600
-	mean = Hours(float64(length) * surfaceFactor / float64(v.Mean) / secondsPerHour)
-	fast = Hours(leadingEdge * float64(length) * surfaceFactor / float64(v.Fast) / secondsPerHour)
+	mean = geo.Hours(float64(length) * surfaceFactor / float64(v.Mean) / secondsPerHour)
+	fast = geo.Hours(leadingEdge * float64(length) * surfaceFactor / float64(v.Fast) / secondsPerHour)
 	return mean, fast
 }

@@ -194,7 +194,7 @@ func TestExposureAgainstEveryPath(t *testing.T) {
 			}
 			edge := net.Net.EdgesOf(r.Line)[0]
 			length := float64(net.Net.Edges[edge].Length)
-			from := length - (float64(r.FromKm)-net.Net.Edges[edge].OutletKm)*1000
+			from := length - float64(r.FromKm-net.Net.Edges[edge].OutletKm)*1000
 			to := from + float64(r.LengthKm)*1000
 			best := 0.0
 			for _, at := range append(starts(sources, edge, from, to), from) {
@@ -263,7 +263,7 @@ func TestFollowMonotone(t *testing.T) {
 }
 
 // equateNaN takes two NaN for the same, with a unit or without.
-var equateNaN = cmp.Options{cmpopts.EquateNaNs(), equateNaNIn[Kilometers](), equateNaNIn[Hours]()}
+var equateNaN = cmp.Options{cmpopts.EquateNaNs(), equateNaNIn[geo.Kilometers](), equateNaNIn[geo.Hours]()}
 
 func equateNaNIn[U ~float64]() cmp.Option {
 	bothNaN := func(x, y U) bool { return math.IsNaN(float64(x)) && math.IsNaN(float64(y)) }

@@ -157,7 +157,7 @@ func knownOf(head, geometry, properties []byte) (lineage.Known, error) {
 			ID: p.ID, Isolated: p.Isolated, Gross: exact.Gross.SquareMeters(), Infested: exact.Infested.SquareMeters(),
 			Canopy: exact.Canopy.SquareMeters(), CoverPercent: p.Cover, StemHeight: orNaN(p.StemHeight),
 		},
-		Zone: exact.Zone.SquareMeters(), StreamID: p.StreamID, WaterBody: p.WaterBody, RiverKm: orNaN(p.RiverKm),
+		Zone: exact.Zone.SquareMeters(), StreamID: p.StreamID, WaterBody: p.WaterBody, RiverKm: geo.Kilometers(orNaN(p.RiverKm)),
 	}
 	for _, name := range p.Assumed {
 		if name == stand.AssumedPatch || name == stand.AssumedCover { // others are found anew

@@ -40,6 +40,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
@@ -73,8 +74,8 @@ type Place struct {
 	Position  orb.Point // degrees
 	StreamID  string    // of the nearest stream line
 	WaterBody string
-	RiverKm   float64 // NaN for none
-	Parcel    string  // as recorded
+	RiverKm   geo.Kilometers // NaN for none
+	Parcel    string         // as recorded
 }
 
 // Row is the follow-up of one stand at the end of a quarter, and all that the

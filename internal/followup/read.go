@@ -12,6 +12,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/survey"
 )
@@ -202,16 +203,16 @@ func (c *cellsOf) degrees(column string, limit float64) float64 {
 }
 
 // kilometers reads a length, NaN where there is none.
-func (c *cellsOf) kilometers(column string) float64 {
+func (c *cellsOf) kilometers(column string) geo.Kilometers {
 	value := c.text(column)
 	if value == "" {
-		return math.NaN()
+		return geo.Kilometers(math.NaN())
 	}
 	x, err := strconv.ParseFloat(value, 64)
 	if err != nil || !(x >= 0) || math.IsInf(x, 1) {
 		c.fail(column, value)
 	}
-	return x
+	return geo.Kilometers(x)
 }
 
 // word reads one of a column's words.

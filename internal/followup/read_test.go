@@ -135,7 +135,7 @@ func TestReadTakesEachCell(t *testing.T) {
 	}
 	row[columnRiver] = ""
 	rows, err = Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3})
-	if err != nil || !math.IsNaN(rows[0].Place.RiverKm) || rows[0].Place.Position != r.Place.Position {
+	if err != nil || !math.IsNaN(float64(rows[0].Place.RiverKm)) || rows[0].Place.Position != r.Place.Position {
 		t.Errorf("%v, %+v", err, rows)
 	}
 }

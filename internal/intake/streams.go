@@ -66,7 +66,7 @@ func streamValue(l *stream.Centerline, field string) string {
 	case "bankfull_width_m":
 		return nonzeroText(float64(l.BankfullWidth))
 	case "length_km":
-		return nonzeroText(l.Length.Kilometers())
+		return nonzeroText(float64(l.Length.Kilometers()))
 	}
 	v, ok := map[string]float64{
 		"hydroseq": l.Sequence, "flow_share": l.FlowShare, "mean_velocity_mps": l.MeanVelocity, "drainage_km2": l.Drainage,

@@ -162,7 +162,7 @@ func TestSurveyExtract(t *testing.T) {
 	}
 	total, divided := 0.0, 0
 	for _, l := range lines {
-		total += l.Length.Kilometers()
+		total += float64(l.Length.Kilometers())
 		if l.Divergence != stream.NoDivergence {
 			divided++
 		}

@@ -81,7 +81,7 @@ type Known struct {
 	Zone      geo.SquareMeters // its area in the aquatic zone
 	StreamID  string           // nearest stream line then; blank for none
 	WaterBody string           // its name
-	RiverKm   float64          // NaN when there was none
+	RiverKm   geo.Kilometers   // NaN when there was none
 	Memory    Memory
 
 	Ruled

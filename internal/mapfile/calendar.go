@@ -181,7 +181,7 @@ func visitPlace(v *result.Visit) string {
 		parts = append(parts, v.Place.WaterBody)
 	}
 	if km := v.Place.RiverKm; km >= 0 {
-		parts = append(parts, "river km "+strconv.FormatFloat(km, 'f', 1, 64))
+		parts = append(parts, "river km "+strconv.FormatFloat(float64(km), 'f', 1, 64))
 	}
 	if v.Place.Parcel != "" {
 		parts = append(parts, "parcel "+v.Place.Parcel)

@@ -98,11 +98,11 @@ func addVisits(run *result.Run) {
 			v := result.Visit{Stand: int32(k%(len(run.Stands)+1)) - 1, Row: followup.Row{
 				StandID: fmt.Sprintf("2025Q1-%02d%02d", k, state), Earlier: []string{"2024Q1-0001", "2024Q2-0001"}[:k%3], State: state,
 				Look: followup.Look(k % 3), Status: survey.Status(k % 4), Order: k % 5, Lost: k % 2, LastSeen: end.AddDate(-1, 0, -k), LastLook: end.AddDate(0, 0, -k),
-				Place: followup.Place{Position: s.at, StreamID: text, WaterBody: text, Parcel: text, RiverKm: float64(k) / 3},
+				Place: followup.Place{Position: s.at, StreamID: text, WaterBody: text, Parcel: text, RiverKm: geo.Kilometers(k) / 3},
 			}}
 			v.Present = v.Stand >= 0
 			if k%3 == 0 {
-				v.Place.RiverKm = math.NaN()
+				v.Place.RiverKm = geo.Kilometers(math.NaN())
 			}
 			if k%2 == 0 {
 				v.Work = followup.Work{Days: k + 1, Last: end.AddDate(0, 0, -k), Method: text, FormulationClass: text}
@@ -205,7 +205,7 @@ func addSite(run *result.Run, k int32, s site) {
 				Assumed: []string{"stands.default_patch_acres"},
 			},
 			Zone:  aquatic.Membership{InZone: inside, Area: 321, WaterDistance: geo.Meters(math.Inf(1)), Line: k, WidthAssumed: inside},
-			Drift: drift.Outcome{Released: 0.1234567, Held: 0.0333333, Left: 0.02, Settled: 0.0701234, ReachKm: 1.25, RiverKm: drift.Kilometers(math.NaN())},
+			Drift: drift.Outcome{Released: 0.1234567, Held: 0.0333333, Left: 0.02, Settled: 0.0701234, ReachKm: 1.25, RiverKm: geo.Kilometers(math.NaN())},
 			Plan:  priority.Plan{Order: int(2*k + j + 1), Requirements: nasty[:3], WaterUseLow: 1, WaterUseHigh: 13.3333},
 		})
 	}
@@ -214,7 +214,7 @@ func addSite(run *result.Run, k int32, s site) {
 	run.Steps = append(run.Steps, drift.Step{Stand: 2 * k, Exposure: float64(2*k + 1), FreedKm: 1}, drift.Step{Stand: 2*k + 1, Exposure: float64(2*k + 2), FreedKm: 2})
 	for c := range 3 {
 		run.Reaches = append(run.Reaches, drift.Reach{
-			Line: k, FromKm: 3 - drift.Kilometers(c), ToKm: 2 - drift.Kilometers(c), LengthKm: 1, Exposure: 0.1, Class: drift.Class(c), Stands: 2, NearestStand: 2 * k, Stage: uint8(c % 2), HoursFast: 1.5, HoursMean: 2.25,
+			Line: k, FromKm: 3 - geo.Kilometers(c), ToKm: 2 - geo.Kilometers(c), LengthKm: 1, Exposure: 0.1, Class: drift.Class(c), Stands: 2, NearestStand: 2 * k, Stage: uint8(c % 2), HoursFast: 1.5, HoursMean: 2.25,
 			Path: orb.LineString{{s.at[0] - 0.001, s.at[1]}, {s.at[0] + 0.0005, s.at[1] + 1e-4*float64(c)}, {s.at[0] + 0.001, s.at[1]}},
 		})
 	}

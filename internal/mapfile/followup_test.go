@@ -2,6 +2,7 @@ package mapfile
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -9,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/followup"
 	"driftreach/internal/result"
@@ -48,7 +50,8 @@ func TestFollowupIsReadBack(t *testing.T) {
 		}
 		want = append(want, r)
 	}
-	if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), cmpopts.EquateApprox(0, 5e-5), cmpopts.EquateEmpty()); diff != "" {
+	asPrinted := cmp.Comparer(func(a, b geo.Kilometers) bool { return a != a && b != b || math.Abs(float64(a-b)) <= 5e-5 })
+	if diff := cmp.Diff(want, got, asPrinted, cmpopts.EquateNaNs(), cmpopts.EquateApprox(0, 5e-5), cmpopts.EquateEmpty()); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 }

@@ -90,7 +90,7 @@ func (site *Site) upstream(work int32, near []Notice) []Notice {
 		}
 	}
 	for k := range near {
-		near[k].AtWater, near[k].Upstream, near[k].CleanKm = true, clean, float64(onward.CleanKm)
+		near[k].AtWater, near[k].Upstream, near[k].CleanKm = true, clean, onward.CleanKm
 	}
 	return near
 }

@@ -160,7 +160,7 @@ func TestUpstream(t *testing.T) {
 			stands = append(stands, box("near", m, 50, 0, survey.Untreated))
 		}
 		site := away(stands, work.Work{ID: "w", Points: orb.MultiPoint{at(m, 0, 0)}})
-		site.AtWater[0], site.Onward[0] = c.water, drift.Onward{CleanKm: drift.Kilometers(c.clean), ReachKm: 4}
+		site.AtWater[0], site.Onward[0] = c.water, drift.Onward{CleanKm: geo.Kilometers(c.clean), ReachKm: 4}
 		if c.passing {
 			site.Onward[0].Passing = []int32{0}
 		}
@@ -176,7 +176,7 @@ func TestUpstream(t *testing.T) {
 					t.Errorf("%s: %g m away", c.name, d)
 				}
 			}
-			if n.AtWater != c.water || n.CleanKm != map[bool]float64{true: c.clean}[c.water] {
+			if n.AtWater != c.water || n.CleanKm != map[bool]geo.Kilometers{true: geo.Kilometers(c.clean)}[c.water] {
 				t.Errorf("%s: %+v", c.name, n)
 			}
 		}
@@ -246,7 +246,7 @@ func TestFindProperties(t *testing.T) {
 		for i := range works {
 			site.AtWater[i] = rapid.Bool().Draw(r, "water")
 			if site.AtWater[i] && len(stands) > 0 {
-				site.Onward[i] = drift.Onward{CleanKm: rapid.SampledFrom([]drift.Kilometers{0, 1}).Draw(r, "clean"), Passing: []int32{int32(rapid.IntRange(0, len(stands)-1).Draw(r, "passing"))}}
+				site.Onward[i] = drift.Onward{CleanKm: rapid.SampledFrom([]geo.Kilometers{0, 1}).Draw(r, "clean"), Passing: []int32{int32(rapid.IntRange(0, len(stands)-1).Draw(r, "passing"))}}
 			}
 		}
 		s := Settings{Distance: geo.Meters(rapid.Float64Range(0, 300).Draw(r, "distance"))}

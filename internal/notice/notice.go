@@ -11,11 +11,11 @@ import (
 // Notice is one work and one stand that its people are told of.
 type Notice struct {
 	Work, Stand int32
-	Distance    geo.Meters // shortest, from the stand's footprint to the work; 0 where they meet
-	Near        bool       // the stand is live and within the notice distance
-	Upstream    bool       // clean water is within reach of what the work might let float
-	AtWater     bool       // the work touches the aquatic zone
-	CleanKm     float64    // stream below the work that its fragments could reach and no stand's do; 0 away from the water
+	Distance    geo.Meters     // shortest, from the stand's footprint to the work; 0 where they meet
+	Near        bool           // the stand is live and within the notice distance
+	Upstream    bool           // clean water is within reach of what the work might let float
+	AtWater     bool           // the work touches the aquatic zone
+	CleanKm     geo.Kilometers // stream below the work that its fragments could reach and no stand's do; 0 away from the water
 }
 
 // The reasons, as they are printed.

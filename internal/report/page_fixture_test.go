@@ -89,7 +89,7 @@ func inventedStand(i int, line int32, at orb.Point) result.Stand {
 		},
 		Zone:      aquatic.Membership{InZone: i%3 > 0, Area: 40, Line: line},
 		Drift:     drift.Outcome{Released: 0.5, Settled: 0.5, ReachKm: 0.5, AloneKm: 0.25, RiverKm: 0.9, Reached: []int32{0}},
-		ReachBand: drift.Band{P10: 0.25, P50: 0.5, P90: 0.75},
+		ReachBand: drift.Band[geo.Kilometers]{P10: 0.25, P50: 0.5, P90: 0.75},
 		Plan:      priority.Plan{Order: i + 1, WaterUseLow: 1.25, WaterUseHigh: 20.5},
 	}
 }

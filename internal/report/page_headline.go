@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"driftreach/geo"
 	"driftreach/internal/drift"
 	"driftreach/internal/field"
 	"driftreach/internal/result"
@@ -163,9 +164,9 @@ func (c *composer) sumOf(name string) result.Value {
 func (s sheet) origin(name string) string { return s.table.Fields[s.at[name]].Origin }
 
 // band writes a range of kilometres.
-func band(b drift.Band) string {
-	if math.IsNaN(b.P10) || math.IsNaN(b.P90) {
+func band(b drift.Band[geo.Kilometers]) string {
+	if math.IsNaN(float64(b.P10)) || math.IsNaN(float64(b.P90)) {
 		return "–"
 	}
-	return grouped(b.P10, 1) + " to " + grouped(b.P90, 1)
+	return grouped(float64(b.P10), 1) + " to " + grouped(float64(b.P90), 1)
 }

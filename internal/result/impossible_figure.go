@@ -61,7 +61,7 @@ func Guard(run *Run) error {
 		}
 	}
 	for _, s := range run.Stages {
-		if err := guarded("the whole batch", []figure{{field.ReachAtRiskKm, s.AtRiskKm, Kilometers}, {field.Released, s.Balance.Released, Index}}); err != nil {
+		if err := guarded("the whole batch", []figure{{field.ReachAtRiskKm, float64(s.AtRiskKm), Kilometers}, {field.Released, s.Balance.Released, Index}}); err != nil {
 			return err
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"driftreach/geo"
-	"driftreach/internal/drift"
 	"driftreach/internal/lineage"
 )
 
@@ -36,7 +35,7 @@ func TestGuard(t *testing.T) {
 			return "stand s4", "zone_acres"
 		},
 		"reach": func(r *Run, bad float64) (string, string) {
-			r.Stands[4].Drift.ReachKm = drift.Kilometers(bad)
+			r.Stands[4].Drift.ReachKm = geo.Kilometers(bad)
 			return "stand s4", "reach_km"
 		},
 		"released": func(r *Run, bad float64) (string, string) {
@@ -48,11 +47,11 @@ func TestGuard(t *testing.T) {
 			return "stand s4", "exposure"
 		},
 		"piece": func(r *Run, bad float64) (string, string) {
-			r.Reaches[1].LengthKm = drift.Kilometers(bad)
+			r.Reaches[1].LengthKm = geo.Kilometers(bad)
 			return "a reach of stream 2", "length_km"
 		},
 		"total": func(r *Run, bad float64) (string, string) {
-			r.Stages = []Stage{{AtRiskKm: bad}}
+			r.Stages = []Stage{{AtRiskKm: geo.Kilometers(bad)}}
 			return "the whole batch", "reach_at_risk_km"
 		},
 		"absent": func(r *Run, bad float64) (string, string) {

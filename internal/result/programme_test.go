@@ -57,7 +57,7 @@ func programme() *Run {
 			{ID: "la", Name: "Alder Creek"}, {ID: "lb"},
 		},
 		Stages:     []Stage{{Name: "base", AtRiskKm: 12.5}, {Name: "flood", AtRiskKm: 41.25}},
-		AtRiskBand: drift.Band{P10: 10.5, P50: 12.25, P90: 15.75},
+		AtRiskBand: drift.Band[geo.Kilometers]{P10: 10.5, P50: 12.25, P90: 15.75},
 		Zones: []aquatic.Zone{
 			{WaterBody: "Alder Creek", Lines: 4, Area: acresOf(120.5), WidthAssumed: true}, {Lines: 1, Area: acresOf(7)},
 		},
@@ -68,7 +68,7 @@ func programme() *Run {
 	run.StandOf, run.InZone, run.CarriedFrom = []int32{0, 0, 1, 2, -1}, []bool{true, false, false, true, false}, []survey.Quarter{{}, {}, q2, {}, {}}
 	run.Reaches = []drift.Reach{
 		{Line: 0, FromKm: 33.3, ToKm: 21.05, LengthKm: 12.25, Exposure: 1.4, Class: drift.High, Stands: 2, NearestStand: 0, HoursFast: 1.256, HoursMean: 2.5, Velocity: drift.JobsonSlope, Barrier: "weir"},
-		{Line: 1, FromKm: 0.5, ToKm: 0.25, LengthKm: 0.25, Exposure: 0.01, Class: drift.Low, Stands: 0, NearestStand: -1, HoursFast: drift.Hours(math.NaN()), HoursMean: drift.Hours(math.NaN()), Velocity: drift.ByOrder},
+		{Line: 1, FromKm: 0.5, ToKm: 0.25, LengthKm: 0.25, Exposure: 0.01, Class: drift.Low, Stands: 0, NearestStand: -1, HoursFast: geo.Hours(math.NaN()), HoursMean: geo.Hours(math.NaN()), Velocity: drift.ByOrder},
 		{Line: 0, FromKm: 21.05, ToKm: 0, LengthKm: 21.05, Exposure: 0.5, Class: drift.Moderate, Stands: 1, NearestStand: 0, HoursFast: 3, HoursMean: 4, Velocity: drift.Recorded, Stage: 1},
 		{Line: 0, FromKm: 21.05, ToKm: 13.05, LengthKm: 8, Class: drift.Possible, Stands: 1, NearestStand: 0, HoursFast: 5, HoursMean: 6, Velocity: drift.PowerLaw},
 	}
@@ -118,7 +118,7 @@ func programmeStands() []Stand {
 			Drift: drift.Outcome{
 				Released: 1.5, Held: 0.25, Aged: 0.125, Left: 0.5, Settled: 0.625, ReachKm: 12.34567, AloneKm: 1.25, PossibleKm: 20.5, Exposure: 7.25, RiverKm: 33.3,
 			},
-			Flood: drift.Outcome{ReachKm: 40.5}, ReachBand: drift.Band{P10: 10, P50: 12, P90: 14.5}, ExposureBand: drift.Band{P10: 5, P50: 7, P90: 9},
+			Flood: drift.Outcome{ReachKm: 40.5}, ReachBand: drift.Band[geo.Kilometers]{P10: 10, P50: 12, P90: 14.5}, ExposureBand: drift.Band[float64]{P10: 5, P50: 7, P90: 9},
 			Plan:    priority.Plan{Order: 1, Requirements: []string{"ask first", "go by boat"}, WaterUseLow: 1.8046, WaterUseHigh: 12},
 			Done:    followup.Part{Share: 0.4, ByAcres: 0.1, Ground: square(-40, -33), At: orb.Point{-39.9999, -32.9999}, Rest: square(-39.9995, -33), RestAt: orb.Point{-39.9991, -32.9991}},
 			Waiting: drift.Outcome{ReachKm: 11.5, AloneKm: 1.125, Exposure: 6}, Treated: drift.Outcome{ReachKm: 5.5, Exposure: 2.5},
@@ -132,7 +132,7 @@ func programmeStands() []Stand {
 				ID: "2026Q2-0003", Members: []int32{2}, Isolated: true, Status: survey.Treated,
 				Gross: acresOf(1), Infested: acresOf(1), Canopy: acresOf(0.25), CoverPercent: 25, StemHeight: math.NaN(),
 			},
-			Zone: aquatic.Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, Drift: drift.Outcome{RiverKm: drift.Kilometers(math.NaN())},
+			Zone: aquatic.Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, Drift: drift.Outcome{RiverKm: geo.Kilometers(math.NaN())},
 			Plan:   priority.Plan{Order: 2},
 			Shares: []allocate.Share{{Unit: allocate.Outside, Infested: 1e10, Gross: 1e10, Canopy: 25e8}},
 			Change: lineage.NotResurveyed, Parents: []int32{1}, CarriedFrom: q2, Parts: StandParts{Carried: 1e10},
@@ -228,9 +228,9 @@ func programmeVisits() []Visit {
 			StandID: "2026Q1-0001", Earlier: []string{"2026Q1-0007", "2026Q1-0009"}, Present: true, State: followup.ToTreat, Again: date(2027, 7, 12), Order: 1, Status: survey.Untreated,
 			Done: followup.Part{Share: 0.4, ByAcres: 0.1, Ground: square(-40, -33), At: orb.Point{-39.9999, -32.9998}, Rest: square(-39.9995, -33)}, LastSeen: date(2026, 7, 9), LastLook: date(2026, 7, 10),
 			Work:  followup.Work{Days: 2, Last: date(2026, 7, 12), Method: "foliar spray", FormulationClass: "aquatic-labelled"},
-			Place: followup.Place{Position: orb.Point{-39.9995, -32.9996}, RiverKm: math.NaN()},
+			Place: followup.Place{Position: orb.Point{-39.9995, -32.9996}, RiverKm: geo.Kilometers(math.NaN())},
 		}},
-		{Stand: 1, Row: followup.Row{StandID: "2026Q2-0003", Present: true, Look: followup.Nobody, State: followup.LookAgain, Due: date(2027, 5, 3), Status: survey.Treated, LastSeen: date(2026, 5, 3), Place: followup.Place{RiverKm: math.NaN()}}},
+		{Stand: 1, Row: followup.Row{StandID: "2026Q2-0003", Present: true, Look: followup.Nobody, State: followup.LookAgain, Due: date(2027, 5, 3), Status: survey.Treated, LastSeen: date(2026, 5, 3), Place: followup.Place{RiverKm: geo.Kilometers(math.NaN())}}},
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
@@ -28,10 +29,10 @@ import (
 type Stand struct {
 	stand.Stand
 	Zone         aquatic.Membership
-	Drift        drift.Outcome // at the batch's first water stage
-	Flood        drift.Outcome // at flood, when that is the second
-	ReachBand    drift.Band    // of Drift.ReachKm over the draws
-	ExposureBand drift.Band    // of Drift.Exposure, likewise
+	Drift        drift.Outcome              // at the batch's first water stage
+	Flood        drift.Outcome              // at flood, when that is the second
+	ReachBand    drift.Band[geo.Kilometers] // of Drift.ReachKm over the draws
+	ExposureBand drift.Band[float64]        // of Drift.Exposure, likewise
 	Plan         priority.Plan
 	Done         followup.Part    // what control work since its survey treated
 	Waiting      drift.Outcome    // of what waits for treatment: Drift where no part of its ground was treated; Reached is not set
@@ -52,7 +53,7 @@ type Stand struct {
 type Stage struct {
 	Name     string // base or flood
 	Balance  drift.Balance
-	AtRiskKm float64 // union of all reaches
+	AtRiskKm geo.Kilometers // union of all reaches
 }
 
 // Run is the answer of one batch.
@@ -105,9 +106,9 @@ type Run struct {
 	// the days on which it may be treated. Crew files and lists follow that order.
 	Plan *plan.Plan
 
-	Draws      int        // samples behind the bands; 0 for none
-	Seed       uint64     // of the samples
-	AtRiskBand drift.Band // of the first stage's reach at risk
+	Draws      int                        // samples behind the bands; 0 for none
+	Seed       uint64                     // of the samples
+	AtRiskBand drift.Band[geo.Kilometers] // of the first stage's reach at risk
 }
 
 // bothStages says whether the batch has a flood stage beside its first.

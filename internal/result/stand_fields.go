@@ -3,6 +3,7 @@ package result
 import (
 	"slices"
 
+	"driftreach/geo"
 	"driftreach/internal/allocate"
 	"driftreach/internal/drift"
 	"driftreach/internal/field"
@@ -128,10 +129,10 @@ func standBands(run *Run) []Field {
 		return nil
 	}
 	const origin = "Latin hypercube, McKay et al. 1979 [P]; spreads assumed [A]"
-	reach := func(of func(drift.Band) float64) func(*Run, int) Value {
+	reach := func(of func(drift.Band[geo.Kilometers]) geo.Kilometers) func(*Run, int) Value {
 		return func(r *Run, i int) Value { return number(of(r.Stands[i].ReachBand), Kilometers) }
 	}
-	exposure := func(of func(drift.Band) float64) func(*Run, int) Value {
+	exposure := func(of func(drift.Band[float64]) float64) func(*Run, int) Value {
 		return func(r *Run, i int) Value { return number(of(r.Stands[i].ExposureBand), IndexKm) }
 	}
 	return []Field{
@@ -144,9 +145,9 @@ func standBands(run *Run) []Field {
 	}
 }
 
-func p10(b drift.Band) float64 { return b.P10 }
-func p50(b drift.Band) float64 { return b.P50 }
-func p90(b drift.Band) float64 { return b.P90 }
+func p10[U ~float64](b drift.Band[U]) U { return b.P10 }
+func p50[U ~float64](b drift.Band[U]) U { return b.P50 }
+func p90[U ~float64](b drift.Band[U]) U { return b.P90 }
 
 // standFlood is what a flood would do, when both stages were asked for.
 func standFlood(run *Run) []Field {

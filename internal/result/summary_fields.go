@@ -1,6 +1,7 @@
 package result
 
 import (
+	"driftreach/geo"
 	"driftreach/internal/drift"
 	"driftreach/internal/field"
 	"driftreach/internal/survey"
@@ -119,7 +120,7 @@ func sumFragments(rows []Sum) []Field {
 // and the flood's reach, each when there is one.
 func sumStages(run *Run, rows []Sum) []Field {
 	var fields []Field
-	band := func(of func(drift.Band) float64) func(*Run, int) Value {
+	band := func(of func(drift.Band[geo.Kilometers]) geo.Kilometers) func(*Run, int) Value {
 		return func(r *Run, i int) Value {
 			if rows[i].Scope != Total {
 				return Value{}

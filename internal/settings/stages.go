@@ -62,7 +62,7 @@ func (s Settings) Stages() (Stages, error) {
 		Network: s.NetworkOptions(),
 		Stage:   BaseStage,
 		Drift: drift.Settings{
-			HalfDistanceByOrder: inUnit[drift.Kilometers](s.Drift.HalfDistanceByOrder), FloodFactor: 1, VelocityFactor: 1,
+			HalfDistanceByOrder: inUnit[geo.Kilometers](s.Drift.HalfDistanceByOrder), FloodFactor: 1, VelocityFactor: 1,
 			RiskShare: drift.Share(s.Drift.RiskShare), FragmentsPerAcre: s.Drift.FragmentsPerAcre,
 			TreatedRelease: drift.Share(s.Drift.TreatedRelease), VelocityByOrder: inUnit[drift.MetersPerSecond](s.Drift.VelocityByOrder), Viable: drift.Days(s.Drift.ViableDays),
 			Pass: s.Drift.Pass.byKind(), Dry: s.Drift.dryPermanences(),

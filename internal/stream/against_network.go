@@ -57,8 +57,8 @@ func (n *Network) disagreements() []check.Finding {
 		if l.Order > 0 {
 			note(ruleOrderDiffers, i, float64(l.Order), float64(lowest.Order), l.Order != lowest.Order)
 		}
-		if drawn := earth.LineLength(l.Path).Kilometers(); l.Length > 0 {
-			recorded := l.Length.Kilometers()
+		if drawn := float64(earth.LineLength(l.Path).Kilometers()); l.Length > 0 {
+			recorded := float64(l.Length.Kilometers())
 			note(ruleLengthDiffers, i, recorded, drawn, math.Abs(recorded-drawn) > lengthMayDiffer*max(recorded, drawn))
 		}
 		if made := lowest.DrainageKm2; l.Drainage > 0 && made > 0 {

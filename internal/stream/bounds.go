@@ -72,7 +72,7 @@ func (c *checker) recordedLength(l *Centerline) {
 	if l.Length == 0 || len(l.Path) < 2 {
 		return
 	}
-	drawn := earth.LineLength(l.Path).Kilometers()
+	drawn := float64(earth.LineLength(l.Path).Kilometers())
 	if math.Abs(recorded-drawn) <= leastApart || recorded <= mostApart*drawn && drawn <= mostApart*recorded {
 		return
 	}

@@ -91,7 +91,7 @@ func TestConnectAtACoast(t *testing.T) {
 	}
 	last := n.Net.Edges[1]
 	// a tenth of a degree of latitude at 60.05 N is 11.141 km (Snyder 1987, table of lengths: 111.412 km a degree at 60)
-	if lines[last.Line].ID != "lower" || last.OutletKm != 0 || math.Abs(n.Net.Edges[0].OutletKm-11.141) > 0.001 {
+	if lines[last.Line].ID != "lower" || last.OutletKm != 0 || math.Abs(float64(n.Net.Edges[0].OutletKm)-11.141) > 0.001 {
 		t.Errorf("river km %v and %v", last.OutletKm, n.Net.Edges[0].OutletKm)
 	}
 }

@@ -13,8 +13,8 @@ const largest = 10
 
 // figures are the percentiles of one run.
 type figures struct {
-	union           drift.Band
-	reach, exposure []drift.Band // of the largest stands
+	union           percentiles
+	reach, exposure []percentiles // of the largest stands
 }
 
 // figuresOf picks them: the largest stands, by infested area and then place in
@@ -29,13 +29,17 @@ func figuresOf(answer *result.Run) figures {
 	slices.SortStableFunc(all, func(a, b int) int {
 		return cmp.Compare(answer.Stands[b].Infested, answer.Stands[a].Infested)
 	})
-	f := figures{union: answer.AtRiskBand}
+	f := figures{union: of(answer.AtRiskBand)}
 	for _, i := range all[:min(largest, len(all))] {
-		f.reach = append(f.reach, answer.Stands[i].ReachBand)
-		f.exposure = append(f.exposure, answer.Stands[i].ExposureBand)
+		f.reach = append(f.reach, of(answer.Stands[i].ReachBand))
+		f.exposure = append(f.exposure, of(answer.Stands[i].ExposureBand))
 	}
 	return f
 }
 
 // percentiles are the three of a band.
-func percentiles(b drift.Band) [3]float64 { return [3]float64{b.P10, b.P50, b.P90} }
+type percentiles [3]float64
+
+func of[U ~float64](b drift.Band[U]) percentiles {
+	return percentiles{float64(b.P10), float64(b.P50), float64(b.P90)}
+}

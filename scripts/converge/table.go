@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-
-	"driftreach/internal/drift"
 )
 
 // round is the runs of one number of draws, a seed each.
@@ -20,11 +18,11 @@ func write(out io.Writer, rounds []round) error {
 	best := rounds[len(rounds)-1].runs
 	groups := []struct {
 		name string
-		of   func(figures) []drift.Band
+		of   func(figures) []percentiles
 	}{
-		{"union", func(f figures) []drift.Band { return []drift.Band{f.union} }},
-		{"reach", func(f figures) []drift.Band { return f.reach }},
-		{"exposure", func(f figures) []drift.Band { return f.exposure }},
+		{"union", func(f figures) []percentiles { return []percentiles{f.union} }},
+		{"reach", func(f figures) []percentiles { return f.reach }},
+		{"exposure", func(f figures) []percentiles { return f.exposure }},
 	}
 	fmt.Fprintf(out, "deviation from the mean of %d seeds at %d draws, %%: mean (largest)\n\n| draws |", len(best), rounds[len(rounds)-1].draws)
 	for _, g := range groups {
@@ -50,18 +48,18 @@ func write(out io.Writer, rounds []round) error {
 
 // deviation compares percentile k of the runs with the mean of the best: the
 // mean and the largest of |value / mean - 1|, figures that are 0 left out.
-func deviation(runs, best []figures, of func(figures) []drift.Band, k int) (mean, worst float64) {
+func deviation(runs, best []figures, of func(figures) []percentiles, k int) (mean, worst float64) {
 	n := 0
 	for i := range of(best[0]) {
 		truth := 0.0
 		for _, f := range best {
-			truth += percentiles(of(f)[i])[k] / float64(len(best))
+			truth += of(f)[i][k] / float64(len(best))
 		}
 		if truth == 0 {
 			continue
 		}
 		for _, f := range runs {
-			off := math.Abs(percentiles(of(f)[i])[k]/truth - 1)
+			off := math.Abs(of(f)[i][k]/truth - 1)
 			mean, worst, n = mean+off, max(worst, off), n+1
 		}
 	}

@@ -4,19 +4,17 @@ import (
 	"math"
 	"strings"
 	"testing"
-
-	"driftreach/internal/drift"
 )
 
 // TestDeviation: by hand. The best runs have means 10 and 20; the runs are off
 // by 10 % and 20 % on the first and 0 % and 5 % on the second; a figure of 0 is
 // left out.
 func TestDeviation(t *testing.T) {
-	reach := func(f figures) []drift.Band { return f.reach }
+	reach := func(f figures) []percentiles { return f.reach }
 	of := func(values ...float64) figures {
 		var f figures
 		for _, v := range values {
-			f.reach = append(f.reach, drift.Band{P50: v})
+			f.reach = append(f.reach, percentiles{0, v, 0})
 		}
 		return f
 	}
@@ -32,8 +30,8 @@ func TestDeviation(t *testing.T) {
 
 // TestTableHasARowForEachNumberOfDraws and ten columns.
 func TestTableHasARowForEachNumberOfDraws(t *testing.T) {
-	band := drift.Band{P10: 1, P50: 2, P90: 3}
-	one := []figures{{union: band, reach: []drift.Band{band}, exposure: []drift.Band{band}}}
+	band := percentiles{1, 2, 3}
+	one := []figures{{union: band, reach: []percentiles{band}, exposure: []percentiles{band}}}
 	var b strings.Builder
 	if err := write(&b, []round{{25, one}, {50, one}}); err != nil {
 		t.Fatal(err)
