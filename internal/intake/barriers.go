@@ -55,10 +55,7 @@ func barrierValue(s *stream.Structure, field string) string {
 // a place inside where it is an area such as a reservoir, or the columns'. The error
 // is an *UnusableError when nothing can be made of the file. Cost is linear.
 func ReadBarriers(s format.Source, o Options) (Barriers, []check.Finding, error) {
-	r := &barrierReader{}
-	r.options = o
-	r.columns = column.New(barrierFields, recognisedBarriers, o.Mapping)
-	r.id = barrierID
+	r := &barrierReader{featureReader: newReader(barrierFields, barrierID, recognisedBarriers, o)}
 	r.kinds = o.Mapping.Words("kind")
 	if err := r.readFile(s, r.take); err != nil {
 		return Barriers{}, nil, err

@@ -52,10 +52,8 @@ func correctionValue(c *correction.Correction, field string) string {
 // at: ids say what is corrected. The error is an *UnusableError when nothing can be
 // made of the file. Cost is linear.
 func ReadCorrections(s format.Source, o Options) (Corrections, []check.Finding, error) {
-	r := &correctionReader{}
-	r.options = o
-	r.columns = column.New(correctionFields, recognisedCorrections, o.Mapping)
-	r.id, r.kinds = correctionID, o.Mapping.Words("correction")
+	r := &correctionReader{featureReader: newReader(correctionFields, correctionID, recognisedCorrections, o)}
+	r.kinds = o.Mapping.Words("correction")
 	if err := r.readFile(s, r.take); err != nil {
 		return Corrections{}, nil, err
 	}

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/paulmach/orb"
 
@@ -64,20 +65,11 @@ func (r *featureReader) shaped(f *format.Feature, wanted func(format.ShapeKind) 
 	return r.placesOf(f, memory)
 }
 
-// rejectFeature rejects a feature that cannot be read or whose geometry cannot be
-// used, and says whether it did.
-func (r *featureReader) rejectFeature(f *format.Feature, wanted func(format.ShapeKind) bool) bool {
-	if f.Wrong == "" {
-		return r.rejectShape(f, wanted)
+func finite(points []orb.Point) bool {
+	for _, p := range points {
+		if math.IsNaN(p[0]-p[0]) || math.IsNaN(p[1]-p[1]) {
+			return false
+		}
 	}
-	rule := ruleUnreadable
-	if r.Tabular() {
-		rule = ruleRagged
-	}
-	r.reject(f, rule, "", "", f.Wrong)
 	return true
-}
-
-func areaLike(k format.ShapeKind) bool {
-	return k == format.PolygonShape || k == format.MultiPolygonShape
 }

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -10,8 +9,6 @@ import (
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
-
-var nan = math.NaN()
 
 // Points is a file of survey points, read but not yet checked as a batch.
 type Points struct {
@@ -46,6 +43,21 @@ func ReadPoints(s format.Source, o Options) (Points, []check.Finding, error) {
 	out := Points{File: p.file, Records: p.records, Extra: p.columns.Carried()}
 	out.sortExtra()
 	return out, p.Log.Findings(), nil
+}
+
+// sortExtra brings the carried columns into the order of their names, and
+// gives every record one value for each.
+func (p *Points) sortExtra() {
+	if len(p.Extra) == 0 {
+		return
+	}
+	order := slices.Clone(p.Extra)
+	slices.Sort(order)
+	s := newSpreader(p.Extra, order)
+	for i := range p.Records {
+		p.Records[i].Notes = s.spread(p.Records[i].Notes)
+	}
+	p.Extra = order
 }
 
 // usable says what makes the whole file worthless, if anything does.

@@ -47,7 +47,7 @@ func (p *pointReader) attributes(f *format.Feature, r *survey.Record) {
 	r.PatchArea = geo.SquareMeters(p.patch(f))
 	r.Cover = p.cover(f)
 	r.StemHeight = p.number(f, pointHeight)
-	r.Notes = p.notes(f)
+	r.Notes = p.notebook.of(f)
 }
 
 // statusOf returns the cell of the status and what it means, and counts it.
@@ -71,7 +71,7 @@ func (p *pointReader) date(f *format.Feature, r *survey.Record) {
 		return
 	}
 	if day.serial {
-		p.countSerial("eventDate", string(text), day.begin.String())
+		p.serials.count("eventDate", string(text), day.begin.String())
 	}
 	r.Begin, r.End = day.begin, day.end
 }
@@ -118,7 +118,7 @@ func (p *pointReader) cover(f *format.Feature) float64 {
 	p.columns.Count(pointCoverClass, text, midpointText(middle, ok))
 	if !ok {
 		p.report(f, ruleCoverClass, "canopy_cover_class", string(text), "the table "+p.options.CoverTable.Name+" has no such class; the value was left out")
-		return nan
+		return math.NaN()
 	}
 	return middle
 }

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
@@ -12,6 +13,13 @@ type notebook struct {
 	known map[told]*survey.Notes
 	free  []survey.Notes
 	words []string // free places for carried values
+
+	columns *column.Columns
+	store   store
+}
+
+func newNotebook(columns *column.Columns, s store) notebook {
+	return notebook{known: map[told]*survey.Notes{}, columns: columns, store: s}
 }
 
 // told is what notes without carried columns tell.
@@ -23,16 +31,15 @@ const (
 	wordsAtOnce = 1 << 14
 )
 
-// notes returns what the feature tells in words; nil for nothing.
-func (p *pointReader) notes(f *format.Feature) *survey.Notes {
-	b := &p.notebook
-	by, parcel, remarks := p.columns.Cell(f, pointBy), p.columns.Cell(f, pointParcel), p.columns.Cell(f, pointRemarks)
-	if n := b.last; n != nil && n.RecordedBy == string(by) && n.Parcel == string(parcel) && n.Remarks == string(remarks) && p.carriesSame(f, n.Extra) {
+// of returns what the feature tells in words; nil for nothing.
+func (b *notebook) of(f *format.Feature) *survey.Notes {
+	by, parcel, remarks := b.columns.Cell(f, pointBy), b.columns.Cell(f, pointParcel), b.columns.Cell(f, pointRemarks)
+	if n := b.last; n != nil && n.RecordedBy == string(by) && n.Parcel == string(parcel) && n.Remarks == string(remarks) && b.carriesSame(f, n.Extra) {
 		return n
 	}
-	if len(p.columns.Carried()) > 0 {
-		b.last = p.addNotes(by, parcel, remarks)
-		b.last.Extra = p.extra(f)
+	if len(b.columns.Carried()) > 0 {
+		b.last = b.addNotes(by, parcel, remarks)
+		b.last.Extra = b.extra(f)
 		return b.last
 	}
 	if len(by)+len(parcel)+len(remarks) == 0 {
@@ -40,7 +47,7 @@ func (p *pointReader) notes(f *format.Feature) *survey.Notes {
 	}
 	n := b.known[told{string(by), string(parcel), string(remarks)}] // written so that nothing is copied
 	if n == nil {
-		n = p.addNotes(by, parcel, remarks)
+		n = b.addNotes(by, parcel, remarks)
 		if len(b.known) < mostKept {
 			b.known[told{n.RecordedBy, n.Parcel, n.Remarks}] = n
 		}
@@ -50,20 +57,19 @@ func (p *pointReader) notes(f *format.Feature) *survey.Notes {
 }
 
 // addNotes keeps new notes.
-func (p *pointReader) addNotes(by, parcel, remarks []byte) *survey.Notes {
-	b := &p.notebook
+func (b *notebook) addNotes(by, parcel, remarks []byte) *survey.Notes {
 	if len(b.free) == 0 {
 		b.free = make([]survey.Notes, notesAtOnce)
 	}
 	n := &b.free[0]
 	b.free = b.free[1:]
-	*n = survey.Notes{RecordedBy: p.store.keep(by), Parcel: p.store.keep(parcel), Remarks: p.store.keep(remarks)}
+	*n = survey.Notes{RecordedBy: b.store.keep(by), Parcel: b.store.keep(parcel), Remarks: b.store.keep(remarks)}
 	return n
 }
 
 // carriesSame says whether the feature's carried columns hold these values.
-func (p *pointReader) carriesSame(f *format.Feature, values []string) bool {
-	if len(values) != len(p.columns.Carried()) {
+func (b *notebook) carriesSame(f *format.Feature, values []string) bool {
+	if len(values) != len(b.columns.Carried()) {
 		return false
 	}
 	if len(values) == 0 {
@@ -71,7 +77,7 @@ func (p *pointReader) carriesSame(f *format.Feature, values []string) bool {
 	}
 	filled := 0
 	for i := range f.Cells {
-		if place := p.columns.Place(i); place >= 0 {
+		if place := b.columns.Place(i); place >= 0 {
 			if values[place] != string(f.Cells[i].Text) {
 				return false
 			}
@@ -82,16 +88,16 @@ func (p *pointReader) carriesSame(f *format.Feature, values []string) bool {
 }
 
 // extra returns the values of the carried columns.
-func (p *pointReader) extra(f *format.Feature) []string {
-	b, n := &p.notebook, len(p.columns.Carried())
+func (b *notebook) extra(f *format.Feature) []string {
+	n := len(b.columns.Carried())
 	if len(b.words) < n {
 		b.words = make([]string, max(n, wordsAtOnce))
 	}
 	out := b.words[:n:n]
 	b.words = b.words[n:]
 	for i := range f.Cells {
-		if place := p.columns.Place(i); place >= 0 {
-			out[place] = p.store.keep(f.Cells[i].Text)
+		if place := b.columns.Place(i); place >= 0 {
+			out[place] = b.store.keep(f.Cells[i].Text)
 		}
 	}
 	return out

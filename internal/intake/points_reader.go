@@ -2,7 +2,6 @@ package intake
 
 import (
 	"driftreach/internal/cell"
-	"driftreach/internal/column"
 	"driftreach/internal/survey"
 )
 
@@ -18,48 +17,15 @@ type pointReader struct {
 	slab       slab
 	presence   presence
 
-	occurrences map[string]string // the user's words of occurrenceStatus
-	blankFound  bool              // what a blank occurrenceStatus says
+	occurrences occurrences
+	blankFound  bool // what a blank occurrenceStatus says
 	notebook    notebook
 }
 
-type days struct {
-	begin, end survey.Day
-	ok         bool
-	serial     bool // a day number
-}
-
-type statusWord struct {
-	status survey.Status
-	ok     bool
-}
-
-// text is our word; blank for none.
-func (w statusWord) text() string {
-	if !w.ok {
-		return ""
-	}
-	return w.status.String()
-}
-
-type occurrenceWord struct{ detected, ok bool }
-
-// text is our word; blank for none.
-func (w occurrenceWord) text() string {
-	switch {
-	case !w.ok:
-		return ""
-	case w.detected:
-		return "detected"
-	}
-	return "notDetected"
-}
-
 func newPointReader(o Options) *pointReader {
-	p := &pointReader{badDate: map[int]bool{}, notebook: notebook{known: map[told]*survey.Notes{}}}
-	p.options, p.presenceFirst = o, true
-	p.columns = column.New(fieldsFor(o.CRS), recognisedPoints, o.Mapping)
-	p.id = pointID
+	p := &pointReader{featureReader: newReader(fieldsFor(o.CRS), pointID, recognisedPoints, o), badDate: map[int]bool{}}
+	p.presenceFirst = true
+	p.notebook = newNotebook(p.columns, p.store)
 	p.classes = o.Mapping.Words("canopy_cover_class")
 	order := o.Mapping.Order("eventDate")
 	p.dates = newWords(func(text string) days {
@@ -68,7 +34,7 @@ func newPointReader(o Options) *pointReader {
 	})
 	statuses := o.Mapping.Words("management_status")
 	p.occurrences, p.blankFound = o.Mapping.Words("occurrenceStatus"), true
-	if detected, ok := p.occurrenceOf(""); ok {
+	if detected, ok := p.occurrences.of(""); ok {
 		p.blankFound = detected
 	}
 	p.status = newWords(func(text string) statusWord {
@@ -76,7 +42,7 @@ func newPointReader(o Options) *pointReader {
 		return statusWord{s, ok}
 	})
 	p.occurrence = newWords(func(text string) occurrenceWord {
-		detected, ok := p.occurrenceOf(text)
+		detected, ok := p.occurrences.of(text)
 		return occurrenceWord{detected, ok}
 	})
 	return p

@@ -14,13 +14,6 @@ func pointsRole() Role {
 	}
 }
 
-// PointsTaken is what survey points give beside their records.
-type PointsTaken struct {
-	Extra []string       // names of the columns carried through
-	Dated []survey.Dated // how many records were given, by quarter
-	Aside []survey.Aside // by file
-}
-
 // pointRecords is the reading of survey points, whose files are merged before they are
 // checked: columns that are carried through become those of all.
 type pointRecords struct{}

@@ -2,13 +2,8 @@ package intake
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
-	"github.com/paulmach/orb"
-
-	"driftreach/internal/cell"
-	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
@@ -49,23 +44,6 @@ func (p *pointReader) fill(f *format.Feature, r *survey.Record) bool {
 	}
 	p.attributes(f, r)
 	return f.Shape.Kind == format.NoShape || p.place(f, r)
-}
-
-func pointLike(k format.ShapeKind) bool {
-	switch k {
-	case format.PointShape, format.MultiPointShape, format.PolygonShape, format.MultiPolygonShape:
-		return true
-	}
-	return false
-}
-
-func finite(points []orb.Point) bool {
-	for _, p := range points {
-		if math.IsNaN(p[0]-p[0]) || math.IsNaN(p[1]-p[1]) {
-			return false
-		}
-	}
-	return true
 }
 
 // place puts the record where the feature's geometry is: a point, the first of
@@ -117,63 +95,4 @@ func (p *pointReader) add(r survey.Record) {
 		}
 	}
 	p.records = append(p.records, r)
-}
-
-// position reads the columns of longitude and latitude; false means rejected.
-func (r *featureReader) position(f *format.Feature, fields [2]int, at *orb.Point) bool {
-	p, failed := r.positionOf(f, fields)
-	if failed != nil {
-		r.reject(f, failed.rule, failed.field, failed.value, failed.message)
-		return false
-	}
-	*at = p
-	return true
-}
-
-// unplaced is why columns give no position.
-type unplaced struct {
-	rule                  check.Rule
-	field, value, message string
-}
-
-// positionOf reads the columns of longitude and latitude, in degrees.
-func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Point, failed *unplaced) {
-	if !r.Tabular() && !r.columns.Has(fields[0]) && !r.columns.Has(fields[1]) {
-		return at, &unplaced{ruleEmpty, "geometry", "", "the feature has no geometry"}
-	}
-	for i, field := range fields {
-		text := r.columns.Cell(f, field)
-		name := r.columns.FieldName(field)
-		v, kind := r.coordinate(f, text, i)
-		switch kind {
-		case cell.BlankNumber:
-			return at, &unplaced{survey.RulePositionMissing(), name, "", name + " is blank"}
-		case cell.BadNumber:
-			return at, &unplaced{rulePosition, name, string(text), name + " is no number"}
-		case cell.NotFinite:
-			return at, &unplaced{rulePosition, name, string(text), name + " is not a finite number"}
-		}
-		at[i] = v
-	}
-	if r.System.IsGeographic() && r.System.Name == "" {
-		return at, nil
-	}
-	q, err := r.ToDegrees(at)
-	if err != nil {
-		return at, &unplaced{rulePosition, "position", "", err.Error()}
-	}
-	return q, nil
-}
-
-// coordinate reads a position's number: of degrees also with minutes and seconds.
-func (r *featureReader) coordinate(f *format.Feature, text []byte, axis int) (float64, cell.Numeral) {
-	if !r.System.IsGeographic() {
-		return cell.ParseNumberIn(f, text, r.Comma)
-	}
-	letters := [2]string{"WE", "SN"}[axis]
-	v, kind := cell.ParseAngle(text, r.Comma, letters)
-	if kind == cell.BadNumber && !r.Comma && cell.OneComma(text) { // no degrees have thousands
-		return cell.ParseAngle(text, true, letters)
-	}
-	return v, kind
 }

@@ -60,7 +60,7 @@ func TestPatch(t *testing.T) {
 func TestCover(t *testing.T) {
 	head := "id,lon,lat,canopy_cover_percent,canopy_cover_class\n"
 	for row, want := range map[string]float64{
-		"a,1,2,33,6": 33, "a,1,2,,3": 37.5, "a,1,2,,3.0": 37.5, "a,1,2,,wide": 97.5, "a,1,2,,": nan, "a,1,2,,T": nan, "a,1,2,120,": nan,
+		"a,1,2,33,6": 33, "a,1,2,,3": 37.5, "a,1,2,,3.0": 37.5, "a,1,2,,wide": 97.5, "a,1,2,,": math.NaN(), "a,1,2,,T": math.NaN(), "a,1,2,120,": math.NaN(),
 	} {
 		o := testOptions()
 		o.Mapping.Values = map[string]map[string]string{"canopy_cover_class": {"Wide": "6"}}

@@ -11,33 +11,6 @@ import (
 	"driftreach/internal/survey"
 )
 
-// presence gathers what columns say of whether the plant was found in a file
-// that has no column of ours for it. It decides when every record is known: an
-// absence read as a find makes acres of nothing.
-type presence struct {
-	columns []presenceColumn
-	looked  int // columns of the file looked at so far
-}
-
-// presenceColumn is a column whose name claims to say it.
-type presenceColumn struct {
-	column int
-	name   string
-	claim  column.Claimed
-	words  []string // different ones, in the order met; the first is blank
-	at     map[string]uint16
-	heard  []uint16 // by record: its word
-	last   uint16   // the word heard last: the next is likely to be the same
-}
-
-// mostPresenceWords bounds the different words of such a column. Our choice: a
-// column with more is one of remarks.
-const mostPresenceWords = 1000
-
-// mostPlainWords bounds those of a column whose name says nothing. Our choice: found,
-// not found, and a few that people write instead.
-const mostPlainWords = 6
-
 // hear notes what the columns say of the record at a place in records.
 func (p *pointReader) hear(f *format.Feature, at int) {
 	h := &p.presence
@@ -61,38 +34,6 @@ func (p *pointReader) hear(f *format.Feature, at int) {
 	if dropped {
 		h.columns = slices.DeleteFunc(h.columns, func(c presenceColumn) bool { return c.column < 0 })
 	}
-}
-
-// hear notes what the column says of the record at a place; false for one that has
-// too many different words to say anything.
-func (c *presenceColumn) hear(f *format.Feature, at int) bool {
-	var text []byte
-	if c.column < len(f.Cells) {
-		text = f.Cells[c.column].Text
-	}
-	for len(c.heard) < at { // before the column was met
-		c.heard = append(c.heard, 0)
-	}
-	word := c.last
-	if c.words[word] != string(text) {
-		known := false
-		if word, known = c.at[string(text)]; !known {
-			switch {
-			case c.claim == column.WordsSay && len(c.words) > mostPlainWords:
-				return false
-			case len(c.words) >= mostPresenceWords:
-				word = mostPresenceWords
-			default:
-				word = uint16(len(c.words))
-				c.words = append(c.words, string(text))
-				c.at[string(text)] = word
-			}
-		}
-	}
-	if c.heard = append(c.heard[:at], word); word < mostPresenceWords {
-		c.last = word
-	}
-	return true
 }
 
 // listen begins to note what a column says.
@@ -152,7 +93,7 @@ func (p *pointReader) decide() error {
 // presenceOfSamples proposes a column of a file whose records have no position yet,
 // by its name and the words seen of it.
 func (p *pointReader) presenceOfSamples() {
-	unknown := func(word string) bool { _, ok := p.occurrenceOf(word); return !ok }
+	unknown := func(word string) bool { _, ok := p.occurrences.of(word); return !ok }
 	for i, name := range p.columns.Names() {
 		texts := p.columns.Texts(i)
 		if p.columns.Place(i) >= 0 && column.PresenceOf(name) == column.SaysPresence && len(texts) > 0 && !slices.ContainsFunc(texts, unknown) {
@@ -172,7 +113,7 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	finds, absences, dated, plainly := 0, 0, 0, 0
 	var unknown []string
 	for i, word := range c.words {
-		detected, ok := p.occurrenceOf(word)
+		detected, ok := p.occurrences.of(word)
 		switch {
 		case i == 0 && !ok:
 		case !ok:
@@ -209,17 +150,11 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	return true, nil
 }
 
-// occurrenceOf reads a word of whether the plant was found, by the user's table
-// first.
-func (p *pointReader) occurrenceOf(word string) (detected, ok bool) {
-	return pointFields[pointOccurrence].Occurrence(translate(p.occurrences, word))
-}
-
 // agree stops at the first record of which two columns say different things.
 func (p *pointReader) agree(a, b *presenceColumn) error {
 	for i := range a.heard {
-		first, knownA := p.occurrenceOf(a.words[a.heard[i]])
-		second, knownB := p.occurrenceOf(b.words[b.heard[i]])
+		first, knownA := p.occurrences.of(a.words[a.heard[i]])
+		second, knownB := p.occurrences.of(b.words[b.heard[i]])
 		if knownA && knownB && first != second {
 			return p.stop(p.records[i].Name(), fmt.Sprintf("the columns %q and %q both say whether the plant was found, and differ: %s, %s", a.name, b.name, a.words[a.heard[i]], b.words[b.heard[i]]),
 				fmt.Sprintf("name the one that holds under [columns.points], as in occurrenceStatus = %q", a.name))
@@ -233,14 +168,14 @@ func (p *pointReader) apply(c *presenceColumn) {
 	counts := make([]int, len(c.words))
 	for i, word := range c.heard {
 		counts[word]++
-		if detected, ok := p.occurrenceOf(c.words[word]); ok {
+		if detected, ok := p.occurrences.of(c.words[word]); ok {
 			p.records[i].Detected = detected
 		}
 	}
 	var told []string
 	for _, i := range c.sorted() {
 		word := c.words[i]
-		detected, ok := p.occurrenceOf(word)
+		detected, ok := p.occurrences.of(word)
 		if counts[i] == 0 {
 			continue
 		}
@@ -259,16 +194,6 @@ func (p *pointReader) apply(c *presenceColumn) {
 	p.columns.Adopt("occurrenceStatus", c.name)
 	p.proposePresence(c)
 	p.ReportFile(rulePresence, "occurrenceStatus", c.name, fmt.Sprintf("the column %q was read as occurrenceStatus by its name and words: %s", c.name, strings.Join(told, ", ")))
-}
-
-// sorted returns the places of the words in their order, which is not that of records.
-func (c *presenceColumn) sorted() []int {
-	places := make([]int, len(c.words))
-	for i := range places {
-		places[i] = i
-	}
-	slices.SortFunc(places, func(a, b int) int { return strings.Compare(c.words[a], c.words[b]) })
-	return places
 }
 
 // proposePresence proposes the column as occurrenceStatus and as nothing else.

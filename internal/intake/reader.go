@@ -5,17 +5,11 @@
 package intake
 
 import (
-	"bytes"
 	"fmt"
 	"path"
 	"path/filepath"
-	"slices"
-	"strconv"
 	"strings"
 
-	"github.com/paulmach/orb"
-
-	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/column"
 	"driftreach/internal/format"
@@ -62,6 +56,11 @@ type featureReader struct {
 	serials       serials
 }
 
+// newReader returns the reader of a file whose records have fields, id among them.
+func newReader(fields []column.Field, id int, known []column.Recognised, o Options) featureReader {
+	return featureReader{options: o, columns: column.New(fields, known, o.Mapping), id: id, store: store{}}
+}
+
 // readFile reads all features of a source.
 func (r *featureReader) readFile(s format.Source, take func(*format.Feature) error) error {
 	if err := r.options.Validate(); err != nil {
@@ -73,7 +72,6 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 	r.Name, r.Layer, r.Limits, r.size = s.Name, s.Layer, r.options.Limits, s.Size
 	r.Bound, r.Skip, r.Titled = r.columns.Knows, r.options.SkipLines, r.title
 	r.Log = &check.Log{Limit: r.Limits.FindingsAlike}
-	r.store = store{}
 	if err := r.Ask(r.options.CRS); err != nil {
 		return err
 	}
@@ -143,7 +141,9 @@ func (r *featureReader) close(in *format.Input) {
 	if !r.presenceFirst {
 		r.columns.TellUnread(r.ReportFile, nothingElse)
 	}
-	r.reportSerials()
+	if told := r.serials.told(); told != "" {
+		r.ReportFile(ruleSerial, r.serials.field, r.serials.text, told)
+	}
 	r.columns.Tell(r.ReportFile)
 	if r.file.Read == 0 {
 		r.ReportFile(ruleNoRecords, "", "", "the file has no records")
@@ -157,123 +157,4 @@ func nothingElse(string) bool { return false }
 func (r *featureReader) finish() {
 	r.file.Columns, r.file.Words = r.columns.Reports(), r.columns.Words()
 	r.file.Proposals, r.file.ProposedWords = r.columns.Proposals(), r.columns.ProposedWords()
-}
-
-// label returns what findings call the feature: its id, or its row.
-func (r *featureReader) label(f *format.Feature) string {
-	if r.record == "" {
-		if r.record = r.identity(f); r.record == "" {
-			var room [24]byte
-			r.record = r.ids.keep(strconv.AppendInt(append(room[:0], "row "...), int64(f.Row), 10))
-		}
-	}
-	return r.record
-}
-
-// identity returns the feature's own id: the column's, else the format's.
-func (r *featureReader) identity(f *format.Feature) string {
-	if id := r.columns.Cell(f, r.id); len(id) > 0 {
-		return r.ids.keep(wholeText(id))
-	}
-	return r.ids.keep(wholeText(bytes.TrimSpace(f.ID)))
-}
-
-// wholeText takes the ".0" off a whole number that passed through a table of
-// floats, so that node 17 and node 17.0 are one.
-func wholeText(text []byte) []byte {
-	k := bytes.IndexByte(text, '.')
-	if k <= 0 || len(bytes.Trim(text[k+1:], "0")) > 0 {
-		return text
-	}
-	for _, b := range text[:k] {
-		if b-'0' >= 10 && b != '-' {
-			return text
-		}
-	}
-	return text[:k]
-}
-
-func (r *featureReader) report(f *format.Feature, rule check.Rule, field, value, message string) {
-	r.Log.Add(check.Finding{Rule: rule, File: r.Name, Record: r.label(f), Field: field, Value: format.Shorten(value), Message: message})
-}
-
-// reject counts and reports a record that is lost.
-func (r *featureReader) reject(f *format.Feature, rule check.Rule, field, value, message string) {
-	r.file.Read++
-	r.file.Rejected++
-	if message != r.lost.message { // a file that is wrong is wrong in the same way a hundred thousand times
-		r.lost.message, r.lost.whole = message, message+"; the record was rejected"
-	}
-	r.report(f, rule, field, value, r.lost.whole)
-}
-
-// grown returns rows with room for those to come, by how much of the text they took:
-// Go's own growth copies a long slice five times over. At most three times as
-// many, so that a file which begins with short rows does not take room for rows it
-// does not have.
-func grown[T any](r *featureReader, rows []T) []T {
-	const enough = 1000 // our choice: rows whose mean length tells the number to come
-	if len(rows) < max(cap(rows), enough) || r.Text == nil || r.Text.Place() <= 0 {
-		return rows
-	}
-	// a fiftieth more, since rows grow longer as their numbers do
-	total := float64(len(rows)) * 1.02 * float64(r.size) / float64(r.Text.Place())
-	return slices.Grow(rows, max(0, min(int(total), 4*len(rows), r.Limits.Records)-len(rows)))
-}
-
-// number reads a field as a number; NaN when it has none.
-func (r *featureReader) number(f *format.Feature, field int) float64 {
-	n := r.columns.Number(f, field, r.Comma)
-	switch {
-	case n.Kind == cell.BadNumber:
-		r.reportNumber(f, ruleNumber, field, n.Text, "is no number; the value was left out")
-	case n.Kind == cell.NotFinite:
-		r.reportNumber(f, ruleNotFinite, field, n.Text, "is not a finite number; the value was left out")
-	case n.Told != "":
-		r.reportNumber(f, ruleApproximate, field, n.Text, fmt.Sprintf("was read as %s, %s", strconv.FormatFloat(n.Value, 'g', 6, 64), n.Told))
-	}
-	return n.Value
-}
-
-func (r *featureReader) reportNumber(f *format.Feature, rule check.Rule, field int, text []byte, message string) {
-	name := r.columns.FieldName(field)
-	r.report(f, rule, name, string(text), name+" "+message)
-}
-
-// rejectShape rejects a feature whose geometry cannot be used, and says whether it did.
-func (r *featureReader) rejectShape(f *format.Feature, wanted func(format.ShapeKind) bool) bool {
-	s := &f.Shape
-	switch {
-	case s.Kind != format.NoShape && !wanted(s.Kind):
-		r.wrongKind++
-		r.reject(f, ruleKind, "geometry", s.Name, "the geometry is a "+s.Name)
-	case s.Wrong != "":
-		r.reject(f, ruleMalformed, "geometry", "", s.Wrong)
-	case s.Kind != format.NoShape && len(s.Points) == 0:
-		r.reject(f, ruleEmpty, "geometry", s.Name, "the geometry has no positions")
-	default:
-		return false
-	}
-	return true
-}
-
-// slab hands out slices of one large array, so that a file of many short
-// lines is not as many small pieces of memory.
-type slab struct{ free []orb.Point }
-
-// slabSize is how many positions are had at once. Our choice: one megabyte.
-const slabSize = 1 << 16
-
-func (s *slab) copy(points []orb.Point) []orb.Point {
-	n := len(points)
-	if n > slabSize/4 {
-		return append([]orb.Point(nil), points...)
-	}
-	if len(s.free) < n {
-		s.free = make([]orb.Point, slabSize)
-	}
-	out := s.free[:n:n]
-	s.free = s.free[n:]
-	copy(out, points)
-	return out
 }

@@ -40,10 +40,7 @@ func unitsRole() Role {
 // in WGS 84 degrees and in the order of the file, and what it found. The error is
 // an *UnusableError when nothing can be made of the file. Cost is linear.
 func ReadUnits(s format.Source, o Options) (Units, []check.Finding, error) {
-	r := &unitReader{}
-	r.options = o
-	r.columns = column.New(unitFields, recognisedUnits, o.Mapping)
-	r.id = unitID
+	r := &unitReader{featureReader: newReader(unitFields, unitID, recognisedUnits, o)}
 	if err := r.readFile(s, r.take); err != nil {
 		return Units{}, nil, err
 	}

@@ -2,22 +2,23 @@ package intake
 
 import "fmt"
 
-// countSerial counts a date that was a day number.
-func (r *featureReader) countSerial(field, text string, day string) {
-	if r.serials.count++; r.serials.count == 1 || text < r.serials.text { // whatever the order of records
-		r.serials.field, r.serials.text, r.serials.day = field, text, day
-	}
-}
-
 // serials are the day numbers among the dates of a file.
 type serials struct {
-	count            int
+	number           int
 	field, text, day string // of the smallest
 }
 
-// reportSerials tells once that day numbers were read as dates.
-func (r *featureReader) reportSerials() {
-	if s := r.serials; s.count > 0 {
-		r.ReportFile(ruleSerial, s.field, s.text, fmt.Sprintf("%d dates are the day numbers of a spreadsheet and were read so: %s, for one, as %s", s.count, s.text, s.day))
+// count counts a date that was a day number.
+func (s *serials) count(field, text, day string) {
+	if s.number++; s.number == 1 || text < s.text { // whatever the order of records
+		s.field, s.text, s.day = field, text, day
 	}
+}
+
+// told is what a reader must know of them; blank for none.
+func (s *serials) told() string {
+	if s.number == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d dates are the day numbers of a spreadsheet and were read so: %s, for one, as %s", s.number, s.text, s.day)
 }

@@ -11,7 +11,6 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
-	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 )
@@ -84,10 +83,8 @@ func streamValue(l *stream.Centerline, field string) string {
 // and so is each part of a MultiLineString. The error is an *UnusableError when nothing
 // can be made of the file. The text is never held as a whole; cost is linear.
 func ReadStreams(s format.Source, o Options) (Streams, []check.Finding, error) {
-	r := &streamReader{}
-	r.options, r.Lines = o, true
-	r.columns = column.New(streamFields, recognisedStreams, o.Mapping)
-	r.id = streamID
+	r := &streamReader{featureReader: newReader(streamFields, streamID, recognisedStreams, o)}
+	r.Lines = true
 	r.barriers, r.divergences = o.Mapping.Words("barrier"), o.Mapping.Words("divergence")
 	r.kinds, r.permanences = o.Mapping.Words("feature_type"), o.Mapping.Words("flow_permanence")
 	if err := r.readFile(s, r.take); err != nil {
@@ -97,80 +94,6 @@ func ReadStreams(s format.Source, o Options) (Streams, []check.Finding, error) {
 		return Streams{}, nil, r.Unusable("", "no feature is a line", "name a file of stream centerlines; survey points go with --points")
 	}
 	return Streams{File: r.file, Centerlines: r.found}, r.Log.Findings(), nil
-}
-
-// The fields of a stream line, by their place in streamFields.
-const (
-	streamID = iota
-	streamName
-	streamFrom
-	streamTo
-	streamSequence
-	streamDivergence
-	streamShare
-	streamOrder
-	streamWidth
-	streamVelocity
-	streamDrainage
-	streamDischarge
-	streamMeanDischarge
-	streamSlope
-	streamBarrier
-	streamPass
-	streamLength
-	streamCatchment
-	streamFeature
-	streamPermanence
-)
-
-// streamFields are the columns of stream lines; an agency's own names come in
-// through the mapping. Case does not matter.
-var streamFields = []column.Field{
-	streamID:            {Name: "stream_id"},
-	streamName:          {Name: "waterBody", Also: []string{"dwc:waterBody", "water_body", "gpx:name"}},
-	streamFrom:          {Name: "from_node"},
-	streamTo:            {Name: "to_node"},
-	streamSequence:      {Name: "hydroseq"},
-	streamDivergence:    {Name: "divergence", Words: column.Theirs{}},
-	streamShare:         {Name: "flow_share", In: cell.Share},
-	streamOrder:         {Name: "stream_order"},
-	streamWidth:         {Name: "bankfull_width_m", In: cell.Metre},
-	streamVelocity:      {Name: "mean_velocity_mps", In: cell.MetrePerSecond},
-	streamDrainage:      {Name: "drainage_km2", In: cell.SquareKilometre},
-	streamDischarge:     {Name: "discharge_m3s", In: cell.CubicMetrePerSecond},
-	streamMeanDischarge: {Name: "mean_discharge_m3s", In: cell.CubicMetrePerSecond},
-	streamSlope:         {Name: "slope", In: cell.Share},
-	streamBarrier: {Name: "barrier", Words: column.Theirs{
-		"dam": {"damweir", "embankment"}, "weir": {"sill", "lowheaddam", "dropstructure", "gradecontrol"},
-		"culvert": {"pipe", "crossing"}, "reservoir": {"lake", "impoundment", "pond"},
-	}},
-	streamPass:      {Name: "barrier_pass", In: cell.Share},
-	streamLength:    {Name: "length_km", In: cell.Kilometre},
-	streamCatchment: {Name: "catchment_km2", In: cell.SquareKilometre},
-	streamFeature:   {Name: "feature_type", Words: column.Theirs{}},
-	streamPermanence: {Name: "flow_permanence", Words: column.Theirs{
-		"perennial": {"permanent"}, "intermittent": {"seasonal", "temporary"}, "ephemeral": {"dry", "episodic"},
-	}},
-}
-
-// recognisedStreams are names of columns in hydrography of national and state
-// agencies [C].
-var recognisedStreams = []column.Recognised{
-	column.Elsewhere("stream_id", column.Different, "comid", "nhdplusid", "permanentidentifier", "reachcode", "id", "objectid", "segmentid", "linkno", "hyrivid", "fid", "permanentid", "permid", "nhdid", "lineid", "segid", "arcid", "reachid"),
-	column.Elsewhere("waterBody", column.Anything, "gnisname", "name", "rivername", "streamname", "river", "stream", "gnis", "creek", "creekname", "watercourse"),
-	column.Elsewhere("from_node", column.Different, "fromnode", "fnode", "nodefrom", "startnode", "fromnodeid"),
-	column.Elsewhere("to_node", column.Anything, "tonode", "tnode", "nodeto", "endnode", "tonodeid"),
-	column.Elsewhere("hydroseq", column.Different, "hydrologicsequence"),
-	column.Elsewhere("divergence", column.Numbers, "diverg"),
-	column.Elsewhere("stream_order", column.Numbers, "streamorde", "streamorder", "strahler", "order", "ordstra", "strmorder", "strorder", "strord", "strorde", "strahlerorder", "strahlero", "streamord", "ord"),
-	column.Elsewhere("bankfull_width_m", column.Numbers, "bankfullwidth", "bfwidth", "width", "riverwidth", "bfw", "bankfull", "bkfwidth", "bkfw", "wbkf", "bankfullw", "channelwidth", "chwidth", "streamwidth", "activewidth"),
-	column.Elsewhere("drainage_km2", column.Numbers, "totdasqkm", "drainagearea", "uplandskm", "upareakm2", "dasqkm", "drainarea", "da", "drnarea", "upstreamarea", "uparea", "contribarea"),
-	column.Elsewhere("catchment_km2", column.Numbers, "areasqkm", "catchmentarea"),
-	column.Elsewhere("length_km", column.Numbers, "lengthkm", "length", "len", "lenkm", "reachlength", "seglength"),
-	column.Elsewhere("slope", column.Numbers, "gradient"),
-	column.Elsewhere("feature_type", column.FewWords, "ftype", "featuretype"),
-	column.Elsewhere("flow_permanence", column.FewWords, "permanence", "flowregime", "hydrologicclass", "persistence"),
-	column.Elsewhere("barrier", column.FewWords, "structure", "dam", "obstacle"),
 }
 
 // streamReader makes features into centerlines.
@@ -200,8 +123,6 @@ func (r *streamReader) take(f *format.Feature) error {
 	}
 	return nil
 }
-
-func lineLike(k format.ShapeKind) bool { return k == format.LineShape || k == format.MultiLineShape }
 
 // place adds the line once for every part of the feature.
 func (r *streamReader) place(f *format.Feature, l stream.Centerline) {

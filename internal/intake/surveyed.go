@@ -52,11 +52,9 @@ func surveyedValue(g *surveyed.Ground, field string) string {
 // date of its own has that of its positions. The error is an *UnusableError when
 // nothing can be made of the file. Cost is linear.
 func ReadSurveyed(s format.Source, o Options) (Surveyed, []check.Finding, error) {
-	r := &surveyedReader{}
-	r.options, r.Lines, r.Timed = o, true, true
-	r.columns = column.New(surveyedFields, recognisedSurveyed, o.Mapping)
+	r := &surveyedReader{featureReader: newReader(surveyedFields, surveyedID, recognisedSurveyed, o)}
+	r.Lines, r.Timed = true, true
 	r.methods, r.banks = o.Mapping.Words("method"), o.Mapping.Words("bank")
-	r.id = surveyedID
 	if err := r.readFile(s, r.take); err != nil {
 		return Surveyed{}, nil, err
 	}

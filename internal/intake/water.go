@@ -39,10 +39,7 @@ func waterRole() Role {
 // areas, in WGS 84 degrees and in the order of the file, and what it found. The
 // error is an *UnusableError when nothing can be made of the file. Cost is linear.
 func ReadWater(s format.Source, o Options) (Water, []check.Finding, error) {
-	r := &waterReader{}
-	r.options = o
-	r.columns = column.New(waterFields, recognisedWater, o.Mapping)
-	r.id = waterID
+	r := &waterReader{featureReader: newReader(waterFields, waterID, recognisedWater, o)}
 	r.kinds = o.Mapping.Words("kind")
 	if err := r.readFile(s, r.take); err != nil {
 		return Water{}, nil, err

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"strings"
-	"time"
 
 	"github.com/paulmach/orb"
 
@@ -65,10 +64,8 @@ func workValue(w *work.Work, field string) string {
 // position from the columns. The error is an *UnusableError when nothing can be made of
 // the file. Cost is linear.
 func ReadWorks(s format.Source, o Options) (Works, []check.Finding, error) {
-	r := &workReader{}
-	r.options, r.AnyShape = o, true
-	r.columns = column.New(workFields, recognisedWorks, o.Mapping)
-	r.id = workID
+	r := &workReader{featureReader: newReader(workFields, workID, recognisedWorks, o)}
+	r.AnyShape = true
 	r.kinds = o.Mapping.Words("kind")
 	if err := r.readFile(s, r.take); err != nil {
 		return Works{}, nil, err
@@ -153,8 +150,6 @@ func (r *workReader) take(f *format.Feature) error {
 	return nil
 }
 
-func workLike(k format.ShapeKind) bool { return k != format.NoShape && k != format.OtherShape }
-
 func (r *workReader) attributes(f *format.Feature) work.Work {
 	w := work.Work{
 		ID: r.identity(f), File: r.Name, Row: f.Row,
@@ -167,22 +162,4 @@ func (r *workReader) attributes(f *format.Feature) work.Work {
 	w.Start, _ = r.days(f, workStart)
 	_, w.End = r.days(f, workEnd)
 	return w
-}
-
-// days reads a date: the first and the last day it covers, zero for none.
-func (r *featureReader) days(f *format.Feature, field int) (first, last time.Time) {
-	text := r.columns.Cell(f, field)
-	if cell.IsBlank(text) {
-		return
-	}
-	name := r.columns.FieldName(field)
-	first, last, serial, err := cell.ParseDays(string(text), r.options.Mapping.Order(name))
-	if err != nil {
-		r.report(f, ruleDate, name, string(text), "the date cannot be read; it was left out")
-		return time.Time{}, time.Time{}
-	}
-	if serial {
-		r.countSerial(name, string(text), first.Format(time.DateOnly))
-	}
-	return first, last
 }

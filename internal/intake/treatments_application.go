@@ -2,6 +2,7 @@ package intake
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -45,12 +46,12 @@ func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
 		return v, ""
 	case cell.NotFinite:
 		r.report(f, ruleNotFinite, "amount", string(text), "amount is not a finite number; the value was left out")
-		return nan, ""
+		return math.NaN(), ""
 	case cell.BadNumber:
 		q, ok := cell.ParseQuantityIn(f, text, r.Comma)
 		if !ok {
 			r.report(f, ruleNumber, "amount", string(text), "amount is no number; the value was left out")
-			return nan, ""
+			return math.NaN(), ""
 		}
 		if q.Told != "" {
 			r.report(f, ruleApproximate, "amount", string(text), fmt.Sprintf("amount was read as %s, %s", strconv.FormatFloat(q.Value, 'g', 6, 64), q.Told))
