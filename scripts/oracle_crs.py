@@ -1,17 +1,23 @@
 #!/usr/bin/python3
 """Writes testdata/crs/systems.jsonl: definitions of reference systems in four
-forms, and answers of PROJ on random positions within each system's area of use.
+forms, and answers of PROJ on random positions within each system's area of use. And
+testdata/crs/names.tsv: what EPSG calls each system that is known by its code alone, its
+datum, and where its origin lies.
 
-Needs the command line programs proj and projinfo (Debian package proj-bin).
+Needs the command line programs proj and projinfo, and proj.db with sqlite3 of Python
+(Debian packages proj-bin and proj-data).
 Run from the module root. Seeded: the same versions write the same bytes.
 """
 
 import json
 import random
 import re
+import sqlite3
 import subprocess
 
 OUT = "testdata/crs/systems.jsonl"
+NAMES = "testdata/crs/names.tsv"
+DATABASE = "/usr/share/proj/proj.db"
 
 # taken: every method, feet of both kinds, both hemispheres, both poles
 TAKEN = [
@@ -30,6 +36,18 @@ REFUSED = [4267, 26711, 27700, 31467, 28992, 2056, 3145, 4807, 5513, 4283, 29873
 # refused by a code alone and in every form: methods not known here
 ESRI_REFUSED = [102010, 102005, 102011, 102034, 54030, 53028]
 POINTS = 100
+# first and last code of runs of UTM zones
+UTM = [(32601, 32660), (32701, 32760), (26901, 26923), (6330, 6348), (25828, 25838), (31965, 31976), (31977, 31985), (7846, 7859)]
+SINGLE = [3857, 3035, 5070, 6350, 3338, 3310, 3005, 3347, 3034, 2154, 2193, 5880, 3031, 3976, 3413, 3995, 32661, 32761]
+DEGREES = [
+    3824, 3889, 4023, 4046, 4075, 4081, 4130, 4148, 4151, 4152, 4163, 4167, 4171, 4173, 4176, 4180, 4189, 4190, 4258, 4269, 4326,
+    4463, 4470, 4483, 4490, 4558, 4612, 4617, 4619, 4624, 4627, 4659, 4661, 4667, 4669, 4670, 4674, 4686, 4694, 4702, 4737, 4742,
+    4747, 4749, 4755, 4757, 4758, 4759, 4761, 4762, 4763, 4764, 4765, 4979, 5013, 5246, 5252, 5264, 5324, 5340, 5354, 5371, 5373,
+    5381, 5393, 5489, 5593, 5886, 6135, 6318, 6322, 6325, 6365, 6668, 6706, 6783, 7073, 7686, 7798, 7844, 7886, 8086, 8427, 8431,
+    8685, 8699, 8818, 8900, 9059, 9140, 9702, 9777, 9782,
+]
+# EPSG's parameters of an origin: latitude, longitude, easting, northing
+ORIGIN = [{8801, 8821, 8811}, {8802, 8822, 8833, 8812}, {8806, 8826, 8816}, {8807, 8827, 8817}]
 
 
 def run(*command, text=None):
@@ -80,4 +98,35 @@ def main():
             print(json.dumps(row, ensure_ascii=False), file=out)
 
 
+def angle(v, unit):
+    if unit != 9110:
+        return v
+    whole, rest = f"{abs(v):.10f}".split(".")  # degrees, minutes and seconds in one number: DDD.MMSSsss
+    plain = int(whole) + int(rest[:2]) / 60 + int(rest[2:]) / 1e6 / 3600
+    return -plain if v < 0 else plain
+
+
+def names():
+    db = sqlite3.connect(DATABASE)
+    db.row_factory = sqlite3.Row
+    grids = [code for first, last in UTM for code in range(first, last + 1)] + SINGLE
+    with open(NAMES, "w", encoding="utf-8") as out:
+        print("code\tname\tdatum\tlatitude\tlongitude\teasting\tnorthing", file=out)
+        for code in sorted(set(grids + DEGREES)):
+            row = db.execute("select name from crs_view where auth_name = 'EPSG' and code = ?", [code]).fetchone()
+            base = db.execute("select geodetic_crs_code base from projected_crs where auth_name = 'EPSG' and code = ?", [code]).fetchone()
+            datum = db.execute("""select d.name from geodetic_crs g join geodetic_datum d on g.datum_auth_name = d.auth_name and g.datum_code = d.code
+                where g.auth_name = 'EPSG' and g.code = ?""", [base["base"] if base else code]).fetchone()
+            origin = ["", "", "", ""]
+            if base:
+                made = db.execute("""select c.* from projected_crs p join conversion_table c on p.conversion_code = c.code and c.auth_name = 'EPSG'
+                    where p.auth_name = 'EPSG' and p.code = ?""", [code]).fetchone()
+                for i in range(1, 8):
+                    for k, parameters in enumerate(ORIGIN):
+                        if made[f"param{i}_code"] is not None and int(made[f"param{i}_code"]) in parameters:
+                            origin[k] = repr(angle(made[f"param{i}_value"], int(made[f"param{i}_uom_code"])))
+            print(code, row["name"], datum["name"], *origin, sep="\t", file=out)
+
+
 main()
+names()

@@ -8,7 +8,7 @@ func (ip *inverseProblem) areaUnder() float64 {
 	salp0 := ip.salp1 * ip.cbet1
 	calp0 := math.Hypot(ip.calp1, ip.salp1*ip.sbet1)
 	area := 0.0
-	if calp0 != 0 && salp0 != 0 {
+	if calp0 != 0 { // along a meridian the factor salp0 is 0
 		ssig1, csig1 := unit(ip.sbet1, ip.calp1*ip.cbet1)
 		ssig2, csig2 := unit(ip.sbet2, ip.calp2*ip.cbet2)
 		c4 := ip.c4At(epsilonOf(calp0 * calp0 * ip.ep2))
