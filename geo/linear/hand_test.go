@@ -265,3 +265,31 @@ func TestNearestBeyondTheLastSquare(t *testing.T) {
 		}
 	}
 }
+
+// TestHalfATurn: a segment of just half a turn runs as it is written, not the other way
+// round; by hand.
+func TestHalfATurn(t *testing.T) {
+	for _, c := range []struct{ p, q, want orb.Point }{
+		{orb.Point{-90, 0}, orb.Point{90, 10}, orb.Point{-45, 2.5}},
+		{orb.Point{90, 0}, orb.Point{-90, 10}, orb.Point{45, 2.5}},
+		{orb.Point{-90, 0}, orb.Point{90.5, 10}, orb.Point{-134.875, 2.5}}, // half a turn and a bit: the other way
+	} {
+		if got := Interpolate(c.p, c.q, 0.25); got != c.want {
+			t.Errorf("a quarter of the way from %v to %v: %v, want %v", c.p, c.q, got, c.want)
+		}
+	}
+}
+
+// TestNearestEndFarAway: from 330 km off, a line whose last segment, of 0.9 m, comes
+// nearest, and another half a metre behind it; by hand.
+func TestNearestEndFarAway(t *testing.T) {
+	const metre = 1 / 111319.49 // degrees of longitude on the equator
+	lines := []orb.LineString{
+		{{3, 0.00001}, {3.1, 0.001}},
+		{{3.1, 0}, {3 + 0.4*metre, 0}, {3 - 0.5*metre, 0}},
+	}
+	got, ok := NewIndex(lines).Nearest(orb.Point{0, 0})
+	if !ok || got.Line != 1 || got.Segment != 1 || got.Fraction != 1 {
+		t.Errorf("%+v", got)
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+	"time"
 )
 
 // A panic three groups deep comes out where the outermost is guarded, with the
@@ -52,5 +53,32 @@ func TestErrorsAndLimits(t *testing.T) {
 	var none Group
 	if err := none.Wait(); err != nil {
 		t.Error(err)
+	}
+}
+
+// With room for two, twenty tasks that each wait for a moment are never more than two at
+// work, and with no limit they are.
+func TestLimit(t *testing.T) {
+	for _, limit := range []int{0, 1, 2, 5} {
+		var g Group
+		if limit > 0 {
+			g.SetLimit(limit)
+		}
+		var most, now atomic.Int64
+		for range 20 {
+			g.Do(func() {
+				n := now.Add(1)
+				for m := most.Load(); n > m && !most.CompareAndSwap(m, n); m = most.Load() {
+				}
+				time.Sleep(2 * time.Millisecond)
+				now.Add(-1)
+			})
+		}
+		if err := g.Wait(); err != nil {
+			t.Fatal(err)
+		}
+		if got := most.Load(); limit > 0 && got > int64(limit) || limit == 0 && got < 2 {
+			t.Errorf("%d at work, the limit is %d", got, limit)
+		}
 	}
 }
