@@ -32,10 +32,13 @@ type batchFlags struct {
 	extras  mapfile.Extras
 	workers int
 	stage   stageFlag
+	budget  budgetFlag
 }
 
 func (f *batchFlags) add(flags *pflag.FlagSet) {
 	flags.Var(&f.stage, "stage", "water `STAGE` to follow fragments at: base, flood or both; wins over drift.stage of the settings")
+	group(flags, settingsGroup)
+	flags.Var(&f.budget, "budget", "plan the coming quarters with so `MUCH` each, in acres or as plan.unit of the settings has it; wins over plan.budget")
 	group(flags, settingsGroup)
 	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
 	flags.BoolVar(&f.extras.Network, "network", false, "write network.geojson, the stream network as it was understood")
@@ -113,7 +116,7 @@ win over it.`,
 			}
 			out := p.out(to, folder.Batch, slices.Concat(from.guarded(p.disk), how.guarded(), guardedBatches(last)))
 			out.Quarter = inputs.Quarter.String()
-			j := job{inputs, with.stage.over(settings), files, with.extras, with.workers, p.earlier(last)}
+			j := job{inputs, with.over(settings), files, with.extras, with.workers, p.earlier(last)}
 			return p.fit(memory, inputs, func(p *program) error { return p.runBatch(j, out) })
 		},
 	}

@@ -56,6 +56,7 @@ func (c closing) write(w io.Writer) {
 	}
 	due, overdue := result.VisitsDue(run)
 	row("visits due", count(due), fmt.Sprintf("%s overdue; dates in followup.csv and followup.ics", count(overdue)))
+	planRows(run, row)
 	if run.WorksGiven {
 		row("notices", count(len(run.Notices)), noticesLine(run))
 	}

@@ -57,7 +57,7 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 	}
 	return job{
 		inputs:   inputs,
-		settings: with.stage.over(settings.Default()), extras: with.extras, workers: with.workers,
+		settings: with.over(settings.Default()), extras: with.extras, workers: with.workers,
 	}, nil
 }
 

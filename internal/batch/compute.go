@@ -53,6 +53,7 @@ func Compute(ctx context.Context, in Observed, s settings.Settings, h Host) (*re
 		{"order treatment", c.order},
 		{"put the answer together", c.assemble},
 		{"plan visits", c.followUp},
+		{"plan the coming quarters", when(c.rules.Plan.Budget > 0, c.planAhead)},
 		{"find works to warn", when(in.WorksGiven, c.notify)},
 		{"divide acres by unit", when(len(in.Units) > 0, c.divide)},
 		{"tell what changed", when(goesOn, c.tellChange)},

@@ -27,6 +27,7 @@ func (c *computation) sample() error {
 	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.Drift, drift.Uncertain{
 		Released: c.release(c.rules.Drift, geo.Meters(math.Inf(1))),
 		Setback:  c.rules.Aquatic.Setback + c.rules.Beyond, Spread: c.rules.Spread, Workers: c.host.workers(),
+		KeepDraws: c.rules.Plan.Budget > 0,
 	})
 	c.bands = &bands
 	return err

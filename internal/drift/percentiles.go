@@ -20,6 +20,8 @@ type Bands struct {
 	Reach    []Band[geo.Kilometers] // by stand
 	Exposure []Band[float64]        // by stand, released units times km
 	AtRisk   Band[geo.Kilometers]   // union of all reaches
+
+	Draws [][]float32 // by draw and stand: exposure, released units times km; nil where they were not to be kept
 }
 
 // Uncertain says what a batch's percentiles are made from.
@@ -28,6 +30,8 @@ type Uncertain struct {
 	Setback  geo.Meters // as set
 	Spread   Spread
 	Workers  int
+
+	KeepDraws bool // the exposures of each draw are wanted
 }
 
 // Percentiles follows the fragments once for each draw of a Latin hypercube
@@ -61,7 +65,13 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 		return Bands{}, err
 	}
 	p.stretch(rows)
-	return summarize(rows, u.Released.Stands, u.Workers), nil
+	bands := summarize(rows, u.Released.Stands, u.Workers)
+	if u.KeepDraws {
+		for i := range rows {
+			bands.Draws = append(bands.Draws, rows[i].exposure)
+		}
+	}
+	return bands, nil
 }
 
 // row is what one draw gives.

@@ -35,6 +35,26 @@ func WriteOrderCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.OrderTable(run))
 }
 
+// WritePlanCSV writes plan.csv, a row a piece of work in the order of the work.
+func WritePlanCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.PlanTable(run))
+}
+
+// WritePlanQuartersCSV writes plan_quarters.csv, a row a planned quarter.
+func WritePlanQuartersCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.PlanQuarterTable(run))
+}
+
+// WritePlanHeldCSV writes plan_held.csv, a row a stand that cannot be treated now.
+func WritePlanHeldCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.PlanHeldTable(run))
+}
+
+// WritePlanCurveCSV writes plan_curve.csv, a row a sum of money.
+func WritePlanCurveCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.PlanCurveTable(run))
+}
+
 // WriteEverMappedCSV writes ever_mapped.csv, a row a stage and quarter of the chain.
 func WriteEverMappedCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.EverMappedTable(run))

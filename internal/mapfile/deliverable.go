@@ -36,6 +36,7 @@ type Extras struct {
 	Work       bool // work_done.csv and products_used.csv, where control work is known
 	Parts      bool // stand_parts.geojson, where stands were treated in part since their survey
 	Crew       bool // crew.gpx
+	Plan       bool // plan.csv and what belongs to it, where a budget was given
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
 
@@ -83,6 +84,16 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	if with.Parts {
 		all = append(all, OneFile("stand_parts.geojson", "stands treated in part, each in its two parts", func(r *result.Run) int { return result.PartTable(r).Rows }, alone(WriteParts)))
+	}
+	if with.Plan {
+		rows := func(table func(*result.Run) result.Table) func(*result.Run) int {
+			return func(r *result.Run) int { return table(r).Rows }
+		}
+		all = append(all,
+			OneFile("plan.csv", "what is to be done in the coming quarters, in order", rows(result.PlanTable), alone(WritePlanCSV)),
+			OneFile("plan_quarters.csv", "what each planned quarter comes to, and how good its plan is", rows(result.PlanQuarterTable), alone(WritePlanQuartersCSV)),
+			OneFile("plan_held.csv", "stands that cannot be treated now, and what they keep seeding", rows(result.PlanHeldTable), alone(WritePlanHeldCSV)),
+			OneFile("plan_curve.csv", "what more money would take away", rows(result.PlanCurveTable), alone(WritePlanCurveCSV)))
 	}
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }

@@ -54,7 +54,7 @@ type Row struct {
 	Acres         float64        // to treat; of follow-up those treated before
 	Cost          float64        // in the unit of the budget, with the set-up of the site where this row pays it
 	Running       float64        // sum of costs of the quarter down to this row
-	Exposure      float64        // taken away over the planned quarters; 0 for follow-up
+	Exposure      float64        // taken away over the planned quarters; of follow-up by what is known to grow again
 	Due           time.Time      // of follow-up: the day it is due; zero for what follows from this plan
 	Year          int            // of follow-up: years after the first treatment, 1 first
 	Draws         int            // of first treatments of the first quarter: in how many draws it is chosen; -1 for not told

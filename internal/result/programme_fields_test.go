@@ -177,6 +177,26 @@ exposure_removed=6 | exposure_removed_percent=75 | reach_freed_km=10.25
 treat_order=3 | stand_id=2026Q3-0001 | management_status=standing_dead | acres_to_treat=0.5 | reach_km=0 | reach_alone_km=0 | exposure=0
 acres_treated=1.7 | exposure_removed=8 | exposure_removed_percent=100 | reach_freed_km=12.5
 `,
+	"plan": `
+stand_id=2026Q2-0003 | plan_quarter=2026Q4 | place=1 | work=follow_up | why=treated on 2026-07-12 | due=2026-11-30 | treat_from=2026-10-01
+treat_to=2026-12-31 | site=2 | decimalLongitude=-39.5 | decimalLatitude=-33.5 | acres=1 | cost=2.5 | running_cost=2.5 | exposure_removed=0
+
+stand_id=2026Q1-0001 | plan_quarter=2026Q4 | place=2 | work=first_treatment | block=2 of 3 | why=of the best set for the money | treat_from=2026-10-15
+treat_to=2026-12-31 | site=1 | waterBody=Alder Creek | river_km=33.3 | decimalLongitude=-39.9995 | decimalLatitude=-32.9996 | acres=0.4 | cost=30.1235
+running_cost=32.6235 | exposure_removed=2 | chosen_percent=75
+`,
+	"plan_quarters": `
+plan_quarter=2026Q4 | budget=40 | budget_unit=hours | follow_up_cost=2.5 | follow_up_put_off=1 | first_cost=30.1235 | first_cost_most=37.5
+exposure_removed=2 | exposure_bound=2.01 | exposure_waiting=6 | how_good=within 0.5 % of the best possible
+`,
+	"plan_held": `
+stand_id=2026Q3-0001 | why=no permission | open_from=2027Q2 | keeps_seeding=2026Q1-0001; 2026Q2-0003 | exposure=2
+`,
+	"plan_curve": `
+money=0 | exposure_removed=0 | exposure_bound=0
+
+money=37.5 | exposure_removed=2 | exposure_bound=2.01
+`,
 	"followup": `
 stand_id=2026Q1-0002 | quarter=2026Q3 | on_map=false | survey=not_found | state=watch | due=2026-09-20 | overdue=true | days_overdue=10
 what=look again by 2026-09-20: clear in 1 of 3 years | why=not found on 2026-08-08, clear since 2026-08-08; found again after 1 clear look

@@ -17,6 +17,7 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/notice"
+	"driftreach/internal/plan"
 	"driftreach/internal/priority"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -51,6 +52,7 @@ func programme() *Run {
 	run := &Run{
 		Quarter: q3, Chain: "c0ffee", Setback: 30, RiskShare: 0.01, Draws: 200, WorkGiven: true, WorksGiven: true,
 		Assumed:  []string{"aquatic.setback_m", "drift.half_distance_km"},
+		Plan:     programmePlan(),
 		FollowUp: followup.Settings{RevisitMonths: 12, ClearYears: 3, Season: [2]int{3, 11}, RetreatDays: 60},
 		Units:    []unit.Unit{{ID: "u1", Name: "East"}, {ID: "u2"}},
 		Centerlines: []stream.Centerline{
@@ -164,6 +166,21 @@ func programmeRecords() []survey.Record {
 }
 
 // programmeBefore is the batch before: a stand of an acre and a half that grew, one of an
+// programmePlan has one of everything: a follow-up, a block of a large stand, a stand that
+// is held, a curve of two sums.
+func programmePlan() *plan.Plan {
+	return &plan.Plan{
+		Unit: "hours", Budget: 40, Draws: 200,
+		Rows: []plan.Row{
+			{Stand: 1, Kind: plan.FollowUp, Quarter: q3.Next(), Place: 1, Block: 1, Blocks: 1, At: orb.Point{-39.5, -33.5}, From: date(2026, 10, 1), To: date(2026, 12, 31), Site: 2, Acres: 1, Cost: 2.5, Running: 2.5, Due: date(2026, 11, 30), Year: 1, Draws: -1, Why: "treated on 2026-07-12"},
+			{Stand: 0, Kind: plan.First, Quarter: q3.Next(), Place: 2, Block: 2, Blocks: 3, At: orb.Point{-39.9995, -32.9996}, From: date(2026, 10, 15), To: date(2026, 12, 31), Site: 1, Acres: 0.4, Cost: 30.12345, Running: 32.62345, Exposure: 2, Draws: 150, Why: "of the best set for the money"},
+		},
+		Quarters: []plan.Quarter{{Quarter: q3.Next(), FollowUp: 2.5, PutOff: 1, First: 30.12345, Free: 37.5, Exposure: 2, Bound: 2.01, All: 6}},
+		Held:     []plan.Held{{Stand: 2, Why: "no permission", Until: survey.Quarter{Year: 2027, Number: 2}, Seeds: []int32{0, 1}, Leaves: 2}},
+		Curve:    []plan.Point{{}, {Money: 37.5, Exposure: 2, Bound: 2.01}},
+	}
+}
+
 // acre that nobody visited, and one of 0.625 acres that is gone.
 func programmeBefore() *Previous {
 	return &Previous{

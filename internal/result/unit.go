@@ -14,20 +14,21 @@ type Unit string
 // The units.
 const (
 	NoUnit           Unit = ""
-	Acres            Unit = "acres"      // international acres, 4 decimals (0.4 m2) or more, see AcreDecimals
-	Kilometers       Unit = "km"         // 4 decimals: 0.1 m
-	Meters           Unit = "m"          // 2 decimals: 1 cm, the step of the coordinates
-	SquareMeters     Unit = "m2"         // 2 decimals
-	SquareKilometers Unit = "km2"        // 4 decimals
-	Percent          Unit = "%"          // 1 decimal
-	AcreFeetYearly   Unit = "acre-ft/yr" // 3 decimals
-	Index            Unit = "index"      // relative amount of fragments, 6 decimals
-	IndexKm          Unit = "index x km" // amount of fragments times length, 6 decimals
-	Hours            Unit = "h"          // 2 decimals: half a minute
-	MetersPerSecond  Unit = "m/s"        // 2 decimals: a crew's wind meter tells tenths
-	Celsius          Unit = "°C"         // 1 decimal
-	Amount           Unit = "as entered" // of a product, 4 decimals, in the unit of its row
-	Degrees          Unit = "degrees"    // 7 decimals: 1 cm (RFC 7946, section 11.2, asks for no more)
+	Acres            Unit = "acres"         // international acres, 4 decimals (0.4 m2) or more, see AcreDecimals
+	Kilometers       Unit = "km"            // 4 decimals: 0.1 m
+	Meters           Unit = "m"             // 2 decimals: 1 cm, the step of the coordinates
+	SquareMeters     Unit = "m2"            // 2 decimals
+	SquareKilometers Unit = "km2"           // 4 decimals
+	Percent          Unit = "%"             // 1 decimal
+	AcreFeetYearly   Unit = "acre-ft/yr"    // 3 decimals
+	Index            Unit = "index"         // relative amount of fragments, 6 decimals
+	IndexKm          Unit = "index x km"    // amount of fragments times length, 6 decimals
+	Hours            Unit = "h"             // 2 decimals: half a minute
+	MetersPerSecond  Unit = "m/s"           // 2 decimals: a crew's wind meter tells tenths
+	Celsius          Unit = "°C"            // 1 decimal
+	Amount           Unit = "as entered"    // of a product, 4 decimals, in the unit of its row
+	Money            Unit = "as the budget" // 4 decimals, as acres have: where no cost is set they are the money
+	Degrees          Unit = "degrees"       // 7 decimals: 1 cm (RFC 7946, section 11.2, asks for no more)
 )
 
 // Decimals returns how many decimals a figure in unit u keeps. The numbers are
@@ -35,7 +36,7 @@ const (
 // thousandth, coarse enough to read.
 func (u Unit) Decimals() uint8 {
 	switch u {
-	case Acres, Kilometers, SquareKilometers, Amount:
+	case Acres, Kilometers, SquareKilometers, Amount, Money:
 		return 4
 	case Meters, SquareMeters, Hours, MetersPerSecond:
 		return 2

@@ -1,0 +1,41 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"driftreach/internal/plan"
+	"driftreach/internal/result"
+)
+
+// planRows tell what is planned for the first of the coming quarters, and in a line what
+// for those after it.
+func planRows(run *result.Run, row func(name, value, note string)) {
+	if run.Plan == nil || len(run.Plan.Quarters) == 0 {
+		return
+	}
+	first := &run.Plan.Quarters[0]
+	stands, visits := 0, 0
+	for i := range run.Plan.Rows {
+		switch r := &run.Plan.Rows[i]; {
+		case r.Quarter != first.Quarter:
+		case r.Kind == plan.First:
+			stands++
+		default:
+			visits++
+		}
+	}
+	row("plan, "+first.Quarter.String(), amount(first.FollowUp+first.First)+" "+run.Plan.Unit,
+		fmt.Sprintf("of %s: %s, %s; %s", amount(run.Plan.Budget), plural(visits, "follow-up"), plural(stands, "first treatment"), first.GapWords()))
+	var later []string
+	for i := range run.Plan.Quarters[1:] {
+		q := &run.Plan.Quarters[i+1]
+		later = append(later, fmt.Sprintf("%s %s", q.Quarter, amount(q.FollowUp+q.First)))
+	}
+	if later != nil {
+		row("", "", "then "+strings.Join(later, ", ")+"; every piece of work is in plan.csv")
+	}
+}
+
+// amount writes a sum of money or acres for the eye.
+func amount(v float64) string { return trim(float64(int64(v*100+0.5)) / 100) }

@@ -1,0 +1,240 @@
+package batch
+
+import (
+	"cmp"
+	"slices"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/internal/drift"
+	"driftreach/internal/followup"
+	"driftreach/internal/plan"
+	"driftreach/internal/result"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// planAhead plans the coming quarters with what each has.
+func (c *computation) planAhead() (err error) {
+	site := plan.Site{Quarter: c.in.Quarter, Stands: make([]plan.Stand, len(c.run.Stands))}
+	if c.bands != nil {
+		site.Draws = len(c.bands.Draws)
+	}
+	outlines := make([]*stand.Stand, len(c.run.Stands))
+	for at := range c.run.Stands {
+		outlines[at] = &c.run.Stands[at].Stand
+	}
+	places := plan.Sites(outlines, c.rules.Plan.SiteDistance)
+	visits := c.visitOf()
+	blocks := c.blocks(visits)
+	for at := range c.run.Stands {
+		s := &c.run.Stands[at]
+		st := plan.Stand{
+			Order: s.Plan.Order, Factor: 1, Place: places[at], Outlier: c.isOutlier(s),
+			Waiting: blocks[at], Due: c.due(int32(at), visits[at]), Draws: c.drawn(c.sorted[at]),
+		}
+		for _, i := range c.toTreat(c.sorted[at]).Reaches {
+			st.Reaches = append(st.Reaches, c.place[i])
+		}
+		slices.Sort(st.Reaches)
+		if s.Carried() {
+			st.Unseen, st.Seen = quartersBetween(s.CarriedFrom, c.in.Quarter), s.CarriedFrom.String()
+		}
+		site.Stands[at] = st
+	}
+	c.run.Plan, err = plan.Make(c.ctx, site, c.rules.Plan)
+	return err
+}
+
+// quartersBetween is how many quarters lie between two.
+func quartersBetween(from, to survey.Quarter) int {
+	return (to.Year-from.Year)*4 + to.Number - from.Number
+}
+
+// visitOf returns by stand of the answer its follow-up.
+func (c *computation) visitOf() []*followup.Row {
+	rows := make([]*followup.Row, len(c.run.Stands))
+	for k := range c.run.Visits {
+		if v := &c.run.Visits[k]; v.Stand >= 0 {
+			rows[v.Stand] = &v.Row
+		}
+	}
+	return rows
+}
+
+// due lists the visits due to what was treated of a stand: where something grows again
+// to all of it, with the exposure of what asks for treatment.
+func (c *computation) due(at int32, row *followup.Row) []plan.Due {
+	if row == nil {
+		return nil
+	}
+	year := max(1, row.Work.Days)
+	acres := float64(c.run.Stands[at].Infested.Acres())
+	switch row.State {
+	case followup.TreatAgain:
+		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Grows: c.toTreat(c.sorted[at]).Exposure, Why: row.Why(c.rules.Followup)[0]}}
+	case followup.LookAgain:
+		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Why: row.Why(c.rules.Followup)[0]}}
+	case followup.ToTreat:
+		if !row.Again.IsZero() {
+			at := row.Place.Position
+			if row.Done.Ground != nil {
+				at = row.Done.At
+			}
+			return []plan.Due{{Day: row.Again, Year: year, Acres: row.Done.Share * acres, At: at, Why: row.Why(c.rules.Followup)[0]}}
+		}
+	}
+	return nil
+}
+
+// isOutlier says whether a stand is young and by itself: isolated, and new in the chain
+// or first looked at within the quarters after which a stand is looked at before it is
+// planned.
+func (c *computation) isOutlier(s *result.Stand) bool {
+	first, err := survey.ParseQuarter(firstQuarter(s.ID))
+	return err == nil && s.Isolated && quartersBetween(first, c.in.Quarter) < c.rules.Plan.LookFirst
+}
+
+// firstQuarter is the quarter in a stand's id, in which it was first mapped.
+func firstQuarter(id string) string {
+	if len(id) < 6 {
+		return ""
+	}
+	return id[:6]
+}
+
+// drawn is the exposure by draw of what waits of stand i; nil for not known.
+func (c *computation) drawn(i int32) []float32 {
+	if c.bands == nil || c.bands.Draws == nil {
+		return nil
+	}
+	share := c.done[i].Waits()
+	if all := c.drift.Outcomes[i].Exposure; all > 0 {
+		share = c.toTreat(i).Exposure / all
+	}
+	out := make([]float32, len(c.bands.Draws))
+	for d, draw := range c.bands.Draws {
+		out[d] = float32(share * float64(draw[i]))
+	}
+	return out
+}
+
+// blocks returns by stand of the answer what waits for its first treatment: all of it,
+// or of a large stand its blocks from the top down.
+func (c *computation) blocks(visits []*followup.Row) [][]plan.Block {
+	out := make([][]plan.Block, len(c.run.Stands))
+	b := blocker{c: c, released: drift.Released{}}
+	for at := range c.run.Stands {
+		i, row := c.sorted[at], visits[at]
+		job := c.toTreat(i)
+		if row == nil || row.State != followup.ToTreat || job.Acres == 0 {
+			continue
+		}
+		n := 1
+		if most := float64(c.rules.Plan.Block); job.Acres > most*(1+1e-9) {
+			n = int(job.Acres/most*(1-1e-9)) + 1
+		}
+		out[at] = make([]plan.Block, n)
+		for k := range out[at] {
+			out[at][k] = plan.Block{At: row.Place.Position, Acres: job.Acres / float64(n), Exposure: job.Exposure / float64(n)}
+		}
+		if n > 1 {
+			b.cut(i, out[at], job.Exposure)
+		}
+	}
+	b.weigh()
+	return out
+}
+
+// blocker cuts large stands into blocks.
+type blocker struct {
+	c        *computation
+	released drift.Released // by block cut
+	cuts     []cut
+}
+
+// cut is a stand in blocks, and where they stand among what is released.
+type cut struct {
+	blocks   []plan.Block
+	first    int
+	exposure float64 // of all of them
+}
+
+// cut divides the records of stand i into blocks of equal acres from the top down: a
+// record on a boundary is in both.
+func (b *blocker) cut(i int32, blocks []plan.Block, exposure float64) {
+	c := b.c
+	type piece struct {
+		record int32
+		place  flow.Place // of its touch; edge -1 for none
+		bank   geo.Meters
+		area   float64
+	}
+	touch := map[int32]int{}
+	for k, t := range c.touches[i] {
+		touch[t.Record] = k
+	}
+	var pieces []piece
+	total := 0.0
+	for _, m := range c.stands[i].Members {
+		r := &c.in.Records[m]
+		left := 1.0
+		if share, part := c.left[m]; part {
+			left = share
+		}
+		p := piece{record: m, place: flow.Place{Edge: -1}, area: left * float64(stand.PatchOf(*r, c.rules.Stands).Area)}
+		if k, touches := touch[m]; touches {
+			p.place, p.bank = c.touches[i][k].Place, c.touches[i][k].Bank
+		}
+		if p.area > 0 {
+			pieces, total = append(pieces, p), total+p.area
+		}
+	}
+	slices.SortStableFunc(pieces, func(x, y piece) int {
+		return cmp.Or(geo.CompareBools(x.place.Edge < 0, y.place.Edge < 0), cmp.Compare(x.place.Edge, y.place.Edge), cmp.Compare(x.place.Offset, y.place.Offset))
+	})
+	first, n := b.released.Stands, len(blocks)
+	b.released.Stands += n
+	b.cuts = append(b.cuts, cut{blocks, first, exposure})
+	sum := 0.0
+	for _, p := range pieces {
+		from, to := sum/total*float64(n), (sum+p.area)/total*float64(n)
+		sum += p.area
+		for k := int(from); k < min(n, int(to)+1); k++ {
+			share := (min(to, float64(k+1)) - max(from, float64(k))) / (to - from)
+			if share <= 0 {
+				continue
+			}
+			if middle := float64(k) + 0.5; from <= middle && middle <= to {
+				blocks[k].At = c.in.Records[p.record].Position
+			}
+			if p.place.Edge >= 0 && p.bank <= c.rules.Aquatic.Setback+c.rules.Beyond {
+				amount := share * c.rules.Drift.Release(&c.in.Records[p.record], c.rules.Stands)
+				if part, divided := c.left[p.record]; divided {
+					amount *= part
+				}
+				b.released.Sources = append(b.released.Sources, drift.Source{Stand: int32(first + k), Place: p.place, Amount: amount, Bank: p.bank})
+			}
+		}
+	}
+}
+
+// weigh gives the blocks their parts of their stands' exposure.
+func (b *blocker) weigh() {
+	if len(b.released.Sources) == 0 {
+		return
+	}
+	c := b.c
+	outcomes := drift.Follow(c.net, b.released, c.rules.Drift, c.host.workers()).Outcomes
+	for _, cut := range b.cuts {
+		sum := 0.0
+		for k := range cut.blocks {
+			sum += outcomes[cut.first+k].Exposure
+		}
+		for k := range cut.blocks {
+			if sum > 0 {
+				cut.blocks[k].Exposure = cut.exposure * outcomes[cut.first+k].Exposure / sum
+			}
+		}
+	}
+}

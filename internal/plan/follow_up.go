@@ -1,0 +1,124 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// task is a year's follow-up of something treated, to be done in a planned quarter or
+// later.
+type task struct {
+	stand int32
+	from  int       // planned quarter from which it is due
+	day   time.Time // by which; zero for what follows from this plan
+	year  int
+	acres float64
+	base  float64 // cost of the first treatment
+	grows float64 // exposure of what grows again, a quarter
+	at    orb.Point
+	why   string
+}
+
+// listDue lists the visits that are due already. The first due of a site in a quarter has
+// the share of its set-up.
+func (p *planner) listDue() {
+	type visit struct {
+		place int32
+		from  int
+	}
+	paid := map[visit]bool{}
+	for i := range p.site.Stands {
+		st := &p.site.Stands[i]
+		for _, d := range st.Due {
+			t := task{stand: int32(i), day: d.Day, year: d.Year, acres: d.Acres, base: d.Acres * p.perAcre(st), at: d.At, grows: d.Grows, why: d.Why}
+			for t.from < p.horizon() && p.end(t.from).Before(d.Day) {
+				t.from++
+			}
+			if at := (visit{st.Place, t.from}); !paid[at] {
+				paid[at] = true
+				t.base += p.s.SetUp
+			}
+			p.tasks = append(p.tasks, t)
+		}
+	}
+}
+
+// horizon is how many quarters ahead follow-up is counted.
+func (p *planner) horizon() int { return p.s.Quarters + aYear*(len(p.s.Labour)+1) }
+
+// end is the last day of a quarter, 0 for the first planned.
+func (p *planner) end(q int) time.Time {
+	return p.quarters[0].Begin().AddDate(0, 3*(q+1), -1)
+}
+
+// labour is what a year's follow-up costs as a share of the first year's.
+func (p *planner) labour(year int) float64 {
+	if year < 1 || year > len(p.s.Labour) {
+		return 0
+	}
+	return p.s.Labour[year-1]
+}
+
+// followUp plans what is due by the end of a quarter, first due first, as far as the
+// money goes. What does not fit is due in the next.
+func (p *planner) followUp(q int, money float64, sum *Quarter) {
+	slices.SortStableFunc(p.tasks, func(a, b task) int {
+		return cmp.Or(cmp.Compare(a.from, b.from), geo.CompareBools(a.day.IsZero(), b.day.IsZero()), a.day.Compare(b.day), cmp.Compare(a.stand, b.stand), cmp.Compare(a.year, b.year))
+	})
+	for i := range p.tasks {
+		t := &p.tasks[i]
+		if t.from > q {
+			continue
+		}
+		window := p.site.Stands[t.stand].window(p.quarters[q], q, never)
+		cost := t.base * p.labour(t.year)
+		if window.Why != "" || sum.FollowUp+cost > money*(1+rounding) {
+			t.from = q + 1
+			sum.PutOff++
+			continue
+		}
+		sum.FollowUp += cost
+		p.out.Rows = append(p.out.Rows, Row{
+			Stand: t.stand, Kind: FollowUp, Quarter: p.quarters[q], Block: 1, Blocks: 1, At: t.at, From: window.From, To: window.To,
+			Site: p.site.Stands[t.stand].Place + 1, Acres: t.acres, Cost: cost, Exposure: p.worth(q) * t.grows, Due: t.day, Year: t.year, Draws: -1, Why: t.why,
+		})
+		t.from, t.year, t.day, t.grows = q+aYear, t.year+1, time.Time{}, 0
+		t.why = followed(t.year)
+	}
+	p.tasks = slices.DeleteFunc(p.tasks, func(t task) bool { return t.year > len(p.s.Labour) && t.day.IsZero() })
+}
+
+// followed says why what was treated is visited in a year after.
+func followed(year int) string {
+	return fmt.Sprintf("year %d after its first treatment: look again, treat what grows", year)
+}
+
+// free returns what first treatments of a quarter may cost: no more than money, nor than
+// what leaves the budget of each coming year's quarter enough for their follow-up beside
+// what is due there already. Follow-up costs a share of the first treatment, and so the
+// rule is one bound on the first's.
+func (p *planner) free(q int, money float64) float64 {
+	due := make([]float64, q+aYear*len(p.s.Labour)+1)
+	for i := range p.tasks {
+		t := &p.tasks[i]
+		for at, year := max(t.from, q+1), t.year; at < len(due) && year <= len(p.s.Labour); at, year = at+aYear, year+1 {
+			due[at] += t.base * p.labour(year)
+		}
+	}
+	for k, share := range p.s.Labour {
+		if share > 0 {
+			money = min(money, (p.s.Budget-due[q+aYear*(k+1)])/share)
+		}
+	}
+	return max(0, money)
+}
+
+// rounding is by how much of itself a sum of costs may pass a budget: what the order of
+// adding makes. Our choice.
+const rounding = 1e-9

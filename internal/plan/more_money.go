@@ -1,0 +1,137 @@
+package plan
+
+import (
+	"math"
+
+	"driftreach/geo/knapsack"
+)
+
+// curveSteps are the points of the curve as shares of what first treatments may cost.
+// Our choice: from a quarter of the budget to four of them.
+var curveSteps = []float64{0, 0.25, 0.5, 0.75, 1, 1.25, 1.5, 2, 3, 4}
+
+// mostRepeated bounds the pieces of work for which draws and curve are made one by one.
+// Our choice: above it they would take longer than all the rest of a batch.
+const mostRepeated = 5000
+
+// curve tells what more and less money would take away, and what would come in next.
+func (p *planner) curve(ask *question, choice knapsack.Choice, sum *Quarter) {
+	if len(ask.items) == 0 || len(ask.items) > mostRepeated || sum.Free == 0 {
+		return
+	}
+	most := 0.0
+	for _, share := range curveSteps {
+		point, had := Point{Money: share * sum.Free}, choice
+		if share != 1 {
+			had = p.best(ask, point.Money)
+		}
+		most = max(most, had.Value) // a set for less money is one for more
+		point.Exposure, point.Bound = most, had.Bound
+		p.out.Curve = append(p.out.Curve, point)
+		if had.Value >= sum.All {
+			break
+		}
+	}
+	p.next(ask, choice.In, sum)
+}
+
+// mostAbove bounds how many works above one are weighed with it. Our choice, as the
+// treatment order's: beyond it the nearest decide.
+const mostAbove = 64
+
+// next finds the work that, with what must precede it, takes most away for what it costs
+// beyond what was chosen.
+func (p *planner) next(ask *question, in []bool, sum *Quarter) {
+	best := -1.0
+	seen := make([]int, len(ask.items))
+	for it := range ask.items {
+		if in[it] || ask.works[it] < 0 {
+			continue
+		}
+		set := unmet(ask.items, in, int32(it), seen)
+		if len(set) > mostAbove {
+			continue
+		}
+		cost, value, works := 0.0, 0.0, 0
+		for _, member := range set {
+			cost, value = cost+ask.items[member].Cost, value+ask.items[member].Value
+			if ask.works[member] >= 0 {
+				works++
+			}
+		}
+		ratio := math.Inf(1)
+		if cost > 0 {
+			ratio = value / cost
+		}
+		if more := cost - (sum.Free - sum.First); value > 0 && ratio > best && more > 0 {
+			best = ratio
+			p.out.Next = &Next{Stand: p.works[ask.works[it]].stand, With: works - 1, More: more, Exposure: value}
+		}
+	}
+}
+
+// unmet lists an item and all it needs that is not in, itself first. seen keeps a stamp
+// by item.
+func unmet(items []knapsack.Item, in []bool, it int32, seen []int) []int32 {
+	stamp := int(it) + 1
+	set := []int32{it}
+	seen[it] = stamp
+	for i := 0; i < len(set) && len(set) <= mostAbove; i++ {
+		for _, n := range items[set[i]].Needs {
+			if !in[n] && seen[n] != stamp {
+				seen[n] = stamp
+				set = append(set, n)
+			}
+		}
+	}
+	return set
+}
+
+// repeat plans the first quarter again for each draw of the drift, and counts in how many
+// each row is chosen.
+func (p *planner) repeat(ask *question, money float64, rows []Row) {
+	if p.site.Draws == 0 || len(ask.items) == 0 || len(ask.items) > mostRepeated {
+		return
+	}
+	again := question{items: append([]knapsack.Item(nil), ask.items...), works: ask.works, item: ask.item}
+	for i := range rows {
+		rows[i].Draws = 0
+	}
+	p.out.Draws = p.site.Draws
+	for d := range p.site.Draws {
+		if p.ctx.Err() != nil {
+			return
+		}
+		for it, w := range ask.works {
+			if w >= 0 {
+				again.items[it].Value = p.drawn(w, d)
+			}
+		}
+		choice := p.best(&again, money)
+		for i := range rows {
+			from, _ := p.of(rows[i].Stand)
+			if choice.In[ask.item[from+int32(rows[i].Block)-1]] {
+				rows[i].Draws++
+			}
+		}
+	}
+}
+
+// drawn is the exposure of a work in a draw: its share of the stand's.
+func (p *planner) drawn(w int32, d int) float64 {
+	st := &p.site.Stands[p.works[w].stand]
+	exposure, acres := 0.0, 0.0
+	for _, b := range st.Waiting {
+		exposure, acres = exposure+b.Exposure, acres+b.Acres
+	}
+	b := p.block(w)
+	switch {
+	case d >= len(st.Draws):
+		return b.Exposure
+	case exposure > 0:
+		return float64(st.Draws[d]) * b.Exposure / exposure
+	case acres > 0: // outside the zone but for draws with a wider one
+		return float64(st.Draws[d]) * b.Acres / acres
+	}
+	return 0
+}

@@ -1,0 +1,28 @@
+package plan
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/internal/stand"
+)
+
+// Squares of 20 m: gaps of 80 m, 80 m and 120 m string three into one site of 100 m and
+// leave the fourth by itself; with 120.1 m all are one. By the drawing.
+func TestSites(t *testing.T) {
+	frame := earth.NewFrame(orb.Point{-128, -38})
+	var stands []*stand.Stand
+	for _, x := range []float64{0, 100, 200, 340} {
+		square := orb.Ring{{x, 0}, {x + 20, 0}, {x + 20, 20}, {x, 20}, {x, 0}}
+		stands = append(stands, &stand.Stand{Center: frame.Inverse(orb.Point{x + 10, 10}), Footprint: stand.Pack(frame.Unproject(orb.MultiPolygon{{square}}))})
+	}
+	for distance, want := range map[float64][]int32{100: {0, 0, 0, 1}, 79: {0, 1, 2, 3}, 120.1: {0, 0, 0, 0}} {
+		if got := Sites(stands, geo.Meters(distance)); !slices.Equal(got, want) {
+			t.Errorf("within %g m: %v, want %v", distance, got, want)
+		}
+	}
+}

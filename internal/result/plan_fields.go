@@ -1,0 +1,171 @@
+package result
+
+import (
+	"fmt"
+
+	"driftreach/internal/field"
+	"driftreach/internal/plan"
+)
+
+// planOf returns the plan of a run, an empty one for none.
+func planOf(r *Run) *plan.Plan {
+	if r.Plan == nil {
+		return &plan.Plan{}
+	}
+	return r.Plan
+}
+
+// PlanTable returns the table of what is planned, a row a piece of work in the order of
+// the work.
+func PlanTable(run *Run) Table {
+	return Table{
+		Name: "plan", Title: "One row a piece of work planned, by quarter and place in it",
+		Fields: append(append(planWhat(), planWhere()...), planMoney()...), Rows: len(planOf(run).Rows),
+	}
+}
+
+func planWhat() []Field {
+	of := func(r *Run, i int) *plan.Row { return &r.Plan.Rows[i] }
+	return []Field{
+		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
+			func(r *Run, i int) Value { return text(r.standID(of(r, i).Stand)) }},
+		{field.PlanQuarter, "Planned quarter", NoUnit, Text, "Calendar quarter it is planned for; the first is the one after the batch's.", "",
+			func(r *Run, i int) Value { return text(of(r, i).Quarter.String()) }},
+		{field.Place, "Place", NoUnit, Count, "Place in that quarter, 1 first: follow-up by the day it is due, then first treatments upstream first.", "upstream first [C]",
+			func(r *Run, i int) Value { return count(of(r, i).Place) }},
+		{field.Work, "Work", NoUnit, Text, "follow_up: look again at what was treated and treat what grows. first_treatment: of the stand or of a block of it.", "",
+			func(r *Run, i int) Value { return text(of(r, i).Kind.String()) }},
+		{"block", "Block", NoUnit, Text, "Which block of a large stand, from the top down, as in 2 of 5; blank for the whole stand.", "largest block assumed [A]",
+			func(r *Run, i int) Value { return text(blockWords(of(r, i))) }},
+		{field.Why, "Why now", NoUnit, Text, "Why it is planned for this quarter, in one sentence.", "",
+			func(r *Run, i int) Value { return text(of(r, i).Why) }},
+		{field.Due, "Due", NoUnit, Date, "Of follow-up, the day it is due; blank for what follows from this plan and for first treatments.", "interval and season assumed [A]",
+			func(r *Run, i int) Value { return day(of(r, i).Due) }},
+		{"treat_from", "From", NoUnit, Date, "First day of the quarter on which it may be treated, by what --treatable says; the quarter's first where it says nothing.", "",
+			func(r *Run, i int) Value { return day(of(r, i).From) }},
+		{"treat_to", "To", NoUnit, Date, "Last such day.", "",
+			func(r *Run, i int) Value { return day(of(r, i).To) }},
+	}
+}
+
+// blockWords says which block a row is; blank for a whole stand.
+func blockWords(r *plan.Row) string {
+	if r.Blocks < 2 {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d", r.Block, r.Blocks)
+}
+
+func planWhere() []Field {
+	of := func(r *Run, i int) *plan.Row { return &r.Plan.Rows[i] }
+	at := func(r *Run, i int) *Stand { return &r.Stands[of(r, i).Stand] }
+	return []Field{
+		{"site", "Site", NoUnit, Count, "Number of its site: stands of one share the set-up, once a quarter.", "distance assumed [A]",
+			func(r *Run, i int) Value { return count(int(of(r, i).Site)) }},
+		{field.WaterBody, "Stream", NoUnit, Text, "Name of the nearest stream; blank when it has none.", "Darwin Core waterBody [P]",
+			func(r *Run, i int) Value { return text(r.line(at(r, i).Zone.Line).Name) }},
+		{field.RiverKm, "River km", Kilometers, Number, "Distance of the stand along the main path to the outlet; blank without streams.", "",
+			func(r *Run, i int) Value { return number(at(r, i).Drift.RiverKm, Kilometers) }},
+		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of a place to go to, inside what is to be treated or looked at.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return number(of(r, i).At[0], Degrees) }},
+		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return number(of(r, i).At[1], Degrees) }},
+	}
+}
+
+func planMoney() []Field {
+	of := func(r *Run, i int) *plan.Row { return &r.Plan.Rows[i] }
+	return []Field{
+		{"acres", "Acres", Acres, Number, "Acres to treat; of follow-up the acres that were treated.", "",
+			func(r *Run, i int) Value { return number(of(r, i).Acres, Acres) }},
+		{field.Cost, "Cost", Money, Number, "In the unit of the budget; the first stand of a site in a quarter has the set-up. Of follow-up a share of the first treatment's.", "Arundo: A Landowner Handbook, comparison of treatment methods, page 1 [P]",
+			func(r *Run, i int) Value { return number(of(r, i).Cost, Money) }},
+		{field.RunningCost, "Running cost", Money, Number, "Costs of the quarter down to this row.", "",
+			func(r *Run, i int) Value { return number(of(r, i).Running, Money) }},
+		{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "Over the planned quarters from this one on; with the defaults and one quarter, the exposure of order.csv. Of follow-up, that of what is known to grow again.", "relative index [A]",
+			func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
+		{"chosen_percent", "Chosen in", Percent, Number, "In how many of the draws of the drift it is in the first quarter's best set; blank for follow-up, later quarters and without draws.", "spreads assumed [A]",
+			func(r *Run, i int) Value {
+				if n := r.Plan.Draws; n > 0 && of(r, i).Draws >= 0 {
+					return number(100*float64(of(r, i).Draws)/float64(n), Percent)
+				}
+				return Value{}
+			}},
+	}
+}
+
+// PlanQuarterTable returns the table of what each planned quarter comes to.
+func PlanQuarterTable(run *Run) Table {
+	of := func(r *Run, i int) *plan.Quarter { return &r.Plan.Quarters[i] }
+	return Table{
+		Name: "plan_quarters", Title: "One row a planned quarter, with how near its first treatments are to the best possible", Rows: len(planOf(run).Quarters),
+		Fields: []Field{
+			{field.PlanQuarter, "Planned quarter", NoUnit, Text, "Calendar quarter.", "",
+				func(r *Run, i int) Value { return text(of(r, i).Quarter.String()) }},
+			{"budget", "Budget", Money, Number, "What the quarter has.", "as set",
+				func(r *Run, _ int) Value { return number(r.Plan.Budget, Money) }},
+			{"budget_unit", "Unit of the budget", NoUnit, Text, "What budget and costs are counted in.", "as set",
+				func(r *Run, _ int) Value { return text(r.Plan.Unit) }},
+			{"follow_up_cost", "Follow-up", Money, Number, "Cost of the follow-up planned.", "shares of labour [P]",
+				func(r *Run, i int) Value { return number(of(r, i).FollowUp, Money) }},
+			{"follow_up_put_off", "Follow-up put off", NoUnit, Count, "Visits due by the end of the quarter that it cannot pay for, or that may not be made in it.", "",
+				func(r *Run, i int) Value { return count(of(r, i).PutOff) }},
+			{"first_cost", "First treatments", Money, Number, "Cost of the first treatments planned.", "",
+				func(r *Run, i int) Value { return number(of(r, i).First, Money) }},
+			{"first_cost_most", "First treatments at most", Money, Number, "What they could cost: what follow-up leaves of this budget, and of those of the coming years for their own follow-up.", "",
+				func(r *Run, i int) Value { return number(of(r, i).Free, Money) }},
+			{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "By first treatments, over the planned quarters from this one on.", "relative index [A]",
+				func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
+			{"exposure_bound", "Bound", IndexKm, Number, "No set of stands that keeps the rules and costs no more takes away more.", "knapsack under precedence [P]",
+				func(r *Run, i int) Value { return number(of(r, i).Bound, IndexKm) }},
+			{"exposure_waiting", "Exposure of all that waits", IndexKm, Number, "What treating all that waits and may be treated in the quarter would take away.", "",
+				func(r *Run, i int) Value { return number(of(r, i).All, IndexKm) }},
+			{"how_good", "How good", NoUnit, Text, "How near the first treatments are to the best possible, in words.", "",
+				func(r *Run, i int) Value { return text(of(r, i).GapWords()) }},
+		},
+	}
+}
+
+// PlanHeldTable returns the table of what cannot be treated in the first planned quarter,
+// a row a stand.
+func PlanHeldTable(run *Run) Table {
+	of := func(r *Run, i int) *plan.Held { return &r.Plan.Held[i] }
+	return Table{
+		Name: "plan_held", Title: "One row a stand that asks for treatment and cannot be treated in the first planned quarter", Rows: len(planOf(run).Held),
+		Fields: []Field{
+			{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
+				func(r *Run, i int) Value { return text(r.standID(of(r, i).Stand)) }},
+			{field.Why, "Why not", NoUnit, Text, "What stands in the way.", "",
+				func(r *Run, i int) Value { return text(of(r, i).Why) }},
+			{"open_from", "Open from", NoUnit, Text, "First planned quarter in which it can be treated; blank when none of them.", "",
+				func(r *Run, i int) Value { return quarterText(of(r, i).Until) }},
+			{"keeps_seeding", "Keeps seeding", NoUnit, List, "Stands that its fragments reach.", "",
+				func(r *Run, i int) Value {
+					var ids []string
+					for _, s := range of(r, i).Seeds {
+						ids = append(ids, r.standID(s))
+					}
+					return list(ids)
+				}},
+			{field.Exposure, "Exposure that stays", IndexKm, Number, "Exposure of what waits of it, a quarter.", "relative index [A]",
+				func(r *Run, i int) Value { return number(of(r, i).Leaves, IndexKm) }},
+		},
+	}
+}
+
+// PlanCurveTable returns the table of what more and less money would take away in the
+// first planned quarter.
+func PlanCurveTable(run *Run) Table {
+	of := func(r *Run, i int) *plan.Point { return &r.Plan.Curve[i] }
+	return Table{
+		Name: "plan_curve", Title: "One row a sum of money, with what first treatments for it take away in the first planned quarter", Rows: len(planOf(run).Curve),
+		Fields: []Field{
+			{"money", "Money", Money, Number, "For first treatments, in the unit of the budget.", "",
+				func(r *Run, i int) Value { return number(of(r, i).Money, Money) }},
+			{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "By the best set found for it; never less for more money.", "relative index [A]",
+				func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
+			{"exposure_bound", "Bound", IndexKm, Number, "The frontier: no set takes away more for it.", "knapsack under precedence [P]",
+				func(r *Run, i int) Value { return number(of(r, i).Bound, IndexKm) }},
+		},
+	}
+}
