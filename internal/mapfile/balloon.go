@@ -2,6 +2,8 @@ package mapfile
 
 import (
 	"html"
+	"math"
+	"strconv"
 	"strings"
 
 	"driftreach/internal/check"
@@ -36,14 +38,44 @@ func appendBalloon(b []byte, t result.Table, row []result.Value) []byte {
 		if blank(v) {
 			continue
 		}
-		b = append(append(append(b, "<tr><td>"...), t.Fields[k].Label...), "</td><td>"...)
-		b = appendShown(b, v)
-		if unit := t.Fields[k].Unit; unit != result.NoUnit && unit != result.Index {
-			b = append(append(b, ' '), unit...)
-		}
-		b = append(b, "</td></tr>"...)
+		b = appendBalloonRow(b, t.Fields[k], v)
 	}
 	return append(b, "</table>"...)
+}
+
+// appendBalloonRow appends a row of such a table.
+func appendBalloonRow(b []byte, f result.Field, v result.Value) []byte {
+	b = append(append(append(b, "<tr><td>"...), f.Label...), "</td><td>"...)
+	if v.Kind == result.Number && f.Unit != result.Degrees {
+		b = append(b, sensible(v)...)
+	} else {
+		b = appendShown(b, v)
+	}
+	if f.Unit != result.NoUnit && f.Unit != result.Index {
+		b = append(append(b, ' '), f.Unit...)
+	}
+	return append(b, "</td></tr>"...)
+}
+
+// sensible writes a number with three digits that mean something, or all before the
+// point: what a reader of a balloon takes in. The files have the others.
+func sensible(v result.Value) string {
+	x, _ := strconv.ParseFloat(v.String(), 64)
+	if math.Abs(x) >= 100 {
+		return strconv.FormatFloat(x, 'f', 0, 64)
+	}
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
+	return strconv.FormatFloat(rounded, 'f', -1, 64)
+}
+
+// appendLinked appends text as HTML, as a link where it is the address of a page or
+// picture.
+func appendLinked(b []byte, s string) []byte {
+	if !strings.HasPrefix(s, "https://") && !strings.HasPrefix(s, "http://") || strings.ContainsAny(s, " \t\r\n") {
+		return append(b, shown(s)...)
+	}
+	address := shown(s)
+	return append(append(append(append(append(b, `<a href="`...), address...), `">`...), address...), "</a>"...)
 }
 
 // appendShown appends a value as HTML.
@@ -91,6 +123,6 @@ func mapDescription(run *result.Run) string {
 	var row []result.Value
 	row = sums.Row(run, 0, row)
 	return "<h3>Totals</h3>" + balloonTable(sums, row) +
-		"<h3>Legend</h3>" + legendTable(append(looks(), absenceLooks(run)...)) +
+		"<h3>Legend</h3>" + legendTable(shownLooks(run)) +
 		"<h3>Cautions</h3>" + cautionList(run)
 }

@@ -47,7 +47,7 @@ func Deliverables(with Extras) []Deliverable {
 		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices)
 	}
 	all := []Deliverable{
-		OneFile("map.kmz", "map for any viewer", features, WriteKMZ),
+		OneFile("map.kmz", "map for any viewer", placemarks, WriteKMZ),
 		OneFile(StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)),
 		OneFile(PointsFile, "survey points", func(r *result.Run) int { return len(r.Records) }, alone(WritePoints)),
 		OneFile("aquatic_zone.geojson", "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, alone(WriteZone)),
@@ -109,7 +109,7 @@ func Deliverables(with Extras) []Deliverable {
 		all = append(all, OneFile("network.geojson", "the stream network as it was understood", rows, alone(WriteNetwork)))
 	}
 	if with.KML {
-		all = append(all, OneFile("map.kml", "the map without packing", features, WriteKML))
+		all = append(all, OneFile("map.kml", "the map without packing", placemarks, WriteKML))
 	}
 	if with.GeoPackage {
 		rows := func(r *result.Run) int { return features(r) + len(r.Findings) }

@@ -39,10 +39,11 @@ func newDocument(run *result.Run, packed bool) *document {
 	d := &document{run: run, packed: packed}
 	d.add(d.head)
 	d.legend()
-	d.stands()
-	d.absent()
-	d.reaches()
+	// most viewers draw what comes later on top
 	d.zones()
+	d.reaches()
+	d.absent()
+	d.stands()
 	d.points()
 	d.notices()
 	d.raw("</Document>\n</kml>\n")
@@ -84,6 +85,9 @@ func (d *document) head(_ *mapper, b *bytes.Buffer) error {
 		kml.TimeSpan(kml.Begin(q.Begin()), kml.End(q.End().Add(24*time.Hour-time.Second))),
 	}
 	elements = append(elements, styles(d.run, d.packed)...)
+	if d.packed {
+		return open(b, kml.KML(kml.Document(inLines(elements)...)), "</Document></kml>\n")
+	}
 	for _, t := range []result.Table{
 		result.StandTable(d.run), result.ReachTable(d.run), result.ZoneTable(d.run), mapPoints(d.run),
 	} {
@@ -127,7 +131,7 @@ func inLines(elements []kml.Element) []kml.Element {
 	return append(out, lineFeed{})
 }
 
-// mapPoints is the point table without carried columns.
+// mapPoints is the point table without carried columns, which may have any name.
 func mapPoints(run *result.Run) result.Table {
 	t := result.PointTable(run)
 	t.Fields = t.Fields[:len(t.Fields)-len(run.ExtraColumns)]
@@ -184,11 +188,31 @@ func (d *document) stands() {
 			d.features(rows, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.stand(b, t, i) })
 		})
 	}
-	d.folder("Stands", "In treatment order: the number before each name.", func() {
+	d.folder("Stands", "In treatment order: the number before the name of each that asks for treatment.", func() {
 		group("Aquatic-zone stands", "", func(s *result.Stand) bool { return !s.Carried() && s.Zone.InZone })
 		group("Upland stands", "", func(s *result.Stand) bool { return !s.Carried() && !s.Zone.InZone })
 		group("Nobody visited", "Drawn hollow: footprint and acreage as last known, since nobody went there this quarter.", (*result.Stand).Carried)
+		numbered := numbered(d.run)
+		if len(numbered) > 0 {
+			d.folder("Numbers", "Place in the order of treatment, of each stand that asks for it.", func() {
+				d.features(numbered, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.number(b, i) })
+			})
+		}
 	})
+}
+
+// numbered are the stands that have their number on the map.
+func numbered(run *result.Run) []int32 {
+	return where(len(run.Stands), func(i int) bool { s := &run.Stands[i]; return s.AsksTreatment() && finite(s.Center) })
+}
+
+// placemarks is how many the map has.
+func placemarks(run *result.Run) int {
+	n := len(run.Stands) + len(numbered(run)) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices)
+	if run.Previous != nil {
+		n += len(run.Absent)
+	}
+	return n
 }
 
 func (d *document) reaches() {
@@ -225,7 +249,7 @@ func (d *document) zones() {
 }
 
 func (d *document) points() {
-	t := mapPoints(d.run)
+	t := result.PointTable(d.run)
 	visible := len(d.run.Records) <= pointsShown
 	group := func(name string, detected bool) {
 		rows := where(len(d.run.Records), func(i int) bool { return d.run.Records[i].Detected == detected })

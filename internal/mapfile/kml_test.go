@@ -181,13 +181,17 @@ func TestColorIsNotPremultiplied(t *testing.T) {
 }
 
 // TestStandsComeInTreatmentOrder: the numbers before the names rise within each
-// folder, and the name says order, identity and acres.
+// folder, and the name says order, identity and acres; no number where none is asked for.
+// Then come the numbers by themselves.
 func TestStandsComeInTreatmentOrder(t *testing.T) {
 	doc := string(fixtureKML(t, fixture()))
 	_, stands, _ := strings.Cut(doc, "<name>Aquatic-zone stands</name>")
 	at := 0
-	for _, name := range []string{"1. 2026Q3-0000 (1.0 acres)", "3. 2026Q3-0002 (1.3 acres)", "5. 2026Q3-0004 (1.7 acres)",
-		"7. 2026Q3-0006 (2.0 acres)", "Upland stands", "2. 2026Q3-0001 (1.0 acres)", "8. 2026Q3-0007 (2.0 acres)"} {
+	for _, name := range []string{
+		"1. 2026Q3-0000 (1.0 acres)", "2026Q3-0002 (1.3 acres)", "5. 2026Q3-0004 (1.7 acres)", "2026Q3-0006 (2.0 acres)",
+		"Upland stands", "2026Q3-0001 (1.0 acres)", "4. 2026Q3-0003 (1.3 acres)", "2026Q3-0005 (1.7 acres)", "8. 2026Q3-0007 (2.0 acres)",
+		"Numbers", "1", "4", "5", "8", "Survey points",
+	} {
 		k := strings.Index(stands[at:], "<name>"+name+"</name>")
 		if k < 0 {
 			t.Fatalf("%q is not there, or not after the one before", name)

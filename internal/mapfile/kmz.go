@@ -21,7 +21,8 @@ var legendImage []byte
 const deflateLevel = 1
 
 // WriteKMZ writes map.kmz: the document of WriteKML first, as doc.kml, then the
-// images it uses. Dates are left zero. Pieces are deflated by themselves and
+// images it uses. Entries have the first date there can be, since none is no valid
+// one (PKWARE APPNOTE 6.3.10, section 4.4.6: from 1980). Pieces are deflated by themselves and
 // joined at byte boundaries, which is one valid stream (RFC 1951, section 3.2.4).
 func WriteKMZ(w io.Writer, run *result.Run, workers int) error {
 	d := newDocument(run, true)
@@ -46,12 +47,21 @@ func WriteKMZ(w io.Writer, run *result.Run, workers int) error {
 
 // store adds a file that is packed already.
 func store(z *zip.Writer, name string, data []byte) error {
-	f, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Store})
+	f, err := z.CreateHeader(dated(zip.FileHeader{Name: name, Method: zip.Store}))
 	if err != nil {
 		return err
 	}
 	_, err = f.Write(data)
 	return err
+}
+
+// dated returns a header with the date of every entry, 1 January 1980 at midnight, in
+// the form of MS-DOS alone.
+func dated(h zip.FileHeader) *zip.FileHeader {
+	const month, day = 1 << 5, 1 // of year 0, which is 1980
+	//lint:ignore SA1019 Modified would add a field of its own, in seconds
+	h.ModifiedDate = month | day
+	return &h
 }
 
 // dataDescriptor says that sizes and checksum follow the data (PKWARE APPNOTE
@@ -63,7 +73,7 @@ const dataDescriptor = 0x8
 var streamEnd = []byte{0x03, 0x00}
 
 func packDocument(z *zip.Writer, d *document, workers int) error {
-	header := &zip.FileHeader{Name: "doc.kml", Method: zip.Deflate, Flags: dataDescriptor}
+	header := dated(zip.FileHeader{Name: "doc.kml", Method: zip.Deflate, Flags: dataDescriptor})
 	f, err := z.CreateRaw(header)
 	if err != nil {
 		return err

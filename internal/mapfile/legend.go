@@ -7,6 +7,7 @@ import (
 
 	"github.com/twpayne/go-kml/v3"
 
+	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
 
@@ -16,7 +17,7 @@ const legendFile = "files/legend.png"
 // legend adds a folder with the legend as text and, in a KMZ, as an image in
 // the corner of the screen.
 func (d *document) legend() {
-	d.folder("Legend", legendTable(append(looks(), absenceLooks(d.run)...)), func() {
+	d.folder("Legend", legendTable(shownLooks(d.run)), func() {
 		if d.packed {
 			d.add(func(_ *mapper, b *bytes.Buffer) error { return marshal(b, legendOverlay()) })
 		}
@@ -35,6 +36,15 @@ func legendOverlay() kml.Element {
 		kml.ScreenXY(corner(12, 36)),
 		kml.Size(kml.Vec2{X: -1, Y: -1, XUnits: kml.UnitsPixels, YUnits: kml.UnitsPixels}),
 	)
+}
+
+// shownLooks are the looks of all that a run's map can show.
+func shownLooks(run *result.Run) []look {
+	all := append(looks(), absenceLooks(run)...)
+	if run.WorksGiven {
+		all = append(all, workLook())
+	}
+	return all
 }
 
 // legendTable returns the looks as an HTML table for balloons: a swatch and what
@@ -80,7 +90,7 @@ func LegendPage() string {
 	var b strings.Builder
 	b.WriteString(`<!doctype html><meta charset="utf-8"><style>
 body{margin:0;font:12px "DejaVu Sans",sans-serif;color:#111}
-div{box-sizing:border-box;width:222px;height:236px;padding:6px 10px;background:#fffffff0;border:1px solid #777;border-radius:6px}
+div{box-sizing:border-box;width:244px;height:272px;padding:6px 10px;background:#fffffff0;border:1px solid #777;border-radius:6px}
 table{border-spacing:0}td{height:18px;padding:0 6px 0 0;white-space:nowrap}th{font-weight:normal;font-size:10px;padding-right:6px;color:#333}
 td.s{text-align:center}svg{display:block;margin:auto}</style>
 <div><table><tr><th>zone<th>upland<th>point<th></tr>
@@ -93,12 +103,14 @@ td.s{text-align:center}svg{display:block;margin:auto}</style>
 	fmt.Fprintf(&b, "<tr><td class=s>%s<td class=s>%s<td><td>nobody visited</tr>\n",
 		swatch(carriedLook(survey.Untreated, true)), swatch(carriedLook(survey.Untreated, false)))
 	absent := pointLook(&survey.Record{})
-	fmt.Fprintf(&b, "<tr><td><td><td class=s>%s<td>not detected</tr></table>\n<table>", swatch(absent))
+	fmt.Fprintf(&b, "<tr><td><td><td class=s>%s<td>not detected</tr>\n", swatch(absent))
+	fmt.Fprintf(&b, "<tr><td class=s>%s<td><td><td>not detected since</tr></table>\n<table>", swatch(absentLook()))
 	for _, c := range classes {
 		l := reachLook(c)
 		fmt.Fprintf(&b, "<tr><td class=s>%s<td>%s</tr>\n", swatch(l), strings.ToLower(l.label))
 	}
-	fmt.Fprintf(&b, "<tr><td class=s>%s<td>aquatic zone</tr></table></div>\n", swatch(zoneLook()))
+	fmt.Fprintf(&b, "<tr><td class=s>%s<td>aquatic zone</tr>\n", swatch(zoneLook()))
+	fmt.Fprintf(&b, "<tr><td class=s>%s<td>planned work to warn</tr></table></div>\n", swatch(workLook()))
 	return b.String()
 }
 
@@ -107,7 +119,7 @@ func swatch(l look) string {
 	switch {
 	case l.shape == noShape && l.cover == 0:
 		return fmt.Sprintf(`<svg width="34" height="14"><path d="M0 7H34" stroke="#%06X" stroke-width="%g"/></svg>`, uint32(l.line), l.width)
-	case l.shape == noShape || l.shape == small:
+	case l.shape == noShape || l.shape == small || l.width > 0:
 		return fmt.Sprintf(`<svg width="34" height="14"><rect x="2" y="2" width="30" height="10" fill="#%06X" fill-opacity="%g" stroke="#%06X" stroke-width="%g"/></svg>`,
 			uint32(l.fill), l.cover, uint32(l.line), l.width)
 	}

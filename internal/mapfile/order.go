@@ -73,7 +73,7 @@ func (a *assembly) dispatch() {
 }
 
 func (a *assembly) work() {
-	m := &mapper{run: a.doc.run}
+	m := &mapper{run: a.doc.run, packed: a.doc.packed}
 	for j := range a.jobs {
 		b := a.take()
 		b.err = j.make(m, &b.text)

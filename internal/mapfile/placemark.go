@@ -13,22 +13,28 @@ const balloonCaution = "<p>Planning aid only: the product label is the law, and 
 // mapper appends placemarks; one a goroutine.
 type mapper struct {
 	run     *result.Run
+	packed  bool // in a KMZ, where readers of data look for no schema
 	thin    thinner
 	row     []result.Value
 	name    []byte
 	balloon []byte
 }
 
-// begin opens the placemark of a table's row: m.name, what the row says, a style,
-// and a frame for so many shapes. A feature that rounding left without a shape
-// stays in the list without one.
+// begin opens the placemark of a table's row, whose balloon says what the row does.
 func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
 	m.row = t.Row(m.run, i, m.row)
 	m.balloon = append(appendBalloon(m.balloon[:0], t, m.row), balloonCaution...)
+	return m.open(b, t, style, shapes)
+}
+
+// open opens a placemark: m.name, m.balloon, a style, the data of m.row, and a frame for
+// so many shapes. A feature that rounding left without a shape stays in the list
+// without one.
+func (m *mapper) open(b []byte, t result.Table, style string, shapes int) []byte {
 	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
 	b = appendElement(b, "description", m.balloon)
 	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
-	b = appendSchemaData(b, t, m.row)
+	b = m.appendData(b, t, m.row)
 	if shapes > 1 {
 		b = append(b, "<MultiGeometry>"...)
 	}
@@ -43,25 +49,35 @@ func end(b []byte, shapes int) []byte {
 	return append(b, "</Placemark>\n"...)
 }
 
-// stand appends the placemark of stand i, named "3. 2026Q3-0007 (1.2 acres)":
-// its place in the treatment order first. A point goes with the outline because
-// most viewers put names on points only.
+// stand appends the placemark of stand i, named "3. 2026Q3-0007 (1.2 acres)": its
+// place in the treatment order first, where it asks for treatment. Lists show the name;
+// the map does not, since most viewers put names on points only.
 func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	s := &m.run.Stands[i]
-	m.name = strconv.AppendInt(m.name[:0], int64(s.Plan.Order), 10)
-	m.name = append(append(append(m.name, ". "...), s.ID...), " ("...)
+	m.name = m.name[:0]
+	if s.AsksTreatment() {
+		m.name = append(strconv.AppendInt(m.name, int64(s.Plan.Order), 10), ". "...)
+	}
+	m.name = append(append(m.name, s.ID...), " ("...)
 	m.name = append(append(m.name, short(float64(s.Infested.Acres()))...), " acres)"...)
 	m.name = carriedName(m.name, s)
+	m.row = t.Row(m.run, i, m.row)
+	m.balloon = m.appendStandBalloon(m.balloon[:0], t, i)
 	outline := polygons(s.Footprint.Polygons())
-	shapes := len(outline)
-	if finite(s.Center) {
-		shapes++
-	}
-	b = m.begin(b, t, i, lookOf(s).id, shapes)
-	if finite(s.Center) {
-		b = appendPoint(b, wrapped(s.Footprint.Inside(s.Center)))
-	}
-	return end(m.polygons(b, outline), shapes)
+	b = m.open(b, t, lookOf(s).id, len(outline))
+	return end(m.polygons(b, outline), len(outline))
+}
+
+// number appends the placemark of stand i's number in the order of treatment, at the
+// place to go to. It is short: most viewers draw every name, on top of one another.
+func (m *mapper) number(b []byte, i int) []byte {
+	s := &m.run.Stands[i]
+	b = appendElement(append(b, "<Placemark>"...), "name", strconv.Itoa(s.Plan.Order))
+	m.balloon = append(append(append(m.balloon[:0], "<p>Stand "...), shown(s.ID)...), "</p>"...)
+	m.balloon = m.appendToDo(m.balloon, s)
+	b = appendElement(b, "description", m.balloon)
+	b = append(append(append(b, "<styleUrl>#"...), numberStyle...), "</styleUrl>"...)
+	return append(appendPoint(b, wrapped(s.Footprint.Inside(s.Center))), "</Placemark>\n"...)
 }
 
 // short returns x with two significant digits or, from 10 up, as a whole number.

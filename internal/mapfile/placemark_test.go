@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"math"
+	"strconv"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -21,7 +22,14 @@ func TestPlacemarks(t *testing.T) {
 	run.Stands[0].Center = orb.Point{math.NaN(), 0}
 	run.Stands[1].Footprint = stand.Pack(nil)
 	run.Reaches[0].Path = nil
-	m := &mapper{run: run}
+	for _, packed := range []bool{false, true} {
+		samePlacemarks(t, &mapper{run: run, packed: packed})
+	}
+}
+
+func samePlacemarks(t *testing.T, m *mapper) {
+	t.Helper()
+	run := m.run
 	same := func(name string, i int, got []byte, want kml.Element) {
 		t.Helper()
 		text, err := written(func(b *bytes.Buffer) error { return marshal(b, want) })
@@ -32,9 +40,12 @@ func TestPlacemarks(t *testing.T) {
 			t.Errorf("%s %d\n got %s\nwant %s", name, i, got, text)
 		}
 	}
-	stands, reaches, zones, points := result.StandTable(run), result.ReachTable(run), result.ZoneTable(run), mapPoints(run)
+	stands, reaches, zones, points := result.StandTable(run), result.ReachTable(run), result.ZoneTable(run), result.PointTable(run)
 	for i := range run.Stands {
 		same("stand", i, m.stand(nil, stands, i), libraryStand(m, stands, i))
+	}
+	for _, i := range numbered(run) {
+		same("number", int(i), m.number(nil, int(i)), libraryNumber(m, int(i)))
 	}
 	for i := range run.Reaches {
 		same("reach", i, m.reach(nil, reaches, i), libraryFeature(m, reaches, i, reachLook(run.Reaches[i].Class).id, libraryLines(m, run.Reaches[i].Path)))
@@ -51,22 +62,30 @@ func TestPlacemarks(t *testing.T) {
 
 func libraryStand(m *mapper, t result.Table, i int) kml.Element {
 	s := &m.run.Stands[i]
-	shapes := libraryPolygons(m, s.Footprint.Polygons())
-	if finite(s.Center) {
-		shapes = append([]kml.Element{kml.Point(libraryCoordinates(wrapped(s.Footprint.Inside(s.Center))))}, shapes...)
-	}
-	return libraryFeature(m, t, i, lookOf(s).id, shapes)
+	m.row = t.Row(m.run, i, m.row)
+	balloon := string(m.appendStandBalloon(nil, t, i))
+	return libraryPlacemark(m, t, i, balloon, lookOf(s).id, libraryPolygons(m, s.Footprint.Polygons()))
+}
+
+func libraryNumber(m *mapper, i int) kml.Element {
+	s := &m.run.Stands[i]
+	balloon := string(m.appendToDo(append(append([]byte("<p>Stand "), shown(s.ID)...), "</p>"...), s))
+	return kml.Placemark(kml.Name(strconv.Itoa(s.Plan.Order)), kml.Description(balloon), kml.StyleURL("#"+numberStyle),
+		kml.Point(libraryCoordinates(wrapped(s.Footprint.Inside(s.Center)))))
 }
 
 // libraryFeature is a placemark element by element; its name is the one that
 // the mapper made last.
 func libraryFeature(m *mapper, t result.Table, i int, style string, shapes []kml.Element) kml.Element {
-	row := t.Row(m.run, i, nil)
+	return libraryPlacemark(m, t, i, balloonTable(t, t.Row(m.run, i, nil))+balloonCaution, style, shapes)
+}
+
+func libraryPlacemark(m *mapper, t result.Table, i int, balloon, style string, shapes []kml.Element) kml.Element {
 	p := kml.Placemark(
 		kml.Name(title(string(m.name))),
-		kml.Description(balloonTable(t, row)+balloonCaution),
+		kml.Description(balloon),
 		kml.StyleURL("#"+style),
-		librarySchemaData(t, row),
+		libraryData(m, t, t.Row(m.run, i, nil)),
 	)
 	switch len(shapes) {
 	case 0:
@@ -75,6 +94,24 @@ func libraryFeature(m *mapper, t result.Table, i int, style string, shapes []kml
 		return p.Append(shapes[0])
 	}
 	return p.Append(kml.MultiGeometry(shapes...))
+}
+
+// libraryData is a row's data, typed by a schema or, packed, by name.
+func libraryData(m *mapper, t result.Table, row []result.Value) kml.Element {
+	if !m.packed {
+		return librarySchemaData(t, row)
+	}
+	data := kml.ExtendedData()
+	for k, v := range row {
+		s := v.String()
+		if v.Kind == result.Flag {
+			s = string(rune('0' + v.Int))
+		}
+		if s != "" {
+			data.Append(kml.Data(t.Fields[k].Name, kml.Value(s)))
+		}
+	}
+	return data
 }
 
 func librarySchemaData(t result.Table, row []result.Value) kml.Element {
@@ -98,9 +135,15 @@ func libraryPoint(m *mapper, table result.Table, i int, visible bool) kml.Elemen
 	if !visible {
 		p.Append(kml.Visibility(false))
 	}
+	own := mapPoints(m.run)
+	row := own.Row(m.run, i, nil)
+	m.row = table.Row(m.run, i, m.row)
+	if carried := string(m.appendCarried(nil, table, len(own.Fields))); carried != "" {
+		p.Append(kml.Description(carried + balloonTable(own, row) + balloonCaution))
+	}
 	return p.Append(
 		kml.StyleURL("#"+pointLook(r).id),
-		librarySchemaData(table, table.Row(m.run, i, nil)),
+		libraryData(m, own, row),
 		kml.Point(libraryCoordinates(wrapped(r.Position))),
 	)
 }

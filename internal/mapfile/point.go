@@ -2,20 +2,45 @@ package mapfile
 
 import "driftreach/internal/result"
 
-// point appends the placemark of record i, switched on or off to begin with. It
-// has no balloon of its own: viewers show its data. Carried columns stay in
-// points.geojson: the map is for looking.
+// point appends the placemark of record i, switched on or off to begin with. t is the
+// table with carried columns. Without any its balloon is left to the viewer, which shows
+// its data; with some it has one that shows them too, addresses as links.
 func (m *mapper) point(b []byte, t result.Table, i int, visible bool) []byte {
 	r := &m.run.Records[i]
+	own := t
+	own.Fields = t.Fields[:len(t.Fields)-len(m.run.ExtraColumns)]
+	m.row = t.Row(m.run, i, m.row)
 	b = appendElement(append(b, "<Placemark>"...), "name", title(r.ID))
 	if !visible {
 		b = append(b, "<visibility>0</visibility>"...)
 	}
+	if m.balloon = m.appendCarried(m.balloon[:0], t, len(own.Fields)); len(m.balloon) > 0 {
+		m.balloon = append(appendBalloon(m.balloon, own, m.row[:len(own.Fields)]), balloonCaution...)
+		b = appendElement(b, "description", m.balloon)
+	}
 	b = append(append(append(b, "<styleUrl>#"...), pointLook(r).id...), "</styleUrl>"...)
-	m.row = t.Row(m.run, i, m.row)
-	b = appendSchemaData(b, t, m.row)
+	b = m.appendData(b, own, m.row[:len(own.Fields)])
 	if finite(r.Position) {
 		b = appendPoint(b, wrapped(r.Position))
 	}
 	return append(b, "</Placemark>\n"...)
+}
+
+// appendCarried appends the carried columns of m.row, those from the n-th on, as a table;
+// nothing where all are blank.
+func (m *mapper) appendCarried(b []byte, t result.Table, n int) []byte {
+	start := len(b)
+	b = append(b, "<table>"...)
+	empty := len(b)
+	for k := n; k < len(m.row); k++ {
+		if blank(m.row[k]) {
+			continue
+		}
+		b = append(append(append(b, "<tr><td>"...), shown(t.Fields[k].Label)...), "</td><td>"...)
+		b = append(appendLinked(b, m.row[k].String()), "</td></tr>"...)
+	}
+	if len(b) == empty {
+		return b[:start]
+	}
+	return append(b, "</table>"...)
 }

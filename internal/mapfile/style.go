@@ -15,8 +15,8 @@ func styles(run *result.Run, packed bool) []kml.Element {
 	var all []kml.Element
 	for _, l := range append(looks(), absenceLooks(run)...) {
 		style := kml.SharedStyle(l.id)
-		if l.shape != noShape {
-			style.Append(iconStyle(l, packed), labelStyle(l))
+		if l.shape != noShape && l.shape != small {
+			style.Append(iconStyle(l, packed), noLabel())
 		}
 		if l.width > 0 {
 			style.Append(kml.LineStyle(kml.Color(l.line.at(1)), kml.Width(l.width)))
@@ -31,10 +31,20 @@ func styles(run *result.Run, packed bool) []kml.Element {
 		}
 		all = append(all, style)
 	}
+	all = append(all, numberMark(packed))
 	if run.WorksGiven {
 		all = append(all, workStyle(balloon))
 	}
 	return all
+}
+
+// numberStyle is the id of the style of numbers in the order of treatment.
+const numberStyle = "stand-number"
+
+// numberMark is that style: a dot with the number beside it.
+func numberMark(packed bool) kml.Element {
+	l := look{fill: white, shape: small}
+	return kml.SharedStyle(numberStyle, iconStyle(l, packed), kml.LabelStyle(kml.Scale(0.8)))
 }
 
 // iconScale makes icons 11 pixels wide: our choice, so that they leave the
@@ -53,12 +63,8 @@ func iconStyle(l look, packed bool) kml.Element {
 	return icon
 }
 
-// labelStyle shows the names of stands and hides those of survey points, which
-// would cover the map.
-func labelStyle(l look) kml.Element {
-	if l.shape == small {
-		return kml.LabelStyle(kml.Scale(0.8))
-	}
+// noLabel hides the names of survey points, which would cover the map.
+func noLabel() kml.Element {
 	// clear and next to nothing in size: some viewers take a size of 0 for none
 	// given (OpenLayers 10), and outline clear text (the same)
 	return kml.LabelStyle(kml.Color(white.at(0)), kml.Scale(0.01))

@@ -87,7 +87,7 @@ func (d kmlDocument) balloon(mark kmlPlacemark) string {
 }
 
 // The elements that the program writes in balloons.
-var balloonElements = []string{"B", "BR", "H3", "HR", "IMG", "LI", "P", "TABLE", "TBODY", "TD", "TR", "UL"}
+var balloonElements = []string{"B", "BR", "H3", "H4", "HR", "IMG", "LI", "P", "TABLE", "TBODY", "TD", "TR", "UL"}
 
 // browserScript has the browser tell what it made of each balloon: its text, its
 // elements and their attributes that do something, and whether any text ran.

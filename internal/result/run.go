@@ -49,6 +49,9 @@ type Stand struct {
 	Memory      lineage.Memory // what the chain remembers of it
 }
 
+// AsksTreatment says whether something of the stand waits for treatment.
+func (s *Stand) AsksTreatment() bool { return priority.Asked(s.Status) && s.Done.Waits() > 0 }
+
 // Stage is what one water stage of a batch comes to.
 type Stage struct {
 	Name     string // base or flood

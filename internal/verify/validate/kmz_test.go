@@ -23,7 +23,8 @@ func packed(t *testing.T, entries ...entry) []byte {
 	var b bytes.Buffer
 	z := zip.NewWriter(&b)
 	for _, e := range entries {
-		w, err := z.CreateHeader(&zip.FileHeader{Name: e.name, Method: e.method, Modified: e.date})
+		//lint:ignore SA1019 as the map has it, without a field of seconds
+		w, err := z.CreateHeader(&zip.FileHeader{Name: e.name, Method: e.method, Modified: e.date, ModifiedDate: firstDate})
 		if err != nil {
 			t.Fatal(err)
 		}

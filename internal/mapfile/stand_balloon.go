@@ -1,0 +1,100 @@
+package mapfile
+
+import (
+	"strconv"
+
+	"driftreach/internal/field"
+	"driftreach/internal/result"
+)
+
+// The fields of a stand that its balloon begins with or shows under a heading of
+// their own; what is left of its row follows at the end.
+var (
+	standTold = fieldSet(field.StandID, field.TreatOrder, field.ManagementStatus, "requirements", "next_visit", "follow_up",
+		field.WaterBody, field.RiverKm, field.Assumed)
+	standSizes = fieldSet(field.InfestedAcres, "infested_acres_p10", "infested_acres_p90", field.GrossAcres, field.CanopyAcres, field.CanopyCoverPercent,
+		field.ZoneAcres, field.AquaticZone, field.CarriedAcres)
+	standReach = fieldSet(field.ReachKm, "reach_km_p10", "reach_km_p90", field.ReachAloneKm, "flood_reach_km", field.Exposure)
+)
+
+func fieldSet(names ...string) map[string]bool {
+	set := map[string]bool{}
+	for _, name := range names {
+		set[name] = true
+	}
+	return set
+}
+
+// appendStandBalloon appends a stand's balloon: what to do first, then how large it is
+// and what it puts at risk, then all else that is known.
+func (m *mapper) appendStandBalloon(b []byte, t result.Table, i int) []byte {
+	s := &m.run.Stands[i]
+	b = m.appendToDo(b, s)
+	b = appendPart(b, "Acres", t, m.row, standSizes)
+	b = appendPart(b, "Water below", t, m.row, standReach)
+	rest := map[string]bool{}
+	for _, f := range t.Fields {
+		rest[f.Name] = !standTold[f.Name] && !standSizes[f.Name] && !standReach[f.Name]
+	}
+	b = appendPart(b, "More", t, m.row, rest)
+	if len(s.Assumed) > 0 || s.Zone.WidthAssumed {
+		b = append(b, "<p>Some of these figures rest on assumed values: stands.csv names them.</p>"...)
+	}
+	return b
+}
+
+// appendToDo appends what is to be done about a stand, where, and under what rules.
+func (m *mapper) appendToDo(b []byte, s *result.Stand) []byte {
+	if s.AsksTreatment() {
+		b = append(strconv.AppendInt(append(b, "<p><b>Number "...), int64(s.Plan.Order), 10), " in the order of treatment"...)
+	} else {
+		b = append(b, "<p><b>No treatment asked for now"...)
+	}
+	b = append(append(append(b, "</b>, "...), statusLabels[s.Status]...), "</p>"...)
+	if s.FollowUp != "" {
+		b = append(append(append(b, "<p>Next: "...), shown(s.FollowUp)...), "</p>"...)
+	}
+	b = m.appendWhere(b, s)
+	if len(s.Plan.Requirements) > 0 {
+		b = append(b, "<ul>"...)
+		for _, r := range s.Plan.Requirements {
+			b = append(append(append(b, "<li>"...), shown(r)...), "</li>"...)
+		}
+		b = append(b, "</ul>"...)
+	}
+	return append(b, balloonCaution...)
+}
+
+// appendWhere appends a stand's water, river km and place to go to.
+func (m *mapper) appendWhere(b []byte, s *result.Stand) []byte {
+	b = append(b, "<p>"...)
+	if line := int(s.Zone.Line); line >= 0 && line < len(m.run.Centerlines) && m.run.Centerlines[line].Name != "" {
+		b = append(append(b, shown(m.run.Centerlines[line].Name)...), ", "...)
+	}
+	if km := float64(s.Drift.RiverKm); km == km {
+		b = append(strconv.AppendFloat(append(b, "river km "...), km, 'f', 1, 64), ", "...)
+	}
+	if finite(s.Center) {
+		at := wrapped(s.Footprint.Inside(s.Center))
+		b = strconv.AppendFloat(append(b, "latitude "...), at.lat(), 'f', 5, 64)
+		b = strconv.AppendFloat(append(b, ", longitude "...), at.lon(), 'f', 5, 64)
+	}
+	return append(b, "</p>"...)
+}
+
+// appendPart appends the named fields of a row under a heading, nothing where all are
+// blank.
+func appendPart(b []byte, heading string, t result.Table, row []result.Value, names map[string]bool) []byte {
+	start := len(b)
+	b = append(append(append(b, "<h4>"...), heading...), "</h4><table>"...)
+	empty := len(b)
+	for k, v := range row {
+		if names[t.Fields[k].Name] && !blank(v) {
+			b = appendBalloonRow(b, t.Fields[k], v)
+		}
+	}
+	if len(b) == empty {
+		return b[:start]
+	}
+	return append(b, "</table>"...)
+}
