@@ -1,7 +1,7 @@
-// Package intake turns files into records of every kind: features of whatever format
-// (internal/format) have their columns understood as our fields, by name, unit and
-// word, and each kind of input makes records of them. What cannot be understood is a
-// finding; only a file of which nothing can be made is an error.
+// Package intake turns files into records of every kind: of features of whatever format
+// (internal/format), whose columns are understood (internal/column), each kind of input
+// makes records of its own. What cannot be read is a finding; only a file of which
+// nothing can be made is an error.
 package intake
 
 import (

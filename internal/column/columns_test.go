@@ -1,0 +1,195 @@
+package column
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"driftreach/internal/cell"
+	"driftreach/internal/check"
+	"driftreach/internal/format"
+)
+
+// The fields of a table that no programme keeps: understanding knows none of ours.
+const (
+	trapID = iota
+	trapArea
+	trapHeat
+	trapDay
+	trapState
+	trapFound
+	trapBait
+)
+
+var trapFields = []Field{
+	trapID:    {Name: "trap_id", Also: []string{"number"}},
+	trapArea:  {Name: "surface_m2", In: cell.SquareMetre},
+	trapHeat:  {Name: "heat_c", In: cell.Celsius},
+	trapDay:   {Name: "set_on", In: cell.Day},
+	trapState: {Name: "state", Words: Theirs{"open": {"unlocked", "ajar"}, "shut": {"closed"}}},
+	trapFound: {Name: occurrence, Words: Theirs{"detected": {"yes"}, "notDetected": {"no"}}},
+	trapBait:  {Name: "bait", AsWritten: true},
+}
+
+var trapsElsewhere = []Recognised{
+	Elsewhere("trap_id", Different, "id"), Elsewhere("surface_m2", Numbers, "size", "area"), Elsewhere("set_on", Dates, "day"),
+	Elsewhere("state", FewWords, "lid"), Elsewhere("bait", Numbers, "baitused"),
+}
+
+// read gives columns a table.
+func read(c *Columns, names []string, rows ...string) []*format.Feature {
+	var out []*format.Feature
+	c.Learn(names)
+	for _, row := range rows {
+		f := &format.Feature{}
+		for _, text := range strings.Split(row, "|") {
+			f.Cells = append(f.Cells, format.Cell{Text: []byte(text)})
+		}
+		c.Look(f)
+		out = append(out, f)
+	}
+	return out
+}
+
+// told gathers what is told of a file.
+func told(tell func(teller)) string {
+	var all []string
+	tell(func(rule check.Rule, field, value, _ string) { all = append(all, rule.Code+" "+field+" "+value) })
+	slices.Sort(all)
+	return strings.Join(all, "; ")
+}
+
+// TestNumber: the settings' unit, that at the end of a column's name, ours, and the one
+// in the cell, which goes before. By hand: 1 ac is 4046.8564224 m2, 212 °F is 100 °C.
+func TestNumber(t *testing.T) {
+	for _, c := range []struct {
+		column, unit, text string
+		field              int
+		want               float64
+	}{
+		{"surface_m2", "", "12", trapArea, 12}, {"surface_m2", "ac", "1", trapArea, 4046.8564224}, {"Size (ac)", "", "1", trapArea, 4046.8564224},
+		{"Size (ac)", "ha", "1", trapArea, 10_000}, {"Size (ac)", "", "1 ha", trapArea, 10_000}, {"Size", "", "7", trapArea, 7}, {"Heat F", "", "212", trapHeat, 100},
+		{"heat_c", "", "212 F", trapHeat, 100}, {"heat_c", "", "3 ft", trapHeat, math.NaN()}, {"heat_c", "", "warm", trapHeat, math.NaN()},
+		{"heat_c", "", "", trapHeat, math.NaN()}, {"bait", "", "2", trapBait, 2}, {"bait", "", "2 lb", trapBait, math.NaN()},
+	} {
+		name := trapFields[c.field].Name
+		m := Mapping{}
+		if c.column != name {
+			m.Columns = map[string]Names{name: {c.column}}
+		}
+		if c.unit != "" {
+			m.Units = map[string]string{name: c.unit}
+		}
+		columns := New(trapFields, nil, m)
+		f := read(columns, []string{c.column}, c.text)[0]
+		got := columns.Number(f, c.field, false)
+		if math.Abs(got.Value-c.want) > 1e-9 || math.IsNaN(got.Value) != math.IsNaN(c.want) {
+			t.Errorf("%s in %q, %q: %v, want %v", c.column, c.unit, c.text, got.Value, c.want)
+		}
+	}
+}
+
+// TestUnitOfAName: what a name says of the unit, and what is left of it; by hand.
+func TestUnitOfAName(t *testing.T) {
+	for _, c := range []struct {
+		field            int
+		name, stem, unit string
+		said             bool
+	}{
+		{trapArea, "Area (ft2)", "area", "ft2", true}, {trapArea, "AreaSqFt", "area", "sq ft", true}, {trapArea, "area_m2", "area", "", true}, {trapArea, "Acres", "acres", "acres", true},
+		{trapArea, "Area", "area", "", false}, {trapArea, "area_ft", "areaft", "", false}, {trapID, "no m", "nom", "", false},
+		{trapBait, "Gallons used", "used", "gallons", true}, {trapBait, "gal", "gal", "gal", true}, {trapBait, "bait", "bait", "", false},
+	} {
+		stem, unit, said := trapFields[c.field].cutUnit(c.name)
+		if stem != c.stem || unit != c.unit || said != c.said || said != trapFields[c.field].UnitSaid(c.name) {
+			t.Errorf("%s: %q %q %v", c.name, stem, unit, said)
+		}
+	}
+}
+
+// TestProposals: by name and by what the columns hold, each once; with the words to be
+// mapped, the order of days, and a unit that only some cells name.
+func TestProposals(t *testing.T) {
+	columns := New(trapFields, trapsElsewhere, Mapping{})
+	read(columns, []string{"ID", "Size", "Day", "Lid", "area", "colour"}, "1|2 sq ft|7/13/2026|Ajar|4|red", "2|3|7/3/2026|Closed|5|blue", "3|4|7/4/2026|Stuck|6|red")
+	columns.Propose(false)
+	want := []Proposal{{"trap_id", "ID", ""}, {"surface_m2", "Size", "sq ft"}, {"set_on", "Day", "month first"}, {"state", "Lid", ""}}
+	if got := columns.Proposals(); !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	var words []string
+	for _, w := range columns.ProposedWords() {
+		words = append(words, w.Word+"="+trapFields[trapState].Word(w.Word))
+	}
+	if got := fmt.Sprint(words); got != "[Ajar=open Closed=shut Stuck=]" {
+		t.Error(got)
+	}
+	got := told(func(tell teller) { columns.TellUnread(tell, func(string) bool { return false }) })
+	if got != `column-not-read surface_m2 = "Size"; state = "Lid" ` {
+		t.Error(got)
+	}
+	columns.ProposeOnly(occurrence, "Lid")
+	if got := columns.Proposals(); len(got) != 4 || got[3] != (Proposal{occurrence, "Lid", ""}) {
+		t.Errorf("%v", got)
+	}
+}
+
+// TestTold: units taken from names, cells that name a unit beside some that do not,
+// columns that the settings name and the file lacks, and names that were cut.
+func TestTold(t *testing.T) {
+	m := Mapping{Columns: map[string]Names{"surface_m2": {"Size"}, "heat_c": {"Heat F"}, "state": {"Lid"}}}
+	columns := New(trapFields, nil, m)
+	for _, f := range read(columns, []string{"Size", "Heat F"}, "2 sq ft|50", "3|60") {
+		columns.Number(f, trapArea, false)
+		columns.Number(f, trapHeat, false)
+	}
+	if got := told(columns.Tell); got != "column-not-found state Lid; unit-by-name heat_c Heat F; unit-mixed surface_m2 Size" {
+		t.Error(got)
+	}
+	cut := New([]Field{{Name: "height_of_lid"}, {Name: "height_of_wall"}, {Name: "surface_wet_m2"}}, nil, Mapping{})
+	cut.Lay(Layout{Cut: 10})
+	cut.Learn([]string{"height_of_", "surface_we"})
+	if got := told(cut.Tell); got != "column-cut-short height_of_ " || cut.Has(0) || !cut.Has(2) {
+		t.Error(got)
+	}
+}
+
+// TestTwoValues: of columns that nobody mapped, those that say yes and no, or one of two
+// things, are told of; not one of three things, and none of fewer than four values.
+func TestTwoValues(t *testing.T) {
+	columns := New(trapFields, nil, Mapping{})
+	read(columns, []string{"a", "b", "c", "d"}, "yes|x|1|p", "no|y|2|", "Yes|x|3|q", "no|y|1|")
+	if got := told(columns.TellTwoValued); got != "column-two-valued a ; column-two-valued b " {
+		t.Error(got)
+	}
+}
+
+// TestWordCounts: by field, the most frequent first.
+func TestWordCounts(t *testing.T) {
+	columns := New(trapFields, nil, Mapping{})
+	for _, word := range []string{"shut", "open", "open", "shut", "open"} {
+		columns.Count(trapState, []byte(word), word)
+	}
+	columns.CountMany(trapID, "x", "", 7)
+	if got := fmt.Sprint(columns.Words()); got != "[{trap_id x 7 } {state open 3 open} {state shut 2 shut}]" {
+		t.Error(got)
+	}
+}
+
+// TestPresenceOf: what names of columns claim; by hand.
+func TestPresenceOf(t *testing.T) {
+	for name, want := range map[string]Claimed{
+		"Present?": SaysPresence, "PlantFound": SaysPresence, "Absent": SaysAbsence, "seen": MaySay, "occurrence": SaysNothing, "Present crew": SaysNothing, "": SaysNothing,
+	} {
+		if got := PresenceOf(name); got != want {
+			t.Errorf("%s: %d, want %d", name, got, want)
+		}
+	}
+	for word, want := range map[string]bool{"Not found": true, "absent": true, "no": false, "0": false} {
+		if FindsPlainly(word) != want {
+			t.Error(word)
+		}
+	}
+}
