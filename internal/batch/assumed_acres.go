@@ -77,7 +77,7 @@ func (w weighed) patchLine(in *Observed, s settings.Settings) string {
 	if w.noArea == 0 {
 		return ""
 	}
-	return fmt.Sprintf("patch area: %s take %s ac each, %s acres in all%s", lacking(in, w.noArea, w.finds, "patch_area_m2", "patch_length_m", "patch_diameter_m"),
+	return fmt.Sprintf("patch area: %s %s ac each, %s acres in all%s", lacking(in, w.noArea, w.finds, "take", "patch_area_m2", "patch_length_m", "patch_diameter_m"),
 		settings.Number(s.Stands.DefaultPatch), short(w.assumed), of(w.assumed, w.all))
 }
 
@@ -85,7 +85,7 @@ func (w weighed) coverLine(in *Observed, s settings.Settings) string {
 	if w.noCover == 0 {
 		return ""
 	}
-	return fmt.Sprintf("canopy cover: %s take %s %% of %s acres, %s acres of canopy", lacking(in, w.noCover, w.finds, "canopy_cover_percent", "canopy_cover_class"),
+	return fmt.Sprintf("canopy cover: %s %s %% of %s acres, %s acres of canopy", lacking(in, w.noCover, w.finds, "take", "canopy_cover_percent", "canopy_cover_class"),
 		settings.Number(s.Stands.DefaultCover), short(w.uncovered), short(w.shade))
 }
 
@@ -97,16 +97,16 @@ func (w weighed) dateLine(in *Observed) string {
 	if !in.Quarter.IsZero() {
 		quarter = in.Quarter.String()
 	}
-	return fmt.Sprintf("date: %s count as of %s, %s acres%s", lacking(in, w.noDate, w.finds, "eventDate"), quarter, short(w.undated), of(w.undated, w.all))
+	return fmt.Sprintf("date: %s as of %s, %s acres%s", lacking(in, w.noDate, w.finds, "count", "eventDate"), quarter, short(w.undated), of(w.undated, w.all))
 }
 
 // foundLine tells of files that do not say whether the plant was found.
 func (w weighed) foundLine(in *Observed) string {
-	return w.fileLine(in, "occurrenceStatus", "found or not", "all count as found")
+	return w.fileLine(in, "occurrenceStatus", "found or not", "found")
 }
 
 func (w weighed) statusLine(in *Observed) string {
-	return w.fileLine(in, "management_status", "status", "all count as untreated")
+	return w.fileLine(in, "management_status", "status", "untreated")
 }
 
 // fileLine tells of the finds in files without a column for a field.
@@ -130,7 +130,11 @@ func (w weighed) fileLine(in *Observed, field, what, taken string) string {
 	if records == w.finds {
 		acres = ", " + short(w.all) + " acres"
 	}
-	return fmt.Sprintf("%s: no column; %s, %s%s", what, recordsOfAll(records, w.finds), taken, acres)
+	all := "all "
+	if records == 1 {
+		all = "which "
+	}
+	return fmt.Sprintf("%s: no column; %s, %s%s as %s%s", what, recordsOfAll(records, w.finds), all, doing(records, "count"), taken, acres)
 }
 
 // widthLine tells of the streams whose width comes from the table by order.
@@ -157,19 +161,32 @@ func widthLine(s settings.Settings, net *stream.Network) string {
 		len(lines), len(net.Lines), short(float64(km)), short(float64(all)), short(acres))
 }
 
-// lacking says how many finds lack a measure, and whether for want of a column.
-func lacking(in *Observed, n, finds int, fields ...string) string {
+// lacking says how many finds lack a measure, and whether for want of a column; do is
+// what they do for it.
+func lacking(in *Observed, n, finds int, do string, fields ...string) string {
 	if !anyField(in, fields) {
-		return "no column; " + recordsOfAll(n, finds)
+		return "no column; " + recordsOfAll(n, finds) + " " + doing(n, do)
 	}
-	return "not in every record; " + recordsOfAll(n, finds)
+	return "not in every record; " + recordsOfAll(n, finds) + " " + doing(n, do)
 }
 
 func recordsOfAll(n, all int) string {
-	if n == all {
-		return strconv.Itoa(n) + " records"
+	text := strconv.Itoa(n) + " records"
+	if n == 1 {
+		text = "1 record"
 	}
-	return fmt.Sprintf("%d records of %d", n, all)
+	if n == all {
+		return text
+	}
+	return fmt.Sprintf("%s of %d", text, all)
+}
+
+// doing is a verb for one or for many.
+func doing(n int, verb string) string {
+	if n == 1 {
+		return verb + "s"
+	}
+	return verb
 }
 
 // anyField says whether a file of points has a column for one of the fields.

@@ -24,7 +24,7 @@ func barriersRole() Role {
 	return Role{
 		Name: RoleBarriers, Is: "barriers that the streams do not tell of", System: "the barriers",
 		Help:  "barriers `FILE`, points: dams, reservoirs, weirs and culverts that the streams do not tell of",
-		Rules: stream.StructureRules, Digest: digestOf(stream.DigestStructures), fields: barrierFields,
+		Rules: stream.StructureRules, Digest: digestOf(stream.DigestStructures), fields: barrierFields, shapes: pointsOrAreas,
 		records: kind[Barriers, stream.Structure]{
 			open: ReadBarriers,
 			of:   func(f *Barriers) (File, []stream.Structure) { return f.File, f.Structures },
@@ -110,7 +110,7 @@ type barrierReader struct {
 
 // take makes one feature into its barrier.
 func (r *barrierReader) take(f *format.Feature) error {
-	if r.rejectFeature(f, pointLike) {
+	if r.rejectFeature(f, pointsOrAreas) {
 		return nil
 	}
 	b := stream.Structure{ID: r.identity(f), File: r.Name, Row: f.Row, Pass: r.number(f, barrierPass)}
@@ -118,7 +118,7 @@ func (r *barrierReader) take(f *format.Feature) error {
 		return nil
 	}
 	if f.Shape.Kind != format.NoShape {
-		if len(f.Shape.Points) > 1 && !areaLike(f.Shape.Kind) {
+		if len(f.Shape.Points) > 1 && !areas.has(f.Shape.Kind) {
 			r.reject(f, ruleMalformed, "geometry", f.Shape.Name, "the barrier has several positions")
 			return nil
 		}

@@ -54,7 +54,7 @@ func (r *featureReader) placesOf(f *format.Feature, memory *slab) (places, bool)
 }
 
 // shaped is placesOf a feature of a wanted kind that has to have a geometry.
-func (r *featureReader) shaped(f *format.Feature, wanted func(format.ShapeKind) bool, memory *slab) (places, bool) {
+func (r *featureReader) shaped(f *format.Feature, wanted shapeKinds, memory *slab) (places, bool) {
 	if r.rejectFeature(f, wanted) {
 		return places{}, false
 	}

@@ -10,7 +10,7 @@ import (
 
 // take makes one feature into its records.
 func (p *pointReader) take(f *format.Feature) error {
-	if p.rejectFeature(f, pointLike) {
+	if p.rejectFeature(f, pointsOrAreas) {
 		return nil
 	}
 	if !finite(f.Shape.Points) {

@@ -21,12 +21,12 @@ func (r *featureReader) reject(f *format.Feature, rule check.Rule, field, value,
 }
 
 // rejectShape rejects a feature whose geometry cannot be used, and says whether it did.
-func (r *featureReader) rejectShape(f *format.Feature, wanted func(format.ShapeKind) bool) bool {
+func (r *featureReader) rejectShape(f *format.Feature, wanted shapeKinds) bool {
 	s := &f.Shape
 	switch {
-	case s.Kind != format.NoShape && !wanted(s.Kind):
+	case s.Kind != format.NoShape && !wanted.has(s.Kind):
 		r.wrongKind++
-		r.reject(f, ruleKind, "geometry", s.Name, "the geometry is a "+s.Name)
+		r.reject(f, ruleKind("give the input as "+wanted.String()), "geometry", s.Name, "the geometry is a "+s.Name)
 	case s.Wrong != "":
 		r.reject(f, ruleMalformed, "geometry", "", s.Wrong)
 	case s.Kind != format.NoShape && len(s.Points) == 0:
@@ -39,7 +39,7 @@ func (r *featureReader) rejectShape(f *format.Feature, wanted func(format.ShapeK
 
 // rejectFeature rejects a feature that cannot be read or whose geometry cannot be
 // used, and says whether it did.
-func (r *featureReader) rejectFeature(f *format.Feature, wanted func(format.ShapeKind) bool) bool {
+func (r *featureReader) rejectFeature(f *format.Feature, wanted shapeKinds) bool {
 	if f.Wrong == "" {
 		return r.rejectShape(f, wanted)
 	}

@@ -20,7 +20,7 @@ func unitsRole() Role {
 	return Role{
 		Name: RoleUnits, Is: "reporting units", System: "the units",
 		Help:  "reporting units `FILE`, areas: what acreage is reported by",
-		Rules: unit.Rules, fields: unitFields,
+		Rules: unit.Rules, fields: unitFields, shapes: areas,
 		records: kind[Units, unit.Unit]{
 			open: ReadUnits,
 			of:   func(f *Units) (File, []unit.Unit) { return f.File, f.Units },
@@ -81,7 +81,7 @@ func (r *unitReader) take(f *format.Feature) error {
 	if r.Tabular() && r.GeometryColumn < 0 {
 		return r.Unusable("", "the file is a table without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
 	}
-	p, ok := r.shaped(f, areaLike, &r.slab)
+	p, ok := r.shaped(f, areas, &r.slab)
 	if !ok {
 		return nil
 	}

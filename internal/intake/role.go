@@ -27,6 +27,7 @@ type Role struct {
 	Digest func(Holder) string
 
 	fields  []column.Field
+	shapes  shapeKinds // that it takes; none for a kind whose geometry is not looked at
 	records records
 }
 

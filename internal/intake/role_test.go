@@ -78,3 +78,45 @@ func TestRoleReads(t *testing.T) {
 		}
 	}
 }
+
+// TestKindsOfGeometry: what a finding and the list of findings say that an input takes is
+// what it takes.
+func TestKindsOfGeometry(t *testing.T) {
+	for _, c := range []struct {
+		role, kind, want string
+	}{
+		{RoleStreams, "Point", "give the input as LineString or MultiLineString"},
+		{RoleWater, "MultiPoint", "give the input as Polygon or MultiPolygon"},
+		{RoleBarriers, "Point", ""},
+	} {
+		places := map[string]string{"Point": "[1,2]", "MultiPoint": "[[1,2],[3,4]]"}[c.kind]
+		text := `{"type":"Feature","properties":{},"geometry":{"type":"` + c.kind + `","coordinates":` + places + `}}`
+		good := `{"type":"Feature","properties":{},"geometry":{"type":"MultiPolygon","coordinates":[[[[1,2],[2,2],[2,3],[1,2]]]]}}`
+		if c.role == RoleStreams {
+			good = `{"type":"Feature","properties":{},"geometry":{"type":"LineString","coordinates":[[1,2],[2,3]]}}`
+		}
+		r, _ := RoleOf(c.role)
+		taken, err := r.Read(Given{
+			Sources: []format.Source{format.FromReader("f", strings.NewReader(text+"\n"+good+"\n"))},
+			Options: func(format.Source) (Options, error) { return DefaultOptions(), nil },
+		})
+		if err != nil {
+			t.Fatalf("%s: %v", c.role, err)
+		}
+		got := ""
+		for _, f := range check.Join(taken.Findings...) {
+			if f.Rule.Code == "geometry-kind" {
+				got = f.Rule.Remedy
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s, a %s: %q, want %q", c.role, c.kind, got, c.want)
+		}
+	}
+	said := kindsOfRoles()
+	for _, r := range Roles() {
+		if one := r.Name + " as " + r.shapes.String(); len(r.shapes) > 0 && !strings.Contains(said, one) || len(r.shapes) == 0 && r.System != "" {
+			t.Errorf("%s: %q is not in %q", r.Name, one, said)
+		}
+	}
+}

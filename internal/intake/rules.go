@@ -1,18 +1,11 @@
 package intake
 
-import (
-	"slices"
-
-	"driftreach/internal/check"
-	"driftreach/internal/column"
-	"driftreach/internal/format"
-)
+import "driftreach/internal/check"
 
 // The rules of this package.
 var (
 	ruleRagged        = check.Rule{Code: "row-ragged", Severity: check.Error, Remedy: "give the row as many cells as the header; put a cell with a separator into quotes"}
 	ruleUnreadable    = check.Rule{Code: "feature-unreadable", Severity: check.Error, Remedy: "repair the feature, or write the file again"}
-	ruleKind          = check.Rule{Code: "geometry-kind", Severity: check.Error, Remedy: "points and control work are Point, MultiPoint, Polygon or MultiPolygon; streams are LineString or MultiLineString; units are Polygon or MultiPolygon; surveyed ground is lines or polygons"}
 	ruleMalformed     = check.Rule{Code: "geometry-malformed", Severity: check.Error, Remedy: "repair the geometry, or write the file again"}
 	ruleEmpty         = check.Rule{Code: "geometry-empty", Severity: check.Error, Remedy: "give the feature a geometry, or remove it"}
 	rulePosition      = check.Rule{Code: "position-unreadable", Severity: check.Error, Remedy: "write longitude and latitude as decimal degrees"}
@@ -32,12 +25,7 @@ var (
 	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
 )
 
-// Rules returns every rule of understanding a file and of its format.
-func Rules() []check.Rule {
-	return slices.Concat(format.Rules(), column.Rules(), []check.Rule{
-		ruleCoverClass, ruleNoDate, ruleDate, ruleUnreadable, ruleNoRecords,
-		ruleEmpty, ruleKind, ruleMalformed, ruleNotFinite, ruleWrongInteger, ruleNumber,
-		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
-		rulePresence, ruleApproximate, ruleSerial,
-	})
+// ruleKind is the rule of a geometry of another kind than the input takes.
+func ruleKind(remedy string) check.Rule {
+	return check.Rule{Code: "geometry-kind", Severity: check.Error, Remedy: remedy}
 }

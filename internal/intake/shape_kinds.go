@@ -1,19 +1,41 @@
 package intake
 
-import "driftreach/internal/format"
+import (
+	"slices"
+	"strings"
 
-func pointLike(k format.ShapeKind) bool {
-	switch k {
-	case format.PointShape, format.MultiPointShape, format.PolygonShape, format.MultiPolygonShape:
-		return true
+	"driftreach/internal/format"
+)
+
+// shapeKinds are the kinds of geometry that an input takes.
+type shapeKinds []format.ShapeKind
+
+// What inputs take.
+var (
+	lines         = shapeKinds{format.LineShape, format.MultiLineShape}
+	areas         = shapeKinds{format.PolygonShape, format.MultiPolygonShape}
+	pointsOrAreas = slices.Concat(shapeKinds{format.PointShape, format.MultiPointShape}, areas)
+	linesOrAreas  = slices.Concat(lines, areas)
+	anyShape      = slices.Concat(shapeKinds{format.PointShape, format.MultiPointShape}, linesOrAreas)
+)
+
+func (k shapeKinds) has(kind format.ShapeKind) bool { return slices.Contains(k, kind) }
+
+// shapeWords are the kinds in the words of GeoJSON (RFC 7946, section 1.4).
+var shapeWords = map[format.ShapeKind]string{
+	format.PointShape: "Point", format.MultiPointShape: "MultiPoint", format.LineShape: "LineString", format.MultiLineShape: "MultiLineString",
+	format.PolygonShape: "Polygon", format.MultiPolygonShape: "MultiPolygon",
+}
+
+// String lists the kinds, as in "LineString or MultiLineString"; blank for none.
+func (k shapeKinds) String() string {
+	words := make([]string, len(k))
+	for i, kind := range k {
+		words[i] = shapeWords[kind]
 	}
-	return false
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
-
-func lineLike(k format.ShapeKind) bool { return k == format.LineShape || k == format.MultiLineShape }
-
-func areaLike(k format.ShapeKind) bool {
-	return k == format.PolygonShape || k == format.MultiPolygonShape
-}
-
-func workLike(k format.ShapeKind) bool { return k != format.NoShape && k != format.OtherShape }

@@ -28,7 +28,7 @@ func streamsRole() Role {
 	return Role{
 		Name: RoleStreams, Is: "stream centerlines", Needed: true, System: "the streams",
 		Help:  "stream centerlines `FILE` of the same formats",
-		Rules: stream.Rules, Digest: digestOf(stream.Digest), fields: streamFields,
+		Rules: stream.Rules, Digest: digestOf(stream.Digest), fields: streamFields, shapes: lines,
 		records: kind[Streams, stream.Centerline]{
 			open: ReadStreams,
 			of:   func(f *Streams) (File, []stream.Centerline) { return f.File, f.Centerlines },
@@ -115,7 +115,7 @@ func (r *streamReader) take(f *format.Feature) error {
 	switch {
 	case f.Wrong != "":
 		r.reject(f, ruleUnreadable, "", "", f.Wrong)
-	case r.rejectShape(f, lineLike):
+	case r.rejectShape(f, lines):
 	case f.Shape.Kind == format.NoShape:
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
 	default:

@@ -21,7 +21,7 @@ func surveyedRole() Role {
 	return Role{
 		Name: RoleSurveyed, Is: "surveyed ground", Many: true, System: "the surveyed ground", Passing: "surveyed_id",
 		Help:  "ground walked or flown this quarter `FILE`, repeatable, lines or areas, tracks too; without it, the ground about the points",
-		Rules: surveyed.Rules, fields: surveyedFields,
+		Rules: surveyed.Rules, fields: surveyedFields, shapes: linesOrAreas,
 		records: kind[Surveyed, surveyed.Ground]{
 			open: ReadSurveyed,
 			of:   func(f *Surveyed) (File, []surveyed.Ground) { return f.File, f.Ground },
@@ -123,7 +123,7 @@ func (r *surveyedReader) take(f *format.Feature) error {
 	if r.Tabular() && r.GeometryColumn < 0 {
 		return r.Unusable("", "the file is a table without a column of lines or areas", "give them as well-known text in a column called WKT, or as another format")
 	}
-	p, ok := r.shaped(f, func(k format.ShapeKind) bool { return lineLike(k) || areaLike(k) }, &r.slab)
+	p, ok := r.shaped(f, linesOrAreas, &r.slab)
 	if !ok {
 		return nil
 	}

@@ -22,7 +22,7 @@ func treatmentsRole() Role {
 	return Role{
 		Name: RoleTreatments, Is: "control work done", Many: true, System: "the control work", Passing: "treatment_id",
 		Help:  "control work done `FILE`, repeatable, by stand or position: from it follow the next visits",
-		Rules: treatment.Rules, fields: treatmentFields,
+		Rules: treatment.Rules, fields: treatmentFields, shapes: pointsOrAreas,
 		records: kind[Treatments, treatment.Treatment]{
 			open: ReadTreatments,
 			of:   func(f *Treatments) (File, []treatment.Treatment) { return f.File, f.Actions },
@@ -89,7 +89,7 @@ func ReadTreatments(s format.Source, o Options) (Treatments, []check.Finding, er
 
 // take makes one feature into its piece of work.
 func (r *treatmentReader) take(f *format.Feature) error {
-	if r.rejectFeature(f, pointLike) {
+	if r.rejectFeature(f, pointsOrAreas) {
 		return nil
 	}
 	a := treatment.Treatment{
@@ -139,7 +139,7 @@ func (r *treatmentReader) where(f *format.Feature, a *treatment.Treatment) bool 
 			r.report(f, treatment.RulePositionLeftOut(), failed.field, failed.value, failed.message+"; the position was left out")
 		}
 		return true
-	case len(f.Shape.Points) > 1 && !areaLike(f.Shape.Kind):
+	case len(f.Shape.Points) > 1 && !areas.has(f.Shape.Kind):
 		r.reject(f, ruleMalformed, "geometry", f.Shape.Name, "the work has several positions")
 		return false
 	}

@@ -20,7 +20,7 @@ func waterRole() Role {
 	return Role{
 		Name: RoleWater, Is: "lakes and wide rivers", System: "the water surfaces",
 		Help:  "water surfaces `FILE`, areas: lakes and wide rivers, whose edge is the bank",
-		Rules: stream.SurfaceRules, Digest: digestOf(stream.DigestSurfaces), fields: waterFields,
+		Rules: stream.SurfaceRules, Digest: digestOf(stream.DigestSurfaces), fields: waterFields, shapes: areas,
 		records: kind[Water, stream.Surface]{
 			open: ReadWater,
 			of:   func(f *Water) (File, []stream.Surface) { return f.File, f.Surfaces },
@@ -84,7 +84,7 @@ func (r *waterReader) take(f *format.Feature) error {
 	if r.Traits.Name == "CSV" && r.GeometryColumn < 0 {
 		return r.Unusable("", "the file is CSV without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")
 	}
-	p, ok := r.shaped(f, areaLike, &r.slab)
+	p, ok := r.shaped(f, areas, &r.slab)
 	if !ok {
 		return nil
 	}

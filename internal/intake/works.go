@@ -25,7 +25,7 @@ func worksRole() Role {
 	return Role{
 		Name: RoleWorks, Is: "planned works of others", System: "the works",
 		Help:  "planned works `FILE` of the same formats, points, lines or areas: who is to be told of stands near by",
-		Rules: work.Rules, fields: workFields,
+		Rules: work.Rules, fields: workFields, shapes: anyShape,
 		records: kind[Works, work.Work]{
 			open: ReadWorks,
 			of:   func(f *Works) (File, []work.Work) { return f.File, f.Works },
@@ -129,7 +129,7 @@ type workReader struct {
 func (r *workReader) take(f *format.Feature) error {
 	var at orb.Point
 	switch {
-	case r.rejectFeature(f, workLike):
+	case r.rejectFeature(f, anyShape):
 		return nil
 	case f.Shape.Kind == format.NoShape && !r.columns.Has(workLon):
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
