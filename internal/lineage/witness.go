@@ -110,7 +110,7 @@ func (v *viewer) sees(at orb.Point) (seen bool, day time.Time) {
 				return true
 			}
 			tell(v.now.Stands[v.standOf[r]].Last)
-			return false
+			return len(v.children) > 1 // another stand may have a later day
 		})
 	}
 	return seen, day

@@ -1,0 +1,611 @@
+package lineage
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+	"driftreach/internal/surveyed"
+)
+
+// The tests of this file hold the package to a second model of it, written from the package
+// comment alone: every pair is looked at, discs overlap by the closed form of a lens, and what
+// is seen is told place by place in plane metres. A scene in which something lies within
+// tooClose of a limit, where chords and millimetres decide, is drawn again.
+
+// tooClose is in metres, and in hundredths of a share.
+const tooClose = 0.08
+
+// disc is a stand of one plant, of a place, a radius and how far off it may be (0: not said).
+type disc struct{ x, y, r, unsure float64 }
+
+func (d disc) to(o disc) float64   { return math.Hypot(d.x-o.x, d.y-o.y) }
+func (d disc) edge(o disc) float64 { return max(0, d.to(o)-d.r-o.r) }
+
+// lens is the area that two discs share (MathWorld, "Circle-Circle Intersection", eq. 14).
+func (d disc) lens(o disc) float64 {
+	at, r, s := d.to(o), d.r, o.r
+	switch {
+	case at >= r+s:
+		return 0
+	case at <= math.Abs(r-s):
+		return math.Pi * min(r, s) * min(r, s)
+	}
+	a := r * r * math.Acos((at*at+r*r-s*s)/(2*at*r))
+	b := s * s * math.Acos((at*at+s*s-r*r)/(2*at*s))
+	return a + b - math.Sqrt((-at+r+s)*(at+r-s)*(at-r+s)*(at+r+s))/2
+}
+
+func (d disc) off() float64 {
+	if d.unsure > 0 {
+		return min(30, d.unsure)
+	}
+	return 5
+}
+
+// stands makes a stand of each disc.
+func stands(prefix string, discs []disc) ([]survey.Record, []stand.Stand) {
+	records, out := make([]survey.Record, len(discs)), make([]stand.Stand, len(discs))
+	for i, d := range discs {
+		records[i] = survey.Record{
+			ID: fmt.Sprintf("%s%02d", prefix, i), Detected: true, Cover: 50, Position: base.Inverse(orb.Point{d.x, d.y}),
+			PatchArea: geo.SquareMeters(math.Pi * d.r * d.r), Uncertainty: geo.Meters(d.unsure),
+		}
+	}
+	for i := range discs {
+		out[i] = stand.Build(records, []int32{int32(i)}, stand.DefaultSettings())
+		out[i].ID = fmt.Sprintf("%s%02d", prefix, i)
+	}
+	return records, out
+}
+
+// plainLink is a link as the model has it.
+type plainLink struct {
+	known, now    int
+	shared, apart float64
+}
+
+// plainLinks links discs by the rules of the package comment. ok is false where one of them
+// is a close call.
+func plainLinks(known, now []disc, absent []bool, barred map[Pair]bool) (links []plainLink, ok bool) {
+	ok = true
+	below := func(a, b float64) bool {
+		ok = ok && math.Abs(a-b) > tooClose
+		return a < b
+	}
+	haveKnown, haveNow := map[int]bool{}, map[int]bool{}
+	take := func(l plainLink) {
+		links = append(links, l)
+		haveKnown[l.known], haveNow[l.now] = true, true
+	}
+	var apart []plainLink
+	for k, a := range known {
+		for i, b := range now {
+			if barred[Pair{int32(k), int32(i)}] {
+				continue
+			}
+			least := math.Pi * min(a.r, b.r) * min(a.r, b.r)
+			if !below(100*a.lens(b)/least, 25) {
+				take(plainLink{k, i, a.lens(b), 0})
+			} else {
+				apart = append(apart, plainLink{k, i, 0, a.edge(b)})
+			}
+		}
+	}
+	claim := func(a, b plainLink) int {
+		rank := func(l plainLink) int {
+			if absent[l.known] {
+				return 1
+			}
+			return 0
+		}
+		if a != b && rank(a) == rank(b) && max(a.shared, b.shared, a.apart, b.apart) > 0 { // else the ids decide, exactly
+			ok = ok && math.Abs(a.shared-b.shared)+math.Abs(a.apart-b.apart) > tooClose
+		}
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(b.shared, a.shared), cmp.Compare(a.apart, b.apart), cmp.Compare(a.known, b.known), cmp.Compare(a.now, b.now))
+	}
+	slices.SortFunc(apart, claim)
+	// whoever has no link goes to the nearest it cannot be told from, those first of which
+	// neither has one
+	had := [2]map[int]bool{}
+	for side, have := range []map[int]bool{haveKnown, haveNow} {
+		had[side] = map[int]bool{}
+		for at := range have {
+			had[side][at] = true
+		}
+	}
+	var unsure []plainLink
+	for _, l := range apart {
+		if !(had[0][l.known] && had[1][l.now]) && !below(math.Hypot(known[l.known].off(), now[l.now].off()), l.apart) {
+			unsure = append(unsure, l)
+		}
+	}
+	for _, l := range unsure {
+		if !haveKnown[l.known] && !haveNow[l.now] {
+			take(l)
+		}
+	}
+	for _, l := range unsure {
+		if !haveKnown[l.known] || !haveNow[l.now] {
+			take(l)
+		}
+	}
+	for _, l := range apart { // what is left, one to one, nearest first
+		if !haveKnown[l.known] && !haveNow[l.now] && !below(30, l.apart) {
+			take(l)
+		}
+	}
+	slices.SortFunc(links, claim)
+	return links, ok
+}
+
+// TestLinksAgainstAPlainModel: three hundred quarters of up to eight stands each on ground so
+// narrow that they overlap, touch, and lie about the limits; links, their order and the
+// identities that follow from it.
+func TestLinksAgainstAPlainModel(t *testing.T) {
+	dice := rand.New(rand.NewPCG(5, 5))
+	rules := map[string]int{}
+	for scene := 0; scene < 300; {
+		draw := func(n int, wide float64) []disc {
+			out := make([]disc, n)
+			for i := range out {
+				out[i] = disc{wide * dice.Float64(), 60 * dice.Float64(), 2 + 12*dice.Float64(), 0}
+				if dice.IntN(3) == 0 {
+					out[i].unsure = 1 + 40*dice.Float64()
+				}
+			}
+			return out
+		}
+		wide := 60 + 300*dice.Float64()
+		known, now := draw(dice.IntN(9), wide), draw(dice.IntN(9), wide)
+		absent, barred := make([]bool, len(known)), map[Pair]bool{}
+		for k := range absent {
+			absent[k] = dice.IntN(4) == 0
+		}
+		if len(known)*len(now) > 0 && dice.IntN(3) == 0 {
+			barred[Pair{int32(dice.IntN(len(known))), int32(dice.IntN(len(now)))}] = true
+		}
+		want, ok := plainLinks(known, now, absent, barred)
+		if !ok {
+			continue
+		}
+		scene++
+		records, were := stands("k", known)
+		before := Before{Records: records}
+		for k := range were {
+			before.Known = append(before.Known, Known{Stand: were[k], Absent: absent[k]})
+		}
+		found, are := stands("n", now)
+		q := Now{Quarter: survey.Quarter{Year: 2026, Number: 2}, Stands: are, Records: found}
+		for p := range barred {
+			q.Barred = append(q.Barred, p)
+		}
+		got := newLinker(before, q, DefaultSettings(), 1+scene%3).all()
+		if len(got) != len(want) {
+			t.Fatalf("scene %d: links %+v, want %+v", scene, got, want)
+		}
+		for i, w := range want {
+			g := got[i]
+			if int(g.Known) != w.known || int(g.Stand) != w.now || math.Abs(float64(g.Shared)-w.shared) > 0.02*w.shared+0.1 || math.Abs(float64(g.Apart)-w.apart) > tooClose {
+				t.Fatalf("scene %d: link %d is %+v, want %+v", scene, i, g, w)
+			}
+			switch {
+			case w.shared > 0:
+				rules["ground"]++
+			case w.apart <= math.Hypot(known[w.known].off(), now[w.now].off()):
+				rules["uncertainty"]++
+			default:
+				rules["distance"]++
+			}
+		}
+		wantIdentities(t, scene, want, before, q)
+	}
+	for _, rule := range []string{"ground", "uncertainty", "distance"} {
+		if rules[rule] < 40 {
+			t.Errorf("only %d links by %s: the scenes try too little", rules[rule], rule)
+		}
+	}
+}
+
+// wantIdentities gives identities along the links, the first claim first, and holds those of
+// Trace to them, where no stands were put together.
+func wantIdentities(t *testing.T, scene int, links []plainLink, before Before, now Now) {
+	t.Helper()
+	l := Trace(before, now, Evidence{}, DefaultSettings(), 1)
+	if len(l.Groups) != len(now.Stands) {
+		return
+	}
+	ids, given := make([]string, len(now.Stands)), map[int]bool{}
+	for _, link := range links {
+		if !given[link.known] && ids[link.now] == "" {
+			given[link.known] = true
+			ids[link.now] = before.Known[link.known].ID
+		}
+	}
+	fresh := 0
+	for i := range ids {
+		if ids[i] == "" {
+			fresh++
+			ids[i] = fmt.Sprintf("2026Q2-%04d", fresh)
+		}
+	}
+	if !slices.Equal(l.IDs, ids) {
+		t.Fatalf("scene %d: identities %v, want %v", scene, l.IDs, ids)
+	}
+	for _, link := range l.Links {
+		if link.Heir != (l.IDs[link.Stand] == before.Known[link.Known].ID) {
+			t.Fatalf("scene %d: %+v of %v", scene, link, l.IDs)
+		}
+	}
+}
+
+// scene is what was looked at in a quarter, in metres.
+type scene struct {
+	known    []disc // one stand, each less than 15 m across
+	treated  bool
+	finds    []disc
+	nothing  []disc // with the radius that they searched
+	lines    []sightLine
+	areas    []sightArea
+	given    bool
+	water    float64 // half its width; it runs north along x = 0; 0 for none
+	s        Settings
+	ok       bool
+	children []int // finds, by whether they are of a stand that is linked
+}
+
+type sightLine struct {
+	path   []orb.Point
+	method surveyed.Method
+	bank   surveyed.Bank
+	day    int
+}
+
+type sightArea struct {
+	west, south, east, north float64
+	method                   surveyed.Method
+	day                      int
+}
+
+func (s *scene) below(a, b float64) bool {
+	s.ok = s.ok && math.Abs(a-b) > tooClose
+	return a < b
+}
+
+// nearest is the place of a segment that is nearest to p.
+func nearestOn(p, a, b orb.Point) orb.Point {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	f := ((p[0]-a[0])*dx + (p[1]-a[1])*dy) / (dx*dx + dy*dy)
+	f = max(0, min(1, f))
+	return orb.Point{a[0] + f*dx, a[1] + f*dy}
+}
+
+// sees tells whether somebody saw a place, by how much farther than they see, and on which
+// day at the latest.
+func (s *scene) sees(x, y, slack float64) (seen bool, day int) {
+	tell := func(d int) { seen, day = true, max(day, d) }
+	at := disc{x, y, 0, 0}
+	for i, n := range s.nothing {
+		if !s.below(n.r+slack, at.to(n)) {
+			tell(10 + i)
+		}
+	}
+	for _, a := range s.areas {
+		if s.treated && a.method != surveyed.Foot {
+			continue
+		}
+		in := true
+		for _, d := range []float64{x - a.west, a.east - x, y - a.south, a.north - y} {
+			in = !s.below(d, 0) && in
+		}
+		if in {
+			tell(a.day)
+		}
+	}
+	for _, l := range s.lines {
+		if s.seenFrom(l, orb.Point{x, y}, slack) {
+			tell(l.day)
+		}
+	}
+	about := 30.0
+	if s.given {
+		about = 0
+	}
+	for _, i := range s.children {
+		if !s.below(s.finds[i].r+about, at.to(s.finds[i])) {
+			tell(20 + i)
+		}
+	}
+	return seen, day
+}
+
+func (s *scene) seenFrom(l sightLine, at orb.Point, slack float64) bool {
+	sight := s.s.Sight[l.method]
+	reach := float64(sight.Absent)
+	if s.treated && l.method != surveyed.Foot {
+		return false
+	} else if len(s.children) > 0 && !s.treated {
+		reach = float64(sight.Found)
+	}
+	if reach == 0 {
+		return false
+	}
+	for i := 0; i+1 < len(l.path); i++ {
+		from := nearestOn(at, l.path[i], l.path[i+1])
+		if s.below(reach+slack, math.Hypot(from[0]-at[0], from[1]-at[1])) {
+			continue
+		}
+		// the water runs north: its left bank lies to the west
+		if s.water > 0 && l.bank != surveyed.BothBanks && s.below(at[0], 0) != (l.bank == surveyed.LeftBank) {
+			continue
+		}
+		across := s.below(from[0], 0) != s.below(at[0], 0) && s.below(s.water, math.Abs(from[0]))
+		if s.water >= 5 && l.method == surveyed.Foot && across {
+			continue
+		}
+		return true
+	}
+	return false
+}
+
+// left returns the known plants that nobody saw nor found again.
+func (s *scene) left() []int {
+	var left []int
+	seen, all := 0.0, 0.0
+	for i, k := range s.known {
+		all += k.r * k.r
+		if in, _ := s.sees(k.x, k.y, 0); in {
+			seen += k.r * k.r
+		} else {
+			left = append(left, i)
+		}
+	}
+	if len(s.children) == 0 {
+		if !s.below(2*seen, all) { // most was looked at: position error alone keeps none
+			left = slices.DeleteFunc(left, func(i int) bool {
+				in, _ := s.sees(s.known[i].x, s.known[i].y, s.known[i].off())
+				return in
+			})
+		}
+		return left
+	}
+	return s.foundAgain(left)
+}
+
+// foundAgain takes out what a find stands for: pairs within two radii of error nearest first,
+// then those within three; and a plant left over counts as found where it and all that were
+// so paired can have a find each, however these are dealt out.
+func (s *scene) foundAgain(left []int) []int {
+	type pair struct {
+		far     bool
+		d       float64
+		k, find int
+	}
+	var pairs []pair
+	may := make([][]int, len(s.known))
+	for k, a := range s.known {
+		for _, f := range s.children {
+			unsure, d := math.Hypot(a.off(), s.finds[f].off()), a.to(s.finds[f])
+			if s.below(min(30, 3*unsure), d) {
+				continue
+			}
+			pairs = append(pairs, pair{s.below(min(30, 2*unsure), d), d, k, f})
+			may[k] = append(may[k], f)
+		}
+	}
+	slices.SortFunc(pairs, func(a, b pair) int { return cmp.Or(geo.CompareBools(a.far, b.far), cmp.Compare(a.d, b.d)) })
+	var again []int
+	used := map[int]bool{}
+	for _, p := range pairs {
+		if !slices.Contains(again, p.k) && !used[p.find] {
+			again, used[p.find] = append(again, p.k), true
+		}
+	}
+	var still []int
+	for _, k := range left {
+		switch {
+		case slices.Contains(again, k):
+		case dealt(append(slices.Clone(again), k), may, map[int]bool{}):
+			again = append(again, k)
+		default:
+			still = append(still, k)
+		}
+	}
+	return still
+}
+
+// dealt says whether each of some plants can have a find of its own, by trying all.
+func dealt(plants []int, may [][]int, used map[int]bool) bool {
+	if len(plants) == 0 {
+		return true
+	}
+	for _, f := range may[plants[0]] {
+		if !used[f] {
+			used[f] = true
+			if dealt(plants[1:], may, used) {
+				return true
+			}
+			used[f] = false
+		}
+	}
+	return false
+}
+
+// TestLooksAgainstAPlainModel: one known stand of one to six plants about a river or none, and
+// whatever a quarter brings: finds, records of nothing, lines that were walked, boated or
+// flown on one bank or both, areas. Which plants are carried, which share was seen, and when.
+func TestLooksAgainstAPlainModel(t *testing.T) {
+	dice := rand.New(rand.NewPCG(8, 8))
+	counts := map[string]int{}
+	for n := 0; n < 600; {
+		s := drawScene(dice)
+		before, now, e := s.records()
+		l := Trace(before, now, e, s.s, 1)
+		s.children = nil
+		for _, link := range l.Links {
+			for _, m := range now.Stands[l.Groups[link.Stand][0]].Members {
+				s.children = append(s.children, int(m))
+			}
+		}
+		if len(l.Groups) != len(now.Stands) || len(before.Known) != 1 {
+			continue
+		}
+		want := s.left()
+		seen, all, day := 0.0, 0.0, 0
+		for i, k := range s.known {
+			all += k.r * k.r
+			in, d := s.sees(k.x, k.y, 0)
+			if day = max(day, d); in || len(s.children) == 0 && !slices.Contains(want, i) {
+				seen += k.r * k.r
+			}
+		}
+		if !s.ok {
+			continue
+		}
+		n++
+		var got []int
+		for _, left := range l.Looks[0].Left {
+			got = append(got, int(left.Record))
+		}
+		if !slices.Equal(got, want) {
+			t.Fatalf("scene %d: left %v, want %v\n%+v", n, got, want, *s)
+		}
+		share := seen / all
+		if len(want) == 0 {
+			share = 1
+		}
+		if math.Abs(l.Looks[0].Share-share) > 1e-9 {
+			t.Fatalf("scene %d: a share of %g was seen, want %g\n%+v", n, l.Looks[0].Share, share, *s)
+		}
+		if w := may(day); !l.Looks[0].Day.Equal(w) {
+			t.Fatalf("scene %d: looked at on %v, want %v\n%+v", n, l.Looks[0].Day, w, *s)
+		}
+		switch {
+		case len(want) == 0:
+			counts["all"]++
+		case len(want) == len(s.known):
+			counts["none"]++
+		default:
+			counts["some"]++
+		}
+	}
+	for _, of := range []string{"all", "none", "some"} {
+		if counts[of] < 60 {
+			t.Errorf("%v: the scenes try too little", counts)
+		}
+	}
+}
+
+// may is a day of May; zero for none.
+func may(day int) time.Time {
+	if day == 0 {
+		return time.Time{}
+	}
+	return time.Date(2026, 5, day, 0, 0, 0, 0, time.UTC)
+}
+
+func drawScene(dice *rand.Rand) *scene {
+	s := &scene{ok: true, s: DefaultSettings(), treated: dice.IntN(4) == 0, given: dice.IntN(2) == 0}
+	if dice.IntN(2) == 0 {
+		s.water = 1 + 9*dice.Float64()
+	}
+	place := func(wide float64) orb.Point {
+		return orb.Point{wide * (dice.Float64() - 0.5), wide * (dice.Float64() - 0.5)}
+	}
+	at := place(40)
+	for range 1 + dice.IntN(6) { // within the join distance of each other
+		d := disc{at[0], at[1], 2 + 10*dice.Float64(), 0}
+		if dice.IntN(2) == 0 {
+			d.unsure = 1 + 10*dice.Float64()
+		}
+		s.known = append(s.known, d)
+		at = orb.Point{at[0] + 28*(dice.Float64()-0.5), at[1] + 28*(dice.Float64()-0.3)}
+	}
+	for range dice.IntN(5) {
+		near := s.known[dice.IntN(len(s.known))]
+		off := place(50)
+		s.finds = append(s.finds, disc{near.x + off[0], near.y + off[1], 1 + 6*dice.Float64(), 0})
+	}
+	for range dice.IntN(3) {
+		at := place(80)
+		s.nothing = append(s.nothing, disc{at[0], at[1], 5 + 25*dice.Float64(), 0})
+	}
+	if !s.given {
+		return s
+	}
+	for i := range dice.IntN(3) {
+		path := []orb.Point{place(120), place(120), place(120)}
+		s.lines = append(s.lines, sightLine{path, surveyed.Method(dice.IntN(int(surveyed.Methods))), surveyed.Bank(dice.IntN(3)), 1 + i})
+	}
+	if dice.IntN(3) == 0 {
+		at := place(60)
+		s.areas = append(s.areas, sightArea{at[0], at[1], at[0] + 60*dice.Float64(), at[1] + 60*dice.Float64(), surveyed.Method(dice.IntN(int(surveyed.Methods))), 5})
+	}
+	return s
+}
+
+// records makes the program's input of a scene.
+func (s *scene) records() (Before, Now, Evidence) {
+	of := func(prefix string, discs []disc, first int) []survey.Record {
+		var out []survey.Record
+		for i, d := range discs {
+			out = append(out, survey.Record{
+				ID: fmt.Sprintf("%s%02d", prefix, i), Detected: true, Cover: 50, Position: base.Inverse(orb.Point{d.x, d.y}),
+				PatchArea: geo.SquareMeters(math.Pi * d.r * d.r), Uncertainty: geo.Meters(d.unsure), Begin: survey.DayOf(may(first + i)), End: survey.DayOf(may(first + i)),
+			})
+		}
+		return out
+	}
+	known := of("k", s.known, 1)
+	all := make([]int32, len(known))
+	for i := range known {
+		if all[i] = int32(i); s.treated {
+			known[i].Status = survey.Treated
+		}
+	}
+	before := Before{Records: known, Known: []Known{{Stand: stand.Build(known, all, stand.DefaultSettings()), Quarter: survey.Quarter{Year: 2026, Number: 1}}}}
+	before.Known[0].ID = "2026Q1-0001"
+	now := Now{Quarter: survey.Quarter{Year: 2026, Number: 2}, Records: of("f", s.finds, 20)}
+	for i := range s.finds { // each a stand of its own
+		st := stand.Build(now.Records, []int32{int32(i)}, stand.DefaultSettings())
+		now.Stands = append(now.Stands, st)
+	}
+	nothing := of("z", s.nothing, 10)
+	for i := range nothing {
+		nothing[i].Detected = false
+	}
+	now.Records = append(now.Records, nothing...)
+	e := Evidence{Given: s.given}
+	for _, l := range s.lines {
+		var path orb.LineString
+		for _, p := range l.path {
+			path = append(path, base.Inverse(p))
+		}
+		e.Ground = append(e.Ground, surveyed.Ground{Method: l.method, Bank: l.bank, End: may(l.day), Lines: orb.MultiLineString{path}})
+	}
+	for _, a := range s.areas {
+		e.Ground = append(e.Ground, surveyed.Ground{Method: a.method, End: may(a.day), Areas: orb.MultiPolygon{box(a.west, a.south, a.east, a.north)}})
+	}
+	if s.water > 0 {
+		e.Water = Water{[]orb.LineString{path(0, -700, 0, 700)}, []geo.Meters{geo.Meters(s.water)}}
+	}
+	return before, now, e
+}
+
+// TestNamesAreInOrder guards the model itself: its ids sort as its indices do.
+func TestNamesAreInOrder(t *testing.T) {
+	records, _ := stands("k", make([]disc, 12))
+	if !slices.IsSortedFunc(records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) }) {
+		t.Error(records)
+	}
+}
