@@ -173,7 +173,7 @@ func (f *finder) results(d *ast.FuncDecl) {
 			r := n.Results[0]
 			if of == "bool" {
 				f.put(r.Pos(), r.End(), "!("+f.textOf(r)+")")
-			} else if of != "string" && of != "error" { // what is no number does not compile
+			} else if of != "string" && of != "error" && f.textOf(r) != "0" { // what is no number does not compile
 				f.put(r.Pos(), r.End(), "0*("+f.textOf(r)+")")
 			}
 		}

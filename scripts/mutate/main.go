@@ -32,6 +32,10 @@ var science = []string{
 var house = []string{
 	"./internal/check", "./internal/survey", "./internal/stream", "./internal/work", "./internal/unit", "./internal/surveyed", "./internal/treatment",
 	"./internal/correction", "./internal/notice", "./internal/cell", "./internal/column", "./internal/intake", "./internal/verify", "./internal/mapfile", "./internal/report",
+	"./internal/settings", "./internal/earlier", "./internal/batch", "./internal/format", "./internal/format/archive", "./internal/format/csv",
+	"./internal/format/detect", "./internal/format/geojson", "./internal/format/geopackage", "./internal/format/gpx", "./internal/format/grid",
+	"./internal/format/kml", "./internal/format/parquet", "./internal/format/shapefile", "./internal/format/wellknown", "./internal/format/xlsx",
+	"./internal/format/xmldoc",
 }
 
 func main() {

@@ -1,0 +1,305 @@
+package drift
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/internal/stream"
+)
+
+// pathEnd is what one source brings to an edge: from where on it floats there, all of it
+// divided and summed, the best path's undivided, and how long the first takes to there.
+type pathEnd struct{ from, sum, best, fast, mean float64 }
+
+// arrivals goes every path from a source, one at a time, and returns what comes by edge.
+func arrivals(net *flow.Network, t flow.Transport, times times, at flow.Place) map[int32]*pathEnd {
+	out := map[int32]*pathEnd{}
+	var walk func(at flow.Place, share, part, fast, mean float64)
+	walk = func(at flow.Place, share, part, fast, mean float64) {
+		a := out[at.Edge]
+		if a == nil {
+			a = &pathEnd{from: float64(at.Offset), fast: math.Inf(1)}
+			out[at.Edge] = a
+		}
+		a.sum, a.best = a.sum+part, max(a.best, share)
+		if fast < a.fast {
+			a.fast, a.mean = fast, mean
+		}
+		edge := &net.Edges[at.Edge]
+		rest := float64(edge.Length-at.Offset) / float64(edge.Length)
+		passed := math.Exp(-t.Rate[at.Edge]*rest*float64(edge.Length)) * t.Pass[at.Edge]
+		for _, next := range net.Downstream(at.Edge) {
+			walk(flow.Place{Edge: next}, share*passed*t.EnterOf(next), part*passed*t.ShareOf(net, next)*t.EnterOf(next),
+				fast+times.fast[at.Edge]*rest, mean+times.mean[at.Edge]*rest)
+		}
+	}
+	walk(at, 1, 1, 0, 0)
+	return out
+}
+
+// span is a stretch of an edge that a stand's fragments come to, and when the first is at its
+// upper end.
+type span struct{ from, to, fast, mean float64 }
+
+// everyPlace is what the definition says of every place, path by path.
+type everyPlace struct {
+	net     *stream.Network
+	t       flow.Transport
+	times   times
+	s       Settings
+	sources []Source
+	came    []map[int32]*pathEnd // by source
+	lake    []int32              // by edge: its lake, -1 for none
+}
+
+func newEveryPlace(net *stream.Network, s Settings, sources []Source) *everyPlace {
+	t, times := transport(net, s)
+	m := &everyPlace{net: net, t: t, times: times, s: s, sources: sources, lake: make([]int32, len(net.On))}
+	for e, on := range net.On {
+		if m.lake[e] = -1; on >= 0 && net.Surfaces[on].Kind == stream.Lake {
+			m.lake[e] = on
+		}
+	}
+	for _, src := range sources {
+		m.came = append(m.came, arrivals(net.Net, t, times, src.Place))
+	}
+	return m
+}
+
+// afloat is the amount of all sources at a place.
+func (m *everyPlace) afloat(edge int32, at float64) float64 {
+	sum := 0.0
+	for i, came := range m.came {
+		if a := came[edge]; a != nil && at >= a.from {
+			sum += m.sources[i].Amount * a.sum * math.Exp(-m.t.Rate[edge]*(at-a.from))
+		}
+	}
+	return sum
+}
+
+// spans returns where on an edge the fragments of a stand may be: of one source the risk
+// share, divided or along the best path. All of a lake that is come to is.
+func (m *everyPlace) spans(stand, edge int32, divided bool) []span {
+	on := func(edge int32) (out []span) {
+		for i, came := range m.came {
+			a := came[edge]
+			if m.sources[i].Stand != stand || a == nil {
+				continue
+			}
+			share := a.best
+			if divided {
+				share = a.sum
+			}
+			if share < float64(m.s.RiskShare) {
+				continue
+			}
+			length := float64(m.net.Net.Edges[edge].Length)
+			to := min(length, a.from+math.Log(share/float64(m.s.RiskShare))/m.t.Rate[edge])
+			out = append(out, span{a.from, to, a.fast, a.mean})
+		}
+		return out
+	}
+	lake := m.lake[edge]
+	if lake < 0 {
+		return on(edge)
+	}
+	all := span{0, float64(m.net.Net.Edges[edge].Length), math.Inf(1), math.Inf(1)}
+	for e, l := range m.lake {
+		if l == lake {
+			for _, s := range on(int32(e)) {
+				if s.to > s.from { // who stands where it leaves the lake comes to none of it
+					all.fast, all.mean = min(all.fast, s.fast), min(all.mean, s.mean)
+				}
+			}
+		}
+	}
+	if math.IsInf(all.fast, 1) {
+		return nil
+	}
+	return []span{all}
+}
+
+// class returns that of a place; ok is false on no reach at all. sure is false within a
+// metre of where it changes.
+func (m *everyPlace) class(stands int, edge int32, at float64) (c Class, ok, sure bool) {
+	sure = true
+	risk, possible := false, false
+	for stand := range int32(stands) {
+		for _, divided := range []bool{true, false} {
+			for _, s := range m.spans(stand, edge, divided) {
+				in := at >= s.from && at <= s.to
+				if math.Abs(at-s.from) < 1 || math.Abs(at-s.to) < 1 {
+					sure = false
+				}
+				risk, possible = risk || in && divided, possible || in
+			}
+		}
+	}
+	amount := m.afloat(edge, at)
+	most := amount
+	if m.lake[edge] >= 0 { // above the break anywhere on a lake, it is anywhere on it
+		for e, l := range m.lake {
+			if l == m.lake[edge] {
+				most = max(most, m.afloat(int32(e), 0))
+				for _, src := range m.sources {
+					if src.Place.Edge == int32(e) && src.Place.Offset < m.net.Net.Edges[e].Length {
+						most = max(most, m.afloat(int32(e), float64(src.Place.Offset)))
+					}
+				}
+			}
+		}
+	}
+	for _, b := range m.s.ExposureBreaks {
+		sure = sure && math.Abs(amount/b-1) > 1e-3 && math.Abs(most/b-1) > 1e-3
+	}
+	switch {
+	case risk || most > m.s.ExposureBreaks[0]:
+		return m.s.class(amount), true, sure
+	case possible:
+		return Possible, true, sure
+	}
+	return 0, false, sure
+}
+
+// TestReachesAtEveryPlace: networks with braids, barriers and lakes, drawn; the class of
+// places all over them, whose reach covers each piece, which stand comes to its end first
+// and when, which stands one could come to, and how far it is to the sea.
+func TestReachesAtEveryPlace(t *testing.T) {
+	seen := map[string]int{}
+	rapid.Check(t, func(rt *rapid.T) {
+		const stands = 4
+		net := drawNetwork(rt, t)
+		if rapid.Bool().Draw(rt, "lake") {
+			first := rapid.IntRange(0, len(net.On)-1).Draw(rt, "first on the lake")
+			net.Surfaces = []stream.Surface{{ID: "l", Kind: stream.Lake}}
+			for e := range net.On {
+				if net.On[e] = -1; e >= first && e <= first+rapid.IntRange(0, 2).Draw(rt, "more") {
+					net.On[e] = 0
+				}
+			}
+		}
+		s := DefaultSettings()
+		s.ExposureBreaks = [2]float64{0.2973, 1.4871} // no round shares, so that no two ends fall together
+		sources := drawSources(rt, net, stands)
+		got := Follow(net, Released{Stands: stands, Sources: sources}, s, 1)
+		m := newEveryPlace(net, s, sources)
+		for e := range net.Net.Edges {
+			edge := &net.Net.Edges[e]
+			for k := range 23 {
+				at := float64(edge.Length) * (float64(k) + 1/math.Phi) / 23
+				want, on, sure := m.class(stands, int32(e), at)
+				if !sure {
+					continue
+				}
+				is, here := classOn(got, edge, geo.Meters(at))
+				if here != on || on && is != want {
+					rt.Fatalf("edge %d at %.1f m: class %d (%v), want %d (%v)", e, at, is, here, want, on)
+				}
+				if on {
+					seen[[]string{"possible", "low", "moderate", "high"}[want+1]]++
+				}
+			}
+		}
+		for i := range got.Reaches {
+			m.hold(rt, &got.Reaches[i], stands)
+		}
+		for stand := range int32(stands) {
+			m.holdStand(rt, &got.Outcomes[stand], stand)
+		}
+	})
+	for _, class := range []string{"possible", "low", "moderate", "high"} {
+		if seen[class] == 0 {
+			t.Errorf("no place was %s: the networks try too little", class)
+		}
+	}
+}
+
+// classOn returns the class of the piece that a place of an edge lies on.
+func classOn(d Drift, edge *flow.Edge, at geo.Meters) (Class, bool) {
+	km := edge.RiverKm(at)
+	for _, r := range d.Reaches {
+		if r.Line == edge.Line && km <= float64(r.FromKm) && km > float64(r.ToKm) {
+			return r.Class, true
+		}
+	}
+	return 0, false
+}
+
+// hold checks whose reach a piece lies on.
+func (m *everyPlace) hold(t *rapid.T, r *Reach, stands int) {
+	e := m.net.Net.EdgesOf(r.Line)[0]
+	edge := &m.net.Net.Edges[e]
+	from := float64(edge.Length) - (float64(r.FromKm)-edge.OutletKm)*1000
+	to := from + r.LengthKm.Meters()
+	count, nearest, fast, mean := 0, int32(-1), math.Inf(1), math.NaN()
+	first := map[int32]float64{}
+	for stand := range int32(stands) {
+		covers := false
+		for _, s := range m.spans(stand, e, r.Class.AtRisk()) {
+			if math.Abs(s.from-to) < 1e-3 || math.Abs(s.to-from) < 1e-3 {
+				continue // it ends where the piece begins
+			}
+			if s.from >= to || s.to <= from {
+				continue
+			}
+			covers = true
+			if s.to < to-1e-6 {
+				continue
+			}
+			part := (to - s.from) / float64(edge.Length)
+			if m.lake[e] >= 0 { // the wind may take it over in no time
+				part = 0
+			}
+			f := s.fast + m.times.fast[e]*part
+			if f < fast-1e-9 {
+				nearest, fast, mean = stand, f, s.mean+m.times.mean[e]*part
+			}
+			if before, met := first[stand]; !met || f < before {
+				first[stand] = f
+			}
+		}
+		if covers {
+			count++
+		}
+	}
+	if f, also := first[r.NearestStand]; also && f < fast+1e-9 { // at the same time, but for rounding
+		nearest = r.NearestStand
+	}
+	if r.Stands != count || r.NearestStand != nearest {
+		t.Fatalf("%.1f to %.1f m of edge %d, class %d: %d stands, first %d; want %d, first %d", from, to, e, r.Class, r.Stands, r.NearestStand, count, nearest)
+	}
+	if nearest >= 0 && (math.Abs(float64(r.HoursFast)-fast) > 1e-6 || math.Abs(float64(r.HoursMean)-mean) > 1e-6) {
+		t.Fatalf("%.1f to %.1f m of edge %d: %g and %g hours, want %g and %g", from, to, e, r.HoursFast, r.HoursMean, fast, mean)
+	}
+}
+
+// holdStand checks what else is told of a stand.
+func (m *everyPlace) holdStand(t *rapid.T, o *Outcome, stand int32) {
+	var reached []int32
+	km := math.Inf(1)
+	for i, src := range m.sources {
+		if src.Stand == stand {
+			km = min(km, m.net.Net.Edges[src.Place.Edge].RiverKm(src.Place.Offset))
+			continue
+		}
+		for _, s := range m.spans(stand, src.Place.Edge, false) {
+			if at := float64(src.Place.Offset); math.Abs(at-s.to) < 1e-6 && s.to < float64(m.net.Net.Edges[src.Place.Edge].Length)-1e-6 {
+				return // at the very end of the reach
+			} else if at >= s.from && at <= s.to && s.to > s.from { // not at the sea, from where nothing floats
+				reached = append(reached, m.sources[i].Stand)
+			}
+		}
+	}
+	slices.Sort(reached)
+	if reached = slices.Compact(reached); !slices.Equal(reached, o.Reached) {
+		t.Fatalf("stand %d comes to %v, want %v", stand, o.Reached, reached)
+	}
+	if math.IsInf(km, 1) != math.IsNaN(float64(o.RiverKm)) || !math.IsInf(km, 1) && math.Abs(km-float64(o.RiverKm)) > 1e-9 {
+		t.Fatalf("stand %d: %g km to the sea, want %g", stand, o.RiverKm, km)
+	}
+}
