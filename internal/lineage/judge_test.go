@@ -361,3 +361,68 @@ func TestDaysOfLooks(t *testing.T) {
 		t.Errorf("%+v", l.Looks[0])
 	}
 }
+
+// TestStandsSetApartAcrossACorner: two stands of three plants of 100 m2, and a mapped one beside the
+// second whose box lies 25 m from that of the first each way, so that it lies 40 m off across the
+// corner: by hand, it is not both, whichever of them is named first, and nothing is barred.
+func TestStandsSetApartAcrossACorner(t *testing.T) {
+	before := knownOf(t, records(plant{0, 0, 100}, plant{20, 0, 100}, plant{40, 0, 100}, plant{100, 36, 100}, plant{120, 36, 100}, plant{140, 36, 100}))
+	now := mappedNow(t, records(plant{76, 36, 100}, plant{86, 36, 100}, plant{81, 42, 100}))
+	if len(before.Known) != 2 || len(now.Stands) != 1 {
+		t.Fatal(len(before.Known), len(now.Stands))
+	}
+	for _, apart := range []Separation{{Known: 0, Other: 1, Find: -1}, {Known: 1, Other: 0, Find: -1}} {
+		if cut := SetApart(before, now, []Separation{apart}, DefaultSettings(), builder(now.Records)); len(cut.Stands) != 1 || len(cut.Barred) != 0 {
+			t.Errorf("%+v: %d stands, barred %v", apart, len(cut.Stands), cut.Barred)
+		}
+	}
+	mirrored := before
+	mirrored.Known = []Known{before.Known[1], before.Known[0]}
+	if cut := SetApart(mirrored, now, []Separation{{Known: 0, Other: 1, Find: -1}}, DefaultSettings(), builder(now.Records)); len(cut.Stands) != 1 || len(cut.Barred) != 0 {
+		t.Errorf("the far one second: %d stands, barred %v", len(cut.Stands), cut.Barred)
+	}
+}
+
+// TestJudgeOfASmallStand: a stand of 1 m2 that has half a square metre more or less is no longer
+// kept.
+func TestJudgeOfASmallStand(t *testing.T) {
+	known := []Known{{Stand: stand.Stand{Infested: 1}}}
+	for now, want := range map[geo.SquareMeters]Change{1.5: Grown, 0.5: Shrunk, 1.05: Kept} {
+		l := Lineage{Links: []Link{{}}, Groups: make([][]int32, 1)}
+		if got := l.Judge(known, []Outcome{{Infested: now}}, DefaultSettings()); got[0] != want {
+			t.Errorf("%g m2: %s, want %s", float64(now), got[0], want)
+		}
+	}
+}
+
+// TestWideLooks: a record of nothing that searched 200 m about itself saw a plant 150 m off, and
+// the ground of a drawn patch there, and none 210 m off.
+func TestWideLooks(t *testing.T) {
+	for _, test := range []struct {
+		known []survey.Record
+		want  Change
+	}{
+		{records(plant{150, 0, 100}), NotDetected}, {records(plant{0, -195, 100}), NotDetected}, {records(plant{210, 0, 100}), NotResurveyed},
+		{[]survey.Record{drawn("d", 120, -20, 180, 20)}, NotDetected}, {[]survey.Record{drawn("d", 220, -20, 280, 20)}, NotResurveyed},
+		{[]survey.Record{drawn("d", 150, -20, 250, 20)}, PartlyNotDetected},
+	} {
+		l := Trace(knownOf(t, test.known), mappedNow(t, searched(orb.Point{0, 0}, 200)), Evidence{}, DefaultSettings(), 1)
+		if l.Fates[0] != test.want {
+			t.Errorf("%v: %s, want %s", base.Forward(test.known[0].Position), l.Fates[0], test.want)
+		}
+	}
+}
+
+// TestAreasOfNothing: an area without a ring, and one whose ring is empty, among others of a
+// surveyed piece see nothing and hide nothing.
+func TestAreasOfNothing(t *testing.T) {
+	before := knownOf(t, records(plant{0, 0, 100}))
+	for name, areas := range map[string]orb.MultiPolygon{
+		"none but these": {{}, {{}}}, "among others": {{}, {{}}, box(-20, -20, 20, 20)}, "after others": {box(-20, -20, 20, 20), {{}}, {}},
+	} {
+		l := Trace(before, Now{}, Evidence{Given: true, Ground: []surveyed.Ground{{Areas: areas}}}, DefaultSettings(), 1)
+		if want := map[bool]Change{true: NotResurveyed, false: NotDetected}[len(areas) == 2]; l.Fates[0] != want {
+			t.Errorf("%s: %s, want %s", name, l.Fates[0], want)
+		}
+	}
+}

@@ -265,6 +265,17 @@ func TestScatterOfRows(t *testing.T) {
 	}
 }
 
+// TestInfestedAloneIsTheSame: what is off of infested acres, asked for alone or with the others.
+func TestInfestedAloneIsTheSame(t *testing.T) {
+	records := []survey.Record{patch(0, 0, 0, 100, "A"), patch(1, 11, 0, 120, "B"), patch(2, 22, 3, 90, "A")}
+	s := Survey{Records: records, Observers: NewCauses().Of(records, func(int) survey.Quarter { return q3 }), Rules: stand.DefaultSettings(), Settings: DefaultSettings()}
+	st := stand.Build(records, []int32{0, 1, 2}, s.Rules)
+	alone, all := s.Infested(&st), s.Of(&st)
+	if alone.shift == 0 || alone.shift != all.Infested.shift || alone.Area(st.Infested) != all.Infested.Area(st.Infested) {
+		t.Errorf("%+v, with the others %+v", alone, all.Infested)
+	}
+}
+
 // TestSettingsAtTheEdge: what lies on the edge of a range is taken, beyond it refused by name.
 func TestSettingsAtTheEdge(t *testing.T) {
 	if got := DefaultSettings(); got != (Settings{Position: 5, PatchOwn: 0.4, PatchShared: 0.1, DefaultPatch: 0.5, DefaultCover: 20}) {

@@ -270,7 +270,7 @@ func TestTiesTakeFromTheVariance(t *testing.T) {
 	}
 }
 
-// TestCorrelationOfBlocks: by hand, forty values in blocks of ones and minus ones about a level
+// TestCorrelationOfBlocks: by hand, forty values in blocks of threes and minus threes about a level
 // line. In blocks of ten, 36 of 39 neighbours are alike and 3 opposite: 33/39 = 0.846, which is
 // 0.85 in twentieths; of five 32 less 7, 25/39 = 0.641, 0.65; of one all are opposite, and what was set stands.
 // Where every second quarter has no value there are no neighbours; one value fewer is not
@@ -279,7 +279,7 @@ func TestCorrelationOfBlocks(t *testing.T) {
 	blocks := func(n, of int, every float64) []Sample {
 		out := make([]Sample, n)
 		for k := range out {
-			out[k] = Sample{2000 + every*float64(k), float64(1 - 2*(k/of%2))}
+			out[k] = Sample{2000 + every*float64(k), float64(3 - 6*(k/of%2))}
 		}
 		return out
 	}
