@@ -109,3 +109,46 @@ func TestMerge(t *testing.T) {
 		t.Errorf("merging lost %g of the amount and %g of its age", amount, weighted)
 	}
 }
+
+// TestMergeTakesTheClosest: of one packet too many the two closest in age are made one, the first
+// of equals, its age weighted by amount; by hand.
+func TestMergeTakesTheClosest(t *testing.T) {
+	var packets []packet
+	for i := range mostPackets + 1 {
+		packets = append(packets, packet{hours: 10 * float64(i), amount: 1})
+	}
+	packets[31].hours, packets[31].amount = 302, 3 // 2 hours after the one before
+	packets[50].hours = 498                        // 8 after it, and 12 before the next
+	got := merge(packets)
+	if len(got) != mostPackets || got[29] != (packet{290, 1}) || got[30] != (packet{301.5, 4}) || got[31] != (packet{320, 1}) {
+		t.Errorf("%v", got[28:33])
+	}
+	even := make([]packet, mostPackets+1)
+	for i := range even {
+		even[i] = packet{hours: float64(i), amount: 1}
+	}
+	if got = merge(even); got[0] != (packet{0.5, 2}) || got[1] != (packet{2, 1}) {
+		t.Errorf("%v", got[:3])
+	}
+}
+
+// TestOutlive: by hand. Over a km in an hour, half of what floats settling, a share of 2^-8 is
+// afloat after the eight hours that are left of ten when two go by on a lake, however little is
+// lost there; an edge on which more is lost an hour changes nothing. Where a lake takes longer than
+// the limit, all of it outlives it.
+func TestOutlive(t *testing.T) {
+	net := network(t, channel{id: "a", from: 1, to: 2, km: 1}, channel{id: "lake", from: 2, to: 3, km: 1}, channel{id: "b", from: 3, to: 4, km: 1})
+	tr := flow.Transport{Rate: []float64{math.Ln2 / 1000, stillRate, 2 * math.Ln2 / 1000}, Pass: []float64{1, 1, 1}}
+	hours := []float64{1, 2, 1}
+	for limit, want := range map[float64]float64{10: math.Exp2(-8), 3: 0.5, 2: 1, 1: 1} {
+		if got := outlive(net.Net, tr, hours, limit); math.Abs(got-want) > 1e-12 {
+			t.Errorf("a limit of %g hours: %g, want %g", limit, got, want)
+		}
+	}
+	if got := stillHours(net.Net, tr, hours); got != 2 {
+		t.Errorf("%g hours on still water", got)
+	}
+	if !isStill(stillRate) || !isStill(10*stillRate) || isStill(11*stillRate) {
+		t.Error("what still water is")
+	}
+}

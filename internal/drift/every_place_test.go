@@ -184,7 +184,7 @@ func TestReachesAtEveryPlace(t *testing.T) {
 			}
 		}
 		s := DefaultSettings()
-		s.ExposureBreaks = [2]float64{0.2973, 1.4871} // no round shares, so that no two ends fall together
+		s.ExposureBreaks = [2]float64{0.0473, 0.7871} // no round shares, so that no two ends fall together
 		sources := drawSources(rt, net, stands)
 		got := Follow(net, Released{Stands: stands, Sources: sources}, s, 1)
 		m := newEveryPlace(net, s, sources)

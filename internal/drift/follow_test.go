@@ -267,3 +267,45 @@ func TestFollowNothing(t *testing.T) {
 		t.Errorf("river km %g without a source, want none", got.Outcomes[0].RiverKm)
 	}
 }
+
+// TestWhoComesFirst: of stands whose reach covers the end of a piece the first to arrive, of two at
+// one time the first; those that end above it and begin below it count among the stands or
+// not at all. By hand, on an edge of 100 m that takes 10 hours, 8 at the fastest.
+func TestWhoComesFirst(t *testing.T) {
+	edge := &flow.Edge{Length: 100}
+	times := times{mean: []float64{10}, fast: []float64{8}}
+	over := func(stand int32, from, to geo.Meters, fast, mean float64) cover {
+		return cover{flow.Piece{From: from, To: to, HoursFrom: fast, SlowFrom: mean}, stand}
+	}
+	for name, test := range map[string]struct {
+		covers  []cover
+		stands  int
+		nearest int32
+		fast    float64
+		mean    float64
+	}{
+		"one":              {[]cover{over(3, 0, 100, 1, 2)}, 1, 3, 1 + 4, 2 + 5},
+		"two at one time":  {[]cover{over(2, 0, 100, 1, 2), over(5, 0, 60, 1, 3)}, 2, 2, 5, 7},
+		"the same, turned": {[]cover{over(5, 0, 60, 1, 3), over(2, 0, 100, 1, 2)}, 2, 2, 5, 7},
+		"the nearer":       {[]cover{over(2, 0, 100, 0.5, 1), over(7, 25, 100, 0, 0)}, 2, 7, 2, 2.5},
+		"the faster":       {[]cover{over(2, 0, 100, 0, 0), over(7, 10, 100, 1, 1)}, 2, 2, 4, 5},
+		"one ends above":   {[]cover{over(2, 0, 40, 0, 0), over(7, 10, 100, 1, 1)}, 2, 7, 1 + 3.2, 1 + 4},
+		"one begins below": {[]cover{over(2, 0, 100, 0, 0), over(7, 50, 100, 0, 0)}, 1, 2, 4, 5},
+		"one ended before": {[]cover{over(2, 0, 20, 0, 0), over(7, 10, 100, 1, 1)}, 1, 7, 4.2, 5},
+		"one stand twice":  {[]cover{over(2, 0, 100, 3, 3), over(2, 30, 100, 0, 0)}, 1, 2, 1.6, 2},
+		"none to the end":  {[]cover{over(2, 0, 40, 0, 0)}, 1, -1, 0, 0},
+	} {
+		var r Reach
+		r.whose(test.covers, stretch{from: 20, to: 50}, times, edge)
+		if r.Stands != test.stands || r.NearestStand != test.nearest {
+			t.Errorf("%s: %d stands, first %d", name, r.Stands, r.NearestStand)
+		}
+		if test.nearest < 0 {
+			if !math.IsNaN(float64(r.HoursFast)) || !math.IsNaN(float64(r.HoursMean)) {
+				t.Errorf("%s: %g and %g hours", name, r.HoursFast, r.HoursMean)
+			}
+		} else if math.Abs(float64(r.HoursFast)-test.fast) > 1e-12 || math.Abs(float64(r.HoursMean)-test.mean) > 1e-12 {
+			t.Errorf("%s: %g and %g hours, want %g and %g", name, r.HoursFast, r.HoursMean, test.fast, test.mean)
+		}
+	}
+}
