@@ -308,7 +308,7 @@ func addUp(t *rapid.T, st *stand.Stand, shares []Share) {
 
 // Derived by hand: the equator is 6378137 m by radians from west to east.
 func TestReachesByHand(t *testing.T) {
-	units := []unit.Unit{{ID: "b", Areas: box(10.5, -1, 11, 1)}, {ID: "a", Areas: box(9, -1, 10.5, 1)}, {ID: "c", Areas: box(179, -1, 181, 1)}}
+	units := []unit.Unit{{ID: "b", Areas: box(10.5, -1, 11, 1)}, {ID: "a", Areas: box(9, -1, 10.5, 1)}, {ID: "c", Areas: box(179, -1, 181, 1)}, {ID: "beyond", Areas: box(-152, -1, -151, 1)}}
 	degree := 6378.137 * math.Pi / 180
 	km := func(x float64) int64 { return int64(math.Round(x * degree * 1e4)) }
 	for _, c := range []struct {
@@ -325,6 +325,8 @@ func TestReachesByHand(t *testing.T) {
 		{"past 180, jumping", orb.LineString{{178, 0}, {179.9, 0}, {-179.5, 0}, {-178, 0}}, 4, []Length{{2, km(2)}, {Outside, km(2)}}},
 		{"there and back", orb.LineString{{10.4, 0}, {10.6, 0}, {10.4, 0}}, 0.4, []Length{{1, km(0.2)}, {0, km(0.2)}}},
 		{"no length", orb.LineString{{10.5, 0}, {10.5, 0}}, 0, []Length{{1, 0}}},
+		{"one point", orb.LineString{{9.5, 0}}, 0, []Length{{1, 0}}},
+		{"thirty degrees past 180", orb.LineString{{178, 0}, {190, 0}, {210, 0}}, 32, []Length{{3, km(1)}, {2, km(2)}, {Outside, km(29)}}},
 		{"no path", nil, 0, []Length{{Outside, 0}}},
 	} {
 		reach := drift.Reach{Path: c.path, LengthKm: geo.Kilometers(c.long * degree)}

@@ -1,11 +1,14 @@
 package allocate
 
 import (
+	"math"
 	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/unit"
 )
 
@@ -73,6 +76,25 @@ func TestToTotalWithinBounds(t *testing.T) {
 	for amount, want := range map[int64]int64{0: 0, 4: 0, 5: 10, 14: 10, 15: 20, -4: 0, -5: -10, -14: -10, -15: -20} {
 		if got := Round(amount, 10); got != want {
 			t.Errorf("%d: %d, want %d", amount, got, want)
+		}
+	}
+}
+
+// TestObliqueReach: a straight line across the equator from 10 to 11 degrees east, from half a degree
+// south to half a degree north, cut at a quarter of its way east: so near the equator a quarter of its length lies west,
+// within a thousandth, and the whole is that of one degree of longitude, 111.320 km, and of latitude,
+// 110.574 km. By hand.
+func TestObliqueReach(t *testing.T) {
+	whole := math.Hypot(111.320, 110.574)
+	units := []unit.Unit{{ID: "w", Areas: box(9, -1, 10.25, 1)}, {ID: "e", Areas: box(10.25, -1, 12, 1)}}
+	for name, path := range map[string]orb.LineString{"east": {{10, -0.5}, {11, 0.5}}, "west": {{11, 0.5}, {10, -0.5}}, "falling": {{10, 0.5}, {11, -0.5}}} {
+		got := NewMap(units).Reaches([]drift.Reach{{Path: path, LengthKm: geo.Kilometers(whole)}}, 1)[0]
+		if len(got) != 2 || got[0].Unit != 1 || math.Abs(float64(got[1].Km)/1e4-whole/4) > 0.001*whole || math.Abs(float64(got[0].Km)/1e4-whole*3/4) > 0.001*whole {
+			t.Errorf("%s: %v", name, got)
+		}
+		parts := NewMap(units).measure(path)
+		if math.Abs(parts[0]+parts[1]-1000*whole) > 20 {
+			t.Errorf("%s: %v m, want %.0f", name, parts, 1000*whole)
 		}
 	}
 }

@@ -115,7 +115,7 @@ func TestMerge(t *testing.T) {
 func TestMergeTakesTheClosest(t *testing.T) {
 	var packets []packet
 	for i := range mostPackets + 1 {
-		packets = append(packets, packet{hours: 10 * float64(i), amount: 1})
+		packets = append(packets, packet{hours: 10 * geo.Hours(i), amount: 1})
 	}
 	packets[31].hours, packets[31].amount = 302, 3 // 2 hours after the one before
 	packets[50].hours = 498                        // 8 after it, and 12 before the next
@@ -125,7 +125,7 @@ func TestMergeTakesTheClosest(t *testing.T) {
 	}
 	even := make([]packet, mostPackets+1)
 	for i := range even {
-		even[i] = packet{hours: float64(i), amount: 1}
+		even[i] = packet{hours: geo.Hours(i), amount: 1}
 	}
 	if got = merge(even); got[0] != (packet{0.5, 2}) || got[1] != (packet{2, 1}) {
 		t.Errorf("%v", got[:3])
@@ -139,8 +139,8 @@ func TestMergeTakesTheClosest(t *testing.T) {
 func TestOutlive(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1}, channel{id: "lake", from: 2, to: 3, km: 1}, channel{id: "b", from: 3, to: 4, km: 1})
 	tr := flow.Transport{Rate: []float64{math.Ln2 / 1000, stillRate, 2 * math.Ln2 / 1000}, Pass: []float64{1, 1, 1}}
-	hours := []float64{1, 2, 1}
-	for limit, want := range map[float64]float64{10: math.Exp2(-8), 3: 0.5, 2: 1, 1: 1} {
+	hours := []geo.Hours{1, 2, 1}
+	for limit, want := range map[geo.Hours]float64{10: math.Exp2(-8), 3: 0.5, 2: 1, 1: 1} {
 		if got := outlive(net.Net, tr, hours, limit); math.Abs(got-want) > 1e-12 {
 			t.Errorf("a limit of %g hours: %g, want %g", limit, got, want)
 		}

@@ -9,6 +9,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
+	"driftreach/geo/linear"
 	"driftreach/internal/stream"
 )
 
@@ -35,7 +36,7 @@ func arrivals(net *flow.Network, t flow.Transport, times times, at flow.Place) m
 		passed := math.Exp(-t.Rate[at.Edge]*rest*float64(edge.Length)) * t.Pass[at.Edge]
 		for _, next := range net.Downstream(at.Edge) {
 			walk(flow.Place{Edge: next}, share*passed*t.EnterOf(next), part*passed*t.ShareOf(net, next)*t.EnterOf(next),
-				fast+times.fast[at.Edge]*rest, mean+times.mean[at.Edge]*rest)
+				fast+float64(times.fast[at.Edge])*rest, mean+float64(times.mean[at.Edge])*rest)
 		}
 	}
 	walk(at, 1, 1, 0, 0)
@@ -223,7 +224,7 @@ func TestReachesAtEveryPlace(t *testing.T) {
 func classOn(d Drift, edge *flow.Edge, at geo.Meters) (Class, bool) {
 	km := edge.RiverKm(at)
 	for _, r := range d.Reaches {
-		if r.Line == edge.Line && km <= float64(r.FromKm) && km > float64(r.ToKm) {
+		if r.Line == edge.Line && km <= r.FromKm && km > r.ToKm {
 			return r.Class, true
 		}
 	}
@@ -234,8 +235,13 @@ func classOn(d Drift, edge *flow.Edge, at geo.Meters) (Class, bool) {
 func (m *everyPlace) hold(t *rapid.T, r *Reach, stands int) {
 	e := m.net.Net.EdgesOf(r.Line)[0]
 	edge := &m.net.Net.Edges[e]
-	from := float64(edge.Length) - (float64(r.FromKm)-edge.OutletKm)*1000
-	to := from + r.LengthKm.Meters()
+	from := float64(edge.Length) - float64((r.FromKm - edge.OutletKm).Meters())
+	to := from + float64(r.LengthKm.Meters())
+	// the line is longer or shorter than the length recorded: so is the piece's, in proportion
+	drawn, all := linear.Measure(r.Path), linear.Measure(m.net.Paths[e])
+	if want := all[len(all)-1] * (to - from) / float64(edge.Length); math.Abs(drawn[len(drawn)-1]-want) > 0.01 {
+		t.Fatalf("%.1f to %.1f m of edge %d is drawn %.3f m long, want %.3f", from, to, e, drawn[len(drawn)-1], want)
+	}
 	count, nearest, fast, mean := 0, int32(-1), math.Inf(1), math.NaN()
 	first := map[int32]float64{}
 	for stand := range int32(stands) {
@@ -255,9 +261,9 @@ func (m *everyPlace) hold(t *rapid.T, r *Reach, stands int) {
 			if m.lake[e] >= 0 { // the wind may take it over in no time
 				part = 0
 			}
-			f := s.fast + m.times.fast[e]*part
+			f := s.fast + float64(m.times.fast[e])*part
 			if f < fast-1e-9 {
-				nearest, fast, mean = stand, f, s.mean+m.times.mean[e]*part
+				nearest, fast, mean = stand, f, s.mean+float64(m.times.mean[e])*part
 			}
 			if before, met := first[stand]; !met || f < before {
 				first[stand] = f
@@ -284,7 +290,7 @@ func (m *everyPlace) holdStand(t *rapid.T, o *Outcome, stand int32) {
 	km := math.Inf(1)
 	for i, src := range m.sources {
 		if src.Stand == stand {
-			km = min(km, m.net.Net.Edges[src.Place.Edge].RiverKm(src.Place.Offset))
+			km = min(km, float64(m.net.Net.Edges[src.Place.Edge].RiverKm(src.Place.Offset)))
 			continue
 		}
 		for _, s := range m.spans(stand, src.Place.Edge, false) {

@@ -273,8 +273,8 @@ func TestFollowNothing(t *testing.T) {
 // not at all. By hand, on an edge of 100 m that takes 10 hours, 8 at the fastest.
 func TestWhoComesFirst(t *testing.T) {
 	edge := &flow.Edge{Length: 100}
-	times := times{mean: []float64{10}, fast: []float64{8}}
-	over := func(stand int32, from, to geo.Meters, fast, mean float64) cover {
+	times := times{mean: []geo.Hours{10}, fast: []geo.Hours{8}}
+	over := func(stand int32, from, to geo.Meters, fast, mean geo.Hours) cover {
 		return cover{flow.Piece{From: from, To: to, HoursFrom: fast, SlowFrom: mean}, stand}
 	}
 	for name, test := range map[string]struct {

@@ -204,11 +204,11 @@ func TestOneDrawIsTheBatch(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		if math.Abs(got.AtRisk.P50-float64(want.AtRiskKm)) > 1e-6 {
+		if math.Abs(float64(got.AtRisk.P50-want.AtRiskKm)) > 1e-6 {
 			rt.Fatalf("at risk %g km, the batch's %g", got.AtRisk.P50, want.AtRiskKm)
 		}
 		for i, o := range want.Outcomes {
-			if math.Abs(got.Reach[i].P50-float64(o.ReachKm)) > 1e-5 || math.Abs(got.Exposure[i].P50-o.Exposure) > 1e-5*max(1, o.Exposure) {
+			if math.Abs(float64(got.Reach[i].P50-o.ReachKm)) > 1e-5 || math.Abs(got.Exposure[i].P50-o.Exposure) > 1e-5*max(1, o.Exposure) {
 				rt.Fatalf("stand %d: %g km and %g, the batch's %g and %g", i, got.Reach[i].P50, got.Exposure[i].P50, o.ReachKm, o.Exposure)
 			}
 		}
