@@ -165,6 +165,8 @@ func TestVerdictsInWords(t *testing.T) {
 		// Variance 25.2 where it would be 16.67: 9 / 5.02 deviations.
 		{"five", []float64{1, 2, 3, 4, 5}, "too few to tell: even a steady change over these 5 quarters gives p = 0.073"},
 		{"zero", []float64{0, 0, 0, 0, 0, 0}, "no trend shown: 0 in every quarter with a look"},
+		{"the same throughout", []float64{2, 2, 2, 2, 2, 2}, "no trend shown: 0 acres a year, p = 1"},
+		{"up and back to none", []float64{0, 1, 2, 2, 1, 0}, "no trend shown: 0 acres a year, p = 1"},
 		{"eight", []float64{1, 2, 3, 4, 5, 6, 7, 8}, "rising: +4.00 acres a year, p = 0.014"},
 		{"cleared", []float64{9, 7, 5, 3, 2, 1, 0, 0}, "falling: -5.24 acres a year, p = 0.017; none left in 2025Q4"},
 	} {
