@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
+	"driftreach/internal/check"
 )
 
 // only checks one piece of work and returns it as accepted, with what was said.
@@ -222,5 +223,79 @@ func TestNamesOfSplits(t *testing.T) {
 		if a.After(day("2026-09-30")) != test.want || a.After(time.Time{}) {
 			t.Errorf("%s comes after the quarter: %v", test.day, !test.want)
 		}
+	}
+}
+
+// TestWeightOfFindings: what rejects a row, what changes or leaves out something, and what changes no
+// figure; those that other packages tell of are of the same list.
+func TestWeightOfFindings(t *testing.T) {
+	want := map[check.Severity][]string{
+		check.Error: {"treatment-date-missing", "treatment-duplicate", "treatment-not-finite", "treatment-null-island", "treatment-out-of-range", "treatment-without-place"},
+		check.Warning: {
+			"treatment-acres-beyond-stand", "treatment-acres-not-positive", "treatment-area-elsewhere", "treatment-area-left-out", "treatment-measure-implausible",
+			"treatment-position-left-out", "treatment-times-reversed",
+		},
+		check.Note: {
+			"treatment-acres-missing", "treatment-after-quarter", "treatment-amount-without-unit", "treatment-before-quarter", "treatment-formulation-other", "treatment-method-other",
+			"treatment-time-unreadable",
+		},
+	}
+	got := map[check.Severity][]string{}
+	for _, r := range Rules() {
+		got[r.Severity] = append(got[r.Severity], r.Code)
+	}
+	for severity, codes := range want {
+		if slices.Sort(got[severity]); !slices.Equal(got[severity], codes) {
+			t.Errorf("%v: %q, want %q", severity, got[severity], codes)
+		}
+	}
+	for code, r := range map[string]check.Rule{
+		"treatment-position-left-out": RulePositionLeftOut(), "treatment-acres-beyond-stand": RuleBeyondStand(), "treatment-area-elsewhere": RuleElsewhere(), "treatment-before-quarter": RuleBeforeQuarter(),
+	} {
+		if r.Code != code {
+			t.Errorf("%s is %s", code, r.Code)
+		}
+	}
+}
+
+// TestADayOfACrew: a file of one day as a crew may hand it in, and what is taken of it and said, row
+// by row, by hand: 1.25 acres of what is told are left, on three stands and at one place.
+func TestADayOfACrew(t *testing.T) {
+	row := func(n int, change func(a *Treatment)) Treatment {
+		a := Treatment{File: "day.csv", Row: n, Date: day("2026-07-05"), TreatedAcres: math.NaN(), Application: NoApplication()}
+		change(&a)
+		return a
+	}
+	rows := []Treatment{
+		row(2, func(a *Treatment) { a.StandID, a.Method, a.TreatedAcres = "S1", "Foliar_Spray", 0.5 }),
+		row(3, func(a *Treatment) { a.StandID, a.Method, a.TreatedAcres = "S1", "foliar spray", 0.5 }), // the same, written otherwise
+		row(4, func(a *Treatment) {
+			a.StandID, a.TreatedAcres, a.FormulationClass, a.Product, a.Amount = "S2", 0.25, "AQUATIC LABELLED", "Clear", 2
+		}),
+		row(5, func(a *Treatment) { a.TreatedAcres = 3 }), // where?
+		row(6, func(a *Treatment) { a.Placed, a.Position, a.TreatedAcres = true, orb.Point{-98.4, 36.2}, 0.5 }),
+		row(7, func(a *Treatment) { a.StandID, a.Method, a.Temperature = "S3", "with goats", 95 }),
+		row(8, func(a *Treatment) { a.StandID, a.Date, a.TreatedAcres = "S4", time.Time{}, 1 }),
+	}
+	kept, findings := Check(rows, Options{End: day("2026-09-30")})
+	acres := 0.0
+	var taken []string
+	for _, a := range kept {
+		taken = append(taken, strings.Join([]string{a.StandID, a.Method, a.FormulationClass}, "|"))
+		if !math.IsNaN(a.TreatedAcres) {
+			acres += a.TreatedAcres
+		}
+	}
+	if want := []string{"||", "S1|foliar spray|", "S2||aquatic-labelled", "S3|with goats|"}; !slices.Equal(taken, want) || acres != 1.25 {
+		t.Errorf("%q, %g acres", taken, acres)
+	}
+	said := strings.Split(codes(findings), "; ")
+	slices.Sort(said)
+	want := []string{
+		"row 3 treatment-duplicate", "row 4 treatment-amount-without-unit", "row 5 treatment-without-place", "row 7 treatment-acres-missing", "row 7 treatment-measure-implausible",
+		"row 7 treatment-method-other", "row 8 treatment-date-missing",
+	}
+	if !slices.Equal(said, want) {
+		t.Errorf("%q", said)
 	}
 }

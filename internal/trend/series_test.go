@@ -223,3 +223,25 @@ func TestNoVerdictAcrossABreakOfReach(t *testing.T) {
 		}
 	}
 }
+
+// TestEdgesOfAVerdict: told at a p of a twentieth and not beyond it, neither of the series nor of all
+// told side by side; too few where even a steady change could not come to a twentieth; and a
+// change no larger than what the acreage may be off by is none.
+func TestEdgesOfAVerdict(t *testing.T) {
+	told := Trend{Quarters: 8, Adjusted: 0.05, Test: Test{S: 5, LeastP: 0.05}, Begin: PerUnit, End: 3 * PerUnit}
+	for _, test := range []struct {
+		name   string
+		change func(t *Trend)
+		want   Direction
+	}{
+		{"at the edge", func(*Trend) {}, Rising}, {"falling", func(t *Trend) { t.Test.S = -5 }, Falling}, {"beyond it", func(t *Trend) { t.Adjusted = 0.0501 }, NoTrend},
+		{"could not be told", func(t *Trend) { t.Test.LeastP = 0.0501 }, TooFew}, {"four quarters", func(t *Trend) { t.Quarters = 4 }, TooFew}, {"five", func(t *Trend) { t.Quarters = 5 }, Rising},
+		{"off by as much", func(t *Trend) { t.DoubtKnown, t.Doubt = true, 2 }, NoTrend}, {"off by less", func(t *Trend) { t.DoubtKnown, t.Doubt = true, 1.99 }, Rising},
+		{"off by nobody knows what", func(t *Trend) { t.Doubt = 2 }, Rising},
+	} {
+		tr := told
+		if test.change(&tr); tr.direction() != test.want {
+			t.Errorf("%s: %s, want %s", test.name, tr.direction(), test.want)
+		}
+	}
+}
