@@ -609,3 +609,64 @@ func TestNamesAreInOrder(t *testing.T) {
 		t.Error(records)
 	}
 }
+
+// TestDrawnLooksByPoints: a patch drawn as a rectangle of up to 90 m, and areas, lines and records of
+// nothing about it; which share of it was seen, and what is left of it, told at points two metres
+// apart. Its place is known to a centimetre, so that no sliver counts as seen for its uncertainty.
+func TestDrawnLooksByPoints(t *testing.T) {
+	dice := rand.New(rand.NewPCG(4, 8))
+	cut := 0
+	for n := range 60 {
+		s := drawScene(dice)
+		s.finds, s.water, s.given = nil, 0, true
+		for i := range s.lines {
+			s.lines[i].bank = surveyed.BothBanks
+		}
+		west, south := -50+20*dice.Float64(), -40+20*dice.Float64()
+		east, north := west+30+60*dice.Float64(), south+30+40*dice.Float64()
+		_, now, e := s.records()
+		e.Given = true
+		found := drawn("d", west, south, east, north)
+		found.Uncertainty = 0.01
+		if s.treated {
+			found.Status = survey.Treated
+		}
+		before := knownOf(t, []survey.Record{found})
+		look := Trace(before, now, e, s.s, 1).Looks[0]
+		seen, left, all := 0, 0, 0
+		for x := west + 1; x < east; x += 2 {
+			for y := south + 1; y < north; y += 2 {
+				all++
+				in, _ := s.sees(x, y, 0)
+				if in {
+					seen++
+				}
+				if len(look.Left) > 0 && (look.Left[0].Patch == nil || within(look.Left[0].Patch, base.Inverse(orb.Point{x, y}))) {
+					if left++; in && look.Left[0].Patch != nil && !s.nearEdge(x, y) {
+						t.Fatalf("patch %d: %.1f, %.1f was seen and is left\n%+v", n, x, y, *s)
+					}
+				}
+			}
+		}
+		share := float64(seen) / float64(all)
+		if math.Abs(look.Share-share) > 0.03 || math.Abs(float64(left)/float64(all)-(1-share)) > 0.03 {
+			t.Fatalf("patch %d: a share of %.3f was seen and %.3f is left, by points %.3f\n%+v", n, look.Share, float64(left)/float64(all), share, *s)
+		}
+		if share > 0.1 && share < 0.9 {
+			cut++
+		}
+	}
+	if cut < 15 {
+		t.Errorf("only %d patches were cut: the scenes try too little", cut)
+	}
+}
+
+// nearEdge says whether what sees a place ends within half a metre of it.
+func (s *scene) nearEdge(x, y float64) bool {
+	for _, d := range []orb.Point{{0.5, 0}, {-0.5, 0}, {0, 0.5}, {0, -0.5}} {
+		if in, _ := s.sees(x+d[0], y+d[1], 0); !in {
+			return true
+		}
+	}
+	return false
+}
