@@ -66,20 +66,7 @@ func TestJudgeAgainstAPlainModel(t *testing.T) {
 	middle := places["south of the equator"]
 	in, near, dry := 0, 0, 0
 	for n := 0; n < 300; {
-		creeks := make([]creek, 1+dice.IntN(4))
-		var lines []stream.Centerline
-		for i := range creeks {
-			x := 300 * (dice.Float64() - 0.5)
-			c := creek{half: 0.5 + 12*dice.Float64()}
-			for y := 400.0; y >= -400; y -= 100 + 200*dice.Float64() {
-				c.path = append(c.path, orb.Point{x + 160*(dice.Float64()-0.5), y})
-			}
-			if len(c.path) < 2 {
-				c.path = append(c.path, orb.Point{x, -420})
-			}
-			creeks[i] = c
-			lines = append(lines, centerline(fmt.Sprintf("c%d", i), middle, geo.Meters(2*c.half), c.path...))
-		}
+		creeks, lines := drawCreeks(dice, middle)
 		if crossing(creeks) { // they would meet at nodes: orders and ties are for the cases by hand
 			continue
 		}
@@ -146,6 +133,24 @@ func TestJudgeAgainstAPlainModel(t *testing.T) {
 	if in < 60 || near < 5 || dry < 30 {
 		t.Errorf("%d in the zone, %d near it, %d upland: the stands try too little", in, near, dry)
 	}
+}
+
+// drawCreeks draws up to four bent creeks that run south.
+func drawCreeks(dice *rand.Rand, middle orb.Point) (creeks []creek, lines []stream.Centerline) {
+	creeks = make([]creek, 1+dice.IntN(4))
+	for i := range creeks {
+		x := 300 * (dice.Float64() - 0.5)
+		c := creek{half: 0.5 + 12*dice.Float64()}
+		for y := 400.0; y >= -400; y -= 100 + 200*dice.Float64() {
+			c.path = append(c.path, orb.Point{x + 160*(dice.Float64()-0.5), y})
+		}
+		if len(c.path) < 2 {
+			c.path = append(c.path, orb.Point{x, -420})
+		}
+		creeks[i] = c
+		lines = append(lines, centerline(fmt.Sprintf("c%d", i), middle, geo.Meters(2*c.half), c.path...))
+	}
+	return creeks, lines
 }
 
 // crossing says whether two creeks share a place.
