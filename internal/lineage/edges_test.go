@@ -207,3 +207,26 @@ func TestShareOfGroundKnown(t *testing.T) {
 		near(t, "across", l.Share(stand.Pack(orb.MultiPolygon{half})), want, 1e-4)
 	}
 }
+
+// TestSidesAwayFromTheOrigin: of the way from (10, 20) to (13, 24) the place (10, 25) lies to the left by
+// twice the area of the triangle, 3 x 5 - 4 x 0 = 15, and (14, 20) to the right by 3 x 0 - 4 x 4 = -16; by
+// hand. Segments there cross as they do at the origin.
+func TestSidesAwayFromTheOrigin(t *testing.T) {
+	a, b := orb.Point{10, 20}, orb.Point{13, 24}
+	for c, want := range map[orb.Point]float64{{10, 25}: 15, {14, 20}: -16, {16, 28}: 0, {7, 16}: 0, {11.5, 22}: 0} {
+		if got := side(a, b, c); got != want {
+			t.Errorf("%v: %g, want %g", c, got, want)
+		}
+	}
+	for _, test := range []struct {
+		c, d orb.Point
+		want bool
+	}{
+		{orb.Point{10, 24}, orb.Point{13, 20}, true}, {orb.Point{11.5, 22}, orb.Point{20, 22}, true}, {orb.Point{10, 24}, orb.Point{11, 23}, false}, {orb.Point{14, 25}, orb.Point{15, 20}, false},
+		{orb.Point{13, 24}, orb.Point{20, 30}, true}, {orb.Point{9, 19}, orb.Point{8, 30}, false},
+	} {
+		if crosses(a, b, test.c, test.d) != test.want || crosses(test.c, test.d, a, b) != test.want {
+			t.Errorf("%+v", test)
+		}
+	}
+}

@@ -27,6 +27,7 @@ type scene struct {
 	areas    []sightArea
 	given    bool
 	water    float64 // half its width; it runs north along x = 0; 0 for none
+	turn     float64 // of all of it on the ground, radians
 	s        Settings
 	ok       bool
 	children []int // finds, by whether they are of a stand that is linked
@@ -287,6 +288,7 @@ func drawScene(dice *rand.Rand) *scene {
 	if dice.IntN(2) == 0 {
 		s.water = 1 + 9*dice.Float64()
 	}
+	s.turn = 6 * dice.Float64()
 	place := func(wide float64) orb.Point {
 		return orb.Point{wide * (dice.Float64() - 0.5), wide * (dice.Float64() - 0.5)}
 	}
@@ -322,13 +324,19 @@ func drawScene(dice *rand.Rand) *scene {
 	return s
 }
 
+// place returns where a place of a scene lies on the ground.
+func (s *scene) place(x, y float64) orb.Point {
+	sin, cos := math.Sincos(s.turn)
+	return base.Inverse(orb.Point{x*cos - y*sin, x*sin + y*cos})
+}
+
 // records makes the program's input of a scene.
 func (s *scene) records() (Before, Now, Evidence) {
 	of := func(prefix string, discs []disc, first int) []survey.Record {
 		var out []survey.Record
 		for i, d := range discs {
 			out = append(out, survey.Record{
-				ID: fmt.Sprintf("%s%02d", prefix, i), Detected: true, Cover: 50, Position: base.Inverse(orb.Point{d.x, d.y}),
+				ID: fmt.Sprintf("%s%02d", prefix, i), Detected: true, Cover: 50, Position: s.place(d.x, d.y),
 				PatchArea: geo.SquareMeters(math.Pi * d.r * d.r), Uncertainty: geo.Meters(d.unsure), Begin: survey.DayOf(may(first + i)), End: survey.DayOf(may(first + i)),
 			})
 		}
@@ -357,15 +365,15 @@ func (s *scene) records() (Before, Now, Evidence) {
 	for _, l := range s.lines {
 		var path orb.LineString
 		for _, p := range l.path {
-			path = append(path, base.Inverse(p))
+			path = append(path, s.place(p[0], p[1]))
 		}
 		e.Ground = append(e.Ground, surveyed.Ground{Method: l.method, Bank: l.bank, End: may(l.day), Lines: orb.MultiLineString{path}})
 	}
 	for _, a := range s.areas {
-		e.Ground = append(e.Ground, surveyed.Ground{Method: a.method, End: may(a.day), Areas: orb.MultiPolygon{box(a.west, a.south, a.east, a.north)}})
+		e.Ground = append(e.Ground, surveyed.Ground{Method: a.method, End: may(a.day), Areas: orb.MultiPolygon{{{s.place(a.west, a.south), s.place(a.east, a.south), s.place(a.east, a.north), s.place(a.west, a.north), s.place(a.west, a.south)}}}})
 	}
 	if s.water > 0 {
-		e.Water = Water{[]orb.LineString{path(0, -700, 0, 700)}, []geo.Meters{geo.Meters(s.water)}}
+		e.Water = Water{[]orb.LineString{{s.place(0, -700), s.place(0, 700)}}, []geo.Meters{geo.Meters(s.water)}}
 	}
 	return before, now, e
 }
@@ -378,7 +386,7 @@ func TestDrawnLooksByPoints(t *testing.T) {
 	cut := 0
 	for n := range 60 {
 		s := drawScene(dice)
-		s.finds, s.water, s.given = nil, 0, true
+		s.finds, s.water, s.turn, s.given = nil, 0, 0, true
 		for i := range s.lines {
 			s.lines[i].bank = surveyed.BothBanks
 		}
