@@ -230,3 +230,37 @@ func TestInsideOfAShape(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// TestStreamsRunOn: a stream from (30, 40) to (60, 80), 50 m by hand: where nothing joins it, it runs on
+// straight by as much as is asked, to (0, 0) above and (90, 120) below; where another passes its end
+// within a metre, to the nearest place of that, and not where it passes farther off.
+func TestStreamsRunOn(t *testing.T) {
+	for name, test := range map[string]struct {
+		other orb.LineString
+		below orb.Point
+	}{
+		"alone": {nil, orb.Point{90, 120}}, "joined": {path(60.6, 20, 60.6, 140), orb.Point{60.6, 80}}, "passed by": {path(62, 20, 62, 140), orb.Point{90, 120}},
+	} {
+		paths := []orb.LineString{path(30, 40, 60, 80)}
+		if test.other != nil {
+			paths = append(paths, test.other)
+		}
+		w := newWitness(Before{}, Now{}, Evidence{Water: Water{paths, []geo.Meters{2, 2}[:len(paths)]}}, DefaultSettings())
+		v := w.viewer(&Known{Stand: stand.Stand{Center: orb.Point{-40, -33}}}, nil)
+		for _, run := range v.water.Near(base.Inverse(orb.Point{45, 60}), 200) {
+			if run.Line != 0 {
+				continue
+			}
+			got := v.onward(run, v.frame.ProjectLine(paths[0]), 50)
+			if len(got) != 2 {
+				t.Fatalf("%s: %v", name, got)
+			}
+			for i, want := range []orb.Point{{0, 0}, test.below} {
+				near(t, name+", x", got[i][1][0], want[0], 0.01)
+				near(t, name+", y", got[i][1][1], want[1], 0.01)
+			}
+			near(t, name+", from", got[0][0][0], 30, 0.01)
+			near(t, name+", from", got[1][0][1], 80, 0.01)
+		}
+	}
+}

@@ -1,8 +1,8 @@
 // Command mutate asks whether the tests of a package notice a wrong program. It
 // draws changes of a line of source at random, each one alone: a comparison turned
 // or moved by its boundary, plus for minus, a number a tenth larger, a statement left
-// out, a result of nothing. With each it runs the package's own tests, and lists the
-// changes that no test noticed.
+// out, a result of nothing. With each it runs the package's own tests (a format's with
+// those that every format passes), and lists the changes that no test noticed.
 //
 //	go run ./scripts/mutate                           a sample of every package
 //	go run ./scripts/mutate -changes 60 ./geo/earth
@@ -18,6 +18,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -106,6 +107,18 @@ func (t tally) print(name string) {
 	fmt.Printf("| %s | %d | %d | %d | %d | %.0f %% |\n", name, t.places, t.tried, t.noticed, t.equivalent, t.share())
 }
 
+// testsOf returns the packages whose tests hold a package: its own, and for a format the
+// suite that every format passes.
+func testsOf(dir string) string {
+	if strings.HasPrefix(dir, "./internal/format") && dir != everyFormat {
+		return dir + " " + everyFormat
+	}
+	return dir
+}
+
+// everyFormat has the suite of formats.
+const everyFormat = "./internal/format/detect"
+
 // tryPackage tries a sample of the changes of one package.
 func tryPackage(dir string, changes int, seed uint64, known map[string]string, trace bool) (t tally, err error) {
 	places, err := changesOf(dir)
@@ -113,7 +126,7 @@ func tryPackage(dir string, changes int, seed uint64, known map[string]string, t
 		return t, err
 	}
 	begin := time.Now()
-	if outcome, said := test(dir, nil, 10*time.Minute); outcome != survived {
+	if outcome, said := test(testsOf(dir), nil, 10*time.Minute); outcome != survived {
 		return t, fmt.Errorf("its tests fail without a change:\n%s", said)
 	}
 	limit := 20*time.Second + 4*time.Since(begin) // a change that makes the tests run on is noticed
@@ -126,7 +139,7 @@ func tryPackage(dir string, changes int, seed uint64, known map[string]string, t
 		}
 		outcome := survived
 		if known[c.key()] == "" {
-			outcome, _ = test(dir, &c, limit)
+			outcome, _ = test(testsOf(dir), &c, limit)
 		}
 		if trace {
 			fmt.Fprintln(os.Stderr, outcome, c)
