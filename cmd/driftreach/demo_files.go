@@ -42,7 +42,19 @@ func writeProgramme(f *folder.Folder, s demo.Scenario) error {
 	for _, file := range q.Inputs(s) {
 		in[file.Role] = column.Names{named(file.Name)}
 	}
-	return f.Write(programmeName, func(w io.Writer) error { return settings.WriteInputs(w, in) })
+	return f.Write(programmeName, func(w io.Writer) error {
+		if err := settings.WriteInputs(w, in); err != nil {
+			return err
+		}
+		return settings.WritePlan(w, demoSettings().Plan)
+	})
+}
+
+// demoSettings are the defaults with what the demo's programme has in a quarter.
+func demoSettings() settings.Settings {
+	s := settings.Default()
+	s.Plan.Budget, s.Plan.Quarters = demo.Budget, demo.PlannedQuarters
+	return s
 }
 
 // quarterJob is one quarter of the scenario as a batch.
@@ -57,7 +69,7 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 	}
 	return job{
 		inputs:   inputs,
-		settings: with.over(settings.Default()), extras: with.extras, workers: with.workers,
+		settings: with.over(demoSettings()), extras: with.extras, workers: with.workers,
 	}, nil
 }
 

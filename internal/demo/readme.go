@@ -45,11 +45,13 @@ What happens in them:
   gone; some wait to be treated again.
 - The Tullimar is dammed (%s); the lower Iskarrow has a weir and a
   braid, Garravel Creek a culvert.
+- The programme has crews for %g acres in a quarter, follow-up with it; the plan for
+  the next %d quarters is made with that.
 - What was sprayed is invented like the rest: no register has such a product or
   number, and its amounts say nothing of any real one.
 - A few slips of field work are left in: missing dates, uncertainties of 0, ids
   given twice, covers of 130 percent, unknown statuses.
 `, countryName, programmeName, calendar[0].name, calendar[len(calendar)-1].name, seed,
-		calendar[0].name, calendar[0].name, calendar[0].name, calendar[0].name, reservoirName)
+		calendar[0].name, calendar[0].name, calendar[0].name, calendar[0].name, reservoirName, float64(Budget), PlannedQuarters)
 	return []byte(b.String())
 }

@@ -93,7 +93,8 @@ func Deliverables(with Extras) []Deliverable {
 			OneFile("plan.csv", "what is to be done in the coming quarters, in order", rows(result.PlanTable), alone(WritePlanCSV)),
 			OneFile("plan_quarters.csv", "what each planned quarter comes to, and how good its plan is", rows(result.PlanQuarterTable), alone(WritePlanQuartersCSV)),
 			OneFile("plan_held.csv", "stands that cannot be treated now, and what they keep seeding", rows(result.PlanHeldTable), alone(WritePlanHeldCSV)),
-			OneFile("plan_curve.csv", "what more money would take away", rows(result.PlanCurveTable), alone(WritePlanCurveCSV)))
+			OneFile("plan_curve.csv", "what more money would take away", rows(result.PlanCurveTable), alone(WritePlanCurveCSV)),
+			OneFile("plan.svg", "the same as a chart", rows(result.PlanCurveTable), alone(WritePlanSVG)))
 	}
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }

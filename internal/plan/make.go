@@ -30,6 +30,13 @@ func Make(ctx context.Context, site Site, s Settings) (*Plan, error) {
 		}
 		p.plan(q)
 	}
+	p.out.RowOf = make([]int32, len(site.Stands))
+	for i := range p.out.RowOf {
+		p.out.RowOf[i] = -1
+	}
+	for k := len(p.out.Rows) - 1; k >= 0; k-- {
+		p.out.RowOf[p.out.Rows[k].Stand] = int32(k)
+	}
 	return p.out, ctx.Err()
 }
 

@@ -71,6 +71,7 @@ type Plan struct {
 	Curve    []Point   // exposure against money of the first quarter, by money
 	Next     *Next     // what would come in with a little more; nil for nothing
 	Draws    int       // of the drift, each of which was planned for; 0 for none
+	RowOf    []int32   // by stand: the first of its rows; -1 for none
 }
 
 // Quarter is what one quarter of a plan comes to.

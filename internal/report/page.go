@@ -41,6 +41,7 @@ type Page struct {
 	Ever          Grid // all ever mapped, by stage
 	First         Grid // stands to treat
 	FirstNotes    []string
+	Plan          []string // what the coming quarters' budgets buy
 	Visits        Grid
 	VisitNote     string
 	Done          []string // control work done in the quarter
@@ -119,6 +120,7 @@ func Compose(run *result.Run, from Sources) Page {
 	p.Quarters = c.quarters()
 	p.EverNote, p.Ever = c.ever()
 	p.First, p.FirstNotes = c.first()
+	p.Plan = c.plan()
 	p.Visits, p.VisitNote = c.visits()
 	p.Done = c.done()
 	p.Works, p.WorksNotes = c.works()

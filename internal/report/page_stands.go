@@ -82,7 +82,7 @@ func (c *composer) firstNotes(common []string) []string {
 		note += fmt.Sprintf(" Down to the last of these, %s acres treated take away %s %% of all exposure.",
 			c.order.number(last, field.AcresTreated).Shown, c.order.number(last, field.ExposureRemovedPercent).Shown)
 	}
-	return append(notes, note+" A stand is never before one whose fragments reach it: what is cleared stays clear.")
+	return append(notes, note+" A stand is never before one whose fragments reach it, so that nothing above a stand seeds it once it is treated.")
 }
 
 func asks(n int) string {

@@ -5,12 +5,13 @@ import (
 	"io"
 	"strings"
 
+	"driftreach/internal/plan"
 	"driftreach/internal/unit"
 )
 
 // complete is a run with every field there can be: with draws, both stages,
 // reporting units and control work.
-var complete = Run{Draws: 1, Stages: make([]Stage, 2), Units: make([]unit.Unit, 1), WorkGiven: true}
+var complete = Run{Draws: 1, Stages: make([]Stage, 2), Units: make([]unit.Unit, 1), WorkGiven: true, Plan: &plan.Plan{}}
 
 // AllTables returns every table that a batch can have, with every field and no rows,
 // the dictionary last.

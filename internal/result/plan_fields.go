@@ -24,6 +24,35 @@ func PlanTable(run *Run) Table {
 	}
 }
 
+// standPlanned are the fields of a stand that say when it is planned, where there is a plan.
+func standPlanned(run *Run) []Field {
+	if run.Plan == nil {
+		return nil
+	}
+	first := func(r *Run, i int) *plan.Row {
+		if i >= len(r.Plan.RowOf) || r.Plan.RowOf[i] < 0 {
+			return nil
+		}
+		return &r.Plan.Rows[r.Plan.RowOf[i]]
+	}
+	return []Field{
+		{field.PlanQuarter, "Planned quarter", NoUnit, Text, "First quarter of the plan that has work on it, follow-up or first treatment; blank for none.", "",
+			func(r *Run, i int) Value {
+				if row := first(r, i); row != nil {
+					return text(row.Quarter.String())
+				}
+				return Value{}
+			}},
+		{"plan_work", "Planned work", NoUnit, Text, "What is planned for it then, with its place in that quarter, as in first_treatment, place 3.", "",
+			func(r *Run, i int) Value {
+				if row := first(r, i); row != nil {
+					return text(fmt.Sprintf("%s, place %d", row.Kind, row.Place))
+				}
+				return Value{}
+			}},
+	}
+}
+
 func planWhat() []Field {
 	of := func(r *Run, i int) *plan.Row { return &r.Plan.Rows[i] }
 	return []Field{

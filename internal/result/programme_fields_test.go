@@ -45,7 +45,7 @@ assumed_acres=0.5 | assumed_canopy_acres=0.125 | aquatic_zone=true | zone_uncert
 waterBody=Alder Creek | river_km=33.3 | reach_km=12.3457 | reach_alone_km=1.25 | reach_possible_km=20.5 | exposure=7.25 | released=1.5
 held_at_barriers=0.25 | lost_to_age=0.125 | left_at_outlets=0.5 | reach_km_p10=10 | reach_km_p50=12 | reach_km_p90=14.5 | exposure_p10=5
 exposure_p50=7 | exposure_p90=9 | flood_reach_km=40.5 | treat_order=1 | requirements=ask first; go by boat | next_visit=2027-01-15
-follow_up=treat the rest | water_use_low_acft=1.805 | water_use_high_acft=12
+follow_up=treat the rest | water_use_low_acft=1.805 | water_use_high_acft=12 | plan_quarter=2026Q4 | plan_work=first_treatment, place 2
 
 stand_id=2026Q2-0003 | quarter=2026Q3 | points=1 | isolated=true | management_status=treated | change=not resurveyed | previous_acres=1
 previous_ids=2026Q2-0003 | carried=true | carried_acres=1 | carried_from=2026Q2 | gross_acres=1 | infested_acres=1 | canopy_acres=0.25
@@ -53,7 +53,7 @@ canopy_cover_percent=25 | gross_acres_p10=1 | gross_acres_p90=1 | infested_acres
 canopy_acres_p90=0.25 | assumed_acres=0 | assumed_canopy_acres=0 | aquatic_zone=false | zone_uncertain=false | zone_acres=0 | reach_km=0
 reach_alone_km=0 | reach_possible_km=0 | exposure=0 | released=0 | held_at_barriers=0 | lost_to_age=0 | left_at_outlets=0 | reach_km_p10=0
 reach_km_p50=0 | reach_km_p90=0 | exposure_p10=0 | exposure_p50=0 | exposure_p90=0 | flood_reach_km=0 | treat_order=2 | water_use_low_acft=0
-water_use_high_acft=0
+water_use_high_acft=0 | plan_quarter=2026Q4 | plan_work=follow_up, place 1
 
 stand_id=2026Q3-0001 | quarter=2026Q3 | unit_id=u2 | points=1 | isolated=true | first_detected=2026-08-01 | last_detected=2026-08-01
 management_status=standing_dead | units=u2 | change=new | previous_acres=0 | carried=false | carried_acres=0 | gross_acres=0.5 | infested_acres=0.5

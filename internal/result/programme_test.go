@@ -177,6 +177,7 @@ func programmePlan() *plan.Plan {
 		},
 		Quarters: []plan.Quarter{{Quarter: q3.Next(), FollowUp: 2.5, PutOff: 1, First: 30.12345, Free: 37.5, Exposure: 2, Bound: 2.01, All: 6}},
 		Held:     []plan.Held{{Stand: 2, Why: "no permission", Until: survey.Quarter{Year: 2027, Number: 2}, Seeds: []int32{0, 1}, Leaves: 2}},
+		RowOf:    []int32{1, 0, -1},
 		Curve:    []plan.Point{{}, {Money: 37.5, Exposure: 2, Bound: 2.01}},
 	}
 }

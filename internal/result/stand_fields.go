@@ -22,7 +22,7 @@ func StandTable(run *Run) Table {
 	fields = append(fields, standFlood(run)...)
 	return Table{
 		Name: "stands", Title: "One row a stand, in treatment order",
-		Fields: append(fields, standPlan()...), Rows: len(run.Stands),
+		Fields: append(append(fields, standPlan()...), standPlanned(run)...), Rows: len(run.Stands),
 	}
 }
 

@@ -1,6 +1,8 @@
 package settings
 
 import (
+	"fmt"
+	"io"
 	"maps"
 	"slices"
 
@@ -56,6 +58,12 @@ func (s PlanSettings) stage() plan.Settings {
 		FollowUpFirst: s.FollowUpFirst == yes, OutliersFirst: s.OutliersFirst == yes, Block: geo.Acres(s.Block),
 		SiteDistance: geo.Meters(s.SiteDistance), LookFirst: s.LookFirst, Efficacy: s.Efficacy, Regrowth: s.Regrowth, Growth: s.Growth, Labour: s.Labour,
 	}
+}
+
+// WritePlan writes the budget and the quarters of a plan as a table of a settings file.
+func WritePlan(w io.Writer, s PlanSettings) error {
+	_, err := fmt.Fprintf(w, "\n# What a quarter has, in acres, and how many are planned.\n[plan]\nbudget = %s\nquarters = %d\n", Number(s.Budget), s.Quarters)
+	return err
 }
 
 // mostFactor bounds a factor on costs. Our choice: work by helicopter at a hundred times

@@ -1,0 +1,58 @@
+package mapfile
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"driftreach/internal/result"
+)
+
+// WritePlanSVG writes plan.svg: what more and less money for first treatments would take
+// away in the first planned quarter, with the frontier that no set can pass and the
+// quarter's own budget. It needs no network and follows a reader's light or dark setting.
+func WritePlanSVG(w io.Writer, run *result.Run) error {
+	curve := run.Plan.Curve
+	money, exposure := 0.0, 0.0
+	for _, p := range curve {
+		money, exposure = max(money, p.Money), max(exposure, p.Bound, p.Exposure)
+	}
+	free, quarter := 0.0, run.Quarter.Next()
+	if len(run.Plan.Quarters) > 0 {
+		free = run.Plan.Quarters[0].Free
+	}
+	at := func(v, exposed float64) (x, y float64) {
+		return chartLeft + plotWidth*v/max(money, 1e-300), chartTop + plotHeight*(1-exposed/max(exposure, 1e-300))
+	}
+	var best, bound strings.Builder
+	for i, p := range curve {
+		x, y := at(p.Money, p.Exposure)
+		fmt.Fprintf(&best, "%c%.1f %.1f", "ML"[min(i, 1)], x, y)
+		x, y = at(p.Money, max(p.Bound, p.Exposure))
+		fmt.Fprintf(&bound, "%c%.1f %.1f", "ML"[min(i, 1)], x, y)
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img" aria-labelledby="t d">
+<title id="t">What more money would take away, %s</title>
+<desc id="d">The line is what the best sets found take away, the broken line the frontier that no set can pass, the upright one what first treatments may cost.</desc>
+<style>
+svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{stroke:#666;stroke-dasharray:4 4;fill:none}
+.curve{stroke:#0072b2;stroke-width:2.5;fill:none}
+@media(prefers-color-scheme:dark){svg{fill:#ddd}.axis,.even{stroke:#999}.curve{stroke:#56b4e9}}
+</style>
+<text x="8" y="20" font-weight="bold">Exposure taken away, index x km</text>
+`, chartWidth, chartHeight, quarter)
+	for _, share := range []float64{0, 0.5, 1} {
+		x, y := at(share*money, share*exposure)
+		fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%d %.1fh%d\" opacity=\".4\"/><text x=\"%d\" y=\"%.1f\" text-anchor=\"end\">%.3g</text>\n", chartLeft, y, plotWidth, chartLeft-6, y+4, share*exposure)
+		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%d\" text-anchor=\"middle\">%.3g</text>\n", x, chartHeight-chartBottom+18, share*money)
+	}
+	fmt.Fprintf(&b, "<text x=\"%d\" y=\"%d\" text-anchor=\"middle\">%s for first treatments in %s</text>\n", chartLeft+plotWidth/2, chartHeight-10, appendXML(nil, run.Plan.Unit), quarter)
+	if len(curve) > 0 {
+		x, _ := at(free, 0)
+		fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%.1f %dv%d\"/>\n<path class=\"even\" d=\"%s\"/>\n<path class=\"curve\" d=\"%s\"/>\n", x, chartTop, plotHeight, bound.String(), best.String())
+	}
+	b.WriteString("</svg>\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}

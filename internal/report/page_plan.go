@@ -1,0 +1,103 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"driftreach/internal/plan"
+)
+
+// mostPlanned is how many stands a line of the plan names. Our choice: a line of print.
+const mostPlanned = 8
+
+// plan tells in a few sentences what the budget of the coming quarters buys.
+func (c *composer) plan() []string {
+	p := c.run.Plan
+	if p == nil || len(p.Quarters) == 0 {
+		return []string{"No budget was given (--budget), so nothing is planned: the order above says what comes first, not how far the money goes."}
+	}
+	first := &p.Quarters[0]
+	visits, stands := 0, []string{}
+	for i := range p.Rows {
+		switch r := &p.Rows[i]; {
+		case r.Quarter != first.Quarter:
+		case r.Kind == plan.FollowUp:
+			visits++
+		default:
+			stands = append(stands, c.run.Stands[r.Stand].ID)
+		}
+	}
+	unit := clean(p.Unit, longestWord)
+	line := fmt.Sprintf("%s, with %s %s: %s for %s", first.Quarter, sum(p.Budget), unit, plural(visits, "follow-up visit"), sum(first.FollowUp))
+	if first.PutOff > 0 {
+		line += fmt.Sprintf(" (%d put off)", first.PutOff)
+	}
+	line += fmt.Sprintf(", and for %s the first treatment of %s", sum(first.First), c.namedStands(stands))
+	lines := []string{line + c.taken(first) + "."}
+	if more := c.moreMoney(unit); more != "" {
+		lines = append(lines, more)
+	}
+	var later []string
+	for i := range p.Quarters[1:] {
+		q := &p.Quarters[i+1]
+		later = append(later, fmt.Sprintf("%s %s", q.Quarter, sum(q.FollowUp+q.First)))
+	}
+	last := "plan.csv has every piece of work in order."
+	if later != nil {
+		last = "Then " + strings.Join(later, ", ") + " " + unit + ", what follow-up will need with it. " + last
+	}
+	if n := len(p.Held); n > 0 {
+		last += fmt.Sprintf(" %s not to be treated now, which block nothing below: plan_held.csv says why and what they keep seeding.", plural(n, "stand"))
+	}
+	return append(lines, last)
+}
+
+// namedStands names the first few stands, and counts them.
+func (c *composer) namedStands(ids []string) string {
+	switch {
+	case len(ids) == 0:
+		return "no stand"
+	case len(ids) > mostPlanned:
+		return fmt.Sprintf("%d stands and blocks, %s and so on", len(ids), strings.Join(ids[:mostPlanned], ", "))
+	}
+	return strings.Join(ids, ", ")
+}
+
+// taken says what share of the exposure that waits a quarter takes away, and how good
+// that is.
+func (c *composer) taken(q *plan.Quarter) string {
+	if q.All <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(": %s %% of the exposure that waits is taken away, %s", grouped(100*q.Exposure/q.All, 1), q.GapWords())
+}
+
+// moreMoney says what half as much again would take away, and what would come in next;
+// blank where nothing is left.
+func (c *composer) moreMoney(unit string) string {
+	p, text := c.run.Plan, ""
+	first := &p.Quarters[0]
+	for _, point := range p.Curve {
+		if first.All > 0 && point.Money >= 1.5*first.Free*(1-1e-9) {
+			text = fmt.Sprintf("With %s for first treatments instead of %s it would be %s %%", sum(point.Money), sum(first.Free), grouped(100*point.Exposure/first.All, 1))
+			break
+		}
+	}
+	if n := p.Next; n != nil {
+		next := fmt.Sprintf("%s would come in next, for %s %s more", c.run.Stands[n.Stand].ID, sum(n.More), unit)
+		if n.With > 0 {
+			next += fmt.Sprintf(", with %d above it", n.With)
+		}
+		if text != "" {
+			text += "; "
+		}
+		text += next
+	}
+	if text == "" {
+		return ""
+	}
+	return text + "."
+}
+
+// sum writes a sum of money or acres.
+func sum(v float64) string { return grouped(v, 2) }
