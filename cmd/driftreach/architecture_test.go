@@ -23,8 +23,10 @@ type layer struct {
 // picture is the layout of DEVELOPERS.md as a table. Arrows go down: a package
 // imports rows below its own, and its own subfolders.
 var picture = map[string]layer{
-	"cmd/driftreach":      {15, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
-	"internal/batch":      {14, []string{orbModule}},
+	"cmd/driftreach":      {17, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
+	"internal/batch":      {16, []string{orbModule}},
+	"internal/restated":   {15, []string{orbModule}},
+	"internal/observed":   {14, []string{orbModule}},
 	"internal/earlier":    {13, []string{orbModule, "golang.org/x/sync"}},
 	"internal/demo":       {13, []string{orbModule}},
 	"internal/verify":     {12, []string{orbModule, "modernc.org/sqlite"}},
@@ -58,6 +60,7 @@ var picture = map[string]layer{
 	"internal/folder":     {3, []string{"golang.org/x/sync"}},
 	"internal/field":      {2, nil},
 	"internal/check":      {2, []string{orbModule}},
+	"internal/host":       {3, nil},
 	"internal/disk":       {2, []string{"golang.org/x/sys"}},
 	"geo/shape":           {1, []string{orbModule, "github.com/peterstace/simplefeatures", "github.com/tidwall/rtree"}},
 	"geo/linear":          {1, []string{orbModule, "github.com/tidwall/rtree"}},
@@ -68,7 +71,7 @@ var picture = map[string]layer{
 	"geo":                 {0, []string{orbModule}},
 	"geo/parallel":        {0, []string{"golang.org/x/sync"}},
 	"geo/disjoint":        {0, nil},
-	"internal/testkit":    {16, []string{orbModule, "github.com/arran4/golang-ical", "modernc.org/sqlite", "github.com/google/go-cmp"}}, // above all: only tests import it
+	"internal/testkit":    {18, []string{orbModule, "github.com/arran4/golang-ical", "modernc.org/sqlite", "github.com/google/go-cmp"}}, // above all: only tests import it
 }
 
 const orbModule = "github.com/paulmach/orb"

@@ -12,14 +12,16 @@ import (
 	"driftreach/internal/disk"
 	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 )
 
 // job is one batch as a command asks for it.
 type job struct {
-	inputs   batch.Inputs
+	inputs   observed.Inputs
 	settings settings.Settings
 	files    []mapfile.File // the settings' own, for the manifest
 	extras   mapfile.Extras
@@ -191,7 +193,7 @@ func (p *program) runBatch(j job, out folder.Out) error {
 
 // deliver is the whole of one batch, from inputs to files in f.
 func (p *program) deliver(f *folder.Folder, j job) (*result.Run, error) {
-	host := batch.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
+	host := host.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
 	if j.previous.Path != "" {
 		err := p.steadily(j.previous.Path, func(at string) (err error) {
 			j.inputs.After, err = earlier.QuarterOf(p.ctx, p.disk, j.previous.In(at), j.inputs.Quarter)
@@ -201,14 +203,14 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, error) {
 			return nil, err
 		}
 	}
-	observed, err := batch.Read(p.ctx, j.inputs, j.settings, host)
+	observed, err := observed.Read(p.ctx, j.inputs, j.settings, host)
 	if err != nil {
 		return nil, err
 	}
 	if err := observed.Evidence(); err != nil {
 		return nil, err
 	}
-	if err := observed.KeepArea(p.ctx, f, j.settings, host); err != nil {
+	if err := batch.KeepArea(p.ctx, f, &observed, j.settings, host); err != nil {
 		return nil, err
 	}
 	if j.previous.Path == "" {

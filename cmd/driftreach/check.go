@@ -11,7 +11,9 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/intake"
+	"driftreach/internal/observed"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
 )
@@ -64,12 +66,12 @@ is computed and nothing is written, unless --findings names a file.`,
 	}
 }
 
-func (p *program) runCheck(in batch.Inputs, s settings.Settings, findings string, guarded []folder.Guarded) error {
+func (p *program) runCheck(in observed.Inputs, s settings.Settings, findings string, guarded []folder.Guarded) error {
 	if err := p.mayHoldFindings(findings, guarded); err != nil {
 		return err
 	}
 	in.Trial = true
-	observed, err := batch.Read(p.ctx, in, s, batch.Host{Progress: p.progress(size(in)), Disk: p.disk})
+	observed, err := observed.Read(p.ctx, in, s, host.Host{Progress: p.progress(size(in)), Disk: p.disk})
 	if err != nil {
 		return err
 	}

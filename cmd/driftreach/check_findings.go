@@ -8,9 +8,9 @@ import (
 	"io/fs"
 	"path/filepath"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 )
 
@@ -52,7 +52,7 @@ func (p *program) mayHoldFindings(file string, guarded []folder.Guarded) error {
 }
 
 // writeFindings writes the findings' table to a file, whole or not at all.
-func (p *program) writeFindings(name string, observed batch.Observed) error {
+func (p *program) writeFindings(name string, observed observed.Quarter) error {
 	run := &result.Run{Quarter: observed.Quarter, Findings: observed.Findings}
 	return folder.WriteFile(p.ctx, p.out(outFlags{dir: name}, "", nil), func(w io.Writer) error { return mapfile.WriteFindingsCSV(w, run) })
 }

@@ -7,16 +7,16 @@ import (
 	"text/tabwriter"
 	"unicode/utf8"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/column"
 	"driftreach/internal/intake"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 )
 
 // writeColumnReport prints, for each file, its totals and how its columns were
 // understood: our name, how many accepted records have a value, and every value with
 // its times where they are few, else the first, as it was understood.
-func writeColumnReport(w io.Writer, observed batch.Observed) {
+func writeColumnReport(w io.Writer, observed observed.Quarter) {
 	for i, file := range observed.ColumnReports {
 		total := observed.Files[i]
 		aside := ""
@@ -50,7 +50,7 @@ func writeColumnReport(w io.Writer, observed batch.Observed) {
 
 // columnRows shows how each column of a file was understood in the rows that came from
 // it.
-func columnRows(role intake.Role, file intake.File, observed batch.Observed) []columnRow {
+func columnRows(role intake.Role, file intake.File, observed observed.Quarter) []columnRow {
 	if role.Name == intake.RolePoints {
 		return pointRows(file, observed) // as the dictionary writes them
 	}
@@ -104,7 +104,7 @@ var readInto = map[string]string{
 // plainTexts are the fields of points whose values cost nothing to write.
 var plainTexts = map[string]bool{"recordedBy": true, "parcel": true, "occurrenceRemarks": true}
 
-func pointRows(file intake.File, observed batch.Observed) []columnRow {
+func pointRows(file intake.File, observed observed.Quarter) []columnRow {
 	run := &result.Run{Records: observed.Records, ExtraColumns: observed.ExtraColumns}
 	table := result.PointTable(run)
 	var rows []columnRow
@@ -181,7 +181,7 @@ func pointValue(run *result.Run, table result.Table, at int, name string, i int,
 }
 
 // carriedRows are the columns carried through untouched that the file fills.
-func carriedRows(file intake.File, observed batch.Observed) []columnRow {
+func carriedRows(file intake.File, observed observed.Quarter) []columnRow {
 	var rows []columnRow
 	for at, name := range observed.ExtraColumns {
 		if slices.ContainsFunc(file.Columns, func(u column.Report) bool { return u.Column == name }) {

@@ -5,12 +5,12 @@ import (
 	"io"
 	"strings"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/column"
 	"driftreach/internal/demo"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
@@ -63,9 +63,9 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 	if err != nil {
 		return job{}, err
 	}
-	inputs := batch.Inputs{Of: map[string]batch.Files{}, Quarter: quarter}
+	inputs := observed.Inputs{Of: map[string]observed.Files{}, Quarter: quarter}
 	for _, file := range q.Inputs(s) {
-		inputs.Of[file.Role] = batch.Files{Sources: []format.Source{textSource(file.Name, file.Text)}}
+		inputs.Of[file.Role] = observed.Files{Sources: []format.Source{textSource(file.Name, file.Text)}}
 	}
 	return job{
 		inputs:   inputs,

@@ -7,10 +7,10 @@ import (
 	"strings"
 
 	"driftreach/geo/parallel"
-	"driftreach/internal/batch"
 	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 )
@@ -73,7 +73,7 @@ func exitCode(err error) int {
 		unusable *format.UnusableError
 		output   *folder.OutputError
 		previous *earlier.Error
-		nothing  *batch.NoEvidenceError
+		nothing  *observed.NoEvidenceError
 		fault    *parallel.Fault
 		memory   *memoryError
 		ours     *result.FaultError

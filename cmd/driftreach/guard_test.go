@@ -13,6 +13,8 @@ import (
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
+	"driftreach/internal/host"
+	"driftreach/internal/observed"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
@@ -22,18 +24,18 @@ import (
 // 5, the message names the stand, nothing is written where nothing stood, and a
 // batch that stood there is as it was.
 func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
-	read := func(name, text string) batch.Files {
-		return batch.Files{Sources: []format.Source{format.FromReader(name, strings.NewReader(text))}}
+	read := func(name, text string) observed.Files {
+		return observed.Files{Sources: []format.Source{format.FromReader(name, strings.NewReader(text))}}
 	}
-	in := batch.Inputs{
-		Of: map[string]batch.Files{
+	in := observed.Inputs{
+		Of: map[string]observed.Files{
 			"points":  read("points.csv", "occurrenceID,decimalLongitude,decimalLatitude,eventDate,patch_area_m2\na,-40.00012,-33.00101,2026-08-02,90\nb,-40.00012,-33.02101,2026-08-02,90\n"),
 			"streams": read("streams.geojson", `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{},"geometry":{"type":"LineString","coordinates":[[-40,-33],[-40.0002,-33.03]]}}]}`),
 		},
 		Quarter: survey.Quarter{Year: 2026, Number: 3},
 	}
-	s, host := settings.Default(), batch.Host{Disk: disk.System()}
-	observed, err := batch.Read(t.Context(), in, s, host)
+	s, host := settings.Default(), host.Host{Disk: disk.System()}
+	observed, err := observed.Read(t.Context(), in, s, host)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,10 +14,10 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/format"
 	"driftreach/internal/intake"
+	"driftreach/internal/observed"
 	"driftreach/internal/survey"
 )
 
@@ -90,8 +90,8 @@ func (f *inputFlags) named() []string {
 
 // read returns the inputs the flags name. The files are there and can be
 // opened; nothing of them has been read.
-func (f *inputFlags) read(d disk.Disk) (batch.Inputs, error) {
-	in := batch.Inputs{Of: map[string]batch.Files{}}
+func (f *inputFlags) read(d disk.Disk) (observed.Inputs, error) {
+	in := observed.Inputs{Of: map[string]observed.Files{}}
 	var err error
 	if f.quarter != "" {
 		if in.Quarter, err = survey.ParseQuarter(f.quarter); err != nil {
@@ -106,7 +106,7 @@ func (f *inputFlags) read(d disk.Disk) (batch.Inputs, error) {
 	}
 	shown := shownNames(f.named())
 	for _, r := range f.roles {
-		files := batch.Files{System: systems[r.Name]}
+		files := observed.Files{System: systems[r.Name]}
 		for _, name := range r.files() {
 			source, err := fileSource(d, name)
 			if err != nil {
@@ -214,7 +214,7 @@ func pathBeside(d disk.Disk, name, ending string) (string, error) {
 }
 
 // size returns how many bytes the inputs have.
-func size(in batch.Inputs) int64 {
+func size(in observed.Inputs) int64 {
 	total := int64(0)
 	for _, source := range in.Sources() {
 		total += source.Size

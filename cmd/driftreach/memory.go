@@ -14,8 +14,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/folder"
+	"driftreach/internal/observed"
 )
 
 // memoryFlag is --memory: how many bytes the program may take; 0 for what
@@ -95,7 +95,7 @@ const leastNeed = 2
 // fit runs a command of these inputs in the memory it may take. What cannot fit is
 // told before anything is read; what turns out not to is stopped, and nothing is
 // left behind.
-func (p *program) fit(m memoryFlag, in batch.Inputs, do func(*program) error) error {
+func (p *program) fit(m memoryFlag, in observed.Inputs, do func(*program) error) error {
 	limit, who := m.limit()
 	if limit == 0 {
 		return do(p)

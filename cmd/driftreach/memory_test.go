@@ -12,14 +12,14 @@ import (
 	"testing"
 
 	"driftreach/geo/parallel"
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
+	"driftreach/internal/observed"
 )
 
 func TestWhatCannotFitIsToldBeforeItIsRead(t *testing.T) {
-	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: []format.Source{{Name: "a.csv", Size: 300e6}}}, "streams": {Sources: []format.Source{{Name: "b.csv", Size: 300e6}}}}}
+	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: []format.Source{{Name: "a.csv", Size: 300e6}}}, "streams": {Sources: []format.Source{{Name: "b.csv", Size: 300e6}}}}}
 	for limit, refused := range map[memoryFlag]bool{0: false, 1e9: true, 1.3e9: false} {
 		ran := false
 		p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
@@ -43,7 +43,7 @@ func TestWhatTurnsOutNotToFitIsStopped(t *testing.T) {
 	before := debug.SetMemoryLimit(-1)
 	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
 	parent := t.TempDir()
-	err := p.fit(leastMemory, batch.Inputs{}, func(p *program) error {
+	err := p.fit(leastMemory, observed.Inputs{}, func(p *program) error {
 		return folder.Make(p.ctx, p.out(outFlags{dir: filepath.Join(parent, "out")}, folder.Batch, nil), func(*folder.Folder) error {
 			var kept [][]byte
 			for i := 0; p.ctx.Err() == nil; i++ {

@@ -10,7 +10,7 @@ import (
 
 	"golang.org/x/term"
 
-	"driftreach/internal/batch"
+	"driftreach/internal/host"
 )
 
 // stagesVariable asks, when it is 1, for a line "stage, name, seconds" on
@@ -39,7 +39,7 @@ type screen struct {
 const refresh = 100 * time.Millisecond
 
 // progress returns the progress of a run that reads total bytes.
-func (p *program) progress(total int64) batch.Progress {
+func (p *program) progress(total int64) host.Progress {
 	file, ok := p.stderr.(*os.File)
 	s := &screen{
 		w: p.stderr, total: total, now: time.Now,
@@ -47,7 +47,7 @@ func (p *program) progress(total int64) batch.Progress {
 		times: os.Getenv(stagesVariable) == "1",
 	}
 	if !s.bars && !s.times {
-		return batch.Silent{}
+		return host.Silent{}
 	}
 	return s
 }

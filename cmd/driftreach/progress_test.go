@@ -7,8 +7,8 @@ import (
 	"testing"
 	"time"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/disk"
+	"driftreach/internal/host"
 )
 
 // A clock that moves a quarter of a second at each look.
@@ -39,7 +39,7 @@ func TestStageTimesAreTabSeparatedLines(t *testing.T) {
 func TestNothingIsShownWhenNobodyLooks(t *testing.T) {
 	t.Setenv(stagesVariable, "")
 	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
-	if got := p.progress(1000); got != (batch.Silent{}) {
+	if got := p.progress(1000); got != (host.Silent{}) {
 		t.Errorf("progress into a pipe is a %T", got)
 	}
 }

@@ -8,9 +8,9 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/column"
 	"driftreach/internal/intake"
+	"driftreach/internal/observed"
 	"driftreach/internal/settings"
 )
 
@@ -43,7 +43,7 @@ func writeWordCounts(w io.Writer, words []column.WordCount) {
 
 // writeProposed prints the settings that would map what was recognised in
 // columns and words that were not understood.
-func writeProposed(w io.Writer, observed batch.Observed) {
+func writeProposed(w io.Writer, observed observed.Quarter) {
 	tables := proposals{}
 	for i, file := range observed.ColumnReports {
 		role := observed.Files[i].Role
@@ -82,7 +82,7 @@ func writeProposed(w io.Writer, observed batch.Observed) {
 
 // oneForAll says whether the proposals of an input's files can stand in one table:
 // what one of them proposes, every other proposes too or has a column of ours for.
-func oneForAll(observed batch.Observed, role string) bool {
+func oneForAll(observed observed.Quarter, role string) bool {
 	var files []intake.File
 	for i, file := range observed.ColumnReports {
 		if observed.Files[i].Role == role {
@@ -103,7 +103,7 @@ func oneForAll(observed batch.Observed, role string) bool {
 
 // patternOf is the pattern of file names that a file's settings stand under: its
 // name, with * for the quarter, so that the next quarter's file is read as this one.
-func patternOf(name string, observed batch.Observed) string {
+func patternOf(name string, observed observed.Quarter) string {
 	base := strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(filepath.Base(name))
 	if q := observed.Quarter; !q.IsZero() {
 		base = strings.ReplaceAll(base, q.String(), "*")

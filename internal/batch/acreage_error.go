@@ -18,7 +18,7 @@ func (c *computation) doubt() error {
 		then.Observers = causes.Of(then.Records, func(i int) survey.Quarter { return before.From[i] })
 		now.Own, then.Own = c.ownOf(causes)
 		c.known = make([]margin.Form, len(before.Known))
-		err := parallel.Each(c.ctx, len(c.known), c.host.workers(), func(k int) {
+		err := parallel.Each(c.ctx, len(c.known), c.host.Goroutines(), func(k int) {
 			if !before.Known[k].Absent {
 				c.known[k] = then.Infested(&before.Known[k].Stand)
 			}
@@ -28,7 +28,7 @@ func (c *computation) doubt() error {
 		}
 	}
 	c.margins = make([]margin.Stand, len(c.stands))
-	return parallel.Each(c.ctx, len(c.stands), c.host.workers(), func(i int) { c.margins[i] = now.Of(&c.stands[i]) })
+	return parallel.Each(c.ctx, len(c.stands), c.host.Goroutines(), func(i int) { c.margins[i] = now.Of(&c.stands[i]) })
 }
 
 // quarterOf returns the quarter that a record is from.

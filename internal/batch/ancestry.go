@@ -8,6 +8,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/parallel"
 	"driftreach/internal/lineage"
+	"driftreach/internal/restated"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
@@ -32,8 +33,14 @@ func (c *computation) takeUpIdentities() error {
 	before := c.in.Previous
 	then := lineage.Before{Known: before.Known, Records: before.Records}
 	now := lineage.Now{Quarter: c.in.Quarter, Stands: c.stands, Records: c.in.Records}
-	now = c.ruled(then, now)
-	c.lineage = lineage.Trace(then, now, c.evidence(), c.rules.Lineage, c.host.workers())
+	now = restated.Rule(c.in.Rulings, then, now, c.rules)
+	c.stands = now.Stands
+	for i := range now.Stands {
+		for _, m := range now.Stands[i].Members {
+			c.standOf[m] = int32(i)
+		}
+	}
+	c.lineage = lineage.Trace(then, now, c.evidence(), c.rules.Lineage, c.host.Goroutines())
 	shares := c.unknownShares()
 	c.carry()
 	c.part(shares)
@@ -53,7 +60,7 @@ func (c *computation) evidence() lineage.Evidence {
 // looked at before in the chain.
 func (c *computation) unknownShares() []float64 {
 	out := make([]float64, len(c.stands))
-	_ = parallel.Each(c.ctx, len(c.stands), c.host.workers(), func(i int) {
+	_ = parallel.Each(c.ctx, len(c.stands), c.host.Goroutines(), func(i int) {
 		out[i] = 1 - c.in.Previous.Looked.Share(c.stands[i].Footprint)
 	})
 	return out

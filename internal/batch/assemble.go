@@ -16,7 +16,7 @@ import (
 // assemble builds the answer with the stands in the order of treatment.
 func (c *computation) assemble() error {
 	c.run = &result.Run{
-		Quarter: c.in.Quarter, Chain: c.in.chainOf(), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
+		Quarter: c.in.Quarter, Chain: chainOf(&c.in), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
 		Findings: slices.Concat(c.in.Findings, c.findings),
 		Setback:  float64(c.rules.Aquatic.Setback), RiskShare: float64(c.rules.Drift.RiskShare), Assumed: c.assumed,

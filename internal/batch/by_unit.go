@@ -15,7 +15,7 @@ func (c *computation) divide() error {
 	c.run.Units = c.in.Units
 	shares := units.Stands(allocate.Ground{
 		Stands: c.stands, Records: c.run.Records, Rules: c.rules.Stands, Zone: c.members, Water: c.water,
-	}, c.host.workers())
+	}, c.host.Goroutines())
 	for i, at := range c.place {
 		c.run.Stands[at].Shares = shares[i]
 	}
@@ -23,7 +23,7 @@ func (c *computation) divide() error {
 	if err := c.ctx.Err(); err != nil {
 		return err
 	}
-	c.run.ReachShares = units.Reaches(c.run.Reaches, c.host.workers())
+	c.run.ReachShares = units.Reaches(c.run.Reaches, c.host.Goroutines())
 	if c.run.Previous != nil {
 		c.divideBefore(units)
 	}
@@ -39,8 +39,8 @@ func (c *computation) divideBefore(units *allocate.Map) {
 	for k := range before.Known {
 		outlines[k] = before.Known[k].Footprint
 	}
-	before.Shares = units.Footprints(outlines, before.Restated, c.host.workers())
-	before.Was = printedShares(units, before, c.host.workers())
+	before.Shares = units.Footprints(outlines, before.Restated, c.host.Goroutines())
+	before.Was = printedShares(units, before, c.host.Goroutines())
 	for k, fate := range before.Fates {
 		if fate.Stays() && !before.Known[k].Absent {
 			before.Shares[k] = atLeast(before.Shares[k], c.run.Stands[before.Home[k]].Shares)

@@ -4,11 +4,12 @@ import (
 	"slices"
 
 	"driftreach/internal/earlier"
+	"driftreach/internal/observed"
 )
 
 // chainOf returns the name of the chain a batch is of: that of the batch before,
 // else one of its own by its quarter and the content of its files.
-func (in *Observed) chainOf() string {
+func chainOf(in *observed.Quarter) string {
 	if in.Previous != nil {
 		return in.Previous.Chain
 	}

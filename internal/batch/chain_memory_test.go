@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
@@ -19,8 +20,8 @@ const plantArea = 80
 
 // seenAt is one quarter's records: plants found at some steps of 20 m, and absences,
 // each looking 20 m around, at some distances.
-func seenAt(q survey.Quarter, found []int, absent ...float64) Observed {
-	in := Observed{Quarter: q, Centerlines: chainStreams}
+func seenAt(q survey.Quarter, found []int, absent ...float64) observed.Quarter {
+	in := observed.Quarter{Quarter: q, Centerlines: chainStreams}
 	add := func(id string, y float64, detected bool) {
 		in.Records = append(in.Records, survey.Record{
 			ID: id, Position: chainFrame.Inverse(orb.Point{50, y}), Detected: detected, PatchArea: geo.SquareMeters(plantArea * ones(detected)),
@@ -60,23 +61,23 @@ func TestFoundAgainIsPairedWithNotDetected(t *testing.T) {
 	all := []float64{8, 28, 48, 68, 88, 108, 128, 148, 168, 188}
 	for _, test := range []struct {
 		name     string
-		quarters []Observed
+		quarters []observed.Quarter
 		want     []want // from the second on
 	}{
 		// from 108 m on is looked at: plants 5 to 9
-		{"the tip", []Observed{seenAt(q, steps(0, 9)), seenAt(q, nil, all[5:]...), seenAt(q, steps(0, 9))},
+		{"the tip", []observed.Quarter{seenAt(q, steps(0, 9)), seenAt(q, nil, all[5:]...), seenAt(q, steps(0, 9))},
 			[]want{{0, 0, 5, 0, 10, 5}, {0, 5, 0, 0, 10, 0}}},
-		{"the tip, and more", []Observed{seenAt(q, steps(0, 7)), seenAt(q, nil, append(all[5:8:8], 168, 188)...), seenAt(q, steps(0, 9))},
+		{"the tip, and more", []observed.Quarter{seenAt(q, steps(0, 7)), seenAt(q, nil, append(all[5:8:8], 168, 188)...), seenAt(q, steps(0, 9))},
 			[]want{{0, 0, 3, 0, 8, 3}, {2, 3, 0, 0, 10, 0}}},
-		{"all of it, bit by bit", []Observed{seenAt(q, steps(0, 9)), seenAt(q, nil, all...), seenAt(q, steps(0, 2)), seenAt(q, steps(0, 5)), seenAt(q, steps(0, 9))},
+		{"all of it, bit by bit", []observed.Quarter{seenAt(q, steps(0, 9)), seenAt(q, nil, all...), seenAt(q, steps(0, 2)), seenAt(q, steps(0, 5)), seenAt(q, steps(0, 9))},
 			[]want{{0, 0, 10, 0, 10, 10}, {0, 3, 0, 0, 10, 7}, {0, 3, 0, 0, 10, 4}, {0, 4, 0, 0, 10, 0}}},
 		// by ground: of plants 8 to 12, 8 and 9 stand where it was told not detected, the others beside it
-		{"half beside it", []Observed{seenAt(q, steps(0, 9)), seenAt(q, nil, append(all[:10:10], 208, 228, 248, 268)...), seenAt(q, steps(8, 12))},
+		{"half beside it", []observed.Quarter{seenAt(q, steps(0, 9)), seenAt(q, nil, append(all[:10:10], 208, 228, 248, 268)...), seenAt(q, steps(8, 12))},
 			[]want{{0, 0, 10, 0, 10, 10}, {3, 2, 0, 0, 10, 8}}},
-		{"all beside it", []Observed{seenAt(q, steps(0, 9)), seenAt(q, nil, append(all[:10:10], 208, 228, 248, 268)...), seenAt(q, steps(10, 12))},
+		{"all beside it", []observed.Quarter{seenAt(q, steps(0, 9)), seenAt(q, nil, append(all[:10:10], 208, 228, 248, 268)...), seenAt(q, steps(10, 12))},
 			[]want{{0, 0, 10, 0, 10, 10}, {3, 0, 0, 0, 10, 10}}},
 		// what was seen to shrink is no missed look: it grows again
-		{"shrunk and grown", []Observed{seenAt(q, steps(0, 9)), seenAt(q, steps(0, 5), 148, 168, 188), seenAt(q, steps(0, 9))},
+		{"shrunk and grown", []observed.Quarter{seenAt(q, steps(0, 9)), seenAt(q, steps(0, 5), 148, 168, 188), seenAt(q, steps(0, 9))},
 			[]want{{-4, 0, 0, 0, 10, 0}, {4, 0, 0, 0, 10, 0}}},
 	} {
 		t.Run(test.name, func(t *testing.T) {

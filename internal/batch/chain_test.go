@@ -18,7 +18,9 @@ import (
 	"driftreach/internal/disk"
 	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/lineage"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
@@ -29,7 +31,7 @@ import (
 // link is one quarter of a chain: what was observed, and the folder it is
 // delivered into.
 type link struct {
-	in       Observed
+	in       observed.Quarter
 	dir      string
 	settings *settings.Settings // nil for chainSettings
 }
@@ -44,7 +46,7 @@ func chainSettings() settings.Settings {
 // deliver computes a quarter that goes on from the folder last, blank for none,
 // and writes its folder.
 func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *result.Run {
-	host, s := Host{Workers: workers}, chainSettings()
+	host, s := host.Host{Workers: workers}, chainSettings()
 	if l.settings != nil {
 		s = *l.settings
 	}
@@ -85,8 +87,8 @@ func chainLine(x float64) orb.LineString {
 
 // drawQuarter draws one quarter of a survey over three streams: some places are
 // found, some found blank, some left out; ids come back from quarter to quarter.
-func drawQuarter(t *rapid.T, q survey.Quarter) Observed {
-	in := Observed{Quarter: q, Centerlines: chainStreams, ExtraColumns: []string{"crew" + fmt.Sprint(q.Number)}}
+func drawQuarter(t *rapid.T, q survey.Quarter) observed.Quarter {
+	in := observed.Quarter{Quarter: q, Centerlines: chainStreams, ExtraColumns: []string{"crew" + fmt.Sprint(q.Number)}}
 	n := rapid.IntRange(0, 25).Draw(t, "records")
 	for i := range n {
 		// 3 m off the middle between two streams, where a carried position, rounded to

@@ -89,11 +89,11 @@ func (c *computation) ownAcres(g int) []float64 {
 // addLooked adds the ground looked at in the chain, this quarter's with it.
 func (c *computation) addLooked() {
 	now := lineage.Now{Quarter: c.in.Quarter, Records: c.ownRecords()}
-	parts := []orb.MultiPolygon{lineage.SurveyedNow(now, c.evidence(), c.rules.Lineage, c.host.workers())}
+	parts := []orb.MultiPolygon{lineage.SurveyedNow(now, c.evidence(), c.rules.Lineage, c.host.Goroutines())}
 	if c.in.Previous != nil {
 		parts = append(parts, c.in.Previous.Looked.Areas)
 	}
-	c.run.Surveyed = lineage.Together(parts, c.host.workers())
+	c.run.Surveyed = lineage.Together(parts, c.host.Goroutines())
 }
 
 // ownRecords returns this quarter's records, without those that are carried.

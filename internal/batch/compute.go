@@ -11,8 +11,10 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
+	"driftreach/internal/host"
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stand"
@@ -29,12 +31,12 @@ import (
 // It opens nothing, prints nothing and reads no clock; the answer is the same for any
 // number of workers. The error is that of a cancelled context or of a setting out of
 // range.
-func Compute(ctx context.Context, in Observed, s settings.Settings, h Host) (*result.Run, error) {
+func Compute(ctx context.Context, in observed.Quarter, s settings.Settings, h host.Host) (*result.Run, error) {
 	rules, err := s.Stages()
 	if err != nil {
 		return nil, err
 	}
-	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.AssumedFor(in.given()), host: h}
+	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.AssumedFor(in.Given()), host: h}
 	goesOn := in.Previous != nil
 	err = c.atOnce(
 		[]stage{{"connect streams", c.connect}, {"draw aquatic zone", c.drawZone}},
@@ -64,10 +66,10 @@ func Compute(ctx context.Context, in Observed, s settings.Settings, h Host) (*re
 // computation is what the stages hand on.
 type computation struct {
 	ctx     context.Context
-	in      Observed
+	in      observed.Quarter
 	rules   settings.Stages
 	assumed []string // settings left at an assumed default
-	host    Host
+	host    host.Host
 
 	stands    []stand.Stand
 	standOf   []int32 // by record
@@ -100,7 +102,7 @@ type computation struct {
 
 // mapStands clusters the records.
 func (c *computation) mapStands() (err error) {
-	c.stands, c.standOf, err = stand.Map(c.in.Records, c.in.Quarter, c.rules.Stands, c.host.workers())
+	c.stands, c.standOf, err = stand.Map(c.in.Records, c.in.Quarter, c.rules.Stands, c.host.Goroutines())
 	return err
 }
 
@@ -115,14 +117,14 @@ func (c *computation) connect() error {
 func (c *computation) judge() error {
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
-	return parallel.Each(c.ctx, len(c.stands), c.host.workers(), func(i int) {
+	return parallel.Each(c.ctx, len(c.stands), c.host.Goroutines(), func(i int) {
 		c.members[i], c.touches[i] = c.water.Judge(&c.stands[i], c.in.Records, c.rules.Stands)
 	})
 }
 
 // drawZone dissolves the zone for the map.
 func (c *computation) drawZone() error {
-	c.zones = c.water.Dissolve(c.host.workers())
+	c.zones = c.water.Dissolve(c.host.Goroutines())
 	return nil
 }
 

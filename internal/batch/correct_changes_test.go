@@ -14,6 +14,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/correction"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
@@ -41,7 +42,7 @@ func tell(t interface{ Fatal(...any) }, top string, story []chapter) (*trend.His
 	var run *result.Run
 	last, q := "", survey.Quarter{Year: 2026, Number: 1}
 	for _, quarter := range story {
-		in := Observed{Quarter: q, Centerlines: chainStreams, Records: slices.Clone(quarter.seen)}
+		in := observed.Quarter{Quarter: q, Centerlines: chainStreams, Records: slices.Clone(quarter.seen)}
 		slices.SortFunc(in.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
 		for i, c := range quarter.corrected {
 			c.File, c.Row, c.Date = "corrections.csv", i+1, q.End()
@@ -215,7 +216,7 @@ func TestChainWithAndWithoutALookAlike(t *testing.T) {
 			} else if runs[0] != nil {
 				alike.Corrections = withdrawAll(runs[0], q)
 			}
-			for k, one := range []Observed{alike, in} {
+			for k, one := range []observed.Quarter{alike, in} {
 				last := [2]string{with[0], without[0]}[k]
 				dir := filepath.Join(top, fmt.Sprint(k, q))
 				runs[k] = link{in: one, dir: dir}.deliver(t, last, 1)

@@ -15,16 +15,18 @@ import (
 	"driftreach/internal/correction"
 	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/margin"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
 
 // drawCorrections draws what somebody found out in a quarter about the stands and the
 // records of the batch before and of now, some of it about what there is not.
-func drawCorrections(t *rapid.T, before *result.Run, in Observed) []correction.Correction {
+func drawCorrections(t *rapid.T, before *result.Run, in observed.Quarter) []correction.Correction {
 	stands, records := []string{"2020Q1-0001"}, []string{"nothing"}
 	for i := range before.Stands {
 		stands = append(stands, before.Stands[i].ID)
@@ -193,22 +195,22 @@ func TestMarginsAreThoseOfEachKnownStand(t *testing.T) {
 		return survey.Record{ID: id, Position: p, Detected: true, PatchArea: area, Cover: 50, StemHeight: math.NaN(), Notes: &survey.Notes{}}
 	}
 	q := survey.Quarter{Year: 2026, Number: 1}
-	first := link{dir: filepath.Join(t.TempDir(), "first"), in: Observed{Quarter: q, Centerlines: chainStreams, Records: []survey.Record{
+	first := link{dir: filepath.Join(t.TempDir(), "first"), in: observed.Quarter{Quarter: q, Centerlines: chainStreams, Records: []survey.Record{
 		record("a", 400, at(10, 0)), record("a2", 400, at(10, 24)), record("b", 10, at(30, 0)), record("c", 400, at(500, 0)),
 	}}}
 	if run := first.deliver(t, "", 1); len(run.Stands) != 2 {
 		t.Fatalf("%d stands", len(run.Stands))
 	}
-	in := Observed{Quarter: q.Next(), Centerlines: chainStreams, Records: []survey.Record{record("n", 70, at(10, 300))}}
+	in := observed.Quarter{Quarter: q.Next(), Centerlines: chainStreams, Records: []survey.Record{record("n", 70, at(10, 300))}}
 	in.Corrections = []correction.Correction{{
 		File: "corrections.csv", Row: 1, Kind: correction.NotSameStand, RecordID: "b", StandID: "2026Q1-0001", Date: q.Next().Begin(),
 	}}
 	s := chainSettings()
-	in, err := GoOn(t.Context(), earlier.Folder{Name: "first", Path: first.dir, Version: "test"}, in, s, Host{Workers: 2})
+	in, err := GoOn(t.Context(), earlier.Folder{Name: "first", Path: first.dir, Version: "test"}, in, s, host.Host{Workers: 2})
 	if err != nil {
 		t.Fatal(err)
 	}
-	run, err := Compute(t.Context(), in, s, Host{Workers: 2})
+	run, err := Compute(t.Context(), in, s, host.Host{Workers: 2})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,7 @@ import (
 	"driftreach/geo/parallel"
 	"driftreach/internal/correction"
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
@@ -25,11 +26,11 @@ type Delivery struct {
 // Deliver writes every deliverable of run into f, and last the manifest, by
 // which the folder is known as ours. The bytes are the same for any number of
 // workers. A *result.FaultError comes before anything is written.
-func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h Host) error {
+func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h host.Host) error {
 	if err := result.Guard(run); err != nil {
 		return err
 	}
-	done := h.progress().Stage("write outputs")
+	done := h.Listener().Stage("write outputs")
 	defer done()
 	d.Extras.Notices, d.Extras.Units, d.Extras.Lineage = run.WorksGiven, len(run.Units) > 0, run.Previous != nil
 	d.Extras.Work = run.WorkGiven || len(run.Treatments) > 0
@@ -43,13 +44,13 @@ func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h Host) error {
 }
 
 // deliver writes all and the manifest that lists their files.
-func (d Delivery) deliver(f *folder.Folder, run *result.Run, h Host, all []mapfile.Deliverable) error {
+func (d Delivery) deliver(f *folder.Folder, run *result.Run, h host.Host, all []mapfile.Deliverable) error {
 	folders := make([]written, len(all))
 	var tasks parallel.Group
-	tasks.SetLimit(h.workers())
+	tasks.SetLimit(h.Goroutines())
 	for i, one := range all {
 		folders[i].to = f
-		tasks.Go(func() error { return one.Write(&folders[i], run, h.workers()) })
+		tasks.Go(func() error { return one.Write(&folders[i], run, h.Goroutines()) })
 	}
 	if err := tasks.Wait(); err != nil {
 		return err
@@ -110,7 +111,12 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 	m.Counts["absent_stands"] = len(run.Absent)
 	if run.Previous != nil {
 		m.Earlier = run.Previous.Quarter.String()
-		m.Counts["carried_stands"] = count(run.Stands, func(s *result.Stand) bool { return s.Carried() })
+		m.Counts["carried_stands"] = 0
+		for i := range run.Stands {
+			if run.Stands[i].Carried() {
+				m.Counts["carried_stands"]++
+			}
+		}
 	}
 	if run.WorksGiven {
 		m.Counts["works"], m.Counts["notices"] = len(run.Works), len(run.Notices)

@@ -10,7 +10,9 @@ import (
 	"testing"
 
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/verify"
@@ -57,14 +59,14 @@ var sheets = mapfile.Deliverable{
 // makeWith writes a batch with sheets, or any other, among its deliverables.
 func makeWith(t *testing.T, dir string, more ...mapfile.Deliverable) error {
 	t.Helper()
-	l := link{in: Observed{Quarter: survey.Quarter{Year: 2026, Number: 3}, Centerlines: chainStreams}}
-	run, err := Compute(t.Context(), l.in, chainSettings(), Host{Workers: 2})
+	l := link{in: observed.Quarter{Quarter: survey.Quarter{Year: 2026, Number: 3}, Centerlines: chainStreams}}
+	run, err := Compute(t.Context(), l.in, chainSettings(), host.Host{Workers: 2})
 	if err != nil {
 		t.Fatal(err)
 	}
 	return folder.Make(t.Context(), folder.Out{Dir: dir, Kind: folder.Batch, Quarter: "2026Q3"}, func(f *folder.Folder) error {
 		d := Delivery{Version: "test", Settings: chainSettings()}
-		return d.deliver(f, run, Host{Workers: 2}, append(mapfile.Deliverables(d.Extras), more...))
+		return d.deliver(f, run, host.Host{Workers: 2}, append(mapfile.Deliverables(d.Extras), more...))
 	})
 }
 

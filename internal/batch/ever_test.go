@@ -13,6 +13,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/earlier"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
@@ -49,7 +50,7 @@ func TestEverMappedByStage(t *testing.T) {
 	var all []string
 	for k, truth := range years {
 		q := survey.Quarter{Year: 2026 + k, Number: 1}
-		in := Observed{Quarter: q, Centerlines: chainStreams}
+		in := observed.Quarter{Quarter: q, Centerlines: chainStreams}
 		for s, one := range truth {
 			record := func(name string, y float64, plants int) {
 				in.Records = append(in.Records, survey.Record{

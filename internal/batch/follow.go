@@ -10,9 +10,9 @@ import (
 
 // follow releases the fragments of each record that touches the zone.
 func (c *computation) follow() error {
-	c.drift = drift.Follow(c.net, c.release(c.rules.Drift, c.rules.Beyond), c.rules.Drift, c.host.workers())
+	c.drift = drift.Follow(c.net, c.release(c.rules.Drift, c.rules.Beyond), c.rules.Drift, c.host.Goroutines())
 	if c.rules.Flood != nil {
-		flood := drift.Follow(c.net, c.release(*c.rules.Flood, c.rules.FloodBeyond), *c.rules.Flood, c.host.workers())
+		flood := drift.Follow(c.net, c.release(*c.rules.Flood, c.rules.FloodBeyond), *c.rules.Flood, c.host.Goroutines())
 		c.flood = &flood
 	}
 	return nil
@@ -26,7 +26,7 @@ func (c *computation) sample() error {
 	}
 	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.Drift, drift.Uncertain{
 		Released: c.release(c.rules.Drift, geo.Meters(math.Inf(1))),
-		Setback:  c.rules.Aquatic.Setback + c.rules.Beyond, Spread: c.rules.Spread, Workers: c.host.workers(),
+		Setback:  c.rules.Aquatic.Setback + c.rules.Beyond, Spread: c.rules.Spread, Workers: c.host.Goroutines(),
 		KeepDraws: c.rules.Plan.Budget > 0,
 	})
 	c.bands = &bands

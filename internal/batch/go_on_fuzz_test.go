@@ -19,13 +19,15 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
 	"driftreach/internal/survey"
 )
 
 // plainQuarter is a quarter of three finds and an absence over two streams.
-func plainQuarter(q survey.Quarter) Observed {
-	in := Observed{Quarter: q, Centerlines: chainStreams, ExtraColumns: []string{"crew"}}
+func plainQuarter(q survey.Quarter) observed.Quarter {
+	in := observed.Quarter{Quarter: q, Centerlines: chainStreams, ExtraColumns: []string{"crew"}}
 	for i, at := range []orb.Point{{3, 0}, {8, 10}, {403, 200}, {803, -300}} {
 		in.Records = append(in.Records, survey.Record{
 			ID: fmt.Sprintf("p%02d", i), Position: chainFrame.Inverse(at), Detected: i < 3, Status: survey.Status(i),
@@ -35,9 +37,9 @@ func plainQuarter(q survey.Quarter) Observed {
 	return in
 }
 
-// restated is the bit of a file's number that asks for other rules of stands, so that
+// again is the bit of a file's number that asks for other rules of stands, so that
 // the acres of the earlier batch are measured again from its records.
-const restated = 0x80
+const again = 0x80
 
 // FuzzEarlier goes on from a batch of which one file is anything, its manifest
 // agreeing with it or not: it is refused as an earlier batch is, or every figure of
@@ -70,12 +72,12 @@ func FuzzEarlier(f *testing.F) {
 	}
 	patches := regexp.MustCompile(`"patch_area_m2":[0-9.]+`)
 	for _, measure := range []string{"1e308", "-5", "0", "1e9"} {
-		f.Add(restated|uint8(slices.Index(names, mapfile.PointsFile)), patches.ReplaceAll(texts[mapfile.PointsFile], []byte(`"patch_area_m2":`+measure)))
+		f.Add(again|uint8(slices.Index(names, mapfile.PointsFile)), patches.ReplaceAll(texts[mapfile.PointsFile], []byte(`"patch_area_m2":`+measure)))
 	}
 	next := plainQuarter(first.Next().Next())
 	f.Fuzz(func(t *testing.T, which uint8, text []byte) {
-		name, settings := names[int(which&^restated)%len(names)], chainSettings()
-		if which&restated != 0 {
+		name, settings := names[int(which&^again)%len(names)], chainSettings()
+		if which&again != 0 {
 			settings.Stands.DefaultPatch *= 3
 		}
 		dir := filepath.Join(t.TempDir(), "earlier")
@@ -88,7 +90,7 @@ func FuzzEarlier(f *testing.F) {
 		agree(t, dir, name, text)
 		in := next
 		in.Records = slices.Clone(next.Records)
-		after, err := GoOn(context.Background(), earlier.Folder{Name: "earlier", Path: dir, Version: "test"}, in, settings, Host{Workers: 1})
+		after, err := GoOn(context.Background(), earlier.Folder{Name: "earlier", Path: dir, Version: "test"}, in, settings, host.Host{Workers: 1})
 		var refused *earlier.Error
 		if err != nil {
 			if !errors.As(err, &refused) || refused.Remedy == "" {
@@ -108,7 +110,7 @@ func FuzzEarlier(f *testing.F) {
 				}
 			}
 		}
-		if _, err := Compute(context.Background(), after, settings, Host{Workers: 1}); err != nil {
+		if _, err := Compute(context.Background(), after, settings, host.Host{Workers: 1}); err != nil {
 			t.Logf("%s: %v", name, err)
 		}
 	})

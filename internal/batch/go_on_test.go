@@ -10,6 +10,7 @@ import (
 	"driftreach/internal/disk"
 	"driftreach/internal/disk/faulty"
 	"driftreach/internal/earlier"
+	"driftreach/internal/host"
 	"driftreach/internal/survey"
 )
 
@@ -21,7 +22,7 @@ func TestFaultsOfAnEarlierBatchNameItAsTheUserDid(t *testing.T) {
 	link{in: plainQuarter(first), dir: dir}.deliver(t, "", 1)
 	for n := 0; ; n++ {
 		d := faulty.New(disk.System(), faulty.Plan{At: n})
-		_, err := GoOn(context.Background(), earlier.Folder{Name: "earlier", Path: dir, Version: "test"}, plainQuarter(first.Next()), chainSettings(), Host{Workers: 1, Disk: d})
+		_, err := GoOn(context.Background(), earlier.Folder{Name: "earlier", Path: dir, Version: "test"}, plainQuarter(first.Next()), chainSettings(), host.Host{Workers: 1, Disk: d})
 		if d.Failed() == "" {
 			if n < 10 {
 				t.Errorf("only %d operations", n)

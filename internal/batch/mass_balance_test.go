@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/geo"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
@@ -32,7 +33,7 @@ type terms struct {
 
 // drawTerms draws the settings, units and streams of a quarter, the usual ones more
 // often than not.
-func drawTerms(t *rapid.T, in *Observed) terms {
+func drawTerms(t *rapid.T, in *observed.Quarter) terms {
 	out := terms{settings: chainSettings(), streams: chainStreams}
 	streams, units := "s", "u"
 	in.Units = halves(200, "west", "east")
@@ -60,8 +61,8 @@ func drawTerms(t *rapid.T, in *Observed) terms {
 // drawSites draws a quarter of places that stay where they are: each is found, a little
 // beside its place, or found blank, or nobody comes by; and now and then a find lies
 // elsewhere.
-func drawSites(t *rapid.T, sites []orb.Point, q survey.Quarter) Observed {
-	in := Observed{Quarter: q, ExtraColumns: []string{"crew"}}
+func drawSites(t *rapid.T, sites []orb.Point, q survey.Quarter) observed.Quarter {
+	in := observed.Quarter{Quarter: q, ExtraColumns: []string{"crew"}}
 	add := func(id string, at orb.Point) {
 		r := survey.Record{
 			ID: id, Position: chainFrame.Inverse(at), Detected: rapid.IntRange(0, 3).Draw(t, "detected") > 0,

@@ -11,6 +11,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
@@ -69,7 +70,7 @@ func severest(run *result.Run) check.Severity {
 // row has anything restated.
 func TestNothingThatMovedAFigureIsANote(t *testing.T) {
 	records := plantsAt([3]float64{20, 0, 0}, [3]float64{27, 8, 431.7}, [3]float64{420, 0, 500}, [3]float64{20, 300, 0}, [3]float64{820, 0, 90})
-	in := Observed{Records: records, Centerlines: chainStreams, Units: halves(200, "west", "east"), Files: inputsOf("s", "u")}
+	in := observed.Quarter{Records: records, Centerlines: chainStreams, Units: halves(200, "west", "east"), Files: inputsOf("s", "u")}
 	set := func(change func(*settings.Settings)) *settings.Settings {
 		s := chainSettings()
 		change(&s)
@@ -82,27 +83,29 @@ func TestNothingThatMovedAFigureIsANote(t *testing.T) {
 	q2 := survey.Quarter{Year: 2026, Number: 2}
 	// by hand: the five plants' patches lie apart, so that where they are moves no acre
 	for name, c := range map[string]struct {
-		change func(*Observed)
+		change func(*observed.Quarter)
 		set    *settings.Settings
 		moves  bool // by hand: a figure of summary.csv is another
 	}{
-		"default patch":           {set: set(func(s *settings.Settings) { s.Stands.DefaultPatch = 0.3 }), moves: true},
-		"setback":                 {set: set(func(s *settings.Settings) { s.Aquatic.Setback = 12 }), moves: true},
-		"join distance":           {set: set(func(s *settings.Settings) { s.Stands.JoinDistance = 5 }), moves: true},
-		"density":                 {set: set(func(s *settings.Settings) { s.Stands.MinPoints = 2 }), moves: true},
-		"kept within":             {set: set(func(s *settings.Settings) { s.Lineage.KeptWithin = 0.3 })},
-		"position uncertainty":    {set: set(func(s *settings.Settings) { s.Lineage.Uncertainty = 12 })},
-		"patch error":             {set: set(func(s *settings.Settings) { s.Uncertain.PatchOwn = 0.8 }), moves: true},
-		"trend":                   {set: set(func(s *settings.Settings) { s.Trend.Correlation = 0.2 })},
-		"limits":                  {set: set(func(s *settings.Settings) { s.Limits.Records++ })},
-		"units drawn anew":        {change: func(o *Observed) { o.Units, o.Files = halves(600, "west", "east"), inputsOf("s", "v") }, moves: true},
-		"other units":             {change: func(o *Observed) { o.Units, o.Files = halves(200, "left", "right"), inputsOf("s", "v") }, moves: true},
-		"units of another file":   {change: func(o *Observed) { o.Files = inputsOf("s", "v") }},
-		"streams renamed":         {change: func(o *Observed) { o.Centerlines, o.Files = renamed("Short Water", "Middle Water"), inputsOf("t", "u") }, moves: true},
-		"streams widened":         {change: func(o *Observed) { o.Centerlines, o.Files = wider, inputsOf("t", "u") }, moves: true},
-		"streams of another file": {change: func(o *Observed) { o.Centerlines, o.Files = slices.Clone(chainStreams), inputsOf("t", "u") }},
-		"a gap":                   {change: func(o *Observed) { o.Quarter = survey.Quarter{Year: 2026, Number: 3} }},
-		"a look-alike": {change: func(o *Observed) {
+		"default patch":         {set: set(func(s *settings.Settings) { s.Stands.DefaultPatch = 0.3 }), moves: true},
+		"setback":               {set: set(func(s *settings.Settings) { s.Aquatic.Setback = 12 }), moves: true},
+		"join distance":         {set: set(func(s *settings.Settings) { s.Stands.JoinDistance = 5 }), moves: true},
+		"density":               {set: set(func(s *settings.Settings) { s.Stands.MinPoints = 2 }), moves: true},
+		"kept within":           {set: set(func(s *settings.Settings) { s.Lineage.KeptWithin = 0.3 })},
+		"position uncertainty":  {set: set(func(s *settings.Settings) { s.Lineage.Uncertainty = 12 })},
+		"patch error":           {set: set(func(s *settings.Settings) { s.Uncertain.PatchOwn = 0.8 }), moves: true},
+		"trend":                 {set: set(func(s *settings.Settings) { s.Trend.Correlation = 0.2 })},
+		"limits":                {set: set(func(s *settings.Settings) { s.Limits.Records++ })},
+		"units drawn anew":      {change: func(o *observed.Quarter) { o.Units, o.Files = halves(600, "west", "east"), inputsOf("s", "v") }, moves: true},
+		"other units":           {change: func(o *observed.Quarter) { o.Units, o.Files = halves(200, "left", "right"), inputsOf("s", "v") }, moves: true},
+		"units of another file": {change: func(o *observed.Quarter) { o.Files = inputsOf("s", "v") }},
+		"streams renamed": {change: func(o *observed.Quarter) {
+			o.Centerlines, o.Files = renamed("Short Water", "Middle Water"), inputsOf("t", "u")
+		}, moves: true},
+		"streams widened":         {change: func(o *observed.Quarter) { o.Centerlines, o.Files = wider, inputsOf("t", "u") }, moves: true},
+		"streams of another file": {change: func(o *observed.Quarter) { o.Centerlines, o.Files = slices.Clone(chainStreams), inputsOf("t", "u") }},
+		"a gap":                   {change: func(o *observed.Quarter) { o.Quarter = survey.Quarter{Year: 2026, Number: 3} }},
+		"a look-alike": {change: func(o *observed.Quarter) {
 			o.Corrections = []correction.Correction{{Date: q2.Begin(), Kind: correction.Misidentified, RecordID: "pc"}}
 		}, moves: true},
 	} {

@@ -13,7 +13,7 @@ func (c *computation) notify() error {
 	works := c.in.Works
 	c.run.WorksGiven, c.run.Works = true, works
 	places := make([][]flow.Place, len(works))
-	err := parallel.Each(c.ctx, len(works), c.host.workers(), func(i int) {
+	err := parallel.Each(c.ctx, len(works), c.host.Goroutines(), func(i int) {
 		places[i] = c.water.Touching(works[i].Paths(), works[i].Areas)
 	})
 	if err != nil {
@@ -27,7 +27,7 @@ func (c *computation) notify() error {
 		site.AtWater[i] = len(places[i]) > 0
 	}
 	site.Onward = c.drift.Onward(c.net, c.rules.Drift, places)
-	c.run.Notices = notice.Find(site, c.rules.Notice, c.host.workers())
+	c.run.Notices = notice.Find(site, c.rules.Notice, c.host.Goroutines())
 	for i := range c.run.Notices {
 		c.run.Notices[i].Stand = c.place[c.run.Notices[i].Stand]
 	}

@@ -17,7 +17,7 @@ func (c *computation) placeKnown() error {
 	before := *c.in.Previous
 	before.Known = slices.Clone(before.Known)
 	c.in.Previous = &before
-	return parallel.Each(c.ctx, len(before.Known), c.host.workers(), func(k int) {
+	return parallel.Each(c.ctx, len(before.Known), c.host.Goroutines(), func(k int) {
 		known := &before.Known[k]
 		st, records := known.Stand, before.Records
 		if known.Absent {

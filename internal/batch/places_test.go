@@ -13,6 +13,8 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
 	"driftreach/internal/format"
+	"driftreach/internal/host"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
@@ -57,12 +59,12 @@ func ground(t *testing.T, middle orb.Point) *result.Run {
 		return []format.Source{format.FromReader(name, strings.NewReader(text))}
 	}
 	ctx, s := context.Background(), settings.Default()
-	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: read("points.csv", points)}, "streams": {Sources: read("streams.geojson", streams)}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}
-	observed, err := batch.Read(ctx, in, s, batch.Host{})
+	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: read("points.csv", points)}, "streams": {Sources: read("streams.geojson", streams)}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}
+	observed, err := observed.Read(ctx, in, s, host.Host{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	run, err := batch.Compute(ctx, observed, s, batch.Host{})
+	run, err := batch.Compute(ctx, observed, s, host.Host{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -225,7 +225,7 @@ func (b *blocker) weigh() {
 		return
 	}
 	c := b.c
-	outcomes := drift.Follow(c.net, b.released, c.rules.Drift, c.host.workers()).Outcomes
+	outcomes := drift.Follow(c.net, b.released, c.rules.Drift, c.host.Goroutines()).Outcomes
 	for _, cut := range b.cuts {
 		sum := 0.0
 		for k := range cut.blocks {

@@ -12,6 +12,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -98,10 +99,10 @@ func TestAnotherDefaultPatchIsRestated(t *testing.T) {
 	wide := chainSettings()
 	wide.Stands.DefaultPatch = 0.3
 	records := plantsAt([3]float64{20, 0, 0}, [3]float64{20, 300, 0}, [3]float64{420, 0, 500})
-	in := Observed{Records: records, Centerlines: chainStreams, Units: halves(200, "west", "east"), Files: inputsOf("s", "u")}
+	in := observed.Quarter{Records: records, Centerlines: chainStreams, Units: halves(200, "west", "east"), Files: inputsOf("s", "u")}
 	seen, unseen := in, in
 	unseen.Records = records[2:]
-	for name, next := range map[string]Observed{"seen": seen, "carried": unseen} {
+	for name, next := range map[string]observed.Quarter{"seen": seen, "carried": unseen} {
 		_, run := chainOfTwo(t, link{in: in}, link{in: next, settings: &wide})
 		parts := partsOf(run)
 		for _, row := range []string{"total ", "waterBody Long Water", "unit west"} {
@@ -124,8 +125,8 @@ func TestAnotherDefaultPatchIsRestated(t *testing.T) {
 // detected counts under the new name. Nothing is observed.
 func TestRenamedStreamsAreRestated(t *testing.T) {
 	records := plantsAt([3]float64{20, 0, 404.68564224}, [3]float64{20, 300, 404.68564224}, [3]float64{420, 0, 500})
-	then := Observed{Records: records, Centerlines: chainStreams, Files: inputsOf("s", "")}
-	now := Observed{Records: slices.Clone(records), Centerlines: renamed("Short Water", "Middle Water"), Files: inputsOf("t", "")}
+	then := observed.Quarter{Records: records, Centerlines: chainStreams, Files: inputsOf("s", "")}
+	now := observed.Quarter{Records: slices.Clone(records), Centerlines: renamed("Short Water", "Middle Water"), Files: inputsOf("t", "")}
 	now.Records[1].Detected, now.Records[1].PatchArea = false, 2000
 	_, run := chainOfTwo(t, link{in: then}, link{in: now})
 	parts := partsOf(run)
@@ -155,8 +156,8 @@ func TestRenamedStreamsAreRestated(t *testing.T) {
 // Units drawn anew move acres between their rows as restated, and observe nothing.
 func TestRedrawnUnitsAreRestated(t *testing.T) {
 	records := plantsAt([3]float64{20, 0, 404.68564224}, [3]float64{420, 0, 809.37128448})
-	then := Observed{Records: records, Centerlines: chainStreams, Units: halves(200, "a", "b"), Files: inputsOf("s", "u")}
-	now := Observed{Records: slices.Clone(records), Centerlines: chainStreams, Units: halves(600, "b", "c"), Files: inputsOf("s", "v")}
+	then := observed.Quarter{Records: records, Centerlines: chainStreams, Units: halves(200, "a", "b"), Files: inputsOf("s", "u")}
+	now := observed.Quarter{Records: slices.Clone(records), Centerlines: chainStreams, Units: halves(600, "b", "c"), Files: inputsOf("s", "v")}
 	_, run := chainOfTwo(t, link{in: then}, link{in: now})
 	parts := partsOf(run)
 	tenth := int64(1_000_000_000)
@@ -176,7 +177,7 @@ func TestRedrawnUnitsAreRestated(t *testing.T) {
 // What rounds away in files moves nothing: settings that say nothing of acres, and
 // ones that say nothing of these stands, restate none of them.
 func TestRestatedIsNeverRounding(t *testing.T) {
-	in := Observed{Records: plantsAt([3]float64{20, 0, 431.7}, [3]float64{27, 8, 377.3}, [3]float64{31, 3, 97.1}), Centerlines: chainStreams, Files: inputsOf("s", "")}
+	in := observed.Quarter{Records: plantsAt([3]float64{20, 0, 431.7}, [3]float64{27, 8, 377.3}, [3]float64{31, 3, 97.1}), Centerlines: chainStreams, Files: inputsOf("s", "")}
 	other := chainSettings()
 	other.Stands.DefaultPatch, other.Aquatic.Setback = 0.3, 45
 	_, run := chainOfTwo(t, link{in: in}, link{in: in, settings: &other})

@@ -11,6 +11,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/internal/host"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/surveyed"
@@ -69,13 +71,13 @@ func TestScatterSwellsNoStand(t *testing.T) {
 				dice, last := rand.New(rand.NewPCG(uint64(off), 11)), ""
 				q := survey.Quarter{Year: 2026, Number: 1}
 				for range 6 {
-					in := Observed{Quarter: q, Records: measuredAt(plants, dice, off), Centerlines: chainStreams, SurveyedGiven: given, Files: inputsOf("s", "")}
+					in := observed.Quarter{Quarter: q, Records: measuredAt(plants, dice, off), Centerlines: chainStreams, SurveyedGiven: given, Files: inputsOf("s", "")}
 					for _, x := range []float64{20, 430, 778} {
 						if given {
 							in.Surveyed = append(in.Surveyed, surveyed.Ground{Lines: orb.MultiLineString{chainLine(x)}})
 						}
 					}
-					self, err := Compute(context.Background(), in, chainSettings(), Host{Workers: 1})
+					self, err := Compute(context.Background(), in, chainSettings(), host.Host{Workers: 1})
 					if err != nil {
 						t.Fatal(err)
 					}

@@ -29,7 +29,7 @@ func (c *computation) inTurn(all []stage) error {
 		if err := c.ctx.Err(); err != nil {
 			return err
 		}
-		done := c.host.progress().Stage(s.name)
+		done := c.host.Listener().Stage(s.name)
 		err := s.run()
 		done()
 		if err != nil {
@@ -42,7 +42,7 @@ func (c *computation) inTurn(all []stage) error {
 // atOnce runs chains of stages that need nothing of each other.
 func (c *computation) atOnce(chains ...[]stage) error {
 	var tasks parallel.Group
-	tasks.SetLimit(c.host.workers())
+	tasks.SetLimit(c.host.Goroutines())
 	for _, chain := range chains {
 		tasks.Go(func() error { return c.inTurn(chain) })
 	}

@@ -8,7 +8,9 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"driftreach/internal/host"
 	"driftreach/internal/result"
+	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
 )
@@ -33,7 +35,7 @@ func TestPartsOfStandsAddUp(t *testing.T) {
 				Date: in.Quarter.End(), Placed: true, Position: corner(x+w/2, y+h/2), Ground: orb.MultiPolygon{{ring}}, TreatedAcres: math.NaN(), Application: treatment.NoApplication(),
 			})
 		}
-		run, err := Compute(context.Background(), in, chainSettings(), Host{Workers: 1})
+		run, err := Compute(context.Background(), in, chainSettings(), host.Host{Workers: 1})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,7 +70,7 @@ func TestPartsOfStandsAddUp(t *testing.T) {
 
 // mustHold holds that a place lies in an area.
 func mustHold(t *rapid.T, id string, area orb.MultiPolygon, at orb.Point) {
-	if !nearArea(area, at, at, 0) {
+	if !stand.NearArea(area, at, at, 0) {
 		t.Fatalf("%s: %v lies outside of %v", id, at, area)
 	}
 }

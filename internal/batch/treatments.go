@@ -146,9 +146,9 @@ func (c *computation) beyondStands() []check.Finding {
 		message := ""
 		switch {
 		case j.TreatedAcres > mostOfStand*has:
-			message = fmt.Sprintf("%s acres treated on %s, more than twice its %s infested acres", short(j.TreatedAcres), name, short(has))
+			message = fmt.Sprintf("%s acres treated on %s, more than twice its %s infested acres", check.Short(j.TreatedAcres), name, check.Short(has))
 		case len(j.On) == 1 && s.acres > mostOfStand*has && !s.told:
-			message = fmt.Sprintf("%s acres treated on %s in %s of the quarter, more than twice its %s infested acres", short(s.acres), name, rowsOf(s.rows), short(has))
+			message = fmt.Sprintf("%s acres treated on %s in %s of the quarter, more than twice its %s infested acres", check.Short(s.acres), name, rowsOf(s.rows), check.Short(has))
 		default:
 			continue
 		}

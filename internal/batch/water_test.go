@@ -11,6 +11,8 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/internal/batch"
 	"driftreach/internal/format"
+	"driftreach/internal/host"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
@@ -35,12 +37,12 @@ func riverside(t *testing.T, set func(*settings.Settings), properties string, ea
 	}
 	s := settings.Default()
 	set(&s)
-	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: read("points.csv", points)}, "streams": {Sources: read("streams.geojson", streams)}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}
-	observed, err := batch.Read(context.Background(), in, s, batch.Host{})
+	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: read("points.csv", points)}, "streams": {Sources: read("streams.geojson", streams)}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}
+	observed, err := observed.Read(context.Background(), in, s, host.Host{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	run, err := batch.Compute(context.Background(), observed, s, batch.Host{})
+	run, err := batch.Compute(context.Background(), observed, s, host.Host{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,6 +14,8 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/format"
+	"driftreach/internal/host"
+	"driftreach/internal/observed"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
@@ -46,7 +48,7 @@ func run(args []string, out io.Writer) error {
 		for seed := 1; seed <= seeds; seed++ {
 			s := settings.Default()
 			s.Drift.Draws, s.Drift.Seed = draws, seed
-			answer, err := batch.Compute(context.Background(), observed, s, batch.Host{})
+			answer, err := batch.Compute(context.Background(), observed, s, host.Host{})
 			if err != nil {
 				return err
 			}
@@ -58,14 +60,14 @@ func run(args []string, out io.Writer) error {
 }
 
 // read reads one quarter's input.
-func read(points, streams, name string) (batch.Observed, error) {
+func read(points, streams, name string) (observed.Quarter, error) {
 	quarter, err := survey.ParseQuarter(name)
 	if err != nil {
-		return batch.Observed{}, err
+		return observed.Quarter{}, err
 	}
 	file := func(name string) []format.Source {
 		return []format.Source{{Name: name, Open: func() (io.ReadCloser, error) { return os.Open(name) }}}
 	}
-	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: file(points)}, "streams": {Sources: file(streams)}}, Quarter: quarter}
-	return batch.Read(context.Background(), in, settings.Default(), batch.Host{})
+	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: file(points)}, "streams": {Sources: file(streams)}}, Quarter: quarter}
+	return observed.Read(context.Background(), in, settings.Default(), host.Host{})
 }

@@ -12,6 +12,8 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
+	"driftreach/internal/host"
+	"driftreach/internal/observed"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 	"driftreach/internal/testkit"
@@ -95,9 +97,9 @@ func batchOf(t *testing.T, dir string) string {
 		}
 		return []format.Source{format.FromReader(name, bytes.NewReader(text))}
 	}
-	ctx, s, host := context.Background(), settings.Default(), batch.Host{}
+	ctx, s, host := context.Background(), settings.Default(), host.Host{}
 	s.Drift.Draws = 0
-	in, err := batch.Read(ctx, batch.Inputs{Of: map[string]batch.Files{"points": {Sources: source("points.csv")}, "streams": {Sources: source("streams.geojson")}, "treatments": {Sources: source("treated.geojson")}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}, s, host)
+	in, err := observed.Read(ctx, observed.Inputs{Of: map[string]observed.Files{"points": {Sources: source("points.csv")}, "streams": {Sources: source("streams.geojson")}, "treatments": {Sources: source("treated.geojson")}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}, s, host)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,7 +17,9 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/margin"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
@@ -104,11 +106,11 @@ func (c *chain) at(place int, x, along float64) orb.Point {
 }
 
 // observe is what one quarter's survey brings home.
-func (c *chain) observe(k int, q survey.Quarter) batch.Observed {
+func (c *chain) observe(k int, q survey.Quarter) observed.Quarter {
 	for i, name := range []string{"North", "South"} {
 		c.crews[i] = crew{name, c.factor(c.off.PatchShared)}
 	}
-	in := batch.Observed{Quarter: q, Centerlines: c.streams(), SurveyedGiven: c.family.given}
+	in := observed.Quarter{Quarter: q, Centerlines: c.streams(), SurveyedGiven: c.family.given}
 	for place, shape := range c.shapes {
 		if !c.family.goes(place, k) {
 			continue
@@ -157,8 +159,8 @@ func (c *chain) streams() []stream.Centerline {
 }
 
 // deliver computes a quarter and writes its folder, from that of the quarter before.
-func (c *chain) deliver(in batch.Observed) (*result.Run, string, error) {
-	ctx, host, s := context.Background(), batch.Host{Workers: 1}, settings.Default()
+func (c *chain) deliver(in observed.Quarter) (*result.Run, string, error) {
+	ctx, host, s := context.Background(), host.Host{Workers: 1}, settings.Default()
 	s.Drift.Draws = 0
 	var err error
 	if c.folder == "" {

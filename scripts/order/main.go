@@ -16,6 +16,8 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/format"
+	"driftreach/internal/host"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
@@ -45,11 +47,11 @@ func run(args []string) error {
 	}
 	ctx, s := context.Background(), settings.Default()
 	s.Drift.Draws = 0
-	observed, err := batch.Read(ctx, batch.Inputs{Of: map[string]batch.Files{"points": {Sources: file(args[0])}, "streams": {Sources: file(args[1])}}, Quarter: quarter}, s, batch.Host{})
+	observed, err := observed.Read(ctx, observed.Inputs{Of: map[string]observed.Files{"points": {Sources: file(args[0])}, "streams": {Sources: file(args[1])}}, Quarter: quarter}, s, host.Host{})
 	if err != nil {
 		return err
 	}
-	answer, err := batch.Compute(ctx, observed, s, batch.Host{})
+	answer, err := batch.Compute(ctx, observed, s, host.Host{})
 	if err != nil {
 		return err
 	}

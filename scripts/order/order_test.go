@@ -12,6 +12,8 @@ import (
 	"driftreach/internal/demo"
 	"driftreach/internal/drift"
 	"driftreach/internal/format"
+	"driftreach/internal/host"
+	"driftreach/internal/observed"
 	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
@@ -49,12 +51,12 @@ func answerOf(t *testing.T, q demo.QuarterFiles, streams []byte) *result.Run {
 	}
 	s := settings.Default()
 	s.Drift.Draws = 0
-	in := batch.Inputs{Of: map[string]batch.Files{"points": {Sources: text(q.PointsFile(), q.Points)}, "streams": {Sources: text("streams.geojson", streams)}}, Quarter: quarter}
-	observed, err := batch.Read(context.Background(), in, s, batch.Host{})
+	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: text(q.PointsFile(), q.Points)}, "streams": {Sources: text("streams.geojson", streams)}}, Quarter: quarter}
+	observed, err := observed.Read(context.Background(), in, s, host.Host{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	answer, err := batch.Compute(context.Background(), observed, s, batch.Host{})
+	answer, err := batch.Compute(context.Background(), observed, s, host.Host{})
 	if err != nil {
 		t.Fatal(err)
 	}

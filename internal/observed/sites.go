@@ -1,4 +1,4 @@
-package batch
+package observed
 
 import (
 	"sync"
@@ -32,6 +32,6 @@ func (r *reader) site() {
 	r.out.Records = records
 	r.found(findings)
 	if len(records) < before {
-		r.out.setAside(nil)
+		r.out.SetAside(nil)
 	}
 }

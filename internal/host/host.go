@@ -1,4 +1,5 @@
-package batch
+// Package host says where a run happens, and who hears how far it is.
+package host
 
 import (
 	"runtime"
@@ -13,21 +14,24 @@ type Host struct {
 	Disk     disk.Disk // nil means the machine's
 }
 
-func (h Host) workers() int {
+// Goroutines returns how many goroutines are at work.
+func (h Host) Goroutines() int {
 	if h.Workers > 0 {
 		return h.Workers
 	}
 	return runtime.GOMAXPROCS(0)
 }
 
-func (h Host) disk() disk.Disk {
+// Storage returns the disk that is written and read.
+func (h Host) Storage() disk.Disk {
 	if h.Disk == nil {
 		return disk.System()
 	}
 	return h.Disk
 }
 
-func (h Host) progress() Progress {
+// Listener returns who hears of the run.
+func (h Host) Listener() Progress {
 	if h.Progress == nil {
 		return Silent{}
 	}

@@ -1,4 +1,7 @@
-package batch
+// Package restated is what was observed, and the batch before, as corrections have them:
+// records that were look-alikes set aside, stands withdrawn, put back, joined or parted,
+// and what they counted taken back.
+package restated
 
 import (
 	"fmt"
@@ -9,17 +12,18 @@ import (
 	"driftreach/internal/correction"
 	"driftreach/internal/earlier"
 	"driftreach/internal/lineage"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
 
-// corrected applies corrections: to this quarter's records, to the stands of the batch
+// Apply applies corrections: to this quarter's records, to the stands of the batch
 // before, and to what stands mapped later may be linked to. Those that an earlier batch
 // of the chain took up stand in its figures already: of them only what concerns records
 // and links of this quarter is done again. The rows that count, with what each did,
 // are the Observed's corrections afterwards. Without a batch before p is nil.
-func (in Observed) corrected(p *earlier.Batch, taken []correction.Correction, rules settings.Stages) Observed {
+func Apply(in observed.Quarter, p *earlier.Batch, taken []correction.Correction, rules settings.Stages) observed.Quarter {
 	all, findings := correction.Join(taken, in.Corrections)
 	c := corrector{in: in, before: p, rules: rules, alias: map[string]string{}, splits: map[string]int{}, gone: map[int32]bool{}, aside: map[string]int{}, lost: map[string]int{}}
 	for i := range all {
@@ -46,7 +50,7 @@ func (in Observed) corrected(p *earlier.Batch, taken []correction.Correction, ru
 	for file, n := range c.aside { // sums by file
 		aside = append(aside, survey.Aside{File: file, Records: n})
 	}
-	in.setAside(aside)
+	in.SetAside(aside)
 	for i := range in.Files {
 		if f := &in.Files[i]; f.Role == "corrections" {
 			n := min(c.lost[f.Name], f.Accepted)
@@ -62,7 +66,7 @@ const reachCorrected = "corrections"
 
 // corrector applies corrections one by one, the earliest first.
 type corrector struct {
-	in         Observed
+	in         observed.Quarter
 	before     *earlier.Batch
 	rules      settings.Stages
 	log        check.Log
@@ -80,14 +84,6 @@ type corrector struct {
 	wider      []int32           // known stands that others were joined to
 	reachMoved bool              // reach that was told before rests on what was wrong
 	stood      bool              // records were added to those of the batch before
-}
-
-// rulings is what corrections say of stands that are yet to be mapped.
-type rulings struct {
-	given int         // identities of the quarter that known stands have
-	same  [][2]string // a record and the stand it is
-	finds [][2]string // a record and a stand it is not
-	apart [][2]string // two stands that are not one
 }
 
 // apply applies one row, or what of it concerns this quarter when it was taken up
@@ -273,8 +269,9 @@ func sortRecords(p *earlier.Batch) {
 		order[i] = int32(i)
 	}
 	slices.SortStableFunc(order, func(a, b int32) int { return strings.Compare(p.Records[a].ID, p.Records[b].ID) })
-	records, from, place := make([]survey.Record, len(order)), make([]survey.Quarter, len(order)), places(order)
+	records, from, place := make([]survey.Record, len(order)), make([]survey.Quarter, len(order)), make([]int32, len(order))
 	for at, i := range order {
+		place[i] = int32(at)
 		records[at], from[at] = p.Records[i], p.From[i]
 	}
 	p.Records, p.From = records, from

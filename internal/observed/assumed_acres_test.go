@@ -1,4 +1,4 @@
-package batch
+package observed
 
 import (
 	"testing"
@@ -9,7 +9,7 @@ import (
 // TestOneRecordTakes: what is said of one record is said of one, and of several of
 // several; by hand.
 func TestOneRecordTakes(t *testing.T) {
-	s, in := settings.Default(), &Observed{}
+	s, in := settings.Default(), &Quarter{}
 	for finds, want := range map[int][2]string{
 		1: {"patch area: no column; 1 record takes 0.1 ac each, 0.1 acres in all", "date: no column; 1 record counts as of the quarter, 0.1 acres"},
 		3: {"patch area: no column; 1 record of 3 takes 0.1 ac each, 0.1 acres in all of 0.3", "date: no column; 3 records count as of the quarter, 0.3 acres"},

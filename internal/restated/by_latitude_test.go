@@ -1,7 +1,8 @@
-package batch
+package restated
 
 import (
 	"fmt"
+	"math"
 	"testing"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"driftreach/internal/correction"
 	"driftreach/internal/earlier"
 	"driftreach/internal/lineage"
+	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stand"
@@ -19,14 +21,16 @@ import (
 // manyCorrected is a quarter of n finds after a batch of n stands of one record each, in
 // a row from south to north, of which a tenth were look-alikes: half told of by record,
 // half by stand.
-func manyCorrected(n int) (Observed, *earlier.Batch, settings.Stages) {
+func manyCorrected(n int) (observed.Quarter, *earlier.Batch, settings.Stages) {
 	s := settings.Default()
 	rules, _ := s.Stages()
 	q := survey.Quarter{Year: 2026, Number: 2}
-	in, p := Observed{Quarter: q}, &earlier.Batch{Quarter: survey.Quarter{Year: 2026, Number: 1}}
+	in, p := observed.Quarter{Quarter: q}, &earlier.Batch{Quarter: survey.Quarter{Year: 2026, Number: 1}}
 	for i := range n {
-		r := sightAt(fmt.Sprintf("p%06d", i), 0, 100, survey.Untreated)
-		r.Position = orb.Point{-40, -33 + 0.001*float64(i)/10}
+		r := survey.Record{
+			ID: fmt.Sprintf("p%06d", i), Position: orb.Point{-40, -33 + 0.001*float64(i)/10}, Detected: true, Uncertainty: 1,
+			Cover: 50, StemHeight: math.NaN(), PatchArea: 100, Notes: &survey.Notes{},
+		}
 		in.Records, p.Records = append(in.Records, r), append(p.Records, r)
 		p.From = append(p.From, p.Quarter)
 		st := stand.Build(p.Records, []int32{int32(i)}, rules.Stands)
@@ -48,7 +52,7 @@ func manyCorrected(n int) (Observed, *earlier.Batch, settings.Stages) {
 func TestManyCorrections(t *testing.T) {
 	const n = 2000
 	in, p, rules := manyCorrected(n)
-	got := in.corrected(p, nil, rules)
+	got := Apply(in, p, nil, rules)
 	out := 0
 	for k := range p.Known {
 		if gone := p.Known[k].Out == lineage.Misidentified; gone != (k%10 == 0) {
@@ -71,7 +75,7 @@ func BenchmarkCorrections(b *testing.B) {
 			for range b.N {
 				in, p, rules := manyCorrected(n)
 				begin := time.Now()
-				in.corrected(p, nil, rules)
+				Apply(in, p, nil, rules)
 				took += time.Since(begin)
 			}
 			b.ReportMetric(float64(took.Nanoseconds())/float64(b.N)/float64(n/10), "ns/correction")

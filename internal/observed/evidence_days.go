@@ -1,4 +1,4 @@
-package batch
+package observed
 
 import (
 	"fmt"
@@ -91,7 +91,7 @@ func (e *NoEvidenceError) quarters(before string) string {
 // quarter: no record counts, or those that do have no date while others are of an
 // earlier quarter, so that this is that quarter's file. It is evidence too when
 // somebody looked, as surveyed ground of the quarter says, and wrote down nothing.
-func (o *Observed) Evidence() error {
+func (o *Quarter) Evidence() error {
 	e, aside := &NoEvidenceError{Quarter: o.Quarter, Dated: o.Dated}, 0
 	for i := range o.ColumnReports {
 		if total := &o.Files[i]; total.Role == "points" {

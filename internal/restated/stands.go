@@ -1,4 +1,4 @@
-package batch
+package restated
 
 import (
 	"fmt"
@@ -146,9 +146,8 @@ func (c *corrector) withdrawFind(row *correction.Correction, i int32, fresh bool
 // stand as far as positions can tell, and nearer to no other stand.
 func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Correction) []int32 {
 	var out []int32
-	own := workedStand{known: &lineage.Known{Stand: stand.Stand{Center: outline.Bound().Center()}}, box: outline.Bound()}
-	own.known.Footprint = outline
-	for _, i := range c.findsBetween(own.box) {
+	own := stand.GroundOf(outline, outline.Bound().Center())
+	for _, i := range c.findsBetween(outline.Bound()) {
 		r := &c.in.Records[i]
 		if !earlyEnough(row, r, true) {
 			continue
@@ -159,7 +158,7 @@ func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Co
 		}
 		// twice the radius that holds 68 % holds 99 %
 		reach := min(c.rules.Lineage.JoinDistance, geo.Meters(2*math.Hypot(float64(u), float64(c.rules.Lineage.Uncertainty))))
-		if own.near(r.Position, reach) && !c.othersGround(id, r.Position) {
+		if own.Near(r.Position, reach) && !c.othersGround(id, r.Position) {
 			out = append(out, i)
 		}
 	}
@@ -171,7 +170,7 @@ func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Co
 func (c *corrector) othersGround(id string, at orb.Point) bool {
 	return slices.ContainsFunc(c.standsAt(at[1]), func(place int32) bool {
 		k := &c.before.Known[place]
-		return k.ID != id && k.Out == "" && !k.Absent && (workedStand{known: k, box: k.Footprint.Bound()}).near(at, 0)
+		return k.ID != id && k.Out == "" && !k.Absent && stand.GroundOf(k.Footprint, k.Center).Near(at, 0)
 	})
 }
 
@@ -274,7 +273,7 @@ func (c *corrector) sameStand(row *correction.Correction, fresh bool) bool {
 			c.log.Add(row.Unknown("occurrenceID", row.RecordID))
 			return false
 		case i >= 0 && c.in.Records[i].Detected:
-			c.in.rulings.same = append(c.in.rulings.same, [2]string{row.RecordID, into.ID})
+			c.in.Rulings.Same = append(c.in.Rulings.Same, [2]string{row.RecordID, into.ID})
 			row.Effect = fmt.Sprintf("what record %s found is stand %s", row.RecordID, into.ID)
 		case from == nil:
 			c.log.Add(row.WithoutEffect("the record found nothing"))
@@ -355,7 +354,7 @@ func (c *corrector) notSameStand(row *correction.Correction, fresh bool) bool {
 		return false
 	}
 	if i >= 0 && c.in.Records[i].Detected {
-		c.in.rulings.finds = append(c.in.rulings.finds, [2]string{row.RecordID, not.ID})
+		c.in.Rulings.Finds = append(c.in.Rulings.Finds, [2]string{row.RecordID, not.ID})
 		row.Effect = fmt.Sprintf("what record %s found is not stand %s", row.RecordID, not.ID)
 	}
 	others := slices.Clone(row.Stands)
@@ -383,7 +382,7 @@ func (c *corrector) notSameStand(row *correction.Correction, fresh bool) bool {
 		if other != nil {
 			id = other.ID
 		}
-		c.in.rulings.apart = append(c.in.rulings.apart, [2]string{id, not.ID})
+		c.in.Rulings.Apart = append(c.in.Rulings.Apart, [2]string{id, not.ID})
 		if row.Effect == "" {
 			row.Effect = fmt.Sprintf("stand %s and stand %s are kept apart", id, not.ID)
 		}
@@ -400,12 +399,12 @@ func (c *corrector) split(known *lineage.Known, record int32) string {
 	left := slices.DeleteFunc(slices.Clone(known.Members), func(m int32) bool { return m == record })
 	at, there := c.splits[known.ID]
 	if !there {
-		c.in.rulings.given++
+		c.in.Rulings.Given++
 		at = len(c.added)
 		c.splits[known.ID] = at
 		fresh := *known
 		fresh.Members, fresh.Ruled = nil, lineage.Ruled{Was: &stand.Outline{}}
-		fresh.ID = stand.ID(c.in.Quarter, c.in.rulings.given)
+		fresh.ID = stand.ID(c.in.Quarter, c.in.Rulings.Given)
 		c.added = append(c.added, fresh)
 	}
 	made := &c.added[at]

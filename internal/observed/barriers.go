@@ -1,4 +1,4 @@
-package batch
+package observed
 
 import (
 	"driftreach/internal/intake"

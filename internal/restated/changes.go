@@ -1,4 +1,4 @@
-package batch
+package restated
 
 import "driftreach/internal/result"
 

@@ -1,12 +1,12 @@
-package batch
+package observed
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/internal/check"
 	"driftreach/internal/intake"
 	"driftreach/internal/settings"
 	"driftreach/internal/stand"
@@ -16,7 +16,7 @@ import (
 // Worth returns, a line each, what a batch of these inputs under s will assume where
 // nothing is recorded, and what that is worth: in acres of patches, each counted whole, before
 // those that overlap are dissolved. net is the streams connected; it may be nil.
-func (in *Observed) Worth(s settings.Settings, net *stream.Network) []string {
+func (in *Quarter) Worth(s settings.Settings, net *stream.Network) []string {
 	var lines []string
 	add := func(line string) {
 		if line != "" {
@@ -41,7 +41,7 @@ type weighed struct {
 	all, assumed, uncovered, undated, shade float64 // acres; shade is of canopy at the assumed cover
 }
 
-func (in *Observed) weigh(s settings.Settings) weighed {
+func (in *Quarter) weigh(s settings.Settings) weighed {
 	var w weighed
 	defaults := stand.Settings{DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover}
 	for i := range in.Records {
@@ -73,23 +73,23 @@ func (in *Observed) weigh(s settings.Settings) weighed {
 	return w
 }
 
-func (w weighed) patchLine(in *Observed, s settings.Settings) string {
+func (w weighed) patchLine(in *Quarter, s settings.Settings) string {
 	if w.noArea == 0 {
 		return ""
 	}
 	return fmt.Sprintf("patch area: %s %s ac each, %s acres in all%s", lacking(in, w.noArea, w.finds, "take", "patch_area_m2", "patch_length_m", "patch_diameter_m"),
-		settings.Number(s.Stands.DefaultPatch), short(w.assumed), of(w.assumed, w.all))
+		settings.Number(s.Stands.DefaultPatch), check.Short(w.assumed), of(w.assumed, w.all))
 }
 
-func (w weighed) coverLine(in *Observed, s settings.Settings) string {
+func (w weighed) coverLine(in *Quarter, s settings.Settings) string {
 	if w.noCover == 0 {
 		return ""
 	}
 	return fmt.Sprintf("canopy cover: %s %s %% of %s acres, %s acres of canopy", lacking(in, w.noCover, w.finds, "take", "canopy_cover_percent", "canopy_cover_class"),
-		settings.Number(s.Stands.DefaultCover), short(w.uncovered), short(w.shade))
+		settings.Number(s.Stands.DefaultCover), check.Short(w.uncovered), check.Short(w.shade))
 }
 
-func (w weighed) dateLine(in *Observed) string {
+func (w weighed) dateLine(in *Quarter) string {
 	if w.noDate == 0 {
 		return ""
 	}
@@ -97,20 +97,20 @@ func (w weighed) dateLine(in *Observed) string {
 	if !in.Quarter.IsZero() {
 		quarter = in.Quarter.String()
 	}
-	return fmt.Sprintf("date: %s as of %s, %s acres%s", lacking(in, w.noDate, w.finds, "count", "eventDate"), quarter, short(w.undated), of(w.undated, w.all))
+	return fmt.Sprintf("date: %s as of %s, %s acres%s", lacking(in, w.noDate, w.finds, "count", "eventDate"), quarter, check.Short(w.undated), of(w.undated, w.all))
 }
 
 // foundLine tells of files that do not say whether the plant was found.
-func (w weighed) foundLine(in *Observed) string {
+func (w weighed) foundLine(in *Quarter) string {
 	return w.fileLine(in, "occurrenceStatus", "found or not", "found")
 }
 
-func (w weighed) statusLine(in *Observed) string {
+func (w weighed) statusLine(in *Quarter) string {
 	return w.fileLine(in, "management_status", "status", "untreated")
 }
 
 // fileLine tells of the finds in files without a column for a field.
-func (w weighed) fileLine(in *Observed, field, what, taken string) string {
+func (w weighed) fileLine(in *Quarter, field, what, taken string) string {
 	without := map[string]bool{}
 	for i := range in.ColumnReports {
 		if in.Files[i].Role == "points" && !hasField(&in.ColumnReports[i], field) {
@@ -128,7 +128,7 @@ func (w weighed) fileLine(in *Observed, field, what, taken string) string {
 	}
 	acres := ""
 	if records == w.finds {
-		acres = ", " + short(w.all) + " acres"
+		acres = ", " + check.Short(w.all) + " acres"
 	}
 	all := "all "
 	if records == 1 {
@@ -158,12 +158,12 @@ func widthLine(s settings.Settings, net *stream.Network) string {
 		return ""
 	}
 	return fmt.Sprintf("bankfull width: %d of %d lines without one, %s of %s km; by stream order, %s acres between the banks",
-		len(lines), len(net.Lines), short(float64(km)), short(float64(all)), short(acres))
+		len(lines), len(net.Lines), check.Short(float64(km)), check.Short(float64(all)), check.Short(acres))
 }
 
 // lacking says how many finds lack a measure, and whether for want of a column; do is
 // what they do for it.
-func lacking(in *Observed, n, finds int, do string, fields ...string) string {
+func lacking(in *Quarter, n, finds int, do string, fields ...string) string {
 	if !anyField(in, fields) {
 		return "no column; " + recordsOfAll(n, finds) + " " + doing(n, do)
 	}
@@ -190,7 +190,7 @@ func doing(n int, verb string) string {
 }
 
 // anyField says whether a file of points has a column for one of the fields.
-func anyField(in *Observed, fields []string) bool {
+func anyField(in *Quarter, fields []string) bool {
 	for i := range in.ColumnReports {
 		for _, field := range fields {
 			if in.Files[i].Role == "points" && hasField(&in.ColumnReports[i], field) {
@@ -210,18 +210,10 @@ func hasField(f *intake.File, field string) bool {
 	return false
 }
 
-// short writes acres and kilometres for the eye.
-func short(v float64) string {
-	if v < 0.1 && v > 0 {
-		return strconv.FormatFloat(v, 'g', 2, 64)
-	}
-	return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64)
-}
-
 // of is the whole that a part belongs to, where it is not all of it.
 func of(part, all float64) string {
-	if short(part) == short(all) {
+	if check.Short(part) == check.Short(all) {
 		return ""
 	}
-	return " of " + short(all)
+	return " of " + check.Short(all)
 }

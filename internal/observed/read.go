@@ -1,4 +1,4 @@
-package batch
+package observed
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 	"driftreach/geo/parallel"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
+	"driftreach/internal/host"
 	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/settings"
@@ -44,8 +45,8 @@ func (in Inputs) Sources() []format.Source {
 // Observed's findings; the error is an *intake.UnusableError when nothing can
 // be made of a file, or a cancelled context's. The answer depends on the set
 // of records in all files, not on their order.
-func Read(ctx context.Context, in Inputs, s settings.Settings, h Host) (Observed, error) {
-	done := h.progress().Stage("read inputs")
+func Read(ctx context.Context, in Inputs, s settings.Settings, h host.Host) (Quarter, error) {
+	done := h.Listener().Stage("read inputs")
 	defer done()
 	r := &reader{ctx: ctx, settings: s, host: h, inputs: in}
 	r.out.Quarter = in.Quarter
@@ -53,14 +54,14 @@ func Read(ctx context.Context, in Inputs, s settings.Settings, h Host) (Observed
 	taken, failed := make([]intake.Taken, len(roles)), make([]error, len(roles))
 	// they need nothing of each other
 	var group parallel.Group
-	group.SetLimit(h.workers())
+	group.SetLimit(h.Goroutines())
 	for i, role := range roles {
 		group.Go(func() error { taken[i], failed[i] = role.Read(r.given(role)); return nil })
 	}
 	_ = group.Wait() // no task fails
 	for _, err := range failed {
 		if err != nil {
-			return Observed{}, err
+			return Quarter{}, err
 		}
 	}
 	for i := range roles {
@@ -79,9 +80,9 @@ func Read(ctx context.Context, in Inputs, s settings.Settings, h Host) (Observed
 type reader struct {
 	ctx      context.Context
 	settings settings.Settings
-	host     Host
+	host     host.Host
 	inputs   Inputs
-	out      Observed          // its findings stand in told until all is read
+	out      Quarter           // its findings stand in told until all is read
 	told     [][]check.Finding // what each check found
 	parts    []mapfile.File    // files that belong to those named, such as a Shapefile's table
 }
@@ -115,7 +116,7 @@ func (r *reader) take(role string, t *intake.Taken) {
 	switch role {
 	case intake.RolePoints:
 		r.out.ExtraColumns, r.out.Dated = t.Points.Extra, t.Points.Dated
-		r.out.setAside(t.Points.Aside)
+		r.out.SetAside(t.Points.Aside)
 	case intake.RoleWorks:
 		r.out.WorksGiven = given
 	case intake.RoleSurveyed:
@@ -127,13 +128,13 @@ func (r *reader) take(role string, t *intake.Taken) {
 
 // Slots returns the addresses of the records of every role: what its readers fill,
 // and check shows.
-func (o *Observed) Slots() []any {
+func (o *Quarter) Slots() []any {
 	return []any{&o.Records, &o.Centerlines, &o.Works, &o.Units, &o.Surveyed, &o.Actions, &o.Barriers, &o.Water, &o.Corrections}
 }
 
 // setAside adds what was set aside of each file of points to its totals, and
 // counts again what is accepted.
-func (o *Observed) setAside(aside []survey.Aside) {
+func (o *Quarter) SetAside(aside []survey.Aside) {
 	for i := range o.Files {
 		total := &o.Files[i]
 		if total.Role != "points" || i >= len(o.ColumnReports) {
@@ -184,7 +185,7 @@ func (r *reader) watch(s format.Source) format.Source {
 		if err != nil {
 			return nil, err
 		}
-		w := watched{ReadCloser: file, ctx: r.ctx, progress: r.host.progress()}
+		w := watched{ReadCloser: file, ctx: r.ctx, progress: r.host.Listener()}
 		if at, seeks := file.(io.ReaderAt); seeks {
 			return &watchedAt{w, at}, nil
 		}
@@ -196,7 +197,7 @@ func (r *reader) watch(s format.Source) format.Source {
 type watched struct {
 	io.ReadCloser
 	ctx      context.Context
-	progress Progress
+	progress host.Progress
 }
 
 // watchedAt is a watched file that can be read anywhere, which ends with the

@@ -1,4 +1,7 @@
-package batch
+// Package observed reads and checks what one quarter was observed to be: the inputs of
+// every kind become records, streams and what else was given, and each of them is held
+// against the others.
+package observed
 
 import (
 	"slices"
@@ -17,8 +20,8 @@ import (
 	"driftreach/internal/work"
 )
 
-// Observed is one quarter's input, read and checked.
-type Observed struct {
+// Quarter is one quarter's input, read and checked.
+type Quarter struct {
 	Quarter       survey.Quarter
 	Records       []survey.Record // accepted, sorted by id
 	ExtraColumns  []string
@@ -37,13 +40,13 @@ type Observed struct {
 	Barriers      []stream.Structure      // barriers that are points, on their streams, sorted by id
 	Water         []stream.Surface        // lakes and wide rivers drawn as areas, sorted by id
 	Findings      []check.Finding
-	Files         []mapfile.File // totals by file, as the manifest lists them
-	rulings       rulings        // what corrections say of stands that are yet to be mapped
-	ColumnReports []intake.File  // the same files with how their columns were understood
+	Files         []mapfile.File     // totals by file, as the manifest lists them
+	Rulings       correction.Rulings // what corrections say of stands that are yet to be mapped
+	ColumnReports []intake.File      // the same files with how their columns were understood
 }
 
-// given is what there is beyond points and streams.
-func (in *Observed) given() settings.Given {
+// Given is what there is beyond points and streams.
+func (in *Quarter) Given() settings.Given {
 	return settings.Given{
 		Works: in.WorksGiven, Previous: in.Previous != nil,
 		Flow: slices.ContainsFunc(in.Centerlines, func(l stream.Centerline) bool { return l.Permanence != stream.UnknownPermanence }),
