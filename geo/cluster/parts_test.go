@@ -133,6 +133,23 @@ func TestDistances(t *testing.T) {
 
 var tree3 = tree{dim: 3, coords: []float64{10, 10, 10, 11, 12, 8}}
 
+// TestMedianOfThree: of the first, the middle and the last of a part, on either axis, in
+// every order; by hand. The middle of places 1 to 5 is place 3.
+func TestMedianOfThree(t *testing.T) {
+	for _, order := range [][3]float64{{1, 2, 3}, {1, 3, 2}, {2, 1, 3}, {2, 3, 1}, {3, 1, 2}, {3, 2, 1}} {
+		for axis := range 2 {
+			coords := []float64{9, 9, 9, 9, -9, -9, 9, 9, -9, -9, 9, 9, -9, -9} // seven places of two values
+			for k, place := range []int{1, 3, 5} {
+				coords[2*place+axis], coords[2*place+1-axis] = order[k], 50+order[k]
+			}
+			tree := &tree{dim: 2, coords: coords}
+			if got := tree.medianOfThree(1, 5, axis); got != 2 {
+				t.Errorf("of %v on axis %d: %v", order, axis, got)
+			}
+		}
+	}
+}
+
 // TestBoundsHoldDistances: no point of a part is nearer than the part's box, and none
 // is farther than its farthest corner, to the last bit: on that pruning rests.
 func TestBoundsHoldDistances(t *testing.T) {

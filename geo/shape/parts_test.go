@@ -1,0 +1,718 @@
+package shape
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// about fails unless got is within off of want.
+func about(t testing.TB, what string, got, want, off float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= off) {
+		t.Errorf("%s: %v, want %v", what, got, want)
+	}
+}
+
+// TestSquaresOfDistances: 3-4-5 triangles, crossings and segments side by side; by hand.
+func TestSquaresOfDistances(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		a, b, c, d orb.Point
+		want       float64
+	}{
+		{"crossing", orb.Point{0, 0}, orb.Point{4, 4}, orb.Point{0, 4}, orb.Point{4, 0}, 0},
+		{"touching at an end", orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{2, 0}, orb.Point{2, 5}, 0},
+		{"end to end", orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{4, 0}, orb.Point{9, 9}, 0},
+		{"side by side", orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{1, 3}, orb.Point{3, 3}, 9},
+		{"in line, apart", orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{6, 0}, orb.Point{9, 0}, 4},
+		{"in line, over each other", orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{3, 0}, orb.Point{9, 0}, 0},
+		{"in line, aslant and apart", orb.Point{0, 0}, orb.Point{3, 4}, orb.Point{6, 8}, orb.Point{9, 12}, 25},
+		{"corner to corner", orb.Point{0, 0}, orb.Point{-4, 1}, orb.Point{3, 4}, orb.Point{9, 4}, 25},
+		{"end over the middle", orb.Point{0, 0}, orb.Point{10, 0}, orb.Point{5, 2}, orb.Point{5, 9}, 4},
+		{"boxes cross, segments do not", orb.Point{0, 0}, orb.Point{10, 10}, orb.Point{6, 0}, orb.Point{8, 2}, 18},
+		{"places", orb.Point{1, 1}, orb.Point{1, 1}, orb.Point{4, 5}, orb.Point{4, 5}, 25},
+	} {
+		for turn, pairs := range [][4]orb.Point{{c.a, c.b, c.c, c.d}, {c.b, c.a, c.c, c.d}, {c.c, c.d, c.a, c.b}, {c.d, c.c, c.b, c.a}} {
+			got := segmentToSegment(pairs[0], pairs[1], pairs[2], pairs[3])
+			about(t, fmt.Sprintf("%s, turn %d", c.name, turn), got, c.want, 1e-12)
+			if gap := boxGap(pairs[0], pairs[1], pairs[2], pairs[3]); gap > c.want+1e-12 {
+				t.Errorf("%s: the boxes are %v apart, the segments %v", c.name, gap, c.want)
+			}
+		}
+	}
+	about(t, "boxes corner to corner", boxGap(orb.Point{0, 0}, orb.Point{2, 1}, orb.Point{5, 5}, orb.Point{9, 7}), 9+16, 0)
+	about(t, "twice the triangle", cross(orb.Point{1, 1}, orb.Point{4, 1}, orb.Point{1, 5}), 12, 0)
+	about(t, "the other way round", cross(orb.Point{1, 1}, orb.Point{1, 5}, orb.Point{4, 1}), -12, 0)
+	about(t, "past an end", pointToSegment(orb.Point{7, 4}, orb.Point{0, 0}, orb.Point{4, 0}), 25, 0)
+	about(t, "before the beginning", pointToSegment(orb.Point{-3, 4}, orb.Point{0, 0}, orb.Point{4, 0}), 25, 0)
+	about(t, "over the middle", pointToSegment(orb.Point{1, 4}, orb.Point{0, 0}, orb.Point{4, 0}), 16, 0)
+	about(t, "a place alone", pointToSegment(orb.Point{3, 4}, orb.Point{0, 0}, orb.Point{0, 0}), 25, 0)
+}
+
+// TestSegmentsBySteps: the distance of two segments is the least over places along both, to
+// the width of a step, and never more.
+func TestSegmentsBySteps(t *testing.T) {
+	random := rand.New(rand.NewPCG(11, 12))
+	draw := func() orb.Point { return orb.Point{10 * random.Float64(), 10 * random.Float64()} }
+	for range 300 {
+		a, b, c, d := draw(), draw(), draw(), draw()
+		least := math.Inf(1)
+		const steps = 200
+		for i := range steps + 1 {
+			s := float64(i) / steps
+			p := orb.Point{a[0] + s*(b[0]-a[0]), a[1] + s*(b[1]-a[1])}
+			least = min(least, pointToSegment(p, c, d))
+		}
+		got := math.Sqrt(segmentToSegment(a, b, c, d))
+		if step := math.Sqrt(least) - got; step < -1e-12 || step > math.Hypot(b[0]-a[0], b[1]-a[1])/steps {
+			t.Fatalf("%v %v and %v %v: %v, by steps %v", a, b, c, d, got, math.Sqrt(least))
+		}
+	}
+}
+
+// TestClear: what keeps apart by more than 0.5; by hand.
+func TestClear(t *testing.T) {
+	square := squareAt(0, 0, 10)
+	with := func(mps ...orb.MultiPolygon) orb.MultiPolygon { return slices.Concat(mps...) }
+	hole := func(x, y, side float64) orb.MultiPolygon {
+		return orb.MultiPolygon{{square[0][0], squareAt(x, y, side)[0][0]}}
+	}
+	for _, c := range []struct {
+		name string
+		mp   orb.MultiPolygon
+		want bool
+	}{
+		{"a square", square, true},
+		{"nothing", nil, true},
+		{"two apart", with(square, squareAt(11, 0, 5)), true},
+		{"two apart by just as much", with(square, squareAt(10.5, 0, 5)), false},
+		{"two too near", with(square, squareAt(10.4, 0, 5)), false},
+		{"two above each other, too near", with(square, squareAt(3, 10.4, 5)), false},
+		{"two above each other, apart", with(square, squareAt(3, 10.6, 5)), true},
+		{"corner to corner, apart", with(square, squareAt(10.4, 10.4, 5)), true},
+		{"corner to corner, too near", with(square, squareAt(10.3, 10.3, 5)), false},
+		{"one over the other", with(square, squareAt(5, 5, 10)), false},
+		{"a hole", hole(4, 4, 2), true},
+		{"a hole near the edge", hole(0.3, 4, 2), false},
+		{"a needle", orb.MultiPolygon{{{{0, 0}, {10, 0.4}, {0, 0.8}, {0, 0}}}}, true},
+		{"a needle folded on itself", orb.MultiPolygon{{{{0, 0}, {10, 0}, {2, 0.4}, {0, 3}, {0, 0}}}}, false},
+		{"a narrow waist", orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 4}, {5, 0.4}, {0, 4}, {0, 0}}}}, false},
+		{"a wide waist", orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 4}, {5, 0.6}, {0, 4}, {0, 0}}}}, true},
+		{"a corner twice", orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 0}, {10, 4}, {0, 0}}}}, false},
+		{"no number", orb.MultiPolygon{{{{0, 0}, {10, 0}, {math.NaN(), 4}, {0, 0}}}}, false},
+	} {
+		if got := isClear(c.mp, 0.5); got != c.want {
+			t.Errorf("%s: %v", c.name, got)
+		}
+	}
+}
+
+// TestEachNearIsEveryPair: the sweep calls do with just those pairs that every pair, asked
+// by itself, calls too near.
+func TestEachNearIsEveryPair(t *testing.T) {
+	random := rand.New(rand.NewPCG(2, 7))
+	for range 60 {
+		var mp orb.MultiPolygon
+		for range 1 + random.IntN(4) {
+			ring := orb.Ring{}
+			for range 3 + random.IntN(6) {
+				ring = append(ring, orb.Point{float64(random.IntN(30)), float64(random.IntN(30))})
+			}
+			mp = append(mp, orb.Polygon{append(ring, ring[0])})
+		}
+		all := sidesOf(mp)
+		type pair [4]int32
+		key := func(s, t *side) pair {
+			if s.ring > t.ring || s.ring == t.ring && s.index > t.index {
+				s, t = t, s
+			}
+			return pair{s.ring, s.index, t.ring, t.index}
+		}
+		var want, got []pair
+		for i := range all {
+			if all[i].a == all[i].b {
+				want = append(want, key(&all[i], &all[i]))
+				continue
+			}
+			for j := range i {
+				if all[j].a != all[j].b && !apartBy(&all[i], &all[j], 1.5) {
+					want = append(want, key(&all[i], &all[j]))
+				}
+			}
+		}
+		eachNear(mp, 1.5, func(s, t *side) bool {
+			if s == t || t.a != t.b {
+				got = append(got, key(s, t))
+			}
+			return true
+		})
+		order := func(a, b pair) int { return slices.Compare(a[:], b[:]) }
+		slices.SortFunc(want, order)
+		slices.SortFunc(got, order)
+		if d := cmp.Diff(want, got); d != "" {
+			t.Fatal(d)
+		}
+	}
+}
+
+// TestChord: two circles of 13 and 15 m with centres 14 m apart share a chord of 24 m, 5 m
+// from the first (the 13-14-15 triangle); by hand.
+func TestChord(t *testing.T) {
+	along, half := chord(13, 15, 14*14)
+	about(t, "along", along, 5, 1e-12)
+	about(t, "half", half, 12, 1e-12)
+	along, half = chord(15, 13, 14*14)
+	about(t, "along from the other", along, 9, 1e-12)
+	about(t, "half from the other", half, 12, 1e-12)
+	if _, half = chord(5, 3, 8*8); half > 1e-6 {
+		t.Errorf("circles that touch share a chord of %v", half)
+	}
+	for _, c := range []struct {
+		sum, d float64
+		want   bool
+	}{{5, 4.9, true}, {5, 5, false}, {5, 5 - 1e-10, false}, {5, 5 - 1e-8, true}, {5, 6, false}} {
+		if got := crosses(c.sum, c.d*c.d); got != c.want {
+			t.Errorf("radii of %v, %v apart: %v", c.sum, c.d, got)
+		}
+	}
+}
+
+// TestArcIntegral: of a whole circle its area, of halves half of it, wherever it lies; by
+// Green's theorem a closed outline of arcs has the area whatever the origin.
+func TestArcIntegral(t *testing.T) {
+	for _, c := range []circle{{0, 0, 2}, {7, -3, 2}} {
+		about(t, "whole", arcIntegral(c, 0, 2*math.Pi), 4*math.Pi, 1e-12)
+		about(t, "whole, from elsewhere", arcIntegral(c, 1, 1+2*math.Pi), 4*math.Pi, 1e-12)
+		about(t, "by quarters", arcIntegral(c, 0, 1)+arcIntegral(c, 1, 4)+arcIntegral(c, 4, 2*math.Pi), 4*math.Pi, 1e-12)
+	}
+	// the upper half of a circle about (0, 5), with the chord back
+	about(t, "upper half and chord", arcIntegral(circle{0, 5, 2}, 0, math.Pi)+chordIntegral(orb.Point{-2, 5}, orb.Point{2, 5}), 2*math.Pi, 1e-12)
+	about(t, "a lens", arcIntegral(circle{0, 0, 2}, -math.Pi/3, math.Pi/3)+arcIntegral(circle{2, 0, 2}, math.Pi*2/3, math.Pi*4/3),
+		2*(4*math.Pi/3-math.Sqrt(3)), 1e-12)
+}
+
+// chordIntegral is half the integral of x dy - y dx along a straight side.
+func chordIntegral(a, b orb.Point) float64 { return (a[0]*b[1] - b[0]*a[1]) / 2 }
+
+// TestNewGroup: which discs take part and which hang together; by hand.
+func TestNewGroup(t *testing.T) {
+	discs := []Disc{
+		{orb.Point{100, 100}, 5}, {orb.Point{108, 100}, 5}, // together
+		{orb.Point{100, 100}, 3},                           // about the same centre
+		{orb.Point{109, 100}, 1},                           // inside the second
+		{orb.Point{130, 100}, 4}, {orb.Point{138, 100}, 4}, // touch without crossing
+		{orb.Point{200, 100}, 2}, // alone
+		{orb.Point{0, 0}, 0}, {orb.Point{math.NaN(), 0}, 9}, {orb.Point{0, 0}, -1}, {orb.Point{0, 0}, geo.Meters(math.Inf(1))},
+	}
+	g := newGroup(discs, 0, 0)
+	want := []circle{{0, 0, 5}, {8, 0, 5}, {30, 0, 4}, {38, 0, 4}, {100, 0, 2}}
+	if !slices.Equal(g.circles, want) || g.origin != (orb.Point{100, 100}) {
+		t.Errorf("%v about %v", g.circles, g.origin)
+	}
+	if !slices.Equal(g.component, []int32{0, 0, 2, 3, 4}) || g.largest != 5 {
+		t.Errorf("components %v, largest %v", g.component, g.largest)
+	}
+	if len(g.touches) != 2 || g.touches[0].circle != 2 || g.touches[1].circle != 3 {
+		t.Fatalf("touches %v", g.touches)
+	}
+	about(t, "direction of the first touch", g.touches[0].angle, 0, 1e-12)
+	about(t, "direction of the second", g.touches[1].angle, math.Pi, 1e-12)
+	about(t, "gap", g.touches[0].gap, 0, 1e-12)
+	grown := newGroup(discs, 3, 0) // those of 4 m, grown, cross; those of 5 m and 4 m do not reach
+	if grown.component.Find(2) != grown.component.Find(3) || grown.component.Find(1) == grown.component.Find(2) {
+		t.Errorf("grown: components %v", grown.component)
+	}
+	about(t, "grown radius", grown.circles[0].r, 8, 0)
+	inner := newGroup([]Disc{{orb.Point{0, 0}, 2}, {orb.Point{1, 0}, 3}}, 0, 0)
+	if len(inner.circles) != 1 || inner.circles[0].r != 3 {
+		t.Errorf("one that touches from within stays: %v", inner.circles)
+	}
+}
+
+// TestCovers: of a circle that two others cover from the right, and from the left past the
+// full turn, what is left; by hand. Circles of 10 m whose centres are 10 m apart cover 120 degrees
+// of each other.
+func TestCovers(t *testing.T) {
+	const third = 2 * math.Pi / 3
+	g := newGroup([]Disc{{orb.Point{0, 0}, 10}, {orb.Point{10, 0}, 10}}, 0, 0)
+	arcs := g.exposed()
+	if len(arcs) != 2 {
+		t.Fatalf("%d arcs", len(arcs))
+	}
+	for _, a := range arcs {
+		about(t, "exposed", a.end-a.start, 2*third, 1e-12)
+	}
+	about(t, "left circle from", math.Mod(arcs[0].start, 2*math.Pi), third/2, 1e-12)
+	about(t, "place", arcs[0].first[0], 5, 1e-12)
+	about(t, "place", arcs[0].first[1], 10*math.Sin(third/2), 1e-9)
+	about(t, "the other place", arcs[0].last[1], -10*math.Sin(third/2), 1e-9)
+	if arcs[0].from != 1 || arcs[0].to != 1 || arcs[1].from != 0 || arcs[1].to != 0 {
+		t.Errorf("%+v", arcs)
+	}
+	for _, c := range []struct {
+		name   string
+		covers []cover
+		all    bool
+	}{
+		{"one short of a turn", []cover{{0, 6, 1}}, false},
+		{"a whole turn in three", []cover{{0, 3, 1}, {2, 5, 2}, {4, 2 * math.Pi, 3}}, true},
+		{"the first not reached again", []cover{{1, 3, 1}, {2, 5, 2}, {4, 1 + 2*math.Pi - 0.01, 3}}, false},
+		{"a gap between", []cover{{0, 3, 1}, {3.1, 7, 2}}, false},
+		{"past the turn", []cover{{2, 5, 1}, {4, 2 + 2*math.Pi + 1, 2}}, true},
+		{"a long one and a short one in it", []cover{{0, 5, 1}, {1, 2, 2}, {4, 7, 3}}, true},
+	} {
+		if got := coverAll(c.covers); got != c.all {
+			t.Errorf("%s: %v", c.name, got)
+		}
+	}
+	if reach, by := startReach([]cover{{1, 2, 7}, {3, 4, 8}, {6, 2*math.Pi + 2.5, 9}}); math.Abs(reach-2.5) > 1e-12 || by != 9 {
+		t.Errorf("%v by %d", reach, by)
+	}
+}
+
+// TestIntervals: stretches put over each other, by hand, and at random against a raster.
+func TestIntervals(t *testing.T) {
+	s := func(lo, hi float64, in, out int32) stretch { return stretch{lo, hi, in, out} }
+	var c intervals
+	for _, add := range []stretch{s(5, 7, 1, 2), s(1, 2, 3, 4), s(9, 12, 5, 6)} {
+		c = c.add(add)
+	}
+	if !slices.Equal(c, intervals{s(1, 2, 3, 4), s(5, 7, 1, 2), s(9, 12, 5, 6)}) {
+		t.Fatalf("%v", c)
+	}
+	if got := slices.Clone(c).add(s(6, 8, 7, 8)); !slices.Equal(got, intervals{s(1, 2, 3, 4), s(5, 8, 1, 8), s(9, 12, 5, 6)}) {
+		t.Errorf("over the end of one: %v", got)
+	}
+	if got := slices.Clone(c).add(s(1.5, 10, 7, 8)); !slices.Equal(got, intervals{s(1, 12, 3, 6)}) {
+		t.Errorf("over three: %v", got)
+	}
+	if got := slices.Clone(c).add(s(5.5, 6, 7, 8)); !slices.Equal(got, c) {
+		t.Errorf("within one: %v", got)
+	}
+	if got := slices.Clone(c).add(s(0, 13, 7, 8)); !slices.Equal(got, intervals{s(0, 13, 7, 8)}) {
+		t.Errorf("over all: %v", got)
+	}
+	for _, q := range []struct{ lo, hi, from, to float64 }{
+		{0, 20, 0, 20}, {1.5, 20, 2, 20}, {0, 10, 0, 9}, {1.5, 6, 2, 5}, {5.5, 6.5, 7, 5}, {3, 4, 3, 4}, {7, 9, 7, 9}, {2, 5, 2, 5},
+	} {
+		if from, to := c.open(q.lo, q.hi); from != q.from || to != q.to {
+			t.Errorf("open from %v to %v: %v to %v, want %v to %v", q.lo, q.hi, from, to, q.from, q.to)
+		}
+	}
+	random := rand.New(rand.NewPCG(4, 4))
+	for range 200 {
+		var c intervals
+		var covered [200]bool // by half units, so that stretches that touch are one
+		for k := range 1 + random.IntN(12) {
+			lo := random.IntN(90)
+			hi := lo + 1 + random.IntN(9)
+			c = c.add(s(float64(lo), float64(hi), int32(k), int32(k)))
+			for x := 2 * lo; x <= 2*hi; x++ {
+				covered[x] = true
+			}
+		}
+		for i, part := range c {
+			if part.lo >= part.hi || i > 0 && c[i-1].hi >= part.lo {
+				t.Fatalf("%v", c)
+			}
+		}
+		for x, is := range covered {
+			at := float64(x) / 2
+			if in := slices.ContainsFunc(c, func(p stretch) bool { return p.lo <= at && at <= p.hi }); in != is {
+				t.Fatalf("%v: at %v %v, want %v", c, at, in, is)
+			}
+		}
+	}
+}
+
+// TestCapsuleGrid: every capsule that comes within its own width of a box is found, none
+// twice, whatever the capsules: lines at random, level, upright, places alone.
+func TestCapsuleGrid(t *testing.T) {
+	random := rand.New(rand.NewPCG(8, 3))
+	for round := range 60 {
+		var lines []orb.LineString
+		var radii []float64
+		for range 1 + random.IntN(30) {
+			a := orb.Point{200 * random.Float64(), 50 * random.Float64()}
+			b := orb.Point{a[0] + 60*random.Float64() - 30, a[1] + 60*random.Float64() - 30}
+			switch random.IntN(4) {
+			case 0:
+				b = a
+			case 1:
+				b[0] = a[0]
+			case 2:
+				b[1] = a[1]
+			}
+			lines, radii = append(lines, orb.LineString{a, b}), append(radii, 1+5*random.Float64())
+		}
+		s := newCapsules(lines, radii)
+		grid := newCapsuleGrid(s)
+		grid.most = 1 << 30
+		w := &capsuleScratch{mark: make([]int32, len(s.capsules))}
+		for range 20 {
+			x, y := 200*random.Float64()-20, 80*random.Float64()-20
+			b := box{x, y, x + 40*random.Float64(), y + 40*random.Float64()}
+			w.round++
+			found := grid.near(b, w, nil)
+			slices.Sort(found)
+			if len(slices.Compact(slices.Clone(found))) != len(found) {
+				t.Fatalf("round %d: found twice: %v", round, found)
+			}
+			for j, c := range s.capsules {
+				p, q := orb.Point{s.nodes[c.a].x, s.nodes[c.a].y}, orb.Point{s.nodes[c.b].x, s.nodes[c.b].y}
+				near := math.Inf(1)
+				corners := [5]orb.Point{{b.left, b.bottom}, {b.right, b.bottom}, {b.right, b.top}, {b.left, b.top}, {b.left, b.bottom}}
+				for k := range 4 {
+					near = min(near, segmentToSegment(p, q, corners[k], corners[k+1]))
+				}
+				if p[0] >= b.left && p[0] <= b.right && p[1] >= b.bottom && p[1] <= b.top {
+					near = 0
+				}
+				if _, is := slices.BinarySearch(found, int32(j)); !is && math.Sqrt(near) < c.r {
+					t.Fatalf("round %d: capsule %d, %v m from the box and %v wide, was not found", round, j, math.Sqrt(near), c.r)
+				}
+			}
+		}
+	}
+}
+
+// TestClipTo: a triangle cut at a line in each of the four ways; by hand.
+func TestClipTo(t *testing.T) {
+	ring := orb.Ring{{0, 0}, {4, 0}, {0, 4}}
+	for _, c := range []struct {
+		name        string
+		axis        int
+		limit, sign float64
+		want        orb.Ring
+	}{
+		{"right of 1", 0, 1, 1, orb.Ring{{1, 3}, {1, 0}, {4, 0}}},
+		{"left of 1", 0, 1, -1, orb.Ring{{0, 0}, {1, 0}, {1, 3}, {0, 4}}},
+		{"above 1", 1, 1, 1, orb.Ring{{0, 1}, {3, 1}, {0, 4}}},
+		{"below 1", 1, 1, -1, orb.Ring{{0, 1}, {0, 0}, {4, 0}, {3, 1}}},
+		{"all of it", 0, -1, 1, ring},
+		{"none of it", 0, 5, 1, orb.Ring{}},
+		{"its corner", 0, 4, 1, orb.Ring{{4, 0}, {4, 0}, {4, 0}}},
+		{"its side", 0, 0, 1, ring},
+	} {
+		got := clipTo(ring, c.axis, c.limit, c.sign)
+		if c.name == "its corner" { // the place, once for each way it is come by
+			if Area(orb.MultiPolygon{{append(got, got...)}}) != 0 || slices.ContainsFunc(got, func(p orb.Point) bool { return p != (orb.Point{4, 0}) }) {
+				t.Errorf("%s: %v", c.name, got)
+			}
+			continue
+		}
+		if !sameRound(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+	if clipTo(nil, 0, 0, 1) != nil {
+		t.Error("of nothing")
+	}
+}
+
+// sameRound says whether two open rings have the same vertices in the same order, from
+// wherever they start.
+func sameRound(a, b orb.Ring) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for k := range max(1, len(a)) {
+		if slices.Equal(a, slices.Concat(b[min(k, len(b)):], b[:min(k, len(b))])) {
+			return true
+		}
+	}
+	return false
+}
+
+// TestEdgeMeets: an edge and a box from 0 to 10; by hand.
+func TestEdgeMeets(t *testing.T) {
+	b := boxOf(0, 0, 10, 10)
+	for _, c := range []struct {
+		name string
+		p, q orb.Point
+		want bool
+	}{
+		{"inside", orb.Point{1, 1}, orb.Point{2, 3}, true},
+		{"through", orb.Point{-5, 5}, orb.Point{15, 6}, true},
+		{"over a corner", orb.Point{-2, 3}, orb.Point{3, -2}, true},
+		{"past a corner", orb.Point{-4, 2}, orb.Point{2, -4}, false},
+		{"on a corner", orb.Point{-4, 4}, orb.Point{4, -4}, true},
+		{"past the corner opposite", orb.Point{8, 14}, orb.Point{14, 8}, false},
+		{"past the other corners", orb.Point{8, -4}, orb.Point{14, 2}, false},
+		{"and the last", orb.Point{-4, 8}, orb.Point{2, 14}, false},
+		{"beside", orb.Point{11, 0}, orb.Point{11, 10}, false},
+		{"along a side", orb.Point{10, 3}, orb.Point{10, 20}, true},
+		{"in line with a side, past it", orb.Point{10, 11}, orb.Point{10, 20}, false},
+		{"below", orb.Point{0, -1}, orb.Point{10, -1}, false},
+		{"above", orb.Point{0, 11}, orb.Point{10, 11}, false},
+		{"left", orb.Point{-1, 0}, orb.Point{-1, 10}, false},
+		{"a place", orb.Point{4, 4}, orb.Point{4, 4}, true},
+	} {
+		if got := edgeMeets(c.p, c.q, b); got != c.want || edgeMeets(c.q, c.p, b) != c.want {
+			t.Errorf("%s: %v", c.name, got)
+		}
+	}
+}
+
+// TestStops: places on a circle that an outline must pass, those too near one another as
+// one; by hand.
+func TestStops(t *testing.T) {
+	near := leastTurn / 2
+	for _, c := range []struct {
+		name  string
+		given []stop
+		round bool
+		want  []stop
+	}{
+		{"none", nil, false, nil},
+		{"apart", []stop{{1, 5}, {2, 4}}, false, []stop{{1, 5}, {2, 4}}},
+		{"two as one, the second farther in", []stop{{1, 5}, {1 + near, 4}, {2, 5}}, false, []stop{{1, 4}, {2, 5}}},
+		{"two as one, the first farther in", []stop{{1, 4}, {1 + near, 5}}, false, []stop{{1, 4}}},
+		{"last and first of a circle", []stop{{near, 5}, {3, 5}, {2 * math.Pi, 4}}, true, []stop{{near, 4}, {3, 5}}},
+		{"last and first of an arc", []stop{{near, 5}, {3, 5}, {2 * math.Pi, 4}}, false, []stop{{near, 5}, {3, 5}, {2 * math.Pi, 4}}},
+		{"one of a circle", []stop{{1, 5}}, true, []stop{{1, 5}}},
+	} {
+		if got := apartStops(slices.Clone(c.given), c.round); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// TestCornersBetweenStopsKeepTheSector: whatever the ends of an arc lie at, corners between
+// them are drawn so that the sector has the area of the true one.
+func TestCornersBetweenStopsKeepTheSector(t *testing.T) {
+	c := circle{3, -2, 7}
+	for _, turn := range []float64{0.01, 0.5, math.Pi / 2, 3, 6} {
+		for _, ends := range [][2]float64{{7, 7}, {6.99, 7}, {7, 6.9}, {6.95, 6.98}} {
+			for _, sides := range []float64{16, 128, 500} {
+				from, to := stop{0.7, ends[0]}, stop{0.7 + turn, ends[1]}
+				ring := orb.Ring{{c.x, c.y}, c.at(from)}
+				ring = append(appendBetween(ring, c, from, to, sides), c.at(to))
+				about(t, fmt.Sprintf("turn %v, ends %v, %v sides", turn, ends, sides), math.Abs(signedArea(ring)), turn/2*49, 1e-9)
+				if n := len(ring) - 3; float64(n+1) < turn*sides/(2*math.Pi) {
+					t.Errorf("%d corners for %v of %v sides", n, turn, sides)
+				}
+			}
+		}
+	}
+}
+
+// TestRotateAndNormalForm: by hand.
+func TestRotateAndNormalForm(t *testing.T) {
+	for k := range 5 {
+		s := []orb.Point{{0, 0}, {1, 0}, {2, 0}, {3, 0}, {4, 0}}
+		rotate(s, k)
+		for i := range s {
+			if s[i][0] != float64((i+k)%5) {
+				t.Fatalf("by %d: %v", k, s)
+			}
+		}
+	}
+	want := orb.Ring{{0, 0}, {4, 0}, {4, 3}, {0, 3}, {0, 0}}
+	for k := range 4 {
+		open := slices.Clone(want[:4])
+		rotate(open, k)
+		for _, back := range []bool{false, true} {
+			if back {
+				slices.Reverse(open)
+			}
+			r := append(orb.Ring(slices.Clone(open)), open[0])
+			hole := slices.Clone(r)
+			if normalizeRing(r, true); !slices.Equal(r, want) {
+				t.Errorf("%v", r)
+			}
+			if normalizeRing(hole, false); !slices.Equal(hole, orb.Ring{{0, 0}, {0, 3}, {4, 3}, {4, 0}, {0, 0}}) {
+				t.Errorf("as a hole %v", hole)
+			}
+		}
+	}
+	for _, c := range []struct {
+		a, b orb.Ring
+		want int
+	}{{orb.Ring{{0, 0}}, orb.Ring{{0, 0}}, 0}, {orb.Ring{{0, 0}}, orb.Ring{{0, 1}}, -1}, {orb.Ring{{1, 0}}, orb.Ring{{0, 1}}, 1}, {orb.Ring{{0, 0}}, orb.Ring{{0, 0}, {1, 1}}, -1}} {
+		if got := compareRings(c.a, c.b); got != c.want {
+			t.Errorf("%v and %v: %d", c.a, c.b, got)
+		}
+	}
+}
+
+// TestEvenOddEdges: edges that are there twice cancel, three times leave one, either way
+// round; by hand.
+func TestEvenOddEdges(t *testing.T) {
+	edge := func(x0, y0, x1, y1 float64) border { return border{from: orb.Point{x0, y0}, to: orb.Point{x1, y1}} }
+	got := evenOddEdges([]border{edge(0, 0, 1, 0), edge(1, 0, 0, 0), edge(5, 5, 4, 4), edge(0, 0, 0, 1), edge(0, 1, 0, 0), edge(0, 0, 0, 1)})
+	if want := []border{edge(0, 0, 0, 1), edge(4, 4, 5, 5)}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// TestGrain: a power of two, of about 1e-11 of the size, and no finer than what coordinates
+// far from the origin can tell.
+func TestGrain(t *testing.T) {
+	for _, c := range []struct {
+		ring orb.Ring
+		want float64
+	}{
+		{squareAt(0, 0, 1)[0][0], 0x1p-36},       // 1e-11 is 0.69 of it
+		{squareAt(0, 0, 1000)[0][0], 0x1p-26},    // 1e-8 is 0.67 of it
+		{squareAt(-500, 0, 1000)[0][0], 0x1p-26}, // wherever near the origin
+		{squareAt(1<<30, 0, 1)[0][0], 0x1p-18},   // eight units of 2^-22, and the side a little more
+		{squareAt(0, -(1 << 30), 1)[0][0], 0x1p-19},
+	} {
+		if got := grainOf(c.ring); got != c.want {
+			t.Errorf("%v: 2^%v, want 2^%v", c.ring[0], math.Log2(got), math.Log2(c.want))
+		}
+	}
+}
+
+// TestSkylineOfEdges: an edge as a strip, from the left, cut at the box, whichever way it
+// runs; by hand.
+func TestSkylineOfEdges(t *testing.T) {
+	roof := orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 4}, {5, 6}, {0, 4}, {0, 0}}}} // 10 by 4 and a roof of 10
+	s := SkylineOf(roof)
+	within(t, "house", s.Area(), 50, 1e-12)
+	within(t, "left half", s.Cut(rectangle(0, 0, 5, 20)).Area(), 25, 1e-12)
+	within(t, "above the eaves", s.Cut(rectangle(-5, 4, 20, 20)).Area(), 10, 1e-12)
+	within(t, "a beam", s.Shared(rectangle(-5, 1, 20, 1)), 10, 1e-12)
+	within(t, "a beam in the roof", s.Shared(rectangle(-5, 5, 20, 1)), 2.5, 1e-12)
+	within(t, "beside", s.Shared(rectangle(10, 0, 5, 5)), 0, 0)
+	within(t, "twice cut", s.Cut(rectangle(2, 0, 6, 20)).Cut(rectangle(0, 2, 20, 2)).Area(), 12, 1e-12)
+	within(t, "the roof alone, twice cut", s.Cut(rectangle(0, 4, 5, 20)).Shared(rectangle(2.5, 0, 20, 20)), 3.75, 1e-12)
+	holed := orb.MultiPolygon{{roof[0][0], {{2, 1}, {2, 3}, {4, 3}, {4, 1}, {2, 1}}}}
+	within(t, "with a window", SkylineOf(holed).Area(), 46, 1e-12)
+	within(t, "half the window", SkylineOf(holed).Shared(rectangle(0, 0, 3, 4)), 10, 1e-12)
+}
+
+// TestInclusionAndExclusion: of areas at random, union and intersection come to both areas,
+// difference and intersection to the first, in every order and shifted and turned alike.
+func TestInclusionAndExclusion(t *testing.T) {
+	random := rand.New(rand.NewPCG(21, 22))
+	draw := func() orb.MultiPolygon {
+		var ring orb.Ring
+		n := 5 + random.IntN(9)
+		x, y := 20*random.Float64(), 20*random.Float64()
+		for i := range n {
+			r := 4 + 8*random.Float64()
+			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			ring = append(ring, orb.Point{x + r*c, y + r*s})
+		}
+		return orb.MultiPolygon{{append(ring, ring[0])}}
+	}
+	moved := func(mp orb.MultiPolygon) orb.MultiPolygon { // by 3-4-5 of a turn and a long way
+		out := mp.Clone()
+		for _, p := range out {
+			for _, r := range p {
+				for i, v := range r {
+					r[i] = orb.Point{0.6*v[0] - 0.8*v[1] + 1000, 0.8*v[0] + 0.6*v[1] - 2000}
+				}
+			}
+		}
+		return out
+	}
+	for range 40 {
+		a, b := draw(), draw()
+		both, all := Intersection(a, b), Union([]orb.MultiPolygon{a, b}, 1)
+		about(t, "union and intersection", float64(Area(all)+Area(both)), float64(Area(a)+Area(b)), 1e-9)
+		about(t, "without making it", float64(IntersectionArea(a, b)), float64(Area(both)), 1e-9)
+		about(t, "from the other side", float64(IntersectionArea(b, a)), float64(Area(both)), 1e-9)
+		about(t, "difference", float64(Area(Difference(a, b))+Area(both)), float64(Area(a)), 1e-9)
+		about(t, "by skylines", float64(SkylineOf(a).Cut(b).Area()), float64(Area(both)), 1e-9)
+		about(t, "moved", float64(IntersectionArea(moved(a), moved(b))), float64(Area(both)), 1e-8)
+		about(t, "moved union", float64(Area(Union([]orb.MultiPolygon{moved(b), moved(a)}, 1))), float64(Area(all)), 1e-8)
+		if err := Valid(all); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestDiscsTurnedAndShifted: area, closing and outline of discs hang on how they lie to one
+// another and on nothing else.
+func TestDiscsTurnedAndShifted(t *testing.T) {
+	random := rand.New(rand.NewPCG(31, 32))
+	for range 25 {
+		var discs, turned []Disc
+		for range 2 + random.IntN(20) {
+			d := Disc{orb.Point{60 * random.Float64(), 60 * random.Float64()}, geo.Meters(1 + 10*random.Float64())}
+			discs = append(discs, d)
+			x, y := d.Center[0], d.Center[1]
+			turned = append(turned, Disc{orb.Point{0.6*x - 0.8*y + 300, 0.8*x + 0.6*y - 500}, d.Radius})
+		}
+		random.Shuffle(len(turned), func(i, j int) { turned[i], turned[j] = turned[j], turned[i] })
+		exact := float64(UnionDiscsArea(discs))
+		about(t, "area", float64(UnionDiscsArea(turned)), exact, 1e-8)
+		about(t, "drawn", float64(Area(UnionDiscs(turned))), exact, 1e-6)
+		about(t, "closing", float64(CloseDiscs(turned, 6)), float64(CloseDiscs(discs, 6)), 1e-7)
+		about(t, "closing skyline", float64(ClosingSkyline(turned, 6).Area()), float64(CloseDiscs(discs, 6)), 1e-4)
+		sum := 0.0
+		for _, d := range discs {
+			sum += math.Pi * float64(d.Radius*d.Radius)
+		}
+		if closed := float64(CloseDiscs(discs, 6)); exact > sum+1e-9 || closed < exact {
+			t.Errorf("union %v of %v, closed %v", exact, sum, closed)
+		}
+		last := 0.0
+		for gap := geo.Meters(0); gap < 40; gap += 4 {
+			closed := float64(CloseDiscs(discs, gap))
+			if closed < last-1e-9 {
+				t.Errorf("a gap of %v closes to %v, a narrower one to %v", gap, closed, last)
+			}
+			last = closed
+		}
+	}
+}
+
+// TestBuffersOfBuffers: what is grown by 2 and then by 3 is what is grown by 5, to what
+// chords take off; and grown and shrunk a convex area is itself.
+func TestBuffersOfBuffers(t *testing.T) {
+	for _, mp := range []orb.MultiPolygon{squareAt(0, 0, 20), rectangle(5, 5, 40, 3), {{{{0, 0}, {30, 0}, {15, 25}, {0, 0}}}}} {
+		once, twice := BufferPolygon(mp, 5, 64), BufferPolygon(BufferPolygon(mp, 2, 64), 3, 64)
+		within(t, "grown twice", Area(twice), float64(Area(once)), 1e-4)
+		length := 0.0
+		for _, r := range mp[0] {
+			for i := 1; i < len(r); i++ {
+				length += math.Hypot(r[i][0]-r[i-1][0], r[i][1]-r[i-1][1])
+			}
+		}
+		// Steiner's formula for a convex area
+		within(t, "Steiner", Area(once), float64(Area(mp))+5*length+25*math.Pi, 1e-4)
+		within(t, "there and back", Area(BufferPolygon(once, -5, 64)), float64(Area(mp)), 1e-4)
+		within(t, "closing a convex area", Area(Closing(mp, 7)), float64(Area(mp)), 1e-4)
+	}
+}
+
+// TestSpikes: tips where a ring turns back on itself go, with what is left of them; by hand.
+func TestSpikes(t *testing.T) {
+	square := orb.Ring{{0, 0}, {4, 0}, {4, 4}, {0, 4}, {0, 0}}
+	for _, c := range []struct {
+		name string
+		ring orb.Ring
+		want orb.Ring
+	}{
+		{"none", square, square},
+		{"a repeat", orb.Ring{{0, 0}, {4, 0}, {4, 0}, {4, 4}, {0, 4}, {0, 0}}, square},
+		{"a tip", orb.Ring{{0, 0}, {4, 0}, {9, 0}, {4, 0}, {4, 4}, {0, 4}, {0, 0}}, square},
+		{"a tip of two steps", orb.Ring{{0, 0}, {4, 0}, {6, 0}, {9, 0}, {6, 0}, {4, 0}, {4, 4}, {0, 4}, {0, 0}}, square},
+		{"a tip at the start", orb.Ring{{-3, 0}, {4, 0}, {4, 4}, {0, 4}, {0, 0}, {-3, 0}}, orb.Ring{{0, 0}, {4, 0}, {4, 4}, {0, 4}}},
+		{"straight on is no tip", orb.Ring{{0, 0}, {2, 0}, {4, 0}, {4, 4}, {0, 4}, {0, 0}}, orb.Ring{{0, 0}, {2, 0}, {4, 0}, {4, 4}, {0, 4}, {0, 0}}},
+		{"nothing but a tip", orb.Ring{{0, 0}, {4, 0}, {2, 0}, {0, 0}}, nil},
+	} {
+		got := withoutSpikes(c.ring)
+		if c.want == nil {
+			if got != nil {
+				t.Errorf("%s: %v", c.name, got)
+			}
+			continue
+		}
+		if len(got) < 4 || got[0] != got[len(got)-1] || Area(orb.MultiPolygon{{got}}) != 16 || c.name != "a tip at the start" && !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
