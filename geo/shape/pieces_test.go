@@ -370,7 +370,7 @@ func TestLeastLeft(t *testing.T) {
 	}
 }
 
-// TestGridKeepsArea: areas at random on a grid of decimetres: every vertex on it, valid, and
+// TestGridKeepsArea: areas at random on a grid of millimetres: every vertex on it, valid, and
 // the area within a few square steps of what it was.
 func TestGridKeepsArea(t *testing.T) {
 	random := rand.New(rand.NewPCG(111, 112))
@@ -381,7 +381,7 @@ func TestGridKeepsArea(t *testing.T) {
 			discs = append(discs, Disc{orb.Point{30 * random.Float64(), 30 * random.Float64()}, geo.Meters(2 + 6*random.Float64())})
 		}
 		mp := UnionDiscs(discs)
-		plain, kept := OnGrid(mp, 10), OnGridOfArea(mp, 10, measure(mp), measure)
+		plain, kept := OnGrid(mp, 1000), OnGridOfArea(mp, 1000, measure(mp), measure)
 		for name, got := range map[string]orb.MultiPolygon{"plain": plain, "of area": kept} {
 			if err := Valid(got); err != nil {
 				t.Fatalf("%s: %v", name, err)
@@ -389,16 +389,16 @@ func TestGridKeepsArea(t *testing.T) {
 			for _, p := range got {
 				for _, r := range p {
 					for _, v := range r {
-						if math.Abs(v[0]*10-math.Round(v[0]*10)) > 1e-9 || math.Abs(v[1]*10-math.Round(v[1]*10)) > 1e-9 {
+						if math.Abs(v[0]*1000-math.Round(v[0]*1000)) > 1e-9 || math.Abs(v[1]*1000-math.Round(v[1]*1000)) > 1e-9 {
 							t.Fatalf("%s: %v is not on the grid", name, v)
 						}
 					}
 				}
 			}
 		}
-		// a square step is 0.01 m2
-		about(t, "area kept", measure(kept), measure(mp), closeEnough*0.01)
-		if off := math.Abs(measure(plain) - measure(mp)); off > 0.05*float64(vertices(mp)) {
+		// a square step is 1e-6 m2
+		about(t, "area kept", measure(kept), measure(mp), closeEnough*1e-6)
+		if off := math.Abs(measure(plain) - measure(mp)); off > 1e-3*float64(vertices(mp)) {
 			t.Errorf("rounded alone: %v off", off)
 		}
 	}
