@@ -74,7 +74,7 @@ func (s *search) joinPoint(i int, part span, clump bool) bool {
 		left, right := s.children(part)
 		found := s.joinPoint(i, left, clump)
 		if found && clump {
-			return true
+			return found
 		}
 		return s.joinPoint(i, right, clump) || found
 	}
