@@ -83,7 +83,7 @@ func TestPROJJSONByHand(t *testing.T) {
 		"no system":        {`{"type":"VerticalCRS","name":"heights"}`, "heights"},
 		"too deep":         {strings.Repeat(`{"components":[`, 5) + degrees(`"semi_major_axis":6378137,"inverse_flattening":298.257223563`, ``) + strings.Repeat(`]}`, 5), "no geographic or projected system"},
 		"not closed":       {degrees(`"semi_major_axis":6378137`, ``)[:80], "no PROJJSON"},
-		"a unit of no one": {strings.Replace(projectedJSON("metre", 0), `"unit":"metre"`, `"unit":"chain"`, 1), "NaN"},
+		"a unit of no one": {strings.Replace(projectedJSON("metre", 0), `"direction":"east","unit":"metre"`, `"direction":"east","unit":"chain"`, 1), "unit is NaN"},
 	} {
 		if got, err := ParseCRS(c.text); !errors.Is(err, ErrUnsupported) || !strings.Contains(err.Error(), c.reason) {
 			t.Errorf("%s: %+v, %v", name, got, err)
