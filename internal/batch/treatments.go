@@ -84,6 +84,9 @@ const keyLength = 16
 // jobKey names a piece of work by all that is written of it.
 func jobKey(a *treatment.Treatment) string {
 	said := fmt.Sprintf("%s\n%q\n%t %v\n%q\n%q\n%v\n%+v", a.Date.Format(time.DateOnly), a.StandID, a.Placed, a.Position, a.Method, a.FormulationClass, a.TreatedAcres, quoted(a.Application))
+	if a.Photos != "" { // of work without, the key stays what it was
+		said += fmt.Sprintf("\n%q", a.Photos)
+	}
 	if len(a.Ground) > 0 { // of work without, the key stays what it was
 		said += fmt.Sprintf("\n%v", a.Ground)
 	}

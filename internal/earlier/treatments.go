@@ -79,7 +79,7 @@ func jobOf(at columns, row []string) (result.Treatment, error) {
 		Application: treatment.Application{
 			Product: text(field.Product), Registration: text(field.RegistrationNumber), Amount: number(field.Amount), AmountUnit: text(field.AmountUnit),
 			Applicator: text(field.Applicator), Licence: text(field.Licence), Start: text(field.StartTime), End: text(field.EndTime),
-			Wind: number(field.WindMps), Temperature: number(field.TemperatureC), Hours: number(field.Hours),
+			Wind: number(field.WindMps), Temperature: number(field.TemperatureC), Hours: number(field.Hours), Photos: text(field.PhotoNumbers),
 		},
 	}
 	lon, lat := number(field.DecimalLongitude), number(field.DecimalLatitude)

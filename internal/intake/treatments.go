@@ -1,6 +1,8 @@
 package intake
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
 
 	"driftreach/internal/cell"
@@ -70,6 +72,9 @@ func ReadTreatments(s format.Source, o Options) (Treatments, []check.Finding, er
 	if err := r.readFile(s, r.take); err != nil {
 		return Treatments{}, nil, err
 	}
+	if r.blank > 0 {
+		r.ReportFile(treatment.RuleBlankForm(), "date", "", fmt.Sprintf("%s a stand or a place and nothing of any work: not filled in, and passed over", rowsName(r.blank)))
+	}
 	noColumns := !r.columns.Has(treatmentStand) && (!r.columns.Has(treatmentLon) || !r.columns.Has(treatmentLat))
 	switch {
 	case r.Tabular() && noColumns && r.GeometryColumn < 0:
@@ -92,6 +97,10 @@ func (r *treatmentReader) take(f *format.Feature) error {
 	if r.rejectFeature(f, pointsOrAreas) {
 		return nil
 	}
+	if r.unfilled(f) {
+		r.blank++
+		return nil
+	}
 	a := treatment.Treatment{
 		File: r.Name, Row: f.Row, StandID: r.store.keep(wholeText(r.columns.Cell(f, treatmentStand))),
 		TreatedAcres: r.number(f, treatmentAcres), Application: r.application(f),
@@ -105,6 +114,33 @@ func (r *treatmentReader) take(f *format.Feature) error {
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), a)
 	return nil
+}
+
+// unfilled says whether a row that has room for the day of the work tells nothing of any
+// work: a stand and a place at most, as crews are handed them to be filled in. An area
+// tells something: somebody drew it.
+func (r *treatmentReader) unfilled(f *format.Feature) bool {
+	if !r.columns.Has(treatmentDate) || areaLike(f.Shape.Kind) || cell.IsBlank(r.columns.Cell(f, treatmentStand)) {
+		return false
+	}
+	for field := range treatmentFields {
+		switch field {
+		case treatmentID, treatmentStand, treatmentLon, treatmentLat:
+			continue
+		}
+		if !cell.IsBlank(r.columns.Cell(f, field)) {
+			return false
+		}
+	}
+	return true
+}
+
+// rowsName says how many rows name something.
+func rowsName(n int) string {
+	if n == 1 {
+		return "1 row names"
+	}
+	return strconv.Itoa(n) + " rows name"
 }
 
 // word reads a column of words by the user's table; what is not known is kept.

@@ -19,6 +19,7 @@ func (r *treatmentReader) application(f *format.Feature) treatment.Application {
 		AmountUnit: r.entered(f, treatmentAmountUnit), Applicator: r.entered(f, treatmentApplicator), Licence: r.entered(f, treatmentLicence),
 		Start: r.clock(f, treatmentStart), End: r.clock(f, treatmentEnd),
 		Wind: r.number(f, treatmentWind), Temperature: r.number(f, treatmentTemperature), Hours: r.number(f, treatmentHours),
+		Photos: r.entered(f, treatmentPhotos),
 	}
 	var unit string
 	if a.Amount, unit = r.amount(f); unit != "" && a.AmountUnit == "" {
@@ -79,7 +80,7 @@ func (r *treatmentReader) clock(f *format.Feature, field int) string {
 func applicationValue(a *treatment.Application, field string) string {
 	for name, text := range map[string]string{ // one at most
 		"product": a.Product, "registration_number": a.Registration, "amount_unit": a.AmountUnit, "applicator": a.Applicator,
-		"licence": a.Licence, "start_time": a.Start, "end_time": a.End,
+		"licence": a.Licence, "start_time": a.Start, "end_time": a.End, "photo_numbers": a.Photos,
 	} {
 		if name == field {
 			return text

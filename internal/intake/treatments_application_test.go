@@ -15,7 +15,7 @@ import (
 // temperature and hours are ours. Worked by hand: 50 °F is 10 °C, 10 mph 4.4704 m/s,
 // 90 minutes 1.5 hours, a quarter past eight 0.34375 of a day.
 func TestApplicationIsReadAsEntered(t *testing.T) {
-	const header = "date,stand_id,Product,reg,used,unit,who,License,from,to,Wind (mph),Temp F,time_min\n"
+	const header = "date,stand_id,Product,reg,used,unit,who,License,from,to,Wind (mph),Temp F,time_min,Photo_Numbers\n"
 	m := column.Mapping{
 		Columns: map[string]column.Names{
 			"registration_number": {"reg"}, "amount": {"used"}, "amount_unit": {"unit"}, "applicator": {"who"}, "start_time": {"from"}, "end_time": {"to"},
@@ -24,15 +24,15 @@ func TestApplicationIsReadAsEntered(t *testing.T) {
 		Units: map[string]string{"amount": "Gal"},
 	}
 	for row, want := range map[string]string{
-		"A 41,524-1,2.5,qt,N. N.,L-7,0.34375,11:00 am,10,50,90": "A 41|524-1|2.5 qt|N. N.|L-7|08:15|11:00 am|4.470|10.0|1.50|",
-		"A 41,,2.5,,,,,,,,":                        "A 41||2.5 Gal||||||||",
-		"A 41,,12 fl Oz,,,,,,,,":                   "A 41||12 fl Oz||||||||",
-		"A 41,,\"1,250.5 L\",mL,,,,,,,":            "A 41||1250.5 mL||||||||",
-		"A 41,,~3,,,,,,5 knots,21 C,2 h":           "A 41||3 Gal|||||2.572|21.0|2.00|number-approximate",
-		"n/a,,,,,,,,calm,,":                        "||||||||||number-unreadable",
-		"A 41,,a few,,,,,,,,":                      "A 41||||||||||number-unreadable",
-		"A 41,,nan,,,,,,,,":                        "A 41||||||||||number-not-finite",
-		"=cmd(),+1,1 1/2,gal,@x,-L,8:00,9:00,0,,0": "=cmd()|+1|1.5 gal|@x|-L|8:00|9:00|0.000||0.00|",
+		"A 41,524-1,2.5,qt,N. N.,L-7,0.34375,11:00 am,10,50,90, 0412-0418 ": "A 41|524-1|2.5 qt|N. N.|L-7|08:15|11:00 am|4.470|10.0|1.50|0412-0418|",
+		"A 41,,2.5,,,,,,,,,":                        "A 41||2.5 Gal|||||||||",
+		"A 41,,12 fl Oz,,,,,,,,,":                   "A 41||12 fl Oz|||||||||",
+		"A 41,,\"1,250.5 L\",mL,,,,,,,,":            "A 41||1250.5 mL|||||||||",
+		"A 41,,~3,,,,,,5 knots,21 C,2 h,":           "A 41||3 Gal|||||2.572|21.0|2.00||number-approximate",
+		"n/a,,,,,,,,calm,,,":                        "|||||||||||number-unreadable",
+		"A 41,,a few,,,,,,,,,":                      "A 41|||||||||||number-unreadable",
+		"A 41,,nan,,,,,,,,,":                        "A 41|||||||||||number-not-finite",
+		"=cmd(),+1,1 1/2,gal,@x,-L,8:00,9:00,0,,0,": "=cmd()|+1|1.5 gal|@x|-L|8:00|9:00|0.000||0.00||",
 	} {
 		s := format.FromReader("t.csv", strings.NewReader(header+"2026-07-05,s1,"+row+"\n"))
 		o := DefaultOptions()
@@ -64,7 +64,7 @@ func applicationText(a treatment.Treatment) string {
 	amount := strings.TrimSpace(number(a.Amount, "%g") + " " + a.AmountUnit)
 	return strings.Join([]string{
 		a.Product, a.Registration, amount, a.Applicator, a.Licence, a.Start, a.End,
-		number(a.Wind, "%.3f"), number(a.Temperature, "%.1f"), number(a.Hours, "%.2f"), "",
+		number(a.Wind, "%.3f"), number(a.Temperature, "%.1f"), number(a.Hours, "%.2f"), a.Photos, "",
 	}, "|")
 }
 

@@ -27,6 +27,7 @@ const (
 	treatmentWind
 	treatmentTemperature
 	treatmentHours
+	treatmentPhotos
 )
 
 // treatmentFields are the columns of control work. The id is for findings alone.
@@ -59,6 +60,7 @@ var treatmentFields = []column.Field{
 	treatmentWind:         {Name: "wind_mps", In: cell.MetrePerSecond},
 	treatmentTemperature:  {Name: "temperature_c", In: cell.Celsius},
 	treatmentHours:        {Name: "hours", In: cell.Hour},
+	treatmentPhotos:       {Name: "photo_numbers"},
 }
 
 // recognisedTreatments are names of columns in the day books of crews [C].
@@ -80,6 +82,7 @@ var recognisedTreatments = []column.Recognised{
 	column.Elsewhere("wind_mps", column.Numbers, "wind", "windspeed", "windvelocity", "wspd", "windspd", "avgwind"),
 	column.Elsewhere("temperature_c", column.Numbers, "temperature", "temp", "airtemp", "airtemperature", "ambienttemp"),
 	column.Elsewhere("hours", column.Numbers, "labourhours", "laborhours", "crewhours", "personhours", "manhours", "workhours", "hoursworked", "totalhours", "staffhours", "hrs", "duration"),
+	column.Elsewhere("photo_numbers", column.Anything, "photos", "photo", "photono", "photonos", "photonumber", "photoid", "photoids", "pictures", "images", "imagenos", "picnos"),
 }
 
 // treatmentReader makes features into control work.
@@ -88,5 +91,6 @@ type treatmentReader struct {
 	found            []treatment.Treatment
 	methods, classes map[string]string
 	amountUnit       string // of plain amounts; blank for not told
+	blank            int    // forms that came back blank
 	slab             slab
 }

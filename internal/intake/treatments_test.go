@@ -36,7 +36,7 @@ func readTreatments(t testing.TB, text string, o Options) ([]treatment.Treatment
 // TestTreatmentFields reads every field once; values by hand.
 func TestTreatmentFields(t *testing.T) {
 	if f := fmt.Sprint(column.FieldNames(treatmentFields)); f != "[treatment_id date stand_id method formulation_class treated_acres decimalLongitude decimalLatitude "+
-		"product registration_number amount amount_unit applicator licence start_time end_time wind_mps temperature_c hours]" {
+		"product registration_number amount amount_unit applicator licence start_time end_time wind_mps temperature_c hours photo_numbers]" {
 		t.Error(f)
 	}
 	actions, findings, _ := readTreatments(t, "date,stand_id,lon,lat,method,formulation_class,treated_acres\n"+
@@ -83,6 +83,8 @@ func TestBadTreatmentRows(t *testing.T) {
 		want      string
 	}{
 		{"good", "b,2026-07-06,s,1,2,hand pull,none,1", 2, ""},
+		{"not filled in", "b,,s,1,2,,,", 1, "treatment-form-blank"},
+		{"nothing but a place", "b,,,1,2,,,", 1, "row 2 treatment-date-missing"},
 		{"no date", "b,,s,1,2,hand pull,none,1", 1, "row 2 treatment-date-missing"},
 		{"date in words", "b,July,s,1,2,hand pull,none,1", 1, "b date-unreadable; row 2 treatment-date-missing"},
 		{"after the quarter", "b,2026-10-06,s,1,2,hand pull,none,1", 2, "row 2 treatment-after-quarter"},

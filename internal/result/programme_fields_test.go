@@ -246,7 +246,7 @@ start_time=08:00 | end_time=11:30 | wind_mps=1.25 | temperature_c=18.3 | hours=3
 date=2026-07-12 | counted_in=2026Q3 | stand_id=2026Q1-0001 | stands=2026Q1-0001 | waterBodies=Alder Creek | unit_ids=u1; u2
 decimalLongitude=-39.9999 | decimalLatitude=-32.9999 | method=foliar spray | formulation_class=aquatic-labelled | treated_acres=0.8
 product=Reed Away | registration_number=R-12 | amount=2.25 | amount_unit=l | applicator=J. Doe | licence=L-9 | start_time=08:00 | end_time=11:30
-wind_mps=1.25 | temperature_c=18.3 | hours=3.5 | treated_ground=MULTIPOLYGON(((-40 -33,-39.999 -33,-39.999 -32.999,-40 -32.999,-40 -33))) | key=k1
+wind_mps=1.25 | temperature_c=18.3 | hours=3.5 | photo_numbers=0412-0418 | treated_ground=MULTIPOLYGON(((-40 -33,-39.999 -33,-39.999 -32.999,-40 -32.999,-40 -33))) | key=k1
 
 date=2026-07-20 | counted_in=2026Q3 | method=goats | key=k2
 

@@ -208,12 +208,12 @@ func programmeBefore() *Previous {
 func programmeJobs() []Treatment {
 	nothing := treatment.Application{Amount: math.NaN(), Wind: math.NaN(), Temperature: math.NaN(), Hours: math.NaN()}
 	used := treatment.Application{
-		Product: "Reed Away", Registration: "R-12", Amount: 2.25, AmountUnit: "l", Applicator: "J. Doe", Licence: "L-9", Start: "08:00", End: "11:30", Wind: 1.25, Temperature: 18.25, Hours: 3.5,
+		Product: "Reed Away", Registration: "R-12", Amount: 2.25, AmountUnit: "l", Applicator: "J. Doe", Licence: "L-9", Start: "08:00", End: "11:30", Wind: 1.25, Temperature: 18.25, Hours: 3.5, Photos: "0412-0418",
 	}
 	more := used
-	more.Product, more.Registration, more.AmountUnit, more.Amount, more.Hours = "reed  away", "r-12", " L", 1.5, math.NaN()
+	more.Product, more.Registration, more.AmountUnit, more.Amount, more.Hours, more.Photos = "reed  away", "r-12", " L", 1.5, math.NaN(), ""
 	untold := used
-	untold.Amount, untold.Registration = math.NaN(), "R-13"
+	untold.Amount, untold.Registration, untold.Photos = math.NaN(), "R-13", ""
 	return []Treatment{
 		{
 			Treatment: treatment.Treatment{Date: date(2026, 5, 3), StandID: "S9", Method: treatment.CutStump, FormulationClass: treatment.General, TreatedAcres: 0.25, Application: untold},

@@ -112,6 +112,7 @@ func workUsed() []Field {
 		{field.WindMps, "Wind", MetersPerSecond, Number, "Wind speed.", "", func(r *Run, i int) Value { return number(of(r, i).Wind, MetersPerSecond) }},
 		{field.TemperatureC, "Temperature", Celsius, Number, "Temperature of the air.", "", func(r *Run, i int) Value { return number(of(r, i).Temperature, Celsius) }},
 		{field.Hours, "Hours", Hours, Number, "Hours worked, of all people.", "", func(r *Run, i int) Value { return number(of(r, i).Hours, Hours) }},
+		entered(field.PhotoNumbers, "Photo numbers", "Numbers or names of the photographs taken, as entered.", func(a *treatment.Application) string { return a.Photos }),
 		{field.TreatedGround, "Ground treated", NoUnit, Text, "Area that was treated, as it was drawn, as well-known text in WGS 84 degrees; blank where none was drawn.", "OGC 06-103r4 [P]",
 			func(r *Run, i int) Value { return text(areaText(r.Treatments[i].Ground)) }},
 		{field.Key, "Key", NoUnit, Text, "Names the row by all that was entered of it: a row given again in a later quarter is known by it and counts once.", "",

@@ -33,6 +33,9 @@ func (c *checker) application(a *Treatment) {
 	if start >= 0 && end >= 0 && end < start {
 		c.Report(a, ruleTimes, "end_time", a.End, "end_time is before start_time; both were kept as they stand")
 	}
+	if a.Photos != "" && !strings.ContainsAny(a.Photos, "0123456789") {
+		c.Report(a, rulePhotos, "photo_numbers", a.Photos, "photo_numbers has no number in it; it was kept as it stands")
+	}
 }
 
 // clockForms are how people write times of day, alone or behind a day.
@@ -71,5 +74,6 @@ func compareApplication(a, b *Application) int {
 		strings.Compare(a.AmountUnit, b.AmountUnit), strings.Compare(a.Applicator, b.Applicator), strings.Compare(a.Licence, b.Licence),
 		strings.Compare(a.Start, b.Start), strings.Compare(a.End, b.End),
 		cmp.Compare(a.Wind, b.Wind), cmp.Compare(a.Temperature, b.Temperature), cmp.Compare(a.Hours, b.Hours),
+		strings.Compare(a.Photos, b.Photos),
 	)
 }

@@ -72,7 +72,7 @@ func TestBadWork(t *testing.T) {
 		{"endless acres", func(a *Treatment) { a.TreatedAcres = math.Inf(1) }, 1, "row 2 treatment-acres-not-positive"},
 		{"square feet for acres", func(a *Treatment) { a.TreatedAcres = 10_890 }, 1, "row 2 treatment-measure-implausible"},
 		{"all that a row may tell", func(a *Treatment) {
-			a.Application = Application{"A", "1-2", 2.5, "gal", "N. N.", "L 7", "08:30", "11:45 am", 2.5, 24, 12}
+			a.Application = Application{"A", "1-2", 2.5, "gal", "N. N.", "L 7", "08:30", "11:45 am", 2.5, 24, 12, "0412-0418"}
 		}, 1, ""},
 		{"amount without a unit", func(a *Treatment) { a.Amount = 3 }, 1, "row 2 treatment-amount-without-unit"},
 		{"amount below 0", func(a *Treatment) { a.Amount, a.AmountUnit = -3, "L" }, 1, "row 2 treatment-measure-implausible"},
@@ -87,6 +87,8 @@ func TestBadWork(t *testing.T) {
 		{"too many hours", func(a *Treatment) { a.Hours = 1001 }, 1, "row 2 treatment-measure-implausible"},
 		{"no time of day", func(a *Treatment) { a.Start = "morning" }, 1, "row 2 treatment-time-unreadable"},
 		{"end before start", func(a *Treatment) { a.Start, a.End = "14:00", "9:30 AM" }, 1, "row 2 treatment-times-reversed"},
+		{"photographs by name", func(a *Treatment) { a.Photos = "IMG_0412, IMG_0413" }, 1, ""},
+		{"photographs taken", func(a *Treatment) { a.Photos = "yes" }, 1, "row 2 treatment-photos-unnumbered"},
 		{"another method", func(a *Treatment) { a.Method = "goats" }, 1, "row 2 treatment-method-other"},
 		{"another class", func(a *Treatment) { a.FormulationClass = "brand" }, 1, "row 2 treatment-formulation-other"},
 		{"words left blank", func(a *Treatment) { a.Method, a.FormulationClass = "", "" }, 1, ""},

@@ -20,6 +20,8 @@ var (
 	ruleAmountUnit = book.Note("treatment-amount-without-unit", "enter amount_unit, as in gal or L; amounts without a unit are summed apart")
 	ruleTime       = book.Note("treatment-time-unreadable", "write the time of day as 08:30 or 8:30 AM")
 	ruleTimes      = book.Warning("treatment-times-reversed", "correct start_time and end_time; work past midnight is two rows, one a day")
+	rulePhotos     = book.Note("treatment-photos-unnumbered", "write the numbers or names that the camera gave, as in 0412-0418")
+	ruleForm       = book.Note("treatment-form-blank", "nothing to do where the stands were not treated; else fill in the date of the work and what was done")
 	ruleBeyond     = book.Warning("treatment-acres-beyond-stand", "check treated_acres and its unit, and the stand_id; nothing to do where more ground than the stand was treated, or the same ground again")
 	ruleEarly      = book.Note("treatment-before-quarter", "nothing to do where it counted in its own quarter; else name an earlier day with survey.since, or run that quarter again with it")
 	ruleMethod     = book.Note("treatment-method-other", "use a known method, map the word under [values.method], or leave it: it is printed as it stands")
@@ -29,6 +31,9 @@ var (
 // RulePositionLeftOut is for readers, which meet positions that cannot be read
 // before Check does.
 func RulePositionLeftOut() check.Rule { return ruleLostPlace }
+
+// RuleBlankForm is for rows that were handed out to be filled in and came back blank.
+func RuleBlankForm() check.Rule { return ruleForm }
 
 // RuleBeyondStand is for work that tells of far more acres than its stand has.
 func RuleBeyondStand() check.Rule { return ruleBeyond }

@@ -37,4 +37,5 @@ type Application struct {
 	Wind         float64 // metres a second; NaN for not given
 	Temperature  float64 // degrees Celsius; NaN for not given
 	Hours        float64 // of work, of all people; NaN for not given
+	Photos       string  // numbers or names of the photographs, as they were written
 }
