@@ -35,7 +35,7 @@ type Extras struct {
 	Lineage    bool // lineage.csv, stand_changes.csv and taken_back.csv, where there is a batch before
 	Work       bool // work_done.csv and products_used.csv, where control work is known
 	Parts      bool // stand_parts.geojson, where stands were treated in part since their survey
-	Crew       bool // crew.gpx
+	Crew       bool // crew.gpx and crew.gpkg
 	Plan       bool // plan.csv and what belongs to it, where a budget was given
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
@@ -103,7 +103,8 @@ func Deliverables(with Extras) []Deliverable {
 			OneFile("notices.geojson", "the works on the map", rows, alone(WriteNotices)))
 	}
 	if with.Crew {
-		all = append(all, OneFile(GPXFile, "places to go to, for a crew's units", stopRows, alone(WriteCrewGPX)))
+		all = append(all, OneFile(GPXFile, "places to go to, for a crew's units", stopRows, alone(WriteCrewGPX)),
+			OneFile(PhoneFile, "forms to fill in at the stops", crewRows, alone(WriteCrewPackage)))
 	}
 	if with.Network {
 		rows := func(r *result.Run) int { return result.NetworkTable(r).Rows }

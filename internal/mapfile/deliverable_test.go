@@ -41,6 +41,8 @@ func validated(name string, data []byte) *validate.Report {
 		return validate.CSV(data)
 	case strings.HasSuffix(name, ".ics"):
 		return validate.Calendar(data, validate.Bounds{})
+	case strings.HasSuffix(name, ".gpkg"):
+		return validate.GeoPackage(data)
 	case strings.HasSuffix(name, ".gpx"):
 		return validate.GPX(data, validate.Bounds{})
 	case strings.HasSuffix(name, ".kmz"):

@@ -11,6 +11,7 @@ import (
 
 	_ "modernc.org/sqlite" // the driver
 
+	"driftreach/internal/intake"
 	"driftreach/internal/result"
 )
 
@@ -85,6 +86,12 @@ func cautionTable(run *result.Run) result.Table {
 // memory does not grow with it. It holds no clock time: the layers are dated the
 // quarter's last day. It has the network as a layer where that is wanted.
 func WriteGeoPackage(w io.Writer, run *result.Run, network bool) error {
+	return writePack(w, run, packLayers(run, network), nil)
+}
+
+// writePack writes a database of the layers; forms are the columns to be filled in, by
+// layer.
+func writePack(w io.Writer, run *result.Run, layers []packLayer, forms map[string][]intake.Blank) error {
 	// 8 MiB of cache: rows are added in order, so that more is of no use
 	db, err := sql.Open("sqlite", "file:?_pragma=journal_mode(off)&_pragma=synchronous(off)&_pragma=cache_size(-8192)")
 	if err != nil {
@@ -92,7 +99,7 @@ func WriteGeoPackage(w io.Writer, run *result.Run, network bool) error {
 	}
 	defer db.Close()
 	db.SetMaxOpenConns(1) // each connection would be a database of its own
-	p := &database{run: run, stamp: run.Quarter.End().Format(time.DateOnly) + "T00:00:00.000Z"}
+	p := &database{run: run, forms: forms, stamp: run.Quarter.End().Format(time.DateOnly) + "T00:00:00.000Z"}
 	conn, err := db.Conn(context.Background())
 	if err != nil {
 		return err
@@ -101,7 +108,7 @@ func WriteGeoPackage(w io.Writer, run *result.Run, network bool) error {
 	if p.tx, err = conn.BeginTx(context.Background(), nil); err != nil {
 		return err
 	}
-	if err := p.fill(packLayers(run, network)); err != nil {
+	if err := p.fill(layers); err != nil {
 		return errors.Join(fmt.Errorf("make the GeoPackage: %w", err), p.tx.Rollback())
 	}
 	if err := p.tx.Commit(); err != nil {
@@ -133,6 +140,7 @@ func writePages(w io.Writer, conn *sql.Conn) error {
 type database struct {
 	run   *result.Run
 	tx    *sql.Tx
+	forms map[string][]intake.Blank
 	stamp string // of the layers
 	blob  []byte
 	box   box
@@ -150,13 +158,13 @@ func (p *database) fill(layers []packLayer) error {
 			return fmt.Errorf("layer %s: %w", layer.table.Name, err)
 		}
 	}
-	return nil
+	return p.constrain()
 }
 
 // layer makes and fills one table and enters it in the contents.
 func (p *database) layer(l packLayer) error {
 	columns := columnNames(l)
-	if _, err := p.tx.Exec(createTable(l, columns)); err != nil {
+	if _, err := p.tx.Exec(createTable(l, columns, p.forms[l.table.Name])); err != nil {
 		return err
 	}
 	p.box = box{}
@@ -184,7 +192,7 @@ func (p *database) layer(l packLayer) error {
 		}
 	}
 	for k, f := range l.table.Fields {
-		if _, err := p.tx.Exec(`INSERT INTO gpkg_data_columns VALUES (?, ?, ?, ?, ?, NULL, NULL)`, name, columns[k], columns[k], f.Title(), f.Definition); err != nil {
+		if _, err := p.tx.Exec(`INSERT INTO gpkg_data_columns VALUES (?, ?, ?, ?, ?, NULL, ?)`, name, columns[k], columns[k], f.Title(), f.Definition, constraintOf(p.forms[name], f.Name)); err != nil {
 			return err
 		}
 	}

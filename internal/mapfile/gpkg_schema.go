@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"driftreach/internal/field"
+	"driftreach/internal/intake"
 	"driftreach/internal/result"
 )
 
@@ -65,22 +67,22 @@ func quotedNames(names []string) []string {
 }
 
 // createTable returns the statement that makes the layer's table.
-func createTable(l packLayer, columns []string) string {
+func createTable(l packLayer, columns []string, form []intake.Blank) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "CREATE TABLE %s (fid INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL", quotedName(l.table.Name))
 	if l.geometry != "" {
 		fmt.Fprintf(&b, ", geom %s", l.geometry)
 	}
 	for k, f := range l.table.Fields {
-		fmt.Fprintf(&b, ", %s %s", quotedName(columns[k]), sqlType(f))
+		fmt.Fprintf(&b, ", %s %s", quotedName(columns[k]), sqlType(f, form))
 	}
 	b.WriteString(")")
 	return b.String()
 }
 
 // sqlType returns a field's type among those of the standard, table 1. A day seen
-// may be an interval, which is no DATE.
-func sqlType(f result.Field) string {
+// may be an interval, which is no DATE; a day to be filled in is one.
+func sqlType(f result.Field, form []intake.Blank) string {
 	switch f.Kind {
 	case result.Flag:
 		return "BOOLEAN"
@@ -89,7 +91,7 @@ func sqlType(f result.Field) string {
 	case result.Number:
 		return "DOUBLE"
 	case result.Date:
-		if f.Name != "eventDate" {
+		if f.Name != field.EventDate || form != nil {
 			return "DATE"
 		}
 	}

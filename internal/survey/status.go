@@ -33,6 +33,9 @@ func ParseStatus(word string) (Status, bool) {
 	return Untreated, false
 }
 
+// OccurrenceWords returns the words of the occurrenceStatus column.
+func OccurrenceWords() []string { return []string{"detected", "notDetected"} }
+
 // ParseOccurrence reads a word of the occurrenceStatus column: detected or
 // notDetected, or present or absent as older data sets say. Case does not matter.
 func ParseOccurrence(word string) (detected, ok bool) {

@@ -23,6 +23,24 @@ const (
 	mostHours = 1000
 )
 
+// Bounds returns what a column of a figure may be, as Check holds it: above low, or from
+// low on where it is not open, up to high. It is false for other columns.
+func Bounds(column string) (low, high float64, openLow, ok bool) {
+	switch column {
+	case "treated_acres":
+		return 0, MostAcres, true, true
+	case "amount":
+		return 0, mostAmount, true, true
+	case "wind_mps":
+		return 0, mostWind, false, true
+	case "temperature_c":
+		return leastTemperature, mostTemperature, false, true
+	case "hours":
+		return 0, mostHours, true, true
+	}
+	return 0, 0, false, false
+}
+
 // bound leaves out measures that cannot be, and tells of work without acres.
 func (c *checker) bound(a *Treatment) {
 	switch acres := a.TreatedAcres; {

@@ -176,3 +176,31 @@ func TestClockTime(t *testing.T) {
 		}
 	}
 }
+
+// TestBoundsAreThoseOfTheCheck: what a form lets through is what Check keeps, at the
+// ends and beyond them.
+func TestBoundsAreThoseOfTheCheck(t *testing.T) {
+	fields := map[string]func(*Treatment) *float64{
+		"treated_acres": func(a *Treatment) *float64 { return &a.TreatedAcres }, "amount": func(a *Treatment) *float64 { return &a.Amount },
+		"wind_mps": func(a *Treatment) *float64 { return &a.Wind }, "temperature_c": func(a *Treatment) *float64 { return &a.Temperature },
+		"hours": func(a *Treatment) *float64 { return &a.Hours },
+	}
+	for column, of := range fields {
+		low, high, open, ok := Bounds(column)
+		if !ok {
+			t.Fatalf("%s has no bounds", column)
+		}
+		for x, want := range map[float64]bool{low: !open, high: true, math.Nextafter(low, -1e9): false, math.Nextafter(high, 1e9): false} {
+			a := good()
+			a.AmountUnit = "L"
+			*of(&a) = x
+			kept, _ := Check([]Treatment{a}, Options{})
+			if len(kept) != 1 || math.IsNaN(*of(&kept[0])) == want {
+				t.Errorf("%s = %v: kept %v, want it kept: %v", column, x, kept, want)
+			}
+		}
+	}
+	if _, _, _, ok := Bounds("product"); ok {
+		t.Error("a text has bounds")
+	}
+}

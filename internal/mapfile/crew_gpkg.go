@@ -1,0 +1,98 @@
+package mapfile
+
+import (
+	"io"
+	"slices"
+
+	"driftreach/internal/field"
+	"driftreach/internal/followup"
+	"driftreach/internal/intake"
+	"driftreach/internal/result"
+)
+
+// PhoneFile is what telephones are loaded from, and what comes back.
+const PhoneFile = "crew.gpkg"
+
+// WriteCrewPackage writes crew.gpkg: the stops as they are, a form for the work at each
+// stop that asks for treatment, with the stand and nothing else filled in, and an empty
+// layer for finds and looks in vain. The columns of the two are those of --treatments
+// and --points, typed, with the words and the ranges that these take as constraints of
+// the schema extension, so that what comes back is read by its layer's name without a
+// mapping.
+func WriteCrewPackage(w io.Writer, run *result.Run) error {
+	layers, forms := crewLayers(run)
+	return writePack(w, run, layers, forms)
+}
+
+// crewRows is how many rows WriteCrewPackage writes.
+func crewRows(run *result.Run) int {
+	layers, _ := crewLayers(run)
+	rows := 0
+	for _, l := range layers {
+		rows += l.table.Rows
+	}
+	return rows
+}
+
+func crewLayers(run *result.Run) ([]packLayer, map[string][]intake.Blank) {
+	stops := result.Stops(run)
+	work := slices.DeleteFunc(slices.Clone(result.Listed(stops)), func(s result.Stop) bool {
+		state := run.Visits[s.Visit].State
+		return state != followup.ToTreat && state != followup.TreatAgain
+	})
+	place := func(of []result.Stop) func(p *database, i int) any {
+		return func(p *database, i int) any { return p.point(run.Visits[of[i].Visit].Place.Position) }
+	}
+	forms := map[string][]intake.Blank{}
+	form := func(role, title string, rows int, told result.Table, filled map[string]func(i int) string) result.Table {
+		of, _ := intake.RoleOf(role)
+		forms[role] = of.Form()
+		return formTable(role, title, rows, forms[role], told, filled)
+	}
+	return []packLayer{
+		{result.StopTable(run), "POINT", place(stops)},
+		{form(intake.RoleTreatments, "Control work, to be filled in", len(work), result.TreatmentTable(run), map[string]func(int) string{
+			"treatment_id": func(i int) string { return work[i].Name },
+			field.StandID:  func(i int) string { return run.Visits[work[i].Visit].StandID },
+		}), "POINT", place(work)},
+		{form(intake.RolePoints, "Finds and looks in vain, to be added", 0, result.PointTable(run), nil), "POINT", nil},
+		{cautionTable(run), "", nil},
+	}, forms
+}
+
+// formTable is a table to be filled in: its columns are those of the form, with the
+// titles and definitions that the dictionary has for what is entered in them.
+func formTable(name, title string, rows int, form []intake.Blank, told result.Table, filled map[string]func(i int) string) result.Table {
+	t := result.Table{Name: name, Title: title, Rows: rows}
+	for _, b := range form {
+		f := result.Field{Name: b.Name, Label: b.Name, Kind: result.Text, Definition: formDefinitions[b.Name]}
+		if i := slices.IndexFunc(told.Fields, func(f result.Field) bool { return f.Name == b.Name }); i >= 0 {
+			f = told.Fields[i]
+		}
+		switch {
+		case b.Day:
+			f.Kind = result.Date
+		case b.Number:
+			f.Kind = result.Number
+		}
+		value := filled[b.Name]
+		f.Value = func(_ *result.Run, i int) result.Value {
+			if value == nil {
+				return result.Value{}
+			}
+			return result.Value{Kind: result.Text, Text: value(i)}
+		}
+		t.Fields = append(t.Fields, f)
+	}
+	return t
+}
+
+// formDefinitions are of the columns that a batch reads and writes under another name,
+// or not at all.
+var formDefinitions = map[string]string{
+	"treatment_id":       "What findings call the row.",
+	"patch_length_m":     "Length of the patch, with its width, where its area was not measured.",
+	"patch_width_m":      "Width of the patch.",
+	"patch_diameter_m":   "Diameter of a round patch, where its area was not measured.",
+	"canopy_cover_class": "Class of canopy cover, in the words of the cover table that is set.",
+}
