@@ -41,7 +41,7 @@ func crewLayers(run *result.Run) ([]packLayer, map[string][]intake.Blank) {
 		return state != followup.ToTreat && state != followup.TreatAgain
 	})
 	place := func(of []result.Stop) func(p *database, i int) any {
-		return func(p *database, i int) any { return p.point(run.Visits[of[i].Visit].Place.Position) }
+		return func(p *database, i int) any { return p.point(of[i].At) }
 	}
 	forms := map[string][]intake.Blank{}
 	form := func(role, title string, rows int, told result.Table, filled map[string]func(i int) string) result.Table {

@@ -47,8 +47,7 @@ func stopRows(run *result.Run) int { return len(result.Stops(run)) }
 
 // appendWaypoint appends one waypoint: its children in the order of the schema.
 func appendWaypoint(b []byte, run *result.Run, s result.Stop) []byte {
-	v := &run.Visits[s.Visit]
-	b = appendGPXPlace(append(b, "<wpt"...), wrapped(v.Place.Position))
+	b = appendGPXPlace(append(b, "<wpt"...), wrapped(s.At))
 	b = appendElement(b, "name", s.Name)
 	b = appendElement(b, "cmt", stopComment(run, s))
 	b = appendElement(b, "desc", stopText(run, s))
@@ -85,7 +84,9 @@ func stopComment(run *result.Run, s result.Stop) string {
 // stopText tells a stop in full.
 func stopText(run *result.Run, s result.Stop) string {
 	v := &run.Visits[s.Visit]
-	text := []string{"Stand " + v.StandID, sentence(v.What(run.FollowUp)), "Why: " + strings.Join(v.Why(run.FollowUp), "; "), "Where: " + visitPlace(v)}
+	there := *v
+	there.Place.Position = s.At
+	text := []string{"Stand " + v.StandID, sentence(v.What(run.FollowUp)), "Why: " + strings.Join(v.Why(run.FollowUp), "; "), "Where: " + visitPlace(&there)}
 	if v.Stand >= 0 {
 		for _, r := range run.Stands[v.Stand].Plan.Requirements {
 			text = append(text, sentence(r))

@@ -21,7 +21,7 @@ func StopTable(run *Run) Table {
 
 func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 	return []Field{
-		{field.Stop, "Stop", NoUnit, Count, "Place in the order in which the crew goes, 1 first: what asks for treatment in treatment order, then the visits due by the end of the next quarter, the first due first; blank where nobody need go now.", "",
+		{field.Stop, "Stop", NoUnit, Count, "Place in the order in which the crew goes, 1 first: with a plan its first quarter in its order, else what asks for treatment in treatment order, then the visits due by the end of the next quarter, the first due first; blank where nobody need go now.", "",
 			func(_ *Run, i int) Value {
 				if stops[i].Number == 0 {
 					return Value{}
@@ -32,14 +32,34 @@ func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 			func(_ *Run, i int) Value { return text(stops[i].Name) }},
 		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 			func(_ *Run, i int) Value { return text(at(i).StandID) }},
-		{"task", "Task", NoUnit, Text, "treat, treat the rest (the other part was treated), treat again (growing again) or look again.", "",
+		{"task", "Task", NoUnit, Text, "treat, treat the rest (the other part was treated), treat block 1 of 3 (of a stand planned in blocks), treat again (growing again) or look again.", "",
 			func(r *Run, i int) Value { return text(r.Task(stops[i])) }},
 		{field.Due, "Due", NoUnit, Date, "Day to look or treat by; blank for stands that wait for their first treatment.", "interval and season assumed [A]",
 			func(_ *Run, i int) Value { return day(at(i).Due) }},
 		{field.What, "What to do", NoUnit, Text, "What is to be done next, in one sentence.", "",
 			func(r *Run, i int) Value { return text(at(i).What(r.FollowUp)) }},
-		{field.Why, "Why", NoUnit, List, "What was seen or done last, and what else matters.", "",
-			func(r *Run, i int) Value { return list(at(i).Why(r.FollowUp)) }},
+		{field.Why, "Why", NoUnit, List, "What was seen or done last, and what else matters; with a plan, why it is planned now.", "",
+			func(r *Run, i int) Value {
+				why := at(i).Why(r.FollowUp)
+				if row := stops[i].Row; row != nil && row.Why != "" {
+					why = append(why, row.Why)
+				}
+				return list(why)
+			}},
+		{"work_from", "Work from", NoUnit, Date, "First day of the quarter on which it may be treated, with a plan; blank without.", "",
+			func(_ *Run, i int) Value {
+				if row := stops[i].Row; row != nil {
+					return day(row.From)
+				}
+				return Value{}
+			}},
+		{"work_to", "Work to", NoUnit, Date, "Last such day.", "",
+			func(_ *Run, i int) Value {
+				if row := stops[i].Row; row != nil {
+					return day(row.To)
+				}
+				return Value{}
+			}},
 		{"requirements", "Requirements", NoUnit, List, "What working on the stand asks for, most binding first; of one that is not on the map none.", "[C]",
 			func(r *Run, i int) Value {
 				if s := at(i).Stand; s >= 0 {
@@ -54,7 +74,7 @@ func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 func stopWhere(stops []Stop, at func(int) *Visit) []Field {
 	onGrid := func(of func(earth.UTMPlace) Value) func(*Run, int) Value {
 		return func(_ *Run, i int) Value {
-			u, err := earth.UTMOf(at(i).Place.Position)
+			u, err := earth.UTMOf(stops[i].At)
 			if err != nil {
 				return Value{}
 			}
@@ -68,9 +88,9 @@ func stopWhere(stops []Stop, at func(int) *Visit) []Field {
 		{field.RiverKm, "River km", Kilometers, Number, "Distance along the main path to the outlet; blank without streams.", "",
 			func(_ *Run, i int) Value { return number(at(i).Place.RiverKm, Kilometers) }},
 		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of the place to go to, inside the stand, WGS 84.", "Darwin Core [P]",
-			func(_ *Run, i int) Value { return number(at(i).Place.Position[0], Degrees) }},
+			func(_ *Run, i int) Value { return number(stops[i].At[0], Degrees) }},
 		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
-			func(_ *Run, i int) Value { return number(at(i).Place.Position[1], Degrees) }},
+			func(_ *Run, i int) Value { return number(stops[i].At[1], Degrees) }},
 		{field.UTMZone, "UTM zone", NoUnit, Text, "Zone of the UTM grid and band of latitude, as units show it: bands before N are south of the equator. Blank beyond the grid.", grid,
 			onGrid(func(u earth.UTMPlace) Value { return text(strconv.Itoa(u.Zone) + string(rune(u.Band))) })},
 		{field.UTMEasting, "Easting", Meters, Number, "Easting of that place on the grid.", grid,

@@ -2,6 +2,7 @@ package result
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,34 +11,38 @@ import (
 
 	"driftreach/internal/crew"
 	"driftreach/internal/followup"
+	"driftreach/internal/plan"
 )
 
-// Stop is a place that a crew may go to: that of one visit.
+// Stop is a place that a crew may go to: that of one visit, or of a piece of work that
+// is planned.
 type Stop struct {
-	Number int    // in the order in which the crew goes, 1 first; 0 for one that nobody need go to now
-	Name   string // on a unit's screen
-	Visit  int32  // index into Run.Visits
+	Number int       // in the order in which the crew goes, 1 first; 0 for one that nobody need go to now
+	Name   string    // on a unit's screen
+	Visit  int32     // index into Run.Visits
+	At     orb.Point // degrees
+	Row    *plan.Row // of the plan; nil for none
 }
 
 // Stops returns the places of all stands that are not released, those to go to first:
-// what asks for treatment in the order of treatment, then the visits that are due by
-// the end of the next quarter or overdue, the first due first. The others follow by
-// treatment order and id. n log n.
+// with a plan the work of its first quarter in its order and then the visits that are
+// due of stands that are not on the map; without one what asks for treatment in the
+// order of treatment, and then the visits that are due by the end of the next quarter
+// or overdue, the first due first. The others follow by treatment order and id. A stand
+// planned in blocks has a stop for each. n log n.
 func Stops(run *Run) []Stop {
-	var stops []Stop
-	var names crew.Names
+	planned := run.plannedStops()
+	has := make(map[int32]bool, len(planned))
+	for _, s := range planned {
+		has[s.Visit] = true
+	}
+	var rest []Stop
 	for i := range run.Visits {
-		if v := &run.Visits[i]; v.State != followup.Released && onEarth(v.Place.Position) {
-			stops = append(stops, Stop{Visit: int32(i)})
+		if v := &run.Visits[i]; v.State != followup.Released && onEarth(v.Place.Position) && !has[int32(i)] {
+			rest = append(rest, Stop{Visit: int32(i), At: v.Place.Position})
 		}
 	}
-	byID := slices.Clone(stops)
-	slices.SortFunc(byID, func(a, b Stop) int { return strings.Compare(run.visit(a).StandID, run.visit(b).StandID) })
-	name := make(map[int32]string, len(byID))
-	for _, s := range byID {
-		name[s.Visit] = names.Of(run.visit(s).StandID)
-	}
-	slices.SortFunc(stops, func(a, b Stop) int {
+	slices.SortFunc(rest, func(a, b Stop) int {
 		va, vb := run.visit(a), run.visit(b)
 		turn := run.turn(va)
 		c := cmp.Compare(turn, run.turn(vb))
@@ -46,10 +51,47 @@ func Stops(run *Run) []Stop {
 		}
 		return cmp.Or(c, cmp.Compare(orLast(va.Order), orLast(vb.Order)), strings.Compare(va.StandID, vb.StandID), cmp.Compare(a.Visit, b.Visit))
 	})
+	stops := slices.Concat(planned, rest)
 	for k := range stops {
-		stops[k].Name = name[stops[k].Visit]
-		if run.turn(run.visit(stops[k])) < laterTurn {
+		if stops[k].Row != nil || run.turn(run.visit(stops[k])) < laterTurn {
 			stops[k].Number = k + 1
+		}
+	}
+	run.nameStops(stops)
+	return stops
+}
+
+// nameStops names stops by the ids of their stands, whose names stay the same whatever
+// the order; of blocks the first planned has the stand's.
+func (r *Run) nameStops(stops []Stop) {
+	byID := make([]int, len(stops))
+	for k := range byID {
+		byID[k] = k
+	}
+	slices.SortStableFunc(byID, func(a, b int) int { return strings.Compare(r.visit(stops[a]).StandID, r.visit(stops[b]).StandID) })
+	var names crew.Names
+	for _, k := range byID {
+		stops[k].Name = names.Of(r.visit(stops[k]).StandID)
+	}
+}
+
+// plannedStops are those of the plan's first quarter, in its order.
+func (r *Run) plannedStops() []Stop {
+	if r.Plan == nil {
+		return nil
+	}
+	visitOf := make(map[int32]int32, len(r.Visits))
+	for i := range r.Visits {
+		if s := r.Visits[i].Stand; s >= 0 {
+			visitOf[s] = int32(i)
+		}
+	}
+	var stops []Stop
+	for i := range r.Plan.Rows {
+		row := &r.Plan.Rows[i]
+		visit, known := visitOf[row.Stand]
+		if known && row.Quarter == r.Plan.Rows[0].Quarter && onEarth(row.At) {
+			stops = append(stops, Stop{Visit: visit, At: row.At, Row: row})
 		}
 	}
 	return stops
@@ -57,7 +99,7 @@ func Stops(run *Run) []Stop {
 
 // The turns of stops.
 const (
-	treatTurn = iota // asks for treatment
+	treatTurn = iota // asks for treatment, and nobody planned
 	dueTurn          // a visit is due
 	laterTurn        // nobody need go there now
 )
@@ -65,6 +107,8 @@ const (
 // turn says in which of the turns a visit comes.
 func (r *Run) turn(v *Visit) int {
 	switch {
+	case r.Plan != nil && v.Stand >= 0:
+		return laterTurn // the plan has what there is money for
 	case v.State == followup.ToTreat, v.State == followup.TreatAgain && v.Order > 0:
 		return treatTurn
 	case !v.Due.IsZero() && !v.Due.After(r.Quarter.Next().End()), v.State == followup.TreatAgain:
@@ -96,6 +140,8 @@ func Listed(stops []Stop) []Stop {
 // Task is what is to be done at a stop in a word or two.
 func (r *Run) Task(s Stop) string {
 	switch v := r.visit(s); {
+	case s.Row != nil && s.Row.Kind == plan.First && s.Row.Blocks > 1:
+		return fmt.Sprintf("treat block %d of %d", s.Row.Block, s.Row.Blocks)
 	case v.State == followup.ToTreat && !v.Again.IsZero():
 		return "treat the rest"
 	case v.State == followup.ToTreat:
