@@ -20,7 +20,7 @@ func (c *computation) assemble() error {
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
 		Findings: slices.Concat(c.in.Findings, c.findings),
 		Setback:  float64(c.rules.Aquatic.Setback), RiskShare: float64(c.rules.Drift.RiskShare), Assumed: c.assumed,
-		Draws: c.rules.Spread.Draws, Seed: c.rules.Spread.Seed,
+		Draws: c.rules.Spread.Draws, Seed: c.rules.Spread.Seed, Crew: c.rules.Crew,
 	}
 	check.Sort(c.run.Findings)
 	c.addStands(c.sorted, c.numbers)

@@ -11,7 +11,7 @@ import (
 // leaves unused, and what only rests on inputs that not every batch has.
 func (s Settings) Assumed() []string {
 	return s.leftAlone(func(key string) bool {
-		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix) && !strings.HasPrefix(key, planPrefix)
+		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix) && !strings.HasPrefix(key, planPrefix) && !strings.HasPrefix(key, crewPrefix)
 	})
 }
 
@@ -76,6 +76,8 @@ func (s Settings) AssumedFor(given Given) []string {
 			return given.Previous
 		case strings.HasPrefix(key, planPrefix):
 			return s.Plan.Budget > 0
+		case strings.HasPrefix(key, crewPrefix):
+			return false
 		}
 		return true
 	})

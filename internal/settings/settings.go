@@ -36,6 +36,7 @@ type Settings struct {
 	Drift     DriftSettings                `toml:"drift" json:"drift"`
 	Treatment TreatmentSettings            `toml:"treatment" json:"treatment"`
 	Plan      PlanSettings                 `toml:"plan" json:"plan"`
+	Crew      CrewSettings                 `toml:"crew" json:"crew"`
 	Trend     TrendSettings                `toml:"trend" json:"trend"`
 	Maps      MapSettings                  `toml:"maps" json:"maps"`
 	Limits    LimitSettings                `toml:"limits" json:"limits"`
@@ -242,6 +243,7 @@ func Default() Settings {
 			Notice: float64(notice.DefaultSettings().Distance), Permit: treat.Permit,
 		},
 		Plan:    defaultPlan(),
+		Crew:    defaultCrew(),
 		Trend:   TrendSettings{Correlation: trend.DefaultRules().Correlation},
 		Maps:    MapSettings{Chord: float64(stands.Chord)},
 		Columns: ColumnSettings{}.cloned(),

@@ -6,6 +6,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/internal/aquatic"
+	"driftreach/internal/crew"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
@@ -34,6 +35,7 @@ type Stages struct {
 	Followup    followup.Settings
 	Notice      notice.Settings
 	Plan        plan.Settings
+	Crew        crew.Settings
 }
 
 // Stages converts the settings and checks them once more, stage by stage.
@@ -76,6 +78,7 @@ func (s Settings) Stages() (Stages, error) {
 			RevisitMonths: s.Treatment.RevisitMonths, ClearYears: s.Treatment.ClearYears, Season: [2]int{s.Treatment.SeasonFrom, s.Treatment.SeasonTo}, RetreatDays: s.Treatment.RetreatDays,
 			JoinDistance: geo.Meters(s.Stands.JoinDistance),
 		},
+		Crew:   s.Crew.stage(),
 		Notice: notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
 		Plan:   s.Plan.stage(),
 	}

@@ -39,6 +39,7 @@ func Table() []Setting {
 	all = append(all, driftTable...)
 	all = append(all, treatmentTable...)
 	all = append(all, planTable...)
+	all = append(all, crewTable...)
 	all = append(all, trendTable...)
 	all = append(all, mapTable...)
 	return append(all, limitTable...)
