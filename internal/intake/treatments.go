@@ -120,7 +120,7 @@ func (r *treatmentReader) take(f *format.Feature) error {
 // work: a stand and a place at most, as crews are handed them to be filled in. An area
 // tells something: somebody drew it.
 func (r *treatmentReader) unfilled(f *format.Feature) bool {
-	if !r.columns.Has(treatmentDate) || areaLike(f.Shape.Kind) || cell.IsBlank(r.columns.Cell(f, treatmentStand)) {
+	if !r.columns.Has(treatmentDate) || areas.has(f.Shape.Kind) || cell.IsBlank(r.columns.Cell(f, treatmentStand)) {
 		return false
 	}
 	for field := range treatmentFields {

@@ -216,20 +216,22 @@ last_seen=2026-05-03 | clear_looks=0 | treatments=0 | decimalLongitude=0 | decim
 `,
 	// the grid's metres are those of PROJ's cs2cs
 	"crew_stops": `
-stop=1 | gps_name=26Q1-0001 | stand_id=2026Q1-0001 | task=treat the rest
+stop=1 | gps_name=26Q2-0003 | stand_id=2026Q2-0003 | task=look again | due=2027-05-03 | what=look again by 2027-05-03
+why=seen as treated on 2026-05-03; nobody saw its ground this quarter; treated on 2026-07-12 | work_from=2026-10-01 | work_to=2026-12-31
+decimalLongitude=-39.5 | decimalLatitude=-33.5 | utm_zone=24H | utm_easting_m=453557.08 | utm_northing_m=6293168.93 | infested_acres=1
+aquatic_zone=false
+
+stop=2 | gps_name=26Q1-0001 | stand_id=2026Q1-0001 | task=treat block 2 of 3
 what=treat the rest, number 1 in the order; look again at what was treated by 2027-07-12
-why=treated in part on 2026-07-12, by the area drawn and by acres whose ground is not told | requirements=ask first; go by boat
+why=treated in part on 2026-07-12, by the area drawn and by acres whose ground is not told; of the best set for the money
+work_from=2026-10-15 | work_to=2026-12-31 | requirements=ask first; go by boat
 decimalLongitude=-39.9995 | decimalLatitude=-32.9996 | utm_zone=24H | utm_easting_m=406628.51 | utm_northing_m=6348313.82
 infested_acres=2 | aquatic_zone=true | owner=wet
 
-stop=2 | gps_name=26Q1-0002 | stand_id=2026Q1-0002 | task=look again | due=2026-09-20
+stop=3 | gps_name=26Q1-0002 | stand_id=2026Q1-0002 | task=look again | due=2026-09-20
 what=look again by 2026-09-20: clear in 1 of 3 years | why=not found on 2026-08-08, clear since 2026-08-08; found again after 1 clear look
 waterBody=Alder Creek | river_km=30.5 | decimalLongitude=-39.5 | decimalLatitude=-32.5 | utm_zone=24H
 utm_easting_m=453030.16 | utm_northing_m=6404030.77 | parcel=p-2
-
-gps_name=26Q2-0003 | stand_id=2026Q2-0003 | task=look again | due=2027-05-03 | what=look again by 2027-05-03
-why=seen as treated on 2026-05-03; nobody saw its ground this quarter | decimalLongitude=0 | decimalLatitude=0 | utm_zone=31N
-utm_easting_m=166021.44 | utm_northing_m=0 | infested_acres=1 | aquatic_zone=false
 `,
 	"stand_parts": `
 stand_id=2026Q1-0001 | quarter=2026Q3 | part=to_treat | known_by=area and acres | treat_order=1 | infested_acres=1.2 | reach_km=11.5
