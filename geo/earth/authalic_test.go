@@ -40,3 +40,13 @@ func TestAuthalicOfFlatterEllipsoid(t *testing.T) {
 		near(t, "back", table.latitude(s, c)*degreesPerRadian, lat, 1e-12)
 	}
 }
+
+// Sine and cosine of the authalic latitude may come as sides of any triangle: 3 and 4 of 5 are 0.6
+// and 0.8.
+func TestAuthalicOfAnyLength(t *testing.T) {
+	table := newAuthalic(WGS84)
+	for _, size := range []float64{5, 0.01, 1e6} {
+		near(t, "latitude", table.latitude(0.6*size, 0.8*size), table.latitude(0.6, 0.8), 1e-15)
+	}
+	near(t, "it is geodetic", table.latitude(0.6, 0.8)*degreesPerRadian, 36.993, 0.001)
+}

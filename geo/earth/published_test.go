@@ -243,3 +243,22 @@ func TestReduceArea(t *testing.T) {
 		near(t, fmt.Sprint(c), reduceArea(c.area, c.turn, 100), c.want, 1e-12)
 	}
 }
+
+// Of points nearly opposite, the azimuth that the search starts from is near the one that it finds:
+// the steps that follow would mend a bad one too, later.
+func TestStartNearOppositePoints(t *testing.T) {
+	for _, lat := range []float64{-60, -30, -5, -1} {
+		for _, north := range []float64{-0.3, -0.1, 0.05, 0.2} {
+			for _, east := range []float64{-0.4, -0.2, -0.05} {
+				var ip inverseProblem
+				ip.canonical(wgs84Geodesic, orb.Point{0, lat}, orb.Point{180 + east, -lat + north})
+				if sig12, _ := ip.start(); sig12 >= 0 {
+					t.Fatalf("a long line is taken for a short one")
+				}
+				start := math.Atan2(ip.salp1, ip.calp1)
+				ip.newton()
+				near(t, fmt.Sprint("start at ", lat, north, east), start, math.Atan2(ip.salp1, ip.calp1), 0.002)
+			}
+		}
+	}
+}

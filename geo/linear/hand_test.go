@@ -293,3 +293,39 @@ func TestNearestEndFarAway(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// TestNearestBySteps: of planar lines at random the place found is on the line, as far off as
+// it says, and no place along it, by steps, is nearer; the first of equals is taken.
+func TestNearestBySteps(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 71))
+	for range 200 {
+		path := orb.LineString{}
+		for range 1 + r.IntN(8) {
+			path = append(path, orb.Point{float64(r.IntN(20)), float64(r.IntN(20))})
+		}
+		xy := orb.Point{25*r.Float64() - 2, 25*r.Float64() - 2}
+		segment, fraction, d := NearestOnLine(xy, path)
+		at := path[segment]
+		if segment+1 < len(path) {
+			b := path[segment+1]
+			at = orb.Point{at[0] + fraction*(b[0]-at[0]), at[1] + fraction*(b[1]-at[1])}
+		}
+		if off := math.Hypot(at[0]-xy[0], at[1]-xy[1]); math.Abs(off-float64(d)) > 1e-9 {
+			t.Fatalf("%v of %v: says %v, lies %v off", xy, path, d, off)
+		}
+		for i := 0; i+1 < len(path); i++ {
+			for k := range 101 {
+				s := float64(k) / 100
+				if off := math.Hypot(path[i][0]+s*(path[i+1][0]-path[i][0])-xy[0], path[i][1]+s*(path[i+1][1]-path[i][1])-xy[1]); off < float64(d)-1e-9 {
+					t.Fatalf("%v of %v: %v, and segment %d comes to %v", xy, path, d, i, off)
+				}
+			}
+		}
+	}
+	if segment, fraction, d := NearestOnLine(orb.Point{0, 1}, orb.LineString{{-3, 0}, {3, 0}, {-3, 0}}); segment != 0 || fraction != 0.5 || d != 1 {
+		t.Errorf("of equals: %d, %v, %v", segment, fraction, d)
+	}
+	if _, _, d := NearestOnLine(orb.Point{0, 1}, nil); !math.IsInf(float64(d), 1) {
+		t.Errorf("of no line: %v", d)
+	}
+}
