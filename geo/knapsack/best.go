@@ -2,19 +2,100 @@ package knapsack
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
 // Best returns the set worth most of those that fit the budget and have all they
-// need, or one near it: Bound says how near, Exact when it is the best.
+// need, or one near it: Bound says how near, Exact when it is the best. Up to
+// mostExact items that are not settled, the search (search.go) goes on until it
+// is the best or the time for it is over; of more, pieces far from where the
+// budget ends are settled first, those worth more in and those worth less out
+// (the core of Balas & Zemel, Operations Research 28(5), 1980), and the
+// bound stays that of all. A budget that is met to rounding is kept.
 func Best(items []Item, budget float64, opt Options) Choice {
 	p := pose(items, opt.Fixed)
-	chosen := p.greedy(budget - p.cost0)
+	left := max(0, budget-p.cost0) * (1 + met)
+	pieces := p.pieces(p.all())
+	chosen, bound := p.around(pieces, left, opt.nodes())
 	c := p.choice(chosen)
-	c.Bound = max(c.Value, p.value0+p.fractional(budget-p.cost0))
-	c.Exact = c.Value >= c.Bound
+	if most := max(budget, p.cost0); c.Cost > most && c.Cost <= most*(1+2*met) {
+		c.Cost = most
+	}
+	c.Exact = !beats(p.value0+bound, c.Value)
+	c.Bound = max(c.Value, p.value0+bound)
 	return c
+}
+
+// met is by what share sums of costs may be above a budget by rounding alone. Our
+// choice.
+const met = 1e-12
+
+const (
+	// mostExact is how many nodes are searched as a whole. Our choice: a search of twice as
+	// many rarely ends.
+	mostExact = 400
+	// usualNodes is how many sets of choices are looked at: some seconds' work. Our choice.
+	usualNodes = 20_000
+	// coreNodes is how many of more nodes are searched, and coreLooks at how many sets of
+	// choices. Our choice: a tenth of a second's work.
+	coreNodes, coreLooks = 200, 1000
+)
+
+func (o Options) nodes() int {
+	if o.Nodes == 0 {
+		return usualNodes
+	}
+	return max(1, o.Nodes)
+}
+
+// around searches the pieces about the place where the budget ends.
+func (p *problem) around(pieces []piece, left float64, looks int) (chosen []bool, bound float64) {
+	fixed := make([]Fix, len(p.members))
+	value, at := 0.0, 0
+	room := left
+	for at < len(pieces) && !pieces[at].useless() && pieces[at].cost <= room {
+		value, room = value+pieces[at].value, room-pieces[at].cost
+		at++
+	}
+	bound = value
+	if at < len(pieces) && !pieces[at].useless() {
+		bound += pieces[at].value * room / pieces[at].cost
+	}
+	if len(p.members) > mostExact {
+		settleFar(pieces, at, fixed)
+		looks = min(looks, coreLooks)
+	}
+	chosen, reached, _ := p.exact(left, fixed, looks)
+	if len(p.members) <= mostExact {
+		bound = min(bound, reached)
+	}
+	return chosen, bound
+}
+
+// useless says that a piece is worth nothing.
+func (p piece) useless() bool { return p.value < 0 || p.value == 0 && p.cost > 0 }
+
+// settleFar fixes pieces in that lie so many nodes before a place, and out beyond so
+// many after it.
+func settleFar(pieces []piece, at int, fixed []Fix) {
+	set := func(p piece, to Fix) {
+		for _, n := range p.nodes {
+			fixed[n] = to
+		}
+	}
+	nodes := 0
+	for i := at - 1; i >= 0; i-- {
+		if nodes += len(pieces[i].nodes); nodes > coreNodes/2 {
+			set(pieces[i], In)
+		}
+	}
+	nodes = 0
+	for _, p := range pieces[at:] {
+		if nodes > coreNodes/2 {
+			set(p, Out)
+		}
+		nodes += len(p.nodes)
+	}
 }
 
 // Curve returns the choice for each of some budgets, which may stand in any
@@ -37,76 +118,4 @@ func Curve(items []Item, budgets []float64, opt Options) []Choice {
 		}
 	}
 	return out
-}
-
-// greedy takes what is worth most for its cost with all that it needs, while it
-// fits.
-func (p *problem) greedy(left float64) []bool {
-	chosen := make([]bool, len(p.members))
-	ratio := make([]float64, len(p.members))
-	order := make([]int32, len(p.members))
-	for n := range order {
-		order[n] = int32(n)
-		var value, cost float64
-		for _, m := range p.unmet(int32(n), chosen) {
-			value, cost = value+p.value[m], cost+p.cost[m]
-		}
-		ratio[n] = value / max(cost, math.SmallestNonzeroFloat64)
-	}
-	slices.SortStableFunc(order, func(a, b int32) int { return cmp.Compare(ratio[b], ratio[a]) })
-	for _, n := range order {
-		set := p.unmet(n, chosen)
-		var value, cost float64
-		for _, m := range set {
-			value, cost = value+p.value[m], cost+p.cost[m]
-		}
-		if value > 0 && cost <= left {
-			left -= cost
-			for _, m := range set {
-				chosen[m] = true
-			}
-		}
-	}
-	return chosen
-}
-
-// unmet lists a node and those it needs, directly or by others, that are not
-// chosen.
-func (g *graph) unmet(n int32, chosen []bool) []int32 {
-	if chosen[n] {
-		return nil
-	}
-	seen := map[int32]bool{n: true}
-	set := []int32{n}
-	for i := 0; i < len(set); i++ {
-		for _, need := range g.needs[set[i]] {
-			if !chosen[need] && !seen[need] {
-				seen[need] = true
-				set = append(set, need)
-			}
-		}
-	}
-	return set
-}
-
-// fractional is what a budget could bring if nothing needed anything and parts
-// could be had.
-func (g *graph) fractional(left float64) float64 {
-	order := make([]int32, 0, len(g.value))
-	var sum float64
-	for n, value := range g.value {
-		switch {
-		case value > 0 && g.cost[n] > 0:
-			order = append(order, int32(n))
-		case value > 0:
-			sum += value
-		}
-	}
-	slices.SortStableFunc(order, func(a, b int32) int { return cmp.Compare(g.value[b]/g.cost[b], g.value[a]/g.cost[a]) })
-	for _, n := range order {
-		part := min(1, max(0, left)/g.cost[n])
-		sum += part * g.value[n]
-		left -= g.cost[n]
-	}
-	return sum
 }

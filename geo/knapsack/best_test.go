@@ -2,6 +2,7 @@ package knapsack
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -20,10 +21,57 @@ func TestBestAgainstEverySet(t *testing.T) {
 		if ok && c.Bound < best-1e-9*math.Abs(best) {
 			t.Fatalf("bound %g is below the best, %g", c.Bound, best)
 		}
-		if ok && c.Exact && c.Value < best-1e-9*math.Abs(best) {
-			t.Fatalf("%g is called exact, the best is %g", c.Value, best)
+		if !ok || !c.Exact || math.Abs(c.Value-best) > 1e-9*math.Abs(best) {
+			t.Fatalf("%+v, the best is %g", c, best)
 		}
 	})
+}
+
+// The same of 18 items whose values and costs are no whole numbers, at budgets from
+// nothing to all.
+func TestBestOfEighteen(t *testing.T) {
+	for seed := range uint64(6) {
+		random := rand.New(rand.NewPCG(seed, 18))
+		items := streamLike(random, 18)
+		for k := range 6 {
+			budget := totalCost(items) * float64(k) / 5
+			c := Best(items, budget, Options{})
+			best, _ := every(items, nil, budget)
+			if !c.Exact || math.Abs(c.Value-best) > 1e-9 || c.Cost > budget {
+				t.Errorf("seed %d, budget %g: %g for %g, the best is %g", seed, budget, c.Value, c.Cost, best)
+			}
+		}
+	}
+}
+
+// streamLike makes items as lie along streams: each needs up to three that come
+// before it, most of them none that another needs, one in ten braided.
+func streamLike(random *rand.Rand, n int) []Item {
+	items := make([]Item, n)
+	var heads []int32
+	for i := range items {
+		items[i].Value = math.Exp(random.NormFloat64())
+		items[i].Cost = math.Exp(random.NormFloat64())
+		for range random.IntN(4) {
+			if len(heads) > 0 {
+				k := random.IntN(len(heads))
+				items[i].Needs = append(items[i].Needs, heads[k])
+				if random.IntN(10) > 0 {
+					heads = append(heads[:k], heads[k+1:]...)
+				}
+			}
+		}
+		heads = append(heads, int32(i))
+	}
+	return items
+}
+
+func totalCost(items []Item) float64 {
+	var sum float64
+	for _, it := range items {
+		sum += it.Cost
+	}
+	return sum
 }
 
 // keeps fails when a choice is not closed, does not heed what is fixed, is over the

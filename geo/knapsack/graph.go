@@ -31,7 +31,7 @@ func pose(items []Item, fixed []Fix) *problem {
 	}
 	in, out := settle(items, fixed, group, members)
 	node := make([]int32, count)
-	for g := range members { // needed ones first, by the numbers of groups
+	for _, g := range inTurn(items, group, members) {
 		node[g] = -1
 		switch {
 		case in[g]:
@@ -50,8 +50,41 @@ func pose(items []Item, fixed []Fix) *problem {
 			p.cost0 += items[i].Cost
 		}
 	}
+	nearest(p.needs)
 	p.link()
 	return p
+}
+
+// inTurn lists the groups, each after those it needs, of those that could be next the
+// one with the first item.
+func inTurn(items []Item, group []int32, members [][]int32) []int32 {
+	waits, neededBy := make([]int32, len(members)), make([][]int32, len(members))
+	for i, g := range group {
+		for _, need := range items[i].Needs {
+			if n := group[need]; n != g {
+				waits[g]++
+				neededBy[n] = append(neededBy[n], g)
+			}
+		}
+	}
+	var free heap
+	offer := func(g int32) { free.push(entry{float64(members[g][0]), g, 0}) }
+	for g := range members {
+		if waits[g] == 0 {
+			offer(int32(g))
+		}
+	}
+	out := make([]int32, 0, len(members))
+	for len(free) > 0 {
+		g := free.pop().of
+		out = append(out, g)
+		for _, by := range neededBy[g] {
+			if waits[by]--; waits[by] == 0 {
+				offer(by)
+			}
+		}
+	}
+	return out
 }
 
 // settle says by group whether it is in or out whatever is chosen.

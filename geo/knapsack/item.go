@@ -11,7 +11,9 @@
 //	// c.In, c.Value <= c.Bound, c.Cost <= 6, c.Exact when nothing better exists
 //
 // Best answers for one budget, Curve for many (where more budget never gives
-// less). The same items give the same answer, to the bit.
+// less). Nested gives the best sets one within the other, and with them the
+// highest value that any set of a cost can have (Pieces.Bound). The same items
+// give the same answer, to the bit.
 package knapsack
 
 import (
@@ -36,9 +38,11 @@ const (
 	Out             // not to be had, nor what needs it; In of what needs it is stronger
 )
 
-// Options say how a choice is made. The zero value is all free.
+// Options say how a choice is made. The zero value is all free,
+// searched as long as usual.
 type Options struct {
 	Fixed []Fix // by item; nil for all free
+	Nodes int   // how many sets of choices an exact search may look at; 0 for usualNodes, 1 for the quickest answer
 }
 
 // Choice is a set of items that fits a budget, closed under what they need.

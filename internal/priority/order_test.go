@@ -35,11 +35,17 @@ func TestOrder(t *testing.T) {
 		{"upland stands come last", []Job{
 			{Acres: 1}, {Exposure: 1, Acres: 100},
 		}, []int{2, 1}},
-		{"a stand worth little opens the way to one worth much", []Job{
+		{"half of the acres hold no more than the second, all hold the chain", []Job{
 			{Reaches: []int32{2}, Exposure: 1, Acres: 1},
 			{Exposure: 4, Acres: 1},
 			{Exposure: 9, Acres: 1},
-		}, []int{1, 3, 2}},
+		}, []int{2, 1, 3}},
+		{"a stand worth little opens the way to one worth much, at half of the acres", []Job{
+			{Reaches: []int32{2}, Exposure: 1, Acres: 1},
+			{Exposure: 1, Acres: 1},
+			{Exposure: 9, Acres: 1},
+			{Exposure: 0, Acres: 1},
+		}, []int{1, 3, 2, 4}},
 		{"treated stands cost nothing on the way, and come last where nothing is below", []Job{
 			{}, {Exposure: 2, Acres: 1}, {Reaches: []int32{1}},
 		}, []int{3, 2, 1}},
@@ -82,82 +88,89 @@ func TestOrderUpstreamFirst(t *testing.T) {
 	})
 }
 
-// Where stands form chains the order is the best there is: no other that keeps
-// upstream first takes away more, averaged over the acres. Every order of up to
-// seven stands is tried.
-func TestOrderIsBestOnChains(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.IntRange(1, 7).Draw(t, "stands")
-		jobs := make([]Job, n)
-		for i := range jobs {
-			jobs[i].Exposure = float64(rapid.IntRange(0, 9).Draw(t, "exposure"))
-			jobs[i].Acres = float64(rapid.IntRange(1, 9).Draw(t, "acres"))
-			if i+1 < n && rapid.Bool().Draw(t, "reaches the next") {
-				jobs[i].Reaches = []int32{int32(i + 1)}
-			}
-		}
-		closure := reachable(jobs)
-		best := 0.0
-		permute(n, func(order []int) {
-			if keeps(order, closure) {
-				best = max(best, taken(jobs, order))
-			}
-		})
-		order := Order(jobs)
-		sequence := make([]int, n)
-		for i, number := range order {
-			sequence[number-1] = i
-		}
-		if got := taken(jobs, sequence); got < best-1e-9 {
-			t.Fatalf("order %v takes away %g, the best %g", sequence, got, best)
-		}
-	})
-}
-
-// On networks of any shape the order may miss the best there is; over a
-// thousand small ones it takes away 99 % of what the best orders do, where a
-// random order that keeps the rule takes 83 %.
-func TestOrderIsNearBest(t *testing.T) {
+// Up to seven stands: the order's beginnings are, at each of the seasons, against the
+// best that any set of as many acres takes away, as good as those of the order whose worst
+// season is best, of all that keep the rule; on the mean of many networks 99 % as good.
+func TestOrderIsNearTheBestOrder(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
-	var got, best, mean float64
-	for range 1000 {
-		n := 2 + random.IntN(5)
-		jobs := make([]Job, n)
+	var got, best float64
+	for range 400 {
+		jobs := make([]Job, 2+random.IntN(6))
 		for i := range jobs {
-			jobs[i].Exposure, jobs[i].Acres = float64(random.IntN(10)), float64(1+random.IntN(9))
-			for j := i + 1; j < n; j++ {
+			jobs[i].Exposure, jobs[i].Acres = float64(1+random.IntN(9)), float64(1+random.IntN(9))
+			for j := i + 1; j < len(jobs); j++ {
 				if random.IntN(3) == 0 {
 					jobs[i].Reaches = append(jobs[i].Reaches, int32(j))
 				}
 			}
 		}
 		closure := reachable(jobs)
-		most, sum, orders := 0.0, 0.0, 0.0
-		permute(n, func(order []int) {
+		seasonal := bestSets(jobs, closure)
+		most := 0.0
+		permute(len(jobs), func(order []int) {
 			if keeps(order, closure) {
-				most, sum, orders = max(most, taken(jobs, order)), sum+taken(jobs, order), orders+1
+				most = max(most, worstSeason(jobs, order, seasonal))
 			}
 		})
-		sequence := make([]int, n)
+		sequence := make([]int, len(jobs))
 		for i, number := range Order(jobs) {
 			sequence[number-1] = i
 		}
-		got, best, mean = got+taken(jobs, sequence), best+most, mean+sum/orders
+		got, best = got+worstSeason(jobs, sequence, seasonal), best+most
 	}
-	t.Logf("%.4f of the best, the mean order %.4f", got/best, mean/best)
+	t.Logf("%.4f of the best", got/best)
 	if got < 0.99*best {
-		t.Errorf("takes away %.4f of what the best orders do, want 0.99", got/best)
+		t.Errorf("the worst season is %.4f of what the best orders have, want 0.99", got/best)
 	}
 }
 
-// taken is the area under the curve of exposure taken away against acres.
-func taken(jobs []Job, order []int) float64 {
-	var area, exposure float64
-	for _, i := range order {
-		area += jobs[i].Acres * (exposure + jobs[i].Exposure/2)
-		exposure += jobs[i].Exposure
+// bestSets tries every set of stands: the most exposure that one takes away within
+// each season's acres and the rule.
+func bestSets(jobs []Job, closure [][]bool) []float64 {
+	most := make([]float64, len(seasons))
+	for set := range 1 << len(jobs) {
+		var exposure, acres, all float64
+		fits := true
+		for b := range jobs {
+			all += jobs[b].Acres
+			if set>>b&1 == 0 {
+				continue
+			}
+			exposure, acres = exposure+jobs[b].Exposure, acres+jobs[b].Acres
+			for a := range jobs {
+				fits = fits && (!closure[a][b] || set>>a&1 == 1)
+			}
+		}
+		for k, share := range seasons {
+			if fits && acres <= share*all {
+				most[k] = max(most[k], exposure)
+			}
+		}
 	}
-	return area
+	return most
+}
+
+// worstSeason is the least share of the best that an order has taken away at a season's
+// end.
+func worstSeason(jobs []Job, order []int, most []float64) float64 {
+	var all float64
+	for _, job := range jobs {
+		all += job.Acres
+	}
+	least := 1.0
+	for k, share := range seasons {
+		var exposure, acres float64
+		for _, i := range order {
+			if acres += jobs[i].Acres; acres > share*all {
+				break
+			}
+			exposure += jobs[i].Exposure
+		}
+		if most[k] > 0 {
+			least = min(least, exposure/most[k])
+		}
+	}
+	return least
 }
 
 // keeps says whether an order never puts a stand after one it reaches.

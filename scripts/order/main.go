@@ -56,6 +56,7 @@ func run(args []string) error {
 		return err
 	}
 	show(os.Stdout, compare(answer))
+	showBeginnings(os.Stdout, beginnings(answer))
 	return nil
 }
 

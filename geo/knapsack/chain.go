@@ -1,0 +1,477 @@
+package knapsack
+
+import (
+	"math"
+	"slices"
+)
+
+// chain puts the nodes of a graph into pieces that are worth less and less for
+// their cost, so that those up to any place are worth most of all sets of their
+// cost that have all they need: Sidney's decomposition (Operations Research 23(2),
+// 1975), which is the nested solutions of the parametric closure problem
+// (Gallo, Grigoriadis & Tarjan, SIAM J. Comput. 18(1), 1989; Hochbaum, Management
+// Science 47(11), 2001).
+//
+// What is worth least for its cost and is needed by one thing alone comes
+// right before that; what is worth most and needs one thing alone comes right
+// after it (Horn, SIAM J. Appl. Math. 23(2), 1972). That settles trees, of which
+// streams mostly make, in n log n. What is left over is cut at its mean worth
+// (cut.go) into a first and a last part, until no cut gains.
+type chain struct {
+	*graph
+	merged      []int32 // by node: the node it was joined to, itself at first
+	joined      []run   // by node that stands for itself
+	above, down [][]int32
+	state       []state
+	version     []int32
+	low, high   heap
+	next        []int32 // by node: the one after it in its row, -1 at the end
+	placed      []run
+	seen        []int32
+	stamp       int32
+}
+
+// run is nodes in a row, which chain.next leads through.
+type run struct {
+	value, cost float64
+	head, tail  int32
+	rank        float64 // once placed: what it is sorted by
+}
+
+type state int8
+
+const (
+	outside state = iota // not in the part looked at
+	waiting
+	done
+)
+
+// worth is value for the cost. What costs nothing is endless; what brings nothing
+// either, no number.
+func (r run) worth() float64 { return r.value / r.cost }
+
+// pieces returns the decomposition of the nodes given, in order of worth.
+func (g *graph) pieces(nodes []int32) []piece {
+	n := len(g.value)
+	c := &chain{
+		graph: g, merged: make([]int32, n), joined: make([]run, n), above: make([][]int32, n), down: make([][]int32, n),
+		state: make([]state, n), version: make([]int32, n), seen: make([]int32, n), next: make([]int32, n),
+	}
+	inside := make([]bool, n)
+	for _, i := range nodes {
+		inside[i] = true
+	}
+	for _, i := range nodes {
+		c.merged[i] = i
+		c.joined[i], c.next[i] = run{value: g.value[i], cost: g.cost[i], head: i, tail: i}, -1
+		c.above[i], c.down[i] = keep(g.needs[i], inside), keep(g.neededBy[i], inside)
+	}
+	c.solve(nodes)
+	return c.sorted(nodes)
+}
+
+func keep(list []int32, inside []bool) []int32 {
+	out := make([]int32, 0, len(list))
+	for _, i := range list {
+		if inside[i] {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// solve places all nodes given.
+func (c *chain) solve(nodes []int32) {
+	todo := [][]int32{nodes}
+	for len(todo) > 0 {
+		part := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		core := c.reduce(part)
+		if len(core) == 0 {
+			continue
+		}
+		if parts := c.components(core); len(parts) > 1 {
+			todo = append(todo, parts...)
+			continue
+		}
+		first, last := c.split(core)
+		if len(first) == 0 || len(last) == 0 {
+			c.placeAll(core)
+			continue
+		}
+		todo = append(todo, first, last)
+	}
+}
+
+// reduce joins and places what has one way to go, and returns what has not.
+func (c *chain) reduce(part []int32) []int32 {
+	c.low, c.high = c.low[:0], c.high[:0]
+	for _, i := range part {
+		c.state[i] = waiting
+	}
+	for _, i := range part {
+		if c.state[i] == waiting && c.merged[i] == i {
+			c.offer(i)
+		}
+	}
+	for c.lowest() || c.highest() {
+	}
+	var core []int32
+	for _, i := range part {
+		if c.state[i] == waiting && c.merged[i] == i {
+			core = append(core, i)
+		}
+	}
+	for _, i := range core {
+		c.state[i] = outside
+	}
+	return core
+}
+
+// offer puts a node into both heaps, as it is now.
+func (c *chain) offer(i int32) {
+	c.version[i]++
+	w := c.joined[i].worth()
+	if math.IsNaN(w) {
+		if !c.settleEmpty(i) {
+			c.low.push(entry{math.Inf(1), i, c.version[i]})
+		}
+		return
+	}
+	c.low.push(entry{w, i, c.version[i]})
+	c.high.push(entry{-w, i, c.version[i]})
+}
+
+// settleEmpty joins what costs and brings nothing to what alone needs it, or to what
+// alone it needs.
+func (c *chain) settleEmpty(i int32) bool {
+	c.down[i] = c.live(i, c.down[i])
+	c.above[i] = c.live(i, c.above[i])
+	switch {
+	case len(c.down[i]) == 1:
+		c.join(i, c.down[i][0], c.down[i][0])
+	case len(c.above[i]) == 1:
+		c.join(c.above[i][0], i, c.above[i][0])
+	case len(c.down[i]) == 0:
+		c.place(i, math.Inf(-1))
+	case len(c.above[i]) == 0:
+		c.place(i, math.Inf(1))
+	default:
+		return false
+	}
+	return true
+}
+
+// lowest settles what is worth least, and says whether it could.
+func (c *chain) lowest() bool {
+	e, ok := c.low.top(c)
+	if !ok {
+		return false
+	}
+	c.down[e.of] = c.single(e.of, c.down[e.of], c.above)
+	switch down := c.down[e.of]; len(down) {
+	case 0:
+		c.place(e.of, c.joined[e.of].worth())
+	case 1:
+		c.join(e.of, down[0], down[0])
+	default:
+		return false
+	}
+	return true
+}
+
+// highest settles what is worth most.
+func (c *chain) highest() bool {
+	e, ok := c.high.top(c)
+	if !ok {
+		return false
+	}
+	c.above[e.of] = c.single(e.of, c.above[e.of], c.down)
+	switch above := c.above[e.of]; len(above) {
+	case 0:
+		c.place(e.of, c.joined[e.of].worth())
+	case 1:
+		c.join(above[0], e.of, above[0])
+	default:
+		return false
+	}
+	return true
+}
+
+// find returns the node that stands for another.
+func (c *chain) find(i int32) int32 {
+	for c.merged[i] != i {
+		c.merged[i] = c.merged[c.merged[i]]
+		i = c.merged[i]
+	}
+	return i
+}
+
+// live tidies a list of neighbours: each once, none that is placed or the node
+// itself.
+func (c *chain) live(i int32, list []int32) []int32 {
+	c.stamp++
+	out := list[:0]
+	for _, j := range list {
+		j = c.find(j)
+		if j != i && c.state[j] == waiting && c.seen[j] != c.stamp {
+			c.seen[j] = c.stamp
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// mostLooked bounds the search for neighbours that others imply. Our choice: what is
+// missed is left to the cut.
+const mostLooked = 32
+
+// single is live, and leaves out neighbours that another implies: those from which
+// another can be come to, back towards the node.
+func (c *chain) single(i int32, list []int32, back [][]int32) []int32 {
+	list = c.live(i, list)
+	if len(list) < 2 || len(list) > mostLooked {
+		return list
+	}
+	out := make([]int32, 0, len(list))
+	for _, j := range list {
+		if !c.implied(j, list, back) {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// implied says whether, from one of some neighbours, a search back finds another.
+func (c *chain) implied(j int32, list []int32, back [][]int32) bool {
+	c.stamp++
+	mark := c.stamp
+	way := []int32{j}
+	for at := 0; at < len(way) && at < mostLooked; at++ {
+		for _, k := range back[way[at]] {
+			k = c.find(k)
+			if c.state[k] != waiting || c.seen[k] == mark || k == j {
+				continue
+			}
+			c.seen[k] = mark
+			for _, other := range list {
+				if other == k {
+					return true
+				}
+			}
+			way = append(way, k)
+		}
+	}
+	return false
+}
+
+// join makes one row of two nodes, which stands as one of them.
+func (c *chain) join(first, second, as int32) {
+	other := first + second - as
+	a, b := &c.joined[first], &c.joined[second]
+	row := run{value: a.value + b.value, cost: a.cost + b.cost, head: a.head, tail: b.tail}
+	c.next[a.tail] = b.head
+	c.joined[other], c.joined[as] = run{}, row
+	c.merged[other] = as
+	c.above[as], c.above[other] = longer(c.above[as], c.above[other]), nil
+	c.down[as], c.down[other] = longer(c.down[as], c.down[other]), nil
+	c.offer(as)
+}
+
+// longer appends the shorter list to the longer.
+func longer(a, b []int32) []int32 {
+	if len(a) < len(b) {
+		a, b = b, a
+	}
+	return append(a, b...)
+}
+
+// place settles a row.
+func (c *chain) place(i int32, rank float64) {
+	c.state[i] = done
+	c.joined[i].rank = rank
+	c.placed = append(c.placed, c.joined[i])
+}
+
+// components splits a core into parts that have nothing to do with each other.
+func (c *chain) components(core []int32) [][]int32 {
+	c.wait(core, waiting)
+	defer c.wait(core, outside)
+	c.stamp++
+	mark := c.stamp
+	var parts [][]int32
+	for _, i := range core {
+		if c.seen[i] == mark {
+			continue
+		}
+		part := []int32{i}
+		c.seen[i] = mark
+		for at := 0; at < len(part); at++ {
+			for _, list := range [2][]int32{c.above[part[at]], c.down[part[at]]} {
+				for _, j := range list {
+					if j = c.find(j); c.state[j] == waiting && c.seen[j] != mark {
+						c.seen[j] = mark
+						part = append(part, j)
+					}
+				}
+			}
+		}
+		slices.Sort(part)
+		parts = append(parts, part)
+	}
+	return parts
+}
+
+func (c *chain) wait(part []int32, s state) {
+	for _, i := range part {
+		c.state[i] = s
+	}
+}
+
+// split cuts a core at its mean worth: first is worth more, with all it needs.
+func (c *chain) split(core []int32) (first, last []int32) {
+	c.wait(core, waiting)
+	defer c.wait(core, outside)
+	place := make(map[int32]int32, len(core))
+	var value, cost float64
+	for at, i := range core {
+		place[i] = int32(at)
+		value, cost = value+c.joined[i].value, cost+c.joined[i].cost
+	}
+	if cost == 0 {
+		return nil, nil
+	}
+	mean := value / cost
+	gain, needs := make([]float64, len(core)), make([][]int32, len(core))
+	var all float64
+	for at, i := range core {
+		gain[at] = c.joined[i].value - mean*c.joined[i].cost
+		all += math.Abs(gain[at])
+		c.above[i] = c.live(i, c.above[i])
+		for _, j := range c.above[i] {
+			needs[at] = append(needs[at], place[j])
+		}
+	}
+	var cut closure
+	cut.links(needs)
+	in := cut.best(slices.Clone(gain))
+	var more float64
+	for at, i := range core {
+		if in[at] {
+			first = append(first, i)
+			more += gain[at]
+		} else {
+			last = append(last, i)
+		}
+	}
+	if more <= rounding*all {
+		return nil, nil
+	}
+	return first, last
+}
+
+// rounding is the share of sums below which a gain is none. Our choice: a thousand
+// times what a sum of thousands of numbers may be off by.
+const rounding = 1e-11
+
+// placeAll makes one piece of a core that no cut gains in: of what can be next, that
+// worth most goes first.
+func (c *chain) placeAll(core []int32) {
+	c.wait(core, waiting)
+	open, down := make(map[int32]int, len(core)), make(map[int32][]int32, len(core))
+	for _, i := range core { // from one side: the other's lists may leave out what is implied
+		c.above[i] = c.live(i, c.above[i])
+		open[i] = len(c.above[i])
+		for _, j := range c.above[i] {
+			down[j] = append(down[j], i)
+		}
+	}
+	var free heap
+	offer := func(i int32) {
+		w := c.joined[i].worth()
+		if math.IsNaN(w) {
+			w = math.Inf(1)
+		}
+		free.push(entry{-w, i, 0})
+	}
+	for _, i := range core {
+		if open[i] == 0 {
+			offer(i)
+		}
+	}
+	var all run
+	for at := 0; len(free) > 0; at++ {
+		i := free.pop().of
+		row := c.joined[i]
+		if at == 0 {
+			all = row
+		} else {
+			c.next[all.tail] = row.head
+			all.value, all.cost, all.tail = all.value+row.value, all.cost+row.cost, row.tail
+		}
+		for _, j := range down[i] {
+			if open[j]--; open[j] == 0 {
+				offer(j)
+			}
+		}
+	}
+	c.wait(core, done)
+	all.rank = all.worth()
+	if math.IsNaN(all.rank) {
+		all.rank = math.Inf(1)
+	}
+	c.placed = append(c.placed, all)
+}
+
+// piece is one part of a decomposition.
+type piece struct {
+	value, cost float64
+	nodes       []int32 // each after those it needs
+}
+
+// sorted returns what was placed by worth, each after what it needs: the two
+// agree but for rounding.
+func (c *chain) sorted(nodes []int32) []piece {
+	of := c.seen // by node: its piece
+	for p, row := range c.placed {
+		for i := row.head; i >= 0; i = c.next[i] {
+			of[i] = int32(p)
+		}
+	}
+	inside := make([]bool, len(c.seen))
+	for _, i := range nodes {
+		inside[i] = true
+	}
+	open, down := make([]int, len(c.placed)), make([][]int32, len(c.placed))
+	for _, i := range nodes {
+		for _, need := range c.needs[i] {
+			if inside[need] && of[need] != of[i] {
+				open[of[i]]++
+				down[of[need]] = append(down[of[need]], of[i])
+			}
+		}
+	}
+	var free heap
+	offer := func(p int32) { free.push(entry{-c.placed[p].rank, c.placed[p].head, p}) }
+	for p := range c.placed {
+		if open[p] == 0 {
+			offer(int32(p))
+		}
+	}
+	out := make([]piece, 0, len(c.placed))
+	for len(free) > 0 {
+		p := free.pop().version
+		row := c.placed[p]
+		one := piece{value: row.value, cost: row.cost}
+		for i := row.head; i >= 0; i = c.next[i] {
+			one.nodes = append(one.nodes, i)
+		}
+		out = append(out, one)
+		for _, q := range down[p] {
+			if open[q]--; open[q] == 0 {
+				offer(q)
+			}
+		}
+	}
+	return out
+}

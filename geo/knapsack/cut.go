@@ -1,0 +1,168 @@
+package knapsack
+
+// closure finds, of the nodes of a small graph with gains, a set worth most that
+// has all it needs: by minimum cut (Picard, Management Science 22(11), 1976),
+// the largest such set where several are. The cut is found by pushing excess to
+// the lowest place (Goldberg & Tarjan, J. ACM 35(4), 1988), first in first out, with
+// gaps. Needs never fill up, so that the set is closed whatever is rounded.
+type closure struct {
+	gain  []float64 // by node; what is left of a loss counts down to 0
+	start []int32   // by node: its arcs
+	arcs  []arc
+	label []int32
+	count []int32 // nodes by label
+	next  []int32 // by node: arc to try
+	queue []int32
+	in    []bool // by node: in the queue
+}
+
+// arc leads to a node that is needed, or back to one that needs.
+type arc struct {
+	to, back int32
+	endless  bool
+	left     float64
+}
+
+// links gives a closure its graph: by node those it needs.
+func (c *closure) links(needs [][]int32) {
+	n := len(needs)
+	c.start = make([]int32, n+1)
+	for i, own := range needs {
+		c.start[i+1] += int32(len(own))
+		for _, need := range own {
+			c.start[need+1]++
+		}
+	}
+	for i := range n {
+		c.start[i+1] += c.start[i]
+	}
+	c.arcs = make([]arc, c.start[n])
+	fill := append([]int32(nil), c.start[:n]...)
+	for i, own := range needs {
+		for _, need := range own {
+			there, back := fill[i], fill[need]
+			fill[i], fill[need] = there+1, back+1
+			c.arcs[there] = arc{to: need, back: back, endless: true}
+			c.arcs[back] = arc{to: int32(i), back: there}
+		}
+	}
+}
+
+// best returns by node whether it is in the set.
+func (c *closure) best(gain []float64) []bool {
+	n := len(gain)
+	c.gain = gain
+	c.label, c.next, c.in = make([]int32, n), make([]int32, n), make([]bool, n)
+	c.count = make([]int32, n+2)
+	c.measure()
+	for i := range gain {
+		c.enqueue(int32(i))
+	}
+	for at := 0; at < len(c.queue); at++ {
+		i := c.queue[at]
+		c.in[i] = false
+		c.discharge(i)
+		if at > n && 2*at > len(c.queue) {
+			c.queue = append(c.queue[:0], c.queue[at+1:]...)
+			at = -1
+		}
+	}
+	c.measure()
+	out := make([]bool, n)
+	for i := range out {
+		out[i] = int(c.label[i]) > n
+	}
+	return out
+}
+
+// enqueue lets a node with excess that can still lose it wait for its turn.
+func (c *closure) enqueue(i int32) {
+	if c.gain[i] > 0 && int(c.label[i]) <= len(c.label) && !c.in[i] {
+		c.in[i] = true
+		c.queue = append(c.queue, i)
+	}
+}
+
+// measure sets labels to the least number of steps to a loss; n+1 where none can be
+// come to.
+func (c *closure) measure() {
+	n := len(c.label)
+	clear(c.count)
+	var queue []int32
+	for i := range c.label {
+		c.label[i], c.next[i] = int32(n+1), c.start[i]
+		if c.gain[i] < 0 {
+			c.label[i] = 1
+			queue = append(queue, int32(i))
+		}
+	}
+	for at := 0; at < len(queue); at++ {
+		to := queue[at]
+		for _, a := range c.arcs[c.start[to]:c.start[to+1]] {
+			back := &c.arcs[a.back]
+			if (back.endless || back.left > 0) && int(c.label[a.to]) == n+1 {
+				c.label[a.to] = c.label[to] + 1
+				queue = append(queue, a.to)
+			}
+		}
+	}
+	for _, l := range c.label {
+		c.count[l]++
+	}
+}
+
+// discharge pushes a node's excess on, and lifts it where it cannot.
+func (c *closure) discharge(i int32) {
+	n := int32(len(c.label))
+	for c.gain[i] > 0 && c.label[i] <= n {
+		if c.next[i] == c.start[i+1] {
+			c.lift(i)
+			continue
+		}
+		a := &c.arcs[c.next[i]]
+		if (a.endless || a.left > 0) && c.label[i] == c.label[a.to]+1 {
+			c.push(i, a)
+			continue
+		}
+		c.next[i]++
+	}
+}
+
+// push moves what fits over an arc. A loss takes up what comes to it.
+func (c *closure) push(i int32, a *arc) {
+	amount := c.gain[i]
+	if !a.endless {
+		amount = min(amount, a.left)
+		a.left -= amount
+	}
+	if back := &c.arcs[a.back]; !back.endless {
+		back.left += amount
+	}
+	c.gain[i] -= amount
+	c.gain[a.to] += amount
+	c.enqueue(a.to)
+}
+
+// lift puts a node just above the lowest it can push to. Where it leaves a label
+// empty, nothing above can come to a loss any more.
+func (c *closure) lift(i int32) {
+	n := int32(len(c.label))
+	old, lowest := c.label[i], n
+	for _, a := range c.arcs[c.start[i]:c.start[i+1]] {
+		if a.endless || a.left > 0 {
+			lowest = min(lowest, c.label[a.to])
+		}
+	}
+	c.count[old]--
+	c.label[i], c.next[i] = min(lowest+1, n+1), c.start[i]
+	c.count[c.label[i]]++
+	if c.count[old] == 0 {
+		for j, l := range c.label {
+			if l > old && l <= n {
+				c.count[l]--
+				c.label[j] = n + 1
+				c.count[n+1]++
+			}
+		}
+	}
+}

@@ -1,0 +1,202 @@
+package knapsack
+
+import (
+	"math"
+	"slices"
+)
+
+// search is a branch and bound over the nodes of a graph: the set of choices
+// whose bound is highest is split in two, what breaks the budget in or out, with
+// all that follows. The bound is the linear relaxation's, by decomposition of
+// what is left (Samphaiboon & Yamada, J. Optim. Theory Appl. 105(3), 2000, bound
+// it likewise by Lagrange multiplier and cut). Each set of choices is also filled
+// up to a solution.
+type search struct {
+	*graph
+	budget float64
+	best   []bool
+	most   float64 // value of best
+	open   []branch
+	queue  heap
+	seen   []int32
+	stamp  int32
+}
+
+// branch is a set of choices: what is in and out, and what its best may be worth.
+type branch struct {
+	fixed []Fix
+	bound float64
+	item  int32 // to split at; -1 where the bound is reached
+}
+
+// equal is the share of a value that two may differ by and still be equal. Our
+// choice: far below what is printed, far above rounding.
+const equal = 1e-10
+
+// beats says whether a value or bound is above another by more than rounding.
+func beats(a, b float64) bool { return a > b+equal*math.Abs(b) }
+
+// exact searches until nothing can beat the best or so many sets of choices were
+// looked at. What is fixed in must have all it needs, and fit.
+func (g *graph) exact(budget float64, fixed []Fix, most int) (best []bool, bound float64, looked int) {
+	s := &search{graph: g, budget: budget, most: math.Inf(-1), seen: make([]int32, len(g.value))}
+	s.look(fixed)
+	for looked = 1; len(s.queue) > 0; looked += 2 {
+		at := s.queue.pop()
+		if !beats(-at.key, s.most) {
+			break
+		}
+		if looked >= most {
+			return s.best, -at.key, looked
+		}
+		b := &s.open[at.of]
+		in, out := slices.Clone(b.fixed), b.fixed
+		b.fixed = nil
+		s.take(in, b.item)
+		s.drop(out, b.item)
+		s.look(in)
+		s.look(out)
+	}
+	return s.best, s.most, looked
+}
+
+func (g *graph) valueOf(chosen []bool) float64 {
+	var sum float64
+	for n, in := range chosen {
+		if in {
+			sum += g.value[n]
+		}
+	}
+	return sum
+}
+
+// take fixes a node in, with what it needs.
+func (s *search) take(fixed []Fix, n int32) { spread(fixed, n, In, s.needs) }
+
+// drop fixes a node out, with what needs it.
+func (s *search) drop(fixed []Fix, n int32) { spread(fixed, n, Out, s.neededBy) }
+
+func spread(fixed []Fix, n int32, to Fix, along [][]int32) {
+	fixed[n] = to
+	for way := []int32{n}; len(way) > 0; {
+		at := way[len(way)-1]
+		way = way[:len(way)-1]
+		for _, next := range along[at] {
+			if fixed[next] == Free {
+				fixed[next] = to
+				way = append(way, next)
+			}
+		}
+	}
+}
+
+// look bounds a set of choices, fills it up, and keeps it where it may hold
+// something better.
+func (s *search) look(fixed []Fix) {
+	var value, cost float64
+	chosen := make([]bool, len(fixed))
+	for n, f := range fixed {
+		if f == In {
+			chosen[n] = true
+			value, cost = value+s.value[n], cost+s.cost[n]
+		}
+	}
+	left := s.budget - cost
+	if left < 0 && s.best != nil {
+		return
+	}
+	left = max(0, left)
+	s.dropDear(fixed, left)
+	var free []int32
+	for n, f := range fixed {
+		if f == Free {
+			free = append(free, int32(n))
+		}
+	}
+	pieces := s.pieces(free)
+	bound, item := s.fill(pieces, chosen, value, left)
+	if item >= 0 && beats(bound, s.most) {
+		s.queue.push(entry{key: -bound, of: int32(len(s.open))})
+		s.open = append(s.open, branch{fixed, bound, item})
+	}
+}
+
+// dropDear fixes out what does not fit with what it needs.
+func (s *search) dropDear(fixed []Fix, left float64) {
+	for n := range fixed {
+		if fixed[n] != Free {
+			continue
+		}
+		s.stamp++
+		s.seen[n] = s.stamp
+		way, cost := []int32{int32(n)}, s.cost[n]
+		for at := 0; at < len(way) && cost <= left; at++ {
+			for _, need := range s.needs[way[at]] {
+				if fixed[need] == Free && s.seen[need] != s.stamp {
+					s.seen[need] = s.stamp
+					way, cost = append(way, need), cost+s.cost[need]
+				}
+			}
+		}
+		if cost > left {
+			s.drop(fixed, int32(n))
+		}
+	}
+}
+
+// fill takes pieces while they fit, then single nodes, and keeps what comes of it
+// where it is the best so far. It returns the bound of the pieces, and the node that
+// breaks the budget; -1 where none does.
+func (s *search) fill(pieces []piece, chosen []bool, value, left float64) (bound float64, item int32) {
+	bound, item = value, -1
+	room := left
+	for _, p := range pieces {
+		if p.useless() {
+			break
+		}
+		if item < 0 && p.cost <= room {
+			bound += p.value
+		} else if item < 0 {
+			bound += p.value * room / p.cost
+		}
+		whole := item < 0 && p.cost <= room
+		room -= p.cost
+		for _, n := range p.nodes {
+			switch {
+			case whole || s.cost[n] <= left && !s.waits(n, chosen):
+				chosen[n] = true
+				left -= s.cost[n]
+			case item < 0:
+				item = n
+			}
+		}
+	}
+	s.trim(chosen)
+	if sum := s.valueOf(chosen); sum > s.most {
+		s.best, s.most = chosen, sum
+	}
+	return bound, item
+}
+
+// trim leaves out what takes away and is not needed.
+func (g *graph) trim(chosen []bool) {
+	for n := len(chosen) - 1; n >= 0; n-- {
+		needed := false
+		for _, by := range g.neededBy[n] {
+			needed = needed || chosen[by]
+		}
+		if chosen[n] && !needed && g.value[n] <= 0 {
+			chosen[n] = false
+		}
+	}
+}
+
+// waits says whether a node needs one that is not chosen.
+func (g *graph) waits(n int32, chosen []bool) bool {
+	for _, need := range g.needs[n] {
+		if !chosen[need] {
+			return true
+		}
+	}
+	return false
+}
