@@ -426,3 +426,25 @@ func TestAreasOfNothing(t *testing.T) {
 		}
 	}
 }
+
+// TestMostWasLookedAt: somebody searched 22 m about a place and found nothing; plants 22 m off are seen, one
+// at 25 m lies no farther out than its place is uncertain, one at 50 m does. By hand: where half of the
+// stand or more was seen position error alone keeps nothing, so that the one at 25 m is gone too; where a third
+// was, it is carried with the other.
+func TestMostWasLookedAt(t *testing.T) {
+	for name, test := range map[string]struct {
+		at   []float64
+		left []int32
+	}{
+		"half of it": {[]float64{-20, 0, 25, 50}, []int32{3}}, "a third": {[]float64{0, 25, 50}, []int32{1, 2}}, "three of five": {[]float64{-20, 0, 15, 25, 50}, []int32{4}},
+	} {
+		var left []int32
+		l := Trace(knownOf(t, rowOf("k", test.at...)), mappedNow(t, searched(orb.Point{0, 0}, 22)), Evidence{}, DefaultSettings(), 1)
+		for _, x := range l.Looks[0].Left {
+			left = append(left, x.Record)
+		}
+		if !slices.Equal(left, test.left) {
+			t.Errorf("%s: left %v, want %v", name, left, test.left)
+		}
+	}
+}
