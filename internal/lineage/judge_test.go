@@ -448,3 +448,30 @@ func TestMostWasLookedAt(t *testing.T) {
 		}
 	}
 }
+
+// TestSmallPatchesAreWholeOrNot: a patch of 14.5 m radius is seen by its middle, one of 15.5 m is cut: by hand,
+// of the ground from a metre east of their middles on nothing of the first, and of the second the disc
+// beyond a chord at 1 m, 0.459.
+func TestSmallPatchesAreWholeOrNot(t *testing.T) {
+	for radius, want := range map[float64]float64{14.5: 0, 15.5: beyond(1, 15.5)} {
+		before := knownOf(t, records(plant{0, 0, math.Pi * radius * radius}))
+		e := Evidence{Given: true, Ground: []surveyed.Ground{{Areas: orb.MultiPolygon{box(1, -50, 50, 50)}}}}
+		look := Trace(before, Now{}, e, DefaultSettings(), 1).Looks[0]
+		near(t, "share", look.Share, want, 2e-3)
+		if len(look.Left) != 1 || (look.Left[0].Patch == nil) != (want == 0) {
+			t.Errorf("%g m: %+v", radius, look.Left)
+		}
+	}
+}
+
+// TestLinksOfAGroupAddUp: two finds on the ground of a stand that a correction calls one go on as one, and
+// share with it what each of them shares: the two discs of 100 m2 by hand, which lie on its ground whole.
+func TestLinksOfAGroupAddUp(t *testing.T) {
+	before, now := knownOf(t, rowOf("k", 0, 20, 40, 60, 80, 100)), mappedNow(t, rowOf("n", 0, 100))
+	before.Known[0].Same = []string{"another"}
+	l := Trace(before, now, Evidence{}, DefaultSettings(), 1)
+	if len(l.Links) != 1 || !slices.Equal(l.Groups[0], []int32{0, 1}) || l.IDs[0] != before.Known[0].ID {
+		t.Fatalf("%+v", l)
+	}
+	near(t, "m2 shared", float64(l.Links[0].Shared), 200, 0.5)
+}
