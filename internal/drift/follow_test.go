@@ -293,6 +293,7 @@ func TestWhoComesFirst(t *testing.T) {
 		"one begins below": {[]cover{over(2, 0, 100, 0, 0), over(7, 50, 100, 0, 0)}, 1, 2, 4, 5},
 		"one ended before": {[]cover{over(2, 0, 20, 0, 0), over(7, 10, 100, 1, 1)}, 1, 7, 4.2, 5},
 		"one stand twice":  {[]cover{over(2, 0, 100, 3, 3), over(2, 30, 100, 0, 0)}, 1, 2, 1.6, 2},
+		"the first stand":  {[]cover{over(0, 0, 100, 0, 0), over(7, 10, 100, 1, 1)}, 2, 0, 4, 5},
 		"none to the end":  {[]cover{over(2, 0, 40, 0, 0)}, 1, -1, 0, 0},
 	} {
 		var r Reach

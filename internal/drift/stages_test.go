@@ -98,3 +98,28 @@ func TestDryLinesBalance(t *testing.T) {
 		}
 	})
 }
+
+// TestRiverKmOnADryBed: of two sources on a dry bed the one nearer to the sea tells how far a stand is
+// from it, whichever comes first, and of one on water and one on a dry bed likewise. By hand, on a line of
+// 4 km above one of 2 km.
+func TestRiverKmOnADryBed(t *testing.T) {
+	net := network(t, channel{id: "a", from: 1, to: 2, km: 4}, channel{id: "b", from: 2, to: 3, km: 2})
+	s := halfKilometre()
+	s.Dry = map[stream.Permanence]bool{stream.Ephemeral: true}
+	at := func(line string, km float64) Source { return Source{Place: place(net, line, km), Amount: 1} }
+	for _, test := range []struct {
+		dry     string
+		sources []Source
+		want    geo.Kilometers
+	}{
+		{"a", []Source{at("a", 1), at("a", 3)}, 3}, {"a", []Source{at("a", 3), at("a", 1)}, 3}, {"a", []Source{at("a", 1), at("b", 1.5)}, 0.5}, {"b", []Source{at("a", 1), at("b", 1.5)}, 0.5}, {"a", []Source{at("a", 1)}, 5},
+	} {
+		for i := range net.Lines {
+			net.Lines[i].Permanence = map[bool]stream.Permanence{true: stream.Ephemeral, false: stream.Perennial}[net.Lines[i].ID == test.dry]
+		}
+		got := Follow(net, Released{Stands: 1, Sources: test.sources}, s, 1)
+		if km := got.Outcomes[0].RiverKm; math.Abs(float64(km-test.want)) > 1e-9 {
+			t.Errorf("%s dry, %v: %g km, want %g", test.dry, test.sources, float64(km), float64(test.want))
+		}
+	}
+}
