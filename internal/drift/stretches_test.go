@@ -248,3 +248,18 @@ func TestWordsOfRungs(t *testing.T) {
 		}
 	}
 }
+
+// TestStretchesInOrder: whatever order pieces come in, they are told downstream.
+func TestStretchesInOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var pieces []stretch
+		for _, from := range rapid.Permutation([]int{0, 1, 2, 3, 4, 5, 6, 7}).Draw(t, "order") {
+			pieces = append(pieces, stretch{from: geo.Meters(from), to: geo.Meters(from) + 1})
+		}
+		for i, s := range sorted(pieces) {
+			if s.from != geo.Meters(i) {
+				t.Fatalf("%v", pieces)
+			}
+		}
+	})
+}
