@@ -72,3 +72,15 @@ func TestOnwardAgainstFollow(t *testing.T) {
 		}
 	})
 }
+
+// TestOnwardOfEquals: of stands that pass a place with as much, two that let go at one place, the first.
+func TestOnwardOfEquals(t *testing.T) {
+	net := network(t, channel{id: "a", from: 1, to: 2, km: 12})
+	d := Follow(net, Released{Stands: 3, Sources: []Source{
+		{Stand: 2, Place: place(net, "a", 1), Amount: 1}, {Stand: 1, Place: place(net, "a", 1), Amount: 9}, {Stand: 0, Place: place(net, "a", 0.5), Amount: 9},
+	}}, halfKilometre(), 1)
+	got := d.Onward(net, halfKilometre(), [][]flow.Place{{place(net, "a", 2)}, {place(net, "a", 0.75)}, {place(net, "a", 0.25)}})
+	if diff := cmp.Diff([][]int32{{1}, {0}, nil}, [][]int32{got[0].Passing, got[1].Passing, got[2].Passing}, cmpopts.EquateEmpty()); diff != "" {
+		t.Errorf("passing (-want +got):\n%s", diff)
+	}
+}
