@@ -253,6 +253,13 @@ func TestOffOfOtherAcres(t *testing.T) {
 	if got := s.offOf(0, Gross); got != off {
 		t.Errorf("%+v", got)
 	}
+	for _, none := range []Measure{Gross, Infested} { // of no acres, and in proportion to none, nothing is off
+		other := *f
+		other[none] = 0
+		if got := (&Section{Figures: []*Figures{&other}, Offs: s.Offs[:1]}).offOf(0, Gross); got.Defaults != 0 || got.sum() != 0 {
+			t.Errorf("without %s acres gross ones are off by %+v", none.Label(), got)
+		}
+	}
 	h := History{Apart: []bool{true, false, true, false}}
 	for _, test := range []struct {
 		begin, end int
