@@ -40,7 +40,7 @@ func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h host.Host) error 
 	if err != nil {
 		return err
 	}
-	return d.deliver(f, run, h, append([]mapfile.Deliverable{page}, mapfile.Deliverables(d.Extras)...))
+	return d.deliver(f, run, h, append([]mapfile.Deliverable{page, browserMap}, mapfile.Deliverables(d.Extras)...))
 }
 
 // deliver writes all and the manifest that lists their files.

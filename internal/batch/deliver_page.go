@@ -13,6 +13,7 @@ import (
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
+	"driftreach/internal/webmap"
 )
 
 // PageName is the file to open first.
@@ -30,6 +31,10 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 		return report.WritePage(w, run, from)
 	}), nil
 }
+
+// browserMap is the deliverable map.html.
+var browserMap = mapfile.OneFile(webmap.FileName, "map for a browser", func(r *result.Run) int { return len(r.Stands) },
+	func(w io.Writer, run *result.Run, _ int) error { return webmap.Write(w, run) })
 
 // historyOf takes the quarters up to this one as a trend does, from the cells of
 // history.csv.

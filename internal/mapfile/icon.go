@@ -24,7 +24,7 @@ const (
 
 // files returns the name of the shape's image inside a KMZ.
 func (s shape) file() string {
-	return "files/" + [...]string{"", "disc", "square", "triangle", "cross", "ring", "dot"}[s] + ".png"
+	return "files/" + shapeNames[s] + ".png"
 }
 
 // iconPixels is the side of an icon: what viewers draw at scale 1 [C].

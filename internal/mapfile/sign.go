@@ -1,0 +1,73 @@
+package mapfile
+
+import (
+	"fmt"
+
+	"driftreach/internal/drift"
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// Sign is how the map draws one kind of feature, for other maps to draw it likewise.
+type Sign struct {
+	ID, Label  string
+	Line, Fill string  // colours, #rrggbb
+	Width      float64 // of the line, pixels
+	Cover      float64 // opacity of the fill, 0 to 1
+	Shape      string  // of a point: disc, square, triangle, cross or ring; blank for lines and areas
+}
+
+// Signs returns every sign of a run's map, in the order of its legend.
+func Signs(run *result.Run) []Sign {
+	var all []Sign
+	for _, l := range shownLooks(run) {
+		s := Sign{ID: l.id, Label: l.label, Line: l.line.hex(), Fill: l.fill.hex(), Width: l.width, Cover: l.cover}
+		if l.width == 0 {
+			s.Shape = shapeNames[l.shape]
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// shapeNames are the names of shapes, as their images in a KMZ have them.
+var shapeNames = [...]string{"", "disc", "square", "triangle", "cross", "ring", "dot"}
+
+// hex returns the colour as style sheets have it.
+func (c ink) hex() string { return fmt.Sprintf("#%06X", uint32(c)) }
+
+// SignOfStand returns the id of a stand's sign.
+func SignOfStand(s *result.Stand) string { return lookOf(s).id }
+
+// SignOfReach returns the id of a stretch's sign.
+func SignOfReach(c drift.Class) string { return reachLook(c).id }
+
+// SignOfPoint returns the id of a survey record's sign.
+func SignOfPoint(r *survey.Record) string { return pointLook(r).id }
+
+// The ids of signs that all of a kind share.
+func SignOfZone() string   { return zoneLook().id }
+func SignOfWork() string   { return workLook().id }
+func SignOfAbsent() string { return absentLook().id }
+
+// Told returns a value as balloons show it: numbers in three digits that mean
+// something, with their unit, lists item by item, flags in words; blank where there is
+// none.
+func Told(f result.Field, v result.Value) string {
+	switch {
+	case blank(v):
+		return ""
+	case v.Kind == result.Flag && v.Int != 0:
+		return "yes"
+	case v.Kind == result.Flag:
+		return "no"
+	}
+	text := v.String()
+	if v.Kind == result.Number && f.Unit != result.Degrees {
+		text = sensible(v)
+	}
+	if f.Unit != result.NoUnit && f.Unit != result.Index {
+		text += " " + string(f.Unit)
+	}
+	return text
+}

@@ -1,0 +1,181 @@
+// How it is drawn: the signs of map.kmz, on a canvas.
+const canvas = $("map");
+const pen = canvas.getContext("2d");
+const smallest = 7; // pixels; a stand smaller than this has a mark in its place
+
+function size() {
+  const room = canvas.getBoundingClientRect();
+  const fine = window.devicePixelRatio || 1;
+  view.width = room.width;
+  view.height = room.height;
+  canvas.width = Math.round(room.width * fine);
+  canvas.height = Math.round(room.height * fine);
+  pen.setTransform(fine, 0, 0, fine, 0, 0);
+}
+
+function trace(to, line, closed) {
+  const xy = line.xy;
+  to.moveTo(toX(xy[0]), toY(xy[1]));
+  for (let i = 2; i < xy.length; i += 2) to.lineTo(toX(xy[i]), toY(xy[i + 1]));
+  if (closed) to.closePath();
+}
+
+function draw() {
+  pen.clearRect(0, 0, view.width, view.height);
+  pen.lineJoin = pen.lineCap = "round";
+  for (const l of layers) {
+    if (!l.shown) continue;
+    if (l.id === "points") drawPoints(l.things);
+    else if (l.id === "stands") drawStands(l.things);
+    else for (const s of l.things) if (sighted(s.box)) drawShape(s, look(l.id, s));
+  }
+  drawNumbers();
+  drawChosen();
+  drawBar();
+}
+
+// look is how a thing is drawn.
+function look(id, s) {
+  if (id === "streams") return { line: "#5482A8", width: 1.2, cover: 0 };
+  if (id === "earlier") return { line: "#000000", width: 1.5, cover: 0, dash: [5, 4] };
+  const sign = data.signs[s.thing.k];
+  return { line: sign.Line, width: sign.Width, fill: sign.Fill, cover: sign.Cover };
+}
+
+function drawShape(s, how) {
+  pen.beginPath();
+  for (const part of s.parts) for (const ring of part) trace(pen, ring, true);
+  if (how.cover > 0 && s.parts.length) {
+    pen.globalAlpha = how.cover;
+    pen.fillStyle = how.fill;
+    pen.fill("evenodd");
+    pen.globalAlpha = 1;
+  }
+  for (const line of s.lines) {
+    trace(pen, line, false);
+    if (line.xy.length === 2) pen.arc(toX(line.xy[0]), toY(line.xy[1]), 5, 0, 7);
+  }
+  pen.setLineDash(how.dash || []);
+  pen.strokeStyle = how.line;
+  pen.lineWidth = how.width;
+  pen.stroke();
+  pen.setLineDash([]);
+}
+
+function drawStands(all) {
+  for (const s of all) {
+    if (!sighted(s.box) || s.hidden) continue;
+    const how = look("stands", s);
+    if (s.dim) pen.globalAlpha = 0.25;
+    const wide = ((s.box[2] - s.box[0]) * view.narrow) / view.scale;
+    const high = (s.box[3] - s.box[1]) / view.scale;
+    if (Math.max(wide, high) >= smallest) drawShape(s, s.dim ? { ...how, cover: 0 } : how);
+    else mark(pen, toX(s.thing.c[0]), toY(s.thing.c[1]), "disc", how.cover > 0 ? how.fill : "#FFFFFF", how.line, s.dim ? 3 : 4.5);
+    pen.globalAlpha = 1;
+  }
+}
+
+// mark draws a point's sign.
+function mark(to, x, y, shape, fill, line, r) {
+  to.beginPath();
+  if (shape === "square") to.rect(x - r, y - r, 2 * r, 2 * r);
+  else if (shape === "triangle") {
+    to.moveTo(x, y - r);
+    to.lineTo(x + r, y + r);
+    to.lineTo(x - r, y + r);
+    to.closePath();
+  } else if (shape === "cross") {
+    to.moveTo(x - r, y - r);
+    to.lineTo(x + r, y + r);
+    to.moveTo(x + r, y - r);
+    to.lineTo(x - r, y + r);
+    to.strokeStyle = "#000000";
+    to.lineWidth = 2.5;
+    to.stroke();
+    return;
+  } else to.arc(x, y, r, 0, 7);
+  to.fillStyle = fill;
+  to.fill();
+  to.strokeStyle = line;
+  to.lineWidth = 1.5;
+  to.stroke();
+}
+
+function drawPoints(points) {
+  const left = fromX(-8), right = fromX(view.width + 8), top = fromY(-8), bottom = fromY(view.height + 8);
+  for (const p of points) {
+    const [x, y] = p.c;
+    if (x === undefined || x < left || x > right || y < bottom || y > top) continue;
+    const sign = data.signs[p.k];
+    mark(pen, toX(x), toY(y), sign.Shape, sign.Fill, "#111111", 3.5);
+  }
+}
+
+// drawNumbers writes the place in the order beside each stand that asks for treatment, as
+// far as there is room.
+function drawNumbers() {
+  if (!layer("stands") || !layer("stands").shown) return;
+  pen.font = "600 13px system-ui, 'DejaVu Sans', sans-serif";
+  pen.textBaseline = "middle";
+  const taken = new Set();
+  const first = stands.filter((s) => s.thing.o > 0 && !s.hidden && !s.dim && sighted(s.box)).sort((a, b) => a.thing.o - b.thing.o);
+  for (const s of first) {
+    const x = toX(s.thing.c[0]), y = toY(s.thing.c[1]);
+    const cell = Math.round(x / 26) + "," + Math.round(y / 16);
+    if (taken.has(cell)) continue;
+    taken.add(cell);
+    pen.lineWidth = 3;
+    pen.strokeStyle = "#FFFFFF";
+    pen.strokeText(s.thing.o, x + 7, y);
+    pen.fillStyle = "#171B21";
+    pen.fillText(s.thing.o, x + 7, y);
+  }
+}
+
+function drawChosen() {
+  if (!chosen) return;
+  const x = toX(chosen.thing.c[0]), y = toY(chosen.thing.c[1]);
+  const r = Math.max(14, ((chosen.box[2] - chosen.box[0]) * view.narrow) / view.scale / 2 + 8);
+  pen.beginPath();
+  pen.arc(x, y, r, 0, 7);
+  pen.strokeStyle = "#0A4F86";
+  pen.lineWidth = 3;
+  pen.stroke();
+}
+
+// drawBar shows how long a round number of metres is.
+function drawBar() {
+  const metre = 1 / ((111320 / data.steps) * view.scale); // pixels, by the meridian
+  let round = 1;
+  for (const next of [1, 2, 5, 10, 20, 50, 100, 200, 500, 1e3, 2e3, 5e3, 1e4, 2e4, 5e4, 1e5]) if (next * metre <= 120) round = next;
+  $("bar-line").style.width = Math.round(round * metre) + "px";
+  $("bar-text").textContent = round >= 1000 ? round / 1000 + " km" : round + " m";
+}
+
+// within says whether a place lies in a stand's outline, by crossings of a ray.
+function within(s, x, y) {
+  let inside = false;
+  for (const part of s.parts) {
+    for (const { xy } of part) {
+      for (let i = 2; i < xy.length; i += 2) {
+        const [ax, ay, bx, by] = [xy[i - 2], xy[i - 1], xy[i], xy[i + 1]];
+        if (ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax)) inside = !inside;
+      }
+    }
+  }
+  return inside;
+}
+
+// at returns the stand under a place of the screen: one it lies in, else the nearest
+// within a finger's width.
+function at(px, py) {
+  const x = fromX(px), y = fromY(py);
+  let best = null, near = 16;
+  for (const s of stands) {
+    if (s.hidden) continue;
+    if (within(s, x, y)) return s;
+    const d = Math.hypot(toX(s.thing.c[0]) - px, toY(s.thing.c[1]) - py);
+    if (d < near) [best, near] = [s, d];
+  }
+  return best;
+}

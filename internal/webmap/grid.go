@@ -1,0 +1,143 @@
+package webmap
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/result"
+)
+
+// steps is how finely a degree is counted: about a tenth of a metre.
+const steps = 1e6
+
+// thin is by how many steps a vertex may lie off the chord of those kept: half a metre,
+// our choice, finer than a screen shows before a stand fills it.
+const thin = 5.0
+
+// grid counts places in steps from an origin, so that they are small whole numbers.
+type grid struct{ origin orb.Point }
+
+// newGrid puts the origin on the first place there is.
+func newGrid(run *result.Run) grid {
+	for i := range run.Stands {
+		if c := run.Stands[i].Center; finite(c) {
+			return grid{orb.Point{round(c[0]), round(c[1])}}
+		}
+	}
+	for i := range run.Centerlines {
+		for _, p := range run.Centerlines[i].Path {
+			if finite(p) {
+				return grid{orb.Point{round(p[0]), round(p[1])}}
+			}
+		}
+	}
+	return grid{}
+}
+
+func round(degrees float64) float64 { return math.Round(degrees*100) / 100 }
+
+func finite(p orb.Point) bool { return !math.IsNaN(p[0]+p[1]) && !math.IsInf(p[0]+p[1], 0) }
+
+// at returns a place in steps, longitudes the shorter way round.
+func (g grid) at(p orb.Point) [2]int {
+	return [2]int{int(math.Round(math.Remainder(p[0]-g.origin[0], 360) * steps)), int(math.Round((p[1] - g.origin[1]) * steps))}
+}
+
+// place returns one place, none where it is no number.
+func (g grid) place(p orb.Point) []int {
+	if !finite(p) {
+		return []int{}
+	}
+	at := g.at(p)
+	return at[:]
+}
+
+// line returns a line's first place and then the steps from each place to the next.
+func (g grid) line(ls orb.LineString) []int {
+	var path [][2]int
+	for _, p := range ls {
+		if !finite(p) {
+			continue
+		}
+		if at := g.at(p); len(path) == 0 || path[len(path)-1] != at {
+			path = append(path, at)
+		}
+	}
+	return differences(thinned(path))
+}
+
+// polygons returns rings as line does.
+func (g grid) polygons(mp orb.MultiPolygon) [][][]int {
+	out := make([][][]int, 0, len(mp))
+	for _, polygon := range mp {
+		rings := make([][]int, 0, len(polygon))
+		for _, r := range polygon {
+			if ring := g.line(orb.LineString(r)); len(ring) >= 6 {
+				rings = append(rings, ring)
+			}
+		}
+		if len(rings) > 0 {
+			out = append(out, rings)
+		}
+	}
+	return out
+}
+
+func differences(path [][2]int) []int {
+	out := make([]int, 0, 2*len(path))
+	last := [2]int{}
+	for _, p := range path {
+		out = append(out, p[0]-last[0], p[1]-last[1])
+		last = p
+	}
+	return out
+}
+
+// thinned keeps the vertices that lie more than thin off the chords of those kept
+// (Douglas & Peucker 1973).
+func thinned(path [][2]int) [][2]int {
+	if len(path) < 3 {
+		return path
+	}
+	keep := make([]bool, len(path))
+	keep[0], keep[len(path)-1] = true, true
+	spans := [][2]int{{0, len(path) - 1}}
+	for len(spans) > 0 {
+		s := spans[len(spans)-1]
+		spans = spans[:len(spans)-1]
+		if k := farthest(path, s[0], s[1]); k > 0 {
+			keep[k] = true
+			spans = append(spans, [2]int{s[0], k}, [2]int{k, s[1]})
+		}
+	}
+	var out [][2]int
+	for i, p := range path {
+		if keep[i] {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// farthest returns the vertex between first and last that lies farthest off their
+// chord, 0 when none lies farther than thin.
+func farthest(path [][2]int, first, last int) int {
+	a, b := path[first], path[last]
+	dx, dy := float64(b[0]-a[0]), float64(b[1]-a[1])
+	long := dx*dx + dy*dy
+	far, at := thin*thin, 0
+	for i := first + 1; i < last; i++ {
+		x, y := float64(path[i][0]-a[0]), float64(path[i][1]-a[1])
+		off := x*x + y*y
+		if long > 0 {
+			along := min(1, max(0, (x*dx+y*dy)/long))
+			ex, ey := x-along*dx, y-along*dy
+			off = ex*ex + ey*ey
+		}
+		if off > far {
+			far, at = off, i
+		}
+	}
+	return at
+}

@@ -1,0 +1,88 @@
+package webmap
+
+import (
+	"bytes"
+	"encoding/json"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/priority"
+	"driftreach/internal/result"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+// small is a run of one stand, with text that would end a script or open markup.
+func small(text string) *result.Run {
+	square := orb.MultiPolygon{{{{10, 50}, {10.001, 50}, {10.001, 50.001}, {10, 50.001}, {10, 50}}}}
+	s := result.Stand{Plan: priority.Plan{Order: 1, Requirements: []string{text, "a permit"}}, FollowUp: text, Change: "new"}
+	s.ID, s.Footprint, s.Center, s.Infested, s.Status = "2026Q3-0001", stand.Pack(square), orb.Point{10.0005, 50.0005}, 4046.8564224, survey.Untreated
+	return &result.Run{
+		Quarter: survey.Quarter{Year: 2026, Number: 3}, Stands: []result.Stand{s}, AcreDecimals: 4,
+		Centerlines: []stream.Centerline{{ID: "L", Name: text}},
+		Records:     []survey.Record{{ID: text, Detected: true, Position: orb.Point{10.0005, 50.0005}}},
+	}
+}
+
+// dataOf is what the page's own program reads.
+func dataOf(t *testing.T, page string) data {
+	t.Helper()
+	m := regexp.MustCompile(`(?s)<script type="application/json" id="data">(.*?)</script>`).FindStringSubmatch(page)
+	if m == nil {
+		t.Fatal("the page has no data")
+	}
+	var d data
+	if err := json.Unmarshal([]byte(m[1]), &d); err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// Text from the field stays text: it neither ends the element that holds it nor opens
+// one, and comes out as it was.
+func TestTextStaysText(t *testing.T) {
+	for _, text := range []string{"</script><script>alert(1)</script>", "<!--", "]]>", "{{script}}", "a & \"b\" 'c'", "\u2028"} {
+		var b bytes.Buffer
+		if err := Write(&b, small(text)); err != nil {
+			t.Fatal(err)
+		}
+		if n := strings.Count(b.String(), "<script"); n != 2 {
+			t.Errorf("%q: %d scripts, want the data and the program", text, n)
+		}
+		d := dataOf(t, b.String())
+		if d.Stands[0].Water != text || d.Stands[0].ToDo[0] != text || d.Rules[0] != text || d.Points[0].Name != text {
+			t.Errorf("%q came out as %q, %q", text, d.Stands[0].Water, d.Stands[0].ToDo)
+		}
+	}
+}
+
+// One stand of an acre: what the page holds of it, by hand.
+func TestOneStand(t *testing.T) {
+	var b bytes.Buffer
+	if err := Write(&b, small("Long Water")); err != nil {
+		t.Fatal(err)
+	}
+	d := dataOf(t, b.String())
+	s := d.Stands[0]
+	if s.ID != "2026Q3-0001" || s.Order != 1 || s.Change != "new" || s.InZone || s.Overdue || len(d.Turn) != 1 || d.Turn[0].Acres != 1 {
+		t.Errorf("%+v, turns %+v", s, d.Turn)
+	}
+	if len(s.Rings) != 1 || len(s.Rings[0]) != 1 || len(placed(s.Rings[0][0])) != 5 {
+		t.Fatalf("the outline is %v", s.Rings)
+	}
+	at := placed(s.Rings[0][0])[2]
+	lon, lat := d.Origin[0]+float64(at[0])/d.Steps, d.Origin[1]+float64(at[1])/d.Steps
+	if (orb.Point{lon, lat}) != (orb.Point{10.001, 50.001}) && (lon < 10.0009999 || lat < 50.0009999) {
+		t.Errorf("the third corner lies at %v, %v", lon, lat)
+	}
+	if d.Signs[s.Sign].ID != "stand-upland-untreated" || d.Before != "" || d.Planned {
+		t.Errorf("sign %+v, before %q", d.Signs[s.Sign], d.Before)
+	}
+	if page := b.String(); strings.Contains(page, "http:") || strings.Contains(page, "https:") || strings.Contains(page, "{{") {
+		t.Error("the page names an address, or a part of it was not filled in")
+	}
+}
