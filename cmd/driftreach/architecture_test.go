@@ -30,6 +30,7 @@ var picture = map[string]layer{
 	"internal/earlier":    {13, []string{orbModule, "golang.org/x/sync"}},
 	"internal/demo":       {13, []string{orbModule}},
 	"internal/verify":     {12, []string{orbModule, "modernc.org/sqlite"}},
+	"internal/webmap":     {12, []string{orbModule}},
 	"internal/mapfile":    {11, []string{orbModule, "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
 	"internal/report":     {11, []string{orbModule}},
 	"internal/result":     {10, []string{orbModule}},

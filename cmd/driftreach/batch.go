@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 
@@ -43,6 +44,7 @@ func (f *batchFlags) add(flags *pflag.FlagSet) {
 	flags.Var(&f.budget, "budget", "plan the coming quarters with so `MUCH` each, in acres or as plan.unit of the settings has it; wins over plan.budget")
 	group(flags, settingsGroup)
 	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
+	flags.BoolVar(&f.extras.MapPage, "map-page", false, fmt.Sprintf("write map.html above %d stands too; up to that it is always written", mapfile.MostUnasked))
 	flags.BoolVar(&f.extras.Network, "network", false, "write network.geojson, the stream network as it was understood")
 	flags.BoolVar(&f.extras.Crew, "crew", false, "write crew.gpx, what a crew takes along")
 	flags.BoolVar(&f.extras.GeoPackage, "gpkg", false, "write driftreach.gpkg, every layer in one database")
@@ -187,7 +189,7 @@ func (p *program) runBatch(j job, out folder.Out) error {
 	if err != nil {
 		return err
 	}
-	closing{run: run, out: out.Dir, open: "open report.html in a browser, map.kmz in a map viewer"}.write(p.stderr)
+	closing{run: run, out: out.Dir, open: "open report.html and map.html in a browser, map.kmz in a map viewer"}.write(p.stderr)
 	return rejected(run.Findings)
 }
 

@@ -40,7 +40,11 @@ func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h host.Host) error 
 	if err != nil {
 		return err
 	}
-	return d.deliver(f, run, h, append([]mapfile.Deliverable{page, browserMap}, mapfile.Deliverables(d.Extras)...))
+	first := []mapfile.Deliverable{page}
+	if d.Extras.MapPage || len(run.Stands) <= mapfile.MostUnasked {
+		first = append(first, browserMap)
+	}
+	return d.deliver(f, run, h, append(first, mapfile.Deliverables(d.Extras)...))
 }
 
 // deliver writes all and the manifest that lists their files.

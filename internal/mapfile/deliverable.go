@@ -31,6 +31,7 @@ type Extras struct {
 	Network bool // network.geojson
 
 	GeoPackage bool // driftreach.gpkg
+	MapPage    bool // map.html above MostUnasked stands too
 	Units      bool // stand_units.csv, where reporting units were given
 	Lineage    bool // lineage.csv, stand_changes.csv and taken_back.csv, where there is a batch before
 	Work       bool // work_done.csv and products_used.csv, where control work is known
@@ -39,6 +40,10 @@ type Extras struct {
 	Plan       bool // plan.csv and what belongs to it, where a budget was given
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
+
+// MostUnasked is up to how many stands a batch writes, without being asked, what a small
+// programme wants and a large one would wait for. Our choice.
+const MostUnasked = 5000
 
 // Deliverables returns every deliverable, in the order they
 // are listed to the user.
