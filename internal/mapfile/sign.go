@@ -45,9 +45,13 @@ func SignOfReach(c drift.Class) string { return reachLook(c).id }
 // SignOfPoint returns the id of a survey record's sign.
 func SignOfPoint(r *survey.Record) string { return pointLook(r).id }
 
-// The ids of signs that all of a kind share.
-func SignOfZone() string   { return zoneLook().id }
-func SignOfWork() string   { return workLook().id }
+// SignOfZone returns the id of the aquatic zone's sign.
+func SignOfZone() string { return zoneLook().id }
+
+// SignOfWork returns the id of a planned work's sign.
+func SignOfWork() string { return workLook().id }
+
+// SignOfAbsent returns the id of the sign of a stand not detected since.
 func SignOfAbsent() string { return absentLook().id }
 
 // Told returns a value as balloons show it: numbers in three digits that mean
