@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"driftreach/geo/disjoint"
 )
 
 // scattered are n points of a dimension in a box of a side, always the same.
@@ -340,5 +342,47 @@ func TestMorePoints(t *testing.T) {
 	}
 	if before.Clusters < 2 {
 		t.Errorf("%d clusters", before.Clusters)
+	}
+}
+
+// TestJoinPoint: a point is joined with its core neighbours in a part, all of them or, in a clump,
+// one at least, and it is told whether there is any; against every point of the part.
+func TestJoinPoint(t *testing.T) {
+	const n = 200
+	random := rand.New(rand.NewPCG(5, 50))
+	for _, clump := range []bool{false, true} {
+		s := search{tree: buildTree(scattered(n, 2, 12), 2, 1), limit: 2.25, core: make([]bool, n)}
+		for i := range s.core {
+			s.core[i] = random.IntN(5) > 0
+		}
+		s.every(s.root(), func(part span) {
+			for i := range n {
+				s.sets = disjoint.NewShared(n)
+				near := 0
+				for j := part.lo; j < part.hi; j++ {
+					if s.core[i] && s.core[j] && s.between(i, j) <= s.limit {
+						near++
+					}
+				}
+				if got := s.joinPoint(i, part, clump); got != (near > 0) {
+					t.Fatalf("point %d, node %d, clump %v: %v, %d near", i, part.node, clump, got, near)
+				}
+				joined := 0
+				for j := range n {
+					if s.together(i, j) && j != i {
+						if j < part.lo || j >= part.hi || !s.core[j] || s.between(i, j) > s.limit {
+							t.Fatalf("point %d is joined with %d", i, j)
+						}
+						joined++
+					}
+				}
+				if i >= part.lo && i < part.hi && near > 0 {
+					near-- // itself
+				}
+				if !clump && joined != near || clump && near > 0 && joined > near {
+					t.Fatalf("point %d, node %d, clump %v: %d joined of %d", i, part.node, clump, joined, near)
+				}
+			}
+		})
 	}
 }
