@@ -57,6 +57,8 @@ var picture = map[string]layer{
 	"internal/surveyed":   {3, []string{orbModule}},
 	"internal/treatment":  {3, []string{orbModule}},
 	"internal/correction": {3, nil},
+	"internal/treatable":  {3, nil},
+	"internal/valued":     {3, []string{orbModule}},
 	"internal/stream":     {3, []string{orbModule}},
 	"internal/folder":     {3, []string{"golang.org/x/sync"}},
 	"internal/field":      {2, nil},

@@ -6,6 +6,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
+	"driftreach/internal/check"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
 	"driftreach/internal/plan"
@@ -15,7 +16,7 @@ import (
 )
 
 // planAhead plans the coming quarters with what each has.
-func (c *computation) planAhead() (err error) {
+func (c *computation) planAhead() error {
 	site := plan.Site{Quarter: c.in.Quarter, Stands: make([]plan.Stand, len(c.run.Stands))}
 	if c.bands != nil {
 		site.Draws = len(c.bands.Draws)
@@ -25,13 +26,21 @@ func (c *computation) planAhead() (err error) {
 		outlines[at] = &c.run.Stands[at].Stand
 	}
 	places := plan.Sites(outlines, c.rules.Plan.SiteDistance)
+	b := benefit{c: c}
+	if err := b.weigh(); err != nil {
+		return err
+	}
+	terms, err := c.conditions()
+	if err != nil {
+		return err
+	}
 	visits := c.visitOf()
-	blocks := c.blocks(visits)
+	blocks := c.blocks(visits, &b)
 	for at := range c.run.Stands {
 		s := &c.run.Stands[at]
 		st := plan.Stand{
-			Order: s.Plan.Order, Factor: 1, Place: places[at], Outlier: c.isOutlier(s),
-			Waiting: blocks[at], Due: c.due(int32(at), visits[at]), Draws: c.drawn(c.sorted[at]),
+			Order: s.Plan.Order, Factor: terms.factor(int32(at)), Place: places[at], Outlier: c.isOutlier(s),
+			Waiting: blocks[at], Due: c.due(int32(at), visits[at], &b), Draws: c.drawn(c.sorted[at], &b), Windows: terms.windows(int32(at)),
 		}
 		for _, i := range c.toTreat(c.sorted[at]).Reaches {
 			st.Reaches = append(st.Reaches, c.place[i])
@@ -42,6 +51,8 @@ func (c *computation) planAhead() (err error) {
 		}
 		site.Stands[at] = st
 	}
+	c.run.Findings = append(append(c.run.Findings, terms.unknown()...), b.told...)
+	check.Sort(c.run.Findings)
 	c.run.Plan, err = plan.Make(c.ctx, site, c.rules.Plan)
 	return err
 }
@@ -64,7 +75,7 @@ func (c *computation) visitOf() []*followup.Row {
 
 // due lists the visits due to what was treated of a stand: where something grows again
 // to all of it, with the exposure of what asks for treatment.
-func (c *computation) due(at int32, row *followup.Row) []plan.Due {
+func (c *computation) due(at int32, row *followup.Row, b *benefit) []plan.Due {
 	if row == nil {
 		return nil
 	}
@@ -72,7 +83,7 @@ func (c *computation) due(at int32, row *followup.Row) []plan.Due {
 	acres := float64(c.run.Stands[at].Infested.Acres())
 	switch row.State {
 	case followup.TreatAgain:
-		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Grows: c.toTreat(c.sorted[at]).Exposure, Why: row.Why(c.rules.Followup)[0]}}
+		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Grows: b.of(c.sorted[at]), Why: row.Why(c.rules.Followup)[0]}}
 	case followup.LookAgain:
 		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Why: row.Why(c.rules.Followup)[0]}}
 	case followup.ToTreat:
@@ -104,13 +115,13 @@ func firstQuarter(id string) string {
 }
 
 // drawn is the exposure by draw of what waits of stand i; nil for not known.
-func (c *computation) drawn(i int32) []float32 {
+func (c *computation) drawn(i int32, b *benefit) []float32 {
 	if c.bands == nil || c.bands.Draws == nil {
 		return nil
 	}
 	share := c.done[i].Waits()
 	if all := c.drift.Outcomes[i].Exposure; all > 0 {
-		share = c.toTreat(i).Exposure / all
+		share = b.of(i) / all
 	}
 	out := make([]float32, len(c.bands.Draws))
 	for d, draw := range c.bands.Draws {
@@ -121,12 +132,13 @@ func (c *computation) drawn(i int32) []float32 {
 
 // blocks returns by stand of the answer what waits for its first treatment: all of it,
 // or of a large stand its blocks from the top down.
-func (c *computation) blocks(visits []*followup.Row) [][]plan.Block {
+func (c *computation) blocks(visits []*followup.Row, worth *benefit) [][]plan.Block {
 	out := make([][]plan.Block, len(c.run.Stands))
 	b := blocker{c: c, released: drift.Released{}}
 	for at := range c.run.Stands {
 		i, row := c.sorted[at], visits[at]
 		job := c.toTreat(i)
+		job.Exposure = worth.of(i)
 		if row == nil || row.State != followup.ToTreat || job.Acres == 0 {
 			continue
 		}

@@ -4,7 +4,7 @@ import "slices"
 
 // Roles returns every kind of input, in the order of manifests and settings.
 func Roles() []Role {
-	return []Role{pointsRole(), streamsRole(), worksRole(), unitsRole(), surveyedRole(), treatmentsRole(), barriersRole(), waterRole(), correctionsRole()}
+	return []Role{pointsRole(), streamsRole(), worksRole(), unitsRole(), surveyedRole(), treatmentsRole(), barriersRole(), waterRole(), correctionsRole(), treatableRole(), valuesRole()}
 }
 
 // RoleOf returns the role of a name; false for none.

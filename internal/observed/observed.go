@@ -15,8 +15,10 @@ import (
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/surveyed"
+	"driftreach/internal/treatable"
 	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
+	"driftreach/internal/valued"
 	"driftreach/internal/work"
 )
 
@@ -39,6 +41,8 @@ type Quarter struct {
 	Previous      *earlier.Batch          // the batch before; nil for the first of a chain
 	Barriers      []stream.Structure      // barriers that are points, on their streams, sorted by id
 	Water         []stream.Surface        // lakes and wide rivers drawn as areas, sorted by id
+	Treatable     []treatable.Rule        // what may be treated and when, by content
+	Valued        []valued.Place          // places that count in a plan, sorted by id
 	Findings      []check.Finding
 	Files         []mapfile.File     // totals by file, as the manifest lists them
 	Rulings       correction.Rulings // what corrections say of stands that are yet to be mapped

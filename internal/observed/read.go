@@ -129,7 +129,7 @@ func (r *reader) take(role string, t *intake.Taken) {
 // Slots returns the addresses of the records of every role: what its readers fill,
 // and check shows.
 func (o *Quarter) Slots() []any {
-	return []any{&o.Records, &o.Centerlines, &o.Works, &o.Units, &o.Surveyed, &o.Actions, &o.Barriers, &o.Water, &o.Corrections}
+	return []any{&o.Records, &o.Centerlines, &o.Works, &o.Units, &o.Surveyed, &o.Actions, &o.Barriers, &o.Water, &o.Corrections, &o.Treatable, &o.Valued}
 }
 
 // setAside adds what was set aside of each file of points to its totals, and

@@ -5,6 +5,7 @@ import (
 	"io"
 	"maps"
 	"slices"
+	"strings"
 
 	"driftreach/geo"
 	"driftreach/internal/plan"
@@ -58,6 +59,17 @@ func (s PlanSettings) stage() plan.Settings {
 		FollowUpFirst: s.FollowUpFirst == yes, OutliersFirst: s.OutliersFirst == yes, Block: geo.Acres(s.Block),
 		SiteDistance: geo.Meters(s.SiteDistance), LookFirst: s.LookFirst, Efficacy: s.Efficacy, Regrowth: s.Regrowth, Growth: s.Growth, Labour: s.Labour,
 	}
+}
+
+// factors are the factors by their words in small letters; of two of one spelling the
+// larger.
+func (s PlanSettings) factors() map[string]float64 {
+	out := make(map[string]float64, len(s.Factors))
+	for word, f := range s.Factors { // into a map, by the larger
+		word = strings.ToLower(strings.TrimSpace(word))
+		out[word] = max(out[word], f)
+	}
+	return out
 }
 
 // WritePlan writes the budget and the quarters of a plan as a table of a settings file.

@@ -36,6 +36,8 @@ type Stages struct {
 	Notice      notice.Settings
 	Plan        plan.Settings
 	Crew        crew.Settings
+	Factors     map[string]float64 // on what an acre costs, by a word for access or method in small letters
+	FactorOf    string             // column of the points that has such words; blank for none
 }
 
 // Stages converts the settings and checks them once more, stage by stage.
@@ -80,7 +82,7 @@ func (s Settings) Stages() (Stages, error) {
 		},
 		Crew:   s.Crew.stage(),
 		Notice: notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
-		Plan:   s.Plan.stage(),
+		Plan:   s.Plan.stage(), Factors: s.Plan.factors(), FactorOf: s.Plan.FactorColumn,
 	}
 	for _, w := range s.Aquatic.WidthByOrder {
 		out.Aquatic.WidthByOrder = append(out.Aquatic.WidthByOrder, geo.Meters(w))

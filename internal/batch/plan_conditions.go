@@ -1,0 +1,122 @@
+package batch
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"driftreach/internal/check"
+	"driftreach/internal/plan"
+	"driftreach/internal/settings"
+	"driftreach/internal/survey"
+	"driftreach/internal/treatable"
+)
+
+// conditions are what is told of treating the stands of the answer: when it may be done, and
+// what factor its costs have.
+type conditions struct {
+	c       *computation
+	rules   [][]treatable.Rule // by stand
+	used    []bool             // by row told
+	column  int                // of the points' own columns, whose words have factors; -1 for none
+	planned []survey.Quarter
+}
+
+// conditions finds the rows about each stand: by its id, and by every parcel that its records
+// name.
+func (c *computation) conditions() (*conditions, error) {
+	t := &conditions{c: c, rules: make([][]treatable.Rule, len(c.run.Stands)), used: make([]bool, len(c.in.Treatable)), column: -1}
+	if name := c.rules.FactorOf; name != "" {
+		if t.column = slices.IndexFunc(c.in.ExtraColumns, func(own string) bool { return strings.EqualFold(own, name) }); t.column < 0 {
+			return nil, &settings.Error{
+				Problem: fmt.Sprintf("plan.factor_column is %q, and the points have no such column of their own", name),
+				Remedy:  "name a column of the points that is none of this program's fields, or leave it blank",
+			}
+		}
+	}
+	for q, quarter := 0, c.in.Quarter; q < c.rules.Plan.Quarters; q++ {
+		quarter = quarter.Next()
+		t.planned = append(t.planned, quarter)
+	}
+	byStand, byParcel := map[string][]int32{}, map[string][]int32{}
+	for k := range c.in.Treatable {
+		if r := &c.in.Treatable[k]; r.StandID != "" {
+			byStand[r.StandID] = append(byStand[r.StandID], int32(k))
+		} else {
+			byParcel[r.Parcel] = append(byParcel[r.Parcel], int32(k))
+		}
+	}
+	for at := range c.run.Stands {
+		rows := slices.Clone(byStand[c.run.Stands[at].ID])
+		var parcels []string
+		for _, m := range c.run.Stands[at].Members {
+			if p := c.in.Records[m].Told().Parcel; p != "" && !slices.Contains(parcels, p) {
+				parcels = append(parcels, p)
+				rows = append(rows, byParcel[p]...)
+			}
+		}
+		slices.Sort(rows)
+		for _, k := range rows {
+			t.used[k] = true
+			t.rules[at] = append(t.rules[at], c.in.Treatable[k])
+		}
+	}
+	return t, nil
+}
+
+// unknown tells of rows about no stand of the map.
+func (t *conditions) unknown() []check.Finding {
+	var out []check.Finding
+	for k, used := range t.used {
+		if !used {
+			out = append(out, t.c.in.Treatable[k].Unknown())
+		}
+	}
+	return out
+}
+
+// windows are when a stand may be treated, by planned quarter; nil for any day.
+func (t *conditions) windows(at int32) []plan.Window {
+	if len(t.rules[at]) == 0 {
+		return nil
+	}
+	out := make([]plan.Window, len(t.planned))
+	for q, quarter := range t.planned {
+		out[q].From, out[q].To, out[q].Why = treatable.Window(t.rules[at], quarter.Begin(), quarter.End())
+	}
+	return out
+}
+
+// factor is what an acre of a stand costs more than as set: the largest factor of its rows
+// times the largest of the words for its access and methods, there and in the column of
+// the points.
+func (t *conditions) factor(at int32) float64 {
+	own, byWord := math.Inf(-1), math.Inf(-1)
+	word := func(text string) {
+		if f, known := t.c.rules.Factors[strings.ToLower(strings.TrimSpace(text))]; known {
+			byWord = max(byWord, f)
+		}
+	}
+	for _, r := range t.rules[at] {
+		if !math.IsNaN(r.Factor) {
+			own = max(own, r.Factor)
+		}
+		word(r.Access)
+		word(r.Method)
+	}
+	if t.column >= 0 {
+		for _, m := range t.c.run.Stands[at].Members {
+			if extra := t.c.in.Records[m].Told().Extra; t.column < len(extra) {
+				word(extra[t.column])
+			}
+		}
+	}
+	factor := 1.0
+	for _, f := range []float64{own, byWord} {
+		if !math.IsInf(f, -1) {
+			factor *= f
+		}
+	}
+	return factor
+}

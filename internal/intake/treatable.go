@@ -1,0 +1,169 @@
+package intake
+
+import (
+	"strings"
+
+	"driftreach/internal/cell"
+	"driftreach/internal/check"
+	"driftreach/internal/column"
+	"driftreach/internal/format"
+	"driftreach/internal/treatable"
+	"driftreach/internal/treatment"
+)
+
+// Treatable is a file of what may be treated and when, read but not yet checked as a
+// batch.
+type Treatable struct {
+	File
+	Rules []treatable.Rule
+}
+
+// RoleTreatable is the name of what may be treated among the inputs.
+const RoleTreatable = "treatable"
+
+func treatableRole() Role {
+	return Role{
+		Name: RoleTreatable, Is: "what may be treated and when", Many: true, Passing: "treatable_id",
+		Help:  "what may be treated and when `FILE`, repeatable, by stand or parcel: permission, access, months, closed seasons; a plan keeps to it",
+		Rules: treatable.Rules, fields: treatableFields,
+		records: kind[Treatable, treatable.Rule]{
+			open: ReadTreatable,
+			of:   func(f *Treatable) (File, []treatable.Rule) { return f.File, f.Rules },
+			check: func(all []treatable.Rule, _ Against) ([]treatable.Rule, []check.Finding) {
+				return treatable.Check(all, treatable.Options{})
+			},
+			file:  func(r *treatable.Rule) string { return r.File },
+			value: treatableValue,
+		},
+	}
+}
+
+// treatableValue is one row's value of a field, as understood.
+func treatableValue(r *treatable.Rule, field string) string {
+	switch field {
+	case "permission_expires":
+		return dayText(r.Expires)
+	case "cost_factor":
+		return numberText(r.Factor)
+	}
+	return map[string]string{
+		"stand_id": r.StandID, "parcel": r.Parcel, "permission": string(r.Permission), "access": r.Access, "method": r.Method, "months": r.Months,
+		"closed_from": r.ClosedFrom, "closed_to": r.ClosedTo, "closed_for": r.ClosedFor,
+	}[field]
+}
+
+// ReadTreatable returns what a file of any format says of what may be treated, in the
+// order of the file, and what it found. Where the rows have geometries these are not
+// looked at: ids and parcels say what a row is about. The error is an *UnusableError when
+// nothing can be made of the file. Cost is linear.
+func ReadTreatable(s format.Source, o Options) (Treatable, []check.Finding, error) {
+	r := &treatableReader{featureReader: newReader(treatableFields, treatableID, recognisedTreatable, o)}
+	r.permissions, r.methods = o.Mapping.Words("permission"), o.Mapping.Words("method")
+	if err := r.readFile(s, r.take); err != nil {
+		return Treatable{}, nil, err
+	}
+	if (r.Tabular() || r.features > 0) && !r.columns.Has(treatableStand) && !r.columns.Has(treatableParcel) {
+		err := r.stop("header", "there is no column for the stand and none for the parcel among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
+			"name the columns stand_id or parcel, or map them under [columns.treatable]")
+		if err != nil {
+			return Treatable{}, nil, err
+		}
+	}
+	return Treatable{File: r.file, Rules: r.found}, r.Log.Findings(), nil
+}
+
+// The fields of what may be treated, by their place in treatableFields.
+const (
+	treatableID = iota
+	treatableStand
+	treatableParcel
+	treatablePermission
+	treatableExpires
+	treatableAccess
+	treatableMethod
+	treatableMonths
+	treatableFrom
+	treatableTo
+	treatableFor
+	treatableFactor
+)
+
+// treatableFields are the columns of what may be treated. The id is for findings alone.
+// Case does not matter.
+var treatableFields = []column.Field{
+	treatableID:     {Name: "treatable_id"},
+	treatableStand:  {Name: "stand_id"},
+	treatableParcel: pointFields[pointParcel],
+	treatablePermission: {Name: "permission", Words: column.Theirs{
+		"given": {"yes", "granted", "ok", "signed", "y", "permitted", "allowed"}, "asked": {"pending", "requested", "open", "applied", "waiting"},
+		"refused": {"no", "denied", "withdrawn", "n", "declined"},
+	}},
+	treatableExpires: {Name: "permission_expires", In: cell.Day},
+	treatableAccess:  {Name: "access"},
+	treatableMethod:  treatmentFields[treatmentMethod],
+	treatableMonths:  {Name: "months"},
+	treatableFrom:    {Name: "closed_from"},
+	treatableTo:      {Name: "closed_to"},
+	treatableFor:     {Name: "closed_for"},
+	treatableFactor:  {Name: "cost_factor", In: cell.Share},
+}
+
+// recognisedTreatable are names of columns in lists of owners and permits [C].
+var recognisedTreatable = []column.Recognised{
+	column.Elsewhere("stand_id", column.Anything, "stand", "standno", "patch", "patchid", "site", "siteid"),
+	column.Elsewhere("permission", column.FewWords, "permit", "consent", "ownerpermission", "status", "granted", "entry", "rightofentry", "agreement"),
+	column.Elsewhere("permission_expires", column.Dates, "expires", "expiry", "expirydate", "validuntil", "permitexpires", "until", "expiration", "expirationdate"),
+	column.Elsewhere("access", column.FewWords, "accessby", "how", "route", "accesstype"),
+	column.Elsewhere("months", column.Anything, "month", "window", "treatmentmonths", "workmonths"),
+	column.Elsewhere("closed_from", column.Anything, "closedstart", "seasonstart", "closurestart", "nestingfrom"),
+	column.Elsewhere("closed_to", column.Anything, "closedend", "seasonend", "closureend", "nestingto"),
+	column.Elsewhere("closed_for", column.FewWords, "closure", "restriction", "season", "protects"),
+	column.Elsewhere("cost_factor", column.Numbers, "factor", "costfactor", "difficulty", "multiplier"),
+}
+
+// treatableReader makes features into rows.
+type treatableReader struct {
+	featureReader
+	found                []treatable.Rule
+	permissions, methods map[string]string
+}
+
+// take makes one feature into its row.
+func (r *treatableReader) take(f *format.Feature) error {
+	if f.Wrong != "" {
+		r.rejectFeature(f, nil)
+		return nil
+	}
+	rule := treatable.Rule{
+		File: r.Name, Row: f.Row, StandID: r.text(f, treatableStand), Parcel: r.text(f, treatableParcel), Access: r.text(f, treatableAccess),
+		Months: r.text(f, treatableMonths), ClosedFrom: r.text(f, treatableFrom), ClosedTo: r.text(f, treatableTo), ClosedFor: r.text(f, treatableFor),
+		Factor: r.number(f, treatableFactor),
+	}
+	_, rule.Expires = r.days(f, treatableExpires)
+	if text := r.columns.Cell(f, treatablePermission); !cell.IsBlank(text) {
+		word := strings.ToLower(translate(r.permissions, r.store.keep(text)))
+		rule.Permission = treatable.Permission(strings.TrimSpace(word))
+		meaning := ""
+		for _, known := range treatable.Permissions() {
+			if rule.Permission == known {
+				meaning = string(known)
+			}
+		}
+		r.columns.Count(treatablePermission, text, meaning)
+	}
+	if text := r.columns.Cell(f, treatableMethod); !cell.IsBlank(text) {
+		word, known := treatment.ParseMethod(translate(r.methods, r.store.keep(text)))
+		rule.Method = word
+		if !known {
+			word = ""
+		}
+		r.columns.Count(treatableMethod, text, word)
+	}
+	r.file.Read++
+	r.found = append(grown(&r.featureReader, r.found), rule)
+	return nil
+}
+
+func (r *treatableReader) text(f *format.Feature, field int) string {
+	return strings.TrimSpace(r.store.keep(wholeText(r.columns.Cell(f, field))))
+}

@@ -1,0 +1,130 @@
+package intake
+
+import (
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/cell"
+	"driftreach/internal/check"
+	"driftreach/internal/column"
+	"driftreach/internal/format"
+	"driftreach/internal/valued"
+)
+
+// Values is a file of places that count in a plan, read but not yet checked as a batch.
+type Values struct {
+	File
+	Places []valued.Place
+}
+
+// RoleValues is the name of places that count among the inputs.
+const RoleValues = "values"
+
+func valuesRole() Role {
+	return Role{
+		Name: RoleValues, Is: "places that count in a plan", System: "the places that count",
+		Help:  "places that count `FILE`, points, lines or areas with a weight, such as a spring, a refuge or an intake: a plan keeps what floats off them",
+		Rules: valued.Rules, fields: valueFields, shapes: anyShape,
+		records: kind[Values, valued.Place]{
+			open: ReadValues,
+			of:   func(f *Values) (File, []valued.Place) { return f.File, f.Places },
+			check: func(all []valued.Place, _ Against) ([]valued.Place, []check.Finding) {
+				return valued.Check(all, valued.Options{})
+			},
+			file: func(p *valued.Place) string { return p.File },
+			value: func(p *valued.Place, field string) string {
+				switch field {
+				case "value_id":
+					return p.ID
+				case "name":
+					return p.Name
+				case "weight":
+					return numberText(p.Weight)
+				}
+				if len(p.Points) != 1 {
+					return ""
+				}
+				return positionText(p.Points[0], field)
+			},
+		},
+	}
+}
+
+// ReadValues returns the places of a file of any format, in WGS 84 degrees and in the order
+// of the file, and what it found; a row without geometry takes its position from the
+// columns. The error is an *UnusableError when nothing can be made of the file. Cost is
+// linear.
+func ReadValues(s format.Source, o Options) (Values, []check.Finding, error) {
+	r := &valueReader{featureReader: newReader(valueFields, valueID, recognisedValues, o)}
+	r.AnyShape = true
+	if err := r.readFile(s, r.take); err != nil {
+		return Values{}, nil, err
+	}
+	noColumns := !r.columns.Has(valueLon) || !r.columns.Has(valueLat)
+	switch {
+	case r.Tabular() && noColumns && r.GeometryColumn < 0:
+		return Values{}, nil, r.Unusable("header", "there are no columns for longitude and latitude and none of geometry among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
+			"name the columns decimalLongitude and decimalLatitude, map them under [columns.values], or give the places as well-known text in a column called WKT")
+	case r.features > 0 && r.wrongKind == r.features:
+		return Values{}, nil, r.Unusable("", "no feature is a point, a line or an area", "name a file of places that count")
+	}
+	return Values{File: r.file, Places: r.found}, r.Log.Findings(), nil
+}
+
+// The fields of a place that counts, by their place in valueFields.
+const (
+	valueID = iota
+	valueName
+	valueWeight
+	valueLon
+	valueLat
+)
+
+// valueFields are the columns of places that count. Case does not matter.
+var valueFields = []column.Field{
+	valueID:     {Name: "value_id", Also: []string{"gpx:name"}},
+	valueName:   {Name: "name"},
+	valueWeight: {Name: "weight", In: cell.Share},
+	valueLon:    pointFields[pointLon],
+	valueLat:    pointFields[pointLat],
+}
+
+// recognisedValues are names of columns in layers of springs, refuges and intakes [C].
+var recognisedValues = []column.Recognised{
+	column.Elsewhere("value_id", column.Different, "id", "objectid", "globalid", "fid", "siteid"),
+	column.Elsewhere("name", column.Anything, "title", "label", "site", "sitename"),
+	column.Elsewhere("weight", column.Numbers, "value", "priority", "score", "importance", "rank"),
+}
+
+// valueReader makes features into places.
+type valueReader struct {
+	featureReader
+	found []valued.Place
+	slab  slab
+}
+
+// take makes one feature into its place.
+func (r *valueReader) take(f *format.Feature) error {
+	var at orb.Point
+	switch {
+	case r.rejectFeature(f, anyShape):
+		return nil
+	case f.Shape.Kind == format.NoShape && !r.columns.Has(valueLon):
+		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
+		return nil
+	case f.Shape.Kind == format.NoShape && !r.position(f, [2]int{valueLon, valueLat}, &at):
+		return nil
+	}
+	v := valued.Place{ID: r.identity(f), File: r.Name, Row: f.Row, Name: r.store.keep(r.columns.Cell(f, valueName)), Weight: r.number(f, valueWeight)}
+	p, ok := r.placesOf(f, &r.slab)
+	if !ok {
+		return nil
+	}
+	if v.Points, v.Lines, v.Areas = p.points, p.lines, p.areas; f.Shape.Kind == format.NoShape {
+		v.Points = orb.MultiPoint{at}
+	}
+	r.file.Read++
+	r.found = append(grown(&r.featureReader, r.found), v)
+	return nil
+}

@@ -1,0 +1,71 @@
+package valued
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/internal/check"
+)
+
+// Options says how Check reports.
+type Options struct {
+	FindingLimit int // as check.Log.Limit
+}
+
+// Check finishes the places of one batch, of all its files together: rejects those without
+// a usable place or with a weight below 0, takes a missing weight for 1, makes longitudes
+// run on, makes missing ids from file and row and repeated ones unique. It returns the
+// accepted places by id. The answer depends on the set of places, not on their order. It
+// takes the slice and its geometry over. n log n.
+func Check(places []Place, o Options) ([]Place, []check.Finding) {
+	c := checker{check.Checker[Place]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}}
+	return c.Unify(c.Accept(places, c.accept)), c.Findings()
+}
+
+type checker struct{ check.Checker[Place] }
+
+// kind is how places are told apart and told of.
+var kind = check.Kind[Place]{
+	Noun: "place", Corner: "position", Misplaced: misplaced, Duplicate: ruleDuplicate,
+	Origin: func(p *Place) (string, int) { return p.File, p.Row },
+	At:     func(p *Place) *orb.Point { return check.ShownFirst(p.Paths()) },
+	Compare: func(a, b *Place) int {
+		return cmp.Or(strings.Compare(a.Name, b.Name), cmp.Compare(a.Weight, b.Weight), geo.CompareLines(a.Paths(), b.Paths()))
+	},
+	Names: &check.Names[Place]{Field: "value_id", ID: func(p *Place) *string { return &p.ID }, NoID: ruleNoID, SameID: ruleSameID},
+}
+
+// accept looks at one place by itself; false means rejected.
+func (c *checker) accept(p *Place) bool {
+	paths := p.Paths()
+	if !check.Placed(&c.Checker, p, paths) {
+		return false
+	}
+	if !slices.ContainsFunc(paths, func(path orb.LineString) bool { return len(path) > 0 }) {
+		c.Report(p, ruleEmpty, "geometry", "", "the place has no position; it was rejected")
+		return false
+	}
+	switch {
+	case p.Weight < 0:
+		c.Report(p, ruleWeight, "weight", strconv.FormatFloat(p.Weight, 'g', -1, 64), "a weight is 0 or more; the place was rejected")
+		return false
+	case math.IsNaN(p.Weight):
+		c.Report(p, ruleNoWeight, "weight", "", "the place has no weight; it counts 1")
+		p.Weight = 1
+	}
+	for i := range p.Points {
+		p.Points[i][0] = earth.Turned(p.Points[i][0])
+	}
+	for _, line := range p.Lines {
+		earth.RunOn(line, line[0][0])
+	}
+	earth.RunOnAreas(p.Areas)
+	return true
+}

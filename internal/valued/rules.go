@@ -1,0 +1,25 @@
+package valued
+
+import "driftreach/internal/check"
+
+var book check.Book
+
+// The rules of this package. A rejected place has an Error.
+var (
+	ruleEmpty     = book.Error("value-empty", "draw the place, or remove the row")
+	misplaced     = book.Misplaced("value", "--values-crs", check.RepairVertex, "enter the true place")
+	ruleDuplicate = book.Duplicate("value")
+	ruleSameID    = book.Warning("value-id-duplicate", "give each place a value_id of its own")
+	ruleNoID      = book.Note("value-id-missing", "fill in value_id, so that a finding can name the place")
+	ruleWeight    = book.Error("value-weight-negative", "give a weight of 0 or more: what a kilometre of it counts beside the others")
+	ruleNoWeight  = book.Note("value-weight-missing", "enter weight where places count differently")
+	ruleAway      = book.Warning("value-away-from-water", "draw the place to where the water reaches it; till then nothing that floats counts for it")
+)
+
+// Rules returns every rule of this package.
+func Rules() []check.Rule { return book.Rules() }
+
+// Away says that no water is at a place.
+func (p *Place) Away() check.Finding {
+	return kind.Finding(p, ruleAway, "geometry", "", "no stream comes within the setback of the place, so that nothing counts for it")
+}
