@@ -26,7 +26,7 @@ func TestRolesAreWhole(t *testing.T) {
 			t.Errorf("%s is not found by its name", r.Name)
 		}
 	}
-	if got := strings.Join(names, " "); got != "points streams works units surveyed treatments barriers water corrections" {
+	if got := strings.Join(names, " "); got != "points streams works units surveyed treatments barriers water corrections treatable values" {
 		t.Error(got) // the order of manifests, which are held to it
 	}
 	if _, ok := RoleOf("previous"); ok {
