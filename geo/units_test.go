@@ -58,3 +58,18 @@ func TestGrains(t *testing.T) {
 		t.Errorf("0.25 m2 is %d grains, want 617763", got)
 	}
 }
+
+// By hand: kilometres and back; an area that no number of grains can tell is none.
+func TestKilometersAndWhatIsNoArea(t *testing.T) {
+	if got := Kilometers(2.5).Meters(); got != 2500 {
+		t.Errorf("2.5 km are %v m", got)
+	}
+	for _, a := range []SquareMeters{SquareMeters(math.NaN()), SquareMeters(math.Inf(1)), SquareMeters(math.Inf(-1)), Acres(1e9).SquareMeters()} {
+		if got := a.Grains(); got != 0 {
+			t.Errorf("%v m2 are %d grains", float64(a), got)
+		}
+	}
+	if got := Acres(-2).SquareMeters().Grains(); got != -20_000_000_000 {
+		t.Errorf("-2 acres are %d grains", got)
+	}
+}
