@@ -56,7 +56,7 @@ func (s *search) joinWithin(u unit) {
 // joinAll joins every pair of core neighbours of u and v, one of them a leaf
 // that is no clump.
 func (s *search) joinAll(u, v unit) {
-	if u.clump {
+	if u.clump { // its points are more
 		u, v = v, u
 	}
 	for i := u.lo; i < u.hi; i++ {
