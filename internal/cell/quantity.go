@@ -210,11 +210,12 @@ func joinGroups(s string) (string, bool) {
 	return strings.Join(groups, ""), true
 }
 
-// feetAndInches reads 5'6", 5' 6 and 5 ft 6 in, in feet.
+// feetAndInches reads 5'6", 5' 6 and 5 ft 6 in, in feet. A 2 or 3 that follows the
+// letters at once is none of inches: 1200 ft2 is an area.
 func feetAndInches(s string) (float64, bool) {
 	for _, mark := range []string{"'", "’", "feet", "ft"} {
 		feet, inches, found := strings.Cut(s, mark)
-		if !found {
+		if !found || mark >= "a" && (inches == "2" || inches == "3") {
 			continue
 		}
 		inches = strings.TrimSpace(inches)

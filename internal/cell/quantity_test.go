@@ -24,7 +24,8 @@ func TestParseQuantity(t *testing.T) {
 		{"~30", false, false, Quantity{30, "", toldAbout}, true}, {"ca. 30 m", false, false, Quantity{30, "m", toldAbout}, true}, {">95 %", false, false, Quantity{95, "%", toldLeast}, true},
 		{"30+", false, false, Quantity{30, "", toldLeast}, true}, {"10-20%", false, false, Quantity{15, "%", toldRange}, true}, {"5 to 25 %", false, false, Quantity{15, "%", toldRange}, true},
 		{"10–20", false, false, Quantity{15, "", toldRange}, true}, {"20-10", false, false, Quantity{20, "-10", ""}, true}, {`5'6"`, false, false, Quantity{5.5, "ft", ""}, true},
-		{"5 ft 6 in", false, false, Quantity{5.5, "ft", ""}, true}, {"1e3 ft", false, false, Quantity{1, "e3 ft", ""}, true}, {"tall", false, false, Quantity{}, false}, {"", false, false, Quantity{}, false},
+		{"5 ft 6 in", false, false, Quantity{5.5, "ft", ""}, true}, {"1200 ft2", false, false, Quantity{1200, "ft2", ""}, true}, {"1200ft2", false, false, Quantity{1200, "ft2", ""}, true},
+		{"5 ft 2", false, false, Quantity{5 + 2.0/12, "ft", ""}, true}, {"5'2", false, false, Quantity{5 + 2.0/12, "ft", ""}, true}, {"5ft 2in", false, false, Quantity{5 + 2.0/12, "ft", ""}, true}, {"40 feet3", false, false, Quantity{40, "feet3", ""}, true}, {"1e3 ft", false, false, Quantity{1, "e3 ft", ""}, true}, {"tall", false, false, Quantity{}, false}, {"", false, false, Quantity{}, false},
 		{"<", false, false, Quantity{}, false}, {"1,", true, false, Quantity{1, ",", ""}, true}, {",123", true, false, Quantity{}, false}, {"2,723 sq ft", true, false, Quantity{2723, "sq ft", ""}, true}, {"0,5 ha", false, false, Quantity{0.5, "ha", ""}, true},
 	} {
 		got, ok := ParseQuantity(c.text, c.point, c.comma)
