@@ -4,12 +4,14 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
 
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
+	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
@@ -94,6 +96,51 @@ func printTable(w io.Writer, t result.Table, apart bool, columns int) {
 			text += " Origin: " + f.Origin + "."
 		}
 		fmt.Fprintf(w, "  %s (%s)\n%s", f.Name, kind, indented(text, 6, columns))
+	}
+}
+
+func (p *program) inputsCommand() *command {
+	return &command{
+		name: "inputs", line: "print the columns of every input file", usage: "[WORD]...",
+		text: `Prints every kind of input with our names of its columns, those that may come in a
+unit of their own or as dates in an order of their own ([units.NAME] of the
+settings), and those whose words can be mapped ([values.COLUMN]). A word is the
+name of an input or a column, or a part of one.`,
+		example: "driftreach inputs treatments",
+		flags:   pflag.NewFlagSet("inputs", pflag.ContinueOnError),
+		run: func(words []string) error {
+			var roles []intake.Role
+			for _, r := range intake.Roles() {
+				if len(words) == 0 || hasOne(r.Name, words) || slices.ContainsFunc(r.Fields(), func(f string) bool { return hasOne(f, words) }) {
+					roles = append(roles, r)
+				}
+			}
+			if len(roles) == 0 {
+				return &usageError{"no input or column is called " + strings.Join(words, " or "), "`driftreach inputs` without a word prints all"}
+			}
+			return printed(p.stdout, func(w io.Writer) {
+				for i, r := range roles {
+					printRole(w, r, i > 0, width(p.stdout))
+				}
+			})
+		},
+	}
+}
+
+func printRole(w io.Writer, r intake.Role, apart bool, columns int) {
+	if apart {
+		fmt.Fprintln(w)
+	}
+	many := ""
+	if r.Many {
+		many = ", repeatable"
+	}
+	fmt.Fprintf(w, "--%s%s: %s\n%s", r.Name, many, r.Is, indented("Columns: "+strings.Join(r.Fields(), ", ")+".", 2, columns))
+	if units := r.InUnits(); len(units) > 0 {
+		fmt.Fprint(w, indented("In a unit or order of their own: "+strings.Join(units, ", ")+".", 2, columns))
+	}
+	if worded := r.Worded(); len(worded) > 0 {
+		fmt.Fprint(w, indented("Words that can be mapped: "+strings.Join(worded, ", ")+".", 2, columns))
 	}
 }
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"flag"
 	"html"
 	"os"
@@ -12,36 +11,13 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"driftreach/internal/batch"
-	"driftreach/internal/intake"
-	"driftreach/internal/report"
 	"driftreach/internal/result"
-	"driftreach/internal/settings"
-	"driftreach/internal/trend"
 )
 
 var update = flag.Bool("update", false, "rewrite the pages of the reference and the list of testdata")
 
-// generated returns the pages of the reference, by file name.
-func generated(t *testing.T) map[string]string {
-	t.Helper()
-	var fields strings.Builder
-	if err := errors.Join(result.WriteGlossary(&fields), result.WriteTables(&fields, report.Tables(&trend.History{}))); err != nil {
-		t.Fatal(err)
-	}
-	page := func(title, words, table string) string {
-		return "<!-- made by the program, checked by a test -->\n\n# " + title + "\n\n" + words + "\n\n" + table
-	}
-	return map[string]string{
-		"inputs.md":   page("Columns of the input files", "Each kind of input with our names of its columns. `[columns.NAME]` and `[units.NAME]` in a settings file are\ncalled as the flag is.", intake.RolesMarkdown()),
-		"settings.md": page("Settings", "Origins: [P] a published source, [C] common practice of the trade, [A] assumed by us. `driftreach settings` prints\nthem as a file to start from.", settings.Markdown()),
-		"findings.md": page("Findings", "An error rejects the record, a warning assumes or repairs something, a note changes no figure.\n`driftreach findings` prints them too.", batch.FindingsMarkdown()),
-		"fields.md":   page("Fields of the output files", "Every file is made from this dictionary, so its columns and properties are the same everywhere. The last two tables\nare those of `driftreach trend`. `driftreach fields` prints them too, and every batch has its own in `fields.csv`.", fields.String()),
-	}
-}
-
 func TestReadmeTablesAreTheProgramsOwn(t *testing.T) {
-	for name, want := range generated(t) {
+	for name, want := range generated() {
 		path := filepath.Join("reference", name)
 		got, err := os.ReadFile(path)
 		if string(got) == want {

@@ -34,6 +34,18 @@ type Role struct {
 // Fields returns our names of its columns, in order.
 func (r Role) Fields() []string { return column.FieldNames(r.fields) }
 
+// InUnits returns the fields, in order, that may come in a unit of their own, or as dates
+// in an order of their own.
+func (r Role) InUnits() []string {
+	var out []string
+	for _, f := range r.fields {
+		if f.In.Of != 0 || f.AsWritten {
+			out = append(out, f.Name)
+		}
+	}
+	return out
+}
+
 // Worded returns the fields, in order, whose words the settings map.
 func (r Role) Worded() []string {
 	var out []string

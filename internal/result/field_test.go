@@ -1,7 +1,6 @@
 package result
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -113,30 +112,6 @@ func TestKindsMatch(t *testing.T) {
 					t.Errorf("%s.%s: %d decimals", table.Name, f.Name, v.Decimals)
 				}
 			}
-		}
-	}
-}
-
-// TestGlossaryNamesEveryField and keeps each on one line of its table.
-func TestGlossaryNamesEveryField(t *testing.T) {
-	var b bytes.Buffer
-	if err := WriteGlossary(&b); err != nil {
-		t.Fatal(err)
-	}
-	for _, table := range Tables(&Run{}) {
-		_, part, ok := strings.Cut(b.String(), "### "+table.Name+"\n")
-		if !ok {
-			t.Fatalf("no section for %s", table.Name)
-		}
-		for _, f := range table.Fields {
-			if !strings.Contains(part, "\n| `"+f.Name+"` | ") {
-				t.Errorf("%s.%s is not there", table.Name, f.Name)
-			}
-		}
-	}
-	for line := range strings.Lines(b.String()) {
-		if strings.HasPrefix(line, "| `") && strings.Count(line, "|") != 6 {
-			t.Errorf("not five cells: %s", line)
 		}
 	}
 }

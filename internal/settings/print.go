@@ -61,7 +61,7 @@ func Write(w io.Writer, s Settings) error {
 
 func writeSetting(w io.Writer, setting Setting, key string, s *Settings) {
 	fmt.Fprintf(w, "# %s\n", setting.Meaning)
-	allowed := setting.bounds.String()
+	allowed := setting.Range()
 	if setting.Unit != "" {
 		allowed += "; unit: " + setting.Unit
 	}
@@ -102,17 +102,8 @@ func QuoteNames(names column.Names) string {
 	return "[" + strings.Join(quoted, ", ") + "]"
 }
 
-// Markdown returns the table of every setting for the reference.
-func Markdown() string {
-	var b strings.Builder
-	b.WriteString("| setting | default | unit | range | origin | meaning | source |\n|---|---|---|---|---|---|---|\n")
-	s := Default()
-	for _, setting := range Table() {
-		fmt.Fprintf(&b, "| `%s` | `%s` | %s | %s | %s | %s | %s |\n", setting.Key, setting.Value(&s),
-			setting.Unit, setting.bounds, setting.Origin, setting.Meaning, setting.Source)
-	}
-	return b.String()
-}
+// Range says in words what the setting's value may be.
+func (s Setting) Range() string { return s.bounds.String() }
 
 // valueText writes the value at an address as TOML.
 func valueText(at any) string {

@@ -30,10 +30,16 @@ func formOf(name string) func(data []byte) *validate.Report {
 	case ".gpkg":
 		return validate.GeoPackage
 	case ".svg", ".html":
+		if path.Base(name) == mapPage {
+			return validate.MapPage
+		}
 		return validate.Markup
 	}
 	return nil
 }
+
+// mapPage is the page that draws the map with a program of its own.
+const mapPage = "map.html"
 
 // counted says whether what a manifest counts of a file is what its form counts:
 // not for pictures and pages, and not for the map, whose legend and folders hold

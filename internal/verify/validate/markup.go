@@ -1,6 +1,7 @@
 package validate
 
 import (
+	"encoding/json"
 	"maps"
 	"slices"
 	"strings"
@@ -15,10 +16,52 @@ func Markup(data []byte) *Report {
 		r.addf("not well formed: %v", err)
 		return r
 	}
+	r.quiet(root)
 	root.walk(func(n *node) {
 		if n.name == "script" {
-			r.addf("a script, which no page of ours holds")
+			r.addf("a script, which no such page of ours holds")
 		}
+	})
+	return r
+}
+
+// noNetwork is the policy by which a browser lets a page ask nothing of anyone (W3C,
+// Content Security Policy Level 3, section 6.1: default-src).
+const noNetwork = "default-src 'none';"
+
+// MapPage checks the page that draws the map: as Markup does, but that it holds its data,
+// as JSON, and one program, under a policy that keeps it off every network.
+func MapPage(data []byte) *Report {
+	r := &Report{}
+	root, err := parse(data)
+	if err != nil {
+		r.addf("not well formed: %v", err)
+		return r
+	}
+	r.quiet(root)
+	programs, held, policy := 0, 0, false
+	root.walk(func(n *node) {
+		switch {
+		case n.name == "meta" && n.attr["http-equiv"] == "Content-Security-Policy":
+			policy = policy || programs+held == 0 && strings.HasPrefix(n.attr["content"], noNetwork)
+		case n.name == "script" && n.attr["type"] == "application/json":
+			held++
+			if !json.Valid([]byte(n.text)) {
+				r.addf("its data are no JSON")
+			}
+		case n.name == "script":
+			programs++
+		}
+	})
+	if programs != 1 || held != 1 || !policy {
+		r.addf("%d programs and %d sets of data, not one of each under a policy that keeps them off the network", programs, held)
+	}
+	return r
+}
+
+// quiet adds what would run by itself, or asks a network.
+func (r *Report) quiet(root *node) {
+	root.walk(func(n *node) {
 		for _, name := range slices.Sorted(maps.Keys(n.attr)) {
 			value := n.attr[name]
 			if strings.HasPrefix(strings.ToLower(name), "on") {
@@ -29,5 +72,4 @@ func Markup(data []byte) *Report {
 			}
 		}
 	})
-	return r
 }

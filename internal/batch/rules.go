@@ -1,7 +1,6 @@
 package batch
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -21,14 +20,4 @@ func Rules() []check.Rule {
 	}
 	slices.SortFunc(all, func(a, b check.Rule) int { return strings.Compare(a.Code, b.Code) })
 	return all
-}
-
-// FindingsMarkdown returns the table of every finding for the reference.
-func FindingsMarkdown() string {
-	var b strings.Builder
-	b.WriteString("| code | severity | what you can do |\n|---|---|---|\n")
-	for _, r := range Rules() {
-		fmt.Fprintf(&b, "| `%s` | %s | %s |\n", r.Code, r.Severity, r.Remedy)
-	}
-	return b.String()
 }
