@@ -50,6 +50,7 @@ func budget(b float64) Settings {
 func TestPlansByHand(t *testing.T) {
 	may := time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC)
 	grown := Stand{Order: 1, Factor: 1, Due: []Due{{Day: may, Year: 1, Acres: 10, Grows: 3, Why: "regrowth"}}}
+	setUp := func(s Settings) Settings { s.SetUp, s.PerAcre = 5, 1; return s }
 	year := func(s Settings, quarters int) Settings { s.Quarters = quarters; return s }
 	tests := []struct {
 		name   string
@@ -63,6 +64,15 @@ func TestPlansByHand(t *testing.T) {
 		{"not where the money does not hold both", budget(1),
 			[]Stand{waits(1, 1, 0, 2), waits(2, 1, 3), waits(3, 1, 5)},
 			[]string{"2026Q4 1: 1 first_treatment 1/1 1"}},
+		{"what reaches it comes too, and first", budget(2),
+			[]Stand{waits(1, 1, 0, 2), waits(2, 1, 3), waits(3, 1, 5)},
+			[]string{"2026Q4 1: 0 first_treatment 1/1 1", "2026Q4 2: 2 first_treatment 1/1 1"}},
+		{"those that reach each other go together", budget(2),
+			[]Stand{waits(1, 1, 3, 1), waits(1, 1, 3, 0), waits(2, 1, 4)},
+			[]string{"2026Q4 1: 0 first_treatment 1/1 1", "2026Q4 2: 1 first_treatment 1/1 1"}},
+		{"a site is set up once", setUp(budget(7)),
+			[]Stand{waits(1, 1, 3), {Order: 2, Factor: 1, Place: 1, Waiting: []Block{{Acres: 1, Exposure: 2}}}, waits(3, 1, 4)},
+			[]string{"2026Q4 1: 0 first_treatment 1/1 6", "2026Q4 2: 1 first_treatment 1/1 1"}},
 		// a tenth of an acre's follow-up leaves 0.17 of one
 		{"due follow-up first", budget(1),
 			[]Stand{grown, waits(2, 0.2, 9), waits(3, 0.17, 1)},
@@ -167,6 +177,9 @@ func TestDraws(t *testing.T) {
 // worth nothing.
 func TestNext(t *testing.T) {
 	p := made(t, budget(1), waits(1, 1, 5), waits(2, 0.5, 0, 2), waits(3, 0.5, 4))
+	if little := made(t, budget(2), waits(1, 1, 5), waits(2, 5, 50), waits(3, 1.5, 4)).Next; little == nil || little.Stand != 2 || little.More != 0.5 {
+		t.Errorf("for a little more: %+v, want stand 2 for 0.5", little)
+	}
 	want := &Next{Stand: 2, With: 1, More: 1, Exposure: 4}
 	if diff := cmp.Diff(want, p.Next); diff != "" {
 		t.Errorf("next (-want +got):\n%s", diff)
@@ -188,6 +201,20 @@ func TestPlansKeepTheRules(t *testing.T) {
 			if p.Curve[i].Exposure < p.Curve[i-1].Exposure {
 				t.Fatalf("more money takes less away: %v", p.Curve)
 			}
+		}
+	})
+}
+
+// More budget never takes less away in the first quarter, where follow-up leaves as much.
+func TestMoreBudgetNeverLess(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, stands := drawProgramme(t)
+		s.OutliersFirst = false // outliers go before what takes more away
+		more := s
+		more.Budget += rapid.Float64Range(0, 10).Draw(t, "more")
+		a, b := made(t, s, stands...).Quarters[0], made(t, more, stands...).Quarters[0]
+		if b.Free >= a.Free && b.Exposure < a.Exposure*(1-1e-9) {
+			t.Fatalf("with %g it takes away %g, with %g only %g", s.Budget, a.Exposure, more.Budget, b.Exposure)
 		}
 	})
 }

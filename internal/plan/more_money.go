@@ -39,10 +39,14 @@ func (p *planner) curve(ask *question, choice knapsack.Choice, sum *Quarter) {
 // treatment order's: beyond it the nearest decide.
 const mostAbove = 64
 
+// nearBy is what share of the money for first treatments is a little more. Our choice: what
+// a programme may still find.
+const nearBy = 0.5
+
 // next finds the work that, with what must precede it, takes most away for what it costs
-// beyond what was chosen.
+// beyond what was chosen: for a little more where that buys any, else for whatever it takes.
 func (p *planner) next(ask *question, in []bool, sum *Quarter) {
-	best := -1.0
+	best, near := -1.0, false
 	seen := make([]int, len(ask.items))
 	for it := range ask.items {
 		if in[it] || ask.works[it] < 0 {
@@ -63,8 +67,9 @@ func (p *planner) next(ask *question, in []bool, sum *Quarter) {
 		if cost > 0 {
 			ratio = value / cost
 		}
-		if more := cost - (sum.Free - sum.First); value > 0 && ratio > best && more > 0 {
-			best = ratio
+		more := cost - (sum.Free - sum.First)
+		if little := more <= nearBy*sum.Free; value > 0 && more > 0 && (little && !near || little == near && ratio > best) {
+			best, near = ratio, little
 			p.out.Next = &Next{Stand: p.works[ask.works[it]].stand, With: works - 1, More: more, Exposure: value}
 		}
 	}

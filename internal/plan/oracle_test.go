@@ -1,0 +1,63 @@
+package plan
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"testing"
+
+	"driftreach/internal/survey"
+)
+
+// Whole plans of one quarter, with sites, blocks, prices by factor and due follow-up, take
+// away what integer programming finds to be the most: scipy.optimize.milp (HiGHS) of scipy
+// 1.10.1, by scripts/oracle_plan.py.
+func TestPlansAreTheBestByIntegerProgramming(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/plan/quarters.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var problems []struct {
+		SetUp  float64 `json:"set_up"`
+		Acre   float64 `json:"per_acre"`
+		Budget float64
+		Labour []float64
+		Best   float64
+		Stands []struct {
+			Site    int32
+			Factor  float64
+			Reaches []int32
+			Blocks  []struct{ Acres, Exposure float64 }
+			Due     *struct {
+				Quarter, Year int
+				Acres         float64
+			}
+		}
+	}
+	if err := json.Unmarshal(text, &problems); err != nil {
+		t.Fatal(err)
+	}
+	if len(problems) < 50 {
+		t.Fatalf("%d problems", len(problems))
+	}
+	q := survey.Quarter{Year: 2026, Number: 3}
+	for k, p := range problems {
+		s := DefaultSettings()
+		s.Budget, s.SetUp, s.PerAcre, s.Labour = p.Budget, p.SetUp, p.Acre, p.Labour
+		stands := make([]Stand, len(p.Stands))
+		for i, in := range p.Stands {
+			st := Stand{Order: i + 1, Factor: in.Factor, Place: in.Site, Reaches: in.Reaches}
+			for _, b := range in.Blocks {
+				st.Waiting = append(st.Waiting, Block{Acres: b.Acres, Exposure: b.Exposure})
+			}
+			if in.Due != nil {
+				st.Due = []Due{{Day: q.Begin().AddDate(0, 3*(in.Due.Quarter+1), 5), Year: in.Due.Year, Acres: in.Due.Acres}}
+			}
+			stands[i] = st
+		}
+		got := made(t, s, stands...).Quarters[0]
+		if !got.Exact || math.Abs(got.Exposure-p.Best) > 1e-6*p.Best+1e-6 {
+			t.Errorf("problem %d takes away %g (exact %v), the best is %g", k, got.Exposure, got.Exact, p.Best)
+		}
+	}
+}
