@@ -153,6 +153,26 @@ func TestGapsAreSplitWhereTheyLie(t *testing.T) {
 	})
 }
 
+// The same from the records: what was drawn is closed as it was drawn, whatever its records say of an area;
+// the border lies through the middle of a gap of 20 m between two half acres, so that each side has half.
+func TestGapsOfDrawnRecords(t *testing.T) {
+	m := orb.Point{25, 52}
+	west, east := square(m, -acre/2-10, -acre/2, -10, acre/2), square(m, 10, -acre/2, acre/2+10, acre/2)
+	st := fullStand(append(slices.Clone(west), east...))
+	st.Gross = shape.Area(shape.Closing(earth.NewFrame(m).Project(st.Footprint.Polygons()), 30))
+	st.Members = []int32{0, 1}
+	g := onLand(st)
+	g.Records = []survey.Record{
+		{ID: "e", Position: east.Bound().Center(), Detected: true, Outline: east, PatchArea: 1}, {ID: "w", Position: west.Bound().Center(), Detected: true, Outline: west},
+	}
+	units := []unit.Unit{{ID: "w", Areas: square(m, -500, -500, 0, 500)}, {ID: "e", Areas: square(m, 0, -500, 500, 500)}}
+	half := int64(math.Round(float64(st.Gross) / 4046.8564224 * 1e4 / 2))
+	near(t, "drawn", NewMap(units).Stands(g, 1)[0], []Share{{1, 5000, half, 2500, 0}, {0, 5000, half, 2500, 0}})
+	// where the border runs along the western one, all of the gap lies in the east
+	units = []unit.Unit{{ID: "w", Areas: square(m, -500, -500, -10, 500)}, {ID: "e", Areas: square(m, -10, -500, 500, 500)}}
+	near(t, "gap in the east", NewMap(units).Stands(g, 1)[0], []Share{{1, 5000, 2*half - 5000, 2500, 0}, {0, 5000, 5000, 2500, 0}})
+}
+
 // A river along the equator, its zone 30 + 2 m either side; an acre about it,
 // three quarters east of the border. Half of the zone's part would be above the water.
 func TestZoneIsSplitWhereItLies(t *testing.T) {
