@@ -236,8 +236,8 @@ func TestWeightOfFindings(t *testing.T) {
 			"treatment-position-left-out", "treatment-times-reversed",
 		},
 		check.Note: {
-			"treatment-acres-missing", "treatment-after-quarter", "treatment-amount-without-unit", "treatment-before-quarter", "treatment-formulation-other", "treatment-method-other",
-			"treatment-time-unreadable",
+			"treatment-acres-missing", "treatment-after-quarter", "treatment-amount-without-unit", "treatment-before-quarter", "treatment-form-blank", "treatment-formulation-other",
+			"treatment-method-other", "treatment-photos-unnumbered", "treatment-time-unreadable",
 		},
 	}
 	got := map[check.Severity][]string{}
