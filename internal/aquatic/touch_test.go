@@ -195,6 +195,30 @@ func TestJudgeAlongOneWater(t *testing.T) {
 	}
 }
 
+// The same where the upper edge is the wider and the middle lies 4 m below the node; and of three edges in a
+// row, all of which a patch of 10 m reaches, the uppermost where its middle is nearest, though the
+// lowest is the widest.
+func TestJudgeDownOneWater(t *testing.T) {
+	middle := places["equator"]
+	for name, test := range map[string]struct {
+		lines []stream.Centerline
+		want  string
+		off   float64 // from the want's end or beginning to where it enters
+	}{
+		"two": {[]stream.Centerline{centerline("above", middle, 12, orb.Point{0, 2000}, orb.Point{0, 4}), centerline("below", middle, 10, orb.Point{0, 4}, orb.Point{0, -2000})}, "below", 4},
+		"three": {[]stream.Centerline{
+			centerline("above", middle, 10, orb.Point{0, 2000}, orb.Point{0, -2}), centerline("between", middle, 11, orb.Point{0, -2}, orb.Point{0, -5}), centerline("below", middle, 12, orb.Point{0, -5}, orb.Point{0, -2000}),
+		}, "above", 2000},
+	} {
+		w := water(test.lines...)
+		st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*100), orb.Point{0, 0})
+		_, touches := w.Judge(st, records, stand.DefaultSettings())
+		if at := touches[0].Place; w.net.Lines[w.net.Net.Edges[at.Edge].Line].ID != test.want || math.Abs(float64(at.Offset)-test.off) > 1e-2 {
+			t.Errorf("%s: enters at %+v, want %g m down %s", name, at, test.off, test.want)
+		}
+	}
+}
+
 // The area by inside, across and outside discs is that of the whole footprint
 // cut with the whole zone, and workers and far lines change nothing.
 func TestZoneAreaAgainstWholePolygons(t *testing.T) {
