@@ -346,6 +346,8 @@ func TestReachesByHand(t *testing.T) {
 		{"there and back", orb.LineString{{10.4, 0}, {10.6, 0}, {10.4, 0}}, 0.4, []Length{{1, km(0.2)}, {0, km(0.2)}}},
 		{"no length", orb.LineString{{10.5, 0}, {10.5, 0}}, 0, []Length{{1, 0}}},
 		{"one point", orb.LineString{{9.5, 0}}, 0, []Length{{1, 0}}},
+		{"across two, too short to print", orb.LineString{{10.4, 0}, {10.6, 0}}, 0, []Length{{1, 0}}},
+		{"a turn farther on", orb.LineString{{369.5, 0}, {370, 0}}, 0.5, []Length{{1, km(0.5)}}},
 		{"thirty degrees past 180", orb.LineString{{178, 0}, {190, 0}, {210, 0}}, 32, []Length{{3, km(1)}, {2, km(2)}, {Outside, km(29)}}},
 		{"no path", nil, 0, []Length{{Outside, 0}}},
 	} {

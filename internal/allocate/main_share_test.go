@@ -98,3 +98,13 @@ func TestObliqueReach(t *testing.T) {
 		}
 	}
 }
+
+// TestBoxesBeginWithinATurn: by hand.
+func TestBoxesBeginWithinATurn(t *testing.T) {
+	for from, want := range map[float64]float64{10: 10, 190: -170, -190: 170, 370: 10, 180: -180, -180: -180} {
+		got := wrapped(orb.Bound{Min: orb.Point{from, 1}, Max: orb.Point{from + 5, 2}})
+		if got != (orb.Bound{Min: orb.Point{want, 1}, Max: orb.Point{want + 5, 2}}) {
+			t.Errorf("from %g: %v", from, got)
+		}
+	}
+}
