@@ -10,6 +10,8 @@ const { chromium } = load("playwright-core");
 const { HtmlValidate } = load("html-validate");
 const axe = load("axe-core");
 const address = pathToFileURL(page).href;
+const crew = page.endsWith("crew.html"); // sheets for a crew, and not the report
+const prefix = crew ? "crew-" : "";
 
 const troubles = [];
 const trouble = (where, what) => troubles.push(`${where}: ${what}`);
@@ -61,7 +63,7 @@ async function look(browser, width, scheme, judged) {
   tab.on("crash", () => trouble(where, "the tab crashed"));
   await tab.goto(address);
   for (const what of await tab.evaluate(layout)) trouble(where, what);
-  if (shots) await tab.screenshot({ path: join(shots, `${width}-${scheme}.png`), fullPage: true });
+  if (shots) await tab.screenshot({ path: join(shots, `${prefix}${width}-${scheme}.png`), fullPage: true });
   // open what is folded, so that it is judged too
   await tab.evaluate(() => document.querySelectorAll("details").forEach((d) => (d.open = true)));
   for (const what of await tab.evaluate(layout)) trouble(where + ", unfolded", what);
@@ -73,13 +75,21 @@ async function look(browser, width, scheme, judged) {
   await context.close();
 }
 
+const count = (pdf) => (pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g) || []).length;
+
 async function print(browser, format) {
   const tab = await browser.newPage();
   listen(tab, format);
   await tab.goto(address);
-  const pdf = await tab.pdf({ format, path: shots ? join(shots, `${format}.pdf`) : undefined });
-  const sheets = (pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g) || []).length;
-  if (sheets !== 2) trouble(format, `${sheets} sheets, not 2`);
+  const sheets = count(await tab.pdf({ format, path: shots ? join(shots, `${prefix}${format}.pdf`) : undefined }));
+  if (!crew && sheets !== 2) trouble(format, `${sheets} sheets, not 2`);
+  if (crew) {
+    // a stop begins a sheet of its own and ends on it, so that it can be handed out
+    const stops = await tab.evaluate(() => document.querySelectorAll(".stop").length);
+    await tab.addStyleTag({ content: ".stop{display:none}" });
+    const list = count(await tab.pdf({ format }));
+    if (sheets !== list + stops) trouble(format, `${sheets} sheets for a list of ${list} and ${stops} stops`);
+  }
   await tab.close();
 }
 

@@ -46,7 +46,7 @@ func (f *batchFlags) add(flags *pflag.FlagSet) {
 	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
 	flags.BoolVar(&f.extras.MapPage, "map-page", false, fmt.Sprintf("write map.html above %d stands too; up to that it is always written", mapfile.MostUnasked))
 	flags.BoolVar(&f.extras.Network, "network", false, "write network.geojson, the stream network as it was understood")
-	flags.BoolVar(&f.extras.Crew, "crew", false, "write crew.gpx, what a crew takes along")
+	flags.BoolVar(&f.extras.Crew, "crew", false, "write what a crew takes along: crew.html to print, crew.gpx for units, crew.gpkg for telephones")
 	flags.BoolVar(&f.extras.GeoPackage, "gpkg", false, "write driftreach.gpkg, every layer in one database")
 	group(flags, outputGroup)
 	addWorkers(flags, &f.workers)

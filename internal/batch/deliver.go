@@ -44,6 +44,9 @@ func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h host.Host) error 
 	if d.Extras.MapPage || len(run.Stands) <= mapfile.MostUnasked {
 		first = append(first, browserMap)
 	}
+	if d.Extras.Crew {
+		first = append(first, crewSheets())
+	}
 	return d.deliver(f, run, h, append(first, mapfile.Deliverables(d.Extras)...))
 }
 

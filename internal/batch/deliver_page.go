@@ -19,6 +19,16 @@ import (
 // PageName is the file to open first.
 const PageName = "report.html"
 
+// CrewName is the file of sheets that a crew takes along.
+const CrewName = "crew.html"
+
+// crewSheets is the deliverable crew.html.
+func crewSheets() mapfile.Deliverable {
+	return mapfile.OneFile(CrewName, "sheets for a crew to print", report.CrewSheets, func(w io.Writer, run *result.Run, _ int) error {
+		return report.WriteCrew(w, run)
+	})
+}
+
 // page is the deliverable report.html, with what the page tells beside the run.
 func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 	history, err := historyOf(run, trend.Rules{Correlation: d.Settings.Trend.Correlation})
