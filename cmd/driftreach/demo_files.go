@@ -67,6 +67,7 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 	for _, file := range q.Inputs(s) {
 		inputs.Of[file.Role] = observed.Files{Sources: []format.Source{textSource(file.Name, file.Text)}}
 	}
+	with.extras.Crew = true // a newcomer sees what a crew takes along
 	return job{
 		inputs:   inputs,
 		settings: with.over(demoSettings()), extras: with.extras, workers: with.workers,

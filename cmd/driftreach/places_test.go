@@ -23,7 +23,7 @@ func TestPlacesToGoOfTheDemo(t *testing.T) {
 		all.Add(p)
 	}
 	t.Logf("%+v", all)
-	if all.Stands < 400 || all.Events < 100 {
+	if all.Stands < 400 || all.Events < 100 || all.Waypoints < 400 {
 		t.Errorf("too few to tell: %+v", all)
 	}
 }

@@ -38,6 +38,11 @@ func TestEveryFileOfTheDemoConforms(t *testing.T) {
 			report = validate.CSV(data)
 		case ".ics":
 			report = validate.Calendar(data, sea)
+		case ".gpx":
+			if r := validate.GPX(data, sea); !r.OK() || r.Features < 40 {
+				t.Errorf("%s: %d waypoints, %v", path, r.Features, r.Problems)
+			}
+			continue
 		case ".kmz":
 			report = validate.KMZ(data, sea)
 		case ".kml":

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"driftreach/internal/crew"
 	"driftreach/internal/field"
@@ -18,7 +20,7 @@ func (c *crewComposer) sheet(m *markup, i int, drawn tag) {
 	m.element("", fmt.Sprintf("Stop %d: %s, %s", s.Number, c.text(i, field.StandID), c.run.Task(s)), "</h2>\n")
 	m.element(`<p class="where">`, c.placeWords(i), "</p>\n")
 	m.raw("<div class=\"two\">\n<figure>\n", drawn)
-	m.raw("\n<figcaption>North is up. Small dots: where surveyors stood, and so got to. Roads and gates are not in the data: draw the way in.</figcaption>\n</figure>\n<div>\n")
+	m.raw("\n<figcaption>North is up. Cross: the place to go to, in the stand. Other stands are green. Small dots: where surveyors stood, and so got to. Roads and gates are not in the data: draw the way in.</figcaption>\n</figure>\n<div>\n")
 	c.place(m, i)
 	c.people(m, i)
 	m.raw("</div>\n</div>\n<div class=\"two\">\n<div>\n")
@@ -126,10 +128,20 @@ func (c *crewComposer) todo(m *markup, i int) {
 		}
 	}
 	m.raw("<h3>Do</h3>\n")
-	m.bullets(do)
+	m.bullets(sentences(do))
 	m.element(`<p class="note">`, "Why: "+strings.Join(c.texts(i, field.Why), "; ")+".", "</p>\n")
 	m.raw("<h3>Do not</h3>\n")
-	m.bullets(append(never, crew.Stay))
+	m.bullets(sentences(append(never, crew.Stay)))
+}
+
+// sentences begin with a capital.
+func sentences(all []string) []string {
+	out := make([]string, len(all))
+	for i, s := range all {
+		first, size := utf8.DecodeRuneInString(s)
+		out[i] = string(unicode.ToUpper(first)) + s[size:]
+	}
+	return out
 }
 
 // safety writes when to stop, how to clean and where cane is dried.

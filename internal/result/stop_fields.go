@@ -1,6 +1,7 @@
 package result
 
 import (
+	"slices"
 	"strconv"
 
 	"driftreach/geo/earth"
@@ -41,7 +42,7 @@ func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 		{field.Why, "Why", NoUnit, List, "What was seen or done last, and what else matters; with a plan, why it is planned now.", "",
 			func(r *Run, i int) Value {
 				why := at(i).Why(r.FollowUp)
-				if row := stops[i].Row; row != nil && row.Why != "" {
+				if row := stops[i].Row; row != nil && row.Why != "" && !slices.Contains(why, row.Why) {
 					why = append(why, row.Why)
 				}
 				return list(why)

@@ -3,6 +3,8 @@ package testkit
 import (
 	"encoding/csv"
 	"encoding/json"
+	"encoding/xml"
+	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -10,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
@@ -17,11 +20,11 @@ import (
 
 // Places is how many places to go to lie inside what they are for: of stands, on the map
 // and remembered, of their parts, and of the calendar's events.
-type Places struct{ Stands, Parts, Events int }
+type Places struct{ Stands, Parts, Events, Waypoints int }
 
 // Add adds others.
 func (p *Places) Add(o Places) {
-	p.Stands, p.Parts, p.Events = p.Stands+o.Stands, p.Parts+o.Parts, p.Events+o.Events
+	p.Stands, p.Parts, p.Events, p.Waypoints = p.Stands+o.Stands, p.Parts+o.Parts, p.Events+o.Events, p.Waypoints+o.Waypoints
 }
 
 // PlacesToGo holds every place to go to in a batch's folder against the outlines in it,
@@ -68,6 +71,9 @@ func PlacesToGo(folder string) (Places, error) {
 		}
 		p.Stands++
 	}
+	if p.Waypoints, err = waypoints(folder, outlines); err != nil {
+		return p, err
+	}
 	data, err := os.ReadFile(filepath.Join(folder, "followup.ics"))
 	if err != nil {
 		return p, err
@@ -87,6 +93,33 @@ func PlacesToGo(folder string) (Places, error) {
 		p.Events++
 	}
 	return p, nil
+}
+
+// waypoints holds those of crew.gpx against the outlines of the stands that their
+// descriptions name; a folder may have none.
+func waypoints(folder string, outlines map[string]orb.Geometry) (int, error) {
+	data, err := os.ReadFile(filepath.Join(folder, "crew.gpx"))
+	if os.IsNotExist(err) {
+		return 0, nil
+	}
+	var doc struct {
+		Points []struct {
+			Lat  float64 `xml:"lat,attr"`
+			Lon  float64 `xml:"lon,attr"`
+			Name string  `xml:"name"`
+			Desc string  `xml:"desc"`
+		} `xml:"wpt"`
+	}
+	if err := errors.Join(err, xml.Unmarshal(data, &doc)); err != nil {
+		return 0, err
+	}
+	for _, w := range doc.Points {
+		id, _, _ := strings.Cut(strings.TrimPrefix(w.Desc, "Stand "), ". ")
+		if !within(outlines[id], orb.Point{w.Lon, w.Lat}) {
+			return 0, fmt.Errorf("%s: crew.gpx: %s lies outside stand %s", folder, w.Name, id)
+		}
+	}
+	return len(doc.Points), nil
 }
 
 // outlinesOf returns the outlines of GeoJSON layers by stand; a layer may be missing.
