@@ -63,6 +63,13 @@ func (d *Drift) clean(p flow.Piece) geo.Meters {
 	return max(0, free)
 }
 
+// Passed reports whether a place lies on the reach at risk of a stand that is wanted.
+func (d *Drift) Passed(at flow.Place, wanted func(stand int32) bool) bool {
+	return slices.ContainsFunc(piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.piece.Edge }), func(c cover) bool {
+		return at.Offset >= c.piece.From && at.Offset <= c.piece.To && wanted(c.stand)
+	})
+}
+
 // passing returns the stand of which the largest share is afloat at a place, of
 // equals the first.
 func (d *Drift) passing(at flow.Place, rate []float64) (stand int32, ok bool) {

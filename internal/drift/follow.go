@@ -39,6 +39,7 @@ type Drift struct {
 
 	covers []cover      // every stand's reach at risk, by edge, then downstream
 	risk   []flow.Piece // all of it together, likewise
+	afloat afloat
 }
 
 // Follow carries the fragments of every stand downstream by first-order
@@ -67,7 +68,8 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 		o := &d.Outcomes[i]
 		o.ReachKm, o.AloneKm, o.PossibleKm, o.Reached = length(walks[i].risk), own[i], walks[i].possibleKm, walks[i].reached
 	}
-	d.unite(net, s, afloat{load: load, rate: transport.Rate, sources: sources, times: lakes.landing(times), lakes: lakes},
+	d.afloat = afloat{load: load, rate: transport.Rate, sources: sources, times: lakes.landing(times), lakes: lakes}
+	d.unite(net, s, d.afloat,
 		covers(walks, func(w *walked) []flow.Piece { return w.beyond }))
 	return d
 }

@@ -1,0 +1,60 @@
+package linear
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+)
+
+// A line north along a meridian has west on its left, one east along the equator north;
+// the distances are geodesic ones.
+func TestBeside(t *testing.T) {
+	north, east := orb.LineString{{10, 50}, {10, 50.01}, {10, 50.01}, {10, 50.02}}, orb.LineString{{179.995, 0}, {180.005, 0}}
+	for _, away := range []geo.Meters{1, 32, 5000} {
+		left, right := Beside(north, Measure(north), 1500, away)
+		at := PointAt(north, Measure(north), 1500)
+		if left[0] >= 10 || right[0] <= 10 || math.Abs(left[0]+right[0]-20) > 1e-12 {
+			t.Errorf("left %v, right %v", left, right)
+		}
+		for _, p := range []orb.Point{left, right} {
+			if d := earth.Distance(at, p); math.Abs(float64(d-away)) > 1e-6*float64(away) {
+				t.Errorf("%g m away instead of %g", d, away)
+			}
+		}
+		left, right = Beside(east, Measure(east), 500, away)
+		if left[1] <= 0 || math.Abs(left[1]+right[1]) > 1e-12 {
+			t.Errorf("left %v, right %v", left, right)
+		}
+	}
+}
+
+// What has no direction has no sides; the ends have those of their segments.
+func TestBesideWhereThereIsNoDirection(t *testing.T) {
+	for _, ls := range []orb.LineString{{{1, 2}}, {{1, 2}, {1, 2}}} {
+		if left, right := Beside(ls, Measure(ls), 5, 10); left != ls[0] || right != ls[0] {
+			t.Errorf("%v: left %v, right %v", ls, left, right)
+		}
+	}
+	bend := orb.LineString{{0, 0}, {0, 0.01}, {0.01, 0.01}, {0.01, 0.01}}
+	end := Measure(bend)[3]
+	left, _ := Beside(bend, Measure(bend), geo.Meters(end+50), 100)
+	if left[1] <= 0.01 || math.Abs(left[0]-0.01) > 1e-7 {
+		t.Errorf("left of the end %v", left)
+	}
+}
+
+// Past a place straight on: due east of it as seen from the west, by geodesic distance.
+func TestBeyond(t *testing.T) {
+	from, at := orb.Point{179.9, 0}, orb.Point{-179.999, 0}
+	got := Beyond(from, at, 1500)
+	if d := earth.Distance(at, got); math.Abs(float64(d)-1500) > 1e-3 || got[0] <= at[0] || math.Abs(got[1]) > 1e-9 {
+		t.Errorf("%v, %g m off", got, float64(d))
+	}
+	if same := Beyond(at, at, 5); same != at {
+		t.Errorf("no direction gave %v", same)
+	}
+}
