@@ -36,6 +36,7 @@ var picture = map[string]layer{
 	"internal/result":     {10, []string{orbModule}},
 	"internal/settings":   {10, []string{"github.com/pelletier/go-toml/v2"}},
 	"internal/allocate":   {9, []string{orbModule}},
+	"internal/stretch":    {9, []string{orbModule}},
 	"internal/notice":     {9, []string{orbModule}},
 	"internal/priority":   {9, nil},
 	"internal/crew":       {9, nil},

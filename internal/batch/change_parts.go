@@ -89,7 +89,8 @@ func (c *computation) ownAcres(g int) []float64 {
 // addLooked adds the ground looked at in the chain, this quarter's with it.
 func (c *computation) addLooked() {
 	now := lineage.Now{Quarter: c.in.Quarter, Records: c.ownRecords()}
-	parts := []orb.MultiPolygon{lineage.SurveyedNow(now, c.evidence(), c.rules.Lineage, c.host.Goroutines())}
+	c.looked = lineage.SurveyedNow(now, c.evidence(), c.rules.Lineage, c.host.Goroutines())
+	parts := []orb.MultiPolygon{c.looked}
 	if c.in.Previous != nil {
 		parts = append(parts, c.in.Previous.Looked.Areas)
 	}

@@ -5,7 +5,10 @@ package batch
 import (
 	"context"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/geo"
+	"driftreach/geo/flow"
 	"driftreach/geo/parallel"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
@@ -36,7 +39,7 @@ func Compute(ctx context.Context, in observed.Quarter, s settings.Settings, h ho
 	if err != nil {
 		return nil, err
 	}
-	c := computation{ctx: ctx, in: in, rules: rules, assumed: s.AssumedFor(in.Given()), host: h}
+	c := computation{ctx: ctx, in: in, rules: rules, wanted: s.SurveyNext, assumed: s.AssumedFor(in.Given()), host: h}
 	goesOn := in.Previous != nil
 	err = c.atOnce(
 		[]stage{{"connect streams", c.connect}, {"draw aquatic zone", c.drawZone}},
@@ -53,10 +56,12 @@ func Compute(ctx context.Context, in observed.Quarter, s settings.Settings, h ho
 		{"draw samples", c.sample},
 		{"set apart what was treated", c.setApart},
 		{"order treatment", c.order},
+		{"say what is left out", c.leaveOut},
 		{"put the answer together", c.assemble},
 		{"plan visits", c.followUp},
 		{"plan the coming quarters", when(c.rules.Plan.Budget > 0, c.planAhead)},
 		{"find works to warn", when(in.WorksGiven, c.notify)},
+		{"find where to look next", c.lookNext},
 		{"divide acres by unit", when(len(in.Units) > 0, c.divide)},
 		{"tell what changed", when(goesOn, c.tellChange)},
 	})
@@ -68,6 +73,7 @@ type computation struct {
 	ctx     context.Context
 	in      observed.Quarter
 	rules   settings.Stages
+	wanted  settings.SurveyNextSettings
 	assumed []string // settings left at an assumed default
 	host    host.Host
 
@@ -96,6 +102,8 @@ type computation struct {
 	numbers   []int             // by stand: its place in the treatment order
 	sorted    []int32           // stands in that order, as the answer has them
 	place     []int32           // by stand: its index in the answer
+	looked    orb.MultiPolygon  // ground looked at this quarter
+	worksAt   [][]flow.Place    // by planned work: where it touches the aquatic zone
 	findings  []check.Finding
 	run       *result.Run
 }

@@ -13,6 +13,7 @@ func (c *computation) notify() error {
 	works := c.in.Works
 	c.run.WorksGiven, c.run.Works = true, works
 	places := make([][]flow.Place, len(works))
+	c.worksAt = places
 	err := parallel.Each(c.ctx, len(works), c.host.Goroutines(), func(i int) {
 		places[i] = c.water.Touching(works[i].Paths(), works[i].Areas)
 	})

@@ -10,11 +10,12 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
+	"driftreach/internal/stretch"
 )
 
 // Rules returns every rule that a finding of the input may name, by code.
 func Rules() []check.Rule {
-	all := slices.Concat(intake.Rules(), stream.NetworkRules(), followup.Rules(), lineage.Rules(), settings.Rules())
+	all := slices.Concat(intake.Rules(), stream.NetworkRules(), followup.Rules(), lineage.Rules(), stretch.Rules(), settings.Rules())
 	for _, role := range intake.Roles() {
 		all = append(all, role.Rules()...)
 	}

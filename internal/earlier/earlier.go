@@ -20,6 +20,7 @@ import (
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stream"
+	"driftreach/internal/stretch"
 	"driftreach/internal/survey"
 	"driftreach/internal/unit"
 )
@@ -49,6 +50,7 @@ type Batch struct {
 	Records      []survey.Record    // of its stands, by id
 	From         []survey.Quarter   // by record: the quarter it is of
 	Looked       *lineage.Surveyed  // ground looked at in the chain so far
+	Stretches    *stretch.Memory    // when its streams were looked at, and what floated by since; nil where it did not keep that
 	Units        []result.UnitAcres // what it printed by reporting unit
 	ExtraColumns []string           // of the records
 	History      result.History
@@ -112,6 +114,9 @@ func Read(ctx context.Context, d disk.Disk, from Folder, now *Now, workers int) 
 		return nil, err
 	}
 	if p.Looked, err = e.looked(p.Known, rules.Lineage, workers); err != nil {
+		return nil, err
+	}
+	if p.Stretches, err = e.stretches(now.Settings.SurveyNext); err != nil {
 		return nil, err
 	}
 	if p.History, err = e.history(); err != nil {

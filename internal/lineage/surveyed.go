@@ -32,6 +32,12 @@ func NewSurveyed(areas orb.MultiPolygon) *Surveyed {
 	return &Surveyed{areas, shape.NewCoverage(apiece)}
 }
 
+// Holds says whether a place, in degrees, lies in the ground.
+func (l *Surveyed) Holds(p orb.Point) bool {
+	p[0] = earth.Wrap(p[0])
+	return l.coverage.First(p) >= 0
+}
+
 // Share returns the share of a stand's footprint that lies in the ground, 0 to 1;
 // 1 for a stand without one.
 func (l *Surveyed) Share(footprint stand.Outline) float64 {

@@ -38,6 +38,7 @@ type Extras struct {
 	Parts      bool // stand_parts.geojson, where stands were treated in part since their survey
 	Crew       bool // crew.gpx and crew.gpkg
 	Plan       bool // plan.csv and what belongs to it, where a budget was given
+	SurveyNext bool // survey_next.csv and survey_next.geojson, where they were made
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
 
@@ -49,7 +50,7 @@ const MostUnasked = 5000
 // are listed to the user.
 func Deliverables(with Extras) []Deliverable {
 	features := func(run *result.Run) int {
-		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices)
+		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices) + len(run.Stretches)
 	}
 	all := []Deliverable{
 		OneFile("map.kmz", "map for any viewer", placemarks, WriteKMZ),
@@ -100,6 +101,12 @@ func Deliverables(with Extras) []Deliverable {
 			OneFile("plan_held.csv", "stands that cannot be treated now, and what they keep seeding", rows(result.PlanHeldTable), alone(WritePlanHeldCSV)),
 			OneFile("plan_curve.csv", "what more money would take away", rows(result.PlanCurveTable), alone(WritePlanCurveCSV)),
 			OneFile("plan.svg", "the same as a chart", rows(result.PlanCurveTable), alone(WritePlanSVG)))
+	}
+	if with.SurveyNext {
+		rows := func(r *result.Run) int { return len(r.Stretches) }
+		all = append(all,
+			OneFile("survey_next.csv", "where to look next, in order", rows, alone(WriteSurveyNextCSV)),
+			OneFile(NextFile, "the same on the map", rows, alone(WriteSurveyNext)))
 	}
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }

@@ -41,6 +41,7 @@ func newDocument(run *result.Run, packed bool) *document {
 	d.legend()
 	// most viewers draw what comes later on top
 	d.zones()
+	d.lookNext()
 	d.reaches()
 	d.absent()
 	d.stands()
@@ -95,6 +96,9 @@ func (d *document) head(_ *mapper, b *bytes.Buffer) error {
 	}
 	if d.run.Previous != nil {
 		elements = append(elements, schemaOf(result.AbsentTable(d.run)))
+	}
+	if d.run.Stretches != nil {
+		elements = append(elements, schemaOf(result.SurveyNextTable(d.run)))
 	}
 	if d.run.WorksGiven {
 		elements = append(elements, schemaOf(result.NoticeTable(d.run)))
@@ -209,6 +213,11 @@ func numbered(run *result.Run) []int32 {
 // placemarks is how many the map has.
 func placemarks(run *result.Run) int {
 	n := len(run.Stands) + len(numbered(run)) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices)
+	for i := range run.Stretches {
+		if run.Stretches[i].Listed {
+			n++
+		}
+	}
 	if run.Previous != nil {
 		n += len(run.Absent)
 	}

@@ -58,6 +58,9 @@ func packLayers(run *result.Run, network bool) []packLayer {
 			return p.polygon(parts[i].Ground)
 		}})
 	}
+	if run.Stretches != nil {
+		layers = append(layers, packLayer{result.SurveyNextTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Stretches[i].Path) }})
+	}
 	if run.WorksGiven {
 		layers = append(layers, packLayer{result.NoticeTable(run), "GEOMETRY", func(p *database, i int) any { return p.work(&run.Works[run.Notices[i].Work]) }})
 	}

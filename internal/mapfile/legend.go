@@ -40,7 +40,7 @@ func legendOverlay() kml.Element {
 
 // shownLooks are the looks of all that a run's map can show.
 func shownLooks(run *result.Run) []look {
-	all := append(looks(), absenceLooks(run)...)
+	all := looksOf(run)
 	if run.WorksGiven {
 		all = append(all, workLook())
 	}

@@ -17,4 +17,5 @@ const (
 	FollowupFile = "followup.csv"
 	CalendarFile = "followup.ics"
 	WorkFile     = "work_done.csv"
+	NextFile     = "survey_next.geojson"
 )

@@ -2,8 +2,10 @@ package mapfile
 
 import (
 	"image/color"
+	"slices"
 
 	"driftreach/internal/drift"
+	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
 
@@ -107,7 +109,12 @@ func zoneLook() look {
 	return look{id: "aquatic-zone", label: "Aquatic zone", line: skyBlue, width: 1, fill: skyBlue, cover: 0.3}
 }
 
-// looks returns every look, in the order of the legend.
+// looksOf returns every look of a run's map, in the order of the legend.
+func looksOf(run *result.Run) []look {
+	return slices.Concat(looks(), nextLooks(run), absenceLooks(run))
+}
+
+// looks returns every look of every map, in the order of the legend.
 func looks() []look {
 	var all []look
 	for _, inZone := range []bool{true, false} {

@@ -13,7 +13,7 @@ import (
 func styles(run *result.Run, packed bool) []kml.Element {
 	balloon := kml.BalloonStyle(kml.Text(balloonText(run)))
 	var all []kml.Element
-	for _, l := range append(looks(), absenceLooks(run)...) {
+	for _, l := range looksOf(run) {
 		style := kml.SharedStyle(l.id)
 		if l.shape != noShape && l.shape != small {
 			style.Append(iconStyle(l, packed), noLabel())

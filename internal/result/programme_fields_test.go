@@ -262,6 +262,20 @@ jobs_acres_unknown=0 | hours=3.5
 month=2026-07 | product=Reed Away | registration_number=R-12 | jobs=2 | jobs_amount_unknown=0 | amount=3.75 | amount_unit=l | treated_acres=0.925
 jobs_acres_unknown=0 | hours=3.5
 `,
+	"survey_next": `
+survey_order=1 | stretch_id=la/2 | listed=true | why=exposure; planned work below a live stand: w1; random sample | stream_ids=la; lb
+waterBody=Alder Creek | from_km=12.5 | to_km=12 | length_km=0.5 | decimalLongitude=-40 | decimalLatitude=-33 | looked_at=2026Q2
+quarters_since_looked_at=1 | never_looked_at_percent=12.5 | exposure_density=2.5 | exposure_since_look=1.25 | exposure_counted_from=2026Q2
+exposure_now=0.75 | stands_near=2 | nearest_stand_id=2026Q1-0001 | works=w1 | access=boat; track | random_sample=true | inclusion_probability=0.25
+
+survey_order=2 | stretch_id=lb/1 | listed=false | why=never looked at; above the highest stand of its tributary | stream_ids=lb
+from_km=1 | to_km=0 | length_km=1 | decimalLongitude=-40.5 | decimalLatitude=-33 | looked_at=never | never_looked_at_percent=100
+exposure_density=0 | exposure_since_look=0 | exposure_counted_from=2026Q3 | exposure_now=0 | stands_near=0 | random_sample=false | inclusion_probability=0.25
+
+survey_order=3 | stretch_id=lb/2 | listed=false | stream_ids=lb | from_km=1 | to_km=0 | length_km=1 | decimalLongitude=-40.5
+decimalLatitude=-33.1 | looked_at=quarter not known | never_looked_at_percent=0 | exposure_density=0 | exposure_since_look=0
+exposure_counted_from=2026Q3 | exposure_now=0 | stands_near=0 | random_sample=false | inclusion_probability=0.25
+`,
 	"notices": `
 notice_id=w1/2026Q1-0001 | work_id=w1 | kind=mowing | start_date=2026-10-01 | end_date=2026-10-05 | contact=the county | stand_id=2026Q1-0001
 distance_m=12.35 | treat_order=1 | why=near a live stand; upstream of clean water | clean_reach_km=2.5

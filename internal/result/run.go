@@ -20,6 +20,7 @@ import (
 	"driftreach/internal/priority"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
+	"driftreach/internal/stretch"
 	"driftreach/internal/survey"
 	"driftreach/internal/unit"
 	"driftreach/internal/work"
@@ -80,6 +81,7 @@ type Run struct {
 	Steps        []drift.Step        // the treatment order and what each stand in it takes away
 	WorksGiven   bool                // planned works were asked for
 	Works        []work.Work         // sorted by id
+	Stretches    []stretch.Stretch   // of stream, in the order in which to look next; nil where that was not asked for
 	Notices      []notice.Notice     // by start of the work, its id, treatment order
 	WorkGiven    bool                // control work was asked for
 	Treatments   []Treatment         // control work done, this batch's and what earlier ones of the chain told of, by date and content

@@ -28,6 +28,7 @@ const (
 	Celsius          Unit = "°C"            // 1 decimal
 	Amount           Unit = "as entered"    // of a product, 4 decimals, in the unit of its row
 	Money            Unit = "as the budget" // 4 decimals, as acres have: where no cost is set they are the money
+	Probability      Unit = "probability"   // 6 decimals
 	Degrees          Unit = "degrees"       // 7 decimals: 1 cm (RFC 7946, section 11.2, asks for no more)
 )
 
@@ -44,7 +45,7 @@ func (u Unit) Decimals() uint8 {
 		return 1
 	case AcreFeetYearly:
 		return 3
-	case Index, IndexKm:
+	case Index, IndexKm, Probability:
 		return 6
 	case Degrees:
 		return 7

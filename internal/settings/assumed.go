@@ -8,10 +8,11 @@ import (
 // Assumed returns the keys left at an assumed default on which figures of the
 // whole batch rest, sorted. The two that stand in for a missing measurement are
 // not among them: each stand names those itself. So is a factor that the stage
-// leaves unused, and what only rests on inputs that not every batch has.
+// leaves unused, what only rests on inputs that not every batch has, and the rules of
+// where to look next, which its list tells.
 func (s Settings) Assumed() []string {
 	return s.leftAlone(func(key string) bool {
-		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix) && !strings.HasPrefix(key, planPrefix) && !strings.HasPrefix(key, crewPrefix)
+		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix) && !strings.HasPrefix(key, planPrefix) && !strings.HasPrefix(key, crewPrefix) && !strings.HasPrefix(key, surveyNextPrefix)
 	})
 }
 
@@ -76,7 +77,7 @@ func (s Settings) AssumedFor(given Given) []string {
 			return given.Previous
 		case strings.HasPrefix(key, planPrefix):
 			return s.Plan.Budget > 0
-		case strings.HasPrefix(key, crewPrefix):
+		case strings.HasPrefix(key, crewPrefix), strings.HasPrefix(key, surveyNextPrefix):
 			return false
 		}
 		return true

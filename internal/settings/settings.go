@@ -27,24 +27,25 @@ import (
 // zero Settings is not usable: start from Default. Every key, with its
 // range, origin and source, is in Table.
 type Settings struct {
-	Survey    SurveySettings               `toml:"survey" json:"survey"`
-	Stands    StandSettings                `toml:"stands" json:"stands"`
-	Lineage   LineageSettings              `toml:"lineage" json:"lineage"`
-	Uncertain UncertaintySettings          `toml:"uncertainty" json:"uncertainty"`
-	Aquatic   AquaticSettings              `toml:"aquatic" json:"aquatic"`
-	Network   NetworkSettings              `toml:"network" json:"network"`
-	Drift     DriftSettings                `toml:"drift" json:"drift"`
-	Treatment TreatmentSettings            `toml:"treatment" json:"treatment"`
-	Plan      PlanSettings                 `toml:"plan" json:"plan"`
-	Crew      CrewSettings                 `toml:"crew" json:"crew"`
-	Trend     TrendSettings                `toml:"trend" json:"trend"`
-	Maps      MapSettings                  `toml:"maps" json:"maps"`
-	Limits    LimitSettings                `toml:"limits" json:"limits"`
-	Columns   ColumnSettings               `toml:"columns" json:"columns"`
-	Units     UnitSettings                 `toml:"units" json:"units"`
-	Values    map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
-	Files     map[string]FileSettings      `toml:"files" json:"files"`   // by the pattern of the file's name
-	Inputs    InputSettings                `toml:"inputs" json:"-"`      // paths are of a machine, and stay out of the manifest
+	Survey     SurveySettings               `toml:"survey" json:"survey"`
+	Stands     StandSettings                `toml:"stands" json:"stands"`
+	Lineage    LineageSettings              `toml:"lineage" json:"lineage"`
+	Uncertain  UncertaintySettings          `toml:"uncertainty" json:"uncertainty"`
+	Aquatic    AquaticSettings              `toml:"aquatic" json:"aquatic"`
+	Network    NetworkSettings              `toml:"network" json:"network"`
+	Drift      DriftSettings                `toml:"drift" json:"drift"`
+	Treatment  TreatmentSettings            `toml:"treatment" json:"treatment"`
+	Plan       PlanSettings                 `toml:"plan" json:"plan"`
+	Crew       CrewSettings                 `toml:"crew" json:"crew"`
+	SurveyNext SurveyNextSettings           `toml:"survey_next" json:"survey_next"`
+	Trend      TrendSettings                `toml:"trend" json:"trend"`
+	Maps       MapSettings                  `toml:"maps" json:"maps"`
+	Limits     LimitSettings                `toml:"limits" json:"limits"`
+	Columns    ColumnSettings               `toml:"columns" json:"columns"`
+	Units      UnitSettings                 `toml:"units" json:"units"`
+	Values     map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
+	Files      map[string]FileSettings      `toml:"files" json:"files"`   // by the pattern of the file's name
+	Inputs     InputSettings                `toml:"inputs" json:"-"`      // paths are of a machine, and stay out of the manifest
 
 	Removed []check.Finding `toml:"-" json:"-"` // a finding for each setting given that does nothing any more
 }
@@ -242,15 +243,16 @@ func Default() Settings {
 			SeasonFrom: visits.Season[0], SeasonTo: visits.Season[1], RetreatDays: visits.RetreatDays,
 			Notice: float64(notice.DefaultSettings().Distance), Permit: treat.Permit,
 		},
-		Plan:    defaultPlan(),
-		Crew:    defaultCrew(),
-		Trend:   TrendSettings{Correlation: trend.DefaultRules().Correlation},
-		Maps:    MapSettings{Chord: float64(stands.Chord)},
-		Columns: ColumnSettings{}.cloned(),
-		Limits:  defaultLimits(),
-		Units:   UnitSettings{}.cloned(),
-		Values:  map[string]map[string]string{},
-		Files:   map[string]FileSettings{},
+		Plan:       defaultPlan(),
+		Crew:       defaultCrew(),
+		SurveyNext: defaultSurveyNext(),
+		Trend:      TrendSettings{Correlation: trend.DefaultRules().Correlation},
+		Maps:       MapSettings{Chord: float64(stands.Chord)},
+		Columns:    ColumnSettings{}.cloned(),
+		Limits:     defaultLimits(),
+		Units:      UnitSettings{}.cloned(),
+		Values:     map[string]map[string]string{},
+		Files:      map[string]FileSettings{},
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/plan"
 	"driftreach/internal/priority"
 	"driftreach/internal/stand"
+	"driftreach/internal/stretch"
 	"driftreach/internal/surveyed"
 )
 
@@ -38,6 +39,7 @@ type Stages struct {
 	Crew        crew.Settings
 	Factors     map[string]float64 // on what an acre costs, by a word for access or method in small letters
 	FactorOf    string             // column of the points that has such words; blank for none
+	SurveyNext  stretch.Settings
 }
 
 // Stages converts the settings and checks them once more, stage by stage.
@@ -83,6 +85,7 @@ func (s Settings) Stages() (Stages, error) {
 		Crew:   s.Crew.stage(),
 		Notice: notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
 		Plan:   s.Plan.stage(), Factors: s.Plan.factors(), FactorOf: s.Plan.FactorColumn,
+		SurveyNext: s.SurveyNext.stage(),
 	}
 	for _, w := range s.Aquatic.WidthByOrder {
 		out.Aquatic.WidthByOrder = append(out.Aquatic.WidthByOrder, geo.Meters(w))
@@ -102,7 +105,7 @@ func (s Settings) Stages() (Stages, error) {
 	if out.Spread.Draws > 0 {
 		out.Aquatic.Margin = max(out.Aquatic.Margin, out.Beyond+out.Spread.Setback)
 	}
-	for _, err := range []error{out.Stands.Validate(), out.Lineage.Validate(), out.Margin.Validate(), out.Aquatic.Validate(), out.Network.Validate(), out.Drift.Validate(), out.Spread.Validate(), out.Treatment.Validate(), out.Followup.Validate(), out.Notice.Validate(), out.Plan.Validate()} {
+	for _, err := range []error{out.Stands.Validate(), out.Lineage.Validate(), out.Margin.Validate(), out.Aquatic.Validate(), out.Network.Validate(), out.Drift.Validate(), out.Spread.Validate(), out.Treatment.Validate(), out.Followup.Validate(), out.Notice.Validate(), out.Plan.Validate(), out.SurveyNext.Validate()} {
 		if err != nil {
 			return Stages{}, fmt.Errorf("settings: %w", err)
 		}

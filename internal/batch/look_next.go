@@ -1,0 +1,89 @@
+package batch
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"driftreach/geo/flow"
+	"driftreach/internal/check"
+	"driftreach/internal/lineage"
+	"driftreach/internal/notice"
+	"driftreach/internal/stretch"
+)
+
+// leaveOut tells of what is not made because there are many stands.
+func (c *computation) leaveOut() error {
+	if c.wanted.LeftOut(len(c.stands)) {
+		c.findings = append(c.findings, check.Finding{
+			Rule: stretch.RuleLeftOut(), Message: fmt.Sprintf("there are %d stands, and where to look next was not asked for: survey_next.csv and survey_next.geojson are not written", len(c.stands)),
+		})
+	}
+	return nil
+}
+
+// lookNext says where to look next, at the batch's first water stage.
+func (c *computation) lookNext() error {
+	if !c.wanted.Written(len(c.stands)) {
+		return nil
+	}
+	known := stretch.Known{
+		Quarter: c.in.Quarter, Net: c.net, Half: c.water.HalfWidths(), Drift: &c.drift,
+		Now: lineage.NewSurveyed(c.looked), Stands: c.standsOnWater(), Sites: c.sitesBelow(),
+	}
+	if c.in.Previous != nil {
+		known.Before, known.Memory = c.in.Previous.Looked, c.in.Previous.Stretches
+	}
+	c.run.Stretches = stretch.Find(known, c.rules.SurveyNext)
+	for i := range c.run.Stretches {
+		if one := &c.run.Stretches[i]; one.NearestStand >= 0 {
+			one.NearestStand = c.place[one.NearestStand]
+		}
+	}
+	return nil
+}
+
+// accessColumn is the column of the survey points, whatever its case, that says how to
+// come to a place.
+const accessColumn = "access"
+
+// standsOnWater lists the stands as they matter to where people look.
+func (c *computation) standsOnWater() []stretch.Stand {
+	column := slices.IndexFunc(c.in.ExtraColumns, func(name string) bool { return strings.EqualFold(name, accessColumn) })
+	all := make([]stretch.Stand, len(c.stands))
+	for i := range c.stands {
+		one := &c.stands[i]
+		all[i] = stretch.Stand{Live: notice.Live(one), At: one.Center, On: flow.Place{Edge: -1}}
+		if c.members[i].InZone {
+			all[i].On = c.members[i].Place
+		}
+		if column < 0 {
+			continue
+		}
+		for _, m := range one.Members {
+			if told := c.in.Records[m].Told().Extra; column < len(told) && strings.TrimSpace(told[column]) != "" {
+				all[i].Access = append(all[i].Access, strings.TrimSpace(told[column]))
+			}
+		}
+	}
+	return all
+}
+
+// sitesBelow lists where planned works touch the water on the reach at risk of a live
+// stand.
+func (c *computation) sitesBelow() []stretch.Site {
+	var out []stretch.Site
+	live := func(i int32) bool { return notice.Live(&c.stands[i]) }
+	for i, places := range c.worksAt {
+		site := stretch.Site{Work: int32(i)}
+		for _, at := range places {
+			if c.drift.Passed(at, live) {
+				site.Places = append(site.Places, at)
+			}
+		}
+		if site.Places != nil {
+			out = append(out, site)
+		}
+	}
+	return out
+}

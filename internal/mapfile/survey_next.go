@@ -1,0 +1,106 @@
+package mapfile
+
+import (
+	"io"
+	"strconv"
+
+	"driftreach/internal/result"
+	"driftreach/internal/stretch"
+)
+
+// WriteSurveyNextCSV writes survey_next.csv, a row a stretch of stream in the order in
+// which to look.
+func WriteSurveyNextCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.SurveyNextTable(run))
+}
+
+// WriteSurveyNext writes survey_next.geojson: a feature a stretch, with what the batch
+// after this one needs of it.
+func WriteSurveyNext(w io.Writer, run *result.Run) error {
+	return writeCollection(w, run, result.SurveyNextTable(run),
+		func(b []byte, i int) []byte {
+			s := &run.Stretches[i]
+			return appendBanks(appendString(b, s.ID), s.Cells)
+		},
+		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Stretches[i].Path) })
+}
+
+// looksDigits is how many digits of exposure are kept for the next batch. Our choice: a
+// thousand quarters add up to six.
+const looksDigits = 9
+
+// appendBanks appends when each part of a stretch was last looked at and what floated by
+// since, for each kilometre: its left bank, then its right one, each in equal parts
+// downstream. A quarter with a mark before it is the first that is counted: of a bank never
+// looked at with "-", of one looked at in a quarter that is not known with "?".
+func appendBanks(b []byte, cells []stretch.Cell) []byte {
+	b = append(b, `,"banks":[`...)
+	for side := range 2 {
+		b = append(comma(b, side), '[')
+		for i := range cells {
+			bank := &cells[i].Banks[side]
+			b = append(comma(b, i), `["`...)
+			b = append(append(b, bank.Last.String()...), `",`...)
+			b = append(strconv.AppendFloat(b, bank.Exposure, 'g', looksDigits, 64), ']')
+		}
+		b = append(b, ']')
+	}
+	return append(b, ']')
+}
+
+// nextLook returns how a stretch on the list is drawn: a broad light line under the
+// stream, broader where nobody ever looked.
+func nextLook(never bool) look {
+	if never {
+		return look{id: "look-next-never", label: "Look here next, never looked at", line: yellow, width: 14}
+	}
+	return look{id: "look-next", label: "Look here next", line: yellow, width: 9}
+}
+
+// nextLooks are the looks of the list of where to look next, none without one.
+func nextLooks(run *result.Run) []look {
+	if run.Stretches == nil {
+		return nil
+	}
+	return []look{nextLook(true), nextLook(false)}
+}
+
+// lookNext adds the folder of the stretches on the list.
+func (d *document) lookNext() {
+	if d.run.Stretches == nil {
+		return
+	}
+	t := result.SurveyNextTable(d.run)
+	group := func(name string, never bool) {
+		rows := where(len(d.run.Stretches), func(i int) bool {
+			s := &d.run.Stretches[i]
+			return s.Listed && (s.Last.State == stretch.Never) == never
+		})
+		if len(rows) == 0 {
+			return
+		}
+		d.folder(name, "", func() {
+			d.features(rows, reachesApiece, func(m *mapper, b []byte, i int) []byte { return m.stretch(b, t, i) })
+		})
+	}
+	d.folder("Where to look next", "Stretches of stream on the list, in their order: the number before each name. survey_next.csv has the rest.", func() {
+		group("Never looked at", true)
+		group("Looked at before", false)
+	})
+}
+
+// stretch appends the placemark of stretch i, named "3. Alder Creek, km 2.00 to 1.20".
+func (m *mapper) stretch(b []byte, t result.Table, i int) []byte {
+	s := &m.run.Stretches[i]
+	line := &m.run.Centerlines[s.Lines[0]]
+	name := line.Name
+	if name == "" {
+		name = line.ID
+	}
+	m.name = append(append(strconv.AppendInt(m.name[:0], int64(i+1), 10), ". "...), name...)
+	m.name = strconv.AppendFloat(append(m.name, ", km "...), float64(s.FromKm), 'f', 2, 64)
+	m.name = strconv.AppendFloat(append(m.name, " to "...), float64(s.ToKm), 'f', 2, 64)
+	path := lines(s.Path)
+	b = m.begin(b, t, i, nextLook(s.Last.State == stretch.Never).id, len(path))
+	return end(m.lines(b, path), len(path))
+}

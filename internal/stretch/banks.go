@@ -1,0 +1,64 @@
+package stretch
+
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/geo/linear"
+	"driftreach/internal/stream"
+)
+
+// onBank is how far from the water's edge, metres, a place is taken to be on the bank.
+// Our choice: one step.
+const onBank = 2
+
+// banks finds the places on the banks beside a place on the water.
+type banks struct {
+	net      *stream.Network
+	half     []geo.Meters
+	measures [][]float64   // by edge, made when first asked for
+	shores   *linear.Index // of the water surfaces; nil for none
+}
+
+func newBanks(net *stream.Network, half []geo.Meters) *banks {
+	b := &banks{net: net, half: half, measures: make([][]float64, len(net.Paths))}
+	var rings []orb.LineString
+	for i := range net.Surfaces {
+		for _, polygon := range net.Surfaces[i].Areas {
+			for _, ring := range polygon {
+				rings = append(rings, orb.LineString(ring))
+			}
+		}
+	}
+	if len(rings) > 0 {
+		b.shores = linear.NewIndex(rings)
+	}
+	return b
+}
+
+// of returns the place on the centerline and those on its left and right bank, degrees,
+// one step up from the water. On a surface drawn as an area they are on its shore, on
+// either side where it is nearest.
+func (b *banks) of(at flow.Place) (middle orb.Point, sides [2]orb.Point) {
+	path := b.net.Paths[at.Edge]
+	if b.measures[at.Edge] == nil {
+		b.measures[at.Edge] = linear.Measure(path)
+	}
+	measures := b.measures[at.Edge]
+	along := measureAt(b.net, measures, at.Edge, at.Offset)
+	middle = linear.PointAt(path, measures, along)
+	beside := func(away geo.Meters) [2]orb.Point {
+		left, right := linear.Beside(path, measures, along, away)
+		return [2]orb.Point{left, right}
+	}
+	if b.shores == nil || b.net.On[at.Edge] < 0 {
+		return middle, beside(b.half[at.Edge] + onBank)
+	}
+	near, _ := b.shores.Nearest(middle)
+	for i, p := range beside(near.Distance) {
+		shore, _ := b.shores.Nearest(p)
+		sides[i] = linear.Beyond(middle, shore.Point, onBank)
+	}
+	return middle, sides
+}

@@ -1,0 +1,160 @@
+package stretch
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/geo/linear"
+	"driftreach/internal/stream"
+)
+
+// cellLength is about how long a cell is. Our choice: what one look along a bank takes
+// in, and short beside what is looked at about a stand.
+const cellLength geo.Meters = 50
+
+// cut is a stretch with where it lies on the network.
+type cut struct {
+	Stretch
+	pieces  []flow.Piece // downstream
+	cells   [][]flow.Piece
+	middles []flow.Place // of the cells
+}
+
+// chain is edges that follow one another without a confluence or a parting between.
+type chain struct {
+	edges []int32
+	ends  []geo.Meters // along it, by edge: its lower end
+}
+
+// cutAll cuts every stream, in flow order.
+func cutAll(net *stream.Network, s Settings) []cut {
+	var out []cut
+	numbers := map[int32]int{} // stretches that begin on a line, so far
+	for _, c := range chains(net) {
+		total := c.ends[len(c.ends)-1]
+		if total <= 0 {
+			continue
+		}
+		n := int(math.Ceil(float64(total.Kilometers()/s.Length) - 1e-9))
+		for i := range max(n, 1) {
+			at := func(i int) geo.Meters { return total * geo.Meters(i) / geo.Meters(max(n, 1)) }
+			one := c.cut(net, at(i), at(i+1))
+			line := one.Lines[0]
+			numbers[line]++
+			one.ID = fmt.Sprintf("%s/%d", net.Lines[line].ID, numbers[line])
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// chains returns the network's chains; each edge is in one of them.
+func chains(net *stream.Network) []chain {
+	taken := make([]bool, len(net.Net.Edges))
+	var out []chain
+	for e := range net.Net.Edges {
+		if taken[e] {
+			continue
+		}
+		var c chain
+		end := geo.Meters(0)
+		for at := int32(e); at >= 0 && !taken[at]; at = onward(net, at) {
+			taken[at] = true
+			end += net.Net.Edges[at].Length
+			c.edges, c.ends = append(c.edges, at), append(c.ends, end)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// onward returns the edge that alone goes on from another of the same water body; -1
+// for none.
+func onward(net *stream.Network, e int32) int32 {
+	node := net.Net.Edges[e].To
+	below := net.Net.Out(node)
+	if len(below) != 1 || len(net.Net.In(node)) != 1 || net.Lines[net.Net.Edges[below[0]].Line].Name != net.Lines[net.Net.Edges[e].Line].Name {
+		return -1
+	}
+	return below[0]
+}
+
+// cut returns the stretch between two measures along the chain.
+func (c *chain) cut(net *stream.Network, from, to geo.Meters) cut {
+	out := cut{pieces: c.pieces(net, from, to)}
+	first, last := out.pieces[0], out.pieces[len(out.pieces)-1]
+	out.Length = to - from
+	out.FromKm = geo.Kilometers(net.Net.Edges[first.Edge].RiverKm(first.From))
+	out.ToKm = geo.Kilometers(net.Net.Edges[last.Edge].RiverKm(last.To))
+	for _, p := range out.pieces {
+		if line := net.Net.Edges[p.Edge].Line; !slices.Contains(out.Lines, line) {
+			out.Lines = append(out.Lines, line)
+		}
+		path := pathOf(net, p)
+		if n := len(out.Path); n > 0 && out.Path[n-1] == path[0] {
+			path = path[1:]
+		}
+		out.Path = append(out.Path, path...)
+	}
+	cells := max(1, int(math.Round(float64(out.Length/cellLength))))
+	out.Cells, out.cells, out.middles = make([]Cell, cells), make([][]flow.Piece, cells), make([]flow.Place, cells)
+	for i := range cells {
+		at := func(x float64) geo.Meters { return from + out.Length*geo.Meters(x)/geo.Meters(cells) }
+		out.cells[i] = c.pieces(net, at(float64(i)), at(float64(i+1)))
+		out.middles[i] = c.place(net, at(float64(i)+0.5))
+	}
+	return out
+}
+
+// pieces returns the parts of the edges between two measures along the chain, at least
+// one.
+func (c *chain) pieces(net *stream.Network, from, to geo.Meters) []flow.Piece {
+	var out []flow.Piece
+	first, _ := slices.BinarySearch(c.ends, from)
+	for k := first; k < len(c.edges); k++ {
+		length := net.Net.Edges[c.edges[k]].Length
+		upper := c.ends[k] - length
+		p := flow.Piece{Edge: c.edges[k], From: max(0, from-upper), To: min(length, to-upper)}
+		if p.To > p.From {
+			out = append(out, p)
+		}
+		if c.ends[k] >= to {
+			break
+		}
+	}
+	if out == nil {
+		at := c.place(net, from)
+		return []flow.Piece{{Edge: at.Edge, From: at.Offset, To: at.Offset}}
+	}
+	return out
+}
+
+// place returns the place at a measure along the chain.
+func (c *chain) place(net *stream.Network, at geo.Meters) flow.Place {
+	k, _ := slices.BinarySearch(c.ends, at)
+	k = min(k, len(c.edges)-1)
+	length := net.Net.Edges[c.edges[k]].Length
+	return flow.Place{Edge: c.edges[k], Offset: min(length, max(0, at-(c.ends[k]-length)))}
+}
+
+// pathOf returns the line of a piece, degrees.
+func pathOf(net *stream.Network, p flow.Piece) orb.LineString {
+	path := net.Paths[p.Edge]
+	measures := linear.Measure(path)
+	return linear.Cut(path, measures, measureAt(net, measures, p.Edge, p.From), measureAt(net, measures, p.Edge, p.To))
+}
+
+// measureAt turns an offset on an edge, recorded lengths and all, into a measure along
+// its path.
+func measureAt(net *stream.Network, measures []float64, e int32, offset geo.Meters) geo.Meters {
+	length := net.Net.Edges[e].Length
+	if length <= 0 || len(measures) == 0 {
+		return 0
+	}
+	return geo.Meters(measures[len(measures)-1]) * (offset / length)
+}

@@ -1,0 +1,165 @@
+package stretch
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+)
+
+// sample draws the random part of the list: so many of all stretches, each with the
+// same chance. The draw goes by id and seed alone.
+func sample(all []Stretch, s Settings) {
+	n := min(len(all), int(math.Round(s.RandomShare*s.ListShare*float64(len(all)))))
+	if n == 0 && s.RandomShare > 0 && len(all) > 0 {
+		n = 1
+	}
+	byID := make([]int, len(all))
+	for i := range byID {
+		byID[i] = i
+	}
+	slices.SortFunc(byID, func(a, b int) int { return strings.Compare(all[a].ID, all[b].ID) })
+	draws := rand.New(rand.NewPCG(s.Seed, 0)) // the second word is free; one seed is all a user sets
+	for i := range n {
+		k := i + draws.IntN(len(byID)-i)
+		byID[i], byID[k] = byID[k], byID[i]
+		all[byID[i]].Draw = i + 1
+	}
+	for i := range all {
+		all[i].Chance = float64(n) / float64(len(all))
+	}
+}
+
+// inOrder puts all in the order in which to look: the list, in which each reason has its
+// turn, and the rest by rank.
+func inOrder(all []Stretch, s Settings) []Stretch {
+	l := newList(all)
+	budget := l.total * s.ListShare
+	random := l.take(l.drawn, math.Inf(1))
+	places := l.take(l.places, budget*s.PlacesShare)
+	ranked := l.take(l.ranked, max(1, budget-l.taken))
+	if n := len(ranked); n > 0 {
+		// what is on the list by another reason and ranks among these has its place here
+		last := slices.Index(l.ranked, ranked[n-1])
+		ranked = slices.DeleteFunc(slices.Clone(l.ranked[:last+1]), func(i int) bool { return !l.on[i] })
+		by := make(map[int]bool, len(ranked))
+		for _, i := range ranked {
+			by[i] = true
+		}
+		other := func(i int) bool { return by[i] }
+		random, places = slices.DeleteFunc(random, other), slices.DeleteFunc(places, other)
+	}
+	out := make([]Stretch, 0, len(all))
+	l.turns(func(i int) {
+		all[i].Listed = true
+		out = append(out, all[i])
+	}, l.queue(ranked), l.queue(places), l.queue(random))
+
+	waiting := l.without(l.places)
+	for _, i := range waiting {
+		l.on[i] = true
+	}
+	behind, more := l.queue(l.without(l.ranked)), l.queue(waiting)
+	behind.weight, more.weight = max(0.01, 1-s.PlacesShare), max(0.01, s.PlacesShare)
+	l.turns(func(i int) { out = append(out, all[i]) }, behind, more)
+	return out
+}
+
+// list is all stretches, by index, as each reason has them.
+type list struct {
+	all                   []Stretch
+	ranked, places, drawn []int
+	on                    []bool  // the list
+	total, taken          float64 // metres, and of them on the list
+}
+
+func newList(all []Stretch) *list {
+	l := &list{all: all, on: make([]bool, len(all)), ranked: make([]int, len(all))}
+	for i := range all {
+		l.ranked[i] = i
+		l.total += float64(all[i].Length)
+	}
+	slices.SortFunc(l.ranked, func(a, b int) int { return byExposure(&all[a], &all[b]) })
+	for _, i := range l.ranked {
+		if all[i].Above || len(all[i].Works) > 0 {
+			l.places = append(l.places, i)
+		}
+		if all[i].Draw > 0 {
+			l.drawn = append(l.drawn, i)
+		}
+	}
+	slices.SortStableFunc(l.places, func(a, b int) int { return all[a].Last.compare(all[b].Last) })
+	slices.SortFunc(l.drawn, func(a, b int) int { return cmp.Compare(all[a].Draw, all[b].Draw) })
+	return l
+}
+
+// take puts those first in line on the list, up to so many metres: to the nearest
+// stretch, at least one where up is above 0.
+func (l *list) take(from []int, up float64) (rows []int) {
+	metres := 0.0
+	for _, i := range from {
+		if up <= 0 || metres > 0 && metres+float64(l.all[i].Length)/2 > up {
+			break
+		}
+		if !l.on[i] {
+			l.on[i] = true
+			rows = append(rows, i)
+			metres += float64(l.all[i].Length)
+		}
+	}
+	l.taken += metres
+	return rows
+}
+
+// without returns those that are not on the list.
+func (l *list) without(of []int) []int {
+	return slices.DeleteFunc(slices.Clone(of), func(i int) bool { return l.on[i] })
+}
+
+// queue is stretches that wait for their turn.
+type queue struct {
+	rows   []int
+	weight float64 // how often it has its turn, by metres
+	done   float64 // metres that had it
+}
+
+// queue weighs stretches by their metres.
+func (l *list) queue(rows []int) *queue {
+	q := &queue{rows: rows}
+	for _, i := range rows {
+		q.weight += float64(l.all[i].Length)
+	}
+	return q
+}
+
+// turns empties queues so that at every row each has had about as much as its weight
+// says.
+func (l *list) turns(add func(int), queues ...*queue) {
+	for {
+		var next *queue
+		for _, q := range queues {
+			if len(q.rows) > 0 && (next == nil || q.done/q.weight < next.done/next.weight) {
+				next = q
+			}
+		}
+		if next == nil {
+			return
+		}
+		i := next.rows[0]
+		next.rows = next.rows[1:]
+		next.done += float64(l.all[i].Length)
+		add(i)
+	}
+}
+
+// byExposure ranks stretches by what floated by since they were looked at, for each
+// kilometre to walk.
+func byExposure(a, b *Stretch) int {
+	return cmp.Or(
+		-cmp.Compare(a.PerKm(), b.PerKm()),
+		a.Last.compare(b.Last),
+		-cmp.Compare(a.Now/float64(a.Length), b.Now/float64(b.Length)),
+		strings.Compare(a.ID, b.ID),
+	)
+}

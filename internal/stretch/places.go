@@ -1,0 +1,164 @@
+package stretch
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/flow"
+	"driftreach/geo/linear"
+)
+
+// nearStands counts the live stands near each stretch.
+func (k *Known) nearStands(all []Stretch, s Settings) {
+	paths := make([]orb.LineString, len(all))
+	nearest := make([]geo.Meters, len(all))
+	for i := range all {
+		paths[i] = all[i].Path
+		all[i].NearestStand = -1
+	}
+	index := linear.NewIndex(paths)
+	var runs []linear.Run
+	for n := range k.Stands {
+		stand := &k.Stands[n]
+		if !stand.Live {
+			continue
+		}
+		frame := earth.NewFrame(stand.At)
+		runs = index.AppendNear(runs[:0], stand.At, s.Near)
+		for len(runs) > 0 {
+			line, best := runs[0].Line, geo.Meters(0)
+			for first := true; len(runs) > 0 && runs[0].Line == line; first, runs = false, runs[1:] {
+				xy := frame.ProjectLine(paths[line][runs[0].First : runs[0].Last+1])
+				if _, _, d := linear.NearestOnLine(orb.Point{}, xy); first || d < best {
+					best = d
+				}
+			}
+			if best > s.Near {
+				continue
+			}
+			one := &all[line]
+			one.Access = append(one.Access, stand.Access...)
+			if one.StandsNear++; one.NearestStand < 0 || best < nearest[line] {
+				one.NearestStand, nearest[line] = int32(n), best
+			}
+		}
+	}
+	for i := range all {
+		slices.Sort(all[i].Access)
+		all[i].Access = slices.Compact(all[i].Access)
+	}
+}
+
+// markPlaces marks the stretches above the highest stand of each tributary and those
+// with a planned work's site.
+func (k *Known) markPlaces(cuts []cut, all []Stretch, s Settings) {
+	on := newOnEdges(cuts, len(k.Net.Net.Edges))
+	for _, at := range k.highest() {
+		for _, i := range k.justAbove(on, cuts, at) {
+			all[i].Above = true
+		}
+	}
+	for _, site := range k.Sites {
+		for _, p := range site.Places {
+			i := on.at(p)
+			if i >= 0 && !slices.Contains(all[i].Works, site.Work) {
+				all[i].Works = append(all[i].Works, site.Work)
+			}
+		}
+	}
+	for i := range all {
+		slices.Sort(all[i].Works)
+	}
+}
+
+// highest returns the places of the stands that no other stand lies above, in flow order.
+func (k *Known) highest() []flow.Place {
+	edges := k.Net.Net.Edges
+	first := make([]geo.Meters, len(edges)) // by edge: its uppermost stand, -1 for none
+	for e := range first {
+		first[e] = -1
+	}
+	for i := range k.Stands {
+		at := k.Stands[i].On
+		if at.Edge >= 0 && (first[at.Edge] < 0 || at.Offset < first[at.Edge]) {
+			first[at.Edge] = at.Offset
+		}
+	}
+	above := make([]bool, len(k.Net.Net.Nodes)) // by node: a stand lies above it
+	var out []flow.Place
+	for e := range edges { // upstream first
+		if first[e] >= 0 && !above[edges[e].From] {
+			out = append(out, flow.Place{Edge: int32(e), Offset: first[e]})
+		}
+		above[edges[e].To] = above[edges[e].To] || above[edges[e].From] || first[e] >= 0
+	}
+	return out
+}
+
+// justAbove returns the stretches just above a place: the one it lies in where most of
+// that is above it, and the next ones up, on every branch.
+func (k *Known) justAbove(on onEdges, cuts []cut, at flow.Place) []int32 {
+	own := on.at(at)
+	if own < 0 {
+		return nil
+	}
+	var out []int32
+	if cuts[own].upTo(at) > cuts[own].Length/2 {
+		out = append(out, own)
+	}
+	top := cuts[own].pieces[0]
+	if top.From > 0 {
+		return append(out, on.at(flow.Place{Edge: top.Edge, Offset: top.From}))
+	}
+	for _, e := range k.Net.Net.In(k.Net.Net.Edges[top.Edge].From) {
+		if i := on.at(flow.Place{Edge: e, Offset: k.Net.Net.Edges[e].Length}); i >= 0 {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// upTo returns how much of a stretch lies above a place on it.
+func (c *cut) upTo(at flow.Place) geo.Meters {
+	sum := geo.Meters(0)
+	for _, p := range c.pieces {
+		if p.Edge == at.Edge {
+			return sum + max(0, at.Offset-p.From)
+		}
+		sum += p.To - p.From
+	}
+	return sum
+}
+
+// onEdges finds the stretch that a place is on: by edge its stretches, downstream, each
+// with where it ends there.
+type onEdges [][]ending
+
+type ending struct {
+	stretch int32
+	to      geo.Meters
+}
+
+func newOnEdges(cuts []cut, edges int) onEdges {
+	on := make(onEdges, edges)
+	for i := range cuts { // those of a chain come downstream
+		for _, p := range cuts[i].pieces {
+			on[p.Edge] = append(on[p.Edge], ending{int32(i), p.To})
+		}
+	}
+	return on
+}
+
+// at returns the index of a stretch, of two that meet there the upper one; -1 for none.
+func (on onEdges) at(place flow.Place) int32 {
+	if place.Edge < 0 || len(on[place.Edge]) == 0 {
+		return -1
+	}
+	here := on[place.Edge]
+	i, _ := slices.BinarySearchFunc(here, place.Offset, func(e ending, at geo.Meters) int { return cmp.Compare(e.to, at) })
+	return here[min(i, len(here)-1)].stretch
+}

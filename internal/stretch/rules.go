@@ -1,0 +1,18 @@
+package stretch
+
+import "driftreach/internal/check"
+
+// The rules about where to look next. None of them changes a figure of stands.
+var (
+	ruleLeftOut = check.Rule{Code: "survey-next-left-out", Severity: check.Note, Remedy: "set survey_next.write to always where the list is wanted"}
+	ruleMemory  = check.Rule{Code: "survey-next-begins", Severity: check.Note, Remedy: "nothing to do; to have the quarters before in it, run them again with this version and survey_next.write at always"}
+)
+
+// Rules returns every rule of this package.
+func Rules() []check.Rule { return []check.Rule{ruleLeftOut, ruleMemory} }
+
+// RuleLeftOut is the rule for a list that was not made because there are many stands.
+func RuleLeftOut() check.Rule { return ruleLeftOut }
+
+// RuleMemory is the rule for a batch before that kept nothing of what floated by.
+func RuleMemory() check.Rule { return ruleMemory }
