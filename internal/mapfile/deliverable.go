@@ -103,10 +103,7 @@ func Deliverables(with Extras) []Deliverable {
 			OneFile("plan.svg", "the same as a chart", rows(result.PlanCurveTable), alone(WritePlanSVG)))
 	}
 	if with.SurveyNext {
-		rows := func(r *result.Run) int { return len(r.Stretches) }
-		all = append(all,
-			OneFile("survey_next.csv", "where to look next, in order", rows, alone(WriteSurveyNextCSV)),
-			OneFile(NextFile, "the same on the map", rows, alone(WriteSurveyNext)))
+		all = append(all, surveyNextFiles()...)
 	}
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }

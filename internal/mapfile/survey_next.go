@@ -8,6 +8,15 @@ import (
 	"driftreach/internal/stretch"
 )
 
+// surveyNextFiles are the deliverables of where to look next.
+func surveyNextFiles() []Deliverable {
+	rows := func(r *result.Run) int { return len(r.Stretches) }
+	return []Deliverable{
+		OneFile("survey_next.csv", "where to look next, in order", rows, alone(WriteSurveyNextCSV)),
+		OneFile(NextFile, "the same on the map", rows, alone(WriteSurveyNext)),
+	}
+}
+
 // WriteSurveyNextCSV writes survey_next.csv, a row a stretch of stream in the order in
 // which to look.
 func WriteSurveyNextCSV(w io.Writer, run *result.Run) error {

@@ -45,6 +45,8 @@ type Page struct {
 	Visits        Grid
 	VisitNote     string
 	Done          []string // control work done in the quarter
+	Next          Grid     // where to look next
+	NextNotes     []string
 	Works         Grid
 	WorksNotes    []string
 	Places        Grid // acreage by unit or by stream
@@ -123,6 +125,7 @@ func Compose(run *result.Run, from Sources) Page {
 	p.Plan = c.plan()
 	p.Visits, p.VisitNote = c.visits()
 	p.Done = c.done()
+	p.Next, p.NextNotes = c.next()
 	p.Works, p.WorksNotes = c.works()
 	p.Places = c.places()
 	p.Water = c.water()

@@ -26,7 +26,7 @@ func stretchPlace() []Field {
 			func(r *Run, i int) Value { return text(of(r, i).ID) }},
 		{field.Listed, "On the list", NoUnit, Flag, "Whether it is on the list, which is the first survey_next.list_share of all kilometres.", "[A]",
 			func(r *Run, i int) Value { return flag(of(r, i).Listed) }},
-		{field.Why, "Why", NoUnit, List, "never looked at in this chain of batches. exposure: something floated by since it was last looked at. above the highest stand of its tributary: whose plants came from somewhere. " +
+		{field.Why, "Why", NoUnit, List, "never looked at in this chain of batches. exposure: something floated by since it was last looked at. above the highest stand of its tributary: whose plants came from somewhere. head of a stream: where plants from beyond the network come in. " +
 			"planned work below a live stand: ground is opened where fragments come. random sample.", "common practice [C]",
 			func(r *Run, i int) Value { return list(r.whyLook(of(r, i))) }},
 		{"stream_ids", "Stream lines", NoUnit, List, "Identities of the stream lines that it lies on, downstream.", "",
@@ -118,6 +118,9 @@ func (r *Run) whyLook(s *stretch.Stretch) []string {
 	}
 	if s.Above {
 		why = append(why, "above the highest stand of its tributary")
+	}
+	if s.Head {
+		why = append(why, "head of a stream")
 	}
 	if len(s.Works) > 0 {
 		why = append(why, fmt.Sprintf("planned work below a live stand: %s", strings.Join(r.workIDs(s.Works), ", ")))

@@ -69,7 +69,7 @@ var surveyNextTable = []Setting{
 	{"survey_next.list_share", "share", Assumed, "part of all kilometres of stream that is on the list; the rest follows it by rank",
 		"our choice: a tenth", above(0, 1),
 		func(s *Settings) any { return &s.SurveyNext.ListShare }},
-	{"survey_next.places_share", "share", Assumed, "part of the list for stretches just above the highest stand of a tributary and with planned works below live stands",
+	{"survey_next.places_share", "share", Assumed, "part of the list for stretches just above the highest stand of a tributary, at the head of a stream and with planned works below live stands",
 		"our choice: a fifth, since drift says nothing of them", within(0, 0.5),
 		func(s *Settings) any { return &s.SurveyNext.PlacesShare }},
 	{"survey_next.random_share", "share", Assumed, "part of the list that is a random sample of all stretches",

@@ -81,15 +81,22 @@ func newList(all []Stretch) *list {
 		l.total += float64(all[i].Length)
 	}
 	slices.SortFunc(l.ranked, func(a, b int) int { return byExposure(&all[a], &all[b]) })
+	var places, heads []int
 	for _, i := range l.ranked {
-		if all[i].Above || len(all[i].Works) > 0 {
-			l.places = append(l.places, i)
+		switch {
+		case all[i].Above || len(all[i].Works) > 0:
+			places = append(places, i)
+		case all[i].Head:
+			heads = append(heads, i)
 		}
 		if all[i].Draw > 0 {
 			l.drawn = append(l.drawn, i)
 		}
 	}
-	slices.SortStableFunc(l.places, func(a, b int) int { return all[a].Last.compare(all[b].Last) })
+	unseen := func(a, b int) int { return all[a].Last.compare(all[b].Last) }
+	slices.SortStableFunc(places, unseen)
+	slices.SortStableFunc(heads, unseen)
+	l.turns(func(i int) { l.places = append(l.places, i) }, &queue{rows: places, weight: 1}, &queue{rows: heads, weight: 1})
 	slices.SortFunc(l.drawn, func(a, b int) int { return cmp.Compare(all[a].Draw, all[b].Draw) })
 	return l
 }

@@ -53,14 +53,18 @@ func (k *Known) nearStands(all []Stretch, s Settings) {
 	}
 }
 
-// markPlaces marks the stretches above the highest stand of each tributary and those
-// with a planned work's site.
+// markPlaces marks the stretches above the highest stand of each tributary, those at the
+// head of a stream and those with a planned work's site.
 func (k *Known) markPlaces(cuts []cut, all []Stretch, s Settings) {
 	on := newOnEdges(cuts, len(k.Net.Net.Edges))
 	for _, at := range k.highest() {
 		for _, i := range k.justAbove(on, cuts, at) {
 			all[i].Above = true
 		}
+	}
+	for i := range cuts {
+		top := cuts[i].pieces[0]
+		all[i].Head = top.From == 0 && len(k.Net.Net.In(k.Net.Net.Edges[top.Edge].From)) == 0 && !all[i].Above
 	}
 	for _, site := range k.Sites {
 		for _, p := range site.Places {

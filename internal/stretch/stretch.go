@@ -17,7 +17,8 @@
 //   - Drift points downstream alone, and where it says nothing other reasons put a
 //     stretch on the list: it lies just above the highest stand of its tributary, whose
 //     plants came from somewhere; or a planned work below a live stand lies on it, where
-//     ground is opened. They have a share of the list, the longest unseen first.
+//     ground is opened; or it is the head of a stream, where plants from beyond come in.
+//     They have a share of the list, the longest unseen first, every other one a head.
 //   - Another share is a random sample of all stretches, whatever is known of them, each
 //     with the same chance, so that what is found there tells what is missed elsewhere.
 //   - The list is the first share of all kilometres. The rest follows by rank.
@@ -52,6 +53,7 @@ type Stretch struct {
 	StandsNear   int      // live stands within the distance
 	NearestStand int32    // of them the nearest, of equals the first; -1 for none
 	Above        bool     // just above the highest stand of its tributary
+	Head         bool     // at the head of a stream, and not above its highest stand
 	Works        []int32  // planned ones below a live stand, as Site.Work numbers them
 	Access       []string // words for how to come there, of the stands near by
 	Draw         int      // in the random sample: when it was drawn, 1 first; 0 for not

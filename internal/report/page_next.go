@@ -1,0 +1,48 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"driftreach/internal/field"
+	"driftreach/internal/result"
+	"driftreach/internal/stretch"
+)
+
+// mostNext is how many stretches the page lists. Our choice: what a crew walks in a week.
+const mostNext = 5
+
+// next is the table of the first stretches of stream to look at, and what the list is;
+// none where it was not asked for.
+func (c *composer) next() (Grid, []string) {
+	run := c.run
+	g := Grid{ID: "next-table", Caption: "The first stretches of stream to look at", Quiet: true,
+		Head: heads("No.", "Stream, river km", "#To walk, km", "Last looked at", "#Floated by since, for each km", "#Live stands near", "Why")}
+	if run.Stretches == nil {
+		return g, []string{"Where to look next was not asked for (survey_next.write)."}
+	}
+	s := newSheet(run, result.SurveyNextTable(run))
+	var listed, never, all float64
+	for i := range run.Stretches {
+		one := &run.Stretches[i]
+		km := float64(one.Length.Kilometers())
+		all += km
+		if one.Listed {
+			listed += km
+		}
+		if one.Last.State == stretch.Never {
+			never += km
+		}
+		if i < mostNext {
+			g.Rows = append(g.Rows, Line{Alert: one.Last.State == stretch.Never, Cells: []Cell{
+				words(fmt.Sprint(i + 1)),
+				words(known(clean(s.cell(i, field.WaterBody).String(), longestWord), "stream without a name") + ", " + fmt.Sprintf("%.1f to %.1f", one.FromKm, one.ToKm)),
+				amount(s.number(i, field.LengthKm)), words(s.text(i, field.LookedAt)), amount(Number{Exact: s.cell(i, field.ExposureDensity).String(), Shown: fmt.Sprintf("%.3g", one.PerKm())}),
+				amount(s.number(i, field.StandsNear)), words(clean(strings.Join(s.cell(i, field.Why).List, "; "), longestText)),
+			}})
+		}
+	}
+	return g, []string{fmt.Sprintf("%s km of %s are on the list of survey_next.csv; %s km were never looked at in this chain of batches. "+
+		"A part of the list is a random sample, to be looked at whatever is known of it. Drift says nothing of plants that came by soil or road.",
+		grouped(listed, 1), grouped(all, 1), grouped(never, 1))}
+}
