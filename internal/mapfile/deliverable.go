@@ -102,9 +102,7 @@ func Deliverables(with Extras) []Deliverable {
 			OneFile("plan_curve.csv", "what more money would take away", rows(result.PlanCurveTable), alone(WritePlanCurveCSV)),
 			OneFile("plan.svg", "the same as a chart", rows(result.PlanCurveTable), alone(WritePlanSVG)))
 	}
-	if with.SurveyNext {
-		all = append(all, surveyNextFiles()...)
-	}
+	all = append(all, surveyNextFiles(with)...)
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }
 		all = append(all,

@@ -8,8 +8,11 @@ import (
 	"driftreach/internal/stretch"
 )
 
-// surveyNextFiles are the deliverables of where to look next.
-func surveyNextFiles() []Deliverable {
+// surveyNextFiles are the deliverables of where to look next, where that was made.
+func surveyNextFiles(with Extras) []Deliverable {
+	if !with.SurveyNext {
+		return nil
+	}
 	rows := func(r *result.Run) int { return len(r.Stretches) }
 	return []Deliverable{
 		OneFile("survey_next.csv", "where to look next, in order", rows, alone(WriteSurveyNextCSV)),
