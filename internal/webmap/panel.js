@@ -210,7 +210,6 @@ function listen() {
   $("print").addEventListener("click", () => window.print());
   for (const id of ["words", "only-treat", "only-late", "only-new", "only-zone"]) $(id).addEventListener("input", filter);
   $("turns").addEventListener("input", work);
-  for (const form of document.forms) form.addEventListener("submit", (e) => e.preventDefault());
   const resized = () => {
     size();
     draw();

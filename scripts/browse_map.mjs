@@ -1,0 +1,142 @@
+// The checks of scripts/browse for map.html: what would trouble a reader, and whether
+// each thing a reader does has the effect it should. Given a third argument it also
+// tells how long a picture takes.
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+
+const [page, shots] = process.argv.slice(2);
+const load = createRequire(join(process.env.LIBRARIES, "x.js"));
+const { chromium } = load("playwright-core");
+const { HtmlValidate } = load("html-validate");
+const axe = load("axe-core");
+const address = pathToFileURL(page).href;
+
+const troubles = [];
+const trouble = (where, what) => troubles.push(`${where}: ${what}`);
+const must = (where, ok, what) => ok || trouble(where, what);
+
+// The page is XML as well; its canvas is an image with a name, its search a form.
+const rules = {
+  extends: ["html-validate:recommended"],
+  rules: { "void-style": ["error", { style: "selfclose" }], "attribute-boolean-style": "off", "long-title": "off", "no-trailing-whitespace": "off", "prefer-native-element": "off", "doctype-style": "off", "no-inline-style": "off" },
+};
+
+async function validate() {
+  const text = (await readFile(page, "utf8")).replace(/(id="data">).*?(<\/script>)/s, "$1{}$2");
+  const report = await new HtmlValidate(rules).validateString(text);
+  for (const file of report.results) for (const m of file.messages) trouble("html-validate", `line ${m.line}: ${m.message} [${m.ruleId}]`);
+}
+
+async function open(browser, width, height) {
+  const where = `${width} px`;
+  const context = await browser.newContext({ viewport: { width, height }, offline: true });
+  const tab = await context.newPage();
+  tab.on("console", (m) => trouble(where, `console: ${m.text()}`));
+  tab.on("pageerror", (e) => trouble(where, `error: ${e.message}`));
+  tab.on("request", (r) => r.url() === address || trouble(where, `request to ${r.url()}`));
+  await tab.goto(address);
+  return { tab, where, context };
+}
+
+async function judge(tab, where) {
+  // the page's own policy lets nothing else in, so the judge comes by another door
+  const { violations } = await tab.evaluate(`${axe.source}; axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] })`);
+  for (const v of violations) trouble(where, `axe: ${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 120)).join(" | ")}`);
+}
+
+// picture is what the canvas shows, as text to compare.
+const picture = (tab) => tab.evaluate(async () => {
+  await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+  return document.getElementById("map").toDataURL();
+});
+
+async function use({ tab, where }) {
+  const total = await tab.evaluate(() => data.stands.length);
+  let last = await picture(tab);
+  const changes = async (what, act) => {
+    await act();
+    const now = await picture(tab);
+    must(where, now !== last, `${what} changes nothing on the map`);
+    last = now;
+  };
+  await tab.locator("#map").focus();
+  await changes("the arrow key", () => tab.keyboard.press("ArrowLeft"));
+  await changes("the plus key", () => tab.keyboard.press("+"));
+  await changes("the minus key", () => tab.keyboard.press("-"));
+  await changes("the key 0", () => tab.keyboard.press("0"));
+  await changes("the wheel", async () => {
+    await tab.locator("#map").hover();
+    await tab.mouse.wheel(0, -400);
+  });
+  await changes("dragging", async () => {
+    const box = await tab.locator("#map").boundingBox();
+    await tab.mouse.move(box.x + 200, box.y + 200);
+    await tab.mouse.down();
+    await tab.mouse.move(box.x + 300, box.y + 260, { steps: 4 });
+    await tab.mouse.up();
+  });
+  await changes("showing all", () => tab.locator("#all").click());
+  if (total === 0) return;
+  const first = await tab.evaluate(() => data.stands[0].id);
+  await tab.locator("#words").fill(first);
+  must(where, (await tab.locator("#count").textContent()).startsWith("1 of"), `${first} is not found alone`);
+  await tab.keyboard.press("Tab");
+  await tab.locator("#list button").first().press("Enter");
+  const card = await tab.locator("#card").textContent();
+  must(where, card.includes(first) && card.includes("label is the law"), "the list's stand has no card");
+  await tab.locator("#words").fill("");
+  await tab.locator("#only-zone").check();
+  const inZone = await tab.evaluate(() => data.stands.filter((s) => s.zone).length);
+  must(where, (await tab.locator("#count").textContent()).startsWith(`${inZone} of`), "the filter of the zone counts wrong");
+  await tab.locator("#only-zone").uncheck();
+  // a click on a stand's place opens its card
+  const at = await tab.evaluate(() => {
+    const s = [...stands].sort((a, b) => b.box[2] - b.box[0] - (a.box[2] - a.box[0]))[0];
+    show(roomAbout(s));
+    return { id: s.thing.id, x: toX(s.thing.c[0]), y: toY(s.thing.c[1]) };
+  });
+  await picture(tab);
+  await tab.locator("#map").click({ position: { x: at.x, y: at.y } });
+  must(where, (await tab.locator("#card").textContent()).includes(at.id), `a click on ${at.id} does not open its card`);
+  if (await tab.locator("#work").isVisible()) {
+    last = await picture(tab);
+    await changes("the work's slider", () => tab.locator("#turns").fill("1"));
+    must(where, /The first [\d.]+ acres: 1 stand/.test(await tab.locator("#turns-text").textContent()), "the slider does not tell the acres");
+    await tab.locator("#turns").fill("0");
+  }
+  const layer = tab.locator("#signs input").first();
+  last = await picture(tab);
+  await changes("switching a layer", () => layer.click());
+}
+
+const started = Date.now();
+await validate();
+const browser = await chromium.launch({
+  executablePath: process.env.CHROMIUM,
+  args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"],
+});
+let frame = 0;
+for (const [width, height] of [[1280, 860], [390, 800]]) {
+  const at = await open(browser, width, height);
+  await judge(at.tab, at.where);
+  await use(at);
+  await judge(at.tab, at.where + ", a card open");
+  const wide = await at.tab.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+  must(at.where, wide[0] <= wide[1], `scrolls sideways: ${wide[0]} of ${wide[1]} pixels`);
+  frame = await at.tab.evaluate(() => {
+    fit();
+    const from = performance.now();
+    for (let i = 0; i < 10; i++) draw();
+    return (performance.now() - from) / 10;
+  });
+  if (shots) await at.tab.screenshot({ path: join(shots, `map-${width}.png`), fullPage: true });
+  if (width === 1280) await at.tab.pdf({ format: "A4", path: shots ? join(shots, "map-A4.pdf") : undefined });
+  await at.context.close();
+}
+const version = browser.version();
+await browser.close();
+for (const t of troubles) console.error(`browse: ${t}`);
+console.log(`${page.split("/").slice(-2).join("/")}: ${troubles.length} troubles, ${frame.toFixed(1)} ms a picture, Chromium ${version}, ${((Date.now() - started) / 1000).toFixed(0)} s`);
+process.exit(troubles.length ? 1 : 0);
