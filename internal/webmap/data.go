@@ -89,7 +89,11 @@ const mostPoints = 20000
 // gather puts together what the page needs.
 func gather(run *result.Run) data {
 	g := gatherer{run: run, signs: map[string]int{}, rules: map[string]int{}}
-	g.out = data{Quarter: run.Quarter.String(), Cautions: result.Cautions(run), Signs: mapfile.Signs(run), Steps: steps}
+	g.out = data{Quarter: run.Quarter.String(), Cautions: result.Cautions(run), Signs: mapfile.Signs(run), Steps: steps,
+		// none is an empty list to the page's program, never null
+		Labels: []string{}, Rules: []string{}, Streams: []path{}, Zones: []area{}, Reaches: []path{}, Stands: []card{},
+		Earlier: []earlier{}, Absent: []area{}, Points: []point{}, Works: []area{}, Turn: []turn{},
+	}
 	for i, s := range g.out.Signs {
 		g.signs[s.ID] = i
 	}

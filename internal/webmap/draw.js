@@ -2,6 +2,8 @@
 const canvas = $("map");
 const pen = canvas.getContext("2d");
 const smallest = 7; // pixels; a stand smaller than this has a mark in its place
+const thinnest = 500; // steps a pixel, some 50 m; from there on the zone is no wider than its stream
+const mostNumbers = 150; // at a time; more hide the map
 
 function size() {
   const room = canvas.getBoundingClientRect();
@@ -13,10 +15,21 @@ function size() {
   pen.setTransform(fine, 0, 0, fine, 0, 0);
 }
 
+// trace adds a line to the path, without the places that fall on the same pixel as the
+// one before.
 function trace(to, line, closed) {
-  const xy = line.xy;
-  to.moveTo(toX(xy[0]), toY(xy[1]));
-  for (let i = 2; i < xy.length; i += 2) to.lineTo(toX(xy[i]), toY(xy[i + 1]));
+  const xy = line.xy, end = xy.length - 2;
+  const across = view.narrow / view.scale, up = 1 / view.scale;
+  const left = view.width / 2 - view.x * across, top = view.height / 2 + view.y * up;
+  let x = left + xy[0] * across, y = top - xy[1] * up;
+  to.moveTo(x, y);
+  for (let i = 2; i <= end; i += 2) {
+    const nx = left + xy[i] * across, ny = top - xy[i + 1] * up;
+    if (i < end && Math.abs(nx - x) + Math.abs(ny - y) < 1.2) continue;
+    to.lineTo(nx, ny);
+    x = nx;
+    y = ny;
+  }
   if (closed) to.closePath();
 }
 
@@ -27,11 +40,31 @@ function draw() {
     if (!l.shown) continue;
     if (l.id === "points") drawPoints(l.things);
     else if (l.id === "stands") drawStands(l.things);
+    else if (l.id === "zones" && view.scale > thinnest) continue;
+    else if (l.id === "streams" || l.id === "reaches") drawLines(l);
     else for (const s of l.things) if (sighted(s.box)) drawShape(s, look(l.id, s));
   }
   drawNumbers();
   drawChosen();
   drawBar();
+}
+
+// drawLines draws all lines of one look at once.
+function drawLines(l) {
+  const bySign = new Map();
+  for (const s of l.things) {
+    if (!sighted(s.box)) continue;
+    if (!bySign.has(s.thing.k)) bySign.set(s.thing.k, []);
+    bySign.get(s.thing.k).push(s);
+  }
+  for (const all of bySign.values()) {
+    const how = look(l.id, all[0]);
+    pen.beginPath();
+    for (const s of all) for (const line of s.lines) trace(pen, line, false);
+    pen.strokeStyle = how.line;
+    pen.lineWidth = how.width;
+    pen.stroke();
+  }
 }
 
 // look is how a thing is drawn.
@@ -62,15 +95,43 @@ function drawShape(s, how) {
   pen.setLineDash([]);
 }
 
+// drawStands draws the stands that are large enough as they lie, the others as marks, of
+// those on the same spot one.
 function drawStands(all) {
+  const marks = new Map(); // by look
+  const taken = new Set();
   for (const s of all) {
     if (!sighted(s.box) || s.hidden) continue;
-    const how = look("stands", s);
-    if (s.dim) pen.globalAlpha = 0.25;
     const wide = ((s.box[2] - s.box[0]) * view.narrow) / view.scale;
     const high = (s.box[3] - s.box[1]) / view.scale;
-    if (Math.max(wide, high) >= smallest) drawShape(s, s.dim ? { ...how, cover: 0 } : how);
-    else mark(pen, toX(s.thing.c[0]), toY(s.thing.c[1]), "disc", how.cover > 0 ? how.fill : "#FFFFFF", how.line, s.dim ? 3 : 4.5);
+    if (Math.max(wide, high) >= smallest) {
+      if (s.dim) pen.globalAlpha = 0.25;
+      const how = look("stands", s);
+      drawShape(s, s.dim ? { ...how, cover: 0 } : how);
+      pen.globalAlpha = 1;
+      continue;
+    }
+    const x = toX(s.thing.c[0]), y = toY(s.thing.c[1]);
+    const key = 2 * s.thing.k + (s.dim ? 1 : 0);
+    const spot = (Math.round(x / 3) * 16384 + Math.round(y / 3)) * 64 + key;
+    if (taken.has(spot)) continue;
+    taken.add(spot);
+    if (!marks.has(key)) marks.set(key, []);
+    marks.get(key).push(x, y);
+  }
+  for (const [key, at] of [...marks].sort((a, b) => (b[0] % 2) - (a[0] % 2) || a[0] - b[0])) {
+    const sign = data.signs[key >> 1], dim = key % 2 === 1, r = dim ? 3 : 4.5;
+    pen.globalAlpha = dim ? 0.25 : 1;
+    pen.beginPath();
+    for (let i = 0; i < at.length; i += 2) {
+      pen.moveTo(at[i] + r, at[i + 1]);
+      pen.arc(at[i], at[i + 1], r, 0, 7);
+    }
+    pen.fillStyle = sign.Cover > 0 ? sign.Fill : "#FFFFFF";
+    pen.fill();
+    pen.strokeStyle = sign.Line;
+    pen.lineWidth = 1.5;
+    pen.stroke();
     pen.globalAlpha = 1;
   }
 }
@@ -118,8 +179,9 @@ function drawNumbers() {
   pen.font = "600 13px system-ui, 'DejaVu Sans', sans-serif";
   pen.textBaseline = "middle";
   const taken = new Set();
-  const first = stands.filter((s) => s.thing.o > 0 && !s.hidden && !s.dim && sighted(s.box)).sort((a, b) => a.thing.o - b.thing.o);
-  for (const s of first) {
+  for (const s of inOrder) {
+    if (taken.size >= mostNumbers) break;
+    if (s.hidden || s.dim || !sighted(s.box)) continue;
     const x = toX(s.thing.c[0]), y = toY(s.thing.c[1]);
     const cell = Math.round(x / 26) + "," + Math.round(y / 16);
     if (taken.has(cell)) continue;

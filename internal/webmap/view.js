@@ -59,6 +59,7 @@ const layers = [
 ].filter((l) => l.things.length > 0);
 const layer = (id) => layers.find((l) => l.id === id);
 const stands = (layer("stands") || { things: [] }).things;
+const inOrder = stands.filter((s) => s.thing.o > 0).sort((a, b) => a.thing.o - b.thing.o);
 
 // view is what of the map is seen: its middle in steps, and steps a pixel. A step of
 // longitude is shorter than one of latitude by the cosine.

@@ -95,3 +95,17 @@ func TestOneStand(t *testing.T) {
 		t.Error("the page names an address, or a part of it was not filled in")
 	}
 }
+
+// Where there is nothing of a kind the page's program finds an empty list: it goes
+// through all of them.
+func TestNothingIsNull(t *testing.T) {
+	for name, run := range map[string]*result.Run{"one stand": small("x"), "nothing": {Quarter: survey.Quarter{Year: 2026, Number: 3}}} {
+		var b bytes.Buffer
+		if err := Write(&b, run); err != nil {
+			t.Fatal(err)
+		}
+		if _, held, _ := strings.Cut(b.String(), `id="data">`); strings.Contains(held[:strings.Index(held, "</script>")], "null") {
+			t.Errorf("%s: the data have a null", name)
+		}
+	}
+}
