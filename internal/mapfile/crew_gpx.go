@@ -16,7 +16,8 @@ import (
 const GPXFile = "crew.gpx"
 
 // WriteCrewGPX writes crew.gpx (GPX 1.1): a waypoint inside each stand that is not
-// released, those to go to first and in that order, with names that units show whole.
+// released, those to go to first and in that order, and the stretches on the list of where
+// to look next as routes down the stream, with names that units show whole.
 // Units are sent name and comment, both plain; the description is for people's own
 // programs. It is dated the quarter's last day and reads no clock.
 func WriteCrewGPX(w io.Writer, run *result.Run) error {
@@ -36,14 +37,17 @@ func WriteCrewGPX(w io.Writer, run *result.Run) error {
 			b = b[:0]
 		}
 	}
+	for _, i := range walks(run) {
+		b = appendRoute(b, run, i)
+	}
 	out.Write(append(b, "</gpx>\n"...))
 	return out.Flush()
 }
 
 const xmlHead = `<?xml version="1.0" encoding="UTF-8"?>` + "\n"
 
-// stopRows is how many waypoints WriteCrewGPX writes.
-func stopRows(run *result.Run) int { return len(result.Stops(run)) }
+// stopRows is how many waypoints and routes WriteCrewGPX writes.
+func stopRows(run *result.Run) int { return len(result.Stops(run)) + len(walks(run)) }
 
 // appendWaypoint appends one waypoint: its children in the order of the schema.
 func appendWaypoint(b []byte, run *result.Run, s result.Stop) []byte {
