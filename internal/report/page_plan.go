@@ -8,7 +8,7 @@ import (
 )
 
 // mostPlanned is how many stands a line of the plan names. Our choice: a line of print.
-const mostPlanned = 8
+const mostPlanned = 4
 
 // plan tells in a few sentences what the budget of the coming quarters buys.
 func (c *composer) plan() []string {

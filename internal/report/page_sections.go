@@ -20,8 +20,10 @@ var sheets = [2][][]section{
 	},
 	{
 		{{"first", "First stands to treat", "First to treat", func(m *markup, p *Page) { m.grid(p.First); m.notes(p.FirstNotes...) }}},
-		{{"plan", "Plan for the coming quarters", "Plan", func(m *markup, p *Page) { m.notes(p.Plan...) }}},
-		{{"done", "Work done this quarter", "Work done", func(m *markup, p *Page) { m.notes(p.Done...) }}},
+		{
+			{"plan", "Plan for the coming quarters", "Plan", func(m *markup, p *Page) { m.notes(p.Plan...) }},
+			{"done", "Work done this quarter", "Work done", func(m *markup, p *Page) { m.notes(p.Done...) }},
+		},
 		{{"next", "Where to look next", "Look next", func(m *markup, p *Page) { m.grid(p.Next); m.notes(p.NextNotes...) }}},
 		{{"works", "Planned works to warn", "Works to warn", func(m *markup, p *Page) { m.grid(p.Works); m.notes(p.WorksNotes...) }}},
 		{

@@ -12,6 +12,7 @@ import (
 // Most rows of each table. Our choice: what two sheets hold; the files have all.
 const (
 	mostFirst  = 8
+	mostBeside = 3 // first stands, where a plan is told besides
 	mostVisits = 5
 	mostWorks  = 5
 	mostPlaces = 8
@@ -22,8 +23,12 @@ const (
 // first few.
 func (c *composer) firstToTreat() []int {
 	var rows []int
+	most := mostFirst
+	if c.run.Plan != nil {
+		most = mostBeside
+	}
 	for i := range c.run.Steps {
-		if c.run.Steps[i].Treat && len(rows) < mostFirst {
+		if c.run.Steps[i].Treat && len(rows) < most {
 			rows = append(rows, i)
 		}
 	}
@@ -82,7 +87,7 @@ func (c *composer) firstNotes(common []string) []string {
 		note += fmt.Sprintf(" Down to the last of these, %s acres treated take away %s %% of all exposure.",
 			c.order.number(last, field.AcresTreated).Shown, c.order.number(last, field.ExposureRemovedPercent).Shown)
 	}
-	return append(notes, note+" A stand is never before one whose fragments reach it, so that nothing above a stand seeds it once it is treated.")
+	return append(notes, note+" A stand is never before one whose fragments reach it.")
 }
 
 func asks(n int) string {

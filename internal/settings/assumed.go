@@ -23,6 +23,9 @@ func (s Settings) leftAlone(wanted func(key string) bool) []string {
 		never = append(never, "drift.flood_factor", "drift.flood_discharge_ratio", "drift.flood_release", "drift.flood_source_width_m",
 			"drift.flood_overtop.dam", "drift.flood_overtop.reservoir", "drift.flood_overtop.weir", "drift.flood_overtop.culvert")
 	}
+	if s.Plan.SetUp == 0 {
+		never = append(never, "plan.site_distance_m") // nothing is shared
+	}
 	defaults := Default()
 	var keys []string
 	for _, setting := range Table() {
