@@ -5,6 +5,75 @@ import (
 	"slices"
 )
 
+// Nearest keeps, of a relation of n things of which links(i) are those that thing i leads
+// to, the nearest: few links that lead, one after the other, wherever all of them do.
+// Between things that do not lead to each other that is the one smallest set there
+// is; among those that do, at most two links a thing. All links kept are of the
+// relation, ascending.
+func Nearest(n int, links func(i int32) []int32) [][]int32 {
+	group, count := Mutual(n, links)
+	between := make([][]int32, count)
+	way := map[[2]int32][2]int32{} // by pair of groups: its first link
+	members := make([][]int32, count)
+	for i := range int32(n) {
+		g := group[i]
+		members[g] = append(members[g], i)
+		for _, to := range links(i) {
+			pair := [2]int32{g, group[to]}
+			if _, there := way[pair]; !there && g != group[to] {
+				way[pair] = [2]int32{i, to}
+				between[g] = append(between[g], group[to])
+			}
+		}
+	}
+	nearest(between)
+	out := make([][]int32, n)
+	for g, onward := range between {
+		for _, to := range onward {
+			link := way[[2]int32{int32(g), to}]
+			out[link[0]] = append(out[link[0]], link[1])
+		}
+		if len(members[g]) > 1 {
+			bind(members[g], links, out)
+		}
+	}
+	for i := range out {
+		slices.Sort(out[i])
+		out[i] = slices.Compact(out[i])
+	}
+	return out
+}
+
+// bind links things that lead to each other: from the first to each, and from each to the
+// first, by as few steps as there can be.
+func bind(members []int32, links func(int32) []int32, out [][]int32) {
+	back := map[int32][]int32{}
+	for _, i := range members {
+		back[i] = nil
+	}
+	for _, i := range members {
+		for _, to := range links(i) {
+			if _, inside := back[to]; inside {
+				back[to] = append(back[to], i)
+			}
+		}
+	}
+	spanning := func(links func(int32) []int32, keep func(from, to int32)) {
+		seen, list := map[int32]bool{members[0]: true}, []int32{members[0]}
+		for at := 0; at < len(list); at++ {
+			for _, to := range links(list[at]) {
+				if _, inside := back[to]; inside && !seen[to] {
+					seen[to] = true
+					list = append(list, to)
+					keep(list[at], to)
+				}
+			}
+		}
+	}
+	spanning(links, func(from, to int32) { out[from] = append(out[from], to) })
+	spanning(func(i int32) []int32 { return back[i] }, func(from, to int32) { out[to] = append(out[to], from) })
+}
+
 // nearest drops, of a graph whose nodes come after those they need, every need that
 // others imply: its transitive reduction (Aho, Garey & Ullman, SIAM J. Comput.
 // 1(2), 1972), which a graph without circles has one of. Each node's needs end

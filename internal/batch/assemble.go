@@ -35,7 +35,7 @@ func (c *computation) assemble() error {
 	if c.bands != nil {
 		c.run.AtRiskBand = c.bands.AtRisk
 	}
-	c.run.Steps = c.steps(c.sorted)
+	c.run.Steps, c.run.Against = c.steps(c.sorted), c.against
 	for i := range c.run.Steps {
 		c.run.Steps[i].Stand = c.place[c.run.Steps[i].Stand]
 	}

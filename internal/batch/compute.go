@@ -18,6 +18,7 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/observed"
+	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stand"
@@ -58,6 +59,7 @@ func Compute(ctx context.Context, in observed.Quarter, s settings.Settings, h ho
 		{"order treatment", c.order},
 		{"say what is left out", c.leaveOut},
 		{"put the answer together", c.assemble},
+		{"link stands", c.link},
 		{"plan visits", c.followUp},
 		{"plan the coming quarters", when(c.rules.Plan.Budget > 0, c.planAhead)},
 		{"find works to warn", when(in.WorksGiven, c.notify)},
@@ -100,6 +102,7 @@ type computation struct {
 	treatedAt []int32           // by stand: where divided has what was treated of it; -1 for no ground
 	left      map[int32]float64 // by record of a stand treated in part: share of its patch that was not
 	numbers   []int             // by stand: its place in the treatment order
+	against   priority.Curves   // what the order is held against
 	sorted    []int32           // stands in that order, as the answer has them
 	place     []int32           // by stand: its index in the answer
 	looked    orb.MultiPolygon  // ground looked at this quarter

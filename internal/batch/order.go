@@ -20,6 +20,7 @@ func (c *computation) order() error {
 	slices.SortFunc(sorted, func(a, b int32) int {
 		return cmp.Or(cmp.Compare(numbers[a], numbers[b]), cmp.Compare(a, b))
 	})
+	c.against = priority.Against(jobs)
 	c.numbers, c.sorted, c.place = numbers, sorted, places(sorted)
 	return nil
 }

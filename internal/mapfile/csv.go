@@ -35,6 +35,11 @@ func WriteOrderCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.OrderTable(run))
 }
 
+// WriteLinksCSV writes stand_links.csv, a row a stand and one that it can seed.
+func WriteLinksCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.LinkTable(run))
+}
+
 // WritePlanCSV writes plan.csv, a row a piece of work in the order of the work.
 func WritePlanCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.PlanTable(run))

@@ -32,6 +32,7 @@ type Extras struct {
 
 	GeoPackage bool // driftreach.gpkg
 	MapPage    bool // map.html above MostUnasked stands too
+	Links      bool // stand_links.csv, where there are not too many stands or a plan is made
 	Units      bool // stand_units.csv, where reporting units were given
 	Lineage    bool // lineage.csv, stand_changes.csv and taken_back.csv, where there is a batch before
 	Work       bool // work_done.csv and products_used.csv, where control work is known
@@ -72,6 +73,9 @@ func Deliverables(with Extras) []Deliverable {
 		OneFile("findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)),
 		OneFile("findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)),
 		OneFile("fields.csv", "what every field of these files means", func(r *result.Run) int { return result.DictionaryTable(r).Rows }, alone(WriteFieldsCSV)),
+	}
+	if with.Links {
+		all = append(all, OneFile("stand_links.csv", "which stand can seed which", func(r *result.Run) int { return len(r.Links) }, alone(WriteLinksCSV)))
 	}
 	if with.Units {
 		rows := func(r *result.Run) int { return result.StandUnitTable(r).Rows }

@@ -5,22 +5,24 @@ import (
 	"io"
 	"strings"
 
+	"driftreach/geo"
+	"driftreach/internal/priority"
 	"driftreach/internal/result"
 )
 
 // The chart's frame, in pixels of its own: our choice, small enough for a page
 // of print.
 const (
-	chartWidth, chartHeight     = 480, 300
+	chartWidth, chartHeight     = 480, 392
 	chartLeft, chartRight       = 56, 16
-	chartTop, chartBottom       = 36, 48
+	chartTop, chartBottom       = 36, 140
 	plotWidth, plotHeight       = chartWidth - chartLeft - chartRight, chartHeight - chartTop - chartBottom
 	mostChartPoints         int = 400 // more steps than pixels tell nothing
 )
 
 // WriteOrderSVG writes order.svg: the share of exposure taken away against
-// acres treated in the recommended order. It needs no network and follows a
-// reader's light or dark setting.
+// acres treated, in the recommended order, by the best sets there are and by chance. It
+// needs no network and follows a reader's light or dark setting.
 func WriteOrderSVG(w io.Writer, run *result.Run) error {
 	acres, percent := orderCurve(run)
 	last := len(acres) - 1
@@ -29,11 +31,11 @@ func WriteOrderSVG(w io.Writer, run *result.Run) error {
 <title id="t">Exposure taken away against acres treated, %s</title>
 <desc id="d">%s</desc>
 <style>
-svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{stroke:#666;stroke-dasharray:4 4;fill:none}
-.curve{stroke:#0072b2;stroke-width:2.5;fill:none}
-@media(prefers-color-scheme:dark){svg{fill:#ddd}.axis,.even{stroke:#999}.curve{stroke:#56b4e9}}
+svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.chance{stroke:#666;stroke-dasharray:4 4;stroke-width:1.5;fill:none}
+.curve{stroke:#0072b2;stroke-width:2.5;fill:none}.frontier{stroke:#b45309;stroke-width:1.5;fill:none}
+@media(prefers-color-scheme:dark){svg{fill:#ddd}.axis,.chance{stroke:#999}.curve{stroke:#56b4e9}.frontier{stroke:#e69f00}}
 </style>
-`, chartWidth, chartHeight, run.Quarter, describeCurve(acres, percent))
+`, chartWidth, chartHeight, run.Quarter, describeCurve(run, acres, percent))
 	fmt.Fprintf(&b, "<text x=\"%d\" y=\"20\" font-weight=\"bold\">Exposure taken away, %% of all</text>\n", 8)
 	for _, tick := range []int{0, 25, 50, 75, 100} {
 		y := chartY(float64(tick))
@@ -44,12 +46,41 @@ svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{s
 		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%d\" text-anchor=\"middle\">%.1f</text>\n",
 			chartLeft+share*plotWidth, chartHeight-chartBottom+18, share*acres[last])
 	}
-	fmt.Fprintf(&b, "<text x=\"%d\" y=\"%d\" text-anchor=\"middle\">acres treated, in the recommended order</text>\n",
-		chartLeft+plotWidth/2, chartHeight-10)
-	fmt.Fprintf(&b, "<path class=\"even\" d=\"M%d %.1fL%d %.1f\"/>\n<path class=\"curve\" d=\"%s\"/>\n</svg>\n",
-		chartLeft, chartY(0), chartLeft+plotWidth, chartY(100), curvePath(acres, percent))
+	fmt.Fprintf(&b, "<text x=\"%d\" y=\"%d\" text-anchor=\"middle\">acres treated</text>\n",
+		chartLeft+plotWidth/2, chartHeight-chartBottom+36)
+	for _, line := range [][2]string{{"chance", pointsPath(run, run.Against.Chance)}, {"frontier", pointsPath(run, run.Against.Frontier)}} {
+		if line[1] != "" {
+			fmt.Fprintf(&b, "<path class=\"%s\" d=\"%s\"/>\n", line[0], line[1])
+		}
+	}
+	fmt.Fprintf(&b, "<path class=\"curve\" d=\"%s\"/>\n", curvePath(acres, percent))
+	writeKey(&b, run)
+	b.WriteString("</svg>\n")
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// writeKey names the lines, and says what the rule does.
+func writeKey(b *strings.Builder, run *result.Run) {
+	y := chartHeight - chartBottom + 56
+	for _, row := range [][2]string{
+		{"curve", "the recommended order"},
+		{"frontier", "no set of stands that keeps upstream first can take more"},
+		{"chance", fmt.Sprintf("chance: mean of %d random orders that keep upstream first", run.Against.Draws)},
+	} {
+		fmt.Fprintf(b, "<path class=\"%s\" d=\"M%d %dh24\"/><text x=\"%d\" y=\"%d\">%s</text>\n", row[0], chartLeft, y-4, chartLeft+32, y, row[1])
+		y += 18
+	}
+	for _, line := range ruleSaid {
+		fmt.Fprintf(b, "<text x=\"%d\" y=\"%d\" font-size=\"10.5\">%s</text>\n", chartLeft, y, line)
+		y += 14
+	}
+}
+
+// ruleSaid is what upstream first does, in the lines of the chart.
+var ruleSaid = [...]string{
+	"Upstream first: no stand is treated before one that can seed it. Plants regrow:",
+	"what was treated has to be looked at again, and treated again where it lives.",
 }
 
 // orderCurve returns the running sums from 0 on.
@@ -62,7 +93,8 @@ func orderCurve(run *result.Run) (acres, percent []float64) {
 	sum := 0.0
 	for _, step := range run.Steps {
 		if step.Treat {
-			sum += float64(run.Stands[step.Stand].Infested.Acres())
+			s := &run.Stands[step.Stand]
+			sum += (1 - s.Done.Share) * float64(s.Infested.Acres())
 		}
 		taken := 0.0
 		if all > 0 {
@@ -73,15 +105,43 @@ func orderCurve(run *result.Run) (acres, percent []float64) {
 	return acres, percent
 }
 
-// describeCurve says the curve in a sentence, for who cannot see it.
-func describeCurve(acres, percent []float64) string {
+// describeCurve says the curves in a few sentences, for who cannot see them.
+func describeCurve(run *result.Run, acres, percent []float64) string {
 	total := acres[len(acres)-1]
 	for i := range acres {
-		if percent[i] >= 50 {
-			return fmt.Sprintf("Half of the exposure is taken away after %.2f of %.2f acres. The broken line is what an even spread would give.", acres[i], total)
+		if percent[i] < 50 {
+			continue
 		}
+		said := fmt.Sprintf("Half of the exposure is taken away after %.2f of %.2f acres.", acres[i], total)
+		if all := exposureOfAll(run); len(run.Against.Chance) > 0 && all > 0 {
+			here := geo.Acres(acres[i])
+			said += fmt.Sprintf(" For as many acres no set of stands that keeps upstream first takes more than %.0f %%, and random orders that do take %.0f %% on the mean.",
+				100*priority.At(run.Against.Frontier, here)/all, 100*priority.At(run.Against.Chance, here)/all)
+		}
+		return said + " " + strings.Join(ruleSaid[:], " ")
 	}
 	return fmt.Sprintf("%.2f acres in all; no stand releases fragments.", total)
+}
+
+// exposureOfAll is what treating all takes away.
+func exposureOfAll(run *result.Run) float64 {
+	if n := len(run.Steps); n > 0 {
+		return run.Steps[n-1].Exposure
+	}
+	return 0
+}
+
+// pointsPath draws a curve through points; blank where there is nothing to draw.
+func pointsPath(run *result.Run, points []priority.Point) string {
+	all := exposureOfAll(run)
+	if len(points) == 0 || all <= 0 {
+		return ""
+	}
+	acres, percent := make([]float64, len(points)), make([]float64, len(points))
+	for i, p := range points {
+		acres[i], percent[i] = float64(p.Acres), 100*p.Exposure/all
+	}
+	return curvePath(acres, percent)
 }
 
 func chartY(percent float64) float64 {

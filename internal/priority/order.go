@@ -22,13 +22,7 @@ var seasons = []float64{0.05, 0.1, 0.2, 0.3, 0.5}
 // water can reach each other: those are one piece of work and share a number. Cost
 // is n log n.
 func Order(jobs []Job) []int {
-	items := make([]knapsack.Item, len(jobs))
-	for i := range jobs {
-		items[i].Value, items[i].Cost = jobs[i].Exposure, jobs[i].Acres
-		for _, below := range jobs[i].Reaches {
-			items[below].Needs = append(items[below].Needs, int32(i))
-		}
-	}
+	items := itemsOf(jobs)
 	group, count := knapsack.Mutual(len(jobs), func(i int32) []int32 { return jobs[i].Reaches })
 	number, next := make([]int, count), 1
 	for _, i := range knapsack.Row(items, seasons) {
@@ -42,4 +36,16 @@ func Order(jobs []Job) []int {
 		out[i] = number[g]
 	}
 	return out
+}
+
+// itemsOf makes a stand need those that reach it.
+func itemsOf(jobs []Job) []knapsack.Item {
+	items := make([]knapsack.Item, len(jobs))
+	for i := range jobs {
+		items[i].Value, items[i].Cost = jobs[i].Exposure, jobs[i].Acres
+		for _, below := range jobs[i].Reaches {
+			items[below].Needs = append(items[below].Needs, int32(i))
+		}
+	}
+	return items
 }

@@ -79,6 +79,9 @@ type Run struct {
 	Units        []unit.Unit         // reporting units, sorted by id; none when nobody asked
 	ReachShares  [][]allocate.Length // by reach, when there are units
 	Steps        []drift.Step        // the treatment order and what each stand in it takes away
+	Against      priority.Curves     // what the best sets and chance take away
+	Links        []drift.Link        // which stand can seed which, the nearest, by stand and stand
+	Linked       bool                // Links were asked for
 	WorksGiven   bool                // planned works were asked for
 	Works        []work.Work         // sorted by id
 	Stretches    []stretch.Stretch   // of stream, in the order in which to look next; nil where that was not asked for

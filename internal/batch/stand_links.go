@@ -1,0 +1,31 @@
+package batch
+
+import (
+	"cmp"
+	"slices"
+
+	"driftreach/internal/drift"
+)
+
+// MostLinked is how many stands have their links written without being asked for:
+// of more they are written where a plan is made. Our choice, that of every table that few
+// would read.
+const MostLinked = 5000
+
+// link finds the nearest links between stands, at all the stages followed.
+func (c *computation) link() error {
+	if len(c.stands) > MostLinked && c.rules.Plan.Budget <= 0 {
+		return nil
+	}
+	reached := func(i int32) []int32 { return linked(&c.drift, c.flood, i) }
+	links := drift.NearestLinks(c.net, c.release(c.rules.Drift, c.rules.Beyond), c.rules.Drift, reached)
+	if c.flood != nil {
+		links = drift.MergeLinks(links, drift.NearestLinks(c.net, c.release(*c.rules.Flood, c.rules.FloodBeyond), *c.rules.Flood, reached))
+	}
+	for i := range links {
+		links[i].From, links[i].To = c.place[links[i].From], c.place[links[i].To]
+	}
+	slices.SortFunc(links, func(a, b drift.Link) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
+	c.run.Links, c.run.Linked = links, true
+	return nil
+}

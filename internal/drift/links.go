@@ -1,0 +1,84 @@
+package drift
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/geo/knapsack"
+	"driftreach/internal/stream"
+)
+
+// Link says that fragments of one stand could come to another.
+type Link struct {
+	From, To int32     // stands
+	Share    float64   // the largest share of a source's release that may be afloat at a source of To, along the best path, flow not divided
+	Fast     geo.Hours // the fewest hours that the first of them takes
+}
+
+// NearestLinks returns, of the stands that each could come to (reached), the nearest
+// links alone: those that, one after the other, lead to all the others. Where stands
+// can reach each other, some of their links stand for all. By From, then To. One
+// walk for each stand that reaches any.
+func NearestLinks(net *stream.Network, released Released, s Settings, reached func(stand int32) []int32) []Link {
+	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
+	transport, _ := transport(net, s)
+	places, own := make([][]flow.Place, released.Stands), make([][]Source, released.Stands)
+	for _, src := range sources {
+		places[src.Stand] = append(places[src.Stand], src.Place)
+		own[src.Stand] = append(own[src.Stand], src)
+	}
+	walker, lakes := net.Net.NewWalker(), newLakes(net)
+	var out []Link
+	for stand, onward := range knapsack.Nearest(released.Stands, reached) {
+		if len(onward) == 0 {
+			continue
+		}
+		pieces := lakes.reach(net.Net, transport, places[stand], flow.Bound{Floor: float64(s.RiskShare)}, walker)
+		for _, to := range onward {
+			if link, there := nearestOf(pieces, own[to], transport); there {
+				link.From, link.To = int32(stand), to
+				out = append(out, link)
+			}
+		}
+	}
+	return out
+}
+
+// nearestOf returns what of some pieces comes to some sources; false where none does.
+func nearestOf(pieces []flow.Piece, sources []Source, t flow.Transport) (link Link, there bool) {
+	link.Fast = geo.Hours(math.Inf(1))
+	for _, src := range sources {
+		for _, p := range piecesOf(pieces, src.Place.Edge, func(p flow.Piece) int32 { return p.Edge }) {
+			if src.Place.Offset < p.From || src.Place.Offset > p.To {
+				continue
+			}
+			down := float64(src.Place.Offset - p.From)
+			hours := p.HoursFrom
+			if p.To > p.From {
+				hours += (p.HoursTo - p.HoursFrom) * geo.Hours(down/float64(p.To-p.From))
+			}
+			link.Share = max(link.Share, p.ShareFrom*math.Exp(-t.Rate[p.Edge]*down))
+			link.Fast, there = min(link.Fast, hours), true
+		}
+	}
+	return link, there
+}
+
+// MergeLinks puts the links of two water stages together: of the same two stands the larger
+// share and the fewer hours. Both are by From, then To.
+func MergeLinks(a, b []Link) []Link {
+	all := slices.Concat(a, b)
+	slices.SortStableFunc(all, func(x, y Link) int { return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To)) })
+	out := all[:0]
+	for _, l := range all {
+		if n := len(out); n > 0 && out[n-1].From == l.From && out[n-1].To == l.To {
+			out[n-1].Share, out[n-1].Fast = max(out[n-1].Share, l.Share), min(out[n-1].Fast, l.Fast)
+			continue
+		}
+		out = append(out, l)
+	}
+	return out
+}

@@ -1,0 +1,130 @@
+package priority
+
+import (
+	"cmp"
+	"math/rand/v2"
+	"slices"
+
+	"driftreach/geo"
+	"driftreach/geo/knapsack"
+)
+
+// Point is what some acres of treatment take away.
+type Point struct {
+	Acres    geo.Acres
+	Exposure float64
+}
+
+// Curves are what the order is held against.
+type Curves struct {
+	Frontier []Point // the most that any set of stands that keeps the rule could take away: a place on the straight lines between
+	Chance   []Point // mean of random orders that keep the rule
+	Draws    int     // of them
+}
+
+// chanceSeed is that of the random orders. Our choice.
+const chanceSeed = 1
+
+// chanceWork bounds the draws: so many stands are drawn in all, at most a hundred orders
+// and at least three. Our choice: the mean of a hundred is good to a hundredth.
+const chanceWork = 300_000
+
+// chanceSteps is at how many shares of the acres the mean is taken. Our choice.
+const chanceSteps = 50
+
+// Against returns what the best sets and chance take away, of the jobs that Order puts in
+// order. The frontier is the bound of nested best sets (knapsack.Nested). A random
+// order takes the next of the stands all above which are done, each as likely as
+// another. Cost is n log n for each draw.
+func Against(jobs []Job) Curves {
+	items := itemsOf(jobs)
+	out := Curves{Frontier: []Point{{}}, Draws: max(3, min(100, chanceWork/max(1, len(jobs))))}
+	var at, all Point
+	for _, p := range knapsack.Nested(items, knapsack.Options{}) {
+		all.Acres += geo.Acres(p.Cost)
+		if p.Value > 0 {
+			at.Acres, at.Exposure = at.Acres+geo.Acres(p.Cost), at.Exposure+p.Value
+			out.Frontier = append(out.Frontier, at)
+		}
+	}
+	if all.Acres > at.Acres {
+		out.Frontier = append(out.Frontier, Point{all.Acres, at.Exposure})
+	}
+	out.Chance = chance(items, float64(all.Acres), out.Draws)
+	return out
+}
+
+// chance is the mean of random orders, at even steps of the acres.
+func chance(items []knapsack.Item, acres float64, draws int) []Point {
+	out := make([]Point, chanceSteps+1)
+	for k := range out {
+		out[k].Acres = geo.Acres(acres * float64(k) / chanceSteps)
+	}
+	random := rand.New(rand.NewPCG(chanceSeed, chanceSeed))
+	for range draws {
+		var value, cost float64
+		k := 0
+		for _, i := range drawOrder(items, random) {
+			it := &items[i]
+			for ; k < chanceSteps && float64(out[k].Acres) <= cost+it.Cost; k++ {
+				part := 1.0
+				if it.Cost > 0 {
+					part = (float64(out[k].Acres) - cost) / it.Cost
+				}
+				out[k].Exposure += (value + part*it.Value) / float64(draws)
+			}
+			value, cost = value+it.Value, cost+it.Cost
+		}
+		for ; k <= chanceSteps; k++ {
+			out[k].Exposure += value / float64(draws)
+		}
+	}
+	return out
+}
+
+// drawOrder takes, again and again, one of the groups that nothing undone is needed by.
+func drawOrder(items []knapsack.Item, random *rand.Rand) []int32 {
+	group, count := knapsack.Mutual(len(items), func(i int32) []int32 { return items[i].Needs })
+	members, neededBy, waits := make([][]int32, count), make([][]int32, count), make([]int, count)
+	for i, g := range group {
+		members[g] = append(members[g], int32(i))
+		for _, need := range items[i].Needs {
+			if n := group[need]; n != g {
+				neededBy[n] = append(neededBy[n], g)
+				waits[g]++
+			}
+		}
+	}
+	var free, out []int32
+	for g := range members {
+		if waits[g] == 0 {
+			free = append(free, int32(g))
+		}
+	}
+	for len(free) > 0 {
+		k := random.IntN(len(free))
+		g := free[k]
+		free[k] = free[len(free)-1]
+		free = free[:len(free)-1]
+		out = append(out, members[g]...)
+		for _, by := range neededBy[g] {
+			if waits[by]--; waits[by] == 0 {
+				free = append(free, by)
+			}
+		}
+	}
+	return out
+}
+
+// At returns the exposure at some acres, on the straight lines between points.
+func At(points []Point, acres geo.Acres) float64 {
+	k, _ := slices.BinarySearchFunc(points, acres, func(p Point, acres geo.Acres) int { return cmp.Compare(p.Acres, acres) })
+	switch {
+	case k == len(points):
+		return points[k-1].Exposure
+	case k == 0 || points[k].Acres == points[k-1].Acres:
+		return points[k].Exposure
+	}
+	a, b := points[k-1], points[k]
+	return a.Exposure + (b.Exposure-a.Exposure)*float64((acres-a.Acres)/(b.Acres-a.Acres))
+}
