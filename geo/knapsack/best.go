@@ -31,14 +31,13 @@ func Best(items []Item, budget float64, opt Options) Choice {
 const met = 1e-12
 
 const (
-	// mostExact is how many nodes are searched as a whole. Our choice: a search of twice as
-	// many rarely ends.
-	mostExact = 400
+	// mostExact is how many nodes are searched as a whole. Our choice: about a second's work.
+	mostExact = 5000
 	// usualNodes is how many sets of choices are looked at: some seconds' work. Our choice.
 	usualNodes = 20_000
 	// coreNodes is how many of more nodes are searched, and coreLooks at how many sets of
-	// choices. Our choice: a tenth of a second's work.
-	coreNodes, coreLooks = 200, 1000
+	// choices. Our choice: about a second's work.
+	coreNodes, coreLooks = 1000, 400
 )
 
 func (o Options) nodes() int {

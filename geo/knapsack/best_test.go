@@ -30,7 +30,7 @@ func TestBestAgainstEverySet(t *testing.T) {
 // The same of 18 items whose values and costs are no whole numbers, at budgets from
 // nothing to all.
 func TestBestOfEighteen(t *testing.T) {
-	for seed := range uint64(6) {
+	for seed := range uint64(2) {
 		random := rand.New(rand.NewPCG(seed, 18))
 		items := streamLike(random, 18)
 		for k := range 6 {
@@ -44,12 +44,18 @@ func TestBestOfEighteen(t *testing.T) {
 	}
 }
 
+// basin is how many items there are in one basin.
+const basin = 1000
+
 // streamLike makes items as lie along streams: each needs up to three that come
 // before it, most of them none that another needs, one in ten braided.
 func streamLike(random *rand.Rand, n int) []Item {
 	items := make([]Item, n)
 	var heads []int32
 	for i := range items {
+		if i%basin == 0 {
+			heads = heads[:0]
+		}
 		items[i].Value = math.Exp(random.NormFloat64())
 		items[i].Cost = math.Exp(random.NormFloat64())
 		for range random.IntN(4) {

@@ -50,34 +50,63 @@ const (
 // either, no number.
 func (r run) worth() float64 { return r.value / r.cost }
 
-// pieces returns the decomposition of the nodes given, in order of worth.
+// pieces returns the decomposition of the nodes given, which ascend, in order of worth.
+// Cost goes with the nodes given, not with the graph.
 func (g *graph) pieces(nodes []int32) []piece {
-	n := len(g.value)
+	n := len(nodes)
 	c := &chain{
-		graph: g, merged: make([]int32, n), joined: make([]run, n), above: make([][]int32, n), down: make([][]int32, n),
+		graph: g.part(nodes), merged: make([]int32, n), joined: make([]run, n), above: make([][]int32, n), down: make([][]int32, n),
 		state: make([]state, n), version: make([]int32, n), seen: make([]int32, n), next: make([]int32, n),
 	}
-	inside := make([]bool, n)
-	for _, i := range nodes {
-		inside[i] = true
+	all := make([]int32, n)
+	for i := range all {
+		all[i] = int32(i)
+		c.merged[i] = int32(i)
+		c.joined[i], c.next[i] = run{value: c.value[i], cost: c.cost[i], head: int32(i), tail: int32(i)}, -1
+		c.above[i], c.down[i] = slices.Clone(c.needs[i]), slices.Clone(c.neededBy[i])
 	}
-	for _, i := range nodes {
-		c.merged[i] = i
-		c.joined[i], c.next[i] = run{value: g.value[i], cost: g.cost[i], head: i, tail: i}, -1
-		c.above[i], c.down[i] = keep(g.needs[i], inside), keep(g.neededBy[i], inside)
-	}
-	c.solve(nodes)
-	return c.sorted(nodes)
-}
-
-func keep(list []int32, inside []bool) []int32 {
-	out := make([]int32, 0, len(list))
-	for _, i := range list {
-		if inside[i] {
-			out = append(out, i)
+	c.solve(all)
+	out := c.sorted()
+	for _, p := range out {
+		for k, i := range p.nodes {
+			p.nodes[k] = nodes[i]
 		}
 	}
 	return out
+}
+
+// part is the graph of some nodes, which ascend, numbered by their places.
+func (g *graph) part(nodes []int32) *graph {
+	n, links := len(nodes), 0
+	if cap(g.place) < len(g.value) {
+		g.place = make([]int32, len(g.value))
+	}
+	for at, i := range nodes {
+		g.place[i] = int32(at) + 1
+		links += len(g.needs[i])
+	}
+	p := &graph{value: make([]float64, n), cost: make([]float64, n), needs: make([][]int32, n), neededBy: make([][]int32, n)}
+	held := make([]int32, 0, 2*links)
+	keep := func(list []int32) []int32 {
+		start := len(held)
+		for _, j := range list {
+			if at := g.place[j]; at > 0 {
+				held = append(held, at-1)
+			}
+		}
+		return held[start:len(held):len(held)]
+	}
+	for at, i := range nodes {
+		p.value[at], p.cost[at] = g.value[i], g.cost[i]
+		p.needs[at] = keep(g.needs[i])
+	}
+	for at, i := range nodes {
+		p.neededBy[at] = keep(g.neededBy[i])
+	}
+	for _, i := range nodes {
+		g.place[i] = 0
+	}
+	return p
 }
 
 // solve places all nodes given.
@@ -431,21 +460,17 @@ type piece struct {
 
 // sorted returns what was placed by worth, each after what it needs: the two
 // agree but for rounding.
-func (c *chain) sorted(nodes []int32) []piece {
+func (c *chain) sorted() []piece {
 	of := c.seen // by node: its piece
 	for p, row := range c.placed {
 		for i := row.head; i >= 0; i = c.next[i] {
 			of[i] = int32(p)
 		}
 	}
-	inside := make([]bool, len(c.seen))
-	for _, i := range nodes {
-		inside[i] = true
-	}
 	open, down := make([]int, len(c.placed)), make([][]int32, len(c.placed))
-	for _, i := range nodes {
+	for i := range c.needs {
 		for _, need := range c.needs[i] {
-			if inside[need] && of[need] != of[i] {
+			if of[need] != of[i] {
 				open[of[i]]++
 				down[of[need]] = append(down[of[need]], of[i])
 			}

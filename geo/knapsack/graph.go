@@ -8,6 +8,7 @@ type graph struct {
 	value, cost []float64
 	needs       [][]int32 // direct, ascending, each once
 	neededBy    [][]int32 // likewise
+	place       []int32   // room for part
 }
 
 // problem is a set of items with what is settled taken out.

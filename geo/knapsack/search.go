@@ -115,9 +115,42 @@ func (s *search) look(fixed []Fix) {
 	}
 	pieces := s.pieces(free)
 	bound, item := s.fill(pieces, chosen, value, left)
+	s.settle(pieces, fixed, bound, left)
 	if item >= 0 && beats(bound, s.most) {
 		s.queue.push(entry{key: -bound, of: int32(len(s.open))})
 		s.open = append(s.open, branch{fixed, bound, item})
+	}
+}
+
+// settle fixes what cannot be otherwise in anything better than the best so far. At the
+// worth of the piece that breaks the budget, every set loses to the bound, for each node of a
+// piece worth more that it leaves out and each of one worth less that it takes, at least
+// the node's cost times the difference: of a piece, no part that has what it needs
+// is worth more for its cost than the whole.
+func (s *search) settle(pieces []piece, fixed []Fix, bound, left float64) {
+	at := 0
+	for at < len(pieces) && !pieces[at].useless() && pieces[at].cost <= left {
+		left -= pieces[at].cost
+		at++
+	}
+	if at == len(pieces) || pieces[at].useless() || pieces[at].cost == 0 {
+		return
+	}
+	mean := pieces[at].value / pieces[at].cost
+	for k, p := range pieces {
+		if p.cost == 0 {
+			continue
+		}
+		off := math.Abs(p.value/p.cost - mean)
+		for _, n := range p.nodes {
+			switch {
+			case fixed[n] != Free || beats(bound-off*s.cost[n], s.most):
+			case k < at:
+				s.take(fixed, n)
+			case k > at:
+				s.drop(fixed, n)
+			}
+		}
 	}
 }
 

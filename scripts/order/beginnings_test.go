@@ -8,8 +8,8 @@ import (
 )
 
 // Of one row of whole stands, the most that the worst of its beginnings can be worth
-// against the best set of as many acres, by quarter of the demo: found with HiGHS
-// 1.2 (scipy 1.10 milp) over all rows that keep the rule, by scripts/oracle_knapsack.py.
+// against the best set of as many acres, by quarter of the demo: found by HiGHS (scipy 1.10,
+// milp) over all rows that keep the rule, scripts/oracle_knapsack.py row.
 // In six quarters no row can have 95 % everywhere.
 var attainable = map[string]float64{
 	"2024Q4": 0.9607, "2025Q1": 0.8945, "2025Q2": 0.9146, "2025Q3": 0.9399,
