@@ -5,16 +5,13 @@ import (
 	"slices"
 
 	"driftreach/internal/drift"
+	"driftreach/internal/mapfile"
 )
 
-// MostLinked is how many stands have their links written without being asked for:
-// of more they are written where a plan is made. Our choice, that of every table that few
-// would read.
-const MostLinked = 5000
-
-// link finds the nearest links between stands, at all the stages followed.
+// link finds the nearest links between stands, at all the stages followed; above
+// mapfile.MostUnasked stands where a plan is made.
 func (c *computation) link() error {
-	if len(c.stands) > MostLinked && c.rules.Plan.Budget <= 0 {
+	if len(c.stands) > mapfile.MostUnasked && c.rules.Plan.Budget <= 0 {
 		return nil
 	}
 	reached := func(i int32) []int32 { return linked(&c.drift, c.flood, i) }

@@ -167,6 +167,9 @@ stand_id=2026Q2-0003 | gross_acres=1 | infested_acres=1 | canopy_acres=0.25 | zo
 
 stand_id=2026Q3-0001 | unit_id=u2 | unit_name=u2 | gross_acres=0.5 | infested_acres=0.5 | canopy_acres=0 | zone_acres=0.125
 `,
+	"stand_links": `
+from_stand_id=2026Q1-0001 | to_stand_id=2026Q2-0003 | share=0.25 | hours_fast=1.5
+`,
 	"order": `
 treat_order=1 | stand_id=2026Q1-0001 | management_status=untreated | acres_to_treat=1.2 | reach_km=11.5 | reach_alone_km=1.125 | exposure=5.142857
 acres_treated=1.2 | exposure_removed=6 | exposure_removed_percent=75 | reach_freed_km=10.25

@@ -54,6 +54,7 @@ func programme() *Run {
 		Quarter: q3, Chain: "c0ffee", Setback: 30, RiskShare: 0.01, Draws: 200, WorkGiven: true, WorksGiven: true,
 		Assumed:  []string{"aquatic.setback_m", "drift.half_distance_km"},
 		Plan:     programmePlan(),
+		Links:    []drift.Link{{From: 0, To: 1, Share: 0.25, Fast: 1.5}},
 		FollowUp: followup.Settings{RevisitMonths: 12, ClearYears: 3, Season: [2]int{3, 11}, RetreatDays: 60},
 		Units:    []unit.Unit{{ID: "u1", Name: "East"}, {ID: "u2"}},
 		Centerlines: []stream.Centerline{
