@@ -74,13 +74,7 @@ func Deliverables(with Extras) []Deliverable {
 		OneFile("findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)),
 		OneFile("fields.csv", "what every field of these files means", func(r *result.Run) int { return result.DictionaryTable(r).Rows }, alone(WriteFieldsCSV)),
 	}
-	if with.Links {
-		all = append(all, OneFile("stand_links.csv", "which stand can seed which", func(r *result.Run) int { return len(r.Links) }, alone(WriteLinksCSV)))
-	}
-	if with.Units {
-		rows := func(r *result.Run) int { return result.StandUnitTable(r).Rows }
-		all = append(all, OneFile("stand_units.csv", "stands' acres by reporting unit", rows, alone(WriteStandUnitsCSV)))
-	}
+	all = append(all, betweenStands(with)...)
 	if with.Lineage {
 		all = append(all,
 			OneFile(LineageFile, "what became of each stand", func(r *result.Run) int { return result.LineageTable(r).Rows }, alone(WriteLineageCSV)),
@@ -128,6 +122,18 @@ func Deliverables(with Extras) []Deliverable {
 		rows := func(r *result.Run) int { return features(r) + len(r.Findings) }
 		pack := func(w io.Writer, run *result.Run) error { return WriteGeoPackage(w, run, with.Network) }
 		all = append(all, OneFile("driftreach.gpkg", "every layer in one database", rows, alone(pack)))
+	}
+	return all
+}
+
+// betweenStands are the tables of stands by something else: each other, and units.
+func betweenStands(with Extras) (all []Deliverable) {
+	if with.Links {
+		all = append(all, OneFile("stand_links.csv", "which stand can seed which", func(r *result.Run) int { return len(r.Links) }, alone(WriteLinksCSV)))
+	}
+	if with.Units {
+		rows := func(r *result.Run) int { return result.StandUnitTable(r).Rows }
+		all = append(all, OneFile("stand_units.csv", "stands' acres by reporting unit", rows, alone(WriteStandUnitsCSV)))
 	}
 	return all
 }
