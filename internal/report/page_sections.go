@@ -1,5 +1,7 @@
 package report
 
+import "strings"
+
 // section is one part of the page: a landmark with a heading, and a line of the
 // list at the top.
 type section struct {
@@ -17,13 +19,13 @@ var sheets = [2][][]section{
 		{{"map", "Map", "", writeMap}},
 		{{"change", "Change since the quarter before", "Change", writeChange}, {"quarters", "Acres by quarter", "", writeQuarters}},
 		{{"places", "By place", "", func(m *markup, p *Page) { m.grid(p.Places) }}},
-	},
-	{
-		{{"first", "First stands to treat", "First to treat", func(m *markup, p *Page) { m.grid(p.First); m.notes(p.FirstNotes...) }}},
 		{
 			{"plan", "Plan for the coming quarters", "Plan", func(m *markup, p *Page) { m.notes(p.Plan...) }},
 			{"done", "Work done this quarter", "Work done", func(m *markup, p *Page) { m.notes(p.Done...) }},
 		},
+	},
+	{
+		{{"first", "First stands to treat", "First to treat", func(m *markup, p *Page) { m.grid(p.First); m.notes(p.FirstNotes...) }}},
 		{{"next", "Where to look next", "Look next", func(m *markup, p *Page) { m.grid(p.Next); m.notes(p.NextNotes...) }}},
 		{{"works", "Planned works to warn", "Works to warn", func(m *markup, p *Page) { m.grid(p.Works); m.notes(p.WorksNotes...) }}},
 		{
@@ -154,17 +156,26 @@ func writeWater(m *markup, p *Page) {
 	}
 }
 
-// writeAssumed writes the table, and for paper the same in one paragraph.
+// writeAssumed writes the table, and for paper the same in one paragraph, a section of
+// the settings after another.
 func writeAssumed(m *markup, p *Page) {
 	m.notes(p.AssumedNote)
 	m.raw("<div class=\"screen\">\n")
 	m.grid(p.Assumed)
 	m.raw("</div>\n<p class=\"paper\" aria-hidden=\"true\">")
+	last := ""
 	for i, row := range p.Assumed.Rows {
-		if i > 0 {
-			m.raw("; ")
+		group, name, _ := strings.Cut(row.Cells[0].Text, ".")
+		switch {
+		case group != last && i > 0:
+			m.raw(". ")
+		case i > 0:
+			m.raw(", ")
 		}
-		m.element("", row.Cells[0].Text+" = "+row.Cells[1].Text, "")
+		if group != last {
+			name, last = group+": "+name, group
+		}
+		m.element("", name+" "+row.Cells[1].Text, "")
 	}
 	m.raw("</p>\n")
 }
