@@ -16,7 +16,7 @@ func Best(items []Item, budget float64, opt Options) Choice {
 	p := pose(items, opt.Fixed)
 	left := max(0, budget-p.cost0) * (1 + met)
 	pieces := p.pieces(p.all())
-	chosen, bound := p.around(pieces, left, opt.nodes())
+	chosen, bound := p.around(pieces, left, min(opt.nodes(), max(1, usualWork/max(1, len(p.members)))))
 	c := p.choice(chosen)
 	if most := max(budget, p.cost0); c.Cost > most && c.Cost <= most*(1+2*met) {
 		c.Cost = most
@@ -35,6 +35,9 @@ const (
 	mostExact = 5000
 	// usualNodes is how many sets of choices are looked at: some seconds' work. Our choice.
 	usualNodes = 20_000
+	// usualWork bounds them where there are many nodes: nodes times sets. Our choice, some
+	// seconds' work.
+	usualWork = 8_000_000
 	// coreNodes is how many of more nodes are searched, and coreLooks at how many sets of
 	// choices. Our choice: about a second's work.
 	coreNodes, coreLooks = 1000, 400
