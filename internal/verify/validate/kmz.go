@@ -8,7 +8,7 @@ import (
 )
 
 // firstDate is 1 January 1980, the first date of an entry (PKWARE APPNOTE 6.3.10,
-// section 4.4.6), so that a map has the same bytes on any day.
+// section 4.4.6), so that a map has the same bytes on any day. Maps of before had none.
 const firstDate = 1<<5 | 1
 
 // KMZ checks a packed map: doc.kml first and deflated, one valid date for all, every image
@@ -27,7 +27,7 @@ func KMZ(data []byte, within Bounds) *Report {
 	var files []string
 	var doc []byte
 	for _, f := range z.File {
-		if f.ModifiedDate != firstDate || f.ModifiedTime != 0 {
+		if f.ModifiedDate != firstDate && f.ModifiedDate != 0 || f.ModifiedTime != 0 {
 			r.addf("%s is dated %s", f.Name, f.Modified.Format(time.DateTime))
 		}
 		text, err := unpack(f)
