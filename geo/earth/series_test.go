@@ -351,7 +351,7 @@ func TestClenshawSums(t *testing.T) {
 		// of a complex angle: the library's own complex sine is the truth
 		y := x / 3
 		re, im := complexSines(x, y, math.Sin(2*x), math.Cos(2*x), math.Sinh(2*y), math.Cosh(2*y), &c6)
-		var zx, zy float64 = x, y
+		zx, zy := x, y
 		for l := range 6 {
 			k := 2 * float64(l+1)
 			zx += c6[l] * math.Sin(k*x) * math.Cosh(k*y)
