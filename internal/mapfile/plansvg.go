@@ -47,12 +47,26 @@ svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{s
 		fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%d %.1fh%d\" opacity=\".4\"/><text x=\"%d\" y=\"%.1f\" text-anchor=\"end\">%.3g</text>\n", chartLeft, y, plotWidth, chartLeft-6, y+4, share*exposure)
 		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%d\" text-anchor=\"middle\">%.3g</text>\n", x, chartHeight-chartBottom+18, share*money)
 	}
-	fmt.Fprintf(&b, "<text x=\"%d\" y=\"%d\" text-anchor=\"middle\">%s for first treatments in %s</text>\n", chartLeft+plotWidth/2, chartHeight-10, appendXML(nil, run.Plan.Unit), quarter)
+	fmt.Fprintf(&b, "<text x=\"%d\" y=\"%d\" text-anchor=\"middle\">%s for first treatments in %s</text>\n", chartLeft+plotWidth/2, chartHeight-chartBottom+36, appendXML(nil, run.Plan.Unit), quarter)
 	if len(curve) > 0 {
 		x, _ := at(free, 0)
+		writePlanKey(&b)
 		fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%.1f %dv%d\"/>\n<path class=\"even\" d=\"%s\"/>\n<path class=\"curve\" d=\"%s\"/>\n", x, chartTop, plotHeight, bound.String(), best.String())
 	}
 	b.WriteString("</svg>\n")
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// writePlanKey names the lines.
+func writePlanKey(b *strings.Builder) {
+	y := chartHeight - chartBottom + 56
+	for _, row := range [][2]string{
+		{fmt.Sprintf(`class="curve" d="M%d %dh24"`, chartLeft, y-4), "the best set found for so much"},
+		{fmt.Sprintf(`class="even" d="M%d %dh24"`, chartLeft, y+14), "no set that keeps the rules can take more"},
+		{fmt.Sprintf(`class="axis" d="M%d %dv14"`, chartLeft+12, y+24), "what the budget leaves for first treatments"},
+	} {
+		fmt.Fprintf(b, "<path %s/><text x=\"%d\" y=\"%d\">%s</text>\n", row[0], chartLeft+32, y, row[1])
+		y += 18
+	}
 }

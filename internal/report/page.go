@@ -28,6 +28,7 @@ type Setting struct {
 type Page struct {
 	Quarter, Days string
 	Version       string
+	Headline      []string // sentences: how much there is and which way it goes, what that rests on, what is due
 	Verdict       []string // sentences: the trend, what to think of it
 	Tiles         []Tile
 	Change        Change
@@ -114,7 +115,7 @@ func Compose(run *result.Run, from Sources) Page {
 		Quarter: run.Quarter.String(), Days: daysOf(run.Quarter), Version: clean(from.Version, longestWord),
 		Style: tag(pageColors() + pageStyle),
 	}
-	p.Verdict = c.verdict()
+	p.Headline, p.Verdict = c.headline(), c.verdict()
 	p.Tiles = c.tiles()
 	p.Change = c.change()
 	p.Maps, p.Legend, p.MapNotes = c.maps()

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"driftreach/geo"
 	"driftreach/internal/drift"
@@ -54,6 +55,44 @@ func (c *composer) reachNote() string {
 			c.summary.number(total, field.ReachAtRiskKmP10).Shown, c.summary.number(total, field.ReachAtRiskKmP90).Shown)
 	}
 	return note
+}
+
+// headline tells in plain words how much there is, how sure that is, which way it goes,
+// what of it rests on something else than a look, and what is due.
+func (c *composer) headline() []string {
+	s := c.summary
+	first := fmt.Sprintf("%s acres are live this quarter (%s to %s, allowing for error)%s.",
+		s.number(total, field.LiveAcres).Shown, s.number(total, field.LiveAcresP10).Shown, s.number(total, field.LiveAcresP90).Shown, c.direction())
+	rests := fmt.Sprintf("Of %s infested acres %s rest on the default patch", s.number(total, field.InfestedAcres).Shown, s.number(total, field.AssumedAcres).Shown)
+	if carried := s.cell(total, field.CarriedAcres); carried.Kind == result.Number && carried.Int > 0 {
+		rests += ", and nobody looked at " + s.number(total, field.CarriedAcres).Shown + " this quarter: these are as last known"
+	}
+	due, overdue := result.VisitsDue(c.run)
+	return []string{first, rests + ". " + fmt.Sprintf("%s due, %s overdue.", isOrAre(due, "visit"), grouped(float64(overdue), 0))}
+}
+
+// direction says which way live acreage goes, on the ground seen both times, as the end
+// of a sentence; blank where there is nothing to compare.
+func (c *composer) direction() string {
+	t, ok := c.trendOf(trend.Live)
+	if !ok || t.Quarters < 2 {
+		return ""
+	}
+	switch t.Direction {
+	case trend.Rising, trend.Falling:
+		return fmt.Sprintf("; on ground seen both times they are %s by %s acres a year", t.Direction, strings.TrimLeft(trend.SignedText(t.Slope), "+-−"))
+	case trend.TooFew:
+		return "; it is too early to tell a trend"
+	}
+	return "; on ground seen both times no trend shows"
+}
+
+// isOrAre counts things with the verb that goes with them.
+func isOrAre(n int, thing string) string {
+	if n == 1 {
+		return plural(n, thing) + " is"
+	}
+	return plural(n, thing) + " are"
 }
 
 // verdict tells the trend of live acreage in plain words, with its p, and beside it

@@ -96,8 +96,9 @@ func (m *markup) group(p *Page, group []section) {
 }
 
 func writeGlance(m *markup, p *Page) {
-	m.element(`<p class="lead">`, p.Verdict[0], "</p>\n")
-	m.notes(p.Verdict[1:]...)
+	m.element(`<p class="lead">`, p.Headline[0], "</p>\n")
+	m.notes(p.Headline[1:]...)
+	m.notes(p.Verdict...)
 	m.raw("<dl class=\"tiles\">\n")
 	for _, t := range p.Tiles {
 		m.element("<div><dt>", t.Label, `</dt><dd class="big">`)

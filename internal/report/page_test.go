@@ -357,3 +357,21 @@ func TestCarriedStandsHaveARing(t *testing.T) {
 		}
 	}
 }
+
+// The page begins with the acreage in plain words, which way it goes, and what it rests
+// on; no p among them. Of the worked history by hand.
+func TestHeadline(t *testing.T) {
+	for name, c := range map[string]struct {
+		history *trend.History
+		want    string
+	}{
+		"none":    {nil, `^[\d.]+ acres are live this quarter \([\d.]+ to [\d.]+, allowing for error\)\. Of [\d.]+ infested acres [\d.]+ rest on the default patch\. \d+ visits? (is|are) due, \d+ overdue\.$`},
+		"falling": {worked(t), `allowing for error\); on ground seen both times they are falling by 0\.558 acres a year\.`},
+		"flat":    {gappy(t), `allowing for error\); on ground seen both times no trend shows\.`},
+	} {
+		got := strings.Join(Compose(invented(1, 1, []string{"Side Water"}), Sources{History: c.history}).Headline, " ")
+		if !regexp.MustCompile(c.want).MatchString(got) || strings.Contains(got, "p =") {
+			t.Errorf("%s: %s", name, got)
+		}
+	}
+}
