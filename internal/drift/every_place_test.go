@@ -171,9 +171,10 @@ func (m *everyPlace) class(stands int, edge int32, at float64) (c Class, ok, sur
 // places all over them, whose reach covers each piece, which stand comes to its end first
 // and when, which stands one could come to, and how far it is to the sea.
 func TestReachesAtEveryPlace(t *testing.T) {
-	seen := map[string]int{}
+	seen, drawn := map[string]int{}, 0
 	rapid.Check(t, func(rt *rapid.T) {
 		const stands = 4
+		drawn++
 		net := drawNetwork(rt, t)
 		if rapid.Bool().Draw(rt, "lake") {
 			first := rapid.IntRange(0, len(net.On)-1).Draw(rt, "first on the lake")
@@ -214,8 +215,8 @@ func TestReachesAtEveryPlace(t *testing.T) {
 		}
 	})
 	for _, class := range []string{"possible", "low", "moderate", "high"} {
-		if seen[class] == 0 {
-			t.Errorf("no place was %s: the networks try too little", class)
+		if seen[class] == 0 && drawn >= 20 {
+			t.Errorf("no place was %s in %d networks: they try too little", class, drawn)
 		}
 	}
 }
