@@ -8,6 +8,7 @@ import (
 	"github.com/tidwall/rtree"
 
 	"driftreach/geo"
+	"driftreach/geo/disjoint"
 )
 
 // Gap is ground that areas of a set enclose and none of them holds.
@@ -22,10 +23,11 @@ type Gap struct {
 //
 // Edges that two neighbours have in common, one each way, drop out, so that of a
 // clean set only its outline and its gaps are left; the rest is cut where it
-// crosses. What is left runs with its area
+// crosses. Areas that overlap are united first. What is left runs with its area
 // on the left; loops are closed so that they touch and never cross, and one that
 // runs clockwise goes round a gap. n log n in vertices.
 func Gaps(areas []orb.MultiPolygon) []Gap {
+	areas = united(areas)
 	w := newBorders(areas)
 	var tree rtree.RTreeGN[float64, int32]
 	for i, area := range areas {
@@ -53,6 +55,58 @@ func Gaps(areas []orb.MultiPolygon) []Gap {
 	slices.SortFunc(out, func(a, b Gap) int { return compareRings(a.Ground[0], b.Ground[0]) })
 	return out
 }
+
+// sharedShare is the share of the smaller of two areas' boxes above which what they have
+// in common is an overlap. Our choice: far below what anybody draws, far above rounding.
+const sharedShare = 1e-9
+
+// united puts each group of areas that overlap in the place of its first, as one, and
+// nothing in the places of the others: borders inside of it would lead round no gap.
+func united(areas []orb.MultiPolygon) []orb.MultiPolygon {
+	sets := disjoint.NewSets(len(areas))
+	var tree rtree.RTreeGN[float64, int32]
+	var near []int32
+	overlap := false
+	for i, area := range areas {
+		if len(area) == 0 {
+			continue
+		}
+		box := area.Bound()
+		near = near[:0]
+		tree.Search(box.Min, box.Max, func(_, _ [2]float64, k int32) bool {
+			near = append(near, k)
+			return true
+		})
+		for _, k := range near {
+			least := sharedShare * min(boxArea(box), boxArea(areas[k].Bound()))
+			if sets.Find(k) != sets.Find(int32(i)) && float64(IntersectionArea(areas[k], area)) > least {
+				sets.Union(k, int32(i))
+				overlap = true
+			}
+		}
+		tree.Insert(box.Min, box.Max, int32(i))
+	}
+	if !overlap {
+		return areas
+	}
+	groups, first := map[int32][]orb.MultiPolygon{}, map[int32]int{}
+	for i, area := range areas {
+		g := sets.Find(int32(i))
+		if _, met := first[g]; !met {
+			first[g] = i
+		}
+		groups[g] = append(groups[g], area)
+	}
+	out := make([]orb.MultiPolygon, len(areas))
+	for g, i := range first {
+		if out[i] = groups[g][0]; len(groups[g]) > 1 {
+			out[i] = Union(groups[g], 1)
+		}
+	}
+	return out
+}
+
+func boxArea(b orb.Bound) float64 { return (b.Max[0] - b.Min[0]) * (b.Max[1] - b.Min[1]) }
 
 // empty says whether a piece of ground is held by areas to less than half, and is
 // more than rounding.
