@@ -4,6 +4,8 @@ import (
 	"strconv"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo/linear"
 )
 
 // mostLineBytes is the most a layer of lines takes. Our choice: four layers of a
@@ -115,17 +117,7 @@ func appendDot(b []byte, letter byte, d dot) []byte {
 // thinned keeps the vertices of a line that lie more than some steps off the
 // chords of those kept (Douglas & Peucker 1973).
 func thinned(line []dot, by float64) []dot {
-	keep := make([]bool, len(line))
-	keep[0], keep[len(line)-1] = true, true
-	spans := [][2]int{{0, len(line) - 1}}
-	for len(spans) > 0 {
-		s := spans[len(spans)-1]
-		spans = spans[:len(spans)-1]
-		if k := offChord(line, s[0], s[1], by); k > 0 {
-			keep[k] = true
-			spans = append(spans, [2]int{s[0], k}, [2]int{k, s[1]})
-		}
-	}
+	keep := linear.Kept(len(line), by, func(i int) (x, y float64) { return float64(line[i].x), float64(line[i].y) })
 	out := line[:0]
 	for i, d := range line {
 		if keep[i] {
@@ -133,26 +125,4 @@ func thinned(line []dot, by float64) []dot {
 		}
 	}
 	return out
-}
-
-// offChord returns the vertex between first and last that lies farthest off
-// their chord, 0 when none lies farther than by.
-func offChord(line []dot, first, last int, by float64) int {
-	a, b := line[first], line[last]
-	dx, dy := float64(b.x-a.x), float64(b.y-a.y)
-	long := dx*dx + dy*dy
-	far, at := by*by, 0
-	for i := first + 1; i < last; i++ {
-		x, y := float64(line[i].x-a.x), float64(line[i].y-a.y)
-		off := x*x + y*y
-		if long > 0 {
-			along := min(1, max(0, (x*dx+y*dy)/long))
-			ex, ey := x-along*dx, y-along*dy
-			off = ex*ex + ey*ey
-		}
-		if off > far {
-			far, at = off, i
-		}
-	}
-	return at
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo/linear"
 	"driftreach/internal/result"
 )
 
@@ -97,20 +98,7 @@ func differences(path [][2]int) []int {
 // thinned keeps the vertices that lie more than thin off the chords of those kept
 // (Douglas & Peucker 1973).
 func thinned(path [][2]int) [][2]int {
-	if len(path) < 3 {
-		return path
-	}
-	keep := make([]bool, len(path))
-	keep[0], keep[len(path)-1] = true, true
-	spans := [][2]int{{0, len(path) - 1}}
-	for len(spans) > 0 {
-		s := spans[len(spans)-1]
-		spans = spans[:len(spans)-1]
-		if k := farthest(path, s[0], s[1]); k > 0 {
-			keep[k] = true
-			spans = append(spans, [2]int{s[0], k}, [2]int{k, s[1]})
-		}
-	}
+	keep := linear.Kept(len(path), thin, func(i int) (x, y float64) { return float64(path[i][0]), float64(path[i][1]) })
 	var out [][2]int
 	for i, p := range path {
 		if keep[i] {
@@ -118,26 +106,4 @@ func thinned(path [][2]int) [][2]int {
 		}
 	}
 	return out
-}
-
-// farthest returns the vertex between first and last that lies farthest off their
-// chord, 0 when none lies farther than thin.
-func farthest(path [][2]int, first, last int) int {
-	a, b := path[first], path[last]
-	dx, dy := float64(b[0]-a[0]), float64(b[1]-a[1])
-	long := dx*dx + dy*dy
-	far, at := thin*thin, 0
-	for i := first + 1; i < last; i++ {
-		x, y := float64(path[i][0]-a[0]), float64(path[i][1]-a[1])
-		off := x*x + y*y
-		if long > 0 {
-			along := min(1, max(0, (x*dx+y*dy)/long))
-			ex, ey := x-along*dx, y-along*dy
-			off = ex*ex + ey*ey
-		}
-		if off > far {
-			far, at = off, i
-		}
-	}
-	return at
 }
