@@ -64,43 +64,26 @@ const sharedShare = 1e-9
 // nothing in the places of the others: borders inside of it would lead round no gap.
 func united(areas []orb.MultiPolygon) []orb.MultiPolygon {
 	sets := disjoint.NewSets(len(areas))
-	var tree rtree.RTreeGN[float64, int32]
-	var near []int32
 	overlap := false
-	for i, area := range areas {
-		if len(area) == 0 {
-			continue
+	eachMeeting(areas, func(k, i int32) bool {
+		least := sharedShare * min(boxArea(areas[k].Bound()), boxArea(areas[i].Bound()))
+		if sets.Find(k) != sets.Find(i) && float64(IntersectionArea(areas[k], areas[i])) > least {
+			overlap = sets.Union(k, i)
 		}
-		box := area.Bound()
-		near = near[:0]
-		tree.Search(box.Min, box.Max, func(_, _ [2]float64, k int32) bool {
-			near = append(near, k)
-			return true
-		})
-		for _, k := range near {
-			least := sharedShare * min(boxArea(box), boxArea(areas[k].Bound()))
-			if sets.Find(k) != sets.Find(int32(i)) && float64(IntersectionArea(areas[k], area)) > least {
-				sets.Union(k, int32(i))
-				overlap = true
-			}
-		}
-		tree.Insert(box.Min, box.Max, int32(i))
-	}
+		return true
+	})
 	if !overlap {
 		return areas
 	}
-	groups, first := map[int32][]orb.MultiPolygon{}, map[int32]int{}
+	groups := map[int32][]orb.MultiPolygon{} // by their first
 	for i, area := range areas {
 		g := sets.Find(int32(i))
-		if _, met := first[g]; !met {
-			first[g] = i
-		}
 		groups[g] = append(groups[g], area)
 	}
 	out := make([]orb.MultiPolygon, len(areas))
-	for g, i := range first {
-		if out[i] = groups[g][0]; len(groups[g]) > 1 {
-			out[i] = Union(groups[g], 1)
+	for g, group := range groups {
+		if out[g] = group[0]; len(group) > 1 {
+			out[g] = Union(group, 1)
 		}
 	}
 	return out

@@ -20,6 +20,22 @@ type Overlap struct {
 // all: after most it stops. Areas must be valid. About the time of reading each pair
 // of neighbours once.
 func Overlaps(areas []orb.MultiPolygon, least float64, most int) (out []Overlap, all bool) {
+	all = true
+	eachMeeting(areas, func(k, i int32) bool {
+		if IntersectionArea(areas[k], areas[i]) <= geo.SquareMeters(least) {
+			return true
+		}
+		if all = len(out) < most; all {
+			out = append(out, Overlap{k, i, Intersection(areas[k], areas[i])})
+		}
+		return all
+	})
+	return out, all
+}
+
+// eachMeeting calls do for every pair of areas whose boxes meet, k before i, by i and then
+// k, until it returns false.
+func eachMeeting(areas []orb.MultiPolygon, do func(k, i int32) bool) {
 	var tree rtree.RTreeGN[float64, int32]
 	var near []int32
 	for i, area := range areas {
@@ -34,15 +50,10 @@ func Overlaps(areas []orb.MultiPolygon, least float64, most int) (out []Overlap,
 		})
 		slices.Sort(near)
 		for _, k := range near {
-			if IntersectionArea(areas[k], area) <= geo.SquareMeters(least) {
-				continue
+			if !do(k, int32(i)) {
+				return
 			}
-			if len(out) == most {
-				return out, false
-			}
-			out = append(out, Overlap{k, int32(i), Intersection(areas[k], area)})
 		}
 		tree.Insert(box.Min, box.Max, int32(i))
 	}
-	return out, true
 }

@@ -1,0 +1,27 @@
+package linear
+
+import (
+	"slices"
+	"testing"
+)
+
+// Kept vertices by hand: of a line with a vertex 3 and one 6 off the chord of its ends
+// the second stays for 5; it parts the line, and the first then lies 1 off. Both stay for
+// less than that. A ring's chord is a point.
+func TestKeptByHand(t *testing.T) {
+	line := [][2]float64{{0, 0}, {100, 3}, {300, 6}, {400, 0}}
+	ring := [][2]float64{{0, 0}, {4, 0}, {4, 9}, {0, 0}}
+	for _, c := range []struct {
+		places [][2]float64
+		by     float64
+		want   []bool
+	}{
+		{line, 5, []bool{true, false, true, true}}, {line, 0.9, []bool{true, true, true, true}}, {line, 7, []bool{true, false, false, true}},
+		{ring, 3.5, []bool{true, true, true, true}}, {ring, 20, []bool{true, false, false, true}}, {line[:1], 5, []bool{true}}, {nil, 5, []bool{}},
+	} {
+		got := Kept(len(c.places), c.by, func(i int) (x, y float64) { return c.places[i][0], c.places[i][1] })
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%v by %v: %v, want %v", c.places, c.by, got, c.want)
+		}
+	}
+}
