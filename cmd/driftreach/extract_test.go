@@ -48,17 +48,19 @@ func extract(t *testing.T) string {
 	return path
 }
 
-// readmeExample writes the README's settings example of that name into dir.
-func readmeExample(t *testing.T, name, dir string) string {
+// pageExample writes the settings example of that name from the page on the
+// user's own data into dir.
+func pageExample(t *testing.T, name, dir string) string {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(top, "README.md"))
+	const page = "reference/your-data.md"
+	text, err := os.ReadFile(page)
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, rest, found := strings.Cut(string(text), "```toml\n# "+name+"\n")
 	example, _, closed := strings.Cut(rest, "```")
 	if !found || !closed {
-		t.Fatalf("README.md has no example %s", name)
+		t.Fatalf("%s has no example %s", page, name)
 	}
 	path := filepath.Join(dir, name)
 	if err := os.WriteFile(path, []byte(example), 0o666); err != nil {
@@ -95,7 +97,7 @@ func runExtract(t *testing.T, published []extractFeature, streams string) string
 	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
 	code := p.report(p.run([]string{
 		"batch", "--points", findsOn(t, published, dir), "--streams", streams, "--quarter", "2026Q3",
-		"--settings", readmeExample(t, "nhdplus.toml", dir), "--out", out, "--network", "--stage", "both",
+		"--settings", pageExample(t, "nhdplus.toml", dir), "--out", out, "--network", "--stage", "both",
 	}))
 	if code != exitDone {
 		t.Fatalf("exit code %d: %s", code, stderr.String())
@@ -103,11 +105,11 @@ func runExtract(t *testing.T, published []extractFeature, streams string) string
 	return out
 }
 
-// TestReadmeExampleReadsAnExtract: network.geojson carries the published
+// TestPageExampleReadsAnExtract: network.geojson carries the published
 // StreamOrde of all 746 flowlines, and Pathlength, ArbolateSu and TotDASqKM to
 // 0.001. Pathlength counts to the sea, from which the outlet is 333.790 km away;
 // river_km is 0 at the outlet.
-func TestReadmeExampleReadsAnExtract(t *testing.T) {
+func TestPageExampleReadsAnExtract(t *testing.T) {
 	streams := extract(t)
 	published := features(t, streams)
 	out := runExtract(t, published, streams)

@@ -46,7 +46,7 @@ func TestScatteredOnAnExtract(t *testing.T) {
 	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
 	if code := p.report(p.run([]string{
 		"batch", "--points", scattered(t, published, dir, 1), "--streams", streams, "--quarter", "2026Q3",
-		"--settings", readmeExample(t, "nhdplus.toml", dir), "--out", out,
+		"--settings", pageExample(t, "nhdplus.toml", dir), "--out", out,
 	})); code != exitDone {
 		t.Fatalf("exit code %d: %s", code, stderr.String())
 	}
