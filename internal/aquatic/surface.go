@@ -128,37 +128,3 @@ func (v *view) shoreZones(box orb.Bound) []orb.MultiPolygon {
 	}
 	return parts
 }
-
-// around returns every place on water or within the setback of its edge, with
-// longitudes that run on from middle rather than jump.
-func (w *Water) around(water orb.MultiPolygon, middle float64) orb.MultiPolygon {
-	out := near(water.Clone(), middle)
-	if w.setback == 0 {
-		return out
-	}
-	var shore []orb.LineString
-	for _, polygon := range water {
-		for _, ring := range polygon {
-			shore = appendStretches(shore, orb.LineString(ring))
-		}
-	}
-	reach := make([]geo.Meters, len(shore))
-	for i := range reach {
-		reach[i] = w.setback
-	}
-	return shape.Union([]orb.MultiPolygon{out, near(w.strips(shore, reach), middle)}, 1)
-}
-
-// appendStretches appends a path, cut where it comes into another degree square.
-func appendStretches(out []orb.LineString, path orb.LineString) []orb.LineString {
-	if compact(path.Bound()) {
-		return append(out, path)
-	}
-	from := 0
-	for i := 1; i < len(path)-1; i++ {
-		if squareOf(path[i]) != squareOf(path[from]) {
-			out, from = append(out, path[from:i+1]), i
-		}
-	}
-	return append(out, path[from:])
-}

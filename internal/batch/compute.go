@@ -36,11 +36,23 @@ import (
 // number of workers. The error is that of a cancelled context or of a setting out of
 // range.
 func Compute(ctx context.Context, in observed.Quarter, s settings.Settings, h host.Host) (*result.Run, error) {
+	return Finish(ctx, in, nil, s, h)
+}
+
+// Made is what was made elsewhere of one quarter's input: all that needs no more of it
+// than a part.
+type Made struct {
+	Stands []stand.Stand      // as stand.Measure has them, whatever their order
+	Zone   []orb.MultiPolygon // by piece of the zone: as drawn
+}
+
+// Finish is Compute of which some was made elsewhere; nil for nothing. It takes that over.
+func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Settings, h host.Host) (*result.Run, error) {
 	rules, err := s.Stages()
 	if err != nil {
 		return nil, err
 	}
-	c := computation{ctx: ctx, in: in, rules: rules, wanted: s.SurveyNext, assumed: s.AssumedFor(in.Given()), host: h}
+	c := computation{ctx: ctx, in: in, made: made, rules: rules, wanted: s.SurveyNext, assumed: s.AssumedFor(in.Given()), host: h}
 	goesOn := in.Previous != nil
 	err = c.atOnce(
 		[]stage{{"connect streams", c.connect}, {"draw aquatic zone", c.drawZone}},
@@ -74,6 +86,7 @@ func Compute(ctx context.Context, in observed.Quarter, s settings.Settings, h ho
 type computation struct {
 	ctx     context.Context
 	in      observed.Quarter
+	made    *Made // elsewhere; nil for nothing
 	rules   settings.Stages
 	wanted  settings.SurveyNextSettings
 	assumed []string // settings left at an assumed default
@@ -113,8 +126,14 @@ type computation struct {
 
 // mapStands clusters the records.
 func (c *computation) mapStands() (err error) {
-	c.stands, c.standOf, err = stand.Map(c.in.Records, c.in.Quarter, c.rules.Stands, c.host.Goroutines())
-	return err
+	var found []stand.Stand
+	if c.made != nil {
+		found = c.made.Stands
+	} else if found, err = stand.Measure(c.in.Records, c.rules.Stands, c.host.Goroutines()); err != nil {
+		return err
+	}
+	c.stands, c.standOf = stand.Number(found, len(c.in.Records), c.in.Quarter)
+	return nil
 }
 
 // connect makes the network and what lies along it.
@@ -135,6 +154,10 @@ func (c *computation) judge() error {
 
 // drawZone dissolves the zone for the map.
 func (c *computation) drawZone() error {
+	if c.made != nil {
+		c.zones = c.water.Join(c.made.Zone, c.host.Goroutines())
+		return nil
+	}
 	c.zones = c.water.Dissolve(c.host.Goroutines())
 	return nil
 }

@@ -1,6 +1,7 @@
 package stand
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -12,36 +13,57 @@ import (
 
 // Map returns the stands of one quarter and, by record, the index of its stand
 // (-1 for none). Records must be sorted by id; the answer is a function of the
-// set of records and of s, whatever the number of workers. Three acreages are
-// never mixed: canopy <= infested <= gross (USDA Forest Service Southwestern
-// Region TP-R3-16-26, 2014). Cost is that of the clustering, n log n, and of
-// the unions, near linear in the points of each stand.
+// set of records and of s, whatever the number of workers.
 func Map(records []survey.Record, q survey.Quarter, s Settings, workers int) ([]Stand, []int32, error) {
-	members, isolated, err := group(records, s, workers)
+	found, err := Measure(records, s, workers)
 	if err != nil {
 		return nil, nil, err
 	}
-	stands := make([]Stand, len(members))
-	of := make([]int32, len(records))
-	for i := range of {
-		of[i] = -1
+	stands, of := Number(found, len(records), q)
+	return stands, of, nil
+}
+
+// Measure returns the stands of the records, in the order of their smallest record and
+// without identities. Three acreages are never mixed: canopy <= infested <= gross (USDA
+// Forest Service Southwestern Region TP-R3-16-26, 2014). Records that no chain of steps
+// of the join distance leads to may as well be measured elsewhere: they make the same
+// stands there. Cost is that of the clustering, n log n, and of the unions, near linear
+// in the points of each stand.
+func Measure(records []survey.Record, s Settings, workers int) ([]Stand, error) {
+	members, isolated, err := group(records, s, workers)
+	if err != nil {
+		return nil, err
 	}
+	stands := make([]Stand, len(members))
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for _, span := range spans(members) {
 		tasks.Go(func() error {
 			for i := span[0]; i < span[1]; i++ {
 				stands[i] = Build(records, members[i], s)
-				stands[i].ID = ID(q, i+1)
 				stands[i].Isolated = isolated[i]
-				for _, m := range members[i] {
-					of[m] = int32(i)
-				}
 			}
 			return nil
 		})
 	}
-	return stands, of, tasks.Wait()
+	return stands, tasks.Wait()
+}
+
+// Number puts stands in the order of their smallest record, names them by it, and
+// returns by record the index of its stand (-1 for none). It takes the slice over.
+func Number(stands []Stand, records int, q survey.Quarter) ([]Stand, []int32) {
+	slices.SortFunc(stands, func(a, b Stand) int { return cmp.Compare(a.Members[0], b.Members[0]) })
+	of := make([]int32, records)
+	for i := range of {
+		of[i] = -1
+	}
+	for i := range stands {
+		stands[i].ID = ID(q, i+1)
+		for _, m := range stands[i].Members {
+			of[m] = int32(i)
+		}
+	}
+	return stands, of
 }
 
 // ID returns the identity of the nth stand first mapped in a quarter, counted from

@@ -1,0 +1,150 @@
+package aquatic
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+)
+
+// Piece is what of the zone is drawn by itself: centerlines that hang together, or one
+// surface. It needs nothing of the rest of the network.
+type Piece struct {
+	Paths   []orb.LineString // degrees
+	Reach   []geo.Meters     // by path: how far the zone extends from it
+	Water   orb.MultiPolygon // of a surface: its areas, degrees
+	Setback geo.Meters       // of a surface: how far the zone extends from its edge
+	Middle  float64          // longitudes run on from here rather than jump
+	Chord   geo.Meters       // how far the middle of a chord may lie under its arc
+}
+
+// Draw returns the zone of the piece in degrees. Centerlines are buffered together, in
+// a frame of their own or, where they stretch over more than a degree, one for each
+// degree square, so that widths are true to 1e-4 in a basin of any size; the edges of
+// surfaces likewise.
+func (p *Piece) Draw() orb.MultiPolygon {
+	if p.Water != nil {
+		return p.around()
+	}
+	return near(p.strips(p.Paths, p.Reach), p.Middle)
+}
+
+// strips returns every place within reach of the paths: drawn in one piece where a
+// frame serves them all.
+func (p *Piece) strips(paths []orb.LineString, reach []geo.Meters) orb.MultiPolygon {
+	if compact(orb.MultiLineString(paths).Bound()) {
+		return p.buffer(paths, reach)
+	}
+	squares := squares(paths)
+	parts := make([]orb.MultiPolygon, len(squares))
+	for i, square := range squares {
+		own, far := make([]orb.LineString, len(square)), make([]geo.Meters, len(square))
+		for k, at := range square {
+			own[k], far[k] = paths[at], reach[at]
+		}
+		parts[i] = near(p.buffer(own, far), paths[0][0][0])
+	}
+	return shape.Union(parts, 1)
+}
+
+// compact says whether a box of degrees fits a square of a degree of latitude.
+func compact(b orb.Bound) bool {
+	lon, lat := earth.LocalScale((b.Min[1] + b.Max[1]) / 2)
+	return b.Max[1]-b.Min[1] <= 1 && (b.Max[0]-b.Min[0])*lon <= lat
+}
+
+// squares groups paths by the square, a degree of latitude on a side, in which
+// they begin: within one, 80 km from its middle, a frame's scale is true to
+// 2e-5.
+func squares(paths []orb.LineString) [][]int32 {
+	at := make(map[square]int)
+	var out [][]int32
+	for p := range paths {
+		key := squareOf(paths[p][0])
+		i, met := at[key]
+		if !met {
+			i = len(out)
+			at[key] = i
+			out = append(out, nil)
+		}
+		out[i] = append(out[i], int32(p))
+	}
+	return out
+}
+
+type square struct{ column, row int }
+
+func squareOf(p orb.Point) square {
+	row := math.Floor(p[1])
+	lon, lat := earth.LocalScale(row + 0.5)
+	return square{int(math.Floor(p[0] * lon / lat)), int(row)}
+}
+
+// buffer draws the strips about paths near each other.
+func (p *Piece) buffer(paths []orb.LineString, reach []geo.Meters) orb.MultiPolygon {
+	var ends []orb.Point
+	for _, path := range paths {
+		ends = append(ends, path[0], path[len(path)-1])
+	}
+	frame := earth.NewFrame(earth.Center(ends))
+	lines := make([]orb.LineString, len(paths))
+	for i, path := range paths {
+		lines[i] = frame.ProjectLine(path)
+	}
+	return frame.Unproject(shape.DrawLines(lines, reach, p.Chord, 1))
+}
+
+// near returns a shape turned by the multiple of 360 degrees that brings it nearest a
+// longitude. It changes the shape itself.
+func near(mp orb.MultiPolygon, middle float64) orb.MultiPolygon {
+	if len(mp) == 0 {
+		return mp
+	}
+	at := mp[0][0][0][0]
+	if turn := at - middle - earth.Wrap(at-middle); turn != 0 {
+		for _, polygon := range mp {
+			for _, ring := range polygon {
+				for i := range ring {
+					ring[i][0] -= turn
+				}
+			}
+		}
+	}
+	return mp
+}
+
+// around returns every place on water or within the setback of its edge.
+func (p *Piece) around() orb.MultiPolygon {
+	out := near(p.Water.Clone(), p.Middle)
+	if p.Setback == 0 {
+		return out
+	}
+	var shore []orb.LineString
+	for _, polygon := range p.Water {
+		for _, ring := range polygon {
+			shore = appendStretches(shore, orb.LineString(ring))
+		}
+	}
+	reach := make([]geo.Meters, len(shore))
+	for i := range reach {
+		reach[i] = p.Setback
+	}
+	return shape.Union([]orb.MultiPolygon{out, near(p.strips(shore, reach), p.Middle)}, 1)
+}
+
+// appendStretches appends a path, cut where it comes into another degree square.
+func appendStretches(out []orb.LineString, path orb.LineString) []orb.LineString {
+	if compact(path.Bound()) {
+		return append(out, path)
+	}
+	from := 0
+	for i := 1; i < len(path)-1; i++ {
+		if squareOf(path[i]) != squareOf(path[from]) {
+			out, from = append(out, path[from:i+1]), i
+		}
+	}
+	return append(out, path[from:])
+}
