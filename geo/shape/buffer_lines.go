@@ -62,28 +62,21 @@ type lineGroup struct {
 }
 
 func groupLines(lines []orb.LineString, radius []geo.Meters) []lineGroup {
-	boxes := make([]orb.Bound, len(lines))
-	skip := make([]bool, len(lines))
+	var all lineGroup
+	var boxes []orb.Bound
 	for i, l := range lines {
-		r := float64(radius[i])
-		if skip[i] = len(l) == 0 || !(r > 0) || math.IsInf(r, 0) || !finiteLine(l); !skip[i] {
-			boxes[i] = l.Bound().Pad(r)
+		if r := float64(radius[i]); len(l) > 0 && r > 0 && !math.IsInf(r, 0) && finiteLine(l) {
+			all.lines, all.radius = append(all.lines, l), append(all.radius, r)
+			boxes = append(boxes, l.Bound().Pad(r))
 		}
 	}
-	parent := touchingBoxes(boxes, func(i int) bool { return skip[i] })
-	place := make([]int, len(lines))
-	var groups []lineGroup
-	for i, l := range lines {
-		if skip[i] {
-			continue
+	classes := Together(boxes)
+	groups := make([]lineGroup, len(classes))
+	for k, class := range classes {
+		g := &groups[k]
+		for _, i := range class {
+			g.lines, g.radius = append(g.lines, all.lines[i]), append(g.radius, all.radius[i])
 		}
-		root := parent.Find(int32(i))
-		if root == int32(i) {
-			place[i] = len(groups)
-			groups = append(groups, lineGroup{})
-		}
-		g := &groups[place[root]]
-		g.lines, g.radius = append(g.lines, l), append(g.radius, float64(radius[i]))
 	}
 	return groups
 }

@@ -28,24 +28,6 @@ func Gather(parts []orb.MultiPolygon) orb.MultiPolygon {
 	return normalize(slices.Concat(parts...))
 }
 
-// Together splits boxes into classes of those that touch, directly or through
-// others: indices ascending, classes in the order of their first. Near n log n,
-// also where very many meet.
-func Together(boxes []orb.Bound) [][]int32 {
-	parent := touchingBoxes(boxes, func(int) bool { return false })
-	place := make([]int, len(boxes))
-	var classes [][]int32
-	for i := range boxes {
-		root := parent.Find(int32(i))
-		if root == int32(i) {
-			place[i] = len(classes)
-			classes = append(classes, nil)
-		}
-		classes[place[root]] = append(classes[place[root]], int32(i))
-	}
-	return classes
-}
-
 // splitPolygons returns the polygons of all parts, each with an area, in
 // normal order so that the result does not hang on the order given.
 func splitPolygons(parts []orb.MultiPolygon) []orb.Polygon {

@@ -30,22 +30,37 @@ type branch struct {
 // perBranch is how many boxes or branches one branch holds. Our choice.
 const perBranch = 8
 
-// touchingBoxes returns each box's class, by its smallest index. Boxes that skip tells of stay alone. Near n log n.
-func touchingBoxes(boxes []orb.Bound, skip func(i int) bool) disjoint.Sets {
-	h := &boxTree{boxes: boxes, parent: disjoint.NewSets(len(boxes))}
-	for i := range boxes {
-		if !skip(i) {
-			h.leaves = append(h.leaves, int32(i))
-		}
+// Together splits boxes into classes of those that touch, directly or through
+// others: indices ascending, classes in the order of their first. Near n log n,
+// also where very many meet.
+func Together(boxes []orb.Bound) [][]int32 {
+	if len(boxes) == 0 {
+		return nil
 	}
-	if len(h.leaves) == 0 {
-		return h.parent
+	h := &boxTree{boxes: boxes, parent: disjoint.NewSets(len(boxes)), leaves: make([]int32, len(boxes))}
+	for i := range boxes {
+		h.leaves[i] = int32(i)
 	}
 	h.build()
 	for _, i := range h.leaves {
 		h.look(len(h.levels)-1, 0, i)
 	}
-	return h.parent
+	return h.classes()
+}
+
+// classes lists the members of each class.
+func (h *boxTree) classes() [][]int32 {
+	place := make([]int, len(h.boxes))
+	var classes [][]int32
+	for i := range h.boxes {
+		root := h.parent.Find(int32(i))
+		if root == int32(i) {
+			place[i] = len(classes)
+			classes = append(classes, nil)
+		}
+		classes[place[root]] = append(classes[place[root]], int32(i))
+	}
+	return classes
 }
 
 // build sorts the leaves into strips by their middle, and each strip across, and
