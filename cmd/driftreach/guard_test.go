@@ -17,6 +17,7 @@ import (
 	"driftreach/internal/observed"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // A stand whose acreage is no number, by a fault of the program's own that no input
@@ -25,7 +26,7 @@ import (
 // batch that stood there is as it was.
 func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
 	read := func(name, text string) observed.Files {
-		return observed.Files{Sources: []format.Source{format.FromReader(name, strings.NewReader(text))}}
+		return observed.Files{Sources: []format.Source{testkit.Source(name, strings.NewReader(text))}}
 	}
 	in := observed.Inputs{
 		Of: map[string]observed.Files{

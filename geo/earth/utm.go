@@ -57,7 +57,3 @@ func UTMOf(p orb.Point) (UTMPlace, error) {
 	band := utmBands[min(int(math.Floor(lat/8))+10, len(utmBands)-1)]
 	return UTMPlace{Zone: zone, Band: band, Easting: geo.Meters(xy[0]), Northing: geo.Meters(xy[1])}, nil
 }
-
-// South says whether the place is south of the equator, where northings count from
-// 10,000 km.
-func (u UTMPlace) South() bool { return u.Band < 'N' }

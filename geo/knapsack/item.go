@@ -53,15 +53,6 @@ type Choice struct {
 	Exact       bool    // no set that fits has a value above Value, to rounding
 }
 
-// Gap returns by what share of the bound the value may fall short of the best
-// possible: 0 when exact.
-func (c Choice) Gap() float64 {
-	if c.Exact || c.Bound <= c.Value {
-		return 0
-	}
-	return (c.Bound - c.Value) / math.Abs(c.Bound)
-}
-
 // check panics on items that no caller should make: they are our own mistake.
 func check(items []Item, fixed []Fix) {
 	if fixed != nil && len(fixed) != len(items) {

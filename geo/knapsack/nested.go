@@ -33,24 +33,6 @@ func Nested(items []Item, opt Options) Pieces {
 	return out
 }
 
-// Bound returns the value that no set of a cost up to a budget can have more of,
-// to rounding: on the straight lines between nested sets. What is fixed in
-// counts as a whole.
-func (ps Pieces) Bound(budget float64) float64 {
-	value, cost := ps[0].Value, ps[0].Cost
-	for _, p := range ps[1:] {
-		left := max(0, budget-cost)
-		switch {
-		case p.Value < 0 || p.Value == 0 && p.Cost > 0:
-			return value
-		case p.Cost > left:
-			return value + p.Value*left/p.Cost
-		}
-		value, cost = value+p.Value, cost+p.Cost
-	}
-	return value
-}
-
 // all lists every node.
 func (g *graph) all() []int32 {
 	all := make([]int32, len(g.value))

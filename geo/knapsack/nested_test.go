@@ -37,7 +37,7 @@ func TestNestedAgainstEverySet(t *testing.T) {
 		sets := closedSets(items)
 		for budget := 0.0; budget < 60; budget += 1.5 {
 			want := mixture(sets, budget)
-			if got := pieces.Bound(budget); math.Abs(got-want) > 1e-9*max(1, math.Abs(want)) {
+			if got := boundOf(pieces, budget); math.Abs(got-want) > 1e-9*max(1, math.Abs(want)) {
 				t.Fatalf("bound at %g is %g, want %g: %v", budget, got, want, pieces)
 			}
 		}

@@ -18,6 +18,7 @@ import (
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // ground lays the same small region out about a middle anywhere: a river with a
@@ -56,7 +57,7 @@ func ground(t *testing.T, middle orb.Point) *result.Run {
 		points += fmt.Sprintf("p%02d,%.9f,%.9f,2026-08-%02d,%d,%d\n", i, p[0], p[1], i+1, 100+40*i, 20+5*i)
 	}
 	read := func(name, text string) []format.Source {
-		return []format.Source{format.FromReader(name, strings.NewReader(text))}
+		return []format.Source{testkit.Source(name, strings.NewReader(text))}
 	}
 	ctx, s := context.Background(), settings.Default()
 	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: read("points.csv", points)}, "streams": {Sources: read("streams.geojson", streams)}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}

@@ -32,7 +32,7 @@ func TestPartsOfStandsAddUp(t *testing.T) {
 			ring := orb.Ring{corner(x, y), corner(x+w, y), corner(x+w, y+h), corner(x, y+h), corner(x, y)}
 			in.WorkGiven = true
 			in.Actions = append(in.Actions, treatment.Treatment{
-				Date: in.Quarter.End(), Placed: true, Position: corner(x+w/2, y+h/2), Ground: orb.MultiPolygon{{ring}}, TreatedAcres: math.NaN(), Application: treatment.NoApplication(),
+				Date: in.Quarter.End(), Placed: true, Position: corner(x+w/2, y+h/2), Ground: orb.MultiPolygon{{ring}}, TreatedAcres: math.NaN(), Application: treatment.Application{Amount: math.NaN(), Wind: math.NaN(), Temperature: math.NaN(), Hours: math.NaN()},
 			})
 		}
 		run, err := Compute(context.Background(), in, chainSettings(), host.Host{Workers: 1})

@@ -16,6 +16,7 @@ import (
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // riverside maps patches of 100 m2 (radius 5.64 m) whose middles lie metres east of
@@ -33,7 +34,7 @@ func riverside(t *testing.T, set func(*settings.Settings), properties string, ea
 		points += fmt.Sprintf("p%02d,%.9f,%.9f,2026-08-01,100,50\n", i, p[0], p[1])
 	}
 	read := func(name, text string) []format.Source {
-		return []format.Source{format.FromReader(name, strings.NewReader(text))}
+		return []format.Source{testkit.Source(name, strings.NewReader(text))}
 	}
 	s := settings.Default()
 	set(&s)

@@ -10,12 +10,12 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"driftreach/internal/format"
 	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 	"driftreach/internal/surveyed"
+	"driftreach/internal/testkit"
 )
 
 // programme follows the stands of a scenario from quarter to quarter, as batches
@@ -117,7 +117,7 @@ func (p *programme) read(files QuarterFiles) (survey.Quarter, []survey.Record) {
 	}
 	options := intake.DefaultOptions()
 	options.Quarter = q
-	read, _, err := intake.ReadPoints(format.FromReader(files.PointsFile(), bytes.NewReader(files.Points)), options)
+	read, _, err := intake.ReadPoints(testkit.Source(files.PointsFile(), bytes.NewReader(files.Points)), options)
 	if err != nil {
 		p.t.Fatal(err)
 	}

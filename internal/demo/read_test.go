@@ -5,10 +5,10 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
-	"driftreach/internal/format"
 	"driftreach/internal/intake"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // The program's own readers take every record of the demo: what the slips of
@@ -24,7 +24,7 @@ func TestReadersTakeEveryRecord(t *testing.T) {
 			}
 			options := intake.DefaultOptions()
 			options.Quarter = quarter
-			read, findings, err := intake.ReadPoints(format.FromReader(q.PointsFile(), bytes.NewReader(q.Points)), options)
+			read, findings, err := intake.ReadPoints(testkit.Source(q.PointsFile(), bytes.NewReader(q.Points)), options)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -46,7 +46,7 @@ func TestReadersTakeEveryRecord(t *testing.T) {
 func TestReadersTakeEveryStream(t *testing.T) {
 	for _, seed := range seeds {
 		s := made(seed)
-		read, findings, err := intake.ReadStreams(format.FromReader("streams.geojson", bytes.NewReader(s.Streams)), intake.DefaultOptions())
+		read, findings, err := intake.ReadStreams(testkit.Source("streams.geojson", bytes.NewReader(s.Streams)), intake.DefaultOptions())
 		if err != nil {
 			t.Fatal(err)
 		}

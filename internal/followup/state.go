@@ -28,9 +28,6 @@ func (s State) String() string {
 	return stateWords[ToTreat]
 }
 
-// States returns every state, in their order.
-func States() []State { return []State{ToTreat, LookAgain, TreatAgain, Watch, Released} }
-
 // parseState reads a word of the state column.
 func parseState(word string) (State, bool) {
 	for s, known := range stateWords {

@@ -22,11 +22,6 @@ type Source struct {
 	Progress func(bytes int64) // told how much was read so far; may be nil
 }
 
-// FromReader returns a source that reads r once.
-func FromReader(name string, r io.Reader) Source {
-	return Source{Name: name, Open: func() (io.ReadCloser, error) { return io.NopCloser(r), nil }}
-}
-
 // Part is another file that belongs to the one named, such as a Shapefile's table.
 type Part struct {
 	Ending string // as in ".dbf"

@@ -9,14 +9,14 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/column"
-	"driftreach/internal/format"
 	"driftreach/internal/stream"
+	"driftreach/internal/testkit"
 )
 
 // readBarriers reads a text and checks it as a batch of its own, as a run does.
 func readBarriers(t testing.TB, text string, o Options) ([]stream.Structure, []check.Finding, Barriers) {
 	t.Helper()
-	file, findings, err := ReadBarriers(format.FromReader("barriers", strings.NewReader(text)), o)
+	file, findings, err := ReadBarriers(testkit.Source("barriers", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatalf("reading failed: %v", err)
 	}
@@ -115,7 +115,7 @@ func TestBarriersUnusable(t *testing.T) {
 		{"no place", "barrier_id,kind\na,dam\n", "no columns for longitude and latitude"},
 		{"lines alone", unitFeature(`{}`, `{"type":"LineString","coordinates":[[1,2],[3,4]]}`), "no feature is a point or an area"},
 	} {
-		if _, _, err := ReadBarriers(format.FromReader("barriers", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
+		if _, _, err := ReadBarriers(testkit.Source("barriers", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}

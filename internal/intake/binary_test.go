@@ -16,12 +16,13 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/format/wellknown"
+	"driftreach/internal/testkit"
 	"driftreach/internal/testkit/layers"
 )
 
 // shapeSource is a Shapefile in memory.
 func shapeSource(shp, dbf []byte) format.Source {
-	s := format.FromReader("a.shp", bytes.NewReader(shp))
+	s := testkit.Source("a.shp", bytes.NewReader(shp))
 	s.Beside = func(ending string) (io.ReadCloser, error) {
 		if ending == ".dbf" && dbf != nil {
 			return io.NopCloser(bytes.NewReader(dbf)), nil
@@ -93,7 +94,7 @@ func TestRecordsOfDamagedFiles(t *testing.T) {
 }
 
 func from(b []byte) func() format.Source {
-	return func() format.Source { return format.FromReader("f", bytes.NewReader(b)) }
+	return func() format.Source { return testkit.Source("f", bytes.NewReader(b)) }
 }
 
 // TestManyRecords reads more records than the readers look at before they guess
@@ -139,7 +140,7 @@ func TestTable(t *testing.T) {
 		t.Errorf("with a deleted record: %v, %v", p.Records, err)
 	}
 	var unusable *format.UnusableError
-	if _, _, err := ReadPoints(format.FromReader("a.dbf", bytes.NewReader(dbf)), testOptions()); !errors.As(err, &unusable) || !strings.Contains(unusable.Found, "name the .shp") {
+	if _, _, err := ReadPoints(testkit.Source("a.dbf", bytes.NewReader(dbf)), testOptions()); !errors.As(err, &unusable) || !strings.Contains(unusable.Found, "name the .shp") {
 		t.Errorf("the table alone: %v", err)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // bad is what a number field makes of a text.
@@ -121,14 +122,14 @@ func TestChangedByte(t *testing.T) {
 func readAny(t testing.TB, text string) {
 	t.Helper()
 	var unusable *format.UnusableError
-	p, findings, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
+	p, findings, err := ReadPoints(testkit.Source("f", strings.NewReader(text)), testOptions())
 	switch {
 	case err != nil && !errors.As(err, &unusable):
 		t.Fatalf("%q: error %v is no UnusableError", text, err)
 	case err == nil && (p.Read != len(p.Records)+p.Rejected || p.Rejected != check.Count(findings, check.Error)):
 		t.Fatalf("%q: read %d, accepted %d, rejected %d, told %s", text, p.Read, len(p.Records), p.Rejected, codes(findings))
 	}
-	s, findings, err := ReadStreams(format.FromReader("f", strings.NewReader(text)), testOptions())
+	s, findings, err := ReadStreams(testkit.Source("f", strings.NewReader(text)), testOptions())
 	switch {
 	case err != nil && !errors.As(err, &unusable):
 		t.Fatalf("%q: error %v is no UnusableError", text, err)

@@ -7,7 +7,7 @@ import (
 
 	"driftreach/internal/column"
 	"driftreach/internal/correction"
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // TestCorrectionFields reads every field once, in a table and in GeoJSON without
@@ -20,7 +20,7 @@ func TestCorrectionFields(t *testing.T) {
 		"table":   "date,correction,occurrenceID,stand_id,other_stand_id,reason\n2026-08-10,look-alike,a4,,,a grass\n2026-08-11,same as,,2026Q2-0001,2026Q1-0004,\n",
 		"geojson": `{"type":"FeatureCollection","features":[{"type":"Feature","geometry":null,"properties":{"date":"2026-08-10","correction":"look-alike","occurrenceID":"a4","reason":"a grass"}},{"type":"Feature","geometry":null,"properties":{"date":"2026-08-11","correction":"same as","stand_id":"2026Q2-0001","other_stand_id":"2026Q1-0004"}}]}`,
 	} {
-		file, findings, err := ReadCorrections(format.FromReader("c", strings.NewReader(text)), testOptions())
+		file, findings, err := ReadCorrections(testkit.Source("c", strings.NewReader(text)), testOptions())
 		if err != nil || len(findings) > 0 || len(file.Rows) != 2 {
 			t.Fatalf("%s: %d rows, %v, %v", name, len(file.Rows), findings, err)
 		}
@@ -40,7 +40,7 @@ func TestCorrectionsProposed(t *testing.T) {
 	const text = "Reviewed,Verdict,Record ID,Stand,Same as,Why\n2026-08-10,hedge,a4,,,x\n2026-08-11,hedge,a5,,,y\n"
 	o := testOptions()
 	o.Trial = true
-	file, _, err := ReadCorrections(format.FromReader("c.csv", strings.NewReader(text)), o)
+	file, _, err := ReadCorrections(testkit.Source("c.csv", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,11 +53,11 @@ func TestCorrectionsProposed(t *testing.T) {
 	o = testOptions()
 	o.Mapping.Columns = map[string]column.Names{"date": {"Reviewed"}, "correction": {"Verdict"}, "occurrenceID": {"Record ID"}}
 	o.Mapping.Values = map[string]map[string]string{"correction": {"Hedge": "misidentified"}}
-	file, _, err = ReadCorrections(format.FromReader("c.csv", strings.NewReader(text)), o)
+	file, _, err = ReadCorrections(testkit.Source("c.csv", strings.NewReader(text)), o)
 	if err != nil || len(file.Rows) != 2 || file.Rows[1].Kind != correction.Misidentified || file.Rows[1].RecordID != "a5" {
 		t.Errorf("mapped: %+v, %v", file.Rows, err)
 	}
-	if _, _, err := ReadCorrections(format.FromReader("c.csv", strings.NewReader("date,correction\n2026-08-10,misidentified\n")), testOptions()); err == nil {
+	if _, _, err := ReadCorrections(testkit.Source("c.csv", strings.NewReader("date,correction\n2026-08-10,misidentified\n")), testOptions()); err == nil {
 		t.Error("a table that names nothing is read")
 	}
 }

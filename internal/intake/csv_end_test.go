@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // TestLineEnds: the end of the first line is that of all, and one CRLF at the end
@@ -17,7 +17,7 @@ func TestLineEnds(t *testing.T) {
 		"CR, in between CRLF": header + "\r" + a + "\r\n" + b + "\r", "CR, a header of two lines": "\"occurrenceID\"" + header[12:] + ",\"two\nlines\"\r" + a + ",1\r" + b + ",2",
 		"CRLF, a header of two lines": header + ",\"two\rlines\"\r\n" + a + ",1\r\n" + b + ",2\r\n",
 	} {
-		p, findings, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
+		p, findings, err := ReadPoints(testkit.Source("f", strings.NewReader(text)), testOptions())
 		if err != nil || len(p.Records) != 2 || p.Records[0].ID != "a" || p.Records[1].ID != "b" {
 			t.Errorf("%s: %v, %+v, %v", name, err, p.Records, findings)
 		}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // TestTitleAboveTheHeader: it is recognised, said and skipped by a setting; files
@@ -20,7 +21,7 @@ func TestTitleAboveTheHeader(t *testing.T) {
 		{"title, date and a blank line", "Cane survey\nprinted 2026-07-30\n\n", 3}, {"a blank line", "\n", 0}, {"quoted", "\"Cane survey, 2026\"\n", 1},
 	} {
 		text := c.above + rows
-		_, _, err := ReadPoints(format.FromReader("in/points.csv", strings.NewReader(text)), testOptions())
+		_, _, err := ReadPoints(testkit.Source("in/points.csv", strings.NewReader(text)), testOptions())
 		var unusable *format.UnusableError
 		if told := errors.As(err, &unusable); told != (c.skip > 0) {
 			t.Errorf("%s: %v", c.name, err)
@@ -30,17 +31,17 @@ func TestTitleAboveTheHeader(t *testing.T) {
 		}
 		trial := testOptions()
 		trial.Trial = true
-		if p, findings, err := ReadPoints(format.FromReader("in/points.csv", strings.NewReader(text)), trial); err != nil || p.Skip != c.skip || len(p.Records) != 2 || len(findings) > 0 {
+		if p, findings, err := ReadPoints(testkit.Source("in/points.csv", strings.NewReader(text)), trial); err != nil || p.Skip != c.skip || len(p.Records) != 2 || len(findings) > 0 {
 			t.Errorf("%s, on trial: %d skipped, want %d, %d records, %v, %v", c.name, p.Skip, c.skip, len(p.Records), findings, err)
 		}
 		o := testOptions()
 		o.SkipLines = c.skip
-		if p, findings, err := ReadPoints(format.FromReader("in/points.csv", strings.NewReader(text)), o); err != nil || len(p.Records) != 2 || len(findings) > 0 {
+		if p, findings, err := ReadPoints(testkit.Source("in/points.csv", strings.NewReader(text)), o); err != nil || len(p.Records) != 2 || len(findings) > 0 {
 			t.Errorf("%s, skipped: %d records, %v, %v", c.name, len(p.Records), findings, err)
 		}
 	}
 	for _, plain := range []string{"id,WKT\n1,\"POINT (1 2)\"\n2,\"POINT (1 3)\"\n", "lon,lat\n1,2,,\n3,4,,\n"} {
-		if p, _, err := ReadPoints(format.FromReader("points", strings.NewReader(plain)), testOptions()); err != nil || len(p.Records) != 2 {
+		if p, _, err := ReadPoints(testkit.Source("points", strings.NewReader(plain)), testOptions()); err != nil || len(p.Records) != 2 {
 			t.Errorf("%q: %d records, %v", plain, len(p.Records), err)
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/surveyed"
+	"driftreach/internal/testkit"
 	"driftreach/internal/treatment"
 )
 
@@ -110,7 +111,7 @@ func TestOthersOfGDAL(t *testing.T) {
 			false, false, "", takeCorrections},
 	} {
 		t.Run(name, func(t *testing.T) {
-			want, told, err := x.read(format.FromReader("layer", strings.NewReader(x.text)), testOptions())
+			want, told, err := x.read(testkit.Source("layer", strings.NewReader(x.text)), testOptions())
 			if err != nil || codes(told) != x.told {
 				t.Fatal(err, codes(told))
 			}

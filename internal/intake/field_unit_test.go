@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // TestUnitFactor: exact sizes by hand from NIST Special Publication 811.
@@ -49,7 +49,7 @@ func TestUnitsInFiles(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 	o.Mapping.Units = map[string]string{"length_km": "ac"}
-	if _, _, err := ReadStreams(format.FromReader("s", strings.NewReader(linesGeoJSON)), o); err == nil {
+	if _, _, err := ReadStreams(testkit.Source("s", strings.NewReader(linesGeoJSON)), o); err == nil {
 		t.Error("a length in acres is read")
 	}
 }

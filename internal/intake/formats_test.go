@@ -323,7 +323,7 @@ func TestArchive(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			o := testOptions()
 			o.Limits.Members = 5
-			s := format.FromReader("a.zip", bytes.NewReader(pack(c.members)))
+			s := testkit.Source("a.zip", bytes.NewReader(pack(c.members)))
 			s.Layer = c.layer
 			p, _, err := ReadPoints(s, o)
 			var unusable *format.UnusableError

@@ -26,10 +26,10 @@ func FuzzCheck(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		readAny(t, text)
-		if p, _, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
+		if p, _, err := ReadPoints(testkit.Source("f", strings.NewReader(text)), testOptions()); err == nil {
 			survey.Examine(p.Records, survey.DefaultOptions(quarter))
 		}
-		if s, _, err := ReadStreams(format.FromReader("f", strings.NewReader(text)), testOptions()); err == nil {
+		if s, _, err := ReadStreams(testkit.Source("f", strings.NewReader(text)), testOptions()); err == nil {
 			stream.Check(s.Centerlines, stream.Options{})
 		}
 	})
@@ -52,7 +52,7 @@ func FuzzOtherInputs(f *testing.F) {
 		f.Add(string(file))
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		source := func() format.Source { return format.FromReader("f", strings.NewReader(text)) }
+		source := func() format.Source { return testkit.Source("f", strings.NewReader(text)) }
 		adds := func(file File, kept, rejected int, err error) {
 			var unusable *format.UnusableError
 			if err != nil && !errors.As(err, &unusable) || err == nil && (file.Read != kept+file.Rejected || file.Rejected != rejected) {

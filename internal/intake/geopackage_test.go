@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 	"driftreach/internal/testkit/layers"
 )
 
@@ -24,18 +24,18 @@ func TestGeoPackageAttributes(t *testing.T) {
 		name, layer string
 		change      []string
 	}{{"named", "work", work}, {"alone", "", alone}, {"no table of geometry columns", "WORK", without}} {
-		s := format.FromReader("f.gpkg", bytes.NewReader(layers.GeoPackage(t, test.change...)))
+		s := testkit.Source("f.gpkg", bytes.NewReader(layers.GeoPackage(t, test.change...)))
 		s.Layer = test.layer
 		got, findings, err := ReadTreatments(s, testOptions())
 		if err != nil || got.Read != 2 || got.Rejected != 0 || len(got.Actions) != 2 || got.Actions[1].StandID != "S-2" {
 			t.Errorf("%s: %v, %+v, %v", test.name, err, got, findings)
 		}
 	}
-	p, _, err := ReadPoints(format.FromReader("f.gpkg", bytes.NewReader(layers.GeoPackage(t, work...))), testOptions())
+	p, _, err := ReadPoints(testkit.Source("f.gpkg", bytes.NewReader(layers.GeoPackage(t, work...))), testOptions())
 	if err != nil || p.Read != 2 {
 		t.Errorf("the layer beside the table: %v, %d read", err, p.Read)
 	}
-	s := format.FromReader("f.gpkg:nothing", bytes.NewReader(layers.GeoPackage(t, work...)))
+	s := testkit.Source("f.gpkg:nothing", bytes.NewReader(layers.GeoPackage(t, work...)))
 	s.Layer = "nothing"
 	if _, _, err := ReadPoints(s, testOptions()); err == nil || !strings.Contains(err.Error(), "it has finds, work") {
 		t.Errorf("a layer that is not there: %v", err)

@@ -7,7 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
 
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // TestKMLByHand: white space round commas, as people write it, is none; and what
@@ -21,7 +21,7 @@ func TestKMLByHand(t *testing.T) {
 		"1 2":                     nil,
 	} {
 		kml := "<kml><Placemark><LineString><coordinates>" + text + "</coordinates></LineString></Placemark></kml>"
-		s, findings, err := ReadStreams(format.FromReader("f", strings.NewReader(kml)), testOptions())
+		s, findings, err := ReadStreams(testkit.Source("f", strings.NewReader(kml)), testOptions())
 		if err != nil || len(s.Centerlines) != min(len(want), 1) {
 			t.Errorf("%q: %v, %d lines, %v", text, err, len(s.Centerlines), findings)
 			continue
@@ -38,7 +38,7 @@ func TestKMLByHand(t *testing.T) {
 // write it, leaves the track.
 func TestKMLBlankPoint(t *testing.T) {
 	kml := `<kml><Placemark><Point><coordinates/></Point><Track><coord>1 2 0</coord><coord>3 4 0</coord></Track></Placemark></kml>`
-	s, findings, err := ReadStreams(format.FromReader("f", strings.NewReader(kml)), testOptions())
+	s, findings, err := ReadStreams(testkit.Source("f", strings.NewReader(kml)), testOptions())
 	if err != nil || len(s.Centerlines) != 1 {
 		t.Errorf("%v, %d lines, %v", err, len(s.Centerlines), findings)
 	}
@@ -53,7 +53,7 @@ func TestKMLSchema(t *testing.T) {
 	} {
 		kml := `<kml><Document>` + schema + `<S_finds><name>a</name><recordedBy>N. N.</recordedBy><Point><coordinates>1,2</coordinates></Point></S_finds>
 			<Placemark><name>b</name><Point><coordinates>1,2</coordinates></Point></Placemark><S_other><Point><coordinates>1,2</coordinates></Point></S_other></Document></kml>`
-		p, findings, err := ReadPoints(format.FromReader("f", strings.NewReader(kml)), testOptions())
+		p, findings, err := ReadPoints(testkit.Source("f", strings.NewReader(kml)), testOptions())
 		if err != nil || len(p.Records) != 2 || p.Records[0].Told().RecordedBy != "N. N." {
 			t.Errorf("%v, %+v, %v", err, p.Records, findings)
 		}

@@ -22,6 +22,7 @@ import (
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/surveyed"
+	"driftreach/internal/testkit"
 	"driftreach/internal/testkit/malformed"
 	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
@@ -83,7 +84,7 @@ func TestMalformed(t *testing.T) {
 
 // outcome reads a case and tells what came of it in one line.
 func outcome(c malformed.Case) string {
-	s := format.FromReader("f"+c.Ending, bytes.NewReader(c.Bytes))
+	s := testkit.Source("f"+c.Ending, bytes.NewReader(c.Bytes))
 	s.Size = int64(len(c.Bytes))
 	s.Beside = func(ending string) (io.ReadCloser, error) {
 		if b, ok := c.Beside[ending]; ok {

@@ -9,6 +9,7 @@ import (
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 func TestOptionsValidate(t *testing.T) {
@@ -24,7 +25,7 @@ func TestOptionsValidate(t *testing.T) {
 		if err := o.Validate(); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("without %s: %v", name, err)
 		}
-		if _, _, err := ReadPoints(format.FromReader("p", strings.NewReader(plainText)), o); err == nil {
+		if _, _, err := ReadPoints(testkit.Source("p", strings.NewReader(plainText)), o); err == nil {
 			t.Errorf("a file is read without a limit of %s", name)
 		}
 	}
@@ -49,7 +50,7 @@ func TestFindingsAlike(t *testing.T) {
 	o := testOptions()
 	o.Limits.FindingsAlike = 10
 	text := header + ",management_status\n" + strings.Repeat("r,1,2,2026-07-01,gone\n", 50)
-	_, findings, err := ReadPoints(format.FromReader("p", strings.NewReader(text)), o)
+	_, findings, err := ReadPoints(testkit.Source("p", strings.NewReader(text)), o)
 	if err != nil || len(findings) != 1 || !strings.HasPrefix(findings[0].Message, "50 records") {
 		t.Errorf("%v, %v", err, findings)
 	}

@@ -17,6 +17,7 @@ import (
 	"driftreach/internal/format/detect"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // parquetFolder has files of two writers that are none of ours, with what they
@@ -92,7 +93,7 @@ func parquetRows(t *testing.T, b []byte) ([]string, [][]string, error) {
 	t.Helper()
 	r := format.Reading{Name: "f", Limits: format.DefaultLimits(), Log: &check.Log{}}
 	var rows [][]string
-	in := format.NewInput(format.FromReader("f", bytes.NewReader(b)), bytes.NewReader(b), 1<<30)
+	in := format.NewInput(testkit.Source("f", bytes.NewReader(b)), bytes.NewReader(b), 1<<30)
 	err := detect.Read(&r, in, func(f *format.Feature) error {
 		var row []string
 		for _, c := range f.Cells {

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"driftreach/internal/check"
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // handParquet writes a table of one column of texts, required, unpacked and in one
@@ -63,7 +63,7 @@ func handParquet(column string, cells []string, texts map[string]string) []byte 
 func TestParquetLevelsOfNone(t *testing.T) {
 	geo := `{"version":"0.1.0","primary_column":"geometry","columns":{"geometry":{"encoding":"WKT"}}}`
 	b := handParquet("geometry", []string{"POINT(-118.25 34.05)", "POINT Z (-118.26 34.06 12)", ""}, map[string]string{"geo": geo})
-	p, findings, err := ReadPoints(format.FromReader("f", bytes.NewReader(b)), testOptions())
+	p, findings, err := ReadPoints(testkit.Source("f", bytes.NewReader(b)), testOptions())
 	if err != nil || p.Read != 3 || p.Rejected != 1 {
 		t.Fatalf("%v: %d read, %d rejected: %v", err, p.Read, p.Rejected, findings)
 	}
@@ -94,7 +94,7 @@ func TestParquetLevelsElsewhere(t *testing.T) {
 // its columns lie nowhere and are of no type.
 func TestParquetWithoutRows(t *testing.T) {
 	geo := `{"primary_column":"geometry","columns":{"geometry":{"encoding":"WKB","crs":null}}}`
-	p, findings, err := ReadPoints(format.FromReader("f", bytes.NewReader(handParquet("geometry", nil, map[string]string{"geo": geo}))), testOptions())
+	p, findings, err := ReadPoints(testkit.Source("f", bytes.NewReader(handParquet("geometry", nil, map[string]string{"geo": geo}))), testOptions())
 	if err != nil || p.Read != 0 {
 		t.Fatalf("%v: %d read", err, p.Read)
 	}

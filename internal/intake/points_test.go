@@ -12,8 +12,8 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/internal/column"
-	"driftreach/internal/format"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // TestPointFields reads every field once; values by hand.
@@ -109,7 +109,7 @@ func TestDuplicateHeader(t *testing.T) {
 
 func TestMergePoints(t *testing.T) {
 	read := func(text string) Points {
-		p, _, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
+		p, _, err := ReadPoints(testkit.Source("f", strings.NewReader(text)), testOptions())
 		if err != nil {
 			t.Fatal(err)
 		}

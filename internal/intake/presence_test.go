@@ -9,6 +9,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/column"
 	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // sheet is a survey of finds and absences under a column of that name.
@@ -43,7 +44,7 @@ func TestPresenceByName(t *testing.T) {
 		{"Seen", []string{"yes", "no", "no", "yes"}, "+--+"}, {"Fund", []string{"ja", "nein", "nein", "ja"}, "+--+"}, {"Found?", []string{"yes", "no", "", "yes"}, "+-++"},
 		{"Result", []string{"detected", "not detected", "", "detected"}, "+-++"}, {"Present", []string{"no", "no", "no", "no"}, "----"},
 	} {
-		p, findings, err := ReadPoints(format.FromReader("points", strings.NewReader(sheet(c.column, c.words...))), testOptions())
+		p, findings, err := ReadPoints(testkit.Source("points", strings.NewReader(sheet(c.column, c.words...))), testOptions())
 		if err != nil {
 			t.Errorf("%s: %v", c.column, err)
 			continue
@@ -56,7 +57,7 @@ func TestPresenceByName(t *testing.T) {
 		}
 		o := testOptions()
 		o.Mapping.Columns = single(map[string]string{"occurrenceStatus": c.column})
-		again, findings, err := ReadPoints(format.FromReader("points", strings.NewReader(sheet(c.column, c.words...))), o)
+		again, findings, err := ReadPoints(testkit.Source("points", strings.NewReader(sheet(c.column, c.words...))), o)
 		if err != nil || len(findings) > 0 || found(again) != c.want {
 			t.Errorf("%s, as proposed: %s, %v, %v", c.column, found(again), findings, err)
 		}
@@ -78,14 +79,14 @@ func TestPresenceStops(t *testing.T) {
 		{"Found", `occurrenceStatus = ""`, []string{"7", "3", "0"}},
 	} {
 		text := sheet(c.column, c.words...)
-		_, _, err := ReadPoints(format.FromReader("points", strings.NewReader(text)), testOptions())
+		_, _, err := ReadPoints(testkit.Source("points", strings.NewReader(text)), testOptions())
 		var unusable *format.UnusableError
 		if !errors.As(err, &unusable) || !strings.Contains(unusable.Remedy, c.remedy) {
 			t.Errorf("%s %v: %v, want the remedy %s", c.column, c.words, unusable, c.remedy)
 		}
 		o := testOptions()
 		o.Trial = true
-		p, _, err := ReadPoints(format.FromReader("points", strings.NewReader(text)), o)
+		p, _, err := ReadPoints(testkit.Source("points", strings.NewReader(text)), o)
 		if err != nil || len(p.Stops) == 0 || len(p.Records) != 3 {
 			t.Errorf("%s, on trial: %d records, stops %v, %v", c.column, len(p.Records), p.Stops, err)
 		}
@@ -93,14 +94,14 @@ func TestPresenceStops(t *testing.T) {
 	// with the words mapped it is read
 	o := testOptions()
 	o.Mapping.Values = map[string]map[string]string{"occurrenceStatus": {"": "notDetected"}}
-	p, _, err := ReadPoints(format.FromReader("points", strings.NewReader(sheet("Found", "x", "", "x"))), o)
+	p, _, err := ReadPoints(testkit.Source("points", strings.NewReader(sheet("Found", "x", "", "x"))), o)
 	if err != nil || found(p) != "+-+" {
 		t.Errorf("%s, %v", found(p), err)
 	}
 	// and one that says something else is left alone
 	o = testOptions()
 	o.Mapping.Columns = map[string]column.Names{"occurrenceStatus": {""}}
-	if p, findings, err := ReadPoints(format.FromReader("points", strings.NewReader(sheet("Found", "7", "3", "0"))), o); err != nil || found(p) != "+++" || len(findings) > 0 {
+	if p, findings, err := ReadPoints(testkit.Source("points", strings.NewReader(sheet("Found", "7", "3", "0"))), o); err != nil || found(p) != "+++" || len(findings) > 0 {
 		t.Errorf("%s, %v, %v", found(p), findings, err)
 	}
 }
@@ -118,7 +119,7 @@ func TestColumnsThatSayNothingOfPresence(t *testing.T) {
 		{"Found", "", []string{"2026-07-01", "2026-07-02", "2026-07-01", "2026-07-03"}}, {"Found by", "", []string{"a", "b", "c", "a"}},
 		{"Remarks", "", []string{"absent", "by the ford", "under the bridge", "tall"}}, {"Wildlife present", "column-two-valued", []string{"yes", "no", "yes", "no"}}, {"Plant", "", []string{"found", "found", "found", "found"}},
 	} {
-		p, findings, err := ReadPoints(format.FromReader("points", strings.NewReader(sheet(c.column, c.words...))), testOptions())
+		p, findings, err := ReadPoints(testkit.Source("points", strings.NewReader(sheet(c.column, c.words...))), testOptions())
 		if err != nil || codes(findings) != c.want || found(p) != "++++" {
 			t.Errorf("%s: %s, want %s; %s, %v", c.column, codes(findings), c.want, found(p), err)
 		}
@@ -134,12 +135,12 @@ func TestTwoValuesLate(t *testing.T) {
 	for i := range words {
 		words[i] = []string{"open", "shut"}[i%2]
 	}
-	p, findings, err := ReadPoints(format.FromReader("points", strings.NewReader(sheet("Gate", words...))), testOptions())
+	p, findings, err := ReadPoints(testkit.Source("points", strings.NewReader(sheet("Gate", words...))), testOptions())
 	if err != nil || codes(findings) != "column-two-valued" || !strings.Contains(findings[0].Message, "open 750 times and shut 750 times") {
 		t.Errorf("%v, %v, %v", codes(findings), findings, err)
 	}
 	words[1400] = "locked"
-	if _, findings, _ = ReadPoints(format.FromReader("points", strings.NewReader(sheet("Gate", words...))), testOptions()); len(findings) > 0 {
+	if _, findings, _ = ReadPoints(testkit.Source("points", strings.NewReader(sheet("Gate", words...))), testOptions()); len(findings) > 0 {
 		t.Errorf("%v", findings)
 	}
 	_ = p
@@ -152,7 +153,7 @@ func TestPresenceWhateverTheOrder(t *testing.T) {
 		var told string
 		for shift := range words {
 			turned := append(append([]string(nil), words[shift:]...), words[:shift]...)
-			p, findings, err := ReadPoints(format.FromReader("points", strings.NewReader(sheet("Status", turned...))), testOptions())
+			p, findings, err := ReadPoints(testkit.Source("points", strings.NewReader(sheet("Status", turned...))), testOptions())
 			said := fmt.Sprint(err, len(findings), strings.Count(found(p), "+"))
 			for _, f := range findings {
 				said += f.Message

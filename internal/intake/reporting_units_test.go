@@ -12,14 +12,14 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
 	"driftreach/internal/column"
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 	"driftreach/internal/unit"
 )
 
 // readUnits reads a text and checks it as a batch of its own, as a run does.
 func readUnits(t testing.TB, text string, o Options) ([]unit.Unit, []check.Finding, Units) {
 	t.Helper()
-	file, findings, err := ReadUnits(format.FromReader("units", strings.NewReader(text)), o)
+	file, findings, err := ReadUnits(testkit.Source("units", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatalf("reading failed: %v", err)
 	}
@@ -107,7 +107,7 @@ func TestUnitsUnusable(t *testing.T) {
 		{"points alone", unitFeature(`{}`, `{"type":"Point","coordinates":[1,2]}`), "no feature is an area"},
 		{"GPX", `<gpx><wpt lat="1" lon="2"/></gpx>`, "no feature is an area"},
 	} {
-		if _, _, err := ReadUnits(format.FromReader("units", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
+		if _, _, err := ReadUnits(testkit.Source("units", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}

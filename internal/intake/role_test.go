@@ -7,6 +7,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 	"driftreach/internal/work"
 )
 
@@ -43,7 +44,7 @@ func (s *shelf) Slots() []any { return []any{&s.works} }
 // check shows of them is told by field. By hand.
 func TestRoleReads(t *testing.T) {
 	file := func(name, rows string) format.Source {
-		return format.FromReader(name, strings.NewReader("work_id,kind,start_date,end_date,contact,decimalLongitude,decimalLatitude\n"+rows))
+		return testkit.Source(name, strings.NewReader("work_id,kind,start_date,end_date,contact,decimalLongitude,decimalLatitude\n"+rows))
 	}
 	var held shelf
 	taken, err := worksRole().Read(Given{
@@ -97,7 +98,7 @@ func TestKindsOfGeometry(t *testing.T) {
 		}
 		r, _ := RoleOf(c.role)
 		taken, err := r.Read(Given{
-			Sources: []format.Source{format.FromReader("f", strings.NewReader(text+"\n"+good+"\n"))},
+			Sources: []format.Source{testkit.Source("f", strings.NewReader(text+"\n"+good+"\n"))},
 			Options: func(format.Source) (Options, error) { return DefaultOptions(), nil },
 		})
 		if err != nil {

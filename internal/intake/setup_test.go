@@ -6,9 +6,9 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/column"
-	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // quarter is the quarter every test batch is of.
@@ -23,7 +23,7 @@ func testOptions() Options {
 // readPoints reads a text and checks it as a batch of its own, as a run does.
 func readPoints(t testing.TB, text string, o Options) ([]survey.Record, []check.Finding, Points) {
 	t.Helper()
-	p, findings, err := ReadPoints(format.FromReader("points", strings.NewReader(text)), o)
+	p, findings, err := ReadPoints(testkit.Source("points", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatalf("reading failed: %v", err)
 	}
@@ -45,7 +45,7 @@ func readPoints(t testing.TB, text string, o Options) ([]survey.Record, []check.
 
 func readStreams(t testing.TB, text string, o Options) ([]stream.Centerline, []check.Finding, Streams) {
 	t.Helper()
-	s, findings, err := ReadStreams(format.FromReader("streams", strings.NewReader(text)), o)
+	s, findings, err := ReadStreams(testkit.Source("streams", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatalf("reading failed: %v", err)
 	}

@@ -11,12 +11,13 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 	"driftreach/internal/testkit/layers"
 )
 
 // filesBeside is a Shapefile in memory with what lies beside it.
 func filesBeside(shp []byte, beside map[string][]byte) format.Source {
-	s := format.FromReader("a.shp", bytes.NewReader(shp))
+	s := testkit.Source("a.shp", bytes.NewReader(shp))
 	s.Beside = func(ending string) (io.ReadCloser, error) {
 		b, ok := beside[ending]
 		if !ok {

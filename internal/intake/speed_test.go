@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 	"driftreach/internal/testkit/layers"
 )
 
@@ -57,7 +58,7 @@ func BenchmarkReadPointsCSV(b *testing.B) {
 	b.SetBytes(int64(len(text)))
 	b.ReportAllocs()
 	for b.Loop() {
-		s := format.FromReader("points.csv", bytes.NewReader(text))
+		s := testkit.Source("points.csv", bytes.NewReader(text))
 		s.Size = int64(len(text))
 		p, findings, err := ReadPoints(s, DefaultOptions())
 		if err != nil || len(p.Records) != 100_000 || len(findings) > 0 {
@@ -71,7 +72,7 @@ func BenchmarkReadStreamsGeoJSON(b *testing.B) {
 	b.SetBytes(int64(len(text)))
 	b.ReportAllocs()
 	for b.Loop() {
-		s, findings, err := ReadStreams(format.FromReader("streams.geojson", bytes.NewReader(text)), DefaultOptions())
+		s, findings, err := ReadStreams(testkit.Source("streams.geojson", bytes.NewReader(text)), DefaultOptions())
 		if err != nil || len(s.Centerlines) != 20_000 || len(findings) > 0 {
 			b.Fatal(err, len(s.Centerlines), findings)
 		}
@@ -83,7 +84,7 @@ func BenchmarkCheckPoints(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		b.StopTimer()
-		p, _, _ := ReadPoints(format.FromReader("points.csv", bytes.NewReader(text)), DefaultOptions())
+		p, _, _ := ReadPoints(testkit.Source("points.csv", bytes.NewReader(text)), DefaultOptions())
 		rand.New(rand.NewPCG(5, 6)).Shuffle(len(p.Records), func(i, k int) { p.Records[i], p.Records[k] = p.Records[k], p.Records[i] })
 		b.StartTimer()
 		kept := survey.Examine(p.Records, survey.DefaultOptions(survey.Quarter{Year: 2026, Number: 3})).Records
@@ -98,7 +99,7 @@ func BenchmarkCheckStreams(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		b.StopTimer()
-		s, _, _ := ReadStreams(format.FromReader("streams.geojson", bytes.NewReader(text)), DefaultOptions())
+		s, _, _ := ReadStreams(testkit.Source("streams.geojson", bytes.NewReader(text)), DefaultOptions())
 		b.StartTimer()
 		kept, findings := stream.Check(s.Centerlines, stream.Options{})
 		if len(kept) != 20_000 {
@@ -112,7 +113,7 @@ func BenchmarkCheckStreams(b *testing.B) {
 func BenchmarkReadGeoPackage(b *testing.B) {
 	content := layers.GeoPackage(b, "WITH RECURSIVE n(i) AS (SELECT 3 UNION ALL SELECT i+1 FROM n WHERE i < 20000) INSERT INTO finds SELECT i, x'4750000100000000010100000000000000000025c00000000000804140', 'r' || i, '2026-07-02', i FROM n")
 	b.SetBytes(int64(len(content)))
-	readEach(b, func() format.Source { return format.FromReader("f", bytes.NewReader(content)) })
+	readEach(b, func() format.Source { return testkit.Source("f", bytes.NewReader(content)) })
 }
 
 func BenchmarkReadShapefile(b *testing.B) {
@@ -133,7 +134,7 @@ func BenchmarkReadKML(b *testing.B) {
 	}
 	text.WriteString("</Document></kml>")
 	b.SetBytes(int64(text.Len()))
-	readEach(b, func() format.Source { return format.FromReader("f", bytes.NewReader(text.Bytes())) })
+	readEach(b, func() format.Source { return testkit.Source("f", bytes.NewReader(text.Bytes())) })
 }
 
 func readEach(b *testing.B, source func() format.Source) {

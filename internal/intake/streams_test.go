@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
+	"driftreach/internal/testkit"
 )
 
 // TestBadStreams holds every named kind of bad line to its finding; a good
@@ -84,7 +85,7 @@ func TestStreamsUnusable(t *testing.T) {
 		// since columns of lines are read from tables, the message says what this one lacks
 		{"CSV", "stream_id,x,y\na,1,2\n", "a table without a column of lines"},
 	} {
-		_, _, err := ReadStreams(format.FromReader("s", strings.NewReader(c.text)), testOptions())
+		_, _, err := ReadStreams(testkit.Source("s", strings.NewReader(c.text)), testOptions())
 		var unusable *format.UnusableError
 		if !errors.As(err, &unusable) || !strings.Contains(unusable.Found, c.found) {
 			t.Errorf("%s: %v", c.name, err)

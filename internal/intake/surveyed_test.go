@@ -8,14 +8,14 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/column"
-	"driftreach/internal/format"
 	"driftreach/internal/surveyed"
+	"driftreach/internal/testkit"
 )
 
 // readSurveyed reads a text and checks it as a batch of its own, as a run does.
 func readSurveyed(t testing.TB, text string, o Options) ([]surveyed.Ground, []check.Finding, Surveyed) {
 	t.Helper()
-	file, findings, err := ReadSurveyed(format.FromReader("walked", strings.NewReader(text)), o)
+	file, findings, err := ReadSurveyed(testkit.Source("walked", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatalf("reading failed: %v", err)
 	}
@@ -127,7 +127,7 @@ func TestSurveyedUnusable(t *testing.T) {
 		{"points alone", unitFeature(`{}`, `{"type":"Point","coordinates":[1,2]}`), "no feature is a line or an area"},
 		{"waypoints alone", `<gpx><wpt lat="1" lon="2"/></gpx>`, "no tracks and no routes"},
 	} {
-		if _, _, err := ReadSurveyed(format.FromReader("walked", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
+		if _, _, err := ReadSurveyed(testkit.Source("walked", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}

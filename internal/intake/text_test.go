@@ -17,6 +17,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // plainText is the survey that every form of text below says.
@@ -114,7 +115,7 @@ func TestReadingInPieces(t *testing.T) {
 		records    int
 	}{{"CSV", csv, 3}, {"GeoJSON", json, 2}, {"lines", json + "\n" + json, 4}, {"broken line", json + "\n{\n" + json, 4}} {
 		t.Run(c.name, func(t *testing.T) {
-			p, _, err := ReadPoints(format.FromReader("points", strings.NewReader(c.text)), testOptions())
+			p, _, err := ReadPoints(testkit.Source("points", strings.NewReader(c.text)), testOptions())
 			if err != nil || len(p.Records) != c.records {
 				t.Fatalf("%d records, error %v", len(p.Records), err)
 			}
@@ -128,7 +129,7 @@ func TestReadingInPieces(t *testing.T) {
 func TestFileFacts(t *testing.T) {
 	text := string(pointsCSV(30_000))
 	var told int64
-	s := format.FromReader("points.csv", strings.NewReader(text))
+	s := testkit.Source("points.csv", strings.NewReader(text))
 	s.Progress = func(n int64) {
 		if n <= told {
 			t.Errorf("progress went from %d to %d", told, n)
@@ -192,7 +193,7 @@ func TestUnusable(t *testing.T) {
 		{"long text", `{"type":"Feature","properties":{"a":"` + strings.Repeat("y", 200) + `"},"geometry":null}`, small, "byte", "longer than limits.record_mb"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, _, err := ReadPoints(format.FromReader("in.dat", strings.NewReader(c.text)), c.options)
+			_, _, err := ReadPoints(testkit.Source("in.dat", strings.NewReader(c.text)), c.options)
 			var unusable *format.UnusableError
 			if c.name == "long row" { // a whole text in memory is judged by its columns first
 				if err != nil && !errors.As(err, &unusable) {
@@ -218,7 +219,7 @@ func TestLongRow(t *testing.T) {
 	o := testOptions()
 	o.Limits.RecordBytes = 1 << 18
 	text := header + "\na," + strings.Repeat("9", 1<<20)
-	_, _, err := ReadPoints(format.FromReader("in.csv", strings.NewReader(text)), o)
+	_, _, err := ReadPoints(testkit.Source("in.csv", strings.NewReader(text)), o)
 	var unusable *format.UnusableError
 	if !errors.As(err, &unusable) || unusable.Place != "line 2" || !strings.Contains(unusable.Found, "longer than the limit") {
 		t.Errorf("got %v", err)
@@ -229,7 +230,7 @@ func TestLongRow(t *testing.T) {
 func TestReadFails(t *testing.T) {
 	broken := errors.New("broken disk")
 	for _, text := range []string{header + "\na,1,2,", `{"type":"FeatureCollection","features":[`} {
-		_, _, err := ReadPoints(format.FromReader("in", io.MultiReader(strings.NewReader(text), iotest.ErrReader(broken))), testOptions())
+		_, _, err := ReadPoints(testkit.Source("in", io.MultiReader(strings.NewReader(text), iotest.ErrReader(broken))), testOptions())
 		if !errors.Is(err, broken) {
 			t.Errorf("%q: error %v, want the reader's own", text, err)
 		}
@@ -271,8 +272,8 @@ var padding = strings.Repeat(" \n", 2100)
 // inPieces wants the same from a text that comes byte by byte.
 func inPieces(t *testing.T, text string) {
 	text = padding + text
-	whole, told, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
-	pieces, toldAgain, errAgain := ReadPoints(format.FromReader("f", iotest.OneByteReader(strings.NewReader(text))), testOptions())
+	whole, told, err := ReadPoints(testkit.Source("f", strings.NewReader(text)), testOptions())
+	pieces, toldAgain, errAgain := ReadPoints(testkit.Source("f", iotest.OneByteReader(strings.NewReader(text))), testOptions())
 	if diff := cmp.Diff(whole, pieces, cmpopts.EquateNaNs()); diff != "" {
 		t.Fatalf("%q differs in pieces:\n%s", text, diff)
 	}

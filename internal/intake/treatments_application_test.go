@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"driftreach/internal/column"
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 	"driftreach/internal/treatment"
 )
 
@@ -34,7 +34,7 @@ func TestApplicationIsReadAsEntered(t *testing.T) {
 		"A 41,,nan,,,,,,,,,":                        "A 41|||||||||||number-not-finite",
 		"=cmd(),+1,1 1/2,gal,@x,-L,8:00,9:00,0,,0,": "=cmd()|+1|1.5 gal|@x|-L|8:00|9:00|0.000||0.00||",
 	} {
-		s := format.FromReader("t.csv", strings.NewReader(header+"2026-07-05,s1,"+row+"\n"))
+		s := testkit.Source("t.csv", strings.NewReader(header+"2026-07-05,s1,"+row+"\n"))
 		o := DefaultOptions()
 		o.Mapping = m
 		got, findings, err := ReadTreatments(s, o)
@@ -72,13 +72,13 @@ func applicationText(a treatment.Treatment) string {
 func TestApplicationIsProposed(t *testing.T) {
 	text := "Date Treated,Stand,Acres Treated,Product Name,Reg No,Gallons Used,Applied By,License No,Time In,Time Out,Wind (mph),Temp (F),Crew Hours\n" +
 		"2026-07-05,s1,0.5,A 41,524-1,2.5,N. N.,L-7,08:15,11:00,4,75,16\n2026-07-06,s2,0.4,A 41,524-1,2,N. N.,L-7,08:00,10:00,5,71,8\n"
-	_, _, err := ReadTreatments(format.FromReader("log.csv", strings.NewReader(text)), DefaultOptions())
+	_, _, err := ReadTreatments(testkit.Source("log.csv", strings.NewReader(text)), DefaultOptions())
 	if err == nil {
 		t.Fatal("a log whose stands have no column of ours is read without a mapping")
 	}
 	o := DefaultOptions()
 	o.Trial = true
-	got, _, err := ReadTreatments(format.FromReader("log.csv", strings.NewReader(text)), o)
+	got, _, err := ReadTreatments(testkit.Source("log.csv", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,14 +10,14 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/column"
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 	"driftreach/internal/treatment"
 )
 
 // readTreatments reads a text and checks it as a batch of its own, as a run does.
 func readTreatments(t testing.TB, text string, o Options) ([]treatment.Treatment, []check.Finding, Treatments) {
 	t.Helper()
-	file, findings, err := ReadTreatments(format.FromReader("work", strings.NewReader(text)), o)
+	file, findings, err := ReadTreatments(testkit.Source("work", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatalf("reading failed: %v", err)
 	}
@@ -131,7 +131,7 @@ func TestTreatmentsUnusable(t *testing.T) {
 		{"no place", "date,method\n2026-07-05,mowing\n", "no column for the stand and none for the position"},
 		{"lines alone", unitFeature(`{}`, `{"type":"LineString","coordinates":[[1,2],[3,4]]}`), "no feature is a point or an area"},
 	} {
-		if _, _, err := ReadTreatments(format.FromReader("work", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
+		if _, _, err := ReadTreatments(testkit.Source("work", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}

@@ -6,7 +6,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/column"
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 )
 
 // TestColumnsThatWereNotRead: a column that looks like a measure or a status and that
@@ -34,9 +34,9 @@ func TestColumnsThatWereNotRead(t *testing.T) {
 		var told []check.Finding
 		var err error
 		if c.streams {
-			_, told, err = ReadStreams(format.FromReader("f", strings.NewReader(c.text)), o)
+			_, told, err = ReadStreams(testkit.Source("f", strings.NewReader(c.text)), o)
 		} else {
-			_, told, err = ReadPoints(format.FromReader("f", strings.NewReader(c.text)), o)
+			_, told, err = ReadPoints(testkit.Source("f", strings.NewReader(c.text)), o)
 		}
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)

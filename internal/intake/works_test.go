@@ -8,14 +8,14 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/column"
-	"driftreach/internal/format"
+	"driftreach/internal/testkit"
 	"driftreach/internal/work"
 )
 
 // readWorks reads a text and checks it as a batch of its own, as a run does.
 func readWorks(t *testing.T, text string, o Options) ([]work.Work, []check.Finding, Works) {
 	t.Helper()
-	file, findings, err := ReadWorks(format.FromReader("works", strings.NewReader(text)), o)
+	file, findings, err := ReadWorks(testkit.Source("works", strings.NewReader(text)), o)
 	if err != nil {
 		t.Fatalf("reading failed: %v", err)
 	}
@@ -140,7 +140,7 @@ func TestWorksUnusable(t *testing.T) {
 		{"no position", "work_id,kind\na,mowing\n", "no columns for longitude and latitude"},
 		{"no shape that is known", `{"type":"Feature","properties":{},"geometry":{"type":"GeometryCollection","geometries":[]}}`, "no feature is a point, a line or an area"},
 	} {
-		if _, _, err := ReadWorks(format.FromReader("works", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
+		if _, _, err := ReadWorks(testkit.Source("works", strings.NewReader(c.text)), testOptions()); err == nil || !strings.Contains(err.Error(), c.found) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}

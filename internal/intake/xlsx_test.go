@@ -29,7 +29,7 @@ func TestSpreadsheet(t *testing.T) {
 	}
 	for _, c := range []struct{ from, flag, number string }{{"1900", "0", "46204"}, {"1904", "1", "44742"}} {
 		members["xl/workbook.xml"] = `<workbook xmlns:r="r"><workbookPr date1904="` + c.flag + `"/><sheets><sheet name="Finds" sheetId="1" r:id="rId1"/></sheets></workbook>`
-		p, _, err := ReadPoints(format.FromReader("f.xlsx", bytes.NewReader(layers.Book(strings.ReplaceAll(rows, "46204", c.number), members))), testOptions())
+		p, _, err := ReadPoints(testkit.Source("f.xlsx", bytes.NewReader(layers.Book(strings.ReplaceAll(rows, "46204", c.number), members))), testOptions())
 		if err != nil || len(p.Records) != 3 {
 			t.Fatalf("days from %s: %d records, %v", c.from, len(p.Records), err)
 		}
@@ -50,7 +50,7 @@ func TestSpreadsheetsOfGDAL(t *testing.T) {
 	if out, err := exec.Command("ogr2ogr", "-f", "XLSX", "-oo", "AUTODETECT_TYPE=YES", dir+"/finds.xlsx", from).CombinedOutput(); err != nil {
 		t.Fatalf("ogr2ogr: %v: %s", err, out)
 	}
-	want, _, err := ReadPoints(format.FromReader("points", strings.NewReader(csv)), testOptions())
+	want, _, err := ReadPoints(testkit.Source("points", strings.NewReader(csv)), testOptions())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +89,7 @@ func TestHostileSpreadsheets(t *testing.T) {
 		"a header of nothing":         {`<row r="1"><c r="A1" t="s"/></row>`, nil, "no sheet that is shown holds anything"},
 		"a chart in place of a sheet": {good, map[string]string{"xl/_rels/workbook.xml.rels": `<Relationships><Relationship Id="rId1" Target="../other.xml"/></Relationships>`}, "no sheet that is shown"},
 	} {
-		_, _, err := ReadPoints(format.FromReader("f.xlsx", bytes.NewReader(layers.Book(c.rows, c.members))), testOptions())
+		_, _, err := ReadPoints(testkit.Source("f.xlsx", bytes.NewReader(layers.Book(c.rows, c.members))), testOptions())
 		var unusable *format.UnusableError
 		if !errors.As(err, &unusable) || unusable.Remedy == "" || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q", name, err, c.want)
@@ -105,7 +105,7 @@ func TestOtherSpreadsheets(t *testing.T) {
 	fmt.Fprint(w, "<office/>")
 	z.Close()
 	for _, text := range []string{"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", ods.String()} {
-		_, _, err := ReadPoints(format.FromReader("f", strings.NewReader(text)), testOptions())
+		_, _, err := ReadPoints(testkit.Source("f", strings.NewReader(text)), testOptions())
 		var unusable *format.UnusableError
 		if !errors.As(err, &unusable) || !strings.Contains(unusable.Remedy, ".xlsx") || !strings.Contains(unusable.Found, "spreadsheet") {
 			t.Errorf("%v", err)

@@ -93,7 +93,7 @@ func addVisits(run *result.Run) {
 	run.FollowUp = followup.DefaultSettings()
 	end := run.Quarter.End()
 	for k, text := range nasty {
-		for _, state := range followup.States() {
+		for state := followup.ToTreat; state <= followup.Released; state++ {
 			s := sites[k%len(sites)]
 			v := result.Visit{Stand: int32(k%(len(run.Stands)+1)) - 1, Row: followup.Row{
 				StandID: fmt.Sprintf("2025Q1-%02d%02d", k, state), Earlier: []string{"2024Q1-0001", "2024Q2-0001"}[:k%3], State: state,

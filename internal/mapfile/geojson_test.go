@@ -213,8 +213,8 @@ func TestGeoJSONMutantsAreCaught(t *testing.T) {
 		t.Fatal(err)
 	}
 	within := validate.Bounds{West: -24, South: -40, East: -179, North: 80}
-	if err := validate.GeoJSON(data, within).Err(); err != nil {
-		t.Fatal(err)
+	if found := validate.GeoJSON(data, within).Problems; len(found) > 0 {
+		t.Fatal(found)
 	}
 	first := "[[[[-20.4995,-34.25],"
 	for _, m := range []struct{ name, old, new string }{

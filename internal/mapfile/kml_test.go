@@ -115,8 +115,8 @@ func TestKMLMutantsAreCaught(t *testing.T) {
 	doc := string(fixtureKML(t, fixture()))
 	// the fixture's places, eastward from 24 W; a swapped first stand is west of it
 	within := validate.Bounds{West: -24, South: -40, East: -179, North: 80}
-	if err := validate.KML([]byte(doc), within).Err(); err != nil {
-		t.Fatal(err)
+	if found := validate.KML([]byte(doc), within).Problems; len(found) > 0 {
+		t.Fatal(found)
 	}
 	for _, m := range kmlMutants {
 		t.Run(m.name, func(t *testing.T) {

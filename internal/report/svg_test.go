@@ -12,6 +12,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
@@ -223,7 +224,7 @@ func TestRangesOfThePicture(t *testing.T) {
 	h := worked(t)
 	for i := range h.Sections {
 		for _, f := range h.Sections[i].Figures {
-			f.SetRange(trend.Live, f[trend.Live]*3/4, f[trend.Live]*3/2)
+			f[measureOf(t, field.LiveAcresP10)], f[measureOf(t, field.LiveAcresP90)] = f[trend.Live]*3/4, f[trend.Live]*3/2
 		}
 	}
 	all := withClass(elements(t, picture(t, h)), "range live")

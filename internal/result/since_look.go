@@ -151,7 +151,7 @@ func sinceLookFields(rows []Sum) []Field {
 func (s *sinceLook) Infested() int64 { return s.change[1] }
 
 // live is the change of infested acres of stands that are neither treated nor dead.
-func (s *sinceLook) live() int64 { return s.change[1] - s.change[4] - s.change[5] }
+func (s *sinceLook) live() int64 { return s.Infested() - s.change[4] - s.change[5] }
 
 func sinceLookField(name, label, of string, change func(i int) int64) Field {
 	return Field{name + "_since_last_look_acres", label + ", since the last look", Acres, Number, "Change of " + of, "",

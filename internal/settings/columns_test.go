@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/intake"
+	"driftreach/internal/testkit"
 )
 
 // The columns that the settings may map are those that reading understands: a file
@@ -23,7 +24,7 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 		} {
 			text := `{"type":"Feature","properties":{"` + strings.Join(role.Fields(), `":"1","`) + `":"1"},"geometry":` + geometry + `}`
 			taken, err := role.Read(intake.Given{
-				Sources: []format.Source{format.FromReader("f.geojson", strings.NewReader(text))},
+				Sources: []format.Source{testkit.Source("f.geojson", strings.NewReader(text))},
 				Options: func(format.Source) (intake.Options, error) { return intake.DefaultOptions(), nil },
 			})
 			var wrong *format.UnusableError

@@ -7,11 +7,6 @@ import (
 	"time"
 )
 
-// NoApplication tells nothing of what was used.
-func NoApplication() Application {
-	return Application{Amount: math.NaN(), Wind: math.NaN(), Temperature: math.NaN(), Hours: math.NaN()}
-}
-
 // UsesProduct says whether a product or an amount of one was told of.
 func (a *Application) UsesProduct() bool {
 	return a.Product != "" || a.Registration != "" || !math.IsNaN(a.Amount)

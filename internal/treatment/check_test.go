@@ -22,10 +22,15 @@ func day(text string) time.Time {
 	return d
 }
 
+// noApplication tells nothing of what was used.
+func noApplication() Application {
+	return Application{Amount: math.NaN(), Wind: math.NaN(), Temperature: math.NaN(), Hours: math.NaN()}
+}
+
 // good is work nothing is wrong with.
 func good() Treatment {
 	return Treatment{File: "treatments.csv", Row: 2, Date: day("2026-07-05"), StandID: "2026Q1-0001", Position: orb.Point{10, -20}, Placed: true,
-		Method: FoliarSpray, FormulationClass: AquaticLabelled, TreatedAcres: 0.2, Application: NoApplication()}
+		Method: FoliarSpray, FormulationClass: AquaticLabelled, TreatedAcres: 0.2, Application: noApplication()}
 }
 
 // areaAt is a square area of so many degrees.

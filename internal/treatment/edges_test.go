@@ -77,7 +77,7 @@ func TestPlacesOfWork(t *testing.T) {
 	if a.Placed || a.Position != (orb.Point{}) || !strings.HasPrefix(said, `treatment-position-left-out position "`) || !strings.Contains(said, "-95") {
 		t.Errorf("%+v, %q", a, said)
 	}
-	_, findings := Check([]Treatment{{Row: 4, Date: day("2026-07-05"), TreatedAcres: 1, Application: NoApplication()}}, Options{})
+	_, findings := Check([]Treatment{{Row: 4, Date: day("2026-07-05"), TreatedAcres: 1, Application: noApplication()}}, Options{})
 	if len(findings) != 1 || findings[0].Position != nil || findings[0].Record != "row 4" {
 		t.Errorf("%+v", findings)
 	}
@@ -135,7 +135,7 @@ func TestOrderOfWork(t *testing.T) {
 	}
 	var rows []Treatment
 	for i, step := range steps {
-		a := Treatment{File: "f.csv", Row: i, Date: day("2026-07-05"), Position: orb.Point{10, -20}, Application: NoApplication(), TreatedAcres: math.NaN()}
+		a := Treatment{File: "f.csv", Row: i, Date: day("2026-07-05"), Position: orb.Point{10, -20}, Application: noApplication(), TreatedAcres: math.NaN()}
 		step(&a)
 		rows = append(rows, a)
 	}
@@ -168,7 +168,7 @@ func TestUsesProduct(t *testing.T) {
 		{func(*Application) {}, false}, {func(a *Application) { a.Product = "p" }, true}, {func(a *Application) { a.Registration = "r" }, true},
 		{func(a *Application) { a.Amount = 0 }, true}, {func(a *Application) { a.Wind, a.Hours, a.Applicator = 1, 1, "n" }, false},
 	} {
-		a := NoApplication()
+		a := noApplication()
 		if test.change(&a); a.UsesProduct() != test.want {
 			t.Errorf("%d: %v", i, !test.want)
 		}
@@ -262,7 +262,7 @@ func TestWeightOfFindings(t *testing.T) {
 // by row, by hand: 1.25 acres of what is told are left, on three stands and at one place.
 func TestADayOfACrew(t *testing.T) {
 	row := func(n int, change func(a *Treatment)) Treatment {
-		a := Treatment{File: "day.csv", Row: n, Date: day("2026-07-05"), TreatedAcres: math.NaN(), Application: NoApplication()}
+		a := Treatment{File: "day.csv", Row: n, Date: day("2026-07-05"), TreatedAcres: math.NaN(), Application: noApplication()}
 		change(&a)
 		return a
 	}

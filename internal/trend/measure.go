@@ -202,14 +202,6 @@ func (f *Figures) Part(m Measure) (value float64, ok bool) {
 	return f.value(m), true
 }
 
-// IsRange says whether the measure is a P10 or P90.
-func (m Measure) IsRange() bool { return m >= firstBand && m < firstWork }
-
-// SetRange sets P10 and P90 of a measure that has its own.
-func (f *Figures) SetRange(m Measure, p10, p90 int64) {
-	f[firstBand+2*m], f[firstBand+2*m+1] = p10, p90
-}
-
 // HasRange says whether batches tell P10 and P90 of the measure itself.
 func (m Measure) HasRange() bool { return int(m) < banded }
 

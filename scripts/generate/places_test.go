@@ -95,7 +95,7 @@ func batchOf(t *testing.T, dir string) string {
 		if err != nil {
 			t.Fatal(err)
 		}
-		return []format.Source{format.FromReader(name, bytes.NewReader(text))}
+		return []format.Source{testkit.Source(name, bytes.NewReader(text))}
 	}
 	ctx, s, host := context.Background(), settings.Default(), host.Host{}
 	s.Drift.Draws = 0

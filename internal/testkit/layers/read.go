@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/format/detect"
+	"driftreach/internal/testkit"
 )
 
 // Asked is what a test asks for besides the document.
@@ -66,7 +67,7 @@ func Read(f Form, asked Asked) (Layer, error) {
 	if asked.Bytes == 0 {
 		asked.Bytes = asked.Limits.Bytes
 	}
-	source := format.FromReader(f.File, nil)
+	source := testkit.Source(f.File, nil)
 	source.Beside = func(ending string) (io.ReadCloser, error) {
 		b, ok := f.Beside[ending]
 		if !ok {

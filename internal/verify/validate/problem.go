@@ -21,14 +21,6 @@ func (r *Report) OK() bool { return len(r.Problems) == 0 }
 // More returns how many problems were found beyond those listed.
 func (r *Report) More() int { return r.more }
 
-// Err returns the problems as one error, nil when there are none.
-func (r *Report) Err() error {
-	if r.OK() {
-		return nil
-	}
-	return fmt.Errorf("%d problems, the first: %q", len(r.Problems)+r.more, r.Problems[0])
-}
-
 func (r *Report) addf(format string, args ...any) {
 	if len(r.Problems) >= limit {
 		r.more++

@@ -1,0 +1,12 @@
+package testkit
+
+import (
+	"io"
+
+	"driftreach/internal/format"
+)
+
+// Source returns a source that reads r once.
+func Source(name string, r io.Reader) format.Source {
+	return format.Source{Name: name, Open: func() (io.ReadCloser, error) { return io.NopCloser(r), nil }}
+}
