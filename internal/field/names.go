@@ -25,6 +25,7 @@ const (
 	CarriedAcres                    = "carried_acres"
 	CarriedFrom                     = "carried_from"
 	Caution                         = "caution"
+	Cautions                        = "cautions"
 	ClearedAcres                    = "cleared_acres"
 	Contact                         = "contact"
 	CoordinateUncertaintyInMeters   = "coordinateUncertaintyInMeters"

@@ -12,7 +12,6 @@ import (
 
 	"driftreach/internal/followup"
 	"driftreach/internal/result"
-	"driftreach/internal/survey"
 )
 
 // WriteCalendar writes followup.ics (RFC 5545): an all-day event on the day each
@@ -24,7 +23,7 @@ import (
 // calendar must hold something: where no visit is due, the quarter's last day says so.
 func WriteCalendar(w io.Writer, run *result.Run) error {
 	out := bufio.NewWriterSize(w, flushAt)
-	out.Write(calendarHead(run.Quarter))
+	out.Write(calendarHead(run))
 	due := map[string]bool{}
 	before := earlierEvents(run)
 	write := func(e *calendarEvent) {
@@ -76,9 +75,11 @@ func calendarRows(run *result.Run) int {
 	return rows
 }
 
-// calendarHead is what stands before the events. NAME is of RFC 7986, X-WR-CALNAME
-// of the calendars that do not know it.
-func calendarHead(q survey.Quarter) []byte {
+// calendarHead is what stands before the events. NAME and DESCRIPTION, which has all
+// cautions, are of RFC 7986, sections 5.1 and 5.2; X-WR-CALNAME and X-WR-CALDESC of the
+// calendars that do not know them.
+func calendarHead(run *result.Run) []byte {
+	q := run.Quarter
 	var c contentLines
 	c.line("BEGIN:VCALENDAR")
 	c.line("VERSION:2.0")
@@ -86,6 +87,9 @@ func calendarHead(q survey.Quarter) []byte {
 	c.line("CALSCALE:GREGORIAN")
 	c.text("NAME", "Stands to visit, "+q.String())
 	c.text("X-WR-CALNAME", "Stands to visit, "+q.String())
+	cautions := strings.Join(result.Cautions(run), "\n")
+	c.text("DESCRIPTION", cautions)
+	c.text("X-WR-CALDESC", cautions)
 	return c
 }
 
@@ -170,7 +174,7 @@ func visitNotes(run *result.Run, v *result.Visit, late int) string {
 	} else {
 		lines = append(lines, "- look over all of its last footprint, and the bank below it")
 	}
-	return strings.Join(append(lines, "- "+result.FloodCaution), "\n")
+	return strings.Join(append(lines, "- "+result.FloodCaution, "- "+result.LabelCaution), "\n")
 }
 
 // visitPlace says where to go, for people: stream and river km, parcel, or the

@@ -96,5 +96,5 @@ func stopText(run *result.Run, s result.Stop) string {
 			text = append(text, sentence(r))
 		}
 	}
-	return check.Visible(strings.Join(text, ". ") + ". " + result.FloodCaution)
+	return check.Visible(strings.Join(text, ". ") + ". " + result.FloodCaution + " " + result.LabelCaution)
 }

@@ -40,7 +40,7 @@ func TestCrewGPXText(t *testing.T) {
 	want := `<wpt lat="-34.25" lon="-180"><name>25Q1-0007</name><cmt>1 LOOK AGAIN BY 2026-11-14</cmt><desc>Stand 2025Q1-0007. ` +
 		`Look again by 2026-11-14: clear in 2 of 5 years. Why: not found on 2025-11-14, clear since 2024-11-01. ` +
 		`Where: Cañón &lt;b&gt; &amp; &#34;Creek&#34;; river km 3.2; -34.250000, 180.000000. ` +
-		`Stay out of flood water, and off banks that floods have undercut.</desc><type>look again</type></wpt>
+		`Stay out of flood water, and off banks that floods have undercut. Planning aid: the product label, permits and local rules decide.</desc><type>look again</type></wpt>
 </gpx>
 `
 	if got != want {

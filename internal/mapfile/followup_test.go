@@ -102,8 +102,8 @@ func TestDamagedFollowup(t *testing.T) {
 		{"on the map perhaps", ",false,not_found", ",maybe,not_found", "line 2: on_map"},
 		{"no stand", "2025Q1-0007", "", "line 2: stand_id"},
 		{"a column gone", "clear_looks", "looks", "there is no column clear_looks"},
-		{"cut short", "-34.25,,\r\n", ",,\r\n", "line 2: decimalLatitude"},
-		{"a cell too many", "-34.25,,\r\n", "-34.25,,,1\r\n", "wrong number of fields"},
+		{"cut short", "-34.25,", ",", "line 2: decimalLatitude"},
+		{"a cell too many", "undercut.\",,\r\n", "undercut.\",,,1\r\n", "wrong number of fields"},
 		{"a quote that does not close", "3.25", `"3.25`, "quote"},
 		{"a stand twice", "\r\n2025Q1", "\r\n" + strings.TrimSuffix(strings.SplitAfterN(good, "\r\n", 2)[1], "\r\n") + "\r\n2025Q1", "line 3: stand 2025Q1-0007 is there twice"},
 	} {

@@ -47,7 +47,7 @@ func TestFieldsOfStands(t *testing.T) {
 		change previous_acres previous_ids carried carried_acres carried_from
 		gross_acres infested_acres canopy_acres canopy_cover_percent assumed stem_height_m
 		gross_acres_p10 gross_acres_p90 infested_acres_p10 infested_acres_p90 canopy_acres_p10 canopy_acres_p90 assumed_acres assumed_canopy_acres aquatic_zone zone_uncertain zone_acres
-		water_distance_m stream_id waterBody river_km reach_km reach_alone_km reach_possible_km exposure released held_at_barriers lost_to_age
+		water_distance_m stream_id waterBody river_km decimalLongitude decimalLatitude reach_km reach_alone_km reach_possible_km exposure released held_at_barriers lost_to_age
 		left_at_outlets %s treat_order
 		requirements next_visit follow_up water_use_low_acft water_use_high_acft`
 	bands := "reach_km_p10 reach_km_p50 reach_km_p90 exposure_p10 exposure_p50 exposure_p90"

@@ -129,6 +129,7 @@ func followupPlace() []Field {
 			func(r *Run, i int) Value { return number(of(r, i).Position[0], Degrees) }},
 		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return number(of(r, i).Position[1], Degrees) }},
+		cautionsField(func(r *Run, i int) int32 { return r.Visits[i].Stand }),
 		{"look_again_longitude", "Longitude of what was treated", Degrees, Number, "Longitude of a place inside the ground to look at again, where an area was drawn that treated a part of the stand; blank for others, which are looked at where they stand.", "",
 			func(r *Run, i int) Value { return treatedAt(&r.Visits[i], 0) }},
 		{"look_again_latitude", "Latitude of what was treated", Degrees, Number, "Latitude of that place.", "",

@@ -1,6 +1,8 @@
 package result
 
 import (
+	"slices"
+
 	"driftreach/geo"
 	"driftreach/internal/drift"
 	"driftreach/internal/field"
@@ -11,8 +13,20 @@ import (
 func OrderTable(run *Run) Table {
 	return Table{
 		Name: "order", Title: "One row a stand in treatment order, with what treating it and all before it takes away",
-		Fields: append(orderStand(), orderRemoved(run)...), Rows: len(run.Steps),
+		Fields: slices.Concat(orderStand(), orderRemoved(run), orderPlace(run)), Rows: len(run.Steps),
 	}
+}
+
+// orderPlace is where the stand is, and what to mind there.
+func orderPlace(run *Run) []Field {
+	stand := func(r *Run, i int) int32 { return r.Steps[i].Stand }
+	fields := []Field{
+		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream nearest to the stand; blank when it has none.", "Darwin Core waterBody [P]",
+			func(r *Run, i int) Value { return text(r.line(r.Stands[stand(r, i)].Zone.Line).Name) }},
+		{field.RiverKm, "River km", Kilometers, Number, "Distance along the main path to the outlet, as river_km of stands.", "",
+			func(r *Run, i int) Value { return number(r.Stands[stand(r, i)].Drift.RiverKm, Kilometers) }},
+	}
+	return append(append(fields, placeFields(run, stand)...), cautionsField(stand))
 }
 
 func orderStand() []Field {

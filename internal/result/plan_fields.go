@@ -20,7 +20,7 @@ func planOf(r *Run) *plan.Plan {
 func PlanTable(run *Run) Table {
 	return Table{
 		Name: "plan", Title: "One row a piece of work planned, by quarter and place in it",
-		Fields: append(append(planWhat(), planWhere()...), planMoney()...), Rows: len(planOf(run).Rows),
+		Fields: append(append(append(planWhat(), planWhere()...), planMoney()...), cautionsField(func(r *Run, i int) int32 { return r.Plan.Rows[i].Stand })), Rows: len(planOf(run).Rows),
 	}
 }
 

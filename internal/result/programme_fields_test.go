@@ -42,7 +42,7 @@ management_status=untreated | units=u1; u2 | change=grown | previous_acres=1.5 |
 gross_acres=3 | infested_acres=2 | canopy_acres=1 | canopy_cover_percent=50 | assumed=aquatic.bankfull_width_by_order_m; stands.default_patch_acres
 stem_height_m=4.26 | gross_acres_p10=3 | gross_acres_p90=3 | infested_acres_p10=2 | infested_acres_p90=2 | canopy_acres_p10=1 | canopy_acres_p90=1
 assumed_acres=0.5 | assumed_canopy_acres=0.125 | aquatic_zone=true | zone_uncertain=true | zone_acres=0.5 | water_distance_m=3.46 | stream_id=la
-waterBody=Alder Creek | river_km=33.3 | reach_km=12.3457 | reach_alone_km=1.25 | reach_possible_km=20.5 | exposure=7.25 | released=1.5
+waterBody=Alder Creek | river_km=33.3 | decimalLongitude=-39.9995 | decimalLatitude=-32.9996 | reach_km=12.3457 | reach_alone_km=1.25 | reach_possible_km=20.5 | exposure=7.25 | released=1.5
 held_at_barriers=0.25 | lost_to_age=0.125 | left_at_outlets=0.5 | reach_km_p10=10 | reach_km_p50=12 | reach_km_p90=14.5 | exposure_p10=5
 exposure_p50=7 | exposure_p90=9 | flood_reach_km=40.5 | treat_order=1 | requirements=ask first; go by boat | next_visit=2027-01-15
 follow_up=treat the rest | water_use_low_acft=1.805 | water_use_high_acft=12 | plan_quarter=2026Q4 | plan_work=first_treatment, place 2
@@ -50,7 +50,7 @@ follow_up=treat the rest | water_use_low_acft=1.805 | water_use_high_acft=12 | p
 stand_id=2026Q2-0003 | quarter=2026Q3 | points=1 | isolated=true | management_status=treated | change=not resurveyed | previous_acres=1
 previous_ids=2026Q2-0003 | carried=true | carried_acres=1 | carried_from=2026Q2 | gross_acres=1 | infested_acres=1 | canopy_acres=0.25
 canopy_cover_percent=25 | gross_acres_p10=1 | gross_acres_p90=1 | infested_acres_p10=1 | infested_acres_p90=1 | canopy_acres_p10=0.25
-canopy_acres_p90=0.25 | assumed_acres=0 | assumed_canopy_acres=0 | aquatic_zone=false | zone_uncertain=false | zone_acres=0 | reach_km=0
+canopy_acres_p90=0.25 | assumed_acres=0 | assumed_canopy_acres=0 | aquatic_zone=false | zone_uncertain=false | zone_acres=0 | decimalLongitude=0 | decimalLatitude=0 | reach_km=0
 reach_alone_km=0 | reach_possible_km=0 | exposure=0 | released=0 | held_at_barriers=0 | lost_to_age=0 | left_at_outlets=0 | reach_km_p10=0
 reach_km_p50=0 | reach_km_p90=0 | exposure_p10=0 | exposure_p50=0 | exposure_p90=0 | flood_reach_km=0 | treat_order=2 | water_use_low_acft=0
 water_use_high_acft=0 | plan_quarter=2026Q4 | plan_work=follow_up, place 1
@@ -173,20 +173,28 @@ from_stand_id=2026Q1-0001 | to_stand_id=2026Q2-0003 | share=0.25 | hours_fast=1.
 	"order": `
 treat_order=1 | stand_id=2026Q1-0001 | management_status=untreated | acres_to_treat=1.2 | reach_km=11.5 | reach_alone_km=1.125 | exposure=5.142857
 acres_treated=1.2 | exposure_removed=6 | exposure_removed_percent=75 | reach_freed_km=10.25
+waterBody=Alder Creek | river_km=33.3 | decimalLongitude=-39.9995 | decimalLatitude=-32.9996
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw all of it this quarter: 0.5 infested acres of it are as last known. Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_patch_acres. Not sure to be in or out of the aquatic zone: its position is less certain than the setback is wide.
 
 treat_order=2 | stand_id=2026Q2-0003 | management_status=treated | acres_to_treat=0 | reach_km=0 | reach_alone_km=0 | exposure=0 | acres_treated=1.2
 exposure_removed=6 | exposure_removed_percent=75 | reach_freed_km=10.25
+decimalLongitude=0 | decimalLatitude=0
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw it this quarter: as last found in 2026Q2.
 
 treat_order=3 | stand_id=2026Q3-0001 | management_status=standing_dead | acres_to_treat=0.5 | reach_km=0 | reach_alone_km=0 | exposure=0
 acres_treated=1.7 | exposure_removed=8 | exposure_removed_percent=100 | reach_freed_km=12.5
+river_km=0
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut.
 `,
 	"plan": `
 stand_id=2026Q2-0003 | plan_quarter=2026Q4 | place=1 | work=follow_up | why=treated on 2026-07-12 | due=2026-11-30 | treat_from=2026-10-01
 treat_to=2026-12-31 | site=2 | decimalLongitude=-39.5 | decimalLatitude=-33.5 | acres=1 | cost=2.5 | running_cost=2.5 | exposure_removed=0
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw it this quarter: as last found in 2026Q2.
 
 stand_id=2026Q1-0001 | plan_quarter=2026Q4 | place=2 | work=first_treatment | block=2 of 3 | why=of the best set for the money | treat_from=2026-10-15
 treat_to=2026-12-31 | site=1 | waterBody=Alder Creek | river_km=33.3 | decimalLongitude=-39.9995 | decimalLatitude=-32.9996 | acres=0.4 | cost=30.1235
 running_cost=32.6235 | exposure_removed=2 | chosen_percent=75
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw all of it this quarter: 0.5 infested acres of it are as last known. Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_patch_acres. Not sure to be in or out of the aquatic zone: its position is less certain than the setback is wide.
 `,
 	"plan_quarters": `
 plan_quarter=2026Q4 | budget=40 | budget_unit=hours | follow_up_cost=2.5 | follow_up_put_off=1 | first_cost=30.1235 | first_cost_most=37.5
@@ -204,18 +212,24 @@ money=37.5 | exposure_removed=2 | exposure_bound=2.01
 stand_id=2026Q1-0002 | quarter=2026Q3 | on_map=false | survey=not_found | state=watch | due=2026-09-20 | overdue=true | days_overdue=10
 what=look again by 2026-09-20: clear in 1 of 3 years | why=not found on 2026-08-08, clear since 2026-08-08; found again after 1 clear look
 management_status=resprout | last_seen=2026-02-06 | last_visit=2026-08-08 | clear_since=2026-08-08 | clear_last=2026-08-09 | clear_looks=1
-treatments=0 | parcel=p-2 | stream_id=la | waterBody=Alder Creek | river_km=30.5 | decimalLongitude=-39.5 | decimalLatitude=-32.5
+treatments=0
+parcel=p-2 | stream_id=la | waterBody=Alder Creek | river_km=30.5 | decimalLongitude=-39.5 | decimalLatitude=-32.5
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut.
 
 stand_id=2026Q1-0001 | quarter=2026Q3 | on_map=true | survey=found | state=to_treat | look_again=2027-07-12 | overdue=false | days_overdue=0
 what=treat the rest, number 1 in the order; look again at what was treated by 2027-07-12
 why=treated in part on 2026-07-12, by the area drawn and by acres whose ground is not told | treat_order=1 | management_status=untreated
 last_seen=2026-07-09 | last_visit=2026-07-10 | clear_looks=0 | last_treated=2026-07-12 | treatments=2 | method=foliar spray
-formulation_class=aquatic-labelled | earlier_ids=2026Q1-0007; 2026Q1-0009 | decimalLongitude=-39.9995 | decimalLatitude=-32.9996
+formulation_class=aquatic-labelled
+earlier_ids=2026Q1-0007; 2026Q1-0009 | decimalLongitude=-39.9995 | decimalLatitude=-32.9996
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw all of it this quarter: 0.5 infested acres of it are as last known. Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_patch_acres. Not sure to be in or out of the aquatic zone: its position is less certain than the setback is wide.
 look_again_longitude=-39.9999 | look_again_latitude=-32.9998
 
 stand_id=2026Q2-0003 | quarter=2026Q3 | on_map=true | survey=nobody_looked | state=look_again | due=2027-05-03 | overdue=false | days_overdue=0
 what=look again by 2027-05-03 | why=seen as treated on 2026-05-03; nobody saw its ground this quarter | management_status=treated
-last_seen=2026-05-03 | clear_looks=0 | treatments=0 | decimalLongitude=0 | decimalLatitude=0
+last_seen=2026-05-03 | clear_looks=0 | treatments=0
+decimalLongitude=0 | decimalLatitude=0
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw it this quarter: as last found in 2026Q2.
 `,
 	// the grid's metres are those of PROJ's cs2cs
 	"crew_stops": `

@@ -17,6 +17,7 @@ func StandTable(run *Run) Table {
 	fields = append(fields, standAcreage()...)
 	fields = append(fields, standMargins()...)
 	fields = append(fields, standWater()...)
+	fields = append(fields, placeFields(run, func(_ *Run, i int) int32 { return int32(i) })...)
 	fields = append(fields, standFragments()...)
 	fields = append(fields, standBands(run)...)
 	fields = append(fields, standFlood(run)...)

@@ -89,6 +89,11 @@ func (c *calendarCheck) head() {
 	if c.once("VERSION") != "2.0" {
 		c.r.addf("VERSION is not 2.0")
 	}
+	for _, name := range []string{"NAME", "DESCRIPTION", "X-WR-CALNAME", "X-WR-CALDESC"} {
+		for _, text := range c.values[name] {
+			c.text("the calendar", name, text)
+		}
+	}
 }
 
 // once returns a property that must be there once.

@@ -1,0 +1,43 @@
+package result
+
+import (
+	"slices"
+	"strings"
+
+	"driftreach/internal/field"
+)
+
+// LabelCaution comes first in each row and event that people work by.
+const LabelCaution = "Planning aid: the product label, permits and local rules decide."
+
+// cautionsField is the column of what a reader of one row must know, for tables that
+// are read row by row and cannot carry a text of their own: a CSV has no place for one
+// that every reader passes over, and rows are sorted, cut out and sent on. stand
+// returns the index of a row's stand, -1 for one that is not on the map.
+func cautionsField(stand func(r *Run, i int) int32) Field {
+	return Field{
+		field.Cautions, "Cautions", NoUnit, Text, "What whoever works by this row must know: two sentences that hold for all, then what holds for its stand: acres as last known, measurements that were missing, a place in or out of the zone that is not sure.", "common practice [C]",
+		func(r *Run, i int) Value { return text(strings.Join(r.rowCautions(stand(r, i)), " ")) },
+	}
+}
+
+func (r *Run) rowCautions(stand int32) []string {
+	out := []string{LabelCaution, FloodCaution}
+	if stand < 0 {
+		return out
+	}
+	s := &r.Stands[stand]
+	switch {
+	case s.Carried():
+		out = append(out, "Nobody saw it this quarter: as last found in "+s.CarriedFrom.String()+".")
+	case s.Parts.Carried > 0:
+		out = append(out, "Nobody saw all of it this quarter: "+r.acres(s.Parts.Carried).String()+" infested acres of it are as last known.")
+	}
+	if assumed := standAssumed(s); len(assumed) > 0 {
+		out = append(out, "Assumed, not measured: "+strings.Join(assumed, ", ")+".")
+	}
+	if slices.ContainsFunc(s.Members, r.uncertain) {
+		out = append(out, "Not sure to be in or out of the aquatic zone: its position is less certain than the setback is wide.")
+	}
+	return out
+}

@@ -1,0 +1,44 @@
+package result
+
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/field"
+)
+
+// visitOf returns, by stand, its row in Visits, -1 for a stand without one.
+func (r *Run) visitOf() []int32 {
+	at := make([]int32, len(r.Stands))
+	for i := range at {
+		at[i] = -1
+	}
+	for i := range r.Visits {
+		if s := r.Visits[i].Stand; s >= 0 {
+			at[s] = int32(i)
+		}
+	}
+	return at
+}
+
+// placeFields are the two columns of the place to go to in a stand: that of its visit,
+// of its waypoint and of its event in the calendar. stand returns the index of a row's
+// stand.
+func placeFields(run *Run, stand func(r *Run, i int) int32) []Field {
+	visits := run.visitOf()
+	along := func(axis int) func(*Run, int) Value {
+		return func(r *Run, i int) Value {
+			v := visits[stand(r, i)]
+			if v < 0 {
+				return Value{}
+			}
+			var at orb.Point = r.Visits[v].Place.Position
+			return number(at[axis], Degrees)
+		}
+	}
+	return []Field{
+		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of a place inside the stand to go to, WGS 84, the same as in followup.csv and crew.gpx; inside what waits for treatment, where an area was drawn that treated the rest.", "Darwin Core [P]",
+			along(0)},
+		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
+			along(1)},
+	}
+}
