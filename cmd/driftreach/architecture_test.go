@@ -63,6 +63,7 @@ var picture = map[string]layer{
 	"internal/stream":     {3, []string{orbModule}},
 	"internal/folder":     {3, []string{"golang.org/x/sync"}},
 	"internal/field":      {2, nil},
+	"internal/estimate":   {2, nil},
 	"internal/check":      {2, []string{orbModule}},
 	"internal/host":       {3, nil},
 	"internal/disk":       {2, []string{"golang.org/x/sys"}},

@@ -1,0 +1,181 @@
+package estimate
+
+import "math"
+
+// Rates is a Poisson model of counts with several causes: the expected count of row i is
+// the sum over causes of amount x Causes[cause][i], amounts 0 or more. Each cause's column
+// is scaled so that it sums to 1: an amount then is the count that is expected of a cause
+// in all, and at the maximum the amounts sum to the count that was met with.
+type Rates struct {
+	columns [][]float64 // by cause, at the rows with a count
+	counts  []float64   // of those rows
+}
+
+// NewRates returns the model of causes for some counts by row. A cause that is nowhere
+// gets no amount.
+func NewRates(counts []float64, causes ...[]float64) Rates {
+	r := Rates{columns: make([][]float64, len(causes))}
+	for i, y := range counts {
+		if y == 0 {
+			continue
+		}
+		r.counts = append(r.counts, y)
+		for k, column := range causes {
+			r.columns[k] = append(r.columns[k], column[i])
+		}
+	}
+	for k, column := range causes {
+		total := 0.0
+		for _, v := range column {
+			total += v
+		}
+		for i := range r.columns[k] {
+			if total > 0 {
+				r.columns[k][i] /= total
+			}
+		}
+	}
+	return r
+}
+
+// value returns the log likelihood of some amounts, without what does not depend on them.
+func (r *Rates) value(amounts []float64) float64 {
+	sum := 0.0
+	for i, y := range r.counts {
+		sum += y * math.Log(r.expected(amounts, i))
+	}
+	for _, a := range amounts {
+		sum -= a
+	}
+	return sum
+}
+
+func (r *Rates) expected(amounts []float64, row int) float64 {
+	e := 0.0
+	for k, a := range amounts {
+		e += a * r.columns[k][row]
+	}
+	return e
+}
+
+// Fit returns the amounts of the greatest likelihood, and its logarithm. The likelihood
+// is concave, so that this is the one maximum: Newton's steps on the amounts that are not
+// held at 0 (D. P. Bertsekas, SIAM Journal on Control and Optimization 20 (1982),
+// 221-246), halved until they rise, to 1e-10 of it. Cost is rows with a count times causes
+// squared for each of some ten steps. Minus infinity where no cause explains a count.
+func (r *Rates) Fit() (amounts []float64, log float64) {
+	n := 0.0
+	for _, y := range r.counts {
+		n += y
+	}
+	amounts = make([]float64, len(r.columns))
+	if n == 0 {
+		return amounts, 0
+	}
+	for k := range amounts {
+		amounts[k] = n / float64(len(amounts))
+	}
+	log = r.value(amounts)
+	for range 200 {
+		next, better := r.step(amounts, log)
+		done := better-log <= 1e-12*(1+math.Abs(log))
+		amounts, log = next, better
+		if done {
+			break
+		}
+	}
+	return amounts, log
+}
+
+// held is how small an amount is taken for 0, of a count of one.
+const held = 1e-9
+
+// step returns amounts no worse than those given.
+func (r *Rates) step(amounts []float64, log float64) ([]float64, float64) {
+	gradient, hessian := r.slopes(amounts)
+	var free []int
+	for k := range amounts {
+		if amounts[k] > held || gradient[k] > 0 {
+			free = append(free, k)
+		}
+	}
+	direction := make([]float64, len(amounts))
+	if solved := solve(hessian, gradient, free); solved != nil {
+		for i, k := range free {
+			direction[k] = solved[i]
+		}
+	} else {
+		for _, k := range free { // of causes that are alike: along the gradient
+			direction[k] = gradient[k] * max(amounts[k], held)
+		}
+	}
+	next := make([]float64, len(amounts))
+	for size := 1.0; size > 1e-12; size /= 2 {
+		for k := range next {
+			next[k] = max(0, amounts[k]+size*direction[k])
+		}
+		if v := r.value(next); v > log {
+			return next, v
+		}
+	}
+	return amounts, log
+}
+
+// slopes returns the gradient of the log likelihood and minus its second derivatives.
+func (r *Rates) slopes(amounts []float64) (gradient []float64, curve [][]float64) {
+	gradient = make([]float64, len(amounts))
+	curve = make([][]float64, len(amounts))
+	for k := range amounts {
+		gradient[k], curve[k] = -1, make([]float64, len(amounts))
+	}
+	for i, y := range r.counts {
+		e := r.expected(amounts, i)
+		for k := range amounts {
+			ck := r.columns[k][i] / e
+			gradient[k] += y * ck
+			for l := range k + 1 {
+				curve[k][l] += y * ck * r.columns[l][i] / e
+			}
+		}
+	}
+	for k := range curve {
+		for l := range k {
+			curve[l][k] = curve[k][l]
+		}
+	}
+	return gradient, curve
+}
+
+// solve solves a positive definite system of the free rows by elimination; nil where it
+// is too near to singular.
+func solve(a [][]float64, b []float64, free []int) []float64 {
+	n := len(free)
+	m := make([][]float64, n)
+	for i, k := range free {
+		m[i] = make([]float64, n+1)
+		for j, l := range free {
+			m[i][j] = a[k][l]
+		}
+		m[i][n] = b[k]
+	}
+	for i := range n {
+		if !(m[i][i] > 1e-12*(a[free[i]][free[i]]+1e-300)) {
+			return nil
+		}
+		for j := i + 1; j < n; j++ {
+			by := m[j][i] / m[i][i]
+			for k := i; k <= n; k++ {
+				m[j][k] -= by * m[i][k]
+			}
+		}
+	}
+	x := make([]float64, n)
+	for i := n - 1; i >= 0; i-- {
+		x[i] = m[i][n]
+		for k := i + 1; k < n; k++ {
+			x[i] -= m[i][k] * x[k]
+		}
+		x[i] /= m[i][i]
+	}
+	return x
+}
