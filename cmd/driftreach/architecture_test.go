@@ -25,6 +25,7 @@ type layer struct {
 var picture = map[string]layer{
 	"cmd/driftreach":      {17, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
 	"internal/batch":      {16, []string{orbModule}},
+	"internal/learn":      {16, []string{orbModule}},
 	"internal/restated":   {15, []string{orbModule}},
 	"internal/observed":   {14, []string{orbModule}},
 	"internal/earlier":    {13, []string{orbModule, "golang.org/x/sync"}},

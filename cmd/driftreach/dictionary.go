@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/check"
 	"driftreach/internal/intake"
+	"driftreach/internal/learn"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
@@ -31,7 +32,7 @@ Every batch has the same in fields.csv.`,
 		example: "driftreach fields infested_acres",
 		flags:   flags,
 		run: func(words []string) error {
-			tables := naming(append(result.AllTables(), report.Tables(&trend.History{})...), words)
+			tables := naming(everyTable(), words)
 			if len(tables) == 0 {
 				return &usageError{"no field or file is called " + strings.Join(words, " or "), "`driftreach fields` without a word prints all"}
 			}
@@ -45,6 +46,11 @@ Every batch has the same in fields.csv.`,
 			})
 		},
 	}
+}
+
+// everyTable returns every table that a command writes.
+func everyTable() []result.Table {
+	return slices.Concat(result.AllTables(), report.Tables(&trend.History{}), learn.Tables(nil))
 }
 
 // naming returns the tables whose name has one of the words, and of the others the

@@ -38,8 +38,15 @@ type roleFlags struct {
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
+	f.addRoles(flags, intake.Roles())
+	flags.StringVar(&f.quarter, "quarter", "", quarterText)
+	group(flags, inputGroup)
+}
+
+// addRoles adds the flags of some kinds of input.
+func (f *inputFlags) addRoles(flags *pflag.FlagSet, roles []intake.Role) {
 	f.flags = flags
-	for _, role := range intake.Roles() {
+	for _, role := range roles {
 		f.roles = append(f.roles, &roleFlags{Role: role})
 	}
 	for _, r := range inHelp(f.roles) {
@@ -56,8 +63,6 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 		}
 	}
 	group(flags, systemGroup)
-	flags.StringVar(&f.quarter, "quarter", "", quarterText)
-	group(flags, inputGroup)
 }
 
 // inHelp returns the roles as help lists them: what a batch needs, what else people see

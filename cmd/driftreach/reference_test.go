@@ -7,10 +7,7 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/intake"
-	"driftreach/internal/report"
-	"driftreach/internal/result"
 	"driftreach/internal/settings"
-	"driftreach/internal/trend"
 )
 
 // generated returns the pages of the reference that the program makes, by file name.
@@ -73,7 +70,7 @@ func findingPage() string {
 func fieldPage() string {
 	var b strings.Builder
 	cell := strings.NewReplacer("|", `\|`).Replace
-	for i, t := range append(result.AllTables(), report.Tables(&trend.History{})...) {
+	for i, t := range everyTable() {
 		if i > 0 {
 			b.WriteByte('\n')
 		}

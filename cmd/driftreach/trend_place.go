@@ -11,6 +11,11 @@ import (
 // mayHoldTrend refuses an output folder that is, holds or lies in one of the
 // batches, or that is another batch or demo: a trend replaces only a trend.
 func (p *program) mayHoldTrend(out string, dirs []string) error {
+	return p.mayHold(out, dirs, trendFile, "a trend")
+}
+
+// mayHold is the same for a folder that is known by a file.
+func (p *program) mayHold(out string, dirs []string, file, what string) error {
 	refuse := func(why string) error {
 		return &folder.OutputError{Path: out, Err: errors.New(why), Remedy: "choose another --out"}
 	}
@@ -25,8 +30,8 @@ func (p *program) mayHoldTrend(out string, dirs []string) error {
 	if _, err := p.disk.Stat(filepath.Join(out, folder.ManifestName)); err != nil {
 		return nil
 	}
-	if _, err := p.disk.Stat(filepath.Join(out, trendFile)); err != nil {
-		return refuse("there is something else in it than a trend")
+	if _, err := p.disk.Stat(filepath.Join(out, file)); err != nil {
+		return refuse("there is something else in it than " + what)
 	}
 	return nil
 }

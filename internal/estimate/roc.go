@@ -82,7 +82,12 @@ func steps(cases, controls []float64) []ROCStep {
 		for k > 0 && cmp.Compare(controls[k-1], score) == 0 {
 			k--
 		}
-		out = append(out, ROCStep{1 - float64(k)/float64(len(controls)), 1 - float64(i)/float64(len(cases))})
+		next := ROCStep{1 - float64(k)/float64(len(controls)), 1 - float64(i)/float64(len(cases))}
+		if n := len(out); n > 1 && out[n-1].Cases == next.Cases && out[n-2].Cases == next.Cases {
+			out[n-1] = next // on one level: its ends say it all
+			continue
+		}
+		out = append(out, next)
 	}
 	return out
 }

@@ -18,5 +18,12 @@ func wilson(p, n float64) Interval {
 	z2 := Normal * Normal
 	middle := (p + z2/(2*n)) / (1 + z2/n)
 	half := Normal / (1 + z2/n) * math.Sqrt(p*(1-p)/n+z2/(4*n*n))
-	return Interval{p, max(0, middle-half), min(1, middle+half)}
+	i := Interval{p, max(0, middle-half), min(1, middle+half)}
+	if p == 0 {
+		i.Low = 0
+	}
+	if p == 1 {
+		i.High = 1
+	}
+	return i
 }

@@ -162,10 +162,14 @@ type Kind string
 
 // The kinds of folders.
 const (
-	Batch Kind = "a batch"
-	Demo  Kind = "a demo"
-	Trend Kind = "a trend"
+	Batch   Kind = "a batch"
+	Demo    Kind = "a demo"
+	Trend   Kind = "a trend"
+	Learned Kind = "answers of a chain"
 )
+
+// LearnedFile is the page by which the folder of a chain's answers is told.
+const LearnedFile = "learned.html"
 
 // TrendFile is the table by which the folder of a trend is told.
 const TrendFile = "trend.csv"
@@ -177,6 +181,9 @@ func kindOf(listed map[string]FileSum, quarter string) Kind {
 	}
 	if _, trend := listed[TrendFile]; trend {
 		return Trend
+	}
+	if _, learned := listed[LearnedFile]; learned {
+		return Learned
 	}
 	for name := range listed {
 		if strings.HasPrefix(name, "inputs/") {

@@ -2,6 +2,8 @@ package settings
 
 import (
 	"encoding/json"
+	"fmt"
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -75,4 +77,23 @@ func OfReach(keys []string) []string {
 			"drift.draws", "drift.seed", "drift.half_distance_gsd", "drift.pass_spread", "drift.release_gsd", "drift.setback_spread_m",
 		}, key)
 	})
+}
+
+// Of returns the settings that a manifest keeps, as AsMap wrote them, but for names of
+// columns and files, which say how inputs were read and nothing of what was made of them.
+// A key that this version does not know is left out, one that is missing has its default.
+func Of(kept map[string]any) (Settings, error) {
+	tables := maps.Clone(kept)
+	for _, of := range []string{"columns", "units", "values", "files"} {
+		delete(tables, of)
+	}
+	text, err := json.Marshal(tables)
+	s := Default()
+	if err == nil {
+		err = json.Unmarshal(text, &s)
+	}
+	if err != nil {
+		return s, fmt.Errorf("read the settings of a manifest: %w", err)
+	}
+	return s, s.Validate()
 }

@@ -1,0 +1,197 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/earlier"
+	"driftreach/internal/folder"
+	"driftreach/internal/host"
+	"driftreach/internal/intake"
+	"driftreach/internal/learn"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
+	"driftreach/internal/report"
+	"driftreach/internal/settings"
+)
+
+// learnFlags are the flags of the command that asks a chain of batches.
+type learnFlags struct {
+	from    inputFlags
+	how     settingFlags
+	to      outFlags
+	options learn.Options
+	workers int
+}
+
+func (p *program) learnCommand() *command {
+	flags := pflag.NewFlagSet("learn", pflag.ContinueOnError)
+	f := learnFlags{options: learn.DefaultOptions()}
+	f.from.addRoles(flags, waterRoles())
+	f.to.add(flags, "", "answer")
+	f.how.add(flags)
+	flags.Float64Var(&f.options.Clonal, "clonal", f.options.Clonal, "a new stand within so many `METRES` of a known one is its growth, and no arrival; assumed")
+	flags.Float64Var(&f.options.Tall, "tall", f.options.Tall, "a plant above so many `METRES` was missed before, and is not new; assumed")
+	flags.IntVar(&f.options.Later, "later", f.options.Later, "`DAYS` after treatment from which a look tells whether it worked; assumed")
+	flags.Float64Var(&f.options.Before, "before", f.options.Before, "`PROBABILITY` that something is left of a treated stand before anybody looks; assumed")
+	flags.Float64Var(&f.options.Certainty, "certainty", f.options.Certainty, "`PROBABILITY` that nothing is left at which a programme may stop to look")
+	addWorkers(flags, &f.workers)
+	group(flags, settingsGroup)
+	return &command{
+		name: "learn", line: "ask finished batches what they say of the rates assumed", usage: "DIR... --streams FILE --out DIR [flags]",
+		text: `Reads a chain of finished batches, one folder a quarter in any order, and says
+what the programme's own history says of the rates that each batch assumed, with
+intervals: whether new stands came where the map of risk said, how far fragments
+float, whether treatment works, how often a look finds what is there, and how fast
+stands grow. It writes a page, tables, and a settings file to adopt from; it
+changes nothing itself. Name the streams, barriers and water that the batches were
+made with. A settings file may name them under [inputs].`,
+		example: "driftreach learn 2025Q4 2026Q1 2026Q2 2026Q3 --streams streams.geojson --out learned",
+		flags:   flags,
+		run:     func(args []string) error { return p.runLearn(args, &f) },
+	}
+}
+
+// waterRoles are the kinds of input that reach is made with.
+func waterRoles() []intake.Role {
+	return slices.DeleteFunc(intake.Roles(), func(r intake.Role) bool { return r.Digest == nil })
+}
+
+// runLearn reads the batches in dirs, asks them, and writes the folder.
+func (p *program) runLearn(dirs []string, f *learnFlags) error {
+	if len(dirs) == 0 {
+		return &usageError{"no batches", "name the folders of finished batches, for example `driftreach learn 2026Q2 2026Q3`"}
+	}
+	if err := errors.Join(checkWorkers(f.workers), needOut(f.to.dir)); err != nil {
+		return first(err)
+	}
+	if err := f.options.Validate(); err != nil {
+		return &usageError{err.Error(), "`driftreach learn --help` says what each flag takes"}
+	}
+	given, used, err := f.how.read(p.disk)
+	if err != nil {
+		return err
+	}
+	if err := f.from.fill(p.disk, given.Inputs, filepath.Dir(f.how.file), nil, nil); err != nil {
+		return err
+	}
+	if err := f.from.need(false); err != nil {
+		return err
+	}
+	inputs, err := f.from.read(p.disk)
+	if err != nil {
+		return err
+	}
+	if err := p.mayHold(f.to.dir, dirs, folder.LearnedFile, "answers of a chain"); err != nil {
+		return err
+	}
+	batches, err := p.readBatches("", dirs)
+	if err != nil {
+		return err
+	}
+	if broken := chained(batches); len(broken) > 0 {
+		return chainError(broken)
+	}
+	answer, files, err := p.ask(batches, inputs, given, f)
+	if err != nil {
+		return err
+	}
+	guarded := slices.Concat(f.from.guarded(p.disk), f.how.guarded(), guardedBatches(dirs...))
+	err = folder.Make(p.ctx, p.out(f.to, folder.Learned, guarded), func(to *folder.Folder) error {
+		return writeAnswer(to, answer, slices.Concat(used, files), f)
+	})
+	if err != nil {
+		return err
+	}
+	for _, text := range differences(batches) {
+		p.say("warning", text)
+	}
+	learnClosing(p.stderr, answer, f.to.dir)
+	return nil
+}
+
+// writeAnswer writes the files of an answer and the manifest that lists them and what was read.
+func writeAnswer(to *folder.Folder, a *learn.Answer, read []mapfile.File, f *learnFlags) error {
+	m := mapfile.Manifest{
+		Program: folder.Program, Version: version, Assumed: []string{}, Inputs: read, Outputs: []mapfile.File{}, Balance: []mapfile.Balance{},
+		Counts: map[string]int{"batches": len(a.Quarters), "new_stands": len(a.Risk.Arrivals), "new_stands_counted": a.Risk.Counted},
+		Settings: map[string]any{"learn": map[string]any{
+			"clonal_m": f.options.Clonal, "tall_m": f.options.Tall, "later_days": f.options.Later, "before": f.options.Before,
+			"certainty": f.options.Certainty, "draws": f.options.Draws, "seed": f.options.Seed,
+		}},
+	}
+	put := func(name, role string, rows int, write func(io.Writer) error) error {
+		if err := to.Write(name, write); err != nil {
+			return err
+		}
+		for _, sum := range to.Files() {
+			if sum.Name == name {
+				m.Outputs = append(m.Outputs, mapfile.File{Name: name, Role: role, SHA256: sum.SHA256, Bytes: sum.Bytes, Read: rows, Accepted: rows})
+			}
+		}
+		return nil
+	}
+	page := a.Page(version)
+	if err := put(folder.LearnedFile, "page", len(page.Parts), func(w io.Writer) error { return report.WriteAnswers(w, &page) }); err != nil {
+		return err
+	}
+	for _, t := range learn.Tables(a) {
+		if err := put(learn.File(t), t.Title, t.Rows, func(w io.Writer) error { return mapfile.WriteTable(w, t) }); err != nil {
+			return err
+		}
+	}
+	if err := put(adoptFile, "settings to adopt", 1, a.WriteAdopt); err != nil {
+		return err
+	}
+	return to.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
+}
+
+// adoptFile holds the settings that the data support.
+const adoptFile = "adopt.toml"
+
+// learnClosing is what the command ends with.
+func learnClosing(w io.Writer, a *learn.Answer, out string) {
+	fmt.Fprintf(w, "\ndriftreach learn, %s to %s\n\n", a.Quarters[0], a.Quarters[len(a.Quarters)-1])
+	page := a.Page(version)
+	for _, part := range page.Parts {
+		fmt.Fprintf(w, "  %s\n    %s\n", part.Title, part.Verdict)
+	}
+	fmt.Fprintf(w, "\n  files in %s\n\nOpen next:\n  %s  in a browser\n  %s  settings that the data support, to copy from\n", oneLine(out),
+		oneLine(filepath.Join(out, folder.LearnedFile)), oneLine(filepath.Join(out, adoptFile)))
+}
+
+// ask reads the water and the batches as the questions need them, and asks.
+func (p *program) ask(batches []readBatch, inputs observed.Inputs, given settings.Settings, f *learnFlags) (*learn.Answer, []mapfile.File, error) {
+	h := host.Host{Workers: f.workers, Progress: p.progress(size(inputs)), Disk: p.disk}
+	inputs.Quarter = batches[len(batches)-1].summary.Quarter
+	water, err := observed.Read(p.ctx, inputs, given, h)
+	if err != nil {
+		return nil, nil, err
+	}
+	read := water.Files
+	sources := make([]learn.Source, len(batches))
+	for i, b := range batches {
+		s, err := settings.Of(b.settings)
+		if err != nil {
+			return nil, nil, notABatch(b.dir, err.Error())
+		}
+		sources[i] = learn.Source{Folder: earlier.Folder{Name: shownFolder(b.dir), Path: p.standing(b.dir), Version: version}, Quarter: b.summary.Quarter, Settings: s}
+	}
+	chain, err := learn.Read(p.ctx, p.disk, sources, &water, h.Goroutines())
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, b := range chain.Batches {
+		for _, file := range b.Files {
+			file.Role = "batch"
+			read = append(read, file)
+		}
+	}
+	answer, err := chain.Ask(p.ctx, f.options, h.Goroutines())
+	return answer, read, err
+}

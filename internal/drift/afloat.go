@@ -1,0 +1,121 @@
+package drift
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/internal/stream"
+)
+
+// Afloat carries the fragments of every stand downstream as Follow does, and makes no more
+// of it than what ExposureOn needs: one sweep, no stand walked on its own.
+func Afloat(net *stream.Network, released Released, s Settings) Drift {
+	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
+	transport, times := transport(net, s)
+	d, lakes := Drift{}, newLakes(net)
+	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
+	d.afloat = afloat{load: load, rate: transport.Rate, sources: sources, times: lakes.landing(times), lakes: lakes}
+	return d
+}
+
+// AtRisk says whether a place lies on the reach at risk of all stands together.
+func (d *Drift) AtRisk(at flow.Place) bool {
+	return slices.ContainsFunc(piecesOf(d.risk, at.Edge, func(p flow.Piece) int32 { return p.Edge }), func(p flow.Piece) bool {
+		return at.Offset >= p.From && at.Offset <= p.To
+	})
+}
+
+// ClassOf returns the class of an amount afloat.
+func (s Settings) ClassOf(amount float64) Class { return s.class(amount) }
+
+// Against returns what would come to each of some pieces if everything spread against
+// the flow as it floats with it: halved on every half-distance, parted equally where
+// streams meet, past no barrier. Units are those of ExposureOn. It is a yardstick for
+// what does not float: that spreads to either side alike. Pieces are sorted by edge.
+// Linear in edges, pieces and sources but for the sources of a piece's own edge.
+func Against(net *stream.Network, released Released, s Settings, pieces []flow.Piece) []float64 {
+	sources := released.inFlowOrder()
+	edges := net.Net.Edges
+	below := make([]float64, len(edges))           // by edge: what arrives at its lower end
+	arrived := make([]float64, len(net.Net.Nodes)) // by node, from below
+	for e := len(edges) - 1; e >= 0; e-- {
+		edge := &edges[e]
+		rate := s.rate(net.Order[e])
+		if in := net.Net.In(edge.To); len(in) > 0 {
+			below[e] = arrived[edge.To] / float64(len(in))
+		}
+		up := below[e] * math.Exp(-rate*float64(edge.Length))
+		for _, one := range sourcesOn(sources, int32(e)) {
+			up += one.Amount * math.Exp(-rate*float64(one.Place.Offset))
+		}
+		arrived[edge.From] += up
+	}
+	out := make([]float64, len(pieces))
+	for i, p := range pieces {
+		edge, rate := &edges[p.Edge], s.rate(net.Order[p.Edge])
+		// what an amount that passes measure x makes on the piece above it
+		on := func(amount, x float64) {
+			from, to := float64(p.From), min(float64(p.To), x)
+			if to > from {
+				out[i] += amount * (math.Exp(-rate*(x-to)) - math.Exp(-rate*(x-from))) / rate / 1000
+			}
+		}
+		on(below[p.Edge], float64(edge.Length))
+		for _, one := range sourcesOn(sources, p.Edge) {
+			on(one.Amount, float64(one.Place.Offset))
+		}
+	}
+	return out
+}
+
+// sourcesOn returns the sources of one edge; they are sorted by place.
+func sourcesOn(sources []Source, edge int32) []Source {
+	by := func(s Source, edge int32) int { return cmp.Compare(s.Place.Edge, edge) }
+	first, _ := slices.BinarySearchFunc(sources, edge, by)
+	last, _ := slices.BinarySearchFunc(sources, edge+1, by)
+	return sources[first:last]
+}
+
+// Scaled returns the settings with every half-distance so many times as long.
+func (s Settings) Scaled(by float64) Settings {
+	s.HalfDistanceByOrder = slices.Clone(s.HalfDistanceByOrder)
+	for i := range s.HalfDistanceByOrder {
+		s.HalfDistanceByOrder[i] *= geo.Kilometers(by)
+	}
+	return s
+}
+
+// Upstream returns the stream above a place from which at least a share would still be
+// afloat there, on every branch, no barrier counted: where a source that nobody knows may
+// lie. Pieces come the nearest first; cost is the edges of the answer.
+func Upstream(net *stream.Network, at flow.Place, share float64, s Settings) []flow.Piece {
+	type way struct {
+		edge  int32
+		lower float64 // measure on the edge from which it goes up
+		left  float64 // of the logarithm of the share
+	}
+	seen := map[int32]bool{}
+	queue := []way{{at.Edge, float64(at.Offset), -math.Log(share)}}
+	var out []flow.Piece
+	for len(queue) > 0 {
+		w := queue[0]
+		queue = queue[1:]
+		rate := s.rate(net.Order[w.edge])
+		from := max(0, w.lower-w.left/rate)
+		out = append(out, flow.Piece{Edge: w.edge, From: geo.Meters(from), To: geo.Meters(w.lower)})
+		left := w.left - rate*w.lower
+		if from > 0 || left <= 0 {
+			continue
+		}
+		for _, e := range net.Net.In(net.Net.Edges[w.edge].From) {
+			if !seen[e] {
+				seen[e] = true
+				queue = append(queue, way{e, float64(net.Net.Edges[e].Length), left})
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,53 @@
+package earlier
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"fmt"
+
+	"driftreach/internal/disk"
+	"driftreach/internal/field"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/survey"
+)
+
+// Became is what a batch says became of a stand: a row of its lineage.
+type Became struct {
+	StandID  string // of the stand now, or of one that was not detected
+	Previous string // of the stand it goes on from; blank for none
+	Change   string
+	Visited  bool // somebody looked at some of it
+}
+
+// ReadBecame reads what a batch says became of each stand since the one before it; none
+// of the first of a chain. The error is an *Error, as that of Read.
+func ReadBecame(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter) ([]Became, error) {
+	e, err := open(ctx, d, from, quarter)
+	if err != nil {
+		return nil, err
+	}
+	if _, listed := e.outputs[mapfile.LineageFile]; !listed {
+		return nil, nil
+	}
+	text, err := e.text(mapfile.LineageFile)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	if err != nil || len(rows) == 0 {
+		return nil, e.damaged(fmt.Sprintf("%s cannot be read", mapfile.LineageFile))
+	}
+	at := columnsOf(rows[0])
+	out := make([]Became, 0, len(rows)-1)
+	for _, row := range rows[1:] {
+		cell := func(name string) string {
+			if k, there := at[name]; there && k < len(row) {
+				return row[k]
+			}
+			return ""
+		}
+		out = append(out, Became{cell(field.StandID), cell("previous_id"), cell("change"), cell("visited") == "true"})
+	}
+	return out, nil
+}

@@ -1,0 +1,50 @@
+package learn
+
+import (
+	"context"
+
+	"driftreach/internal/survey"
+)
+
+// Answer is what a chain says.
+type Answer struct {
+	Quarters []survey.Quarter
+	Options  Options
+	Km       float64 // of stream
+	Risk     Risk
+	Distance Distance
+	Lines    []Line // of the page's map
+}
+
+// Ask asks a chain everything. The same chain and options give the same answer.
+func (c *Chain) Ask(ctx context.Context, o Options, workers int) (*Answer, error) {
+	a := &Answer{Options: o, Km: float64(c.Km())}
+	for i := range c.Batches {
+		a.Quarters = append(a.Quarters, c.Batches[i].Quarter)
+	}
+	now := c.Batches[len(c.Batches)-1].Rules.Drift
+	looks := c.looks()
+	arrivals := c.newStands(looks, o)
+	a.Risk = c.risk(looks, arrivals, now)
+	var err error
+	if a.Distance, err = c.distance(ctx, looks, arrivals, now, o, workers); err != nil {
+		return nil, err
+	}
+	a.Lines = c.lines()
+	return a, nil
+}
+
+// lines returns every stream, and what the last batch but one had at risk.
+func (c *Chain) lines() []Line {
+	var out []Line
+	for _, path := range c.Net.Paths {
+		out = append(out, Line{path, "water"})
+	}
+	b := &c.Batches[max(0, len(c.Batches)-2)]
+	for _, r := range b.drift.Reaches {
+		if r.Class.AtRisk() {
+			out = append(out, Line{r.Path, classNames[r.Class+1]})
+		}
+	}
+	return out
+}

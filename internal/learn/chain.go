@@ -1,0 +1,180 @@
+// Package learn asks a chain of batches what the programme's own history says of the
+// rates that each of them assumed: whether the map of risk comes true, how far fragments
+// float, whether treatment works, how often a look finds what is there, how fast stands
+// grow. Each answer has an interval, says how many looks and stands it rests on and what
+// it assumes, and where there is too little it says how much would be needed. Nothing is
+// tuned: an answer becomes a setting when a user writes it into the settings.
+package learn
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/geo/parallel"
+	"driftreach/internal/aquatic"
+	"driftreach/internal/disk"
+	"driftreach/internal/drift"
+	"driftreach/internal/earlier"
+	"driftreach/internal/lineage"
+	"driftreach/internal/observed"
+	"driftreach/internal/settings"
+	"driftreach/internal/stream"
+	"driftreach/internal/stretch"
+	"driftreach/internal/survey"
+)
+
+// Source is one finished batch to read.
+type Source struct {
+	Folder   earlier.Folder
+	Quarter  survey.Quarter
+	Settings settings.Settings // that it was made with
+}
+
+// Chain is what a chain of batches holds, on the streams of its last one.
+type Chain struct {
+	Net     *stream.Network
+	Grid    *stretch.Grid
+	Batches []Batch
+}
+
+// Batch is one of them.
+type Batch struct {
+	*earlier.Batch
+	Rules  settings.Stages
+	Became []earlier.Became
+
+	members  []aquatic.Membership // by known stand; of one that is absent, nothing
+	released drift.Released
+	drift    drift.Drift
+	afloat   []float64         // by cell of the grid: the mean amount afloat
+	banks    [][2]stretch.Bank // by cell
+}
+
+// Error is a chain that cannot be asked.
+type Error struct{ Problem, Remedy string }
+
+// Error returns what is wrong with it.
+func (e *Error) Error() string { return e.Problem }
+
+// Hint returns what the user can do about it.
+func (e *Error) Hint() string { return e.Remedy }
+
+// Read reads batches, the earliest first, and follows the fragments of each down the
+// streams given, as that batch did. Cost is that of going on from each batch once, and of
+// following its fragments.
+func Read(ctx context.Context, d disk.Disk, sources []Source, water *observed.Quarter, workers int) (*Chain, error) {
+	c := &Chain{Batches: make([]Batch, len(sources))}
+	last, err := sources[len(sources)-1].Settings.Stages()
+	if err != nil {
+		return nil, err
+	}
+	c.Net, _ = stream.Connect(water.Centerlines, water.Barriers, water.Water, last.Network)
+	c.Grid = stretch.NewGrid(c.Net, last.SurveyNext)
+	for i, source := range sources {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		b := &c.Batches[i]
+		if b.Rules, err = source.Settings.Stages(); err != nil {
+			return nil, err
+		}
+		now := &earlier.Now{Quarter: source.Quarter.Next(), Centerlines: water.Centerlines, Settings: source.Settings}
+		if b.Batch, err = earlier.Read(ctx, d, source.Folder, now, workers); err != nil {
+			return nil, err
+		}
+		if b.Stretches == nil {
+			return nil, &Error{
+				fmt.Sprintf("%s keeps nothing of when its streams were looked at", source.Folder.Name),
+				"run the chain again with survey_next.write = \"always\" in the settings",
+			}
+		}
+		if b.Became, err = earlier.ReadBecame(ctx, d, source.Folder, now.Quarter); err != nil {
+			return nil, err
+		}
+		if err := c.follow(ctx, b, workers); err != nil {
+			return nil, err
+		}
+	}
+	return c, nil
+}
+
+// follow finds where a batch's stands touch the water, as the batch itself does, and
+// follows what they release.
+func (c *Chain) follow(ctx context.Context, b *Batch, workers int) error {
+	water := aquatic.NewWater(c.Net, b.Rules.Aquatic)
+	touches := make([][]aquatic.Touch, len(b.Known))
+	b.members = make([]aquatic.Membership, len(b.Known))
+	err := parallel.Each(ctx, len(b.Known), workers, func(k int) {
+		if !b.Known[k].Absent {
+			b.members[k], touches[k] = water.Judge(&b.Known[k].Stand, b.Records, b.Rules.Stands)
+		}
+	})
+	if err != nil {
+		return err
+	}
+	b.released = drift.Released{Stands: len(b.Known)}
+	for k, of := range touches {
+		for _, t := range of {
+			if t.InZone || t.Bank <= b.Rules.Aquatic.Setback+b.Rules.Beyond {
+				b.released.Sources = append(b.released.Sources, drift.Source{
+					Stand: int32(k), Place: t.Place, Amount: b.Rules.Drift.Release(&b.Records[t.Record], b.Rules.Stands), Bank: t.Bank,
+				})
+			}
+		}
+	}
+	b.drift = drift.Follow(c.Net, b.released, b.Rules.Drift, workers)
+	b.afloat = c.density(b.drift.ExposureOn(c.Net, c.Grid.Pieces()))
+	b.banks, _ = b.Stretches.Banks(c.Net, c.Grid)
+	return nil
+}
+
+// density turns what floats on each cell, amount times km, into the mean amount afloat.
+func (c *Chain) density(exposure []float64) []float64 {
+	for i := range exposure {
+		if km := float64(c.Grid.Cells[i].Length.Kilometers()); km > 0 {
+			exposure[i] /= km
+		}
+	}
+	return exposure
+}
+
+// Km returns the length of the streams.
+func (c *Chain) Km() geo.Kilometers {
+	sum := geo.Meters(0)
+	for i := range c.Grid.Cells {
+		sum += c.Grid.Cells[i].Length
+	}
+	return sum.Kilometers()
+}
+
+// lookedIn says which banks of a cell somebody looked at in the quarter of a batch.
+func (b *Batch) lookedIn(cell int32) (banks [2]bool) {
+	for side, bank := range b.banks[cell] {
+		banks[side] = bank.Last.State == stretch.Looked && bank.Last.Quarter == b.Quarter
+	}
+	return banks
+}
+
+// find returns the index of a known stand by its id; -1 for none. They are sorted.
+func (b *Batch) find(id string) int {
+	i, found := slices.BinarySearchFunc(b.Known, id, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
+	if !found {
+		return -1
+	}
+	return i
+}
+
+// placeOf returns where a stand's water is; edge -1 for none.
+func (b *Batch) placeOf(k int) flow.Place {
+	if !b.members[k].InZone {
+		return flow.Place{Edge: -1}
+	}
+	return b.members[k].Place
+}
+
+// quartersTo counts quarters from one batch to another.
+func quartersTo(from, to survey.Quarter) int { return 4*(to.Year-from.Year) + to.Number - from.Number }

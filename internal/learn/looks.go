@@ -1,0 +1,78 @@
+package learn
+
+import "driftreach/internal/drift"
+
+// look is one cell of stream that was looked at in a batch and in an earlier one: ground
+// on which a new stand would have been new.
+type look struct {
+	cell       int32
+	now, since int32   // batches
+	banks      float64 // share of its banks, 0.5 or 1
+	risk       drift.Class
+	everAtRisk bool    // in a batch since it was looked at
+	exposure   float64 // amount afloat, summed over the quarters between
+}
+
+// looks lists every look, by batch and cell.
+func (c *Chain) looks() []look {
+	var out []look
+	for cell := range c.Grid.Cells {
+		out = append(out, c.looksAt(int32(cell))...)
+	}
+	return out
+}
+
+// looksAt lists the looks at one cell.
+func (c *Chain) looksAt(cell int32) []look {
+	var out []look
+	last := [2]int32{-1, -1} // by bank: the batch that looked
+	for now := range c.Batches {
+		looked := c.Batches[now].lookedIn(cell)
+		one := look{cell: cell, now: int32(now), since: -1, risk: drift.Possible}
+		for side := range looked {
+			if looked[side] && last[side] >= 0 {
+				one.banks += 0.5
+				one.since = max(one.since, last[side])
+			}
+			if looked[side] {
+				last[side] = int32(now)
+			}
+		}
+		if one.since >= 0 {
+			c.expose(&one)
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// expose sums what floated by between the two looks, as each batch knew its stands, and
+// takes the class of the batch before the second.
+func (c *Chain) expose(one *look) {
+	at := c.Grid.Cells[one.cell].Middle
+	for q := one.since; q < one.now; q++ {
+		b := &c.Batches[q]
+		one.exposure += b.afloat[one.cell] * float64(c.between(q))
+		if b.drift.AtRisk(at) {
+			one.everAtRisk = true
+			if q == one.now-1 {
+				one.risk = b.Rules.Drift.ClassOf(b.afloat[one.cell])
+			}
+		}
+	}
+}
+
+// between returns the quarters from one batch to the next.
+func (c *Chain) between(batch int32) int {
+	return quartersTo(c.Batches[batch].Quarter, c.Batches[batch+1].Quarter)
+}
+
+// km is the length that a look took in.
+func (c *Chain) km(l *look) float64 {
+	return l.banks * float64(c.Grid.Cells[l.cell].Length.Kilometers())
+}
+
+// quarters is how long the look takes in.
+func (c *Chain) quarters(l *look) float64 {
+	return float64(quartersTo(c.Batches[l.since].Quarter, c.Batches[l.now].Quarter))
+}

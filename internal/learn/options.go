@@ -1,0 +1,49 @@
+package learn
+
+import "fmt"
+
+// Options are what a chain is asked with. All are assumed: none of them can be told from
+// the chain, and the page says so.
+type Options struct {
+	// Clonal is how near to a known stand, metres, a new one is taken for its own growth
+	// and not for an arrival. Default 10: rhizomes go on by less than a metre a year, and
+	// positions are off by some metres twice.
+	Clonal float64
+	// Tall is the height, metres, above which a plant is no new one: it was missed. Default 4.
+	Tall float64
+	// Later is how many days after treatment a look tells whether it worked. Default 30:
+	// before that nothing has died.
+	Later int
+	// Before is the probability that something is left where a stand was treated, before
+	// anybody looked. Default 0.5: nothing is known.
+	Before float64
+	// Certainty is how sure a programme wants to be that nothing is left. Default 0.95.
+	Certainty float64
+	// Draws is how many chains without a direction the half-distance is held against.
+	// Default 199.
+	Draws int
+	// Seed decides them. Default 1.
+	Seed uint64
+}
+
+// DefaultOptions returns the defaults named on each field.
+func DefaultOptions() Options {
+	return Options{Clonal: 10, Tall: 4, Later: 30, Before: 0.5, Certainty: 0.95, Draws: 199, Seed: 1}
+}
+
+// Validate returns an error that names the first value out of range.
+func (o Options) Validate() error {
+	switch {
+	case !(o.Clonal >= 0 && o.Clonal <= 1000):
+		return fmt.Errorf("clonal distance must be 0 to 1000 m, got %g", o.Clonal)
+	case !(o.Tall > 0 && o.Tall <= 100):
+		return fmt.Errorf("height of a new plant must be above 0 and at most 100 m, got %g", o.Tall)
+	case o.Later < 1 || o.Later > 365:
+		return fmt.Errorf("days after treatment must be 1 to 365, got %d", o.Later)
+	case !(o.Before > 0 && o.Before < 1):
+		return fmt.Errorf("probability before must lie between 0 and 1, got %g", o.Before)
+	case !(o.Certainty >= 0.5 && o.Certainty < 1):
+		return fmt.Errorf("certainty must be 0.5 or more and below 1, got %g", o.Certainty)
+	}
+	return nil
+}

@@ -1,0 +1,84 @@
+package learn
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"driftreach/internal/estimate"
+)
+
+// figure prints a number to so many figures that count, never in powers of ten.
+func figure(x float64, digits int) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return "unknown"
+	}
+	if x == 0 {
+		return "0"
+	}
+	places := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(x)))))
+	return strconv.FormatFloat(x, 'f', min(6, places), 64)
+}
+
+// percent prints a share.
+func percent(share float64) string {
+	switch p := 100 * share; {
+	case math.IsNaN(p) || math.IsInf(p, 0):
+		return "unknown"
+	case math.Abs(p) < 10 && p != math.Round(p):
+		return strconv.FormatFloat(p, 'f', 1, 64) + " %"
+	default:
+		return strconv.FormatFloat(p, 'f', 0, 64) + " %"
+	}
+}
+
+// percents prints an interval of a share.
+func percents(i estimate.Interval) string {
+	return spanned(i, percent, "unknown")
+}
+
+// times prints an interval of a number.
+func times(i estimate.Interval) string {
+	return spanned(i, func(v float64) string { return figure(v, 3) }, "unknown")
+}
+
+// spanned prints an estimate with its bounds.
+func spanned(i estimate.Interval, print func(float64) string, none string) string {
+	if !i.Known() {
+		return none
+	}
+	low, high := math.IsInf(i.Low, 0) || i.Low == 0 && math.IsInf(i.High, 0), math.IsInf(i.High, 0)
+	switch {
+	case low && high:
+		return print(i.Value) + " (too few to bound)"
+	case high:
+		return fmt.Sprintf("%s (%s or more)", print(i.Value), print(i.Low))
+	case math.IsInf(i.Low, 0):
+		return fmt.Sprintf("%s (%s or less)", print(i.Value), print(i.High))
+	}
+	return fmt.Sprintf("%s (%s to %s)", print(i.Value), print(i.Low), print(i.High))
+}
+
+// plural counts things; one of them has its word alone.
+func plural(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + one + "s"
+}
+
+// numbers prints a list of numbers as settings hold it.
+func numbers(values []float64) string {
+	parts := make([]string, len(values))
+	for i, v := range values {
+		parts[i] = figure(v, 3)
+		if strings.Contains(parts[i], ".") {
+			parts[i] = strings.TrimRight(strings.TrimRight(parts[i], "0"), ".")
+		}
+	}
+	return "[" + strings.Join(parts, ", ") + "]"
+}
+
+// plain prints a number that a user gave.
+func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }

@@ -1,0 +1,106 @@
+package stretch
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/geo/linear"
+	"driftreach/internal/stream"
+)
+
+// Grid is every cell of a network, by edge and then downstream.
+type Grid struct {
+	Stretches []Stretch // without what is known of them
+	Cells     []GridCell
+	onEdge    []int32 // by edge: its first cell in Cells; one more than edges
+}
+
+// GridCell is one cell where it lies.
+type GridCell struct {
+	Stretch int32 // index into Stretches
+	Cell    int32 // of its cells
+	Piece   flow.Piece
+	Middle  flow.Place // of the whole cell, which may go on over another edge
+	Length  geo.Meters // of the piece
+}
+
+// NewGrid cuts a network into the stretches and cells that Find looks at. A cell over
+// several edges has a piece on each.
+func NewGrid(net *stream.Network, s Settings) *Grid {
+	g := &Grid{}
+	for i, one := range cutAll(net, s) {
+		g.Stretches = append(g.Stretches, one.Stretch)
+		for c, pieces := range one.cells {
+			for _, p := range pieces {
+				g.Cells = append(g.Cells, GridCell{int32(i), int32(c), p, one.middles[c], p.To - p.From})
+			}
+		}
+	}
+	slices.SortStableFunc(g.Cells, func(a, b GridCell) int {
+		return cmp.Or(cmp.Compare(a.Piece.Edge, b.Piece.Edge), cmp.Compare(a.Piece.From, b.Piece.From))
+	})
+	g.onEdge = make([]int32, len(net.Net.Edges)+1)
+	for _, c := range g.Cells {
+		g.onEdge[c.Piece.Edge+1]++
+	}
+	for e := range net.Net.Edges {
+		g.onEdge[e+1] += g.onEdge[e]
+	}
+	return g
+}
+
+// Pieces returns the pieces of all cells, as drift.ExposureOn takes them.
+func (g *Grid) Pieces() []flow.Piece {
+	out := make([]flow.Piece, len(g.Cells))
+	for i := range g.Cells {
+		out[i] = g.Cells[i].Piece
+	}
+	return out
+}
+
+// At returns the index of the cell that a place is in; -1 for none.
+func (g *Grid) At(place flow.Place) int32 {
+	if place.Edge < 0 {
+		return -1
+	}
+	here := g.Cells[g.onEdge[place.Edge]:g.onEdge[place.Edge+1]]
+	if len(here) == 0 {
+		return -1
+	}
+	i, _ := slices.BinarySearchFunc(here, place.Offset, func(c GridCell, at geo.Meters) int { return cmp.Compare(c.Piece.To, at) })
+	return g.onEdge[place.Edge] + int32(min(i, len(here)-1))
+}
+
+// On returns the indices of the cells on a piece of one edge.
+func (g *Grid) On(p flow.Piece) []int32 {
+	var out []int32
+	for i := g.onEdge[p.Edge]; i < g.onEdge[p.Edge+1]; i++ {
+		if c := g.Cells[i].Piece; c.To > p.From && c.From < p.To {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// Banks returns, by cell of the grid, what a batch kept of its banks; ok is false for a
+// cell that lies on none of its streams.
+func (m *Memory) Banks(net *stream.Network, g *Grid) (banks [][2]Bank, ok []bool) {
+	banks, ok = make([][2]Bank, len(g.Cells)), make([]bool, len(g.Cells))
+	past := newPast(m)
+	for i := range g.Cells {
+		cell, kept := past.at(PointAt(net, g.Cells[i].Middle))
+		banks[i], ok[i] = cell.Banks, kept
+	}
+	return banks, ok
+}
+
+// PointAt returns where a place on the network is, degrees.
+func PointAt(net *stream.Network, at flow.Place) orb.Point {
+	path := net.Paths[at.Edge]
+	measures := linear.Measure(path)
+	return linear.PointAt(path, measures, measureAt(net, measures, at.Edge, at.Offset))
+}
