@@ -84,7 +84,8 @@ func cautionTable(run *result.Run) result.Table {
 
 // WriteGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed
 // table for each layer in WGS 84, with titles and definitions of the fields by the
-// schema extension, and no styles. The database is one that SQLite takes away
+// schema extension, cautions and origin by that for metadata, a spatial index, relations
+// of stands to what names them, and the colours of the map as styles. The database is one that SQLite takes away
 // when it is closed, in the system's folder for such files but for its cache, so that
 // memory does not grow with it. It holds no clock time: the layers are dated the
 // quarter's last day. It has the network as a layer where that is wanted.
@@ -93,7 +94,8 @@ func WriteGeoPackage(w io.Writer, run *result.Run, network bool) error {
 }
 
 // writePack writes a database of the layers; forms are the columns to be filled in, by
-// layer.
+// layer. Where there are any there is no spatial index: what fills them in may not have
+// the functions that its triggers call.
 func writePack(w io.Writer, run *result.Run, layers []packLayer, forms map[string][]intake.Blank) error {
 	// 8 MiB of cache: rows are added in order, so that more is of no use
 	db, err := sql.Open("sqlite", "file:?_pragma=journal_mode(off)&_pragma=synchronous(off)&_pragma=cache_size(-8192)")
@@ -141,24 +143,37 @@ func writePages(w io.Writer, conn *sql.Conn) error {
 
 // database is a GeoPackage being filled.
 type database struct {
-	run   *result.Run
-	tx    *sql.Tx
-	forms map[string][]intake.Blank
-	stamp string // of the layers
-	blob  []byte
-	box   box
-	row   []result.Value
+	run    *result.Run
+	tx     *sql.Tx
+	forms  map[string][]intake.Blank
+	stamp  string // of the layers
+	blob   []byte
+	box    box // of the layer
+	around box // of the shape packed last
+	row    []result.Value
+
+	standRows map[string]int // keys of stands by their identity
+}
+
+func (p *database) exec(statement string, values ...any) error {
+	_, err := p.tx.Exec(statement, values...)
+	return err
 }
 
 func (p *database) fill(layers []packLayer) error {
 	for _, statement := range packSchema {
-		if _, err := p.tx.Exec(statement); err != nil {
+		if err := p.exec(statement); err != nil {
 			return err
 		}
 	}
 	for _, layer := range layers {
 		if err := p.layer(layer); err != nil {
 			return fmt.Errorf("layer %s: %w", layer.table.Name, err)
+		}
+	}
+	for _, step := range []func([]packLayer) error{p.relate, p.styles, p.metadata} {
+		if err := step(layers); err != nil {
+			return err
 		}
 	}
 	return p.constrain()
@@ -218,10 +233,19 @@ func (p *database) insert(l packLayer, columns []string) error {
 		return err
 	}
 	defer statement.Close()
+	var index *sql.Stmt
+	if l.geometry != "" && p.forms == nil {
+		if index, err = p.beginIndex(l.table.Name); err != nil {
+			return err
+		}
+		defer index.Close()
+	}
 	for i := range l.table.Rows {
 		values = values[:0]
+		var shape any
 		if l.geometry != "" {
-			values = append(values, l.shape(p, i))
+			shape = l.shape(p, i)
+			values = append(values, shape)
 		}
 		p.row = l.table.Row(p.run, i, p.row)
 		for _, v := range p.row {
@@ -230,6 +254,14 @@ func (p *database) insert(l packLayer, columns []string) error {
 		if _, err := statement.Exec(values...); err != nil {
 			return err
 		}
+		if index != nil && shape != nil {
+			if err := p.indexRow(index, rowKey(i)); err != nil {
+				return err
+			}
+		}
 	}
-	return nil
+	if index == nil {
+		return nil
+	}
+	return p.endIndex(l.table.Name)
 }

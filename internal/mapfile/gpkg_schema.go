@@ -46,7 +46,7 @@ func columnNames(l packLayer) []string {
 	taken := map[string]bool{"fid": true, "geom": true}
 	names := make([]string, len(l.table.Fields))
 	for k, f := range l.table.Fields {
-		name := strings.ToValidUTF8(strings.ReplaceAll(f.Name, "\x00", ""), "\uFFFD")
+		name := plainText(f.Name)
 		for taken[strings.ToLower(name)] || name == "" {
 			name = "carried_" + name
 		}
@@ -108,5 +108,16 @@ func sqlValue(v result.Value) any {
 	case result.Number:
 		return v.Float()
 	}
-	return strings.ToValidUTF8(strings.ReplaceAll(v.String(), "\x00", ""), "\uFFFD")
+	return plainText(v.String())
+}
+
+// plainText returns a text without NUL, where SQLite's texts end for many readers, and
+// with the replacement character for each byte that is not UTF-8, as GeoJSON has it.
+func plainText(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r == 0 {
+			return -1
+		}
+		return r // an invalid byte comes as the replacement character
+	}, s)
 }

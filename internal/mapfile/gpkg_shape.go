@@ -30,10 +30,16 @@ func (p *database) pack(g orb.Geometry, envelope *box) any {
 		for _, n := range [4]int64{e.west, e.east, e.south, e.north} { // the header's order
 			p.blob = binary.LittleEndian.AppendUint64(p.blob, math.Float64bits(float64(n)/perDegree))
 		}
-		p.box.add(e.west, e.south, e.east, e.north)
+		p.extend(*e)
 	}
 	p.blob = append(p.blob, wkb.MustMarshal(g, binary.LittleEndian)...)
 	return p.blob
+}
+
+// extend widens the layer's box by that of a shape.
+func (p *database) extend(around box) {
+	p.around = around
+	p.box.add(around.west, around.south, around.east, around.north)
 }
 
 // path returns places as a line and widens the envelope.
@@ -52,7 +58,7 @@ func (p *database) point(at orb.Point) any {
 		return nil
 	}
 	q := wrapped(at)
-	p.box.add(q[0], q[1], q[0], q[1])
+	p.extend(box{any: true, west: q[0], east: q[0], south: q[1], north: q[1]})
 	return p.pack(orb.Point{q.lon(), q.lat()}, nil)
 }
 

@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -52,6 +53,9 @@ func TestGeoPackageInGDAL(t *testing.T) {
 	rows := 0
 	for _, l := range packLayers(run, true) {
 		rows += l.table.Rows
+		if l.geometry != "" {
+			rows++ // its style
+		}
 	}
 	if got := gdalFeatures(t, file); got != rows {
 		t.Errorf("GDAL sees %d rows, the run has %d", got, rows)
@@ -69,6 +73,20 @@ func TestGeoPackageInGDAL(t *testing.T) {
 			t.Errorf("GDAL does not say %q", want)
 		}
 	}
+	out, err = exec.Command("ogrinfo", "-q", file, "-sql", "SELECT sum(HasSpatialIndex(table_name, column_name)) AS found, count(*) AS layers FROM gpkg_geometry_columns").CombinedOutput()
+	if layers := strconv.Itoa(len(signedLayers(run))); err != nil || !strings.Contains(string(out), "found (Integer) = "+layers) || !strings.Contains(string(out), "layers (Integer) = "+layers) {
+		t.Errorf("GDAL finds spatial indexes %v\n%s", err, out)
+	}
+}
+
+// signedLayers are the layers with shapes, by name.
+func signedLayers(run *result.Run) (names []string) {
+	for _, l := range packLayers(run, true) {
+		if l.geometry != "" {
+			names = append(names, l.table.Name)
+		}
+	}
+	return names
 }
 
 var shapeText = regexp.MustCompile(`MULTI[A-Z]+ \([-0-9., ()]+\)`)

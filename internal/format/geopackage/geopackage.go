@@ -177,8 +177,8 @@ func (g *reader) choose() error {
 }
 
 // contents lists the layers of features and the tables without geometries, by name.
-// The table of GDAL that is there for the form's sake is none; a layer that is a
-// view is none either.
+// Tables that programs keep their own things in, such as styles, are none; a layer that
+// is a view is none either.
 func (g *reader) contents() (layers, tables []layer, err error) {
 	list, err := g.stored("gpkg_contents")
 	if err == nil && list == nil {
@@ -193,7 +193,7 @@ func (g *reader) contents() (layers, tables []layer, err error) {
 	}
 	err = g.each(list, []string{"table_name", "data_type"}, func(v []any) error {
 		t := layer{name: asText(v[0])}
-		if _, stands := g.roots[strings.ToLower(t.name)]; !stands || t.name == "ogr_empty_table" {
+		if _, stands := g.roots[strings.ToLower(t.name)]; !stands || t.name == "ogr_empty_table" || t.name == "layer_styles" {
 			return nil
 		}
 		switch kind := asText(v[1]); {

@@ -28,8 +28,8 @@ const gpkgPatience = 30 * time.Second
 
 // GeoPackage checks a database against OGC 12-128r18 (1.3): the marks in its
 // header, that it is whole, the tables that must be there, and that every table
-// listed is a table and none a view, whose statements would run. Features is the
-// number of rows of all listed tables.
+// listed is a table and none a view, whose statements would run; and what it says it has
+// of extensions. Features is the number of rows of all listed tables but that of styles.
 func GeoPackage(data []byte) *Report {
 	r := &Report{}
 	if len(data) < 100 || !bytes.HasPrefix(data, []byte("SQLite format 3\x00")) {
@@ -77,6 +77,7 @@ func (r *Report) database(ctx context.Context, db *sql.DB) {
 	for _, name := range slices.Sorted(maps.Keys(kinds)) {
 		if kinds[name] == "view" {
 			r.addf("%s is a view, which no database of ours holds", name)
+			return
 		}
 	}
 	for _, name := range []string{"gpkg_spatial_ref_sys", "gpkg_contents", "gpkg_geometry_columns"} {
@@ -99,8 +100,11 @@ func (r *Report) database(ctx context.Context, db *sql.DB) {
 		if err := db.QueryRowContext(ctx, `SELECT count(*) FROM "`+strings.ReplaceAll(name, `"`, `""`)+`"`).Scan(&rows); err != nil {
 			r.addf("%s cannot be counted: %v", name, err)
 		}
-		r.Features += rows
+		if name != styleTable {
+			r.Features += rows
+		}
 	}
+	r.extensions(ctx, db, kinds)
 }
 
 // pairs returns the rows of a query of two texts.

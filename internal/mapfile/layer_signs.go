@@ -1,0 +1,193 @@
+package mapfile
+
+import (
+	"driftreach/internal/check"
+	"driftreach/internal/field"
+	"driftreach/internal/intake"
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// sign is a rule of how a layer is drawn: the rows it is for and their look. The looks
+// are those of map.kmz and map.html; this is where layers of other formats take them.
+type sign struct {
+	look  look
+	where []condition // all hold; of every row where there is none
+	off   bool        // not shown to begin with, where a style can say so
+}
+
+// condition is what a field of a row must be.
+type condition struct {
+	field string
+	must  demand
+	word  string // for isWord
+}
+
+// demand is what is asked of a field.
+type demand uint8
+
+const (
+	isWord  demand = iota // the text is the condition's word
+	isTrue                // a flag is true
+	isFalse               // a flag is false
+	isKnown               // there is a value
+	isBlank               // there is none
+	isOther               // the text is another than the condition's word
+)
+
+// holds says whether a row's value is what the condition asks for.
+func (c condition) holds(v result.Value) bool {
+	switch c.must {
+	case isTrue:
+		return v.Kind == result.Flag && v.Int != 0
+	case isFalse:
+		return v.Kind == result.Flag && v.Int == 0
+	case isKnown:
+		return !blank(v)
+	case isBlank:
+		return blank(v)
+	}
+	return !blank(v) && (v.String() == c.word) == (c.must == isWord)
+}
+
+// signsOf returns the signs of a layer by its table's name, those of the map's legend
+// first; none for a table without a map.
+func signsOf(layer string) []sign {
+	switch layer {
+	case "stands":
+		return standSigns()
+	case "reaches":
+		return reachSigns()
+	case "points":
+		return pointSigns()
+	case "findings":
+		return findingSigns()
+	case "aquatic_zone":
+		return []sign{{look: zoneLook()}}
+	case "absent":
+		return []sign{{look: absentLook()}}
+	case "notices":
+		return []sign{{look: workLook()}}
+	case "survey_next":
+		return nextSigns()
+	case "stand_parts":
+		return []sign{
+			{look: standLook(survey.Untreated, false), where: []condition{{"part", isWord, "to_treat"}}},
+			{look: standLook(survey.Treated, false), where: []condition{{"part", isWord, "treated"}}},
+		}
+	}
+	return plainSigns(layer)
+}
+
+// standSigns tell stands apart by zone, by status and by whether anybody saw them.
+func standSigns() []sign {
+	var all []sign
+	for _, carried := range []bool{false, true} {
+		for _, inZone := range []bool{true, false} {
+			for _, s := range survey.Statuses() {
+				l := standLook(s, inZone)
+				if carried {
+					l = carriedLook(s, inZone)
+				}
+				all = append(all, sign{look: l, where: []condition{
+					flagged(field.Carried, carried), flagged(field.AquaticZone, inZone), {field.ManagementStatus, isWord, s.String()},
+				}})
+			}
+		}
+	}
+	return all
+}
+
+func flagged(name string, yes bool) condition {
+	if yes {
+		return condition{name, isTrue, ""}
+	}
+	return condition{name, isFalse, ""}
+}
+
+// reachSigns tell classes apart; those of a flood, which lie on the others, are not
+// shown to begin with.
+func reachSigns() []sign {
+	var all []sign
+	for _, flood := range []bool{false, true} {
+		stage := condition{"stage", isOther, floodStage}
+		if flood {
+			stage.must = isWord
+		}
+		for _, c := range classes {
+			s := sign{look: reachLook(c), where: []condition{{"exposure_class", isWord, result.ClassWord(c)}, stage}, off: flood}
+			if flood {
+				s.look.label += ", in flood"
+			}
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// floodStage is the word of the field stage for water that is higher.
+const floodStage = "flood"
+
+// pointSigns tell survey records apart by what was found.
+func pointSigns() []sign {
+	var all []sign
+	for _, s := range survey.Statuses() {
+		all = append(all, sign{look: pointLook(&survey.Record{Detected: true, Status: s}), where: []condition{
+			{field.OccurrenceStatus, isWord, "detected"}, {field.ManagementStatus, isWord, s.String()},
+		}})
+	}
+	return append(all, sign{look: pointLook(&survey.Record{}), where: []condition{{field.OccurrenceStatus, isWord, "notDetected"}}})
+}
+
+// nextSigns are of the stretches on the list of where to look next.
+func nextSigns() []sign {
+	listed := condition{field.Listed, isTrue, ""}
+	return []sign{
+		{look: nextLook(true), where: []condition{listed, {field.LookedAt, isWord, "never"}}},
+		{look: nextLook(false), where: []condition{listed, {field.LookedAt, isOther, "never"}}},
+	}
+}
+
+// findingSigns tell the severities apart by their grey.
+func findingSigns() []sign {
+	var all []sign
+	for _, f := range []struct {
+		severity check.Severity
+		label    string
+		fill     ink
+	}{{check.Error, "Record rejected", black}, {check.Warning, "Something assumed or repaired", grey}, {check.Note, "Note", white}} {
+		all = append(all, sign{
+			look:  look{id: "finding-" + f.severity.String(), label: f.label, fill: f.fill, shape: triangle},
+			where: []condition{{"severity", isWord, f.severity.String()}},
+		})
+	}
+	return all
+}
+
+// streamLine is the blue of a stream, as map.html draws it.
+const streamLine ink = 0x5482A8
+
+// plainSigns are of the layers that map.kmz does not show, in hues that mean nothing
+// else.
+func plainSigns(layer string) []sign {
+	switch layer {
+	case "network":
+		return []sign{{look: look{id: "stream", label: "Stream", line: streamLine, width: 1.2}}}
+	case "looked_at":
+		return []sign{{look: look{id: "looked-at", label: "Looked at", line: grey, width: 0.75, fill: grey, cover: 0.15}}}
+	case "followup":
+		return []sign{
+			{look: look{id: "visit-overdue", label: "Visit overdue", fill: deepPurple, shape: square}, where: []condition{{field.Overdue, isTrue, ""}}},
+			{look: look{id: "visit", label: "Visit due later", fill: palePurple, shape: square}, where: []condition{{field.Overdue, isFalse, ""}, {field.Due, isKnown, ""}}},
+			{look: look{id: "visit-none", label: "No day set", fill: white, shape: square}, where: []condition{{field.Overdue, isFalse, ""}, {field.Due, isBlank, ""}}},
+		}
+	case "crew_stops":
+		return []sign{
+			{look: look{id: "stop", label: "Stop", fill: deepPurple, shape: square}, where: []condition{{field.Stop, isKnown, ""}}},
+			{look: look{id: "stop-later", label: "Nobody need go now", fill: white, shape: square}, where: []condition{{field.Stop, isBlank, ""}}},
+		}
+	case intake.RoleTreatments:
+		return []sign{{look: look{id: "work-done", label: "Work to be filled in", fill: yellow, shape: square}}}
+	}
+	return nil
+}
