@@ -7,7 +7,6 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
@@ -157,10 +156,9 @@ func plural(n int, noun string) string {
 // count writes n in groups of three digits, apart by a space.
 func count(n int) string { return groups(strconv.Itoa(n)) }
 
-// acres writes grains for the eye.
+// acres writes grains for a reader.
 func acres(grains int64) string {
-	v := float64(geo.OfGrains(grains).Acres())
-	return decimals(v, result.EyeDecimals(v)) + " ac"
+	return groups(result.InAcres(grains)) + " ac"
 }
 
 // kilometers writes 1e-4 km to one place.

@@ -25,17 +25,14 @@ func planRows(run *result.Run, row func(name, value, note string)) {
 			visits++
 		}
 	}
-	row("plan, "+first.Quarter.String(), amount(first.FollowUp+first.First)+" "+run.Plan.Unit,
-		fmt.Sprintf("of %s: %s, %s; %s", amount(run.Plan.Budget), plural(visits, "follow-up"), plural(stands, "first treatment"), first.GapWords()))
+	row("plan, "+first.Quarter.String(), run.Plan.Text(first.FollowUp+first.First)+" "+run.Plan.Unit,
+		fmt.Sprintf("of %s: %s, %s; %s", run.Plan.Text(run.Plan.Budget), plural(visits, "follow-up"), plural(stands, "first treatment"), first.GapWords()))
 	var later []string
 	for i := range run.Plan.Quarters[1:] {
 		q := &run.Plan.Quarters[i+1]
-		later = append(later, fmt.Sprintf("%s %s", q.Quarter, amount(q.FollowUp+q.First)))
+		later = append(later, fmt.Sprintf("%s %s", q.Quarter, run.Plan.Text(q.FollowUp+q.First)))
 	}
 	if later != nil {
 		row("", "", "then "+strings.Join(later, ", ")+"; every piece of work is in plan.csv")
 	}
 }
-
-// amount writes a sum of money or acres for the eye.
-func amount(v float64) string { return trim(float64(int64(v*100+0.5)) / 100) }

@@ -30,9 +30,9 @@ func (c trendClosing) write(w io.Writer) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(t, "  total\tfirst\tlast\ta year\tverdict\n")
 	for _, one := range c.trends[:len(trend.Measures())] {
-		first, last, slope := acres(grains(one.Begin)), acres(grains(one.End)), trend.SignedText(one.Slope)+" ac"
+		first, last, slope := acres(grains(one.Begin)), acres(grains(one.End)), one.Measure.Signed(one.Slope)+" ac"
 		if one.Measure == trend.ReachAtRisk {
-			first, last, slope = kilometers(one.Begin/kmUnit), kilometers(one.End/kmUnit), trend.SignedText(one.Slope)+" km"
+			first, last, slope = kilometers(one.Begin/kmUnit), kilometers(one.End/kmUnit), one.Measure.Signed(one.Slope)+" km"
 		}
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\n", one.Measure.Label(), first, last, slope, one.Words())
 	}
@@ -81,7 +81,7 @@ func (c trendClosing) stages() string {
 	for _, r := range c.ever {
 		from, to := at(first, r.Stage), at(last, r.Stage)
 		if r.Quarter == last && (from.Int != 0 || to.Int != 0) {
-			fmt.Fprintf(t, "  %s\t%s\t%s\n", report.EverWords(r.Stage), decimals(from.Float(), result.EyeDecimals(from.Float())), decimals(to.Float(), result.EyeDecimals(to.Float())))
+			fmt.Fprintf(t, "  %s\t%s\t%s\n", report.EverWords(r.Stage), groups(result.Shown(from, result.Acres)), groups(result.Shown(to, result.Acres)))
 		}
 	}
 	t.Flush()

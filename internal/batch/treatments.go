@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"time"
 
+	"driftreach/geo"
 	"driftreach/internal/allocate"
 	"driftreach/internal/check"
 	"driftreach/internal/result"
@@ -149,9 +150,9 @@ func (c *computation) beyondStands() []check.Finding {
 		message := ""
 		switch {
 		case j.TreatedAcres > mostOfStand*has:
-			message = fmt.Sprintf("%s acres treated on %s, more than twice its %s infested acres", check.Short(j.TreatedAcres), name, check.Short(has))
+			message = fmt.Sprintf("%s acres treated on %s, more than twice its %s infested acres", geo.Acres(j.TreatedAcres).Text(), name, geo.Acres(has).Text())
 		case len(j.On) == 1 && s.acres > mostOfStand*has && !s.told:
-			message = fmt.Sprintf("%s acres treated on %s in %s of the quarter, more than twice its %s infested acres", check.Short(s.acres), name, rowsOf(s.rows), check.Short(has))
+			message = fmt.Sprintf("%s acres treated on %s in %s of the quarter, more than twice its %s infested acres", geo.Acres(s.acres).Text(), name, rowsOf(s.rows), geo.Acres(has).Text())
 		default:
 			continue
 		}

@@ -2,8 +2,6 @@ package mapfile
 
 import (
 	"html"
-	"math"
-	"strconv"
 	"strings"
 
 	"driftreach/internal/check"
@@ -47,7 +45,7 @@ func appendBalloon(b []byte, t result.Table, row []result.Value) []byte {
 func appendBalloonRow(b []byte, f result.Field, v result.Value) []byte {
 	b = append(append(append(b, "<tr><td>"...), f.Label...), "</td><td>"...)
 	if v.Kind == result.Number && f.Unit != result.Degrees {
-		b = append(b, sensible(v)...)
+		b = append(b, shown(result.Shown(v, f.Unit))...)
 	} else {
 		b = appendShown(b, v)
 	}
@@ -55,17 +53,6 @@ func appendBalloonRow(b []byte, f result.Field, v result.Value) []byte {
 		b = append(append(b, ' '), f.Unit...)
 	}
 	return append(b, "</td></tr>"...)
-}
-
-// sensible writes a number with three digits that mean something, or all before the
-// point: what a reader of a balloon takes in. The files have the others.
-func sensible(v result.Value) string {
-	x, _ := strconv.ParseFloat(v.String(), 64)
-	if math.Abs(x) >= 100 {
-		return strconv.FormatFloat(x, 'f', 0, 64)
-	}
-	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
-	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }
 
 // appendLinked appends text as HTML, as a link where it is the address of a page or

@@ -2,7 +2,6 @@ package mapfile
 
 import (
 	"bufio"
-	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -77,7 +76,7 @@ func stopComment(run *result.Run, s result.Stop) string {
 	}
 	v := &run.Visits[s.Visit]
 	if v.Stand >= 0 {
-		words = append(words, fmt.Sprintf("%.2f AC", float64(run.Stands[v.Stand].Infested.Acres())))
+		words = append(words, run.AcresShown(run.Stands[v.Stand].Infested.Grains())+" AC")
 	}
 	if !v.Due.IsZero() {
 		words = append(words, "BY "+v.Due.Format(time.DateOnly))

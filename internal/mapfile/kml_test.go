@@ -188,8 +188,8 @@ func TestStandsComeInTreatmentOrder(t *testing.T) {
 	_, stands, _ := strings.Cut(doc, "<name>Aquatic-zone stands</name>")
 	at := 0
 	for _, name := range []string{
-		"1. 2026Q3-0000 (1.0 acres)", "2026Q3-0002 (1.3 acres)", "5. 2026Q3-0004 (1.7 acres)", "2026Q3-0006 (2.0 acres)",
-		"Upland stands", "2026Q3-0001 (1.0 acres)", "4. 2026Q3-0003 (1.3 acres)", "2026Q3-0005 (1.7 acres)", "8. 2026Q3-0007 (2.0 acres)",
+		"1. 2026Q3-0000 (1.00 acres)", "2026Q3-0002 (1.33 acres)", "5. 2026Q3-0004 (1.67 acres)", "2026Q3-0006 (2.00 acres)",
+		"Upland stands", "2026Q3-0001 (1.00 acres)", "4. 2026Q3-0003 (1.33 acres)", "2026Q3-0005 (1.67 acres)", "8. 2026Q3-0007 (2.00 acres)",
 		"Numbers", "1", "4", "5", "8", "Survey points",
 	} {
 		k := strings.Index(stands[at:], "<name>"+name+"</name>")
@@ -197,18 +197,6 @@ func TestStandsComeInTreatmentOrder(t *testing.T) {
 			t.Fatalf("%q is not there, or not after the one before", name)
 		}
 		at += k
-	}
-}
-
-// TestShort: names are short and never "0.0" for a stand that is there.
-func TestShort(t *testing.T) {
-	for _, c := range []struct {
-		x    float64
-		want string
-	}{{123.4, "123"}, {9.96, "10.0"}, {1.2345, "1.2"}, {0.1234, "0.12"}, {0.0123, "0.012"}, {0.0004, "0.00040"}, {0.0000618, "0.000062"}, {0, "0.0"}} {
-		if got := short(c.x); got != c.want {
-			t.Errorf("short(%v) = %s, want %s", c.x, got, c.want)
-		}
 	}
 }
 

@@ -43,8 +43,8 @@ svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.chance
 			chartLeft, y, plotWidth, chartLeft-6, y+4, tick)
 	}
 	for _, share := range []float64{0, 0.5, 1} {
-		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%d\" text-anchor=\"middle\">%.1f</text>\n",
-			chartLeft+share*plotWidth, chartHeight-chartBottom+18, share*acres[last])
+		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%d\" text-anchor=\"middle\">%s</text>\n",
+			chartLeft+share*plotWidth, chartHeight-chartBottom+18, geo.Acres(share*acres[last]).Text())
 	}
 	fmt.Fprintf(&b, "<text x=\"%d\" y=\"%d\" text-anchor=\"middle\">acres treated</text>\n",
 		chartLeft+plotWidth/2, chartHeight-chartBottom+36)
@@ -112,7 +112,7 @@ func describeCurve(run *result.Run, acres, percent []float64) string {
 		if percent[i] < 50 {
 			continue
 		}
-		said := fmt.Sprintf("Half of the exposure is taken away after %.2f of %.2f acres.", acres[i], total)
+		said := fmt.Sprintf("Half of the exposure is taken away after %s of %s acres.", geo.Acres(acres[i]).Text(), geo.Acres(total).Text())
 		if all := exposureOfAll(run); len(run.Against.Chance) > 0 && all > 0 {
 			here := geo.Acres(acres[i])
 			said += fmt.Sprintf(" For as many acres no set of stands that keeps upstream first takes more than %.0f %%, and random orders that do take %.0f %% on the mean.",
@@ -120,7 +120,7 @@ func describeCurve(run *result.Run, acres, percent []float64) string {
 		}
 		return said + " " + strings.Join(ruleSaid[:], " ")
 	}
-	return fmt.Sprintf("%.2f acres in all; no stand releases fragments.", total)
+	return fmt.Sprintf("%s acres in all; no stand releases fragments.", geo.Acres(total).Text())
 }
 
 // exposureOfAll is what treating all takes away.

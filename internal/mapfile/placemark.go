@@ -59,7 +59,7 @@ func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 		m.name = append(strconv.AppendInt(m.name, int64(s.Plan.Order), 10), ". "...)
 	}
 	m.name = append(append(m.name, s.ID...), " ("...)
-	m.name = append(append(m.name, short(float64(s.Infested.Acres()))...), " acres)"...)
+	m.name = append(append(m.name, m.run.AcresShown(s.Infested.Grains())...), " acres)"...)
 	m.name = carriedName(m.name, s)
 	m.row = t.Row(m.run, i, m.row)
 	m.balloon = m.appendStandBalloon(m.balloon[:0], t, i)
@@ -78,18 +78,6 @@ func (m *mapper) number(b []byte, i int) []byte {
 	b = appendElement(b, "description", m.balloon)
 	b = append(append(append(b, "<styleUrl>#"...), numberStyle...), "</styleUrl>"...)
 	return append(appendPoint(b, wrapped(s.Footprint.Inside(s.Center))), "</Placemark>\n"...)
-}
-
-// short returns x with two significant digits or, from 10 up, as a whole number.
-func short(x float64) string {
-	if x >= 10 {
-		return strconv.FormatFloat(x, 'f', 0, 64)
-	}
-	digits := 1
-	for scale := x; scale > 0 && scale < 1 && digits < result.MostAcreDecimals; scale *= 10 {
-		digits++
-	}
-	return strconv.FormatFloat(x, 'f', digits, 64)
 }
 
 // reach appends the placemark of piece i of the reach at risk.

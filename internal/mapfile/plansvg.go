@@ -45,7 +45,7 @@ svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{s
 	for _, share := range []float64{0, 0.5, 1} {
 		x, y := at(share*money, share*exposure)
 		fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%d %.1fh%d\" opacity=\".4\"/><text x=\"%d\" y=\"%.1f\" text-anchor=\"end\">%.3g</text>\n", chartLeft, y, plotWidth, chartLeft-6, y+4, share*exposure)
-		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%d\" text-anchor=\"middle\">%.3g</text>\n", x, chartHeight-chartBottom+18, share*money)
+		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%d\" text-anchor=\"middle\">%s</text>\n", x, chartHeight-chartBottom+18, run.Plan.Text(share*money))
 	}
 	fmt.Fprintf(&b, "<text x=\"%d\" y=\"%d\" text-anchor=\"middle\">%s for first treatments in %s</text>\n", chartLeft+plotWidth/2, chartHeight-chartBottom+36, appendXML(nil, run.Plan.Unit), quarter)
 	if len(curve) > 0 {

@@ -54,8 +54,8 @@ func SignOfWork() string { return workLook().id }
 // SignOfAbsent returns the id of the sign of a stand not detected since.
 func SignOfAbsent() string { return absentLook().id }
 
-// Told returns a value as balloons show it: numbers in three digits that mean
-// something, with their unit, lists item by item, flags in words; blank where there is
+// Told returns a value as balloons show it: numbers rounded for a reader, with their
+// unit, lists item by item, flags in words; blank where there is
 // none.
 func Told(f result.Field, v result.Value) string {
 	switch {
@@ -68,7 +68,7 @@ func Told(f result.Field, v result.Value) string {
 	}
 	text := v.String()
 	if v.Kind == result.Number && f.Unit != result.Degrees {
-		text = sensible(v)
+		text = result.Shown(v, f.Unit)
 	}
 	if f.Unit != result.NoUnit && f.Unit != result.Index {
 		text += " " + string(f.Unit)

@@ -27,7 +27,7 @@ func TestStandBalloonBeginsWithWhatToDo(t *testing.T) {
 	for _, want := range []string{
 		"<p><b>Number 1 in the order of treatment</b>, untreated</p>", "<p>Next: treat &lt;now&gt;</p>",
 		"<p>south, river km 12.3, latitude -34.25", "longitude -20.49", "<li>have the permit</li>", "Planning aid only",
-		"<h4>Acres</h4>", "Infested area</td><td>1 acres", "<h4>Water below</h4>", "Reach at risk</td><td>1.25 km",
+		"<h4>Acres</h4>", "Infested area</td><td>1.00 acres", "<h4>Water below</h4>", "Reach at risk</td><td>1.3 km",
 		"<h4>More</h4>", "Survey points</td><td>2", "stands.csv names them",
 	} {
 		k := strings.Index(got[at:], want)
@@ -49,20 +49,6 @@ func TestStandBalloonBeginsWithWhatToDo(t *testing.T) {
 	m.row = table.Row(run, 1, m.row)
 	if got := string(m.appendStandBalloon(nil, table, 1)); !strings.HasPrefix(got, "<p><b>No treatment asked for now</b>, treated</p>") {
 		t.Errorf("a treated stand: %.90s", got)
-	}
-}
-
-// Three digits that mean something, or all before the point; worked by hand.
-func TestSensibleDigits(t *testing.T) {
-	for _, c := range []struct {
-		grains   int64
-		decimals uint8
-		want     string
-	}{{0, 4, "0"}, {62, 4, "0.0062"}, {12345, 4, "1.23"}, {212475, 4, "21.2"}, {1234567, 4, "123"}, {-12345, 4, "-1.23"}, {99960, 4, "10"}, {5, 0, "5"}} {
-		v := result.Value{Kind: result.Number, Decimals: c.decimals, Int: c.grains}
-		if got := sensible(v); got != c.want {
-			t.Errorf("%s is shown as %s, want %s", v.String(), got, c.want)
-		}
 	}
 }
 

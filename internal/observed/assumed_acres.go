@@ -78,7 +78,7 @@ func (w weighed) patchLine(in *Quarter, s settings.Settings) string {
 		return ""
 	}
 	return fmt.Sprintf("patch area: %s %s ac each, %s acres in all%s", lacking(in, w.noArea, w.finds, "take", "patch_area_m2", "patch_length_m", "patch_diameter_m"),
-		settings.Number(s.Stands.DefaultPatch), check.Short(w.assumed), of(w.assumed, w.all))
+		settings.Number(s.Stands.DefaultPatch), geo.Acres(w.assumed).Text(), of(w.assumed, w.all))
 }
 
 func (w weighed) coverLine(in *Quarter, s settings.Settings) string {
@@ -86,7 +86,7 @@ func (w weighed) coverLine(in *Quarter, s settings.Settings) string {
 		return ""
 	}
 	return fmt.Sprintf("canopy cover: %s %s %% of %s acres, %s acres of canopy", lacking(in, w.noCover, w.finds, "take", "canopy_cover_percent", "canopy_cover_class"),
-		settings.Number(s.Stands.DefaultCover), check.Short(w.uncovered), check.Short(w.shade))
+		settings.Number(s.Stands.DefaultCover), geo.Acres(w.uncovered).Text(), geo.Acres(w.shade).Text())
 }
 
 func (w weighed) dateLine(in *Quarter) string {
@@ -97,7 +97,7 @@ func (w weighed) dateLine(in *Quarter) string {
 	if !in.Quarter.IsZero() {
 		quarter = in.Quarter.String()
 	}
-	return fmt.Sprintf("date: %s as of %s, %s acres%s", lacking(in, w.noDate, w.finds, "count", "eventDate"), quarter, check.Short(w.undated), of(w.undated, w.all))
+	return fmt.Sprintf("date: %s as of %s, %s acres%s", lacking(in, w.noDate, w.finds, "count", "eventDate"), quarter, geo.Acres(w.undated).Text(), of(w.undated, w.all))
 }
 
 // foundLine tells of files that do not say whether the plant was found.
@@ -128,7 +128,7 @@ func (w weighed) fileLine(in *Quarter, field, what, taken string) string {
 	}
 	acres := ""
 	if records == w.finds {
-		acres = ", " + check.Short(w.all) + " acres"
+		acres = ", " + geo.Acres(w.all).Text() + " acres"
 	}
 	all := "all "
 	if records == 1 {
@@ -158,7 +158,7 @@ func widthLine(s settings.Settings, net *stream.Network) string {
 		return ""
 	}
 	return fmt.Sprintf("bankfull width: %d of %d lines without one, %s of %s km; by stream order, %s acres between the banks",
-		len(lines), len(net.Lines), check.Short(float64(km)), check.Short(float64(all)), check.Short(acres))
+		len(lines), len(net.Lines), check.Short(float64(km)), check.Short(float64(all)), geo.Acres(acres).Text())
 }
 
 // lacking says how many finds lack a measure, and whether for want of a column; do is
@@ -212,8 +212,8 @@ func hasField(f *intake.File, field string) bool {
 
 // of is the whole that a part belongs to, where it is not all of it.
 func of(part, all float64) string {
-	if check.Short(part) == check.Short(all) {
+	if geo.Acres(part).Text() == geo.Acres(all).Text() {
 		return ""
 	}
-	return " of " + check.Short(all)
+	return " of " + geo.Acres(all).Text()
 }

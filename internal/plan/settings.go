@@ -100,13 +100,15 @@ func (s Settings) perAcre() float64 {
 	return s.PerAcre
 }
 
+const unitOfAcres = "acres"
+
 // UnitName is the unit of the budget for people.
 func (s Settings) UnitName() string {
 	switch {
 	case s.Unit != "":
 		return s.Unit
 	case s.InAcres():
-		return "acres"
+		return unitOfAcres
 	}
 	return "units of cost"
 }

@@ -3,7 +3,18 @@ package plan
 import (
 	"fmt"
 	"strconv"
+
+	"driftreach/geo"
 )
+
+// Text writes an amount of the budget for a reader: acres as everywhere, money to the
+// hundredth.
+func (p *Plan) Text(v float64) string {
+	if p.Unit == unitOfAcres {
+		return geo.Acres(v).Text()
+	}
+	return strconv.FormatFloat(v, 'f', 2, 64)
+}
 
 // say gives the rows of a quarter's first treatments their reasons.
 func (p *planner) say(rows []Row) {

@@ -76,7 +76,7 @@ func TestBarsOfChange(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 	for _, words := range []string{
-		"observed +0.60", "new +1.00", "found again +0.50", "first looked at +0.25", "restated +0.15", "not detected -1.50", "of it cleared 1.50",
+		"observed +0.60", "new +1.00", "found again +0.50", "first looked at +0.25", "restated +0.15", "not detected −1.50", "of it cleared 1.50",
 	} {
 		if !strings.Contains(string(c.b), words) {
 			t.Errorf("no %q", words)
@@ -121,7 +121,7 @@ func TestPictureTellsOfUnitsAndParts(t *testing.T) {
 	svg := picture(t, chain(t))
 	for words, want := range map[string]int{
 		"By stream, acres": 1, "By reporting unit, acres": 1, ">East<": 2, ">no stream<": 1, "outside all units": 0,
-		"Change of infested acres from batch to batch, in all: observed 0.50, new 2.00, found again 0.00, first looked at 0.00, restated 0.00, not detected 1.50, of it cleared 1.50 acres.": 1,
+		"Change of infested acres from batch to batch, in all: observed 0.50, new 2.00, found again 0, first looked at 0, restated 0, not detected 1.50, of it cleared 1.50 acres.": 1,
 		"Carried at the end, because nobody went there: 2.00 acres.": 1,
 	} {
 		if n := strings.Count(svg, words); n != want {

@@ -15,7 +15,6 @@ type panel struct {
 	measures []trend.Measure
 	trends   []trend.Trend // of the measures
 	small    bool          // one of many: fewer words
-	decimals int           // of the values at the lines' ends
 }
 
 // value returns a measure at quarter k; ok is false where there is none, and for acres

@@ -19,13 +19,12 @@ type end struct {
 // between keeps names apart. Our choice: the height of a line of text.
 const between = 17
 
-// last writes a line's last value: acres that would look like nothing with more
-// decimals than the panel has.
+// last writes a line's last value.
 func (p *panel) last(m trend.Measure, v float64) string {
-	if m != trend.ReachAtRisk && v > 0 && v < 0.1 {
-		return grouped(v, result.EyeDecimals(v))
+	if m.Unit() == string(result.Acres) {
+		return acresOf(v)
 	}
-	return grouped(v, p.decimals)
+	return grouped(v, 1)
 }
 
 // drawEnds writes each line's name and last value at its right, moved apart

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"driftreach/internal/field"
@@ -29,7 +28,8 @@ var changeParts = []struct {
 	{field.NotDetectedAcres, "Looked for and not detected", "not detected", -1},
 }
 
-// change tells the parts of the change, every digit shown so that they add up.
+// change tells the parts of the change, rounded as acres are everywhere; the digits that
+// add up are those of summary.csv, and of each figure's value attribute.
 func (c *composer) change() Change {
 	s := c.summary
 	if c.run.Previous == nil {
@@ -38,17 +38,17 @@ func (c *composer) change() Change {
 	before := c.run.Previous.Quarter.String()
 	g := Grid{ID: "change-table", Caption: "Infested acres of " + before + " and of this quarter, and what lies between", Quiet: true, Head: heads("Part", "#Acres")}
 	line := func(label string, n Number) Line { return Line{Cells: []Cell{words(label), amount(n)}} }
-	g.Rows = append(g.Rows, line("Infested in "+before, everyDigit(s.cell(total, field.PreviousAcres), false)))
+	g.Rows = append(g.Rows, line("Infested in "+before, s.number(total, field.PreviousAcres)))
 	for _, part := range changeParts {
 		v := s.cell(total, part.column)
 		v.Int *= part.sign
-		g.Rows = append(g.Rows, line(part.label, everyDigit(v, true)))
+		g.Rows = append(g.Rows, line(part.label, Number{v.String(), plus(v), string(result.Acres)}))
 	}
 	g.Foot = []Line{
-		line("Infested in "+c.run.Quarter.String(), everyDigit(s.cell(total, field.InfestedAcres), false)),
-		line("of it carried: nobody saw it", everyDigit(s.cell(total, field.CarriedAcres), false)),
+		line("Infested in "+c.run.Quarter.String(), s.number(total, field.InfestedAcres)),
+		line("of it carried: nobody saw it", s.number(total, field.CarriedAcres)),
 	}
-	return Change{Note: c.carriedNote(), Grid: g}
+	return Change{Note: c.carriedNote() + " Every figure is rounded by itself; summary.csv has all digits, and there the parts add up.", Grid: g}
 }
 
 // carriedNote says what nobody looked at, in both quarters the same.
@@ -97,16 +97,4 @@ func plus(v result.Value) string {
 		return "+" + text
 	}
 	return text
-}
-
-// everyDigit shows a figure whole, a change with its sign.
-func everyDigit(v result.Value, change bool) Number {
-	n := Number{Exact: v.String(), Shown: grouped(math.Abs(v.Float()), int(v.Decimals))}
-	switch {
-	case v.Int < 0:
-		n.Shown = "−" + n.Shown
-	case change && v.Int > 0:
-		n.Shown = "+" + n.Shown
-	}
-	return n
 }

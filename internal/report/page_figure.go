@@ -2,10 +2,10 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"unicode/utf8"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -16,16 +16,6 @@ import (
 // the digit; Shown is the same to fewer places, for the eye.
 type Number struct{ Exact, Shown, Unit string }
 
-// Decimals shown for each unit, for the eye. Our choice: those of the closing
-// table. Acres have their own, see result.EyeDecimals.
-func shownDecimals(u result.Unit) uint8 {
-	switch u {
-	case result.Kilometers, result.AcreFeetYearly, result.Percent:
-		return 1
-	}
-	return 0
-}
-
 // figure returns a cell in its unit; one without a value is a dash.
 func figure(v result.Value, u result.Unit) Number {
 	n := Number{Exact: v.String(), Shown: "–", Unit: string(u)}
@@ -33,11 +23,7 @@ func figure(v result.Value, u result.Unit) Number {
 	case result.Count:
 		n.Shown = grouped(float64(v.Int), 0)
 	case result.Number:
-		want := shownDecimals(u)
-		if u == result.Acres {
-			want = uint8(result.EyeDecimals(v.Float()))
-		}
-		n.Shown = shown(v.Int, v.Decimals, min(v.Decimals, want))
+		n.Shown = onPaper(result.Shown(v, u))
 	case result.Null:
 		n.Unit = ""
 	default:
@@ -46,32 +32,20 @@ func figure(v result.Value, u result.Unit) Number {
 	return n
 }
 
-// eye writes a figure of the trend for the eye.
-func eye(n int64) string {
-	v := float64(n) / trend.PerUnit
-	return grouped(v, result.EyeDecimals(v))
-}
+// eye writes acres of the trend for a reader.
+func eye(n int64) string { return onPaper(geo.AcresText(n, trend.Decimals)) }
 
-// shown writes n units of 10^-have to want places, half away from zero. What is
-// not 0 but would look like it is written as less than the last place.
-func shown(n int64, have, want uint8) string {
-	step := int64(math.Pow10(int(have - want)))
-	rounded := (abs(n) + step/2) / step
-	sign := ""
-	if n < 0 {
-		sign = "−"
-	}
-	if rounded == 0 && n != 0 {
-		return "<" + sign + grouped(math.Pow10(-int(want)), int(want))
-	}
-	return sign + grouped(float64(rounded)/math.Pow10(int(want)), int(want))
-}
+// acresOf writes an acreage for a reader.
+func acresOf(a float64) string { return onPaper(geo.Acres(a).Text()) }
 
-func abs(n int64) int64 {
-	if n < 0 {
-		return -n
+// onPaper sets a figure as print does: its digits in groups of three, a minus that is one.
+func onPaper(text string) string {
+	text = strings.Replace(text, "-", "−", 1)
+	whole, part, _ := strings.Cut(text, ".")
+	if part != "" {
+		part = "." + part
 	}
-	return n
+	return group(whole) + part
 }
 
 // sheet reads a table of the dictionary by the names of its fields, so that the

@@ -80,7 +80,7 @@ func (c *composer) direction() string {
 	}
 	switch t.Direction {
 	case trend.Rising, trend.Falling:
-		return fmt.Sprintf("; on ground seen both times they are %s by %s acres a year", t.Direction, strings.TrimLeft(trend.SignedText(t.Slope), "+-−"))
+		return fmt.Sprintf("; on ground seen both times they are %s by %s acres a year", t.Direction, onPaper(t.Measure.Unsigned(t.Slope)))
 	case trend.TooFew:
 		return "; it is too early to tell a trend"
 	}
@@ -113,12 +113,12 @@ func (c *composer) verdict() []string {
 		why := fmt.Sprintf("%s, p %s", t.Method(), equals(t.Test.P))
 		if t.Test.P <= trend.Alpha {
 			why += fmt.Sprintf(", but the change of %s acres is no more than it may be off by (%s)",
-				trend.SignedText(float64(t.End-t.Begin)/trend.PerUnit), grouped(t.Doubt, 2))
+				onPaper(t.Measure.Signed(float64(t.End-t.Begin)/trend.PerUnit)), onPaper(t.Measure.Unsigned(t.Doubt)))
 		}
 		return []string{fmt.Sprintf("No trend shows in live acreage %s (%s).", span, why), c.bothSeries(t), "It " + t.Grounds() + ".", trendCaution}
 	}
 	return []string{
-		fmt.Sprintf("Live acreage is %s %s: %s acres a year (%s, p %s).", t.Direction, span, trend.SignedText(t.Slope), t.Method(), equals(t.Test.P)), c.bothSeries(t),
+		fmt.Sprintf("Live acreage is %s %s: %s acres a year (%s, p %s).", t.Direction, span, onPaper(t.Measure.Signed(t.Slope)), t.Method(), equals(t.Test.P)), c.bothSeries(t),
 		"p is how often quarters without any trend would line up this well by chance. It " + t.Grounds() + ".", trendCaution,
 	}
 }
@@ -131,8 +131,11 @@ func (c *composer) bothSeries(t trend.Trend) string {
 		text += fmt.Sprintf("; as mapped, on whatever ground was known then, from %s to %s", eye(t.Mapped[0]), eye(t.Mapped[1]))
 	}
 	all, _ := c.trendOf(trend.Infested)
-	return text + ". All infested acres, treated and dead ones with them: " + all.Words() + "."
+	return text + ". All infested acres, treated and dead ones with them: " + minus(all.Words()) + "."
 }
+
+// minus puts a minus where words have a hyphen before a digit.
+func minus(words string) string { return strings.ReplaceAll(words, " -", " −") }
 
 // trendOf returns the trend of a measure of the whole batch; ok is false without a
 // history.

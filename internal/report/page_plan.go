@@ -28,11 +28,11 @@ func (c *composer) plan() []string {
 		}
 	}
 	unit := clean(p.Unit, longestWord)
-	line := fmt.Sprintf("%s, with %s %s: %s for %s", first.Quarter, sum(p.Budget), unit, plural(visits, "follow-up visit"), sum(first.FollowUp))
+	line := fmt.Sprintf("%s, with %s %s: %s for %s", first.Quarter, c.sum(p.Budget), unit, plural(visits, "follow-up visit"), c.sum(first.FollowUp))
 	if first.PutOff > 0 {
 		line += fmt.Sprintf(" (%d put off)", first.PutOff)
 	}
-	line += fmt.Sprintf(", and for %s the first treatment of %s", sum(first.First), c.namedStands(stands))
+	line += fmt.Sprintf(", and for %s the first treatment of %s", c.sum(first.First), c.namedStands(stands))
 	lines := []string{line + c.taken(first) + "."}
 	if more := c.moreMoney(unit); more != "" {
 		lines = append(lines, more)
@@ -40,7 +40,7 @@ func (c *composer) plan() []string {
 	var later []string
 	for i := range p.Quarters[1:] {
 		q := &p.Quarters[i+1]
-		later = append(later, fmt.Sprintf("%s %s", q.Quarter, sum(q.FollowUp+q.First)))
+		later = append(later, fmt.Sprintf("%s %s", q.Quarter, c.sum(q.FollowUp+q.First)))
 	}
 	last := "plan.csv has every piece of work in order."
 	if later != nil {
@@ -79,12 +79,12 @@ func (c *composer) moreMoney(unit string) string {
 	first := &p.Quarters[0]
 	for _, point := range p.Curve {
 		if first.All > 0 && point.Money >= 1.5*first.Free*(1-1e-9) {
-			text = fmt.Sprintf("With %s for first treatments instead of %s it would be %s %%", sum(point.Money), sum(first.Free), grouped(100*point.Exposure/first.All, 1))
+			text = fmt.Sprintf("With %s for first treatments instead of %s it would be %s %%", c.sum(point.Money), c.sum(first.Free), grouped(100*point.Exposure/first.All, 1))
 			break
 		}
 	}
 	if n := p.Next; n != nil {
-		next := fmt.Sprintf("%s would come in next, for %s %s more", c.run.Stands[n.Stand].ID, sum(n.More), unit)
+		next := fmt.Sprintf("%s would come in next, for %s %s more", c.run.Stands[n.Stand].ID, c.sum(n.More), unit)
 		if n.With > 0 {
 			next += fmt.Sprintf(", with %d above it", n.With)
 		}
@@ -99,5 +99,5 @@ func (c *composer) moreMoney(unit string) string {
 	return text + "."
 }
 
-// sum writes a sum of money or acres.
-func sum(v float64) string { return grouped(v, 2) }
+// sum writes an amount of the budget.
+func (c *composer) sum(v float64) string { return onPaper(c.run.Plan.Text(v)) }

@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // scale is an axis of values from 0 to Top in steps that read well.
@@ -46,12 +47,16 @@ func (s scale) label(v float64) string { return grouped(v, s.Decimals) }
 
 // grouped writes v with its digits in groups of three.
 func grouped(v float64, decimals int) string {
-	text := strconv.FormatFloat(v, 'f', decimals, 64)
-	whole := len(text)
-	if decimals > 0 {
-		whole -= decimals + 1
+	whole, part, _ := strings.Cut(strconv.FormatFloat(v, 'f', decimals, 64), ".")
+	if part != "" {
+		part = "." + part
 	}
-	for i := whole - 3; i > 0 && text[i-1] != '-'; i -= 3 {
+	return group(whole) + part
+}
+
+// group sets whole digits in groups of three.
+func group(text string) string {
+	for i := len(text) - 3; i > 0 && text[i-1] >= '0' && text[i-1] <= '9'; i -= 3 {
 		text = text[:i] + "\u202f" + text[i:]
 	}
 	return text

@@ -118,7 +118,7 @@ func lastRange(h *trend.History, m trend.Measure) string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(" (P10 to P90 %s to %s)", grouped(low, 2), grouped(high, 2))
+	return fmt.Sprintf(" (P10 to P90 %s to %s)", acresOf(low), acresOf(high))
 }
 
 // hasParts says whether the total has parts of change in any quarter.
@@ -176,9 +176,9 @@ const (
 // panelsOf are the charts of the total.
 func panelsOf(h *trend.History) []panel {
 	all := []panel{
-		{title: "Total, acres", x: 64, y: 112, w: 716, h: 210, measures: []trend.Measure{trend.Live, trend.Infested, trend.Gross, trend.Canopy}, decimals: 2},
-		{title: "Infested acres: in the zone, treated, dead", x: 64, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.Zone, trend.Treated, trend.StandingDead}, decimals: 2},
-		{title: "Stream at risk, km", x: 560, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.ReachAtRisk}, decimals: 1},
+		{title: "Total, acres", x: 64, y: 112, w: 716, h: 210, measures: []trend.Measure{trend.Live, trend.Infested, trend.Gross, trend.Canopy}},
+		{title: "Infested acres: in the zone, treated, dead", x: 64, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.Zone, trend.Treated, trend.StandingDead}},
+		{title: "Stream at risk, km", x: 560, y: 462, w: 236, h: 120, measures: []trend.Measure{trend.ReachAtRisk}},
 	}
 	for i := range all {
 		all[i].section, all[i].trends = &h.Sections[0], trendsOf(h, 0, all[i].measures)
@@ -321,7 +321,7 @@ func (f family) draw(c *canvas, h *trend.History, top float64) {
 	for i, section := range f.drawn() {
 		measures := []trend.Measure{trend.Live, trend.Infested}
 		p := panel{
-			title: shorten(sectionName(&h.Sections[section]), longestName), small: true, decimals: 2,
+			title: shorten(sectionName(&h.Sections[section]), longestName), small: true,
 			x: 64 + 326*float64(i%columns), y: top + 40 + rowHeight*float64(i/columns), w: 130, h: 96,
 			section: &h.Sections[section], measures: measures, trends: trendsOf(h, section, measures),
 		}

@@ -70,7 +70,7 @@ func TestPictureHasNameAndDescription(t *testing.T) {
 		t.Errorf("%+v", all[1])
 	}
 	for _, want := range []string{
-		"Total infested: from 12.00 to 12.00 acres; falling: -0.558 acres a year, p < 0.0001.",
+		"Total infested: from 12.00 to 12.00 acres; falling: -0.56 acres a year, p < 0.0001.",
 		"Total reach at risk: from 12.00 to 12.00 km; falling",
 	} {
 		if all[2].name != "desc" || !strings.Contains(all[2].text, want) {

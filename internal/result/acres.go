@@ -1,8 +1,6 @@
 package result
 
 import (
-	"math"
-
 	"driftreach/geo"
 	"driftreach/internal/allocate"
 )
@@ -33,19 +31,6 @@ func AcreDecimals(run *Run) uint8 {
 	decimals := uint8(LeastAcreDecimals)
 	for step := acreStep(decimals); least > 0 && least < 100*step && decimals < MostAcreDecimals; step /= 10 {
 		decimals++
-	}
-	return decimals
-}
-
-// EyeDecimals returns how many decimals an acreage is shown with where a person reads
-// it at a glance: two, or below a tenth of an acre as many as three digits need. Our
-// choice.
-func EyeDecimals(acres float64) int {
-	x, decimals := math.Abs(acres), 2
-	if x > 0 && x < 0.1 {
-		for decimals = 3; x < 0.1 && decimals < MostAcreDecimals; x *= 10 {
-			decimals++
-		}
 	}
 	return decimals
 }

@@ -34,7 +34,7 @@ func Cautions(run *Run) []string {
 		"Fragment amounts are a relative index, not a count.",
 	}
 	if n, acres := run.carriedAcres(); n > 0 {
-		cautions = append(cautions, "Nobody saw all of "+strconv.Itoa(n)+" of the stands this quarter: "+run.acres(acres).String()+
+		cautions = append(cautions, "Nobody saw all of "+strconv.Itoa(n)+" of the stands this quarter: "+run.AcresShown(acres)+
 			" infested acres of them are as last known, marked carried. They say nothing of control.")
 	}
 	if len(run.Stands) > 0 {

@@ -1,13 +1,6 @@
 package result
 
-import (
-	"math"
-	"strconv"
+import "driftreach/geo"
 
-	"driftreach/geo"
-)
-
-// InAcres writes grains as acres for the eye, with four decimals.
-func InAcres(grains int64) string {
-	return strconv.FormatFloat(float64(grains)/math.Pow10(geo.GrainDecimals), 'f', 4, 64)
-}
+// InAcres writes grains of acres for a reader, where there is no run to print them.
+func InAcres(grains int64) string { return geo.AcresText(grains, geo.GrainDecimals) }

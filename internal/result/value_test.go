@@ -84,11 +84,27 @@ func TestValueForms(t *testing.T) {
 	}
 }
 
-// For the eye, by hand: two decimals, and three digits of what is under a tenth.
-func TestEyeDecimals(t *testing.T) {
-	for acres, want := range map[float64]int{0: 2, 12.3: 2, 0.1: 2, 0.0618: 4, -0.0618: 4, 0.00618: 5, 0.0000618: 7, 1e-12: 8} {
-		if got := EyeDecimals(acres); got != want {
-			t.Errorf("%g acres: %d decimals, want %d", acres, got, want)
+// By hand: acres as everywhere, stream to a tenth, metres whole, the rest three digits.
+func TestShown(t *testing.T) {
+	for _, c := range []struct {
+		n        int64
+		decimals uint8
+		unit     Unit
+		want     string
+	}{
+		{212475, 4, Acres, "21.25"}, {12429, 6, Acres, "0.0124"}, {852_149, 4, Kilometers, "85.2"}, {-852_149, 4, Kilometers, "-85.2"}, {499, 4, Kilometers, "<0.1"},
+		{-499, 4, Kilometers, "<-0.1"}, {500, 4, Kilometers, "0.1"}, {0, 4, Kilometers, "0"}, {2850, 2, Meters, "29"}, {0, 2, Meters, "0"}, {60, 0, Percent, "60"},
+		{0, 4, Index, "0"}, {62, 4, Index, "0.0062"}, {12345, 4, Index, "1.23"}, {212475, 4, Index, "21.2"}, {1234567, 4, Index, "123"}, {-12345, 4, Index, "-1.23"}, {99960, 4, Index, "10"},
+	} {
+		if got := Shown(Value{Kind: Number, Decimals: c.decimals, Int: c.n}, c.unit); got != c.want {
+			t.Errorf("%d of 10^-%d %s: %s, want %s", c.n, c.decimals, c.unit, got, c.want)
 		}
+	}
+	if got := Shown(Value{Kind: Text, Text: "so"}, Acres); got != "so" {
+		t.Error(got)
+	}
+	six := &Run{AcreDecimals: 6} // 0.0123456789 acres print as 0.012346
+	if got := six.AcresShown(123_456_789); got != "0.0123" {
+		t.Error(got)
 	}
 }

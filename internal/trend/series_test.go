@@ -94,7 +94,7 @@ func TestWorkedExampleAsBatches(t *testing.T) {
 	if got.Test.S != -35 || !near(got.Test.Variance, 65.6667, 5e-5) || !near(got.Test.P, 2.72007e-05, 5e-11) || !near(got.Slope, -0.558333, 5e-7) {
 		t.Errorf("%+v", got)
 	}
-	want := "falling: -0.558 acres a year, p < 0.0001; rests on changes between the last two looks at each place, in 20 quarters with a look; " +
+	want := "falling: -0.56 acres a year, p < 0.0001; rests on changes between the last two looks at each place, in 20 quarters with a look; " +
 		"neighbouring quarters taken to be correlated by 0; what the acreage itself may be off by is not known; survey effort moves acreage too"
 	if v := got.Verdict(); v != want {
 		t.Errorf("verdict %q, want %q", v, want)
@@ -177,9 +177,19 @@ func TestVerdictsInWords(t *testing.T) {
 }
 
 func TestNumbersInVerdicts(t *testing.T) {
-	for in, want := range map[float64]string{0: "0", 1e-9: "0", -0.00004: "-0.0000400", 0.0012: "+0.0012", 0.05: "+0.0500", -0.5583333: "-0.558", 9.99: "+9.99", 12.34: "+12.3", -1234.5: "-1234"} {
-		if got := SignedText(in); got != want {
-			t.Errorf("SignedText(%v) = %q, want %q", in, got, want)
+	for _, c := range []struct {
+		m    Measure
+		x    float64
+		want string
+	}{
+		{Live, 0, "0"}, {Live, 1e-9, "0"}, {Live, -0.00004, "-0.00004"}, {Live, 0.0012, "+0.0012"}, {Live, -0.5583333, "-0.56"}, {Live, 9.99, "+9.99"}, {Live, -1234.5, "-1234.50"},
+		{ReachAtRisk, 0, "0"}, {ReachAtRisk, 0.00001, "0"}, {ReachAtRisk, -0.034, "-0.034"}, {ReachAtRisk, 12.34, "+12.3"},
+	} {
+		if got := c.m.Signed(c.x); got != c.want {
+			t.Errorf("%s %v is %q, want %q", c.m.Label(), c.x, got, c.want)
+		}
+		if got := c.m.Unsigned(c.x); got != strings.TrimLeft(c.want, "+-") {
+			t.Errorf("without its sign %v is %q", c.x, got)
 		}
 	}
 	for in, want := range map[float64]string{1: "1", 0.5: "0.5", 0.0123: "0.012", 0.0001: "0.0001", 0.00009999: "below 0.0001", 0: "below 0.0001"} {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"driftreach/geo"
 )
 
 // Caution is what every reader of a trend must know.
@@ -36,7 +38,7 @@ func (t Trend) Grounds() string {
 	case !t.DoubtKnown:
 		return on + "; what the acreage itself may be off by is not known"
 	}
-	return on + fmt.Sprintf("; the change may be off by %s acres (P10 to P90): each measuring, and each crew's quarter, by itself, defaults alike in both quarters", unsigned(t.Doubt))
+	return on + fmt.Sprintf("; the change may be off by %s acres (P10 to P90): each measuring, and each crew's quarter, by itself, defaults alike in both quarters", t.Measure.Unsigned(t.Doubt))
 }
 
 // Words returns the verdict without the caution, for where that stands once.
@@ -53,12 +55,12 @@ func (t Trend) Words() string {
 		return string(NoTrend) + ": 0 in every quarter with a look"
 	case t.Direction == NoTrend && t.Test.P <= Alpha && t.Adjusted <= Alpha:
 		return fmt.Sprintf("%s: %s %s a year, p %s, but the change of %s is no more than it may be off by (%s)", NoTrend,
-			SignedText(t.Slope), unit, comparison(t.Test.P), SignedText(float64(t.End-t.Begin)/PerUnit), unsigned(t.Doubt))
+			t.Measure.Signed(t.Slope), unit, comparison(t.Test.P), t.Measure.Signed(float64(t.End-t.Begin)/PerUnit), t.Measure.Unsigned(t.Doubt))
 	case t.Direction == NoTrend && t.Test.P <= Alpha:
 		return fmt.Sprintf("%s: %s %s a year, p %s, but %s as one of %d tests side by side", NoTrend,
-			SignedText(t.Slope), unit, comparison(t.Test.P), PText(t.Adjusted), t.Tests)
+			t.Measure.Signed(t.Slope), unit, comparison(t.Test.P), PText(t.Adjusted), t.Tests)
 	}
-	words := fmt.Sprintf("%s: %s %s a year, p %s", t.Direction, SignedText(t.Slope), unit, comparison(t.Test.P))
+	words := fmt.Sprintf("%s: %s %s a year, p %s", t.Direction, t.Measure.Signed(t.Slope), unit, comparison(t.Test.P))
 	if t.Tests > 1 {
 		words += fmt.Sprintf(" (%s as one of %d tests)", PText(t.Adjusted), t.Tests)
 	}
@@ -106,14 +108,6 @@ func standsOf(ids []string) string {
 // Ended says whether a falling acreage ends in none.
 func (t Trend) Ended() bool { return t.Direction == Falling && t.End == 0 && t.Measure.Chained() }
 
-func unsigned(x float64) string {
-	text := SignedText(math.Abs(x))
-	if text[0] == '+' {
-		text = text[1:]
-	}
-	return text
-}
-
 func quarters(n int) string {
 	if n == 1 {
 		return "1 quarter"
@@ -140,22 +134,26 @@ func comparison(p float64) string {
 	return "= " + PText(p)
 }
 
-// SignedText writes x with its sign, to three digits and at most four decimals, or as
-// many as three digits need below a thousandth.
-func SignedText(x float64) string {
-	decimals := 4
-	for limit := 1e-3; decimals < Decimals && x > -limit && x < limit && x != 0; limit /= 10 {
-		decimals = max(decimals+1, 6)
+// Signed writes a difference or slope of the measure for a reader, with its sign: acres
+// as everywhere, kilometres to a tenth, or with two digits where that is less.
+func (m Measure) Signed(x float64) string {
+	text := strconv.FormatFloat(x, 'f', 1, 64)
+	switch {
+	case m.Unit() == "acres":
+		text = geo.AcresText(int64(math.Round(x*PerUnit)), Decimals)
+	case math.Abs(x) < 1e-4:
+		text = "0"
+	case math.Abs(x) < 1:
+		text = strconv.FormatFloat(x, 'g', 2, 64)
 	}
-	for limit := 0.1; decimals > 0 && (x >= limit || -x >= limit); limit *= 10 {
-		decimals--
-	}
-	text := strconv.FormatFloat(x, 'f', decimals, 64)
-	if v, _ := strconv.ParseFloat(text, 64); v == 0 {
-		return "0"
+	if text == "0" {
+		return text
 	}
 	if x > 0 {
 		text = "+" + text
 	}
 	return text
 }
+
+// Unsigned writes how large a difference or slope is.
+func (m Measure) Unsigned(x float64) string { return strings.TrimPrefix(m.Signed(math.Abs(x)), "+") }
