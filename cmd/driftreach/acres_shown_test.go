@@ -82,21 +82,26 @@ func acreTables(t *testing.T, dirs ...string) (all map[string]string, stands map
 	return all, stands
 }
 
-// One figure is rounded in one way wherever a person reads it: in the page's sentences,
-// cards and tables, in the cards of the map, in the balloons and names of the KML, on the
-// crew's sheets, in the chart of the plan and in the calendar. The digits are those of the
-// tables.
-func TestAcresAreRoundedInOneWay(t *testing.T) {
-	demo := demoToRead(t)
-	dir := filepath.Join(demo, "2026Q3")
-	all, stands := acreTables(t, dir, filepath.Join(demo, "trend"), filepath.Join(demo, "2026Q2"))
-	read := func(name string) string {
+// acresText reads files of a folder, figures without what sets them for print.
+func acresText(t *testing.T, dir string) func(name string) string {
+	return func(name string) string {
 		b, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
 			t.Fatal(err)
 		}
 		return strings.NewReplacer("\u202f", "", "−", "-", "+", "").Replace(string(b))
 	}
+}
+
+// One figure is rounded in one way wherever a person reads it: in the page's sentences,
+// cards and tables, in the balloons of the KML, on the crew's sheets, in the chart of the
+// plan and in the calendar. The digits are those of the
+// tables.
+func TestAcresAreRoundedInOneWay(t *testing.T) {
+	demo := demoToRead(t)
+	dir := filepath.Join(demo, "2026Q3")
+	all, _ := acreTables(t, dir, filepath.Join(demo, "trend"), filepath.Join(demo, "2026Q2"))
+	read := acresText(t, dir)
 	page := read("report.html")
 
 	// every figure of a table's column in acres, and of a card in acres, against its exact value
@@ -142,8 +147,15 @@ func TestAcresAreRoundedInOneWay(t *testing.T) {
 			t.Errorf("%s tells of no acres", name)
 		}
 	}
+}
 
-	// names and balloons of stands, and the cards of the map, by stand
+// Names of stands in the KML and the cards of the map have the acres of their own row of
+// stands.csv, rounded so.
+func TestAcresOfStandsOnMaps(t *testing.T) {
+	demo := demoToRead(t)
+	dir := filepath.Join(demo, "2026Q3")
+	_, stands := acreTables(t, dir)
+	read := acresText(t, dir)
 	for _, m := range regexp.MustCompile(`<name>(?:\d+\. )?(20\d\dQ\d-\d{4}) \(([\d.]+) acres\)`).FindAllStringSubmatch(read("map.kml"), -1) {
 		if want := rounded(stands[m[1]]["infested_acres"]); m[2] != want {
 			t.Errorf("map.kml: %s has %s acres, want %s", m[1], m[2], want)

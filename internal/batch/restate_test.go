@@ -115,7 +115,7 @@ func TestAnotherDefaultPatchIsRestated(t *testing.T) {
 			t.Errorf("%s, unit east: %+v, want nothing restated", name, p)
 		}
 		told := messages(run, "previous-settings")
-		if !strings.Contains(told, "stands.default_patch_acres; its 0.3236 infested acres are 0.7236 under the present ones") {
+		if !strings.Contains(told, "stands.default_patch_acres; its 0.32 infested acres are 0.72 under the present ones") {
 			t.Errorf("%s: %s", name, told)
 		}
 	}
