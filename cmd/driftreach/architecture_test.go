@@ -42,6 +42,7 @@ var picture = map[string]layer{
 	"internal/priority":   {9, nil},
 	"internal/crew":       {9, nil},
 	"internal/plan":       {9, []string{orbModule}},
+	"internal/part":       {9, []string{orbModule}},
 	"internal/followup":   {9, []string{orbModule}},
 	"internal/trend":      {9, nil},
 	"internal/aquatic":    {8, []string{orbModule}},

@@ -16,6 +16,7 @@ import (
 	"driftreach/internal/host"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/observed"
+	"driftreach/internal/part"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 )
@@ -28,6 +29,7 @@ type job struct {
 	extras   mapfile.Extras
 	workers  int
 	previous earlier.Folder // to go on from; without a path, this quarter begins a chain
+	results  *part.Results  // of its parts; nil where it is made in one
 }
 
 // batchFlags are the flags of a command that runs batches.
@@ -68,24 +70,65 @@ func checkWorkers(workers int) error {
 	return nil
 }
 
+// batchLine is a command line that says what one batch is made from, and how.
+type batchLine struct {
+	flags  *pflag.FlagSet
+	from   inputFlags
+	how    settingFlags
+	with   batchFlags
+	last   string
+	to     outFlags
+	memory memoryFlag
+}
+
+// add adds its flags; what is what --out may replace.
+func (l *batchLine) add(flags *pflag.FlagSet, what string) {
+	l.flags = flags
+	l.from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
+	flags.StringVar(&l.last, "previous", "", "`DIR` of the last batch: stands keep their identities, those nobody visited are carried, and the change is told")
+	l.to.add(flags, "", what)
+	l.to.addOther(flags, "of another quarter or area, or no batch")
+	l.how.add(flags)
+	l.with.add(flags)
+	l.memory.add(flags)
+}
+
+// job reads what the line says. out is --out where the settings may name it too; nil
+// where they may not.
+func (l *batchLine) job(p *program, out *string) (job, error) {
+	settings, files, err := l.how.read(p.disk)
+	if err != nil {
+		return job{}, err
+	}
+	if err := l.from.fill(p.disk, settings.Inputs, filepath.Dir(l.how.file), &l.last, out); err != nil {
+		return job{}, err
+	}
+	if err := errors.Join(l.from.need(true), needOut(l.to.dir)); err != nil {
+		return job{}, first(err)
+	}
+	inputs, err := l.from.read(p.disk)
+	if err != nil {
+		return job{}, err
+	}
+	return job{
+		inputs: inputs, settings: l.with.over(settings), files: files, extras: l.with.extras, workers: l.with.workers,
+		previous: p.earlier(l.last),
+	}, apartFrom(l.last, l.to.dir)
+}
+
+// guarded is what the line reads.
+func (l *batchLine) guarded(p *program) []folder.Guarded {
+	return slices.Concat(l.from.guarded(p.disk), l.how.guarded(), guardedBatches(l.last))
+}
+
 func (p *program) batchCommand() *command {
 	flags := pflag.NewFlagSet("batch", pflag.ContinueOnError)
 	var (
-		from inputFlags
-		how  settingFlags
-		with batchFlags
-		last string
-		to   outFlags
-
-		memory memoryFlag
+		line batchLine
+		one  partFlags
 	)
-	from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
-	flags.StringVar(&last, "previous", "", "`DIR` of the last batch: stands keep their identities, those nobody visited are carried, and the change is told")
-	to.add(flags, "", "batch of the same quarter")
-	to.addOther(flags, "of another quarter or area, or no batch")
-	how.add(flags)
-	with.add(flags)
-	memory.add(flags)
+	line.add(flags, "batch of the same quarter")
+	one.add(flags)
 	return &command{
 		name: "batch", line: "run one quarter", usage: "--points FILE... --streams FILE --quarter QUARTER --out DIR [flags]",
 		text: `Reads one quarter's survey points and stream centerlines and writes the maps and
@@ -94,34 +137,23 @@ zone, the reach at risk, treatment order, findings about the input, and a
 manifest that says how they were made. With --previous it goes on from the last
 batch; name that one and no other, it holds the history before it. A settings file
 may name all of these under [inputs], with {quarter} and {previous_quarter}; flags
-win over it.`,
+win over it. With --part it makes one part of a quarter that split cut.`,
 		example: "driftreach batch --points points.csv --streams streams.geojson --quarter 2026Q3 --previous 2026Q2 --out 2026Q3",
 		flags:   flags,
 		run: func(args []string) error {
-			if err := errors.Join(noArguments(args), checkWorkers(with.workers)); err != nil {
+			if err := errors.Join(noArguments(args), checkWorkers(line.with.workers)); err != nil {
 				return first(err)
 			}
-			settings, files, err := how.read(p.disk)
+			if one.given() {
+				return p.runPart(&line, one)
+			}
+			j, err := line.job(p, &line.to.dir)
 			if err != nil {
 				return err
 			}
-			if err := from.fill(p.disk, settings.Inputs, filepath.Dir(how.file), &last, &to.dir); err != nil {
-				return err
-			}
-			if err := errors.Join(from.need(true), needOut(to.dir)); err != nil {
-				return first(err)
-			}
-			inputs, err := from.read(p.disk)
-			if err != nil {
-				return err
-			}
-			if err := apartFrom(last, to.dir); err != nil {
-				return err
-			}
-			out := p.out(to, folder.Batch, slices.Concat(from.guarded(p.disk), how.guarded(), guardedBatches(last)))
-			out.Quarter = inputs.Quarter.String()
-			j := job{inputs, with.over(settings), files, with.extras, with.workers, p.earlier(last)}
-			return p.fit(memory, inputs, func(p *program) error { return p.runBatch(j, out) })
+			out := p.out(line.to, folder.Batch, line.guarded(p))
+			out.Quarter = j.inputs.Quarter.String()
+			return p.fit(line.memory, j.inputs, func(p *program) error { return p.runBatch(j, out) })
 		},
 	}
 }
@@ -195,48 +227,62 @@ func (p *program) runBatch(j job, out folder.Out) error {
 
 // deliver is the whole of one batch, from inputs to files in f.
 func (p *program) deliver(f *folder.Folder, j job) (*result.Run, error) {
-	host := host.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
+	host := p.host(j)
+	observed, err := p.observe(j, host, f)
+	if err != nil {
+		return nil, err
+	}
+	files := slices.Concat(observed.Files, j.files)
+	made, err := p.gather(j, &observed, files)
+	if err != nil {
+		return nil, err
+	}
+	run, err := batch.Finish(p.ctx, observed, made, j.settings, host)
+	if err != nil {
+		return nil, err
+	}
+	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: files, Water: observed.WaterContent(), Corrections: observed.Corrections, Extras: j.extras}
+	return run, d.Deliver(f, run, host)
+}
+
+func (p *program) host(j job) host.Host {
+	return host.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
+}
+
+// observe reads and checks the inputs and goes on from the batch before. f is the
+// folder of a batch that is replaced, which must be of the same area; nil for none.
+func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.Quarter, err error) {
 	if j.previous.Path != "" {
 		err := p.steadily(j.previous.Path, func(at string) (err error) {
 			j.inputs.After, err = earlier.QuarterOf(p.ctx, p.disk, j.previous.In(at), j.inputs.Quarter)
 			return err
 		})
 		if err != nil {
-			return nil, err
+			return in, err
 		}
 	}
-	observed, err := observed.Read(p.ctx, j.inputs, j.settings, host)
-	if err != nil {
-		return nil, err
+	if in, err = observed.Read(p.ctx, j.inputs, j.settings, host); err != nil {
+		return in, err
 	}
-	if err := observed.Evidence(); err != nil {
-		return nil, err
+	if err := in.Evidence(); err != nil {
+		return in, err
 	}
-	if err := batch.KeepArea(p.ctx, f, &observed, j.settings, host); err != nil {
-		return nil, err
+	if f != nil {
+		if err := batch.KeepArea(p.ctx, f, &in, j.settings, host); err != nil {
+			return in, err
+		}
 	}
 	if j.previous.Path == "" {
-		if observed, err = batch.Begin(observed, j.settings); err != nil {
-			return nil, err
-		}
-	} else {
-		err := p.steadily(j.previous.Path, func(at string) error {
-			after, err := batch.GoOn(p.ctx, j.previous.In(at), observed, j.settings, host)
-			if err == nil {
-				observed = after
-			}
-			return err
-		})
-		if err != nil {
-			return nil, err
-		}
+		return batch.Begin(in, j.settings)
 	}
-	run, err := batch.Compute(p.ctx, observed, j.settings, host)
-	if err != nil {
-		return nil, err
-	}
-	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: append(observed.Files, j.files...), Water: observed.WaterContent(), Corrections: observed.Corrections, Extras: j.extras}
-	return run, d.Deliver(f, run, host)
+	err = p.steadily(j.previous.Path, func(at string) error {
+		after, err := batch.GoOn(p.ctx, j.previous.In(at), in, j.settings, host)
+		if err == nil {
+			in = after
+		}
+		return err
+	})
+	return in, err
 }
 
 // rejected returns errRejected when a finding rejected its record.

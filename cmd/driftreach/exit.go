@@ -11,6 +11,7 @@ import (
 	"driftreach/internal/folder"
 	"driftreach/internal/format"
 	"driftreach/internal/observed"
+	"driftreach/internal/part"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 )
@@ -74,6 +75,7 @@ func exitCode(err error) int {
 		output   *folder.OutputError
 		previous *earlier.Error
 		nothing  *observed.NoEvidenceError
+		parts    *part.Error
 		fault    *parallel.Fault
 		memory   *memoryError
 		ours     *result.FaultError
@@ -93,7 +95,7 @@ func exitCode(err error) int {
 		return exitOurs
 	case errors.As(err, &output):
 		return exitOutput
-	case errors.As(err, &input), errors.As(err, &unusable), errors.As(err, &previous), errors.As(err, &nothing):
+	case errors.As(err, &input), errors.As(err, &unusable), errors.As(err, &previous), errors.As(err, &nothing), errors.As(err, &parts):
 		return exitInput
 	}
 	// What no one foresaw: some input led there.

@@ -4,6 +4,7 @@ package batch
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/paulmach/orb"
 
@@ -154,11 +155,14 @@ func (c *computation) judge() error {
 
 // drawZone dissolves the zone for the map.
 func (c *computation) drawZone() error {
-	if c.made != nil {
-		c.zones = c.water.Join(c.made.Zone, c.host.Goroutines())
+	if c.made == nil {
+		c.zones = c.water.Dissolve(c.host.Goroutines())
 		return nil
 	}
-	c.zones = c.water.Dissolve(c.host.Goroutines())
+	if pieces := len(c.water.Pieces()); len(c.made.Zone) != pieces {
+		return fmt.Errorf("%d pieces of the zone were drawn elsewhere, and there are %d", len(c.made.Zone), pieces)
+	}
+	c.zones = c.water.Join(c.made.Zone, c.host.Goroutines())
 	return nil
 }
 

@@ -166,24 +166,29 @@ const (
 	Demo    Kind = "a demo"
 	Trend   Kind = "a trend"
 	Learned Kind = "answers of a chain"
+	Parts   Kind = "the parts of a batch"
+	Part    Kind = "the result of a part"
 )
 
-// LearnedFile is the page by which the folder of a chain's answers is told.
-const LearnedFile = "learned.html"
-
-// TrendFile is the table by which the folder of a trend is told.
-const TrendFile = "trend.csv"
+// The files by which other folders are told: that of a trend by its table, that of a
+// chain's answers by its page, parts of a batch by the first of them, and what came of
+// a part by what it holds.
+const (
+	TrendFile   = "trend.csv"
+	LearnedFile = "learned.html"
+	PartsFile   = "0001/part.bin"
+	PartFile    = "result.bin"
+)
 
 // kindOf tells a folder by what its manifest lists, blank where that is none of them.
 func kindOf(listed map[string]FileSum, quarter string) Kind {
 	if quarter != "" {
 		return Batch
 	}
-	if _, trend := listed[TrendFile]; trend {
-		return Trend
-	}
-	if _, learned := listed[LearnedFile]; learned {
-		return Learned
+	for name, kind := range map[string]Kind{TrendFile: Trend, LearnedFile: Learned, PartsFile: Parts, PartFile: Part} {
+		if _, is := listed[name]; is { // one of them at most
+			return kind
+		}
 	}
 	for name := range listed {
 		if strings.HasPrefix(name, "inputs/") {

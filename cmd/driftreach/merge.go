@@ -1,0 +1,98 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/folder"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
+	"driftreach/internal/part"
+)
+
+func (p *program) mergeCommand() *command {
+	flags := pflag.NewFlagSet("merge", pflag.ContinueOnError)
+	var (
+		to      outFlags
+		workers int
+		memory  memoryFlag
+	)
+	to.add(flags, "", "batch of the same quarter")
+	to.addOther(flags, "of another quarter or area, or no batch")
+	addWorkers(flags, &workers)
+	memory.add(flags)
+	group(flags, settingsGroup)
+	return &command{
+		name: "merge", line: "put the results of all parts together to a batch", usage: "RESULTS --out DIR [flags]",
+		text: `Puts the results of all parts of a split together and goes on from there: what
+needs the whole network, and all maps and tables, the same bytes as one batch.
+It reads the quarter's files again, by the names that split was given: run it where
+split was run. A part that is missing, damaged, of another split or of files that
+have changed since is named, and nothing is written.`,
+		example: "driftreach merge results --out 2026Q3",
+		flags:   flags,
+		run: func(args []string) error {
+			if len(args) != 1 {
+				return &usageError{"merge takes one folder", "name the folder that holds the results, one folder a part"}
+			}
+			if err := checkWorkers(workers); err != nil {
+				return err
+			}
+			found, err := part.FindResults(p.disk, args[0])
+			if err != nil {
+				return err
+			}
+			if err := sameVersion("the results "+args[0], found.Plan.Version); err != nil {
+				return err
+			}
+			line, err := lineOf(&found.Plan, to)
+			if err != nil {
+				return err
+			}
+			line.with.workers = workers
+			j, err := line.job(p, &line.to.dir)
+			if err != nil {
+				return err
+			}
+			j.results = found
+			out := p.out(line.to, folder.Batch, append(line.guarded(p), folder.Guarded{What: "the results " + args[0], Path: args[0]}))
+			out.Quarter = j.inputs.Quarter.String()
+			return p.fit(memory, j.inputs, func(p *program) error { return p.runBatch(j, out) })
+		},
+	}
+}
+
+// lineOf is the command line that a split was made with, as batch takes it.
+func lineOf(plan *part.Plan, to outFlags) (*batchLine, error) {
+	line := new(batchLine)
+	line.add(pflag.NewFlagSet("batch", pflag.ContinueOnError), "")
+	said := plan.Command
+	if to.dir != "" {
+		said = append(said[:len(said):len(said)], "--out="+to.dir)
+	}
+	if err := line.flags.Parse(said); err != nil {
+		return nil, fmt.Errorf("the command that the split was made with: %w", err)
+	}
+	line.to = to
+	return line, nil
+}
+
+// gather puts together what the parts of a job came to; nil for a job without parts.
+// What was read again of the whole is held against what was cut.
+func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File) (*batch.Made, error) {
+	if j.results == nil {
+		return nil, nil
+	}
+	cut := &j.results.Plan
+	now, err := batch.Describe(in, files, j.settings, part.Plan{Version: version, Command: cut.Command, Parts: cut.Parts, Pieces: cut.Pieces})
+	if err != nil {
+		return nil, err
+	}
+	whole, err := j.results.Gather(p.disk, &now)
+	if err != nil {
+		return nil, err
+	}
+	return &batch.Made{Stands: whole.Stands, Zone: whole.Zone}, nil
+}

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+
+	"github.com/spf13/pflag"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/folder"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/part"
+)
+
+func (p *program) splitCommand() *command {
+	flags := pflag.NewFlagSet("split", pflag.ContinueOnError)
+	var (
+		line  batchLine
+		parts int
+	)
+	line.add(flags, "split")
+	flags.IntVar(&parts, "parts", 0, "how many parts to cut, 1 to "+strconv.Itoa(part.Most)+"; `NUMBER` of workers or a few times as many")
+	group(flags, outputGroup)
+	return &command{
+		name: "split", line: "cut one quarter into parts for many machines", usage: "--points FILE... --streams FILE --quarter QUARTER --parts NUMBER --out DIR [flags]",
+		text: `Reads and checks one quarter, with the flags of batch, and cuts it into parts that
+need nothing of each other, DIR/0001 and so on. Then make each part, anywhere, with
+` + "`driftreach batch --part DIR/0001 --out RESULTS/0001`" + `, and put them together with
+` + "`driftreach merge RESULTS --out BATCH`" + `: to the same bytes as one batch on one machine.`,
+		example: "driftreach split --points points.csv --streams streams.geojson --quarter 2026Q3 --parts 40 --out parts",
+		flags:   flags,
+		run: func(args []string) error {
+			if err := errors.Join(noArguments(args), checkWorkers(line.with.workers), checkParts(parts)); err != nil {
+				return first(err)
+			}
+			j, err := line.job(p, nil)
+			if err != nil {
+				return err
+			}
+			plan := part.Plan{Version: version, Command: line.said(), Parts: parts}
+			out := p.out(line.to, folder.Parts, line.guarded(p))
+			return p.fit(line.memory, j.inputs, func(p *program) error { return p.runSplit(j, plan, out) })
+		},
+	}
+}
+
+func checkParts(n int) error {
+	if n < 1 || n > part.Most {
+		return &usageError{"--parts is not given, or out of range", fmt.Sprintf("--parts takes 1 to %d: as many as there are workers, or a few times as many", part.Most)}
+	}
+	return nil
+}
+
+// notOfTheBatch are the flags that say how a run works and what it writes over, and not
+// what the batch is.
+var notOfTheBatch = []string{"out", "parts", "workers", "memory", "replace-edited", "replace-other"}
+
+// said returns the flags that make the batch what it is, to be read again.
+func (l *batchLine) said() []string {
+	var all []string
+	l.flags.Visit(func(f *pflag.Flag) {
+		if slices.Contains(notOfTheBatch, f.Name) {
+			return
+		}
+		values := []string{f.Value.String()}
+		if many, ok := f.Value.(pflag.SliceValue); ok {
+			values = many.GetSlice()
+		}
+		for _, v := range values {
+			all = append(all, "--"+f.Name+"="+v)
+		}
+	})
+	return all
+}
+
+func (p *program) runSplit(j job, plan part.Plan, out folder.Out) error {
+	var c *batch.Cutting
+	heaviest, sizes := 0, make([]int, plan.Parts)
+	err := folder.Make(p.ctx, out, func(f *folder.Folder) error {
+		host := p.host(j)
+		observed, err := p.observe(j, host, nil)
+		if err != nil {
+			return err
+		}
+		done := host.Listener().Stage("cut into parts")
+		defer done()
+		if c, err = batch.Cut(observed, slices.Concat(observed.Files, j.files), j.settings, plan); err != nil {
+			return err
+		}
+		for n := 1; n <= plan.Parts; n++ {
+			one := c.Part(n)
+			sizes[n-1] = len(one.Records)
+			if sizes[n-1] > sizes[heaviest] {
+				heaviest = n - 1
+			}
+			err := f.Write(part.Name(n)+"/"+part.CutFile, func(w io.Writer) error {
+				return one.Write(w, part.Head{Kind: part.Cut, Number: n, Plan: c.Plan})
+			})
+			if err != nil {
+				return err
+			}
+		}
+		return writeListing(f, "part")
+	})
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stderr, "%s of %s in %s: %d of %d records in stands, %d of them in the part with most, %s; %s\n",
+		plural(plan.Parts, "part"), c.Plan.Quarter, oneLine(out.Dir), c.Plan.Detected, c.Plan.Records, sizes[heaviest], part.Name(heaviest+1),
+		plural(c.Plan.Pieces, "piece")+" of the zone")
+	return nil
+}
+
+// writeListing writes the manifest of a folder that is no batch: by it the folder is
+// known as ours.
+func writeListing(f *folder.Folder, role string) error {
+	m := mapfile.Manifest{
+		Program: folder.Program, Version: version, Assumed: []string{}, Inputs: []mapfile.File{}, Counts: map[string]int{},
+	}
+	for _, sum := range f.Files() {
+		m.Outputs = append(m.Outputs, mapfile.File{Name: sum.Name, Role: role, SHA256: sum.SHA256, Bytes: sum.Bytes})
+	}
+	return f.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
+}

@@ -1,0 +1,66 @@
+package batch
+
+import (
+	"encoding/json"
+
+	"driftreach/internal/aquatic"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
+	"driftreach/internal/part"
+	"driftreach/internal/settings"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+)
+
+// Cutting is one quarter's input as it is cut into parts.
+type Cutting struct {
+	Plan part.Plan
+
+	in     observed.Quarter
+	rules  stand.Settings
+	pieces []aquatic.Piece
+	deal   part.Deal
+}
+
+// Cut deals what is heavy of a quarter out among the parts of a plan, which says how many
+// there are and how they are cut; Describe fills in the rest of it.
+func Cut(in observed.Quarter, files []mapfile.File, s settings.Settings, p part.Plan) (*Cutting, error) {
+	rules, err := s.Stages()
+	if err != nil {
+		return nil, err
+	}
+	c := &Cutting{in: in, rules: rules.Stands}
+	net, _ := stream.Connect(in.Centerlines, in.Barriers, in.Water, rules.Network)
+	c.pieces = aquatic.NewWater(net, rules.Aquatic).Pieces()
+	p.Pieces = len(c.pieces)
+	if c.Plan, err = Describe(&in, files, s, p); err != nil {
+		return nil, err
+	}
+	c.deal = part.NewDeal(in.Records, c.pieces, c.rules, p.Parts)
+	return c, nil
+}
+
+// Describe returns a plan with all that was read: the files, the settings as used, and
+// how many records that made.
+func Describe(in *observed.Quarter, files []mapfile.File, s settings.Settings, p part.Plan) (part.Plan, error) {
+	text, err := json.Marshal(s)
+	if err != nil {
+		return p, err
+	}
+	p.Quarter, p.Settings, p.Records = in.Quarter.String(), string(text), len(in.Records)
+	p.Inputs, p.Detected = nil, 0
+	for _, f := range files {
+		p.Inputs = append(p.Inputs, part.Input{Role: f.Role, Name: f.Name, SHA256: f.SHA256})
+	}
+	for i := range in.Records {
+		if in.Records[i].Detected {
+			p.Detected++
+		}
+	}
+	return p, nil
+}
+
+// Part returns the part of a number, from 1.
+func (c *Cutting) Part(number int) part.Part {
+	return c.deal.Part(number-1, c.in.Records, c.pieces, c.rules)
+}

@@ -1,0 +1,178 @@
+package part
+
+import (
+	"bufio"
+	"bytes"
+	"crypto/sha256"
+	"encoding/gob"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/aquatic"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// A file is a line of JSON, the Head; what the part or the result holds, as gob writes
+// it; and the SHA-256 of all that. It is read by the version of the program that wrote it
+// and by no other.
+
+// chunk is how many elements are written at once. Our choice: few enough to take little
+// memory, enough to cost little time.
+const chunk = 256
+
+// writer writes one file.
+type writer struct {
+	gob *gob.Encoder
+	err error
+}
+
+// write writes a file of a head and what fill writes after it.
+func write(to io.Writer, h Head, fill func(*writer)) error {
+	sum := sha256.New()
+	both := bufio.NewWriter(io.MultiWriter(to, sum))
+	text, err := json.Marshal(h)
+	if err != nil {
+		return err
+	}
+	_, err = both.Write(append(text, '\n'))
+	w := &writer{gob.NewEncoder(both), err}
+	fill(w)
+	if w.err = errors.Join(w.err, both.Flush()); w.err != nil {
+		return w.err
+	}
+	_, err = to.Write(sum.Sum(nil))
+	return err
+}
+
+// one writes one value.
+func (w *writer) one(v any) {
+	if w.err == nil {
+		w.err = w.gob.Encode(v)
+	}
+}
+
+// writeAll writes the elements of a slice.
+func writeAll[T any](w *writer, all []T) {
+	w.one(len(all))
+	for len(all) > 0 {
+		n := min(chunk, len(all))
+		w.one(all[:n])
+		all = all[n:]
+	}
+}
+
+// reader reads one file.
+type reader struct {
+	gob *gob.Decoder
+	err error
+}
+
+// errDamaged says that a file is not as it was written.
+var errDamaged = errors.New("its bytes are not those that were written: it was cut off or changed")
+
+// read reads a file: it is held to its own checksum before anything but its head is
+// believed.
+func read(from io.ReadSeeker, fill func(*reader)) (Head, error) {
+	var h Head
+	size, err := from.Seek(0, io.SeekEnd)
+	if err != nil {
+		return h, err
+	}
+	if _, err := from.Seek(0, io.SeekStart); err != nil {
+		return h, err
+	}
+	sum := sha256.New()
+	if _, err := io.CopyN(sum, from, max(0, size-sha256.Size)); err != nil {
+		return h, err
+	}
+	told := make([]byte, sha256.Size)
+	if _, err := io.ReadFull(from, told); err != nil || !bytes.Equal(told, sum.Sum(nil)) {
+		return h, errDamaged
+	}
+	if _, err := from.Seek(0, io.SeekStart); err != nil {
+		return h, err
+	}
+	body := bufio.NewReader(io.LimitReader(from, size-sha256.Size))
+	line, err := body.ReadBytes('\n')
+	if err == nil {
+		err = json.Unmarshal(line, &h)
+	}
+	if err != nil {
+		return h, fmt.Errorf("%w (%w)", errDamaged, err)
+	}
+	if fill == nil {
+		return h, nil
+	}
+	r := &reader{gob: gob.NewDecoder(body)}
+	fill(r)
+	return h, r.err
+}
+
+// one reads one value.
+func (r *reader) one(into any) {
+	if r.err == nil {
+		r.err = r.gob.Decode(into)
+	}
+}
+
+// readAll reads the elements of a slice.
+func readAll[T any](r *reader) []T {
+	var n int
+	r.one(&n)
+	if r.err != nil || n == 0 {
+		return nil
+	}
+	all := make([]T, 0, n)
+	for r.err == nil && len(all) < n {
+		var some []T
+		r.one(&some)
+		all = append(all, some...)
+	}
+	return all
+}
+
+// Write writes the part of a head.
+func (p *Part) Write(to io.Writer, h Head) error {
+	return write(to, h, func(w *writer) {
+		w.one(p.Rules)
+		writeAll(w, p.At)
+		writeAll(w, p.Records)
+		writeAll(w, p.PieceAt)
+		writeAll(w, p.Pieces)
+	})
+}
+
+// Write writes the result of a head.
+func (r *Result) Write(to io.Writer, h Head) error {
+	return write(to, h, func(w *writer) {
+		writeAll(w, r.Stands)
+		writeAll(w, r.PieceAt)
+		writeAll(w, r.Zone)
+	})
+}
+
+// ReadHead reads what a file is of, and that it is as it was written.
+func ReadHead(from io.ReadSeeker) (Head, error) { return read(from, nil) }
+
+// ReadPart reads what a part is made from.
+func ReadPart(from io.ReadSeeker) (p Part, err error) {
+	_, err = read(from, func(r *reader) {
+		r.one(&p.Rules)
+		p.At, p.Records = readAll[int32](r), readAll[survey.Record](r)
+		p.PieceAt, p.Pieces = readAll[int32](r), readAll[aquatic.Piece](r)
+	})
+	return p, err
+}
+
+// ReadResult reads what came of a part.
+func ReadResult(from io.ReadSeeker) (out Result, err error) {
+	_, err = read(from, func(r *reader) {
+		out.Stands, out.PieceAt, out.Zone = readAll[stand.Stand](r), readAll[int32](r), readAll[orb.MultiPolygon](r)
+	})
+	return out, err
+}

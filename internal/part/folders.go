@@ -1,0 +1,194 @@
+package part
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"driftreach/internal/disk"
+	"driftreach/internal/folder"
+)
+
+// The names of the one file that the folder of a part, or of its result, holds.
+const (
+	CutFile  = "part.bin"
+	MadeFile = folder.PartFile
+)
+
+// Error is a part or a result that cannot be used.
+type Error struct{ Problem, Remedy string }
+
+// Error says what is wrong with it.
+func (e *Error) Error() string { return e.Problem }
+
+// Hint returns what the user can do about it.
+func (e *Error) Hint() string { return e.Remedy }
+
+// Open opens the file in the folder of a part or of a result, reads it with do, and
+// closes it.
+func Open(d disk.Disk, dir, file string, do func(io.ReadSeeker) error) error {
+	at, _ := folder.Standing(d, dir)
+	opened, err := d.Open(filepath.Join(at, file))
+	if err != nil {
+		return err
+	}
+	defer opened.Close()
+	info, err := opened.Stat()
+	if err != nil {
+		return err
+	}
+	return do(io.NewSectionReader(opened, 0, info.Size()))
+}
+
+// HeadOf reads what the file in a folder is of.
+func HeadOf(d disk.Disk, dir, file string) (h Head, err error) {
+	err = Open(d, dir, file, func(r io.ReadSeeker) error {
+		h, err = ReadHead(r)
+		return err
+	})
+	return h, err
+}
+
+// Results are the results of all parts of one plan, each in a folder of its own.
+type Results struct {
+	Plan Plan
+	dirs []string // by part
+}
+
+// numbered are the folders of parts and results.
+var numbered = regexp.MustCompile(`^[0-9]{4}$`)
+
+// FindResults finds the results in the folders of dir. The error is an *Error that names
+// every part that is missing, cannot be read, or is of another plan than most are.
+func FindResults(d disk.Disk, dir string) (*Results, error) {
+	entries, err := d.ReadDir(dir)
+	if err != nil {
+		return nil, &Error{fmt.Sprintf("results %s: %s", dir, disk.Reason(err)), "name the folder that holds the results, one folder a part"}
+	}
+	heads, wrong := map[string]Head{}, map[string]string{}
+	for _, e := range entries {
+		name := e.Name()
+		if !numbered.MatchString(name) {
+			continue // what workers write beside their results, logs, and what is no business of ours
+		}
+		h, err := HeadOf(d, filepath.Join(dir, name), MadeFile)
+		switch number, _ := strconv.Atoi(name); {
+		case errors.Is(err, fs.ErrNotExist):
+			wrong[name] = "it holds no result"
+		case err != nil:
+			wrong[name] = disk.Reason(err)
+		case h.Kind != Made:
+			wrong[name] = "it is " + string(h.Kind)
+		case h.Number != number:
+			wrong[name] = fmt.Sprintf("it is the result of part %s", Name(h.Number))
+		default:
+			heads[name] = h
+		}
+	}
+	if len(heads)+len(wrong) == 0 {
+		return nil, &Error{"no result of any part is in " + dir, "run `driftreach batch --part PARTS/0001 --out " + dir + "/0001`, and so on for every part"}
+	}
+	plan := usual(heads)
+	for name, h := range heads {
+		if differs := plan.Differs(&h.Plan); differs != "" {
+			wrong[name] = "it is of another split: " + differs
+		}
+	}
+	r := &Results{Plan: plan}
+	for n := 1; n <= plan.Parts; n++ {
+		name := Name(n)
+		r.dirs = append(r.dirs, filepath.Join(dir, name))
+		if _, there := heads[name]; !there && wrong[name] == "" {
+			wrong[name] = "it is missing"
+		}
+	}
+	return r, told(dir, wrong)
+}
+
+// usual is the plan that most of the results are of; of several the first by name.
+func usual(heads map[string]Head) Plan {
+	type votes struct {
+		plan  Plan
+		first string
+		n     int
+	}
+	by := map[string]*votes{}
+	for name, h := range heads { // ordered below
+		v, met := by[h.Plan.ID()]
+		if !met {
+			v = &votes{plan: h.Plan, first: name}
+			by[h.Plan.ID()] = v
+		}
+		v.first, v.n = min(v.first, name), v.n+1
+	}
+	var all []*votes
+	for _, v := range by { // sorted below
+		all = append(all, v)
+	}
+	slices.SortFunc(all, func(a, b *votes) int { return cmp.Or(cmp.Compare(b.n, a.n), cmp.Compare(a.first, b.first)) })
+	if len(all) == 0 {
+		return Plan{}
+	}
+	return all[0].plan
+}
+
+// mostTold is how many parts an error names. Our choice: what a person reads.
+const mostTold = 10
+
+// told returns an *Error about parts that are wrong, by their names; nil for none.
+func told(dir string, wrong map[string]string) error {
+	if len(wrong) == 0 {
+		return nil
+	}
+	var names, lines []string
+	for name := range wrong { // sorted below
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	for _, name := range names[:min(len(names), mostTold)] {
+		lines = append(lines, fmt.Sprintf("part %s: %s", name, wrong[name]))
+	}
+	if more := len(names) - mostTold; more > 0 {
+		lines = append(lines, fmt.Sprintf("and %d more", more))
+	}
+	first := names[0]
+	return &Error{
+		fmt.Sprintf("results %s: %s; nothing was written", dir, strings.Join(lines, "; ")),
+		fmt.Sprintf("run `driftreach batch --part PARTS/%s --out %s` and so on for each of them, or take away those of another split", first, filepath.ToSlash(filepath.Join(dir, first))),
+	}
+}
+
+// Gather puts the results together, now that the whole was read again, as now says.
+// The error is an *Error.
+func (r *Results) Gather(d disk.Disk, now *Plan) (*Whole, error) {
+	if differs := now.Differs(&r.Plan); differs != "" {
+		return nil, &Error{"the results are stale: " + differs, "split again, and run the parts again; or put back what was changed"}
+	}
+	w, wrong := NewWhole(now), map[string]string{}
+	for _, dir := range r.dirs {
+		err := Open(d, dir, MadeFile, func(file io.ReadSeeker) error {
+			result, err := ReadResult(file)
+			if err != nil {
+				return err
+			}
+			return w.Add(&result)
+		})
+		if err != nil {
+			wrong[filepath.Base(dir)] = disk.Reason(err)
+		}
+	}
+	if len(wrong) > 0 {
+		return nil, told(filepath.Dir(r.dirs[0]), wrong)
+	}
+	if !w.Complete(now) {
+		return nil, &Error{"the results do not hold all of what was cut", "split again, and run the parts again"}
+	}
+	return w, nil
+}
