@@ -38,6 +38,7 @@ func TestTranscripts(t *testing.T) {
 			"shuffle":   shuffle,
 			"smalldisk": smallDisk,
 			"column":    columnOf,
+			"parts":     inParts,
 		},
 		Condition: condition,
 		Setup: func(e *testscript.Env) error {

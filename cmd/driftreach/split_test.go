@@ -1,0 +1,46 @@
+package main
+
+import (
+	"errors"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"driftreach/internal/disk"
+	"driftreach/internal/part"
+)
+
+// inParts runs "parts NUMBER FLAG...": splits a quarter, makes every part and merges
+// them into merged-NUMBER.
+func inParts(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: parts NUMBER FLAG...")
+	}
+	cut, made := "cut-"+args[0], "made-"+args[0]
+	ts.Check(ts.Exec("driftreach", append([]string{"split", "--parts", args[0], "--out", cut}, args[1:]...)...))
+	for n := 1; ; n++ {
+		if _, err := part.HeadOf(disk.System(), ts.MkAbs(cut+"/"+part.Name(n)), part.CutFile); err != nil {
+			break // the last was before
+		}
+		ts.Check(ts.Exec("driftreach", "batch", "--part", cut+"/"+part.Name(n), "--out", made+"/"+part.Name(n)))
+	}
+	ts.Check(ts.Exec("driftreach", "merge", made, "--out", "merged-"+args[0]))
+}
+
+// TestIndex: which part each scheduler asks for, by hand.
+func TestIndex(t *testing.T) {
+	for _, c := range []struct {
+		variable, value string
+		want            int // 0 for an error
+	}{
+		{"SLURM_ARRAY_TASK_ID", "1", 1}, {"SLURM_ARRAY_TASK_ID", "40", 40}, {"SLURM_ARRAY_TASK_ID", "0", 0},
+		{"JOB_COMPLETION_INDEX", "0", 1}, {"JOB_COMPLETION_INDEX", "39", 40}, {"JOB_COMPLETION_INDEX", "-1", 0},
+		{"AWS_BATCH_JOB_ARRAY_INDEX", "0", 1}, {"AWS_BATCH_JOB_ARRAY_INDEX", "9999", 0}, {"AWS_BATCH_JOB_ARRAY_INDEX", "x", 0},
+		{"SOMETHING_ELSE", "1", 0},
+	} {
+		got, err := index(func(name string) (string, bool) { return c.value, name == c.variable })
+		if usage := (*usageError)(nil); c.want == 0 && !errors.As(err, &usage) || c.want > 0 && (err != nil || got != c.want) {
+			t.Errorf("%s=%s: %d, %v", c.variable, c.value, got, err)
+		}
+	}
+}
