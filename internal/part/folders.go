@@ -99,6 +99,8 @@ func FindResults(d disk.Disk, dir string) (*Results, error) {
 	for name, h := range heads {
 		if differs := plan.Differs(&h.Plan); differs != "" {
 			wrong[name] = "it is of another split: " + differs
+		} else if h.Number > plan.Parts {
+			wrong[name] = fmt.Sprintf("there are %d parts", plan.Parts)
 		}
 	}
 	r := &Results{Plan: plan}

@@ -1,0 +1,299 @@
+package part
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/flow"
+	"driftreach/internal/aquatic"
+	"driftreach/internal/disk"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+// middles are where regions lie.
+var middles = map[string]orb.Point{
+	"equator": {10, 0}, "south": {-40, -33}, "north": {25, 70}, "on the antimeridian": {180, 10},
+}
+
+// region draws records and streams about a middle: chains of points at just about the
+// join distance, heaps, strays, drawn patches, and brooks of two names with a lake.
+func region(t *rapid.T) ([]survey.Record, []aquatic.Piece, *aquatic.Water, stand.Settings) {
+	middle := middles[rapid.SampledFrom([]string{"equator", "south", "north", "on the antimeridian"}).Draw(t, "place")]
+	frame := earth.NewFrame(middle)
+	at := func(x, y float64) orb.Point {
+		return frame.Unproject(orb.MultiPolygon{{{{x, y}, {x + 1, y}, {x, y + 1}, {x, y}}}})[0][0][0]
+	}
+	s := stand.DefaultSettings()
+	s.MinPoints = rapid.IntRange(1, 4).Draw(t, "min points")
+	step := rapid.SampledFrom([]float64{5, 29.9999, 30, 30.0001, 61}).Draw(t, "step")
+	records := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) survey.Record {
+		x, y := step*float64(rapid.IntRange(0, 30).Draw(t, "x")), step*float64(rapid.IntRange(0, 6).Draw(t, "y"))
+		r := survey.Record{
+			Position: at(x, y), Detected: rapid.IntRange(0, 9).Draw(t, "detected") > 0,
+			PatchArea: geo.SquareMeters(rapid.SampledFrom([]float64{0, 4, 900}).Draw(t, "area")),
+			Cover:     rapid.SampledFrom([]float64{math.NaN(), 0, 35, 100}).Draw(t, "cover"), StemHeight: math.NaN(),
+			Begin: survey.Day(rapid.IntRange(0, 3).Draw(t, "day")), Notes: &survey.Notes{Remarks: "of no figure"},
+			Status: rapid.SampledFrom(survey.Statuses()).Draw(t, "status"),
+		}
+		r.End = r.Begin
+		if rapid.IntRange(0, 5).Draw(t, "drawn") == 0 {
+			r.PatchArea, r.Outline = 0, frame.Unproject(orb.MultiPolygon{{{{x - 8, y - 8}, {x + 8, y - 8}, {x + 8, y + 9}, {x - 8, y - 8}}}})
+		}
+		return r
+	}), 1, 60).Draw(t, "records")
+	for i := range records {
+		records[i].ID = fmt.Sprintf("r%03d", i)
+	}
+	var lines []stream.Centerline
+	for i := range rapid.IntRange(1, 6).Draw(t, "brooks") {
+		x := 150 * float64(i)
+		lines = append(lines, stream.Centerline{
+			ID: fmt.Sprint("s", i), Name: []string{"Long Brook", "Far Brook"}[i%2], Path: orb.LineString{at(x, 0), at(x+40, 900), at(x, 2500)},
+		})
+	}
+	lake := stream.Surface{Name: "Long Brook", Areas: frame.Unproject(orb.MultiPolygon{{{{-50, 400}, {90, 400}, {90, 700}, {-50, 700}, {-50, 400}}}})}
+	net, _ := stream.Connect(lines, nil, []stream.Surface{lake}, flow.Options{Snap: 1})
+	water := aquatic.NewWater(net, aquatic.DefaultSettings())
+	return records, water.Pieces(), water, s
+}
+
+// TestPartsMakeTheWhole: of any region cut into any number of parts, each made by itself
+// from its file, the stands and the zone are those of the region made at once, to the
+// last bit.
+func TestPartsMakeTheWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		records, pieces, water, rules := region(t)
+		quarter := survey.Quarter{Year: 2026, Number: 3}
+		want, wantOf, err := stand.Map(records, quarter, rules, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan := Plan{Parts: rapid.IntRange(1, 12).Draw(t, "parts"), Records: len(records), Pieces: len(pieces)}
+		deal := NewDeal(records, pieces, rules, plan.Parts)
+		whole := NewWhole(&plan)
+		for n := range plan.Parts {
+			cut := deal.Part(n, records, pieces, rules)
+			plan.Detected += len(cut.Records)
+			result := throughFiles(t, &cut, Head{Number: n + 1, Plan: plan})
+			if err := whole.Add(&result); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if !whole.Complete(&plan) {
+			t.Fatal("something is missing")
+		}
+		got, gotOf := stand.Number(whole.Stands, len(records), quarter)
+		if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), cmpopts.EquateEmpty(), cmp.AllowUnexported(stand.Outline{})) + cmp.Diff(wantOf, gotOf); diff != "" {
+			t.Fatalf("stands of %d parts: (-whole +parts)\n%s", plan.Parts, diff)
+		}
+		if diff := cmp.Diff(water.Dissolve(1), water.Join(whole.Zone, 2)); diff != "" {
+			t.Fatalf("zone of %d parts: (-whole +parts)\n%s", plan.Parts, diff)
+		}
+	})
+}
+
+// throughFiles makes a part as a worker does, between two files.
+func throughFiles(t *rapid.T, cut *Part, h Head) Result {
+	var file, again bytes.Buffer
+	h.Kind = Cut
+	if err := cut.Write(&file, h); err != nil {
+		t.Fatal(err)
+	}
+	read, err := ReadPart(bytes.NewReader(file.Bytes()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	made, err := read.Make(t.Context(), 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file.Reset()
+	h.Kind = Made
+	if err := made.Write(&file, h); err != nil {
+		t.Fatal(err)
+	}
+	twice, err := read.Make(t.Context(), 1)
+	if err == nil {
+		err = twice.Write(&again, h)
+	}
+	if err != nil || !bytes.Equal(file.Bytes(), again.Bytes()) {
+		t.Fatalf("made twice it has other bytes: %v", err)
+	}
+	got, err := ReadHead(bytes.NewReader(file.Bytes()))
+	if err != nil || got.Number != h.Number || got.Kind != Made || got.Plan.ID() != h.Plan.ID() {
+		t.Fatalf("%+v, %v", got, err)
+	}
+	result, err := ReadResult(bytes.NewReader(file.Bytes()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return result
+}
+
+// TestDealIsEven: by hand. Twelve records apart from each other and a heap of four make
+// four parts of four, and no group is cut.
+func TestDealIsEven(t *testing.T) {
+	var records []survey.Record
+	for i := range 16 {
+		lon := float64(i)
+		if i >= 12 {
+			lon = 100 // the heap
+		}
+		records = append(records, survey.Record{Position: orb.Point{lon, 5}, Detected: true})
+	}
+	records = append(records, survey.Record{Position: orb.Point{100, 5}}) // nothing detected
+	deal := NewDeal(records, nil, stand.DefaultSettings(), 4)
+	sizes := map[int32]int{}
+	for _, part := range deal.Records {
+		sizes[part]++
+	}
+	if len(sizes) != 5 || sizes[0] != 4 || sizes[1] != 4 || sizes[2] != 4 || sizes[3] != 4 || deal.Records[16] != -1 || deal.Records[12] != 0 || deal.Records[15] != 0 {
+		t.Errorf("%v", deal.Records)
+	}
+}
+
+// TestEveryByteCounts: a file with any byte changed, or cut off anywhere, is refused.
+func TestEveryByteCounts(t *testing.T) {
+	r := Result{Stands: []stand.Stand{{Members: []int32{0}}}, PieceAt: []int32{0}, Zone: []orb.MultiPolygon{{{{{1, 2}, {3, 4}, {5, 6}, {1, 2}}}}}}
+	var file bytes.Buffer
+	if err := r.Write(&file, Head{Kind: Made, Number: 1}); err != nil {
+		t.Fatal(err)
+	}
+	whole := file.Bytes()
+	for i := range whole {
+		wrong := bytes.Clone(whole)
+		wrong[i] ^= 0x20
+		if _, err := ReadResult(bytes.NewReader(wrong)); err == nil {
+			t.Fatalf("byte %d changed", i)
+		}
+		if _, err := ReadResult(bytes.NewReader(whole[:i])); err == nil {
+			t.Fatalf("cut off after %d bytes", i)
+		}
+	}
+	if _, err := ReadResult(bytes.NewReader(whole)); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestWholeRefuses: what cannot be of the whole, by hand.
+func TestWholeRefuses(t *testing.T) {
+	plan := Plan{Records: 2, Detected: 2, Pieces: 1}
+	of := func(members ...int32) Result { return Result{Stands: []stand.Stand{{Members: members}}} }
+	zone := Result{PieceAt: []int32{0}, Zone: make([]orb.MultiPolygon, 1)}
+	for name, c := range map[string][]Result{
+		"a record in two stands": {of(0), of(0)}, "a record beyond": {of(2)}, "a record before": {of(-1)},
+		"a piece twice": {zone, zone}, "a piece beyond": {{PieceAt: []int32{1}, Zone: make([]orb.MultiPolygon, 1)}},
+		"a piece without a place": {{Zone: make([]orb.MultiPolygon, 1)}},
+	} {
+		w := NewWhole(&plan)
+		var err error
+		for i := range c {
+			err = w.Add(&c[i])
+		}
+		if err == nil {
+			t.Error(name)
+		}
+	}
+	w := NewWhole(&plan)
+	first, second := of(0), of(1)
+	for _, r := range []*Result{&first, &second} {
+		if w.Complete(&plan) {
+			t.Error("complete too early")
+		}
+		if err := w.Add(r); err != nil {
+			t.Error(err)
+		}
+	}
+	if w.Complete(&plan) {
+		t.Error("complete without the zone")
+	}
+	if err := w.Add(&zone); err != nil || !w.Complete(&plan) {
+		t.Error("not complete", err)
+	}
+}
+
+// TestDiffers: the first thing that a person would change is named.
+func TestDiffers(t *testing.T) {
+	base := func() Plan {
+		return Plan{Version: "1", Quarter: "2026Q3", Settings: "{}", Parts: 2, Records: 3, Command: []string{"--kml=true"}, Inputs: []Input{{"points", "p.csv", "aa"}, {"units", "u.geojson", "bb"}}}
+	}
+	for want, change := range map[string]func(*Plan){
+		"":                               func(*Plan) {},
+		"driftreach 2, and":              func(p *Plan) { p.Version, p.Quarter = "2", "2026Q4" },
+		"it is of 2026Q4, not of 2026Q3": func(p *Plan) { p.Quarter = "2026Q4" },
+		"p.csv (points) is another file": func(p *Plan) { p.Inputs[0].SHA256 = "cc" },
+		"without u.geojson (units)":      func(p *Plan) { p.Inputs = p.Inputs[:1] },
+		"with w.csv (works) too":         func(p *Plan) { p.Inputs = append(p.Inputs, Input{"works", "w.csv", "dd"}) },
+		"other settings":                 func(p *Plan) { p.Settings = "{1}" },
+		"one of 3 parts, not of 2":       func(p *Plan) { p.Parts = 3 },
+		"other flags":                    func(p *Plan) { p.Command = nil },
+		"not what it was cut from":       func(p *Plan) { p.Records = 4 },
+	} {
+		here, other := base(), base()
+		change(&other)
+		if got := here.Differs(&other); (want == "") != (got == "") || !strings.Contains(got, want) {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// TestFindResultsTakesTheMost: of results of two plans the fewer are foreign, whatever
+// their place; all that is wrong is named at once.
+func TestFindResultsTakesTheMost(t *testing.T) {
+	dir := t.TempDir()
+	put := func(name string, h Head) {
+		var file bytes.Buffer
+		if err := new(Result).Write(&file, h); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.MkdirAll(filepath.Join(dir, name), 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name, MadeFile), file.Bytes(), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	ours, foreign := Plan{Quarter: "2026Q3", Parts: 6}, Plan{Quarter: "2026Q2", Parts: 6}
+	put("0001", Head{Made, 1, foreign})
+	put("0002", Head{Made, 2, ours})
+	put("0003", Head{Made, 3, ours})
+	put("0006", Head{Made, 6, ours})
+	put("0005", Head{Made, 5, foreign})
+	if err := os.Mkdir(filepath.Join(dir, ".0004.driftreach-part"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	_, err := FindResults(disk.System(), dir)
+	want := "part 0001: it is of another split: it is of 2026Q2, not of 2026Q3; part 0004: it is missing; part 0005: it is of another split: it is of 2026Q2, not of 2026Q3; nothing was written"
+	if err == nil || !strings.HasSuffix(err.Error(), want) {
+		t.Errorf("%v, want %s", err, want)
+	}
+	for _, name := range []string{"0001", "0005"} {
+		if err := os.RemoveAll(filepath.Join(dir, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	put("0001", Head{Made, 1, ours})
+	put("0004", Head{Made, 4, ours})
+	put("0005", Head{Made, 5, ours})
+	if found, err := FindResults(disk.System(), dir); err != nil || found.Plan.ID() != ours.ID() {
+		t.Error(found, err)
+	}
+	put("0007", Head{Made, 7, ours})
+	if _, err := FindResults(disk.System(), dir); err == nil || !strings.Contains(err.Error(), "part 0007: there are 6 parts") {
+		t.Error(err)
+	}
+}
