@@ -125,31 +125,11 @@ func (r *correctionReader) take(f *format.Feature) error {
 		return nil
 	}
 	c := correction.Correction{
-		File: r.Name, Row: f.Row, Kind: correction.Kind(r.kind(f)), RecordID: r.text(f, correctionRecord),
+		File: r.Name, Row: f.Row, Kind: correction.Kind(r.word(f, correctionKind, r.kinds, correction.ParseKind)), RecordID: r.text(f, correctionRecord),
 		StandID: r.text(f, correctionStand), OtherID: r.text(f, correctionOther), Reason: r.text(f, correctionReason),
 	}
 	_, c.Date = r.days(f, correctionDate) // the check of the batch tells of none
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), c)
 	return nil
-}
-
-func (r *correctionReader) text(f *format.Feature, field int) string {
-	return r.store.keep(wholeText(r.columns.Cell(f, field)))
-}
-
-// kind reads the column of kinds by the user's table; what is not known is kept for
-// the check to tell.
-func (r *correctionReader) kind(f *format.Feature) string {
-	text := r.columns.Cell(f, correctionKind)
-	if cell.IsBlank(text) {
-		return ""
-	}
-	word, known := correction.ParseKind(translate(r.kinds, r.store.keep(text)))
-	meaning := word
-	if !known {
-		meaning = ""
-	}
-	r.columns.Count(correctionKind, text, meaning)
-	return word
 }

@@ -134,9 +134,10 @@ func (r *treatableReader) take(f *format.Feature) error {
 		r.rejectFeature(f, nil)
 		return nil
 	}
+	text := func(field int) string { return strings.TrimSpace(r.text(f, field)) }
 	rule := treatable.Rule{
-		File: r.Name, Row: f.Row, StandID: r.text(f, treatableStand), Parcel: r.text(f, treatableParcel), Access: r.text(f, treatableAccess),
-		Months: r.text(f, treatableMonths), ClosedFrom: r.text(f, treatableFrom), ClosedTo: r.text(f, treatableTo), ClosedFor: r.text(f, treatableFor),
+		File: r.Name, Row: f.Row, StandID: text(treatableStand), Parcel: text(treatableParcel), Access: text(treatableAccess),
+		Months: text(treatableMonths), ClosedFrom: text(treatableFrom), ClosedTo: text(treatableTo), ClosedFor: text(treatableFor),
 		Factor: r.number(f, treatableFactor),
 	}
 	_, rule.Expires = r.days(f, treatableExpires)
@@ -151,19 +152,8 @@ func (r *treatableReader) take(f *format.Feature) error {
 		}
 		r.columns.Count(treatablePermission, text, meaning)
 	}
-	if text := r.columns.Cell(f, treatableMethod); !cell.IsBlank(text) {
-		word, known := treatment.ParseMethod(translate(r.methods, r.store.keep(text)))
-		rule.Method = word
-		if !known {
-			word = ""
-		}
-		r.columns.Count(treatableMethod, text, word)
-	}
+	rule.Method = r.word(f, treatableMethod, r.methods, treatment.ParseMethod)
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), rule)
 	return nil
-}
-
-func (r *treatableReader) text(f *format.Feature, field int) string {
-	return strings.TrimSpace(r.store.keep(wholeText(r.columns.Cell(f, field))))
 }

@@ -143,21 +143,6 @@ func rowsName(n int) string {
 	return strconv.Itoa(n) + " rows name"
 }
 
-// word reads a column of words by the user's table; what is not known is kept.
-func (r *treatmentReader) word(f *format.Feature, field int, table map[string]string, parse func(string) (string, bool)) string {
-	text := r.columns.Cell(f, field)
-	if cell.IsBlank(text) {
-		return ""
-	}
-	word, known := parse(translate(table, r.store.keep(text)))
-	meaning := word
-	if !known {
-		meaning = ""
-	}
-	r.columns.Count(field, text, meaning)
-	return word
-}
-
 // where gives the work its position; false means rejected.
 func (r *treatmentReader) where(f *format.Feature, a *treatment.Treatment) bool {
 	switch {

@@ -1,10 +1,6 @@
 package intake
 
 import (
-	"strings"
-
-	"github.com/paulmach/orb"
-
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/column"
@@ -61,13 +57,8 @@ func ReadValues(s format.Source, o Options) (Values, []check.Finding, error) {
 	if err := r.readFile(s, r.take); err != nil {
 		return Values{}, nil, err
 	}
-	noColumns := !r.columns.Has(valueLon) || !r.columns.Has(valueLat)
-	switch {
-	case r.Tabular() && noColumns && r.GeometryColumn < 0:
-		return Values{}, nil, r.Unusable("header", "there are no columns for longitude and latitude and none of geometry among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
-			"name the columns decimalLongitude and decimalLatitude, map them under [columns.values], or give the places as well-known text in a column called WKT")
-	case r.features > 0 && r.wrongKind == r.features:
-		return Values{}, nil, r.Unusable("", "no feature is a point, a line or an area", "name a file of places that count")
+	if err := r.needAnywhere([2]int{valueLon, valueLat}, "values", "places that count"); err != nil {
+		return Values{}, nil, err
 	}
 	return Values{File: r.file, Places: r.found}, r.Log.Findings(), nil
 }
@@ -106,14 +97,8 @@ type valueReader struct {
 
 // take makes one feature into its place.
 func (r *valueReader) take(f *format.Feature) error {
-	var at orb.Point
-	switch {
-	case r.rejectFeature(f, anyShape):
-		return nil
-	case f.Shape.Kind == format.NoShape && !r.columns.Has(valueLon):
-		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
-		return nil
-	case f.Shape.Kind == format.NoShape && !r.position(f, [2]int{valueLon, valueLat}, &at):
+	at, ok := r.columnPlace(f, [2]int{valueLon, valueLat})
+	if !ok {
 		return nil
 	}
 	v := valued.Place{ID: r.identity(f), File: r.Name, Row: f.Row, Name: r.store.keep(r.columns.Cell(f, valueName)), Weight: r.number(f, valueWeight)}
@@ -121,9 +106,7 @@ func (r *valueReader) take(f *format.Feature) error {
 	if !ok {
 		return nil
 	}
-	if v.Points, v.Lines, v.Areas = p.points, p.lines, p.areas; f.Shape.Kind == format.NoShape {
-		v.Points = orb.MultiPoint{at}
-	}
+	v.Points, v.Lines, v.Areas = append(at, p.points...), p.lines, p.areas
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), v)
 	return nil

@@ -1,10 +1,6 @@
 package intake
 
 import (
-	"strings"
-
-	"github.com/paulmach/orb"
-
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/column"
@@ -70,13 +66,8 @@ func ReadWorks(s format.Source, o Options) (Works, []check.Finding, error) {
 	if err := r.readFile(s, r.take); err != nil {
 		return Works{}, nil, err
 	}
-	noColumns := !r.columns.Has(workLon) || !r.columns.Has(workLat)
-	switch {
-	case r.Tabular() && noColumns && r.GeometryColumn < 0:
-		return Works{}, nil, r.Unusable("header", "there are no columns for longitude and latitude and none of geometry among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
-			"name the columns decimalLongitude and decimalLatitude, map them under [columns.works], or give the places as well-known text in a column called WKT")
-	case r.features > 0 && r.wrongKind == r.features:
-		return Works{}, nil, r.Unusable("", "no feature is a point, a line or an area", "name a file of planned works")
+	if err := r.needAnywhere([2]int{workLon, workLat}, "works", "planned works"); err != nil {
+		return Works{}, nil, err
 	}
 	return Works{File: r.file, Works: r.found}, r.Log.Findings(), nil
 }
@@ -127,14 +118,8 @@ type workReader struct {
 
 // take makes one feature into its work.
 func (r *workReader) take(f *format.Feature) error {
-	var at orb.Point
-	switch {
-	case r.rejectFeature(f, anyShape):
-		return nil
-	case f.Shape.Kind == format.NoShape && !r.columns.Has(workLon):
-		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
-		return nil
-	case f.Shape.Kind == format.NoShape && !r.position(f, [2]int{workLon, workLat}, &at):
+	at, ok := r.columnPlace(f, [2]int{workLon, workLat})
+	if !ok {
 		return nil
 	}
 	w := r.attributes(f)
@@ -142,9 +127,7 @@ func (r *workReader) take(f *format.Feature) error {
 	if !ok {
 		return nil
 	}
-	if w.Points, w.Lines, w.Areas = p.points, p.lines, p.areas; f.Shape.Kind == format.NoShape {
-		w.Points = orb.MultiPoint{at}
-	}
+	w.Points, w.Lines, w.Areas = append(at, p.points...), p.lines, p.areas
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), w)
 	return nil
