@@ -244,6 +244,24 @@ func TestMainPath(t *testing.T) {
 	}
 }
 
+// TestALineGoesOn: where a line begins at another that goes on past the place, the other is the
+// main path whatever their names; by hand.
+func TestALineGoesOn(t *testing.T) {
+	g := ground{}
+	for _, names := range [][2]string{{"a", "z"}, {"z", "a"}} {
+		lines := []Line{g.line(names[0], 0, 600, -200, 0), g.line(names[1], 0, 900, 0, 600, 0, 0)}
+		n, _ := Build(lines, DefaultOptions())
+		if len(n.Edges) != 3 {
+			t.Fatalf("%d edges", len(n.Edges))
+		}
+		for _, e := range n.Edges {
+			if begins := lines[e.Line].Name == names[0]; e.Minor != begins {
+				t.Errorf("%v: line %s is minor: %v", names, lines[e.Line].Name, e.Minor)
+			}
+		}
+	}
+}
+
 // TestOrderBelow: NHDPlus Version 2 User Guide, StreamOrde and StreamCalc, a line for each
 // rule: heads, two alike, two unlike, three alike, minor paths that hand down 0 and keep the
 // order, and such alone.

@@ -235,6 +235,18 @@ func TestBraidTooLarge(t *testing.T) {
 	}
 }
 
+// TestWorkInABraid: 12 by 12 nodes are 144 with 264 edges between them, 144 / 64 * 264 = 594
+// steps; with room for as many the totals are exact, with one less they are bounds.
+func TestWorkInABraid(t *testing.T) {
+	lines := lattice(12)
+	for room, want := range map[float64]bool{594: false, 593: true} {
+		_, troubles := build(&builder{lines: lines, record: canonical(lines), options: DefaultOptions(), braidWork: room})
+		if slices.Contains(kinds(troubles), BraidTooLarge) != want {
+			t.Errorf("room for %g steps: %v", room, kinds(troubles))
+		}
+	}
+}
+
 // TestTroublesOfMoreThanOne: what is told where several things meet, by hand: an end that
 // points at two others is told of with the nearer; the ends of one line that face each
 // other are no gap; names are followed in one part while positions decide in another; a

@@ -232,6 +232,10 @@ func TestEdgeMeets(t *testing.T) {
 		{"above", orb.Point{0, 11}, orb.Point{10, 11}, false},
 		{"left", orb.Point{-1, 0}, orb.Point{-1, 10}, false},
 		{"a place", orb.Point{4, 4}, orb.Point{4, 4}, true},
+		{"from below, ending at the side", orb.Point{5, -5}, orb.Point{5, 0}, true},
+		{"from above", orb.Point{5, 15}, orb.Point{5, 10}, true},
+		{"from the left", orb.Point{-5, 5}, orb.Point{0, 5}, true},
+		{"from the right", orb.Point{15, 5}, orb.Point{10, 5}, true},
 	} {
 		if got := edgeMeets(c.p, c.q, b); got != c.want || edgeMeets(c.q, c.p, b) != c.want {
 			t.Errorf("%s: %v", c.name, got)
