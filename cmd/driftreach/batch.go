@@ -268,7 +268,7 @@ func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.
 		return in, err
 	}
 	if f != nil {
-		if err := batch.KeepArea(p.ctx, f, &in, j.settings, host); err != nil {
+		if err := batch.KeepArea(p.ctx, f, &in, host); err != nil {
 			return in, err
 		}
 	}

@@ -12,12 +12,11 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
-	"driftreach/internal/format"
 	"driftreach/internal/host"
 	"driftreach/internal/observed"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
-	"driftreach/internal/testkit"
+	"driftreach/internal/testkit/quarter"
 )
 
 // A stand whose acreage is no number, by a fault of the program's own that no input
@@ -25,16 +24,9 @@ import (
 // 5, the message names the stand, nothing is written where nothing stood, and a
 // batch that stood there is as it was.
 func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
-	read := func(name, text string) observed.Files {
-		return observed.Files{Sources: []format.Source{testkit.Source(name, strings.NewReader(text))}}
-	}
-	in := observed.Inputs{
-		Of: map[string]observed.Files{
-			"points":  read("points.csv", "occurrenceID,decimalLongitude,decimalLatitude,eventDate,patch_area_m2\na,-40.00012,-33.00101,2026-08-02,90\nb,-40.00012,-33.02101,2026-08-02,90\n"),
-			"streams": read("streams.geojson", `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{},"geometry":{"type":"LineString","coordinates":[[-40,-33],[-40.0002,-33.03]]}}]}`),
-		},
-		Quarter: survey.Quarter{Year: 2026, Number: 3},
-	}
+	in := quarter.Of(survey.Quarter{Year: 2026, Number: 3},
+		[]byte("occurrenceID,decimalLongitude,decimalLatitude,eventDate,patch_area_m2\na,-40.00012,-33.00101,2026-08-02,90\nb,-40.00012,-33.02101,2026-08-02,90\n"),
+		[]byte(`{"type":"FeatureCollection","features":[{"type":"Feature","properties":{},"geometry":{"type":"LineString","coordinates":[[-40,-33],[-40.0002,-33.03]]}}]}`))
 	s, host := settings.Default(), host.Host{Disk: disk.System()}
 	observed, err := observed.Read(t.Context(), in, s, host)
 	if err != nil {

@@ -32,7 +32,7 @@ func GoOn(ctx context.Context, from earlier.Folder, in observed.Quarter, s setti
 		return in, err
 	}
 	now := now(&in, s)
-	p, err := earlier.Read(ctx, h.Storage(), from, &now, h.Goroutines())
+	p, err := earlier.Read(ctx, from, &now, h)
 	if err != nil {
 		return in, err
 	}
@@ -46,9 +46,8 @@ func GoOn(ctx context.Context, from earlier.Folder, in observed.Quarter, s setti
 
 // KeepArea refuses to go on where the batch in the place of f is of another area than
 // what was observed; see there.
-func KeepArea(ctx context.Context, f *folder.Folder, in *observed.Quarter, s settings.Settings, h host.Host) error {
-	now := now(in, s)
-	return earlier.KeepArea(ctx, h.Storage(), f, &now, h.Goroutines())
+func KeepArea(ctx context.Context, f *folder.Folder, in *observed.Quarter, h host.Host) error {
+	return earlier.KeepArea(ctx, f, &earlier.Now{Records: in.Records, Centerlines: in.Centerlines}, h)
 }
 
 // now is what the batch before is held against.

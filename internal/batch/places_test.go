@@ -1,7 +1,6 @@
 package batch_test
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -11,14 +10,10 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
-	"driftreach/internal/batch"
-	"driftreach/internal/format"
-	"driftreach/internal/host"
-	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
-	"driftreach/internal/testkit"
+	"driftreach/internal/testkit/quarter"
 )
 
 // ground lays the same small region out about a middle anywhere: a river with a
@@ -56,20 +51,7 @@ func ground(t *testing.T, middle orb.Point) *result.Run {
 		p := degrees(xy[0], xy[1])
 		points += fmt.Sprintf("p%02d,%.9f,%.9f,2026-08-%02d,%d,%d\n", i, p[0], p[1], i+1, 100+40*i, 20+5*i)
 	}
-	read := func(name, text string) []format.Source {
-		return []format.Source{testkit.Source(name, strings.NewReader(text))}
-	}
-	ctx, s := context.Background(), settings.Default()
-	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: read("points.csv", points)}, "streams": {Sources: read("streams.geojson", streams)}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}
-	observed, err := observed.Read(ctx, in, s, host.Host{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	run, err := batch.Compute(ctx, observed, s, host.Host{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return run
+	return quarter.Answer(t, quarter.Of(survey.Quarter{Year: 2026, Number: 3}, []byte(points), []byte(streams)), settings.Default())
 }
 
 // The same ground gives the same answer anywhere on earth: on the equator, far

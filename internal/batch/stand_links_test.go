@@ -1,19 +1,13 @@
 package batch_test
 
 import (
-	"bytes"
-	"context"
-	"io"
 	"testing"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/demo"
-	"driftreach/internal/format"
-	"driftreach/internal/host"
-	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit/quarter"
 )
 
 // Of two quarters of the demo, the links lead, one after the other, to every stand that
@@ -69,24 +63,11 @@ func leadsTo(links [][]int32, stand int32) []bool {
 
 func answerOf(t *testing.T, q demo.QuarterFiles, streams []byte) *result.Run {
 	t.Helper()
-	quarter, err := survey.ParseQuarter(q.Quarter)
+	when, err := survey.ParseQuarter(q.Quarter)
 	if err != nil {
 		t.Fatal(err)
-	}
-	text := func(name string, text []byte) []format.Source {
-		open := func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(text)), nil }
-		return []format.Source{{Name: name, Size: int64(len(text)), Open: open}}
 	}
 	s := settings.Default()
 	s.Drift.Draws = 0
-	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: text(q.PointsFile(), q.Points)}, "streams": {Sources: text("streams.geojson", streams)}}, Quarter: quarter}
-	read, err := observed.Read(context.Background(), in, s, host.Host{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	run, err := batch.Compute(context.Background(), read, s, host.Host{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return run
+	return quarter.Answer(t, quarter.Of(when, q.Points, streams), s)
 }

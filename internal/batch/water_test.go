@@ -1,22 +1,16 @@
 package batch_test
 
 import (
-	"context"
 	"fmt"
-	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
-	"driftreach/internal/batch"
-	"driftreach/internal/format"
-	"driftreach/internal/host"
-	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
-	"driftreach/internal/testkit"
+	"driftreach/internal/testkit/quarter"
 )
 
 // riverside maps patches of 100 m2 (radius 5.64 m) whose middles lie metres east of
@@ -33,21 +27,9 @@ func riverside(t *testing.T, set func(*settings.Settings), properties string, ea
 		p := at(x, -1000-1000*float64(i))
 		points += fmt.Sprintf("p%02d,%.9f,%.9f,2026-08-01,100,50\n", i, p[0], p[1])
 	}
-	read := func(name, text string) []format.Source {
-		return []format.Source{testkit.Source(name, strings.NewReader(text))}
-	}
 	s := settings.Default()
 	set(&s)
-	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: read("points.csv", points)}, "streams": {Sources: read("streams.geojson", streams)}}, Quarter: survey.Quarter{Year: 2026, Number: 3}}
-	observed, err := observed.Read(context.Background(), in, s, host.Host{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	run, err := batch.Compute(context.Background(), observed, s, host.Host{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return run
+	return quarter.Answer(t, quarter.Of(survey.Quarter{Year: 2026, Number: 3}, []byte(points), []byte(streams)), s)
 }
 
 // byPoint returns the stands of a run by the index of their point.

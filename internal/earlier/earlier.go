@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/correction"
 	"driftreach/internal/disk"
 	"driftreach/internal/followup"
+	"driftreach/internal/host"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
@@ -94,15 +95,16 @@ type Now struct {
 // the size and SHA-256 that the earlier manifest says. The error is an *Error
 // when the folder is no batch of a form that this version knows, is damaged, of no
 // earlier quarter, or of another area; or a cancelled context's.
-func Read(ctx context.Context, d disk.Disk, from Folder, now *Now, workers int) (*Batch, error) {
+func Read(ctx context.Context, from Folder, now *Now, h host.Host) (*Batch, error) {
 	rules, err := now.Settings.Stages()
 	if err != nil {
 		return nil, err
 	}
-	e, err := open(ctx, d, from, now.Quarter)
+	e, err := open(ctx, h.Storage(), from, now.Quarter)
 	if err != nil {
 		return nil, err
 	}
+	workers := h.Goroutines()
 	p := &Batch{Quarter: e.quarter, Chain: e.chain, Corrections: e.taken}
 	if p.Known, err = e.stands(workers); err != nil {
 		return nil, err

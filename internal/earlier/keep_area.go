@@ -8,6 +8,7 @@ import (
 
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/mapfile"
 )
 
@@ -17,7 +18,7 @@ import (
 // refused where any batch may be replaced, or where nothing tells: no batch stands
 // there, it has no stands, or they were edited. The error is an *OutputError or that
 // of the context.
-func KeepArea(ctx context.Context, d disk.Disk, f *folder.Folder, now *Now, workers int) error {
+func KeepArea(ctx context.Context, f *folder.Folder, now *Now, h host.Host) error {
 	there := f.Replaces()
 	if there == nil {
 		return nil
@@ -26,11 +27,11 @@ func KeepArea(ctx context.Context, d disk.Disk, f *folder.Folder, now *Now, work
 	if !listed {
 		return nil
 	}
-	e := &opened{ctx: ctx, disk: d, from: Folder{Name: there.Name, Path: there.Path}, outputs: map[string]mapfile.File{
+	e := &opened{ctx: ctx, disk: h.Storage(), from: Folder{Name: there.Name, Path: there.Path}, outputs: map[string]mapfile.File{
 		mapfile.StandsFile: {Name: stands.Name, SHA256: stands.SHA256, Bytes: stands.Bytes},
 	}}
 	const remedy = "choose another --out, or give --replace-other to let it go"
-	known, err := e.known(mapfile.StandsFile, workers)
+	known, err := e.known(mapfile.StandsFile, h.Goroutines())
 	if err != nil {
 		if ctx.Err() != nil {
 			return err

@@ -1,24 +1,18 @@
 package main
 
 import (
-	"bytes"
-	"context"
-	"io"
 	"math"
 	"testing"
 
 	"driftreach/geo"
-	"driftreach/internal/batch"
 	"driftreach/internal/demo"
 	"driftreach/internal/drift"
-	"driftreach/internal/format"
-	"driftreach/internal/host"
-	"driftreach/internal/observed"
 	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit/quarter"
 )
 
 // TestOrderBeatsOthersOnTheDemo: in each of its quarters what the recommended
@@ -41,26 +35,13 @@ func TestOrderBeatsOthersOnTheDemo(t *testing.T) {
 // answerOf computes one quarter of the demo, without percentiles.
 func answerOf(t *testing.T, q demo.QuarterFiles, streams []byte) *result.Run {
 	t.Helper()
-	quarter, err := survey.ParseQuarter(q.Quarter)
+	when, err := survey.ParseQuarter(q.Quarter)
 	if err != nil {
 		t.Fatal(err)
-	}
-	text := func(name string, text []byte) []format.Source {
-		open := func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(text)), nil }
-		return []format.Source{{Name: name, Size: int64(len(text)), Open: open}}
 	}
 	s := settings.Default()
 	s.Drift.Draws = 0
-	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: text(q.PointsFile(), q.Points)}, "streams": {Sources: text("streams.geojson", streams)}}, Quarter: quarter}
-	observed, err := observed.Read(context.Background(), in, s, host.Host{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	answer, err := batch.Compute(context.Background(), observed, s, host.Host{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return answer
+	return quarter.Answer(t, quarter.Of(when, q.Points, streams), s)
 }
 
 // TestShareByHand: stand 0 of 1 acre and exposure 1 lies above stand 1 of 1 acre
