@@ -19,6 +19,7 @@ import (
 	"driftreach/internal/disk"
 	"driftreach/internal/drift"
 	"driftreach/internal/earlier"
+	"driftreach/internal/host"
 	"driftreach/internal/lineage"
 	"driftreach/internal/observed"
 	"driftreach/internal/settings"
@@ -83,7 +84,7 @@ func Read(ctx context.Context, d disk.Disk, sources []Source, water *observed.Qu
 			return nil, err
 		}
 		now := &earlier.Now{Quarter: source.Quarter.Next(), Centerlines: water.Centerlines, Settings: source.Settings}
-		if b.Batch, err = earlier.Read(ctx, d, source.Folder, now, workers); err != nil {
+		if b.Batch, err = earlier.Read(ctx, source.Folder, now, host.Host{Workers: workers, Disk: d}); err != nil {
 			return nil, err
 		}
 		if b.Stretches == nil {
