@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +11,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"driftreach/internal/disk"
 	"driftreach/internal/earlier"
 	"driftreach/internal/folder"
 	"driftreach/internal/host"
@@ -25,6 +28,7 @@ type learnFlags struct {
 	from    inputFlags
 	how     settingFlags
 	to      outFlags
+	second  string // a file of second looks
 	options learn.Options
 	workers int
 }
@@ -33,6 +37,7 @@ func (p *program) learnCommand() *command {
 	flags := pflag.NewFlagSet("learn", pflag.ContinueOnError)
 	f := learnFlags{options: learn.DefaultOptions()}
 	f.from.addRoles(flags, waterRoles())
+	flags.StringVar(&f.second, "second-looks", "", "places that two looks in one season came by (CSV `FILE`), for how often a look finds what is there")
 	f.to.add(flags, "", "answer")
 	f.how.add(flags)
 	flags.Float64Var(&f.options.Clonal, "clonal", f.options.Clonal, "a new stand within so many `METRES` of a known one is its growth, and no arrival; assumed")
@@ -192,6 +197,32 @@ func (p *program) ask(batches []readBatch, inputs observed.Inputs, given setting
 			read = append(read, file)
 		}
 	}
-	answer, err := chain.Ask(p.ctx, f.options, h.Goroutines())
+	second, file, err := p.secondLooks(f.second)
+	if err != nil {
+		return nil, nil, err
+	}
+	read = append(read, file...)
+	answer, err := chain.Ask(p.ctx, second, f.options, h.Goroutines())
 	return answer, read, err
+}
+
+// maxSecondLookBytes bounds a file of second looks. Our choice: a million rows.
+const maxSecondLookBytes = 256 << 20
+
+// secondLooks reads a file of second looks, and lists it; nothing for none.
+func (p *program) secondLooks(name string) ([]learn.SecondLook, []mapfile.File, error) {
+	if name == "" {
+		return nil, nil, nil
+	}
+	text, err := disk.ReadFile(p.disk, name, maxSecondLookBytes)
+	if err != nil {
+		return nil, nil, &inputError{fmt.Errorf("read second looks: %s", fault(err)), "check the name, and that the file may be read"}
+	}
+	looks, err := learn.ReadSecondLooks(bytes.NewReader(text))
+	if err != nil {
+		return nil, nil, &inputError{fmt.Errorf("read second looks %s: %w", name, err),
+			"one row a place in CSV, with decimalLongitude, decimalLatitude, first_date, second_date (2026-07-14), first_found and second_found (yes or no)"}
+	}
+	file := mapfile.File{Name: shownNames([]string{name})[0], Role: "second looks", SHA256: fmt.Sprintf("%x", sha256.Sum256(text)), Bytes: int64(len(text)), Read: len(looks), Accepted: len(looks)}
+	return looks, []mapfile.File{file}, nil
 }

@@ -4,9 +4,11 @@ import (
 	"encoding/csv"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
+	"driftreach/internal/demo"
 	"driftreach/internal/folder"
 	"driftreach/internal/settings"
 	"driftreach/internal/verify/validate"
@@ -15,14 +17,14 @@ import (
 // learnDemo asks the demo's chain, and returns the folder.
 func learnDemo(t *testing.T, more ...string) (dir, said string) {
 	t.Helper()
-	demo := demoToRead(t)
-	quarters, err := filepath.Glob(filepath.Join(demo, "20*"))
+	at := demoToRead(t)
+	quarters, err := filepath.Glob(filepath.Join(at, "20*"))
 	if err != nil || len(quarters) != 8 {
 		t.Fatal(err, quarters)
 	}
 	dir = filepath.Join(t.TempDir(), "learned")
 	args := append([]string{"learn"}, quarters...)
-	code, said := runProgram(t, append(append(args, "--settings", filepath.Join(demo, "programme.toml"), "--out", dir), more...)...)
+	code, said := runProgram(t, append(append(args, "--settings", filepath.Join(at, "programme.toml"), "--second-looks", filepath.Join(at, "inputs", "second-looks.csv"), "--out", dir), more...)...)
 	if code != exitDone {
 		t.Fatalf("%d: %s", code, said)
 	}
@@ -69,6 +71,26 @@ func TestLearnFromTheDemo(t *testing.T) {
 	if last := classes[len(classes)-1]; last["exposure_class"] != "at risk" || last["new_share"] != "1" {
 		t.Errorf("at risk: %v", last)
 	}
+	// what the country's README tells: a third of growth a year, a third of the patches
+	// again at a third of their size, nine in ten found
+	for _, truth := range []struct {
+		table, column string
+		is            float64
+	}{
+		{"growth.csv", "yearly_factor", 4. / 3}, {"treatment_effect.csv", "control_held", 1 - 1./9},
+		{"found_by_a_look.csv", "found", demo.FindsLarge}, {"risk_came_true.csv", "new_share", 1},
+	} {
+		rows := rowsOf(t, dir, truth.table)
+		row := rows[0]
+		if truth.table == "risk_came_true.csv" {
+			row = rows[len(rows)-1]
+		}
+		low, err := strconv.ParseFloat(row[truth.column+"_low"], 64)
+		high, wrong := strconv.ParseFloat(row[truth.column+"_high"], 64)
+		if err != nil || wrong != nil || truth.is < low || truth.is > high || high-low > 0.4 {
+			t.Errorf("%s of %s: %g to %g, in truth %g", truth.column, truth.table, low, high, truth.is)
+		}
+	}
 	adopt, err := os.ReadFile(filepath.Join(dir, adoptFile))
 	if err != nil {
 		t.Fatal(err)
@@ -100,9 +122,9 @@ func TestLearnFromTheDemo(t *testing.T) {
 }
 
 func TestWhatLearnRefuses(t *testing.T) {
-	demo := demoToRead(t)
-	at := func(q string) string { return filepath.Join(demo, q) }
-	streams := filepath.Join(demo, "inputs", "streams.geojson")
+	top := demoToRead(t)
+	at := func(q string) string { return filepath.Join(top, q) }
+	streams := filepath.Join(top, "inputs", "streams.geojson")
 	for name, c := range map[string]struct {
 		args []string
 		code int
@@ -114,8 +136,9 @@ func TestWhatLearnRefuses(t *testing.T) {
 		"a gap":             {[]string{at("2026Q1"), at("2026Q3"), "--streams", streams, "--out", filepath.Join(t.TempDir(), "x")}, exitInput, "goes on from"},
 		"into a batch":      {[]string{at("2026Q2"), at("2026Q3"), "--streams", streams, "--out", at("2026Q3")}, exitOutput, "the batch"},
 		"an odd option":     {[]string{at("2026Q2"), "--streams", streams, "--certainty", "2", "--out", "x"}, exitUsage, "certainty"},
-		"what is no batch":  {[]string{filepath.Join(demo, "inputs"), "--streams", streams, "--out", "x"}, exitInput, "manifest.json"},
-		"streams elsewhere": {[]string{at("2026Q3"), "--streams", filepath.Join(demo, "none"), "--out", "x"}, exitInput, "none"},
+		"what is no batch":  {[]string{filepath.Join(top, "inputs"), "--streams", streams, "--out", "x"}, exitInput, "manifest.json"},
+		"no second looks":   {[]string{at("2026Q3"), "--streams", streams, "--second-looks", streams, "--out", filepath.Join(t.TempDir(), "x")}, exitInput, "second looks"},
+		"streams elsewhere": {[]string{at("2026Q3"), "--streams", filepath.Join(top, "none"), "--out", "x"}, exitInput, "none"},
 	} {
 		code, said := runProgram(t, append([]string{"learn"}, c.args...)...)
 		if code != c.code || !strings.Contains(said, c.says) {

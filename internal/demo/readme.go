@@ -24,6 +24,7 @@ They were made from seed %d; the same seed makes the same files.
 | barriers.geojson | a culvert and a weir that the centerlines do not carry |
 | water.geojson | the shore of the lake behind the dam |
 | units.geojson | the three districts |
+| second-looks.csv | places along the water that two crews came by in one season, the second without knowing what the first had found; for learn |
 
 What happens in them:
 
@@ -47,6 +48,8 @@ What happens in them:
   braid, Garravel Creek a culvert.
 - The programme has crews for %g acres in a quarter, follow-up with it; the plan for
   the next %d quarters is made with that.
+- One look finds nine in ten patches of 10 square metres or more, and six in ten
+  smaller ones: second-looks.csv tells.
 - What was sprayed is invented like the rest: no register has such a product or
   number, and its amounts say nothing of any real one.
 - A few slips of field work are left in: missing dates, uncertainties of 0, ids

@@ -25,6 +25,7 @@ type Scenario struct {
 	Barriers []byte         // barriers that no centerline carries, GeoJSON
 	Water    []byte         // the lake, GeoJSON
 	Units    []byte         // districts, GeoJSON
+	Second   []byte         // what two crews met with who knew nothing of each other, CSV
 	Readme   []byte         // what the files are, Markdown
 	Truths   []Truth        // what the colonies truly did; in no file
 }
@@ -52,6 +53,7 @@ func Make(seed uint64) Scenario {
 		Barriers: writeBarriers(land),
 		Water:    writeWater(land),
 		Units:    writeUnits(land),
+		Second:   writeSecondLooks(dice(seed, 30), land, colonies),
 		Readme:   readme(seed),
 		Truths:   truths(colonies),
 	}

@@ -17,8 +17,11 @@ func (s Scenario) Files() []File {
 	for _, q := range s.Quarters {
 		out = append(out, q.own()...)
 	}
-	return out
+	return append(out, File{SecondLooksFile, "", s.Second})
 }
+
+// SecondLooksFile is the file of what two crews met with, which no batch reads.
+const SecondLooksFile = "second-looks.csv"
 
 // Inputs returns the files that a batch of the quarter is made from.
 func (q QuarterFiles) Inputs(s Scenario) []File { return append(s.shared(), q.own()...) }

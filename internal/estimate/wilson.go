@@ -27,3 +27,12 @@ func wilson(p, n float64) Interval {
 	}
 	return i
 }
+
+// WilsonShare is Wilson's interval for a share and as many independent trials as it is
+// worth, which need not be whole; no estimate without any.
+func WilsonShare(share, trials float64) Interval {
+	if !(trials > 0) {
+		return None()
+	}
+	return wilson(share, trials)
+}

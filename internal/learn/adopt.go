@@ -3,6 +3,8 @@ package learn
 import (
 	"fmt"
 	"io"
+
+	"driftreach/internal/estimate"
 )
 
 // WriteAdopt writes the settings that the data support, each with what it rests on, as a
@@ -10,7 +12,7 @@ import (
 // that nobody takes it for an answer.
 func (a *Answer) WriteAdopt(w io.Writer) error {
 	text := fmt.Sprintf("# What the history of %s supports. Copy what you adopt into the settings; nothing here is in use.\n", a.span())
-	text += a.adoptDistance()
+	text += a.adoptDistance() + a.adoptPlan()
 	_, err := io.WriteString(w, text)
 	return err
 }
@@ -23,4 +25,24 @@ func (a *Answer) adoptDistance() string {
 	best := d.Scale.Scale
 	return fmt.Sprintf("\n[drift]\n# measured, this programme, n = %d new stands, %s; 95 %%: %s to %s\nhalf_distance_by_order_km = %s\n",
 		d.Counted, a.span(), numbers(d.HalfDistances(best.Low)), numbers(d.HalfDistances(best.High)), numbers(d.HalfDistances(best.Value)))
+}
+
+// adoptPlan tells what the plan may take: what work takes away at once, and growth.
+func (a *Answer) adoptPlan() string {
+	text := "\n[plan]\n"
+	put := func(key string, enough bool, i estimate.Interval, n string) {
+		if !enough || !i.Finite() && i.Low != 0 {
+			text += fmt.Sprintf("# %s: too little data (%s); the assumed value stays\n", key, n)
+			return
+		}
+		text += fmt.Sprintf("# measured, this programme, %s, %s; 95 %%: %s to %s\n%s = %s\n", n, a.span(), figure(i.Low, 3), figure(i.High, 3), key, figure(i.Value, 3))
+	}
+	work, growth := a.Treated.all(), GrowthOf{Yearly: estimate.None()}
+	if len(a.Growth.Groups) > 0 {
+		growth = a.Growth.Groups[0]
+	}
+	put("efficacy", work.Told() && work.Control.Value >= 0, work.Control, fmt.Sprintf("n = %d days of work on a stand, observed and not caused", work.Jobs))
+	yearly := estimate.Interval{Value: growth.Yearly.Value - 1, Low: growth.Yearly.Low - 1, High: growth.Yearly.High - 1}
+	put("growth", growth.Stands >= leastStands && yearly.Value >= 0, yearly, fmt.Sprintf("n = %d untreated stands", growth.Stands))
+	return text
 }

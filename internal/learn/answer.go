@@ -13,11 +13,14 @@ type Answer struct {
 	Km       float64 // of stream
 	Risk     Risk
 	Distance Distance
+	Treated  Treated
+	Found    Found
+	Growth   Growth
 	Lines    []Line // of the page's map
 }
 
-// Ask asks a chain everything. The same chain and options give the same answer.
-func (c *Chain) Ask(ctx context.Context, o Options, workers int) (*Answer, error) {
+// Ask asks a chain everything. The same chain, second looks and options give the same answer.
+func (c *Chain) Ask(ctx context.Context, second []SecondLook, o Options, workers int) (*Answer, error) {
 	a := &Answer{Options: o, Km: float64(c.Km())}
 	for i := range c.Batches {
 		a.Quarters = append(a.Quarters, c.Batches[i].Quarter)
@@ -30,6 +33,9 @@ func (c *Chain) Ask(ctx context.Context, o Options, workers int) (*Answer, error
 	if a.Distance, err = c.distance(ctx, looks, arrivals, now, o, workers); err != nil {
 		return nil, err
 	}
+	histories := c.histories()
+	a.Treated, a.Growth = treated(histories, o), grown(histories)
+	a.Found = c.found(second, o)
 	a.Lines = c.lines()
 	return a, nil
 }

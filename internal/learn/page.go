@@ -18,7 +18,7 @@ func (a *Answer) Page(version string) report.AnswerPage {
 		Days: plural(len(a.Quarters), "batch") + ", " + a.span(),
 		Lead: []string{"Every batch assumes rates. These answers come from the batches themselves. Each has an interval, within which the true figure lies 95 times in 100 where what is assumed holds. " +
 			"Nothing is changed by this page: adopt.toml beside it holds what the data support, to be copied into the settings."},
-		Parts:    []report.AnswerPart{a.riskPart(), a.distancePart()},
+		Parts:    []report.AnswerPart{a.riskPart(), a.distancePart(), a.treatedPart(), a.foundPart(), a.growthPart()},
 		Cautions: a.cautions(),
 	}
 	if len(a.Quarters) != 1 {

@@ -16,7 +16,8 @@ import (
 type Grid struct {
 	Stretches []Stretch // without what is known of them
 	Cells     []GridCell
-	onEdge    []int32 // by edge: its first cell in Cells; one more than edges
+	near      *linear.Index // of the stretches, made when first asked for
+	onEdge    []int32       // by edge: its first cell in Cells; one more than edges
 }
 
 // GridCell is one cell where it lies.
@@ -103,4 +104,30 @@ func PointAt(net *stream.Network, at flow.Place) orb.Point {
 	path := net.Paths[at.Edge]
 	measures := linear.Measure(path)
 	return linear.PointAt(path, measures, measureAt(net, measures, at.Edge, at.Offset))
+}
+
+// Sampled says which stretches are in the random part of the list by some settings: it
+// goes by their ids and the seed alone.
+func (g *Grid) Sampled(s Settings) []bool {
+	all := slices.Clone(g.Stretches)
+	sample(all, s)
+	out := make([]bool, len(all))
+	for i := range all {
+		out[i] = all[i].Draw > 0
+	}
+	return out
+}
+
+// Nearest returns the stretch nearest to a place, degrees, and how far off it is; false
+// where there is none.
+func (g *Grid) Nearest(p orb.Point) (stretch int32, away geo.Meters, ok bool) {
+	if g.near == nil {
+		paths := make([]orb.LineString, len(g.Stretches))
+		for i := range paths {
+			paths[i] = g.Stretches[i].Path
+		}
+		g.near = linear.NewIndex(paths)
+	}
+	near, ok := g.near.Nearest(p)
+	return near.Line, near.Distance, ok
 }

@@ -1,0 +1,127 @@
+package learn
+
+import (
+	"math"
+
+	"driftreach/internal/estimate"
+	"driftreach/internal/survey"
+)
+
+// Growth is how fast stands grow that nobody treated.
+type Growth struct {
+	Groups []GrowthOf
+	Short  int // stands looked at twice within half a year, or with patches that nobody measured
+}
+
+// GrowthOf is a group of stands.
+type GrowthOf struct {
+	By, Of string
+	Stands int
+	Years  float64           // of all of them together
+	Yearly estimate.Interval // factor on the acres in a year
+}
+
+// leastStands is how many stands a growth wants. Our choice.
+const leastStands = 10
+
+// halfYear is the shortest time between looks that growth is told from: within it the
+// season makes the difference. Our choice.
+const halfYear = 0.5
+
+// mostGuessed is up to which share of a stand's patches may be defaults. Our choice: a
+// default does not grow.
+const mostGuessed = 0.2
+
+// grown follows the measured acres of each stand over its whole looks while nobody treated
+// it. The growth of a group is the slope of the logarithm of acres over years within
+// stands, with bounds that take each stand as a cluster (M. Arellano, Oxford Bulletin of
+// Economics and Statistics 49 (1987), 431-434): stands may be of any size, and each
+// measures like itself. A stand weighs by its patches, each of which is measured by itself.
+func grown(all []history) Growth {
+	var g Growth
+	type one struct {
+		part estimate.Part
+		size float64
+		zone bool
+		span float64 // years
+	}
+	var stands []one
+	for i := range all {
+		h := &all[i]
+		looks := h.untouched()
+		if len(looks) < 2 {
+			continue
+		}
+		part, span := slope(looks)
+		if span < halfYear {
+			g.Short++
+			continue
+		}
+		part.Cluster = h.id
+		stands = append(stands, one{part, looks[0].size, h.zone, span})
+	}
+	add := func(by, of string, in func(*one) bool) {
+		group := GrowthOf{By: by, Of: of}
+		var parts []estimate.Part
+		for i := range stands {
+			if in(&stands[i]) {
+				parts = append(parts, stands[i].part)
+				group.Years += stands[i].span
+			}
+		}
+		group.Stands = len(parts)
+		r := estimate.Ratio(parts)
+		group.Yearly = estimate.Interval{Value: math.Exp(r.Value), Low: math.Exp(r.Low), High: math.Exp(r.High)}
+		if group.Stands > 0 {
+			g.Groups = append(g.Groups, group)
+		}
+	}
+	add("all", "", func(*one) bool { return true })
+	add("size", "below 0.05 acres", func(s *one) bool { return s.size < 0.05 })
+	add("size", "0.05 to 0.5 acres", func(s *one) bool { return s.size >= 0.05 && s.size < 0.5 })
+	add("size", "0.5 acres or more", func(s *one) bool { return s.size >= 0.5 })
+	add("water", "in the aquatic zone", func(s *one) bool { return s.zone })
+	add("water", "off the water", func(s *one) bool { return !s.zone })
+	return g
+}
+
+// measured says whether a look measured most of the stand.
+func (s *sight) measured() bool {
+	return s.size > 0 && float64(s.guessed) <= mostGuessed*math.Max(1, float64(s.patches()))
+}
+
+// patches is how many patches were seen, about.
+func (s *sight) patches() int { return s.guessed + s.counted }
+
+// untouched returns the looks up to which all that was seen of a stand was untreated and
+// nobody had worked on it, those that measured it by as many patches each.
+func (h *history) untouched() []*sight {
+	var out []*sight
+	for i := range h.sights {
+		s := &h.sights[i]
+		worked := len(h.visits) > 0 && h.visits[0].day.Before(s.day)
+		if !s.found || s.status != survey.Untreated || s.treated+s.other > 0 || worked {
+			break
+		}
+		if s.measured() && (len(out) == 0 || out[0].guessed == s.guessed) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// slope returns a stand's part of the slope of log acres over years, and the years between
+// its first look and its last.
+func slope(looks []*sight) (part estimate.Part, span float64) {
+	t, y, n := 0.0, 0.0, float64(len(looks))
+	for _, s := range looks {
+		t, y = t+years(looks[0].day, s.day)/n, y+math.Log(s.size)/n
+	}
+	for _, s := range looks {
+		dt := years(looks[0].day, s.day) - t
+		part.Upper, part.At = part.Upper+dt*(math.Log(s.size)-y), part.At+dt*dt
+	}
+	by := float64(looks[0].counted)
+	part.Upper, part.At = part.Upper*by, part.At*by
+	return part, years(looks[0].day, looks[len(looks)-1].day)
+}

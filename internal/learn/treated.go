@@ -1,0 +1,307 @@
+package learn
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"driftreach/internal/estimate"
+)
+
+// Treated is what became of stands that were treated.
+type Treated struct {
+	Groups   []Effect
+	Clear    []ClearBy
+	Hard     []HardStand // treated three times or more, and live at the last look
+	Stands   int         // with work that counts
+	Jobs     int         // days of work on a stand, with a look before and after
+	Unjudged int         // days of work without
+}
+
+// Effect is one group of days of work on a stand.
+type Effect struct {
+	By, Of   string // method, formulation class, season or status, and which
+	Jobs     int
+	Stands   int
+	Clusters int               // crews on days
+	Before   float64           // acres
+	After    float64           // at the first look that tells
+	Last     float64           // at the last look before the next work
+	Control  estimate.Interval // share of the acres gone at the first look; below 0 where there is more
+	Held     estimate.Interval // at the last
+	Regrown  estimate.Interval // of the stands with nothing live at the first look, the share live again at a later one
+	Watched  int               // how many of those were looked at again
+}
+
+// ClearBy is the share of stands with nothing live, from so many days of work on.
+type ClearBy struct {
+	Visits int
+	Share  estimate.Interval
+	Stands int // that had so many, or were clear before
+}
+
+// HardStand is a stand that work did not clear.
+type HardStand struct {
+	StandID string
+	Visits  int
+	Last    time.Time // work
+	Seen    time.Time // live
+	Acres   float64
+}
+
+// judged is one day of work on a stand with the looks before and after it.
+type judged struct {
+	stand               string
+	visit               visit
+	status              string // of the last look that found more live than treated
+	before, after, last float64
+	watched, regrown    bool
+}
+
+// leastJobs is how many days of work a share wants before it tells anything, and
+// leastClusters of how many crews on days. Our choice.
+const leastJobs, leastClusters = 10, 5
+
+// treated holds the acres before work against those after it.
+func treated(all []history, o Options) Treated {
+	var t Treated
+	var jobs []judged
+	var times []estimate.Between
+	var clusters []string
+	for i := range all {
+		h := &all[i]
+		if len(h.visits) == 0 {
+			continue
+		}
+		t.Stands++
+		for v := range h.visits {
+			if j, ok := h.judge(v, o.Later); ok {
+				jobs = append(jobs, j)
+			} else {
+				t.Unjudged++
+			}
+		}
+		if b, ok := h.cleared(o.Later); ok {
+			times, clusters = append(times, b), append(clusters, h.visits[0].cluster())
+		}
+		if hard, ok := h.hard(o.Later); ok {
+			t.Hard = append(t.Hard, hard)
+		}
+	}
+	t.Jobs = len(jobs)
+	slices.SortStableFunc(t.Hard, func(a, b HardStand) int {
+		return cmp.Or(-cmp.Compare(a.Visits, b.Visits), strings.Compare(a.StandID, b.StandID))
+	})
+	t.Groups = groups(jobs)
+	for _, visits := range []int{1, 2, 4} {
+		one := ClearBy{Visits: visits, Share: estimate.ShareCome(times, clusters, float64(visits), drawsOfClear, o.Seed)}
+		for _, b := range times {
+			if b.After >= float64(visits) || b.By <= float64(visits) {
+				one.Stands++
+			}
+		}
+		t.Clear = append(t.Clear, one)
+	}
+	return t
+}
+
+// drawsOfClear is of how many draws of clusters the bounds of a share clear are made. Our
+// choice: 200 make a variance, as Efron has it.
+const drawsOfClear = 200
+
+// later says whether a look tells of work on a day.
+func later(look, work time.Time, days int) bool { return !look.Before(work.AddDate(0, 0, days)) }
+
+// sameDays is how near to a look work counts as of the same visit: what was treated then
+// was live. Our choice: within the week.
+const sameDays = 7
+
+// leastTreated is the share of a stand's live acres from which work is of all of it. Our
+// choice: acres are estimated twice.
+const leastTreated = 0.75
+
+// judge finds the last look up to a day of work and the looks from then to the next.
+func (h *history) judge(v, days int) (j judged, ok bool) {
+	work := h.visits[v]
+	j = judged{stand: h.id, visit: work, status: "not told"}
+	for _, s := range h.sights {
+		if s.day.After(work.day) {
+			break
+		}
+		j.before, ok = s.live, true
+		if s.day.AddDate(0, 0, sameDays).After(work.day) {
+			j.before += s.treated
+		}
+		if s.live > s.treated {
+			j.status = s.status.String()
+		}
+	}
+	if !ok || !(j.before > 0) || work.acres < leastTreated*j.before {
+		return j, false
+	}
+	looks := 0
+	for _, s := range h.sights {
+		next := v+1 < len(h.visits)
+		if !later(s.day, work.day, days) || next && s.day.After(h.visits[v+1].day) {
+			continue
+		}
+		if next && s.treated > 0 && s.day.AddDate(0, 0, sameDays).After(h.visits[v+1].day) {
+			j.regrown, j.watched = j.regrown || looks > 0 && j.after == 0, j.watched || looks > 0 && j.after == 0
+			continue // the next work came first: how much of it was live is not told
+		}
+		if looks++; looks == 1 {
+			j.after = s.live
+		} else if j.after == 0 {
+			j.watched, j.regrown = true, j.regrown || s.live > 0
+		}
+		j.last = s.live
+	}
+	return j, looks > 0
+}
+
+// cleared returns between how many days of work the stand was cleared for good, as far as
+// it was looked at: more than those before the last look that found it live, no more than
+// those before the first of the clear looks after that.
+func (h *history) cleared(days int) (b estimate.Between, ok bool) {
+	b = estimate.Between{By: math.Inf(1), Weight: 1}
+	for _, s := range h.sights {
+		done, fresh := 0, false
+		for _, v := range h.visits {
+			if v.day.Before(s.day) {
+				done++
+				fresh = !later(s.day, v.day, days)
+			} else if s.day.AddDate(0, 0, sameDays).After(v.day) {
+				fresh = fresh || s.treated > 0
+			}
+		}
+		switch {
+		case s.live > 0:
+			b.After, b.By, ok = float64(done), math.Inf(1), ok || done > 0
+		case done > 0 && !fresh && math.IsInf(b.By, 1):
+			b.By, ok = float64(done), true
+		}
+	}
+	return b, ok && b.By > b.After
+}
+
+// hard says whether three days of work or more left the stand live.
+func (h *history) hard(days int) (HardStand, bool) {
+	if len(h.sights) == 0 {
+		return HardStand{}, false
+	}
+	last := h.sights[len(h.sights)-1]
+	done := 0
+	for _, v := range h.visits {
+		if later(last.day, v.day, days) {
+			done++
+		}
+	}
+	work := h.visits[len(h.visits)-1].day
+	return HardStand{h.id, done, work, last.day, last.live}, done >= 3 && last.live > 0
+}
+
+// groups sums days of work up: all, then by method, class, season and status.
+func groups(jobs []judged) []Effect {
+	out := []Effect{effect("all", "", jobs)}
+	for _, by := range []struct {
+		name string
+		of   func(*judged) string
+	}{
+		{"method", func(j *judged) string { return j.visit.method }},
+		{"formulation class", func(j *judged) string { return j.visit.class }},
+		{"season", func(j *judged) string { return season(j.visit.day) }},
+		{"status before", func(j *judged) string { return j.status }},
+	} {
+		parts := map[string][]judged{}
+		var names []string
+		for i := range jobs {
+			name := by.of(&jobs[i])
+			if name == "" {
+				name = "not told"
+			}
+			if parts[name] == nil {
+				names = append(names, name)
+			}
+			parts[name] = append(parts[name], jobs[i])
+		}
+		slices.Sort(names)
+		for _, name := range names {
+			out = append(out, effect(by.name, name, parts[name]))
+		}
+	}
+	return out
+}
+
+// season is the calendar quarter, which has the same name on both halves of the earth.
+func season(day time.Time) string {
+	return [...]string{"January to March", "April to June", "July to September", "October to December"}[(int(day.Month())-1)/3]
+}
+
+// effect sums one group up.
+func effect(by, of string, jobs []judged) Effect {
+	e := Effect{By: by, Of: of, Jobs: len(jobs)}
+	var first, last, grown []estimate.Part
+	stands, clusters := map[string]bool{}, map[string]bool{}
+	for i := range jobs {
+		j, cluster := &jobs[i], jobs[i].visit.cluster()
+		stands[j.stand], clusters[cluster] = true, true
+		e.Before, e.After, e.Last = e.Before+j.before, e.After+j.after, e.Last+j.last
+		first = append(first, estimate.Part{Cluster: cluster, Upper: j.before - j.after, At: j.before})
+		last = append(last, estimate.Part{Cluster: cluster, Upper: j.before - j.last, At: j.before})
+		if j.watched {
+			part := estimate.Part{Cluster: cluster, At: 1}
+			if j.regrown {
+				part.Upper = 1
+			}
+			grown = append(grown, part)
+		}
+	}
+	e.Stands, e.Clusters, e.Watched = len(stands), len(clusters), len(grown)
+	e.Control, e.Held, e.Regrown = controlled(first), controlled(last), estimate.Share(grown)
+	return e
+}
+
+// controlled is the share of acres gone. Where no job left more than there was it is a
+// share and has bounds as one, which few clusters that all fared alike need too.
+func controlled(parts []estimate.Part) estimate.Interval {
+	for _, p := range parts {
+		if p.Upper < 0 {
+			return upTo(estimate.Ratio(parts), 1)
+		}
+	}
+	linear := estimate.Ratio(parts)
+	share := estimate.Share(weighed(parts))
+	return estimate.Interval{Value: linear.Value, Low: share.Low, High: share.High}
+}
+
+// weighed scales the parts so that their weights sum to their effective number (L. Kish,
+// Survey Sampling, 1965, section 11.7), which a share's bounds go by.
+func weighed(parts []estimate.Part) []estimate.Part {
+	sum, squares := 0.0, 0.0
+	for _, p := range parts {
+		sum, squares = sum+p.At, squares+p.At*p.At
+	}
+	out := slices.Clone(parts)
+	for i := range out {
+		by := sum / squares
+		out[i].Upper, out[i].At = out[i].Upper*by, out[i].At*by
+	}
+	return out
+}
+
+// upTo cuts bounds off at a most.
+func upTo(i estimate.Interval, most float64) estimate.Interval {
+	i.High = min(i.High, most)
+	return i
+}
+
+// Told says whether there is enough to tell anything.
+func (e *Effect) Told() bool { return e.Jobs >= leastJobs && e.Clusters >= leastClusters }
+
+// lacking says how much more it takes.
+func (e *Effect) lacking() string {
+	return fmt.Sprintf("it takes %d days of work on a stand, by crews on %d days, each with a look before and one after", leastJobs, leastClusters)
+}

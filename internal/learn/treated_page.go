@@ -1,0 +1,182 @@
+package learn
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	"driftreach/internal/estimate"
+	"driftreach/internal/report"
+	"driftreach/internal/result"
+)
+
+func (a *Answer) treatedPart() report.AnswerPart {
+	t := &a.Treated
+	part := report.AnswerPart{ID: "treatment", Title: "Does treatment work?"}
+	all := t.all()
+	if !all.Told() {
+		part.Verdict = fmt.Sprintf("Too little data: %d days of work on a stand have a look before and one after; %s.", t.Jobs, all.lacking())
+	} else {
+		part.Verdict = fmt.Sprintf("Observed, not caused: of the live acres before work %s were gone at the first look %d days or more after it, and %s at the last look before the next work.", percents(all.Control), a.Options.Later, percents(all.Held))
+	}
+	part.Text = append(part.Text, "These are what was observed after work, not what work caused: nothing was left untreated by lot to compare with, and hard stands get more visits.")
+	if all.Watched > 0 {
+		part.Text = append(part.Text, fmt.Sprintf("Of %d days of work after which a first look found nothing live and a later one looked again, %s were live again.", all.Watched, percents(all.Regrown)))
+	}
+	if t.Unjudged > 0 {
+		part.Text = append(part.Text, fmt.Sprintf("%s of work on a stand have no look before, none that tells after it, or found nothing live; they are not counted.", plural(t.Unjudged, "day")))
+	}
+	var rows [][]string
+	for _, e := range t.Groups {
+		name := e.Of
+		if name == "" {
+			name = e.By
+		} else {
+			name = e.By + ": " + name
+		}
+		row := []string{name, strconv.Itoa(e.Jobs), strconv.Itoa(e.Stands), strconv.Itoa(e.Clusters), figure(e.Before, 3), figure(e.After, 3), "too few to tell", "too few to tell"}
+		if e.Told() {
+			row[6], row[7] = percents(e.Control), percents(e.Held)
+		}
+		if len(rows) < mostRows {
+			rows = append(rows, row)
+		}
+	}
+	if t.Jobs > 0 {
+		part.Tables = append(part.Tables, report.AnswerGrid("effect", "Live acres before work and after it",
+			[]string{"work", "#days on a stand", "#stands", "#crews on days", "#acres before", "#acres after", "#gone at the first look", "#gone at the last"}, rows))
+	}
+	rows = nil
+	for _, c := range t.Clear {
+		share := "too few to tell"
+		if c.Stands >= leastStands {
+			share = percents(c.Share)
+		}
+		rows = append(rows, []string{strconv.Itoa(c.Visits), strconv.Itoa(c.Stands), share})
+	}
+	if t.Stands > 0 {
+		part.Tables = append(part.Tables, report.AnswerGrid("clear", "Stands with nothing live, by how many days of work they had; cleared between two looks",
+			[]string{"days of work", "#stands that tell", "#share clear"}, rows))
+	}
+	rows = nil
+	for _, h := range t.Hard {
+		if len(rows) < mostRows {
+			rows = append(rows, []string{h.StandID, strconv.Itoa(h.Visits), h.Last.Format(time.DateOnly), h.Seen.Format(time.DateOnly), figure(h.Acres, 3)})
+		}
+	}
+	if len(rows) > 0 {
+		part.Tables = append(part.Tables, report.AnswerGrid("hard", "Stands treated three times or more and still live",
+			[]string{"stand", "#days of work", "last work", "live on", "#live acres"}, rows))
+	}
+	part.Assumed = []string{fmt.Sprintf("Assumed: a look tells of work from %d days after it on; patches that are treated within %d days of the look before were live. Standing dead counts as gone. Intervals take crews on a day as clusters; times of clearing are Turnbull's. Stands that merged or parted are left out from then on, and looks that saw a part of a stand.", a.Options.Later, sameDays)}
+	return part
+}
+
+// all is the group of all work.
+func (t *Treated) all() *Effect {
+	if len(t.Groups) == 0 {
+		return &Effect{Control: estimate.None(), Held: estimate.None(), Regrown: estimate.None()}
+	}
+	return &t.Groups[0]
+}
+
+func (a *Answer) growthPart() report.AnswerPart {
+	g := &a.Growth
+	part := report.AnswerPart{ID: "growth", Title: "How fast does it grow?"}
+	all := GrowthOf{Yearly: estimate.None()}
+	if len(g.Groups) > 0 {
+		all = g.Groups[0]
+	}
+	if all.Stands < leastStands {
+		part.Verdict = fmt.Sprintf("Too little data: %s measured over half a year or more and not treated; it takes some %d.", wereStands(all.Stands), leastStands)
+	} else {
+		part.Verdict = fmt.Sprintf("Untreated stands grew by %s a year in acres.", more(all.Yearly))
+	}
+	var rows [][]string
+	for _, one := range g.Groups {
+		name := one.Of
+		if name == "" {
+			name = one.By
+		}
+		row := []string{name, strconv.Itoa(one.Stands), figure(one.Years, 3), "too few to tell"}
+		if one.Stands >= leastStands {
+			row[3] = more(one.Yearly)
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) > 0 {
+		part.Tables = append(part.Tables, report.AnswerGrid("growth-table", "Growth of untreated stands, by their size at first and by water",
+			[]string{"stands", "#stands that tell", "#years in all", "#growth a year"}, rows))
+	}
+	if g.Short > 0 {
+		part.Text = append(part.Text, fmt.Sprintf("%s not counted: looked at within half a year only, or with patches that nobody measured.", plural(g.Short, "stand")))
+	}
+	part.Assumed = []string{"Measured patches at every whole look while nobody worked on the stand: the slope of their logarithm within stands, by their patches, each stand a cluster; the interval is Student's. Stands that are treated early are here with their first looks only: if crews choose what grows fast, growth is more than this."}
+	return part
+}
+
+func wereStands(n int) string {
+	if n == 1 {
+		return "1 stand was"
+	}
+	return strconv.Itoa(n) + " stands were"
+}
+
+// more prints a yearly factor as what it adds.
+func more(i estimate.Interval) string {
+	return spanned(estimate.Interval{Value: i.Value - 1, Low: i.Low - 1, High: i.High - 1}, percent, "unknown")
+}
+
+func effectTable(a *Answer) result.Table {
+	columns := []column[Effect]{
+		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, method, formulation class, season (calendar quarter of the work) or status before.", func(e *Effect) result.Value { return text(e.By) }},
+		{"group", "Group", result.NoUnit, result.Text, "Which of them, as it was written; blank for all.", func(e *Effect) result.Value { return text(e.Of) }},
+		{"work_days", "Days of work", result.NoUnit, result.Count, "Days of work on a stand with something live at the look before and a look that tells after it.", func(e *Effect) result.Value { return count(e.Jobs) }},
+		{"stands", "Stands", result.NoUnit, result.Count, "Stands that they were on.", func(e *Effect) result.Value { return count(e.Stands) }},
+		{"crew_days", "Crews on days", result.NoUnit, result.Count, "Clusters: what one applicator did on one day is alike.", func(e *Effect) result.Value { return count(e.Clusters) }},
+		{"before_acres", "Before", result.Acres, result.Number, "Live acres at the last look before the work.", func(e *Effect) result.Value { return number(e.Before, result.Acres) }},
+		{"after_acres", "After", result.Acres, result.Number, "Live acres at the first look that tells.", func(e *Effect) result.Value { return number(e.After, result.Acres) }},
+		{"last_acres", "Last", result.Acres, result.Number, "Live acres at the last look before the next work, or the last of all.", func(e *Effect) result.Value { return number(e.Last, result.Acres) }},
+	}
+	columns = append(columns, interval("control", "Gone at the first look", result.Probability, "Share of before_acres that after_acres lacks; below 0 where there was more. Observed, not caused.", func(e *Effect) estimate.Interval { return e.Control })...)
+	columns = append(columns, interval("control_held", "Gone at the last look", result.Probability, "Share of before_acres that last_acres lacks.", func(e *Effect) estimate.Interval { return e.Held })...)
+	columns = append(columns, column[Effect]{"watched", "Watched", result.NoUnit, result.Count, "Of the days of work after which the first look found nothing live, those with a later look before the next work.", func(e *Effect) result.Value { return count(e.Watched) }})
+	columns = append(columns, interval("regrown", "Live again", result.Probability, "Share of watched that were live at a later look; blank where none was watched.", func(e *Effect) estimate.Interval { return e.Regrown })...)
+	return table("treatment_effect", "One row a group of work: live acres before and after it", a.Treated.Groups, columns)
+}
+
+func clearTable(a *Answer) result.Table {
+	columns := []column[ClearBy]{
+		{"work_days", "Days of work", result.NoUnit, result.Count, "So many days of work on a stand.", func(c *ClearBy) result.Value { return count(c.Visits) }},
+		{"stands", "Stands that tell", result.NoUnit, result.Count, "Stands clear by then, or live after so many days of work.", func(c *ClearBy) result.Value { return count(c.Stands) }},
+	}
+	columns = append(columns, interval("clear", "Share clear", result.Probability, "Share of treated stands with nothing live by then and at every look since, as far as they were looked at: Turnbull's estimate, for each was cleared between two looks.", func(c *ClearBy) estimate.Interval { return c.Share })...)
+	return table("treatment_clear", "One row a number of days of work: stands cleared", a.Treated.Clear, columns)
+}
+
+func hardTable(a *Answer) result.Table {
+	day := func(t time.Time) result.Value {
+		if t.IsZero() {
+			return result.Value{}
+		}
+		return result.Value{Kind: result.Date, Text: t.Format(time.DateOnly)}
+	}
+	return table("hard_stands", "One row a stand that was treated three times or more and was live at the last look", a.Treated.Hard, []column[HardStand]{
+		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(h *HardStand) result.Value { return text(h.StandID) }},
+		{"work_days", "Days of work", result.NoUnit, result.Count, "Days of work on it that the last look tells of.", func(h *HardStand) result.Value { return count(h.Visits) }},
+		{"last_treated", "Last work", result.NoUnit, result.Date, "Last day of work on it.", func(h *HardStand) result.Value { return day(h.Last) }},
+		{"last_seen", "Live on", result.NoUnit, result.Date, "Day of the last look.", func(h *HardStand) result.Value { return day(h.Seen) }},
+		{"live_acres", "Live", result.Acres, result.Number, "Live acres then.", func(h *HardStand) result.Value { return number(h.Acres, result.Acres) }},
+	})
+}
+
+func growthTable(a *Answer) result.Table {
+	columns := []column[GrowthOf]{
+		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, size (measured acres at the first look) or water.", func(g *GrowthOf) result.Value { return text(g.By) }},
+		{"group", "Group", result.NoUnit, result.Text, "Which of them; blank for all.", func(g *GrowthOf) result.Value { return text(g.Of) }},
+		{"stands", "Stands", result.NoUnit, result.Count, "Untreated stands measured over half a year or more.", func(g *GrowthOf) result.Value { return count(g.Stands) }},
+		{"stand_years", "Years in all", result.Index, result.Number, "Years between the first look and the last, summed over the stands.", func(g *GrowthOf) result.Value { return number(g.Years, result.Index) }},
+	}
+	columns = append(columns, interval("yearly_factor", "Factor a year", result.Index, "Factor on the acres in a year: 1.2 is a fifth more.", func(g *GrowthOf) estimate.Interval { return g.Yearly })...)
+	return table("growth", "One row a group of untreated stands: growth", a.Growth.Groups, columns)
+}
