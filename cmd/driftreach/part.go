@@ -114,7 +114,7 @@ func (p *program) runPart(line *batchLine, f partFlags) error {
 		return err
 	}
 	head.Kind = part.Made
-	if there, err := part.HeadOf(p.disk, to, part.MadeFile); err == nil && there.Kind == head.Kind && there.Number == head.Number && there.Plan.ID() == head.Plan.ID() {
+	if p.stands(to, head) {
 		fmt.Fprintf(p.stderr, "part %s of %d stands already in %s\n", part.Name(head.Number), head.Plan.Parts, oneLine(to))
 		return nil
 	}
@@ -137,6 +137,13 @@ func (p *program) runPart(line *batchLine, f partFlags) error {
 	fmt.Fprintf(p.stderr, "part %s of %d in %s: %s, %s of the zone\n", part.Name(head.Number), head.Plan.Parts, oneLine(to),
 		plural(len(result.Stands), "stand"), plural(len(result.Zone), "piece"))
 	return nil
+}
+
+// stands says whether the result of a head stands whole in a folder, and nothing of a
+// worker that was killed beside it.
+func (p *program) stands(dir string, h part.Head) bool {
+	there, err := part.HeadOf(p.disk, dir, part.MadeFile)
+	return err == nil && there.Kind == h.Kind && there.Number == h.Number && there.Plan.ID() == h.Plan.ID() && !folder.Left(p.disk, dir)
 }
 
 // partHead reads what a part is, and refuses one of another version.

@@ -81,6 +81,21 @@ func Standing(d disk.Disk, dir string) (path string, aside bool) {
 	return path, true
 }
 
+// Left says whether something lies beside the folder that a run is working with, or
+// that one which was killed has left.
+func Left(d disk.Disk, dir string) bool {
+	s, err := siblingsOf(dir)
+	if err != nil {
+		return false
+	}
+	for _, place := range []string{s.work, s.aside, s.lock} {
+		if _, err := d.Lstat(place); err == nil {
+			return true
+		}
+	}
+	return false
+}
+
 // keepApart refuses what is guarded and lies in the folder or beside it where
 // the run works.
 func (o Out) keepApart(s siblings) error {

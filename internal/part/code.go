@@ -124,10 +124,7 @@ func (r *reader) one(into any) {
 func readAll[T any](r *reader) []T {
 	var n int
 	r.one(&n)
-	if r.err != nil || n == 0 {
-		return nil
-	}
-	all := make([]T, 0, n)
+	var all []T
 	for r.err == nil && len(all) < n {
 		var some []T
 		r.one(&some)

@@ -2,11 +2,14 @@
 //
 //	go run ./scripts/kill -runs 1000
 //	go run ./scripts/kill -soak 300 -beside 8
+//	go run ./scripts/kill -workers 100
 //
 // The batches replace one another's folder in turn, of two settings whose outputs
 // are known byte by byte. After each kill the folder must be wholly one of the two,
 // and now and then the next run must succeed and leave nothing beside it. With
-// -soak, batches run whole, in a row or side by side, and must leave nothing.
+// -soak, batches run whole, in a row or side by side, and must leave nothing. With
+// -workers, those are killed that make the parts of a split: each result must be absent
+// or whole, and what is merged in the end must be the one batch.
 package main
 
 import (
@@ -27,14 +30,15 @@ func main() {
 	records := flag.Int("records", 60, "records of the demo to take; more make a run longer")
 	seed := flag.Uint64("seed", 1, "of the moments")
 	trace := flag.Bool("v", false, "print each kill")
+	workers := flag.Int("workers", 0, "workers that make parts of a split to kill")
 	flag.Parse()
-	if err := run(*runs, *soak, *beside, *records, *seed, *trace); err != nil {
+	if err := run(*runs, *soak, *beside, *workers, *records, *seed, *trace); err != nil {
 		fmt.Fprintln(os.Stderr, "kill:", err)
 		os.Exit(1)
 	}
 }
 
-func run(runs, soak, beside, records int, seed uint64, trace bool) error {
+func run(runs, soak, beside, kills, records int, seed uint64, trace bool) error {
 	top, err := os.MkdirTemp("", "driftreach-kill-")
 	if err != nil {
 		return err
@@ -45,6 +49,16 @@ func run(runs, soak, beside, records int, seed uint64, trace bool) error {
 		return err
 	}
 	fmt.Printf("a run takes %v\n", ground.whole.Round(time.Millisecond))
+	if kills > 0 {
+		w := workers{ground: ground, top: top, random: rand.New(rand.NewPCG(seed, 0)), trace: trace}
+		if err := w.prepare(); err != nil {
+			return err
+		}
+		t := w.work(kills)
+		if err := t.print(1); err != nil || runs+soak == 0 {
+			return err
+		}
+	}
 	all := make(chan tally, beside)
 	for i := range beside {
 		go func() {
