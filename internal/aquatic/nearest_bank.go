@@ -13,6 +13,7 @@ type bankOf struct {
 	along         float64    // of the segment, where its middle is nearest
 	middle        geo.Meters // from its middle to the centerline
 	away          geo.Meters // from the shape to the bank, 0 where it reaches the water
+	shore         int32      // the surface whose edge the bank is, counted from 1; 0 for none
 }
 
 // choose returns the run whose water a shape belongs to: that of the nearest bank,

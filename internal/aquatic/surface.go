@@ -36,8 +36,9 @@ func (w *Water) onSurface(edge int32) bool { return w.net.On[edge] >= 0 }
 
 // shore is a surface near a place, in metres about it.
 type shore struct {
-	area  orb.MultiPolygon // cut off well beyond what is looked at
-	water []channel        // the centerlines on it, else the nearest
+	surface int32
+	area    orb.MultiPolygon // cut off well beyond what is looked at
+	water   []channel        // the centerlines on it, else the nearest
 }
 
 // degreesAround returns the box of degrees within half of a place, both ways.
@@ -59,7 +60,7 @@ func (v *view) nearShores(half geo.Meters) {
 		across = append(across, cover)
 	}
 	for _, s := range across {
-		sh := shore{}
+		sh := shore{surface: s}
 		sh.area, _ = shape.MakeValid(v.frame.Project(shape.Clip(v.w.surfaces.areas[s], degreesAround(v.center, 2*half))))
 		edges := v.w.surfaces.edges[s]
 		if len(edges) == 0 {
@@ -91,7 +92,7 @@ func (v *view) shoreBanks(p *patch) {
 		for _, ch := range sh.water {
 			segment, along, middle := linear.NearestOnLine(p.Center, ch.xy)
 			if !found || middle < own.middle {
-				own, found = bankOf{edge: ch.edge, segment: int32(segment), along: along, middle: middle, away: max(0, bank)}, true
+				own, found = bankOf{edge: ch.edge, segment: int32(segment), along: along, middle: middle, away: max(0, bank), shore: sh.surface + 1}, true
 			}
 		}
 		if found {

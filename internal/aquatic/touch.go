@@ -77,6 +77,7 @@ type patch struct {
 	middle  geo.Meters // from the middle to that centerline
 	bank    geo.Meters // least signed distance to a bank
 	inside  bool       // wholly within the zone of one segment
+	shore   int32      // the surface whose edge that bank is, counted from 1; 0 for none
 }
 
 // channel is a run of a centerline.
@@ -124,25 +125,32 @@ func (v *view) measure() {
 	v.bank = geo.Meters(math.Inf(1))
 	for i := range v.patches {
 		p := &v.patches[i]
-		p.inside, p.bank = false, geo.Meters(math.Inf(1))
-		v.banks = v.banks[:0]
-		for c := range v.water {
-			ch := &v.water[c]
-			segment, along, d := linear.NearestOnLine(p.Center, ch.xy)
-			bank := v.edgeDistance(p, d, ch) - v.w.half[ch.edge]
-			p.bank = min(p.bank, bank)
-			p.inside = p.inside || p.outline == nil && d+p.Radius <= v.w.reach(ch.edge)
-			v.banks = append(v.banks, bankOf{edge: ch.edge, segment: ch.first + int32(segment), along: along, middle: d, away: max(0, bank)})
-		}
-		v.shoreBanks(p)
+		v.lay(p)
 		v.bank = min(v.bank, p.bank)
-		if own, found := v.w.choose(v.banks); found {
-			p.edge, p.segment, p.along, p.middle = own.edge, own.segment, own.along, own.middle
-		}
 		if best := &v.patches[v.nearest]; i == 0 || max(0, p.bank) < max(0, best.bank) || max(0, p.bank) == max(0, best.bank) && p.middle < best.middle {
 			v.nearest = i
 		}
 	}
+}
+
+// lay finds the water that a patch belongs to and its nearest bank; false without any.
+func (v *view) lay(p *patch) bool {
+	p.inside, p.bank = false, geo.Meters(math.Inf(1))
+	v.banks = v.banks[:0]
+	for c := range v.water {
+		ch := &v.water[c]
+		segment, along, d := linear.NearestOnLine(p.Center, ch.xy)
+		bank := v.edgeDistance(p, d, ch) - v.w.half[ch.edge]
+		p.bank = min(p.bank, bank)
+		p.inside = p.inside || p.outline == nil && d+p.Radius <= v.w.reach(ch.edge)
+		v.banks = append(v.banks, bankOf{edge: ch.edge, segment: ch.first + int32(segment), along: along, middle: d, away: max(0, bank)})
+	}
+	v.shoreBanks(p)
+	own, found := v.w.choose(v.banks)
+	if found {
+		p.edge, p.segment, p.along, p.middle, p.shore = own.edge, own.segment, own.along, own.middle, own.shore
+	}
+	return found
 }
 
 // edgeDistance is the distance from a patch's edge to a channel's centerline

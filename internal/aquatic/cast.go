@@ -1,0 +1,219 @@
+package aquatic
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/shape"
+	"driftreach/internal/stream"
+)
+
+// caster gathers the strips of one stand.
+type caster struct {
+	*Banks
+	*view
+	strips []Strip
+}
+
+// disc adds what a disc casts.
+func (c *caster) disc(p *patch) {
+	w, r, d := c.Banks.w, float64(p.Radius), float64(p.middle)
+	beyond := d - float64(w.reach(p.edge)) // of the middle, out of the zone
+	if p.shore > 0 {
+		beyond = float64(p.bank+p.Radius) - float64(w.setback)
+	}
+	width := r
+	if beyond > 0 {
+		width = math.Sqrt(max(0, r*r-beyond*beyond))
+	}
+	at := c.spotOf(p)
+	c.add(at, width)
+	if at.Shore < 0 && d < r {
+		at.Side = Right - at.Side
+		c.add(at, math.Sqrt(r*r-d*d))
+	}
+}
+
+// spot is a place on a bank.
+type spot struct {
+	Edge  int32
+	Side  Side
+	Shore int32
+	At    geo.Meters
+}
+
+// spotOf returns where a patch that was laid belongs.
+func (c *caster) spotOf(p *patch) spot {
+	if p.shore > 0 && c.net().Surfaces[p.shore-1].Kind == stream.Lake {
+		degrees := c.frame.Inverse(p.Center)
+		if near, found := c.ashore.Nearest(degrees); found {
+			measures := c.around[near.Line]
+			at := measures[near.Segment] + near.Fraction*(measures[near.Segment+1]-measures[near.Segment])
+			return spot{Edge: -1, Shore: near.Line, At: geo.Meters(at)}
+		}
+	}
+	path, measures := c.net().Paths[p.edge], c.measures[p.edge]
+	i := min(int(p.segment), len(path)-2)
+	a, z := c.frame.Forward(path[i]), c.frame.Forward(path[i+1])
+	side := Right
+	if (z[0]-a[0])*(p.Center[1]-a[1])-(z[1]-a[1])*(p.Center[0]-a[0]) > 0 {
+		side = Left
+	}
+	at := geo.Meters(measures[i] + p.along*(measures[i+1]-measures[i]))
+	return spot{Edge: p.edge, Side: side, Shore: -1, At: c.offset(p.edge, at)}
+}
+
+func (c *caster) net() *stream.Network { return c.Banks.w.net }
+
+// offset turns metres along the path of an edge into the edge's own.
+func (b *Banks) offset(edge int32, at geo.Meters) geo.Meters {
+	e := &b.w.net.Net.Edges[edge]
+	if span := e.End - e.Start; span > 0 {
+		at *= e.Length / span
+	}
+	return min(at, e.Length)
+}
+
+// add adds a strip of half a width to either side of a spot.
+func (c *caster) add(at spot, half float64) {
+	c.between(at, at.At-geo.Meters(half), at.At+geo.Meters(half))
+}
+
+// between adds a strip on the bank of a spot, cut where the bank ends; what runs over
+// goes on into the next edge, and around a shore.
+func (c *caster) between(at spot, from, to geo.Meters) {
+	one := Strip{Edge: at.Edge, Side: at.Side, Shore: at.Shore, From: max(0, from), To: to}
+	if at.Shore >= 0 {
+		whole := geo.Meters(c.around[at.Shore][len(c.around[at.Shore])-1])
+		if to-from >= whole {
+			from, to = 0, whole
+		}
+		one.From, one.To = max(0, from), min(to, whole)
+		c.keep(one)
+		one.From, one.To = from+whole, whole
+		if from < 0 {
+			c.keep(one)
+		}
+		one.From, one.To = 0, to-whole
+		if to > whole {
+			c.keep(one)
+		}
+		return
+	}
+	net := c.net().Net
+	edge := &net.Edges[at.Edge]
+	one.To = min(to, edge.Length)
+	c.keep(one)
+	if in := net.In(edge.From); from < 0 && len(in) == 1 && len(net.Out(edge.From)) == 1 && in[0] != at.Edge {
+		length := net.Edges[in[0]].Length
+		c.keep(Strip{in[0], at.Side, -1, max(0, length+from), length})
+	}
+	if out := net.Out(edge.To); to > edge.Length && len(out) == 1 && len(net.In(edge.To)) == 1 && out[0] != at.Edge {
+		c.keep(Strip{out[0], at.Side, -1, 0, min(to-edge.Length, net.Edges[out[0]].Length)})
+	}
+}
+
+func (c *caster) keep(s Strip) {
+	if s.To > s.From {
+		c.strips = append(c.strips, s)
+	}
+}
+
+// The steps in which a drawn outline is looked at. Our choice: a metre is what positions
+// are good to at best; an outline is looked at mostLooks times at most.
+const (
+	stepOfOutline = 1
+	mostLooks     = 20000
+	// mostJump is how far two looks, a step apart, may lie apart along the bank and be one
+	// strip. Our choice: the inside of a bend shortens a step, its outside draws it out.
+	mostJump = 8
+)
+
+// outline adds what a drawn outline casts.
+func (c *caster) outline(p *patch) {
+	length := 0.0
+	for _, polygon := range p.outline {
+		for _, ring := range polygon {
+			for i := 1; i < len(ring); i++ {
+				length += math.Hypot(ring[i][0]-ring[i-1][0], ring[i][1]-ring[i-1][1])
+			}
+		}
+	}
+	step := max(stepOfOutline, length/mostLooks)
+	for _, polygon := range p.outline {
+		for _, ring := range polygon {
+			c.ring(orb.LineString(ring), step)
+		}
+	}
+	c.inside(p.outline, step)
+}
+
+// ring adds what the edge of an outline casts.
+func (c *caster) ring(ring orb.LineString, step float64) {
+	var last spot
+	known := false
+	eachPlanar(ring, step, func(xy orb.Point, _ int, _ float64) {
+		q := patch{Disc: shape.Disc{Center: xy}}
+		if !c.lay(&q) || q.bank > c.Banks.w.setback {
+			known = false
+			return
+		}
+		at := c.spotOf(&q)
+		apart := at.At - last.At
+		if known && at.Edge == last.Edge && at.Side == last.Side && at.Shore == last.Shore && math.Abs(float64(apart)) <= mostJump*step {
+			c.between(at, min(at.At, last.At), max(at.At, last.At))
+		} else {
+			c.add(at, step/2)
+		}
+		last, known = at, true
+	})
+}
+
+// inside adds both sides of the centerlines, and the shores, that run inside an outline.
+func (c *caster) inside(outline orb.MultiPolygon, step float64) {
+	box := outline.Bound()
+	within := func(xy orb.Point) bool { return box.Contains(xy) && shape.Contains(outline, xy) }
+	for k := range c.water {
+		ch := &c.water[k]
+		if on := c.net().On[ch.edge]; on >= 0 && c.net().Surfaces[on].Kind == stream.Lake {
+			continue
+		}
+		measures := c.measures[ch.edge]
+		eachPlanar(ch.xy, step, func(xy orb.Point, i int, along float64) {
+			if !within(xy) {
+				return
+			}
+			i += int(ch.first)
+			at := spot{Edge: ch.edge, Shore: -1, At: c.offset(ch.edge, geo.Meters(measures[i]+along*(measures[i+1]-measures[i])))}
+			for at.Side = range Right + 1 {
+				c.add(at, step/2)
+			}
+		})
+	}
+	for _, run := range c.ashore.Near(c.center, c.radius) {
+		measures := c.around[run.Line]
+		eachPlanar(c.frame.ProjectLine(c.rings[run.Line][run.First:run.Last+1]), step, func(xy orb.Point, i int, along float64) {
+			if i += int(run.First); within(xy) {
+				c.add(spot{Edge: -1, Shore: run.Line, At: geo.Meters(measures[i] + along*(measures[i+1]-measures[i]))}, step/2)
+			}
+		})
+	}
+}
+
+// eachPlanar calls look with places on a line, at most a step apart, with the segment
+// of each and the fraction along it.
+func eachPlanar(line orb.LineString, step float64, look func(xy orb.Point, segment int, along float64)) {
+	for i := range len(line) - 1 {
+		a, z := line[i], line[i+1]
+		n := max(1, math.Ceil(math.Hypot(z[0]-a[0], z[1]-a[1])/step))
+		for k := 0.0; k < n; k++ {
+			t := k / n
+			look(orb.Point{a[0] + t*(z[0]-a[0]), a[1] + t*(z[1]-a[1])}, i, t)
+		}
+	}
+	if n := len(line); n > 1 {
+		look(line[n-1], n-2, 1)
+	}
+}

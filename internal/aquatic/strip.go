@@ -1,0 +1,121 @@
+package aquatic
+
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/linear"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+)
+
+// Side is a side of a channel.
+type Side uint8
+
+// The sides, looking downstream.
+const (
+	Left Side = iota
+	Right
+)
+
+// Strip is a piece of bank that treatment areas lie along: of a channel, told by the
+// place on its centerline and the side, or of the shore of a lake.
+type Strip struct {
+	Edge     int32 // of the network; -1 for a shore
+	Side     Side
+	Shore    int32 // ring of a lake, as Banks numbers them; -1 for a channel
+	From, To geo.Meters
+}
+
+// Banks tells which pieces of bank ground lies along. It is read-only after NewBanks and
+// safe for many goroutines.
+type Banks struct {
+	w        *Water
+	measures [][]float64      // by edge
+	ashore   *linear.Index    // of rings
+	rings    []orb.LineString // of lakes
+	around   [][]float64      // by ring: its measures
+	lakes    []int32          // by ring: the surface
+}
+
+// NewBanks measures the channels and the shores of lakes. Linear in their vertices.
+func (w *Water) NewBanks() *Banks {
+	b := &Banks{w: w, measures: make([][]float64, len(w.net.Paths))}
+	for e, path := range w.net.Paths {
+		b.measures[e] = linear.Measure(path)
+	}
+	for s := range w.net.Surfaces {
+		if w.net.Surfaces[s].Kind != stream.Lake {
+			continue
+		}
+		for _, polygon := range w.net.Surfaces[s].Areas {
+			for _, ring := range polygon {
+				b.rings, b.lakes = append(b.rings, orb.LineString(ring)), append(b.lakes, int32(s))
+				b.around = append(b.around, linear.Measure(orb.LineString(ring)))
+			}
+		}
+	}
+	b.ashore = linear.NewIndex(b.rings)
+	return b
+}
+
+// Path returns the piece of centerline or of shore that a strip is told by, degrees.
+func (b *Banks) Path(s Strip) orb.LineString {
+	if s.Shore >= 0 {
+		return linear.Cut(b.rings[s.Shore], b.around[s.Shore], s.From, s.To)
+	}
+	stretched := geo.Meters(1)
+	if edge := &b.w.net.Net.Edges[s.Edge]; edge.Length > 0 {
+		stretched = (edge.End - edge.Start) / edge.Length
+	}
+	return linear.Cut(b.w.net.Paths[s.Edge], b.measures[s.Edge], s.From*stretched, s.To*stretched)
+}
+
+// Line returns the centerline of a strip: of the shore of a lake the first on it, -1 for
+// none.
+func (b *Banks) Line(s Strip) int32 {
+	if s.Edge >= 0 {
+		return b.w.net.Net.Edges[s.Edge].Line
+	}
+	if edges := b.w.surfaces.edges[b.lakes[s.Shore]]; len(edges) > 0 {
+		return b.w.net.Net.Edges[edges[0]].Line
+	}
+	return -1
+}
+
+// Lake returns the name of the lake that a strip is the shore of; blank for none.
+func (b *Banks) Lake(s Strip) string {
+	if s.Shore < 0 {
+		return ""
+	}
+	return b.w.net.Surfaces[b.lakes[s.Shore]].Name
+}
+
+// Of returns the strips that the patches of a stand lie along, those of the records that
+// count (nil: of all); they may overlap. A place counts where a line across the channel from
+// the centerline out to the setback beyond the bank meets a patch. A disc casts its own
+// width, or that of what of it is in the zone, and on the far side that of what lies
+// beyond the centerline. A drawn outline is looked at every metre of its edge, and where
+// the centerline runs inside it. Strips go on into the next edge where one channel goes
+// on in one, else they end where the edge does.
+func (b *Banks) Of(st *stand.Stand, records []survey.Record, s stand.Settings, counts func(record int32) bool) []Strip {
+	if len(b.w.half) == 0 {
+		return nil
+	}
+	v := b.w.view(st, records, s)
+	v.near(v.radius + b.w.farthest + b.w.setback)
+	c := caster{Banks: b, view: v}
+	for i := range v.patches {
+		p := &v.patches[i]
+		if counts != nil && !counts(st.Members[i]) || !v.lay(p) || p.bank > b.w.setback {
+			continue
+		}
+		if p.outline != nil {
+			c.outline(p)
+		} else {
+			c.disc(p)
+		}
+	}
+	return c.strips
+}
