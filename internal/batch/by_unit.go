@@ -12,6 +12,7 @@ import (
 // the infested acres of the batch before, where its stands lay then.
 func (c *computation) divide() error {
 	units := allocate.NewMap(c.in.Units)
+	c.units = units
 	c.run.Units = c.in.Units
 	shares := units.Stands(allocate.Ground{
 		Stands: c.stands, Records: c.run.Records, Rules: c.rules.Stands, Zone: c.members, Water: c.water,

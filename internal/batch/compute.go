@@ -11,6 +11,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/geo/parallel"
+	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
@@ -53,7 +54,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 	if err != nil {
 		return nil, err
 	}
-	c := computation{ctx: ctx, in: in, made: made, rules: rules, wanted: s.SurveyNext, assumed: s.AssumedFor(in.Given()), host: h}
+	c := computation{ctx: ctx, in: in, made: made, rules: rules, wanted: s.SurveyNext, atWater: s.WaterWork, assumed: s.AssumedFor(in.Given()), host: h}
 	goesOn := in.Previous != nil
 	err = c.atOnce(
 		[]stage{{"connect streams", c.connect}, {"draw aquatic zone", c.drawZone}},
@@ -72,12 +73,14 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"order treatment", c.order},
 		{"say what is left out", c.leaveOut},
 		{"put the answer together", c.assemble},
+		{"read what may be treated", c.readConditions},
 		{"link stands", c.link},
 		{"plan visits", c.followUp},
 		{"plan the coming quarters", when(c.rules.Plan.Budget > 0, c.planAhead)},
 		{"find works to warn", when(in.WorksGiven, c.notify)},
 		{"find where to look next", c.lookNext},
 		{"divide acres by unit", when(len(in.Units) > 0, c.divide)},
+		{"measure work at the water", c.workAtWater},
 		{"tell what changed", when(goesOn, c.tellChange)},
 	})
 	return c.run, err
@@ -90,6 +93,7 @@ type computation struct {
 	made    *Made // elsewhere; nil for nothing
 	rules   settings.Stages
 	wanted  settings.SurveyNextSettings
+	atWater settings.WaterWorkSettings
 	assumed []string // settings left at an assumed default
 	host    host.Host
 
@@ -122,6 +126,8 @@ type computation struct {
 	looked    orb.MultiPolygon  // ground looked at this quarter
 	worksAt   [][]flow.Place    // by planned work: where it touches the aquatic zone
 	findings  []check.Finding
+	terms     *conditions   // what is told of treating the stands
+	units     *allocate.Map // reporting units; nil for none
 	run       *result.Run
 }
 

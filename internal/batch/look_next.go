@@ -19,6 +19,11 @@ func (c *computation) leaveOut() error {
 			Rule: stretch.RuleLeftOut(), Message: fmt.Sprintf("there are %d stands, and where to look next was not asked for: survey_next.csv and survey_next.geojson are not written", len(c.stands)),
 		})
 	}
+	if c.atWater.LeftOut(len(c.stands)) {
+		c.findings = append(c.findings, check.Finding{
+			Rule: ruleWaterWorkLeftOut, Message: fmt.Sprintf("there are %d stands, and work at the water was not asked for: water_work.csv is not written", len(c.stands)),
+		})
+	}
 	return nil
 }
 

@@ -30,10 +30,7 @@ func (c *computation) planAhead() error {
 	if err := b.weigh(); err != nil {
 		return err
 	}
-	terms, err := c.conditions()
-	if err != nil {
-		return err
-	}
+	terms := c.terms
 	visits := c.visitOf()
 	blocks := c.blocks(visits, &b)
 	for at := range c.run.Stands {
@@ -51,8 +48,9 @@ func (c *computation) planAhead() error {
 		}
 		site.Stands[at] = st
 	}
-	c.run.Findings = append(append(c.run.Findings, terms.unknown()...), b.told...)
+	c.run.Findings = append(c.run.Findings, b.told...)
 	check.Sort(c.run.Findings)
+	var err error
 	c.run.Plan, err = plan.Make(c.ctx, site, c.rules.Plan)
 	return err
 }

@@ -23,11 +23,24 @@ type conditions struct {
 	planned []survey.Quarter
 }
 
+// readConditions finds what is told of treating the stands, and tells of rows about none.
+func (c *computation) readConditions() (err error) {
+	if c.terms, err = c.conditions(); err != nil {
+		return err
+	}
+	for at := range c.run.Stands {
+		c.run.Stands[at].Treatable = c.terms.rules[at]
+	}
+	c.run.Findings = append(c.run.Findings, c.terms.unknown()...)
+	check.Sort(c.run.Findings)
+	return nil
+}
+
 // conditions finds the rows about each stand: by its id, and by every parcel that its records
 // name.
 func (c *computation) conditions() (*conditions, error) {
 	t := &conditions{c: c, rules: make([][]treatable.Rule, len(c.run.Stands)), used: make([]bool, len(c.in.Treatable)), column: -1}
-	if name := c.rules.FactorOf; name != "" {
+	if name := c.rules.FactorOf; name != "" && c.rules.Plan.Budget > 0 {
 		if t.column = slices.IndexFunc(c.in.ExtraColumns, func(own string) bool { return strings.EqualFold(own, name) }); t.column < 0 {
 			return nil, &settings.Error{
 				Problem: fmt.Sprintf("plan.factor_column is %q, and the points have no such column of their own", name),

@@ -13,9 +13,12 @@ import (
 	"driftreach/internal/stretch"
 )
 
+// ruleWaterWorkLeftOut says that a table was not made because there are many stands.
+var ruleWaterWorkLeftOut = check.Rule{Code: "water-work-left-out", Severity: check.Note, Remedy: "set water_work.write to always where the table is wanted"}
+
 // Rules returns every rule that a finding of the input may name, by code.
 func Rules() []check.Rule {
-	all := slices.Concat(intake.Rules(), stream.NetworkRules(), followup.Rules(), lineage.Rules(), stretch.Rules(), settings.Rules())
+	all := slices.Concat(intake.Rules(), stream.NetworkRules(), followup.Rules(), lineage.Rules(), stretch.Rules(), settings.Rules(), []check.Rule{ruleWaterWorkLeftOut})
 	for _, role := range intake.Roles() {
 		all = append(all, role.Rules()...)
 	}

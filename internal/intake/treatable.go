@@ -47,7 +47,7 @@ func treatableValue(r *treatable.Rule, field string) string {
 		return numberText(r.Factor)
 	}
 	return map[string]string{
-		"stand_id": r.StandID, "parcel": r.Parcel, "permission": string(r.Permission), "access": r.Access, "method": r.Method, "months": r.Months,
+		"stand_id": r.StandID, "parcel": r.Parcel, "permission": string(r.Permission), "access": r.Access, "owner": r.Owner, "gate": r.Gate, "method": r.Method, "months": r.Months,
 		"closed_from": r.ClosedFrom, "closed_to": r.ClosedTo, "closed_for": r.ClosedFor,
 	}[field]
 }
@@ -86,6 +86,8 @@ const (
 	treatableTo
 	treatableFor
 	treatableFactor
+	treatableOwner
+	treatableGate
 )
 
 // treatableFields are the columns of what may be treated. The id is for findings alone.
@@ -106,6 +108,8 @@ var treatableFields = []column.Field{
 	treatableTo:      {Name: "closed_to"},
 	treatableFor:     {Name: "closed_for"},
 	treatableFactor:  {Name: "cost_factor", In: cell.Share},
+	treatableOwner:   {Name: "owner"},
+	treatableGate:    {Name: "gate"},
 }
 
 // recognisedTreatable are names of columns in lists of owners and permits [C].
@@ -118,6 +122,8 @@ var recognisedTreatable = []column.Recognised{
 	column.Elsewhere("closed_from", column.Anything, "closedstart", "seasonstart", "closurestart", "nestingfrom"),
 	column.Elsewhere("closed_to", column.Anything, "closedend", "seasonend", "closureend", "nestingto"),
 	column.Elsewhere("closed_for", column.FewWords, "closure", "restriction", "season", "protects"),
+	column.Elsewhere("owner", column.Anything, "ownername", "landowner", "holder", "proprietor"),
+	column.Elsewhere("gate", column.Anything, "gatecode", "entrance", "lock"),
 	column.Elsewhere("cost_factor", column.Numbers, "factor", "costfactor", "difficulty", "multiplier"),
 }
 
@@ -138,6 +144,7 @@ func (r *treatableReader) take(f *format.Feature) error {
 	rule := treatable.Rule{
 		File: r.Name, Row: f.Row, StandID: text(treatableStand), Parcel: text(treatableParcel), Access: text(treatableAccess),
 		Months: text(treatableMonths), ClosedFrom: text(treatableFrom), ClosedTo: text(treatableTo), ClosedFor: text(treatableFor),
+		Owner: text(treatableOwner), Gate: text(treatableGate),
 		Factor: r.number(f, treatableFactor),
 	}
 	_, rule.Expires = r.days(f, treatableExpires)

@@ -81,6 +81,11 @@ func WriteProductsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.ProductTable(run))
 }
 
+// WriteWaterWorkCSV writes water_work.csv, a row a unit and water body, and month.
+func WriteWaterWorkCSV(w io.Writer, run *result.Run) error {
+	return writeTable(w, run, result.WaterWorkTable(run))
+}
+
 // WriteNoticesCSV writes notices.csv, a row a planned work and stand.
 func WriteNoticesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.NoticeTable(run))

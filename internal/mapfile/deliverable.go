@@ -39,6 +39,7 @@ type Extras struct {
 	Parts      bool // stand_parts.geojson, where stands were treated in part since their survey
 	Crew       bool // crew.gpx and crew.gpkg
 	Plan       bool // plan.csv and what belongs to it, where a budget was given
+	WaterWork  bool // water_work.csv, where it was made
 	SurveyNext bool // survey_next.csv and survey_next.geojson, where they were made
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
@@ -101,6 +102,9 @@ func Deliverables(with Extras) []Deliverable {
 			OneFile("plan.svg", "the same as a chart", rows(result.PlanCurveTable), alone(WritePlanSVG)))
 	}
 	all = append(all, surveyNextFiles(with)...)
+	if with.WaterWork {
+		all = append(all, OneFile(WaterWorkFile, "what applications and yearly reports of work at the water ask for", func(r *result.Run) int { return result.WaterWorkTable(r).Rows }, alone(WriteWaterWorkCSV)))
+	}
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }
 		all = append(all,

@@ -35,7 +35,7 @@ type Table struct {
 func Tables(run *Run) []Table {
 	return []Table{
 		StandTable(run), PointTable(run), ZoneTable(run),
-		ReachTable(run), SummaryTable(run, Summarize(run)), StandUnitTable(run), OrderTable(run), LinkTable(run), PlanTable(run), PlanQuarterTable(run), PlanHeldTable(run), PlanCurveTable(run), FollowupTable(run), StopTable(run), PartTable(run), TreatmentTable(run), ProductTable(run), NoticeTable(run), SurveyNextTable(run), LineageTable(run), StandChangeTable(run), TakenBackTable(run), AbsentTable(run), SurveyedTable(run), EverMappedTable(run), NetworkTable(run), FindingTable(run),
+		ReachTable(run), SummaryTable(run, Summarize(run)), StandUnitTable(run), OrderTable(run), LinkTable(run), PlanTable(run), PlanQuarterTable(run), PlanHeldTable(run), PlanCurveTable(run), FollowupTable(run), StopTable(run), PartTable(run), TreatmentTable(run), ProductTable(run), NoticeTable(run), SurveyNextTable(run), WaterWorkTable(run), LineageTable(run), StandChangeTable(run), TakenBackTable(run), AbsentTable(run), SurveyedTable(run), EverMappedTable(run), NetworkTable(run), FindingTable(run),
 	}
 }
 

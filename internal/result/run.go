@@ -22,6 +22,7 @@ import (
 	"driftreach/internal/stream"
 	"driftreach/internal/stretch"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatable"
 	"driftreach/internal/unit"
 	"driftreach/internal/work"
 )
@@ -42,6 +43,7 @@ type Stand struct {
 	FollowUp     string           // what is to be done next, one sentence
 	Shares       []allocate.Share // by unit, when reporting units were given
 	Margin       margin.Stand     // how far off its acres may be
+	Treatable    []treatable.Rule // what was told of treating it
 
 	Change      lineage.Change // blank in the first batch of a chain
 	Parents     []int32        // known stands it goes on from, into Previous.Known, by their id
@@ -85,6 +87,7 @@ type Run struct {
 	WorksGiven   bool                // planned works were asked for
 	Works        []work.Work         // sorted by id
 	Stretches    []stretch.Stretch   // of stream, in the order in which to look next; nil where that was not asked for
+	WaterWork    *WaterWork          // what applications for work at the water ask for; nil where that was not asked for
 	Notices      []notice.Notice     // by start of the work, its id, treatment order
 	WorkGiven    bool                // control work was asked for
 	Treatments   []Treatment         // control work done, this batch's and what earlier ones of the chain told of, by date and content

@@ -155,13 +155,21 @@ func (r *Run) Task(s Stop) string {
 // told returns what the records of a stop's stand tell in a carried column, each text
 // once, in the order of the records; none where no column has that name.
 func (r *Run) told(s Stop, column string) []string {
-	k := slices.IndexFunc(r.ExtraColumns, func(name string) bool { return strings.EqualFold(strings.TrimSpace(name), column) })
 	stand := r.visit(s).Stand
-	if k < 0 || stand < 0 || column == "" {
+	if stand < 0 {
+		return nil
+	}
+	return r.toldOf(&r.Stands[stand], column)
+}
+
+// toldOf returns what a stand's records say in a column of their own, each once.
+func (r *Run) toldOf(s *Stand, column string) []string {
+	k := slices.IndexFunc(r.ExtraColumns, func(name string) bool { return strings.EqualFold(strings.TrimSpace(name), column) })
+	if k < 0 || column == "" {
 		return nil
 	}
 	var out []string
-	for _, m := range r.Stands[stand].Members {
+	for _, m := range s.Members {
 		extra := r.Records[m].Told().Extra
 		if k < len(extra) && strings.TrimSpace(extra[k]) != "" && !slices.Contains(out, extra[k]) {
 			out = append(out, extra[k])

@@ -16,6 +16,8 @@ const (
 	NoUnit           Unit = ""
 	Acres            Unit = "acres"         // international acres, 4 decimals (0.4 m2) or more, see AcreDecimals
 	Kilometers       Unit = "km"            // 4 decimals: 0.1 m
+	Feet             Unit = "ft"            // 1 decimal: international feet of 0.3048 m
+	Miles            Unit = "mi"            // 4 decimals: international miles of 5280 ft
 	Meters           Unit = "m"             // 2 decimals: 1 cm, the step of the coordinates
 	SquareMeters     Unit = "m2"            // 2 decimals
 	SquareKilometers Unit = "km2"           // 4 decimals
@@ -37,11 +39,11 @@ const (
 // thousandth, coarse enough to read.
 func (u Unit) Decimals() uint8 {
 	switch u {
-	case Acres, Kilometers, SquareKilometers, Amount, Money:
+	case Acres, Kilometers, Miles, SquareKilometers, Amount, Money:
 		return 4
 	case Meters, SquareMeters, Hours, MetersPerSecond:
 		return 2
-	case Percent, Celsius:
+	case Percent, Celsius, Feet:
 		return 1
 	case AcreFeetYearly:
 		return 3

@@ -38,6 +38,7 @@ type Settings struct {
 	Plan       PlanSettings                 `toml:"plan" json:"plan"`
 	Crew       CrewSettings                 `toml:"crew" json:"crew"`
 	SurveyNext SurveyNextSettings           `toml:"survey_next" json:"survey_next"`
+	WaterWork  WaterWorkSettings            `toml:"water_work" json:"water_work"`
 	Trend      TrendSettings                `toml:"trend" json:"trend"`
 	Maps       MapSettings                  `toml:"maps" json:"maps"`
 	Limits     LimitSettings                `toml:"limits" json:"limits"`
@@ -246,6 +247,7 @@ func Default() Settings {
 		Plan:       defaultPlan(),
 		Crew:       defaultCrew(),
 		SurveyNext: defaultSurveyNext(),
+		WaterWork:  WaterWorkSettings{Write: auto, Distances: []float64{}},
 		Trend:      TrendSettings{Correlation: trend.DefaultRules().Correlation},
 		Maps:       MapSettings{Chord: float64(stands.Chord)},
 		Columns:    ColumnSettings{}.cloned(),
@@ -278,6 +280,7 @@ func (s Settings) clone() Settings {
 	s.Drift.ExposureBreaks = append([]float64(nil), s.Drift.ExposureBreaks...)
 	s.Drift.VelocityByOrder = append([]float64(nil), s.Drift.VelocityByOrder...)
 	s.Plan = s.Plan.cloned()
+	s.WaterWork = s.WaterWork.cloned()
 	s.Columns, s.Units, s.Inputs = s.Columns.cloned(), s.Units.cloned(), maps.Clone(s.Inputs)
 	s.Values = clonedWords(s.Values)
 	files := make(map[string]FileSettings, len(s.Files))

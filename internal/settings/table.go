@@ -41,6 +41,7 @@ func Table() []Setting {
 	all = append(all, planTable...)
 	all = append(all, crewTable...)
 	all = append(all, surveyNextTable...)
+	all = append(all, waterWorkTable...)
 	all = append(all, trendTable...)
 	all = append(all, mapTable...)
 	return append(all, limitTable...)

@@ -47,7 +47,7 @@ var kind = check.Kind[Rule]{
 	Compare: func(a, b *Rule) int {
 		return cmp.Or(
 			strings.Compare(a.StandID, b.StandID), strings.Compare(a.Parcel, b.Parcel), strings.Compare(string(a.Permission), string(b.Permission)), a.Expires.Compare(b.Expires),
-			strings.Compare(a.Access, b.Access), strings.Compare(a.Method, b.Method), strings.Compare(a.Months, b.Months),
+			strings.Compare(a.Access, b.Access), strings.Compare(a.Owner, b.Owner), strings.Compare(a.Gate, b.Gate), strings.Compare(a.Method, b.Method), strings.Compare(a.Months, b.Months),
 			strings.Compare(a.ClosedFrom, b.ClosedFrom), strings.Compare(a.ClosedTo, b.ClosedTo), strings.Compare(a.ClosedFor, b.ClosedFor), cmp.Compare(a.Factor, b.Factor),
 		)
 	},

@@ -27,6 +27,8 @@ type Rule struct {
 	Permission Permission
 	Expires    time.Time // last day of the permission; zero for none
 	Access     string    // how one gets there, as it was written; blank for not given
+	Owner      string    // whom the ground belongs to, likewise
+	Gate       string    // how to get in, likewise
 	Method     string    // as it was written; blank for not given
 	Months     string    // in which the method may be used, as in 9-11 or 9,10; blank for all
 	ClosedFrom string    // first day of a closed season, as in 03-01; blank for none

@@ -1,0 +1,222 @@
+package result
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"driftreach/geo"
+	"driftreach/internal/field"
+)
+
+// WaterWorkTable returns the table of what applications for work at the water, and yearly
+// reports of it, ask for: by unit and water body what waits for treatment, by month what
+// was done, and the products used as they were entered.
+func WaterWorkTable(run *Run) Table {
+	rows := run.waterWork()
+	return Table{
+		Name: "water_work", Title: "One row a unit and water body with what waits for treatment there, then by month what was done there, then each product used. Which figures an application or a report asks for, from which threshold and on which form, is the jurisdiction's to say",
+		Fields: slices.Concat(waterWhere(rows), waterAreas(run, rows), waterLengths(rows), waterHow(rows), waterTold(rows)), Rows: len(rows),
+	}
+}
+
+func waterWhere(rows []waterRow) []Field {
+	return []Field{
+		{field.Part, "Part", NoUnit, Text, "proposed: stands that ask for treatment, less what control work since their survey treated. done: control work that the chain of batches was told of, by month. product: what of one product was used in it.", "",
+			func(_ *Run, i int) Value { return text(string(rows[i].part)) }},
+		{field.Place, "Place", NoUnit, Text, "all: the rows of the part, or of its year, added up, each area once. at water: areas in the aquatic zone or within the farthest of water_work.distances_m of a bank. off water: areas farther from any bank. not known: work on no stand that is known.", "",
+			func(_ *Run, i int) Value { return text(string(rows[i].place)) }},
+		{field.UnitID, "Unit", NoUnit, Text, "Reporting unit (with --units); blank outside all of them. An area in two units counts in both, its acres and lengths where they lie.", "",
+			func(r *Run, i int) Value { return text(r.unitID(rows[i].unit)) }},
+		{"unit_name", "Unit's name", NoUnit, Text, "Its name, else its id.", "",
+			func(r *Run, i int) Value { return text(r.unitName(rows[i].unit)) }},
+		{field.WaterBody, "Stream", NoUnit, Text, "Water body: of areas and work the stream of the nearest bank, of lengths the stream that they run along. Blank when it has no name.", "Darwin Core waterBody [P]",
+			func(_ *Run, i int) Value { return text(rows[i].water) }},
+		{field.Period, "Period", NoUnit, Text, "Month of work done, as in 2026-07, or its year where rows are added up; blank for what is proposed.", "",
+			func(_ *Run, i int) Value { return text(rows[i].period) }},
+	}
+}
+
+// DistanceColumn is the column of the acres within a distance of a bank.
+func DistanceColumn(d geo.Meters) string {
+	return "acres_within_" + strings.ReplaceAll(strconv.FormatFloat(float64(d), 'f', -1, 64), ".", "_") + "_m"
+}
+
+func waterAreas(run *Run, rows []waterRow) []Field {
+	notProduct := func(of func(*waterRow) Value) func(*Run, int) Value {
+		return func(_ *Run, i int) Value {
+			if rows[i].part == WaterProduct {
+				return Value{}
+			}
+			return of(&rows[i])
+		}
+	}
+	fields := []Field{
+		{"areas", "Treatment areas", NoUnit, Count, "Stands. Of work done those treated for the first time in their calendar year, so that each counts once a year.", "",
+			notProduct(func(w *waterRow) Value { return count(w.areas) })},
+		{"areas_in_zone", "Of them in the zone", NoUnit, Count, "Areas proposed that touch the aquatic zone; blank for other parts.", "",
+			proposed(rows, func(_ *Run, w *waterRow) Value { return count(w.zoneAreas) })},
+		{"areas_planned", "Of them planned", NoUnit, Count, "Areas proposed that plan.csv has work on (with --budget); blank without a plan.", "",
+			proposed(rows, func(r *Run, w *waterRow) Value {
+				if r.Plan == nil {
+					return Value{}
+				}
+				return count(w.planned)
+			})},
+		{"acres", "Acres", Acres, Number, "Of what is proposed the infested acres left to treat. Of work done the acres that the crews told, each area once a year: by its ground where all work on it was drawn, else up to the acres of the stand.", "",
+			func(r *Run, i int) Value {
+				if rows[i].part == WaterProduct {
+					return Value{}
+				}
+				return r.acres(rows[i].acres)
+			}},
+		{field.ZoneAcres, "Acres in the zone", Acres, Number, "Of the acres proposed those in the aquatic zone; blank for other parts.", "setback as set",
+			proposed(rows, func(r *Run, w *waterRow) Value { return r.acres(w.zone) })},
+	}
+	if run.WaterWork == nil {
+		return fields
+	}
+	for k, d := range run.WaterWork.Distances {
+		in := strconv.FormatFloat(float64(d), 'f', -1, 64) + " m"
+		fields = append(fields, Field{DistanceColumn(d), "Acres within " + in, Acres, Number, "Of the acres proposed those within " + in + " of a bank, on the water too; blank for other parts.", "distance as set",
+			proposed(rows, func(r *Run, w *waterRow) Value { return r.acres(w.within[k]) })})
+	}
+	return fields
+}
+
+// proposed is a value of the rows of what is proposed, blank for the others.
+func proposed(rows []waterRow, of func(*Run, *waterRow) Value) func(*Run, int) Value {
+	return func(r *Run, i int) Value {
+		if rows[i].part != WaterProposed {
+			return Value{}
+		}
+		return of(r, &rows[i])
+	}
+}
+
+// Meters in a foot and in a mile: international ones (NIST Special Publication 811, 2008,
+// appendix B.8) [P].
+const (
+	metersInFoot = 0.3048
+	metersInMile = 1609.344
+)
+
+// waterLengths are the lengths along bank and channel, in three units.
+func waterLengths(rows []waterRow) []Field {
+	const origin = "as drawn"
+	var fields []Field
+	add := func(name, label, definition string, of func(*waterRow) int64) {
+		meters := func(w *waterRow) float64 { return float64(of(w)) / 10 }
+		fields = append(fields,
+			Field{name + "_m", label, Meters, Number, definition, origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w), Meters) })},
+			Field{name + "_ft", label, Feet, Number, "The same in international feet.", origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w)/metersInFoot, Feet) })},
+			Field{name + "_mi", label, Miles, Number, "The same in miles.", origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w)/metersInMile, Miles) })})
+	}
+	add("bank", "Length along the bank", "Length of bank that areas proposed lie along in the aquatic zone, each bank by itself, each metre once: the channel, the channel again where they lie along both banks, and shores of lakes. Blank for work done.",
+		func(w *waterRow) int64 { return w.channel + w.both + w.shore })
+	add("channel", "Length along the channel", "Length of channel that they lie along, on either bank or both, once.", func(w *waterRow) int64 { return w.channel })
+	add("both_banks", "Of it along both banks", "Length of channel with areas along both banks.", func(w *waterRow) int64 { return w.both })
+	add("shore", "Length along shores", "Length of the shores of lakes that they lie along.", func(w *waterRow) int64 { return w.shore })
+	return fields
+}
+
+func waterHow(rows []waterRow) []Field {
+	return []Field{
+		{"proposed_months", "Proposed months", NoUnit, List, "Of what is proposed: with a plan the months of its work in which --treatable leaves a day open; without one the months of the coming year in which --treatable does. Blank where nobody said.", "",
+			func(_ *Run, i int) Value { return list(rows[i].months) }},
+		{"methods", "Methods", NoUnit, List, "Of what is proposed the methods that --treatable names, and hand pull where an area is small enough; of work done the one entered. Blank where nobody said.", "",
+			func(_ *Run, i int) Value { return list(rows[i].methods) }},
+		{"formulation_classes", "Formulation classes", NoUnit, List, "Of what is proposed aquatic-labelled where an area touches the aquatic zone; of work done the one entered. No product, rate or dose is proposed.", "common practice [C]",
+			func(_ *Run, i int) Value { return list(rows[i].classes) }},
+		{"parcels", "Parcels", NoUnit, List, "Parcels that the stands' records name.", "",
+			func(_ *Run, i int) Value { return list(rows[i].parcels) }},
+		{"owners", "Owners", NoUnit, List, "Owners that the stands' records name in the column of crew.owner_column, and --treatable in its column owner.", "",
+			func(_ *Run, i int) Value { return list(rows[i].owners) }},
+	}
+}
+
+// waterTold is what the crews told.
+func waterTold(rows []waterRow) []Field {
+	told := func(of func(*Run, *waterRow) Value) func(*Run, int) Value {
+		return func(r *Run, i int) Value {
+			if rows[i].part == WaterProposed {
+				return Value{}
+			}
+			return of(r, &rows[i])
+		}
+	}
+	done := func(of func(*Run, *waterRow) Value) func(*Run, int) Value {
+		return func(r *Run, i int) Value {
+			if rows[i].part != WaterDone {
+				return Value{}
+			}
+			return of(r, &rows[i])
+		}
+	}
+	product := func(of func(*waterRow) Value) func(*Run, int) Value {
+		return func(_ *Run, i int) Value {
+			if rows[i].part != WaterProduct {
+				return Value{}
+			}
+			return of(&rows[i])
+		}
+	}
+	return []Field{
+		{field.Jobs, "Work done", NoUnit, Count, "Rows of --treatments; each counts in the row with most of its acres.", "",
+			told(func(_ *Run, w *waterRow) Value { return count(w.jobs) })},
+		{field.JobsAcresUnknown, "Work without acres", NoUnit, Count, "Those of them that tell no acres: more was done than acres say.", "",
+			told(func(_ *Run, w *waterRow) Value { return count(w.noAcres) })},
+		{"repeats", "Treated again", NoUnit, Count, "How often an area was treated that was treated before in the calendar year.", "",
+			done(func(_ *Run, w *waterRow) Value { return count(w.repeats) })},
+		{"repeat_acres", "Acres treated again", Acres, Number, "Acres of work on ground that was treated before in the calendar year; not in acres.", "",
+			done(func(r *Run, w *waterRow) Value { return r.acres(w.repeatAcres) })},
+		{field.Product, "Product", NoUnit, Text, "Product, as entered; names that differ in case or spaces alone are one.", "",
+			product(func(w *waterRow) Value { return text(w.named) })},
+		{field.RegistrationNumber, "Registration", NoUnit, Text, "Its registration number, as entered.", "",
+			product(func(w *waterRow) Value { return text(w.numbered) })},
+		{field.Amount, "Amount", Amount, Number, "Sum of the amounts entered, in amount_unit; never converted. Blank where no row tells one.", "",
+			product(func(w *waterRow) Value {
+				if w.noAmount == w.jobs {
+					return Value{}
+				}
+				return fixed(w.amount, Amount)
+			})},
+		{field.AmountUnit, "Unit of the amount", NoUnit, Text, "Unit, as entered.", "",
+			product(func(w *waterRow) Value { return text(w.amountNamed) })},
+		{field.JobsAmountUnknown, "Work without an amount", NoUnit, Count, "Rows that tell of the product and no amount: more was used than amount says.", "",
+			product(func(w *waterRow) Value { return count(w.noAmount) })},
+	}
+}
+
+// WaterWorkTotal is what the rows of what is proposed at the water come to, for people.
+type WaterWorkTotal struct {
+	Areas, InZone       int
+	Acres, Zone         float64 // acres
+	BankKm, ChannelKm   float64
+	BankFeet, BankMiles float64
+}
+
+// ProposedAtWater adds up what is proposed at the water.
+func ProposedAtWater(run *Run) (t WaterWorkTotal) {
+	if run.WaterWork == nil {
+		return t
+	}
+	for i := range run.WaterWork.Areas {
+		a := &run.WaterWork.Areas[i]
+		if run.atWater(a.Stand) != AtWater {
+			continue
+		}
+		s := &run.Stands[a.Stand]
+		t.Areas++
+		t.InZone += ones(s.Zone.InZone && a.Zone > 0)
+		t.Acres += math.Max(0, 1-s.Done.Share) * float64(s.Infested.Acres())
+		t.Zone += float64(a.Zone.Acres())
+	}
+	for _, p := range run.WaterWork.Pieces {
+		t.BankKm += float64(p.Channel+p.Both+p.Shore) / 1e4
+		t.ChannelKm += float64(p.Channel) / 1e4
+	}
+	t.BankFeet, t.BankMiles = 1000*t.BankKm/metersInFoot, 1000*t.BankKm/metersInMile
+	return t
+}
