@@ -62,6 +62,11 @@ func (c *computation) standsOnWater() []stretch.Stand {
 		if c.members[i].InZone {
 			all[i].On = c.members[i].Place
 		}
+		for _, r := range c.terms.rules[c.place[i]] {
+			if r.Access != "" && !slices.Contains(all[i].Access, r.Access) {
+				all[i].Access = append(all[i].Access, r.Access)
+			}
+		}
 		if column < 0 {
 			continue
 		}

@@ -173,6 +173,24 @@ func TestDraws(t *testing.T) {
 	}
 }
 
+// Above 5,000 pieces of work neither draws nor a curve are made, and the plan says so.
+func TestManyPiecesAreToldOf(t *testing.T) {
+	stands := make([]Stand, mostRepeated+1)
+	for i := range stands {
+		stands[i] = waits(i+1, 1, float64(i%7+1))
+		stands[i].Draws = []float32{1, 2}
+	}
+	for n, want := range map[int]int{9: 0, mostRepeated + 1: mostRepeated + 1} {
+		p, err := Make(context.Background(), Site{Quarter: survey.Quarter{Year: 2026, Number: 3}, Stands: stands[:n], Draws: 2}, budget(3))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.TooMany != want || (len(p.Curve) > 0) != (want == 0) || (p.Draws > 0) != (want == 0) {
+			t.Errorf("%d pieces: told of %d, %d points of the curve, %d draws", n, p.TooMany, len(p.Curve), p.Draws)
+		}
+	}
+}
+
 // One acre of three: another would add the stand worth 4, with the one above it that is
 // worth nothing.
 func TestNext(t *testing.T) {

@@ -16,7 +16,10 @@ const mostRepeated = 5000
 
 // curve tells what more and less money would take away, and what would come in next.
 func (p *planner) curve(ask *question, choice knapsack.Choice, sum *Quarter) {
-	if len(ask.items) == 0 || len(ask.items) > mostRepeated || sum.Free == 0 {
+	if len(ask.items) > mostRepeated {
+		p.out.TooMany = len(ask.items)
+	}
+	if len(ask.items) == 0 || p.out.TooMany > 0 || sum.Free == 0 {
 		return
 	}
 	most := 0.0

@@ -72,6 +72,7 @@ type Plan struct {
 	Next     *Next     // what would come in with a little more; nil for nothing
 	Draws    int       // of the drift, each of which was planned for; 0 for none
 	RowOf    []int32   // by stand: the first of its rows; -1 for none
+	TooMany  int       // pieces of work of the first quarter, where draws and curve were left out for their number; else 0
 }
 
 // Quarter is what one quarter of a plan comes to.

@@ -37,6 +37,9 @@ func (c *composer) plan() []string {
 	if more := c.moreMoney(unit); more != "" {
 		lines = append(lines, more)
 	}
+	if p.TooMany > 0 {
+		lines = append(lines, fmt.Sprintf("With %s pieces of work to choose from, what more money buys (plan_curve.csv) and in how many draws each is chosen (chosen_percent) were left out.", grouped(float64(p.TooMany), 0)))
+	}
 	var later []string
 	for i := range p.Quarters[1:] {
 		q := &p.Quarters[i+1]

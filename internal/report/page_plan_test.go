@@ -34,6 +34,10 @@ func TestPlanInWords(t *testing.T) {
 	if diff := cmp.Diff(want, c.plan()); diff != "" {
 		t.Errorf("plan (-want +got):\n%s", diff)
 	}
+	c.run.Plan.TooMany, c.run.Plan.Curve, c.run.Plan.Next = 6000, nil, nil
+	if got := c.plan(); len(got) != 3 || got[1] != "With 6\u202f000 pieces of work to choose from, what more money buys (plan_curve.csv) and in how many draws each is chosen (chosen_percent) were left out." {
+		t.Errorf("of many stands: %q", got)
+	}
 	c.run.Plan = nil
 	if got := c.plan(); len(got) != 1 {
 		t.Errorf("without a budget: %q", got)

@@ -87,7 +87,19 @@ func (c *composer) firstNotes(common []string) []string {
 		note += fmt.Sprintf(" Down to the last of these, %s acres treated take away %s %% of all exposure.",
 			c.order.number(last, field.AcresTreated).Shown, c.order.number(last, field.ExposureRemovedPercent).Shown)
 	}
-	return append(notes, note+" A stand is never before one whose fragments reach it.")
+	notes = append(notes, note+" A stand is never before one whose fragments reach it.")
+	if c.run.WaterWork == nil {
+		return notes
+	}
+	return append(notes, c.atWater())
+}
+
+// atWater tells what is proposed at the water, for applications.
+func (c *composer) atWater() string {
+	t := result.ProposedAtWater(c.run)
+	return fmt.Sprintf("At the water: %s, %s acres, %s of them in the zone, along %s miles of bank (%s feet). water_work.csv has it by unit and stream, with the work done by month. "+
+		"From which threshold an application is due, and its forms, are the jurisdiction's. No product, rate or dose is proposed.",
+		plural(t.Areas, "treatment area"), grouped(t.Acres, 2), grouped(t.Zone, 2), grouped(t.BankMiles, 2), grouped(t.BankFeet, 0))
 }
 
 func asks(n int) string {

@@ -113,7 +113,7 @@ func planMoney() []Field {
 			func(r *Run, i int) Value { return number(of(r, i).Running, Money) }},
 		{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "Over the planned quarters from this one on; with the defaults and one quarter, the exposure of order.csv. Of follow-up, that of what is known to grow again.", "relative index [A]",
 			func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
-		{"chosen_percent", "Chosen in", Percent, Number, "In how many of the draws of the drift it is in the first quarter's best set; blank for follow-up, later quarters and without draws.", "spreads assumed [A]",
+		{"chosen_percent", "Chosen in", Percent, Number, "In how many of the draws of the drift it is in the first quarter's best set; blank for follow-up, later quarters, without draws, and where there are more than 5000 pieces of work to choose from.", "spreads assumed [A]",
 			func(r *Run, i int) Value {
 				if n := r.Plan.Draws; n > 0 && of(r, i).Draws >= 0 {
 					return number(100*float64(of(r, i).Draws)/float64(n), Percent)
@@ -187,7 +187,7 @@ func PlanHeldTable(run *Run) Table {
 func PlanCurveTable(run *Run) Table {
 	of := func(r *Run, i int) *plan.Point { return &r.Plan.Curve[i] }
 	return Table{
-		Name: "plan_curve", Title: "One row a sum of money, with what first treatments for it take away in the first planned quarter", Rows: len(planOf(run).Curve),
+		Name: "plan_curve", Title: "One row a sum of money, with what first treatments for it take away in the first planned quarter; none where there are more than 5000 pieces of work to choose from", Rows: len(planOf(run).Curve),
 		Fields: []Field{
 			{"money", "Money", Money, Number, "For first treatments, in the unit of the budget.", "",
 				func(r *Run, i int) Value { return number(of(r, i).Money, Money) }},

@@ -243,7 +243,7 @@ what=treat the rest, number 1 in the order; look again at what was treated by 20
 why=treated in part on 2026-07-12, by the area drawn and by acres whose ground is not told; of the best set for the money
 work_from=2026-10-15 | work_to=2026-12-31 | requirements=ask first; go by boat
 decimalLongitude=-39.9995 | decimalLatitude=-32.9996 | utm_zone=24H | utm_easting_m=406628.51 | utm_northing_m=6348313.82
-infested_acres=2 | aquatic_zone=true | owner=wet
+infested_acres=2 | aquatic_zone=true | owner=wet; A. Holm | permission=given until 2026-12-31, parcel p-7 | gate=chain; ford
 
 stop=3 | gps_name=26Q1-0002 | stand_id=2026Q1-0002 | task=look again | due=2026-09-20
 what=look again by 2026-09-20: clear in 1 of 3 years | why=not found on 2026-08-08, clear since 2026-08-08; found again after 1 clear look
@@ -292,6 +292,58 @@ exposure_density=0 | exposure_since_look=0 | exposure_counted_from=2026Q3 | expo
 survey_order=3 | stretch_id=lb/2 | listed=false | stream_ids=lb | from_km=1 | to_km=0 | length_km=1 | decimalLongitude=-40.5
 decimalLatitude=-33.1 | looked_at=quarter not known | never_looked_at_percent=0 | exposure_density=0 | exposure_since_look=0
 exposure_counted_from=2026Q3 | exposure_now=0 | stands_near=0 | random_sample=false | inclusion_probability=0.25
+`,
+	"water_work": `
+part=proposed | place=all | areas=1 | areas_in_zone=1 | areas_planned=1 | acres=1.2 | zone_acres=0.25 | acres_within_7_5_m=0.125
+bank_m=1739.3 | bank_ft=5706.4 | bank_mi=1.0808 | channel_m=1709.3 | channel_ft=5607.9 | channel_mi=1.0621
+both_banks_m=25 | both_banks_ft=82 | both_banks_mi=0.0155 | shore_m=5 | shore_ft=16.4 | shore_mi=0.0031
+proposed_months=2026-10; 2026-11 | methods=cut stump | formulation_classes=aquatic-labelled | parcels=p-7 | owners=A. Holm; wet
+
+part=proposed | place=at water | unit_id=u1 | unit_name=East | waterBody=Alder Creek | areas=1 | areas_in_zone=1 | areas_planned=1
+acres=0.9 | zone_acres=0.25 | acres_within_7_5_m=0.125 | bank_m=125 | bank_ft=410.1 | bank_mi=0.0777
+channel_m=100 | channel_ft=328.1 | channel_mi=0.0621 | both_banks_m=25 | both_banks_ft=82 | both_banks_mi=0.0155 | shore_m=0 | shore_ft=0 | shore_mi=0
+proposed_months=2026-10; 2026-11 | methods=cut stump | formulation_classes=aquatic-labelled | parcels=p-7 | owners=A. Holm; wet
+
+part=proposed | place=at water | unit_id=u2 | unit_name=u2 | areas=0 | areas_in_zone=0 | areas_planned=0 | acres=0 | zone_acres=0
+acres_within_7_5_m=0 | bank_m=1609.3 | bank_ft=5279.9 | bank_mi=1 | channel_m=1609.3 | channel_ft=5279.9 | channel_mi=1
+both_banks_m=0 | both_banks_ft=0 | both_banks_mi=0 | shore_m=0 | shore_ft=0 | shore_mi=0
+
+part=proposed | place=at water | unit_id=u2 | unit_name=u2 | waterBody=Alder Creek | areas=1 | areas_in_zone=0 | areas_planned=1
+acres=0.3 | zone_acres=0 | acres_within_7_5_m=0 | bank_m=5 | bank_ft=16.4 | bank_mi=0.0031
+channel_m=0 | channel_ft=0 | channel_mi=0 | both_banks_m=0 | both_banks_ft=0 | both_banks_mi=0 | shore_m=5 | shore_ft=16.4 | shore_mi=0.0031
+proposed_months=2026-10; 2026-11 | methods=cut stump | parcels=p-7 | owners=A. Holm; wet
+
+part=done | place=all | period=2026 | areas=2 | acres=1.175 | methods=cut stump; foliar spray; goats
+formulation_classes=aquatic-labelled; general | parcels=p-7 | owners=A. Holm; wet | jobs=4 | jobs_acres_unknown=1 | repeats=1 | repeat_acres=0
+
+part=done | place=at water | unit_id=u2 | unit_name=u2 | waterBody=Alder Creek | period=2026-05 | areas=1 | acres=0.25
+methods=cut stump | formulation_classes=general | jobs=1 | jobs_acres_unknown=0 | repeats=0 | repeat_acres=0
+
+part=done | place=at water | unit_id=u1 | unit_name=East | waterBody=Alder Creek | period=2026-07 | areas=1 | acres=0.6
+methods=foliar spray | formulation_classes=aquatic-labelled | parcels=p-7 | owners=A. Holm; wet | jobs=1 | jobs_acres_unknown=0 | repeats=0 | repeat_acres=0
+
+part=done | place=at water | unit_id=u2 | unit_name=u2 | waterBody=Alder Creek | period=2026-07 | areas=0 | acres=0.125
+jobs=1 | jobs_acres_unknown=0 | repeats=1 | repeat_acres=0
+
+part=done | place=at water | unit_id=u2 | unit_name=u2 | waterBody=Alder Creek | period=2026-07 | areas=1 | acres=0.2
+methods=foliar spray | formulation_classes=aquatic-labelled | parcels=p-7 | owners=A. Holm; wet | jobs=0 | jobs_acres_unknown=0 | repeats=0 | repeat_acres=0
+
+part=done | place=not known | period=2026-07 | areas=0 | acres=0 | methods=goats | jobs=1 | jobs_acres_unknown=1 | repeats=0 | repeat_acres=0
+
+part=product | place=all | period=2026 | jobs=2 | jobs_acres_unknown=0 | product=Reed Away | registration_number=R-12 | amount=3.75 | amount_unit=l
+jobs_amount_unknown=0
+
+part=product | place=all | period=2026 | jobs=1 | jobs_acres_unknown=0 | product=Reed Away | registration_number=R-13 | amount_unit=l
+jobs_amount_unknown=1
+
+part=product | place=at water | unit_id=u2 | unit_name=u2 | waterBody=Alder Creek | period=2026-05 | jobs=1 | jobs_acres_unknown=0
+product=Reed Away | registration_number=R-13 | amount_unit=l | jobs_amount_unknown=1
+
+part=product | place=at water | unit_id=u1 | unit_name=East | waterBody=Alder Creek | period=2026-07 | jobs=1 | jobs_acres_unknown=0
+product=Reed Away | registration_number=R-12 | amount=2.25 | amount_unit=l | jobs_amount_unknown=0
+
+part=product | place=at water | unit_id=u2 | unit_name=u2 | waterBody=Alder Creek | period=2026-07 | jobs=1 | jobs_acres_unknown=0
+product=reed  away | registration_number=r-12 | amount=1.5 | amount_unit= L | jobs_amount_unknown=0
 `,
 	"notices": `
 notice_id=w1/2026Q1-0001 | work_id=w1 | kind=mowing | start_date=2026-10-01 | end_date=2026-10-05 | contact=the county | stand_id=2026Q1-0001

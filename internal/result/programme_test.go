@@ -23,6 +23,7 @@ import (
 	"driftreach/internal/stream"
 	"driftreach/internal/stretch"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatable"
 	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
 	"driftreach/internal/work"
@@ -103,6 +104,12 @@ func programme() *Run {
 		{Work: 0, Stand: 0, Distance: 12.345, Near: true, Upstream: true, AtWater: true, CleanKm: 2.5}, {Work: 1, Stand: 2, CleanKm: 9},
 	}
 	run.Treatments = programmeJobs()
+	run.Stands[0].Treatable = []treatable.Rule{{StandID: "2026Q1-0001", Permission: treatable.Given, Expires: date(2026, 12, 31), Parcel: "p-7", Method: "cut stump", Owner: "A. Holm", Gate: "chain", Access: "ford", Factor: math.NaN()}}
+	run.WaterWork = &WaterWork{
+		Distances: []geo.Meters{7.5}, AtWater: 30, Areas: []WaterArea{{Stand: 0, Zone: acresOf(0.25), Within: []geo.SquareMeters{acresOf(0.125)}, Months: []string{"2026-10", "2026-11"}}},
+		Pieces: []BankPiece{{Line: 0, Unit: 0, Channel: 1000, Both: 250}, {Line: 0, Unit: 1, Shore: 50}, {Line: 1, Unit: 1, Channel: 16093}},
+		Fresh:  []float64{math.NaN(), 1, math.NaN(), math.NaN()},
+	}
 	run.Visits = programmeVisits()
 	run.Findings = []check.Finding{
 		{Rule: check.Rule{Code: "no-cover", Severity: check.Warning, Remedy: "record it"}, File: "survey.csv", Record: "r2", Field: "canopy_cover_percent", Value: "n/a", Message: "the default stood in", Position: &orb.Point{-39.99901, -32.9991}},

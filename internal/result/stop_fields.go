@@ -3,9 +3,12 @@ package result
 import (
 	"slices"
 	"strconv"
+	"strings"
+	"time"
 
 	"driftreach/geo/earth"
 	"driftreach/internal/field"
+	"driftreach/internal/treatable"
 )
 
 // StopTable returns the table of the places that a crew may go to, a row a stop, those
@@ -111,8 +114,8 @@ func stopGround(stops []Stop, at func(int) *Visit) []Field {
 			return Value{}
 		}
 	}
-	told := func(column func(*Run) string) func(*Run, int) Value {
-		return func(r *Run, i int) Value { return list(r.told(stops[i], column(r))) }
+	told := func(column func(*Run) string, treatable func(*treatable.Rule) []string) func(*Run, int) Value {
+		return func(r *Run, i int) Value { return list(r.told(stops[i], column(r), treatable)) }
 	}
 	return []Field{
 		{field.InfestedAcres, "Infested area", Acres, Number, "Infested acres of the stand; blank when it is not on the map.", "",
@@ -121,11 +124,27 @@ func stopGround(stops []Stop, at func(int) *Visit) []Field {
 			stand(func(_ *Run, s *Stand) Value { return flag(s.Zone.InZone) })},
 		{field.Parcel, "Parcel", NoUnit, Text, "Parcel of the stand's first record that names one; blank when none does.", "",
 			func(_ *Run, i int) Value { return text(at(i).Place.Parcel) }},
-		{field.Owner, "Owner", NoUnit, List, "What the stand's records say in the column that crew.owner_column names; blank when none does.", "",
-			told(func(r *Run) string { return r.Crew.Owner })},
-		{field.Permission, "Permission", NoUnit, List, "The same in the column that crew.permission_column names.", "",
-			told(func(r *Run) string { return r.Crew.Permission })},
-		{field.Gate, "Gate", NoUnit, List, "The same in the column that crew.gate_column names: how to get in.", "",
-			told(func(r *Run) string { return r.Crew.Gate })},
+		{field.Owner, "Owner", NoUnit, List, "What the stand's records say in the column that crew.owner_column names, then what --treatable says in its column owner; blank when none does.", "",
+			told(func(r *Run) string { return r.Crew.Owner }, ownerOf)},
+		{field.Permission, "Permission", NoUnit, List, "The same in the column that crew.permission_column names, and of --treatable the permission, its last day and its parcel.", "",
+			told(func(r *Run) string { return r.Crew.Permission }, permissionOf)},
+		{field.Gate, "Gate", NoUnit, List, "How to get in: the same in the column that crew.gate_column names, and of --treatable the columns gate and access.", "",
+			told(func(r *Run) string { return r.Crew.Gate }, gateOf)},
 	}
+}
+
+func ownerOf(t *treatable.Rule) []string { return []string{t.Owner} }
+
+func gateOf(t *treatable.Rule) []string { return []string{t.Gate, t.Access} }
+
+// permissionOf is what a row of --treatable says of the permission, in words.
+func permissionOf(t *treatable.Rule) []string {
+	said := string(t.Permission)
+	if !t.Expires.IsZero() {
+		said = strings.TrimSpace(said + " until " + t.Expires.Format(time.DateOnly))
+	}
+	if said != "" && t.Parcel != "" {
+		said += ", parcel " + t.Parcel
+	}
+	return []string{said}
 }

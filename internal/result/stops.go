@@ -12,6 +12,7 @@ import (
 	"driftreach/internal/crew"
 	"driftreach/internal/followup"
 	"driftreach/internal/plan"
+	"driftreach/internal/treatable"
 )
 
 // Stop is a place that a crew may go to: that of one visit, or of a piece of work that
@@ -152,14 +153,23 @@ func (r *Run) Task(s Stop) string {
 	return "look again"
 }
 
-// told returns what the records of a stop's stand tell in a carried column, each text
-// once, in the order of the records; none where no column has that name.
-func (r *Run) told(s Stop, column string) []string {
-	stand := r.visit(s).Stand
-	if stand < 0 {
+// told returns what the records of a stop's stand tell in a carried column, in the order
+// of the records, then what was told of treating it, each text once.
+func (r *Run) told(s Stop, column string, of func(*treatable.Rule) []string) []string {
+	at := r.visit(s).Stand
+	if at < 0 {
 		return nil
 	}
-	return r.toldOf(&r.Stands[stand], column)
+	stand := &r.Stands[at]
+	out := r.toldOf(stand, column)
+	for i := range stand.Treatable {
+		for _, said := range of(&stand.Treatable[i]) {
+			if said = strings.TrimSpace(said); said != "" && !slices.Contains(out, said) {
+				out = append(out, said)
+			}
+		}
+	}
+	return out
 }
 
 // toldOf returns what a stand's records say in a column of their own, each once.

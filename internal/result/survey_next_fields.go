@@ -87,7 +87,7 @@ func stretchReasons() []Field {
 			func(r *Run, i int) Value { return text(r.standID(of(r, i).NearestStand)) }},
 		{"works", "Planned works on it", NoUnit, List, "Identities of the planned works that touch the aquatic zone here, in the reach at risk of a live stand; over or not, since opened ground stays open.", "",
 			func(r *Run, i int) Value { return list(r.workIDs(of(r, i).Works)) }},
-		{field.Access, "Access", NoUnit, List, "Words of the column access of the survey points, of the live stands near by; blank where there is none: how to come to the other stretches is not known.", "",
+		{field.Access, "Access", NoUnit, List, "Words of the column access of the survey points and of --treatable, of the live stands near by; blank where there is none: how to come to the other stretches is not known.", "",
 			func(r *Run, i int) Value { return list(of(r, i).Access) }},
 		{field.RandomSample, "In the random sample", NoUnit, Flag, "Whether it was drawn for the random sample, whatever is known of it.", "",
 			func(r *Run, i int) Value { return flag(of(r, i).Draw > 0) }},

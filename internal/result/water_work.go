@@ -185,6 +185,7 @@ func (t *waterRows) propose(a *WaterArea) {
 	if !slices.ContainsFunc(wet, func(w int64) bool { return w > 0 }) {
 		wet = ground
 	}
+	inZone := s.Zone.InZone && a.Zone > 0
 	spread := func(all int64, weights []int64, of func(*waterRow) *int64) {
 		*of(whole) += all
 		for k, part := range r.divided(all, weights) {
@@ -196,13 +197,14 @@ func (t *waterRows) propose(a *WaterArea) {
 	for d := range a.Within {
 		spread(r.round(a.Within[d].Grains()), wet, func(w *waterRow) *int64 { return &w.within[d] })
 	}
-	for _, row := range append(rows, whole) {
+	for k, row := range append(rows, whole) {
+		wets := inZone && (k == len(shares) || wet[k] > 0)
 		row.areas++
-		row.zoneAreas += ones(s.Zone.InZone && a.Zone > 0)
+		row.zoneAreas += ones(wets)
 		row.planned += ones(r.Plan != nil && int(a.Stand) < len(r.Plan.RowOf) && r.Plan.RowOf[a.Stand] >= 0)
 		row.months = append(row.months, a.Months...)
 		row.methods = append(row.methods, t.methods(s)...)
-		if s.Zone.InZone {
+		if wets {
 			row.classes = append(row.classes, treatment.AquaticLabelled)
 		}
 		row.parcels, row.owners = append(row.parcels, r.parcels(s)...), append(row.owners, r.owners(s)...)
@@ -271,12 +273,12 @@ func (t *waterRows) work() {
 			first, again := t.run.divided(g.acres-g.again.acres, g.weights), t.run.divided(g.again.acres, g.weights)
 			for k := range g.units {
 				at.unit = g.units[k]
-				t.row(at).addGround(t.run, owner, first[k], again[k], g.again.known)
+				t.row(at).addGround(t.run, owner, first[k], again[k], &g)
 				if first[k]+again[k] > most {
 					main, most = at, first[k]+again[k]
 				}
 			}
-			t.row(yearOf(at)).addGround(t.run, owner, g.acres-g.again.acres, g.again.acres, g.again.known)
+			t.row(yearOf(at)).addGround(t.run, owner, g.acres-g.again.acres, g.again.acres, &g)
 		}
 		t.count(j, main)
 	}
@@ -288,11 +290,13 @@ func yearOf(k waterKey) waterKey {
 }
 
 // addGround adds what was treated of a stand for the first time in the year, and again.
-func (row *waterRow) addGround(r *Run, s *Stand, first, again int64, repeat bool) {
+// Work on no stand that is known is of no area.
+func (row *waterRow) addGround(r *Run, s *Stand, first, again int64, g *worked) {
 	row.acres += first
 	row.repeatAcres += again
-	row.areas += ones(!repeat)
-	row.repeats += ones(repeat)
+	row.areas += ones(g.stand != "" && !g.again.known)
+	row.repeats += ones(g.again.known)
+	row.methods, row.classes = appendSaid(row.methods, row.method), appendSaid(row.classes, row.class)
 	if s != nil {
 		row.parcels, row.owners = append(row.parcels, r.parcels(s)...), append(row.owners, r.owners(s)...)
 	}
@@ -332,7 +336,7 @@ func (t *waterRows) count(j *Treatment, main waterKey) {
 		row := t.row(k)
 		row.jobs++
 		row.noAcres += ones(!j.AcresTold())
-		row.methods, row.classes = append(row.methods, j.Method), append(row.classes, j.FormulationClass)
+		row.methods, row.classes = appendSaid(row.methods, j.Method), appendSaid(row.classes, j.FormulationClass)
 		if !j.UsesProduct() {
 			continue
 		}
@@ -347,6 +351,14 @@ func (t *waterRows) count(j *Treatment, main waterKey) {
 		row.noAmount += ones(math.IsNaN(j.Amount))
 		row.amount += units(j.Amount, Amount)
 	}
+}
+
+// appendSaid appends a word, nothing for a blank one.
+func appendSaid(words []string, word string) []string {
+	if strings.TrimSpace(word) == "" {
+		return words
+	}
+	return append(words, word)
 }
 
 // fresh returns the acres of a piece of work that were not treated before in its year: by its

@@ -64,7 +64,7 @@ func waterAreas(run *Run, rows []waterRow) []Field {
 				}
 				return count(w.planned)
 			})},
-		{"acres", "Acres", Acres, Number, "Of what is proposed the infested acres left to treat. Of work done the acres that the crews told, each area once a year: by its ground where all work on it was drawn, else up to the acres of the stand.", "",
+		{"acres", "Acres", Acres, Number, "Of what is proposed the infested acres left to treat. Of work done the acres that the crews told, each area once a year: by its ground where all work on it was drawn, else up to the acres of the stand; of work on no stand that is known all that was told.", "",
 			func(r *Run, i int) Value {
 				if rows[i].part == WaterProduct {
 					return Value{}

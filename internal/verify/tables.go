@@ -61,6 +61,7 @@ func (r *Report) tables(kept map[string][]byte) {
 	}
 	r.running(newTable(kept[orderTable]))
 	r.products(newTable(kept[productsTable]), newTable(kept[workTable]))
+	r.waterWork(newTable(kept[waterTable]), newTable(kept[orderTable]), newTable(kept[workTable]), newTable(kept[productsTable]))
 }
 
 // newTable reads a table with its columns; nil for none.
@@ -186,7 +187,7 @@ func (r *Report) products(t, work *table) {
 	key := func(t *table, i int, month string) string {
 		parts := []string{month}
 		for _, column := range []string{field.Product, field.RegistrationNumber, field.AmountUnit} {
-			parts = append(parts, strings.Join(strings.Fields(strings.ToLower(t.text(i, column))), " "))
+			parts = append(parts, spaced(t.text(i, column)))
 		}
 		return strings.Join(parts, "\x00")
 	}

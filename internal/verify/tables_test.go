@@ -17,6 +17,14 @@ func TestTablesAgree(t *testing.T) {
 		unitsTable:     "stand_id,unit_id,gross_acres,infested_acres,canopy_acres,zone_acres\r\na,u,0.2,0.1,0.1,0.1\r\na,v,0.3,0.2,0.1,0\r\nb,v,0.04,0.04,0.02,0\r\n",
 		workTable:      "date,product,registration_number,amount,amount_unit,treated_acres,hours\r\n2026-07-01,Wash,n1,1.5,L,0.2,3\r\n2026-07-31,wash ,n1,,L,,2\r\n2026-07-03,,,,,0.1,1\r\n",
 		productsTable:  "month,product,registration_number,jobs,jobs_amount_unknown,amount,amount_unit,treated_acres,jobs_acres_unknown,hours\r\n2026-07,Wash,n1,2,1,1.5,L,0.2,1,5\r\n",
+		waterTable: "part,place,period,acres,zone_acres,acres_within_5_m,bank_m,bank_ft,bank_mi,channel_m,channel_ft,channel_mi,both_banks_m,both_banks_ft,both_banks_mi,shore_m,shore_ft,shore_mi,jobs,jobs_acres_unknown,repeat_acres,product,registration_number,amount,amount_unit,jobs_amount_unknown\r\n" +
+			"proposed,all,,0.31,0.2,0.1,150,492.1,0.0932,100,328.1,0.0621,30,98.4,0.0186,20,65.6,0.0124,,,,,,,,\r\n" +
+			"proposed,at water,,0.3,0.2,0.1,150,492.1,0.0932,100,328.1,0.0621,30,98.4,0.0186,20,65.6,0.0124,,,,,,,,\r\n" +
+			"proposed,off water,,0.01,0,0,0,0,0,0,0,0,0,0,0,0,0,0,,,,,,,,\r\n" +
+			"done,all,2026,0.25,,,,,,,,,,,,,,,3,1,0.05,,,,,\r\n" +
+			"done,at water,2026-07,0.25,,,,,,,,,,,,,,,3,1,0.05,,,,,\r\n" +
+			"product,all,2026,,,,,,,,,,,,,,,,2,,,Wash,n1,1.5,L,1\r\n" +
+			"product,at water,2026-07,,,,,,,,,,,,,,,,2,,,wash,n1,1.5,L,1\r\n",
 	}
 	told := func(name, text string) string {
 		kept := map[string][]byte{}
@@ -57,6 +65,15 @@ func TestTablesAgree(t *testing.T) {
 		{productsTable, "L,0.2,1", "L,0.2,2", "row 1: jobs_acres_unknown is 2"},
 		{productsTable, "1,5", "1,6", "row 1: hours is 6"},
 		{productsTable, "Wash", "Other", "products_used.csv: row 1: work_done.csv has no row of Other in 2026-07"},
+		{waterTable, "off water,,0.01", "off water,,0.02", "water_work.csv: row 1: acres is 0.310000, and the rows of places add up to 0.320000"},
+		{waterTable, "all,,0.31", "all,,0.41", "row 1: acres is 0.410000, and order.csv has 0.310000 to treat"},
+		{waterTable, "at water,,0.3,0.2,0.1", "at water,,0.3,0.2,0.2", "row 1: acres_within_5_m is 0.100000, and the rows of places add up to 0.200000"},
+		{waterTable, "at water,,0.3,0.2,0.1,150", "at water,,0.3,0.2,0.1,160", "row 2: bank_m is 160, and channel, both banks and shore add up to 150"},
+		{waterTable, "30,98.4,0.0186", "30,98.6,0.0186", "row 1: both_banks is 30 m, 98.6 ft and 0.0186 miles"},
+		{waterTable, "2026-07,0.25", "2026-07,0.35", "acres of 2026-07 are -0.100000 less than those of work_done.csv"},
+		{waterTable, "3,1,0.05,,,,,\r\nproduct", "4,1,0.05,,,,,\r\nproduct", "jobs of 2026-07 are -1 less"},
+		{waterTable, "wash,n1,1.5", "wash,n1,2.5", "amounts of 2026-07, wash, n1, l are -1 less than those of products_used.csv"},
+		{waterTable, "done,all,2026,", "done,none,2026,", "there is no row of all places"},
 		{workTable, "0.2,3", "0.2,4", "row 1: hours is 5, and the rows of work_done.csv add up to 6"},
 	} {
 		if !strings.Contains(sound[c.name], c.from) {

@@ -20,7 +20,7 @@ const historyFile = mapfile.HistoryFile
 func compared(name string) bool {
 	return slices.ContainsFunc(twins, func(t struct{ layer, table string }) bool { return name == t.layer || name == t.table }) ||
 		slices.ContainsFunc(repeated, func(t repetition) bool { return name == t.table }) ||
-		slices.Contains([]string{absentFile, summaryFile, historyFile, unitsTable, workTable, productsTable}, name)
+		slices.Contains([]string{absentFile, summaryFile, historyFile, unitsTable, workTable, productsTable, waterTable}, name)
 }
 
 // beside holds the figures of tables against those of layers, and the history against

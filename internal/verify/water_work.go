@@ -1,0 +1,209 @@
+package verify
+
+import (
+	"maps"
+	"math"
+	"math/big"
+	"slices"
+	"strings"
+
+	"driftreach/internal/field"
+	"driftreach/internal/mapfile"
+)
+
+// waterTable is the table of work at the water.
+const waterTable = mapfile.WaterWorkFile
+
+// The words of its columns part and place.
+const (
+	proposedPart = "proposed"
+	donePart     = "done"
+	productPart  = "product"
+	allPlaces    = "all"
+)
+
+// addedUp are the columns of each part whose rows by place add up to the row of all.
+var addedUp = map[string][]string{
+	proposedPart: {"acres", field.ZoneAcres, "bank_m", "channel_m", "both_banks_m", "shore_m"},
+	donePart:     {"acres", "repeat_acres", field.Jobs, field.JobsAcresUnknown},
+	productPart:  {field.Amount, field.Jobs, field.JobsAmountUnknown},
+}
+
+// inMeters are lengths that the table tells in metres, feet and miles.
+var inMeters = []string{"bank", "channel", "both_banks", "shore"}
+
+// waterWork holds the table of work at the water against itself and the tables that its
+// figures come from.
+func (r *Report) waterWork(t, order, work, products *table) {
+	if t == nil {
+		return
+	}
+	r.waterSums(t)
+	for i := range t.rows {
+		if t.text(i, field.Part) == proposedPart {
+			t.lengths(i)
+		}
+	}
+	if order != nil {
+		all := new(big.Rat)
+		for i := range order.rows {
+			all.Add(all, order.number(i, toTreatColumn))
+		}
+		for i := range t.rows {
+			if said := t.number(i, "acres"); t.text(i, field.Part) == proposedPart && t.text(i, field.Place) == allPlaces && said.Cmp(all) != 0 {
+				t.addf("row %d: acres is %s, and %s has %s to treat", i+1, decimal(said), orderTable, decimal(all))
+			}
+		}
+	}
+	if work != nil {
+		r.waterMonths(t, work)
+	}
+	if products != nil {
+		r.waterProducts(t, products)
+	}
+	r.told(waterTable, t)
+}
+
+// waterSums holds the rows of places against the one of all, by part, year and product.
+func (r *Report) waterSums(t *table) {
+	key := func(i int) string {
+		period := t.text(i, field.Period)
+		parts := []string{t.text(i, field.Part), period[:min(4, len(period))]}
+		for _, column := range []string{field.Product, field.RegistrationNumber, field.AmountUnit} {
+			parts = append(parts, spaced(t.text(i, column)))
+		}
+		return strings.Join(parts, "\x00")
+	}
+	columns := func(part string) []string {
+		own := addedUp[part]
+		for column := range t.at {
+			if part == proposedPart && strings.HasPrefix(column, "acres_within_") {
+				own = append(own[:len(own):len(own)], column)
+			}
+		}
+		return own
+	}
+	all, sums := map[string]int{}, map[string]map[string]*big.Rat{}
+	for i := range t.rows {
+		k := key(i)
+		if t.text(i, field.Place) == allPlaces {
+			all[k] = i
+			continue
+		}
+		if sums[k] == nil {
+			sums[k] = map[string]*big.Rat{}
+		}
+		for _, column := range columns(t.text(i, field.Part)) {
+			if sums[k][column] == nil {
+				sums[k][column] = new(big.Rat)
+			}
+			sums[k][column].Add(sums[k][column], t.number(i, column))
+		}
+	}
+	for i := range t.rows {
+		k := key(i)
+		at, found := all[k]
+		if !found {
+			t.addf("row %d: there is no row of all places of its part and year", i+1)
+			return
+		}
+		if at != i {
+			continue
+		}
+		for _, column := range columns(t.text(i, field.Part)) {
+			sum := sums[k][column]
+			if sum == nil {
+				sum = new(big.Rat)
+			}
+			if said := t.number(i, column); said.Cmp(sum) != 0 {
+				t.addf("row %d: %s is %s, and the rows of places add up to %s", i+1, column, decimal(said), decimal(sum))
+			}
+		}
+	}
+}
+
+// lengths holds the lengths of a row against each other: a bank is the channel, the channel
+// again where both banks count, and shores; feet and miles are the metres.
+func (t *table) lengths(i int) {
+	at := func(column string) float64 { v, _ := t.number(i, column).Float64(); return v }
+	if sum := at("channel_m") + at("both_banks_m") + at("shore_m"); math.Abs(at("bank_m")-sum) > 1e-6*max(1, sum) {
+		t.addf("row %d: bank_m is %v, and channel, both banks and shore add up to %v", i+1, at("bank_m"), sum)
+	}
+	for _, name := range inMeters {
+		m := at(name + "_m")
+		if math.Abs(at(name+"_ft")-m/0.3048) > 0.051 || math.Abs(at(name+"_mi")-m/1609.344) > 0.51e-4 {
+			t.addf("row %d: %s is %v m, %v ft and %v miles, which are not the same", i+1, name, m, at(name+"_ft"), at(name+"_mi"))
+		}
+	}
+}
+
+// waterMonths holds what was done in a month against the rows of work.
+func (r *Report) waterMonths(t, work *table) {
+	acres, jobs := map[string]*big.Rat{}, map[string]*big.Rat{}
+	add := func(to map[string]*big.Rat, month string, x *big.Rat) {
+		if to[month] == nil {
+			to[month] = new(big.Rat)
+		}
+		to[month].Add(to[month], x)
+	}
+	less := func(x *big.Rat) *big.Rat { return new(big.Rat).Neg(x) }
+	for i := range work.rows {
+		month := work.text(i, field.Date)
+		month = month[:min(len("2006-01"), len(month))]
+		add(acres, month, work.number(i, field.TreatedAcres))
+		add(jobs, month, big.NewRat(1, 1))
+	}
+	for i := range t.rows {
+		if t.text(i, field.Part) != donePart || t.text(i, field.Place) == allPlaces {
+			continue
+		}
+		month := t.text(i, field.Period)
+		add(acres, month, less(t.number(i, "acres")))
+		add(acres, month, less(t.number(i, "repeat_acres")))
+		add(jobs, month, less(t.number(i, field.Jobs)))
+	}
+	for _, month := range slices.Sorted(maps.Keys(acres)) {
+		if acres[month].Sign() != 0 {
+			t.addf("acres of %s are %s less than those of %s", month, decimal(acres[month]), workTable)
+		}
+		if n := jobs[month]; n.Sign() != 0 {
+			t.addf("jobs of %s are %s less than the rows of %s", month, decimal(n), workTable)
+		}
+	}
+}
+
+// waterProducts holds the amounts of products by month against the products used.
+func (r *Report) waterProducts(t, products *table) {
+	key := func(t *table, i int, month string) string {
+		parts := []string{month}
+		for _, column := range []string{field.Product, field.RegistrationNumber, field.AmountUnit} {
+			parts = append(parts, spaced(t.text(i, column)))
+		}
+		return strings.Join(parts, ", ")
+	}
+	left := map[string]*big.Rat{}
+	of := func(k string) *big.Rat {
+		if left[k] == nil {
+			left[k] = new(big.Rat)
+		}
+		return left[k]
+	}
+	for i := range products.rows {
+		k := key(products, i, products.text(i, field.Month))
+		of(k).Add(of(k), products.number(i, field.Amount))
+	}
+	for i := range t.rows {
+		if t.text(i, field.Part) == productPart && t.text(i, field.Place) != allPlaces {
+			k := key(t, i, t.text(i, field.Period))
+			of(k).Sub(of(k), t.number(i, field.Amount))
+		}
+	}
+	for _, k := range slices.Sorted(maps.Keys(left)) {
+		if left[k].Sign() != 0 {
+			t.addf("amounts of %s are %s less than those of %s", k, decimal(left[k]), productsTable)
+		}
+	}
+}
+
+// spaced is a text without case and without more than single spaces.
+func spaced(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
