@@ -18,6 +18,7 @@ import (
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // A straight river 10 m wide running south, its left bank to the east, the setback 30 m, and
@@ -72,7 +73,7 @@ func TestWorkAtTheWater(t *testing.T) {
 		in := observed.Inputs{Of: map[string]observed.Files{}, Quarter: survey.Quarter{Year: 2026, Number: 3}}
 		for role, text := range given {
 			name := role + map[bool]string{true: ".geojson", false: ".csv"}[text[0] == '{']
-			in.Of[role] = observed.Files{Sources: []format.Source{format.FromReader(name, strings.NewReader(text))}}
+			in.Of[role] = observed.Files{Sources: []format.Source{testkit.Source(name, strings.NewReader(text))}}
 		}
 		seen, err := observed.Read(context.Background(), in, s, host.Host{})
 		if err != nil {
