@@ -31,12 +31,12 @@ type drawing func(c *collection, b []byte, i int) []byte
 // feature has (RFC 7946, section 6.1).
 type naming func(b []byte, i int) []byte
 
-// writeCollection writes table as a FeatureCollection. The file carries its
+// writeCollection writes table, as a layer, as a FeatureCollection. The file carries its
 // cautions and what was assumed as members of its own (RFC 7946, section 6.1),
 // so that they travel with it.
 func writeCollection(w io.Writer, run *result.Run, table result.Table, id naming, draw drawing) error {
-	c := &collection{w: w, run: run, table: table}
-	for _, f := range table.Fields {
+	c := &collection{w: w, run: run, table: result.Layer(table)}
+	for _, f := range c.table.Fields {
 		c.keys = append(c.keys, append(appendString(nil, f.Name), ':'))
 	}
 	c.head()

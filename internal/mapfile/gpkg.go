@@ -67,6 +67,9 @@ func packLayers(run *result.Run, network bool) []packLayer {
 	if network && run.Network != nil {
 		layers = append(layers, packLayer{result.NetworkTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Network.Paths[i]) }})
 	}
+	for k := range layers {
+		layers[k].table = result.Layer(layers[k].table)
+	}
 	return layers
 }
 

@@ -22,12 +22,7 @@ func (d *document) notices() {
 func (m *mapper) notice(b []byte, t result.Table, i int) []byte {
 	n := &m.run.Notices[i]
 	w := &m.run.Works[n.Work]
-	kind := w.Kind
-	if kind == "" {
-		kind = "work"
-	}
-	m.name = append(append(append(m.name[:0], kind...), ' '), w.ID...)
-	m.name = append(append(m.name, ", stand "...), m.run.Stands[n.Stand].ID...)
+	m.name = m.run.AppendNoticeName(m.name[:0], i)
 	area, path, spots := polygons(onGrid(w.Areas)), workLines(w), workPoints(w)
 	shapes := len(area) + len(path) + len(spots)
 	b = m.begin(b, t, i, workLook().id, shapes)

@@ -58,7 +58,7 @@ func TestOrbReadsEveryLayer(t *testing.T) {
 		if len(c.BBox) != 4 {
 			t.Errorf("%s: box %v", l.name, c.BBox)
 		}
-		table := l.table(run)
+		table := result.Layer(l.table(run))
 		for i, f := range c.Features {
 			if !slices.Contains(l.types, typeOf(f.Geometry)) {
 				t.Errorf("%s %d: %s", l.name, i, typeOf(f.Geometry))

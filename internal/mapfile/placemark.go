@@ -54,13 +54,7 @@ func end(b []byte, shapes int) []byte {
 // the map does not, since most viewers put names on points only.
 func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	s := &m.run.Stands[i]
-	m.name = m.name[:0]
-	if s.AsksTreatment() {
-		m.name = append(strconv.AppendInt(m.name, int64(s.Plan.Order), 10), ". "...)
-	}
-	m.name = append(append(m.name, s.ID...), " ("...)
-	m.name = append(append(m.name, m.run.AcresShown(s.Infested.Grains())...), " acres)"...)
-	m.name = carriedName(m.name, s)
+	m.name = m.run.AppendStandName(m.name[:0], i)
 	m.row = t.Row(m.run, i, m.row)
 	m.balloon = m.appendStandBalloon(m.balloon[:0], t, i)
 	outline := polygons(s.Footprint.Polygons())
@@ -83,17 +77,7 @@ func (m *mapper) number(b []byte, i int) []byte {
 // reach appends the placemark of piece i of the reach at risk.
 func (m *mapper) reach(b []byte, t result.Table, i int) []byte {
 	r := &m.run.Reaches[i]
-	name := "stream"
-	if r.Line >= 0 && int(r.Line) < len(m.run.Centerlines) {
-		line := &m.run.Centerlines[r.Line]
-		name = line.Name
-		if name == "" {
-			name = line.ID
-		}
-	}
-	m.name = append(append(m.name[:0], name...), ", km "...)
-	m.name = append(strconv.AppendFloat(m.name, float64(r.FromKm), 'f', 2, 64), " to "...)
-	m.name = strconv.AppendFloat(m.name, float64(r.ToKm), 'f', 2, 64)
+	m.name = m.run.AppendReachName(m.name[:0], i)
 	path := lines(r.Path)
 	b = m.begin(b, t, i, reachLook(r.Class).id, len(path))
 	return end(m.lines(b, path), len(path))
@@ -102,11 +86,7 @@ func (m *mapper) reach(b []byte, t result.Table, i int) []byte {
 // zone appends the placemark of water body i's zone.
 func (m *mapper) zone(b []byte, t result.Table, i int) []byte {
 	z := &m.run.Zones[i]
-	name := z.WaterBody
-	if name == "" {
-		name = "streams without a name"
-	}
-	m.name = append(append(m.name[:0], "Aquatic zone, "...), name...)
+	m.name = m.run.AppendZoneName(m.name[:0], i)
 	area := polygons(z.Geometry)
 	b = m.begin(b, t, i, zoneLook().id, len(area))
 	return end(m.polygons(b, area), len(area))

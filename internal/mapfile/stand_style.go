@@ -63,17 +63,8 @@ func (d *document) absent() {
 // since 2026Q3".
 func (m *mapper) absent(b []byte, t result.Table, i int) []byte {
 	a := &m.run.Absent[i]
-	m.name = append(append(m.name[:0], a.ID...), ", not detected since "...)
-	m.name = append(m.name, a.Since.String()...)
+	m.name = m.run.AppendAbsentName(m.name[:0], i)
 	outline := polygons(a.Footprint.Polygons())
 	b = m.begin(b, t, i, absentLook().id, len(outline))
 	return end(m.polygons(b, outline), len(outline))
-}
-
-// carriedName appends what a carried stand's name ends with.
-func carriedName(b []byte, s *result.Stand) []byte {
-	if !s.Carried() {
-		return b
-	}
-	return append(append(b, ", as last known in "...), s.CarriedFrom.String()...)
 }

@@ -104,14 +104,7 @@ func (d *document) lookNext() {
 // stretch appends the placemark of stretch i, named "3. Alder Creek, km 2.00 to 1.20".
 func (m *mapper) stretch(b []byte, t result.Table, i int) []byte {
 	s := &m.run.Stretches[i]
-	line := &m.run.Centerlines[s.Lines[0]]
-	name := line.Name
-	if name == "" {
-		name = line.ID
-	}
-	m.name = append(append(strconv.AppendInt(m.name[:0], int64(i+1), 10), ". "...), name...)
-	m.name = strconv.AppendFloat(append(m.name, ", km "...), float64(s.FromKm), 'f', 2, 64)
-	m.name = strconv.AppendFloat(append(m.name, " to "...), float64(s.ToKm), 'f', 2, 64)
+	m.name = m.run.AppendStretchName(m.name[:0], i)
 	path := lines(s.Path)
 	b = m.begin(b, t, i, nextLook(s.Last.State == stretch.Never).id, len(path))
 	return end(m.lines(b, path), len(path))
