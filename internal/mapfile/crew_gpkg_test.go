@@ -21,6 +21,7 @@ import (
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
+	"driftreach/internal/verify/validate"
 )
 
 // phone is the file that goes out with a crew.
@@ -222,5 +223,30 @@ func TestCrewPackageInGDAL(t *testing.T) {
 	}
 	if d := cmp.Diff("1 work "+id+" hand pull 0.5; find [25.1 70.05] true", got); d != "" {
 		t.Error(d)
+	}
+}
+
+// TestCrewPackageIsWhole: the checks of a finished folder find the file whole, and it has
+// a style for each layer of the map and no spatial index, whose triggers ask for functions
+// that not every program has.
+func TestCrewPackageIsWhole(t *testing.T) {
+	file, _ := phone(t)
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := validate.GeoPackage(data); !r.OK() {
+		t.Error(r.Problems)
+	}
+	db, err := sql.Open("sqlite", file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if styled := strings.Join(texts(t, db, "SELECT f_table_name FROM layer_styles ORDER BY id"), " "); styled != "crew_stops treatments points" {
+		t.Errorf("styles of %s", styled)
+	}
+	if indexes := texts(t, db, "SELECT name FROM sqlite_schema WHERE name LIKE 'rtree%' OR type = 'trigger'"); len(indexes) > 0 {
+		t.Errorf("the file has %s", indexes)
 	}
 }

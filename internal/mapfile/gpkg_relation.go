@@ -21,8 +21,11 @@ const (
 type pair struct{ base, related int }
 
 // relate joins each stand to the rows of the other tables that name it, a relation a
-// table.
+// table; where there are stands among the layers.
 func (p *database) relate(layers []packLayer) error {
+	if !slices.ContainsFunc(layers, func(l packLayer) bool { return l.table.Name == "stands" }) {
+		return nil
+	}
 	var relations [][]pair
 	var to []packLayer
 	for _, l := range layers {
