@@ -153,6 +153,19 @@ func TestCloseGap(t *testing.T) {
 	}
 }
 
+// TestAGapAtTheFirstEnd: an end faces another whichever of the lines is first in order, the very
+// first end of all among them.
+func TestAGapAtTheFirstEnd(t *testing.T) {
+	g := grounds[0]
+	for _, names := range [][2]string{{"a", "z"}, {"z", "a"}} {
+		lines := []Line{g.line(names[0], 0, 560, 5, 0), g.line(names[1], 0, 900, 0, 600)}
+		n, troubles := Build(lines, Options{Snap: 1, CloseGap: 41})
+		if len(troubles) != 1 || troubles[0].Kind != GapClosed || n.Components != 1 {
+			t.Errorf("%v: %v, %d parts", names, troubles, n.Components)
+		}
+	}
+}
+
 // TestEveryTrouble holds place, lines, message and repair of every kind of
 // trouble, and that nothing else is told, at every ground.
 func TestEveryTrouble(t *testing.T) {
