@@ -19,25 +19,9 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
-	"driftreach/internal/settings"
-	"driftreach/internal/stream"
 	"driftreach/internal/stretch"
 	"driftreach/internal/survey"
-	"driftreach/internal/unit"
 )
-
-// Folder is the folder of a finished batch to go on from.
-type Folder struct {
-	Name    string // as the user named it
-	Path    string // where it is
-	Version string // of this program; what another version made is restated
-}
-
-// In is the same batch where it stands now.
-func (e Folder) In(path string) Folder {
-	e.Path = path
-	return e
-}
 
 // Batch is the batch before, as this one goes on from it.
 type Batch struct {
@@ -66,28 +50,6 @@ type Batch struct {
 	Corrections []correction.Correction // of the chain so far
 	Files       []mapfile.File          // what was read of it, for the manifest
 	Findings    []check.Finding         // what besides the plant may have moved figures since
-}
-
-// Error is an earlier batch that cannot be gone on from.
-type Error struct {
-	Problem string
-	Remedy  string
-}
-
-// Error returns what is wrong with it.
-func (e *Error) Error() string { return e.Problem }
-
-// Hint returns what the user can do about it.
-func (e *Error) Hint() string { return e.Remedy }
-
-// Now is the quarter that goes on, as far as the batch before is held against it.
-type Now struct {
-	Quarter     survey.Quarter
-	Records     []survey.Record
-	Centerlines []stream.Centerline
-	Units       []unit.Unit
-	Water       WaterSums
-	Settings    settings.Settings
 }
 
 // Read returns the earlier batch that a quarter goes on from: the stands known with
@@ -210,12 +172,4 @@ func (e *opened) events() ([]result.Event, error) {
 		return nil, e.damaged(mapfile.CalendarFile + ": " + err.Error())
 	}
 	return events, nil
-}
-
-// listed tells the manifest of a file that was read.
-func (e *opened) listed(name string, records int) {
-	want := e.outputs[name]
-	e.read = append(e.read, mapfile.File{
-		Name: e.shown(name), Role: "previous", SHA256: want.SHA256, Bytes: want.Bytes, Read: records, Accepted: records,
-	})
 }

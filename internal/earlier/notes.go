@@ -2,7 +2,6 @@ package earlier
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"driftreach/internal/check"
@@ -67,11 +66,6 @@ func (p *Batch) restatement() string {
 
 // otherWater returns what of the water is not as in the earlier batch.
 func (e *opened) otherWater(now *Now) []string { return OtherWater(e.water, now.Water) }
-
-// otherFiles says whether the files of a role were others in the earlier batch.
-func (e *opened) otherFiles(now *Now, role string) bool {
-	return !slices.Equal(now.Water.Files[role], e.water.Files[role])
-}
 
 func quarters(n int) string {
 	if n == 1 {

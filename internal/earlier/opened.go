@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"path/filepath"
+	"slices"
 
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
@@ -174,4 +175,17 @@ func (e *opened) text(name string) ([]byte, error) {
 	}
 	e.listed(name, bytes.Count(text.Bytes(), []byte("\n"))-1)
 	return text.Bytes(), nil
+}
+
+// listed tells the manifest of a file that was read.
+func (e *opened) listed(name string, records int) {
+	want := e.outputs[name]
+	e.read = append(e.read, mapfile.File{
+		Name: e.shown(name), Role: "previous", SHA256: want.SHA256, Bytes: want.Bytes, Read: records, Accepted: records,
+	})
+}
+
+// otherFiles says whether the files of a role were others in the earlier batch.
+func (e *opened) otherFiles(now *Now, role string) bool {
+	return !slices.Equal(now.Water.Files[role], e.water.Files[role])
 }

@@ -60,25 +60,6 @@ func (e *opened) otherUnits(p *Batch, now *Now) bool {
 	return slices.ContainsFunc(now.Units, func(u unit.Unit) bool { return !then[u.ID] })
 }
 
-// columnsOf finds cells by the names of their columns.
-type columns map[string]int
-
-func columnsOf(names []string) columns {
-	at := columns{}
-	for i, name := range names {
-		at[name] = i
-	}
-	return at
-}
-
-// cell returns a cell, blank where there is no such column.
-func (c columns) cell(row []string, name string) string {
-	if i, there := c[name]; there && i < len(row) {
-		return row[i]
-	}
-	return ""
-}
-
 // grainsOf reads acres as they are printed, in grains.
 func grainsOf(text string) (int64, error) {
 	whole, part, _ := strings.Cut(text, ".")

@@ -32,13 +32,6 @@ type Folder struct {
 	late   *errgroup.Group // last syncs under way
 }
 
-// FileSum is one finished file of a folder, and what a manifest answers for of it.
-type FileSum struct {
-	Name   string `json:"name"`   // from the folder's top, with forward slashes
-	SHA256 string `json:"sha256"` // lower-case hexadecimal
-	Bytes  int64  `json:"bytes"`
-}
-
 // Make makes the folder out by calling fill, and puts it in place whole
 // or not at all: fill writes into a temporary sibling, which is synced and
 // takes the folder's place once fill has returned nil and ctx is not done. A

@@ -15,16 +15,6 @@ import (
 	"driftreach/internal/disk"
 )
 
-// ManifestName is the file by which a folder is known as ours.
-const ManifestName = "manifest.json"
-
-// Program is the name that a manifest carries.
-const Program = "driftreach"
-
-// MaxManifest bounds what is read of a manifest, in bytes. Our choice: ten thousand
-// files' worth.
-const MaxManifest = 4 << 20
-
 // refusedError says why a folder will not be replaced, and what to do.
 type refusedError struct{ why, remedy string }
 
@@ -135,26 +125,6 @@ func hasSum(ctx context.Context, d disk.Disk, path, want string) (bool, error) {
 		return false, err
 	}
 	return sum.Sum() == want, nil
-}
-
-// isOf refuses what is ours and of another kind than what is written, or a batch of
-// another quarter.
-func (o *occupant) isOf(out Out) error {
-	if o.absent || o.empty() || out.Kind == "" || o.kind == out.Kind && o.quarter == out.Quarter || out.Other {
-		return nil
-	}
-	const remedy = "choose another --out, or give --replace-other to let it go"
-	there, here := string(o.kind), string(out.Kind)
-	if o.kind == "" {
-		there = "something else of ours"
-	}
-	if o.kind == Batch {
-		there = "the finished batch of " + o.quarter
-	}
-	if out.Kind == Batch {
-		here = "the batch of " + out.Quarter
-	}
-	return &refusedError{fmt.Sprintf("the folder holds %s, and this is %s", there, here), remedy}
 }
 
 // Kind is what a folder of ours is, in words.

@@ -2,6 +2,7 @@ package folder
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -162,4 +163,24 @@ func (o Out) guardedFiles(d disk.Disk) ([]guardedFile, error) {
 		}
 	}
 	return all, nil
+}
+
+// isOf refuses what is ours and of another kind than what is written, or a batch of
+// another quarter.
+func (o *occupant) isOf(out Out) error {
+	if o.absent || o.empty() || out.Kind == "" || o.kind == out.Kind && o.quarter == out.Quarter || out.Other {
+		return nil
+	}
+	const remedy = "choose another --out, or give --replace-other to let it go"
+	there, here := string(o.kind), string(out.Kind)
+	if o.kind == "" {
+		there = "something else of ours"
+	}
+	if o.kind == Batch {
+		there = "the finished batch of " + o.quarter
+	}
+	if out.Kind == Batch {
+		here = "the batch of " + out.Quarter
+	}
+	return &refusedError{fmt.Sprintf("the folder holds %s, and this is %s", there, here), remedy}
 }

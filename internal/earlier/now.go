@@ -1,0 +1,18 @@
+package earlier
+
+import (
+	"driftreach/internal/settings"
+	"driftreach/internal/stream"
+	"driftreach/internal/survey"
+	"driftreach/internal/unit"
+)
+
+// Now is the quarter that goes on, as far as the batch before is held against it.
+type Now struct {
+	Quarter     survey.Quarter
+	Records     []survey.Record
+	Centerlines []stream.Centerline
+	Units       []unit.Unit
+	Water       WaterSums
+	Settings    settings.Settings
+}
