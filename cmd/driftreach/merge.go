@@ -44,7 +44,7 @@ have changed since is named, and nothing is written.`,
 			if err != nil {
 				return err
 			}
-			if err := sameVersion("the results "+args[0], found.Plan.Version); err != nil {
+			if err := sameMaker("the results "+args[0], found.Plan); err != nil {
 				return err
 			}
 			line, err := lineOf(&found.Plan, to)
@@ -86,7 +86,9 @@ func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File) (*ba
 		return nil, nil
 	}
 	cut := &j.results.Plan
-	now, err := batch.Describe(in, files, j.settings, part.Plan{Version: version, Command: cut.Command, Parts: cut.Parts, Pieces: cut.Pieces})
+	now := maker()
+	now.Command, now.Parts, now.Pieces = cut.Command, cut.Parts, cut.Pieces
+	now, err := batch.Describe(in, files, j.settings, now)
 	if err != nil {
 		return nil, err
 	}

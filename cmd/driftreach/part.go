@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -146,7 +147,7 @@ func (p *program) stands(dir string, h part.Head) bool {
 	return err == nil && there.Kind == h.Kind && there.Number == h.Number && there.Plan.ID() == h.Plan.ID() && !folder.Left(p.disk, dir)
 }
 
-// partHead reads what a part is, and refuses one of another version.
+// partHead reads what a part is, and refuses one that was cut by another version.
 func (p *program) partHead(dir string) (part.Head, error) {
 	h, err := part.HeadOf(p.disk, dir, part.CutFile)
 	switch {
@@ -157,18 +158,20 @@ func (p *program) partHead(dir string) (part.Head, error) {
 	case h.Kind != part.Cut:
 		return h, &part.Error{Problem: fmt.Sprintf("part %s: it is %s", dir, h.Kind), Remedy: "name a folder that split made, as in PARTS/0007"}
 	}
-	return h, sameVersion("part "+dir, h.Plan.Version)
+	return h, sameMaker("part "+dir, h.Plan)
 }
 
-// sameVersion refuses what another version of the program made.
-func sameVersion(what, made string) error {
-	if made == version {
+// maker is the plan of whatever this program makes on this machine.
+func maker() part.Plan { return part.Plan{Version: version, Machine: runtime.GOARCH} }
+
+// sameMaker refuses what another version of the program made, or another family of
+// processors, whose last bits may be others.
+func sameMaker(what string, made part.Plan) error {
+	here := maker()
+	if made.Version == here.Version && made.Machine == here.Machine {
 		return nil
 	}
-	return &part.Error{
-		Problem: fmt.Sprintf("%s was made by driftreach %s, and this is driftreach %s", what, made, version),
-		Remedy:  "use one version on every machine, and split again",
-	}
+	return &part.Error{Problem: what + ": " + here.Differs(&made), Remedy: "use one version and one family of processors everywhere, and split again"}
 }
 
 // make makes the part in a folder.

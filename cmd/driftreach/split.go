@@ -40,7 +40,8 @@ need nothing of each other, DIR/0001 and so on. Then make each part, anywhere, w
 			if err != nil {
 				return err
 			}
-			plan := part.Plan{Version: version, Command: line.said(), Parts: parts}
+			plan := maker()
+			plan.Command, plan.Parts = line.said(), parts
 			out := p.out(line.to, folder.Parts, line.guarded(p))
 			return p.fit(line.memory, j.inputs, func(p *program) error { return p.runSplit(j, plan, out) })
 		},

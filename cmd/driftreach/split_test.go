@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -42,5 +43,25 @@ func TestIndex(t *testing.T) {
 		if usage := (*usageError)(nil); c.want == 0 && !errors.As(err, &usage) || c.want > 0 && (err != nil || got != c.want) {
 			t.Errorf("%s=%s: %d, %v", c.variable, c.value, got, err)
 		}
+	}
+}
+
+// TestSameMaker: what another version made, or another family of processors, is refused
+// by name.
+func TestSameMaker(t *testing.T) {
+	made := maker()
+	made.Quarter = "2026Q3"
+	if err := sameMaker("part x", made); err != nil {
+		t.Error(err)
+	}
+	other := made
+	other.Machine = "vax"
+	if err := sameMaker("part x", other); exitCode(err) != exitInput || !strings.Contains(err.Error(), "part x: it was made on vax") {
+		t.Error(err)
+	}
+	other = made
+	other.Version = "0.0"
+	if err := sameMaker("part x", other); exitCode(err) != exitInput || !strings.Contains(err.Error(), "part x: it was made by driftreach 0.0") {
+		t.Error(err)
 	}
 }

@@ -70,10 +70,14 @@ func NewDeal(records []survey.Record, pieces []aquatic.Piece, rules stand.Settin
 	return d
 }
 
-// weightOf is what a record weighs: about as much as a vertex of the zone's (by
-// scripts/bench, stands take 10 us a record and the zone 7 us a vertex).
+// perRecord is what a record weighs where a vertex of the zone's weighs 1: stands take
+// 60 us of processor time a record and the zone 14 us a vertex (scripts/cluster/measure
+// 20000 2000 4).
+const perRecord = 4
+
+// weightOf is what a record weighs, with the vertices of a patch that was drawn.
 func weightOf(r *survey.Record) int {
-	w := 1
+	w := perRecord
 	for _, polygon := range r.Outline {
 		for _, ring := range polygon {
 			w += len(ring)

@@ -13,6 +13,8 @@ func (p *Plan) Differs(o *Plan) string {
 		return ""
 	case p.Version != o.Version:
 		return fmt.Sprintf("it was made by driftreach %s, and this is driftreach %s", o.Version, p.Version)
+	case p.Machine != o.Machine:
+		return fmt.Sprintf("it was made on %s, and this is %s, which may round the last bit of a figure otherwise", o.Machine, p.Machine)
 	case p.Quarter != o.Quarter:
 		return fmt.Sprintf("it is of %s, not of %s", o.Quarter, p.Quarter)
 	}

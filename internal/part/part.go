@@ -27,6 +27,7 @@ import (
 // results of the same plan belong together, whenever and wherever they were made.
 type Plan struct {
 	Version  string   `json:"version"`  // of the program
+	Machine  string   `json:"machine"`  // the family of processors: another may round the last bit otherwise
 	Command  []string `json:"command"`  // the flags of the batch
 	Quarter  string   `json:"quarter"`  // as in 2026Q3
 	Settings string   `json:"settings"` // as used, in JSON

@@ -229,11 +229,12 @@ func TestWholeRefuses(t *testing.T) {
 // TestDiffers: the first thing that a person would change is named.
 func TestDiffers(t *testing.T) {
 	base := func() Plan {
-		return Plan{Version: "1", Quarter: "2026Q3", Settings: "{}", Parts: 2, Records: 3, Command: []string{"--kml=true"}, Inputs: []Input{{"points", "p.csv", "aa"}, {"units", "u.geojson", "bb"}}}
+		return Plan{Version: "1", Machine: "amd64", Quarter: "2026Q3", Settings: "{}", Parts: 2, Records: 3, Command: []string{"--kml=true"}, Inputs: []Input{{"points", "p.csv", "aa"}, {"units", "u.geojson", "bb"}}}
 	}
 	for want, change := range map[string]func(*Plan){
 		"":                               func(*Plan) {},
 		"driftreach 2, and":              func(p *Plan) { p.Version, p.Quarter = "2", "2026Q4" },
+		"made on arm64, and this is amd": func(p *Plan) { p.Machine = "arm64" },
 		"it is of 2026Q4, not of 2026Q3": func(p *Plan) { p.Quarter = "2026Q4" },
 		"p.csv (points) is another file": func(p *Plan) { p.Inputs[0].SHA256 = "cc" },
 		"without u.geojson (units)":      func(p *Plan) { p.Inputs = p.Inputs[:1] },
