@@ -155,8 +155,13 @@ func (m *models) at(i int, counts []float64, rows []int) Rates {
 	return r
 }
 
+// mostAs is how many draws that gain as much end the drawing. Our choice: then p is known
+// to a third of itself, and far from small.
+const mostAs = 10
+
 // chance returns how often counts without a direction gain as much: one more than the
-// draws that do, of one more than all.
+// draws that do, of one more than all; where mostAs do before all are drawn, mostAs of
+// those drawn so far (J. Besag and P. Clifford, Biometrika 78 (1991), 301-304).
 func (m *models) chance(s *Spreading, best fits, gain float64) float64 {
 	sums := make([]float64, len(m.ground))
 	total := 0.0
@@ -168,10 +173,10 @@ func (m *models) chance(s *Spreading, best fits, gain float64) float64 {
 	for _, y := range s.Counts {
 		events += int(y)
 	}
-	as := 1
+	as := 0
 	random := rand.New(rand.NewPCG(s.Seed, 0))
 	counts := make([]float64, len(sums))
-	for range s.Draws {
+	for draw := range s.Draws {
 		clear(counts)
 		for range events {
 			counts[min(len(sums)-1, sort.SearchFloat64s(sums, total*random.Float64()))]++
@@ -180,8 +185,11 @@ func (m *models) chance(s *Spreading, best fits, gain float64) float64 {
 		if 2*(drawn.log-drawn.without) >= gain {
 			as++
 		}
+		if as == mostAs {
+			return float64(as) / float64(draw+1)
+		}
 	}
-	return float64(as) / float64(s.Draws+1)
+	return float64(as+1) / float64(s.Draws+1)
 }
 
 // bounds returns the scale of the least of a profile and where it crosses chi on either

@@ -44,5 +44,20 @@ func (a *Answer) adoptPlan() string {
 	put("efficacy", work.Told() && work.Control.Value >= 0, work.Control, fmt.Sprintf("n = %d days of work on a stand, observed and not caused", work.Jobs))
 	yearly := estimate.Interval{Value: growth.Yearly.Value - 1, Low: growth.Yearly.Low - 1, High: growth.Yearly.High - 1}
 	put("growth", growth.Stands >= leastStands && yearly.Value >= 0, yearly, fmt.Sprintf("n = %d untreated stands", growth.Stands))
-	return text
+	return text + a.adoptLabour()
+}
+
+// adoptLabour tells the labour of the years after the first that enough stands have.
+func (a *Answer) adoptLabour() string {
+	var shares []float64
+	for _, l := range a.Labour {
+		if l.Stands < leastStands || l.Share.Value > 1 {
+			break
+		}
+		shares = append(shares, l.Share.Value)
+	}
+	if len(shares) == 0 {
+		return fmt.Sprintf("# follow_up_labour: too little data; it takes %d stands first treated two years before the last look, with hours of work; the assumed values stay\n", leastStands)
+	}
+	return fmt.Sprintf("# measured, this programme, n = %d stands, %s\nfollow_up_labour = %s\n", a.Labour[len(shares)-1].Stands, a.span(), numbers(shares))
 }

@@ -16,6 +16,7 @@ type Answer struct {
 	Treated  Treated
 	Found    Found
 	Growth   Growth
+	Labour   []Labour
 	Lines    []Line // of the page's map
 }
 
@@ -34,7 +35,7 @@ func (c *Chain) Ask(ctx context.Context, second []SecondLook, o Options, workers
 		return nil, err
 	}
 	histories := c.histories()
-	a.Treated, a.Growth = treated(histories, o), grown(histories)
+	a.Treated, a.Growth, a.Labour = treated(histories, o), grown(histories), labour(histories)
 	a.Found = c.found(second, o)
 	a.Lines = c.lines()
 	return a, nil

@@ -38,6 +38,7 @@ type visit struct {
 	day           time.Time
 	method, class string
 	crew          string
+	hours         float64 // of work, shared among the stands of a job; NaN where not told
 	acres         float64 // treated, of all work of the day; NaN where not told
 }
 
@@ -141,12 +142,14 @@ func (c *Chain) work(all map[string]*history) {
 			if h == nil {
 				continue
 			}
-			share := jobs[i].TreatedAcres / float64(len(jobs[i].Told.Stands))
+			stands := float64(len(jobs[i].Told.Stands))
+			share, hours := jobs[i].TreatedAcres/stands, jobs[i].Hours/stands
 			if n := len(h.visits); n > 0 && h.visits[n-1].day.Equal(jobs[i].Date) {
 				h.visits[n-1].acres += share
+				h.visits[n-1].hours += hours
 				continue
 			}
-			h.visits = append(h.visits, visit{jobs[i].Date, word(jobs[i].Method), word(jobs[i].FormulationClass), word(jobs[i].Applicator), share})
+			h.visits = append(h.visits, visit{jobs[i].Date, word(jobs[i].Method), word(jobs[i].FormulationClass), word(jobs[i].Applicator), hours, share})
 		}
 	}
 }

@@ -112,3 +112,24 @@ func TestControlHasBoundsWhereAllFaredAlike(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// Ten hours in the first year, two in the second: a fifth, of the stands that had two years.
+func TestLabourByHand(t *testing.T) {
+	var all []history
+	for i := range 3 {
+		h := worked()
+		h.id = string(rune('a' + i))
+		h.visits[0].hours, h.visits[1].hours = 8, 2
+		h.visits = append(h.visits, visit{day: on("2026-06-01"), hours: 2})
+		h.sights = append(h.sights, sight{day: on("2027-06-01")})
+		all = append(all, h)
+	}
+	got := labour(all)
+	if len(got) != 1 || got[0].Stands != 3 || math.Abs(got[0].Share.Value-0.2) > 1e-12 {
+		t.Errorf("%+v", got)
+	}
+	all[0].visits[0].hours = math.NaN()
+	if got := labour(all); got[0].Stands != 2 {
+		t.Errorf("%+v", got)
+	}
+}

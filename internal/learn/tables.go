@@ -67,7 +67,7 @@ func Tables(a *Answer) []result.Table {
 	if a == nil {
 		a = &Answer{}
 	}
-	return []result.Table{riskTable(a), arrivalTable(a), curveTable(a), distanceTable(a), effectTable(a), clearTable(a), hardTable(a), findTable(a), absentTable(a), growthTable(a)}
+	return []result.Table{riskTable(a), arrivalTable(a), curveTable(a), distanceTable(a), effectTable(a), clearTable(a), hardTable(a), labourTable(a), findTable(a), absentTable(a), growthTable(a)}
 }
 
 // File returns the name of a table's file.

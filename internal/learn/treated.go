@@ -264,15 +264,20 @@ func effect(by, of string, jobs []judged) Effect {
 	return e
 }
 
-// controlled is the share of acres gone. Where no job left more than there was it is a
-// share and has bounds as one, which few clusters that all fared alike need too.
+// controlled is the share of acres gone. Its bounds are those of a ratio; where nearly all
+// was gone of nearly all stands, clusters do not vary, and the bounds are those of a share.
 func controlled(parts []estimate.Part) estimate.Interval {
+	left, more := map[string]bool{}, false
 	for _, p := range parts {
-		if p.Upper < 0 {
-			return upTo(estimate.Ratio(parts), 1)
+		if p.Upper < p.At {
+			left[p.Cluster] = true
 		}
+		more = more || p.Upper < 0
 	}
 	linear := estimate.Ratio(parts)
+	if more || len(left) >= leastClusters {
+		return upTo(linear, 1)
+	}
 	share := estimate.Share(weighed(parts))
 	return estimate.Interval{Value: linear.Value, Low: share.Low, High: share.High}
 }

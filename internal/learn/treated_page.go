@@ -68,6 +68,18 @@ func (a *Answer) treatedPart() report.AnswerPart {
 		part.Tables = append(part.Tables, report.AnswerGrid("hard", "Stands treated three times or more and still live",
 			[]string{"stand", "#days of work", "last work", "live on", "#live acres"}, rows))
 	}
+	rows = nil
+	for _, l := range a.Labour {
+		share := "too few to tell"
+		if l.Stands >= leastStands {
+			share = percents(l.Share)
+		}
+		rows = append(rows, []string{strconv.Itoa(l.Year), strconv.Itoa(l.Stands), share})
+	}
+	if len(rows) > 0 {
+		part.Tables = append(part.Tables, report.AnswerGrid("labour", "Hours of work in the years after a stand's first, as a share of the first year's",
+			[]string{"year after the first", "#stands", "#share of the first year's hours"}, rows))
+	}
 	part.Assumed = []string{fmt.Sprintf("Assumed: a look tells of work from %d days after it on; patches that are treated within %d days of the look before were live. Standing dead counts as gone. Intervals take crews on a day as clusters; times of clearing are Turnbull's. Stands that merged or parted are left out from then on, and looks that saw a part of a stand.", a.Options.Later, sameDays)}
 	return part
 }
@@ -168,6 +180,15 @@ func hardTable(a *Answer) result.Table {
 		{"last_seen", "Live on", result.NoUnit, result.Date, "Day of the last look.", func(h *HardStand) result.Value { return day(h.Seen) }},
 		{"live_acres", "Live", result.Acres, result.Number, "Live acres then.", func(h *HardStand) result.Value { return number(h.Acres, result.Acres) }},
 	})
+}
+
+func labourTable(a *Answer) result.Table {
+	columns := []column[Labour]{
+		{"year_after_first", "Year after the first", result.NoUnit, result.Count, "1 is the second year since a stand was first worked on.", func(l *Labour) result.Value { return count(l.Year) }},
+		{"stands", "Stands", result.NoUnit, result.Count, "Stands first worked on so long ago that the year is over, with hours of work.", func(l *Labour) result.Value { return count(l.Stands) }},
+	}
+	columns = append(columns, interval("labour_share", "Share of the first year's", result.Probability, "Hours of work in the year over those of the first, of the same stands.", func(l *Labour) estimate.Interval { return l.Share })...)
+	return table("labour", "One row a year after a stand's first: labour as a share of the first year's", a.Labour, columns)
 }
 
 func growthTable(a *Answer) result.Table {

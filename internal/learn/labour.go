@@ -1,0 +1,71 @@
+package learn
+
+import (
+	"math"
+	"time"
+
+	"driftreach/internal/estimate"
+)
+
+// Labour is how much work the years after a stand's first treatment take, as a share of
+// that of the first year.
+type Labour struct {
+	Year   int // after the first: 1 for the second year
+	Stands int // first treated so long ago, with hours told of their first year
+	Share  estimate.Interval
+}
+
+// labour sums the hours of each year since a stand's first day of work over those of its
+// first year, of the stands first treated so many whole years before the last look of the
+// chain. A crew's first day is a cluster.
+func labour(all []history) []Labour {
+	var last time.Time
+	for i := range all {
+		for _, s := range all[i].sights {
+			if s.day.After(last) {
+				last = s.day
+			}
+		}
+	}
+	var out []Labour
+	for year := 1; year <= mostYears; year++ {
+		var parts []estimate.Part
+		for i := range all {
+			h := &all[i]
+			if len(h.visits) == 0 || h.visits[0].day.AddDate(year+1, 0, 0).After(last) {
+				continue
+			}
+			if first, told := h.hours(0); told && first > 0 {
+				if later, told := h.hours(year); told {
+					parts = append(parts, estimate.Part{Cluster: h.visits[0].cluster(), Upper: later, At: first})
+				}
+			}
+		}
+		if len(parts) == 0 {
+			break
+		}
+		out = append(out, Labour{year, len(parts), atLeast(estimate.Ratio(parts), 0)})
+	}
+	return out
+}
+
+// mostYears is the most that a plan's follow-up labour takes.
+const mostYears = 10
+
+// hours sums the hours of the days of work in a year since the first; told is false where
+// one of them tells none.
+func (h *history) hours(year int) (sum float64, told bool) {
+	from := h.visits[0].day
+	for _, v := range h.visits {
+		if !v.day.Before(from.AddDate(year, 0, 0)) && v.day.Before(from.AddDate(year+1, 0, 0)) {
+			sum += v.hours
+		}
+	}
+	return sum, !math.IsNaN(sum)
+}
+
+// atLeast cuts bounds off at a least.
+func atLeast(i estimate.Interval, least float64) estimate.Interval {
+	i.Low = math.Max(i.Low, least)
+	return i
+}
