@@ -31,6 +31,7 @@ type Extras struct {
 	Network bool // network.geojson
 
 	GeoPackage bool // driftreach.gpkg
+	Light      bool // map_light.kmz, where map.kmz has more features than some viewers take
 	MapPage    bool // map.html above MostUnasked stands too
 	Links      bool // stand_links.csv, where there are not too many stands or a plan is made
 	Units      bool // stand_units.csv, where reporting units were given
@@ -121,6 +122,9 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	if with.KML {
 		all = append(all, OneFile("map.kml", "the map without packing", placemarks, WriteKML))
+	}
+	if with.Light {
+		all = append(all, OneFile(LightFile, "points and lines for viewers that take few features", lightFeatures, alone(WriteLightKMZ)))
 	}
 	if with.GeoPackage {
 		rows := func(r *result.Run) int { return features(r) + len(r.Findings) }

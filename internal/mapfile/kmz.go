@@ -30,6 +30,17 @@ func WriteKMZ(w io.Writer, run *result.Run, workers int) error {
 	if err := packDocument(z, d, workers); err != nil {
 		return err
 	}
+	if err := storeIcons(z); err != nil {
+		return err
+	}
+	if err := store(z, legendFile, legendImage); err != nil {
+		return err
+	}
+	return z.Close()
+}
+
+// storeIcons adds the images of points.
+func storeIcons(z *zip.Writer) error {
 	for s := disc; s <= small; s++ {
 		img, err := drawIcon(s)
 		if err != nil {
@@ -39,10 +50,7 @@ func WriteKMZ(w io.Writer, run *result.Run, workers int) error {
 			return err
 		}
 	}
-	if err := store(z, legendFile, legendImage); err != nil {
-		return err
-	}
-	return z.Close()
+	return nil
 }
 
 // store adds a file that is packed already.

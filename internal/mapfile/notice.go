@@ -23,7 +23,7 @@ func (m *mapper) notice(b []byte, t result.Table, i int) []byte {
 	n := &m.run.Notices[i]
 	w := &m.run.Works[n.Work]
 	m.name = m.run.AppendNoticeName(m.name[:0], i)
-	area, path, spots := polygons(onGrid(w.Areas)), workLines(w), workPoints(w)
+	area, path, spots := outlines(onGrid(w.Areas)), workLines(w), workPoints(w)
 	shapes := len(area) + len(path) + len(spots)
 	b = m.begin(b, t, i, workLook().id, shapes)
 	b = m.lines(m.polygons(b, area), path)

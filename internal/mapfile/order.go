@@ -73,7 +73,7 @@ func (a *assembly) dispatch() {
 }
 
 func (a *assembly) work() {
-	m := &mapper{run: a.doc.run, packed: a.doc.packed}
+	m := &mapper{run: a.doc.run, packed: a.doc.packed, large: isLarge(len(a.doc.run.Stands))}
 	for j := range a.jobs {
 		b := a.take()
 		b.err = j.make(m, &b.text)

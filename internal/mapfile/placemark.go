@@ -14,6 +14,8 @@ const balloonCaution = "<p>Planning aid only: the product label is the law, and 
 type mapper struct {
 	run     *result.Run
 	packed  bool // in a KMZ, where readers of data look for no schema
+	large   bool // placemarks have regions
+	around  box  // of the placemark to come, where it is to have a region
 	thin    thinner
 	row     []result.Value
 	name    []byte
@@ -34,6 +36,10 @@ func (m *mapper) open(b []byte, t result.Table, style string, shapes int) []byte
 	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
 	b = appendElement(b, "description", m.balloon)
 	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
+	if m.large {
+		b = appendRegion(b, m.around, leastPixels)
+		m.around = box{}
+	}
 	b = m.appendData(b, t, m.row)
 	if shapes > 1 {
 		b = append(b, "<MultiGeometry>"...)
@@ -57,7 +63,12 @@ func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	m.name = m.run.AppendStandName(m.name[:0], i)
 	m.row = t.Row(m.run, i, m.row)
 	m.balloon = m.appendStandBalloon(m.balloon[:0], t, i)
-	outline := polygons(s.Footprint.Polygons())
+	outline := outlines(s.Footprint.Polygons())
+	if m.large {
+		for _, rings := range outline {
+			m.around.addPlaces(rings[0])
+		}
+	}
 	b = m.open(b, t, lookOf(s).id, len(outline))
 	return end(m.polygons(b, outline), len(outline))
 }
@@ -71,7 +82,11 @@ func (m *mapper) number(b []byte, i int) []byte {
 	m.balloon = m.appendToDo(m.balloon, s)
 	b = appendElement(b, "description", m.balloon)
 	b = append(append(append(b, "<styleUrl>#"...), numberStyle...), "</styleUrl>"...)
-	return append(appendPoint(b, wrapped(s.Footprint.Inside(s.Center))), "</Placemark>\n"...)
+	at := wrapped(s.Footprint.Inside(s.Center))
+	if m.large {
+		b = appendSpotRegion(b, at)
+	}
+	return append(appendPoint(b, at), "</Placemark>\n"...)
 }
 
 // reach appends the placemark of piece i of the reach at risk.
@@ -79,6 +94,9 @@ func (m *mapper) reach(b []byte, t result.Table, i int) []byte {
 	r := &m.run.Reaches[i]
 	m.name = m.run.AppendReachName(m.name[:0], i)
 	path := lines(r.Path)
+	if m.large {
+		m.around = aroundOf(path...)
+	}
 	b = m.begin(b, t, i, reachLook(r.Class).id, len(path))
 	return end(m.lines(b, path), len(path))
 }
@@ -87,7 +105,7 @@ func (m *mapper) reach(b []byte, t result.Table, i int) []byte {
 func (m *mapper) zone(b []byte, t result.Table, i int) []byte {
 	z := &m.run.Zones[i]
 	m.name = m.run.AppendZoneName(m.name[:0], i)
-	area := polygons(z.Geometry)
+	area := outlines(z.Geometry)
 	b = m.begin(b, t, i, zoneLook().id, len(area))
 	return end(m.polygons(b, area), len(area))
 }

@@ -64,7 +64,7 @@ func (d *document) absent() {
 func (m *mapper) absent(b []byte, t result.Table, i int) []byte {
 	a := &m.run.Absent[i]
 	m.name = m.run.AppendAbsentName(m.name[:0], i)
-	outline := polygons(a.Footprint.Polygons())
+	outline := outlines(a.Footprint.Polygons())
 	b = m.begin(b, t, i, absentLook().id, len(outline))
 	return end(m.polygons(b, outline), len(outline))
 }

@@ -1,0 +1,117 @@
+package mapfile
+
+import (
+	"archive/zip"
+	"bytes"
+	"io"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"driftreach/internal/verify/validate"
+)
+
+// TestPartsCoverTheSameGround: a polygon of too many vertices, with holes, comes in parts
+// of few enough, whose areas add up to its own: a ring of n corners has n/2 sin(2 pi/n) r2.
+func TestPartsCoverTheSameGround(t *testing.T) {
+	at := orb.Point{-20.5, -34.25}
+	whole := orb.MultiPolygon{{circle(at, 0.05, 20_000, false), circle(orb.Point{-20.51, -34.25}, 0.005, 8000, true), circle(orb.Point{-20.48, -34.24}, 0.01, 8000, true)}}
+	parts := parted(whole, 5000)
+	if len(parts) < 8 {
+		t.Errorf("%d parts of 36,000 vertices", len(parts))
+	}
+	sum := 0.
+	for _, p := range parts {
+		if vertices(p) > 5000 {
+			t.Errorf("a part has %d vertices", vertices(p))
+		}
+		sum += planar.Area(p)
+	}
+	disc := func(n, r float64) float64 { return n / 2 * math.Sin(2*math.Pi/n) * r * r }
+	if want := disc(20_000, 0.05) - disc(8000, 0.005) - disc(8000, 0.01); math.Abs(sum-want) > 1e-4*want {
+		t.Errorf("the parts have %g, the whole %g", sum, want)
+	}
+	if few := parted(whole, mostVertices+10_000); len(few) != 1 {
+		t.Errorf("a polygon that is small enough comes in %d parts", len(few))
+	}
+}
+
+// TestLargeMapsHaveRegions: above the limit each stand, number, reach and point has a
+// region that holds its shape, the document is KML still, and below it there are none.
+func TestLargeMapsHaveRegions(t *testing.T) {
+	small := fixtureKML(t, fixture())
+	if bytes.Contains(small, []byte("<Region>")) {
+		t.Error("a small map has regions")
+	}
+	run := many(12*(MostUnasked+1), 8)
+	run.Records, run.StandOf, run.InZone = run.Records[:100], run.StandOf[:100], run.InZone[:100]
+	doc := fixtureKML(t, run)
+	if r := validate.KML(doc, validate.Bounds{}); !r.OK() {
+		t.Error(r.Problems)
+	}
+	if n, want := bytes.Count(doc, []byte("<Region>")), bytes.Count(doc, []byte("<Placemark>")); n != want {
+		t.Errorf("%d regions for %d placemarks", n, want)
+	}
+	// the first stand of many: a circle of 3e-4 degrees, and 1e-4 around it
+	want := "<Region><LatLonAltBox><north>-33.9996</north><south>-34.0004</south><east>-19.9996</east><west>-20.0004</west></LatLonAltBox><Lod><minLodPixels>3</minLodPixels></Lod></Region>"
+	if !strings.Contains(string(doc), want) {
+		t.Errorf("no %s", want)
+	}
+	cut := bytes.Index(doc, []byte("<name>Survey points</name>"))
+	if said := xmllint(t, schemaFile(t), doc); said != "" || cut < 0 {
+		t.Errorf("%.500s", said)
+	}
+}
+
+// TestLightMapIsLight: of a run of many stands the light map has fewer features than the
+// limit, no area, the stands first in the order of treatment, and as many features as are
+// told; viewers' own reader takes it. A small map needs none.
+func TestLightMapIsLight(t *testing.T) {
+	run := many(12*1200, 8)
+	if !NeedsLight(run) || NeedsLight(fixture()) {
+		t.Fatal("a light map is not made where it is needed, or where it is not")
+	}
+	data, err := written(func(b *bytes.Buffer) error { return WriteLightKMZ(b, run) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := validate.KMZ(data, validate.Bounds{})
+	if !r.OK() || r.Features != lightFeatures(run) || r.Features >= FewFeatures {
+		t.Errorf("%d features, %d told: %q", r.Features, lightFeatures(run), r.Problems)
+	}
+	doc := packedDocument(t, data)
+	if bytes.Contains(doc, []byte("<Polygon>")) || bytes.Count(doc, []byte("<Point>")) != lightStands {
+		t.Errorf("%d points, or areas", bytes.Count(doc, []byte("<Point>")))
+	}
+	if said := xmllint(t, schemaFile(t), doc); said != "" {
+		t.Errorf("%.500s", said)
+	}
+	for i := range 3 { // three classes of stream, each whole
+		if n := len(streamOfClass(run, i)); n != 400 {
+			t.Errorf("%d pieces of class %d", n, i)
+		}
+	}
+	if n := bytes.Count(doc, []byte("<LineString>")); n != 1200 {
+		t.Errorf("%d lines of 1,200 pieces", n)
+	}
+}
+
+func packedDocument(t *testing.T, data []byte) []byte {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := z.Open("doc.kml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := io.ReadAll(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return doc
+}

@@ -1,0 +1,58 @@
+package mapfile
+
+import (
+	"github.com/paulmach/orb"
+
+	areas "driftreach/geo/shape"
+)
+
+// mostVertices is how many vertices a polygon of the KML map may have. Globes give up on
+// larger ones, or draw them after a minute: common practice.
+const mostVertices = 30_000
+
+// outlines are polygons as the KML map has them: those with too many vertices in parts
+// that meet along straight cuts, which together cover the same ground.
+func outlines(mp orb.MultiPolygon) [][][]place { return polygons(parted(mp, mostVertices)) }
+
+// parted cuts polygons of more than most vertices in two, across their longer side, until
+// none is left.
+func parted(mp orb.MultiPolygon, most int) orb.MultiPolygon {
+	whole := true
+	for _, p := range mp {
+		whole = whole && vertices(p) <= most
+	}
+	if whole {
+		return mp
+	}
+	var out orb.MultiPolygon
+	for _, p := range mp {
+		if vertices(p) <= most {
+			out = append(out, p)
+			continue
+		}
+		for _, half := range halves(p.Bound()) {
+			part, _ := areas.MakeValid(areas.Clip(orb.MultiPolygon{p}, half))
+			out = append(out, parted(onGrid(part), most)...)
+		}
+	}
+	return out
+}
+
+func vertices(p orb.Polygon) (n int) {
+	for _, ring := range p {
+		n += len(ring)
+	}
+	return n
+}
+
+// halves cuts a box across its longer side, on the grid of what is written.
+func halves(b orb.Bound) [2]orb.Bound {
+	low, high := b, b
+	axis := 0
+	if b.Max[1]-b.Min[1] > b.Max[0]-b.Min[0] {
+		axis = 1
+	}
+	middle := float64(steps((b.Min[axis]+b.Max[axis])/2)) / perDegree
+	low.Max[axis], high.Min[axis] = middle, middle
+	return [2]orb.Bound{low, high}
+}

@@ -1,0 +1,118 @@
+package mapfile
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"io"
+
+	"github.com/twpayne/go-kml/v3"
+
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+)
+
+// LightFile is the map for viewers that take few features.
+const LightFile = "map_light.kmz"
+
+const (
+	// FewFeatures is how many features some viewers take: common practice.
+	FewFeatures = 1000
+	// lightStands is how many of them are stands. Our choice: it leaves room for the
+	// stream at risk, a feature a class.
+	lightStands = 900
+)
+
+// NeedsLight says whether a run's map has more features than such viewers take.
+func NeedsLight(run *result.Run) bool { return placemarks(run) >= FewFeatures }
+
+// WriteLightKMZ writes map_light.kmz: the first stands in the order of treatment as
+// points, and the stream at risk as one feature a class; areas, records, zone and flood
+// are left to map.kmz, and the map says so.
+func WriteLightKMZ(w io.Writer, run *result.Run) error {
+	d := &document{run: run, packed: true}
+	shown := lightStandsOf(run)
+	d.add(func(_ *mapper, b *bytes.Buffer) error {
+		b.WriteString(xml.Header)
+		said := fmt.Sprintf("<p>The first %d of %d stands in the order of treatment as points, and the stream at risk by class. map.kmz has the rest.</p>", len(shown), len(run.Stands))
+		elements := []kml.Element{
+			kml.Name("Stands and reach at risk, " + run.Quarter.String() + ", light"), kml.Open(true),
+			kml.Description(said + mapDescription(run)),
+		}
+		return open(b, kml.KML(kml.Document(inLines(append(elements, styles(run, true)...))...)), "</Document></kml>\n")
+	})
+	d.folder("Reach at risk", result.RiskRule, func() {
+		for i := range classFolders {
+			d.add(func(m *mapper, b *bytes.Buffer) error {
+				b.Write(m.classOfStream(b.AvailableBuffer(), i))
+				return nil
+			})
+		}
+	})
+	d.folder("Stands", "In the order of treatment.", func() {
+		d.features(shown, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.standSpot(b, i) })
+	})
+	d.raw("</Document>\n</kml>\n")
+	z := zip.NewWriter(w)
+	if err := packDocument(z, d, 1); err != nil {
+		return err
+	}
+	if err := storeIcons(z); err != nil {
+		return err
+	}
+	return z.Close()
+}
+
+// lightStandsOf are the stands shown: those that ask for treatment first, in its order.
+func lightStandsOf(run *result.Run) []int32 {
+	asks := func(yes bool) []int32 {
+		return where(len(run.Stands), func(i int) bool { s := &run.Stands[i]; return s.AsksTreatment() == yes && finite(s.Center) })
+	}
+	all := append(asks(true), asks(false)...)
+	return all[:min(len(all), lightStands)]
+}
+
+// lightFeatures is how many features the light map has.
+func lightFeatures(run *result.Run) int {
+	n := len(lightStandsOf(run))
+	for i := range classFolders {
+		if len(streamOfClass(run, i)) > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// streamOfClass are the pieces of a class at the first water stage.
+func streamOfClass(run *result.Run, class int) []int32 {
+	return where(len(run.Reaches), func(i int) bool { r := &run.Reaches[i]; return r.Stage == 0 && r.Class == classFolders[class].class })
+}
+
+// classOfStream appends all stream of a class as one placemark, nothing where there is
+// none.
+func (m *mapper) classOfStream(b []byte, class int) []byte {
+	pieces := streamOfClass(m.run, class)
+	if len(pieces) == 0 {
+		return b
+	}
+	look := reachLook(classFolders[class].class)
+	b = appendElement(append(b, "<Placemark>"...), "name", look.label)
+	b = append(append(append(b, "<styleUrl>#"...), look.id...), "</styleUrl><MultiGeometry>"...)
+	for _, i := range pieces {
+		b = m.lines(b, lines(m.run.Reaches[i].Path))
+	}
+	return append(b, "</MultiGeometry></Placemark>\n"...)
+}
+
+// standSpot appends stand i as a point at the place to go to, by its status.
+func (m *mapper) standSpot(b []byte, i int) []byte {
+	s := &m.run.Stands[i]
+	m.name = m.run.AppendStandName(m.name[:0], i)
+	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
+	m.balloon = m.appendToDo(m.balloon[:0], s)
+	b = appendElement(b, "description", m.balloon)
+	look := pointLook(&survey.Record{Detected: true, Status: s.Status})
+	b = append(append(append(b, "<styleUrl>#"...), look.id...), "</styleUrl>"...)
+	return append(appendPoint(b, wrapped(s.Footprint.Inside(s.Center))), "</Placemark>\n"...)
+}
