@@ -25,8 +25,8 @@ func writeDemoClosing(w io.Writer, runs []*result.Run, out string) {
 	t.Flush()
 	last := filepath.Join(out, runs[len(runs)-1].Quarter.String())
 	closing{run: runs[len(runs)-1], out: last, open: "the last quarter; the others are beside it"}.write(w)
-	chart, _ := trendFiles(filepath.Join(out, trendFolder))
+	page, _ := trendFiles(filepath.Join(out, trendFolder))
 	fmt.Fprintf(w, "Open next:\n  %s  in a browser\n  %s  in a browser\n  %s  in a map viewer\n  %s  what to do in the coming quarters, in a spreadsheet\n  %s  in a spreadsheet\n  %s  to print for a crew; crew.gpx and crew.gpkg beside it for units and telephones\n  %s  in a calendar\n  %s  in a browser\n  %s  says what the country is\n",
 		filepath.Join(last, "report.html"), filepath.Join(last, "map.html"), filepath.Join(last, "map.kmz"), filepath.Join(last, "plan.csv"), filepath.Join(last, "stands.csv"), filepath.Join(last, batch.CrewName), filepath.Join(last, "followup.ics"),
-		chart, filepath.Join(out, inputFolder, "README.md"))
+		page, filepath.Join(out, inputFolder, "README.md"))
 }

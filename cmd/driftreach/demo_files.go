@@ -46,7 +46,10 @@ func writeProgramme(f *folder.Folder, s demo.Scenario) error {
 		if err := settings.WriteInputs(w, in); err != nil {
 			return err
 		}
-		return settings.WritePlan(w, demoSettings().Plan)
+		if err := settings.WritePlan(w, demoSettings().Plan); err != nil {
+			return err
+		}
+		return settings.WriteReport(w, demoSettings().Report)
 	})
 }
 
@@ -54,6 +57,7 @@ func writeProgramme(f *folder.Folder, s demo.Scenario) error {
 func demoSettings() settings.Settings {
 	s := settings.Default()
 	s.Plan.Budget, s.Plan.Quarters = demo.Budget, demo.PlannedQuarters
+	s.Report = settings.ReportSettings{Programme: demo.Programme, GoalAcres: demo.GoalAcres, GoalYear: demo.GoalYear}
 	return s
 }
 

@@ -3,13 +3,16 @@ package main
 import (
 	"io"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/pflag"
 
+	"driftreach/internal/batch"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
+	"driftreach/internal/settings"
 	"driftreach/internal/trend"
 )
 
@@ -18,6 +21,7 @@ const (
 	trendFile  = folder.TrendFile
 	seriesFile = "series.csv"
 	chartFile  = "trend.svg"
+	pageFile   = "trend.html"
 )
 
 func (p *program) trendCommand() *command {
@@ -100,6 +104,8 @@ func writeTrend(f *folder.Folder, h *trend.History, batches []readBatch) error {
 			func(w io.Writer) error { return mapfile.WriteTable(w, everTable) }},
 		{mapfile.File{Name: chartFile, Role: "chart", Read: len(h.Quarters)},
 			func(w io.Writer) error { return report.WriteTrend(w, h) }},
+		{mapfile.File{Name: pageFile, Role: "page to read and print", Read: len(h.Quarters)},
+			func(w io.Writer) error { return report.WriteTrendPage(w, pageSources(h, batches)) }},
 	}
 	m := mapfile.Manifest{
 		Program: folder.Program, Version: version, Assumed: []string{}, Inputs: []mapfile.File{}, Outputs: []mapfile.File{}, Balance: []mapfile.Balance{},
@@ -122,6 +128,15 @@ func writeTrend(f *folder.Folder, h *trend.History, batches []readBatch) error {
 	return f.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
 }
 
+// pageSources is what the page tells; the words of the programme are the last batch's.
+func pageSources(h *trend.History, batches []readBatch) report.TrendSources {
+	from := report.TrendSources{Version: version, History: h, Ever: everOf(batches), Programme: batch.ProgrammeOf(settings.ReportOf(batches[len(batches)-1].settings))}
+	for _, text := range differences(batches) {
+		from.Apart = append(from.Apart, strings.ToUpper(text[:1])+text[1:]+".")
+	}
+	return from
+}
+
 // everOf joins what batches tell of all ever mapped, by quarter.
 func everOf(batches []readBatch) []result.EverRow {
 	var rows []result.EverRow
@@ -132,6 +147,6 @@ func everOf(batches []readBatch) []result.EverRow {
 }
 
 // trendFiles names what to open first.
-func trendFiles(out string) (chart, table string) {
-	return filepath.Join(out, chartFile), filepath.Join(out, trendFile)
+func trendFiles(out string) (page, table string) {
+	return filepath.Join(out, pageFile), filepath.Join(out, trendFile)
 }

@@ -39,14 +39,14 @@ func (c trendClosing) write(w io.Writer) {
 	t.Flush()
 	fmt.Fprint(w, c.mapped())
 	fmt.Fprint(w, c.stages())
-	chart, table := trendFiles(c.out)
+	page, table := trendFiles(c.out)
 	fmt.Fprintf(w, "\n  streams, live acres: %s\n", c.directions("waterBody"))
 	if c.history.Sections[len(c.history.Sections)-1].IsUnits() {
 		fmt.Fprintf(w, "  units, live acres: %s\n", c.directions("unit"))
 	}
 	fmt.Fprint(w, c.parts())
-	fmt.Fprintf(w, "  caution: %s, and quarters lean on each other: p is a guide\n  files in %s\n\nOpen next:\n  %s  in a browser\n  %s  in a spreadsheet\n",
-		trend.Caution, oneLine(c.out), oneLine(chart), oneLine(table))
+	fmt.Fprintf(w, "  caution: %s; where nothing changes, about one verdict in twenty rises or falls by chance\n  files in %s\n\nOpen next:\n  %s  in a browser\n  %s  in a spreadsheet\n",
+		trend.Caution, oneLine(c.out), oneLine(page), oneLine(table))
 }
 
 // mapped tells what was mapped where it is not what the trend is told of, since

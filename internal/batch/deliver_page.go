@@ -35,7 +35,7 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 	if err != nil {
 		return mapfile.Deliverable{}, fmt.Errorf("tell the history: %w", err)
 	}
-	from := report.Sources{Version: d.Version, Settings: settingsTold(d.Settings), History: history}
+	from := report.Sources{Version: d.Version, Settings: settingsTold(d.Settings), History: history, Programme: ProgrammeOf(d.Settings.Report)}
 	rows := func(r *result.Run) int { return len(r.Stands) }
 	return mapfile.OneFile(PageName, "report to read and print", rows, func(w io.Writer, run *result.Run, _ int) error {
 		return report.WritePage(w, run, from)
@@ -45,6 +45,11 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 // browserMap is the deliverable map.html.
 var browserMap = mapfile.OneFile(webmap.FileName, "map for a browser", func(r *result.Run) int { return len(r.Stands) },
 	func(w io.Writer, run *result.Run, _ int) error { return webmap.Write(w, run) })
+
+// ProgrammeOf is what the pages say of a programme, as set.
+func ProgrammeOf(s settings.ReportSettings) report.Programme {
+	return report.Programme{Title: s.Title, Name: s.Programme, GoalAcres: s.GoalAcres, GoalYear: s.GoalYear}
+}
 
 // historyOf takes the quarters up to this one as a trend does, from the cells of
 // history.csv.

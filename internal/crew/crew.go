@@ -6,6 +6,7 @@ package crew
 // Settings is what a programme tells its crews. Whatever is blank is a line to fill in
 // by hand: nothing of it can be known here.
 type Settings struct {
+	Programme    string // its name, in the head of the sheets
 	MeetingPlace string // where to meet in an emergency
 	Emergency    string // whom to call, and how
 	Drying       string // where cut cane is dried

@@ -26,6 +26,9 @@ func WriteCrew(w io.Writer, run *result.Run) error {
 	m.element("<title>", title, "</title>\n")
 	m.raw("<style>", tag(pageColors()+pageStyle+crewStyle), "</style>\n</head>\n<body class=\"crew\">\n<a class=\"skip\" href=\"#main\">Skip to the stops</a>\n<header>\n")
 	m.element("<h1>", title, "</h1>\n")
+	if name := clean(run.Crew.Programme, longestText); name != "" {
+		m.element(`<p class="days"><bdi>`, name, "</bdi></p>\n")
+	}
 	m.notes(c.counted())
 	m.raw("</header>\n<main id=\"main\">\n<section id=\"list\" aria-labelledby=\"list-h\">\n<h2 id=\"list-h\">Stops</h2>\n")
 	m.grid(c.list())

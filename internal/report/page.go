@@ -14,6 +14,8 @@ type Sources struct {
 	Version  string         // of the program
 	Settings []Setting      // every setting of the batch
 	History  *trend.History // the quarters up to this one, this one among them
+
+	Programme Programme
 }
 
 // Setting is one setting as the batch used it.
@@ -26,40 +28,43 @@ type Setting struct {
 // Page is what report.html says, in words and figures ready to be printed. Text
 // from the field stands in it as it came; writing escapes it.
 type Page struct {
-	Quarter, Days string
-	Version       string
-	Headline      []string // sentences: how much there is and which way it goes, what that rests on, what is due
-	Verdict       []string // sentences: the trend, what to think of it
-	Tiles         []Tile
-	Change        Change
-	Maps          []Figure // for wide and for narrow screens
-	MapNotes      []string // what the map leaves out
-	Legend        []Legend
-	Charts        []Figure // likewise
-	ChartNote     string
-	Quarters      Grid
-	EverNote      string
-	Ever          Grid // all ever mapped, by stage
-	First         Grid // stands to treat
-	FirstNotes    []string
-	Plan          []string // what the coming quarters' budgets buy
-	Visits        Grid
-	VisitNote     string
-	Done          []string // control work done in the quarter
-	Next          Grid     // where to look next
-	NextNotes     []string
-	Works         Grid
-	WorksNotes    []string
-	Places        Grid // acreage by unit or by stream
-	Water         []string
-	Findings      Grid
-	FindingsNote  string
-	Assumed       Grid
-	AssumedNote   string
-	Cautions      []string
-	Made          []Term
-	Glossary      []Term
-	Style         tag
+	Title        string
+	Intro        []string // under the title
+	Foot         string
+	layout       [][][]section // sheets of paper, groups of sections on each
+	Headline     []string      // sentences: how much there is and which way it goes, what that rests on, what is due
+	Verdict      []string      // sentences: the trend, what to think of it
+	Tiles        []Tile
+	Change       Change
+	Maps         []Figure // for wide and for narrow screens
+	MapNotes     []string // what the map leaves out
+	Legend       []Legend
+	Charts       []Figure // likewise
+	ChartNote    string
+	ChartLegend  []Legend
+	Quarters     Grid
+	EverNote     string
+	Ever         Grid // all ever mapped, by stage
+	First        Grid // stands to treat
+	FirstNotes   []string
+	Plan         []string // what the coming quarters' budgets buy
+	Visits       Grid
+	VisitNote    string
+	Done         []string // control work done in the quarter
+	Next         Grid     // where to look next
+	NextNotes    []string
+	Works        Grid
+	WorksNotes   []string
+	Places       Grid // acreage by unit or by stream
+	Water        []string
+	Findings     Grid
+	FindingsNote string
+	Assumed      Grid
+	AssumedNote  string
+	Cautions     []string
+	Made         []Term
+	Glossary     []Term
+	Style        tag
 }
 
 // Tile is one headline figure.
@@ -96,7 +101,7 @@ var pageStyle string
 func WritePage(w io.Writer, run *result.Run, from Sources) error {
 	p := Compose(run, from)
 	var m markup
-	m.write(&p)
+	m.page(&p)
 	_, err := w.Write(m.b)
 	return err
 }
@@ -112,14 +117,16 @@ func Compose(run *result.Run, from Sources) Page {
 	}
 	c.chosen = c.firstToTreat()
 	p := Page{
-		Quarter: run.Quarter.String(), Days: daysOf(run.Quarter), Version: clean(from.Version, longestWord),
-		Style: tag(pageColors() + pageStyle),
+		Title: from.Programme.titled("Stands and stream at risk", run.Quarter.String()), Intro: from.Programme.intro(daysOf(run.Quarter), from.Version),
+		Foot:   "The files beside this page hold the same figures to the last digit: map.kmz for a map viewer, stands.csv, order.csv and summary.csv for a spreadsheet, manifest.json for how they were made.",
+		layout: sheets[:], Style: tag(pageColors() + pageStyle),
 	}
 	p.Headline, p.Verdict = c.headline(), c.verdict()
 	p.Tiles = c.tiles()
 	p.Change = c.change()
 	p.Maps, p.Legend, p.MapNotes = c.maps()
 	p.Charts, p.ChartNote = c.charts()
+	p.ChartLegend = from.Programme.chartLegend()
 	p.Quarters = c.quarters()
 	p.EverNote, p.Ever = c.ever()
 	p.First, p.FirstNotes = c.first()

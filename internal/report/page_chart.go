@@ -21,6 +21,7 @@ type barChart struct {
 	scale         scale
 	first, n      int // quarters shown, of the history's
 	history       *trend.History
+	goal          Programme
 	figures       []*trend.Figures // of whole batches, by quarter shown
 	width, height float64
 }
@@ -36,7 +37,7 @@ func (c *composer) charts() (figures []Figure, note string) {
 		class         string
 		width, height float64
 	}{{"wide", 560, 250}, {"narrow", narrowPixels, 240}} {
-		b := &barChart{class: size.class, history: h, width: size.width, height: size.height}
+		b := &barChart{class: size.class, history: h, goal: c.from.Programme, width: size.width, height: size.height}
 		b.first = max(0, len(h.Quarters)-mostBars)
 		b.n = len(h.Quarters) - b.first
 		b.figures = h.Sections[section].Figures[b.first:]
@@ -75,6 +76,9 @@ func (b *barChart) draw(c *composer) {
 			most = max(most, acres(f, trend.Infested), acres(f, trend.Gross), p90, live)
 		}
 	}
+	if b.goal.GoalYear > 0 {
+		most = max(most, b.goal.GoalAcres)
+	}
 	b.scale = scaleTo(most)
 	b.raw(`<svg class="chart `, b.class, `" viewBox="0 0 `, length(b.width), " ", length(b.height), `" role="img" aria-labelledby="chart-title-`, b.class, " chart-text-", b.class, "\">\n",
 		`<title id="chart-title-`, b.class, `">Acres by quarter</title>`, "\n",
@@ -90,6 +94,10 @@ func (b *barChart) draw(c *composer) {
 	}
 	for k := range b.n {
 		b.bar(k)
+	}
+	if b.goal.GoalYear > 0 {
+		b.segment(b.x, b.up(b.goal.GoalAcres), b.x+b.w, b.up(b.goal.GoalAcres), "goal halo")
+		b.segment(b.x, b.up(b.goal.GoalAcres), b.x+b.w, b.up(b.goal.GoalAcres), "goal")
 	}
 	for _, k := range labelled(b.n, b.w) {
 		b.text(b.across(k), b.y+b.h+18, "mid soft", b.history.Quarters[b.first+k].String())
@@ -190,11 +198,11 @@ func (c *composer) quarters() Grid {
 }
 
 // chartLegend explains the chart's signs.
-func chartLegend() []Legend {
+func (p Programme) chartLegend() []Legend {
 	key := func(drawing tag) tag {
 		return `<svg class="swatch" viewBox="0 0 28 24" aria-hidden="true">` + drawing + "</svg>"
 	}
-	return []Legend{
+	all := []Legend{
 		{key(`<rect class="bar" x="6" y="4" width="16" height="16"/>`), "infested, looked at this quarter"},
 		{key(`<defs><pattern id="hatch-key" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M3 0v6"/></pattern></defs>` +
 			`<rect class="carried" fill="url(#hatch-key)" x="6" y="4" width="16" height="16"/>`), "infested, carried: nobody looked, last known acres"},
@@ -203,4 +211,8 @@ func chartLegend() []Legend {
 		{key(`<path class="gross" d="M4 12h20"/>`), "gross"},
 		{key(`<path class="canopy" d="M14 6l6 11H8Z"/>`), "canopy"},
 	}
+	if p.GoalYear > 0 {
+		all = append(all, Legend{key(`<path class="goal" d="M2 12h24"/>`), fmt.Sprintf("goal: live acres at the end of %d", p.GoalYear)})
+	}
+	return all
 }

@@ -1,8 +1,8 @@
 package report
 
 import (
-	"fmt"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"driftreach/geo"
@@ -110,9 +110,9 @@ func clean(s string, n int) string {
 	return shorten(s, n)
 }
 
-// daysOf writes a quarter's first and last day in words.
+// daysOf writes a quarter's first and last day, as they read in any language.
 func daysOf(q survey.Quarter) string {
-	return fmt.Sprintf("%s to %s", q.Begin().Format("2 January"), q.End().Format("2 January 2006"))
+	return q.Begin().Format(time.DateOnly) + " to " + q.End().Format(time.DateOnly)
 }
 
 // plural counts a noun.

@@ -58,17 +58,46 @@ func (c *composer) reachNote() string {
 }
 
 // headline tells in plain words how much there is, how sure that is, which way it goes,
-// what of it rests on something else than a look, and what is due.
+// what of it nobody looked at or rests on defaults, whether the goal is near, what was
+// done, and what is planned and due.
 func (c *composer) headline() []string {
 	s := c.summary
 	first := fmt.Sprintf("%s acres are live this quarter (%s to %s, allowing for error)%s.",
 		s.number(total, field.LiveAcres).Shown, s.number(total, field.LiveAcresP10).Shown, s.number(total, field.LiveAcresP90).Shown, c.direction())
-	rests := fmt.Sprintf("Of %s infested acres %s rest on the default patch", s.number(total, field.InfestedAcres).Shown, s.number(total, field.AssumedAcres).Shown)
+	rests := "Somebody looked at all of the infested acres this quarter."
 	if carried := s.cell(total, field.CarriedAcres); carried.Kind == result.Number && carried.Int > 0 {
-		rests += ", and nobody looked at " + s.number(total, field.CarriedAcres).Shown + " this quarter: these are as last known"
+		rests = fmt.Sprintf("Nobody looked at %s of %s infested acres this quarter: these are as last known.", s.number(total, field.CarriedAcres).Shown, s.number(total, field.InfestedAcres).Shown)
+	}
+	rests += fmt.Sprintf(" %s acres rest on the default patch.", s.number(total, field.AssumedAcres).Shown)
+	lines := []string{first, rests}
+	if goal := c.goal(); goal != "" {
+		lines = append(lines, goal)
+	}
+	return append(lines, c.work())
+}
+
+// goal says whether the programme's goal is near; blank without one.
+func (c *composer) goal() string {
+	i := c.wholeSection()
+	if i < 0 {
+		return ""
+	}
+	h := c.from.History
+	last := len(h.Quarters) - 1
+	return c.from.Programme.goalWords(h.Quarters[last], h.Sections[i].Figures[last], c.from.History.Trend(i, trend.Live))
+}
+
+// work says what was treated this quarter, what is planned for the next, and what is due.
+func (c *composer) work() string {
+	var parts []string
+	if c.run.WorkGiven {
+		parts = append(parts, c.summary.number(total, field.WorkDoneAcres).Shown+" acres were treated this quarter.")
+	}
+	if p := c.run.Plan; p != nil && len(p.Quarters) > 0 {
+		parts = append(parts, fmt.Sprintf("Planned for %s: follow-up for %s and first treatments for %s %s.", p.Quarters[0].Quarter, c.sum(p.Quarters[0].FollowUp), c.sum(p.Quarters[0].First), clean(p.Unit, longestWord)))
 	}
 	due, overdue := result.VisitsDue(c.run)
-	return []string{first, rests + ". " + fmt.Sprintf("%s due, %s overdue.", isOrAre(due, "visit"), grouped(float64(overdue), 0))}
+	return strings.Join(append(parts, fmt.Sprintf("%s due, %s overdue.", isOrAre(due, "visit"), grouped(float64(overdue), 0))), " ")
 }
 
 // direction says which way live acreage goes, on the ground seen both times, as the end

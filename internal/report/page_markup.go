@@ -50,18 +50,19 @@ func (m *markup) grid(g Grid) {
 		m.element("", c.Label, "</th>")
 	}
 	m.raw("</tr></thead>\n<tbody>\n")
-	m.lines(g.Rows)
+	m.lines(g.Head, g.Rows)
 	m.raw("</tbody>\n")
 	if len(g.Foot) > 0 {
 		m.raw("<tfoot>\n")
-		m.lines(g.Foot)
+		m.lines(g.Head, g.Foot)
 		m.raw("</tfoot>\n")
 	}
 	m.raw("</table></div>\n")
 }
 
-// lines writes rows, each headed by its first cell.
-func (m *markup) lines(rows []Line) {
+// lines writes rows, each headed by its first cell. A cell names its column, for narrow
+// screens, on which a row is a list of its cells.
+func (m *markup) lines(heads []Column, rows []Line) {
 	for _, row := range rows {
 		m.raw("<tr")
 		if row.Alert {
@@ -73,7 +74,11 @@ func (m *markup) lines(rows []Line) {
 			if i == 0 {
 				open, end = `<th scope="row"`, "</th>"
 			}
-			m.raw(open, set(c.Numeric, c.Whole), ">")
+			m.raw(open, set(c.Numeric, c.Whole))
+			if i > 0 && i < len(heads) {
+				m.element(` data-label="`, heads[i].Label, `"`)
+			}
+			m.raw(">")
 			m.cell(c)
 			m.raw(end)
 		}

@@ -45,6 +45,9 @@ func (c *composer) places() Grid {
 			g.Head = append(g.Head, heads(col.label)...)
 		}
 	}
+	rows = slices.DeleteFunc(rows, func(row int) bool { // outside all units, where nothing lies
+		return s.cell(row, field.Scope).Text == "outsideUnits" && s.cell(row, field.Stands).Int == 0 && s.cell(row, field.GrossAcres).Int == 0 && s.cell(row, field.ReachAtRiskKm).Int == 0 && s.cell(row, field.WorkDoneAcres).Int == 0
+	})
 	for _, row := range rows {
 		g.Rows = append(g.Rows, line(c.placeName(row), row))
 	}

@@ -35,22 +35,38 @@ func (c *composer) findings() (Grid, string) {
 	slices.SortFunc(all, func(a, b *met) int {
 		return cmp.Or(cmp.Compare(b.rule.Severity, a.rule.Severity), cmp.Compare(b.count, a.count), strings.Compare(a.rule.Code, b.rule.Code))
 	})
-	g := Grid{ID: "findings-table", Caption: "Findings about the input, by rule", Quiet: true, Head: heads("Finding", "Severity", "#Met", "For example", "What you can do")}
+	g := Grid{ID: "findings-table", Caption: "Findings about the input, by rule", Quiet: true, Head: heads("Finding", "Figures", "#Met", "For example", "What you can do")}
 	for _, m := range all[:min(len(all), mostRules)] {
 		g.Rows = append(g.Rows, Line{Cells: []Cell{
-			words(m.rule.Code), words(m.rule.Severity.String()), amount(Number{Exact: fmt.Sprint(m.count), Shown: grouped(float64(m.count), 0)}),
+			words(m.rule.Code), words(m.rule.Severity.String() + ": " + figuresOf[m.rule.Severity]), amount(Number{Exact: fmt.Sprint(m.count), Shown: grouped(float64(m.count), 0)}),
 			words(clean(m.first, longestText)), words(clean(m.rule.Remedy, longestText)),
 		}})
 	}
 	return g, findingsNote(c.run.Findings, len(all))
 }
 
+// figuresOf says what findings of a severity do to figures.
+var figuresOf = map[check.Severity]string{check.Error: "left out", check.Warning: "may change", check.Note: "unchanged"}
+
 func findingsNote(all []check.Finding, rules int) string {
 	if len(all) == 0 {
 		return "The input met no rule: nothing was rejected, assumed or repaired."
 	}
-	note := fmt.Sprintf("%s rejected a record, %s assumed, repaired or restated something, %s changed no figure.",
-		plural(check.Count(all, check.Error), "error"), plural(check.Count(all, check.Warning), "warning"), plural(check.Count(all, check.Note), "note"))
+	var kinds []string
+	for _, k := range []struct {
+		n    int
+		noun string
+		does string
+	}{
+		{check.Count(all, check.Error), "error", "a record was left out, and figures are without it"},
+		{check.Count(all, check.Warning), "warning", "something was assumed, repaired or restated, and figures may rest on it"},
+		{check.Count(all, check.Note), "note", "no figure changes"},
+	} {
+		if k.n > 0 {
+			kinds = append(kinds, plural(k.n, k.noun)+": "+k.does+".")
+		}
+	}
+	note := strings.Join(kinds, " ")
 	if rules > mostRules {
 		note += fmt.Sprintf(" These are %d of %d rules met; findings.csv has every one.", mostRules, rules)
 	}

@@ -38,35 +38,49 @@ var sheets = [2][][]section{
 	},
 }
 
-// write writes the whole page.
-func (m *markup) write(p *Page) {
+// page writes the whole page.
+func (m *markup) page(p *Page) {
 	m.raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n",
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n")
-	m.element("<title>", p.title(), "</title>\n")
+	m.element("<title>", p.Title, "</title>\n")
 	m.raw("<style>", p.Style, "</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#main\">Skip to the report</a>\n<header>\n")
-	m.element("<h1>", p.title(), "</h1>\n")
-	m.element(`<p class="days">`, p.Days+"; driftreach "+p.Version+". For planning: the product label, permits and local rules decide what is done.", "</p>\n")
-	m.contents()
+	m.element("<h1><bdi>", p.Title, "</bdi></h1>\n")
+	for _, s := range p.Intro {
+		m.element(`<p class="days"><bdi>`, s, "</bdi></p>\n")
+	}
+	m.contents(p)
 	m.raw("</header>\n<main id=\"main\">\n")
-	for i, sheet := range sheets {
-		m.raw([]tag{"<div>\n", "<div class=\"sheet\">\n"}[i])
+	for i, sheet := range p.layout {
+		m.raw([]tag{"<div class=\"front\">\n", "<div class=\"sheet\">\n"}[i])
 		for _, group := range sheet {
 			m.group(p, group)
 		}
 		m.raw("</div>\n")
 	}
 	m.raw("</main>\n<footer>\n")
-	m.raw("<p>The files beside this page hold the same figures to the last digit: <code>map.kmz</code> for a map viewer, <code>stands.csv</code>, ",
-		"<code>order.csv</code> and <code>summary.csv</code> for a spreadsheet, <code>manifest.json</code> for how they were made.</p>\n")
+	m.element("<p>", p.Foot, "</p>\n")
 	m.raw("</footer>\n</body>\n</html>\n")
 }
 
-func (p *Page) title() string { return "Stands and stream at risk, " + p.Quarter }
+// titled is the programme's title of a page, or the page's own, and of when it is.
+func (p Programme) titled(own, when string) string {
+	return known(clean(p.Title, longestText), own) + ", " + when
+}
+
+// intro are the lines under a title: whose page it is, what days it is of, by which
+// version, and the caution that comes first.
+func (p Programme) intro(days, version string) []string {
+	lines := []string{days + "; driftreach " + clean(version, longestWord) + ". For planning: the product label, permits and local rules decide what is done."}
+	if name := clean(p.Name, longestText); name != "" {
+		lines = append([]string{name}, lines...)
+	}
+	return lines
+}
 
 // contents lists the sections.
-func (m *markup) contents() {
+func (m *markup) contents(p *Page) {
 	m.raw("<nav aria-label=\"Sections\"><ul>\n")
-	for _, sheet := range sheets {
+	for _, sheet := range p.layout {
 		for _, group := range sheet {
 			for _, s := range group {
 				m.raw(`<li><a href="#`, s.id, `">`)
@@ -81,7 +95,7 @@ func (m *markup) group(p *Page, group []section) {
 	// two stand side by side on a wide screen too, three on paper alone
 	switch len(group) {
 	case 2:
-		m.raw("<div class=\"pair\">\n")
+		m.raw(`<div class="pair by-`, group[0].id, "\">\n")
 		defer m.raw("</div>\n")
 	case 3:
 		m.raw("<div class=\"three\">\n")
@@ -145,7 +159,7 @@ func writeQuarters(m *markup, p *Page) {
 		m.raw(f.SVG, "\n")
 	}
 	m.element("<figcaption>A bar a quarter; one without a batch stays open. ", p.ChartNote, "</figcaption>\n</figure>\n<ul class=\"legend\">\n")
-	m.legend(chartLegend())
+	m.legend(p.ChartLegend)
 	m.raw("</ul>\n<details><summary>The figures of the chart as a table</summary>\n")
 	m.grid(p.Quarters)
 	m.raw("</details>\n")
@@ -161,9 +175,9 @@ func writeWater(m *markup, p *Page) {
 // the settings after another.
 func writeAssumed(m *markup, p *Page) {
 	m.notes(p.AssumedNote)
-	m.raw("<div class=\"screen\">\n")
+	m.raw("<details><summary>Every assumed value, what it means and where it comes from</summary>\n")
 	m.grid(p.Assumed)
-	m.raw("</div>\n<p class=\"paper\" aria-hidden=\"true\">")
+	m.raw("</details>\n<p class=\"paper\" aria-hidden=\"true\">")
 	last := ""
 	for i, row := range p.Assumed.Rows {
 		group, name, _ := strings.Cut(row.Cells[0].Text, ".")

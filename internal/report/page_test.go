@@ -358,7 +358,7 @@ func TestHeadline(t *testing.T) {
 		history *trend.History
 		want    string
 	}{
-		"none":    {nil, `^[\d.]+ acres are live this quarter \([\d.]+ to [\d.]+, allowing for error\)\. Of [\d.]+ infested acres [\d.]+ rest on the default patch\. \d+ visits? (is|are) due, \d+ overdue\.$`},
+		"none":    {nil, `^[\d.]+ acres are live this quarter \([\d.]+ to [\d.]+, allowing for error\)\. Somebody looked at all of the infested acres this quarter\. [\d.]+ acres rest on the default patch\. \d+ visits? (is|are) due, \d+ overdue\.$`},
 		"falling": {worked(t), `allowing for error\); on ground seen both times they are falling by 0\.56 acres a year\.`},
 		"flat":    {gappy(t), `allowing for error\); on ground seen both times no trend shows\.`},
 	} {

@@ -157,6 +157,7 @@ func notesOf(h *trend.History) []string {
 			notes = append(notes, "The verdict on "+m.Label()+" "+t.Grounds()+".")
 		}
 	}
+	notes = append(notes, falseOnes)
 	var lines []string
 	for _, note := range notes {
 		lines = append(lines, wrapped(note, noteLetters)...)

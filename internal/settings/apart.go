@@ -33,7 +33,9 @@ func InTables(keys []string, tables ...string) []string {
 // Apart returns the keys of settings, as manifests hold them, whose values
 // differ, sorted. Words for columns, units and values, in general and by file, say how
 // a file was read, limits what is read at all, the trend's how figures are judged, the
-// permit's what a requirement says, the plan's and where to look next what is done next, that of work at the water what an office asks for, none how they are made:
+// permit's what a requirement says, the plan's and where to look next what is done next,
+// that of work at the water what an office asks for, the crew's and the pages' what is
+// said, none how they are made:
 // they are passed over.
 func Apart(a, b map[string]any) []string {
 	keys := apart("", a, b)
@@ -43,7 +45,7 @@ func Apart(a, b map[string]any) []string {
 
 // notFigures are the tables of settings that say nothing of how figures are made, and
 // the keys of others that do not.
-var notFigures = []string{"columns", "units", "values", "files", "limits", "plan", "crew", "survey_next", "water_work", "trend", permitKey}
+var notFigures = []string{"columns", "units", "values", "files", "limits", "plan", "crew", "report", "survey_next", "water_work", "trend", permitKey}
 
 func apart(prefix string, a, b map[string]any) []string {
 	var keys []string

@@ -12,7 +12,7 @@ import (
 // where to look next, which its list tells.
 func (s Settings) Assumed() []string {
 	return s.leftAlone(func(key string) bool {
-		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix) && !strings.HasPrefix(key, planPrefix) && !strings.HasPrefix(key, crewPrefix) && !strings.HasPrefix(key, surveyNextPrefix)
+		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix) && !strings.HasPrefix(key, planPrefix) && !strings.HasPrefix(key, crewPrefix) && !strings.HasPrefix(key, reportPrefix) && !strings.HasPrefix(key, surveyNextPrefix)
 	})
 }
 
@@ -80,7 +80,7 @@ func (s Settings) AssumedFor(given Given) []string {
 			return given.Previous
 		case strings.HasPrefix(key, planPrefix):
 			return s.Plan.Budget > 0
-		case strings.HasPrefix(key, crewPrefix), strings.HasPrefix(key, surveyNextPrefix):
+		case strings.HasPrefix(key, crewPrefix), strings.HasPrefix(key, reportPrefix), strings.HasPrefix(key, surveyNextPrefix):
 			return false
 		}
 		return true

@@ -20,9 +20,10 @@ func defaultCrew() CrewSettings {
 	return CrewSettings{Owner: s.Owner, Permission: s.Permission, Gate: s.Gate, MostStops: s.MostStops}
 }
 
-// stage is the table as the sheets take it.
-func (s CrewSettings) stage() crew.Settings {
+// stage is the table as the sheets take it, headed with the programme's name.
+func (s CrewSettings) stage(programme string) crew.Settings {
 	return crew.Settings{
+		Programme:    programme,
 		MeetingPlace: s.MeetingPlace, Emergency: s.Emergency, Drying: s.Drying, StopWhen: s.StopWhen,
 		Owner: s.Owner, Permission: s.Permission, Gate: s.Gate, MostStops: s.MostStops,
 	}

@@ -37,6 +37,7 @@ type Settings struct {
 	Treatment  TreatmentSettings            `toml:"treatment" json:"treatment"`
 	Plan       PlanSettings                 `toml:"plan" json:"plan"`
 	Crew       CrewSettings                 `toml:"crew" json:"crew"`
+	Report     ReportSettings               `toml:"report" json:"report"`
 	SurveyNext SurveyNextSettings           `toml:"survey_next" json:"survey_next"`
 	WaterWork  WaterWorkSettings            `toml:"water_work" json:"water_work"`
 	Trend      TrendSettings                `toml:"trend" json:"trend"`

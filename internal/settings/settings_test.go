@@ -43,6 +43,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"plan.budget":  "0", "plan.unit": `""`, "plan.quarters": "1", "plan.set_up_cost": "0", "plan.cost_per_acre": "0", "plan.factor_column": `""`,
 		"plan.follow_up_first": `"yes"`, "plan.outliers_first": `"no"`, "plan.block_acres": "5", "plan.site_distance_m": "100", "plan.look_first_quarters": "4",
 		"plan.efficacy": "1", "plan.regrowth": "0", "plan.growth": "0", "plan.follow_up_labour": "[0.083, 0.036, 0.03, 0.024]",
+		"report.title": `""`, "report.programme": `""`, "report.goal_acres": "0", "report.goal_year": "0",
 		"crew.meeting_place": `""`, "crew.emergency": `""`, "crew.drying_place": `""`, "crew.stop_when": `""`, "crew.most_stops": "60",
 		"crew.owner_column": `"owner"`, "crew.permission_column": `"permission"`, "crew.gate_column": `"gate"`,
 		"treatment.season_from_month": "3", "treatment.season_to_month": "11", "treatment.retreat_days": "60",
@@ -267,4 +268,16 @@ func FuzzReadSettings(f *testing.F) {
 			t.Errorf("accepted settings that do not validate: %v", s.Validate())
 		}
 	})
+}
+
+// What a settings file says of the pages comes back from the manifest's settings.
+func TestReportComesBackFromAManifest(t *testing.T) {
+	s := Default()
+	s.Report = ReportSettings{Title: "Our title", Programme: "The programme", GoalAcres: 7.5, GoalYear: 2030}
+	if got := ReportOf(s.AsMap()); got != s.Report {
+		t.Errorf("%+v", got)
+	}
+	if got := ReportOf(map[string]any{}); got != (ReportSettings{}) {
+		t.Errorf("of a manifest without them %+v", got)
+	}
 }

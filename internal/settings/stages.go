@@ -82,7 +82,7 @@ func (s Settings) Stages() (Stages, error) {
 			RevisitMonths: s.Treatment.RevisitMonths, ClearYears: s.Treatment.ClearYears, Season: [2]int{s.Treatment.SeasonFrom, s.Treatment.SeasonTo}, RetreatDays: s.Treatment.RetreatDays,
 			JoinDistance: geo.Meters(s.Stands.JoinDistance),
 		},
-		Crew:   s.Crew.stage(),
+		Crew:   s.Crew.stage(s.Report.Programme),
 		Notice: notice.Settings{Distance: geo.Meters(s.Treatment.Notice)},
 		Plan:   s.Plan.stage(), Factors: s.Plan.factors(), FactorOf: s.Plan.FactorColumn,
 		SurveyNext: s.SurveyNext.stage(),

@@ -40,6 +40,7 @@ func Table() []Setting {
 	all = append(all, treatmentTable...)
 	all = append(all, planTable...)
 	all = append(all, crewTable...)
+	all = append(all, reportTable...)
 	all = append(all, surveyNextTable...)
 	all = append(all, waterWorkTable...)
 	all = append(all, trendTable...)
