@@ -26,6 +26,8 @@ func percent(share float64) string {
 	switch p := 100 * share; {
 	case math.IsNaN(p) || math.IsInf(p, 0):
 		return "unknown"
+	case p < 100 && p >= 99.5:
+		return "over 99 %" // never more sure than it is
 	case math.Abs(p) < 10 && p != math.Round(p):
 		return strconv.FormatFloat(p, 'f', 1, 64) + " %"
 	default:
