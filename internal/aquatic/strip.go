@@ -84,14 +84,6 @@ func (b *Banks) Line(s Strip) int32 {
 	return -1
 }
 
-// Lake returns the name of the lake that a strip is the shore of; blank for none.
-func (b *Banks) Lake(s Strip) string {
-	if s.Shore < 0 {
-		return ""
-	}
-	return b.w.net.Surfaces[b.lakes[s.Shore]].Name
-}
-
 // Of returns the strips that the patches of a stand lie along, those of the records that
 // count (nil: of all); they may overlap. A place counts where a line across the channel from
 // the centerline out to the setback beyond the bank meets a patch. A disc casts its own

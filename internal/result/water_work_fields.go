@@ -193,7 +193,6 @@ func waterTold(rows []waterRow) []Field {
 type WaterWorkTotal struct {
 	Areas, InZone       int
 	Acres, Zone         float64 // acres
-	BankKm, ChannelKm   float64
 	BankFeet, BankMiles float64
 }
 
@@ -213,10 +212,10 @@ func ProposedAtWater(run *Run) (t WaterWorkTotal) {
 		t.Acres += math.Max(0, 1-s.Done.Share) * float64(s.Infested.Acres())
 		t.Zone += float64(a.Zone.Acres())
 	}
+	meters := 0.0
 	for _, p := range run.WaterWork.Pieces {
-		t.BankKm += float64(p.Channel+p.Both+p.Shore) / 1e4
-		t.ChannelKm += float64(p.Channel) / 1e4
+		meters += float64(p.Channel+p.Both+p.Shore) / 10
 	}
-	t.BankFeet, t.BankMiles = 1000*t.BankKm/metersInFoot, 1000*t.BankKm/metersInMile
+	t.BankFeet, t.BankMiles = meters/metersInFoot, meters/metersInMile
 	return t
 }
