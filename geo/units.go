@@ -60,3 +60,13 @@ func OfGrains(n int64) SquareMeters {
 
 // SquareMeters returns a in square metres.
 func (a Acres) SquareMeters() SquareMeters { return SquareMeters(float64(a) * squareMetersPerAcre) }
+
+// Steps returns a length rounded to whole steps of m, half away from zero; a length above
+// 0 is at least one step. m is above 0.
+func (m Meters) Steps(k Kilometers) Kilometers {
+	n := math.Round(float64(k.Meters() / m))
+	if n == 0 && k > 0 {
+		n = 1
+	}
+	return Meters(n * float64(m)).Kilometers()
+}

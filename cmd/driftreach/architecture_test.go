@@ -32,6 +32,7 @@ var picture = map[string]layer{
 	"internal/demo":       {13, []string{orbModule}},
 	"internal/verify":     {12, []string{orbModule, "modernc.org/sqlite"}},
 	"internal/webmap":     {12, []string{orbModule}},
+	"internal/public":     {11, []string{orbModule}},
 	"internal/mapfile":    {11, []string{orbModule, "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
 	"internal/report":     {11, []string{orbModule}},
 	"internal/result":     {10, []string{orbModule}},
@@ -78,6 +79,7 @@ var picture = map[string]layer{
 	"geo":                 {0, []string{orbModule}},
 	"geo/parallel":        {0, []string{"golang.org/x/sync"}},
 	"geo/disjoint":        {0, nil},
+	"geo/cells":           {0, []string{orbModule}},
 	"internal/testkit":    {18, []string{orbModule, "github.com/arran4/golang-ical", "modernc.org/sqlite", "github.com/google/go-cmp"}}, // above all: only tests import it
 }
 

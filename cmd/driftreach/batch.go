@@ -29,6 +29,7 @@ type job struct {
 	extras   mapfile.Extras
 	workers  int
 	previous earlier.Folder // to go on from; without a path, this quarter begins a chain
+	public   *folder.Out    // where the public edition goes; nil for none
 	results  *part.Results  // of its parts; nil where it is made in one
 }
 
@@ -78,6 +79,7 @@ type batchLine struct {
 	with   batchFlags
 	last   string
 	to     outFlags
+	open   string // folder of the public edition
 	memory memoryFlag
 }
 
@@ -87,6 +89,8 @@ func (l *batchLine) add(flags *pflag.FlagSet, what string) {
 	l.from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
 	flags.StringVar(&l.last, "previous", "", "`DIR` of the last batch: stands keep their identities, those nobody visited are carried, and the change is told")
 	l.to.add(flags, "", what)
+	flags.StringVar(&l.open, "public", "", "`DIR` to make besides, for anybody: the same folder with places coarsened to public.grid_m of the settings, without people, parcels, contacts, remarks, carried columns, crew files and calendar")
+	group(flags, outputGroup)
 	l.to.addOther(flags, "of another quarter or area, or no batch")
 	l.how.add(flags)
 	l.with.add(flags)
@@ -110,10 +114,23 @@ func (l *batchLine) job(p *program, out *string) (job, error) {
 	if err != nil {
 		return job{}, err
 	}
-	return job{
+	j := job{
 		inputs: inputs, settings: l.with.over(settings), files: files, extras: l.with.extras, workers: l.with.workers,
 		previous: p.earlier(l.last),
-	}, apartFrom(l.last, l.to.dir)
+	}
+	if l.open != "" {
+		edition := p.out(outFlags{l.open, l.to.edited, l.to.other}, folder.PublicEdition, l.guarded(p))
+		edition.Quarter, j.public = inputs.Quarter.String(), &edition
+	}
+	return j, first(errors.Join(apartFrom(l.last, l.to.dir), apartFrom(l.last, l.open), notWithin(l.to.dir, l.open)))
+}
+
+// notWithin refuses a public edition in the folder of the batch, or around it.
+func notWithin(out, open string) error {
+	if open == "" || !disk.Within(open, out) && !disk.Within(out, open) {
+		return nil
+	}
+	return &usageError{"the folder of --public is, holds or lies in that of --out", "give the public edition a folder of its own, beside the batch"}
 }
 
 // guarded is what the line reads.
@@ -174,7 +191,7 @@ func (p *program) earlier(dir string) earlier.Folder {
 // apartFrom refuses an output folder that is, holds or lies in the batch gone on
 // from.
 func apartFrom(last, out string) error {
-	if last == "" || !disk.Within(out, last) && !disk.Within(last, out) {
+	if last == "" || out == "" || !disk.Within(out, last) && !disk.Within(last, out) {
 		return nil
 	}
 	return &folder.OutputError{
@@ -214,10 +231,16 @@ func first(err error) error {
 // runBatch runs one batch into the folder out and prints the closing table.
 func (p *program) runBatch(j job, out folder.Out) error {
 	var run *result.Run
+	var edition func(*folder.Folder) error
 	err := folder.Make(p.ctx, out, func(f *folder.Folder) (err error) {
-		run, err = p.deliver(f, j)
+		run, edition, err = p.deliver(f, j)
 		return err
 	})
+	if err == nil && j.public != nil {
+		if err = folder.Make(p.ctx, *j.public, edition); err != nil {
+			p.say("warning", "the batch is in "+out.Dir+"; only its public edition failed")
+		}
+	}
 	if err != nil {
 		return err
 	}
@@ -225,24 +248,26 @@ func (p *program) runBatch(j job, out folder.Out) error {
 	return rejected(run.Findings)
 }
 
-// deliver is the whole of one batch, from inputs to files in f.
-func (p *program) deliver(f *folder.Folder, j job) (*result.Run, error) {
+// deliver is the whole of one batch, from inputs to files in f, and what writes its
+// public edition.
+func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Folder) error, error) {
 	host := p.host(j)
 	observed, err := p.observe(j, host, f)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	files := slices.Concat(observed.Files, j.files)
 	made, err := p.gather(j, &observed, files)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	run, err := batch.Finish(p.ctx, observed, made, j.settings, host)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: files, Water: observed.WaterContent(), Corrections: observed.Corrections, Extras: j.extras}
-	return run, d.Deliver(f, run, host)
+	edition := func(f *folder.Folder) error { return d.DeliverPublic(f, run, host) }
+	return run, edition, d.Deliver(f, run, host)
 }
 
 func (p *program) host(j job) host.Host {

@@ -74,7 +74,7 @@ func (p *program) runDemo(flags demoFlags) error {
 			if n := len(quarters); n > 0 {
 				j.previous = earlier.Folder{Name: quarters[n-1], Path: f.Sub(quarters[n-1]).Dir(), Version: version}
 			}
-			run, err := p.deliver(f.Sub(q.Quarter), j)
+			run, _, err := p.deliver(f.Sub(q.Quarter), j)
 			if err != nil {
 				return fmt.Errorf("run quarter %s: %w", q.Quarter, err)
 			}

@@ -102,6 +102,9 @@ func (p *program) printVerified(dir string, r *verify.Report) {
 // chainWords says what is known of the batch before.
 func chainWords(r *verify.Report) string {
 	before := "batch of " + oneLine(r.Earlier)
+	if r.Edition != "" {
+		return "It is a public edition: the batch before is not held against it, and no batch goes on from it."
+	}
 	if r.Earlier == "" { // of the first format, which did not say
 		before = "batch"
 	}

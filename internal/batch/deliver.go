@@ -46,7 +46,7 @@ func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h host.Host) error 
 	if d.Extras.MapPage || len(run.Stands) <= mapfile.MostUnasked {
 		first = append(first, browserMap)
 	}
-	if d.Extras.Crew {
+	if d.Extras.Crew && !d.Extras.Public {
 		first = append(first, crewSheets())
 	}
 	return d.deliver(f, run, h, append(first, mapfile.Deliverables(d.Extras)...))
@@ -115,7 +115,7 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 			"isolated_stands": total.Isolated, "aquatic_zone_stands": total.InZone,
 			"reaches": len(run.Reaches), "findings": len(run.Findings),
 		},
-		Seed: run.Seed, Balance: balances(run), Corrections: mapfile.ListedCorrections(d.Corrections),
+		Seed: run.Seed, Edition: d.edition(), Balance: balances(run), Corrections: mapfile.ListedCorrections(d.Corrections),
 	}
 	m.Counts["absent_stands"] = len(run.Absent)
 	if run.Previous != nil {

@@ -73,6 +73,7 @@ func open(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter)
 	}
 	var m struct {
 		Quarter, Chain  string
+		Edition         string
 		Settings        map[string]any
 		Inputs, Outputs []mapfile.File
 		Counts          map[string]int
@@ -82,6 +83,9 @@ func open(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter)
 	}
 	if err := json.Unmarshal(text, &m); err != nil {
 		return nil, e.notABatch(mapfile.ErrUnreadable.Error())
+	}
+	if m.Edition == folder.Public {
+		return nil, &Error{fmt.Sprintf("go on from %s: it is a public edition, whose places are coarsened", from.Name), "name the batch itself with --previous"}
 	}
 	if e.quarter, err = survey.ParseQuarter(m.Quarter); err != nil {
 		return nil, e.notABatch(folder.ManifestName + " names no quarter")

@@ -62,11 +62,11 @@ func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error)
 	if err != nil || len(entries) == 0 {
 		return &occupant{}, err
 	}
-	listed, quarter, err := listedFiles(d, dir)
+	listed, head, err := listedFiles(d, dir)
 	if err != nil {
 		return nil, err
 	}
-	o := &occupant{files: map[string]stamp{}, quarter: quarter, kind: kindOf(listed, quarter), listed: listed}
+	o := &occupant{files: map[string]stamp{}, quarter: head.Quarter, kind: kindOf(listed, head), listed: listed}
 	if o.found, err = disk.FilesUnder(d, dir); err != nil {
 		return nil, err
 	}
@@ -138,7 +138,18 @@ const (
 	Learned Kind = "answers of a chain"
 	Parts   Kind = "the parts of a batch"
 	Part    Kind = "the result of a part"
+
+	PublicEdition Kind = "a public edition of a batch"
 )
+
+// Public is the word by which the manifest of a public edition tells that it is one.
+const Public = "public"
+
+// heading is what a manifest says of the folder as a whole.
+type heading struct {
+	Quarter string // of a batch; blank for what is none
+	Edition string // blank or Public
+}
 
 // The files by which other folders are told: that of a trend by its table, that of a
 // chain's answers by its page, parts of a batch by the first of them, and what came of
@@ -151,8 +162,11 @@ const (
 )
 
 // kindOf tells a folder by what its manifest lists, blank where that is none of them.
-func kindOf(listed map[string]FileSum, quarter string) Kind {
-	if quarter != "" {
+func kindOf(listed map[string]FileSum, head heading) Kind {
+	switch {
+	case head.Edition == Public:
+		return PublicEdition
+	case head.Quarter != "":
 		return Batch
 	}
 	for name, kind := range map[string]Kind{TrendFile: Trend, LearnedFile: Learned, PartsFile: Parts, PartFile: Part} {
@@ -209,9 +223,9 @@ func (o *occupant) unchanged(d disk.Disk, dir string) error {
 
 // listedFiles returns the files that the manifest in dir answers for, itself
 // among them, and the quarter it names. The error is a *refusedError when there is no manifest of ours.
-func listedFiles(d disk.Disk, dir string) (files map[string]FileSum, quarter string, err error) {
-	strange := func(why string) (map[string]FileSum, string, error) {
-		return nil, "", &refusedError{"the folder has files in it and is not one of ours: " + why, otherOut}
+func listedFiles(d disk.Disk, dir string) (files map[string]FileSum, head heading, err error) {
+	strange := func(why string) (map[string]FileSum, heading, error) {
+		return nil, heading{}, &refusedError{"the folder has files in it and is not one of ours: " + why, otherOut}
 	}
 	text, err := disk.ReadFile(d, filepath.Join(dir, ManifestName), MaxManifest)
 	var none *disk.NoFileError
@@ -221,11 +235,11 @@ func listedFiles(d disk.Disk, dir string) (files map[string]FileSum, quarter str
 	case errors.As(err, &none):
 		return strange(ManifestName + ": " + none.What())
 	case err != nil:
-		return nil, "", err
+		return nil, heading{}, err
 	}
 	var manifest struct {
 		Program string
-		Quarter string
+		heading
 		Outputs []FileSum
 	}
 	if err := json.Unmarshal(text, &manifest); err != nil {
@@ -238,5 +252,5 @@ func listedFiles(d disk.Disk, dir string) (files map[string]FileSum, quarter str
 	for _, output := range manifest.Outputs {
 		listed[path.Clean(output.Name)] = output
 	}
-	return listed, manifest.Quarter, nil
+	return listed, manifest.heading, nil
 }

@@ -176,11 +176,17 @@ func (o *occupant) isOf(out Out) error {
 	if o.kind == "" {
 		there = "something else of ours"
 	}
-	if o.kind == Batch {
+	switch o.kind {
+	case Batch:
 		there = "the finished batch of " + o.quarter
+	case PublicEdition:
+		there = "the public edition of " + o.quarter
 	}
-	if out.Kind == Batch {
+	switch out.Kind {
+	case Batch:
 		here = "the batch of " + out.Quarter
+	case PublicEdition:
+		here = "the public edition of " + out.Quarter
 	}
 	return &refusedError{fmt.Sprintf("the folder holds %s, and this is %s", there, here), remedy}
 }

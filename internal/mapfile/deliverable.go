@@ -5,6 +5,7 @@ package mapfile
 
 import (
 	"io"
+	"slices"
 
 	"driftreach/internal/result"
 )
@@ -42,6 +43,7 @@ type Extras struct {
 	Plan       bool // plan.csv and what belongs to it, where a budget was given
 	WaterWork  bool // water_work.csv, where it was made
 	SurveyNext bool // survey_next.csv and survey_next.geojson, where they were made
+	Public     bool // of a public edition: without the calendar and crew files
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
 
@@ -67,7 +69,7 @@ func Deliverables(with Extras) []Deliverable {
 		OneFile("order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)),
 		OneFile("order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)),
 		OneFile(FollowupFile, "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)),
-		OneFile(CalendarFile, "the same as a calendar", calendarRows, alone(WriteCalendar)),
+		OneFile(CalendarFile, calendarRole, calendarRows, alone(WriteCalendar)),
 		OneFile(AbsentFile, "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)),
 		OneFile(LookedFile, "ground looked at in the chain so far", func(r *result.Run) int { return len(r.Surveyed) }, alone(WriteSurveyed)),
 		OneFile(EverFile, "all ever mapped by stage, quarter by quarter", func(r *result.Run) int { return result.EverMappedTable(r).Rows }, alone(WriteEverMappedCSV)),
@@ -75,6 +77,9 @@ func Deliverables(with Extras) []Deliverable {
 		OneFile("findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)),
 		OneFile("findings.geojson", "findings on the map", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindings)),
 		OneFile("fields.csv", "what every field of these files means", func(r *result.Run) int { return result.DictionaryTable(r).Rows }, alone(WriteFieldsCSV)),
+	}
+	if with.Public {
+		all = slices.DeleteFunc(all, func(d Deliverable) bool { return d.Role == calendarRole })
 	}
 	all = append(all, betweenStands(with)...)
 	if with.Lineage {
@@ -112,7 +117,7 @@ func Deliverables(with Extras) []Deliverable {
 			OneFile("notices.csv", "planned works to warn", rows, alone(WriteNoticesCSV)),
 			OneFile("notices.geojson", "the works on the map", rows, alone(WriteNotices)))
 	}
-	if with.Crew {
+	if with.Crew && !with.Public {
 		all = append(all, OneFile(GPXFile, "places to go to, for a crew's units", stopRows, alone(WriteCrewGPX)),
 			OneFile(PhoneFile, "forms to fill in at the stops", crewRows, alone(WriteCrewPackage)))
 	}
@@ -133,6 +138,9 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	return all
 }
+
+// calendarRole is what the calendar is.
+const calendarRole = "the same as a calendar"
 
 // betweenStands are the tables of stands by something else: each other, and units.
 func betweenStands(with Extras) (all []Deliverable) {

@@ -12,6 +12,7 @@ type Manifest struct {
 	Version  string   `json:"version"`
 	Format   int      `json:"format"` // of the folder's files; WriteManifest writes that of now
 	Quarter  string   `json:"quarter"`
+	Edition  string   `json:"edition,omitempty"`          // folder.Public; blank for the whole batch
 	Chain    string   `json:"chain,omitempty"`            // identity of the chain of batches: that of its first
 	Earlier  string   `json:"previous_quarter,omitempty"` // of the batch that this one goes on from
 	Settings any      `json:"settings"`                   // as used; must marshal in a fixed order

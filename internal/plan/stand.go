@@ -67,7 +67,10 @@ func (s *Stand) window(quarter survey.Quarter, q int, look int) Window {
 		w.Why = own.Why
 	}
 	if w.Why == "" && q == 0 && s.Unseen >= look {
-		w.Why = "not looked at since " + s.Seen + ": look at it before it is planned"
+		w.Why = NotLookedAt + s.Seen + ": look at it before it is planned"
 	}
 	return w
 }
+
+// NotLookedAt begins the reason why a stand that nobody saw is not planned.
+const NotLookedAt = "not looked at since "

@@ -74,7 +74,7 @@ func (s sheet) cell(row int, name string) result.Value {
 	if !ok || row >= s.table.Rows {
 		return result.Value{}
 	}
-	return s.table.Fields[i].Value(s.run, row)
+	return s.table.Cell(s.run, row, i)
 }
 
 // text returns a cell as text for the page.

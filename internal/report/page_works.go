@@ -58,7 +58,10 @@ func workCells(s sheet, rows []int, common []string) []Cell {
 			nearest = i
 		}
 	}
-	stand := s.text(nearest, field.StandID) + ", " + s.number(nearest, field.DistanceM).Shown + " m away"
+	stand := s.text(nearest, field.StandID)
+	if s.cell(nearest, field.DistanceM).Kind != result.Null { // a public edition tells none
+		stand += ", " + s.number(nearest, field.DistanceM).Shown + " m away"
+	}
 	if n := len(rows) - 1; n > 0 {
 		stand += fmt.Sprintf("; %d more", n)
 	}

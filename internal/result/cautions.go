@@ -1,6 +1,7 @@
 package result
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -32,6 +33,9 @@ func Cautions(run *Run) []string {
 		FloodCaution,
 		RiskCaution(run),
 		"Fragment amounts are a relative index, not a count.",
+	}
+	if c := publicCaution(run); c != "" {
+		cautions = slices.Insert(cautions, 1, c)
 	}
 	if n, acres := run.carriedAcres(); n > 0 {
 		cautions = append(cautions, "Nobody saw all of "+strconv.Itoa(n)+" of the stands this quarter: "+run.AcresShown(acres)+

@@ -51,8 +51,17 @@ func plainTables(run *Run) []Table {
 // Row returns the values of row i, in the order of the fields; buf is reused.
 func (t Table) Row(run *Run, i int, buf []Value) []Value {
 	buf = buf[:0]
-	for _, f := range t.Fields {
-		buf = append(buf, f.Value(run, i))
+	for k := range t.Fields {
+		buf = append(buf, t.Cell(run, i, k))
 	}
 	return buf
+}
+
+// Cell returns the value of field k of row i, coarsened where run is a public edition.
+func (t Table) Cell(run *Run, i, k int) Value {
+	v := t.Fields[k].Value(run, i)
+	if run == nil || run.Coarse == 0 {
+		return v
+	}
+	return run.coarsened(t.Name, t.Fields[k].Unit, v)
 }

@@ -33,8 +33,8 @@ func pointPlace() []Field {
 			func(r *Run, i int) Value { return flag(r.uncertain(int32(i))) }},
 		{field.EventDate, "Date", NoUnit, Date, "Day seen, or an ISO 8601 interval of days; blank when the quarter was assumed.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return days(r.Records[i].Begin.Time(), r.Records[i].End.Time()) }},
-		{field.CoordinateUncertaintyInMeters, "Position uncertainty", Meters, Number, "Radius around the position that holds the true one; blank when unknown.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return recorded(float64(r.Records[i].Uncertainty), Meters) }},
+		{field.CoordinateUncertaintyInMeters, "Position uncertainty", Meters, Number, "Radius around the position that holds the true one; blank when unknown; in a public edition with half the diagonal of its squares added.", "Darwin Core [P]",
+			func(r *Run, i int) Value { return r.uncertainty(&r.Records[i]) }},
 		{field.OccurrenceStatus, "Found", NoUnit, Text, "detected or notDetected.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return text(occurrence(&r.Records[i])) }},
 	}

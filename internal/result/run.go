@@ -109,6 +109,8 @@ type Run struct {
 	// published source and that figures of the whole batch rest on, sorted.
 	Assumed []string
 
+	Coarse geo.Meters // of a public edition: side of the squares that places are coarsened to; 0 for the whole truth
+
 	AcreDecimals uint8 // of the acres printed; those of AcreDecimals
 
 	// Plan is what is to be done in the coming quarters with what each has; nil where

@@ -45,7 +45,7 @@ func Apart(a, b map[string]any) []string {
 
 // notFigures are the tables of settings that say nothing of how figures are made, and
 // the keys of others that do not.
-var notFigures = []string{"columns", "units", "values", "files", "limits", "plan", "crew", "report", "survey_next", "water_work", "trend", permitKey}
+var notFigures = []string{"columns", "units", "values", "files", "limits", "plan", "crew", "report", "survey_next", "water_work", "public", "trend", permitKey}
 
 func apart(prefix string, a, b map[string]any) []string {
 	var keys []string

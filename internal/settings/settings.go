@@ -40,6 +40,7 @@ type Settings struct {
 	Report     ReportSettings               `toml:"report" json:"report"`
 	SurveyNext SurveyNextSettings           `toml:"survey_next" json:"survey_next"`
 	WaterWork  WaterWorkSettings            `toml:"water_work" json:"water_work"`
+	Public     PublicSettings               `toml:"public" json:"public"`
 	Trend      TrendSettings                `toml:"trend" json:"trend"`
 	Maps       MapSettings                  `toml:"maps" json:"maps"`
 	Limits     LimitSettings                `toml:"limits" json:"limits"`
@@ -249,6 +250,7 @@ func Default() Settings {
 		Crew:       defaultCrew(),
 		SurveyNext: defaultSurveyNext(),
 		WaterWork:  WaterWorkSettings{Write: auto, Distances: []float64{}},
+		Public:     defaultPublic(),
 		Trend:      TrendSettings{Correlation: trend.DefaultRules().Correlation},
 		Maps:       MapSettings{Chord: float64(stands.Chord)},
 		Columns:    ColumnSettings{}.cloned(),

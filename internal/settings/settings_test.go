@@ -36,6 +36,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"treatment.hand_pull_m2": "10", "treatment.revisit_months": "12", "treatment.clear_years": "5", "treatment.notice_m": "100",
 		"survey_next.list_share": "0.1", "survey_next.near_m": "500", "survey_next.places_share": "0.2", "survey_next.random_share": "0.2",
 		"survey_next.seed": "1", "survey_next.stretch_km": "1", "survey_next.write": `"auto"`, "water_work.write": `"auto"`, "water_work.distances_m": "[]",
+		"public.grid_m":            "1000",
 		"treatment.permit":         `"have the permit or approved proposal that your jurisdiction asks for before work in or at the water"`,
 		"trend.serial_correlation": "0.5", "maps.chord_m": "0.02",
 		"uncertainty.patch_own_share": "0.4", "uncertainty.patch_shared_share": "0.1", "uncertainty.default_patch_share": "0.5", "uncertainty.default_cover_points": "20",

@@ -43,6 +43,7 @@ func Table() []Setting {
 	all = append(all, reportTable...)
 	all = append(all, surveyNextTable...)
 	all = append(all, waterWorkTable...)
+	all = append(all, publicTable...)
 	all = append(all, trendTable...)
 	all = append(all, mapTable...)
 	return append(all, limitTable...)

@@ -39,7 +39,7 @@ func (r *Report) figures(layer, absent, summary []byte, m *mapfile.Manifest) {
 		}
 	}
 	if absent != nil {
-		if gone, err := standsOf(absent); err != nil {
+		if gone, err := standsOf(absent, m); err != nil {
 			r.addf(absentFile, "its figures cannot be read: %v", err)
 		} else {
 			for _, p := range Stands(gone) {
@@ -50,7 +50,7 @@ func (r *Report) figures(layer, absent, summary []byte, m *mapfile.Manifest) {
 	if layer == nil || summary == nil {
 		return
 	}
-	stands, err := standsOf(layer)
+	stands, err := standsOf(layer, m)
 	if err != nil {
 		r.addf(standsFile, "its figures cannot be read: %v", err)
 		return
@@ -69,7 +69,7 @@ func (r *Report) figures(layer, absent, summary []byte, m *mapfile.Manifest) {
 }
 
 // standsOf reads the stands of the layer, by the names of its properties.
-func standsOf(data []byte) ([]Stand, error) {
+func standsOf(data []byte, m *mapfile.Manifest) ([]Stand, error) {
 	var layer geojson.FeatureCollection
 	if err := json.Unmarshal(data, &layer); err != nil {
 		return nil, err
@@ -98,7 +98,10 @@ func standsOf(data []byte) ([]Stand, error) {
 		s.Zoned, _ = f.Properties[field.AquaticZone].(bool)
 		s.Isolated, _ = f.Properties[field.Isolated].(bool)
 		s.Carried, _ = f.Properties[field.Carried].(bool)
-		s.Footprint, s.Exact = areas(f.Geometry), beside.Features[i].Exact
+		s.Exact = beside.Features[i].Exact
+		if m.Edition == "" { // a public edition draws squares
+			s.Footprint = areas(f.Geometry)
+		}
 	}
 	return stands, nil
 }

@@ -39,6 +39,7 @@ type Report struct {
 	Quarter  string
 	Version  string // of the program that made it
 	Format   int    // of its files
+	Edition  string // folder.Public; blank for the whole batch
 	Earlier  string // quarter of the batch it goes on from; blank for the first of a chain
 	Before   Before // what is known of that batch
 	Files    []File
@@ -86,7 +87,7 @@ func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 	if m.Quarter == "" {
 		return r, fmt.Errorf("%w: %s is not that of a batch", ErrNoBatch, manifestFile)
 	}
-	r.Quarter, r.Version, r.Format, r.Earlier = m.Quarter, maker.Version, maker.Format, m.Earlier
+	r.Quarter, r.Version, r.Format, r.Edition, r.Earlier = m.Quarter, maker.Version, maker.Format, m.Edition, m.Earlier
 	if _, err := survey.ParseQuarter(m.Quarter); err != nil {
 		r.addf(manifestFile, "names no quarter: %q", m.Quarter)
 	}
@@ -97,12 +98,15 @@ func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 			return r, err
 		}
 		data := r.file(ctx, folder, want)
-		if compared(want.Name) {
+		if compared(want.Name) || m.Edition != "" && (path.Ext(want.Name) == ".csv" || slices.Contains(onGrid, want.Name)) {
 			kept[want.Name] = data
 		}
 	}
 	r.figures(kept[standsFile], kept[absentFile], kept[summaryFile], &m)
 	r.beside(kept)
+	if m.Edition != "" {
+		r.public(kept, &m)
+	}
 	r.before(ctx, beside, &m)
 	return r, ctx.Err()
 }

@@ -1,0 +1,134 @@
+package verify
+
+import (
+	"encoding/json"
+	"math"
+	"path"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/geojson"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/field"
+	"driftreach/internal/folder"
+	"driftreach/internal/mapfile"
+)
+
+// hidden are the columns that are blank in a public edition.
+var hidden = []string{
+	field.RecordedBy, field.Parcel, field.OccurrenceRemarks, field.Contact, field.Owner, field.Permission, field.Gate, field.Access,
+	field.Applicator, field.Licence, field.StartTime, field.EndTime, field.PhotoNumbers, field.PatchOutline, field.Key, field.DistanceM, "record", "value", "file",
+}
+
+// onGrid are the layers whose every place is a corner or a middle of the grid.
+var onGrid = []string{standsFile, absentFile, mapfile.PointsFile, mapfile.LookedFile}
+
+// public holds a public edition to what it promises: no crew files and no calendar, the
+// hidden columns blank, the places of stands and records on the grid.
+func (r *Report) public(kept map[string][]byte, m *mapfile.Manifest) {
+	if m.Edition != folder.Public {
+		r.addf(manifestFile, "names an edition that is not known: %q", m.Edition)
+		return
+	}
+	var grid struct {
+		Public struct {
+			Grid float64 `json:"grid_m"`
+		} `json:"public"`
+	}
+	text, err := json.Marshal(m.Settings)
+	if err != nil || json.Unmarshal(text, &grid) != nil || !(grid.Public.Grid > 0) {
+		r.addf(manifestFile, "is of a public edition and names no public.grid_m")
+		return
+	}
+	for _, out := range m.Outputs {
+		if strings.HasPrefix(path.Base(out.Name), "crew.") || out.Name == mapfile.CalendarFile {
+			r.addf(out.Name, "is no part of a public edition")
+		}
+	}
+	for _, name := range sortedNames(kept) {
+		if path.Ext(name) == ".csv" {
+			r.blank(name, rowsOf(kept[name]))
+		}
+		if slices.Contains(onGrid, name) {
+			r.onGrid(name, kept[name], grid.Public.Grid)
+		}
+	}
+}
+
+func sortedNames(kept map[string][]byte) []string {
+	var names []string
+	for name := range kept {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}
+
+// blank tells of the first cell of a hidden column that is not.
+func (r *Report) blank(name string, rows [][]string) {
+	if len(rows) == 0 {
+		return
+	}
+	for k, column := range rows[0] {
+		if !slices.Contains(hidden, column) {
+			continue
+		}
+		for i, row := range rows[1:] {
+			if row[k] != "" {
+				r.addf(name, "row %d: a public edition tells no %s", i+1, column)
+				return
+			}
+		}
+	}
+}
+
+// slack of a place in halves of a square: coordinates are written in 1e-7 degrees, a
+// centimetre, and squares have sides of 100 m or more.
+const slack = 1e-3
+
+// onGrid tells of the first place that is neither a corner nor a middle of the grid.
+func (r *Report) onGrid(name string, layer []byte, side float64) {
+	collection, err := geojson.UnmarshalFeatureCollection(layer)
+	if err != nil {
+		return // told already
+	}
+	plane := earth.NewEqualAreaCylinder()
+	for _, f := range collection.Features {
+		var off *orb.Point
+		each(f.Geometry, func(p orb.Point) {
+			xy := plane.Forward(p)
+			for _, v := range xy {
+				if halves := v / side * 2; math.Abs(halves-math.Round(halves)) > slack && off == nil && !atTurn(p) {
+					off = &p
+				}
+			}
+		})
+		if off != nil {
+			r.addf(name, "%v is no place of the grid of %g m", *off, side)
+			return
+		}
+	}
+}
+
+// atTurn says whether a place is one in which shapes are cut at the antimeridian.
+func atTurn(p orb.Point) bool { return math.Abs(p[0]) == 180 }
+
+// each visits the places of a geometry.
+func each(g orb.Geometry, visit func(orb.Point)) {
+	switch g := g.(type) {
+	case orb.Point:
+		visit(g)
+	case orb.Polygon:
+		for _, ring := range g {
+			for _, p := range ring {
+				visit(p)
+			}
+		}
+	case orb.MultiPolygon:
+		for _, polygon := range g {
+			each(polygon, visit)
+		}
+	}
+}
