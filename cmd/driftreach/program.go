@@ -35,7 +35,7 @@ type command struct {
 // commands returns every command, in the order in which help lists them.
 func (p *program) commands() []*command {
 	return []*command{
-		p.demoCommand(), p.checkCommand(), p.batchCommand(), p.splitCommand(), p.mergeCommand(), p.trendCommand(), p.learnCommand(), p.verifyCommand(), p.settingsCommand(), p.inputsCommand(), p.fieldsCommand(), p.findingsCommand(), p.completionCommand(), p.helpCommand(), p.versionCommand(),
+		p.demoCommand(), p.checkCommand(), p.batchCommand(), p.splitCommand(), p.mergeCommand(), p.trendCommand(), p.learnCommand(), p.verifyCommand(), p.settingsCommand(), p.inputsCommand(), p.fieldsCommand(), p.findingsCommand(), p.completionCommand(), p.helpCommand(), p.noticesCommand(), p.versionCommand(),
 	}
 }
 
