@@ -50,6 +50,7 @@ func (f *batchFlags) add(flags *pflag.FlagSet) {
 	flags.BoolVar(&f.extras.MapPage, "map-page", false, fmt.Sprintf("write map.html above %d stands too; up to that it is always written", mapfile.MostUnasked))
 	flags.BoolVar(&f.extras.Network, "network", false, "write network.geojson, the stream network as it was understood")
 	flags.BoolVar(&f.extras.Crew, "crew", false, "write what a crew takes along: crew.html to print, crew.gpx for units, crew.gpkg for telephones")
+	flags.BoolVar(&f.extras.Workbook, "xlsx", false, "write tables.xlsx, the tables in one workbook with the dictionary and the cautions")
 	flags.BoolVar(&f.extras.GeoPackage, "gpkg", false, "write driftreach.gpkg, every layer in one database")
 	group(flags, outputGroup)
 	addWorkers(flags, &f.workers)

@@ -94,7 +94,7 @@ func TestPublicEdition(t *testing.T) {
 		}
 		return stdout.String() + stderr.String()
 	}
-	all := []string{"--streams", "streams.geojson", "--kml", "--gpkg", "--network", "--crew", "--stage", "both", "--budget", "1", "--settings", "qzx.toml"}
+	all := []string{"--streams", "streams.geojson", "--kml", "--gpkg", "--xlsx", "--network", "--crew", "--stage", "both", "--budget", "1", "--settings", "qzx.toml"}
 	run(exitDone, append([]string{"batch", "--points", "qzxpoints-2026Q2.csv", "--quarter", "2026Q2", "--out", "q2", "--public", "open2"}, all...)...)
 	third := append([]string{"batch", "--points", "qzxpoints-2026Q3.csv", "--quarter", "2026Q3", "--previous", "q2", "--surveyed", "surveyed.geojson",
 		"--treatments", "qzxtreatments.csv", "--works", "qzxworks.csv", "--treatable", "qzxtreatable.csv", "--corrections", "qzxcorrections.csv"}, all...)
@@ -120,7 +120,7 @@ func TestPublicEdition(t *testing.T) {
 				t.Errorf("%s has %s", folder, gone)
 			}
 		}
-		for _, kept := range []string{"report.html", "map.html", "map.kmz", "map.kml", "driftreach.gpkg", "stands.csv", "order.csv", "plan.csv", "followup.csv", "network.geojson"} {
+		for _, kept := range []string{"report.html", "map.html", "map.kmz", "map.kml", "driftreach.gpkg", "tables.xlsx", "stands.csv", "order.csv", "plan.csv", "followup.csv", "network.geojson"} {
 			if _, err := os.Stat(filepath.Join(folder, kept)); err != nil {
 				t.Error(err)
 			}
@@ -205,7 +205,7 @@ func everyText(t *testing.T, folder string) map[string]string {
 		}
 		out[name] = strings.ToLower(string(data))
 		switch filepath.Ext(name) {
-		case ".kmz":
+		case ".kmz", ".xlsx":
 			pack, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 			if err != nil {
 				t.Fatal(err)

@@ -33,6 +33,7 @@ type Extras struct {
 
 	GeoPackage bool // driftreach.gpkg
 	Light      bool // map_light.kmz, where map.kmz has more features than some viewers take
+	Workbook   bool // tables.xlsx
 	MapPage    bool // map.html above MostUnasked stands too
 	Links      bool // stand_links.csv, where there are not too many stands or a plan is made
 	Units      bool // stand_units.csv, where reporting units were given
@@ -130,6 +131,9 @@ func Deliverables(with Extras) []Deliverable {
 	}
 	if with.Light {
 		all = append(all, OneFile(LightFile, "points and lines for viewers that take few features", lightFeatures, alone(WriteLightKMZ)))
+	}
+	if with.Workbook {
+		all = append(all, OneFile(WorkbookFile, "the tables in one workbook", workbookRows, alone(WriteWorkbook)))
 	}
 	if with.GeoPackage {
 		rows := func(r *result.Run) int { return features(r) + len(r.Findings) }
