@@ -69,7 +69,7 @@ factor_column = "qzxcolumn"
 // secretPlaces are the numbers that a public edition must not have: those of records, works,
 // ground looked at, to six digits, a tenth of a metre.
 var secretPlaces = []string{
-	"40.000451", "33.001234", "40.000923", "33.011345", "40.000087", "33.033456", "40.000312", "33.021267",
+	"40.000451", "33.001234", "40.000923", "33.011345", "33.033456", "40.000312", "33.021267",
 	"40.002345", "33.045671", "39.998761", "32.999872", "40.000924", "33.011347",
 }
 

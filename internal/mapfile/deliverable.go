@@ -55,9 +55,6 @@ const MostUnasked = 5000
 // Deliverables returns every deliverable, in the order they
 // are listed to the user.
 func Deliverables(with Extras) []Deliverable {
-	features := func(run *result.Run) int {
-		return len(run.Stands) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices) + len(run.Stretches)
-	}
 	all := []Deliverable{
 		OneFile("map.kmz", "map for any viewer", placemarks, WriteKMZ),
 		OneFile(StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)),
@@ -122,6 +119,11 @@ func Deliverables(with Extras) []Deliverable {
 		all = append(all, OneFile(GPXFile, "places to go to, for a crew's units", stopRows, alone(WriteCrewGPX)),
 			OneFile(PhoneFile, "forms to fill in at the stops", crewRows, alone(WriteCrewPackage)))
 	}
+	return append(all, askedFor(with)...)
+}
+
+// askedFor are the files that nobody has without asking for them.
+func askedFor(with Extras) (all []Deliverable) {
 	if with.Network {
 		rows := func(r *result.Run) int { return result.NetworkTable(r).Rows }
 		all = append(all, OneFile("network.geojson", "the stream network as it was understood", rows, alone(WriteNetwork)))
@@ -136,7 +138,7 @@ func Deliverables(with Extras) []Deliverable {
 		all = append(all, OneFile(WorkbookFile, "the tables in one workbook", workbookRows, alone(WriteWorkbook)))
 	}
 	if with.GeoPackage {
-		rows := func(r *result.Run) int { return features(r) + len(r.Findings) }
+		rows := func(r *result.Run) int { return len(r.Stands) + len(r.Reaches) + len(r.Zones) + len(r.Records) + len(r.Notices) + len(r.Stretches) + len(r.Findings) }
 		pack := func(w io.Writer, run *result.Run) error { return WriteGeoPackage(w, run, with.Network) }
 		all = append(all, OneFile("driftreach.gpkg", "every layer in one database", rows, alone(pack)))
 	}
