@@ -138,7 +138,9 @@ func askedFor(with Extras) (all []Deliverable) {
 		all = append(all, OneFile(WorkbookFile, "the tables in one workbook", workbookRows, alone(WriteWorkbook)))
 	}
 	if with.GeoPackage {
-		rows := func(r *result.Run) int { return len(r.Stands) + len(r.Reaches) + len(r.Zones) + len(r.Records) + len(r.Notices) + len(r.Stretches) + len(r.Findings) }
+		rows := func(r *result.Run) int {
+			return len(r.Stands) + len(r.Reaches) + len(r.Zones) + len(r.Records) + len(r.Notices) + len(r.Stretches) + len(r.Findings)
+		}
 		pack := func(w io.Writer, run *result.Run) error { return WriteGeoPackage(w, run, with.Network) }
 		all = append(all, OneFile("driftreach.gpkg", "every layer in one database", rows, alone(pack)))
 	}
