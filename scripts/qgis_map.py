@@ -180,6 +180,7 @@ def draw(layers, around, pixels, smooth=False):
     settings.setOutputDpi(96)
     settings.setBackgroundColor(QColor("white"))
     settings.setFlag(QgsMapSettings.Antialiasing, smooth)
+    settings.setFlag(QgsMapSettings.DrawLabeling, smooth)  # numbers would lie on what is looked at
     job = QgsMapRendererParallelJob(settings)
     job.start()
     job.waitForFinished()
