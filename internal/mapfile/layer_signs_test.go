@@ -3,6 +3,7 @@ package mapfile
 import (
 	"encoding/xml"
 	"io"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -159,5 +160,17 @@ func wellFormed(doc string) error {
 		} else if err != nil {
 			return err
 		}
+	}
+}
+
+// TestStreamsAreOneBlue: map.html draws streams in the blue that the GeoPackage's style
+// has for them.
+func TestStreamsAreOneBlue(t *testing.T) {
+	script, err := os.ReadFile("../webmap/draw.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := `line: "` + streamLine.hex() + `"`; !strings.Contains(string(script), want) {
+		t.Errorf("map.html does not draw streams with %s", want)
 	}
 }
