@@ -44,7 +44,7 @@ type batchFlags struct {
 func (f *batchFlags) add(flags *pflag.FlagSet) {
 	flags.Var(&f.stage, "stage", "water `STAGE` to follow fragments at: base, flood or both; wins over drift.stage of the settings")
 	group(flags, settingsGroup)
-	flags.Var(&f.budget, "budget", "plan the coming quarters with so `MUCH` each, in acres or as plan.unit of the settings has it; wins over plan.budget")
+	flags.Var(&f.budget, "budget", "plan the coming quarters with so `MUCH` for each, in acres or in the unit that plan.unit names; wins over plan.budget")
 	group(flags, settingsGroup)
 	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
 	flags.BoolVar(&f.extras.MapPage, "map-page", false, fmt.Sprintf("write map.html above %d stands too; up to that it is always written", mapfile.MostUnasked))
@@ -58,7 +58,7 @@ func (f *batchFlags) add(flags *pflag.FlagSet) {
 }
 
 func addWorkers(flags *pflag.FlagSet, workers *int) {
-	flags.IntVar(workers, "workers", 0, "goroutines at work; 0 means one for each processor; the output is the same for any `NUMBER`")
+	flags.IntVar(workers, "workers", 0, "processors to use; 0 means all of them; the output is the same for any `NUMBER`")
 }
 
 // maxWorkers bounds --workers. Our choice: more than any machine the program
@@ -152,10 +152,11 @@ func (p *program) batchCommand() *command {
 		text: `Reads one quarter's survey points and stream centerlines and writes the maps and
 tables into DIR, whole or not at all: stands with three acreages, the aquatic
 zone, the reach at risk, treatment order, findings about the input, and a
-manifest that says how they were made. With --previous it goes on from the last
-batch; name that one and no other, it holds the history before it. A settings file
-may name all of these under [inputs], with {quarter} and {previous_quarter}; flags
-win over it. With --part it makes one part of a quarter that split cut.`,
+manifest that says how they were made. With --previous it continues the chain of
+batches: name the last one alone, since it holds the history of those before it.
+A settings file may name all of these under [inputs], with {quarter} and
+{previous_quarter}; flags win over it. With --part it makes one part of a quarter
+that split has cut.`,
 		example: "driftreach batch --points points.csv --streams streams.geojson --quarter 2026Q3 --previous 2026Q2 --out 2026Q3",
 		flags:   flags,
 		run: func(args []string) error {

@@ -51,7 +51,7 @@ func TestMethodsSayWhatIsAtRisk(t *testing.T) {
 // it in the words of the dictionary.
 func TestFilesSayWhatIsAtRisk(t *testing.T) {
 	batch := filepath.Join(demoToRead(t), "2026Q3")
-	rule := strings.Replace(result.RiskRule, "drift.risk_share", "5 % of it", 1)
+	rule := strings.Replace(result.RiskRule, "drift.risk_share", "5 %", 1)
 	for name, want := range map[string][]string{
 		"map.kml":     {result.RiskRule, result.PossibleRule, result.HoursRule, rule},
 		"report.html": {rule},

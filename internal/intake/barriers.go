@@ -22,8 +22,8 @@ const RoleBarriers = "barriers"
 
 func barriersRole() Role {
 	return Role{
-		Name: RoleBarriers, Is: "barriers that the streams do not tell of", System: "the barriers",
-		Help:  "barriers `FILE`, points: dams, reservoirs, weirs and culverts that the streams do not tell of",
+		Name: RoleBarriers, Is: "barriers that are not in the streams file", System: "the barriers",
+		Help:  "barriers `FILE`, points: dams, reservoirs, weirs and culverts that are not in the streams file",
 		Rules: stream.StructureRules, Digest: digestOf(stream.DigestStructures), fields: barrierFields, shapes: pointsOrAreas,
 		records: kind[Barriers, stream.Structure]{
 			open: ReadBarriers,

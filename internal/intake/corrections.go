@@ -22,7 +22,7 @@ const RoleCorrections = "corrections"
 func correctionsRole() Role {
 	return Role{
 		Name: RoleCorrections, Is: "corrections of earlier records and stands", Many: true, Passing: "correction_id",
-		Help:  "corrections `FILE`, repeatable: look-alikes, stands that are one or are not, absences that were wrong; the chain keeps them",
+		Help:  "corrections `FILE`, repeatable: look-alikes, stands to join or to part, absences that were wrong; later batches keep them",
 		Rules: correction.Rules, fields: correctionFields,
 		records: kind[Corrections, correction.Correction]{
 			open: ReadCorrections,

@@ -20,7 +20,7 @@ const RoleWorks = "works"
 func worksRole() Role {
 	return Role{
 		Name: RoleWorks, Is: "planned works of others", System: "the works",
-		Help:  "planned works `FILE` of the same formats, points, lines or areas: who is to be told of stands near by",
+		Help:  "planned works `FILE` of the same formats, points, lines or areas: whom to warn of stands near by",
 		Rules: work.Rules, fields: workFields, shapes: anyShape,
 		records: kind[Works, work.Work]{
 			open: ReadWorks,

@@ -62,7 +62,7 @@ func (c *composer) carriedNote() string {
 	if stands == 0 {
 		return "All ground of the stands known was looked at."
 	}
-	return fmt.Sprintf("Nobody saw all of %s this quarter. What nobody saw stands with its last known acres, is no part of the change, and no sign of control.", plural(stands, "stand"))
+	return fmt.Sprintf("Nobody saw all of %s this quarter. Ground that nobody saw keeps its last known acres. That is no change, and no sign of control.", plural(stands, "stand"))
 }
 
 // changeTile is the headline of the change.

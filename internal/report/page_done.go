@@ -18,9 +18,9 @@ func (c *composer) done() []string {
 	s := c.summary
 	jobs, silent := s.cell(total, field.WorkDoneJobs).Int, s.cell(total, field.WorkDoneJobsAcresUnknown).Int
 	if jobs == 0 {
-		return []string{"No control work of this quarter was told of: none of the rows given is dated in it."}
+		return []string{"None of the control work given is dated in this quarter."}
 	}
-	lines := []string{fmt.Sprintf("%s acres were treated in %s of work. These are acres of work, as the crews told them; the infested acres of stands whose status is treated are another figure.",
+	lines := []string{fmt.Sprintf("%s acres were treated in %s of work. These are acres of work, as entered, and not the infested acres of treated stands.",
 		s.number(total, field.WorkDoneAcres).Shown, plural(int(jobs), "row"))}
 	if silent > 0 {
 		lines[0] += fmt.Sprintf(" Not in them: %s without acres.", plural(int(silent), "row"))

@@ -43,6 +43,6 @@ func (c *composer) next() (Grid, []string) {
 		}
 	}
 	return g, []string{fmt.Sprintf("%s km of %s are on the list of survey_next.csv; %s km were never looked at in this chain of batches. "+
-		"A part of the list is a random sample, to be looked at whatever is known of it. Drift says nothing of plants that came by soil or road.",
+		"A part of the list is a random sample, to be looked at whatever is known of it. Drift does not show plants that came with soil or by road.",
 		grouped(listed, 1), grouped(all, 1), grouped(never, 1))}
 }

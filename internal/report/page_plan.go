@@ -50,7 +50,7 @@ func (c *composer) plan() []string {
 		last = "Then " + strings.Join(later, ", ") + " " + unit + ", what follow-up will need with it. " + last
 	}
 	if n := len(p.Held); n > 0 {
-		last += fmt.Sprintf(" %s not to be treated now, which block nothing below: plan_held.csv says why and what they keep seeding.", plural(n, "stand"))
+		last += fmt.Sprintf(" %s cannot be treated now and hold up nothing below: plan_held.csv says why, and what they go on releasing.", plural(n, "stand"))
 	}
 	return append(lines, last)
 }

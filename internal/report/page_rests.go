@@ -50,7 +50,7 @@ var figuresOf = map[check.Severity]string{check.Error: "left out", check.Warning
 
 func findingsNote(all []check.Finding, rules int) string {
 	if len(all) == 0 {
-		return "The input met no rule: nothing was rejected, assumed or repaired."
+		return "No findings: nothing was rejected, assumed or repaired."
 	}
 	var kinds []string
 	for _, k := range []struct {
@@ -133,7 +133,7 @@ func (c *composer) made() []Term {
 		{"Stands", "Survey points within the join distance of each other are one stand (DBSCAN, Ester et al. 1996). A lone point is kept."},
 		{"Acres", "Three, never mixed: gross the general perimeter, infested the actual edge of the canopy, canopy the infested area times cover (USDA Forest Service TP-R3-16-26, 2014). An acre is 4046.8564224 m², measured on the ellipsoid."},
 		{"Aquatic zone", "Every place within " + trim(c.run.Setback) + " m of a bank. A stand that touches it counts."},
-		{"Stream at risk", "Fragments settle at a steady rate on the way down. " + strings.Replace(result.RiskRule, "drift.risk_share", share+" % of it", 1) + " Each km counts once."},
+		{"Stream at risk", "Fragments settle at a steady rate on the way down. " + strings.Replace(result.RiskRule, "drift.risk_share", share+" %", 1) + " Each km counts once."},
 		{"Order", "Upstream first; within that rule, most exposure taken away for each acre treated first."},
 		{"Change", "A stand keeps its name by where it lies. What nobody looked at is carried at its last known acreage and is never counted as controlled."},
 		{"Trend", "Median slope (Theil 1950, Sen 1968) and Kendall's test (Mann 1945, Kendall 1975), only equal quarters compared once the values span five years (Hirsch, Slack and Smith 1982)."},

@@ -235,7 +235,7 @@ func TestPageIsBounded(t *testing.T) {
 // A run without stands and streams is a page too.
 func TestPageOfNothing(t *testing.T) {
 	page := printed(t, &result.Run{Quarter: invented(1, 1, hostile).Quarter, Stages: []result.Stage{{}}}, nil)
-	for _, want := range []string{"No stand asks for treatment", "No visit is due", "No planned works were given", "The input met no rule", "no earlier quarter"} {
+	for _, want := range []string{"No stand asks for treatment", "No visit is due", "No planned works were given", "No findings: nothing", "no earlier quarter"} {
 		if !strings.Contains(strings.ToLower(page), strings.ToLower(want)) {
 			t.Errorf("no %q", want)
 		}

@@ -141,7 +141,7 @@ func trendTest(all []trend.Trend) []result.Field {
 
 func trendVerdict(all []trend.Trend) []result.Field {
 	return []result.Field{
-		{Name: "change_doubt", Label: "Doubt of the change", Unit: ownUnit, Kind: result.Number, Definition: "Half of P10 to P90 of the change from first to last value: each measuring, and what one crew measures in a quarter, is off by itself; defaults and what was not looked at in between drop out; blank where the batches do not tell. A smaller change is no trend.", Origin: "assumed [A]",
+		{Name: "change_doubt", Label: "Doubt of the change", Unit: ownUnit, Kind: result.Number, Definition: "How far off the change from first to last value may be: half of its P10 to P90. Errors of each measurement and of each crew in each quarter count; those of defaults and of ground not looked at in between drop out. A smaller change is no trend. Blank where the batches do not have it.", Origin: "assumed [A]",
 			Value: column(all, func(t *trend.Trend) result.Value {
 				if !t.DoubtKnown {
 					return result.Value{}

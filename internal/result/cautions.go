@@ -39,7 +39,7 @@ func Cautions(run *Run) []string {
 	}
 	if n, acres := run.carriedAcres(); n > 0 {
 		cautions = append(cautions, "Nobody saw all of "+strconv.Itoa(n)+" of the stands this quarter: "+run.AcresShown(acres)+
-			" infested acres of them are as last known, marked carried. They say nothing of control.")
+			" infested acres of them are as last known, marked carried. That says nothing about control.")
 	}
 	if len(run.Stands) > 0 {
 		cautions = append(cautions, marginCaution)
@@ -59,7 +59,7 @@ func Cautions(run *Run) []string {
 // RiskCaution returns the caution that tells what stream at risk is.
 func RiskCaution(run *Run) string {
 	share := strconv.FormatFloat(100*run.RiskShare, 'f', -1, 64)
-	return strings.Replace(RiskRule, "drift.risk_share", share+" % of it", 1) + " It says where to look, not where plants are."
+	return strings.Replace(RiskRule, "drift.risk_share", share+" %", 1) + " It says where to look, not where plants are."
 }
 
 // AssumedCaution returns the caution that names the settings assumed for the

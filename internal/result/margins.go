@@ -96,7 +96,7 @@ func (s *Sum) ranges() ranges {
 const marginOrigin = "errors assumed [A], to first order"
 
 // marginNote is what every range leaves out.
-const marginNote = " Plants that nobody found, ground that nobody saw, and that the scatter of positions may part rows near the join distance into more stands lie outside it."
+const marginNote = " Not covered: plants that nobody found, ground that nobody saw, and rows of plants that scattered positions part into more stands."
 
 // rangeFields are P10 and P90 of the three acreages of row i.
 func rangeFields(of func(*Run, int) ranges) []Field {
@@ -182,7 +182,7 @@ func sumChangeRange(rows []Sum) []Field {
 		}
 	}
 	return []Field{
-		{"observed_change_acres_p10", "Observed change, P10", Acres, Number, "One chance in ten that the observed change is less, for the errors of both quarters: what they have in common drops out, such as the defaults and what is carried. Unchanged plants measured once more give a change whose P10 to P90 holds 0 in four of five cases. Blank in the first batch of a chain.", marginOrigin,
+		{"observed_change_acres_p10", "Observed change, P10", Acres, Number, "One chance in ten that the observed change is less, for the errors of both quarters; errors that both share drop out, such as those of defaults and of carried acres. Where no plant changed, P10 to P90 holds 0 in four of five cases. Blank in the first batch of a chain.", marginOrigin,
 			change(func(r margin.Range) geo.SquareMeters { return r.P10 })},
 		{"observed_change_acres_p90", "Observed change, P90", Acres, Number, "One chance in ten that it is more.", marginOrigin,
 			change(func(r margin.Range) geo.SquareMeters { return r.P90 })},

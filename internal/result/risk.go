@@ -3,10 +3,10 @@ package result
 // What at risk and possible mean, in the words of the dictionary, the map's
 // folders, the page and the README.
 const (
-	RiskRule = "Stream is at risk where, of what one source (a survey point) released, at least drift.risk_share may still be afloat, " +
-		"the flow split where it parts and summed where branches meet again, and where what floats of all sources together is moderate or high."
+	RiskRule = "Stream is at risk where at least drift.risk_share of what one source (a survey point) released may still be afloat, " +
+		"or where what floats from all sources together is moderate or high. Amounts are split where the flow parts and add up where branches meet again."
 	ReachRule    = "A stand's reach is the union over its sources."
-	PossibleRule = "Possible is stream that is not at risk but that one fragment could come to, along the best single path with the flow not split; " +
-		"treatment order and links between stands count it."
-	HoursRule = "Hours are those of the stand whose fragments come first to the piece's downstream end, of the stands whose reach covers it."
+	PossibleRule = "Possible is stream that is not at risk but that a single fragment could come to, along its best path and without splitting the flow. " +
+		"Treatment order and links between stands use it."
+	HoursRule = "Hours are of the stand whose fragments reach the downstream end of the piece first, among the stands whose reach covers it."
 )

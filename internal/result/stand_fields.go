@@ -44,7 +44,7 @@ func standIdentity() []Field {
 			func(r *Run, i int) Value { return day(r.Stands[i].First) }},
 		{"last_detected", "Last detected", NoUnit, Date, "Last day any record of the stand was seen; blank when every date was assumed.", "",
 			func(r *Run, i int) Value { return day(r.Stands[i].Last) }},
-		{field.ManagementStatus, "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead: the one that asks most of the programme among the stand's records.", "",
+		{field.ManagementStatus, "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead: of those of its records, the one that asks for most work.", "",
 			func(r *Run, i int) Value { return text(r.Stands[i].Status.String()) }},
 	}
 }

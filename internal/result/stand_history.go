@@ -17,9 +17,9 @@ func standHistory() []Field {
 				acres, _ := r.before(&r.Stands[i])
 				return r.acres(acres)
 			}},
-		{"previous_ids", "Goes on from", NoUnit, List, "Stands it goes on from, its own identity among them; merged stands name all.", "",
+		{"previous_ids", "Goes on from", NoUnit, List, "Stands of the batch before that it continues, its own identity among them; a merged stand names all.", "",
 			func(r *Run, i int) Value { return list(r.PreviousIDs(&r.Stands[i])) }},
-		{field.Carried, "Carried", NoUnit, Flag, "True when nothing of it was found this quarter: all of it stands on records of earlier quarters that nobody saw the ground of since.", "",
+		{field.Carried, "Carried", NoUnit, Flag, "True when nothing of it was found this quarter and nobody saw its ground: all its records are of earlier quarters.", "",
 			func(r *Run, i int) Value { return flag(r.Stands[i].Carried()) }},
 		{field.CarriedAcres, "Carried, nobody saw it", Acres, Number, "Part of infested_acres on ground that nobody saw this quarter; blank in the first batch of a chain.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			func(r *Run, i int) Value {

@@ -142,11 +142,11 @@ func sumWork(run *Run, rows []Sum) []Field {
 		return func(_ *Run, i int) Value { return count(of(&rows[i].Work)) }
 	}
 	fields := []Field{
-		{field.WorkDoneJobs, "Work done", NoUnit, Count, "Rows of control work dated in the quarter, as its records are; each counts in the row with most of its acres. With --treatments, as are the columns of work after it.", "",
+		{field.WorkDoneJobs, "Work done", NoUnit, Count, "Rows of control work dated in the quarter; each counts in the stream and the unit with most of its acres. Filled in with --treatments, like the columns of work after it.", "",
 			whole(func(s *TreatmentSum) int { return s.Treatments })},
-		{field.WorkDoneJobsAcresUnknown, "Work without acres", NoUnit, Count, "Those of them that do not tell their acres: the acres of work are less than what was done by so much.", "",
+		{field.WorkDoneJobsAcresUnknown, "Work without acres", NoUnit, Count, "Those of them without acres: the acres of work leave them out.", "",
 			whole(func(s *TreatmentSum) int { return s.NoAcres })},
-		{field.WorkDoneAcres, "Acres treated", Acres, Number, "Acres treated by that work, as it tells; ground treated twice counts twice. It is work and not infested acres of treated stands. By stream and by unit as the stand it was done on lies; of several stands of one former id in proportion to their infested acres. noStand has what no stand known was named or near for.", "",
+		{field.WorkDoneAcres, "Acres treated", Acres, Number, "Acres treated by that work, as entered; ground treated twice counts twice. These are acres of work, not infested acres of treated stands. They count in the stream and the unit of the stand; where several stands have one former id, in proportion to their infested acres. noStand has work that names no known stand and is near none.", "",
 			acres(func(s *TreatmentSum) int64 { return s.Acres })},
 	}
 	for k, w := range treatment.ByMethod {

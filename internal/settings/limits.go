@@ -37,7 +37,7 @@ func (s LimitSettings) Limits() format.Limits {
 }
 
 // limitSource is the origin of every limit.
-const limitSource = "common practice: a reader bounds what it takes; no honest file meets this"
+const limitSource = "common practice: a reader limits what it takes; ordinary files stay far below"
 
 var limitTable = []Setting{
 	{"limits.file_mb", "MiB", Practice, "largest input file", limitSource, within(1, 1<<24),

@@ -10,44 +10,44 @@ var identityTable = []Setting{
 	{"lineage.overlap_share", "share", Assumed, "stands of two quarters whose footprints or general perimeters share at least this much of the smaller one are one stand",
 		"our choice: parts of one stand share far more, neighbours that happen to touch share less", above(0, 1),
 		func(s *Settings) any { return &s.Lineage.OverlapShare }},
-	{"lineage.position_uncertainty_m", "m", Assumed, "radius that holds 68 % of the positions that record no uncertainty; stands this near may be one",
+	{"lineage.position_uncertainty_m", "m", Assumed, "uncertainty of positions that record none, as the radius that holds 68 % of them; stands this close may be one",
 		"our choice: a hand-held receiver under open canopy", above(0, 1000),
 		func(s *Settings) any { return &s.Lineage.Uncertainty }},
 }
 
 // why is the origin of the distances within which ground was looked at.
 const (
-	foundSource  = "our choice: cane of three metres stands out along a bank, less so on foot than from the air; from an image an area is drawn"
+	foundSource  = "our choice: cane three metres tall shows along a bank, and farther from the air than on foot; from an image an area is drawn"
 	absentSource = "our choice: regrowth is knee-high and has to be stepped past; from an image an area is drawn"
 )
 
 var foundTable = []Setting{
 	{"lineage.found_m.foot", "m", Assumed, "tall cane this close to a line that was walked is found", foundSource, within(0, 1000),
 		func(s *Settings) any { return &s.Lineage.Found.Foot }},
-	{"lineage.found_m.boat", "m", Assumed, "the same of a line that was gone by boat", foundSource, within(0, 1000),
+	{"lineage.found_m.boat", "m", Assumed, "the same for a line taken by boat", foundSource, within(0, 1000),
 		func(s *Settings) any { return &s.Lineage.Found.Boat }},
-	{"lineage.found_m.air", "m", Assumed, "the same of a line that was flown", foundSource, within(0, 5000),
+	{"lineage.found_m.air", "m", Assumed, "the same for a line that was flown", foundSource, within(0, 5000),
 		func(s *Settings) any { return &s.Lineage.Found.Air }},
-	{"lineage.found_m.image", "m", Assumed, "the same of a line beside which an image was looked at", foundSource, within(0, 5000),
+	{"lineage.found_m.image", "m", Assumed, "the same for a line along which images were read", foundSource, within(0, 5000),
 		func(s *Settings) any { return &s.Lineage.Found.Image }},
 }
 
 var absentTable = []Setting{
-	{"lineage.absent_m.foot", "m", Assumed, "that nothing is found counts as far as this from a line that was walked, or from a record that says not detected", absentSource, within(0, 1000),
+	{"lineage.absent_m.foot", "m", Assumed, "how far finding nothing counts from a line that was walked, or from a record that says not detected", absentSource, within(0, 1000),
 		func(s *Settings) any { return &s.Lineage.Absent.Foot }},
-	{"lineage.absent_m.boat", "m", Assumed, "the same of a line that was gone by boat; never of a stand that was treated", absentSource, within(0, 1000),
+	{"lineage.absent_m.boat", "m", Assumed, "the same for a line taken by boat; never of a stand that was treated", absentSource, within(0, 1000),
 		func(s *Settings) any { return &s.Lineage.Absent.Boat }},
-	{"lineage.absent_m.air", "m", Assumed, "the same of a line that was flown; never of a stand that was treated", absentSource, within(0, 5000),
+	{"lineage.absent_m.air", "m", Assumed, "the same for a line that was flown; never of a stand that was treated", absentSource, within(0, 5000),
 		func(s *Settings) any { return &s.Lineage.Absent.Air }},
-	{"lineage.absent_m.image", "m", Assumed, "the same of a line beside which an image was looked at; never of a stand that was treated", absentSource, within(0, 5000),
+	{"lineage.absent_m.image", "m", Assumed, "the same for a line along which images were read; never of a stand that was treated", absentSource, within(0, 5000),
 		func(s *Settings) any { return &s.Lineage.Absent.Image }},
 }
 
 var unseenTable = []Setting{
-	{"lineage.barrier_width_m", "m", Assumed, "who goes on foot does not look across a stream of this bankfull width or wider, unless they go in it",
+	{"lineage.barrier_width_m", "m", Assumed, "bankfull width from which people on foot do not look across a stream, unless they wade it",
 		"our choice: what is not waded", within(0, 10000),
 		func(s *Settings) any { return &s.Lineage.Barrier }},
-	{"lineage.unseen_share", "share", Assumed, "a stand of which nothing was found leaves the map once no more than this much of it is unseen",
+	{"lineage.unseen_share", "share", Assumed, "a stand that was not found leaves the map once no more than this share of it is unseen",
 		"our choice: one part in twenty is what the edges of what was looked at make", within(0, 0.5),
 		func(s *Settings) any { return &s.Lineage.UnseenShare }},
 	{"lineage.kept_within", "share", Assumed, "a stand whose infested area differs by no more than this share of what it was counts as kept",

@@ -118,7 +118,7 @@ var planTable = []Setting{
 	{"plan.outliers_first", "", Practice, "isolated stands that are new in the chain come before other first treatments, with what must precede them",
 		"common practice among programmes that hold an edge: nothing comes first unless it is asked for", oneOf(yes, no),
 		func(s *Settings) any { return &s.Plan.OutliersFirst }},
-	{"plan.block_acres", "ac", Assumed, "stands with more to treat than this are planned in blocks of at most so much, from the top down",
+	{"plan.block_acres", "ac", Assumed, "stands with more to treat than this are planned in blocks of at most this size, from the upper end down",
 		"our choice: a few weeks of a crew", above(0, 1e6),
 		func(s *Settings) any { return &s.Plan.Block }},
 	{"plan.site_distance_m", "m", Assumed, "stands this close or closer are one site, which is set up once",

@@ -3,10 +3,10 @@ package settings
 // uncertaintyTable is how far off acreage may be for what it is made from. How far off
 // positions are that record nothing is lineage.position_uncertainty_m.
 var uncertaintyTable = []Setting{
-	{"uncertainty.patch_own_share", "share", Assumed, "standard deviation of a measured patch's area that it shares with no other, as a share of it",
+	{"uncertainty.patch_own_share", "share", Assumed, "standard deviation of the error of one measured patch's area, as a share of the area",
 		"our choice: both sides paced or judged to about a quarter", within(0, 1),
 		func(s *Settings) any { return &s.Uncertain.PatchOwn }},
-	{"uncertainty.patch_shared_share", "share", Assumed, "standard deviation that all patches share which one observer measured in one quarter",
+	{"uncertainty.patch_shared_share", "share", Assumed, "standard deviation of the error that all patches of one observer in one quarter share",
 		"our choice: one who judges every side a twentieth too long or too short", within(0, 1),
 		func(s *Settings) any { return &s.Uncertain.PatchShared }},
 	{"uncertainty.default_patch_share", "share", Assumed, "standard deviation of stands.default_patch_acres, as a share of it: one error for all patches nobody measured",

@@ -38,7 +38,7 @@ func (t Trend) Grounds() string {
 	case !t.DoubtKnown:
 		return on + "; what the acreage itself may be off by is not known"
 	}
-	return on + fmt.Sprintf("; the change may be off by %s acres (P10 to P90): each measuring, and each crew's quarter, by itself, defaults alike in both quarters", t.Measure.Unsigned(t.Doubt))
+	return on + fmt.Sprintf("; the change may be off by %s acres (P10 to P90), by errors of each measurement and of each crew in each quarter; errors of defaults drop out", t.Measure.Unsigned(t.Doubt))
 }
 
 // Words returns the verdict without the caution, for where that stands once.
