@@ -47,10 +47,10 @@ func (c *composer) plan() []string {
 	}
 	last := "plan.csv has every piece of work in order."
 	if later != nil {
-		last = "Then " + strings.Join(later, ", ") + " " + unit + ", what follow-up will need with it. " + last
+		last = "The quarters after it, with the follow-up that will be due: " + strings.Join(later, ", ") + " " + unit + ". " + last
 	}
 	if n := len(p.Held); n > 0 {
-		last += fmt.Sprintf(" %s cannot be treated now and hold up nothing below: plan_held.csv says why, and what they go on releasing.", plural(n, "stand"))
+		last += fmt.Sprintf(" %s cannot be treated now: plan_held.csv says why, and what goes on floating off.", plural(n, "stand"))
 	}
 	return append(lines, last)
 }
