@@ -50,10 +50,10 @@ func (a *Answer) riskPart() report.AnswerPart {
 	part := report.AnswerPart{ID: "risk", Title: "Does the map of risk come true?", Verdict: r.verdict()}
 	atRisk := r.atRisk()
 	if r.Counted > 0 {
-		part.Text = append(part.Text, fmt.Sprintf("Of %s, %d were found on stream that the batch before had at risk: %s. Of %s km of stream looked at and looked at before, %s was at risk. The first over the second is %s; 1 would be as much as anywhere.",
+		part.Text = append(part.Text, fmt.Sprintf("Of %s, %d were found on stream that the batch before had at risk: %s. Of %s km of stream looked at and looked at before, %s was at risk, by the time between looks. The first over the second is %s; 1 would be as much as anywhere.",
 			plural(r.Counted, "new stand")+" by the water that were found on ground looked at before", atRisk.Found, percents(atRisk.Share), figure(r.LookedKm, 4), percent(atRisk.Ground), times(atRisk.Ratio)))
 		if area := r.Curve.Area; area.Known() {
-			part.Text = append(part.Text, fmt.Sprintf("Where a new stand was found, more had floated by since the last look than at another place looked at in %s of pairs (area under the curve; 50 %% is chance).", percents(area)))
+			part.Text = append(part.Text, fmt.Sprintf("Where a new stand was found, more had floated by in a quarter than at another place looked at in %s of pairs (area under the curve; 50 %% is chance).", percents(area)))
 		}
 	}
 	part.Text = append(part.Text, r.asideWords())
@@ -64,10 +64,10 @@ func (a *Answer) riskPart() report.AnswerPart {
 	part.Pictures = a.riskPictures()
 	var rows [][]string
 	for _, c := range r.Classes {
-		rows = append(rows, []string{c.Name, figure(c.LookedKm, 4), percent(c.Ground), strconv.Itoa(c.Found), figure(c.PerKm(), 2), times(c.Ratio)})
+		rows = append(rows, []string{c.Name, figure(c.LookedKm, 4), percent(c.Ground), strconv.Itoa(c.Found), figure(c.PerYear(), 2), times(c.Ratio)})
 	}
 	part.Tables = append([]report.Grid{report.AnswerGrid("classes", "New stands against stream looked at, by class of the batch before",
-		[]string{"class", "#looked at, km", "#share of it", "#new stands", "#for each 100 km", "#ratio"}, rows)}, part.Tables...)
+		[]string{"class", "#looked at, km", "#share of it", "#new stands", "#on 100 km a year", "#ratio"}, rows)}, part.Tables...)
 	part.Assumed = []string{fmt.Sprintf("Assumed: what is new within %s m of a known stand is its own growth, and a plant above %s m was there before. Intervals are Wilson's; that of the area is DeLong's.", plain(a.Options.Clonal), plain(a.Options.Tall))}
 	return part
 }

@@ -19,14 +19,15 @@ type Risk struct {
 type ClassShare struct {
 	Name     string
 	LookedKm float64
+	KmYears  float64 // of it, times the years since the look before
 	Found    int
 	Share    estimate.Interval // of the new stands
-	Ground   float64           // share of the stream looked at
+	Ground   float64           // share of the stream looked at, by its years
 	Ratio    estimate.Interval // the one over the other; 1 is as much as anywhere
 }
 
-// PerKm returns how many new stands were found for each 100 km looked at.
-func (s ClassShare) PerKm() float64 { return 100 * float64(s.Found) / s.LookedKm }
+// PerYear returns how many new stands came up on 100 km in a year.
+func (s ClassShare) PerYear() float64 { return 100 * float64(s.Found) / s.KmYears }
 
 // classNames are the names of the classes, from not at risk up.
 var classNames = []string{"not at risk", "low", "moderate", "high", "at risk"}
@@ -36,12 +37,14 @@ var classNames = []string{"not at risk", "low", "moderate", "high", "at risk"}
 const leastArrivals = 10
 
 // risk holds the new stands against the map that was there before them. Both shares are of
-// stream looked at twice, so that where crews look does not count; a new stand counts in
-// the class of the batch before it was found.
+// stream looked at twice, by the time between the two looks, so that where and how often
+// crews look does not count; a new stand counts in the class of the batch before it was
+// found.
 func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 	r := Risk{Arrivals: arrivals}
 	var found [5]int
-	var km [5]float64
+	var km, years [5]float64
+	all := 0.0 // years
 	var cases, controls []float64
 	hit := make(map[int32]bool)
 	for i := range arrivals {
@@ -54,24 +57,25 @@ func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 		if l.risk.AtRisk() {
 			found[4]++
 		}
-		cases = append(cases, l.exposure)
+		cases = append(cases, l.exposure/c.quarters(l))
 		hit[arrivals[i].Look] = true
 	}
 	for i := range looks {
 		l := &looks[i]
-		km[l.risk+1] += c.km(l)
+		time := c.km(l) * c.quarters(l) / 4
+		km[l.risk+1], years[l.risk+1] = km[l.risk+1]+c.km(l), years[l.risk+1]+time
 		if l.risk.AtRisk() {
-			km[4] += c.km(l)
+			km[4], years[4] = km[4]+c.km(l), years[4]+time
 		}
-		r.LookedKm += c.km(l)
+		r.LookedKm, all = r.LookedKm+c.km(l), all+time
 		if !hit[int32(i)] {
-			controls = append(controls, l.exposure)
+			controls = append(controls, l.exposure/c.quarters(l))
 		}
 	}
 	for k, name := range classNames {
-		one := ClassShare{Name: name, LookedKm: km[k], Found: found[k], Share: estimate.Wilson(found[k], r.Counted), Ratio: estimate.None()}
-		if r.LookedKm > 0 {
-			one.Ground = km[k] / r.LookedKm
+		one := ClassShare{Name: name, LookedKm: km[k], KmYears: years[k], Found: found[k], Share: estimate.Wilson(found[k], r.Counted), Ratio: estimate.None()}
+		if all > 0 {
+			one.Ground = years[k] / all
 		}
 		if one.Ground > 0 && one.Share.Known() {
 			one.Ratio = one.Share.Times(1 / one.Ground)

@@ -80,7 +80,7 @@ func riskTable(a *Answer) result.Table {
 			func(r *ClassShare) result.Value { return text(r.Name) }},
 		{"looked_at_km", "Looked at", result.Kilometers, result.Number, "Stream of the class that was looked at and had been looked at before, summed over quarters; a stream of which one bank was looked at counts half.",
 			func(r *ClassShare) result.Value { return number(r.LookedKm, result.Kilometers) }},
-		{"ground_share", "Share of what was looked at", result.Probability, result.Number, "Share of looked_at_km that is of the class.",
+		{"ground_share", "Share of what was looked at", result.Probability, result.Number, "Share of looked_at_km, times the quarters since the look before, that is of the class.",
 			func(r *ClassShare) result.Value { return number(r.Ground, result.Probability) }},
 		{"new_stands", "New stands", result.NoUnit, result.Count, "New stands that were found on it: hits and misses of new_stands.csv.",
 			func(r *ClassShare) result.Value { return count(r.Found) }},
@@ -127,7 +127,7 @@ func arrivalTable(a *Answer) result.Table {
 }
 
 func curveTable(a *Answer) result.Table {
-	return table("roc", "One row a step of the curve of hits: the shares of looked-at cells without and with a new stand by which at least so much had floated", a.Risk.Curve.Points, []column[estimate.ROCStep]{
+	return table("roc", "One row a step of the curve of hits: the shares of looked-at cells without and with a new stand by which at least so much floated in a quarter", a.Risk.Curve.Points, []column[estimate.ROCStep]{
 		{"share_without", "Cells without", result.Probability, result.Number, "Share of the looked-at cells without a new stand.", func(r *estimate.ROCStep) result.Value { return number(r.Controls, result.Probability) }},
 		{"share_with", "New stands", result.Probability, result.Number, "Share of the new stands.", func(r *estimate.ROCStep) result.Value { return number(r.Cases, result.Probability) }},
 	})
