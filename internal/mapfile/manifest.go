@@ -10,7 +10,8 @@ import (
 type Manifest struct {
 	Program  string   `json:"program"`
 	Version  string   `json:"version"`
-	Format   int      `json:"format"` // of the folder's files; WriteManifest writes that of now
+	Format   int      `json:"format"`                   // of the folder's files; WriteManifest writes that of now
+	Formats  string   `json:"format_version,omitempty"` // FormatVersion; blank in folders of before it was named
 	Quarter  string   `json:"quarter"`
 	Edition  string   `json:"edition,omitempty"`          // folder.Public; blank for the whole batch
 	Chain    string   `json:"chain,omitempty"`            // identity of the chain of batches: that of its first
@@ -67,10 +68,10 @@ type Correction struct {
 	Stands   []string `json:"stands,omitempty"`  // stands that it took out, or made of parts of others
 }
 
-// WriteManifest writes manifest.json, with the Format of now. Counts come out sorted
+// WriteManifest writes manifest.json, with the Format and the FormatVersion of now. Counts come out sorted
 // by name, so that the same manifest is the same bytes.
 func WriteManifest(w io.Writer, m Manifest) error {
-	m.Format = Format
+	m.Format, m.Formats = Format, FormatVersion
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")

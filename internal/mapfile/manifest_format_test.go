@@ -52,3 +52,12 @@ func TestManifestsCarryTheirFormat(t *testing.T) {
 		t.Errorf("%+v, %v", m, err)
 	}
 }
+
+// TestKnownVersion: by hand, from the rule of FormatVersion.
+func TestKnownVersion(t *testing.T) {
+	for v, want := range map[string]bool{"": true, "1.0": true, "1.7": true, "2.0": false, "0.9": false, "1": false, "1.x": false, "10.0": false} {
+		if KnownVersion(v) != want {
+			t.Errorf("%q: %v, want %v", v, !want, want)
+		}
+	}
+}

@@ -91,6 +91,9 @@ func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 	if _, err := survey.ParseQuarter(m.Quarter); err != nil {
 		r.addf(manifestFile, "names no quarter: %q", m.Quarter)
 	}
+	if !mapfile.KnownVersion(m.Formats) {
+		r.addf(manifestFile, "names format_version %q, and this version of driftreach knows %s", m.Formats, mapfile.FormatVersion)
+	}
 	r.unlisted(folder, &m)
 	kept := map[string][]byte{}
 	for _, want := range m.Outputs {
