@@ -50,7 +50,8 @@ const (
 	endDay   = "end"
 )
 
-// layers are the tables that are layers of a map, by name.
+// layers are the tables that are layers of a map, by name. Who reads a layer back finds
+// its properties by name and never by their order.
 var layers = map[string]layered{
 	"stands": {
 		first: []string{field.Name, field.StandID, field.ManagementStatus, "follow_up", "next_visit", field.TreatOrder, "requirements", field.InfestedAcres, field.AquaticZone, beginDay, endDay},
