@@ -123,14 +123,16 @@ func TestBrowserMapHasTheLayersFigures(t *testing.T) {
 	}
 }
 
-// shownAs says whether a text is a number of acres in three digits.
+// shownAs says whether a text is a number of acres rounded to its last place: two places,
+// and three digits at least below a tenth of an acre.
 func shownAs(text string, acres float64) bool {
-	m := regexp.MustCompile(`^([\d.]+) acres$`).FindStringSubmatch(text)
+	m := regexp.MustCompile(`^([\d]+)(?:\.(\d+))? acres$`).FindStringSubmatch(text)
 	if m == nil {
 		return false
 	}
-	x, err := strconv.ParseFloat(m[1], 64)
-	return err == nil && math.Abs(x-acres) <= 0.005*acres+1e-12
+	x, err := strconv.ParseFloat(m[1]+"."+m[2], 64)
+	places := len(m[2])
+	return err == nil && math.Abs(x-acres) <= 0.5*math.Pow10(-places)+1e-12 && (places == 2 || acres < 0.1 && places > 2 || acres == 0)
 }
 
 func number(t *testing.T, text string) float64 {
