@@ -110,7 +110,7 @@ func TestStripsBesideAStraightStream(t *testing.T) {
 // drawnStand is a stand of one drawn outline, in metres about a middle.
 func drawnStand(t testing.TB, middle orb.Point, outline ...orb.Polygon) (*stand.Stand, []survey.Record) {
 	t.Helper()
-	st, records := oneStand(t, middle, 1, orb.Point{outline[0][0][0][0], outline[0][0][0][1]})
+	_, records := oneStand(t, middle, 1, orb.Point{outline[0][0][0][0], outline[0][0][0][1]})
 	for _, polygon := range outline {
 		var rings orb.Polygon
 		for _, ring := range polygon {
@@ -132,8 +132,7 @@ func drawnStand(t testing.TB, middle orb.Point, outline ...orb.Polygon) (*stand.
 	if err != nil || len(stands) != 1 {
 		t.Fatalf("%d stands, %v", len(stands), err)
 	}
-	st = &stands[0]
-	return st, records
+	return &stands[0], records
 }
 
 // A lake 400 m square, setback 30 m, with a patch of radius 10 m on its shore and one at its

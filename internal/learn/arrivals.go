@@ -11,7 +11,6 @@ import (
 	"driftreach/geo/flow"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
-	"driftreach/internal/stretch"
 	"driftreach/internal/survey"
 )
 
@@ -184,6 +183,3 @@ func (c *Chain) stretchesOf(pieces []flow.Piece) []string {
 	}
 	return out
 }
-
-// pointAt is where a place on the water is.
-func (c *Chain) pointAt(at flow.Place) orb.Point { return stretch.PointAt(c.Net, at) }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -465,7 +466,7 @@ func TestSimulatedLooks(t *testing.T) {
 		left, gone := 0, 0
 		for range 400 {
 			there := rng.Float64() < 0.5
-			if there && (rng.Float64() < 0.8 || rng.Float64() < 0.8) {
+			if there && slices.ContainsFunc(make([]bool, 2), func(bool) bool { return rng.Float64() < 0.8 }) {
 				continue
 			}
 			if there {

@@ -1,8 +1,6 @@
 package result
 
 import (
-	"github.com/paulmach/orb"
-
 	"driftreach/internal/field"
 )
 
@@ -31,7 +29,7 @@ func placeFields(run *Run, stand func(r *Run, i int) int32) []Field {
 			if v < 0 {
 				return Value{}
 			}
-			var at orb.Point = r.Visits[v].Place.Position
+			at := r.Visits[v].Place.Position
 			return number(at[axis], Degrees)
 		}
 	}
