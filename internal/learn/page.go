@@ -95,7 +95,7 @@ func (r *Risk) verdict() string {
 	case at.Ratio.High < 1:
 		return "It does not: new stands came less often on stream at risk than on other stream looked at."
 	case r.Curve.Area.Low > 0.5:
-		return "Partly: stream at risk as a whole has no more new stands than other stream looked at, for certain; but where more floats, more were found."
+		return "Partly: it is not certain that stream at risk has more new stands than other stream looked at, but more were found where more floats."
 	}
 	return "It cannot tell: new stands may be as frequent on stream at risk as elsewhere."
 }
