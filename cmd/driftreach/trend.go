@@ -29,7 +29,7 @@ func (p *program) trendCommand() *command {
 	var to outFlags
 	to.add(flags, "trend", "trend")
 	var unchained bool
-	flags.BoolVar(&unchained, "unchained", false, "warn of batches that do not go on from each other, rather than refuse them")
+	flags.BoolVar(&unchained, "unchained", false, "warn of batches that do not continue each other, rather than refuse them")
 	return &command{
 		name: "trend", line: "tell the trend over finished batches", usage: "DIR... [--out DIR] [--unchained]",
 		text: `Reads the summaries of finished batches, one folder a quarter in any order, and
@@ -38,7 +38,7 @@ treatment and reach at risk rise or fall: the median slope, a rank test with its
 p, and a verdict in words; and what acreage change was observed, new, not
 detected, and carried because nobody went there, which is no change. Verdicts on
 acreage rest on the changes between the last two looks at each place. Each batch
-must go on from the one before it. Fewer than five quarters are too few to tell.
+must continue the one before it. Fewer than five quarters are too few to tell.
 Missing quarters keep their place.`,
 		example: "driftreach trend 2025Q4 2026Q1 2026Q2 2026Q3 --out trend",
 		flags:   flags,

@@ -64,7 +64,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		return nil, err
 	}
 	err = c.inTurn([]stage{
-		{"go on from the batch before", when(goesOn, c.takeUpIdentities)},
+		{"match stands with the batch before", when(goesOn, c.takeUpIdentities)},
 		{"tell how far off acres may be", c.doubt},
 		{"find aquatic-zone stands", c.judge},
 		{"follow fragments", c.follow},

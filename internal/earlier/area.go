@@ -25,7 +25,7 @@ func (e *opened) sameArea(known []lineage.Known, streams []stream.Centerline) er
 		return nil
 	}
 	return &Error{
-		fmt.Sprintf("go on from %s: it is of another area: %d of its %d stands are more than %.0f km from every stream", e.from.Name, off, len(known), farAway().Kilometers()),
+		fmt.Sprintf("the earlier batch %s: it is of another area: %d of its %d stands are more than %.0f km from every stream", e.from.Name, off, len(known), farAway().Kilometers()),
 		"name the last batch of this area with --previous, or leave it out to begin anew",
 	}
 }

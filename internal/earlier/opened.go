@@ -67,7 +67,7 @@ func open(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter)
 	}
 	if e.maker, err = mapfile.ReadMaker(text); err != nil {
 		if newer := (*mapfile.NewerFormatError)(nil); errors.As(err, &newer) {
-			return nil, &Error{fmt.Sprintf("go on from %s: %v", from.Name, err), newer.Hint()}
+			return nil, &Error{fmt.Sprintf("the earlier batch %s: %v", from.Name, err), newer.Hint()}
 		}
 		return nil, e.notABatch(err.Error())
 	}
@@ -85,14 +85,14 @@ func open(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter)
 		return nil, e.notABatch(mapfile.ErrUnreadable.Error())
 	}
 	if m.Edition == folder.Public {
-		return nil, &Error{fmt.Sprintf("go on from %s: it is a public edition, whose places are coarsened", from.Name), "name the batch itself with --previous"}
+		return nil, &Error{fmt.Sprintf("the earlier batch %s: it is a public edition, whose places are coarsened", from.Name), "name the batch itself with --previous"}
 	}
 	if e.quarter, err = survey.ParseQuarter(m.Quarter); err != nil {
 		return nil, e.notABatch(folder.ManifestName + " names no quarter")
 	}
 	if !e.quarter.Begin().Before(quarter.Begin()) {
 		return nil, &Error{
-			fmt.Sprintf("go on from %s: it is of %s, which is not before %s", from.Name, e.quarter, quarter),
+			fmt.Sprintf("the earlier batch %s: it is of %s, which is not before %s", from.Name, e.quarter, quarter),
 			"name the batch of an earlier quarter with --previous",
 		}
 	}
@@ -120,14 +120,14 @@ func (e *opened) shown(name string) string {
 
 func (e *opened) notABatch(why string) error {
 	return &Error{
-		fmt.Sprintf("go on from %s: %s", e.from.Name, why),
+		fmt.Sprintf("the earlier batch %s: %s", e.from.Name, why),
 		"name the folder of the last finished batch with --previous",
 	}
 }
 
 func (e *opened) damaged(why string) error {
 	return &Error{
-		fmt.Sprintf("go on from %s: %s", e.from.Name, why),
+		fmt.Sprintf("the earlier batch %s: %s", e.from.Name, why),
 		"run that quarter again; the batch is damaged, or was changed by hand",
 	}
 }

@@ -17,7 +17,7 @@ const MaxQuarters = 400
 type Batch struct {
 	Quarter survey.Quarter
 	Rows    []Row
-	Apart   bool // it does not go on from the batch before it here
+	Apart   bool // it does not continue the batch before it here
 
 	// ReachApart says that its reach was made with other files or settings than that of
 	// the batch before.
@@ -55,7 +55,7 @@ func NewRow(scope string) Row {
 type History struct {
 	Quarters []survey.Quarter // without a gap
 	Known    []bool           // by quarter: there is a batch
-	Apart    []bool           // by quarter: and it does not go on from the batch before it here
+	Apart    []bool           // by quarter: and it does not continue the batch before it here
 	Breaks   []bool           // by quarter: its reach does not compare with that before
 	Sections []Section        // the total first, water bodies by name, other streams, then units by name
 	Trends   []Trend          // of every measure of every section, in order
