@@ -42,7 +42,3 @@ func (s Second) Find() Interval {
 	p := func(q float64) float64 { return 2 * q / (1 + q) }
 	return Interval{p(q.Value), p(q.Low), p(q.High)}
 }
-
-// FindOf returns the probability for the second look alone, from what the first found:
-// the share of it that the second found too (Lincoln and Petersen's), with Wilson's interval.
-func (s Second) FindOf() Interval { return Wilson(s.Both, s.Both+s.First) }

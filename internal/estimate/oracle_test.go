@@ -180,3 +180,30 @@ func TestScaleAgainstSciPy(t *testing.T) {
 		near(t, "gain", got.Gain, c.Gain, 1e-4)
 	}
 }
+
+// NewRates returns the model of causes for some counts by row. A cause that is nowhere
+// gets no amount.
+func NewRates(counts []float64, causes ...[]float64) Rates {
+	r := Rates{columns: make([][]float64, len(causes))}
+	for i, y := range counts {
+		if y == 0 {
+			continue
+		}
+		r.counts = append(r.counts, y)
+		for k, column := range causes {
+			r.columns[k] = append(r.columns[k], column[i])
+		}
+	}
+	for k, column := range causes {
+		total := 0.0
+		for _, v := range column {
+			total += v
+		}
+		for i := range r.columns[k] {
+			if total > 0 {
+				r.columns[k][i] /= total
+			}
+		}
+	}
+	return r
+}

@@ -11,33 +11,6 @@ type Rates struct {
 	counts  []float64   // of those rows
 }
 
-// NewRates returns the model of causes for some counts by row. A cause that is nowhere
-// gets no amount.
-func NewRates(counts []float64, causes ...[]float64) Rates {
-	r := Rates{columns: make([][]float64, len(causes))}
-	for i, y := range counts {
-		if y == 0 {
-			continue
-		}
-		r.counts = append(r.counts, y)
-		for k, column := range causes {
-			r.columns[k] = append(r.columns[k], column[i])
-		}
-	}
-	for k, column := range causes {
-		total := 0.0
-		for _, v := range column {
-			total += v
-		}
-		for i := range r.columns[k] {
-			if total > 0 {
-				r.columns[k][i] /= total
-			}
-		}
-	}
-	return r
-}
-
 // value returns the log likelihood of some amounts, without what does not depend on them.
 func (r *Rates) value(amounts []float64) float64 {
 	sum := 0.0

@@ -35,21 +35,6 @@ const (
 	isOther               // the text is another than the condition's word
 )
 
-// holds says whether a row's value is what the condition asks for.
-func (c condition) holds(v result.Value) bool {
-	switch c.must {
-	case isTrue:
-		return v.Kind == result.Flag && v.Int != 0
-	case isFalse:
-		return v.Kind == result.Flag && v.Int == 0
-	case isKnown:
-		return !blank(v)
-	case isBlank:
-		return blank(v)
-	}
-	return !blank(v) && (v.String() == c.word) == (c.must == isWord)
-}
-
 // signsOf returns the signs of a layer by its table's name, those of the map's legend
 // first; none for a table without a map.
 func signsOf(layer string) []sign {

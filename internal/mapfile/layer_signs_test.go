@@ -174,3 +174,18 @@ func TestStreamsAreOneBlue(t *testing.T) {
 		t.Errorf("map.html does not draw streams with %s", want)
 	}
 }
+
+// holds says whether a row's value is what the condition asks for.
+func (c condition) holds(v result.Value) bool {
+	switch c.must {
+	case isTrue:
+		return v.Kind == result.Flag && v.Int != 0
+	case isFalse:
+		return v.Kind == result.Flag && v.Int == 0
+	case isKnown:
+		return !blank(v)
+	case isBlank:
+		return blank(v)
+	}
+	return !blank(v) && (v.String() == c.word) == (c.must == isWord)
+}
