@@ -2,6 +2,7 @@ package verify
 
 import (
 	"encoding/json"
+	"maps"
 	"math"
 	"path"
 	"slices"
@@ -47,7 +48,7 @@ func (r *Report) public(kept map[string][]byte, m *mapfile.Manifest) {
 			r.addf(out.Name, "is no part of a public edition")
 		}
 	}
-	for _, name := range sortedNames(kept) {
+	for _, name := range slices.Sorted(maps.Keys(kept)) {
 		if path.Ext(name) == ".csv" {
 			r.blank(name, rowsOf(kept[name]))
 		}
@@ -55,15 +56,6 @@ func (r *Report) public(kept map[string][]byte, m *mapfile.Manifest) {
 			r.onGrid(name, kept[name], grid.Public.Grid)
 		}
 	}
-}
-
-func sortedNames(kept map[string][]byte) []string {
-	var names []string
-	for name := range kept {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	return names
 }
 
 // blank tells of the first cell of a hidden column that is not.
