@@ -23,7 +23,10 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(collectAt)
 	}
-	os.Exit(start(os.Args[1:]))
+	stop := profile(os.Stderr)
+	code := start(os.Args[1:])
+	stop()
+	os.Exit(code)
 }
 
 // start runs one command until it ends or the user interrupts it. A second
