@@ -38,26 +38,6 @@ func (s Settings) leftAlone(wanted func(key string) bool) []string {
 	return keys
 }
 
-const (
-	// noticeKey is the setting that notices rest on.
-	noticeKey = "treatment.notice_m"
-
-	// permitKey is the setting with the words of a requirement, and no figure.
-	permitKey = "treatment.permit"
-
-	// dryKey is the setting that lines with a flow_permanence rest on.
-	dryKey = "drift.dry_at_base"
-
-	// planPrefix begins the settings that a plan rests on.
-	planPrefix = "plan."
-
-	// lineagePrefix begins the settings that going on from an earlier batch rests on.
-	lineagePrefix = "lineage."
-
-	// correlationKey is the setting that verdicts on a trend rest on, and no acreage.
-	correlationKey = "trend.serial_correlation"
-)
-
 // Given is what a batch has beyond points and streams that settings are needed for.
 type Given struct {
 	Works    bool // planned works

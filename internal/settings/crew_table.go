@@ -1,37 +1,5 @@
 package settings
 
-import "driftreach/internal/crew"
-
-// CrewSettings is the [crew] table.
-type CrewSettings struct {
-	MeetingPlace string `toml:"meeting_place" json:"meeting_place"`
-	Emergency    string `toml:"emergency" json:"emergency"`
-	Drying       string `toml:"drying_place" json:"drying_place"`
-	StopWhen     string `toml:"stop_when" json:"stop_when"`
-	Owner        string `toml:"owner_column" json:"owner_column"`
-	Permission   string `toml:"permission_column" json:"permission_column"`
-	Gate         string `toml:"gate_column" json:"gate_column"`
-	MostStops    int    `toml:"most_stops" json:"most_stops"`
-}
-
-// defaultCrew is the table at its defaults.
-func defaultCrew() CrewSettings {
-	s := crew.DefaultSettings()
-	return CrewSettings{Owner: s.Owner, Permission: s.Permission, Gate: s.Gate, MostStops: s.MostStops}
-}
-
-// stage is the table as the sheets take it, headed with the programme's name.
-func (s CrewSettings) stage(programme string) crew.Settings {
-	return crew.Settings{
-		Programme:    programme,
-		MeetingPlace: s.MeetingPlace, Emergency: s.Emergency, Drying: s.Drying, StopWhen: s.StopWhen,
-		Owner: s.Owner, Permission: s.Permission, Gate: s.Gate, MostStops: s.MostStops,
-	}
-}
-
-// crewPrefix begins the settings of what a crew takes along, on which no figure rests.
-const crewPrefix = "crew."
-
 // byHand is the source of words that only a programme has.
 const byHand = "yours: blank is a line on the sheet to be filled in by hand"
 

@@ -2,8 +2,6 @@ package settings
 
 import (
 	"cmp"
-	"fmt"
-	"maps"
 	"path"
 	"path/filepath"
 	"slices"
@@ -11,58 +9,7 @@ import (
 
 	"driftreach/internal/column"
 	"driftreach/internal/format"
-	"driftreach/internal/intake"
 )
-
-// FileSettings is one [files."pattern"] table: how the files whose name fits the
-// pattern are read, where they differ from the rest of their input.
-type FileSettings struct {
-	// SkipLines is how many lines above the header of a CSV file or a sheet are none
-	// of its rows: a title, a date of printing.
-	SkipLines int                          `toml:"skip_lines" json:"skip_lines,omitempty"`
-	Columns   map[string]column.Names      `toml:"columns" json:"columns,omitempty"`
-	Units     map[string]string            `toml:"units" json:"units,omitempty"`
-	Values    map[string]map[string]string `toml:"values" json:"values,omitempty"`
-}
-
-// maxSkip bounds skip_lines. Our choice: no title is longer than a page.
-const maxSkip = 100
-
-// checkFiles returns what is wrong with the tables of files.
-func (s *Settings) checkFiles(where string) error {
-	for _, pattern := range slices.Sorted(maps.Keys(s.Files)) {
-		f, table := s.Files[pattern], "files."+tomlText(pattern)
-		if _, err := path.Match(pattern, ""); err != nil || pattern == "" || strings.ContainsRune(pattern, '/') {
-			return &Error{
-				Where: where, Problem: table + " is no pattern of file names",
-				Remedy: "write the file's name without its folder; * stands for any letters, ? for one",
-			}
-		}
-		if f.SkipLines < 0 || f.SkipLines > maxSkip {
-			return &Error{Where: where, Problem: fmt.Sprintf("%s.skip_lines cannot be %d", table, f.SkipLines), Remedy: fmt.Sprintf("skip_lines takes 0 to %d", maxSkip)}
-		}
-		if err := spell(where, table+".columns", f.Columns, everyField()); err != nil {
-			return err
-		}
-		if err := checkUnits(where, table+".units", f.Units, everyField()); err != nil {
-			return err
-		}
-		if err := spell(where, table+".values", f.Values, wordedFields()); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// everyField returns our names of the columns of all inputs.
-func everyField() []string {
-	var all []string
-	for _, role := range intake.Roles() {
-		all = append(all, role.Fields()...)
-	}
-	slices.Sort(all)
-	return slices.Compact(all)
-}
 
 // Mapping returns how one file of an input is read: the tables of its own name over
 // those of the input, and how many lines to skip. Of several patterns that fit, an

@@ -50,21 +50,6 @@ func (s Settings) Set(assignment string) (Settings, error) {
 	return changed, changed.validate(where)
 }
 
-// Validate returns the first setting out of its range as a *SettingError.
-func (s Settings) Validate() error {
-	own := s.clone()
-	return own.validate("")
-}
-
-func (s *Settings) validate(where string) error {
-	for _, setting := range Table() {
-		if at := setting.at(s); !setting.bounds.allow(at) {
-			return outOfRange(where, setting, valueText(at))
-		}
-	}
-	return s.checkMaps(where)
-}
-
 func decode(text, name string, into *Settings) error {
 	d := toml.NewDecoder(strings.NewReader(text)).DisallowUnknownFields()
 	err := d.Decode(into)
@@ -91,28 +76,6 @@ func decode(text, name string, into *Settings) error {
 		Where: line(name, wrong), Problem: strings.TrimPrefix(wrong.Error(), "toml: "),
 		Remedy: "settings are TOML: key = number, key = \"text\", key = [1, 2]",
 	}
-}
-
-func line(name string, e *toml.DecodeError) string {
-	if strings.HasPrefix(name, "--set") {
-		return name
-	}
-	row, _ := e.Position()
-	return fmt.Sprintf("%s line %d", name, row)
-}
-
-func keys() []string {
-	var all []string
-	for _, setting := range Table() {
-		all = append(all, setting.Key)
-	}
-	for _, role := range roleNames() {
-		all = append(all, "columns."+role, "units."+role)
-	}
-	for _, key := range inputKeys() {
-		all = append(all, "inputs."+key.name)
-	}
-	return append(all, "plan.factors", "values", "files")
 }
 
 // tomlKey quotes the user's own word at the end of a values key, which may hold

@@ -6,21 +6,8 @@ package settings
 import (
 	"maps"
 
-	"driftreach/geo"
-	"driftreach/geo/flow"
-	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
-	"driftreach/internal/drift"
-	"driftreach/internal/followup"
-	"driftreach/internal/lineage"
-	"driftreach/internal/margin"
-	"driftreach/internal/notice"
-	"driftreach/internal/priority"
-	"driftreach/internal/stand"
-	"driftreach/internal/stream"
-	"driftreach/internal/survey"
-	"driftreach/internal/surveyed"
-	"driftreach/internal/trend"
+	"driftreach/internal/column"
 )
 
 // Settings is everything a user may set, in the units the key names carry. A
@@ -160,6 +147,11 @@ type TreatmentSettings struct {
 	Permit        string  `toml:"permit" json:"permit"`
 }
 
+// PublicSettings is the [public] table.
+type PublicSettings struct {
+	Grid float64 `toml:"grid_m" json:"grid_m"`
+}
+
 // MapSettings is the [maps] table.
 type MapSettings struct {
 	Chord float64 `toml:"chord_m" json:"chord_m"`
@@ -170,110 +162,15 @@ type TrendSettings struct {
 	Correlation float64 `toml:"serial_correlation" json:"serial_correlation"`
 }
 
-// The words of drift.stage.
-const (
-	BaseStage  = "base"
-	FloodStage = "flood"
-	BothStages = "both"
-)
-
-// The words of network.digitised.
-const (
-	Downstream = "downstream"
-	Upstream   = "upstream"
-)
-
-// byKind returns the shares by the barriers' words.
-func (p PassSettings) byKind() map[string]drift.Share {
-	return map[string]drift.Share{
-		string(stream.Dam): drift.Share(p.Dam), string(stream.Reservoir): drift.Share(p.Reservoir), string(stream.Weir): drift.Share(p.Weir), string(stream.Culvert): drift.Share(p.Culvert),
-		string(stream.Lake): drift.Share(p.Lake),
-	}
-}
-
-// noneDry is the word of drift.dry_at_base for no line at all.
-const noneDry = "none"
-
-// dryPermanences returns the permanences of lines without water at base flow.
-func (d DriftSettings) dryPermanences() map[stream.Permanence]bool {
-	switch d.DryAtBase {
-	case noneDry:
-		return nil
-	case string(stream.Intermittent):
-		return map[stream.Permanence]bool{stream.Intermittent: true, stream.Ephemeral: true}
-	}
-	return map[stream.Permanence]bool{stream.Ephemeral: true}
-}
-
-// Default returns every setting at its default, in storage of its own.
-// The source of each number is in Table.
-func Default() Settings {
-	stands, water, follow := stand.DefaultSettings(), aquatic.DefaultSettings(), drift.DefaultSettings()
-	spread, treat, visits := drift.DefaultSpread(), priority.DefaultSettings(), followup.DefaultSettings()
-	links, off := lineage.DefaultSettings(), margin.DefaultSettings()
-	return Settings{
-		Survey: SurveySettings{LargestPatch: float64(survey.DefaultOptions(survey.Quarter{}).LargestPatch)},
-		Stands: StandSettings{
-			JoinDistance: float64(stands.JoinDistance), MinPoints: stands.MinPoints,
-			DefaultPatch: float64(stands.DefaultPatch), DefaultCover: stands.DefaultCover, CoverTable: "daubenmire",
-		},
-		Lineage: LineageSettings{
-			OverlapShare: links.OverlapShare, Uncertainty: float64(links.Uncertainty),
-			Found:   byMethod(links, func(s lineage.Sight) geo.Meters { return s.Found }),
-			Absent:  byMethod(links, func(s lineage.Sight) geo.Meters { return s.Absent }),
-			Barrier: float64(links.Barrier), UnseenShare: links.UnseenShare, KeptWithin: links.KeptWithin,
-		},
-		Uncertain: UncertaintySettings{
-			PatchOwn: off.PatchOwn, PatchShared: off.PatchShared, DefaultPatch: off.DefaultPatch, DefaultCover: off.DefaultCover,
-		},
-		Aquatic: AquaticSettings{Setback: float64(water.Setback), WidthByOrder: numbers(water.WidthByOrder)},
-		Network: NetworkSettings{Snap: float64(flow.DefaultOptions().Snap), Digitised: Downstream},
-		Drift: DriftSettings{
-			HalfDistanceByOrder: numbers(follow.HalfDistanceByOrder), Stage: BaseStage, FloodFactor: 4,
-			FloodDischargeRatio: 10, FloodRelease: 1, DryAtBase: string(stream.Ephemeral),
-			RiskShare: float64(follow.RiskShare), FragmentsPerAcre: follow.FragmentsPerAcre, TreatedRelease: float64(follow.TreatedRelease),
-			Pass: PassSettings{
-				Dam: float64(follow.Pass["dam"]), Reservoir: float64(follow.Pass["reservoir"]),
-				Weir: float64(follow.Pass["weir"]), Culvert: float64(follow.Pass["culvert"]),
-				Lake: float64(follow.Pass["lake"]),
-			},
-			ExposureBreaks: follow.ExposureBreaks[:], VelocityByOrder: numbers(follow.VelocityByOrder), ViableDays: float64(follow.Viable),
-			Draws: spread.Draws, Seed: int(spread.Seed), HalfDistanceGSD: spread.HalfDistanceGSD,
-			PassSpread: float64(spread.PassSpread), ReleaseGSD: spread.ReleaseGSD, SetbackSpread: float64(spread.Setback),
-		},
-		Treatment: TreatmentSettings{
-			HandPull: float64(treat.HandPull), RevisitMonths: visits.RevisitMonths, ClearYears: visits.ClearYears,
-			SeasonFrom: visits.Season[0], SeasonTo: visits.Season[1], RetreatDays: visits.RetreatDays,
-			Notice: float64(notice.DefaultSettings().Distance), Permit: treat.Permit,
-		},
-		Plan:       defaultPlan(),
-		Crew:       defaultCrew(),
-		SurveyNext: defaultSurveyNext(),
-		WaterWork:  WaterWorkSettings{Write: auto, Distances: []float64{}},
-		Public:     defaultPublic(),
-		Trend:      TrendSettings{Correlation: trend.DefaultRules().Correlation},
-		Maps:       MapSettings{Chord: float64(stands.Chord)},
-		Columns:    ColumnSettings{}.cloned(),
-		Limits:     defaultLimits(),
-		Units:      UnitSettings{}.cloned(),
-		Values:     map[string]map[string]string{},
-		Files:      map[string]FileSettings{},
-	}
-}
-
-// byMethod is one distance of each method.
-func byMethod(s lineage.Settings, of func(lineage.Sight) geo.Meters) MethodSettings {
-	at := func(m surveyed.Method) float64 { return float64(of(s.Sight[m])) }
-	return MethodSettings{Foot: at(surveyed.Foot), Boat: at(surveyed.Boat), Air: at(surveyed.Air), Image: at(surveyed.Image)}
-}
-
-// numbers drops the unit's type; the key's name carries the unit.
-func numbers[T ~float64](values []T) []float64 {
-	out := make([]float64, len(values))
-	for i, v := range values {
-		out[i] = float64(v)
-	}
-	return out
+// FileSettings is one [files."pattern"] table: how the files whose name fits the
+// pattern are read, where they differ from the rest of their input.
+type FileSettings struct {
+	// SkipLines is how many lines above the header of a CSV file or a sheet are none
+	// of its rows: a title, a date of printing.
+	SkipLines int                          `toml:"skip_lines" json:"skip_lines,omitempty"`
+	Columns   map[string]column.Names      `toml:"columns" json:"columns,omitempty"`
+	Units     map[string]string            `toml:"units" json:"units,omitempty"`
+	Values    map[string]map[string]string `toml:"values" json:"values,omitempty"`
 }
 
 // clone returns s with no storage shared with it.

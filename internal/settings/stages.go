@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/plan"
 	"driftreach/internal/priority"
 	"driftreach/internal/stand"
+	"driftreach/internal/stream"
 	"driftreach/internal/stretch"
 	"driftreach/internal/surveyed"
 )
@@ -120,11 +121,21 @@ func (s Settings) NetworkOptions() flow.Options {
 	}
 }
 
-// inUnit returns plain numbers in a unit.
-func inUnit[T ~float64](values []float64) []T {
-	out := make([]T, len(values))
-	for i, v := range values {
-		out[i] = T(v)
+// byKind returns the shares by the barriers' words.
+func (p PassSettings) byKind() map[string]drift.Share {
+	return map[string]drift.Share{
+		string(stream.Dam): drift.Share(p.Dam), string(stream.Reservoir): drift.Share(p.Reservoir), string(stream.Weir): drift.Share(p.Weir), string(stream.Culvert): drift.Share(p.Culvert),
+		string(stream.Lake): drift.Share(p.Lake),
 	}
-	return out
+}
+
+// dryPermanences returns the permanences of lines without water at base flow.
+func (d DriftSettings) dryPermanences() map[stream.Permanence]bool {
+	switch d.DryAtBase {
+	case noneDry:
+		return nil
+	case string(stream.Intermittent):
+		return map[stream.Permanence]bool{stream.Intermittent: true, stream.Ephemeral: true}
+	}
+	return map[stream.Permanence]bool{stream.Ephemeral: true}
 }

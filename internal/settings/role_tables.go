@@ -2,7 +2,6 @@ package settings
 
 import (
 	"errors"
-	"maps"
 	"slices"
 	"strings"
 
@@ -42,30 +41,4 @@ func (s *Settings) knowsTables(text, name string) error {
 		}
 	}
 	return unknownKey(name, unknown[0], keys())
-}
-
-// respell gives every key of a table the spelling it has in known, whatever its case,
-// and returns those that are not known, after the table's name. Two of one spelling
-// are joined.
-func respell[V any](table string, m map[string]V, known []string, join func(old, fresh V) V) []string {
-	var unknown []string
-	for _, key := range slices.Sorted(maps.Keys(m)) {
-		i := slices.IndexFunc(known, func(k string) bool { return strings.EqualFold(k, key) })
-		switch {
-		case i < 0:
-			unknown = append(unknown, table+"."+key)
-		case known[i] != key:
-			m[known[i]] = join(m[known[i]], m[key])
-			delete(m, key)
-		}
-	}
-	return unknown
-}
-
-// joined lays one table over another.
-func joined[V any](old, fresh map[string]V) map[string]V {
-	out := make(map[string]V, len(old)+len(fresh))
-	maps.Copy(out, old)
-	maps.Copy(out, fresh)
-	return out
 }

@@ -1,0 +1,62 @@
+package settings
+
+import (
+	"bytes"
+	"encoding/json"
+	"maps"
+	"strconv"
+
+	"driftreach/internal/column"
+	"driftreach/internal/intake"
+)
+
+// ByRole has one table a kind of input, by our field names.
+type ByRole[V any] map[string]map[string]V
+
+// ColumnSettings is the [columns] table: our field name to the user's names for it.
+type ColumnSettings = ByRole[column.Names]
+
+// UnitSettings is the [units] table: our field name to the unit of the user's column.
+type UnitSettings = ByRole[string]
+
+// cloned returns the tables in storage of their own, one for every role.
+func (t ByRole[V]) cloned() ByRole[V] {
+	out := make(ByRole[V], len(t))
+	for name, table := range t { // into a map
+		out[name] = maps.Clone(table)
+	}
+	for _, role := range intake.Roles() {
+		if out[role.Name] == nil {
+			out[role.Name] = map[string]V{}
+		}
+	}
+	return out
+}
+
+// MarshalJSON writes the tables in the order of the roles.
+func (t ByRole[V]) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false) // whoever asked for the whole does that
+	b.WriteByte('{')
+	for i, role := range intake.Roles() {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		b.WriteString(strconv.Quote(role.Name) + ":")
+		if err := e.Encode(t[role.Name]); err != nil {
+			return nil, err
+		}
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}
+
+// roleNames returns the names of the kinds of input, in order.
+func roleNames() []string {
+	var out []string
+	for _, role := range intake.Roles() {
+		out = append(out, role.Name)
+	}
+	return out
+}

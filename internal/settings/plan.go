@@ -1,0 +1,90 @@
+package settings
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+
+	"driftreach/geo"
+	"driftreach/internal/plan"
+)
+
+// PlanSettings is the [plan] table.
+type PlanSettings struct {
+	Budget        float64            `toml:"budget" json:"budget"`
+	Unit          string             `toml:"unit" json:"unit"`
+	Quarters      int                `toml:"quarters" json:"quarters"`
+	SetUp         float64            `toml:"set_up_cost" json:"set_up_cost"`
+	PerAcre       float64            `toml:"cost_per_acre" json:"cost_per_acre"`
+	FactorColumn  string             `toml:"factor_column" json:"factor_column"`
+	Factors       map[string]float64 `toml:"factors" json:"factors"` // their word for access or method
+	FollowUpFirst string             `toml:"follow_up_first" json:"follow_up_first"`
+	OutliersFirst string             `toml:"outliers_first" json:"outliers_first"`
+	Block         float64            `toml:"block_acres" json:"block_acres"`
+	SiteDistance  float64            `toml:"site_distance_m" json:"site_distance_m"`
+	LookFirst     int                `toml:"look_first_quarters" json:"look_first_quarters"`
+	Efficacy      float64            `toml:"efficacy" json:"efficacy"`
+	Regrowth      float64            `toml:"regrowth" json:"regrowth"`
+	Growth        float64            `toml:"growth" json:"growth"`
+	Labour        []float64          `toml:"follow_up_labour" json:"follow_up_labour"`
+}
+
+// defaultPlan is the table at its defaults.
+func defaultPlan() PlanSettings {
+	s := plan.DefaultSettings()
+	return PlanSettings{
+		Quarters: s.Quarters, Factors: map[string]float64{}, FollowUpFirst: yes, OutliersFirst: no, Block: float64(s.Block),
+		SiteDistance: float64(s.SiteDistance), LookFirst: s.LookFirst, Efficacy: s.Efficacy, Regrowth: s.Regrowth, Growth: s.Growth, Labour: s.Labour,
+	}
+}
+
+// cloned returns the table with no storage shared with it.
+func (s PlanSettings) cloned() PlanSettings {
+	s.Labour, s.Factors = slices.Clone(s.Labour), maps.Clone(s.Factors)
+	return s
+}
+
+// stage is the table as the plan takes it.
+func (s PlanSettings) stage() plan.Settings {
+	return plan.Settings{
+		Budget: s.Budget, Unit: s.Unit, Quarters: s.Quarters, SetUp: s.SetUp, PerAcre: s.PerAcre,
+		FollowUpFirst: s.FollowUpFirst == yes, OutliersFirst: s.OutliersFirst == yes, Block: geo.Acres(s.Block),
+		SiteDistance: geo.Meters(s.SiteDistance), LookFirst: s.LookFirst, Efficacy: s.Efficacy, Regrowth: s.Regrowth, Growth: s.Growth, Labour: s.Labour,
+	}
+}
+
+// factors are the factors by their words in small letters; of two of one spelling the
+// larger.
+func (s PlanSettings) factors() map[string]float64 {
+	out := make(map[string]float64, len(s.Factors))
+	for word, f := range s.Factors { // into a map, by the larger
+		word = strings.ToLower(strings.TrimSpace(word))
+		out[word] = max(out[word], f)
+	}
+	return out
+}
+
+// WritePlan writes the budget and the quarters of a plan as a table of a settings file.
+func WritePlan(w io.Writer, s PlanSettings) error {
+	_, err := fmt.Fprintf(w, "\n# What a quarter has, in acres, and how many are planned.\n[plan]\nbudget = %s\nquarters = %d\n", Number(s.Budget), s.Quarters)
+	return err
+}
+
+// mostFactor bounds a factor on costs. Our choice: work by helicopter at a hundred times
+// the price of a truck is beyond any that is told of.
+const mostFactor = 1000
+
+// checkFactors returns what is wrong with the table of factors.
+func (s PlanSettings) checkFactors(where string) error {
+	for _, word := range slices.Sorted(maps.Keys(s.Factors)) {
+		if f := s.Factors[word]; !(f > 0 && f <= mostFactor) || word == "" {
+			return &Error{
+				Where: where, Problem: "plan.factors." + tomlText(word) + " cannot be " + Number(f),
+				Remedy: "write a word of the column of access or method, and a factor above 0, up to 1000, as in boat = 2.5",
+			}
+		}
+	}
+	return nil
+}

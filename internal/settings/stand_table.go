@@ -1,0 +1,35 @@
+package settings
+
+var surveyTable = []Setting{
+	{"survey.since", "", Practice, "records and surveyed ground from this day on count too, blank for those of the quarter alone, or of all days since the batch before",
+		"common practice: a quarter's figures are of what was seen in it", aDay(),
+		func(s *Settings) any { return &s.Survey.Since }},
+	{"survey.largest_patch_m2", "m2", Assumed, "a patch larger than this is taken for a mistake in the unit and left out: the default patch stands in",
+		"our choice: square feet or hectares read as square metres soon are larger than any single patch", above(0, 1e9),
+		func(s *Settings) any { return &s.Survey.LargestPatch }},
+}
+
+var standTable = []Setting{
+	{"stands.join_distance_m", "m", Published, "points this close or closer join one stand; gaps up to this wide close within its gross acres",
+		"county weed-survey protocols of the U.S. Midwest: one point per 100 ft in dense growth", within(1, 1000),
+		func(s *Settings) any { return &s.Stands.JoinDistance }},
+	{"stands.min_points", "points", Assumed, "points within the join distance, itself counted, that make a point the core of a stand",
+		"our choice: three is the fewest that tell a stand from a pair", within(1, 1000),
+		func(s *Settings) any { return &s.Stands.MinPoints }},
+	{"stands.default_patch_acres", "ac", Assumed, "area of a patch nobody measured",
+		"our choice: the smallest area that survey standards map as a polygon", above(0, 100),
+		func(s *Settings) any { return &s.Stands.DefaultPatch }},
+	{"stands.default_cover_percent", "%", Assumed, "canopy cover of a patch nobody estimated",
+		"our choice: the middle of the classes seen in established growth", within(0, 100),
+		func(s *Settings) any { return &s.Stands.DefaultCover }},
+	{"stands.cover_table", "", Published, "table that turns cover classes into percent",
+		"Daubenmire 1959; modified: BLM Technical Reference 1734-4, table 2", oneOf("daubenmire", "modified_daubenmire"),
+		func(s *Settings) any { return &s.Stands.CoverTable }},
+}
+
+// mapTable is how outlines are drawn.
+var mapTable = []Setting{
+	{"maps.chord_m", "m", Practice, "outlines of stands and zone are drawn with chords whose middles lie this much or less under their arcs",
+		"common practice: drawn as finely as coordinates are written, here about two of their steps", within(0.001, 1),
+		func(s *Settings) any { return &s.Maps.Chord }},
+}

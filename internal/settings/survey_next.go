@@ -1,0 +1,41 @@
+package settings
+
+import (
+	"driftreach/geo"
+	"driftreach/internal/stretch"
+)
+
+// SurveyNextSettings is the [survey_next] table.
+type SurveyNextSettings struct {
+	Write       string  `toml:"write" json:"write"`
+	Stretch     float64 `toml:"stretch_km" json:"stretch_km"`
+	ListShare   float64 `toml:"list_share" json:"list_share"`
+	PlacesShare float64 `toml:"places_share" json:"places_share"`
+	RandomShare float64 `toml:"random_share" json:"random_share"`
+	Seed        int     `toml:"seed" json:"seed"`
+	Near        float64 `toml:"near_m" json:"near_m"`
+}
+
+// Written says whether the list of where to look next is wanted of a batch with so many
+// stands.
+func (s SurveyNextSettings) Written(stands int) bool { return written(s.Write, stands) }
+
+// LeftOut says whether it is not only because there are many.
+func (s SurveyNextSettings) LeftOut(stands int) bool { return s.Write == auto && stands > manyStands }
+
+// defaultSurveyNext is the table at its defaults.
+func defaultSurveyNext() SurveyNextSettings {
+	s := stretch.DefaultSettings()
+	return SurveyNextSettings{
+		Write: auto, Stretch: float64(s.Length), ListShare: s.ListShare, PlacesShare: s.PlacesShare, RandomShare: s.RandomShare,
+		Seed: int(s.Seed), Near: float64(s.Near),
+	}
+}
+
+// stage is the table as the stage takes it.
+func (s SurveyNextSettings) stage() stretch.Settings {
+	return stretch.Settings{
+		Length: geo.Kilometers(s.Stretch), ListShare: s.ListShare, PlacesShare: s.PlacesShare, RandomShare: s.RandomShare,
+		Seed: uint64(s.Seed), Near: geo.Meters(s.Near),
+	}
+}

@@ -1,0 +1,28 @@
+package settings
+
+var treatmentTable = []Setting{
+	{"treatment.hand_pull_m2", "m2", Assumed, "largest infested area that may be proposed for hand removal",
+		"our choice: what two people lift in a morning", within(0, 1000),
+		func(s *Settings) any { return &s.Treatment.HandPull }},
+	{"treatment.revisit_months", "months", Assumed, "a treated stand is looked at again within this time",
+		"our choice: one growing season", within(1, 60),
+		func(s *Settings) any { return &s.Treatment.RevisitMonths }},
+	{"treatment.clear_years", "years", Published, "a stand is released from follow-up after this many clear years in a row",
+		"landowner and watershed handbooks: look every year for at least 5", within(1, 50),
+		func(s *Settings) any { return &s.Treatment.ClearYears }},
+	{"treatment.season_from_month", "month", Assumed, "first month of the season in which regrowth is treated; it may be later than the last",
+		"our choice: growth in the north begins in March; put your own here", within(1, 12),
+		func(s *Settings) any { return &s.Treatment.SeasonFrom }},
+	{"treatment.season_to_month", "month", Assumed, "last month of that season",
+		"our choice: growth in the north ends in November; put your own here", within(1, 12),
+		func(s *Settings) any { return &s.Treatment.SeasonTo }},
+	{"treatment.retreat_days", "days", Assumed, "regrowth is treated again within this time after the quarter, within the season",
+		"our choice: two months, while it is low", within(1, 365),
+		func(s *Settings) any { return &s.Treatment.RetreatDays }},
+	{noticeKey, "m", Assumed, "whoever plans a work this close or closer to a live stand is to be warned, with --works",
+		"our choice: room for machines to turn and stack beside a stand", within(0, 10000),
+		func(s *Settings) any { return &s.Treatment.Notice }},
+	{permitKey, "", Practice, "what work in or at the water needs besides a label: a requirement of every stand in the aquatic zone, in your own words",
+		"common practice; which forms, and from what size on, is for the jurisdiction to say", inWords(),
+		func(s *Settings) any { return &s.Treatment.Permit }},
+}
