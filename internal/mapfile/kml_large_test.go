@@ -3,6 +3,7 @@ package mapfile
 import (
 	"archive/zip"
 	"bytes"
+	"fmt"
 	"io"
 	"math"
 	"strings"
@@ -11,6 +12,8 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"driftreach/internal/result"
+	"driftreach/internal/stretch"
 	"driftreach/internal/verify/validate"
 )
 
@@ -39,8 +42,8 @@ func TestPartsCoverTheSameGround(t *testing.T) {
 	}
 }
 
-// TestLargeMapsHaveRegions: above the limit each stand, number, reach and point has a
-// region that holds its shape, the document is KML still, and below it there are none.
+// TestLargeMapsHaveRegions: above the limit each placemark has a region that holds its
+// shape, the document is KML still, and below it there are none.
 func TestLargeMapsHaveRegions(t *testing.T) {
 	small := fixtureKML(t, fixture())
 	if bytes.Contains(small, []byte("<Region>")) {
@@ -48,9 +51,15 @@ func TestLargeMapsHaveRegions(t *testing.T) {
 	}
 	run := many(12*(MostUnasked+1), 8)
 	run.Records, run.StandOf, run.InZone = run.Records[:100], run.StandOf[:100], run.InZone[:100]
+	addOtherFolders(run)
 	doc := fixtureKML(t, run)
 	if r := validate.KML(doc, validate.Bounds{}); !r.OK() {
 		t.Error(r.Problems)
+	}
+	for _, style := range []string{zoneLook().id, workLook().id, absentLook().id, nextLook(true).id, nextLook(false).id} {
+		if !bytes.Contains(doc, []byte("<styleUrl>#"+style+"</styleUrl><Region>")) {
+			t.Errorf("nothing in the look %s has a region", style)
+		}
 	}
 	if n, want := bytes.Count(doc, []byte("<Region>")), bytes.Count(doc, []byte("<Placemark>")); n != want {
 		t.Errorf("%d regions for %d placemarks", n, want)
@@ -63,6 +72,23 @@ func TestLargeMapsHaveRegions(t *testing.T) {
 	cut := bytes.Index(doc, []byte("<name>Survey points</name>"))
 	if said := xmllint(t, schemaFile(t), doc); said != "" || cut < 0 {
 		t.Errorf("%.500s", said)
+	}
+}
+
+// addOtherFolders adds what is neither stand, number, reach nor point: two zones, a
+// notice of each kind of work, stands not detected, and stretches to look at next.
+func addOtherFolders(run *result.Run) {
+	few := fixture()
+	run.Zones, run.Absent, run.Previous = few.Zones[:2], few.Absent[:1], goneOn().Previous
+	run.WorksGiven, run.Works, run.Notices = true, few.Works[:4], few.Notices[:4]
+	for i := range 4 {
+		state := stretch.Looked
+		if i%2 == 0 {
+			state = stretch.Never
+		}
+		s := stretch.Stretch{ID: fmt.Sprintf("L-%d/0", i), Lines: []int32{int32(i)}, Listed: i < 3, Path: run.Reaches[i].Path}
+		s.Last.State = state
+		run.Stretches = append(run.Stretches, s)
 	}
 }
 

@@ -25,6 +25,7 @@ func (m *mapper) notice(b []byte, t result.Table, i int) []byte {
 	m.name = m.run.AppendNoticeName(m.name[:0], i)
 	area, path, spots := outlines(onGrid(w.Areas)), workLines(w), workPoints(w)
 	shapes := len(area) + len(path) + len(spots)
+	m.surround(area, path, spots...)
 	b = m.begin(b, t, i, workLook().id, shapes)
 	b = m.lines(m.polygons(b, area), path)
 	for _, p := range spots {

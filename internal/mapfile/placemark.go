@@ -64,11 +64,7 @@ func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	m.row = t.Row(m.run, i, m.row)
 	m.balloon = m.appendStandBalloon(m.balloon[:0], t, i)
 	outline := outlines(s.Footprint.Polygons())
-	if m.large {
-		for _, rings := range outline {
-			m.around.addPlaces(rings[0])
-		}
-	}
+	m.surround(outline, nil)
 	b = m.open(b, t, lookOf(s).id, len(outline))
 	return end(m.polygons(b, outline), len(outline))
 }
@@ -94,9 +90,7 @@ func (m *mapper) reach(b []byte, t result.Table, i int) []byte {
 	r := &m.run.Reaches[i]
 	m.name = m.run.AppendReachName(m.name[:0], i)
 	path := lines(r.Path)
-	if m.large {
-		m.around = aroundOf(path...)
-	}
+	m.surround(nil, path)
 	b = m.begin(b, t, i, reachLook(r.Class).id, len(path))
 	return end(m.lines(b, path), len(path))
 }
@@ -106,6 +100,7 @@ func (m *mapper) zone(b []byte, t result.Table, i int) []byte {
 	z := &m.run.Zones[i]
 	m.name = m.run.AppendZoneName(m.name[:0], i)
 	area := outlines(z.Geometry)
+	m.surround(area, nil)
 	b = m.begin(b, t, i, zoneLook().id, len(area))
 	return end(m.polygons(b, area), len(area))
 }

@@ -44,10 +44,21 @@ func appendSpotRegion(b []byte, p place) []byte {
 	return appendRegion(b, around, spotPixels)
 }
 
-// aroundOf is the box of pieces of one shape.
-func aroundOf(pieces ...[]place) (around box) {
-	for _, piece := range pieces {
-		around.addPlaces(piece)
+// surround notes the box around areas, lines and places, so that the placemark to come
+// has its region. A place counts as spotSteps across: a viewer draws it as a sign that
+// does not shrink with the map.
+func (m *mapper) surround(area [][][]place, path [][]place, spots ...place) {
+	if !m.large {
+		return
 	}
-	return around
+	m.around = box{}
+	for _, rings := range area {
+		m.around.addPlaces(rings[0])
+	}
+	for _, line := range path {
+		m.around.addPlaces(line)
+	}
+	for _, p := range spots {
+		m.around.add(max(p[0]-spotSteps/2, -halfTurn), p[1]-spotSteps/2, min(p[0]+spotSteps/2, halfTurn), p[1]+spotSteps/2)
+	}
 }

@@ -65,6 +65,7 @@ func (m *mapper) absent(b []byte, t result.Table, i int) []byte {
 	a := &m.run.Absent[i]
 	m.name = m.run.AppendAbsentName(m.name[:0], i)
 	outline := outlines(a.Footprint.Polygons())
+	m.surround(outline, nil)
 	b = m.begin(b, t, i, absentLook().id, len(outline))
 	return end(m.polygons(b, outline), len(outline))
 }

@@ -106,6 +106,7 @@ func (m *mapper) stretch(b []byte, t result.Table, i int) []byte {
 	s := &m.run.Stretches[i]
 	m.name = m.run.AppendStretchName(m.name[:0], i)
 	path := lines(s.Path)
+	m.surround(nil, path)
 	b = m.begin(b, t, i, nextLook(s.Last.State == stretch.Never).id, len(path))
 	return end(m.lines(b, path), len(path))
 }
