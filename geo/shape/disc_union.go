@@ -23,6 +23,16 @@ func UnionDiscs(discs []Disc) orb.MultiPolygon {
 	return unionDiscPolygons(discs)
 }
 
+// SketchDiscs is UnionDiscs to be measured and not kept: where circles touch or nearly,
+// its outline may touch or cross itself by as much as rounding.
+func SketchDiscs(discs []Disc) orb.MultiPolygon {
+	g := newGroup(discs, 0, 0)
+	if mp, ok := g.draw(g.exposed()); ok {
+		return mp
+	}
+	return UnionDiscs(discs)
+}
+
 // drawCircles draws the union with chords of a sagitta, with centres moved where
 // rounding keeps arcs from closing; false when that does not help.
 func drawCircles(discs []Disc, sagitta float64) (orb.MultiPolygon, bool) {

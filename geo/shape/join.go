@@ -28,6 +28,12 @@ func Join(a, b orb.MultiPolygon) orb.MultiPolygon {
 	return normalize(append(apart.Clone(), both...))
 }
 
+// westward is a side's number and where it begins in the west: what is sorted is small.
+type westward struct {
+	left float64
+	side int32
+}
+
 // partedBy returns the polygons of mp whose boxes touch none of the other's, and the rest.
 func partedBy(mp, other orb.MultiPolygon) (apart, rest orb.MultiPolygon) {
 	boxes := make([]orb.Bound, len(other))

@@ -117,16 +117,31 @@ func TestClear(t *testing.T) {
 // by itself, calls too near.
 func TestEachNearIsEveryPair(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 7))
-	for range 60 {
+	for trial := range 120 {
 		var mp orb.MultiPolygon
 		for range 1 + random.IntN(4) {
 			ring := orb.Ring{}
 			for range 3 + random.IntN(6) {
 				ring = append(ring, orb.Point{float64(random.IntN(30)), float64(random.IntN(30))})
 			}
+			if trial%2 == 0 { // many short sides, most of which go on as they went
+				x, y := random.IntN(4), random.IntN(4)
+				for range 40 {
+					if random.IntN(6) == 0 {
+						x, y = random.IntN(7)-3, random.IntN(7)-3
+					}
+					last := ring[len(ring)-1]
+					ring = append(ring, orb.Point{last[0] + float64(x*random.IntN(3)), last[1] + float64(y*random.IntN(3))})
+				}
+			}
 			mp = append(mp, orb.Polygon{append(ring, ring[0])})
 		}
-		all := sidesOf(mp)
+		var all []side
+		for i, p := range mp {
+			for k := range len(p[0]) - 1 {
+				all = append(all, sideOf(p[0], int32(i), int32(k)))
+			}
+		}
 		type pair [4]int32
 		key := func(s, t *side) pair {
 			if s.ring > t.ring || s.ring == t.ring && s.index > t.index {

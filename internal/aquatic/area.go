@@ -41,15 +41,15 @@ func (v *view) zoneArea(infested geo.SquareMeters) geo.SquareMeters {
 	case len(across) == 0 && whole:
 		return infested
 	case len(across) == 0:
-		return geo.PolygonArea(shape.UnionDiscs(within))
+		return geo.PolygonArea(shape.SketchDiscs(within))
 	}
-	edge := shape.UnionDiscs(across)
+	edge := shape.SketchDiscs(across)
 	common := shape.IntersectionArea(edge, v.zoneAround(edge.Bound()))
 	if len(within) == 0 {
 		return common
 	}
 	if !whole {
-		infested = geo.PolygonArea(shape.UnionDiscs(append(within, across...)))
+		infested = geo.PolygonArea(shape.SketchDiscs(append(within, across...)))
 	}
 	return max(0, infested-geo.PolygonArea(edge)+common)
 }

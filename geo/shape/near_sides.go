@@ -1,0 +1,153 @@
+package shape
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// run is a part of a ring that goes one way in x and one way in y, from one vertex to
+// another: the box of any part of it is that of the part's ends, and no side of it comes
+// nearer to another than the ends between them are.
+type run struct {
+	box      box
+	ring     orb.Ring
+	number   int32 // of the ring
+	from, to int32
+}
+
+// eachNear calls do with every two sides that do not keep apart, each pair once, and
+// with a side without length, or without a number for its length, twice over; it stops
+// where do says false. A sweep from west to east over runs, of which there are a few to
+// a circle; two whose boxes come near each other are halved until parts keep apart.
+func eachNear(mp orb.MultiPolygon, eps float64, do func(s, t *side) bool) {
+	n := nearness{eps: eps, do: do}
+	if !n.cut(mp) {
+		return
+	}
+	slices.SortFunc(n.runs, func(p, q run) int { return cmp.Compare(p.box.left, q.box.left) })
+	for i := range n.runs {
+		p := &n.runs[i]
+		if !n.within(p) {
+			return
+		}
+		right, bottom, top := p.box.right+eps, p.box.bottom-eps, p.box.top+eps
+		for k := i + 1; k < len(n.runs) && n.runs[k].box.left <= right; k++ {
+			q := &n.runs[k]
+			if q.box.top >= bottom && q.box.bottom <= top && !n.between(p, q, p.from, p.to, q.from, q.to) {
+				return
+			}
+		}
+	}
+}
+
+// nearness looks for sides that do not keep apart.
+type nearness struct {
+	eps  float64
+	do   func(s, t *side) bool
+	runs []run
+	s, t side // the two at hand
+}
+
+// cut makes runs of the rings; false where do said so.
+func (n *nearness) cut(mp orb.MultiPolygon) bool {
+	n.runs = make([]run, 0, vertices(mp)/4)
+	number := int32(0)
+	for _, p := range mp {
+		for _, r := range p {
+			if !n.cutRing(r, number) {
+				return false
+			}
+			number++
+		}
+	}
+	return true
+}
+
+func (n *nearness) cutRing(r orb.Ring, number int32) bool {
+	var x, y float64 // the way of the run that goes on, 0 where it goes neither
+	from := int32(0)
+	end := func(to int32) {
+		if to > from {
+			a, b := r[from], r[to]
+			n.runs = append(n.runs, run{box{min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])}, r, number, from, to})
+		}
+		x, y, from = 0, 0, to
+	}
+	for k := range int32(len(r) - 1) {
+		dx, dy := r[k+1][0]-r[k][0], r[k+1][1]-r[k][1]
+		if dx == 0 && dy == 0 || math.IsNaN(dx) || math.IsNaN(dy) {
+			end(k)
+			from = k + 1
+			n.s = sideOf(r, number, k)
+			if !n.do(&n.s, &n.s) {
+				return false
+			}
+			continue
+		}
+		if dx*x < 0 || dy*y < 0 {
+			end(k)
+		}
+		if dx != 0 {
+			x = dx
+		}
+		if dy != 0 {
+			y = dy
+		}
+	}
+	end(int32(len(r) - 1))
+	return true
+}
+
+// within looks at the sides of one run. Those that follow each other keep apart as far
+// as they are long; others as far as the ends between them.
+func (n *nearness) within(p *run) bool {
+	square := n.eps * n.eps
+	for i := p.from; i+1 < p.to; i++ {
+		for j := i + 1; j < p.to; j++ {
+			if j > i+1 && squareBetween(p.ring[i+1], p.ring[j]) > square {
+				break
+			}
+			if j == i+1 && squareBetween(p.ring[i], p.ring[j]) > square && squareBetween(p.ring[j], p.ring[j+1]) > square {
+				continue
+			}
+			if !n.ask(p, p, i, j) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// between looks at the sides of two runs from one vertex of each to another.
+func (n *nearness) between(p, q *run, p0, p1, q0, q1 int32) bool {
+	if boxGap(p.ring[p0], p.ring[p1], q.ring[q0], q.ring[q1]) > n.eps*n.eps {
+		return true
+	}
+	switch {
+	case p1-p0 == 1 && q1-q0 == 1:
+		return n.ask(p, q, p0, q0)
+	case p1-p0 >= q1-q0:
+		mid := (p0 + p1) / 2
+		return n.between(p, q, p0, mid, q0, q1) && n.between(p, q, mid, p1, q0, q1)
+	}
+	mid := (q0 + q1) / 2
+	return n.between(p, q, p0, p1, q0, mid) && n.between(p, q, p0, p1, mid, q1)
+}
+
+// ask looks at side i of one run and side j of another.
+func (n *nearness) ask(p, q *run, i, j int32) bool {
+	n.s, n.t = sideOf(p.ring, p.number, i), sideOf(q.ring, q.number, j)
+	return apartBy(&n.s, &n.t, n.eps) || n.do(&n.s, &n.t)
+}
+
+func sideOf(r orb.Ring, number, k int32) side {
+	return side{r[k], r[k+1], number, k, int32(len(r) - 2)}
+}
+
+func squareBetween(a, b orb.Point) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	return dx*dx + dy*dy
+}
