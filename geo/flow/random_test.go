@@ -280,7 +280,7 @@ func TestTotalsOfLattice(t *testing.T) {
 // TestOrderOfRecords builds shuffled records with 1 and 3 workers: everything is
 // the same but the numbers of the lines.
 func TestOrderOfRecords(t *testing.T) {
-	lines := grown(3000, false)
+	lines := grown(atSize(3000, 1000), false)
 	o := DefaultOptions()
 	n, troubles := Build(lines, o)
 	order := rand.New(rand.NewPCG(3, 4)).Perm(len(lines))
