@@ -61,3 +61,25 @@ func TestEveryProjectionHasASystem(t *testing.T) {
 		}
 	}
 }
+
+// TestCodesGiveWhatMethodsTake: a method without standard parallels is given none by the
+// tables, one with a single parallel no second. [P] EPSG Guidance Note 7-2, parameters of
+// methods 9807, 9810, 9818, 9820, 9829.
+func TestCodesGiveWhatMethodsTake(t *testing.T) {
+	without := map[string][]string{
+		"Transverse Mercator": {"lat1", "lat2"}, "Lambert Azimuthal Equal Area": {"lat1", "lat2"}, "American Polyconic": {"lat1", "lat2"},
+		"Polar Stereographic (variant A)": {"lat1", "lat2"}, "Polar Stereographic (variant B)": {"lat0", "lat2"},
+	}
+	met := map[string]bool{}
+	for _, c := range codes {
+		for _, name := range without[c.method] {
+			met[c.method] = true
+			if c.values[name] != 0 {
+				t.Errorf("EPSG:%d, %s: %s is %v, which the method has not", c.code, c.method, name, c.values[name])
+			}
+		}
+	}
+	if len(met) != len(without) {
+		t.Errorf("the table has systems of %v only", slices.Sorted(maps.Keys(met)))
+	}
+}

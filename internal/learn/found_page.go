@@ -95,9 +95,9 @@ func placesWere(n int) string {
 
 func findTable(a *Answer) result.Table {
 	columns := []column[FindOf]{
-		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, size (of the plants, as told) or effort (of the look).", func(g *FindOf) result.Value { return text(g.By) }},
-		{"group", "Group", result.NoUnit, result.Text, "Which of them; blank for all.", func(g *FindOf) result.Value { return text(g.Of) }},
-		{"places", "Places", result.NoUnit, result.Count, "Places with plants that at least one look found; by effort, that the other look found.", func(g *FindOf) result.Value { return count(g.Places) }},
+		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, size (of the plants, as told) or effort (of the look).", func(g *FindOf) result.Value { return result.OfText(g.By) }},
+		{"group", "Group", result.NoUnit, result.Text, "Which of them; blank for all.", func(g *FindOf) result.Value { return result.OfText(g.Of) }},
+		{"places", "Places", result.NoUnit, result.Count, "Places with plants that at least one look found; by effort, that the other look found.", func(g *FindOf) result.Value { return result.OfCount(g.Places) }},
 	}
 	columns = append(columns, interval("found", "Found by one look", result.Probability, "Probability that one look finds what is there.", func(g *FindOf) estimate.Interval { return g.Find })...)
 	return table("found_by_a_look", "One row a group of second looks: how often a look finds what is there", a.Found.Groups, columns)
@@ -105,9 +105,9 @@ func findTable(a *Answer) result.Table {
 
 func absentTable(a *Answer) result.Table {
 	columns := []column[ClearStand]{
-		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand, which was looked for and not found.", func(c *ClearStand) result.Value { return text(c.StandID) }},
-		{"clear_looks", "Clear looks", result.NoUnit, result.Count, "Batches in a row in which somebody looked and found nothing, up to the last.", func(c *ClearStand) result.Value { return count(c.Looks) }},
-		{"clear_years", "Clear years", result.NoUnit, result.Count, "Of them as follow-up counts, one a year.", func(c *ClearStand) result.Value { return count(c.Years) }},
+		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand, which was looked for and not found.", func(c *ClearStand) result.Value { return result.OfText(c.StandID) }},
+		{"clear_looks", "Clear looks", result.NoUnit, result.Count, "Batches in a row in which somebody looked and found nothing, up to the last.", func(c *ClearStand) result.Value { return result.OfCount(c.Looks) }},
+		{"clear_years", "Clear years", result.NoUnit, result.Count, "Of them as follow-up counts, one a year.", func(c *ClearStand) result.Value { return result.OfCount(c.Years) }},
 		{"clear_since", "Clear since", result.NoUnit, result.Date, "First of the looks that follow-up counts; blank for none.", func(c *ClearStand) result.Value {
 			if c.Since.IsZero() {
 				return result.Value{}

@@ -1,9 +1,6 @@
 package learn
 
 import (
-	"math"
-	"strings"
-
 	"driftreach/internal/estimate"
 	"driftreach/internal/result"
 )
@@ -29,31 +26,10 @@ func table[T any](name, title string, rows []T, columns []column[T]) result.Tabl
 	return t
 }
 
-func text(s string) result.Value {
-	if strings.TrimSpace(s) == "" {
-		return result.Value{}
-	}
-	return result.Value{Kind: result.Text, Text: s}
-}
-
-func count(n int) result.Value { return result.Value{Kind: result.Count, Int: int64(n)} }
-
-// mostExact is beyond what a float64 holds to the last whole number.
-const mostExact = 1 << 53
-
-// number rounds a figure as its unit asks; blank for what is not finite.
-func number(x float64, u result.Unit) result.Value {
-	y := math.Round(x * math.Pow10(int(u.Decimals())))
-	if !(math.Abs(y) <= mostExact) {
-		return result.Value{}
-	}
-	return result.Value{Kind: result.Number, Decimals: u.Decimals(), Int: int64(y)}
-}
-
 // interval makes three columns of an estimate: its value and its bounds.
 func interval[T any](name, label string, unit result.Unit, definition string, of func(*T) estimate.Interval) []column[T] {
 	part := func(suffix, word string, pick func(estimate.Interval) float64) column[T] {
-		return column[T]{name + suffix, label + word, unit, result.Number, definition, func(row *T) result.Value { return number(pick(of(row)), unit) }}
+		return column[T]{name + suffix, label + word, unit, result.Number, definition, func(row *T) result.Value { return result.OfNumber(pick(of(row)), unit) }}
 	}
 	low, high := part("_low", ", at least", func(i estimate.Interval) float64 { return i.Low }), part("_high", ", at most", func(i estimate.Interval) float64 { return i.High })
 	low.definition = "Lower bound of " + name + ", 95 %; blank where the data give none."
@@ -77,13 +53,13 @@ func riskTable(a *Answer) result.Table {
 	rows := a.Risk.Classes
 	columns := []column[ClassShare]{
 		{"exposure_class", "Class", result.NoUnit, result.Text, "Class of the stream in the batch before the new stands were found: not at risk, low, moderate, high; at risk is the three together.",
-			func(r *ClassShare) result.Value { return text(r.Name) }},
+			func(r *ClassShare) result.Value { return result.OfText(r.Name) }},
 		{"looked_at_km", "Looked at", result.Kilometers, result.Number, "Stream of the class that was looked at and had been looked at before, summed over quarters; a stream of which one bank was looked at counts half.",
-			func(r *ClassShare) result.Value { return number(r.LookedKm, result.Kilometers) }},
+			func(r *ClassShare) result.Value { return result.OfNumber(r.LookedKm, result.Kilometers) }},
 		{"ground_share", "Share of what was looked at", result.Probability, result.Number, "Share of looked_at_km, times the quarters since the look before, that is of the class.",
-			func(r *ClassShare) result.Value { return number(r.Ground, result.Probability) }},
+			func(r *ClassShare) result.Value { return result.OfNumber(r.Ground, result.Probability) }},
 		{"new_stands", "New stands", result.NoUnit, result.Count, "New stands that were found on it: hits and misses of new_stands.csv.",
-			func(r *ClassShare) result.Value { return count(r.Found) }},
+			func(r *ClassShare) result.Value { return result.OfCount(r.Found) }},
 	}
 	columns = append(columns, interval("new_share", "Share of new stands", result.Probability, "Share of all new stands counted that were found on the class; Wilson's score interval.", func(r *ClassShare) estimate.Interval { return r.Share })...)
 	columns = append(columns, interval("ratio", "Ratio", result.Index, "new_share over ground_share: 1 is as much as on any stream looked at. The interval is that of new_share.", func(r *ClassShare) estimate.Interval { return r.Ratio })...)
@@ -100,21 +76,21 @@ func arrivalTable(a *Answer) result.Table {
 		}
 	}
 	return table("new_stands", "One row a stand that a batch tells new, and whether the map of risk had it", a.Risk.Arrivals, []column[Arrival]{
-		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(r *Arrival) result.Value { return text(r.StandID) }},
-		{"quarter", "Quarter", result.NoUnit, result.Text, "Quarter of the batch that tells it new.", func(r *Arrival) result.Value { return text(r.Quarter.String()) }},
+		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(r *Arrival) result.Value { return result.OfText(r.StandID) }},
+		{"quarter", "Quarter", result.NoUnit, result.Text, "Quarter of the batch that tells it new.", func(r *Arrival) result.Value { return result.OfText(r.Quarter.String()) }},
 		{"counts_as", "Counts as", result.NoUnit, result.Text, "hit: on stream at risk in a batch since its place was last looked at; miss: on stream not at risk; or why it does not count: off the water, near a known stand (its growth), too tall to be new, no look before (no earlier look at its place is recorded).",
-			func(r *Arrival) result.Value { return text(r.Kind.String()) }},
-		{"stream_id", "Stream", result.NoUnit, result.Text, "Stream line that it is on; blank off the water.", place(func(r *Arrival) result.Value { return text(r.Stream) })},
-		{"waterBody", "Water body", result.NoUnit, result.Text, "Name of the stream; blank off the water and without a name.", place(func(r *Arrival) result.Value { return text(r.Water) })},
-		{"river_km", "River km", result.Kilometers, result.Number, "Distance to the outlet along the main path; blank off the water.", place(func(r *Arrival) result.Value { return number(r.RiverKm, result.Kilometers) })},
-		{"decimalLongitude", "Longitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return number(r.At[0], result.Degrees) }},
-		{"decimalLatitude", "Latitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return number(r.At[1], result.Degrees) }},
+			func(r *Arrival) result.Value { return result.OfText(r.Kind.String()) }},
+		{"stream_id", "Stream", result.NoUnit, result.Text, "Stream line that it is on; blank off the water.", place(func(r *Arrival) result.Value { return result.OfText(r.Stream) })},
+		{"waterBody", "Water body", result.NoUnit, result.Text, "Name of the stream; blank off the water and without a name.", place(func(r *Arrival) result.Value { return result.OfText(r.Water) })},
+		{"river_km", "River km", result.Kilometers, result.Number, "Distance to the outlet along the main path; blank off the water.", place(func(r *Arrival) result.Value { return result.OfNumber(r.RiverKm, result.Kilometers) })},
+		{"decimalLongitude", "Longitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return result.OfNumber(r.At[0], result.Degrees) }},
+		{"decimalLatitude", "Latitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return result.OfNumber(r.At[1], result.Degrees) }},
 		{"source_within_km", "Stream to survey", result.Kilometers, result.Number, "Of a miss: length of the stream above it, on all branches, from which a share of risk_share or more would still be afloat there; a source that nobody knows may lie on it. Blank for others.",
 			func(r *Arrival) result.Value {
 				if r.Kind != Miss {
 					return result.Value{}
 				}
-				return number(float64(r.AboveKm), result.Kilometers)
+				return result.OfNumber(float64(r.AboveKm), result.Kilometers)
 			}},
 		{"stretches_to_survey", "Stretches to survey", result.NoUnit, result.List, "Of a miss: the stretches of survey_next.csv that this stream lies on, the nearest first.",
 			func(r *Arrival) result.Value {
@@ -128,8 +104,8 @@ func arrivalTable(a *Answer) result.Table {
 
 func curveTable(a *Answer) result.Table {
 	return table("roc", "One row a step of the curve of hits: the shares of looked-at cells without and with a new stand by which at least so much floated in a quarter", a.Risk.Curve.Points, []column[estimate.ROCStep]{
-		{"share_without", "Cells without", result.Probability, result.Number, "Share of the looked-at cells without a new stand.", func(r *estimate.ROCStep) result.Value { return number(r.Controls, result.Probability) }},
-		{"share_with", "New stands", result.Probability, result.Number, "Share of the new stands.", func(r *estimate.ROCStep) result.Value { return number(r.Cases, result.Probability) }},
+		{"share_without", "Cells without", result.Probability, result.Number, "Share of the looked-at cells without a new stand.", func(r *estimate.ROCStep) result.Value { return result.OfNumber(r.Controls, result.Probability) }},
+		{"share_with", "New stands", result.Probability, result.Number, "Share of the new stands.", func(r *estimate.ROCStep) result.Value { return result.OfNumber(r.Cases, result.Probability) }},
 	})
 }
 
@@ -142,7 +118,7 @@ func distanceTable(a *Answer) result.Table {
 		rows = append(rows, tried{a.Distance.Scales[i], v})
 	}
 	return table("half_distance", "One row a factor tried on the half-distances of the settings", rows, []column[tried]{
-		{"factor", "Factor", result.Index, result.Number, "Multiple of every entry of drift.half_distance_by_order_km.", func(r *tried) result.Value { return number(r.factor, result.Index) }},
-		{"deviance", "Below the best", result.Index, result.Number, "Twice the logarithm by which the likelihood of the new stands is below the greatest; factors below 3.841 are within the interval, 95 %.", func(r *tried) result.Value { return number(r.below, result.Index) }},
+		{"factor", "Factor", result.Index, result.Number, "Multiple of every entry of drift.half_distance_by_order_km.", func(r *tried) result.Value { return result.OfNumber(r.factor, result.Index) }},
+		{"deviance", "Below the best", result.Index, result.Number, "Twice the logarithm by which the likelihood of the new stands is below the greatest; factors below 3.841 are within the interval, 95 %.", func(r *tried) result.Value { return result.OfNumber(r.below, result.Index) }},
 	})
 }

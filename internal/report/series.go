@@ -16,19 +16,19 @@ func SeriesTable(h *trend.History) result.Table {
 	figures := func(i int) *trend.Figures { return section(i).Figures[i%quarters] }
 	fields := []result.Field{
 		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit); noStand and noPlace are control work done on no stand that is known.",
-			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Scope) }},
+			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).Scope) }},
 		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
-			Value: func(_ *result.Run, i int) result.Value { return text(section(i).Name) }},
+			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).Name) }},
 		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
-			Value: func(_ *result.Run, i int) result.Value { return text(section(i).UnitID) }},
+			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).UnitID) }},
 		{Name: "quarter", Label: "Quarter", Kind: result.Text, Definition: "Calendar quarter.",
-			Value: func(_ *result.Run, i int) result.Value { return text(h.Quarters[i%quarters].String()) }},
+			Value: func(_ *result.Run, i int) result.Value { return result.OfText(h.Quarters[i%quarters].String()) }},
 		{Name: "batch", Label: "Batch", Kind: result.Flag, Definition: "True when there is a batch of the quarter.",
-			Value: func(_ *result.Run, i int) result.Value { return flag(h.Known[i%quarters]) }},
+			Value: func(_ *result.Run, i int) result.Value { return result.OfFlag(h.Known[i%quarters]) }},
 		{Name: "listed", Label: "Listed", Kind: result.Flag, Definition: "True when that batch lists the stream or unit.",
-			Value: func(_ *result.Run, i int) result.Value { return flag(figures(i) != nil) }},
+			Value: func(_ *result.Run, i int) result.Value { return result.OfFlag(figures(i) != nil) }},
 		{Name: "looked", Label: "Looked", Kind: result.Flag, Definition: "True when somebody looked at some of its ground in the quarter: only then it is a value of the trend. Acres are 0 where somebody looked and nothing is left, blank where there was nothing before either and nobody looked.",
-			Value: func(_ *result.Run, i int) result.Value { return flag(section(i).Ages[i%quarters] != nil) }},
+			Value: func(_ *result.Run, i int) result.Value { return result.OfFlag(section(i).Ages[i%quarters] != nil) }},
 	}
 	for _, m := range slices.Concat(trend.Measures(), trend.Parts(), trend.Work()) {
 		fields = append(fields, measureField(m, figures))

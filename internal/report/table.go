@@ -3,7 +3,6 @@
 package report
 
 import (
-	"math"
 	"slices"
 
 	"driftreach/internal/field"
@@ -70,28 +69,28 @@ func tested(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.
 func trendScope(all []trend.Trend) []result.Field {
 	return []result.Field{
 		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit).",
-			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Scope) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Scope) })},
 		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
-			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Name) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Name) })},
 		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
-			Value: column(all, func(t *trend.Trend) result.Value { return text(t.UnitID) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.UnitID) })},
 		{Name: "measure", Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about. The parts of change have none: they are the steps of infested_acres, whose trend is told.",
-			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Measure.Column()) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Measure.Column()) })},
 		{Name: "unit", Label: "Unit", Kind: result.Text, Definition: "The row's unit: acres or km.",
-			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Measure.Unit()) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Measure.Unit()) })},
 	}
 }
 
 func trendValues(all []trend.Trend) []result.Field {
 	return []result.Field{
 		{Name: "first_quarter", Label: "First quarter", Kind: result.Text, Definition: "First quarter in which somebody looked.",
-			Value: looked(all, func(t *trend.Trend) result.Value { return text(t.First.String()) })},
+			Value: looked(all, func(t *trend.Trend) result.Value { return result.OfText(t.First.String()) })},
 		{Name: field.LastQuarter, Label: "Last quarter", Kind: result.Text, Definition: "Last quarter in which somebody looked.",
-			Value: looked(all, func(t *trend.Trend) result.Value { return text(t.Last.String()) })},
+			Value: looked(all, func(t *trend.Trend) result.Value { return result.OfText(t.Last.String()) })},
 		{Name: "quarters", Label: "Quarters", Kind: result.Count, Definition: "Quarters in which somebody looked: the values of the trend.",
-			Value: column(all, func(t *trend.Trend) result.Value { return count(t.Quarters) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Quarters) })},
 		{Name: "missing", Label: "Missing quarters", Kind: result.Count, Definition: "Quarters between them in which nobody did, or without a batch. They keep their place in time.",
-			Value: column(all, func(t *trend.Trend) result.Value { return count(t.Missing) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Missing) })},
 		{Name: "first_value", Label: "First value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the first quarter, on the ground known at the end: the last value less the changes between the last two looks at each place.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.Begin) })},
 		{Name: "last_value", Label: "Last value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the last quarter.",
@@ -106,7 +105,7 @@ func trendValues(all []trend.Trend) []result.Field {
 				if t.Quarters < 2 {
 					return result.Value{}
 				}
-				return number(t.Slope, slopeDecimals)
+				return result.OfDecimals(t.Slope, slopeDecimals)
 			})},
 	}
 }
@@ -115,21 +114,21 @@ func trendTest(all []trend.Trend) []result.Field {
 	return []result.Field{
 		{Name: "method", Label: "Method", Kind: result.Text, Origin: "Mann 1945, Kendall 1975; Hirsch, Slack and Smith 1982 [P]",
 			Definition: "Mann-Kendall; Seasonal Kendall once the values span five years; blank below five quarters, as are the columns up to least_p.",
-			Value:      tested(all, func(t *trend.Trend) result.Value { return text(t.Method()) })},
+			Value:      tested(all, func(t *trend.Trend) result.Value { return result.OfText(t.Method()) })},
 		{Name: "exact", Label: "Exact", Kind: result.Flag, Definition: "True when p counts every order of the values, which is done up to ten when quarters are taken not to depend on each other; otherwise the normal approximation with tie and continuity correction.",
-			Value: tested(all, func(t *trend.Trend) result.Value { return flag(t.Test.Exact) })},
+			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfFlag(t.Test.Exact) })},
 		{Name: "pairs", Label: "Pairs", Kind: result.Count, Definition: "Pairs of values compared.",
-			Value: tested(all, func(t *trend.Trend) result.Value { return count(t.Test.Pairs) })},
+			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Test.Pairs) })},
 		{Name: "correlation", Label: "Correlation", Unit: coefficient, Kind: result.Number, Definition: "Of neighbouring quarters, allowed for in variance: the setting trend.serial_correlation, from 40 quarters on the larger of it and what they show.", Origin: "assumed [A]",
-			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Correlation, testDecimals) })},
+			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Correlation, testDecimals) })},
 		{Name: "s", Label: "Kendall's S", Kind: result.Count, Definition: "Pairs that rise less pairs that fall.",
-			Value: tested(all, func(t *trend.Trend) result.Value { return count(t.Test.S) })},
+			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Test.S) })},
 		{Name: "variance", Label: "Variance of S", Unit: squaredPairs, Kind: result.Number, Definition: "Variance of s when nothing changes: of quarters correlated by correlation, each standing on looks of the quarters in last_looks, corrected for ties.", Origin: "Kendall 1975; Hamed 2008 [P]; correlation assumed [A]",
-			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Test.Variance, testDecimals) })},
+			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Test.Variance, testDecimals) })},
 		{Name: "z", Label: "z", Unit: deviations, Kind: result.Number, Definition: "s with continuity correction in standard deviations.",
-			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Test.Z, testDecimals) })},
+			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Test.Z, testDecimals) })},
 		{Name: "tau", Label: "Kendall's tau", Unit: coefficient, Kind: result.Number, Definition: "s / pairs.",
-			Value: tested(all, func(t *trend.Trend) result.Value { return number(t.Test.Tau, testDecimals) })},
+			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Test.Tau, testDecimals) })},
 		{Name: "p", Label: "p", Unit: probability, Kind: result.Number, Definition: "Two-sided chance of an s this far from 0 when nothing changes; never below 0.0000001.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return chance(t.Test.P) })},
 		{Name: "p_adjusted", Label: "p among many", Unit: probability, Kind: result.Number, Definition: "p among the tests of the same measure for all streams and units: the share of false ones among what is told at it. The same as p for the total.", Origin: "Benjamini and Hochberg 1995 [P]",
@@ -146,30 +145,13 @@ func trendVerdict(all []trend.Trend) []result.Field {
 				if !t.DoubtKnown {
 					return result.Value{}
 				}
-				return number(t.Doubt, trend.Decimals)
+				return result.OfDecimals(t.Doubt, trend.Decimals)
 			})},
 		{Name: "trend", Label: "Trend", Kind: result.Text, Definition: "rising or falling where p_adjusted is at or below 0.05 and the change is beyond change_doubt; else no trend shown; too few to tell where even a steady change would not do.", Origin: "0.05 [C]",
-			Value: column(all, func(t *trend.Trend) result.Value { return text(string(t.Direction)) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(string(t.Direction)) })},
 		{Name: "verdict", Label: "Verdict", Kind: result.Text, Definition: "The same in words, with what it rests on.",
-			Value: column(all, func(t *trend.Trend) result.Value { return text(t.Verdict()) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Verdict()) })},
 	}
-}
-
-func text(s string) result.Value {
-	if s == "" {
-		return result.Value{}
-	}
-	return result.Value{Kind: result.Text, Text: s}
-}
-
-func count(n int) result.Value { return result.Value{Kind: result.Count, Int: int64(n)} }
-
-func flag(b bool) result.Value {
-	v := result.Value{Kind: result.Flag}
-	if b {
-		v.Int = 1
-	}
-	return v
 }
 
 // fixed is a figure of a batch as it stands there.
@@ -177,21 +159,9 @@ func fixed(n int64) result.Value {
 	return result.Value{Kind: result.Number, Decimals: trend.Decimals, Int: n}
 }
 
-// mostExact is beyond what a float64 holds to the last whole number; no true figure
-// comes near it.
-const mostExact = 1 << 53
-
-// number rounds x once; what no figure can be is blank.
-func number(x float64, decimals uint8) result.Value {
-	if y := x * math.Pow10(int(decimals)); !(math.Abs(y) <= mostExact) {
-		return result.Value{}
-	}
-	return result.Value{Kind: result.Number, Decimals: decimals, Int: int64(math.Round(x * math.Pow10(int(decimals))))}
-}
-
 // chance rounds p, but never to 0: no data prove that.
 func chance(p float64) result.Value {
-	v := number(p, pDecimals)
+	v := result.OfDecimals(p, pDecimals)
 	v.Int = max(v.Int, 1)
 	return v
 }

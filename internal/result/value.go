@@ -81,6 +81,29 @@ func number[F ~float64](x F, u Unit) Value {
 	return fixed(n, u)
 }
 
+// OfText returns s as a cell, Null when it is blank or nothing but white space.
+func OfText(s string) Value { return text(s) }
+
+// OfFlag returns b as a cell.
+func OfFlag(b bool) Value { return flag(b) }
+
+// OfCount returns n as a cell.
+func OfCount(n int) Value { return count(n) }
+
+// OfNumber returns x in unit u as a cell, rounded as the unit asks; Null for what is not
+// finite.
+func OfNumber(x float64, u Unit) Value { return number(x, u) }
+
+// OfDecimals returns x as a cell, rounded to so many decimals, up to ten; Null for what is
+// not finite.
+func OfDecimals(x float64, decimals uint8) Value {
+	n, ok := scaled(x, decimals)
+	if !ok {
+		return Value{}
+	}
+	return Value{Kind: Number, Decimals: decimals, Int: n}
+}
+
 // fixed returns a Number that is already in fixed point.
 func fixed(n int64, u Unit) Value {
 	return Value{Kind: Number, Decimals: u.Decimals(), Int: n}
