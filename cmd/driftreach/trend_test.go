@@ -103,7 +103,7 @@ func TestDifferencesBetweenBatches(t *testing.T) {
 	one := func(quarter int, setback, stage any, streams ...string) readBatch {
 		return readBatch{
 			maker:    mapfile.Maker{Program: folder.Program, Version: version, Format: mapfile.Format},
-			summary:  trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: quarter}},
+			summary:  trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: int8(quarter)}},
 			settings: map[string]any{"aquatic": map[string]any{"setback_m": setback}, "drift": map[string]any{"stage": stage, "pass": map[string]any{"dam": 0.3}}, "columns": map[string]any{"points": quarter}},
 			water:    earlier.WaterSums{Content: map[string]string{"streams": streams[0]}},
 		}

@@ -49,7 +49,7 @@ func TestEverMappedByStage(t *testing.T) {
 	dir, last := t.TempDir(), ""
 	var all []string
 	for k, truth := range years {
-		q := survey.Quarter{Year: 2026 + k, Number: 1}
+		q := survey.Quarter{Year: int16(2026 + k), Number: 1}
 		in := observed.Quarter{Quarter: q, Centerlines: chainStreams}
 		for s, one := range truth {
 			record := func(name string, y float64, plants int) {

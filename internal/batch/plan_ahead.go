@@ -57,7 +57,7 @@ func (c *computation) planAhead() error {
 
 // quartersBetween is how many quarters lie between two.
 func quartersBetween(from, to survey.Quarter) int {
-	return (to.Year-from.Year)*4 + to.Number - from.Number
+	return to.Ordinal() - from.Ordinal()
 }
 
 // visitOf returns by stand of the answer its follow-up.

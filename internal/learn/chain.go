@@ -178,4 +178,4 @@ func (b *Batch) placeOf(k int) flow.Place {
 }
 
 // quartersTo counts quarters from one batch to another.
-func quartersTo(from, to survey.Quarter) int { return 4*(to.Year-from.Year) + to.Number - from.Number }
+func quartersTo(from, to survey.Quarter) int { return to.Ordinal() - from.Ordinal() }

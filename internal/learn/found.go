@@ -108,7 +108,7 @@ func (c *Chain) aside(one SecondLook, drawn [][]bool) string {
 
 // quarterOf is the calendar quarter of a day.
 func quarterOf(day time.Time) survey.Quarter {
-	return survey.Quarter{Year: day.Year(), Number: (int(day.Month())-1)/3 + 1}
+	return survey.QuarterOf(survey.DayOf(day))
 }
 
 // group estimates the probability for all looks, by size and by effort.

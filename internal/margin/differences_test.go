@@ -145,7 +145,7 @@ func TestPartsOfBothDefaults(t *testing.T) {
 	} {
 		off := causes.Split(&test.form, q4)
 		near(t, test.name+", defaults", float64(off.Defaults), test.defaults, 1e-12)
-		if len(off.Looks) != len(test.looks) || !slices.IsSortedFunc(off.Looks, func(a, b LookOff) int { return a.Quarter.Number - b.Quarter.Number }) {
+		if len(off.Looks) != len(test.looks) || !slices.IsSortedFunc(off.Looks, func(a, b LookOff) int { return int(a.Quarter.Number - b.Quarter.Number) }) {
 			t.Errorf("%s: %+v, want %v", test.name, off, test.looks)
 		}
 		for _, l := range off.Looks {

@@ -36,7 +36,7 @@ func chain(t testing.TB) *trend.History {
 	for k, f := range []trend.Figures{
 		figures(30000, b, b, b, b, b, b), figures(60000, 30000, 10000, 20000, 0, 0, 0), figures(40000, 60000, -5000, 0, 15000, 15000, 20000),
 	} {
-		batches = append(batches, trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: k + 1}, Rows: []trend.Row{
+		batches = append(batches, trend.Batch{Quarter: survey.Quarter{Year: 2026, Number: int8(k + 1)}, Rows: []trend.Row{
 			{Scope: "total", Figures: f}, {Scope: "noStream", Figures: f},
 			{Scope: "unit", Name: "East", UnitID: "u1", Figures: f}, {Scope: "unit", Name: "East", UnitID: "u2"}, {Scope: "outsideUnits"},
 		}})

@@ -44,7 +44,7 @@ func worked(t testing.TB) *trend.History {
 				}
 			}
 			batches = append(batches, trend.Batch{
-				Quarter: survey.Quarter{Year: 2021 + year, Number: season + 1}, Apart: true,
+				Quarter: survey.Quarter{Year: int16(2021 + year), Number: int8(season + 1)}, Apart: true,
 				Rows: []trend.Row{{Scope: "total", Figures: f}, {Scope: "waterBody", Name: "=Long <Water>", Figures: f}},
 			})
 		}
@@ -59,7 +59,7 @@ func gappy(t testing.TB) *trend.History {
 	var batches []trend.Batch
 	for k, number := range []int{1, 2, 4, 5, 6} {
 		f := trend.Figures{trend.Gross: int64(number) * trend.PerUnit, trend.Infested: 5000 * 1e4, trend.ReachAtRisk: 2500 * 1e4}
-		b := trend.Batch{Quarter: survey.Quarter{Year: 2024 + (number-1)/4, Number: (number-1)%4 + 1}, Apart: true, Rows: []trend.Row{{Scope: "total", Figures: f}}}
+		b := trend.Batch{Quarter: survey.Quarter{Year: int16(2024 + (number-1)/4), Number: int8((number-1)%4 + 1)}, Apart: true, Rows: []trend.Row{{Scope: "total", Figures: f}}}
 		if k != 3 {
 			b.Rows = append(b.Rows, trend.Row{Scope: "waterBody", Name: "Side Water", Figures: f})
 		}
@@ -90,7 +90,7 @@ func picture(t testing.TB, h *trend.History) string {
 func anyHistory(t testing.TB) *rapid.Generator[*trend.History] {
 	name := rapid.OneOf(rapid.String(), rapid.SampledFrom([]string{"a", "b", "<&\">", "=1", "\x00\x1b", "a very long name that goes on and on and on, and then on"}))
 	return rapid.Custom(func(r *rapid.T) *trend.History {
-		q := survey.Quarter{Year: rapid.IntRange(1900, 2100).Draw(r, "year"), Number: rapid.IntRange(1, 4).Draw(r, "number")}
+		q := survey.Quarter{Year: rapid.Int16Range(1900, 2100).Draw(r, "year"), Number: rapid.Int8Range(1, 4).Draw(r, "number")}
 		var batches []trend.Batch
 		names := rapid.SliceOfNDistinct(name, 0, 15, func(s string) string { return s }).Draw(r, "names")
 		for k := range rapid.IntRange(1, 30).Draw(r, "quarters") {

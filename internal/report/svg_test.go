@@ -119,7 +119,7 @@ func TestReachStaysOpenWhereItIsMadeOtherwise(t *testing.T) {
 	for k := range 6 {
 		f := trend.Figures{trend.Gross: 3 * trend.PerUnit, trend.Infested: 2 * trend.PerUnit, trend.ReachAtRisk: int64(9-k) * trend.PerUnit}
 		batches = append(batches, trend.Batch{
-			Quarter: survey.Quarter{Year: 2025 + k/4, Number: k%4 + 1}, Apart: true, ReachApart: k == 4, Rows: []trend.Row{{Scope: "total", Figures: f}},
+			Quarter: survey.Quarter{Year: int16(2025 + k/4), Number: int8(k%4 + 1)}, Apart: true, ReachApart: k == 4, Rows: []trend.Row{{Scope: "total", Figures: f}},
 		})
 	}
 	all := elements(t, picture(t, assembled(t, batches)))

@@ -20,9 +20,30 @@ const cellLength geo.Meters = 50
 // cut is a stretch with where it lies on the network.
 type cut struct {
 	Stretch
-	pieces  []flow.Piece // downstream
-	cells   [][]flow.Piece
-	middles []flow.Place // of the cells
+	pieces []flow.Piece // downstream
+	parts  []flow.Piece // of its cells, one cell after the other
+	ends   []int32      // by cell: where its parts end
+	on     *chain       // which it is cut of,
+	from   geo.Meters   // from here on
+}
+
+// cell returns the pieces of one cell.
+func (c *cut) cell(i int) []flow.Piece {
+	begin := int32(0)
+	if i > 0 {
+		begin = c.ends[i-1]
+	}
+	return c.parts[begin:c.ends[i]]
+}
+
+// at returns the measure along the chain of a number of cells.
+func (c *cut) at(cells float64) geo.Meters {
+	return c.from + c.Length*geo.Meters(cells)/geo.Meters(len(c.Cells))
+}
+
+// middle returns the middle of one cell.
+func (c *cut) middle(net *stream.Network, i int) flow.Place {
+	return c.on.place(net, c.at(float64(i)+0.5))
 }
 
 // chain is edges that follow one another without a confluence or a parting between.
@@ -35,7 +56,9 @@ type chain struct {
 func cutAll(net *stream.Network, s Settings) []cut {
 	var out []cut
 	numbers := map[int32]int{} // stretches that begin on a line, so far
-	for _, c := range chains(net) {
+	all := chains(net)
+	for k := range all {
+		c := &all[k]
 		total := c.ends[len(c.ends)-1]
 		if total <= 0 {
 			continue
@@ -86,7 +109,7 @@ func onward(net *stream.Network, e int32) int32 {
 
 // cut returns the stretch between two measures along the chain.
 func (c *chain) cut(net *stream.Network, from, to geo.Meters) cut {
-	out := cut{pieces: c.pieces(net, from, to)}
+	out := cut{pieces: c.appendPieces(nil, net, from, to), on: c, from: from}
 	first, last := out.pieces[0], out.pieces[len(out.pieces)-1]
 	out.Length = to - from
 	out.FromKm = geo.Kilometers(net.Net.Edges[first.Edge].RiverKm(first.From))
@@ -102,19 +125,19 @@ func (c *chain) cut(net *stream.Network, from, to geo.Meters) cut {
 		out.Path = append(out.Path, path...)
 	}
 	cells := max(1, int(math.Round(float64(out.Length/cellLength))))
-	out.Cells, out.cells, out.middles = make([]Cell, cells), make([][]flow.Piece, cells), make([]flow.Place, cells)
+	out.Cells, out.ends = make([]Cell, cells), make([]int32, cells)
+	out.parts = make([]flow.Piece, 0, cells+len(out.pieces)-1)
 	for i := range cells {
-		at := func(x float64) geo.Meters { return from + out.Length*geo.Meters(x)/geo.Meters(cells) }
-		out.cells[i] = c.pieces(net, at(float64(i)), at(float64(i+1)))
-		out.middles[i] = c.place(net, at(float64(i)+0.5))
+		out.parts = c.appendPieces(out.parts, net, out.at(float64(i)), out.at(float64(i+1)))
+		out.ends[i] = int32(len(out.parts))
 	}
 	return out
 }
 
-// pieces returns the parts of the edges between two measures along the chain, at least
-// one.
-func (c *chain) pieces(net *stream.Network, from, to geo.Meters) []flow.Piece {
-	var out []flow.Piece
+// appendPieces appends the parts of the edges between two measures along the chain, at
+// least one.
+func (c *chain) appendPieces(out []flow.Piece, net *stream.Network, from, to geo.Meters) []flow.Piece {
+	before := len(out)
 	first, _ := slices.BinarySearch(c.ends, from)
 	for k := first; k < len(c.edges); k++ {
 		length := net.Net.Edges[c.edges[k]].Length
@@ -127,9 +150,9 @@ func (c *chain) pieces(net *stream.Network, from, to geo.Meters) []flow.Piece {
 			break
 		}
 	}
-	if out == nil {
+	if len(out) == before {
 		at := c.place(net, from)
-		return []flow.Piece{{Edge: at.Edge, From: at.Offset, To: at.Offset}}
+		return append(out, flow.Piece{Edge: at.Edge, From: at.Offset, To: at.Offset})
 	}
 	return out
 }

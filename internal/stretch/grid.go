@@ -35,9 +35,10 @@ func NewGrid(net *stream.Network, s Settings) *Grid {
 	g := &Grid{}
 	for i, one := range cutAll(net, s) {
 		g.Stretches = append(g.Stretches, one.Stretch)
-		for c, pieces := range one.cells {
-			for _, p := range pieces {
-				g.Cells = append(g.Cells, GridCell{int32(i), int32(c), p, one.middles[c], p.To - p.From})
+		for c := range one.ends {
+			middle := one.middle(net, c)
+			for _, p := range one.cell(c) {
+				g.Cells = append(g.Cells, GridCell{int32(i), int32(c), p, middle, p.To - p.From})
 			}
 		}
 	}

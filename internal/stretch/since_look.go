@@ -14,24 +14,28 @@ import (
 
 // expose sets what floats by each cell this quarter, for each kilometre, on both banks.
 func (k *Known) expose(cuts []cut) {
-	type of struct {
-		cut, cell int
-		piece     flow.Piece
-	}
-	var all []of
+	type of struct{ cut, cell, part int32 } // the parts of a stretch, one after the other
+	n := 0
 	for i := range cuts {
-		for c, pieces := range cuts[i].cells {
-			for _, p := range pieces {
-				all = append(all, of{i, c, p})
+		n += len(cuts[i].parts)
+	}
+	all := make([]of, 0, n)
+	for i := range cuts {
+		cell := int32(0)
+		for part := range cuts[i].parts {
+			for cuts[i].ends[cell] <= int32(part) {
+				cell++
 			}
+			all = append(all, of{int32(i), cell, int32(part)})
 		}
 	}
+	piece := func(a of) *flow.Piece { return &cuts[a.cut].parts[a.part] }
 	slices.SortStableFunc(all, func(a, b of) int {
-		return cmp.Or(cmp.Compare(a.piece.Edge, b.piece.Edge), cmp.Compare(a.piece.From, b.piece.From))
+		return cmp.Or(cmp.Compare(piece(a).Edge, piece(b).Edge), cmp.Compare(piece(a).From, piece(b).From))
 	})
-	pieces := make([]flow.Piece, len(all))
+	pieces := make([]flow.Piece, n)
 	for i := range all {
-		pieces[i] = all[i].piece
+		pieces[i] = *piece(all[i])
 	}
 	for i, exposure := range k.Drift.ExposureOn(k.Net, pieces) {
 		one := &cuts[all[i].cut]
@@ -52,7 +56,7 @@ func (k *Known) look(cuts []cut) {
 	past := newPast(k.Memory)
 	for i := range cuts {
 		for c := range cuts[i].Cells {
-			middle, places := sides.of(cuts[i].middles[c])
+			middle, places := sides.of(cuts[i].middle(k.Net, c))
 			banks := &cuts[i].Cells[c].Banks
 			before, kept := past.at(middle)
 			for b := range banks {

@@ -106,7 +106,7 @@ func (l Look) Quarters(now survey.Quarter) (n int, ok bool) {
 
 // between counts quarters.
 func between(from, to survey.Quarter) int {
-	return 4*(to.Year-from.Year) + to.Number - from.Number
+	return to.Ordinal() - from.Ordinal()
 }
 
 // Ground says of a place, in degrees, whether it was looked at.
@@ -161,6 +161,7 @@ func Find(k Known, s Settings) []Stretch {
 	k.look(cuts)
 	all := make([]Stretch, len(cuts))
 	for i := range cuts {
+		cuts[i].parts, cuts[i].ends = nil, nil // as long as the cells, and done with
 		all[i] = cuts[i].Stretch
 		all[i].settle()
 	}

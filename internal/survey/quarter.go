@@ -5,10 +5,11 @@ import (
 	"time"
 )
 
-// Quarter is a calendar quarter.
+// Quarter is a calendar quarter. It is small, since every record and every bank of a
+// stream has some.
 type Quarter struct {
-	Year   int
-	Number int // 1..4
+	Year   int16
+	Number int8 // 1..4
 }
 
 // ParseQuarter reads a quarter as in "2026Q3"; a small q and "2026-Q3" are
@@ -27,13 +28,13 @@ func ParseQuarter(text string) (Quarter, error) {
 	if !ok || year < 1000 || n < 1 || n > 4 {
 		return Quarter{}, bad
 	}
-	return Quarter{Year: year, Number: n}, nil
+	return Quarter{Year: int16(year), Number: int8(n)}, nil
 }
 
 // QuarterOf returns the quarter that a day lies in; the day is not none.
 func QuarterOf(d Day) Quarter {
 	t := d.Time()
-	return Quarter{Year: t.Year(), Number: (int(t.Month()) + 2) / 3}
+	return Quarter{Year: int16(t.Year()), Number: int8((t.Month() + 2) / 3)}
 }
 
 // String returns q as in "2026Q3".
@@ -41,7 +42,7 @@ func (q Quarter) String() string { return fmt.Sprintf("%04dQ%d", q.Year, q.Numbe
 
 // Begin returns the quarter's first day, a UTC midnight.
 func (q Quarter) Begin() time.Time {
-	return time.Date(q.Year, time.Month(3*q.Number-2), 1, 0, 0, 0, 0, time.UTC)
+	return time.Date(int(q.Year), time.Month(3*q.Number-2), 1, 0, 0, 0, 0, time.UTC)
 }
 
 // End returns the quarter's last day, a UTC midnight.
@@ -62,6 +63,9 @@ func (q Quarter) Previous() Quarter {
 	}
 	return Quarter{q.Year, q.Number - 1}
 }
+
+// Ordinal counts quarters: that of the next is one more.
+func (q Quarter) Ordinal() int { return 4*int(q.Year) + int(q.Number) - 1 }
 
 // IsZero says whether q is no quarter at all.
 func (q Quarter) IsZero() bool { return q == Quarter{} }

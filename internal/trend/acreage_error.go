@@ -53,7 +53,7 @@ func parseOff(cell string) (*Off, error) {
 		if err != nil || minus {
 			return nil, fmt.Errorf("%q is not a quarter and its acres", item)
 		}
-		out.Looks[ordinal(q)] += v * v
+		out.Looks[q.Ordinal()] += v * v
 	}
 	return out, nil
 }
@@ -95,7 +95,7 @@ func (s *Section) offOf(k int, m Measure) *Off {
 // other. Ground first looked at on the way is off by its first look instead, in
 // proportion to its acres, which is the most it can be.
 func (h *History) doubt(s *Section, m Measure, t Trend) (half float64, ok bool) {
-	begin, end := ordinal(t.First)-ordinal(h.Quarters[0]), ordinal(t.Last)-ordinal(h.Quarters[0])
+	begin, end := t.First.Ordinal()-h.Quarters[0].Ordinal(), t.Last.Ordinal()-h.Quarters[0].Ordinal()
 	a, b := s.offOf(begin, m), s.offOf(end, m)
 	if a == nil || b == nil {
 		return 0, false
@@ -112,9 +112,9 @@ func (h *History) doubt(s *Section, m Measure, t Trend) (half float64, ok bool) 
 	}
 	for _, q := range slices.Sorted(maps.Keys(both)) {
 		switch {
-		case q <= ordinal(t.First):
+		case q <= t.First.Ordinal():
 			square += math.Abs(a.Looks[q] - b.Looks[q])
-		case q == ordinal(t.Last):
+		case q == t.Last.Ordinal():
 			square += b.Looks[q] * (1 - s.firstShare(end))
 		default:
 			square += b.Looks[q]
@@ -123,7 +123,7 @@ func (h *History) doubt(s *Section, m Measure, t Trend) (half float64, ok bool) 
 	for k := begin + 1; k < end; k++ {
 		if share := s.firstShare(k); share > 0 {
 			if on := s.offOf(k, m); on != nil {
-				square += share * on.Looks[ordinal(h.Quarters[k])]
+				square += share * on.Looks[h.Quarters[k].Ordinal()]
 			}
 		}
 	}

@@ -22,8 +22,8 @@ func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
 	} {
 		batches := totals(t, "2024Q1", 20, 19, 18, 17, 16, 15, 14, 13)
 		for k := range batches {
-			at := ordinal(batches[k].Quarter)
-			off := &Off{Defaults: c.defaults, Looks: map[int]float64{at: c.own * c.own, ordinal(batches[0].Quarter) - 1: c.before * c.before}}
+			at := batches[k].Quarter.Ordinal()
+			off := &Off{Defaults: c.defaults, Looks: map[int]float64{at: c.own * c.own, batches[0].Quarter.Ordinal() - 1: c.before * c.before}}
 			batches[k].Apart, batches[k].Rows[0].Off = false, &[offs]*Off{off, off}
 			batches[k].Rows[0].Figures[Live.Step()], batches[k].Rows[0].Figures[Infested.Step()], batches[k].Rows[0].Figures[Zone.Step()] = -PerUnit, -PerUnit, -PerUnit
 			batches[k].Rows[0].Figures[FirstLookedAt], batches[k].Rows[0].Figures[Carried] = 0, 0
@@ -78,7 +78,7 @@ func surveyOf(t *testing.T, r *rand.Rand, grounds []ground, quarters int) []Batc
 	}
 	var batches []Batch
 	q := quarter(t, "2024Q1")
-	start := ordinal(q)
+	start := q.Ordinal()
 	for k := range quarters {
 		crews := [3]float64{crewError * r.NormFloat64(), crewError * r.NormFloat64(), crewError * r.NormFloat64()}
 		step, first, own := 0.0, 0.0, 0.0

@@ -97,4 +97,4 @@ func (t *Trend) withinDoubt() bool {
 
 // Years returns the time of a quarter in years: quarters are a quarter of a year
 // apart, which is exact in binary and within 2 days of the calendar.
-func Years(q survey.Quarter) float64 { return float64(ordinal(q)) / 4 }
+func Years(q survey.Quarter) float64 { return float64(q.Ordinal()) / 4 }

@@ -103,19 +103,19 @@ func Assemble(batches []Batch, rules Rules) (*History, error) {
 // assemble fills in all but the trends.
 func (h *History) assemble(batches []Batch) error {
 	sorted := slices.SortedFunc(slices.Values(batches), func(a, b Batch) int {
-		return cmp.Compare(ordinal(a.Quarter), ordinal(b.Quarter))
+		return cmp.Compare(a.Quarter.Ordinal(), b.Quarter.Ordinal())
 	})
 	first, last := sorted[0].Quarter, sorted[len(sorted)-1].Quarter
-	if span := ordinal(last) - ordinal(first) + 1; span > MaxQuarters {
+	if span := last.Ordinal() - first.Ordinal() + 1; span > MaxQuarters {
 		return fmt.Errorf("%s and %s are %d quarters apart, more than %d", first, last, span-1, MaxQuarters)
 	}
-	for q := first; ordinal(q) <= ordinal(last); q = q.Next() {
+	for q := first; q.Ordinal() <= last.Ordinal(); q = q.Next() {
 		h.Quarters = append(h.Quarters, q)
 	}
 	h.Known, h.Apart, h.Breaks = make([]bool, len(h.Quarters)), make([]bool, len(h.Quarters)), make([]bool, len(h.Quarters))
 	sections := map[[2]string]*Section{}
 	for _, b := range sorted {
-		at := ordinal(b.Quarter) - ordinal(first)
+		at := b.Quarter.Ordinal() - first.Ordinal()
 		if h.Known[at] {
 			return fmt.Errorf("two batches of %s", b.Quarter)
 		}
@@ -191,6 +191,3 @@ func (h *History) Sum(i int, m Measure) (total int64, quarters int) {
 	}
 	return total, quarters
 }
-
-// ordinal counts quarters from the year 0.
-func ordinal(q survey.Quarter) int { return 4*q.Year + q.Number - 1 }

@@ -56,11 +56,11 @@ func (r *Row) ages(q survey.Quarter) map[int]float64 {
 	acres := map[int]float64{}
 	for _, l := range r.Looks {
 		if l.Acres > 0 {
-			acres[ordinal(l.Quarter)] += float64(l.Acres)
+			acres[l.Quarter.Ordinal()] += float64(l.Acres)
 		}
 	}
 	if len(acres) == 0 {
-		acres[ordinal(q)] = 1
+		acres[q.Ordinal()] = 1
 	}
 	return acres
 }
@@ -80,7 +80,7 @@ func (h *History) ground(ages []map[int]float64, first []float64) []map[int]floa
 		}
 		for later := k + 1; later < len(ages); later++ {
 			if first[later] > 0 {
-				shares[ordinal(h.Quarters[later])] += first[later]
+				shares[h.Quarters[later].Ordinal()] += first[later]
 			}
 		}
 		for _, q := range slices.Sorted(maps.Keys(shares)) {

@@ -53,7 +53,7 @@ func toldOf(t *testing.T, places []place, quarters int) []Batch {
 	t.Helper()
 	var batches []Batch
 	q := quarter(t, "2024Q3")
-	begin := ordinal(q)
+	begin := q.Ordinal()
 	for k := range quarters {
 		row := NewRow("total")
 		looks := map[int]int64{}
@@ -80,7 +80,7 @@ func toldOf(t *testing.T, places []place, quarters int) []Batch {
 			row.Figures[Infested.Step()], row.Figures[FirstLookedAt] = step, fresh
 		}
 		for _, at := range slices.Sorted(maps.Keys(looks)) {
-			row.Looks = append(row.Looks, Look{survey.Quarter{Year: (begin + at) / 4, Number: (begin+at)%4 + 1}, looks[at]})
+			row.Looks = append(row.Looks, Look{survey.Quarter{Year: int16((begin + at) / 4), Number: int8((begin+at)%4 + 1)}, looks[at]})
 		}
 		if looked && looks[k] == 0 { // somebody looked and found none: that is told too
 			if _, there := looks[k]; !there {
@@ -117,7 +117,7 @@ func TestChainAgainstPlaces(t *testing.T) {
 				}
 				if at >= 0 && p[at] > 0 {
 					value += p[at]
-					by[ordinal(h.Quarters[at])] += float64(p[at])
+					by[h.Quarters[at].Ordinal()] += float64(p[at])
 				}
 			}
 			if chain[k] != value {
@@ -383,10 +383,10 @@ func TestWhoLooked(t *testing.T) {
 		}
 	}
 	ages := row(0, 0, 0, true, Look{q1, 3}, Look{q2, 0}, Look{q1, 4}).ages(q2)
-	if want := map[int]float64{ordinal(q1): 7}; !maps.Equal(ages, want) {
+	if want := map[int]float64{q1.Ordinal(): 7}; !maps.Equal(ages, want) {
 		t.Errorf("%v, want %v", ages, want)
 	}
-	if none := row(0, 0, 0, true, Look{q1, 0}).ages(q2); !maps.Equal(none, map[int]float64{ordinal(q2): 1}) {
+	if none := row(0, 0, 0, true, Look{q1, 0}).ages(q2); !maps.Equal(none, map[int]float64{q2.Ordinal(): 1}) {
 		t.Errorf("%v", none)
 	}
 }

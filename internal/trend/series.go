@@ -136,12 +136,12 @@ func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 		}
 		t.Last, t.End, t.Mapped[1] = q, chain[k], s.Figures[k][m]
 		t.Quarters++
-		c.take(Sample{Time: Years(q), Value: float64(chain[k]) / PerUnit}, q.Number, ages[k])
+		c.take(Sample{Time: Years(q), Value: float64(chain[k]) / PerUnit}, int(q.Number), ages[k])
 	}
 	if t.Quarters == 0 {
 		return t
 	}
-	span := ordinal(t.Last) - ordinal(t.First) + 1
+	span := t.Last.Ordinal() - t.First.Ordinal() + 1
 	t.Missing = span - t.Quarters
 	t.Doubt, t.DoubtKnown = h.doubt(s, m, t)
 	c.test(&t, span >= seasonalSpan, rules, kept)

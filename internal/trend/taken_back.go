@@ -27,8 +27,8 @@ func (b *TakenBack) order(o *TakenBack) int {
 		return 0
 	}
 	return cmp.Or(
-		cmp.Compare(ordinal(b.Quarter), ordinal(o.Quarter)), strings.Compare(b.Scope, o.Scope), strings.Compare(b.Name, o.Name),
-		strings.Compare(b.UnitID, o.UnitID), strings.Compare(b.StandID, o.StandID), cmp.Compare(ordinal(b.Taken), ordinal(o.Taken)), cmp.Compare(shared(b), shared(o)),
+		cmp.Compare(b.Quarter.Ordinal(), o.Quarter.Ordinal()), strings.Compare(b.Scope, o.Scope), strings.Compare(b.Name, o.Name),
+		strings.Compare(b.UnitID, o.UnitID), strings.Compare(b.StandID, o.StandID), cmp.Compare(b.Taken.Ordinal(), o.Taken.Ordinal()), cmp.Compare(shared(b), shared(o)),
 	)
 }
 
@@ -52,8 +52,8 @@ func (h *History) correct(batches []Batch) {
 	}
 	for i := range all {
 		b := &all[i]
-		k := ordinal(b.Quarter) - ordinal(h.Quarters[0])
-		if k < 0 || k >= len(h.Quarters) || ordinal(b.Taken) > ordinal(h.Quarters[len(h.Quarters)-1]) {
+		k := b.Quarter.Ordinal() - h.Quarters[0].Ordinal()
+		if k < 0 || k >= len(h.Quarters) || b.Taken.Ordinal() > h.Quarters[len(h.Quarters)-1].Ordinal() {
 			continue
 		}
 		of := Section{Scope: b.Scope, Name: b.Name, UnitID: b.UnitID}

@@ -216,7 +216,7 @@ func setRange(f *Figures, m Measure, p10, p90 int64) {
 // from P10 to P90 as infested ones, twice as much; in square acres by quarter; by hand.
 func TestOffOfOtherAcres(t *testing.T) {
 	off, err := parseOff("defaults -0.25; 2026Q1 0.5; 2026Q2 1.5; 2026Q1 2")
-	if err != nil || off.Defaults != -0.25 || len(off.Looks) != 2 || off.Looks[ordinal(quarter(t, "2026Q1"))] != 4.25 || off.Looks[ordinal(quarter(t, "2026Q2"))] != 2.25 {
+	if err != nil || off.Defaults != -0.25 || len(off.Looks) != 2 || off.Looks[quarter(t, "2026Q1").Ordinal()] != 4.25 || off.Looks[quarter(t, "2026Q2").Ordinal()] != 2.25 {
 		t.Fatalf("%+v, %v", off, err)
 	}
 	if off.sum() != 6.5 {
