@@ -111,6 +111,20 @@ func TestLearnFromTheDemo(t *testing.T) {
 		t.Error("the page says eradicated")
 	}
 
+	// what a reader of the tables adds up is what they say
+	growth := rowsOf(t, dir, "growth.csv")[0]["stand_years"]
+	control := rowsOf(t, dir, "treatment_effect.csv")[0]["control"]
+	share := rowsOf(t, dir, "risk_came_true.csv")[1]["new_share"]
+	told(t, dir, nil, []forged{
+		{"a growth", "growth.csv", "," + growth + ",", ",9.5,", "growth.csv", "stand_years: the rows by size add up to"},
+		{"a control", "treatment_effect.csv", "," + control + ",", ",0.5,", "treatment_effect.csv", "row 1: control is 0.5"},
+		{"a share", "risk_came_true.csv", "," + share + ",", ",0.9,", "risk_came_true.csv", "row 2: new_share is 0.9"},
+		{"a number of new stands", folder.ManifestName, `"new_stands_counted": `, `"new_stands_counted": 9`, "risk_came_true.csv", "manifest.json counts 9"},
+		{"a hit", "new_stands.csv", ",hit,", ",off the water,", "risk_came_true.csv", "hits and misses"},
+		{"a place", "new_stands.csv", ",-128.", ",-928.", "new_stands.csv", "outside -180 to 180"},
+		{"a row", folder.ManifestName, `"new_stands": `, `"new_stands": 9`, "new_stands.csv", "counts 9"},
+	})
+
 	again, _ := learnDemo(t, "--workers", "1")
 	for _, name := range []string{folder.LearnedFile, adoptFile, "half_distance.csv", "new_stands.csv", folder.ManifestName} {
 		one, _ := os.ReadFile(filepath.Join(dir, name))

@@ -16,16 +16,21 @@ import (
 
 func (p *program) verifyCommand() *command {
 	return &command{
-		name: "verify", line: "check a finished batch", usage: "DIR",
+		name: "verify", line: "check a finished batch, trend or answers of a chain", usage: "DIR",
 		text: `Checks a finished batch that came by mail or from a disk: every file against the
 hash and count in its manifest, every file against the standard of its format,
-totals against rows, acreages against footprints, and, where the folder of the
-batch before lies beside it, that this one goes on from it. Reads only.`,
+totals against rows, acreages against footprints, and the sheets of tables.xlsx
+against the CSV files. If the folder of the batch before lies beside it, verify
+checks that it is the one that this batch continues.
+
+A folder made by trend or learn is checked in the same way. The slopes of a trend
+are computed again from series.csv, and the figures of each quarter are compared
+with the batches that lie beside the folder. Nothing is changed.`,
 		example: "driftreach verify 2026Q3",
 		flags:   pflag.NewFlagSet("verify", pflag.ContinueOnError),
 		run: func(args []string) error {
 			if len(args) != 1 {
-				return &usageError{"verify takes one folder", "name a finished batch, for example `driftreach verify 2026Q3`"}
+				return &usageError{"verify takes one folder", "name a finished folder, for example `driftreach verify 2026Q3`"}
 			}
 			return p.runVerify(args[0])
 		},
@@ -52,7 +57,7 @@ func (p *program) runVerify(dir string) error {
 		return &inputError{fmt.Errorf("verify %s: %w", dir, newer), newer.Hint()}
 	}
 	if errors.Is(err, verify.ErrNoBatch) {
-		return &inputError{fmt.Errorf("verify %s: %w", dir, err), "name the folder of a finished batch, the one with manifest.json in it"}
+		return &inputError{fmt.Errorf("verify %s: %w", dir, err), "name the folder of a finished batch, trend or learn, the one with manifest.json in it"}
 	}
 	if err != nil && !errors.Is(err, errUnsound) {
 		return err
@@ -75,7 +80,11 @@ func folderAbove(dir string) fs.FS {
 
 // printVerified prints a line a file, then what is wrong, then the chain.
 func (p *program) printVerified(dir string, r *verify.Report) {
-	fmt.Fprintf(p.stdout, "%s: batch of %s, by driftreach %s, format %d\n\n", oneLine(dir), oneLine(r.Quarter), oneLine(r.Version), r.Format)
+	what := string(r.Kind)
+	if r.Kind == folder.Batch {
+		what = "batch of " + oneLine(r.Quarter)
+	}
+	fmt.Fprintf(p.stdout, "%s: %s, by driftreach %s, format %d\n\n", oneLine(dir), what, oneLine(r.Version), r.Format)
 	for _, f := range r.Files {
 		state, records := "ok", ""
 		if !f.Sound {
@@ -99,22 +108,40 @@ func (p *program) printVerified(dir string, r *verify.Report) {
 	fmt.Fprintf(p.stdout, "\n  %s\n", chainWords(r))
 }
 
-// chainWords says what is known of the batch before.
-func chainWords(r *verify.Report) string {
-	before := "batch of " + oneLine(r.Earlier)
-	if r.Edition != "" {
-		return "It is a public edition: the batch before is not held against it, and no batch goes on from it."
+// batchCount is a number of batches in words.
+func batchCount(n int) string {
+	if n == 1 {
+		return "1 batch"
 	}
+	return count(n) + " batches"
+}
+
+// chainWords says what is known of the batch before, or of the batches that a trend or
+// the answers of a chain were made from.
+func chainWords(r *verify.Report) string {
+	if r.Kind != folder.Batch {
+		switch {
+		case r.Found == r.Batches:
+			return "It was made from " + batchCount(r.Batches) + ", which lie beside it unchanged."
+		case r.Found == 0:
+			return "It was made from " + batchCount(r.Batches) + ". None is beside it unchanged; they were not compared."
+		}
+		return fmt.Sprintf("It was made from %s. %d of them lie beside it unchanged; the others were not compared.", batchCount(r.Batches), r.Found)
+	}
+	if r.Edition != "" {
+		return "It is a public edition. The batch before was not checked, and no batch can continue this one."
+	}
+	before := "batch of " + oneLine(r.Earlier)
 	if r.Earlier == "" { // of the first format, which did not say
 		before = "batch"
 	}
 	switch r.Before {
 	case verify.Same:
-		return "It goes on from the " + before + " beside it, which is unchanged."
+		return "It continues the " + before + " beside it, which is unchanged."
 	case verify.Other:
-		return "The " + before + " beside it is not the one it goes on from."
+		return "The " + before + " beside it is not the one that it continues."
 	case verify.NotFound:
-		return "It goes on from a " + before + ", which is not beside it and was not checked."
+		return "It continues a " + before + ", which is not beside it and was not checked."
 	}
-	return "It goes on from no other batch."
+	return "It is the first of its chain: it continues no other batch."
 }

@@ -36,7 +36,7 @@ func smallBatch(t *testing.T) string {
 	}
 	t.Chdir(dir)
 	for _, args := range [][]string{
-		{"--quarter", "2026Q2", "--out", "2026Q2"}, {"--quarter", "2026Q3", "--out", "2026Q3", "--previous", "2026Q2", "--gpkg", "--kml", "--network"},
+		{"--quarter", "2026Q2", "--out", "2026Q2"}, {"--quarter", "2026Q3", "--out", "2026Q3", "--previous", "2026Q2", "--gpkg", "--kml", "--xlsx", "--network"},
 	} {
 		var stderr bytes.Buffer
 		p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: &stderr, disk: disk.System()}
@@ -153,6 +153,79 @@ func TestVerify(t *testing.T) {
 			t.Errorf("%s: %q is not told of %s: %q", c.name, c.says, c.file, r.Problems)
 		}
 	}
+}
+
+// forged is one change of a folder that somebody made sound again, and what is said of it.
+type forged struct {
+	name, file, old, new string
+	at, says             string
+}
+
+// told verifies the folder as it is, then after each change, with the folders beside it.
+func told(t *testing.T, dir string, beside fs.FS, changes []forged) verify.Report {
+	t.Helper()
+	sound, err := verify.Folder(t.Context(), inMemory(t, dir), beside)
+	if err != nil || len(sound.Problems) > 0 {
+		t.Errorf("%s: %v, %v", dir, sound.Problems, err)
+	}
+	for _, c := range changes {
+		files := inMemory(t, dir)
+		forge(t, files, c.file, c.old, c.new)
+		r, err := verify.Folder(t.Context(), files, beside)
+		found := false
+		for _, p := range r.Problems {
+			found = found || p.File == c.at && strings.Contains(p.Text, c.says)
+		}
+		if err != nil || !found {
+			t.Errorf("%s: %q is not said of %s: %q, %v", c.name, c.says, c.at, r.Problems, err)
+		}
+	}
+	return sound
+}
+
+// A trend is held against its series, and its series against the batches beside it.
+func TestVerifyTrend(t *testing.T) {
+	at := demoToRead(t)
+	dir := filepath.Join(at, "trend")
+	series := rowsOf(t, dir, "series.csv")
+	first := series[0]["live_acres"] // of the total
+	trends := rowsOf(t, dir, "trend.csv")
+	slope, s := trends[0]["slope"], trends[0]["s"]
+	r := told(t, dir, os.DirFS(at), []forged{
+		{"a slope", "trend.csv", "," + slope + ",", ",-9.5,", "trend.csv", "row 1: slope is -9.5"},
+		{"a sign", "trend.csv", "," + s + ",", ",-99,", "trend.csv", `row 1: s is "-99"`},
+		{"a first value", "trend.csv", "," + trends[0]["first_value"] + ",", ",9.5,", "trend.csv", `first_value is "9.5"`},
+		{"a number of quarters", "trend.csv", ",8,0,", ",7,0,", "trend.csv", "has 8 values"},
+		{"a total", "series.csv", "," + first + ",", ",9.5,", "series.csv", "live_acres"},
+		{"a batch that was run again", folder.ManifestName, `"sha256": "`, `"sha256": "0`, "", "was run again"},
+		{"a chart with a script", "trend.svg", "</svg>", "<script/></svg>", "trend.svg", "script"},
+	})
+	if r.Batches != 8 || r.Found != 8 || r.Kind != folder.Trend {
+		t.Errorf("%d of %d batches, %s", r.Found, r.Batches, r.Kind)
+	}
+	// a series that agrees with itself and not with the batches
+	files := inMemory(t, dir)
+	km := series[0]["reach_at_risk_km"]
+	text := string(files["series.csv"].Data)
+	forge(t, files, "series.csv", text, strings.ReplaceAll(text, ","+km+",", ",1.5,"))
+	alone, err := verify.Folder(t.Context(), files, nil)
+	if err != nil || alone.Found != 0 {
+		t.Errorf("%d batches without any beside, %v", alone.Found, err)
+	}
+	beside, err := verify.Folder(t.Context(), files, os.DirFS(at))
+	if err != nil || !strings.Contains(problemsOf(beside, "series.csv"), "2024Q4/summary.csv says "+km) {
+		t.Errorf("%q, %v", beside.Problems, err)
+	}
+}
+
+func problemsOf(r verify.Report, file string) string {
+	var all []string
+	for _, p := range r.Problems {
+		if p.File == file {
+			all = append(all, p.Text)
+		}
+	}
+	return strings.Join(all, "\n")
 }
 
 // The batch before is told apart from one that was run again, and from none.

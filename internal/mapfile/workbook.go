@@ -18,9 +18,12 @@ const WorkbookFile = "tables.xlsx"
 // Bounds of a sheet and of a cell, as the programs that open it have them: ECMA-376 names
 // none, and these are common practice.
 const (
-	mostRows = 1 << 20
-	mostCell = 32767 // characters
+	MostSheetRows = 1 << 20
+	mostCell      = 32767 // characters
 )
+
+// CutCell ends a text that was cut to the bound of a cell.
+const CutCell = " [cut: the CSV has all of it]"
 
 // workbookTables are the tables of a workbook: what people decide by, then what it rests
 // on, and the dictionary of all of these last.
@@ -85,7 +88,7 @@ type workbookPart struct{ name, text string }
 const (
 	plainStyle = iota
 	headStyle
-	dateStyle
+	DateStyle // shows a number as a day
 )
 
 // workbookParts are what is not a sheet.
@@ -130,9 +133,9 @@ func writeSheet(w io.Writer, run *result.Run, t result.Table) error {
 		b = appendTextCell(b, cellName(k, 1), f.Name, headStyle)
 	}
 	b = append(b, "</row>\n"...)
-	rows, cut := t.Rows, t.Rows > mostRows-1
+	rows, cut := t.Rows, t.Rows > MostSheetRows-1
 	if cut {
-		rows = mostRows - 2
+		rows = MostSheetRows - 2
 	}
 	var row []result.Value
 	for i := range rows {
@@ -149,7 +152,7 @@ func writeSheet(w io.Writer, run *result.Run, t result.Table) error {
 		}
 	}
 	if cut {
-		b = appendTextCell(fmt.Appendf(b, `<row r="%d">`, mostRows), cellName(0, mostRows), fmt.Sprintf("%d rows more are in %s.csv: a sheet holds no more", t.Rows-rows, t.Name), plainStyle)
+		b = appendTextCell(fmt.Appendf(b, `<row r="%d">`, MostSheetRows), cellName(0, MostSheetRows), fmt.Sprintf("%d rows more are in %s.csv: a sheet holds no more", t.Rows-rows, t.Name), plainStyle)
 		b = append(b, "</row>"...)
 	}
 	_, err := w.Write(append(b, "</sheetData></worksheet>"...))
@@ -189,7 +192,7 @@ func appendSheetCell(b []byte, at string, v result.Value) []byte {
 		return append(v.Append(fmt.Appendf(b, `<c r="%s"><v>`, at)), "</v></c>"...)
 	case result.Date:
 		if day, err := time.Parse(time.DateOnly, v.Text); err == nil && day.Year() > 1900 {
-			return fmt.Appendf(b, `<c r="%s" s="%d"><v>%d</v></c>`, at, dateStyle, serial(day))
+			return fmt.Appendf(b, `<c r="%s" s="%d"><v>%d</v></c>`, at, DateStyle, serial(day))
 		}
 	}
 	if text := v.String(); text != "" {
@@ -208,8 +211,7 @@ func serial(day time.Time) int {
 func appendTextCell(b []byte, at, text string, style int) []byte {
 	text = check.Cell(text)
 	if len(text) > mostCell {
-		const told = " [cut: the CSV has all of it]"
-		text = strings.ToValidUTF8(text[:mostCell-len(told)], "") + told
+		text = strings.ToValidUTF8(text[:mostCell-len(CutCell)], "") + CutCell
 	}
 	b = fmt.Appendf(b, `<c r="%s" s="%d" t="inlineStr"><is><t xml:space="preserve">`, at, style)
 	return append(appendXML(b, text), "</t></is></c>"...)

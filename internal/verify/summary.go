@@ -141,9 +141,10 @@ func isFigure(column string) bool {
 	return strings.HasSuffix(column, "_acres") || strings.HasSuffix(column, "_km") || slices.Contains(additive, column)
 }
 
-// mayFall says whether a column's figures may lie below 0: those of change.
+// mayFall says whether a column's figures may lie below 0: those of change, and those of
+// a series on the same ground, which are a level less changes.
 func mayFall(column string) bool {
-	return strings.HasPrefix(column, field.ObservedChangeAcres) || column == field.RestatedAcres || strings.HasSuffix(column, "_since_last_look_acres")
+	return strings.HasPrefix(column, sameGround) || strings.HasPrefix(column, field.ObservedChangeAcres) || column == field.RestatedAcres || strings.HasSuffix(column, "_since_last_look_acres")
 }
 
 // statuses holds infested and live acres of every row against those by status.

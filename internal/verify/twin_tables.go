@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"path"
 	"slices"
 
 	"driftreach/internal/field"
@@ -35,6 +36,13 @@ func (r *Report) beside(kept map[string][]byte) {
 		r.history(history, summary)
 	}
 	r.tables(kept)
+	r.workbook(kept)
+}
+
+// inWorkbook says whether a file is the workbook, or a table that it may have as a sheet.
+func inWorkbook(name string, m *mapfile.Manifest) bool {
+	there := slices.ContainsFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == mapfile.WorkbookFile })
+	return there && (name == mapfile.WorkbookFile || path.Ext(name) == ".csv")
 }
 
 // rowsOf reads a table, header first; nil for none.
@@ -78,25 +86,9 @@ func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string
 // history holds each quarter's rows against each other, and the last one's against the
 // summary.
 func (r *Report) history(history, summary [][]string) {
-	quarter := slices.Index(history[0], field.Quarter)
-	if quarter < 0 {
-		r.addf(historyFile, "has no column quarter")
+	byQuarter := r.quarters(historyFile, history)
+	if byQuarter == nil {
 		return
-	}
-	byQuarter := map[string][][]string{}
-	var order []string
-	for _, row := range history[1:] {
-		q := row[quarter]
-		if byQuarter[q] == nil {
-			byQuarter[q] = [][]string{history[0]}
-			order = append(order, q)
-		}
-		byQuarter[q] = append(byQuarter[q], row)
-	}
-	for _, q := range order {
-		for _, p := range Rows(byQuarter[q]) {
-			r.addf(historyFile, "%s: %s", q, p)
-		}
 	}
 	last := byQuarter[r.Quarter]
 	if len(last) != len(summary) {
@@ -115,4 +107,30 @@ func (r *Report) history(history, summary [][]string) {
 			}
 		}
 	}
+}
+
+// quarters holds the rows of each quarter of a table against their total, and returns them
+// by quarter, each with the header; nil where the table has no quarters.
+func (r *Report) quarters(name string, rows [][]string) map[string][][]string {
+	quarter := slices.Index(rows[0], field.Quarter)
+	if quarter < 0 {
+		r.addf(name, "has no column quarter")
+		return nil
+	}
+	byQuarter := map[string][][]string{}
+	var order []string
+	for _, row := range rows[1:] {
+		q := row[quarter]
+		if byQuarter[q] == nil {
+			byQuarter[q] = [][]string{rows[0]}
+			order = append(order, q)
+		}
+		byQuarter[q] = append(byQuarter[q], row)
+	}
+	for _, q := range order {
+		for _, p := range Rows(byQuarter[q]) {
+			r.addf(name, "%s: %s", q, p)
+		}
+	}
+	return byQuarter
 }

@@ -16,6 +16,7 @@ import (
 
 	"driftreach/internal/check"
 	"driftreach/internal/disk"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 )
@@ -36,12 +37,15 @@ type File struct {
 
 // Report is what came of a folder.
 type Report struct {
-	Quarter  string
-	Version  string // of the program that made it
-	Format   int    // of its files
-	Edition  string // folder.Public; blank for the whole batch
-	Earlier  string // quarter of the batch it goes on from; blank for the first of a chain
-	Before   Before // what is known of that batch
+	Kind     folder.Kind // folder.Batch, folder.Trend or folder.Learned
+	Quarter  string      // of a batch
+	Version  string      // of the program that made it
+	Format   int         // of its files
+	Edition  string      // folder.Public; blank for the whole batch
+	Earlier  string      // quarter of the batch it goes on from; blank for the first of a chain
+	Before   Before      // what is known of that batch
+	Batches  int         // that a trend or the answers of a chain were made from
+	Found    int         // of these, lie beside the folder unchanged
 	Files    []File
 	Problems []Problem
 }
@@ -57,6 +61,22 @@ const (
 	Other                  // it was run again, or is another
 )
 
+// kindOf is what a manifest of ours is of; blank for what is not verified.
+func kindOf(m *mapfile.Manifest) folder.Kind {
+	if m.Quarter != "" {
+		return folder.Batch
+	}
+	for _, out := range m.Outputs {
+		switch out.Name {
+		case folder.TrendFile:
+			return folder.Trend
+		case folder.LearnedFile:
+			return folder.Learned
+		}
+	}
+	return ""
+}
+
 // maxManifest bounds what is read of a manifest, in bytes. Our choice: ten
 // thousand files' worth.
 const maxManifest = 4 << 20
@@ -64,12 +84,12 @@ const maxManifest = 4 << 20
 // ErrNoBatch says that a folder holds no finished batch.
 var ErrNoBatch = errors.New("it is no finished batch")
 
-// Folder verifies the finished batch in folder; beside holds the folders next to
-// it, where the batch before is looked for, and may be nil. What is wrong is in
+// Folder verifies the finished batch, trend or answers of a chain in dir; beside holds
+// the folders next to it, where the batches that it was made from are looked for, and may be nil. What is wrong is in
 // the report. The error is that of ctx, a *mapfile.NewerFormatError, or wraps ErrNoBatch.
-func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
+func Folder(ctx context.Context, dir, beside fs.FS) (Report, error) {
 	var r Report
-	text, _, err := read(ctx, folder, manifestFile, maxManifest)
+	text, _, err := read(ctx, dir, manifestFile, maxManifest)
 	if err != nil {
 		return r, fmt.Errorf("%w: no %s that can be read in it", ErrNoBatch, manifestFile)
 	}
@@ -84,26 +104,36 @@ func Folder(ctx context.Context, folder, beside fs.FS) (Report, error) {
 	if err := json.Unmarshal(text, &m); err != nil {
 		return r, fmt.Errorf("%w: %s: %v", ErrNoBatch, manifestFile, err)
 	}
-	if m.Quarter == "" {
-		return r, fmt.Errorf("%w: %s is not that of a batch", ErrNoBatch, manifestFile)
+	if r.Kind = kindOf(&m); r.Kind == "" {
+		return r, fmt.Errorf("%w: %s is not that of a batch, a trend or answers of a chain", ErrNoBatch, manifestFile)
 	}
 	r.Quarter, r.Version, r.Format, r.Edition, r.Earlier = m.Quarter, maker.Version, maker.Format, m.Edition, m.Earlier
-	if _, err := survey.ParseQuarter(m.Quarter); err != nil {
+	if _, err := survey.ParseQuarter(m.Quarter); r.Kind == folder.Batch && err != nil {
 		r.addf(manifestFile, "names no quarter: %q", m.Quarter)
 	}
 	if !mapfile.KnownVersion(m.Formats) {
 		r.addf(manifestFile, "names format_version %q, and this version of driftreach knows %s", m.Formats, mapfile.FormatVersion)
 	}
-	r.unlisted(folder, &m)
+	r.unlisted(dir, &m)
 	kept := map[string][]byte{}
 	for _, want := range m.Outputs {
 		if err := ctx.Err(); err != nil {
 			return r, err
 		}
-		data := r.file(ctx, folder, want)
-		if compared(want.Name) || m.Edition != "" && (path.Ext(want.Name) == ".csv" || slices.Contains(onGrid, want.Name)) {
+		data := r.file(ctx, dir, want)
+		if r.Kind != folder.Batch || compared(want.Name) || inWorkbook(want.Name, &m) || m.Edition != "" && (path.Ext(want.Name) == ".csv" || slices.Contains(onGrid, want.Name)) {
 			kept[want.Name] = data
 		}
+	}
+	switch r.Kind {
+	case folder.Trend:
+		r.trended(kept)
+		r.chained(ctx, beside, kept, &m)
+		return r, ctx.Err()
+	case folder.Learned:
+		r.learned(kept, &m)
+		r.chained(ctx, beside, kept, &m)
+		return r, ctx.Err()
 	}
 	r.figures(kept[standsFile], kept[absentFile], kept[summaryFile], &m)
 	r.beside(kept)

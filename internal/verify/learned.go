@@ -1,0 +1,166 @@
+package verify
+
+import (
+	"math/big"
+	"slices"
+
+	"driftreach/internal/mapfile"
+)
+
+// Tables of the answers of a chain, and columns that several have.
+const (
+	cameTrueTable  = "risk_came_true.csv"
+	newStandsTable = "new_stands.csv"
+	effectTable    = "treatment_effect.csv"
+	groupedBy      = "grouped_by"
+)
+
+// grouped are the tables with a row for all and rows by group, and the columns in which
+// the rows of each grouping add up to that for all.
+var grouped = []repetition{
+	{effectTable, []string{"work_days", "before_acres", "after_acres", "last_acres", "watched"}},
+	{"growth.csv", []string{"stands", "stand_years"}},
+}
+
+// learned holds the answers of a chain against each other: groups against all, shares
+// against what they are shares of, new stands against the count of the manifest.
+func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
+	for _, g := range grouped {
+		if t := newTable(kept[g.table]); t != nil {
+			t.groups(g.columns)
+			r.told(g.table, t)
+		}
+	}
+	if t := newTable(kept[effectTable]); t != nil {
+		for i := range t.rows {
+			t.control(i, "control", "after_acres")
+			t.control(i, "control_held", "last_acres")
+		}
+		r.told(effectTable, t)
+	}
+	arrivals := newTable(kept[newStandsTable])
+	if arrivals != nil && len(arrivals.rows) != m.Counts["new_stands"] {
+		r.addf(newStandsTable, "has %d rows, and %s counts %d new stands", len(arrivals.rows), manifestFile, m.Counts["new_stands"])
+	}
+	if t := newTable(kept[cameTrueTable]); t != nil {
+		t.cameTrue(arrivals, m)
+		r.told(cameTrueTable, t)
+	}
+}
+
+// roundings is what the figures of n rows may add up apart from the figure for all: half
+// of the last digit each, and of the sum.
+func (t *table) roundings(column string, n int) *big.Rat {
+	digit := unitOf(t.decimals(column))
+	return digit.Mul(digit, big.NewRat(int64(n+1), 2))
+}
+
+// decimals is the most that a figure of a column has.
+func (t *table) decimals(column string) int {
+	most := 0
+	for i := range t.rows {
+		if cell := t.text(i, column); cell != "" {
+			for k := range cell {
+				if cell[k] == '.' {
+					most = max(most, len(cell)-k-1)
+				}
+			}
+		}
+	}
+	return most
+}
+
+// groups holds the rows of each grouping, added up, against the first row, which is for
+// all.
+func (t *table) groups(columns []string) {
+	var groupings []string
+	for i := range t.rows {
+		if by := t.text(i, groupedBy); by != "all" && !slices.Contains(groupings, by) {
+			groupings = append(groupings, by)
+		}
+	}
+	for _, by := range groupings {
+		for _, column := range columns {
+			sum, n := new(big.Rat), 0
+			for i := range t.rows {
+				if t.text(i, groupedBy) == by {
+					sum.Add(sum, t.number(i, column))
+					n++
+				}
+			}
+			all := t.number(0, column)
+			if apart := new(big.Rat).Sub(sum, all); apart.Abs(apart).Cmp(t.roundings(column, n)) > 0 {
+				t.addf("%s: the rows by %s add up to %s, and that for all says %s", column, by, decimal(sum), decimal(all))
+			}
+		}
+	}
+}
+
+// control holds a share that work left nothing of: 1 less the live acres afterwards over
+// those before, as far as their last digits tell.
+func (t *table) control(i int, share, after string) {
+	before := t.number(i, "before_acres")
+	if t.text(i, share) == "" || before.Sign() <= 0 {
+		return
+	}
+	left := new(big.Rat).Quo(t.number(i, after), before)
+	want := new(big.Rat).Sub(big.NewRat(1, 1), left)
+	half := t.roundings(after, 0)
+	off := half.Mul(half, new(big.Rat).Quo(new(big.Rat).Add(big.NewRat(1, 1), left), before))
+	off.Add(off, t.roundings(share, 0))
+	said := t.number(i, share)
+	if apart := new(big.Rat).Sub(said, want); apart.Abs(apart).Cmp(off) > 0 {
+		t.addf("row %d: %s is %s, and of %s and before_acres it is %s", i+1, share, decimal(said), after, decimal(want))
+	}
+}
+
+// cameTrue holds the classes of the map of risk: those at risk against the row for all at
+// risk, shares of new stands against their numbers, and these against the new stands that
+// count and against the manifest.
+func (t *table) cameTrue(arrivals *table, m *mapfile.Manifest) {
+	rows := map[string]int{}
+	for i := range t.rows {
+		rows[t.text(i, "exposure_class")] = i
+	}
+	atRisk, is := rows["at risk"]
+	notAtRisk, also := rows["not at risk"]
+	if !is || !also {
+		return
+	}
+	for _, column := range []string{"looked_at_km", "ground_share", "new_stands"} {
+		sum := new(big.Rat)
+		for class, i := range rows {
+			if class != "at risk" && class != "not at risk" {
+				sum.Add(sum, t.number(i, column))
+			}
+		}
+		all := t.number(atRisk, column)
+		if apart := new(big.Rat).Sub(sum, all); apart.Abs(apart).Cmp(t.roundings(column, len(t.rows)-2)) > 0 {
+			t.addf("%s: the classes at risk add up to %s, and the row for all of them says %s", column, decimal(sum), decimal(all))
+		}
+	}
+	counted := new(big.Rat).Add(t.number(atRisk, "new_stands"), t.number(notAtRisk, "new_stands"))
+	if said := m.Counts["new_stands_counted"]; counted.Cmp(big.NewRat(int64(said), 1)) != 0 {
+		t.addf("new_stands is %s in all, and %s counts %d", decimal(counted), manifestFile, said)
+	}
+	if arrivals != nil {
+		n := 0
+		for i := range arrivals.rows {
+			if as := arrivals.text(i, "counts_as"); as == "hit" || as == "miss" {
+				n++
+			}
+		}
+		if counted.Cmp(big.NewRat(int64(n), 1)) != 0 {
+			t.addf("new_stands is %s in all, and %s has %d hits and misses", decimal(counted), newStandsTable, n)
+		}
+	}
+	for i := range t.rows {
+		if counted.Sign() == 0 || t.text(i, "new_share") == "" {
+			continue
+		}
+		want, said := new(big.Rat).Quo(t.number(i, "new_stands"), counted), t.number(i, "new_share")
+		if apart := new(big.Rat).Sub(said, want); apart.Abs(apart).Cmp(t.roundings("new_share", 0)) > 0 {
+			t.addf("row %d: new_share is %s, and of new_stands it is %s", i+1, decimal(said), decimal(want))
+		}
+	}
+}

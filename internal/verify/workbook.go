@@ -1,0 +1,266 @@
+package verify
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"math/big"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"driftreach/internal/mapfile"
+)
+
+// workbook holds each sheet of the workbook against the CSV of its name, cell for cell.
+// The cautions have no CSV. The dictionary of the workbook has the fields of its own
+// sheets, each as fields.csv has it, and that of the cautions.
+func (r *Report) workbook(kept map[string][]byte) {
+	data := kept[mapfile.WorkbookFile]
+	if data == nil {
+		return
+	}
+	book, err := openWorkbook(data)
+	if err != nil {
+		r.addf(mapfile.WorkbookFile, "cannot be read as a workbook: %v", err)
+		return
+	}
+	for _, name := range book.sheets {
+		table := rowsOf(kept[name+".csv"])
+		if name == cautionSheet || table == nil {
+			continue // a CSV that cannot be read is reported by itself
+		}
+		if err := r.sheet(book, name, table); err != nil {
+			r.addf(mapfile.WorkbookFile, "sheet %s cannot be read: %v", name, err)
+		}
+	}
+}
+
+// Sheets that are not one CSV each.
+const (
+	cautionSheet    = "cautions"
+	dictionarySheet = "fields"
+)
+
+// sheet holds one sheet against the rows of its CSV, header first.
+func (r *Report) sheet(book *workbook, name string, table [][]string) error {
+	wrong := 0
+	addf := func(format string, args ...any) {
+		if wrong++; wrong <= mostTold {
+			r.addf(mapfile.WorkbookFile, format, args...)
+		}
+	}
+	n := 0
+	err := book.rows(name, func(cells []sheetCell) {
+		if name == dictionarySheet {
+			own := len(cells) > 0 && cells[0].text == cautionSheet
+			if n++; !own && !slices.ContainsFunc(table, func(row []string) bool { return unlike(cells, row) < 0 }) {
+				addf("sheet %s, row %d: %s has no such row", name, n, name+".csv")
+			}
+			return
+		}
+		if n++; n > len(table) || n == mapfile.MostSheetRows && n < len(table) {
+			return // the last row that a sheet holds says how many more there are
+		}
+		row := table[n-1]
+		if at := unlike(cells, row); at >= len(row) {
+			addf("sheet %s, row %d has %d cells, and %s.csv has %d", name, n, len(cells), name, len(row))
+		} else if at >= 0 {
+			is := ""
+			if at < len(cells) {
+				is = cells[at].text
+			}
+			addf("sheet %s, row %d: %s is %.40q, and %s.csv says %.40q", name, n, table[0][at], is, name, row[at])
+		}
+	})
+	if whole := min(len(table), mapfile.MostSheetRows); err == nil && n != whole && name != dictionarySheet {
+		addf("sheet %s has %d rows, and %s.csv has %d", name, n-1, name, whole-1)
+	}
+	return err
+}
+
+// unlike is the first column in which the cells of a sheet differ from a row of a CSV; -1
+// for none.
+func unlike(cells []sheetCell, row []string) int {
+	for k := range max(len(cells), len(row)) {
+		switch {
+		case k >= len(row):
+			return k
+		case k >= len(cells):
+			if row[k] != "" {
+				return k
+			}
+		case !cells[k].says(row[k]):
+			return k
+		}
+	}
+	return -1
+}
+
+// sheetCell is a cell of a workbook.
+type sheetCell struct {
+	kind string // "inlineStr", "b", "date"; blank for a number
+	text string
+}
+
+// says reports whether the cell holds what the cell of a CSV holds.
+func (c sheetCell) says(want string) bool {
+	switch c.kind {
+	case "inlineStr":
+		is, want := oneLineEnd(c.text), oneLineEnd(want)
+		if begin, cut := strings.CutSuffix(is, mapfile.CutCell); cut {
+			return strings.HasPrefix(want, begin)
+		}
+		return is == want
+	case "b":
+		return c.text == "1" && want == "true" || c.text == "0" && want == "false"
+	case "date":
+		days, err := strconv.Atoi(c.text)
+		return err == nil && days < lastSerial && serialEpoch.AddDate(0, 0, days).Format(time.DateOnly) == want
+	}
+	if c.text == want {
+		return true
+	}
+	if len(c.text) > 40 || len(want) > 40 || strings.ContainsAny(c.text+want, "eE/") {
+		return false
+	}
+	is, ok := new(big.Rat).SetString(c.text)
+	said, also := new(big.Rat).SetString(want)
+	return ok && also && is.Cmp(said) == 0
+}
+
+func oneLineEnd(text string) string {
+	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
+}
+
+// Days of a workbook count from here (ECMA-376 part 1, 18.17.4.1), up to the year 9999.
+var serialEpoch = time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)
+
+const lastSerial = 2_958_466
+
+// workbook is a workbook of ours: texts in their cells, and no formula.
+type workbook struct {
+	files  *zip.Reader
+	sheets []string // in order: sheet k+1 is part sheet<k+1>.xml
+}
+
+// openWorkbook reads the names of the sheets.
+func openWorkbook(data []byte) (*workbook, error) {
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, err
+	}
+	book := &workbook{files: z}
+	err = book.elements("xl/workbook.xml", func(d *xml.Decoder, e xml.StartElement) error {
+		if e.Name.Local == "sheet" {
+			book.sheets = append(book.sheets, attribute(e, "name"))
+		}
+		return nil
+	})
+	if err == nil && len(book.sheets) == 0 {
+		err = errors.New("it has no sheets")
+	}
+	return book, err
+}
+
+// elements calls do with each element of a part as it begins.
+func (b *workbook) elements(name string, do func(*xml.Decoder, xml.StartElement) error) error {
+	f, err := b.files.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	d := xml.NewDecoder(io.LimitReader(f, maxChecked))
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			return nil
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", path.Base(name), err)
+		}
+		if e, is := token.(xml.StartElement); is {
+			if err := do(d, e); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+// rows calls do with the cells of each row of a sheet, header first.
+func (b *workbook) rows(sheet string, do func([]sheetCell)) error {
+	part := fmt.Sprintf("xl/worksheets/sheet%d.xml", slices.Index(b.sheets, sheet)+1)
+	return b.elements(part, func(d *xml.Decoder, e xml.StartElement) error {
+		if e.Name.Local != "row" {
+			return nil
+		}
+		var row struct {
+			Cells []struct {
+				At      string  `xml:"r,attr"`
+				Kind    string  `xml:"t,attr"`
+				Style   int     `xml:"s,attr"`
+				Value   string  `xml:"v"`
+				Text    string  `xml:"is>t"`
+				Formula *string `xml:"f"`
+			} `xml:"c"`
+		}
+		if err := d.DecodeElement(&row, &e); err != nil {
+			return err
+		}
+		var cells []sheetCell
+		for _, c := range row.Cells {
+			column, err := columnOf(c.At)
+			switch {
+			case err != nil:
+				return err
+			case column < len(cells):
+				return fmt.Errorf("cell %s is out of order", c.At)
+			case c.Formula != nil:
+				return fmt.Errorf("cell %s holds a formula", c.At)
+			}
+			for len(cells) < column { // blank cells are not written
+				cells = append(cells, sheetCell{kind: "inlineStr"})
+			}
+			is := sheetCell{c.Kind, c.Value}
+			switch {
+			case c.Kind == "inlineStr":
+				is.text = c.Text
+			case c.Kind == "" && c.Style == mapfile.DateStyle:
+				is.kind = "date"
+			}
+			cells = append(cells, is)
+		}
+		do(cells)
+		return nil
+	})
+}
+
+// columnOf is the column of a place such as AB12, from 0.
+func columnOf(at string) (int, error) {
+	letters := strings.TrimRight(at, "0123456789")
+	n := 0
+	for _, letter := range letters {
+		if letter < 'A' || letter > 'Z' || len(letters) > 3 {
+			return 0, fmt.Errorf("a cell is at %.20q", at)
+		}
+		n = 26*n + int(letter-'A') + 1
+	}
+	if n == 0 {
+		return 0, fmt.Errorf("a cell is at %.20q", at)
+	}
+	return n - 1, nil
+}
+
+func attribute(e xml.StartElement, name string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}

@@ -1,0 +1,106 @@
+package verify
+
+import (
+	"archive/zip"
+	"bytes"
+	"io"
+	"strings"
+	"testing"
+
+	"driftreach/internal/mapfile"
+)
+
+// aWorkbook is a workbook of two tables, as ECMA-376 has it and as ours are written, and the tables
+// as CSV: a text, a number, a day (1 March 2026 is 46,082 days after 30 December 1899),
+// a truth, a blank cell and a text with a line end.
+func aWorkbook(t *testing.T, change func(part, text string) string) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	text := func(at, text string) string {
+		return `<c r="` + at + `" s="0" t="inlineStr"><is><t xml:space="preserve">` + text + `</t></is></c>`
+	}
+	for _, part := range [][2]string{
+		{"xl/workbook.xml", `<workbook><sheets><sheet name="stands"/><sheet name="fields"/></sheets></workbook>`},
+		{"xl/worksheets/sheet1.xml", `<worksheet><sheetData><row r="1">` + text("A1", "stand_id") + text("B1", "acres") + text("C1", "day") + text("D1", "live") + text("E1", "note") + "</row>" +
+			`<row r="2">` + text("A2", "2026Q1-0001") + `<c r="B2"><v>0.5</v></c><c r="C2" s="2"><v>46082</v></c><c r="D2" t="b"><v>1</v></c>` + text("E2", "two&#10;lines") + "</row>" +
+			`<row r="3">` + text("A3", "2026Q1-0002") + `<c r="D3" t="b"><v>0</v></c></row></sheetData></worksheet>`},
+		{"xl/worksheets/sheet2.xml", `<worksheet><sheetData><row r="1">` + text("A1", "table") + text("B1", "field") + `</row><row r="2">` + text("A2", "stands") + text("B2", "acres") + "</row></sheetData></worksheet>"},
+	} {
+		w, err := z.Create(part[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.WriteString(w, change(part[0], part[1])); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// TestWorkbookIsHeldAgainstTheTables: a workbook that says what the tables say is sound;
+// every cell that is changed, missing or too many is named by sheet, row and column.
+func TestWorkbookIsHeldAgainstTheTables(t *testing.T) {
+	tables := map[string][]byte{
+		"stands.csv": []byte("stand_id,acres,day,live,note\r\n2026Q1-0001,0.5,2026-03-01,true,\"two\r\nlines\"\r\n2026Q1-0002,,,false,\r\n"),
+		"fields.csv": []byte("table,field\r\nstands,stand_id\r\nstands,acres\r\n"),
+	}
+	const first, second = "xl/worksheets/sheet1.xml", "xl/worksheets/sheet2.xml"
+	for _, c := range []struct{ name, part, old, new, says string }{
+		{"nothing", first, "", "", ""},
+		{"the same number", first, "<v>0.5</v>", "<v>0.50</v>", ""},
+		{"a text", first, "2026Q1-0002", "2026Q1-0003", `sheet stands, row 3: stand_id is "2026Q1-0003", and stands.csv says "2026Q1-0002"`},
+		{"a number", first, "<v>0.5</v>", "<v>0.6</v>", `acres is "0.6"`},
+		{"a day", first, "46082", "46083", `day is "46083", and stands.csv says "2026-03-01"`},
+		{"a day as a number", first, ` s="2"`, "", `day is "46082"`},
+		{"a truth", first, `t="b"><v>1`, `t="b"><v>0`, `live is "0"`},
+		{"a cell gone", first, `<c r="B2"><v>0.5</v></c>`, "", `acres is ""`},
+		{"a cell too many", first, "</c></row></sheetData>", `</c><c r="F3"><v>1</v></c></row></sheetData>`, "has 6 cells"},
+		{"a row gone", first, `<row r="3">`, `<other r="3">`, "element"},
+		{"a formula", first, "<v>0.5</v>", "<f>1/2</f><v>0.5</v>", "holds a formula"},
+		{"a place that is none", first, `r="B2"`, `r="2"`, "a cell is at"},
+		{"cells out of order", first, `r="C2"`, `r="A2"`, "out of order"},
+		{"a field", second, "acres", "hectares", "sheet fields, row 2: fields.csv has no such row"},
+		{"a sheet of another name", "xl/workbook.xml", `name="stands"`, `name="fields"`, "has no such row"},
+		{"no sheets", "xl/workbook.xml", "<sheet name=\"stands\"/><sheet name=\"fields\"/>", "", "it has no sheets"},
+	} {
+		changed := c.old == ""
+		kept := map[string][]byte{"stands.csv": tables["stands.csv"], "fields.csv": tables["fields.csv"]}
+		kept[mapfile.WorkbookFile] = aWorkbook(t, func(part, text string) string {
+			if part == c.part && c.old != "" {
+				changed = strings.Contains(text, c.old)
+				return strings.Replace(text, c.old, c.new, 1)
+			}
+			return text
+		})
+		var r Report
+		r.workbook(kept)
+		var said []string
+		for _, p := range r.Problems {
+			said = append(said, p.Text)
+		}
+		if all := strings.Join(said, "\n"); !changed || c.says == "" && all != "" || !strings.Contains(all, c.says) {
+			t.Errorf("%s: %q, want %q", c.name, all, c.says)
+		}
+	}
+	var r Report
+	r.workbook(map[string][]byte{mapfile.WorkbookFile: []byte("PK")})
+	if len(r.Problems) != 1 || !strings.Contains(r.Problems[0].Text, "cannot be read as a workbook") {
+		t.Errorf("%q", r.Problems)
+	}
+}
+
+// TestSheetOfMissingRows: rows that a sheet lacks are counted.
+func TestSheetOfMissingRows(t *testing.T) {
+	var r Report
+	r.workbook(map[string][]byte{
+		mapfile.WorkbookFile: aWorkbook(t, func(_, text string) string { return text }),
+		"stands.csv":         []byte("stand_id,acres,day,live,note\r\n2026Q1-0001,0.5,2026-03-01,true,\"two\nlines\"\r\n2026Q1-0002,,,false,\r\n2026Q1-0003,,,false,\r\n"),
+	})
+	if len(r.Problems) != 1 || r.Problems[0].Text != "sheet stands has 2 rows, and stands.csv has 3" {
+		t.Errorf("%q", r.Problems)
+	}
+}
