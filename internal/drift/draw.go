@@ -1,10 +1,8 @@
 package drift
 
 import (
-	"math"
 	"slices"
 
-	"driftreach/geo"
 	"driftreach/geo/flow"
 )
 
@@ -12,57 +10,80 @@ import (
 // worker.
 type drawer struct {
 	*plan
-	transport flow.Transport
+	transport flow.Transport // of the draw; set where somebody walks by it
 	walker    *flow.Walker
-	kept      []Source
 	places    []flow.Place
-	inflow    []float64 // by edge: amount at its upper end
-	arriving  []float64 // by node
-	levels    []stretch
+
+	at       []arrival // by node
+	left     []float64 // by source: what share is left at it of what was afloat at the place before, the edge's upper end or a source
+	tail     []float64 // by edge: the same at its lower end; nothing where nothing is afloat
+	exposure []float64 // by stand, of a release factor of 1
+	cost     []float64 // by node, of the stand that is followed by itself
+	onLake   []bool    // by lake: reached
+
+	kept   []Source // of a draw in which fragments may grow too old
+	levels []stretch
 }
 
 func newDrawer(p *plan) *drawer {
 	return &drawer{
-		plan: p, walker: p.net.NewWalker(), inflow: make([]float64, len(p.net.Edges)), arriving: make([]float64, len(p.net.Nodes)),
+		plan: p, walker: p.net.NewWalker(),
 		transport: flow.Transport{
 			Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter),
 			Share: p.base.Share, Hours: p.base.Hours, Limit: p.base.Limit,
 		},
+		at: make([]arrival, len(p.net.Nodes)), left: make([]float64, len(p.sources)), tail: make([]float64, len(p.net.Edges)),
+		exposure: make([]float64, p.u.Released.Stands), cost: slices.Repeat([]float64{never}, len(p.net.Nodes)), onLake: make([]bool, len(p.lakeMeters)),
 	}
 }
 
 // draw follows one sample. The reach of stands that are walked once for all
 // draws is left 0.
 func (d *drawer) draw(s sample) row {
-	for e := range d.base.Rate {
-		d.transport.Rate[e] = d.base.Rate[e] / s.half
-		d.transport.Pass[e] = d.base.Pass[e]
-		if d.base.Pass[e] < 1 {
-			d.transport.Pass[e] = min(1, d.base.Pass[e]*s.pass)
+	out := row{reach: make([]float32, d.u.Released.Stands), exposure: make([]float32, d.u.Released.Stands)}
+	young := d.young
+	if !young || len(d.parting) > 0 {
+		d.setTransport(s)
+		young = young || outlive(d.net, d.transport, d.mean, d.base.Limit) < min(negligible, d.floor)
+	}
+	exposure := d.exposure
+	if young {
+		out.atRisk = d.carry(s, d.parted(s)).Kilometers()
+		d.expose(s)
+	} else {
+		out.atRisk, exposure = d.age(s)
+	}
+	for i := range exposure {
+		out.exposure[i] = float32(exposure[i] * s.release)
+	}
+	for _, stand := range d.single {
+		w := &d.ways[stand]
+		if young && !w.parts {
+			out.reach[stand] = float32(d.along(w, s).Kilometers())
+		} else {
+			out.reach[stand] = float32(length(d.reach(w.sources, s)))
 		}
-		if d.base.EnterOf(int32(e)) < 1 {
-			d.transport.Enter[e] = min(1, d.base.Enter[e]*s.pass)
-		}
-	}
-	d.kept = d.kept[:0]
-	for _, src := range d.sources {
-		if d.counts(src, s) {
-			d.kept = append(d.kept, src)
-		}
-	}
-	load, exposures := d.load()
-	out := row{
-		reach:    make([]float32, d.u.Released.Stands),
-		exposure: make([]float32, d.u.Released.Stands),
-		atRisk:   d.atRisk(load, s.release),
-	}
-	for i, exposure := range exposures {
-		out.exposure[i] = float32(exposure * s.release)
-	}
-	for i, stand := range d.single {
-		out.reach[stand] = float32(length(d.reach(d.inFlow[i], s)))
 	}
 	return out
+}
+
+// setTransport sets the transport of a sample.
+func (d *drawer) setTransport(s sample) {
+	for e := range d.base.Rate {
+		d.transport.Rate[e] = d.base.Rate[e] / s.half
+		d.transport.Pass[e] = s.passes(d.base.Pass[e])
+		if d.base.Enter != nil {
+			d.transport.Enter[e] = s.passes(d.base.Enter[e])
+		}
+	}
+}
+
+// passes returns what of a pass share a sample makes; what all passes stays so.
+func (s sample) passes(share float64) float64 {
+	if share < 1 {
+		return min(1, share*s.pass)
+	}
+	return share
 }
 
 // reach walks from the sources that count in a sample.
@@ -76,88 +97,10 @@ func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
 	return d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
 }
 
-// load returns what floats of the kept sources and the exposure of every stand,
-// age heeded where it matters.
-func (d *drawer) load() (load, []float64) {
-	stands := d.u.Released.Stands
-	if outlive(d.net, d.transport, d.mean, d.base.Limit) < negligible {
-		d.sweep()
-		return load{inflow: d.inflow}, exposures(d.net, d.transport, stands, d.kept)
+// parted walks from the sources of all stands whose water parts on the way.
+func (d *drawer) parted(s sample) []flow.Piece {
+	if len(d.parting) == 0 {
+		return nil
 	}
-	a := newAgeing(d.net, d.transport, d.mean, d.base.Limit)
-	a.follow(stands, d.kept)
-	out := make([]float64, stands)
-	for i := range a.balance {
-		out[i] = a.balance[i].Exposure
-	}
-	return a.load(), out
-}
-
-// sweep sets inflow in one pass in flow order.
-func (d *drawer) sweep() {
-	clear(d.arriving)
-	own := d.kept
-	for e := range d.net.Edges {
-		edge := &d.net.Edges[e]
-		d.inflow[e] = d.arriving[edge.From] * d.transport.ShareOf(d.net, int32(e)) * d.transport.EnterOf(int32(e))
-		at, amount := 0.0, d.inflow[e]
-		for _, s := range takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge }) {
-			offset := float64(s.Place.Offset)
-			amount = amount*math.Exp(-d.transport.Rate[e]*(offset-at)) + s.Amount
-			at = offset
-		}
-		if amount == 0 {
-			continue
-		}
-		d.arriving[edge.To] += amount * math.Exp(-d.transport.Rate[e]*(float64(edge.Length)-at)) * d.transport.Pass[e]
-	}
-}
-
-// atRisk is the length of the stream at risk, of single sources and of all
-// together, whose amounts a sample multiplies by its release.
-func (d *drawer) atRisk(x load, release float64) geo.Kilometers {
-	d.places = d.places[:0]
-	for _, src := range d.kept {
-		d.places = append(d.places, src.Place)
-	}
-	pieces := d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
-	own, drops, floor := d.kept, x.drops, d.moderate/release
-	crowded := d.lakes.crowded(d.net, d.transport.Rate, x, d.kept, floor)
-	var meters geo.Meters
-	for e := range d.net.Edges {
-		here := takeEdge(&pieces, int32(e), func(p *flow.Piece) int32 { return p.Edge })
-		sources := takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge })
-		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
-		if d.lakes.among(crowded, int32(e)) {
-			meters += d.net.Edges[e].Length
-			continue
-		}
-		if x.inflow[e] <= floor && len(sources) == 0 {
-			for _, p := range here {
-				meters += p.To - p.From
-			}
-			continue
-		}
-		if len(here) == 1 && toEnd(here[0], d.net.Edges[e].Length, sources, x.inflow[e] > floor) {
-			meters += here[0].To - here[0].From // all together add nothing
-			continue
-		}
-		var reached []stretch
-		for _, p := range here {
-			reached = extend(reached, p.From, p.To)
-		}
-		d.levels = levels(d.levels[:0], &d.net.Edges[e], d.transport.Rate[e], x.inflow[e], sources, dropped)
-		for _, r := range summed(reached, d.levels, d.transport.Rate[e], floor) {
-			meters += r.to - r.from
-		}
-	}
-	return meters.Kilometers()
-}
-
-// toEnd reports whether a piece that single sources reach holds every place of its
-// edge, of a length, where anything may be above a floor: it goes on to the edge's
-// end, nothing enters above it, and what flows in is below the floor, or it begins
-// with the edge.
-func toEnd(p flow.Piece, length geo.Meters, sources []Source, above bool) bool {
-	return p.To == length && (p.From == 0 || !above && (len(sources) == 0 || sources[0].Place.Offset >= p.From))
+	return d.reach(d.parting, s)
 }

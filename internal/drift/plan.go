@@ -1,8 +1,6 @@
 package drift
 
 import (
-	"cmp"
-	"math"
 	"slices"
 	"sync/atomic"
 
@@ -21,13 +19,18 @@ type plan struct {
 	moderate float64        // the amount afloat from which exposure is moderate
 	u        Uncertain
 	samples  []sample
-	sources  []Source   // by place
-	byStand  [][]Source // by distance to the bank
-	inFlow   [][]Source // the same of each of single, by place
+	sources  []Source // by place
 	lakes    *lakes
-	single   []int32 // stands that must be walked draw by draw
+	ways     []way   // by stand
+	single   []int32 // stands that must be followed draw by draw
 	aged     bool    // the age limit can end a reach
+	young    bool    // in no draw anything grows too old
 	widest   flow.Transport
+
+	legs        []leg     // by edge
+	legsOnLakes []int32   // edges
+	lakeMeters  []float64 // by lake: the length of its edges
+	parting     []Source  // by place, of stands on whose way the water parts
 }
 
 func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
@@ -35,17 +38,39 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	sources, _ := onWater(u.Released.inFlowOrder(), dry(net, s))
 	p := &plan{
 		net: net.Net, base: base, mean: times.mean, floor: float64(s.RiskShare), moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
-		sources: sources, lakes: newLakes(net), byStand: make([][]Source, u.Released.Stands),
+		sources: sources, lakes: newLakes(net), ways: make([]way, u.Released.Stands),
 	}
 	for _, src := range p.sources {
-		p.byStand[src.Stand] = append(p.byStand[src.Stand], src)
+		w := &p.ways[src.Stand]
+		w.sources = append(w.sources, src)
 	}
-	for _, own := range p.byStand {
-		slices.SortStableFunc(own, func(a, b Source) int { return cmp.Compare(a.Bank, b.Bank) })
-	}
+	p.level()
 	p.widen()
 	p.choose()
 	return p
+}
+
+// level makes the legs.
+func (p *plan) level() {
+	p.legs = make([]leg, len(p.net.Edges))
+	for e := range p.legs {
+		edge := &p.net.Edges[e]
+		p.legs[e] = leg{
+			from: edge.From, to: edge.To, lake: -1, length: float64(edge.Length), rate: p.base.Rate[e],
+			share: p.base.ShareOf(p.net, int32(e)), enter: p.base.EnterOf(int32(e)), pass: p.base.Pass[e],
+		}
+	}
+	if p.lakes == nil {
+		return
+	}
+	p.lakeMeters = make([]float64, len(p.lakes.edges))
+	for on, edges := range p.lakes.edges {
+		for _, e := range edges {
+			p.legs[e].lake = int32(on)
+			p.lakeMeters[on] += p.legs[e].length
+			p.legsOnLakes = append(p.legsOnLakes, e)
+		}
+	}
 }
 
 // counts says whether a source is in the zone in a sample.
@@ -65,6 +90,7 @@ func (p *plan) widen() {
 		}
 	}
 	p.aged = outlive(p.net, p.widest, p.base.Hours, p.base.Limit) >= p.floor
+	p.young = outlive(p.net, p.widest, p.mean, p.base.Limit) < min(negligible, p.floor)
 }
 
 // longest is the largest factor on half-distance.
@@ -76,26 +102,42 @@ func (p *plan) longest() float64 {
 	return half
 }
 
-// choose lists the stands that must be walked draw by draw: those with a barrier,
+// choose lists the stands that must be followed draw by draw: those with a barrier,
 // a lake or a parting of the water within the farthest reach, all when the age limit can
 // end one.
 func (p *plan) choose() {
 	walker := p.net.NewWalker()
-	for stand, own := range p.byStand {
-		if len(own) == 0 {
+	for stand := range p.ways {
+		w := &p.ways[stand]
+		if len(w.sources) == 0 {
 			continue
 		}
-		pieces := p.net.Reach(p.widest, placesOf(own), flow.Bound{Floor: p.floor}, walker)
+		pieces := p.net.Reach(p.widest, placesOf(w.sources), flow.Bound{Floor: p.floor}, walker)
+		w.edges, w.parts = edgesOf(pieces, w.sources), parts(p.net, p.base, pieces)
 		barrier := slices.ContainsFunc(pieces, func(piece flow.Piece) bool {
-			return p.heldAt(flow.Place{Edge: piece.Edge, Offset: piece.To})
-		}) || slices.ContainsFunc(own, func(s Source) bool { return p.heldAt(s.Place) })
-		if p.aged || barrier || p.lakes.meets(pieces) || parts(p.net, p.base, pieces) {
+			return p.heldAt(flow.Place{Edge: piece.Edge, Offset: piece.To}) || piece.From == 0 && p.base.EnterOf(piece.Edge) < 1
+		}) || slices.ContainsFunc(w.sources, func(s Source) bool { return p.heldAt(s.Place) })
+		if p.aged || barrier || p.lakes.meets(pieces) || w.parts {
 			p.single = append(p.single, int32(stand))
-			sorted := slices.Clone(own)
-			slices.SortStableFunc(sorted, byPlace)
-			p.inFlow = append(p.inFlow, sorted)
+		}
+		if w.parts {
+			p.parting = append(p.parting, w.sources...)
 		}
 	}
+	slices.SortStableFunc(p.parting, byPlace)
+}
+
+// edgesOf lists the edges of some pieces and some sources, which are sorted by edge.
+func edgesOf(pieces []flow.Piece, sources []Source) []int32 {
+	var out []int32
+	for _, p := range pieces {
+		out = append(out, p.Edge)
+	}
+	for _, s := range sources {
+		out = append(out, s.Place.Edge)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // heldAt says whether a place is at a barrier.
@@ -121,61 +163,19 @@ func (p *plan) stretch(rows []row) {
 	var tasks parallel.Group
 	for range max(1, p.u.Workers) {
 		tasks.Go(func() error {
-			walker := p.net.NewWalker()
+			once := newOnce(p)
 			for {
 				first := int(next.Add(standsPerTask)) - standsPerTask
-				if first >= len(p.byStand) {
+				if first >= len(p.ways) {
 					return nil
 				}
-				for stand := first; stand < min(first+standsPerTask, len(p.byStand)); stand++ {
+				for stand := first; stand < min(first+standsPerTask, len(p.ways)); stand++ {
 					if _, single := slices.BinarySearch(p.single, int32(stand)); !single {
-						p.stretchOne(rows, stand, walker)
+						once.stretch(rows, int32(stand))
 					}
 				}
 			}
 		})
 	}
 	_ = tasks.Wait() // no task fails
-}
-
-// stretchOne does so for one stand. Costs are -ln of the share afloat at the
-// longest half-distance; a draw's limit is the risk share's, times how much
-// shorter its own half-distance is.
-func (p *plan) stretchOne(rows []row, stand int, walker *flow.Walker) {
-	own, longest := p.byStand[stand], p.longest()
-	walked := make(map[int][]ramp)
-	for i, s := range p.samples {
-		n, _ := slices.BinarySearchFunc(own, s, func(src Source, s sample) int {
-			if p.counts(src, s) {
-				return -1
-			}
-			return 1
-		})
-		if n == 0 {
-			continue
-		}
-		ramps, done := walked[n]
-		if !done {
-			ramps = p.ramps(p.net.Reach(p.widest, placesOf(own[:n]), flow.Bound{Floor: p.floor}, walker))
-			walked[n] = ramps
-		}
-		limit := -math.Log(p.floor) * s.half / longest
-		var meters float64
-		for _, r := range ramps {
-			meters += min(max(limit-r.cost, 0)*r.metersPerCost, r.meters)
-		}
-		rows[i].reach[stand] = float32(meters / 1000)
-	}
-}
-
-// ramp is a piece as a function of the limit: from its cost on it is reached
-// by so many metres for each unit of cost, until all of it is.
-type ramp struct{ cost, metersPerCost, meters float64 }
-
-func (p *plan) ramps(pieces []flow.Piece) []ramp {
-	out := make([]ramp, len(pieces))
-	for i, piece := range pieces {
-		out[i] = ramp{-math.Log(piece.ShareFrom), 1 / p.widest.Rate[piece.Edge], float64(piece.To - piece.From)}
-	}
-	return out
 }

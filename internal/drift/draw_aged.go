@@ -1,0 +1,51 @@
+package drift
+
+import (
+	"driftreach/geo"
+	"driftreach/geo/flow"
+)
+
+// age follows a sample in which fragments may grow too old: how much stream is at risk, and
+// by stand the exposure of a release factor of 1. It needs the sample's transport.
+func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []float64) {
+	d.kept = d.kept[:0]
+	for _, src := range d.sources {
+		if d.counts(src, s) {
+			d.kept = append(d.kept, src)
+		}
+	}
+	a := newAgeing(d.net, d.transport, d.mean, d.base.Limit)
+	a.follow(d.u.Released.Stands, d.kept)
+	exposure = make([]float64, len(a.balance))
+	for i := range a.balance {
+		exposure[i] = a.balance[i].Exposure
+	}
+	return d.atRisk(a.load(), s), exposure
+}
+
+// atRisk is the length of the stream at risk, of single sources and of all
+// together, whose amounts a sample multiplies by its release.
+func (d *drawer) atRisk(x load, s sample) geo.Kilometers {
+	pieces := d.reach(d.kept, s)
+	own, drops, floor := d.kept, x.drops, d.moderate/s.release
+	crowded := d.lakes.crowded(d.net, d.transport.Rate, x, d.kept, floor)
+	var meters geo.Meters
+	for e := range d.net.Edges {
+		here := takeEdge(&pieces, int32(e), func(p *flow.Piece) int32 { return p.Edge })
+		sources := takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge })
+		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
+		if d.lakes.among(crowded, int32(e)) {
+			meters += d.net.Edges[e].Length
+			continue
+		}
+		var reached []stretch
+		for _, p := range here {
+			reached = extend(reached, p.From, p.To)
+		}
+		d.levels = levels(d.levels[:0], &d.net.Edges[e], d.transport.Rate[e], x.inflow[e], sources, dropped)
+		for _, r := range summed(reached, d.levels, d.transport.Rate[e], floor) {
+			meters += r.to - r.from
+		}
+	}
+	return meters.Kilometers()
+}

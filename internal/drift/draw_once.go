@@ -1,0 +1,93 @@
+package drift
+
+import (
+	"math"
+	"slices"
+
+	"driftreach/geo"
+)
+
+// once follows stands at the longest half-distance only, which serves all draws; it holds
+// the working memory of one worker.
+type once struct {
+	*plan
+	longest float64   // half-distance, as a factor
+	cost    []float64 // by node; never between calls
+	banks   []geo.Meters
+	ramps   []ramp   // of one stand, for each set of sources
+	of      [][]ramp // by how many sources count
+}
+
+func newOnce(p *plan) *once {
+	return &once{plan: p, longest: p.longest(), cost: slices.Repeat([]float64{never}, len(p.net.Nodes))}
+}
+
+// ramp is a piece of stream as a function of the limit on cost: from its cost on it is
+// reached by so many metres for each unit of cost, until all of it is.
+type ramp struct{ cost, metersPerCost, meters float64 }
+
+// stretch fills in the reach of one stand in every draw: the stand is followed for each set
+// of sources that some draw's setback takes in. A draw's limit is the risk share's, times
+// how much shorter its own half-distance is.
+func (o *once) stretch(rows []row, stand int32) {
+	w := &o.ways[stand]
+	o.banks, o.ramps = o.banks[:0], o.ramps[:0]
+	for _, src := range w.sources {
+		o.banks = append(o.banks, src.Bank)
+	}
+	slices.Sort(o.banks)
+	o.of = slices.Grow(o.of[:0], len(o.banks)+1)[:len(o.banks)+1]
+	clear(o.of)
+	for i, s := range o.samples {
+		n, _ := slices.BinarySearchFunc(o.banks, o.u.Setback+s.setback, func(bank, most geo.Meters) int {
+			if bank <= most {
+				return -1
+			}
+			return 1
+		})
+		if n == 0 {
+			continue
+		}
+		if o.of[n] == nil {
+			first := len(o.ramps)
+			o.follow(w, o.banks[n-1])
+			o.of[n] = o.ramps[first:]
+		}
+		limit := -math.Log(o.floor) * s.half / o.longest
+		var meters float64
+		for _, r := range o.of[n] {
+			meters += min(max(limit-r.cost, 0)*r.metersPerCost, r.meters)
+		}
+		rows[i].reach[stand] = float32(meters / 1000)
+	}
+}
+
+// follow adds the ramps of one stand's sources that lie no farther than so much from the
+// bank. Nothing parts or holds what floats on its way.
+func (o *once) follow(w *way, bank geo.Meters) {
+	limit, sources := -math.Log(o.floor), w.sources
+	for _, e := range w.edges {
+		l, rate := &o.legs[e], o.widest.Rate[e]
+		at, cost := 0.0, never
+		if l.share == 1 && l.enter == 1 {
+			cost = o.cost[l.from]
+		}
+		to := func(place float64) {
+			if cost < limit && place > at {
+				o.ramps = append(o.ramps, ramp{cost, 1 / rate, place - at})
+			}
+			at, cost = place, cost+rate*(place-at)
+		}
+		for _, src := range takeEdge(&sources, e, func(s *Source) int32 { return s.Place.Edge }) {
+			if src.Bank <= bank {
+				to(float64(src.Place.Offset))
+				cost = 0
+			}
+		}
+		to(l.length)
+		o.cost[l.to] = min(o.cost[l.to], cost)
+	}
+	for _, e := range w.edges {
+		o.cost[o.legs[e].from], o.cost[o.legs[e].to] = never, never
+	}
+}

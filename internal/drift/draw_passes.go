@@ -1,0 +1,198 @@
+package drift
+
+import (
+	"math"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+)
+
+// The reach of one source ends where the share afloat is the risk share. A draw tells that
+// by cost, -ln of the share: it grows with the way, and of all sources above a place only
+// the cheapest matters. So it goes until the water parts. From there on shares of several
+// ways add up, and what stands reach below comes from the walker.
+
+// leg is an edge as every draw passes it.
+type leg struct {
+	from, to           int32 // nodes
+	lake               int32 // -1 for none
+	length, rate       float64
+	share, enter, pass float64
+}
+
+// arrival is what a draw knows of a node.
+type arrival struct {
+	amount float64 // what comes to it from above, of all sources
+	cost   float64 // the least at which the release of one source does
+	onward float64 // the exposure of a unit from here on
+}
+
+// never is the cost where no release comes.
+var never = math.Inf(1)
+
+// nothing stands for the share left on an edge where nothing is afloat.
+const nothing = -1
+
+// carry takes the sources that count down the network and returns how much stream is at
+// risk, of single sources and of all together, whose amounts a sample multiplies by its
+// release. Pieces, by edge, are what stands reach whose water parts. The work is one
+// exponential for each source and each edge on which something is afloat.
+func (d *drawer) carry(s sample, pieces []flow.Piece) geo.Meters {
+	for i := range d.at {
+		d.at[i] = arrival{cost: never}
+	}
+	bank, next := d.u.Setback+s.setback, 0
+	r := run{limit: -math.Log(d.floor), floor: d.moderate / s.release}
+	meters := 0.0
+	for e := range d.legs {
+		l := &d.legs[e]
+		r.begin(l, &d.at[l.from], s)
+		r.pieces = takeEdge(&pieces, int32(e), func(p *flow.Piece) int32 { return p.Edge })
+		for ; next < len(d.sources) && d.sources[next].Place.Edge == int32(e); next++ {
+			if src := &d.sources[next]; src.Bank <= bank {
+				d.left[next] = r.to(float64(src.Place.Offset))
+				r.amount, r.cost = r.amount+src.Amount, 0
+			}
+		}
+		if r.amount == 0 {
+			d.tail[e] = nothing
+			continue
+		}
+		d.tail[e] = r.to(l.length)
+		meters += d.reached(l, r.reached)
+		end, pass := &d.at[l.to], s.passes(l.pass)
+		end.amount += r.amount * pass
+		end.cost = min(end.cost, r.cost+costOf(pass))
+	}
+	return geo.Meters(meters + d.lakesReached(d.legsOnLakes))
+}
+
+// reached returns the metres of an edge that count as reached. On a lake it notes the lake.
+func (d *drawer) reached(l *leg, meters float64) float64 {
+	if l.lake < 0 {
+		return meters
+	}
+	if meters > 0 {
+		d.onLake[l.lake] = true
+	}
+	return 0
+}
+
+// lakesReached returns the metres on all lakes noted that some edges lie on, and forgets them.
+func (d *drawer) lakesReached(edges []int32) float64 {
+	meters := 0.0
+	for _, e := range edges {
+		if on := d.legs[e].lake; on >= 0 && d.onLake[on] {
+			meters += d.lakeMeters[on]
+			d.onLake[on] = false
+		}
+	}
+	return meters
+}
+
+// costOf returns the cost of a place that a share passes.
+func costOf(share float64) float64 {
+	if share == 1 {
+		return 0
+	}
+	return -math.Log(share)
+}
+
+// run is the way down one edge.
+type run struct {
+	at, amount, cost float64 // metres down the edge, what floats there of all sources, the least cost of one
+	rate             float64 // loss per metre
+	limit, floor     float64 // the cost up to which one source reaches, and the amount above which all together do
+	reached          float64 // metres so far
+	pieces           []flow.Piece
+}
+
+// begin sets out on an edge with what comes to its upper node.
+func (r *run) begin(l *leg, top *arrival, s sample) {
+	enter := s.passes(l.enter)
+	r.at, r.reached, r.rate = 0, 0, l.rate/s.half
+	r.amount, r.cost = top.amount*l.share*enter, never
+	if l.share == 1 {
+		r.cost = top.cost + costOf(enter)
+	}
+}
+
+// to goes on to a place farther down and returns what share is left there of what was
+// afloat.
+func (r *run) to(place float64) float64 {
+	way, left := place-r.at, 1.0
+	if r.amount > 0 {
+		left = math.Exp(-r.rate * way)
+	}
+	after, reached := r.amount*left, 0.0
+	if r.cost < r.limit {
+		reached = min(way, (r.limit-r.cost)/r.rate)
+	}
+	switch {
+	case r.amount <= r.floor:
+	case after > r.floor:
+		reached = way
+	default:
+		reached = max(reached, min(way, math.Log(r.amount/r.floor)/r.rate))
+	}
+	r.reached += reached
+	for _, p := range r.pieces {
+		r.reached += max(0, min(float64(p.To), place)-max(float64(p.From), r.at+reached))
+	}
+	r.at, r.amount, r.cost = place, after, r.cost+r.rate*way
+	return left
+}
+
+// expose sets by stand the exposure its own fragments make, against the flow: what a unit
+// makes from a place on is what it makes to the next, and what is left of it there makes
+// from there on (exposures). It needs what carry left of each way.
+func (d *drawer) expose(s sample) {
+	clear(d.exposure)
+	bank, next := d.u.Setback+s.setback, len(d.sources)-1
+	for e := len(d.legs) - 1; e >= 0; e-- {
+		l := &d.legs[e]
+		tail, settled := d.tail[e], s.half/l.rate/1000
+		unit := tail*s.passes(l.pass)*d.at[l.to].onward + (1-tail)*settled
+		for ; next >= 0 && d.sources[next].Place.Edge == int32(e); next-- {
+			if src := &d.sources[next]; src.Bank <= bank {
+				d.exposure[src.Stand] += src.Amount * unit
+				unit = d.left[next]*unit + (1-d.left[next])*settled
+			}
+		}
+		if tail != nothing {
+			d.at[l.from].onward += l.share * s.passes(l.enter) * unit
+		}
+	}
+}
+
+// way is what one stand reaches.
+type way struct {
+	sources []Source // by place
+	edges   []int32  // on its farthest reach in any draw, in flow order
+	parts   bool     // the water parts on it
+}
+
+// along returns how much stream one stand reaches in a sample, where the water does not part.
+func (d *drawer) along(w *way, s sample) geo.Meters {
+	bank, sources := d.u.Setback+s.setback, w.sources
+	r := run{limit: -math.Log(d.floor), floor: never}
+	meters := 0.0
+	for _, e := range w.edges {
+		l := &d.legs[e]
+		r.begin(l, &arrival{cost: d.cost[l.from]}, s)
+		for _, src := range takeEdge(&sources, e, func(s *Source) int32 { return s.Place.Edge }) {
+			if src.Bank <= bank {
+				r.to(float64(src.Place.Offset))
+				r.cost = 0
+			}
+		}
+		r.to(l.length)
+		meters += d.reached(l, r.reached)
+		d.cost[l.to] = min(d.cost[l.to], r.cost+costOf(s.passes(l.pass)))
+	}
+	meters += d.lakesReached(w.edges)
+	for _, e := range w.edges {
+		d.cost[d.legs[e].from], d.cost[d.legs[e].to] = never, never
+	}
+	return geo.Meters(meters)
+}
