@@ -8,28 +8,6 @@ import (
 	"driftreach/internal/result"
 )
 
-// data is what the page draws and tells. Names are short, since there are many.
-type data struct {
-	Quarter  string         `json:"quarter"`
-	Before   string         `json:"before"` // the quarter of the batch before; blank for none
-	Cautions []string       `json:"cautions"`
-	Origin   [2]float64     `json:"origin"` // degrees; places are counted from it
-	Steps    float64        `json:"steps"`  // of a degree
-	Signs    []mapfile.Sign `json:"signs"`
-	Labels   []string       `json:"labels"` // of the rows of a stand's card
-	Rules    []string       `json:"rules"`  // requirements, each once
-	Streams  []path         `json:"streams"`
-	Zones    []area         `json:"zones"`
-	Reaches  []path         `json:"reaches"`
-	Stands   []card         `json:"stands"`
-	Earlier  []earlier      `json:"earlier"` // stands as the batch before knew them
-	Absent   []area         `json:"absent"`
-	Points   []point        `json:"points"`
-	Works    []area         `json:"works"`
-	Turn     []turn         `json:"turn"` // the work in its order, for "the first 5 acres"
-	Planned  bool           `json:"planned"`
-}
-
 // path is a line: its sign, its name, and its places.
 type path struct {
 	Sign int    `json:"k"`
@@ -54,8 +32,8 @@ type card struct {
 	At      []int     `json:"c"`
 	Rings   [][][]int `json:"g"`
 	ToDo    []string  `json:"d"` // what to do, a line each
-	Rules   []int     `json:"r"` // into data.Rules
-	Values  []string  `json:"v"` // by data.Labels
+	Rules   []int     `json:"r"` // into the rules
+	Values  []string  `json:"v"` // by the labels
 	Change  string    `json:"h"`
 	Overdue bool      `json:"late"`
 	InZone  bool      `json:"zone"`
@@ -86,53 +64,71 @@ type turn struct {
 // under them, and points.geojson has all.
 const mostPoints = 20000
 
-// gather puts together what the page needs.
-func gather(run *result.Run) data {
-	g := gatherer{run: run, signs: map[string]int{}, rules: map[string]int{}}
-	g.out = data{Quarter: run.Quarter.String(), Cautions: result.Cautions(run), Signs: mapfile.Signs(run), Steps: steps,
-		// none is an empty list to the page's program, never null
-		Labels: []string{}, Rules: []string{}, Streams: []path{}, Zones: []area{}, Reaches: []path{}, Stands: []card{},
-		Earlier: []earlier{}, Absent: []area{}, Points: []point{}, Works: []area{}, Turn: []turn{},
-	}
-	for i, s := range g.out.Signs {
-		g.signs[s.ID] = i
-	}
-	g.grid = newGrid(run)
-	g.out.Origin = [2]float64{g.grid.origin[0], g.grid.origin[1]}
-	if run.Previous != nil {
-		g.out.Before = run.Previous.Quarter.String()
-	}
-	g.water()
-	g.stands()
-	g.chain()
-	g.survey()
-	g.works()
-	g.turns()
-	return g.out
-}
-
+// gatherer makes what the page draws and tells, a thing at a time.
 type gatherer struct {
 	run   *result.Run
 	grid  grid
 	signs map[string]int // by id
-	rules map[string]int // by text
-	out   data
+	rules []string       // requirements, each once, as the stands name them
+	rule  map[string]int // by text
 }
 
-// water adds streams, zones and reaches.
-func (g *gatherer) water() {
+// write writes what the page draws and tells as one object. Names are short, since
+// there are many. A list of nothing is empty to the page's program, never null.
+func (g *gatherer) write(o *object) {
+	o.field("quarter", g.run.Quarter.String())
+	before := "" // the quarter of the batch before; blank for none
+	if g.run.Previous != nil {
+		before = g.run.Previous.Quarter.String()
+	}
+	o.field("before", before)
+	o.field("cautions", result.Cautions(g.run))
+	o.field("origin", [2]float64(g.grid.origin)) // degrees; places are counted from it
+	o.field("steps", float64(steps))             // of a degree
+	signs := mapfile.Signs(g.run)
+	for i, s := range signs {
+		g.signs[s.ID] = i
+	}
+	o.field("signs", signs)
+	table := result.StandTable(g.run)
+	columns, labels := shown(table)
+	o.field("labels", labels) // of the rows of a stand's card
+	g.gatherRules()
+	o.field("rules", g.rules)
+	list(o, "streams", g.streams)
+	list(o, "zones", g.zones)
+	list(o, "reaches", g.reaches)
+	list(o, "stands", func(add func(card)) { g.stands(table, columns, add) })
+	list(o, "earlier", g.earlier) // stands as the batch before knew them
+	list(o, "absent", g.absent)
+	list(o, "points", g.points)
+	list(o, "works", g.works)
+	list(o, "turn", g.turns) // the work in its order, for "the first 5 acres"
+	o.field("planned", g.run.Plan != nil)
+}
+
+// streams adds every line of the network.
+func (g *gatherer) streams(add func(path)) {
 	if n := g.run.Network; n != nil {
 		for e, line := range n.Paths {
-			g.out.Streams = append(g.out.Streams, path{Sign: -1, Name: n.Lines[n.Net.Edges[e].Line].Name, Line: g.grid.line(line)})
+			add(path{Sign: -1, Name: n.Lines[n.Net.Edges[e].Line].Name, Line: g.grid.line(line)})
 		}
 	}
+}
+
+// zones adds the aquatic zone of every water body.
+func (g *gatherer) zones(add func(area)) {
 	for i := range g.run.Zones {
 		z := &g.run.Zones[i]
-		g.out.Zones = append(g.out.Zones, area{Sign: g.signs[mapfile.SignOfZone()], Name: z.WaterBody, Rings: g.grid.polygons(z.Geometry)})
+		add(area{Sign: g.signs[mapfile.SignOfZone()], Name: z.WaterBody, Rings: g.grid.polygons(z.Geometry)})
 	}
+}
+
+// reaches adds the reach at risk at the batch's first water stage.
+func (g *gatherer) reaches(add func(path)) {
 	for i := range g.run.Reaches {
 		if r := &g.run.Reaches[i]; r.Stage == 0 {
-			g.out.Reaches = append(g.out.Reaches, path{Sign: g.signs[mapfile.SignOfReach(r.Class)], Line: g.grid.line(r.Path)})
+			add(path{Sign: g.signs[mapfile.SignOfReach(r.Class)], Line: g.grid.line(r.Path)})
 		}
 	}
 }
@@ -143,17 +139,21 @@ var cardFields = []string{
 	field.ReachKm, field.ReachAloneKm, "flood_reach_km", field.Exposure, "first_detected", "last_detected", "change", field.RiverKm, field.UnitID, "points",
 }
 
-// stands adds the stands with their cards.
-func (g *gatherer) stands() {
-	table := result.StandTable(g.run)
-	var columns []int
+// shown returns the columns of the stands' table that a card has, with their labels.
+func shown(table result.Table) (columns []int, labels []string) {
+	labels = []string{}
 	for _, name := range cardFields {
 		for k, f := range table.Fields {
 			if f.Name == name {
-				columns, g.out.Labels = append(columns, k), append(g.out.Labels, f.Label)
+				columns, labels = append(columns, k), append(labels, f.Label)
 			}
 		}
 	}
+	return columns, labels
+}
+
+// stands adds the stands with their cards.
+func (g *gatherer) stands(table result.Table, columns []int, add func(card)) {
 	late := g.overdue()
 	var row []result.Value
 	for i := range g.run.Stands {
@@ -173,24 +173,26 @@ func (g *gatherer) stands() {
 			one.ToDo = append(one.ToDo, s.FollowUp)
 		}
 		for _, rule := range s.Plan.Requirements {
-			one.Rules = append(one.Rules, g.rule(rule))
+			one.Rules = append(one.Rules, g.rule[rule])
 		}
 		for _, k := range columns {
 			one.Values = append(one.Values, mapfile.Told(table.Fields[k], row[k]))
 		}
-		g.out.Stands = append(g.out.Stands, one)
+		add(one)
 	}
 }
 
-// rule returns the number of a requirement, which is kept once.
-func (g *gatherer) rule(text string) int {
-	k, known := g.rules[text]
-	if !known {
-		k = len(g.out.Rules)
-		g.rules[text] = k
-		g.out.Rules = append(g.out.Rules, text)
+// gatherRules numbers the requirements, each of which is kept once.
+func (g *gatherer) gatherRules() {
+	g.rules = []string{}
+	for i := range g.run.Stands {
+		for _, text := range g.run.Stands[i].Plan.Requirements {
+			if _, known := g.rule[text]; !known {
+				g.rule[text] = len(g.rules)
+				g.rules = append(g.rules, text)
+			}
+		}
 	}
-	return k
 }
 
 // overdue returns by stand whether a visit to it is overdue.
@@ -204,37 +206,42 @@ func (g *gatherer) overdue() []bool {
 	return late
 }
 
-// chain adds stands as the batch before knew them, and those not detected since.
-func (g *gatherer) chain() {
+// earlier adds stands as the batch before knew them.
+func (g *gatherer) earlier(add func(earlier)) {
 	if g.run.Previous == nil {
 		return
 	}
 	for i := range g.run.Previous.Known {
-		k := &g.run.Previous.Known[i]
-		if k.Absent {
-			continue
+		if k := &g.run.Previous.Known[i]; !k.Absent {
+			add(earlier{ID: k.ID, Fate: string(g.run.Previous.Fates[i]), Rings: g.grid.polygons(k.Footprint.Polygons())})
 		}
-		g.out.Earlier = append(g.out.Earlier, earlier{ID: k.ID, Fate: string(g.run.Previous.Fates[i]), Rings: g.grid.polygons(k.Footprint.Polygons())})
-	}
-	for i := range g.run.Absent {
-		a := &g.run.Absent[i]
-		g.out.Absent = append(g.out.Absent, area{Sign: g.signs[mapfile.SignOfAbsent()], Name: a.ID + ", not detected since " + a.Since.String(), Rings: g.grid.polygons(a.Footprint.Polygons())})
 	}
 }
 
-// survey adds the survey points, where they are not too many.
-func (g *gatherer) survey() {
+// absent adds the stands not detected since the batch before.
+func (g *gatherer) absent(add func(area)) {
+	if g.run.Previous == nil {
+		return
+	}
+	for i := range g.run.Absent {
+		a := &g.run.Absent[i]
+		add(area{Sign: g.signs[mapfile.SignOfAbsent()], Name: a.ID + ", not detected since " + a.Since.String(), Rings: g.grid.polygons(a.Footprint.Polygons())})
+	}
+}
+
+// points adds the survey points, where they are not too many.
+func (g *gatherer) points(add func(point)) {
 	if len(g.run.Records) > mostPoints {
 		return
 	}
 	for i := range g.run.Records {
 		r := &g.run.Records[i]
-		g.out.Points = append(g.out.Points, point{Sign: g.signs[mapfile.SignOfPoint(r)], Name: r.ID, At: g.grid.place(r.Position)})
+		add(point{Sign: g.signs[mapfile.SignOfPoint(r)], Name: r.ID, At: g.grid.place(r.Position)})
 	}
 }
 
 // works adds planned works to warn, each once.
-func (g *gatherer) works() {
+func (g *gatherer) works(add func(area)) {
 	seen := map[int32]bool{}
 	for i := range g.run.Notices {
 		n := &g.run.Notices[i]
@@ -250,18 +257,17 @@ func (g *gatherer) works() {
 		for _, p := range w.Points {
 			one.Lines = append(one.Lines, g.grid.place(p))
 		}
-		g.out.Works = append(g.out.Works, one)
+		add(one)
 	}
 }
 
 // turns adds the work in its order: the plan's where there is one, else first
 // treatments in the order of treatment.
-func (g *gatherer) turns() {
+func (g *gatherer) turns(add func(turn)) {
 	if g.run.Plan != nil {
-		g.out.Planned = true
 		for i := range g.run.Plan.Rows {
 			r := &g.run.Plan.Rows[i]
-			g.out.Turn = append(g.out.Turn, turn{Stand: int(r.Stand), Acres: tidy(float64(r.Acres)), When: r.Quarter.String()})
+			add(turn{Stand: int(r.Stand), Acres: tidy(float64(r.Acres)), When: r.Quarter.String()})
 		}
 		return
 	}
@@ -269,7 +275,7 @@ func (g *gatherer) turns() {
 		s := &g.run.Stands[i]
 		if s.AsksTreatment() {
 			acres := float64(s.Infested.Acres()) * (1 - s.Done.Share)
-			g.out.Turn = append(g.out.Turn, turn{Stand: i, Acres: tidy(acres)})
+			add(turn{Stand: i, Acres: tidy(acres)})
 		}
 	}
 }

@@ -5,7 +5,6 @@ package webmap
 
 import (
 	_ "embed" // the page's sources
-	"encoding/json"
 	"html"
 	"io"
 	"strings"
@@ -34,15 +33,18 @@ const FileName = "map.html"
 // other layers, to a tenth of a metre, lines and outlines thinned to half a metre; colours
 // and legend are those of map.kmz. Cost and size go with what is drawn.
 func Write(w io.Writer, run *result.Run) error {
-	// the encoder writes <, > and & as escapes, so that no text ends the element
-	data, err := json.Marshal(gather(run))
-	if err != nil {
+	title := "Map of stands and stream at risk, " + run.Quarter.String()
+	head, foot, _ := strings.Cut(page, "{{data}}")
+	filled := strings.NewReplacer("{{title}}", html.EscapeString(title), "{{style}}", style, "{{script}}", viewScript+drawScript+panelScript)
+	if _, err := filled.WriteString(w, head); err != nil {
 		return err
 	}
-	title := "Map of stands and stream at risk, " + run.Quarter.String()
-	_, err = strings.NewReplacer(
-		"{{title}}", html.EscapeString(title), "{{style}}", style, "{{data}}", string(data),
-		"{{script}}", viewScript+drawScript+panelScript,
-	).WriteString(w, page)
+	o := newObject(w)
+	g := gatherer{run: run, grid: newGrid(run), signs: map[string]int{}, rule: map[string]int{}}
+	g.write(o)
+	if err := o.end(); err != nil {
+		return err
+	}
+	_, err := filled.WriteString(w, foot)
 	return err
 }

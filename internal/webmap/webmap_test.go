@@ -11,6 +11,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/mapfile"
 	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -28,6 +29,19 @@ func small(text string) *result.Run {
 		Centerlines: []stream.Centerline{{ID: "L", Name: text}},
 		Records:     []survey.Record{{ID: text, Detected: true, Position: orb.Point{10.0005, 50.0005}}},
 	}
+}
+
+// data is what the page draws and tells.
+type data struct {
+	Before  string         `json:"before"`
+	Origin  [2]float64     `json:"origin"`
+	Steps   float64        `json:"steps"`
+	Signs   []mapfile.Sign `json:"signs"`
+	Rules   []string       `json:"rules"`
+	Stands  []card         `json:"stands"`
+	Points  []point        `json:"points"`
+	Turn    []turn         `json:"turn"`
+	Planned bool           `json:"planned"`
 }
 
 // dataOf is what the page's own program reads.
