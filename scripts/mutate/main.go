@@ -42,6 +42,7 @@ var house = []string{
 func main() {
 	changes := flag.Int("changes", 20, "changes to try of each package")
 	seed := flag.Uint64("seed", 1, "of the draw")
+	after := flag.Int("after", 0, "places of the draw that an earlier run tried, those that did not compile too: go on after them")
 	goal := flag.Float64("goal", 0, "share noticed in percent below which the run fails; 0 asks for nothing")
 	once := flag.Bool("once", false, "try the changes of once.tsv, which passed all tests once, and no others")
 	trace := flag.Bool("v", false, "print each change as it is tried")
@@ -50,7 +51,7 @@ func main() {
 	if *once {
 		err = tryOnce("scripts/mutate/once.tsv")
 	} else {
-		err = run(flag.Args(), *changes, *seed, *goal, *trace)
+		err = run(flag.Args(), draw{*changes, *after, *seed}, *goal, *trace)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
@@ -58,7 +59,13 @@ func main() {
 	}
 }
 
-func run(packages []string, changes int, seed uint64, goal float64, trace bool) error {
+// draw says which changes of a package are tried.
+type draw struct {
+	changes, after int
+	seed           uint64
+}
+
+func run(packages []string, drawn draw, goal float64, trace bool) error {
 	if len(packages) == 0 {
 		packages = slices.Concat(science, house)
 	}
@@ -70,7 +77,7 @@ func run(packages []string, changes int, seed uint64, goal float64, trace bool) 
 	fmt.Println("|---|--:|--:|--:|--:|--:|")
 	var all tally
 	for _, dir := range packages {
-		t, err := tryPackage(dir, changes, seed, known, trace)
+		t, err := tryPackage(dir, drawn, known, trace)
 		if err != nil {
 			return fmt.Errorf("%s: %w", dir, err)
 		}
@@ -120,7 +127,7 @@ func testsOf(dir string) string {
 const everyFormat = "./internal/format/detect"
 
 // tryPackage tries a sample of the changes of one package.
-func tryPackage(dir string, changes int, seed uint64, known map[string]string, trace bool) (t tally, err error) {
+func tryPackage(dir string, drawn draw, known map[string]string, trace bool) (t tally, err error) {
 	places, err := changesOf(dir)
 	if err != nil {
 		return t, err
@@ -131,10 +138,10 @@ func tryPackage(dir string, changes int, seed uint64, known map[string]string, t
 	}
 	limit := 20*time.Second + 4*time.Since(begin) // a change that makes the tests run on is noticed
 	t.places = len(places)
-	random := rand.New(rand.NewPCG(seed, uint64(len(dir))))
+	random := rand.New(rand.NewPCG(drawn.seed, uint64(len(dir))))
 	random.Shuffle(len(places), func(i, j int) { places[i], places[j] = places[j], places[i] })
-	for _, c := range places {
-		if t.tried == changes {
+	for _, c := range places[min(drawn.after, len(places)):] {
+		if t.tried == drawn.changes {
 			break
 		}
 		outcome := survived
