@@ -99,7 +99,7 @@ func (n *Network) reportOutlets(b *builder, arrived []bool) {
 	}
 	for _, nodes := range ends {
 		if len(nodes) < 2 {
-			continue
+			continue // one low end is the main one
 		}
 		main := n.mainOutlet(nodes)
 		for _, v := range nodes {

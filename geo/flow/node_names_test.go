@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/paulmach/orb"
 )
 
 // named gives a line its nodes.
@@ -79,5 +81,24 @@ func TestLooseEnds(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestNodesOfEndsWithoutNames: of lines with one name each, the end without lies where its
+// path does, of the first line of all too.
+func TestNodesOfEndsWithoutNames(t *testing.T) {
+	at := func(i int) orb.Point { return orb.Point{10 + 0.01*float64(i), 50} }
+	lines := []Line{
+		named(plain("head", at(0), at(1)), "", "1"), named(plain("low", at(1), at(2)), "1", ""), named(plain("apart", at(4), at(5)), "", "2"),
+	}
+	n, _ := Build(lines, DefaultOptions())
+	if len(n.Edges) != 3 || len(n.Nodes) != 5 {
+		t.Fatalf("%d edges, %d nodes: %+v", len(n.Edges), len(n.Nodes), n.Nodes)
+	}
+	for i, want := range [][2]orb.Point{{at(0), at(1)}, {at(1), at(2)}, {at(4), at(5)}} {
+		e := n.Edges[n.EdgesOf(int32(i))[0]]
+		if got := [2]orb.Point{n.Nodes[e.From].At, n.Nodes[e.To].At}; got != want {
+			t.Errorf("%s goes from %v to %v, want %v", lines[i].Name, got[0], got[1], want)
+		}
 	}
 }

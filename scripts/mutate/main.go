@@ -25,7 +25,7 @@ import (
 // science are the packages in which a wrong line is a wrong figure, and house those
 // that read, hold and write figures. Shares of changes to be noticed are our goals.
 var science = []string{
-	"./geo", "./geo/cluster", "./geo/disjoint", "./geo/earth", "./geo/flow", "./geo/linear", "./geo/shape", "./internal/stand", "./internal/aquatic",
+	"./geo", "./geo/cells", "./geo/cluster", "./geo/disjoint", "./geo/earth", "./geo/flow", "./geo/knapsack", "./geo/linear", "./geo/parallel", "./geo/shape", "./internal/stand", "./internal/aquatic",
 	"./internal/drift", "./internal/margin", "./internal/priority", "./internal/lineage", "./internal/trend", "./internal/allocate",
 	"./internal/followup", "./internal/result",
 }
