@@ -2,22 +2,24 @@ package knapsack
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
 // Best returns the set worth most of those that fit the budget and have all they
 // need, or one near it: Bound says how near, Exact when it is the best. Up to
 // mostExact items that are not settled, the search (search.go) goes on until it
-// is the best or the time for it is over; of more, pieces far from where the
-// budget ends are settled first, those worth more in and those worth less out
-// (the core of Balas & Zemel, Operations Research 28(5), 1980), and the
-// bound stays that of all. A budget that is met to rounding is kept.
+// is the best or the time for it is over; of more, a core about the place where the
+// budget ends is searched first, pieces worth more all in and those worth less all out
+// (Balas & Zemel, Operations Research 28(5), 1980). What cannot be otherwise in anything
+// better is then settled, and the search goes on with the rest of all for as long as
+// wholeWork allows, so that the bound is of all. A budget that is met to rounding is kept.
+// Cost for many items is some times that of Nested: n log n where what needs others makes trees.
 func Best(items []Item, budget float64, opt Options) Choice {
 	p := pose(items, opt.Fixed)
 	left := max(0, budget-p.cost0) * (1 + met)
-	pieces := p.pieces(p.all())
-	chosen, bound := p.around(pieces, left, min(opt.nodes(), max(1, usualWork/max(1, len(p.members)))))
-	c := p.choice(chosen)
+	s, bound := p.around(left, opt.nodes(), mostExact)
+	c := p.choice(s.best)
 	if most := max(budget, p.cost0); c.Cost > most && c.Cost <= most*(1+2*met) {
 		c.Cost = most
 	}
@@ -41,6 +43,8 @@ const (
 	// coreNodes is how many of more nodes are searched, and coreLooks at how many sets of
 	// choices. Our choice: about a second's work.
 	coreNodes, coreLooks = 1000, 400
+	// wholeWork is how many nodes are looked at, set by set, once these are done. Our choice: about a second's work.
+	wholeWork = 400_000
 )
 
 func (o Options) nodes() int {
@@ -50,36 +54,42 @@ func (o Options) nodes() int {
 	return max(1, o.Nodes)
 }
 
-// around searches the pieces about the place where the budget ends.
-func (p *problem) around(pieces []piece, left float64, looks int) (chosen []bool, bound float64) {
+// around searches the best set for what is left. Of more than a few nodes it does so first
+// among the pieces about the place where the budget ends, which tells of most others that
+// they cannot be otherwise.
+func (p *problem) around(left float64, nodes, few int) (s *search, bound float64) {
+	s = p.search(left)
 	fixed := make([]Fix, len(p.members))
-	value, at := 0.0, 0
-	room := left
-	for at < len(pieces) && !pieces[at].useless() && pieces[at].cost <= room {
-		value, room = value+pieces[at].value, room-pieces[at].cost
-		at++
+	pieces, bound := s.look(fixed)
+	if len(p.members) <= few {
+		bound, _ = s.run(effort{min(nodes, max(1, usualWork/max(1, len(p.members)))), math.MaxInt})
+		return s, bound
 	}
-	bound = value
-	if at < len(pieces) && !pieces[at].useless() {
-		bound += pieces[at].value * room / pieces[at].cost
-	}
-	if len(p.members) > mostExact {
-		settleFar(pieces, at, fixed)
-		looks = min(looks, coreLooks)
-	}
-	chosen, reached, _ := p.exact(left, fixed, looks)
-	if len(p.members) <= mostExact {
-		bound = min(bound, reached)
-	}
-	return chosen, bound
+	core := slices.Clone(fixed)
+	settleFar(pieces, left, core)
+	best, _, _ := p.exact(left, core, effort{min(nodes, coreLooks), coreLooks * coreNodes})
+	s.keep(best)
+	s.settle(pieces, fixed, bound, left)
+	bound, _ = s.run(effort{nodes, wholeWork})
+	return s, bound
 }
 
 // useless says that a piece is worth nothing.
 func (p piece) useless() bool { return p.value < 0 || p.value == 0 && p.cost > 0 }
 
-// settleFar fixes pieces in that lie so many nodes before a place, and out beyond so
-// many after it.
-func settleFar(pieces []piece, at int, fixed []Fix) {
+// whole is how many of the first pieces fit into what is left, and are worth something.
+func whole(pieces []piece, left float64) (at int) {
+	for at < len(pieces) && !pieces[at].useless() && pieces[at].cost <= left {
+		left -= pieces[at].cost
+		at++
+	}
+	return at
+}
+
+// settleFar fixes pieces in that lie so many nodes before the place where the budget ends,
+// and out beyond so many after it.
+func settleFar(pieces []piece, left float64, fixed []Fix) {
+	at := whole(pieces, left)
 	set := func(p piece, to Fix) {
 		for _, n := range p.nodes {
 			fixed[n] = to

@@ -9,7 +9,7 @@ import (
 )
 
 // Every set of up to ten items is tried: the answer keeps to its words, whatever
-// is fixed, and its bound is one.
+// is fixed, and its bound is one, when it is searched as many items are too.
 func TestBestAgainstEverySet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		items := drawItems(t, 10)
@@ -23,6 +23,11 @@ func TestBestAgainstEverySet(t *testing.T) {
 		}
 		if !ok || !c.Exact || math.Abs(c.Value-best) > 1e-9*math.Abs(best) {
 			t.Fatalf("%+v, the best is %g", c, best)
+		}
+		p := pose(items, fixed)
+		s, bound := p.around(max(0, budget-p.cost0), 1+int(budget)%5, 0)
+		if value := p.value0 + s.most; ok && (value > best+1e-9*math.Abs(best) || p.value0+bound < best-1e-9*math.Abs(best)) {
+			t.Fatalf("as of many items: %g, bound %g, the best is %g", value, p.value0+bound, best)
 		}
 	})
 }

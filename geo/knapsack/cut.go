@@ -3,17 +3,19 @@ package knapsack
 // closure finds, of the nodes of a small graph with gains, a set worth most that
 // has all it needs: by minimum cut (Picard, Management Science 22(11), 1976),
 // the largest such set where several are. The cut is found by pushing excess to
-// the lowest place (Goldberg & Tarjan, J. ACM 35(4), 1988), first in first out, with
-// gaps. Needs never fill up, so that the set is closed whatever is rounded.
+// the lowest place (Goldberg & Tarjan, J. ACM 35(4), 1988), first in first out, where
+// the heights are measured anew each time as many were lifted as there are nodes
+// (Cherkassky & Goldberg, Algorithmica 19(4), 1997). Needs never fill up, so that the set is
+// closed whatever is rounded.
 type closure struct {
 	gain  []float64 // by node; what is left of a loss counts down to 0
 	start []int32   // by node: its arcs
 	arcs  []arc
 	label []int32
-	count []int32 // nodes by label
 	next  []int32 // by node: arc to try
 	queue []int32
 	in    []bool // by node: in the queue
+	lifts int    // since the labels were measured
 }
 
 // arc leads to a node that is needed, or back to one that needs.
@@ -53,7 +55,6 @@ func (c *closure) best(gain []float64) []bool {
 	n := len(gain)
 	c.gain = gain
 	c.label, c.next, c.in = make([]int32, n), make([]int32, n), make([]bool, n)
-	c.count = make([]int32, n+2)
 	c.measure()
 	for i := range gain {
 		c.enqueue(int32(i))
@@ -62,6 +63,9 @@ func (c *closure) best(gain []float64) []bool {
 		i := c.queue[at]
 		c.in[i] = false
 		c.discharge(i)
+		if c.lifts > n {
+			c.measure()
+		}
 		if at > n && 2*at > len(c.queue) {
 			c.queue = append(c.queue[:0], c.queue[at+1:]...)
 			at = -1
@@ -87,7 +91,7 @@ func (c *closure) enqueue(i int32) {
 // come to.
 func (c *closure) measure() {
 	n := len(c.label)
-	clear(c.count)
+	c.lifts = 0
 	var queue []int32
 	for i := range c.label {
 		c.label[i], c.next[i] = int32(n+1), c.start[i]
@@ -105,9 +109,6 @@ func (c *closure) measure() {
 				queue = append(queue, a.to)
 			}
 		}
-	}
-	for _, l := range c.label {
-		c.count[l]++
 	}
 }
 
@@ -143,26 +144,15 @@ func (c *closure) push(i int32, a *arc) {
 	c.enqueue(a.to)
 }
 
-// lift puts a node just above the lowest it can push to. Where it leaves a label
-// empty, nothing above can come to a loss any more.
+// lift puts a node just above the lowest it can push to, beyond all where there is none.
 func (c *closure) lift(i int32) {
 	n := int32(len(c.label))
-	old, lowest := c.label[i], n
+	lowest := n
 	for _, a := range c.arcs[c.start[i]:c.start[i+1]] {
 		if a.endless || a.left > 0 {
 			lowest = min(lowest, c.label[a.to])
 		}
 	}
-	c.count[old]--
 	c.label[i], c.next[i] = min(lowest+1, n+1), c.start[i]
-	c.count[c.label[i]]++
-	if c.count[old] == 0 {
-		for j, l := range c.label {
-			if l > old && l <= n {
-				c.count[l]--
-				c.label[j] = n + 1
-				c.count[n+1]++
-			}
-		}
-	}
+	c.lifts++
 }

@@ -2,6 +2,7 @@ package knapsack
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -197,7 +198,7 @@ func (r *rower) through(sequence []int, lean float64) [][]bool {
 
 // best searches the best set, as long as there is time.
 func (r *rower) best(g *graph, budget float64, fixed []Fix) ([]bool, float64) {
-	chosen, bound, looked := g.exact(budget, fixed, min(mostRowLooks, max(1, r.left)))
+	chosen, bound, looked := g.exact(budget, fixed, effort{min(mostRowLooks, max(1, r.left)), math.MaxInt})
 	r.left -= looked
 	return chosen, bound
 }

@@ -20,6 +20,10 @@ type search struct {
 	queue  heap
 	seen   []int32
 	stamp  int32
+	work   int       // nodes looked at
+	low    []float64 // room for dropDear
+	parts  []bool
+	way    []int32
 }
 
 // branch is a set of choices: what is in and out, and what its best may be worth.
@@ -36,18 +40,30 @@ const equal = 1e-10
 // beats says whether a value or bound is above another by more than rounding.
 func beats(a, b float64) bool { return a > b+equal*math.Abs(b) }
 
-// exact searches until nothing can beat the best or so many sets of choices were
-// looked at. What is fixed in must have all it needs, and fit.
-func (g *graph) exact(budget float64, fixed []Fix, most int) (best []bool, bound float64, looked int) {
-	s := &search{graph: g, budget: budget, most: math.Inf(-1), seen: make([]int32, len(g.value))}
+// effort bounds a search.
+type effort struct {
+	looks int // sets of choices that are looked at
+	nodes int // nodes that are free in them, and an eighth of all, summed
+}
+
+// exact searches until nothing can beat the best or the effort is spent. What is fixed in
+// must have all it needs, and fit.
+func (g *graph) exact(budget float64, fixed []Fix, most effort) (best []bool, bound float64, looked int) {
+	s := g.search(budget)
 	s.look(fixed)
+	bound, looked = s.run(most)
+	return s.best, bound, looked
+}
+
+// run goes on from the sets of choices that wait.
+func (s *search) run(most effort) (bound float64, looked int) {
 	for looked = 1; len(s.queue) > 0; looked += 2 {
 		at := s.queue.pop()
 		if !beats(-at.key, s.most) {
 			break
 		}
-		if looked >= most {
-			return s.best, -at.key, looked
+		if looked >= most.looks || s.work >= most.nodes {
+			return -at.key, looked
 		}
 		b := &s.open[at.of]
 		in, out := slices.Clone(b.fixed), b.fixed
@@ -57,7 +73,22 @@ func (g *graph) exact(budget float64, fixed []Fix, most int) (best []bool, bound
 		s.look(in)
 		s.look(out)
 	}
-	return s.best, s.most, looked
+	return s.most, looked
+}
+
+func (g *graph) search(budget float64) *search {
+	return &search{graph: g, budget: budget, most: math.Inf(-1), seen: make([]int32, len(g.value))}
+}
+
+// free lists the nodes that are not settled, ascending.
+func free(fixed []Fix) []int32 {
+	var out []int32
+	for n, f := range fixed {
+		if f == Free {
+			out = append(out, int32(n))
+		}
+	}
+	return out
 }
 
 func (g *graph) valueOf(chosen []bool) float64 {
@@ -92,7 +123,7 @@ func spread(fixed []Fix, n int32, to Fix, along [][]int32) {
 
 // look bounds a set of choices, fills it up, and keeps it where it may hold
 // something better.
-func (s *search) look(fixed []Fix) {
+func (s *search) look(fixed []Fix) ([]piece, float64) {
 	var value, cost float64
 	chosen := make([]bool, len(fixed))
 	for n, f := range fixed {
@@ -103,22 +134,26 @@ func (s *search) look(fixed []Fix) {
 	}
 	left := s.budget - cost
 	if left < 0 && s.best != nil {
-		return
+		return nil, math.Inf(-1)
 	}
 	left = max(0, left)
 	s.dropDear(fixed, left)
-	var free []int32
-	for n, f := range fixed {
-		if f == Free {
-			free = append(free, int32(n))
-		}
-	}
-	pieces := s.pieces(free)
+	open := free(fixed)
+	s.work += len(open) + len(fixed)/8 // most of the rest is passed over
+	pieces := s.pieces(open)
 	bound, item := s.fill(pieces, chosen, value, left)
 	s.settle(pieces, fixed, bound, left)
 	if item >= 0 && beats(bound, s.most) {
 		s.queue.push(entry{key: -bound, of: int32(len(s.open))})
 		s.open = append(s.open, branch{fixed, bound, item})
+	}
+	return pieces, bound
+}
+
+// keep keeps a set where it is the best so far.
+func (s *search) keep(chosen []bool) {
+	if sum := s.valueOf(chosen); sum > s.most {
+		s.best, s.most = chosen, sum
 	}
 }
 
@@ -154,27 +189,69 @@ func (s *search) settle(pieces []piece, fixed []Fix, bound, left float64) {
 	}
 }
 
-// dropDear fixes out what does not fit with what it needs.
+// dropDear fixes out what does not fit with what it needs. What a node needs is summed along
+// a forest, in which each need counts for the first node alone that needs it: that is all of
+// it where needs make trees, and no more than all elsewhere. There a walk goes on, for so many
+// steps in all.
 func (s *search) dropDear(fixed []Fix, left float64) {
+	low, parts := s.room(len(fixed))
+	steps := walkSteps
 	for n := range fixed {
 		if fixed[n] != Free {
 			continue
 		}
-		s.stamp++
-		s.seen[n] = s.stamp
-		way, cost := []int32{int32(n)}, s.cost[n]
-		for at := 0; at < len(way) && cost <= left; at++ {
-			for _, need := range s.needs[way[at]] {
-				if fixed[need] == Free && s.seen[need] != s.stamp {
-					s.seen[need] = s.stamp
-					way, cost = append(way, need), cost+s.cost[need]
-				}
-			}
+		low[n] += s.cost[n]
+		dear := low[n] > left
+		if !dear && parts[n] && steps > 0 {
+			dear, steps = s.dear(fixed, int32(n), left, steps)
 		}
-		if cost > left {
+		if dear {
 			s.drop(fixed, int32(n))
+			continue
+		}
+		first := true
+		for _, by := range s.neededBy[n] {
+			if fixed[by] != Free {
+				continue
+			}
+			if first {
+				low[by] += low[n]
+			}
+			parts[by] = parts[by] || parts[n] || !first
+			first = false
 		}
 	}
+}
+
+// walkSteps bounds the walks of one dropDear. Our choice: more than a search of mostExact nodes needs.
+const walkSteps = 2_000_000
+
+// room returns an empty sum and mark by node.
+func (s *search) room(n int) (low []float64, parts []bool) {
+	if s.low == nil {
+		s.low, s.parts = make([]float64, n), make([]bool, n)
+	}
+	clear(s.low)
+	clear(s.parts)
+	return s.low, s.parts
+}
+
+// dear says whether a node does not fit with what it needs, by a walk along its needs.
+func (s *search) dear(fixed []Fix, n int32, left float64, steps int) (bool, int) {
+	s.stamp++
+	s.seen[n] = s.stamp
+	way, cost := append(s.way[:0], n), s.cost[n]
+	for at := 0; at < len(way) && cost <= left && steps > 0; at++ {
+		for _, need := range s.needs[way[at]] {
+			steps--
+			if fixed[need] == Free && s.seen[need] != s.stamp {
+				s.seen[need] = s.stamp
+				way, cost = append(way, need), cost+s.cost[need]
+			}
+		}
+	}
+	s.way = way
+	return cost > left, steps
 }
 
 // fill takes pieces while they fit, then single nodes, and keeps what comes of it
@@ -205,9 +282,7 @@ func (s *search) fill(pieces []piece, chosen []bool, value, left float64) (bound
 		}
 	}
 	s.trim(chosen)
-	if sum := s.valueOf(chosen); sum > s.most {
-		s.best, s.most = chosen, sum
-	}
+	s.keep(chosen)
 	return bound, item
 }
 
