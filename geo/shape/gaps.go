@@ -13,7 +13,7 @@ import (
 
 // Gap is ground that areas of a set enclose and none of them holds.
 type Gap struct {
-	Beside int32 // index of the first area that borders on it
+	Beside int32 // index of the first area that borders on it, or of the first that hangs together with such by overlaps
 	Ground orb.Polygon
 }
 

@@ -16,8 +16,9 @@ const gridClear = 1e-4
 // OnGrid returns mp with every vertex on a place whose coordinates are whole numbers
 // of 1/perUnit, half a step away at most, valid in the sense of Valid also once
 // written as decimals. Where rounding brings sides across each other they are cut
-// there, on the grid, and the places run around an odd number of times are kept; rings
-// that lose their area are dropped. MP must be valid but for that. Near linear.
+// there, on the grid, and the places run around an odd number of times are kept; beside
+// them ground and gaps a step across may close or open. Rings that lose their area are
+// dropped. MP must be valid but for that. Near linear.
 func OnGrid(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
 	return offGrid(normalize(gridded(onSteps(mp, perUnit))), perUnit)
 }
