@@ -88,7 +88,7 @@ type batchLine struct {
 func (l *batchLine) add(flags *pflag.FlagSet, what string) {
 	l.flags = flags
 	l.from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
-	flags.StringVar(&l.last, "previous", "", "`DIR` of the last batch: stands keep their identities, those nobody visited are carried, and the change is told")
+	flags.StringVar(&l.last, "previous", "", "`DIR` of the last batch: stands keep their identities, stands that nobody visited stay in the acreage, and each change is explained")
 	l.to.add(flags, "", what)
 	flags.StringVar(&l.open, "public", "", "`DIR` to make besides, for anybody: the same folder with places coarsened to public.grid_m of the settings, without people, parcels, contacts, remarks, carried columns, crew files and calendar")
 	group(flags, outputGroup)
@@ -150,7 +150,7 @@ func (p *program) batchCommand() *command {
 	return &command{
 		name: "batch", line: "run one quarter", usage: "--points FILE... --streams FILE --quarter QUARTER --out DIR [flags]",
 		text: `Reads one quarter's survey points and stream centerlines and writes the maps and
-tables into DIR, whole or not at all: stands with three acreages, the aquatic
+tables into DIR, all of them or none: stands with three acreages, the aquatic
 zone, the reach at risk, treatment order, findings about the input, and a
 manifest that says how they were made. With --previous it continues the chain of
 batches: name the last one alone, since it holds the history of those before it.

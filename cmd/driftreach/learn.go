@@ -48,7 +48,7 @@ func (p *program) learnCommand() *command {
 	addWorkers(flags, &f.workers)
 	group(flags, settingsGroup)
 	return &command{
-		name: "learn", line: "ask finished batches what they say of the rates assumed", usage: "DIR... --streams FILE --out DIR [flags]",
+		name: "learn", line: "compare finished batches with the rates that were assumed", usage: "DIR... --streams FILE --out DIR [flags]",
 		text: `Reads a chain of finished batches, one folder a quarter in any order, and says
 what the programme's own history says of the rates that each batch assumed, with
 intervals: whether new stands came where the map of risk said, how far fragments

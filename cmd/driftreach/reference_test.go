@@ -20,7 +20,7 @@ func generated() map[string]string {
 			"called as the flag is. `driftreach inputs` prints them too.", inputPage()),
 		"settings.md": page("Settings", "Origins: [P] a published source, [C] common practice of the trade, [A] assumed by us. `driftreach settings` prints\n"+
 			"them as a file to start from.", settingPage()),
-		"findings.md": page("Findings", "An error rejects the record, a warning assumes or repairs something, a note changes no figure.\n"+
+		"findings.md": page("Findings", "An error means that the record was left out. A warning means that something was assumed or repaired. A note changes no figure.\n"+
 			"`driftreach findings` prints them too.", findingPage()),
 		"fields.md": page("Fields of the output files", "Every file is made from this dictionary, so its columns and properties are the same everywhere. The last two tables\n"+
 			"are those of `driftreach trend`. `driftreach fields` prints them too, and every batch has its own in `fields.csv`.", fieldPage()),

@@ -31,7 +31,7 @@ func (p *program) trendCommand() *command {
 	var unchained bool
 	flags.BoolVar(&unchained, "unchained", false, "warn of batches that do not continue each other, rather than refuse them")
 	return &command{
-		name: "trend", line: "tell the trend over finished batches", usage: "DIR... [--out DIR] [--unchained]",
+		name: "trend", line: "show the trend over finished batches", usage: "DIR... [--out DIR] [--unchained]",
 		text: `Reads the summaries of finished batches, one folder a quarter in any order, and
 tells for the total, each stream and each reporting unit whether acreage,
 treatment and reach at risk rise or fall: the median slope, a rank test with its

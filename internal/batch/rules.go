@@ -14,7 +14,7 @@ import (
 )
 
 // ruleWaterWorkLeftOut says that a table was not made because there are many stands.
-var ruleWaterWorkLeftOut = check.Rule{Code: "water-work-left-out", Severity: check.Note, Remedy: "set water_work.write to always where the table is wanted"}
+var ruleWaterWorkLeftOut = check.Rule{Code: "water-work-left-out", Severity: check.Note, Remedy: "if you want the table, set water_work.write to always"}
 
 // Rules returns every rule that a finding of the input may name, by code.
 func Rules() []check.Rule {

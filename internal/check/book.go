@@ -36,7 +36,7 @@ func (b *Book) Misplaced(kind, flag, notFinite, nullIsland string) map[Misplaced
 }
 
 // RepairVertex is what to do about a vertex that is no number.
-const RepairVertex = "repair the vertex that is no number"
+const RepairVertex = "repair the vertex that is not a number"
 
 // Duplicate makes the rule of a kind's exact copies.
 func (b *Book) Duplicate(kind string) Rule { return b.Error(kind+"-duplicate", "remove the copy") }

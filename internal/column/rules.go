@@ -8,7 +8,7 @@ var (
 	ruleUnitMixed  = check.Rule{Code: "unit-mixed", Severity: check.Warning, Remedy: "name the unit of the plain numbers under [units]"}
 	ruleNoColumn   = check.Rule{Code: "column-not-found", Severity: check.Warning, Remedy: "correct the name in the settings"}
 	ruleCut        = check.Rule{Code: "column-cut-short", Severity: check.Warning, Remedy: "map the column in the settings, or give the layer as GeoPackage, which keeps whole names"}
-	ruleTwoValued  = check.Rule{Code: "column-two-valued", Severity: check.Warning, Remedy: "look whether it says that the plant was found or not, and map it as occurrenceStatus if so"}
+	ruleTwoValued  = check.Rule{Code: "column-two-valued", Severity: check.Warning, Remedy: "if the column says whether the plant was found, map it as occurrenceStatus"}
 	ruleUnread     = check.Rule{Code: "column-not-read", Severity: check.Warning, Remedy: "map it under [columns.points], [columns.streams] and so on in the settings, as check proposes; or give the field the name \"\" there if it is something else"}
 )
 

@@ -8,16 +8,16 @@ var book check.Book
 // that have nothing to do yet or again.
 var (
 	ruleKind       = book.Error("correction-unknown-kind", "use misidentified, same stand as, not the same stand or absence was wrong, or map the word under [values.correction]")
-	ruleNoDate     = book.Error("correction-date-missing", "enter the day it was found out as in 2026-07-15")
-	ruleNoSubject  = book.Error("correction-without-subject", "name the record by its occurrenceID or the stand by its stand_id; for one stand or two also the other in other_stand_id")
-	ruleAfter      = book.Note("correction-after-quarter", "nothing to do where the file goes on past the quarter; else correct the date")
+	ruleNoDate     = book.Error("correction-date-missing", "enter the day on which it was found out, as in 2026-07-15")
+	ruleNoSubject  = book.Error("correction-without-subject", "name the record by its occurrenceID, or the stand by its stand_id; where two stands are joined or parted, name the other one in other_stand_id")
+	ruleAfter      = book.Note("correction-after-quarter", "nothing to do if the file also covers later quarters; else correct the date")
 	ruleDuplicate  = book.Note("correction-duplicate", "nothing to do; or remove the copy")
-	ruleContradict = book.Error("correction-contradicts", "take the wrong one of the two out")
-	ruleSuperseded = book.Warning("correction-superseded", "nothing to do where the later row is right; else take it out")
-	ruleUnknown    = book.Error("correction-not-found", "name a record that counts in this quarter or stands in the batch before, or a stand of that batch; a stand of this quarter has no fixed identity yet: name its records")
-	ruleApplied    = book.Warning("correction-applied", "nothing to do: the chain keeps it, and tells the difference as restated")
-	ruleNoEffect   = book.Warning("correction-without-effect", "see whether the row names what it means, and its day")
-	ruleLater      = book.Warning("correction-record-later", "look again which is right; where the later record is wrong too, give a row with a later day")
+	ruleContradict = book.Error("correction-contradicts", "remove the wrong one of the two")
+	ruleSuperseded = book.Warning("correction-superseded", "nothing to do if the later row is right; else remove it")
+	ruleUnknown    = book.Error("correction-not-found", "name a record of this quarter or of the batch before, or a stand of that batch; a stand that is new this quarter has no fixed identity yet: name its records")
+	ruleApplied    = book.Warning("correction-applied", "nothing to do: later batches keep the correction, and count the difference as restated acres")
+	ruleNoEffect   = book.Warning("correction-without-effect", "check that the row names the right record or stand, and its day")
+	ruleLater      = book.Warning("correction-record-later", "check which of the two is right; if the later record is wrong too, add a row with a later day")
 )
 
 // Rules returns every rule of this package.

@@ -16,12 +16,12 @@ var (
 	ruleApproximate   = check.Rule{Code: "number-approximate", Severity: check.Note, Remedy: "nothing to do; or write the number itself"}
 	ruleNotFinite     = check.Rule{Code: "number-not-finite", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
 	rulePatchPart     = check.Rule{Code: "patch-incomplete", Severity: check.Warning, Remedy: "give patch_length_m and patch_width_m together"}
-	ruleSerial        = check.Rule{Code: "date-serial", Severity: check.Note, Remedy: "look at the first date; or format the column as dates before it is exported"}
+	ruleSerial        = check.Rule{Code: "date-serial", Severity: check.Note, Remedy: "check the first date; or format the column as dates before you export it"}
 	ruleNoDate        = check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "enter eventDate as in 2026-07-15"}
 	ruleDate          = check.Rule{Code: "date-unreadable", Severity: check.Warning, Remedy: `write the date as in 2026-07-15; or for dates such as 7/3/2026 say which is first, as in eventDate = "month first" under [units.points]`}
 	ruleNoRecords     = check.Rule{Code: "file-without-records", Severity: check.Warning, Remedy: "check that the right file was named"}
 	ruleWrongInteger  = check.Rule{Code: "number-not-whole", Severity: check.Warning, Remedy: "write a whole number"}
-	rulePresence      = check.Rule{Code: "presence-by-name", Severity: check.Warning, Remedy: "look at the counts, and map the column as occurrenceStatus in the settings; or write occurrenceStatus = \"\" if it says something else"}
+	rulePresence      = check.Rule{Code: "presence-by-name", Severity: check.Warning, Remedy: "check the counts, and map the column as occurrenceStatus in the settings; or write occurrenceStatus = \"\" if it says something else"}
 	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
 )
 

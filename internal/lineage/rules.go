@@ -5,13 +5,13 @@ import "driftreach/internal/check"
 // The rules about the batch before. None of them rejects anything; those that move a
 // figure are warnings.
 var (
-	ruleGap      = check.Rule{Code: "previous-gap", Severity: check.Note, Remedy: "nothing to do where no survey was made; otherwise run the quarters between first, each with --previous"}
-	ruleSettings = check.Rule{Code: "previous-settings", Severity: check.Warning, Remedy: "nothing to do where restated acres and a break in the reach will do; otherwise run the earlier quarters again with these settings"}
-	ruleStreams  = check.Rule{Code: "previous-streams", Severity: check.Warning, Remedy: "nothing to do where a break in the reach will do; otherwise run the earlier quarters again with these streams"}
-	ruleUnits    = check.Rule{Code: "previous-units", Severity: check.Warning, Remedy: "nothing to do where restated acres will do; otherwise run the earlier quarters again with these units"}
-	ruleGround   = check.Rule{Code: "previous-ground", Severity: check.Warning, Remedy: "run the earlier quarters again with this version, so that the chain knows what ground it looked at; till then finds away from known stands count as first looked at"}
-	ruleVersion  = check.Rule{Code: "previous-version", Severity: check.Warning, Remedy: "nothing to do where restated acres and a break in the reach will do; otherwise run the earlier quarters again with this version, the first of them without --previous"}
-	ruleColumns  = check.Rule{Code: "previous-columns", Severity: check.Note, Remedy: "nothing to do; what reads the files of both must know both names"}
+	ruleGap      = check.Rule{Code: "previous-gap", Severity: check.Note, Remedy: "nothing to do if there was no survey; else run the quarters between first, each with --previous"}
+	ruleSettings = check.Rule{Code: "previous-settings", Severity: check.Warning, Remedy: "nothing to do if you accept restated acres and a break in the series of the reach; else run the earlier quarters again with these settings"}
+	ruleStreams  = check.Rule{Code: "previous-streams", Severity: check.Warning, Remedy: "nothing to do if you accept a break in the series of the reach; else run the earlier quarters again with these streams"}
+	ruleUnits    = check.Rule{Code: "previous-units", Severity: check.Warning, Remedy: "nothing to do if you accept restated acres; else run the earlier quarters again with these units"}
+	ruleGround   = check.Rule{Code: "previous-ground", Severity: check.Warning, Remedy: "run the earlier quarters again with this version, so that the chain knows which ground was looked at; until then finds away from known stands count as first looked at"}
+	ruleVersion  = check.Rule{Code: "previous-version", Severity: check.Warning, Remedy: "nothing to do if you accept restated acres and a break in the series of the reach; else run the earlier quarters again with this version, the first of them without --previous"}
+	ruleColumns  = check.Rule{Code: "previous-columns", Severity: check.Note, Remedy: "nothing to do; a program that reads the files of both batches must know both names"}
 )
 
 // Rules returns every rule of this package.

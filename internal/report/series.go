@@ -15,11 +15,11 @@ func SeriesTable(h *trend.History) result.Table {
 	section := func(i int) *trend.Section { return &h.Sections[i/quarters] }
 	figures := func(i int) *trend.Figures { return section(i).Figures[i%quarters] }
 	fields := []result.Field{
-		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit); noStand and noPlace are control work done on no stand that is known.",
+		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit); noStand and noPlace are control work that was done on no known stand.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).Scope) }},
 		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).Name) }},
-		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
+		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank except for units.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).UnitID) }},
 		{Name: "quarter", Label: "Quarter", Kind: result.Text, Definition: "Calendar quarter.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfText(h.Quarters[i%quarters].String()) }},

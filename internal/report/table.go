@@ -72,7 +72,7 @@ func trendScope(all []trend.Trend) []result.Field {
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Scope) })},
 		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Name) })},
-		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank but for units.",
+		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank except for units.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.UnitID) })},
 		{Name: "measure", Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about. The parts of change have none: they are the steps of infested_acres, whose trend is told.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Measure.Column()) })},

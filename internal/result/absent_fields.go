@@ -13,13 +13,13 @@ func AbsentTable(run *Run) Table {
 
 func absentHistory() []Field {
 	return []Field{
-		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand; it is given to no other.", "",
+		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand; no other stand ever gets it.", "",
 			func(r *Run, i int) Value { return text(r.Absent[i].ID) }},
 		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
-		{field.LastQuarter, "Last found in", NoUnit, Text, "Quarter it was last surveyed and found in.", "",
+		{field.LastQuarter, "Last found in", NoUnit, Text, "Quarter in which it was last surveyed and found.", "",
 			func(r *Run, i int) Value { return quarterText(r.Absent[i].Quarter) }},
-		{"absent_since", "Not detected since", NoUnit, Text, "First quarter it was looked for and not detected in.", "",
+		{"absent_since", "Not detected since", NoUnit, Text, "First quarter in which it was looked for and not detected.", "",
 			func(r *Run, i int) Value { return quarterText(r.Absent[i].Since) }},
 		{"visited", "Visited", NoUnit, Flag, "True when somebody visited its place this quarter and did not find it.", "surveyed ground or records; shares and distances assumed [A]",
 			func(r *Run, i int) Value { return flag(r.Absent[i].Looked) }},

@@ -37,9 +37,9 @@ func findingWhat() []Field {
 	return []Field{
 		{"message", "Message", NoUnit, Text, "What is wrong and what was done about it.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].Message) }},
-		{"remedy", "Remedy", NoUnit, Text, "What can be done in the input.", "",
+		{"remedy", "Remedy", NoUnit, Text, "What you can do in the input.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].Rule.Remedy) }},
-		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of the place; blank when there is none on earth.", "Darwin Core [P]",
+		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of the place; blank when there is none.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return coordinate(r.Findings[i].Position, 0) }},
 		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of the place; blank when there is none on earth.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return coordinate(r.Findings[i].Position, 1) }},

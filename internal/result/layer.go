@@ -104,7 +104,7 @@ func layerFields(t Table) []Field {
 			}
 			return begin, end
 		}
-		meaning := " day of what the feature shows, for viewers that go through time: of a stand or of one not detected since the days it was seen on, of a planned work its days; else, and where these are not known, of the quarter. In layers only."
+		meaning := " day of what the feature shows, for viewers with a time slider: the days on which a stand was seen, or the days of a planned work; else the days of the quarter. In layers only."
 		all = append(all,
 			Field{beginDay, "From", NoUnit, Date, "First" + meaning, "", func(r *Run, i int) Value { begin, _ := days(r, i); return day(begin) }},
 			Field{endDay, "To", NoUnit, Date, "Last" + meaning, "", func(r *Run, i int) Value { _, end := days(r, i); return day(end) }})

@@ -88,18 +88,18 @@ func lineageStands(rows []lineageRow) []Field {
 			func(r *Run, i int) Value { return text(r.standID(rows[i].stand)) }},
 		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
-		{"change", "Change", NoUnit, Text, "As in stands.csv; or not detected: its ground was looked at and nothing was found; or what a correction made of it: misidentified (a look-alike), same stand (it goes on as another), not the same stand (all of it goes on under a new identity).", "shares and distances assumed [A]",
+		{"change", "Change", NoUnit, Text, "As in stands.csv; or not detected: its ground was looked at and nothing was found; or what a correction made of it: misidentified (a look-alike), same stand (it became part of another), not the same stand (all of it has a new identity).", "shares and distances assumed [A]",
 			func(_ *Run, i int) Value { return text(string(rows[i].change)) }},
 		{"previous_id", "Goes on from", NoUnit, Text, "Stand known before; blank for a new one.", "",
 			func(r *Run, i int) Value { return text(rows[i].second(r)) }},
-		{"previous_quarter", "Last surveyed in", NoUnit, Text, "Quarter that the stand known before was last surveyed and found in.", "",
+		{"previous_quarter", "Last surveyed in", NoUnit, Text, "Quarter in which the stand known before was last surveyed and found.", "",
 			func(r *Run, i int) Value {
 				if rows[i].known < 0 {
 					return Value{}
 				}
 				return quarterText(r.Previous.Known[rows[i].known].Quarter)
 			}},
-		{"keeps_id", "Keeps the identity", NoUnit, Flag, "True when the stand goes on under the identity known before.", "largest shared ground first [C]",
+		{"keeps_id", "Keeps the identity", NoUnit, Flag, "True when the stand keeps the identity that it had before.", "largest shared ground first [C]",
 			func(_ *Run, i int) Value { return flag(rows[i].keepsID()) }},
 	}
 }
@@ -111,7 +111,7 @@ func (l *lineageRow) keepsID() bool {
 
 func lineageGround(rows []lineageRow) []Field {
 	return []Field{
-		{"shared_acres", "Shared ground", Acres, Number, "Ground that both footprints cover; 0 where they are linked by distance alone, blank without a link.", "",
+		{"shared_acres", "Shared ground", Acres, Number, "Ground that both footprints cover; 0 where they are linked only by distance, blank without a link.", "",
 			func(r *Run, i int) Value {
 				if rows[i].link == nil {
 					return Value{}
@@ -125,7 +125,7 @@ func lineageGround(rows []lineageRow) []Field {
 				}
 				return number(float64(rows[i].link.Apart), Meters)
 			}},
-		{field.PreviousAcres, "Infested before", Acres, Number, "Infested acres of the stand known before, as last mapped, or as printed of one that a correction took out; blank for a new stand. One with several rows stands in each.", "",
+		{field.PreviousAcres, "Infested before", Acres, Number, "Infested acres of the stand known before, as last mapped, or as printed if a correction removed it; blank for a new stand. A stand with several rows has them in each.", "",
 			func(r *Run, i int) Value {
 				if rows[i].known < 0 {
 					return Value{}
@@ -136,7 +136,7 @@ func lineageGround(rows []lineageRow) []Field {
 				}
 				return r.acres(known.InfestedAcres())
 			}},
-		{field.InfestedAcres, "Infested now", Acres, Number, "Infested acres of the stand of this batch; blank for one not detected. One with several rows stands in each.", "",
+		{field.InfestedAcres, "Infested now", Acres, Number, "Infested acres of the stand of this batch; blank for a stand not detected. A stand with several rows has them in each.", "",
 			func(r *Run, i int) Value {
 				if rows[i].stand < 0 {
 					return Value{}

@@ -10,9 +10,9 @@ func LinkTable(run *Run) Table {
 	return Table{
 		Name: "stand_links", Title: "One row a stand and one that it can seed: the nearest links, which imply the rest",
 		Fields: []Field{
-			{"from_stand_id", "Stand upstream", NoUnit, Text, "The stand whose fragments could come to the other. It is never treated after it, but for stands that can seed each other, which are treated together.", "upstream first [C]",
+			{"from_stand_id", "Stand upstream", NoUnit, Text, "The stand whose fragments could reach the other one. It is never treated after the other. Stands that can seed each other are treated together.", "upstream first [C]",
 				func(r *Run, i int) Value { return text(r.standID(of(r, i).From)) }},
-			{"to_stand_id", "Stand it can seed", NoUnit, Text, "The stand they could come to, and the first on its way: what this one can seed, the upper one can too.", "upstream first [C]",
+			{"to_stand_id", "Stand it can seed", NoUnit, Text, "The stand that they could reach, the first on the way. What this stand can seed, the upper one can seed too.", "upstream first [C]",
 				func(r *Run, i int) Value { return text(r.standID(of(r, i).To)) }},
 			{"share", "Share afloat", Index, Number, "Largest share, 0 to 1, of what one source (a survey point) of the upper stand released that may still be afloat at one of the lower, along the best single path with the flow not split; drift.risk_share or more. Of two water stages the larger.", "half-distances assumed [A]",
 				func(r *Run, i int) Value { return number(of(r, i).Share, Index) }},

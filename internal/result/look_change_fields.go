@@ -56,10 +56,10 @@ func lookChangeFields(rows []LookChange) []Field {
 	fields := []Field{
 		word(field.StandID, "Stand", "Stand, as it is known now.", func(c *LookChange) string { return c.StandID }),
 		word(field.Quarter, "Quarter", "Calendar quarter in which it was counted.", func(c *LookChange) string { return c.Quarter.String() }),
-		word(field.Scope, "Row of", "Row of that quarter's summary, as in summary.csv; it is in the total too, once for its stream.", func(c *LookChange) string { return string(c.Scope) }),
+		word(field.Scope, "Row of", "Row of that quarter's summary, as in summary.csv. The change is also in the total, once for its stream.", func(c *LookChange) string { return string(c.Scope) }),
 		word(field.Name, "Name", "Name of the stream or the unit then.", func(c *LookChange) string { return c.Name }),
-		word(field.UnitID, "Unit", "Of a reporting unit; blank in the row of one that was counted in a batch that does not tell in which.", func(c *LookChange) string { return c.UnitID }),
-		{"shared", "Share not known", NoUnit, Flag, "True where it was counted of several stands that were one before, or of a stand that a part was taken out of since: what of it was this stand's is not known. Taken back, it breaks the trend of its row and of the total: what was before that quarter does not compare.", "",
+		word(field.UnitID, "Unit", "Identity of the reporting unit; blank where the batch did not say in which unit it was counted.", func(c *LookChange) string { return c.UnitID }),
+		{"shared", "Share not known", NoUnit, Flag, "True where the change was counted for several stands that were one before, or for a stand that lost a part since: nobody knows how much of it was this stand's. If it is taken back, the trend of its row and of the total begins again after that quarter.", "",
 			func(_ *Run, i int) Value { return flag(rows[i].Shared) }},
 	}
 	for k, column := range lookChangeAcres {

@@ -96,7 +96,7 @@ func (s *Sum) ranges() ranges {
 const marginOrigin = "errors assumed [A], to first order"
 
 // marginNote is what every range leaves out.
-const marginNote = " Not covered: plants that nobody found, ground that nobody saw, and rows of plants that scattered positions part into more stands."
+const marginNote = " Not included: plants that nobody found, ground that nobody saw, and rows of plants that inexact positions split into more stands."
 
 // rangeFields are P10 and P90 of the three acreages of row i.
 func rangeFields(of func(*Run, int) ranges) []Field {
@@ -105,12 +105,12 @@ func rangeFields(of func(*Run, int) ranges) []Field {
 			func(r *Run, i int) Value { return r.area(pick(of(r, i))) }}
 	}
 	return []Field{
-		ranged(field.GrossAcresP10, "Gross area, P10", "One chance in ten that gross acres are fewer, for errors of position and patch and for assumed defaults; percentiles of rows do not add up."+marginNote,
+		ranged(field.GrossAcresP10, "Gross area, P10", "One chance in ten that the gross acres are fewer, because of errors of position and patch and of assumed defaults. Percentiles of rows do not add up."+marginNote,
 			func(r ranges) geo.SquareMeters { return r.gross.P10 }),
 		ranged(field.GrossAcresP90, "Gross area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.gross.P90 }),
-		ranged(field.InfestedAcresP10, "Infested area, P10", "One chance in ten that infested acres are fewer, likewise.", func(r ranges) geo.SquareMeters { return r.infested.P10 }),
+		ranged(field.InfestedAcresP10, "Infested area, P10", "One chance in ten that the infested acres are fewer, for the same reasons.", func(r ranges) geo.SquareMeters { return r.infested.P10 }),
 		ranged(field.InfestedAcresP90, "Infested area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.infested.P90 }),
-		ranged(field.CanopyAcresP10, "Canopy area, P10", "One chance in ten that canopy acres are fewer, likewise; recorded cover is taken as it is.", func(r ranges) geo.SquareMeters { return r.canopy.P10 }),
+		ranged(field.CanopyAcresP10, "Canopy area, P10", "One chance in ten that the canopy acres are fewer, for the same reasons; recorded cover is taken as exact.", func(r ranges) geo.SquareMeters { return r.canopy.P10 }),
 		ranged(field.CanopyAcresP90, "Canopy area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.canopy.P90 }),
 	}
 }
@@ -125,7 +125,7 @@ func standMargins() []Field {
 }
 
 const (
-	restingInfested = "Part of infested_acres that the default patch alone covers: where nobody measured a patch."
+	restingInfested = "Part of infested_acres that only default patches cover, where nobody measured a patch."
 	restingCanopy   = "Part of canopy_acres under patches whose area or cover is a default."
 )
 

@@ -27,13 +27,13 @@ func networkPlace() []Field {
 			func(r *Run, i int) Value { return text(r.line(edge(r, i).Line).Name) }},
 		{"component", "Component", NoUnit, Count, "Connected part of the network, from 0.", "",
 			func(r *Run, i int) Value { return count(int(edge(r, i).Component)) }},
-		{"stream_order", "Stream order", NoUnit, Count, "River order; minor paths carry the order of the line above and never raise the one below.", "NHDPlus rule [P]",
+		{"stream_order", "Stream order", NoUnit, Count, "River order. A minor path has the order of the line above, and never raises the order below.", "NHDPlus rule [P]",
 			func(r *Run, i int) Value { return count(edge(r, i).Order) }},
-		{"order_used", "Order used", NoUnit, Count, "The recorded order where the line has one, else the computed: rates and widths follow it.", "",
+		{"order_used", "Order used", NoUnit, Count, "The recorded order, else the computed one. Rates and widths depend on it.", "",
 			func(r *Run, i int) Value { return count(r.Network.Order[i]) }},
 		{"minor_path", "Minor path", NoUnit, Flag, "True where a minor path begins.", "",
 			func(r *Run, i int) Value { return flag(edge(r, i).Minor) }},
-		{"flow_share_percent", "Flow share", Percent, Number, "Share of the water at its upper end that it takes, in percent.", "recorded, else by width, else equal [C]",
+		{"flow_share_percent", "Flow share", Percent, Number, "Share of the water at its upper end that flows into it, in percent.", "recorded, else by width, else equal [C]",
 			func(r *Run, i int) Value { return number(100*edge(r, i).Share, Percent) }},
 	}
 }
@@ -48,7 +48,7 @@ func networkTotals() []Field {
 			func(r *Run, i int) Value { return number(edge(r, i).UpstreamKm, Kilometers) }},
 		{"drainage_km2", "Drainage area", SquareKilometers, Number, "Sum of the catchments above its lower end, each counted once; blank when none is recorded.", "",
 			func(r *Run, i int) Value { return number(edge(r, i).DrainageKm2, SquareKilometers) }},
-		{"found", "Found", NoUnit, List, "Kinds of trouble the line is part of; findings.csv says what was done about each.", "",
+		{"found", "Found", NoUnit, List, "Findings about the line; findings.csv says what was done about each.", "",
 			func(r *Run, i int) Value { return list(r.Network.Found[edge(r, i).Line]) }},
 	}
 }

@@ -32,19 +32,19 @@ func orderPlace(run *Run) []Field {
 func orderStand() []Field {
 	stand := func(r *Run, i int) *Stand { return &r.Stands[r.Steps[i].Stand] }
 	return []Field{
-		{field.TreatOrder, "Treat order", NoUnit, Count, "1 first; stands that reach each other share a number.", "upstream first [C]",
+		{field.TreatOrder, "Treat order", NoUnit, Count, "1 first; stands whose fragments reach each other share a number.", "upstream first [C]",
 			func(r *Run, i int) Value { return count(stand(r, i).Plan.Order) }},
 		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 			func(r *Run, i int) Value { return text(stand(r, i).ID) }},
 		{field.ManagementStatus, "Status", NoUnit, Text, "Status of the stand; treated and standing dead ones are looked at, not treated again.", "",
 			func(r *Run, i int) Value { return text(stand(r, i).Status.String()) }},
-		{field.AcresToTreat, "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, without what control work since their survey treated; 0 of others.", "",
+		{field.AcresToTreat, "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, less what was treated since their survey; 0 for other stands.", "",
 			func(r *Run, i int) Value { return r.acres(acresToTreat(r, i)) }},
-		{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream it puts at risk, as reach_km of stands; of a stand of which an area was drawn as treated since its survey, that of the rest.", "half-distances assumed [A]",
+		{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream that it puts at risk, as reach_km of stands. Where an area was drawn as treated since the survey, the reach of the rest.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(stand(r, i).Waiting.ReachKm, Kilometers) }},
-		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers, nor that of its own ground that was treated.", "",
+		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers, and not the stand's own treated ground either.", "",
 			func(r *Run, i int) Value { return number(stand(r, i).Waiting.AloneKm, Kilometers) }},
-		{field.Exposure, "Exposure", IndexKm, Number, "What treating this stand alone takes away; of one treated in part since its survey, what treating the rest does.", "relative index [A]",
+		{field.Exposure, "Exposure", IndexKm, Number, "The exposure that goes away if this stand alone is treated; of a stand treated in part since its survey, if the rest is treated.", "relative index [A]",
 			func(r *Run, i int) Value { return number(exposureToTreat(stand(r, i)), IndexKm) }},
 	}
 }
@@ -68,7 +68,7 @@ func orderRemoved(run *Run) []Field {
 			func(r *Run, i int) Value { return number(r.Steps[i].Exposure, IndexKm) }},
 		{field.ExposureRemovedPercent, "Exposure taken away so far, of all", Percent, Number, "Share of the exposure of all stands that ask for treatment; blank when none releases anything.", "",
 			func(r *Run, i int) Value { return percentOf(r.Steps[i], all) }},
-		{"reach_freed_km", "Reach freed so far", Kilometers, Number, "Reach of stands treated down to this row that no stand left covers.", "half-distances assumed [A]",
+		{"reach_freed_km", "Reach freed so far", Kilometers, Number, "Reach of the stands down to this row that no stand further down covers.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Steps[i].FreedKm, Kilometers) }},
 	}
 }

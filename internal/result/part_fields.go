@@ -68,7 +68,7 @@ func PartTable(run *Run) Table {
 				func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
 			{"part", "Part", NoUnit, Text, "to_treat or treated.", "",
 				func(_ *Run, i int) Value { return text(partWord(parts[i].Treated)) }},
-			{"known_by", "Known by", NoUnit, Text, "area: the ground inside the areas drawn in the treatments file. acres: only acres were told, and which ground of the stand they are is not known. area and acres: both, the acres taken off what waits.", "",
+			{"known_by", "Known by", NoUnit, Text, "area: the ground inside the areas drawn in the treatments file. acres: only acres were entered, and nobody knows which ground of the stand they are. area and acres: both; the acres are taken off what waits.", "",
 				func(r *Run, i int) Value { return text(knownBy(of(r, i))) }},
 			{field.TreatOrder, "Treat order", NoUnit, Count, "Place in the treatment order; blank for what was treated.", "upstream first [C]",
 				func(r *Run, i int) Value {
@@ -79,9 +79,9 @@ func PartTable(run *Run) Table {
 				}},
 			{field.InfestedAcres, "Infested area", Acres, Number, "Infested acres of the part; the two add up to the stand's.", "",
 				func(r *Run, i int) Value { return r.acres(parts[i].Grains) }},
-			{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream that the part's own ground puts at risk, as surveyed; that of the stand where no area was drawn.", "half-distances assumed [A]",
+			{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream that the ground of this part puts at risk, as surveyed; of the whole stand where no area was drawn.", "half-distances assumed [A]",
 				func(_ *Run, i int) Value { return number(parts[i].Drift.ReachKm, Kilometers) }},
-			{field.Exposure, "Exposure", IndexKm, Number, "What the part's own ground makes of the stand's exposure, as surveyed; its share by acres where no area was drawn.", "relative index [A]",
+			{field.Exposure, "Exposure", IndexKm, Number, "Part of the stand's exposure that comes from this ground, as surveyed; in proportion to acres where no area was drawn.", "relative index [A]",
 				func(_ *Run, i int) Value { return number(parts[i].share*parts[i].Drift.Exposure, IndexKm) }},
 			{"look_again", "Look again", NoUnit, Date, "Day to look again at what was treated; blank for what waits.", "interval assumed [A]",
 				func(r *Run, i int) Value {

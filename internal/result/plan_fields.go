@@ -68,11 +68,11 @@ func planWhat() []Field {
 			func(r *Run, i int) Value { return text(blockWords(of(r, i))) }},
 		{field.Why, "Why now", NoUnit, Text, "Why it is planned for this quarter, in one sentence.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Why) }},
-		{field.Due, "Due", NoUnit, Date, "Of follow-up, the day it is due; blank for what follows from this plan and for first treatments.", "interval and season assumed [A]",
+		{field.Due, "Due", NoUnit, Date, "Day on which follow-up is due; blank for first treatments, and for follow-up of work that this plan proposes.", "interval and season assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Due) }},
 		{"treat_from", "From", NoUnit, Date, "First day of the quarter on which it may be treated, by what --treatable says; the quarter's first where it says nothing.", "",
 			func(r *Run, i int) Value { return day(of(r, i).From) }},
-		{"treat_to", "To", NoUnit, Date, "Last such day.", "",
+		{"treat_to", "To", NoUnit, Date, "Last day on which it may be treated.", "",
 			func(r *Run, i int) Value { return day(of(r, i).To) }},
 	}
 }
@@ -89,7 +89,7 @@ func planWhere() []Field {
 	of := func(r *Run, i int) *plan.Row { return &r.Plan.Rows[i] }
 	at := func(r *Run, i int) *Stand { return &r.Stands[of(r, i).Stand] }
 	return []Field{
-		{"site", "Site", NoUnit, Count, "Number of its site: stands of one share the set-up, once a quarter.", "distance assumed [A]",
+		{"site", "Site", NoUnit, Count, "Number of its site. Stands of one site share the cost of the set-up, once a quarter.", "distance assumed [A]",
 			func(r *Run, i int) Value { return count(int(of(r, i).Site)) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the nearest stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.line(at(r, i).Zone.Line).Name) }},
@@ -107,11 +107,11 @@ func planMoney() []Field {
 	return []Field{
 		{"acres", "Acres", Acres, Number, "Acres to treat; of follow-up the acres that were treated.", "",
 			func(r *Run, i int) Value { return number(of(r, i).Acres, Acres) }},
-		{field.Cost, "Cost", Money, Number, "In the unit of the budget; the first stand of a site in a quarter has the set-up. Of follow-up a share of the first treatment's.", "Arundo: A Landowner Handbook, comparison of treatment methods, page 1 [P]",
+		{field.Cost, "Cost", Money, Number, "Cost in the unit of the budget. The first stand of a site in a quarter has the set-up. Follow-up costs a share of the first treatment.", "Arundo: A Landowner Handbook, comparison of treatment methods, page 1 [P]",
 			func(r *Run, i int) Value { return number(of(r, i).Cost, Money) }},
 		{field.RunningCost, "Running cost", Money, Number, "Costs of the quarter down to this row.", "",
 			func(r *Run, i int) Value { return number(of(r, i).Running, Money) }},
-		{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "Over the planned quarters from this one on; with the defaults and one quarter, the exposure of order.csv. Of follow-up, that of what is known to grow again.", "relative index [A]",
+		{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "Exposure taken away over the planned quarters from this one on. With the defaults and one quarter it is the exposure of order.csv. For follow-up, the exposure of plants that are known to grow again.", "relative index [A]",
 			func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
 		{"chosen_percent", "Chosen in", Percent, Number, "In how many of the draws of the drift it is in the first quarter's best set; blank for follow-up, later quarters, without draws, and where there are more than 5000 pieces of work to choose from.", "spreads assumed [A]",
 			func(r *Run, i int) Value {
@@ -131,23 +131,23 @@ func PlanQuarterTable(run *Run) Table {
 		Fields: []Field{
 			{field.PlanQuarter, "Planned quarter", NoUnit, Text, "Calendar quarter.", "",
 				func(r *Run, i int) Value { return text(of(r, i).Quarter.String()) }},
-			{"budget", "Budget", Money, Number, "What the quarter has.", "as set",
+			{"budget", "Budget", Money, Number, "Budget of the quarter.", "as set",
 				func(r *Run, _ int) Value { return number(r.Plan.Budget, Money) }},
 			{"budget_unit", "Unit of the budget", NoUnit, Text, "What budget and costs are counted in.", "as set",
 				func(r *Run, _ int) Value { return text(r.Plan.Unit) }},
 			{"follow_up_cost", "Follow-up", Money, Number, "Cost of the follow-up planned.", "shares of labour [P]",
 				func(r *Run, i int) Value { return number(of(r, i).FollowUp, Money) }},
-			{"follow_up_put_off", "Follow-up put off", NoUnit, Count, "Visits due by the end of the quarter that it cannot pay for, or that may not be made in it.", "",
+			{"follow_up_put_off", "Follow-up put off", NoUnit, Count, "Visits due by the end of the quarter that the budget does not cover, or that are not allowed in it.", "",
 				func(r *Run, i int) Value { return count(of(r, i).PutOff) }},
 			{"first_cost", "First treatments", Money, Number, "Cost of the first treatments planned.", "",
 				func(r *Run, i int) Value { return number(of(r, i).First, Money) }},
-			{"first_cost_most", "First treatments at most", Money, Number, "What they could cost: what follow-up leaves of this budget, and of those of the coming years for their own follow-up.", "",
+			{"first_cost_most", "First treatments at most", Money, Number, "The most they could cost: what follow-up leaves of this budget, and of the budgets of the coming years for their own follow-up.", "",
 				func(r *Run, i int) Value { return number(of(r, i).Free, Money) }},
 			{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "By first treatments, over the planned quarters from this one on.", "relative index [A]",
 				func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
-			{"exposure_bound", "Bound", IndexKm, Number, "No set of stands that keeps the rules and costs no more takes away more.", "knapsack under precedence [P]",
+			{"exposure_bound", "Bound", IndexKm, Number, "Upper bound: no set of stands within the rules and the budget takes away more.", "knapsack under precedence [P]",
 				func(r *Run, i int) Value { return number(of(r, i).Bound, IndexKm) }},
-			{"exposure_waiting", "Exposure of all that waits", IndexKm, Number, "What treating all that waits and may be treated in the quarter would take away.", "",
+			{"exposure_waiting", "Exposure of all that waits", IndexKm, Number, "Exposure that would go away if all stands that wait, and may be treated in the quarter, were treated.", "",
 				func(r *Run, i int) Value { return number(of(r, i).All, IndexKm) }},
 			{"how_good", "How good", NoUnit, Text, "How near the first treatments are to the best possible, in words.", "",
 				func(r *Run, i int) Value { return text(of(r, i).GapWords()) }},
@@ -176,7 +176,7 @@ func PlanHeldTable(run *Run) Table {
 					}
 					return list(ids)
 				}},
-			{field.Exposure, "Exposure that stays", IndexKm, Number, "Exposure of what waits of it, a quarter.", "relative index [A]",
+			{field.Exposure, "Exposure that stays", IndexKm, Number, "Exposure for each quarter of the part that waits.", "relative index [A]",
 				func(r *Run, i int) Value { return number(of(r, i).Leaves, IndexKm) }},
 		},
 	}
@@ -193,7 +193,7 @@ func PlanCurveTable(run *Run) Table {
 				func(r *Run, i int) Value { return number(of(r, i).Money, Money) }},
 			{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "By the best set found for it; never less for more money.", "relative index [A]",
 				func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
-			{"exposure_bound", "Bound", IndexKm, Number, "The frontier: no set takes away more for it.", "knapsack under precedence [P]",
+			{"exposure_bound", "Bound", IndexKm, Number, "Upper bound: no set takes away more for this budget.", "knapsack under precedence [P]",
 				func(r *Run, i int) Value { return number(of(r, i).Bound, IndexKm) }},
 		},
 	}

@@ -6,7 +6,7 @@ const (
 	RiskRule = "Stream is at risk where at least drift.risk_share of what one source (a survey point) released may still be afloat, " +
 		"or where what floats from all sources together is moderate or high. Amounts are split where the flow parts and add up where branches meet again."
 	ReachRule    = "A stand's reach is the union over its sources."
-	PossibleRule = "Possible is stream that is not at risk but that a single fragment could come to, along its best path and without splitting the flow. " +
+	PossibleRule = "Possible is stream that is not at risk but that a single fragment could reach, along its best path and without splitting the flow. " +
 		"Treatment order and links between stands use it."
-	HoursRule = "Hours are of the stand whose fragments reach the downstream end of the piece first, among the stands whose reach covers it."
+	HoursRule = "Hours are those of the stand, among the stands whose reach covers the piece, whose fragments reach its downstream end first."
 )

@@ -16,7 +16,7 @@ const LabelCaution = "Planning aid: the product label, permits and local rules d
 // returns the index of a row's stand, -1 for one that is not on the map.
 func cautionsField(stand func(r *Run, i int) int32) Field {
 	return Field{
-		field.Cautions, "Cautions", NoUnit, Text, "What whoever works by this row must know: two sentences that hold for all, then what holds for its stand: acres as last known, measurements that were missing, a place in or out of the zone that is not sure.", "common practice [C]",
+		field.Cautions, "Cautions", NoUnit, Text, "What you must know before you work by this row: two sentences for all stands, then what holds for this one: acres as last known, missing measurements, or a place that may lie in or out of the zone.", "common practice [C]",
 		func(r *Run, i int) Value { return text(strings.Join(r.rowCautions(stand(r, i)), " ")) },
 	}
 }

@@ -139,10 +139,10 @@ func sinceLookFields(rows []Sum) []Field {
 		{"zone", "In the zone", "infested acres in the aquatic zone"}, {"treated_stands", "Treated stands", "infested acres of stands whose status is treated"},
 		{"standing_dead", "Standing dead", "infested acres of standing dead stands"},
 	} {
-		fields = append(fields, sinceLookField(name[0], name[1], name[2]+" between the last two looks, of ground looked at this quarter and before; what is carried counts nothing. Trends chain these. Blank in the first batch of a chain.",
+		fields = append(fields, sinceLookField(name[0], name[1], name[2]+" between the last two looks, on ground looked at this quarter and before; carried acres do not count. Trends add these up. Blank in the first batch of a chain.",
 			func(i int) int64 { return rows[i].Since.change[k] }))
 	}
-	fields = append(fields, sinceLookField("live", "Live", "live acres likewise: infested_since_last_look_acres less those of treated stands and standing dead ones. A stand that was treated, or died, is live no more; one that grows again is.",
+	fields = append(fields, sinceLookField("live", "Live", "live acres, in the same way: infested_since_last_look_acres less those of treated and standing dead stands. A stand that was treated or died is no longer live; one that grows again is.",
 		func(i int) int64 { return rows[i].Since.live() }))
 	return append(fields, offByLookFields(rows)...)
 }

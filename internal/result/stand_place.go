@@ -34,7 +34,7 @@ func placeFields(run *Run, stand func(r *Run, i int) int32) []Field {
 		}
 	}
 	return []Field{
-		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of a place inside the stand to go to, WGS 84, the same as in followup.csv and crew.gpx; inside what waits for treatment, where an area was drawn that treated the rest.", "Darwin Core [P]",
+		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of a place to go to inside the stand, WGS 84, the same as in followup.csv and crew.gpx. Where an area was drawn as treated, the place is in the part that still waits for treatment.", "Darwin Core [P]",
 			along(0)},
 		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
 			along(1)},

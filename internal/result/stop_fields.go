@@ -25,7 +25,7 @@ func StopTable(run *Run) Table {
 
 func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 	return []Field{
-		{field.Stop, "Stop", NoUnit, Count, "Place in the order in which the crew goes, 1 first: with a plan its first quarter in its order, else what asks for treatment in treatment order, then the visits due by the end of the next quarter, the first due first; blank where nobody need go now.", "",
+		{field.Stop, "Stop", NoUnit, Count, "Place in the crew's order, 1 first. With a plan: the first planned quarter, in its order. Without one: stands that ask for treatment, in treatment order. Then the visits due by the end of the next quarter, the first due first. Blank where no visit is needed now.", "",
 			func(_ *Run, i int) Value {
 				if stops[i].Number == 0 {
 					return Value{}
@@ -38,7 +38,7 @@ func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 			func(_ *Run, i int) Value { return text(at(i).StandID) }},
 		{"task", "Task", NoUnit, Text, "treat, treat the rest (the other part was treated), treat block 1 of 3 (of a stand planned in blocks), treat again (growing again) or look again.", "",
 			func(r *Run, i int) Value { return text(r.Task(stops[i])) }},
-		{field.Due, "Due", NoUnit, Date, "Day to look or treat by; blank for stands that wait for their first treatment.", "interval and season assumed [A]",
+		{field.Due, "Due", NoUnit, Date, "Last day to look or treat; blank for stands that wait for their first treatment.", "interval and season assumed [A]",
 			func(_ *Run, i int) Value { return day(at(i).Due) }},
 		{field.What, "What to do", NoUnit, Text, "What is to be done next, in one sentence.", "",
 			func(r *Run, i int) Value { return text(at(i).What(r.FollowUp)) }},
@@ -57,14 +57,14 @@ func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 				}
 				return Value{}
 			}},
-		{"work_to", "Work to", NoUnit, Date, "Last such day.", "",
+		{"work_to", "Work to", NoUnit, Date, "Last day on which it may be treated.", "",
 			func(_ *Run, i int) Value {
 				if row := stops[i].Row; row != nil {
 					return day(row.To)
 				}
 				return Value{}
 			}},
-		{"requirements", "Requirements", NoUnit, List, "What working on the stand asks for, most binding first; of one that is not on the map none.", "[C]",
+		{"requirements", "Requirements", NoUnit, List, "What work on the stand requires, most binding first; blank for a stand that is not on the map.", "[C]",
 			func(r *Run, i int) Value {
 				if s := at(i).Stand; s >= 0 {
 					return list(r.Stands[s].Plan.Requirements)
@@ -122,9 +122,9 @@ func stopGround(stops []Stop, at func(int) *Visit) []Field {
 			stand(func(r *Run, s *Stand) Value { return r.area(s.Infested) })},
 		{field.AquaticZone, "In the aquatic zone", NoUnit, Flag, "True when the stand touches the aquatic zone.", "",
 			stand(func(_ *Run, s *Stand) Value { return flag(s.Zone.InZone) })},
-		{field.Parcel, "Parcel", NoUnit, Text, "Parcel of the stand's first record that names one; blank when none does.", "",
+		{field.Parcel, "Parcel", NoUnit, Text, "Parcel in the stand's first record that has one; blank when none has.", "",
 			func(_ *Run, i int) Value { return text(at(i).Place.Parcel) }},
-		{field.Owner, "Owner", NoUnit, List, "What the stand's records say in the column that crew.owner_column names, then what --treatable says in its column owner; blank when none does.", "",
+		{field.Owner, "Owner", NoUnit, List, "Owner in the records, from the column set in crew.owner_column, then the owner in --treatable; blank when there is none.", "",
 			told(func(r *Run) string { return r.Crew.Owner }, ownerOf)},
 		{field.Permission, "Permission", NoUnit, List, "The same in the column that crew.permission_column names, and of --treatable the permission, its last day and its parcel.", "",
 			told(func(r *Run) string { return r.Crew.Permission }, permissionOf)},

@@ -27,11 +27,11 @@ func sumScope(rows []Sum) []Field {
 		return func(_ *Run, i int) Value { return count(of(&rows[i])) }
 	}
 	return []Field{
-		{field.Scope, "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no unit); noStand and noPlace for control work done on no stand that is known, which is all they tell of: the first beside the streams, the second beside the units for work without a position.", "",
+		{field.Scope, "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no unit); noStand and noPlace hold only control work that was done on no known stand: noStand among the streams, noPlace among the units for work without a position.", "",
 			func(_ *Run, i int) Value { return text(string(rows[i].Scope)) }},
-		{field.Name, "Stream or unit", NoUnit, Text, "Name of the stream or of the unit, else the unit's id. A stand belongs to its nearest stream, upland stands too; between units its acres are split where it lies, while it and its fragments count in the one with most of it.", "",
+		{field.Name, "Stream or unit", NoUnit, Text, "Name of the stream or of the unit, else the unit's id. A stand belongs to its nearest stream, upland stands too. Its acres are split between the units in which they lie; the stand itself and its fragments count in the unit with most of it.", "",
 			func(_ *Run, i int) Value { return text(rows[i].Name) }},
-		{field.UnitID, "Unit", NoUnit, Text, "Identity of the reporting unit; blank but for units.", "",
+		{field.UnitID, "Unit", NoUnit, Text, "Identity of the reporting unit; blank except for units.", "",
 			func(_ *Run, i int) Value { return text(rows[i].UnitID) }},
 		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(_ *Run, i int) Value { return text(rows[i].Quarter) }},
@@ -105,13 +105,13 @@ func sumFragments(rows []Sum) []Field {
 		return func(_ *Run, i int) Value { return fixed(of(&rows[i]), Index) }
 	}
 	return []Field{
-		{field.ReachAtRiskKm, "Reach at risk", Kilometers, Number, "Length of stream at risk, nothing counted twice; a reach belongs to the stream it lies on.", "half-distances assumed [A]",
+		{field.ReachAtRiskKm, "Reach at risk", Kilometers, Number, "Length of stream at risk, each metre once; a reach belongs to the stream on which it lies.", "half-distances assumed [A]",
 			func(_ *Run, i int) Value { return fixed(rows[i].ReachAtRisk, Kilometers) }},
-		{field.ReachBreak, "Reach made otherwise", NoUnit, List, "Files and settings that the reach of the batch before was made with and this one's is not; corrections, where it was made with a look-alike or without a stand that was there. Reach is never restated: where this is not blank it does not compare with what was before, and a trend of it begins anew. Blank but for the total.", "", broken},
+		{field.ReachBreak, "Reach made otherwise", NoUnit, List, "Files and settings that changed the reach since the batch before, and corrections that added or removed a stand. Reach is never restated: where this is not blank, the reach cannot be compared with earlier quarters, and its trend begins again. Blank except for the total.", "", broken},
 		{field.Released, "Fragments released", Index, Number, "Sum of the stands' fragments; released = settled + held at barriers + lost to age + left at outlets.", "relative index [A]", index(func(s *Sum) int64 { return s.Released })},
 		{field.Settled, "Settled", Index, Number, "Part that settles on the stream.", "", index(func(s *Sum) int64 { return s.Settled })},
 		{field.HeldAtBarriers, "Held at barriers", Index, Number, "Part held at barriers.", "", index(func(s *Sum) int64 { return s.Held })},
-		{field.LostToAge, "Lost to age", Index, Number, "Part still afloat when too old to root.", "viable days assumed [A]", index(func(s *Sum) int64 { return s.Aged })},
+		{field.LostToAge, "Lost to age", Index, Number, "Part still afloat when it is too old to root.", "viable days assumed [A]", index(func(s *Sum) int64 { return s.Aged })},
 		{field.LeftAtOutlets, "Left at outlets", Index, Number, "Part that leaves past the outlets.", "", index(func(s *Sum) int64 { return s.Left })},
 	}
 }
@@ -131,13 +131,13 @@ func sumStages(run *Run, rows []Sum) []Field {
 	if run.Draws > 0 {
 		const origin = "Latin hypercube, McKay et al. 1979 [P]; spreads assumed [A]"
 		fields = append(fields,
-			Field{field.ReachAtRiskKmP10, "Reach at risk, P10", Kilometers, Number, "One draw in ten has less reach at risk; blank but for the total.", origin, band(p10)},
-			Field{"reach_at_risk_km_p50", "Reach at risk, P50", Kilometers, Number, "Median of the draws; blank but for the total.", origin, band(p50)},
-			Field{field.ReachAtRiskKmP90, "Reach at risk, P90", Kilometers, Number, "One draw in ten has more; blank but for the total.", origin, band(p90)})
+			Field{field.ReachAtRiskKmP10, "Reach at risk, P10", Kilometers, Number, "One draw in ten has less reach at risk; blank except for the total.", origin, band(p10)},
+			Field{"reach_at_risk_km_p50", "Reach at risk, P50", Kilometers, Number, "Median of the draws; blank except for the total.", origin, band(p50)},
+			Field{field.ReachAtRiskKmP90, "Reach at risk, P90", Kilometers, Number, "One draw in ten has more; blank except for the total.", origin, band(p90)})
 	}
 	if run.bothStages() {
 		fields = append(fields, Field{"flood_reach_at_risk_km", "Reach at risk in flood", Kilometers, Number,
-			"Length of stream at risk in flood, nothing counted twice.", "flood factor assumed [A]",
+			"Length of stream at risk in flood, each metre once.", "flood factor assumed [A]",
 			func(_ *Run, i int) Value { return fixed(rows[i].FloodReach, Kilometers) }})
 	}
 	return fields

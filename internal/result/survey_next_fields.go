@@ -20,13 +20,13 @@ func SurveyNextTable(run *Run) Table {
 func stretchPlace() []Field {
 	of := func(r *Run, i int) *stretch.Stretch { return &r.Stretches[i] }
 	return []Field{
-		{field.SurveyOrder, "Survey order", NoUnit, Count, "1 first. Stretches are ranked by exposure_density; of the list a share goes to stretches that drift says nothing of and another to a random sample.", "[A]",
+		{field.SurveyOrder, "Survey order", NoUnit, Count, "1 first. Stretches are ranked by exposure_density; a share of the list goes to stretches for which drift says nothing, and another to a random sample.", "[A]",
 			func(r *Run, i int) Value { return count(i + 1) }},
-		{field.StretchID, "Stretch", NoUnit, Text, "Identity of the stretch: its uppermost stream line, a slash, its number there from the upper end. It is another where the length of stretches or the streams are.", "",
+		{field.StretchID, "Stretch", NoUnit, Text, "Identity of the stretch: its uppermost stream line, a slash, its number there from the upper end. It changes when the length of stretches or the streams change.", "",
 			func(r *Run, i int) Value { return text(of(r, i).ID) }},
 		{field.Listed, "On the list", NoUnit, Flag, "Whether it is on the list, which is the first survey_next.list_share of all kilometres.", "[A]",
 			func(r *Run, i int) Value { return flag(of(r, i).Listed) }},
-		{field.Why, "Why", NoUnit, List, "never looked at in this chain of batches. exposure: something floated by since it was last looked at. above the highest stand of its tributary: whose plants came from somewhere. head of a stream: where plants from beyond the network come in. " +
+		{field.Why, "Why", NoUnit, List, "never looked at in this chain of batches. exposure: fragments floated by since it was last looked at. above the highest stand of its tributary: the plants of that stand came from somewhere. head of a stream: where plants from beyond the network come in. " +
 			"planned work below a live stand: ground is opened where fragments come. random sample.", "common practice [C]",
 			func(r *Run, i int) Value { return list(r.whyLook(of(r, i))) }},
 		{"stream_ids", "Stream lines", NoUnit, List, "Identities of the stream lines that it lies on, downstream.", "",
@@ -55,9 +55,9 @@ func stretchPlace() []Field {
 func stretchLooks() []Field {
 	of := func(r *Run, i int) *stretch.Stretch { return &r.Stretches[i] }
 	return []Field{
-		{field.LookedAt, "Looked at", NoUnit, Text, "Of more than half of its banks: never, in this chain of batches; quarter not known, where the batches before did not keep it; or the quarter that half of them was last looked at in, or later.", "distances assumed [A]",
+		{field.LookedAt, "Looked at", NoUnit, Text, "When more than half of its banks were last looked at: never (in this chain of batches), quarter not known (the batches before did not keep it), or the quarter since which half of them were looked at.", "distances assumed [A]",
 			func(r *Run, i int) Value { return text(lookWord(of(r, i).Last)) }},
-		{field.QuartersSinceLook, "Quarters since", NoUnit, Count, "Quarters from that one to this; 0 for this one. Blank where it is never or not known.", "distances assumed [A]",
+		{field.QuartersSinceLook, "Quarters since", NoUnit, Count, "Quarters from looked_at to this one; 0 for this one. Blank where looked_at is never or not known.", "distances assumed [A]",
 			func(r *Run, i int) Value {
 				n, known := of(r, i).Last.Quarters(r.Quarter)
 				if !known {
@@ -67,11 +67,11 @@ func stretchLooks() []Field {
 			}},
 		{field.NeverLookedPercent, "Banks never looked at", Percent, Number, "Share of its banks, both sides, that nobody looked at in this chain of batches.", "distances assumed [A]",
 			func(r *Run, i int) Value { return number(100*of(r, i).NeverShare, Percent) }},
-		{field.ExposureDensity, "Exposure since, for each km", Index, Number, "exposure_since_look for each kilometre to walk: by this stretches are ranked.", "relative index [A]",
+		{field.ExposureDensity, "Exposure since, for each km", Index, Number, "exposure_since_look for each kilometre to walk; stretches are ranked by it.", "relative index [A]",
 			func(r *Run, i int) Value { return number(of(r, i).PerKm(), Index) }},
 		{"exposure_since_look", "Exposure since it was looked at", IndexKm, Number, "What floated by in the quarters after each bank was last looked at, up to this one: the amount afloat in each, as stands were known then, summed over kilometres and quarters, both banks taken together. A quarter without a batch counts as the next one does.", "relative index [A]",
 			func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
-		{"exposure_counted_from", "Counted from", NoUnit, Text, "First quarter that is counted in it, anywhere on the stretch. What floated by before the first quarter known is not in it; of banks never looked at it is at least what is told.", "",
+		{"exposure_counted_from", "Counted from", NoUnit, Text, "First quarter that is counted in it, anywhere on the stretch. What floated by before the first known quarter is not in it. For banks that nobody ever looked at, the true exposure is at least as much.", "",
 			func(r *Run, i int) Value { return quarterText(of(r, i).Counted) }},
 		{"exposure_now", "Exposure this quarter", IndexKm, Number, "What floats by this quarter, summed over kilometres, looked at or not.", "relative index [A]",
 			func(r *Run, i int) Value { return number(of(r, i).Now, IndexKm) }},
@@ -87,11 +87,11 @@ func stretchReasons() []Field {
 			func(r *Run, i int) Value { return text(r.standID(of(r, i).NearestStand)) }},
 		{"works", "Planned works on it", NoUnit, List, "Identities of the planned works that touch the aquatic zone here, in the reach at risk of a live stand; over or not, since opened ground stays open.", "",
 			func(r *Run, i int) Value { return list(r.workIDs(of(r, i).Works)) }},
-		{field.Access, "Access", NoUnit, List, "Words of the column access of the survey points and of --treatable, of the live stands near by; blank where there is none: how to come to the other stretches is not known.", "",
+		{field.Access, "Access", NoUnit, List, "Words of the column access of the survey points and of --treatable, of the live stands near by; blank where there is none: then nobody said how to get to the stretch.", "",
 			func(r *Run, i int) Value { return list(of(r, i).Access) }},
-		{field.RandomSample, "In the random sample", NoUnit, Flag, "Whether it was drawn for the random sample, whatever is known of it.", "",
+		{field.RandomSample, "In the random sample", NoUnit, Flag, "Whether it was drawn for the random sample.", "",
 			func(r *Run, i int) Value { return flag(of(r, i).Draw > 0) }},
-		{field.InclusionProbability, "Chance of being in it", Probability, Number, "Probability with which a stretch, any one of this table, was drawn for the random sample: what an estimate from the sample divides by. Of all rows the same.", "simple random sampling without replacement [P]",
+		{field.InclusionProbability, "Chance of being in it", Probability, Number, "Probability with which each stretch was drawn for the random sample, the same for all rows. An estimate from the sample divides by it.", "simple random sampling without replacement [P]",
 			func(r *Run, i int) Value { return number(of(r, i).Chance, Probability) }},
 	}
 }

@@ -36,7 +36,7 @@ func workWhere() []Field {
 	return []Field{
 		{field.Date, "Date", NoUnit, Date, "Day of the work.", "",
 			func(r *Run, i int) Value { return day(of(r, i).Date) }},
-		{field.CountedIn, "Counted in", NoUnit, Text, "Quarter of the batch whose acres treated it counts in; blank where it counts in none, being dated before the chain of batches began or told of too late.", "",
+		{field.CountedIn, "Counted in", NoUnit, Text, "Quarter in whose acres treated it counts. Blank where it counts in none: it is dated before the first batch, or was entered too late.", "",
 			func(r *Run, i int) Value {
 				if q := of(r, i).CountedIn; !q.IsZero() {
 					return text(q.String())
@@ -45,7 +45,7 @@ func workWhere() []Field {
 			}},
 		{field.StandID, "Stand, as entered", NoUnit, Text, "Stand that the work names; blank for none.", "",
 			func(r *Run, i int) Value { return text(of(r, i).StandID) }},
-		{field.Stands, "Stands", NoUnit, List, "Stands it was done on: the one named, else those that its area holds ground of, else the nearest to its position; those that a named one became. Blank where no stand known is.", "",
+		{field.Stands, "Stands", NoUnit, List, "Stands it was done on: the stand that was named, or what became of it; else the stands that its area touches; else the nearest to its position. Blank where there is no known stand.", "",
 			func(r *Run, i int) Value { return list(r.place(of(r, i)).Stands) }},
 		{field.WaterBodies, "Streams", NoUnit, List, "Streams that it counts on.", "",
 			func(r *Run, i int) Value { return list(r.place(of(r, i)).Waters) }},
@@ -79,11 +79,11 @@ func areaText(area orb.MultiPolygon) string {
 func workWhat() []Field {
 	of := func(r *Run, i int) *Treatment { return &r.Treatments[i] }
 	return []Field{
-		{field.Method, "Method", NoUnit, Text, "Method, in our word where it is a known one.", "",
+		{field.Method, "Method", NoUnit, Text, "Method; known methods are written in the same words everywhere.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Method) }},
-		{field.FormulationClass, "Formulation class", NoUnit, Text, "Class of the formulation, likewise.", "",
+		{field.FormulationClass, "Formulation class", NoUnit, Text, "Class of the formulation, in the same way.", "",
 			func(r *Run, i int) Value { return text(of(r, i).FormulationClass) }},
-		{field.TreatedAcres, "Acres treated", Acres, Number, "Acres treated, as entered; blank where the work does not tell them, which is not 0.", "",
+		{field.TreatedAcres, "Acres treated", Acres, Number, "Acres treated, as entered. Blank means not known, which is not 0.", "",
 			func(r *Run, i int) Value {
 				if j := of(r, i); j.AcresTold() {
 					return r.acres(r.treatmentAcres(j))
@@ -115,7 +115,7 @@ func workUsed() []Field {
 		entered(field.PhotoNumbers, "Photo numbers", "Numbers or names of the photographs taken, as entered.", func(a *treatment.Application) string { return a.Photos }),
 		{field.TreatedGround, "Ground treated", NoUnit, Text, "Area that was treated, as it was drawn, as well-known text in WGS 84 degrees; blank where none was drawn.", "OGC 06-103r4 [P]",
 			func(r *Run, i int) Value { return text(areaText(r.Treatments[i].Ground)) }},
-		{field.Key, "Key", NoUnit, Text, "Names the row by all that was entered of it: a row given again in a later quarter is known by it and counts once.", "",
+		{field.Key, "Key", NoUnit, Text, "Key made from all that was entered in the row. A row that is given again in a later quarter has the same key and counts once.", "",
 			func(r *Run, i int) Value { return text(r.Treatments[i].Key) }},
 	}
 }
@@ -165,11 +165,11 @@ func ProductTable(run *Run) Table {
 		Name: "products_used", Title: "One row a month, product and unit of its amount, over all work of work_done.csv that tells of a product (with --treatments)", Rows: len(rows),
 		Fields: []Field{
 			{field.Month, "Month", NoUnit, Text, "Month of the work, as in 2026-07.", "", func(_ *Run, i int) Value { return text(rows[i].month) }},
-			{field.Product, "Product", NoUnit, Text, "Product, as entered; names that differ in case or spaces alone are one.", "", func(_ *Run, i int) Value { return text(rows[i].product) }},
+			{field.Product, "Product", NoUnit, Text, "Product, as entered; names that differ only in case or spaces count as one.", "", func(_ *Run, i int) Value { return text(rows[i].product) }},
 			{field.RegistrationNumber, "Registration", NoUnit, Text, "Its registration number, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].registration) }},
 			{field.Jobs, "Treatments", NoUnit, Count, "Rows of work.", "", func(_ *Run, i int) Value { return count(rows[i].jobs) }},
-			{field.JobsAmountUnknown, "Treatments without an amount", NoUnit, Count, "Those of them that tell no amount: more was used than amount says.", "", func(_ *Run, i int) Value { return count(rows[i].noAmount) }},
-			{field.Amount, "Amount", Amount, Number, "Sum of the amounts in amount_unit; amounts in other units are rows of their own and never converted. Blank where no row tells one.", "",
+			{field.JobsAmountUnknown, "Treatments without an amount", NoUnit, Count, "Rows among them without an amount: more was used than the amount shows.", "", func(_ *Run, i int) Value { return count(rows[i].noAmount) }},
+			{field.Amount, "Amount", Amount, Number, "Sum of the amounts in amount_unit; amounts in other units have their own rows and are never converted. Blank where no row has one.", "",
 				func(_ *Run, i int) Value {
 					if rows[i].noAmount == rows[i].jobs {
 						return Value{}
@@ -177,9 +177,9 @@ func ProductTable(run *Run) Table {
 					return fixed(rows[i].amount, Amount)
 				}},
 			{field.AmountUnit, "Unit of the amount", NoUnit, Text, "Unit, as entered.", "", func(_ *Run, i int) Value { return text(rows[i].unit) }},
-			{field.TreatedAcres, "Acres treated", Acres, Number, "Sum of the acres that the rows tell.", "", func(r *Run, i int) Value { return r.acres(rows[i].acres) }},
-			{field.JobsAcresUnknown, "Treatments without acres", NoUnit, Count, "Rows that tell no acres.", "", func(_ *Run, i int) Value { return count(rows[i].noAcres) }},
-			{field.Hours, "Hours", Hours, Number, "Sum of the hours that the rows tell.", "", func(_ *Run, i int) Value { return fixed(rows[i].hours, Hours) }},
+			{field.TreatedAcres, "Acres treated", Acres, Number, "Sum of the acres of the rows.", "", func(r *Run, i int) Value { return r.acres(rows[i].acres) }},
+			{field.JobsAcresUnknown, "Treatments without acres", NoUnit, Count, "Rows without acres.", "", func(_ *Run, i int) Value { return count(rows[i].noAcres) }},
+			{field.Hours, "Hours", Hours, Number, "Sum of the hours of the rows.", "", func(_ *Run, i int) Value { return fixed(rows[i].hours, Hours) }},
 		},
 	}
 }

@@ -144,7 +144,7 @@ func sumWork(run *Run, rows []Sum) []Field {
 	fields := []Field{
 		{field.WorkDoneJobs, "Work done", NoUnit, Count, "Rows of control work dated in the quarter; each counts in the stream and the unit with most of its acres. Filled in with --treatments, like the columns of work after it.", "",
 			whole(func(s *TreatmentSum) int { return s.Treatments })},
-		{field.WorkDoneJobsAcresUnknown, "Work without acres", NoUnit, Count, "Those of them without acres: the acres of work leave them out.", "",
+		{field.WorkDoneJobsAcresUnknown, "Work without acres", NoUnit, Count, "Rows among them without acres; they are missing in the acres of work.", "",
 			whole(func(s *TreatmentSum) int { return s.NoAcres })},
 		{field.WorkDoneAcres, "Acres treated", Acres, Number, "Acres treated by that work, as entered; ground treated twice counts twice. These are acres of work, not infested acres of treated stands. They count in the stream and the unit of the stand; where several stands have one former id, in proportion to their infested acres. noStand has work that names no known stand and is near none.", "",
 			acres(func(s *TreatmentSum) int64 { return s.Acres })},

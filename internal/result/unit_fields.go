@@ -27,9 +27,9 @@ func StandUnitTable(run *Run) Table {
 				func(r *Run, i int) Value { return text(r.unitID(rows[i].share.Unit)) }},
 			{"unit_name", "Unit's name", NoUnit, Text, "Name of the unit, else its id; blank outside all units.", "",
 				func(r *Run, i int) Value { return text(r.unitName(rows[i].share.Unit)) }},
-			{field.GrossAcres, "Gross area", Acres, Number, "Part of its gross acres: that of its infested acres and of the gaps closed between them, each where it lies.", origin, acres(func(s *allocate.Share) int64 { return s.Gross })},
+			{field.GrossAcres, "Gross area", Acres, Number, "Part of its gross acres in the unit: infested acres and the closed gaps between them, each where it lies.", origin, acres(func(s *allocate.Share) int64 { return s.Gross })},
 			{field.InfestedAcres, "Infested area", Acres, Number, "Part of its infested acres, by the footprint.", origin, acres(func(s *allocate.Share) int64 { return s.Infested })},
-			{field.CanopyAcres, "Canopy area", Acres, Number, "Part of its canopy acres, in proportion to infested acres: cover is that of the whole stand.", origin, acres(func(s *allocate.Share) int64 { return s.Canopy })},
+			{field.CanopyAcres, "Canopy area", Acres, Number, "Part of its canopy acres, in proportion to infested acres; the cover of the whole stand is used.", origin, acres(func(s *allocate.Share) int64 { return s.Canopy })},
 			{field.ZoneAcres, "Area in the zone", Acres, Number, "Part of its acres in the aquatic zone, by the footprint there.", origin, acres(func(s *allocate.Share) int64 { return s.Zone })},
 		},
 	}
@@ -46,7 +46,7 @@ func standUnits(run *Run) []Field {
 	if len(run.Units) == 0 {
 		return nil
 	}
-	return []Field{{"units", "Units", NoUnit, List, "All reporting units that some of its acres lie in; stand_units.csv has how many.", "",
+	return []Field{{"units", "Units", NoUnit, List, "All reporting units in which some of its acres lie; stand_units.csv has the acres in each.", "",
 		func(r *Run, i int) Value {
 			var ids []string
 			for _, s := range r.Stands[i].Shares {

@@ -23,9 +23,9 @@ func WaterWorkTable(run *Run) Table {
 
 func waterWhere(rows []waterRow) []Field {
 	return []Field{
-		{field.Part, "Part", NoUnit, Text, "proposed: stands that ask for treatment, less what control work since their survey treated. done: control work that the chain of batches was told of, by month. product: what of one product was used in it.", "",
+		{field.Part, "Part", NoUnit, Text, "proposed: stands that ask for treatment, less what was treated since their survey. done: control work of all batches of the chain, by month. product: how much of one product was used in it.", "",
 			func(_ *Run, i int) Value { return text(string(rows[i].part)) }},
-		{field.Place, "Place", NoUnit, Text, "all: the rows of the part, or of its year, added up, each area once. at water: areas in the aquatic zone or within the farthest of water_work.distances_m of a bank. off water: areas farther from any bank. not known: work on no stand that is known.", "",
+		{field.Place, "Place", NoUnit, Text, "all: the rows of the part, or of its year, added up, each area once. at water: areas in the aquatic zone or within the farthest of water_work.distances_m of a bank. off water: areas farther from any bank. not known: work on no known stand.", "",
 			func(_ *Run, i int) Value { return text(string(rows[i].place)) }},
 		{field.UnitID, "Unit", NoUnit, Text, "Reporting unit (with --units); blank outside all of them. An area in two units counts in both, its acres and lengths where they lie.", "",
 			func(r *Run, i int) Value { return text(r.unitID(rows[i].unit)) }},
@@ -64,7 +64,7 @@ func waterAreas(run *Run, rows []waterRow) []Field {
 				}
 				return count(w.planned)
 			})},
-		{"acres", "Acres", Acres, Number, "Of what is proposed the infested acres left to treat. Of work done the acres that the crews told, each area once a year: by its ground where all work on it was drawn, else up to the acres of the stand; of work on no stand that is known all that was told.", "",
+		{"acres", "Acres", Acres, Number, "Of what is proposed the infested acres left to treat. Of work done the acres that the crews entered, each area once a year: by the ground where all work on it was drawn, else up to the acres of the stand; for work on no known stand all acres entered.", "",
 			func(r *Run, i int) Value {
 				if rows[i].part == WaterProduct {
 					return Value{}
@@ -113,9 +113,9 @@ func waterLengths(rows []waterRow) []Field {
 			Field{name + "_ft", label, Feet, Number, "The same in international feet.", origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w)/metersInFoot, Feet) })},
 			Field{name + "_mi", label, Miles, Number, "The same in miles.", origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w)/metersInMile, Miles) })})
 	}
-	add("bank", "Length along the bank", "Length of bank that areas proposed lie along in the aquatic zone, each bank by itself, each metre once: the channel, the channel again where they lie along both banks, and shores of lakes. Blank for work done.",
+	add("bank", "Length along the bank", "Length of bank along which the proposed areas lie in the aquatic zone, each bank by itself, each metre once: channel_m, both_banks_m and shore_m added up. Blank for work done.",
 		func(w *waterRow) int64 { return w.channel + w.both + w.shore })
-	add("channel", "Length along the channel", "Length of channel that they lie along, on either bank or both, once.", func(w *waterRow) int64 { return w.channel })
+	add("channel", "Length along the channel", "Length of channel along which they lie, on one bank or both, each metre once.", func(w *waterRow) int64 { return w.channel })
 	add("both_banks", "Of it along both banks", "Length of channel with areas along both banks.", func(w *waterRow) int64 { return w.both })
 	add("shore", "Length along shores", "Length of the shores of lakes that they lie along.", func(w *waterRow) int64 { return w.shore })
 	return fields
@@ -123,11 +123,11 @@ func waterLengths(rows []waterRow) []Field {
 
 func waterHow(rows []waterRow) []Field {
 	return []Field{
-		{"proposed_months", "Proposed months", NoUnit, List, "Of what is proposed: with a plan the months of its work in which --treatable leaves a day open; without one the months of the coming year in which --treatable does. Blank where nobody said.", "",
+		{"proposed_months", "Proposed months", NoUnit, List, "Months in which the proposed work is allowed by --treatable: with a plan the months of the plan, without one the months of the coming year. Blank where --treatable says nothing.", "",
 			func(_ *Run, i int) Value { return list(rows[i].months) }},
-		{"methods", "Methods", NoUnit, List, "Of what is proposed the methods that --treatable names, and hand pull where an area is small enough; of work done the one entered. Blank where nobody said.", "",
+		{"methods", "Methods", NoUnit, List, "For proposed work the methods in --treatable, and hand pull where an area is small enough; for work done the method entered. Blank where none is known.", "",
 			func(_ *Run, i int) Value { return list(rows[i].methods) }},
-		{"formulation_classes", "Formulation classes", NoUnit, List, "Of what is proposed aquatic-labelled where an area touches the aquatic zone; of work done the one entered. No product, rate or dose is proposed.", "common practice [C]",
+		{"formulation_classes", "Formulation classes", NoUnit, List, "For proposed work aquatic-labelled where an area touches the aquatic zone; for work done the class entered. No product, rate or dose is proposed.", "common practice [C]",
 			func(_ *Run, i int) Value { return list(rows[i].classes) }},
 		{"parcels", "Parcels", NoUnit, List, "Parcels that the stands' records name.", "",
 			func(_ *Run, i int) Value { return list(rows[i].parcels) }},
@@ -165,17 +165,17 @@ func waterTold(rows []waterRow) []Field {
 	return []Field{
 		{field.Jobs, "Work done", NoUnit, Count, "Rows of --treatments; each counts in the row with most of its acres.", "",
 			told(func(_ *Run, w *waterRow) Value { return count(w.jobs) })},
-		{field.JobsAcresUnknown, "Work without acres", NoUnit, Count, "Those of them that tell no acres: more was done than acres say.", "",
+		{field.JobsAcresUnknown, "Work without acres", NoUnit, Count, "Rows among them without acres: more was done than the acres show.", "",
 			told(func(_ *Run, w *waterRow) Value { return count(w.noAcres) })},
-		{"repeats", "Treated again", NoUnit, Count, "How often an area was treated that was treated before in the calendar year.", "",
+		{"repeats", "Treated again", NoUnit, Count, "How often an area was treated again in the same calendar year.", "",
 			done(func(_ *Run, w *waterRow) Value { return count(w.repeats) })},
-		{"repeat_acres", "Acres treated again", Acres, Number, "Acres of work on ground that was treated before in the calendar year; not in acres.", "",
+		{"repeat_acres", "Acres treated again", Acres, Number, "Acres of work on ground that was already treated in the calendar year; they are not in the column acres.", "",
 			done(func(r *Run, w *waterRow) Value { return r.acres(w.repeatAcres) })},
-		{field.Product, "Product", NoUnit, Text, "Product, as entered; names that differ in case or spaces alone are one.", "",
+		{field.Product, "Product", NoUnit, Text, "Product, as entered; names that differ only in case or spaces count as one.", "",
 			product(func(w *waterRow) Value { return text(w.named) })},
 		{field.RegistrationNumber, "Registration", NoUnit, Text, "Its registration number, as entered.", "",
 			product(func(w *waterRow) Value { return text(w.numbered) })},
-		{field.Amount, "Amount", Amount, Number, "Sum of the amounts entered, in amount_unit; never converted. Blank where no row tells one.", "",
+		{field.Amount, "Amount", Amount, Number, "Sum of the amounts entered, in amount_unit; never converted. Blank where no row has one.", "",
 			product(func(w *waterRow) Value {
 				if w.noAmount == w.jobs {
 					return Value{}
@@ -184,7 +184,7 @@ func waterTold(rows []waterRow) []Field {
 			})},
 		{field.AmountUnit, "Unit of the amount", NoUnit, Text, "Unit, as entered.", "",
 			product(func(w *waterRow) Value { return text(w.amountNamed) })},
-		{field.JobsAmountUnknown, "Work without an amount", NoUnit, Count, "Rows that tell of the product and no amount: more was used than amount says.", "",
+		{field.JobsAmountUnknown, "Work without an amount", NoUnit, Count, "Rows with the product and no amount: more was used than the amount shows.", "",
 			product(func(w *waterRow) Value { return count(w.noAmount) })},
 	}
 }

@@ -20,7 +20,7 @@ var removedSettings = []struct {
 	{"lineage.surveyed_share", "lineage.unseen_share", func(s *Settings) *any { return &s.Lineage.SurveyedShare }},
 }
 
-var ruleRemoved = check.Rule{Code: "setting-removed", Severity: check.Warning, Remedy: "take the line out of the settings; the next release refuses it"}
+var ruleRemoved = check.Rule{Code: "setting-removed", Severity: check.Warning, Remedy: "remove the line from the settings; the next release refuses it"}
 
 // Rules returns the rules that a finding of settings may name.
 func Rules() []check.Rule { return []check.Rule{ruleRemoved} }

@@ -4,8 +4,8 @@ import "driftreach/internal/check"
 
 // The rules about where to look next. None of them changes a figure of stands.
 var (
-	ruleLeftOut = check.Rule{Code: "survey-next-left-out", Severity: check.Note, Remedy: "set survey_next.write to always where the list is wanted"}
-	ruleMemory  = check.Rule{Code: "survey-next-begins", Severity: check.Note, Remedy: "nothing to do; to have the quarters before in it, run them again with this version and survey_next.write at always"}
+	ruleLeftOut = check.Rule{Code: "survey-next-left-out", Severity: check.Note, Remedy: "if you want the list, set survey_next.write to always"}
+	ruleMemory  = check.Rule{Code: "survey-next-begins", Severity: check.Note, Remedy: "nothing to do; to include the earlier quarters, run them again with this version and survey_next.write = \"always\""}
 )
 
 // Rules returns every rule of this package.

@@ -6,7 +6,7 @@ var book check.Book
 
 // The rules of this package. A rejected piece has an Error.
 var (
-	ruleEmpty     = book.Error("surveyed-empty", "draw what was walked as a line, what was covered as an area, or remove the row")
+	ruleEmpty     = book.Error("surveyed-empty", "draw the walked route as a line or the covered ground as an area, or remove the row")
 	misplaced     = book.Misplaced("surveyed", "--surveyed-crs", check.RepairVertex, "remove the vertex; 0, 0 is what a unit without a fix records")
 	ruleDuplicate = book.Note("surveyed-duplicate", "nothing to do; ground looked at twice counts once")
 	ruleBackwards = book.Warning("surveyed-dates-reversed", "put the earlier day into start_date")

@@ -204,8 +204,8 @@ func TestNamesOfSplits(t *testing.T) {
 	want := []string{
 		"work_done_foliar_spray_acres: foliar spray", "work_done_cut_stump_acres: cut stump", "work_done_injection_acres: injection", "work_done_basal_bark_acres: basal bark",
 		"work_done_hand_pull_acres: hand pull", "work_done_digging_acres: digging", "work_done_cutting_acres: cutting", "work_done_mowing_acres: mowing", "work_done_covering_acres: covering",
-		"work_done_other_method_acres: another method", "work_done_no_method_acres: no method told", "work_done_aquatic_labelled_acres: aquatic-labelled", "work_done_general_acres: general formulation",
-		"work_done_no_formulation_acres: without a formulation", "work_done_other_class_acres: another class", "work_done_no_class_acres: no class told",
+		"work_done_other_method_acres: another method", "work_done_no_method_acres: no method entered", "work_done_aquatic_labelled_acres: aquatic-labelled", "work_done_general_acres: general formulation",
+		"work_done_no_formulation_acres: without a formulation", "work_done_other_class_acres: another class", "work_done_no_class_acres: no class entered",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q", got)

@@ -77,11 +77,11 @@ var (
 	ByMethod = [...]Split{
 		{FoliarSpray, "foliar_spray"}, {CutStump, "cut_stump"}, {Injection, "injection"}, {BasalBark, "basal_bark"},
 		{HandPull, "hand_pull"}, {Digging, "digging"}, {Cutting, "cutting"}, {Mowing, "mowing"}, {Covering, "covering"},
-		{"another method", "other_method"}, {"no method told", "no_method"},
+		{"another method", "other_method"}, {"no method entered", "no_method"},
 	}
 	ByClass = [...]Split{
 		{AquaticLabelled, "aquatic_labelled"}, {General, "general"}, {NoFormulation, "no_formulation"},
-		{"another class", "other_class"}, {"no class told", "no_class"},
+		{"another class", "other_class"}, {"no class entered", "no_class"},
 	}
 )
 

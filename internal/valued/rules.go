@@ -9,11 +9,11 @@ var (
 	ruleEmpty     = book.Error("value-empty", "draw the place, or remove the row")
 	misplaced     = book.Misplaced("value", "--values-crs", check.RepairVertex, "enter the true place")
 	ruleDuplicate = book.Duplicate("value")
-	ruleSameID    = book.Warning("value-id-duplicate", "give each place a value_id of its own")
+	ruleSameID    = book.Warning("value-id-duplicate", "give each place its own value_id")
 	ruleNoID      = book.Note("value-id-missing", "fill in value_id, so that a finding can name the place")
-	ruleWeight    = book.Error("value-weight-negative", "give a weight of 0 or more: what a kilometre of it counts beside the others")
-	ruleNoWeight  = book.Note("value-weight-missing", "enter weight where places count differently")
-	ruleAway      = book.Warning("value-away-from-water", "draw the place to where the water reaches it; till then nothing that floats counts for it")
+	ruleWeight    = book.Error("value-weight-negative", "give a weight of 0 or more: how much one kilometre of the place counts compared with the others")
+	ruleNoWeight  = book.Note("value-weight-missing", "enter weight if some places count more than others")
+	ruleAway      = book.Warning("value-away-from-water", "draw the place so that it touches the water; until then no fragments count for it")
 )
 
 // Rules returns every rule of this package.

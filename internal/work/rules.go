@@ -10,14 +10,14 @@ var (
 	ruleEmpty     = book.Error("work-empty", "draw the work's place, or remove the row")
 	misplaced     = book.Misplaced("work", "--works-crs", check.RepairVertex, "enter the true place")
 	ruleDuplicate = book.Duplicate("work")
-	ruleSameID    = book.Warning("work-id-duplicate", "give each work a work_id of its own")
+	ruleSameID    = book.Warning("work-id-duplicate", "give each work its own work_id")
 	ruleNoID      = book.Note("work-id-missing", "fill in work_id, so that a notice can be followed up")
-	ruleKind      = book.Note("work-kind-other", "use mowing, earthwork or channel work, map the word under [values.kind], or leave it: it is printed as it stands")
+	ruleKind      = book.Note("work-kind-other", "use mowing, earthwork or channel work, map the word under [values.kind], or leave it: it is printed as entered")
 	ruleNoKind    = book.Note("work-kind-missing", "fill in kind: mowing, earthwork or channel work")
 	ruleBackwards = book.Warning("work-dates-reversed", "put the earlier day into start_date")
 	ruleNoEnd     = book.Warning("work-end-missing", "enter end_date as in 2026-10-09")
 	ruleNoContact = book.Warning("work-contact-missing", "enter whom to tell under contact")
-	ruleOver      = book.Note("work-over", "nothing to do; take works that are over out of the file")
+	ruleOver      = book.Note("work-over", "nothing to do; remove works that are over from the file")
 )
 
 // Rules returns every rule of this package.
