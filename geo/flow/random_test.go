@@ -29,7 +29,8 @@ func drawLines(t *rapid.T) []Line {
 		l.Length = geo.Meters(rapid.IntRange(1, 3000).Draw(t, "length"))
 		l.Area = float64(rapid.IntRange(0, 50).Draw(t, "area"))
 		if rapid.Bool().Draw(t, "has share") {
-			l.Share = rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, 1)).Draw(t, "share")
+			// the product of a few is still a number
+			l.Share = rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1e-12, 1)).Draw(t, "share")
 		}
 		lines[i] = l
 	}
@@ -192,6 +193,35 @@ func TestReachAgainstEveryPath(t *testing.T) {
 		for e := range n.Edges {
 			if want := covered(reached[int32(e)]); math.Abs(got[e]-want) > 1e-6 {
 				t.Fatalf("edge %d: %g m, every path gives %g", e, got[e], want)
+			}
+		}
+	})
+}
+
+// TestReachBelow compares what is reached below nodes with what is of places at the lower
+// ends of edges above them, edge by edge to 1e-6 m; an edge's end passes its own share, and
+// a share below the floor reaches nothing.
+func TestReachBelow(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, _ := Build(drawLines(t), DefaultOptions())
+		tr := drawTransport(t, n, rapid.Bool().Draw(t, "timed"))
+		b := Bound{Floor: rapid.SampledFrom([]float64{0.05, 0.3, 0.9}).Draw(t, "floor"), Divided: rapid.Bool().Draw(t, "divided")}
+		places := drawPlaces(t, n)
+		var arrivals []Arrival
+		for i, p := range places {
+			places[i].Offset = n.Edges[p.Edge].Length
+			arrivals = append(arrivals, Arrival{Node: n.Edges[p.Edge].To, Share: tr.Pass[p.Edge]})
+		}
+		want, got := make([]float64, len(n.Edges)), make([]float64, len(n.Edges))
+		for _, p := range n.Reach(tr, places, b, n.NewWalker()) {
+			want[p.Edge] += float64(p.To - p.From)
+		}
+		for _, p := range n.ReachBelow(tr, arrivals, b, n.NewWalker()) {
+			got[p.Edge] += float64(p.To - p.From)
+		}
+		for e := range n.Edges {
+			if math.Abs(got[e]-want[e]) > 1e-6 {
+				t.Fatalf("edge %d: %g m, of places at the ends above %g", e, got[e], want[e])
 			}
 		}
 	})

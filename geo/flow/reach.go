@@ -78,10 +78,43 @@ const maxLabels = 64
 // Safe for concurrent use with one walker for each goroutine.
 func (n *Network) Reach(t Transport, places []Place, b Bound, w *Walker) []Piece {
 	w.begin(places)
+	walk := n.newWalk(t, b, w)
+	return walk.all()
+}
+
+// Arrival is a share of what one place let go that comes to a node.
+type Arrival struct {
+	Node  int32
+	Share float64
+}
+
+// ReachBelow is Reach from nodes on, to each of which one place's release comes by way
+// of nowhere else: what Reach finds below them of places above, where of those above one
+// node the one counts whose share there is the largest. Hours begin at the nodes.
+func (n *Network) ReachBelow(t Transport, arrivals []Arrival, b Bound, w *Walker) []Piece {
+	w.begin(nil)
+	walk := n.newWalk(t, b, w)
+	for i, a := range arrivals {
+		w.origins = append(w.origins, origin{})
+		if a.Share >= b.Floor {
+			w.front = append(w.front[:0], label{origin: int32(i), share: a.Share})
+			walk.handOn(n.Out(a.Node), 1)
+		}
+	}
+	return walk.all()
+}
+
+// newWalk returns a walk with nothing on its way.
+func (n *Network) newWalk(t Transport, b Bound, w *Walker) walk {
 	walk := walk{Network: n, Walker: w, t: t, floor: b.Floor, divided: b.Divided, limit: never}
 	if t.Hours != nil {
 		walk.limit = t.Limit
 	}
+	return walk
+}
+
+// all goes down all edges on the heap and returns the pieces.
+func (w *walk) all() []Piece {
 	next := 0
 	for len(w.heap) > 0 {
 		edge := w.pop()
@@ -89,7 +122,7 @@ func (n *Network) Reach(t Transport, places []Place, b Bound, w *Walker) []Piece
 		for next < len(w.places) && w.places[next].Edge == edge {
 			next++
 		}
-		walk.along(edge, first, next)
+		w.along(edge, first, next)
 	}
 	for _, e := range w.used {
 		w.slot[e] = 0
@@ -305,7 +338,12 @@ func (w *walk) carryOn(edge int32) {
 	if len(w.front) == 0 {
 		return
 	}
-	for _, below := range w.Downstream(edge) {
+	w.handOn(w.Downstream(edge), pass)
+}
+
+// handOn gives the share of every label that passes a node to the edges below.
+func (w *walk) handOn(edges []int32, pass float64) {
+	for _, below := range edges {
 		share := pass * w.t.EnterOf(below)
 		if share == 0 {
 			continue

@@ -13,6 +13,7 @@ type drawer struct {
 	transport flow.Transport // of the draw; set where somebody walks by it
 	walker    *flow.Walker
 	places    []flow.Place
+	arrivals  []flow.Arrival
 
 	at       []arrival // by node
 	left     []float64 // by source: what share is left at it of what was afloat at the place before, the edge's upper end or a source
@@ -42,13 +43,13 @@ func newDrawer(p *plan) *drawer {
 func (d *drawer) draw(s sample) row {
 	out := row{reach: make([]float32, d.u.Released.Stands), exposure: make([]float32, d.u.Released.Stands)}
 	young := d.young
-	if !young || len(d.parting) > 0 {
+	if !young || d.forks != nil {
 		d.setTransport(s)
 		young = young || outlive(d.net, d.transport, d.mean, d.base.Limit) < min(negligible, d.floor)
 	}
 	exposure := d.exposure
 	if young {
-		out.atRisk = d.carry(s, d.parted(s)).Kilometers()
+		out.atRisk = d.carry(s, d.parted(d.all, d.sources, s)).Kilometers()
 		d.expose(s)
 	} else {
 		out.atRisk, exposure = d.age(s)
@@ -58,7 +59,7 @@ func (d *drawer) draw(s sample) row {
 	}
 	for _, stand := range d.single {
 		w := &d.ways[stand]
-		if young && !w.parts {
+		if young {
 			out.reach[stand] = float32(d.along(w, s).Kilometers())
 		} else {
 			out.reach[stand] = float32(length(d.reach(w.sources, s)))
@@ -95,12 +96,4 @@ func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
 		}
 	}
 	return d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
-}
-
-// parted walks from the sources of all stands whose water parts on the way.
-func (d *drawer) parted(s sample) []flow.Piece {
-	if len(d.parting) == 0 {
-		return nil
-	}
-	return d.reach(d.parting, s)
 }

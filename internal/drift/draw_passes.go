@@ -10,7 +10,7 @@ import (
 // The reach of one source ends where the share afloat is the risk share. A draw tells that
 // by cost, -ln of the share: it grows with the way, and of all sources above a place only
 // the cheapest matters. So it goes until the water parts. From there on shares of several
-// ways add up, and what stands reach below comes from the walker.
+// ways add up, and what is reached below comes from the walker.
 
 // leg is an edge as every draw passes it.
 type leg struct {
@@ -35,8 +35,8 @@ const nothing = -1
 
 // carry takes the sources that count down the network and returns how much stream is at
 // risk, of single sources and of all together, whose amounts a sample multiplies by its
-// release. Pieces, by edge, are what stands reach whose water parts. The work is one
-// exponential for each source and each edge on which something is afloat.
+// release. Pieces, by edge, are what is reached below where the water parts. The work is
+// one exponential for each source and each edge on which something is afloat.
 func (d *drawer) carry(s sample, pieces []flow.Piece) geo.Meters {
 	for i := range d.at {
 		d.at[i] = arrival{cost: never}
@@ -47,7 +47,7 @@ func (d *drawer) carry(s sample, pieces []flow.Piece) geo.Meters {
 	for e := range d.legs {
 		l := &d.legs[e]
 		r.begin(l, &d.at[l.from], s)
-		r.pieces = takeEdge(&pieces, int32(e), func(p *flow.Piece) int32 { return p.Edge })
+		r.pieces = takeUpTo(&pieces, int32(e))
 		for ; next < len(d.sources) && d.sources[next].Place.Edge == int32(e); next++ {
 			if src := &d.sources[next]; src.Bank <= bank {
 				d.left[next] = r.to(float64(src.Place.Offset))
@@ -172,14 +172,39 @@ type way struct {
 	parts   bool     // the water parts on it
 }
 
-// along returns how much stream one stand reaches in a sample, where the water does not part.
+// along returns how much stream one stand reaches in a sample in which nothing grows too
+// old.
 func (d *drawer) along(w *way, s sample) geo.Meters {
-	bank, sources := d.u.Setback+s.setback, w.sources
+	var pieces []flow.Piece
+	if w.parts {
+		pieces = d.parted(w.edges, w.sources, s)
+	}
+	return d.descend(w.edges, w.sources, pieces, s)
+}
+
+// parted returns what some sources reach on some edges below where the water parts, which
+// it does not do for others. It needs the sample's transport.
+func (d *drawer) parted(edges []int32, sources []Source, s sample) []flow.Piece {
+	if len(d.forks) == 0 {
+		return nil
+	}
+	d.descend(edges, sources, nil, s)
+	t := d.transport
+	t.Hours = nil
+	return d.net.ReachBelow(t, d.arrivals, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
+}
+
+// descend takes single sources down some edges, in flow order, and returns the metres they
+// reach, pieces below where the water parts among them. What comes to such a place is in
+// arrivals then.
+func (d *drawer) descend(edges []int32, sources []Source, pieces []flow.Piece, s sample) geo.Meters {
+	bank := d.u.Setback + s.setback
 	r := run{limit: -math.Log(d.floor), floor: never}
 	meters := 0.0
-	for _, e := range w.edges {
+	for _, e := range edges {
 		l := &d.legs[e]
 		r.begin(l, &arrival{cost: d.cost[l.from]}, s)
+		r.pieces = takeUpTo(&pieces, e)
 		for _, src := range takeEdge(&sources, e, func(s *Source) int32 { return s.Place.Edge }) {
 			if src.Bank <= bank {
 				r.to(float64(src.Place.Offset))
@@ -190,9 +215,23 @@ func (d *drawer) along(w *way, s sample) geo.Meters {
 		meters += d.reached(l, r.reached)
 		d.cost[l.to] = min(d.cost[l.to], r.cost+costOf(s.passes(l.pass)))
 	}
-	meters += d.lakesReached(w.edges)
-	for _, e := range w.edges {
-		d.cost[d.legs[e].from], d.cost[d.legs[e].to] = never, never
+	meters += d.lakesReached(edges)
+	d.arrivals = d.arrivals[:0]
+	for _, e := range edges {
+		from, to := d.legs[e].from, d.legs[e].to
+		if d.forks != nil && d.forks[to] && d.cost[to] < r.limit {
+			d.arrivals = append(d.arrivals, flow.Arrival{Node: to, Share: math.Exp(-d.cost[to])})
+		}
+		d.cost[from], d.cost[to] = never, never
 	}
 	return geo.Meters(meters)
+}
+
+// takeUpTo takes the pieces of one edge off the front of a list by edge, and lets go those
+// of edges before.
+func takeUpTo(pieces *[]flow.Piece, edge int32) []flow.Piece {
+	for len(*pieces) > 0 && (*pieces)[0].Edge < edge {
+		*pieces = (*pieces)[1:]
+	}
+	return takeEdge(pieces, edge, func(p *flow.Piece) int32 { return p.Edge })
 }

@@ -30,7 +30,8 @@ type plan struct {
 	legs        []leg     // by edge
 	legsOnLakes []int32   // edges
 	lakeMeters  []float64 // by lake: the length of its edges
-	parting     []Source  // by place, of stands on whose way the water parts
+	forks       []bool    // by node: the water parts there; nil where it does nowhere
+	all         []int32   // edges
 }
 
 func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
@@ -52,12 +53,19 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 
 // level makes the legs.
 func (p *plan) level() {
-	p.legs = make([]leg, len(p.net.Edges))
+	p.legs, p.all = make([]leg, len(p.net.Edges)), make([]int32, len(p.net.Edges))
 	for e := range p.legs {
 		edge := &p.net.Edges[e]
 		p.legs[e] = leg{
 			from: edge.From, to: edge.To, lake: -1, length: float64(edge.Length), rate: p.base.Rate[e],
 			share: p.base.ShareOf(p.net, int32(e)), enter: p.base.EnterOf(int32(e)), pass: p.base.Pass[e],
+		}
+		p.all[e] = int32(e)
+		if share := p.legs[e].share; share > 0 && share < 1 {
+			if p.forks == nil {
+				p.forks = make([]bool, len(p.net.Nodes))
+			}
+			p.forks[edge.From] = true
 		}
 	}
 	if p.lakes == nil {
@@ -120,11 +128,7 @@ func (p *plan) choose() {
 		if p.aged || barrier || p.lakes.meets(pieces) || w.parts {
 			p.single = append(p.single, int32(stand))
 		}
-		if w.parts {
-			p.parting = append(p.parting, w.sources...)
-		}
 	}
-	slices.SortStableFunc(p.parting, byPlace)
 }
 
 // edgesOf lists the edges of some pieces and some sources, which are sorted by edge.
