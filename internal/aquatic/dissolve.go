@@ -75,7 +75,7 @@ func (w *Water) Join(drawn []orb.MultiPolygon, workers int) []Zone {
 
 // zone puts the zone of one water body together.
 func (w *Water) zone(b *body, parts []orb.MultiPolygon) Zone {
-	z := Zone{WaterBody: b.name, Geometry: parts[0]}
+	z, area := Zone{WaterBody: b.name}, parts[0]
 	lines := make(map[int32]bool)
 	for _, edges := range [][]int32{b.dry, b.wet} {
 		for _, e := range edges {
@@ -86,12 +86,14 @@ func (w *Water) zone(b *body, parts []orb.MultiPolygon) Zone {
 	z.Lines = len(lines)
 	switch {
 	case len(b.surfaces) > 0:
-		z.Geometry = shape.Union(parts, 1)
+		area = shape.Union(parts, 1)
 	case len(parts) > 1:
-		z.Geometry = shape.Gather(parts)
+		area = shape.Gather(parts)
 	}
-	z.Area = earth.Area(z.Geometry)
-	z.Geometry = shape.OnGridOfArea(z.Geometry, stepsPerDegree, float64(z.Area), func(mp orb.MultiPolygon) float64 { return float64(earth.Area(mp)) })
+	clear(parts) // of the drawn ones each is used once
+	z.Area = earth.Area(area)
+	area = shape.OnGridOfArea(area, stepsPerDegree, float64(z.Area), func(mp orb.MultiPolygon) float64 { return float64(earth.Area(mp)) })
+	z.Geometry = shape.PackOnSteps(area, stepsPerDegree)
 	return z
 }
 

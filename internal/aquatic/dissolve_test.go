@@ -20,7 +20,7 @@ func TestDissolveApart(t *testing.T) {
 			near := centerline("b", middle, 10, orb.Point{50, 1000}, orb.Point{50, 0})
 			far := centerline("c", middle, 10, orb.Point{3000, 1000}, orb.Point{3000, 0})
 			zones := water(a, near, far).Dissolve(2)
-			if len(zones) != 1 || len(zones[0].Geometry) != 2 || zones[0].Lines != 3 {
+			if len(zones) != 1 || len(zones[0].Geometry.Polygons()) != 2 || zones[0].Lines != 3 {
 				t.Fatalf("zones %+v", zones)
 			}
 			// the strips share 20 m of width over 1000 m, and the lens of their ends

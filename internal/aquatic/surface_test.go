@@ -57,7 +57,7 @@ func TestZoneOfALake(t *testing.T) {
 	}
 	lake := 600.0*400 + 2*30*(600+400) + math.Pi*30*30
 	strips := 2*68.0*(800-30) + math.Pi*34*34
-	for _, got := range []geo.SquareMeters{zones[0].Area, earth.Area(zones[0].Geometry)} {
+	for _, got := range []geo.SquareMeters{zones[0].Area, earth.Area(zones[0].Geometry.Polygons())} {
 		if want := lake + strips; math.Abs(float64(got)/want-1) > 1e-5 {
 			t.Errorf("zone of %g m2, want %g", float64(got), want)
 		}
@@ -147,10 +147,10 @@ func holdShore(t *testing.T, k int, c shoreCase, middle orb.Point) {
 	net, _ := stream.Connect([]stream.Centerline{centerline("a", middle, geo.Meters(c.Width), c.Line...)}, nil, surfaces, flow.Options{Snap: 0.01})
 	w := NewWater(net, Settings{Setback: geo.Meters(c.Setback), WidthByOrder: []geo.Meters{2}, Chord: 0.02})
 	zones := w.Dissolve(1)
-	if len(zones) != 1 || zones[0].Lines != 1 || shape.Valid(zones[0].Geometry) != nil {
+	if len(zones) != 1 || zones[0].Lines != 1 || shape.Valid(zones[0].Geometry.Polygons()) != nil {
 		t.Fatalf("case %d: %d zones", k, len(zones))
 	}
-	for _, got := range []geo.SquareMeters{zones[0].Area, earth.Area(zones[0].Geometry)} {
+	for _, got := range []geo.SquareMeters{zones[0].Area, earth.Area(zones[0].Geometry.Polygons())} {
 		if math.Abs(float64(got)/c.Area-1) > 1e-5 {
 			t.Errorf("case %d: zone of %.1f m2, GEOS has %.1f", k, float64(got), c.Area)
 		}
@@ -183,14 +183,14 @@ func TestZoneOfALongRiver(t *testing.T) {
 	areas := orb.MultiPolygon{{append(ring, ring[0])}}
 	net, _ := stream.Connect(nil, nil, []stream.Surface{{ID: "r", Name: "Wide", Kind: stream.River, Areas: areas}}, flow.Options{Snap: 1})
 	zones := NewWater(net, DefaultSettings()).Dissolve(2)
-	if len(zones) != 1 || len(zones[0].Geometry) != 1 || len(zones[0].Geometry[0]) != 1 {
+	if len(zones) != 1 || len(zones[0].Geometry.Polygons()) != 1 || len(zones[0].Geometry.Polygons()[0]) != 1 {
 		t.Fatalf("%d zones", len(zones))
 	}
 	want := float64(earth.Area(areas)) + 30*float64(earth.LineLength(orb.LineString(areas[0][0]))) + math.Pi*30*30
 	if got := float64(zones[0].Area); math.Abs(got/want-1) > 1e-5 {
 		t.Errorf("zone of %.0f m2, want %.0f", got, want)
 	}
-	if box := zones[0].Geometry.Bound(); math.Abs(box.Min[0]-178.5) > 0.001 || math.Abs(box.Max[0]-181.5) > 0.001 {
+	if box := zones[0].Geometry.Polygons().Bound(); math.Abs(box.Min[0]-178.5) > 0.001 || math.Abs(box.Max[0]-181.5) > 0.001 {
 		t.Errorf("longitudes from %g to %g", box.Min[0], box.Max[0])
 	}
 }

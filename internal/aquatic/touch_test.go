@@ -273,8 +273,8 @@ func TestDissolve(t *testing.T) {
 			if math.Abs(float64(ousel.Area)/want-1) > 1e-5 {
 				t.Errorf("zone %.3f m2, want %.3f", ousel.Area, want)
 			}
-			if ousel.Lines != 2 || ousel.WidthAssumed || !zones[0].WidthAssumed || len(ousel.Geometry) != 1 {
-				t.Errorf("lines %d, assumed %v and %v, parts %d", ousel.Lines, ousel.WidthAssumed, zones[0].WidthAssumed, len(ousel.Geometry))
+			if ousel.Lines != 2 || ousel.WidthAssumed || !zones[0].WidthAssumed || len(ousel.Geometry.Polygons()) != 1 {
+				t.Errorf("lines %d, assumed %v and %v, parts %d", ousel.Lines, ousel.WidthAssumed, zones[0].WidthAssumed, len(ousel.Geometry.Polygons()))
 			}
 		})
 	}

@@ -2,10 +2,9 @@
 package aquatic
 
 import (
-	"github.com/paulmach/orb"
-
 	"driftreach/geo"
 	"driftreach/geo/flow"
+	"driftreach/geo/shape"
 )
 
 // Membership says how one stand lies to the water.
@@ -24,5 +23,5 @@ type Zone struct {
 	Lines        int              // centerlines it was made from
 	Area         geo.SquareMeters // ellipsoidal
 	WidthAssumed bool             // some bankfull width came from the table by order
-	Geometry     orb.MultiPolygon // degrees; longitudes run on past 180 rather than jump
+	Geometry     shape.OnSteps    // degrees; longitudes run on past 180 rather than jump
 }

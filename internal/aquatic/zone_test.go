@@ -125,7 +125,7 @@ func TestManyWidths(t *testing.T) {
 		}
 		want += halfDisc(100)
 		zones := water(lines...).Dissolve(1)
-		if len(zones) != 1 || len(zones[0].Geometry) != 1 || zones[0].Lines != 4 {
+		if len(zones) != 1 || len(zones[0].Geometry.Polygons()) != 1 || zones[0].Lines != 4 {
 			t.Fatalf("%s: %+v", place, zones)
 		}
 		if off := math.Abs(float64(zones[0].Area)/want - 1); off > 2e-4 {
@@ -169,7 +169,7 @@ func TestDissolveLongRiver(t *testing.T) {
 		t.Errorf("%d squares with %d edges", len(squares), len(held))
 	}
 	zones := w.Dissolve(2)
-	if len(zones) != 1 || len(zones[0].Geometry) != 1 || zones[0].Lines != 30 {
+	if len(zones) != 1 || len(zones[0].Geometry.Polygons()) != 1 || zones[0].Lines != 30 {
 		t.Fatalf("%d zones", len(zones))
 	}
 	want := 2*50*float64(earth.LineLength(orb.LineString{{178.5, 0.5}, {180, 0.5}}))*2 + math.Pi*50*50
@@ -177,7 +177,7 @@ func TestDissolveLongRiver(t *testing.T) {
 		t.Errorf("%.0f m2, want %.0f", zones[0].Area, want)
 	}
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, p := range zones[0].Geometry[0][0] {
+	for _, p := range zones[0].Geometry.Polygons()[0][0] {
 		low, high = min(low, p[0]), max(high, p[0])
 	}
 	if high-low < 3 || high-low > 3.01 {
@@ -198,7 +198,7 @@ func TestDissolveUnnamed(t *testing.T) {
 	}
 	w := water(lines...)
 	zones := w.Dissolve(1)
-	if len(zones) != 2 || zones[0].WaterBody != "" || zones[1].WaterBody != "Ousel" || len(zones[0].Geometry) != 2 || zones[0].Lines != 2 {
+	if len(zones) != 2 || zones[0].WaterBody != "" || zones[1].WaterBody != "Ousel" || len(zones[0].Geometry.Polygons()) != 2 || zones[0].Lines != 2 {
 		t.Fatalf("%+v", zones)
 	}
 	want := 2 * (2*35*1000 + math.Pi*35*35)

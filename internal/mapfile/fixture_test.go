@@ -10,6 +10,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
+	geoshape "driftreach/geo/shape"
 	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
@@ -210,7 +211,7 @@ func addSite(run *result.Run, k int32, s site) {
 		})
 	}
 	run.Zones = append(run.Zones, aquatic.Zone{WaterBody: name, Lines: 1, Area: 98765, WidthAssumed: true,
-		Geometry: orb.MultiPolygon{{circle(s.at, 0.004, 64, false)}}})
+		Geometry: geoshape.PackOnSteps(orb.MultiPolygon{{circle(s.at, 0.004, 64, false)}}, perDegree)})
 	run.Steps = append(run.Steps, drift.Step{Stand: 2 * k, Exposure: float64(2*k + 1), FreedKm: 1}, drift.Step{Stand: 2*k + 1, Exposure: float64(2*k + 2), FreedKm: 2})
 	for c := range 3 {
 		run.Reaches = append(run.Reaches, drift.Reach{

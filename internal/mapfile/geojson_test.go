@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	geoshape "driftreach/geo/shape"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
 	"driftreach/internal/verify/validate"
@@ -187,10 +188,11 @@ func TestRingProperty(t *testing.T) {
 func TestUnfitGeometriesBecomeNull(t *testing.T) {
 	run := fixture()
 	run.Stands[0].Footprint, run.Stands[0].Center = stand.Outline{}, orb.Point{math.NaN(), 0}
-	run.Zones[0].Geometry = orb.MultiPolygon{{circle(orb.Point{0, math.NaN()}, 1, 8, false)}}
+	run.Zones[0].Geometry = geoshape.OnSteps{}
+	run.Surveyed = orb.MultiPolygon{{circle(orb.Point{0, math.NaN()}, 1, 8, false)}}
 	run.Records[0].Position = orb.Point{math.Inf(1), 0}
 	run.Reaches[0].Path = orb.LineString{{1, 1}, {1, 1}}
-	for name, nulls := range map[string]int{"stands.geojson": 1, "aquatic_zone.geojson": 1, "points.geojson": 1, "reaches.geojson": 1, "map.kml": 0} {
+	for name, nulls := range map[string]int{"stands.geojson": 1, "aquatic_zone.geojson": 1, "points.geojson": 1, "reaches.geojson": 1, "looked_at.geojson": 1, "map.kml": 0} {
 		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
 			file := made(t, d, run, 1)
 			if file.name != name {

@@ -34,7 +34,7 @@ func packLayers(run *result.Run, network bool) []packLayer {
 	layers := []packLayer{
 		{result.StandTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Stands[i].Footprint.Polygons()) }},
 		{result.ReachTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Reaches[i].Path) }},
-		{result.ZoneTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Zones[i].Geometry) }},
+		{result.ZoneTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Zones[i].Geometry.Polygons()) }},
 		{result.PointTable(run), "POINT", func(p *database, i int) any { return p.point(run.Records[i].Position) }},
 		{result.FindingTable(run), "POINT", finding},
 		{result.SummaryTable(run, result.Summarize(run)), "", nil},

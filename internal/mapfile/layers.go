@@ -65,7 +65,7 @@ func WritePoints(w io.Writer, run *result.Run) error {
 // WriteZone writes aquatic_zone.geojson: a feature a water body.
 func WriteZone(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.ZoneTable(run), byNumber,
-		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Zones[i].Geometry) })
+		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Zones[i].Geometry.Polygons()) })
 }
 
 // WriteReaches writes reaches.geojson: a feature a piece of stream at risk.

@@ -99,7 +99,7 @@ func (m *mapper) reach(b []byte, t result.Table, i int) []byte {
 func (m *mapper) zone(b []byte, t result.Table, i int) []byte {
 	z := &m.run.Zones[i]
 	m.name = m.run.AppendZoneName(m.name[:0], i)
-	area := outlines(z.Geometry)
+	area := outlines(z.Geometry.Polygons())
 	m.surround(area, nil)
 	b = m.begin(b, t, i, zoneLook().id, len(area))
 	return end(m.polygons(b, area), len(area))

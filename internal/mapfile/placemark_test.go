@@ -51,7 +51,7 @@ func samePlacemarks(t *testing.T, m *mapper) {
 		same("reach", i, m.reach(nil, reaches, i), libraryFeature(m, reaches, i, reachLook(run.Reaches[i].Class).id, libraryLines(m, run.Reaches[i].Path)))
 	}
 	for i := range run.Zones {
-		same("zone", i, m.zone(nil, zones, i), libraryFeature(m, zones, i, zoneLook().id, libraryPolygons(m, run.Zones[i].Geometry)))
+		same("zone", i, m.zone(nil, zones, i), libraryFeature(m, zones, i, zoneLook().id, libraryPolygons(m, run.Zones[i].Geometry.Polygons())))
 	}
 	for i := range run.Records {
 		for _, visible := range []bool{true, false} {

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	geoshape "driftreach/geo/shape"
 )
 
 // large returns a zone of n rings of 128 segments apart from each other: about
@@ -23,7 +25,7 @@ func large(n int) orb.MultiPolygon {
 // written in pieces on the way.
 func TestLargeFeature(t *testing.T) {
 	run := fixture()
-	run.Zones[0].Geometry = large(200)
+	run.Zones[0].Geometry = geoshape.PackOnSteps(large(200), perDegree)
 	var out pieces
 	if err := WriteZone(&out, run); err != nil {
 		t.Fatal(err)
@@ -48,7 +50,7 @@ func TestLargeFeature(t *testing.T) {
 // TestLargeFeatureFails: trouble in the middle of a feature is told.
 func TestLargeFeatureFails(t *testing.T) {
 	run := fixture()
-	run.Zones[0].Geometry = large(200)
+	run.Zones[0].Geometry = geoshape.PackOnSteps(large(200), perDegree)
 	full := errors.New("full")
 	if err := WriteZone(&pieces{limit: 3 * flushAt, err: full}, run); !errors.Is(err, full) {
 		t.Errorf("error %v", err)

@@ -120,7 +120,7 @@ func (g *gatherer) streams(add func(path)) {
 func (g *gatherer) zones(add func(area)) {
 	for i := range g.run.Zones {
 		z := &g.run.Zones[i]
-		add(area{Sign: g.signs[mapfile.SignOfZone()], Name: z.WaterBody, Rings: g.grid.polygons(z.Geometry)})
+		add(area{Sign: g.signs[mapfile.SignOfZone()], Name: z.WaterBody, Rings: g.grid.polygons(z.Geometry.Polygons())})
 	}
 }
 

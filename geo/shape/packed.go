@@ -1,0 +1,151 @@
+package shape
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// errPacked says that bytes are no packed polygons.
+var errPacked = errors.New("no packed polygons")
+
+// Step is a place on a grid, in whole steps from its origin.
+type Step [2]int64
+
+// Packed is polygons on a grid in little memory: every vertex as the steps from the one
+// before, in as many bytes as these take, four or five for sides of some metres on a
+// grid of centimetres. The zero value is no polygon.
+type Packed struct{ text []byte }
+
+// packer makes a Packed, ring by ring.
+type packer struct {
+	text []byte
+	last Step
+}
+
+// add appends a ring, the closing vertex left out: an outer one begins a polygon.
+func (p *packer) add(outer bool, ring []Step) {
+	head := uint64(len(ring)) << 1
+	if outer {
+		head |= 1
+	}
+	p.text = binary.AppendUvarint(p.text, head)
+	for _, at := range ring {
+		p.text = binary.AppendVarint(p.text, at[0]-p.last[0])
+		p.text = binary.AppendVarint(p.text, at[1]-p.last[1])
+		p.last = at
+	}
+}
+
+// Pack returns the polygons of closed rings with each vertex where step says. Vertices
+// that fall together with the one before are left out, and so are rings of fewer than
+// three; a polygon whose outer ring is left out has no holes.
+func Pack(mp orb.MultiPolygon, step func(orb.Point) Step) Packed {
+	var p packer
+	var room []Step
+	for _, polygon := range mp {
+		outer := true
+		for _, ring := range polygon {
+			room = room[:0]
+			for _, at := range ring[:len(ring)-1] {
+				if s := step(at); len(room) == 0 || room[len(room)-1] != s {
+					room = append(room, s)
+				}
+			}
+			if n := len(room); n > 1 && room[0] == room[n-1] {
+				room = room[:n-1]
+			}
+			if len(room) >= 3 {
+				p.add(outer, room)
+			} else if outer {
+				break
+			}
+			outer = false
+		}
+	}
+	return Packed{bytes.Clone(p.text)} // in no more room than it needs
+}
+
+// Each calls do with every ring, the closing vertex left out: an outer one and then its
+// holes, polygon after polygon. The ring is good until do returns.
+func (p Packed) Each(do func(outer bool, ring []Step)) {
+	var room []Step
+	var at Step
+	for text := p.text; len(text) > 0; {
+		head, n := binary.Uvarint(text)
+		text, room = text[n:], room[:0]
+		for range head >> 1 {
+			for k := range at {
+				by, n := binary.Varint(text)
+				text, at[k] = text[n:], at[k]+by
+			}
+			room = append(room, at)
+		}
+		do(head&1 == 1, room)
+	}
+}
+
+// Polygons unpacks the polygons, with each vertex where place says: closed rings.
+func (p Packed) Polygons(place func(Step) orb.Point) orb.MultiPolygon {
+	out := orb.MultiPolygon{}
+	p.Each(func(outer bool, steps []Step) {
+		ring := make(orb.Ring, len(steps), len(steps)+1)
+		for i, at := range steps {
+			ring[i] = place(at)
+		}
+		ring = append(ring, ring[0])
+		if outer {
+			out = append(out, nil)
+		}
+		polygon := &out[len(out)-1]
+		*polygon = append(*polygon, ring)
+	})
+	return out
+}
+
+// GobEncode returns the polygons as bytes.
+func (p Packed) GobEncode() ([]byte, error) { return p.text, nil }
+
+// GobDecode reads what GobEncode returned.
+func (p *Packed) GobDecode(text []byte) error {
+	for rest := text; len(rest) > 0; {
+		head, n := binary.Uvarint(rest)
+		if n <= 0 || head>>1 < 3 || head>>1 > uint64(len(rest)) {
+			return errPacked
+		}
+		rest = rest[n:]
+		for range 2 * (head >> 1) {
+			_, n := binary.Varint(rest)
+			if n <= 0 {
+				return errPacked
+			}
+			rest = rest[n:]
+		}
+	}
+	p.text = bytes.Clone(text)
+	return nil
+}
+
+// OnSteps is polygons whose coordinates are whole numbers of 1/perUnit, packed. They
+// are unpacked to the very numbers that were packed.
+type OnSteps struct {
+	perUnit float64
+	packed  Packed
+}
+
+// PackOnSteps packs polygons as OnGrid returns them.
+func PackOnSteps(mp orb.MultiPolygon, perUnit float64) OnSteps {
+	return OnSteps{perUnit, Pack(mp, func(p orb.Point) Step {
+		return Step{int64(math.Round(p[0] * perUnit)), int64(math.Round(p[1] * perUnit))}
+	})}
+}
+
+// Polygons unpacks them.
+func (o OnSteps) Polygons() orb.MultiPolygon {
+	return o.packed.Polygons(func(s Step) orb.Point {
+		return orb.Point{float64(s[0]) / o.perUnit, float64(s[1]) / o.perUnit}
+	})
+}
