@@ -43,13 +43,13 @@ func newDrawer(p *plan) *drawer {
 func (d *drawer) draw(s sample) row {
 	out := row{reach: make([]float32, d.u.Released.Stands), exposure: make([]float32, d.u.Released.Stands)}
 	young := d.young
-	if !young || d.forks != nil {
+	if !young || len(d.parting.edges) > 0 {
 		d.setTransport(s)
 		young = young || outlive(d.net, d.transport, d.mean, d.base.Limit) < min(negligible, d.floor)
 	}
 	exposure := d.exposure
 	if young {
-		out.atRisk = d.carry(s, d.parted(d.all, d.sources, s)).Kilometers()
+		out.atRisk = d.carry(s, d.parted(&d.parting, s)).Kilometers()
 		d.expose(s)
 	} else {
 		out.atRisk, exposure = d.age(s)

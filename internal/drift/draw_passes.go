@@ -165,7 +165,7 @@ func (d *drawer) expose(s sample) {
 	}
 }
 
-// way is what one stand reaches.
+// way is what one stand reaches, or several together.
 type way struct {
 	sources []Source // by place
 	edges   []int32  // on its farthest reach in any draw, in flow order
@@ -177,28 +177,27 @@ type way struct {
 func (d *drawer) along(w *way, s sample) geo.Meters {
 	var pieces []flow.Piece
 	if w.parts {
-		pieces = d.parted(w.edges, w.sources, s)
+		pieces = d.parted(w, s)
 	}
-	return d.descend(w.edges, w.sources, pieces, s)
+	return d.descend(w, pieces, s)
 }
 
-// parted returns what some sources reach on some edges below where the water parts, which
-// it does not do for others. It needs the sample's transport.
-func (d *drawer) parted(edges []int32, sources []Source, s sample) []flow.Piece {
-	if len(d.forks) == 0 {
+// parted returns what is reached below where the water parts. It needs the sample's
+// transport.
+func (d *drawer) parted(w *way, s sample) []flow.Piece {
+	if len(w.edges) == 0 {
 		return nil
 	}
-	d.descend(edges, sources, nil, s)
+	d.descend(w, nil, s)
 	t := d.transport
 	t.Hours = nil
 	return d.net.ReachBelow(t, d.arrivals, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
 }
 
-// descend takes single sources down some edges, in flow order, and returns the metres they
-// reach, pieces below where the water parts among them. What comes to such a place is in
-// arrivals then.
-func (d *drawer) descend(edges []int32, sources []Source, pieces []flow.Piece, s sample) geo.Meters {
-	bank := d.u.Setback + s.setback
+// descend takes single sources down their way and returns the metres they reach, pieces
+// below where the water parts among them. What comes to such a place is in arrivals then.
+func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
+	bank, edges, sources := d.u.Setback+s.setback, w.edges, w.sources
 	r := run{limit: -math.Log(d.floor), floor: never}
 	meters := 0.0
 	for _, e := range edges {

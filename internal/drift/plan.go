@@ -31,7 +31,7 @@ type plan struct {
 	legsOnLakes []int32   // edges
 	lakeMeters  []float64 // by lake: the length of its edges
 	forks       []bool    // by node: the water parts there; nil where it does nowhere
-	all         []int32   // edges
+	parting     way       // of all stands together on whose way the water parts
 }
 
 func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
@@ -53,14 +53,13 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 
 // level makes the legs.
 func (p *plan) level() {
-	p.legs, p.all = make([]leg, len(p.net.Edges)), make([]int32, len(p.net.Edges))
+	p.legs = make([]leg, len(p.net.Edges))
 	for e := range p.legs {
 		edge := &p.net.Edges[e]
 		p.legs[e] = leg{
 			from: edge.From, to: edge.To, lake: -1, length: float64(edge.Length), rate: p.base.Rate[e],
 			share: p.base.ShareOf(p.net, int32(e)), enter: p.base.EnterOf(int32(e)), pass: p.base.Pass[e],
 		}
-		p.all[e] = int32(e)
 		if share := p.legs[e].share; share > 0 && share < 1 {
 			if p.forks == nil {
 				p.forks = make([]bool, len(p.net.Nodes))
@@ -128,7 +127,13 @@ func (p *plan) choose() {
 		if p.aged || barrier || p.lakes.meets(pieces) || w.parts {
 			p.single = append(p.single, int32(stand))
 		}
+		if w.parts {
+			p.parting.sources, p.parting.edges = append(p.parting.sources, w.sources...), append(p.parting.edges, w.edges...)
+		}
 	}
+	slices.SortStableFunc(p.parting.sources, byPlace)
+	slices.Sort(p.parting.edges)
+	p.parting.edges = slices.Compact(p.parting.edges)
 }
 
 // edgesOf lists the edges of some pieces and some sources, which are sorted by edge.
