@@ -56,24 +56,56 @@ func rememberedOf(head, geometry []byte) (one stretch.Remembered, err error) {
 	if at < 0 {
 		return one, errors.New("the stretch says nothing of its banks")
 	}
-	var banks [2][][2]any
-	if err := json.Unmarshal(head[at+len(banksMark):], &banks); err != nil || len(banks[0]) == 0 || len(banks[0]) != len(banks[1]) {
-		return one, errors.New("the banks of the stretch cannot be read")
+	var banks [][]any
+	if json.Unmarshal(head[at+len(banksMark):], &banks) != nil || len(banks) == 0 || len(banks) > 2 {
+		return one, errUnreadBanks
 	}
-	one.Cells = make([]stretch.Cell, len(banks[0]))
-	for side, cells := range banks {
-		for i, cell := range cells {
-			word, isWord := cell[0].(string)
-			exposure, isNumber := cell[1].(float64)
-			last, err := stretch.ParseLook(word)
-			if !isWord || !isNumber || err != nil || !(exposure >= 0) || math.IsInf(exposure, 0) {
-				return one, errors.New("the banks of the stretch cannot be read")
-			}
-			one.Cells[i].Banks[side] = stretch.Bank{Last: last, Exposure: exposure}
+	for side := range 2 {
+		parts, err := bankOf(banks[side%len(banks)])
+		if err != nil || len(parts) == 0 || side > 0 && len(parts) != len(one.Cells) {
+			return one, errUnreadBanks
+		}
+		if side == 0 {
+			one.Cells = make([]stretch.Cell, len(parts))
+		}
+		for i, part := range parts {
+			one.Cells[i].Banks[side] = part
 		}
 	}
 	one.Path, err = lineOf(geometry)
 	return one, err
+}
+
+var errUnreadBanks = errors.New("the banks of the stretch cannot be read")
+
+// bankOf reads the parts of one bank: a quarter, then a figure for each part that was
+// last looked at in it, and so on; in folders of before each part in a bracket of its own.
+func bankOf(items []any) (parts []stretch.Bank, err error) {
+	var last stretch.Look
+	told := false
+	for _, item := range items {
+		switch item := item.(type) {
+		case []any:
+			inner, err := bankOf(item)
+			if err != nil {
+				return nil, err
+			}
+			parts = append(parts, inner...)
+		case string:
+			if last, err = stretch.ParseLook(item); err != nil {
+				return nil, err
+			}
+			told = true
+		case float64:
+			if !told || !(item >= 0) || math.IsInf(item, 0) {
+				return nil, errUnreadBanks
+			}
+			parts = append(parts, stretch.Bank{Last: last, Exposure: item})
+		default:
+			return nil, errUnreadBanks
+		}
+	}
+	return parts, nil
 }
 
 // lineOf reads a LineString, or the parts of a MultiLineString that a line was cut into at

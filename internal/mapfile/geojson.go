@@ -2,6 +2,7 @@ package mapfile
 
 import (
 	"io"
+	"slices"
 	"strconv"
 
 	"driftreach/internal/result"
@@ -18,9 +19,10 @@ type collection struct {
 	run   *result.Run
 	table result.Table
 	keys  [][]byte // of the properties, as `"name":`
+	brief []bool   // by property: in features that are brief too
+	short func(i int) bool
 	box   box
 	buf   []byte
-	row   []result.Value
 	err   error // of a write
 }
 
@@ -33,20 +35,39 @@ type naming func(b []byte, i int) []byte
 
 // writeCollection writes table, as a layer, as a FeatureCollection. The file carries its
 // cautions and what was assumed as members of its own (RFC 7946, section 6.1),
-// so that they travel with it.
+// so that they travel with it. The first feature has every property, null where nothing
+// is known, so that whoever looks at one learns them all; the others leave out those that
+// are null or a list of nothing. Readers of data take them together.
 func writeCollection(w io.Writer, run *result.Run, table result.Table, id naming, draw drawing) error {
+	return newCollection(w, run, table).write(id, draw)
+}
+
+func newCollection(w io.Writer, run *result.Run, table result.Table) *collection {
 	c := &collection{w: w, run: run, table: result.Layer(table)}
 	for _, f := range c.table.Fields {
 		c.keys = append(c.keys, append(appendString(nil, f.Name), ':'))
 	}
+	return c
+}
+
+// shorten makes features brief that short says, but for the first one: they have the named
+// properties and no others.
+func (c *collection) shorten(short func(i int) bool, names []string) {
+	c.short = short
+	for _, f := range c.table.Fields {
+		c.brief = append(c.brief, slices.Contains(names, f.Name))
+	}
+}
+
+func (c *collection) write(id naming, draw drawing) error {
 	c.head()
-	for i := range table.Rows {
+	for i := range c.table.Rows {
 		if err := c.feature(i, id, draw); err != nil {
 			return err
 		}
 	}
 	c.tail()
-	_, err := w.Write(c.buf)
+	_, err := c.w.Write(c.buf)
 	return err
 }
 
@@ -79,15 +100,27 @@ func (c *collection) feature(i int, id naming, draw drawing) error {
 	b = id(append(b, "\n"+`{"type":"Feature","id":`...), i)
 	b = draw(c, append(b, `,"geometry":`...), i)
 	b = append(b, `,"properties":{`...)
-	c.row = c.table.Row(c.run, i, c.row)
-	for k, v := range c.row {
-		if k > 0 {
+	brief, some := i > 0 && c.short != nil && c.short(i), false
+	for k := range c.table.Fields {
+		if brief && !c.brief[k] {
+			continue
+		}
+		v := c.table.Cell(c.run, i, k)
+		if i > 0 && empty(v) {
+			continue
+		}
+		if some {
 			b = append(b, ',')
 		}
-		b = appendValue(append(b, c.keys[k]...), v)
+		b, some = appendValue(append(b, c.keys[k]...), v), true
 	}
 	c.buf = c.spill(append(b, "}}"...))
 	return c.err
+}
+
+// empty says whether a value holds nothing.
+func empty(v result.Value) bool {
+	return v.Kind == result.Null || v.Kind == result.List && len(v.List) == 0
 }
 
 // spill writes b when there is enough of it, and returns what is left to write:

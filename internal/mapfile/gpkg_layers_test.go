@@ -51,9 +51,18 @@ func holdLayer(t *testing.T, file, layer string, data []byte) (cells int) {
 	}
 	for i, f := range all.Features {
 		want := map[string]any{}
-		for name, v := range f.Properties {
+		for name := range all.Features[0].Properties {
+			v, there := f.Properties[name]
+			if !there && rows[i][columnOf(name)] == "" {
+				v = "" // a list of nothing
+			}
 			want[columnOf(name)] = columnText(v)
 			cells++
+		}
+		for name := range f.Properties {
+			if _, there := all.Features[0].Properties[name]; !there {
+				t.Errorf("%s, row %d: %s is no property of the first feature", layer, i, name)
+			}
 		}
 		if diff := cmp.Diff(want, rows[i]); diff != "" {
 			t.Errorf("%s, row %d: (-GeoJSON +GeoPackage)\n%.800s", layer, i, diff)

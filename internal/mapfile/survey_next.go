@@ -2,8 +2,10 @@ package mapfile
 
 import (
 	"io"
+	"slices"
 	"strconv"
 
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 	"driftreach/internal/stretch"
 )
@@ -26,10 +28,16 @@ func WriteSurveyNextCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.SurveyNextTable(run))
 }
 
+// behindList are the properties of stretches that are not on the list: what a map draws
+// them by. survey_next.csv has all of every stretch.
+var behindList = []string{field.Name, field.SurveyOrder, field.Listed, field.LookedAt, field.StretchID, field.ExposureDensity}
+
 // WriteSurveyNext writes survey_next.geojson: a feature a stretch, with what the batch
 // after this one needs of it.
 func WriteSurveyNext(w io.Writer, run *result.Run) error {
-	return writeCollection(w, run, result.SurveyNextTable(run),
+	c := newCollection(w, run, result.SurveyNextTable(run))
+	c.shorten(func(i int) bool { return !run.Stretches[i].Listed }, behindList)
+	return c.write(
 		func(b []byte, i int) []byte {
 			s := &run.Stretches[i]
 			return appendBanks(appendString(b, s.ID), s.Cells)
@@ -42,20 +50,30 @@ func WriteSurveyNext(w io.Writer, run *result.Run) error {
 const looksDigits = 9
 
 // appendBanks appends when each part of a stretch was last looked at and what floated by
-// since, for each kilometre: its left bank, then its right one, each in equal parts
-// downstream. A quarter with a mark before it is the first that is counted: of a bank never
-// looked at with "-", of one looked at in a quarter that is not known with "?".
+// since, for each kilometre: its left bank, then its right one, in equal parts downstream;
+// one alone where they are the same. A quarter stands before the figures of the parts that
+// were last looked at in it. One with a mark before it is the first that is counted: of a
+// bank never looked at with "-", of one looked at in a quarter that is not known with "?".
 func appendBanks(b []byte, cells []stretch.Cell) []byte {
+	same := func(c stretch.Cell) bool { return c.Banks[0] == c.Banks[1] }
 	b = append(b, `,"banks":[`...)
-	for side := range 2 {
-		b = append(comma(b, side), '[')
-		for i := range cells {
-			bank := &cells[i].Banks[side]
-			b = append(comma(b, i), `["`...)
-			b = append(append(b, bank.Last.String()...), `",`...)
-			b = append(strconv.AppendFloat(b, bank.Exposure, 'g', looksDigits, 64), ']')
+	b = appendBank(b, cells, 0)
+	if slices.ContainsFunc(cells, func(c stretch.Cell) bool { return !same(c) }) {
+		b = appendBank(append(b, ','), cells, 1)
+	}
+	return append(b, ']')
+}
+
+func appendBank(b []byte, cells []stretch.Cell, side int) []byte {
+	b = append(b, '[')
+	for i := range cells {
+		bank := &cells[i].Banks[side]
+		if i == 0 || bank.Last != cells[i-1].Banks[side].Last {
+			b = append(append(append(comma(b, i), '"'), bank.Last.String()...), `",`...)
+		} else {
+			b = append(b, ',')
 		}
-		b = append(b, ']')
+		b = strconv.AppendFloat(b, bank.Exposure, 'g', looksDigits, 64)
 	}
 	return append(b, ']')
 }

@@ -55,7 +55,8 @@ func rowsOf(data []byte) [][]string {
 }
 
 // twin holds the figures of a table against its layer's, as they are written. Texts
-// are written in different ways in the two.
+// are written in different ways in the two. A property that the layer's first feature has
+// and another has not is blank.
 func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string) {
 	var collection struct {
 		Features []struct {
@@ -73,6 +74,9 @@ func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string
 	for i, row := range rows[1:] {
 		for k, column := range rows[0] {
 			said := string(collection.Features[i].Properties[column])
+			if _, known := collection.Features[0].Properties[column]; said == "" && known {
+				said = "null"
+			}
 			if said == "" || said[0] == '"' || said[0] == '[' || said == "null" && row[k] == "" || said == row[k] {
 				continue
 			}

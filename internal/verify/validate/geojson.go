@@ -10,7 +10,7 @@ import (
 )
 
 // GeoJSON checks a FeatureCollection against RFC 7946 and the rules of this
-// project: at most seven decimals, ids unique, the same properties everywhere.
+// project: at most seven decimals, ids unique, no property that the first feature has not.
 func GeoJSON(data []byte, within Bounds) *Report {
 	r := &Report{}
 	if !utf8.Valid(data) || bytes.HasPrefix(data, []byte("\uFEFF")) {
@@ -97,7 +97,7 @@ func (g *geometryCheck) feature(i int, f *feature) {
 	}
 }
 
-// properties checks that every feature has the names of the first, in order.
+// properties checks that every feature has names of the first alone, in its order.
 func (g *geometryCheck) properties(where string, raw json.RawMessage, first bool) {
 	names, err := memberNames(raw)
 	if err != nil {
@@ -107,8 +107,14 @@ func (g *geometryCheck) properties(where string, raw json.RawMessage, first bool
 	if first {
 		g.names = names
 	}
-	if !slices.Equal(names, g.names) {
-		g.r.addf("%s: properties differ from the first feature's", where)
+	k := 0
+	for _, name := range g.names {
+		if k < len(names) && names[k] == name {
+			k++
+		}
+	}
+	if k < len(names) {
+		g.r.addf("%s: a property that the first feature has not, or in another order: %s", where, names[k])
 	}
 	if sorted := slices.Sorted(slices.Values(names)); len(slices.Compact(sorted)) != len(names) {
 		g.r.addf("%s: a property comes twice", where)

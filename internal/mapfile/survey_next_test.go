@@ -1,0 +1,29 @@
+package mapfile
+
+import (
+	"testing"
+
+	"driftreach/internal/stretch"
+	"driftreach/internal/survey"
+)
+
+// TestBanksAsWritten: by hand, a quarter once for the parts it is of, and one bank where
+// both are the same.
+func TestBanksAsWritten(t *testing.T) {
+	seen := stretch.Look{State: stretch.Looked, Quarter: survey.Quarter{Year: 2026, Number: 1}}
+	never := stretch.Look{State: stretch.Never, Quarter: survey.Quarter{Year: 2026, Number: 3}}
+	cell := func(left, right stretch.Look, exposure float64) stretch.Cell {
+		return stretch.Cell{Banks: [2]stretch.Bank{{Last: left, Exposure: exposure}, {Last: right, Exposure: exposure}}}
+	}
+	for _, c := range []struct {
+		cells []stretch.Cell
+		want  string
+	}{
+		{[]stretch.Cell{cell(seen, seen, 1), cell(seen, seen, 0.5), cell(never, never, 3)}, `,"banks":[["2026Q1",1,0.5,"-2026Q3",3]]`},
+		{[]stretch.Cell{cell(seen, never, 1), cell(seen, never, 0.123456789012)}, `,"banks":[["2026Q1",1,0.123456789],["-2026Q3",1,0.123456789]]`},
+	} {
+		if got := string(appendBanks(nil, c.cells)); got != c.want {
+			t.Errorf("%s\nwant\n%s", got, c.want)
+		}
+	}
+}
