@@ -33,7 +33,7 @@ var picture = map[string]layer{
 	"internal/verify":     {12, []string{orbModule, "modernc.org/sqlite"}},
 	"internal/webmap":     {12, []string{orbModule}},
 	"internal/public":     {11, []string{orbModule}},
-	"internal/mapfile":    {11, []string{orbModule, "github.com/twpayne/go-kml/v3", "modernc.org/sqlite"}},
+	"internal/mapfile":    {11, []string{orbModule, "github.com/twpayne/go-kml/v3", "modernc.org/sqlite", "github.com/klauspost/compress"}},
 	"internal/report":     {11, []string{orbModule}},
 	"internal/result":     {10, []string{orbModule}},
 	"internal/settings":   {10, []string{"github.com/pelletier/go-toml/v2"}},

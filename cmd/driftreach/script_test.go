@@ -45,7 +45,7 @@ func TestTranscripts(t *testing.T) {
 			e.Setenv("DRIFTREACH_STAGES", "")
 			for name, folder := range map[string]string{
 				"HANDEDIN": filepath.Join("..", "..", "testdata", "handed-in"), "REFUSED": filepath.Join("testdata", "refused"),
-				"EARLIER": filepath.Join("testdata", "earlier"), // 2026Q1 and 2026Q2 of format 1
+				"EARLIER": filepath.Join("testdata", "earlier"), // 2026Q1 and 2026Q2 of format 1, 2026Q3 and 2026Q4 of format 2
 			} {
 				at, err := filepath.Abs(folder)
 				if err != nil {

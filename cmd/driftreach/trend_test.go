@@ -120,9 +120,9 @@ func TestDifferencesBetweenBatches(t *testing.T) {
 		{"other makers, each told once", []readBatch{
 			by(one(1, 30.0, "base", "a"), "0.0.8", 1), by(one(2, 30.0, "base", "a"), "0.0.8", 1), by(one(3, 30.0, "base", "a"), "0.0.9", 2), one(4, 30.0, "base", "a"),
 		}, []string{
-			`2026Q1, 2026Q2 of driftreach 0.0.8, format 1, and this is ` + version + `, format 2: figures may be made otherwise there (CHANGELOG.md, "Changes to numbers"); ` +
+			`2026Q1, 2026Q2 of driftreach 0.0.8, format 1, and this is ` + version + `, format 3: figures may be made otherwise there (CHANGELOG.md, "Changes to numbers"); ` +
 				`format 1 keeps no looked-at ground, and what is not carried there is taken as seen; run those quarters again to compare all alike`,
-			`2026Q3 of driftreach 0.0.9, format 2, and this is ` + version + `, format 2: figures may be made otherwise there (CHANGELOG.md, "Changes to numbers"); run those quarters again to compare all alike`,
+			`2026Q3 of driftreach 0.0.9, format 2, and this is ` + version + `, format 3: figures may be made otherwise there (CHANGELOG.md, "Changes to numbers"); run those quarters again to compare all alike`,
 		}},
 		{"one", []readBatch{one(1, 30.0, "base", "a")}, nil},
 		{"the same but for column names", []readBatch{one(1, 30.0, "base", "a"), one(2, 30.0, "base", "a")}, nil},

@@ -36,6 +36,7 @@ func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h host.Host) error 
 	d.Extras.Work = run.WorkGiven || len(run.Treatments) > 0
 	d.Extras.Plan, d.Extras.Links = run.Plan != nil, run.Linked
 	d.Extras.SurveyNext, d.Extras.WaterWork = run.Stretches != nil, run.WaterWork != nil
+	d.Extras.Packed = mapfile.ManyRecords(run)
 	d.Extras.Light = mapfile.NeedsLight(run)
 	d.Extras.Parts = len(result.PartsOfStands(run)) > 0
 	page, err := d.page(run)

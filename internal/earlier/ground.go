@@ -19,7 +19,7 @@ import (
 // its finds lie in, and the discs of its records that found nothing are all that is
 // known to have been looked at.
 func (e *opened) looked(known []lineage.Known, s lineage.Settings, workers int) (*lineage.Surveyed, error) {
-	if _, listed := e.outputs[mapfile.LookedFile]; !listed {
+	if _, listed := e.file(mapfile.LookedFile); !listed {
 		absences, err := e.absences()
 		if err != nil {
 			return nil, err
@@ -33,7 +33,7 @@ func (e *opened) looked(known []lineage.Known, s lineage.Settings, workers int) 
 		return lineage.NewSurveyed(lineage.Together([]orb.MultiPolygon{lineage.Around(known, s, workers), seen}, workers)), nil
 	}
 	var all orb.MultiPolygon
-	err := e.check(mapfile.LookedFile, func(r io.Reader) error {
+	file, err := e.layer(mapfile.LookedFile, func(r io.Reader) error {
 		return features(r, func(_, geometry, _ []byte) error {
 			areas, err := polygonsOf(geometry)
 			all = append(all, areas...)
@@ -43,7 +43,7 @@ func (e *opened) looked(known []lineage.Known, s lineage.Settings, workers int) 
 	if err != nil {
 		return nil, err
 	}
-	e.listed(mapfile.LookedFile, len(all))
+	e.listed(file, len(all))
 	return lineage.NewSurveyed(all), nil
 }
 
@@ -52,7 +52,7 @@ func (e *opened) looked(known []lineage.Known, s lineage.Settings, workers int) 
 func (e *opened) absences() ([]survey.Record, error) {
 	reading := recordReader{quarter: e.quarter}
 	var found []survey.Record
-	err := e.check(mapfile.PointsFile, func(r io.Reader) error {
+	_, err := e.layer(mapfile.PointsFile, func(r io.Reader) error {
 		return features(r, func(_, geometry, properties []byte) error {
 			if !bytes.Contains(properties, []byte(absentMark)) {
 				return nil

@@ -164,6 +164,31 @@ func (e *opened) check(name string, use func(io.Reader) error) error {
 	return nil
 }
 
+// file is the file that a layer lies in, packed or not; none where neither is listed.
+func (e *opened) file(layer string) (name string, listed bool) {
+	name = mapfile.PackedName(layer)
+	if _, packed := e.outputs[name]; packed {
+		return name, true
+	}
+	_, listed = e.outputs[layer]
+	return layer, listed
+}
+
+// layer reads a layer, packed or not, as check does, and returns the name of its file.
+func (e *opened) layer(name string, use func(io.Reader) error) (file string, err error) {
+	file, _ = e.file(name)
+	if file == name {
+		return file, e.check(file, use)
+	}
+	return file, e.check(file, func(r io.Reader) error {
+		inside, err := mapfile.OpenPacked(r)
+		if err != nil {
+			return err
+		}
+		return use(inside)
+	})
+}
+
 // text returns a file whole.
 func (e *opened) text(name string) ([]byte, error) {
 	if want := e.outputs[name]; want.Bytes > maxPreviousText {

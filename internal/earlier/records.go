@@ -53,7 +53,7 @@ func (e *opened) records(p *Batch, workers int) error {
 		})
 	}
 	var standOf []int32
-	err := e.check(mapfile.PointsFile, func(r io.Reader) error {
+	name, err := e.layer(mapfile.PointsFile, func(r io.Reader) error {
 		err := features(r, func(_, geometry, properties []byte) error {
 			seen++
 			k, ok := wanted[standIn(properties)]
@@ -75,7 +75,7 @@ func (e *opened) records(p *Batch, workers int) error {
 	if err != nil {
 		return err
 	}
-	e.listed(mapfile.PointsFile, seen)
+	e.listed(name, seen)
 	for i, read := range slices.Concat(parts...) {
 		for _, extra := range read.extras {
 			reading.carry(read.record.Notes, extra[0], extra[1])
@@ -86,11 +86,11 @@ func (e *opened) records(p *Batch, workers int) error {
 	}
 	p.ExtraColumns = reading.names
 	if !slices.IsSortedFunc(p.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) }) {
-		return e.damaged(mapfile.PointsFile + ": the records are not in the order of their ids")
+		return e.damaged(name + ": the records are not in the order of their ids")
 	}
 	for k := range p.Known {
 		if !p.Known[k].Absent && len(p.Known[k].Members) == 0 {
-			return e.damaged(fmt.Sprintf("%s has no record of stand %s", mapfile.PointsFile, p.Known[k].ID))
+			return e.damaged(fmt.Sprintf("%s has no record of stand %s", name, p.Known[k].ID))
 		}
 	}
 	return nil

@@ -20,7 +20,7 @@ import (
 // stretches reads when the streams of the batch before were looked at. One that did not
 // keep that is told of, where this one says where to look next.
 func (e *opened) stretches(s settings.SurveyNextSettings) (*stretch.Memory, error) {
-	if _, listed := e.outputs[mapfile.NextFile]; !listed {
+	if _, listed := e.file(mapfile.NextFile); !listed {
 		if s.Written(0) {
 			e.told = append(e.told, check.Finding{
 				Rule: stretch.RuleMemory(), File: e.shown(folder.ManifestName),
@@ -30,7 +30,7 @@ func (e *opened) stretches(s settings.SurveyNextSettings) (*stretch.Memory, erro
 		return nil, nil
 	}
 	m := &stretch.Memory{Quarter: e.quarter}
-	err := e.check(mapfile.NextFile, func(r io.Reader) error {
+	file, err := e.layer(mapfile.NextFile, func(r io.Reader) error {
 		return features(r, func(head, geometry, _ []byte) error {
 			one, err := rememberedOf(head, geometry)
 			m.Stretches = append(m.Stretches, one)
@@ -40,7 +40,7 @@ func (e *opened) stretches(s settings.SurveyNextSettings) (*stretch.Memory, erro
 	if err != nil {
 		return nil, err
 	}
-	e.listed(mapfile.NextFile, len(m.Stretches))
+	e.listed(file, len(m.Stretches))
 	return m, nil
 }
 

@@ -32,6 +32,7 @@ type Extras struct {
 	Network bool // network.geojson
 
 	GeoPackage bool // driftreach.gpkg
+	Packed     bool // the layers that grow with records packed, where there are many
 	Light      bool // map_light.kmz, where map.kmz has more features than some viewers take
 	Workbook   bool // tables.xlsx
 	MapPage    bool // map.html above MostUnasked stands too
@@ -58,8 +59,8 @@ func Deliverables(with Extras) []Deliverable {
 	all := []Deliverable{
 		OneFile("map.kmz", "map for any viewer", placemarks, WriteKMZ),
 		OneFile(StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)),
-		OneFile(PointsFile, "survey points", func(r *result.Run) int { return len(r.Records) }, alone(WritePoints)),
-		OneFile("aquatic_zone.geojson", "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, alone(WriteZone)),
+		packable(with.Packed, PointsFile, "survey points", func(r *result.Run) int { return len(r.Records) }, WritePoints),
+		packable(with.Packed, ZoneFile, "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, WriteZone),
 		OneFile("reaches.geojson", "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReaches)),
 		OneFile(StandsTable, "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)),
 		OneFile("reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)),
@@ -69,7 +70,7 @@ func Deliverables(with Extras) []Deliverable {
 		OneFile(FollowupFile, "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)),
 		OneFile(CalendarFile, calendarRole, calendarRows, alone(WriteCalendar)),
 		OneFile(AbsentFile, "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)),
-		OneFile(LookedFile, "ground looked at in the chain so far", func(r *result.Run) int { return len(r.Surveyed) }, alone(WriteSurveyed)),
+		packable(with.Packed, LookedFile, "ground looked at in the chain so far", func(r *result.Run) int { return len(r.Surveyed) }, WriteSurveyed),
 		OneFile(EverFile, "all ever mapped by stage, quarter by quarter", func(r *result.Run) int { return result.EverMappedTable(r).Rows }, alone(WriteEverMappedCSV)),
 		OneFile(HistoryFile, "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)),
 		OneFile("findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)),

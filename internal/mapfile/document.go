@@ -3,6 +3,7 @@ package mapfile
 import (
 	"bytes"
 	"encoding/xml"
+	"fmt"
 	"slices"
 	"time"
 
@@ -212,7 +213,10 @@ func numbered(run *result.Run) []int32 {
 
 // placemarks is how many the map has.
 func placemarks(run *result.Run) int {
-	n := len(run.Stands) + len(numbered(run)) + len(run.Reaches) + len(run.Zones) + len(run.Records) + len(run.Notices)
+	n := len(run.Stands) + len(numbered(run)) + len(run.Reaches) + len(run.Zones) + len(run.Notices)
+	if !ManyRecords(run) {
+		n += len(run.Records)
+	}
 	for i := range run.Stretches {
 		if run.Stretches[i].Listed {
 			n++
@@ -268,6 +272,10 @@ func (d *document) points() {
 		d.folder(name, "", func() {
 			d.features(rows, pointsApiece, func(m *mapper, b []byte, i int) []byte { return m.point(b, t, i, visible) })
 		})
+	}
+	if ManyRecords(d.run) {
+		d.folder("Survey points", fmt.Sprintf("The %d survey points are in %s: a map of more than %d opens slowly.", len(d.run.Records), PackedName(PointsFile), MostRecords), func() {})
+		return
 	}
 	d.folder("Survey points", "", func() {
 		group("Detected", true)

@@ -16,21 +16,26 @@ import (
 //
 //	1  carried no number: no looked-at ground, acres as printed, "treated_acres" in summaries
 //	2  the number is in the manifest
-const Format = 2
+//	3  properties that hold nothing are left out, layers of many records are packed, a
+//	   quarter stands once for the parts of a bank that were looked at in it
+const Format = 3
 
 // FormatVersion is the version of the files' formats as users of them count it: the first
 // number goes up when a file, a column or a property goes, or means something else, and a
 // reader must be changed; the second when one comes in beside the others. Format goes up
 // with the first.
-const FormatVersion = "1.0"
+const FormatVersion = "2.0"
 
 // KnownVersion says whether this program knows what the files of a version mean: those
-// whose first number is that of FormatVersion, and folders of before it was named.
+// whose first number is that of FormatVersion or one before it, and folders of before it
+// was named.
 func KnownVersion(v string) bool {
 	own, _, _ := strings.Cut(FormatVersion, ".")
 	first, second, two := strings.Cut(v, ".")
 	_, err := strconv.ParseUint(second, 10, 16)
-	return v == "" || two && err == nil && first == own
+	number, wrong := strconv.ParseUint(first, 10, 16)
+	newest, _ := strconv.ParseUint(own, 10, 16)
+	return v == "" || two && err == nil && wrong == nil && number >= 1 && number <= newest
 }
 
 // Maker is who wrote a manifest, and in which form.

@@ -22,6 +22,7 @@ func TestReadMaker(t *testing.T) {
 		{`{"program":"driftreach","version":"0.1.0","quarter":"2026Q2"}`, 1, nil},
 		{`{"program":"driftreach","format":1}`, 1, nil},
 		{`{"program":"driftreach","format":2}`, 2, nil},
+		{`{"program":"driftreach","format":3}`, 3, nil},
 		{fmt.Sprintf(`{"program":"driftreach","format":%d,"quarter":{"year":2031},"outputs":"none"}`, Format+1), Format + 1, newer},
 		{`{"program":"driftreach","format":0}`, 0, ErrNoFormat},
 		{`{"program":"driftreach","format":-1}`, -1, ErrNoFormat},
@@ -55,7 +56,7 @@ func TestManifestsCarryTheirFormat(t *testing.T) {
 
 // TestKnownVersion: by hand, from the rule of FormatVersion.
 func TestKnownVersion(t *testing.T) {
-	for v, want := range map[string]bool{"": true, "1.0": true, "1.7": true, "2.0": false, "0.9": false, "1": false, "1.x": false, "10.0": false} {
+	for v, want := range map[string]bool{"": true, "1.0": true, "1.7": true, "2.0": true, "2.3": true, "3.0": false, "0.9": false, "1": false, "1.x": false, "10.0": false} {
 		if KnownVersion(v) != want {
 			t.Errorf("%q: %v, want %v", v, !want, want)
 		}

@@ -16,7 +16,7 @@ func TestManifest(t *testing.T) {
   "program": "driftreach",
   "version": "dev",
   "format": 2,
-  "format_version": "1.0",
+  "format_version": "2.0",
   "quarter": "2026Q3",
   "settings": {
     "A": 1

@@ -18,7 +18,7 @@ func surveyNextFiles(with Extras) []Deliverable {
 	rows := func(r *result.Run) int { return len(r.Stretches) }
 	return []Deliverable{
 		OneFile("survey_next.csv", "where to look next, in order", rows, alone(WriteSurveyNextCSV)),
-		OneFile(NextFile, "the same on the map", rows, alone(WriteSurveyNext)),
+		packable(with.Packed, NextFile, "the same on the map", rows, WriteSurveyNext),
 	}
 }
 

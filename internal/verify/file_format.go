@@ -1,9 +1,14 @@
 package verify
 
 import (
+	"archive/zip"
+	"bytes"
+	"fmt"
 	"path"
 	"strings"
 
+	"driftreach/internal/disk"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/verify/validate"
 )
 
@@ -17,6 +22,8 @@ func formOf(name string) func(data []byte) *validate.Report {
 	switch strings.ToLower(path.Ext(name)) {
 	case ".geojson":
 		return within(validate.GeoJSON)
+	case ".zip":
+		return func(data []byte) *validate.Report { return packedLayer(name, data) }
 	case ".csv":
 		return validate.CSV
 	case ".ics":
@@ -46,8 +53,34 @@ const mapPage = "map.html"
 // placemarks beside the records.
 func counted(name string) bool {
 	switch strings.ToLower(path.Ext(name)) {
-	case ".geojson", ".csv", ".ics", ".gpx":
+	case ".geojson", ".csv", ".ics", ".gpx", ".zip":
 		return true
 	}
 	return false
+}
+
+// packedLayer holds the layer in an archive to its standard.
+func packedLayer(name string, data []byte) *validate.Report {
+	layer, err := unpacked(name, data)
+	if err != nil {
+		return &validate.Report{Problems: []string{err.Error()}}
+	}
+	return validate.GeoJSON(layer, validate.Bounds{})
+}
+
+// unpacked returns the one file of an archive: the layer that its name says.
+func unpacked(name string, data []byte) ([]byte, error) {
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, err
+	}
+	if layer := mapfile.LayerIn(name); len(z.File) != 1 || z.File[0].Name != layer {
+		return nil, fmt.Errorf("holds something else than %s", layer)
+	}
+	file, err := z.File[0].Open()
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return disk.ReadAll(file, name, maxChecked)
 }

@@ -60,10 +60,6 @@ type turn struct {
 	When  string  `json:"q,omitempty"` // the quarter it is planned for
 }
 
-// mostPoints is how many survey points the page holds. Our choice: more hide the map
-// under them, and points.geojson has all.
-const mostPoints = 20000
-
 // gatherer makes what the page draws and tells, a thing at a time.
 type gatherer struct {
 	run   *result.Run
@@ -231,7 +227,7 @@ func (g *gatherer) absent(add func(area)) {
 
 // points adds the survey points, where they are not too many.
 func (g *gatherer) points(add func(point)) {
-	if len(g.run.Records) > mostPoints {
+	if mapfile.ManyRecords(g.run) { // points.zip has all
 		return
 	}
 	for i := range g.run.Records {

@@ -1,0 +1,86 @@
+package mapfile
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"driftreach/internal/result"
+)
+
+// TestManyPointsArePacked: above the limit the layer of points lies in an archive, byte
+// for byte what it is outside of one, for Go's own reader of archives and for that of the
+// next batch; the map leaves the points out and says where they are. At the limit neither.
+func TestManyPointsArePacked(t *testing.T) {
+	run := many(MostRecords+1, 4)
+	run.Stands, run.Reaches = run.Stands[:1], nil
+	whole, err := written(func(b *bytes.Buffer) error { return WritePoints(b, run) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	packed := packedPoints(t, run)
+	z, err := zip.NewReader(bytes.NewReader(packed), int64(len(packed)))
+	if err != nil || len(z.File) != 1 || z.File[0].Name != PointsFile || z.File[0].UncompressedSize64 != uint64(len(whole)) {
+		t.Fatalf("%v: %v", z.File, err)
+	}
+	entry, err := z.File[0].Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	streamed, err := OpenPacked(bytes.NewReader(packed))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, r := range map[string]io.Reader{"archive/zip": entry, "OpenPacked": streamed} {
+		if got, err := io.ReadAll(r); err != nil || !bytes.Equal(got, whole) {
+			t.Errorf("%s reads %d bytes of %d: %v", name, len(got), len(whole), err)
+		}
+	}
+	for _, wrong := range []string{"", "PK\x03\x04", strings.Repeat("x", 40)} {
+		if _, err := OpenPacked(strings.NewReader(wrong)); err == nil {
+			t.Errorf("%.10q is read as an archive", wrong)
+		}
+	}
+	doc := fixtureKML(t, run)
+	if bytes.Contains(doc, []byte("rec-0000001")) || !bytes.Contains(doc, fmt.Appendf(nil, "The %d survey points are in points.zip", MostRecords+1)) {
+		t.Error("the map holds points, or does not say where they are")
+	}
+	if !ManyRecords(run) {
+		t.Error("they are not many")
+	}
+	run.Records = run.Records[:MostRecords]
+	if ManyRecords(run) || !bytes.Contains(fixtureKML(t, run), []byte("rec-0000001")) {
+		t.Error("at the limit the map holds no points")
+	}
+}
+
+// packedPoints is the layer of points as a batch of many records has it.
+func packedPoints(t *testing.T, run *result.Run) []byte {
+	t.Helper()
+	for _, d := range Deliverables(Extras{Packed: true}) {
+		if file := made(t, d, run, 1); file.name == "points.zip" {
+			return file.data
+		}
+	}
+	t.Fatal("no points.zip is made")
+	return nil
+}
+
+// TestGDALReadsPackedPoints: where the archive lies, without unpacking it.
+func TestGDALReadsPackedPoints(t *testing.T) {
+	if _, err := exec.LookPath("ogrinfo"); err != nil {
+		t.Skip("ogrinfo is not installed (gdal-bin): the archive is not opened with GDAL")
+	}
+	run := many(300, 4)
+	packed := packedPoints(t, run)
+	at := filepath.Join(t.TempDir(), "points.zip")
+	save(t, at, packed)
+	if n := gdalFeatures(t, "/vsizip/"+at); n != len(run.Records) {
+		t.Errorf("GDAL sees %d records of %d", n, len(run.Records))
+	}
+}
