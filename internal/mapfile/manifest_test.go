@@ -15,7 +15,7 @@ func TestManifest(t *testing.T) {
 	const want = `{
   "program": "driftreach",
   "version": "dev",
-  "format": 2,
+  "format": 3,
   "format_version": "2.0",
   "quarter": "2026Q3",
   "settings": {
