@@ -56,3 +56,30 @@ func TestLimits(t *testing.T) {
 }
 
 func dist(a, b orb.Point) float64 { return max(a[0]-b[0], b[0]-a[0]) + max(a[1]-b[1], b[1]-a[1]) }
+
+// TestDegreesWithoutAUnit: a definition that names no unit of angles has degrees, of its
+// parameters too. The same in radians, said so, is the same place.
+func TestDegreesWithoutAUnit(t *testing.T) {
+	wkt := func(unit string, lon0 string) string {
+		return `PROJCS["x",GEOGCS["y",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0]` + unit + `],PROJECTION["Transverse_Mercator"],` +
+			`PARAMETER["latitude_of_origin",0],PARAMETER["central_meridian",` + lon0 + `],PARAMETER["scale_factor",0.9996],PARAMETER["false_easting",500000],PARAMETER["false_northing",0]]`
+	}
+	for _, text := range []string{wkt("", "-117"), wkt(`,UNIT["radian",1]`, "-2.0420352248333655")} {
+		c, err := ParseCRS(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := ParseCRS("EPSG:32611")
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := c.Degrees(orb.Point{420000, 3700000})
+		if p, also := want.Degrees(orb.Point{420000, 3700000}); err != nil || also != nil || !(dist(got, p) < 1e-9) {
+			t.Errorf("%s: %v, in zone 11: %v; %v, %v", text, got, p, err, also)
+		}
+	}
+	c, err := ParseCRS(`GEOGCS["y",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0]]`)
+	if p, also := c.Degrees(orb.Point{-117, 33}); err != nil || also != nil || p != (orb.Point{-117, 33}) {
+		t.Errorf("degrees without a unit: %v, %v, %v", p, err, also)
+	}
+}
