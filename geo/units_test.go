@@ -73,3 +73,15 @@ func TestKilometersAndWhatIsNoArea(t *testing.T) {
 		t.Errorf("-2 acres are %d grains", got)
 	}
 }
+
+// TestSteps: by hand: whole steps, half away from zero, and no length above 0 is none.
+func TestSteps(t *testing.T) {
+	for _, one := range []struct {
+		step     Meters
+		km, want Kilometers
+	}{{1000, 0, 0}, {1000, 0.2, 1}, {1000, 1.4, 1}, {1000, 1.5, 2}, {1000, 2.5, 3}, {250, 0.1, 0.25}, {250, 0.3, 0.25}, {250, 0.375, 0.5}, {5000, 12.4, 10}, {5000, 12.6, 15}} {
+		if got := one.step.Steps(one.km); got != one.want {
+			t.Errorf("%v km in steps of %v m: %v, want %v", one.km, one.step, got, one.want)
+		}
+	}
+}
