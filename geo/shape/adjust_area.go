@@ -8,14 +8,14 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// adjustArea moves vertices of rings on a grid to the other whole number beside where they
-// were exactly, either way where that is not known, but for those that must stay, until
+// adjustArea moves vertices of rings on a grid of 1/perUnit to the other whole number beside
+// where they were exactly, either way where that is not known, but for those that must stay, until
 // the area has grown by wanted square steps as nearly as it goes: those that take it
 // nearer without going past, in order, and at last the few that together leave least.
 // Where much is left, because only long sides can still move that way, one of them goes
 // past and others take it back.
-func adjustArea(mp, exact orb.MultiPolygon, fixed map[orb.Point]bool, wanted float64) {
-	rings := movedRings(mp, exact)
+func adjustArea(mp, exact orb.MultiPolygon, perUnit float64, fixed map[orb.Point]bool, wanted float64) {
+	rings := movedRings(mp, exact, perUnit)
 	if wanted = approach(rings, fixed, wanted); math.Abs(wanted) <= closeEnough {
 		return
 	}
@@ -75,16 +75,17 @@ func allSteps(rings []*movedRing, fixed map[orb.Point]bool) []vertexStep {
 
 // movedRing is a ring whose vertices are moved.
 type movedRing struct {
-	ring  orb.Ring
-	exact orb.Ring // nil where it is not known
-	sign  float64  // of its area in that of the whole, as it is wound
+	ring    orb.Ring
+	exact   orb.Ring // where its vertices were, in units; nil where that is not known
+	perUnit float64  // steps of the grid in a unit
+	sign    float64  // of its area in that of the whole, as it is wound
 }
 
-func movedRings(mp, exact orb.MultiPolygon) []*movedRing {
+func movedRings(mp, exact orb.MultiPolygon, perUnit float64) []*movedRing {
 	var out []*movedRing
 	for i, p := range mp {
 		for k, r := range p {
-			one := &movedRing{ring: r, sign: 1}
+			one := &movedRing{ring: r, perUnit: perUnit, sign: 1}
 			if (signedArea(r) > 0) != (k == 0) {
 				one.sign = -1
 			}
@@ -110,7 +111,10 @@ func (r *movedRing) steps(all []vertexStep, fixed map[orb.Point]bool, v, axis in
 	if len(fixed) > 0 && fixed[r.ring[v]] {
 		return all
 	}
-	before, after := r.ring[(v+len(r.ring)-2)%(len(r.ring)-1)], r.ring[v+1]
+	before, after := r.ring[len(r.ring)-2], r.ring[v+1]
+	if v > 0 {
+		before = r.ring[v-1]
+	}
 	gain := r.sign * (after[1] - before[1]) / 2
 	if axis == 1 {
 		gain = r.sign * (before[0] - after[0]) / 2
@@ -118,8 +122,8 @@ func (r *movedRing) steps(all []vertexStep, fixed map[orb.Point]bool, v, axis in
 	if gain == 0 {
 		return all
 	}
-	for _, step := range []float64{1, -1} {
-		if r.exact == nil || step*(r.exact[v][axis]-r.ring[v][axis]) > 0 {
+	for _, step := range [2]float64{1, -1} {
+		if r.exact == nil || step*(r.exact[v][axis]*r.perUnit-r.ring[v][axis]) > 0 {
 			all = append(all, vertexStep{r, v, axis, step, step * gain})
 		}
 	}

@@ -134,26 +134,46 @@ func (s *capsules) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
 // done in next.
 func (s *capsules) ring(arcs []arc, next []int32, k int, round rounding) orb.Ring {
 	var ring orb.Ring
+	var bends []bend
+	before, bent := int32(-1), false // the element of the piece before, and whether it ended with a bend
 	for at := k; next[at] >= 0; {
-		a := arcs[at]
-		ring = append(ring, a.first)
-		if i := a.circle - int32(2*len(s.capsules)); i >= 0 {
-			c := s.nodes[i]
-			if round.sagitta > 0 {
-				// a third of a chord's turn is as good as straight
-				if n := sides(c.r, round.sagitta); (a.end-a.start)*n > 2*math.Pi/3 {
-					ring = appendBetween(ring, c, stop{a.start, c.r}, stop{a.end, c.r}, n)
-				}
-				at, next[at] = int(next[at]), -1
-				continue
-			}
-			n := max(1, int(math.Ceil((a.end-a.start)*float64(2*round.quadrantSegments)/math.Pi-1e-9)))
-			ring = appendTurns(ring, c, c.r, a.start, (a.end-a.start)/float64(n), 1, n)
+		a, on := arcs[at], next[at]
+		next[at] = -1
+		switch {
+		case round.sagitta > 0 && s.isBend(a, before, arcs[on].circle):
+			ring, bends = s.appendBends(ring, bends, a, round.sagitta)
+			before, at, bent = a.circle, int(on), true
+			continue
+		case !bent: // else the side begins at the bend
+			ring = append(ring, a.first)
 		}
-		at, next[at] = int(next[at]), -1
+		if i := a.circle - int32(2*len(s.capsules)); i >= 0 {
+			ring = appendChords(ring, s.nodes[i], a, round)
+		}
+		before, at, bent = a.circle, int(on), false
 	}
+	if bent {
+		ring = ring[1:]
+		for i := range bends {
+			bends[i].at--
+		}
+	}
+	trimBends(ring, bends)
 	for i, p := range ring {
 		ring[i] = orb.Point{p[0] + s.origin[0], p[1] + s.origin[1]}
 	}
 	return append(ring, ring[0])
+}
+
+// appendChords appends the corners inside an arc about a node.
+func appendChords(ring orb.Ring, c circle, a arc, round rounding) orb.Ring {
+	if round.sagitta > 0 {
+		// a third of a chord's turn is as good as straight
+		if n := sides(c.r, round.sagitta); (a.end-a.start)*n > 2*math.Pi/3 {
+			return appendBetween(ring, c, stop{a.start, c.r}, stop{a.end, c.r}, n)
+		}
+		return ring
+	}
+	n := max(1, int(math.Ceil((a.end-a.start)*float64(2*round.quadrantSegments)/math.Pi-1e-9)))
+	return appendTurns(ring, c, c.r, a.start, (a.end-a.start)/float64(n), 1, n)
 }

@@ -23,53 +23,45 @@ func OnGrid(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
 	return offGrid(normalize(gridded(onSteps(mp, perUnit))), perUnit)
 }
 
-// OnGridOfArea is OnGrid with the area of what was rounded brought back to area,
-// which measure tells, in any unit: vertices are moved by up to one step more, as many
-// as it takes, so that what is left is less than moving two or three more makes. Holes
-// count.
-func OnGridOfArea(mp orb.MultiPolygon, perUnit float64, area float64, measure func(orb.MultiPolygon) float64) orb.MultiPolygon {
-	exact, rounded := scaledBy(mp, perUnit), onSteps(mp, perUnit)
+// OnGridOfArea is OnGrid with the area of what was rounded brought back to area. Measured
+// is the area that mp has as it is, in the same unit, which may be any: by it steps are
+// told in that unit. Vertices are moved by up to one step more, as many as it takes, so
+// that what is left is less than moving two or three more makes. Holes count.
+func OnGridOfArea(mp orb.MultiPolygon, perUnit, area, measured float64) orb.MultiPolygon {
+	exact, rounded := mp, onSteps(mp, perUnit)
 	fixed, clear := crammed(rounded) // what a move may bring nearer each other
 	if !clear {
 		exact, rounded = nil, unclear(rounded)
 		fixed, _ = crammed(rounded)
 	}
-	out := offGrid(normalize(rounded.Clone()), perUnit)
-	own := float64(Area(rounded))
-	if !(own > 0) {
-		return out
+	own := float64(Area(mp)) * perUnit * perUnit
+	left := float64(Area(rounded))
+	if !(own > 0 && left > 0 && measured > 0) {
+		return offGrid(normalize(rounded), perUnit)
 	}
-	perStep := measure(out) / own // of a square step
+	wanted := own*area/measured - left
+	if exact != nil {
+		adjustArea(rounded, exact, perUnit, fixed, wanted)
+		return offGrid(normalize(rounded), perUnit)
+	}
 	moved := rounded.Clone()
-	adjustArea(moved, exact, fixed, (area-measure(out))/perStep)
-	if exact != nil || isClear(moved, gridClear) {
+	adjustArea(moved, nil, perUnit, fixed, wanted)
+	if isClear(moved, gridClear) {
 		return offGrid(normalize(moved), perUnit)
 	}
 	// what is not tangled is clear
 	if tangled, _ := untangled(moved); Valid(tangled) == nil {
 		return offGrid(normalize(moved), perUnit)
 	}
-	return out
+	return offGrid(normalize(rounded), perUnit)
 }
 
-func scaledBy(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
+func onSteps(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
 	out := mp.Clone()
 	for _, p := range out {
 		for _, r := range p {
 			for i := range r {
-				r[i][0], r[i][1] = r[i][0]*perUnit, r[i][1]*perUnit
-			}
-		}
-	}
-	return out
-}
-
-func onSteps(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
-	out := scaledBy(mp, perUnit)
-	for _, p := range out {
-		for _, r := range p {
-			for i := range r {
-				r[i][0], r[i][1] = math.Round(r[i][0]), math.Round(r[i][1])
+				r[i][0], r[i][1] = math.Round(r[i][0]*perUnit), math.Round(r[i][1]*perUnit)
 			}
 		}
 	}

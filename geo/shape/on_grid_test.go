@@ -103,7 +103,7 @@ func TestOnGridOfArea(t *testing.T) {
 			discs = degenerate(rng)
 		}
 		mp, area := DrawDiscs(discs, []geo.Meters{0.02, 1}[trial%2])
-		got := OnGridOfArea(mp, perMeter, float64(area), func(mp orb.MultiPolygon) float64 { return float64(Area(mp)) })
+		got := OnGridOfArea(mp, perMeter, float64(area), float64(Area(mp)))
 		if err := Valid(got); err != nil {
 			t.Fatalf("trial %d: %v", trial, err)
 		}

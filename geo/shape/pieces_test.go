@@ -295,7 +295,7 @@ func TestVertexSteps(t *testing.T) {
 				slices.Reverse(mp[0][0])
 				slices.Reverse(mp[0][1])
 			}
-			all := allSteps(movedRings(mp, nil), nil)
+			all := allSteps(movedRings(mp, nil, 1), nil)
 			for i := 1; i < len(all); i++ {
 				if all[i].gain < all[i-1].gain {
 					t.Fatal("not sorted by gain")
@@ -337,7 +337,7 @@ func TestLeastLeft(t *testing.T) {
 			ring = append(ring, orb.Point{math.Round((300 + 200*random.Float64()) * c), math.Round((300 + 200*random.Float64()) * s)})
 		}
 		mp := orb.MultiPolygon{{append(ring, ring[0])}}
-		all := allSteps(movedRings(mp, nil), nil)
+		all := allSteps(movedRings(mp, nil, 1), nil)
 		wanted := 400*random.Float64() - 200
 		want := math.Inf(1)
 		for i := range all {
@@ -381,7 +381,7 @@ func TestGridKeepsArea(t *testing.T) {
 			discs = append(discs, Disc{orb.Point{30 * random.Float64(), 30 * random.Float64()}, geo.Meters(2 + 6*random.Float64())})
 		}
 		mp := UnionDiscs(discs)
-		plain, kept := OnGrid(mp, 1000), OnGridOfArea(mp, 1000, measure(mp), measure)
+		plain, kept := OnGrid(mp, 1000), OnGridOfArea(mp, 1000, measure(mp), measure(mp))
 		for name, got := range map[string]orb.MultiPolygon{"plain": plain, "of area": kept} {
 			if err := Valid(got); err != nil {
 				t.Fatalf("%s: %v", name, err)

@@ -92,8 +92,7 @@ func (w *Water) zone(b *body, parts []orb.MultiPolygon) Zone {
 	}
 	clear(parts) // of the drawn ones each is used once
 	z.Area = earth.Area(area)
-	area = shape.OnGridOfArea(area, stepsPerDegree, float64(z.Area), func(mp orb.MultiPolygon) float64 { return float64(earth.Area(mp)) })
-	z.Geometry = shape.PackOnSteps(area, stepsPerDegree)
+	z.Geometry = shape.PackOnSteps(shape.OnGridOfArea(area, stepsPerDegree, float64(z.Area), float64(z.Area)), stepsPerDegree)
 	return z
 }
 

@@ -57,9 +57,7 @@ const stepsPerDegree = 1e7
 // written returns the footprint in degrees as it is written: on the grid of written
 // coordinates, valid, and of the stand's own area as nearly as that grid allows.
 func (g *ground) written(infested geo.SquareMeters) orb.MultiPolygon {
-	return shape.OnGridOfArea(g.frame.Unproject(g.infested), stepsPerDegree, float64(infested), func(mp orb.MultiPolygon) float64 {
-		return float64(geo.PolygonArea(g.frame.Project(mp)))
-	})
+	return shape.OnGridOfArea(g.frame.Unproject(g.infested), stepsPerDegree, float64(infested), float64(geo.PolygonArea(g.infested)))
 }
 
 // measure dissolves the patches and returns infested and gross area. Discs are
