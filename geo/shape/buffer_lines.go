@@ -28,8 +28,8 @@ func BufferLines(lines []orb.LineString, radius []geo.Meters, quadrantSegments, 
 }
 
 // DrawLines is BufferLines with caps and joins drawn in chords of a sagitta of chord
-// metres at most, so far out that each keeps its area: the drawing's is that of the
-// true buffer within 2e-6.
+// metres at most, so far out that each keeps its area, or by as many tangents: the
+// drawing's area is that of the true buffer within 2e-6.
 func DrawLines(lines []orb.LineString, radius []geo.Meters, chord geo.Meters, workers int) orb.MultiPolygon {
 	return bufferLines(lines, radius, rounding{quadrantSegments: finelyDrawn, sagitta: float64(chord)}, workers)
 }

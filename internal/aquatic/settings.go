@@ -19,14 +19,15 @@ type Settings struct {
 	// Margin is how far beyond the zone records are still listed, in metres,
 	// for those who ask what a wider zone would take in. Default 0.
 	Margin geo.Meters
-	// Chord is how far the middle of a chord may lie under the arc it is drawn for, in
-	// metres. Default 0.02, our choice: the step of a written coordinate and as much again.
+	// Chord is how far the outline may lie off the arcs it is drawn for, in metres. Default
+	// 0.1, our choice: a fiftieth of what the position of a find is taken to be off by where
+	// nobody says; areas do not hang on it.
 	Chord geo.Meters
 }
 
 // DefaultSettings returns the defaults named on each field.
 func DefaultSettings() Settings {
-	return Settings{Setback: 30, Chord: 0.02, WidthByOrder: []geo.Meters{2, 4, 8, 16, 32, 64}}
+	return Settings{Setback: 30, Chord: 0.1, WidthByOrder: []geo.Meters{2, 4, 8, 16, 32, 64}}
 }
 
 // farthest bounds every distance of the settings. Our choice: that of the widest

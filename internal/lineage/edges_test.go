@@ -57,8 +57,8 @@ func TestSmallShapesHaveAnInside(t *testing.T) {
 func TestFullyInfestedStandsHaveNoPerimeter(t *testing.T) {
 	pair, one := rowOf("k", 0, 16), rowOf("n", 8)
 	one[0].PatchArea = 5
-	before := Before{Records: pair, Known: []Known{{Stand: stand.Build(pair, []int32{0, 1}, stand.DefaultSettings())}}}
-	links := newLinker(before, Now{Records: one, Stands: []stand.Stand{stand.Build(one, []int32{0}, stand.DefaultSettings())}}, DefaultSettings(), 1).all()
+	before := Before{Records: pair, Known: []Known{{Stand: stand.Build(pair, []int32{0, 1}, finelyDrawn())}}}
+	links := newLinker(before, Now{Records: one, Stands: []stand.Stand{stand.Build(one, []int32{0}, finelyDrawn())}}, DefaultSettings(), 1).all()
 	if len(links) != 1 {
 		t.Fatal(links)
 	}

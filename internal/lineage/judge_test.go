@@ -258,7 +258,7 @@ func TestUncertaintyLinksBeforeDistance(t *testing.T) {
 		found := rowOf(prefix, at...)
 		var stands []stand.Stand
 		for i := range found {
-			stands = append(stands, stand.Build(found, []int32{int32(i)}, stand.DefaultSettings()))
+			stands = append(stands, stand.Build(found, []int32{int32(i)}, finelyDrawn()))
 		}
 		return found, stands
 	}

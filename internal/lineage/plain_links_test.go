@@ -51,6 +51,14 @@ func (d disc) off() float64 {
 	return 5
 }
 
+// finelyDrawn are the settings of stands whose outlines lie within two centimetres of their
+// circles, so that distances are those of circles.
+func finelyDrawn() stand.Settings {
+	s := stand.DefaultSettings()
+	s.Chord = 0.02
+	return s
+}
+
 // stands makes a stand of each disc.
 func stands(prefix string, discs []disc) ([]survey.Record, []stand.Stand) {
 	records, out := make([]survey.Record, len(discs)), make([]stand.Stand, len(discs))
@@ -61,7 +69,7 @@ func stands(prefix string, discs []disc) ([]survey.Record, []stand.Stand) {
 		}
 	}
 	for i := range discs {
-		out[i] = stand.Build(records, []int32{int32(i)}, stand.DefaultSettings())
+		out[i] = stand.Build(records, []int32{int32(i)}, finelyDrawn())
 		out[i].ID = fmt.Sprintf("%s%02d", prefix, i)
 	}
 	return records, out

@@ -38,7 +38,7 @@ func TestDefaultsAreTheContract(t *testing.T) {
 		"survey_next.seed": "1", "survey_next.stretch_km": "1", "survey_next.write": `"auto"`, "water_work.write": `"auto"`, "water_work.distances_m": "[]",
 		"public.grid_m":            "1000",
 		"treatment.permit":         `"have the permit or approved proposal that your jurisdiction asks for before work in or at the water"`,
-		"trend.serial_correlation": "0.5", "maps.chord_m": "0.02",
+		"trend.serial_correlation": "0.5", "maps.chord_m": "0.1",
 		"uncertainty.patch_own_share": "0.4", "uncertainty.patch_shared_share": "0.1", "uncertainty.default_patch_share": "0.5", "uncertainty.default_cover_points": "20",
 		"survey.since": `""`,
 		"plan.budget":  "0", "plan.unit": `""`, "plan.quarters": "1", "plan.set_up_cost": "0", "plan.cost_per_acre": "0", "plan.factor_column": `""`,

@@ -29,7 +29,7 @@ var standTable = []Setting{
 
 // mapTable is how outlines are drawn.
 var mapTable = []Setting{
-	{"maps.chord_m", "m", Practice, "outlines of stands and zone are drawn with chords whose middles lie this much or less under their arcs",
-		"common practice: drawn as finely as coordinates are written, here about two of their steps", within(0.001, 1),
+	{"maps.chord_m", "m", Practice, "outlines of stands and zone are drawn with straight sides that keep about this close to their arcs; acres do not hang on it",
+		"common practice: far finer than positions are known, here a fiftieth of the 5 m that is assumed of them", within(0.001, 1),
 		func(s *Settings) any { return &s.Maps.Chord }},
 }

@@ -157,7 +157,7 @@ func TestGrossOfASmallStand(t *testing.T) {
 
 // TestSettingsAtTheEdge: the stated defaults; what lies on the edge of a range is taken, beyond it not.
 func TestSettingsAtTheEdge(t *testing.T) {
-	if got := DefaultSettings(); got != (Settings{JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60, Chord: 0.02}) {
+	if got := DefaultSettings(); got != (Settings{JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60, Chord: 0.1}) {
 		t.Errorf("%+v", got)
 	}
 	for i, test := range []struct {

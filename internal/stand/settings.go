@@ -22,14 +22,15 @@ type Settings struct {
 	// DefaultCover stands in where a record has no canopy cover, in percent.
 	// Default 60, assumed.
 	DefaultCover float64
-	// Chord is how far the middle of a chord may lie under the arc it is drawn for, in
-	// metres. Default 0.02, our choice: the step of a written coordinate and as much again.
+	// Chord is how far the outline may lie off the arcs it is drawn for, in metres. Default
+	// 0.1, our choice: a fiftieth of what the position of a find is taken to be off by where
+	// nobody says; areas do not hang on it.
 	Chord geo.Meters
 }
 
 // DefaultSettings returns the defaults named on each field.
 func DefaultSettings() Settings {
-	return Settings{JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60, Chord: 0.02}
+	return Settings{JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60, Chord: 0.1}
 }
 
 // Validate returns an error that names the first value out of range.
