@@ -71,8 +71,13 @@ func (s *capsules) elements() int           { return 2*len(s.capsules) + len(s.n
 // cut fills nodes and capsules.
 func (s *capsules) cut(lines []orb.LineString, radius []float64) {
 	s.origin = lowestCorner(lines)
-	node := make(map[circle]int32)
-	seen := make(map[[2]int32]bool)
+	places := 0
+	for _, line := range lines {
+		places += len(line)
+	}
+	node := make(map[circle]int32, places)
+	seen := make(map[[2]int32]bool, places)
+	s.nodes, s.nodeLine, s.capsules = make([]circle, 0, places), make([]int32, 0, places), make([]capsule, 0, places)
 	for i, line := range lines {
 		if !(radius[i] > 0) || math.IsInf(radius[i], 0) {
 			continue

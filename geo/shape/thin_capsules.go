@@ -28,7 +28,7 @@ const (
 func (s *capsules) thinned(workers int) *capsules {
 	crowd := s.crowd()
 	kept := s.thin(crowd, workers)
-	if 2*len(kept) > len(crowd) {
+	if 2*len(kept) >= len(crowd) { // and so where there is no crowd
 		return s
 	}
 	drop := make([]bool, len(s.capsules))
