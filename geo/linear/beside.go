@@ -15,7 +15,12 @@ import (
 // segment. A line without a length has the place itself on both sides. Within 1e-6 of
 // the distance up to 10 km. Logarithmic.
 func Beside(ls orb.LineString, measures []float64, at, away geo.Meters) (left, right orb.Point) {
-	p := PointAt(ls, measures, at)
+	return BesidePoint(ls, measures, at, PointAt(ls, measures, at), away)
+}
+
+// BesidePoint is Beside where the place at the measure, as PointAt returns it, is known
+// already: half of the work.
+func BesidePoint(ls orb.LineString, measures []float64, at geo.Meters, p orb.Point, away geo.Meters) (left, right orb.Point) {
 	i := segmentAt(measures, float64(at))
 	for i > 0 && measures[i] == measures[i+1] {
 		i-- // a vertex twice has no direction

@@ -1,7 +1,6 @@
 package shape
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -91,11 +90,15 @@ func sortCovers(covers []cover) {
 	}
 }
 
+// compareCovers orders covers by lo and by, which are numbers.
 func compareCovers(a, b cover) int {
-	if a.lo != b.lo {
-		return cmp.Compare(a.lo, b.lo)
+	switch {
+	case a.lo < b.lo:
+		return -1
+	case a.lo > b.lo:
+		return 1
 	}
-	return cmp.Compare(a.by, b.by)
+	return int(a.by) - int(b.by)
 }
 
 // appendCover appends what disc j covers of circle i, if anything.

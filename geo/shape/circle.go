@@ -42,7 +42,16 @@ type touch struct {
 // sagitta. Quadratic only in the
 // discs that overlap in x.
 func newGroup(discs []Disc, grow, sagitta float64) *group {
-	g := &group{sagitta: sagitta, circles: make([]circle, 0, len(discs))}
+	g := newMeasured(discs, grow)
+	g.sagitta = sagitta
+	g.relate()
+	return g
+}
+
+// newMeasured is newGroup to be measured and not drawn: it does not find which circles
+// hang together and which nearly touch.
+func newMeasured(discs []Disc, grow float64) *group {
+	g := &group{circles: make([]circle, 0, len(discs))}
 	for _, d := range discs {
 		if d.empty() {
 			continue
@@ -58,7 +67,6 @@ func newGroup(discs []Disc, grow, sagitta float64) *group {
 	slices.SortFunc(g.circles, compareCircles)
 	g.dropRepeats()
 	g.dropInner()
-	g.relate()
 	return g
 }
 

@@ -44,7 +44,7 @@ func CloseUnion(discs []Disc, gap geo.Meters, union geo.SquareMeters) geo.Square
 
 // closeCircles is the area of the closing; false when rounding keeps arcs from closing.
 func closeCircles(discs []Disc, rho float64) (geo.SquareMeters, bool) {
-	g := newGroup(discs, rho, 0)
+	g := newMeasured(discs, rho)
 	arcs := g.exposed()
 	route, ok := follow(arcs, len(g.circles))
 	if !ok {

@@ -57,7 +57,7 @@ func (g *group) drawClear(arcs []arc) (orb.MultiPolygon, bool) {
 
 // UnionDiscsArea returns the exact area of the union of discs.
 func UnionDiscsArea(discs []Disc) geo.SquareMeters {
-	g := newGroup(discs, 0, 0)
+	g := newMeasured(discs, 0)
 	return g.area(g.exposed())
 }
 

@@ -31,7 +31,7 @@ const flattest = 1e-6
 func Exposures(discs []Disc, gap geo.Meters) []Exposure {
 	out := make([]Exposure, len(discs))
 	rho := max(0, float64(gap)/2)
-	g := newGroup(discs, rho, 0)
+	g := newMeasured(discs, rho)
 	arcs := g.exposed()
 	all := make([]pull, len(g.circles))
 	for _, a := range arcs {

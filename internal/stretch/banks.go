@@ -49,7 +49,7 @@ func (b *banks) of(at flow.Place) (middle orb.Point, sides [2]orb.Point) {
 	along := measureAt(b.net, measures, at.Edge, at.Offset)
 	middle = linear.PointAt(path, measures, along)
 	beside := func(away geo.Meters) [2]orb.Point {
-		left, right := linear.Beside(path, measures, along, away)
+		left, right := linear.BesidePoint(path, measures, along, middle, away)
 		return [2]orb.Point{left, right}
 	}
 	if b.shores == nil || b.net.On[at.Edge] < 0 {

@@ -14,28 +14,27 @@ import (
 
 // expose sets what floats by each cell this quarter, for each kilometre, on both banks.
 func (k *Known) expose(cuts []cut) {
-	type of struct{ cut, cell, part int32 } // the parts of a stretch, one after the other
-	n := 0
+	// The parts on one edge are of one chain and come downstream: counted by edge, they are
+	// in order.
+	next := make([]int32, len(k.Net.Net.Edges)+1)
 	for i := range cuts {
-		n += len(cuts[i].parts)
-	}
-	all := make([]of, 0, n)
-	for i := range cuts {
-		cell := int32(0)
-		for part := range cuts[i].parts {
-			for cuts[i].ends[cell] <= int32(part) {
-				cell++
-			}
-			all = append(all, of{int32(i), cell, int32(part)})
+		for _, p := range cuts[i].parts {
+			next[p.Edge+1]++
 		}
 	}
-	piece := func(a of) *flow.Piece { return &cuts[a.cut].parts[a.part] }
-	slices.SortStableFunc(all, func(a, b of) int {
-		return cmp.Or(cmp.Compare(piece(a).Edge, piece(b).Edge), cmp.Compare(piece(a).From, piece(b).From))
-	})
-	pieces := make([]flow.Piece, n)
-	for i := range all {
-		pieces[i] = *piece(all[i])
+	for e := range k.Net.Net.Edges {
+		next[e+1] += next[e]
+	}
+	type of struct{ cut, cell int32 }
+	pieces := make([]flow.Piece, next[len(next)-1])
+	all := make([]of, len(pieces))
+	for i := range cuts {
+		for c := range cuts[i].Cells {
+			for _, p := range cuts[i].cell(c) {
+				pieces[next[p.Edge]], all[next[p.Edge]] = p, of{int32(i), int32(c)}
+				next[p.Edge]++
+			}
+		}
 	}
 	for i, exposure := range k.Drift.ExposureOn(k.Net, pieces) {
 		one := &cuts[all[i].cut]
