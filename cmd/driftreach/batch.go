@@ -28,7 +28,7 @@ type job struct {
 	files    []mapfile.File // the settings' own, for the manifest
 	extras   mapfile.Extras
 	workers  int
-	previous earlier.Folder // to go on from; without a path, this quarter begins a chain
+	previous earlier.Folder // to continue; without a path, this quarter begins a chain
 	public   *folder.Out    // where the public edition goes; nil for none
 	results  *part.Results  // of its parts; nil where it is made in one
 }
@@ -276,7 +276,7 @@ func (p *program) host(j job) host.Host {
 	return host.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
 }
 
-// observe reads and checks the inputs and goes on from the batch before. f is the
+// observe reads and checks the inputs and continues the batch before. f is the
 // folder of a batch that is replaced, which must be of the same area; nil for none.
 func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.Quarter, err error) {
 	if j.previous.Path != "" {

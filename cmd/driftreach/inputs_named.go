@@ -98,7 +98,7 @@ func (f *inputFlags) previousThere(d disk.Disk, previous *string) error {
 }
 
 func quarterNeeded(flag string) error {
-	return &usageError{fmt.Sprintf("inputs.%s of the settings is named by the quarter, and there is none", flag), "name it with --quarter, for example --quarter 2026Q3"}
+	return &usageError{fmt.Sprintf("inputs.%s of the settings contains {quarter}, but no quarter is given", flag), "name it with --quarter, for example --quarter 2026Q3"}
 }
 
 // fromSettings is a path of the settings file, which counts from the file's folder.

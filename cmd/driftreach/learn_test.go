@@ -147,7 +147,7 @@ func TestWhatLearnRefuses(t *testing.T) {
 		"no batches":        {[]string{"--out", "x"}, exitUsage, "no batches"},
 		"no folder":         {[]string{at("2026Q3")}, exitUsage, "no output folder"},
 		"no streams":        {[]string{at("2026Q2"), at("2026Q3"), "--out", filepath.Join(t.TempDir(), "x")}, exitUsage, "no stream centerlines"},
-		"a gap":             {[]string{at("2026Q1"), at("2026Q3"), "--streams", streams, "--out", filepath.Join(t.TempDir(), "x")}, exitInput, "goes on from"},
+		"a gap":             {[]string{at("2026Q1"), at("2026Q3"), "--streams", streams, "--out", filepath.Join(t.TempDir(), "x")}, exitInput, "continues"},
 		"into a batch":      {[]string{at("2026Q2"), at("2026Q3"), "--streams", streams, "--out", at("2026Q3")}, exitOutput, "the batch"},
 		"an odd option":     {[]string{at("2026Q2"), "--streams", streams, "--certainty", "2", "--out", "x"}, exitUsage, "certainty"},
 		"what is no batch":  {[]string{filepath.Join(top, "inputs"), "--streams", streams, "--out", "x"}, exitInput, "manifest.json"},

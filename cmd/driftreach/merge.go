@@ -26,7 +26,7 @@ func (p *program) mergeCommand() *command {
 	group(flags, settingsGroup)
 	return &command{
 		name: "merge", line: "put the results of all parts together to a batch", usage: "RESULTS --out DIR [flags]",
-		text: `Puts the results of all parts of a split together and goes on from there: what
+		text: `Puts the results of all parts of a split together and continues from there: what
 needs the whole network, and all maps and tables, the same bytes as one batch.
 It reads the quarter's files again, by the names that split was given: run it where
 split was run. A part that is missing, damaged, of another split or of files that

@@ -76,7 +76,7 @@ var secretPlaces = []string{
 // TestPublicEdition: every byte of every file of a public edition of two quarters, what
 // is packed unpacked, is searched for the secrets and for the true places, as text and
 // as the numbers of a database; the whole batch has each of them. verify accepts it, and
-// no batch goes on from it.
+// no batch continues it.
 func TestPublicEdition(t *testing.T) {
 	dir := t.TempDir()
 	t.Chdir(dir)

@@ -10,8 +10,8 @@ import (
 )
 
 // chained holds every batch against the one before it, by the hash of the manifest
-// that it says it goes on from, marks those that do not go on from it, and returns
-// what is wrong with each. The first may go on from a batch that is not named.
+// that it says it continues, marks those that do not continue it, and returns
+// what is wrong with each. The first may continue a batch that is not named.
 func chained(batches []readBatch) []string {
 	var wrong []string
 	for i := range batches {
@@ -30,30 +30,30 @@ func reachApart(before, b *readBatch) []string {
 	return append(earlier.OtherWater(before.water, b.water), settings.OfReach(settings.Apart(before.settings, b.settings))...)
 }
 
-// broken says how batch i does not go on from the one before it.
+// broken says how batch i does not continue the one before it.
 func broken(batches []readBatch, i int) string {
 	b, before := &batches[i], &batches[i-1]
 	at := fmt.Sprintf("%s (%s)", b.dir, b.summary.Quarter)
 	if b.previous == "" {
-		return at + " belongs to no chain: it goes on from no batch"
+		return at + " belongs to no chain: it continues no batch"
 	}
 	for k := range i - 1 {
 		if batches[k].hash == b.previous {
-			return fmt.Sprintf("%s skips %s: it goes on from %s", at, before.dir, batches[k].dir)
+			return fmt.Sprintf("%s skips %s: it continues %s", at, before.dir, batches[k].dir)
 		}
 	}
 	for k := range i {
 		if batches[k].summary.Quarter.String() == b.previousQuarter {
-			return fmt.Sprintf("%s goes on from another batch of %s than %s: that one was run again after it", at, b.previousQuarter, batches[k].dir)
+			return fmt.Sprintf("%s does not continue %[3]s, but another batch of %[2]s: %[3]s was run again later", at, b.previousQuarter, batches[k].dir)
 		}
 	}
-	return fmt.Sprintf("%s goes on from a batch of %s that is not named here", at, b.previousQuarter)
+	return fmt.Sprintf("%s continues a batch of %s that is not named here", at, b.previousQuarter)
 }
 
 // mostBroken is how many broken links an error tells of. Our choice.
 const mostBroken = 3
 
-// chainError refuses batches that do not go on from each other.
+// chainError refuses batches that do not continue each other.
 func chainError(wrong []string) error {
 	if more := len(wrong) - mostBroken; more > 0 {
 		wrong = append(wrong[:mostBroken:mostBroken], fmt.Sprintf("and %d more", more))

@@ -49,7 +49,7 @@ func (c trendClosing) write(w io.Writer) {
 		trend.Caution, oneLine(c.out), oneLine(page), oneLine(table))
 }
 
-// mapped tells what was mapped where it is not what the trend is told of, since
+// mapped says what was mapped where the trend is about something else, since
 // more ground, or less, was looked at in the end than at first.
 func (c trendClosing) mapped() string {
 	t := c.history.Trend(0, trend.Live)
@@ -113,7 +113,7 @@ func ones(b bool) int {
 }
 
 // parts tells what the parts of change of the total add up to, and what is
-// carried at the end; nothing when no batch goes on from another.
+// carried at the end; nothing when no batch continues another.
 func (c trendClosing) parts() string {
 	sum := func(m trend.Measure) int64 { total, _ := c.history.Sum(0, m); return grains(total) }
 	_, quarters := c.history.Sum(0, trend.New)
@@ -130,7 +130,7 @@ func (c trendClosing) parts() string {
 		acres(sum(trend.New)), more, acres(sum(trend.NotDetected)), acres(sum(trend.Cleared)), plural(quarters, "quarter"))
 	last := c.history.Sections[0].Figures[len(c.history.Quarters)-1]
 	if carried := last[trend.Carried]; carried != trend.Blank {
-		text += fmt.Sprintf("  carried at the end: %s that nobody went to see\n", acres(grains(carried)))
+		text += fmt.Sprintf("  carried at the end: %s on ground that nobody visited\n", acres(grains(carried)))
 	}
 	return text
 }
@@ -185,7 +185,7 @@ func differences(batches []readBatch) []string {
 	return told
 }
 
-// otherMakers tells of batches that another version made, or that are of an older form.
+// otherMakers reports batches that another version made, or that are of an older form.
 func otherMakers(batches []readBatch) []string {
 	var makers []mapfile.Maker
 	quarters := map[mapfile.Maker][]string{}

@@ -43,7 +43,7 @@ type readBatch struct {
 	ever     []result.EverRow  // all ever mapped by stage, at its end
 
 	hash            string // of its manifest
-	previous        string // hash of the manifest it goes on from; blank for none
+	previous        string // hash of the manifest it continues; blank for none
 	previousQuarter string // of that batch
 }
 

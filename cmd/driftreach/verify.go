@@ -65,7 +65,7 @@ func (p *program) runVerify(dir string) error {
 	p.printVerified(dir, &r)
 	if len(r.Problems) > 0 {
 		return &inputError{fmt.Errorf("verify %s: %s", dir, plural(len(r.Problems), "problem")),
-			"ask for the folder again from whoever made it, or run that quarter again"}
+			"ask the maker of the folder for a new copy, or run that quarter again"}
 	}
 	return nil
 }

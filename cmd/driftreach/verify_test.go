@@ -101,7 +101,7 @@ func TestVerify(t *testing.T) {
 		t.Fatalf("a fresh batch: %v, %v", r.Problems, err)
 	}
 	if r.Before != verify.Same || r.Earlier != "2026Q2" || r.Quarter != "2026Q3" {
-		t.Errorf("%s goes on from %q: %d", r.Quarter, r.Earlier, r.Before)
+		t.Errorf("%s continues %q: %d", r.Quarter, r.Earlier, r.Before)
 	}
 	infested := totalOf(t, sound()["summary.csv"].Data, "infested_acres")
 	for _, c := range []struct {

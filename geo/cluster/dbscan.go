@@ -14,7 +14,7 @@ import (
 type Options struct {
 	Eps       float64 // two points are neighbours at this distance or less; unit of the coordinates, above 0
 	MinPoints int     // a core point has this many neighbours, itself counted; at least 1
-	Workers   int     // goroutines; under 1 counts as 1; the result does not depend on it
+	Workers   int     // how many work at once; under 1 counts as 1; the result does not depend on it
 }
 
 // Validate returns what is wrong with o, nil when nothing is.

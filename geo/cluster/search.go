@@ -59,7 +59,7 @@ func (s *search) near(u unit, part span, found []unit) []unit {
 // forget the cost of taking.
 const batchSize = 256
 
-// perUnit calls do with every unit, from up to workers goroutines. Each call
+// perUnit calls do with every unit, from up to so many workers at once. Each call
 // gets a slice it may overwrite and returns it for the next.
 func (s *search) perUnit(workers int, do func(u unit, scratch []unit) []unit) {
 	var next atomic.Int64

@@ -2,7 +2,7 @@ package disjoint
 
 import "sync/atomic"
 
-// Shared is a union-find that several goroutines may read and join at once: a root
+// Shared is a union-find that several workers may read and join at once: a root
 // gives way only to a smaller one, by compare-and-swap, so that in the end the
 // smallest member stands for each set whatever the order of the unions (Anderson and
 // Woll 1991, wait-free union-find).

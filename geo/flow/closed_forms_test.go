@@ -53,7 +53,7 @@ func TestDoublingTree(t *testing.T) {
 	}
 }
 
-// TestSweepOfADoublingTree: a unit at every head, of which half goes on from each line: of 64
+// TestSweepOfADoublingTree: a unit at every head, of which half continues each line: of 64
 // there are 64, 64, ... at every level, since twice as many meet; and with a dam at each node that
 // lets half through the rest halves each time. By hand.
 func TestSweepOfADoublingTree(t *testing.T) {

@@ -50,7 +50,7 @@ type Options struct {
 	Snap     geo.Meters // ends at most this far apart are one place
 	CloseGap geo.Meters // loose ends that point at each other and lie at most this far apart too; up to 100 m
 	Upstream bool       // lines without names and sequence were digitised against the flow
-	Workers  int        // goroutines; results do not depend on it
+	Workers  int        // how many work at once; results do not depend on it
 }
 
 // DefaultOptions returns a snap distance of 1 m (our choice: above the rounding

@@ -54,7 +54,7 @@ func (b *builder) endsOfDoubtfulNodes(nodeOf []int32) map[int32][]int32 {
 	return at
 }
 
-// sharedNodes tells of each node whether more than one line end is there: the
+// sharedNodes says for each node whether more than one line end is there: the
 // place of any other is only what its one line says.
 func (b *builder) sharedNodes(nodeOf []int32) []bool {
 	shared, met := make([]bool, len(b.nodes)), make([]bool, len(b.nodes))

@@ -355,7 +355,7 @@ func TestSweepsAddUp(t *testing.T) {
 	}
 }
 
-// TestPiecesOfAReach: pieces go on from one another: shares fall by the loss over their
+// TestPiecesOfAReach: pieces continue one another: shares fall by the loss over their
 // length, hours grow with it; a lower floor and a longer limit never shorten a reach, and two
 // places reach what each does.
 func TestPiecesOfAReach(t *testing.T) {

@@ -26,7 +26,7 @@ type Bound struct {
 	Divided bool    // each branch carries its part of the flow, and parts that meet again add up; else each carries the whole, and the best path counts
 }
 
-// Walker holds the working memory of Reach for one goroutine.
+// Walker holds the working memory of Reach for one worker.
 type Walker struct {
 	slot    []int32 // by edge: 1 + entry, 0 for not reached
 	heap    []int32 // edges to do, smallest first
@@ -75,7 +75,7 @@ const maxLabels = 64
 // The slice is the walker's until its next call. Transport must be valid. The
 // work is that of the edges reached, with a heap over them: about 0.1 us each, and
 // for each place whose release is on several branches at once.
-// Safe for concurrent use with one walker for each goroutine.
+// Safe for concurrent use with one walker for each worker.
 func (n *Network) Reach(t Transport, places []Place, b Bound, w *Walker) []Piece {
 	w.begin(places)
 	walk := n.newWalk(t, b, w)

@@ -43,7 +43,7 @@ func tear(lines []Line, drop, turn, bare float64, r *rand.Rand) []Line {
 // TestTornExtract tears the New Hope extract in every way at once, with the names
 // whole, in holes and gone. Whatever the network becomes, its figures follow its
 // own edges: totals by sets, orders by the rule, a closed mass balance, and every low end
-// but one of each part is told of.
+// but one of each part is reported.
 func TestTornExtract(t *testing.T) {
 	all, _ := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
 	for seed, c := range []struct{ drop, turn, bare float64 }{

@@ -8,7 +8,7 @@ import (
 	"driftreach/geo/earth"
 )
 
-// arrivals tells of each node whether water that comes to it has arrived: nothing
+// arrivals says for each node whether water that comes to it has arrived: nothing
 // leaves it and it lies within the snap distance of a shore; nil without shores.
 // Low ends are looked up in cells: linear in the vertices of the shores.
 func (n *Network) arrivals(b *builder) []bool {

@@ -173,7 +173,7 @@ func nearestPerLine(hits []cut) []cut {
 	return hits
 }
 
-// goesThrough tells of each place, by its root, whether a line ends there and
+// goesThrough says for each place, by its root, whether a line ends there and
 // another begins.
 func (b *builder) goesThrough() []bool {
 	const comes, leaves = 1, 2
@@ -207,7 +207,7 @@ func (b *builder) takeCuts(hits []cut) {
 			b.report(Trouble{
 				Kind: Crossing, Lines: []int32{h.rank}, At: b.points[h.point],
 				Message: fmt.Sprintf("one line ends and another begins on line %s, %.1f m from its start, where it has no node", b.name(h.rank), h.measure),
-				Repair:  "not joined: the water goes on past it",
+				Repair:  "not joined: the water flows on past it",
 			})
 		case h.measure <= snap:
 			b.places.Union(h.point, b.ends[2*h.rank])

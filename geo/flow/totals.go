@@ -112,7 +112,7 @@ func (n *Network) componentOfArc(b *builder, a *arc) int32 {
 	return n.Edges[n.EdgesOf(b.record[a.rank])[0]].Component
 }
 
-// ringed tells of each component whether it has more edges than a tree.
+// ringed says for each component whether it has more edges than a tree.
 func (n *Network) ringed() []bool {
 	excess := make([]int, n.Components)
 	seen := make([]bool, len(n.Nodes))

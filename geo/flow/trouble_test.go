@@ -48,7 +48,7 @@ func troubleCases(g ground) map[string]struct {
 			[]one{{GapOpen, "stem x", [2]float64{0, 600}, "two lines in line with each other end 40.0 m apart", "left open: no water passes"}}},
 		"loose ends that look away": {[]Line{stem, g.line("x", 40, 600, 40, 1200)}, nil},
 		"a bare crossing": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", -300, 700, 0, 500), g.line("y", 0, 500, 300, 300)},
-			[]one{{Crossing, "stem", [2]float64{0, 500}, "one line ends and another begins on line stem, 400.", "not joined: the water goes on past it"}}},
+			[]one{{Crossing, "stem", [2]float64{0, 500}, "one line ends and another begins on line stem, 400.", "not joined: the water flows on past it"}}},
 		"a crossing in one stroke": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", -300, 700, 300, 300)},
 			[]one{{Crossing, "stem x", [2]float64{0, 500}, "lines stem and x cross or touch where neither has a node", "not joined"}}},
 		"a line that begins on a middle": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", 0, 500, 300, 400)},
@@ -261,7 +261,7 @@ func TestWorkInABraid(t *testing.T) {
 }
 
 // TestTroublesOfMoreThanOne: what is told where several things meet, by hand: an end that
-// points at two others is told of with the nearer; the ends of one line that face each
+// points at two others is reported with the nearer; the ends of one line that face each
 // other are no gap; names are followed in one part while positions decide in another; a
 // line without names counts the others that have none; a line that only names place, left
 // among positions, has no length; and a catchment missing on a line without a path is at no place.

@@ -156,7 +156,7 @@ func areas(items []Item) (got, best, mean float64) {
 	return area(row), best, mean / rows
 }
 
-// eachRow calls do with every row that goes on from one and keeps what is needed first.
+// eachRow calls do with every row that continues one and keeps what is needed first.
 func eachRow(items []Item, row []int32, do func([]int32)) {
 	if len(row) == len(items) {
 		do(row)

@@ -55,7 +55,7 @@ func (g *graph) exact(budget float64, fixed []Fix, most effort) (best []bool, bo
 	return s.best, bound, looked
 }
 
-// run goes on from the sets of choices that wait.
+// run continues with the sets of choices that wait.
 func (s *search) run(most effort) (bound float64, looked int) {
 	for looked = 1; len(s.queue) > 0; looked += 2 {
 		at := s.queue.pop()

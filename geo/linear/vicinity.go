@@ -9,7 +9,7 @@ import (
 	"driftreach/geo/earth"
 )
 
-// Vicinity tells of most places near lines, without a search, that they are. It
+// Vicinity says of most places near lines, without a search, that they are near. It
 // is read-only after NewVicinity and safe for concurrent use.
 type Vicinity struct {
 	height float64 // of a cell, degrees of latitude

@@ -11,7 +11,7 @@ import (
 
 // BufferLines returns every place within radius[i] of lines[i], for any i,
 // dissolved, with round caps and joins of quadrantSegments sides a quarter
-// circle; by up to workers goroutines, with the same bytes for any number.
+// circle; by up to so many workers at once, with the same bytes for any number.
 // Sides run at exactly the radius; corners of caps and joins lie on the true
 // circle, so that the area falls short by at most 1 - sin(x)/x of theirs,
 // x = pi / (2 quadrantSegments). Lines whose radius is not positive make

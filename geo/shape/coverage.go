@@ -11,7 +11,7 @@ import (
 // counties, parcels, a grid. Coordinates are of any plane, degrees too: edges are
 // straight there. Areas may touch, leave gaps and overlap; where they overlap the
 // first holds the ground, so that what is asked is a coverage in the strict sense.
-// Read-only after NewCoverage and safe for many goroutines.
+// Read-only after NewCoverage and safe for many workers at once.
 type Coverage struct {
 	polygons []areaPolygon // polygons, area by area
 	first    []int32       // by area: its first polygon; one more at the end

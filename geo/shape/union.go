@@ -11,7 +11,7 @@ import (
 
 // Union returns the set of points in any of parts, dissolved. Parts are split
 // into groups whose boxes touch, directly or through others; groups are
-// unioned each by itself by up to workers goroutines (under 1 counts as 1),
+// unioned each by itself by up to so many workers at once (under 1 counts as 1),
 // with the same bytes for any number. Near linear in the vertices when groups
 // are small. Parts must be valid, see MakeValid.
 func Union(parts []orb.MultiPolygon, workers int) orb.MultiPolygon {
@@ -99,7 +99,7 @@ func dissolve(polygons []orb.Polygon) orb.MultiPolygon {
 	}))
 }
 
-// each calls do with 0..n-1, from up to workers goroutines.
+// each calls do with 0..n-1, from up to so many workers at once.
 func each(n, workers int, do func(int)) {
 	workers = min(workers, n)
 	if workers < 2 {

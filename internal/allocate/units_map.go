@@ -16,7 +16,7 @@ import (
 // Map is a set of reporting units made ready to split by. Their edges are straight
 // in degrees, as in the files they come from. Where units overlap, the
 // smaller id holds the ground, so that nothing counts twice. Read-only after
-// NewMap and safe for many goroutines.
+// NewMap and safe for many workers at once.
 type Map struct {
 	coverage *shape.Coverage
 	unit     []int32 // by area of the coverage, which are in the order of ids: index of its unit
@@ -63,7 +63,7 @@ func (m *Map) name(k int32) int32 {
 // perTask keeps a task worth handing out. Our choice.
 const perTask = 256
 
-// inParts calls do for 0 to n-1, by up to workers goroutines.
+// inParts calls do for 0 to n-1, by up to so many workers at once.
 func inParts(n, workers int, do func(i int)) {
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))

@@ -29,7 +29,7 @@ type Strip struct {
 }
 
 // Banks tells which pieces of bank ground lies along. It is read-only after NewBanks and
-// safe for many goroutines.
+// safe for many workers at once.
 type Banks struct {
 	w        *Water
 	measures [][]float64      // by edge

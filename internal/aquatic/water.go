@@ -7,7 +7,7 @@ import (
 )
 
 // Water is the stream network made ready for questions about the bank. It is
-// read-only after NewWater and safe for many goroutines.
+// read-only after NewWater and safe for many workers at once.
 type Water struct {
 	net      *stream.Network
 	index    *linear.Index

@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// ancestry is what one stand goes on from.
+// ancestry is what one stand continues.
 type ancestry struct {
 	change  lineage.Change
 	parents []int32        // known stands, by their id
@@ -23,7 +23,7 @@ type ancestry struct {
 	memory  lineage.Memory
 }
 
-// takeUpIdentities goes on from the batch before: stands take up their identities, and what
+// takeUpIdentities continues the batch before: stands take up their identities, and what
 // nobody saw of those known stands again as it was last known, with its records.
 // Stands and records are in the order of their ids afterwards.
 func (c *computation) takeUpIdentities() error {
@@ -66,7 +66,7 @@ func (c *computation) unknownShares() []float64 {
 	return out
 }
 
-// carry puts what nobody saw into the stands that go on from it, with its records,
+// carry puts what nobody saw into the stands that continue it, with its records,
 // and adds the known stands of which nothing was found and something is left.
 func (c *computation) carry() {
 	before := c.in.Previous

@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// family is known stands and the groups that go on from them, all that links tie
+// family is known stands and the groups that continue them, all that links tie
 // together.
 type family struct {
 	known  []int32
@@ -17,7 +17,7 @@ type family struct {
 }
 
 // families returns them in the order of their first link, and by known stand the group
-// that goes on under its identity, else the first that goes on from it.
+// that goes on under its identity, else the first that continues it.
 func (c *computation) families() (out []family, heirs []int32) {
 	known := len(c.in.Previous.Known)
 	tied := disjoint.NewSets(known + len(c.lineage.Groups)) // groups behind known stands
@@ -139,7 +139,7 @@ func (c *computation) everOf(f family, heirs []int32) {
 	c.ancestry[heirs[largest]].memory.Ever += max(0, ever)
 }
 
-// lostAgain says whether a group is live and goes on from a stand that was not
+// lostAgain says whether a group is live and continues a stand that was not
 // detected, or from one that was lost again before.
 func (c *computation) lostAgain(g int32) bool {
 	if s := c.stands[g].Status; s == survey.Treated || s == survey.StandingDead {

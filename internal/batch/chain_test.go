@@ -43,7 +43,7 @@ func chainSettings() settings.Settings {
 	return s
 }
 
-// deliver computes a quarter that goes on from the folder last, blank for none,
+// deliver computes a quarter that continues the folder last, blank for none,
 // and writes its folder.
 func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *result.Run {
 	host, s := host.Host{Workers: workers}, chainSettings()

@@ -58,7 +58,7 @@ func (c *computation) restated() []int64 {
 }
 
 // homes returns, by known stand, the stand that goes on under its identity, else
-// one that goes on from it, by their places in the answer; -1 for none.
+// one that continues it, by their places in the answer; -1 for none.
 func (c *computation) homes(links []lineage.Link) []int32 {
 	out := make([]int32, len(c.in.Previous.Known))
 	for k := range out {

@@ -1,5 +1,5 @@
 // Package batch turns one quarter's inputs into one folder of deliverables:
-// inputs read, the batch before gone on from, the stages in order, files written.
+// inputs read, the batch before read and continued, the stages in order, files written.
 package batch
 
 import (
@@ -126,7 +126,7 @@ type computation struct {
 	looked    orb.MultiPolygon  // ground looked at this quarter
 	worksAt   [][]flow.Place    // by planned work: where it touches the aquatic zone
 	findings  []check.Finding
-	terms     *conditions   // what is told of treating the stands
+	terms     *conditions   // what is said of treating the stands
 	units     *allocate.Map // reporting units; nil for none
 	run       *result.Run
 }

@@ -65,7 +65,7 @@ func drawCorrections(t *rapid.T, before *result.Run, in observed.Quarter) []corr
 
 // TestCorrectedPartsAddUp: over random chains with random corrections, every row adds
 // up in fixed point, what was is what the batch before printed, a look-alike is in no
-// part but what is restated, identities are unique, and a batch that goes on from the
+// part but what is restated, identities are unique, and a batch that continues the
 // folder knows all that was corrected before.
 func TestCorrectedPartsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

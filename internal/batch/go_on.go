@@ -21,7 +21,7 @@ func Begin(in observed.Quarter, s settings.Settings) (observed.Quarter, error) {
 	return restated.Apply(in, nil, nil, rules).Settle(nil, s), nil
 }
 
-// GoOn reads the earlier batch that a quarter goes on from and adds it to what was
+// GoOn reads the earlier batch that a quarter continues and adds it to what was
 // observed, with what corrections change of it. The error is that of earlier.Read; in is
 // as it was then, and may be used again.
 func GoOn(ctx context.Context, from earlier.Folder, in observed.Quarter, s settings.Settings, h host.Host) (observed.Quarter, error) {

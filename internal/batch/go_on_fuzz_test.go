@@ -41,7 +41,7 @@ func plainQuarter(q survey.Quarter) observed.Quarter {
 // the acres of the earlier batch are measured again from its records.
 const again = 0x80
 
-// FuzzEarlier goes on from a batch of which one file is anything, its manifest
+// FuzzEarlier continues a batch of which one file is anything, its manifest
 // agreeing with it or not: it is refused as an earlier batch is, or every figure of
 // what is read is one that may be: finite, not negative, of stands told apart.
 func FuzzEarlier(f *testing.F) {

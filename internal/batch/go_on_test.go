@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Whichever operation of the disk fails while a batch is gone on from, the message
+// Whichever operation of the disk fails while a batch is continued, the message
 // names the folder as the user did and no path of the machine.
 func TestFaultsOfAnEarlierBatchNameItAsTheUserDid(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "earlier")

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/stretch"
 )
 
-// leaveOut tells of what is not made because there are many stands.
+// leaveOut reports what is not made because there are many stands.
 func (c *computation) leaveOut() error {
 	if c.wanted.LeftOut(len(c.stands)) {
 		c.findings = append(c.findings, check.Finding{

@@ -63,7 +63,7 @@ func severest(run *result.Run) check.Severity {
 	return most
 }
 
-// TestNothingThatMovedAFigureIsANote: a quarter is gone on from as it was, and in every
+// TestNothingThatMovedAFigureIsANote: a quarter is continued as it was, and in every
 // way that may differ: settings, units, streams, a gap, corrections. Where the findings
 // are notes alone, which a reader is told "changed no figure", summary.csv is the same to
 // the byte; where they say that infested acres are the same under the present rules, no

@@ -13,7 +13,7 @@ import (
 	"driftreach/internal/treatable"
 )
 
-// conditions are what is told of treating the stands of the answer: when it may be done, and
+// conditions are what is said of treating the stands of the answer: when it may be done, and
 // what factor its costs have.
 type conditions struct {
 	c       *computation
@@ -23,7 +23,7 @@ type conditions struct {
 	planned []survey.Quarter
 }
 
-// readConditions finds what is told of treating the stands, and tells of rows about none.
+// readConditions finds what is said of treating the stands, and reports rows about none.
 func (c *computation) readConditions() (err error) {
 	if c.terms, err = c.conditions(); err != nil {
 		return err
@@ -78,7 +78,7 @@ func (c *computation) conditions() (*conditions, error) {
 	return t, nil
 }
 
-// unknown tells of rows about no stand of the map.
+// unknown reports rows about no stand of the map.
 func (t *conditions) unknown() []check.Finding {
 	var out []check.Finding
 	for k, used := range t.used {

@@ -148,7 +148,7 @@ func TestRenamedStreamsAreRestated(t *testing.T) {
 	if got := run.Previous.ReachApart; !slices.Equal(got, []string{"streams"}) {
 		t.Errorf("reach is made otherwise by %q", got)
 	}
-	if told := messages(run, "previous-streams"); !strings.Contains(told, "other streams than in 2026Q1: its stands are told by the present streams and zone, and its reach is not compared") {
+	if told := messages(run, "previous-streams"); !strings.Contains(told, "other streams than in 2026Q1: its stands are measured with the present streams and zone, and its reach is not compared") {
 		t.Errorf("told %q", told)
 	}
 }

@@ -102,7 +102,7 @@ func quoted(a treatment.Application) []any {
 	}
 }
 
-// tellEarly tells of work that is dated before what counts, and that no batch before
+// tellEarly reports work that is dated before what counts, and that no batch before
 // counted, once a file.
 func (c *computation) tellEarly(early survey.Spans) {
 	for file, s := range early { // findings are sorted

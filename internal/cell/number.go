@@ -1,7 +1,7 @@
 // Package cell reads what people write into the cells of a table: numbers with a decimal
 // point or comma, angles in degrees and minutes, quantities such as "1/2 ac" or "<30 %",
 // days and the words for units. It knows texts and no columns: which field a column is,
-// and what is told of a cell that cannot be read, is for who asks.
+// and what is said of a cell that cannot be read, is for who asks.
 package cell
 
 import (

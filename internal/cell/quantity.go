@@ -17,7 +17,7 @@ type Quantity struct {
 	Told  string // what a reader must know of the value; blank for a plain number
 }
 
-// What is told of a value that the cell gives as a bound, a guess or a range.
+// What is said of a value that the cell gives as a bound, a guess or a range.
 const (
 	toldAbout = "about as much"
 	toldMost  = "the most it can be"

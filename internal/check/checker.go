@@ -82,7 +82,7 @@ func (c *Checker[R]) tellNameless(records []R) {
 }
 
 // Placed says whether every position of a record's paths can be one; a record with
-// one that cannot is told of as rejected.
+// one that cannot is reported as rejected.
 func Placed[R any, P ~[]orb.Point](c *Checker[R], r *R, paths []P) bool {
 	at, why := PathsOf(paths)
 	text := ""

@@ -103,7 +103,7 @@ func TestUnify(t *testing.T) {
 	}
 }
 
-// TestPlaced: which position of a record is told of, and how.
+// TestPlaced: which position of a record is reported, and how.
 func TestPlaced(t *testing.T) {
 	c := Checker[note]{Kind: noteKind()}
 	if !Placed(&c, &note{}, []orb.LineString{{{1, 2}, {3, 4}}}) || len(c.Findings()) != 0 {

@@ -21,7 +21,7 @@ type Kind[R any] struct {
 	Duplicate  Rule               // of a copy
 	Copied     string             // what is said of one; blank for the usual
 	Same       func(a, b *R) bool // whether two neighbours in order are copies; nil for what Compare says
-	KeepCopies bool               // they are told of and stay
+	KeepCopies bool               // they are reported and stay
 	Misplaced  map[Misplaced]Rule // of positions that cannot be one, for Placed
 	Corner     string             // what Placed calls a position
 	Names      *Names[R]          // nil for a kind without ids
@@ -34,7 +34,7 @@ type Names[R any] struct {
 	NoID, SameID Rule                  //
 	Other        string                // what is said of another record with the id; blank for the usual
 	Compare      func(a, b string) int // order of ids; nil for that of bytes
-	PerFile      bool                  // a file none of whose records has an id is told of once
+	PerFile      bool                  // a file none of whose records has an id is reported once
 }
 
 // Finding is one about a record.

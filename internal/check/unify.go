@@ -86,7 +86,7 @@ func (u *union[R]) part(first, last int) {
 	u.rename(u.id(first), alike[1:])
 }
 
-// dropCopies tells of exact copies and drops them. Two records without an id of their
+// dropCopies reports exact copies and drops them. Two records without an id of their
 // own, of two files with one name, are none.
 func (u *union[R]) dropCopies(first, last int) {
 	text := cmp.Or(u.Copied, "the "+u.Noun+" is there twice, the same in every field; the copy was rejected")

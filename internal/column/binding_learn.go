@@ -14,7 +14,7 @@ type Layout struct {
 	Hidden int // the column of geometries, from 1, which is none of the others; 0 for none
 }
 
-// Lay tells of the layout, before columns are learnt.
+// Lay reports the layout, before columns are learnt.
 func (b *binding) Lay(l Layout) {
 	b.cut, b.hidden = l.Cut, l.Hidden
 }

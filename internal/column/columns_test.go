@@ -53,7 +53,7 @@ func read(c *Columns, names []string, rows ...string) []*format.Feature {
 	return out
 }
 
-// told gathers what is told of a file.
+// told gathers what is said of a file.
 func told(tell func(teller)) string {
 	var all []string
 	tell(func(rule check.Rule, field, value, _ string) { all = append(all, rule.Code+" "+field+" "+value) })
@@ -157,7 +157,7 @@ func TestTold(t *testing.T) {
 }
 
 // TestTwoValues: of columns that nobody mapped, those that say yes and no, or one of two
-// things, are told of; not one of three things, and none of fewer than four values.
+// things, are reported; not one of three things, and none of fewer than four values.
 func TestTwoValues(t *testing.T) {
 	columns := New(trapFields, nil, Mapping{})
 	read(columns, []string{"a", "b", "c", "d"}, "yes|x|1|p", "no|y|2|", "Yes|x|3|q", "no|y|1|")

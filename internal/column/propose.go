@@ -91,7 +91,7 @@ func (c *Columns) decidedByWords(field string) bool {
 	return at >= 0 && len(c.fields[at].Words) > 0 && field != occurrence
 }
 
-// doubtful says whether a column was told of as one whose name was cut short.
+// doubtful says whether a column was reported as one whose name was cut short.
 func (c *Columns) doubtful(column string) bool {
 	return slices.ContainsFunc(c.doubts, func(d doubt) bool { return d.column == column })
 }

@@ -10,7 +10,7 @@ import (
 // teller takes a finding of the file as a whole.
 type teller = func(rule check.Rule, field, value, message string)
 
-// Tell tells of columns that were read by a guess, and of those that the settings name
+// Tell reports columns that were read by a guess, and of those that the settings name
 // and the file lacks.
 func (c *Columns) Tell(tell teller) {
 	c.tellMixedUnits(tell)
@@ -27,7 +27,7 @@ func (c *Columns) Tell(tell teller) {
 	}
 }
 
-// tellMixedUnits tells of columns in which some cells name a unit and others do
+// tellMixedUnits reports columns in which some cells name a unit and others do
 // not, where neither the settings nor the column's name say in which those are.
 func (c *Columns) tellMixedUnits(tell teller) {
 	for i, s := range c.said {

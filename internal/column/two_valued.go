@@ -12,7 +12,7 @@ import (
 // tell of a choice. Our choice.
 const fewestTwoValued = 4
 
-// TellTwoValued tells of carried columns with two values: one of them may say that
+// TellTwoValued reports carried columns with two values: one of them may say that
 // the plant was not found, which makes acres of absences.
 func (c *Columns) TellTwoValued(tell teller) {
 	found := c.fields[c.fieldOf(occurrence)]

@@ -36,7 +36,7 @@ func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
 	return c.Unify(c.Accept(rows, accept)), c.Findings()
 }
 
-// kind is how rows are told apart and told of.
+// kind is how rows are told apart and reported.
 var kind = check.Kind[Correction]{
 	Noun: "row", Duplicate: ruleDuplicate, Copied: "the row is there twice; the copy was left out",
 	Origin:  func(c *Correction) (string, int) { return c.File, c.Row },
@@ -234,7 +234,7 @@ func (j *joiner) contradicts(i, k int) {
 	}
 }
 
-// tell tells of a row once.
+// tell reports a row once.
 func (j *joiner) tell(i, way int, rule check.Rule, message string) {
 	if key := [2]int{i, way}; !j.said[key] {
 		j.said[key] = true

@@ -19,7 +19,7 @@ import (
 )
 
 // programme follows the stands of a scenario from quarter to quarter, as batches
-// that go on from each other do, and remembers what stood for each colony.
+// that continue each other do, and remembers what stood for each colony.
 type programme struct {
 	t       *testing.T
 	s       Scenario

@@ -10,7 +10,7 @@ import (
 	"io/fs"
 )
 
-// Disk is a file system. Its methods may be called from several goroutines.
+// Disk is a file system. Its methods may be called from several places at once.
 type Disk interface {
 	// Open opens a regular file for reading. What is no file, and could keep a
 	// reader waiting for ever, is a *NoFileError.

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Batch is the batch before, as this one goes on from it.
+// Batch is the batch before, as this one continues it.
 type Batch struct {
 	Quarter      survey.Quarter
 	Chain        string             // identity of the chain

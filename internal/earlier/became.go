@@ -15,7 +15,7 @@ import (
 // Became is what a batch says became of a stand: a row of its lineage.
 type Became struct {
 	StandID  string // of the stand now, or of one that was not detected
-	Previous string // of the stand it goes on from; blank for none
+	Previous string // of the stand it continues; blank for none
 	Change   string
 	Visited  bool // somebody looked at some of it
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // lookChanges reads what stands counted among the changes of the chain so far, and what
-// corrections took back of it. Of a folder that goes on from another and does not tell,
+// corrections took back of it. Of a folder that continues another and does not tell,
 // being of before that was kept, a trace of each stand says that it may have counted
 // anything up to then.
 func (e *opened) lookChanges(p *Batch) ([]result.LookChange, error) {

@@ -1,6 +1,6 @@
 // Package earlier reads what the batches before left: the folder of a finished batch
 // becomes the stands known, their records, the ground looked at and the figures that
-// the next quarter goes on from. Nothing in a folder is trusted: each file is held to
+// the next quarter continues. Nothing in a folder is trusted: each file is held to
 // the manifest, and what it says to what may be.
 package earlier
 
@@ -20,7 +20,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Read returns the earlier batch that a quarter goes on from: the stands known with
+// Read returns the earlier batch that a quarter continues: the stands known with
 // their records, and the ground looked at in the chain so far. Every file must have
 // the size and SHA-256 that the earlier manifest says. The error is an *Error
 // when the folder is no batch of a form that this version knows, is damaged, of no

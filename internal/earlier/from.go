@@ -1,6 +1,6 @@
 package earlier
 
-// Folder is the folder of a finished batch to go on from.
+// Folder is the folder of a finished batch to continue.
 type Folder struct {
 	Name    string // as the user named it
 	Path    string // where it is
@@ -13,7 +13,7 @@ func (e Folder) In(path string) Folder {
 	return e
 }
 
-// Error is an earlier batch that cannot be gone on from.
+// Error is an earlier batch that cannot be continued.
 type Error struct {
 	Problem string
 	Remedy  string

@@ -34,7 +34,7 @@ func (e *opened) notes(p *Batch, now *Now) []check.Finding {
 		tell(lineage.RuleSettings(), "the batch before was made with other settings: %s; %s", strings.Join(keys, ", "), p.restatement())
 	}
 	if other := e.otherWater(now); len(other) > 0 {
-		tell(lineage.RuleStreams(), "other %s than in %s: its stands are told by the present streams and zone, and its reach is not compared%s",
+		tell(lineage.RuleStreams(), "other %s than in %s: its stands are measured with the present streams and zone, and its reach is not compared%s",
 			strings.Join(other, ", "), e.quarter, OnlyByFiles(e.water, now.Water))
 	}
 	if e.otherUnits(p, now) {
@@ -59,9 +59,9 @@ func (p *Batch) restatement() string {
 	case others == 0:
 		return "the infested acres of its stands are the same under the present ones"
 	case then == now:
-		return fmt.Sprintf("its infested acres are the same under the present ones in all, but not those of %d stands, and the difference is told as restated", others)
+		return fmt.Sprintf("its infested acres are the same under the present ones in all, but not those of %d stands, and the difference counts as restated", others)
 	}
-	return fmt.Sprintf("its %s infested acres are %s under the present ones, and the difference is told as restated", result.InAcres(then), result.InAcres(now))
+	return fmt.Sprintf("its %s infested acres are %s under the present ones, and the difference counts as restated", result.InAcres(then), result.InAcres(now))
 }
 
 // otherWater returns what of the water is not as in the earlier batch.

@@ -104,7 +104,7 @@ func (e exactAcres) printedAs(printed printedAcres) error {
 // milliseconds of work.
 const knownApiece = 64
 
-// known reads the stands of a layer, by up to workers goroutines, in its order.
+// known reads the stands of a layer, by up to so many workers at once, in its order.
 func (e *opened) known(name string, workers int) ([]lineage.Known, error) {
 	var parts [][]lineage.Known
 	var tasks parallel.Group

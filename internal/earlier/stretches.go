@@ -18,7 +18,7 @@ import (
 )
 
 // stretches reads when the streams of the batch before were looked at. One that did not
-// keep that is told of, where this one says where to look next.
+// keep that is reported, where this one says where to look next.
 func (e *opened) stretches(s settings.SurveyNextSettings) (*stretch.Memory, error) {
 	if _, listed := e.file(mapfile.NextFile); !listed {
 		if s.Written(0) {

@@ -142,7 +142,7 @@ func (l *look) notFound(r *Row, day time.Time) {
 	l.clear(r, day)
 }
 
-// reported is work that was told of for a stand nobody looked at: new, or older
+// reported is work that was reported for a stand nobody looked at: new, or older
 // than what was seen last.
 func (l *look) reported(r *Row) {
 	switch {

@@ -92,7 +92,7 @@ func (m *matcher) told() [][]treatment.Treatment {
 	return out
 }
 
-// elsewhere tells of work whose area holds no ground of the stands it names.
+// elsewhere reports work whose area holds no ground of the stands it names.
 func (m *matcher) elsewhere(a *treatment.Treatment, named []int32) {
 	if len(a.Ground) == 0 || len(named) == 0 {
 		return

@@ -94,7 +94,7 @@ func worked(rows []Row) string {
 }
 
 // TestMatchByName: a name wins over a place, holds for what the stand became, and
-// an unknown one is told of.
+// an unknown one is reported.
 func TestMatchByName(t *testing.T) {
 	frame := earth.NewFrame(places["south"])
 	a, b, c := square(frame, "A", 0, 0, 50), square(frame, "B", 500, 0, 50), square(frame, "C", 900, 0, 50)

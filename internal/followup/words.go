@@ -79,9 +79,9 @@ func (p *Part) words() string {
 	case p.Share <= 0:
 		return ""
 	case p.Rest == nil:
-		return ", by its acres: which ground of the stand is not told"
+		return ", by its acres: nobody knows which ground of the stand"
 	case p.ByAcres > 0:
-		return ", by the area drawn and by acres whose ground is not told"
+		return ", by the area drawn, and by acres whose ground nobody knows"
 	}
 	return ", by the area drawn"
 }

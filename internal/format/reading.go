@@ -36,7 +36,7 @@ type Reading struct {
 	GeometryColumn int // of CSV: the column of geometries; -1 for none
 }
 
-// ReportFile tells of trouble with the file as a whole.
+// ReportFile reports trouble with the file as a whole.
 func (r *Reading) ReportFile(rule check.Rule, field, value, message string) {
 	r.Log.Add(check.Finding{Rule: rule, File: r.Name, Field: field, Value: value, Message: message})
 }

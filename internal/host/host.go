@@ -9,12 +9,12 @@ import (
 
 // Host is where a run happens. It has no effect on the answer.
 type Host struct {
-	Workers  int       // goroutines at work; 0 means one for each processor
+	Workers  int       // how many work at once; 0 means one for each processor
 	Progress Progress  // nil means silent
 	Disk     disk.Disk // nil means the machine's
 }
 
-// Goroutines returns how many goroutines are at work.
+// Goroutines returns how many workers there are.
 func (h Host) Goroutines() int {
 	if h.Workers > 0 {
 		return h.Workers

@@ -7,7 +7,7 @@ import (
 )
 
 // TestCellsOfPeople: each reads in the unit of its field; a bound, a guess and a
-// range are told of; a unit of another kind is no number.
+// range are reported; a unit of another kind is no number.
 func TestCellsOfPeople(t *testing.T) {
 	o := testOptions()
 	o.Mapping.Columns = single(map[string]string{"patch_area_m2": "Area (sq ft)", "stem_height_m": "Ht_ft", "canopy_cover_percent": "Cover %", "coordinateUncertaintyInMeters": "GPS Acc"})

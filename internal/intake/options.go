@@ -13,7 +13,7 @@ type Options struct {
 	Quarter    survey.Quarter    // stands in for a missing date, in messages only
 	CoverTable survey.CoverTable // gives canopy_cover_class its percent
 	Limits     format.Limits
-	// Trial reads on past what would make the file unusable and tells of it in
+	// Trial reads on past what would make the file unusable and reports it in
 	// File.Stops, so that all of it can be told at once.
 	Trial bool
 	// CRS is the reference system of the file's positions, as earth.ParseCRS reads

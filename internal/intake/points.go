@@ -92,7 +92,7 @@ func (p *pointReader) positionRemedy() string {
 	return remedy + ", perhaps " + strings.Join(found, " and ")
 }
 
-// reportDates tells of accepted records without a date, or once that the file
+// reportDates reports accepted records without a date, or once that the file
 // has no column for it.
 func (p *pointReader) reportDates() {
 	assumed := "the quarter was assumed"

@@ -145,7 +145,7 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	case len(unknown) > 0:
 		return false, p.presenceStop(c, fmt.Sprintf("the column %q says whether the plant was found, in words that are not known: %s", c.name, wordList(unknown)), unknown)
 	case absences == 0 && count[0] > 0:
-		return false, p.presenceStop(c, fmt.Sprintf("the column %q has %s in %d records and is blank in %d: whether the plant was found there cannot be told", c.name, wordList(slices.Sorted(slices.Values(c.words[1:]))), len(c.heard)-count[0], count[0]), []string{""})
+		return false, p.presenceStop(c, fmt.Sprintf("the column %q has %s in %d records and is blank in %d: nobody can know whether the plant was found there", c.name, wordList(slices.Sorted(slices.Values(c.words[1:]))), len(c.heard)-count[0], count[0]), []string{""})
 	}
 	return true, nil
 }

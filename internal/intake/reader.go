@@ -122,7 +122,7 @@ func (r *featureReader) stop(place, found, remedy string) error {
 	return nil
 }
 
-// title tells of a title above the header.
+// title reports a title above the header.
 func (r *featureReader) title(skip int, title string) error {
 	r.file.Skip = skip
 	return r.stop("line 1", fmt.Sprintf("it is a title and no header: %s; the header seems to be line %d", format.Shorten(strings.TrimSpace(title)), skip+1),

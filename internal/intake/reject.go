@@ -5,7 +5,7 @@ import (
 	"driftreach/internal/format"
 )
 
-// report tells of one record.
+// report reports one record.
 func (r *featureReader) report(f *format.Feature, rule check.Rule, field, value, message string) {
 	r.Log.Add(check.Finding{Rule: rule, File: r.Name, Record: r.label(f), Field: field, Value: format.Shorten(value), Message: message})
 }

@@ -14,7 +14,7 @@ type kind[F, R any] struct {
 	check  func([]R, Against) ([]R, []check.Finding)
 	file   func(*R) string         // that a record came from
 	more   func(*R) []string       // other files that it came from; nil for none
-	counts func(*R, Against) bool  // of those accepted; nil for all. Others are told of and left out
+	counts func(*R, Against) bool  // of those accepted; nil for all. Others are reported and left out
 	value  func(*R, string) string // of a field, as it was understood; blank for none
 }
 

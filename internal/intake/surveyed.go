@@ -107,7 +107,7 @@ type surveyedReader struct {
 	methods, banks map[string]string
 }
 
-// reportDates tells of ground without a date, or once that the file has none.
+// reportDates reports ground without a date, or once that the file has none.
 func (r *surveyedReader) reportDates() {
 	if !r.columns.Has(surveyedDate) && !r.columns.Has(surveyedStart) && !r.columns.Has(surveyedEnd) && len(r.found) > 0 {
 		r.ReportFile(ruleNoDate, "eventDate", "", "the file has no dates; the quarter was assumed for all its ground")

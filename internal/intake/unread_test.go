@@ -10,7 +10,7 @@ import (
 )
 
 // TestColumnsThatWereNotRead: a column that looks like a measure or a status and that
-// nobody mapped is told of once; not one that is mapped, named as something else, cut
+// nobody mapped is reported once; not one that is mapped, named as something else, cut
 // short, or beside patches that are drawn.
 func TestColumnsThatWereNotRead(t *testing.T) {
 	const finds = "occurrenceID,eventDate,decimalLongitude,decimalLatitude,Acres,Condition,Colour\na,2026-07-01,1.00001,2.00001,1.5,live,red\nb,2026-07-02,1.00002,2.00002,2,dead,blue\nc,2026-07-02,1.00003,2.00003,2,dead,green\n"

@@ -65,7 +65,7 @@ func (e *Error) Error() string { return e.Problem }
 func (e *Error) Hint() string { return e.Remedy }
 
 // Read reads batches, the earliest first, and follows the fragments of each down the
-// streams given, as that batch did. Cost is that of going on from each batch once, and of
+// streams given, as that batch did. Cost is that of continuing each batch once, and of
 // following its fragments.
 func Read(ctx context.Context, d disk.Disk, sources []Source, water *observed.Quarter, workers int) (*Chain, error) {
 	c := &Chain{Batches: make([]Batch, len(sources))}

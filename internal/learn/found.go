@@ -160,8 +160,8 @@ func (f *Found) group(used []SecondLook) {
 }
 
 var (
-	sizeClasses   = []string{"below 1 m2", "1 to 10 m2", "10 m2 or more", "size not told"}
-	effortClasses = []string{"below 1 hour for each km", "1 hour or more for each km", "effort not told"}
+	sizeClasses   = []string{"below 1 m2", "1 to 10 m2", "10 m2 or more", "size not known"}
+	effortClasses = []string{"below 1 hour for each km", "1 hour or more for each km", "effort not known"}
 )
 
 func sizeClass(size float64) string {

@@ -95,7 +95,7 @@ func placesWere(n int) string {
 
 func findTable(a *Answer) result.Table {
 	columns := []column[FindOf]{
-		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, size (of the plants, as told) or effort (of the look).", func(g *FindOf) result.Value { return result.OfText(g.By) }},
+		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, size (of the plants, as entered) or effort (of the look).", func(g *FindOf) result.Value { return result.OfText(g.By) }},
 		{"group", "Group", result.NoUnit, result.Text, "Which of them; blank for all.", func(g *FindOf) result.Value { return result.OfText(g.Of) }},
 		{"places", "Places", result.NoUnit, result.Count, "Places with plants that at least one look found; by effort, that the other look found.", func(g *FindOf) result.Value { return result.OfCount(g.Places) }},
 	}

@@ -207,7 +207,7 @@ func (a *Answer) distancePart() report.AnswerPart {
 			figure(d.Scale.Directed, 2), d.Counted, figure(d.Scale.Either, 2), figure(d.Scale.Ground, 2), percent(d.Scale.P), percent(sureOf)))
 		part.Pictures = append(part.Pictures, d.picture())
 	}
-	part.Assumed = []string{"Release, water stage and half-distance cannot be told apart from where plants come up: one factor on all half-distances stands for them. Barriers, lakes and the shares of branches are as the settings have them. Poisson profile likelihood; the background is even over the stream looked at and the time between looks."}
+	part.Assumed = []string{"Where plants come up does not show whether release, water stage or half-distance made the difference: one factor on all half-distances is used for all three. Barriers, lakes and the shares of branches are as the settings have them. Poisson profile likelihood; the background is even over the stream looked at and the time between looks."}
 	return part
 }
 

@@ -126,7 +126,7 @@ const leastTreated = 0.75
 // judge finds the last look up to a day of work and the looks from then to the next.
 func (h *history) judge(v, days int) (j judged, ok bool) {
 	work := h.visits[v]
-	j = judged{stand: h.id, visit: work, status: "not told"}
+	j = judged{stand: h.id, visit: work, status: "not known"}
 	for _, s := range h.sights {
 		if s.day.After(work.day) {
 			break
@@ -220,7 +220,7 @@ func groups(jobs []judged) []Effect {
 		for i := range jobs {
 			name := by.of(&jobs[i])
 			if name == "" {
-				name = "not told"
+				name = "not known"
 			}
 			if parts[name] == nil {
 				names = append(names, name)

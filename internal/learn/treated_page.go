@@ -175,7 +175,7 @@ func hardTable(a *Answer) result.Table {
 	}
 	return table("hard_stands", "One row a stand that was treated three times or more and was live at the last look", a.Treated.Hard, []column[HardStand]{
 		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(h *HardStand) result.Value { return result.OfText(h.StandID) }},
-		{"work_days", "Days of work", result.NoUnit, result.Count, "Days of work on it that the last look tells of.", func(h *HardStand) result.Value { return result.OfCount(h.Visits) }},
+		{"work_days", "Days of work", result.NoUnit, result.Count, "Days of work on it before the last look.", func(h *HardStand) result.Value { return result.OfCount(h.Visits) }},
 		{"last_treated", "Last work", result.NoUnit, result.Date, "Last day of work on it.", func(h *HardStand) result.Value { return day(h.Last) }},
 		{"last_seen", "Live on", result.NoUnit, result.Date, "Day of the last look.", func(h *HardStand) result.Value { return day(h.Seen) }},
 		{"live_acres", "Live", result.Acres, result.Number, "Live acres then.", func(h *HardStand) result.Value { return result.OfNumber(h.Acres, result.Acres) }},

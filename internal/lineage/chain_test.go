@@ -63,7 +63,7 @@ func patch(x, y float64, columns, rows int) []plant {
 	return out
 }
 
-// chain is a programme that goes on from quarter to quarter as a batch does.
+// chain is a programme that continues from quarter to quarter as a batch does.
 type chain struct {
 	t       testing.TB
 	quarter survey.Quarter
@@ -91,7 +91,7 @@ type quarterOf struct {
 	Evidence
 }
 
-// step maps one quarter's records and goes on from what was known. It returns the
+// step maps one quarter's records and continues what was known. It returns the
 // stands that there are then, those of groups first.
 func (c *chain) step(q quarterOf) (Lineage, []stand.Stand) {
 	c.t.Helper()

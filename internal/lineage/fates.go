@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/stand"
 )
 
-// Trace returns what became of the known stands, by up to workers goroutines with
+// Trace returns what became of the known stands, by up to so many workers at once with
 // the same answer for any number. Known stands are sorted by id and of quarters
 // before now, records by id. Cost is that of a search among the known stands for
 // each mapped one, of the pairs of footprint edges that meet, and of a search for

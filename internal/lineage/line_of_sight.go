@@ -54,12 +54,12 @@ func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *surveyed.Grou
 	return out
 }
 
-// joinedWithin is how near the end of a stream another one goes on from it, metres: what
+// joinedWithin is how near the end of a stream another one continues it, metres: what
 // snapping by default joins. Our choice.
 const joinedWithin = 1
 
 // onward returns how a stream runs on past an end of it in the run: to the stream that
-// goes on from there, else straight and as far as is asked. Its banks are told apart there
+// continues from there, else straight and as far as is asked. Its banks are told apart there
 // too, else ground about the end would be of one piece and of one bank.
 func (v *viewer) onward(run linear.Run, line orb.LineString, far geo.Meters) (out []orb.LineString) {
 	path := v.evidence.Water.Paths[run.Line]

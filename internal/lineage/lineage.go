@@ -41,7 +41,7 @@
 // Then, what that comes to:
 //
 //   - What was not seen keeps its records and acreage, carried, in the stand that
-//     goes on from it. A known stand of which nothing was found stays with what is
+//     continues it. A known stand of which nothing was found stays with what is
 //     carried, until no more than UnseenShare of it is: then it is not detected,
 //     leaves the stands, and is remembered with its place and identity.
 //   - A mapped stand with no link is new, or first looked at when most of its

@@ -248,7 +248,7 @@ func (l *linker) each(wanted func(i, k int32) bool, reach geo.Meters, try pairin
 // perSpan keeps a task large enough to be worth handing out. Our choice.
 const perSpan = 64
 
-// inSpans calls do for 0 to n-1 by up to workers goroutines.
+// inSpans calls do for 0 to n-1 by up to so many workers at once.
 func inSpans(n, workers int, do func(i int)) {
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))

@@ -136,7 +136,7 @@ func (v *viewer) mine(record int32) bool {
 	return false
 }
 
-// fromAreas tells of the surveyed areas that hold a place.
+// fromAreas reports the surveyed areas that hold a place.
 func (v *viewer) fromAreas(at orb.Point, tell func(time.Time)) {
 	for m := range v.ground.areas {
 		if v.treated && surveyed.Method(m) != surveyed.Foot {
@@ -154,7 +154,7 @@ func (v *viewer) fromAreas(at orb.Point, tell func(time.Time)) {
 	}
 }
 
-// fromLines tells of the surveyed lines that see a place.
+// fromLines reports the surveyed lines that see a place.
 func (v *viewer) fromLines(at, xy orb.Point, tell func(time.Time)) {
 	farthest := geo.Meters(0)
 	for m := range v.settings.Sight {

@@ -136,7 +136,7 @@ func unfolded(lines []string) []string {
 // writeCancelled writes an event that is no more: once with the next sequence, and
 // as it stands from then on. It never leaves later calendars. Of two events of one UID
 // the one with the higher SEQUENCE holds (RFC 5546, section 2.1.5), so that a visit to
-// the same stand years later must go on from that number: begun again at 0, it would be
+// the same stand years later must continue from that number: begun again at 0, it would be
 // passed over by every calendar that has the cancelled one. And who missed a quarter's
 // file learns from any later one what is no more. Taken in again, the same event changes
 // nothing.

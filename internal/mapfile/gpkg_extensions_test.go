@@ -186,7 +186,7 @@ func flatText(t *testing.T, doc string) string {
 }
 
 // TestExtensionMutantsAreCaught: a GeoPackage that says what is not so of its extensions
-// is told of by the checks of a finished folder.
+// is reported by the checks of a finished folder.
 func TestExtensionMutantsAreCaught(t *testing.T) {
 	file, _ := opened(t)
 	whole, err := os.ReadFile(file)

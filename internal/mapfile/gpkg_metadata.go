@@ -119,7 +119,7 @@ func contents(run *result.Run) string {
 func origin(run *result.Run) string {
 	s := fmt.Sprintf("Made by driftreach from survey records and stream centerlines of %s; manifest.json beside this file names every input with its hash, and every setting. The table gpkg_data_columns says what each column means; where its rule or figure comes from is told by column: [P] published, [C] common practice, [A] assumed.", run.Quarter)
 	if run.Previous != nil {
-		s += " It goes on from the batch of " + run.Previous.Quarter.String() + "."
+		s += " It continues the batch of " + run.Previous.Quarter.String() + "."
 	}
 	return s
 }

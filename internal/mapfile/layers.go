@@ -20,7 +20,7 @@ func WriteStands(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Stands[i].Footprint.Polygons()) })
 }
 
-// appendExact appends a stand's acreages as they are, for the batch that goes on from
+// appendExact appends a stand's acreages as they are, for the batch that continues
 // this one: sums are made of these and not of the printed ones. With them is what the
 // chain remembers of it.
 func appendExact(b []byte, s *stand.Stand, zone geo.SquareMeters, m lineage.Memory) []byte {

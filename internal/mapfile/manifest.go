@@ -15,7 +15,7 @@ type Manifest struct {
 	Quarter  string   `json:"quarter"`
 	Edition  string   `json:"edition,omitempty"`          // folder.Public; blank for the whole batch
 	Chain    string   `json:"chain,omitempty"`            // identity of the chain of batches: that of its first
-	Earlier  string   `json:"previous_quarter,omitempty"` // of the batch that this one goes on from
+	Earlier  string   `json:"previous_quarter,omitempty"` // of the batch that this one continues
 	Settings any      `json:"settings"`                   // as used; must marshal in a fixed order
 	Assumed  []string `json:"assumed"`                    // settings left at a default without a published source
 	Seed     uint64   `json:"seed"`                       // of the samples, or of the demo

@@ -12,7 +12,7 @@ func (d *document) notices() {
 		return
 	}
 	t := result.NoticeTable(d.run)
-	d.folder("Notices", "Works planned by others whose people are to be told: one placemark a work and stand.", func() {
+	d.folder("Notices", "Works planned by others who must be warned: one placemark for each work and stand.", func() {
 		all := where(len(d.run.Notices), func(int) bool { return true })
 		d.features(all, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.notice(b, t, i) })
 	})

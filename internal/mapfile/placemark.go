@@ -10,7 +10,7 @@ import (
 // balloonCaution closes every description, for viewers that show nothing else.
 const balloonCaution = "<p>Planning aid only: the product label is the law, and local rules and permits decide. More cautions are in the map's own description.</p>"
 
-// mapper appends placemarks; one a goroutine.
+// mapper appends placemarks; one for each worker.
 type mapper struct {
 	run     *result.Run
 	packed  bool // in a KMZ, where readers of data look for no schema

@@ -29,7 +29,7 @@ func absentLook() look {
 	return look{id: "stand-not-detected", label: "Not detected since it was mapped", line: black, width: 1, fill: white, shape: ring}
 }
 
-// absenceLooks are the looks of a map that goes on from a batch before.
+// absenceLooks are the looks of a map that continues a batch before.
 func absenceLooks(run *result.Run) []look {
 	if run.Previous == nil {
 		return nil

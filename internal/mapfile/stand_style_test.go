@@ -30,7 +30,7 @@ func addAbsent(run *result.Run) {
 	}
 }
 
-// goneOn returns the fixture as it goes on from a batch before: its first stand
+// goneOn returns the fixture as it continues a batch before: its first stand
 // carried, its second grown.
 func goneOn() *result.Run {
 	run := fixture()

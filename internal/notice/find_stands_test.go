@@ -186,7 +186,7 @@ func TestUpstream(t *testing.T) {
 	}
 }
 
-// TestNearAndPassingIsOneRow: a stand that is near and passes is told of once.
+// TestNearAndPassingIsOneRow: a stand that is near and passes is reported once.
 func TestNearAndPassingIsOneRow(t *testing.T) {
 	m := places["south"]
 	site := away([]stand.Stand{box("s", m, 0, 0, survey.Untreated)}, work.Work{ID: "w", Points: orb.MultiPoint{at(m, 30, 0)}})
@@ -218,7 +218,7 @@ func TestSorted(t *testing.T) {
 }
 
 // TestFindProperties: against every pair of work and stand: none farther than the
-// distance is told of but by the upstream rule, none within is left out, and
+// distance is reported but by the upstream rule, none within is left out, and
 // order and workers change nothing.
 func TestFindProperties(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {

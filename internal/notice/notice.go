@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Notice is one work and one stand that its people are told of.
+// Notice is one work and one stand that its people are warned of.
 type Notice struct {
 	Work, Stand int32
 	Distance    geo.Meters     // shortest, from the stand's footprint to the work; 0 where they meet

@@ -100,7 +100,7 @@ func (w weighed) dateLine(in *Quarter) string {
 	return fmt.Sprintf("date: %s as of %s, %s acres%s", lacking(in, w.noDate, w.finds, "count", "eventDate"), quarter, geo.Acres(w.undated).Text(), of(w.undated, w.all))
 }
 
-// foundLine tells of files that do not say whether the plant was found.
+// foundLine reports files that do not say whether the plant was found.
 func (w weighed) foundLine(in *Quarter) string {
 	return w.fileLine(in, "occurrenceStatus", "found or not", "found")
 }
@@ -109,7 +109,7 @@ func (w weighed) statusLine(in *Quarter) string {
 	return w.fileLine(in, "management_status", "status", "untreated")
 }
 
-// fileLine tells of the finds in files without a column for a field.
+// fileLine reports the finds in files without a column for a field.
 func (w weighed) fileLine(in *Quarter, field, what, taken string) string {
 	without := map[string]bool{}
 	for i := range in.ColumnReports {
@@ -137,7 +137,7 @@ func (w weighed) fileLine(in *Quarter, field, what, taken string) string {
 	return fmt.Sprintf("%s: no column; %s, %s%s as %s%s", what, recordsOfAll(records, w.finds), all, doing(records, "count"), taken, acres)
 }
 
-// widthLine tells of the streams whose width comes from the table by order.
+// widthLine reports the streams whose width comes from the table by order.
 func widthLine(s settings.Settings, net *stream.Network) string {
 	lines := map[int32]bool{}
 	var all, km geo.Kilometers

@@ -57,7 +57,7 @@ func (e *NoEvidenceError) Hint() string {
 			likely, most = d.Quarter, d.Records
 		}
 	}
-	see := "`driftreach check --findings FILE` tells of every record"
+	see := "`driftreach check --findings FILE` lists every record"
 	if likely.IsZero() || likely == e.Quarter {
 		return see
 	}

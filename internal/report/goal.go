@@ -40,7 +40,7 @@ func (p Programme) goalWords(now survey.Quarter, f *trend.Figures, t trend.Trend
 	case t.Direction == trend.Rising:
 		return goal + ": live acres rise, and so move away from it."
 	case t.Direction != trend.Falling:
-		return goal + ": whether they are on the way to it cannot be told, since no trend is told."
+		return goal + ": it is not known whether they are on the way to it, since there is no trend to report."
 	default:
 		return goal + p.aheadWords(low, high, live, t.Slope*years)
 	}

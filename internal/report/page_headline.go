@@ -137,7 +137,7 @@ func (c *composer) verdict() []string {
 	}
 	switch t.Direction {
 	case trend.TooFew:
-		return []string{"It is too early to tell a trend in live acreage " + span + ": " + told(t) + "."}
+		return []string{"It is too early to see a trend in live acreage " + span + ": " + told(t) + "."}
 	case trend.NoTrend:
 		why := fmt.Sprintf("%s, p %s", t.Method(), equals(t.Test.P))
 		if t.Test.P <= trend.Alpha {
@@ -211,7 +211,7 @@ func (c *composer) water() []string {
 	const low, high = field.WaterUseLowAcreFeet, field.WaterUseHighAcreFeet
 	from, to := c.sumOf(low), c.sumOf(high)
 	if to.Int == 0 {
-		return []string{"No live canopy stands in the aquatic zone, so none of its water use is counted."}
+		return []string{"There is no live canopy in the aquatic zone, so no water use is counted."}
 	}
 	return []string{
 		fmt.Sprintf("Live canopy in the aquatic zone uses between %s and %s acre-feet of water a year.",

@@ -50,7 +50,7 @@ func (c *composer) plan() []string {
 		last = "The quarters after it, with the follow-up that will be due: " + strings.Join(later, ", ") + " " + unit + ". " + last
 	}
 	if n := len(p.Held); n > 0 {
-		last += fmt.Sprintf(" %s cannot be treated now: plan_held.csv says why, and what goes on floating off.", plural(n, "stand"))
+		last += fmt.Sprintf(" %s cannot be treated now: plan_held.csv says why, and what floats off meanwhile.", plural(n, "stand"))
 	}
 	return append(lines, last)
 }

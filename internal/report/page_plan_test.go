@@ -29,7 +29,7 @@ func TestPlanInWords(t *testing.T) {
 	want := []string{
 		"2026Q4, with 40.00 hours: 1 follow-up visit for 2.50 (1 put off), and for 30.00 the first treatment of S2: 25.0 % of the exposure that waits is taken away, within 0.5 % of the best possible.",
 		"With 56.25 for first treatments instead of 37.50 it would be 50.0 %; S3 would come in next, for 4.50 hours more, with 1 above it.",
-		"The quarters after it, with the follow-up that will be due: 2027Q1 12.00 hours. plan.csv has every piece of work in order. 1 stand cannot be treated now: plan_held.csv says why, and what goes on floating off.",
+		"The quarters after it, with the follow-up that will be due: 2027Q1 12.00 hours. plan.csv has every piece of work in order. 1 stand cannot be treated now: plan_held.csv says why, and what floats off meanwhile.",
 	}
 	if diff := cmp.Diff(want, c.plan()); diff != "" {
 		t.Errorf("plan (-want +got):\n%s", diff)

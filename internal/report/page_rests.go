@@ -82,7 +82,7 @@ func (c *composer) assumed() (Grid, string) {
 			stands[key]++
 		}
 	}
-	g := Grid{ID: "assumed-table", Caption: "The assumed values and what they mean", Quiet: true, Head: heads("Setting", "Value", "What it means", "Where it comes from", "#Stands it stands in for")}
+	g := Grid{ID: "assumed-table", Caption: "The assumed values and what they mean", Quiet: true, Head: heads("Setting", "Value", "What it means", "Where it comes from", "#Stands that use it")}
 	for _, s := range c.from.Settings {
 		used := stands[s.Key]
 		if !slices.Contains(c.run.Assumed, s.Key) && used == 0 {

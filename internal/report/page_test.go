@@ -329,7 +329,7 @@ func TestWorksToWarn(t *testing.T) {
 }
 
 // A ring is drawn about each stand that nobody went to and about no other, and the
-// legend tells of it where there is one.
+// legend reports it where there is one.
 func TestCarriedStandsHaveARing(t *testing.T) {
 	for carried := range 4 {
 		run := invented(1, 3, []string{"Side Water"})

@@ -187,7 +187,7 @@ func panelsOf(h *trend.History) []panel {
 	return all
 }
 
-// captions are the lines under a chart of the total: its verdicts, and what they are told of
+// captions are the lines under a chart of the total: its verdicts, and what they are about
 // where that is not what is drawn.
 func (p *panel) captions() []string {
 	words := verdicts(p.trends)
@@ -218,13 +218,13 @@ func drawTotal(c *canvas, h *trend.History, all []panel, lower float64) {
 	}
 }
 
-// groundWords says what a trend is told of where that is not what was mapped, since more
+// groundWords says what a trend is about where that is not what was mapped, since more
 // ground, or less, was looked at in the end than at first.
 func groundWords(t trend.Trend) []string {
 	if eye(t.Mapped[0]) == eye(t.Begin) && eye(t.Mapped[1]) == eye(t.End) {
 		return nil
 	}
-	return []string{fmt.Sprintf("told of %s acres on the ground known at the end: %s in %s, %s in %s; drawn is what was mapped, on whatever ground was looked at until then",
+	return []string{fmt.Sprintf("computed from %s acres on the ground known at the end: %s in %s, %s in %s; drawn is what was mapped, on whatever ground was looked at until then",
 		t.Measure.Label(), eye(t.Begin), t.First, eye(t.End), t.Last)}
 }
 

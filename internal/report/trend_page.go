@@ -74,7 +74,7 @@ func composeTrend(from TrendSources) Page {
 
 // falseOnes says what a column of verdicts is worth. By Benjamini and Hochberg (1995) the
 // share of false ones among those told of a measure is at most trend.Alpha.
-const falseOnes = "Where nothing changes, chance alone makes about one verdict in twenty rise or fall. Among the streams and the units this is allowed for: of those told to rise or fall, one in twenty may be chance."
+const falseOnes = "Where nothing changes, chance alone makes about one verdict in twenty rise or fall. Verdicts on streams and units are corrected for this: of those that rise or fall, one in twenty may be chance."
 
 // trendHeadline tells in plain words how much there is, which way it goes, what of it
 // nobody looked at, and whether the goal is near.

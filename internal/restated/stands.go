@@ -293,7 +293,7 @@ func (c *corrector) sameStand(row *correction.Correction, fresh bool) bool {
 		return row.Effect != ""
 	}
 	row.Stands = []string{from.ID}
-	row.Effect = fmt.Sprintf("stand %s goes on as stand %s, %s acres with it", from.ID, into.ID, result.InAcres(c.acresOf(from)))
+	row.Effect = fmt.Sprintf("stand %s became part of stand %s, with %s acres", from.ID, into.ID, result.InAcres(c.acresOf(from)))
 	c.alias[from.ID] = into.ID
 	c.join(from, into)
 	return true

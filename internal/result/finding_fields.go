@@ -41,7 +41,7 @@ func findingWhat() []Field {
 			func(r *Run, i int) Value { return text(r.Findings[i].Rule.Remedy) }},
 		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of the place; blank when there is none.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return coordinate(r.Findings[i].Position, 0) }},
-		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of the place; blank when there is none on earth.", "Darwin Core [P]",
+		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of the place; blank when there is none.", "Darwin Core [P]",
 			func(r *Run, i int) Value { return coordinate(r.Findings[i].Position, 1) }},
 	}
 }

@@ -25,7 +25,7 @@ type lineageRow struct {
 func LineageTable(run *Run) Table {
 	rows := lineageRows(run)
 	return Table{
-		Name: "lineage", Title: "One row a stand of this batch and a stand it goes on from; and one for each stand that is new, was not detected or was not visited",
+		Name: "lineage", Title: "One row for each stand of this batch and each stand that it continues, and one for each stand that is new, was not detected or was not visited",
 		Fields: append(lineageStands(rows), lineageGround(rows)...), Rows: len(rows),
 	}
 }
@@ -90,7 +90,7 @@ func lineageStands(rows []lineageRow) []Field {
 			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
 		{"change", "Change", NoUnit, Text, "As in stands.csv; or not detected: its ground was looked at and nothing was found; or what a correction made of it: misidentified (a look-alike), same stand (it became part of another), not the same stand (all of it has a new identity).", "shares and distances assumed [A]",
 			func(_ *Run, i int) Value { return text(string(rows[i].change)) }},
-		{"previous_id", "Goes on from", NoUnit, Text, "Stand known before; blank for a new one.", "",
+		{"previous_id", "Continues", NoUnit, Text, "Stand known before; blank for a new one.", "",
 			func(r *Run, i int) Value { return text(rows[i].second(r)) }},
 		{"previous_quarter", "Last surveyed in", NoUnit, Text, "Quarter in which the stand known before was last surveyed and found.", "",
 			func(r *Run, i int) Value {

@@ -49,8 +49,8 @@ func (c *LookChange) order(o *LookChange) int {
 }
 
 // LookChanges returns the changes of the chain, sorted: those of the quarters before,
-// handed on to the stands that go on from those they were of, and this quarter's. What
-// merges is one stand's from then on. Of what splits, and where several go on from
+// handed on to the stands that continue those they were of, and this quarter's. What
+// merges is one stand's from then on. Of what splits, and where several continue
 // several, nobody knows which had what: it is shared, and each of them has a row.
 func LookChanges(run *Run, before []LookChange) []LookChange {
 	if run.Previous == nil {
@@ -95,7 +95,7 @@ func summed(all []LookChange) []LookChange {
 	return slices.DeleteFunc(out, func(c LookChange) bool { return !c.Shared && c.acres == acreages{} })
 }
 
-// ancestry says which stands go on from which.
+// ancestry says which stands continue which.
 type ancestry struct {
 	run    *Run
 	known  map[string]int32  // by id: place among the known stands

@@ -6,7 +6,7 @@ import (
 )
 
 // now returns this quarter's changes: what each stand counts in the rows of the summary
-// now, less what the stands it goes on from had; of one that is gone, less what it had.
+// now, less what the stands it continues had; of one that is gone, less what it had.
 func (k *ancestry) now() []LookChange {
 	run, rows := k.run, unitRows(k.run)
 	var out []LookChange

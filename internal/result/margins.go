@@ -135,7 +135,7 @@ func (s *Sum) liveRange() margin.Range { return s.Margin.live.Area(geo.OfGrains(
 // sumMargins are the ranges of a row and what of it rests on defaults.
 func sumMargins(rows []Sum) []Field {
 	return append(rangeFields(func(_ *Run, i int) ranges { return rows[i].ranges() }),
-		Field{field.LiveAcresP10, "Live, P10", Acres, Number, "One chance in ten that live acres are fewer, likewise; which stands are live is taken as recorded.", marginOrigin,
+		Field{field.LiveAcresP10, "Live, P10", Acres, Number, "One chance in ten that the live acres are fewer, for the same reasons; which stands are live is taken as recorded.", marginOrigin,
 			func(r *Run, i int) Value { return r.area(rows[i].liveRange().P10) }},
 		Field{field.LiveAcresP90, "Live, P90", Acres, Number, "One chance in ten that they are more.", marginOrigin,
 			func(r *Run, i int) Value { return r.area(rows[i].liveRange().P90) }},

@@ -9,7 +9,7 @@ import (
 // NoticeTable returns the table of notices, a row a planned work and stand.
 func NoticeTable(run *Run) Table {
 	return Table{
-		Name: "notices", Title: "One row a planned work and a stand its people are to be told of",
+		Name: "notices", Title: "One row for each planned work and each stand that its people must know about",
 		Fields: append(noticeWork(), noticeStand()...), Rows: len(run.Notices),
 	}
 }

@@ -12,7 +12,7 @@ import (
 // treatment order: the curve by which the order can be defended.
 func OrderTable(run *Run) Table {
 	return Table{
-		Name: "order", Title: "One row a stand in treatment order, with what treating it and all before it takes away",
+		Name: "order", Title: "One row for each stand in treatment order, with what treatment of it and of all before it takes away",
 		Fields: slices.Concat(orderStand(), orderRemoved(run), orderPlace(run)), Rows: len(run.Steps),
 	}
 }

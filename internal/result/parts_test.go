@@ -16,7 +16,7 @@ import (
 	"driftreach/internal/unit"
 )
 
-// By hand, in grains. Of a stand of 100 that goes on from another, 30 are carried, 20 on
+// By hand, in grains. Of a stand of 100 that continues another, 30 are carried, 20 on
 // ground first looked at and 10 found again: 70 own ones and the 30 carried, less
 // those 30, are observed. Of one without parents the rest is new. One of which
 // nothing was found takes off what its known acres put under not detected, and under

@@ -164,7 +164,7 @@ func PlanHeldTable(run *Run) Table {
 		Fields: []Field{
 			{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 				func(r *Run, i int) Value { return text(r.standID(of(r, i).Stand)) }},
-			{field.Why, "Why not", NoUnit, Text, "What stands in the way.", "",
+			{field.Why, "Why not", NoUnit, Text, "Why it cannot be treated now.", "",
 				func(r *Run, i int) Value { return text(of(r, i).Why) }},
 			{"open_from", "Open from", NoUnit, Text, "First planned quarter in which it can be treated; blank when none of them.", "",
 				func(r *Run, i int) Value { return quarterText(of(r, i).Until) }},

@@ -43,10 +43,10 @@ type Stand struct {
 	FollowUp     string           // what is to be done next, one sentence
 	Shares       []allocate.Share // by unit, when reporting units were given
 	Margin       margin.Stand     // how far off its acres may be
-	Treatable    []treatable.Rule // what was told of treating it
+	Treatable    []treatable.Rule // what was said of treating it
 
 	Change      lineage.Change // blank in the first batch of a chain
-	Parents     []int32        // known stands it goes on from, into Previous.Known, by their id
+	Parents     []int32        // known stands it continues, into Previous.Known, by their id
 	CarriedFrom survey.Quarter // nothing of it was found: the quarter it was last found in; zero for a stand mapped now
 	Parts       StandParts     // what its infested acres are made of; none in the first batch of a chain
 	Memory      lineage.Memory // what the chain remembers of it

@@ -17,7 +17,7 @@ func standHistory() []Field {
 				acres, _ := r.before(&r.Stands[i])
 				return r.acres(acres)
 			}},
-		{"previous_ids", "Goes on from", NoUnit, List, "Stands of the batch before that it continues, with its own identity; a merged stand lists all of them.", "",
+		{"previous_ids", "Continues", NoUnit, List, "Stands of the batch before that it continues, with its own identity; a merged stand lists all of them.", "",
 			func(r *Run, i int) Value { return list(r.PreviousIDs(&r.Stands[i])) }},
 		{field.Carried, "Carried", NoUnit, Flag, "True when nothing of it was found this quarter and nobody saw its ground: all its records are of earlier quarters.", "",
 			func(r *Run, i int) Value { return flag(r.Stands[i].Carried()) }},

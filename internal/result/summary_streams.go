@@ -70,7 +70,7 @@ func rowOf(rows map[string]*Sum, s Sum) *Sum {
 
 // addKnown adds the stands of the batch before: what it had of them where they lay
 // then, and what they have under the present rules where they count now, which is
-// with the stand that goes on from them.
+// with the stand that continues them.
 func addKnown(rows map[string]*Sum, run *Run) {
 	if run.Previous == nil {
 		return

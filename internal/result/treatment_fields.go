@@ -162,7 +162,7 @@ func spaced(s string) string { return strings.Join(strings.Fields(strings.ToLowe
 func ProductTable(run *Run) Table {
 	rows := sortedProducts(run.products())
 	return Table{
-		Name: "products_used", Title: "One row a month, product and unit of its amount, over all work of work_done.csv that tells of a product (with --treatments)", Rows: len(rows),
+		Name: "products_used", Title: "One row for each month, product and unit of amount, over all work of work_done.csv with a product (with --treatments)", Rows: len(rows),
 		Fields: []Field{
 			{field.Month, "Month", NoUnit, Text, "Month of the work, as in 2026-07.", "", func(_ *Run, i int) Value { return text(rows[i].month) }},
 			{field.Product, "Product", NoUnit, Text, "Product, as entered; names that differ only in case or spaces count as one.", "", func(_ *Run, i int) Value { return text(rows[i].product) }},

@@ -246,7 +246,7 @@ func (r *Run) owners(s *Stand) []string {
 	return unique(out)
 }
 
-// yearly is what was told of a stand in a year so far.
+// yearly is what was said of a stand in a year so far.
 type yearly struct {
 	counted int64 // acres, each once
 	undrawn bool  // some of the work has no drawn ground

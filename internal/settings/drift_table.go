@@ -68,7 +68,7 @@ var driftTable = []Setting{
 		func(s *Settings) any { return &s.Drift.Pass.Weir }},
 	{"drift.pass.culvert", "share", Assumed, "share of what floats that gets past a culvert", passSource, within(0, 1),
 		func(s *Settings) any { return &s.Drift.Pass.Culvert }},
-	{"drift.pass.lake", "share", Assumed, "share of what comes to the outlet of a lake drawn with --water that gets past it; it stands in for the dam at its end",
+	{"drift.pass.lake", "share", Assumed, "share of what reaches the outlet of a lake drawn with --water that gets past it; it replaces the dam at the outlet",
 		"our choice: as a reservoir; a barrier_pass recorded for the dam wins", within(0, 1),
 		func(s *Settings) any { return &s.Drift.Pass.Lake }},
 	{"drift.flood_overtop.dam", "share", Assumed, "share of what a dam holds at base flow that gets past it in flood", overtopSource, within(0, 1),

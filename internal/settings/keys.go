@@ -21,7 +21,7 @@ const (
 // Beginnings of keys, each of one table.
 const (
 	planPrefix       = "plan."        // what a plan rests on
-	lineagePrefix    = "lineage."     // what going on from an earlier batch rests on
+	lineagePrefix    = "lineage."     // what continuing an earlier batch rests on
 	crewPrefix       = "crew."        // what a crew takes along, on which no figure rests
 	reportPrefix     = "report."      // what the pages say, on which no figure rests
 	surveyNextPrefix = "survey_next." // what the list of where to look next rests on, and no figure of stands

@@ -2,7 +2,7 @@ package settings
 
 import "slices"
 
-// lineageTable is what an earlier batch is gone on from by. A table within it ends
+// lineageTable is what an earlier batch is continued by. A table within it ends
 // it, so that single keys come first.
 var lineageTable = slices.Concat(identityTable, unseenTable, foundTable, absentTable)
 

@@ -73,7 +73,7 @@ func WritePlan(w io.Writer, s PlanSettings) error {
 }
 
 // mostFactor bounds a factor on costs. Our choice: work by helicopter at a hundred times
-// the price of a truck is beyond any that is told of.
+// the price of a truck is beyond any that is reported.
 const mostFactor = 1000
 
 // checkFactors returns what is wrong with the table of factors.

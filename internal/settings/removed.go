@@ -38,7 +38,7 @@ func (s *Settings) takeRemoved(name string) {
 		}
 		s.Removed = append(slices.Clip(s.Removed), check.Finding{
 			Rule: ruleRemoved, File: name, Field: r.key, Value: fmt.Sprint(*value),
-			Message: fmt.Sprintf("the setting does nothing any more; what was looked at is told by %s", r.instead),
+			Message: fmt.Sprintf("the setting does nothing any more; what was looked at is now decided by %s", r.instead),
 		})
 		*value = nil
 	}

@@ -4,7 +4,7 @@ var surveyTable = []Setting{
 	{"survey.since", "", Practice, "records and surveyed ground from this day on count too, blank for those of the quarter alone, or of all days since the batch before",
 		"common practice: a quarter's figures are of what was seen in it", aDay(),
 		func(s *Settings) any { return &s.Survey.Since }},
-	{"survey.largest_patch_m2", "m2", Assumed, "a patch larger than this is taken for a mistake in the unit and left out: the default patch stands in",
+	{"survey.largest_patch_m2", "m2", Assumed, "a patch larger than this is taken for a mistake in the unit and left out: the default patch is used",
 		"our choice: square feet or hectares read as square metres soon are larger than any single patch", above(0, 1e9),
 		func(s *Settings) any { return &s.Survey.LargestPatch }},
 }

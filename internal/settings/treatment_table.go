@@ -19,7 +19,7 @@ var treatmentTable = []Setting{
 	{"treatment.retreat_days", "days", Assumed, "regrowth is treated again within this time after the quarter, within the season",
 		"our choice: two months, while it is low", within(1, 365),
 		func(s *Settings) any { return &s.Treatment.RetreatDays }},
-	{noticeKey, "m", Assumed, "whoever plans a work this close or closer to a live stand is to be warned, with --works",
+	{noticeKey, "m", Assumed, "people who plan a work this close or closer to a live stand are warned, with --works",
 		"our choice: room for machines to turn and stack beside a stand", within(0, 10000),
 		func(s *Settings) any { return &s.Treatment.Notice }},
 	{permitKey, "", Practice, "what work in or at the water needs besides a label: a requirement of every stand in the aquatic zone, in your own words",

@@ -87,7 +87,7 @@ type disagreement struct {
 	differing []differing
 }
 
-// finding tells of the disagreement, with the line that is farthest off.
+// finding reports the disagreement, with the line that is farthest off.
 func (d *disagreement) finding(lines []Centerline) check.Finding {
 	worst := slices.MaxFunc(d.differing, func(a, b differing) int {
 		return cmp.Or(cmp.Compare(math.Abs(a.recorded-a.computed), math.Abs(b.recorded-b.computed)), cmp.Compare(b.line, a.line))

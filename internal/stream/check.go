@@ -33,7 +33,7 @@ type checker struct {
 	crosser crosser
 }
 
-// kind is how lines are told apart and told of.
+// kind is how lines are told apart and reported.
 var kind = check.Kind[Centerline]{
 	Noun: "line", Duplicate: ruleDuplicate, Compare: compareContent,
 	Origin: func(l *Centerline) (string, int) { return l.File, l.Row },

@@ -25,7 +25,7 @@ func CheckStructures(structures []Structure, o Options) ([]Structure, []check.Fi
 
 type structureChecker struct{ check.Checker[Structure] }
 
-// structureKind is how barriers that are points are told apart and told of.
+// structureKind is how barriers that are points are told apart and reported.
 var structureKind = check.Kind[Structure]{
 	Noun: "barrier", Duplicate: ruleStructureDuplicate, Compare: compareStructureContent,
 	Origin: func(s *Structure) (string, int) { return s.File, s.Row },
@@ -49,7 +49,7 @@ func (c *structureChecker) usable(s *Structure) bool {
 	}
 	s.Kind = kind
 	if !math.IsNaN(s.Pass) && !(s.Pass >= 0 && s.Pass <= 1) {
-		c.Report(s, ruleStructurePass, "barrier_pass", plain(s.Pass), "barrier_pass is not 0 to 1; the share of its kind stands in")
+		c.Report(s, ruleStructurePass, "barrier_pass", plain(s.Pass), "barrier_pass is not 0 to 1; the share of its kind is used")
 		s.Pass = math.NaN()
 	}
 	return true

@@ -25,7 +25,7 @@ func CheckSurfaces(surfaces []Surface, o Options) ([]Surface, []check.Finding) {
 
 type surfaceChecker struct{ check.Checker[Surface] }
 
-// surfaceKind is how water surfaces are told apart and told of.
+// surfaceKind is how water surfaces are told apart and reported.
 var surfaceKind = check.Kind[Surface]{
 	Noun: "water", Duplicate: ruleSurfaceDuplicate, Compare: compareSurfaceContent,
 	Origin: func(s *Surface) (string, int) { return s.File, s.Row },

@@ -96,7 +96,7 @@ func chains(net *stream.Network) []chain {
 	return out
 }
 
-// onward returns the edge that alone goes on from another of the same water body; -1
+// onward returns the edge that alone continues another of the same water body; -1
 // for none.
 func onward(net *stream.Network, e int32) int32 {
 	node := net.Net.Edges[e].To

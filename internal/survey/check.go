@@ -50,7 +50,7 @@ func newChecker(o Options) *checker {
 	return c
 }
 
-// kind is how records are told apart and told of.
+// kind is how records are told apart and reported.
 var kind = check.Kind[Record]{
 	Noun: "record", Duplicate: ruleDuplicate, Compare: compareContent,
 	Origin: func(r *Record) (string, int) { return r.File, r.Row },

@@ -22,7 +22,7 @@ type Options struct {
 
 // Check finishes the surveyed ground of one batch, of all its files together:
 // rejects pieces without a usable place, makes longitudes run on across the
-// antimeridian, leaves out dates that run backwards, and tells of pieces none of
+// antimeridian, leaves out dates that run backwards, and reports pieces none of
 // whose days lies in the quarter and of copies. It returns the accepted pieces in
 // the order of their content with what it found; During says which of them count. The
 // answer depends on the set of pieces, not on their order. It takes the slice
@@ -37,7 +37,7 @@ type checker struct {
 	options Options
 }
 
-// kind is how pieces of ground are told apart and told of.
+// kind is how pieces of ground are told apart and reported.
 var kind = check.Kind[Ground]{
 	Noun: "piece", Corner: "position", Misplaced: misplaced,
 	Duplicate: ruleDuplicate, Copied: "the same piece is there twice", KeepCopies: true,

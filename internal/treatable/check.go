@@ -40,7 +40,7 @@ func Check(rows []Rule, o Options) ([]Rule, []check.Finding) {
 	return c.Unify(c.Accept(rows, accept)), c.Findings()
 }
 
-// kind is how rows are told apart and told of.
+// kind is how rows are told apart and reported.
 var kind = check.Kind[Rule]{
 	Noun: "row", Duplicate: ruleDuplicate, Copied: "the row is there twice; the copy was left out",
 	Origin: func(r *Rule) (string, int) { return r.File, r.Row },

@@ -46,7 +46,7 @@ func TestWindow(t *testing.T) {
 	}
 }
 
-// Rows that cannot be used are told of with their code; copies are left out.
+// Rows that cannot be used are reported with their code; copies are left out.
 func TestCheck(t *testing.T) {
 	nan := math.NaN()
 	rows := []Rule{

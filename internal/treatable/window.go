@@ -36,7 +36,7 @@ func hinder(rules []Rule, day time.Time) string {
 		r := &rules[i]
 		switch {
 		case r.unclear != "":
-			return "the " + r.unclear + " told of it cannot be read" + r.of()
+			return "its " + r.unclear + " cannot be read" + r.of()
 		case r.Permission == Refused:
 			return "permission refused" + r.of()
 		case r.Permission == Asked:

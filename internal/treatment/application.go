@@ -7,7 +7,7 @@ import (
 	"time"
 )
 
-// UsesProduct says whether a product or an amount of one was told of.
+// UsesProduct says whether a product or an amount of one was reported.
 func (a *Application) UsesProduct() bool {
 	return a.Product != "" || a.Registration != "" || !math.IsNaN(a.Amount)
 }
@@ -19,17 +19,17 @@ func (c *checker) application(a *Treatment) {
 	}
 	start, known := ClockTime(a.Start)
 	if !known {
-		c.Report(a, ruleTime, "start_time", a.Start, "start_time is no time of day that is known; it was kept as it stands")
+		c.Report(a, ruleTime, "start_time", a.Start, "start_time is no time of day that is known; it was kept as entered")
 	}
 	end, ended := ClockTime(a.End)
 	if !ended {
-		c.Report(a, ruleTime, "end_time", a.End, "end_time is no time of day that is known; it was kept as it stands")
+		c.Report(a, ruleTime, "end_time", a.End, "end_time is no time of day that is known; it was kept as entered")
 	}
 	if start >= 0 && end >= 0 && end < start {
 		c.Report(a, ruleTimes, "end_time", a.End, "end_time is before start_time; both were kept as they stand")
 	}
 	if a.Photos != "" && !strings.ContainsAny(a.Photos, "0123456789") {
-		c.Report(a, rulePhotos, "photo_numbers", a.Photos, "photo_numbers has no number in it; it was kept as it stands")
+		c.Report(a, rulePhotos, "photo_numbers", a.Photos, "photo_numbers has no number in it; it was kept as entered")
 	}
 }
 

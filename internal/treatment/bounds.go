@@ -41,7 +41,7 @@ func Bounds(column string) (low, high float64, openLow, ok bool) {
 	return 0, 0, false, false
 }
 
-// bound leaves out measures that cannot be, and tells of work without acres.
+// bound leaves out measures that cannot be, and reports work without acres.
 func (c *checker) bound(a *Treatment) {
 	switch acres := a.TreatedAcres; {
 	case math.IsNaN(acres):

@@ -39,7 +39,7 @@ type checker struct {
 	end time.Time // of the quarter
 }
 
-// kind is how pieces of work are told apart and told of.
+// kind is how pieces of work are told apart and reported.
 var kind = check.Kind[Treatment]{
 	Noun: "work", Duplicate: ruleDuplicate, Compare: Compare,
 	Origin: func(a *Treatment) (string, int) { return a.File, a.Row },
@@ -132,8 +132,8 @@ func ringsOf(area orb.MultiPolygon) []orb.Ring {
 
 // What is said of words that are not known.
 var (
-	otherMethod = "the method is none of " + strings.Join(Methods(), ", ") + "; it was kept as it stands"
-	otherClass  = "the class is none of " + strings.Join(FormulationClasses(), ", ") + "; it was kept as it stands"
+	otherMethod = "the method is none of " + strings.Join(Methods(), ", ") + "; it was kept as entered"
+	otherClass  = "the class is none of " + strings.Join(FormulationClasses(), ", ") + "; it was kept as entered"
 )
 
 // words looks at method and class.

@@ -10,7 +10,7 @@ import (
 // 10^-Decimals, Blank where the batch does not tell of it: the last level less the
 // changes since, each between the last two looks at a place. So it is on the ground
 // known at the end: ground that was looked at for the first time on the way, and
-// what was computed anew, change nothing. Where a batch does not go on from the one
+// what was computed anew, change nothing. Where a batch does not continue the one
 // before it here, and for what is not chained, the levels themselves stand in. What
 // corrections took back was no change; where it is not known how much of one they took
 // back, the values before are blank. What is none but for the rounding of the changes

@@ -73,7 +73,7 @@ func TestChain(t *testing.T) {
 	}
 }
 
-// A batch that does not go on from the one before it here is held against it by
+// A batch that does not continue the one before it here is held against it by
 // its level; one of an earlier version by its parts of change.
 func TestChainWithoutSteps(t *testing.T) {
 	row := func(infested, observed, fresh, gone int64) Row {

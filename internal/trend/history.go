@@ -40,7 +40,7 @@ type Row struct {
 	Off         *[offs]*Off // what its live and infested acres may be off by; nil where the batch does not tell
 }
 
-// NewRow returns the row of a section that has none of anything and tells of its
+// NewRow returns the row of a section that has none of anything and reports its
 // looks: blank but for its levels, which are 0.
 func NewRow(scope string) Row {
 	r := Row{Scope: scope, LooksTold: true}

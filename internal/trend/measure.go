@@ -12,7 +12,7 @@ import (
 // Measure is one figure of a batch, known by its column in summary.csv.
 type Measure int
 
-// The measures a trend is told of, in the order they are told: what there is.
+// The measures a trend is reported for, in the order they are told: what there is.
 const (
 	Live Measure = iota
 	Infested
@@ -65,7 +65,7 @@ const (
 	workColumns = 1 + len(treatment.ByMethod) + len(treatment.ByClass)
 )
 
-// Measures returns every measure that a trend is told of, in order.
+// Measures returns every measure that a trend is reported for, in order.
 func Measures() []Measure { return from(0, Measure(levels)) }
 
 // Parts returns the parts of change, in order.
@@ -129,7 +129,7 @@ func (m Measure) Chained() bool { return int(m) < acreages }
 // Step is the column of a level's change since the last look.
 func (m Measure) Step() Measure { return firstStep + m }
 
-// isLevel says whether the measure is one of those a trend is told of.
+// isLevel says whether the measure is one of those a trend is reported for.
 func (m Measure) isLevel() bool { return int(m) < levels }
 
 // signed says whether the measure may be below 0.

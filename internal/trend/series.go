@@ -44,7 +44,7 @@ const (
 	MethodSeasonal = "Seasonal Kendall"
 )
 
-// Trend is what is told of one measure of one section.
+// Trend is what is said of one measure of one section.
 type Trend struct {
 	Scope, Name string
 	UnitID      string

@@ -76,7 +76,7 @@ func (t Trend) since() string {
 		return ""
 	}
 	if t.Measure.Chained() {
-		return " since " + t.Since.String() + ", for what corrections took back of " + standsOf(t.Corrected) + " cannot be told from the changes up to then"
+		return " since " + t.Since.String() + ", because corrections took back changes of " + standsOf(t.Corrected) + " that cannot be separated from the changes up to then"
 	}
 	return " since " + t.Since.String() + ", when streams or settings changed, or corrections took back what it was made with"
 }

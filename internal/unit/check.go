@@ -17,7 +17,7 @@ type Options struct {
 // rejects those that enclose no ground, repairs outlines that cross themselves,
 // makes longitudes run on across the antimeridian, makes missing ids from file and
 // row, joins features of one id and name into one unit, makes other repeated
-// ids unique, and tells of overlaps and of gaps. It returns the units sorted by id, runs of digits by their value,
+// ids unique, and reports overlaps and of gaps. It returns the units sorted by id, runs of digits by their value,
 // with what it found: each feature it rejected has an Error. The answer depends on
 // the set of features, not on their order. It takes the slice and its geometry
 // over.
@@ -31,7 +31,7 @@ func Check(units []Unit, o Options) ([]Unit, []check.Finding) {
 
 type checker struct{ check.Checker[Unit] }
 
-// kind is how units are told apart and told of.
+// kind is how units are told apart and reported.
 var kind = check.Kind[Unit]{
 	Noun: "unit", Corner: "corner", Misplaced: misplaced, Duplicate: ruleDuplicate,
 	Origin: func(u *Unit) (string, int) { return u.File, u.Row },

@@ -31,7 +31,7 @@ func Check(places []Place, o Options) ([]Place, []check.Finding) {
 
 type checker struct{ check.Checker[Place] }
 
-// kind is how places are told apart and told of.
+// kind is how places are told apart and reported.
 var kind = check.Kind[Place]{
 	Noun: "place", Corner: "position", Misplaced: misplaced, Duplicate: ruleDuplicate,
 	Origin: func(p *Place) (string, int) { return p.File, p.Row },

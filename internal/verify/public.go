@@ -63,7 +63,7 @@ func (r *Report) public(kept map[string][]byte, m *mapfile.Manifest) {
 	}
 }
 
-// blank tells of the first cell of a hidden column that is not.
+// blank reports the first cell of a hidden column that is not.
 func (r *Report) blank(name string, rows [][]string) {
 	if len(rows) == 0 {
 		return
@@ -85,7 +85,7 @@ func (r *Report) blank(name string, rows [][]string) {
 // centimetre, and squares have sides of 100 m or more.
 const slack = 1e-3
 
-// onGrid tells of the first place that is neither a corner nor a middle of the grid.
+// onGrid reports the first place that is neither a corner nor a middle of the grid.
 func (r *Report) onGrid(name string, layer []byte, side float64) {
 	collection, err := geojson.UnmarshalFeatureCollection(layer)
 	if err != nil {

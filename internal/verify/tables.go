@@ -116,7 +116,7 @@ func (r *Report) repeats(name string, t *table, columns []string, stands *table)
 	}
 }
 
-// mostTold bounds what is told of one table. Our choice.
+// mostTold bounds what is said of one table. Our choice.
 const mostTold = 20
 
 // places holds the acres of stands by place, added up, against the stands.

@@ -162,7 +162,7 @@ func (r *Report) chained(ctx context.Context, beside fs.FS, kept map[string][]by
 		switch {
 		case err != nil:
 		case sum != want.SHA256:
-			r.addf("", "%s is not the file that this was made from: the batch was run again, or is another", want.Name)
+			r.addf("", "%s is not the file that this was made from: the batch was run again, or is another one", want.Name)
 		case manifest:
 			r.Found++
 		case path.Base(want.Name) == summaryFile && series != nil:

@@ -1,7 +1,7 @@
 // Package verify holds a finished batch folder against what it says of itself:
 // hashes and counts against the manifest, every file against the standard of its
 // format, totals against rows, acreages against footprints, and the batch before
-// against the hash that this one goes on from. It reads and changes nothing, and
+// against the hash that this one continues. It reads and changes nothing, and
 // needs nothing but the folder: it is for an analyst who received one by mail.
 package verify
 
@@ -42,7 +42,7 @@ type Report struct {
 	Version  string      // of the program that made it
 	Format   int         // of its files
 	Edition  string      // folder.Public; blank for the whole batch
-	Earlier  string      // quarter of the batch it goes on from; blank for the first of a chain
+	Earlier  string      // quarter of the batch it continues; blank for the first of a chain
 	Before   Before      // what is known of that batch
 	Batches  int         // that a trend or the answers of a chain were made from
 	Found    int         // of these, lie beside the folder unchanged
@@ -57,7 +57,7 @@ type Before int
 const (
 	First    Before = iota // there is none: the batch begins a chain
 	NotFound               // no folder with its manifest lies beside this one
-	Same                   // it is the one this batch goes on from
+	Same                   // it is the one this batch continues
 	Other                  // it was run again, or is another
 )
 
@@ -238,7 +238,7 @@ func reason(err error) error {
 	return err
 }
 
-// before looks for the batch that this one goes on from, in a folder of the name
+// before looks for the batch that this one continues, in a folder of the name
 // the manifest gives it.
 func (r *Report) before(ctx context.Context, beside fs.FS, m *mapfile.Manifest) {
 	at := slices.IndexFunc(m.Inputs, func(f mapfile.File) bool {
@@ -259,6 +259,6 @@ func (r *Report) before(ctx context.Context, beside fs.FS, m *mapfile.Manifest) 
 		r.Before = Same
 	default:
 		r.Before = Other
-		r.addf("", "%s is not the batch that this one goes on from: it was run again, or is another", path.Dir(want.Name))
+		r.addf("", "%s is not the batch that this one continues: it was run again, or is another one", path.Dir(want.Name))
 	}
 }

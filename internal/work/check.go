@@ -35,7 +35,7 @@ type checker struct {
 	begin time.Time
 }
 
-// kind is how works are told apart and told of.
+// kind is how works are told apart and reported.
 var kind = check.Kind[Work]{
 	Noun: "work", Corner: "position", Misplaced: misplaced, Duplicate: ruleDuplicate,
 	Origin:  func(w *Work) (string, int) { return w.File, w.Row },
@@ -70,10 +70,10 @@ func (c *checker) words(w *Work) {
 	case w.Kind == "":
 		c.Report(w, ruleNoKind, "kind", "", "the work has no kind")
 	default:
-		c.Report(w, ruleKind, "kind", w.Kind, "the kind is none of "+strings.Join(Kinds(), ", ")+"; it was kept as it stands")
+		c.Report(w, ruleKind, "kind", w.Kind, "the kind is none of "+strings.Join(Kinds(), ", ")+"; it was kept as entered")
 	}
 	if w.Contact == "" {
-		c.Report(w, ruleNoContact, "contact", "", "nobody is named who could be told")
+		c.Report(w, ruleNoContact, "contact", "", "no contact is named")
 	}
 }
 

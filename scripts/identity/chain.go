@@ -30,7 +30,7 @@ import (
 // middle is where the stream is. Our choice: any place will do.
 var middle = earth.NewFrame(orb.Point{-40, -33})
 
-// chain is one programme that goes on from quarter to quarter.
+// chain is one programme that continues from quarter to quarter.
 type chain struct {
 	family family
 	error  float64 // metres that hold 68 % of the positions

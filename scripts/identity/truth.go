@@ -18,7 +18,7 @@ import (
 // tally is what chains came to beside the truth. Acres but for counts.
 type tally struct {
 	right, pairs float64 // pairs of a known stand and a mapped one, or none: told as they are, and told or true
-	acres        float64 // mapped, summed over the quarters that go on from another
+	acres        float64 // mapped, summed over the quarters that continue another
 
 	notDetected float64 // told not detected of stands that were there and looked at
 	isNew       float64 // told new, or first looked at, of stands that were known
