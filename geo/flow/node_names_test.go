@@ -102,3 +102,17 @@ func TestNodesOfEndsWithoutNames(t *testing.T) {
 		}
 	}
 }
+
+// TestNodesWithoutAPlace: nodes of lines that have no path lie nowhere: at nought, and not at
+// what is no number.
+func TestNodesWithoutAPlace(t *testing.T) {
+	n, _ := Build([]Line{byNode("a", "1", "2", 100), byNode("b", "2", "3", 50)}, DefaultOptions())
+	if len(n.Nodes) != 3 {
+		t.Fatalf("%+v", n.Nodes)
+	}
+	for i, node := range n.Nodes {
+		if node.At != (orb.Point{}) {
+			t.Errorf("node %d lies at %v", i, node.At)
+		}
+	}
+}
