@@ -69,8 +69,16 @@ func allSteps(rings []*movedRing, fixed map[orb.Point]bool) []vertexStep {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b vertexStep) int { return cmp.Compare(a.gain, b.gain) })
-	return all
+	order := make([]int32, len(all)) // quicker to sort than the steps
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortFunc(order, func(a, b int32) int { return cmp.Or(cmp.Compare(all[a].gain, all[b].gain), cmp.Compare(a, b)) })
+	sorted := make([]vertexStep, len(all))
+	for i, k := range order {
+		sorted[i] = all[k]
+	}
+	return sorted
 }
 
 // movedRing is a ring whose vertices are moved.

@@ -287,7 +287,7 @@ func TestStarsOnAGrid(t *testing.T) {
 		if got := float64(Area(on)); math.Abs(got-s.size()) > around*math.Sqrt2/perUnit {
 			t.Fatalf("area %v on a grid of 1/%v, was %v", got, perUnit, s.size())
 		}
-		back := OnGridOfArea(mp, perUnit, s.size(), func(mp orb.MultiPolygon) float64 { return float64(Area(mp)) })
+		back := OnGridOfArea(mp, perUnit, s.size(), float64(Area(mp)))
 		if err := Valid(back); err != nil {
 			t.Fatal(err)
 		}
