@@ -111,7 +111,7 @@ func (c *composer) direction() string {
 	case trend.Rising, trend.Falling:
 		return fmt.Sprintf("; on ground seen both times they are %s by %s acres a year", t.Direction, onPaper(t.Measure.Unsigned(t.Slope)))
 	case trend.TooFew:
-		return "; it is too early to tell a trend"
+		return "; it is too early to see a trend"
 	}
 	return "; on ground seen both times no trend shows"
 }

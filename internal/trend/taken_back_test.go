@@ -128,7 +128,7 @@ func TestStandsInSentences(t *testing.T) {
 		want  string
 	}{
 		{Trend{Measure: Infested, Corrected: ids[:1], Quarters: 2}, "; what corrections took back of stand a is no change in it"},
-		{Trend{Measure: Infested, Corrected: ids[:1], Since: since, Quarters: 2}, " since 2026Q1, for what corrections took back of stand a cannot be told from the changes up to then"},
+		{Trend{Measure: Infested, Corrected: ids[:1], Since: since, Quarters: 2}, " since 2026Q1, because corrections took back changes of stand a that cannot be separated from the changes up to then"},
 		{Trend{Measure: ReachAtRisk, Since: since, Quarters: 2}, " since 2026Q1, when streams or settings changed, or corrections took back what it was made with"},
 	} {
 		test.trend.Direction = TooFew
