@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -73,30 +74,24 @@ func Pack(mp orb.MultiPolygon, step func(orb.Point) Step) Packed {
 // holes, polygon after polygon. The ring is good until do returns.
 func (p Packed) Each(do func(outer bool, ring []Step)) {
 	var room []Step
-	var at Step
-	for text := p.text; len(text) > 0; {
-		head, n := binary.Uvarint(text)
-		text, room = text[n:], room[:0]
-		for range head >> 1 {
-			for k := range at {
-				by, n := binary.Varint(text)
-				text, at[k] = text[n:], at[k]+by
-			}
-			room = append(room, at)
+	p.read(func(outer bool, n int, next func() Step) {
+		room = slices.Grow(room[:0], n)
+		for range n {
+			room = append(room, next())
 		}
-		do(head&1 == 1, room)
-	}
+		do(outer, room)
+	})
 }
 
 // Polygons unpacks the polygons, with each vertex where place says: closed rings.
 func (p Packed) Polygons(place func(Step) orb.Point) orb.MultiPolygon {
 	out := orb.MultiPolygon{}
-	p.Each(func(outer bool, steps []Step) {
-		ring := make(orb.Ring, len(steps), len(steps)+1)
-		for i, at := range steps {
-			ring[i] = place(at)
+	p.read(func(outer bool, n int, next func() Step) {
+		ring := make(orb.Ring, n+1)
+		for i := range n {
+			ring[i] = place(next())
 		}
-		ring = append(ring, ring[0])
+		ring[n] = ring[0]
 		if outer {
 			out = append(out, nil)
 		}
@@ -104,6 +99,25 @@ func (p Packed) Polygons(place func(Step) orb.Point) orb.MultiPolygon {
 		*polygon = append(*polygon, ring)
 	})
 	return out
+}
+
+// read calls do with every ring: how many vertices it has, and what returns each of them
+// in turn, which do calls so often.
+func (p Packed) read(do func(outer bool, n int, next func() Step)) {
+	text := p.text
+	var at Step
+	next := func() Step {
+		for k := range at {
+			by, n := binary.Varint(text)
+			text, at[k] = text[n:], at[k]+by
+		}
+		return at
+	}
+	for len(text) > 0 {
+		head, n := binary.Uvarint(text)
+		text = text[n:]
+		do(head&1 == 1, int(head>>1), next)
+	}
 }
 
 // GobEncode returns the polygons as bytes.

@@ -62,10 +62,12 @@ func streamRow(run *Run, i int32) Sum {
 // was none.
 func rowOf(rows map[string]*Sum, s Sum) *Sum {
 	key := string(s.Scope) + "\x00" + s.Name
-	if rows[key] == nil {
-		rows[key] = &s
+	have := rows[key]
+	if have == nil {
+		have = new(Sum) // not &s: s would be allocated for rows that are there too
+		*have, rows[key] = s, have
 	}
-	return rows[key]
+	return have
 }
 
 // addKnown adds the stands of the batch before: what it had of them where they lay

@@ -131,3 +131,16 @@ func TestQuarter(t *testing.T) {
 		}
 	})
 }
+
+// A quarter is four digits, Q and one, as fmt writes it, of any year there is.
+func TestQuarterText(t *testing.T) {
+	for _, q := range []Quarter{{}, {7, 1}, {1999, 4}, {2026, 3}, {9999, 2}, {10000, 1}, {-5, 2}} {
+		want := fmt.Sprintf("%04dQ%d", q.Year, q.Number)
+		if q.Year < 0 {
+			want = fmt.Sprintf("%dQ%d", q.Year, q.Number)
+		}
+		if got := q.String(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package survey
 
 import (
 	"fmt"
+	"strconv"
 	"time"
 )
 
@@ -38,7 +39,18 @@ func QuarterOf(d Day) Quarter {
 }
 
 // String returns q as in "2026Q3".
-func (q Quarter) String() string { return fmt.Sprintf("%04dQ%d", q.Year, q.Number) }
+func (q Quarter) String() string { return string(q.Append(make([]byte, 0, 8))) }
+
+// Append appends q as String has it.
+func (q Quarter) Append(b []byte) []byte {
+	if q.Year < 0 || q.Year > 9999 {
+		return fmt.Appendf(b, "%dQ%d", q.Year, q.Number)
+	}
+	for y, unit := q.Year, int16(1000); unit > 0; unit /= 10 {
+		b = append(b, '0'+byte(y/unit%10))
+	}
+	return strconv.AppendInt(append(b, 'Q'), int64(q.Number), 10)
+}
 
 // Begin returns the quarter's first day, a UTC midnight.
 func (q Quarter) Begin() time.Time {
