@@ -82,7 +82,7 @@ func appendBank(b []byte, cells []stretch.Cell, side int) []byte {
 // stream, broader where nobody ever looked.
 func nextLook(never bool) look {
 	if never {
-		return look{id: "look-next-never", label: "Look here next, never looked at", line: yellow, width: 14}
+		return look{id: "look-next-never", label: "Look here next, most or all of it never looked at", line: yellow, width: 14}
 	}
 	return look{id: "look-next", label: "Look here next", line: yellow, width: 9}
 }
@@ -114,7 +114,7 @@ func (d *document) lookNext() {
 		})
 	}
 	d.folder("Where to look next", "Stretches of stream on the list, in their order: the number before each name. survey_next.csv has the rest.", func() {
-		group("Never looked at", true)
+		group("Never looked at, or most of it", true)
 		group("Looked at before", false)
 	})
 }

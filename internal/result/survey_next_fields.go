@@ -26,7 +26,7 @@ func stretchPlace() []Field {
 			func(r *Run, i int) Value { return text(of(r, i).ID) }},
 		{field.Listed, "On the list", NoUnit, Flag, "Whether it is on the list, which is the first survey_next.list_share of all kilometres.", "[A]",
 			func(r *Run, i int) Value { return flag(of(r, i).Listed) }},
-		{field.Why, "Why", NoUnit, List, "never looked at in this chain of batches. exposure: fragments floated by since it was last looked at. above the highest stand of its tributary: the plants of that stand came from somewhere. head of a stream: where plants from beyond the network come in. " +
+		{field.Why, "Why", NoUnit, List, "never looked at in this chain of batches, or most of it: half of its banks or more. exposure: fragments floated by since it was last looked at. above the highest stand of its tributary: the plants of that stand came from somewhere. head of a stream: where plants from beyond the network come in. " +
 			"planned work below a live stand: ground is opened where fragments come. random sample.", "common practice [C]",
 			func(r *Run, i int) Value { return list(r.whyLook(of(r, i))) }},
 		{"stream_ids", "Stream lines", NoUnit, List, "Identities of the stream lines that it lies on, downstream.", "",
@@ -110,7 +110,10 @@ func lookWord(l stretch.Look) string {
 // whyLook says why a stretch is where it is.
 func (r *Run) whyLook(s *stretch.Stretch) []string {
 	var why []string
-	if s.Last.State == stretch.Never {
+	switch {
+	case s.Last.State == stretch.Never && s.NeverShare < 1:
+		why = append(why, "most of it never looked at")
+	case s.Last.State == stretch.Never:
 		why = append(why, "never looked at")
 	}
 	if s.Exposure > 0 {
