@@ -49,7 +49,7 @@ func TestGoesOnFromPackedLayers(t *testing.T) {
 	plain, packed := filepath.Join(top, "plain", "q1"), filepath.Join(top, "packed", "q1")
 	link{in: plainQuarter(first), dir: plain}.deliver(t, "", 1)
 	link{in: plainQuarter(first), dir: packed}.deliver(t, "", 1)
-	packLayers(t, packed, mapfile.PointsFile, mapfile.ZoneFile, mapfile.LookedFile, mapfile.NextFile)
+	packLayers(t, packed, mapfile.PointsFile, mapfile.ZoneFile, mapfile.ReachesFile, mapfile.LookedFile, mapfile.NextFile)
 	report, err := verify.Folder(t.Context(), os.DirFS(packed), nil)
 	if err != nil || len(report.Problems) > 0 {
 		t.Errorf("%v: %v", report.Problems, err)
@@ -71,6 +71,18 @@ func TestGoesOnFromPackedLayers(t *testing.T) {
 		if err1 != nil || err2 != nil || name != folder.ManifestName && !bytes.Equal(one, two) {
 			t.Errorf("%s differs (%v, %v)", name, err1, err2)
 		}
+	}
+	// what a packed layer says is held against its table too
+	odd := filepath.Join(t.TempDir(), "q1")
+	if err := os.CopyFS(odd, os.DirFS(plain)); err != nil {
+		t.Fatal(err)
+	}
+	relist(t, odd, mapfile.ReachesFile, mapfile.ReachesFile, func(data []byte) []byte {
+		return bytes.Replace(data, []byte(`"length_km":`), []byte(`"length_km":9`), 1)
+	})
+	packLayers(t, odd, mapfile.ReachesFile)
+	if report, err := verify.Folder(t.Context(), os.DirFS(odd), nil); err != nil || len(report.Problems) != 1 || report.Problems[0].File != "reaches.csv" {
+		t.Errorf("a length that is not the table's: %v, %v", report.Problems, err)
 	}
 	// a packed layer that holds something else, or is cut short, is told of
 	for _, spoil := range []func(data []byte) []byte{

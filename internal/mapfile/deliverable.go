@@ -61,7 +61,7 @@ func Deliverables(with Extras) []Deliverable {
 		OneFile(StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)),
 		packable(with.Packed, PointsFile, "survey points", func(r *result.Run) int { return len(r.Records) }, WritePoints),
 		packable(with.Packed, ZoneFile, "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, WriteZone),
-		OneFile("reaches.geojson", "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReaches)),
+		packable(with.Packed, ReachesFile, "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, WriteReaches),
 		OneFile(StandsTable, "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)),
 		OneFile("reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)),
 		OneFile(SummaryFile, "acreage, in total, by stream and by unit", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)),

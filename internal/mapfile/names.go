@@ -8,6 +8,7 @@ const (
 	AbsentFile    = "absent.geojson"
 	LookedFile    = "looked_at.geojson"
 	PointsFile    = "points.geojson"
+	ReachesFile   = "reaches.geojson"
 	ZoneFile      = "aquatic_zone.geojson"
 	SummaryFile   = "summary.csv"
 	HistoryFile   = "history.csv"

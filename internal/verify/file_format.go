@@ -61,20 +61,20 @@ func counted(name string) bool {
 
 // packedLayer holds the layer in an archive to its standard.
 func packedLayer(name string, data []byte) *validate.Report {
-	layer, err := unpacked(name, data)
+	layer, err := unpacked(mapfile.LayerIn(name), data)
 	if err != nil {
 		return &validate.Report{Problems: []string{err.Error()}}
 	}
 	return validate.GeoJSON(layer, validate.Bounds{})
 }
 
-// unpacked returns the one file of an archive: the layer that its name says.
-func unpacked(name string, data []byte) ([]byte, error) {
+// unpacked returns the one file of an archive, which is the named layer.
+func unpacked(layer string, data []byte) ([]byte, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return nil, err
 	}
-	if layer := mapfile.LayerIn(name); len(z.File) != 1 || z.File[0].Name != layer {
+	if len(z.File) != 1 || z.File[0].Name != layer {
 		return nil, fmt.Errorf("holds something else than %s", layer)
 	}
 	file, err := z.File[0].Open()
@@ -82,5 +82,5 @@ func unpacked(name string, data []byte) ([]byte, error) {
 		return nil, err
 	}
 	defer file.Close()
-	return disk.ReadAll(file, name, maxChecked)
+	return disk.ReadAll(file, layer, maxChecked)
 }

@@ -24,7 +24,7 @@ var hidden = []string{
 }
 
 // onGrid are the layers whose every place is a corner or a middle of the grid.
-var onGrid = []string{standsFile, absentFile, mapfile.PointsFile, mapfile.PackedName(mapfile.PointsFile), mapfile.LookedFile, mapfile.PackedName(mapfile.LookedFile)}
+var onGrid = []string{standsFile, absentFile, mapfile.PointsFile, mapfile.LookedFile}
 
 // public holds a public edition to what it promises: no crew files and no calendar, the
 // hidden columns blank, the places of stands and records on the grid.
@@ -52,14 +52,9 @@ func (r *Report) public(kept map[string][]byte, m *mapfile.Manifest) {
 		if path.Ext(name) == ".csv" {
 			r.blank(name, rowsOf(kept[name]))
 		}
-		if !slices.Contains(onGrid, name) {
-			continue
+		if slices.Contains(onGrid, name) {
+			r.onGrid(name, kept[name], grid.Public.Grid)
 		}
-		layer := kept[name]
-		if path.Ext(name) == ".zip" {
-			layer, _ = unpacked(name, layer) // what cannot be unpacked is told already
-		}
-		r.onGrid(name, layer, grid.Public.Grid)
 	}
 }
 

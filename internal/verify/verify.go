@@ -121,6 +121,10 @@ func Folder(ctx context.Context, dir, beside fs.FS) (Report, error) {
 			return r, err
 		}
 		data := r.file(ctx, dir, want)
+		if path.Ext(want.Name) == ".zip" && data != nil {
+			want.Name = mapfile.LayerIn(want.Name)
+			data, _ = unpacked(want.Name, data) // what cannot be unpacked is told already
+		}
 		if r.Kind != folder.Batch || compared(want.Name) || inWorkbook(want.Name, &m) || m.Edition != "" && (path.Ext(want.Name) == ".csv" || slices.Contains(onGrid, want.Name)) {
 			kept[want.Name] = data
 		}
