@@ -25,14 +25,15 @@ func TestLayersOfAGPX(t *testing.T) {
 	form := layers.Form{File: "day.gpx", Bytes: []byte(document)}
 	for _, c := range []struct {
 		layer  string
+		kind   format.ShapeKind
 		names  []string
 		points [][][2]float64
 		parts  [][]int
 	}{
-		{"waypoints", []string{"A", "B"}, [][][2]float64{{{10.25, 50.5}}, {{-10.25, -50.5}}}, [][]int{nil, nil}},
-		{"Routes", []string{"R"}, [][][2]float64{{{10, 50}, {11, 51}}}, [][]int{{2}}},
-		{"tracks", []string{"T"}, [][][2]float64{{{10, 50}, {10.1, 50.1}, {10.2, 50.2}, {10.3, 50.3}}}, [][]int{{2, 4}}},
-		{"", []string{"A", "B"}, [][][2]float64{{{10.25, 50.5}}, {{-10.25, -50.5}}}, [][]int{nil, nil}},
+		{"waypoints", format.PointShape, []string{"A", "B"}, [][][2]float64{{{10.25, 50.5}}, {{-10.25, -50.5}}}, [][]int{nil, nil}},
+		{"Routes", format.LineShape, []string{"R"}, [][][2]float64{{{10, 50}, {11, 51}}}, [][]int{{2}}},
+		{"tracks", format.MultiLineShape, []string{"T"}, [][][2]float64{{{10, 50}, {10.1, 50.1}, {10.2, 50.2}, {10.3, 50.3}}}, [][]int{{2, 4}}},
+		{"", format.PointShape, []string{"A", "B"}, [][][2]float64{{{10.25, 50.5}}, {{-10.25, -50.5}}}, [][]int{nil, nil}},
 	} {
 		l, err := layers.Read(form, layers.Asked{Layer: c.layer})
 		if err != nil {
@@ -43,6 +44,9 @@ func TestLayersOfAGPX(t *testing.T) {
 			t.Errorf("layer %q has the names %q, want %q", c.layer, got, c.names)
 		}
 		for i, row := range l.Rows {
+			if row.Kind != c.kind {
+				t.Errorf("layer %q, feature %d is of kind %d, want %d", c.layer, i+1, row.Kind, c.kind)
+			}
 			if !slices.Equal(row.Points, c.points[i]) || !slices.Equal(row.Parts, c.parts[i]) {
 				t.Errorf("layer %q, feature %d: %v in parts %v, want %v in %v", c.layer, i+1, row.Points, row.Parts, c.points[i], c.parts[i])
 			}
@@ -121,5 +125,32 @@ func TestNestingIsLimited(t *testing.T) {
 	}
 	if err := read(`<extensions><a><b>1</b></a></extensions>`); err == nil || !strings.Contains(err.Error(), "limits.nesting") {
 		t.Errorf("five deep: %v", err)
+	}
+}
+
+// TestLimitsOfAGPX reads as many columns, vertices and bytes of text as the limits
+// allow, and names the limit that one more passes.
+func TestLimitsOfAGPX(t *testing.T) {
+	const columns = `<gpx><wpt lat="1" lon="2"><name>n</name><desc>d</desc><sym>s</sym></wpt></gpx>`
+	const track = `<gpx><trk><trkseg><trkpt lat="1" lon="2"/><trkpt lat="1" lon="3"/><trkpt lat="1" lon="4"/></trkseg></trk></gpx>`
+	read := func(text, layer string, change func(*format.Limits)) error {
+		limits := format.DefaultLimits()
+		change(&limits)
+		_, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(text)}, layers.Asked{Layer: layer, Limits: limits})
+		return err
+	}
+	l, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(columns)}, layers.Asked{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for less, want := range []string{"", "different columns"} {
+		err := read(columns, "", func(limits *format.Limits) { limits.Columns = len(l.Names) - less })
+		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), want) {
+			t.Errorf("%d columns where %d are allowed: %v", len(l.Names), len(l.Names)-less, err)
+		}
+		err = read(track, "tracks", func(limits *format.Limits) { limits.Vertices = 3 - less })
+		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), "limits.vertices") {
+			t.Errorf("three vertices where %d are allowed: %v", 3-less, err)
+		}
 	}
 }

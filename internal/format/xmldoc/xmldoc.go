@@ -73,7 +73,7 @@ func RootOf(r *format.Reading) string {
 // Read gives the decoder the text from the window, and ends a token that is too long.
 func (x *Reader) Read(b []byte) (int, error) {
 	w := x.Reading.Text
-	if w.Pos == w.End && !w.More() || w.Pos == w.End {
+	if w.Pos == w.End && !w.More() {
 		if err := w.Failed(); err != nil {
 			return 0, err
 		}
