@@ -36,7 +36,7 @@ var driftTable = []Setting{
 	{"drift.exposure_breaks", "released units", Assumed, "amount afloat from which exposure is moderate, and from which it is high",
 		"our choice: what 0.05 and 0.5 acres of live canopy release", ascending(list(2, 2, above(0, 1e9))),
 		func(s *Settings) any { return &s.Drift.ExposureBreaks }},
-	{"drift.velocity_by_order_mps", "m/s", Assumed, "mean velocity of a stream that records nothing to make one from, by stream order; the last serves every higher order",
+	{"drift.velocity_by_order_mps", "m/s", Assumed, "mean velocity by stream order, for a stream whose columns give none; the last serves every higher order",
 		"our choice: a slow creek to a brisk river at ordinary flow", list(1, 12, above(0, 10)),
 		func(s *Settings) any { return &s.Drift.VelocityByOrder }},
 	{"drift.viable_days", "days", Assumed, "a floating fragment can root for this long; a reach ends where the first to arrive is older",

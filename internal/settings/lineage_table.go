@@ -17,8 +17,8 @@ var identityTable = []Setting{
 
 // why is the origin of the distances within which ground was looked at.
 const (
-	foundSource  = "our choice: cane three metres tall shows along a bank, and farther from the air than on foot; from an image an area is drawn"
-	absentSource = "our choice: regrowth is knee-high and has to be stepped past; from an image an area is drawn"
+	foundSource  = "our choice: cane three metres tall shows along a bank, and farther from the air than on foot; what an image shows is drawn as an area"
+	absentSource = "our choice: regrowth is knee-high and has to be stepped past; what an image shows is drawn as an area"
 )
 
 var foundTable = []Setting{
@@ -33,24 +33,24 @@ var foundTable = []Setting{
 }
 
 var absentTable = []Setting{
-	{"lineage.absent_m.foot", "m", Assumed, "how far finding nothing counts from a line that was walked, or from a record that says not detected", absentSource, within(0, 1000),
+	{"lineage.absent_m.foot", "m", Assumed, "finding nothing counts this close to a line that was walked, or to a record that says not detected", absentSource, within(0, 1000),
 		func(s *Settings) any { return &s.Lineage.Absent.Foot }},
-	{"lineage.absent_m.boat", "m", Assumed, "the same for a line taken by boat; never of a stand that was treated", absentSource, within(0, 1000),
+	{"lineage.absent_m.boat", "m", Assumed, "the same for a line taken by boat; never for a stand that was treated", absentSource, within(0, 1000),
 		func(s *Settings) any { return &s.Lineage.Absent.Boat }},
-	{"lineage.absent_m.air", "m", Assumed, "the same for a line that was flown; never of a stand that was treated", absentSource, within(0, 5000),
+	{"lineage.absent_m.air", "m", Assumed, "the same for a line that was flown; never for a stand that was treated", absentSource, within(0, 5000),
 		func(s *Settings) any { return &s.Lineage.Absent.Air }},
-	{"lineage.absent_m.image", "m", Assumed, "the same for a line along which images were read; never of a stand that was treated", absentSource, within(0, 5000),
+	{"lineage.absent_m.image", "m", Assumed, "the same for a line along which images were read; never for a stand that was treated", absentSource, within(0, 5000),
 		func(s *Settings) any { return &s.Lineage.Absent.Image }},
 }
 
 var unseenTable = []Setting{
-	{"lineage.barrier_width_m", "m", Assumed, "bankfull width from which people on foot do not look across a stream, unless they wade it",
-		"our choice: what is not waded", within(0, 10000),
+	{"lineage.barrier_width_m", "m", Assumed, "from this bankfull width on, people on foot see only their own bank, unless they wade",
+		"our choice: wider streams are not waded", within(0, 10000),
 		func(s *Settings) any { return &s.Lineage.Barrier }},
 	{"lineage.unseen_share", "share", Assumed, "a stand that was not found leaves the map once no more than this share of it is unseen",
-		"our choice: one part in twenty is what the edges of what was looked at make", within(0, 0.5),
+		"our choice: one part in twenty lies along the uncertain edge of surveyed ground", within(0, 0.5),
 		func(s *Settings) any { return &s.Lineage.UnseenShare }},
-	{"lineage.kept_within", "share", Assumed, "a stand whose infested area differs by no more than this share of what it was counts as kept",
-		"our choice: about what position error alone makes of a small stand", within(0, 1),
+	{"lineage.kept_within", "share", Assumed, "a stand counts as kept when its infested area changed by no more than this share",
+		"our choice: position error alone changes a small stand by about this much", within(0, 1),
 		func(s *Settings) any { return &s.Lineage.KeptWithin }},
 }

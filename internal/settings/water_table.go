@@ -11,7 +11,7 @@ var waterTable = []Setting{
 		"common practice: the coordinate noise of 1:24,000 centerlines that were cut and joined again", within(0, 100),
 		func(s *Settings) any { return &s.Network.Snap }},
 	{"network.close_gap_m", "m", Practice, "loose stream ends that point at each other and lie this close or closer are joined; 0 joins none, and each gap is a finding",
-		"common practice: nothing is joined that nobody looked at", within(0, 100),
+		"common practice: a person looks before lines are joined", within(0, 100),
 		func(s *Settings) any { return &s.Network.CloseGap }},
 	{"network.digitised", "", Practice, "direction in which lines without nodes and hydroseq run",
 		"common practice: centerlines are digitised the way the water flows", oneOf(Downstream, Upstream),
