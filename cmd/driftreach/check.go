@@ -37,9 +37,9 @@ func (p *program) checkCommand() *command {
 	return &command{
 		name: "check", line: "read and check the input only", usage: "--points FILE... --streams FILE [flags]",
 		text: `Reads survey points, stream centerlines, planned works, reporting units, surveyed
-ground, control work, corrections, barriers, or all of them, and prints how each column was
-understood, with counts and an example, and what is wrong with the input. Nothing
-is computed and nothing is written, unless --findings names a file.`,
+ground, control work, corrections and barriers, any or all of them. Prints how each
+column was understood, with counts and an example, and what is wrong with the input.
+Computes nothing, and writes nothing unless --findings names a file.`,
 		example: "driftreach check --points points.csv --streams streams.geojson --findings findings.csv",
 		flags:   flags,
 		run: func(args []string) error {

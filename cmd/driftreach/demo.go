@@ -28,8 +28,8 @@ func (p *program) demoCommand() *command {
 	return &command{
 		name: "demo", line: "write an invented country's eight quarters and run them all", usage: "[--out DIR] [flags]",
 		text: `Invents a country with rivers and eight quarters of survey, writes them as input
-files into DIR/inputs, runs each quarter into its own folder in DIR, the way the
-batch command does, and tells the trend over all of them in DIR/trend.`,
+files into DIR/inputs, runs each quarter into its own folder in DIR, as batch does,
+and writes the trend over all of them to DIR/trend.`,
 		example: "driftreach demo --out demo",
 		flags:   flags,
 		run: func(args []string) error {

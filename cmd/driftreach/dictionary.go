@@ -27,8 +27,8 @@ func (p *program) fieldsCommand() *command {
 		name: "fields", line: "print every field of the output files with unit and meaning", usage: "[--csv] [WORD]...",
 		text: `Prints the data dictionary: every field of every output file with its unit, its
 meaning, and where the rule or figure comes from ([P] published, [C] common
-practice, [A] assumed). A word is the name of a field or of a file without its ending, or a part of one.
-Every batch has the same in fields.csv.`,
+practice, [A] assumed). A word is the name of a field, or of a file without its
+ending, or a part of either. Every batch has the same in fields.csv.`,
 		example: "driftreach fields infested_acres",
 		flags:   flags,
 		run: func(words []string) error {
@@ -108,10 +108,10 @@ func printTable(w io.Writer, t result.Table, apart bool, columns int) {
 func (p *program) inputsCommand() *command {
 	return &command{
 		name: "inputs", line: "print the columns of every input file", usage: "[WORD]...",
-		text: `Prints every kind of input with our names of its columns, those that may come in a
-unit of their own or as dates in an order of their own ([units.NAME] of the
-settings), and those whose words can be mapped ([values.COLUMN]). A word is the
-name of an input or a column, or a part of one.`,
+		text: `Prints every kind of input with our names for its columns. It marks columns whose
+unit or order of dates you can set ([units.NAME] in the settings), and those whose
+words you can map ([values.COLUMN]). A word is the name of an input or a column, or
+a part of one.`,
 		example: "driftreach inputs treatments",
 		flags:   pflag.NewFlagSet("inputs", pflag.ContinueOnError),
 		run: func(words []string) error {

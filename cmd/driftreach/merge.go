@@ -25,12 +25,12 @@ func (p *program) mergeCommand() *command {
 	memory.add(flags)
 	group(flags, settingsGroup)
 	return &command{
-		name: "merge", line: "put the results of all parts together to a batch", usage: "RESULTS --out DIR [flags]",
-		text: `Puts the results of all parts of a split together and continues from there: what
-needs the whole network, and all maps and tables, the same bytes as one batch.
-It reads the quarter's files again, by the names that split was given: run it where
-split was run. A part that is missing, damaged, of another split or of files that
-have changed since is named, and nothing is written.`,
+		name: "merge", line: "put the results of all parts together into one batch", usage: "RESULTS --out DIR [flags]",
+		text: `Puts the results of all parts of a split together, does the steps that need the
+whole network, and writes all maps and tables: the same bytes as one batch. It reads
+the quarter's files again, by the names given to split, so run it where split ran.
+If a part is missing, damaged or of another split, or a file has changed since, the
+error names it and nothing is written.`,
 		example: "driftreach merge results --out 2026Q3",
 		flags:   flags,
 		run: func(args []string) error {

@@ -15,7 +15,7 @@ var notices string
 func (p *program) noticesCommand() *command {
 	return &command{
 		name: "notices", line: "print the licences of the libraries in the program",
-		text:    "Prints the licences of the libraries that are part of the program, as they ask for.",
+		text:    "Prints the licences of the libraries in the program, as these licences require.",
 		example: "driftreach notices",
 		flags:   pflag.NewFlagSet("notices", pflag.ContinueOnError),
 		run: func(args []string) error {

@@ -27,8 +27,8 @@ type partFlags struct {
 }
 
 func (f *partFlags) add(flags *pflag.FlagSet) {
-	flags.StringVar(&f.part, "part", "", "make this one part of a split, as in `PARTS/0007`, and no batch; --out is where its result goes")
-	flags.StringVar(&f.parts, "parts", "", "make one part of the split in `PARTS`, with --index; its result goes to a folder of its own in --out")
+	flags.StringVar(&f.part, "part", "", "make only this part of a split, as in `PARTS/0007`; its result goes to --out")
+	flags.StringVar(&f.parts, "parts", "", "make one part of the split in `PARTS`, with --index; its result gets its own folder in --out")
 	flags.BoolVar(&f.index, "index", false, "take the number of the part from the scheduler: "+strings.Join(indexNames(), ", "))
 	group(flags, inputGroup)
 }

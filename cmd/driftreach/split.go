@@ -22,14 +22,14 @@ func (p *program) splitCommand() *command {
 		parts int
 	)
 	line.add(flags, "split")
-	flags.IntVar(&parts, "parts", 0, "how many parts to cut, 1 to "+strconv.Itoa(part.Most)+"; `NUMBER` of workers or a few times as many")
+	flags.IntVar(&parts, "parts", 0, "how many parts to cut, 1 to "+strconv.Itoa(part.Most)+": the `NUMBER` of workers, or a few times as many")
 	group(flags, outputGroup)
 	return &command{
 		name: "split", line: "cut one quarter into parts for many machines", usage: "--points FILE... --streams FILE --quarter QUARTER --parts NUMBER --out DIR [flags]",
-		text: `Reads and checks one quarter, with the flags of batch, and cuts it into parts that
-need nothing of each other, DIR/0001 and so on. Then make each part, anywhere, with
-` + "`driftreach batch --part DIR/0001 --out RESULTS/0001`" + `, and put them together with
-` + "`driftreach merge RESULTS --out BATCH`" + `: to the same bytes as one batch on one machine.`,
+		text: `Reads and checks one quarter, with the flags of batch, and cuts it into parts,
+DIR/0001 and so on. No part needs another. Make each part, on any machine, with
+` + "`driftreach batch --part DIR/0001 --out RESULTS/0001`" + `. Then put them together with
+` + "`driftreach merge RESULTS --out BATCH`" + `. The bytes are those of one batch on one machine.`,
 		example: "driftreach split --points points.csv --streams streams.geojson --quarter 2026Q3 --parts 40 --out parts",
 		flags:   flags,
 		run: func(args []string) error {
