@@ -17,7 +17,7 @@ import (
 // be nil.
 func (f *inputFlags) fill(d disk.Disk, named settings.InputSettings, folder string, previous, out *string) error {
 	var quarter survey.Quarter
-	if f.quarter != "" { // one that cannot be read is told of later
+	if f.quarter != "" { // one that cannot be read is reported later
 		quarter, _ = survey.ParseQuarter(f.quarter)
 	}
 	singles := []single{{settings.PreviousKey, settings.PreviousKey, previous, true}, {settings.OutKey, settings.OutKey, out, true}}

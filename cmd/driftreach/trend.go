@@ -137,7 +137,7 @@ func pageSources(h *trend.History, batches []readBatch) report.TrendSources {
 	return from
 }
 
-// everOf joins what batches tell of all ever mapped, by quarter.
+// everOf joins what batches have of all ever mapped, by quarter.
 func everOf(batches []readBatch) []result.EverRow {
 	var rows []result.EverRow
 	for _, b := range batches {

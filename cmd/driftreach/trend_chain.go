@@ -50,7 +50,7 @@ func broken(batches []readBatch, i int) string {
 	return fmt.Sprintf("%s continues a batch of %s that is not named here", at, b.previousQuarter)
 }
 
-// mostBroken is how many broken links an error tells of. Our choice.
+// mostBroken is how many broken links an error names. Our choice.
 const mostBroken = 3
 
 // chainError refuses batches that do not continue each other.

@@ -11,7 +11,7 @@ import (
 	"driftreach/geo"
 )
 
-// one is what must be told of one trouble.
+// one is what must be reported of one trouble.
 type one struct {
 	kind    string
 	lines   string     // names, in order

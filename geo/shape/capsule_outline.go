@@ -14,7 +14,7 @@ import (
 const chunk = 4096
 
 // exposed returns the pieces of the outline, element by element, found by up to
-// workers goroutines; false when rounding has spoilt some.
+// workers at once; false when rounding has spoilt some.
 func (s *capsules) exposed(workers int) ([]arc, bool) {
 	sides := (len(s.capsules) + chunk - 1) / chunk
 	joints := (len(s.nodes) + chunk - 1) / chunk

@@ -27,7 +27,7 @@ type Disk interface {
 	// Exchange swaps two files or folders in one step: nobody ever finds one of
 	// them missing. The error is ErrNoExchange where the system has no such step.
 	Exchange(one, other string) error
-	// Stat and Lstat tell of a file, the second of a link itself.
+	// Stat and Lstat describe a file; Lstat describes a link itself.
 	Stat(path string) (fs.FileInfo, error)
 	Lstat(path string) (fs.FileInfo, error)
 	// ReadDir lists a folder by name.

@@ -5,7 +5,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// dry tells of every edge whether it has no water at this stage; nil where all
+// dry says for every edge whether it has no water at this stage; nil where all
 // have.
 func dry(net *stream.Network, s Settings) []bool {
 	var out []bool

@@ -23,7 +23,7 @@ import (
 )
 
 // records reads the records of the stands that are there, by up to workers
-// goroutines, in the order of the file.
+// workers, in the order of the file.
 func (e *opened) records(p *Batch, workers int) error {
 	wanted := map[string]int32{}
 	for k := range p.Known {

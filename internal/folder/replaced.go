@@ -27,6 +27,6 @@ func (f *Folder) Replaces() *Replaced {
 	return &Replaced{Name: s.out.Dir, Path: s.dir, listed: s.found.listed, changed: s.found.edited}
 }
 
-// Refuse returns the error that what stands in the place of f is not replaced: why,
+// Refuse returns the error that the folder in the place of f is not replaced: why,
 // and what to do. It is an *OutputError.
 func (f *Folder) Refuse(why, remedy string) error { return f.site.fail(&refusedError{why, remedy}) }

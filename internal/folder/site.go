@@ -68,7 +68,7 @@ func (s *site) prepare(ctx context.Context) error {
 	return nil
 }
 
-// restore looks at what stands in the place, and settles a swap in two steps that
+// restore looks at what is in the place, and settles a swap in two steps that
 // a killed run began: the old folder goes back when no new one had arrived, and
 // goes away when one stands there whole. Otherwise it may be the last whole copy
 // there is, and stays until our own is in place.

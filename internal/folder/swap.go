@@ -53,7 +53,7 @@ func (s *site) place() error {
 }
 
 // placeInTwoSteps sets the old folder aside first. One that waits there already
-// may be the last whole copy: then what stands in the place goes instead of it.
+// may be the last whole copy: then what is in the place goes instead of it.
 func (s *site) placeInTwoSteps() error {
 	_, err := s.disk.Lstat(s.aside)
 	switch {

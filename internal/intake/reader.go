@@ -150,7 +150,7 @@ func (r *featureReader) close(in *format.Input) {
 	}
 }
 
-// nothingElse is of files that tell of their fields in columns alone.
+// nothingElse is for files that describe their fields by columns alone.
 func nothingElse(string) bool { return false }
 
 // finish tells how the columns and their words were understood.

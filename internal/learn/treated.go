@@ -112,7 +112,7 @@ func treated(all []history, o Options) Treated {
 // choice: 200 make a variance, as Efron has it.
 const drawsOfClear = 200
 
-// later says whether a look tells of work on a day.
+// later says whether a look shows the effect of work on a day.
 func later(look, work time.Time, days int) bool { return !look.Before(work.AddDate(0, 0, days)) }
 
 // sameDays is how near to a look work counts as of the same visit: what was treated then

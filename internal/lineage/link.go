@@ -114,7 +114,7 @@ func (l *linker) byGround() []Link {
 	})
 }
 
-// byWord adds the links that corrections tell of.
+// byWord adds the links that corrections name.
 func (l *linker) byWord(links []Link) []Link {
 	for _, p := range l.same {
 		if l.barred[p] || slices.ContainsFunc(links, func(link Link) bool { return Pair{link.Known, link.Stand} == p }) {

@@ -28,7 +28,7 @@ func (in Inputs) firstDay(s settings.Settings) survey.Day {
 	return day
 }
 
-// NoEvidenceError says that nothing of the input tells of the quarter.
+// NoEvidenceError says that nothing in the input is from the quarter.
 type NoEvidenceError struct {
 	Quarter        survey.Quarter
 	Dated          []survey.Dated // of the records that could be read, by quarter

@@ -36,7 +36,7 @@ func parseLooks(cell string) ([]Look, error) {
 	return looks, nil
 }
 
-// lookedAt says whether the row tells of somebody who looked in its quarter.
+// lookedAt says whether the row shows that somebody looked in its quarter.
 func (r *Row) lookedAt(q survey.Quarter) bool {
 	if !r.LooksTold { // a batch of an earlier version: what is not carried was seen
 		carried := max(0, r.Figures[Carried])

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/check"
 )
 
-// sliver is the area up to which overlaps and gaps are not told of. Our choice: a
+// sliver is the area up to which overlaps and gaps are not reported. Our choice: a
 // four-hundredth of an acre, less than any boundary is surveyed to.
 const sliver geo.SquareMeters = 10
 
