@@ -147,7 +147,7 @@ func TestPlacesAmongCells(t *testing.T) {
 				}
 			}
 		}
-		if at, ok := Inside(mp, orb.Point{-3, 4}); !ok || !b.at(int(math.Floor(at[0])), int(math.Floor(at[1]))) {
+		if at, ok := Inside(mp, orb.Point{-3, 4}, 0); !ok || !b.at(int(math.Floor(at[0])), int(math.Floor(at[1]))) {
 			t.Fatalf("a place to go to: %v, %v", at, ok)
 		}
 		if at, ok := Amid(mp); !ok || !b.at(int(math.Floor(at[0])), int(math.Floor(at[1]))) {

@@ -236,7 +236,7 @@ func TestPlacesInside(t *testing.T) {
 		{"in the hole of a ring", ring, orb.Point{4, 5}, orb.Point{1, 5}},
 		{"beside", ring, orb.Point{-5, 1}, orb.Point{5, 1}},
 	} {
-		got, ok := Inside(c.mp, c.near)
+		got, ok := Inside(c.mp, c.near, 0)
 		if !ok || math.Abs(got[1]-c.want[1]) > 1e-12 || math.Abs(got[0]-c.want[0]) > 1e-12 && c.name != "above, where nothing is level with it" {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
@@ -244,11 +244,11 @@ func TestPlacesInside(t *testing.T) {
 			t.Errorf("%s: %v lies outside", c.name, got)
 		}
 	}
-	if got, ok := Inside(nil, orb.Point{3, 4}); ok || got != (orb.Point{3, 4}) {
+	if got, ok := Inside(nil, orb.Point{3, 4}, 0); ok || got != (orb.Point{3, 4}) {
 		t.Errorf("in nothing: %v, %v", got, ok)
 	}
 	flat := orb.MultiPolygon{{{{0, 0}, {4, 0}, {0, 0}, {0, 0}}}}
-	if _, ok := Inside(flat, orb.Point{3, 4}); ok {
+	if _, ok := Inside(flat, orb.Point{3, 4}, 0); ok {
 		t.Error("in a line")
 	}
 	if _, ok := Amid(flat); ok {

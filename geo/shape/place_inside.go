@@ -11,10 +11,12 @@ import (
 
 // Inside returns a place inside mp to go to: near itself where it lies in mp, else
 // the middle of the nearest stretch of mp on the level of near, else of its widest
-// stretch half-way up. The second answer is false for polygons without any room. It
-// works in whatever plane mp is in, degrees too. Linear in the vertices.
-func Inside(mp orb.MultiPolygon, near orb.Point) (orb.Point, bool) {
-	if Contains(mp, near) {
+// stretch half-way up. What lies room away to each side is inside too, where mp has
+// such a place, so that rounding by less leaves it inside. The second answer is false
+// for polygons without any room. It works in whatever plane mp is in, degrees too.
+// Linear in the vertices.
+func Inside(mp orb.MultiPolygon, near orb.Point, room float64) (orb.Point, bool) {
+	if roomAt(mp, near, room) {
 		return near, true
 	}
 	for _, polygon := range append(orb.MultiPolygon{nil}, mp...) {
@@ -23,11 +25,27 @@ func Inside(mp orb.MultiPolygon, near orb.Point) (orb.Point, bool) {
 			box := polygon.Bound()
 			level, part = (box.Min[1]+box.Max[1])/2, orb.MultiPolygon{polygon}
 		}
-		if p, ok := amid(part, level, near[0]); ok && Contains(mp, p) {
+		if p, ok := amid(part, level, near[0], room); ok && roomAt(mp, p, room) {
 			return p, true
 		}
 	}
+	if room > 0 {
+		return Inside(mp, near, 0)
+	}
 	return near, false
+}
+
+// roomAt says whether p is in mp, and with it what lies room away to each side.
+func roomAt(mp orb.MultiPolygon, p orb.Point, room float64) bool {
+	for _, by := range [...]orb.Point{{}, {room, 0}, {-room, 0}, {0, room}, {0, -room}} {
+		if !Contains(mp, orb.Point{p[0] + by[0], p[1] + by[1]}) {
+			return false
+		}
+		if room == 0 {
+			break
+		}
+	}
+	return true
 }
 
 // Amid returns a place well inside mp: the middle of the widest stretch of its largest
@@ -81,13 +99,14 @@ func centroidLevel(polygon orb.Polygon) float64 {
 	return origin[1] + moment/(3*sum)
 }
 
-// amid returns the middle of the stretch of mp at a level that lies nearest to x.
-func amid(mp orb.MultiPolygon, level, x float64) (orb.Point, bool) {
+// amid returns the middle of the stretch of mp at a level that lies nearest to x, of
+// those longer than twice room.
+func amid(mp orb.MultiPolygon, level, x, room float64) (orb.Point, bool) {
 	cuts := levelCuts(mp, level)
 	best, found := orb.Point{}, false
 	for k := 1; k < len(cuts); k += 2 {
 		middle := orb.Point{(cuts[k-1] + cuts[k]) / 2, level}
-		if cuts[k] > cuts[k-1] && (!found || math.Abs(middle[0]-x) < math.Abs(best[0]-x)) {
+		if cuts[k]-cuts[k-1] > 2*room && (!found || math.Abs(middle[0]-x) < math.Abs(best[0]-x)) {
 			best, found = middle, true
 		}
 	}

@@ -29,7 +29,31 @@ func TestInside(t *testing.T) {
 		{"no room", orb.MultiPolygon{{{{0, 0}, {5, 0}, {0, 0}}}}, orb.Point{9, 9}, orb.Point{9, 9}, false},
 		{"nothing", nil, orb.Point{1, 2}, orb.Point{1, 2}, false},
 	} {
-		if got, ok := Inside(c.mp, c.near); got != c.want || ok != c.ok {
+		if got, ok := Inside(c.mp, c.near, 0); got != c.want || ok != c.ok {
+			t.Errorf("%s: %v %v, want %v", c.name, got, ok, c.want)
+		}
+	}
+}
+
+// By hand: what lies nearer than room to an edge is left for the middle of the level, or,
+// where the level has no such room, of half-way up; where no place has room, any does.
+func TestInsideWithRoom(t *testing.T) {
+	peak := orb.MultiPolygon{{{{0, 0}, {10, 0}, {5, 10}, {0, 0}}}}
+	for _, c := range []struct {
+		name string
+		near orb.Point
+		room float64
+		want orb.Point
+	}{
+		{"clear of all edges", orb.Point{5, 1}, 0.1, orb.Point{5, 1}},
+		{"beside an edge", orb.Point{1.05, 2}, 0.1, orb.Point{5, 2}},
+		{"just below the tip", orb.Point{5, 9.9}, 0.1, orb.Point{5, 5}},
+		{"on the foot", orb.Point{5, 0}, 0.1, orb.Point{5, 5}},
+		{"beside the tip", orb.Point{7, 9.9}, 0.1, orb.Point{5, 5}},
+		{"beside the tip, without room", orb.Point{7, 9.9}, 0, orb.Point{5, 9.9}},
+		{"no place with room", orb.Point{5, 9.9}, 4, orb.Point{5, 9.9}},
+	} {
+		if got, ok := Inside(peak, c.near, c.room); !ok || math.Hypot(got[0]-c.want[0], got[1]-c.want[1]) > 1e-9 {
 			t.Errorf("%s: %v %v, want %v", c.name, got, ok, c.want)
 		}
 	}
@@ -73,7 +97,8 @@ func TestInsideOfAnyStar(t *testing.T) {
 		}
 		mp := orb.MultiPolygon{{append(ring, ring[0])}}
 		near := orb.Point{rapid.Float64Range(-150, 150).Draw(r, "x"), rapid.Float64Range(-150, 150).Draw(r, "y")}
-		if got, ok := Inside(mp, near); !ok || !Contains(mp, got) {
+		room := rapid.SampledFrom([]float64{0, 1e-3, 5}).Draw(r, "room")
+		if got, ok := Inside(mp, near, room); !ok || !Contains(mp, got) {
 			r.Fatalf("%v %v of %v", got, ok, mp)
 		}
 		if got, ok := Amid(mp); !ok || !Contains(mp, got) {

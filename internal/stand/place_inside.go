@@ -7,6 +7,10 @@ import (
 	"driftreach/geo/shape"
 )
 
+// roomInside keeps places to go to off the outline, in degrees: the sixth decimal,
+// the last of a calendar's GEO, so that none leaves its stand by rounding. Our choice.
+const roomInside = 1e-6
+
 // Inside returns the place to go to, in degrees normalised to [-180, 180): inside
 // the outline, and center where that is. An outline without room gives center.
 func (o Outline) Inside(center orb.Point) orb.Point {
@@ -15,7 +19,7 @@ func (o Outline) Inside(center orb.Point) orb.Point {
 	for box := polygons.Bound(); len(polygons) > 0 && near[0] < box.Min[0] && near[0]+360 <= box.Max[0]; {
 		near[0] += 360 // outlines run on past 180
 	}
-	at, ok := shape.Inside(polygons, near)
+	at, ok := shape.Inside(polygons, near, roomInside)
 	if !ok {
 		return center
 	}
