@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"driftreach/internal/check"
+	"driftreach/internal/format"
 	"driftreach/internal/result"
 )
 
@@ -204,7 +205,7 @@ func appendSheetCell(b []byte, at string, v result.Value) []byte {
 // serial is a day as a spreadsheet counts it, 1 March 1900 being 61 (ECMA-376, part 1,
 // section 18.17.4.1).
 func serial(day time.Time) int {
-	return int(day.Sub(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)) / (24 * time.Hour))
+	return int(day.Sub(format.SerialEpoch) / (24 * time.Hour))
 }
 
 // appendTextCell appends text as text, which no spreadsheet runs.

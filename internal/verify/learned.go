@@ -32,10 +32,8 @@ func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
 		}
 	}
 	if t := newTable(kept[effectTable]); t != nil {
-		for i := range t.rows {
-			t.control(i, "control", "after_acres")
-			t.control(i, "control_held", "last_acres")
-		}
+		t.control("control", "after_acres")
+		t.control("control_held", "last_acres")
 		r.told(effectTable, t)
 	}
 	arrivals := newTable(kept[newStandsTable])
@@ -88,29 +86,29 @@ func (t *table) groups(columns []string) {
 					n++
 				}
 			}
-			all := t.number(0, column)
-			if apart := new(big.Rat).Sub(sum, all); apart.Abs(apart).Cmp(t.roundings(column, n)) > 0 {
+			if all := t.number(0, column); apart(sum, all, t.roundings(column, n)) {
 				t.addf("%s: the rows by %s add up to %s, and that for all says %s", column, by, decimal(sum), decimal(all))
 			}
 		}
 	}
 }
 
-// control holds a share that work left nothing of: 1 less the live acres afterwards over
+// control holds shares that work left nothing of: 1 less the live acres afterwards over
 // those before, as far as their last digits tell.
-func (t *table) control(i int, share, after string) {
-	before := t.number(i, "before_acres")
-	if t.text(i, share) == "" || before.Sign() <= 0 {
-		return
-	}
-	left := new(big.Rat).Quo(t.number(i, after), before)
-	want := new(big.Rat).Sub(big.NewRat(1, 1), left)
-	half := t.roundings(after, 0)
-	off := half.Mul(half, new(big.Rat).Quo(new(big.Rat).Add(big.NewRat(1, 1), left), before))
-	off.Add(off, t.roundings(share, 0))
-	said := t.number(i, share)
-	if apart := new(big.Rat).Sub(said, want); apart.Abs(apart).Cmp(off) > 0 {
-		t.addf("row %d: %s is %s, and of %s and before_acres it is %s", i+1, share, decimal(said), after, decimal(want))
+func (t *table) control(share, after string) {
+	acres, own := t.roundings(after, 0), t.roundings(share, 0)
+	for i := range t.rows {
+		before := t.number(i, "before_acres")
+		if t.text(i, share) == "" || before.Sign() <= 0 {
+			continue
+		}
+		left := new(big.Rat).Quo(t.number(i, after), before)
+		want := new(big.Rat).Sub(big.NewRat(1, 1), left)
+		off := new(big.Rat).Quo(new(big.Rat).Add(big.NewRat(1, 1), left), before)
+		off.Add(off.Mul(off, acres), own)
+		if said := t.number(i, share); apart(said, want, off) {
+			t.addf("row %d: %s is %s, and of %s and before_acres it is %s", i+1, share, decimal(said), after, decimal(want))
+		}
 	}
 }
 
@@ -134,8 +132,7 @@ func (t *table) cameTrue(arrivals *table, m *mapfile.Manifest) {
 				sum.Add(sum, t.number(i, column))
 			}
 		}
-		all := t.number(atRisk, column)
-		if apart := new(big.Rat).Sub(sum, all); apart.Abs(apart).Cmp(t.roundings(column, len(t.rows)-2)) > 0 {
+		if all := t.number(atRisk, column); apart(sum, all, t.roundings(column, len(t.rows)-2)) {
 			t.addf("%s: the classes at risk add up to %s, and the row for all of them says %s", column, decimal(sum), decimal(all))
 		}
 	}
@@ -154,12 +151,13 @@ func (t *table) cameTrue(arrivals *table, m *mapfile.Manifest) {
 			t.addf("new_stands is %s in all, and %s has %d hits and misses", decimal(counted), newStandsTable, n)
 		}
 	}
+	off := t.roundings("new_share", 0)
 	for i := range t.rows {
 		if counted.Sign() == 0 || t.text(i, "new_share") == "" {
 			continue
 		}
 		want, said := new(big.Rat).Quo(t.number(i, "new_stands"), counted), t.number(i, "new_share")
-		if apart := new(big.Rat).Sub(said, want); apart.Abs(apart).Cmp(t.roundings("new_share", 0)) > 0 {
+		if apart(said, want, off) {
 			t.addf("row %d: new_share is %s, and of new_stands it is %s", i+1, decimal(said), decimal(want))
 		}
 	}

@@ -313,6 +313,12 @@ func one(is bool) int {
 	return 0
 }
 
+// apart says whether two figures differ by more than off.
+func apart(a, b, off *big.Rat) bool {
+	by := new(big.Rat).Sub(a, b)
+	return by.Abs(by).Cmp(off) > 0
+}
+
 // decimal writes an exact figure with as many digits as it has, six at most.
 func decimal(r *big.Rat) string {
 	if r.IsInt() {

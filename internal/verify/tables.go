@@ -164,8 +164,7 @@ func (r *Report) running(t *table) {
 	for i := range t.rows {
 		sum.Add(sum, t.number(i, toTreatColumn))
 		off.Add(off, half)
-		said := t.number(i, treatedColumn)
-		if apart := new(big.Rat).Sub(said, sum); apart.Abs(apart).Cmp(off) > 0 {
+		if said := t.number(i, treatedColumn); apart(said, sum, off) {
 			t.addf("row %d: %s is %s, and the rows so far add up to %s", i+1, treatedColumn, decimal(said), decimal(sum))
 			break
 		}

@@ -116,7 +116,7 @@ func (t *table) trend(i int, series *table, rows map[place][]int) {
 	if t.text(i, "method") == "" && t.text(i, "slope") == "" {
 		return
 	}
-	if apart := new(big.Rat).Sub(slope, said); apart.Abs(apart).Cmp(slopeDigits) > 0 {
+	if apart(slope, said, slopeDigits) {
 		t.addf("row %d: slope is %s, and that of the values of %s in %s is %s", row, decimal(said), column, seriesTable, decimal(slope))
 	}
 	if s := t.text(i, "s"); s != "" && s != strconv.Itoa(risingLessFalling(seasons)) {

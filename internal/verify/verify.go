@@ -121,12 +121,16 @@ func Folder(ctx context.Context, dir, beside fs.FS) (Report, error) {
 			return r, err
 		}
 		data := r.file(ctx, dir, want)
-		if path.Ext(want.Name) == ".zip" && data != nil {
-			want.Name = mapfile.LayerIn(want.Name)
-			data, _ = unpacked(want.Name, data) // what cannot be unpacked is told already
+		name := want.Name
+		packed := path.Ext(name) == ".zip"
+		if packed {
+			name = mapfile.LayerIn(name)
 		}
-		if r.Kind != folder.Batch || compared(want.Name) || inWorkbook(want.Name, &m) || m.Edition != "" && (path.Ext(want.Name) == ".csv" || slices.Contains(onGrid, want.Name)) {
-			kept[want.Name] = data
+		if r.Kind != folder.Batch || compared(name) || inWorkbook(name, &m) || m.Edition != "" && (path.Ext(name) == ".csv" || slices.Contains(onGrid, name)) {
+			if packed && data != nil {
+				data, _ = unpacked(name, data) // what cannot be unpacked is reported already
+			}
+			kept[name] = data
 		}
 	}
 	switch r.Kind {

@@ -14,6 +14,8 @@ import (
 	"strings"
 	"time"
 
+	"driftreach/internal/format"
+	"driftreach/internal/format/xmldoc"
 	"driftreach/internal/mapfile"
 )
 
@@ -121,7 +123,7 @@ func (c sheetCell) says(want string) bool {
 		return c.text == "1" && want == "true" || c.text == "0" && want == "false"
 	case "date":
 		days, err := strconv.Atoi(c.text)
-		return err == nil && days < lastSerial && serialEpoch.AddDate(0, 0, days).Format(time.DateOnly) == want
+		return err == nil && days < lastSerial && format.SerialEpoch.AddDate(0, 0, days).Format(time.DateOnly) == want
 	}
 	if c.text == want {
 		return true
@@ -138,9 +140,7 @@ func oneLineEnd(text string) string {
 	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
 }
 
-// Days of a workbook count from here (ECMA-376 part 1, 18.17.4.1), up to the year 9999.
-var serialEpoch = time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)
-
+// lastSerial is the day after those that a workbook counts, which end with the year 9999.
 const lastSerial = 2_958_466
 
 // workbook is a workbook of ours: texts in their cells, and no formula.
@@ -158,7 +158,7 @@ func openWorkbook(data []byte) (*workbook, error) {
 	book := &workbook{files: z}
 	err = book.elements("xl/workbook.xml", func(d *xml.Decoder, e xml.StartElement) error {
 		if e.Name.Local == "sheet" {
-			book.sheets = append(book.sheets, attribute(e, "name"))
+			book.sheets = append(book.sheets, xmldoc.Attribute(e, "name"))
 		}
 		return nil
 	})
@@ -254,13 +254,4 @@ func columnOf(at string) (int, error) {
 		return 0, fmt.Errorf("a cell is at %.20q", at)
 	}
 	return n - 1, nil
-}
-
-func attribute(e xml.StartElement, name string) string {
-	for _, a := range e.Attr {
-		if a.Name.Local == name {
-			return a.Value
-		}
-	}
-	return ""
 }
