@@ -1,8 +1,10 @@
 package knapsack
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
+	"slices"
 )
 
 // layers is a row as a search by small changes sees it: by node the first budget whose set
@@ -13,6 +15,43 @@ type layers struct {
 	of    []int8
 	spent []float64 // by budget: what the set at it costs
 	worth []float64 // by budget: what it is worth
+	way   []int32   // room for with
+}
+
+// dense is the nodes by what they are worth for their cost.
+type dense struct {
+	worth []float64 // by node: value for cost, infinite of what costs nothing
+	dear  []int32   // what costs something, ascending
+	order []int32   // what is worth something, most for its cost first, then ascending
+	rank  []int32   // by node: place in order, or after its end
+	least []float64 // by place in order: the least cost there or after it
+}
+
+// sortByWorth sorts the nodes, once for all steps.
+func (r *rower) sortByWorth() {
+	d := dense{worth: make([]float64, len(r.members)), rank: make([]int32, len(r.members))}
+	for n := range r.members {
+		d.worth[n] = math.Inf(1)
+		if r.cost[n] != 0 {
+			d.dear = append(d.dear, int32(n))
+			d.worth[n] = r.value[n] / r.cost[n]
+		}
+		if d.worth[n] > 0 {
+			d.order = append(d.order, int32(n))
+		}
+	}
+	slices.SortFunc(d.order, func(a, b int32) int { return cmp.Or(cmp.Compare(d.worth[b], d.worth[a]), cmp.Compare(a, b)) })
+	for n := range d.rank {
+		d.rank[n] = int32(len(d.order))
+	}
+	d.least = make([]float64, len(d.order))
+	for at, n := range slices.Backward(d.order) {
+		d.rank[n], d.least[at] = int32(at), r.cost[n]
+		if at+1 < len(d.order) {
+			d.least[at] = min(d.least[at], d.least[at+1])
+		}
+	}
+	r.dense = d
 }
 
 // anneal betters a row by simulated annealing (Kirkpatrick, Gelatt & Vecchi, Science
@@ -30,8 +69,13 @@ func (r *rower) anneal(row []int32) []int32 {
 		next.change(random)
 		next.repair(random)
 		next.fillIn()
-		heat := hottest * math.Pow(coldest/hottest, float64(step)/float64(steps))
-		if will := next.good(); will >= is || random.Float64() < math.Exp((will-is)/heat) {
+		will := next.good()
+		goes := will >= is
+		if !goes {
+			heat := hottest * math.Pow(coldest/hottest, float64(step)/float64(steps))
+			goes = random.Float64() < math.Exp((will-is)/heat)
+		}
+		if goes {
 			now, next, is = next, now, will
 		}
 		if is > most {
@@ -57,6 +101,9 @@ const (
 
 // layersOf reads layers from a row.
 func (r *rower) layersOf(row []int32) *layers {
+	if r.dense.worth == nil {
+		r.sortByWorth()
+	}
 	l := &layers{rower: r, of: make([]int8, len(r.members)), spent: make([]float64, len(r.budgets)), worth: make([]float64, len(r.budgets))}
 	var cost float64
 	at := 0
@@ -121,7 +168,8 @@ func (l *layers) with(n int32, to int8) {
 		along = l.neededBy
 	}
 	l.move(n, to)
-	for way := []int32{n}; len(way) > 0; {
+	way := append(l.way[:0], n)
+	for len(way) > 0 {
 		at := way[len(way)-1]
 		way = way[:len(way)-1]
 		for _, next := range along[at] {
@@ -131,6 +179,7 @@ func (l *layers) with(n int32, to int8) {
 			}
 		}
 	}
+	l.way = way
 }
 
 // repair moves out of each set that is over its budget what is worth little there, or what is drawn.
@@ -138,11 +187,11 @@ func (l *layers) repair(random *rand.Rand) {
 	for k := range l.most {
 		for l.spent[k] > l.budgets[k] {
 			out, least := int32(-1), math.Inf(1)
-			for n := range int32(len(l.of)) {
-				if int(l.of[n]) > k || l.cost[n] == 0 {
+			for _, n := range l.dear {
+				if int(l.of[n]) > k {
 					continue
 				}
-				if worth := l.value[n] / l.cost[n] * random.Float64(); worth < least && l.ends(n, k) {
+				if worth := l.dense.worth[n] * random.Float64(); worth < least && l.ends(n, k) {
 					out, least = n, worth
 				}
 			}
@@ -164,27 +213,23 @@ func (l *layers) ends(n int32, k int) bool {
 	return true
 }
 
-// fillIn takes into each set what has all it needs there and fits, what is worth most first.
+// fillIn takes into each set what has all it needs there and fits, what is worth most for its
+// cost first.
 func (l *layers) fillIn() {
 	for k := range l.most {
-		for {
-			in, most := int32(-1), 0.0
-			for n := range int32(len(l.of)) {
-				if int(l.of[n]) <= k {
-					continue
+		for at := int32(0); int(at) < len(l.order); at++ {
+			n := l.order[at]
+			if int(l.of[n]) <= k || l.spent[k]+l.cost[n] > l.budgets[k] || !l.fits(n, k) {
+				if l.spent[k]+l.least[at] > l.budgets[k] {
+					break
 				}
-				worth := math.Inf(1) // of what costs nothing
-				if l.cost[n] > 0 {
-					worth = l.value[n] / l.cost[n]
-				}
-				if worth > most && l.fits(n, k) {
-					in, most = n, worth
-				}
+				continue
 			}
-			if in < 0 {
-				break
+			l.move(n, int8(k))
+			// Of what did not fit before, only what needs this node may fit now.
+			for _, by := range l.neededBy[n] {
+				at = min(at, l.rank[by]-1)
 			}
-			l.move(in, int8(k))
 		}
 	}
 }

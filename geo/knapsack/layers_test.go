@@ -97,3 +97,51 @@ func TestLayersKeepTheirSums(t *testing.T) {
 		}
 	}
 }
+
+// What is filled in is, each time, what is worth most for its cost of all that fits, the first
+// of equals: by looking at every node, as the rule says.
+func TestFillInTakesWhatIsWorthMost(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 5))
+	items := streamLike(random, 80)
+	for i := 0; i < 80; i += 7 {
+		items[i].Value, items[i].Cost = float64(i%3), float64(i%2) // equals, and what costs or brings nothing
+	}
+	p := pose(items, nil)
+	r := &rower{problem: p, total: sum(p.cost)}
+	for _, share := range []float64{0.1, 0.3, 0.6} {
+		r.budgets = append(r.budgets, share*r.total)
+	}
+	l := r.layersOf(r.begin(p.pieces(p.all())))
+	taken := 0
+	for range 2000 {
+		l.change(random)
+		l.repair(random)
+		want := l.copy()
+		for k := range r.budgets {
+			for {
+				in, most := int32(-1), 0.0
+				for n := range int32(len(want.of)) {
+					worth := math.Inf(1)
+					if p.cost[n] > 0 {
+						worth = p.value[n] / p.cost[n]
+					}
+					if int(want.of[n]) > k && worth > most && want.fits(n, k) {
+						in, most = n, worth
+					}
+				}
+				if in < 0 {
+					break
+				}
+				want.move(in, int8(k))
+				taken++
+			}
+		}
+		l.fillIn()
+		if !slices.Equal(l.of, want.of) || !slices.Equal(l.spent, want.spent) {
+			t.Fatalf("layers %v, want %v", l.of, want.of)
+		}
+	}
+	if taken < 1000 {
+		t.Errorf("only %d were filled in: the test sees too little", taken)
+	}
+}

@@ -72,6 +72,7 @@ type rower struct {
 	most    []float64 // by budget: the value no set has more of
 	likely  [][]bool  // by budget: a set worth much
 	left    int       // how many more sets of choices are looked at
+	dense             // for layers
 }
 
 // begin makes the row of nested best sets, and bounds what can be had.
