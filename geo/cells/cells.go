@@ -60,9 +60,6 @@ func appendLine(all []Cell, a, b orb.Point) []Cell {
 		if from > to {
 			from, to = to, from
 		}
-		if from == to {
-			continue
-		}
 		for at := math.Floor(from) + 1; at < to; at++ {
 			cuts = append(cuts, (at-a[axis])/(b[axis]-a[axis]))
 		}
@@ -86,7 +83,8 @@ func appendInside(all []Cell, polygon orb.Polygon) []Cell {
 			if a[1] > b[1] {
 				a, b = b, a
 			}
-			for y := math.Ceil(a[1] - 0.5); y+0.5 < b[1]; y++ {
+			y := math.Ceil(a[1] - 0.5)
+			for ; y+0.5 < b[1]; y++ {
 				if y+0.5 < a[1] {
 					continue
 				}

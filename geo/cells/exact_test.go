@@ -19,16 +19,16 @@ import (
 func passes(a, b orb.Point, c Cell) int {
 	lo, hi := share{0, 1}, share{1, 1}
 	for axis, low := range []int32{c.X, c.Y} {
-		from, way, least := eighths(a[axis]), eighths(b[axis])-eighths(a[axis]), 8*int64(low)
+		from, way, least := fine(a[axis]), fine(b[axis])-fine(a[axis]), 64*int64(low)
 		if way == 0 {
-			if from < least || from >= least+8 {
+			if from < least || from >= least+64 {
 				return -1
 			}
 			continue
 		}
-		in, out := share{least - from, way}, share{least + 8 - from, way}
+		in, out := share{least - from, way}, share{least + 64 - from, way}
 		if way < 0 {
-			in, out = share{from - least - 8, -way}, share{from - least, -way}
+			in, out = share{from - least - 64, -way}, share{from - least, -way}
 		}
 		if in.compare(lo) > 0 {
 			lo = in
@@ -45,8 +45,8 @@ type share struct{ of, all int64 }
 
 func (s share) compare(o share) int { return cmp.Compare(s.of*o.all, o.of*s.all) }
 
-// eighths returns a coordinate as a whole number; all that is drawn here lies on eighths.
-func eighths(v float64) int64 { return int64(8 * v) }
+// fine returns a coordinate as a whole number of 64ths, on which all that is drawn here lies.
+func fine(v float64) int64 { return int64(64 * v) }
 
 // around calls do for the squares of a neighbourhood that holds all that is drawn here.
 func around(do func(c Cell)) {
@@ -57,10 +57,14 @@ func around(do func(c Cell)) {
 	}
 }
 
-// someplace draws a place on a grid of eighths, often on a line of the grid, on both sides of
-// nothing.
+// someplace draws a place on 64ths, often on a line of the grid, in the middle of two or a
+// little off it, on both sides of nothing.
 func someplace(random *rand.Rand) orb.Point {
-	return orb.Point{float64(random.IntN(97)-48) / 8, float64(random.IntN(97)-48) / 8}
+	draw := func() float64 {
+		off := [...]int{0, 0, 32, 33, 31, 34, 30, random.IntN(64)}
+		return float64(random.IntN(13)-6) + float64(off[random.IntN(len(off))]-32)/64
+	}
+	return orb.Point{draw(), draw()}
 }
 
 // TestAlongInFractions: the squares of a line are those of its ends and those that it has a
@@ -115,8 +119,8 @@ func TestCoverInFractions(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 2))
 	for range 300 {
 		a, b, c := someplace(random), someplace(random), someplace(random)
-		third := func(p orb.Point) orb.Point { // a third of the way in, on eighths again
-			return orb.Point{math.Round(8*(p[0]/3+(a[0]+b[0]+c[0])*2/9)) / 8, math.Round(8*(p[1]/3+(a[1]+b[1]+c[1])*2/9)) / 8}
+		third := func(p orb.Point) orb.Point { // a third of the way in, on 64ths again
+			return orb.Point{math.Round(64*(p[0]/3+(a[0]+b[0]+c[0])*2/9)) / 64, math.Round(64*(p[1]/3+(a[1]+b[1]+c[1])*2/9)) / 64}
 		}
 		area := orb.Polygon{{a, b, c, a}, {third(a), third(c), third(b), third(a)}}
 		compare(t, area, Cover(orb.MultiPolygon{area}), func(c Cell) (in, may bool) {
@@ -143,7 +147,7 @@ func oddToTheRight(area orb.Polygon, p orb.Point) bool {
 				continue
 			}
 			// (v-u) x (p-u) is above 0 where p lies left of a side that runs up
-			left := eighths(v[0]-u[0])*eighths(p[1]-u[1]) - eighths(v[1]-u[1])*eighths(p[0]-u[0])
+			left := fine(v[0]-u[0])*fine(p[1]-u[1]) - fine(v[1]-u[1])*fine(p[0]-u[0])
 			if (left > 0) == (v[1] > u[1]) {
 				odd = !odd
 			}
@@ -236,5 +240,71 @@ func TestCornersOnly(t *testing.T) {
 	}
 	if holes := Of(all).Outline(); len(holes) != 1 || len(holes[0]) != 3 || signed(holes[0][1]) != -2 || signed(holes[0][2]) != -2 {
 		t.Errorf("two holes that touch in a corner: %v", holes)
+	}
+}
+
+// TestPolygonsArePatches: of random squares, crowded and few, each patch that hangs together
+// by sides is one polygon, and what it shuts in is a hole for each patch of
+// other squares that hangs together by sides: counted by filling them one after another.
+func TestPolygonsArePatches(t *testing.T) {
+	random := rand.New(rand.NewPCG(7, 3))
+	for round := range 2000 {
+		var all []Cell
+		for y := range int32(7) {
+			for x := range int32(7) {
+				if random.Float64() < 0.35+0.1*float64(round%5) {
+					all = append(all, Cell{x, y})
+				}
+			}
+		}
+		set := Of(all)
+		has := func(c Cell) bool { return slices.Contains(set, c) }
+		out := set.Outline()
+		for _, polygon := range out {
+			// its ground is one patch: all that is filled from one of its squares, no more
+			in := 0.0
+			for _, ring := range polygon {
+				in += signed(ring) / 2
+			}
+			first := slices.IndexFunc(set, func(c Cell) bool { return contains(orb.MultiPolygon{polygon}, c.Middle()) })
+			if first < 0 {
+				t.Fatalf("%v holds no square of %v", polygon, set)
+			}
+			filled := map[Cell]bool{}
+			if fill(set[first], has, filled); float64(len(filled)) != in {
+				t.Fatalf("%v has %v squares, and its patch of %v has %d", polygon, in, set, len(filled))
+			}
+			// squares beside the patch hang together with all that it does not shut in
+			if want := patches(func(c Cell) bool { return !filled[c] }) - 1; len(polygon)-1 != want {
+				t.Fatalf("%d holes, %d patches are shut in by %v", len(polygon)-1, want, polygon)
+			}
+		}
+		if got, want := len(out), patches(has); got != want {
+			t.Fatalf("%d polygons of %d patches: %v", got, want, set)
+		}
+	}
+}
+
+// patches counts what hangs together by sides, of the squares from -1 to 7.
+func patches(has func(Cell) bool) (n int) {
+	filled := map[Cell]bool{}
+	for y := int32(-1); y <= 7; y++ {
+		for x := int32(-1); x <= 7; x++ {
+			if c := (Cell{x, y}); has(c) && !filled[c] {
+				n++
+				fill(c, has, filled)
+			}
+		}
+	}
+	return n
+}
+
+func fill(c Cell, has func(Cell) bool, filled map[Cell]bool) {
+	if c.X < -1 || c.X > 7 || c.Y < -1 || c.Y > 7 || !has(c) || filled[c] {
+		return
+	}
+	filled[c] = true
+	for _, side := range []Cell{{c.X + 1, c.Y}, {c.X - 1, c.Y}, {c.X, c.Y + 1}, {c.X, c.Y - 1}} {
+		fill(side, has, filled)
 	}
 }
