@@ -2,6 +2,7 @@ package priority
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"driftreach/geo"
@@ -31,5 +32,107 @@ func TestAgainstByHand(t *testing.T) {
 	}
 	if got := At(two.Chance, 1); math.Abs(got-4) > 0.8 { // four standard errors of 100 draws of 6 or 2
 		t.Errorf("chance of two is %g at half, want 4", got)
+	}
+}
+
+// By hand: on the points themselves, between them, at a step upright, past the last.
+func TestAt(t *testing.T) {
+	points := []Point{{0, 1}, {2, 5}, {2, 7}, {4, 8}}
+	for acres, want := range map[geo.Acres]float64{0: 1, 0.5: 2, 1: 3, 2: 5, 3: 7.5, 4: 8, 4.5: 8, 100: 8} {
+		if got := At(points, acres); got != want {
+			t.Errorf("%g at %g acres, want %g", got, float64(acres), want)
+		}
+	}
+}
+
+// A chain has one order, so that the mean of all draws is that order: at each of the fifty steps
+// what is done by then, of the one begun as much as its acres.
+func TestChanceOfAChain(t *testing.T) {
+	jobs := []Job{
+		{Reaches: []int32{1}, Exposure: 1, Acres: 0.3},
+		{Reaches: []int32{2}, Exposure: 7, Acres: 1.1},
+		{Reaches: []int32{3}, Exposure: 0, Acres: 0.25},
+		{Exposure: 4, Acres: 0.85},
+	}
+	got := Against(jobs).Chance
+	if len(got) != 51 {
+		t.Fatalf("%d points", len(got))
+	}
+	for k, p := range got {
+		acres := 2.5 * float64(k) / 50
+		done, left := 0.0, acres
+		for _, j := range jobs {
+			part := min(1, max(0, left/float64(j.Acres)))
+			done, left = done+part*j.Exposure, left-float64(j.Acres)
+		}
+		if math.Abs(float64(p.Acres)-acres) > 1e-12 || math.Abs(p.Exposure-done) > 1e-9 {
+			t.Errorf("%v acres take %v, want %v and %v", p.Acres, p.Exposure, acres, done)
+		}
+	}
+}
+
+// What was treated already takes no acres and nothing away: first, between and last in a chain
+// it leaves the curve as it is without.
+func TestChanceOfWhatWasTreated(t *testing.T) {
+	want := Against([]Job{{Reaches: []int32{1}, Exposure: 3, Acres: 2}, {Exposure: 5, Acres: 1}}).Chance
+	got := Against([]Job{{Reaches: []int32{1}}, {Reaches: []int32{2}, Exposure: 3, Acres: 2}, {Reaches: []int32{3}}, {Reaches: []int32{4}, Exposure: 5, Acres: 1}, {}}).Chance
+	if !slices.Equal(got, want) || want[50].Exposure < 7.999 {
+		t.Errorf("%v, without them %v", got, want)
+	}
+	for _, p := range Against([]Job{{}, {}}).Chance {
+		if p != (Point{}) {
+			t.Errorf("nothing to treat takes away %v", p)
+		}
+	}
+}
+
+// The mean of the draws is that of every order there is, each as likely as its turns: gone
+// through one by one here, with how far they scatter. Some reach others, and two each other,
+// which are done together.
+func TestChanceIsTheMeanOfEveryOrder(t *testing.T) {
+	jobs := []Job{
+		{Reaches: []int32{2}, Exposure: 1, Acres: 1}, {Exposure: 9, Acres: 2}, {Reaches: []int32{4}, Exposure: 2, Acres: 0.5},
+		{Reaches: []int32{5}, Exposure: 6, Acres: 0.75}, {Exposure: 8, Acres: 1.5}, {Reaches: []int32{3}, Exposure: 3, Acres: 1.25},
+	}
+	groups, needs := [][]int{{0}, {1}, {2}, {3, 5}, {4}}, map[int][]int{2: {0}, 4: {2}}
+	var mean, square [51]float64
+	orders := 0
+	var turn func(done []int, likely float64)
+	turn = func(done []int, likely float64) {
+		var free []int
+		for g := range groups {
+			if !slices.Contains(done, g) && !slices.ContainsFunc(needs[g], func(n int) bool { return !slices.Contains(done, n) }) {
+				free = append(free, g)
+			}
+		}
+		for _, g := range free {
+			turn(append(slices.Clone(done), g), likely/float64(len(free)))
+		}
+		if len(free) > 0 {
+			return
+		}
+		orders++
+		for k := range mean {
+			value, left := 0.0, 7*float64(k)/50
+			for _, g := range done {
+				for _, i := range groups[g] {
+					value += jobs[i].Exposure * min(1, max(0, left/float64(jobs[i].Acres)))
+					left -= float64(jobs[i].Acres)
+				}
+			}
+			mean[k] += likely * value
+			square[k] += likely * value * value
+		}
+	}
+	turn(nil, 1)
+	if orders != 20 { // 5! by the 3! orders of the three in a row
+		t.Fatalf("%d orders", orders)
+	}
+	got := Against(jobs)
+	for k, p := range got.Chance {
+		scatter := math.Sqrt(max(0, square[k]-mean[k]*mean[k]) / float64(got.Draws))
+		if math.Abs(p.Exposure-mean[k]) > 4*scatter+1e-9 {
+			t.Errorf("%v acres take %v on the mean of %d draws, of every order %v, give or take %v", p.Acres, p.Exposure, got.Draws, mean[k], scatter)
+		}
 	}
 }
