@@ -1,7 +1,6 @@
 package batch
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -13,15 +12,6 @@ import (
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
-
-// ancestry is what one stand continues.
-type ancestry struct {
-	change  lineage.Change
-	parents []int32        // known stands, by their id
-	from    survey.Quarter // of a stand wholly carried: when it was last surveyed
-	parts   result.StandParts
-	memory  lineage.Memory
-}
 
 // takeUpIdentities continues the batch before: stands take up their identities, and what
 // nobody saw of those known stands again as it was last known, with its records.
@@ -46,14 +36,6 @@ func (c *computation) takeUpIdentities() error {
 	c.part(shares)
 	c.sortStands()
 	return nil
-}
-
-// evidence is what tells what was looked at besides the records.
-func (c *computation) evidence() lineage.Evidence {
-	return lineage.Evidence{
-		Given: c.in.SurveyedGiven, Ground: c.in.Surveyed,
-		Water: lineage.Water{Paths: c.net.Paths, Half: c.water.HalfWidths()},
-	}
 }
 
 // unknownShares returns, by mapped stand, the share of its ground that was never
@@ -276,37 +258,4 @@ func (c *computation) sortStands() {
 		c.lineage.Links[i].Stand = place[c.lineage.Links[i].Stand]
 	}
 	c.stands, c.ancestry = stands, of
-}
-
-// addPrevious tells the answer of the batch before.
-func (c *computation) addPrevious() {
-	before := c.in.Previous
-	if before == nil {
-		return
-	}
-	links := c.lineage.Links
-	for i := range links {
-		links[i].Stand = c.place[links[i].Stand]
-	}
-	slices.SortFunc(links, func(a, b lineage.Link) int {
-		return cmp.Or(cmp.Compare(a.Known, b.Known), strings.Compare(c.run.Stands[a.Stand].ID, c.run.Stands[b.Stand].ID))
-	})
-	c.run.Previous = &result.Previous{
-		Quarter: before.Quarter, Known: before.Known, Then: before.Then, Looks: c.lineage.Looks, Links: links, Fates: c.lineage.Fates,
-		Restated: c.restated(), Home: c.homes(links), ReachApart: before.ReachApart,
-		Margins: c.known,
-	}
-	c.run.CarriedFrom = c.from
-	c.run.History, c.run.EverBefore = before.History, before.Ever
-	for k, fate := range c.lineage.Fates {
-		known := before.Known[k]
-		if fate == "" || known.Out != "" || fate.Stays() && !known.Absent {
-			continue
-		}
-		if !known.Absent {
-			known.Absent, known.Since = true, c.in.Quarter
-		}
-		known.Members, known.Memory = nil, c.memoryOfGone(k)
-		c.run.Absent = append(c.run.Absent, result.Absent{Known: known, Looked: fate == lineage.NotDetected})
-	}
 }

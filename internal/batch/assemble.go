@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"driftreach/geo"
-	"driftreach/geo/flow"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
 	"driftreach/internal/priority"
@@ -76,33 +75,6 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		}
 		c.run.Stands[at] = s
 	}
-}
-
-// riverKm returns the river kilometres of a place; NaN for none.
-func (c *computation) riverKm(at flow.Place) geo.Kilometers {
-	if at.Edge < 0 {
-		return geo.Kilometers(math.NaN())
-	}
-	return c.net.Net.Edges[at.Edge].RiverKm(at.Offset)
-}
-
-// places returns where each stand comes in a sorted list of them.
-func places(sorted []int32) []int32 {
-	place := make([]int32, len(sorted))
-	for at, i := range sorted {
-		place[i] = int32(at)
-	}
-	return place
-}
-
-// inPlaces turns indices of stands into their places in the answer, ascending.
-func inPlaces(stands, place []int32) []int32 {
-	out := make([]int32, len(stands))
-	for i, stand := range stands {
-		out[i] = place[stand]
-	}
-	slices.Sort(out)
-	return out
 }
 
 func (c *computation) addRecords() {

@@ -152,14 +152,3 @@ func (c *computation) lostAgain(g int32) bool {
 	}
 	return false
 }
-
-// memoryOfGone is what is remembered of a known stand that is not on the map.
-func (c *computation) memoryOfGone(k int) lineage.Memory {
-	known := &c.in.Previous.Known[k]
-	m := known.Memory
-	m.Lost = false
-	if !known.Absent {
-		m.Missing += known.InfestedAcres()
-	}
-	return m
-}

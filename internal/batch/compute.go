@@ -6,26 +6,14 @@ import (
 	"context"
 	"fmt"
 
-	"github.com/paulmach/orb"
-
-	"driftreach/geo"
-	"driftreach/geo/flow"
 	"driftreach/geo/parallel"
-	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
-	"driftreach/internal/check"
-	"driftreach/internal/drift"
-	"driftreach/internal/followup"
 	"driftreach/internal/host"
-	"driftreach/internal/lineage"
-	"driftreach/internal/margin"
 	"driftreach/internal/observed"
-	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
-	"driftreach/internal/survey"
 )
 
 // Compute turns one quarter's input into its answer. Streams become a network with an
@@ -39,13 +27,6 @@ import (
 // range.
 func Compute(ctx context.Context, in observed.Quarter, s settings.Settings, h host.Host) (*result.Run, error) {
 	return Finish(ctx, in, nil, s, h)
-}
-
-// Made is what was made elsewhere of one quarter's input: all that needs no more of it
-// than a part.
-type Made struct {
-	Stands []stand.Stand      // as stand.Measure has them, whatever their order
-	Zone   []orb.MultiPolygon // by piece of the zone: as drawn
 }
 
 // Finish is Compute of which some was made elsewhere; nil for nothing. It takes that over.
@@ -84,51 +65,6 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"tell what changed", when(goesOn, c.tellChange)},
 	})
 	return c.run, err
-}
-
-// computation is what the stages hand on.
-type computation struct {
-	ctx     context.Context
-	in      observed.Quarter
-	made    *Made // elsewhere; nil for nothing
-	rules   settings.Stages
-	wanted  settings.SurveyNextSettings
-	atWater settings.WaterWorkSettings
-	assumed []string // settings left at an assumed default
-	host    host.Host
-
-	stands    []stand.Stand
-	standOf   []int32 // by record
-	lineage   lineage.Lineage
-	mapped    []geo.SquareMeters // by stand as mapped from this quarter's records: infested
-	ancestry  []ancestry         // by stand, when there is a batch before
-	from      []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own
-	copyOf    []int32            // by record: the record of the batch before that it is, -1 for this quarter's own
-	margins   []margin.Stand     // by stand
-	causes    *margin.Causes     // of what they are off by
-	known     []margin.Form      // by known stand of the batch before: of its infested acres
-	net       *stream.Network
-	water     *aquatic.Water
-	members   []aquatic.Membership // by stand
-	touches   [][]aquatic.Touch    // by stand
-	zones     []aquatic.Zone
-	drift     drift.Drift
-	flood     *drift.Drift      // when both stages are asked for
-	bands     *drift.Bands      // when there are draws
-	done      []followup.Part   // by stand: what work since its survey treated
-	divided   divided           // the drift with what was treated by itself
-	treatedAt []int32           // by stand: where divided has what was treated of it; -1 for no ground
-	left      map[int32]float64 // by record of a stand treated in part: share of its patch that was not
-	numbers   []int             // by stand: its place in the treatment order
-	against   priority.Curves   // what the order is held against
-	sorted    []int32           // stands in that order, as the answer has them
-	place     []int32           // by stand: its index in the answer
-	looked    orb.MultiPolygon  // ground looked at this quarter
-	worksAt   [][]flow.Place    // by planned work: where it touches the aquatic zone
-	findings  []check.Finding
-	terms     *conditions   // what is said of treating the stands
-	units     *allocate.Map // reporting units; nil for none
-	run       *result.Run
 }
 
 // mapStands clusters the records.

@@ -5,23 +5,11 @@ import (
 	"sync"
 
 	"driftreach/geo/parallel"
-	"driftreach/internal/correction"
 	"driftreach/internal/folder"
 	"driftreach/internal/host"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
-	"driftreach/internal/settings"
 )
-
-// Delivery says how a run's deliverables are written.
-type Delivery struct {
-	Version     string                  // of the program, for the manifest
-	Settings    settings.Settings       // as used
-	Inputs      []mapfile.File          // as read
-	Water       map[string]string       // what the streams, barriers and water surfaces say, as Observed.WaterContent
-	Corrections []correction.Correction // that count in the chain
-	Extras      mapfile.Extras          // files made only when asked for
-}
 
 // Deliver writes every deliverable of run into f, and last the manifest, by
 // which the folder is known as ours. The bytes are the same for any number of

@@ -9,19 +9,8 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/plan"
 	"driftreach/internal/settings"
-	"driftreach/internal/survey"
 	"driftreach/internal/treatable"
 )
-
-// conditions are what is said of treating the stands of the answer: when it may be done, and
-// what factor its costs have.
-type conditions struct {
-	c       *computation
-	rules   [][]treatable.Rule // by stand
-	used    []bool             // by row told
-	column  int                // of the points' own columns, whose words have factors; -1 for none
-	planned []survey.Quarter
-}
 
 // readConditions finds what is said of treating the stands, and reports rows about none.
 func (c *computation) readConditions() (err error) {

@@ -27,14 +27,6 @@ func (d Delivery) DeliverPublic(f *folder.Folder, run *result.Run, h host.Host) 
 	return d.Deliver(f, public.Edition(run, side), h)
 }
 
-// edition is what the manifest calls what is written.
-func (d Delivery) edition() string {
-	if d.Extras.Public {
-		return folder.Public
-	}
-	return ""
-}
-
 // unnamed are files without the names that people gave them: what each was and its hash.
 func unnamed(files []mapfile.File) []mapfile.File {
 	out, n := slices.Clone(files), map[string]int{}

@@ -14,14 +14,6 @@ import (
 	"driftreach/internal/stand"
 )
 
-// divided is the drift with each stand that was treated in part as two: the rest in its
-// own place, and what was treated behind all stands, in their order. It is the drift
-// itself where no area was drawn.
-type divided struct {
-	drift.Drift
-	flood *drift.Drift // when both stages are asked for
-}
-
 // setApart finds what work treated since the survey, and follows the fragments of
 // treated ground and of the rest by themselves.
 func (c *computation) setApart() error {

@@ -15,11 +15,3 @@ type Format interface {
 	// ends the reading.
 	Read(r *Reading, d *Document, take func(*Feature) error) error
 }
-
-// Traits are what a format is called and what may be expected of it.
-type Traits struct {
-	Name        string
-	Text        bool // it is read from end to end as text
-	Rows        bool // it is rows and columns, with no geometry but that of a column
-	LongestName int  // letters of a column's name; 0 for any number
-}

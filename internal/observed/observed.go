@@ -56,3 +56,37 @@ func (in *Quarter) Given() settings.Given {
 		Flow: slices.ContainsFunc(in.Centerlines, func(l stream.Centerline) bool { return l.Permanence != stream.UnknownPermanence }),
 	}
 }
+
+// Slots returns the addresses of the records of every role: what its readers fill,
+// and check shows.
+func (o *Quarter) Slots() []any {
+	return []any{&o.Records, &o.Centerlines, &o.Works, &o.Units, &o.Surveyed, &o.Actions, &o.Barriers, &o.Water, &o.Corrections, &o.Treatable, &o.Valued}
+}
+
+// setAside adds what was set aside of each file of points to its totals, and
+// counts again what is accepted.
+func (o *Quarter) SetAside(aside []survey.Aside) {
+	for i := range o.Files {
+		total := &o.Files[i]
+		if total.Role != "points" || i >= len(o.ColumnReports) {
+			continue
+		}
+		for _, a := range aside {
+			if a.File == total.Name {
+				total.SetAside += a.Records
+			}
+		}
+		total.Accepted = count(o.Records, func(rec *survey.Record) bool { return rec.File == total.Name })
+		total.Rejected = total.Read - total.Accepted - total.SetAside
+	}
+}
+
+func count[T any](all []T, is func(*T) bool) int {
+	n := 0
+	for i := range all {
+		if is(&all[i]) {
+			n++
+		}
+	}
+	return n
+}

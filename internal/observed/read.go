@@ -3,7 +3,6 @@ package observed
 import (
 	"context"
 	"fmt"
-	"io"
 
 	"driftreach/geo"
 	"driftreach/geo/parallel"
@@ -15,31 +14,6 @@ import (
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
-
-// Inputs is what one quarter's batch is made from. All roles but points and streams
-// are optional.
-type Inputs struct {
-	Of      map[string]Files // by role
-	Quarter survey.Quarter
-	After   survey.Quarter // of the batch before: evidence begins after it; zero for none
-	// Trial reads on past what would stop the batch; each file tells of it.
-	Trial bool
-}
-
-// Files are the files of one role.
-type Files struct {
-	Sources []format.Source
-	System  string // their reference system, as earth.ParseCRS reads it; blank for what they say
-}
-
-// Sources returns every file of the inputs.
-func (in Inputs) Sources() []format.Source {
-	var all []format.Source
-	for _, role := range intake.Roles() {
-		all = append(all, in.Of[role.Name].Sources...)
-	}
-	return all
-}
 
 // Read reads and checks the inputs. Everything the checks say is in the
 // Observed's findings; the error is an *intake.UnusableError when nothing can
@@ -74,17 +48,6 @@ func Read(ctx context.Context, in Inputs, s settings.Settings, h host.Host) (Qua
 	}
 	r.out.Findings = check.Join(append(r.told, s.Removed)...)
 	return r.out, nil
-}
-
-// reader gathers what is read.
-type reader struct {
-	ctx      context.Context
-	settings settings.Settings
-	host     host.Host
-	inputs   Inputs
-	out      Quarter           // its findings stand in told until all is read
-	told     [][]check.Finding // what each check found
-	parts    []mapfile.File    // files that belong to those named, such as a Shapefile's table
 }
 
 // given is what a role is read from and checked against.
@@ -126,32 +89,6 @@ func (r *reader) take(role string, t *intake.Taken) {
 	}
 }
 
-// Slots returns the addresses of the records of every role: what its readers fill,
-// and check shows.
-func (o *Quarter) Slots() []any {
-	return []any{&o.Records, &o.Centerlines, &o.Works, &o.Units, &o.Surveyed, &o.Actions, &o.Barriers, &o.Water, &o.Corrections, &o.Treatable, &o.Valued}
-}
-
-// setAside adds what was set aside of each file of points to its totals, and
-// counts again what is accepted.
-func (o *Quarter) SetAside(aside []survey.Aside) {
-	for i := range o.Files {
-		total := &o.Files[i]
-		if total.Role != "points" || i >= len(o.ColumnReports) {
-			continue
-		}
-		for _, a := range aside {
-			if a.File == total.Name {
-				total.SetAside += a.Records
-			}
-		}
-		total.Accepted = count(o.Records, func(rec *survey.Record) bool { return rec.File == total.Name })
-		total.Rejected = total.Read - total.Accepted - total.SetAside
-	}
-}
-
-func (r *reader) found(findings []check.Finding) { r.told = append(r.told, findings) }
-
 // options says how a file is read, with the user's names for its columns.
 func (r *reader) options(role, system string, source format.Source) (intake.Options, error) {
 	table, ok := survey.FindCoverTable(r.settings.Stands.CoverTable)
@@ -175,62 +112,4 @@ func (r *reader) file(f intake.File, role string, accepted int) {
 	for _, part := range f.Parts {
 		r.parts = append(r.parts, mapfile.File{Name: f.Name + " " + part.Ending, Role: role, SHA256: part.SHA256, Bytes: part.Bytes})
 	}
-}
-
-// watch makes a source tell progress and end with the context.
-func (r *reader) watch(s format.Source) format.Source {
-	open := s.Open
-	s.Open = func() (io.ReadCloser, error) {
-		file, err := open()
-		if err != nil {
-			return nil, err
-		}
-		w := watched{ReadCloser: file, ctx: r.ctx, progress: r.host.Listener()}
-		if at, seeks := file.(io.ReaderAt); seeks {
-			return &watchedAt{w, at}, nil
-		}
-		return &w, nil
-	}
-	return s
-}
-
-type watched struct {
-	io.ReadCloser
-	ctx      context.Context
-	progress host.Progress
-}
-
-// watchedAt is a watched file that can be read anywhere, which ends with the
-// context and tells no progress: its bytes were told when they were summed.
-type watchedAt struct {
-	watched
-	at io.ReaderAt
-}
-
-// ReadAt implements io.ReaderAt.
-func (w *watchedAt) ReadAt(p []byte, offset int64) (int, error) {
-	if err := w.ctx.Err(); err != nil {
-		return 0, err
-	}
-	return w.at.ReadAt(p, offset)
-}
-
-// Read implements io.Reader.
-func (w *watched) Read(p []byte) (int, error) {
-	if err := w.ctx.Err(); err != nil {
-		return 0, err
-	}
-	n, err := w.ReadCloser.Read(p)
-	w.progress.Bytes(int64(n))
-	return n, err
-}
-
-func count[T any](all []T, is func(*T) bool) int {
-	n := 0
-	for i := range all {
-		if is(&all[i]) {
-			n++
-		}
-	}
-	return n
 }

@@ -4,70 +4,9 @@ import (
 	"cmp"
 	"slices"
 	"sort"
-	"strings"
 
 	"github.com/paulmach/orb"
-
-	"driftreach/internal/lineage"
 )
-
-// holder returns the stand of the batch before that holds a record, and the record's
-// place there; nil for none.
-func (c *corrector) holder(id string) (*lineage.Known, int32) {
-	if c.before == nil {
-		return nil, -1
-	}
-	c.index()
-	m, there := c.records[id]
-	if !there {
-		return nil, -1
-	}
-	if k := c.holds[m]; k >= 0 {
-		return &c.before.Known[k], m
-	}
-	return nil, m
-}
-
-// index finds every record of the batch before and the stand that holds it, once.
-func (c *corrector) index() {
-	if c.records != nil {
-		return
-	}
-	c.records, c.holds = make(map[string]int32, len(c.before.Records)), slices.Repeat([]int32{-1}, len(c.before.Records))
-	for m := range c.before.Records {
-		c.records[c.before.Records[m].ID] = int32(m)
-	}
-	for k := range c.before.Known {
-		c.hold(&c.before.Known[k])
-	}
-}
-
-// hold says that a known stand holds its records, if anybody asked which does.
-func (c *corrector) hold(known *lineage.Known) {
-	if c.records == nil {
-		return
-	}
-	k := c.placeOf(known)
-	for _, m := range known.Members {
-		c.holds[m] = k
-	}
-}
-
-// placeOf is the place of a known stand among those of the batch before.
-func (c *corrector) placeOf(known *lineage.Known) int32 {
-	k, _ := slices.BinarySearchFunc(c.before.Known, known.ID, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
-	return int32(k)
-}
-
-// letGo says that no known stand holds some records.
-func (c *corrector) letGo(records []int32) {
-	if c.records == nil {
-		return
-	}
-	for _, m := range records {
-		c.holds[m] = -1
-	}
-}
 
 // byLatitude are the places of things, from south to north.
 type byLatitude struct {
@@ -92,38 +31,4 @@ func (l *byLatitude) between(south, north float64) []int32 {
 	from := sort.SearchFloat64s(l.south, south-l.height)
 	to := from + sort.Search(len(l.south)-from, func(i int) bool { return l.south[from+i] > north })
 	return l.at[from:to]
-}
-
-// metersOfLatitude is fewer metres than any degree of latitude has (110 574 at the equator).
-const metersOfLatitude = 110_000
-
-// findsBetween returns the places of this quarter's finds that may lie within the join
-// distance of a box.
-func (c *corrector) findsBetween(box orb.Bound) []int32 {
-	if c.finds == nil {
-		var all []int32
-		for i := range c.in.Records {
-			if c.in.Records[i].Detected {
-				all = append(all, int32(i))
-			}
-		}
-		finds := latitudes(all, func(i int32) orb.Bound { return c.in.Records[i].Position.Bound() })
-		c.finds = &finds
-	}
-	far := float64(c.rules.Lineage.JoinDistance) / metersOfLatitude
-	return c.finds.between(box.Min[1]-far, box.Max[1]+far)
-}
-
-// standsAt returns the places of the known stands that may hold ground at a latitude:
-// those that had some there, and those that others were joined to since.
-func (c *corrector) standsAt(latitude float64) []int32 {
-	if c.stands == nil {
-		all := make([]int32, len(c.before.Known))
-		for k := range all {
-			all[k] = int32(k)
-		}
-		stands := latitudes(all, func(k int32) orb.Bound { return c.before.Known[k].Footprint.Bound() })
-		c.stands = &stands
-	}
-	return slices.Concat(c.stands.between(latitude, latitude), c.wider)
 }

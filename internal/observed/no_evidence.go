@@ -4,29 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
-	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
-
-// firstDay returns the first day whose records and surveyed ground are evidence
-// for the quarter: its own, or the one after the quarter of the batch before, or
-// an earlier one that the settings name. No day without a quarter.
-func (in Inputs) firstDay(s settings.Settings) survey.Day {
-	if in.Quarter.IsZero() {
-		return 0
-	}
-	first := in.Quarter.Begin()
-	if !in.After.IsZero() {
-		first = in.After.Next().Begin()
-	}
-	day := survey.DayOf(first)
-	if since, err := time.Parse(time.DateOnly, s.Survey.Since); err == nil {
-		day = min(day, survey.DayOf(since))
-	}
-	return day
-}
 
 // NoEvidenceError says that nothing in the input is from the quarter.
 type NoEvidenceError struct {

@@ -1,0 +1,23 @@
+package observed
+
+import (
+	"context"
+
+	"driftreach/internal/check"
+	"driftreach/internal/host"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/settings"
+)
+
+// reader gathers what is read.
+type reader struct {
+	ctx      context.Context
+	settings settings.Settings
+	host     host.Host
+	inputs   Inputs
+	out      Quarter           // its findings stand in told until all is read
+	told     [][]check.Finding // what each check found
+	parts    []mapfile.File    // files that belong to those named, such as a Shapefile's table
+}
+
+func (r *reader) found(findings []check.Finding) { r.told = append(r.told, findings) }

@@ -1,0 +1,165 @@
+package restated
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/internal/correction"
+	"driftreach/internal/followup"
+	"driftreach/internal/lineage"
+	"driftreach/internal/result"
+	"driftreach/internal/stand"
+)
+
+// withdrawnText says what goes out of the batch before.
+func withdrawnText(grains int64) string {
+	if grains == 0 {
+		return "it is withdrawn, and had no acres in the batch before"
+	}
+	return result.InAcres(grains) + " acres of the batch before are withdrawn"
+}
+
+// misidentified withdraws a record or all of a stand as a look-alike: its acres go out
+// of the batch before, which is restated, and its finds of this quarter count nowhere.
+func (c *corrector) misidentified(row *correction.Correction, fresh bool) bool {
+	if !fresh {
+		ids := row.Records
+		if row.RecordID != "" && !slices.Contains(ids, row.RecordID) {
+			ids = append(slices.Clone(ids), row.RecordID)
+		}
+		for _, id := range ids {
+			c.withdrawFind(row, c.find(id), false)
+		}
+		return false
+	}
+	if row.RecordID != "" {
+		return c.misidentifiedRecord(row)
+	}
+	known := c.known(row.StandID)
+	if known == nil {
+		c.log.Add(row.Unknown("stand_id", row.StandID))
+		return false
+	}
+	was, name, outline := c.acresOf(known), known.ID, known.Footprint
+	var left []int32
+	for _, m := range known.Members {
+		if r := &c.before.Records[m]; earlyEnough(row, r, true) {
+			row.Records = append(row.Records, r.ID)
+		} else {
+			c.log.Add(row.Later(r.ID, dayOfRecord(r)))
+			left = append(left, m)
+		}
+	}
+	if len(left) == len(known.Members) && len(left) > 0 {
+		c.log.Add(row.WithoutEffect("every record of the stand is of a later day"))
+		return false
+	}
+	finds := c.findsOn(known.ID, outline, row)
+	c.lookAlike(known, left)
+	for _, i := range finds {
+		c.withdrawFind(row, i, true)
+	}
+	for _, id := range slices.Clone(row.Records) {
+		c.withdrawFind(row, c.find(id), true)
+	}
+	c.withdrawn(row, known)
+	row.Effect = fmt.Sprintf("stand %s was a look-alike: %s", name, withdrawnText(was-c.acresOf(known)))
+	return true
+}
+
+// lookAlike makes a known stand of the records that are left of it when the others were
+// a look-alike, which was no change and put nothing at risk in earlier quarters either.
+func (c *corrector) lookAlike(known *lineage.Known, left []int32) {
+	c.reachMoved = c.reachMoved || known.Zone > 0 && !known.Absent
+	c.takeBack(known.ID, len(left) == 0)
+	c.restand(known, left, lineage.Misidentified)
+}
+
+// withdrawn takes a stand of which nothing is left out of the follow-up too.
+func (c *corrector) withdrawn(row *correction.Correction, known *lineage.Known) {
+	if known.Out == "" {
+		return
+	}
+	row.Stands = []string{known.ID}
+	c.before.Followup = slices.DeleteFunc(c.before.Followup, func(r followup.Row) bool { return r.StandID == known.ID })
+}
+
+// misidentifiedRecord withdraws one record, of the batch before, of this quarter or of
+// both.
+func (c *corrector) misidentifiedRecord(row *correction.Correction) bool {
+	known, m := c.holder(row.RecordID)
+	i := c.find(row.RecordID)
+	if known == nil && i < 0 {
+		c.log.Add(row.Unknown("occurrenceID", row.RecordID))
+		return false
+	}
+	done, acres := false, int64(0)
+	if known != nil {
+		if r := &c.before.Records[m]; earlyEnough(row, r, true) {
+			was := known.InfestedAcres()
+			left := slices.DeleteFunc(slices.Clone(known.Members), func(other int32) bool { return other == m })
+			c.lookAlike(known, left)
+			c.withdrawn(row, known)
+			row.Records = append(row.Records, r.ID)
+			acres, done = was-known.InfestedAcres(), true
+		} else {
+			c.log.Add(row.Later(r.ID, dayOfRecord(r)))
+		}
+	}
+	if i >= 0 {
+		done = c.withdrawFind(row, i, true) || done
+	}
+	row.Effect = fmt.Sprintf("record %s was a look-alike: %s", row.RecordID, withdrawnText(acres))
+	return done
+}
+
+// withdrawFind sets a find of this quarter aside as a look-alike, and says whether it
+// did; -1 for no find.
+func (c *corrector) withdrawFind(row *correction.Correction, i int32, fresh bool) bool {
+	if i < 0 || c.gone[i] || !c.in.Records[i].Detected {
+		return false
+	}
+	r := &c.in.Records[i]
+	if !earlyEnough(row, r, fresh) {
+		c.log.Add(row.Later(r.ID, dayOfRecord(r)))
+		return false
+	}
+	c.takeOut(row, i)
+	return true
+}
+
+// findsOn returns the finds of this quarter, up to the row's day, on the ground of a
+// stand as far as positions can tell, and nearer to no other stand.
+func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Correction) []int32 {
+	var out []int32
+	own := stand.GroundOf(outline, outline.Bound().Center())
+	for _, i := range c.findsBetween(outline.Bound()) {
+		r := &c.in.Records[i]
+		if !earlyEnough(row, r, true) {
+			continue
+		}
+		u := r.Uncertainty
+		if u == 0 {
+			u = c.rules.Lineage.Uncertainty
+		}
+		// twice the radius that holds 68 % holds 99 %
+		reach := min(c.rules.Lineage.JoinDistance, geo.Meters(2*math.Hypot(float64(u), float64(c.rules.Lineage.Uncertainty))))
+		if own.Near(r.Position, reach) && !c.othersGround(id, r.Position) {
+			out = append(out, i)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// othersGround says whether a place lies on another stand that is there.
+func (c *corrector) othersGround(id string, at orb.Point) bool {
+	return slices.ContainsFunc(c.standsAt(at[1]), func(place int32) bool {
+		k := &c.before.Known[place]
+		return k.ID != id && k.Out == "" && !k.Absent && stand.GroundOf(k.Footprint, k.Center).Near(at, 0)
+	})
+}
