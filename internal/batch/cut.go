@@ -10,33 +10,39 @@ import (
 	"driftreach/internal/settings"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
+	"driftreach/internal/survey"
 )
 
 // Cutting is one quarter's input as it is cut into parts.
 type Cutting struct {
 	Plan part.Plan
 
-	in     observed.Quarter
-	rules  stand.Settings
-	pieces []aquatic.Piece
-	deal   part.Deal
+	records []survey.Record // what parts have of them, and no more
+	rules   stand.Settings
+	pieces  []aquatic.Piece
+	deal    part.Deal
 }
 
 // Cut deals what is heavy of a quarter out among the parts of a plan, which says how many
-// there are and how they are cut; Describe fills in the rest of it.
+// there are and how they are cut; Describe fills in the rest of it. It takes the quarter
+// over, and lets go of what no part needs before it connects the streams.
 func Cut(in observed.Quarter, files []mapfile.File, s settings.Settings, p part.Plan) (*Cutting, error) {
 	rules, err := s.Stages()
 	if err != nil {
 		return nil, err
 	}
-	c := &Cutting{in: in, rules: rules.Stands}
-	net, _ := stream.Connect(in.Centerlines, in.Barriers, in.Water, rules.Network)
-	c.pieces = aquatic.NewWater(net, rules.Aquatic).Pieces()
-	p.Pieces = len(c.pieces)
+	c := &Cutting{rules: rules.Stands}
 	if c.Plan, err = Describe(&in, files, s, p); err != nil {
 		return nil, err
 	}
-	c.deal = part.NewDeal(in.Records, c.pieces, c.rules, p.Parts)
+	part.Strip(in.Records)
+	c.records = in.Records
+	lines, barriers, water := in.Centerlines, in.Barriers, in.Water
+	in = observed.Quarter{} // the words, the batch before and all else
+	net, _ := stream.Connect(lines, barriers, water, rules.Network)
+	c.pieces = aquatic.NewWater(net, rules.Aquatic).Pieces()
+	c.Plan.Pieces = len(c.pieces)
+	c.deal = part.NewDeal(c.records, c.pieces, c.rules, p.Parts)
 	return c, nil
 }
 
@@ -62,5 +68,5 @@ func Describe(in *observed.Quarter, files []mapfile.File, s settings.Settings, p
 
 // Part returns the part of a number, from 1.
 func (c *Cutting) Part(number int) part.Part {
-	return c.deal.Part(number-1, c.in.Records, c.pieces, c.rules)
+	return c.deal.Part(number-1, c.records, c.pieces, c.rules)
 }

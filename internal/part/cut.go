@@ -99,16 +99,30 @@ func weightOfPiece(p *aquatic.Piece) int {
 	return w
 }
 
-// Part returns what the part of a number, from 0, is made from.
+// Strip takes off records what measures no stand of them: ids and words.
+func Strip(records []survey.Record) {
+	for i := range records {
+		r := &records[i]
+		r.ID, r.File, r.Row, r.Notes = "", "", 0, nil
+	}
+}
+
+// Part returns what the part of a number, from 0, is made from. The records are
+// stripped.
 func (d *Deal) Part(number int, records []survey.Record, pieces []aquatic.Piece, rules stand.Settings) Part {
 	p := Part{Rules: rules}
+	n := 0
+	for _, part := range d.Records {
+		if int(part) == number {
+			n++
+		}
+	}
+	p.At, p.Records = make([]int32, 0, n), make([]survey.Record, 0, n)
 	for i, part := range d.Records {
 		if int(part) != number {
 			continue
 		}
-		r := records[i]
-		r.ID, r.File, r.Row, r.Notes = "", "", 0, nil
-		p.At, p.Records = append(p.At, int32(i)), append(p.Records, r)
+		p.At, p.Records = append(p.At, int32(i)), append(p.Records, records[i])
 	}
 	for i, part := range d.Pieces {
 		if int(part) == number {
