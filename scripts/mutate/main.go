@@ -2,7 +2,8 @@
 // draws changes of a line of source at random, each one alone: a comparison turned
 // or moved by its boundary, plus for minus, a number a tenth larger, a statement left
 // out, a result of nothing. With each it runs the package's own tests (a format's with
-// those that every format passes), and lists the changes that no test noticed.
+// those that every format passes), and where these let it pass the tests of other packages
+// that hold it (elsewhere), and lists the changes that no test noticed.
 //
 //	go run ./scripts/mutate                           a sample of every package
 //	go run ./scripts/mutate -changes 60 ./geo/earth
@@ -33,6 +34,8 @@ var science = []string{
 var house = []string{
 	"./internal/check", "./internal/survey", "./internal/stream", "./internal/work", "./internal/unit", "./internal/surveyed", "./internal/treatment",
 	"./internal/correction", "./internal/notice", "./internal/cell", "./internal/column", "./internal/intake", "./internal/verify", "./internal/mapfile", "./internal/report",
+	"./internal/treatable", "./internal/valued", "./internal/plan", "./internal/stretch", "./internal/crew", "./internal/part", "./internal/estimate", "./internal/learn",
+	"./internal/folder", "./internal/disk", "./internal/public", "./internal/webmap", "./internal/observed", "./internal/restated", "./internal/verify/validate",
 	"./internal/settings", "./internal/earlier", "./internal/batch", "./internal/format", "./internal/format/archive", "./internal/format/csv",
 	"./internal/format/detect", "./internal/format/geojson", "./internal/format/geopackage", "./internal/format/gpx", "./internal/format/grid",
 	"./internal/format/kml", "./internal/format/parquet", "./internal/format/shapefile", "./internal/format/wellknown", "./internal/format/xlsx",
@@ -73,8 +76,8 @@ func run(packages []string, drawn draw, goal float64, trace bool) error {
 	if err != nil {
 		return err
 	}
-	fmt.Println("| package | places | tried | noticed | cannot matter | share noticed |")
-	fmt.Println("|---|--:|--:|--:|--:|--:|")
+	fmt.Println("| package | places | tried | noticed | of them elsewhere | cannot matter | share noticed |")
+	fmt.Println("|---|--:|--:|--:|--:|--:|--:|")
 	var all tally
 	for _, dir := range packages {
 		t, err := tryPackage(dir, drawn, known, trace)
@@ -97,11 +100,13 @@ func run(packages []string, drawn draw, goal float64, trace bool) error {
 // tally is what became of the changes of a package, or of all.
 type tally struct {
 	places, tried, noticed, equivalent int
+	elsewhere                          int // noticed by other packages' tests alone
 	survived                           []change
 }
 
 func (t *tally) add(o tally) {
 	t.places, t.tried, t.noticed, t.equivalent = t.places+o.places, t.tried+o.tried, t.noticed+o.noticed, t.equivalent+o.equivalent
+	t.elsewhere += o.elsewhere
 	t.survived = append(t.survived, o.survived...)
 }
 
@@ -111,7 +116,7 @@ func (t tally) share() float64 {
 }
 
 func (t tally) print(name string) {
-	fmt.Printf("| %s | %d | %d | %d | %d | %.0f %% |\n", name, t.places, t.tried, t.noticed, t.equivalent, t.share())
+	fmt.Printf("| %s | %d | %d | %d | %d | %d | %.0f %% |\n", name, t.places, t.tried, t.noticed, t.elsewhere, t.equivalent, t.share())
 }
 
 // testsOf returns the packages whose tests hold a package: its own, and for a format the
@@ -125,6 +130,45 @@ func testsOf(dir string) string {
 
 // everyFormat has the suite of formats.
 const everyFormat = "./internal/format/detect"
+
+// What holds packages whose tests stand above them: whole quarters through real folders,
+// whole runs, and files read into records.
+const (
+	readFiles  = "./internal/intake"
+	malformed  = "./internal/intake -run Malformed"
+	quarters   = "./internal/batch"
+	transcript = "./cmd/driftreach -run TestTranscripts"
+	ofDemo     = "./cmd/driftreach -run OfTheDemo|TestVerify|TestPublicEdition|TestLearn"
+)
+
+// elsewhere are the tests of other packages that hold one, run in turn where its own let
+// a change pass.
+var elsewhere = map[string][]string{
+	"./internal/cell": {readFiles}, "./internal/column": {readFiles}, "./internal/check": {readFiles}, "./internal/survey": {readFiles, quarters},
+	"./internal/stream": {readFiles, quarters}, "./internal/work": {readFiles}, "./internal/unit": {readFiles}, "./internal/surveyed": {readFiles},
+	"./internal/treatment": {readFiles, quarters}, "./internal/correction": {readFiles, quarters}, "./internal/treatable": {readFiles, transcript},
+	"./internal/valued": {readFiles, transcript}, "./internal/intake": {transcript}, "./internal/settings": {transcript},
+	"./internal/observed": {quarters, transcript}, "./internal/restated": {quarters, transcript}, "./internal/earlier": {quarters, transcript},
+	"./internal/batch": {transcript, ofDemo}, "./internal/plan": {quarters, transcript}, "./internal/stretch": {quarters}, "./internal/notice": {quarters},
+	"./internal/crew": {"./internal/report", "./internal/mapfile"}, "./internal/part": {"./cmd/driftreach -run TestTranscripts/(parts|split)"},
+	"./internal/learn": {ofDemo}, "./internal/folder": {transcript}, "./internal/disk": {"./internal/folder", transcript}, "./internal/public": {ofDemo},
+	"./internal/webmap": {ofDemo, "./cmd/driftreach -run TestBrowserMap"}, "./internal/report": {transcript, ofDemo}, "./internal/mapfile": {transcript, ofDemo},
+	"./internal/verify": {ofDemo, transcript}, "./internal/verify/validate": {ofDemo},
+}
+
+// tryElsewhere runs what else holds a package and returns whether that noticed.
+func tryElsewhere(dir string, c *change) outcome {
+	others := elsewhere[dir]
+	if strings.HasPrefix(dir, "./internal/format") {
+		others = []string{malformed}
+	}
+	for _, of := range others {
+		if got, _ := test(of, c, 10*time.Minute); got == noticed {
+			return noticed
+		}
+	}
+	return survived
+}
 
 // tryPackage tries a sample of the changes of one package.
 func tryPackage(dir string, drawn draw, known map[string]string, trace bool) (t tally, err error) {
@@ -147,6 +191,12 @@ func tryPackage(dir string, drawn draw, known map[string]string, trace bool) (t 
 		outcome := survived
 		if known[c.key()] == "" {
 			outcome, _ = test(testsOf(dir), &c, limit)
+			if outcome == survived {
+				outcome = tryElsewhere(dir, &c)
+				if outcome == noticed {
+					t.elsewhere++
+				}
+			}
 		}
 		if trace {
 			fmt.Fprintln(os.Stderr, outcome, c)

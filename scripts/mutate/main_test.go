@@ -48,6 +48,16 @@ func TestTablesStandInTheSource(t *testing.T) {
 			t.Errorf("there is no package %s", dir)
 		}
 	}
+	for dir, others := range elsewhere {
+		if !slices.Contains(house, dir) {
+			t.Errorf("%s is none of the packages that are sampled", dir)
+		}
+		for _, of := range others {
+			if at := strings.Fields(of)[0]; !isFolder(at) || at == dir {
+				t.Errorf("what holds %s elsewhere cannot be %s", dir, of)
+			}
+		}
+	}
 }
 
 func isFolder(path string) bool {
