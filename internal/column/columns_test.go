@@ -193,3 +193,18 @@ func TestPresenceOf(t *testing.T) {
 		}
 	}
 }
+
+// TestYesAndNo: a column of which every word says found or not found, and both are said.
+func TestYesAndNo(t *testing.T) {
+	for _, c := range []struct{ texts, want []string }{
+		{[]string{"present", "absent"}, []string{"absent", "present"}},
+		{[]string{"yes", "no", "absent"}, []string{"absent", "no", "yes"}},
+		{[]string{"absent", "no", "yes"}, []string{"absent", "no", "yes"}},
+		{[]string{"present"}, nil}, {[]string{"absent", "no"}, nil}, {[]string{"present", "absent", "perhaps"}, nil}, {nil, nil},
+	} {
+		s := &sample{texts: c.texts}
+		if got := s.yesAndNo(trapFields[trapFound]); !slices.Equal(got, c.want) {
+			t.Errorf("%q: %q, want %q", c.texts, got, c.want)
+		}
+	}
+}

@@ -1,9 +1,13 @@
 package observed
 
 import (
+	"math"
 	"testing"
+	"time"
 
+	"driftreach/geo"
 	"driftreach/internal/settings"
+	"driftreach/internal/survey"
 )
 
 // TestOneRecordTakes: what is said of one record is said of one, and of several of
@@ -19,5 +23,26 @@ func TestOneRecordTakes(t *testing.T) {
 		if got := [2]string{w.patchLine(in, s), w.dateLine(in)}; got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
+	}
+}
+
+// TestWeighCountsFinds: of a measured find, one of which nothing was measured and a place where
+// nothing was found, by hand: the default patch is 0.1 acre, the default cover 50 %.
+func TestWeighCountsFinds(t *testing.T) {
+	s := settings.Default()
+	s.Stands.DefaultPatch, s.Stands.DefaultCover = 0.1, 50
+	acre := float64(geo.Acres(1).SquareMeters())
+	in := &Quarter{Records: []survey.Record{
+		{ID: "a", Detected: true, PatchArea: geo.SquareMeters(2 * acre), Cover: 40, Begin: survey.DayOf(time.Date(2026, 8, 1, 0, 0, 0, 0, time.UTC))},
+		{ID: "b", Detected: true, Cover: math.NaN()},
+		{ID: "c", Cover: math.NaN()},
+	}}
+	want := weighed{finds: 2, noArea: 1, noCover: 1, noDate: 1, all: 2.1, assumed: 0.1, uncovered: 0.1, undated: 0.1, shade: 0.05}
+	got := in.weigh(s)
+	for _, f := range []*float64{&got.all, &got.assumed, &got.uncovered, &got.undated, &got.shade} {
+		*f = math.Round(*f*1e9) / 1e9
+	}
+	if got != want {
+		t.Errorf("%+v, want %+v", got, want)
 	}
 }

@@ -10,3 +10,14 @@ func TestBlankRuns(t *testing.T) {
 		}
 	}
 }
+
+// TestTightened: coordinates as people write them by hand, and as programs do.
+func TestTightened(t *testing.T) {
+	for text, want := range map[string]string{
+		"": "", "1,2 3,4": "1,2 3,4", "-118.2, 34.1": "-118.2,34.1", "1 ,2": "1,2", "1 , 2\n3,\n4": "1,2\n3,4", "1,  2 , 3 4,5": "1,2,3 4,5",
+	} {
+		if got := string(tightened([]byte(text))); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}
