@@ -83,11 +83,8 @@ func appendInside(all []Cell, polygon orb.Polygon) []Cell {
 			if a[1] > b[1] {
 				a, b = b, a
 			}
-			y := math.Ceil(a[1] - 0.5)
-			for ; y+0.5 < b[1]; y++ {
-				if y+0.5 < a[1] {
-					continue
-				}
+			first := math.Ceil(a[1] - 0.5)
+			for y := first; y+0.5 < b[1]; y++ {
 				t := (y + 0.5 - a[1]) / (b[1] - a[1])
 				crossings[floor(y)] = append(crossings[floor(y)], a[0]+t*(b[0]-a[0]))
 			}
