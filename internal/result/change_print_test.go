@@ -68,3 +68,51 @@ func TestPartsAddUpAsPrinted(t *testing.T) {
 		}
 	})
 }
+
+// By hand: a row whose acres before came out one digit below 0 is given one from another by a
+// part that both rows have, here what was restated, and not by the observed change, which
+// neither has: 0 in both stays 0. What leads away goes the other way.
+func TestWhichDigitMoves(t *testing.T) {
+	const step = 1_000_000
+	for name, part := range map[string]func(*Parts) *int64{
+		"restated": func(p *Parts) *int64 { return &p.Restated }, "new": func(p *Parts) *int64 { return &p.New },
+		"found again": func(p *Parts) *int64 { return &p.FoundAgain }, "first looked at": func(p *Parts) *int64 { return &p.FirstLooked },
+		"not detected": func(p *Parts) *int64 { return &p.NotDetected },
+	} {
+		way := int64(1)
+		if name == "not detected" {
+			way = -1
+		}
+		// of 9 digits of the part in each row, and 5 of acres before in the first
+		exact, rows := make([]Parts, 2), make([]Sum, 2)
+		for i := range rows {
+			*part(&exact[i]), *part(&rows[i].Change) = 9*step, 9*step
+		}
+		exact[0].Previous, rows[0].Change.Previous = 5*step, 5*step
+		rows[1].Change.Previous = -step
+		b := balance{rows: rows, exact: exact, step: step}
+		b.settle()
+		want := []Parts{{Previous: 4 * step}, {}}
+		*part(&want[0]), *part(&want[1]) = (9+way)*step, (9-way)*step
+		if rows[0].Change != want[0] || rows[1].Change != want[1] {
+			t.Errorf("%s: %+v and %+v, want %+v", name, rows[0].Change, rows[1].Change, want)
+		}
+		// a row that had nothing before has a digit too many: it goes to the one that had some
+		rows[0].Change, rows[1].Change = Parts{Previous: 4 * step}, Parts{Previous: step}
+		*part(&rows[0].Change), *part(&rows[1].Change) = 9*step, 9*step
+		b = balance{rows: rows, exact: exact, step: step}
+		b.settle()
+		want = []Parts{{Previous: 5 * step}, {}}
+		*part(&want[0]), *part(&want[1]) = (9-way)*step, (9+way)*step
+		if rows[0].Change != want[0] || rows[1].Change != want[1] {
+			t.Errorf("%s, the other way: %+v and %+v, want %+v", name, rows[0].Change, rows[1].Change, want)
+		}
+	}
+	// no part that both have: the observed change it is, from the first row that has a digit
+	rows := []Sum{{Change: Parts{Previous: step}}, {Change: Parts{Previous: -step}}}
+	b := balance{rows: rows, exact: make([]Parts, 2), step: step}
+	b.settle()
+	if rows[0].Change != (Parts{Observed: step}) || rows[1].Change != (Parts{Observed: -step}) {
+		t.Errorf("by the observed change: %+v and %+v", rows[0].Change, rows[1].Change)
+	}
+}

@@ -2,12 +2,16 @@ package result
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/field"
+	"driftreach/internal/followup"
 	"driftreach/internal/plan"
 )
 
@@ -47,5 +51,42 @@ func TestStops(t *testing.T) {
 	}
 	if n := len(Listed(Stops(run))); n != 2 {
 		t.Errorf("%d stops are listed, want 2", n)
+	}
+}
+
+// Nobody planned, three stands ask for treatment: the crew goes in the order of treatment, and
+// where a visit has no number of it, last; then by the day that is due.
+func TestStopsKeepTheOrder(t *testing.T) {
+	run := programme()
+	run.Plan = nil
+	at := func(id string, stand int32, order int, state followup.State, due time.Time) Visit {
+		return Visit{Stand: stand, Row: followup.Row{StandID: id, Present: true, State: state, Order: order, Due: due, Place: followup.Place{Position: orb.Point{float64(order), 1}}}}
+	}
+	run.Visits = []Visit{
+		at("2026Q3-0001", 2, 3, followup.ToTreat, time.Time{}), at("2026Q2-0003", 1, 1, followup.ToTreat, time.Time{}),
+		at("2026Q1-0001", 0, 2, followup.TreatAgain, time.Time{}), at("2026Q1-0002", -1, 0, followup.Watch, date(2026, 9, 20)),
+		at("2026Q1-0003", -1, 0, followup.Watch, date(2026, 9, 1)),
+	}
+	want := "1 26Q2-0003 treat; 2 26Q1-0001 treat again; 3 26Q3-0001 treat; 4 26Q1-0003 look again; 5 26Q1-0002 look again"
+	var got []string
+	for _, s := range Stops(run) {
+		got = append(got, fmt.Sprintf("%d %s %s", s.Number, s.Name, run.Task(s)))
+	}
+	if d := cmp.Diff(want, strings.Join(got, "; ")); d != "" {
+		t.Error(d)
+	}
+	// the place to go to of a stand is that of its visit, the first of the list too; none without one
+	for i, want := range []string{"2", "1", "3"} {
+		table := StandTable(run)
+		k := slices.IndexFunc(table.Fields, func(f Field) bool { return f.Name == field.DecimalLongitude })
+		if got := table.Cell(run, i, k).String(); got != want {
+			t.Errorf("stand %d is at %s, its visit at %s", i, got, want)
+		}
+	}
+	run.Visits = run.Visits[:2]
+	table := StandTable(run)
+	k := slices.IndexFunc(table.Fields, func(f Field) bool { return f.Name == field.DecimalLongitude })
+	if got := table.Cell(run, 0, k).String(); got != "" {
+		t.Errorf("a stand without a visit is at %s", got)
 	}
 }

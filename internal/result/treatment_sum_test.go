@@ -1,6 +1,7 @@
 package result
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -109,6 +110,28 @@ func TestWorkBelongsToTheGroundItWasDoneOn(t *testing.T) {
 		}
 		if s.Work.Acres != want[name] || s.Work.ByMethod[2] != want[name] {
 			t.Errorf("%s: %d grains, want %d", name, s.Work.Acres, want[name])
+		}
+	}
+}
+
+// By hand, in whole digits of what is printed: by weights, the last digit to the largest rest;
+// equally where nothing weighs anything.
+func TestDivided(t *testing.T) {
+	run := &Run{AcreDecimals: 4}
+	const digit = 1_000_000
+	for _, c := range []struct {
+		all           int64
+		weights, want []int64
+	}{
+		{12 * digit, []int64{0, 0, 0}, []int64{4 * digit, 4 * digit, 4 * digit}},
+		{10 * digit, []int64{0, 0}, []int64{5 * digit, 5 * digit}},
+		{9 * digit, []int64{2, 1}, []int64{6 * digit, 3 * digit}},
+		{10 * digit, []int64{7, 7, 6}, []int64{4 * digit, 3 * digit, 3 * digit}}, // 3.5, 3.5 and 3 digits
+		{0, []int64{3, 4}, []int64{0, 0}},
+		{5 * digit, nil, nil},
+	} {
+		if got := run.divided(c.all, c.weights); !slices.Equal(got, c.want) {
+			t.Errorf("%d by %v: %v, want %v", c.all, c.weights, got, c.want)
 		}
 	}
 }
