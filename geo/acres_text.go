@@ -3,10 +3,11 @@ package geo
 import "strconv"
 
 // AcresText writes an acreage of n units of 10^-decimals acres for a reader: to the
-// hundredth, and below a tenth of an acre with up to three digits. Half a unit is rounded away
-// from zero; nothing at all is "0". It is the one rounding of acres in everything that
-// people read, so that a figure looks the same wherever it stands; files for programs
-// have every digit. Our choice: two places tell 40 m2, three digits tell a lone plant.
+// hundredth, and below a tenth of an acre to the ten-thousandth, 0.4 m2; an acreage that
+// would then read as 0 has its first digit. Half a unit is rounded away from zero; nothing
+// at all is "0". It is the one rounding of acres in everything that people read, so that a
+// figure looks the same in every file; files for programs have every digit. Our choice:
+// two places show 40 m2, four show a lone plant.
 func AcresText(n int64, decimals int) string {
 	sign := ""
 	if n < 0 {
@@ -16,10 +17,12 @@ func AcresText(n int64, decimals int) string {
 		return "0"
 	}
 	places := min(2, decimals)
-	for tenth := tenTo(decimals - 1); n < tenth && places < decimals; tenth /= 10 {
-		places = max(4, places+1) // 0.0999 has three digits, and so has 0.00999
+	if n < tenTo(decimals-1) {
+		places = min(4, decimals)
 	}
-	places = min(places, decimals)
+	for places < decimals && rounded(n, tenTo(decimals-places)) == 0 {
+		places++
+	}
 	rounded := rounded(n, tenTo(decimals-places))
 	for places > 2 && rounded%10 == 0 { // 0.06, and 0.10 of what was rounded up to it
 		places, rounded = places-1, rounded/10

@@ -21,7 +21,7 @@ type Kilometers float64
 type Hours float64
 
 // grainsPerAcre makes a grain 0.4 square millimetres. Our choice: a million grains
-// are a plant of 0.4 m2, and 900 million acres can be told.
+// are a plant of 0.4 m2, and up to 900 million acres fit.
 const grainsPerAcre = 1e10
 
 // GrainDecimals is how many decimals of an acre a grain is.

@@ -13,15 +13,19 @@ import (
 )
 
 // rounded is the rule for acres stated anew, in exact arithmetic: to the hundredth, below a
-// tenth with up to three digits, half away from zero; nothing is 0.
+// tenth to the ten-thousandth, and with the first digit of what is less, half away from
+// zero; nothing is 0.
 func rounded(exact string) string {
 	v, ok := new(big.Rat).SetString(exact)
 	if !ok || v.Sign() == 0 {
 		return "0"
 	}
-	places, size := 2, new(big.Rat).Abs(v)
-	for tenth := big.NewRat(1, 10); size.Cmp(tenth) < 0; tenth.Quo(tenth, big.NewRat(10, 1)) {
-		places = max(4, places+1)
+	places := 2
+	if new(big.Rat).Abs(v).Cmp(big.NewRat(1, 10)) < 0 {
+		places = 4
+	}
+	for strings.Trim(v.FloatString(places), "-0.") == "" {
+		places++
 	}
 	text := v.FloatString(places)
 	for strings.HasSuffix(text, "0") && len(text[strings.Index(text, "."):]) > 3 {

@@ -124,7 +124,7 @@ func TestBrowserMapHasTheLayersFigures(t *testing.T) {
 }
 
 // shownAs says whether a text is a number of acres rounded to its last place: two places,
-// and three digits at least below a tenth of an acre.
+// and more below a tenth of an acre.
 func shownAs(text string, acres float64) bool {
 	m := regexp.MustCompile(`^([\d]+)(?:\.(\d+))? acres$`).FindStringSubmatch(text)
 	if m == nil {

@@ -140,7 +140,7 @@ func pointRows(file intake.File, observed observed.Quarter) []columnRow {
 }
 
 // recorded counts the words of a column of words as the file has them: what
-// stands in for a blank is no value of it, and neither is what an absence leaves out.
+// a word for a blank is no value of it, and neither is what an absence leaves out.
 func (r *columnRow) recorded(file intake.File) {
 	if r.field != "occurrenceStatus" && r.field != "management_status" {
 		return

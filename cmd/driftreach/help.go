@@ -66,7 +66,7 @@ func exitText(columns int) string {
 }
 
 // hanging writes a word in a column of its own, two blanks from the edge, and what is
-// said of it beside that.
+// said about it elsewhere.
 func hanging(word string, column int, text string, columns int) string {
 	edge := column + 3
 	beside := strings.ReplaceAll(wrapped(text, "", "", columns-edge), "\n", "\n"+strings.Repeat(" ", edge))

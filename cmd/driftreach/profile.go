@@ -16,7 +16,7 @@ const profileVariable = "DRIFTREACH_PROFILE"
 
 // profile begins to measure processor time if the variable asks for it. The function
 // that it returns ends that and writes both files. A profile that cannot be written
-// is told on w and changes nothing else.
+// is reported on w and changes nothing else.
 func profile(w io.Writer) (stop func()) {
 	name := os.Getenv(profileVariable)
 	if name == "" {

@@ -26,7 +26,7 @@ const readings = 3
 
 // steadily reads the finished folder that a user names, where it stands. What is read
 // is held to the manifest; where it fails and the folder has moved or has another manifest
-// now, another run is replacing it, and what stands then is read from the beginning.
+// now, another run is replacing it, and the new folder is read from the beginning.
 func (p *program) steadily(dir string, read func(at string) error) error {
 	for range readings {
 		at := p.standing(dir)

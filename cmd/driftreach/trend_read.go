@@ -268,7 +268,7 @@ func (p *program) listedText(at, dir string, want mapfile.File) ([]byte, error) 
 	return text, nil
 }
 
-// noManifest says what stands where a batch should be.
+// noManifest says what is there where a batch should be.
 func (p *program) noManifest(dir string) string {
 	info, err := p.disk.Stat(dir)
 	switch {

@@ -27,7 +27,7 @@ type blockSearch struct {
 	blocks
 }
 
-// findBlocks returns the blocks of the components that braided tells of, rooted
+// findBlocks returns the blocks of the components for which braided is true, rooted
 // at the end of each component's last edge. Linear.
 func (n *Network) findBlocks(braided func(component int32) bool) *blocks {
 	s := &blockSearch{n: n}

@@ -37,7 +37,7 @@ type inCell struct {
 // reportPassings reports, once for each two lines, where lines whose names do not
 // decide cross or touch away from a node of either. Runs of segments are looked up in
 // cells: linear unless lines crowd, and where more than mostInCell runs lie in one
-// cell it is told that nothing was looked for.
+// cell a finding says that nothing was looked for.
 func (b *builder) reportPassings() {
 	runs := b.runs()
 	listed, long := b.runsByCell(runs)

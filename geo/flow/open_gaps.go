@@ -10,7 +10,7 @@ import (
 )
 
 const (
-	// widestGap is how far apart two loose ends may lie to be told as a gap,
+	// widestGap is how far apart two loose ends may lie to be called a gap,
 	// metres. Our choice: a road with its banks, or a sheet's edge that was left out.
 	widestGap = 100
 	// inLine is the cosine of the angle within which both ends must point at each

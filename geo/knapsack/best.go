@@ -54,9 +54,8 @@ func (o Options) nodes() int {
 	return max(1, o.Nodes)
 }
 
-// around searches the best set for what is left. Of more than a few nodes it does so first
-// among the pieces about the place where the budget ends, which tells of most others that
-// they cannot be otherwise.
+// around searches the best set for the money left. With more than a few nodes it searches
+// first among the pieces about the place where the budget ends; that settles most others.
 func (p *problem) around(left float64, nodes, few int) (s *search, bound float64) {
 	s = p.search(left)
 	fixed := make([]Fix, len(p.members))

@@ -1,5 +1,5 @@
 // Package parallel runs tasks side by side and brings a fault in one of them, a
-// panic, to the goroutine that waits for them: there it can be told and cleaned up
+// panic, to the goroutine that waits for them: there it can be reported and cleaned up
 // after, where Go would otherwise end the program on the spot.
 package parallel
 

@@ -73,7 +73,7 @@ func (f *fringe) edges(k int) orb.Ring {
 
 // Meeting returns the areas that may hold some of box: those whose outline meets
 // it, ascending, and cover, the first that holds all of it, or -1. Areas after
-// cover, which have nothing left there, are not told. Touching counts as meeting.
+// cover, which have nothing left there, are not listed. Touching counts as meeting.
 // About a microsecond for outlines of some hundred vertices.
 func (m *Coverage) Meeting(box orb.Bound) (across []int32, cover int32) {
 	var room [16]int32

@@ -7,7 +7,7 @@ import (
 	"slices"
 )
 
-// weightBits is how finely weights are told apart: the largest becomes this
+// weightBits is how finely weights are compared: the largest becomes this
 // power of two. Our choice: products with any total then stay within 128 bits.
 const weightBits = 50
 

@@ -22,7 +22,7 @@ type Map struct {
 	unit     []int32 // by area of the coverage, which are in the order of ids: index of its unit
 }
 
-// NewMap prepares units. Shares tell of them by their index in units; the answer
+// NewMap prepares units. Shares name them by their index in units; the answer
 // for each unit is the same in whatever order they stand.
 func NewMap(units []unit.Unit) *Map {
 	m := &Map{unit: make([]int32, len(units))}

@@ -73,7 +73,7 @@ type computation struct {
 	looked    orb.MultiPolygon  // ground looked at this quarter
 	worksAt   [][]flow.Place    // by planned work: where it touches the aquatic zone
 	findings  []check.Finding
-	terms     *conditions   // what is said of treating the stands
+	terms     *conditions   // when and whether stands may be treated
 	units     *allocate.Map // reporting units; nil for none
 	run       *result.Run
 }
@@ -95,7 +95,7 @@ type divided struct {
 	flood *drift.Drift // when both stages are asked for
 }
 
-// conditions are what is said of treating the stands of the answer: when it may be done, and
+// conditions are the terms of treating the stands of the answer: when it may be done, and
 // what factor its costs have.
 type conditions struct {
 	c       *computation

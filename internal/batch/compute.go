@@ -20,7 +20,7 @@ import (
 // aquatic zone along it, points become stands, and those of the batch before go on in
 // them. Who touches the zone is found, fragments are followed down the network, and
 // again for each sample. Stands are put in order, visits planned, people told, acres
-// divided by unit, and what changed is told.
+// divided by unit, and what changed is counted.
 //
 // It opens nothing, prints nothing and reads no clock; the answer is the same for any
 // number of workers. The error is that of a cancelled context or of a setting out of

@@ -103,7 +103,7 @@ func alikeStories() []alikeStory {
 		{"new in the second quarter", []chapter{
 			{seen: []survey.Record{a, at(0, ground)}}, {seen: []survey.Record{a, at(0, 300)}}, {seen: []survey.Record{a, at(0, 350)}},
 			{seen: []survey.Record{a}, corrected: []correction.Correction{misidentified("of l")}},
-		}, all, 400, "what corrections took back of stand 2026Q2-0001 is no change in it"},
+		}, all, 400, "what corrections took back of stand 2026Q2-0001 is left out"},
 		{"there from the first quarter, and growing", []chapter{
 			{seen: []survey.Record{a, at(0, 100)}}, {seen: []survey.Record{a, at(0, 200)}}, {seen: []survey.Record{a, at(0, 350)}},
 			{seen: []survey.Record{a}, corrected: []correction.Correction{misidentified("of l")}},
@@ -138,7 +138,7 @@ func alikeStories() []alikeStory {
 			{seen: []survey.Record{a, at(360, ground)}}, {seen: []survey.Record{a, at(360, 300), sightAt("l2", 380, 50, 0)}},
 			{seen: []survey.Record{a, at(360, 300), sightAt("l2", 380, 200, 0)}},
 			{seen: []survey.Record{a}, corrected: []correction.Correction{{Kind: correction.Misidentified, RecordID: "l"}, {Kind: correction.Misidentified, RecordID: "l2"}}},
-		}, "- - a a", 400, "since 2026Q3, because corrections took back changes of stand 2026Q1-0001 that cannot be separated from the changes up to then"},
+		}, "- - a a", 400, "since 2026Q3, because corrections took back changes of stand 2026Q1-0001 that cannot be told from other changes up to then"},
 		{"part of A that never changed", []chapter{
 			{seen: []survey.Record{a, at(380, 300)}}, {seen: []survey.Record{a, at(380, 300)}}, {seen: []survey.Record{a, at(380, 300)}},
 			{seen: []survey.Record{a}, corrected: []correction.Correction{{Kind: correction.Misidentified, RecordID: "l"}}},

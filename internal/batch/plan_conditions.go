@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/treatable"
 )
 
-// readConditions finds what is said of treating the stands, and reports rows about none.
+// readConditions finds the terms of treating the stands, and reports rows about no stand.
 func (c *computation) readConditions() (err error) {
 	if c.terms, err = c.conditions(); err != nil {
 		return err

@@ -15,7 +15,7 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// mostOfStand is how many times its infested acres work on a stand may tell of in a
+// mostOfStand is how many times its infested acres work on a stand may come to in a
 // quarter without a finding. Our choice: the ground treated twice.
 const mostOfStand = 2
 
@@ -120,7 +120,7 @@ func rowsOf(n int) string {
 	return strconv.Itoa(n) + " rows"
 }
 
-// beyondStands finds work of the quarter that tells of more than twice the acres of
+// beyondStands finds work of the quarter of more than twice the acres of
 // the stand it was done on: a row by itself, else the one with which all rows come to
 // more.
 func (c *computation) beyondStands() []check.Finding {

@@ -60,7 +60,7 @@ func (c *computation) measure(a *result.WaterArea, distances []geo.Meters, banks
 	i, s := c.sorted[a.Stand], &c.run.Stands[a.Stand]
 	st, rest := &c.stands[i], s.Done.Rest
 	share := geo.SquareMeters(1 - s.Done.Share)
-	if rest != nil { // what is told by acres alone, of the rest
+	if rest != nil { // work known by acres alone, on the rest
 		share = geo.SquareMeters(s.Done.Waits())
 	}
 	a.Within = make([]geo.SquareMeters, len(distances))

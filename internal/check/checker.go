@@ -25,7 +25,7 @@ func (c *Checker[R]) Report(r *R, rule Rule, field, value, message string) {
 }
 
 // Accept returns the records that accept takes, in their order, each with an id where
-// its kind has them: a missing one is made from file and row and told of. It takes the
+// its kind has them: a missing one is made from file and row and reported. It takes the
 // slice over.
 func (c *Checker[R]) Accept(records []R, accept func(*R) bool) []R {
 	c.made = map[int]bool{}

@@ -19,7 +19,7 @@ type Kind[R any] struct {
 	Compare func(a, b *R) int               // orders by what records say, id, file and row apart
 
 	Duplicate  Rule               // of a copy
-	Copied     string             // what is said of one; blank for the usual
+	Copied     string             // what the finding about one says; blank for the usual words
 	Same       func(a, b *R) bool // whether two neighbours in order are copies; nil for what Compare says
 	KeepCopies bool               // they are reported and stay
 	Misplaced  map[Misplaced]Rule // of positions that cannot be one, for Placed
@@ -32,7 +32,7 @@ type Names[R any] struct {
 	Field        string                // of the id
 	ID           func(*R) *string      // where it stands
 	NoID, SameID Rule                  //
-	Other        string                // what is said of another record with the id; blank for the usual
+	Other        string                // what the finding about another record with the id says; blank for the usual words
 	Compare      func(a, b string) int // order of ids; nil for that of bytes
 	PerFile      bool                  // a file none of whose records has an id is reported once
 }

@@ -6,7 +6,7 @@ import (
 )
 
 // DefaultLimit is how many warnings or notes of one kind a file may have
-// before they are told in one sentence. Our choice: a list a person can still
+// before they are counted in one sentence. Our choice: a list a person can still
 // read, and a million blank dates stay one line.
 const DefaultLimit = 1000
 

@@ -11,7 +11,7 @@ func (c *Columns) proposeCut(proposals []Proposal, comma bool) []Proposal {
 	for _, p := range proposals {
 		done[p.Field], done[p.Column] = true, true
 	}
-	// what is told apart by content goes first, remarks are what is left
+	// columns that content can tell apart go first, remarks are what is left
 	for _, plain := range []bool{false, true} {
 		for _, d := range c.doubts {
 			if field := c.meant(d, done, plain, comma); field != "" && !done[d.column] {

@@ -9,7 +9,7 @@ import (
 )
 
 // fewestTwoValued is how many values a column must have for two different ones to
-// tell of a choice. Our choice.
+// look like a choice. Our choice.
 const fewestTwoValued = 4
 
 // TellTwoValued reports carried columns with two values: one of them may say that

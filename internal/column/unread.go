@@ -8,8 +8,8 @@ import (
 
 // TellUnread tells once of the columns that by name and content are measures or words
 // that decide figures, and were carried and not read, because nobody asked for them:
-// with a patch area left lying, every patch is the default one. Fields that the file
-// tells of otherwise are left out.
+// with a patch area that is not read, every patch is the default one. Fields that the
+// file has under another name are left out.
 func (c *Columns) TellUnread(tell teller, otherwise func(field string) bool) {
 	var columns, lines []string
 	for _, p := range c.proposals {

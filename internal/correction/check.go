@@ -18,8 +18,8 @@ type Options struct {
 
 // Check finishes the corrections of one batch, of all its files together: rejects
 // rows without a kind, a day or what they are about, and leaves out copies. It returns
-// the others by day and content. Those after the quarter are among them and told of;
-// After says so again. The answer depends on the set of rows, not on their order. It
+// the others by day and content. Those after the quarter are among them and reported;
+// After says whether a row is such. The answer depends on the set of rows, not on their order. It
 // takes the slice over. n log n.
 func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
 	c := check.Checker[Correction]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}
@@ -164,7 +164,7 @@ func subjects(all []Correction) [][]int {
 type joiner struct {
 	all  []Correction
 	out  []bool
-	said map[[2]int]bool // by row and whether of one day: a row is told once
+	said map[[2]int]bool // by row and whether of one day: a row is reported once
 	log  check.Log
 }
 

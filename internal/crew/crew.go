@@ -1,4 +1,4 @@
-// Package crew holds what the people who go out are told beside where the stands are:
+// Package crew holds what crew sheets say besides where the stands are:
 // names that fit a unit's screen, the programme's own words, and the sentences of a
 // sheet.
 package crew

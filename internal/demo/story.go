@@ -12,7 +12,7 @@ const (
 	gone     state = 'X' // looked for and not found
 )
 
-// history is what stands at a place, a state a quarter.
+// history is the state of a plant at a place, quarter by quarter.
 type history [quarters]state
 
 // story is the history of a colony: that of most of its patches, and that of the

@@ -48,7 +48,7 @@ func newLakes(net *stream.Network) *lakes {
 }
 
 // hold sets what is lost and what passes on the lakes: nothing but where water leaves
-// one for good. There the lake's one share stands in for every barrier on it and for the
+// one for good. There the lake's one share is used for every barrier on it and for the
 // dam at its end: at the end of its last edge, or at the head of a branch that parts from
 // water that stays on the lake. A pass share recorded for that dam goes before the lake's
 // assumed one.

@@ -49,7 +49,7 @@ type Reach struct {
 	HoursFast    geo.Hours // from that stand to there: the first fragment,
 	HoursMean    geo.Hours // and at the mean velocity; both NaN for none
 	Velocity     Rung      // what the hours were made from
-	Barrier      string    // what stands at its downstream end, blank for nothing
+	Barrier      string    // the barrier at its downstream end, blank for none
 	Path         orb.LineString
 	Stage        uint8 // which of the batch's water stages it belongs to, counted from 0
 }

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/trend"
 )
 
-// lookChanges reads what stands counted among the changes of the chain so far, and what
+// lookChanges reads what each stand counted among the changes of the chain so far, and what
 // corrections took back of it. Of a folder that continues another and does not tell,
 // being of before that was kept, a trace of each stand says that it may have counted
 // anything up to then.

@@ -14,10 +14,10 @@ import (
 	"driftreach/internal/survey"
 )
 
-// looked reads the ground that was looked at in the chain so far. A batch of before
-// it was kept tells of its stands and records alone: the ground about the stands, which
-// its finds lie in, and the discs of its records that found nothing are all that is
-// known to have been looked at.
+// looked reads the ground that was looked at in the chain so far. A batch made
+// before that was kept has its stands and records alone: the ground about the stands,
+// in which its finds lie, and the discs of its records that found nothing are all that
+// is known to have been looked at.
 func (e *opened) looked(known []lineage.Known, s lineage.Settings, workers int) (*lineage.Surveyed, error) {
 	if _, listed := e.file(mapfile.LookedFile); !listed {
 		absences, err := e.absences()

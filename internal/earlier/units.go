@@ -30,7 +30,7 @@ func (e *opened) units(p *Batch, now *Now) error {
 		if err != nil {
 			return e.damaged(fmt.Sprintf("%s: row %d: infested_acres: %v", mapfile.HistoryFile, i+1, err))
 		}
-		if acres == 0 { // that it may be no more is told once
+		if acres == 0 { // one finding says that it may be no more
 			continue
 		}
 		p.Units = append(p.Units, result.UnitAcres{

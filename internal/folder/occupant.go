@@ -20,7 +20,7 @@ type refusedError struct{ why, remedy string }
 
 func (e *refusedError) Error() string { return e.why }
 
-// occupant is what stands where a folder is to be put.
+// occupant is what is already there where a folder is to be put.
 type occupant struct {
 	absent  bool
 	kind    Kind
@@ -45,7 +45,7 @@ func (o *occupant) whole() bool {
 	return len(o.found)+len(o.missing) > 0 && len(o.missing)+len(o.edited) == 0
 }
 
-// occupantOf looks at what stands at dir. The error is a *refusedError when it is
+// occupantOf looks at what is at dir. The error is a *refusedError when it is
 // neither absent nor empty nor a folder of ours that holds nothing but the files
 // its manifest lists.
 func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error) {
@@ -151,7 +151,7 @@ type heading struct {
 	Edition string // blank or Public
 }
 
-// The files by which other folders are told: that of a trend by its table, that of a
+// The files by which other folders are recognised: that of a trend by its table, that of a
 // chain's answers by its page, parts of a batch by the first of them, and what came of
 // a part by what it holds.
 const (

@@ -115,7 +115,7 @@ func (s *site) discard(dir string) error {
 
 // leave removes whatever is not the finished folder, and returns the run's error
 // with what could not be removed. Once the new folder is in place, that is no
-// failure: it is told, and the next run removes it.
+// failure: it is reported, and the next run removes it.
 func (s *site) leave(err error) error {
 	if s.arrived {
 		s.leaveOld()

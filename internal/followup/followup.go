@@ -27,7 +27,7 @@
 //     that counted. A year in which nobody looked does not count and does not
 //     break the row; a find does, and so does work done after the last clear look.
 //   - As many clear years in a row as are set: released from follow-up. That is
-//     said of the programme's visits, never of the plant.
+//     about the programme's visits, never about the plant.
 //   - Where nobody looked, nothing changes but what work was done.
 //
 // Stands that grew into one take over the latest work, the most days of work and

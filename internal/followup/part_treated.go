@@ -16,15 +16,15 @@ import (
 // waits for treatment; what was treated is looked at again.
 type Part struct {
 	Share   float64          // of its infested ground, 0 to 1; 0 without such work
-	ByAcres float64          // part of Share that is told by acres alone: which ground of the stand is not known
+	ByAcres float64          // part of Share known by acres alone: which ground of the stand is not known
 	Ground  orb.MultiPolygon // what of the stand was drawn as treated, in degrees; nil for none, and where Share is 1
 	At      orb.Point        // place to go to in Ground, degrees
-	Rest    orb.MultiPolygon // what of the stand was not, where Ground is told; nil else
+	Rest    orb.MultiPolygon // what of the stand was not, where Ground is known; else nil
 	RestAt  orb.Point        // place to go to in Rest
 }
 
 // Waits returns the share of Rest that waits for treatment, or of the stand where no
-// ground is told.
+// ground is known.
 func (p *Part) Waits() float64 {
 	if p.Share >= 1 {
 		return 0

@@ -52,7 +52,7 @@ func TestTreatedInPart(t *testing.T) {
 	if r.State != ToTreat || r.Done.Share != 0.25 || !r.Due.IsZero() || !r.Again.Equal(day("2027-08-20")) {
 		t.Fatalf("%+v", r)
 	}
-	if got := r.What(site.Settings); got != "treat the rest, number 2 in the order; look again at what was treated by 2027-08-20" {
+	if got := r.What(site.Settings); got != "treat the rest, number 2 in the order; look again by 2027-08-20 at what was treated" {
 		t.Error(got)
 	}
 	// Nobody looks the quarter after: it stays two; found live, all of it grows again.

@@ -26,7 +26,7 @@ func TestWordsOfAPart(t *testing.T) {
 		if got := strings.Join(row.Why(s), "; "); got != test.why {
 			t.Errorf("%q, want %q", got, test.why)
 		}
-		if got, want := row.What(s), "treat the rest, number 2 in the order; look again at what was treated by 2027-08-01"; got != want {
+		if got, want := row.What(s), "treat the rest, number 2 in the order; look again by 2027-08-01 at what was treated"; got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

@@ -16,7 +16,7 @@ func (r *Row) What(s Settings) string {
 	case r.State == Watch:
 		return fmt.Sprintf("look again by %s: clear in %d of %d years", due, r.Clear.Years, s.ClearYears)
 	case r.State == TreatAgain && !r.Again.IsZero() && r.Again.After(r.Due):
-		return "treat the regrowth again by " + due + "; look again at what was treated by " + r.Again.Format(time.DateOnly)
+		return "treat the regrowth again by " + due + "; " + secondLook(r.Again)
 	case r.State == TreatAgain:
 		return "treat the regrowth again by " + due
 	case r.State == LookAgain:
@@ -30,9 +30,14 @@ func (r *Row) What(s Settings) string {
 		treat += fmt.Sprintf(", number %d in the order", r.Order)
 	}
 	if !r.Again.IsZero() {
-		treat += "; look again at what was treated by " + r.Again.Format(time.DateOnly)
+		treat += "; " + secondLook(r.Again)
 	}
 	return treat
+}
+
+// secondLook says by when to look again at ground that was treated.
+func secondLook(by time.Time) string {
+	return "look again by " + by.Format(time.DateOnly) + " at what was treated"
 }
 
 // Why returns the reasons for it, what was seen or done last first.

@@ -18,7 +18,7 @@ type Limits struct {
 
 // DefaultLimits returns limits that no honest file meets. Our choice: ten
 // times the largest job the program is measured on, and one record small enough
-// that a wrong quote is told before memory is short.
+// that a wrong quote is reported before memory is short.
 func DefaultLimits() Limits {
 	return Limits{
 		Bytes:         64 << 30,

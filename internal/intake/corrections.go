@@ -128,7 +128,7 @@ func (r *correctionReader) take(f *format.Feature) error {
 		File: r.Name, Row: f.Row, Kind: correction.Kind(r.word(f, correctionKind, r.kinds, correction.ParseKind)), RecordID: r.text(f, correctionRecord),
 		StandID: r.text(f, correctionStand), OtherID: r.text(f, correctionOther), Reason: r.text(f, correctionReason),
 	}
-	_, c.Date = r.days(f, correctionDate) // the check of the batch tells of none
+	_, c.Date = r.days(f, correctionDate) // the check of the batch reports a missing day
 	r.file.Read++
 	r.found = append(grown(&r.featureReader, r.found), c)
 	return nil

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/column"
 )
 
-// These tell of a field by its name alone, whichever role it is of: settings and what
-// check prints name no more. A name is the same field in every role
+// These find a field by its name alone, whatever the input: settings and what check
+// prints name no more. A name is the same field in every role
 // (TestFieldsOfOneName).
 
 // fieldsNamed returns the field of a name in each role that has it; case does not

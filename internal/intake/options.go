@@ -10,7 +10,7 @@ import (
 type Options struct {
 	Mapping    column.Mapping
 	SkipLines  int               // lines above the header of a CSV file or a sheet
-	Quarter    survey.Quarter    // stands in for a missing date, in messages only
+	Quarter    survey.Quarter    // named where a date is missing, in messages only
 	CoverTable survey.CoverTable // gives canopy_cover_class its percent
 	Limits     format.Limits
 	// Trial reads on past what would make the file unusable and reports it in

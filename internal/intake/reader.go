@@ -52,7 +52,7 @@ type featureReader struct {
 	id        int                             // the field that holds the record's id
 	record    string
 
-	presenceFirst bool // which column says found is decided before what was not read is told
+	presenceFirst bool // which column says found is decided before unread columns are reported
 	serials       serials
 }
 

@@ -105,7 +105,7 @@ func (r *treatmentReader) take(f *format.Feature) error {
 		File: r.Name, Row: f.Row, StandID: r.store.keep(wholeText(r.columns.Cell(f, treatmentStand))),
 		TreatedAcres: r.number(f, treatmentAcres), Application: r.application(f),
 	}
-	_, a.Date = r.days(f, treatmentDate) // the check of the batch tells of none
+	_, a.Date = r.days(f, treatmentDate) // the check of the batch reports a missing day
 	if !r.where(f, &a) {
 		return nil
 	}
@@ -147,7 +147,7 @@ func rowsName(n int) string {
 func (r *treatmentReader) where(f *format.Feature, a *treatment.Treatment) bool {
 	switch {
 	case f.Shape.Kind == format.NoShape && len(r.columns.Cell(f, treatmentLon)) == 0 && len(r.columns.Cell(f, treatmentLat)) == 0:
-		return true // the check of the batch tells of work that names no stand either
+		return true // the check of the batch reports work that names no stand either
 	case f.Shape.Kind == format.NoShape:
 		at, failed := r.positionOf(f, [2]int{treatmentLon, treatmentLat})
 		switch {

@@ -24,7 +24,7 @@ type Found struct {
 // FindOf is the probability in a group of looks.
 type FindOf struct {
 	By, Of string
-	Places int // that at least one look found and the group tells of
+	Places int // that at least one look found and the group looked at
 	Find   estimate.Interval
 }
 

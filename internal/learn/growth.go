@@ -24,7 +24,7 @@ type GrowthOf struct {
 // leastStands is how many stands a growth wants. Our choice.
 const leastStands = 10
 
-// halfYear is the shortest time between looks that growth is told from: within it the
+// halfYear is the shortest time between looks that growth is estimated from: within it the
 // season makes the difference. Our choice.
 const halfYear = 0.5
 

@@ -11,7 +11,7 @@ import (
 // that of the first year.
 type Labour struct {
 	Year   int // after the first: 1 for the second year
-	Stands int // first treated so long ago, with hours told of their first year
+	Stands int // first treated so long ago, with hours recorded in their first year
 	Share  estimate.Interval
 }
 

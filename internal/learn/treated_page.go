@@ -80,7 +80,7 @@ func (a *Answer) treatedPart() report.AnswerPart {
 		part.Tables = append(part.Tables, report.AnswerGrid("labour", "Hours of work in the years after a stand's first, as a share of the first year's",
 			[]string{"year after the first", "#stands", "#share of the first year's hours"}, rows))
 	}
-	part.Assumed = []string{fmt.Sprintf("Assumed: a look tells of work from %d days after it on; patches that are treated within %d days of the look before were live. Standing dead counts as gone. Intervals take crews on a day as clusters; times of clearing are Turnbull's. Stands that merged or parted are left out from then on, and looks that saw a part of a stand.", a.Options.Later, sameDays)}
+	part.Assumed = []string{fmt.Sprintf("Assumed: a look shows what work did from %d days after it on; patches treated within %d days of the look before were live. Standing dead counts as gone. Intervals take each day of a crew as a cluster; times of clearing are by Turnbull's method. Stands are left out once they merge or split, and so are looks that saw only a part of a stand.", a.Options.Later, sameDays)}
 	return part
 }
 

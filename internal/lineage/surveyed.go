@@ -114,7 +114,7 @@ func Together(parts []orb.MultiPolygon, workers int) orb.MultiPolygon {
 	return shape.Union(parts, workers)
 }
 
-// margin is how far about a find its record tells of the ground.
+// margin is how far about a find the ground counts as looked at by its record.
 func (w *witness) margin(r *survey.Record) geo.Meters {
 	switch {
 	case !r.Detected:

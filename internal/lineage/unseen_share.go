@@ -142,10 +142,9 @@ func (v *viewer) lookAt(r *survey.Record) (share float64, left orb.MultiPolygon,
 	return share, v.frame.Unproject(rest), day
 }
 
-// cut tells which share of a plot was seen, what of it was not, and the last day
-// of what tells of it. A part that is left and lies
-// no farther from what was seen than its place is uncertain either way counts as
-// seen.
+// cut returns which share of a plot was seen, the part that was not, and the last day
+// of the records and ground that show it. A part left over counts as seen too where it
+// lies no farther from what was seen than the uncertainty of its place.
 func (v *viewer) cut(p plot, unsure geo.Meters) (share float64, left orb.MultiPolygon, day time.Time) {
 	ground, day := v.groundAt(p)
 	if p.size <= 0 || len(ground) == 0 {
@@ -171,7 +170,7 @@ func (v *viewer) cut(p plot, unsure geo.Meters) (share float64, left orb.MultiPo
 const roundSegments = 8
 
 // groundAt returns the ground about a plot that was looked at, in metres of the
-// frame, and the last day of what tells of it.
+// frame, and the last day of the records that show it.
 func (v *viewer) groundAt(p plot) (orb.MultiPolygon, time.Time) {
 	var parts []orb.MultiPolygon
 	var day time.Time

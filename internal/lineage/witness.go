@@ -88,8 +88,8 @@ func (v *viewer) reach(m surveyed.Method) geo.Meters {
 	return v.settings.Sight[m].Absent
 }
 
-// sees says whether a place was looked at, and the last day that what tells of it
-// knows.
+// sees says whether a place was looked at, and the last day of the
+// records and ground that show it.
 func (v *viewer) sees(at orb.Point) (seen bool, day time.Time) {
 	xy := v.frame.Forward(at)
 	tell := func(d time.Time) { seen, day = true, later(day, d) }

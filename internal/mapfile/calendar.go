@@ -126,7 +126,7 @@ func againApart(v *result.Visit) bool {
 }
 
 // treatedEvent is the look again at what was treated of a stand that asks for treatment
-// besides, at the ground that was treated where that is told.
+// besides, at the ground that was treated where that is known.
 func treatedEvent(run *result.Run, v *result.Visit) *calendarEvent {
 	title := "Look again at what was treated: stand " + v.StandID
 	if v.Place.WaterBody != "" {

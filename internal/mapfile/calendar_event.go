@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// The lines of an event that tell of it and not of the visit.
+// The lines about the event itself, not about the visit.
 const (
 	stampName    = "DTSTAMP:"
 	sequenceName = "SEQUENCE:"
@@ -80,7 +80,7 @@ func earlierEvents(run *result.Run) map[string]*result.Event {
 type calendarEvent struct {
 	uid   string
 	stamp time.Time
-	says  contentLines // all but what tells of the event itself
+	says  contentLines // all but the lines about the event itself
 }
 
 // newEvent is an event of one day that blocks nobody's, stamped with the quarter and

@@ -34,7 +34,7 @@ type workplaces struct {
 	in     Quarter
 	join   geo.Meters
 	placed *earth.Grid
-	drawn  []*treatment.Treatment // those whose ground is told
+	drawn  []*treatment.Treatment // those with a drawn area
 	stands []workedStand
 }
 

@@ -15,7 +15,7 @@ type Inputs struct {
 	Of      map[string]Files // by role
 	Quarter survey.Quarter
 	After   survey.Quarter // of the batch before: evidence begins after it; zero for none
-	// Trial reads on past what would stop the batch; each file tells of it.
+	// Trial reads on past what would stop the batch; each file has what would stop it.
 	Trial bool
 }
 

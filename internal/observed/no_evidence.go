@@ -67,7 +67,7 @@ func (e *NoEvidenceError) quarters(before string) string {
 	return before + more + strings.Join(words, ", ")
 }
 
-// Evidence returns a *NoEvidenceError when nothing that was read tells of the
+// Evidence returns a *NoEvidenceError when nothing that was read is of the
 // quarter: no record counts, or those that do have no date while others are of an
 // earlier quarter, so that this is that quarter's file. It is evidence too when
 // somebody looked, as surveyed ground of the quarter says, and wrote down nothing.

@@ -1,5 +1,5 @@
 // Package public makes of one batch's answer what may be handed to anybody: the same
-// stands, acres, order and visits, without what tells of people, and with places
+// stands, acres, order and visits, without anything about people, and with places
 // coarsened. The rules:
 //
 //   - Places are the middles of the squares of a grid that they lie in. The grid is of

@@ -15,9 +15,9 @@ type Programme struct {
 	GoalYear    int     // 0 for no goal
 }
 
-// goalWords says whether live acres are on the way to the programme's goal, only as far
-// as the data tell it: at the slope of a trend that is told, and within what the acreage
-// itself may be off by; blank without a goal. now is the last quarter, f its figures.
+// goalWords says whether live acres are on the way to the programme's goal, as far as the
+// data show it: by the slope of a trend where there is one, and allowing for the error of
+// the acreage; blank without a goal. now is the last quarter, f its figures.
 func (p Programme) goalWords(now survey.Quarter, f *trend.Figures, t trend.Trend) string {
 	if p.GoalYear == 0 || f == nil || f[trend.Live] == trend.Blank {
 		return ""
@@ -30,17 +30,17 @@ func (p Programme) goalWords(now survey.Quarter, f *trend.Figures, t trend.Trend
 	}
 	switch years := float64(p.GoalYear+1) - trend.Years(now.Next()); {
 	case high <= p.GoalAcres:
-		return goal + ": these are fewer now, with their whole range. " + keepLooking
+		return goal + ": they are fewer now, even at the top of their range. " + keepLooking
 	case years <= 0 && low > p.GoalAcres:
 		return goal + ": it is not met."
 	case live <= p.GoalAcres:
-		return goal + ": these are fewer now, but their range reaches above it."
+		return goal + ": they are fewer now, but the top of their range is above it."
 	case years <= 0:
-		return goal + ": it is not met, but their range reaches below it."
+		return goal + ": it is not met, but the bottom of their range is below it."
 	case t.Direction == trend.Rising:
-		return goal + ": live acres rise, and so move away from it."
+		return goal + ": live acres are rising, away from it."
 	case t.Direction != trend.Falling:
-		return goal + ": it is not known whether they are on the way to it, since there is no trend to report."
+		return goal + ": no trend shows, so nobody can say whether it will be met."
 	default:
 		return goal + p.aheadWords(low, high, live, t.Slope*years)
 	}
@@ -49,14 +49,14 @@ func (p Programme) goalWords(now survey.Quarter, f *trend.Figures, t trend.Trend
 // aheadWords says where a straight line leads, change acres from now on.
 func (p Programme) aheadWords(low, high, live, change float64) string {
 	there := max(0, live+change)
-	switch line := fmt.Sprintf(" A straight line from now on would lead to %s.", acresOf(there)); {
+	switch line := fmt.Sprintf(" A straight line from here leads to %s.", acresOf(there)); {
 	case high+change <= p.GoalAcres:
-		return ": they are on the way to it." + line + " Nothing says that the fall goes on."
+		return ": live acres are on the way to it." + line + " The fall may not go on."
 	case low+change > p.GoalAcres:
-		return ": they are not on the way to it." + line
+		return ": live acres are not falling fast enough." + line
 	default:
-		return ": too close to tell whether they are on the way to it." + line
+		return ": it is too close to tell whether it will be met." + line
 	}
 }
 
-const keepLooking = "What nobody looks at can come back."
+const keepLooking = "Keep looking: plants can come back."

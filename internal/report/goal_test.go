@@ -26,17 +26,17 @@ func TestGoalIsToldAsFarAsDataGo(t *testing.T) {
 		want string
 	}{
 		{10, 0, falling, ""},
-		{10, 2028, falling, "The goal is 10.00 live acres or fewer by the end of 2028: they are not on the way to it. A straight line from now on would lead to 15.50."},
-		{18, 2028, falling, "they are on the way to it. A straight line from now on would lead to 15.50. Nothing says that the fall goes on."},
-		{15, 2028, falling, "too close to tell whether they are on the way to it."},
-		{0, 2050, falling, "they are on the way to it. A straight line from now on would lead to 0."},
-		{10, 2028, trend.Trend{Direction: trend.Rising, Slope: 2}, "live acres rise, and so move away from it."},
-		{10, 2028, trend.Trend{Direction: trend.NoTrend, Slope: -2}, "it is not known whether they are on the way to it, since there is no trend to report."},
-		{10, 2028, trend.Trend{Direction: trend.TooFew}, "it is not known whether they are on the way to it, since there is no trend to report."},
-		{23, 2028, trend.Trend{}, "these are fewer now, with their whole range. What nobody looks at can come back."},
-		{21, 2028, trend.Trend{}, "these are fewer now, but their range reaches above it."},
+		{10, 2028, falling, "The goal is 10.00 live acres or fewer by the end of 2028: live acres are not falling fast enough. A straight line from here leads to 15.50."},
+		{18, 2028, falling, "live acres are on the way to it. A straight line from here leads to 15.50. The fall may not go on."},
+		{15, 2028, falling, "it is too close to tell whether it will be met."},
+		{0, 2050, falling, "live acres are on the way to it. A straight line from here leads to 0."},
+		{10, 2028, trend.Trend{Direction: trend.Rising, Slope: 2}, "live acres are rising, away from it."},
+		{10, 2028, trend.Trend{Direction: trend.NoTrend, Slope: -2}, "no trend shows, so nobody can say whether it will be met."},
+		{10, 2028, trend.Trend{Direction: trend.TooFew}, "no trend shows, so nobody can say whether it will be met."},
+		{23, 2028, trend.Trend{}, "they are fewer now, even at the top of their range. Keep looking: plants can come back."},
+		{21, 2028, trend.Trend{}, "they are fewer now, but the top of their range is above it."},
 		{10, 2025, falling, "by the end of 2025: it is not met."},
-		{19, 2025, falling, "it is not met, but their range reaches below it."},
+		{19, 2025, falling, "it is not met, but the bottom of their range is below it."},
 	} {
 		got := Programme{GoalAcres: c.goal, GoalYear: c.year}.goalWords(now, figures, c.t)
 		if !strings.HasSuffix(got, c.want) && !strings.Contains(got, c.want) || c.want == "" && got != "" {

@@ -62,7 +62,7 @@ func (l leftOut) notes() []string {
 		out = append(out, fmt.Sprintf("Streams below order %d are left out where they are not at risk.", l.order))
 	}
 	if l.stands > 0 {
-		out = append(out, plural(l.stands, "stand")+" lie too near a larger one to have a mark of their own, or are too many for a map of this size; map.kmz has them all.")
+		out = append(out, plural(l.stands, "stand")+" have no mark here, because a larger one is too near or the map is too small; map.kmz has them all.")
 	}
 	return out
 }

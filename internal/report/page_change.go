@@ -20,23 +20,23 @@ var changeParts = []struct {
 	column, label, short string
 	sign                 int64
 }{
-	{field.RestatedAcres, "Restated by the present rules and corrections", "restated", 1},
-	{field.ObservedChangeAcres, "Observed in stands found in both", "observed", 1},
+	{field.RestatedAcres, "Restated by new rules and corrections", "restated", 1},
+	{field.ObservedChangeAcres, "Observed in stands found both times", "observed", 1},
 	{field.NewAcres, "New where somebody looked before", "new", 1},
 	{field.FoundAgainAcres, "Found again after it was not detected", "found again", 1},
 	{field.FirstLookedAtAcres, "On ground first looked at", "first looked at", 1},
 	{field.NotDetectedAcres, "Looked for and not detected", "not detected", -1},
 }
 
-// change tells the parts of the change, rounded as acres are everywhere; the digits that
+// change lists the parts of the change, rounded as acres are everywhere; the digits that
 // add up are those of summary.csv, and of each figure's value attribute.
 func (c *composer) change() Change {
 	s := c.summary
 	if c.run.Previous == nil {
-		return Change{Note: "No earlier quarter was given to this batch, so it tells no change. Name the last batch's folder with --previous."}
+		return Change{Note: "No earlier quarter was given, so there is no change to show. Name the folder of the batch before with --previous."}
 	}
 	before := c.run.Previous.Quarter.String()
-	g := Grid{ID: "change-table", Caption: "Infested acres of " + before + " and of this quarter, and what lies between", Quiet: true, Head: heads("Part", "#Acres")}
+	g := Grid{ID: "change-table", Caption: "From the infested acres of " + before + " to those of this quarter", Quiet: true, Head: heads("Part", "#Acres")}
 	line := func(label string, n Number) Line { return Line{Cells: []Cell{words(label), amount(n)}} }
 	g.Rows = append(g.Rows, line("Infested in "+before, s.number(total, field.PreviousAcres)))
 	for _, part := range changeParts {
@@ -46,9 +46,9 @@ func (c *composer) change() Change {
 	}
 	g.Foot = []Line{
 		line("Infested in "+c.run.Quarter.String(), s.number(total, field.InfestedAcres)),
-		line("of it carried: nobody saw it", s.number(total, field.CarriedAcres)),
+		line("of this, carried: nobody looked", s.number(total, field.CarriedAcres)),
 	}
-	return Change{Note: c.carriedNote() + " Every figure is rounded by itself; summary.csv has all digits, and there the parts add up.", Grid: g}
+	return Change{Note: c.carriedNote() + " Each figure is rounded by itself. In summary.csv, with all digits, the parts add up.", Grid: g}
 }
 
 // carriedNote says what nobody looked at, in both quarters the same.
@@ -60,9 +60,12 @@ func (c *composer) carriedNote() string {
 		}
 	}
 	if stands == 0 {
-		return "All ground of the stands known was looked at."
+		return "All known stands were looked at in full."
 	}
-	return fmt.Sprintf("Nobody saw all of %s this quarter. Ground that nobody saw keeps its last known acres. That is no change, and no sign of control.", plural(stands, "stand"))
+	if stands == 1 {
+		return "1 stand was not looked at in full this quarter. Ground that nobody looked at keeps its last known acres: that is no change, and no sign of control."
+	}
+	return fmt.Sprintf("%s were not looked at in full this quarter. Ground that nobody looked at keeps its last known acres: that is no change, and no sign of control.", plural(stands, "stand"))
 }
 
 // changeTile is the headline of the change.

@@ -60,7 +60,7 @@ func chartNote(h *trend.History) string {
 		}
 	}
 	if len(otherwise) > 0 {
-		notes = append(notes, "Other streams or settings make the stream at risk of "+strings.Join(otherwise, ", ")+": it does not compare with what was before.")
+		notes = append(notes, "Streams or settings changed in "+strings.Join(otherwise, ", ")+": from there on, stream at risk cannot be compared with earlier quarters.")
 	}
 	return strings.Join(notes, " ")
 }

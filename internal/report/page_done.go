@@ -13,25 +13,25 @@ import (
 // method and by class of formulation, and what they leave out.
 func (c *composer) done() []string {
 	if !c.run.WorkGiven {
-		return []string{"No control work was given to this batch (--treatments), so the acres treated are not known."}
+		return []string{"No control work was given (--treatments), so the acres treated are not known."}
 	}
 	s := c.summary
 	jobs, silent := s.cell(total, field.WorkDoneJobs).Int, s.cell(total, field.WorkDoneJobsAcresUnknown).Int
 	if jobs == 0 {
 		return []string{"None of the control work given is dated in this quarter."}
 	}
-	lines := []string{fmt.Sprintf("%s acres were treated in %s of work. These are acres of work, as entered, and not the infested acres of treated stands.",
+	lines := []string{fmt.Sprintf("%s acres were treated, in %s of work. These are acres of work as entered, not the infested acres of treated stands.",
 		s.number(total, field.WorkDoneAcres).Shown, plural(int(jobs), "row"))}
 	if silent > 0 {
-		lines[0] += fmt.Sprintf(" Not in them: %s without acres.", plural(int(silent), "row"))
+		lines[0] += fmt.Sprintf(" Not counted: %s without acres.", plural(int(silent), "row"))
 	}
 	if split := c.doneBy(); split != "" {
 		lines = append(lines, split)
 	}
 	if rows := c.scoped(string(result.NoStand)); len(rows) > 0 {
-		lines = append(lines, fmt.Sprintf("%s acres of them were done on no stand that is known.", s.number(rows[0], field.WorkDoneAcres).Shown))
+		lines = append(lines, fmt.Sprintf("Of these, %s acres were not on a known stand.", s.number(rows[0], field.WorkDoneAcres).Shown))
 	}
-	return append(lines, "summary.csv has them by stream and by unit, work_done.csv row by row, products_used.csv by month and product.")
+	return append(lines, "summary.csv has these acres by stream and unit, work_done.csv row by row, products_used.csv by month and product.")
 }
 
 // doneBy lists the acres of each method and of each class that has any.

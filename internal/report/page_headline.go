@@ -10,6 +10,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/drift"
 	"driftreach/internal/field"
+	"driftreach/internal/plan"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
@@ -25,7 +26,7 @@ func (c *composer) tiles() []Tile {
 	s := c.summary
 	stands, inZone := s.cell(total, field.Stands).Int, s.cell(total, field.AquaticZoneStands).Int
 	return []Tile{
-		{"Live area", s.number(total, field.LiveAcres), fmt.Sprintf("untreated and regrowth; %s; besides %s treated, %s dead",
+		{"Live area", s.number(total, field.LiveAcres), fmt.Sprintf("untreated and regrowth; %s; not counted: %s treated, %s dead",
 			c.between(field.LiveAcres), s.number(total, field.TreatedStandsAcres).Shown, s.number(total, field.StandingDeadAcres).Shown)},
 		{"Infested area", s.number(total, field.InfestedAcres), "live, treated and standing dead; " + c.between(field.InfestedAcres) + "; " + s.number(total, field.AssumedAcres).Shown + " on the default patch"},
 		c.changeTile(),
@@ -48,7 +49,7 @@ func (c *composer) reachNote() string {
 	km := c.summary.cell(total, field.ReachAtRiskKm).Float()
 	note := grouped(km*1000/metersPerMile, 1) + " miles"
 	if p := c.run.Previous; p != nil && len(p.ReachApart) > 0 {
-		note += "; made otherwise than in " + p.Quarter.String() + ", and not to be compared"
+		note += "; cannot be compared with " + p.Quarter.String() + ", which used other streams or settings"
 	}
 	if c.run.Draws > 0 {
 		note += fmt.Sprintf("; between %s and %s km in eight of ten draws (P10 to P90)",
@@ -57,23 +58,31 @@ func (c *composer) reachNote() string {
 	return note
 }
 
-// headline tells in plain words how much there is, how sure that is, which way it goes,
-// what of it nobody looked at or rests on defaults, whether the goal is near, what was
-// done, and what is planned and due.
+// headline says in plain words how much there is, how sure that is, which way it goes,
+// how much nobody looked at, how much rests on defaults, whether the goal is near, what
+// was done, and what is planned and due.
 func (c *composer) headline() []string {
 	s := c.summary
 	first := fmt.Sprintf("%s acres are live this quarter (%s to %s, allowing for error)%s.",
 		s.number(total, field.LiveAcres).Shown, s.number(total, field.LiveAcresP10).Shown, s.number(total, field.LiveAcresP90).Shown, c.direction())
-	rests := "Somebody looked at all of the infested acres this quarter."
+	rests := "All infested acres were looked at this quarter."
 	if carried := s.cell(total, field.CarriedAcres); carried.Kind == result.Number && carried.Int > 0 {
-		rests = fmt.Sprintf("Nobody looked at %s of %s infested acres this quarter: these are as last known.", s.number(total, field.CarriedAcres).Shown, s.number(total, field.InfestedAcres).Shown)
+		rests = fmt.Sprintf("Nobody looked at %s of the %s infested acres this quarter: they keep the acres last known. ", s.number(total, field.CarriedAcres).Shown, s.number(total, field.InfestedAcres).Shown)
 	}
-	rests += fmt.Sprintf(" %s acres rest on the default patch.", s.number(total, field.AssumedAcres).Shown)
+	rests = strings.TrimSpace(rests) + " " + c.assumedWords()
 	lines := []string{first, rests}
 	if goal := c.goal(); goal != "" {
 		lines = append(lines, goal)
 	}
 	return append(lines, c.work())
+}
+
+// assumedWords says how many acres rest on an assumed patch.
+func (c *composer) assumedWords() string {
+	if c.summary.cell(total, field.AssumedAcres).Int == 0 {
+		return "No acres rest on an assumed patch."
+	}
+	return fmt.Sprintf("%s acres are assumed: nobody measured those patches, so each has the default size.", c.summary.number(total, field.AssumedAcres).Shown)
 }
 
 // goal says whether the programme's goal is near; blank without one.
@@ -94,10 +103,26 @@ func (c *composer) work() string {
 		parts = append(parts, c.summary.number(total, field.WorkDoneAcres).Shown+" acres were treated this quarter.")
 	}
 	if p := c.run.Plan; p != nil && len(p.Quarters) > 0 {
-		parts = append(parts, fmt.Sprintf("Planned for %s: follow-up for %s and first treatments for %s %s.", p.Quarters[0].Quarter, c.sum(p.Quarters[0].FollowUp), c.sum(p.Quarters[0].First), clean(p.Unit, longestWord)))
+		parts = append(parts, c.plannedWords(&p.Quarters[0]))
 	}
 	due, overdue := result.VisitsDue(c.run)
 	return strings.Join(append(parts, fmt.Sprintf("%s due, %s overdue.", isOrAre(due, "visit"), grouped(float64(overdue), 0))), " ")
+}
+
+// plannedWords says what the plan spends in a quarter, and on what.
+func (c *composer) plannedWords(q *plan.Quarter) string {
+	unit := " " + clean(c.run.Plan.Unit, longestWord)
+	var what []string
+	if q.FollowUp > 0 {
+		what = append(what, c.sum(q.FollowUp)+unit+" of follow-up")
+	}
+	if q.First > 0 {
+		what = append(what, c.sum(q.First)+unit+" of first treatment")
+	}
+	if what == nil {
+		return "Nothing is planned for " + q.Quarter.String() + "."
+	}
+	return "Planned for " + q.Quarter.String() + ": " + strings.Join(what, " and ") + "."
 }
 
 // direction says which way live acreage goes, on the ground seen both times, as the end
@@ -124,8 +149,8 @@ func isOrAre(n int, thing string) string {
 	return plural(n, thing) + " are"
 }
 
-// verdict tells the trend of live acreage in plain words, with its p, and beside it
-// that of all infested acreage.
+// verdict states the trend of live acreage in plain words, with its p, and then that of
+// all infested acreage.
 func (c *composer) verdict() []string {
 	t, ok := c.trendOf(trend.Live)
 	if !ok || t.Quarters < 2 {
@@ -141,15 +166,24 @@ func (c *composer) verdict() []string {
 	case trend.NoTrend:
 		why := fmt.Sprintf("%s, p %s", t.Method(), equals(t.Test.P))
 		if t.Test.P <= trend.Alpha {
-			why += fmt.Sprintf(", but the change of %s acres is no more than it may be off by (%s)",
+			why += fmt.Sprintf(", but the change of %s acres is within its error of %s",
 				onPaper(t.Measure.Signed(float64(t.End-t.Begin)/trend.PerUnit)), onPaper(t.Measure.Unsigned(t.Doubt)))
 		}
-		return []string{fmt.Sprintf("No trend shows in live acreage %s (%s).", span, why), c.bothSeries(t), "It " + t.Grounds() + ".", trendCaution}
+		return []string{fmt.Sprintf("No trend shows in live acreage %s (%s).", span, why), c.bothSeries(t), basis(t), trendCaution}
 	}
 	return []string{
 		fmt.Sprintf("Live acreage is %s %s: %s acres a year (%s, p %s).", t.Direction, span, onPaper(t.Measure.Signed(t.Slope)), t.Method(), equals(t.Test.P)), c.bothSeries(t),
-		"p is how often quarters without any trend would line up this well by chance. It " + t.Grounds() + ".", trendCaution,
+		"p is how often chance alone makes quarters without a trend line up this well. " + basis(t), trendCaution,
 	}
+}
+
+// basis says what a verdict rests on, a sentence for each thing.
+func basis(t trend.Trend) string {
+	parts := strings.Split("the verdict "+t.Grounds(), "; ")
+	for i := range parts {
+		parts[i] = capital(parts[i])
+	}
+	return strings.Join(parts, ". ") + "."
 }
 
 // bothSeries says what live acres were on the same ground and as they were mapped, and
@@ -160,7 +194,7 @@ func (c *composer) bothSeries(t trend.Trend) string {
 		text += fmt.Sprintf("; as mapped, on whatever ground was known then, from %s to %s", eye(t.Mapped[0]), eye(t.Mapped[1]))
 	}
 	all, _ := c.trendOf(trend.Infested)
-	return text + ". All infested acres, treated and dead ones with them: " + minus(all.Words()) + "."
+	return text + ". For all infested acres, with treated and dead ones: " + strings.Replace(minus(all.Words()), ": ", ", ", 1) + "."
 }
 
 // minus puts a minus where words have a hyphen before a digit.
@@ -184,14 +218,14 @@ func (c *composer) wholeSection() int {
 	return slices.IndexFunc(c.from.History.Sections, func(s trend.Section) bool { return s.Scope == string(result.Total) })
 }
 
-const trendCaution = "Survey effort moves acreage too: what was not looked at is carried, and what is looked at harder is found."
+const trendCaution = "Acreage also moves with survey effort: ground that nobody looks at keeps its last acres, and a closer look finds more."
 
 // told says why it is too early.
 func told(t trend.Trend) string {
 	if t.Quarters < trend.Fewest {
 		return strconv.Itoa(trend.Fewest) + " are the fewest that can show one"
 	}
-	return "even a steady change would give p = " + trend.PText(t.Test.LeastP)
+	return "with so few, even a steady change gives p = " + trend.PText(t.Test.LeastP)
 }
 
 // equals writes p with its sign of equality, unless it is too small for one.
@@ -205,7 +239,7 @@ func equals(p float64) string {
 // trim writes x without the tail that binary fractions give it.
 func trim(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }
 
-// water tells what live canopy over the streambed uses: a range with both
+// water says how much water live canopy in the aquatic zone uses: a range with both
 // origins, never one figure.
 func (c *composer) water() []string {
 	const low, high = field.WaterUseLowAcreFeet, field.WaterUseHighAcreFeet
@@ -216,7 +250,7 @@ func (c *composer) water() []string {
 	return []string{
 		fmt.Sprintf("Live canopy in the aquatic zone uses between %s and %s acre-feet of water a year.",
 			figure(from, result.AcreFeetYearly).Shown, figure(to, result.AcreFeetYearly).Shown),
-		fmt.Sprintf("Low end: %s. High end: an upper bound for dense growth in a streambed, common practice without a published source %s. The truth lies between and depends on site and season; no single figure would be honest.",
+		fmt.Sprintf("Low end: %s. High end: an upper bound for dense growth in a streambed, common practice without a published source %s. The truth lies between them and depends on site and season, so no single figure is given.",
 			c.stands.origin(low), c.stands.origin(high)),
 	}
 }

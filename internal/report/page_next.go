@@ -17,9 +17,9 @@ const mostNext = 5
 func (c *composer) next() (Grid, []string) {
 	run := c.run
 	g := Grid{ID: "next-table", Caption: "The first stretches of stream to look at", Quiet: true,
-		Head: heads("No.", "Stream, river km", "#To walk, km", "Last looked at", "#Floated by since, for each km", "#Live stands near", "Why")}
+		Head: heads("No.", "Stream, river km", "#To walk, km", "Last looked at", "#Fragments since then (index a km)", "#Live stands near", "Why")}
 	if run.Stretches == nil {
-		return g, []string{"Where to look next was not asked for (survey_next.write)."}
+		return g, []string{"The list of where to look next is switched off (survey_next.write)."}
 	}
 	s := newSheet(run, result.SurveyNextTable(run))
 	var listed, never, all float64
@@ -42,7 +42,7 @@ func (c *composer) next() (Grid, []string) {
 			}})
 		}
 	}
-	return g, []string{fmt.Sprintf("%s km of %s are on the list of survey_next.csv; %s km were never looked at in this chain of batches. "+
-		"A part of the list is a random sample, to be looked at whatever is known of it. Drift does not show plants that came with soil or by road.",
+	return g, []string{fmt.Sprintf("survey_next.csv lists %s of %s km; %s km were never looked at in this chain of batches. "+
+		"Part of the list is a random sample: look there too, even where no fragments are expected. Drift says nothing about plants that came with soil or by road.",
 		grouped(listed, 1), grouped(all, 1), grouped(never, 1))}
 }

@@ -10,11 +10,11 @@ import (
 // mostPlanned is how many stands a line of the plan names. Our choice: a line of print.
 const mostPlanned = 4
 
-// plan tells in a few sentences what the budget of the coming quarters buys.
+// plan says in a few sentences what the budget of the coming quarters buys.
 func (c *composer) plan() []string {
 	p := c.run.Plan
 	if p == nil || len(p.Quarters) == 0 {
-		return []string{"No budget was given (--budget), so nothing is planned: the order above says what comes first, not how far the money goes."}
+		return []string{"No budget was given (--budget), so there is no plan. The order says what to treat first, not how far the money goes."}
 	}
 	first := &p.Quarters[0]
 	visits, stands := 0, []string{}
@@ -28,17 +28,17 @@ func (c *composer) plan() []string {
 		}
 	}
 	unit := clean(p.Unit, longestWord)
-	line := fmt.Sprintf("%s, with %s %s: %s for %s", first.Quarter, c.sum(p.Budget), unit, plural(visits, "follow-up visit"), c.sum(first.FollowUp))
+	line := fmt.Sprintf("The budget for %s is %s %s: %s for %s", first.Quarter, c.sum(p.Budget), unit, c.sum(first.FollowUp), plural(visits, "follow-up visit"))
 	if first.PutOff > 0 {
-		line += fmt.Sprintf(" (%d put off)", first.PutOff)
+		line += fmt.Sprintf(" (%d more put off)", first.PutOff)
 	}
-	line += fmt.Sprintf(", and for %s the first treatment of %s", c.sum(first.First), c.namedStands(stands))
-	lines := []string{line + c.taken(first) + "."}
+	line += fmt.Sprintf(", and %s for the first treatment of %s.", c.sum(first.First), c.namedStands(stands))
+	lines := []string{line + c.taken(first)}
 	if more := c.moreMoney(unit); more != "" {
 		lines = append(lines, more)
 	}
 	if p.TooMany > 0 {
-		lines = append(lines, fmt.Sprintf("With %s pieces of work to choose from, what more money buys (plan_curve.csv) and in how many draws each is chosen (chosen_percent) were left out.", grouped(float64(p.TooMany), 0)))
+		lines = append(lines, fmt.Sprintf("There are %s pieces of work to choose from. That is too many to work out what more money buys (plan_curve.csv) and in how many draws each is chosen (chosen_percent).", grouped(float64(p.TooMany), 0)))
 	}
 	var later []string
 	for i := range p.Quarters[1:] {
@@ -47,10 +47,10 @@ func (c *composer) plan() []string {
 	}
 	last := "plan.csv has every piece of work in order."
 	if later != nil {
-		last = "The quarters after it, with the follow-up that will be due: " + strings.Join(later, ", ") + " " + unit + ". " + last
+		last = "Later quarters, with the follow-up that will be due then: " + strings.Join(later, ", ") + " " + unit + ". " + last
 	}
 	if n := len(p.Held); n > 0 {
-		last += fmt.Sprintf(" %s cannot be treated now: plan_held.csv says why, and what floats off meanwhile.", plural(n, "stand"))
+		last += fmt.Sprintf(" %s cannot be treated now: plan_held.csv says why, and how much floats off in the meantime.", plural(n, "stand"))
 	}
 	return append(lines, last)
 }
@@ -61,18 +61,17 @@ func (c *composer) namedStands(ids []string) string {
 	case len(ids) == 0:
 		return "no stand"
 	case len(ids) > mostPlanned:
-		return fmt.Sprintf("%d stands and blocks, %s and so on", len(ids), strings.Join(ids[:mostPlanned], ", "))
+		return fmt.Sprintf("%d stands and blocks, beginning with %s", len(ids), strings.Join(ids[:mostPlanned], ", "))
 	}
 	return strings.Join(ids, ", ")
 }
 
-// taken says what share of the exposure that waits a quarter takes away, and how good
-// that is.
+// taken says what share of the exposure left a quarter takes away, and how good that is.
 func (c *composer) taken(q *plan.Quarter) string {
 	if q.All <= 0 {
 		return ""
 	}
-	return fmt.Sprintf(": %s %% of the exposure that waits is taken away, %s", grouped(100*q.Exposure/q.All, 1), q.GapWords())
+	return fmt.Sprintf(" That takes away %s %% of the exposure still there, %s.", grouped(100*q.Exposure/q.All, 1), q.GapWords())
 }
 
 // moreMoney says what half as much again would take away, and what would come in next;
@@ -82,14 +81,14 @@ func (c *composer) moreMoney(unit string) string {
 	first := &p.Quarters[0]
 	for _, point := range p.Curve {
 		if first.All > 0 && point.Money >= 1.5*first.Free*(1-1e-9) {
-			text = fmt.Sprintf("With %s for first treatments instead of %s it would be %s %%", c.sum(point.Money), c.sum(first.Free), grouped(100*point.Exposure/first.All, 1))
+			text = fmt.Sprintf("With %s instead of %s for first treatments it would be %s %%", c.sum(point.Money), c.sum(first.Free), grouped(100*point.Exposure/first.All, 1))
 			break
 		}
 	}
 	if n := p.Next; n != nil {
-		next := fmt.Sprintf("%s would come in next, for %s %s more", c.run.Stands[n.Stand].ID, c.sum(n.More), unit)
+		next := fmt.Sprintf("%s is next in line, for %s %s more", c.run.Stands[n.Stand].ID, c.sum(n.More), unit)
 		if n.With > 0 {
-			next += fmt.Sprintf(", with %d above it", n.With)
+			next += fmt.Sprintf(", together with %d above it", n.With)
 		}
 		if text != "" {
 			text += "; "

@@ -27,15 +27,15 @@ func TestPlanInWords(t *testing.T) {
 		Held:     []plan.Held{{Stand: 2}},
 	}}}
 	want := []string{
-		"2026Q4, with 40.00 hours: 1 follow-up visit for 2.50 (1 put off), and for 30.00 the first treatment of S2: 25.0 % of the exposure that waits is taken away, within 0.5 % of the best possible.",
-		"With 56.25 for first treatments instead of 37.50 it would be 50.0 %; S3 would come in next, for 4.50 hours more, with 1 above it.",
-		"The quarters after it, with the follow-up that will be due: 2027Q1 12.00 hours. plan.csv has every piece of work in order. 1 stand cannot be treated now: plan_held.csv says why, and what floats off meanwhile.",
+		"The budget for 2026Q4 is 40.00 hours: 2.50 for 1 follow-up visit (1 more put off), and 30.00 for the first treatment of S2. That takes away 25.0 % of the exposure still there, within 0.5 % of the best possible.",
+		"With 56.25 instead of 37.50 for first treatments it would be 50.0 %; S3 is next in line, for 4.50 hours more, together with 1 above it.",
+		"Later quarters, with the follow-up that will be due then: 2027Q1 12.00 hours. plan.csv has every piece of work in order. 1 stand cannot be treated now: plan_held.csv says why, and how much floats off in the meantime.",
 	}
 	if diff := cmp.Diff(want, c.plan()); diff != "" {
 		t.Errorf("plan (-want +got):\n%s", diff)
 	}
 	c.run.Plan.TooMany, c.run.Plan.Curve, c.run.Plan.Next = 6000, nil, nil
-	if got := c.plan(); len(got) != 3 || got[1] != "With 6\u202f000 pieces of work to choose from, what more money buys (plan_curve.csv) and in how many draws each is chosen (chosen_percent) were left out." {
+	if got := c.plan(); len(got) != 3 || got[1] != "There are 6\u202f000 pieces of work to choose from. That is too many to work out what more money buys (plan_curve.csv) and in how many draws each is chosen (chosen_percent)." {
 		t.Errorf("of many stands: %q", got)
 	}
 	c.run.Plan = nil

@@ -58,8 +58,8 @@ func findingsNote(all []check.Finding, rules int) string {
 		noun string
 		does string
 	}{
-		{check.Count(all, check.Error), "error", "a record was left out, and figures are without it"},
-		{check.Count(all, check.Warning), "warning", "something was assumed, repaired or restated, and figures may rest on it"},
+		{check.Count(all, check.Error), "error", "a record was left out, and the figures do not count it"},
+		{check.Count(all, check.Warning), "warning", "something was assumed, repaired or restated, and figures may depend on it"},
 		{check.Count(all, check.Note), "note", "no figure changes"},
 	} {
 		if k.n > 0 {
@@ -99,9 +99,9 @@ func (c *composer) assumed() (Grid, string) {
 		g.Rows = append(g.Rows, Line{Cells: []Cell{words(s.Key), words(clean(value, longestText)), words(s.Meaning), words(s.Source), amount(count)}})
 	}
 	if len(g.Rows) == 0 {
-		return g, "Nothing was assumed: every setting was given or has a published source."
+		return g, "Nothing was assumed: each setting was given or has a published source."
 	}
-	return g, "Defaults without a published source that figures of this quarter rest on. Put a local value into the settings file and the figures follow."
+	return g, "These defaults have no published source, and figures of this quarter rest on them. Put your own values into the settings file, and the figures change with them."
 }
 
 // glossary explains the fields of tables, a label once.
@@ -126,20 +126,20 @@ func origin(text string) string {
 	return "Origin: " + text + "."
 }
 
-// made says in a few lines how the figures come about.
+// made says in a few lines how the figures are made.
 func (c *composer) made() []Term {
 	share := trim(100 * c.run.RiskShare)
 	terms := []Term{
 		{"Stands", "Survey points within the join distance of each other are one stand (DBSCAN, Ester et al. 1996). A lone point is kept."},
-		{"Acres", "Three, never mixed: gross the general perimeter, infested the actual edge of the canopy, canopy the infested area times cover (USDA Forest Service TP-R3-16-26, 2014). An acre is 4046.8564224 m², measured on the ellipsoid."},
+		{"Acres", "Three kinds, never mixed. Gross: inside the general perimeter. Infested: inside the edge of the plants. Canopy: infested times cover (USDA Forest Service TP-R3-16-26, 2014). An acre is 4046.8564224 m², measured on the ellipsoid."},
 		{"Aquatic zone", "Every place within " + trim(c.run.Setback) + " m of a bank. A stand that touches it counts."},
 		{"Stream at risk", "Fragments settle at a steady rate on the way down. " + strings.Replace(result.RiskRule, "drift.risk_share", share+" %", 1) + " Each km counts once."},
-		{"Order", "Upstream first; within that rule, most exposure taken away for each acre treated first."},
-		{"Change", "A stand keeps its name by where it lies. What nobody looked at is carried at its last known acreage and is never counted as controlled."},
-		{"Trend", "Median slope (Theil 1950, Sen 1968) and Kendall's test (Mann 1945, Kendall 1975), only equal quarters compared once the values span five years (Hirsch, Slack and Smith 1982)."},
+		{"Order", "Upstream first. Within that rule, the stands come first that take away most exposure for each acre treated."},
+		{"Change", "A stand keeps its name by where it lies. Ground that nobody looked at is carried at its last known acreage, and never counted as controlled."},
+		{"Trend", "Median slope (Theil 1950, Sen 1968) and Kendall's test (Mann 1945, Kendall 1975). From five years on, only equal quarters are compared (Hirsch, Slack and Smith 1982)."},
 	}
 	if c.run.Draws > 0 {
-		terms = append(terms, Term{"P10 to P90", fmt.Sprintf("%d draws of a Latin hypercube (McKay et al. 1979) over the assumed values: one draw in ten lies below, one in ten above. Seed %d gives the same again.", c.run.Draws, c.run.Seed)})
+		terms = append(terms, Term{"P10 to P90", fmt.Sprintf("%d draws of a Latin hypercube (McKay et al. 1979) over the assumed values: one draw in ten lies below, one in ten above. Seed %d gives the same draws again.", c.run.Draws, c.run.Seed)})
 	}
 	return terms
 }

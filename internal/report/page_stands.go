@@ -12,7 +12,7 @@ import (
 // Most rows of each table. Our choice: what two sheets hold; the files have all.
 const (
 	mostFirst  = 8
-	mostBeside = 3 // first stands, where a plan is told besides
+	mostBeside = 3 // first stands, where the page has a plan too
 	mostVisits = 5
 	mostWorks  = 5
 	mostPlaces = 8
@@ -35,8 +35,8 @@ func (c *composer) firstToTreat() []int {
 	return rows
 }
 
-// first is the table of the first stands to treat, and why; what the work on
-// every one of them asks for is said once below.
+// first is the table of the first stands to treat, and why; what work on all of them
+// requires is said once below.
 func (c *composer) first() (Grid, []string) {
 	g := Grid{ID: "first-table", Caption: "The first stands to treat, upstream first, with their numbers on the map", Quiet: true,
 		Head: heads("No.", "Stand", "Where", "Status", "#Infested, acres", "#Stream at risk, km", "Why", "#Exposure gone, %")}
@@ -53,7 +53,7 @@ func (c *composer) first() (Grid, []string) {
 	return g, c.firstNotes(common)
 }
 
-// common returns what the work on every one of the chosen stands asks for.
+// common returns what work on all of the chosen stands requires.
 func (c *composer) common() []string {
 	var all []string
 	for n, row := range c.chosen {
@@ -75,30 +75,30 @@ func (c *composer) firstNotes(common []string) []string {
 		}
 	}
 	if asked == 0 {
-		return []string{"No stand asks for treatment: every one is treated or standing dead, and is looked at again."}
+		return []string{"No stand asks for treatment: all are treated or standing dead. Look at them again."}
 	}
 	var notes []string
 	if len(common) > 0 {
-		notes = append(notes, "Work on every one of these: "+strings.Join(common, "; ")+".")
+		notes = append(notes, "For work on all of these: "+strings.Join(common, "; ")+".")
 	}
 	last := c.chosen[len(c.chosen)-1]
-	note := fmt.Sprintf("%s treatment in all; order.csv has every one.", asks(asked))
+	note := fmt.Sprintf("%s treatment in all; order.csv lists them.", asks(asked))
 	if share := c.order.cell(last, field.ExposureRemovedPercent); share.Kind == result.Number {
-		note += fmt.Sprintf(" Down to the last of these, %s acres treated take away %s %% of all exposure.",
+		note += fmt.Sprintf(" Treating the stands of this table, %s acres, takes away %s %% of all exposure.",
 			c.order.number(last, field.AcresTreated).Shown, c.order.number(last, field.ExposureRemovedPercent).Shown)
 	}
-	notes = append(notes, note+" A stand is never before one whose fragments reach it.")
+	notes = append(notes, note+" No stand comes before one whose fragments reach it.")
 	if c.run.WaterWork == nil {
 		return notes
 	}
 	return append(notes, c.atWater())
 }
 
-// atWater tells what is proposed at the water, for applications.
+// atWater says how much work is proposed at the water, for permit applications.
 func (c *composer) atWater() string {
 	t := result.ProposedAtWater(c.run)
-	return fmt.Sprintf("At the water: %s, %s acres, %s of them in the zone, along %s miles of bank (%s feet). water_work.csv has it by unit and stream, with the work done by month. "+
-		"From which threshold an application is due, and its forms, are the jurisdiction's. No product, rate or dose is proposed.",
+	return fmt.Sprintf("At the water: %s, %s acres, %s of them in the zone, along %s miles of bank (%s feet). water_work.csv has this by unit and stream, with the work done by month. "+
+		"Ask the jurisdiction from which size an application is due, and on which form. No product, rate or dose is proposed.",
 		plural(t.Areas, "treatment area"), grouped(t.Acres, 2), grouped(t.Zone, 2), grouped(t.BankMiles, 2), grouped(t.BankFeet, 0))
 }
 
@@ -130,7 +130,7 @@ func (c *composer) reach(i int) string {
 // why says in words what a stand does to the stream below it.
 func (c *composer) why(i int) string {
 	if c.stands.cell(i, field.ReachKm).Int == 0 {
-		return "lets nothing into the stream now"
+		return "releases nothing into the stream now"
 	}
 	text := "reaches no other stand"
 	if n := len(c.run.Stands[i].Drift.Reached); n > 0 {
@@ -145,7 +145,7 @@ func (c *composer) why(i int) string {
 // statusWords writes a status as people say it.
 func statusWords(s string) string { return strings.ReplaceAll(s, "_", " ") }
 
-// status writes a stand's status, and that nobody went there where it is so.
+// status writes a stand's status, and since when nobody looked at it.
 func (c *composer) status(i int) string {
 	text := statusWords(c.stands.text(i, field.ManagementStatus))
 	if c.run.Stands[i].Carried() {

@@ -28,12 +28,16 @@ func (c *composer) visits() (Grid, string) {
 }
 
 // todo is what is to be done on the day it is due: without that day, which has a
-// column of its own, and without what waits for its turn in the order.
+// column of its own, and without what is not due then: a first treatment waits for its
+// turn in the order, a second look may come later than regrowth.
 func todo(what, due string) string {
-	if _, later, both := strings.Cut(what, "; "); both {
-		what = later
+	day := " by " + due
+	for part := range strings.SplitSeq(what, "; ") {
+		if strings.Contains(part, day) {
+			return strings.Replace(part, day, "", 1)
+		}
 	}
-	return strings.Replace(what, " by "+due, "", 1)
+	return what
 }
 
 // visitNote counts the visits due and the overdue ones among them.

@@ -9,22 +9,22 @@ import (
 	"driftreach/internal/result"
 )
 
-// works is the table of the planned works whose people are to be told, a row a
-// work, in the order of notices.csv; what all of them are asked is said once.
+// works is the table of the planned works whose people need a warning, a row a work, in
+// the order of notices.csv; what all of them are asked to do is said once.
 func (c *composer) works() (Grid, []string) {
 	run := c.run
-	g := Grid{ID: "works-table", Caption: "Planned works to warn, by their start", Quiet: true, Head: heads("Work", "Dates", "Tell", "Why", "Nearest stand", "Ask them besides")}
+	g := Grid{ID: "works-table", Caption: "Planned works to warn, by their start", Quiet: true, Head: heads("Work", "Dates", "Whom to tell", "Why", "Nearest stand", "Also ask")}
 	if !run.WorksGiven {
-		return g, []string{"No planned works were given to this batch (--works), so nobody to warn is known."}
+		return g, []string{"No planned works were given (--works), so this page cannot say whom to warn."}
 	}
 	s := newSheet(run, result.NoticeTable(run))
 	groups := groupNotices(run)
 	if len(groups) == 0 {
 		return g, []string{fmt.Sprintf("None of %s planned is near a live stand or above clean water.", plural(len(run.Works), "work"))}
 	}
-	note := fmt.Sprintf("%s of %d planned need telling.", plural(len(groups), "work"), len(run.Works))
+	note := fmt.Sprintf("Warn the people of %d of %s.", len(groups), plural(len(run.Works), "planned work"))
 	if len(groups) > mostWorks {
-		note += " The first of them are here; notices.csv has them all."
+		note += " The first are here; notices.csv has them all."
 		groups = groups[:mostWorks]
 	}
 	common := slices.Clone(s.cell(groups[0][0], field.Caution).List)
@@ -35,7 +35,7 @@ func (c *composer) works() (Grid, []string) {
 	for _, group := range groups {
 		g.Rows = append(g.Rows, Line{Cells: workCells(s, group, common)})
 	}
-	return g, []string{"Ask of every one of them: " + strings.Join(common, "; ") + ".", note}
+	return g, []string{"Ask all of them: " + strings.Join(common, "; ") + ".", note}
 }
 
 // groupNotices returns the rows of each work; those of one come together.
@@ -50,7 +50,7 @@ func groupNotices(run *result.Run) [][]int {
 	return groups
 }
 
-// workCells tells one work from its notices.
+// workCells are the cells of one work, from its notices.
 func workCells(s sheet, rows []int, common []string) []Cell {
 	first, nearest := rows[0], rows[0]
 	for _, i := range rows {

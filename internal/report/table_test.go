@@ -55,7 +55,7 @@ func TestTrendRowOfTheWorkedExample(t *testing.T) {
 		"exact": "false", "pairs": "40", "s": "-35", "variance": "65.666667", "z": "-4.195719", "tau": "-0.875", "p": "0.0000272",
 		"least_p": "0.0000018", "trend": "falling", "first_mapped": "12", "last_mapped": "12", "correlation": "0", "p_adjusted": "0.0000272", "change_doubt": "",
 		"verdict": "falling: -0.56 acres a year, p < 0.0001; rests on changes between the last two looks at each place, in 20 quarters with a look; " +
-			"neighbouring quarters taken to be correlated by 0; what the acreage itself may be off by is not known; survey effort moves acreage too",
+			"neighbouring quarters are taken to be correlated by 0; the error of the acreage itself is not known; survey effort moves acreage too",
 	}
 	if d := cmp.Diff(want, got[0]); d != "" {
 		t.Error(d)

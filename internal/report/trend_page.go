@@ -51,7 +51,7 @@ func composeTrend(from TrendSources) Page {
 	p.Quarters = c.quarters()
 	p.Ever = everBetween(from.Ever)
 	p.Cautions = append(slices.Clone(from.Apart), trendCaution,
-		"What the figures may be off by (P10 to P90) is errors in measuring; plants that nobody found lie outside.",
+		"The ranges (P10 to P90) are for errors of measuring. Plants that nobody found are not in them.",
 		"Stream at risk says where to look, not where plants are.")
 	measures, places, parts := c.measureTable(), []Grid{c.placeTable(false), c.placeTable(true)}, c.partTable()
 	p.layout = [][][]section{{
@@ -73,11 +73,11 @@ func composeTrend(from TrendSources) Page {
 }
 
 // falseOnes says what a column of verdicts is worth. By Benjamini and Hochberg (1995) the
-// share of false ones among those told of a measure is at most trend.Alpha.
-const falseOnes = "Where nothing changes, chance alone makes about one verdict in twenty rise or fall. Verdicts on streams and units are corrected for this: of those that rise or fall, one in twenty may be chance."
+// share of false ones among those of a measure is at most trend.Alpha.
+const falseOnes = "Where nothing changes, chance alone gives about one verdict in twenty of rising or falling. Verdicts on streams and units are corrected for this: of those that say rising or falling, about one in twenty may be chance."
 
-// trendHeadline tells in plain words how much there is, which way it goes, what of it
-// nobody looked at, and whether the goal is near.
+// trendHeadline says in plain words how much there is, which way it goes, how much nobody
+// looked at, and whether the goal is near.
 func (c *composer) trendHeadline() []string {
 	h := c.from.History
 	last := len(h.Quarters) - 1
@@ -88,7 +88,7 @@ func (c *composer) trendHeadline() []string {
 	}
 	lines := []string{text + c.direction() + "."}
 	if carried, ok := f.Part(trend.Carried); ok && carried > 0 {
-		lines = append(lines, fmt.Sprintf("Nobody looked at %s of %s infested acres in that quarter: these are as last known.", acresOf(carried), eye(f[trend.Infested])))
+		lines = append(lines, fmt.Sprintf("Nobody looked at %s of the %s infested acres in that quarter: they keep the acres last known.", acresOf(carried), eye(f[trend.Infested])))
 	}
 	if goal := c.goal(); goal != "" {
 		lines = append(lines, goal)
@@ -155,7 +155,7 @@ func (c *composer) partTable() Grid {
 		label string
 		sign  int64
 	}{
-		{trend.Restated, "Restated by later rules and corrections", 1}, {trend.Observed, "Observed in stands found in both quarters", 1}, {trend.New, "New where somebody looked before", 1},
+		{trend.Restated, "Restated by new rules and corrections", 1}, {trend.Observed, "Observed in stands found both times", 1}, {trend.New, "New where somebody looked before", 1},
 		{trend.FoundAgain, "Found again after it was not detected", 1}, {trend.FirstLookedAt, "On ground first looked at", 1}, {trend.NotDetected, "Looked for and not detected", -1},
 	} {
 		sum, _ := h.Sum(0, part.m)
@@ -168,7 +168,7 @@ func (c *composer) partTable() Grid {
 	return g
 }
 
-// everBetween is all ever mapped by stage in the first and the last quarter told of.
+// everBetween is all ever mapped by stage in the first and the last quarter of the rows.
 func everBetween(rows []result.EverRow) Grid {
 	if len(rows) == 0 {
 		return Grid{}

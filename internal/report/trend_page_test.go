@@ -33,7 +33,7 @@ func TestTrendPageBeginsWithPlainWords(t *testing.T) {
 		t.Errorf("%q, want %q", p.Headline[0], want)
 	}
 	// two years from the end of 2025 on: 12 less 1.1167
-	if goal := p.Headline[len(p.Headline)-1]; !strings.HasSuffix(goal, "they are not on the way to it. A straight line from now on would lead to 10.88.") {
+	if goal := p.Headline[len(p.Headline)-1]; !strings.HasSuffix(goal, "live acres are not falling fast enough. A straight line from here leads to 10.88.") {
 		t.Error(goal)
 	}
 	page := trendPrinted(t, from)

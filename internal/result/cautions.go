@@ -8,15 +8,15 @@ import (
 
 // travelCaution is about hours afloat. The standard error is the one Jobson
 // (1996) states of his own equations.
-const travelCaution = "Hours afloat rest on a velocity that is seldom measured: one by stream order is assumed, " +
+const travelCaution = "Hours afloat rest on a velocity that is seldom measured. One by stream order is assumed, " +
 	"and the equations of Jobson (1996) have a standard error of about 100 %. Plan by hours_afloat_fast, never by the mean alone."
 
 // bandCaution follows the number of draws.
-const bandCaution = " draws and cover only the spreads set for half-distance, pass share, release and setback: " +
-	"not velocity, not the split at a braid."
+const bandCaution = " draws. They cover only the spreads set for half-distance, pass share, release and setback, " +
+	"not velocity or the split at a braid."
 
 // marginCaution is about P10 and P90 of acres.
-const marginCaution = "P10 to P90 of acres leave out plants nobody found, and that scatter may part rows: gross up to 13 % fewer in trials at 8 m."
+const marginCaution = "P10 to P90 of acres leave out plants that nobody found. They also leave out that inexact positions may split a row of plants: in trials with errors of 8 m, gross acres came out up to 13 % too low."
 
 // FloodCaution is for everybody who goes to a stand.
 const FloodCaution = "Stay out of flood water, and off banks that floods have undercut."
@@ -38,7 +38,7 @@ func Cautions(run *Run) []string {
 		cautions = slices.Insert(cautions, 1, c)
 	}
 	if n, acres := run.carriedAcres(); n > 0 {
-		cautions = append(cautions, "Nobody saw all of "+strconv.Itoa(n)+" of the stands this quarter: "+run.AcresShown(acres)+
+		cautions = append(cautions, strconv.Itoa(n)+" of the stands were not looked at in full this quarter: "+run.AcresShown(acres)+
 			" infested acres of them are as last known, marked carried. That says nothing about control.")
 	}
 	if len(run.Stands) > 0 {
@@ -48,15 +48,15 @@ func Cautions(run *Run) []string {
 		cautions = append(cautions, travelCaution)
 	}
 	if run.Draws > 0 {
-		cautions = append(cautions, "P10 to P90 of reach and exposure are of "+strconv.Itoa(run.Draws)+bandCaution)
+		cautions = append(cautions, "P10 to P90 of reach and exposure come from "+strconv.Itoa(run.Draws)+bandCaution)
 	}
 	if assumed := AssumedCaution(run); assumed != "" {
 		cautions = append(cautions, assumed)
 	}
-	return append(cautions, "A stand's own list \"Assumed\" names the measurements that were missing there.")
+	return append(cautions, "Each stand's list \"Assumed\" names the measurements that were missing there.")
 }
 
-// RiskCaution returns the caution that tells what stream at risk is.
+// RiskCaution returns the caution that says what stream at risk is.
 func RiskCaution(run *Run) string {
 	share := strconv.FormatFloat(100*run.RiskShare, 'f', -1, 64)
 	return strings.Replace(RiskRule, "drift.risk_share", share+" %", 1) + " It says where to look, not where plants are."

@@ -12,7 +12,7 @@ import (
 func TestCautionsSayWhatIsThere(t *testing.T) {
 	const (
 		travel  = "standard error of about 100 %"
-		bands   = "P10 to P90 of reach and exposure are of 200 draws and cover only"
+		bands   = "P10 to P90 of reach and exposure come from 200 draws. They cover only"
 		assumed = "Assumed for this batch, without a local measurement: a, b."
 	)
 	reaches := []drift.Reach{{LengthKm: 1}}

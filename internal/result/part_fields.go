@@ -16,8 +16,8 @@ type PartOfStand struct {
 	Treated bool
 	Grains  int64            // infested acres, as printed
 	Ground  orb.MultiPolygon // degrees; nil where which ground it is is not told
-	At      orb.Point        // place to go to; that of the stand where no ground is told
-	Drift   drift.Outcome    // of its ground; of the stand where no ground is told
+	At      orb.Point        // place to go to; that of the stand where no ground is known
+	Drift   drift.Outcome    // of its ground; of the stand where no ground is known
 	share   float64          // of Drift's exposure
 }
 

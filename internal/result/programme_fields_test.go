@@ -217,7 +217,7 @@ parcel=p-2 | stream_id=la | waterBody=Alder Creek | river_km=30.5 | decimalLongi
 cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut.
 
 stand_id=2026Q1-0001 | quarter=2026Q3 | on_map=true | survey=found | state=to_treat | look_again=2027-07-12 | overdue=false | days_overdue=0
-what=treat the rest, number 1 in the order; look again at what was treated by 2027-07-12
+what=treat the rest, number 1 in the order; look again by 2027-07-12 at what was treated
 why=treated in part on 2026-07-12, by the area drawn, and by acres whose ground nobody knows | treat_order=1 | management_status=untreated
 last_seen=2026-07-09 | last_visit=2026-07-10 | clear_looks=0 | last_treated=2026-07-12 | treatments=2 | method=foliar spray
 formulation_class=aquatic-labelled
@@ -239,7 +239,7 @@ decimalLongitude=-39.5 | decimalLatitude=-33.5 | utm_zone=24H | utm_easting_m=45
 aquatic_zone=false
 
 stop=2 | gps_name=26Q1-0001 | stand_id=2026Q1-0001 | task=treat block 2 of 3
-what=treat the rest, number 1 in the order; look again at what was treated by 2027-07-12
+what=treat the rest, number 1 in the order; look again by 2027-07-12 at what was treated
 why=treated in part on 2026-07-12, by the area drawn, and by acres whose ground nobody knows; of the best set for the money
 work_from=2026-10-15 | work_to=2026-12-31 | requirements=ask first; go by boat
 decimalLongitude=-39.9995 | decimalLatitude=-32.9996 | utm_zone=24H | utm_easting_m=406628.51 | utm_northing_m=6348313.82

@@ -43,7 +43,7 @@ type Stand struct {
 	FollowUp     string           // what is to be done next, one sentence
 	Shares       []allocate.Share // by unit, when reporting units were given
 	Margin       margin.Stand     // how far off its acres may be
-	Treatable    []treatable.Rule // what was said of treating it
+	Treatable    []treatable.Rule // when and whether it may be treated
 
 	Change      lineage.Change // blank in the first batch of a chain
 	Parents     []int32        // known stands it continues, into Previous.Known, by their id
@@ -90,13 +90,13 @@ type Run struct {
 	WaterWork    *WaterWork          // what applications for work at the water ask for; nil where that was not asked for
 	Notices      []notice.Notice     // by start of the work, its id, treatment order
 	WorkGiven    bool                // control work was asked for
-	Treatments   []Treatment         // control work done, this batch's and what earlier ones of the chain told of, by date and content
+	Treatments   []Treatment         // control work done, this batch's and what earlier ones of the chain listed, by date and content
 	Previous     *Previous           // the batch before; nil for the first of a chain
 	Absent       []Absent            // stands once mapped and not detected since, by id
 	Visits       []Visit             // follow-up of every stand known, first due first
 	Events       []Event             // of the calendar of the batch before
 	FollowUp     followup.Settings   // as set
-	Crew         crew.Settings       // what crews are told, as set
+	Crew         crew.Settings       // what crew sheets say, as set
 	History      History             // summaries of the batches before
 	EverBefore   []EverRow           // stages of all ever mapped, of the batches before
 	LookChanges  []LookChange        // what each stand counted among the changes since the last look, of all quarters of the chain

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// acreages is the levels in acres of which a trend is told: gross, infested,
+// acreages is the levels in acres that have a trend: gross, infested,
 // canopy, in the zone, treated and standing dead.
 type acreages [6]int64
 

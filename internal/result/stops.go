@@ -154,7 +154,7 @@ func (r *Run) Task(s Stop) string {
 }
 
 // told returns what the records of a stop's stand tell in a carried column, in the order
-// of the records, then what was said of treating it, each text once.
+// of the records, then the terms of treating it, each text once.
 func (r *Run) told(s Stop, column string, of func(*treatable.Rule) []string) []string {
 	at := r.visit(s).Stand
 	if at < 0 {

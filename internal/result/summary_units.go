@@ -91,7 +91,7 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 			}
 			s.Change.addKnown(known, run.Previous.Fates[k], share.Infested)
 			s.Margin.addKnown(run.Previous, k, share.Infested)
-			if run.Previous.Printed == nil && known.Was == nil { // that batch told of no units, or of the same ones
+			if run.Previous.Printed == nil && known.Was == nil { // that batch had no units, or the same ones
 				s.Change.addPrinted(then[i])
 			}
 		}

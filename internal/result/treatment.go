@@ -16,7 +16,7 @@ type Treatment struct {
 	treatment.Treatment
 	Key       string         // names it by what it says, so that it counts once in a chain
 	CountedIn survey.Quarter // batch whose acres it counts in; zero for none
-	Carried   bool           // from the batch before, which told of it
+	Carried   bool           // from the batch before, which listed it
 	Told      Place          // of one that is carried: where it was done, in that batch's words
 	On        []Ground       // of another: stands it was done on; none where no stand known is
 	Unit      int32          // reporting unit of its position, where it was done on no stand of the map; UnknownUnit for none

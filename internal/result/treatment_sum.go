@@ -19,7 +19,7 @@ type TreatmentSum struct {
 	ByClass             [len(treatment.ByClass)]int64
 }
 
-// wordAt returns the place of a word among those that work is told apart by.
+// wordAt returns the place of a word among those that work is split by.
 func wordAt(words []treatment.Split, word string) int {
 	last := len(words) - 1
 	if strings.TrimSpace(word) == "" {

@@ -62,7 +62,7 @@ const (
 	WhereKnown WaterPlace = "not known" // work on no stand that is known
 )
 
-// waterKey is what the rows are told apart by.
+// waterKey says which row a piece of work belongs to.
 type waterKey struct {
 	part   WaterPart
 	place  WaterPlace
@@ -92,7 +92,7 @@ type waterRow struct {
 	noAmount                     int
 }
 
-// waterRows gathers rows by what they are told apart by.
+// waterRows gathers rows by their keys.
 type waterRows struct {
 	run *Run
 	at  map[waterKey]*waterRow
@@ -246,7 +246,7 @@ func (r *Run) owners(s *Stand) []string {
 	return unique(out)
 }
 
-// yearly is what was said of a stand in a year so far.
+// yearly is what was counted of a stand in a year so far.
 type yearly struct {
 	counted int64 // acres, each once
 	undrawn bool  // some of the work has no drawn ground
@@ -396,7 +396,7 @@ func (t *waterRows) byID() map[string]Ground {
 	return out
 }
 
-// grounds returns what a piece of work was done on; work that an earlier batch told of
+// grounds returns what a piece of work was done on; work that an earlier batch listed
 // where that one counted it, on the stands that still are known.
 func (t *waterRows) grounds(j *Treatment, ids map[string]Ground) []worked {
 	r, on := t.run, j.On

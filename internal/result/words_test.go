@@ -205,7 +205,7 @@ func TestFaultsSayWhatIsWrong(t *testing.T) {
 // ranges are spoken of where there are stands; by hand.
 func TestCautionsOnCarriedAndMargins(t *testing.T) {
 	all := strings.Join(Cautions(programme()), "\n")
-	for _, want := range []string{"Nobody saw all of 2 of the stands this quarter: 1.50 infested acres of them are as last known", marginCaution} {
+	for _, want := range []string{"2 of the stands were not looked at in full this quarter: 1.50 infested acres of them are as last known", marginCaution} {
 		if !strings.Contains(all, want) {
 			t.Errorf("%q is not said", want)
 		}

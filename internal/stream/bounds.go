@@ -23,7 +23,7 @@ const (
 )
 
 // MostWidth bounds a bankfull width, in metres. Our choice: the bound of the setting
-// that stands in for it.
+// that is used instead.
 const MostWidth geo.Meters = 5000
 
 // checkMeasures blanks each attribute that cannot be true.

@@ -17,7 +17,7 @@ const (
 	MinorPath
 )
 
-// Barrier is what stands at a centerline's downstream end.
+// Barrier is the barrier at a centerline's downstream end.
 type Barrier string
 
 // The barriers, in the words of the barrier column.

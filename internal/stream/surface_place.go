@@ -37,7 +37,7 @@ func shores(lines []Centerline, surfaces *shape.Coverage) [][]geo.Meters {
 	return out
 }
 
-// setSurfaces notes on which surface each edge lies, by its middle, and tells of
+// setSurfaces notes on which surface each edge lies, by its middle, and reports
 // surfaces that no stream runs through.
 func (n *Network) setSurfaces(surfaces []Surface, coverage *shape.Coverage) []check.Finding {
 	n.Surfaces, n.On = surfaces, make([]int32, len(n.Paths))

@@ -16,7 +16,7 @@ import (
 // 13, 2026", 13.07.2026, 2026-7-3, with a clock of 12 or 24 hours. The day is the one
 // written, on the clock of the person in the field; a zone offset is checked
 // for form and does not move it. 7/3/2026 is refused: which is the month cannot be
-// told; ParseDateIn is told.
+// known; ParseDateIn is given it.
 func ParseDate(text string) (begin, end time.Time, err error) { return ParseDateIn(text, NoOrder) }
 
 // ParseDateIn is ParseDate for texts whose writer puts the day or the month

@@ -27,7 +27,7 @@ func decimals(v float64) int {
 }
 
 // findCoarse warns of positions whose last digit is a step wider than points are
-// joined over. Trailing zeros do not survive in a number, so a record is told coarse
+// joined over. Trailing zeros do not survive in a number, so a record counts as coarse
 // only when both its numbers end two digits or more before those of its file, which
 // chance does once in ten thousand, or when the whole file is.
 func (c *checker) findCoarse(records []Record) {

@@ -6,7 +6,7 @@ import (
 )
 
 // mostUncertain bounds the uncertainty by which two positions may be one. Our
-// choice: by a position farther off no plant is told from the next.
+// choice: with a position farther off nobody can tell one plant from the next.
 const mostUncertain geo.Meters = 100
 
 // uncertainty returns by how much a record's position may be off, 100 m at most.

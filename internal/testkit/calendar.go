@@ -97,7 +97,7 @@ func positions(data []byte) ([]position, error) {
 	for _, e := range calendar.Events() {
 		geo := e.GetProperty(ical.ComponentPropertyGeo)
 		status := e.GetProperty(ical.ComponentPropertyStatus)
-		if geo == nil || status != nil { // a cancelled one tells of a quarter before
+		if geo == nil || status != nil { // a cancelled one is of a quarter before
 			continue
 		}
 		lat, lon, _ := strings.Cut(geo.Value, ";")

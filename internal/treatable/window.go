@@ -28,7 +28,7 @@ func Window(rules []Rule, begin, end time.Time) (from, to time.Time, why string)
 	return from, to, ""
 }
 
-// hinder says what stands against treatment on a day; blank for nothing.
+// hinder says what keeps a stand from treatment on a day; blank for nothing.
 func hinder(rules []Rule, day time.Time) string {
 	byMonth, open := false, false
 	at := monthDay{int(day.Month()), day.Day()}

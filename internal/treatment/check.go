@@ -25,9 +25,9 @@ type Options struct {
 // rejects work without a day, or without stand or position, and exact copies;
 // leaves out a position that cannot be one where the stand is named, an area that
 // cannot be one, and measures that cannot be; repairs areas that cross themselves;
-// tells of work without acres; writes known words as we do. It returns the accepted
+// reports work without acres; writes known words as we do. It returns the accepted
 // work by date and content with what it found. Work after the quarter is accepted and
-// told of; After says so again. The answer depends on the set of rows, not on their
+// reported; After says whether a row is such. The answer depends on the set of rows, not on their
 // order. It takes the slice over. n log n.
 func Check(actions []Treatment, o Options) ([]Treatment, []check.Finding) {
 	c := checker{check.Checker[Treatment]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o.End}
@@ -130,7 +130,7 @@ func ringsOf(area orb.MultiPolygon) []orb.Ring {
 	return out
 }
 
-// What is said of words that are not known.
+// What findings say about unknown words.
 var (
 	otherMethod = "the method is none of " + strings.Join(Methods(), ", ") + "; it was kept as entered"
 	otherClass  = "the class is none of " + strings.Join(FormulationClasses(), ", ") + "; it was kept as entered"

@@ -35,7 +35,7 @@ func RulePositionLeftOut() check.Rule { return ruleLostPlace }
 // RuleBlankForm is for rows that were handed out to be filled in and came back blank.
 func RuleBlankForm() check.Rule { return ruleForm }
 
-// RuleBeyondStand is for work that tells of far more acres than its stand has.
+// RuleBeyondStand is for work of far more acres than its stand has.
 func RuleBeyondStand() check.Rule { return ruleBeyond }
 
 // RuleElsewhere is for work whose area meets no ground of the stand it names.

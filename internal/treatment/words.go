@@ -68,10 +68,10 @@ func folded(s string) string {
 // Prefix begins the columns of control work in files.
 const Prefix = "work_done_"
 
-// Split is a word that acres treated are told apart by, and how columns name it.
+// Split is a word that acres treated are split by, and how columns name it.
 type Split struct{ Word, Column string }
 
-// ByMethod and ByClass are what acres treated are told apart by; the last two of each
+// ByMethod and ByClass are what acres treated are split by; the last two of each
 // are for other words and for none.
 var (
 	ByMethod = [...]Split{
@@ -88,7 +88,7 @@ var (
 // Acres returns the column of acres treated of the word.
 func (s Split) Acres() string { return Prefix + s.Column + "_acres" }
 
-// Label returns the word as it is told to people.
+// Label returns the word as people read it.
 func (s Split) Label() string {
 	switch s.Word {
 	case General:

@@ -36,7 +36,7 @@ func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
 		if got.Direction != c.want || !got.DoubtKnown || !near(got.Doubt, c.doubt, 1e-4) {
 			t.Errorf("%+v: %s, %v", c, got.Words(), got.Doubt)
 		}
-		if c.want == NoTrend && got.Words() != "no trend shown: -4.00 acres a year, p = 0.014, but the change of -7.00 is no more than it may be off by (7.25)" {
+		if c.want == NoTrend && got.Words() != "no trend shown: -4.00 acres a year, p = 0.014, but the change of -7.00 is within its error of 7.25" {
 			t.Error(got.Words())
 		}
 		// What has no parts of its own takes those of infested acres in proportion.
@@ -49,7 +49,7 @@ func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
 // A batch that does not tell withholds nothing, and the verdict says so.
 func TestDoubtThatIsNotKnown(t *testing.T) {
 	got := trendOf(t, DefaultRules(), "2024Q1", 20, 19, 18, 17, 16, 15, 14, 13)
-	if got.DoubtKnown || got.Direction != Falling || !strings.Contains(got.Verdict(), "what the acreage itself may be off by is not known") {
+	if got.DoubtKnown || got.Direction != Falling || !strings.Contains(got.Verdict(), "the error of the acreage itself is not known") {
 		t.Errorf("%+v", got)
 	}
 }

@@ -7,7 +7,7 @@ import (
 )
 
 // Chain returns the values of a measure of section i by quarter, in units of
-// 10^-Decimals, Blank where the batch does not tell of it: the last level less the
+// 10^-Decimals, Blank where the batch does not have it: the last level less the
 // changes since, each between the last two looks at a place. So it is on the ground
 // known at the end: ground that was looked at for the first time on the way, and
 // what was computed anew, change nothing. Where a batch does not continue the one

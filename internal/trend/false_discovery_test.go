@@ -75,7 +75,7 @@ func TestManyStreamsAreJudgedTogether(t *testing.T) {
 	if total.Direction != Rising || total.Adjusted != total.Test.P || stream.Test.P != total.Test.P {
 		t.Errorf("total: %s", total.Words())
 	}
-	if stream.Direction != NoTrend || stream.Words() != "no trend shown: +4.00 acres a year, p = 0.014, but 0.28 as one of 20 tests side by side" {
+	if stream.Direction != NoTrend || stream.Words() != "no trend shown: +4.00 acres a year, p = 0.014, but 0.28 when corrected for 20 tests" {
 		t.Errorf("stream: %s", stream.Words())
 	}
 }

@@ -36,8 +36,8 @@ type Row struct {
 	UnitID      string // of a reporting unit
 	Figures     Figures
 	Looks       []Look      // when its ground was looked at last
-	LooksTold   bool        // the batch tells of looks
-	Off         *[offs]*Off // what its live and infested acres may be off by; nil where the batch does not tell
+	LooksTold   bool        // the batch says when its ground was looked at
+	Off         *[offs]*Off // what its live and infested acres may be off by; nil where the batch does not say
 }
 
 // NewRow returns the row of a section that has none of anything and reports its
@@ -65,7 +65,7 @@ type History struct {
 type Section struct {
 	Scope, Name string
 	UnitID      string     // a unit is known by this, and named as it was last
-	Figures     []*Figures // by quarter; nil where no batch tells of it
+	Figures     []*Figures // by quarter; nil where no batch lists it
 
 	// Ages are, by quarter, its acres by the ordinal of the quarter they were looked at
 	// last; nil where nobody looked at any of it in the quarter.
@@ -158,7 +158,7 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 	return nil
 }
 
-// scopes are the sections' kinds in the order they are told.
+// scopes are the sections' kinds in the order they are printed.
 var scopes = []string{"total", "waterBody", "unnamed", "noStream", "noStand", "unit", "outsideUnits", "noPlace"}
 
 // IsUnits says whether the section is a reporting unit or what lies outside all.

@@ -12,7 +12,7 @@ import (
 // Measure is one figure of a batch, known by its column in summary.csv.
 type Measure int
 
-// The measures a trend is reported for, in the order they are told: what there is.
+// The measures a trend is reported for, in the order they are printed: what there is.
 const (
 	Live Measure = iota
 	Infested
@@ -27,9 +27,8 @@ const (
 
 // The parts of change, blank in the first batch of a chain. They have no trend:
 // they are the steps between one quarter's level and the next's, which the trend
-// of infested acres sums up already, and a rank test of steps would tell of their
-// size and not of the plant. Carried acres tell of the survey and not of the plant
-// either.
+// of infested acres sums up already, and a rank test of steps would show their size,
+// not what the plant does. Carried acres show what the survey does, not the plant.
 const (
 	Previous Measure = iota + Measure(levels)
 	Restated
@@ -59,7 +58,7 @@ const (
 
 // WorkDone is acres treated by control work of the quarter, blank where none was
 // asked for; those by method and by class of formulation follow it. They have no
-// trend: they tell of the programme and not of the plant.
+// trend: they show what the programme does, not the plant.
 const (
 	WorkDone    = firstWork
 	workColumns = 1 + len(treatment.ByMethod) + len(treatment.ByClass)

@@ -3,11 +3,11 @@ package trend
 import "driftreach/internal/survey"
 
 const (
-	// Fewest is the number of quarters below which nothing is told. [P] exact
+	// Fewest is the number of quarters below which there is no verdict. [P] exact
 	// table of Kendall's S: with 4 values the least two-sided p is 0.083.
 	Fewest = 5
 
-	// Alpha is the p at or below which a trend is told. [C]
+	// Alpha is the p at or below which there is a trend. [C]
 	Alpha = 0.05
 
 	// seasonalSpan is the number of quarters from first to last at which only
@@ -44,7 +44,7 @@ const (
 	MethodSeasonal = "Seasonal Kendall"
 )
 
-// Trend is what is said of one measure of one section.
+// Trend is the verdict on one measure of one section, and what it rests on.
 type Trend struct {
 	Scope, Name string
 	UnitID      string
@@ -64,7 +64,7 @@ type Trend struct {
 	Tests       int            // made side by side that Adjusted answers for; 0 for the total
 	Adjusted    float64        // P among them
 	Doubt       float64        // half of P10 to P90 of the change from First to Last
-	DoubtKnown  bool           // the batches tell of it
+	DoubtKnown  bool           // the batches have it
 	Direction   Direction
 }
 

@@ -95,7 +95,7 @@ func TestWorkedExampleAsBatches(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 	want := "falling: -0.56 acres a year, p < 0.0001; rests on changes between the last two looks at each place, in 20 quarters with a look; " +
-		"neighbouring quarters taken to be correlated by 0; what the acreage itself may be off by is not known; survey effort moves acreage too"
+		"neighbouring quarters are taken to be correlated by 0; the error of the acreage itself is not known; survey effort moves acreage too"
 	if v := got.Verdict(); v != want {
 		t.Errorf("verdict %q, want %q", v, want)
 	}
@@ -222,7 +222,7 @@ func TestNoVerdictAcrossABreakOfReach(t *testing.T) {
 		if got.Direction != want.direction || got.Quarters != want.counted || got.First.String() != "2025Q1" || got.Begin != 16*PerUnit {
 			t.Errorf("%d quarters: %+v", quarters, got)
 		}
-		if words := got.Words() + got.Grounds(); !strings.Contains(words, "since 2025Q1, when streams or settings changed") {
+		if words := got.Words() + got.Grounds(); !strings.Contains(words, "since 2025Q1, when streams, settings or corrections changed") {
 			t.Errorf("%d quarters: %s", quarters, words)
 		}
 		if want.direction == Falling && !near(got.Test.P, 2.0/5040, 1e-12) {

@@ -33,8 +33,8 @@ func (b *TakenBack) order(o *TakenBack) int {
 }
 
 // correct enters what was taken back into the sections that it was counted in: those of
-// streams, and the total once more, and those of units. Batches of a chain each tell of
-// all up to them, so that a row may come more than once.
+// streams, and the total once more, and those of units. Each batch of a chain lists
+// all up to it, so that a row may come more than once.
 func (h *History) correct(batches []Batch) {
 	var all []TakenBack
 	for _, b := range batches {

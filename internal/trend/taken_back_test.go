@@ -127,9 +127,9 @@ func TestStandsInSentences(t *testing.T) {
 		trend Trend
 		want  string
 	}{
-		{Trend{Measure: Infested, Corrected: ids[:1], Quarters: 2}, "; what corrections took back of stand a is no change in it"},
-		{Trend{Measure: Infested, Corrected: ids[:1], Since: since, Quarters: 2}, " since 2026Q1, because corrections took back changes of stand a that cannot be separated from the changes up to then"},
-		{Trend{Measure: ReachAtRisk, Since: since, Quarters: 2}, " since 2026Q1, when streams or settings changed, or corrections took back what it was made with"},
+		{Trend{Measure: Infested, Corrected: ids[:1], Quarters: 2}, "; what corrections took back of stand a is left out"},
+		{Trend{Measure: Infested, Corrected: ids[:1], Since: since, Quarters: 2}, " since 2026Q1, because corrections took back changes of stand a that cannot be told from other changes up to then"},
+		{Trend{Measure: ReachAtRisk, Since: since, Quarters: 2}, " since 2026Q1, when streams, settings or corrections changed how it is made"},
 	} {
 		test.trend.Direction = TooFew
 		if got := test.trend.Verdict(); !strings.Contains(got, test.want) {

@@ -23,7 +23,7 @@ func (t Trend) Verdict() string {
 
 // Grounds says what a verdict rests on.
 func (t Trend) Grounds() string {
-	on := "levels of " + quarters(t.Quarters) + ", of stands as they were last looked at and of all ground looked at until then"
+	on := "the levels of " + quarters(t.Quarters) + ", each of all ground looked at until then, as last seen"
 	if t.Measure.Chained() {
 		on = "changes between the last two looks at each place, in " + quarters(t.Quarters) + " with a look"
 	}
@@ -31,14 +31,14 @@ func (t Trend) Grounds() string {
 		on += fmt.Sprintf(" (%d without)", t.Missing)
 	}
 	on += t.since() + t.takenBack()
-	on = "rests on " + on + "; neighbouring quarters taken to be correlated by " + strconv.FormatFloat(t.Correlation, 'g', 3, 64)
+	on = "rests on " + on + "; neighbouring quarters are taken to be correlated by " + strconv.FormatFloat(t.Correlation, 'g', 3, 64)
 	switch {
 	case !t.Measure.Chained():
 		return on
 	case !t.DoubtKnown:
-		return on + "; what the acreage itself may be off by is not known"
+		return on + "; the error of the acreage itself is not known"
 	}
-	return on + fmt.Sprintf("; the change may be off by %s acres (P10 to P90), by errors of each measurement and of each crew in each quarter; errors of defaults drop out", t.Measure.Unsigned(t.Doubt))
+	return on + fmt.Sprintf("; the change may be off by %s acres (P10 to P90), from errors of each measurement and of each crew in each quarter; errors of defaults drop out", t.Measure.Unsigned(t.Doubt))
 }
 
 // Words returns the verdict without the caution, for where that stands once.
@@ -54,15 +54,15 @@ func (t Trend) Words() string {
 	case t.Begin == 0 && t.End == 0 && t.Test.Variance == 0:
 		return string(NoTrend) + ": 0 in every quarter with a look"
 	case t.Direction == NoTrend && t.Test.P <= Alpha && t.Adjusted <= Alpha:
-		return fmt.Sprintf("%s: %s %s a year, p %s, but the change of %s is no more than it may be off by (%s)", NoTrend,
+		return fmt.Sprintf("%s: %s %s a year, p %s, but the change of %s is within its error of %s", NoTrend,
 			t.Measure.Signed(t.Slope), unit, comparison(t.Test.P), t.Measure.Signed(float64(t.End-t.Begin)/PerUnit), t.Measure.Unsigned(t.Doubt))
 	case t.Direction == NoTrend && t.Test.P <= Alpha:
-		return fmt.Sprintf("%s: %s %s a year, p %s, but %s as one of %d tests side by side", NoTrend,
+		return fmt.Sprintf("%s: %s %s a year, p %s, but %s when corrected for %d tests", NoTrend,
 			t.Measure.Signed(t.Slope), unit, comparison(t.Test.P), PText(t.Adjusted), t.Tests)
 	}
 	words := fmt.Sprintf("%s: %s %s a year, p %s", t.Direction, t.Measure.Signed(t.Slope), unit, comparison(t.Test.P))
 	if t.Tests > 1 {
-		words += fmt.Sprintf(" (%s as one of %d tests)", PText(t.Adjusted), t.Tests)
+		words += fmt.Sprintf(" (%s when corrected for %d tests)", PText(t.Adjusted), t.Tests)
 	}
 	if t.Ended() {
 		words += "; none left in " + t.Last.String()
@@ -76,18 +76,18 @@ func (t Trend) since() string {
 		return ""
 	}
 	if t.Measure.Chained() {
-		return " since " + t.Since.String() + ", because corrections took back changes of " + standsOf(t.Corrected) + " that cannot be separated from the changes up to then"
+		return " since " + t.Since.String() + ", because corrections took back changes of " + standsOf(t.Corrected) + " that cannot be told from other changes up to then"
 	}
-	return " since " + t.Since.String() + ", when streams or settings changed, or corrections took back what it was made with"
+	return " since " + t.Since.String() + ", when streams, settings or corrections changed how it is made"
 }
 
 // takenBack names the stands whose changes are left out because corrections took them
-// back, where that is known of all.
+// back, where the changes of all of them are known.
 func (t Trend) takenBack() string {
 	if len(t.Corrected) == 0 || !t.Since.IsZero() {
 		return ""
 	}
-	return "; what corrections took back of " + standsOf(t.Corrected) + " is no change in it"
+	return "; what corrections took back of " + standsOf(t.Corrected) + " is left out"
 }
 
 // mostNamed is how many stands a sentence names. Our choice.

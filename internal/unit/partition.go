@@ -16,7 +16,7 @@ import (
 const sliver geo.SquareMeters = 10
 
 // mostOverlaps is how many pairs of units that overlap are looked into. Our choice:
-// twice what is told one by one of a kind of finding, check.DefaultLimit.
+// twice the findings of one kind that are listed one by one, check.DefaultLimit.
 const mostOverlaps = 2 * check.DefaultLimit
 
 // partition tells where units overlap, and what ground they enclose that none of

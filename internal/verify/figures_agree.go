@@ -74,7 +74,7 @@ func standsOf(data []byte, m *mapfile.Manifest) ([]Stand, error) {
 	if err := json.Unmarshal(data, &layer); err != nil {
 		return nil, err
 	}
-	var beside struct { // what stands beside a feature's properties
+	var beside struct { // the members beside a feature's properties
 		Features []struct {
 			Exact *Acres `json:"exact_acres"`
 		}

@@ -42,7 +42,7 @@ const rounding = 0.51e-4
 // Stands returns what is wrong with the figures of stands by themselves: acreages
 // that are not numbers, negative or beyond the surface of the Earth, an order of
 // canopy, infested and gross that cannot be, and footprints of another area than
-// the stated one. At most twenty are told.
+// the stated one. At most twenty are reported.
 func Stands(stands []Stand) []string {
 	var wrong []string
 	seen := map[string]bool{}

@@ -116,7 +116,7 @@ func (r *Report) repeats(name string, t *table, columns []string, stands *table)
 	}
 }
 
-// mostTold bounds what is said of one table. Our choice.
+// mostTold bounds how many faults of one table are reported. Our choice.
 const mostTold = 20
 
 // places holds the acres of stands by place, added up, against the stands.

@@ -25,7 +25,7 @@ func compared(name string) bool {
 }
 
 // beside holds the figures of tables against those of layers, and the history against
-// the summary. What is missing or cannot be read is told elsewhere.
+// the summary. What is missing or cannot be read is reported elsewhere.
 func (r *Report) beside(kept map[string][]byte) {
 	for _, t := range twins {
 		if layer, table := kept[t.layer], kept[t.table]; layer != nil && table != nil {

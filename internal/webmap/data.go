@@ -23,7 +23,7 @@ type area struct {
 	Lines [][]int   `json:"p,omitempty"`
 }
 
-// card is one stand and what is said of it.
+// card is one stand and what the page shows of it.
 type card struct {
 	ID      string    `json:"id"`
 	Order   int       `json:"o"` // 0 where no treatment is asked for

@@ -22,8 +22,8 @@ type Options struct {
 // those without a usable place, makes longitudes run on across the antimeridian,
 // leaves out dates that run backwards, makes missing ids from file and row and
 // repeated ids unique, and returns the accepted works sorted by id with what it
-// found. A work that was over before the quarter began is accepted and told of;
-// Over says so again. The answer depends on the set of works, not on their
+// found. A work that was over before the quarter began is accepted and reported;
+// Over says whether a work is such. The answer depends on the set of works, not on their
 // order. It takes the slice and its geometry over. n log n.
 func Check(works []Work, o Options) ([]Work, []check.Finding) {
 	c := checker{check.Checker[Work]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o.Begin}

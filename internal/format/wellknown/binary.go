@@ -39,7 +39,7 @@ var names = map[uint32]struct {
 }
 
 func (w *binaryReader) fail(found string) {
-	if w.wrong == "" { // the first trouble is told
+	if w.wrong == "" { // the first trouble is reported
 		w.wrong = found
 	}
 }

@@ -219,7 +219,7 @@ func (w *workbook) readShared() error {
 }
 
 // writtenText reads the text of the element whose start was read last: of all its runs,
-// without what only says how it is spoken.
+// without the guide to its pronunciation.
 func writtenText(x *xmldoc.Reader) (string, error) {
 	var b strings.Builder
 	err := x.Each(func(child xml.StartElement) error {
