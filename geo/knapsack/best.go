@@ -43,8 +43,8 @@ const (
 	// coreNodes is how many of more nodes are searched, and coreLooks at how many sets of
 	// choices. Our choice: about a second's work.
 	coreNodes, coreLooks = 1000, 400
-	// wholeWork is how many nodes are looked at, set by set, once these are done. Our choice: about a second's work.
-	wholeWork = 400_000
+	// wholeWork is how many nodes are looked at, set by set, once these are done. Our choice: one or two seconds' work.
+	wholeWork = 600_000
 )
 
 func (o Options) nodes() int {

@@ -1,11 +1,12 @@
 package knapsack
 
-// closure finds, of the nodes of a small graph with gains, a set worth most that
+// closure finds, of the nodes of a graph with gains, a set worth most that
 // has all it needs: by minimum cut (Picard, Management Science 22(11), 1976),
 // the largest such set where several are. The cut is found by pushing excess to
 // the lowest place (Goldberg & Tarjan, J. ACM 35(4), 1988), first in first out, where
 // the heights are measured anew each time as many were lifted as there are nodes
-// (Cherkassky & Goldberg, Algorithmica 19(4), 1997). Needs never fill up, so that the set is
+// (Cherkassky & Goldberg, Algorithmica 19(4), 1997), once most of it was moved along whole
+// trees (pour.go). Needs never fill up, so that the set is
 // closed whatever is rounded.
 type closure struct {
 	gain  []float64 // by node; what is left of a loss counts down to 0
@@ -56,6 +57,7 @@ func (c *closure) best(gain []float64) []bool {
 	c.gain = gain
 	c.label, c.next, c.in = make([]int32, n), make([]int32, n), make([]bool, n)
 	c.measure()
+	c.pour()
 	for i := range gain {
 		c.enqueue(int32(i))
 	}

@@ -1,0 +1,189 @@
+package knapsack
+
+import (
+	"cmp"
+	"slices"
+
+	"driftreach/geo/disjoint"
+)
+
+// pour moves excess of a large graph about before it is pushed step by step. Where many
+// nodes lie above one another and worth and loss nearly balance, pushing lets the excess walk to
+// and fro for hundreds of rounds; along a whole tree at once most of it is where it
+// belongs after a few. First it goes down a tree that leads from those that need most to
+// those that are needed (down), then it is evened out over spanning trees (level). Any flow is a
+// start for pushing, so that this decides nothing: it only leaves less to do.
+func (c *closure) pour() {
+	if len(c.gain) < fewPoured {
+		return
+	}
+	var all float64
+	for _, g := range c.gain {
+		all += max(g, -g)
+	}
+	c.down()
+	for range mostLevels {
+		c.measure()
+		if c.excess() <= rounding*all {
+			c.forget()
+			return
+		}
+		c.level()
+	}
+}
+
+// forget drops excess that is of rounding: it could walk for long.
+func (c *closure) forget() {
+	for i, g := range c.gain {
+		if g > 0 && c.reaches(int32(i)) {
+			c.gain[i] = 0
+		}
+	}
+}
+
+const (
+	// fewPoured is how many nodes it takes for this to save anything. Our choice.
+	fewPoured = 200
+	// mostLevels bounds the rounds. Our choice: of 85,000 nodes up to 6 were needed.
+	mostLevels = 60
+)
+
+// excess sums what is still over where it can be taken up.
+func (c *closure) excess() (sum float64) {
+	for i, g := range c.gain {
+		if g > 0 && c.reaches(int32(i)) {
+			sum += g
+		}
+	}
+	return sum
+}
+
+// reaches says whether a loss can be come to from a node, as last measured.
+func (c *closure) reaches(i int32) bool { return int(c.label[i]) <= len(c.label) }
+
+// open says whether something can be moved over an arc.
+func (a *arc) open() bool { return a.endless || a.left > 0 }
+
+// down moves excess along shortest ways from the last nodes with excess to the losses
+// beyond them: each node asks the one before it for what it and those beyond it lack.
+func (c *closure) down() {
+	ask := make([]float64, len(c.gain))
+	for i, g := range c.gain {
+		ask[i] = -g
+	}
+	last := func(k int) int { return len(c.gain) - 1 - k }
+	order, from := c.forest(last, func(i int32) bool { return c.gain[i] > 0 && c.reaches(i) }, func(k int32) bool {
+		return c.arcs[k].open() && c.reaches(c.arcs[k].to)
+	})
+	for _, i := range slices.Backward(order) {
+		if k := from[i]; k >= 0 {
+			ask[i] = max(0, ask[i])
+			if a := &c.arcs[k]; !a.endless {
+				ask[i] = min(ask[i], a.left)
+			}
+			ask[c.tail(k)] += ask[i]
+		}
+	}
+	for _, i := range order {
+		if k := from[i]; k >= 0 {
+			c.move(k, min(ask[i], c.gain[c.tail(k)]))
+		}
+	}
+}
+
+// tail is the node that an arc leads from.
+func (c *closure) tail(k int32) int32 { return c.arcs[c.arcs[k].back].to }
+
+// forest lists the nodes that are come to along arcs, breadth first, from the roots in
+// their turn, and by node the arc by which: -1 at a root, -2 where none is come to.
+func (c *closure) forest(turn func(int) int, root func(int32) bool, along func(int32) bool) (order, from []int32) {
+	n := len(c.gain)
+	from = slices.Repeat([]int32{-2}, n)
+	at := 0
+	for k := range n {
+		r := int32(turn(k))
+		if from[r] != -2 || !root(r) {
+			continue
+		}
+		from[r] = -1
+		for order = append(order, r); at < len(order); at++ {
+			i := order[at]
+			for k := c.start[i]; k < c.start[i+1]; k++ {
+				if to := c.arcs[k].to; from[to] == -2 && along(k) {
+					from[to] = k
+					order = append(order, to)
+				}
+			}
+		}
+	}
+	return order, from
+}
+
+// move takes as much over an arc as is given and fits.
+func (c *closure) move(k int32, amount float64) {
+	a := &c.arcs[k]
+	if !a.endless {
+		amount = min(amount, a.left)
+	}
+	if amount <= 0 {
+		return
+	}
+	if !a.endless {
+		a.left -= amount
+	}
+	if back := &c.arcs[a.back]; !back.endless {
+		back.left += amount
+	}
+	c.gain[c.tail(k)] -= amount
+	c.gain[a.to] += amount
+}
+
+// level moves excess and loss to the roots of spanning trees, where they meet or on the way. The
+// trees are of the arcs over which most can be moved back, then of those by which excess comes
+// nearer to a loss.
+func (c *closure) level() {
+	kept := c.spanning()
+	first := func(k int) int { return k }
+	order, from := c.forest(first, func(int32) bool { return true }, func(k int32) bool { return kept[k] })
+	for _, i := range slices.Backward(order) {
+		k := from[i]
+		switch {
+		case k < 0:
+		case c.gain[i] > 0:
+			c.move(c.arcs[k].back, c.gain[i])
+		case c.gain[i] < 0:
+			c.move(k, -c.gain[i])
+		}
+	}
+}
+
+// spanning says by arc whether it is in the trees, both ways (Kruskal, Proc. Amer. Math.
+// Soc. 7(1), 1956).
+func (c *closure) spanning() []bool {
+	type link struct {
+		arc  int32
+		rank float64
+	}
+	var links []link
+	for k := range c.arcs {
+		a := &c.arcs[k]
+		i := c.tail(int32(k))
+		if !a.endless || !c.reaches(i) || !c.reaches(a.to) {
+			continue
+		}
+		rank := c.arcs[a.back].left
+		if rank == 0 && c.label[i] != c.label[a.to]+1 {
+			rank = -1
+		}
+		links = append(links, link{int32(k), rank})
+	}
+	slices.SortFunc(links, func(a, b link) int { return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.arc, b.arc)) })
+	sets := disjoint.NewSets(len(c.gain))
+	kept := make([]bool, len(c.arcs))
+	for _, l := range links {
+		if sets.Union(c.tail(l.arc), c.arcs[l.arc].to) {
+			kept[l.arc], kept[c.arcs[l.arc].back] = true, true
+		}
+	}
+	return kept
+}
