@@ -55,15 +55,16 @@ func (r run) worth() float64 { return r.value / r.cost }
 func (g *graph) pieces(nodes []int32) []piece {
 	n := len(nodes)
 	c := &chain{
-		graph: g.part(nodes), merged: make([]int32, n), joined: make([]run, n), above: make([][]int32, n), down: make([][]int32, n),
+		graph: g.part(nodes), merged: make([]int32, n), joined: make([]run, n),
 		state: make([]state, n), version: make([]int32, n), seen: make([]int32, n), next: make([]int32, n),
 	}
+	c.low, c.high = make(heap, 0, 2*n), make(heap, 0, 2*n)
+	c.above, c.down = cloned(c.needs), c.neededBy // sorted asks needs again
 	all := make([]int32, n)
 	for i := range all {
 		all[i] = int32(i)
 		c.merged[i] = int32(i)
 		c.joined[i], c.next[i] = run{value: c.value[i], cost: c.cost[i], head: int32(i), tail: int32(i)}, -1
-		c.above[i], c.down[i] = slices.Clone(c.needs[i]), slices.Clone(c.neededBy[i])
 	}
 	c.solve(all)
 	out := c.sorted()
@@ -73,6 +74,26 @@ func (g *graph) pieces(nodes []int32) []piece {
 		}
 	}
 	return out
+}
+
+// cloned copies lists into one.
+func cloned(lists [][]int32) [][]int32 {
+	held := make([]int32, 0, lengths(lists))
+	out := make([][]int32, len(lists))
+	for i, list := range lists {
+		start := len(held)
+		held = append(held, list...)
+		out[i] = held[start:len(held):len(held)]
+	}
+	return out
+}
+
+func lengths(lists [][]int32) int {
+	all := 0
+	for _, list := range lists {
+		all += len(list)
+	}
+	return all
 }
 
 // part is the graph of some nodes, which ascend, numbered by their places.

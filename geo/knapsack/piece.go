@@ -31,15 +31,15 @@ func (c *chain) sorted() []piece {
 			offer(int32(p))
 		}
 	}
-	out := make([]piece, 0, len(c.placed))
+	out, held := make([]piece, 0, len(c.placed)), make([]int32, 0, len(c.needs))
 	for len(free) > 0 {
 		p := free.pop().version
 		row := c.placed[p]
-		one := piece{value: row.value, cost: row.cost}
+		start := len(held)
 		for i := row.head; i >= 0; i = c.next[i] {
-			one.nodes = append(one.nodes, i)
+			held = append(held, i)
 		}
-		out = append(out, one)
+		out = append(out, piece{value: row.value, cost: row.cost, nodes: held[start:len(held):len(held)]})
 		for _, q := range down[p] {
 			if open[q]--; open[q] == 0 {
 				offer(q)

@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"sync"
 )
 
 // shape is the outline of a point's icon.
@@ -29,6 +30,19 @@ func (s shape) file() string {
 
 // iconPixels is the side of an icon: what viewers draw at scale 1 [C].
 const iconPixels = 32
+
+// icons are the images of all shapes from disc on, drawn once.
+var icons = sync.OnceValues(func() ([][]byte, error) {
+	var images [][]byte
+	for s := disc; s <= small; s++ {
+		img, err := drawIcon(s)
+		if err != nil {
+			return nil, err
+		}
+		images = append(images, img)
+	}
+	return images, nil
+})
 
 // drawIcon returns the shape as a PNG: white, so that a style's colour tints
 // it, with a dark rim that stays dark and shows on any ground.

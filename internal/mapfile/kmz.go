@@ -42,16 +42,13 @@ func WriteKMZ(w io.Writer, run *result.Run, workers int) error {
 
 // storeIcons adds the images of points.
 func storeIcons(z *zip.Writer) error {
-	for s := disc; s <= small; s++ {
-		img, err := drawIcon(s)
-		if err != nil {
-			return err
-		}
-		if err := store(z, s.file(), img); err != nil {
+	images, err := icons()
+	for i, img := range images {
+		if err := store(z, (disc + shape(i)).file(), img); err != nil {
 			return err
 		}
 	}
-	return nil
+	return err
 }
 
 // store adds a file that is packed already.
@@ -81,13 +78,15 @@ const dataDescriptor = 0x8
 // at a byte boundary (RFC 1951, section 3.2.3).
 var streamEnd = []byte{0x03, 0x00}
 
+// packers are deflaters for pack, kept for the next document: each takes a megabyte.
+var packers = sync.Pool{New: func() any { return newPacker() }}
+
 func packDocument(z *zip.Writer, d *document, workers int) error {
 	header := dated(zip.FileHeader{Name: "doc.kml", Method: zip.Deflate, Flags: dataDescriptor})
 	f, err := z.CreateRaw(header)
 	if err != nil {
 		return err
 	}
-	packers := sync.Pool{New: func() any { return newPacker() }}
 	finish := func(b *block) {
 		w := packers.Get().(*flate.Writer)
 		b.err = pack(w, b)
