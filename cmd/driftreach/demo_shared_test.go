@@ -14,9 +14,16 @@ import (
 	"driftreach/internal/disk"
 )
 
+// demoVariable names a folder with the demo of seed 1 with --kml that this very source
+// has made: scripts/test makes one for the browser and for these tests.
+const demoVariable = "DRIFTREACH_DEMO"
+
 // sharedDemo is the demo of seed 1 with --kml, made once: a run takes some ten
 // seconds of processor, and most tests only read it.
 var sharedDemo = sync.OnceValues(func() (string, error) {
+	if made := os.Getenv(demoVariable); made != "" {
+		return made, nil
+	}
 	dir, err := os.MkdirTemp("", "driftreach-demo-")
 	if err != nil {
 		return "", err

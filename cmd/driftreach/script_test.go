@@ -228,7 +228,7 @@ func interrupt(ts *testscript.TestScript, neg bool, args []string) {
 	var stderr strings.Builder
 	command.Stderr = &stderr
 	ts.Check(command.Start())
-	for deadline := time.Now().Add(20 * time.Second); ; time.Sleep(time.Millisecond) {
+	for deadline := time.Now().Add(5 * time.Minute); ; time.Sleep(time.Millisecond) {
 		if _, err := os.Stat(ts.MkAbs(args[1])); err == nil {
 			break
 		}

@@ -31,20 +31,22 @@ func main() {
 	seed := flag.Uint64("seed", 1, "of the moments")
 	trace := flag.Bool("v", false, "print each kill")
 	workers := flag.Int("workers", 0, "workers that make parts of a split to kill")
+	program := flag.String("program", "", "a program that is built already")
+	demo := flag.String("demo", "", "a demo that is made already")
 	flag.Parse()
-	if err := run(*runs, *soak, *beside, *workers, *records, *seed, *trace); err != nil {
+	if err := run(*runs, *soak, *beside, *workers, *records, *seed, *trace, *program, *demo); err != nil {
 		fmt.Fprintln(os.Stderr, "kill:", err)
 		os.Exit(1)
 	}
 }
 
-func run(runs, soak, beside, kills, records int, seed uint64, trace bool) error {
+func run(runs, soak, beside, kills, records int, seed uint64, trace bool, program, demo string) error {
 	top, err := os.MkdirTemp("", "driftreach-kill-")
 	if err != nil {
 		return err
 	}
 	defer os.RemoveAll(top)
-	ground, err := prepare(top, records)
+	ground, err := prepare(top, records, program, demo)
 	if err != nil {
 		return err
 	}
@@ -95,16 +97,23 @@ func few(from, to string, records int) error {
 	return os.WriteFile(to, []byte(strings.Join(lines[:min(len(lines), records+1)], "")), 0o644)
 }
 
-// prepare builds the program, writes the demo's input and runs each setting once.
-func prepare(top string, records int) (*ground, error) {
-	in := filepath.Join(top, "demo", "inputs")
-	g := &ground{program: filepath.Join(top, "driftreach"), points: filepath.Join(top, "points.csv"), streams: filepath.Join(in, "streams.geojson")}
-	if out, err := exec.Command("go", "build", "-o", g.program, "./cmd/driftreach").CombinedOutput(); err != nil {
-		return nil, fmt.Errorf("build: %w\n%s", err, out)
+// prepare builds the program and writes the demo's input, where these are not given, and
+// runs each setting once.
+func prepare(top string, records int, program, demo string) (*ground, error) {
+	if program == "" {
+		program = filepath.Join(top, "driftreach")
+		if out, err := exec.Command("go", "build", "-o", program, "./cmd/driftreach").CombinedOutput(); err != nil {
+			return nil, fmt.Errorf("build: %w\n%s", err, out)
+		}
 	}
-	if out, err := exec.Command(g.program, "demo", "--out", filepath.Join(top, "demo")).CombinedOutput(); err != nil {
-		return nil, fmt.Errorf("demo: %w\n%s", err, out)
+	if demo == "" {
+		demo = filepath.Join(top, "demo")
+		if out, err := exec.Command(program, "demo", "--out", demo).CombinedOutput(); err != nil {
+			return nil, fmt.Errorf("demo: %w\n%s", err, out)
+		}
 	}
+	in := filepath.Join(demo, "inputs")
+	g := &ground{program: program, points: filepath.Join(top, "points.csv"), streams: filepath.Join(in, "streams.geojson")}
 	if err := few(filepath.Join(in, "points-2026Q3.csv"), g.points, records); err != nil {
 		return nil, err
 	}
