@@ -48,7 +48,7 @@ func (c *composer) change() Change {
 		line("Infested in "+c.run.Quarter.String(), s.number(total, field.InfestedAcres)),
 		line("of this, carried: nobody looked", s.number(total, field.CarriedAcres)),
 	}
-	return Change{Note: c.carriedNote() + " Each figure is rounded by itself. In summary.csv, with all digits, the parts add up.", Grid: g}
+	return Change{Note: c.carriedNote() + " In summary.csv, with all digits, the parts add up.", Grid: g}
 }
 
 // carriedNote says what nobody looked at, in both quarters the same.
@@ -63,9 +63,9 @@ func (c *composer) carriedNote() string {
 		return "All known stands were looked at in full."
 	}
 	if stands == 1 {
-		return "1 stand was not looked at in full this quarter. Ground that nobody looked at keeps its last known acres: that is no change, and no sign of control."
+		return "1 stand was not looked at in full this quarter. What nobody looked at keeps its last known acres: no change, and no sign of control."
 	}
-	return fmt.Sprintf("%s were not looked at in full this quarter. Ground that nobody looked at keeps its last known acres: that is no change, and no sign of control.", plural(stands, "stand"))
+	return fmt.Sprintf("%s were not looked at in full this quarter. What nobody looked at keeps its last known acres: no change, and no sign of control.", plural(stands, "stand"))
 }
 
 // changeTile is the headline of the change.

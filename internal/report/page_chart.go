@@ -42,6 +42,9 @@ func (c *composer) charts() (figures []Figure, note string) {
 		b.n = len(h.Quarters) - b.first
 		b.figures = h.Sections[section].Figures[b.first:]
 		b.x, b.y, b.w, b.h = 44, 14, size.width-54, size.height-44
+		if !b.wholeNames() {
+			b.h -= yearBelow
+		}
 		b.draw(c)
 		figures = append(figures, Figure{size.class, tag(b.b)})
 	}
@@ -99,10 +102,32 @@ func (b *barChart) draw(c *composer) {
 		b.segment(b.x, b.up(b.goal.GoalAcres), b.x+b.w, b.up(b.goal.GoalAcres), "goal halo")
 		b.segment(b.x, b.up(b.goal.GoalAcres), b.x+b.w, b.up(b.goal.GoalAcres), "goal")
 	}
-	for _, k := range labelled(b.n, b.w) {
-		b.text(b.across(k), b.y+b.h+18, "mid soft", b.history.Quarters[b.first+k].String())
-	}
+	b.names()
 	b.raw("</svg>")
+}
+
+const (
+	yearBelow = 14.0 // from the line of quarters to that of years. Our choice.
+	yearWide  = 34.0 // what a year takes with the space around it. Our choice.
+)
+
+// wholeNames says whether every quarter can be named in full under its bar.
+func (b *barChart) wholeNames() bool { return len(labelled(b.n, b.w)) == b.n }
+
+// names writes the quarters under the bars: in full, or where that does not fit Q1 to Q4
+// with the year below the first of each year.
+func (b *barChart) names() {
+	whole, room := b.wholeNames(), b.w/float64(b.n)
+	for k, q := range b.history.Quarters[b.first : b.first+b.n] {
+		if whole {
+			b.text(b.across(k), b.y+b.h+18, "mid soft", q.String())
+			continue
+		}
+		b.text(b.across(k), b.y+b.h+18, "mid soft", fmt.Sprintf("Q%d", q.Number))
+		if q.Number == 1 || k == 0 && (q.Number < 4 || room >= yearWide) {
+			b.text(b.across(k), b.y+b.h+18+yearBelow, "mid soft", fmt.Sprint(q.Year))
+		}
+	}
 }
 
 func (b *barChart) across(k int) float64 { return b.x + b.w*(float64(k)+0.5)/float64(b.n) }

@@ -82,7 +82,7 @@ func (c *composer) assumedWords() string {
 	if c.summary.cell(total, field.AssumedAcres).Int == 0 {
 		return "No acres rest on an assumed patch."
 	}
-	return fmt.Sprintf("%s acres are assumed: nobody measured those patches, so each has the default size.", c.summary.number(total, field.AssumedAcres).Shown)
+	return fmt.Sprintf("%s acres are assumed: nobody measured those patches.", c.summary.number(total, field.AssumedAcres).Shown)
 }
 
 // goal says whether the programme's goal is near; blank without one.

@@ -43,6 +43,6 @@ func (c *composer) next() (Grid, []string) {
 		}
 	}
 	return g, []string{fmt.Sprintf("survey_next.csv lists %s of %s km; %s km were never looked at in this chain of batches. "+
-		"Part of the list is a random sample: look there too, even where no fragments are expected. Drift says nothing about plants that came with soil or by road.",
+		"Part of the list is a random sample: look there too. Drift says nothing about plants that came with soil or by road.",
 		grouped(listed, 1), grouped(all, 1), grouped(never, 1))}
 }

@@ -101,7 +101,7 @@ func (c *composer) assumed() (Grid, string) {
 	if len(g.Rows) == 0 {
 		return g, "Nothing was assumed: each setting was given or has a published source."
 	}
-	return g, "These defaults have no published source, and figures of this quarter rest on them. Put your own values into the settings file, and the figures change with them."
+	return g, "These defaults have no published source, and figures of this quarter rest on them. Put your own values into the settings file."
 }
 
 // glossary explains the fields of tables, a label once.
@@ -131,7 +131,7 @@ func (c *composer) made() []Term {
 	share := trim(100 * c.run.RiskShare)
 	terms := []Term{
 		{"Stands", "Survey points within the join distance of each other are one stand (DBSCAN, Ester et al. 1996). A lone point is kept."},
-		{"Acres", "Three kinds, never mixed. Gross: inside the general perimeter. Infested: inside the edge of the plants. Canopy: infested times cover (USDA Forest Service TP-R3-16-26, 2014). An acre is 4046.8564224 m², measured on the ellipsoid."},
+		{"Acres", "Gross: inside the general perimeter. Infested: inside the edge of the plants. Canopy: infested times cover (USDA Forest Service TP-R3-16-26, 2014). An acre is 4046.8564224 m², measured on the ellipsoid."},
 		{"Aquatic zone", "Every place within " + trim(c.run.Setback) + " m of a bank. A stand that touches it counts."},
 		{"Stream at risk", "Fragments settle at a steady rate on the way down. " + strings.Replace(result.RiskRule, "drift.risk_share", share+" %", 1) + " Each km counts once."},
 		{"Order", "Upstream first. Within that rule, the stands come first that take away most exposure for each acre treated."},

@@ -35,7 +35,7 @@ func (c *composer) works() (Grid, []string) {
 	for _, group := range groups {
 		g.Rows = append(g.Rows, Line{Cells: workCells(s, group, common)})
 	}
-	return g, []string{"Ask all of them: " + strings.Join(common, "; ") + ".", note}
+	return g, []string{"Ask all: " + strings.Join(common, "; ") + ".", note}
 }
 
 // groupNotices returns the rows of each work; those of one come together.
