@@ -1,0 +1,131 @@
+package aquatic
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/flow"
+	"driftreach/internal/stand"
+	"driftreach/internal/stream"
+)
+
+// TestEachPlanar: places on a line are at most a step apart, the ends of every segment among
+// them, as many as a segment's length asks for, and each is told by its segment and fraction.
+func TestEachPlanar(t *testing.T) {
+	for _, c := range []struct {
+		line orb.LineString
+		step float64
+		n    int
+	}{
+		{orb.LineString{{0, 0}, {2.5, 0}}, 1, 4}, {orb.LineString{{0, 0}, {0, -2}}, 1, 3}, {orb.LineString{{1, 1}, {4, 5}}, 2, 4},
+		{orb.LineString{{0, 0}, {0.3, 0}, {0.3, 3.1}}, 1, 6}, {orb.LineString{{-3, -4}, {0, 0}, {0, 0}, {6, 8}}, 5, 5}, {orb.LineString{{7, 7}}, 1, 0}, {nil, 1, 0},
+	} {
+		var seen []orb.Point
+		eachPlanar(c.line, c.step, func(xy orb.Point, i int, along float64) {
+			a, z := c.line[i], c.line[i+1]
+			if on := (orb.Point{a[0] + along*(z[0]-a[0]), a[1] + along*(z[1]-a[1])}); math.Hypot(on[0]-xy[0], on[1]-xy[1]) > 1e-12 {
+				t.Errorf("%v: %v is told as %v of segment %d", c.line, xy, along, i)
+			}
+			seen = append(seen, xy)
+		})
+		if len(seen) != c.n {
+			t.Errorf("%v in steps of %v: %d places, want %d: %v", c.line, c.step, len(seen), c.n, seen)
+		}
+		for i := 1; i < len(seen); i++ {
+			if d := math.Hypot(seen[i][0]-seen[i-1][0], seen[i][1]-seen[i-1][1]); d > c.step+1e-12 {
+				t.Errorf("%v: %v m between places, a step is %v", c.line, d, c.step)
+			}
+		}
+		if n := len(seen); n > 0 && (seen[0] != c.line[0] || seen[n-1] != c.line[len(c.line)-1]) {
+			t.Errorf("%v: from %v to %v", c.line, seen[0], seen[n-1])
+		}
+	}
+}
+
+// pond is a square lake of a side, with its middle at a place, on a stream from north to south.
+func pond(middle orb.Point, half float64) *Banks {
+	ring := orb.Ring{}
+	for _, xy := range []orb.Point{{-half, -half}, {half, -half}, {half, half}, {-half, half}, {-half, -half}} {
+		ring = append(ring, at(middle, xy[0], xy[1]))
+	}
+	lake := stream.Surface{ID: "l", Name: "Tarn", Kind: stream.Lake, Areas: orb.MultiPolygon{{ring}}}
+	net, _ := stream.Connect([]stream.Centerline{centerline("a", middle, 8, orb.Point{0, 1000}, orb.Point{0, -1000})}, nil, []stream.Surface{lake}, flow.Options{Snap: 1})
+	return NewWater(net, DefaultSettings()).NewBanks()
+}
+
+// TestShoreInsideAnOutline: what of the shore of a lake of 400 m square lies in a drawn rectangle
+// that reaches over it, by hand. Its own edge casts on the shore too, as far as the setback of 30 m;
+// a rectangle of 200 by 100 m over the middle of the east shore has 100 m of it inside, and its two
+// ends, which run along the shore's normal, cast where they stand.
+func TestShoreInsideAnOutline(t *testing.T) {
+	middle := places["south of the equator"]
+	banks := pond(middle, 200)
+	box := func(x0, y0, x1, y1 float64) orb.Polygon {
+		return orb.Polygon{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}}
+	}
+	for _, c := range []struct {
+		name  string
+		drawn orb.Polygon
+		want  float64
+	}{
+		{"over the east shore", box(150, 20, 300, 120), 100}, {"over the south shore", box(50, -260, 130, -140), 80},
+		{"over a corner", box(150, 150, 300, 300), 100}, {"over the whole west shore", box(-300, -250, -150, 250), 400 + 2*50},
+		{"far out on the land", box(260, 20, 300, 120), 0},
+	} {
+		st, records := drawnStand(t, middle, c.drawn)
+		strips := banks.Of(st, records, stand.DefaultSettings(), nil)
+		if _, _, shore := lengths(strips); math.Abs(shore-c.want) > 3 {
+			t.Errorf("%s: %.1f m of shore, want %v", c.name, shore, c.want)
+		}
+		for _, s := range strips {
+			if s.From < 0 || s.To > 1600.5 || s.To <= s.From {
+				t.Errorf("%s: strip %v of a shore of 1600 m", c.name, s)
+			}
+		}
+	}
+}
+
+// TestStripsAroundAPond: a strip on the shore of a pond of 80 m, by hand: one that runs over where
+// the shore begins goes on at its end, and one as long as the shore is all of it, once.
+func TestStripsAroundAPond(t *testing.T) {
+	banks := pond(places["south of the equator"], 10)
+	whole := geo.Meters(banks.around[0][len(banks.around[0])-1])
+	if math.Abs(float64(whole)-80) > 0.01 {
+		t.Fatalf("a shore of %v m", whole)
+	}
+	for _, c := range []struct{ from, to, want geo.Meters }{
+		{5, 12, 7}, {-5, 7, 12}, {76, 83, 7}, {0, whole, whole}, {-50, 50, whole}, {79, 160, whole}, {whole, whole + 1, 1}, {-1, 0, 1}, {3, 3, 0},
+	} {
+		walk := caster{Banks: banks}
+		walk.between(spot{Edge: -1, Shore: 0}, c.from, c.to)
+		_, _, shore := lengths(walk.strips)
+		sum := geo.Meters(0)
+		for _, s := range walk.strips {
+			sum += s.To - s.From
+		}
+		if math.Abs(shore-float64(c.want)) > 1e-6 || math.Abs(float64(sum-c.want)) > 1e-6 {
+			t.Errorf("from %v to %v: %v m, each metre once %v, want %v: %v", c.from, c.to, sum, shore, c.want, walk.strips)
+		}
+	}
+}
+
+// TestWidthsNearNothing: a recorded width is used however narrow, and nothing else is said to be
+// assumed; the widths by order double from one order to the next.
+func TestWidthsNearNothing(t *testing.T) {
+	middle := places["mid north"]
+	for _, width := range []geo.Meters{0.01, 0.3, 0.999, 1, 1.5} {
+		c := centerline("a", middle, width, orb.Point{0, 2000}, orb.Point{0, -2000})
+		if w := water(c); w.assumed[0] || w.half[0] != width/2 {
+			t.Errorf("recorded %v m: half %v, assumed %v", width, w.half[0], w.assumed[0])
+		}
+	}
+	by := DefaultSettings().WidthByOrder
+	for i := range by[1:] {
+		if by[i+1] != 2*by[i] {
+			t.Errorf("order %d is %v m wide, the order before %v", i+2, by[i+1], by[i])
+		}
+	}
+}
