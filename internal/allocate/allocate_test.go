@@ -116,6 +116,8 @@ func TestSharesByHand(t *testing.T) {
 		{"the same unit twice", []unit.Unit{at("b", -300, -300, 0, 300), at("a", -300, -300, 0, 300)},
 			[]Share{{1, 5000, 5000, 2500, 0}, {Outside, 5000, 5000, 2500, 0}}},
 		{"all in one, another over it later", []unit.Unit{at("a", -300, -300, 300, 300), at("b", -300, -300, 0, 300)}, []Share{{0, 10000, 10000, 5000, 0}}},
+		{"all in the one of the larger id, another over half of it", []unit.Unit{at("b", -300, -300, 300, 300), at("a", -300, -300, 0, 300)}, []Share{{1, 5000, 5000, 2500, 0}, {0, 5000, 5000, 2500, 0}}},
+		{"all in two, a third over half of it", []unit.Unit{at("b", -300, -300, 300, 300), at("a", -300, -300, 0, 300), at("c", -400, -400, 400, 400)}, []Share{{1, 5000, 5000, 2500, 0}, {0, 5000, 5000, 2500, 0}}},
 		{"a hole", []unit.Unit{pond}, []Share{{0, 7500, 7500, 3750, 0}, {Outside, 2500, 2500, 1250, 0}}},
 		{"two areas of one unit", []unit.Unit{islands}, []Share{{0, 5000, 5000, 2500, 0}, {Outside, 5000, 5000, 2500, 0}}},
 		{"a sliver of a unit counts no share", []unit.Unit{at("a", -300, -300, 300, 300), at("b", acre/2-1e-6, -300, acre/2, 300)}, []Share{{0, 10000, 10000, 5000, 0}}},
@@ -350,6 +352,7 @@ func TestReachesByHand(t *testing.T) {
 		{"a turn farther on", orb.LineString{{369.5, 0}, {370, 0}}, 0.5, []Length{{1, km(0.5)}}},
 		{"thirty degrees past 180", orb.LineString{{178, 0}, {190, 0}, {210, 0}}, 32, []Length{{3, km(1)}, {2, km(2)}, {Outside, km(29)}}},
 		{"no path", nil, 0, []Length{{Outside, 0}}},
+		{"a tenth of a metre in one", orb.LineString{{10.4999991, 0}, {11, 0}}, 0.5000009, []Length{{1, 1}, {0, km(0.5)}}},
 	} {
 		reach := drift.Reach{Path: c.path, LengthKm: geo.Kilometers(c.long * degree)}
 		got := NewMap(units).Reaches([]drift.Reach{reach}, 1)[0]

@@ -140,6 +140,30 @@ func TestReadTakesEachCell(t *testing.T) {
 	}
 }
 
+// Numbers are decimal, however many digits they have.
+func TestReadCounts(t *testing.T) {
+	for text, want := range map[string]int{"2": 2, "9": 9, "10": 10, "12": 12, "100": 100, "2147483647": 1<<31 - 1} {
+		row := sound("look_again")
+		row[columnDays] = text
+		rows, err := Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3})
+		if err != nil || rows[0].Work.Days != want {
+			t.Errorf("%s days of work: %+v, %v", text, rows, err)
+		}
+		row = sound("released")
+		row[columnYears] = text
+		if rows, err = Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3}); err != nil || rows[0].Clear.Years != want {
+			t.Errorf("%s clear looks: %+v, %v", text, rows, err)
+		}
+	}
+	for _, text := range []string{"2147483648", "-1", "1a", "0x2", "2.0", " 2", "١"} {
+		row := sound("look_again")
+		row[columnDays] = text
+		if rows, err := Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3}); err == nil {
+			t.Errorf("%q days of work: %+v", text, rows)
+		}
+	}
+}
+
 // By hand: a stand put back is there, and nobody looked. It waits for treatment where it
 // was never treated, is looked at a year after the last work or find where it was, and
 // treated within the season where it grew again.

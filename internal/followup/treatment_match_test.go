@@ -77,6 +77,39 @@ func TestMatchByPlace(t *testing.T) {
 	}
 }
 
+// TestMatchAtTheEndOfALongStand: a strip of 400 by 8 m, east to west or north to south: work at its
+// ends counts, up to the join distance beyond them, by hand.
+func TestMatchAtTheEndOfALongStand(t *testing.T) {
+	for name, center := range places {
+		frame := earth.NewFrame(center)
+		for _, turned := range []bool{false, true} {
+			turn := func(x, y float64) orb.Point {
+				if turned {
+					x, y = y, x
+				}
+				at := frame.Inverse(orb.Point{x, y})
+				if at[0]-center[0] < -180 {
+					at[0] += 360
+				}
+				return at
+			}
+			outline := stand.Pack(orb.MultiPolygon{{{turn(-200, -4), turn(200, -4), turn(200, 4), turn(-200, 4), turn(-200, -4)}}})
+			long := Subject{ID: "L", Earlier: []string{"L"}, Present: true, Look: Found, Day: day("2026-07-01"), Footprint: &outline, Place: Place{Position: center}}
+			for _, c := range []struct {
+				x, y float64
+				want string
+			}{{0, 0, "L"}, {199, 3, "L"}, {-199, -3, "L"}, {229.5, 0, "L"}, {-229.5, 0, "L"}, {230.5, 0, ""}, {-230.5, 0, ""}, {150, 33.5, "L"}, {150, 34.5, ""}} {
+				site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{long}, Settings: DefaultSettings(), Actions: []treatment.Treatment{
+					{Date: day("2026-07-02"), Placed: true, Position: turn(c.x, c.y), File: "t.csv", Row: 3},
+				}}
+				if rows, _, _ := Plan(site); worked(rows) != c.want {
+					t.Errorf("%s, turned %v: work at %v, %v counts for %q, want %q", name, turned, c.x, c.y, worked(rows), c.want)
+				}
+			}
+		}
+	}
+}
+
 // worked names the stands that have work, by id.
 func worked(rows []Row) string {
 	var ids []string

@@ -136,3 +136,23 @@ func TestChanceIsTheMeanOfEveryOrder(t *testing.T) {
 		}
 	}
 }
+
+// By hand: three stands of an acre each, worth 0.5, 0.25 and nothing: the frontier rises by each
+// in turn, and goes on flat to all three acres, so that it ends where the order does.
+func TestFrontierOfLittle(t *testing.T) {
+	got := Against([]Job{{Exposure: 0.25, Acres: 1}, {Acres: 1}, {Exposure: 0.5, Acres: 1}})
+	for acres, want := range map[geo.Acres]float64{0: 0, 0.5: 0.25, 1: 0.5, 1.5: 0.625, 2: 0.75, 2.5: 0.75, 3: 0.75} {
+		if at := At(got.Frontier, acres); math.Abs(at-want) > 1e-12 {
+			t.Errorf("%v at %v acres, want %v", at, float64(acres), want)
+		}
+	}
+	if last := got.Frontier[len(got.Frontier)-1]; last != (Point{3, 0.75}) {
+		t.Errorf("the frontier ends at %v, all are 3 acres", last)
+	}
+	if last := got.Chance[len(got.Chance)-1]; math.Abs(float64(last.Acres)-3) > 1e-12 || math.Abs(last.Exposure-0.75) > 1e-9 {
+		t.Errorf("chance ends at %v", last)
+	}
+	if got.Draws != 100 {
+		t.Errorf("%d draws of a small set, at most a hundred are stated", got.Draws)
+	}
+}

@@ -176,7 +176,7 @@ func TestClockTime(t *testing.T) {
 		"2026-07-05 17:15": 1035, "14h20": 860, "24:30": -2, "morning": -2, "8": -2,
 	} {
 		got, ok := ClockTime(text)
-		if want == -2 && ok || want >= 0 && (!ok || got != want*time.Minute) || want == -1 && (!ok || got >= 0) {
+		if want == -2 && ok || want >= 0 && (!ok || got != want*time.Minute) || want == -1 && !ok || want < 0 && got != -1 {
 			t.Errorf("%q: %v %v", text, got, ok)
 		}
 	}

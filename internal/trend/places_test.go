@@ -326,6 +326,41 @@ func TestCorrelationOfBlocks(t *testing.T) {
 	}
 }
 
+// The correlation of neighbouring quarters about a line that does not run through their mean, in
+// sums of whole numbers: of values v about a line that leaves v, n values, near = sum of
+// (n v - S)(n w - S) over n n, alone likewise, rounded up to a twentieth.
+func TestCorrelationAboutALineBesideTheMean(t *testing.T) {
+	random := rand.New(rand.NewPCG(8, 8))
+	for range 50 {
+		const n = 48
+		samples, sum := make([]Sample, n), 0
+		whole := make([]int, n)
+		for k := range samples {
+			whole[k] = random.IntN(7)
+			if k > 0 && random.IntN(3) > 0 { // alike two times of three
+				whole[k] = whole[k-1]
+			}
+			if k%12 == 0 {
+				whole[k] += 40 // a few far above, so that the mean is not the median
+			}
+			samples[k] = Sample{2000 + 0.25*float64(k), float64(whole[k])}
+			sum += whole[k]
+		}
+		near, alone := 0, 0
+		for k, v := range whole {
+			alone += (n*v - sum) * (n*v - sum)
+			if k > 0 {
+				near += (n*v - sum) * (n*whole[k-1] - sum)
+			}
+		}
+		// 20 near/(n-1) / (alone/n), rounded up
+		found := math.Ceil(20*float64(near)*n/float64(alone)/(n-1)) / 20
+		if want := max(-0.9, min(found, 0.9)); math.Abs(correlation(samples, 0, -0.9)-want) > 1e-12 {
+			t.Errorf("%v: %v, want %v", whole, correlation(samples, 0, -0.9), want)
+		}
+	}
+}
+
 // TestSeasonsWhereTheyCanTell: twenty quarters that are all looked at are compared with equal
 // quarters, nineteen are not; nor are six values within five years, where equal quarters are
 // too few to tell anything, nor four, which are not tested.
