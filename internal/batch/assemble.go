@@ -26,7 +26,7 @@ func (c *computation) assemble() error {
 	c.addPrevious()
 	c.run.AcreDecimals = result.AcreDecimals(c.run)
 	c.addRecords()
-	c.addLooked()
+	c.run.Surveyed = c.surveyed
 	c.addStage(&c.drift, c.rules.Stage)
 	if c.flood != nil {
 		c.addStage(c.flood, settings.FloodStage)

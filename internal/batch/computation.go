@@ -71,6 +71,7 @@ type computation struct {
 	sorted    []int32           // stands in that order, as the answer has them
 	place     []int32           // by stand: its index in the answer
 	looked    orb.MultiPolygon  // ground looked at this quarter
+	surveyed  orb.MultiPolygon  // and in the chain
 	worksAt   [][]flow.Place    // by planned work: where it touches the aquatic zone
 	findings  []check.Finding
 	terms     *conditions   // when and whether stands may be treated

@@ -46,13 +46,21 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 	}
 	err = c.inTurn([]stage{
 		{"match stands with the batch before", when(goesOn, c.takeUpIdentities)},
-		{"tell how far off acres may be", c.doubt},
 		{"find aquatic-zone stands", c.judge},
 		{"follow fragments", c.follow},
 		{"draw samples", c.sample},
-		{"set apart what was treated", c.setApart},
-		{"order treatment", c.order},
-		{"say what is left out", c.leaveOut},
+	})
+	if err != nil {
+		return nil, err
+	}
+	err = c.atOnce( // the order keeps one processor busy
+		[]stage{{"set apart what was treated", c.setApart}, {"order treatment", c.order}, {"say what is left out", c.leaveOut}},
+		[]stage{{"gather the ground looked at", c.gatherLooked}, {"tell how far off acres may be", c.doubt}},
+	)
+	if err != nil {
+		return nil, err
+	}
+	err = c.inTurn([]stage{
 		{"put the answer together", c.assemble},
 		{"read what may be treated", c.readConditions},
 		{"link stands", c.link},

@@ -7,15 +7,16 @@ import (
 	"driftreach/internal/survey"
 )
 
-// addLooked adds the ground looked at in the chain, this quarter's with it.
-func (c *computation) addLooked() {
+// gatherLooked finds the ground looked at this quarter, and in the chain with it.
+func (c *computation) gatherLooked() error {
 	now := lineage.Now{Quarter: c.in.Quarter, Records: c.ownRecords()}
 	c.looked = lineage.SurveyedNow(now, c.evidence(), c.rules.Lineage, c.host.Goroutines())
 	parts := []orb.MultiPolygon{c.looked}
 	if c.in.Previous != nil {
 		parts = append(parts, c.in.Previous.Looked.Areas)
 	}
-	c.run.Surveyed = lineage.Together(parts, c.host.Goroutines())
+	c.surveyed = lineage.Together(parts, c.host.Goroutines())
+	return nil
 }
 
 // ownRecords returns this quarter's records, without those that are carried.
