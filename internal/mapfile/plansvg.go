@@ -34,7 +34,7 @@ func WritePlanSVG(w io.Writer, run *result.Run) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img" aria-labelledby="t d">
 <title id="t">What more money would take away, %s</title>
-<desc id="d">The line is what the best sets found take away, the broken line the frontier that no set can pass, the upright one what first treatments may cost.</desc>
+<desc id="d">The line is what the best sets found take away, the broken line the frontier that no set can pass (under the line where the two are one), the upright one what first treatments may cost.</desc>
 <style>
 svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{stroke:#666;stroke-dasharray:4 4;fill:none}
 .curve{stroke:#0072b2;stroke-width:2.5;fill:none}
@@ -50,7 +50,7 @@ svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{s
 	fmt.Fprintf(&b, "<text x=\"%d\" y=\"%d\" text-anchor=\"middle\">%s for first treatments in %s</text>\n", chartLeft+plotWidth/2, chartHeight-chartBottom+36, appendXML(nil, run.Plan.Unit), quarter)
 	if len(curve) > 0 {
 		x, _ := at(free, 0)
-		writePlanKey(&b)
+		writePlanKey(&b, best.String() == bound.String())
 		fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%.1f %dv%d\"/>\n<path class=\"even\" d=\"%s\"/>\n<path class=\"curve\" d=\"%s\"/>\n", x, chartTop, plotHeight, bound.String(), best.String())
 	}
 	b.WriteString("</svg>\n")
@@ -58,15 +58,19 @@ svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{s
 	return err
 }
 
-// writePlanKey names the lines.
-func writePlanKey(b *strings.Builder) {
+// writePlanKey names the lines; where the best found is the frontier all along, it is one line.
+func writePlanKey(b *strings.Builder, one bool) {
 	y := chartHeight - chartBottom + 56
-	for _, row := range [][2]string{
-		{fmt.Sprintf(`class="curve" d="M%d %dh24"`, chartLeft, y-4), "the best set found for so much"},
-		{fmt.Sprintf(`class="even" d="M%d %dh24"`, chartLeft, y+14), "no set that keeps the rules can take more"},
-		{fmt.Sprintf(`class="axis" d="M%d %dv14"`, chartLeft+12, y+24), "what the budget leaves for first treatments"},
-	} {
-		fmt.Fprintf(b, "<path %s/><text x=\"%d\" y=\"%d\">%s</text>\n", row[0], chartLeft+32, y, row[1])
+	row := func(path, words string) {
+		fmt.Fprintf(b, "<path %s/><text x=\"%d\" y=\"%d\">%s</text>\n", path, chartLeft+32, y, words)
 		y += 18
 	}
+	line := fmt.Sprintf(`class="curve" d="M%d %dh24"`, chartLeft, y-4)
+	if one {
+		row(line, "the best set for so much: none that keeps the rules takes more")
+	} else {
+		row(line, "the best set found for so much")
+		row(fmt.Sprintf(`class="even" d="M%d %dh24"`, chartLeft, y-4), "no set that keeps the rules can take more")
+	}
+	row(fmt.Sprintf(`class="axis" d="M%d %dv14"`, chartLeft+12, y-12), "what the budget leaves for first treatments")
 }

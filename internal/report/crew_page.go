@@ -78,8 +78,12 @@ func (c *crewComposer) counted() string {
 func (c *crewComposer) list() Grid {
 	g := Grid{ID: "stops-table", Caption: "Stops in the order in which the crew goes", Quiet: true, Head: heads("#Stop", "On the unit", "Stand", "Task", "Where", "By")}
 	for i, s := range c.shown {
+		by := whole(c.text(i, "due"))
+		if c.overdue(i) {
+			by = words(c.text(i, "due") + ", overdue")
+		}
 		g.Rows = append(g.Rows, Line{Cells: []Cell{
-			numericWords(fmt.Sprint(s.Number)), whole(s.Name), whole(c.text(i, "stand_id")), words(c.text(i, "task")), words(placeOf(c.stops, i)), whole(c.text(i, "due")),
+			numericWords(fmt.Sprint(s.Number)), whole(s.Name), whole(c.text(i, "stand_id")), words(c.text(i, "task")), words(placeOf(c.stops, i)), by,
 		}})
 	}
 	return g

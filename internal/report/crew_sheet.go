@@ -54,12 +54,18 @@ func (c *crewComposer) placeWords(i int) string {
 		}
 	}
 	if due := c.text(i, field.Due); due != "" {
-		words += "; by " + due
+		words += map[bool]string{false: "; by ", true: "; overdue since "}[c.overdue(i)] + due
 	}
 	if from, to := c.text(i, "work_from"), c.text(i, "work_to"); from != "" && to != "" {
 		words += "; work from " + from + " to " + to
 	}
 	return words + "; " + c.shown[i].Name + " on the unit"
+}
+
+// overdue says whether a stop was due by the end of the quarter, before anybody goes out by
+// this sheet.
+func (c *crewComposer) overdue(i int) bool {
+	return c.run.Visits[c.shown[i].Visit].DaysOverdue(c.run.Quarter.End()) > 0
 }
 
 // place writes the coordinates three times: units show them in one way or another.

@@ -128,6 +128,23 @@ func TestCrewSheetTellsWhatIsKnown(t *testing.T) {
 	}
 }
 
+// A stop that was due before the quarter's last day is called overdue, in the list and on its
+// sheet; one due on that day is not.
+func TestCrewTellsWhatIsOverdue(t *testing.T) {
+	run := goingOut(1)
+	last := &run.Visits[len(run.Visits)-1]
+	text := crewHTML(t, run)
+	if due := "; by " + last.Due.Format("2006-01-02") + ";"; !strings.Contains(text, due) || strings.Contains(text, "overdue") {
+		t.Errorf("due on the last day: no %q, or overdue", due)
+	}
+	last.Due = last.Due.AddDate(0, 0, -1)
+	text = crewHTML(t, run)
+	since := last.Due.Format("2006-01-02")
+	if !strings.Contains(text, "; overdue since "+since+";") || !strings.Contains(text, "<bdi>"+since+", overdue</bdi>") {
+		t.Errorf("due on %s, and not called overdue", since)
+	}
+}
+
 // 59.9996 minutes are the next degree; by hand.
 func TestMinutes(t *testing.T) {
 	for angle, want := range map[float64]string{0: "0° 00.000′ E", 34.05: "34° 03.000′ E", -118.2575: "118° 15.450′ W", 33.999_999: "34° 00.000′ E", 7.000_01: "7° 00.001′ E"} {

@@ -1,0 +1,28 @@
+package mapfile
+
+import (
+	"bytes"
+	"encoding/xml"
+	"strings"
+	"testing"
+
+	"driftreach/internal/plan"
+)
+
+// Where every set found is the best there can be, the picture has one line and its key one
+// entry for it; where one is not, both lines are named.
+func TestPlanKeyNamesTheLinesThatAreSeen(t *testing.T) {
+	run := fixture()
+	run.Plan = &plan.Plan{Unit: "acres", Curve: []plan.Point{{}, {Money: 1, Exposure: 4, Bound: 4}, {Money: 2, Exposure: 6, Bound: 6}}}
+	for _, bound := range []float64{6, 7} {
+		run.Plan.Curve[2].Bound = bound
+		data, err := written(func(b *bytes.Buffer) error { return WritePlanSVG(b, run) })
+		if err != nil || xml.Unmarshal(data, new(struct{})) != nil {
+			t.Fatal(err)
+		}
+		one, two := strings.Contains(string(data), "none that keeps the rules takes more<"), strings.Contains(string(data), ">no set that keeps the rules can take more<")
+		if one != (bound == 6) || two == one {
+			t.Errorf("bound %g: one line %v, two %v", bound, one, two)
+		}
+	}
+}
