@@ -13,29 +13,50 @@ import (
 // of all stands together. What comes to a lake may be blown to any of its shores: it is
 // spread over all of the lake's edges by their length. Linear in pieces and sources.
 func (d *Drift) ExposureOn(net *stream.Network, pieces []flow.Piece) []float64 {
-	x := d.afloat
-	out := make([]float64, len(pieces))
-	still := d.onLakes(net.Net)
-	sources, drops := x.sources, x.drops
-	var known []stretch
-	all := pieces
-	for e := range net.Net.Edges {
-		own := takeEdge(&sources, int32(e), func(s *Source) int32 { return s.Place.Edge })
-		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
-		here := takeEdge(&pieces, int32(e), func(p *flow.Piece) int32 { return p.Edge })
-		at := len(all) - len(pieces) - len(here)
-		switch {
-		case len(here) == 0:
-		case still != nil && x.lakes.of[e] >= 0:
-			for i, p := range here {
-				out[at+i] = still[x.lakes.of[e]] * float64((p.To - p.From).Kilometers())
-			}
-		case x.inflow[e] > 0 || len(own) > 0:
-			known = levels(known[:0], &net.Net.Edges[e], x.rate[e], x.inflow[e], own, dropped)
-			for i, p := range here {
-				out[at+i] = exposureOf(known, x.rate[e], p)
-			}
+	out := make([]float64, 0, len(pieces))
+	exposures := d.Exposures(net)
+	for len(pieces) > 0 {
+		here := takeEdge(&pieces, pieces[0].Edge, func(p *flow.Piece) int32 { return p.Edge })
+		out = exposures.Append(out, here)
+	}
+	return out
+}
+
+// Exposures tells ExposureOn an edge at a time, for whoever would not hold all pieces at
+// once. It is for one worker.
+type Exposures struct {
+	of    *afloat
+	net   *flow.Network
+	still []float64 // by lake: the mean amount afloat on it
+	known []stretch
+}
+
+// Exposures returns them for the network that d was made with.
+func (d *Drift) Exposures(net *stream.Network) *Exposures {
+	return &Exposures{of: &d.afloat, net: net.Net, still: d.onLakes(net.Net)}
+}
+
+// Append appends to out the exposure of each of some pieces, all of one edge.
+func (x *Exposures) Append(out []float64, pieces []flow.Piece) []float64 {
+	if len(pieces) == 0 {
+		return out
+	}
+	e := pieces[0].Edge
+	if x.still != nil && x.of.lakes.of[e] >= 0 {
+		amount := x.still[x.of.lakes.of[e]]
+		for _, p := range pieces {
+			out = append(out, amount*float64((p.To-p.From).Kilometers()))
 		}
+		return out
+	}
+	own := piecesOf(x.of.sources, e, func(s Source) int32 { return s.Place.Edge })
+	if !(x.of.inflow[e] > 0) && len(own) == 0 {
+		return append(out, make([]float64, len(pieces))...)
+	}
+	dropped := piecesOf(x.of.drops, e, func(d drop) int32 { return d.at.Edge })
+	x.known = levels(x.known[:0], &x.net.Edges[e], x.of.rate[e], x.of.inflow[e], own, dropped)
+	for _, p := range pieces {
+		out = append(out, exposureOf(x.known, x.of.rate[e], p))
 	}
 	return out
 }

@@ -21,19 +21,13 @@ const cellLength geo.Meters = 50
 type cut struct {
 	Stretch
 	pieces []flow.Piece // downstream
-	parts  []flow.Piece // of its cells, one cell after the other
-	ends   []int32      // by cell: where its parts end
 	on     *chain       // which it is cut of,
 	from   geo.Meters   // from here on
 }
 
-// cell returns the pieces of one cell.
-func (c *cut) cell(i int) []flow.Piece {
-	begin := int32(0)
-	if i > 0 {
-		begin = c.ends[i-1]
-	}
-	return c.parts[begin:c.ends[i]]
+// appendCell appends the pieces of one cell.
+func (c *cut) appendCell(out []flow.Piece, net *stream.Network, i int) []flow.Piece {
+	return c.on.appendPieces(out, net, c.at(float64(i)), c.at(float64(i+1)))
 }
 
 // at returns the measure along the chain of a number of cells.
@@ -125,12 +119,7 @@ func (c *chain) cut(net *stream.Network, from, to geo.Meters) cut {
 		out.Path = append(out.Path, path...)
 	}
 	cells := max(1, int(math.Round(float64(out.Length/cellLength))))
-	out.Cells, out.ends = make([]Cell, cells), make([]int32, cells)
-	out.parts = make([]flow.Piece, 0, cells+len(out.pieces)-1)
-	for i := range cells {
-		out.parts = c.appendPieces(out.parts, net, out.at(float64(i)), out.at(float64(i+1)))
-		out.ends[i] = int32(len(out.parts))
-	}
+	out.Cells = make([]Cell, cells)
 	return out
 }
 

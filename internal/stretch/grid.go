@@ -33,11 +33,13 @@ type GridCell struct {
 // several edges has a piece on each.
 func NewGrid(net *stream.Network, s Settings) *Grid {
 	g := &Grid{}
+	var pieces []flow.Piece
 	for i, one := range cutAll(net, s) {
 		g.Stretches = append(g.Stretches, one.Stretch)
-		for c := range one.ends {
+		for c := range one.Cells {
 			middle := one.middle(net, c)
-			for _, p := range one.cell(c) {
+			pieces = one.appendCell(pieces[:0], net, c)
+			for _, p := range pieces {
 				g.Cells = append(g.Cells, GridCell{int32(i), int32(c), p, middle, p.To - p.From})
 			}
 		}

@@ -13,36 +13,48 @@ import (
 )
 
 // expose sets what floats by each cell this quarter, for each kilometre, on both banks.
+// The stretches of a chain follow one another, and no edge is of two chains, so that a
+// chain is done at a time, its edges in the network's order.
 func (k *Known) expose(cuts []cut) {
-	// The parts on one edge are of one chain and come downstream: counted by edge, they are
-	// in order.
-	next := make([]int32, len(k.Net.Net.Edges)+1)
-	for i := range cuts {
-		for _, p := range cuts[i].parts {
-			next[p.Edge+1]++
+	exposures := k.Drift.Exposures(k.Net)
+	var (
+		all     []cellPart // of a chain
+		pieces  []flow.Piece
+		exposed []float64
+	)
+	for first, to := 0, 0; first < len(cuts); first = to {
+		all = all[:0]
+		for to = first; to < len(cuts) && cuts[to].on == cuts[first].on; to++ {
+			for c := range cuts[to].Cells {
+				pieces = cuts[to].appendCell(pieces[:0], k.Net, c)
+				for _, p := range pieces {
+					all = append(all, cellPart{int32(to), int32(c), p})
+				}
+			}
 		}
-	}
-	for e := range k.Net.Net.Edges {
-		next[e+1] += next[e]
-	}
-	type of struct{ cut, cell int32 }
-	pieces := make([]flow.Piece, next[len(next)-1])
-	all := make([]of, len(pieces))
-	for i := range cuts {
-		for c := range cuts[i].Cells {
-			for _, p := range cuts[i].cell(c) {
-				pieces[next[p.Edge]], all[next[p.Edge]] = p, of{int32(i), int32(c)}
-				next[p.Edge]++
+		slices.SortStableFunc(all, func(a, b cellPart) int { return cmp.Compare(a.piece.Edge, b.piece.Edge) })
+		exposed = exposed[:0]
+		for i := 0; i < len(all); {
+			pieces = pieces[:0]
+			for edge := all[i].piece.Edge; i < len(all) && all[i].piece.Edge == edge; i++ {
+				pieces = append(pieces, all[i].piece)
+			}
+			exposed = exposures.Append(exposed, pieces)
+		}
+		for i, exposure := range exposed {
+			one := &cuts[all[i].cut]
+			one.Now += exposure
+			for b := range one.Cells[all[i].cell].Banks {
+				one.Cells[all[i].cell].Banks[b].Exposure += exposure / float64(one.cellLength().Kilometers())
 			}
 		}
 	}
-	for i, exposure := range k.Drift.ExposureOn(k.Net, pieces) {
-		one := &cuts[all[i].cut]
-		one.Now += exposure
-		for b := range one.Cells[all[i].cell].Banks {
-			one.Cells[all[i].cell].Banks[b].Exposure += exposure / float64(one.cellLength().Kilometers())
-		}
-	}
+}
+
+// cellPart is a piece of a cell.
+type cellPart struct {
+	cut, cell int32
+	piece     flow.Piece
 }
 
 // cellLength is the length of each of a stretch's cells.

@@ -161,7 +161,6 @@ func Find(k Known, s Settings) []Stretch {
 	k.look(cuts)
 	all := make([]Stretch, len(cuts))
 	for i := range cuts {
-		cuts[i].parts, cuts[i].ends = nil, nil // as long as the cells, and done with
 		all[i] = cuts[i].Stretch
 		all[i].settle()
 	}
