@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"driftreach/internal/aquatic"
 	"driftreach/internal/host"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -72,5 +73,27 @@ func TestPartsOfStandsAddUp(t *testing.T) {
 func mustHold(t *rapid.T, id string, area orb.MultiPolygon, at orb.Point) {
 	if !stand.NearArea(area, at, at, 0) {
 		t.Fatalf("%s: %v lies outside of %v", id, at, area)
+	}
+}
+
+// TestWetRest: what is left of a stand touches the zone where a patch in it is left, all or a part;
+// by hand.
+func TestWetRest(t *testing.T) {
+	touches := []aquatic.Touch{{Record: 0, InZone: true}, {Record: 1}}
+	for _, c := range []struct {
+		whole, inZone bool
+		left          map[int32]float64
+		want          bool
+	}{
+		{true, true, nil, true}, {true, false, nil, false},
+		{false, true, map[int32]float64{0: 0, 1: 1}, false}, {false, true, map[int32]float64{0: 1, 1: 0}, true}, {false, true, map[int32]float64{0: 0.2, 1: 1}, true},
+	} {
+		k := computation{left: c.left, treatedAt: []int32{1}, touches: [][]aquatic.Touch{touches}, members: []aquatic.Membership{{InZone: c.inZone}}}
+		if c.whole {
+			k.treatedAt[0] = -1
+		}
+		if got := k.wetRest(0); got != c.want {
+			t.Errorf("%+v: %v", c, got)
+		}
 	}
 }

@@ -152,3 +152,15 @@ func TestRulesAreDistinct(t *testing.T) {
 		seen[r.Code] = true
 	}
 }
+
+// TestDaysInWords: the days of a piece as findings name them.
+func TestDaysInWords(t *testing.T) {
+	for want, g := range map[string]Ground{
+		"": {}, "2026-07-01": {Begin: day("2026-07-01")}, "2026-07-02": {End: day("2026-07-02")},
+		"2026-07-03": {Begin: day("2026-07-03"), End: day("2026-07-03")}, "2026-07-01/2026-07-09": {Begin: day("2026-07-01"), End: day("2026-07-09")},
+	} {
+		if got := g.days(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

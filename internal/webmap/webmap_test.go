@@ -11,6 +11,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/priority"
 	"driftreach/internal/result"
@@ -121,5 +122,42 @@ func TestNothingIsNull(t *testing.T) {
 		if _, held, _ := strings.Cut(b.String(), `id="data">`); strings.Contains(held[:strings.Index(held, "</script>")], "null") {
 			t.Errorf("%s: the data have a null", name)
 		}
+	}
+}
+
+// TestStandsOfBefore: in a chain the outlines of the batch before, but for what was gone then, and
+// what was not detected since; in the first batch none.
+func TestStandsOfBefore(t *testing.T) {
+	lists := func(run *result.Run) ([]earlier, []area) {
+		var b bytes.Buffer
+		if err := Write(&b, run); err != nil {
+			t.Fatal(err)
+		}
+		m := regexp.MustCompile(`(?s)<script type="application/json" id="data">(.*?)</script>`).FindStringSubmatch(b.String())
+		var d struct {
+			Earlier []earlier
+			Absent  []area
+		}
+		if err := json.Unmarshal([]byte(m[1]), &d); err != nil {
+			t.Fatal(err)
+		}
+		return d.Earlier, d.Absent
+	}
+	run := small("reed")
+	if before, absent := lists(run); len(before)+len(absent) != 0 {
+		t.Errorf("the first batch: %v, %v", before, absent)
+	}
+	here := lineage.Known{Stand: run.Stands[0].Stand}
+	here.ID = "2026Q2-0001"
+	gone := here
+	gone.ID, gone.Absent, gone.Since = "2026Q1-0002", true, survey.Quarter{Year: 2026, Number: 2}
+	run.Previous = &result.Previous{Quarter: survey.Quarter{Year: 2026, Number: 2}, Known: []lineage.Known{gone, here}, Fates: make([]lineage.Change, 2)}
+	run.Absent = []result.Absent{{Known: gone}}
+	before, absent := lists(run)
+	if len(before) != 1 || before[0].ID != here.ID {
+		t.Errorf("of the batch before %v, want %s", before, here.ID)
+	}
+	if len(absent) != 1 || absent[0].Name != "2026Q1-0002, not detected since 2026Q2" {
+		t.Errorf("not detected: %v", absent)
 	}
 }

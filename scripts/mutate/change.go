@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"go/ast"
+	"go/build"
 	"go/parser"
 	"go/token"
 	"os"
@@ -38,7 +39,8 @@ func oneLine(s string) string {
 	return s
 }
 
-// changesOf lists the changes of a package's files, tests apart, in their order.
+// changesOf lists the changes of a package's files, tests and those of other systems apart,
+// in their order.
 func changesOf(dir string) ([]change, error) {
 	files, err := filepath.Glob(filepath.Join(dir, "*.go"))
 	if err != nil {
@@ -47,6 +49,9 @@ func changesOf(dir string) ([]change, error) {
 	var all []change
 	for _, path := range files {
 		if strings.HasSuffix(path, "_test.go") {
+			continue
+		}
+		if built, err := build.Default.MatchFile(filepath.Split(path)); err != nil || !built {
 			continue
 		}
 		text, err := os.ReadFile(path)

@@ -1,0 +1,31 @@
+package learn
+
+import (
+	"math"
+	"testing"
+
+	"driftreach/internal/estimate"
+)
+
+// TestIntervalsInWords: what a yearly factor adds, and intervals that end or do not; by hand.
+func TestIntervalsInWords(t *testing.T) {
+	for i, want := range map[estimate.Interval]string{
+		{Value: 1.25, Low: 1.1, High: 1.4}:         "25 % (10 % to 40 %)",
+		{Value: 0.8, Low: 0.5, High: 1.2}:          "-20 % (-50 % to 20 %)",
+		{Value: 1.25, Low: 1.1, High: math.Inf(1)}: "25 % (10 % or more)",
+	} {
+		if got := more(i); got != want {
+			t.Errorf("%v: %q, want %q", i, got, want)
+		}
+	}
+	for i, want := range map[estimate.Interval]string{
+		{Value: 0.5, Low: math.Inf(-1), High: 0.6}:        "50 % (60 % or less)",
+		{Value: 0.5, Low: 0, High: math.Inf(1)}:           "50 % (too few to bound)",
+		{Value: 0.997, Low: 0.5, High: 1}:                 "over 99 % (50 % to 100 %)",
+		{Value: math.NaN(), Low: math.NaN(), High: 0.123}: "unknown",
+	} {
+		if got := percents(i); got != want {
+			t.Errorf("%v: %q, want %q", i, got, want)
+		}
+	}
+}

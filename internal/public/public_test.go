@@ -1,0 +1,41 @@
+package public
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
+	"driftreach/internal/work"
+)
+
+// TestWorksAreSquares: a planned work is the squares that it has ground in, whether drawn as an
+// area, a line or a point; counted by hand in the plane of EPSG:6933, whose areas are those of the
+// ellipsoid.
+func TestWorksAreSquares(t *testing.T) {
+	g := grid{earth.NewEqualAreaCylinder(), 1000}
+	at := func(x, y float64) orb.Point { return g.plane.Inverse(orb.Point{x, y}) }
+	ring := orb.Ring{at(10_100, 20_100), at(12_900, 20_100), at(12_900, 20_900), at(10_100, 20_900), at(10_100, 20_100)}
+	for _, c := range []struct {
+		name    string
+		work    work.Work
+		squares float64
+	}{
+		{"an area in three squares", work.Work{Areas: orb.MultiPolygon{{ring}}}, 3},
+		{"a line through four", work.Work{Lines: orb.MultiLineString{{at(10_500, 20_500), at(13_500, 20_500)}}}, 4},
+		{"a point", work.Work{Points: orb.MultiPoint{at(10_999, 20_001)}}, 1},
+		{"all of them, two apart", work.Work{
+			Areas: orb.MultiPolygon{{ring}}, Lines: orb.MultiLineString{{at(10_500, 20_500), at(11_500, 20_500)}}, Points: orb.MultiPoint{at(30_500, 20_500)},
+		}, 4},
+	} {
+		c.work.ID, c.work.Kind, c.work.Contact = "W-1", work.Mowing, "somebody"
+		out := g.work(&c.work)
+		if out.ID != "W-1" || out.Kind != work.Mowing || out.Contact != "" {
+			t.Errorf("%s: %+v", c.name, out)
+		}
+		if got := float64(earth.Area(out.Areas)) / 1e6; math.Abs(got-c.squares) > 1e-6*c.squares {
+			t.Errorf("%s: %.6f km2, want %v", c.name, got, c.squares)
+		}
+	}
+}
