@@ -9,17 +9,11 @@ import (
 	"driftreach/geo/earth"
 )
 
-// Beside returns the places so many metres to the left and to the right of a line at a
-// measure along it, looking the way it runs, degrees; measures are those of Measure,
-// beyond the ends they are taken as the ends. The line's direction there is that of its
-// segment. A line without a length has the place itself on both sides. Within 1e-6 of
-// the distance up to 10 km. Logarithmic.
-func Beside(ls orb.LineString, measures []float64, at, away geo.Meters) (left, right orb.Point) {
-	return BesidePoint(ls, measures, at, PointAt(ls, measures, at), away)
-}
-
-// BesidePoint is Beside where the place at the measure, as PointAt returns it, is known
-// already: half of the work.
+// BesidePoint returns the places so many metres to the left and to the right of a line at a
+// measure along it, looking the way it runs, degrees; p is the place at the measure, as
+// PointAt returns it, and measures are those of Measure, beyond the ends taken as the ends.
+// The line's direction there is that of its segment. A line without a length has the place
+// itself on both sides. Within 1e-6 of the distance up to 10 km. Logarithmic.
 func BesidePoint(ls orb.LineString, measures []float64, at geo.Meters, p orb.Point, away geo.Meters) (left, right orb.Point) {
 	i := segmentAt(measures, float64(at))
 	for i > 0 && measures[i] == measures[i+1] {

@@ -10,12 +10,18 @@ import (
 	"driftreach/geo/earth"
 )
 
+// beside is BesidePoint at a measure.
+func beside(ls orb.LineString, at, away geo.Meters) (left, right orb.Point) {
+	measures := Measure(ls)
+	return BesidePoint(ls, measures, at, PointAt(ls, measures, at), away)
+}
+
 // A line north along a meridian has west on its left, one east along the equator north;
 // the distances are geodesic ones.
 func TestBeside(t *testing.T) {
 	north, east := orb.LineString{{10, 50}, {10, 50.01}, {10, 50.01}, {10, 50.02}}, orb.LineString{{179.995, 0}, {180.005, 0}}
 	for _, away := range []geo.Meters{1, 32, 5000} {
-		left, right := Beside(north, Measure(north), 1500, away)
+		left, right := beside(north, 1500, away)
 		at := PointAt(north, Measure(north), 1500)
 		if left[0] >= 10 || right[0] <= 10 || math.Abs(left[0]+right[0]-20) > 1e-12 {
 			t.Errorf("left %v, right %v", left, right)
@@ -25,7 +31,7 @@ func TestBeside(t *testing.T) {
 				t.Errorf("%g m away instead of %g", d, away)
 			}
 		}
-		left, right = Beside(east, Measure(east), 500, away)
+		left, right = beside(east, 500, away)
 		if left[1] <= 0 || math.Abs(left[1]+right[1]) > 1e-12 {
 			t.Errorf("left %v, right %v", left, right)
 		}
@@ -35,13 +41,13 @@ func TestBeside(t *testing.T) {
 // What has no direction has no sides; the ends have those of their segments.
 func TestBesideWhereThereIsNoDirection(t *testing.T) {
 	for _, ls := range []orb.LineString{{{1, 2}}, {{1, 2}, {1, 2}}} {
-		if left, right := Beside(ls, Measure(ls), 5, 10); left != ls[0] || right != ls[0] {
+		if left, right := beside(ls, 5, 10); left != ls[0] || right != ls[0] {
 			t.Errorf("%v: left %v, right %v", ls, left, right)
 		}
 	}
 	bend := orb.LineString{{0, 0}, {0, 0.01}, {0.01, 0.01}, {0.01, 0.01}}
 	end := Measure(bend)[3]
-	left, _ := Beside(bend, Measure(bend), geo.Meters(end+50), 100)
+	left, _ := beside(bend, geo.Meters(end+50), 100)
 	if left[1] <= 0.01 || math.Abs(left[0]-0.01) > 1e-7 {
 		t.Errorf("left of the end %v", left)
 	}

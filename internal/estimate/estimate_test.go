@@ -107,7 +107,7 @@ func TestDirectionOfWhatSpread(t *testing.T) {
 		if got.P <= 0.01 {
 			told++
 		}
-		if got.Scale.Holds(1) {
+		if got.Scale.Low <= 1 && 1 <= got.Scale.High {
 			within++
 		}
 		s = line(r, 1, 60, func(down, up []float64) []float64 {

@@ -17,9 +17,6 @@ func None() Interval { return Interval{math.NaN(), math.NaN(), math.NaN()} }
 // Known says whether there is an estimate.
 func (i Interval) Known() bool { return !math.IsNaN(i.Value) }
 
-// Holds says whether a value lies within the bounds.
-func (i Interval) Holds(v float64) bool { return v >= i.Low && v <= i.High }
-
 // Times returns the interval of a multiple above 0.
 func (i Interval) Times(by float64) Interval { return Interval{i.Value * by, i.Low * by, i.High * by} }
 

@@ -311,11 +311,11 @@ func TestSimulatedHalfDistance(t *testing.T) {
 			if d.Verdict == TooLittle {
 				few++
 			}
-			if d.Scale.Scale.Holds(factor) {
+			if holds(d.Scale.Scale, factor) {
 				within++
 			}
 			risk := w.chain.risk(looks, arrivals, w.rules.Drift)
-			if risk.atRisk().Ratio.Holds(1) {
+			if holds(risk.atRisk().Ratio, 1) {
 				even++
 			}
 		}
@@ -341,18 +341,18 @@ func TestSimulatedWork(t *testing.T) {
 	const truth, clears, yearly = 0.8, 0.6, 1.3
 	for run := range n {
 		rng := rand.New(rand.NewPCG(uint64(run), 5))
-		if treated(sprayed(rng, truth), DefaultOptions()).Groups[0].Control.Holds(truth) {
+		if holds(treated(sprayed(rng, truth), DefaultOptions()).Groups[0].Control, truth) {
 			gone++
 		}
 		for _, c := range treated(clearing(rng, clears), DefaultOptions()).Clear {
-			if c.Share.Holds(1 - math.Pow(1-clears, float64(c.Visits))) {
+			if holds(c.Share, 1-math.Pow(1-clears, float64(c.Visits))) {
 				cleared[c.Visits]++
 			}
 		}
 		if treated(sprayed(rng, 0), DefaultOptions()).Groups[0].Control.Low > 0 {
 			none++
 		}
-		if grown(growing(rng, yearly)).Groups[0].Yearly.Holds(yearly) {
+		if holds(grown(growing(rng, yearly)).Groups[0].Yearly, yearly) {
 			grew++
 		}
 	}
@@ -451,14 +451,14 @@ func TestSimulatedLooks(t *testing.T) {
 		var f, g Found
 		f.group(used)
 		g.group(uneven)
-		if f.Groups[0].Find.Holds(0.8) {
+		if holds(f.Groups[0].Find, 0.8) {
 			all++
 		}
 		for _, of := range append(f.Groups, g.Groups...) {
 			switch {
-			case of.By == "size" && of.Of == sizeClasses[2] && of.Find.Holds(0.8):
+			case of.By == "size" && of.Of == sizeClasses[2] && holds(of.Find, 0.8):
 				small++
-			case of.By == "effort" && of.Of == effortClasses[0] && of.Find.Holds(0.5):
+			case of.By == "effort" && of.Of == effortClasses[0] && holds(of.Find, 0.5):
 				slow++
 			}
 		}
@@ -485,3 +485,6 @@ func TestSimulatedLooks(t *testing.T) {
 	tally(t, "share found by a quick look within its interval", slow, n, 0.90, 0.995)
 	tally(t, "nothing left as often as it says", clear, n, 0.95, 1)
 }
+
+// holds says whether a value lies within the bounds of an interval.
+func holds(i estimate.Interval, v float64) bool { return i.Low <= v && v <= i.High }
