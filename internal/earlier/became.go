@@ -47,7 +47,7 @@ func ReadBecame(ctx context.Context, d disk.Disk, from Folder, quarter survey.Qu
 			}
 			return ""
 		}
-		out = append(out, Became{cell(field.StandID), cell("previous_id"), cell("change"), cell("visited") == "true"})
+		out = append(out, Became{cell(field.StandID), cell(field.PreviousID), cell(field.Change), cell(field.Visited) == "true"})
 	}
 	return out, nil
 }

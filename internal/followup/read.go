@@ -14,43 +14,17 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/check"
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 )
 
-// The columns of followup.csv that the next quarter reads.
-const (
-	columnStand     = "stand_id"
-	columnQuarter   = "quarter"
-	columnPresent   = "on_map"
-	columnLook      = "survey"
-	columnState     = "state"
-	columnDue       = "due"
-	columnAgain     = "look_again" // not in batches of earlier versions
-	columnStatus    = "management_status"
-	columnSeen      = "last_seen"
-	columnLooked    = "last_visit"
-	columnTreated   = "last_treated"
-	columnDays      = "treatments"
-	columnMethod    = "method"
-	columnClass     = "formulation_class"
-	columnSince     = "clear_since"
-	columnLast      = "clear_last"
-	columnYears     = "clear_looks"
-	columnEarlier   = "earlier_ids"
-	columnParcel    = "parcel"
-	columnStream    = "stream_id"
-	columnWater     = "waterBody"
-	columnRiver     = "river_km"
-	columnLongitude = "decimalLongitude"
-	columnLatitude  = "decimalLatitude"
-)
-
-// Columns returns the columns that Read needs.
+// Columns returns the columns of followup.csv that Read needs; of those that it reads,
+// look_again is not in batches of earlier versions.
 func Columns() []string {
 	return []string{
-		columnStand, columnQuarter, columnPresent, columnLook, columnState, columnDue, columnStatus, columnSeen, columnLooked,
-		columnTreated, columnDays, columnMethod, columnClass, columnSince, columnLast, columnYears, columnEarlier,
-		columnParcel, columnStream, columnWater, columnRiver, columnLongitude, columnLatitude,
+		field.StandID, field.Quarter, field.OnMap, field.Survey, field.State, field.Due, field.ManagementStatus, field.LastSeen, field.LastVisit,
+		field.LastTreated, field.Treatments, field.Method, field.FormulationClass, field.ClearSince, field.ClearLast, field.ClearLooks, field.EarlierIDs,
+		field.Parcel, field.StreamID, field.WaterBody, field.RiverKm, field.DecimalLongitude, field.DecimalLatitude,
 	}
 }
 
@@ -106,28 +80,28 @@ type cellsOf struct {
 }
 
 func (c *cellsOf) row(quarter survey.Quarter) Row {
-	if got := c.text(columnQuarter); got != quarter.String() {
-		c.fail(columnQuarter, got)
+	if got := c.text(field.Quarter); got != quarter.String() {
+		c.fail(field.Quarter, got)
 	}
 	r := Row{
-		StandID: c.text(columnStand), Present: c.flag(columnPresent), Due: c.day(columnDue),
-		LastSeen: c.day(columnSeen), LastLook: c.day(columnLooked),
-		Work:  Work{Days: c.count(columnDays), Last: c.day(columnTreated), Method: c.text(columnMethod), FormulationClass: c.text(columnClass)},
-		Clear: Clear{Since: c.day(columnSince), Last: c.day(columnLast), Years: c.count(columnYears)},
+		StandID: c.text(field.StandID), Present: c.flag(field.OnMap), Due: c.day(field.Due),
+		LastSeen: c.day(field.LastSeen), LastLook: c.day(field.LastVisit),
+		Work:  Work{Days: c.count(field.Treatments), Last: c.day(field.LastTreated), Method: c.text(field.Method), FormulationClass: c.text(field.FormulationClass)},
+		Clear: Clear{Since: c.day(field.ClearSince), Last: c.day(field.ClearLast), Years: c.count(field.ClearLooks)},
 		Place: Place{
-			Position: orb.Point{c.degrees(columnLongitude, 180), c.degrees(columnLatitude, 90)},
-			StreamID: c.text(columnStream), WaterBody: c.text(columnWater), RiverKm: c.kilometers(columnRiver), Parcel: c.text(columnParcel),
+			Position: orb.Point{c.degrees(field.DecimalLongitude, 180), c.degrees(field.DecimalLatitude, 90)},
+			StreamID: c.text(field.StreamID), WaterBody: c.text(field.WaterBody), RiverKm: c.kilometers(field.RiverKm), Parcel: c.text(field.Parcel),
 		},
 	}
-	if ids := c.text(columnEarlier); ids != "" {
+	if ids := c.text(field.EarlierIDs); ids != "" {
 		r.Earlier = strings.Split(ids, "; ")
 	}
-	if _, there := c.at[columnAgain]; there {
-		r.Again = c.day(columnAgain)
+	if _, there := c.at[field.LookAgain]; there {
+		r.Again = c.day(field.LookAgain)
 	}
-	r.State = word(c, columnState, parseState)
-	r.Look = word(c, columnLook, parseLook)
-	r.Status = word(c, columnStatus, survey.ParseStatus)
+	r.State = word(c, field.State, parseState)
+	r.Look = word(c, field.Survey, parseLook)
+	r.Status = word(c, field.ManagementStatus, survey.ParseStatus)
 	c.fit(&r)
 	return r
 }
@@ -139,15 +113,15 @@ func (c *cellsOf) fit(r *Row) {
 	switch {
 	case c.err != nil:
 	case r.StandID == "":
-		c.fail(columnStand, "")
+		c.fail(field.StandID, "")
 	case dated && r.Due.IsZero(), r.State == Released && !r.Due.IsZero():
-		c.fail(columnDue, c.text(columnDue))
+		c.fail(field.Due, c.text(field.Due))
 	case (r.Work.Days > 0) == r.Work.Last.IsZero():
-		c.fail(columnDays, c.text(columnDays))
+		c.fail(field.Treatments, c.text(field.Treatments))
 	case (r.Clear.Years > 0) != clear:
-		c.fail(columnYears, c.text(columnYears))
+		c.fail(field.ClearLooks, c.text(field.ClearLooks))
 	case clear && (r.Clear.Since.IsZero() || r.Clear.Last.Before(r.Clear.Since)):
-		c.fail(columnLast, c.text(columnLast))
+		c.fail(field.ClearLast, c.text(field.ClearLast))
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 )
 
@@ -48,16 +49,16 @@ func FuzzRead(f *testing.F) {
 // sound is a row of each state as a batch writes it, by column.
 func sound(state string) map[string]string {
 	row := map[string]string{
-		columnStand: "S", columnQuarter: "2026Q3", columnPresent: "true", columnLook: "found", columnState: state, columnStatus: "treated",
-		columnSeen: "2026-07-01", columnLooked: "2026-07-02", columnDays: "0", columnYears: "0", columnLongitude: "-118.5", columnLatitude: "34.25",
+		field.StandID: "S", field.Quarter: "2026Q3", field.OnMap: "true", field.Survey: "found", field.State: state, field.ManagementStatus: "treated",
+		field.LastSeen: "2026-07-01", field.LastVisit: "2026-07-02", field.Treatments: "0", field.ClearLooks: "0", field.DecimalLongitude: "-118.5", field.DecimalLatitude: "34.25",
 	}
 	switch state {
 	case "look_again", "treat_again":
-		row[columnDue], row[columnDays], row[columnTreated] = "2027-02-03", "2", "2026-02-03"
+		row[field.Due], row[field.Treatments], row[field.LastTreated] = "2027-02-03", "2", "2026-02-03"
 	case "watch":
-		row[columnDue], row[columnYears], row[columnSince], row[columnLast] = "2027-07-02", "1", "2026-07-02", "2026-07-02"
+		row[field.Due], row[field.ClearLooks], row[field.ClearSince], row[field.ClearLast] = "2027-07-02", "1", "2026-07-02", "2026-07-02"
 	case "released":
-		row[columnYears], row[columnSince], row[columnLast] = "5", "2022-07-02", "2026-07-02"
+		row[field.ClearLooks], row[field.ClearSince], row[field.ClearLast] = "5", "2022-07-02", "2026-07-02"
 	}
 	return row
 }
@@ -85,19 +86,19 @@ func TestReadNamesWhatIsWrong(t *testing.T) {
 		}
 	}
 	for _, test := range []struct{ state, column, value, told string }{
-		{"watch", columnQuarter, "2026Q2", columnQuarter}, {"to_treat", columnStand, "", columnStand}, {"to_treat", columnPresent, "yes", columnPresent},
-		{"to_treat", columnLook, "seen", columnLook}, {"to_treat", columnState, "wait", columnState}, {"to_treat", columnStatus, "dead", columnStatus},
-		{"to_treat", columnSeen, "2026-7-1", columnSeen}, {"to_treat", columnLooked, "1", columnLooked}, {"look_again", columnTreated, "2026-02-30", columnTreated},
-		{"look_again", columnDays, "-1", columnDays}, {"look_again", columnDays, "0", columnDays}, {"look_again", columnTreated, "", columnDays},
-		{"to_treat", columnYears, "1", columnYears}, {"watch", columnYears, "0", columnYears}, {"released", columnYears, "0", columnYears}, {"to_treat", columnYears, "1.5", columnYears},
-		{"look_again", columnDue, "", columnDue}, {"treat_again", columnDue, "", columnDue}, {"watch", columnDue, "", columnDue},
-		{"released", columnDue, "2027-01-01", columnDue}, {"to_treat", columnDue, "soon", columnDue},
-		{"watch", columnSince, "", columnLast}, {"watch", columnLast, "2026-07-01", columnLast}, {"released", columnSince, "no", columnSince},
-		{"to_treat", columnRiver, "-0.5", columnRiver}, {"to_treat", columnRiver, "Inf", columnRiver}, {"to_treat", columnRiver, "NaN", columnRiver}, {"to_treat", columnRiver, "far", columnRiver},
-		{"to_treat", columnLongitude, "180.01", columnLongitude}, {"to_treat", columnLongitude, "", columnLongitude}, {"to_treat", columnLatitude, "-90.01", columnLatitude}, {"to_treat", columnLatitude, "NaN", columnLatitude},
+		{"watch", field.Quarter, "2026Q2", field.Quarter}, {"to_treat", field.StandID, "", field.StandID}, {"to_treat", field.OnMap, "yes", field.OnMap},
+		{"to_treat", field.Survey, "seen", field.Survey}, {"to_treat", field.State, "wait", field.State}, {"to_treat", field.ManagementStatus, "dead", field.ManagementStatus},
+		{"to_treat", field.LastSeen, "2026-7-1", field.LastSeen}, {"to_treat", field.LastVisit, "1", field.LastVisit}, {"look_again", field.LastTreated, "2026-02-30", field.LastTreated},
+		{"look_again", field.Treatments, "-1", field.Treatments}, {"look_again", field.Treatments, "0", field.Treatments}, {"look_again", field.LastTreated, "", field.Treatments},
+		{"to_treat", field.ClearLooks, "1", field.ClearLooks}, {"watch", field.ClearLooks, "0", field.ClearLooks}, {"released", field.ClearLooks, "0", field.ClearLooks}, {"to_treat", field.ClearLooks, "1.5", field.ClearLooks},
+		{"look_again", field.Due, "", field.Due}, {"treat_again", field.Due, "", field.Due}, {"watch", field.Due, "", field.Due},
+		{"released", field.Due, "2027-01-01", field.Due}, {"to_treat", field.Due, "soon", field.Due},
+		{"watch", field.ClearSince, "", field.ClearLast}, {"watch", field.ClearLast, "2026-07-01", field.ClearLast}, {"released", field.ClearSince, "no", field.ClearSince},
+		{"to_treat", field.RiverKm, "-0.5", field.RiverKm}, {"to_treat", field.RiverKm, "Inf", field.RiverKm}, {"to_treat", field.RiverKm, "NaN", field.RiverKm}, {"to_treat", field.RiverKm, "far", field.RiverKm},
+		{"to_treat", field.DecimalLongitude, "180.01", field.DecimalLongitude}, {"to_treat", field.DecimalLongitude, "", field.DecimalLongitude}, {"to_treat", field.DecimalLatitude, "-90.01", field.DecimalLatitude}, {"to_treat", field.DecimalLatitude, "NaN", field.DecimalLatitude},
 	} {
 		first, bad := sound(test.state), sound(test.state)
-		first[columnStand] = "R"
+		first[field.StandID] = "R"
 		bad[test.column] = test.value
 		_, err := Read(strings.NewReader(table(first, bad)), q)
 		if err == nil || !strings.HasPrefix(err.Error(), "line 3: "+test.told+": ") {
@@ -107,7 +108,7 @@ func TestReadNamesWhatIsWrong(t *testing.T) {
 	if _, err := Read(strings.NewReader(table(sound("watch"), sound("watch"))), q); err == nil || err.Error() != "line 3: stand S is there twice" {
 		t.Errorf("one twice: %v", err)
 	}
-	if _, err := Read(strings.NewReader(strings.Replace(table(), columnClass+",", "", 1)), q); err == nil || err.Error() != "there is no column "+columnClass {
+	if _, err := Read(strings.NewReader(strings.Replace(table(), field.FormulationClass+",", "", 1)), q); err == nil || err.Error() != "there is no column "+field.FormulationClass {
 		t.Errorf("a column less: %v", err)
 	}
 }
@@ -115,8 +116,8 @@ func TestReadNamesWhatIsWrong(t *testing.T) {
 // What is written is what is read, each cell in its place.
 func TestReadTakesEachCell(t *testing.T) {
 	row := sound("look_again")
-	row[columnEarlier], row[columnParcel], row[columnStream], row[columnWater], row[columnRiver] = "A; B", "p", "l1", "'=Long", "0"
-	row[columnMethod], row[columnClass], row[columnPresent], row[columnLook] = "cut", "aquatic", "false", "not_found"
+	row[field.EarlierIDs], row[field.Parcel], row[field.StreamID], row[field.WaterBody], row[field.RiverKm] = "A; B", "p", "l1", "'=Long", "0"
+	row[field.Method], row[field.FormulationClass], row[field.OnMap], row[field.Survey] = "cut", "aquatic", "false", "not_found"
 	rows, err := Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3})
 	if err != nil || len(rows) != 1 {
 		t.Fatal(err)
@@ -133,7 +134,7 @@ func TestReadTakesEachCell(t *testing.T) {
 	if p := r.Place; p.Position != [2]float64{-118.5, 34.25} || p.StreamID != "l1" || p.WaterBody != "=Long" || p.RiverKm != 0 || p.Parcel != "p" {
 		t.Errorf("%+v", p)
 	}
-	row[columnRiver] = ""
+	row[field.RiverKm] = ""
 	rows, err = Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3})
 	if err != nil || !math.IsNaN(float64(rows[0].Place.RiverKm)) || rows[0].Place.Position != r.Place.Position {
 		t.Errorf("%v, %+v", err, rows)
@@ -144,20 +145,20 @@ func TestReadTakesEachCell(t *testing.T) {
 func TestReadCounts(t *testing.T) {
 	for text, want := range map[string]int{"2": 2, "9": 9, "10": 10, "12": 12, "100": 100, "2147483647": 1<<31 - 1} {
 		row := sound("look_again")
-		row[columnDays] = text
+		row[field.Treatments] = text
 		rows, err := Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3})
 		if err != nil || rows[0].Work.Days != want {
 			t.Errorf("%s days of work: %+v, %v", text, rows, err)
 		}
 		row = sound("released")
-		row[columnYears] = text
+		row[field.ClearLooks] = text
 		if rows, err = Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3}); err != nil || rows[0].Clear.Years != want {
 			t.Errorf("%s clear looks: %+v, %v", text, rows, err)
 		}
 	}
 	for _, text := range []string{"2147483648", "-1", "1a", "0x2", "2.0", " 2", "١"} {
 		row := sound("look_again")
-		row[columnDays] = text
+		row[field.Treatments] = text
 		if rows, err := Read(strings.NewReader(table(row)), survey.Quarter{Year: 2026, Number: 3}); err == nil {
 			t.Errorf("%q days of work: %+v", text, rows)
 		}

@@ -10,11 +10,11 @@ import (
 // The fields of a stand that its balloon begins with or shows under a heading of
 // their own; what is left of its row follows at the end.
 var (
-	standTold = fieldSet(field.StandID, field.TreatOrder, field.ManagementStatus, "requirements", "next_visit", "follow_up",
+	standTold = fieldSet(field.StandID, field.TreatOrder, field.ManagementStatus, field.Requirements, field.NextVisit, field.FollowUp,
 		field.WaterBody, field.RiverKm, field.Assumed)
-	standSizes = fieldSet(field.InfestedAcres, "infested_acres_p10", "infested_acres_p90", field.GrossAcres, field.CanopyAcres, field.CanopyCoverPercent,
+	standSizes = fieldSet(field.InfestedAcres, field.InfestedAcresP10, field.InfestedAcresP90, field.GrossAcres, field.CanopyAcres, field.CanopyCoverPercent,
 		field.ZoneAcres, field.AquaticZone, field.CarriedAcres)
-	standReach = fieldSet(field.ReachKm, "reach_km_p10", "reach_km_p90", field.ReachAloneKm, "flood_reach_km", field.Exposure)
+	standReach = fieldSet(field.ReachKm, field.ReachKmP10, field.ReachKmP90, field.ReachAloneKm, field.FloodReachKm, field.Exposure)
 )
 
 func fieldSet(names ...string) map[string]bool {

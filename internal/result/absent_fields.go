@@ -21,11 +21,11 @@ func absentHistory() []Field {
 			func(r *Run, i int) Value { return quarterText(r.Absent[i].Quarter) }},
 		{"absent_since", "Not detected since", NoUnit, Text, "First quarter in which it was looked for and not detected.", "",
 			func(r *Run, i int) Value { return quarterText(r.Absent[i].Since) }},
-		{"visited", "Visited", NoUnit, Flag, "True when somebody visited its place this quarter and did not find it.", "surveyed ground or records; shares and distances assumed [A]",
+		{field.Visited, "Visited", NoUnit, Flag, "True when somebody visited its place this quarter and did not find it.", "surveyed ground or records; shares and distances assumed [A]",
 			func(r *Run, i int) Value { return flag(r.Absent[i].Looked) }},
-		{"first_detected", "First detected", NoUnit, Date, "First day any of its records was seen, when it was last mapped.", "",
+		{field.FirstDetected, "First detected", NoUnit, Date, "First day any of its records was seen, when it was last mapped.", "",
 			func(r *Run, i int) Value { return day(r.Absent[i].First) }},
-		{"last_detected", "Last detected", NoUnit, Date, "Last day any of its records was seen.", "",
+		{field.LastDetected, "Last detected", NoUnit, Date, "Last day any of its records was seen.", "",
 			func(r *Run, i int) Value { return day(r.Absent[i].Last) }},
 	}
 }
@@ -45,7 +45,7 @@ func absentLast() []Field {
 			func(r *Run, i int) Value { return r.area(r.Absent[i].Canopy) }},
 		{field.ZoneAcres, "Area in the zone, last known", Acres, Number, "Acres in the aquatic zone when it was last mapped.", "",
 			func(r *Run, i int) Value { return r.area(r.Absent[i].Zone) }},
-		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line when it was last mapped.", "",
+		{field.StreamID, "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line when it was last mapped.", "",
 			func(r *Run, i int) Value { return text(r.Absent[i].StreamID) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the nearest stream when it was last mapped; blank when it had none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.Absent[i].WaterBody) }},

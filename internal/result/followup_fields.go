@@ -43,16 +43,16 @@ func followupNext() []Field {
 			func(r *Run, i int) Value { return text(of(r, i).StandID) }},
 		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
-		{"on_map", "On the map", NoUnit, Flag, "True when it is a stand of this batch; false for a stand that was mapped before and not found since.", "",
+		{field.OnMap, "On the map", NoUnit, Flag, "True when it is a stand of this batch; false for a stand that was mapped before and not found since.", "",
 			func(r *Run, i int) Value { return flag(of(r, i).Present) }},
-		{"survey", "Survey", NoUnit, Text, "found, not_found (somebody looked and found nothing) or nobody_looked, this quarter.", "",
+		{field.Survey, "Survey", NoUnit, Text, "found, not_found (somebody looked and found nothing) or nobody_looked, this quarter.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Look.String()) }},
-		{"state", "State", NoUnit, Text, "to_treat: never treated. look_again: treated or dead. treat_again: treated, growing again. watch: not found, looked at every year. released: clear in as many years in a row as are set; no visit is due.",
+		{field.State, "State", NoUnit, Text, "to_treat: never treated. look_again: treated or dead. treat_again: treated, growing again. watch: not found, looked at every year. released: clear in as many years in a row as are set; no visit is due.",
 			"yearly for at least 5 years: landowner and watershed handbooks [P]",
 			func(r *Run, i int) Value { return text(of(r, i).State.String()) }},
 		{field.Due, "Due", NoUnit, Date, "Last day to look or treat. Regrowth is due on a day after the quarter, within the season. Blank for stands that wait for treatment and for released ones.", "interval and season assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Due) }},
-		{"look_again", "Look again", NoUnit, Date, "For a stand that grows again, or was treated in part: day to look again at what was treated. It stays until somebody looks on that day or later. Blank for other stands.", "interval assumed [A]",
+		{field.LookAgain, "Look again", NoUnit, Date, "For a stand that grows again, or was treated in part: day to look again at what was treated. It stays until somebody looks on that day or later. Blank for other stands.", "interval assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Again) }},
 		{field.Overdue, "Overdue", NoUnit, Flag, "True when it was due before the last day of the quarter.", "",
 			func(r *Run, i int) Value { return flag(r.daysOverdue(i) > 0) }},
@@ -85,15 +85,15 @@ func followupSeen() []Field {
 	return []Field{
 		{field.ManagementStatus, "Status", NoUnit, Text, "Status of the stand when it was last found.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Status.String()) }},
-		{"last_seen", "Last found", NoUnit, Date, "Last day it was found; the last day of the quarter where the date was assumed.", "",
+		{field.LastSeen, "Last found", NoUnit, Date, "Last day it was found; the last day of the quarter where the date was assumed.", "",
 			func(r *Run, i int) Value { return day(of(r, i).LastSeen) }},
-		{"last_visit", "Last visit", NoUnit, Date, "Last day on which somebody looked, found or not; the last day of the quarter where no day is known.", "",
+		{field.LastVisit, "Last visit", NoUnit, Date, "Last day on which somebody looked, found or not; the last day of the quarter where no day is known.", "",
 			func(r *Run, i int) Value { return day(of(r, i).LastLook) }},
-		{"clear_since", "Clear since", NoUnit, Date, "Day of the first clear look of those in a row; blank when there is none.", "",
+		{field.ClearSince, "Clear since", NoUnit, Date, "Day of the first clear look of those in a row; blank when there is none.", "",
 			func(r *Run, i int) Value { return day(of(r, i).Clear.Since) }},
-		{"clear_last", "Last clear look", NoUnit, Date, "Day of the last clear look that counts.", "",
+		{field.ClearLast, "Last clear look", NoUnit, Date, "Day of the last clear look that counts.", "",
 			func(r *Run, i int) Value { return day(of(r, i).Clear.Last) }},
-		{"clear_looks", "Clear looks", NoUnit, Count, "Clear looks in a row, at most one a year: a look counts when it comes four quarters or more after the last one that counted.", "our choice: the quarter is the step of a programme",
+		{field.ClearLooks, "Clear looks", NoUnit, Count, "Clear looks in a row, at most one a year: a look counts when it comes four quarters or more after the last one that counted.", "our choice: the quarter is the step of a programme",
 			func(r *Run, i int) Value { return count(of(r, i).Clear.Years) }},
 	}
 }
@@ -101,9 +101,9 @@ func followupSeen() []Field {
 func followupWork() []Field {
 	of := func(r *Run, i int) *followup.Work { return &r.Visits[i].Work }
 	return []Field{
-		{"last_treated", "Last treated", NoUnit, Date, "Day of the last control work in the treatments files; blank when there is none.", "",
+		{field.LastTreated, "Last treated", NoUnit, Date, "Day of the last control work in the treatments files; blank when there is none.", "",
 			func(r *Run, i int) Value { return day(of(r, i).Last) }},
-		{"treatments", "Days treated", NoUnit, Count, "Days of control work in the treatments files, over all quarters. Where stands grew into one, the days of the stand with most.", "",
+		{field.Treatments, "Days treated", NoUnit, Count, "Days of control work in the treatments files, over all quarters. Where stands grew into one, the days of the stand with most.", "",
 			func(r *Run, i int) Value { return count(of(r, i).Days) }},
 		{field.Method, "Method", NoUnit, Text, "Method of the last control work, as it was written.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Method) }},
@@ -115,11 +115,11 @@ func followupWork() []Field {
 func followupPlace() []Field {
 	of := func(r *Run, i int) *followup.Place { return &r.Visits[i].Place }
 	return []Field{
-		{"earlier_ids", "Also known as", NoUnit, List, "Other identities it had: those of stands that grew into it.", "",
+		{field.EarlierIDs, "Also known as", NoUnit, List, "Other identities it had: those of stands that grew into it.", "",
 			func(r *Run, i int) Value { return list(r.Visits[i].Earlier) }},
 		{field.Parcel, "Parcel", NoUnit, Text, "Parcel in the stand's first record that has one; blank when none has.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Parcel) }},
-		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line when it was last on the map.", "",
+		{field.StreamID, "Nearest stream line", NoUnit, Text, "Identity of the nearest stream line when it was last on the map.", "",
 			func(r *Run, i int) Value { return text(of(r, i).StreamID) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of that stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(of(r, i).WaterBody) }},

@@ -54,7 +54,7 @@ const (
 // its properties by name and never by their order.
 var layers = map[string]layered{
 	"stands": {
-		first: []string{field.Name, field.StandID, field.ManagementStatus, "follow_up", "next_visit", field.TreatOrder, "requirements", field.InfestedAcres, field.AquaticZone, beginDay, endDay},
+		first: []string{field.Name, field.StandID, field.ManagementStatus, field.FollowUp, field.NextVisit, field.TreatOrder, field.Requirements, field.InfestedAcres, field.AquaticZone, beginDay, endDay},
 		name:  (*Run).AppendStandName, days: func(r *Run, i int) (time.Time, time.Time) { return r.Stands[i].First, r.Stands[i].Last },
 	},
 	"points":       {first: []string{field.OccurrenceID, field.StandID, field.OccurrenceStatus, field.ManagementStatus, field.EventDate}},
@@ -77,7 +77,7 @@ var layers = map[string]layered{
 	"looked_at": {first: []string{field.Name, field.Quarter, beginDay, endDay}, name: func(r *Run, b []byte, _ int) []byte {
 		return append(append(b, "Looked at up to "...), r.Quarter.String()...)
 	}},
-	"network": {first: []string{field.Name, "stream_id", field.WaterBody}, name: (*Run).appendEdgeName},
+	"network": {first: []string{field.Name, field.StreamID, field.WaterBody}, name: (*Run).appendEdgeName},
 	"findings": {first: []string{field.Name, "severity", "message", "remedy"}, name: func(r *Run, b []byte, i int) []byte {
 		return append(append(append(b, r.Findings[i].Rule.Code...), ", "...), r.Findings[i].Record...)
 	}},

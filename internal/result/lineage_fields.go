@@ -88,9 +88,9 @@ func lineageStands(rows []lineageRow) []Field {
 			func(r *Run, i int) Value { return text(r.standID(rows[i].stand)) }},
 		{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
-		{"change", "Change", NoUnit, Text, "As in stands.csv; or not detected: its ground was looked at and nothing was found; or what a correction made of it: misidentified (a look-alike), same stand (it became part of another), not the same stand (all of it has a new identity).", "shares and distances assumed [A]",
+		{field.Change, "Change", NoUnit, Text, "As in stands.csv; or not detected: its ground was looked at and nothing was found; or what a correction made of it: misidentified (a look-alike), same stand (it became part of another), not the same stand (all of it has a new identity).", "shares and distances assumed [A]",
 			func(_ *Run, i int) Value { return text(string(rows[i].change)) }},
-		{"previous_id", "Continues", NoUnit, Text, "Stand known before; blank for a new one.", "",
+		{field.PreviousID, "Continues", NoUnit, Text, "Stand known before; blank for a new one.", "",
 			func(r *Run, i int) Value { return text(rows[i].second(r)) }},
 		{"previous_quarter", "Last surveyed in", NoUnit, Text, "Quarter in which the stand known before was last surveyed and found.", "",
 			func(r *Run, i int) Value {
@@ -143,7 +143,7 @@ func lineageGround(rows []lineageRow) []Field {
 				}
 				return r.area(r.Stands[rows[i].stand].Infested)
 			}},
-		{"visited", "Visited", NoUnit, Flag, "True when some of the stand known before was looked at or found; blank for a new one.", "surveyed ground or records; distances assumed [A]",
+		{field.Visited, "Visited", NoUnit, Flag, "True when some of the stand known before was looked at or found; blank for a new one.", "surveyed ground or records; distances assumed [A]",
 			func(r *Run, i int) Value {
 				if rows[i].known < 0 {
 					return Value{}

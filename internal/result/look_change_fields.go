@@ -102,9 +102,9 @@ func ReadLookChanges(cells [][]string) ([]LookChange, error) {
 const mostChanged = 9e8
 
 func (c *LookChange) read(row []string, at map[string]int) (err error) {
-	c.StandID, c.Scope, c.Shared = row[at["stand_id"]], Scope(row[at["scope"]]), row[at["shared"]] == "true"
+	c.StandID, c.Scope, c.Shared = row[at[field.StandID]], Scope(row[at["scope"]]), row[at["shared"]] == "true"
 	c.Name, c.UnitID = check.FromCell(row[at["name"]]), check.FromCell(row[at["unit_id"]])
-	if c.Quarter, err = survey.ParseQuarter(row[at["quarter"]]); err != nil {
+	if c.Quarter, err = survey.ParseQuarter(row[at[field.Quarter]]); err != nil {
 		return err
 	}
 	if k, there := at["taken_back_in"]; there {

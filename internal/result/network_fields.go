@@ -1,8 +1,9 @@
 package result
 
-import "driftreach/internal/field"
-
-import "driftreach/geo/flow"
+import (
+	"driftreach/geo/flow"
+	"driftreach/internal/field"
+)
 
 // NetworkTable returns the table of the network's edges: a row a stretch of
 // stream line between two places where lines meet, in flow order.
@@ -21,7 +22,7 @@ func edge(r *Run, i int) *flow.Edge { return &r.Network.Net.Edges[i] }
 
 func networkPlace() []Field {
 	return []Field{
-		{"stream_id", "Stream line", NoUnit, Text, "Identity of the stream line.", "",
+		{field.StreamID, "Stream line", NoUnit, Text, "Identity of the stream line.", "",
 			func(r *Run, i int) Value { return text(r.line(edge(r, i).Line).ID) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.line(edge(r, i).Line).Name) }},

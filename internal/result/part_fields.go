@@ -83,7 +83,7 @@ func PartTable(run *Run) Table {
 				func(_ *Run, i int) Value { return number(parts[i].Drift.ReachKm, Kilometers) }},
 			{field.Exposure, "Exposure", IndexKm, Number, "Part of the stand's exposure that comes from this ground, as surveyed; in proportion to acres where no area was drawn.", "relative index [A]",
 				func(_ *Run, i int) Value { return number(parts[i].share*parts[i].Drift.Exposure, IndexKm) }},
-			{"look_again", "Look again", NoUnit, Date, "Day to look again at what was treated; blank for what waits.", "interval assumed [A]",
+			{field.LookAgain, "Look again", NoUnit, Date, "Day to look again at what was treated; blank for what waits.", "interval assumed [A]",
 				func(r *Run, i int) Value {
 					if p := &parts[i]; p.Treated && p.Visit >= 0 {
 						return day(r.Visits[p.Visit].Again)

@@ -17,7 +17,7 @@ func ReachTable(run *Run) Table {
 
 func reachPlace() []Field {
 	return []Field{
-		{"stream_id", "Stream line", NoUnit, Text, "Identity of the stream line.", "",
+		{field.StreamID, "Stream line", NoUnit, Text, "Identity of the stream line.", "",
 			func(r *Run, i int) Value { return text(r.line(r.Reaches[i].Line).ID) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.line(r.Reaches[i].Line).Name) }},

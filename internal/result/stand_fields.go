@@ -40,9 +40,9 @@ func standIdentity() []Field {
 		{field.Isolated, "Isolated", NoUnit, Flag, "True when no record of the stand has enough neighbours within the join distance; isolated finds are kept.",
 			"Ester et al. 1996, DBSCAN [P]",
 			func(r *Run, i int) Value { return flag(r.Stands[i].Isolated) }},
-		{"first_detected", "First detected", NoUnit, Date, "First day on which a record of the stand was seen; blank when every date was assumed.", "",
+		{field.FirstDetected, "First detected", NoUnit, Date, "First day on which a record of the stand was seen; blank when every date was assumed.", "",
 			func(r *Run, i int) Value { return day(r.Stands[i].First) }},
-		{"last_detected", "Last detected", NoUnit, Date, "Last day on which a record of the stand was seen; blank when every date was assumed.", "",
+		{field.LastDetected, "Last detected", NoUnit, Date, "Last day on which a record of the stand was seen; blank when every date was assumed.", "",
 			func(r *Run, i int) Value { return day(r.Stands[i].Last) }},
 		{field.ManagementStatus, "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead. Where its records differ, the one that asks for most work.", "",
 			func(r *Run, i int) Value { return text(r.Stands[i].Status.String()) }},
@@ -93,7 +93,7 @@ func standWater() []Field {
 			func(r *Run, i int) Value { return r.area(r.Stands[i].Zone.Area) }},
 		{"water_distance_m", "Distance to the bank", Meters, Number, "From the footprint to the nearest bank; 0 in or on the water, blank without streams.", "",
 			func(r *Run, i int) Value { return number(float64(r.Stands[i].Zone.WaterDistance), Meters) }},
-		{"stream_id", "Nearest stream line", NoUnit, Text, "Identity of the stream line whose bank is nearest; where the stand reaches several waters, the largest.", "",
+		{field.StreamID, "Nearest stream line", NoUnit, Text, "Identity of the stream line whose bank is nearest; where the stand reaches several waters, the largest.", "",
 			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).ID) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of that stream; blank when it has none.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).Name) }},
@@ -137,9 +137,9 @@ func standBands(run *Run) []Field {
 		return func(r *Run, i int) Value { return number(of(r.Stands[i].ExposureBand), IndexKm) }
 	}
 	return []Field{
-		{"reach_km_p10", "Reach at risk, P10", Kilometers, Number, "One draw in ten has a shorter reach.", origin, reach(p10)},
+		{field.ReachKmP10, "Reach at risk, P10", Kilometers, Number, "One draw in ten has a shorter reach.", origin, reach(p10)},
 		{"reach_km_p50", "Reach at risk, P50", Kilometers, Number, "Median reach of the draws.", origin, reach(p50)},
-		{"reach_km_p90", "Reach at risk, P90", Kilometers, Number, "One draw in ten has a longer reach.", origin, reach(p90)},
+		{field.ReachKmP90, "Reach at risk, P90", Kilometers, Number, "One draw in ten has a longer reach.", origin, reach(p90)},
 		{"exposure_p10", "Exposure, P10", IndexKm, Number, "One draw in ten has less exposure.", origin, exposure(p10)},
 		{"exposure_p50", "Exposure, P50", IndexKm, Number, "Median exposure of the draws.", origin, exposure(p50)},
 		{"exposure_p90", "Exposure, P90", IndexKm, Number, "One draw in ten has more.", origin, exposure(p90)},
@@ -156,7 +156,7 @@ func standFlood(run *Run) []Field {
 		return nil
 	}
 	return []Field{
-		{"flood_reach_km", "Reach at risk in flood", Kilometers, Number, "Reach at risk in flood: half-distances, velocity, release, barriers and the ground that releases are the flood's, as set.",
+		{field.FloodReachKm, "Reach at risk in flood", Kilometers, Number, "Reach at risk in flood: half-distances, velocity, release, barriers and the ground that releases are the flood's, as set.",
 			"2 to 11 times, Brookshire & Dwire 2003 [P]; the choice assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Flood.ReachKm, Kilometers) }},
 	}
@@ -166,11 +166,11 @@ func standPlan() []Field {
 	return []Field{
 		{field.TreatOrder, "Treat order", NoUnit, Count, "1 first. A stand is never before one whose fragments reach it.", "upstream first [C]",
 			func(r *Run, i int) Value { return count(r.Stands[i].Plan.Order) }},
-		{"requirements", "Requirements", NoUnit, List, "What work on the stand requires, most binding first.", "[C]",
+		{field.Requirements, "Requirements", NoUnit, List, "What work on the stand requires, most binding first.", "[C]",
 			func(r *Run, i int) Value { return list(r.Stands[i].Plan.Requirements) }},
-		{"next_visit", "Next visit", NoUnit, Date, "Last day to look again, or to treat regrowth; blank for a stand that waits for its first treatment.", "interval assumed [A]",
+		{field.NextVisit, "Next visit", NoUnit, Date, "Last day to look again, or to treat regrowth; blank for a stand that waits for its first treatment.", "interval assumed [A]",
 			func(r *Run, i int) Value { return day(r.Stands[i].NextVisit) }},
-		{"follow_up", "Follow-up", NoUnit, Text, "What is to be done next, in one sentence; followup.csv says why.", "",
+		{field.FollowUp, "Follow-up", NoUnit, Text, "What is to be done next, in one sentence; followup.csv says why.", "",
 			func(r *Run, i int) Value { return text(r.Stands[i].FollowUp) }},
 		{field.WaterUseLowAcreFeet, "Water use, low", AcreFeetYearly, Number, "Water that live canopy in the zone uses in a year, lower figure.", "Triana et al. 2015, 1100 mm a season [P]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Plan.WaterUseLow, AcreFeetYearly) }},

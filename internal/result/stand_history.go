@@ -6,7 +6,7 @@ import "driftreach/internal/field"
 // carried is blank in the first batch of a chain.
 func standHistory() []Field {
 	return []Field{
-		{"change", "Change", NoUnit, Text, "kept, grown, shrunk, new, first looked at (on ground that nobody looked at before in the chain), merged (it continues several stands, all in previous_ids), split (another stand continues the same earlier stand), merged and split, found again (not detected before), partly resurveyed (some of it was found, and nobody saw the rest), partly not detected (some of its ground was looked at and nothing found; nobody saw the rest), not resurveyed (nobody saw any of it); blank in the first batch of a chain.",
+		{field.Change, "Change", NoUnit, Text, "kept, grown, shrunk, new, first looked at (on ground that nobody looked at before in the chain), merged (it continues several stands, all in previous_ids), split (another stand continues the same earlier stand), merged and split, found again (not detected before), partly resurveyed (some of it was found, and nobody saw the rest), partly not detected (some of its ground was looked at and nothing found; nobody saw the rest), not resurveyed (nobody saw any of it); blank in the first batch of a chain.",
 			"overlap of footprints or general perimeters, else position uncertainty and the join distance; shares and distances assumed [A]",
 			func(r *Run, i int) Value { return text(string(r.Stands[i].Change)) }},
 		{field.PreviousAcres, "Infested in the batch before", Acres, Number, "Infested acres, in the batch before, of the stands that it continues; 0 for none. A stand that split counts in each of its parts.", "",

@@ -1,8 +1,9 @@
 package result
 
-import "driftreach/internal/field"
-
-import "driftreach/geo/earth"
+import (
+	"driftreach/geo/earth"
+	"driftreach/internal/field"
+)
 
 // SurveyedTable returns the table of the ground looked at in the chain, a row a
 // piece that hangs together.

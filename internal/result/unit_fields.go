@@ -1,8 +1,9 @@
 package result
 
-import "driftreach/internal/field"
-
-import "driftreach/internal/allocate"
+import (
+	"driftreach/internal/allocate"
+	"driftreach/internal/field"
+)
 
 // StandUnitTable returns the table of what of each stand lies in each reporting
 // unit, stands in the run's order.

@@ -72,7 +72,7 @@ type gatherer struct {
 // write writes what the page draws and tells as one object. Names are short, since
 // there are many. A list of nothing is empty to the page's program, never null.
 func (g *gatherer) write(o *object) {
-	o.field("quarter", g.run.Quarter.String())
+	o.field(field.Quarter, g.run.Quarter.String())
 	before := "" // the quarter of the batch before; blank for none
 	if g.run.Previous != nil {
 		before = g.run.Previous.Quarter.String()
@@ -132,7 +132,7 @@ func (g *gatherer) reaches(add func(path)) {
 // cardFields are the rows of a stand's card, after what to do; stands.csv has the rest.
 var cardFields = []string{
 	field.ManagementStatus, field.InfestedAcres, field.InfestedAcresP10, field.InfestedAcresP90, field.GrossAcres, field.CanopyAcres, field.ZoneAcres, field.CarriedAcres,
-	field.ReachKm, field.ReachAloneKm, "flood_reach_km", field.Exposure, "first_detected", "last_detected", "change", field.RiverKm, field.UnitID, "points",
+	field.ReachKm, field.ReachAloneKm, field.FloodReachKm, field.Exposure, field.FirstDetected, field.LastDetected, field.Change, field.RiverKm, field.UnitID, "points",
 }
 
 // shown returns the columns of the stands' table that a card has, with their labels.
