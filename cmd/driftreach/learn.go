@@ -40,22 +40,22 @@ func (p *program) learnCommand() *command {
 	flags.StringVar(&f.second, "second-looks", "", "places that two looks in one season came by (CSV `FILE`), for how often a look finds what is there")
 	f.to.add(flags, "", "answer")
 	f.how.add(flags)
-	flags.Float64Var(&f.options.Clonal, "clonal", f.options.Clonal, "a new stand within so many `METRES` of a known one is its growth, and no arrival; assumed")
+	flags.Float64Var(&f.options.Clonal, "clonal", f.options.Clonal, "a new stand within this many `METRES` of a known one is growth of that one, not an arrival; assumed")
 	flags.Float64Var(&f.options.Tall, "tall", f.options.Tall, "a plant above so many `METRES` was missed before, and is not new; assumed")
-	flags.IntVar(&f.options.Later, "later", f.options.Later, "`DAYS` after treatment from which a look tells whether it worked; assumed")
+	flags.IntVar(&f.options.Later, "later", f.options.Later, "`DAYS` after treatment until a look can show whether it worked; assumed")
 	flags.Float64Var(&f.options.Before, "before", f.options.Before, "`PROBABILITY` that something is left of a treated stand before anybody looks; assumed")
-	flags.Float64Var(&f.options.Certainty, "certainty", f.options.Certainty, "`PROBABILITY` that nothing is left at which a programme may stop to look")
+	flags.Float64Var(&f.options.Certainty, "certainty", f.options.Certainty, "`PROBABILITY` that nothing is left at which a programme may stop looking")
 	addWorkers(flags, &f.workers)
 	group(flags, settingsGroup)
 	return &command{
 		name: "learn", line: "compare finished batches with the rates that were assumed", usage: "DIR... --streams FILE --out DIR [flags]",
-		text: `Reads a chain of finished batches, one folder a quarter in any order, and says
-what the programme's own history says of the rates that each batch assumed, with
-intervals: whether new stands came where the map of risk said, how far fragments
-float, whether treatment works, how often a look finds what is there, and how fast
-stands grow. It writes a page, tables, and a settings file to adopt from; it
-changes nothing itself. Name the streams, barriers and water that the batches were
-made with. A settings file may name them under [inputs].`,
+		text: `Reads a chain of finished batches, one folder a quarter, in any order, and checks
+the rates that they assumed against the programme's own history. It answers, each
+with its interval: did new stands come where the map of risk said, how far do
+fragments float, does treatment work, how often does a look find what is there,
+how fast do stands grow. It writes a page, tables, and a settings file to take
+values from; it changes nothing itself. Name the streams, barriers and water that
+the batches were made with. A settings file may name them under [inputs].`,
 		example: "driftreach learn 2025Q4 2026Q1 2026Q2 2026Q3 --streams streams.geojson --out learned",
 		flags:   flags,
 		run:     func(args []string) error { return p.runLearn(args, &f) },

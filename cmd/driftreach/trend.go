@@ -32,13 +32,13 @@ func (p *program) trendCommand() *command {
 	flags.BoolVar(&unchained, "unchained", false, "warn of batches that do not continue each other, rather than refuse them")
 	return &command{
 		name: "trend", line: "show the trend over finished batches", usage: "DIR... [--out DIR] [--unchained]",
-		text: `Reads the summaries of finished batches, one folder a quarter in any order, and
-tells for the total, each stream and each reporting unit whether acreage,
-treatment and reach at risk rise or fall: the median slope, a rank test with its
-p, and a verdict in words; and what acreage change was observed, new, not
-detected, and carried because nobody went there, which is no change. Verdicts on
-acreage rest on the changes between the last two looks at each place. Each batch
-must continue the one before it. Fewer than five quarters are too few to tell.
+		text: `Reads the summaries of finished batches, one folder a quarter, in any order. It
+says for the total, each stream and each reporting unit whether acreage,
+treatment and reach at risk rise or fall, with the median slope, a rank test and
+its p, and a verdict in words. It splits the change of acreage into observed, new
+and not detected; acres carried because nobody went there are no change. Verdicts
+on acreage rest on the changes between the last two looks at each place. Each
+batch must continue the one before it. Fewer than five quarters give no verdict.
 Missing quarters keep their place.`,
 		example: "driftreach trend 2025Q4 2026Q1 2026Q2 2026Q3 --out trend",
 		flags:   flags,

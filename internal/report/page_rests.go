@@ -134,8 +134,8 @@ func (c *composer) made() []Term {
 		{"Acres", "Gross: inside the general perimeter. Infested: inside the edge of the plants. Canopy: infested times cover (USDA Forest Service TP-R3-16-26, 2014). An acre is 4046.8564224 m², measured on the ellipsoid."},
 		{"Aquatic zone", "Every place within " + trim(c.run.Setback) + " m of a bank. A stand that touches it counts."},
 		{"Stream at risk", "Fragments settle at a steady rate on the way down. " + strings.Replace(result.RiskRule, "drift.risk_share", share+" %", 1) + " Each km counts once."},
-		{"Order", "Upstream first. Within that rule, the stands come first that take away most exposure for each acre treated."},
-		{"Change", "A stand keeps its name by where it lies. Ground that nobody looked at is carried at its last known acreage, and never counted as controlled."},
+		{"Order", "Upstream first. Within that rule, the most exposure taken away for each acre treated."},
+		{"Change", "A stand keeps its name by where it lies. What nobody looked at is carried at its last known acreage, never counted as controlled."},
 		{"Trend", "Median slope (Theil 1950, Sen 1968) and Kendall's test (Mann 1945, Kendall 1975). From five years on, only equal quarters are compared (Hirsch, Slack and Smith 1982)."},
 	}
 	if c.run.Draws > 0 {

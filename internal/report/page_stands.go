@@ -84,7 +84,7 @@ func (c *composer) firstNotes(common []string) []string {
 	last := c.chosen[len(c.chosen)-1]
 	note := fmt.Sprintf("%s treatment in all; order.csv lists them.", asks(asked))
 	if share := c.order.cell(last, field.ExposureRemovedPercent); share.Kind == result.Number {
-		note += fmt.Sprintf(" Treating the stands of this table, %s acres, takes away %s %% of all exposure.",
+		note += fmt.Sprintf(" Treating these, %s acres, takes away %s %% of all exposure.",
 			c.order.number(last, field.AcresTreated).Shown, c.order.number(last, field.ExposureRemovedPercent).Shown)
 	}
 	notes = append(notes, note+" No stand comes before one whose fragments reach it.")
@@ -98,7 +98,7 @@ func (c *composer) firstNotes(common []string) []string {
 func (c *composer) atWater() string {
 	t := result.ProposedAtWater(c.run)
 	return fmt.Sprintf("At the water: %s, %s acres, %s of them in the zone, along %s miles of bank (%s feet). water_work.csv has this by unit and stream, with the work done by month. "+
-		"Ask the jurisdiction from which size an application is due, and on which form. No product, rate or dose is proposed.",
+		"The jurisdiction says when an application is due, and on which form. No product, rate or dose is proposed.",
 		plural(t.Areas, "treatment area"), grouped(t.Acres, 2), grouped(t.Zone, 2), grouped(t.BankMiles, 2), grouped(t.BankFeet, 0))
 }
 

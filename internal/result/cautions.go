@@ -16,7 +16,7 @@ const bandCaution = " draws. They cover only the spreads set for half-distance, 
 	"not velocity or the split at a braid."
 
 // marginCaution is about P10 and P90 of acres.
-const marginCaution = "P10 to P90 of acres leave out plants that nobody found. Inexact positions may also split a row of plants: with errors of 8 m, gross acres came out up to 13 % too low."
+const marginCaution = "P10 to P90 of acres leave out plants that nobody found, and gross acres lost where inexact positions split a row: up to 13 % at 8 m."
 
 // FloodCaution is for everybody who goes to a stand.
 const FloodCaution = "Stay out of flood water, and off banks that floods have undercut."
