@@ -75,7 +75,7 @@ func TestNewman1(t *testing.T) {
 	}
 	stem := filepath.Join(folder, "minelib", "newman1")
 	if _, err := os.Stat(stem + ".upit"); err != nil {
-		t.Skip("no minelib/newman1.upit, .prec and .blocks there: DRIFTREACH_DATA names the folder of published data")
+		t.Skip("no minelib/newman1.upit, .prec and .blocks there: DRIFTREACH_DATA names the folder of published data; Opencast mining is checked without it")
 	}
 	var want instance
 	readAnswers(t, "newman1.json", &want)
