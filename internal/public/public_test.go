@@ -16,18 +16,18 @@ import (
 func TestWorksAreSquares(t *testing.T) {
 	g := grid{earth.NewEqualAreaCylinder(), 1000}
 	at := func(x, y float64) orb.Point { return g.plane.Inverse(orb.Point{x, y}) }
-	ring := orb.Ring{at(10_100, 20_100), at(12_900, 20_100), at(12_900, 20_900), at(10_100, 20_900), at(10_100, 20_100)}
+	ring := orb.Ring{at(10_100, 20_100), at(12_900, 20_100), at(12_900, 22_900), at(10_100, 22_900), at(10_100, 20_100)}
 	for _, c := range []struct {
 		name    string
 		work    work.Work
 		squares float64
 	}{
-		{"an area in three squares", work.Work{Areas: orb.MultiPolygon{{ring}}}, 3},
+		{"an area in nine squares, one of them wholly inside", work.Work{Areas: orb.MultiPolygon{{ring}}}, 9},
 		{"a line through four", work.Work{Lines: orb.MultiLineString{{at(10_500, 20_500), at(13_500, 20_500)}}}, 4},
 		{"a point", work.Work{Points: orb.MultiPoint{at(10_999, 20_001)}}, 1},
 		{"all of them, two apart", work.Work{
 			Areas: orb.MultiPolygon{{ring}}, Lines: orb.MultiLineString{{at(10_500, 20_500), at(11_500, 20_500)}}, Points: orb.MultiPoint{at(30_500, 20_500)},
-		}, 4},
+		}, 10},
 	} {
 		c.work.ID, c.work.Kind, c.work.Contact = "W-1", work.Mowing, "somebody"
 		out := g.work(&c.work)
