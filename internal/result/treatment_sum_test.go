@@ -135,3 +135,32 @@ func TestDivided(t *testing.T) {
 		}
 	}
 }
+
+// Each word has its own column; a word that is none of them is told as another, a blank one as
+// none told. Of half an acre by each the row has half an acre in each column, by hand.
+func TestAcresByWord(t *testing.T) {
+	for name, words := range map[string][]treatment.Split{"methods": treatment.ByMethod[:], "classes": treatment.ByClass[:]} {
+		var got []int
+		for _, w := range words[:len(words)-2] {
+			got = append(got, wordAt(words, w.Word))
+		}
+		for _, other := range []string{"goats", "Foliar Spray", " ", ""} {
+			got = append(got, wordAt(words, other))
+		}
+		var want []int
+		for k := range len(words) - 2 {
+			want = append(want, k)
+		}
+		if want = append(want, len(words)-2, len(words)-2, len(words)-1, len(words)-1); !slices.Equal(got, want) {
+			t.Errorf("%s: columns %v, want %v", name, got, want)
+		}
+	}
+	var s TreatmentSum
+	for _, method := range []string{treatment.CutStump, "goats", "", treatment.CutStump} {
+		s.addAcres(&Treatment{Treatment: treatment.Treatment{Method: method, FormulationClass: treatment.General}}, 5)
+	}
+	n := len(s.ByMethod)
+	if s.Acres != 20 || s.ByMethod[wordAt(treatment.ByMethod[:], treatment.CutStump)] != 10 || s.ByMethod[n-2] != 5 || s.ByMethod[n-1] != 5 {
+		t.Errorf("%+v", s)
+	}
+}

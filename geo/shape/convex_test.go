@@ -1,0 +1,335 @@
+package shape
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// These tests hold areas to convex polygons cut side by side: what is left of one after the sides
+// of another is their intersection (Sutherland and Hodgman 1974, Reentrant Polygon Clipping), and
+// all else follows from it by inclusion and exclusion. Nothing here is shared with what is tested.
+
+// someHull draws a convex polygon of whole coordinates about a middle.
+func someHull(random *rand.Rand, middle orb.Point, size int) orb.Ring {
+	for {
+		places := make([]orb.Point, 3+random.IntN(9))
+		for i := range places {
+			places[i] = orb.Point{middle[0] + float64(random.IntN(2*size+1)-size), middle[1] + float64(random.IntN(2*size+1)-size)}
+		}
+		if hull := hullOf(places); len(hull) > 2 {
+			return append(orb.Ring(hull), hull[0])
+		}
+	}
+}
+
+// leftOf is what of a convex ring lies left of the line from a to b, moved left by so much.
+func leftOf(ring orb.Ring, a, b orb.Point, moved float64) (out orb.Ring) {
+	long := math.Hypot(b[0]-a[0], b[1]-a[1])
+	off := func(p orb.Point) float64 { return turn(a, b, p)/long - moved }
+	for i := 0; i+1 < len(ring); i++ {
+		p, q := ring[i], ring[i+1]
+		dp, dq := off(p), off(q)
+		if dp >= 0 {
+			out = append(out, p)
+		}
+		if dp >= 0 != (dq >= 0) {
+			t := dp / (dp - dq)
+			out = append(out, orb.Point{p[0] + t*(q[0]-p[0]), p[1] + t*(q[1]-p[1])})
+		}
+	}
+	if len(out) > 0 {
+		out = append(out, out[0])
+	}
+	return out
+}
+
+// cutBy is the intersection of two convex rings.
+func cutBy(a, b orb.Ring) orb.Ring {
+	for i := 0; i+1 < len(b) && len(a) > 0; i++ {
+		a = leftOf(a, b[i], b[i+1], 0)
+	}
+	return a
+}
+
+// areaOfRing is the area of a ring by the trapezoids under its sides.
+func areaOfRing(r orb.Ring) (sum float64) {
+	for i := 0; i+1 < len(r); i++ {
+		sum += (r[i][0] - r[i+1][0]) * (r[i][1] + r[i+1][1]) / 2
+	}
+	return sum
+}
+
+func aroundOf(r orb.Ring) (sum float64) {
+	for i := 0; i+1 < len(r); i++ {
+		sum += math.Hypot(r[i+1][0]-r[i][0], r[i+1][1]-r[i][1])
+	}
+	return sum
+}
+
+// middles are where areas lie: about nothing, on one side of it, and as far off as a projected
+// country's corner.
+var middles = []orb.Point{{0, 0}, {-300, 150}, {412_000, -5_730_000}}
+
+// TestConvexCombined: intersection, union, difference and what skylines share of two convex
+// areas, either of them turned over, by cutting one along the other's sides.
+func TestConvexCombined(t *testing.T) {
+	random := rand.New(rand.NewPCG(41, 1))
+	for round := range 240 {
+		middle := middles[round%3]
+		a, b := someHull(random, middle, 20), someHull(random, orb.Point{middle[0] + float64(random.IntN(30)), middle[1]}, 20)
+		shared, one, other := areaOfRing(shifted(cutBy(a, b), middle)), areaOfRing(shifted(a, middle)), areaOfRing(shifted(b, middle))
+		as, bs := orb.MultiPolygon{{slices.Clone(a)}}, orb.MultiPolygon{{slices.Clone(b)}}
+		if round%2 == 1 {
+			slices.Reverse(as[0][0])
+		}
+		for name, c := range map[string]struct {
+			got  geo.SquareMeters
+			want float64
+		}{
+			"area": {Area(as), one}, "the other's": {Area(bs), other}, "shared": {IntersectionArea(as, bs), shared}, "shared the other way": {IntersectionArea(bs, as), shared},
+			"intersection": {Area(Intersection(as, bs)), shared}, "union": {Area(Union([]orb.MultiPolygon{as, bs}, 1)), one + other - shared},
+			"joined": {Area(Join(as, bs)), one + other - shared}, "difference": {Area(Difference(as, bs)), one - shared},
+			"what is left of the other": {Area(Difference(bs, as)), other - shared}, "skyline": {SkylineOf(as).Area(), one},
+			"skyline shared": {SkylineOf(as).Shared(bs), shared}, "skyline cut": {SkylineOf(bs).Cut(as).Area(), shared},
+		} {
+			if math.Abs(float64(c.got)-c.want) > 1e-6 {
+				t.Fatalf("%s of %v and %v: %v, want %v", name, a, b, c.got, c.want)
+			}
+		}
+	}
+}
+
+// shifted is a ring about another place, so that few digits are lost.
+func shifted(r orb.Ring, by orb.Point) orb.Ring {
+	out := make(orb.Ring, len(r))
+	for i, p := range r {
+		out[i] = orb.Point{p[0] - by[0], p[1] - by[1]}
+	}
+	return out
+}
+
+// TestManyConvexUnited: of up to five convex areas the union by inclusion and exclusion of all
+// their sets, each set's share cut side by side; in any order; and what three have in common by a
+// skyline cut twice.
+func TestManyConvexUnited(t *testing.T) {
+	random := rand.New(rand.NewPCG(41, 2))
+	for range 80 {
+		n := 2 + random.IntN(4)
+		rings, parts := make([]orb.Ring, n), make([]orb.MultiPolygon, n)
+		for i := range rings {
+			rings[i] = someHull(random, orb.Point{float64(random.IntN(40)), float64(random.IntN(40))}, 18)
+			parts[i] = orb.MultiPolygon{{rings[i]}}
+		}
+		want := 0.0
+		for set := 1; set < 1<<n; set++ {
+			var common orb.Ring
+			sign := -1.0
+			for i := range rings {
+				if set>>i&1 == 0 {
+					continue
+				}
+				if sign = -sign; common == nil {
+					common = rings[i]
+				} else if common = cutBy(common, rings[i]); len(common) == 0 {
+					common = orb.Ring{} // nothing, and nothing with any other
+				}
+			}
+			want += sign * areaOfRing(common)
+		}
+		if got := Area(Union(parts, 2)); math.Abs(float64(got)-want) > 1e-7 {
+			t.Fatalf("union of %v: %v, want %v", rings, got, want)
+		}
+		random.Shuffle(n, func(i, j int) { parts[i], parts[j], rings[i], rings[j] = parts[j], parts[i], rings[j], rings[i] })
+		if got := Area(Union(parts, 1)); math.Abs(float64(got)-want) > 1e-7 {
+			t.Fatalf("union of %v in another order: %v, want %v", rings, got, want)
+		}
+		if n < 3 {
+			continue
+		}
+		three := areaOfRing(cutBy(cutBy(rings[0], rings[1]), rings[2]))
+		if got := SkylineOf(parts[0]).Cut(parts[1]).Cut(parts[2]).Area(); math.Abs(float64(got)-three) > 1e-7 {
+			t.Fatalf("%v have %v in common, want %v", rings[:3], got, three)
+		}
+		if got := SkylineOf(parts[2]).Cut(parts[0]).Shared(parts[1]); math.Abs(float64(got)-three) > 1e-7 {
+			t.Fatalf("%v share %v, want %v", rings[:3], got, three)
+		}
+	}
+}
+
+// TestConvexGrownAndShrunk: grown by r a convex area gains r along its sides and a circle (Steiner),
+// a little less since arcs are chords; shrunk it is what lies r left of every side. Grown again by
+// what it was shrunk by it is nowhere larger than it was.
+func TestConvexGrownAndShrunk(t *testing.T) {
+	random := rand.New(rand.NewPCG(41, 3))
+	const quadrant = 16
+	for round := range 60 {
+		ring := someHull(random, middles[round%2], 20)
+		mp, r := orb.MultiPolygon{{ring}}, 0.5+4*random.Float64()
+		area, around := areaOfRing(ring), aroundOf(ring)
+		grown := float64(Area(BufferPolygon(mp, geo.Meters(r), quadrant)))
+		// each arc is of chords of about a sixteenth of a quarter: that loses r2/2 (x - sin x) a chord of x
+		step := math.Pi / 2 / quadrant
+		loss := 2.5 * r * r / 2 * (step - math.Sin(step)) * (2*math.Pi/step + float64(len(ring)))
+		if most := area + r*around + math.Pi*r*r; grown > most+1e-6 || grown < most-loss-1e-6 {
+			t.Fatalf("%v grown by %v: %v, want %v, %v less at most", ring, r, grown, most, loss)
+		}
+		inner := ring
+		for i := 0; i+1 < len(ring) && len(inner) > 0; i++ {
+			inner = leftOf(inner, ring[i], ring[i+1], r)
+		}
+		shrunk := BufferPolygon(mp, geo.Meters(-r), quadrant)
+		if want := areaOfRing(inner); math.Abs(float64(Area(shrunk))-want) > 1e-6 {
+			t.Fatalf("%v shrunk by %v: %v, want %v", ring, r, Area(shrunk), want)
+		}
+		if again := BufferPolygon(shrunk, geo.Meters(r), quadrant); float64(Area(Difference(again, mp))) > 1e-6 {
+			t.Fatalf("%v opened by %v gains %v", ring, r, Area(Difference(again, mp)))
+		}
+		// a convex area is closed already
+		if closed := Closing(mp, geo.Meters(r)); math.Abs(float64(Area(closed))-area) > 0.01*r*around {
+			t.Fatalf("%v closed by %v: %v, want %v", ring, r, Area(closed), area)
+		}
+	}
+}
+
+// TestPick: of areas of whole coordinates, one with holes among them, the area is the places of
+// whole coordinates inside, half of those on its outline, and one less for the outline, one more for
+// each hole (Pick 1899). Those on the outline are counted by common divisors, those inside by
+// asking for each: so that Contains and Area are held to each other in whole numbers.
+func TestPick(t *testing.T) {
+	random := rand.New(rand.NewPCG(41, 4))
+	for range 60 {
+		outer := someHull(random, orb.Point{}, 14)
+		polygon := orb.Polygon{outer}
+		hole := someHull(random, orb.Point{float64(random.IntN(9) - 4), float64(random.IntN(9) - 4)}, 3)
+		if !slices.ContainsFunc(hole, func(p orb.Point) bool {
+			for i := 0; i+1 < len(outer); i++ {
+				if turn(outer[i], outer[i+1], p) <= 0 {
+					return true
+				}
+			}
+			return false
+		}) {
+			polygon = append(polygon, hole)
+		}
+		mp := orb.MultiPolygon{polygon}
+		onOutline, in := 0, 0
+		for _, ring := range polygon {
+			for i := 0; i+1 < len(ring); i++ {
+				a, b := int(math.Abs(ring[i+1][0]-ring[i][0])), int(math.Abs(ring[i+1][1]-ring[i][1]))
+				for b != 0 {
+					a, b = b, a%b
+				}
+				onOutline += a
+			}
+		}
+		for x := -15; x <= 15; x++ {
+			for y := -15; y <= 15; y++ {
+				if Contains(mp, orb.Point{float64(x), float64(y)}) {
+					in++ // on the outline counts as in
+				}
+			}
+		}
+		// twice the area: 2 (in - on) + on + 2 holes - 2
+		if want := 2*(in-onOutline) + onOutline + 2*(len(polygon)-1) - 2; 2*float64(Area(mp)) != float64(want) {
+			t.Fatalf("%v: area %v, by places %v/2", mp, Area(mp), want)
+		}
+	}
+}
+
+// TestPlacesAboutConvex: a place is in a convex area where it is right of none of its sides; else
+// it is as far off as the nearest place of a side, by its foot or its ends. A line is as near as the
+// nearest of its places, gone along in small steps.
+func TestPlacesAboutConvex(t *testing.T) {
+	random := rand.New(rand.NewPCG(41, 5))
+	toSide := func(p, a, b orb.Point) float64 {
+		long := math.Hypot(b[0]-a[0], b[1]-a[1])
+		along := ((p[0]-a[0])*(b[0]-a[0]) + (p[1]-a[1])*(b[1]-a[1])) / long
+		switch {
+		case along <= 0:
+			return math.Hypot(p[0]-a[0], p[1]-a[1])
+		case along >= long:
+			return math.Hypot(p[0]-b[0], p[1]-b[1])
+		}
+		return math.Abs(turn(a, b, p)) / long
+	}
+	for round := range 120 {
+		middle := middles[round%3]
+		ring := someHull(random, middle, 20)
+		mp := orb.MultiPolygon{{ring}}
+		away := func(p orb.Point) float64 {
+			in, best := true, math.Inf(1)
+			for i := 0; i+1 < len(ring); i++ {
+				in, best = in && turn(ring[i], ring[i+1], p) >= 0, min(best, toSide(p, ring[i], ring[i+1]))
+			}
+			if in {
+				return 0
+			}
+			return best
+		}
+		place := func() orb.Point {
+			return orb.Point{middle[0] + 80*random.Float64() - 40, middle[1] + 80*random.Float64() - 40}
+		}
+		for range 10 {
+			p, q := place(), place()
+			want := away(p)
+			if got := DistanceToLine(mp, orb.LineString{p}); math.Abs(float64(got)-want) > 1e-7 || Contains(mp, p) != (want == 0) {
+				t.Fatalf("%v is %v from %v, in it %v; want %v", p, got, ring, Contains(mp, p), want)
+			}
+			if want > 0 && (Within(mp, p, geo.Meters(want*0.999999)) || !Within(mp, p, geo.Meters(want*1.000001))) {
+				t.Fatalf("%v is %v from %v, and not within it", p, want, ring)
+			}
+			least := math.Inf(1)
+			const steps = 400
+			for k := range steps + 1 {
+				s := float64(k) / steps
+				least = min(least, away(orb.Point{p[0] + s*(q[0]-p[0]), p[1] + s*(q[1]-p[1])}))
+			}
+			half := math.Hypot(q[0]-p[0], q[1]-p[1]) / steps / 2
+			if got := float64(DistanceToLine(mp, orb.LineString{p, q})); got > least+1e-7 || got < least-half-1e-7 {
+				t.Fatalf("the line from %v to %v is %v from %v, want %v, %v less at most", p, q, got, ring, least, half)
+			}
+		}
+	}
+}
+
+// TestAreaOnAGrid: on a grid of whole steps a convex area keeps its ground to what the grid
+// allows, its vertices are whole, and each lies no more than two steps from where it was.
+func TestAreaOnAGrid(t *testing.T) {
+	random := rand.New(rand.NewPCG(41, 6))
+	for range 60 {
+		ring := someHull(random, orb.Point{}, 20)
+		turned, cos, sin := make(orb.Ring, len(ring)), math.Cos(1), math.Sin(1)
+		for i, p := range ring {
+			turned[i] = orb.Point{cos*p[0] - sin*p[1], sin*p[0] + cos*p[1]}
+		}
+		area := areaOfRing(ring)
+		for _, perUnit := range []float64{10, 1000} {
+			mp := OnGridOfArea(orb.MultiPolygon{{turned}}, perUnit, area, area)
+			if err := Valid(mp); err != nil {
+				t.Fatalf("%v: %v", ring, err)
+			}
+			// moving one vertex by a step changes the area by half its two sides' span times the step
+			if off := math.Abs(float64(Area(mp)) - area); off > 80/perUnit {
+				t.Fatalf("%v on %v steps a unit: %v off %v", ring, perUnit, off, area)
+			}
+			for _, p := range mp[0][0] {
+				if x, y := p[0]*perUnit, p[1]*perUnit; math.Abs(x-math.Round(x)) > 1e-6 || math.Abs(y-math.Round(y)) > 1e-6 {
+					t.Fatalf("%v is not on the grid of %v steps", p, perUnit)
+				}
+				near := math.Inf(1)
+				for i := 0; i+1 < len(turned); i++ {
+					near = min(near, math.Hypot(p[0]-turned[i][0], p[1]-turned[i][1]))
+				}
+				if near > 2.2/perUnit {
+					t.Fatalf("%v lies %v from every vertex of %v", p, near, turned)
+				}
+			}
+		}
+	}
+}
