@@ -129,3 +129,35 @@ func TestWidthsNearNothing(t *testing.T) {
 		}
 	}
 }
+
+// TestWideStands: a stand of patches in a row of 600 m, or of one drawn rectangle as long, whose far
+// end alone reaches the zone of a stream beside it: it is found there, whichever way the row runs.
+func TestWideStands(t *testing.T) {
+	for place, middle := range places {
+		for _, turned := range []bool{false, true} {
+			turn := func(x, y float64) orb.Point {
+				if turned {
+					return orb.Point{y, x}
+				}
+				return orb.Point{x, y}
+			}
+			w := water(centerline("a", middle, 8, turn(330, 500), turn(330, -500)))
+			var row []orb.Point
+			for x := -300.0; x <= 300; x += 50 {
+				row = append(row, turn(x, 0))
+			}
+			// radius 10: the last reaches to 310, and the zone begins at 330 - 34 = 296
+			st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*100), row...)
+			got, touches := w.Judge(st, records, stand.DefaultSettings())
+			if !got.InZone || len(touches) != 1 || math.Abs(float64(got.WaterDistance)-16) > 0.01 {
+				t.Errorf("%s, turned %v: %d of the row touch, in the zone %v, %v m from the bank", place, turned, len(touches), got.InZone, got.WaterDistance)
+			}
+			a, b := turn(-300, -5), turn(300, 5)
+			st, records = drawnStand(t, middle, orb.Polygon{{a, {b[0], a[1]}, b, {a[0], b[1]}, a}})
+			got, touches = w.Judge(st, records, stand.DefaultSettings())
+			if want := 4 * 10.0; !got.InZone || len(touches) != 1 || math.Abs(float64(got.Area)-want) > 0.1 || math.Abs(float64(got.WaterDistance)-26) > 0.01 {
+				t.Errorf("%s, turned %v: drawn, %v m2 in the zone, %v m from the bank, want %v and 26", place, turned, got.Area, got.WaterDistance, want)
+			}
+		}
+	}
+}
