@@ -333,3 +333,110 @@ func TestAreaOnAGrid(t *testing.T) {
 		}
 	}
 }
+
+// TestConvexOverlaps: of a set of convex areas every pair that has more in common than is asked for
+// is told, once, in order, with what both have; fewer where no more are wanted, and that is said.
+func TestConvexOverlaps(t *testing.T) {
+	random := rand.New(rand.NewPCG(41, 7))
+	for range 60 {
+		n := 2 + random.IntN(8)
+		rings, areas := make([]orb.Ring, n), make([]orb.MultiPolygon, n)
+		for i := range rings {
+			rings[i] = someHull(random, orb.Point{float64(random.IntN(90)), float64(random.IntN(90))}, 18)
+			areas[i] = orb.MultiPolygon{{rings[i]}}
+		}
+		type pair struct{ first, second int32 }
+		want, order := map[pair]float64{}, []pair{}
+		const least = 5.0
+		for second := range rings {
+			for first := range second {
+				if shared := areaOfRing(cutBy(rings[first], rings[second])); shared > least {
+					k := pair{int32(first), int32(second)}
+					want[k], order = shared, append(order, k)
+				}
+			}
+		}
+		got, all := Overlaps(areas, least, n*n)
+		if !all || len(got) != len(want) {
+			t.Fatalf("%d pairs of %v, all %v, want %d", len(got), rings, all, len(want))
+		}
+		for i, o := range got {
+			k := pair{o.First, o.Second}
+			if k != order[i] || math.Abs(float64(Area(o.Shared))-want[k]) > 1e-7 {
+				t.Fatalf("pair %v of %v has %v in common, want %v with %v", k, rings, Area(o.Shared), order[i], want[k])
+			}
+		}
+		if few, all := Overlaps(areas, least, len(want)/2); len(few) != len(want)/2 || all != (len(want) == 0) {
+			t.Fatalf("%d pairs where %d are wanted of %d, all %v", len(few), len(want)/2, len(want), all)
+		}
+	}
+}
+
+// TestConvexClipped: what of a convex area lies in a box, by cutting it along the four sides; of
+// two areas side by side the parts of both. A box about all leaves all, one beside it nothing.
+func TestConvexClipped(t *testing.T) {
+	random := rand.New(rand.NewPCG(41, 8))
+	for round := range 150 {
+		middle := middles[round%3]
+		one, other := someHull(random, middle, 20), someHull(random, orb.Point{middle[0] + 60, middle[1]}, 15)
+		mp := orb.MultiPolygon{{one}, {other}}
+		x, y := middle[0]+float64(random.IntN(90)-30), middle[1]+float64(random.IntN(50)-25)
+		box := orb.Bound{Min: orb.Point{x, y}, Max: orb.Point{x + 1 + float64(random.IntN(60)), y + 1 + float64(random.IntN(30))}}
+		frame := orb.Ring{box.Min, {box.Max[0], box.Min[1]}, box.Max, {box.Min[0], box.Max[1]}, box.Min}
+		want := areaOfRing(shifted(cutBy(one, frame), middle)) + areaOfRing(shifted(cutBy(other, frame), middle))
+		if got := Area(Clip(mp, box)); math.Abs(float64(got)-want) > 1e-6 {
+			t.Fatalf("%v in %v: %v, want %v", mp, box, got, want)
+		}
+		coverage := NewCoverage([]orb.MultiPolygon{{{one}}, {{other}}})
+		sum := geo.SquareMeters(0)
+		for i := range int32(2) {
+			sum += Area(coverage.Clip(i, box))
+		}
+		if math.Abs(float64(sum)-want) > 1e-6 {
+			t.Fatalf("%v in %v by the coverage: %v, want %v", mp, box, sum, want)
+		}
+		whole := areaOfRing(shifted(one, middle)) + areaOfRing(shifted(other, middle))
+		if got := Area(Clip(mp, mp.Bound().Pad(1))); math.Abs(float64(got)-whole) > 1e-6 {
+			t.Fatalf("%v in a box about all: %v, want %v", mp, got, whole)
+		}
+		if got := Clip(mp, orb.Bound{Min: orb.Point{middle[0], middle[1] + 30}, Max: orb.Point{middle[0] + 9, middle[1] + 40}}); Area(got) != 0 {
+			t.Fatalf("%v beside it: %v", mp, got)
+		}
+	}
+}
+
+// TestFirstOfConvex: of convex areas over each other a place lies in the first that it is left of
+// all sides of; in none where it is in none.
+func TestFirstOfConvex(t *testing.T) {
+	random := rand.New(rand.NewPCG(41, 9))
+	for range 60 {
+		rings, areas := make([]orb.Ring, 5), make([]orb.MultiPolygon, 5)
+		for i := range rings {
+			rings[i] = someHull(random, orb.Point{float64(random.IntN(50)), float64(random.IntN(50))}, 20)
+			areas[i] = orb.MultiPolygon{{rings[i]}}
+		}
+		coverage := NewCoverage(areas)
+		for range 50 {
+			p := orb.Point{100*random.Float64() - 25, 100*random.Float64() - 25} // on no side, but for a chance of nothing
+			want := int32(-1)
+			for i, ring := range rings {
+				in := true
+				for k := 0; k+1 < len(ring); k++ {
+					in = in && turn(ring[k], ring[k+1], p) > 0
+				}
+				if in {
+					want = int32(i)
+					break
+				}
+			}
+			if got := coverage.First(p); got != want {
+				t.Fatalf("%v lies in %d of %v, want %d", p, got, rings, want)
+			}
+			// a box as small as nothing about it meets no outline, and has the same cover
+			tiny := orb.Bound{Min: p, Max: p}.Pad(1e-9)
+			if across, cover := coverage.Meeting(tiny); len(across) == 0 && cover != want {
+				t.Fatalf("%v is covered by %d of %v, want %d", p, cover, rings, want)
+			}
+		}
+	}
+}
