@@ -78,7 +78,7 @@ func (b *builder) stop(rank, from, to int32, s Stop, joints []joint) []joint {
 	return slices.Insert(joints, k, joint{at, node})
 }
 
-// stand notes what stands at a node; of several the smallest number stays.
+// stand notes the obstacle at a node; of several the smallest number stays.
 func (b *builder) stand(node, number int32) {
 	if old := b.nodes[node].Stop; old == 0 || number < old {
 		b.nodes[node].Stop = number
@@ -104,6 +104,6 @@ func compareStops(a, b Stop) int {
 	return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Number, b.Number))
 }
 
-// Stopped returns the number of what stands at the lower end of an edge, 0 for
+// Stopped returns the number of the obstacle at the lower end of an edge, 0 for
 // nothing.
 func (n *Network) Stopped(edge int32) int32 { return n.Nodes[n.Edges[edge].To].Stop }

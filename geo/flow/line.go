@@ -42,7 +42,7 @@ type Line struct {
 // Stop is a place on a line where something stands.
 type Stop struct {
 	At     geo.Meters // geodesic measure along the line as digitised; beyond an end means the end
-	Number int32      // of what stands there, from 1
+	Number int32      // of the obstacle there, from 1
 }
 
 // Options says how lines become a network.

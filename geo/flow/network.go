@@ -49,7 +49,7 @@ func (e Edge) RiverKm(offset geo.Meters) geo.Kilometers {
 type Node struct {
 	At   orb.Point // degrees, longitude in [-180, 180); (0, 0) where no line there has a path
 	Name string    // as recorded, where names made the topology
-	Stop int32     // number of what stands there, in the way of all that enters; 0 for nothing
+	Stop int32     // number of the obstacle there, in the way of all that enters; 0 for none
 }
 
 // Network is a directed stream network without cycles. Edges are in topological

@@ -96,7 +96,7 @@ type Balance struct{ Released, Settled, Held, Left float64 }
 type Sweep struct {
 	Balance
 	Inflow      []float64 // amount at the upstream end
-	Outflow     []float64 // amount that comes to the downstream end, before what stands there
+	Outflow     []float64 // amount that comes to the downstream end, before any obstacle there
 	EdgeSettled []float64 // amount lost on the way
 	EdgeHeld    []float64 // amount held at either end
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // features hands on each feature of a layer of ours, which has a feature a line
-// (see mapfile): the text of what stands before its geometry, of that and of its
+// (see mapfile): the text before its geometry, of that and of its
 // properties. They are good
 // until the next.
 func features(r io.Reader, use func(head, geometry, properties []byte) error) error {

@@ -70,7 +70,7 @@ func (e exactAcres) memory(k *lineage.Known) lineage.Memory {
 	return m
 }
 
-// exactOf reads them from what stands before a feature's geometry. Folders of the
+// exactOf reads them from the text before a feature's geometry. Folders of the
 // version that wrote none are taken at what they printed.
 func exactOf(head []byte, printed printedAcres) (exactAcres, error) {
 	var exact exactAcres

@@ -18,7 +18,7 @@ import (
 )
 
 // Apply applies corrections: to this quarter's records, to the stands of the batch
-// before, and to what stands mapped later may be linked to. Those that an earlier batch
+// before, and to the stands that those mapped later may be linked to. Those that an earlier batch
 // of the chain took up stand in its figures already: of them only what concerns records
 // and links of this quarter is done again. The rows that count, with what each did,
 // are the Observed's corrections afterwards. Without a batch before p is nil.

@@ -111,7 +111,7 @@ func (g *region) addBraid(r *rand.Rand, which int) {
 	g.streams = append(g.streams, minor)
 }
 
-// barrier draws what stands at a line's lower end: mostly nothing.
+// barrier draws the barrier at a line's lower end: mostly none.
 func barrier(r *rand.Rand) string {
 	switch d := r.Float64(); {
 	case d < 0.001:

@@ -59,7 +59,7 @@ func (w *workers) prepare() error {
 	return nil
 }
 
-// work kills as many workers as asked for, holds after each what stands in its place to
+// work kills as many workers as asked for, holds after each the folder in its place to
 // what must, makes what is missing, and holds the merged folder to one batch.
 func (w *workers) work(kills int) (t tally) {
 	results := filepath.Join(w.top, "results")

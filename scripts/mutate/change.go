@@ -18,7 +18,7 @@ type change struct {
 	begin, end int    // bytes of it
 	line       int
 	text       string // the line as it is
-	before     string // what stands there
+	before     string // the text there
 	after      string // what is put there
 }
 
