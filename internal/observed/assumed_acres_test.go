@@ -6,6 +6,9 @@ import (
 	"time"
 
 	"driftreach/geo"
+	"driftreach/internal/column"
+	"driftreach/internal/intake"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
 )
@@ -44,5 +47,23 @@ func TestWeighCountsFinds(t *testing.T) {
 	}
 	if got != want {
 		t.Errorf("%+v, want %+v", got, want)
+	}
+}
+
+// TestFilesThatDoNotSay: only finds of files of points without the column are told, and
+// no file of another kind is; by hand.
+func TestFilesThatDoNotSay(t *testing.T) {
+	said := []column.Report{{Field: "occurrenceStatus", Column: "found"}}
+	in := &Quarter{
+		Files:         []mapfile.File{{Role: "points"}, {Role: "points"}, {Role: "works"}},
+		ColumnReports: []intake.File{{Name: "says.csv", Columns: said}, {Name: "silent.csv"}, {Name: "works.csv"}},
+		Records: []survey.Record{
+			{File: "says.csv", Detected: true}, {File: "silent.csv", Detected: true}, {File: "silent.csv", Detected: true}, {File: "silent.csv"},
+			{File: "works.csv", Detected: true}, // no kind of input but points has finds
+		},
+	}
+	w := weighed{finds: 3, all: 0.3}
+	if got, want := w.foundLine(in), "found or not: no column; 2 records of 3, all count as found"; got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 }
