@@ -63,7 +63,7 @@ func TestMapTellsCarriedAndAbsentApart(t *testing.T) {
 		"<name>Nobody visited</name>", ", as last known in 2026Q1</name>", "<styleUrl>#carried-stand-",
 		"&lt;td&gt;Carried&lt;/td&gt;&lt;td&gt;yes&lt;/td&gt;", "&lt;td&gt;Last surveyed in&lt;/td&gt;&lt;td&gt;2026Q1&lt;/td&gt;",
 		"<fill>0</fill><outline>1</outline>", "<name>Not detected since</name>", "<name>2025Q1-0001, not detected since 2026Q1</name>",
-		"Nobody saw all of 1 of the stands this quarter",
+		"1 of the stands was not looked at in full this quarter",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the map lacks %q", want)

@@ -38,7 +38,11 @@ func Cautions(run *Run) []string {
 		cautions = slices.Insert(cautions, 1, c)
 	}
 	if n, acres := run.carriedAcres(); n > 0 {
-		cautions = append(cautions, strconv.Itoa(n)+" of the stands were not looked at in full this quarter: "+run.AcresShown(acres)+
+		were := "were"
+		if n == 1 {
+			were = "was"
+		}
+		cautions = append(cautions, strconv.Itoa(n)+" of the stands "+were+" not looked at in full this quarter: "+run.AcresShown(acres)+
 			" infested acres of them are as last known, marked carried. That says nothing about control.")
 	}
 	if len(run.Stands) > 0 {
