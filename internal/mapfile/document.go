@@ -2,6 +2,7 @@ package mapfile
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"slices"
@@ -22,6 +23,12 @@ type document struct {
 	run    *result.Run
 	packed bool // in a KMZ, with images
 	pieces []piece
+
+	// of a large packed map
+	inParts bool
+	parts   []*mapPart
+	inside  []string // names of the folders that are open
+	text    string   // description of the innermost one
 }
 
 // Lengths of the pieces in features: our choice, so that a piece is about half
@@ -37,7 +44,7 @@ const (
 const pointsShown = 5000
 
 func newDocument(run *result.Run, packed bool) *document {
-	d := &document{run: run, packed: packed}
+	d := &document{run: run, packed: packed, inParts: packed && isLarge(len(run.Stands))}
 	d.add(d.head)
 	d.legend()
 	// most viewers draw what comes later on top
@@ -86,7 +93,7 @@ func (d *document) head(_ *mapper, b *bytes.Buffer) error {
 		kml.Description(mapDescription(d.run)),
 		kml.TimeSpan(kml.Begin(q.Begin()), kml.End(q.End().Add(24*time.Hour-time.Second))),
 	}
-	elements = append(elements, styles(d.run, d.packed)...)
+	elements = append(elements, mapStyles(d.run, d.packed)...)
 	if d.packed {
 		return open(b, kml.KML(kml.Document(inLines(elements)...)), "</Document></kml>\n")
 	}
@@ -143,8 +150,19 @@ func mapPoints(run *result.Run) result.Table {
 	return t
 }
 
-// folder opens a folder, has it filled, and shuts it.
+// folder opens a folder, has it filled, and shuts it. In a large packed map a folder
+// is what its parts are named for.
 func (d *document) folder(name, description string, fill func()) {
+	if d.inParts {
+		text, parts := d.text, len(d.parts)
+		d.inside, d.text = append(d.inside, name), cmp.Or(description, text)
+		fill()
+		d.inside, d.text = d.inside[:len(d.inside)-1], text
+		if len(d.parts) > parts || description == "" {
+			return
+		}
+		fill = func() {}
+	}
 	d.add(func(_ *mapper, b *bytes.Buffer) error {
 		elements := []kml.Element{kml.Name(name)}
 		if description != "" {
@@ -157,7 +175,11 @@ func (d *document) folder(name, description string, fill func()) {
 }
 
 // features adds the given rows, n to a piece.
-func (d *document) features(rows []int32, n int, add func(m *mapper, b []byte, i int) []byte) {
+func (d *document) features(rows []int32, n int, where placed, add func(m *mapper, b []byte, i int) []byte) {
+	if d.inParts {
+		d.split(rows, n, where, add)
+		return
+	}
 	for part := range slices.Chunk(rows, n) {
 		d.add(func(m *mapper, b *bytes.Buffer) error {
 			text := b.AvailableBuffer()
@@ -190,7 +212,7 @@ func (d *document) stands() {
 			return
 		}
 		d.folder(name, text, func() {
-			d.features(rows, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.stand(b, t, i) })
+			d.features(rows, standsApiece, standsLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.stand(b, t, i) })
 		})
 	}
 	d.folder("Stands", "In treatment order: the number before the name of each that asks for treatment.", func() {
@@ -200,7 +222,7 @@ func (d *document) stands() {
 		numbered := numbered(d.run)
 		if len(numbered) > 0 {
 			d.folder("Numbers", "Place in the order of treatment, of each stand that asks for it.", func() {
-				d.features(numbered, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.number(b, i) })
+				d.features(numbered, standsApiece, numbersLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.number(b, i) })
 			})
 		}
 	})
@@ -249,7 +271,7 @@ func (d *document) reachClass(t result.Table, name string, in func(*drift.Reach)
 		return
 	}
 	d.folder(name, "", func() {
-		d.features(rows, reachesApiece, func(m *mapper, b []byte, i int) []byte { return m.reach(b, t, i) })
+		d.features(rows, reachesApiece, reachesLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.reach(b, t, i) })
 	})
 }
 
@@ -257,7 +279,7 @@ func (d *document) zones() {
 	t := result.ZoneTable(d.run)
 	d.folder("Aquatic zone", "", func() {
 		all := where(len(d.run.Zones), func(int) bool { return true })
-		d.features(all, 1, func(m *mapper, b []byte, i int) []byte { return m.zone(b, t, i) })
+		d.features(all, 1, zonesLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.zone(b, t, i) })
 	})
 }
 
@@ -270,7 +292,7 @@ func (d *document) points() {
 			return
 		}
 		d.folder(name, "", func() {
-			d.features(rows, pointsApiece, func(m *mapper, b []byte, i int) []byte { return m.point(b, t, i, visible) })
+			d.features(rows, pointsApiece, pointsLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.point(b, t, i, visible) })
 		})
 	}
 	if ManyRecords(d.run) {

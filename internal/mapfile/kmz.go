@@ -21,15 +21,20 @@ var legendImage []byte
 // eighth smaller, and level 9 ten times that time for another eighth.
 const deflateLevel = 5
 
-// WriteKMZ writes map.kmz: the document of WriteKML first, as doc.kml, then the
-// images it uses. Entries have the first date there can be, since none is no valid
+// WriteKMZ writes map.kmz: the document of WriteKML first, as doc.kml, then of a
+// large map its parts, then the images it uses. Entries have the first date there can be, since none is no valid
 // one (PKWARE APPNOTE 6.3.10, section 4.4.6: from 1980). Pieces are deflated by themselves and
 // joined at byte boundaries, which is one valid stream (RFC 1951, section 3.2.4).
 func WriteKMZ(w io.Writer, run *result.Run, workers int) error {
 	d := newDocument(run, true)
 	z := zip.NewWriter(w)
-	if err := packDocument(z, d, workers); err != nil {
+	if err := packDocument(z, "doc.kml", d, workers); err != nil {
 		return err
+	}
+	for _, p := range d.parts {
+		if err := packDocument(z, p.file, p.doc, workers); err != nil {
+			return err
+		}
 	}
 	if err := storeIcons(z); err != nil {
 		return err
@@ -81,8 +86,8 @@ var streamEnd = []byte{0x03, 0x00}
 // packers are deflaters for pack, kept for the next document: each takes a megabyte.
 var packers = sync.Pool{New: func() any { return newPacker() }}
 
-func packDocument(z *zip.Writer, d *document, workers int) error {
-	header := dated(zip.FileHeader{Name: "doc.kml", Method: zip.Deflate, Flags: dataDescriptor})
+func packDocument(z *zip.Writer, name string, d *document, workers int) error {
+	header := dated(zip.FileHeader{Name: name, Method: zip.Deflate, Flags: dataDescriptor})
 	f, err := z.CreateRaw(header)
 	if err != nil {
 		return err

@@ -40,7 +40,7 @@ func WriteLightKMZ(w io.Writer, run *result.Run) error {
 			kml.Name("Stands and reach at risk, " + run.Quarter.String() + ", light"), kml.Open(true),
 			kml.Description(said + mapDescription(run)),
 		}
-		return open(b, kml.KML(kml.Document(inLines(append(elements, styles(run, true)...))...)), "</Document></kml>\n")
+		return open(b, kml.KML(kml.Document(inLines(append(elements, mapStyles(run, true)...))...)), "</Document></kml>\n")
 	})
 	d.folder("Reach at risk", result.RiskRule, func() {
 		for i := range classFolders {
@@ -51,11 +51,11 @@ func WriteLightKMZ(w io.Writer, run *result.Run) error {
 		}
 	})
 	d.folder("Stands", "In the order of treatment.", func() {
-		d.features(shown, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.standSpot(b, i) })
+		d.features(shown, standsApiece, numbersLie(run), func(m *mapper, b []byte, i int) []byte { return m.standSpot(b, i) })
 	})
 	d.raw("</Document>\n</kml>\n")
 	z := zip.NewWriter(w)
-	if err := packDocument(z, d, 1); err != nil {
+	if err := packDocument(z, "doc.kml", d, 1); err != nil {
 		return err
 	}
 	if err := storeIcons(z); err != nil {

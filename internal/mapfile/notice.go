@@ -14,7 +14,7 @@ func (d *document) notices() {
 	t := result.NoticeTable(d.run)
 	d.folder("Notices", "Works planned by others who must be warned: one placemark for each work and stand.", func() {
 		all := where(len(d.run.Notices), func(int) bool { return true })
-		d.features(all, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.notice(b, t, i) })
+		d.features(all, standsApiece, worksLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.notice(b, t, i) })
 	})
 }
 

@@ -55,7 +55,7 @@ func (d *document) absent() {
 	t := result.AbsentTable(d.run)
 	d.folder("Not detected since", "Stands once mapped that were looked for and not detected since: the last known footprint. They are in no acreage.", func() {
 		all := where(len(d.run.Absent), func(int) bool { return true })
-		d.features(all, standsApiece, func(m *mapper, b []byte, i int) []byte { return m.absent(b, t, i) })
+		d.features(all, standsApiece, absentLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.absent(b, t, i) })
 	})
 }
 

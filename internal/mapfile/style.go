@@ -8,15 +8,33 @@ import (
 	"driftreach/internal/result"
 )
 
-// styles returns the shared styles, one a look. Images are named only in a KMZ,
-// which carries them; a bare KML gets the viewer's own tinted marker.
-func styles(run *result.Run, packed bool) []kml.Element {
-	balloon := kml.BalloonStyle(kml.Text(balloonText(run)))
+// images names the image of a shape, from where the document lies. Images are named only
+// in a KMZ, which carries them; a bare KML gets the viewer's own tinted marker.
+type images func(shape) string
+
+// mapStyles are the styles of a map's own document.
+func mapStyles(run *result.Run, packed bool) []kml.Element {
+	if packed {
+		return styles(run, shape.file, balloonText(run))
+	}
+	return styles(run, nil, balloonText(run))
+}
+
+// partStyles are the styles of a part of a large map. Its balloons end with the short
+// caution of each: a globe that reads every part would hold the list as often as there
+// are features.
+func partStyles(run *result.Run) []kml.Element {
+	return styles(run, func(s shape) string { return fromPart + s.file() }, balloonHead)
+}
+
+// styles returns the shared styles, one a look.
+func styles(run *result.Run, icons images, text string) []kml.Element {
+	balloon := kml.BalloonStyle(kml.Text(text))
 	var all []kml.Element
 	for _, l := range looksOf(run) {
 		style := kml.SharedStyle(l.id)
 		if l.shape != noShape && l.shape != small {
-			style.Append(iconStyle(l, packed), noLabel())
+			style.Append(iconStyle(l, icons), noLabel())
 		}
 		if l.width > 0 {
 			style.Append(kml.LineStyle(kml.Color(l.line.at(1)), kml.Width(l.width)))
@@ -31,7 +49,7 @@ func styles(run *result.Run, packed bool) []kml.Element {
 		}
 		all = append(all, style)
 	}
-	all = append(all, numberMark(packed))
+	all = append(all, numberMark(icons))
 	if run.WorksGiven {
 		all = append(all, workStyle(balloon))
 	}
@@ -42,23 +60,23 @@ func styles(run *result.Run, packed bool) []kml.Element {
 const numberStyle = "stand-number"
 
 // numberMark is that style: a dot with the number beside it.
-func numberMark(packed bool) kml.Element {
+func numberMark(icons images) kml.Element {
 	l := look{fill: white, shape: small}
-	return kml.SharedStyle(numberStyle, iconStyle(l, packed), kml.LabelStyle(kml.Scale(0.8)))
+	return kml.SharedStyle(numberStyle, iconStyle(l, icons), kml.LabelStyle(kml.Scale(0.8)))
 }
 
 // iconScale makes icons 11 pixels wide: our choice, so that they leave the
 // outlines of small stands in sight.
 const iconScale = 0.35
 
-func iconStyle(l look, packed bool) kml.Element {
+func iconStyle(l look, icons images) kml.Element {
 	tint := l.fill
 	if tint == black {
 		tint = 0x555555 // a black tint would hide the icon's rim
 	}
 	icon := kml.IconStyle(kml.Color(tint.at(1)), kml.Scale(iconScale))
-	if packed {
-		icon.Append(kml.Icon(kml.Href(l.shape.file())))
+	if icons != nil {
+		icon.Append(kml.Icon(kml.Href(icons(l.shape))))
 	}
 	return icon
 }
@@ -70,8 +88,11 @@ func noLabel() kml.Element {
 	return kml.LabelStyle(kml.Color(white.at(0)), kml.Scale(0.01))
 }
 
+// balloonHead is what a balloon begins with.
+const balloonHead = "<h3>$[name]</h3>$[description]"
+
 // balloonText is the balloon of stands, reaches and zones in viewers that know
 // BalloonStyle: the feature's own table, and the cautions once for all.
 func balloonText(run *result.Run) string {
-	return "<h3>$[name]</h3>$[description]<hr/>" + cautionList(run)
+	return balloonHead + "<hr/>" + cautionList(run)
 }

@@ -110,7 +110,7 @@ func (d *document) lookNext() {
 			return
 		}
 		d.folder(name, "", func() {
-			d.features(rows, reachesApiece, func(m *mapper, b []byte, i int) []byte { return m.stretch(b, t, i) })
+			d.features(rows, reachesApiece, stretchesLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.stretch(b, t, i) })
 		})
 	}
 	d.folder("Where to look next", "Stretches of stream on the list, in their order: the number before each name. survey_next.csv has the rest.", func() {

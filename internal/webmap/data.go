@@ -1,6 +1,7 @@
 package webmap
 
 import (
+	"fmt"
 	"math"
 
 	"driftreach/internal/field"
@@ -78,7 +79,7 @@ func (g *gatherer) write(o *object) {
 		before = g.run.Previous.Quarter.String()
 	}
 	o.field("before", before)
-	o.field("cautions", result.Cautions(g.run))
+	o.field("cautions", g.cautions())
 	o.field("origin", [2]float64(g.grid.origin)) // degrees; places are counted from it
 	o.field("steps", float64(steps))             // of a degree
 	signs := mapfile.Signs(g.run)
@@ -223,6 +224,16 @@ func (g *gatherer) absent(add func(area)) {
 		a := &g.run.Absent[i]
 		add(area{Sign: g.signs[mapfile.SignOfAbsent()], Name: a.ID + ", not detected since " + a.Since.String(), Rings: g.grid.polygons(a.Footprint.Polygons())})
 	}
+}
+
+// cautions are the batch's, after what the page leaves out.
+func (g *gatherer) cautions() []string {
+	all := result.Cautions(g.run)
+	if !mapfile.ManyRecords(g.run) {
+		return all
+	}
+	left := fmt.Sprintf("The %d survey points are not on this map: %s has them.", len(g.run.Records), mapfile.PackedName(mapfile.PointsFile))
+	return append([]string{left}, all...)
 }
 
 // points adds the survey points, where they are not too many.

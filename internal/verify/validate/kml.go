@@ -52,7 +52,7 @@ func (k *kmlCheck) gather(n *node) {
 
 func (k *kmlCheck) check(n *node) {
 	switch n.name {
-	case "Document", "Folder", "Placemark", "ScreenOverlay":
+	case "Document", "Folder", "Placemark", "ScreenOverlay", "NetworkLink":
 		k.feature(n)
 	case "Style":
 		k.order(n, styleOrder)
@@ -86,7 +86,7 @@ var featureOrder = []string{
 	"Snippet", "snippet", "description", "Camera", "LookAt", "TimeStamp", "TimeSpan", "styleUrl", "Style", "StyleMap",
 	"Region", "Metadata", "ExtendedData",
 	"color", "drawOrder", "Icon", "overlayXY", "screenXY", "rotationXY", "size", "rotation",
-	"Schema", "Document", "Folder", "Placemark", "ScreenOverlay",
+	"Schema", "Document", "Folder", "Placemark", "ScreenOverlay", "NetworkLink", "Link",
 	"Point", "LineString", "LinearRing", "Polygon", "MultiGeometry",
 }
 
@@ -94,7 +94,7 @@ var featureOrder = []string{
 var styleOrder = []string{"IconStyle", "LabelStyle", "LineStyle", "PolyStyle", "BalloonStyle", "ListStyle"}
 
 // anyOrder is the members of Document and Folder that may mix.
-var anyOrder = []string{"Style", "StyleMap", "Folder", "Document", "Placemark", "ScreenOverlay"}
+var anyOrder = []string{"Style", "StyleMap", "Folder", "Document", "Placemark", "ScreenOverlay", "NetworkLink"}
 
 func (k *kmlCheck) feature(n *node) {
 	if n.value("name") == "" {
@@ -194,6 +194,10 @@ func (k *kmlCheck) color(n *node) {
 }
 
 func (k *kmlCheck) href(n *node) {
+	if k.r.links == nil {
+		k.r.links = map[string]bool{}
+	}
+	k.r.links[strings.TrimSpace(n.text)] = true
 	if !slices.Contains(k.files, strings.TrimSpace(n.text)) {
 		k.r.addf("href %q is not in the file", n.text)
 	}

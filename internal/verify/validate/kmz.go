@@ -4,6 +4,8 @@ import (
 	"archive/zip"
 	"bytes"
 	"io"
+	"path"
+	"strings"
 	"time"
 )
 
@@ -12,7 +14,7 @@ import (
 const firstDate = 1<<5 | 1
 
 // KMZ checks a packed map: doc.kml first and deflated, one valid date for all, every image
-// there, and the document itself as KML does.
+// there, and the document itself and each part that it links to as KML does.
 func KMZ(data []byte, within Bounds) *Report {
 	r := &Report{}
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
@@ -25,7 +27,10 @@ func KMZ(data []byte, within Bounds) *Report {
 		r.addf("first entry is %s, method %d", first.Name, first.Method)
 	}
 	var files []string
-	var doc []byte
+	for _, f := range z.File {
+		files = append(files, f.Name)
+	}
+	var linked map[string]bool // what doc.kml links to
 	for _, f := range z.File {
 		if f.ModifiedDate != firstDate && f.ModifiedDate != 0 || f.ModifiedTime != 0 {
 			r.addf("%s is dated %s", f.Name, f.Modified.Format(time.DateTime))
@@ -34,17 +39,38 @@ func KMZ(data []byte, within Bounds) *Report {
 		if err != nil {
 			r.addf("%s: %v", f.Name, err)
 		}
-		if f == first {
-			doc = text
+		if path.Ext(f.Name) != ".kml" {
+			continue
 		}
-		files = append(files, f.Name)
-	}
-	inner := KML(doc, within, files...)
-	r.Features = inner.Features
-	for _, p := range inner.Problems {
-		r.addf("doc.kml: %s", p)
+		inner := KML(text, within, from(f.Name, files)...)
+		r.Features += inner.Features
+		for _, p := range inner.Problems {
+			r.addf("%s: %s", f.Name, p)
+		}
+		if f == first {
+			linked = inner.links
+		} else if !linked[f.Name] {
+			r.addf("doc.kml does not link to %s", f.Name)
+		}
 	}
 	return r
+}
+
+// from returns how the files of an archive are named from one of them.
+func from(name string, files []string) []string {
+	dir := path.Dir(name)
+	if dir == "." {
+		return files
+	}
+	var out []string
+	for _, f := range files {
+		if inside, ok := strings.CutPrefix(f, dir+"/"); ok {
+			out = append(out, inside)
+		} else {
+			out = append(out, strings.Repeat("../", strings.Count(name, "/"))+f)
+		}
+	}
+	return out
 }
 
 // unpack returns an entry's content; reading to the end checks its checksum.

@@ -13,6 +13,7 @@ type Report struct {
 	Problems []string
 	Features int // features of a collection, placemarks of a map, rows of a table
 	more     int
+	links    map[string]bool // what a map's links and images name
 }
 
 // OK reports whether nothing was found.

@@ -1,0 +1,229 @@
+package mapfile
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/xml"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+	"github.com/twpayne/go-kml/v3"
+
+	"driftreach/internal/result"
+)
+
+// A large packed map comes in parts: files within the archive, each of features that
+// lie near one another. The map itself links to them, each link with the region
+// around its features (OGC 07-147r2, sections 9.13 and 13.1), so that a globe reads
+// what is near. One that passes regions over reads them all, one after the other, where
+// it could not hold them in one document. Readers of data take a part for a layer.
+const (
+	// partBytes is about how much text a part has at most. Our choice: a browser holds
+	// no text of 512 megabytes, and reads one of 8 in less than a second.
+	partBytes = 8 << 20
+	// A piece of the document is about half a megabyte.
+	pieceBytes = partBytes / 16
+	// What a feature of given vertices takes: its data, and its coordinates.
+	dataBytes, vertexBytes = 4000, 25
+	// Our choice: a part is read from so many pixels across, a sixteenth of a tablet's
+	// screen.
+	partPixels = 128
+	partFolder = "parts/"
+	fromPart   = "../" // from a part to the images of points
+)
+
+// mapPart is a part of a large map.
+type mapPart struct {
+	file, name, text string
+	around           box
+	doc              *document
+}
+
+// placed says where a feature lies, and how many vertices it has where that differs much
+// among its kind.
+type placed func(i int) (around orb.Bound, vertices int)
+
+// split adds the given rows in parts; n of them make a piece of the document.
+func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, b []byte, i int) []byte) {
+	bounds, weights := make([]orb.Bound, len(rows)), make([]int, len(rows))
+	for k, i := range rows {
+		around, vertices := where(int(i))
+		bounds[k], weights[k] = around, pieceBytes/n
+		if vertices > 0 {
+			weights[k] = dataBytes + vertexBytes*vertices
+		}
+	}
+	neighbours := near(bounds, weights, partBytes)
+	name := strings.Join(d.inside, ": ")
+	for k, members := range neighbours {
+		slices.Sort(members)
+		p := &mapPart{
+			file: fmt.Sprintf("%s%s-%0*d.kml", partFolder, slug(name), len(fmt.Sprint(len(neighbours))), k+1),
+			name: name, text: d.text, doc: &document{run: d.run, packed: true},
+		}
+		if len(neighbours) > 1 {
+			p.name = fmt.Sprintf("%s, %d of %d", name, k+1, len(neighbours))
+		}
+		own := make([]int32, len(members))
+		for j, member := range members {
+			own[j] = rows[member]
+			p.around.addBound(bounds[member])
+		}
+		p.doc.add(p.head)
+		p.doc.features(own, n, where, add)
+		p.doc.raw("</Document>\n</kml>\n")
+		d.parts = append(d.parts, p)
+		d.add(func(_ *mapper, b *bytes.Buffer) error {
+			b.Write(p.link(b.AvailableBuffer()))
+			return nil
+		})
+	}
+}
+
+// near returns the indices of boxes in groups of neighbours of at most so much weight,
+// or one by itself: boxes are halved by weight across the longer side of where their
+// middles lie, again and again. Boxes that are equal keep their order.
+func near(bounds []orb.Bound, weights []int, most int) [][]int {
+	all := make([]int, len(bounds))
+	for i := range all {
+		all[i] = i
+	}
+	var out [][]int
+	var halve func(group []int)
+	halve = func(group []int) {
+		sum, around := 0, orb.Bound{Min: orb.Point{1, 1}, Max: orb.Point{-1, -1}}
+		for _, i := range group {
+			sum += weights[i]
+			if middle := bounds[i].Center().Bound(); around.IsEmpty() {
+				around = middle
+			} else {
+				around = around.Union(middle)
+			}
+		}
+		if sum <= most || len(group) == 1 {
+			out = append(out, group)
+			return
+		}
+		axis := 0
+		if around.Max[1]-around.Min[1] > around.Max[0]-around.Min[0] {
+			axis = 1
+		}
+		slices.SortFunc(group, func(i, j int) int {
+			return cmp.Or(cmp.Compare(bounds[i].Center()[axis], bounds[j].Center()[axis]), cmp.Compare(i, j))
+		})
+		half, cut := 0, 0
+		for cut = 0; cut < len(group)-1 && half < sum/2; cut++ {
+			half += weights[group[cut]]
+		}
+		cut = max(cut, 1)
+		halve(group[:cut])
+		halve(group[cut:])
+	}
+	if len(all) > 0 {
+		halve(all)
+	}
+	return out
+}
+
+// addBound extends the box by a bound in degrees; an empty one adds nothing.
+func (b *box) addBound(around orb.Bound) {
+	if around.IsEmpty() || !finite(around.Min) || !finite(around.Max) {
+		return
+	}
+	low, high := placeOf(around.Min), placeOf(around.Max)
+	if low[0] < -halfTurn || high[0] > halfTurn {
+		low[0], high[0] = -halfTurn, halfTurn // across the antimeridian, where no region serves
+	}
+	b.add(low[0], low[1], high[0], high[1])
+}
+
+// head opens the document of a part.
+func (p *mapPart) head(m *mapper, b *bytes.Buffer) error {
+	b.WriteString(xml.Header)
+	elements := append([]kml.Element{kml.Name(p.name)}, partStyles(m.run)...)
+	return open(b, kml.KML(kml.Document(inLines(elements)...)), "</Document></kml>\n")
+}
+
+// link appends the link to a part.
+func (p *mapPart) link(b []byte) []byte {
+	b = appendElement(append(b, "<NetworkLink>"...), "name", p.name)
+	if p.text != "" {
+		b = appendElement(b, "description", p.text)
+	}
+	before := len(b)
+	b = appendRegion(b, p.around, partPixels)
+	region := len(b) > before
+	b = appendElement(append(b, "<Link>"...), "href", p.file)
+	if region {
+		b = appendElement(b, "viewRefreshMode", "onRegion")
+	}
+	return append(b, "</Link></NetworkLink>\n"...)
+}
+
+// slug returns a name as part of a file's name: small letters and hyphens.
+func slug(name string) string {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r < 'a' || r > 'z' })
+	return strings.Join(words, "-")
+}
+
+// Where features of each kind lie. Zones and works may be of any size, the others are much
+// of one.
+
+func standsLie(run *result.Run) placed {
+	return func(i int) (orb.Bound, int) { return run.Stands[i].Footprint.Polygons().Bound(), 0 }
+}
+
+func numbersLie(run *result.Run) placed {
+	return func(i int) (orb.Bound, int) { s := &run.Stands[i]; return spot(s.Footprint.Inside(s.Center)), 0 }
+}
+
+func absentLie(run *result.Run) placed {
+	return func(i int) (orb.Bound, int) { return run.Absent[i].Footprint.Polygons().Bound(), 0 }
+}
+
+func reachesLie(run *result.Run) placed {
+	return func(i int) (orb.Bound, int) { return run.Reaches[i].Path.Bound(), 0 }
+}
+
+func stretchesLie(run *result.Run) placed {
+	return func(i int) (orb.Bound, int) { return run.Stretches[i].Path.Bound(), 0 }
+}
+
+func pointsLie(run *result.Run) placed {
+	return func(i int) (orb.Bound, int) { return spot(run.Records[i].Position), 0 }
+}
+
+func zonesLie(run *result.Run) placed {
+	return func(i int) (orb.Bound, int) {
+		area := run.Zones[i].Geometry.Polygons()
+		return area.Bound(), count(area)
+	}
+}
+
+func count(area orb.MultiPolygon) (n int) {
+	for _, p := range area {
+		n += vertices(p)
+	}
+	return n
+}
+
+func worksLie(run *result.Run) placed {
+	return func(i int) (orb.Bound, int) {
+		w := &run.Works[run.Notices[i].Work]
+		all := orb.Collection{w.Areas}
+		for _, line := range w.Lines {
+			all = append(all, line)
+		}
+		for _, p := range w.Points {
+			all = append(all, spot(p).ToPolygon())
+		}
+		return all.Bound(), count(w.Areas)
+	}
+}
+
+// spot is the box of a place, as large as its region.
+func spot(p orb.Point) orb.Bound {
+	return p.Bound().Pad(spotSteps / 2 / perDegree)
+}
