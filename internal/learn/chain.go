@@ -89,7 +89,7 @@ func Read(ctx context.Context, d disk.Disk, sources []Source, water *observed.Qu
 		}
 		if b.Stretches == nil {
 			return nil, &Error{
-				fmt.Sprintf("%s keeps nothing of when its streams were looked at", source.Folder.Name),
+				fmt.Sprintf("%s has no record of when its streams were looked at", source.Folder.Name),
 				"run the chain again with survey_next.write = \"always\" in the settings",
 			}
 		}

@@ -41,7 +41,7 @@ type ClearStand struct {
 const (
 	asideKnew   = "the second look knew of the first"
 	asideSeason = "the two looks are not of one season"
-	asideRandom = "off the random part of where to look next"
+	asideRandom = "outside the random part of where to look next"
 	asideEarly  = "no batch before it says where the random part is"
 	asideWater  = "no stream near it"
 )

@@ -20,7 +20,7 @@ func (a *Answer) foundPart() report.AnswerPart {
 		find = f.Groups[0].Find
 	}
 	if f.Used < leastPlaces {
-		part.Verdict = fmt.Sprintf("Too little data: %s that two looks in one season came by, the second without knowing the first, on the random part of where to look next. It takes %d to tell anything and some %d to tell it to within a tenth.", placesWere(f.Used), leastPlaces, goodPlaces)
+		part.Verdict = fmt.Sprintf("Too little data: %s that two looks in one season came by, the second without knowing the first, on the random part of where to look next. It takes %d for any answer and about %d for one to within a tenth.", placesWere(f.Used), leastPlaces, goodPlaces)
 		part.Text = append(part.Text, "Give them with --second-looks. Until then nobody knows how many clear looks mean that nothing is left, and no number of them is printed.")
 	} else {
 		part.Verdict = fmt.Sprintf("One look finds %s of what is there. ", percents(find)) + f.looksWords(a.Options)
@@ -107,7 +107,7 @@ func absentTable(a *Answer) result.Table {
 	columns := []column[ClearStand]{
 		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand, which was looked for and not found.", func(c *ClearStand) result.Value { return result.OfText(c.StandID) }},
 		{"clear_looks", "Clear looks", result.NoUnit, result.Count, "Batches in a row in which somebody looked and found nothing, up to the last.", func(c *ClearStand) result.Value { return result.OfCount(c.Looks) }},
-		{"clear_years", "Clear years", result.NoUnit, result.Count, "Of them as follow-up counts, one a year.", func(c *ClearStand) result.Value { return result.OfCount(c.Years) }},
+		{"clear_years", "Clear years", result.NoUnit, result.Count, "How many of them follow-up counts: one a year.", func(c *ClearStand) result.Value { return result.OfCount(c.Years) }},
 		{"clear_since", "Clear since", result.NoUnit, result.Date, "First of the looks that follow-up counts; blank for none.", func(c *ClearStand) result.Value {
 			if c.Since.IsZero() {
 				return result.Value{}

@@ -40,8 +40,8 @@ func (a *Answer) span() string {
 func (a *Answer) cautions() []string {
 	return []string{
 		"This is a planning aid. The product label is the law; permits and local rules decide.",
-		"What was found is what somebody looked for. Plants that nobody found are in no figure but where the page says so.",
-		"The figures are of this programme, its ground and its years. Another river may be another matter.",
+		"What was found is what somebody looked for. Plants that nobody found are in no figure unless the page says so.",
+		"The figures are of this programme, its ground and its years. Another river may differ.",
 	}
 }
 
@@ -50,7 +50,7 @@ func (a *Answer) riskPart() report.AnswerPart {
 	part := report.AnswerPart{ID: "risk", Title: "Does the map of risk come true?", Verdict: r.verdict()}
 	atRisk := r.atRisk()
 	if r.Counted > 0 {
-		part.Text = append(part.Text, fmt.Sprintf("Of %s, %d were found on stream that the batch before had at risk: %s. Of %s km of stream looked at and looked at before, %s was at risk, by the time between looks. The first over the second is %s; 1 would be as much as anywhere.",
+		part.Text = append(part.Text, fmt.Sprintf("Of %s, %d were found on stream that the batch before had at risk: %s. Of %s km of stream looked at and looked at before, %s was at risk, by the time between looks. The first share divided by the second is %s; 1 would be no more than elsewhere.",
 			plural(r.Counted, "new stand")+" by the water that were found on ground looked at before", atRisk.Found, percents(atRisk.Share), figure(r.LookedKm, 4), percent(atRisk.Ground), times(atRisk.Ratio)))
 		if area := r.Curve.Area; area.Known() {
 			part.Text = append(part.Text, fmt.Sprintf("Where a new stand was found, more had floated by in a quarter than at another place looked at in %s of pairs (area under the curve; 50 %% is chance).", percents(area)))
@@ -89,7 +89,7 @@ func (r *Risk) verdict() string {
 	case r.Needed > 0:
 		return fmt.Sprintf("Too little data: %s found on ground looked at before, and it takes some %d more.", wereNew(r.Counted), r.Needed)
 	case at.Ground > 0.9:
-		return fmt.Sprintf("It cannot tell: %s of what was looked at is at risk. It takes looks at stream that is not, as the random part of survey_next.csv asks for.", percent(at.Ground))
+		return fmt.Sprintf("It cannot tell: %s of what was looked at is at risk. It takes looks at stream that is not at risk; the random part of survey_next.csv has them.", percent(at.Ground))
 	case at.Ratio.Low > 1:
 		return "It does: new stands came more often on stream at risk than on other stream looked at."
 	case at.Ratio.High < 1:
@@ -120,9 +120,9 @@ func (r *Risk) asideWords() string {
 		}
 	}
 	if words == "" {
-		return fmt.Sprintf("The batches tell %s; all count.", plural(len(r.Arrivals), "new stand"))
+		return fmt.Sprintf("The batches have %s; all count.", plural(len(r.Arrivals), "new stand"))
 	}
-	return fmt.Sprintf("The batches tell %s; not counted are%s. They are in new_stands.csv.", plural(len(r.Arrivals), "new stand"), words[1:])
+	return fmt.Sprintf("The batches have %s; not counted are%s. They are in new_stands.csv.", plural(len(r.Arrivals), "new stand"), words[1:])
 }
 
 // mostRows is how many rows a table of the page has. Our choice: what a reader reads;
@@ -195,7 +195,7 @@ func (a *Answer) distancePart() report.AnswerPart {
 		part.Verdict = fmt.Sprintf("Supported: new stands lie below known ones as they do when half of what floats settles within %s times the half-distances of the settings.", times(best))
 		part.Text = append(part.Text, fmt.Sprintf("In place of %s km by stream order that is %s km, from %s.", numbers(d.Assumed), numbers(d.HalfDistances(best.Value)), plural(d.Counted, "new stand")))
 	case NotSupported:
-		part.Verdict = fmt.Sprintf("Not supported: %s do not lie below known ones more than above them, in a way that drift would make. The assumed half-distances stay assumed.", plural(d.Counted, "new stand"))
+		part.Verdict = fmt.Sprintf("Not supported: %s do not lie below known ones more than above them, in the way that drift would cause. The assumed half-distances stay assumed.", plural(d.Counted, "new stand"))
 	default:
 		part.Verdict = fmt.Sprintf("Too little data: %s counted so far. %s", wereNew(d.Counted), d.neededWords())
 	}
@@ -203,7 +203,7 @@ func (a *Answer) distancePart() report.AnswerPart {
 		if d.Verdict != Supported {
 			part.Text = append(part.Text, fmt.Sprintf("The best fit so far is a factor of %s on the half-distances. It is no reason to change them.", times(best)))
 		}
-		part.Text = append(part.Text, fmt.Sprintf("The model lays %s of %d new stands to drift, %s to spread that goes up the water as well as down, and %s to arrivals that have nothing to do with known stands. Chains without drift, drawn by chance, fit as well in %s of cases; supported asks for %s or less.",
+		part.Text = append(part.Text, fmt.Sprintf("The model assigns %s of %d new stands to drift, %s to spread both up and down the water, and %s to arrivals that have nothing to do with known stands. Chains without drift, drawn by chance, fit as well in %s of cases; supported needs %s or less.",
 			figure(d.Scale.Directed, 2), d.Counted, figure(d.Scale.Either, 2), figure(d.Scale.Ground, 2), percent(d.Scale.P), percent(sureOf)))
 		part.Pictures = append(part.Pictures, d.picture())
 	}

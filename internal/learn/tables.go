@@ -52,16 +52,16 @@ func File(t result.Table) string { return t.Name + ".csv" }
 func riskTable(a *Answer) result.Table {
 	rows := a.Risk.Classes
 	columns := []column[ClassShare]{
-		{"exposure_class", "Class", result.NoUnit, result.Text, "Class of the stream in the batch before the new stands were found: not at risk, low, moderate, high; at risk is the three together.",
+		{"exposure_class", "Class", result.NoUnit, result.Text, "Class of the stream in the batch before the new stands were found: not at risk, low, moderate, high; at risk is the last three together.",
 			func(r *ClassShare) result.Value { return result.OfText(r.Name) }},
 		{"looked_at_km", "Looked at", result.Kilometers, result.Number, "Stream of the class that was looked at and had been looked at before, summed over quarters; a stream of which one bank was looked at counts half.",
 			func(r *ClassShare) result.Value { return result.OfNumber(r.LookedKm, result.Kilometers) }},
-		{"ground_share", "Share of what was looked at", result.Probability, result.Number, "Share of looked_at_km, times the quarters since the look before, that is of the class.",
+		{"ground_share", "Share of what was looked at", result.Probability, result.Number, "Share of the class in looked_at_km times the quarters since the look before.",
 			func(r *ClassShare) result.Value { return result.OfNumber(r.Ground, result.Probability) }},
 		{"new_stands", "New stands", result.NoUnit, result.Count, "New stands that were found on it: hits and misses of new_stands.csv.",
 			func(r *ClassShare) result.Value { return result.OfCount(r.Found) }},
 	}
-	columns = append(columns, interval("new_share", "Share of new stands", result.Probability, "Share of all new stands counted that were found on the class; Wilson's score interval.", func(r *ClassShare) estimate.Interval { return r.Share })...)
+	columns = append(columns, interval("new_share", "Share of new stands", result.Probability, "Share of all counted new stands that were found on the class; Wilson's score interval.", func(r *ClassShare) estimate.Interval { return r.Share })...)
 	columns = append(columns, interval("ratio", "Ratio", result.Index, "new_share over ground_share: 1 is as much as on any stream looked at. The interval is that of new_share.", func(r *ClassShare) estimate.Interval { return r.Ratio })...)
 	return table("risk_came_true", "One row a class of the map of risk: new stands found on it against stream looked at", rows, columns)
 }
@@ -75,9 +75,9 @@ func arrivalTable(a *Answer) result.Table {
 			return of(r)
 		}
 	}
-	return table("new_stands", "One row a stand that a batch tells new, and whether the map of risk had it", a.Risk.Arrivals, []column[Arrival]{
+	return table("new_stands", "One row a stand that a batch calls new, and whether the map of risk had it", a.Risk.Arrivals, []column[Arrival]{
 		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(r *Arrival) result.Value { return result.OfText(r.StandID) }},
-		{"quarter", "Quarter", result.NoUnit, result.Text, "Quarter of the batch that tells it new.", func(r *Arrival) result.Value { return result.OfText(r.Quarter.String()) }},
+		{"quarter", "Quarter", result.NoUnit, result.Text, "Quarter of the batch that calls it new.", func(r *Arrival) result.Value { return result.OfText(r.Quarter.String()) }},
 		{"counts_as", "Counts as", result.NoUnit, result.Text, "hit: on stream at risk in a batch since its place was last looked at; miss: on stream not at risk; or why it does not count: off the water, near a known stand (its growth), too tall to be new, no look before (no earlier look at its place is recorded).",
 			func(r *Arrival) result.Value { return result.OfText(r.Kind.String()) }},
 		{"stream_id", "Stream", result.NoUnit, result.Text, "Stream line that it is on; blank off the water.", place(func(r *Arrival) result.Value { return result.OfText(r.Stream) })},
@@ -85,14 +85,14 @@ func arrivalTable(a *Answer) result.Table {
 		{"river_km", "River km", result.Kilometers, result.Number, "Distance to the outlet along the main path; blank off the water.", place(func(r *Arrival) result.Value { return result.OfNumber(r.RiverKm, result.Kilometers) })},
 		{"decimalLongitude", "Longitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return result.OfNumber(r.At[0], result.Degrees) }},
 		{"decimalLatitude", "Latitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return result.OfNumber(r.At[1], result.Degrees) }},
-		{"source_within_km", "Stream to survey", result.Kilometers, result.Number, "Of a miss: length of the stream above it, on all branches, from which a share of risk_share or more would still be afloat there; a source that nobody knows may lie on it. Blank for others.",
+		{"source_within_km", "Stream to survey", result.Kilometers, result.Number, "For a miss: length of the stream above it, on all branches, from which a share of risk_share or more would still be afloat there; an unknown source may lie on it. Blank for others.",
 			func(r *Arrival) result.Value {
 				if r.Kind != Miss {
 					return result.Value{}
 				}
 				return result.OfNumber(float64(r.AboveKm), result.Kilometers)
 			}},
-		{"stretches_to_survey", "Stretches to survey", result.NoUnit, result.List, "Of a miss: the stretches of survey_next.csv that this stream lies on, the nearest first.",
+		{"stretches_to_survey", "Stretches to survey", result.NoUnit, result.List, "For a miss: the stretches of survey_next.csv that this stream lies on, the nearest first.",
 			func(r *Arrival) result.Value {
 				if r.Kind != Miss {
 					return result.Value{}
@@ -103,7 +103,7 @@ func arrivalTable(a *Answer) result.Table {
 }
 
 func curveTable(a *Answer) result.Table {
-	return table("roc", "One row a step of the curve of hits: the shares of looked-at cells without and with a new stand by which at least so much floated in a quarter", a.Risk.Curve.Points, []column[estimate.ROCStep]{
+	return table("roc", "One row a step of the ROC curve: of the looked-at cells without and with a new stand, the shares by which at least a given amount floated in a quarter", a.Risk.Curve.Points, []column[estimate.ROCStep]{
 		{"share_without", "Cells without", result.Probability, result.Number, "Share of the looked-at cells without a new stand.", func(r *estimate.ROCStep) result.Value { return result.OfNumber(r.Controls, result.Probability) }},
 		{"share_with", "New stands", result.Probability, result.Number, "Share of the new stands.", func(r *estimate.ROCStep) result.Value { return result.OfNumber(r.Cases, result.Probability) }},
 	})
@@ -119,6 +119,6 @@ func distanceTable(a *Answer) result.Table {
 	}
 	return table("half_distance", "One row a factor tried on the half-distances of the settings", rows, []column[tried]{
 		{"factor", "Factor", result.Index, result.Number, "Multiple of every entry of drift.half_distance_by_order_km.", func(r *tried) result.Value { return result.OfNumber(r.factor, result.Index) }},
-		{"deviance", "Below the best", result.Index, result.Number, "Twice the logarithm by which the likelihood of the new stands is below the greatest; factors below 3.841 are within the interval, 95 %.", func(r *tried) result.Value { return result.OfNumber(r.below, result.Index) }},
+		{"deviance", "Below the best", result.Index, result.Number, "Twice the log likelihood of the new stands below that of the best factor; factors below 3.841 are within the interval, 95 %.", func(r *tried) result.Value { return result.OfNumber(r.below, result.Index) }},
 	})
 }

@@ -19,12 +19,12 @@ func (a *Answer) treatedPart() report.AnswerPart {
 	} else {
 		part.Verdict = fmt.Sprintf("Observed, not caused: of the live acres before work %s were gone at the first look %d days or more after it, and %s at the last look before the next work.", percents(all.Control), a.Options.Later, percents(all.Held))
 	}
-	part.Text = append(part.Text, "These are what was observed after work, not what work caused: nothing was left untreated by lot to compare with, and hard stands get more visits.")
+	part.Text = append(part.Text, "These figures show what was observed after work, not what work caused: no stands were left untreated by lot for comparison, and hard stands get more visits.")
 	if all.Watched > 0 {
 		part.Text = append(part.Text, fmt.Sprintf("Of %d days of work after which a first look found nothing live and a later one looked again, %s were live again.", all.Watched, percents(all.Regrown)))
 	}
 	if t.Unjudged > 0 {
-		part.Text = append(part.Text, fmt.Sprintf("%s of work on a stand have no look before, none that tells after it, or found nothing live; they are not counted.", plural(t.Unjudged, "day")))
+		part.Text = append(part.Text, fmt.Sprintf("%s of work on a stand have no look before, none after it that counts, or found nothing live; they are not counted.", plural(t.Unjudged, "day")))
 	}
 	var rows [][]string
 	for _, e := range t.Groups {
@@ -123,7 +123,7 @@ func (a *Answer) growthPart() report.AnswerPart {
 	if g.Short > 0 {
 		part.Text = append(part.Text, fmt.Sprintf("%s not counted: looked at within half a year only, or with patches that nobody measured.", plural(g.Short, "stand")))
 	}
-	part.Assumed = []string{"Measured patches at every whole look while nobody worked on the stand: the slope of their logarithm within stands, by their patches, each stand a cluster; the interval is Student's. Stands that are treated early are here with their first looks only: if crews choose what grows fast, growth is more than this."}
+	part.Assumed = []string{"Measured patches at every whole look while nobody worked on the stand: the slope of their logarithm within stands, by their patches, each stand a cluster; the interval is Student's. Stands that are treated early are here with their first looks only: if crews treat fast-growing stands first, true growth is more than this."}
 	return part
 }
 
@@ -143,15 +143,15 @@ func effectTable(a *Answer) result.Table {
 	columns := []column[Effect]{
 		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, method, formulation class, season (calendar quarter of the work) or status before.", func(e *Effect) result.Value { return result.OfText(e.By) }},
 		{"group", "Group", result.NoUnit, result.Text, "Which of them, as it was written; blank for all.", func(e *Effect) result.Value { return result.OfText(e.Of) }},
-		{"work_days", "Days of work", result.NoUnit, result.Count, "Days of work on a stand with something live at the look before and a look that tells after it.", func(e *Effect) result.Value { return result.OfCount(e.Jobs) }},
-		{"stands", "Stands", result.NoUnit, result.Count, "Stands that they were on.", func(e *Effect) result.Value { return result.OfCount(e.Stands) }},
-		{"crew_days", "Crews on days", result.NoUnit, result.Count, "Clusters: what one applicator did on one day is alike.", func(e *Effect) result.Value { return result.OfCount(e.Clusters) }},
+		{"work_days", "Days of work", result.NoUnit, result.Count, "Days of work on a stand with something live at the look before and a look after it that counts.", func(e *Effect) result.Value { return result.OfCount(e.Jobs) }},
+		{"stands", "Stands", result.NoUnit, result.Count, "Stands worked on.", func(e *Effect) result.Value { return result.OfCount(e.Stands) }},
+		{"crew_days", "Crews on days", result.NoUnit, result.Count, "Clusters: all work of one applicator on one day.", func(e *Effect) result.Value { return result.OfCount(e.Clusters) }},
 		{"before_acres", "Before", result.Acres, result.Number, "Live acres at the last look before the work.", func(e *Effect) result.Value { return result.OfNumber(e.Before, result.Acres) }},
-		{"after_acres", "After", result.Acres, result.Number, "Live acres at the first look that tells.", func(e *Effect) result.Value { return result.OfNumber(e.After, result.Acres) }},
+		{"after_acres", "After", result.Acres, result.Number, "Live acres at the first look after it that counts.", func(e *Effect) result.Value { return result.OfNumber(e.After, result.Acres) }},
 		{"last_acres", "Last", result.Acres, result.Number, "Live acres at the last look before the next work, or the last of all.", func(e *Effect) result.Value { return result.OfNumber(e.Last, result.Acres) }},
 	}
-	columns = append(columns, interval("control", "Gone at the first look", result.Probability, "Share of before_acres that after_acres lacks; below 0 where there was more. Observed, not caused.", func(e *Effect) estimate.Interval { return e.Control })...)
-	columns = append(columns, interval("control_held", "Gone at the last look", result.Probability, "Share of before_acres that last_acres lacks.", func(e *Effect) estimate.Interval { return e.Held })...)
+	columns = append(columns, interval("control", "Gone at the first look", result.Probability, "Share of before_acres gone in after_acres; below 0 where there was more. Observed, not caused.", func(e *Effect) estimate.Interval { return e.Control })...)
+	columns = append(columns, interval("control_held", "Gone at the last look", result.Probability, "Share of before_acres gone in last_acres.", func(e *Effect) estimate.Interval { return e.Held })...)
 	columns = append(columns, column[Effect]{"watched", "Watched", result.NoUnit, result.Count, "Of the days of work after which the first look found nothing live, those with a later look before the next work.", func(e *Effect) result.Value { return result.OfCount(e.Watched) }})
 	columns = append(columns, interval("regrown", "Live again", result.Probability, "Share of watched that were live at a later look; blank where none was watched.", func(e *Effect) estimate.Interval { return e.Regrown })...)
 	return table("treatment_effect", "One row a group of work: live acres before and after it", a.Treated.Groups, columns)
@@ -159,10 +159,10 @@ func effectTable(a *Answer) result.Table {
 
 func clearTable(a *Answer) result.Table {
 	columns := []column[ClearBy]{
-		{"work_days", "Days of work", result.NoUnit, result.Count, "So many days of work on a stand.", func(c *ClearBy) result.Value { return result.OfCount(c.Visits) }},
-		{"stands", "Stands that tell", result.NoUnit, result.Count, "Stands clear by then, or live after so many days of work.", func(c *ClearBy) result.Value { return result.OfCount(c.Stands) }},
+		{"work_days", "Days of work", result.NoUnit, result.Count, "Number of days of work on a stand.", func(c *ClearBy) result.Value { return result.OfCount(c.Visits) }},
+		{"stands", "Stands that count", result.NoUnit, result.Count, "Stands clear by then, or live after so many days of work.", func(c *ClearBy) result.Value { return result.OfCount(c.Stands) }},
 	}
-	columns = append(columns, interval("clear", "Share clear", result.Probability, "Share of treated stands with nothing live by then and at every look since, as far as they were looked at: Turnbull's estimate, for each was cleared between two looks.", func(c *ClearBy) estimate.Interval { return c.Share })...)
+	columns = append(columns, interval("clear", "Share clear", result.Probability, "Share of treated stands with nothing live by then and at every look since, as far as they were looked at: Turnbull's estimate, since each was cleared between two looks.", func(c *ClearBy) estimate.Interval { return c.Share })...)
 	return table("treatment_clear", "One row a number of days of work: stands cleared", a.Treated.Clear, columns)
 }
 
@@ -187,7 +187,7 @@ func labourTable(a *Answer) result.Table {
 		{"year_after_first", "Year after the first", result.NoUnit, result.Count, "1 is the second year since a stand was first worked on.", func(l *Labour) result.Value { return result.OfCount(l.Year) }},
 		{"stands", "Stands", result.NoUnit, result.Count, "Stands first worked on so long ago that the year is over, with hours of work.", func(l *Labour) result.Value { return result.OfCount(l.Stands) }},
 	}
-	columns = append(columns, interval("labour_share", "Share of the first year's", result.Probability, "Hours of work in the year over those of the first, of the same stands.", func(l *Labour) estimate.Interval { return l.Share })...)
+	columns = append(columns, interval("labour_share", "Share of the first year's", result.Probability, "Hours of work in the year divided by those of the first year, for the same stands.", func(l *Labour) estimate.Interval { return l.Share })...)
 	return table("labour", "One row a year after a stand's first: labour as a share of the first year's", a.Labour, columns)
 }
 

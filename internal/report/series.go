@@ -62,7 +62,7 @@ func sameGround(m trend.Measure, h *trend.History) result.Field {
 	quarters := len(h.Quarters)
 	return result.Field{
 		Name: "same_ground_" + m.Column(), Label: m.Label() + " on the same ground", Unit: result.Unit(m.Unit()), Kind: result.Number,
-		Definition: "The last quarter's " + m.Column() + " less the changes found since at places that were looked at twice: what was there on the ground known at the end. Ground first looked at on the way changes nothing. For a stream or unit it can be below 0: when a stand comes to count for another one, its acres move and its earlier changes stay here; all streams together still add up to the total. Blank in a quarter in which nobody looked. Trends are made from this; " + m.Column() + " has what was mapped, carried acres included.",
+		Definition: "The last quarter's " + m.Column() + " less the changes found since at places that were looked at twice: what was there on the ground known at the end. Ground first looked at in between changes nothing. For a stream or unit it can be below 0: when a stand comes to count for another one, its acres move and its earlier changes stay here; all streams together still add up to the total. Blank in a quarter in which nobody looked. Trends are made from this; " + m.Column() + " has what was mapped, carried acres included.",
 		Value: func(_ *result.Run, i int) result.Value {
 			looked := h.Sections[i/quarters].Ages[i%quarters] != nil
 			if v := h.Chain(i/quarters, m)[i%quarters]; looked && v != trend.Blank {

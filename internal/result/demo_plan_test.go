@@ -91,7 +91,7 @@ func holdCautions(r, s record) {
 	said := r.text("cautions")
 	for words, is := range map[string]bool{
 		"the product label, permits and local rules decide": true, "Stay out of flood water": true,
-		"as last found in ": s.flag("carried"), "Assumed, not measured: ": len(s.list("assumed")) > 0, "Not sure to be in or out of the aquatic zone": s.flag("zone_uncertain"),
+		"as last found in ": s.flag("carried"), "Assumed, not measured: ": len(s.list("assumed")) > 0, "It may lie in or out of the aquatic zone": s.flag("zone_uncertain"),
 	} {
 		r.must(strings.Contains(said, words) == is, "%q: said %v, is %v", words, !is, is)
 	}

@@ -161,7 +161,7 @@ func EverTable(rows []EverRow) Table {
 				func(_ *Run, i int) Value { return text(rows[i].Quarter) }},
 			{"stage", "Stage", NoUnit, Text, "live (untreated and regrowth), lost_again (live too: found again after it was not detected, and not treated since), treated, standing_dead; no_longer_found (the most acres that stands on the map ever had, less what they have now); not_detected (looked for and not detected, treated since), clear_1_year and so on (not detected in so many looks a year apart), released (no further follow-up is planned; that does not prove that the plant is gone); ever_mapped is all of them.", "years until release are a setting",
 				func(_ *Run, i int) Value { return text(rows[i].Stage) }},
-			{field.Stands, "Stands", NoUnit, Count, "Stands in the stage; 0 for no_longer_found, whose stands count where they are.", "",
+			{field.Stands, "Stands", NoUnit, Count, "Stands in the stage; 0 for no_longer_found, whose stands count in their present stage.", "",
 				func(_ *Run, i int) Value { return count(rows[i].Stands) }},
 			{"acres", "Acres", Acres, Number, "Infested acres now, for stands on the map, which add up to the summary's infested_acres; for other stands the most they ever had.", "",
 				func(_ *Run, i int) Value { return rows[i].Acres }},

@@ -12,7 +12,7 @@ func LinkTable(run *Run) Table {
 		Fields: []Field{
 			{"from_stand_id", "Stand upstream", NoUnit, Text, "The stand whose fragments could reach the other one. It is never treated after the other. Stands that can seed each other are treated together.", "upstream first [C]",
 				func(r *Run, i int) Value { return text(r.standID(of(r, i).From)) }},
-			{"to_stand_id", "Stand it can seed", NoUnit, Text, "The stand that they could reach, the first on the way. What this stand can seed, the upper one can seed too.", "upstream first [C]",
+			{"to_stand_id", "Stand it can seed", NoUnit, Text, "The first stand on the way that they could reach. The upper stand can also seed every stand that this one can.", "upstream first [C]",
 				func(r *Run, i int) Value { return text(r.standID(of(r, i).To)) }},
 			{"share", "Share afloat", Index, Number, "Largest share, 0 to 1, of what one source (a survey point) of the upper stand released that may still be afloat at one of the lower, along the best single path with the flow not split; drift.risk_share or more. Of two water stages the larger.", "half-distances assumed [A]",
 				func(r *Run, i int) Value { return number(of(r, i).Share, Index) }},

@@ -18,7 +18,7 @@ import (
 func StandChangeTable(run *Run) Table {
 	rows := slices.DeleteFunc(slices.Clone(run.LookChanges), func(c LookChange) bool { return !c.TakenBack.IsZero() })
 	return Table{
-		Name: "stand_changes", Title: "One row a stand, quarter and row of the summary, of all quarters of the chain: what the stand counted there among the changes since the last look (with --previous)",
+		Name: "stand_changes", Title: "One row for each stand, quarter of the chain and row of its summary: what the stand added there to the changes since the last look (with --previous)",
 		Fields: lookChangeFields(rows), Rows: len(rows),
 	}
 }
@@ -29,7 +29,7 @@ func TakenBackTable(run *Run) Table {
 	back := Field{"taken_back_in", "Taken back in", NoUnit, Text, "Quarter of the batch whose corrections took it back.", "",
 		func(_ *Run, i int) Value { return text(rows[i].TakenBack.String()) }}
 	return Table{
-		Name: "taken_back", Title: "One row a stand, quarter and row of the summary: what corrections took back of the changes that were counted there, a look-alike's or those of a look that was wrong (with --previous). Trends leave it out",
+		Name: "taken_back", Title: "One row for each stand, quarter and row of its summary: counted changes that corrections took back, of a look-alike or of a wrong look (with --previous). Trends leave them out",
 		Fields: append([]Field{back}, lookChangeFields(rows)...), Rows: len(rows),
 	}
 }

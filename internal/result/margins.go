@@ -148,9 +148,9 @@ func sumMargins(rows []Sum) []Field {
 // offByLookFields are what the acres of a row may be off by, by quarter.
 func offByLookFields(rows []Sum) []Field {
 	return []Field{
-		{field.LiveOffByLook, "Live, off by look", NoUnit, List, "Standard deviation of live acres in parts that are independent of each other: defaults, which all quarters have in common, then what was measured in each quarter, as \"2026Q3 0.31\". Their squares add up. A trend takes from it what the change between two quarters may be off by.", marginOrigin,
+		{field.LiveOffByLook, "Live, off by look", NoUnit, List, "Standard deviation of live acres in independent parts: defaults, which all quarters share, then the measurements of each quarter, as \"2026Q3 0.31\". Their squares add up. A trend works out from it how far off the change between two quarters may be.", marginOrigin,
 			func(r *Run, i int) Value { return list(r.offByLook(&rows[i].Margin.live)) }},
-		{field.InfestedOffByLook, "Infested, off by look", NoUnit, List, "The same of infested acres.", marginOrigin,
+		{field.InfestedOffByLook, "Infested, off by look", NoUnit, List, "The same for infested acres.", marginOrigin,
 			func(r *Run, i int) Value { return list(r.offByLook(&rows[i].Margin.infested)) }},
 	}
 }
@@ -182,7 +182,7 @@ func sumChangeRange(rows []Sum) []Field {
 		}
 	}
 	return []Field{
-		{"observed_change_acres_p10", "Observed change, P10", Acres, Number, "One chance in ten that the observed change is less, for the errors of both quarters; errors that both share drop out, such as those of defaults and of carried acres. Where no plant changed, P10 to P90 holds 0 in four of five cases. Blank in the first batch of a chain.", marginOrigin,
+		{"observed_change_acres_p10", "Observed change, P10", Acres, Number, "One chance in ten that the observed change is less, because of the errors of both quarters; errors that both share drop out, such as those of defaults and of carried acres. Where no plant changed, P10 to P90 holds 0 in four of five cases. Blank in the first batch of a chain.", marginOrigin,
 			change(func(r margin.Range) geo.SquareMeters { return r.P10 })},
 		{"observed_change_acres_p90", "Observed change, P90", Acres, Number, "One chance in ten that it is more.", marginOrigin,
 			change(func(r margin.Range) geo.SquareMeters { return r.P90 })},

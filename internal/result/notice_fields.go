@@ -48,7 +48,7 @@ func noticeStand() []Field {
 		{field.TreatOrder, "Treat order", NoUnit, Count, "Place of the stand in the treatment order.", "upstream first [C]",
 			func(r *Run, i int) Value { return count(r.Stands[of(r, i).Stand].Plan.Order) }},
 		{field.Why, "Why", NoUnit, List, "near a live stand: an untreated or resprouting stand is within the notice distance. " +
-			"upstream of clean water: the work touches the aquatic zone, a live stand is that near or a stand's fragments pass the work, and fragments from there would reach stream that no stand reaches now.",
+			"upstream of clean water: the work touches the aquatic zone, a live stand is within that distance or a stand's fragments pass the work, and fragments from there would reach stream that no stand reaches now.",
 			"notice distance and half-distances assumed [A]",
 			func(r *Run, i int) Value { return list(of(r, i).Why()) }},
 		{"clean_reach_km", "Clean stream within reach", Kilometers, Number, "Stream below the work that fragments from there could reach, and that no stand's fragments reach now, at the first water stage; blank when the work does not touch the aquatic zone.",

@@ -12,7 +12,7 @@ import (
 // treatment order: the curve by which the order can be defended.
 func OrderTable(run *Run) Table {
 	return Table{
-		Name: "order", Title: "One row for each stand in treatment order, with what treatment of it and of all before it takes away",
+		Name: "order", Title: "One row for each stand in treatment order, with what treating it and all before it takes away",
 		Fields: slices.Concat(orderStand(), orderRemoved(run), orderPlace(run)), Rows: len(run.Steps),
 	}
 }
@@ -42,9 +42,9 @@ func orderStand() []Field {
 			func(r *Run, i int) Value { return r.acres(acresToTreat(r, i)) }},
 		{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream that it puts at risk, as reach_km of stands. Where an area was drawn as treated since the survey, the reach of the rest.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(stand(r, i).Waiting.ReachKm, Kilometers) }},
-		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers, and not the stand's own treated ground either.", "",
+		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that neither another stand's reach covers nor that of the stand's own treated ground.", "",
 			func(r *Run, i int) Value { return number(stand(r, i).Waiting.AloneKm, Kilometers) }},
-		{field.Exposure, "Exposure", IndexKm, Number, "The exposure that goes away if this stand alone is treated; of a stand treated in part since its survey, if the rest is treated.", "relative index [A]",
+		{field.Exposure, "Exposure", IndexKm, Number, "The exposure that goes away if this stand alone is treated; for a stand treated in part since its survey, if the rest is treated.", "relative index [A]",
 			func(r *Run, i int) Value { return number(exposureToTreat(stand(r, i)), IndexKm) }},
 	}
 }

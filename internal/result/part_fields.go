@@ -59,7 +59,7 @@ func PartTable(run *Run) Table {
 	parts := PartsOfStands(run)
 	of := func(r *Run, i int) *Stand { return &r.Stands[parts[i].Stand] }
 	return Table{
-		Name: "stand_parts", Title: "Two rows a stand that was treated in part since its survey, what waits for treatment and what was treated, each with its own ground (with --treatments)",
+		Name: "stand_parts", Title: "Two rows for each stand that was treated in part since its survey: what waits for treatment and what was treated, each with its own ground (with --treatments)",
 		Rows: len(parts),
 		Fields: []Field{
 			{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",

@@ -70,7 +70,7 @@ func planWhat() []Field {
 			func(r *Run, i int) Value { return text(of(r, i).Why) }},
 		{field.Due, "Due", NoUnit, Date, "Day on which follow-up is due; blank for first treatments, and for follow-up of work that this plan proposes.", "interval and season assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Due) }},
-		{"treat_from", "From", NoUnit, Date, "First day of the quarter on which it may be treated, by what --treatable says; the quarter's first where it says nothing.", "",
+		{"treat_from", "From", NoUnit, Date, "First day of the quarter on which --treatable lets it be treated; the quarter's first day where it says nothing.", "",
 			func(r *Run, i int) Value { return day(of(r, i).From) }},
 		{"treat_to", "To", NoUnit, Date, "Last day on which it may be treated.", "",
 			func(r *Run, i int) Value { return day(of(r, i).To) }},
@@ -105,15 +105,15 @@ func planWhere() []Field {
 func planMoney() []Field {
 	of := func(r *Run, i int) *plan.Row { return &r.Plan.Rows[i] }
 	return []Field{
-		{"acres", "Acres", Acres, Number, "Acres to treat; of follow-up the acres that were treated.", "",
+		{"acres", "Acres", Acres, Number, "Acres to treat; for follow-up, the acres that were treated.", "",
 			func(r *Run, i int) Value { return number(of(r, i).Acres, Acres) }},
-		{field.Cost, "Cost", Money, Number, "Cost in the unit of the budget. The first stand of a site in a quarter has the set-up. Follow-up costs a share of the first treatment.", "Arundo: A Landowner Handbook, comparison of treatment methods, page 1 [P]",
+		{field.Cost, "Cost", Money, Number, "Cost in the unit of the budget. The first stand of a site in a quarter carries the cost of the set-up. Follow-up costs a share of the first treatment.", "Arundo: A Landowner Handbook, comparison of treatment methods, page 1 [P]",
 			func(r *Run, i int) Value { return number(of(r, i).Cost, Money) }},
 		{field.RunningCost, "Running cost", Money, Number, "Costs of the quarter down to this row.", "",
 			func(r *Run, i int) Value { return number(of(r, i).Running, Money) }},
 		{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "Exposure taken away over the planned quarters from this one on. With the defaults and one quarter it is the exposure of order.csv. For follow-up, the exposure of plants that are known to grow again.", "relative index [A]",
 			func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
-		{"chosen_percent", "Chosen in", Percent, Number, "In how many of the draws of the drift it is in the first quarter's best set; blank for follow-up, later quarters, without draws, and where there are more than 5000 pieces of work to choose from.", "spreads assumed [A]",
+		{"chosen_percent", "Chosen in", Percent, Number, "Share of the draws of the drift in which it is in the first quarter's best set; blank for follow-up, later quarters, without draws, and where there are more than 5000 pieces of work to choose from.", "spreads assumed [A]",
 			func(r *Run, i int) Value {
 				if n := r.Plan.Draws; n > 0 && of(r, i).Draws >= 0 {
 					return number(100*float64(of(r, i).Draws)/float64(n), Percent)

@@ -23,7 +23,7 @@ func pointPlace() []Field {
 			func(r *Run, i int) Value { return text(r.Records[i].ID) }},
 		{field.StandID, "Stand", NoUnit, Text, "Stand the record belongs to; blank for records that did not detect the plant.", "",
 			func(r *Run, i int) Value { return text(r.standID(r.StandOf[i])) }},
-		{field.Carried, "Carried", NoUnit, Flag, "True when the record is of an earlier quarter and nobody saw its ground since. Where a part of its patch was seen, the patch outline has the rest.", "",
+		{field.Carried, "Carried", NoUnit, Flag, "True when the record is of an earlier quarter and nobody saw its ground since. Where a part of its patch was seen, the patch outline has only the rest.", "",
 			func(r *Run, i int) Value { _, is := r.recordCarried(i); return flag(is) }},
 		{field.CarriedFrom, "Carried from", NoUnit, Text, "Quarter of a carried record; blank for those of this quarter.", "",
 			func(r *Run, i int) Value { from, _ := r.recordCarried(i); return quarterText(from) }},

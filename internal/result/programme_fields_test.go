@@ -174,7 +174,7 @@ from_stand_id=2026Q1-0001 | to_stand_id=2026Q2-0003 | share=0.25 | hours_fast=1.
 treat_order=1 | stand_id=2026Q1-0001 | management_status=untreated | acres_to_treat=1.2 | reach_km=11.5 | reach_alone_km=1.125 | exposure=5.142857
 acres_treated=1.2 | exposure_removed=6 | exposure_removed_percent=75 | reach_freed_km=10.25
 waterBody=Alder Creek | river_km=33.3 | decimalLongitude=-39.9995 | decimalLatitude=-32.9996
-cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw all of it this quarter: 0.5 infested acres of it are as last known. Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_patch_acres. Not sure to be in or out of the aquatic zone: its position is less certain than the setback is wide.
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw all of it this quarter: 0.5 infested acres of it are as last known. Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_patch_acres. It may lie in or out of the aquatic zone: its position is uncertain by more than the setback.
 
 treat_order=2 | stand_id=2026Q2-0003 | management_status=treated | acres_to_treat=0 | reach_km=0 | reach_alone_km=0 | exposure=0 | acres_treated=1.2
 exposure_removed=6 | exposure_removed_percent=75 | reach_freed_km=10.25
@@ -194,7 +194,7 @@ cautions=Planning aid: the product label, permits and local rules decide. Stay o
 stand_id=2026Q1-0001 | plan_quarter=2026Q4 | place=2 | work=first_treatment | block=2 of 3 | why=of the best set for the money | treat_from=2026-10-15
 treat_to=2026-12-31 | site=1 | waterBody=Alder Creek | river_km=33.3 | decimalLongitude=-39.9995 | decimalLatitude=-32.9996 | acres=0.4 | cost=30.1235
 running_cost=32.6235 | exposure_removed=2 | chosen_percent=75
-cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw all of it this quarter: 0.5 infested acres of it are as last known. Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_patch_acres. Not sure to be in or out of the aquatic zone: its position is less certain than the setback is wide.
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw all of it this quarter: 0.5 infested acres of it are as last known. Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_patch_acres. It may lie in or out of the aquatic zone: its position is uncertain by more than the setback.
 `,
 	"plan_quarters": `
 plan_quarter=2026Q4 | budget=40 | budget_unit=hours | follow_up_cost=2.5 | follow_up_put_off=1 | first_cost=30.1235 | first_cost_most=37.5
@@ -222,7 +222,7 @@ why=treated in part on 2026-07-12, by the area drawn, and by acres whose ground 
 last_seen=2026-07-09 | last_visit=2026-07-10 | clear_looks=0 | last_treated=2026-07-12 | treatments=2 | method=foliar spray
 formulation_class=aquatic-labelled
 earlier_ids=2026Q1-0007; 2026Q1-0009 | decimalLongitude=-39.9995 | decimalLatitude=-32.9996
-cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw all of it this quarter: 0.5 infested acres of it are as last known. Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_patch_acres. Not sure to be in or out of the aquatic zone: its position is less certain than the setback is wide.
+cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw all of it this quarter: 0.5 infested acres of it are as last known. Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_patch_acres. It may lie in or out of the aquatic zone: its position is uncertain by more than the setback.
 look_again_longitude=-39.9999 | look_again_latitude=-32.9998
 
 stand_id=2026Q2-0003 | quarter=2026Q3 | on_map=true | survey=nobody_looked | state=look_again | due=2027-05-03 | overdue=false | days_overdue=0

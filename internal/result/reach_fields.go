@@ -34,11 +34,11 @@ func reachRisk() []Field {
 	return []Field{
 		{field.Exposure, "Exposure", Index, Number, "Greatest amount afloat on the piece, in the units of released.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Reaches[i].Exposure, Index) }},
-		{"exposure_class", "Exposure class", NoUnit, Text, "low, moderate or high of stream at risk; possible below them. " + RiskRule + " " + PossibleRule, "breaks assumed [A]",
+		{"exposure_class", "Exposure class", NoUnit, Text, "low, moderate or high for stream at risk, else possible. " + RiskRule + " " + PossibleRule, "breaks assumed [A]",
 			func(r *Run, i int) Value { return text(ClassWord(r.Reaches[i].Class)) }},
 		{field.Stands, "Stands upstream", NoUnit, Count, "Stands whose reach covers some of the piece; 0 where it is at risk only from all stands together.", "",
 			func(r *Run, i int) Value { return count(r.Reaches[i].Stands) }},
-		{"nearest_stand_id", "Nearest stand upstream", NoUnit, Text, "The nearest of them in time: the stand whose fragments reach the downstream end first. Blank where no stand's reach covers that end.", "",
+		{"nearest_stand_id", "Nearest stand upstream", NoUnit, Text, "Of these stands, the one whose fragments reach the downstream end first. Blank where no stand's reach covers that end.", "",
 			func(r *Run, i int) Value { return text(r.standID(r.Reaches[i].NearestStand)) }},
 		{"barrier", "Barrier", NoUnit, Text, "dam, reservoir, weir or culvert at the downstream end; blank for none.", "",
 			func(r *Run, i int) Value { return text(r.Reaches[i].Barrier) }},
@@ -50,7 +50,7 @@ func reachTravel() []Field {
 		{"hours_afloat_fast", "Hours afloat, first", Hours, Number, HoursRule + " This is the time of its first fragment, by the fastest way; blank where nearest_stand_id is blank.",
 			"Jobson 1996, USGS WRIR 96-4013, leading edge 0.890 of the peak's time [P]",
 			func(r *Run, i int) Value { return number(r.Reaches[i].HoursFast, Hours) }},
-		{"hours_afloat_mean", "Hours afloat, mean", Hours, Number, "Hours of the same stand at the mean velocity of the water; what floats moves at mean / 0.85.", "float method [P]",
+		{"hours_afloat_mean", "Hours afloat, mean", Hours, Number, "Hours of the same stand at the mean velocity of the water; fragments afloat move at mean / 0.85.", "float method [P]",
 			func(r *Run, i int) Value { return number(r.Reaches[i].HoursMean, Hours) }},
 		{"velocity_from", "Velocity from", NoUnit, Text, "What the velocity was made from, and how far that may be off.", "table by order assumed [A]",
 			func(r *Run, i int) Value {

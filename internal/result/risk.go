@@ -8,5 +8,5 @@ const (
 	ReachRule    = "A stand's reach is the union over its sources."
 	PossibleRule = "Possible is stream that is not at risk but that a single fragment could reach, along its best path and without splitting the flow. " +
 		"Treatment order and links between stands use it."
-	HoursRule = "Hours are those of the stand, among the stands whose reach covers the piece, whose fragments reach its downstream end first."
+	HoursRule = "Of the stands whose reach covers the piece, hours are those of the one whose fragments reach its downstream end first."
 )

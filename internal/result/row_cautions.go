@@ -16,7 +16,7 @@ const LabelCaution = "Planning aid: the product label, permits and local rules d
 // returns the index of a row's stand, -1 for one that is not on the map.
 func cautionsField(stand func(r *Run, i int) int32) Field {
 	return Field{
-		field.Cautions, "Cautions", NoUnit, Text, "What you must know before you work by this row: two sentences for all stands, then what holds for this one: acres as last known, missing measurements, or a place that may lie in or out of the zone.", "common practice [C]",
+		field.Cautions, "Cautions", NoUnit, Text, "What you must know before you work from this row: two sentences for all stands, then those for this one: acres as last known, missing measurements, or a place that may lie in or out of the zone.", "common practice [C]",
 		func(r *Run, i int) Value { return text(strings.Join(r.rowCautions(stand(r, i)), " ")) },
 	}
 }
@@ -37,7 +37,7 @@ func (r *Run) rowCautions(stand int32) []string {
 		out = append(out, "Assumed, not measured: "+strings.Join(assumed, ", ")+".")
 	}
 	if slices.ContainsFunc(s.Members, r.uncertain) {
-		out = append(out, "Not sure to be in or out of the aquatic zone: its position is less certain than the setback is wide.")
+		out = append(out, "It may lie in or out of the aquatic zone: its position is uncertain by more than the setback.")
 	}
 	return out
 }

@@ -132,7 +132,7 @@ func partOf(all allocate.Share, infested int64) allocate.Share {
 
 // sinceLookFields are the changes between the last two looks and when those were.
 func sinceLookFields(rows []Sum) []Field {
-	fields := []Field{{field.LastLooks, "Looked at last in", NoUnit, List, "Infested acres by the quarter in which somebody looked at them last; this quarter is among them when somebody looked at any place of the row, with 0 where nothing is left there or a correction withdrew a look-alike. A trend counts only quarters with a look.", "looked at by surveyed ground or records; the distances are assumed [A]",
+	fields := []Field{{field.LastLooks, "Looked at last in", NoUnit, List, "Infested acres by the quarter in which they were last looked at. This quarter is listed when somebody looked at any place of the row, with 0 where nothing is left there or a correction withdrew a look-alike. A trend counts only quarters with a look.", "looked at by surveyed ground or records; the distances are assumed [A]",
 		func(r *Run, i int) Value { return list(rows[i].Since.told(r)) }}}
 	for k, name := range [...][3]string{
 		{"gross", "Gross", "gross acres"}, {"infested", "Infested", "infested acres"}, {"canopy", "Canopy", "canopy acres"},

@@ -44,7 +44,7 @@ func standIdentity() []Field {
 			func(r *Run, i int) Value { return day(r.Stands[i].First) }},
 		{field.LastDetected, "Last detected", NoUnit, Date, "Last day on which a record of the stand was seen; blank when every date was assumed.", "",
 			func(r *Run, i int) Value { return day(r.Stands[i].Last) }},
-		{field.ManagementStatus, "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead. Where its records differ, the one that asks for most work.", "",
+		{field.ManagementStatus, "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead. Where its records differ, the status that needs most work.", "",
 			func(r *Run, i int) Value { return text(r.Stands[i].Status.String()) }},
 	}
 }
@@ -107,7 +107,7 @@ func standFragments() []Field {
 		{field.ReachKm, "Reach at risk", Kilometers, Number, "Length of stream downstream that the stand puts at risk. " + RiskRule + " " + ReachRule,
 			"first-order retention [P]; half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.ReachKm, Kilometers) }},
-		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers: by so much the reach at risk becomes shorter if this stand alone is treated. Stream at risk only from all sources together is not counted.", "",
+		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers: the reach at risk becomes this much shorter if this stand alone is treated. Stream at risk only from all sources together is not counted.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.AloneKm, Kilometers) }},
 		{"reach_possible_km", "Possible reach", Kilometers, Number, "Length of stream downstream that is at risk from the stand, or possible. " + PossibleRule, "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.PossibleKm, Kilometers) }},
@@ -119,7 +119,7 @@ func standFragments() []Field {
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).held, Index) }},
 		{field.LostToAge, "Lost to age", Index, Number, "Part of it still afloat when it is too old to root.", "viable days assumed [A]",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).aged, Index) }},
-		{field.LeftAtOutlets, "Left at outlets", Index, Number, "Part of it still afloat past the outlets; what is not held, lost to age or left settles on the stream.", "",
+		{field.LeftAtOutlets, "Left at outlets", Index, Number, "Part of it still afloat past the outlets. What is not held, lost to age or left at outlets settles on the stream.", "",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).left, Index) }},
 	}
 }
@@ -156,7 +156,7 @@ func standFlood(run *Run) []Field {
 		return nil
 	}
 	return []Field{
-		{field.FloodReachKm, "Reach at risk in flood", Kilometers, Number, "Reach at risk in flood: half-distances, velocity, release, barriers and the ground that releases are the flood's, as set.",
+		{field.FloodReachKm, "Reach at risk in flood", Kilometers, Number, "Reach at risk in flood, with the flood's half-distances, velocity, release, barriers and releasing ground, as set.",
 			"2 to 11 times, Brookshire & Dwire 2003 [P]; the choice assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Flood.ReachKm, Kilometers) }},
 	}

@@ -9,7 +9,7 @@ func standHistory() []Field {
 		{field.Change, "Change", NoUnit, Text, "kept, grown, shrunk, new, first looked at (on ground that nobody looked at before in the chain), merged (it continues several stands, all in previous_ids), split (another stand continues the same earlier stand), merged and split, found again (not detected before), partly resurveyed (some of it was found, and nobody saw the rest), partly not detected (some of its ground was looked at and nothing found; nobody saw the rest), not resurveyed (nobody saw any of it); blank in the first batch of a chain.",
 			"overlap of footprints or general perimeters, else position uncertainty and the join distance; shares and distances assumed [A]",
 			func(r *Run, i int) Value { return text(string(r.Stands[i].Change)) }},
-		{field.PreviousAcres, "Infested in the batch before", Acres, Number, "Infested acres, in the batch before, of the stands that it continues; 0 for none. A stand that split counts in each of its parts.", "",
+		{field.PreviousAcres, "Infested in the batch before", Acres, Number, "Infested acres that the stands it continues had in the batch before; 0 for none. A stand that split counts in each of its parts.", "",
 			func(r *Run, i int) Value {
 				if r.Previous == nil {
 					return Value{}
@@ -17,7 +17,7 @@ func standHistory() []Field {
 				acres, _ := r.before(&r.Stands[i])
 				return r.acres(acres)
 			}},
-		{"previous_ids", "Continues", NoUnit, List, "Stands of the batch before that it continues, with its own identity; a merged stand lists all of them.", "",
+		{"previous_ids", "Continues", NoUnit, List, "Stands of the batch before that it continues, its own identity included; a merged stand lists all of them.", "",
 			func(r *Run, i int) Value { return list(r.PreviousIDs(&r.Stands[i])) }},
 		{field.Carried, "Carried", NoUnit, Flag, "True when nothing of it was found this quarter and nobody saw its ground: all its records are of earlier quarters.", "",
 			func(r *Run, i int) Value { return flag(r.Stands[i].Carried()) }},

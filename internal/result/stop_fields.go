@@ -32,7 +32,7 @@ func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 				}
 				return count(stops[i].Number)
 			}},
-		{field.GPSName, "Name on the unit", NoUnit, Text, "Name of its waypoint in crew.gpx: at most 10 capitals, digits and dashes, no two the same.", "10 letters: what units cut names to, GPSBabel's tips [P]",
+		{field.GPSName, "Name on the unit", NoUnit, Text, "Name of its waypoint in crew.gpx: at most 10 capitals, digits and dashes, no two the same.", "GPS units cut names to 10 letters, GPSBabel's tips [P]",
 			func(_ *Run, i int) Value { return text(stops[i].Name) }},
 		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 			func(_ *Run, i int) Value { return text(at(i).StandID) }},
@@ -95,11 +95,11 @@ func stopWhere(stops []Stop, at func(int) *Visit) []Field {
 			func(_ *Run, i int) Value { return number(stops[i].At[0], Degrees) }},
 		{field.DecimalLatitude, "Latitude", Degrees, Number, "Latitude of that place.", "Darwin Core [P]",
 			func(_ *Run, i int) Value { return number(stops[i].At[1], Degrees) }},
-		{field.UTMZone, "UTM zone", NoUnit, Text, "Zone of the UTM grid and band of latitude, as units show it: bands before N are south of the equator. Blank beyond the grid.", grid,
+		{field.UTMZone, "UTM zone", NoUnit, Text, "UTM zone and latitude band, as GPS units show them: bands before N are south of the equator. Blank beyond the grid.", grid,
 			onGrid(func(u earth.UTMPlace) Value { return text(strconv.Itoa(u.Zone) + string(rune(u.Band))) })},
 		{field.UTMEasting, "Easting", Meters, Number, "Easting of that place on the grid.", grid,
 			onGrid(func(u earth.UTMPlace) Value { return number(u.Easting, Meters) })},
-		{field.UTMNorthing, "Northing", Meters, Number, "Northing of that place, south of the equator counted from 10,000 km.", grid,
+		{field.UTMNorthing, "Northing", Meters, Number, "Northing of that place, with 10,000 km added south of the equator.", grid,
 			onGrid(func(u earth.UTMPlace) Value { return number(u.Northing, Meters) })},
 	}
 }
@@ -126,9 +126,9 @@ func stopGround(stops []Stop, at func(int) *Visit) []Field {
 			func(_ *Run, i int) Value { return text(at(i).Place.Parcel) }},
 		{field.Owner, "Owner", NoUnit, List, "Owner in the records, from the column set in crew.owner_column, then the owner in --treatable; blank when there is none.", "",
 			told(func(r *Run) string { return r.Crew.Owner }, ownerOf)},
-		{field.Permission, "Permission", NoUnit, List, "The same in the column that crew.permission_column names, and of --treatable the permission, its last day and its parcel.", "",
+		{field.Permission, "Permission", NoUnit, List, "Permission in the records, from the column set in crew.permission_column, then the permission, its last day and its parcel in --treatable.", "",
 			told(func(r *Run) string { return r.Crew.Permission }, permissionOf)},
-		{field.Gate, "Gate", NoUnit, List, "How to get in: the same in the column that crew.gate_column names, and of --treatable the columns gate and access.", "",
+		{field.Gate, "Gate", NoUnit, List, "How to get in, from the column set in crew.gate_column, then from the columns gate and access of --treatable.", "",
 			told(func(r *Run) string { return r.Crew.Gate }, gateOf)},
 	}
 }

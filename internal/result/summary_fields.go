@@ -27,7 +27,7 @@ func sumScope(rows []Sum) []Field {
 		return func(_ *Run, i int) Value { return count(of(&rows[i])) }
 	}
 	return []Field{
-		{field.Scope, "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no unit); noStand and noPlace hold only control work that was done on no known stand: noStand among the streams, noPlace among the units for work without a position.", "",
+		{field.Scope, "Scope", NoUnit, Text, "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no unit); noStand and noPlace hold only control work on no known stand: noStand is among the streams; noPlace is among the units, for work without a position.", "",
 			func(_ *Run, i int) Value { return text(string(rows[i].Scope)) }},
 		{field.Name, "Stream or unit", NoUnit, Text, "Name of the stream or of the unit, else the unit's id. A stand belongs to its nearest stream, upland stands too. Its acres are split between the units in which they lie; the stand itself and its fragments count in the unit with most of it.", "",
 			func(_ *Run, i int) Value { return text(rows[i].Name) }},
@@ -56,7 +56,7 @@ func sumAcreage(rows []Sum) []Field {
 		{field.LiveAcres, "Live", Acres, Number, "Infested acres of stands that are live: untreated and resprouting ones. Treated stands, whose outcome nobody knows yet, and standing dead ones are counted apart.", "",
 			func(r *Run, i int) Value { return r.acres(rows[i].Live()) }},
 		{field.UntreatedAcres, "Untreated", Acres, Number, "Infested acres of untreated stands; the four statuses add up to infested_acres.", "", status(survey.Untreated)},
-		{field.TreatedStandsAcres, "Treated stands", Acres, Number, "Infested acres of stands whose status is treated: what stands there, not the work that was done.", "", status(survey.Treated)},
+		{field.TreatedStandsAcres, "Treated stands", Acres, Number, "Infested acres of stands whose status is treated; these are not acres of treatment work.", "", status(survey.Treated)},
 		{field.ResproutAcres, "Resprout", Acres, Number, "Infested acres of resprouting stands.", "", status(survey.Resprout)},
 		{field.StandingDeadAcres, "Standing dead", Acres, Number, "Infested acres of standing dead stands.", "", status(survey.StandingDead)},
 	}
@@ -73,19 +73,19 @@ func sumChange(rows []Sum) []Field {
 		}
 	}
 	return []Field{
-		{field.PreviousAcres, "Infested in the batch before", Acres, Number, "Infested acres as the batch before printed them, on the stream and in the unit where they lay then. previous_acres + restated_acres + observed_change_acres + new_acres + found_again_acres + first_looked_at_acres - not_detected_acres = infested_acres, to the last digit in every row, and so does each column of the streams and of the units add up to the total; in their rows a part may differ by some of the last digit for that, this one too from what was printed then; these, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
+		{field.PreviousAcres, "Infested in the batch before", Acres, Number, "Infested acres as the batch before printed them, on the stream and in the unit where they lay then. previous_acres + restated_acres + observed_change_acres + new_acres + found_again_acres + first_looked_at_acres - not_detected_acres = infested_acres, to the last digit in every row. The columns of the streams and of the units add up to the total; to make them do so, a part may differ in the last digit in those rows, and previous_acres from what was printed then. These columns, cleared_acres and carried_acres are blank in the first batch of a chain.", "",
 			acres(func(p *Parts) int64 { return p.Previous })},
-		{field.RestatedAcres, "Restated", Acres, Number, "Acres of the batch before, measured again from its records under the present settings, units, streams and corrections, less the acres it printed: no plant did this. A look-alike that is withdrawn is here and in no other part. The row of a stream or unit also has stands here that count in another one now. Stands not detected before keep the acres they had.", "",
+		{field.RestatedAcres, "Restated", Acres, Number, "Acres of the batch before, measured again from its records with the present settings, units, streams and corrections, less the acres it printed. No plant changed. A withdrawn look-alike counts here and in no other part. In the row of a stream or unit, stands that now count in another row are here too. Stands not detected before keep the acres they had.", "",
 			acres(func(p *Parts) int64 { return p.Restated })},
-		{field.ObservedChangeAcres, "Observed change", Acres, Number, "Change of infested acres of stands that the batch before knew and of which something was found now; below 0 where they shrank. Parts that nobody saw count the same in both.", "",
+		{field.ObservedChangeAcres, "Observed change", Acres, Number, "Change of infested acres of stands that the batch before had and of which some was found now; below 0 where they shrank. Parts that nobody saw count the same in both.", "",
 			acres(func(p *Parts) int64 { return p.Observed })},
 		{field.NewAcres, "New", Acres, Number, "Infested acres of stands that were not known before, on ground that somebody had looked at before in the chain.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.New })},
-		{field.FoundAgainAcres, "Found again", Acres, Number, "Gain of stands that an earlier batch of the chain did not detect, in whole or in part, up to the acres not detected then: so much had not gone, or is back. A whole stand counts on the ground where it stood; a part counts by acres, since its ground is not kept.", "ground wider by position uncertainty, assumed [A]",
+		{field.FoundAgainAcres, "Found again", Acres, Number, "Gain of stands that an earlier batch of the chain did not detect, in whole or in part, up to the acres not detected then. The plants were missed then, or are back. A whole stand counts on the ground where it stood; a part counts by acres, since its ground is not kept.", "ground wider by position uncertainty, assumed [A]",
 			acres(func(p *Parts) int64 { return p.FoundAgain })},
 		{field.FirstLookedAtAcres, "First looked at", Acres, Number, "Infested acres on ground that nobody looked at before in the chain: neither new nor growth.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.FirstLooked })},
-		{field.NotDetectedAcres, "Not detected", Acres, Number, "Last known infested acres that were looked at, of stands of the batch before of which nothing was found.", "looked at by surveyed ground or records; the distances are assumed [A]",
+		{field.NotDetectedAcres, "Not detected", Acres, Number, "Last known infested acres, on ground that was looked at, of stands of the batch before where nothing was found.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.NotDetected })},
 		{field.ClearedAcres, "Cleared", Acres, Number, "Part of not_detected_acres whose stands were treated or standing dead when last seen: nothing was found there after treatment. It may still come back.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.Cleared })},

@@ -36,7 +36,7 @@ func workWhere() []Field {
 	return []Field{
 		{field.Date, "Date", NoUnit, Date, "Day of the work.", "",
 			func(r *Run, i int) Value { return day(of(r, i).Date) }},
-		{field.CountedIn, "Counted in", NoUnit, Text, "Quarter in whose acres treated it counts. Blank where it counts in none: it is dated before the first batch, or was entered too late.", "",
+		{field.CountedIn, "Counted in", NoUnit, Text, "Quarter whose acres treated include it. Blank where none do: it is dated before the first batch, or was entered too late.", "",
 			func(r *Run, i int) Value {
 				if q := of(r, i).CountedIn; !q.IsZero() {
 					return text(q.String())
@@ -81,7 +81,7 @@ func workWhat() []Field {
 	return []Field{
 		{field.Method, "Method", NoUnit, Text, "Method; known methods are written in the same words everywhere.", "",
 			func(r *Run, i int) Value { return text(of(r, i).Method) }},
-		{field.FormulationClass, "Formulation class", NoUnit, Text, "Class of the formulation, in the same way.", "",
+		{field.FormulationClass, "Formulation class", NoUnit, Text, "Class of the formulation; known classes are written in the same words everywhere.", "",
 			func(r *Run, i int) Value { return text(of(r, i).FormulationClass) }},
 		{field.TreatedAcres, "Acres treated", Acres, Number, "Acres treated, as entered. Blank means not known, which is not 0.", "",
 			func(r *Run, i int) Value {

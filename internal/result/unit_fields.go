@@ -20,7 +20,7 @@ func StandUnitTable(run *Run) Table {
 	}
 	const origin = "largest remainder [C]"
 	return Table{
-		Name: "stand_units", Title: "One row a stand and reporting unit that some of it lies in; the rows of a stand add up to its own acres (with --units)", Rows: len(rows),
+		Name: "stand_units", Title: "One row for each stand and each reporting unit that it lies in; the rows of a stand add up to its own acres (with --units)", Rows: len(rows),
 		Fields: []Field{
 			{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 				func(_ *Run, i int) Value { return text(rows[i].stand.ID) }},

@@ -16,7 +16,7 @@ import (
 func WaterWorkTable(run *Run) Table {
 	rows := run.waterWork()
 	return Table{
-		Name: "water_work", Title: "One row a unit and water body with what waits for treatment there, then by month what was done there, then each product used. Which figures an application or a report asks for, from which threshold and on which form, is the jurisdiction's to say",
+		Name: "water_work", Title: "One row a unit and water body with what waits for treatment there, then by month what was done there, then each product used. The jurisdiction says which figures an application or a report needs, from which threshold and on which form",
 		Fields: slices.Concat(waterWhere(rows), waterAreas(run, rows), waterLengths(rows), waterHow(rows), waterTold(rows)), Rows: len(rows),
 	}
 }
@@ -31,7 +31,7 @@ func waterWhere(rows []waterRow) []Field {
 			func(r *Run, i int) Value { return text(r.unitID(rows[i].unit)) }},
 		{"unit_name", "Unit's name", NoUnit, Text, "Its name, else its id.", "",
 			func(r *Run, i int) Value { return text(r.unitName(rows[i].unit)) }},
-		{field.WaterBody, "Stream", NoUnit, Text, "Water body: of areas and work the stream of the nearest bank, of lengths the stream that they run along. Blank when it has no name.", "Darwin Core waterBody [P]",
+		{field.WaterBody, "Stream", NoUnit, Text, "Water body: for areas and work, the stream of the nearest bank; for lengths, the stream that they run along. Blank when it has no name.", "Darwin Core waterBody [P]",
 			func(_ *Run, i int) Value { return text(rows[i].water) }},
 		{field.Period, "Period", NoUnit, Text, "Month of work done, as in 2026-07, or its year where rows are added up; blank for what is proposed.", "",
 			func(_ *Run, i int) Value { return text(rows[i].period) }},
@@ -53,7 +53,7 @@ func waterAreas(run *Run, rows []waterRow) []Field {
 		}
 	}
 	fields := []Field{
-		{"areas", "Treatment areas", NoUnit, Count, "Stands. Of work done those treated for the first time in their calendar year, so that each counts once a year.", "",
+		{"areas", "Treatment areas", NoUnit, Count, "Stands. For work done, those treated for the first time in the calendar year, so that each counts once a year.", "",
 			notProduct(func(w *waterRow) Value { return count(w.areas) })},
 		{"areas_in_zone", "Of them in the zone", NoUnit, Count, "Areas proposed that touch the aquatic zone; blank for other parts.", "",
 			proposed(rows, func(_ *Run, w *waterRow) Value { return count(w.zoneAreas) })},
@@ -64,14 +64,14 @@ func waterAreas(run *Run, rows []waterRow) []Field {
 				}
 				return count(w.planned)
 			})},
-		{"acres", "Acres", Acres, Number, "Of what is proposed the infested acres left to treat. Of work done the acres that the crews entered, each area once a year: by the ground where all work on it was drawn, else up to the acres of the stand; for work on no known stand all acres entered.", "",
+		{"acres", "Acres", Acres, Number, "For what is proposed, the infested acres left to treat. For work done, the acres that the crews entered, each area once a year: by the ground where all work on it was drawn, else up to the acres of the stand. For work on no known stand, all acres entered.", "",
 			func(r *Run, i int) Value {
 				if rows[i].part == WaterProduct {
 					return Value{}
 				}
 				return r.acres(rows[i].acres)
 			}},
-		{field.ZoneAcres, "Acres in the zone", Acres, Number, "Of the acres proposed those in the aquatic zone; blank for other parts.", "setback as set",
+		{field.ZoneAcres, "Acres in the zone", Acres, Number, "Acres proposed that lie in the aquatic zone; blank for other parts.", "setback as set",
 			proposed(rows, func(r *Run, w *waterRow) Value { return r.acres(w.zone) })},
 	}
 	if run.WaterWork == nil {
@@ -79,7 +79,7 @@ func waterAreas(run *Run, rows []waterRow) []Field {
 	}
 	for k, d := range run.WaterWork.Distances {
 		in := strconv.FormatFloat(float64(d), 'f', -1, 64) + " m"
-		fields = append(fields, Field{DistanceColumn(d), "Acres within " + in, Acres, Number, "Of the acres proposed those within " + in + " of a bank, on the water too; blank for other parts.", "distance as set",
+		fields = append(fields, Field{DistanceColumn(d), "Acres within " + in, Acres, Number, "Acres proposed within " + in + " of a bank, those on the water included; blank for other parts.", "distance as set",
 			proposed(rows, func(r *Run, w *waterRow) Value { return r.acres(w.within[k]) })})
 	}
 	return fields

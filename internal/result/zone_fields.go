@@ -19,7 +19,7 @@ func ZoneTable(run *Run) Table {
 			func(r *Run, i int) Value { return count(r.Zones[i].Lines) }},
 		{field.ZoneAcres, "Zone area", Acres, Number, "Area of the zone, the water itself included; zones of two streams overlap where they meet, so these do not add up.", "",
 			func(r *Run, i int) Value { return r.area(r.Zones[i].Area) }},
-		{"setback_m", "Setback", Meters, Number, "Distance from the bank the zone reaches, as set for this batch.", "the legal distance is the jurisdiction's; the default is assumed [A]",
+		{"setback_m", "Setback", Meters, Number, "How far the zone reaches from the bank, as set for this batch.", "the legal distance is the jurisdiction's; the default is assumed [A]",
 			func(r *Run, _ int) Value { return number(r.Setback, Meters) }},
 		{field.Assumed, "Assumed", NoUnit, List, "Settings that were used because a measurement, or the jurisdiction's distance, is missing.", "",
 			func(r *Run, i int) Value { return list(zoneAssumed(r, &r.Zones[i])) }},

@@ -3,7 +3,7 @@ package settings
 import "driftreach/internal/stream"
 
 var driftTable = []Setting{
-	{"drift.half_distance_by_order_km", "km", Assumed, "distance after which half of what floats has settled, by stream order, at base flow; the last serves every higher order",
+	{"drift.half_distance_by_order_km", "km", Assumed, "distance after which half of what floats has settled, by stream order, at base flow; the last holds for every higher order",
 		"our choice within Charpentier et al. 2024 (stems mostly within 0.5 km at low flow) and Johansson & Nilsson (1 to 5 km)", list(1, 12, above(0, 1000)),
 		func(s *Settings) any { return &s.Drift.HalfDistanceByOrder }},
 	{"drift.stage", "", Assumed, "water stage the batch is computed for; both adds the flood's reach beside that at base flow",
@@ -12,7 +12,7 @@ var driftTable = []Setting{
 	{"drift.flood_factor", "times", Assumed, "how much farther fragments float at flood than at base flow",
 		"our choice within the 2 to 11 times of Brookshire & Dwire 2003", within(1, 20),
 		func(s *Settings) any { return &s.Drift.FloodFactor }},
-	{"drift.flood_discharge_ratio", "times", Assumed, "discharge in flood over that at base flow; water is faster by its power 0.34",
+	{"drift.flood_discharge_ratio", "times", Assumed, "discharge in flood divided by that at base flow; velocity is multiplied by its power 0.34",
 		"our choice of the ratio: put a gauge's here; the exponent Leopold & Maddock 1953, USGS Professional Paper 252", within(1, 10000),
 		func(s *Settings) any { return &s.Drift.FloodDischargeRatio }},
 	{"drift.flood_release", "times", Assumed, "how much more a stand releases in flood than at base flow",
@@ -36,10 +36,10 @@ var driftTable = []Setting{
 	{"drift.exposure_breaks", "released units", Assumed, "amount afloat from which exposure is moderate, and from which it is high",
 		"our choice: what 0.05 and 0.5 acres of live canopy release", ascending(list(2, 2, above(0, 1e9))),
 		func(s *Settings) any { return &s.Drift.ExposureBreaks }},
-	{"drift.velocity_by_order_mps", "m/s", Assumed, "mean velocity by stream order, for a stream whose columns give none; the last serves every higher order",
+	{"drift.velocity_by_order_mps", "m/s", Assumed, "mean velocity by stream order, for a stream whose columns give none; the last holds for every higher order",
 		"our choice: a slow creek to a brisk river at ordinary flow", list(1, 12, above(0, 10)),
 		func(s *Settings) any { return &s.Drift.VelocityByOrder }},
-	{"drift.viable_days", "days", Assumed, "a floating fragment can root for this long; a reach ends where the first to arrive is older",
+	{"drift.viable_days", "days", Assumed, "a floating fragment can root for this long; a reach ends where the first fragment to arrive is older",
 		"our choice: no figure is settled; put a measured one here", above(0, 365),
 		func(s *Settings) any { return &s.Drift.ViableDays }},
 	{"drift.draws", "draws", Assumed, "samples followed for the percentiles of reach and exposure; 0 for none",

@@ -4,7 +4,7 @@ package settings
 const yours = "yours: prices and budgets have no default"
 
 var planTable = []Setting{
-	{budgetKey, "", Practice, "what each coming quarter has for first treatments and follow-up, in acres or, with costs, in their unit; 0 makes no plan", yours, within(0, 1e12),
+	{budgetKey, "", Practice, "budget of each coming quarter for first treatments and follow-up, in acres or, with costs, in their unit; 0 makes no plan", yours, within(0, 1e12),
 		func(s *Settings) any { return &s.Plan.Budget }},
 	{"plan.unit", "", Practice, "what budget and costs are counted in, for people: a currency or hours; blank for acres, or for costs without a name", yours, inWordsOrBlank(),
 		func(s *Settings) any { return &s.Plan.Unit }},
@@ -13,7 +13,7 @@ var planTable = []Setting{
 		func(s *Settings) any { return &s.Plan.Quarters }},
 	{"plan.set_up_cost", "", Practice, "what it costs to come to a site with people and machines, once a quarter", yours, within(0, 1e12),
 		func(s *Settings) any { return &s.Plan.SetUp }},
-	{"plan.cost_per_acre", "", Practice, "what treating an infested acre for the first time costs; where it and set_up_cost are 0 an acre costs 1", yours, within(0, 1e12),
+	{"plan.cost_per_acre", "", Practice, "cost of treating an infested acre for the first time; where this and set_up_cost are 0, an acre costs 1", yours, within(0, 1e12),
 		func(s *Settings) any { return &s.Plan.PerAcre }},
 	{"plan.factor_column", "", Practice, "column of the survey points, such as access, whose words plan.factors turns into factors on cost_per_acre; blank for none", yours, inWordsOrBlank(),
 		func(s *Settings) any { return &s.Plan.FactorColumn }},

@@ -1,7 +1,7 @@
 package settings
 
 var surveyNextTable = []Setting{
-	{"survey_next.write", "", Practice, "survey_next.csv and .geojson are written; auto: unless there are more than 5000 stands", "common practice: files that nobody asked for do not slow a large batch", oneOf(auto, always, never),
+	{"survey_next.write", "", Practice, "whether survey_next.csv and .geojson are written; auto: unless there are more than 5000 stands", "common practice: files that nobody asked for do not slow a large batch", oneOf(auto, always, never),
 		func(s *Settings) any { return &s.SurveyNext.Write }},
 	{"survey_next.stretch_km", "km", Assumed, "longest stretch of stream that is one row of where to look next; every confluence ends one",
 		"our choice: what two people walk and look at in an hour or two along a grown-up bank", above(0, 1000),

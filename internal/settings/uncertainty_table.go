@@ -12,7 +12,7 @@ var uncertaintyTable = []Setting{
 	{"uncertainty.default_patch_share", "share", Assumed, "standard deviation of stands.default_patch_acres, as a share of it: one error for all patches nobody measured",
 		"our choice: half", within(0, 1),
 		func(s *Settings) any { return &s.Uncertain.DefaultPatch }},
-	{"uncertainty.default_cover_points", "%", Assumed, "standard deviation of stands.default_cover_percent, in points: one error for all patches nobody estimated the cover of",
+	{"uncertainty.default_cover_points", "%", Assumed, "standard deviation of stands.default_cover_percent, in points: one error for all patches whose cover nobody estimated",
 		"our choice: about a cover class of Daubenmire either way", within(0, 100),
 		func(s *Settings) any { return &s.Uncertain.DefaultCover }},
 }

@@ -4,7 +4,7 @@ var waterTable = []Setting{
 	{"aquatic.setback_m", "m", Assumed, "width of the aquatic zone, measured from each bank; the legal distance is the jurisdiction's",
 		"our choice: about 100 ft; put your permit's distance here", within(0, 1000),
 		func(s *Settings) any { return &s.Aquatic.Setback }},
-	{"aquatic.bankfull_width_by_order_m", "m", Assumed, "bank to bank width of a stream without one, by stream order; the last serves every higher order",
+	{"aquatic.bankfull_width_by_order_m", "m", Assumed, "bank to bank width, by stream order, of a stream with none recorded; the last holds for every higher order",
 		"our choice: width doubles with each order", list(1, 12, above(0, 5000)),
 		func(s *Settings) any { return &s.Aquatic.WidthByOrder }},
 	{"network.snap_m", "m", Practice, "stream ends this close or closer are the same place",

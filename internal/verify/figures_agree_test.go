@@ -28,18 +28,18 @@ func TestProblemOfAStand(t *testing.T) {
 		t.Errorf("a stand that is printed rounded: %s", p)
 	}
 	for want, change := range map[string]func(*Stand){
-		"infested_acres is no number":             func(s *Stand) { s.Infested = math.NaN() },
-		"gross_acres is no number":                func(s *Stand) { s.Gross = math.Inf(1) },
-		"canopy_acres is -1, below 0":             func(s *Stand) { s.Canopy = -1 },
-		"surface of the Earth":                    func(s *Stand) { s.Gross = 2e11 },
-		"more than gross_acres":                   func(s *Stand) { s.Gross = 200 },
-		"zone_acres 300 is more":                  func(s *Stand) { s.Zone = 300 },
-		"canopy_acres 300 is more":                func(s *Stand) { s.Canopy = 300 },
-		"gross_acres is 300, and exactly 253.3":   func(s *Stand) { s.Gross, s.Exact = 300, &Acres{253.3, cellArea, 100, 50} },
-		"infested_acres is 253.2077, and exactly": func(s *Stand) { s.Infested, s.Gross, s.Exact = 253.2077, 253.2077, &Acres{253.2077, 253.2075, 100, 50} },
-		"canopy_acres is 100, and exactly 101":    func(s *Stand) { s.Exact = &Acres{cellArea, cellArea, 101, 50} },
-		"zone_acres is 50, and exactly 0":         func(s *Stand) { s.Exact = &Acres{cellArea, cellArea, 100, 0} },
-		"and its footprint is 253.2076 acres":     func(s *Stand) { s.Infested, s.Gross = 260, 260 },
+		"infested_acres is no number":                      func(s *Stand) { s.Infested = math.NaN() },
+		"gross_acres is no number":                         func(s *Stand) { s.Gross = math.Inf(1) },
+		"canopy_acres is -1, below 0":                      func(s *Stand) { s.Canopy = -1 },
+		"surface of the Earth":                             func(s *Stand) { s.Gross = 2e11 },
+		"more than gross_acres":                            func(s *Stand) { s.Gross = 200 },
+		"zone_acres 300 is more":                           func(s *Stand) { s.Zone = 300 },
+		"canopy_acres 300 is more":                         func(s *Stand) { s.Canopy = 300 },
+		"gross_acres is 300, and the exact value is 253.3": func(s *Stand) { s.Gross, s.Exact = 300, &Acres{253.3, cellArea, 100, 50} },
+		"infested_acres is 253.2077, and the exact value":  func(s *Stand) { s.Infested, s.Gross, s.Exact = 253.2077, 253.2077, &Acres{253.2077, 253.2075, 100, 50} },
+		"canopy_acres is 100, and the exact value is 101":  func(s *Stand) { s.Exact = &Acres{cellArea, cellArea, 101, 50} },
+		"zone_acres is 50, and the exact value is 0":       func(s *Stand) { s.Exact = &Acres{cellArea, cellArea, 100, 0} },
+		"and its footprint is 253.2076 acres":              func(s *Stand) { s.Infested, s.Gross = 260, 260 },
 	} {
 		s := good
 		change(&s)
@@ -72,13 +72,13 @@ func TestSummary(t *testing.T) {
 		t.Errorf("a sound summary: %q", wrong)
 	}
 	for want, change := range map[string]func([][]string){
-		"rows of waterBody add up to 0.600000, and the total says 0.700000": func(r [][]string) { r[1][2] = "0.7" },
-		"rows of unit add up to 0.500000, and the total says 0.600000":      func(r [][]string) { r[5][2] = "0.3" },
-		"row 4: the parts of change lead to 0.300000 acres":                 func(r [][]string) { r[4][2], r[3][2] = "0.2", "0.3" },
-		"the first row is not the total":                                    func(r [][]string) { r[1][0] = "unit" },
-		`infested_acres is "1e9", which is no figure of ours`:               func(r [][]string) { r[2][2] = "1e9" },
-		`infested_acres is "900000000000", which is no figure of ours`:      func(r [][]string) { r[2][2] = "900000000000" },
-		"stands is 4, and there are 3":                                      func(r [][]string) { r[1][1] = "4" },
+		"rows of waterBody add up to 0.600000, and the total says 0.700000":                func(r [][]string) { r[1][2] = "0.7" },
+		"rows of unit add up to 0.500000, and the total says 0.600000":                     func(r [][]string) { r[5][2] = "0.3" },
+		"row 4: the parts of change lead to 0.300000 acres":                                func(r [][]string) { r[4][2], r[3][2] = "0.2", "0.3" },
+		"the first row is not the total":                                                   func(r [][]string) { r[1][0] = "unit" },
+		`infested_acres is "1e9", which is not a figure that this program writes`:          func(r [][]string) { r[2][2] = "1e9" },
+		`infested_acres is "900000000000", which is not a figure that this program writes`: func(r [][]string) { r[2][2] = "900000000000" },
+		"stands is 4, and there are 3":                                                     func(r [][]string) { r[1][1] = "4" },
 	} {
 		rows := sound()
 		change(rows)

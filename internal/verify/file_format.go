@@ -75,7 +75,7 @@ func unpacked(layer string, data []byte) ([]byte, error) {
 		return nil, err
 	}
 	if len(z.File) != 1 || z.File[0].Name != layer {
-		return nil, fmt.Errorf("holds something else than %s", layer)
+		return nil, fmt.Errorf("holds something other than %s", layer)
 	}
 	file, err := z.File[0].Open()
 	if err != nil {

@@ -107,7 +107,7 @@ func (t *table) control(share, after string) {
 		off := new(big.Rat).Quo(new(big.Rat).Add(big.NewRat(1, 1), left), before)
 		off.Add(off.Mul(off, acres), own)
 		if said := t.number(i, share); apart(said, want, off) {
-			t.addf("row %d: %s is %s, and of %s and before_acres it is %s", i+1, share, decimal(said), after, decimal(want))
+			t.addf("row %d: %s is %s, but from %s and before_acres it is %s", i+1, share, decimal(said), after, decimal(want))
 		}
 	}
 }
@@ -158,7 +158,7 @@ func (t *table) cameTrue(arrivals *table, m *mapfile.Manifest) {
 		}
 		want, said := new(big.Rat).Quo(t.number(i, "new_stands"), counted), t.number(i, "new_share")
 		if apart(said, want, off) {
-			t.addf("row %d: new_share is %s, and of new_stands it is %s", i+1, decimal(said), decimal(want))
+			t.addf("row %d: new_share is %s, but from new_stands it is %s", i+1, decimal(said), decimal(want))
 		}
 	}
 }

@@ -30,7 +30,7 @@ var onGrid = []string{standsFile, absentFile, mapfile.PointsFile, mapfile.Looked
 // hidden columns blank, the places of stands and records on the grid.
 func (r *Report) public(kept map[string][]byte, m *mapfile.Manifest) {
 	if m.Edition != folder.Public {
-		r.addf(manifestFile, "names an edition that is not known: %q", m.Edition)
+		r.addf(manifestFile, "has an unknown edition: %q", m.Edition)
 		return
 	}
 	var grid struct {
@@ -40,12 +40,12 @@ func (r *Report) public(kept map[string][]byte, m *mapfile.Manifest) {
 	}
 	text, err := json.Marshal(m.Settings)
 	if err != nil || json.Unmarshal(text, &grid) != nil || !(grid.Public.Grid > 0) {
-		r.addf(manifestFile, "is of a public edition and names no public.grid_m")
+		r.addf(manifestFile, "is of a public edition but has no public.grid_m")
 		return
 	}
 	for _, out := range m.Outputs {
 		if strings.HasPrefix(path.Base(out.Name), "crew.") || out.Name == mapfile.CalendarFile {
-			r.addf(out.Name, "is no part of a public edition")
+			r.addf(out.Name, "does not belong in a public edition")
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(kept)) {
@@ -69,7 +69,7 @@ func (r *Report) blank(name string, rows [][]string) {
 		}
 		for i, row := range rows[1:] {
 			if row[k] != "" {
-				r.addf(name, "row %d: a public edition tells no %s", i+1, column)
+				r.addf(name, "row %d: a public edition must leave out %s", i+1, column)
 				return
 			}
 		}
@@ -98,7 +98,7 @@ func (r *Report) onGrid(name string, layer []byte, side float64) {
 			}
 		})
 		if off != nil {
-			r.addf(name, "%v is no place of the grid of %g m", *off, side)
+			r.addf(name, "%v is not on the grid of %g m", *off, side)
 			return
 		}
 	}

@@ -50,22 +50,22 @@ func TestPublicMutantsAreCaught(t *testing.T) {
 		name, text string
 		want       string
 	}{
-		{"secret", grid(1000), files, "", "", `manifest.json: names an edition that is not known: "secret"`},
-		{folder.Public, grid(0), files, "", "", "manifest.json: is of a public edition and names no public.grid_m"},
-		{folder.Public, nil, files, "", "", "manifest.json: is of a public edition and names no public.grid_m"},
-		{folder.Public, grid(1000), []string{"stands.csv", "crew.gpx"}, "", "", "crew.gpx: is no part of a public edition"},
-		{folder.Public, grid(1000), []string{"followup.ics"}, "", "", "followup.ics: is no part of a public edition"},
-		{folder.Public, grid(1000), files, "stands.csv", "stand_id,owner,infested_acres\r\na,,0.3\r\nb,Orla,0.1\r\n", "stands.csv: row 2: a public edition tells no owner"},
+		{"secret", grid(1000), files, "", "", `manifest.json: has an unknown edition: "secret"`},
+		{folder.Public, grid(0), files, "", "", "manifest.json: is of a public edition but has no public.grid_m"},
+		{folder.Public, nil, files, "", "", "manifest.json: is of a public edition but has no public.grid_m"},
+		{folder.Public, grid(1000), []string{"stands.csv", "crew.gpx"}, "", "", "crew.gpx: does not belong in a public edition"},
+		{folder.Public, grid(1000), []string{"followup.ics"}, "", "", "followup.ics: does not belong in a public edition"},
+		{folder.Public, grid(1000), files, "stands.csv", "stand_id,owner,infested_acres\r\na,,0.3\r\nb,Orla,0.1\r\n", "stands.csv: row 2: a public edition must leave out owner"},
 		// 10 m to the east
-		{folder.Public, grid(1000), files, "points.geojson", strings.Replace(layer, "-127.9663800", "-127.9662764", 1), "points.geojson: [-127.9662764 -31.6437552] is no place of the grid of 1000 m"},
-		{folder.Public, grid(1000), files, "stands.geojson", strings.Replace(layer, "-31.6437552", "-31.6438552", 1), "stands.geojson: [-127.96638 -31.6438552] is no place of the grid of 1000 m"},
+		{folder.Public, grid(1000), files, "points.geojson", strings.Replace(layer, "-127.9663800", "-127.9662764", 1), "points.geojson: [-127.9662764 -31.6437552] is not on the grid of 1000 m"},
+		{folder.Public, grid(1000), files, "stands.geojson", strings.Replace(layer, "-31.6437552", "-31.6438552", 1), "stands.geojson: [-127.96638 -31.6438552] is not on the grid of 1000 m"},
 	} {
 		if got := told(c.edition, c.settings, c.files, c.name, c.text); got != c.want {
 			t.Errorf("told %q, want %q", got, c.want)
 		}
 	}
 	// squares of 7000 m have neither corner nor middle there
-	if got := told(folder.Public, grid(7000), files, "", ""); strings.Count(got, "is no place of the grid of 7000 m") != 2 {
+	if got := told(folder.Public, grid(7000), files, "", ""); strings.Count(got, "is not on the grid of 7000 m") != 2 {
 		t.Errorf("another grid: %s", got)
 	}
 }

@@ -117,7 +117,7 @@ func Printed(name string, printed, exact float64) string {
 	if math.Abs(printed-exact) <= rounding {
 		return ""
 	}
-	return fmt.Sprintf("%s is %v, and exactly %v", name, printed, exact)
+	return fmt.Sprintf("%s is %v, and the exact value is %v", name, printed, exact)
 }
 
 // areas returns the polygons of a footprint; nil for none.

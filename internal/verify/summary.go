@@ -242,7 +242,7 @@ func (t *table) number(row int, column string) *big.Rat {
 	}
 	limit := new(big.Rat).SetFloat64(MaxAcres)
 	if !ok || new(big.Rat).Abs(r).Cmp(limit) > 0 {
-		t.addf("row %d: %s is %.40q, which is no figure of ours", row+1, column, cell)
+		t.addf("row %d: %s is %.40q, which is not a figure that this program writes", row+1, column, cell)
 		return new(big.Rat)
 	}
 	return r

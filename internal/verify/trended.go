@@ -117,10 +117,10 @@ func (t *table) trend(i int, series *table, rows map[place][]int) {
 		return
 	}
 	if apart(slope, said, slopeDigits) {
-		t.addf("row %d: slope is %s, and that of the values of %s in %s is %s", row, decimal(said), column, seriesTable, decimal(slope))
+		t.addf("row %d: slope is %s, but the values of %s in %s give %s", row, decimal(said), column, seriesTable, decimal(slope))
 	}
 	if s := t.text(i, "s"); s != "" && s != strconv.Itoa(risingLessFalling(seasons)) {
-		t.addf("row %d: s is %.40q, and of the values of %s in %s it is %d", row, s, column, seriesTable, risingLessFalling(seasons))
+		t.addf("row %d: s is %.40q, but the values of %s in %s give %d", row, s, column, seriesTable, risingLessFalling(seasons))
 	}
 }
 

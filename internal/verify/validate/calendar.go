@@ -70,7 +70,7 @@ func (c *calendarCheck) line(line string) {
 		c.open, c.values = append(c.open, value), map[string][]string{}
 	case "END":
 		if n := len(c.open); n == 0 || c.open[n-1] != value {
-			c.r.addf("%q closes what is not open", line)
+			c.r.addf("%q ends a component that is not open", line)
 			return
 		}
 		c.open = c.open[:len(c.open)-1]
@@ -153,7 +153,7 @@ func (c *calendarCheck) position(uid, text string) {
 	lat, err1 := strconv.ParseFloat(north, 64)
 	lon, err2 := strconv.ParseFloat(east, 64)
 	if !found || err1 != nil || err2 != nil || !(lat >= -90 && lat <= 90) || !(lon >= -180 && lon <= 180) {
-		c.r.addf("%s: GEO %q is no latitude and longitude", uid, text)
+		c.r.addf("%s: GEO %q is not a latitude and longitude", uid, text)
 		return
 	}
 	if !c.within.holds(position{lon, lat}) {

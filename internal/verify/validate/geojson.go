@@ -114,7 +114,7 @@ func (g *geometryCheck) properties(where string, raw json.RawMessage, first bool
 		}
 	}
 	if k < len(names) {
-		g.r.addf("%s: a property that the first feature has not, or in another order: %s", where, names[k])
+		g.r.addf("%s: a property that the first feature does not have, or in another order: %s", where, names[k])
 	}
 	if sorted := slices.Sorted(slices.Values(names)); len(slices.Compact(sorted)) != len(names) {
 		g.r.addf("%s: a property comes twice", where)
@@ -217,7 +217,7 @@ func (g *geometryCheck) points(where, raw string, check checkPath) {
 func (g *geometryCheck) paths(where, raw string, check checkPath) {
 	var lists []json.RawMessage
 	if err := json.Unmarshal([]byte(raw), &lists); err != nil || len(lists) == 0 {
-		g.r.addf("%s: coordinates are no list of lines", where)
+		g.r.addf("%s: coordinates are not a list of lines", where)
 		return
 	}
 	for _, l := range lists {
@@ -228,7 +228,7 @@ func (g *geometryCheck) paths(where, raw string, check checkPath) {
 func (g *geometryCheck) polygons(where, raw string) {
 	var lists [][]json.RawMessage
 	if err := json.Unmarshal([]byte(raw), &lists); err != nil || len(lists) == 0 {
-		g.r.addf("%s: coordinates are no list of polygons", where)
+		g.r.addf("%s: coordinates are not a list of polygons", where)
 		return
 	}
 	for _, rings := range lists {

@@ -76,7 +76,7 @@ func (r *Report) database(ctx context.Context, db *sql.DB) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(kinds)) {
 		if kinds[name] == "view" {
-			r.addf("%s is a view, which no database of ours holds", name)
+			r.addf("%s is a view; databases of this program have none", name)
 			return
 		}
 	}

@@ -40,7 +40,7 @@ func GPX(data []byte, within Bounds) *Report {
 		case "wpt":
 			r.Features++
 			if name := n.value("name"); name == "" || names[name] {
-				r.addf("wpt: the name %q is missing or another's", name)
+				r.addf("wpt: the name %q is missing or used twice", name)
 			} else {
 				names[name] = true
 			}

@@ -21,7 +21,7 @@ func TestGPX(t *testing.T) {
 		{`lat="1.5"`, `lat="91"`, "beyond 90"},
 		{`lat="1.5"`, `lat="1e1"`, "lat"},
 		{`lat="1.5"`, ``, "lat"},
-		{`<name>B</name>`, `<name>A</name>`, "another's"},
+		{`<name>B</name>`, `<name>A</name>`, "used twice"},
 		{`<cmt>c</cmt><desc>d</desc>`, `<desc>d</desc><cmt>c</cmt>`, "too late"},
 		{`<cmt>c</cmt>`, `<cmt>c</cmt><cmt>d</cmt>`, "twice"},
 		{`<type>t</type>`, `<colour>t</colour>`, "does not belong"},

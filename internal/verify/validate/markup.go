@@ -19,7 +19,7 @@ func Markup(data []byte) *Report {
 	r.quiet(root)
 	root.walk(func(n *node) {
 		if n.name == "script" {
-			r.addf("a script, which no such page of ours holds")
+			r.addf("a script; such pages of this program have none")
 		}
 	})
 	return r
@@ -47,7 +47,7 @@ func MapPage(data []byte) *Report {
 		case n.name == "script" && n.attr["type"] == "application/json":
 			held++
 			if !json.Valid([]byte(n.text)) {
-				r.addf("its data are no JSON")
+				r.addf("its data are not JSON")
 			}
 		case n.name == "script":
 			programs++
@@ -68,7 +68,7 @@ func (r *Report) quiet(root *node) {
 				r.addf("%s has an attribute that runs: %s", n.name, name)
 			}
 			if (name == "src" || n.name == "link") && strings.Contains(value, "//") {
-				r.addf("%s asks a network: %q", n.name, value)
+				r.addf("%s would load from a network: %q", n.name, value)
 			}
 		}
 	})
