@@ -122,7 +122,7 @@ func TestVerify(t *testing.T) {
 		{"a count", func(f fstest.MapFS) { forge(t, f, folder.ManifestName, `"isolated_stands": `, `"isolated_stands": 9`) }, "summary.csv", "isolated_stands"},
 		{"fragments", func(f fstest.MapFS) { forge(t, f, folder.ManifestName, `"lost_to_age": `, `"lost_to_age": 1`) }, "manifest.json", "do not add up"},
 		{"a total", func(f fstest.MapFS) { forge(t, f, "summary.csv", ","+infested+",", ",9.5,") }, "summary.csv", "gross_acres is 9.5"},
-		{"an acreage that is no number", func(f fstest.MapFS) { forge(t, f, "summary.csv", ","+infested+",", ",1e999999999,") }, "summary.csv", "no figure of ours"},
+		{"an acreage that is no number", func(f fstest.MapFS) { forge(t, f, "summary.csv", ","+infested+",", ",1e999999999,") }, "summary.csv", "not a figure that this program writes"},
 		{"an acreage beyond the Earth", func(f fstest.MapFS) {
 			forge(t, f, "stands.geojson", `"infested_acres":0.`, `"infested_acres":999999999999.`)
 		}, "stands.geojson", "surface of the Earth"},
@@ -298,8 +298,8 @@ func TestEarlierBatchIsNotTrusted(t *testing.T) {
 		says                 []string
 	}{
 		{"a total", "history.csv", "," + infested + ",", ",9.5,", []string{"history.csv", "9.5"}},
-		{"a total that is no number", "history.csv", "," + infested + ",", ",NaN,", []string{"history.csv", "no figure of ours"}},
-		{"a total beyond the balance", "history.csv", "," + infested + ",", ",999999999999999999,", []string{"history.csv", "no figure of ours"}},
+		{"a total that is no number", "history.csv", "," + infested + ",", ",NaN,", []string{"history.csv", "not a figure that this program writes"}},
+		{"a total beyond the balance", "history.csv", "," + infested + ",", ",999999999999999999,", []string{"history.csv", "not a figure that this program writes"}},
 		{"an acreage of another footprint", "stands.geojson", `"infested":0.`, `"infested":0.0`, []string{"stands.geojson", "infested_acres", "canopy_acres"}},
 		{"an acreage beyond the Earth", "stands.geojson", `"gross":0.`, `"gross":1e300,"g":0.`, []string{"stands.geojson", "surface of the Earth"}},
 		{"a negative acreage", "stands.geojson", `"canopy":0.`, `"canopy":-0.`, []string{"stands.geojson", "below 0"}},
