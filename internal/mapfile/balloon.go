@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// shown returns text as HTML that is nothing but text: no tags, and no
-// $[entity] that a viewer would put a field's value in for.
+// shown returns text as plain text in HTML: no tags, and no $[entity] that a viewer would
+// replace by a field's value.
 func shown(s string) string {
 	return strings.ReplaceAll(html.EscapeString(check.Visible(s)), "$[", "&#36;[")
 }

@@ -14,13 +14,13 @@ import (
 	"driftreach/internal/result"
 )
 
-// WriteCalendar writes followup.ics (RFC 5545): an all-day event on the day each
-// visit is due, in the order of followup.csv. Events rather than tasks: every
-// calendar shows them. An event keeps its UID from quarter to quarter; one that says
-// the same as in the batch before is the same to the byte, one that changed has the
-// next SEQUENCE, and one that is no more stays with STATUS:CANCELLED, after the
-// others by UID, so that the next file moves and takes away rather than adds. A
-// calendar must hold something: where no visit is due, the quarter's last day says so.
+// WriteCalendar writes followup.ics (RFC 5545): an all-day event on the day each visit is
+// due, in the order of followup.csv. It writes events, not tasks, because every calendar
+// shows events. An event keeps its UID from quarter to quarter. An unchanged event has the
+// same bytes as in the batch before; a changed one has the next SEQUENCE. An event that no
+// longer holds stays with STATUS:CANCELLED, after the others by UID, so that the next file
+// moves and removes events and does not only add. A calendar must hold something: where no
+// visit is due, an event on the quarter's last day says so.
 func WriteCalendar(w io.Writer, run *result.Run) error {
 	out := bufio.NewWriterSize(w, flushAt)
 	out.Write(calendarHead(run))
@@ -119,14 +119,14 @@ func visitEvent(run *result.Run, i int) *calendarEvent {
 	return e
 }
 
-// againApart says whether a visit's look again is an event of its own: that at what was
-// treated of a stand whose rest waits, or that grows again.
+// againApart says whether looking again at the treated part of a stand needs a separate
+// event: where the rest of the stand waits, or where it grows again.
 func againApart(v *result.Visit) bool {
 	return !v.Again.IsZero() && (v.Due.IsZero() || v.Again.After(v.Due))
 }
 
-// treatedEvent is the look again at what was treated of a stand that asks for treatment
-// besides, at the ground that was treated where that is known.
+// treatedEvent is the event to look again at the treated part of a stand that also asks for
+// treatment. Its place is the treated ground where that is known.
 func treatedEvent(run *result.Run, v *result.Visit) *calendarEvent {
 	title := "Look again at what was treated: stand " + v.StandID
 	if v.Place.WaterBody != "" {

@@ -106,8 +106,8 @@ func (e *calendarEvent) lines(sequence int) contentLines {
 	return c
 }
 
-// writeEvent writes an event: as it stood where it says the same, with the next
-// sequence where it says something else.
+// writeEvent writes an event: the old lines where nothing changed, else new lines with the
+// next sequence.
 func writeEvent(out *bufio.Writer, e *calendarEvent, before *result.Event) {
 	sequence := 0
 	if before != nil {
@@ -133,13 +133,13 @@ func unfolded(lines []string) []string {
 	return strings.Split(strings.ReplaceAll(strings.Join(lines, "\n"), "\n ", ""), "\n")
 }
 
-// writeCancelled writes an event that is no more: once with the next sequence, and
-// as it stands from then on. It never leaves later calendars. Of two events of one UID
-// the one with the higher SEQUENCE holds (RFC 5546, section 2.1.5), so that a visit to
-// the same stand years later must continue from that number: begun again at 0, it would be
-// passed over by every calendar that has the cancelled one. And who missed a quarter's
-// file learns from any later one what is no more. Taken in again, the same event changes
-// nothing.
+// writeCancelled writes an event that no longer holds: the first time with the next
+// sequence, later unchanged. It stays in all later calendars, for two reasons. Of two
+// events with one UID the one with the higher SEQUENCE holds (RFC 5546, section 2.1.5). A
+// visit to the same stand years later must therefore continue from that number: if it began
+// again at 0, every calendar that has the cancelled event would ignore it. And a user who
+// missed one quarter's file learns of the cancellation from any later one. Importing the
+// same event again changes nothing.
 func writeCancelled(out *bufio.Writer, q survey.Quarter, e *result.Event) {
 	if slices.Contains(e.Lines, cancelled) {
 		writeLines(out, e.Lines)

@@ -49,8 +49,8 @@ type Extras struct {
 	Notices    bool // notices.csv and notices.geojson, where planned works were given
 }
 
-// MostUnasked is up to how many stands a batch writes, without being asked, what a small
-// programme wants and a large one would wait for. Our choice.
+// MostUnasked is the most stands for which a batch writes these files without being asked:
+// a small programme wants them, a large one would wait for them. Our choice.
 const MostUnasked = 5000
 
 // Deliverables returns every deliverable, in the order they
@@ -123,7 +123,7 @@ func Deliverables(with Extras) []Deliverable {
 	return append(all, askedFor(with)...)
 }
 
-// askedFor are the files that nobody has without asking for them.
+// askedFor are the files that are written only when asked for.
 func askedFor(with Extras) (all []Deliverable) {
 	if with.Network {
 		rows := func(r *result.Run) int { return result.NetworkTable(r).Rows }

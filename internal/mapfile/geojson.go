@@ -29,15 +29,15 @@ type collection struct {
 // drawing appends the geometry of row i as a JSON object, or null.
 type drawing func(c *collection, b []byte, i int) []byte
 
-// naming appends the id of row i as JSON, and then what members of its own the
-// feature has (RFC 7946, section 6.1).
+// naming appends the id of row i as JSON, and then any foreign members of the feature (RFC
+// 7946, section 6.1).
 type naming func(b []byte, i int) []byte
 
 // writeCollection writes table, as a layer, as a FeatureCollection. The file carries its
-// cautions and what was assumed as members of its own (RFC 7946, section 6.1),
-// so that they travel with it. The first feature has every property, null where nothing
-// is known, so that whoever looks at one learns them all; the others leave out those that
-// are null or a list of nothing. Readers of data take them together.
+// cautions and assumptions as foreign members (RFC 7946, section 6.1), so that they travel
+// with it. The first feature has every property, null where nothing is known, so that one
+// feature shows all names. The others leave out properties that are null or an empty list.
+// Readers of data merge the names of all features.
 func writeCollection(w io.Writer, run *result.Run, table result.Table, id naming, draw drawing) error {
 	return newCollection(w, run, table).write(id, draw)
 }

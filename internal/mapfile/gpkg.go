@@ -85,13 +85,13 @@ func cautionTable(run *result.Run) result.Table {
 	}
 }
 
-// WriteGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed
-// table for each layer in WGS 84, with titles and definitions of the fields by the
-// schema extension, cautions and origin by that for metadata, a spatial index, relations
-// of stands to what names them, and the colours of the map as styles. The database is one that SQLite takes away
-// when it is closed, in the system's folder for such files but for its cache, so that
-// memory does not grow with it. It holds no clock time: the layers are dated the
-// quarter's last day. It has the network as a layer where that is wanted.
+// WriteGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed table for
+// each layer in WGS 84, titles and definitions of the fields (schema extension), cautions
+// and origin (metadata extension), a spatial index, relations of stands to the rows that
+// name them, and the colours of the map as styles. SQLite keeps the database in a temporary
+// file and deletes it on closing. Only its cache is in memory, so memory does not grow with
+// the file. It holds no clock time: the layers are dated the quarter's last day. The
+// network is a layer where that is wanted.
 func WriteGeoPackage(w io.Writer, run *result.Run, network bool) error {
 	return writePack(w, run, packLayers(run, network), nil)
 }

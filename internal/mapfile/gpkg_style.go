@@ -2,8 +2,8 @@ package mapfile
 
 import "driftreach/internal/result"
 
-// styleSchema makes the table that desktop programs look for a layer's style in. It is no
-// part of the standard, and a table like any other to who does not know it.
+// styleSchema makes the table in which desktop programs look for a layer's style. It is not
+// part of the standard; other programs see it as an ordinary table.
 const styleSchema = `CREATE TABLE layer_styles (id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, f_table_catalog TEXT(256), f_table_schema TEXT(256),
 	f_table_name TEXT(256), f_geometry_column TEXT(256), styleName TEXT(30), styleQML TEXT, styleSLD TEXT, useAsDefault BOOLEAN, description TEXT,
 	owner TEXT(30), ui TEXT(30), update_time DATETIME DEFAULT (strftime('%Y-%m-%dT%H:%M:%fZ','now')))`

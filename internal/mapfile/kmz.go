@@ -21,10 +21,11 @@ var legendImage []byte
 // eighth smaller, and level 9 ten times that time for another eighth.
 const deflateLevel = 5
 
-// WriteKMZ writes map.kmz: the document of WriteKML first, as doc.kml, then of a
-// large map its parts, then the images it uses. Entries have the first date there can be, since none is no valid
-// one (PKWARE APPNOTE 6.3.10, section 4.4.6: from 1980). Pieces are deflated by themselves and
-// joined at byte boundaries, which is one valid stream (RFC 1951, section 3.2.4).
+// WriteKMZ writes map.kmz: first the document of WriteKML as doc.kml, then the parts of a
+// large map, then the images. Entries have the first possible date, since an entry without
+// a date is not valid (PKWARE APPNOTE 6.3.10, section 4.4.6: from 1980). Pieces are
+// deflated separately and joined at byte boundaries, which gives one valid stream (RFC
+// 1951, section 3.2.4).
 func WriteKMZ(w io.Writer, run *result.Run, workers int) error {
 	d := newDocument(run, true)
 	z := zip.NewWriter(w)

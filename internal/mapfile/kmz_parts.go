@@ -82,9 +82,9 @@ func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, 
 	}
 }
 
-// near returns the indices of boxes in groups of neighbours of at most so much weight,
-// or one by itself: boxes are halved by weight across the longer side of where their
-// middles lie, again and again. Boxes that are equal keep their order.
+// near returns the indices of boxes in groups of neighbours. A group weighs at most most,
+// unless it is a single box. Boxes are halved by weight, again and again, across the longer
+// side of the box around their middles. Equal boxes keep their order.
 func near(bounds []orb.Bound, weights []int, most int) [][]int {
 	all := make([]int, len(bounds))
 	for i := range all {

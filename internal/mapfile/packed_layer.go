@@ -66,8 +66,8 @@ const (
 	lengthsAt      = 26 // of the name and of the extra field, two bytes each
 )
 
-// OpenPacked returns the file in an archive as a packed layer is, as it is read:
-// nothing of it is held. Whether it is whole is told by the manifest's sum.
+// OpenPacked returns the file in the archive of a packed layer as a stream; nothing is held
+// in memory. It does not check that the file is whole: the manifest's hash shows that.
 func OpenPacked(r io.Reader) (io.Reader, error) {
 	var head [localHeader]byte
 	if _, err := io.ReadFull(r, head[:]); err != nil {

@@ -88,8 +88,8 @@ func appendFilter(b []byte, where []condition) []byte {
 	return append(b, "</ogc:Filter>"...)
 }
 
-// appendCondition appends one condition. Flags are asked what they are not: QGIS compares
-// them twice, once as numbers and once as words, and only so the two agree.
+// appendCondition appends one condition. Flags are tested by inequality with the other
+// value: QGIS compares flags twice, as numbers and as words, and only then do both agree.
 func appendCondition(b []byte, c condition) []byte {
 	compare := func(element, word string) []byte {
 		b = appendElement(append(append(append(b, '<'), element...), '>'), "ogc:PropertyName", c.field)

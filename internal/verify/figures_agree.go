@@ -24,9 +24,8 @@ const (
 	absentFile  = mapfile.AbsentFile
 )
 
-// figures holds the figures of a batch against each other, as its layers of stands
-// there and absent and its summary have them. Where either is not the file that is listed, that is
-// told already.
+// figures compares the figures of a batch: its layers of stands, present and absent, and
+// its summary. A file that is not the listed one is reported elsewhere.
 func (r *Report) figures(layer, absent, summary []byte, m *mapfile.Manifest) {
 	for _, b := range m.Balance {
 		if p := Balance(b); p != "" {

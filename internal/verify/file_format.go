@@ -48,9 +48,9 @@ func formOf(name string) func(data []byte) *validate.Report {
 // mapPage is the page that draws the map with a program of its own.
 const mapPage = "map.html"
 
-// counted says whether what a manifest counts of a file is what its form counts:
-// not for pictures and pages, and not for the map, whose legend and folders hold
-// placemarks beside the records.
+// counted says whether a manifest's count for a file is also what its format check counts.
+// It is not for pictures and pages, nor for the map, whose legend and folders hold
+// placemarks besides the records.
 func counted(name string) bool {
 	switch strings.ToLower(path.Ext(name)) {
 	case ".geojson", ".csv", ".ics", ".gpx", ".zip":

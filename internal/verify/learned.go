@@ -22,8 +22,8 @@ var grouped = []repetition{
 	{"growth.csv", []string{"stands", "stand_years"}},
 }
 
-// learned holds the answers of a chain against each other: groups against all, shares
-// against what they are shares of, new stands against the count of the manifest.
+// learned compares the answers of a chain: groups with all, shares with their wholes, new
+// stands with the manifest's count.
 func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
 	for _, g := range grouped {
 		if t := newTable(kept[g.table]); t != nil {
@@ -46,8 +46,8 @@ func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
 	}
 }
 
-// roundings is what the figures of n rows may add up apart from the figure for all: half
-// of the last digit each, and of the sum.
+// roundings is how far the sum of n rounded rows may differ from the figure for all: half
+// of the last digit for each row, and for the sum.
 func (t *table) roundings(column string, n int) *big.Rat {
 	digit := unitOf(t.decimals(column))
 	return digit.Mul(digit, big.NewRat(int64(n+1), 2))

@@ -143,8 +143,8 @@ func risingLessFalling(seasons [][]trend.Sample) (s int) {
 }
 
 // chained looks for the batches that a trend or the answers of a chain were made from, in
-// folders of the names that the manifest gives them, and holds the figures of a trend
-// against their summaries.
+// folders with the names that the manifest gives, and compares the figures of a trend with
+// their summaries.
 func (r *Report) chained(ctx context.Context, beside fs.FS, kept map[string][]byte, m *mapfile.Manifest) {
 	series := newTable(kept[seriesTable])
 	for _, want := range m.Inputs {

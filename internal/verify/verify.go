@@ -1,8 +1,8 @@
-// Package verify holds a finished batch folder against what it says of itself:
-// hashes and counts against the manifest, every file against the standard of its
-// format, totals against rows, acreages against footprints, and the batch before
-// against the hash that this one continues. It reads and changes nothing, and
-// needs nothing but the folder: it is for an analyst who received one by mail.
+// Package verify checks a finished batch folder against its own statements: hashes and
+// counts against the manifest, every file against the standard of its format, totals
+// against rows, acreages against footprints, and the batch before against the hash that
+// this one continues. It changes nothing and needs only the folder: it is for an analyst
+// who received one by mail.
 package verify
 
 import (
