@@ -6,8 +6,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// doubt tells how far off the acres of every stand may be, and those of the stands of
-// the batch before, under the present rules, so that their change can be told.
+// doubt estimates the acreage error of every stand, and of the stands of the batch before under the
+// present rules, so that the error of their change can be given.
 func (c *computation) doubt() error {
 	causes := margin.NewCauses()
 	now := margin.Survey{Records: c.in.Records, Rules: c.rules.Stands, Settings: c.rules.Margin}
@@ -39,8 +39,8 @@ func (c *computation) quarterOf(i int) survey.Quarter {
 	return c.in.Quarter
 }
 
-// ownOf numbers what the records that are carried share with themselves in the batch
-// before: in a change it drops out.
+// ownOf numbers the errors that carried records share with themselves in the batch before: they
+// cancel in a change.
 func (c *computation) ownOf(causes *margin.Causes) (now, then []int32) {
 	var carried []int32
 	for i, k := range c.copyOf {

@@ -13,9 +13,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// takeUpIdentities continues the batch before: stands take up their identities, and what
-// nobody saw of those known stands again as it was last known, with its records.
-// Stands and records are in the order of their ids afterwards.
+// takeUpIdentities continues the batch before: stands keep their identities, and parts of known
+// stands that nobody looked at are carried forward as last known, with their records. Afterwards
+// stands and records are in the order of their ids.
 func (c *computation) takeUpIdentities() error {
 	if err := c.placeKnown(); err != nil {
 		return err
@@ -48,8 +48,8 @@ func (c *computation) unknownShares() []float64 {
 	return out
 }
 
-// carry puts what nobody saw into the stands that continue it, with its records,
-// and adds the known stands of which nothing was found and something is left.
+// carry adds what nobody looked at to the stands that continue it, with its records, and adds the
+// known stands of which nothing was found and something is left.
 func (c *computation) carry() {
 	before := c.in.Previous
 	left := map[int32]lineage.Left{}
@@ -121,8 +121,8 @@ func (c *computation) leftOf(k int32, carried []int32) []int32 {
 	return out
 }
 
-// aloneStand is a known stand of which nothing was found, as it goes on: as it was
-// when nobody saw any of it.
+// aloneStand is a known stand of which nothing was found, carried forward: unchanged when nobody
+// looked at any of it.
 func (c *computation) aloneStand(k int32, carried []int32) stand.Stand {
 	known := &c.in.Previous.Known[k]
 	members := c.leftOf(k, carried)
@@ -203,7 +203,7 @@ func (c *computation) carriedRecords(left map[int32]lineage.Left) []carriedRecor
 	return out
 }
 
-// holdsID says whether a record of a list sorted by id has it.
+// holdsID says whether a list of records sorted by id has the id.
 func holdsID(records []survey.Record, id string) bool {
 	_, found := slices.BinarySearchFunc(records, id, func(r survey.Record, id string) int { return strings.Compare(r.ID, id) })
 	return found

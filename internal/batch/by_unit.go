@@ -31,8 +31,8 @@ func (c *computation) divide() error {
 	return nil
 }
 
-// divideBefore splits the infested acres of the batch before by the present units:
-// those of a stand that nobody saw any of as they are now.
+// divideBefore splits the infested acres of the batch before by the present units: stands that
+// nobody looked at are split as they are now.
 func (c *computation) divideBefore(units *allocate.Map) {
 	before := c.run.Previous
 	before.Printed = c.in.Previous.Units

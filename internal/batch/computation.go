@@ -26,14 +26,13 @@ import (
 	"driftreach/internal/treatable"
 )
 
-// Made is what was made elsewhere of one quarter's input: all that needs no more of it
-// than a part.
+// Made is the part of one quarter's computation that was made elsewhere, from a part of the input.
 type Made struct {
 	Stands []stand.Stand      // as stand.Measure has them, whatever their order
 	Zone   []orb.MultiPolygon // by piece of the zone: as drawn
 }
 
-// computation is what the stages hand on.
+// computation is the state that the stages pass on.
 type computation struct {
 	ctx     context.Context
 	in      observed.Quarter

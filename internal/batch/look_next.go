@@ -48,8 +48,7 @@ func (c *computation) lookNext() error {
 	return nil
 }
 
-// accessColumn is the column of the survey points, whatever its case, that says how to
-// come to a place.
+// accessColumn is the column of the survey points, in any case, that says how to reach a place.
 const accessColumn = "access"
 
 // standsOnWater lists the stands as they matter to where people look.

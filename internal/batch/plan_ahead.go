@@ -96,9 +96,8 @@ func (c *computation) due(at int32, row *followup.Row, b *benefit) []plan.Due {
 	return nil
 }
 
-// isOutlier says whether a stand is young and by itself: isolated, and new in the chain
-// or first looked at within the quarters after which a stand is looked at before it is
-// planned.
+// isOutlier says whether a stand is young and isolated: new in the chain, or first looked at within
+// the quarters after which a stand must be looked at before it is planned.
 func (c *computation) isOutlier(s *result.Stand) bool {
 	first, err := survey.ParseQuarter(firstQuarter(s.ID))
 	return err == nil && s.Isolated && quartersBetween(first, c.in.Quarter) < c.rules.Plan.LookFirst

@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// addPrevious tells the answer of the batch before.
+// addPrevious adds the answer of the batch before.
 func (c *computation) addPrevious() {
 	before := c.in.Previous
 	if before == nil {

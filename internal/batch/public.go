@@ -27,7 +27,8 @@ func (d Delivery) DeliverPublic(f *folder.Folder, run *result.Run, h host.Host) 
 	return d.Deliver(f, public.Edition(run, side), h)
 }
 
-// unnamed are files without the names that people gave them: what each was and its hash.
+// unnamed returns the files without the names that people gave them: only the role and hash of
+// each.
 func unnamed(files []mapfile.File) []mapfile.File {
 	out, n := slices.Clone(files), map[string]int{}
 	for i := range out {

@@ -10,8 +10,8 @@ func System() Disk { return system{} }
 
 type system struct{}
 
-// Open implements Disk. The look before the opening is what keeps a pipe without
-// a writer from holding us.
+// Open implements Disk. It checks the file before opening it, so that a pipe without a writer
+// cannot block us.
 func (system) Open(path string) (File, error) {
 	info, err := os.Stat(path)
 	if err != nil {

@@ -83,8 +83,8 @@ func Read(ctx context.Context, from Folder, now *Now, h host.Host) (*Batch, erro
 	return p, nil
 }
 
-// QuarterOf returns the quarter of the batch that one of the given quarter goes on
-// from. The error is an *Error, as that of Read.
+// QuarterOf returns the quarter of the batch that a batch of the given quarter continues. The error
+// is an *Error, as that of Read.
 func QuarterOf(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter) (survey.Quarter, error) {
 	e, err := open(ctx, d, from, quarter)
 	if err != nil {

@@ -7,7 +7,7 @@ type Folder struct {
 	Version string // of this program; what another version made is restated
 }
 
-// In is the same batch where it stands now.
+// In returns the same batch at its present path.
 func (e Folder) In(path string) Folder {
 	e.Path = path
 	return e

@@ -12,8 +12,7 @@ import (
 	"driftreach/internal/settings"
 )
 
-// notes are what besides the plant may have moved figures since the earlier
-// batch.
+// notes lists what, other than the plant, may have changed figures since the earlier batch.
 func (e *opened) notes(p *Batch, now *Now) []check.Finding {
 	found := e.told
 	tell := func(rule check.Rule, format string, args ...any) {
@@ -64,7 +63,7 @@ func (p *Batch) restatement() string {
 	return fmt.Sprintf("its %s infested acres are %s under the present ones, and the difference counts as restated", result.InAcres(then), result.InAcres(now))
 }
 
-// otherWater returns what of the water is not as in the earlier batch.
+// otherWater returns which water inputs differ from the earlier batch.
 func (e *opened) otherWater(now *Now) []string { return OtherWater(e.water, now.Water) }
 
 func quarters(n int) string {

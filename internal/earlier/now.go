@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/unit"
 )
 
-// Now is the quarter that goes on, as far as the batch before is held against it.
+// Now is the quarter that continues the batch before, as far as the two are compared.
 type Now struct {
 	Quarter     survey.Quarter
 	Records     []survey.Record

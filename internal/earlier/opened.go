@@ -42,8 +42,8 @@ type opened struct {
 // million streams' worth of summaries.
 const maxPreviousText = 256 << 20
 
-// otherMaker says how the program that made it is another than this one, blank where
-// it is not: what it printed may be made otherwise.
+// otherMaker says how the program that made the batch differs from this one; blank where it does
+// not. Another program may have computed its figures differently.
 func (e *opened) otherMaker() string {
 	switch {
 	case e.maker.Version != e.from.Version:

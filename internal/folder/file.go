@@ -121,7 +121,7 @@ func (h *hashedFile) finish() error {
 	return errors.Join(h.syncErr, h.file.Sync(), h.file.Close())
 }
 
-// drop closes a file that is not wanted any more.
+// drop closes a file that is no longer wanted.
 func (h *hashedFile) drop() {
 	h.syncing.Wait()
 	_ = h.file.Close() // there is an error already

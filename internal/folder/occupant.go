@@ -86,7 +86,7 @@ func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error)
 // otherOut is the hint about a folder that will not be replaced.
 const otherOut = "choose another --out, or move that folder away"
 
-// look holds one file of the folder against the manifest.
+// look checks one file of the folder against the manifest.
 func (o *occupant) look(ctx context.Context, d disk.Disk, dir, name string, listed map[string]FileSum) error {
 	want, ok := listed[name]
 	if !ok {
@@ -161,7 +161,8 @@ const (
 	PartFile    = "result.bin"
 )
 
-// kindOf tells a folder by what its manifest lists, blank where that is none of them.
+// kindOf returns the kind of a folder by the files its manifest lists, blank where it is none of
+// them.
 func kindOf(listed map[string]FileSum, head heading) Kind {
 	switch {
 	case head.Edition == Public:

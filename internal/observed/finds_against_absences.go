@@ -13,9 +13,9 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Settle holds this quarter's finds against its absences, now that it is known
-// which stand each piece of control work names. Without a quarter nothing is, since
-// what was found in one may well be gone in another.
+// Settle compares this quarter's finds with its absences, once it is known which stand each piece
+// of control work names. Without a quarter nothing is compared, since what was found in one quarter
+// may be gone in another.
 func (in Quarter) Settle(known []lineage.Known, s settings.Settings) Quarter {
 	if in.Quarter.IsZero() {
 		return in

@@ -1,6 +1,5 @@
-// Package observed reads and checks what one quarter was observed to be: the inputs of
-// every kind become records, streams and what else was given, and each of them is held
-// against the others.
+// Package observed reads and checks one quarter's inputs: every kind becomes records, streams and
+// other inputs, and they are checked against each other.
 package observed
 
 import (

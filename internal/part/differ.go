@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// Differs says what of another plan is not as in this one, blank for nothing: what a
-// person would change first.
+// Differs names what differs between this plan and another, blank for nothing: what a person would
+// change first.
 func (p *Plan) Differs(o *Plan) string {
 	switch {
 	case p.ID() == o.ID():

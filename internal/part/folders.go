@@ -114,7 +114,7 @@ func FindResults(d disk.Disk, dir string) (*Results, error) {
 	return r, told(dir, wrong)
 }
 
-// usual is the plan that most of the results are of; of several the first by name.
+// usual is the plan that most of the results are of; in a tie the first by name.
 func usual(heads map[string]Head) Plan {
 	type votes struct {
 		plan  Plan

@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/stand"
 )
 
-// Whole is what results are put together to: what would have been made of all at once.
+// Whole is all results put together: the same as if everything had been made at once.
 type Whole struct {
 	Stands []stand.Stand      // whatever their order
 	Zone   []orb.MultiPolygon // by piece

@@ -40,7 +40,7 @@ func Make(ctx context.Context, site Site, s Settings) (*Plan, error) {
 	return p.out, ctx.Err()
 }
 
-// planner is what the quarters hand on.
+// planner is the state that one quarter's planning passes to the next.
 type planner struct {
 	ctx      context.Context
 	site     *Site

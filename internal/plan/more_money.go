@@ -14,7 +14,7 @@ var curveSteps = []float64{0, 0.25, 0.5, 0.75, 1, 1.25, 1.5, 2, 3, 4}
 // Our choice: above it they would take longer than all the rest of a batch.
 const mostRepeated = 5000
 
-// curve tells what more and less money would take away, and what would come in next.
+// curve computes what more and less money would take away, and what would come in next.
 func (p *planner) curve(ask *question, choice knapsack.Choice, sum *Quarter) {
 	if len(ask.items) > mostRepeated {
 		p.out.TooMany = len(ask.items)

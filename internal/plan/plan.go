@@ -75,7 +75,7 @@ type Plan struct {
 	TooMany  int       // pieces of work of the first quarter, where draws and curve were left out for their number; else 0
 }
 
-// Quarter is what one quarter of a plan comes to.
+// Quarter sums up one quarter of a plan.
 type Quarter struct {
 	Quarter  survey.Quarter
 	FollowUp float64 // cost of follow-up planned

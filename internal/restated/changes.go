@@ -38,8 +38,8 @@ func (c *corrector) takeBackLast(id string) {
 	}
 }
 
-// changesGoTo hands a stand's earlier changes to another; shared leaves each with both,
-// for nobody knows which had what.
+// changesGoTo hands a stand's earlier changes to another; shared leaves each with both, since it is
+// not known which stand had which.
 func (c *corrector) changesGoTo(from, to string, shared bool) {
 	for _, at := range c.changesOf(from) {
 		row := &c.before.LookChanges[at]

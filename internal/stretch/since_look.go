@@ -12,9 +12,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// expose sets what floats by each cell this quarter, for each kilometre, on both banks.
-// The stretches of a chain follow one another, and no edge is of two chains, so that a
-// chain is done at a time, its edges in the network's order.
+// expose sets what floats by each cell this quarter, for each kilometre, on both banks. The
+// stretches of a chain follow one another and no edge is in two chains, so one chain is done at a
+// time, its edges in the network's order.
 func (k *Known) expose(cuts []cut) {
 	exposures := k.Drift.Exposures(k.Net)
 	var (
