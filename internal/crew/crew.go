@@ -3,8 +3,8 @@
 // sheet.
 package crew
 
-// Settings is what a programme tells its crews. Whatever is blank is a line to fill in
-// by hand: nothing of it can be known here.
+// Settings is what a programme tells its crews. A blank setting becomes a line to fill in
+// by hand, since the program cannot know it.
 type Settings struct {
 	Programme    string // its name, in the head of the sheets
 	MeetingPlace string // where to meet in an emergency

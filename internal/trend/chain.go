@@ -6,15 +6,14 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Chain returns the values of a measure of section i by quarter, in units of
-// 10^-Decimals, Blank where the batch does not have it: the last level less the
-// changes since, each between the last two looks at a place. So it is on the ground
-// known at the end: ground that was looked at for the first time on the way, and
-// what was computed anew, change nothing. Where a batch does not continue the one
-// before it here, and for what is not chained, the levels themselves stand in. What
-// corrections took back was no change; where it is not known how much of one they took
-// back, the values before are blank. What is none but for the rounding of the changes
-// is none.
+// Chain returns the values of a measure of section i by quarter, in units of 10^-Decimals,
+// Blank where the batch does not have it. A value is the last level less the changes since,
+// each between the last two looks at a place. So the series is on the ground known at the
+// end: ground first looked at on the way, and figures computed anew, change nothing. Levels
+// are used unchanged for measures that are not chained, and where a batch does not continue
+// the one before it here. What corrections took back was no change; where it is not known
+// how much of a change they took back, the values before are blank. A value that differs
+// from 0 only by the rounding of the changes is 0.
 func (h *History) Chain(i int, m Measure) []int64 {
 	s := &h.Sections[i]
 	figures := s.Figures

@@ -53,9 +53,10 @@ func (c *compared) groups(seasonal bool) [][]Sample {
 	return groups
 }
 
-// kendall tests the values. Where they depend on each other, or on looks of other
-// quarters, the variance of S is that of spreadOfS, the larger one of places that move
-// together or each by itself, less by what ties take from it when they do not, and p the normal approximation's; otherwise it is
+// kendall tests the values. Where they depend on each other, or on looks of other quarters,
+// the variance of S is the larger of spreadOfS for places that move together and for places
+// that move independently, reduced for ties in the same proportion as the variance of
+// independent values, and p is the normal approximation's. Otherwise the test is
 // SeasonalKendall's.
 func (c *compared) kendall(groups [][]Sample, seasonal bool, r float64, kept memory) Test {
 	t := SeasonalKendall(values(groups))

@@ -32,9 +32,9 @@ func (b *TakenBack) order(o *TakenBack) int {
 	)
 }
 
-// correct enters what was taken back into the sections that it was counted in: those of
-// streams, and the total once more, and those of units. Each batch of a chain lists
-// all up to it, so that a row may come more than once.
+// correct enters what was taken back into the sections in which it was counted: streams,
+// the total, and units. Each batch of a chain lists all corrections up to it, so a row may
+// come more than once.
 func (h *History) correct(batches []Batch) {
 	var all []TakenBack
 	for _, b := range batches {
