@@ -14,9 +14,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// mayHoldFindings refuses to write the findings over a file that is not a table of
-// findings: an input, the settings, a file of a batch, or whatever else somebody
-// keeps under that name.
+// mayHoldFindings refuses to write the findings over a file that is not a table of findings: an
+// input, the settings, a file of a batch, or any other file of that name.
 func (p *program) mayHoldFindings(file string, guarded []folder.Guarded) error {
 	if file == "" {
 		return nil

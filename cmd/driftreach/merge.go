@@ -79,8 +79,8 @@ func lineOf(plan *part.Plan, to outFlags) (*batchLine, error) {
 	return line, nil
 }
 
-// gather puts together what the parts of a job came to; nil for a job without parts.
-// What was read again of the whole is held against what was cut.
+// gather combines the results of a job's parts; nil for a job without parts. The whole input, read
+// again, is compared with what was cut.
 func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File) (*batch.Made, error) {
 	if j.results == nil {
 		return nil, nil

@@ -59,7 +59,7 @@ func (f *settingFlags) read(d disk.Disk) (settings.Settings, []mapfile.File, err
 // settingsRemedy is the hint about a settings file that cannot be read.
 const settingsRemedy = "--settings takes a TOML file; `driftreach settings` prints one to start from"
 
-// settingFault makes whatever hinders the reading of settings a usage error.
+// settingFault turns any error in reading the settings into a usage error.
 func settingFault(err error) error {
 	var bad *settings.Error
 	if errors.As(err, &bad) {

@@ -11,7 +11,7 @@ import (
 // short to keep.
 const joinDistance = 10 * shortestArc
 
-// route says for every arc which one the outline goes on with.
+// route says for every arc which arc continues the outline.
 type route struct {
 	next []int32
 	// doubtful means that some were joined by their places alone, as where

@@ -100,8 +100,8 @@ func (c *Chain) summed(looks []look, exposure [][]float64) []float64 {
 	return out
 }
 
-// judge fits, and says what it comes to. A half-distance is supported where the
-// likelihood gains from water that flows one way as seldom gains of chains in which it
+// judge fits the half-distance and says whether the data support it. A half-distance is supported
+// where the likelihood gains from water that flows one way as seldom gains of chains in which it
 // does not, and where the data bound it on both sides.
 func (d *Distance) judge(s *estimate.Spreading) {
 	d.Scale, d.Needed = s.Estimate(), s.Needed(s.Nearest(1))

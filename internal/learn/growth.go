@@ -32,11 +32,11 @@ const halfYear = 0.5
 // default does not grow.
 const mostGuessed = 0.2
 
-// grown follows the measured acres of each stand over its whole looks while nobody treated
-// it. The growth of a group is the slope of the logarithm of acres over years within
-// stands, with bounds that take each stand as a cluster (M. Arellano, Oxford Bulletin of
-// Economics and Statistics 49 (1987), 431-434): stands may be of any size, and each
-// measures like itself. A stand weighs by its patches, each of which is measured by itself.
+// grown follows the measured acres of each stand over its whole looks while it was untreated. The
+// growth of a group is the slope of the logarithm of acres over years within stands, with bounds
+// that take each stand as a cluster (M. Arellano, Oxford Bulletin of Economics and Statistics 49
+// (1987), 431-434): stands may be of any size, and each measures like itself. A stand weighs by its
+// patches, each of which is measured by itself.
 func grown(all []history) Growth {
 	var g Growth
 	type one struct {

@@ -19,8 +19,7 @@ type Options struct {
 	Before float64
 	// Certainty is how sure a programme wants to be that nothing is left. Default 0.95.
 	Certainty float64
-	// Draws is how many chains without a direction the half-distance is held against.
-	// Default 199.
+	// Draws is how many chains without a direction the half-distance is compared with. Default 199.
 	Draws int
 	// Seed decides them. Default 1.
 	Seed uint64

@@ -20,8 +20,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// most is the number of draws that the others are held against: our choice,
-// sixteen times the default.
+// most is the number of draws that the others are compared with: our choice, sixteen times the
+// default.
 const most = 3200
 
 // seeds is how many seeds are tried at each number of draws.

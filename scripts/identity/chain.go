@@ -47,7 +47,7 @@ type chain struct {
 	folder string // of last
 }
 
-// named is a seed of its own for every name.
+// named returns a separate seed for every name.
 func named(name string) uint64 {
 	sum := fnv.New64a()
 	sum.Write([]byte(name))

@@ -59,7 +59,7 @@ func (l Layer) Column(name string) []string {
 	return nil
 }
 
-// Read reads a document in whatever format it is.
+// Read reads a document in any of the formats.
 func Read(f Form, asked Asked) (Layer, error) {
 	if asked.Limits == (format.Limits{}) {
 		asked.Limits = format.DefaultLimits()
