@@ -10,11 +10,11 @@ import (
 	"driftreach/internal/format"
 )
 
-// ParseAngle reads a longitude or latitude in degrees, as a plain number or in
-// degrees, minutes and seconds: 34°03'21.5"N, N34 03.358, 117d 14m 30s W,
-// -34:03:21, 34-03-21S, 34 deg 3' 21.50" North. A hemisphere letter gives the sign; both a letter and a minus
-// are refused, as are minutes and seconds of 60 or more, and bare numbers without
-// any mark that they are degrees. letters are those of the axis, the negative first.
+// ParseAngle reads a longitude or latitude in degrees, as a plain number or in degrees,
+// minutes and seconds: 34°03'21.5"N, N34 03.358, 117d 14m 30s W, -34:03:21, 34-03-21S, 34 deg
+// 3' 21.50" North. A hemisphere letter gives the sign. Refused are a letter together with a
+// minus, minutes and seconds of 60 or more, and several bare numbers without a mark that they
+// are degrees. letters are those of the axis, the negative first.
 func ParseAngle(text []byte, decimalComma bool, letters string) (float64, Numeral) {
 	v, kind := ParseNumber(text, decimalComma)
 	if kind != BadNumber {
@@ -35,7 +35,7 @@ var angleWords = wordMarks{
 	"north", "N", "south", "S", "east", "E", "west", "W",
 }
 
-// replace puts marks and letters in the place of words, whatever their case.
+// replace puts marks and letters in the place of words, ignoring case.
 func (w wordMarks) replace(text []byte) []byte {
 	small := bytes.ToLower(text)
 	if len(small) != len(text) || len(text) > 64 { // longer than any angle
@@ -52,7 +52,7 @@ func (w wordMarks) replace(text []byte) []byte {
 	return text
 }
 
-// angle is a position's angle on its way from marks to a number.
+// angle holds the parts of a position's angle while it is read.
 type angle struct {
 	letters  string
 	parts    []float64
@@ -116,17 +116,17 @@ func (a *angle) number(text []byte, i int, decimalComma bool) (int, bool) {
 // marks are what may follow degrees, minutes and seconds.
 var marks = [3]string{"°º˚:d", "'’′´:m", "\"”″'’′s"}
 
-// isMark says whether r marks the last part as what it is.
+// isMark says whether r marks the last part as degrees, minutes or seconds.
 func (a *angle) isMark(r rune) bool {
 	n := len(a.parts)
 	if n == 0 || !strings.ContainsRune(marks[n-1], r) {
 		return false
 	}
-	// a small s after bare numbers is the south
+	// a small s after bare numbers means south
 	return r != 's' || a.marked >= 2
 }
 
-// isLetter takes a hemisphere letter of the axis.
+// isLetter takes r if it is a hemisphere letter of the axis.
 func (a *angle) isLetter(r rune) bool {
 	upper := r
 	if r >= 'a' && r <= 'z' {

@@ -8,8 +8,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// serialDay reads the day number of a spreadsheet, with or without a part of the day
-// behind it.
+// serialDay reads the day number of a spreadsheet, with or without a fraction of the day.
 func serialDay(text string) (day time.Time, ok bool) {
 	whole, part, found := strings.Cut(strings.TrimSpace(text), ".")
 	notDigit := func(r rune) bool { return r < '0' || r > '9' }
@@ -23,7 +22,7 @@ func serialDay(text string) (day time.Time, ok bool) {
 	return format.SerialEpoch.AddDate(0, 0, n), n >= format.FirstSerial && n <= format.LastSerial
 }
 
-// ParseDays reads a date in any way that is understood; serial says that it is a day
+// ParseDays reads a date in every form that is understood; serial says that it is a day
 // number.
 func ParseDays(text string, order survey.DateOrder) (begin, end time.Time, serial bool, err error) {
 	if day, ok := serialDay(text); ok {

@@ -1,7 +1,7 @@
-// Package cell reads what people write into the cells of a table: numbers with a decimal
-// point or comma, angles in degrees and minutes, quantities such as "1/2 ac" or "<30 %",
-// days and the words for units. It knows texts and no columns: which field a column is,
-// and what is said of a cell that cannot be read, is for who asks.
+// Package cell reads what people write into the cells of a table: numbers with a decimal point
+// or comma, angles in degrees and minutes, quantities such as "1/2 ac" or "<30 %", days and
+// the words for units. It knows texts and no columns: the caller knows which field a column
+// is, and reports a cell that cannot be read.
 package cell
 
 import (
@@ -17,7 +17,7 @@ type Numeral uint8
 const (
 	GoodNumber  Numeral = iota
 	BlankNumber         // nothing, or a word for it
-	BadNumber           // something else than a number
+	BadNumber           // not a number
 	NotFinite           // "nan", "inf", or larger than any number
 )
 
@@ -63,7 +63,7 @@ func parseLongNumber(text []byte) (float64, Numeral) {
 	return v, GoodNumber
 }
 
-// IsBlank says whether a cell is blank or says that it is.
+// IsBlank says whether a cell is blank or holds a word for blank.
 func IsBlank(text []byte) bool {
 	switch len(text) {
 	case 0:

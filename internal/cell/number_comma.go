@@ -7,11 +7,10 @@ import (
 	"driftreach/internal/format"
 )
 
-// ParseNumberIn reads a feature's number, whose comma may be decimal or part thousands.
-// Where commas part cells, comma, one in a number is decimal unless three digits follow it,
-// which may be thousands; where they do not, it is decimal unless three digits follow
-// and another number of the row has a point. What may be thousands is left to
-// ParseQuantityIn.
+// ParseNumberIn reads a feature's number, whose comma may be the decimal mark or separate
+// thousands. With comma a single comma is decimal unless three digits follow it, which may be
+// thousands; without comma it is decimal unless three digits follow it and another number of
+// the row has a point. What may be thousands is left to ParseQuantityIn.
 func ParseNumberIn(f *format.Feature, text []byte, comma bool) (float64, Numeral) {
 	v, kind := ParseNumber(text, comma)
 	switch {
@@ -29,8 +28,8 @@ func OneComma(text []byte) bool {
 	return bytes.Count(text, []byte(",")) == 1 && bytes.IndexByte(text, '.') < 0
 }
 
-// maybeThousands says whether exactly three digits follow the comma, and one to
-// three that are no 0 come before it.
+// maybeThousands says whether exactly three digits follow the comma, and one to three digits
+// other than a lone 0 come before it.
 func maybeThousands(text []byte) bool {
 	text = bytes.TrimSpace(text)
 	k := bytes.IndexByte(text, ',')
@@ -38,7 +37,7 @@ func maybeThousands(text []byte) bool {
 	return len(text)-k == 4 && len(before) >= 1 && len(before) <= 3 && before[0] != '0'
 }
 
-// pointThousands says whether a point parts what may be thousands.
+// pointThousands says whether the point may be one that separates thousands.
 func pointThousands(text []byte) bool {
 	k := bytes.IndexByte(text, '.')
 	if k < 0 || len(text)-k != 4 || bytes.IndexByte(text, ',') >= 0 {
@@ -60,8 +59,8 @@ func hasComma(f *format.Feature) bool {
 	return false
 }
 
-// maxDigits bounds the cells that are asked for their decimal mark. Our choice: no
-// number is longer.
+// maxDigits is the longest cell that is searched for a decimal mark. Our choice: no number is
+// longer.
 const maxDigits = 40
 
 // hasPoint says whether a number of the feature has a decimal point.

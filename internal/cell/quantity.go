@@ -14,10 +14,10 @@ import (
 type Quantity struct {
 	Value float64
 	Unit  string // beside the number, in small letters; blank for none
-	Told  string // what a reader must know of the value; blank for a plain number
+	Told  string // what a reader must know about the value; blank for a plain number
 }
 
-// What is said of a value that the cell gives as a bound, a guess or a range.
+// What findings say about a value that the cell gives as a bound, a guess or a range.
 const (
 	toldAbout = "about as much"
 	toldMost  = "the most it can be"
@@ -25,7 +25,7 @@ const (
 	toldRange = "the middle of the range"
 )
 
-// hedges are what may stand before a number.
+// hedges are the words and marks that may come before a number.
 var hedges = []struct{ text, told string }{
 	{"<=", toldMost}, {"≤", toldMost}, {"<", toldMost}, {"less than", toldMost}, {"under", toldMost}, {"up to", toldMost},
 	{">=", toldLeast}, {"≥", toldLeast}, {">", toldLeast}, {"more than", toldLeast}, {"over", toldLeast},
@@ -33,10 +33,10 @@ var hedges = []struct{ text, told string }{
 	{"circa", toldAbout}, {"ca.", toldAbout}, {"ca", toldAbout}, {"est.", toldAbout},
 }
 
-// ParseQuantity reads what ParseNumber does not: thousands ("2,723", "2 723",
-// "1.234,5"), fractions ("1/2", "1 1/2", "½"), ranges ("10-20"), bounds and guesses
-// ("<0.1", "~30", "30+"), feet and inches (5'6") and a unit behind. point says that
-// a comma before three digits parts thousands, comma that a point does.
+// ParseQuantity reads what ParseNumber does not: thousands ("2,723", "2 723", "1.234,5"),
+// fractions ("1/2", "1 1/2", "½"), ranges ("10-20"), bounds and guesses ("<0.1", "~30",
+// "30+"), feet and inches (5'6") and a unit after it. point says that a comma before three
+// digits separates thousands, comma that a point does.
 func ParseQuantity(text string, point, comma bool) (Quantity, bool) {
 	var q Quantity
 	s := strings.ToLower(strings.TrimSpace(text))
@@ -68,13 +68,13 @@ func ParseQuantity(text string, point, comma bool) (Quantity, bool) {
 	return q, true
 }
 
-// ParseQuantityIn is ParseQuantity for a feature, whose other numbers tell which mark is
+// ParseQuantityIn is ParseQuantity for a feature, whose other numbers show which mark is
 // decimal; comma says that it may be a comma.
 func ParseQuantityIn(f *format.Feature, text []byte, comma bool) (Quantity, bool) {
 	return ParseQuantity(string(text), hasPoint(f), comma && hasComma(f))
 }
 
-// cutNumber parts a text behind its number.
+// cutNumber splits a text after its leading number.
 func cutNumber(s string) (number, rest string) {
 	end := 0
 	for i, r := range s {
@@ -107,7 +107,7 @@ func cutRange(rest string, point, comma bool) (high float64, after string, ok bo
 	return 0, rest, false
 }
 
-// fractions are the letters that are fractions.
+// fractions are the characters for fractions.
 var fractions = map[rune]float64{'½': 0.5, '¼': 0.25, '¾': 0.75, '⅓': 1.0 / 3, '⅔': 2.0 / 3, '⅛': 0.125}
 
 // parseWritten reads digits with marks between them.
@@ -135,8 +135,7 @@ func parseWritten(s string, point, comma bool) (float64, bool) {
 	return v, err == nil && !math.IsInf(v, 0)
 }
 
-// denominators are those of fractions that people write of measures; others are
-// dates and codes.
+// denominators are those of fractions in measures; others belong to dates and codes.
 var denominators = []float64{2, 3, 4, 5, 8, 10, 16}
 
 // parseFraction reads 1/2 and 1 1/2.
@@ -161,8 +160,8 @@ func parseFraction(above, below string) (float64, bool) {
 	return whole + float64(a)/float64(b), true
 }
 
-// ungrouped takes out the marks between thousands and makes a point of the decimal
-// mark. Of point and comma in one number the last is decimal.
+// ungrouped takes out the marks between thousands and turns the decimal mark into a point. In
+// a number with point and comma the last one is decimal.
 func ungrouped(s string, point, comma bool) (string, bool) {
 	sign := ""
 	if s[0] == '-' || s[0] == '+' {
@@ -177,7 +176,7 @@ func ungrouped(s string, point, comma bool) (string, bool) {
 	case commas == 1 && !point && !maybeThousands([]byte(s)):
 		decimal = ','
 	case commas == 1 && !point, dots == 1 && comma && !threeAfter(s, '.'):
-		return "", false // thousands or thousandths cannot be told
+		return "", false // it may mean thousands or thousandths
 	case dots > 1, dots == 1 && comma:
 		decimal = ','
 	}
@@ -192,7 +191,7 @@ func ungrouped(s string, point, comma bool) (string, bool) {
 // threeAfter says whether exactly three digits follow the mark.
 func threeAfter(s string, mark byte) bool { return len(s)-strings.IndexByte(s, mark) == 4 }
 
-// joinGroups takes out the marks between groups of three digits: all of one kind.
+// joinGroups takes out the marks between groups of three digits; all marks must be alike.
 func joinGroups(s string) (string, bool) {
 	groups := strings.FieldsFunc(s, func(r rune) bool { return r < '0' || r > '9' })
 	between := strings.FieldsFunc(s, func(r rune) bool { return r >= '0' && r <= '9' })
@@ -210,8 +209,8 @@ func joinGroups(s string) (string, bool) {
 	return strings.Join(groups, ""), true
 }
 
-// feetAndInches reads 5'6", 5' 6 and 5 ft 6 in, in feet. A 2 or 3 that follows the
-// letters at once is none of inches: 1200 ft2 is an area.
+// feetAndInches reads 5'6", 5' 6 and 5 ft 6 in, in feet. A 2 or 3 directly after the letters
+// is not inches: 1200 ft2 is an area.
 func feetAndInches(s string) (float64, bool) {
 	for _, mark := range []string{"'", "’", "feet", "ft"} {
 		feet, inches, found := strings.Cut(s, mark)

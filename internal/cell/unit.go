@@ -16,8 +16,8 @@ const (
 	aDate
 )
 
-// Unit is a unit of measure: what it measures and how many of metres, square metres,
-// ones, metres a second, cubic metres a second, hours or degrees Celsius it is.
+// Unit is a unit of measure: what it measures and its size in metres, square metres, ones,
+// metres per second, cubic metres per second, hours or degrees Celsius.
 type Unit struct {
 	Of   Dimension
 	Size float64
@@ -32,7 +32,7 @@ const (
 	yard       = 0.9144
 	mile       = 1609.344
 	acre       = 43_560 * foot * foot
-	fahrenheit = 5.0 / 9 // of a degree Celsius; 32 of them are 0 (likewise)
+	fahrenheit = 5.0 / 9 // of a degree Celsius; 32 °F are 0 °C (likewise)
 )
 
 // unitWords are the words for units, in small letters.
@@ -75,19 +75,19 @@ var (
 	CubicMetrePerSecond = Unit{aFlow, 1}
 	Hour                = Unit{aTime, 1}
 	Celsius             = Unit{aTemperature, 1}
-	Day                 = Unit{aDate, 1} // of dates, whose unit is their order
+	Day                 = Unit{aDate, 1} // for dates, whose unit is their order
 )
 
-// Fahrenheit is the one unit whose 0 is another than that of ours.
+// Fahrenheit is the only unit whose zero differs from that of our unit.
 var Fahrenheit = Unit{aTemperature, fahrenheit}
 
-// FindUnit returns the unit of a word in small letters; false for none.
+// FindUnit returns the unit that a word in small letters names; false for none.
 func FindUnit(word string) (Unit, bool) {
 	unit, known := unitWords[word]
 	return unit, known
 }
 
-// UnitsOf returns the words for a dimension, sorted.
+// UnitsOf returns the words for the units of a dimension, sorted.
 func UnitsOf(d Dimension) []string {
 	var words []string
 	for word, m := range unitWords { // sorted below

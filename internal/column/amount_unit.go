@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// amountWords are units of a product's amount that columns are named with [C]. They
-// are told apart and never converted.
+// amountWords are the units of a product's amount found in names of columns [C]. They are
+// recognised and never converted.
 var amountWords = []string{
 	"gal", "gallons", "gallon", "qt", "quarts", "pt", "pints", "fl oz", "floz", "oz", "ounces", "l", "liters", "litres", "liter", "litre", "ml",
 	"lb", "lbs", "pounds", "kg", "g", "grams",
@@ -26,9 +26,9 @@ func amountUnitOf(column string) string {
 	return ""
 }
 
-// AmountUnit is the unit of plain numbers of a field that are carried as they are
-// written: that of the settings, else the one in the name of a column that the settings
-// name; blank for none.
+// AmountUnit returns the unit of the plain numbers of a field that are carried as written: the
+// unit in the settings, else the one in the name of a column that the settings name; blank for
+// none.
 func (m Mapping) AmountUnit(field string) string {
 	if unit := m.unit(field); unit != "" {
 		return strings.TrimSpace(unit)

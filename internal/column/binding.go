@@ -4,48 +4,48 @@ import (
 	"strings"
 )
 
-// binding tells which columns of a file hold which of our fields.
+// binding says which columns of a file hold which of our fields.
 type binding struct {
 	fields  []Field
 	mapped  map[string]Names // our field -> the user's columns, as the settings say
 	mapping Mapping
-	known   map[string][]claim // small-letter column name -> who wants it
+	known   map[string][]claim // column name in small letters -> the fields that claim it
 	columns [][]claim          // by field: its columns, best first
 	extra   []int              // by column: its place among the carried ones, -1 for our fields
 	carried []string           // names of the carried columns, in the order met
 	bound   []string           // columns looked at so far
-	cut     int                // letters that the format cuts names to; 0 for none
+	cut     int                // length in letters to which the format cuts names; 0 for none
 	doubts  []doubt
-	adopted []Report // columns that are carried and were read as fields all the same
+	adopted []Report // columns that are carried and also read as fields
 	hidden  int      // column of geometries, from 1; 0 for none
 	met     []string // columns of the file so far
 }
 
-// claim is a field's wish for a column, or the column it got.
+// claim is a field's claim to a column, or the column it got.
 type claim struct {
 	field, rank, column int
 	name                string
 	scale               scale  // of its numbers
-	unit                string // that the column's own name says and the settings do not
+	unit                string // in the column's name, where the settings give none
 }
 
-// doubt is a cut name that may be several of our fields.
+// doubt is a cut name that may stand for several of our fields.
 type doubt struct {
 	column string
 	fields []string
 }
 
-// Report tells which column of a file was read as which field.
+// Report says which column of a file was read as which field.
 type Report struct {
 	Field  string // our name
 	Column string // as the file has it
 }
 
-// ours is the first rank of our own names: those of the settings go before.
+// ours is the first rank of our own names: names in the settings come first.
 const ours = 1000
 
-// newBinding claims the columns that the settings name, in their order, and then our
-// own: a mapping adds names to ours and takes none away.
+// newBinding claims the columns that the settings name, in their order, and then those of our
+// own names: a mapping adds names to ours and removes none.
 func newBinding(fields []Field, m Mapping) *binding {
 	b := &binding{fields: fields, mapping: m, mapped: map[string]Names{}, known: map[string][]claim{}, columns: make([][]claim, len(fields))}
 	for i, f := range fields {
@@ -70,9 +70,9 @@ func newBinding(fields []Field, m Mapping) *binding {
 	return b
 }
 
-// priced gives a claim the scale of its numbers: by the unit that the settings
-// name, else by the one at the end of the user's column's name. Our own names carry
-// our unit, unless the settings name a unit and no column for it. Units were checked.
+// priced gives a claim the scale of its numbers: by the unit in the settings, else by the unit
+// at the end of the user's column name. Columns of our own names are in our unit, unless the
+// settings give the field a unit but no column. Units were checked before.
 func (b *binding) priced(c claim) claim {
 	c.scale = asItIs
 	field := b.fields[c.field]

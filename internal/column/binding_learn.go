@@ -8,18 +8,18 @@ import (
 	"driftreach/internal/format"
 )
 
-// Layout is what a format says of the columns of a file as a whole.
+// Layout is what a format says about the columns of a file as a whole.
 type Layout struct {
-	Cut    int // letters that names are cut to; 0 for none
-	Hidden int // the column of geometries, from 1, which is none of the others; 0 for none
+	Cut    int // length in letters to which names are cut; 0 for none
+	Hidden int // the column of geometries, counted from 1, which is no field and not carried; 0 for none
 }
 
-// Lay reports the layout, before columns are learnt.
+// Lay takes the layout, before columns are learnt.
 func (b *binding) Lay(l Layout) {
 	b.cut, b.hidden = l.Cut, l.Hidden
 }
 
-// Learn binds the columns that are new since the last call.
+// Learn binds the columns added since the last call.
 func (b *binding) Learn(names []string) {
 	fresh := names[len(b.bound):]
 	b.met = names
@@ -60,8 +60,8 @@ func (b *binding) Knows(name string) bool {
 // Has says whether the file has a column for the field.
 func (b *binding) Has(field int) bool { return len(b.columns[field]) > 0 }
 
-// Cell returns what the feature has for a field: the first of its columns
-// that is not blank.
+// Cell returns the feature's text for a field: the first of the field's columns that is not
+// blank.
 func (b *binding) Cell(f *format.Feature, field int) []byte {
 	text, _ := b.priceOf(f, field)
 	return text
@@ -81,24 +81,24 @@ func (b *binding) priceOf(f *format.Feature, field int) (text []byte, s scale) {
 // Names returns the names of all columns met so far, in the order of the file.
 func (b *binding) Names() []string { return b.bound }
 
-// Carried returns the names of the columns that are none of our fields and are carried
-// through, in the order met.
+// Carried returns the names of the columns that are not our fields and are carried through, in
+// the order met.
 func (b *binding) Carried() []string { return b.carried }
 
-// Place returns the place of a column among those carried; -1 for one of our fields.
+// Place returns the index of a column among those carried; -1 for one of our fields.
 func (b *binding) Place(column int) int { return b.extra[column] }
 
 // FieldName returns our name of a field.
 func (b *binding) FieldName(field int) string { return b.fields[field].Name }
 
-// Asked returns the columns that the settings name for a field; false when they
-// say nothing of it.
+// Asked returns the columns that the settings name for a field; false when they do not name
+// the field.
 func (b *binding) Asked(field string) (Names, bool) {
 	names, asked := b.mapped[field]
 	return names, asked
 }
 
-// Adopt notes that a column is carried and was read as a field all the same.
+// Adopt notes that a column is carried and was also read as a field.
 func (b *binding) Adopt(field, column string) { b.adopted = append(b.adopted, Report{field, column}) }
 
 // Geometry returns the name of the column of geometries; blank for none.

@@ -2,8 +2,8 @@ package column
 
 import "strings"
 
-// unitsByName returns the columns that the settings name without a unit and whose own
-// name says one.
+// unitsByName returns the columns that the settings name without a unit and whose name ends in
+// one.
 func (b *binding) unitsByName() []claim {
 	var out []claim
 	for _, claims := range b.columns {
@@ -16,8 +16,8 @@ func (b *binding) unitsByName() []claim {
 	return out
 }
 
-// lost returns the fields, in order, for which the settings name columns and the
-// file has neither one of them nor one of ours.
+// lost returns the fields, in order, for which the settings name columns but the file has
+// neither these nor a column of our name.
 func (b *binding) lost() []string {
 	var out []string
 	for i, f := range b.fields {

@@ -2,24 +2,23 @@ package column
 
 import "slices"
 
-// Columns is what is understood of the columns of one file, and grows as it is read.
+// Columns holds what is known about the columns of one file; it grows as the file is read.
 type Columns struct {
 	*binding
 	wordCounts
 	recognised []Recognised
 	looked     int         // features so far
-	samples    []sample    // by column: what was seen of those carried
+	samples    []sample    // by column: what was seen in those carried
 	said       []unitsSaid // by field
 	proposals  []Proposal
 }
 
-// unitsSaid counts the numbers of a field that have a unit beside them in the cell,
-// and the plain ones.
+// unitsSaid counts the numbers of a field with a unit in their cell, and those without.
 type unitsSaid struct{ named, plain int }
 
-// New returns the columns of a file yet to be read, whose records have the fields:
-// those that the mapping names, then those of our own names. known are names of
-// columns that are proposed, and never taken without being asked.
+// New returns the columns of a file yet to be read, whose records have the fields. Columns
+// that the mapping names come first, then those of our own names. Columns with names in known
+// are only proposed, never taken unless the settings name them.
 func New(fields []Field, known []Recognised, m Mapping) *Columns {
 	return &Columns{
 		binding: newBinding(fields, m), wordCounts: newWordCounts(fields),
@@ -27,11 +26,10 @@ func New(fields []Field, known []Recognised, m Mapping) *Columns {
 	}
 }
 
-// Check returns what is wrong with what the settings say of the columns, nil when
-// nothing is.
+// Check returns what is wrong with the settings of the columns, nil when nothing is.
 func (c *Columns) Check() error { return c.mapping.Check(c.fields) }
 
-// fieldOf returns the place of a field; -1 for none of that name.
+// fieldOf returns the index of the field with this name; -1 for none.
 func (c *Columns) fieldOf(name string) int {
 	return slices.IndexFunc(c.fields, func(f Field) bool { return f.Name == name })
 }

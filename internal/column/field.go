@@ -1,7 +1,7 @@
-// Package column understands the columns of a file of any format: which of them hold
-// which of our fields, in which unit, by the settings and by name; what those that are
-// none of ours seem to hold; and which words come in columns of words. It knows what a
-// field is and none of the fields: each reader of records brings its own.
+// Package column understands the columns of a file of any format: which of them hold which of
+// our fields and in which unit, by the settings and by name; what the other columns seem to
+// hold; and which words occur in columns of words. It defines what a field is but no fields:
+// each reader of records brings its own.
 package column
 
 import (
@@ -15,13 +15,12 @@ type Field struct {
 	Name      string
 	Also      []string
 	In        cell.Unit // the unit of its numbers; day for dates, nothing for texts
-	AsWritten bool      // its numbers are a measure whose unit is carried and not made ours
-	Words     Theirs    // of a field of words; nil for any other
-	Decides   bool      // figures hang on it, though it is no measure and survey sheets have no words for it
+	AsWritten bool      // its numbers are a measure whose unit is carried and not converted to ours
+	Words     Theirs    // of a field of words; nil for other fields
+	Decides   bool      // figures depend on it, though it is no measure and survey sheets have no words for it
 }
 
-// Theirs are other people's words, by our word: those of survey sheets, as plain keeps
-// them [C].
+// Theirs are the words of survey sheets by our word, in the form that plain gives [C].
 type Theirs map[string][]string
 
 // Dated says whether the field holds dates.
@@ -30,8 +29,8 @@ func (f Field) Dated() bool { return f.In == cell.Day }
 // Measured says whether the field holds a measure in a unit of ours.
 func (f Field) Measured() bool { return f.In != cell.Unit{} && !f.Dated() }
 
-// Word returns our word for a word that is not understood, by what survey sheets say;
-// blank for none.
+// Word returns our word for one that is not understood, by the words of survey sheets; blank
+// for none.
 func (f Field) Word(word string) string {
 	for ours, theirs := range f.Words { // one at most
 		if slices.Contains(theirs, plain(word)) {

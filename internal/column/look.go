@@ -4,7 +4,7 @@ import (
 	"driftreach/internal/format"
 )
 
-// Look samples the columns of a feature that are carried.
+// Look samples the carried columns of a feature.
 func (c *Columns) Look(f *format.Feature) {
 	if c.looked++; c.looked > sampled {
 		c.lookOn(f)
@@ -38,7 +38,7 @@ func (c *Columns) Look(f *format.Feature) {
 	}
 }
 
-// lookOn goes on with the columns that had two values at most so far.
+// lookOn goes on sampling the columns that had at most two values so far.
 func (c *Columns) lookOn(f *format.Feature) {
 	for i := range min(len(f.Cells), len(c.samples)) {
 		s, text := &c.samples[i], f.Cells[i].Text
@@ -58,8 +58,8 @@ func (c *Columns) lookOn(f *format.Feature) {
 	}
 }
 
-// Texts returns the different texts that were seen of a carried column, in the order
-// met; at most as many as are kept.
+// Texts returns the different texts seen in a carried column, in the order met; no more than
+// are kept.
 func (c *Columns) Texts(column int) []string {
 	if column >= len(c.samples) {
 		return nil

@@ -5,18 +5,18 @@ import (
 	"strings"
 )
 
-// Mapping tells how a user's columns and words stand for ours in one file.
+// Mapping says which columns and words of a user's file mean which of ours.
 type Mapping struct {
 	Columns map[string]Names             // our field name -> their column's names
 	Values  map[string]map[string]string // our field name -> their word -> our word
 	Units   map[string]string            // our field name -> the unit their column is in, as Field.Factor reads it
 }
 
-// Names are the names that a column may have, the best first. A single blank one
-// says that no column of the file but one of our own name is the field.
+// Names are the names that a column may have, the best first. A single blank name says that
+// the field has no column in the file, except one of our own name.
 type Names []string
 
-// UnmarshalText makes a single name of a text.
+// UnmarshalText makes the text a single name.
 func (n *Names) UnmarshalText(text []byte) error {
 	*n = Names{string(text)}
 	return nil
@@ -40,9 +40,9 @@ func (n *Names) UnmarshalJSON(text []byte) error {
 	return json.Unmarshal(text, (*[]string)(n))
 }
 
-// Over returns the mapping of one file laid over a general one. What the file says of
-// a field replaces its general names and unit together, since the unit belongs
-// to the names; its words go before the general ones.
+// Over returns the mapping of one file laid over a general one. The file's names or unit for a
+// field replace the general names and unit together, since the unit belongs to the names; its
+// words go before the general ones.
 func (m Mapping) Over(general Mapping) Mapping {
 	out := Mapping{map[string]Names{}, map[string]map[string]string{}, map[string]string{}}
 	for _, layer := range []Mapping{general, m} {
@@ -74,7 +74,7 @@ func (m Mapping) Over(general Mapping) Mapping {
 	return out
 }
 
-// deleteFold deletes a key whatever its case.
+// deleteFold deletes a key; case does not matter.
 func deleteFold[V any](from map[string]V, key string) {
 	for known := range from {
 		if strings.EqualFold(known, key) {

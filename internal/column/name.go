@@ -15,16 +15,16 @@ func plain(name string) string {
 	}, strings.ToLower(name))
 }
 
-// isMark says whether a rune parts the words of a name.
+// isMark says whether a rune separates the words of a name.
 func isMark(r rune) bool { return strings.ContainsRune(" _-()[].,:", r) }
 
-// spacedWords are the words of a name in small letters, parted by marks alone.
+// spacedWords returns the words of a name in small letters, separated only at marks.
 func spacedWords(name string) []string {
 	return strings.FieldsFunc(strings.ToLower(strings.TrimSpace(name)), isMark)
 }
 
-// nameWords are the words of a column's name in small letters: parted by what is no
-// letter or digit, and by capitals, as in PlantFound.
+// nameWords returns the words of a column's name in small letters, separated at anything but
+// letters and digits, and at capitals, as in PlantFound.
 func nameWords(name string) []string {
 	var words []string
 	var word []rune

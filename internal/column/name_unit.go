@@ -6,21 +6,21 @@ import (
 	"driftreach/internal/cell"
 )
 
-// withoutUnit takes a unit off the end of a column's name, as in "Area (ft2)",
-// "height_ft" or "AreaSqFt". A name that is a unit itself, such as "Acres", keeps it.
-// unit is blank where it is ours.
+// withoutUnit takes a unit off the end of a column's name, as in "Area (ft2)", "height_ft" or
+// "AreaSqFt". A name that is only a unit, such as "Acres", keeps it. unit is blank where it is
+// ours.
 func (f Field) withoutUnit(column string) (stem, unit string) {
 	stem, unit, _ = f.cutUnit(column)
 	return stem, unit
 }
 
-// UnitSaid says whether the name of a column for the field tells its unit.
+// UnitSaid says whether the name of a column for the field gives its unit.
 func (f Field) UnitSaid(column string) bool {
 	_, _, said := f.cutUnit(column)
 	return said
 }
 
-// cutUnit is withoutUnit, which says too whether the name tells a unit.
+// cutUnit is withoutUnit and also says whether the name gives a unit.
 func (f Field) cutUnit(column string) (stem, unit string, said bool) {
 	if f.AsWritten {
 		unit = amountUnitOf(column)

@@ -7,16 +7,16 @@ import (
 	"driftreach/internal/format"
 )
 
-// Number is what a feature has for a field of numbers.
+// Number is a feature's value of a field of numbers.
 type Number struct {
 	Value float64 // in the unit of the field; NaN for none
 	Kind  cell.Numeral
 	Text  []byte // as the file has it
-	Told  string // what a reader must know of the value; blank for a plain number
+	Told  string // what a reader must know about the value; blank for a plain number
 }
 
-// Number reads what the feature has for a field. A unit in the cell goes before the
-// column's. comma says that numbers may have a decimal comma.
+// Number reads the feature's value of a field. A unit in the cell goes before the column's.
+// comma says that numbers may have a decimal comma.
 func (c *Columns) Number(f *format.Feature, field int, comma bool) Number {
 	text, s := c.priceOf(f, field)
 	if len(text) == 0 {

@@ -9,8 +9,8 @@ import (
 // occurrence is the field that says whether the plant was found (Darwin Core).
 const occurrence = "occurrenceStatus"
 
-// Occurrence reads a word of whether the plant was found: ours and, as the field has
-// them, those of survey sheets.
+// Occurrence reads a word for whether the plant was found: our words and the field's words of
+// survey sheets.
 func (f Field) Occurrence(word string) (detected, known bool) {
 	if detected, known = survey.ParseOccurrence(word); known {
 		return detected, known
@@ -24,7 +24,7 @@ func (f Field) Occurrence(word string) (detected, known bool) {
 	return false, false
 }
 
-// tellsOccurrence says whether all texts say that the plant was found, or not.
+// tellsOccurrence says whether every text says if the plant was found.
 func (s *sample) tellsOccurrence(f Field) bool {
 	for _, text := range s.texts {
 		if _, known := f.Occurrence(text); !known {
@@ -34,11 +34,11 @@ func (s *sample) tellsOccurrence(f Field) bool {
 	return len(s.texts) > 0
 }
 
-// mostYesAndNo is how many words for yes and no a column of them may have. Our choice.
+// mostYesAndNo is how many different words for yes and no a column may have. Our choice.
 const mostYesAndNo = 8
 
-// yesAndNo returns the words of a column, sorted, when all of them say yes or no and
-// both are said; nothing for any other column.
+// yesAndNo returns the words of a column, sorted, when all of them say yes or no and both
+// occur; nothing for any other column.
 func (s *sample) yesAndNo(f Field) []string {
 	yes, no := false, false
 	for _, text := range s.texts {

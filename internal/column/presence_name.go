@@ -2,20 +2,20 @@ package column
 
 import "strings"
 
-// Claimed is how much a column's name says of whether the plant was found.
+// Claimed is how much a column's name says about whether the plant was found.
 type Claimed uint8
 
 // What a name can say.
 const (
 	SaysNothing  Claimed = iota
-	MaySay               // "seen": only its words can tell
+	MaySay               // "seen": only the column's words can tell
 	SaysPresence         // "Present?"
-	SaysAbsence          // "Absent": whose yes means no
-	WordsSay             // only its words do, such as "not detected"
+	SaysAbsence          // "Absent": its yes means no
+	WordsSay             // only the column's words say it, such as "not detected"
 )
 
-// The words of column names [C]. A name says presence when all its words are of
-// these and one is of presence.
+// The words of column names [C]. A name says presence when all its words are among these and
+// one of them is of presence.
 var (
 	presenceWords = wordSet("presence present pres detected detection found plantfound plantpresent weedfound presabs presenceabsence fund gefunden vorhanden presencia presente encontrado trouve occurrence")
 	absenceWords  = wordSet("absence absent abs notfound notdetected")
@@ -23,8 +23,8 @@ var (
 	subjectWords  = wordSet("plant plants weed weeds cane canes stand patch target species invasive infestation any is was it yn y n yes no or status flag 1 0 here there site reed giant knotweed")
 )
 
-// plainFinds are words that say by themselves whether the plant was found, as plain
-// keeps them.
+// plainFinds are words that say by themselves whether the plant was found, in the form that
+// plain gives.
 var plainFinds = wordSet("present absent detected notdetected notpresent notfound nonefound notseen undetected")
 
 func wordSet(text string) map[string]bool {
@@ -35,7 +35,7 @@ func wordSet(text string) map[string]bool {
 	return set
 }
 
-// PresenceOf says what a column's name claims. Our own names are not asked.
+// PresenceOf says what a column's name claims. It is not for our own names.
 func PresenceOf(name string) Claimed {
 	present, absent, seen := false, false, false
 	for _, word := range nameWords(name) {

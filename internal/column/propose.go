@@ -29,7 +29,7 @@ func (c *Columns) Propose(comma bool) {
 	c.proposals = append(out, c.proposeCut(out, comma)...)
 }
 
-// recognise returns the column of a name whose content fits, -1 for none.
+// recognise returns the column with this name whose content fits, -1 for none.
 func (c *Columns) recognise(field Field, content Content, name string, taken map[int]bool, comma bool) (column int, unit string) {
 	for i, theirs := range c.bound {
 		if taken[i] || c.extra[i] < 0 {
@@ -54,7 +54,7 @@ func (c *Columns) recognise(field Field, content Content, name string, taken map
 	return -1, ""
 }
 
-// ProposeOnly proposes a column as a field and as nothing else.
+// ProposeOnly proposes a column as this field and no other.
 func (c *Columns) ProposeOnly(field, column string) {
 	all := slices.DeleteFunc(c.proposals, func(p Proposal) bool { return p.Column == column })
 	at := slices.IndexFunc(all, func(p Proposal) bool { return c.fieldOf(p.Field) > c.fieldOf(field) })
@@ -83,15 +83,15 @@ func (c *Columns) ProposedWords() []WordCount {
 	return out
 }
 
-// decidedByWords says whether a field is one of a few words that survey sheets have
-// others for. What says found or not is left out: its words are understood as they are,
-// and it stops a batch by itself.
+// decidedByWords says whether a field takes a few words for which survey sheets have others.
+// The field for found or not found is left out: its words are understood as they are, and it
+// stops a batch by itself.
 func (c *Columns) decidedByWords(field string) bool {
 	at := c.fieldOf(field)
 	return at >= 0 && len(c.fields[at].Words) > 0 && field != occurrence
 }
 
-// doubtful says whether a column was reported as one whose name was cut short.
+// doubtful says whether a column was reported because its name was cut short.
 func (c *Columns) doubtful(column string) bool {
 	return slices.ContainsFunc(c.doubts, func(d doubt) bool { return d.column == column })
 }

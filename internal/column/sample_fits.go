@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Content is what a column's texts must be for it to be recognised.
+// Content is what the texts of a column must be for the column to be recognised.
 type Content uint8
 
 // The contents.
@@ -17,12 +17,11 @@ const (
 	Anything Content = iota
 	Numbers
 	Dates
-	Different // no text comes twice
-	FewWords  // the same few come again and again
+	Different // no text occurs twice
+	FewWords  // the same few occur again and again
 )
 
-// fits says whether the texts are what they should be. An empty column fits nothing
-// but anything.
+// fits says whether the texts have this content. An empty column fits only Anything.
 func (s *sample) fits(c Content) bool {
 	good := 0
 	for _, text := range s.texts {
@@ -45,8 +44,8 @@ func (s *sample) fits(c Content) bool {
 	return len(s.texts) > 0 && 10*good >= 9*len(s.texts)
 }
 
-// dateOrder returns the one order in which nine in ten of the texts are dates,
-// in the words of dateOrders; blank for none or both.
+// dateOrder returns the order, in the words of dateOrders, in which nine in ten of the texts
+// are dates; blank where neither order or both fit.
 func (s *sample) dateOrder() string {
 	found := ""
 	for _, word := range slices.Sorted(maps.Keys(dateOrders)) {

@@ -14,8 +14,8 @@ func (s *sample) fitsNumbers(field Field, comma bool) bool {
 	return len(s.texts) > 0 && 10*good >= 9*len(s.texts) // a typing mistake must not hide a column
 }
 
-// unit returns the one unit that numbers of the column have beside them where
-// others have none; blank where all have one or none has.
+// unit returns the single unit written with some numbers of the column when others have none;
+// blank when all have one or none has.
 func (s *sample) unit(field Field) string {
 	found, bare := "", false
 	for _, text := range s.texts {
@@ -36,8 +36,8 @@ func (s *sample) unit(field Field) string {
 	return found
 }
 
-// numberIn says whether a text reads as a number for a field, and the unit beside it.
-// Which mark is decimal does not matter here.
+// numberIn says whether a text reads as a number for a field, and with which unit. It does not
+// matter here which mark is decimal.
 func (f Field) numberIn(text string, comma bool) (unit string, ok bool) {
 	if _, kind := cell.ParseNumber([]byte(text), comma); kind != cell.BadNumber {
 		return "", kind != cell.NotFinite

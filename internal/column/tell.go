@@ -7,11 +7,11 @@ import (
 	"driftreach/internal/check"
 )
 
-// teller takes a finding of the file as a whole.
+// teller takes a finding about the file as a whole.
 type teller = func(rule check.Rule, field, value, message string)
 
-// Tell reports columns that were read by a guess, and of those that the settings name
-// and the file lacks.
+// Tell reports columns that were read by a guess, and columns that the settings name and the
+// file lacks.
 func (c *Columns) Tell(tell teller) {
 	c.tellMixedUnits(tell)
 	for _, d := range c.doubts {
@@ -27,8 +27,8 @@ func (c *Columns) Tell(tell teller) {
 	}
 }
 
-// tellMixedUnits reports columns in which some cells name a unit and others do
-// not, where neither the settings nor the column's name say in which those are.
+// tellMixedUnits reports columns in which some cells name a unit and others do not, and
+// neither the settings nor the column's name give the unit of the others.
 func (c *Columns) tellMixedUnits(tell teller) {
 	for i, s := range c.said {
 		field := c.fields[i]

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/format"
 )
 
-// fewestTwoValued is how many values a column must have for two different ones to
-// look like a choice. Our choice.
+// fewestTwoValued is how many cells a column must have filled before two different values look
+// like a choice. Our choice.
 const fewestTwoValued = 4
 
 // TellTwoValued reports carried columns with two values: one of them may say that

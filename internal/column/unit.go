@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// dateOrders are the words for how the dates of a column are written, which
-// [units] takes like a unit.
+// dateOrders are the words for how the dates of a column are written; [units] takes them like
+// a unit.
 var dateOrders = map[string]survey.DateOrder{"day first": survey.DayFirst, "month first": survey.MonthFirst}
 
 // Order returns how the dates of a field are written.
@@ -17,7 +17,7 @@ func (m Mapping) Order(field string) survey.DateOrder {
 	return dateOrders[strings.ToLower(strings.TrimSpace(m.unit(field)))]
 }
 
-// Unit says whether the field is a measure, and in which unit it is, as in "m2".
+// Unit says whether the field is a measure, and in which unit, as in "m2".
 func (f Field) Unit() (unit string, measured bool) {
 	if !f.Measured() {
 		return "", false
@@ -30,10 +30,9 @@ func (f Field) Unit() (unit string, measured bool) {
 	return "", false
 }
 
-// Factor returns what a column in a unit, such as "ft2", is multiplied by to be in
-// the unit of the field. Case does not matter. The unit of dates is their order, "day
-// first" or "month first", and the factor 1. That of what is carried as it is written
-// is any word: the factor is 1.
+// Factor returns the factor from a column's unit, such as "ft2", to the unit of the field.
+// Case does not matter. The unit of dates is their order, "day first" or "month first", with
+// factor 1. A field that is carried as written takes any word as its unit, with factor 1.
 func (f Field) Factor(unit string) (float64, error) {
 	switch {
 	case f.AsWritten:
@@ -56,14 +55,14 @@ func (f Field) Factor(unit string) (float64, error) {
 	return theirs.Size / f.In.Size, nil
 }
 
-// scale makes a column's numbers ours.
+// scale converts a column's numbers to our unit.
 type scale struct{ factor, zero float64 }
 
 var asItIs = scale{factor: 1}
 
 func (s scale) of(v float64) float64 { return v*s.factor + s.zero }
 
-// scaleOf is Factor for units whose 0 may be another than ours.
+// scaleOf is Factor for units whose zero may differ from ours.
 func (f Field) scaleOf(unit string) (scale, error) {
 	factor, err := f.Factor(unit)
 	s := scale{factor: factor}

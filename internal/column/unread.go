@@ -6,10 +6,10 @@ import (
 	"strings"
 )
 
-// TellUnread tells once of the columns that by name and content are measures or words
-// that decide figures, and were carried and not read, because nobody asked for them:
-// with a patch area that is not read, every patch is the default one. Fields that the
-// file has under another name are left out.
+// TellUnread reports, once, the columns that by name and content are measures or words that
+// decide figures but were only carried, because the settings do not name them: with a patch
+// area that is not read, every patch gets the default area. Fields that the file has under
+// another name are left out.
 func (c *Columns) TellUnread(tell teller, otherwise func(field string) bool) {
 	var columns, lines []string
 	for _, p := range c.proposals {
@@ -29,8 +29,7 @@ func (c *Columns) TellUnread(tell teller, otherwise func(field string) bool) {
 	tell(ruleUnread, strings.Join(lines, "; "), "", fmt.Sprintf("the %s %s %s", they, strings.Join(columns, ", "), were))
 }
 
-// decides says whether figures hang on a field: the measures, and what is one of a few
-// words.
+// decides says whether figures depend on a field: the measures, and the fields of a few words.
 func (c *Columns) decides(field string) bool {
 	at := c.fieldOf(field)
 	return at >= 0 && (c.fields[at].Measured() || c.fields[at].Decides) || c.decidedByWords(field)

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// WordCount is how often a column of words has a word, and what it was read as.
+// WordCount is how often a word occurs in a column of words, and what it was read as.
 type WordCount struct {
 	Field   string
 	Word    string // as the file has it

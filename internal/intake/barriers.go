@@ -17,7 +17,7 @@ type Barriers struct {
 	Structures []stream.Structure
 }
 
-// RoleBarriers is the name of barriers that are points among the inputs.
+// RoleBarriers is the name of the input of barriers that are points.
 const RoleBarriers = "barriers"
 
 func barriersRole() Role {
@@ -37,7 +37,7 @@ func barriersRole() Role {
 	}
 }
 
-// barrierValue is one barrier's value of a field, as understood.
+// barrierValue returns a barrier's value of a field, as it was understood.
 func barrierValue(s *stream.Structure, field string) string {
 	switch field {
 	case "barrier_id":
@@ -50,10 +50,10 @@ func barrierValue(s *stream.Structure, field string) string {
 	return positionText(s.Position, field)
 }
 
-// ReadBarriers returns the barriers of a file of any format, in WGS 84 degrees
-// and in the order of the file, and what it found. The position is the geometry's,
-// a place inside where it is an area such as a reservoir, or the columns'. The error
-// is an *UnusableError when nothing can be made of the file. Cost is linear.
+// ReadBarriers returns the barriers of a file of any format, in WGS 84 degrees and in the
+// order of the file, and the findings. The position comes from the geometry (for an area such
+// as a reservoir, a place inside it) or from the columns. The error is an *UnusableError when
+// the file cannot be used. Cost is linear.
 func ReadBarriers(s format.Source, o Options) (Barriers, []check.Finding, error) {
 	r := &barrierReader{featureReader: newReader(barrierFields, barrierID, recognisedBarriers, o)}
 	r.kinds = o.Mapping.Words("kind")

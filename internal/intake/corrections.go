@@ -16,7 +16,7 @@ type Corrections struct {
 	Rows []correction.Correction
 }
 
-// RoleCorrections is the name of corrections among the inputs.
+// RoleCorrections is the name of the input of corrections.
 const RoleCorrections = "corrections"
 
 func correctionsRole() Role {
@@ -37,7 +37,7 @@ func correctionsRole() Role {
 	}
 }
 
-// correctionValue is one correction's value of a field, as understood.
+// correctionValue returns a correction's value of a field, as it was understood.
 func correctionValue(c *correction.Correction, field string) string {
 	if field == "date" {
 		return dayText(c.Date)
@@ -47,10 +47,9 @@ func correctionValue(c *correction.Correction, field string) string {
 	}[field]
 }
 
-// ReadCorrections returns the corrections of a file of any format, in the order of
-// the file, and what it found. Where the rows have geometries these are not looked
-// at: ids say what is corrected. The error is an *UnusableError when nothing can be
-// made of the file. Cost is linear.
+// ReadCorrections returns the corrections of a file of any format, in the order of the file,
+// and the findings. Geometries of the rows are ignored: ids say what is corrected. The error
+// is an *UnusableError when the file cannot be used. Cost is linear.
 func ReadCorrections(s format.Source, o Options) (Corrections, []check.Finding, error) {
 	r := &correctionReader{featureReader: newReader(correctionFields, correctionID, recognisedCorrections, o)}
 	r.kinds = o.Mapping.Words("correction")
@@ -76,8 +75,8 @@ const (
 	correctionReason
 )
 
-// correctionFields are the columns of corrections. The id is for findings alone.
-// Case does not matter.
+// correctionFields are the columns of corrections. Only findings use the id. Case does not
+// matter.
 var correctionFields = []column.Field{
 	correctionID:     {Name: "correction_id"},
 	correctionDate:   {Name: "date", Also: []string{"eventDate", "dwc:eventDate", "event_date"}, In: cell.Day},

@@ -8,11 +8,10 @@ import (
 	"driftreach/internal/column"
 )
 
-// These find a field by its name alone, whatever the input: settings and what check
-// prints name no more. A name is the same field in every role
-// (TestFieldsOfOneName).
+// These find a field by its name alone, in any input: settings and the output of check give
+// only the name. A name is the same field in every role (TestFieldsOfOneName).
 
-// fieldsNamed returns the field of a name in each role that has it; case does not
+// fieldsNamed returns the field with this name in each role that has one; case does not
 // matter.
 func fieldsNamed(name string) []column.Field {
 	var out []column.Field
@@ -26,9 +25,8 @@ func fieldsNamed(name string) []column.Field {
 	return out
 }
 
-// UnitFactor returns what a column in a unit, such as "ft2", is multiplied by to
-// be in the unit of one of our fields, as column.Field.Factor. Case does not matter in
-// either.
+// UnitFactor returns the factor from a column's unit, such as "ft2", to the unit of one of our
+// fields, as column.Field.Factor does. Case does not matter in either name.
 func UnitFactor(field, unit string) (float64, error) {
 	fields := fieldsNamed(field)
 	if len(fields) == 0 {
@@ -37,7 +35,7 @@ func UnitFactor(field, unit string) (float64, error) {
 	return fields[0].Factor(unit)
 }
 
-// UnitSaid says whether the name of a column for a field tells its unit.
+// UnitSaid says whether the name of a column for a field gives its unit.
 func UnitSaid(field, name string) bool {
 	return slices.ContainsFunc(fieldsNamed(field), func(f column.Field) bool { return f.UnitSaid(name) })
 }
@@ -51,8 +49,8 @@ func HasUnit(field string) (unit string, has bool) {
 	return fields[0].Unit()
 }
 
-// ProposedWord returns our word for a word of a column that is not understood,
-// by what survey sheets say; blank for none.
+// ProposedWord returns our word for a column's word that is not understood, by the words of
+// survey sheets; blank for none.
 func ProposedWord(field, word string) string {
 	for _, f := range fieldsNamed(field) {
 		if ours := f.Word(word); ours != "" {

@@ -2,12 +2,12 @@ package intake
 
 import "slices"
 
-// grown returns rows with room for those to come, by how much of the text they took:
-// Go's own growth copies a long slice five times over. At most three times as
-// many, so that a file which begins with short rows does not take room for rows it
-// does not have.
+// grown returns rows with room for the rows to come, estimated from how much of the text the
+// rows so far took: Go's own growth copies a long slice five times over. The room is for at
+// most three times as many rows, so that a file that begins with short rows does not take
+// memory for rows it does not have.
 func grown[T any](r *featureReader, rows []T) []T {
-	const enough = 1000 // our choice: rows whose mean length tells the number to come
+	const enough = 1000 // our choice: enough rows to estimate from their mean length how many are to come
 	if len(rows) < max(cap(rows), enough) || r.Text == nil || r.Text.Place() <= 0 {
 		return rows
 	}

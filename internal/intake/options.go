@@ -13,11 +13,11 @@ type Options struct {
 	Quarter    survey.Quarter    // named where a date is missing, in messages only
 	CoverTable survey.CoverTable // gives canopy_cover_class its percent
 	Limits     format.Limits
-	// Trial reads on past what would make the file unusable and reports it in
-	// File.Stops, so that all of it can be told at once.
+	// Trial reads on past what would make the file unusable and reports it in File.Stops, so
+	// that all of it is reported at once.
 	Trial bool
-	// CRS is the reference system of the file's positions, as earth.ParseCRS reads
-	// it; blank for what the file says, and WGS 84 where it says nothing.
+	// CRS is the reference system of the file's positions, as earth.ParseCRS reads it; blank
+	// for the one the file names, or WGS 84 where it names none.
 	CRS string
 }
 

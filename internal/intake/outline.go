@@ -9,9 +9,9 @@ import (
 	"driftreach/internal/format"
 )
 
-// outlineOf returns the shape's polygons with their rings closed, and whether
-// one had to be. Rings of fewer than three places are dropped, and with an
-// exterior ring its holes.
+// outlineOf returns the shape's polygons with their rings closed, and whether a ring had to be
+// closed. Rings of fewer than three vertices are dropped, and the holes of a dropped exterior
+// ring with it.
 func outlineOf(s *format.Shape, memory *slab) (outline orb.MultiPolygon, closed bool) {
 	part := 0
 	for _, end := range s.Polygons {
@@ -44,9 +44,9 @@ func outlineOf(s *format.Shape, memory *slab) (outline orb.MultiPolygon, closed 
 	return outline, closed
 }
 
-// placeInside returns a longitude and latitude inside the outline's first
-// polygon: on the parallel near its middle, the middle of the widest stretch that is
-// inside. For a polygon that encloses nothing it is a vertex. Cost: linear.
+// placeInside returns a longitude and latitude inside the outline's first polygon: the middle
+// of the widest stretch inside, along the parallel near the polygon's middle. For a polygon
+// that encloses nothing it is a vertex. Cost is linear.
 func placeInside(outline orb.MultiPolygon) orb.Point {
 	polygon := outline[0]
 	at := middleLatitude(polygon[0])
@@ -80,8 +80,7 @@ func turned(lon float64) float64 {
 	return lon - 360*math.Round(lon/360)
 }
 
-// middleLatitude returns a latitude near the middle of the ring's that no
-// vertex has.
+// middleLatitude returns a latitude near the middle of the ring, at which no vertex lies.
 func middleLatitude(ring orb.Ring) float64 {
 	low, high := ring[0][1], ring[0][1]
 	for _, p := range ring {

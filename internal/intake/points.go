@@ -14,17 +14,16 @@ import (
 type Points struct {
 	File
 	Records []survey.Record
-	Extra   []string // names of the carried columns, sorted: Record.Extra runs beside them
+	Extra   []string // names of the carried columns, sorted; Record.Extra is in the same order
 }
 
-// ReadPoints returns the records of a CSV or GeoJSON file of survey points, in
-// WGS 84 degrees and in the order of the file, and what it found. Point and
-// MultiPoint (a record a part), Polygon and MultiPolygon (a drawn patch, its
-// position a place inside) are read; a feature without geometry takes its position from
-// the columns. An unknown occurrenceStatus rejects the record, because an absence
-// read as presence would make acreage; an unknown management_status is read as
-// untreated with a warning. The error is an *UnusableError when nothing can be made of
-// the file. The text is never held as a whole; cost is linear.
+// ReadPoints returns the records of a CSV or GeoJSON file of survey points, in WGS 84 degrees
+// and in the order of the file, and the findings. It reads Point and MultiPoint (one record
+// for each part), Polygon and MultiPolygon (a drawn patch, positioned at a place inside); a
+// feature without geometry takes its position from the columns. An unknown occurrenceStatus
+// rejects the record, because an absence read as presence would add acreage; an unknown
+// management_status is read as untreated with a warning. The error is an *UnusableError when
+// the file cannot be used. The text is never held in memory as a whole; cost is linear.
 func ReadPoints(s format.Source, o Options) (Points, []check.Finding, error) {
 	p := newPointReader(o)
 	if err := p.readFile(s, p.take); err != nil {
@@ -60,12 +59,12 @@ func (p *Points) sortExtra() {
 	p.Extra = order
 }
 
-// usable says what makes the whole file worthless, if anything does.
+// usable returns what makes the whole file unusable, if anything does.
 func (p *pointReader) usable() error {
 	noColumns := !p.columns.Has(pointLon) || !p.columns.Has(pointLat)
 	switch {
 	case p.Tabular() && noColumns && p.GeometryColumn < 0:
-		if p.options.Trial { // every row was rejected, for the one reason
+		if p.options.Trial { // every row was rejected for this one reason
 			p.Log = &check.Log{Limit: p.Limits.FindingsAlike}
 		}
 		return p.stop("header", "there are no columns for longitude and latitude among: "+format.Shorten(strings.Join(p.Schema.Names, ", ")),
@@ -76,8 +75,7 @@ func (p *pointReader) usable() error {
 	return nil
 }
 
-// positionRemedy says how to map the position, naming the columns that look
-// like it.
+// positionRemedy says how to map the position, and names the columns that look like one.
 func (p *pointReader) positionRemedy() string {
 	remedy := "name the columns decimalLongitude and decimalLatitude, or map them under [columns.points]"
 	var found []string
@@ -92,8 +90,8 @@ func (p *pointReader) positionRemedy() string {
 	return remedy + ", perhaps " + strings.Join(found, " and ")
 }
 
-// reportDates reports accepted records without a date, or once that the file
-// has no column for it.
+// reportDates reports accepted records without a date; once for the file if it has no date
+// column.
 func (p *pointReader) reportDates() {
 	assumed := "the quarter was assumed"
 	if q := p.options.Quarter; !q.IsZero() {
@@ -113,7 +111,7 @@ func (p *pointReader) reportDates() {
 	}
 }
 
-// drawn says whether a field is a measure of patches that are all drawn.
+// drawn says whether a field measures the patch and every patch is drawn.
 func (p *pointReader) drawn(field string) bool {
 	return strings.HasPrefix(field, "patch_") &&
 		!slices.ContainsFunc(p.records, func(r survey.Record) bool { return r.Detected && r.Outline == nil })

@@ -50,7 +50,7 @@ func (p *pointReader) attributes(f *format.Feature, r *survey.Record) {
 	r.Notes = p.notebook.of(f)
 }
 
-// statusOf returns the cell of the status and what it means, and counts it.
+// statusOf returns the cell of the status and its meaning, and counts it.
 func (p *pointReader) statusOf(f *format.Feature) (text []byte, word statusWord) {
 	if text = p.columns.Cell(f, pointStatus); len(text) > 0 {
 		word = p.status.of(text)

@@ -60,8 +60,8 @@ var pointFields = []column.Field{
 	pointRemarks:    {Name: "occurrenceRemarks", Also: []string{"dwc:occurrenceRemarks", "occurrence_remarks", "gpx:desc"}},
 }
 
-// recognisedPoints are names of columns in survey sheets, field apps and
-// databases [C]. They are proposed, never taken without being asked.
+// recognisedPoints are names of columns in survey sheets, field apps and databases [C]. They
+// are only proposed, never taken unless the settings name them.
 var recognisedPoints = []column.Recognised{
 	column.Elsewhere("occurrenceID", column.Different, "id", "recordid", "objectid", "globalid", "uuid", "guid", "siteid", "pointid", "findno", "findid", "no", "number", "fid", "sitename", "point", "waypoint", "occurrence", "name", "featureid", "obsid", "observationid", "surveyid", "recid", "rowid", "key", "sampleid", "plantid", "patchid", "standid", "recno", "recordno", "siteno", "pointno", "index"),
 	column.Elsewhere("eventDate", column.Dates, "date", "surveydate", "visitdate", "observationdate", "obsdate", "datetime", "timestamp", "created", "creationdate", "seen", "dateobserved", "datum", "fecha", "survdate", "survdt", "datesurveyed", "datevisited", "dateofsurvey", "dateofvisit", "datecollected", "collectiondate", "collectdate", "collected", "obsdatetime", "observed", "observedon", "inspectiondate", "inspdate", "fielddate", "eventdatetime", "gpsdate", "gpstime", "fixtime", "localtime", "time", "day", "today", "start", "starttime", "createdat", "createddate", "datecreated", "submissiontime", "submissiondate", "submitted", "fechadevisita", "visit"),
@@ -94,7 +94,7 @@ func projectedFields() []column.Field {
 	return fields
 }
 
-// fieldsFor returns the fields of points in the reference system asked for.
+// fieldsFor returns the fields of points in the given reference system.
 func fieldsFor(definition string) []column.Field {
 	if c, err := earth.ParseCRS(definition); err == nil && !c.IsGeographic() {
 		return projectedFields()

@@ -6,13 +6,13 @@ import (
 	"driftreach/internal/survey"
 )
 
-// notebook gives records that tell the same in words the same notes. A survey has
-// few different ones: one observer goes along a stream with hardly a remark.
+// notebook gives records with the same texts the same notes. A survey has few different ones:
+// one observer walks a stream and makes hardly any remarks.
 type notebook struct {
-	last  *survey.Notes // of the record before: the next is likely to tell the same
+	last  *survey.Notes // of the record before: the next is likely to have the same
 	known map[told]*survey.Notes
 	free  []survey.Notes
-	words []string // free places for carried values
+	words []string // free slots for carried values
 
 	columns *column.Columns
 	store   store
@@ -22,16 +22,16 @@ func newNotebook(columns *column.Columns, s store) notebook {
 	return notebook{known: map[told]*survey.Notes{}, columns: columns, store: s}
 }
 
-// told is what notes without carried columns tell.
+// told holds the texts of notes without carried columns.
 type told struct{ by, parcel, remarks string }
 
-// Our choice: as many at once as make a quarter of a megabyte.
+// Our choice: as many at once as fill a quarter of a megabyte.
 const (
 	notesAtOnce = 1 << 12
 	wordsAtOnce = 1 << 14
 )
 
-// of returns what the feature tells in words; nil for nothing.
+// of returns the notes of the feature; nil for none.
 func (b *notebook) of(f *format.Feature) *survey.Notes {
 	by, parcel, remarks := b.columns.Cell(f, pointBy), b.columns.Cell(f, pointParcel), b.columns.Cell(f, pointRemarks)
 	if n := b.last; n != nil && n.RecordedBy == string(by) && n.Parcel == string(parcel) && n.Remarks == string(remarks) && b.carriesSame(f, n.Extra) {

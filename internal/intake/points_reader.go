@@ -9,7 +9,7 @@ import (
 type pointReader struct {
 	featureReader
 	records    []survey.Record
-	badDate    map[int]bool // places in records whose date was reported as unreadable
+	badDate    map[int]bool // indices in records whose date was reported as unreadable
 	dates      words[days]
 	status     words[statusWord]
 	occurrence words[occurrenceWord]
@@ -18,7 +18,7 @@ type pointReader struct {
 	presence   presence
 
 	occurrences occurrences
-	blankFound  bool // what a blank occurrenceStatus says
+	blankFound  bool // what a blank occurrenceStatus means
 	notebook    notebook
 }
 

@@ -2,7 +2,7 @@ package intake
 
 import "driftreach/internal/survey"
 
-// RolePoints is the name of survey points among the inputs.
+// RolePoints is the name of the input of survey points.
 const RolePoints = "points"
 
 func pointsRole() Role {
@@ -14,8 +14,8 @@ func pointsRole() Role {
 	}
 }
 
-// pointRecords is the reading of survey points, whose files are merged before they are
-// checked: columns that are carried through become those of all.
+// pointRecords reads survey points. Their files are merged before they are checked, so that
+// every record has the carried columns of all files.
 type pointRecords struct{}
 
 func (pointRecords) read(g Given) (Taken, error) {

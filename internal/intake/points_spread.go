@@ -6,8 +6,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// spreader gives notes a value for every column of a batch. Records that share
-// notes go on sharing them.
+// spreader gives notes a value for every column of a batch. Records that share notes still
+// share them afterwards.
 type spreader struct {
 	to   []int // by column of the file: its place among those of the batch
 	all  int

@@ -19,7 +19,7 @@ func (p *pointReader) take(f *format.Feature) error {
 	}
 	at := len(p.records)
 	p.add(survey.Record{File: p.Name, Row: f.Row})
-	if r := &p.records[at]; !p.fill(f, r) { // in its place: a copy takes longer than a column
+	if r := &p.records[at]; !p.fill(f, r) { // filled in place: a copy takes longer than reading a column
 		p.records = p.records[:at]
 		delete(p.badDate, at)
 		return nil
@@ -66,8 +66,7 @@ func (p *pointReader) place(f *format.Feature, r *survey.Record) bool {
 	return true
 }
 
-// repeat adds the record at a place in records once more for every position after
-// the feature's first.
+// repeat adds the record at index at once more for every position after the feature's first.
 func (p *pointReader) repeat(f *format.Feature, at int) {
 	if f.Shape.Kind != format.MultiPointShape {
 		return
@@ -86,7 +85,7 @@ func (p *pointReader) repeat(f *format.Feature, at int) {
 
 // add adds a record.
 func (p *pointReader) add(r survey.Record) {
-	// Our choice: after a thousand records their mean length tells the number to come.
+	// Our choice: after a thousand records their mean length gives the number to come.
 	if len(p.records) == 1000 && p.size > 0 && p.Text != nil {
 		if behind := p.Text.Place(); behind > 0 {
 			expected := int(float64(p.size)/float64(behind)*1000*1.02) + 1000

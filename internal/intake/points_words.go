@@ -34,10 +34,10 @@ func (w occurrenceWord) text() string {
 	return "notDetected"
 }
 
-// occurrences are the user's words of whether the plant was found.
+// occurrences are the user's words for whether the plant was found.
 type occurrences map[string]string
 
-// of reads a word of whether the plant was found, by the user's table first.
+// of reads a word for whether the plant was found, by the user's table first.
 func (w occurrences) of(word string) (detected, ok bool) {
 	return pointFields[pointOccurrence].Occurrence(translate(w, word))
 }

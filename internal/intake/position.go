@@ -20,7 +20,7 @@ func (r *featureReader) position(f *format.Feature, fields [2]int, at *orb.Point
 	return true
 }
 
-// unplaced is why columns give no position.
+// unplaced says why the columns give no position.
 type unplaced struct {
 	rule                  check.Rule
 	field, value, message string
@@ -55,14 +55,14 @@ func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Poi
 	return q, nil
 }
 
-// coordinate reads a position's number: of degrees also with minutes and seconds.
+// coordinate reads one number of a position; degrees may have minutes and seconds.
 func (r *featureReader) coordinate(f *format.Feature, text []byte, axis int) (float64, cell.Numeral) {
 	if !r.System.IsGeographic() {
 		return cell.ParseNumberIn(f, text, r.Comma)
 	}
 	letters := [2]string{"WE", "SN"}[axis]
 	v, kind := cell.ParseAngle(text, r.Comma, letters)
-	if kind == cell.BadNumber && !r.Comma && cell.OneComma(text) { // no degrees have thousands
+	if kind == cell.BadNumber && !r.Comma && cell.OneComma(text) { // degrees never reach thousands
 		return cell.ParseAngle(text, true, letters)
 	}
 	return v, kind

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// hear notes what the columns say of the record at a place in records.
+// hear notes what the columns say about the record at index at.
 func (p *pointReader) hear(f *format.Feature, at int) {
 	h := &p.presence
 	for ; h.looked < len(p.columns.Names()); h.looked++ {
@@ -43,9 +43,9 @@ func (p *pointReader) listen(column int, claim column.Claimed) {
 	})
 }
 
-// decide applies the one column that says by itself whether the plant was
-// found. It stops at a column whose name says so and whose words are not known, at
-// ticks beside blanks, and at two that differ.
+// decide applies the one column that says by itself whether the plant was found. It stops at a
+// column whose name claims this but whose words are not known, at ticks beside blanks, and at
+// two columns that differ.
 func (p *pointReader) decide() error {
 	if names, mapped := p.columns.Asked("occurrenceStatus"); p.columns.Has(pointOccurrence) || mapped && strings.Join(names, "") == "" {
 		return nil
@@ -72,7 +72,7 @@ func (p *pointReader) decide() error {
 			clear = append(clear, c)
 		}
 	}
-	// what name and words say goes before what the words alone do
+	// a column whose name and words say it goes before one whose words alone do
 	for _, claim := range []column.Claimed{column.SaysPresence, column.WordsSay} {
 		if slices.ContainsFunc(clear, func(c *presenceColumn) bool { return c.claim == claim }) {
 			clear = slices.DeleteFunc(clear, func(c *presenceColumn) bool { return c.claim != claim })
@@ -90,8 +90,8 @@ func (p *pointReader) decide() error {
 	return nil
 }
 
-// presenceOfSamples proposes a column of a file whose records have no position yet,
-// by its name and the words seen of it.
+// presenceOfSamples proposes a column of a file whose records have no position yet, by its
+// name and the words seen in it.
 func (p *pointReader) presenceOfSamples() {
 	unknown := func(word string) bool { _, ok := p.occurrences.of(word); return !ok }
 	for i, name := range p.columns.Names() {
@@ -103,8 +103,8 @@ func (p *pointReader) presenceOfSamples() {
 	}
 }
 
-// understand says whether every word of the column tells whether the plant was
-// found; the error is that of one which claims to and does not.
+// understand says whether every word of the column says if the plant was found; a column that
+// claims to but does not is an error.
 func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	count := make([]int, mostPresenceWords+1)
 	for _, word := range c.heard {
@@ -135,7 +135,7 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	said := finds + absences
 	switch {
 	case finds+absences+len(unknown) == 0, dated > 0 && dated == len(unknown) && finds+absences == 0:
-		return false, nil // a column of blanks; the days of finds
+		return false, nil // a column of blanks, or the days of finds
 	case c.claim == column.MaySay && (len(unknown) > 0 || finds == 0 || absences == 0), c.claim == column.WordsSay && (plainly == 0 || len(unknown) > 0 && 2*said < len(c.heard)-count[0]):
 		return false, nil
 	case c.claim == column.SaysAbsence:
@@ -150,7 +150,7 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	return true, nil
 }
 
-// agree stops at the first record of which two columns say different things.
+// agree stops at the first record for which two columns say different things.
 func (p *pointReader) agree(a, b *presenceColumn) error {
 	for i := range a.heard {
 		first, knownA := p.occurrences.of(a.words[a.heard[i]])
@@ -196,7 +196,7 @@ func (p *pointReader) apply(c *presenceColumn) {
 	p.ReportFile(rulePresence, "occurrenceStatus", c.name, fmt.Sprintf("the column %q was read as occurrenceStatus by its name and words: %s", c.name, strings.Join(told, ", ")))
 }
 
-// proposePresence proposes the column as occurrenceStatus and as nothing else.
+// proposePresence proposes the column as occurrenceStatus only.
 func (p *pointReader) proposePresence(c *presenceColumn) {
 	p.columns.ProposeOnly("occurrenceStatus", c.name)
 }
@@ -219,7 +219,7 @@ func nonBlank(words []string) []string {
 	return slices.DeleteFunc(slices.Clone(words), func(word string) bool { return word == "" })
 }
 
-// wordList is the first of some words, for a message.
+// wordList returns the first few words, for a message.
 func wordList(words []string) string {
 	list := strings.Join(words[:min(len(words), 5)], ", ")
 	if more := len(words) - 5; more > 0 {

@@ -8,15 +8,15 @@ import (
 	"driftreach/internal/format"
 )
 
-// presence gathers what columns say of whether the plant was found in a file
-// that has no column of ours for it. It decides when every record is known: an
-// absence read as a find makes acres of nothing.
+// presence gathers what columns say about whether the plant was found, in a file that has no
+// column of ours for it. It decides when every record has been read: an absence read as a find
+// would make acres of nothing.
 type presence struct {
 	columns []presenceColumn
 	looked  int // columns of the file looked at so far
 }
 
-// presenceColumn is a column whose name claims to say it.
+// presenceColumn is a column whose name claims to say whether the plant was found.
 type presenceColumn struct {
 	column int
 	name   string
@@ -35,14 +35,14 @@ const mostPresenceWords = 1000
 // not found, and a few that people write instead.
 const mostPlainWords = 6
 
-// hear notes what the column says of the record at a place; false for one that has
-// too many different words to say anything.
+// hear notes what the column says about the record at index at; false for a column with too
+// many different words to say anything.
 func (c *presenceColumn) hear(f *format.Feature, at int) bool {
 	var text []byte
 	if c.column < len(f.Cells) {
 		text = f.Cells[c.column].Text
 	}
-	for len(c.heard) < at { // before the column was met
+	for len(c.heard) < at { // records before the column was met
 		c.heard = append(c.heard, 0)
 	}
 	word := c.last
@@ -67,7 +67,8 @@ func (c *presenceColumn) hear(f *format.Feature, at int) bool {
 	return true
 }
 
-// sorted returns the places of the words in their order, which is not that of records.
+// sorted returns the indices of the words in their sorted order, which does not depend on the
+// order of records.
 func (c *presenceColumn) sorted() []int {
 	places := make([]int, len(c.words))
 	for i := range places {

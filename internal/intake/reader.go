@@ -1,7 +1,6 @@
-// Package intake turns files into records of every kind: of features of whatever format
-// (internal/format), whose columns are understood (internal/column), each kind of input
-// makes records of its own. What cannot be read is a finding; only a file of which
-// nothing can be made is an error.
+// Package intake turns files into records. It takes features of any format (internal/format)
+// with their columns understood (internal/column), and makes the records of each kind of
+// input. What cannot be read is a finding; only a file that cannot be used at all is an error.
 package intake
 
 import (
@@ -16,14 +15,14 @@ import (
 	"driftreach/internal/format/detect"
 )
 
-// File is what was read of a file as a whole.
+// File says how a file as a whole was read.
 type File struct {
 	Name     string // as the user named it
 	Format   string // CSV, spreadsheet, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX or KML
 	System   string // name of the reference system its positions were read in
 	Encoding string // of the text
 	Read     int    // records met
-	Rejected int    // of those, records that reading rejected; the checks of the batch may reject more
+	Rejected int    // of these, how many reading rejected; the checks of the batch may reject more
 	SHA256   string // of the bytes, in hexadecimal
 	Bytes    int64
 	Columns  []column.Report // how the columns were understood
@@ -37,22 +36,22 @@ type File struct {
 	ProposedWords []column.WordCount // of those, uncounted
 }
 
-// featureReader is what the readers of all inputs share.
+// featureReader is the part that the readers of all inputs share.
 type featureReader struct {
 	format.Reading
 	columns   *column.Columns
 	options   Options
 	file      File
-	wrongKind int // features with a geometry of another kind than asked for
+	wrongKind int // features with a geometry of another kind than wanted
 	features  int
 	size      int64 // of the file in bytes; 0 when unknown
 	store     store
 	ids       pile
-	lost      struct{ message, whole string } // what was said last of a rejected record
+	lost      struct{ message, whole string } // the last message about a rejected record
 	id        int                             // the field that holds the record's id
 	record    string
 
-	presenceFirst bool // which column says found is decided before unread columns are reported
+	presenceFirst bool // the column that says found is chosen before unread columns are reported
 	serials       serials
 }
 
@@ -97,7 +96,7 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 	if err != nil {
 		return err
 	}
-	r.columns.Learn(r.Schema.Names) // of a header without rows
+	r.columns.Learn(r.Schema.Names) // for a header without rows
 	r.close(in)
 	return nil
 }
@@ -112,7 +111,7 @@ func (r *featureReader) learn(f *format.Feature) {
 	r.columns.Learn(r.Schema.Names)
 }
 
-// stop returns what makes the file unusable, or, in a trial, keeps it and goes on.
+// stop returns what makes the file unusable, or, in a trial, notes it and goes on.
 func (r *featureReader) stop(place, found, remedy string) error {
 	err := r.Unusable(place, found, remedy)
 	if !r.options.Trial {
@@ -129,7 +128,7 @@ func (r *featureReader) title(skip int, title string) error {
 		fmt.Sprintf("write skip_lines = %d under [files.%q] in the settings, or take the lines above the header out", skip, path.Base(filepath.ToSlash(r.Reading.File()))))
 }
 
-// close keeps what is known of the file once it is read.
+// close stores what is known about the file once it is read.
 func (r *featureReader) close(in *format.Input) {
 	r.file.Name = r.Name
 	r.file.Format, r.file.Encoding = r.Traits.Name, r.Encoding
@@ -153,7 +152,7 @@ func (r *featureReader) close(in *format.Input) {
 // nothingElse is for files that describe their fields by columns alone.
 func nothingElse(string) bool { return false }
 
-// finish tells how the columns and their words were understood.
+// finish records how the columns and their words were understood.
 func (r *featureReader) finish() {
 	r.file.Columns, r.file.Words = r.columns.Reports(), r.columns.Words()
 	r.file.Proposals, r.file.ProposedWords = r.columns.Proposals(), r.columns.ProposedWords()

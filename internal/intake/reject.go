@@ -14,7 +14,7 @@ func (r *featureReader) report(f *format.Feature, rule check.Rule, field, value,
 func (r *featureReader) reject(f *format.Feature, rule check.Rule, field, value, message string) {
 	r.file.Read++
 	r.file.Rejected++
-	if message != r.lost.message { // a file that is wrong is wrong in the same way a hundred thousand times
+	if message != r.lost.message { // a wrong file is often wrong in the same way a hundred thousand times
 		r.lost.message, r.lost.whole = message, message+"; the record was rejected"
 	}
 	r.report(f, rule, field, value, r.lost.whole)

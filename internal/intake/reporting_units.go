@@ -13,7 +13,7 @@ type Units struct {
 	Units []unit.Unit
 }
 
-// RoleUnits is the name of reporting units among the inputs.
+// RoleUnits is the name of the input of reporting units.
 const RoleUnits = "units"
 
 func unitsRole() Role {
@@ -36,9 +36,9 @@ func unitsRole() Role {
 	}
 }
 
-// ReadUnits returns the reporting units of a file of any format that holds areas,
-// in WGS 84 degrees and in the order of the file, and what it found. The error is
-// an *UnusableError when nothing can be made of the file. Cost is linear.
+// ReadUnits returns the reporting units of a file of any format that holds areas, in WGS 84
+// degrees and in the order of the file, and the findings. The error is an *UnusableError when
+// the file cannot be used. Cost is linear.
 func ReadUnits(s format.Source, o Options) (Units, []check.Finding, error) {
 	r := &unitReader{featureReader: newReader(unitFields, unitID, recognisedUnits, o)}
 	if err := r.readFile(s, r.take); err != nil {

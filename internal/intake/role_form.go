@@ -7,26 +7,25 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Blank is a column of a role as a form to be filled in has it.
+// Blank is a column of a role in a form to be filled in.
 type Blank struct {
 	Name   string
 	Day    bool     // a day
 	Clock  bool     // a time of day
-	Number bool     // a figure, in the unit of the column
+	Number bool     // a number, in the unit of the column
 	Words  []string // the words it takes; nil for any text
-	Range  Range    // of a figure
+	Range  Range    // of a number
 }
 
-// Range is what a figure may be.
+// Range is what a number may be.
 type Range struct {
 	Known     bool
 	Low, High float64
 	OpenLow   bool // low itself is not allowed
 }
 
-// Form returns the columns of a role as a form to be filled in at a place: all of them
-// but those of the position, in their order, so that what comes back is read without a
-// mapping.
+// Form returns the columns of a role for a form to be filled in at a place: all but those of
+// the position, in their order, so that the returned form is read without a mapping.
 func (r Role) Form() []Blank {
 	var out []Blank
 	for _, f := range r.fields {
@@ -45,7 +44,7 @@ func (r Role) Form() []Blank {
 	return out
 }
 
-// formWords are the words that columns of a few words take, whatever their role.
+// formWords are the words that columns of a few words take, in every role.
 var formWords = map[string][]string{
 	"method":            treatment.Methods(),
 	"formulation_class": treatment.FormulationClasses(),

@@ -7,14 +7,14 @@ import (
 	"driftreach/internal/format"
 )
 
-// kind is the reading of a role whose records are of type R, from files of type F.
+// kind reads a role whose records are of type R, from files of type F.
 type kind[F, R any] struct {
 	open   func(format.Source, Options) (F, []check.Finding, error)
 	of     func(*F) (File, []R)
 	check  func([]R, Against) ([]R, []check.Finding)
 	file   func(*R) string         // that a record came from
 	more   func(*R) []string       // other files that it came from; nil for none
-	counts func(*R, Against) bool  // of those accepted; nil for all. Others are reported and left out
+	counts func(*R, Against) bool  // whether an accepted record counts; nil for all. Others are reported and left out
 	value  func(*R, string) string // of a field, as it was understood; blank for none
 }
 
@@ -59,7 +59,7 @@ func (k kind[F, R]) values(h Holder, file, field string, yield func(string)) {
 	}
 }
 
-// digestOf is the Digest of a role whose records are of type R.
+// digestOf returns the Digest of a role whose records are of type R.
 func digestOf[R any](digest func([]R) string) func(Holder) string {
 	return func(h Holder) string { return digest(*slot[R](h)) }
 }
@@ -91,8 +91,8 @@ func readFiles[F any](g Given, open func(format.Source, Options) (F, []check.Fin
 	return files, findings, nil
 }
 
-// concat returns the records of all files: those of a single one as they are, which
-// its reader has no more use for.
+// concat returns the records of all files. Those of a single file are not copied, since its
+// reader no longer needs them.
 func concat[R any](parts [][]R) []R {
 	if len(parts) == 1 {
 		return parts[0]

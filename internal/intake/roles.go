@@ -7,7 +7,7 @@ func Roles() []Role {
 	return []Role{pointsRole(), streamsRole(), worksRole(), unitsRole(), surveyedRole(), treatmentsRole(), barriersRole(), waterRole(), correctionsRole(), treatableRole(), valuesRole()}
 }
 
-// RoleOf returns the role of a name; false for none.
+// RoleOf returns the role with this name; false for none.
 func RoleOf(name string) (Role, bool) {
 	roles := Roles()
 	i := slices.IndexFunc(roles, func(r Role) bool { return r.Name == name })

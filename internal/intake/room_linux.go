@@ -8,10 +8,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// inLargePages asks the system to hand out the free room behind records in pages
-// of 2 MB. Of many millions of records the first touch of each page of 4 KB takes
-// longer than all the reading. Where the system does not follow the hint, nothing
-// is lost.
+// inLargePages asks the system to give the free capacity of records pages of 2 MB. With many
+// millions of records the first touch of each page of 4 KB takes longer than all the reading.
+// Nothing is lost where the system does not follow the hint.
 func inLargePages(records []survey.Record) {
 	free := records[len(records):cap(records)]
 	if len(free) == 0 {

@@ -4,5 +4,5 @@ package intake
 
 import "driftreach/internal/survey"
 
-// inLargePages does nothing where there is no such hint.
+// inLargePages does nothing on systems without such a hint.
 func inLargePages([]survey.Record) {}

@@ -2,7 +2,7 @@ package intake
 
 import "fmt"
 
-// serials are the day numbers among the dates of a file.
+// serials counts the day numbers among the dates of a file.
 type serials struct {
 	number           int
 	field, text, day string // of the smallest
@@ -10,12 +10,12 @@ type serials struct {
 
 // count counts a date that was a day number.
 func (s *serials) count(field, text, day string) {
-	if s.number++; s.number == 1 || text < s.text { // whatever the order of records
+	if s.number++; s.number == 1 || text < s.text { // so that the order of records does not matter
 		s.field, s.text, s.day = field, text, day
 	}
 }
 
-// told is what a reader must know of them; blank for none.
+// told returns the message about them; blank for none.
 func (s *serials) told() string {
 	if s.number == 0 {
 		return ""

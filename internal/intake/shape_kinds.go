@@ -10,7 +10,7 @@ import (
 // shapeKinds are the kinds of geometry that an input takes.
 type shapeKinds []format.ShapeKind
 
-// What inputs take.
+// The kinds that inputs take.
 var (
 	lines         = shapeKinds{format.LineShape, format.MultiLineShape}
 	areas         = shapeKinds{format.PolygonShape, format.MultiPolygonShape}

@@ -2,11 +2,11 @@ package intake
 
 import "github.com/paulmach/orb"
 
-// slab hands out slices of one large array, so that a file of many short
-// lines is not as many small pieces of memory.
+// slab hands out slices of one large array, so that a file of many short lines does not need
+// as many small allocations.
 type slab struct{ free []orb.Point }
 
-// slabSize is how many positions are had at once. Our choice: one megabyte.
+// slabSize is how many positions are allocated at once. Our choice: one megabyte.
 const slabSize = 1 << 16
 
 func (s *slab) copy(points []orb.Point) []orb.Point {

@@ -21,7 +21,7 @@ type Streams struct {
 	Centerlines []stream.Centerline
 }
 
-// RoleStreams is the name of stream centerlines among the inputs.
+// RoleStreams is the name of the input of stream centerlines.
 const RoleStreams = "streams"
 
 func streamsRole() Role {
@@ -41,7 +41,7 @@ func streamsRole() Role {
 	}
 }
 
-// streamValue is one centerline's value of a field, as understood.
+// streamValue returns a centerline's value of a field, as it was understood.
 func streamValue(l *stream.Centerline, field string) string {
 	switch field {
 	case "stream_id":
@@ -78,10 +78,10 @@ func streamValue(l *stream.Centerline, field string) string {
 	return numberText(v)
 }
 
-// ReadStreams returns the centerlines of a file of any format, in WGS 84 degrees and
-// in the order of the file, and what it found. A LineString is one centerline
-// and so is each part of a MultiLineString. The error is an *UnusableError when nothing
-// can be made of the file. The text is never held as a whole; cost is linear.
+// ReadStreams returns the centerlines of a file of any format, in WGS 84 degrees and in the
+// order of the file, and the findings. A LineString is one centerline and so is each part of a
+// MultiLineString. The error is an *UnusableError when the file cannot be used. The text is
+// never held in memory as a whole; cost is linear.
 func ReadStreams(s format.Source, o Options) (Streams, []check.Finding, error) {
 	r := &streamReader{featureReader: newReader(streamFields, streamID, recognisedStreams, o)}
 	r.Lines = true
@@ -161,7 +161,7 @@ func (r *streamReader) attributes(f *format.Feature) stream.Centerline {
 	if text := r.columns.Cell(f, streamFeature); len(text) > 0 {
 		l.FeatureType = translate(r.kinds, r.store.keep(wholeText(text)))
 	}
-	if !l.IsCoast() { // sources fill a coast's with all sorts of numbers
+	if !l.IsCoast() { // sources put all sorts of numbers into a coast's
 		l.Divergence = stream.Divergence(r.divergence(f))
 	}
 	if text := r.columns.Cell(f, streamBarrier); len(text) > 0 {
@@ -183,9 +183,9 @@ func (r *streamReader) attributes(f *format.Feature) stream.Centerline {
 	return l
 }
 
-// node reads the name of a node. Sources write 0 where there is none: it counts
-// as blank, or every outlet would be one place. Tables of floats write whole
-// numbers as 17.0 or 1.7e+001.
+// node reads the name of a node. Sources write 0 where there is none: it counts as blank, or
+// all outlets would be the same place. Tables of floats write whole numbers as 17.0 or
+// 1.7e+001.
 func node(text []byte) string {
 	name := string(wholeText(text))
 	if strings.ContainsRune(name, '.') && strings.Contains(strings.ToLower(name), "e+") {
@@ -200,7 +200,7 @@ func node(text []byte) string {
 	return name
 }
 
-// divergence reads 0, 1 or 2 or a mapped word for them.
+// divergence reads 0, 1 or 2, or a word mapped to one of them.
 func (r *streamReader) divergence(f *format.Feature) int {
 	text := r.columns.Cell(f, streamDivergence)
 	if len(text) == 0 {

@@ -29,8 +29,8 @@ const (
 	streamPermanence
 )
 
-// streamFields are the columns of stream lines; an agency's own names come in
-// through the mapping. Case does not matter.
+// streamFields are the columns of stream lines; an agency's own names are mapped in the
+// settings. Case does not matter.
 var streamFields = []column.Field{
 	streamID:            {Name: "stream_id"},
 	streamName:          {Name: "waterBody", Also: []string{"dwc:waterBody", "water_body", "gpx:name"}},

@@ -14,7 +14,7 @@ type Surveyed struct {
 	Ground []surveyed.Ground
 }
 
-// RoleSurveyed is the name of surveyed ground among the inputs.
+// RoleSurveyed is the name of the input of surveyed ground.
 const RoleSurveyed = "surveyed"
 
 func surveyedRole() Role {
@@ -35,7 +35,7 @@ func surveyedRole() Role {
 	}
 }
 
-// surveyedValue is one piece's value of a field, as understood.
+// surveyedValue returns a piece's value of a field, as it was understood.
 func surveyedValue(g *surveyed.Ground, field string) string {
 	switch field {
 	case "start_date", "eventDate":
@@ -46,11 +46,10 @@ func surveyedValue(g *surveyed.Ground, field string) string {
 	return ""
 }
 
-// ReadSurveyed returns the lines and areas of a file of any format, in WGS 84
-// degrees and in the order of the file, with the days they were walked or flown,
-// and what it found. Of a GPX file it reads tracks and routes; a track without a
-// date of its own has that of its positions. The error is an *UnusableError when
-// nothing can be made of the file. Cost is linear.
+// ReadSurveyed returns the lines and areas of a file of any format, in WGS 84 degrees and in
+// the order of the file, with the days they were walked or flown, and the findings. From a GPX
+// file it reads tracks and routes; a track without a date takes that of its positions. The
+// error is an *UnusableError when the file cannot be used. Cost is linear.
 func ReadSurveyed(s format.Source, o Options) (Surveyed, []check.Finding, error) {
 	r := &surveyedReader{featureReader: newReader(surveyedFields, surveyedID, recognisedSurveyed, o)}
 	r.Lines, r.Timed = true, true
@@ -75,8 +74,8 @@ const (
 	surveyedBank
 )
 
-// surveyedFields are the columns of surveyed ground. The id is for findings
-// alone. Case does not matter.
+// surveyedFields are the columns of surveyed ground. Only findings use the id. Case does not
+// matter.
 var surveyedFields = []column.Field{
 	surveyedID:    {Name: "surveyed_id", Also: []string{"gpx:name"}},
 	surveyedStart: {Name: "start_date", Also: []string{"begin", "begin_date", "kml:begin"}, In: cell.Day},
@@ -101,13 +100,13 @@ var recognisedSurveyed = []column.Recognised{
 type surveyedReader struct {
 	featureReader
 	found   []surveyed.Ground
-	undated []string // what findings call the pieces without a date
+	undated []string // names, in findings, of the pieces without a date
 	slab    slab
 
 	methods, banks map[string]string
 }
 
-// reportDates reports ground without a date, or once that the file has none.
+// reportDates reports ground without a date; once for the file if it has no date column.
 func (r *surveyedReader) reportDates() {
 	if !r.columns.Has(surveyedDate) && !r.columns.Has(surveyedStart) && !r.columns.Has(surveyedEnd) && len(r.found) > 0 {
 		r.ReportFile(ruleNoDate, "eventDate", "", "the file has no dates; the quarter was assumed for all its ground")

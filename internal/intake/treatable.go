@@ -11,14 +11,14 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Treatable is a file of what may be treated and when, read but not yet checked as a
+// Treatable is a file of rules for what may be treated and when, read but not yet checked as a
 // batch.
 type Treatable struct {
 	File
 	Rules []treatable.Rule
 }
 
-// RoleTreatable is the name of what may be treated among the inputs.
+// RoleTreatable is the name of the input of what may be treated.
 const RoleTreatable = "treatable"
 
 func treatableRole() Role {
@@ -38,7 +38,7 @@ func treatableRole() Role {
 	}
 }
 
-// treatableValue is one row's value of a field, as understood.
+// treatableValue returns a row's value of a field, as it was understood.
 func treatableValue(r *treatable.Rule, field string) string {
 	switch field {
 	case "permission_expires":
@@ -52,10 +52,10 @@ func treatableValue(r *treatable.Rule, field string) string {
 	}[field]
 }
 
-// ReadTreatable returns what a file of any format says of what may be treated, in the
-// order of the file, and what it found. Where the rows have geometries these are not
-// looked at: ids and parcels say what a row is about. The error is an *UnusableError when
-// nothing can be made of the file. Cost is linear.
+// ReadTreatable returns the rows of a file of any format about what may be treated, in the
+// order of the file, and the findings. Geometries of the rows are ignored: ids and parcels say
+// what a row is about. The error is an *UnusableError when the file cannot be used. Cost is
+// linear.
 func ReadTreatable(s format.Source, o Options) (Treatable, []check.Finding, error) {
 	r := &treatableReader{featureReader: newReader(treatableFields, treatableID, recognisedTreatable, o)}
 	r.permissions, r.methods = o.Mapping.Words("permission"), o.Mapping.Words("method")
@@ -90,8 +90,8 @@ const (
 	treatableGate
 )
 
-// treatableFields are the columns of what may be treated. The id is for findings alone.
-// Case does not matter.
+// treatableFields are the columns of what may be treated. Only findings use the id. Case does
+// not matter.
 var treatableFields = []column.Field{
 	treatableID:     {Name: "treatable_id"},
 	treatableStand:  {Name: "stand_id"},

@@ -17,7 +17,7 @@ type Treatments struct {
 	Actions []treatment.Treatment
 }
 
-// RoleTreatments is the name of control work done among the inputs.
+// RoleTreatments is the name of the input of control work done.
 const RoleTreatments = "treatments"
 
 func treatmentsRole() Role {
@@ -38,7 +38,7 @@ func treatmentsRole() Role {
 	}
 }
 
-// treatmentValue is one piece of work's value of a field, as understood.
+// treatmentValue returns a piece of work's value of a field, as it was understood.
 func treatmentValue(a *treatment.Treatment, field string) string {
 	switch field {
 	case "date":
@@ -60,11 +60,11 @@ func treatmentValue(a *treatment.Treatment, field string) string {
 	return applicationValue(&a.Application, field)
 }
 
-// ReadTreatments returns the control work of a file of any format, in WGS 84
-// degrees and in the order of the file, and what it found. The position is the
-// geometry's, or the columns'; a row that names a stand needs none. An area is the
-// ground that was treated, its position a place inside. The error is an *UnusableError when nothing can be made of the
-// file. Cost is linear.
+// ReadTreatments returns the control work of a file of any format, in WGS 84 degrees and in
+// the order of the file, and the findings. The position comes from the geometry or the
+// columns; a row that names a stand needs none. An area is the ground that was treated, its
+// position a place inside. The error is an *UnusableError when the file cannot be used. Cost
+// is linear.
 func ReadTreatments(s format.Source, o Options) (Treatments, []check.Finding, error) {
 	r := &treatmentReader{featureReader: newReader(treatmentFields, treatmentID, recognisedTreatments, o)}
 	r.amountUnit = o.Mapping.AmountUnit("amount")
@@ -78,7 +78,7 @@ func ReadTreatments(s format.Source, o Options) (Treatments, []check.Finding, er
 	noColumns := !r.columns.Has(treatmentStand) && (!r.columns.Has(treatmentLon) || !r.columns.Has(treatmentLat))
 	switch {
 	case r.Tabular() && noColumns && r.GeometryColumn < 0:
-		if o.Trial { // every row was rejected, for the one reason
+		if o.Trial { // every row was rejected for this one reason
 			r.Log, r.found = &check.Log{Limit: r.Limits.FindingsAlike}, nil
 		}
 		err := r.stop("header", "there is no column for the stand and none for the position among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
@@ -116,9 +116,9 @@ func (r *treatmentReader) take(f *format.Feature) error {
 	return nil
 }
 
-// unfilled says whether a row that has room for the day of the work tells nothing of any
-// work: a stand and a place at most, as crews are handed them to be filled in. An area
-// tells something: somebody drew it.
+// unfilled says whether a row is a form that a crew did not fill in: the file has a column for
+// the day of the work, and the row names a stand and at most its place. A drawn area counts as
+// filled in.
 func (r *treatmentReader) unfilled(f *format.Feature) bool {
 	if !r.columns.Has(treatmentDate) || areas.has(f.Shape.Kind) || cell.IsBlank(r.columns.Cell(f, treatmentStand)) {
 		return false
@@ -135,7 +135,7 @@ func (r *treatmentReader) unfilled(f *format.Feature) bool {
 	return true
 }
 
-// rowsName says how many rows name something.
+// rowsName begins the sentence that so many rows name something.
 func rowsName(n int) string {
 	if n == 1 {
 		return "1 row names"
@@ -143,7 +143,7 @@ func rowsName(n int) string {
 	return strconv.Itoa(n) + " rows name"
 }
 
-// where gives the work its position; false means rejected.
+// where sets the position of the work; false means rejected.
 func (r *treatmentReader) where(f *format.Feature, a *treatment.Treatment) bool {
 	switch {
 	case f.Shape.Kind == format.NoShape && len(r.columns.Cell(f, treatmentLon)) == 0 && len(r.columns.Cell(f, treatmentLat)) == 0:

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// application reads what was used in a piece of work and in what weather, as it was
+// application reads the products used in a piece of work and the weather, as they were
 // entered.
 func (r *treatmentReader) application(f *format.Feature) treatment.Application {
 	a := treatment.Application{
@@ -28,7 +28,7 @@ func (r *treatmentReader) application(f *format.Feature) treatment.Application {
 	return a
 }
 
-// entered is a text as it stands; blank for one that says that it is.
+// entered returns a text as it was entered; blank where it only says that it is blank.
 func (r *treatmentReader) entered(f *format.Feature, field int) string {
 	text := r.columns.Cell(f, field)
 	if cell.IsBlank(text) {
@@ -37,8 +37,8 @@ func (r *treatmentReader) entered(f *format.Feature, field int) string {
 	return strings.TrimSpace(r.store.keep(wholeText(text)))
 }
 
-// amount reads the amount of a product and the unit beside it, else the one that the
-// settings or the column's name give all of them. Neither is changed.
+// amount reads the amount of a product and the unit in its cell, else the unit that the
+// settings or the column's name give. Neither is converted.
 func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
 	text := r.columns.Cell(f, treatmentAmount)
 	v, kind := cell.ParseNumberIn(f, text, r.Comma)
@@ -65,8 +65,8 @@ func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
 	return v, r.amountUnit
 }
 
-// clock reads a time of day as it stands; the part of a day that a spreadsheet keeps
-// is written as hours and minutes.
+// clock reads a time of day as it was entered; a spreadsheet's fraction of a day becomes hours
+// and minutes.
 func (r *treatmentReader) clock(f *format.Feature, field int) string {
 	text := r.entered(f, field)
 	if part, err := strconv.ParseFloat(text, 64); err == nil && part > 0 && part < 1 && strings.Contains(text, ".") {
@@ -76,7 +76,7 @@ func (r *treatmentReader) clock(f *format.Feature, field int) string {
 	return text
 }
 
-// applicationValue is what was used in a piece of work, as understood.
+// applicationValue returns a field's value of an application, as it was understood.
 func applicationValue(a *treatment.Application, field string) string {
 	for name, text := range map[string]string{ // one at most
 		"product": a.Product, "registration_number": a.Registration, "amount_unit": a.AmountUnit, "applicator": a.Applicator,

@@ -30,8 +30,8 @@ const (
 	treatmentPhotos
 )
 
-// treatmentFields are the columns of control work. The id is for findings alone.
-// Case does not matter.
+// treatmentFields are the columns of control work. Only findings use the id. Case does not
+// matter.
 var treatmentFields = []column.Field{
 	treatmentID:    {Name: "treatment_id", Also: []string{"gpx:name"}},
 	treatmentDate:  {Name: "date", Also: []string{"eventDate", "dwc:eventDate", "event_date", "gpx:time", "kml:when"}, In: cell.Day},
@@ -90,7 +90,7 @@ type treatmentReader struct {
 	featureReader
 	found            []treatment.Treatment
 	methods, classes map[string]string
-	amountUnit       string // of plain amounts; blank for not told
+	amountUnit       string // of plain amounts; blank when not known
 	blank            int    // forms that came back blank
 	slab             slab
 }

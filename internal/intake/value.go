@@ -10,7 +10,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// These write a value as check shows how it was understood; blank for none.
+// These write a value as it was understood, for check to show; blank for none.
 
 func dayText(t time.Time) string {
 	if t.IsZero() {
@@ -26,7 +26,7 @@ func numberText(v float64) string {
 	return strconv.FormatFloat(v, 'g', 6, 64)
 }
 
-// nonzeroText writes what uses 0 for not recorded.
+// nonzeroText writes a number whose 0 means not recorded.
 func nonzeroText(v float64) string {
 	if v == 0 {
 		return ""

@@ -14,7 +14,7 @@ type Values struct {
 	Places []valued.Place
 }
 
-// RoleValues is the name of places that count among the inputs.
+// RoleValues is the name of the input of places that count.
 const RoleValues = "values"
 
 func valuesRole() Role {
@@ -47,10 +47,9 @@ func valuesRole() Role {
 	}
 }
 
-// ReadValues returns the places of a file of any format, in WGS 84 degrees and in the order
-// of the file, and what it found; a row without geometry takes its position from the
-// columns. The error is an *UnusableError when nothing can be made of the file. Cost is
-// linear.
+// ReadValues returns the places of a file of any format, in WGS 84 degrees and in the order of
+// the file, and the findings; a row without geometry takes its position from the columns. The
+// error is an *UnusableError when the file cannot be used. Cost is linear.
 func ReadValues(s format.Source, o Options) (Values, []check.Finding, error) {
 	r := &valueReader{featureReader: newReader(valueFields, valueID, recognisedValues, o)}
 	r.AnyShape = true

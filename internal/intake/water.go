@@ -13,7 +13,7 @@ type Water struct {
 	Surfaces []stream.Surface
 }
 
-// RoleWater is the name of water surfaces among the inputs.
+// RoleWater is the name of the input of water surfaces.
 const RoleWater = "water"
 
 func waterRole() Role {
@@ -35,9 +35,9 @@ func waterRole() Role {
 	}
 }
 
-// ReadWater returns the lakes and wide rivers of a file of any format that holds
-// areas, in WGS 84 degrees and in the order of the file, and what it found. The
-// error is an *UnusableError when nothing can be made of the file. Cost is linear.
+// ReadWater returns the lakes and wide rivers of a file of any format that holds areas, in WGS
+// 84 degrees and in the order of the file, and the findings. The error is an *UnusableError
+// when the file cannot be used. Cost is linear.
 func ReadWater(s format.Source, o Options) (Water, []check.Finding, error) {
 	r := &waterReader{featureReader: newReader(waterFields, waterID, recognisedWater, o)}
 	r.kinds = o.Mapping.Words("kind")

@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// mostKept bounds the memory of a store of texts. Our choice: more than the
-// observers or parcels of any programme, 65 536 texts.
+// mostKept bounds the memory of a store of texts. Our choice: 65 536 texts, more than the
+// observers or parcels of any programme.
 const mostKept = 1 << 16
 
 // store gives equal texts one string.
@@ -26,11 +26,11 @@ func (s store) keep(text []byte) string {
 	return fresh
 }
 
-// pileBytes is how much room a pile takes at once. Our choice: thousands of ids.
+// pileBytes is how much memory a pile allocates at once. Our choice: thousands of ids.
 const pileBytes = 1 << 16
 
-// pile keeps texts that are all different side by side, which takes less time and
-// room than a string of its own for each. A pile in use is not copied.
+// pile keeps texts that are all different in one block, which takes less time and memory than
+// a separate string for each. Do not copy a pile in use.
 type pile struct{ block strings.Builder }
 
 func (p *pile) keep(text []byte) string {
@@ -38,7 +38,7 @@ func (p *pile) keep(text []byte) string {
 		return ""
 	}
 	if p.block.Cap()-p.block.Len() < len(text) {
-		p.block = strings.Builder{} // what was kept stays where it is
+		p.block = strings.Builder{} // the strings kept so far still use the old block
 		p.block.Grow(max(pileBytes, len(text)))
 	}
 	at := p.block.Len()

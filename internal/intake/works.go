@@ -14,7 +14,7 @@ type Works struct {
 	Works []work.Work
 }
 
-// RoleWorks is the name of planned works among the inputs.
+// RoleWorks is the name of the input of planned works.
 const RoleWorks = "works"
 
 func worksRole() Role {
@@ -34,7 +34,7 @@ func worksRole() Role {
 	}
 }
 
-// workValue is one work's value of a field, as understood.
+// workValue returns a work's value of a field, as it was understood.
 func workValue(w *work.Work, field string) string {
 	switch field {
 	case "work_id":
@@ -54,11 +54,10 @@ func workValue(w *work.Work, field string) string {
 	return positionText(w.Points[0], field)
 }
 
-// ReadWorks returns the planned works of a file of any format, in WGS 84 degrees
-// and in the order of the file, and what it found. Points, lines and areas are
-// read, several parts of a feature as one work; a row without geometry takes its
-// position from the columns. The error is an *UnusableError when nothing can be made of
-// the file. Cost is linear.
+// ReadWorks returns the planned works of a file of any format, in WGS 84 degrees and in the
+// order of the file, and the findings. Points, lines and areas are read; the parts of one
+// feature are one work; a row without geometry takes its position from the columns. The error
+// is an *UnusableError when the file cannot be used. Cost is linear.
 func ReadWorks(s format.Source, o Options) (Works, []check.Finding, error) {
 	r := &workReader{featureReader: newReader(workFields, workID, recognisedWorks, o)}
 	r.AnyShape = true
@@ -83,8 +82,8 @@ const (
 	workLat
 )
 
-// workFields are the columns of planned works; an office's own names come in
-// through the mapping. Case does not matter.
+// workFields are the columns of planned works; an office's own names are mapped in the
+// settings. Case does not matter.
 var workFields = []column.Field{
 	workID: {Name: "work_id", Also: []string{"gpx:name"}},
 	workKind: {Name: "kind", Words: column.Theirs{
