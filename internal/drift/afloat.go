@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Afloat carries the fragments of every stand downstream as Follow does, and makes no more
-// of it than what ExposureOn needs: one sweep, no stand walked on its own.
+// Afloat carries the fragments of every stand downstream as Follow does, but computes only
+// what ExposureOn needs. It is one sweep; no stand is walked alone.
 func Afloat(net *stream.Network, released Released, s Settings) Drift {
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
 	transport, times := transport(net, s)
@@ -31,11 +31,12 @@ func (d *Drift) AtRisk(at flow.Place) bool {
 // ClassOf returns the class of an amount afloat.
 func (s Settings) ClassOf(amount float64) Class { return s.class(amount) }
 
-// Against returns what would come to each of some pieces if everything spread against
-// the flow as it floats with it: halved on every half-distance, parted equally where
-// streams meet, past no barrier. Units are those of ExposureOn. It is a yardstick for
-// what does not float: that spreads to either side alike. Pieces are sorted by edge.
-// Linear in edges, pieces and sources but for the sources of a piece's own edge.
+// Against returns the amount that would reach each of some pieces if everything spread
+// upstream at the rates at which it floats downstream: halved over every half-distance,
+// divided equally where streams meet, with barriers ignored. Units are those of ExposureOn. It
+// is a yardstick for spread that does not float: such spread goes upstream and downstream
+// alike. Pieces are sorted by edge. Linear in edges, pieces and sources except for the sources
+// on a piece's own edge.
 func Against(net *stream.Network, released Released, s Settings, pieces []flow.Piece) []float64 {
 	sources := released.inFlowOrder()
 	edges := net.Net.Edges
@@ -56,7 +57,7 @@ func Against(net *stream.Network, released Released, s Settings, pieces []flow.P
 	out := make([]float64, len(pieces))
 	for i, p := range pieces {
 		edge, rate := &edges[p.Edge], s.rate(net.Order[p.Edge])
-		// what an amount that passes measure x makes on the piece above it
+		// on adds the exposure on the piece above measure x from an amount that passes x
 		on := func(amount, x float64) {
 			from, to := float64(p.From), min(float64(p.To), x)
 			if to > from {
@@ -79,7 +80,7 @@ func sourcesOn(sources []Source, edge int32) []Source {
 	return sources[first:last]
 }
 
-// Scaled returns the settings with every half-distance so many times as long.
+// Scaled returns the settings with every half-distance multiplied by a factor.
 func (s Settings) Scaled(by float64) Settings {
 	s.HalfDistanceByOrder = slices.Clone(s.HalfDistanceByOrder)
 	for i := range s.HalfDistanceByOrder {
@@ -88,14 +89,14 @@ func (s Settings) Scaled(by float64) Settings {
 	return s
 }
 
-// Upstream returns the stream above a place from which at least a share would still be
-// afloat there, on every branch, no barrier counted: where a source that nobody knows may
-// lie. Pieces come the nearest first; cost is the edges of the answer.
+// Upstream returns the stream above a place from which at least a share of a release would
+// still be afloat at the place, on every branch, with barriers ignored: where an unknown
+// source may lie. The nearest pieces come first. Cost is linear in the edges returned.
 func Upstream(net *stream.Network, at flow.Place, share float64, s Settings) []flow.Piece {
 	type way struct {
 		edge  int32
-		lower float64 // measure on the edge from which it goes up
-		left  float64 // of the logarithm of the share
+		lower float64 // measure on the edge at which the way upstream starts
+		left  float64 // what is left of -ln(share)
 	}
 	seen := map[int32]bool{}
 	queue := []way{{at.Edge, float64(at.Offset), -math.Log(share)}}

@@ -10,13 +10,12 @@ import (
 	"driftreach/geo/flow"
 )
 
-// negligible is the share of a release below which it is not followed: a
-// thousandth of the error the balance may have.
+// negligible is the share of a release below which it is no longer followed: a thousandth of
+// the error allowed in the mass balance.
 const negligible = 1e-12
 
-// outlive bounds the share of any release that is still afloat when it is too
-// old to root: exp(-k x) at the least loss an hour of any edge, over the
-// hours that are not spent on lakes.
+// outlive bounds the share of any release that is still afloat when it is too old to root:
+// exp(-k x) at the lowest loss per hour of any edge, over the hours not spent on lakes.
 func outlive(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.Hours) float64 {
 	least := math.Inf(1)
 	for e := range net.Edges {
@@ -43,13 +42,13 @@ type drop struct {
 	amount float64
 }
 
-// mostPackets bounds the ages kept apart at one place; beyond it neighbours in
-// age are merged, their amounts added. Our choice.
+// mostPackets bounds the ages kept apart at one place. Beyond it packets next to each other in
+// age are merged and their amounts added. Our choice.
 const mostPackets = 64
 
-// ageing follows releases that may outlive their viability: a sweep knows
-// amounts, not ages, so each source is followed on its own, in flow order, its
-// fragments kept apart by age. It is used only where outlive says it matters.
+// ageing follows releases that may outlive their viability. A sweep knows amounts, not ages,
+// so each source is followed on its own, in flow order, with its fragments kept apart by age.
+// It is used only where outlive says it matters.
 type ageing struct {
 	net     *flow.Network
 	t       flow.Transport
@@ -104,7 +103,7 @@ func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least float64)
 	case ends:
 		balance.Aged += afloat
 		a.drops = append(a.drops, drop{flow.Place{Edge: at.Edge, Offset: at.Offset + geo.Meters(rest)}, afloat})
-	case afloat <= least: // it would settle on the next metres
+	case afloat <= least: // it would settle within the next metres
 		balance.Settled += afloat
 	default:
 		balance.Held += afloat - passed
@@ -112,7 +111,7 @@ func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least float64)
 	}
 }
 
-// pass divides what passes the lower end of an edge among those below.
+// pass divides what passes the lower end of an edge among the edges below.
 func (a *ageing) pass(balance *Outcome, edge int32, p packet) {
 	next := a.net.Downstream(edge)
 	if len(next) == 0 {
@@ -137,7 +136,7 @@ func (a *ageing) pass(balance *Outcome, edge int32, p packet) {
 	}
 }
 
-// load returns what floats of all sources followed.
+// load returns the amounts afloat from all sources followed.
 func (a *ageing) load() load {
 	slices.SortFunc(a.drops, func(x, y drop) int {
 		return cmp.Or(cmp.Compare(x.at.Edge, y.at.Edge), cmp.Compare(x.at.Offset, y.at.Offset), cmp.Compare(x.amount, y.amount))
@@ -145,8 +144,8 @@ func (a *ageing) load() load {
 	return load{inflow: a.inflow, drops: a.drops}
 }
 
-// merge puts packets in order of age and, when there are many, adds up
-// neighbours, their age weighted by amount.
+// merge sorts packets by age and, when there are many, adds up packets next to each other;
+// their age is the mean weighted by amount.
 func merge(packets []packet) []packet {
 	slices.SortFunc(packets, func(a, b packet) int { return cmp.Compare(a.hours, b.hours) })
 	for len(packets) > mostPackets {

@@ -5,13 +5,13 @@ import (
 	"driftreach/internal/stream"
 )
 
-// times is how long what floats takes over every edge.
+// times is how long a floating fragment takes over every edge.
 type times struct {
 	mean, fast []geo.Hours
 	rung       []Rung
 }
 
-// travel gives every edge its times from the best rung of the ladder.
+// travel gives every edge its times from the best rung of the velocity ladder.
 func travel(net *stream.Network, s Settings) times {
 	t := times{
 		mean: make([]geo.Hours, len(net.Paths)), fast: make([]geo.Hours, len(net.Paths)),

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/stream"
 )
 
-// afloat is what floats where, the loss per metre by edge, the hours over each
-// edge, and every source, sorted by place.
+// afloat holds the amounts afloat, the loss per metre by edge, the hours over each edge, and
+// every source, sorted by place.
 type afloat struct {
 	load
 	rate    []float64
@@ -21,9 +21,9 @@ type afloat struct {
 	lakes   *lakes
 }
 
-// unite sets the reaches: what the stands put at risk, and where all together do,
-// edge by edge, cut where the class of exposure changes; and what is possible
-// beyond it.
+// unite sets the reaches edge by edge: the stream at risk from single stands or from all of
+// them together, and the stream that is possible beyond it. Reaches are cut where the exposure
+// class changes.
 func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cover) {
 	risk, own, drops := d.covers, x.sources, x.drops
 	crowded := x.lakes.crowded(net.Net, x.rate, x.load, x.sources, s.ExposureBreaks[0])
@@ -93,14 +93,14 @@ func covers(walks []walked, pieces func(*walked) []flow.Piece) []cover {
 	return out
 }
 
-// onEdge returns the sources of an edge, which come first.
+// onEdge returns the sources of an edge, which are at the front of the list.
 func onEdge(sources []Source, edge int32) []Source {
 	return takeEdge(&sources, edge, func(s *Source) int32 { return s.Place.Edge })
 }
 
-// whose sets how many stands' reach covers some of a stretch and, of those that
-// cover its lower end, the one whose fragments come there first (ties to the
-// first), with its hours. A source at the lower end itself has nothing above it.
+// whose sets how many stands' reach covers part of a stretch. Of the stands that cover its
+// lower end it sets the one whose fragments arrive there first (ties to the first), with its
+// hours. A source at the lower end itself has nothing above it.
 func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) {
 	var seen []int32
 	none := geo.Hours(math.NaN())

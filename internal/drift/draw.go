@@ -6,20 +6,19 @@ import (
 	"driftreach/geo/flow"
 )
 
-// drawer follows one draw after another; it holds the working memory of one
-// worker.
+// drawer follows one draw after another. It holds the working memory of one worker.
 type drawer struct {
 	*plan
-	transport flow.Transport // of the draw; set where somebody walks by it
+	transport flow.Transport // of the draw; set where a walk needs it
 	walker    *flow.Walker
 	places    []flow.Place
 	arrivals  []flow.Arrival
 
 	at       []arrival // by node
-	left     []float64 // by source: what share is left at it of what was afloat at the place before, the edge's upper end or a source
-	tail     []float64 // by edge: the same at its lower end; nothing where nothing is afloat
+	left     []float64 // by source: the share left there of the amount afloat at the place before, which is the edge's upper end or a source
+	tail     []float64 // by edge: the same at its lower end; the constant nothing where nothing is afloat
 	exposure []float64 // by stand, of a release factor of 1
-	cost     []float64 // by node, of the stand that is followed by itself
+	cost     []float64 // by node, of the stand that is followed on its own
 	onLake   []bool    // by lake: reached
 
 	kept   []Source // of a draw in which fragments may grow too old
@@ -79,7 +78,7 @@ func (d *drawer) setTransport(s sample) {
 	}
 }
 
-// passes returns what of a pass share a sample makes; what all passes stays so.
+// passes returns how much a sample makes of a pass share; a share of 1 stays 1.
 func (s sample) passes(share float64) float64 {
 	if share < 1 {
 		return min(1, share*s.pass)
@@ -87,7 +86,7 @@ func (s sample) passes(share float64) float64 {
 	return share
 }
 
-// reach walks from the sources that count in a sample.
+// reach walks from the sources that are in the zone in a sample.
 func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
 	d.places = d.places[:0]
 	for _, src := range sources {

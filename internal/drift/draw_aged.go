@@ -5,8 +5,8 @@ import (
 	"driftreach/geo/flow"
 )
 
-// age follows a sample in which fragments may grow too old: how much stream is at risk, and
-// by stand the exposure of a release factor of 1. It needs the sample's transport.
+// age follows a sample in which fragments may grow too old. It returns how much stream is at
+// risk and, by stand, the exposure of a release factor of 1. It needs the sample's transport.
 func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []float64) {
 	d.kept = d.kept[:0]
 	for _, src := range d.sources {
@@ -23,8 +23,8 @@ func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []float64) {
 	return d.atRisk(a.load(), s), exposure
 }
 
-// atRisk is the length of the stream at risk, of single sources and of all
-// together, whose amounts a sample multiplies by its release.
+// atRisk is the length of stream at risk from single sources and from all of them together;
+// the sample's release multiplies the amounts of the latter.
 func (d *drawer) atRisk(x load, s sample) geo.Kilometers {
 	pieces := d.reach(d.kept, s)
 	own, drops, floor := d.kept, x.drops, d.moderate/s.release

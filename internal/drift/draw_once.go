@@ -7,12 +7,12 @@ import (
 	"driftreach/geo"
 )
 
-// once follows stands at the longest half-distance only, which serves all draws; it holds
-// the working memory of one worker.
+// once follows stands at the longest half-distance only, which serves all draws. It holds the
+// working memory of one worker.
 type once struct {
 	*plan
 	longest float64   // half-distance, as a factor
-	cost    []float64 // by node; never between calls
+	cost    []float64 // by node; the value never between calls
 	banks   []geo.Meters
 	ramps   []ramp   // of one stand, for each set of sources
 	of      [][]ramp // by how many sources count
@@ -22,13 +22,13 @@ func newOnce(p *plan) *once {
 	return &once{plan: p, longest: p.longest(), cost: slices.Repeat([]float64{never}, len(p.net.Nodes))}
 }
 
-// ramp is a piece of stream as a function of the limit on cost: from its cost on it is
-// reached by so many metres for each unit of cost, until all of it is.
+// ramp is a piece of stream as a function of the limit on cost: above its own cost each unit
+// of cost reaches so many metres of it, until all of it is reached.
 type ramp struct{ cost, metersPerCost, meters float64 }
 
-// stretch fills in the reach of one stand in every draw: the stand is followed for each set
-// of sources that some draw's setback takes in. A draw's limit is the risk share's, times
-// how much shorter its own half-distance is.
+// stretch fills in the reach of one stand in every draw. The stand is followed once for each
+// set of sources that some draw's setback includes. A draw's limit is that of the risk share,
+// times the draw's half-distance over the longest.
 func (o *once) stretch(rows []row, stand int32) {
 	w := &o.ways[stand]
 	o.banks, o.ramps = o.banks[:0], o.ramps[:0]
@@ -62,8 +62,8 @@ func (o *once) stretch(rows []row, stand int32) {
 	}
 }
 
-// follow adds the ramps of one stand's sources that lie no farther than so much from the
-// bank. Nothing parts or holds what floats on its way.
+// follow adds the ramps of those of a stand's sources that lie no farther than bank from the
+// bank. The water does not part on their way, and no barrier holds anything.
 func (o *once) follow(w *way, bank geo.Meters) {
 	limit, sources := -math.Log(o.floor), w.sources
 	for _, e := range w.edges {

@@ -7,10 +7,10 @@ import (
 	"driftreach/geo/flow"
 )
 
-// The reach of one source ends where the share afloat is the risk share. A draw tells that
-// by cost, -ln of the share: it grows with the way, and of all sources above a place only
-// the cheapest matters. So it goes until the water parts. From there on shares of several
-// ways add up, and what is reached below comes from the walker.
+// The reach of one source ends where the share afloat is the risk share. A draw measures that
+// as a cost, -ln of the share: it grows on the way down, and of all sources above a place only
+// the one of least cost matters. This holds until the water parts. From there on shares that
+// come by several ways add up, and the walker finds what is reached below.
 
 // leg is an edge as every draw passes it.
 type leg struct {
@@ -22,21 +22,22 @@ type leg struct {
 
 // arrival is what a draw knows of a node.
 type arrival struct {
-	amount float64 // what comes to it from above, of all sources
-	cost   float64 // the least at which the release of one source does
+	amount float64 // what arrives from above, from all sources
+	cost   float64 // the least cost at which the release of one source arrives
 	onward float64 // the exposure of a unit from here on
 }
 
-// never is the cost where no release comes.
+// never is the cost where no release arrives.
 var never = math.Inf(1)
 
-// nothing stands for the share left on an edge where nothing is afloat.
+// nothing is the share left on an edge where nothing is afloat.
 const nothing = -1
 
-// carry takes the sources that count down the network and returns how much stream is at
-// risk, of single sources and of all together, whose amounts a sample multiplies by its
-// release. Pieces, by edge, are what is reached below where the water parts. The work is
-// one exponential for each source and each edge on which something is afloat.
+// carry takes the sources that are in the zone down the network and returns how much stream is
+// at risk from single sources and from all of them together; the sample's release multiplies
+// the amounts of the latter. Pieces, by edge, are what is reached below places where the water
+// parts. The work is one exponential for each source and for each edge on which something is
+// afloat.
 func (d *drawer) carry(s sample, pieces []flow.Piece) geo.Meters {
 	for i := range d.at {
 		d.at[i] = arrival{cost: never}
@@ -78,7 +79,8 @@ func (d *drawer) reached(l *leg, meters float64) float64 {
 	return 0
 }
 
-// lakesReached returns the metres on all lakes noted that some edges lie on, and forgets them.
+// lakesReached returns the total metres of the lakes noted, of which some edges lie on each,
+// and clears the notes.
 func (d *drawer) lakesReached(edges []int32) float64 {
 	meters := 0.0
 	for _, e := range edges {
@@ -100,14 +102,14 @@ func costOf(share float64) float64 {
 
 // run is the way down one edge.
 type run struct {
-	at, amount, cost float64 // metres down the edge, what floats there of all sources, the least cost of one
+	at, amount, cost float64 // metres down the edge, the amount afloat there from all sources, the least cost of one source
 	rate             float64 // loss per metre
-	limit, floor     float64 // the cost up to which one source reaches, and the amount above which all together do
+	limit, floor     float64 // the cost up to which one source reaches, and the amount above which all together put stream at risk
 	reached          float64 // metres so far
 	pieces           []flow.Piece
 }
 
-// begin sets out on an edge with what comes to its upper node.
+// begin starts an edge with what arrives at its upper node.
 func (r *run) begin(l *leg, top *arrival, s sample) {
 	enter := s.passes(l.enter)
 	r.at, r.reached, r.rate = 0, 0, l.rate/s.half
@@ -117,8 +119,8 @@ func (r *run) begin(l *leg, top *arrival, s sample) {
 	}
 }
 
-// to goes on to a place farther down and returns what share is left there of what was
-// afloat.
+// to goes on to a place farther down. It returns the share left there of what was afloat at
+// the place before.
 func (r *run) to(place float64) float64 {
 	way, left := place-r.at, 1.0
 	if r.amount > 0 {
@@ -143,9 +145,9 @@ func (r *run) to(place float64) float64 {
 	return left
 }
 
-// expose sets by stand the exposure its own fragments make, against the flow: what a unit
-// makes from a place on is what it makes to the next, and what is left of it there makes
-// from there on (exposures). It needs what carry left of each way.
+// expose sets by stand the exposure that its own fragments make, working upstream. A unit let
+// go at a place makes the exposure up to the next place, plus what its remaining share makes
+// from there on (see exposures). It needs the shares that carry left for each way.
 func (d *drawer) expose(s sample) {
 	clear(d.exposure)
 	bank, next := d.u.Setback+s.setback, len(d.sources)-1
@@ -165,7 +167,7 @@ func (d *drawer) expose(s sample) {
 	}
 }
 
-// way is what one stand reaches, or several together.
+// way is the stream that one stand reaches, or several together.
 type way struct {
 	sources []Source // by place
 	edges   []int32  // on its farthest reach in any draw, in flow order
@@ -182,7 +184,7 @@ func (d *drawer) along(w *way, s sample) geo.Meters {
 	return d.descend(w, pieces, s)
 }
 
-// parted returns what is reached below where the water parts. It needs the sample's
+// parted returns what is reached below places where the water parts. It needs the sample's
 // transport.
 func (d *drawer) parted(w *way, s sample) []flow.Piece {
 	if len(w.edges) == 0 {
@@ -194,8 +196,9 @@ func (d *drawer) parted(w *way, s sample) []flow.Piece {
 	return d.net.ReachBelow(t, d.arrivals, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
 }
 
-// descend takes single sources down their way and returns the metres they reach, pieces
-// below where the water parts among them. What comes to such a place is in arrivals then.
+// descend takes single sources down their way and returns the metres they reach, including the
+// pieces below places where the water parts. Afterwards arrivals holds what comes to those
+// places.
 func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
 	bank, edges, sources := d.u.Setback+s.setback, w.edges, w.sources
 	r := run{limit: -math.Log(d.floor), floor: never}
@@ -226,8 +229,8 @@ func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
 	return geo.Meters(meters)
 }
 
-// takeUpTo takes the pieces of one edge off the front of a list by edge, and lets go those
-// of edges before.
+// takeUpTo takes the pieces of one edge off the front of a list sorted by edge, and drops
+// those of earlier edges.
 func takeUpTo(pieces *[]flow.Piece, edge int32) []flow.Piece {
 	for len(*pieces) > 0 && (*pieces)[0].Edge < edge {
 		*pieces = (*pieces)[1:]

@@ -5,8 +5,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// dry says for every edge whether it has no water at this stage; nil where all
-// have.
+// dry says for every edge whether it has no water at this stage; nil where all have water.
 func dry(net *stream.Network, s Settings) []bool {
 	var out []bool
 	for e := range net.Net.Edges {
@@ -21,9 +20,9 @@ func dry(net *stream.Network, s Settings) []bool {
 	return out
 }
 
-// wetShares returns the shares of the flow when some edges are dry: they take
-// nothing, and what leaves a place divides among the others as it does among all.
-// Where all are dry, nothing goes on.
+// wetShares returns the shares of the flow when some edges are dry. Dry edges take nothing,
+// and what leaves a place is divided among the others as it would be among all. Where all are
+// dry, nothing goes on.
 func wetShares(net *flow.Network, dry []bool) []float64 {
 	if dry == nil {
 		return nil
@@ -45,8 +44,8 @@ func wetShares(net *flow.Network, dry []bool) []float64 {
 	return shares
 }
 
-// onWater parts the sources in those on water and those on a dry bed, whose
-// fragments stay where they fall.
+// onWater splits the sources into those on water and those on a dry bed, whose fragments stay
+// where they fall.
 func onWater(sources []Source, dry []bool) (wet, stranded []Source) {
 	if dry == nil {
 		return sources, nil
@@ -61,7 +60,7 @@ func onWater(sources []Source, dry []bool) (wet, stranded []Source) {
 	return wet, stranded
 }
 
-// strand accounts for what was let go on a dry bed: all of it settles.
+// strand accounts for what was released on a dry bed: all of it settles.
 func (d *Drift) strand(net *flow.Network, stranded []Source) {
 	for _, s := range stranded {
 		o := &d.Outcomes[s.Stand]

@@ -33,9 +33,8 @@ func extend(out []stretch, from, to geo.Meters) []stretch {
 	return append(out, stretch{from: from, to: to})
 }
 
-// levels appends where the amount afloat is known: at the edge's upper end, just
-// below each source and where some becomes too old. Between levels it falls by
-// exp(-k dx).
+// levels appends the places where the amount afloat is known: the edge's upper end, just below
+// each source, and where some fragments become too old. Between levels it falls by exp(-k dx).
 func levels(out []stretch, edge *flow.Edge, rate, inflow float64, sources []Source, drops []drop) []stretch {
 	out = append(out, stretch{from: 0, to: edge.Length, amount: inflow})
 	change := func(at geo.Meters, by float64) {
@@ -59,14 +58,14 @@ func levels(out []stretch, edge *flow.Edge, rate, inflow float64, sources []Sour
 	return out
 }
 
-// ends returns where, below a level, the amount has fallen to a floor that it is
-// above: at most to the level's own end.
+// ends returns where the amount, which is above a floor at the level, has fallen to that
+// floor: at most the level's own end.
 func (l stretch) ends(rate, floor float64) geo.Meters {
 	return min(l.to, l.from+geo.Meters(math.Log(l.amount/floor)/rate))
 }
 
-// summed returns, of the stretches reached by single sources and those where the
-// amount afloat of all together is above a floor, the union. Both are sorted.
+// summed returns the union of the stretches reached by single sources and of those where the
+// amount afloat from all together is above a floor. Both are sorted.
 func summed(reached, levels []stretch, rate, floor float64) []stretch {
 	var more []stretch
 	for _, l := range levels {
@@ -89,12 +88,11 @@ func summed(reached, levels []stretch, rate, floor float64) []stretch {
 	return out
 }
 
-// shortest is the shortest possible stretch beyond what is at risk that is kept: a
-// shorter one is the rounding of two sums. Our choice.
+// shortest is the shortest possible stretch kept beyond the reach at risk: a shorter one is
+// the rounding error of two sums. Our choice.
 const shortest = 1e-3 // m
 
-// beyond returns the parts of some stretches that others do not cover. Both are
-// sorted.
+// beyond returns the parts of some stretches that others do not cover. Both are sorted.
 func beyond(all, covered []stretch) []stretch {
 	var out []stretch
 	keep := func(from, to geo.Meters) {
@@ -133,9 +131,9 @@ func (s Settings) stretches(levels []stretch, rate float64, reached []stretch) [
 	return out
 }
 
-// piece is the stretch from a place below a level to where its class ends, at
-// most to. A place where the amount equals a break belongs to the class below:
-// so each piece has a length.
+// piece is the stretch from a place below a level to where its class ends, at most to the
+// given end. A place where the amount equals a break belongs to the class below, so that each
+// piece has a length.
 func (s Settings) piece(level stretch, rate float64, from, to geo.Meters) stretch {
 	amount := level.amount * math.Exp(-rate*float64(from-level.from))
 	p := stretch{from: from, to: to, amount: amount, class: s.class(amount)}

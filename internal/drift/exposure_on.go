@@ -7,11 +7,11 @@ import (
 	"driftreach/internal/stream"
 )
 
-// ExposureOn returns what floats on each of some pieces of the network that d was made
-// with: the amount afloat summed over every kilometre of the piece, released units times
-// km. Pieces are sorted by edge. Those that cover the network once come to the exposure
-// of all stands together. What comes to a lake may be blown to any of its shores: it is
-// spread over all of the lake's edges by their length. Linear in pieces and sources.
+// ExposureOn returns the amount afloat summed over every kilometre of each piece, in released
+// units times km, on the network that d was made with. Pieces are sorted by edge. Pieces that
+// cover the network once add up to the exposure of all stands together. What comes to a lake
+// may be blown to any of its shores, so it is spread over all of the lake's edges by their
+// length. Linear in pieces and sources.
 func (d *Drift) ExposureOn(net *stream.Network, pieces []flow.Piece) []float64 {
 	out := make([]float64, 0, len(pieces))
 	exposures := d.Exposures(net)
@@ -22,8 +22,8 @@ func (d *Drift) ExposureOn(net *stream.Network, pieces []flow.Piece) []float64 {
 	return out
 }
 
-// Exposures tells ExposureOn an edge at a time, for whoever would not hold all pieces at
-// once. It is for one worker.
+// Exposures computes ExposureOn one edge at a time, for callers that do not want to hold all
+// pieces at once. It is for one worker.
 type Exposures struct {
 	of    *afloat
 	net   *flow.Network
@@ -31,7 +31,7 @@ type Exposures struct {
 	known []stretch
 }
 
-// Exposures returns them for the network that d was made with.
+// Exposures returns a reader of exposures for the network that d was made with.
 func (d *Drift) Exposures(net *stream.Network) *Exposures {
 	return &Exposures{of: &d.afloat, net: net.Net, still: d.onLakes(net.Net)}
 }

@@ -9,12 +9,11 @@ import (
 	"driftreach/geo/flow"
 )
 
-// exposures returns by stand the exposure its own fragments make: the amount
-// afloat summed over every kilometre of stream, in released units times km.
-// Exposure is linear, so that this is what treating the stand alone takes
-// away. What a unit makes below an edge's upper end follows from what it makes
-// below the node after it: one pass against the flow serves every stand, linear where
-// thousands of edges meet as well.
+// exposures returns by stand the exposure its own fragments make: the amount afloat summed
+// over every kilometre of stream, in released units times km. Exposure is linear, so this is
+// also what treating the stand alone takes away. What a unit makes below an edge's upper end
+// follows from what it makes below the node at its lower end. One pass upstream therefore
+// serves every stand; it stays linear where thousands of edges meet.
 func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source) []float64 {
 	after := make([]float64, len(net.Edges))  // by edge, of a unit at its lower end
 	onward := make([]float64, len(net.Nodes)) // by node, of a unit that arrives
@@ -37,13 +36,13 @@ func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source
 	return out
 }
 
-// shortWay is up to where 1 - exp(-x) would lose digits that its own function
-// keeps. Our choice: beyond it 12 are left, in a third of the time.
+// shortWay is the x below which 1 - exp(-x) would lose digits that math.Expm1 keeps. Our
+// choice: beyond it 12 digits are left, in a third of the time.
 const shortWay = 1e-4
 
-// exposureFrom is the exposure that a unit makes from so many metres above an
-// edge's lower end: there the integral of exp(-k x), below it what a unit at the
-// lower end makes.
+// exposureFrom is the exposure that a unit makes from so many metres above an edge's lower
+// end: down to that end the integral of exp(-k x), below it the share left there times what a
+// unit at the lower end makes.
 func exposureFrom(rate, rest, after float64) float64 {
 	x := rate * rest
 	var settled float64
@@ -61,8 +60,8 @@ type stretched struct {
 	stands []int32 // on it, in no order; valid until the next call
 }
 
-// eachStretch calls do for every part of the covered edges on which the set of
-// stands is the same. Covers are sorted by edge.
+// eachStretch calls do for every part of the covered edges on which the set of stands does not
+// change. Covers are sorted by edge.
 func eachStretch(covers []cover, do func(stretched)) {
 	var active []cover
 	var ends []geo.Meters
@@ -98,7 +97,7 @@ func standsOf(active []cover) []int32 {
 	return stands
 }
 
-// alone returns by stand how much of its reach is in no other stand's.
+// alone returns by stand how much of its reach no other stand reaches.
 func alone(covers []cover, stands int) []geo.Kilometers {
 	out := make([]geo.Kilometers, stands)
 	eachStretch(covers, func(s stretched) {
@@ -112,15 +111,15 @@ func alone(covers []cover, stands int) []geo.Kilometers {
 // Step is one stand on the way through a treatment order.
 type Step struct {
 	Stand    int32
-	Treat    bool           // there is something to treat: it was not treated already
+	Treat    bool           // there is something left to treat: it was not treated before
 	Exposure float64        // taken away so far, released units times km
-	FreedKm  geo.Kilometers // of reach at risk, no longer reached by any stand left
+	FreedKm  geo.Kilometers // of reach at risk, no longer reached by any remaining stand
 }
 
-// Curve returns what treating the stands in an order takes away, step by step:
-// order lists stand indices, first treated first, share what of each there is to
-// treat. Stands that were treated already take nothing away and free nothing. A place
-// is free once the last stand that reaches it is treated.
+// Curve returns what treating the stands in an order takes away, step by step. Order lists
+// stand indices, first treated first; share returns how much of each there is to treat. Stands
+// treated before take nothing away and free nothing. A place is free once the last stand that
+// reaches it is treated.
 func (d *Drift) Curve(order []int32, share func(stand int32) Share) []Step {
 	rank := make([]int32, len(order))
 	for at, stand := range order {

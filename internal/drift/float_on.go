@@ -10,18 +10,17 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Onward is what would float on from some places if fragments were let go
-// there.
+// Onward is what would float on from some places if fragments were released there.
 type Onward struct {
 	ReachKm geo.Kilometers // stream it would put at risk
 	CleanKm geo.Kilometers // of that, not at risk now
-	Passing []int32        // stands whose fragments pass the places: at each place the nearest, ascending
+	Passing []int32        // stands whose fragments pass the places: the nearest at each place, ascending
 }
 
-// Onward follows what floats on from each site's places, as a stand's fragments
-// are followed, and holds it against the reach at risk in d, which was made
-// with the same network and settings. One site costs the edges it reaches and a
-// search in the stands' reach for each.
+// Onward follows what floats on from each site's places, in the way a stand's fragments are
+// followed, and compares it with the reach at risk in d, which was made with the same network
+// and settings. The cost of one site is the edges it reaches and, for each, a search in the
+// stands' reach.
 func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []Onward {
 	out := make([]Onward, len(sites))
 	transport, _ := transport(net, s)
@@ -54,7 +53,7 @@ func piecesOf[T any](list []T, edge int32, of func(T) int32) []T {
 	return list[first:last]
 }
 
-// clean returns the length of a piece that is not at risk.
+// clean returns how much of a piece is not at risk.
 func (d *Drift) clean(p flow.Piece) geo.Meters {
 	free := p.To - p.From
 	for _, r := range piecesOf(d.risk, p.Edge, func(r flow.Piece) int32 { return r.Edge }) {
@@ -70,8 +69,7 @@ func (d *Drift) Passed(at flow.Place, wanted func(stand int32) bool) bool {
 	})
 }
 
-// passing returns the stand of which the largest share is afloat at a place, of
-// equals the first.
+// passing returns the stand with the largest share afloat at a place; ties go to the first.
 func (d *Drift) passing(at flow.Place, rate []float64) (stand int32, ok bool) {
 	best := -1.0
 	for _, c := range piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.piece.Edge }) {

@@ -13,17 +13,17 @@ import (
 type Source struct {
 	Stand  int32
 	Place  flow.Place
-	Amount float64    // relative index; a source of 0 releases and reaches nothing
-	Bank   geo.Meters // from the patch to the nearest bank; only Percentiles asks
+	Amount float64    // relative index; a source of 0 releases nothing and reaches nothing
+	Bank   geo.Meters // from the patch to the nearest bank; only Percentiles uses it
 }
 
 // Released is every source of a batch.
 type Released struct {
-	Stands  int // how many stands there are; Source.Stand counts below it
+	Stands  int // number of stands; Source.Stand is below it
 	Sources []Source
 }
 
-// inFlowOrder returns the sources that release anything, by place.
+// inFlowOrder returns the sources that release something, sorted by place.
 func (r Released) inFlowOrder() []Source {
 	sources := slices.DeleteFunc(slices.Clone(r.Sources), func(s Source) bool { return s.Amount <= 0 })
 	slices.SortStableFunc(sources, byPlace)
@@ -35,25 +35,24 @@ type Drift struct {
 	Outcomes []Outcome // by stand
 	Reaches  []Reach   // by edge in flow order, then downstream
 	Balance  Balance
-	AtRiskKm geo.Kilometers // stream at risk, nothing counted twice
+	AtRiskKm geo.Kilometers // stream at risk, each place counted once
 
 	covers []cover      // every stand's reach at risk, by edge, then downstream
 	risk   []flow.Piece // all of it together, likewise
 	afloat afloat
 }
 
-// Follow carries the fragments of every stand downstream by first-order
-// retention: the share still afloat after a path is exp(-integral k dx) times
-// the pass shares of its barriers, k = ln 2 / half-distance. Quantity divides
-// at divergences and is conserved. One sweep downstream gives exposure, one
-// upstream gives every stand's mass balance, and each stand's reach is walked at the
-// cost of its own edges.
+// Follow carries the fragments of every stand downstream by first-order retention: the share
+// still afloat after a path is exp(-integral k dx) times the pass shares of its barriers, k =
+// ln 2 / half-distance. Quantity divides at divergences and is conserved. One sweep downstream
+// gives exposure, one upstream gives every stand's mass balance. Each stand's reach is walked
+// at the cost of its own edges.
 //
-// Stream is at risk where, of what one source released, at least the risk share
-// may still be afloat, the flow divided where it parts and summed where branches
-// meet again, and where what floats of all sources together is moderate. A
-// stand's reach is the union over its sources. What one fragment could come to,
-// along the best single path with nothing divided, is possible beyond that.
+// Stream is at risk where at least the risk share of one source's release may still be afloat,
+// with the flow divided where it parts and summed where branches meet again. It is also at
+// risk where the amount afloat from all sources together is moderate. A stand's reach is the
+// union over its sources. Beyond that, stream is possible where one fragment could come to
+// along the best single path, with the flow not divided.
 func Follow(net *stream.Network, released Released, s Settings, workers int) Drift {
 	sources, stranded := onWater(released.inFlowOrder(), dry(net, s))
 	transport, times := transport(net, s)
@@ -74,15 +73,15 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	return d
 }
 
-// load is what floats: by edge the amount at its upper end, and where amounts on
-// the way become too old, by place.
+// load is what floats: by edge the amount at its upper end, and by place the amounts that
+// become too old on the way.
 type load struct {
 	inflow []float64
 	drops  []drop
 }
 
-// settle makes the mass balance, each stand's and all together, and returns what floats
-// where. Quantity ages at the mean velocity.
+// settle makes the mass balance of each stand and of all together, and returns the amounts
+// afloat. Quantity ages at the mean velocity.
 func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, released Released) load {
 	var out load
 	if outlive(net, t, times.mean, t.Limit) < negligible {
@@ -135,9 +134,8 @@ func flowSources(sources []Source) []flow.Source {
 	return out
 }
 
-// transport gives every edge its loss per metre and the share that passes its
-// lower end, and says how long what floats takes. The time limit is held
-// against the first fragment to arrive.
+// transport gives every edge its loss per metre and the share that passes its lower end, and
+// returns the travel times. The time limit applies to the first fragment to arrive.
 func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 	times := travel(net, s)
 	t := flow.Transport{
@@ -175,7 +173,7 @@ type walkOptions struct {
 	lakes   *lakes
 }
 
-// standsPerTask keeps a task worth handing out. Our choice.
+// standsPerTask makes a task large enough to hand out. Our choice.
 const standsPerTask = 64
 
 // walk follows each stand downstream on its own. Sources are sorted by place.
@@ -208,7 +206,7 @@ func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o w
 	return out
 }
 
-// walkOne follows one stand, a second time where water parts on the way: without
+// walkOne follows one stand. It does so a second time where water parts on the way; without
 // that, what is possible and what is at risk are the same.
 func walkOne(net *flow.Network, t flow.Transport, places []flow.Place, o walkOptions, walker *flow.Walker) walked {
 	w := walked{risk: slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: o.floor}, walker))}
@@ -220,7 +218,7 @@ func walkOne(net *flow.Network, t flow.Transport, places []flow.Place, o walkOpt
 	return w
 }
 
-// possible returns what a stand's fragments could come to at all.
+// possible returns all pieces that a stand's fragments could come to.
 func (w *walked) possible() []flow.Piece {
 	if w.beyond != nil {
 		return w.beyond
@@ -243,7 +241,7 @@ func length(pieces []flow.Piece) geo.Kilometers {
 	return geo.Kilometers(m / 1000)
 }
 
-// reached lists the stands with a source on the pieces, self left out.
+// reached lists the stands with a source on the pieces, except self.
 func reached(pieces []flow.Piece, sources []Source, self int32) []int32 {
 	var out []int32
 	for _, p := range pieces {

@@ -14,14 +14,14 @@ import (
 // Link says that fragments of one stand could come to another.
 type Link struct {
 	From, To int32     // stands
-	Share    float64   // the largest share of a source's release that may be afloat at a source of To, along the best path, flow not divided
-	Fast     geo.Hours // the fewest hours that the first of them takes
+	Share    float64   // the largest share of a source's release that may be afloat at a source of To, along the best path, with the flow not divided
+	Fast     geo.Hours // the fewest hours that the first of them to arrive takes
 }
 
-// NearestLinks returns, of the stands that each could come to (reached), the nearest
-// links alone: those that, one after the other, lead to all the others. Where stands
-// can reach each other, some of their links stand for all. By From, then To. One
-// walk for each stand that reaches any.
+// NearestLinks returns only the nearest links from each stand to the stands it could come to
+// (reached): the links that, one after the other, lead to all the others. Where stands can
+// reach each other, some of their links are enough for all. Sorted by From, then To. It walks
+// once for each stand that reaches any.
 func NearestLinks(net *stream.Network, released Released, s Settings, reached func(stand int32) []int32) []Link {
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
 	transport, _ := transport(net, s)
@@ -67,8 +67,8 @@ func nearestOf(pieces []flow.Piece, sources []Source, t flow.Transport) (link Li
 	return link, there
 }
 
-// MergeLinks puts the links of two water stages together: of the same two stands the larger
-// share and the fewer hours. Both are by From, then To.
+// MergeLinks combines the links of two water stages: for the same two stands it keeps the
+// larger share and the fewer hours. Both are sorted by From, then To.
 func MergeLinks(a, b []Link) []Link {
 	all := slices.Concat(a, b)
 	slices.SortStableFunc(all, func(x, y Link) int { return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To)) })

@@ -8,9 +8,8 @@ import (
 )
 
 // massBalance returns each stand's mass balance where nothing grows too old: released =
-// settled + held + left. What becomes of a unit let go anywhere is known from
-// one pass against the flow, so that the balance of every stand costs one pass
-// together.
+// settled + held + left. One pass upstream finds what becomes of a unit released anywhere, so
+// that one pass serves the balances of all stands.
 func massBalance(net *flow.Network, t flow.Transport, stands int, sources []Source) []Outcome {
 	out := make([]Outcome, stands)
 	fate := net.Fate(t)

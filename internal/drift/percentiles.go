@@ -11,8 +11,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Band is the tenth, fiftieth and ninetieth percentile of a figure over the
-// draws, in its unit.
+// Band is the 10th, 50th and 90th percentile of a figure over the draws, in its unit.
 type Band[U ~float64] struct{ P10, P50, P90 U }
 
 // Bands are the percentiles of a batch.
@@ -21,26 +20,25 @@ type Bands struct {
 	Exposure []Band[float64]        // by stand, released units times km
 	AtRisk   Band[geo.Kilometers]   // union of all reaches
 
-	Draws [][]float32 // by draw and stand: exposure, released units times km; nil where they were not to be kept
+	Draws [][]float32 // by draw and stand: exposure, released units times km; nil unless KeepDraws
 }
 
 // Uncertain says what a batch's percentiles are made from.
 type Uncertain struct {
-	Released Released   // sources with their distance to the bank, those near the zone too
+	Released Released   // sources with their distance to the bank, including those near the zone
 	Setback  geo.Meters // as set
 	Spread   Spread
 	Workers  int
 
-	KeepDraws bool // the exposures of each draw are wanted
+	KeepDraws bool // keep the exposures of each draw
 }
 
-// Percentiles follows the fragments once for each draw of a Latin hypercube
-// over half-distance, pass shares, release and setback. A draw costs two passes
-// over network and sources; a stand below which no barrier and no age limit
-// comes into play is walked once for all draws, since a longer half-distance
-// then only stretches the same walk, others once a draw. Memory is two numbers
-// for each draw and stand. The same seed gives the same numbers for any number
-// of workers. The error is ctx's.
+// Percentiles follows the fragments once for each draw of a Latin hypercube over
+// half-distance, pass shares, release and setback. A draw costs two passes over network and
+// sources. A stand with no barrier or age limit in play below it is walked once for all draws,
+// since a longer half-distance then only stretches the same walk; other stands are walked once
+// a draw. Memory is two numbers for each draw and stand. The same seed gives the same numbers
+// for any number of workers. The error is ctx's.
 func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncertain) (Bands, error) {
 	p := newPlan(net, s, u)
 	rows := make([]row, len(p.samples))

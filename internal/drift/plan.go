@@ -24,13 +24,13 @@ type plan struct {
 	ways     []way   // by stand
 	single   []int32 // stands that must be followed draw by draw
 	aged     bool    // the age limit can end a reach
-	young    bool    // in no draw anything grows too old
+	young    bool    // in no draw does anything grow too old
 	widest   flow.Transport
 
 	legs        []leg     // by edge
 	legsOnLakes []int32   // edges
 	lakeMeters  []float64 // by lake: the length of its edges
-	forks       []bool    // by node: the water parts there; nil where it does nowhere
+	forks       []bool    // by node: the water parts there; nil where it parts nowhere
 	parting     way       // of all stands together on whose way the water parts
 }
 
@@ -85,7 +85,7 @@ func (p *plan) counts(src Source, s sample) bool {
 	return src.Bank <= p.u.Setback+s.setback
 }
 
-// widen makes the transport of the farthest reach of any draw.
+// widen makes the transport of the farthest reach in any draw.
 func (p *plan) widen() {
 	half, most := p.longest(), 1+float64(p.u.Spread.PassSpread)
 	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter), Share: p.base.Share}
@@ -109,9 +109,9 @@ func (p *plan) longest() float64 {
 	return half
 }
 
-// choose lists the stands that must be followed draw by draw: those with a barrier,
-// a lake or a parting of the water within the farthest reach, all when the age limit can
-// end one.
+// choose lists the stands that must be followed draw by draw: those with a barrier, a lake or
+// a parting of the water within the farthest reach, or all where the age limit can end a
+// reach.
 func (p *plan) choose() {
 	walker := p.net.NewWalker()
 	for stand := range p.ways {
@@ -136,7 +136,7 @@ func (p *plan) choose() {
 	p.parting.edges = slices.Compact(p.parting.edges)
 }
 
-// edgesOf lists the edges of some pieces and some sources, which are sorted by edge.
+// edgesOf lists the edges of some pieces and sources; both are sorted by edge.
 func edgesOf(pieces []flow.Piece, sources []Source) []int32 {
 	var out []int32
 	for _, p := range pieces {
@@ -162,8 +162,8 @@ func placesOf(sources []Source) []flow.Place {
 	return places
 }
 
-// stretch fills in the reach of the stands that are walked once: at the longest
-// half-distance, for each set of sources that some draw's setback takes in.
+// stretch fills in the reach of the stands that are walked once: at the longest half-distance,
+// for each set of sources that some draw's setback includes.
 func (p *plan) stretch(rows []row) {
 	if len(rows) == 0 {
 		return

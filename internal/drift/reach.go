@@ -10,20 +10,21 @@ import (
 
 // Outcome is what becomes of one stand's fragments.
 type Outcome struct {
-	Reached    []int32        // the other stands that one of them could come to, ascending
+	Reached    []int32        // the other stands that its fragments could come to, ascending
 	Released   float64        // relative index: canopy acres x fragments per acre
 	Held       float64        // of it, held at barriers
 	Left       float64        // of it, afloat past the network's outlets
 	Settled    float64        // of it, settled on the way
 	Aged       float64        // of it, still afloat when too old to root
-	ReachKm    geo.Kilometers // stream at risk: where at least the risk share of one source's release may be afloat, flow divided
-	PossibleKm geo.Kilometers // stream that one fragment could come to along the best path, flow not divided; never less than ReachKm
+	ReachKm    geo.Kilometers // stream at risk: where at least the risk share of one source's release may be afloat, with the flow divided
+	PossibleKm geo.Kilometers // stream that one fragment could come to along the best path, with the flow not divided; never less than ReachKm
 	AloneKm    geo.Kilometers // of that, reached by no other stand: what treating it alone takes off the reach at risk
 	Exposure   float64        // amount afloat summed over every kilometre of stream, released units times km
 	RiverKm    geo.Kilometers // distance to the outlet along the main path from the stand's lowest source; NaN without one
 }
 
-// Class sorts exposure into three, and what is not at risk but possible below them.
+// Class sorts exposure into three classes; Possible, below them, is stream that is not at
+// risk.
 type Class int8
 
 // The classes.
@@ -44,14 +45,14 @@ type Reach struct {
 	LengthKm     geo.Kilometers
 	Exposure     float64 // greatest amount afloat on the piece, in released units
 	Class        Class
-	Stands       int       // stands whose reach covers some of it
-	NearestStand int32     // index of the stand whose fragments come to its downstream end first, of those whose reach covers it; -1 for none
+	Stands       int       // stands whose reach covers part of it
+	NearestStand int32     // index of the stand whose fragments come first to its downstream end, of those whose reach covers it; -1 for none
 	HoursFast    geo.Hours // from that stand to there: the first fragment,
 	HoursMean    geo.Hours // and at the mean velocity; both NaN for none
-	Velocity     Rung      // what the hours were made from
+	Velocity     Rung      // source of the velocity behind the hours
 	Barrier      string    // the barrier at its downstream end, blank for none
 	Path         orb.LineString
-	Stage        uint8 // which of the batch's water stages it belongs to, counted from 0
+	Stage        uint8 // the batch's water stage it belongs to, counted from 0
 }
 
 // Balance is the mass balance of all stands together:

@@ -8,26 +8,26 @@ import (
 	"driftreach/geo"
 )
 
-// Spread says how far what is assumed may be off.
+// Spread says how far the assumed values may be off.
 type Spread struct {
-	// Draws is how many samples are followed; 0 for none. Default 200, our
-	// choice: scripts/converge shows P10, P50 and P90 of the reach within 1 %
-	// on average of what 3200 draws give, of the exposure within 7 %.
+	// Draws is how many samples are followed; 0 for none. Default 200, our choice:
+	// scripts/converge shows that P10, P50 and P90 of the reach are then within 1 % on average
+	// of those of 3200 draws, and of the exposure within 7 %.
 	Draws int
 	// Seed decides the samples: the same seed, the same numbers. Default 1.
 	Seed uint64
-	// HalfDistanceGSD is the geometric standard deviation of a lognormal
-	// factor on every half-distance. Default 1.6, assumed: two of them span
-	// what is published for stems and for rhizome fragments.
+	// HalfDistanceGSD is the geometric standard deviation of a lognormal factor on every
+	// half-distance. Default 1.6, assumed: two of them span the values published for stems and
+	// for rhizome fragments.
 	HalfDistanceGSD float64
-	// PassSpread is how far a pass share may be off, as a share of it, either
-	// way. Default 0.5, assumed.
+	// PassSpread is how far a pass share may be off, as a share of it, in either direction.
+	// Default 0.5, assumed.
 	PassSpread Share
-	// ReleaseGSD is the geometric standard deviation of a lognormal factor on
-	// what is released. Default 2, assumed.
+	// ReleaseGSD is the geometric standard deviation of a lognormal factor on the amount
+	// released. Default 2, assumed.
 	ReleaseGSD float64
-	// Setback is how far the setback may be off, either way, in metres.
-	// Default 10, assumed.
+	// Setback is how far the setback may be off in either direction, in metres. Default 10,
+	// assumed.
 	Setback geo.Meters
 }
 
@@ -64,9 +64,9 @@ type sample struct {
 	setback             geo.Meters
 }
 
-// samples draws a Latin hypercube (McKay, Beckman & Conover 1979): each of the
-// four is cut into as many slices of equal probability as there are draws, and
-// each slice is met once.
+// samples draws a Latin hypercube (McKay, Beckman & Conover 1979): each of the four quantities
+// is cut into as many slices of equal probability as there are draws, and each slice is drawn
+// once.
 func (s Spread) samples() []sample {
 	random := rand.New(rand.NewPCG(s.Seed, 0x6472696674))
 	half, pass := latin(random, s.Draws), latin(random, s.Draws)

@@ -12,20 +12,19 @@ import (
 
 // Settings are the rates at which fragments drift and settle.
 type Settings struct {
-	// HalfDistanceByOrder is the distance after which half of what floats
-	// has settled, by stream order; the last entry serves every higher order.
-	// Default 0.35, 0.35, 1, 1, 2.3, assumed, between what knotweed stems
-	// (Charpentier et al. 2024) and rhizome fragments (Johansson & Nilsson)
-	// were seen to do.
+	// HalfDistanceByOrder is the distance after which half of what floats has settled, by
+	// stream order; the last entry serves every higher order. Default 0.35, 0.35, 1, 1, 2.3,
+	// assumed, between the distances observed for knotweed stems (Charpentier et al. 2024) and
+	// rhizome fragments (Johansson & Nilsson).
 	HalfDistanceByOrder []geo.Kilometers
 	// FloodFactor lengthens every half-distance; 1 at base flow. Default 4 in
 	// flood, our choice within the published 2 to 11 (Brookshire & Dwire 2003).
 	FloodFactor float64
-	// VelocityFactor multiplies every velocity, recorded ones too; 1 at base
-	// flow. In flood the ratio of discharges to the power 0.34 (FloodVelocity).
+	// VelocityFactor multiplies every velocity, including recorded ones; 1 at base flow. In
+	// flood it is the ratio of discharges to the power 0.34 (FloodVelocity).
 	VelocityFactor float64
-	// Overtop is the share of what a barrier holds at base flow that gets past it
-	// at this stage, by its kind. Default none.
+	// Overtop is the share of what a barrier holds at base flow that passes it at this stage,
+	// by kind of barrier. Default none.
 	Overtop map[string]Share
 	// Dry holds the permanences whose lines have no water at this stage and carry
 	// nothing. Default none.
@@ -36,8 +35,8 @@ type Settings struct {
 	// FragmentsPerAcre is what an acre of canopy releases. Default 1: a
 	// relative index.
 	FragmentsPerAcre float64
-	// TreatedRelease is the share of that which a treated or standing dead
-	// patch still releases. Default 0.1, assumed.
+	// TreatedRelease is the share of FragmentsPerAcre that a treated or standing dead patch
+	// still releases. Default 0.1, assumed.
 	TreatedRelease Share
 	// Pass is the share that passes a barrier, by its kind. Default dam and
 	// reservoir 0.3, weir 0.7, culvert 0.9, assumed; "lake" is the outlet of a lake
@@ -47,10 +46,9 @@ type Settings struct {
 	// and high. Default 0.05 and 0.5, assumed: a twentieth and a half of what
 	// an acre of canopy releases.
 	ExposureBreaks [2]float64
-	// VelocityByOrder is the mean velocity in metres a second, by stream
-	// order, where a centerline records nothing to make one from; the last
-	// entry serves every higher order. Default 0.2, 0.25, 0.35, 0.5, 0.7,
-	// assumed.
+	// VelocityByOrder is the mean velocity in metres per second, by stream order, where a
+	// centerline records nothing to compute one from; the last entry serves every higher
+	// order. Default 0.2, 0.25, 0.35, 0.5, 0.7, assumed.
 	VelocityByOrder []MetersPerSecond
 	// Viable is how long a floating fragment can still root; the reach
 	// ends where the first to arrive is older. Default 10, assumed.
@@ -120,16 +118,16 @@ func (s Settings) Validate() error {
 	return nil
 }
 
-// velocityExponent is by how much mean velocity grows with discharge at a place:
-// V = k Q^0.34 (Leopold and Maddock 1953, USGS Professional Paper 252).
+// velocityExponent says how mean velocity grows with discharge at a place: V = k Q^0.34
+// (Leopold and Maddock 1953, USGS Professional Paper 252).
 const velocityExponent = 0.34
 
-// FloodVelocity returns by how much faster the water is when its discharge is so
-// many times that at base flow.
+// FloodVelocity returns the factor by which the water is faster when its discharge is so many
+// times that at base flow.
 func FloodVelocity(discharge float64) float64 { return math.Pow(discharge, velocityExponent) }
 
-// passAt returns the share that passes a barrier whose share at base flow is
-// recorded, or that of its kind where it is NaN.
+// passAt returns the recorded share that passes a barrier at base flow, adjusted to this
+// stage; where it is NaN, that of the barrier's kind.
 func (s Settings) passAt(kind stream.Barrier, recorded Share) Share {
 	pass := recorded
 	if math.IsNaN(float64(pass)) {

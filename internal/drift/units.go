@@ -2,8 +2,8 @@ package drift
 
 import "driftreach/geo"
 
-// The units that drift is set in. Each is a type of its own, so that the compiler
-// refuses a share where days are asked for.
+// The units of the drift settings. Each is its own type, so that the compiler refuses a share
+// where days are asked for.
 type (
 	// Days is a time afloat.
 	Days float64

@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Rung says from what a velocity was made, best first.
+// Rung says what a velocity was computed from, best first.
 type Rung uint8
 
 // The rungs of the ladder. PublishedError says how far each is off.
@@ -27,7 +27,7 @@ func (r Rung) String() string {
 	}[r]
 }
 
-// PublishedError returns what is known of a rung's error, a few words.
+// PublishedError returns the known error of a rung in a few words.
 func (r Rung) PublishedError() string {
 	return [...]string{
 		"as measured", "standard error about 100 %", "standard error about 100 %",
@@ -37,7 +37,7 @@ func (r Rung) PublishedError() string {
 
 // Velocity is how fast the water of one stream moves, in metres a second.
 type Velocity struct {
-	Mean MetersPerSecond // probable mean velocity of what is dissolved in it
+	Mean MetersPerSecond // probable mean velocity of a dissolved substance
 	Fast MetersPerSecond // highest probable velocity; Mean where the rung has none
 	Rung Rung
 }
@@ -45,17 +45,17 @@ type Velocity struct {
 // Standard gravity as the report's implementation rounds it, m/s2.
 const gravity = 9.8
 
-// surfaceFactor is mean velocity over surface velocity: what floats is faster
-// by 1/0.85 (the float method of stream gauging).
+// surfaceFactor is mean velocity over surface velocity: floating matter is faster by 1/0.85
+// (the float method of stream gauging).
 const surfaceFactor = 0.85
 
-// leadingEdge is when the first of a cloud arrives, as a share of the time of
-// its peak (Jobson 1996).
+// leadingEdge is the arrival time of the front of a cloud, as a share of the time of its peak
+// (Jobson 1996).
 const leadingEdge = 0.890
 
-// velocity climbs down the ladder: the recorded velocity; Jobson (USGS WRIR
-// 96-4013, 1996) with or without slope; V = 0.194 Q^0.285 (Raymond et al.
-// 2012); the table by order.
+// velocity takes the first rung that the data allow: the recorded velocity; Jobson (USGS WRIR
+// 96-4013, 1996) with or without slope; V = 0.194 Q^0.285 (Raymond et al. 2012); the table by
+// order.
 func velocity(c *stream.Centerline, byOrder []MetersPerSecond, order int) Velocity {
 	hasJobson := c.Drainage > 0 && c.Discharge > 0 && c.MeanDischarge > 0
 	switch {
@@ -102,13 +102,13 @@ func dimensionless(Da, Q, Qa float64) (DaPrime, QaPrime float64) {
 	return math.Pow(Da, 1.25) * math.Sqrt(gravity) / Qa, Q / Qa
 }
 
-// plain returns a velocity whose figures are metres a second.
+// plain returns a velocity from figures in metres per second.
 func plain(mean, fast float64, rung Rung) Velocity {
 	return Velocity{Mean: MetersPerSecond(mean), Fast: MetersPerSecond(fast), Rung: rung}
 }
 
-// hours returns how long what floats takes over a length: the mean, and the earliest,
-// the leading edge at the highest probable velocity.
+// hours returns how long a floating fragment takes over a length: the mean, and the earliest,
+// which is the leading edge at the highest probable velocity.
 func (v Velocity) hours(length geo.Meters) (mean, fast geo.Hours) {
 	const secondsPerHour = 3600
 	mean = geo.Hours(float64(length) * surfaceFactor / float64(v.Mean) / secondsPerHour)

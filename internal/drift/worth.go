@@ -9,18 +9,18 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Weighted is a stretch of an edge on which what floats counts with a weight of its own.
+// Weighted is a stretch of an edge on which what floats has its own weight.
 type Weighted struct {
 	Edge     int32
 	From, To geo.Meters
 	Weight   float64
 }
 
-// Worth returns by stand the amount its own fragments have afloat, summed over every
-// kilometre of stream times what that kilometre counts: base, but for the stretches given,
-// where it is their weight, the largest where they overlap. With base 1 and no stretch it
-// is the exposure without an age limit: fragments too old to root count here too. One pass
-// against the flow, linear in edges, sources and stretches but for their sorting.
+// Worth returns by stand the amount its own fragments have afloat, summed over every kilometre
+// of stream times the weight of that kilometre. The weight is base, except on the given
+// stretches, which have their own; where they overlap the largest counts. With base 1 and no
+// stretch it is the exposure without an age limit: fragments too old to root count here too.
+// One pass upstream, linear in edges, sources and stretches except for their sorting.
 func Worth(net *stream.Network, s Settings, released Released, base float64, stretches []Weighted) []float64 {
 	t, _ := transport(net, s)
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
@@ -54,8 +54,8 @@ type worth struct {
 	parts               [][]Weighted // by edge: stretches that do not overlap, downstream
 }
 
-// from is what a unit afloat at an offset of an edge is worth: from the lower end up, part
-// by part.
+// from is the worth of a unit afloat at an offset of an edge, added up part by part from the
+// lower end.
 func (w *worth) from(e int32, at float64) float64 {
 	value, end := w.after[e], w.length[e]
 	step := func(from float64, weight float64) {
@@ -74,8 +74,8 @@ func (w *worth) from(e int32, at float64) float64 {
 	return value
 }
 
-// partsOf cuts stretches into parts that do not overlap, each with the largest weight on
-// it, by edge and downstream.
+// partsOf cuts stretches into parts that do not overlap, each with the largest weight on it,
+// sorted by edge and downstream.
 func partsOf(stretches []Weighted) []Weighted {
 	sorted := slices.Clone(stretches)
 	slices.SortFunc(sorted, func(a, b Weighted) int {
