@@ -2,8 +2,8 @@ package webmap
 
 import (
 	"fmt"
-	"math"
 
+	"driftreach/geo"
 	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
@@ -54,11 +54,12 @@ type point struct {
 	At   []int  `json:"c"`
 }
 
-// turn is a piece of work: a stand, by its number, and its acres.
+// turn is a piece of work: a stand, by its number, and the acres of the work up to and
+// with this piece, rounded as everywhere.
 type turn struct {
-	Stand int     `json:"s"`
-	Acres float64 `json:"a"`
-	When  string  `json:"q,omitempty"` // the quarter it is planned for
+	Stand int    `json:"s"`
+	Acres string `json:"a"`
+	When  string `json:"q,omitempty"` // the quarter it is planned for
 }
 
 // gatherer makes what the page draws and tells, a thing at a time.
@@ -271,21 +272,20 @@ func (g *gatherer) works(add func(area)) {
 // turns adds the work in its order: the plan's where there is one, else first
 // treatments in the order of treatment.
 func (g *gatherer) turns(add func(turn)) {
+	var sum geo.Acres
 	if g.run.Plan != nil {
 		for i := range g.run.Plan.Rows {
 			r := &g.run.Plan.Rows[i]
-			add(turn{Stand: int(r.Stand), Acres: tidy(float64(r.Acres)), When: r.Quarter.String()})
+			sum += geo.Acres(r.Acres)
+			add(turn{Stand: int(r.Stand), Acres: sum.Text(), When: r.Quarter.String()})
 		}
 		return
 	}
 	for i := range g.run.Stands {
 		s := &g.run.Stands[i]
 		if s.AsksTreatment() {
-			acres := float64(s.Infested.Acres()) * (1 - s.Done.Share)
-			add(turn{Stand: i, Acres: tidy(acres)})
+			sum += s.Infested.Acres() * geo.Acres(1-s.Done.Share)
+			add(turn{Stand: i, Acres: sum.Text()})
 		}
 	}
 }
-
-// tidy rounds acres to what the tables print.
-func tidy(acres float64) float64 { return math.Round(acres*1e4) / 1e4 }

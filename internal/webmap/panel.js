@@ -94,16 +94,10 @@ function filter() {
 // work dims the stands that come later than the slider says.
 function work() {
   const n = Number($("turns").value);
-  let acres = 0;
-  const first = new Set();
-  for (const t of data.turn.slice(0, n)) {
-    acres += t.a;
-    first.add(t.s);
-  }
+  const first = new Set(data.turn.slice(0, n).map((t) => t.s));
   stands.forEach((s, i) => (s.dim = n > 0 && !first.has(i)));
-  const round = acres >= 10 ? acres.toFixed(1) : acres.toFixed(2);
   const last = n > 0 ? data.turn[n - 1] : null;
-  const text = n === 0 ? "Move it to see what comes first." : "The first " + round + " acres: " + first.size + (first.size === 1 ? " stand" : " stands") + (last.q ? ", up to " + last.q : "");
+  const text = n === 0 ? "Move it to see what comes first." : "The first " + last.a + " acres: " + first.size + (first.size === 1 ? " stand" : " stands") + (last.q ? ", up to " + last.q : "");
   $("turns-text").textContent = text;
   $("turns").setAttribute("aria-valuetext", text);
   redraw();

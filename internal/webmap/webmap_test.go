@@ -92,7 +92,7 @@ func TestOneStand(t *testing.T) {
 	}
 	d := dataOf(t, b.String())
 	s := d.Stands[0]
-	if s.ID != "2026Q3-0001" || s.Order != 1 || s.Change != "new" || s.InZone || s.Overdue || len(d.Turn) != 1 || d.Turn[0].Acres != 1 {
+	if s.ID != "2026Q3-0001" || s.Order != 1 || s.Change != "new" || s.InZone || s.Overdue || len(d.Turn) != 1 || d.Turn[0].Acres != "1.00" {
 		t.Errorf("%+v, turns %+v", s, d.Turn)
 	}
 	if len(s.Rings) != 1 || len(s.Rings[0]) != 1 || len(placed(s.Rings[0][0])) != 5 {
