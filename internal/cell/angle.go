@@ -13,8 +13,8 @@ import (
 // ParseAngle reads a longitude or latitude in degrees, as a plain number or in degrees,
 // minutes and seconds: 34°03'21.5"N, N34 03.358, 117d 14m 30s W, -34:03:21, 34-03-21S, 34 deg
 // 3' 21.50" North. A hemisphere letter gives the sign. Refused are a letter together with a
-// minus, minutes and seconds of 60 or more, and several bare numbers without a mark that they
-// are degrees. letters are those of the axis, the negative first.
+// minus, minutes and seconds of 60 or more, and bare numbers that nothing marks as degrees.
+// letters are those of the axis, the negative first.
 func ParseAngle(text []byte, decimalComma bool, letters string) (float64, Numeral) {
 	v, kind := ParseNumber(text, decimalComma)
 	if kind != BadNumber {

@@ -8,9 +8,10 @@ import (
 )
 
 // ParseNumberIn reads a feature's number, whose comma may be the decimal mark or separate
-// thousands. With comma a single comma is decimal unless three digits follow it, which may be
-// thousands; without comma it is decimal unless three digits follow it and another number of
-// the row has a point. What may be thousands is left to ParseQuantityIn.
+// thousands. Without comma, where commas separate the cells, a single comma is decimal unless
+// three digits follow it, which may be thousands; with comma it is decimal unless three digits
+// follow it and another number of the row has a point. What may be thousands is left to
+// ParseQuantityIn.
 func ParseNumberIn(f *format.Feature, text []byte, comma bool) (float64, Numeral) {
 	v, kind := ParseNumber(text, comma)
 	switch {
@@ -29,7 +30,7 @@ func OneComma(text []byte) bool {
 }
 
 // maybeThousands says whether exactly three digits follow the comma, and one to three digits
-// other than a lone 0 come before it.
+// come before it, the first not 0.
 func maybeThousands(text []byte) bool {
 	text = bytes.TrimSpace(text)
 	k := bytes.IndexByte(text, ',')

@@ -40,9 +40,9 @@ func (n *Names) UnmarshalJSON(text []byte) error {
 	return json.Unmarshal(text, (*[]string)(n))
 }
 
-// Over returns the mapping of one file laid over a general one. The file's names or unit for a
-// field replace the general names and unit together, since the unit belongs to the names; its
-// words go before the general ones.
+// Over returns the mapping of one file laid over a general one. Names that the file gives for
+// a field replace the general names and drop the general unit, since the unit belongs to the
+// names; its words go before the general ones.
 func (m Mapping) Over(general Mapping) Mapping {
 	out := Mapping{map[string]Names{}, map[string]map[string]string{}, map[string]string{}}
 	for _, layer := range []Mapping{general, m} {
