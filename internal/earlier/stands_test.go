@@ -28,7 +28,7 @@ func TestAcresOfOldFolders(t *testing.T) {
 		`{"Gross":0.3,"Infested":0.1234,"Canopy":0.1,"Zone":0.05}`, `{"Gross":0.2,"Infested":0.1236,"Canopy":0.1,"Zone":0.05}`,
 		`{"Gross":0.2,"Infested":0.1234,"Canopy":0.12,"Zone":0.05}`, `{"Gross":0.2,"Infested":0.1234,"Canopy":0.1,"Zone":0}`,
 	} {
-		if _, err := knownOf([]byte(`{"type":"Feature"`+exactMark+exact), geometry, properties); err == nil || !strings.Contains(err.Error(), "and exactly 0") {
+		if _, err := knownOf([]byte(`{"type":"Feature"`+exactMark+exact), geometry, properties); err == nil || !strings.Contains(err.Error(), "and the exact value is 0") {
 			t.Errorf("exactly %s, printed otherwise: %v", exact, err)
 		}
 	}
