@@ -26,6 +26,9 @@ type arc struct {
 	left     float64
 }
 
+// open says whether something can be moved over an arc.
+func (a *arc) open() bool { return a.endless || a.left > 0 }
+
 // links gives a closure its graph: by node those it needs.
 func (c *closure) links(needs [][]int32) {
 	n := len(needs)
@@ -81,9 +84,12 @@ func (c *closure) best(gain []float64) []bool {
 	return out
 }
 
+// reaches says whether a loss can be come to from a node, as last measured.
+func (c *closure) reaches(i int32) bool { return int(c.label[i]) <= len(c.label) }
+
 // enqueue lets a node with excess that can still lose it wait for its turn.
 func (c *closure) enqueue(i int32) {
-	if c.gain[i] > 0 && int(c.label[i]) <= len(c.label) && !c.in[i] {
+	if c.gain[i] > 0 && c.reaches(i) && !c.in[i] {
 		c.in[i] = true
 		c.queue = append(c.queue, i)
 	}
@@ -105,8 +111,7 @@ func (c *closure) measure() {
 	for at := 0; at < len(queue); at++ {
 		to := queue[at]
 		for _, a := range c.arcs[c.start[to]:c.start[to+1]] {
-			back := &c.arcs[a.back]
-			if (back.endless || back.left > 0) && int(c.label[a.to]) == n+1 {
+			if c.arcs[a.back].open() && int(c.label[a.to]) == n+1 {
 				c.label[a.to] = c.label[to] + 1
 				queue = append(queue, a.to)
 			}
@@ -122,28 +127,31 @@ func (c *closure) discharge(i int32) {
 			c.lift(i)
 			continue
 		}
-		a := &c.arcs[c.next[i]]
-		if (a.endless || a.left > 0) && c.label[i] == c.label[a.to]+1 {
-			c.push(i, a)
+		if a := &c.arcs[c.next[i]]; a.open() && c.label[i] == c.label[a.to]+1 {
+			c.move(i, a, c.gain[i]) // a loss takes up what comes to it
+			c.enqueue(a.to)
 			continue
 		}
 		c.next[i]++
 	}
 }
 
-// push moves what fits over an arc. A loss takes up what comes to it.
-func (c *closure) push(i int32, a *arc) {
-	amount := c.gain[i]
+// move takes as much over an arc from its node as is given and fits.
+func (c *closure) move(from int32, a *arc, amount float64) {
 	if !a.endless {
 		amount = min(amount, a.left)
+	}
+	if amount <= 0 {
+		return
+	}
+	if !a.endless {
 		a.left -= amount
 	}
 	if back := &c.arcs[a.back]; !back.endless {
 		back.left += amount
 	}
-	c.gain[i] -= amount
+	c.gain[from] -= amount
 	c.gain[a.to] += amount
-	c.enqueue(a.to)
 }
 
 // lift puts a node just above the lowest it can push to, beyond all where there is none.
@@ -151,7 +159,7 @@ func (c *closure) lift(i int32) {
 	n := int32(len(c.label))
 	lowest := n
 	for _, a := range c.arcs[c.start[i]:c.start[i+1]] {
-		if a.endless || a.left > 0 {
+		if a.open() {
 			lowest = min(lowest, c.label[a.to])
 		}
 	}

@@ -58,12 +58,6 @@ func (c *closure) excess() (sum float64) {
 	return sum
 }
 
-// reaches says whether a loss can be come to from a node, as last measured.
-func (c *closure) reaches(i int32) bool { return int(c.label[i]) <= len(c.label) }
-
-// open says whether something can be moved over an arc.
-func (a *arc) open() bool { return a.endless || a.left > 0 }
-
 // down moves excess along shortest ways from the last nodes with excess to the losses
 // beyond them: each node asks the one before it for what it and those beyond it lack.
 func (c *closure) down() {
@@ -86,7 +80,8 @@ func (c *closure) down() {
 	}
 	for _, i := range order {
 		if k := from[i]; k >= 0 {
-			c.move(k, min(ask[i], c.gain[c.tail(k)]))
+			before := c.tail(k)
+			c.move(before, &c.arcs[k], min(ask[i], c.gain[before]))
 		}
 	}
 }
@@ -119,25 +114,6 @@ func (c *closure) forest(turn func(int) int, root func(int32) bool, along func(i
 	return order, from
 }
 
-// move takes as much over an arc as is given and fits.
-func (c *closure) move(k int32, amount float64) {
-	a := &c.arcs[k]
-	if !a.endless {
-		amount = min(amount, a.left)
-	}
-	if amount <= 0 {
-		return
-	}
-	if !a.endless {
-		a.left -= amount
-	}
-	if back := &c.arcs[a.back]; !back.endless {
-		back.left += amount
-	}
-	c.gain[c.tail(k)] -= amount
-	c.gain[a.to] += amount
-}
-
 // level moves excess and loss to the roots of spanning trees, where they meet or on the way. The
 // trees are of the arcs over which most can be moved back, then of those by which excess comes
 // nearer to a loss.
@@ -150,9 +126,9 @@ func (c *closure) level() {
 		switch {
 		case k < 0:
 		case c.gain[i] > 0:
-			c.move(c.arcs[k].back, c.gain[i])
+			c.move(i, &c.arcs[c.arcs[k].back], c.gain[i])
 		case c.gain[i] < 0:
-			c.move(k, -c.gain[i])
+			c.move(c.tail(k), &c.arcs[k], -c.gain[i])
 		}
 	}
 }
