@@ -54,7 +54,11 @@ func (c *crewComposer) placeWords(i int) string {
 		}
 	}
 	if due := c.text(i, field.Due); due != "" {
-		words += map[bool]string{false: "; by ", true: "; overdue since "}[c.overdue(i)] + due
+		by := "; by "
+		if c.overdue(i) {
+			by = "; overdue since "
+		}
+		words += by + due
 	}
 	if from, to := c.text(i, "work_from"), c.text(i, "work_to"); from != "" && to != "" {
 		words += "; work from " + from + " to " + to

@@ -67,10 +67,9 @@ func (c *composer) headline() []string {
 		s.number(total, field.LiveAcres).Shown, s.number(total, field.LiveAcresP10).Shown, s.number(total, field.LiveAcresP90).Shown, c.direction())
 	rests := "All infested acres were looked at this quarter."
 	if carried := s.cell(total, field.CarriedAcres); carried.Kind == result.Number && carried.Int > 0 {
-		rests = fmt.Sprintf("Nobody looked at %s of the %s infested acres this quarter: they keep the acres last known. ", s.number(total, field.CarriedAcres).Shown, s.number(total, field.InfestedAcres).Shown)
+		rests = fmt.Sprintf("Nobody looked at %s of the %s infested acres this quarter: they keep the acres last known.", s.number(total, field.CarriedAcres).Shown, s.number(total, field.InfestedAcres).Shown)
 	}
-	rests = strings.TrimSpace(rests) + " " + c.assumedWords()
-	lines := []string{first, rests}
+	lines := []string{first, rests + " " + c.assumedWords()}
 	if goal := c.goal(); goal != "" {
 		lines = append(lines, goal)
 	}
@@ -179,7 +178,8 @@ func (c *composer) verdict() []string {
 
 // basis says what a verdict rests on, a sentence for each thing.
 func basis(t trend.Trend) string {
-	parts := strings.Split("the verdict "+t.Grounds(), "; ")
+	parts := t.GroundsEach()
+	parts[0] = "the verdict " + parts[0]
 	for i := range parts {
 		parts[i] = capital(parts[i])
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
@@ -116,14 +115,9 @@ func (c *composer) measureTable() Grid {
 	g := Grid{ID: "measures-table", Caption: "Each figure of the total, on the ground known at the end", Head: heads("Figure", "#First", "#Last", "#A year", "Verdict")}
 	for _, m := range trend.Measures() {
 		t := h.Trend(0, m)
-		g.Rows = append(g.Rows, Line{Cells: append([]Cell{words(m.Label() + ", " + m.Unit())}, append(trendCells(t)[:3], words(minus(verdictBeside(t))))...)})
+		g.Rows = append(g.Rows, Line{Cells: append([]Cell{words(m.Label() + ", " + m.Unit())}, append(trendCells(t)[:3], words(minus(t.WordsBesideSlope())))...)})
 	}
 	return g
-}
-
-// verdictBeside is the verdict without the slope, which stands in a column of its own.
-func verdictBeside(t trend.Trend) string {
-	return strings.Replace(t.Words(), fmt.Sprintf(": %s %s a year,", t.Measure.Signed(t.Slope), t.Measure.Unit()), ",", 1)
 }
 
 // placeTable has a row for the streams, or the units, with most infested acres.

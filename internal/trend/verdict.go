@@ -16,13 +16,16 @@ const Caution = "survey effort moves acreage too"
 // caution.
 func (t Trend) Verdict() string {
 	if t.Direction == TooFew {
-		return t.Words() + t.takenBack()
+		return strings.Join(append([]string{t.Words()}, t.takenBack()...), "; ")
 	}
 	return t.Words() + "; " + t.Grounds() + "; " + Caution
 }
 
 // Grounds says what a verdict rests on.
-func (t Trend) Grounds() string {
+func (t Trend) Grounds() string { return strings.Join(t.GroundsEach(), "; ") }
+
+// GroundsEach is Grounds as a list; the first one begins with the verb of the verdict.
+func (t Trend) GroundsEach() []string {
 	on := "the levels of " + quarters(t.Quarters) + ", each of all ground looked at until then, as last seen"
 	if t.Measure.Chained() {
 		on = "changes between the last two looks at each place, in " + quarters(t.Quarters) + " with a look"
@@ -30,20 +33,28 @@ func (t Trend) Grounds() string {
 	if t.Missing > 0 {
 		on += fmt.Sprintf(" (%d without)", t.Missing)
 	}
-	on += t.since() + t.takenBack()
-	on = "rests on " + on + "; neighbouring quarters are taken to be correlated by " + strconv.FormatFloat(t.Correlation, 'g', 3, 64)
+	all := append([]string{"rests on " + on + t.since()}, t.takenBack()...)
+	all = append(all, "neighbouring quarters are taken to be correlated by "+strconv.FormatFloat(t.Correlation, 'g', 3, 64))
 	switch {
 	case !t.Measure.Chained():
-		return on
+		return all
 	case !t.DoubtKnown:
-		return on + "; the error of the acreage itself is not known"
+		return append(all, "the error of the acreage itself is not known")
 	}
-	return on + fmt.Sprintf("; the change may be off by %s acres (P10 to P90), from errors of each measurement and of each crew in each quarter; errors of defaults drop out", t.Measure.Unsigned(t.Doubt))
+	return append(all, fmt.Sprintf("the change may be off by %s acres (P10 to P90), from errors of each measurement and of each crew in each quarter", t.Measure.Unsigned(t.Doubt)),
+		"errors of defaults drop out")
 }
 
 // Words returns the verdict without the caution, for where that stands once.
 func (t Trend) Words() string {
-	unit := t.Measure.Unit()
+	return t.words(fmt.Sprintf(": %s %s a year,", t.Measure.Signed(t.Slope), t.Measure.Unit()))
+}
+
+// WordsBesideSlope is Words without the slope, for a row with a column for it.
+func (t Trend) WordsBesideSlope() string { return t.words(",") }
+
+// words returns the verdict with the slope as given, where it has one.
+func (t Trend) words(slope string) string {
 	switch {
 	case t.Quarters == 0:
 		return string(TooFew) + ": nobody looked in any quarter" + t.since()
@@ -54,13 +65,13 @@ func (t Trend) Words() string {
 	case t.Begin == 0 && t.End == 0 && t.Test.Variance == 0:
 		return string(NoTrend) + ": 0 in every quarter with a look"
 	case t.Direction == NoTrend && t.Test.P <= Alpha && t.Adjusted <= Alpha:
-		return fmt.Sprintf("%s: %s %s a year, p %s, but the change of %s is within its error of %s", NoTrend,
-			t.Measure.Signed(t.Slope), unit, comparison(t.Test.P), t.Measure.Signed(float64(t.End-t.Begin)/PerUnit), t.Measure.Unsigned(t.Doubt))
+		return fmt.Sprintf("%s%s p %s, but the change of %s is within its error of %s", NoTrend,
+			slope, comparison(t.Test.P), t.Measure.Signed(float64(t.End-t.Begin)/PerUnit), t.Measure.Unsigned(t.Doubt))
 	case t.Direction == NoTrend && t.Test.P <= Alpha:
-		return fmt.Sprintf("%s: %s %s a year, p %s, but %s when corrected for %d tests", NoTrend,
-			t.Measure.Signed(t.Slope), unit, comparison(t.Test.P), PText(t.Adjusted), t.Tests)
+		return fmt.Sprintf("%s%s p %s, but %s when corrected for %d tests", NoTrend,
+			slope, comparison(t.Test.P), PText(t.Adjusted), t.Tests)
 	}
-	words := fmt.Sprintf("%s: %s %s a year, p %s", t.Direction, t.Measure.Signed(t.Slope), unit, comparison(t.Test.P))
+	words := fmt.Sprintf("%s%s p %s", t.Direction, slope, comparison(t.Test.P))
 	if t.Tests > 1 {
 		words += fmt.Sprintf(" (%s when corrected for %d tests)", PText(t.Adjusted), t.Tests)
 	}
@@ -82,12 +93,12 @@ func (t Trend) since() string {
 }
 
 // takenBack names the stands whose changes are left out because corrections took them
-// back, where the changes of all of them are known.
-func (t Trend) takenBack() string {
+// back, where the changes of all of them are known; empty for none.
+func (t Trend) takenBack() []string {
 	if len(t.Corrected) == 0 || !t.Since.IsZero() {
-		return ""
+		return nil
 	}
-	return "; what corrections took back of " + standsOf(t.Corrected) + " is left out"
+	return []string{"what corrections took back of " + standsOf(t.Corrected) + " is left out"}
 }
 
 // mostNamed is how many stands a sentence names. Our choice.
