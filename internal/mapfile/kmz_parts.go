@@ -86,21 +86,17 @@ func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, 
 // unless it is a single box. Boxes are halved by weight, again and again, across the longer
 // side of the box around their middles. Equal boxes keep their order.
 func near(bounds []orb.Bound, weights []int, most int) [][]int {
-	all := make([]int, len(bounds))
+	all, middles := make([]int, len(bounds)), make(orb.MultiPoint, len(bounds))
 	for i := range all {
-		all[i] = i
+		all[i], middles[i] = i, bounds[i].Center()
 	}
 	var out [][]int
 	var halve func(group []int)
 	halve = func(group []int) {
-		sum, around := 0, orb.Bound{Min: orb.Point{1, 1}, Max: orb.Point{-1, -1}}
+		sum, around := 0, middles[group[0]].Bound()
 		for _, i := range group {
 			sum += weights[i]
-			if middle := bounds[i].Center().Bound(); around.IsEmpty() {
-				around = middle
-			} else {
-				around = around.Union(middle)
-			}
+			around = around.Extend(middles[i])
 		}
 		if sum <= most || len(group) == 1 {
 			out = append(out, group)
@@ -111,7 +107,7 @@ func near(bounds []orb.Bound, weights []int, most int) [][]int {
 			axis = 1
 		}
 		slices.SortFunc(group, func(i, j int) int {
-			return cmp.Or(cmp.Compare(bounds[i].Center()[axis], bounds[j].Center()[axis]), cmp.Compare(i, j))
+			return cmp.Or(cmp.Compare(middles[i][axis], middles[j][axis]), cmp.Compare(i, j))
 		})
 		half, cut := 0, 0
 		for cut = 0; cut < len(group)-1 && half < sum/2; cut++ {
