@@ -114,6 +114,16 @@ func shifted(r orb.Ring, by orb.Point) orb.Ring {
 	return out
 }
 
+// someHulls returns n convex areas about places of a square of a side, as rings and as areas.
+func someHulls(random *rand.Rand, n, side int) ([]orb.Ring, []orb.MultiPolygon) {
+	rings, areas := make([]orb.Ring, n), make([]orb.MultiPolygon, n)
+	for i := range rings {
+		rings[i] = someHull(random, orb.Point{float64(random.IntN(side)), float64(random.IntN(side))}, 18)
+		areas[i] = orb.MultiPolygon{{rings[i]}}
+	}
+	return rings, areas
+}
+
 // TestManyConvexUnited: of up to five convex areas the union by inclusion and exclusion of all
 // their sets, each set's share cut side by side; in any order; and what three have in common by a
 // skyline cut twice.
@@ -121,11 +131,7 @@ func TestManyConvexUnited(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 2))
 	for range 80 {
 		n := 2 + random.IntN(4)
-		rings, parts := make([]orb.Ring, n), make([]orb.MultiPolygon, n)
-		for i := range rings {
-			rings[i] = someHull(random, orb.Point{float64(random.IntN(40)), float64(random.IntN(40))}, 18)
-			parts[i] = orb.MultiPolygon{{rings[i]}}
-		}
+		rings, parts := someHulls(random, n, 40)
 		want := 0.0
 		for set := 1; set < 1<<n; set++ {
 			var common orb.Ring
@@ -340,11 +346,7 @@ func TestConvexOverlaps(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 7))
 	for range 60 {
 		n := 2 + random.IntN(8)
-		rings, areas := make([]orb.Ring, n), make([]orb.MultiPolygon, n)
-		for i := range rings {
-			rings[i] = someHull(random, orb.Point{float64(random.IntN(90)), float64(random.IntN(90))}, 18)
-			areas[i] = orb.MultiPolygon{{rings[i]}}
-		}
+		rings, areas := someHulls(random, n, 90)
 		type pair struct{ first, second int32 }
 		want, order := map[pair]float64{}, []pair{}
 		const least = 5.0

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/internal/testkit"
 )
 
 // Acres are printed to some digits, kilometres to a tenth of a metre, fragments to a
@@ -160,29 +162,13 @@ func acres(of orb.MultiPolygon) (sum float64) {
 	return sum / 4046.8564224
 }
 
-// inside says whether a place lies in outlines, by the sides to its east.
-func inside(of orb.MultiPolygon, p orb.Point) bool {
-	odd := false
-	for _, polygon := range of {
-		for _, ring := range polygon {
-			for i := range len(ring) - 1 {
-				u, v := ring[i], ring[i+1]
-				if (u[1] > p[1]) != (v[1] > p[1]) && u[0]+(p[1]-u[1])/(v[1]-u[1])*(v[0]-u[0]) > p[0] {
-					odd = !odd
-				}
-			}
-		}
-	}
-	return odd
-}
-
 // holdGround: acres against the outline as the layer has it, and against each other.
 func holdGround(r record) {
 	infested, gross, canopy, cover := r.number("infested_acres"), r.number("gross_acres"), r.number("canopy_acres"), r.number("canopy_cover_percent")
 	outline := r.b.run.Stands[r.at].Footprint.Polygons()
 	r.near("infested_acres", acres(outline), 2*acreStep+1e-6*infested)
 	at := orb.Point{r.number("decimalLongitude"), r.number("decimalLatitude")}
-	r.must(inside(outline, at), "the place to go to, %v, lies beside the stand", at)
+	r.must(testkit.Within(outline, at), "the place to go to, %v, lies beside the stand", at)
 	r.must(gross >= infested && infested > 0, "gross %v, infested %v acres", gross, infested)
 	r.within(0, 100, "canopy_cover_percent")
 	r.must(math.Abs(canopy-infested*cover/100) <= infested*0.0005+acreStep, "canopy %v acres of %v at %v %%", canopy, infested, cover)

@@ -11,6 +11,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/survey"
+	"driftreach/internal/testkit"
 )
 
 // TestOutlineHoldsEveryPatch: the outline that is written of a stand of circles and drawn
@@ -33,27 +34,12 @@ func TestOutlineHoldsEveryPatch(t *testing.T) {
 			frame := earth.NewFrame(middle)
 			for _, xy := range []orb.Point{{-15, -15}, {15, 15}, {25, 0}, {0, 31}, {0, 40}} {
 				at := frame.Inverse(xy)
-				if !holds(outline, at) && !holds(outline, orb.Point{at[0] + 360, at[1]}) && !holds(outline, orb.Point{at[0] - 360, at[1]}) {
+				if !testkit.Within(outline, at) && !testkit.Within(outline, orb.Point{at[0] + 360, at[1]}) && !testkit.Within(outline, orb.Point{at[0] - 360, at[1]}) {
 					t.Errorf("%s: %v m lies outside the outline", name, xy)
 				}
 			}
 		}
 	}
-}
-
-// holds counts the sides to the east of a place.
-func holds(area orb.MultiPolygon, p orb.Point) (odd bool) {
-	for _, polygon := range area {
-		for _, ring := range polygon {
-			for i := range len(ring) - 1 {
-				u, v := ring[i], ring[i+1]
-				if (u[1] > p[1]) != (v[1] > p[1]) && u[0]+(p[1]-u[1])/(v[1]-u[1])*(v[0]-u[0]) > p[0] {
-					odd = !odd
-				}
-			}
-		}
-	}
-	return odd
 }
 
 // TestExposedOfEach: in a stand of a drawn square and three circles of other sizes that lie free
@@ -130,7 +116,7 @@ func TestInsidePastTheAntimeridian(t *testing.T) {
 	}
 	for _, away := range []orb.Point{{-179.96, 10.01}, {179.5, 10.01}, {170, 10.01}} {
 		got := across.Inside(away)
-		if got[0] >= 180 || got[0] < -180 || !holds(across.Polygons(), got) && !holds(across.Polygons(), orb.Point{got[0] + 360, got[1]}) {
+		if got[0] >= 180 || got[0] < -180 || !testkit.Within(across.Polygons(), got) && !testkit.Within(across.Polygons(), orb.Point{got[0] + 360, got[1]}) {
 			t.Errorf("from %v: %v lies outside", away, got)
 		}
 	}

@@ -10,7 +10,6 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -187,15 +186,23 @@ func degrees(lon, lat string) orb.Point {
 	return orb.Point{x, y}
 }
 
-// within says whether a place lies inside a polygon or one of several: a ray from it
-// crosses their sides an odd number of times.
+// within is Within of a polygon or several; nothing else has a place in it.
 func within(g orb.Geometry, at orb.Point) bool {
 	switch g := g.(type) {
 	case orb.MultiPolygon:
-		return slices.ContainsFunc(g, func(p orb.Polygon) bool { return within(p, at) })
+		return Within(g, at)
 	case orb.Polygon:
-		inside := false
-		for _, ring := range g {
+		return Within(orb.MultiPolygon{g}, at)
+	}
+	return false
+}
+
+// Within says whether a place lies inside an area whose polygons do not overlap: a ray from
+// it crosses their sides an odd number of times.
+func Within(area orb.MultiPolygon, at orb.Point) bool {
+	inside := false
+	for _, polygon := range area {
+		for _, ring := range polygon {
 			for i := 1; i < len(ring); i++ {
 				a, b := ring[i-1], ring[i]
 				if (a[1] > at[1]) != (b[1] > at[1]) && at[0] < a[0]+(at[1]-a[1])/(b[1]-a[1])*(b[0]-a[0]) {
@@ -203,7 +210,6 @@ func within(g orb.Geometry, at orb.Point) bool {
 				}
 			}
 		}
-		return inside
 	}
-	return false
+	return inside
 }
