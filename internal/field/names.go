@@ -1,9 +1,9 @@
-// Package field names the fields of a batch's files that something reads again, once
-// each. The dictionary in result writes by these names; the batch after, a trend, the
-// page and whoever verifies a folder read by them.
+// Package field names, once each, the fields of a batch's files that a program reads again. The
+// dictionary in result writes these names; the next batch, a trend, the report page and the
+// verification of a folder read them.
 package field
 
-// The names, as they stand in the headers of tables and in the properties of layers.
+// The names, as written in table headers and in the properties of layers.
 const (
 	Access                          = "access"
 	AcresToTreat                    = "acres_to_treat"

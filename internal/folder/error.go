@@ -6,11 +6,11 @@ import (
 	"driftreach/internal/disk"
 )
 
-// OutputError says that the output could not be written. Nothing of it is left
-// behind, but for what a LeftError beside it names.
+// OutputError says that the output could not be written. Nothing of it is left on disk, except what a
+// LeftError joined to it names.
 type OutputError struct {
 	Path   string
-	Remedy string // blank for the usual one: permissions and room
+	Remedy string // blank for the usual advice on permissions and disk space
 	Err    error
 }
 
@@ -28,7 +28,7 @@ func (e *OutputError) Hint() string {
 	return e.Remedy
 }
 
-// LeftError says what a run that failed could not clear away.
+// LeftError says what a failed run could not remove.
 type LeftError struct {
 	Path string
 	Err  error
@@ -42,9 +42,9 @@ func (e *LeftError) Error() string {
 // Unwrap returns the reason.
 func (e *LeftError) Unwrap() error { return e.Err }
 
-// arrivedError is trouble after the new folder has taken its place.
+// arrivedError is an error after the new folder has taken its place.
 type arrivedError struct {
-	old string // where the old one is; blank for none
+	old string // where the old folder is; blank for none
 	err error
 }
 

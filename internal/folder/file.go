@@ -17,23 +17,20 @@ import (
 )
 
 const (
-	// fileBuffer is the size of a file's write buffer. Our choice: large enough
-	// that hashing and writing go by long runs, small enough that a dozen files
-	// written at once stay within a few MiB.
+	// fileBuffer is the size of a file's write buffer. Our choice: large enough for hashing and writing
+	// in long runs, small enough that a dozen files open at once need only a few MiB.
 	fileBuffer = 256 << 10
 
-	// syncEvery is after how many bytes a file is synced while it is written on.
-	// Our choice: a tenth of a second of an ordinary disk, so that little is left
-	// to wait for at the end.
+	// syncEvery is after how many bytes a file is synced while it is being written. Our choice: what an
+	// ordinary disk writes in a tenth of a second, so that little is left to sync at the end.
 	syncEvery = 16 << 20
 )
 
-// Write makes the file name of f from what write sends, and remembers its size
-// and SHA-256. The name has forward slashes, and folders in it are made; one that
-// leads out of f is an error. Trouble in writing to the disk is an *OutputError; a done
-// context ends the writing with its own error. The file's last sync goes on
-// after Write has returned: Make waits for it before the folder is put in
-// place, and reports its error.
+// Write creates the file name in f from what write sends, and records its size and SHA-256. The name
+// uses forward slashes, and missing folders are made. A name that leads out of f is an error. A disk
+// error is returned as an *OutputError; if the context is done, its error is returned. The last sync of
+// the file continues after Write has returned: Make waits for it before the folder takes its place, and
+// reports its error.
 func (f *Folder) Write(name string, write func(io.Writer) error) error {
 	shown := f.prefix + name
 	if !fs.ValidPath(name) || strings.ContainsAny(name, `\:`) {
@@ -78,18 +75,18 @@ func (f *Folder) remember(sum FileSum) {
 	*f.files = append(*f.files, sum)
 }
 
-// hashedFile counts and hashes what goes to a file, syncs it on the way, and
-// keeps the disk's own error apart from the writer's.
+// hashedFile counts and hashes the bytes written to a file, syncs it from time to time, and keeps disk
+// errors apart from the writer's own errors.
 type hashedFile struct {
 	ctx   context.Context
 	file  disk.File
 	sum   hash.Hash
 	bytes int64
-	err   error // of the disk
+	err   error // from the disk
 
 	unsynced int64
 	syncing  sync.WaitGroup
-	syncErr  error // of a sync on the way; read after syncing is done
+	syncErr  error // from a background sync; read after syncing is done
 	busy     sync.Mutex
 }
 
@@ -121,8 +118,8 @@ func (h *hashedFile) finish() error {
 	return errors.Join(h.syncErr, h.file.Sync(), h.file.Close())
 }
 
-// drop closes a file that is no longer wanted.
+// drop closes a file that is not kept.
 func (h *hashedFile) drop() {
 	h.syncing.Wait()
-	_ = h.file.Close() // there is an error already
+	_ = h.file.Close() // an error is being returned already
 }

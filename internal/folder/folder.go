@@ -1,6 +1,6 @@
-// Package folder is the output folder as one exchange: files are written beside the
-// place, hashed and synced, and take it whole or not at all. Of what is in them it
-// knows the manifest alone, by which a folder is known as ours.
+// Package folder replaces an output folder in one step. Files are written to a folder beside it, hashed
+// and synced; then that folder takes its place as a whole, or nothing changes. Of the contents the
+// package knows only the manifest, which marks a folder as one of ours.
 package folder
 
 import (
@@ -19,28 +19,25 @@ import (
 	"driftreach/internal/disk"
 )
 
-// Folder is an output folder under construction. Its methods may be called
-// from several goroutines.
+// Folder is an output folder that is being written. Its methods may be called from several goroutines.
 type Folder struct {
 	ctx    context.Context
-	site   *site // its place; nil in tests of files alone
+	site   *site // nil in tests of single files
 	disk   disk.Disk
-	root   string // where the files are until the folder is whole
-	prefix string // of a folder inside the folder, with a slash; blank at the top
+	root   string // where the files are until the folder is complete
+	prefix string // path inside the output folder, ending in a slash; blank at the top
 	mu     *sync.Mutex
 	files  *[]FileSum
-	late   *errgroup.Group // last syncs under way
+	late   *errgroup.Group // background syncs
 }
 
-// Make makes the folder out by calling fill, and puts it in place whole
-// or not at all: fill writes into a temporary sibling, which is synced and
-// takes the folder's place once fill has returned nil and ctx is not done. A
-// finished folder of ours that stands there is replaced; anything else is left
-// alone and is an error. Two calls for the same folder, in any processes of one
-// machine, exclude each other. Once ctx is done, fill is waited for a moment and
-// then left behind. The error is ctx's when that is the reason, fill's own when it
-// is not about output, and an *OutputError otherwise; what could not be cleared
-// away is a *LeftError joined to it.
+// Make creates the folder out by calling fill. The folder appears complete or not at all: fill writes
+// into a temporary folder beside it. When fill has returned nil and ctx is not done, the temporary
+// folder is synced and takes its place. A finished folder of ours with that name is replaced; anything
+// else is left alone and is an error. Two calls for the same folder on one machine exclude each other,
+// in any processes. Once ctx is done, Make waits for fill a moment and then no longer. The error is
+// ctx's if that is the reason, fill's own if it is not about output, and otherwise an *OutputError. A
+// *LeftError joined to it names what could not be removed.
 func Make(ctx context.Context, out Out, fill func(*Folder) error) (err error) {
 	s, err := newSite(out)
 	if err != nil {
@@ -63,12 +60,11 @@ func Make(ctx context.Context, out Out, fill func(*Folder) error) (err error) {
 	return s.swap()
 }
 
-// patience is how long an interrupted fill may take to end by itself. Our choice:
-// what a person waits before trying again.
+// patience is how long an interrupted fill may take to stop. Our choice: as long as a person waits
+// before trying again.
 const patience = 3 * time.Second
 
-// filled calls fill and waits for its files, or, once the context is done, not
-// much longer.
+// filled calls fill and waits for its files. Once the context is done it waits only a little longer.
 func (f *Folder) filled(fill func(*Folder) error) error {
 	done := make(chan error, 1)
 	go func() {
@@ -100,12 +96,10 @@ func (f *Folder) Sub(name string) *Folder {
 	return &sub
 }
 
-// Synced waits until every file written so far, in f and around it, is on the
-// disk.
+// Synced waits until every file written so far is on disk, in f and in the folders around it.
 func (f *Folder) Synced() error { return f.late.Wait() }
 
-// Files returns the files finished so far in f and below, by name, named from
-// f's own top.
+// Files returns the finished files in f and below, sorted by name. Names are relative to f.
 func (f *Folder) Files() []FileSum {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -120,17 +114,17 @@ func (f *Folder) Files() []FileSum {
 	return own
 }
 
-// Dir returns where the files of f lie while the folder is under construction,
-// for whoever reads what was written before.
+// Dir returns where the files of f are while the folder is being written, for code that reads files
+// already written.
 func (f *Folder) Dir() string { return f.path("") }
 
-// path returns where a file of f lies while the folder is under construction.
+// path returns where a file of f is while the folder is being written.
 func (f *Folder) path(name string) string {
 	return filepath.Join(f.root, filepath.FromSlash(f.prefix+name))
 }
 
-// makeParents makes the folders above a file of f, but never the top itself: that
-// is there, or the run has ended.
+// makeParents makes the folders above a file of f, but never the top folder: if that is missing, the
+// run has ended.
 func (f *Folder) makeParents(name string) error {
 	for i, c := range f.prefix + name {
 		if c != '/' {

@@ -15,24 +15,24 @@ import (
 	"driftreach/internal/disk"
 )
 
-// refusedError says why a folder will not be replaced, and what to do.
+// refusedError says why a folder is not replaced, and what to do.
 type refusedError struct{ why, remedy string }
 
 func (e *refusedError) Error() string { return e.why }
 
-// occupant is what is already there where a folder is to be put.
+// occupant is what already exists at the place of an output folder.
 type occupant struct {
 	absent  bool
 	kind    Kind
-	quarter string             // of the batch that stands there; blank for what is no batch
-	listed  map[string]FileSum // what its manifest answers for, itself among them
-	files   map[string]stamp   // below it, from its top
-	found   []string           // their names, in order
-	missing []string           // listed by its manifest and not there
-	edited  []string           // not what its manifest says
+	quarter string             // of the batch found there; blank if it is not a batch
+	listed  map[string]FileSum // files in its manifest, and the manifest itself
+	files   map[string]stamp   // files found, relative to the folder
+	found   []string           // their names, sorted
+	missing []string           // in the manifest, but not found
+	edited  []string           // different from what the manifest says
 }
 
-// stamp is how a file looked when it was checked.
+// stamp is size and time of a file when it was checked.
 type stamp struct {
 	bytes int64
 	at    time.Time
@@ -40,14 +40,13 @@ type stamp struct {
 
 func (o *occupant) empty() bool { return !o.absent && len(o.found) == 0 }
 
-// whole says that it is a finished folder, every file as its manifest says.
+// whole says whether it is a finished folder with every file as its manifest says.
 func (o *occupant) whole() bool {
 	return len(o.found)+len(o.missing) > 0 && len(o.missing)+len(o.edited) == 0
 }
 
-// occupantOf looks at what is at dir. The error is a *refusedError when it is
-// neither absent nor empty nor a folder of ours that holds nothing but the files
-// its manifest lists.
+// occupantOf examines what is at dir. The error is a *refusedError unless dir is absent, empty, or a
+// folder of ours with only the files that its manifest lists.
 func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error) {
 	info, err := d.Lstat(dir)
 	switch {
@@ -83,10 +82,10 @@ func occupantOf(ctx context.Context, d disk.Disk, dir string) (*occupant, error)
 	return o, nil
 }
 
-// otherOut is the hint about a folder that will not be replaced.
+// otherOut is the hint about a folder that is not replaced.
 const otherOut = "choose another --out, or move that folder away"
 
-// look checks one file of the folder against the manifest.
+// look compares one file of the folder with the manifest.
 func (o *occupant) look(ctx context.Context, d disk.Disk, dir, name string, listed map[string]FileSum) error {
 	want, ok := listed[name]
 	if !ok {
@@ -113,7 +112,7 @@ func (o *occupant) look(ctx context.Context, d disk.Disk, dir, name string, list
 	return nil
 }
 
-// hasSum says whether a file has the SHA-256.
+// hasSum says whether a file has the given SHA-256.
 func hasSum(ctx context.Context, d disk.Disk, path, want string) (bool, error) {
 	file, err := d.Open(path)
 	if err != nil {
@@ -127,7 +126,7 @@ func hasSum(ctx context.Context, d disk.Disk, path, want string) (bool, error) {
 	return sum.Sum() == want, nil
 }
 
-// Kind is what a folder of ours is, in words.
+// Kind is the kind of a folder of ours, in words.
 type Kind string
 
 // The kinds of folders.
@@ -142,18 +141,18 @@ const (
 	PublicEdition Kind = "a public edition of a batch"
 )
 
-// Public is the word by which the manifest of a public edition tells that it is one.
+// Public is the word in the manifest that marks a public edition.
 const Public = "public"
 
-// heading is what a manifest says of the folder as a whole.
+// heading is the part of a manifest about the folder as a whole.
 type heading struct {
-	Quarter string // of a batch; blank for what is none
+	Quarter string // of a batch; otherwise blank
 	Edition string // blank or Public
 }
 
-// The files by which other folders are recognised: that of a trend by its table, that of a
-// chain's answers by its page, parts of a batch by the first of them, and what came of
-// a part by what it holds.
+// The files by which the other kinds of folder are recognised: a trend by its table, the answers of a
+// chain by their page, the parts of a batch by the first part, and the result of one part by its own
+// file.
 const (
 	TrendFile   = "trend.csv"
 	LearnedFile = "learned.html"
@@ -161,8 +160,7 @@ const (
 	PartFile    = "result.bin"
 )
 
-// kindOf returns the kind of a folder by the files its manifest lists, blank where it is none of
-// them.
+// kindOf returns the kind of a folder from the files in its manifest, or blank if it is of no kind.
 func kindOf(listed map[string]FileSum, head heading) Kind {
 	switch {
 	case head.Edition == Public:
@@ -171,7 +169,7 @@ func kindOf(listed map[string]FileSum, head heading) Kind {
 		return Batch
 	}
 	for name, kind := range map[string]Kind{TrendFile: Trend, LearnedFile: Learned, PartsFile: Parts, PartFile: Part} {
-		if _, is := listed[name]; is { // one of them at most
+		if _, is := listed[name]; is { // at most one of these exists
 			return kind
 		}
 	}
@@ -183,12 +181,12 @@ func kindOf(listed map[string]FileSum, head heading) Kind {
 	return ""
 }
 
-// mayBeReplaced refuses a folder with edited files, unless they may go.
+// mayBeReplaced refuses a folder with edited files unless edited is true.
 func (o *occupant) mayBeReplaced(edited bool) error {
 	if len(o.edited) == 0 || edited {
 		return nil
 	}
-	// Our choice: enough to find them by.
+	// Our choice: enough to find the edited files.
 	const shown = 3
 	names := strings.Join(o.edited[:min(len(o.edited), shown)], ", ")
 	if more := len(o.edited) - shown; more > 0 {
@@ -200,8 +198,7 @@ func (o *occupant) mayBeReplaced(edited bool) error {
 	}
 }
 
-// unchanged refuses a folder of which a file came, went or changed since it was
-// looked at.
+// unchanged refuses a folder if any file was added, removed or changed since it was examined.
 func (o *occupant) unchanged(d disk.Disk, dir string) error {
 	if o.absent {
 		return nil
@@ -222,8 +219,8 @@ func (o *occupant) unchanged(d disk.Disk, dir string) error {
 	return nil
 }
 
-// listedFiles returns the files that the manifest in dir answers for, itself
-// among them, and the quarter it names. The error is a *refusedError when there is no manifest of ours.
+// listedFiles returns the files that the manifest in dir lists, the manifest itself among them, and its
+// heading. The error is a *refusedError if there is no manifest of ours.
 func listedFiles(d disk.Disk, dir string) (files map[string]FileSum, head heading, err error) {
 	strange := func(why string) (map[string]FileSum, heading, error) {
 		return nil, heading{}, &refusedError{"the folder has files in it and is not one of ours: " + why, otherOut}

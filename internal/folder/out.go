@@ -10,20 +10,19 @@ import (
 	"driftreach/internal/disk"
 )
 
-// Out is the folder that a command writes, and what must be kept of what is there.
+// Out is the folder that a command writes, and the rules for what it may replace.
 type Out struct {
 	Dir     string
-	Kind    Kind         // of what is written; blank replaces whatever is ours
-	Quarter string       // of the batch that is written; blank for what is no batch
-	Other   bool         // replace it even where it is of another kind, quarter or area
-	Edited  bool         // replace it even where its files were edited since
+	Kind    Kind         // of the new folder; blank may replace any folder of ours
+	Quarter string       // of the new batch; blank if it is not a batch
+	Other   bool         // replace it even if it has another kind, quarter or area
+	Edited  bool         // replace it even if its files were edited
 	Guarded []Guarded    // what must not be overwritten
-	Disk    disk.Disk    // nil means the machine's
-	Warn    func(string) // hears what did not hinder the work; nil for nobody
+	Disk    disk.Disk    // nil for the machine's own
+	Warn    func(string) // gets messages about problems that did not stop the work; may be nil
 }
 
-// Guarded is a file or folder that the run reads: it must not lie in the folder
-// that the run writes.
+// Guarded is a file or folder that the run reads. It must not be inside the folder that the run writes.
 type Guarded struct {
 	What string // such as "the input points.csv"
 	Path string
@@ -42,16 +41,16 @@ func (o Out) warn(text string) {
 	}
 }
 
-// siblings are the places beside an output folder that a run uses.
+// siblings are the paths beside an output folder that a run uses.
 type siblings struct {
 	dir   string // the folder itself, absolute
-	work  string // where it is built
-	aside string // where the folder that is replaced waits, where the system has no exchange
+	work  string // the folder in which it is built
+	aside string // where the old folder waits if the system cannot exchange two folders
 	lock  string
 }
 
-// siblingsOf names them. The names are fixed, so that a run that was killed is
-// cleaned up after by the next one.
+// siblingsOf returns these paths. Their names are fixed, so that the next run cleans up after one that
+// was killed.
 func siblingsOf(dir string) (siblings, error) {
 	full, err := filepath.Abs(dir)
 	if err != nil {
@@ -65,8 +64,8 @@ func siblingsOf(dir string) (siblings, error) {
 	return siblings{full, hidden + "part", hidden + "old", hidden + "lock"}, nil
 }
 
-// Standing returns where the finished folder that a user names stands: at its
-// name, or, where a run that was killed had just set it aside, there.
+// Standing returns where the finished folder is that a user names: at its name, or at the aside path if
+// a killed run had just moved it there.
 func Standing(d disk.Disk, dir string) (path string, aside bool) {
 	if _, err := d.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
 		return dir, false
@@ -82,8 +81,7 @@ func Standing(d disk.Disk, dir string) (path string, aside bool) {
 	return path, true
 }
 
-// Left says whether something lies beside the folder that a run is working with, or
-// that one which was killed has left.
+// Left says whether files of a running or killed run are beside the folder.
 func Left(d disk.Disk, dir string) bool {
 	s, err := siblingsOf(dir)
 	if err != nil {
@@ -97,8 +95,8 @@ func Left(d disk.Disk, dir string) bool {
 	return false
 }
 
-// keepApart refuses what is guarded and lies in the folder or beside it where
-// the run works.
+// keepApart refuses the run if a guarded file or folder is inside the output folder or one of its work
+// folders.
 func (o Out) keepApart(s siblings) error {
 	for _, g := range o.Guarded {
 		for _, place := range []string{s.dir, s.work, s.aside, s.lock} {
@@ -114,8 +112,7 @@ func (o Out) keepApart(s siblings) error {
 	return nil
 }
 
-// keepLinks refuses a folder with a file in it that is, by another name, one of
-// those guarded.
+// keepLinks refuses a folder in which a file is a link to one of the guarded files.
 func (o Out) keepLinks(d disk.Disk, dir string, found []string) error {
 	guarded, err := o.guardedFiles(d)
 	if err != nil {
@@ -124,7 +121,7 @@ func (o Out) keepLinks(d disk.Disk, dir string, found []string) error {
 	for _, name := range found {
 		info, err := os.Stat(filepath.Join(dir, filepath.FromSlash(name)))
 		if err != nil {
-			continue // a link to nowhere is no file of the run
+			continue // a broken link is not a file of the run
 		}
 		for _, g := range guarded {
 			if os.SameFile(info, g.info) {
@@ -140,13 +137,13 @@ type guardedFile struct {
 	info fs.FileInfo
 }
 
-// guardedFiles returns every file guarded, those of folders one by one.
+// guardedFiles returns all guarded files, with those inside guarded folders one by one.
 func (o Out) guardedFiles(d disk.Disk) ([]guardedFile, error) {
 	var all []guardedFile
 	for _, g := range o.Guarded {
 		info, err := os.Stat(g.Path)
 		if err != nil {
-			continue // whoever reads it says so
+			continue // its reader reports the error
 		}
 		if !info.IsDir() {
 			all = append(all, guardedFile{g.What, info})
@@ -165,8 +162,8 @@ func (o Out) guardedFiles(d disk.Disk) ([]guardedFile, error) {
 	return all, nil
 }
 
-// isOf refuses what is ours and of another kind than what is written, or a batch of
-// another quarter.
+// isOf refuses a folder of ours that is of another kind than the new one, or a batch of another
+// quarter.
 func (o *occupant) isOf(out Out) error {
 	if o.absent || o.empty() || out.Kind == "" || o.kind == out.Kind && o.quarter == out.Quarter || out.Other {
 		return nil

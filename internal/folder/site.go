@@ -10,22 +10,22 @@ import (
 	"driftreach/internal/disk"
 )
 
-// site is the place of one output folder while a run is on.
+// site is the place of one output folder during a run.
 type site struct {
 	siblings
 	out   Out
 	disk  disk.Disk
 	lock  disk.Lock
-	made  []string  // parents we made, outermost first
-	found *occupant // what stood there when we came
+	made  []string  // parent folders we made, outermost first
+	found *occupant // what was there before
 
 	arrived bool   // the new folder is in place
-	old     string // where the replaced one is, once it has; blank for none
-	keep    bool   // it stays there
+	old     string // where the replaced folder is, once it has been moved; blank for none
+	keep    bool   // do not remove the replaced folder
 }
 
-// newSite makes the parents of the folder and locks the place. What is guarded is
-// refused before anything is made.
+// newSite makes the parents of the folder and locks the place. Guarded files are checked before
+// anything is made.
 func newSite(out Out) (*site, error) {
 	s := &site{out: out, disk: out.disk()}
 	var err error
@@ -44,8 +44,8 @@ func newSite(out Out) (*site, error) {
 	return s, nil
 }
 
-// prepare clears what a killed run left, and refuses a folder that is not ours,
-// or not as we left it, before any work is done.
+// prepare removes what a killed run left. It refuses a folder that is not ours, or that was edited,
+// before any work is done.
 func (s *site) prepare(ctx context.Context) error {
 	if err := disk.RemoveAll(s.disk, s.work); err != nil {
 		return s.fail(err)
@@ -68,10 +68,10 @@ func (s *site) prepare(ctx context.Context) error {
 	return nil
 }
 
-// restore looks at what is in the place, and settles a swap in two steps that
-// a killed run began: the old folder goes back when no new one had arrived, and
-// goes away when one stands there whole. Otherwise it may be the last whole copy
-// there is, and stays until our own is in place.
+// restore examines the place and completes the work of a run that was killed while it replaced a folder
+// in two steps. If no new folder had arrived, the old one is moved back. If a complete new one is
+// there, the old one is removed. Otherwise the old one may be the last complete copy, and stays until
+// the new folder is in place.
 func (s *site) restore(ctx context.Context) (err error) {
 	if s.found, err = occupantOf(ctx, s.disk, s.dir); err != nil {
 		return err
@@ -85,7 +85,7 @@ func (s *site) restore(ctx context.Context) (err error) {
 		if refused := new(refusedError); !errors.As(err, &refused) {
 			return err
 		}
-		return disk.RemoveAll(s.disk, s.aside) // what was left of its removal, which begins with the manifest
+		return disk.RemoveAll(s.disk, s.aside) // the rest of a folder whose removal was interrupted after its manifest was gone
 	}
 	switch {
 	case s.found.whole():
@@ -104,8 +104,7 @@ func (s *site) restore(ctx context.Context) (err error) {
 	return err
 }
 
-// discard removes a folder of ours, its manifest first: without it nobody takes
-// the rest for a batch.
+// discard removes a folder of ours. Its manifest goes first, so that nobody takes the rest for a batch.
 func (s *site) discard(dir string) error {
 	if err := s.disk.Remove(filepath.Join(dir, ManifestName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
@@ -113,16 +112,16 @@ func (s *site) discard(dir string) error {
 	return disk.RemoveAll(s.disk, dir)
 }
 
-// leave removes whatever is not the finished folder, and returns the run's error
-// with what could not be removed. Once the new folder is in place, that is no
-// failure: it is reported, and the next run removes it.
+// leave removes everything except the finished folder. It returns the run's error, joined with what
+// could not be removed. Once the new folder is in place, a failed removal is not an error: it is
+// reported, and the next run removes the rest.
 func (s *site) leave(err error) error {
 	if s.arrived {
 		s.leaveOld()
 		return err
 	}
 	cleared := disk.RemoveAll(s.disk, s.work)
-	if cleared != nil { // whoever was cut short may have made one more file
+	if cleared != nil { // the work that was interrupted may have made one more file
 		cleared = disk.RemoveAll(s.disk, s.work)
 	}
 	if cleared != nil {
@@ -147,17 +146,17 @@ func (s *site) leaveOld() {
 	}
 }
 
-// beside names a sibling the way the user named the folder.
+// beside returns a sibling's path in the form in which the user named the folder.
 func (s *site) beside(path string) string {
 	return filepath.Join(filepath.Dir(s.out.Dir), filepath.Base(path))
 }
 
-// removeMade removes the parents we made, as far as they are empty.
+// removeMade removes the parent folders we made, as long as they are empty.
 func (s *site) removeMade() error {
 	for i := len(s.made) - 1; i >= 0; i-- {
 		if err := s.disk.Remove(s.made[i]); err != nil {
 			if entries, listed := s.disk.ReadDir(s.made[i]); listed == nil && len(entries) > 0 {
-				return nil // something came into it
+				return nil // somebody has put something into it
 			}
 			return &LeftError{s.made[i], err}
 		}

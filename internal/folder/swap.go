@@ -9,9 +9,9 @@ import (
 	"driftreach/internal/disk"
 )
 
-// swap puts the finished folder in place. At no moment is there no whole folder,
-// where the system can exchange two; where it cannot, the old one waits aside in
-// between, and the next run and every reader find it there.
+// swap puts the finished folder in place. If the system can exchange two folders, there is a complete
+// folder at every moment. If it cannot, the old folder waits at the aside path in between, where the
+// next run and every reader find it.
 func (s *site) swap() error {
 	if err := s.found.unchanged(s.disk, s.dir); err != nil {
 		return s.fail(err)
@@ -31,7 +31,7 @@ func (s *site) swap() error {
 	return nil
 }
 
-// place moves the folder to its name.
+// place moves the new folder to its name.
 func (s *site) place() error {
 	if s.found.absent {
 		return s.disk.Rename(s.work, s.dir)
@@ -52,8 +52,8 @@ func (s *site) place() error {
 	return s.placeInTwoSteps()
 }
 
-// placeInTwoSteps sets the old folder aside first. One that waits there already
-// may be the last whole copy: then what is in the place goes instead of it.
+// placeInTwoSteps first moves the old folder aside. If there is already one at the aside path, that may
+// be the last complete copy; then the folder in place is removed instead.
 func (s *site) placeInTwoSteps() error {
 	_, err := s.disk.Lstat(s.aside)
 	switch {
@@ -75,8 +75,7 @@ func (s *site) placeInTwoSteps() error {
 	return nil
 }
 
-// syncNames makes the new names durable: that of the folder and those of the
-// parents made for it.
+// syncNames makes the new directory entries durable: of the folder and of the parents made for it.
 func (s *site) syncNames() error {
 	if err := s.disk.SyncDir(filepath.Dir(s.dir)); err != nil {
 		return err

@@ -11,9 +11,9 @@ import (
 	"driftreach/internal/disk"
 )
 
-// WriteFile writes the one file out from what write sends, whole or not at all: into a
-// hidden sibling, which is synced and takes the file's name. A file of that name
-// is replaced. The error is ctx's when that is the reason, else an *OutputError.
+// WriteFile writes the single file out from what write sends, completely or not at all: into a hidden
+// file beside it, which is synced and then renamed. It replaces a file of that name. The error is ctx's
+// if that is the reason, else an *OutputError.
 func WriteFile(ctx context.Context, out Out, write func(io.Writer) error) (err error) {
 	d, path := out.disk(), out.Dir
 	fail := func(err error) error {

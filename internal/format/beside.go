@@ -8,7 +8,7 @@ import (
 	"io"
 )
 
-// Sidecar counts and hashes what is read of a file beside the named one.
+// Sidecar counts and hashes the bytes read from a file beside the named one.
 type Sidecar struct {
 	io.ReadCloser
 	ending string
@@ -17,7 +17,7 @@ type Sidecar struct {
 	from   *Reading
 }
 
-// NewSidecar begins to read a file beside the one of r.
+// NewSidecar opens a file beside the one of r for reading.
 func NewSidecar(in io.ReadCloser, ending string, r *Reading) *Sidecar {
 	return &Sidecar{ReadCloser: in, ending: ending, hash: sha256.New(), from: r}
 }
@@ -33,7 +33,7 @@ func (b *Sidecar) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// Finish reads what is left and adds the file to those read.
+// Finish reads the rest and adds the file to the list of files read.
 func (b *Sidecar) Finish(r *Reading) {
 	io.Copy(io.Discard, b)
 	r.Parts = append(r.Parts, Part{Ending: b.ending, SHA256: hex.EncodeToString(b.hash.Sum(nil)), Bytes: b.bytes})

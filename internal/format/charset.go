@@ -11,9 +11,8 @@ import (
 	"golang.org/x/text/transform"
 )
 
-// Decode returns a reader of the text as UTF-8 without a byte-order mark, for
-// texts whose first bytes, the head, show UTF-8 or UTF-16. The name is that of the
-// encoding.
+// Decode returns a reader of the text as UTF-8 without a byte-order mark, if its first bytes (head)
+// show UTF-8 or UTF-16, and the name of the encoding found.
 func Decode(head []byte, r io.Reader) (io.Reader, string) {
 	utf16 := func(e unicode.Endianness) io.Reader {
 		return transform.NewReader(r, unicode.UTF16(e, unicode.UseBOM).NewDecoder())
@@ -38,8 +37,8 @@ func Decode(head []byte, r io.Reader) (io.Reader, string) {
 	return r, "UTF-8"
 }
 
-// zeros counts the zero bytes at every second place from first on: Latin text
-// in UTF-16 has one there in each character.
+// zeros counts the zero bytes in every second place, starting at first. Latin text in UTF-16 has one
+// there for each character.
 func zeros(head []byte, first int) int {
 	n := 0
 	for i := first; i < len(head); i += 2 {
@@ -50,14 +49,14 @@ func zeros(head []byte, first int) int {
 	return n
 }
 
-// Charset turns texts that are no UTF-8 into it, as Windows-1252, the encoding
-// that spreadsheets write by default in western Europe and the Americas.
+// Charset converts text that is not UTF-8. It is taken for Windows-1252, the default of spreadsheets in
+// western Europe and the Americas.
 type Charset struct {
-	Assumed bool // met at least one such text
+	Assumed bool // at least one text was not UTF-8
 	room    []byte
 }
 
-// Fix returns text itself when it is UTF-8. The answer is good until the next call.
+// Fix returns the text as UTF-8. The result is valid until the next call.
 func (c *Charset) Fix(text []byte) []byte {
 	if utf8.Valid(text) {
 		return text
@@ -70,7 +69,7 @@ func (c *Charset) Fix(text []byte) []byte {
 	return c.room
 }
 
-// CharsetReader reads a text in the encoding that it names for itself.
+// CharsetReader reads a text in the encoding that it declares.
 func CharsetReader(label string, in io.Reader) (io.Reader, error) {
 	e, err := htmlindex.Get(label)
 	if err != nil {

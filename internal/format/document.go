@@ -6,35 +6,34 @@ import (
 	"io"
 )
 
-// Document is one file, or one member of an archive, told apart by its
-// content.
+// Document is one file, or one member of an archive. Its format is found from its content.
 type Document struct {
-	Head   *bufio.Reader // the whole of it, from its first byte
-	First  []byte        // the first bytes, also when they were read
+	Head   *bufio.Reader // all of it, from the first byte
+	First  []byte        // the first bytes, even when they have been read
 	Nested bool          // it is a member of an archive
 
-	// whole gives the document for reading anywhere. It uses up the head.
+	// Whole gives random access to the document, and its size. It consumes Head.
 	Whole func() (io.ReaderAt, int64, error)
-	got   *wholeDocument // what whole gave
-	// beside opens the file of the same name with another ending; the error is
-	// fs.ErrNotExist when there is none.
+	got   *wholeDocument // the result of Whole
+	// Beside opens the file of the same name with another ending. The error is fs.ErrNotExist when
+	// there is none.
 	Beside func(ending string) (io.ReadCloser, error)
-	// inside reads a document within this one, in whatever format it is.
+	// Inside reads a document within this one, in any of the formats.
 	Inside func(d *Document, text io.Reader, take func(*Feature) error) error
 }
 
-// wholeDocument is a document that can be read anywhere.
+// wholeDocument is a document with random access.
 type wholeDocument struct {
 	at   io.ReaderAt
 	size int64
 	err  error
 }
 
-// HeadBytes is how much of a document is looked at to tell its format. Our
-// choice: enough to see binary marks and UTF-16 by.
+// HeadBytes is how much of a document is looked at to find its format. Our choice: enough to recognise
+// binary signatures and UTF-16.
 const HeadBytes = 4096
 
-// Open takes the text and looks at its first bytes.
+// Open sets the text and looks at its first bytes.
 func (d *Document) Open(text io.Reader) error {
 	d.Head = bufio.NewReaderSize(text, HeadBytes)
 	head, err := d.Head.Peek(HeadBytes)
@@ -45,10 +44,10 @@ func (d *Document) Open(text io.Reader) error {
 	return err
 }
 
-// Begins says whether the document begins with a mark.
+// Begins says whether the document begins with the signature mark.
 func (d *Document) Begins(mark string) bool { return bytes.HasPrefix(d.First, []byte(mark)) }
 
-// All gives the document for reading anywhere, and its size. It uses up the head.
+// All gives random access to the document, and its size. It consumes Head.
 func (d *Document) All() (io.ReaderAt, int64, error) {
 	if d.got == nil {
 		at, size, err := d.Whole()

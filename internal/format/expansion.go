@@ -2,19 +2,19 @@ package format
 
 import "fmt"
 
-// FreeExpansion is what an archive may grow by without a look at the ratio. Our
-// choice: text of one repeated line packs far better than any limit, 16 MiB.
+// FreeExpansion is how much an archive may unpack to before the ratio is checked: 16 MiB. Our choice:
+// text of one repeated line packs far better than any limit on the ratio.
 const FreeExpansion = 16 << 20
 
-// rowBytes is what a row counts for besides its texts and positions. Our choice:
-// the order of what is kept of one.
+// rowBytes is the size that a row counts for, in addition to its texts and positions. Our choice: about
+// what the program keeps of a row.
 const rowBytes = 256
 
-// Measured gives the rows of a file on to take as long as they come to what its size
-// can honestly come to: of files that are packed, runs, dictionaries and repeated
-// lines make any number of rows of a few bytes.
+// Measured passes the rows of a file to take while their total size is plausible for the size of the
+// file. Run lengths, dictionaries and repeated lines let a small packed file expand to any number of
+// rows.
 func Measured(r *Reading, size int64, take func(*Feature) error) func(*Feature) error {
-	var laid int64 // bytes of rows given on
+	var laid int64 // bytes of rows passed on
 	return func(f *Feature) error {
 		laid += rowBytes + 16*int64(len(f.Shape.Points))
 		for i := range f.Cells {

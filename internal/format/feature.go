@@ -2,21 +2,21 @@ package format
 
 import "github.com/paulmach/orb"
 
-// Feature is one record of any format, good until the next one is read.
+// Feature is one record of any format. It is valid until the next one is read.
 type Feature struct {
-	Row   int    // counted from 1, without a header
-	ID    []byte // the format's own id, apart from the columns
+	Row   int    // counted from 1, without the header
+	ID    []byte // the id the format itself has, outside the columns
 	Shape Shape
-	Cells []Cell // by column of the schema; may be shorter than it
+	Cells []Cell // by column of the schema; there may be fewer cells than columns
 	Wrong string // why the record cannot be read; blank when it can
 }
 
-// Cell is what a record has in one column; blank when it has nothing.
+// Cell is the text of a record in one column; blank when there is none.
 type Cell struct {
 	Text []byte
 }
 
-// ShapeKind is the kind of geometry.
+// ShapeKind is the geometry type.
 type ShapeKind uint8
 
 const (
@@ -30,18 +30,18 @@ const (
 	OtherShape
 )
 
-// Shape is a geometry laid flat. Parts are lines, rings or the points of a
-// multipoint; polygons are runs of parts.
+// Shape is a geometry in flat arrays. Parts are lines, rings or the points of a multipoint. Polygons
+// are consecutive parts.
 type Shape struct {
 	Kind     ShapeKind
-	Name     string // as the format calls the kind
+	Name     string // name of the type in the format
 	Points   []orb.Point
-	Parts    []int // end of each part in points
-	Polygons []int // end of each polygon in parts
+	Parts    []int // for each part, the index in Points where it ends
+	Polygons []int // for each polygon, the index in Parts where it ends
 	Wrong    string
 }
 
-// Reset empties the shape and keeps its room.
+// Reset empties the shape and keeps its memory.
 func (s *Shape) Reset() {
 	*s = Shape{Points: s.Points[:0], Parts: s.Parts[:0], Polygons: s.Polygons[:0]}
 }
@@ -55,14 +55,14 @@ func (s *Shape) Part(i int) []orb.Point {
 	return s.Points[begin:s.Parts[i]]
 }
 
-// Schema is the columns of a file in the order they were met.
+// Schema holds the columns of a file in the order in which they were found.
 type Schema struct {
 	Names []string
 	Index map[string]int
-	Last  int // the column found last: the next one is likely to follow
+	Last  int // the column found last; the one after it is tried first
 }
 
-// Find returns the column of that name, adding it when it is new.
+// Find returns the number of the column of that name, and adds the column if it is new.
 func (s *Schema) Find(name []byte) int {
 	if next := s.Last + 1; next < len(s.Names) && s.Names[next] == string(name) {
 		s.Last = next
@@ -76,7 +76,7 @@ func (s *Schema) Find(name []byte) int {
 	return i
 }
 
-// Add adds a column and returns its number; of two with one name the first is found.
+// Add adds a column and returns its number. If two columns have the same name, Find returns the first.
 func (s *Schema) Add(name string) int {
 	if s.Index == nil {
 		s.Index = map[string]int{}

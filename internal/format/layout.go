@@ -5,17 +5,17 @@ import (
 	"strconv"
 )
 
-// Span is a piece of a text; a zero end means that there is none.
+// Span is a range of bytes in a text. If End is zero, there is no text.
 type Span struct{ Begin, End int }
 
-// Layout gathers a feature's texts in any order and lays them out by column.
+// Layout collects the texts of a feature in any order and puts them in column order.
 type Layout struct {
 	Feature Feature
 	Text    []byte // the feature's texts, one after the other
-	spans   []Span // by column: where its text is
+	spans   []Span // by column: the position of its text
 }
 
-// Begin clears the feature; its row goes on counting.
+// Begin clears the feature but not its row number.
 func (l *Layout) Begin() {
 	f := &l.Feature
 	f.ID = f.ID[:0]
@@ -26,7 +26,7 @@ func (l *Layout) Begin() {
 	l.spans = l.spans[:0]
 }
 
-// Put gives a column its text; of several the first that is not blank stays.
+// Put sets the text of a column. If a column gets several texts, the first that is not blank is kept.
 func (l *Layout) Put(column int, text []byte) {
 	for len(l.spans) <= column {
 		l.spans = append(l.spans, Span{})
@@ -40,14 +40,13 @@ func (l *Layout) Put(column int, text []byte) {
 	l.spans[column] = Span{begin, len(l.Text)}
 }
 
-// PutNumber gives a column a number, written the shortest way that reads back
-// the same.
+// PutNumber sets a column to a number, written in the shortest form that reads back as the same value.
 func (l *Layout) PutNumber(column int, v float64) {
 	var room [32]byte
 	l.Put(column, strconv.AppendFloat(room[:0], v, 'f', -1, 64))
 }
 
-// Finish lays the texts out and counts the feature.
+// Finish puts the texts in column order and counts the feature.
 func (l *Layout) Finish() *Feature {
 	f := &l.Feature
 	for _, s := range l.spans {

@@ -2,23 +2,23 @@ package format
 
 import "fmt"
 
-// Limits bound what one file may ask for; passing one makes the file unusable.
+// Limits are the most that one file may contain. A file that exceeds one is unusable.
 type Limits struct {
 	Bytes         int64 // of the whole file
-	MemberBytes   int64 // of one member of an archive, unpacked, and of a file held in memory
+	MemberBytes   int64 // of one unpacked member of an archive, or of a file held in memory
 	Members       int   // of an archive
-	Expansion     int   // how many times its size an archive may unpack to
+	Expansion     int   // an archive may unpack to this many times its size
 	Records       int   // in the whole file
 	RecordBytes   int   // of one CSV row or one JSON text
 	Vertices      int   // of one feature
 	Columns       int   // in the whole file
 	Nesting       int   // of JSON arrays and objects, and of XML elements
-	FindingsAlike int   // warnings or notes of one kind told one by one, as check.Log.Limit
+	FindingsAlike int   // warnings or notes of one kind that are listed one by one, as check.Log.Limit
 }
 
-// DefaultLimits returns limits that no honest file meets. Our choice: ten
-// times the largest job the program is measured on, and one record small enough
-// that a wrong quote is reported before memory is short.
+// DefaultLimits returns limits that real files do not reach. Our choice: ten times the largest job the
+// program is measured on. The limit for one record is small, so that an unclosed quote is reported
+// before memory runs short.
 func DefaultLimits() Limits {
 	return Limits{
 		Bytes:         64 << 30,
@@ -34,7 +34,7 @@ func DefaultLimits() Limits {
 	}
 }
 
-// Validate returns what is wrong with the limits, nil when nothing is.
+// Validate returns an error if the limits are not usable, else nil.
 func (l Limits) Validate() error {
 	for _, v := range []struct {
 		name  string

@@ -2,7 +2,7 @@ package format
 
 import "driftreach/internal/check"
 
-// The rules of formats.
+// The rules for formats.
 var (
 	RuleEncoding      = check.Rule{Code: "encoding-assumed", Severity: check.Note, Remedy: "save the file as UTF-8"}
 	ruleSystemOther   = check.Rule{Code: "reference-system-other", Severity: check.Note, Remedy: "check which of the two systems is right"}
@@ -12,7 +12,7 @@ var (
 	RuleHeaderTwice   = check.Rule{Code: "header-duplicate", Severity: check.Warning, Remedy: "give every column its own name"}
 )
 
-// Rules returns every rule of formats.
+// Rules returns every rule for formats.
 func Rules() []check.Rule {
 	return []check.Rule{RuleEncoding, ruleSystemOther, ruleSystemAssumed, ruleDatum, RuleLists, RuleHeaderTwice}
 }

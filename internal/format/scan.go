@@ -9,11 +9,10 @@ import (
 var powers = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11,
 	1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
 
-// ScanNumber reads a decimal number at b[i:], which must end with a byte that
-// is no part of one, and returns the value and the place after it. The value is the
-// float64 nearest to the text: up to 2^53 and 22 decimals one exact division
-// gives it (Clinger 1990, How to read floating point numbers accurately), and
-// strconv the rest. ok is false where no number begins.
+// ScanNumber reads a decimal number at b[i:] and returns its value and the index after it. The bytes
+// must end with one that cannot be part of a number. The value is the float64 nearest to the text: with
+// up to 2^53 and 22 decimals one exact division gives it (Clinger 1990, How to read floating point
+// numbers accurately), otherwise strconv does. ok is false if no number begins at i.
 func ScanNumber(b []byte, i int) (v float64, next int, ok bool) {
 	begin := i
 	negative := b[i] == '-'
@@ -63,11 +62,11 @@ func ScanNumber(b []byte, i int) (v float64, next int, ok bool) {
 	return v, i, true
 }
 
-// MostPlain is how many digits are always exact in a float64.
+// MostPlain is the number of decimal digits that a float64 always holds exactly.
 const MostPlain = 15
 
-// PlainNumber reads digits with no more than a minus and a point, as nearly all
-// numbers are written; false for any other text. The value is that of scanNumber.
+// PlainNumber reads a number written with digits and at most a minus and a point, as nearly all are. It
+// returns false for any other text. The value is the same as ScanNumber gives.
 func PlainNumber(text []byte) (float64, bool) {
 	digits := text
 	if len(text) > 0 && text[0] == '-' {

@@ -16,9 +16,8 @@ func (s *Shape) Add(p orb.Point) {
 	s.Points = append(s.Points, p)
 }
 
-// Room makes room for n more positions, and for as many again as there are. Unlike
-// append it leaves what is not used yet untouched, which the system then need not
-// hand out.
+// Room reserves memory for n more positions and at least doubles it. Unlike append, it does not touch
+// the memory that is not used yet, so the system need not provide it.
 func (s *Shape) Room(n int) {
 	if len(s.Points)+n <= cap(s.Points) {
 		return
@@ -31,23 +30,23 @@ func (s *Shape) Room(n int) {
 // EndPart ends a line, a ring or a point of a multipoint.
 func (s *Shape) EndPart() { s.Parts = append(s.Parts, len(s.Points)) }
 
-// EndPolygon ends a polygon with the rings since the last.
+// EndPolygon ends a polygon: its rings are those added since the last call.
 func (s *Shape) EndPolygon() { s.Polygons = append(s.Polygons, len(s.Parts)) }
 
-// Is gives the shape its kind.
+// Is sets the shape's kind.
 func (s *Shape) Is(kind ShapeKind, name string) { s.Kind, s.Name = kind, name }
 
-// one is the kind of geometry that a kind is many of, and many the other way.
+// one gives the single kind for each multi kind.
 var one = map[ShapeKind]ShapeKind{MultiPointShape: PointShape, MultiLineShape: LineShape, MultiPolygonShape: PolygonShape}
 
-// Join makes a shape that has gathered parts of kind k one of many, when it
-// held some before; kinds that do not go together make it no geometry of ours.
+// Join makes the shape a multi geometry when it already had parts before those of kind k. If the kinds
+// do not match, the shape becomes one of no supported kind.
 func (s *Shape) Join(k ShapeKind, name string) {
 	switch {
 	case s.Kind == NoShape:
 		s.Is(k, name)
 	case s.Kind == k || one[s.Kind] == k:
-		for many, single := range one { // one at most
+		for many, single := range one { // at most one matches
 			if single == k {
 				s.Is(many, "Multi"+name)
 			}
@@ -57,11 +56,10 @@ func (s *Shape) Join(k ShapeKind, name string) {
 	}
 }
 
-// SortRings makes polygons of rings that come in any order, as Shapefile has
-// them: a clockwise ring is a polygon's outside, and each other ring a hole in
-// the smallest outside that holds it (ESRI Shapefile Technical Description, 1998,
-// page 8). Rings without an outside are outsides of their own, so that a file
-// written the wrong way round is still read.
+// SortRings makes polygons of rings in any order, as in Shapefiles: a clockwise ring is an outer ring,
+// and each other ring is a hole in the smallest outer ring around it (ESRI Shapefile Technical
+// Description, 1998, page 8). Rings with no outer ring around them become outer rings themselves, so
+// that a file with reversed rings can still be read.
 func (s *Shape) SortRings() {
 	rings := make([]ringPlace, len(s.Parts))
 	for i := range s.Parts {
@@ -107,15 +105,15 @@ func (s *Shape) SortRings() {
 	s.Points = append(s.Points[:0], points...)
 }
 
-// ringPlace is a ring on its way into a polygon.
+// ringPlace is a ring that is being assigned to a polygon.
 type ringPlace struct {
 	points  []orb.Point
 	area    float64 // counter-clockwise positive
-	outside int     // the ring it is a hole of; -1 for none
+	outside int     // the outer ring it is a hole of; -1 for none
 }
 
-// turning returns a ring's signed area, counter-clockwise positive, in its own
-// units squared.
+// turning returns a ring's signed area in the squared unit of its coordinates, counter-clockwise
+// positive.
 func turning(ring []orb.Point) float64 {
 	var sum float64
 	for i := range ring {
@@ -128,9 +126,9 @@ func turning(ring []orb.Point) float64 {
 	return sum / 2
 }
 
-// surrounds says whether the inner ring lies inside the outer one. The two may
-// touch, as a lake at the shore does; so the middles of three edges are asked and
-// two decide: a vertex that touches is as often told to be outside.
+// surrounds says whether the inner ring lies inside the outer one. The rings may touch, as a lake
+// touches the shore, and a vertex on the boundary may be counted as outside. So the midpoints of three
+// edges are tested, and two must agree.
 func surrounds(outer, inner []orb.Point) bool {
 	inside, asked := 0, 0
 	for third := range 3 {
@@ -150,7 +148,7 @@ func surrounds(outer, inner []orb.Point) bool {
 	return inside == 2
 }
 
-// holds says whether p is inside a ring, by crossings of a ray.
+// holds says whether p is inside a ring, by counting the crossings of a ray.
 func holds(ring []orb.Point, p orb.Point) bool {
 	inside := false
 	for i := range ring {

@@ -8,28 +8,27 @@ import (
 	"io"
 )
 
-// Source is a file to be read. Formats that are not read from end to end
-// (GeoPackage, GeoParquet, archives) are held in memory unless what Open returns is also an
-// io.ReaderAt.
+// Source is a file to read. Formats that need random access (GeoPackage, GeoParquet, archives) are read
+// into memory, unless Open returns an io.ReaderAt.
 type Source struct {
-	Name  string // as the user named it: findings say it
-	Layer string // of a file with several; blank for the only one
+	Name  string // as the user named it, for findings
+	Layer string // the layer to read; blank if the file has only one
 	Open  func() (io.ReadCloser, error)
-	// Beside opens the file of the same name with another ending, such as
-	// ".dbf"; the error wraps fs.ErrNotExist when there is none. It may be nil.
+	// Beside opens the file of the same name with another ending, such as ".dbf". The error wraps
+	// fs.ErrNotExist when there is none. It may be nil.
 	Beside   func(ending string) (io.ReadCloser, error)
 	Size     int64             // in bytes; 0 when unknown
-	Progress func(bytes int64) // told how much was read so far; may be nil
+	Progress func(bytes int64) // called with the number of bytes read so far; may be nil
 }
 
-// Part is another file that belongs to the one named, such as a Shapefile's table.
+// Part is another file that belongs to the named one, such as a Shapefile's table.
 type Part struct {
-	Ending string // as in ".dbf"
+	Ending string // such as ".dbf"
 	SHA256 string
 	Bytes  int64
 }
 
-// Input counts and hashes what is read from a source.
+// Input counts and hashes the bytes read from a source.
 type Input struct {
 	Source Source
 	Reader io.Reader
@@ -38,7 +37,7 @@ type Input struct {
 	limit  int64
 }
 
-// NewInput begins to read a source, of limit bytes at most.
+// NewInput opens a source for reading at most limit bytes.
 func NewInput(s Source, r io.Reader, limit int64) *Input {
 	return &Input{Source: s, Reader: r, hash: sha256.New(), limit: limit}
 }
@@ -63,5 +62,5 @@ func (in *Input) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// Sum returns the hash of what was read, in hexadecimal.
+// Sum returns the hash of the bytes read, in hexadecimal.
 func (in *Input) Sum() string { return hex.EncodeToString(in.hash.Sum(nil)) }

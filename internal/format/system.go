@@ -11,7 +11,7 @@ import (
 	"driftreach/geo/earth"
 )
 
-// SystemRemedy returns what to do about a reference system that cannot be read.
+// SystemRemedy returns what the user can do about a reference system that cannot be read.
 func SystemRemedy(err error) string {
 	if errors.Is(err, earth.ErrDatum) {
 		return "convert the file to WGS 84 longitude and latitude with a program that applies the shift, as in ogr2ogr -t_srs EPSG:4326 new.gpkg old.shp; or name its true system, if it is another, with --points-crs, --streams-crs and so on"
@@ -19,7 +19,7 @@ func SystemRemedy(err error) string {
 	return "name the file's system with --points-crs, --streams-crs and so on, as in EPSG:26911 or as a .prj file; or convert the file to WGS 84 longitude and latitude"
 }
 
-// Ask takes the reference system that the user named for the file.
+// Ask sets the reference system that the user named for the file.
 func (r *Reading) Ask(definition string) error {
 	if definition == "" {
 		return nil
@@ -33,8 +33,7 @@ func (r *Reading) Ask(definition string) error {
 	return nil
 }
 
-// Refer takes what the file says of its own reference system; what the user
-// asked for wins over it.
+// Refer sets the reference system that the file declares. The one that the user named takes precedence.
 func (r *Reading) Refer(place, definition string) error {
 	c, err := earth.ParseCRS(definition)
 	if r.Asked {
@@ -51,7 +50,7 @@ func (r *Reading) Refer(place, definition string) error {
 	return nil
 }
 
-// Fixed notes that the format knows WGS 84 only.
+// Fixed records that the format is always in WGS 84.
 func (r *Reading) Fixed() {
 	if r.Asked && !r.System.IsWGS84() {
 		r.ReportFile(ruleSystemOther, "", r.System.Name, r.Traits.Name+" is always WGS 84 degrees; the reference system asked for was not used")
@@ -59,13 +58,13 @@ func (r *Reading) Fixed() {
 	r.Asked, r.System = true, earth.CRS{Name: "WGS 84"}
 }
 
-// AssumeSystem is for a file of a format that should name its system and does not. The
-// box is that of all positions, when the file tells it.
+// AssumeSystem handles a file that declares no reference system although its format provides for one.
+// box is the extent of all positions, if the file gives it.
 func (r *Reading) AssumeSystem(place string, box orb.Bound) error {
 	if r.Asked {
 		return nil
 	}
-	// a full turn, as where positions are checked
+	// a full turn is the limit, as in the check of positions
 	if max(math.Abs(box.Min[0]), math.Abs(box.Max[0])) > 360 || max(math.Abs(box.Min[1]), math.Abs(box.Max[1])) > 90 {
 		return r.Unusable(place, "the file names no reference system, and its coordinates are no degrees", "put its .prj file beside it, or name its system with --points-crs, --streams-crs and so on, as in EPSG:26911")
 	}
@@ -79,13 +78,13 @@ func (r *Reading) tellDatum() {
 	}
 }
 
-// trimmed is an error's text without the sentinel at its end.
+// trimmed returns an error's text without the sentinel error at its end.
 func trimmed(err error) string {
 	return ShortenTo(strings.TrimSuffix(err.Error(), ": "+earth.ErrUnsupported.Error()), 200)
 }
 
-// Degrees turns the feature's positions into WGS 84 degrees. What is no number
-// stays so, and so does 0, 0, which is what a unit without a fix records.
+// Degrees converts the feature's positions to WGS 84 degrees. NaN stays NaN, and 0, 0 stays 0, 0: it is
+// what a GPS unit without a fix records.
 func (r *Reading) Degrees(s *Shape) {
 	if r.System.IsWGS84() || r.System.IsGeographic() && r.System.Name == "" {
 		return
@@ -99,7 +98,7 @@ func (r *Reading) Degrees(s *Shape) {
 	}
 }
 
-// ToDegrees turns a position into WGS 84 degrees, as degrees does those of a shape.
+// ToDegrees converts one position to WGS 84 degrees, as Degrees does for a shape.
 func (r *Reading) ToDegrees(p orb.Point) (orb.Point, error) {
 	if math.IsNaN(p[0]-p[0]) || math.IsNaN(p[1]-p[1]) || p == (orb.Point{}) {
 		return p, nil
@@ -114,12 +113,12 @@ func (r *Reading) ToDegrees(p orb.Point) (orb.Point, error) {
 	return orb.Point{math.Round(q[0]*steps) / steps, math.Round(q[1]*steps) / steps}, err
 }
 
-// steps is how many steps a degree has that converted positions are rounded to.
-// Our choice: 0.1 mm, below any survey and above the arithmetic, so that a place
-// comes out the same from every reference system.
+// steps is the rounding of converted positions, in steps per degree. Our choice: 0.1 mm, finer than any
+// survey and coarser than the errors of the arithmetic, so that a place has the same coordinates
+// whatever reference system it is read from.
 const steps = 1e9
 
-// SystemName is what the file was read in.
+// SystemName names the reference system in which the file was read.
 func (r *Reading) SystemName() string {
 	if r.System.Name == "" {
 		return "WGS 84"

@@ -1,9 +1,9 @@
 package format
 
-// Traits are what a format is called and what may be expected of it.
+// Traits are the name of a format and what a reader can expect of it.
 type Traits struct {
 	Name        string
-	Text        bool // it is read from end to end as text
-	Rows        bool // it is rows and columns, with no geometry but that of a column
-	LongestName int  // letters of a column's name; 0 for any number
+	Text        bool // read as text from start to end
+	Rows        bool // a table, with no geometry except in a column
+	LongestName int  // the longest column name, in letters; 0 for no limit
 }

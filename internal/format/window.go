@@ -2,37 +2,37 @@ package format
 
 import "io"
 
-// Chunk is how much is read at once. Our choice: large enough that reading
-// costs nothing beside parsing, small enough for the processor's cache.
+// Chunk is how much is read at once. Our choice: large enough that reading takes little time compared
+// with parsing, small enough for the processor's cache.
 const Chunk = 256 << 10
 
-// firstChunk is how much is read at first, so that a small file costs little.
-// Our choice: the files of a unit test or a single day fit.
+// firstChunk is the size of the first read, so that a small file needs little memory. Our choice: it
+// holds the files of a unit test or of a single day.
 const firstChunk = 16 << 10
 
-// mostAnchored is how much text an anchor can hold in memory. Our choice: one
-// line of newline-delimited GeoJSON is seldom a hundredth of it, 16 MiB.
+// mostAnchored is the most text that an anchor keeps in memory: 16 MiB. Our choice: one line of
+// newline-delimited GeoJSON is seldom a hundredth of it.
 const mostAnchored = 16 << 20
 
-// Window is the part of a text that is in memory. The byte after the text is
-// always 0, so that a scan which stops at 0 needs no other bound.
+// Window is the part of a text that is in memory. The byte after the text is always 0, so a scan that
+// stops at 0 needs no other bound.
 type Window struct {
 	reader io.Reader
 	Buf    []byte // buf[pos:end] is unread text; buf[end] is 0
 	Pos    int
 	End    int
 	Anchor int   // the text from here on stays in memory; -1 for none
-	base   int64 // place of buf[0] in the text
-	Err    error // io.EOF or what reading met
+	base   int64 // offset of buf[0] in the text
+	Err    error // io.EOF or a read error
 }
 
-// NewWindow begins to read a text.
+// NewWindow opens a window on a text.
 func NewWindow(r io.Reader) *Window {
 	return &Window{reader: r, Buf: make([]byte, firstChunk+1), Anchor: -1}
 }
 
-// More reads on, moving the unread text to the front and, when it fills the
-// buffer, doubling it. It returns false at the end of the text.
+// More reads more text. It moves the unread text to the front and doubles the buffer if the text fills
+// it. It returns false at the end of the text.
 func (w *Window) More() bool {
 	if w.Err != nil {
 		return false
@@ -62,7 +62,7 @@ func (w *Window) More() bool {
 		if n > 0 {
 			break
 		}
-		// [C] as bufio: a reader that gives nothing a hundred times is broken.
+		// [C] as bufio: a reader that returns nothing a hundred times is broken.
 		if tries == 100 {
 			w.Err = io.ErrNoProgress
 		}
@@ -71,15 +71,15 @@ func (w *Window) More() bool {
 	return w.Err == nil || w.Err == io.EOF && w.End > w.Pos
 }
 
-// grow makes the buffer n long. Unlike append, it leaves room that is not filled yet
-// untouched, for which the system need not hand out memory.
+// grow makes the buffer n bytes long. Unlike append, it does not touch the part that is not filled yet,
+// so the system need not provide memory for it.
 func (w *Window) grow(n int) {
 	longer := make([]byte, n)
 	copy(longer, w.Buf[:w.End])
 	w.Buf = longer
 }
 
-// Failed returns what reading met, other than the end of the text.
+// Failed returns the read error, nil if the text simply ended.
 func (w *Window) Failed() error {
 	if w.Err == io.EOF {
 		return nil
@@ -87,11 +87,11 @@ func (w *Window) Failed() error {
 	return w.Err
 }
 
-// Place returns how many bytes of the text are behind.
+// Place returns how many bytes of the text have been consumed.
 func (w *Window) Place() int64 { return w.base + int64(w.Pos) }
 
-// First returns the first byte of the text that is neither white space nor a
-// record separator, 0 for none within a chunk. It reads on and passes nothing over.
+// First returns the first byte of the text that is neither white space nor a record separator, or 0 if
+// there is none within a chunk. It reads ahead but consumes nothing.
 func (w *Window) First() byte {
 	for i := w.Pos; i < Chunk/2; i++ {
 		if i == w.End && !w.More() || i == w.End {

@@ -1,5 +1,5 @@
-// Package archive reads zip archives of files in other formats, a KMZ among them. Nothing
-// is ever unpacked to a disk.
+// Package archive reads zip archives that contain files in other formats; a KMZ is one of them. Nothing
+// is unpacked to disk.
 package archive
 
 import (
@@ -15,19 +15,18 @@ import (
 	"driftreach/internal/format"
 )
 
-// Archive is a zip archive with a file of ours in it, a KMZ among them. Nothing
-// is ever unpacked to a disk: members are read where they are, so that their path
-// names lead nowhere.
+// Archive is a zip archive with a file that can be read, such as a KMZ. Nothing is unpacked to disk:
+// members are read in place, so paths in member names can do no harm.
 type Archive struct {
 	*format.Reading
 	files []*zip.File
-	Size  int64 // of the archive
+	Size  int64 // of the archive, in bytes
 	grown int64 // bytes unpacked so far
 
-	inside func(d *format.Document, text io.Reader, take func(*format.Feature) error) error // as document's
+	inside func(d *format.Document, text io.Reader, take func(*format.Feature) error) error // reads a member, as Document.Inside does
 }
 
-// Format is a zip archive of files in other formats, a KMZ among them.
+// Format is a zip archive of files in other formats, such as a KMZ.
 type Format struct{}
 
 // Traits implements format.
@@ -36,10 +35,10 @@ func (Format) Traits() format.Traits { return format.Traits{Name: "archive"} }
 // Is implements format.
 func (Format) Is(_ *format.Reading, d *format.Document) bool { return IsZip(d) }
 
-// IsZip says whether a document begins as a zip archive does.
+// IsZip says whether a document begins like a zip archive.
 func IsZip(d *format.Document) bool { return d.Begins("PK\x03\x04") || d.Begins("PK\x05\x06") }
 
-// Read reads the one member that can be read, or the one that the layer names.
+// Read reads the only readable member, or the one that the layer names.
 func (Format) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
 	p, err := Open(r, d)
 	if err != nil {
@@ -56,7 +55,7 @@ func (Format) Read(r *format.Reading, d *format.Document, take func(*format.Feat
 	return p.readLinked(member, take)
 }
 
-// Open reads the list of an archive's members.
+// Open reads the archive's list of members.
 func Open(r *format.Reading, d *format.Document) (*Archive, error) {
 	if d.Nested {
 		return nil, r.Unusable("", "the archive holds another archive", "unpack it")
@@ -81,7 +80,7 @@ func Open(r *format.Reading, d *format.Document) (*Archive, error) {
 	return p, nil
 }
 
-// Part returns the member of that name, nil for none.
+// Part returns the member of that name, or nil.
 func (p *Archive) Part(name string) *zip.File {
 	for _, f := range p.files {
 		if strings.EqualFold(strings.TrimPrefix(f.Name, "/"), name) {
@@ -91,7 +90,7 @@ func (p *Archive) Part(name string) *zip.File {
 	return nil
 }
 
-// readLinked reads the members that a KML document links to, once each.
+// readLinked reads each member that a KML document links to, once.
 func (p *Archive) readLinked(document *zip.File, take func(*format.Feature) error) error {
 	linked := p.Linked
 	for _, f := range p.files {
@@ -109,12 +108,12 @@ func (p *Archive) readLinked(document *zip.File, take func(*format.Feature) erro
 	return nil
 }
 
-// readable are the endings of members that hold a layer, by rank: what is there
-// beside another, such as a table beside its shapes, is not asked for.
+// readable are the file endings of members that hold a layer, most preferred first. Only members with
+// the first ending found are considered, so the table beside a Shapefile is not read as a layer.
 var readable = []string{".shp", ".gpkg", ".parquet", ".geoparquet", ".kml", ".gpx", ".geojson", ".geojsonl", ".json", ".csv", ".tsv", ".txt"}
 
-// choose returns the member to read: of those that the layer names, or with any
-// of all, since the layer may be one inside the only member.
+// choose returns the member to read. It looks at the members whose name matches the layer, or, if any
+// is true, at all of them: the layer may be one inside the only member.
 func (p *Archive) choose(any bool) (*zip.File, error) {
 	var found []*zip.File
 	for _, ending := range readable {
@@ -130,7 +129,7 @@ func (p *Archive) choose(any bool) (*zip.File, error) {
 	if len(found) == 0 && !any {
 		return p.choose(true)
 	}
-	// [P] KMZ: the first .kml of the archive is the document (OGC 12-007r2, annex C)
+	// [P] in a KMZ the first .kml of the archive is the document (OGC 12-007r2, annex C)
 	if len(found) > 0 && strings.EqualFold(path.Ext(found[0].Name), ".kml") {
 		return found[0], nil
 	}
@@ -156,7 +155,7 @@ func (p *Archive) choose(any bool) (*zip.File, error) {
 	var names []string
 	for _, f := range found {
 		name := strings.TrimSuffix(path.Base(f.Name), path.Ext(f.Name))
-		if named[path.Base(f.Name)] > 1 { // in several folders
+		if named[path.Base(f.Name)] > 1 { // the name occurs in several folders
 			name = f.Name
 		}
 		names = append(names, name)
@@ -168,9 +167,9 @@ func (p *Archive) choose(any bool) (*zip.File, error) {
 	return nil, p.Unusable("", "the archive has several layers: "+format.ShortenTo(strings.Join(names, ", "), 200), "name one after a colon, as in "+p.File()+":"+names[0])
 }
 
-// office names the kind of document of an office program that the archive is, by
-// the members that these must have (ECMA-376, part 2; OpenDocument 1.3, part 2);
-// blank for none.
+// office returns the kind of office document (text, slides) that the archive is, judged by the members
+// such a document must have (ECMA-376, part 2; OpenDocument 1.3, part 2). It returns blank for any
+// other archive.
 func (p *Archive) office() string {
 	for _, f := range p.files {
 		switch {
@@ -185,7 +184,7 @@ func (p *Archive) office() string {
 	return ""
 }
 
-// names says whether the layer asked for is the member.
+// names says whether the member is the layer that the user asked for.
 func (p *Archive) names(f *zip.File) bool {
 	base := path.Base(f.Name)
 	return strings.EqualFold(p.Layer, base) || strings.EqualFold(p.Layer, strings.TrimSuffix(base, path.Ext(base))) || p.Layer == f.Name
@@ -213,9 +212,9 @@ func (p *Archive) readMember(member *zip.File, take func(*format.Feature) error)
 	return p.inside(d, text, take)
 }
 
-// Open opens a member within the limits.
+// Open opens a member, within the limits.
 func (p *Archive) Open(f *zip.File) (io.ReadCloser, error) {
-	const encrypted = 1 // of the flags (APPNOTE 6.3.10, section 4.4.4)
+	const encrypted = 1 // bit 0 of the flags (APPNOTE 6.3.10, section 4.4.4)
 	if f.Flags&encrypted != 0 {
 		return nil, p.Unusable(f.Name, "the member of the archive is encrypted", "unpack it")
 	}
@@ -226,7 +225,7 @@ func (p *Archive) Open(f *zip.File) (io.ReadCloser, error) {
 	return &member{ReadCloser: r, packed: p, name: f.Name}, nil
 }
 
-// member is a member of an archive being read, held to the limits.
+// member is an archive member that is being read, within the limits.
 type member struct {
 	io.ReadCloser
 	packed *Archive

@@ -1,4 +1,4 @@
-// Package csv reads rows of cells between commas, semicolons or tabs.
+// Package csv reads text tables with cells separated by commas, semicolons or tabs.
 package csv
 
 import (
@@ -16,13 +16,13 @@ type Format struct{}
 // Traits implements format.
 func (Format) Traits() format.Traits { return format.Traits{Name: "CSV", Text: true, Rows: true} }
 
-// Is implements format: a text that is nothing else is rows and cells.
+// Is implements format: text that is in no other format is read as CSV.
 func (Format) Is(r *format.Reading, _ *format.Document) bool {
 	return r.Text != nil && r.Text.First() != '<'
 }
 
-// Read gives one record at a time to take. Line ends are CRLF, LF or CR; blank
-// lines and rows of blank cells are passed over.
+// Read passes one record at a time to take. Line ends may be CRLF, LF or CR. Blank lines and rows with
+// only blank cells are skipped.
 func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
 	c := reader{Grid: grid.Grid{Reading: r}, end: lineEnd(r.Text.Buf[:r.Text.End])}
 	if err := c.header(); err != nil {
@@ -36,7 +36,7 @@ func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feat
 		if err != nil || !ok {
 			return err
 		}
-		if c.end == '\r' { // of a CRLF in between
+		if c.end == '\r' { // the LF of a CRLF
 			line = bytes.TrimPrefix(line, []byte{'\n'})
 		}
 		if len(line) == 0 {
@@ -65,13 +65,13 @@ func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feat
 type reader struct {
 	grid.Grid
 	separator byte
-	end       byte   // of a line
-	lines     int    // read so far, for messages
-	at        int    // where closed goes on; 0 between rows
-	room      []byte // unquoted cells of the row
+	end       byte   // last byte of a line end
+	lines     int    // lines read so far, for messages
+	at        int    // where closed continues; 0 between rows
+	room      []byte // the row's cells after unquoting
 }
 
-// header reads the first row that is not blank and tells the separator from it.
+// header reads the first row that is not blank and finds the separator from it.
 func (c *reader) header() error {
 	for range c.Skip {
 		if _, _, err := c.line(); err != nil {
@@ -97,7 +97,7 @@ func (c *reader) header() error {
 		if len(bytes.TrimSpace(text)) == 0 {
 			continue
 		}
-		// [C] spreadsheets write the separator into a line of its own, "sep=;".
+		// [C] spreadsheets may write the separator on a line of its own: "sep=;".
 		if c.separator == 0 && len(text) == 5 && bytes.HasPrefix(text, []byte("sep=")) {
 			c.separator = text[4]
 			continue

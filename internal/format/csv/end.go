@@ -1,7 +1,7 @@
 package csv
 
-// lineEnd tells by the end of the first line whether lines end in LF, or CRLF, or
-// in CR alone, as on the oldest Macs. Line ends within quotes are none.
+// lineEnd looks at the first line and returns the byte that ends lines: LF (also for CRLF), or CR for
+// files that use CR alone, as old Macs did. Line ends inside quotes are ignored.
 func lineEnd(head []byte) byte {
 	quoted, returned := false, false
 	for i, b := range head {
@@ -19,7 +19,7 @@ func lineEnd(head []byte) byte {
 			returned = false
 		}
 	}
-	if quoted && returned { // a lone quote hides what may be lines
+	if quoted && returned { // an unclosed quote may hide line ends
 		return '\r'
 	}
 	return '\n'

@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/format"
 )
 
-// line returns the next row without its line end; a row goes on over line
-// ends that are inside quotes. It is good until the next call.
+// line returns the next row without its line end. Line ends inside quotes belong to the row. The result
+// is valid until the next call.
 func (c *reader) line() (text []byte, ok bool, err error) {
 	w := c.Text
 	searched := 0
@@ -34,7 +34,7 @@ func (c *reader) line() (text []byte, ok bool, err error) {
 	}
 }
 
-// lastLine returns what follows the last line end.
+// lastLine returns the text after the last line end.
 func (c *reader) lastLine() ([]byte, bool, error) {
 	w := c.Text
 	if err := w.Failed(); err != nil {
@@ -63,8 +63,8 @@ func (c *reader) unclosed() error {
 	return c.Unusable(fmt.Sprintf("line %d", c.lines+1), "a quote is opened and never closed", "close the quote, or double a quote that is meant as itself")
 }
 
-// closed says whether every quote that opens a cell of the text is closed. For
-// a text that is not, it goes on where it ended when the text has grown.
+// closed says whether every opening quote of a cell is closed. If not, the next call, with more text,
+// continues where this one stopped.
 func (c *reader) closed(text []byte) bool {
 	i, quoted := c.at, c.at > 0
 	c.at = 0
@@ -87,8 +87,8 @@ func (c *reader) closed(text []byte) bool {
 	}
 }
 
-// opening returns how long the quote is that opens the cell text begins with, blanks
-// before it included, as people write after a comma; 0 for none.
+// opening returns the length of the opening quote at the start of a cell, including blanks before it,
+// which people type after a comma. It returns 0 if the cell is not quoted.
 func opening(text []byte) int {
 	for i, b := range text {
 		if b == '"' {
@@ -101,8 +101,8 @@ func opening(text []byte) int {
 	return 0
 }
 
-// afterQuoted returns the place after the quote that closes the cell text[i:]
-// is in, -1 when none does. Doubled quotes close nothing.
+// afterQuoted returns the index after the quote that closes the cell at text[i:], or -1 if none does. A
+// doubled quote closes nothing.
 func afterQuoted(text []byte, i int) int {
 	for {
 		k := bytes.IndexByte(text[i:], '"')
@@ -117,7 +117,7 @@ func afterQuoted(text []byte, i int) int {
 	}
 }
 
-// cut returns the separator; before the header tells it, the comma.
+// cut returns the separator, or a comma while the header has not been read.
 func (c *reader) cut() byte {
 	if c.separator == 0 {
 		return ','
@@ -130,7 +130,7 @@ func (c *reader) split(text []byte) {
 	c.Cells = c.Cells[:0]
 	c.room = c.room[:0]
 	if cap(c.room) < len(text) {
-		c.room = make([]byte, 0, 2*len(text)) // never moved below
+		c.room = make([]byte, 0, 2*len(text)) // large enough that it is never reallocated below
 	}
 	for {
 		if opened := opening(text); opened > 0 {
@@ -148,8 +148,7 @@ func (c *reader) split(text []byte) {
 	}
 }
 
-// trim returns the text without the white space around it. Most cells have none,
-// which two bytes tell.
+// trim removes white space at both ends. Most cells have none, which the first and last byte show.
 func trim(text []byte) []byte {
 	if n := len(text); n == 0 || isGraphic(text[0]) && isGraphic(text[n-1]) {
 		return text
@@ -157,16 +156,16 @@ func trim(text []byte) []byte {
 	return bytes.TrimSpace(text)
 }
 
-// isGraphic says whether b is a letter, digit or mark of ASCII.
+// isGraphic says whether b is a printable ASCII character other than the blank.
 func isGraphic(b byte) bool { return b > ' ' && b < 0x80 }
 
-// quoted adds the cell whose opening quote is behind and returns the text
-// after its separator, nil at the end of the row.
+// quoted adds the cell whose opening quote has been read. It returns the text after the cell's
+// separator, or nil at the end of the row.
 func (c *reader) quoted(text []byte) []byte {
 	begin := len(c.room)
 	for {
 		k := bytes.IndexByte(text, '"')
-		if k < 0 { // not met: line sees to it
+		if k < 0 { // cannot happen: line returns closed rows only
 			k = len(text)
 			text = append(text[:k:k], '"')
 		}

@@ -6,9 +6,9 @@ import (
 	"driftreach/internal/format/grid"
 )
 
-// titleAbove returns how many lines of a title stand above the header, and the first
-// of them; 0 for none. A title has at most half as many filled cells as the header
-// and the row below it, and none of its cells is the name of a column of ours.
+// titleAbove returns how many title lines are above the header, and the first of them; 0 for none. A
+// title has at most half as many filled cells as the header and the row below it, and none of its cells
+// is the name of one of our columns.
 func (c *reader) titleAbove() (skip int, title string) {
 	rest := c.Text.Buf[c.Text.Pos:c.Text.End]
 	first := 0
@@ -16,7 +16,7 @@ func (c *reader) titleAbove() (skip int, title string) {
 	for range grid.MostTitle + 1 {
 		k := bytes.IndexByte(rest, c.end)
 		if k < 0 {
-			lines = append(lines, bytes.TrimSpace(rest)) // cut off, or the last
+			lines = append(lines, bytes.TrimSpace(rest)) // cut off by the buffer, or the last line
 			break
 		}
 		lines = append(lines, bytes.TrimSpace(c.Charset.Fix(rest[:k])))
@@ -38,7 +38,7 @@ func (c *reader) titleAbove() (skip int, title string) {
 	return 0, ""
 }
 
-// named says whether a cell of the line is the name of a column of ours.
+// named says whether a cell of the line is the name of one of our columns.
 func (c *reader) named(line []byte) bool {
 	for _, cell := range bytes.FieldsFunc(line, func(r rune) bool { return r == ',' || r == ';' || r == '\t' }) {
 		if c.Bound(string(bytes.Trim(cell, `" `))) {
@@ -48,7 +48,7 @@ func (c *reader) named(line []byte) bool {
 	return false
 }
 
-// filledCells counts the cells of a line that hold something.
+// filledCells counts the non-blank cells of a line.
 func filledCells(line []byte) int {
 	separator := separatorOf(line)
 	n, filled, quoted := 0, false, false

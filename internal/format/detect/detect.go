@@ -1,4 +1,4 @@
-// Package detect lists the formats and tells which one a document is in.
+// Package detect lists the formats and finds which one a document is in.
 package detect
 
 import (
@@ -20,8 +20,8 @@ import (
 	"driftreach/internal/format/xmldoc"
 )
 
-// Formats are all formats, in the order in which a document is asked whether it is
-// one: those that say less of themselves come later, and texts last.
+// Formats are all formats, in the order in which they are tried. Formats with weaker signatures come
+// later, and text comes last.
 var Formats = []format.Format{
 	geopackage.Format{}, parquet.Format{}, shapefile.Format{}, xlsx.Format{}, archive.Format{},
 	geojson.Format{}, gpx.Format{}, kml.Format{}, csv.Format{},
@@ -36,7 +36,7 @@ func Read(r *format.Reading, in *format.Input, take func(*format.Feature) error)
 	d.Whole = func() (io.ReaderAt, int64, error) {
 		at, seeks := in.Reader.(io.ReaderAt)
 		if seeks {
-			// to the end for the sum of the bytes; from now on by place
+			// read to the end for the hash; from now on the file is read at given positions
 			_, err := io.Copy(io.Discard, d.Head)
 			return at, in.Bytes, err
 		}
@@ -49,7 +49,7 @@ func Read(r *format.Reading, in *format.Input, take func(*format.Feature) error)
 	return readDocument(r, d, in, take)
 }
 
-// readDocument tells the format and gives every feature to take.
+// readDocument finds the format and passes every feature to take.
 func readDocument(r *format.Reading, d *format.Document, text io.Reader, take func(*format.Feature) error) error {
 	d.Inside = func(member *format.Document, text io.Reader, take func(*format.Feature) error) error {
 		return readDocument(r, member, text, take)
@@ -70,7 +70,7 @@ func readDocument(r *format.Reading, d *format.Document, text io.Reader, take fu
 		if f.Is(r, d) {
 			r.Traits = f.Traits()
 			err := f.Read(r, d, take)
-			if err == nil && f.Traits().Text { // traits are now those of what lay inside
+			if err == nil && f.Traits().Text { // Traits now describes the document inside
 				err = closeText(r)
 			}
 			return err
@@ -79,7 +79,7 @@ func readDocument(r *format.Reading, d *format.Document, text io.Reader, take fu
 	return otherXML(r)
 }
 
-// openText makes the document a text.
+// openText opens the document as text.
 func openText(r *format.Reading, d *format.Document) error {
 	text, encoding := format.Decode(d.First, d.Head)
 	if encoding == "UTF-8" {
@@ -93,7 +93,7 @@ func openText(r *format.Reading, d *format.Document) error {
 	return nil
 }
 
-// closeText tells what became known of a text while it was read.
+// closeText reports what was found out about the text's encoding while it was read.
 func closeText(r *format.Reading) error {
 	if r.Charset.Assumed {
 		r.Encoding = "Windows-1252"
@@ -102,7 +102,7 @@ func closeText(r *format.Reading) error {
 	return r.Text.Failed()
 }
 
-// otherXML says what an XML text is that is none of our formats.
+// otherXML returns what an XML text is when it is in none of our formats.
 func otherXML(r *format.Reading) error {
 	root, err := xmldoc.Open(r).Root()
 	if err != nil {

@@ -6,8 +6,8 @@ import (
 	"driftreach/internal/format/shapefile"
 )
 
-// foreign names the format of a file that cannot be read; the
-// marks are those of the formats' own definitions.
+// foreign names the format of a file that cannot be read. The signatures are those in the formats' own
+// specifications.
 func foreign(head []byte) string {
 	for _, f := range []struct{ mark, name string }{
 		{"%PDF", "a PDF document"},

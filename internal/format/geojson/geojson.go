@@ -1,4 +1,4 @@
-// Package geojson reads GeoJSON, feature by feature and without a tree.
+// Package geojson reads GeoJSON feature by feature, without building a tree.
 package geojson
 
 import (
@@ -20,9 +20,8 @@ func (Format) Is(r *format.Reading, _ *format.Document) bool {
 	return r.Text != nil && (r.Text.First() == '{' || r.Text.First() == '[')
 }
 
-// Read reads feature by feature. In a sequence a line that is not JSON costs only
-// itself; inside a collection it ends the reading, because nothing tells where the
-// next feature begins.
+// Read reads feature by feature. In a sequence, a line that is not JSON is lost alone. Inside a
+// collection it ends the reading, because the start of the next feature cannot be found.
 func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
 	j := &reader{Reading: r}
 	for texts := 0; ; texts++ {
@@ -52,7 +51,7 @@ func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feat
 		if texts == 0 || r.Text.Failed() != nil {
 			return j.failure()
 		}
-		if j.feature.Row == start && r.Text.Anchor >= 0 { // back to the line the text began on
+		if j.feature.Row == start && r.Text.Anchor >= 0 { // back to the line where the text began
 			r.Text.Pos = r.Text.Anchor
 		}
 		if r.Text.Anchor = -1; !j.nextLine() {
@@ -64,7 +63,7 @@ func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feat
 	}
 }
 
-// lost gives take the feature that could not be read.
+// lost passes the feature that could not be read to take.
 func (j *reader) lost(take func(*format.Feature) error) error {
 	found := j.wrong
 	j.wrong = ""
@@ -110,7 +109,7 @@ func (j *reader) features(take func(*format.Feature) error) error {
 	return nil
 }
 
-// object reads one object of the top level or of a features array.
+// object reads one object: at the top level or in a features array.
 func (j *reader) object(take func(*format.Feature) error, top bool) error {
 	j.begin()
 	if !j.take('{') {
@@ -169,7 +168,7 @@ func (j *reader) object(take func(*format.Feature) error, top bool) error {
 	return take(&j.feature)
 }
 
-// begin clears the feature; its row goes on counting.
+// begin clears the feature but not its row number.
 func (j *reader) begin() {
 	f := &j.feature
 	f.ID = f.ID[:0]
@@ -180,7 +179,7 @@ func (j *reader) begin() {
 	j.spans = j.spans[:0]
 }
 
-// finish lays the texts out by column.
+// finish puts the texts in the order of the columns.
 func (j *reader) finish() {
 	for _, s := range j.spans {
 		c := format.Cell{}

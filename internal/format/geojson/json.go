@@ -6,14 +6,14 @@ import (
 	"driftreach/internal/format"
 )
 
-// reader scans JSON text once, without a tree. After the first trouble
-// wrong is set and every method returns at once.
+// reader scans JSON text once, without building a tree. After the first error wrong is set and every
+// method returns at once.
 type reader struct {
 	*format.Reading
-	wrong   string // what was found; blank while all is well
+	wrong   string // what is wrong; blank while there is no error
 	feature format.Feature
 	text    []byte        // the feature's texts, one after the other
-	spans   []format.Span // by column: where its text is
+	spans   []format.Span // by column: the position of its text
 	key     []byte
 	depth   int // of the coordinates being read; 0 before the first position
 	room    []byte
@@ -37,8 +37,8 @@ func (j *reader) failure() error {
 	return j.Unusable(place, j.wrong, "repair the file at that place, or write it again")
 }
 
-// peek returns the next byte that is not white space; 0 at the end of the
-// text and after trouble.
+// peek returns the next byte that is not white space. It returns 0 at the end of the text and after an
+// error.
 func (j *reader) peek() byte {
 	w := j.Reading.Text
 	for j.wrong == "" {
@@ -55,7 +55,7 @@ func (j *reader) peek() byte {
 	return 0
 }
 
-// take reads the byte b, which must be next.
+// take reads the byte b, which must be the next one.
 func (j *reader) take(b byte) bool {
 	if got := j.peek(); got != b {
 		j.fail(fmt.Sprintf("%s where %q should be", describe(got), b))
@@ -72,8 +72,8 @@ func describe(b byte) string {
 	return fmt.Sprintf("there is %q", b)
 }
 
-// next goes on to the next member of an object or array that ends with
-// closing; first says that none was read yet. It returns false after the last.
+// next moves to the next member of an object or array that ends with closing. If first is true, no
+// member has been read yet. It returns false after the last member.
 func (j *reader) next(closing byte, first bool) bool {
 	b := j.peek()
 	w := j.Reading.Text
@@ -87,7 +87,7 @@ func (j *reader) next(closing byte, first bool) bool {
 		return true
 	case b == ',':
 		w.Pos++
-		if j.peek() == closing { // [C] a comma too many at the end does no harm
+		if j.peek() == closing { // [C] a trailing comma does no harm
 			w.Pos++
 			return false
 		}
@@ -97,8 +97,7 @@ func (j *reader) next(closing byte, first bool) bool {
 	return false
 }
 
-// member reads the key of the next member of an object; the key is good
-// until anything else is read.
+// member reads the key of an object's next member. The key is valid until anything else is read.
 func (j *reader) member(first bool) ([]byte, bool) {
 	if !j.next('}', first) {
 		return nil, false
@@ -107,7 +106,7 @@ func (j *reader) member(first bool) ([]byte, bool) {
 	return j.key, j.take(':')
 }
 
-// skip passes over a value of any kind. With keep it returns the value's text.
+// skip passes over a value of any kind. If keep is true, it returns the value's text.
 func (j *reader) skip(keep bool, into []byte) []byte {
 	w := j.Reading.Text
 	j.peek()

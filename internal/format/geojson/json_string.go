@@ -50,11 +50,11 @@ func (j *reader) string(into []byte) []byte {
 	return into
 }
 
-// escape reads a backslash and what it stands for. An escape that JSON does
-// not know stands for itself.
+// escape reads an escape sequence. After the backslash, a character that JSON does not define is kept
+// as it is.
 func (j *reader) escape(into []byte) []byte {
 	w := j.Reading.Text
-	for w.End-w.Pos < 12 && w.More() { // two \u units are in sight
+	for w.End-w.Pos < 12 && w.More() { // enough bytes for two \u units
 	}
 	if w.End-w.Pos < 2 {
 		j.fail("the text ends inside a string")
@@ -79,8 +79,7 @@ func (j *reader) escape(into []byte) []byte {
 	return append(into, b)
 }
 
-// unit reads the four digits after \u, and a second unit where they are half
-// of a pair.
+// unit reads the four digits after \u, and a second unit if the first is half of a surrogate pair.
 func (j *reader) unit() rune {
 	w := j.Reading.Text
 	first, ok := fourHex(w.Buf[w.Pos:w.End])

@@ -58,8 +58,8 @@ func (j *reader) properties() {
 	}
 }
 
-// crs reads the reference system that files from before RFC 7946 may name: by
-// name, or by the number that still older ones have.
+// crs reads the reference system that files from before RFC 7946 may give, by name or, in still older
+// files, by number.
 func (j *reader) crs() error {
 	j.room = j.skip(true, j.room[:0])
 	if j.wrong != "" || string(j.room) == "null" {
@@ -71,7 +71,7 @@ func (j *reader) crs() error {
 			Code any    `json:"code"`
 		} `json:"properties"`
 	}
-	// what is no name is blank, which no system is
+	// anything but a name becomes blank, which is no known system
 	if json.Unmarshal(j.room, &named) != nil || named.Properties.Name == "" && named.Properties.Code == nil {
 		named.Properties.Name = format.Shorten(string(j.room))
 	}

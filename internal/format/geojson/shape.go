@@ -38,7 +38,7 @@ func (j *reader) geometry() {
 	j.shaped(kind)
 }
 
-// shapeNamed returns the kind of geometry GeoJSON calls name.
+// shapeNamed returns the geometry kind for a GeoJSON type name.
 func shapeNamed(name string) format.ShapeKind {
 	switch name {
 	case "Point":
@@ -59,10 +59,10 @@ func shapeNamed(name string) format.ShapeKind {
 	return format.NoShape
 }
 
-// depths is how deep the positions of each kind are nested.
+// depths is the array nesting depth of the positions of each kind.
 var depths = [...]int{format.PointShape: 1, format.MultiPointShape: 2, format.LineShape: 2, format.MultiLineShape: 3, format.PolygonShape: 3, format.MultiPolygonShape: 4}
 
-// shaped gives the coordinates read their kind.
+// shaped gives the coordinates that were read their geometry kind.
 func (j *reader) shaped(name string) {
 	s := &j.feature.Shape
 	s.Kind, s.Name = shapeNamed(name), name
@@ -82,7 +82,7 @@ func (j *reader) shaped(name string) {
 	}
 }
 
-// coordinates reads arrays of positions, however deep.
+// coordinates reads nested arrays of positions.
 func (j *reader) coordinates() {
 	s := &j.feature.Shape
 	s.Points, s.Parts, s.Polygons = s.Points[:0], s.Parts[:0], s.Polygons[:0]
@@ -100,7 +100,7 @@ func (j *reader) coordinates() {
 // array reads the array that begins here, at the given level of nesting.
 func (j *reader) array(level int) {
 	w, s := j.Reading.Text, &j.feature.Shape
-	if level > len(depths)-1 { // deeper than any geometry
+	if level > len(depths)-1 { // deeper than any geometry type allows
 		s.Wrong = "the coordinates are nested too deep"
 		j.skip(false, nil)
 		return
@@ -130,11 +130,11 @@ func (j *reader) array(level int) {
 	}
 }
 
-// longestPosition is how many bytes a position is read from at one go. Our
-// choice: four numbers of 17 digits and white space fit several times over.
+// longestPosition is the number of bytes in which a position is parsed in one step. Our choice: several
+// times the length of four numbers of 17 digits with white space.
 const longestPosition = 512
 
-// position reads the numbers of one position and the bracket after them.
+// position reads the numbers of one position and the closing bracket.
 func (j *reader) position(level int) {
 	w, s := j.Reading.Text, &j.feature.Shape
 	for w.End-w.Pos < longestPosition && w.More() && w.Err == nil {
@@ -177,7 +177,7 @@ func (j *reader) position(level int) {
 	s.Add(p)
 }
 
-// rest passes over what is left of a position that cannot be read.
+// rest skips what is left of a position that cannot be read.
 func (j *reader) rest() {
 	for j.wrong == "" {
 		switch j.peek() {

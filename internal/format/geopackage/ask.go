@@ -9,14 +9,13 @@ import (
 	"modernc.org/sqlite"
 )
 
-// longestPrepared is how long SQLite may think about a statement before its first
-// row. Our choice: ours take a thousandth of it, and a hostile file is to end within
-// ten seconds.
+// longestPrepared is how long SQLite may run a statement before its first row. Our choice: our
+// statements need a thousandth of it, and a hostile file must be refused within ten seconds.
 const longestPrepared = 5 * time.Second
 
-// onlyReading opens the one connection. It reads stored columns of tables and does
-// nothing else, whatever the schema says: no view, no recursion, no other pragma than
-// that for a table's columns.
+// onlyReading opens the only connection. It can read stored columns of tables and do nothing else,
+// whatever the schema says: no views, no recursion, and no pragma except the one that lists a table's
+// columns.
 func onlyReading(db *sql.DB) (*sql.Conn, error) {
 	conn, err := db.Conn(context.Background())
 	if err != nil {
@@ -38,22 +37,22 @@ func onlyReading(db *sql.DB) (*sql.Conn, error) {
 	return conn, nil
 }
 
-// allowed is asked by SQLite about each thing that a statement would do; within is
-// the view or trigger that asks for it.
+// allowed is SQLite's authorizer: it is asked about each action of a statement. within is the view or
+// trigger that causes the action.
 func allowed(action sqlite.AuthorizerActionCode, first, _, _, within string) sqlite.AuthorizerReturnCode {
 	switch {
 	case within != "":
 	case action == sqlite.AuthSelect, action == sqlite.AuthRead, action == sqlite.AuthPragma && first == "table_info":
 		return sqlite.AuthorizerOK
-	case action == sqlite.AuthFunction: // of a column's default, such as the day, which only new rows get
+	case action == sqlite.AuthFunction: // in a column's default, such as today's date, which only new rows use
 		return sqlite.AuthorizerOK
 	}
 	return sqlite.AuthorizerDeny
 }
 
-// ask begins a statement and returns its rows, and what ends it. The driver has
-// SQLite look, every thousand steps, whether the time is over (its progress handler),
-// until the first row is there; from then on each step is a row (each).
+// ask runs a statement and returns its rows and a function that ends it. Until the first row, the
+// driver checks the deadline every thousand steps (SQLite's progress handler); after that, each step is
+// a row (see each).
 func (g *reader) ask(statement string) (*sql.Rows, func(), error) {
 	late, cancel := context.WithCancelCause(context.Background())
 	timer := time.AfterFunc(g.patience, func() {

@@ -6,10 +6,10 @@ import (
 	"time"
 )
 
-// oneFileName is what the database is called inside oneFile.
+// oneFileName is the database's name inside oneFile.
 const oneFileName = "layer.gpkg"
 
-// oneFile is a file system of one file, and what reading it met.
+// oneFile is a file system with one file. It keeps the read error.
 type oneFile struct {
 	data   *io.SectionReader
 	failed *error
@@ -23,15 +23,14 @@ func (f oneFile) Open(name string) (fs.File, error) {
 	return &opened{io.NewSectionReader(f.data, 0, f.data.Size()), f.failed}, nil
 }
 
-// opened is that file, with its own place for Seek. It says of itself that no
-// other program writes to it: the two bytes by which SQLite would look for a
-// log beside it are those of a file without one.
+// opened is that file, with its own seek position. It claims to have no write-ahead log: it replaces
+// the two header bytes that make SQLite look for one.
 type opened struct {
 	*io.SectionReader
 	failed *error
 }
 
-// logMarks is where a database says that it keeps a log beside it
+// logMarks is the offset of the bytes that say whether a database uses a write-ahead log
 // (https://www.sqlite.org/fileformat.html, section 1.3.3).
 const logMarks = 18
 

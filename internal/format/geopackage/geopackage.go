@@ -1,5 +1,5 @@
-// Package geopackage reads layers and tables of GeoPackages. Of SQLite it asks for
-// stored columns of tables and for nothing else.
+// Package geopackage reads the layers and tables of GeoPackages. It uses SQLite only to read stored
+// columns of tables.
 package geopackage
 
 import (
@@ -21,32 +21,32 @@ import (
 	"driftreach/internal/format/wellknown"
 )
 
-// reader is a GeoPackage being read (OGC 12-128r18). It is opened read-only
-// through a file system of one file, so that nothing beside it is looked at and
-// nothing is written; only tables are read, those of the standard itself as much as layers, never views.
+// reader is a GeoPackage that is being read (OGC 12-128r18). It is opened read-only through a file
+// system with one file, so no other file is looked at and nothing is written. Only tables are read,
+// never views; this is also true of the standard's own tables.
 type reader struct {
 	*format.Reading
 	format.Layout
 	from layer
 	conn *sql.Conn
 
-	patience time.Duration // for the first row of a statement
+	patience time.Duration // the longest wait for the first row of a statement
 	names    []string
 
 	pages *pageTree
-	roots map[string]int64 // the first page of each table, by its name in small letters
-	views map[string]bool  // views and virtual tables, likewise
-	table *storedTable     // of the layer
-	size  int64            // of the file
-	spent int64            // bytes of texts and geometries read
+	roots map[string]int64 // root page of each table, by its name in lower case
+	views map[string]bool  // views and virtual tables, by their names in lower case
+	table *storedTable     // table of the layer
+	size  int64            // of the file, in bytes
+	spent int64            // bytes of text and geometry read so far
 
-	refused error // what take said to a feature
+	refused error // the error that take returned
 }
 
 // layer is a layer, or a table without geometries.
 type layer struct {
 	name   string
-	shape  string // the geometry column; blank for none
+	shape  string // name of the geometry column; blank for none
 	system int64
 }
 
@@ -61,7 +61,7 @@ func (Format) Is(_ *format.Reading, d *format.Document) bool {
 	return d.Begins("SQLite format 3\x00")
 }
 
-// Read reads the one layer of features, or the layer named.
+// Read reads the only layer, or the layer that was named.
 func (Format) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
 	if log, err := d.Beside(".gpkg-wal"); err == nil {
 		n, _ := io.Copy(io.Discard, io.LimitReader(log, 1))
@@ -107,9 +107,8 @@ func (Format) Read(r *format.Reading, d *format.Document, take func(*format.Feat
 	return nil
 }
 
-// checkPages refuses a file that is shorter than its header says, which SQLite
-// would read as if the rest were blank (https://www.sqlite.org/fileformat.html,
-// section 1.3.8).
+// checkPages refuses a file that is shorter than its header says. SQLite would read the missing part as
+// blank (https://www.sqlite.org/fileformat.html, section 1.3.8).
 func checkPages(r *format.Reading, at io.ReaderAt, size int64) error {
 	var head [100]byte
 	if _, err := at.ReadAt(head[:], 0); err != nil && err != io.EOF {
@@ -126,8 +125,7 @@ func checkPages(r *format.Reading, at io.ReaderAt, size int64) error {
 	return nil
 }
 
-// fault makes what the database says an unusable file; failed is what reading
-// the file itself met.
+// fault turns a database error into an unusable file. failed is the error of reading the file itself.
 func (g *reader) fault(err, failed error) error {
 	var unusable *format.UnusableError
 	switch {
@@ -145,9 +143,8 @@ func (g *reader) fault(err, failed error) error {
 	return g.Unusable(place, "the GeoPackage cannot be read: "+format.ShortenTo(err.Error(), 120), "copy it again, or save the layer to a new one")
 }
 
-// choose finds the table of the layer: the one named, else the only one with
-// geometries, else the only one. Tables of attributes alone, such as control work
-// that names its stands, count too.
+// choose finds the table to read: the one that was named, else the only one with geometries, else the
+// only table. Tables without geometries count too, such as control work that names its stands.
 func (g *reader) choose() error {
 	layers, tables, err := g.contents()
 	if err != nil {
@@ -176,9 +173,8 @@ func (g *reader) choose() error {
 	return nil
 }
 
-// contents lists the layers of features and the tables without geometries, by name.
-// Tables that programs keep their own things in, such as styles, are none; a layer that
-// is a view is none either.
+// contents lists the layers and the tables without geometries, by name. It leaves out views and the
+// tables in which programs keep their own data, such as styles.
 func (g *reader) contents() (layers, tables []layer, err error) {
 	list, err := g.stored("gpkg_contents")
 	if err == nil && list == nil {
@@ -213,7 +209,7 @@ func (g *reader) contents() (layers, tables []layer, err error) {
 	return layers, tables, err
 }
 
-// shapeColumns returns, by table, the columns of geometries.
+// shapeColumns returns the geometry columns by table.
 func (g *reader) shapeColumns() (map[string]layer, error) {
 	list, err := g.stored("gpkg_geometry_columns")
 	if err != nil {
@@ -228,10 +224,10 @@ func (g *reader) shapeColumns() (map[string]layer, error) {
 	return all, err
 }
 
-// refer takes the layer's reference system.
+// refer sets the reference system of the layer.
 func (g *reader) refer() error {
 	if g.from.shape == "" {
-		return nil // positions in columns, if any
+		return nil // any positions are in columns
 	}
 	if g.from.system == 0 || g.from.system == -1 { // undefined, by the standard
 		return g.AssumeSystem("", orb.Bound{})
@@ -259,15 +255,15 @@ func (g *reader) refer() error {
 	return g.Reading.Refer(place, code)
 }
 
-// rowKeys are names that programs give to the key of a row, which is no data.
+// rowKeys are usual names of a table's key column, which holds no data.
 var rowKeys = []string{"fid", "ogc_fid", "objectid", "id"}
 
-// columns learns the table's columns.
+// columns finds the table's columns.
 func (g *reader) columns() (err error) {
 	if g.table, err = g.stored(g.from.name); err != nil {
 		return err
 	}
-	found := g.from.shape == "" // and not made up by an expression, which could be anything
+	found := g.from.shape == "" // a stored geometry column, not a computed one, which could be anything
 	for _, name := range g.table.columns {
 		found = found || strings.EqualFold(name, g.from.shape)
 		if strings.EqualFold(name, g.from.shape) || slices.Contains(g.table.keys, name) && slices.Contains(rowKeys, strings.ToLower(name)) && !g.Bound(name) {
@@ -308,7 +304,7 @@ func (g *reader) value(column int, v any) {
 	case string:
 		g.Put(column, g.Charset.Fix([]byte(v)))
 	case []byte:
-		// a blob in a column of texts is none
+		// a blob in a text column is ignored
 	case int64:
 		g.Put(column, strconv.AppendInt(nil, v, 10))
 	case float64:
@@ -318,7 +314,7 @@ func (g *reader) value(column int, v any) {
 	}
 }
 
-// geometry reads the standard's header and the well-known binary after it.
+// geometry reads the GeoPackage header and the well-known binary after it.
 func (g *reader) geometry(v any) {
 	s := &g.Feature.Shape
 	blob, ok := v.([]byte)
@@ -340,7 +336,7 @@ func (g *reader) geometry(v any) {
 		return
 	}
 	wellknown.ReadBinary(blob[8+envelopes[kind]:], s, g.Limits.Vertices)
-	if flags&0x10 != 0 { // empty, and said so
+	if flags&0x10 != 0 { // the flag for an empty geometry
 		s.Points, s.Parts, s.Polygons = s.Points[:0], s.Parts[:0], s.Polygons[:0]
 	}
 }

@@ -9,16 +9,16 @@ import (
 	"driftreach/internal/format"
 )
 
-// storedTable is a table that stands in the file as rows: no view, whose text could
-// ask for anything, and no virtual table.
+// storedTable is an ordinary table with stored rows. It is not a view, whose SQL could do anything, and
+// not a virtual table.
 type storedTable struct {
 	name    string
-	columns []string // as they are stored, not made up by an expression
-	keys    []string // of those, the columns of the key
+	columns []string // stored columns, without computed ones
+	keys    []string // the columns of the key
 }
 
-// tables learns the tables of the database. The tree of the schema itself was
-// walked before SQLite opened it.
+// tables reads the list of tables. The page tree of the schema itself was checked before SQLite opened
+// it.
 func (g *reader) tables() error {
 	rows, done, err := g.ask("SELECT type, name, rootpage, sql FROM sqlite_schema")
 	defer done()
@@ -51,8 +51,8 @@ func (g *reader) tooManyTables() error {
 	return g.Unusable("", "the GeoPackage has more layers than limits.members allows", "save the layer to a new one, or raise limits.members")
 }
 
-// stored returns a table once its pages are known to be a tree, nil when there is
-// none of that name.
+// stored returns a table after its page tree has been checked, or nil if there is no table of that
+// name.
 func (g *reader) stored(name string) (*storedTable, error) {
 	root, ok := g.roots[strings.ToLower(name)]
 	if !ok && g.views[strings.ToLower(name)] {
@@ -64,7 +64,7 @@ func (g *reader) stored(name string) (*storedTable, error) {
 	if err := g.pages.check(root); err != nil {
 		return nil, g.Unusable("table "+format.Shorten(name), "the GeoPackage is damaged: "+err.Error(), "copy it again, or save the layer to a new one")
 	}
-	// table_info leaves out what an expression makes up
+	// table_info leaves out computed columns
 	rows, done, err := g.ask("PRAGMA table_info(" + quoted(name) + ")")
 	defer done()
 	if err != nil {
@@ -86,9 +86,9 @@ func (g *reader) stored(name string) (*storedTable, error) {
 	return t, rows.Err()
 }
 
-// each sends columns of every row of a table; one that is not stored is blank. No
-// row is chosen or joined by SQLite, so that every step of it yields a row, and
-// there are no more rows than pages have room for.
+// each passes the columns of every row of a table to take. A column that is not stored is blank. SQLite
+// does not filter or join rows, so every step yields a row, and there are no more rows than the pages
+// can hold.
 func (g *reader) each(t *storedTable, columns []string, take func(values []any) error) error {
 	if t == nil {
 		return nil
@@ -97,10 +97,10 @@ func (g *reader) each(t *storedTable, columns []string, take func(values []any) 
 	for i, name := range columns {
 		query[i] = "NULL"
 		if slices.ContainsFunc(t.columns, func(c string) bool { return strings.EqualFold(c, name) }) {
-			query[i] = "+" + quoted(name) // the sign keeps the driver from turning texts into times
+			query[i] = "+" + quoted(name) // the plus sign keeps the driver from converting text to time values
 		}
 	}
-	// an index that holds all these columns would be walked in the table's place
+	// without NOT INDEXED, SQLite could read an index that covers these columns instead of the table
 	rows, done, err := g.ask("SELECT " + strings.Join(query, ", ") + " FROM " + quoted(t.name) + " NOT INDEXED")
 	defer done()
 	if err != nil {
@@ -124,8 +124,8 @@ func (g *reader) each(t *storedTable, columns []string, take func(values []any) 
 	return rows.Err()
 }
 
-// spend counts what a row holds: rows that share their texts hold more, all in all,
-// than the file. Twice its size leaves room for texts of two bytes a letter.
+// spend adds up the bytes in the rows. If rows share the same stored text, the total can exceed the
+// size of the file. Twice the file size is allowed, for text with two bytes a letter.
 func (g *reader) spend(values []any) error {
 	for _, v := range values {
 		switch v := v.(type) {

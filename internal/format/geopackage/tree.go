@@ -6,14 +6,13 @@ import (
 	"io"
 )
 
-// pageTree walks the trees of pages of a database before SQLite does. SQLite
-// follows whatever a page names as its children: pages that are shared or lead back
-// make a small file hold more rows than anybody waits for, already while it opens
-// it. In a sound file no page is in two places (the format of pages by
-// https://www.sqlite.org/fileformat.html, section 1.6).
+// pageTree checks the page trees of a database before SQLite opens it. SQLite follows any child page
+// that a page names. Pages that are shared, or that lead back to themselves, would let a small file
+// hold an endless number of rows, even while it is being opened. In a sound file no page has two
+// parents (page format: https://www.sqlite.org/fileformat.html, section 1.6).
 type pageTree struct {
 	at    io.ReaderAt
-	page  int64 // bytes of one
+	page  int64 // bytes of a page
 	count int64 // pages in the file
 	seen  map[int64]bool
 }
@@ -25,16 +24,16 @@ func newPageTree(at io.ReaderAt, size int64) *pageTree {
 	return &pageTree{at: at, page: page, count: size / page, seen: map[int64]bool{}}
 }
 
-// pageSize returns the size of a page as the file's head says it.
+// pageSize returns the page size that the file header gives.
 func pageSize(head [100]byte) int64 {
 	page := int64(binary.BigEndian.Uint16(head[16:]))
-	if page == 1 { // by the format's own words
+	if page == 1 { // 1 means 65536, by the format
 		return 1 << 16
 	}
 	return page
 }
 
-// The first byte of a page of a tree.
+// The first byte of a tree page.
 const (
 	indexInside = 2
 	tableInside = 5
@@ -42,11 +41,11 @@ const (
 	tableLeaf   = 13
 )
 
-// deepest is more than any tree of 2^31 pages is deep: SQLite's own bound
-// (BTCURSOR_MAX_DEPTH).
+// deepest is SQLite's own bound on the depth of a tree (BTCURSOR_MAX_DEPTH). A tree of 2^31 pages is
+// never that deep.
 const deepest = 20
 
-// check walks the tree whose root is a page, counted from 1.
+// check walks the tree from its root page. Pages are counted from 1.
 func (t *pageTree) check(root int64) error { return t.walk(root, 0) }
 
 func (t *pageTree) walk(number int64, depth int) error {
@@ -61,7 +60,7 @@ func (t *pageTree) walk(number int64, depth int) error {
 	t.seen[number] = true
 	begin := int64(0)
 	if number == 1 {
-		begin = 100 // of the file's own head
+		begin = 100 // after the file header
 	}
 	var head [12]byte
 	if _, err := t.at.ReadAt(head[:], (number-1)*t.page+begin); err != nil && err != io.EOF {
@@ -86,7 +85,7 @@ func (t *pageTree) walk(number int64, depth int) error {
 	return nil
 }
 
-// children returns the pages that the cells of a page name.
+// children returns the child pages that the cells of a page name.
 func (t *pageTree) children(number, begin, cells int64) ([]int64, error) {
 	page := make([]byte, t.page)
 	if _, err := t.at.ReadAt(page, (number-1)*t.page); err != nil && err != io.EOF {

@@ -13,7 +13,7 @@ import (
 	"driftreach/internal/format/xmldoc"
 )
 
-// layers are the layers of a GPX file, as GDAL calls them too, by element.
+// layers are the layers of a GPX file by element, with the names GDAL uses.
 var layers = map[string]string{"wpt": "waypoints", "rte": "routes", "trk": "tracks"}
 
 // Format is GPX 1.0 and 1.1 (https://www.topografix.com/GPX/1/1/).
@@ -25,9 +25,8 @@ func (Format) Traits() format.Traits { return format.Traits{Name: "GPX", Text: t
 // Is implements format.
 func (Format) Is(r *format.Reading, _ *format.Document) bool { return xmldoc.RootOf(r) == "gpx" }
 
-// Read reads waypoints where points are wanted, tracks and routes where lines are,
-// or the layer named. Tracks in a file of points are where the surveyor walked, and
-// no finds.
+// Read reads waypoints if points are wanted, tracks and routes if lines are wanted, or the layer that
+// was named. In a file of points, tracks show where the surveyor walked and are not finds.
 func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
 	r.Fixed()
 	x := &reader{Reader: xmldoc.Open(r), take: take}
@@ -43,7 +42,7 @@ func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feat
 type reader struct {
 	*xmldoc.Reader
 	take    func(*format.Feature) error
-	skipped int // geometries of the other kind that were passed over
+	skipped int // geometries of the other kind that were skipped
 	walked  xmldoc.Walk
 }
 
@@ -125,7 +124,7 @@ func (x *reader) segment(walked *xmldoc.Walk) error {
 	return err
 }
 
-// moment reads the time of the position whose start was read last.
+// moment reads the time of the current position.
 func (x *reader) moment(walked *xmldoc.Walk) error {
 	err := x.Each(func(e xml.StartElement) error {
 		if e.Name.Local != "time" {

@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/format/wellknown"
 )
 
-// FindGeometry finds the column of geometries by its name; whether it holds any
-// is seen row by row.
+// FindGeometry finds the geometry column by its name. Each row is checked later for whether it holds a
+// geometry.
 func (c *Grid) FindGeometry() {
 	c.GeometryColumn = -1
 	for i, name := range c.Schema.Names {
@@ -20,8 +20,8 @@ func (c *Grid) FindGeometry() {
 	}
 }
 
-// ReadShape reads the row's geometry and blanks its cell. A cell that holds
-// something else, such as the word for a form, stays a cell.
+// ReadShape reads the row's geometry and blanks its cell. A cell that holds something else, such as a
+// word for a growth form, is left as text.
 func (c *Grid) ReadShape(f *format.Feature) error {
 	f.Shape.Reset()
 	k := c.GeometryColumn

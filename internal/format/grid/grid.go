@@ -1,5 +1,4 @@
-// Package grid holds what rows of cells have in common, whether of a text or of a
-// sheet.
+// Package grid has the code shared by tables of rows and cells, in text files and in spreadsheets.
 package grid
 
 import (
@@ -9,20 +8,20 @@ import (
 	"driftreach/internal/format"
 )
 
-// Grid is what rows of cells have in common, whether of a text or of a sheet: a
-// header, perhaps a title above it, and perhaps a column of geometries.
+// Grid is a table of rows and cells, from a text file or a spreadsheet: a header, perhaps a title above
+// it, and perhaps a column of geometries.
 type Grid struct {
 	*format.Reading
 	Cells []format.Cell // of the row
-	srid  int           // that the geometries name; 0 for none
+	srid  int           // reference system (SRID) of the geometries; 0 for none
 }
 
-// MostTitle is how many lines are looked at for the header. Our choice: a title, a
-// date, a blank line and a few of remarks.
+// MostTitle is the number of lines in which the header is looked for. Our choice: a title, a date, a
+// blank line and a few remarks.
 const MostTitle = 12
 
-// HeaderBelow returns which row is the header, by how many cells of each are filled,
-// where the first is a title; 0 where that is the header itself.
+// HeaderBelow returns the row number of the header if the first row is a title, and 0 if the first row
+// is the header. It decides by how many cells of each row are filled.
 func HeaderBelow(counts []int) int {
 	most := counts[0]
 	for k := 1; k+1 < len(counts); k++ {
@@ -34,7 +33,7 @@ func HeaderBelow(counts []int) int {
 	return 0
 }
 
-// NameColumns makes the header's cells the columns.
+// NameColumns makes a column of each cell of the header.
 func (c *Grid) NameColumns() error {
 	if len(c.Cells) > c.Limits.Columns {
 		return c.Unusable("header", fmt.Sprintf("%d columns are more than the limit of %d", len(c.Cells), c.Limits.Columns), "remove columns, or raise limits.columns")
@@ -58,8 +57,8 @@ func (c *Grid) NameColumns() error {
 	return nil
 }
 
-// Fits says whether the row has the header's cells; blank ones beyond it, as
-// spreadsheets leave them, do not count.
+// Fits says whether the row has a cell for each column of the header and only blank cells beyond them,
+// as spreadsheets leave.
 func (c *Grid) Fits(columns int) bool {
 	if len(c.Cells) < columns {
 		return false
@@ -72,7 +71,7 @@ func (c *Grid) Fits(columns int) bool {
 	return true
 }
 
-// Blank says whether no cell of the row holds anything.
+// Blank says whether all cells of the row are blank.
 func (c *Grid) Blank() bool {
 	for _, cell := range c.Cells {
 		if len(cell.Text) > 0 {

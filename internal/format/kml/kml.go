@@ -27,8 +27,8 @@ func (Format) Is(r *format.Reading, _ *format.Document) bool {
 	return false
 }
 
-// Read reads the placemarks, in whatever folder, or those within the folder that the
-// layer names. Links are followed to members of the same archive, and nowhere else.
+// Read reads the placemarks of all folders, or only those in the folder that the layer names. Links are
+// followed to members of the same archive, and nowhere else.
 func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
 	r.Fixed()
 	x := &reader{Reader: xmldoc.Open(r), take: take}
@@ -48,16 +48,16 @@ func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feat
 type reader struct {
 	*xmldoc.Reader
 	take    func(*format.Feature) error
-	skipped int // geometries of the other kind that were passed over
+	skipped int // geometries of the other kind that were skipped
 	walked  xmldoc.Walk
 
 	blankPoint bool // the placemark has a point without coordinates
 
-	placemarks, simple map[string]bool // of KML 2.0: names of placemarks, and of columns in them
+	placemarks, simple map[string]bool // of KML 2.0: element names of placemarks, and columns of each
 }
 
-// container reads a kml, Document or Folder element; wanted says whether its
-// placemarks are asked for. A name comes before what it names.
+// container reads a kml, Document or Folder element. wanted says whether its placemarks are read. An
+// element's name comes before its contents.
 func (x *reader) container(e xml.StartElement, wanted bool) error {
 	return x.Each(func(child xml.StartElement) error {
 		switch child.Name.Local {
@@ -97,8 +97,8 @@ func (x *reader) container(e xml.StartElement, wanted bool) error {
 	})
 }
 
-// schema takes the name under which KML 2.0 has placemarks with columns of
-// their own, and the columns. Later versions have them under ExtendedData.
+// schema reads a KML 2.0 Schema: the element name of its placemarks and their columns. Later versions
+// have such columns under ExtendedData.
 func (x *reader) schema(e xml.StartElement) error {
 	name, parent := xmldoc.Attribute(e, "name"), xmldoc.Attribute(e, "parent")
 	var fields []string
@@ -184,11 +184,11 @@ func (x *reader) extendedData() error {
 				return x.Column(xmldoc.Attribute(value, "name"))
 			})
 		}
-		return x.Column(e.Name.Local) // untyped data of other name spaces
+		return x.Column(e.Name.Local) // untyped data in other name spaces
 	})
 }
 
-// geometry adds a geometry element to the shape; anything else is left.
+// geometry adds a geometry element to the shape and ignores anything else.
 func (x *reader) geometry(e xml.StartElement) error {
 	s := &x.Feature.Shape
 	switch e.Name.Local {
@@ -226,7 +226,7 @@ func (x *reader) path(kind format.ShapeKind, name string) error {
 	s := &x.Feature.Shape
 	if kind == format.LineShape {
 		s.EndPart()
-	} else if len(s.Points) == before { // some write a blank point beside what is meant
+	} else if len(s.Points) == before { // some programs write an empty point beside the real geometry
 		x.blankPoint = true
 		return err
 	}
@@ -259,7 +259,7 @@ func (x *reader) polygon() error {
 	return err
 }
 
-// track reads a gx:Track as a line, and its moments where days are wanted.
+// track reads a gx:Track as a line, and its times if dates are wanted.
 func (x *reader) track() error {
 	s := &x.Feature.Shape
 	err := x.Each(func(e xml.StartElement) error {
@@ -285,7 +285,7 @@ func (x *reader) track() error {
 	return err
 }
 
-// coordinates reads "lon,lat[,height]" positions with white space between.
+// coordinates reads "lon,lat[,height]" positions separated by white space.
 func (x *reader) coordinates() error {
 	text, err := x.Content()
 	if err != nil {
@@ -309,8 +309,7 @@ func (x *reader) coordinates() error {
 	return x.Crowded()
 }
 
-// tightened takes white space round commas out, in place, as people write it by
-// hand: "-118.2, 34.1".
+// tightened removes white space around commas, in place, since people type "-118.2, 34.1" by hand.
 func tightened(text []byte) []byte {
 	if !bytes.Contains(text, []byte(", ")) && !bytes.Contains(text, []byte(" ,")) && !bytes.Contains(text, []byte(",\n")) {
 		return text

@@ -11,7 +11,7 @@ import (
 	"github.com/klauspost/compress/zstd"
 )
 
-// The codecs of a column that are read, by their numbers.
+// The compression codecs that can be read, by their numbers.
 const (
 	codecNone   = 0
 	codecSnappy = 1
@@ -19,14 +19,14 @@ const (
 	codecZstd   = 6
 )
 
-// codecNames are those that are not read.
+// codecNames are the codecs that cannot be read.
 var codecNames = map[int64]string{3: "LZO", 4: "Brotli", 5: "LZ4", 7: "LZ4"}
 
-// errWrongSize says that a page is not of the size that its header says.
+// errWrongSize says that a page does not have the size its header gives.
 var errWrongSize = errors.New("a page is not of the size it claims")
 
-// unpack returns a page of n bytes. It has no more memory than n, and that only
-// as the bytes come or are sure to.
+// unpack decompresses a page to n bytes. It allocates at most n bytes, and only as data arrives or is
+// certain to arrive.
 func unpack(codec int64, packed []byte, n int) ([]byte, error) {
 	var from io.Reader
 	switch codec {
@@ -60,18 +60,17 @@ func unpack(codec int64, packed []byte, n int) ([]byte, error) {
 	return page, err
 }
 
-// widestZstd bounds how far back a page may refer, which the decoder holds. Our
-// choice: what the format's own advice is for every decoder to support, 8 MiB
-// (RFC 8878, section 3.1.1.1.2), times eight.
+// widestZstd is the largest Zstandard window the decoder keeps in memory. Our choice: eight times the 8
+// MiB that the format advises every decoder to support (RFC 8878, section 3.1.1.1.2).
 const widestZstd = 64 << 20
 
-// unpackSnappy unpacks a block, which says its own length first.
+// unpackSnappy decompresses a block, which begins with its decompressed length.
 func unpackSnappy(packed []byte, n int) ([]byte, error) {
 	length, err := snappy.DecodedLen(packed)
 	if err != nil {
 		return nil, err
 	}
-	// three bytes copy at most 64 (snappy format description, section 2.2)
+	// three bytes encode a copy of at most 64 (snappy format description, section 2.2)
 	if length != n || length > 22*len(packed)+64 {
 		return nil, errWrongSize
 	}

@@ -5,21 +5,20 @@ import (
 	"errors"
 )
 
-// deltas reads whole numbers by their differences, packed in blocks of which
-// each has a least difference and, miniblock by miniblock, the bits of the rest
-// (Apache Parquet format, Encodings.md, DELTA_BINARY_PACKED = 5). It holds nothing
-// but its place.
+// deltas decodes delta-encoded integers (Apache Parquet format, Encodings.md, DELTA_BINARY_PACKED = 5).
+// The values are packed in blocks of miniblocks. Each block has a minimum delta; each miniblock has a
+// bit width for the rest. The decoder keeps only its position, not the values.
 type deltas struct {
 	bytes   []byte
-	mini    uint64 // numbers of a miniblock
-	count   uint64 // miniblocks of a block
-	left    uint64 // numbers to come
+	mini    uint64 // values in a miniblock
+	count   uint64 // miniblocks in a block
+	left    uint64 // values still to come
 	first   bool
 	last    uint64
 	least   uint64
-	widths  []byte // of the miniblocks of the block that are to come
-	packed  []byte // the miniblock
-	inMini  uint64 // numbers of the miniblock to come
+	widths  []byte // bit widths of the block's remaining miniblocks
+	packed  []byte // bytes of the current miniblock
+	inMini  uint64 // values left in the current miniblock
 	bit     uint64
 	width   uint64
 	spoiled bool
@@ -33,7 +32,7 @@ func newDeltas(page []byte) (*deltas, error) {
 	d.count = d.uvarint()
 	d.left = d.uvarint()
 	d.last = d.varint()
-	// by the format a block is a multiple of 128 and a miniblock of 32
+	// the format says: a block is a multiple of 128 values, a miniblock of 32
 	if d.spoiled || block == 0 || block%128 != 0 || block > 1<<20 || d.count == 0 || block%d.count != 0 || block/d.count%32 != 0 {
 		return nil, errDelta
 	}
@@ -56,7 +55,7 @@ func (d *deltas) varint() uint64 {
 	return v>>1 ^ -(v & 1)
 }
 
-// number returns the next number; false when there are no more.
+// number returns the next value, and false when there are no more.
 func (d *deltas) number() (int64, bool) {
 	if d.left == 0 || d.spoiled {
 		return 0, false
@@ -87,7 +86,7 @@ func (d *deltas) next() (value, bool) {
 	return value{bits: uint64(v)}, ok
 }
 
-// begin reads the next miniblock, and the head of its block when it is the first.
+// begin reads the next miniblock. Before a block's first one it reads the block's header.
 func (d *deltas) begin() bool {
 	if len(d.widths) == 0 {
 		d.least = d.varint()
@@ -106,8 +105,8 @@ func (d *deltas) begin() bool {
 	return true
 }
 
-// after returns what comes behind all the numbers, without using d up. Of the
-// last block, miniblocks without numbers have no bytes.
+// after returns the bytes after all the values. It works on a copy of d. In the last block, miniblocks
+// without values take no bytes.
 func (d deltas) after() ([]byte, bool) {
 	if d.left > 0 && d.first {
 		d.left--
@@ -121,7 +120,7 @@ func (d deltas) after() ([]byte, bool) {
 	return d.bytes, true
 }
 
-// deltaTexts are texts whose lengths come first.
+// deltaTexts are texts stored after a list of all their lengths.
 type deltaTexts struct {
 	lengths *deltas
 	bytes   []byte
@@ -149,7 +148,8 @@ func (d *deltaTexts) next() (value, bool) {
 	return value{bytes: v}, true
 }
 
-// deltaSuffixes are texts of which each begins as the one before it.
+// deltaSuffixes are texts of which each is stored as the length of the prefix it shares with the one
+// before, and a suffix.
 type deltaSuffixes struct {
 	prefixes *deltas
 	suffixes *deltaTexts

@@ -8,47 +8,46 @@ import (
 	"driftreach/internal/format"
 )
 
-// meta is what the footer of a Parquet file says that is of use here
-// (Apache Parquet format 2.12, parquet.thrift, whose numbers of fields the
-// readers below name).
+// meta is what is used of the footer of a Parquet file (Apache Parquet format 2.12; the field numbers
+// in the functions below are those of parquet.thrift).
 type meta struct {
 	rows   int64
 	schema []element
 	groups []group
-	texts  map[string][]byte // by key
+	texts  map[string][]byte // key-value metadata
 }
 
-// element is one node of the tree of columns, which is written root first.
+// element is one node of the schema tree, which is written with the root first.
 type element struct {
-	physical   int64 // -1 for a node with children
-	length     int64 // of a value of fixed length
+	physical   int64 // -1 for a node that has children
+	length     int64 // bytes of a value of fixed length
 	repetition int64
 	name       string
 	children   int64
 	meaning    meaning
 }
 
-// group is a run of rows.
+// group is a row group.
 type group struct {
 	rows   int64
-	chunks []chunk // by leaf
+	chunks []chunk // by leaf column
 }
 
-// chunk is where a column's values of one group lie.
+// chunk is the place of a column's values in one row group.
 type chunk struct {
 	codec      int64
-	data       int64 // where the pages of values begin
-	dictionary int64 // where the page of different values is; 0 for none or unsaid
-	bytes      int64 // of all its pages
+	data       int64 // offset of the first data page
+	dictionary int64 // offset of the dictionary page; 0 for none or not given
+	bytes      int64 // total size of its pages
 	encrypted  bool
-	elsewhere  bool // in another file
+	elsewhere  bool // stored in another file
 }
 
-// mostFooter bounds the footer. Our choice: that of a hundred columns in two
-// thousand groups of rows, 32 MiB.
+// mostFooter is the largest footer that is read: 32 MiB. Our choice: enough for a hundred columns in
+// two thousand row groups.
 const mostFooter = 32 << 20
 
-// readFooter reads the end of the file, where Parquet keeps its table of contents.
+// readFooter reads the footer, which holds the schema and the places of all columns.
 func readFooter(r *format.Reading, at io.ReaderAt, size int64) (*meta, error) {
 	var end [8]byte
 	if size < 12 {
@@ -107,10 +106,10 @@ func (t *thrift) meta(limits format.Limits) *meta {
 	return m
 }
 
-// mostKeys bounds the texts by key. Our choice: a writer has a handful.
+// mostKeys is the most metadata keys that are kept. Our choice: files usually have a handful.
 const mostKeys = 1000
 
-// key takes a text and its key: GeoParquet describes itself under "geo".
+// key reads one key and its value. GeoParquet describes itself under the key "geo".
 func (t *thrift) key(kind byte, m *meta) {
 	var key, value []byte
 	t.structure(kind, func(id int64, kind byte) {
@@ -164,8 +163,7 @@ func (t *thrift) chunk(kind byte) chunk {
 			t.skip(kind)
 		}
 	})
-	// what is said too little of is not kept, so that the footer's own length
-	// bounds what is made of it
+	// refuse incomplete chunks, so that the length of the footer bounds the memory they take
 	if c.codec < 0 && !c.encrypted {
 		t.fail("a column does not say where it lies")
 	}

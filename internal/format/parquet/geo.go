@@ -13,7 +13,7 @@ import (
 	"driftreach/internal/format/wellknown"
 )
 
-// geoParquet is what is read of the key "geo" (GeoParquet 1.1, file metadata).
+// geoParquet is the part of the metadata under "geo" that is used (GeoParquet 1.1, file metadata).
 type geoParquet struct {
 	Primary string                      `json:"primary_column"`
 	Columns map[string]geoParquetColumn `json:"columns"`
@@ -28,8 +28,8 @@ type geoParquetColumn struct {
 	} `json:"covering"`
 }
 
-// choose finds the column of geometries: the one the user named after a colon,
-// else the primary one. A table without any may have its positions in columns.
+// choose finds the geometry column: the one that the user named after a colon, else the primary one. A
+// table without one may have its positions in columns.
 func (p *file) choose() error {
 	var geo geoParquet
 	if text := p.meta.texts["geo"]; text != nil {
@@ -45,7 +45,7 @@ func (p *file) choose() error {
 			return p.Unusable("", fmt.Sprintf("the file has no column of geometries %q; it has %s", format.Shorten(name), geo.names()), "name one after a colon, or none for the first")
 		}
 	}
-	for other, c := range geo.Columns { // a set, in no order
+	for other, c := range geo.Columns { // a set: the order does not matter
 		p.skipped = append(p.skipped, other)
 		for _, path := range c.Covering.Box {
 			if len(path) > 1 {
@@ -78,8 +78,8 @@ func (g *geoParquet) names() string {
 	return format.ShortenTo(strings.Join(names, ", "), 200)
 }
 
-// describe adds what the file says of geometries elsewhere than under "geo":
-// Parquet's own type for them, or a column of bytes with the usual name.
+// describe looks for geometries in files without the key "geo": columns of Parquet's own geometry type,
+// or columns of bytes with a usual name.
 func (p *file) describe(geo *geoParquet) {
 	if len(geo.Columns) > 0 {
 		return
@@ -93,7 +93,7 @@ func (p *file) describe(geo *geoParquet) {
 		switch meaning := leaf.meaning; {
 		case meaning.kind == parquetGeometry && meaning.system != "":
 			c.CRS, _ = json.Marshal(meaning.system)
-		case meaning.kind == parquetGeometry: // OGC:CRS84, by the format
+		case meaning.kind == parquetGeometry: // the format's default is OGC:CRS84
 		case !meaning.annotate && slices.Contains(wellknown.ColumnNames, strings.ToLower(leaf.name())):
 			c.CRS = json.RawMessage("null")
 		default:
@@ -106,8 +106,7 @@ func (p *file) describe(geo *geoParquet) {
 	}
 }
 
-// referTo takes the column's reference system: OGC:CRS84 when none is named, and
-// unknown when it is null.
+// referTo sets the reference system of the column: OGC:CRS84 if none is given, unknown if it is null.
 func (p *file) referTo(name string, c geoParquetColumn) error {
 	switch text := strings.TrimSpace(string(c.CRS)); {
 	case text == "":
@@ -118,7 +117,7 @@ func (p *file) referTo(name string, c geoParquetColumn) error {
 			box = orb.Bound{Min: orb.Point{c.Box[0], c.Box[1]}, Max: orb.Point{c.Box[n/2], c.Box[n/2+1]}}
 		}
 		return p.AssumeSystem("", box)
-	case text[0] == '"': // Parquet's own type: a code, "srid:" and one, or "projjson:" and the key of a definition
+	case text[0] == '"': // Parquet's own type: a code; "srid:" and a code; or "projjson:" and the metadata key of a definition
 		var code string
 		json.Unmarshal(c.CRS, &code)
 		if number, ok := strings.CutPrefix(code, "srid:"); ok {
@@ -133,10 +132,10 @@ func (p *file) referTo(name string, c geoParquetColumn) error {
 	}
 }
 
-// isGeometry says whether a column holds geometries or their boxes.
+// isGeometry says whether a column holds geometries or their bounding boxes.
 func (p *file) isGeometry(l leaf) bool { return slices.Contains(p.skipped, l.path[0]) }
 
-// shapes prepares to read the geometries of a column.
+// shapes prepares to read the geometry column.
 func (p *file) shapes(name, encoding string) error {
 	found := []int{}
 	for i, leaf := range p.leaves {
@@ -147,12 +146,12 @@ func (p *file) shapes(name, encoding string) error {
 	native, known := nativeShapes[strings.ToLower(encoding)]
 	single := len(found) == 1 && p.leaves[found[0]].physical == parquetBytes && p.leaves[found[0]].repetition == 0
 	switch {
-	case p.meta.rows == 0: // a table without rows may have a column of another type
+	case p.meta.rows == 0: // a column of a table without rows may have another type
 		return nil
 	case single && strings.EqualFold(encoding, "WKB"):
 		p.geometry = &wellKnown{p.column(found[0]), p.Limits.Vertices}
 		return nil
-	case single && strings.EqualFold(encoding, "WKT"): // of before GeoParquet 1.0
+	case single && strings.EqualFold(encoding, "WKT"): // as written before GeoParquet 1.0
 		p.geometry = &wellKnownText{p.column(found[0]), p.Limits.Vertices}
 		return nil
 	case known:

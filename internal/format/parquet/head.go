@@ -11,12 +11,12 @@ type pageHead struct {
 	size, packed   int64
 	count          int64
 	encoding       int64
-	levels         [2]int64 // how depths and repetitions are encoded in a page of the first version
-	deep, again    int64    // bytes of levels in a page of the second version
+	levels         [2]int64 // encodings of the definition and repetition levels in a version 1 page
+	deep, again    int64    // bytes of the definition and repetition levels in a version 2 page
 	unpackedValues bool
 }
 
-// The kinds of pages.
+// The page types.
 const (
 	pageData       = 0
 	pageIndex      = 1
@@ -24,14 +24,14 @@ const (
 	pageData2      = 3
 )
 
-// Page headers hold the least and the greatest value and may be long, but most
-// are short. Our choice.
+// The bytes read for a page header. Headers may hold the minimum and maximum value and be long, but
+// most are short. Our choice.
 const (
 	firstPageHead = 1 << 10
 	mostPageHead  = 16 << 20
 )
 
-// head reads the header of the page at the column's place, and goes behind it.
+// head reads the page header at the column's position and moves past it.
 func (c *column) head() (pageHead, error) {
 	for size := int64(firstPageHead); ; size *= 16 {
 		size = min(size, c.end-c.at)
@@ -70,8 +70,8 @@ func (t *thrift) pageHead() pageHead {
 	return h
 }
 
-// pageField reads a field of the header of values (5), of a dictionary (7) or of
-// values of the second version (8).
+// pageField reads a field of the header of a data page (5), a dictionary page (7) or a version 2 data
+// page (8).
 func (t *thrift) pageField(h *pageHead, id, field int64, kind byte) {
 	switch {
 	case field == 1:

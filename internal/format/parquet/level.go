@@ -5,23 +5,23 @@ import (
 	"math/bits"
 )
 
-// runs reads whole numbers as Parquet packs levels and references to a
-// dictionary: runs of one number, or of eight at a time in as few bits as they
-// need (Apache Parquet format, Encodings.md, RLE = 3).
+// runs decodes integers in Parquet's RLE/bit-packed hybrid encoding, used for levels and dictionary
+// indices (Apache Parquet format, Encodings.md, RLE = 3): either runs of one value, or groups of eight
+// values with a fixed number of bits each.
 type runs struct {
 	bytes  []byte
-	width  uint // bits of a number
+	width  uint // bits of a value
 	left   uint64
 	same   bool
-	number uint32 // of a run of one number
-	bit    uint64 // of a packed run: the place of the next number in the bytes
-	end    int    // of a packed run: where the next run begins
+	number uint32 // the value of a run of one value
+	bit    uint64 // in a packed run: bit position of the next value
+	end    int    // in a packed run: where the next run begins
 }
 
-// levelWidth is how many bits a level up to most needs.
+// levelWidth is the number of bits for levels from 0 to most.
 func levelWidth(most int) uint { return uint(bits.Len(uint(most))) }
 
-// next returns the next number; false when there is none.
+// next returns the next value, and false when there is none.
 func (r *runs) next() (uint32, bool) {
 	for r.left == 0 {
 		if !r.begin() {
@@ -43,7 +43,7 @@ func (r *runs) next() (uint32, bool) {
 	return v, true
 }
 
-// begin reads the head of the next run.
+// begin reads the header of the next run.
 func (r *runs) begin() bool {
 	if !r.same && r.end > 0 {
 		r.bytes, r.end = r.bytes[r.end:], 0
@@ -69,8 +69,8 @@ func (r *runs) begin() bool {
 	return true
 }
 
-// packed begins a run of groups of eight; the last may be cut off where its
-// numbers are past the end of the page.
+// packed begins a run of groups of eight. The last group of a page may be cut off after the values that
+// exist.
 func (r *runs) packed() bool {
 	groups := r.left
 	size := groups * uint64(r.width)

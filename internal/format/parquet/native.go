@@ -10,12 +10,12 @@ import (
 	"driftreach/internal/format"
 )
 
-// nativeShape is a geometry laid out as lists of numbers, not as bytes
-// (GeoParquet 1.1, native encodings of GeoArrow with separated coordinates).
+// nativeShape is a geometry stored as lists of numbers instead of bytes (GeoParquet 1.1, native
+// encodings of GeoArrow with separated coordinates).
 type nativeShape struct {
 	kind  format.ShapeKind
 	name  string
-	lists int // how many lists a position lies in
+	lists int // how many lists a position is nested in
 }
 
 var nativeShapes = map[string]nativeShape{
@@ -52,9 +52,9 @@ type nativeReader struct {
 	limit int
 }
 
-// shape gathers the positions of a row. The repetition of a position says which
-// of the lists around it goes on: the innermost within a line, one less where a
-// new ring or line begins, and so on outwards.
+// shape collects the positions of a row. The repetition level of a position says which of the lists
+// around it continues: the innermost one within a line, the next one out where a new ring or line
+// begins, and so on.
 func (n *nativeReader) shape(s *format.Shape) error {
 	for first := true; ; first = false {
 		x, err := n.x.look()
@@ -81,9 +81,9 @@ func (n *nativeReader) shape(s *format.Shape) error {
 	return nil
 }
 
-// add ends the parts that a position is the first after, and adds it.
+// add adds a position. If the position starts new parts, it ends the parts before it first.
 func (n *nativeReader) add(s *format.Shape, repetition int, p orb.Point) {
-	if n.kind == format.PointShape && math.IsNaN(p[0]) && math.IsNaN(p[1]) { // an empty point
+	if n.kind == format.PointShape && math.IsNaN(p[0]) && math.IsNaN(p[1]) { // NaN, NaN is an empty point
 		return
 	}
 	if len(s.Points) > 0 && n.lists > 1 {

@@ -7,36 +7,35 @@ import (
 	"io"
 )
 
-// column reads a column of one group of rows, page by page; it holds one
-// page and the dictionary.
+// column reads a column of one row group, page by page. It keeps one page and the dictionary in memory.
 type column struct {
 	leaf
 	file       *file
-	at, end    int64 // what is left of the chunk
+	at, end    int64 // the rest of the chunk
 	codec      int64
 	dictionary []value
-	held       int64 // bytes of the page
-	learned    int64 // bytes of the dictionary
+	held       int64 // bytes of the page in memory
+	learned    int64 // bytes of the dictionary in memory
 
-	left        int // levels of the page that were not read yet
+	left        int // levels of the page that are not read yet
 	repetitions runs
 	definitions runs
 	values      values
-	ahead       bool // the entry below was looked at and not taken
+	ahead       bool // look has read the entry below, but take has not
 	entry       entry
 }
 
-// entry is one value of a column, or the place where there is none.
+// entry is one value of a column, or a null.
 type entry struct {
 	repetition int // 0 where a row begins
 	definition int
 	value      value
 }
 
-// errNoMore is the end of a column.
+// errNoMore says that the column has no more values.
 var errNoMore = errors.New("the column ends early")
 
-// begin goes to a group's chunk of the column.
+// begin moves to the column's chunk in a row group.
 func (c *column) begin(k *chunk) error {
 	c.file.held -= c.held + c.learned
 	*c = column{leaf: c.leaf, file: c.file, at: k.data, codec: k.codec}
@@ -51,7 +50,7 @@ func (c *column) begin(k *chunk) error {
 	if k.dictionary > 0 && k.dictionary < k.data {
 		c.at = k.dictionary
 	}
-	// four bytes mark the beginning of the file
+	// the first four bytes of a file are its signature
 	if c.at < 4 || k.bytes < 0 || k.bytes > c.file.size-c.at {
 		return errors.New("it lies outside the file")
 	}
@@ -59,7 +58,7 @@ func (c *column) begin(k *chunk) error {
 	return nil
 }
 
-// look returns the next entry without taking it.
+// look returns the next entry without consuming it.
 func (c *column) look() (*entry, error) {
 	if c.ahead {
 		return &c.entry, nil
@@ -93,7 +92,7 @@ func (c *column) look() (*entry, error) {
 	return &c.entry, nil
 }
 
-// take returns the next entry.
+// take returns the next entry and consumes it.
 func (c *column) take() (*entry, error) {
 	e, err := c.look()
 	c.ahead = false
@@ -135,7 +134,7 @@ func (c *column) page() error {
 	return fmt.Errorf("a page is of kind %d", h.kind)
 }
 
-// unpacked reads the page's bytes and unpacks what is packed of them.
+// unpacked reads the page's bytes and decompresses them where they are compressed.
 func (c *column) unpacked(h pageHead) ([]byte, error) {
 	if err := c.file.hold(c, h); err != nil {
 		return nil, err
@@ -151,7 +150,7 @@ func (c *column) unpacked(h pageHead) ([]byte, error) {
 			return packed, nil
 		}
 	}
-	if h.size == plain && h.packed == plain { // levels without values
+	if h.size == plain && h.packed == plain { // levels and no values
 		return packed, nil
 	}
 	page, err := unpack(c.codec, packed[plain:], int(h.size-plain))
@@ -164,7 +163,7 @@ func (c *column) unpacked(h pageHead) ([]byte, error) {
 	return page, nil
 }
 
-// learn reads the page of different values. Its bytes stay held.
+// learn reads the dictionary page, which stays in memory.
 func (c *column) learn(page []byte, h pageHead) error {
 	if c.dictionary != nil || h.encoding != encodingPlain && h.encoding != encodingPlainDictionary || c.physical == parquetBoolean {
 		return errors.New("its dictionary cannot be read")
@@ -181,15 +180,14 @@ func (c *column) learn(page []byte, h pageHead) error {
 	return nil
 }
 
-// open begins a page of values of the first version, in which levels come first,
-// each kind after its length.
+// open begins a version 1 data page. Levels come first, each kind after its length.
 func (c *column) open(page []byte, h pageHead) error {
 	for _, level := range []struct {
 		most     int
 		encoding int64
 		into     *runs
 	}{{c.repetition, h.levels[1], &c.repetitions}, {c.definition, h.levels[0], &c.definitions}} {
-		if level.most == 0 { // nothing is written, whatever the header calls it
+		if level.most == 0 { // such levels are not written, whatever encoding the header gives
 			continue
 		}
 		if level.encoding != encodingRuns {

@@ -1,4 +1,4 @@
-// Package parquet reads GeoParquet, and Parquet without geometries, row by row.
+// Package parquet reads GeoParquet, and Parquet files without geometries, row by row.
 package parquet
 
 import (
@@ -11,10 +11,9 @@ import (
 	"driftreach/internal/format"
 )
 
-// file is a Parquet file being read row by row (Apache Parquet format
-// 2.12), as GeoParquet 1.0 and 1.1 use it (https://geoparquet.org). Reader and
-// footer are ours for their size, 0.4 MB with the codecs: Apache Arrow's Go module
-// reads the same files safely and adds 35 MB.
+// file is a Parquet file that is read row by row (Apache Parquet format 2.12), as GeoParquet 1.0 and
+// 1.1 use it (https://geoparquet.org). The reader is our own because of its size: 0.4 MB with the
+// codecs. Apache Arrow's Go module reads the same files safely, but adds 35 MB.
 type file struct {
 	*format.Reading
 	format.Layout
@@ -22,39 +21,39 @@ type file struct {
 	size     int64
 	meta     *meta
 	leaves   []leaf
-	texts    []texts  // the columns carried as texts
-	geometry shapes   // nil when there is none
-	skipped  []string // columns of geometries and of their boxes
+	texts    []texts  // the columns that are read as text
+	geometry shapes   // nil when there are no geometries
+	skipped  []string // columns of geometries and of their bounding boxes
 	columns  []*column
-	places   []int // by column: which leaf it is
+	places   []int // by column: the number of its leaf
 
-	held         int64 // bytes of pages and dictionaries
-	taken, grown int64 // bytes of pages as they lie in the file, and unpacked
+	held         int64 // bytes of pages and dictionaries in memory
+	taken, grown int64 // bytes of pages read from the file, and after decompression
 }
 
-// texts is a column whose values become texts.
+// texts is a column whose values are read as text.
 type texts struct {
 	from   *column
-	column int // of the schema
+	column int // number in the schema
 }
 
-// shapes makes the shape of a row of the columns it reads.
+// shapes makes the shape of a row from the columns it reads.
 type shapes interface {
 	shape(s *format.Shape) error
 }
 
-// Format is GeoParquet, and Parquet without geometries.
+// Format is GeoParquet, or Parquet without geometries.
 type Format struct{}
 
 // Traits implements format.
 func (Format) Traits() format.Traits { return format.Traits{Name: "GeoParquet"} }
 
-// Is implements format: the second mark is that of an encrypted file.
+// Is implements format. The second signature is that of an encrypted file.
 func (Format) Is(_ *format.Reading, d *format.Document) bool {
 	return d.Begins("PAR1") || d.Begins("PARE")
 }
 
-// Read reads the rows of all groups. Columns that lie in lists are left out.
+// Read reads the rows of all row groups. Columns inside lists are left out.
 func (Format) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
 	at, size, err := d.All()
 	if err != nil {
@@ -74,7 +73,7 @@ func (Format) Read(r *format.Reading, d *format.Document, take func(*format.Feat
 	return nil
 }
 
-// open reads the table of contents.
+// open reads the footer.
 func (p *file) open() error {
 	meta, err := readFooter(p.Reading, p.at, p.size)
 	if err != nil {
@@ -95,15 +94,15 @@ func (p *file) open() error {
 	return nil
 }
 
-// column begins to read a leaf.
+// column prepares to read a leaf column.
 func (p *file) column(leaf int) *column {
 	c := &column{leaf: p.leaves[leaf], file: p}
 	p.columns, p.places = append(p.columns, c), append(p.places, leaf)
 	return c
 }
 
-// carry chooses the columns that become texts: all but those of geometries and
-// of their boxes, of bytes, and in lists.
+// carry chooses the columns that are read as text: all except geometries and their bounding boxes,
+// columns of bytes, and columns inside lists.
 func (p *file) carry() error {
 	var lists []string
 	for i, leaf := range p.leaves {
@@ -129,11 +128,11 @@ func (p *file) carry() error {
 	return nil
 }
 
-// groups reads the rows group by group.
+// groups reads the row groups one after the other.
 func (p *file) groups(take func(*format.Feature) error) error {
 	for i := range p.meta.groups {
 		g := &p.meta.groups[i]
-		if g.rows == 0 { // its columns may have no place in the file
+		if g.rows == 0 { // the columns of an empty group may have no place in the file
 			continue
 		}
 		for k, c := range p.columns {
@@ -153,7 +152,7 @@ func (p *file) groups(take func(*format.Feature) error) error {
 	return nil
 }
 
-// row lays out the next row.
+// row reads the next row.
 func (p *file) row() error {
 	p.Begin()
 	if p.geometry != nil {
@@ -178,15 +177,15 @@ func (p *file) row() error {
 	return nil
 }
 
-// mostHeld bounds the pages held at a time, one of each column. Our choice: a
-// thousand times what writers put into a page, 1 GiB.
+// mostHeld is the most memory for pages, one of each column, at a time: 1 GiB. Our choice: a thousand
+// times a usual page.
 const mostHeld = 1 << 30
 
-// hold counts a page before it is read, instead of the column's last one.
+// hold counts the memory for a page before it is read; the page replaces the column's last one.
 func (p *file) hold(c *column, h pageHead) error {
 	need := h.size + h.packed
 	if h.kind == pageDictionary {
-		need += 32 * min(h.count, h.size/4) // of the values read of it
+		need += 32 * min(h.count, h.size/4) // for the decoded values
 		c.learned += need
 	} else {
 		p.held -= c.held
@@ -204,7 +203,7 @@ func (p *file) hold(c *column, h pageHead) error {
 	return nil
 }
 
-// fault makes what a column met an unusable file.
+// fault turns an error in a column into an unusable file.
 func (p *file) fault(c *column, err error) error {
 	var unusable *format.UnusableError
 	if errors.As(err, &unusable) {

@@ -14,14 +14,14 @@ const (
 	parquetFixed   = 7
 )
 
-// meaning is what the values of a column stand for.
+// meaning is the logical type of a column.
 type meaning struct {
 	kind     parquetKind
-	scale    int64 // of decimals: digits after the point
-	parts    int64 // of times: in a second
-	utc      bool  // of times: they are of UTC, not of a clock on a wall
+	scale    int64 // of decimals: digits after the decimal point
+	parts    int64 // of times: parts per second
+	utc      bool  // of times: in UTC, not local time
 	system   string
-	annotate bool // the file says it, and not only the physical type
+	annotate bool // the file gives a logical type, not only the physical one
 }
 
 type parquetKind uint8
@@ -40,7 +40,7 @@ const (
 	parquetGeometry
 )
 
-// element reads a node of the tree of columns.
+// schemaElement reads one node of the schema tree.
 func (t *thrift) schemaElement(kind byte) element {
 	e := element{physical: -1}
 	converted, scale := int64(-1), int64(0)
@@ -72,7 +72,7 @@ func (t *thrift) schemaElement(kind byte) element {
 	return e
 }
 
-// parquetLogical reads one choice of the union LogicalType.
+// parquetLogical reads one case of the union LogicalType.
 func (t *thrift) parquetLogical(m *meaning, id int64, kind byte) {
 	kinds := map[int64]parquetKind{1: parquetText, 4: parquetText, 5: parquetDecimal, 6: parquetDate, 7: parquetTime, 8: parquetTimestamp,
 		11: parquetOpaque, 12: parquetText, 13: parquetOpaque, 14: parquetUUID, 15: parquetHalf, 16: parquetOpaque, 17: parquetGeometry, 18: parquetGeometry}
@@ -103,7 +103,7 @@ func (t *thrift) parquetLogical(m *meaning, id int64, kind byte) {
 	})
 }
 
-// parquetConverted is the meaning by the older ConvertedType.
+// parquetConverted returns the meaning of the older ConvertedType.
 func parquetConverted(converted, scale int64) meaning {
 	m := meaning{annotate: true, scale: scale, utc: true, parts: 1000}
 	switch converted {
@@ -129,24 +129,24 @@ func parquetConverted(converted, scale int64) meaning {
 	return m
 }
 
-// leaf is a column that has values.
+// leaf is a column with values.
 type leaf struct {
 	path       []string
 	physical   int64
 	length     int64
-	definition int // how deep a value that is there is defined
-	repetition int // how many lists it lies in
+	definition int // definition level of a value that is not null
+	repetition int // number of lists around it
 	meaning    meaning
 }
 
 func (l *leaf) name() string { return strings.Join(l.path, ".") }
 
-// deepestColumn bounds columns within columns. Our choice: three times the
-// polygons of many rings that GeoParquet has.
+// deepestColumn is the deepest nesting of columns that is read. Our choice: three times the depth of
+// GeoParquet's multipolygons.
 const deepestColumn = 24
 
-// leaves returns the columns that have values in the order of the file, nil when
-// the tree is none.
+// leaves returns the columns with values, in the order of the file. It returns nil if the nodes do not
+// form a tree.
 func (m *meta) leaves() []leaf {
 	if len(m.schema) == 0 || m.schema[0].children < 0 {
 		return nil

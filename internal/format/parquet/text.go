@@ -8,9 +8,8 @@ import (
 	"unicode/utf8"
 )
 
-// text appends a value as a text: numbers the shortest way that reads back the
-// same, times as ISO 8601. Bytes that are said to be no text are one only when
-// they are UTF-8.
+// text appends a value as text: numbers in the shortest form that reads back as the same value, times
+// as ISO 8601. Bytes that are not marked as text are used only if they are valid UTF-8.
 func (c *column) text(into []byte, v value) []byte {
 	switch m := c.meaning; m.kind {
 	case parquetDecimal:
@@ -38,7 +37,7 @@ func (c *column) text(into []byte, v value) []byte {
 	return c.plainText(into, v)
 }
 
-// signed returns the number of a column of whole numbers.
+// signed returns the value of an integer column.
 func (c *column) signed(v value) int64 {
 	if c.physical == parquetInt32 {
 		return int64(int32(v.bits))
@@ -46,12 +45,12 @@ func (c *column) signed(v value) int64 {
 	return int64(v.bits)
 }
 
-// instant returns the moment of a count of parts of a second since 1970.
+// instant returns the time n parts after 1970-01-01, with parts per second.
 func instant(n, parts int64) time.Time {
 	return time.Unix(n/parts, n%parts*(1e9/parts)).UTC()
 }
 
-// plainText is the text of a value by its physical type.
+// plainText appends the text of a value by its physical type.
 func (c *column) plainText(into []byte, v value) []byte {
 	switch c.physical {
 	case parquetBoolean:
@@ -71,7 +70,7 @@ func (c *column) plainText(into []byte, v value) []byte {
 	return into
 }
 
-// float appends a number; what is none is blank.
+// float appends a number. NaN is left blank.
 func float(into []byte, v float64, bits int) []byte {
 	if math.IsNaN(v) {
 		return into
@@ -79,8 +78,8 @@ func float(into []byte, v float64, bits int) []byte {
 	return strconv.AppendFloat(into, v, 'f', -1, bits)
 }
 
-// oldTimestamp appends the moment of twelve bytes: nanoseconds of a day, and the
-// day by the Julian count, of which 2 440 588 is 1970-01-01.
+// oldTimestamp appends the time in twelve bytes: the nanoseconds of the day, and the Julian day number,
+// which is 2 440 588 for 1970-01-01.
 func oldTimestamp(into, b []byte) []byte {
 	if len(b) != 12 {
 		return into
@@ -90,11 +89,11 @@ func oldTimestamp(into, b []byte) []byte {
 	return at.AppendFormat(into, "2006-01-02T15:04:05.999999999Z07:00")
 }
 
-// longestDecimal bounds the bytes of a decimal. Our choice: four times the
-// longest that any known writer makes.
+// longestDecimal is the most bytes of a decimal number. Our choice: four times as long as any known
+// program writes.
 const longestDecimal = 64
 
-// decimal appends a whole number with its point put in.
+// decimal appends an integer with the decimal point inserted.
 func (c *column) decimal(into []byte, v value) []byte {
 	n := new(big.Int)
 	switch scale := c.meaning.scale; {
@@ -104,7 +103,7 @@ func (c *column) decimal(into []byte, v value) []byte {
 		return into
 	case scale < 0 || scale > 4*longestDecimal:
 		return into
-	default: // two's complement, greatest byte first
+	default: // two's complement, most significant byte first
 		n.SetBytes(v.bytes)
 		if v.bytes[0] >= 0x80 {
 			n.Sub(n, new(big.Int).Lsh(big.NewInt(1), uint(8*len(v.bytes))))
@@ -136,7 +135,7 @@ func uuid(into, b []byte) []byte {
 	return into
 }
 
-// half appends a number of sixteen bits (IEEE 754-2019, binary16).
+// half appends a 16-bit floating point number (IEEE 754-2019, binary16).
 func half(into, b []byte) []byte {
 	if len(b) != 2 {
 		return into

@@ -5,10 +5,10 @@ import (
 	"fmt"
 )
 
-// thrift reads the compact protocol of Thrift, in which Parquet writes what it
-// says about itself (Thrift, doc/specs/thrift-compact-protocol.md). Nothing is
-// had in advance of what the bytes hold, so that no count can claim more than
-// they do; after the first fault every answer is blank.
+// thrift reads Thrift's compact protocol, in which Parquet writes its metadata (Thrift,
+// doc/specs/thrift-compact-protocol.md). It allocates nothing before the bytes are there, so a count in
+// the file cannot claim more memory than the file has bytes. After the first error every method returns
+// a zero value.
 type thrift struct {
 	bytes []byte
 	at    int
@@ -16,7 +16,7 @@ type thrift struct {
 	wrong string
 }
 
-// The kinds of a value.
+// The types of a value.
 const (
 	thriftTrue   = 1
 	thriftFalse  = 2
@@ -30,11 +30,11 @@ const (
 	thriftStruct = 12
 )
 
-// deepestThrift bounds structures within structures. Our choice: Parquet's own
-// lie six deep.
+// deepestThrift is the deepest nesting of structures that is read. Our choice: Parquet's own are six
+// deep.
 const deepestThrift = 32
 
-// thriftShort is the fault of bytes that end early.
+// thriftShort is the error for data that ends early.
 const thriftShort = "it ends early"
 
 func (t *thrift) fail(found string) {
@@ -51,7 +51,7 @@ func (t *thrift) byte() byte {
 	return b[0]
 }
 
-// take returns the next n bytes; nil when there are no more.
+// take returns the next n bytes, or nil when there are fewer.
 func (t *thrift) take(n uint64) []byte {
 	if t.wrong != "" || n > uint64(len(t.bytes)-t.at) {
 		t.fail(thriftShort)
@@ -61,7 +61,7 @@ func (t *thrift) take(n uint64) []byte {
 	return t.bytes[t.at-int(n) : t.at]
 }
 
-// count reads a number without a sign.
+// count reads an unsigned integer.
 func (t *thrift) count() uint64 {
 	v, n := binary.Uvarint(t.bytes[t.at:])
 	switch {
@@ -78,13 +78,13 @@ func (t *thrift) count() uint64 {
 	return v
 }
 
-// number reads a number with a sign.
+// number reads a signed integer.
 func (t *thrift) number() int64 {
 	v := t.count()
 	return int64(v>>1) ^ -int64(v&1)
 }
 
-// fields gives each field of a structure to do, which must read its value.
+// fields calls do for each field of a structure. do must read the value.
 func (t *thrift) fields(do func(id int64, kind byte)) {
 	if t.depth++; t.depth > deepestThrift {
 		t.fail("it is nested too deep")
@@ -105,7 +105,7 @@ func (t *thrift) fields(do func(id int64, kind byte)) {
 	t.depth--
 }
 
-// structure gives the fields of a value that should be a structure.
+// structure calls do for each field, if the value is a structure.
 func (t *thrift) structure(kind byte, do func(id int64, kind byte)) {
 	if kind != thriftStruct {
 		t.skip(kind)
@@ -114,8 +114,7 @@ func (t *thrift) structure(kind byte, do func(id int64, kind byte)) {
 	t.fields(do)
 }
 
-// list gives each element of a value that should be a list to do, which must
-// read it.
+// list calls do for each element, if the value is a list. do must read the element.
 func (t *thrift) list(kind byte, do func(kind byte)) {
 	if kind != thriftList && kind != thriftSet {
 		t.skip(kind)
@@ -137,7 +136,7 @@ func (t *thrift) list(kind byte, do func(kind byte)) {
 	}
 }
 
-// integer reads a value that should be a whole number.
+// integer reads an integer value; any other type is an error.
 func (t *thrift) integer(kind byte) int64 {
 	switch {
 	case kind == thriftByte:
@@ -149,7 +148,7 @@ func (t *thrift) integer(kind byte) int64 {
 	return 0
 }
 
-// text reads a value that should be a text.
+// text reads a text value; any other type is an error.
 func (t *thrift) text(kind byte) []byte {
 	if kind != thriftBinary {
 		t.skip(kind)
@@ -158,10 +157,10 @@ func (t *thrift) text(kind byte) []byte {
 	return t.take(t.count())
 }
 
-// skip reads over a value.
+// skip skips a value.
 func (t *thrift) skip(kind byte) {
 	switch kind {
-	case thriftTrue, thriftFalse: // the kind is the value
+	case thriftTrue, thriftFalse: // the type itself is the value
 	case thriftDouble:
 		t.take(8)
 	case thriftBinary:
@@ -181,7 +180,7 @@ func (t *thrift) skip(kind byte) {
 	}
 }
 
-// element reads over an element of a list, where a truth has a byte of its own.
+// element skips an element of a list, where a boolean has a byte of its own.
 func (t *thrift) element(kind byte) {
 	if kind == thriftTrue || kind == thriftFalse {
 		t.byte()

@@ -11,8 +11,8 @@ type value struct {
 	bytes []byte
 }
 
-// values gives the values of a page one by one, and false when there are
-// no more or they make no sense. Bytes are good until the next.
+// values returns the values of a page one by one, and false when there are no more or the data is
+// invalid. Bytes are valid until the next call.
 type values interface {
 	next() (value, bool)
 }
@@ -29,7 +29,7 @@ const (
 	encodingSplit           = 9
 )
 
-// valuesOf begins to read the values of a page.
+// valuesOf prepares to read the values of a page.
 func (l *leaf) valuesOf(encoding int64, page []byte, dictionary []value) (values, error) {
 	numbers := l.physical == parquetInt32 || l.physical == parquetInt64
 	strings := l.physical == parquetBytes
@@ -52,7 +52,7 @@ func (l *leaf) valuesOf(encoding int64, page []byte, dictionary []value) (values
 	return nil, fmt.Errorf("its values are encoded in way %d, which is not read for values of type %d", encoding, l.physical)
 }
 
-// plainValues are values one after the other.
+// plainValues are values stored one after the other.
 type plainValues struct {
 	bytes    []byte
 	physical int64
@@ -93,7 +93,7 @@ func (p *plainValues) take(n uint64) (value, bool) {
 	return value{bytes: v}, true
 }
 
-// widthOf is how many bytes a number has.
+// widthOf is the number of bytes of a number.
 func widthOf(physical int64) int {
 	if physical == parquetInt64 || physical == parquetDouble {
 		return 8
@@ -109,7 +109,7 @@ func littleEndian(b []byte) uint64 {
 	return v
 }
 
-// chosen are values of a dictionary by their places in it.
+// chosen are values stored as dictionary indices.
 type chosen struct {
 	runs
 	dictionary []value
@@ -133,7 +133,7 @@ func (c *chosen) next() (value, bool) {
 	return c.dictionary[i], true
 }
 
-// truths are truths in runs.
+// truths are booleans stored in runs.
 type truths struct{ runs }
 
 func (t *truths) next() (value, bool) {
@@ -141,7 +141,8 @@ func (t *truths) next() (value, bool) {
 	return value{bits: uint64(v)}, ok
 }
 
-// split are numbers whose first bytes come first, then all second bytes, and so on.
+// split are numbers stored byte by byte: the first bytes of all numbers, then all second bytes, and so
+// on.
 type split struct {
 	bytes    []byte
 	width    int

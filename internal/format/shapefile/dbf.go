@@ -14,24 +14,23 @@ import (
 	"driftreach/internal/format"
 )
 
-// table is the .dbf of a Shapefile: dBASE III, with what later versions add
-// that Shapefiles use.
+// table is the .dbf of a Shapefile: dBASE III with the later additions that Shapefiles use.
 type table struct {
 	*format.Reading
-	file    *format.Sidecar // nil when there is none
+	file    *format.Sidecar // nil when there is no .dbf
 	in      *bufio.Reader
 	records int
 	fields  []dbfField
 	record  []byte
-	decoder *encoding.Decoder // nil for UTF-8, or Windows-1252 where it is none
-	marked  bool              // the .cpg says that it is UTF-8
+	decoder *encoding.Decoder // nil: text is read as UTF-8, or as Windows-1252 if it is not valid UTF-8
+	marked  bool              // the .cpg file says UTF-8
 }
 
 // dbfField is a column of the table.
 type dbfField struct {
-	kind       byte // C, N, F, D, L and others
-	begin, end int  // in the record
-	column     int  // of the schema
+	kind       byte // C, N, F, D, L or another type letter
+	begin, end int  // bytes of the column in the record
+	column     int  // number of the column in the schema
 }
 
 // openTable opens the table beside the shapes and reads its header.
@@ -73,11 +72,11 @@ func (t *table) readFields(size int) error {
 	if _, err := io.ReadFull(t.in, b); err != nil {
 		return t.broken("header", "the .dbf ends early")
 	}
-	at := 1 // after the mark of deletion
+	at := 1 // after the deletion flag
 	for ; len(b) >= 32 && b[0] != '\r'; b = b[32:] {
 		name, _, _ := bytes.Cut(b[:11], []byte{0})
 		length := int(b[16])
-		if b[11] == 'C' { // long texts borrow the byte of decimals
+		if b[11] == 'C' { // for long texts the decimals byte holds the high byte of the length
 			length += 256 * int(b[17])
 		}
 		if at+length > len(t.record) {
@@ -102,7 +101,7 @@ func (t *table) taken(name string) bool {
 	return taken
 }
 
-// next lays out the next record's texts, and says whether it is marked as deleted.
+// next reads the texts of the next record and says whether the record is marked as deleted.
 func (t *table) next(record int, l *format.Layout) (deleted bool, err error) {
 	if t.file == nil {
 		return false, nil
@@ -117,8 +116,8 @@ func (t *table) next(record int, l *format.Layout) (deleted bool, err error) {
 		text := bytes.TrimSpace(bytes.TrimRight(t.record[f.begin:f.end], "\x00"))
 		switch {
 		case len(text) == 0, text[0] == '*' && f.kind != 'C', f.kind == 'D' && string(text) == "00000000", f.kind == 'L' && text[0] == '?':
-			text = nil // blank, by the type's own mark
-		case f.kind == 'N' || f.kind == 'F': // some write the comma of their country
+			text = nil // the marks of an empty cell, which differ by type
+		case f.kind == 'N' || f.kind == 'F': // some programs write a decimal comma
 			text = bytes.ReplaceAll(text, []byte(","), []byte("."))
 		default:
 			text = t.plain(text, len(text) == f.end-f.begin)
@@ -128,8 +127,8 @@ func (t *table) next(record int, l *format.Layout) (deleted bool, err error) {
 	return t.record[0] == '*', nil
 }
 
-// plain returns a text of the table as UTF-8, good until the next call. One that
-// fills its column may be cut off inside a character, and then loses the rest of it.
+// plain returns a text of the table as UTF-8. The result is valid until the next call. A text that
+// fills its column may be cut off inside a character; the bytes of that character are then dropped.
 func (t *table) plain(text []byte, full bool) []byte {
 	if t.decoder != nil {
 		if out, err := t.decoder.Bytes(text); err == nil {
@@ -137,7 +136,7 @@ func (t *table) plain(text []byte, full bool) []byte {
 		}
 	}
 	if n := cutRune(text); full && n > 0 {
-		// in plain letters and one more, that one is as likely Windows-1252
+		// if the rest is plain ASCII, the odd bytes may as well be a Windows-1252 letter
 		if whole := text[:len(text)-n]; utf8.Valid(whole) && (t.marked || len(whole) > utf8.RuneCount(whole)) {
 			return whole
 		}
@@ -145,8 +144,7 @@ func (t *table) plain(text []byte, full bool) []byte {
 	return t.Charset.Fix(text)
 }
 
-// cutRune is how many bytes at the end of a text are the beginning of a
-// character of UTF-8 that does not end.
+// cutRune returns how many bytes at the end of a text belong to an incomplete UTF-8 character.
 func cutRune(text []byte) int {
 	for n := 1; n < utf8.UTFMax && n <= len(text); n++ {
 		if b := text[len(text)-n]; utf8.RuneStart(b) {
@@ -159,7 +157,7 @@ func cutRune(text []byte) int {
 	return 0
 }
 
-// finish checks that shapes and table end together.
+// finish checks that shapes and table have the same number of records.
 func (t *table) finish(shapes int) error {
 	if t.file == nil {
 		return nil
@@ -182,8 +180,8 @@ func (t *table) close() {
 	}
 }
 
-// IsTable says whether a file begins as a dBASE table does: a version, and the
-// date and lengths of a header that fit each other.
+// IsTable says whether a file begins like a dBASE table: a known version byte, a valid date, and header
+// and record lengths that agree.
 func IsTable(head []byte) bool {
 	return len(head) >= 32 && head[0]&7 == 3 && head[2] >= 1 && head[2] <= 12 && head[3] >= 1 && head[3] <= 31 &&
 		binary.LittleEndian.Uint16(head[8:])%32 == 1 && head[12] == 0 && head[13] == 0

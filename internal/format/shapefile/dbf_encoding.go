@@ -8,22 +8,22 @@ import (
 	"golang.org/x/text/encoding/htmlindex"
 )
 
-// codePages are the encodings of DOS, which the index of the web does not know.
+// codePages are the DOS encodings, which package htmlindex does not have.
 var codePages = map[string]encoding.Encoding{
 	"437": charmap.CodePage437, "850": charmap.CodePage850, "852": charmap.CodePage852, "855": charmap.CodePage855, "858": charmap.CodePage858,
 	"860": charmap.CodePage860, "862": charmap.CodePage862, "863": charmap.CodePage863, "865": charmap.CodePage865, "866": charmap.CodePage866,
 }
 
-// webNames are what the index of the web calls the other code pages.
+// webNames are the names of the other code pages in package htmlindex.
 var webNames = map[string]string{
 	"874": "windows-874", "932": "shift_jis", "936": "gbk", "949": "euc-kr", "950": "big5", "10000": "macintosh", "54936": "gb18030",
 	"88591": "iso-8859-1", "28591": "iso-8859-1",
 }
 
-// languages are the code pages of the language byte in a table's header [P]: the
-// language drivers of dBASE, as ESRI uses them. Those of Windows in western Europe
-// and the Americas (03, 57, 58, 59) are left out: many write UTF-8 and leave that
-// byte, and what is no UTF-8 is read as such anyway.
+// languages maps the language driver byte of the table's header to a code page [P] (dBASE language
+// drivers, as ESRI uses them). The bytes for Windows in western Europe and the Americas (03, 57, 58,
+// 59) are left out: many programs write UTF-8 and leave that byte unchanged, and text that is not UTF-8
+// is read as Windows-1252 anyway.
 var languages = map[byte]string{
 	0x01: "437", 0x02: "850", 0x04: "10000", 0x08: "865", 0x09: "437", 0x0a: "850", 0x0b: "437", 0x0d: "437", 0x0e: "850", 0x0f: "437",
 	0x10: "850", 0x11: "437", 0x12: "850", 0x13: "932", 0x14: "850", 0x15: "437", 0x16: "850", 0x17: "865", 0x18: "437", 0x19: "437",
@@ -33,7 +33,7 @@ var languages = map[byte]string{
 	0xc8: "1250", 0xc9: "1251", 0xca: "1254", 0xcb: "1253", 0xcc: "1257",
 }
 
-// decode chooses the encoding: the .cpg's word, else the language byte of the header.
+// decode chooses the encoding: the one the .cpg names, else the one of the header's language byte.
 func (t *table) decode(label string, language byte) {
 	label = strings.ToLower(label)
 	if label == "utf-8" || label == "utf8" || label == "65001" {
@@ -49,8 +49,8 @@ func (t *table) decode(label string, language byte) {
 	}
 }
 
-// encodingNamed finds an encoding by what .cpg files call it: a name of the web,
-// or the number of a code page with or without words before it; nil for none.
+// encodingNamed finds the encoding for a label in a .cpg file: a web encoding name, or a code page
+// number with or without words before it. It returns nil if there is none.
 func encodingNamed(label string) (encoding.Encoding, string) {
 	number := label
 	for _, word := range []string{"ansi", "oem", "ms", "ibm", "windows", "cp", "x-cp", " ", "-", "_"} {

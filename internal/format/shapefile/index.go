@@ -9,29 +9,29 @@ import (
 	"driftreach/internal/format"
 )
 
-// shapeIndex is the .shx, which says where each record of the .shp begins (ESRI
-// Shapefile Technical Description, July 1998, page 23). Programs that change a
-// shape leave the old one in its place, out of the index.
+// shapeIndex is the .shx, which gives the byte offset of each record in the .shp (ESRI Shapefile
+// Technical Description, July 1998, page 23). Programs that edit a shape may leave its old version in
+// the .shp; the .shx no longer points to it.
 type shapeIndex struct {
 	file *format.Sidecar
 	in   *bufio.Reader
 
-	wrong bool // it does not fit the shapes, and is left
+	wrong bool // the index does not match the .shp and is ignored
 }
 
-// openIndex opens the index, if there is one that can be.
+// openIndex opens the .shx, if there is one.
 func (s *shapes) openIndex(d *format.Document) error {
 	file, err := besides(s.Reading, d, ".shx")
 	if file == nil || err != nil {
 		return err
 	}
 	s.index = &shapeIndex{file: file, in: bufio.NewReader(file)}
-	// one that is cut off in its head says nothing
+	// an index that is cut off within its header has no entries
 	s.index.in.Discard(100)
 	return nil
 }
 
-// next returns where the next record begins; false at the end of the index.
+// next returns the byte offset of the next record, and false at the end of the index.
 func (x *shapeIndex) next() (at int64, ok bool) {
 	var b [8]byte
 	if _, err := io.ReadFull(x.in, b[:]); err != nil {
@@ -53,9 +53,10 @@ func (x *shapeIndex) close() {
 	}
 }
 
-// follow passes over what lies before the record by the index. An index that
-// goes back is left where the records count themselves on, and one that ends
-// where the table goes on; what lies behind the ends of both is no record.
+// follow skips bytes of the .shp that no index entry points to. If an offset goes backwards, the index
+// is ignored as long as the record number in the .shp is the expected one; otherwise the file is
+// refused. If the index ends before the table does, it is ignored too. If both have ended, the .shp has
+// no more records.
 func (s *shapes) follow(record int, untabled bool) (ended bool, err error) {
 	if s.index == nil || s.index.wrong {
 		return false, nil

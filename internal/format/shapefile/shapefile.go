@@ -1,5 +1,5 @@
-// Package shapefile reads Shapefiles with what lies beside them: table, index,
-// reference system and encoding.
+// Package shapefile reads Shapefiles with their sidecar files: table, index, reference system and
+// encoding.
 package shapefile
 
 import (
@@ -16,20 +16,19 @@ import (
 	"driftreach/internal/format"
 )
 
-// shapes reads the .shp of a Shapefile (ESRI Shapefile Technical Description,
-// July 1998) from end to end.
+// shapes reads the .shp of a Shapefile from start to end (ESRI Shapefile Technical Description, July
+// 1998).
 type shapes struct {
 	*format.Reading
 	in   *bufio.Reader
-	left int64 // bytes the header promises that were not read yet
+	left int64 // bytes not read yet, by the length in the header
 	at   int64 // bytes read so far
 	room []byte
 
-	index *shapeIndex // nil when there is none
+	index *shapeIndex // nil when there is no .shx
 }
 
-// Format is a Shapefile with its table, index, reference system and encoding
-// beside it.
+// Format is a Shapefile with its sidecar files: table, index, reference system and encoding.
 type Format struct{}
 
 // Traits implements format.
@@ -37,7 +36,7 @@ func (Format) Traits() format.Traits {
 	return format.Traits{Name: "Shapefile", LongestName: mostLetters}
 }
 
-// mostLetters is how long a column's name in a dBASE table can be.
+// mostLetters is the longest column name in a dBASE table.
 const mostLetters = 10
 
 // Is implements format.
@@ -45,7 +44,7 @@ func (Format) Is(_ *format.Reading, d *format.Document) bool {
 	return d.Begins("\x00\x00\x27\x0a")
 }
 
-// Read reads shapes and, record by record beside them, their table.
+// Read reads the shapes, and with each shape its record in the table.
 func (Format) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
 	s := shapes{Reading: r, in: d.Head}
 	box, err := s.header()
@@ -100,10 +99,11 @@ func projection(r *format.Reading, d *format.Document, box orb.Bound) error {
 	return r.Refer(".prj", string(text))
 }
 
-// mostSidecar bounds a .prj or .cpg. Our choice: a hundred times the longest.
+// mostSidecar is the largest .prj or .cpg that is read. Our choice: a hundred times the longest one in
+// use.
 const mostSidecar = 1 << 20
 
-// sidecar reads a small file beside the document; nil when there is none.
+// sidecar reads a small file beside the document. It returns nil when there is none.
 func sidecar(r *format.Reading, d *format.Document, ending string) ([]byte, error) {
 	in, err := besides(r, d, ending)
 	if in == nil || err != nil {
@@ -118,7 +118,7 @@ func sidecar(r *format.Reading, d *format.Document, ending string) ([]byte, erro
 	return text, nil
 }
 
-// besides opens a file beside the document; nil when there is none.
+// besides opens a file beside the document. It returns nil when there is none.
 func besides(r *format.Reading, d *format.Document, ending string) (*format.Sidecar, error) {
 	in, err := d.Beside(ending)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -130,7 +130,7 @@ func besides(r *format.Reading, d *format.Document, ending string) (*format.Side
 	return format.NewSidecar(in, ending, r), nil
 }
 
-// header reads the first 100 bytes.
+// header reads the 100-byte file header.
 func (s *shapes) header() (orb.Bound, error) {
 	var b [100]byte
 	if _, err := io.ReadFull(s.in, b[:]); err != nil {
@@ -149,8 +149,8 @@ func (s *shapes) cutShort(record int, err error) error {
 	return s.Unusable(fmt.Sprintf("record %d", record), "the .shp ends early", "copy the files again")
 }
 
-// next reads the next record's shape; false at the end of the file. Untabled says
-// that there is a table, and that it has no such record.
+// next reads the shape of the next record, and returns false at the end of the file. If untabled is
+// true, there is a table but it has no such record.
 func (s *shapes) next(record int, into *format.Shape, untabled bool) (bool, error) {
 	if ended, err := s.follow(record, untabled); ended || err != nil {
 		return false, err
@@ -167,7 +167,7 @@ func (s *shapes) next(record int, into *format.Shape, untabled bool) (bool, erro
 	size := 2 * int64(binary.BigEndian.Uint32(head[4:]))
 	s.left -= 8 + size
 	s.at += 8 + size
-	// 24 bytes a vertex with height and measure, and 16 MiB of parts
+	// 24 bytes a vertex with height and measure, and 16 MiB for the part numbers
 	if size < 4 || size > 32*int64(s.Limits.Vertices)+16<<20 {
 		return false, s.Unusable(fmt.Sprintf("record %d", record), fmt.Sprintf("a shape of %d bytes is impossible or above the limit", size), "copy the files again, or raise limits.vertices")
 	}
@@ -178,7 +178,7 @@ func (s *shapes) next(record int, into *format.Shape, untabled bool) (bool, erro
 	return true, nil
 }
 
-// fill reads n bytes into the room, which grows only as they come.
+// fill reads n bytes into the buffer, which grows only as bytes arrive.
 func (s *shapes) fill(n int) error {
 	s.room = s.room[:0]
 	for len(s.room) < n {
@@ -191,7 +191,7 @@ func (s *shapes) fill(n int) error {
 	return nil
 }
 
-// The kinds of shape, those with heights and measures brought to the plain ones.
+// The shape types. Types with heights or measures are read as the plain types.
 const (
 	shpNull       = 0
 	shpPoint      = 1
@@ -200,7 +200,7 @@ const (
 	shpMultiPoint = 8
 )
 
-// decode makes the record in the room a shape. Heights and measures are left.
+// decode turns the record in the buffer into a shape. Heights and measures are dropped.
 func (s *shapes) decode(into *format.Shape) {
 	kind := binary.LittleEndian.Uint32(s.room)
 	b := s.room[4:]

@@ -9,16 +9,16 @@ import (
 	"driftreach/internal/format"
 )
 
-// ReadBinary fills the shape from well-known binary with at most limit vertices, and
-// returns the number of the reference system where it names one, else 0.
+// ReadBinary fills the shape from well-known binary with at most limit vertices. It returns the SRID if
+// the binary names one, else 0.
 func ReadBinary(b []byte, s *format.Shape, limit int) (srid int) {
 	w := binaryReader{bytes: b, limit: limit}
 	w.read(s)
 	return int(w.srid)
 }
 
-// binaryReader reads well-known binary (OGC 06-103r4, section 8), with the marks
-// for height and reference system that PostGIS adds.
+// binaryReader reads well-known binary (OGC 06-103r4, section 8), with the flags for height and SRID
+// that PostGIS adds.
 type binaryReader struct {
 	bytes []byte
 	at    int
@@ -27,7 +27,7 @@ type binaryReader struct {
 	srid  uint32
 }
 
-// names are the kinds by their numbers.
+// names are the geometry kinds by type number.
 var names = map[uint32]struct {
 	kind format.ShapeKind
 	name string
@@ -39,12 +39,12 @@ var names = map[uint32]struct {
 }
 
 func (w *binaryReader) fail(found string) {
-	if w.wrong == "" { // the first trouble is reported
+	if w.wrong == "" { // only the first error is reported
 		w.wrong = found
 	}
 }
 
-// take returns the next n bytes; nil when there are no more.
+// take returns the next n bytes, or nil when there are fewer.
 func (w *binaryReader) take(n int) []byte {
 	if n < 0 || len(w.bytes)-w.at < n {
 		w.fail("the geometry ends early")
@@ -54,7 +54,7 @@ func (w *binaryReader) take(n int) []byte {
 	return w.bytes[w.at-n : w.at]
 }
 
-// header reads byte order, kind and how many numbers a position has.
+// header reads the byte order, the kind and the number of coordinates of a position.
 func (w *binaryReader) header() (order binary.ByteOrder, kind uint32, numbers int) {
 	mark := w.take(5)
 	if mark == nil {
@@ -88,7 +88,7 @@ func (w *binaryReader) header() (order binary.ByteOrder, kind uint32, numbers in
 	return order, kind % 1000, numbers
 }
 
-// read fills the shape with the geometry; trouble is in s.wrong.
+// read fills the shape with the geometry. An error is set in w.wrong.
 func (w *binaryReader) read(s *format.Shape) {
 	s.Reset()
 	order, kind, numbers := w.header()
@@ -141,7 +141,7 @@ func (w *binaryReader) many(s *format.Shape, order binary.ByteOrder, single uint
 	}
 }
 
-// count reads how many of something of at least size bytes follow.
+// count reads the number of items that follow, each of at least size bytes.
 func (w *binaryReader) count(order binary.ByteOrder, size int) int {
 	b := w.take(4)
 	if b == nil {

@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/format"
 )
 
-// The kinds of well-known binary with circular arcs (ISO 13249-3).
+// The type numbers of geometries with circular arcs in well-known binary (ISO 13249-3).
 const (
 	binaryLine         = 2
 	binaryPolygon      = 3
@@ -19,7 +19,7 @@ const (
 	binaryMultiSurface = 12
 )
 
-// curve reads a geometry with arcs, which become lines of short chords.
+// curve reads a geometry with arcs and turns the arcs into short chords.
 func (w *binaryReader) curve(s *format.Shape, order binary.ByteOrder, kind uint32, numbers int) {
 	switch kind {
 	case binaryCircular, binaryCompound:
@@ -43,7 +43,7 @@ func (w *binaryReader) curve(s *format.Shape, order binary.ByteOrder, kind uint3
 	}
 }
 
-// member reads a geometry within another, of one of the kinds.
+// member reads a member geometry, which must be of one of the kinds.
 func (w *binaryReader) member(s *format.Shape, kinds ...uint32) {
 	order, kind, numbers := w.header()
 	switch {
@@ -59,7 +59,7 @@ func (w *binaryReader) member(s *format.Shape, kinds ...uint32) {
 	}
 }
 
-// path reads a line, or pieces of one that follow each other.
+// path reads a line, or a compound curve of consecutive pieces.
 func (w *binaryReader) path(s *format.Shape, order binary.ByteOrder, kind uint32, numbers int) {
 	if kind == binaryCompound {
 		for range w.count(order, 9) {
@@ -76,8 +76,8 @@ func (w *binaryReader) path(s *format.Shape, order binary.ByteOrder, kind uint32
 	}
 }
 
-// bend makes the positions from begin on, of which every second is passed by an
-// arc, vertices of the arcs, and says what is wrong, if anything is.
+// bend replaces the positions from begin on, which are the control points of arcs (every second one
+// lies on an arc), by the vertices of the arcs. It returns what is wrong, or blank.
 func bend(s *format.Shape, begin, limit int) string {
 	through := slices.Clone(s.Points[begin:])
 	if len(through) == 0 {
@@ -95,8 +95,8 @@ func bend(s *format.Shape, begin, limit int) string {
 	return ""
 }
 
-// follow takes the first position from begin on out where it repeats the last of
-// the piece before, and makes no part of its own.
+// follow joins a piece to the one before: it removes its first position if that repeats the last one of
+// the piece before, and starts no new part.
 func follow(s *format.Shape, begin int) {
 	first := 0 // of the part
 	if n := len(s.Parts); n > 0 {

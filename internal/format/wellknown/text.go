@@ -1,5 +1,4 @@
-// Package wellknown reads geometries as well-known text and well-known binary, arcs
-// among them.
+// Package wellknown reads geometries as well-known text and well-known binary, including circular arcs.
 package wellknown
 
 import (
@@ -15,8 +14,8 @@ import (
 	"driftreach/internal/format"
 )
 
-// textReader reads well-known text (OGC 06-103r4, section 7), with "SRID=n;"
-// before it where PostGIS wrote it.
+// textReader reads well-known text (OGC 06-103r4, section 7), with the "SRID=n;" that PostGIS may write
+// before it.
 type textReader struct {
 	text  []byte // ends with a 0 byte
 	at    int
@@ -24,23 +23,22 @@ type textReader struct {
 	limit int // of vertices
 }
 
-// kinds are the kinds by their words.
+// kinds are the geometry kinds by keyword.
 var kinds = map[string]struct {
 	kind  format.ShapeKind
 	name  string
-	depth int // of the brackets round a position
+	depth int // brackets around a position
 }{
 	"POINT": {format.PointShape, "Point", 1}, "LINESTRING": {format.LineShape, "LineString", 1}, "POLYGON": {format.PolygonShape, "Polygon", 2},
 	"MULTIPOINT": {format.MultiPointShape, "MultiPoint", 1}, "MULTILINESTRING": {format.MultiLineShape, "MultiLineString", 2}, "MULTIPOLYGON": {format.MultiPolygonShape, "MultiPolygon", 3},
 	"LINEARRING": {format.LineShape, "LinearRing", 1},
 }
 
-// ColumnNames are what columns of geometries are called [C]: by spatial
-// databases and by the programs that write CSV from layers.
+// ColumnNames are the usual names of geometry columns [C] in spatial databases and in programs that
+// write layers as CSV.
 var ColumnNames = []string{"wkt", "wkt_geom", "wkt_geometry", "geometry_wkt", "_wkt_", "the_geom", "geom", "geometry", "shape", "wkb_geometry", "footprintwkt"}
 
-// IsText says whether a cell is a geometry as text or hexadecimal
-// well-known binary.
+// IsText says whether a cell is a geometry as well-known text or as hexadecimal well-known binary.
 func IsText(text []byte) bool {
 	if k := bytes.IndexByte(text, ';'); k > 0 && bytes.EqualFold(text[:min(5, k)], []byte("SRID=")) {
 		text = bytes.TrimSpace(text[k+1:])
@@ -59,11 +57,10 @@ func IsText(text []byte) bool {
 	return isHexadecimal(text)
 }
 
-// others are the words of geometries that are none of ours.
+// others are the keywords of geometries that are not supported.
 var others = []string{"GEOMETRYCOLLECTION", "TIN", "TRIANGLE", "POLYHEDRALSURFACE"}
 
-// flat takes the mark of heights or measures off a kind it is written onto, as
-// in POINTZ.
+// flat removes a Z or M that is written onto a keyword, as in POINTZ.
 func flat(word string) string {
 	for _, mark := range []string{"ZM", "Z", "M"} {
 		if kind, marked := strings.CutSuffix(word, mark); marked {
@@ -77,7 +74,7 @@ func flat(word string) string {
 	return word
 }
 
-// isHexadecimal says whether a text can be a point or more as hexadecimal.
+// isHexadecimal says whether a text can be hexadecimal binary long enough for a point.
 func isHexadecimal(text []byte) bool {
 	if len(text) < 42 || len(text)%2 != 0 || text[0] != '0' || text[1] != '0' && text[1] != '1' {
 		return false
@@ -86,12 +83,11 @@ func isHexadecimal(text []byte) bool {
 	return err == nil
 }
 
-// ReadText fills the shape from a cell; srid is the reference system's
-// number where the cell names one, else 0.
+// ReadText fills the shape from a cell. srid is the reference system that the cell names, else 0.
 func ReadText(text []byte, s *format.Shape, limit int) (srid int) {
 	s.Reset()
 	if isHexadecimal(text) {
-		b, _ := hex.AppendDecode(nil, text) // it was looked at
+		b, _ := hex.AppendDecode(nil, text) // IsText has checked the digits
 		return ReadBinary(b, s, limit)
 	}
 	if k := bytes.IndexByte(text, ';'); k > 5 && bytes.EqualFold(text[:5], []byte("SRID=")) {
@@ -159,7 +155,7 @@ func (w *textReader) read(s *format.Shape) {
 	w.end()
 }
 
-// mark passes over the mark of heights or measures, if it is next.
+// mark skips the next word if it is Z, M or ZM.
 func (w *textReader) mark() {
 	before := w.at
 	if next := w.word(); next != "Z" && next != "M" && next != "ZM" {
@@ -167,14 +163,14 @@ func (w *textReader) mark() {
 	}
 }
 
-// end refuses what follows the geometry.
+// end refuses text after the geometry.
 func (w *textReader) end() {
 	if w.wrong == "" && w.peek() != 0 {
 		w.fail("text follows")
 	}
 }
 
-// brackets reads a bracketed list: of positions at depth 1, of lists above.
+// brackets reads a bracketed list: of positions at depth 1, of lists at greater depths.
 func (w *textReader) brackets(s *format.Shape, depth int, kind format.ShapeKind) {
 	if w.peek() != '(' {
 		w.fail("a bracket should be here")
@@ -210,7 +206,7 @@ func (w *textReader) brackets(s *format.Shape, depth int, kind format.ShapeKind)
 	}
 }
 
-// empty reads the word for a member without positions, if it is next.
+// empty skips the word EMPTY, if it is next.
 func (w *textReader) empty() bool {
 	before := w.at
 	if w.word() == "EMPTY" {

@@ -2,13 +2,13 @@ package wellknown
 
 import "driftreach/internal/format"
 
-// curveWords are the words of geometries with circular arcs, by their
-// numbers in well-known binary.
+// curveWords are the keywords of geometries with circular arcs, with their type numbers in well-known
+// binary.
 var curveWords = map[string]uint32{
 	"CIRCULARSTRING": binaryCircular, "COMPOUNDCURVE": binaryCompound, "CURVEPOLYGON": binaryCurvePolygon, "MULTICURVE": binaryMultiCurve, "MULTISURFACE": binaryMultiSurface,
 }
 
-// curve reads a geometry with arcs after its word, as binaryReader does.
+// curve reads a geometry with arcs after its keyword, as binaryReader does.
 func (w *textReader) curve(s *format.Shape, word string) {
 	switch word {
 	case "CIRCULARSTRING", "COMPOUNDCURVE":
@@ -26,10 +26,10 @@ func (w *textReader) curve(s *format.Shape, word string) {
 	}
 }
 
-// kind reads the word before a member, blank for none, and its mark of heights or measures.
+// kind reads the keyword of a member, blank for none, and its Z or M.
 func (w *textReader) kind() string {
 	if w.empty() {
-		w.at -= len("EMPTY") // list reads it
+		w.at -= len("EMPTY") // left for list to read
 		return ""
 	}
 	word := flat(w.word())
@@ -37,7 +37,7 @@ func (w *textReader) kind() string {
 	return word
 }
 
-// list reads members in brackets, with commas between them, or the word for none.
+// list reads members in brackets, separated by commas, or the word EMPTY.
 func (w *textReader) list(member func()) {
 	if w.empty() {
 		return
@@ -69,7 +69,7 @@ func (w *textReader) surface(s *format.Shape, word string) {
 	s.EndPolygon()
 }
 
-// path reads a line, or pieces of one that follow each other.
+// path reads a line, or a compound curve of consecutive pieces.
 func (w *textReader) path(s *format.Shape, word string) {
 	begin := len(s.Points)
 	switch word {

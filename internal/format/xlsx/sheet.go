@@ -15,8 +15,7 @@ import (
 	"driftreach/internal/format/xmldoc"
 )
 
-// sheetReader makes the rows of a sheet into features, as csvFormat does those of
-// a text.
+// sheetReader turns the rows of a sheet into features, as package csv does for a text.
 type sheetReader struct {
 	grid.Grid
 	book    *workbook
@@ -24,17 +23,18 @@ type sheetReader struct {
 	feature format.Feature
 	room    []byte
 	spans   []format.Span
-	ahead   []sheetRow // rows held until the header is known
-	named   bool       // the header was read
+	ahead   []sheetRow // rows kept until the header is known
+	named   bool       // the header has been read
 }
 
-// sheetRow is a row that is kept.
+// sheetRow is a row that is kept until the header is known.
 type sheetRow struct {
 	number int
 	cells  []string
 }
 
-// readSheet reads the rows of a sheet; the first that holds anything is the header.
+// readSheet reads the rows of a sheet. The first row that is not blank is the header, unless it is a
+// title.
 func (w *workbook) readSheet(part *zip.File, take func(*format.Feature) error) error {
 	s := &sheetReader{Grid: grid.Grid{Reading: w.Reading}, book: w, take: take}
 	s.GeometryColumn = -1
@@ -92,7 +92,7 @@ func (s *sheetReader) readRow(x *xmldoc.Reader) error {
 	})
 }
 
-// columnNumber reads the letters of a place such as AB12, from 0; -1 for none.
+// columnNumber returns the column of a cell reference such as AB12, counted from 0, or -1 for none.
 func columnNumber(place string) int {
 	n := 0
 	for i := 0; i < len(place) && i < 4; i++ {
@@ -105,7 +105,7 @@ func columnNumber(place string) int {
 	return n - 1
 }
 
-// cell reads the value of a cell as a text.
+// cell reads the value of a cell as text.
 func (s *sheetReader) cell(x *xmldoc.Reader, c xml.StartElement) (string, error) {
 	value := ""
 	kind := xmldoc.Attribute(c, "t")
@@ -139,8 +139,7 @@ func (s *sheetReader) cell(x *xmldoc.Reader, c xml.StartElement) (string, error)
 	return value, nil
 }
 
-// shown writes a number with the fifteen digits that a spreadsheet shows, and a date
-// as one.
+// shown writes a number with the fifteen digits that a spreadsheet shows, and a date as a date.
 func (w *workbook) shown(value string, date bool) string {
 	v, err := strconv.ParseFloat(strings.TrimSpace(value), 64)
 	if err != nil {
@@ -161,7 +160,7 @@ func (w *workbook) shown(value string, date bool) string {
 	return strconv.FormatFloat(short, 'f', -1, 64)
 }
 
-// row takes a row that was read: into the rows ahead, or as a feature.
+// row handles a row that was read: it is kept until the header is known, or becomes a feature.
 func (s *sheetReader) row(number int) error {
 	if s.named {
 		return s.give()
@@ -184,7 +183,7 @@ func (s *sheetReader) texts() []string {
 	return out
 }
 
-// begin tells the header among the rows ahead, and gives the others on.
+// begin finds the header among the kept rows and passes the other rows on.
 func (s *sheetReader) begin() error {
 	s.named = true
 	counts := make([]int, len(s.ahead))
@@ -232,7 +231,7 @@ func (s *sheetReader) begin() error {
 	return nil
 }
 
-// load makes texts the row's cells, without blank ones at the end.
+// load makes the texts the row's cells, without blank ones at the end.
 func (s *sheetReader) load(texts []string) {
 	s.Cells = s.Cells[:0]
 	for _, text := range texts {
@@ -243,8 +242,7 @@ func (s *sheetReader) load(texts []string) {
 	}
 }
 
-// give gives the row on as a feature; blank rows are passed over, and cells that a
-// row lacks are blank.
+// give passes the row on as a feature. Blank rows are skipped, and missing cells are blank.
 func (s *sheetReader) give() error {
 	columns := len(s.Schema.Names)
 	s.Cells = s.Cells[:0]

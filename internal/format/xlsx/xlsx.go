@@ -1,4 +1,4 @@
-// Package xlsx reads sheets of spreadsheets in the form of ECMA-376.
+// Package xlsx reads the sheets of ECMA-376 (.xlsx) spreadsheets.
 package xlsx
 
 import (
@@ -14,15 +14,14 @@ import (
 	"driftreach/internal/format/xmldoc"
 )
 
-// workbook is a spreadsheet in the form of ECMA-376, whose sheets are layers. It is
-// read by ourselves: of the two libraries served, one adds 6 MB to the program and
-// unpacks to a disk, and the other ends the program on a negative number of a shared
-// text and takes a sheet that is cut off for a whole one.
+// workbook is an ECMA-376 spreadsheet, whose sheets are its layers. The reader is our own. Of the two
+// libraries available, one adds 6 MB to the program and unpacks to disk; the other crashes on a
+// negative shared text number and reads a truncated sheet without an error.
 type workbook struct {
 	*archive.Archive
 	sheets []worksheet
-	texts  []string // shared by the cells
-	held   int64    // bytes the shared texts take
+	texts  []string // shared texts of the cells
+	held   int64    // memory of the shared texts, in bytes
 	dates  []bool   // by style: its numbers are dates
 	from   time.Time
 }
@@ -37,10 +36,10 @@ type worksheet struct {
 // epoch1904 is day 0 of workbooks of the 1904 date system (ECMA-376 part 1, 18.17.4.1).
 var epoch1904 = time.Date(1904, time.January, 1, 0, 0, 0, 0, time.UTC)
 
-// workbookPart is the member that makes an archive a workbook.
+// workbookPart is the member by which an archive is known as a workbook.
 const workbookPart = "xl/workbook.xml"
 
-// Format is a spreadsheet in the form of ECMA-376.
+// Format is an ECMA-376 spreadsheet.
 type Format struct{}
 
 // Traits implements format.
@@ -55,7 +54,7 @@ func (Format) Is(r *format.Reading, d *format.Document) bool {
 	return err == nil && p.Part(workbookPart) != nil
 }
 
-// Read reads the sheet that the layer names, or the only one that holds anything.
+// Read reads the sheet that the layer names, or the only one that is not empty.
 func (Format) Read(r *format.Reading, d *format.Document, take func(*format.Feature) error) error {
 	p, err := archive.Open(r, d)
 	if err != nil {
@@ -80,7 +79,7 @@ func (Format) Read(r *format.Reading, d *format.Document, take func(*format.Feat
 	return w.readSheet(at.part, take)
 }
 
-// parts reads a member's elements, each as it begins.
+// parts calls do for each element of a member, as the element begins.
 func (w *workbook) parts(f *zip.File, do func(x *xmldoc.Reader, e xml.StartElement) error) error {
 	text, err := w.Open(f)
 	if err != nil {
@@ -105,7 +104,7 @@ func (w *workbook) readSheets() error {
 			state := xmldoc.Attribute(e, "state")
 			w.sheets = append(w.sheets, worksheet{name: xmldoc.Attribute(e, "name"), hidden: state == "hidden" || state == "veryHidden"})
 			id := ""
-			for _, a := range e.Attr { // sheetId has another use
+			for _, a := range e.Attr { // sheetId is something else
 				if a.Name.Local == "id" {
 					id = a.Value
 				}
@@ -141,8 +140,8 @@ func (w *workbook) readSheets() error {
 	return err
 }
 
-// chooseSheet returns the sheet of the layer's name; without one the only sheet, of
-// those that are shown and hold anything.
+// chooseSheet returns the sheet that the layer names. Without a layer it returns the only sheet that is
+// visible and not empty.
 func (w *workbook) chooseSheet() (worksheet, error) {
 	var found []worksheet
 	var names []string
@@ -151,7 +150,7 @@ func (w *workbook) chooseSheet() (worksheet, error) {
 			return s, nil
 		}
 		if s.part == nil || s.hidden {
-			continue // charts have no part of cells
+			continue // chart sheets have no cells
 		}
 		names = append(names, s.name)
 		filled := w.Layer != ""
@@ -182,7 +181,7 @@ func (w *workbook) chooseSheet() (worksheet, error) {
 	return found[0], nil
 }
 
-// errFilled ends the look into a sheet at its first value.
+// errFilled stops the look into a sheet at its first value.
 var errFilled = fmt.Errorf("the sheet holds something")
 
 func first(names []string) string {
@@ -192,11 +191,11 @@ func first(names []string) string {
 	return names[0]
 }
 
-// textBytes is what a shared text counts for besides its letters. Our choice: what
-// its place in the list takes.
+// textBytes is what a shared text counts in addition to its letters. Our choice: the size of its entry
+// in the list.
 const textBytes = 16
 
-// readShared reads the texts that cells share, within the limit of expansion.
+// readShared reads the shared texts, within the limit on expansion.
 func (w *workbook) readShared() error {
 	f := w.Part("xl/sharedStrings.xml")
 	if f == nil {
@@ -218,8 +217,7 @@ func (w *workbook) readShared() error {
 	})
 }
 
-// writtenText reads the text of the element whose start was read last: of all its runs,
-// without the guide to its pronunciation.
+// writtenText reads the text of the current element: all its runs, without phonetic guides.
 func writtenText(x *xmldoc.Reader) (string, error) {
 	var b strings.Builder
 	err := x.Each(func(child xml.StartElement) error {
@@ -246,7 +244,7 @@ func writtenText(x *xmldoc.Reader) (string, error) {
 	return b.String(), err
 }
 
-// readStyles reads which styles show a number as a date.
+// readStyles finds the styles that show a number as a date.
 func (w *workbook) readStyles() error {
 	f := w.Part("xl/styles.xml")
 	if f == nil {
@@ -271,8 +269,8 @@ func (w *workbook) readStyles() error {
 	})
 }
 
-// isDateFormat says whether a number format shows a day: one of those built in
-// (ECMA-376 part 1, 18.8.30), or one whose code has a letter of days, months or years.
+// isDateFormat says whether a number format shows a date: one of the built-in ones (ECMA-376 part 1,
+// 18.8.30), or one whose code has a letter for days, months or years.
 func isDateFormat(id, code string) bool {
 	switch id {
 	case "14", "15", "16", "17", "22":

@@ -1,10 +1,10 @@
 package xmldoc
 
-// Walk is the first and the last moment of a track's positions, as written: their
-// order is that of the texts, since GPX writes all in one form.
+// Walk holds the first and the last time of a track's positions, as written. The texts sort in time
+// order, since GPX writes all times in one form.
 type Walk struct{ First, Last string }
 
-// Add takes one more moment.
+// Add takes one more time.
 func (w *Walk) Add(moment string) {
 	if w.First == "" || moment < w.First {
 		w.First = moment

@@ -11,19 +11,19 @@ import (
 	"driftreach/internal/format"
 )
 
-// Reader reads a document token by token. Entities other than XML's own
-// five are refused, so that none is ever expanded.
+// Reader reads a document token by token. It refuses all entities but XML's own five, so none is ever
+// expanded.
 type Reader struct {
 	*format.Reading
 	format.Layout
 	decoder *xml.Decoder
-	budget  int // bytes that one token may still take
+	budget  int // bytes that the current token may still take
 	depth   int
 	room    []byte
 }
 
-// Open begins to read the text of r, in the encoding that it names for itself
-// where it is not read as another already.
+// Open begins to read the text of r, in the encoding that the document declares unless another is
+// already in use.
 func Open(r *format.Reading) *Reader {
 	x := &Reader{Reading: r}
 	x.decoder = xml.NewDecoder(x)
@@ -36,7 +36,7 @@ func Open(r *format.Reading) *Reader {
 	return x
 }
 
-// Root reads to the outermost element.
+// Root reads up to the outermost element.
 func (x *Reader) Root() (xml.StartElement, error) {
 	for {
 		token, err := x.next()
@@ -52,15 +52,14 @@ func (x *Reader) Root() (xml.StartElement, error) {
 	}
 }
 
-// RootOf returns the name of the text's outermost element, blank for none, and
-// leaves the text unread.
+// RootOf returns the name of the text's outermost element, blank for none, without consuming the text.
 func RootOf(r *format.Reading) string {
 	if r.Text == nil || r.Text.First() != '<' {
 		return ""
 	}
 	r.Text.Anchor = r.Text.Pos
 	root, err := Open(r).Root()
-	if r.Text.Anchor < 0 { // it is behind: no document of ours has so much before its root
+	if r.Text.Anchor < 0 { // the buffer no longer holds the start: no format of ours has that much before its root
 		return ""
 	}
 	r.Text.Pos, r.Text.Anchor = r.Text.Anchor, -1
@@ -70,7 +69,7 @@ func RootOf(r *format.Reading) string {
 	return root.Name.Local
 }
 
-// Read gives the decoder the text from the window, and ends a token that is too long.
+// Read passes text from the window to the decoder, and stops a token that is too long.
 func (x *Reader) Read(b []byte) (int, error) {
 	w := x.Reading.Text
 	if w.Pos == w.End && !w.More() {
@@ -87,16 +86,16 @@ func (x *Reader) Read(b []byte) (int, error) {
 	return n, nil
 }
 
-// readAhead is what the decoder has of a token before it is asked for it, so that the
-// text it keeps is never longer than the limit: it would double its room for that.
+// readAhead is how much of the next token the decoder may have buffered already. The limit for a token
+// is lowered by it: the decoder's buffer then never passes the limit, where it would double.
 const readAhead = 4096
 
-// ErrTooLong is the trouble of an element that passes the limit.
+// ErrTooLong is the error for an element that exceeds the limit.
 var ErrTooLong = errors.New("an element is longer than limits.record_mb allows")
 
-// Last refuses a document that comes after the one read, so that no features of
-// two texts put together are lost. Anything else there is left, as zeros with
-// which some devices fill a file up.
+// Last refuses a second document in the same file, so that no features are lost when two texts are put
+// together. Anything else after the document is ignored, such as the zeros some devices pad a file
+// with.
 func (x *Reader) Last(err error) error {
 	for err == nil {
 		token, ended := x.next()
@@ -110,7 +109,7 @@ func (x *Reader) Last(err error) error {
 	return err
 }
 
-// next returns the next token; nil at the end of the text.
+// next returns the next token, or nil at the end of the text.
 func (x *Reader) next() (xml.Token, error) {
 	x.budget = max(x.Limits.RecordBytes-readAhead, format.Chunk)
 	token, err := x.decoder.Token()
@@ -135,7 +134,7 @@ func (x *Reader) next() (xml.Token, error) {
 	return token, nil
 }
 
-// Broken is the error for a document that ends or goes on where it must not.
+// Broken returns the error for a document that is not well-formed.
 func (x *Reader) Broken(err error) error {
 	if failed := x.Reading.Text.Failed(); failed != nil {
 		return failed
@@ -147,8 +146,8 @@ func (x *Reader) Broken(err error) error {
 	return x.Unusable(place, format.ShortenTo(strings.TrimPrefix(err.Error(), "XML syntax error on "), 200), "repair the file at that place, or write it again")
 }
 
-// Each calls do for every child element of the one whose start was read last,
-// and reads to its end. What do leaves unread of a child is passed over.
+// Each calls do for every child element of the current element and reads to its end. Whatever do leaves
+// unread of a child is skipped.
 func (x *Reader) Each(do func(child xml.StartElement) error) error {
 	level := x.depth
 	for {
@@ -204,8 +203,7 @@ func (x *Reader) Every(do func(e xml.StartElement) error) error {
 	}
 }
 
-// Content reads the rest of the element whose start was read last and returns its
-// own text, good until the next call.
+// Content reads the rest of the current element and returns its own text, valid until the next call.
 func (x *Reader) Content() ([]byte, error) {
 	x.room = x.room[:0]
 	level := x.depth
@@ -232,7 +230,7 @@ func (x *Reader) Content() ([]byte, error) {
 	}
 }
 
-// Column puts the text of the element whose start was read last into a column.
+// Column puts the text of the current element into a column.
 func (x *Reader) Column(name string) error {
 	text, err := x.Content()
 	if err != nil {
@@ -245,8 +243,7 @@ func (x *Reader) Column(name string) error {
 // ColumnOf returns the column of that name.
 func (x *Reader) ColumnOf(name string) int { return x.Schema.Find([]byte(name)) }
 
-// Crowded refuses files with more columns, or a record with more text, than
-// the limits.
+// Crowded refuses files with more columns, or a record with more text, than the limits allow.
 func (x *Reader) Crowded() error {
 	switch {
 	case len(x.Schema.Names) > x.Limits.Columns:
@@ -259,7 +256,7 @@ func (x *Reader) Crowded() error {
 	return nil
 }
 
-// Attribute returns an attribute of an element; blank for none.
+// Attribute returns an attribute of an element, or blank.
 func Attribute(e xml.StartElement, name string) string {
 	for _, a := range e.Attr {
 		if a.Name.Local == name {
