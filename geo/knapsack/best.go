@@ -6,15 +6,15 @@ import (
 	"slices"
 )
 
-// Best returns the set worth most of those that fit the budget and have all they
-// need, or one near it: Bound says how near, Exact when it is the best. Up to
-// mostExact items that are not settled, the search (search.go) goes on until it
-// is the best or the time for it is over; of more, a core about the place where the
-// budget ends is searched first, pieces worth more all in and those worth less all out
-// (Balas & Zemel, Operations Research 28(5), 1980). What cannot be otherwise in anything
-// better is then settled, and the search goes on with the rest of all for as long as
-// wholeWork allows, so that the bound is of all. A budget that is met to rounding is kept.
-// Cost for many items is some times that of Nested: n log n where what needs others makes trees.
+// Best returns the set of highest value that fits the budget and contains everything its items
+// need, or a set close to it. Bound limits how far it can be from the best; Exact says that it is
+// the best. Up to mostExact unsettled items are searched together (search.go), until the best set
+// is found or the search limit is reached. With more items, Best first searches a core: the pieces
+// around the place where the budget runs out, with all better pieces taken and all worse ones left
+// out (Balas & Zemel, Operations Research 28(5), 1980). It then fixes every item that no better set
+// could change, and searches the whole problem as far as wholeWork allows, so that the bound holds
+// for the whole. A cost that is over the budget by rounding alone counts as within it. Cost for
+// many items is a few times that of Nested: n log n where the needs form trees.
 func Best(items []Item, budget float64, opt Options) Choice {
 	p := pose(items, opt.Fixed)
 	left := max(0, budget-p.cost0) * (1 + met)
@@ -28,22 +28,24 @@ func Best(items []Item, budget float64, opt Options) Choice {
 	return c
 }
 
-// met is by what share sums of costs may be above a budget by rounding alone. Our
+// met is the relative amount by which a sum of costs may exceed a budget through rounding. Our
 // choice.
 const met = 1e-12
 
 const (
-	// mostExact is how many nodes are searched as a whole. Our choice: about a second's work.
+	// mostExact is the largest number of nodes searched as a whole. Our choice: about a second's
+	// work.
 	mostExact = 5000
-	// usualNodes is how many sets of choices are looked at: some seconds' work. Our choice.
-	usualNodes = 20_000
-	// usualWork bounds them where there are many nodes: nodes times sets. Our choice, some
+	// usualNodes limits the sets of choices (branches) one search looks at. Our choice: some
 	// seconds' work.
+	usualNodes = 20_000
+	// usualWork limits nodes times branches for large problems. Our choice: some seconds' work.
 	usualWork = 8_000_000
-	// coreNodes is how many of more nodes are searched, and coreLooks at how many sets of
-	// choices. Our choice: about a second's work.
+	// coreNodes is the size of the core of a larger problem, and coreLooks limits the branches
+	// looked at in it. Our choice: about a second's work.
 	coreNodes, coreLooks = 1000, 400
-	// wholeWork is how many nodes are looked at, set by set, once these are done. Our choice: one or two seconds' work.
+	// wholeWork limits the nodes looked at, summed over branches, after the core. Our choice: one or
+	// two seconds' work.
 	wholeWork = 600_000
 )
 
@@ -54,8 +56,8 @@ func (o Options) nodes() int {
 	return max(1, o.Nodes)
 }
 
-// around searches the best set for the money left. With more than a few nodes it searches
-// first among the pieces about the place where the budget ends; that settles most others.
+// around searches for the best set that costs at most left. With more than few nodes it first
+// searches the pieces around the place where the budget runs out; that settles most of the others.
 func (p *problem) around(left float64, nodes, few int) (s *search, bound float64) {
 	s = p.search(left)
 	fixed := make([]Fix, len(p.members))
@@ -73,10 +75,10 @@ func (p *problem) around(left float64, nodes, few int) (s *search, bound float64
 	return s, bound
 }
 
-// useless says that a piece is worth nothing.
+// useless says that a piece adds no value.
 func (p piece) useless() bool { return p.value < 0 || p.value == 0 && p.cost > 0 }
 
-// whole is how many of the first pieces fit into what is left, and are worth something.
+// whole counts the leading pieces that add value and fit into left together.
 func whole(pieces []piece, left float64) (at int) {
 	for at < len(pieces) && !pieces[at].useless() && pieces[at].cost <= left {
 		left -= pieces[at].cost
@@ -85,8 +87,8 @@ func whole(pieces []piece, left float64) (at int) {
 	return at
 }
 
-// settleFar fixes pieces in that lie so many nodes before the place where the budget ends,
-// and out beyond so many after it.
+// settleFar fixes the pieces more than coreNodes/2 nodes before the place where the budget runs out
+// in, and those more than coreNodes/2 nodes after it out.
 func settleFar(pieces []piece, left float64, fixed []Fix) {
 	at := whole(pieces, left)
 	set := func(p piece, to Fix) {
@@ -109,8 +111,8 @@ func settleFar(pieces []piece, left float64, fixed []Fix) {
 	}
 }
 
-// Curve returns the choice for each of some budgets, which may stand in any
-// order: more budget never gives less value.
+// Curve returns the choice for each budget. Budgets may be in any order; a larger budget never
+// gives less value.
 func Curve(items []Item, budgets []float64, opt Options) []Choice {
 	order := make([]int, len(budgets))
 	for i := range order {

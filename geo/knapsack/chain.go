@@ -5,53 +5,51 @@ import (
 	"slices"
 )
 
-// chain puts the nodes of a graph into pieces that are worth less and less for
-// their cost, so that those up to any place are worth most of all sets of their
-// cost that have all they need: Sidney's decomposition (Operations Research 23(2),
-// 1975), which is the nested solutions of the parametric closure problem
-// (Gallo, Grigoriadis & Tarjan, SIAM J. Comput. 18(1), 1989; Hochbaum, Management
-// Science 47(11), 2001).
+// chain divides the nodes of a graph into pieces of falling value per cost. The pieces up to any
+// place together have the highest value of all sets of the same cost that contain everything their
+// nodes need. This is Sidney's decomposition (Operations Research 23(2), 1975), which gives the
+// nested solutions of the parametric closure problem (Gallo, Grigoriadis & Tarjan, SIAM J. Comput.
+// 18(1), 1989; Hochbaum, Management Science 47(11), 2001).
 //
-// What is worth least for its cost and is needed by one thing alone comes
-// right before that; what is worth most and needs one thing alone comes right
-// after it (Horn, SIAM J. Appl. Math. 23(2), 1972). That settles trees, of which
-// streams mostly make, in n log n. What is left over is cut at its mean worth
-// (cut.go) into a first and a last part, until no cut gains.
+// A node with the lowest value per cost that only one other node needs is placed directly before
+// that node. A node with the highest value per cost that needs only one other node is placed
+// directly after that node (Horn, SIAM J. Appl. Math. 23(2), 1972). This solves trees, the usual
+// shape of stream networks, in n log n. The rest is cut at its mean value per cost (cut.go) into a
+// first and a last part, until no cut gains anything.
 type chain struct {
 	*graph
 	merged      []int32 // by node: the node it was joined to, itself at first
-	joined      []run   // by node that stands for itself
+	joined      []run   // by node that represents a joined row
 	above, down [][]int32
 	state       []state
 	version     []int32
 	low, high   heap
-	next        []int32 // by node: the one after it in its row, -1 at the end
+	next        []int32 // by node: the next one in its row, -1 at the end
 	placed      []run
 	seen        []int32
 	stamp       int32
 }
 
-// run is nodes in a row, which chain.next leads through.
+// run is a row of nodes linked by chain.next.
 type run struct {
 	value, cost float64
 	head, tail  int32
-	rank        float64 // once placed: what it is sorted by
+	rank        float64 // once placed: the sort key
 }
 
 type state int8
 
 const (
-	outside state = iota // not in the part looked at
+	outside state = iota // not in the part being solved
 	waiting
 	done
 )
 
-// worth is value for the cost. What costs nothing is endless; what brings nothing
-// either, no number.
+// worth is value per cost: infinite for a cost of 0, NaN where the value is 0 too.
 func (r run) worth() float64 { return r.value / r.cost }
 
-// pieces returns the decomposition of the nodes given, which ascend, in order of worth.
-// Cost goes with the nodes given, not with the graph.
+// pieces returns the decomposition of the given nodes, best value per cost first. The nodes must be
+// ascending. Running time grows with the given nodes, not with the whole graph.
 func (g *graph) pieces(nodes []int32) []piece {
 	n := len(nodes)
 	c := &chain{
@@ -59,7 +57,7 @@ func (g *graph) pieces(nodes []int32) []piece {
 		state: make([]state, n), version: make([]int32, n), seen: make([]int32, n), next: make([]int32, n),
 	}
 	c.low, c.high = make(heap, 0, 2*n), make(heap, 0, 2*n)
-	c.above, c.down = cloned(c.needs), c.neededBy // sorted asks needs again
+	c.above, c.down = cloned(c.needs), c.neededBy // sorted reads needs again, so above is a copy
 	all := make([]int32, n)
 	for i := range all {
 		all[i] = int32(i)
@@ -76,7 +74,7 @@ func (g *graph) pieces(nodes []int32) []piece {
 	return out
 }
 
-// cloned copies lists into one.
+// cloned copies the lists into one backing array.
 func cloned(lists [][]int32) [][]int32 {
 	held := make([]int32, 0, lengths(lists))
 	out := make([][]int32, len(lists))
@@ -96,7 +94,7 @@ func lengths(lists [][]int32) int {
 	return all
 }
 
-// part is the graph of some nodes, which ascend, numbered by their places.
+// part is the subgraph of the given nodes, renumbered from 0. The nodes must be ascending.
 func (g *graph) part(nodes []int32) *graph {
 	n, links := len(nodes), 0
 	if cap(g.place) < len(g.value) {
@@ -130,7 +128,7 @@ func (g *graph) part(nodes []int32) *graph {
 	return p
 }
 
-// solve places all nodes given.
+// solve places all the given nodes.
 func (c *chain) solve(nodes []int32) {
 	todo := [][]int32{nodes}
 	for len(todo) > 0 {
@@ -153,7 +151,7 @@ func (c *chain) solve(nodes []int32) {
 	}
 }
 
-// reduce joins and places what has one way to go, and returns what has not.
+// reduce joins or places every node whose position is forced, and returns the rest.
 func (c *chain) reduce(part []int32) []int32 {
 	c.low, c.high = c.low[:0], c.high[:0]
 	for _, i := range part {
@@ -178,7 +176,7 @@ func (c *chain) reduce(part []int32) []int32 {
 	return core
 }
 
-// offer puts a node into both heaps, as it is now.
+// offer puts a node into both heaps with its present value per cost.
 func (c *chain) offer(i int32) {
 	c.version[i]++
 	w := c.joined[i].worth()
@@ -192,8 +190,8 @@ func (c *chain) offer(i int32) {
 	c.high.push(entry{-w, i, c.version[i]})
 }
 
-// settleEmpty joins what costs and brings nothing to what alone needs it, or to what
-// alone it needs.
+// settleEmpty joins a node without cost and value to the only node that needs it, or to the only
+// node it needs.
 func (c *chain) settleEmpty(i int32) bool {
 	c.down[i] = c.live(i, c.down[i])
 	c.above[i] = c.live(i, c.above[i])
@@ -212,7 +210,7 @@ func (c *chain) settleEmpty(i int32) bool {
 	return true
 }
 
-// lowest settles what is worth least, and says whether it could.
+// lowest joins or places the node of lowest value per cost, and says whether it could.
 func (c *chain) lowest() bool {
 	e, ok := c.low.top(c)
 	if !ok {
@@ -230,7 +228,7 @@ func (c *chain) lowest() bool {
 	return true
 }
 
-// highest settles what is worth most.
+// highest joins or places the node of highest value per cost, and says whether it could.
 func (c *chain) highest() bool {
 	e, ok := c.high.top(c)
 	if !ok {
@@ -248,7 +246,7 @@ func (c *chain) highest() bool {
 	return true
 }
 
-// find returns the node that stands for another.
+// find returns the node that represents the row of node i.
 func (c *chain) find(i int32) int32 {
 	for c.merged[i] != i {
 		c.merged[i] = c.merged[c.merged[i]]
@@ -257,8 +255,7 @@ func (c *chain) find(i int32) int32 {
 	return i
 }
 
-// live tidies a list of neighbours: each once, none that is placed or the node
-// itself.
+// live tidies a list of neighbours: no duplicates, no placed nodes, not the node itself.
 func (c *chain) live(i int32, list []int32) []int32 {
 	c.stamp++
 	out := list[:0]
@@ -272,12 +269,12 @@ func (c *chain) live(i int32, list []int32) []int32 {
 	return out
 }
 
-// mostLooked bounds the search for neighbours that others imply. Our choice: what is
-// missed is left to the cut.
+// mostLooked limits the search for neighbours that others imply. Our choice: the cut handles what
+// the search misses.
 const mostLooked = 32
 
-// single is live, and leaves out neighbours that another implies: those from which
-// another can be come to, back towards the node.
+// single is live without the neighbours that another neighbour implies, those from which a search
+// back towards the node finds another neighbour.
 func (c *chain) single(i int32, list []int32, back [][]int32) []int32 {
 	list = c.live(i, list)
 	if len(list) < 2 || len(list) > mostLooked {
@@ -292,7 +289,7 @@ func (c *chain) single(i int32, list []int32, back [][]int32) []int32 {
 	return out
 }
 
-// implied says whether, from one of some neighbours, a search back finds another.
+// implied says whether a search back from neighbour j finds another of the list.
 func (c *chain) implied(j int32, list []int32, back [][]int32) bool {
 	c.stamp++
 	mark := c.stamp
@@ -315,7 +312,7 @@ func (c *chain) implied(j int32, list []int32, back [][]int32) bool {
 	return false
 }
 
-// join makes one row of two nodes, which stands as one of them.
+// join puts two rows together; node as represents both.
 func (c *chain) join(first, second, as int32) {
 	other := first + second - as
 	a, b := &c.joined[first], &c.joined[second]
@@ -336,14 +333,14 @@ func longer(a, b []int32) []int32 {
 	return append(a, b...)
 }
 
-// place settles a row.
+// place puts a row into the result.
 func (c *chain) place(i int32, rank float64) {
 	c.state[i] = done
 	c.joined[i].rank = rank
 	c.placed = append(c.placed, c.joined[i])
 }
 
-// components splits a core into parts that have nothing to do with each other.
+// components splits a core into parts without links between them.
 func (c *chain) components(core []int32) [][]int32 {
 	c.wait(core, waiting)
 	defer c.wait(core, outside)
@@ -378,7 +375,8 @@ func (c *chain) wait(part []int32, s state) {
 	}
 }
 
-// split cuts a core at its mean worth: first is worth more, with all it needs.
+// split cuts a core at its mean value per cost. The first part has the higher value per cost and
+// contains everything it needs.
 func (c *chain) split(core []int32) (first, last []int32) {
 	c.wait(core, waiting)
 	defer c.wait(core, outside)
@@ -420,16 +418,16 @@ func (c *chain) split(core []int32) (first, last []int32) {
 	return first, last
 }
 
-// rounding is the share of sums below which a gain is none. Our choice: a thousand
-// times what a sum of thousands of numbers may be off by.
+// rounding is the share of the sums below which a gain counts as rounding. Our choice: a thousand
+// times the possible error of a sum of thousands of numbers.
 const rounding = 1e-11
 
-// placeAll makes one piece of a core that no cut gains in: of what can be next, that
-// worth most goes first.
+// placeAll makes one piece of a core that no cut improves. Of the rows that may come next, the one
+// of highest value per cost goes first.
 func (c *chain) placeAll(core []int32) {
 	c.wait(core, waiting)
 	open, down := make(map[int32]int, len(core)), make(map[int32][]int32, len(core))
-	for _, i := range core { // from one side: the other's lists may leave out what is implied
+	for _, i := range core { // from one list only: the opposite list may lack implied links
 		c.above[i] = c.live(i, c.above[i])
 		open[i] = len(c.above[i])
 		for _, j := range c.above[i] {

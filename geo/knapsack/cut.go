@@ -1,35 +1,33 @@
 package knapsack
 
-// closure finds, of the nodes of a graph with gains, a set worth most that
-// has all it needs: by minimum cut (Picard, Management Science 22(11), 1976),
-// the largest such set where several are. The cut is found by pushing excess to
-// the lowest place (Goldberg & Tarjan, J. ACM 35(4), 1988), first in first out, where
-// the heights are measured anew each time as many were lifted as there are nodes
-// (Cherkassky & Goldberg, Algorithmica 19(4), 1997), once most of it was moved along whole
-// trees (pour.go). Needs never fill up, so that the set is
-// closed whatever is rounded.
+// closure finds the set of highest gain that contains everything its nodes need, by minimum cut
+// (Picard, Management Science 22(11), 1976); of several such sets the largest. The cut is found by
+// push-relabel (Goldberg & Tarjan, J. ACM 35(4), 1988) with a first-in, first-out queue. Labels are
+// recomputed after as many lifts as there are nodes (Cherkassky & Goldberg, Algorithmica 19(4),
+// 1997). Before that, most excess is moved along whole trees (pour.go). Arcs to needed nodes have
+// endless capacity, so rounding cannot leave a needed node out of the set.
 type closure struct {
-	gain  []float64 // by node; what is left of a loss counts down to 0
+	gain  []float64 // by node; below 0 it is a loss that still takes up excess
 	start []int32   // by node: its arcs
 	arcs  []arc
 	label []int32
-	next  []int32 // by node: arc to try
+	next  []int32 // by node: the next arc to try
 	queue []int32
 	in    []bool // by node: in the queue
-	lifts int    // since the labels were measured
+	lifts int    // since the labels were last computed
 }
 
-// arc leads to a node that is needed, or back to one that needs.
+// arc leads from a node to one it needs, or back.
 type arc struct {
 	to, back int32
 	endless  bool
 	left     float64
 }
 
-// open says whether something can be moved over an arc.
+// open says whether the arc has capacity left.
 func (a *arc) open() bool { return a.endless || a.left > 0 }
 
-// links gives a closure its graph: by node those it needs.
+// links sets the graph: by node, the nodes it needs.
 func (c *closure) links(needs [][]int32) {
 	n := len(needs)
 	c.start = make([]int32, n+1)
@@ -84,10 +82,10 @@ func (c *closure) best(gain []float64) []bool {
 	return out
 }
 
-// reaches says whether a loss can be come to from a node, as last measured.
+// reaches says whether a node could reach a loss when labels were last computed.
 func (c *closure) reaches(i int32) bool { return int(c.label[i]) <= len(c.label) }
 
-// enqueue lets a node with excess that can still lose it wait for its turn.
+// enqueue queues a node with excess that can still reach a loss.
 func (c *closure) enqueue(i int32) {
 	if c.gain[i] > 0 && c.reaches(i) && !c.in[i] {
 		c.in[i] = true
@@ -95,8 +93,7 @@ func (c *closure) enqueue(i int32) {
 	}
 }
 
-// measure sets labels to the least number of steps to a loss; n+1 where none can be
-// come to.
+// measure sets each label to the fewest steps to a loss, n+1 where no loss can be reached.
 func (c *closure) measure() {
 	n := len(c.label)
 	c.lifts = 0
@@ -119,7 +116,7 @@ func (c *closure) measure() {
 	}
 }
 
-// discharge pushes a node's excess on, and lifts it where it cannot.
+// discharge pushes a node's excess on, and lifts the node where it cannot.
 func (c *closure) discharge(i int32) {
 	n := int32(len(c.label))
 	for c.gain[i] > 0 && c.label[i] <= n {
@@ -128,7 +125,7 @@ func (c *closure) discharge(i int32) {
 			continue
 		}
 		if a := &c.arcs[c.next[i]]; a.open() && c.label[i] == c.label[a.to]+1 {
-			c.move(i, a, c.gain[i]) // a loss takes up what comes to it
+			c.move(i, a, c.gain[i]) // a loss takes up incoming excess
 			c.enqueue(a.to)
 			continue
 		}
@@ -136,7 +133,7 @@ func (c *closure) discharge(i int32) {
 	}
 }
 
-// move takes as much over an arc from its node as is given and fits.
+// move pushes up to amount over an arc, as far as its capacity allows.
 func (c *closure) move(from int32, a *arc, amount float64) {
 	if !a.endless {
 		amount = min(amount, a.left)
@@ -154,7 +151,7 @@ func (c *closure) move(from int32, a *arc, amount float64) {
 	c.gain[a.to] += amount
 }
 
-// lift puts a node just above the lowest it can push to, beyond all where there is none.
+// lift puts a node one above the lowest node it can push to, or above all where there is none.
 func (c *closure) lift(i int32) {
 	n := int32(len(c.label))
 	lowest := n

@@ -2,26 +2,26 @@ package knapsack
 
 import "slices"
 
-// graph is what is left to choose: nodes, each of items that go together, in an
-// order in which every node comes after those it needs.
+// graph is the part of a problem that is still to be chosen. Each node is a group of items chosen
+// together, and every node comes after the nodes it needs.
 type graph struct {
 	value, cost []float64
 	needs       [][]int32 // direct, ascending, each once
 	neededBy    [][]int32 // likewise
-	place       []int32   // room for part
+	place       []int32   // scratch space for part
 }
 
-// problem is a set of items with what is settled taken out.
+// problem is a set of items without those already settled.
 type problem struct {
 	items   []Item
-	settled []bool  // by item: in whatever happens
+	settled []bool  // by item: in for any choice
 	nodeOf  []int32 // by item: node of the graph, -1 when settled in or out
 	members [][]int32
 	graph
-	value0, cost0 float64 // of what is settled in
+	value0, cost0 float64 // of the items settled in
 }
 
-// pose settles what is fixed and what follows from it, and groups the rest.
+// pose settles the fixed items and everything that follows from them, and groups the rest.
 func pose(items []Item, fixed []Fix) *problem {
 	check(items, fixed)
 	p := &problem{items: items, settled: make([]bool, len(items)), nodeOf: make([]int32, len(items))}
@@ -56,8 +56,8 @@ func pose(items []Item, fixed []Fix) *problem {
 	return p
 }
 
-// inTurn lists the groups, each after those it needs, of those that could be next the
-// one with the first item.
+// inTurn orders the groups so that each comes after those it needs. Of the groups that may come
+// next, the one with the lowest first item goes first.
 func inTurn(items []Item, group []int32, members [][]int32) []int32 {
 	waits, neededBy := make([]int32, len(members)), make([][]int32, len(members))
 	for i, g := range group {
@@ -88,14 +88,14 @@ func inTurn(items []Item, group []int32, members [][]int32) []int32 {
 	return out
 }
 
-// settle says by group whether it is in or out whatever is chosen.
+// settle says by group whether it is in, or out, for any choice.
 func settle(items []Item, fixed []Fix, group []int32, members [][]int32) (in, out []bool) {
 	in, out = make([]bool, len(members)), make([]bool, len(members))
 	for i, f := range fixed {
 		in[group[i]] = in[group[i]] || f == In
 		out[group[i]] = out[group[i]] || f == Out
 	}
-	for g := len(members) - 1; g >= 0; g-- { // from what needs to what is needed
+	for g := len(members) - 1; g >= 0; g-- { // from the groups that need to the groups needed
 		for _, i := range members[g] {
 			for _, need := range items[i].Needs {
 				in[group[need]] = in[group[need]] || in[g]
@@ -112,7 +112,7 @@ func settle(items []Item, fixed []Fix, group []int32, members [][]int32) (in, ou
 	return in, out
 }
 
-// addNode appends a node; what it needs has a node already, or is settled in.
+// addNode appends a node. What it needs already has a node or is settled in.
 func (p *problem) addNode(members, group, node []int32) {
 	var value, cost float64
 	var needs []int32
@@ -131,7 +131,7 @@ func (p *problem) addNode(members, group, node []int32) {
 	p.needs = append(p.needs, slices.Compact(needs))
 }
 
-// link fills in who needs a node.
+// link fills in neededBy from needs.
 func (g *graph) link() {
 	g.neededBy = make([][]int32, len(g.needs))
 	for n, needs := range g.needs {
@@ -141,7 +141,7 @@ func (g *graph) link() {
 	}
 }
 
-// choice puts the chosen nodes and what is settled together.
+// choice combines the chosen nodes with the items settled in.
 func (p *problem) choice(chosen []bool) Choice {
 	c := Choice{In: make([]bool, len(p.items))}
 	for i := range p.items {

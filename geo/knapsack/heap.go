@@ -1,17 +1,17 @@
 package knapsack
 
-// entry is a node that waits in a heap.
+// entry is a node waiting in a heap.
 type entry struct {
 	key     float64
 	of      int32
-	version int32 // of the node when it was put there
+	version int32 // of the node when it was pushed
 }
 
 func (e entry) before(f entry) bool {
 	return e.key < f.key || e.key == f.key && e.of < f.of
 }
 
-// heap has the entry with the smallest key on top, of equals the first node.
+// heap has the smallest key on top; of equal keys, the lowest node.
 type heap []entry
 
 func (h *heap) push(e entry) {
@@ -48,7 +48,7 @@ func (h *heap) pop() entry {
 	}
 }
 
-// top returns the first entry that still is as its node, and drops those before.
+// top returns the first entry that is still up to date, and drops outdated ones before it.
 func (h *heap) top(c *chain) (entry, bool) {
 	for len(*h) > 0 {
 		e := (*h)[0]

@@ -1,6 +1,6 @@
-// Package knapsack chooses what is worth most for a budget where choices need
-// other choices: the knapsack problem under precedence. It knows things with a
-// value and a cost, and nothing of what they are.
+// Package knapsack chooses the set of highest value for a budget where some choices need others:
+// the precedence-constrained knapsack problem. It knows only values, costs and needs, not what the
+// items are.
 //
 //	items := []knapsack.Item{
 //		{Value: 1, Cost: 2},                      // 0
@@ -10,10 +10,9 @@
 //	c := knapsack.Best(items, 6, knapsack.Options{})
 //	// c.In, c.Value <= c.Bound, c.Cost <= 6, c.Exact when nothing better exists
 //
-// Best answers for one budget, Curve for many (where more budget never gives
-// less). Nested gives the best sets one within the other, and with them the
-// highest value that any set of a cost can have (Pieces.Bound). The same items
-// give the same answer, to the bit.
+// Best answers for one budget, Curve for many (more budget never gives less value). Nested gives
+// best sets, each containing the one before, and with them the highest value any set of a given
+// cost can have (Pieces.Bound). The same items give the same answer, to the bit.
 package knapsack
 
 import (
@@ -21,39 +20,39 @@ import (
 	"math"
 )
 
-// Item is one thing to choose or not.
+// Item is something that is chosen or left out.
 type Item struct {
-	Value float64 // what choosing it brings; below 0 where it takes away
+	Value float64 // gain from choosing it; below 0 for a loss
 	Cost  float64 // 0 or more, in the unit of the budget
-	Needs []int32 // the items that must be in when this one is; direct ones suffice. Items that need each other go together
+	Needs []int32 // the items that must be in when this one is; direct needs suffice. Items that need each other are chosen together
 }
 
-// Fix says what is settled of an item before the choice.
+// Fix says whether an item is settled before the choice.
 type Fix int8
 
 // The ways in which an item can be settled.
 const (
-	Free Fix = iota // to be chosen
-	In              // in, with all that it needs, whatever the budget says; its cost counts
-	Out             // not to be had, nor what needs it; In of what needs it is stronger
+	Free Fix = iota // open to choice
+	In              // in with everything it needs, even beyond the budget; its cost counts
+	Out             // not available, nor is anything that needs it; In of an item that needs it takes precedence
 )
 
-// Options say how a choice is made. The zero value is all free,
-// searched as long as usual.
+// Options say how a choice is made. The zero value leaves all items free and searches as long as
+// usual.
 type Options struct {
-	Fixed []Fix // by item; nil for all free
-	Nodes int   // how many sets of choices an exact search may look at; 0 for usualNodes, 1 for the quickest answer
+	Fixed []Fix // by item; nil leaves all free
+	Nodes int   // how many branches an exact search may look at; 0 means usualNodes, 1 gives the quickest answer
 }
 
-// Choice is a set of items that fits a budget, closed under what they need.
+// Choice is a set of items that fits a budget and contains everything its items need.
 type Choice struct {
 	In          []bool  // by item
-	Value, Cost float64 // sums over the items in, in their order; Cost is above the budget only by what is fixed in
-	Bound       float64 // no set that fits has a value above it, to rounding (1e-9 of it)
+	Value, Cost float64 // sums over the items in, in their order; only items fixed in can bring Cost above the budget
+	Bound       float64 // no set that fits has a higher value, to rounding (1e-9 of it)
 	Exact       bool    // no set that fits has a value above Value, to rounding
 }
 
-// check panics on items that no caller should make: they are our own mistake.
+// check panics on invalid items: only a programming error can make them.
 func check(items []Item, fixed []Fix) {
 	if fixed != nil && len(fixed) != len(items) {
 		panic(fmt.Sprintf("knapsack: %d items, %d of them settled", len(items), len(fixed)))

@@ -7,27 +7,28 @@ import (
 	"slices"
 )
 
-// layers is a row as a search by small changes sees it: by node the first budget whose set
-// it is in, len(budgets) for none. The sets are nested by that alone, and each has what
-// it needs where no node's layer is before that of a node it needs.
+// layers is a row in the form that local search uses. It gives by node the index of the first
+// budget whose set contains it, len(budgets) for none. So each set contains the one before. A set
+// also contains everything its nodes need, as long as no node's layer is before that of a node it
+// needs.
 type layers struct {
 	*rower
 	of    []int8
-	spent []float64 // by budget: what the set at it costs
-	worth []float64 // by budget: what it is worth
-	way   []int32   // room for with
+	spent []float64 // by budget: cost of its set
+	worth []float64 // by budget: value of its set
+	way   []int32   // scratch space for with
 }
 
-// dense is the nodes by what they are worth for their cost.
+// dense is the nodes by value per cost.
 type dense struct {
-	worth []float64 // by node: value for cost, infinite of what costs nothing
-	dear  []int32   // what costs something, ascending
-	order []int32   // what is worth something, most for its cost first, then ascending
-	rank  []int32   // by node: place in order, or after its end
-	least []float64 // by place in order: the least cost there or after it
+	worth []float64 // by node: value per cost, infinite for a cost of 0
+	dear  []int32   // nodes with a cost, ascending
+	order []int32   // nodes with a value above 0, highest value per cost first, then ascending
+	rank  []int32   // by node: place in order; past its end for nodes not in it
+	least []float64 // by place in order: the lowest cost from there on
 }
 
-// sortByWorth sorts the nodes, once for all steps.
+// sortByWorth sorts the nodes by value per cost, once for all steps.
 func (r *rower) sortByWorth() {
 	d := dense{worth: make([]float64, len(r.members)), rank: make([]int32, len(r.members))}
 	for n := range r.members {
@@ -54,10 +55,10 @@ func (r *rower) sortByWorth() {
 	r.dense = d
 }
 
-// anneal betters a row by simulated annealing (Kirkpatrick, Gelatt & Vecchi, Science
-// 220(4598), 1983): a node goes to another layer with what it needs, or with what needs it; what
-// does not fit any more goes on to the next layer, what now fits comes in. That changes several
-// sets at once, which choosing one within the other cannot. A fixed seed.
+// anneal improves a row by simulated annealing (Kirkpatrick, Gelatt & Vecchi, Science 220(4598),
+// 1983). A node moves to another layer together with the nodes it needs, or the nodes that need it.
+// What no longer fits moves to the next layer; what now fits comes in. This changes several sets at
+// once, which choosing the sets one after another cannot do. The seed is fixed.
 func (r *rower) anneal(row []int32) []int32 {
 	random := rand.New(rand.NewPCG(annealSeed, annealSeed))
 	now := r.layersOf(row)
@@ -88,18 +89,18 @@ func (r *rower) anneal(row []int32) []int32 {
 
 const (
 	annealSeed = 1
-	// annealWork bounds the steps, each of which goes over all nodes; mostSteps too. Our
-	// choice: some tenths of a second.
+	// annealWork limits steps times nodes, and mostSteps the steps. Our choice: some tenths of a
+	// second.
 	annealWork, mostSteps = 5_000_000, 40_000
-	// hottest and coldest are by what share of the best a step may lose, at first and at last.
-	// Our choice.
+	// hottest and coldest are the shares of the best that a step may lose at the start and at the
+	// end. Our choice.
 	hottest, coldest = 0.03, 0.0005
-	// meanCounts is what the mean of the shares counts beside the worst of them. Our choice: a
-	// point at the worst is not worth ten at another.
+	// meanCounts weighs the mean of the shares against the worst share. Our choice: one point at the
+	// worst share is not worth ten points at another.
 	meanCounts = 0.5
 )
 
-// layersOf reads layers from a row.
+// layersOf converts a row to layers.
 func (r *rower) layersOf(row []int32) *layers {
 	if r.dense.worth == nil {
 		r.sortByWorth()
@@ -141,7 +142,7 @@ func (l *layers) move(n int32, to int8) {
 	l.of[n] = to
 }
 
-// good is the worst share of the best, and a little of the mean.
+// good scores the layers: the worst share of the best plus meanCounts times the mean share.
 func (l *layers) good() float64 {
 	worst, all := 1.0, 0.0
 	for k, most := range l.most {
@@ -154,14 +155,14 @@ func (l *layers) good() float64 {
 	return worst + meanCounts*all/float64(len(l.most))
 }
 
-// change moves a node drawn at random to a layer drawn at random.
+// change moves a random node to a random layer.
 func (l *layers) change(random *rand.Rand) {
 	n, to := int32(random.IntN(len(l.of))), int8(random.IntN(len(l.most)+1))
 	l.with(n, to)
 }
 
-// with moves a node, to an earlier layer with what it needs, to a later one with what
-// needs it.
+// with moves a node to an earlier layer together with what it needs, or to a later one together
+// with what needs it.
 func (l *layers) with(n int32, to int8) {
 	along, early := l.needs, to < l.of[n]
 	if !early {
@@ -182,7 +183,8 @@ func (l *layers) with(n int32, to int8) {
 	l.way = way
 }
 
-// repair moves out of each set that is over its budget what is worth little there, or what is drawn.
+// repair brings each set back to its budget by moving out nodes of low value per cost, partly at
+// random.
 func (l *layers) repair(random *rand.Rand) {
 	for k := range l.most {
 		for l.spent[k] > l.budgets[k] {
@@ -203,7 +205,7 @@ func (l *layers) repair(random *rand.Rand) {
 	}
 }
 
-// ends says whether nothing that costs and is in a set needs a node.
+// ends says whether no node with a cost in set k needs node n.
 func (l *layers) ends(n int32, k int) bool {
 	for _, by := range l.neededBy[n] {
 		if int(l.of[by]) <= k && l.cost[by] > 0 {
@@ -213,7 +215,7 @@ func (l *layers) ends(n int32, k int) bool {
 	return true
 }
 
-// fillIn takes into each set what has all it needs there and fits, what is worth most for its
+// fillIn adds to each set the nodes that fit and have everything they need there, highest value per
 // cost first.
 func (l *layers) fillIn() {
 	for k := range l.most {
@@ -226,7 +228,7 @@ func (l *layers) fillIn() {
 				continue
 			}
 			l.move(n, int8(k))
-			// Of what did not fit before, only what needs this node may fit now.
+			// Of the nodes that did not fit before, only those that need this node may fit now.
 			for _, by := range l.neededBy[n] {
 				at = min(at, l.rank[by]-1)
 			}
@@ -234,7 +236,8 @@ func (l *layers) fillIn() {
 	}
 }
 
-// fits says whether a node has what it needs in a set, and fits there and on its way.
+// fits says whether set k has everything node n needs, and whether n fits there and in the sets
+// after it.
 func (l *layers) fits(n int32, k int) bool {
 	for at := k; at < min(int(l.of[n]), len(l.most)); at++ {
 		if l.spent[at]+l.cost[n] > l.budgets[at] {

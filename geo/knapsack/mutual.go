@@ -1,11 +1,10 @@
 package knapsack
 
-// Mutual numbers the groups of things that lead to each other, directly or by
-// way of others: the strongly connected components of a relation, of which
-// links(i) are the direct ones of thing i. A group's number is higher than the
-// numbers of the groups it leads to. By Tarjan's algorithm (SIAM J. Comput. 1(2),
-// 1972) with a stack of its own, so that a long chain cannot exhaust the
-// goroutine's. Cost is linear.
+// Mutual numbers the strongly connected components (groups) of the relation in which thing i leads
+// directly to links(i). Things that lead to each other, directly or through others, share a group.
+// A group's number is higher than the numbers of the groups it leads to. Tarjan's algorithm (SIAM
+// J. Comput. 1(2), 1972) with an explicit stack, so that a long chain cannot exhaust the call
+// stack. Cost is linear.
 func Mutual(n int, links func(i int32) []int32) (group []int32, count int) {
 	t := tarjan{
 		links: links, group: make([]int32, n),
@@ -26,16 +25,16 @@ type tarjan struct {
 	links      func(int32) []int32
 	group      []int32
 	count      int
-	index, low []int32 // index 0: not seen yet
+	index, low []int32 // index 0: not visited yet
 	clock      int32
-	open       []int32 // seen, group not known yet
+	open       []int32 // visited, group not known yet
 	calls      []call
 }
 
-// call is one suspended visit.
+// call is a suspended visit.
 type call struct {
 	of   int32
-	next int // place in its links
+	next int // next of its links to follow
 }
 
 func (t *tarjan) enter(of int32) {
@@ -64,7 +63,7 @@ func (t *tarjan) visit(root int32) {
 	}
 }
 
-// leave closes a visit and, at the root of a group, the group.
+// leave ends a visit and, at the root of a group, completes the group.
 func (t *tarjan) leave(of int32) {
 	t.calls = t.calls[:len(t.calls)-1]
 	if n := len(t.calls); n > 0 {

@@ -1,19 +1,18 @@
 package knapsack
 
-// Piece is what one nested best set has beyond the one before.
+// Piece is what one nested best set adds to the one before.
 type Piece struct {
-	Items       []int32 // each after those it needs, but for items that need each other
+	Items       []int32 // each after the items it needs, except among items that need each other
 	Value, Cost float64
 }
 
-// Pieces are what nested best sets add, from the most value for the cost down.
-// After each, the set so far is worth most of all sets of its cost.
+// Pieces are the additions of nested best sets, highest value per cost first. After each, the set
+// so far has the highest value of all sets of its cost.
 type Pieces []Piece
 
-// Nested returns the best sets one within the other (see chain.go for method and
-// sources): what is fixed in is the first piece, there though it be of nothing;
-// what is fixed out, or needs such, is in none. Cost is n log n where what needs
-// others makes trees.
+// Nested returns best sets, each containing the one before (chain.go gives method and sources). The
+// first piece holds the items fixed in, even when there are none. Items fixed out, and items that
+// need them, are in no piece. Cost is n log n where the needs form trees.
 func Nested(items []Item, opt Options) Pieces {
 	p := pose(items, opt.Fixed)
 	first := Piece{Value: p.value0, Cost: p.cost0}

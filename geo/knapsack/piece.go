@@ -3,11 +3,11 @@ package knapsack
 // piece is one part of a decomposition.
 type piece struct {
 	value, cost float64
-	nodes       []int32 // each after those it needs
+	nodes       []int32 // each after the nodes it needs
 }
 
-// sorted returns what was placed by worth, each after what it needs: the two
-// agree but for rounding.
+// sorted returns the placed rows by value per cost, each after the rows it needs. Only rounding can
+// make the two orders differ.
 func (c *chain) sorted() []piece {
 	of := c.seen // by node: its piece
 	for p, row := range c.placed {

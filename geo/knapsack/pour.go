@@ -7,12 +7,11 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// pour moves excess of a large graph about before it is pushed step by step. Where many
-// nodes lie above one another and worth and loss nearly balance, pushing lets the excess walk to
-// and fro for hundreds of rounds; along a whole tree at once most of it is where it
-// belongs after a few. First it goes down a tree that leads from those that need most to
-// those that are needed (down), then it is evened out over spanning trees (level). Any flow is a
-// start for pushing, so that this decides nothing: it only leaves less to do.
+// pour moves excess through a large graph before the step-by-step pushing. With long chains of
+// nodes and gains that nearly balance losses, pushing alone moves excess to and fro for hundreds of
+// rounds. Moving it along whole trees puts most of it in place after a few rounds: first down a
+// tree from the neediest nodes to the needed ones (down), then evened out over spanning trees
+// (level). Pushing may start from any flow, so this changes the running time only, not the result.
 func (c *closure) pour() {
 	if len(c.gain) < fewPoured {
 		return
@@ -32,7 +31,7 @@ func (c *closure) pour() {
 	}
 }
 
-// forget drops excess that is of rounding: it could walk for long.
+// forget drops excess that is only rounding: it could move about for long.
 func (c *closure) forget() {
 	for i, g := range c.gain {
 		if g > 0 && c.reaches(int32(i)) {
@@ -42,13 +41,13 @@ func (c *closure) forget() {
 }
 
 const (
-	// fewPoured is how many nodes it takes for this to save anything. Our choice.
+	// fewPoured is the number of nodes from which this saves time. Our choice.
 	fewPoured = 200
-	// mostLevels bounds the rounds. Our choice: of 85,000 nodes up to 6 were needed.
+	// mostLevels limits the rounds. Our choice: 85,000 nodes needed up to 6.
 	mostLevels = 60
 )
 
-// excess sums what is still over where it can be taken up.
+// excess sums the excess that can still reach a loss.
 func (c *closure) excess() (sum float64) {
 	for i, g := range c.gain {
 		if g > 0 && c.reaches(int32(i)) {
@@ -58,8 +57,8 @@ func (c *closure) excess() (sum float64) {
 	return sum
 }
 
-// down moves excess along shortest ways from the last nodes with excess to the losses
-// beyond them: each node asks the one before it for what it and those beyond it lack.
+// down moves excess along shortest paths from the last nodes with excess to the losses beyond them.
+// Each node asks the node before it for what it and the nodes beyond it lack.
 func (c *closure) down() {
 	ask := make([]float64, len(c.gain))
 	for i, g := range c.gain {
@@ -86,11 +85,11 @@ func (c *closure) down() {
 	}
 }
 
-// tail is the node that an arc leads from.
+// tail is the node an arc starts from.
 func (c *closure) tail(k int32) int32 { return c.arcs[c.arcs[k].back].to }
 
-// forest lists the nodes that are come to along arcs, breadth first, from the roots in
-// their turn, and by node the arc by which: -1 at a root, -2 where none is come to.
+// forest searches along arcs, breadth first, from the roots in the order turn gives. It lists the
+// nodes reached and, by node, the arc that reached it: -1 at a root, -2 for a node not reached.
 func (c *closure) forest(turn func(int) int, root func(int32) bool, along func(int32) bool) (order, from []int32) {
 	n := len(c.gain)
 	from = slices.Repeat([]int32{-2}, n)
@@ -114,9 +113,9 @@ func (c *closure) forest(turn func(int) int, root func(int32) bool, along func(i
 	return order, from
 }
 
-// level moves excess and loss to the roots of spanning trees, where they meet or on the way. The
-// trees are of the arcs over which most can be moved back, then of those by which excess comes
-// nearer to a loss.
+// level moves excess and loss towards the roots of spanning trees; they cancel where they meet. The
+// trees prefer arcs over which most can be moved back, then arcs that bring excess nearer to a
+// loss.
 func (c *closure) level() {
 	kept := c.spanning()
 	first := func(k int) int { return k }
@@ -133,7 +132,7 @@ func (c *closure) level() {
 	}
 }
 
-// spanning says by arc whether it is in the trees, both ways (Kruskal, Proc. Amer. Math.
+// spanning says by arc whether it is in the trees, in both directions (Kruskal, Proc. Amer. Math.
 // Soc. 7(1), 1956).
 func (c *closure) spanning() []bool {
 	type link struct {

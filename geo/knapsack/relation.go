@@ -5,15 +5,14 @@ import (
 	"slices"
 )
 
-// Nearest keeps, of a relation of n things of which links(i) are those that thing i leads
-// to, the nearest: few links that lead, one after the other, wherever all of them do.
-// Between things that do not lead to each other that is the one smallest set there
-// is; among those that do, at most two links a thing. All links kept are of the
-// relation, ascending.
+// Nearest reduces a relation, in which thing i leads to links(i), to few links with the same
+// reachability. Between things that do not lead to each other, the result is the only smallest set
+// of links; among things that do, it keeps at most two links per thing. All kept links come from
+// the relation, in ascending order.
 func Nearest(n int, links func(i int32) []int32) [][]int32 {
 	group, count := Mutual(n, links)
 	between := make([][]int32, count)
-	way := map[[2]int32][2]int32{} // by pair of groups: its first link
+	way := map[[2]int32][2]int32{} // by pair of groups: the first link found
 	members := make([][]int32, count)
 	for i := range int32(n) {
 		g := group[i]
@@ -44,8 +43,8 @@ func Nearest(n int, links func(i int32) []int32) [][]int32 {
 	return out
 }
 
-// bind links things that lead to each other: from the first to each, and from each to the
-// first, by as few steps as there can be.
+// bind links things that lead to each other: from the first to each, and from each to the first,
+// along paths of fewest steps.
 func bind(members []int32, links func(int32) []int32, out [][]int32) {
 	back := map[int32][]int32{}
 	for _, i := range members {
@@ -74,11 +73,10 @@ func bind(members []int32, links func(int32) []int32, out [][]int32) {
 	spanning(func(i int32) []int32 { return back[i] }, func(from, to int32) { out[to] = append(out[to], from) })
 }
 
-// nearest drops, of a graph whose nodes come after those they need, every need that
-// others imply: its transitive reduction (Aho, Garey & Ullman, SIAM J. Comput.
-// 1(2), 1972), which a graph without circles has one of. Each node's needs end
-// ascending. Cost is, by node, the nodes between its first need and itself that
-// it needs in some way.
+// nearest drops every need that other needs imply, in a graph whose nodes come after those they
+// need: its transitive reduction (Aho, Garey & Ullman, SIAM J. Comput. 1(2), 1972), which is unique
+// in a graph without cycles. Each node's needs end ascending. The cost per node is the number of
+// nodes it needs, directly or not, from its first need on.
 func nearest(needs [][]int32) {
 	stamp := make([]int32, len(needs))
 	var stack []int32
@@ -89,7 +87,7 @@ func nearest(needs [][]int32) {
 		}
 		slices.SortFunc(own, func(a, b int32) int { return cmp.Compare(b, a) })
 		first, mark, kept := own[len(own)-1], int32(n)+1, own[:0]
-		for _, need := range own { // the latest first: none before it implies it
+		for _, need := range own { // the latest first: no earlier need implies it
 			if stamp[need] == mark {
 				continue
 			}

@@ -6,17 +6,17 @@ import (
 	"slices"
 )
 
-// Row returns all items in a row of which each beginning has what it needs and is
-// worth nearly as much as the best set that fits its cost, above all at some shares of
-// the whole cost, which ascend. Items that need each other lie side by side.
+// Row orders all items so that every beginning of the order contains everything its items need and
+// has nearly the highest value possible for its cost. It does best at the given shares of the whole
+// cost, which must ascend. Items that need each other are neighbours.
 //
-// The nested best sets (Nested) make a row that is best on average, and near the
-// best wherever no piece of them is large. Where it is not near enough, the best
-// set at each share is searched within the one of the next share and about the one
-// before, in several sequences of the shares, and the row is taken whose worst
-// share is best. Where that is not within 5 % of the best set, the sets are bettered all
-// at once (layers.go). One row cannot hold the best set at every share: the best at one
-// may leave out what the best at a smaller one has.
+// The nested best sets (Nested) give an order that is best on average, and nearly best wherever no
+// piece is large. Where that is not near enough, Row searches the best set at each share. That set
+// must lie within the set chosen for the next share and contain the set chosen for the share
+// before. Row tries several sequences of the shares and takes the order whose worst share is
+// highest. If that is below 95 % of the best, all sets are improved at once (layers.go). No single
+// order can be best at every share: the best set at one share may leave out items of the best set
+// at a smaller share.
 func Row(items []Item, shares []float64) []int32 {
 	p := pose(items, nil)
 	pieces := p.pieces(p.all())
@@ -40,27 +40,24 @@ func Row(items []Item, shares []float64) []int32 {
 	return out
 }
 
-// nearEnough is the share of the best at which a row is not bettered any more. Our
-// choice.
+// nearEnough is the share of the best from which a row needs no improvement. Our choice.
 const nearEnough = 0.98
 
 const (
-	// wanted is the share of the best below which a row is searched for once more. Our choice.
+	// wanted is the share of the best below which a row is annealed. Our choice.
 	wanted = 0.95
-	// worthwhile is by how much the row so found must be better. Our choice: less is not worth
-	// another order than the quarter before.
+	// worthwhile is the least gain for which the annealed row is taken. Our choice: a smaller gain
+	// does not justify an order different from the last quarter's.
 	worthwhile = 0.005
 )
 
 const (
-	// slight is by what share a cost may be above a budget, and a row better than another,
-	// and be counted as no more: what areas differ by that are measured from elsewhere. Our
-	// choice.
+	// slight is the relative difference that does not count, for a cost above a budget and for one
+	// row against another: areas measured from different places differ as much. Our choice.
 	slight = 1e-6
-	// rowWork is how many nodes are looked at in all, by sets of choices: about a second's
-	// work. Our choice.
+	// rowWork limits nodes times branches in all. Our choice: about a second's work.
 	rowWork = 2_000_000
-	// mostRowLooks is how many sets of choices one search may look at. Our choice.
+	// mostRowLooks limits the branches one search may look at. Our choice.
 	mostRowLooks = 2000
 )
 
@@ -69,13 +66,13 @@ type rower struct {
 	*problem
 	total   float64
 	budgets []float64
-	most    []float64 // by budget: the value no set has more of
-	likely  [][]bool  // by budget: a set worth much
-	left    int       // how many more sets of choices are looked at
+	most    []float64 // by budget: upper bound of the value
+	likely  [][]bool  // by budget: a set of high value
+	left    int       // how many more branches may be looked at
 	dense             // for layers
 }
 
-// begin makes the row of nested best sets, and bounds what can be had.
+// begin makes the row of nested best sets, and sets the upper bound for each budget.
 func (r *rower) begin(pieces []piece) []int32 {
 	row := make([]int32, 0, len(r.members))
 	for _, p := range pieces {
@@ -87,7 +84,7 @@ func (r *rower) begin(pieces []piece) []int32 {
 	return row
 }
 
-// bound is as Pieces.Bound.
+// bound does the same as Pieces.Bound.
 func bound(pieces []piece, budget float64) float64 {
 	var value float64
 	for _, p := range pieces {
@@ -102,8 +99,8 @@ func bound(pieces []piece, budget float64) float64 {
 	return value
 }
 
-// worst returns the least share of the best that a row's beginnings are worth at the
-// budgets, and the sum of the shares.
+// worst returns the lowest share of the best that the row reaches at any budget, and the sum of the
+// shares.
 func (r *rower) worst(row []int32) (least, all float64) {
 	least = 1
 	var value, cost float64
@@ -122,8 +119,7 @@ func (r *rower) worst(row []int32) (least, all float64) {
 	return least, all
 }
 
-// anchored tries sequences of the budgets and leanings, and returns the best row of
-// all.
+// anchored tries sequences of the budgets with several leanings, and returns the best row found.
 func (r *rower) anchored(row []int32) []int32 {
 	r.likely = make([][]bool, len(r.budgets))
 	for k, budget := range r.budgets {
@@ -155,15 +151,15 @@ func (r *rower) anchored(row []int32) []int32 {
 	return row
 }
 
-// rounds bounds how often the best row so far is what is leant to.
+// rounds limits how often the search leans on the best row so far. Our choice.
 const rounds = 4
 
-// leanings are by what share of its worth more a node counts for being in the likely set
-// at another budget. Our choice.
+// leanings are the shares added to a node's value for each other budget whose likely set contains
+// it. Our choice.
 var leanings = []float64{0, 0.05, 0.1, 0.2, 0.4, 0.8, 1.6}
 
-// sequences lists orders in which k budgets can be dealt with: each first, then those
-// above it from the nearest on and those below, and the other way.
+// sequences lists the orders in which k budgets are handled. Each budget comes first once, then the
+// larger ones ascending, then the smaller ones descending.
 func sequences(k int) [][]int {
 	var out [][]int
 	for first := range k {
@@ -179,9 +175,9 @@ func sequences(k int) [][]int {
 	return out
 }
 
-// through chooses the set at one budget after another, within those of the larger and
-// about those of the smaller that are chosen. A node counts for more by the
-// budgets to come in whose likely set it is.
+// through chooses the set at one budget after another. Each set lies within the sets already chosen
+// for larger budgets and contains those chosen for smaller ones. A node gains value for each budget
+// still to come whose likely set contains it.
 func (r *rower) through(sequence []int, lean float64) [][]bool {
 	sets := make([][]bool, len(r.budgets))
 	leaning := r.graph
@@ -211,14 +207,14 @@ func (r *rower) through(sequence []int, lean float64) [][]bool {
 	return sets
 }
 
-// best searches the best set, as long as there is time.
+// best searches for the best set while search steps are left.
 func (r *rower) best(g *graph, budget float64, fixed []Fix) ([]bool, float64) {
 	chosen, bound, looked := g.exact(budget, fixed, effort{min(mostRowLooks, max(1, r.left)), math.MaxInt})
 	r.left -= looked
 	return chosen, bound
 }
 
-// fillUp makes a row through sets, each within the next, nested best sets between.
+// fillUp makes a row that passes through the given nested sets, with nested best sets in between.
 func (r *rower) fillUp(sets [][]bool) []int32 {
 	row := make([]int32, 0, len(r.members))
 	before := make([]bool, len(r.members))
@@ -237,8 +233,8 @@ func (r *rower) fillUp(sets [][]bool) []int32 {
 	return row
 }
 
-// late puts what costs and brings nothing as late as what needs it allows, at the
-// end where nothing does.
+// late moves nodes without cost and value as late as the nodes that need them allow, to the end
+// where none does.
 func (p *problem) late(row []int32) []int32 {
 	place := make([]int, len(row))
 	for at, n := range row {

@@ -5,12 +5,11 @@ import (
 	"slices"
 )
 
-// search is a branch and bound over the nodes of a graph: the set of choices
-// whose bound is highest is split in two, what breaks the budget in or out, with
-// all that follows. The bound is the linear relaxation's, by decomposition of
-// what is left (Samphaiboon & Yamada, J. Optim. Theory Appl. 105(3), 2000, bound
-// it likewise by Lagrange multiplier and cut). Each set of choices is also filled
-// up to a solution.
+// search is a branch and bound over the nodes of a graph. The branch with the highest bound is
+// split in two: the node that breaks its budget is fixed in, or out, with all that follows. The
+// bound is that of the linear relaxation, from the decomposition of the free nodes (Samphaiboon &
+// Yamada, J. Optim. Theory Appl. 105(3), 2000, compute the same bound by Lagrange multiplier and
+// cut). Each branch is also filled up to a solution.
 type search struct {
 	*graph
 	budget float64
@@ -21,33 +20,33 @@ type search struct {
 	seen   []int32
 	stamp  int32
 	work   int       // nodes looked at
-	low    []float64 // room for dropDear
+	low    []float64 // scratch space for dropDear
 	parts  []bool
 	way    []int32
 }
 
-// branch is a set of choices: what is in and out, and what its best may be worth.
+// branch is a set of choices: the fixed nodes and the bound on its value.
 type branch struct {
 	fixed []Fix
 	bound float64
-	item  int32 // to split at; -1 where the bound is reached
+	item  int32 // node to split at; -1 where the bound is reached
 }
 
-// equal is the share of a value that two may differ by and still be equal. Our
-// choice: far below what is printed, far above rounding.
+// equal is the relative difference below which two values count as equal. Our choice: far below
+// what is printed, far above rounding.
 const equal = 1e-10
 
-// beats says whether a value or bound is above another by more than rounding.
+// beats says whether a is above b by more than rounding.
 func beats(a, b float64) bool { return a > b+equal*math.Abs(b) }
 
-// effort bounds a search.
+// effort limits a search.
 type effort struct {
-	looks int // sets of choices that are looked at
-	nodes int // nodes that are free in them, and an eighth of all, summed
+	looks int // branches
+	nodes int // summed over branches: free nodes and an eighth of all nodes
 }
 
-// exact searches until nothing can beat the best or the effort is spent. What is fixed in
-// must have all it needs, and fit.
+// exact searches until nothing can beat the best or the effort is spent. The nodes fixed in must
+// fit the budget and include everything they need.
 func (g *graph) exact(budget float64, fixed []Fix, most effort) (best []bool, bound float64, looked int) {
 	s := g.search(budget)
 	s.look(fixed)
@@ -55,7 +54,7 @@ func (g *graph) exact(budget float64, fixed []Fix, most effort) (best []bool, bo
 	return s.best, bound, looked
 }
 
-// run continues with the sets of choices that wait.
+// run goes on with the branches in the queue.
 func (s *search) run(most effort) (bound float64, looked int) {
 	for looked = 1; len(s.queue) > 0; looked += 2 {
 		at := s.queue.pop()
@@ -101,10 +100,10 @@ func (g *graph) valueOf(chosen []bool) float64 {
 	return sum
 }
 
-// take fixes a node in, with what it needs.
+// take fixes a node in, with everything it needs.
 func (s *search) take(fixed []Fix, n int32) { spread(fixed, n, In, s.needs) }
 
-// drop fixes a node out, with what needs it.
+// drop fixes a node out, with everything that needs it.
 func (s *search) drop(fixed []Fix, n int32) { spread(fixed, n, Out, s.neededBy) }
 
 func spread(fixed []Fix, n int32, to Fix, along [][]int32) {
@@ -121,8 +120,8 @@ func spread(fixed []Fix, n int32, to Fix, along [][]int32) {
 	}
 }
 
-// look bounds a set of choices, fills it up, and keeps it where it may hold
-// something better.
+// look computes a branch's bound, fills it up to a solution, and queues it if it may hold a better
+// set.
 func (s *search) look(fixed []Fix) ([]piece, float64) {
 	var value, cost float64
 	chosen := make([]bool, len(fixed))
@@ -139,7 +138,7 @@ func (s *search) look(fixed []Fix) ([]piece, float64) {
 	left = max(0, left)
 	s.dropDear(fixed, left)
 	open := free(fixed)
-	s.work += len(open) + len(fixed)/8 // most of the rest is passed over
+	s.work += len(open) + len(fixed)/8 // most of the settled nodes are skipped
 	pieces := s.pieces(open)
 	bound, item := s.fill(pieces, chosen, value, left)
 	s.settle(pieces, fixed, bound, left)
@@ -150,18 +149,18 @@ func (s *search) look(fixed []Fix) ([]piece, float64) {
 	return pieces, bound
 }
 
-// keep keeps a set where it is the best so far.
+// keep stores a set if it is the best so far.
 func (s *search) keep(chosen []bool) {
 	if sum := s.valueOf(chosen); sum > s.most {
 		s.best, s.most = chosen, sum
 	}
 }
 
-// settle fixes what cannot be otherwise in anything better than the best so far. At the
-// worth of the piece that breaks the budget, every set loses to the bound, for each node of a
-// piece worth more that it leaves out and each of one worth less that it takes, at least
-// the node's cost times the difference: of a piece, no part that has what it needs
-// is worth more for its cost than the whole.
+// settle fixes the nodes that every set better than the best so far must have, or must lack. Take
+// the piece that breaks the budget and its value per cost. A set that leaves out a node of a better
+// piece, or takes one of a worse piece, falls below the bound by at least the node's cost times the
+// difference in value per cost. This holds since no closed part of a piece has a higher value per
+// cost than the whole piece.
 func (s *search) settle(pieces []piece, fixed []Fix, bound, left float64) {
 	at := 0
 	for at < len(pieces) && !pieces[at].useless() && pieces[at].cost <= left {
@@ -189,10 +188,10 @@ func (s *search) settle(pieces []piece, fixed []Fix, bound, left float64) {
 	}
 }
 
-// dropDear fixes out what does not fit with what it needs. What a node needs is summed along
-// a forest, in which each need counts for the first node alone that needs it: that is all of
-// it where needs make trees, and no more than all elsewhere. There a walk goes on, for so many
-// steps in all.
+// dropDear fixes out the nodes that do not fit together with what they need. Costs are summed along
+// a forest in which each need counts only for the first node that needs it. The sum is exact where
+// the needs form trees, and a lower bound elsewhere; there a walk finds the exact sum, as long as
+// steps are left.
 func (s *search) dropDear(fixed []Fix, left float64) {
 	low, parts := s.room(len(fixed))
 	steps := walkSteps
@@ -223,10 +222,11 @@ func (s *search) dropDear(fixed []Fix, left float64) {
 	}
 }
 
-// walkSteps bounds the walks of one dropDear. Our choice: more than a search of mostExact nodes needs.
+// walkSteps limits the walks of one dropDear. Our choice: more than a search of mostExact nodes
+// needs.
 const walkSteps = 2_000_000
 
-// room returns an empty sum and mark by node.
+// room returns zeroed sums and marks by node.
 func (s *search) room(n int) (low []float64, parts []bool) {
 	if s.low == nil {
 		s.low, s.parts = make([]float64, n), make([]bool, n)
@@ -254,9 +254,8 @@ func (s *search) dear(fixed []Fix, n int32, left float64, steps int) (bool, int)
 	return cost > left, steps
 }
 
-// fill takes pieces while they fit, then single nodes, and keeps what comes of it
-// where it is the best so far. It returns the bound of the pieces, and the node that
-// breaks the budget; -1 where none does.
+// fill takes pieces while they fit, then single nodes, and stores the set if it is the best so far.
+// It returns the bound from the pieces, and the node that breaks the budget; -1 where none does.
 func (s *search) fill(pieces []piece, chosen []bool, value, left float64) (bound float64, item int32) {
 	bound, item = value, -1
 	room := left
@@ -286,7 +285,7 @@ func (s *search) fill(pieces []piece, chosen []bool, value, left float64) (bound
 	return bound, item
 }
 
-// trim leaves out what takes away and is not needed.
+// trim leaves out nodes of no value that nothing chosen needs.
 func (g *graph) trim(chosen []bool) {
 	for n := len(chosen) - 1; n >= 0; n-- {
 		needed := false
