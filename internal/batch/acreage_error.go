@@ -6,8 +6,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// doubt estimates the acreage error of every stand, and of the stands of the batch before under the
-// present rules, so that the error of their change can be given.
+// doubt estimates the acreage error of every stand. It does the same for the stands of the previous
+// batch under the present rules, so that the error of the change can be computed.
 func (c *computation) doubt() error {
 	causes := margin.NewCauses()
 	now := margin.Survey{Records: c.in.Records, Rules: c.rules.Stands, Settings: c.rules.Margin}
@@ -31,7 +31,7 @@ func (c *computation) doubt() error {
 	return parallel.Each(c.ctx, len(c.stands), c.host.Goroutines(), func(i int) { c.margins[i] = now.Of(&c.stands[i]) })
 }
 
-// quarterOf returns the quarter that a record is from.
+// quarterOf returns the quarter in which a record was surveyed.
 func (c *computation) quarterOf(i int) survey.Quarter {
 	if c.from != nil && !c.from[i].IsZero() {
 		return c.from[i]
@@ -39,8 +39,8 @@ func (c *computation) quarterOf(i int) survey.Quarter {
 	return c.in.Quarter
 }
 
-// ownOf numbers the errors that carried records share with themselves in the batch before: they
-// cancel in a change.
+// ownOf numbers the errors of carried records. Such an error is the same in the previous batch and now,
+// so it cancels in the change.
 func (c *computation) ownOf(causes *margin.Causes) (now, then []int32) {
 	var carried []int32
 	for i, k := range c.copyOf {

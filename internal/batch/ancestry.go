@@ -13,9 +13,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// takeUpIdentities continues the batch before: stands keep their identities, and parts of known
-// stands that nobody looked at are carried forward as last known, with their records. Afterwards
-// stands and records are in the order of their ids.
+// takeUpIdentities continues the previous batch. Stands keep their identities. Parts of known stands
+// that nobody surveyed are carried forward with their last known records. Afterwards stands and records
+// are sorted by id.
 func (c *computation) takeUpIdentities() error {
 	if err := c.placeKnown(); err != nil {
 		return err
@@ -38,8 +38,8 @@ func (c *computation) takeUpIdentities() error {
 	return nil
 }
 
-// unknownShares returns, by mapped stand, the share of its ground that was never
-// looked at before in the chain.
+// unknownShares returns, by mapped stand, the share of its area that was never surveyed before in the
+// chain.
 func (c *computation) unknownShares() []float64 {
 	out := make([]float64, len(c.stands))
 	_ = parallel.Each(c.ctx, len(c.stands), c.host.Goroutines(), func(i int) {
@@ -48,12 +48,12 @@ func (c *computation) unknownShares() []float64 {
 	return out
 }
 
-// carry adds what nobody looked at to the stands that continue it, with its records, and adds the
-// known stands of which nothing was found and something is left.
+// carry adds the unsurveyed parts of known stands, with their records, to the stands that continue
+// them. It also adds known stands in which nothing was found but of which a part was not surveyed.
 func (c *computation) carry() {
 	before := c.in.Previous
 	left := map[int32]lineage.Left{}
-	var alone []int32 // known stands that go on by themselves
+	var alone []int32 // known stands that are carried on their own
 	for k := range before.Known {
 		if fate := c.lineage.Fates[k]; before.Known[k].Absent || before.Known[k].Out != "" || fate == lineage.NotDetected {
 			continue
@@ -106,13 +106,13 @@ func (c *computation) carry() {
 	}
 }
 
-// build measures the stand of the given records.
+// build measures the stand made of the given records.
 func (c *computation) build(members []int32) stand.Stand {
 	slices.Sort(members)
 	return stand.Build(c.in.Records, members, c.rules.Stands)
 }
 
-// leftOf returns where the records that are left of a known stand went.
+// leftOf returns the new indices of the carried records of a known stand.
 func (c *computation) leftOf(k int32, carried []int32) []int32 {
 	var out []int32
 	for _, l := range c.lineage.Looks[k].Left {
@@ -121,8 +121,8 @@ func (c *computation) leftOf(k int32, carried []int32) []int32 {
 	return out
 }
 
-// aloneStand is a known stand of which nothing was found, carried forward: unchanged when nobody
-// looked at any of it.
+// aloneStand returns a known stand that is carried forward because nothing of it was found. If no part
+// of it was surveyed, it is unchanged.
 func (c *computation) aloneStand(k int32, carried []int32) stand.Stand {
 	known := &c.in.Previous.Known[k]
 	members := c.leftOf(k, carried)
@@ -134,13 +134,13 @@ func (c *computation) aloneStand(k int32, carried []int32) stand.Stand {
 	}
 	st := c.build(members)
 	st.ID, st.Isolated = known.ID, known.Isolated
-	st.Infested = min(st.Infested, known.Infested) // positions were rounded
+	st.Infested = min(st.Infested, known.Infested) // rounding of positions could make it larger
 	st.Canopy, st.Gross = min(st.Canopy, st.Infested), max(st.Gross, st.Infested)
 	return st
 }
 
-// merge puts what is left of the records of the batch before among this quarter's,
-// by id, and returns where each record of either went.
+// merge inserts the carried records of the previous batch into this quarter's, sorted by id. It returns
+// the new index of each record of either list.
 func (c *computation) merge(left map[int32]lineage.Left) (own, carried []int32) {
 	records, before := c.in.Records, c.in.Previous.Records
 	extra := c.carriedRecords(left)
@@ -164,15 +164,15 @@ func (c *computation) merge(left map[int32]lineage.Left) (own, carried []int32) 
 	return own, carried
 }
 
-// carriedRecord is a record of the batch before with its index there.
+// carriedRecord is a record of the previous batch with its index there.
 type carriedRecord struct {
 	record survey.Record
 	index  int32
 }
 
-// carriedRecords returns the records that are left by id, ready to stand among this
-// quarter's. One whose id another has now gets the quarter of the batch it comes
-// from after an @; one of whose patch only a part is left has that as its outline.
+// carriedRecords returns the carried records sorted by id, ready to be merged with this quarter's. If
+// this quarter has a record of the same id, the carried one gets "@" and its batch's quarter added to
+// its id. If only part of its patch is left, that part becomes its outline.
 func (c *computation) carriedRecords(left map[int32]lineage.Left) []carriedRecord {
 	before, columns := c.in.Previous, c.carryColumns()
 	given := map[string]bool{}
@@ -203,14 +203,14 @@ func (c *computation) carriedRecords(left map[int32]lineage.Left) []carriedRecor
 	return out
 }
 
-// holdsID says whether a list of records sorted by id has the id.
+// holdsID says whether a list of records sorted by id contains the id.
 func holdsID(records []survey.Record, id string) bool {
 	_, found := slices.BinarySearchFunc(records, id, func(r survey.Record, id string) int { return strings.Compare(r.ID, id) })
 	return found
 }
 
-// carryColumns adds the carried columns of the batch before after this quarter's
-// and returns where each of them stands now.
+// carryColumns adds the extra columns of the previous batch after this quarter's, and returns the new
+// index of each.
 func (c *computation) carryColumns() []int {
 	columns := slices.Clone(c.in.ExtraColumns)
 	at := make([]int, len(c.in.Previous.ExtraColumns))
@@ -224,7 +224,7 @@ func (c *computation) carryColumns() []int {
 	return at
 }
 
-// inColumns puts values into the given columns.
+// inColumns returns a row with each value in its given column.
 func inColumns(values []string, columns []int) []string {
 	var out []string
 	for k, value := range values {
@@ -239,7 +239,7 @@ func inColumns(values []string, columns []int) []string {
 	return out
 }
 
-// sortStands puts the stands in the order of their ids.
+// sortStands sorts the stands by id.
 func (c *computation) sortStands() {
 	order := make([]int32, len(c.stands))
 	for i := range order {

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/settings"
 )
 
-// assemble builds the answer with the stands in the order of treatment.
+// assemble builds the result, with the stands in treatment order.
 func (c *computation) assemble() error {
 	c.run = &result.Run{
 		Quarter: c.in.Quarter, Chain: chainOf(&c.in), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
@@ -47,7 +47,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		planned, zone := c.stands[i], c.members[i]
 		planned.Status, zone.InZone = c.planned(i), c.wetRest(i)
 		if c.asked(i) {
-			planned.Infested *= geo.SquareMeters(1 - c.done[i].Share) // what is left to treat
+			planned.Infested *= geo.SquareMeters(1 - c.done[i].Share) // only what is left to treat
 		}
 		subject := priority.Subject{Stand: &planned, Zone: zone, Order: numbers[i]}
 		s := result.Stand{
@@ -92,8 +92,8 @@ func (c *computation) addRecords() {
 	}
 }
 
-// addStage adds what one water stage gives: its mass balance and its reaches, by the
-// stands' places in the answer.
+// addStage adds the results of one water stage: its mass balance and its reaches, with stands numbered
+// as in the result.
 func (c *computation) addStage(d *drift.Drift, name string) {
 	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: d.AtRiskKm})
 	for _, r := range d.Reaches {

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/stand"
 )
 
-// divide splits the stands' acres and the reaches' length by reporting unit, and
-// the infested acres of the batch before, where its stands lay then.
+// divide splits the acres of the stands and the lengths of the reaches by reporting unit. It also
+// splits the previous batch's infested acres, using the stands' outlines of that time.
 func (c *computation) divide() error {
 	units := allocate.NewMap(c.in.Units)
 	c.units = units
@@ -31,8 +31,8 @@ func (c *computation) divide() error {
 	return nil
 }
 
-// divideBefore splits the infested acres of the batch before by the present units: stands that
-// nobody looked at are split as they are now.
+// divideBefore splits the previous batch's infested acres by the present units. Stands that were not
+// surveyed are split as they are now.
 func (c *computation) divideBefore(units *allocate.Map) {
 	before := c.run.Previous
 	before.Printed = c.in.Previous.Units
@@ -49,8 +49,8 @@ func (c *computation) divideBefore(units *allocate.Map) {
 	}
 }
 
-// printedShares splits by unit what was printed of the known stands that corrections
-// changed, none of the others.
+// printedShares splits by unit the acres that the previous batch printed for known stands changed by
+// corrections. Other stands get no shares.
 func printedShares(units *allocate.Map, before *result.Previous, workers int) [][]allocate.Share {
 	out := make([][]allocate.Share, len(before.Known))
 	var at []int
@@ -67,8 +67,8 @@ func printedShares(units *allocate.Map, before *result.Previous, workers int) []
 	return out
 }
 
-// atLeast returns shares of a stand of which those of what is left of it are no
-// more, in any unit: what is rounded away in one is given by the one that has most.
+// atLeast raises the shares of a stand so that none is smaller than the share of its remaining part in
+// the same unit; rounding can cause that. The difference is taken from the unit that has most to spare.
 func atLeast(shares, left []allocate.Share) []allocate.Share {
 	out := slices.Clone(shares)
 	for _, l := range left {

@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/observed"
 )
 
-// chainOf returns the name of a batch's chain: that of the batch before, else a new one made from
-// its quarter and the content of its files.
+// chainOf returns the name of a batch's chain: the previous batch's, or a new one made from its quarter
+// and the content of its files.
 func chainOf(in *observed.Quarter) string {
 	if in.Previous != nil {
 		return in.Previous.Chain

@@ -8,19 +8,19 @@ import (
 	"driftreach/internal/survey"
 )
 
-// family is known stands and the groups that continue them, all that links tie
-// together.
+// family is a set of known stands and the new groups that continue them: a connected component of the
+// lineage links.
 type family struct {
 	known  []int32
 	groups []int32
-	links  []int // into the lineage's, by stand, then id
+	links  []int // indices of lineage links, by stand, then id
 }
 
-// families returns them in the order of their first link, and by known stand the group
-// that goes on under its identity, else the first that continues it.
+// families returns the families in the order of their first link. For each known stand, heirs holds the
+// group that keeps its identity, or else the first group that continues it.
 func (c *computation) families() (out []family, heirs []int32) {
 	known := len(c.in.Previous.Known)
-	tied := disjoint.NewSets(known + len(c.lineage.Groups)) // groups behind known stands
+	tied := disjoint.NewSets(known + len(c.lineage.Groups)) // nodes: known stands, then groups
 	for _, link := range c.lineage.Links {
 		tied.Union(link.Known, int32(known)+link.Stand)
 	}
@@ -49,9 +49,9 @@ func (c *computation) families() (out []family, heirs []int32) {
 	return out, heirs
 }
 
-// remember pairs what is found with what was told not detected of the same stands,
-// once, so that a missed look leaves neither cleared nor new acres behind, and hands
-// on what the chain remembers of each stand.
+// remember matches acres found now with acres earlier reported as not detected in the same stands, each
+// acre once. A survey that missed plants then leaves no false cleared or new acres. It also passes on
+// what the chain remembers of each stand.
 func (c *computation) remember() {
 	known := c.in.Previous.Known
 	families, heirs := c.families()
@@ -65,7 +65,7 @@ func (c *computation) remember() {
 		switch {
 		case len(k.parents) == 0:
 			k.memory.Ever = all
-		case at >= len(c.lineage.Groups): // nothing of it was found
+		case at >= len(c.lineage.Groups): // nothing of the stand was found
 			before := &known[k.parents[0]]
 			k.memory = before.Memory
 			k.memory.Missing += before.InfestedAcres() - all
@@ -73,10 +73,10 @@ func (c *computation) remember() {
 	}
 }
 
-// findAgain counts as found again what a family's stands have more than before, on
-// ground looked at before, up to what was told not detected of them. Of a stand that was
-// not detected the chain keeps the ground: what is found beside it is none of it. Which
-// ground was told not detected of a stand that remained is not kept, and goes by acres.
+// findAgain counts acres as found again. These are the acres that a family has more than before, on
+// ground surveyed before, up to the acres reported as not detected. For a stand that was not detected
+// at all the chain keeps its outline, and acres outside it do not count. For a stand that was found in
+// part the missing ground is not kept, so only acres are compared.
 func (c *computation) findAgain(f family, heirs []int32) {
 	known := c.in.Previous.Known
 	more, missing := int64(0), map[int32]int64{}
@@ -103,8 +103,8 @@ func (c *computation) findAgain(f family, heirs []int32) {
 	}
 }
 
-// onItsGround returns the most acres that a link's stand may have found again of the
-// known one, of its own in grains.
+// onItsGround returns the most acres of a link's stand that can count as found again for the known
+// stand. own is the stand's own acres, in grains.
 func (c *computation) onItsGround(link *lineage.Link, own int64) int64 {
 	before := &c.in.Previous.Known[link.Known]
 	if !before.Absent || before.Memory.Missing == 0 {
@@ -118,8 +118,8 @@ func (c *computation) onItsGround(link *lineage.Link, own int64) int64 {
 	return int64(share*float64(own)) + byAcres
 }
 
-// everOf hands on the most acres that a family's stands ever had: each group's own
-// now, and what is more than that to the heir of the largest.
+// everOf passes on the most acres that a family ever had. Each group gets its present acres; the rest
+// goes to the heir of the largest known stand.
 func (c *computation) everOf(f family, heirs []int32) {
 	known := c.in.Previous.Known
 	ever, largest := int64(0), f.known[0]
@@ -139,8 +139,8 @@ func (c *computation) everOf(f family, heirs []int32) {
 	c.ancestry[heirs[largest]].memory.Ever += max(0, ever)
 }
 
-// lostAgain says whether a group is live and continues a stand that was not
-// detected, or from one that was lost again before.
+// lostAgain says whether a live group continues a stand that was not detected, or one for which this
+// was true before.
 func (c *computation) lostAgain(g int32) bool {
 	if s := c.stands[g].Status; s == survey.Treated || s == survey.StandingDead {
 		return false

@@ -6,8 +6,8 @@ import (
 	"driftreach/internal/lineage"
 )
 
-// part says what each stand's infested acres are made of, in grains, and puts its change into a word. Shares are those of the mapped
-// stands' ground that was never looked at before.
+// part splits each stand's infested acres into their parts, in grains, and classifies its change.
+// shares is the share of each mapped stand's area that was never surveyed before.
 func (c *computation) part(shares []float64) {
 	known := c.in.Previous.Known
 	outcomes := make([]lineage.Outcome, len(c.lineage.Groups))
@@ -29,8 +29,7 @@ func (c *computation) part(shares []float64) {
 	c.remember()
 }
 
-// firstLooked returns what of a group's own acres lies on ground that was never
-// looked at before.
+// firstLooked returns the part of a group's own acres on ground that was never surveyed before.
 func firstLooked(group []int32, shares, acres []float64, own int64) int64 {
 	unknown, all := 0.0, 0.0
 	for i, m := range group {
@@ -42,7 +41,7 @@ func firstLooked(group []int32, shares, acres []float64, own int64) int64 {
 	return min(own, int64(math.Round(float64(own)*unknown/all)))
 }
 
-// ownAcres returns the acres of a group's mapped stands, as weights.
+// ownAcres returns the acres of a group's mapped stands, for use as weights.
 func (c *computation) ownAcres(g int) []float64 {
 	out := make([]float64, len(c.lineage.Groups[g]))
 	for i, m := range c.lineage.Groups[g] {

@@ -26,86 +26,85 @@ import (
 	"driftreach/internal/treatable"
 )
 
-// Made is the part of one quarter's computation that was made elsewhere, from a part of the input.
+// Made holds results computed elsewhere, from a part of the quarter's input.
 type Made struct {
-	Stands []stand.Stand      // as stand.Measure has them, whatever their order
-	Zone   []orb.MultiPolygon // by piece of the zone: as drawn
+	Stands []stand.Stand      // as stand.Measure returns them, in any order
+	Zone   []orb.MultiPolygon // by piece of the zone: its drawn polygons
 }
 
-// computation is the state that the stages pass on.
+// computation is the state passed from stage to stage.
 type computation struct {
 	ctx     context.Context
 	in      observed.Quarter
-	made    *Made // elsewhere; nil for nothing
+	made    *Made // results computed elsewhere; nil for none
 	rules   settings.Stages
 	wanted  settings.SurveyNextSettings
 	atWater settings.WaterWorkSettings
-	assumed []string // settings left at an assumed default
+	assumed []string // settings with an assumed default
 	host    host.Host
 
 	stands    []stand.Stand
 	standOf   []int32 // by record
 	lineage   lineage.Lineage
-	mapped    []geo.SquareMeters // by stand as mapped from this quarter's records: infested
-	ancestry  []ancestry         // by stand, when there is a batch before
-	from      []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own
-	copyOf    []int32            // by record: the record of the batch before that it is, -1 for this quarter's own
-	margins   []margin.Stand     // by stand
-	causes    *margin.Causes     // of what they are off by
-	known     []margin.Form      // by known stand of the batch before: of its infested acres
+	mapped    []geo.SquareMeters // infested area of each stand as mapped from this quarter's records
+	ancestry  []ancestry         // by stand, if there is a previous batch
+	from      []survey.Quarter   // by record: the quarter it is carried from; zero for this quarter's own records
+	copyOf    []int32            // by record: its index in the previous batch; -1 for this quarter's own records
+	margins   []margin.Stand     // by stand: its acreage error
+	causes    *margin.Causes     // the sources of acreage error
+	known     []margin.Form      // by known stand of the previous batch: the error of its infested acres
 	net       *stream.Network
 	water     *aquatic.Water
 	members   []aquatic.Membership // by stand
 	touches   [][]aquatic.Touch    // by stand
 	zones     []aquatic.Zone
 	drift     drift.Drift
-	flood     *drift.Drift      // when both stages are asked for
-	bands     *drift.Bands      // when there are draws
-	done      []followup.Part   // by stand: what work since its survey treated
-	divided   divided           // the drift with what was treated by itself
-	treatedAt []int32           // by stand: where divided has what was treated of it; -1 for no ground
-	left      map[int32]float64 // by record of a stand treated in part: share of its patch that was not
-	numbers   []int             // by stand: its place in the treatment order
-	against   priority.Curves   // what the order is held against
-	sorted    []int32           // stands in that order, as the answer has them
-	place     []int32           // by stand: its index in the answer
-	looked    orb.MultiPolygon  // ground looked at this quarter
-	surveyed  orb.MultiPolygon  // and in the chain
-	worksAt   [][]flow.Place    // by planned work: where it touches the aquatic zone
+	flood     *drift.Drift      // only if both stages are used
+	bands     *drift.Bands      // only if there are draws
+	done      []followup.Part   // by stand: the part treated since its survey
+	divided   divided           // the drift with treated parts separated
+	treatedAt []int32           // by stand: index of its treated part in divided; -1 for none
+	left      map[int32]float64 // by record of a partly treated stand: the share of its patch that is not treated
+	numbers   []int             // by stand: its number in the treatment order
+	against   priority.Curves   // curves that the order is compared with
+	sorted    []int32           // stands in treatment order, as in the result
+	place     []int32           // by stand: its index in the result
+	looked    orb.MultiPolygon  // ground surveyed this quarter
+	surveyed  orb.MultiPolygon  // ground surveyed in the chain, this quarter included
+	worksAt   [][]flow.Place    // by planned work: its places along the aquatic zone
 	findings  []check.Finding
-	terms     *conditions   // when and whether stands may be treated
-	units     *allocate.Map // reporting units; nil for none
+	terms     *conditions   // when stands may be treated, and at what cost factor
+	units     *allocate.Map // reporting units; nil if none are given
 	run       *result.Run
 }
 
-// ancestry is what one stand continues.
+// ancestry says what one stand continues.
 type ancestry struct {
 	change  lineage.Change
-	parents []int32        // known stands, by their id
-	from    survey.Quarter // of a stand wholly carried: when it was last surveyed
+	parents []int32        // known stands, by index, sorted by id
+	from    survey.Quarter // for a stand carried as a whole: when it was last surveyed
 	parts   result.StandParts
 	memory  lineage.Memory
 }
 
-// divided is the drift with each stand that was treated in part as two: the rest in its
-// own place, and what was treated behind all stands, in their order. It is the drift
-// itself where no area was drawn.
+// divided is the drift with each partly treated stand split in two. The untreated part keeps the
+// stand's index; the treated parts come after all stands, in the same order. If no treated area was
+// drawn, it is the drift itself.
 type divided struct {
 	drift.Drift
-	flood *drift.Drift // when both stages are asked for
+	flood *drift.Drift // only if both stages are used
 }
 
-// conditions are the terms of treating the stands of the answer: when it may be done, and
-// what factor its costs have.
+// conditions says, for the stands of the result, when they may be treated and at what cost factor.
 type conditions struct {
 	c       *computation
 	rules   [][]treatable.Rule // by stand
-	used    []bool             // by row told
-	column  int                // of the points' own columns, whose words have factors; -1 for none
+	used    []bool             // by row of the input: it applies to a stand
+	column  int                // index of the extra column of the points whose words have cost factors; -1 for none
 	planned []survey.Quarter
 }
 
-// riverKm returns the river kilometres of a place; NaN for none.
+// riverKm returns the river kilometre of a place; NaN for none.
 func (c *computation) riverKm(at flow.Place) geo.Kilometers {
 	if at.Edge < 0 {
 		return geo.Kilometers(math.NaN())

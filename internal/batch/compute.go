@@ -1,5 +1,5 @@
-// Package batch turns one quarter's inputs into one folder of deliverables:
-// inputs read, the batch before read and continued, the stages in order, files written.
+// Package batch turns one quarter's inputs into one folder of deliverables: it reads the inputs, reads
+// and continues the previous batch, runs the stages in order and writes the files.
 package batch
 
 import (
@@ -16,20 +16,19 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Compute turns one quarter's input into its answer. Streams become a network with an
-// aquatic zone along it, points become stands, and those of the batch before go on in
-// them. Who touches the zone is found, fragments are followed down the network, and
-// again for each sample. Stands are put in order, visits planned, people told, acres
-// divided by unit, and what changed is counted.
+// Compute turns one quarter's input into its result. It connects the streams to a network with an
+// aquatic zone, and maps points as stands that continue those of the previous batch. It finds the
+// stands that touch the zone and follows their fragments down the network, once for the result and once
+// for each sample. Then it puts the stands in treatment order, plans visits, finds the people to
+// notify, divides acres by reporting unit and reports what changed.
 //
-// It opens nothing, prints nothing and reads no clock; the answer is the same for any
-// number of workers. The error is that of a cancelled context or of a setting out of
-// range.
+// It opens no files, prints nothing and reads no clock. The result is the same for any number of
+// workers. The error is that of a cancelled context or of a setting out of range.
 func Compute(ctx context.Context, in observed.Quarter, s settings.Settings, h host.Host) (*result.Run, error) {
 	return Finish(ctx, in, nil, s, h)
 }
 
-// Finish is Compute of which some was made elsewhere; nil for nothing. It takes that over.
+// Finish is Compute with some results already made elsewhere; nil for none. It takes made over.
 func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Settings, h host.Host) (*result.Run, error) {
 	rules, err := s.Stages()
 	if err != nil {
@@ -53,7 +52,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 	if err != nil {
 		return nil, err
 	}
-	err = c.atOnce( // the order keeps one processor busy
+	err = c.atOnce( // the treatment order uses only one processor
 		[]stage{{"set apart what was treated", c.setApart}, {"order treatment", c.order}, {"say what is left out", c.leaveOut}},
 		[]stage{{"gather the ground looked at", c.gatherLooked}, {"tell how far off acres may be", c.doubt}},
 	)
@@ -75,7 +74,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 	return c.run, err
 }
 
-// mapStands clusters the records.
+// mapStands clusters the records into stands.
 func (c *computation) mapStands() (err error) {
 	var found []stand.Stand
 	if c.made != nil {
@@ -87,14 +86,14 @@ func (c *computation) mapStands() (err error) {
 	return nil
 }
 
-// connect makes the network and what lies along it.
+// connect makes the stream network and the aquatic zone.
 func (c *computation) connect() error {
 	c.net, c.findings = stream.Connect(c.in.Centerlines, c.in.Barriers, c.in.Water, c.rules.Network)
 	c.water = aquatic.NewWater(c.net, c.rules.Aquatic)
 	return nil
 }
 
-// judge finds which stands touch the zone, where, and by how much.
+// judge finds which stands touch the zone, where, and with how much.
 func (c *computation) judge() error {
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
@@ -103,7 +102,7 @@ func (c *computation) judge() error {
 	})
 }
 
-// drawZone dissolves the zone for the map.
+// drawZone dissolves the zone into the polygons of the map.
 func (c *computation) drawZone() error {
 	if c.made == nil {
 		c.zones = c.water.Dissolve(c.host.Goroutines())
@@ -116,7 +115,7 @@ func (c *computation) drawZone() error {
 	return nil
 }
 
-// tellChange lists what each stand counts among the changes of its quarters.
+// tellChange lists what each stand adds to the changes of the quarters.
 func (c *computation) tellChange() error {
 	c.run.LookChanges = result.LookChanges(c.run, c.in.Previous.LookChanges)
 	return nil

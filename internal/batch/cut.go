@@ -13,19 +13,19 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Cutting is one quarter's input as it is cut into parts.
+// Cutting is one quarter's input, ready to be cut into parts.
 type Cutting struct {
 	Plan part.Plan
 
-	records []survey.Record // what parts have of them, and no more
+	records []survey.Record // with the fields that parts need, and no others
 	rules   stand.Settings
 	pieces  []aquatic.Piece
 	deal    part.Deal
 }
 
-// Cut deals what is heavy of a quarter out among the parts of a plan, which says how many
-// there are and how they are cut; Describe fills in the rest of it. It takes the quarter
-// over, and lets go of what no part needs before it connects the streams.
+// Cut divides the heavy work of a quarter among the parts of a plan, which says how many parts there
+// are and how they are cut. Describe fills in the rest of the plan. Cut takes the quarter over, and
+// frees what no part needs before it connects the streams.
 func Cut(in observed.Quarter, files []mapfile.File, s settings.Settings, p part.Plan) (*Cutting, error) {
 	rules, err := s.Stages()
 	if err != nil {
@@ -38,7 +38,7 @@ func Cut(in observed.Quarter, files []mapfile.File, s settings.Settings, p part.
 	part.Strip(in.Records)
 	c.records = in.Records
 	lines, barriers, water := in.Centerlines, in.Barriers, in.Water
-	in = observed.Quarter{} // the words, the batch before and all else
+	in = observed.Quarter{} // free the rest: texts, the previous batch and so on
 	net, _ := stream.Connect(lines, barriers, water, rules.Network)
 	c.pieces = aquatic.NewWater(net, rules.Aquatic).Pieces()
 	c.Plan.Pieces = len(c.pieces)
@@ -46,8 +46,8 @@ func Cut(in observed.Quarter, files []mapfile.File, s settings.Settings, p part.
 	return c, nil
 }
 
-// Describe returns a plan with all that was read: the files, the settings as used, and
-// how many records that made.
+// Describe completes a plan with what was read: the files, the settings in use and the number of
+// records.
 func Describe(in *observed.Quarter, files []mapfile.File, s settings.Settings, p part.Plan) (part.Plan, error) {
 	text, err := json.Marshal(s)
 	if err != nil {
@@ -66,7 +66,7 @@ func Describe(in *observed.Quarter, files []mapfile.File, s settings.Settings, p
 	return p, nil
 }
 
-// Part returns the part of a number, from 1.
+// Part returns the part with the given number, counted from 1.
 func (c *Cutting) Part(number int) part.Part {
 	return c.deal.Part(number-1, c.records, c.pieces, c.rules)
 }

@@ -11,9 +11,9 @@ import (
 	"driftreach/internal/result"
 )
 
-// Deliver writes every deliverable of run into f, and last the manifest, by
-// which the folder is known as ours. The bytes are the same for any number of
-// workers. A *result.FaultError comes before anything is written.
+// Deliver writes every deliverable of run into f. It writes the manifest last; that file marks the
+// folder as ours. The bytes are the same for any number of workers. A *result.FaultError is returned
+// before anything is written.
 func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h host.Host) error {
 	if err := result.Guard(run); err != nil {
 		return err
@@ -41,7 +41,7 @@ func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h host.Host) error 
 	return d.deliver(f, run, h, append(first, mapfile.Deliverables(d.Extras)...))
 }
 
-// deliver writes all and the manifest that lists their files.
+// deliver writes all deliverables and the manifest that lists their files.
 func (d Delivery) deliver(f *folder.Folder, run *result.Run, h host.Host, all []mapfile.Deliverable) error {
 	folders := make([]written, len(all))
 	var tasks parallel.Group
@@ -65,7 +65,7 @@ func (d Delivery) deliver(f *folder.Folder, run *result.Run, h host.Host, all []
 	return f.Synced()
 }
 
-// written is the folder as one deliverable writes it.
+// written is the folder that one deliverable writes to.
 type written struct {
 	to      *folder.Folder
 	mu      sync.Mutex
@@ -83,7 +83,7 @@ func (d *written) Write(name string, records int, write func(io.Writer) error) e
 	return d.to.Write(name, write)
 }
 
-// files describes what was written, in the order of sums.
+// files describes the files written, in the order of sums.
 func (d *written) files(role string, sums []folder.FileSum) []mapfile.File {
 	var all []mapfile.File
 	for _, sum := range sums {

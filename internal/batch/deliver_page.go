@@ -16,10 +16,10 @@ import (
 	"driftreach/internal/webmap"
 )
 
-// PageName is the file to open first.
+// PageName is the file that a reader should open first.
 const PageName = "report.html"
 
-// CrewName is the file of sheets that a crew takes along.
+// CrewName is the file with the sheets for a crew.
 const CrewName = "crew.html"
 
 // crewSheets is the deliverable crew.html.
@@ -29,7 +29,7 @@ func crewSheets() mapfile.Deliverable {
 	})
 }
 
-// page is the deliverable report.html, with what the page tells beside the run.
+// page is the deliverable report.html, including what the page reports beyond the run.
 func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 	history, err := historyOf(run, trend.Rules{Correlation: d.Settings.Trend.Correlation})
 	if err != nil {
@@ -46,13 +46,12 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 var browserMap = mapfile.OneFile(webmap.FileName, "map for a browser", func(r *result.Run) int { return len(r.Stands) },
 	func(w io.Writer, run *result.Run, _ int) error { return webmap.Write(w, run) })
 
-// ProgrammeOf is what the pages say of a programme, as set.
+// ProgrammeOf returns what the pages say about a programme, from the settings.
 func ProgrammeOf(s settings.ReportSettings) report.Programme {
 	return report.Programme{Title: s.Title, Name: s.Programme, GoalAcres: s.GoalAcres, GoalYear: s.GoalYear}
 }
 
-// historyOf takes the quarters up to this one as a trend does, from the cells of
-// history.csv.
+// historyOf builds the history up to this quarter as a trend does, from the cells of history.csv.
 func historyOf(run *result.Run, rules trend.Rules) (*trend.History, error) {
 	columns, rows := mapfile.HistoryCells(run)
 	at := slices.Index(columns, field.Quarter)
@@ -76,7 +75,7 @@ func historyOf(run *result.Run, rules trend.Rules) (*trend.History, error) {
 	return trend.Assemble(batches, rules)
 }
 
-// settingsTold lists every setting as the page tells it.
+// settingsTold lists every setting as the page shows it.
 func settingsTold(s settings.Settings) []report.Setting {
 	all := settings.Table()
 	out := make([]report.Setting, len(all))

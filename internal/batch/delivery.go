@@ -7,17 +7,17 @@ import (
 	"driftreach/internal/settings"
 )
 
-// Delivery says how a run's deliverables are written.
+// Delivery has what is needed to write a run's deliverables.
 type Delivery struct {
 	Version     string                  // of the program, for the manifest
 	Settings    settings.Settings       // as used
 	Inputs      []mapfile.File          // as read
-	Water       map[string]string       // what the streams, barriers and water surfaces say, as Observed.WaterContent
-	Corrections []correction.Correction // that count in the chain
-	Extras      mapfile.Extras          // files made only when asked for
+	Water       map[string]string       // content sums of streams, barriers and water surfaces, as observed.Quarter.WaterContent
+	Corrections []correction.Correction // corrections in force in the chain
+	Extras      mapfile.Extras          // files made only on request
 }
 
-// edition is what the manifest calls what is written.
+// edition returns the manifest's word for the edition.
 func (d Delivery) edition() string {
 	if d.Extras.Public {
 		return folder.Public

@@ -18,8 +18,7 @@ func (c *computation) follow() error {
 	return nil
 }
 
-// sample follows them again for each draw, those of records just outside the
-// zone too.
+// sample follows the fragments again for each draw, including those of records just outside the zone.
 func (c *computation) sample() error {
 	if c.rules.Spread.Draws == 0 {
 		return nil
@@ -33,15 +32,15 @@ func (c *computation) sample() error {
 	return err
 }
 
-// release lists the sources of a stage: the records that touch the zone, and those
-// no farther than so far outside it.
+// release lists the sources of a stage: the records that touch the zone, and those at most beyond
+// outside it.
 func (c *computation) release(s drift.Settings, beyond geo.Meters) drift.Released {
 	released := drift.Released{Stands: len(c.stands)}
 	c.eachSource(s, beyond, func(_ int32, source drift.Source) { released.Sources = append(released.Sources, source) })
 	return released
 }
 
-// eachSource calls put with each of them and its record.
+// eachSource calls put with each such record and its source.
 func (c *computation) eachSource(s drift.Settings, beyond geo.Meters, put func(record int32, source drift.Source)) {
 	for i, touches := range c.touches {
 		for _, t := range touches {
@@ -52,8 +51,8 @@ func (c *computation) eachSource(s drift.Settings, beyond geo.Meters, put func(r
 	}
 }
 
-// linked returns the stands that fragments of one could come to, ascending, at any of
-// the stages followed; flood may be nil.
+// linked returns the stands that fragments of stand i can reach, in any stage followed, in ascending
+// order. flood may be nil.
 func linked(d, flood *drift.Drift, i int32) []int32 {
 	linked := d.Outcomes[i].Reached
 	if flood == nil {

@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// followUp says when each stand known is to be looked at next.
+// followUp finds when each known stand is due for its next visit.
 func (c *computation) followUp() error {
 	site := followup.Site{Quarter: c.in.Quarter, Actions: c.in.Actions, Told: c.told(), Settings: c.rules.Followup}
 	for i := range c.run.Stands {
@@ -40,7 +40,7 @@ func (c *computation) followUp() error {
 	return nil
 }
 
-// absentSubjects are the stands once mapped and not found since.
+// absentSubjects are the stands that were once mapped and have not been found since.
 func (c *computation) absentSubjects() []followup.Subject {
 	before := c.in.Previous
 	days := make(map[string]time.Time, len(before.Known))
@@ -67,7 +67,7 @@ func (c *computation) absentSubjects() []followup.Subject {
 	return out
 }
 
-// subject is one stand of the map as follow-up sees it.
+// subject is one mapped stand as input for follow-up.
 func (c *computation) subject(s *result.Stand) followup.Subject {
 	var line stream.Centerline
 	if i := s.Zone.Line; i >= 0 {
@@ -86,7 +86,7 @@ func (c *computation) subject(s *result.Stand) followup.Subject {
 	return sub
 }
 
-// parcel returns the parcel of the first record that names one.
+// parcel returns the parcel of the first record that has one.
 func (c *computation) parcel(members []int32) string {
 	for _, m := range members {
 		if p := c.in.Records[m].Told().Parcel; p != "" {

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/settings"
 )
 
-// Begin is GoOn for the first batch of a chain.
+// Begin does what GoOn does, for the first batch of a chain.
 func Begin(in observed.Quarter, s settings.Settings) (observed.Quarter, error) {
 	rules, err := s.Stages()
 	if err != nil {
@@ -21,9 +21,8 @@ func Begin(in observed.Quarter, s settings.Settings) (observed.Quarter, error) {
 	return restated.Apply(in, nil, nil, rules).Settle(nil, s), nil
 }
 
-// GoOn reads the earlier batch that a quarter continues and adds it to what was
-// observed, with what corrections change of it. The error is that of earlier.Read; in is
-// as it was then, and may be used again.
+// GoOn reads the batch that a quarter continues and adds it to the input, with the changes that
+// corrections make. The error is that of earlier.Read; in is then unchanged and may be used again.
 func GoOn(ctx context.Context, from earlier.Folder, in observed.Quarter, s settings.Settings, h host.Host) (observed.Quarter, error) {
 	done := h.Listener().Stage("read the batch before")
 	defer done()
@@ -36,7 +35,7 @@ func GoOn(ctx context.Context, from earlier.Folder, in observed.Quarter, s setti
 	if err != nil {
 		return in, err
 	}
-	// last, so that what was observed is as it was when this fails
+	// done last, so that in is unchanged if this fails
 	in = restated.Apply(in, p, p.Corrections, rules).Settle(p.Known, s)
 	in.Previous = p
 	in.Files = slices.Concat(in.Files, p.Files)
@@ -44,13 +43,13 @@ func GoOn(ctx context.Context, from earlier.Folder, in observed.Quarter, s setti
 	return in, nil
 }
 
-// KeepArea refuses to go on where the batch in the place of f is of another area than
-// what was observed; see there.
+// KeepArea refuses to continue if the batch that f would replace is of another area than the input; see
+// earlier.KeepArea.
 func KeepArea(ctx context.Context, f *folder.Folder, in *observed.Quarter, h host.Host) error {
 	return earlier.KeepArea(ctx, f, &earlier.Now{Records: in.Records, Centerlines: in.Centerlines}, h)
 }
 
-// now is what the batch before is held against.
+// now is what the previous batch is compared with.
 func now(in *observed.Quarter, s settings.Settings) earlier.Now {
 	return earlier.Now{
 		Quarter: in.Quarter, Records: in.Records, Centerlines: in.Centerlines, Units: in.Units, Settings: s,

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/stretch"
 )
 
-// leaveOut reports what is not made because there are many stands.
+// leaveOut reports tables that are not made because there are too many stands.
 func (c *computation) leaveOut() error {
 	if c.wanted.LeftOut(len(c.stands)) {
 		c.findings = append(c.findings, check.Finding{
@@ -27,7 +27,7 @@ func (c *computation) leaveOut() error {
 	return nil
 }
 
-// lookNext says where to look next, at the batch's first water stage.
+// lookNext finds where to survey next, using the batch's first water stage.
 func (c *computation) lookNext() error {
 	if !c.wanted.Written(len(c.stands)) {
 		return nil
@@ -48,10 +48,11 @@ func (c *computation) lookNext() error {
 	return nil
 }
 
-// accessColumn is the column of the survey points, in any case, that says how to reach a place.
+// accessColumn is the column of the survey points that says how to reach a place. Its name may have any
+// case.
 const accessColumn = "access"
 
-// standsOnWater lists the stands as they matter to where people look.
+// standsOnWater lists the stands with what matters for choosing where to survey.
 func (c *computation) standsOnWater() []stretch.Stand {
 	column := slices.IndexFunc(c.in.ExtraColumns, func(name string) bool { return strings.EqualFold(name, accessColumn) })
 	all := make([]stretch.Stand, len(c.stands))
@@ -78,8 +79,7 @@ func (c *computation) standsOnWater() []stretch.Stand {
 	return all
 }
 
-// sitesBelow lists where planned works touch the water on the reach at risk of a live
-// stand.
+// sitesBelow lists where planned works touch the water on a reach at risk from a live stand.
 func (c *computation) sitesBelow() []stretch.Site {
 	var out []stretch.Site
 	live := func(i int32) bool { return notice.Live(&c.stands[i]) }

@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// gatherLooked finds the ground looked at this quarter, and in the chain with it.
+// gatherLooked finds the ground surveyed this quarter and the ground surveyed in the whole chain.
 func (c *computation) gatherLooked() error {
 	now := lineage.Now{Quarter: c.in.Quarter, Records: c.ownRecords()}
 	c.looked = lineage.SurveyedNow(now, c.evidence(), c.rules.Lineage, c.host.Goroutines())
@@ -33,7 +33,7 @@ func (c *computation) ownRecords() []survey.Record {
 	return own
 }
 
-// evidence is what tells what was looked at besides the records.
+// evidence is what shows which ground was surveyed, besides the records.
 func (c *computation) evidence() lineage.Evidence {
 	return lineage.Evidence{
 		Given: c.in.SurveyedGiven, Ground: c.in.Surveyed,

@@ -7,8 +7,7 @@ import (
 	"driftreach/internal/notice"
 )
 
-// notify finds the planned works whose people are to be told, at the batch's
-// first water stage.
+// notify finds the planned works whose owners must be notified, using the batch's first water stage.
 func (c *computation) notify() error {
 	works := c.in.Works
 	c.run.WorksGiven, c.run.Works = true, works

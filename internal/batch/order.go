@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/priority"
 )
 
-// order numbers the stands for treatment; the answer has them in that order.
+// order numbers the stands in treatment order, which is also their order in the result.
 func (c *computation) order() error {
 	jobs := make([]priority.Job, len(c.stands))
 	for i := range c.stands {

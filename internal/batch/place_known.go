@@ -7,9 +7,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// placeKnown finds where the stands of the batch before lie by the present streams,
-// and how much of them in the present zone. Those not detected since are taken by
-// their footprint.
+// placeKnown finds where the stands of the previous batch are along the present streams, and how much
+// of each is in the present zone. Stands not detected since are placed by their footprint.
 func (c *computation) placeKnown() error {
 	if !c.in.Previous.Elsewhere {
 		return nil

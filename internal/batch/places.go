@@ -4,7 +4,7 @@ import (
 	"slices"
 )
 
-// places returns where each stand comes in a sorted list of them.
+// places returns the position of each stand in a sorted list.
 func places(sorted []int32) []int32 {
 	place := make([]int32, len(sorted))
 	for at, i := range sorted {
@@ -13,7 +13,7 @@ func places(sorted []int32) []int32 {
 	return place
 }
 
-// inPlaces turns indices of stands into their places in the answer, ascending.
+// inPlaces converts stand indices to indices in the result, in ascending order.
 func inPlaces(stands, place []int32) []int32 {
 	out := make([]int32, len(stands))
 	for i, stand := range stands {

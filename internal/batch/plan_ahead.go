@@ -15,7 +15,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// planAhead plans the coming quarters with what each has.
+// planAhead plans the coming quarters, each within its budget.
 func (c *computation) planAhead() error {
 	site := plan.Site{Quarter: c.in.Quarter, Stands: make([]plan.Stand, len(c.run.Stands))}
 	if c.bands != nil {
@@ -55,12 +55,12 @@ func (c *computation) planAhead() error {
 	return err
 }
 
-// quartersBetween is how many quarters lie between two.
+// quartersBetween is the number of quarters from one to the other.
 func quartersBetween(from, to survey.Quarter) int {
 	return to.Ordinal() - from.Ordinal()
 }
 
-// visitOf returns by stand of the answer its follow-up.
+// visitOf returns the follow-up of each stand, by index in the result.
 func (c *computation) visitOf() []*followup.Row {
 	rows := make([]*followup.Row, len(c.run.Stands))
 	for k := range c.run.Visits {
@@ -71,8 +71,8 @@ func (c *computation) visitOf() []*followup.Row {
 	return rows
 }
 
-// due lists the visits due to what was treated of a stand: where something grows again
-// to all of it, with the exposure of what asks for treatment.
+// due lists the visits due to the treated part of a stand. If it grows again, the visit is to the whole
+// stand, with the exposure of the part to treat.
 func (c *computation) due(at int32, row *followup.Row, b *benefit) []plan.Due {
 	if row == nil {
 		return nil
@@ -96,14 +96,14 @@ func (c *computation) due(at int32, row *followup.Row, b *benefit) []plan.Due {
 	return nil
 }
 
-// isOutlier says whether a stand is young and isolated: new in the chain, or first looked at within
-// the quarters after which a stand must be looked at before it is planned.
+// isOutlier says whether a stand is isolated and new: first mapped less than plan.look_first quarters
+// ago.
 func (c *computation) isOutlier(s *result.Stand) bool {
 	first, err := survey.ParseQuarter(firstQuarter(s.ID))
 	return err == nil && s.Isolated && quartersBetween(first, c.in.Quarter) < c.rules.Plan.LookFirst
 }
 
-// firstQuarter is the quarter in a stand's id, in which it was first mapped.
+// firstQuarter returns the quarter in a stand's id, when it was first mapped.
 func firstQuarter(id string) string {
 	if len(id) < 6 {
 		return ""
@@ -111,7 +111,7 @@ func firstQuarter(id string) string {
 	return id[:6]
 }
 
-// drawn is the exposure by draw of what waits of stand i; nil for not known.
+// drawn returns, by draw, the exposure of the part of stand i to treat; nil if there are no draws.
 func (c *computation) drawn(i int32, b *benefit) []float32 {
 	if c.bands == nil || c.bands.Draws == nil {
 		return nil
@@ -127,8 +127,8 @@ func (c *computation) drawn(i int32, b *benefit) []float32 {
 	return out
 }
 
-// blocks returns by stand of the answer what waits for its first treatment: all of it,
-// or of a large stand its blocks from the top down.
+// blocks returns, by index in the result, what waits for its first treatment: the stand as a whole or,
+// if it is large, its blocks from upstream to downstream.
 func (c *computation) blocks(visits []*followup.Row, worth *benefit) [][]plan.Block {
 	out := make([][]plan.Block, len(c.run.Stands))
 	b := blocker{c: c, released: drift.Released{}}
@@ -158,24 +158,24 @@ func (c *computation) blocks(visits []*followup.Row, worth *benefit) [][]plan.Bl
 // blocker cuts large stands into blocks.
 type blocker struct {
 	c        *computation
-	released drift.Released // by block cut
+	released drift.Released // one entry for each block
 	cuts     []cut
 }
 
-// cut is a stand in blocks, and where they stand among what is released.
+// cut is a stand cut into blocks, and the index of its first block among the released.
 type cut struct {
 	blocks   []plan.Block
 	first    int
-	exposure float64 // of all of them
+	exposure float64 // of all its blocks
 }
 
-// cut divides the records of stand i into blocks of equal acres from the top down: a
-// record on a boundary is in both.
+// cut divides the records of stand i into blocks of equal acres, from upstream to downstream. A record
+// on a boundary is split between the two blocks.
 func (b *blocker) cut(i int32, blocks []plan.Block, exposure float64) {
 	c := b.c
 	type piece struct {
 		record int32
-		place  flow.Place // of its touch; edge -1 for none
+		place  flow.Place // where it touches the zone; edge -1 for none
 		bank   geo.Meters
 		area   float64
 	}
@@ -228,7 +228,7 @@ func (b *blocker) cut(i int32, blocks []plan.Block, exposure float64) {
 	}
 }
 
-// weigh gives the blocks their parts of their stands' exposure.
+// weigh divides the exposure of each stand among its blocks.
 func (b *blocker) weigh() {
 	if len(b.released.Sources) == 0 {
 		return

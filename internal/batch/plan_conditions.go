@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/treatable"
 )
 
-// readConditions finds the terms of treating the stands, and reports rows about no stand.
+// readConditions finds when and how stands may be treated, and reports rows that match no stand.
 func (c *computation) readConditions() (err error) {
 	if c.terms, err = c.conditions(); err != nil {
 		return err
@@ -25,8 +25,7 @@ func (c *computation) readConditions() (err error) {
 	return nil
 }
 
-// conditions finds the rows about each stand: by its id, and by every parcel that its records
-// name.
+// conditions finds the rows for each stand: by its id, and by every parcel of its records.
 func (c *computation) conditions() (*conditions, error) {
 	t := &conditions{c: c, rules: make([][]treatable.Rule, len(c.run.Stands)), used: make([]bool, len(c.in.Treatable)), column: -1}
 	if name := c.rules.FactorOf; name != "" && c.rules.Plan.Budget > 0 {
@@ -67,7 +66,7 @@ func (c *computation) conditions() (*conditions, error) {
 	return t, nil
 }
 
-// unknown reports rows about no stand of the map.
+// unknown reports rows that match no stand on the map.
 func (t *conditions) unknown() []check.Finding {
 	var out []check.Finding
 	for k, used := range t.used {
@@ -78,7 +77,7 @@ func (t *conditions) unknown() []check.Finding {
 	return out
 }
 
-// windows are when a stand may be treated, by planned quarter; nil for any day.
+// windows returns when a stand may be treated, by planned quarter; nil for any day.
 func (t *conditions) windows(at int32) []plan.Window {
 	if len(t.rules[at]) == 0 {
 		return nil
@@ -90,9 +89,9 @@ func (t *conditions) windows(at int32) []plan.Window {
 	return out
 }
 
-// factor is what an acre of a stand costs more than as set: the largest factor of its rows
-// times the largest of the words for its access and methods, there and in the column of
-// the points.
+// factor returns the cost factor of a stand's acres. It is the largest factor in the stand's rows times
+// the largest factor of a word for access or method, in those rows or in the extra column of the
+// points.
 func (t *conditions) factor(at int32) float64 {
 	own, byWord := math.Inf(-1), math.Inf(-1)
 	word := func(text string) {

@@ -9,16 +9,16 @@ import (
 	"driftreach/internal/stand"
 )
 
-// benefit is what treating each stand is worth to a plan in a quarter: by the places that
-// the programme holds dear, where any were given; else, in a chain, the exposure that its
-// fragments make on stream that is clean or cleared; else their exposure.
+// benefit is what treating each stand is worth in a plan. If valued places are given, it is the
+// exposure of those places. Otherwise, in a chain, it is the exposure of stream that is not infested
+// now. In a first batch it is the exposure of all stream.
 type benefit struct {
 	c     *computation
-	worth []float64 // by stand; nil for the exposure
+	worth []float64 // by stand; nil to use the exposure
 	told  []check.Finding
 }
 
-// weigh follows the fragments of what waits over stream that counts differently.
+// weigh follows the fragments of the stands to treat, with the weight of each stretch of stream.
 func (b *benefit) weigh() error {
 	c := b.c
 	var stretches []drift.Weighted
@@ -36,7 +36,7 @@ func (b *benefit) weigh() error {
 	return c.ctx.Err()
 }
 
-// of returns the benefit of what waits of a stand, or grows again on it.
+// of returns the benefit of the part of a stand that is to be treated, or that grows again.
 func (b *benefit) of(i int32) float64 {
 	job := b.c.toTreat(i)
 	switch {
@@ -48,11 +48,11 @@ func (b *benefit) of(i int32) float64 {
 	return b.c.done[i].Waits() * b.worth[i]
 }
 
-// besides is how far up and down the stream from a place looked at its weight holds: half
-// the step between them.
+// besides is how far a weight extends along the stream, up and down from a place: half the sampling
+// step.
 const besides geo.Meters = 10
 
-// valued are the stretches of stream at places that count, with their weights.
+// valued returns the stretches of stream at valued places, with their weights.
 func (b *benefit) valued() []drift.Weighted {
 	var out []drift.Weighted
 	for i := range b.c.in.Valued {
@@ -68,8 +68,8 @@ func (b *benefit) valued() []drift.Weighted {
 	return out
 }
 
-// infested are the stretches of stream beside live patches, which count nothing: there
-// the plant stands already.
+// infested returns the stretches of stream beside live patches, with weight 0: the plant is already
+// there.
 func (b *benefit) infested() []drift.Weighted {
 	var out []drift.Weighted
 	for i, touches := range b.c.touches {
@@ -84,7 +84,7 @@ func (b *benefit) infested() []drift.Weighted {
 	return out
 }
 
-// about is the stretch of an edge so far up and down from a place.
+// about returns the stretch of an edge from far upstream to far downstream of a place.
 func (b *benefit) about(edge int32, at, far geo.Meters, weight float64) drift.Weighted {
 	return drift.Weighted{Edge: edge, From: max(0, at-far), To: min(b.c.net.Net.Edges[edge].Length, at+far), Weight: weight}
 }

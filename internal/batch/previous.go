@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// addPrevious adds the answer of the batch before.
+// addPrevious adds the previous batch's result.
 func (c *computation) addPrevious() {
 	before := c.in.Previous
 	if before == nil {
@@ -42,8 +42,8 @@ func (c *computation) addPrevious() {
 	}
 }
 
-// restated returns the infested acres of each stand of the batch before under the
-// present rules, in grains; 0 of one that was not detected.
+// restated returns the infested acres of each stand of the previous batch under the present rules, in
+// grains; 0 if it was not detected.
 func (c *computation) restated() []int64 {
 	out := make([]int64, len(c.in.Previous.Known))
 	for k := range out {
@@ -54,8 +54,8 @@ func (c *computation) restated() []int64 {
 	return out
 }
 
-// homes returns, by known stand, the stand that goes on under its identity, else
-// one that continues it, by their places in the answer; -1 for none.
+// homes returns, by known stand, the stand that keeps its identity, or else one that continues it, as
+// an index in the result; -1 for none.
 func (c *computation) homes(links []lineage.Link) []int32 {
 	out := make([]int32, len(c.in.Previous.Known))
 	for k := range out {
@@ -74,7 +74,7 @@ func (c *computation) homes(links []lineage.Link) []int32 {
 	return out
 }
 
-// memoryOfGone is what is remembered of a known stand that is not on the map.
+// memoryOfGone returns what the chain remembers of a known stand that is no longer on the map.
 func (c *computation) memoryOfGone(k int) lineage.Memory {
 	known := &c.in.Previous.Known[k]
 	m := known.Memory

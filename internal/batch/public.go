@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// DeliverPublic writes the public edition of run into f, as Deliver writes the whole:
-// without crew files and calendar, which send people to places.
+// DeliverPublic writes the public edition of run into f. It leaves out the crew files and the calendar,
+// which send people to places.
 func (d Delivery) DeliverPublic(f *folder.Folder, run *result.Run, h host.Host) error {
 	side := geo.Meters(d.Settings.Public.Grid)
 	d.Extras.Public, d.Settings = true, d.Settings.ForPublic()
@@ -27,8 +27,7 @@ func (d Delivery) DeliverPublic(f *folder.Folder, run *result.Run, h host.Host) 
 	return d.Deliver(f, public.Edition(run, side), h)
 }
 
-// unnamed returns the files without the names that people gave them: only the role and hash of
-// each.
+// unnamed returns the files without the names that people gave them, only with role and hash.
 func unnamed(files []mapfile.File) []mapfile.File {
 	out, n := slices.Clone(files), map[string]int{}
 	for i := range out {

@@ -13,10 +13,10 @@ import (
 	"driftreach/internal/stretch"
 )
 
-// ruleWaterWorkLeftOut says that a table was not made because there are many stands.
+// ruleWaterWorkLeftOut says that a table was not made because there are too many stands.
 var ruleWaterWorkLeftOut = check.Rule{Code: "water-work-left-out", Severity: check.Note, Remedy: "if you want the table, set water_work.write to always"}
 
-// Rules returns every rule that a finding of the input may name, by code.
+// Rules returns every rule that a finding about the input can have, by code.
 func Rules() []check.Rule {
 	all := slices.Concat(intake.Rules(), stream.NetworkRules(), followup.Rules(), lineage.Rules(), stretch.Rules(), settings.Rules(), []check.Rule{ruleWaterWorkLeftOut})
 	for _, role := range intake.Roles() {

@@ -9,10 +9,10 @@ import (
 // stage is one step of the computation.
 type stage struct {
 	name string
-	run  func() error // nil for a step that this batch has no use for
+	run  func() error // nil for a step that this batch does not need
 }
 
-// when is a step that is taken only where something was given.
+// when returns a step that runs only if given is true.
 func when(given bool, run func() error) func() error {
 	if !given {
 		return nil
@@ -20,7 +20,7 @@ func when(given bool, run func() error) func() error {
 	return run
 }
 
-// inTurn runs stages one after the other until one fails or the context ends.
+// inTurn runs stages one after the other, until one fails or the context ends.
 func (c *computation) inTurn(all []stage) error {
 	for _, s := range all {
 		if s.run == nil {
@@ -39,7 +39,7 @@ func (c *computation) inTurn(all []stage) error {
 	return nil
 }
 
-// atOnce runs chains of stages that need nothing of each other.
+// atOnce runs independent chains of stages at the same time.
 func (c *computation) atOnce(chains ...[]stage) error {
 	var tasks parallel.Group
 	tasks.SetLimit(c.host.Goroutines())

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// link finds the nearest links between stands, at all the stages followed; above
-// mapfile.MostUnasked stands where a plan is made.
+// link finds the nearest links between stands, in all stages followed. With more than
+// mapfile.MostUnasked stands, it does so only if a plan is made.
 func (c *computation) link() error {
 	if len(c.stands) > mapfile.MostUnasked && c.rules.Plan.Budget <= 0 {
 		return nil

@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/stand"
 )
 
-// setApart finds what work treated since the survey, and follows the fragments of
-// treated ground and of the rest by themselves.
+// setApart finds the part of each stand treated since its survey, and follows the fragments of the
+// treated and the untreated part separately.
 func (c *computation) setApart() error {
 	c.done = c.worked()
 	c.divided = divided{c.drift, c.flood}
@@ -45,8 +45,7 @@ func (c *computation) setApart() error {
 	return nil
 }
 
-// leftToTreat puts, by record of a stand, the share of its patch that lies outside of
-// what was treated.
+// leftToTreat sets, for each record of a stand, the share of its patch outside the treated area.
 func (c *computation) leftToTreat(i int) {
 	st := &c.stands[i]
 	frame := earth.NewFrame(st.Center)
@@ -63,11 +62,11 @@ func (c *computation) leftToTreat(i int) {
 	}
 }
 
-// patchWhole is the share of a patch that counts as all of it. Our choice: what the
-// chords of circles and the rounding of outlines make.
+// patchWhole is the share from which a patch counts as whole. Our choice: it allows for circles drawn
+// as chords and for rounded outlines.
 const patchWhole = 0.995
 
-// allOrNone returns a share of a patch, 0 or 1 where it is nearly that.
+// allOrNone returns a share of a patch, rounded to 0 or 1 if it is close.
 func allOrNone(share float64) float64 {
 	switch {
 	case share >= patchWhole:
@@ -78,7 +77,7 @@ func allOrNone(share float64) float64 {
 	return share
 }
 
-// inTwo lists the sources of a stage, those of stands that were treated in part in two.
+// inTwo lists the sources of a stage, with two sources for each record of a partly treated stand.
 func (c *computation) inTwo(s drift.Settings, beyond geo.Meters) []drift.Source {
 	var out []drift.Source
 	c.eachSource(s, beyond, func(record int32, source drift.Source) {
@@ -94,11 +93,11 @@ func (c *computation) inTwo(s drift.Settings, beyond geo.Meters) []drift.Source 
 	return out
 }
 
-// toTreat is what of stand i asks for treatment, with its own acres and water.
+// toTreat returns the part of stand i to treat: its acres, its exposure and the stands it can reach.
 func (c *computation) toTreat(i int32) priority.Job {
 	job := priority.Job{Reaches: linked(&c.divided.Drift, c.divided.flood, i)}
 	for n := len(job.Reaches); n > 0 && int(job.Reaches[n-1]) >= len(c.stands); n-- {
-		job.Reaches = job.Reaches[:n-1] // treated ground, which is in no order
+		job.Reaches = job.Reaches[:n-1] // treated parts are not in the order
 	}
 	if c.asked(i) {
 		job.Exposure = c.done[i].Waits() * c.divided.Outcomes[i].Exposure
@@ -107,8 +106,8 @@ func (c *computation) toTreat(i int32) priority.Job {
 	return job
 }
 
-// steps is what treating the stands in an order takes away, what was treated of them
-// being there still.
+// steps returns what treating the stands in the given order removes. Parts treated already are not
+// counted as removed.
 func (c *computation) steps(sorted []int32) []drift.Step {
 	order := slices.Clone(sorted)
 	for behind := len(c.stands); behind < len(c.divided.Outcomes); behind++ {
@@ -122,7 +121,7 @@ func (c *computation) steps(sorted []int32) []drift.Step {
 	})[:len(sorted)]
 }
 
-// wetRest says whether any of what is left to treat of a stand touches the zone.
+// wetRest says whether any of a stand's untreated part touches the zone.
 func (c *computation) wetRest(i int32) bool {
 	if c.treatedAt[i] < 0 {
 		return c.members[i].InZone

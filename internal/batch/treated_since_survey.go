@@ -7,10 +7,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// worked finds, by stand that asks for treatment, what of it the control work since its
-// survey treated. The
-// order and the plan ask for the rest alone; what is treated is looked at again, as
-// follow-up says.
+// worked finds, for each stand that needs treatment, the part that control work has treated since its
+// survey. The order and the plan then use only the rest. The treated part is due for a visit, as
+// package followup says.
 func (c *computation) worked() []followup.Part {
 	done := make([]followup.Part, len(c.stands))
 	told := c.told()
@@ -27,7 +26,7 @@ func (c *computation) worked() []followup.Part {
 		site.Before, site.Since = before.Followup, before.Quarter.End()
 		site.Subjects = append(site.Subjects, c.goneSubjects()...)
 	}
-	rows, _, _ := followup.Plan(site) // its findings are reported when visits are planned
+	rows, _, _ := followup.Plan(site) // its findings are reported later, when visits are planned
 	for k := range rows {
 		if i, there := at[rows[k].StandID]; there && priority.Asked(c.stands[i].Status) {
 			done[i] = rows[k].Done
@@ -36,8 +35,8 @@ func (c *computation) worked() []followup.Part {
 	return done
 }
 
-// told is the work that earlier batches of the chain were given, and this one not
-// again.
+// told returns the work that was input to earlier batches of the chain and is not in this quarter's
+// input.
 func (c *computation) told() []followup.Told {
 	if c.in.Previous == nil || len(c.in.Previous.Treatments) == 0 {
 		return nil
@@ -55,7 +54,7 @@ func (c *computation) told() []followup.Told {
 	return out
 }
 
-// plainSubject is a stand as far as work can be matched to it.
+// plainSubject is a stand with only what is needed to match work to it.
 func (c *computation) plainSubject(i int32) followup.Subject {
 	s := &c.stands[i]
 	sub := followup.Subject{
@@ -74,8 +73,7 @@ func (c *computation) plainSubject(i int32) followup.Subject {
 	return sub
 }
 
-// goneSubjects are the stands once mapped and not on the map, which work near them
-// is matched to.
+// goneSubjects are the stands once mapped and no longer on the map. Work near them is matched to them.
 func (c *computation) goneSubjects() []followup.Subject {
 	var out []followup.Subject
 	for k, fate := range c.lineage.Fates {
@@ -91,13 +89,13 @@ func (c *computation) goneSubjects() []followup.Subject {
 	return out
 }
 
-// asked says whether stand i asks for treatment now, all of it or a part.
+// asked says whether stand i needs treatment now, as a whole or in part.
 func (c *computation) asked(i int32) bool {
 	return priority.Asked(c.stands[i].Status) && c.done[i].Share < 1
 }
 
-// planned is the status by which a stand is planned for: what was treated since its
-// survey is treated.
+// planned is the status that the plan uses for a stand: it is treated if it was treated since its
+// survey.
 func (c *computation) planned(i int32) survey.Status {
 	if c.done[i].Share == 1 {
 		return survey.Treated

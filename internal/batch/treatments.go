@@ -15,13 +15,13 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// mostOfStand is how many times its infested acres work on a stand may come to in a
-// quarter without a finding. Our choice: the ground treated twice.
+// mostOfStand is the ratio of treated to infested acres of a stand in a quarter above which a finding
+// is made. Our choice: the ground treated twice.
 const mostOfStand = 2
 
-// addTreatments lists the control work that the chain knows of, with the stands it was
-// done on: done by action, at by id of a stand of the map. A piece of work counts in
-// one quarter's acres at most.
+// addTreatments lists the control work known in the chain, with the stands it was done on. done gives
+// the stands of each action; at gives the index of a stand on the map by its id. A piece of work counts
+// in the acres of at most one quarter.
 func (c *computation) addTreatments(done [][]string, at map[string]int32) {
 	c.run.WorkGiven = c.in.WorkGiven
 	var carried []result.Treatment
@@ -45,7 +45,7 @@ func (c *computation) addTreatments(done [][]string, at map[string]int32) {
 		counted := again && !jobs[i].CountedIn.IsZero()
 		switch counts := survey.DayOf(a.Date) >= c.in.WorkFirst; {
 		case again && (counted || !counts):
-			continue // as the batch before has it
+			continue // keep the previous batch's version
 		case counts:
 			j.CountedIn = c.run.Quarter
 		default:
@@ -70,7 +70,7 @@ func (c *computation) addTreatments(done [][]string, at map[string]int32) {
 	c.run.Findings = append(c.run.Findings, c.beyondStands()...)
 }
 
-// placeTreatments finds the reporting unit of work with a position on no stand of the map.
+// placeTreatments finds the reporting unit of work that has a position but is on no mapped stand.
 func (c *computation) placeTreatments(units *allocate.Map) {
 	for i := range c.run.Treatments {
 		if j := &c.run.Treatments[i]; j.Placed && !slices.ContainsFunc(j.On, func(g result.Ground) bool { return g.Stand >= 0 }) {
@@ -79,22 +79,23 @@ func (c *computation) placeTreatments(units *allocate.Map) {
 	}
 }
 
-// keyLength is how many letters tell a piece of work apart: 64 bits.
+// keyLength is the length of a work key in hexadecimal digits: 64 bits.
 const keyLength = 16
 
-// jobKey names a piece of work by all that is written of it.
+// jobKey returns a key made from everything that is recorded about a piece of work.
 func jobKey(a *treatment.Treatment) string {
 	said := fmt.Sprintf("%s\n%q\n%t %v\n%q\n%q\n%v\n%+v", a.Date.Format(time.DateOnly), a.StandID, a.Placed, a.Position, a.Method, a.FormulationClass, a.TreatedAcres, quoted(a.Application))
-	if a.Photos != "" { // of work without, the key stays what it was
+	if a.Photos != "" { // only then, so that older keys stay the same
 		said += fmt.Sprintf("\n%q", a.Photos)
 	}
-	if len(a.Ground) > 0 { // of work without, the key stays what it was
+	if len(a.Ground) > 0 { // only then, so that older keys stay the same
 		said += fmt.Sprintf("\n%v", a.Ground)
 	}
 	return fmt.Sprintf("%x", sha256.Sum256([]byte(said)))[:keyLength]
 }
 
-// quoted is an application whose texts cannot run into each other.
+// quoted returns the values of an application with its texts quoted, so that two different ones never
+// look the same.
 func quoted(a treatment.Application) []any {
 	return []any{
 		strconv.Quote(a.Product), strconv.Quote(a.Registration), a.Amount, strconv.Quote(a.AmountUnit), strconv.Quote(a.Applicator),
@@ -102,8 +103,8 @@ func quoted(a treatment.Application) []any {
 	}
 }
 
-// tellEarly reports work that is dated before what counts, and that no batch before
-// counted, once a file.
+// tellEarly reports, once a file, work that is dated before the first day that counts and was counted
+// in no earlier batch.
 func (c *computation) tellEarly(early survey.Spans) {
 	for file, s := range early { // findings are sorted
 		c.run.Findings = append(c.run.Findings, check.Finding{
@@ -120,9 +121,8 @@ func rowsOf(n int) string {
 	return strconv.Itoa(n) + " rows"
 }
 
-// beyondStands finds work of the quarter of more than twice the acres of
-// the stand it was done on: a row by itself, else the one with which all rows come to
-// more.
+// beyondStands finds work of the quarter that treated more than twice the acres of its stand: a single
+// row, or the row with which the sum of rows passes that.
 func (c *computation) beyondStands() []check.Finding {
 	var found []check.Finding
 	type sum struct {

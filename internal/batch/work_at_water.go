@@ -20,8 +20,8 @@ import (
 	"driftreach/internal/treatable"
 )
 
-// workAtWater measures what applications for work at the water ask for: of what waits for
-// treatment the ground within each distance of a bank, and the banks that it lies along.
+// workAtWater measures what applications for work at the water ask for: the area to be treated within
+// each distance of a bank, and the length of bank beside it.
 func (c *computation) workAtWater() error {
 	if !c.atWater.Written(len(c.stands)) {
 		return nil
@@ -54,13 +54,13 @@ func (c *computation) workAtWater() error {
 	return nil
 }
 
-// measure finds how an area lies to the water: of a stand treated in part since its survey
-// the rest, by its outline, or where the ground is not known by its share.
+// measure finds where an area lies along the water. For a stand treated in part since its survey it
+// uses the untreated part: by its outline or, if that is not known, by its share.
 func (c *computation) measure(a *result.WaterArea, distances []geo.Meters, banks *aquatic.Banks) []aquatic.Strip {
 	i, s := c.sorted[a.Stand], &c.run.Stands[a.Stand]
 	st, rest := &c.stands[i], s.Done.Rest
 	share := geo.SquareMeters(1 - s.Done.Share)
-	if rest != nil { // work known by acres alone, on the rest
+	if rest != nil { // also apply the share of work known only by acres
 		share = geo.SquareMeters(s.Done.Waits())
 	}
 	a.Within = make([]geo.SquareMeters, len(distances))
@@ -82,8 +82,8 @@ func (c *computation) measure(a *result.WaterArea, distances []geo.Meters, banks
 	})
 }
 
-// months are those in which a stand is planned, or without a plan may be treated in the
-// year after the batch's quarter, where --treatable says anything of it.
+// months returns the months in which a stand is planned. Without a plan it returns the months of the
+// year after the batch's quarter in which the stand may be treated, if --treatable has rows for it.
 func (c *computation) months(at int32, planned []*plan.Row) []string {
 	rules := c.terms.rules[at]
 	var out []string
@@ -111,7 +111,8 @@ func (c *computation) months(at int32, planned []*plan.Row) []string {
 	return out
 }
 
-// bankPieces joins strips, each metre of bank once, and measures them by unit.
+// bankPieces joins overlapping strips, so that each metre of bank counts once, and measures them by
+// reporting unit.
 func (c *computation) bankPieces(strips []aquatic.Strip, banks *aquatic.Banks) []result.BankPiece {
 	slices.SortFunc(strips, func(a, b aquatic.Strip) int {
 		return cmp.Or(cmp.Compare(a.Edge, b.Edge), cmp.Compare(a.Shore, b.Shore), cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To), cmp.Compare(a.Side, b.Side))
@@ -130,14 +131,14 @@ func (c *computation) bankPieces(strips []aquatic.Strip, banks *aquatic.Banks) [
 	return pieces
 }
 
-// joined is a piece of one channel, or of a shore, that strips cover.
+// joined is a piece of one channel or of a shore that strips cover.
 type joined struct {
 	aquatic.Strip
-	both bool // on both banks
+	both bool // covered on both banks
 }
 
-// joinBanks returns the pieces of one channel or shore that strips cover, apart from each
-// other, in order: new ones begin where a bank begins or ends.
+// joinBanks returns the covered pieces of one channel or shore, in order and without overlap. A new
+// piece begins wherever coverage of either bank begins or ends.
 func joinBanks(strips []aquatic.Strip) []joined {
 	var ends []geo.Meters
 	for _, s := range strips {
@@ -145,7 +146,7 @@ func joinBanks(strips []aquatic.Strip) []joined {
 	}
 	slices.Sort(ends)
 	ends = slices.Compact(ends)
-	var covered [2][]aquatic.Strip // by side: apart from each other, in order
+	var covered [2][]aquatic.Strip // by side: sorted, without overlap
 	for _, s := range strips {
 		own := &covered[s.Side]
 		if n := len(*own); n > 0 && s.From <= (*own)[n-1].To {
@@ -182,7 +183,7 @@ func joinBanks(strips []aquatic.Strip) []joined {
 	return out
 }
 
-// byUnit measures a piece in each reporting unit that it lies in.
+// byUnit measures the length of a piece in each reporting unit.
 func (c *computation) byUnit(j joined, banks *aquatic.Banks) []result.BankPiece {
 	whole := (j.To - j.From).Kilometers()
 	lengths := []allocate.Length{{Unit: allocate.Outside, Km: int64(math.Round(float64(whole) * 1e4))}}
@@ -204,9 +205,9 @@ func (c *computation) byUnit(j joined, banks *aquatic.Banks) []result.BankPiece 
 	return out
 }
 
-// freshGround returns by treatment the share of its drawn ground that no work drawn earlier
-// in its calendar year treated; NaN where none is drawn. Treatments are in order of their
-// days. Boxes are held against each other pair by pair within a year, ground where they meet.
+// freshGround returns, by treatment, the share of its drawn area that no earlier drawn work of the same
+// calendar year treated; NaN if no area is drawn. Treatments are sorted by day. Within a year bounding
+// boxes are compared pair by pair, and polygons only if the boxes meet.
 func freshGround(all []result.Treatment) []float64 {
 	out := make([]float64, len(all))
 	boxes := make([]orb.Bound, len(all))
@@ -232,7 +233,8 @@ func freshGround(all []result.Treatment) []float64 {
 	return out
 }
 
-// freshShare is the share of the ground of treatment i that lies outside that of others.
+// freshShare returns the share of the area of treatment i outside the areas of the treatments in
+// before.
 func freshShare(all []result.Treatment, i int, before []int) float64 {
 	frame := earth.NewFrame(all[i].Ground.Bound().Center())
 	valid := func(k int) orb.MultiPolygon {

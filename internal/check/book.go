@@ -2,8 +2,8 @@ package check
 
 import "slices"
 
-// Book is the rules of one package, in the order in which they are written down: a
-// rule that is made by it cannot be left out of the list. The zero Book is empty.
+// Book is the rules of one package, in the order in which they are written in the code. Every rule made
+// through it is in the list. The zero Book is empty.
 type Book struct{ rules []Rule }
 
 // Rules returns the rules.
@@ -24,9 +24,9 @@ func (b *Book) rule(code string, s Severity, remedy string) Rule {
 	return r
 }
 
-// Misplaced makes the rules of positions of a kind of input that cannot be one; its
-// reference system is given by a flag, as in "--works-crs". What to do about a number
-// that is none and about 0, 0 differs.
+// Misplaced makes the rules for positions of one kind of input that cannot be right. The kind's
+// reference system is given by a flag, such as "--works-crs". The advice for a coordinate that is not a
+// number and for 0, 0 differs by kind.
 func (b *Book) Misplaced(kind, flag, notFinite, nullIsland string) map[Misplaced]Rule {
 	return map[Misplaced]Rule{
 		NotFinite:  b.Error(kind+"-not-finite", notFinite),
@@ -35,13 +35,13 @@ func (b *Book) Misplaced(kind, flag, notFinite, nullIsland string) map[Misplaced
 	}
 }
 
-// RepairVertex is what to do about a vertex that is no number.
+// RepairVertex is the advice for a vertex with a coordinate that is not a number.
 const RepairVertex = "repair the vertex that is not a number"
 
-// Duplicate makes the rule of a kind's exact copies.
+// Duplicate makes the rule for exact copies of a kind of record.
 func (b *Book) Duplicate(kind string) Rule { return b.Error(kind+"-duplicate", "remove the copy") }
 
-// Repaired makes the rule of a kind's outlines that cross themselves.
+// Repaired makes the rule for outlines that cross themselves.
 func (b *Book) Repaired(kind string) Rule {
 	return b.Warning(kind+"-outline-repaired", "look at the outline in a viewer; it crosses or touches itself")
 }

@@ -6,17 +6,18 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Checker checks the records of one kind, of all files of a batch together: Accept
-// looks at each by itself, then Unify holds them against each other.
+// Checker checks the records of one kind, from all files of a batch. Accept checks each record by
+// itself; Unify then compares them with each other.
 type Checker[R any] struct {
 	Kind[R]
 	Log
-	// Settle returns which of different records with one id stay, the first of them under
-	// it; nil for all. They are given by their places among all, in the order of content.
+	// Settle decides between different records with the same id. It returns the indices of those to
+	// keep; the first keeps the id. alike lists them by index, sorted by content. If Settle is nil, all
+	// are kept.
 	Settle func(all []R, alike []int) []int
 
-	made     map[int]bool    // by place: records whose id was made from file and row
-	nameless map[string]bool // files of which that was told once
+	made     map[int]bool    // by index: records whose id was made from file and row
+	nameless map[string]bool // files for which that was reported once
 }
 
 // Report adds a finding about a record.
@@ -24,9 +25,8 @@ func (c *Checker[R]) Report(r *R, rule Rule, field, value, message string) {
 	c.Add(c.Finding(r, rule, field, value, message))
 }
 
-// Accept returns the records that accept takes, in their order, each with an id where
-// its kind has them: a missing one is made from file and row and reported. It takes the
-// slice over.
+// Accept returns the records for which accept is true, in their order. If the kind has ids, a missing
+// id is made from file and row, and reported. Accept takes the slice over.
 func (c *Checker[R]) Accept(records []R, accept func(*R) bool) []R {
 	c.made = map[int]bool{}
 	if c.Names != nil && c.Names.PerFile {
@@ -48,10 +48,10 @@ func (c *Checker[R]) Accept(records []R, accept func(*R) bool) []R {
 	return kept
 }
 
-// Made says whether the id of a record was made, by its place in what Accept returned.
+// Made says whether the id of a record was made. i is its index in the result of Accept.
 func (c *Checker[R]) Made(i int) bool { return c.made[i] }
 
-// name makes the id of a record that has none.
+// name makes an id for a record that has none.
 func (c *Checker[R]) name(r *R) {
 	file, row := c.Origin(r)
 	id := MadeID(file, row)
@@ -61,9 +61,9 @@ func (c *Checker[R]) name(r *R) {
 	}
 }
 
-// tellNameless tells once of each file none of whose records has an id.
+// tellNameless reports, once a file, files in which no record has an id.
 func (c *Checker[R]) tellNameless(records []R) {
-	named, last := map[string]bool{}, "" // most records are of the file of the one before
+	named, last := map[string]bool{}, "" // most records are in the same file as the one before
 	c.nameless = map[string]bool{}
 	for i := range records {
 		file, _ := c.Origin(&records[i])
@@ -76,13 +76,13 @@ func (c *Checker[R]) tellNameless(records []R) {
 		}
 	}
 	maps.DeleteFunc(c.nameless, func(file string, _ bool) bool { return named[file] })
-	for file := range c.nameless { // the log sorts
+	for file := range c.nameless { // the log sorts them
 		c.Add(Finding{Rule: c.Names.NoID, File: file, Field: c.Names.Field, Message: "the file has no ids; they were made from file and row"})
 	}
 }
 
-// Placed says whether every position of a record's paths can be one; a record with
-// one that cannot is reported as rejected.
+// Placed says whether every position of a record's paths is plausible. If not, the record is reported
+// as rejected.
 func Placed[R any, P ~[]orb.Point](c *Checker[R], r *R, paths []P) bool {
 	at, why := PathsOf(paths)
 	text := ""

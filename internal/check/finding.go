@@ -1,5 +1,5 @@
-// Package check is the vocabulary of trouble in the data: named rules and the
-// findings they make. Trouble in the data is a finding, never a Go error.
+// Package check defines findings: problems in the data, each under a named rule. A problem in the data
+// is a finding, never a Go error.
 package check
 
 import "github.com/paulmach/orb"
@@ -7,27 +7,27 @@ import "github.com/paulmach/orb"
 // Severity says what a finding did to its record.
 type Severity uint8
 
-// The severities, from mild to grave.
+// The severities, from low to high.
 const (
-	Note    Severity = iota // nothing was changed that matters to a figure
+	Note    Severity = iota // no figure is affected
 	Warning                 // something was assumed or repaired
 	Error                   // the record was rejected
 )
 
-// Rule is one kind of trouble, known by its code.
+// Rule is one kind of problem, known by its code.
 type Rule struct {
 	Code     string   // kebab-case and stable, for example "position-out-of-range"
-	Severity Severity // what the trouble does to the record
+	Severity Severity // what happens to the record
 	Remedy   string   // what the user can do about it, one sentence
 }
 
-// Finding is one place where the data met a rule.
+// Finding is one problem found in the data.
 type Finding struct {
 	Rule     Rule
 	File     string     // as the user named it
-	Record   string     // the record's own id where it has one, else "row 12"
-	Field    string     // our name of the field; blank when the whole record is meant
-	Value    string     // what was found there, as read
+	Record   string     // the record's own id if it has one, else "row 12"
+	Field    string     // our name of the field; blank if the whole record is meant
+	Value    string     // the value as read
 	Message  string     // one sentence: what is wrong and what was done
-	Position *orb.Point // longitude, latitude in degrees; nil when it has none
+	Position *orb.Point // longitude, latitude in degrees; nil if there is none
 }

@@ -2,13 +2,13 @@ package check
 
 import "slices"
 
-// spareRoom is the share of a log's findings for which it leaves room behind them.
-// Our choice: other checks have few beside those of a file that is wrong throughout.
+// spareRoom is the spare capacity of a log's list of findings, as a share of its length. Our choice: if
+// a file is wrong throughout, its other checks add few findings.
 const spareRoom = 1.0 / 16
 
-// Join returns the findings of several checks in one list, in the order of Sort. It
-// takes the lists over: the others are put behind the longest, which a log leaves
-// some room for, so that a hundred thousand are not copied for the sake of a few.
+// Join returns the findings of several checks in one list, sorted as Sort does. It takes the lists
+// over. The others are appended to the longest, which has spare capacity in a log, so that a hundred
+// thousand findings are not copied to add a few.
 func Join(lists ...[]Finding) []Finding {
 	longest := 0
 	for i := range lists {
@@ -29,7 +29,7 @@ func Join(lists ...[]Finding) []Finding {
 	return all
 }
 
-// joined returns a copy of the lists in one, with room to spare.
+// joined returns a copy of the lists in one list with spare capacity.
 func joined(lists [][]Finding) []Finding {
 	n := 0
 	for _, list := range lists {

@@ -10,34 +10,34 @@ import (
 	"driftreach/geo/earth"
 )
 
-// Kind is what the check of one kind of record says of its own: how its records are
-// told apart, and its words and rules for what all kinds have alike.
+// Kind describes one kind of record to the checks: how to compare its records, and its own words and
+// rules for the checks that all kinds share.
 type Kind[R any] struct {
-	Noun    string                          // what messages call a record, as in "work"
-	Origin  func(*R) (file string, row int) // where a record comes from
-	At      func(*R) *orb.Point             // where a finding about it is shown; nil for nowhere
-	Compare func(a, b *R) int               // orders by what records say, id, file and row apart
+	Noun    string                          // what messages call a record, such as "work"
+	Origin  func(*R) (file string, row int) // file and row of a record
+	At      func(*R) *orb.Point             // where a finding about it is shown on the map; nil for nowhere
+	Compare func(a, b *R) int               // compares contents, without id, file and row
 
-	Duplicate  Rule               // of a copy
-	Copied     string             // what the finding about one says; blank for the usual words
-	Same       func(a, b *R) bool // whether two neighbours in order are copies; nil for what Compare says
-	KeepCopies bool               // they are reported and stay
-	Misplaced  map[Misplaced]Rule // of positions that cannot be one, for Placed
+	Duplicate  Rule               // for a copy
+	Copied     string             // message of that finding; blank for the usual one
+	Same       func(a, b *R) bool // whether two neighbours in sorted order are copies; nil to use Compare
+	KeepCopies bool               // copies are reported but kept
+	Misplaced  map[Misplaced]Rule // for implausible positions, used by Placed
 	Corner     string             // what Placed calls a position
 	Names      *Names[R]          // nil for a kind without ids
 }
 
-// Names is how the records of a kind have ids.
+// Names says how the records of a kind use ids.
 type Names[R any] struct {
-	Field        string                // of the id
-	ID           func(*R) *string      // where it stands
+	Field        string                // name of the id field
+	ID           func(*R) *string      // pointer to the id
 	NoID, SameID Rule                  //
-	Other        string                // what the finding about another record with the id says; blank for the usual words
-	Compare      func(a, b string) int // order of ids; nil for that of bytes
-	PerFile      bool                  // a file none of whose records has an id is reported once
+	Other        string                // message for another record with the same id; blank for the usual one
+	Compare      func(a, b string) int // order of ids; nil for byte order
+	PerFile      bool                  // a file in which no record has an id is reported once
 }
 
-// Finding is one about a record.
+// Finding returns a finding about a record.
 func (k *Kind[R]) Finding(r *R, rule Rule, field, value, message string) Finding {
 	file, row := k.Origin(r)
 	id := ""
@@ -51,7 +51,7 @@ func (k *Kind[R]) Finding(r *R, rule Rule, field, value, message string) Finding
 	return f
 }
 
-// same says whether b is a copy of a, which comes before it.
+// same says whether b is a copy of a. In sorted order a comes before b.
 func (k *Kind[R]) same(a, b *R) bool {
 	if k.Same != nil {
 		return k.Same(a, b)
@@ -59,18 +59,18 @@ func (k *Kind[R]) same(a, b *R) bool {
 	return k.Compare(a, b) == 0
 }
 
-// compareOrigins orders records by file and row, which tell only copies apart.
+// compareOrigins orders records by file and row. Only exact copies need this.
 func (k *Kind[R]) compareOrigins(a, b *R) int {
 	fileA, rowA := k.Origin(a)
 	fileB, rowB := k.Origin(b)
 	return cmp.Or(strings.Compare(fileA, fileB), cmp.Compare(rowA, rowB))
 }
 
-// Degrees writes a position as findings show it.
+// Degrees formats a position for a finding.
 func Degrees(p orb.Point) string { return fmt.Sprintf("%g %g", p[0], p[1]) }
 
-// Shown returns where a finding about a position is shown, its longitude between -180
-// and 180 degrees; nil where the position cannot be one.
+// Shown returns where a finding about a position is shown, with longitude between -180 and 180 degrees;
+// nil if the position is implausible.
 func Shown(p orb.Point) *orb.Point {
 	if PositionOf(p) != WellPlaced {
 		return nil
@@ -78,7 +78,7 @@ func Shown(p orb.Point) *orb.Point {
 	return &orb.Point{earth.Turned(p[0]), p[1]}
 }
 
-// ShownFirst is Shown of the first position of the first path; nil for none.
+// ShownFirst does the same for the first position of the first path; nil for none.
 func ShownFirst[P ~[]orb.Point](paths []P) *orb.Point {
 	if len(paths) == 0 || len(paths[0]) == 0 {
 		return nil

@@ -5,33 +5,32 @@ import (
 	"slices"
 )
 
-// DefaultLimit is how many warnings or notes of one kind a file may have
-// before they are counted in one sentence. Our choice: a list a person can still
-// read, and a million blank dates stay one line.
+// DefaultLimit is how many warnings or notes of one kind are listed for a file. If there are more, one
+// sentence gives their number. Our choice: a person can still read such a list, and a million blank
+// dates become one line.
 const DefaultLimit = 1000
 
-// Log gathers findings. Error findings are all kept: each is a record that a
-// user must be able to look up. Of one file, rule and field it keeps at most
-// Limit warnings or notes; when there are more, one finding with their number
-// stands for all of them. So the result depends on the set of findings and
-// not on their order. The zero Log is ready for use.
+// Log collects findings. It keeps all errors, since users must be able to look up each rejected record.
+// For one file, rule and field it keeps at most Limit warnings or notes; if there are more, one finding
+// with their number replaces them. So the result depends on the set of findings and not on their order.
+// The zero Log is ready for use.
 type Log struct {
 	Limit int // 0 means DefaultLimit
 
 	full   [][]Finding // blocks of errors
-	last   []Finding   // the block that has room
+	last   []Finding   // the block with free space
 	groups map[group]*tally
 }
 
-// The errors are kept in blocks, so that a file in which every record is wrong
-// does not copy them again and again; each block has twice the room of the one
-// before. Our choice: of a few findings, and at most a megabyte.
+// Errors are kept in blocks, so that a file in which every record is wrong does not cause repeated
+// copying. Each block is twice as large as the one before. Our choice: from a few findings up to a
+// megabyte.
 const (
 	firstBlock = 16
 	mostBlock  = 1 << 13
 )
 
-// keep puts an error into the last block.
+// keep appends an error to the last block.
 func (l *Log) keep(f Finding) {
 	if len(l.last) == cap(l.last) {
 		if len(l.last) > 0 {
@@ -46,11 +45,11 @@ type group struct{ file, code, field string }
 
 type tally struct {
 	count int
-	first Finding // the smallest, as the example
+	first Finding // the first in sorted order, kept as the example
 	kept  []Finding
 }
 
-// Add puts one finding into the log.
+// Add adds a finding to the log.
 func (l *Log) Add(f Finding) {
 	if f.Rule.Severity == Error {
 		l.keep(f)
@@ -87,10 +86,10 @@ func (t *tally) add(f Finding, limit int) {
 	}
 }
 
-// Findings returns what was gathered, in the order of Sort.
+// Findings returns the collected findings, sorted as Sort does.
 func (l *Log) Findings() []Finding {
 	parts := append(slices.Clip(l.full), l.last)
-	for _, t := range l.groups { // sorted below
+	for _, t := range l.groups { // the order does not matter: sorted below
 		told := t.kept
 		if told == nil {
 			told = []Finding{t.summary()}

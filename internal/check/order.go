@@ -8,15 +8,14 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Sort puts findings into their one order: file, record (runs of digits by
-// their value, so that "row 9" comes before "row 10"), field, code, message,
-// value, position. It sorts in place, in n log n comparisons, and in n where they
-// are in order.
+// Sort sorts findings by file, record (runs of digits by value, so "row 9" comes before "row 10"),
+// field, code, message, value and position. It sorts in place with n log n comparisons, or n if they
+// are sorted already.
 func Sort(findings []Finding) {
 	slices.SortFunc(findings, func(a, b Finding) int { return compare(&a, &b) })
 }
 
-// Count returns how many findings have the severity s.
+// Count returns the number of findings with severity s.
 func Count(findings []Finding, s Severity) int {
 	n := 0
 	for i := range findings {
@@ -27,8 +26,8 @@ func Count(findings []Finding, s Severity) int {
 	return n
 }
 
-// compare looks at what differs most often first: a file may have a hundred
-// thousand findings, a record a few.
+// compare tests first what differs most often: a file may have a hundred thousand findings, a record a
+// few.
 func compare(a, b *Finding) int {
 	if c := strings.Compare(a.File, b.File); c != 0 {
 		return c
@@ -45,7 +44,7 @@ func compare(a, b *Finding) int {
 	)
 }
 
-// comparePlaces orders positions, none before any.
+// comparePlaces orders positions; no position comes first.
 func comparePlaces(a, b *orb.Point) int {
 	switch {
 	case a == nil && b == nil:
@@ -58,10 +57,9 @@ func comparePlaces(a, b *orb.Point) int {
 	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }
 
-// CompareNatural returns -1, 0 or 1 as a comes before, with or after b when
-// runs of ASCII digits compare by their value and everything else by byte.
-// Texts that differ only in leading zeros compare by byte, so that 0 means
-// equal texts. It costs one pass over the shorter text.
+// CompareNatural returns -1, 0 or 1 if a comes before, equals or comes after b. Runs of ASCII digits
+// are compared by value and everything else by byte. Texts that differ only in leading zeros are
+// compared by byte, so that 0 means equal texts. It takes one pass over the shorter text.
 func CompareNatural(a, b string) int {
 	x, y := a, b
 	for x != "" && y != "" {
@@ -84,7 +82,7 @@ func CompareNatural(a, b string) int {
 
 func isDigit(c byte) bool { return c >= '0' && c <= '9' }
 
-// cutDigits splits off the leading digits, without their leading zeros.
+// cutDigits splits off the leading digits and drops their leading zeros.
 func cutDigits(s string) (digits, rest string) {
 	n := 0
 	for n < len(s) && isDigit(s[n]) {

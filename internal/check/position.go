@@ -6,18 +6,18 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Misplaced is why a position in degrees cannot be one.
+// Misplaced says why a position in degrees is implausible.
 type Misplaced uint8
 
-// The reasons, the gravest first that is met.
+// The reasons, the most serious first.
 const (
 	WellPlaced Misplaced = iota
-	NotFinite            // a coordinate is no finite number
-	NullIsland           // 0, 0, which is what a unit without a fix records
-	OutOfRange           // no latitude and longitude; longitudes may run on past 180, to 360
+	NotFinite            // a coordinate is NaN or infinite
+	NullIsland           // 0, 0: recorded by a GPS unit without a fix
+	OutOfRange           // not a latitude and longitude; longitudes may continue past 180, up to 360
 )
 
-// PositionOf says whether p can be a position, and why not.
+// PositionOf says whether p is a plausible position, and if not, why.
 func PositionOf(p orb.Point) Misplaced {
 	switch {
 	case math.IsNaN(p[0]-p[0]) || math.IsNaN(p[1]-p[1]):
@@ -30,8 +30,7 @@ func PositionOf(p orb.Point) Misplaced {
 	return WellPlaced
 }
 
-// PathsOf returns the first position of the paths that cannot be one, and why;
-// WellPlaced when all can.
+// PathsOf returns the first implausible position of the paths, and why; WellPlaced if there is none.
 func PathsOf[P ~[]orb.Point](paths []P) (orb.Point, Misplaced) {
 	for _, path := range paths {
 		for _, p := range path {

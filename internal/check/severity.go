@@ -1,6 +1,6 @@
 package check
 
-// String returns the word that outputs use for s: error, warning or note.
+// String returns the word for s in outputs: error, warning or note.
 func (s Severity) String() string {
 	switch s {
 	case Error:
@@ -12,8 +12,8 @@ func (s Severity) String() string {
 	}
 }
 
-// String returns the finding as one line: severity, file, record, field,
-// message and remedy, as a terminal shows it.
+// String returns the finding as one line for a terminal: severity, file, record, field, message and
+// remedy.
 func (f Finding) String() string {
 	line := f.Rule.Severity.String() + ": " + f.File
 	for _, part := range []string{f.Record, f.Field} {

@@ -5,8 +5,7 @@ import (
 	"strconv"
 )
 
-// Short writes acres and kilometres for the eye: to the hundredth, small ones with two
-// digits.
+// Short formats acres and kilometres for reading: to the hundredth, small values with two digits.
 func Short(v float64) string {
 	if v < 0.1 && v > 0 {
 		return strconv.FormatFloat(v, 'g', 2, 64)

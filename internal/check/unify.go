@@ -7,27 +7,27 @@ import (
 	"strings"
 )
 
-// place is one record's place in the order by id; head holds the eight bytes of its
-// id after what all ids share, so that most comparisons read no string.
+// place is one record's place in the order by id. head holds the first eight bytes of its id after the
+// prefix that all ids share, so that most comparisons need not read the strings.
 type place struct {
 	head  uint64
 	index int
 }
 
-// union is a batch of records that are being made one of a kind each.
+// union is the state of Unify.
 type union[R any] struct {
 	*Checker[R]
 	records []R
 	order   []place        // by id, content, file and row
-	given   map[string]int // new ids, and to which record
-	drop    map[int]bool   // copies, and what Settle left out
+	given   map[string]int // new ids, and the index of the record for each
+	drop    map[int]bool   // copies, and the records that Settle did not keep
 }
 
-// Unify sorts the records that Accept returned, by id and content where their kind has
-// ids, else by content, and makes them one of a kind: of exact copies one stays; of
-// different records with one id those that Settle keeps, the first under the id, the
-// others under "~2", "~3". It takes the slice over. The answer depends on the set of
-// records, not on their order. n log n.
+// Unify sorts the records that Accept returned, by id and content (or only by content if the kind has
+// no ids), and makes them unique. Of exact copies one is kept. Of different records with the same id
+// those that Settle returns are kept; the first keeps the id, the others get "~2", "~3" added. Unify
+// takes the slice over. The result depends on the set of records, not on their order. It takes n log n
+// time.
 func (c *Checker[R]) Unify(records []R) []R {
 	u := union[R]{c, records, c.sorted(records), map[string]int{}, map[int]bool{}}
 	for first := 0; first < len(u.order); {
@@ -40,7 +40,7 @@ func (c *Checker[R]) Unify(records []R) []R {
 		}
 		first = last
 	}
-	for id, index := range u.given { // each to its own record; the order held till here
+	for id, index := range u.given { // set last, because the sorted order depends on the old ids
 		*c.Names.ID(&records[index]) = id
 	}
 	if len(u.drop) > 0 {
@@ -53,7 +53,7 @@ func (c *Checker[R]) Unify(records []R) []R {
 	return records
 }
 
-// id returns the id of the record at a place in the order; blank for a kind without.
+// id returns the id of the record at place k of the order; blank if the kind has no ids.
 func (u *union[R]) id(k int) string {
 	if u.Names == nil {
 		return ""
@@ -61,7 +61,7 @@ func (u *union[R]) id(k int) string {
 	return *u.Names.ID(&u.records[u.order[k].index])
 }
 
-// part settles the records order[first:last], which share one id.
+// part handles the records order[first:last], which share one id.
 func (u *union[R]) part(first, last int) {
 	u.dropCopies(first, last)
 	if u.Names == nil {
@@ -86,8 +86,8 @@ func (u *union[R]) part(first, last int) {
 	u.rename(u.id(first), alike[1:])
 }
 
-// dropCopies reports exact copies and drops them. Two records without an id of their
-// own, of two files with one name, are none.
+// dropCopies reports exact copies and drops them. Records whose ids were made are not treated as
+// copies: they come from two files with the same base name.
 func (u *union[R]) dropCopies(first, last int) {
 	text := cmp.Or(u.Copied, "the "+u.Noun+" is there twice, the same in every field; the copy was rejected")
 	for k := first + 1; k < last; k++ {
@@ -103,7 +103,7 @@ func (u *union[R]) dropCopies(first, last int) {
 	}
 }
 
-// rename gives records that share an id ids of their own.
+// rename gives new ids to records that share an id with another.
 func (u *union[R]) rename(id string, others []int) {
 	text := cmp.Or(u.Names.Other, "another "+u.Noun+" has the same id")
 	next := 2
@@ -119,7 +119,7 @@ func (u *union[R]) rename(id string, others []int) {
 	}
 }
 
-// holds says whether a record has the id or was given it.
+// holds says whether any record has the id, old or new.
 func (u *union[R]) holds(id string) bool {
 	_, found := slices.BinarySearchFunc(u.order, id, func(p place, id string) int {
 		return u.Names.compare(*u.Names.ID(&u.records[p.index]), id)
@@ -136,11 +136,11 @@ func (n *Names[R]) compare(a, b string) int {
 	return strings.Compare(a, b)
 }
 
-// sorted returns the records' places in the order of id, then content, then file and
-// row, which tell only exact copies apart.
+// sorted returns the records in the order of id, then content, then file and row. Only exact copies
+// need the last two.
 func (c *Checker[R]) sorted(records []R) []place {
 	order := make([]place, len(records))
-	ordered := c.Names != nil && c.Names.Compare == nil // ids by their bytes
+	ordered := c.Names != nil && c.Names.Compare == nil // ids are compared by bytes
 	shared := 0
 	if ordered {
 		shared = c.sharedPrefix(records)
@@ -166,7 +166,7 @@ func (c *Checker[R]) sorted(records []R) []place {
 	return order
 }
 
-// sharedPrefix returns how many bytes all ids begin with alike.
+// sharedPrefix returns the length in bytes of the prefix that all ids share.
 func (c *Checker[R]) sharedPrefix(records []R) int {
 	if len(records) == 0 {
 		return 0
@@ -185,8 +185,8 @@ func (c *Checker[R]) sharedPrefix(records []R) int {
 	return n
 }
 
-// head packs the first eight bytes of s, so that comparing heads compares bytes; a
-// short s is filled with zeros, and equal heads decide nothing.
+// head packs the first eight bytes of s into a number that compares like the bytes. A shorter s is
+// padded with zeros. If two heads are equal, the strings must still be compared.
 func head(s string) uint64 {
 	var h uint64
 	for i := range 8 {
@@ -198,8 +198,8 @@ func head(s string) uint64 {
 	return h
 }
 
-// arrange moves records[order[i].index] to place i for all i, in place, and uses
-// order up. Records that order leaves out are lost.
+// arrange moves records[order[i].index] to index i for all i, in place. It destroys order. Records that
+// are not in order are lost.
 func arrange[R any](records []R, order []place) []R {
 	if len(order) < len(records) {
 		all := make([]R, len(order))
