@@ -1,0 +1,253 @@
+package allocate
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/internal/aquatic"
+	"driftreach/internal/drift"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+	"driftreach/internal/unit"
+)
+
+// TestRoundingByRule: a second programme of largest remainders, in whole numbers, by the rule as
+// it stands: what is rounded down, one more to those with the most cut off, of equals the first,
+// round by round as far as bounds let.
+func TestRoundingByRule(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 7).Draw(t, "parts")
+		step := rapid.SampledFrom([]int64{1, 2, 10}).Draw(t, "step")
+		amounts, exact := make([]int64, n), int64(0)
+		var most []int64
+		bounded := rapid.Bool().Draw(t, "bounded")
+		for k := range amounts {
+			amounts[k] = rapid.Int64Range(0, 25).Draw(t, "amount")
+			exact += amounts[k]
+			if bounded {
+				most = append(most, step*rapid.Int64Range(0, 30).Draw(t, "at most"))
+			}
+		}
+		total := Round(exact, step)
+		want, left := make([]int64, n), total
+		room := func(k int) bool { return most == nil || want[k] < most[k] }
+		for k, a := range amounts {
+			for want[k]+step <= a && room(k) {
+				want[k] += step
+				left -= step
+			}
+		}
+		for given := true; left > 0 && given; {
+			given = false
+			had := make([]bool, n)
+			for range amounts { // each has one more at most in a round
+				best := -1
+				for k, a := range amounts {
+					if !had[k] && a != 0 && room(k) && (best < 0 || a%step > amounts[best]%step) {
+						best = k
+					}
+				}
+				if best < 0 || left <= 0 {
+					break
+				}
+				had[best], given = true, true
+				want[best] += step
+				left -= step
+			}
+		}
+		if got := ToTotal(total, amounts, step, most); !slices.Equal(got, want) {
+			t.Fatalf("%v of %v to %d by %d, at most %v: want %v", got, amounts, total, step, most, want)
+		}
+		weights := make([]float64, n)
+		for k, a := range amounts {
+			weights[k] = float64(a)
+		}
+		if exact > 0 && most == nil { // the same by weight: amounts in steps of one whole
+			parts := byWeight(total/step, weights, nil)
+			quota := func(k int) (whole, rest int64) { x := total / step * amounts[k]; return x / exact, x % exact }
+			sum := int64(0)
+			for k := range parts {
+				whole, _ := quota(k)
+				sum += parts[k]
+				if parts[k] != whole && parts[k] != whole+1 {
+					t.Fatalf("%v of %v to %d", parts, weights, total/step)
+				}
+				for j := range parts {
+					wholeJ, restJ := quota(j)
+					_, rest := quota(k)
+					if parts[k] > whole && parts[j] == wholeJ && (restJ > rest || restJ == rest && j < k) && max(restJ-rest, rest-restJ) != 0 {
+						t.Fatalf("%v of %v to %d: %d has one more, %d has not", parts, weights, total/step, k, j)
+					}
+				}
+			}
+			if sum != total/step {
+				t.Fatalf("%v are not %d", parts, total/step)
+			}
+		}
+	})
+}
+
+// TestLeastAmounts: one goes to the larger weight, and to what asks for one; by hand.
+func TestLeastAmounts(t *testing.T) {
+	if got := byWeight(1, []float64{1, 2}, nil); !slices.Equal(got, []int64{0, 1}) {
+		t.Errorf("one by weights 1 and 2: %v", got)
+	}
+	if got := byWeight(1, []float64{0.25, 0}, nil); !slices.Equal(got, []int64{1, 0}) {
+		t.Errorf("one by a small weight: %v", got)
+	}
+	if got := byWeight(6, []float64{2, 2, 2}, []int64{1, 1, 9}); !slices.Equal(got, []int64{1, 1, 4}) {
+		t.Errorf("six within bounds: %v", got)
+	}
+	if got := ToTotal(10, slices.Repeat([]int64{1}, 10), 10, nil); !slices.Equal(got, []int64{10, 0, 0, 0, 0, 0, 0, 0, 0, 0}) {
+		t.Errorf("ten ones to ten: %v", got)
+	}
+	if got := ToTotal(10, []int64{5, 5}, 1, []int64{3, 9}); !slices.Equal(got, []int64{3, 7}) {
+		t.Errorf("ten by ones, the first three at most: %v", got)
+	}
+	if got := ToTotal(-20, []int64{-1, -19}, 10, nil); !slices.Equal(got, []int64{0, -20}) {
+		t.Errorf("twenty below nothing: %v", got)
+	}
+}
+
+// TestGroundWithoutItsOwn: a share of gaps alone is one, though nothing there is infested, and of
+// equal shares slivers go to the first; by hand.
+func TestGroundWithoutItsOwn(t *testing.T) {
+	all := Share{Infested: 2000, Gross: 3000}
+	got := withoutSlivers([]Share{{0, 999, 1000, 0, 0}, {1, 1, 2, 1, 1}, {2, 999, 1000, 0, 0}, {3, 0, 995, 0, 0}, {4, 1, 3, 0, 0}}, all)
+	if want := []Share{{0, 1001, 1005, 1, 1}, {2, 999, 1000, 0, 0}, {3, 0, 995, 0, 0}}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	got = withoutSlivers([]Share{{0, 0, 3, 0, 0}, {1, 3, 3, 0, 0}, {2, 4, 4, 0, 0}}, Share{Infested: 3000, Gross: 3000})
+	if want := []Share{{1, 0, 0, 0, 0}, {2, 7, 10, 0, 0}}; !slices.Equal(got, want[1:]) {
+		t.Errorf("%v, want %v", got, want[1:])
+	}
+}
+
+// TestGapsThatCannotBeMeasured: where closing adds no ground gaps lie as the footprint does; and a stand
+// that is all in the zone has its zone acres where its ground is, whatever water is drawn. By hand.
+func TestGapsThatCannotBeMeasured(t *testing.T) {
+	m := orb.Point{-70, -33}
+	st := fullStand(square(m, -acre/4, -acre/2, acre*3/4, acre/2))
+	g := onLand(st)
+	g.Zone[0] = aquatic.Membership{InZone: true, Area: st.Infested}
+	units := NewMap([]unit.Unit{{ID: "a", Areas: square(m, -300, -300, 0, 300)}, {ID: "b", Areas: square(m, 0, -300, 300, 300)}})
+	near(t, "all in the zone", units.Stands(g, 1)[0], []Share{{0, 2500, 2500, 1250, 2500}, {1, 7500, 7500, 3750, 7500}})
+
+	cut := units.lay(wrapped(st.Footprint.Bound()), []int32{0, 1})
+	footprint := cut.frame.Project(st.Footprint.Polygons())
+	before := []float64{2000, 5000, 1} // more than there is
+	if got := g.gapWeights(&st, footprint, before, &cut); !slices.Equal(got, before) {
+		t.Errorf("gaps by %v, want as the footprint, %v", got, before)
+	}
+	quarter := 4046.8564224 / 4
+	got := g.gapWeights(&st, footprint, []float64{quarter - 30, 3 * quarter, 0}, &cut)
+	if math.Abs(got[0]-30) > 0.5 || got[1] > 0.5 || got[2] > 0.5 {
+		t.Errorf("gaps by %v, want 30 in the first", got)
+	}
+}
+
+// TestGapsOfDiscs: the gap between two round patches is closed as circles are, whatever sides their
+// outline was drawn with: of the ground that closing by 15 m adds, the share west of a border is
+// counted on a lattice, where a place is closed over if no circle of 15 m fits
+// over it beside the patches. The outline has four sides, so that it is far from the patches.
+func TestGapsOfDiscs(t *testing.T) {
+	m := orb.Point{25, 12}
+	frame := earth.NewFrame(m)
+	const r, x, join, border = 12.0, 20.0, 15.0, -3.0 // patches 30 m apart join: circles of half of it
+	area := geo.SquareMeters(math.Pi * r * r)
+	var records []survey.Record
+	for i, at := range []float64{-x, x} {
+		records = append(records, survey.Record{ID: string(rune('a' + i)), Position: frame.Inverse(orb.Point{at, 0}), Detected: true, PatchArea: area, Cover: 50, StemHeight: math.NaN()})
+	}
+	diamond := func(at float64) orb.Polygon {
+		return orb.Polygon{{{at - r, 0}, {at, -r}, {at + r, 0}, {at, r}, {at - r, 0}}}
+	}
+	drawn := frame.Unproject(orb.MultiPolygon{diamond(-x), diamond(x)})
+	st := fullStand(drawn)
+	st.Members = []int32{0, 1}
+	// A circle of 15 m that touches both patches has its centre 27 m from both middles.
+	notch := math.Sqrt((r+join)*(r+join) - x*x) // the lowest centre between the two
+	west, all := 0.0, 0.0
+	const step = 0.05
+	for px := -x - r + step/2; px < x+r; px += step {
+		for py := step / 2; py < r+step; py += step {
+			inside := func(at float64) bool { return math.Abs(px-at)+py <= r }
+			if inside(-x) || inside(x) {
+				continue
+			}
+			round := math.Hypot(px+x, py) <= r || math.Hypot(px-x, py) <= r
+			between := math.Abs(px) < x*join/(r+join) && py < notch*r/(r+join) && math.Hypot(px, py-notch) >= join // below the arc that touches both
+			if !round && !between {
+				continue
+			}
+			all++
+			if px < border {
+				west++
+			}
+		}
+	}
+	st.Gross = st.Infested + geo.SquareMeters(2*all*step*step)
+	g := onLand(st)
+	g.Records = records
+	units := []unit.Unit{{ID: "w", Areas: frame.Unproject(box(-500, -500, border, 500))}, {ID: "z", Areas: frame.Unproject(box(border, -500, 500, 500))}}
+	got := NewMap(units).Stands(g, 1)[0]
+	gap := float64(got[0].Gross - got[0].Infested)
+	whole := float64(st.Gross.Grains() - st.Infested.Grains())
+	if len(got) != 2 || math.Abs(gap/whole-west/all) > 0.002 {
+		t.Errorf("%.4f of the gap lies west, counted %.4f", gap/whole, west/all)
+	}
+}
+
+// TestLengthsAreOfTheirLatitude: a reach along a meridian from 50 to 52 degrees is divided where a
+// border crosses it: a degree about a latitude is 111132.954 - 559.822 cos 2 lat + 1.175 cos 4 lat
+// metres (WGS 84; Snyder, Map Projections, 1987, has the series), so that the northern one is longer.
+func TestLengthsAreOfTheirLatitude(t *testing.T) {
+	degree := func(lat float64) float64 {
+		lat *= math.Pi / 180
+		return 111132.954 - 559.822*math.Cos(2*lat) + 1.175*math.Cos(4*lat)
+	}
+	m := NewMap([]unit.Unit{{ID: "s", Areas: box(9, 40, 11, 51)}, {ID: "n", Areas: box(9, 51, 11, 60)}})
+	for name, path := range map[string]orb.LineString{"north": {{10, 50}, {10, 52}}, "south": {{10, 52}, {10, 50}}} {
+		got := m.measure(path) // areas are in the order of ids: n is 0
+		if math.Abs(got[0]-degree(51.5)) > 0.5 || math.Abs(got[1]-degree(50.5)) > 0.5 {
+			t.Errorf("%s: %v, want %.1f and %.1f", name, got, degree(51.5), degree(50.5))
+		}
+	}
+}
+
+// TestReachFarPastTheAntimeridian: a reach that runs on past 200 degrees is found in the unit that
+// lies there, though no other unit is near. By hand: a degree of the 30.
+func TestReachFarPastTheAntimeridian(t *testing.T) {
+	m := NewMap([]unit.Unit{{ID: "beyond", Areas: box(-152, -1, -151, 1)}})
+	degree := 6378.137 * math.Pi / 180
+	got := m.Reaches([]drift.Reach{{Path: orb.LineString{{179, 0}, {190, 0}, {209.5, 0}}, LengthKm: geo.Kilometers(30.5 * degree)}}, 1)[0]
+	if len(got) != 2 || got[0].Unit != 0 || max(got[0].Km-int64(1e4*degree), int64(1e4*degree)-got[0].Km) > 1 || got[1].Unit != Outside {
+		t.Errorf("%v", got)
+	}
+}
+
+// TestFewAndManyTasks: stands are handed out in parts of 256: the last of one and the first of the
+// next are there, in their order.
+func TestFewAndManyTasks(t *testing.T) {
+	m := orb.Point{-70, -33}
+	units := []unit.Unit{{ID: "a", Areas: square(m, -300, -300, 0, 300)}, {ID: "b", Areas: square(m, 0, -300, 300, 300)}}
+	for _, n := range []int{0, 1, 255, 256, 257, 600} {
+		outlines, infested := make([]stand.Outline, n), make([]int64, n)
+		for i := range outlines {
+			outlines[i], infested[i] = stand.Pack(square(m, -acre/4, -acre/2, acre*3/4, acre/2)), int64(4*i*coarse)
+		}
+		for _, workers := range []int{0, 1, 3} {
+			for i, shares := range NewMap(units).Footprints(outlines, infested, workers) {
+				if i > 0 && (len(shares) != 2 || math.Abs(float64(shares[0].Infested)-float64(i*coarse)) > 1e-4*float64(i*coarse)) {
+					t.Fatalf("stand %d of %d: %v", i, n, shares)
+				}
+			}
+		}
+	}
+}
