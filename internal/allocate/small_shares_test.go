@@ -10,9 +10,11 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/flow"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/drift"
 	"driftreach/internal/stand"
+	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/unit"
 )
@@ -250,4 +252,18 @@ func TestFewAndManyTasks(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestZoneThatCannotBeDrawn: zone acres of a stand of which no water drawn holds any ground lie as
+// its ground does. By hand, a river 5 km off.
+func TestZoneThatCannotBeDrawn(t *testing.T) {
+	m := orb.Point{20, 0.045}
+	line := stream.Centerline{ID: "r", Path: orb.LineString{{19.9, 0}, {20.1, 0}}, BankfullWidth: 4}
+	net, _ := stream.Connect([]stream.Centerline{line}, nil, nil, flow.Options{Snap: 1})
+	st := fullStand(square(m, -acre/4, -acre/2, acre*3/4, acre/2))
+	g := onLand(st)
+	g.Water = aquatic.NewWater(net, aquatic.Settings{Setback: 30, WidthByOrder: []geo.Meters{2}})
+	g.Zone[0] = aquatic.Membership{InZone: true, Area: geo.Acres(0.4).SquareMeters()}
+	units := NewMap([]unit.Unit{{ID: "a", Areas: square(m, -300, -300, 0, 300)}, {ID: "b", Areas: square(m, 0, -300, 300, 300)}})
+	near(t, "zone", units.Stands(g, 1)[0], []Share{{0, 2500, 2500, 1250, 1000}, {1, 7500, 7500, 3750, 3000}})
 }
