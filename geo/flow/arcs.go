@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// makeArcs makes the nodes and, in canonical order, the stretches of line
-// between them, directed by names, sequence or digitising.
+// makeArcs makes the nodes and the arcs between them, in canonical order. Names, sequence or
+// digitising give an arc its direction.
 func (b *builder) makeArcs() {
 	nodeOf := make([]int32, len(b.ends))
 	b.nameNodes(nodeOf)
@@ -39,7 +39,7 @@ func (b *builder) makeArcs() {
 	}
 }
 
-// dropEmpty reports and drops a line without length whose names do not decide.
+// dropEmpty reports and drops a line of length 0, unless names decide its topology.
 func (b *builder) dropEmpty(rank int32) {
 	var at orb.Point
 	if p := b.line(rank).Path; len(p) > 0 {
@@ -52,9 +52,8 @@ func (b *builder) dropEmpty(rank int32) {
 	})
 }
 
-// placeNodes makes a node of each place where a line without deciding names
-// ends, and fills in the nodes at those ends. It returns the node of each place,
-// -1 for none.
+// placeNodes makes a node at each end place of the lines whose topology names do not decide, and
+// fills in the nodes at those ends. It returns the node of each place, -1 for none.
 func (b *builder) placeNodes(nodeOf []int32) []int32 {
 	placeNode := make([]int32, len(b.points))
 	for i := range placeNode {
@@ -74,12 +73,12 @@ func (b *builder) placeNodes(nodeOf []int32) []int32 {
 	return placeNode
 }
 
-// addArcs adds the stretches of one line between its ends and cuts.
+// addArcs adds the arcs of one line between its ends and cuts.
 func (b *builder) addArcs(rank int32, nodeOf, placeNode []int32, cuts []cut, flipped bool) {
 	l := b.line(rank)
 	a := arc{rank: rank, flipped: flipped, digitised: !b.named[rank] && !(l.Sequence == l.Sequence)}
 	from, start := nodeOf[2*rank], 0.0
-	// names are given as the water flows, positions as digitised
+	// names follow the flow, positions the digitising
 	to := nodeOf[2*rank+1]
 	if b.named[rank] && flipped {
 		from, to = to, from
@@ -98,7 +97,7 @@ func (b *builder) addArcs(rank int32, nodeOf, placeNode []int32, cuts []cut, fli
 	b.arcs[high].last = true
 }
 
-// pushArc adds one stretch between two nodes given as digitised.
+// pushArc adds an arc between two nodes, given in the order of digitising.
 func (b *builder) pushArc(a arc, from, to int32, start, end float64) {
 	a.from, a.to, a.start, a.end = from, to, start, end
 	if a.flipped {
@@ -107,7 +106,7 @@ func (b *builder) pushArc(a arc, from, to int32, start, end float64) {
 	b.arcs = append(b.arcs, a)
 }
 
-// turnRound turns an arc against its digitising.
+// turnRound reverses an arc.
 func (a *arc) turnRound() {
 	a.from, a.to = a.to, a.from
 	a.flipped = !a.flipped

@@ -1,10 +1,10 @@
 package flow
 
-// blocks are the maximal sets of edges of which any two lie on a common ring
-// when direction is ignored: single edges where the network is a tree, whole
-// braids where it is not. Two blocks share at most one node. Each hangs from one
-// of its nodes, its top, towards the root of its component. Blocks are listed
-// so that every block comes after those that hang below it.
+// blocks are the biconnected components of the network, ignoring direction: maximal sets of edges
+// in which any two edges lie on a common ring. A block is a single edge where the network is a
+// tree, and a whole braid where it is not. Two blocks share at most one node. Each block hangs from
+// one of its nodes, its top, towards the root of its component. Every block is listed after those
+// that hang below it.
 type blocks struct {
 	start []int32 // edges of block k: edges[start[k]:start[k+1]]
 	edges []int32
@@ -14,11 +14,11 @@ type blocks struct {
 // of returns the edges of a block.
 func (b *blocks) of(k int) []int32 { return b.edges[b.start[k]:b.start[k+1]] }
 
-// blockSearch is the search for blocks of Hopcroft and Tarjan (Algorithm 447,
-// CACM 16(6), 1973), without recursion.
+// blockSearch finds blocks by the algorithm of Hopcroft and Tarjan (Algorithm 447, CACM 16(6),
+// 1973), without recursion.
 type blockSearch struct {
 	n           *Network
-	number, low []int32 // order of first visit from 1, and the lowest reached
+	number, low []int32 // order of first visit from 1, and the lowest number reached
 	tried       []int32 // edges tried at each node
 	path        []int32 // nodes from the root
 	via         []int32 // edge that led to each node of the path
@@ -90,8 +90,8 @@ func (s *blockSearch) nextEdge(v int32) (int32, bool) {
 	return 0, false
 }
 
-// leave takes the last node off the path and closes a block when nothing at or
-// below it leads above the node before.
+// leave takes the last node off the path. It completes a block when nothing at or below the node
+// leads above the node before it.
 func (s *blockSearch) leave() {
 	last := len(s.path) - 1
 	v, e := s.path[last], s.via[last]

@@ -6,38 +6,35 @@ import (
 	"slices"
 )
 
-// maxBraidWork bounds the steps that the exact totals inside one braid may take:
-// a few seconds. Our choice.
+// maxBraidWork limits the steps for exact totals inside one braid: a few seconds. Our choice.
 const maxBraidWork = 4e9
 
-// tableFrom is the number of nodes of a braid from which sums over bits go
-// through tables of bytes. Our choice, measured.
+// tableFrom is the number of nodes in a braid from which bits are summed a byte at a time, by
+// tables. Our choice, measured.
 const tableFrom = 1024
 
-// braid is the working memory for one block with rings. Nodes have local numbers
-// in an order in which water only goes to larger ones.
+// braid is the working memory for one block with rings. Local node numbers rise downstream.
 type braid struct {
-	local  []int32 // by node of the network; valid for nodes of the block at hand
+	local  []int32 // by node of the network; valid only for nodes of the present block
 	nodes  []int32
 	from   []int32 // local ends of each edge, edges upstream first
 	to     []int32
-	inward []load // by local node: the block's edges that enter it
-	beyond []load // by local node: what comes to it from outside the block
+	inward []load // by local node: sum over the block's edges that enter it
+	beyond []load // by local node: load that enters it from outside the block
 	count  []int32
 	bits   []uint64
 	sum    []load
 	table  [8][256]load
 }
 
-// number gives the nodes of a block local numbers and fills in its edges, which
-// it sorts.
+// number gives the nodes of a block local numbers and fills in its edges. It sorts the edges.
 func (s *braid) number(t *totaller, edges []int32) {
 	slices.Sort(edges)
 	s.nodes = s.nodes[:0]
 	for _, e := range edges {
 		s.local[t.n.Edges[e].From], s.local[t.n.Edges[e].To] = -1, -1
 	}
-	// edges come by the depth of their upstream node, so these do too
+	// edges are sorted by the depth of their upstream node, so local numbers are too
 	for _, e := range edges {
 		s.add(t.n.Edges[e].From)
 	}
@@ -66,7 +63,7 @@ func (s *braid) add(v int32) {
 	}
 }
 
-// resize returns a slice of n zeros, in the old one's memory where it fits.
+// resize returns a slice of n zeros, reusing the old memory where it fits.
 func resize[T any](s []T, n int) []T {
 	if cap(s) < n {
 		return make([]T, n)
@@ -76,8 +73,7 @@ func resize[T any](s []T, n int) []T {
 	return s
 }
 
-// intoTop returns the load that comes to a block's top from the block and what
-// hangs below it.
+// intoTop returns the load that reaches the top of a block from the block and everything below it.
 func (s *braid) intoTop(t *totaller, edges []int32, top int32) load {
 	s.number(t, edges)
 	goal := s.local[top]
@@ -94,7 +90,7 @@ func (s *braid) intoTop(t *totaller, edges []int32, top int32) load {
 	return sum
 }
 
-// spread sets down at every node of block k but its top.
+// spread sets down at every node of block k except its top.
 func (s *braid) spread(t *totaller, k int, edges []int32, top int32) {
 	s.number(t, edges)
 	goal := s.local[top]
@@ -115,9 +111,9 @@ func (s *braid) spread(t *totaller, k int, edges []int32, top int32) {
 	}
 }
 
-// exact fills in sum at every node: bits tell which of 64 nodes at a time come
-// to each node; where only one edge enters, the sum is the one above it and that
-// edge.
+// exact fills in sum at every node. Bits record, for 64 nodes at a time, which of them are upstream
+// of each node. Where only one edge enters a node, its sum is the sum at that edge's upstream node
+// plus the edge.
 func (s *braid) exact(t *totaller, edges []int32) {
 	size := len(s.nodes)
 	edge := 0
@@ -142,8 +138,7 @@ func (s *braid) exact(t *totaller, edges []int32) {
 	}
 }
 
-// addChunk adds the loads of the nodes base to last to the sum of every
-// confluence that they come to.
+// addChunk adds the loads of the nodes base to last to every confluence downstream of them.
 func (s *braid) addChunk(base, last int) {
 	weight := func(i int) load {
 		if base+i < last {
@@ -161,7 +156,7 @@ func (s *braid) addChunk(base, last int) {
 		}
 		set, sum := s.bits[v], s.sum[v]
 		if v < last {
-			// a node's own place: the edges that enter it, not what comes from beyond
+			// of the node itself count only the edges that enter it, not the load from outside
 			set &^= 1 << (v - base)
 			sum = sum.plus(s.inward[v])
 		}
@@ -179,7 +174,7 @@ func (s *braid) addChunk(base, last int) {
 	}
 }
 
-// fillTables fills in the sum of weights for every value of each byte.
+// fillTables fills in, for each of the eight bytes, the sum of weights for every byte value.
 func (s *braid) fillTables(weight func(int) load) {
 	for i := range s.table {
 		for x := 1; x < 256; x++ {
@@ -188,13 +183,13 @@ func (s *braid) fillTables(weight func(int) load) {
 	}
 }
 
-// bound fills in sum at every node with a lower bound: the edges that enter it
-// and the largest load above one of them.
+// bound fills in sum at every node with a lower bound: the edges that enter it plus the largest
+// load above any one of them.
 func (s *braid) bound(t *totaller, edges []int32) {
 	above := make([]load, len(s.nodes))
 	for i := range edges {
 		f, v := s.from[i], s.to[i]
-		// edges come by depth, so the sum at f is complete
+		// edges are sorted by depth, so the sum at f is complete
 		s.sum[f] = s.inward[f].plus(above[f])
 		through := s.sum[f].plus(s.beyond[f])
 		above[v] = load{max(above[v].km, through.km), max(above[v].km2, through.km2)}

@@ -11,79 +11,76 @@ import (
 	"driftreach/geo/earth"
 )
 
-// builder carries the lines on their way to becoming a network. Inside it lines
-// go by rank, their place in canonical order, so that nothing depends on the
-// order of the records.
+// builder holds the lines while they become a network. It refers to a line by its rank, its place
+// in canonical order, so that nothing depends on the order of the records.
 type builder struct {
 	lines    []Line
 	record   []int32 // rank -> index into lines
 	options  Options
-	length   []float64 // geodesic length by rank; NaN for a line that is left out
+	length   []float64 // geodesic length by rank; NaN for a line left out
 	named    []bool    // by rank: names decide its topology
 	points   []orb.Point
-	ends     []int32       // point at the start and the end of each rank
-	places   disjoint.Sets // points that are one place
+	ends     []int32       // point at the start and the end of each line, by rank
+	places   disjoint.Sets // groups of points that form one place
 	cuts     []cut
 	arcs     []arc
 	nodes    []Node
 	edgeArc  []int32 // arc of each edge
 	troubles []Trouble
 
-	braidWork float64 // steps that the exact totals inside one braid may take
+	braidWork float64 // limit of steps for exact totals inside one braid
 }
 
-// arc is an edge in the making.
+// arc is an edge before the network is complete.
 type arc struct {
 	rank       int32
 	from, to   int32
 	start, end float64
 	flipped    bool
-	first      bool // the line's first stretch, as the water flows
-	last       bool // its last
-	digitised  bool // nothing but the digitising gives its direction
+	first      bool // the line's first stretch in flow direction
+	last       bool // its last stretch
+	digitised  bool // only the digitising gives its direction
 }
 
 // line returns the line at a rank.
 func (b *builder) line(rank int32) *Line { return &b.lines[b.record[rank]] }
 
-// Build returns the network of the lines and what was found wrong on the way,
-// in a fixed order. The rules, in order:
+// Build returns the network of the lines, and what was found wrong with them in a fixed order. The
+// rules, in order:
 //
-//   - A shore, and a line without length or with an impossible vertex, is left out.
-//   - Ends within Snap of each other (straight distance, single linkage) are one
-//     node. An end within Snap of the middle of another line splits it there, unless
-//     one line ends and another begins at that place: the water goes on without the
-//     line, as where two streams are drawn over each other. In
-//     a connected part where every line names one of its nodes at least, the names
-//     decide instead: an end without a name is the node that another line's end at
-//     the very same position has, else a node of its own.
-//   - Loose ends that point at each other across a gap of at most CloseGap are one
+//   - A shore is left out. So is a line of length 0 or with an impossible vertex.
+//   - Ends within Snap of each other (straight distance, single linkage) become one
+//     node. An end within Snap of the middle of another line splits that line there.
+//     Where one line ends and another begins at that place, nothing is split: the
+//     water flows on past the crossed line, as where two streams cross on the map. In
+//     a connected part where every line names at least one of its nodes, the names
+//     decide instead. An end without a name then takes the node of another line's end
+//     at exactly the same position, or becomes a node by itself.
+//   - Loose ends that point at each other across a gap of at most CloseGap become one
 //     node.
-//   - A stop splits its line. One within Snap, along the line, of a node that is
-//     there already stands at that node, in the way of every edge that enters it;
-//     of several at one node the smallest number stays.
-//   - Water flows from From to To; else from the higher to the lower Sequence;
-//     else as digitised (or,
-//     with Upstream, against it), and a stretch without branches that runs from a place
-//     nothing enters to a place nothing leaves, against its neighbours at both
-//     ends, is turned round.
-//   - Where water goes round, a walk downstream from where water enters the ring
-//     finds the edge that leads back to a place already passed: nothing flows
-//     into that edge any more.
-//   - Shares at a divergence are the given ones, scaled to add up to 1; else in
-//     proportion to the widths when every branch has one; else equal. The main
-//     path is the marked one, else the one with the largest share, then the
-//     largest recorded order, then a line that goes on before one that begins,
-//     then the smallest name.
+//   - A stop splits its line. A stop within Snap, along the line, of an existing node
+//     is placed at that node and obstructs every edge that enters it. Of several stops
+//     at one node the smallest number stays.
+//   - Water flows from From to To; else from the higher to the lower Sequence; else
+//     as digitised (with Upstream, against it). A stretch without branches is reversed
+//     if it runs from a place nothing enters to a place nothing leaves, against its
+//     neighbours at both ends.
+//   - Where water flows in a ring, a walk downstream from the inflow finds the edge
+//     that leads back to a place already passed. Nothing flows into that edge any more.
+//   - Shares at a divergence are the given ones, scaled to add up to 1; else
+//     proportional to the widths when every branch has one; else equal. The main path
+//     is the marked one, else the one with the largest share, then the largest
+//     recorded order, then a line that continues before one that begins, then the
+//     smallest name.
 //
-// The result depends on the set of lines only, not on their order or on Workers.
-// Memory and time are linear in vertices but for a sort of the names, and for
-// braids as told at the totals; 1 million lines take seconds.
+// The result depends only on the set of lines, not on their order or on Workers. Memory and time
+// are linear in the vertices, except for sorting the names and for braids (see totals); 1 million
+// lines take seconds.
 func Build(lines []Line, o Options) (*Network, []Trouble) {
 	return build(&builder{lines: lines, record: canonical(lines), options: o, braidWork: maxBraidWork})
 }
 
-// build is Build, with the bounds of the builder.
+// build does the work of Build with the limits of the given builder.
 func build(b *builder) (*Network, []Trouble) {
 	b.measure()
 	b.collectEnds()
@@ -101,7 +98,7 @@ func build(b *builder) (*Network, []Trouble) {
 	return n, b.troubles
 }
 
-// node finds out which line ends are one place, and where lines are to be split.
+// node finds which line ends form one place, and where lines must be split.
 func (b *builder) node() {
 	if b.everyLineNamed() {
 		b.named = make([]bool, len(b.lines))
@@ -120,7 +117,7 @@ func (b *builder) node() {
 	b.reportPassings()
 }
 
-// measure fills in the geodesic lengths and reports lines that have none.
+// measure fills in the geodesic lengths and reports lines of length 0.
 func (b *builder) measure() {
 	b.length = make([]float64, len(b.lines))
 	crossing := make([]bool, len(b.lines))
@@ -140,8 +137,8 @@ func (b *builder) measure() {
 	}
 }
 
-// reportLine reports what is wrong with one line by itself, and marks those that
-// are left out with a NaN length.
+// reportLine reports what is wrong with one line on its own, and gives a line that is left out the
+// length NaN.
 func (b *builder) reportLine(r int32, crossing bool) {
 	l := b.line(r)
 	var at orb.Point
@@ -150,7 +147,7 @@ func (b *builder) reportLine(r int32, crossing bool) {
 	}
 	t := Trouble{Lines: []int32{r}, At: at}
 	switch {
-	case l.Shore: // left out, as asked
+	case l.Shore: // left out without a report
 	case math.IsNaN(b.length[r]):
 		t.Kind, t.Message = Unusable, fmt.Sprintf("line %s has a vertex that is no position", l.Name)
 		t.Repair = "left out of the network"

@@ -8,9 +8,9 @@ import (
 	"driftreach/geo"
 )
 
-// canonical returns the indices of the lines in an order that is a function of
-// the lines alone: by name, and where names repeat by everything else recorded.
-// n log n, on eight-byte prefixes for most comparisons.
+// canonical returns the indices of the lines sorted by name, and by all other recorded values where
+// names repeat. The order depends only on the lines. n log n; most comparisons need only an
+// eight-byte prefix.
 func canonical(lines []Line) []int32 {
 	skip := commonPrefix(lines)
 	type key struct {
@@ -55,8 +55,7 @@ func commonPrefix(lines []Line) int {
 	return n
 }
 
-// prefix returns the eight bytes of name after skip as a number that sorts as
-// they do.
+// prefix returns the eight bytes of name after skip as a number that sorts in the same order.
 func prefix(name string, skip int) uint64 {
 	var p uint64
 	for i := skip; i < skip+8; i++ {

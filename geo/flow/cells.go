@@ -8,16 +8,16 @@ import (
 	"driftreach/geo/earth"
 )
 
-// cells divides the globe into rows of latitude and, within each row, into
-// columns of longitude at least as wide as the row is high. Columns run round
-// the globe, so that nothing special happens at the antimeridian.
+// cells divides the globe into rows of latitude, and each row into columns of longitude at least as
+// wide as the row is high. Columns continue round the globe, so the antimeridian needs no special
+// case.
 type cells struct{ height float64 } // degrees of latitude
 
 // newCells returns cells at least size metres across.
 func newCells(size float64) cells {
 	// the shortest degree of latitude, at the equator, is 110574 m
 	const shortestDegree = 110574
-	// 1e-7 degrees is the finest coordinate the outputs carry
+	// 1e-7 degrees is the finest coordinate in the outputs
 	return cells{height: min(max(size/shortestDegree, 1e-7), 10)}
 }
 
@@ -35,7 +35,7 @@ func (c cells) columns(row int32) float64 {
 	return max(1, math.Floor(360*math.Cos(poleward*math.Pi/180)/c.height*(1-1e-7)))
 }
 
-// column returns the column of a longitude in a row of so many columns.
+// column returns the column of a longitude in a row with the given number of columns.
 func column(lon, columns float64) int32 {
 	x := math.Floor((earth.Wrap(lon) + 180) / 360 * columns)
 	return int32(min(x, columns-1))
@@ -50,7 +50,7 @@ func (c cells) cellOf(p orb.Point) uint64 {
 	return key(row, column(p[0], c.columns(row)))
 }
 
-// box is a box of degrees; its longitudes may run past 180 either way.
+// box is a box in degrees; its longitudes may exceed 180 in either direction.
 type box struct{ west, south, east, north float64 }
 
 // grown returns the box with metres added on every side.
@@ -111,7 +111,7 @@ func newBuckets(n int) *buckets {
 	return &buckets{make([]uint64, size), make([]int32, size), make([]int32, n), uint64(size - 1)}
 }
 
-// slot returns where a key is or would be.
+// slot returns the slot of a key, or the free slot where it belongs.
 func (b *buckets) slot(key uint64) uint64 {
 	h := key
 	// the finaliser of MurmurHash3 (Appleby, public domain) as a mixing step
@@ -139,8 +139,8 @@ func (b *buckets) first(key uint64) int32 { return b.head[b.slot(key)] - 1 }
 // after returns the number that follows in the chain, -1 for none.
 func (b *buckets) after(number int32) int32 { return b.next[number] - 1 }
 
-// boxOf returns the box around a path of at least one vertex, longitudes made to
-// run on from the first.
+// boxOf returns the box around a path of at least one vertex. Its longitudes continue from the
+// first vertex, without a jump at the antimeridian.
 func boxOf(path orb.LineString) box {
 	lon := path[0][0]
 	b := box{lon, path[0][1], lon, path[0][1]}
@@ -161,7 +161,7 @@ func (b box) holds(p orb.Point) bool {
 	return math.Abs(earth.Wrap(p[0]-middle)) <= (b.east-b.west)/2
 }
 
-// cellCount returns about how many cells a box touches.
+// cellCount returns roughly how many cells a box touches.
 func (c cells) cellCount(b box) float64 {
 	middle := math.Cos((b.south + b.north) / 2 * math.Pi / 180)
 	return ((b.north-b.south)/c.height + 1) * ((b.east-b.west)*middle/c.height + 1)

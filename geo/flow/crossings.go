@@ -10,11 +10,11 @@ import (
 	"driftreach/geo/earth"
 )
 
-// mostInCell is how many runs of segments may lie in one cell for crossings to be
-// looked for there. Our choice: a town's ditches stay below a tenth.
+// mostInCell is the largest number of segment runs in a cell that is searched for crossings. Our
+// choice: the ditches of a town stay below a tenth of it.
 const mostInCell = 400
 
-// passing is where two lines cross or touch without a node.
+// passing is a place where two lines cross or touch without a node.
 type passing struct {
 	low, high int32 // ranks
 	at        orb.Point
@@ -28,16 +28,16 @@ type stretchOfLine struct {
 	box         box
 }
 
-// inCell is a run in a cell that its box touches.
+// inCell is a run listed in a cell that its box touches.
 type inCell struct {
 	cell uint64
 	run  int32
 }
 
-// reportPassings reports, once for each two lines, where lines whose names do not
-// decide cross or touch away from a node of either. Runs of segments are looked up in
-// cells: linear unless lines crowd, and where more than mostInCell runs lie in one
-// cell a finding says that nothing was looked for.
+// reportPassings reports where lines cross or touch away from a node of either, once for each pair
+// of lines. Lines whose names decide are skipped. Runs of segments are found by cell, in linear
+// time unless lines crowd. Where a cell holds more than mostInCell runs, a finding says that it was
+// not searched.
 func (b *builder) reportPassings() {
 	runs := b.runs()
 	listed, long := b.runsByCell(runs)
@@ -89,7 +89,7 @@ func (b *builder) reportPassings() {
 	}
 }
 
-// runs returns the runs of segments of the lines whose names do not decide.
+// runs returns the segment runs of the lines whose names do not decide.
 func (b *builder) runs() []stretchOfLine {
 	var out []stretchOfLine
 	for r := range b.lines {
@@ -105,11 +105,11 @@ func (b *builder) runs() []stretchOfLine {
 	return out
 }
 
-// mostCells is how many cells a run may touch and still be listed in them. Our
-// choice: a longer one is held against every other.
+// mostCells is the largest number of cells a run may touch and still be listed by cell. Our choice:
+// a longer run is compared with every other.
 const mostCells = 64
 
-// runsByCell lists the runs by cell, and apart those of boxes over very many.
+// runsByCell lists the runs by cell, and separately those that touch very many cells.
 func (b *builder) runsByCell(runs []stretchOfLine) (listed []inCell, long []int32) {
 	grid := newCells(max(b.typicalRun(), 1))
 	for i := range runs {
@@ -126,7 +126,7 @@ func (b *builder) runsByCell(runs []stretchOfLine) (listed []inCell, long []int3
 	return listed, long
 }
 
-// meetAway notes where two runs of different lines meet away from every node.
+// meetAway records where two runs of different lines meet away from every node.
 func (b *builder) meetAway(x, y *stretchOfLine, found map[[2]int32]orb.Point) {
 	if x.rank == y.rank || x.box.south > y.box.north || y.box.south > x.box.north {
 		return
@@ -146,9 +146,9 @@ func (b *builder) meetAway(x, y *stretchOfLine, found map[[2]int32]orb.Point) {
 	}
 }
 
-// meetingPlace returns where two segments meet, straight in degrees.
+// meetingPlace returns where two segments meet, as straight lines in degrees.
 func meetingPlace(a, b, c, d orb.Point) (orb.Point, bool) {
-	// all about the longitude of a
+	// longitudes relative to a
 	b[0], c[0], d[0] = a[0]+earth.Wrap(b[0]-a[0]), a[0]+earth.Wrap(c[0]-a[0]), a[0]+earth.Wrap(d[0]-a[0])
 	if max(a[0], b[0]) < min(c[0], d[0]) || max(c[0], d[0]) < min(a[0], b[0]) ||
 		max(a[1], b[1]) < min(c[1], d[1]) || max(c[1], d[1]) < min(a[1], b[1]) {
@@ -159,7 +159,7 @@ func meetingPlace(a, b, c, d orb.Point) (orb.Point, bool) {
 	}
 	from, to := across(a, b, c), across(a, b, d)
 	if from == to {
-		return c, true // along each other
+		return c, true // collinear
 	}
 	t := from / (from - to)
 	return orb.Point{c[0] + t*(d[0]-c[0]), c[1] + t*(d[1]-c[1])}, true

@@ -2,11 +2,11 @@ package flow
 
 import "fmt"
 
-// cutCycles makes the arcs free of cycles. What water reaches without going
-// round is set aside; in the rest a walk downstream, from nodes that water enters
-// first and otherwise in canonical order, main paths before minor ones, finds
-// each arc that leads back to a node of the walk. Such an arc gets an upstream
-// node of its own: what enters it no longer comes from the ring. Linear.
+// cutCycles makes the arcs free of cycles. It sets aside all nodes that water reaches without
+// passing a cycle. In the rest it walks downstream, first from nodes that water enters, then in
+// canonical order, main paths before minor ones. An arc that leads back to a node of the walk
+// closes a cycle. Such an arc gets a new upstream node, so nothing flows into it from the ring.
+// Linear.
 func (b *builder) cutCycles() {
 	in, _ := b.arcDegrees()
 	out := b.outOf()
@@ -46,9 +46,8 @@ func (b *builder) outOf() *adjacency {
 	return &adjacency{start, arcs}
 }
 
-// peel takes away, upstream first, every node that is not on or below a cycle,
-// counting in down. It marks nodes that a taken arc enters, and returns how many
-// nodes are left.
+// peel removes, upstream first, every node that is not on or below a cycle. It counts in down to 0,
+// marks the nodes that a removed arc enters, and returns how many nodes are left.
 func peel(arcs []arc, in []int32, out *adjacency, entered []bool) int {
 	queue := make([]int32, 0, len(in))
 	for v := range in {
@@ -77,8 +76,8 @@ type cycleWalk struct {
 	stack []walkStep
 }
 
-// walkStep is a node on the walk and how many of its arcs were followed, main
-// paths in the first pass and minor ones in the second.
+// walkStep is a node on the walk with the number of its arcs already followed: main paths in the
+// first pass, minor ones in the second.
 type walkStep struct {
 	node, next int32
 	minor      bool
@@ -113,7 +112,7 @@ func (w *cycleWalk) from(node int32) {
 	}
 }
 
-// enter puts a node that was not seen on the walk.
+// enter adds a node to the walk if it was not visited yet.
 func (w *cycleWalk) enter(node int32) {
 	if w.state[node] == 0 {
 		w.state[node] = 1
@@ -121,7 +120,7 @@ func (w *cycleWalk) enter(node int32) {
 	}
 }
 
-// detach gives an arc an upstream node of its own and reports it.
+// detach gives an arc a new upstream node and reports it.
 func (b *builder) detach(i int32) {
 	a := &b.arcs[i]
 	b.report(Trouble{

@@ -8,16 +8,15 @@ import (
 )
 
 const (
-	// leastAgainst is how many places must speak for a part being digitised against
-	// the flow. Our choice.
+	// leastAgainst is the fewest places that must show a part digitised against the flow. Our
+	// choice.
 	leastAgainst = 3
-	// timesAgainst is how many times as many as speak for the flow. Our choice: the
-	// minor paths of a braided network, where orders fall, are far fewer.
+	// timesAgainst is how many times more places must speak against the direction than for it. Our
+	// choice: a braided network has far fewer minor paths, where orders fall.
 	timesAgainst = 4
 )
 
-// evidence is how many places of a part speak for the direction that its lines have,
-// and how many against.
+// evidence counts the places of a part that speak for the digitised direction, and against it.
 type evidence struct{ with, against int }
 
 func (e evidence) says() bool {
@@ -29,17 +28,16 @@ func (e *evidence) add(sign int) {
 	e.against += count(sign < 0)
 }
 
-// witness is what is known of one connected part whose direction nothing but the
-// digitising gives.
+// witness is the evidence about one connected part whose direction only the digitising gives.
 type witness struct {
 	first, lines         int32
 	slope, orders, shape evidence
-	bound                bool // names or sequence direct some of it
+	bound                bool // names or sequence direct part of it
 }
 
-// reportAllAgainst reports connected parts that look digitised against the flow: by
-// the recorded slopes, else because recorded orders fall on the way down, else
-// because the water parts again and again and hardly ever meets. Linear.
+// reportAllAgainst reports connected parts that look digitised against the flow. The evidence, best
+// first: recorded slopes; recorded orders that fall downstream; water that divides many times and
+// hardly ever meets. Linear.
 func (b *builder) reportAllAgainst() {
 	parts := disjoint.NewSets(len(b.nodes))
 	for i := range b.arcs {
@@ -74,8 +72,8 @@ func (b *builder) reportAllAgainst() {
 	}
 }
 
-// fall returns 1 when the recorded slope of an arc's line falls as the arc flows, -1
-// when it rises.
+// fall returns 1 when the recorded slope of the arc's line falls in the arc's direction, -1 when it
+// rises.
 func (b *builder) fall(a *arc) int {
 	if a.flipped {
 		return -b.line(a.rank).Fall
@@ -83,8 +81,8 @@ func (b *builder) fall(a *arc) int {
 	return b.line(a.rank).Fall
 }
 
-// weighNodes adds what the nodes of each part say: orders that rise or fall from a
-// line to the next, places where lines meet or part.
+// weighNodes adds the evidence at the nodes of each part: orders that rise or fall from one line to
+// the next, and places where lines meet or divide.
 func (b *builder) weighNodes(parts disjoint.Sets, of map[int32]*witness) {
 	meeting := b.adjacency()
 	var above, below []int
@@ -118,14 +116,14 @@ func (b *builder) weighNodes(parts disjoint.Sets, of map[int32]*witness) {
 	}
 }
 
-// addPairs adds, of every order above a node with every one below it, what it says;
-// orders that are not positive are not known. It sorts both: thousands may meet.
+// addPairs adds the evidence of every pair of an order above a node and an order below it. Orders
+// of 0 or less are unknown. It sorts both lists: thousands of lines may meet.
 func (e *evidence) addPairs(above, below []int) {
 	slices.Sort(above)
 	slices.Sort(below)
 	unknown, _ := slices.BinarySearch(below, 1)
 	below = below[unknown:]
-	less, atMost := 0, 0 // of those below
+	less, atMost := 0, 0 // counts of orders below
 	for _, order := range above {
 		if order <= 0 {
 			continue
@@ -141,10 +139,10 @@ func (e *evidence) addPairs(above, below []int) {
 	}
 }
 
-// reason returns in words what speaks against the direction, the best evidence first.
+// reason returns in words the best evidence against the direction.
 func (w *witness) reason() (string, bool) {
 	switch {
-	case w.slope.says(): // slopes that are all above 0 may have lost their sign
+	case w.slope.says(): // slopes that are all positive may have lost their sign
 		return fmt.Sprintf("the recorded slope is below 0 on %d lines, above it on %d", w.slope.against, w.slope.with), true
 	case w.orders != evidence{}:
 		return fmt.Sprintf("the recorded order falls on the way down at %d places, rises at %d", w.orders.against, w.orders.with), w.orders.says()

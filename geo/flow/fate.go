@@ -2,25 +2,24 @@ package flow
 
 import "math"
 
-// Fate tells, for every edge, what becomes of one unit at its upstream end: the
-// parts held and left; the rest settles. It is the sweep run backwards, so that
-// every source's own mass balance follows from one pass.
+// Fate gives, for every edge, what becomes of one unit at its upstream end: the shares held and
+// left; the rest settles. It is Sweep run upstream, so one pass gives every source its own mass
+// balance.
 type Fate struct {
 	Held, Left []float64 // by edge
 	rate, span []float64
 	below      []carriedOn
 }
 
-// carriedOn is what becomes of one unit that comes to the downstream end of an
-// edge.
+// carriedOn is the fate of one unit at the downstream end of an edge.
 type carriedOn struct{ held, left float64 }
 
-// Fate returns what becomes of one unit let go anywhere. Transport must be
-// valid. One pass against the flow.
+// Fate returns what becomes of one unit released at any edge. Transport must be valid. One pass
+// upstream.
 func (n *Network) Fate(t Transport) Fate {
 	edges := len(n.Edges)
 	f := Fate{Held: make([]float64, edges), Left: make([]float64, edges), rate: t.Rate, span: make([]float64, edges), below: make([]carriedOn, edges)}
-	onward := make([]carriedOn, len(n.Nodes)) // of what arrives at a node
+	onward := make([]carriedOn, len(n.Nodes)) // fate of what arrives at a node
 	for i := edges - 1; i >= 0; i-- {
 		e := &n.Edges[i]
 		pass := t.Pass[i]
@@ -38,7 +37,7 @@ func (n *Network) Fate(t Transport) Fate {
 	return f
 }
 
-// From returns the mass balance of one unit let go at a place.
+// From returns the mass balance of one unit released at a place.
 func (f Fate) From(p Place) Balance {
 	afloat := math.Exp(-f.rate[p.Edge] * max(0, f.span[p.Edge]-float64(p.Offset)))
 	c := f.below[p.Edge]

@@ -7,8 +7,8 @@ import (
 	"slices"
 )
 
-// shareTolerance is how far given shares may miss 1 without a word. Our choice:
-// three decimals of rounding.
+// shareTolerance is how far the sum of given shares may differ from 1 without a report. Our choice:
+// rounding to three decimals.
 const shareTolerance = 1e-3
 
 // divide sets the share of every edge and puts the main path first among the
@@ -26,8 +26,8 @@ func (n *Network) divide(b *builder) {
 	}
 }
 
-// divergence returns the recorded divergence that holds at an edge's upstream
-// end: the line's, where the edge is its first stretch.
+// divergence returns the recorded divergence at an edge's upstream end: the line's value when the
+// edge is the line's first stretch.
 func (b *builder) divergence(edge int32) uint8 {
 	a := &b.arcs[b.edgeArc[edge]]
 	if d := b.line(a.rank).Divergence; a.first && d <= MinorPath {
@@ -36,8 +36,7 @@ func (b *builder) divergence(edge int32) uint8 {
 	return NoDivergence
 }
 
-// givenShare returns the recorded share that holds at an edge's upstream end,
-// NaN for none.
+// givenShare returns the recorded share at an edge's upstream end, NaN for none.
 func (b *builder) givenShare(edge int32) float64 {
 	a := &b.arcs[b.edgeArc[edge]]
 	if s := b.line(a.rank).Share; a.first && s >= 0 && !math.IsInf(s, 0) {
@@ -88,8 +87,7 @@ func (b *builder) byWidth(out []int32, weight []float64) {
 	}
 }
 
-// fillShares divides what the given shares leave equally among the branches
-// without one.
+// fillShares divides what the given shares leave equally among the branches without a share.
 func (b *builder) fillShares(node int32, out []int32, weight []float64, sum float64) {
 	missing := 0
 	for _, w := range weight {
@@ -103,7 +101,7 @@ func (b *builder) fillShares(node int32, out []int32, weight []float64, sum floa
 			weight[i] = rest
 		}
 	}
-	// a stretch below a junction has no share of its own to give: no trouble
+	// a stretch that is not its line's first has no share to give: nothing to report
 	for _, e := range out {
 		if b.arcs[b.edgeArc[e]].first && math.IsNaN(b.givenShare(e)) {
 			b.reportShares(SharesIncomplete, node, out, fmt.Sprintf("%d of %d branches have no share", missing, len(out)),
@@ -134,10 +132,10 @@ func (b *builder) ranksOf(edges []int32) []int32 {
 	return ranks
 }
 
-// setMain puts the main path first among the edges that leave a node and marks
-// the others as minor. Marked main goes before unmarked, unmarked before marked
-// minor; then the largest share, the largest recorded order, a line that goes on
-// before one that begins, the smallest name.
+// setMain puts the main path first among the edges that leave a node and marks the others as minor.
+// A branch marked main comes before an unmarked one, and that before one marked minor. Ties go to
+// the largest share, then the largest recorded order, then a line that continues before one that
+// begins, then the smallest name.
 func (n *Network) setMain(b *builder, node int32, out []int32) {
 	class := [...]int{NoDivergence: 1, MainPath: 0, MinorPath: 2}
 	marked := 0

@@ -9,8 +9,8 @@ import (
 	"driftreach/geo"
 )
 
-// islandShare is the length, of the longest component's, under which a component
-// is reported as an island. Our choice.
+// islandShare is the share of the longest component's length below which a component is reported as
+// an island. Our choice.
 const islandShare = 0.01
 
 // placeOf returns the start of a line, for a trouble's location.
@@ -21,8 +21,8 @@ func (b *builder) placeOf(rank int32) orb.Point {
 	return orb.Point{}
 }
 
-// doubts reports what is left as it is: components that look lost, and several
-// low ends in one component. Water that comes to a shore gives no doubt.
+// doubts reports what looks wrong and was not changed: components that look lost, and several
+// outlets in one component. An outlet at a shore is not in doubt.
 func (n *Network) doubts(b *builder) {
 	n.reportManyMeet(b)
 	arrived := n.arrivals(b)
@@ -30,11 +30,11 @@ func (n *Network) doubts(b *builder) {
 	n.reportOutlets(b, arrived)
 }
 
-// mostMeeting is how many edges may end at one node without a word. Our choice:
-// published networks have six at most.
+// mostMeeting is the largest number of edges at one node without a report. Our choice: published
+// networks have at most six.
 const mostMeeting = 12
 
-// reportManyMeet reports nodes at which more lines end than streams meet.
+// reportManyMeet reports nodes where more lines end than streams meet in nature.
 func (n *Network) reportManyMeet(b *builder) {
 	for v := range n.Nodes {
 		edges := slices.Concat(n.In(int32(v)), n.Out(int32(v)))
@@ -51,8 +51,7 @@ func (n *Network) reportManyMeet(b *builder) {
 	}
 }
 
-// reportIslands reports components much shorter than the longest whose water
-// comes to no shore.
+// reportIslands reports components that are much shorter than the longest and reach no shore.
 func (n *Network) reportIslands(b *builder, arrived []bool) {
 	ashore := make([]bool, n.Components)
 	for v, yes := range arrived {
@@ -87,8 +86,8 @@ func (n *Network) reportIslands(b *builder, arrived []bool) {
 	}
 }
 
-// reportOutlets reports components with more than one low end. The outlet with
-// the most stream above it is taken to be the right one.
+// reportOutlets reports components with more than one outlet. The outlet with the most stream
+// length above it is taken as the right one.
 func (n *Network) reportOutlets(b *builder, arrived []bool) {
 	ends := make([][]int32, n.Components)
 	for v := range n.Nodes {
@@ -99,7 +98,7 @@ func (n *Network) reportOutlets(b *builder, arrived []bool) {
 	}
 	for _, nodes := range ends {
 		if len(nodes) < 2 {
-			continue // one low end is the main one
+			continue // a single outlet is the main one
 		}
 		main := n.mainOutlet(nodes)
 		for _, v := range nodes {
@@ -110,7 +109,7 @@ func (n *Network) reportOutlets(b *builder, arrived []bool) {
 	}
 }
 
-// mainOutlet returns the node with the most stream above it, the first of equals.
+// mainOutlet returns the node with the most stream length above it, the first if equal.
 func (n *Network) mainOutlet(nodes []int32) int32 {
 	best, most := nodes[0], geo.Kilometers(-1)
 	for _, v := range nodes {
@@ -125,7 +124,7 @@ func (n *Network) mainOutlet(nodes []int32) int32 {
 	return best
 }
 
-// reportOutlet reports one low end that is not the main one.
+// reportOutlet reports an outlet other than the main one.
 func (n *Network) reportOutlet(b *builder, v, main int32) {
 	in := n.In(v)
 	t := Trouble{Kind: TwoOutlets, Lines: b.ranksOf(in), At: n.Nodes[v].At}

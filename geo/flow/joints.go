@@ -15,9 +15,8 @@ type joint struct {
 	node    int32
 }
 
-// joints returns the nodes between the ends of a line, along it: of its cuts, its
-// splits, and of its stops where no node is near. from and to are the nodes at its start and end
-// as digitised.
+// joints returns the nodes between the ends of a line, in order along it: its cuts, its splits, and
+// its stops that have no node nearby. from and to are the nodes at its start and end as digitised.
 func (b *builder) joints(rank, from, to int32, placeNode []int32, cuts []cut) []joint {
 	out := make([]joint, 0, len(cuts)+len(b.line(rank).Stops))
 	for _, c := range cuts {
@@ -37,9 +36,9 @@ func (b *builder) joints(rank, from, to int32, placeNode []int32, cuts []cut) []
 	return out
 }
 
-// split puts a node at a measure along a line unless one is within the snap distance.
+// split adds a node at a measure along a line unless one is within the snap distance.
 func (b *builder) split(rank int32, at float64, joints []joint) []joint {
-	snap := max(float64(b.options.Snap), 0.01) // nothing shorter is drawn
+	snap := max(float64(b.options.Snap), 0.01) // shorter edges are not drawn
 	if at <= snap || at >= b.length[rank]-snap {
 		return joints
 	}
@@ -54,7 +53,7 @@ func (b *builder) split(rank int32, at float64, joints []joint) []joint {
 	return slices.Insert(joints, k, joint{at, node})
 }
 
-// stop puts a stop at the node that is near it along its line, or at a new one.
+// stop puts a stop at a nearby node of its line, or at a new node.
 func (b *builder) stop(rank, from, to int32, s Stop, joints []joint) []joint {
 	snap, length := float64(b.options.Snap), b.length[rank]
 	at := min(max(float64(s.At), 0), length)
@@ -78,15 +77,14 @@ func (b *builder) stop(rank, from, to int32, s Stop, joints []joint) []joint {
 	return slices.Insert(joints, k, joint{at, node})
 }
 
-// stand notes the obstacle at a node; of several the smallest number stays.
+// stand records the obstacle at a node; of several the smallest number stays.
 func (b *builder) stand(node, number int32) {
 	if old := b.nodes[node].Stop; old == 0 || number < old {
 		b.nodes[node].Stop = number
 	}
 }
 
-// placeAt returns the position at a measure along a path, straight in degrees
-// between vertices.
+// placeAt returns the position at a measure along a path, straight in degrees between vertices.
 func placeAt(path orb.LineString, at float64) orb.Point {
 	for i := range len(path) - 1 {
 		d := float64(earth.Distance(path[i], path[i+1]))
@@ -104,6 +102,5 @@ func compareStops(a, b Stop) int {
 	return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Number, b.Number))
 }
 
-// Stopped returns the number of the obstacle at the lower end of an edge, 0 for
-// nothing.
+// Stopped returns the number of the obstacle at the lower end of an edge, 0 for none.
 func (n *Network) Stopped(edge int32) int32 { return n.Nodes[n.Edges[edge].To].Stop }

@@ -1,7 +1,7 @@
-// Package flow builds a directed stream network out of centerlines and follows
-// water down it: noding, direction, river order, path lengths, upstream totals
-// that count every line once below a braid, and sweeps of whatever the water
-// carries. Positions are WGS 84 degrees, lengths metres. It knows no plants.
+// Package flow builds a directed stream network from centerlines and follows water down it: noding,
+// direction, river order, path lengths, upstream totals that count every line once below a braid,
+// and sweeps of anything the water carries. Positions are WGS 84 degrees, lengths metres. The
+// package knows nothing about plants.
 package flow
 
 import (
@@ -12,53 +12,53 @@ import (
 	"driftreach/geo"
 )
 
-// Divergence of a line: its part where the water parts, numbered as in NHDPlus.
+// Divergence of a line: its role where the water divides, numbered as in NHDPlus.
 const (
 	NoDivergence uint8 = iota
 	MainPath
 	MinorPath
 )
 
-// Line is one centerline as recorded. Names should be unique: they decide every
-// tie, so that the order of the records decides none.
+// Line is one centerline as recorded. Names should be unique. They break every tie, so that the
+// order of the records does not matter.
 type Line struct {
 	Name       string         // unique id
 	Path       orb.LineString // degrees, digitised downstream unless From and To or Sequence say otherwise; may cross the antimeridian either by a jump or by running on
 	From, To   string         // names of the nodes it runs between; blank for unknown
-	Sequence   float64        // falls on the way down (hydrosequence); NaN for unknown
+	Sequence   float64        // decreases downstream (hydrosequence); NaN for unknown
 	Divergence uint8          // NoDivergence, MainPath, MinorPath
-	Share      float64        // of the water that arrives where it begins; NaN for unknown
+	Share      float64        // of the water arriving at its upstream end; NaN for unknown
 	Width      geo.Meters     // 0 for unknown
 	Length     geo.Meters     // recorded length, used for river kilometres and upstream totals; 0: the geodesic length
 	Area       float64        // local catchment, km2; NaN for unknown
 	Order      int            // recorded order; 0 for unknown
-	Fall       int            // by the recorded slope it falls as digitised (1), rises (-1); 0 for unknown
-	Barrier    bool           // something stands at its downstream end
-	Shore      bool           // a coast: no part of the network; water that comes to it has arrived
-	Splits     []geo.Meters   // measures at which it is split into edges, as where its water changes
-	Stops      []Stop         // where something stands along it
+	Fall       int            // 1 when the recorded slope falls as digitised, -1 when it rises; 0 for unknown
+	Barrier    bool           // an obstacle is at its downstream end
+	Shore      bool           // a coast: not part of the network; water that reaches it has arrived
+	Splits     []geo.Meters   // measures at which it is split into edges, such as where its water changes
+	Stops      []Stop         // obstacles along it
 }
 
-// Stop is a place on a line where something stands.
+// Stop is an obstacle on a line.
 type Stop struct {
-	At     geo.Meters // geodesic measure along the line as digitised; beyond an end means the end
+	At     geo.Meters // geodesic measure along the line as digitised; beyond an end counts as that end
 	Number int32      // of the obstacle there, from 1
 }
 
-// Options says how lines become a network.
+// Options say how lines become a network.
 type Options struct {
 	Snap     geo.Meters // ends at most this far apart are one place
-	CloseGap geo.Meters // loose ends that point at each other and lie at most this far apart too; up to 100 m
-	Upstream bool       // lines without names and sequence were digitised against the flow
-	Workers  int        // how many work at once; results do not depend on it
+	CloseGap geo.Meters // joins also loose ends that point at each other and are at most this far apart; up to 100 m
+	Upstream bool       // lines without names or sequence were digitised against the flow
+	Workers  int        // number of parallel workers; results do not depend on it
 }
 
-// DefaultOptions returns a snap distance of 1 m (our choice: above the rounding
-// of 5-decimal degrees, below the shortest real channel) and one worker.
+// DefaultOptions returns one worker and a snap distance of 1 m (our choice: larger than the
+// rounding of 5-decimal degrees, smaller than the shortest real channel).
 func DefaultOptions() Options { return Options{Snap: 1, Workers: 1} }
 
-// maxSnap bounds the snap distance, metres. Our choice: beyond it distinct
-// confluences run together.
+// maxSnap limits the snap distance, metres. Our choice: a larger one would join separate
+// confluences.
 const maxSnap = 1000
 
 // Validate returns an error for a snap distance outside 0 to 1000 m, a gap

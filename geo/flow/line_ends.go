@@ -42,8 +42,8 @@ func (b *builder) pointAt(p orb.Point, index *buckets) int32 {
 	return int32(len(b.points) - 1)
 }
 
-// snapEnds joins the end positions that lie within the snap distance of one
-// another. Linear unless many distinct ends crowd within a few snap distances.
+// snapEnds joins the end positions within the snap distance of one another. Linear unless many
+// different ends crowd within a few snap distances.
 func (b *builder) snapEnds() {
 	snap := float64(b.options.Snap)
 	if snap <= 0 {
@@ -67,7 +67,7 @@ func (b *builder) snapEnds() {
 	}
 }
 
-// reportGaps reports every place that is made of more than one position.
+// reportGaps reports every place that joins more than one position.
 func (b *builder) reportGaps() {
 	if b.allNamed() {
 		return

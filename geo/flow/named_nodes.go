@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// checkNames compares where named ends lie. A line digitised against its names
-// is marked as flipped; ends that still lie apart are reported.
+// checkNames compares the positions of named ends. It marks a line digitised against its names as
+// flipped, and reports ends that are still apart.
 func (b *builder) checkNames(nodeOf []int32) (flipped []bool) {
 	flipped = make([]bool, len(b.lines))
 	at := b.endsOfDoubtfulNodes(nodeOf)
@@ -32,8 +32,8 @@ func (b *builder) checkNames(nodeOf []int32) (flipped []bool) {
 	return flipped
 }
 
-// endsOfDoubtfulNodes returns the line ends at each named node whose ends do not
-// lie within the snap distance of its first.
+// endsOfDoubtfulNodes returns the line ends at each named node where not all ends lie within the
+// snap distance of the first.
 func (b *builder) endsOfDoubtfulNodes(nodeOf []int32) map[int32][]int32 {
 	at := map[int32][]int32{}
 	for e, p := range b.ends {
@@ -54,8 +54,8 @@ func (b *builder) endsOfDoubtfulNodes(nodeOf []int32) map[int32][]int32 {
 	return at
 }
 
-// sharedNodes says for each node whether more than one line end is there: the
-// place of any other is only what its one line says.
+// sharedNodes says for each node whether more than one line ends there. Where only one does, no
+// other line confirms the node's position.
 func (b *builder) sharedNodes(nodeOf []int32) []bool {
 	shared, met := make([]bool, len(b.nodes)), make([]bool, len(b.nodes))
 	for e, p := range b.ends {
@@ -66,15 +66,14 @@ func (b *builder) sharedNodes(nodeOf []int32) []bool {
 	return shared
 }
 
-// apart reports whether two positions lie further apart than the snap distance.
+// apart reports whether two positions are further apart than the snap distance.
 func (b *builder) apart(p, q orb.Point) bool {
 	return p != q && separation(p, q) > float64(b.options.Snap)
 }
 
-// busiest returns the position that most of the lines with the given ends touch,
-// whichever way round they were digitised; of equals the one that most of the
-// ends themselves lie at, then the first. Quadratic in ends up to the 64 that are
-// looked at.
+// busiest returns the position touched by most of the lines with the given ends, in either
+// direction of digitising; of equals the position where most of the ends themselves lie, then the
+// first. Quadratic in the number of ends, of which it looks at 64 at most.
 func (b *builder) busiest(ends []int32) orb.Point {
 	// no confluence has more; our choice
 	const most = 64
@@ -90,8 +89,8 @@ func (b *builder) busiest(ends []int32) orb.Point {
 	return b.points[best]
 }
 
-// votes counts, of the given ends, those at a position and, first of all, those
-// whose line has an end there.
+// votes scores a position: first by how many of the lines have an end there, then by how many of
+// the given ends lie there.
 func (b *builder) votes(p int32, ends []int32) int {
 	lines, here := 0, 0
 	for _, e := range ends {
@@ -102,8 +101,8 @@ func (b *builder) votes(p int32, ends []int32) int {
 	return lines*(len(ends)+1) + here
 }
 
-// againstNames reports whether a line lies the other way round than its nodes
-// do, and reports it and ends that lie apart from their node.
+// againstNames reports whether a line was digitised against its node names. It also records that
+// trouble, and ends that are apart from their node.
 func (b *builder) againstNames(r int32, nodeOf []int32, shared []bool) bool {
 	l := b.line(r)
 	low, high := nodeOf[2*r+1], nodeOf[2*r]
@@ -141,7 +140,7 @@ func nodeLabel(name string) string {
 	return name
 }
 
-// reportApart reports an end that lies away from its named node.
+// reportApart reports an end that is away from its named node.
 func (b *builder) reportApart(r int32, node Node, end orb.Point) {
 	if node.Name != "" && b.apart(node.At, end) {
 		b.report(Trouble{

@@ -38,8 +38,8 @@ func (b *builder) edge(a *arc) Edge {
 	}
 }
 
-// topological returns the arcs by the largest number of arcs above them, then
-// in canonical order. Linear.
+// topological returns the arcs sorted by the largest number of arcs above them, then in canonical
+// order. Linear.
 func (b *builder) topological() []int32 {
 	in, _ := b.arcDegrees()
 	out := b.outOf()
@@ -114,7 +114,7 @@ func (n *Network) index(b *builder, order []int32) {
 	}
 }
 
-// group lists the numbers 0 to items-1 by their group, ascending within it.
+// group lists the numbers 0 to items-1 by their group, ascending within each group.
 func group(groups, items int, of func(int) int32) (start, list []int32) {
 	start = make([]int32, groups+1)
 	for i := range items {

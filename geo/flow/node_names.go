@@ -32,9 +32,8 @@ func (b *builder) everyLineNamed() bool {
 	return true
 }
 
-// decideNames tells for each line whether names decide its topology: in a part,
-// connected by names or by touching, where every line has one. The hits are the
-// ends that lie on a line's middle.
+// decideNames says for each line whether names decide its topology: they do in a part, connected by
+// names or by touching, where every line has a name. The hits are ends on the middle of a line.
 func (b *builder) decideNames(hits []cut) {
 	b.named = make([]bool, len(b.lines))
 	parts := disjoint.NewSets(len(b.points) + len(b.lines))
@@ -61,8 +60,8 @@ func (b *builder) decideNames(hits []cut) {
 	b.reportUnfollowed(parts, bare)
 }
 
-// reportUnfollowed reports, once a part, the lines for want of whose names those
-// of the part's other lines are not followed.
+// reportUnfollowed reports, once for each part, the lines without node names because of which the
+// names of the part's other lines are not followed.
 func (b *builder) reportUnfollowed(parts disjoint.Sets, bare []bool) {
 	named := make([]bool, len(parts))
 	part := func(r int) int32 { return parts.Find(int32(len(b.points) + r)) }
@@ -103,8 +102,7 @@ func (b *builder) startOf(r int32) orb.Point {
 	return orb.Point{}
 }
 
-// joinParts joins a line with its end places and with the lines that name one
-// of its nodes.
+// joinParts joins a line with its end places and with the lines that name one of its nodes.
 func (b *builder) joinParts(r int32, parts disjoint.Sets, byName map[string]int32) {
 	l, self := b.line(r), int32(len(b.points))+r
 	for _, p := range b.ends[2*r : 2*r+2] {
@@ -156,10 +154,9 @@ func (b *builder) nameNodes(nodeOf []int32) {
 	b.nodesOfLooseEnds(nodeOf)
 }
 
-// nodesOfLooseEnds gives each end without a name, on a line whose names decide,
-// the node of the named end at its position, else a node of its own. An end that
-// lies on the line's own named node shows that the line was digitised the other
-// way round.
+// nodesOfLooseEnds handles the unnamed ends of lines whose names decide. Such an end takes the node
+// of the named end at its position, or else becomes a new node. An unnamed end at the position of
+// the line's own named node shows that the line was digitised in the other direction.
 func (b *builder) nodesOfLooseEnds(nodeOf []int32) {
 	var nodeAt map[int32]int32 // by position
 	for e, node := range nodeOf {
@@ -186,8 +183,7 @@ func (b *builder) nodesOfLooseEnds(nodeOf []int32) {
 	}
 }
 
-// namedPositions returns the node of the first named end at each position, of
-// those that lie at their node.
+// namedPositions returns, for each position, the node of the first named end that lies at its node.
 func (b *builder) namedPositions(nodeOf []int32) map[int32]int32 {
 	at := map[int32]int32{}
 	for e, p := range b.ends {

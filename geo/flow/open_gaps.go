@@ -10,24 +10,24 @@ import (
 )
 
 const (
-	// widestGap is how far apart two loose ends may lie to be called a gap,
-	// metres. Our choice: a road with its banks, or a sheet's edge that was left out.
+	// widestGap is the largest distance between two loose ends that counts as a gap, metres. Our
+	// choice: a road with its banks, or a strip missing at the edge of a map sheet.
 	widestGap = 100
-	// inLine is the cosine of the angle within which both ends must point at each
-	// other across a gap: 30 degrees. Our choice.
+	// inLine is the cosine of 30 degrees, the largest angle between either end's direction and the
+	// gap. Our choice.
 	inLine = 0.866
 )
 
-// openGap is two loose ends, beyond the snap distance of each other, whose lines
-// point at each other.
+// openGap is a pair of loose ends, beyond the snap distance of each other, whose lines point at
+// each other.
 type openGap struct {
 	a, b     looseEnd
 	distance float64
 }
 
-// closeGaps finds the gaps in the lines, closes those up to the distance that the
-// options give, and reports all. It returns the places at the gaps, which are no
-// dangles. Loose ends are looked up in cells: linear.
+// closeGaps finds the gaps in the lines, closes those up to the distance in the options, and
+// reports all. It returns the places at the gaps; these are not reported as dangles. Loose ends are
+// found by cell: linear.
 func (b *builder) closeGaps() map[int32]bool {
 	told := map[int32]bool{}
 	for _, g := range b.openGaps() {
@@ -47,14 +47,14 @@ func (b *builder) closeGaps() map[int32]bool {
 	return told
 }
 
-// looseEnd is an end of a line that nothing else comes to.
+// looseEnd is an end of a line that no other line touches.
 type looseEnd struct {
 	place int32
 	end   int32 // index into builder.ends
 }
 
-// looseEnds returns the ends, of lines whose names do not decide, at places where
-// no other line ends and which lie on no line, by place.
+// looseEnds returns, by place, the ends of lines whose names do not decide, at places where no
+// other line ends and that lie on no other line.
 func (b *builder) looseEnds() []looseEnd {
 	degree := b.degrees()
 	for _, c := range b.cuts {
@@ -70,7 +70,7 @@ func (b *builder) looseEnds() []looseEnd {
 	return loose
 }
 
-// openGaps pairs loose ends, the nearest pairs first, each end in one pair at most.
+// openGaps pairs loose ends, the nearest pairs first. Each end is in one pair at most.
 func (b *builder) openGaps() []openGap {
 	loose := b.looseEnds()
 	grid, index := newCells(widestGap), newBuckets(len(loose))
@@ -101,8 +101,8 @@ func (b *builder) openGaps() []openGap {
 	})
 }
 
-// faces reports whether two loose ends of different lines point at each other,
-// each as its line runs over the length of the gap.
+// faces reports whether two loose ends of different lines point at each other. The direction of an
+// end is taken over the length of the gap.
 func (b *builder) faces(x, y looseEnd, gap float64) bool {
 	if x.end/2 == y.end/2 {
 		return false
@@ -116,8 +116,8 @@ func (b *builder) faces(x, y looseEnd, gap float64) bool {
 	return ax*gx+ay*gy >= inLine*size && -bx*gx-by*gy >= inLine*size
 }
 
-// heading returns the direction, of length 1, in which a line comes to one of its
-// ends: from the place so far back along it, or from its other end.
+// heading returns the unit vector in which a line arrives at one of its ends, from the place that
+// far back along it, or from its other end if the line is shorter.
 func (b *builder) heading(end int32, back float64) (x, y float64) {
 	path := slices.Clone(b.line(end / 2).Path)
 	if end%2 == 0 {

@@ -1,14 +1,13 @@
 package flow
 
-// orders sets the river order of every edge by the rule of NHDPlus (Strahler's,
-// modified for divergences: McKay and others, NHDPlus Version 2 User Guide,
-// StreamOrde and StreamCalc): of the edges directly upstream the largest Calc is
-// taken, one more when two or more share it. A minor path keeps that order and
-// hands down 0; an edge fed by such paths alone keeps their largest order and
-// hands down 0.
+// orders sets the river order of every edge by the rule of NHDPlus (Strahler's, modified for
+// divergences: McKay and others, NHDPlus Version 2 User Guide, StreamOrde and StreamCalc). An edge
+// takes the largest Calc of the edges directly upstream, plus one when two or more share it. A
+// minor path keeps that order and passes 0 downstream. An edge fed only by such paths keeps their
+// largest order and passes 0 downstream.
 func (n *Network) orders() {
 	type rank struct{ order, calc int }
-	below := make([]rank, len(n.Nodes)) // order 0 for not known
+	below := make([]rank, len(n.Nodes)) // order 0 for unknown
 	for i := range n.Edges {
 		e := &n.Edges[i]
 		if below[e.From].order == 0 {
@@ -21,7 +20,7 @@ func (n *Network) orders() {
 	}
 }
 
-// orderBelow returns order and calc of a main path below the given edges.
+// orderBelow returns the order and Calc of a main path below the given edges.
 func (n *Network) orderBelow(in []int32) (order, calc int) {
 	if len(in) == 0 {
 		return 1, 1
@@ -45,8 +44,7 @@ func (n *Network) orderBelow(in []int32) (order, calc int) {
 	return largest, largest
 }
 
-// outlets sets the river kilometres of every edge, from the outlets up along
-// main paths.
+// outlets sets the river kilometres of every edge, from the outlets upstream along main paths.
 func (n *Network) outlets() {
 	for i := len(n.Edges) - 1; i >= 0; i-- {
 		if down := n.Down(int32(i)); down >= 0 {

@@ -2,8 +2,8 @@ package flow
 
 import "driftreach/geo/parallel"
 
-// inChunks calls work on consecutive ranges that cover 0 to n, one goroutine
-// each. Work must write only to places of its own range.
+// inChunks calls work on consecutive ranges that cover 0 to n, each range concurrently. Work must
+// write only to its own range.
 func inChunks(n, workers int, work func(chunk, low, high int)) {
 	workers = chunkCount(n, workers)
 	if workers == 1 {
@@ -14,12 +14,12 @@ func inChunks(n, workers int, work func(chunk, low, high int)) {
 	for w := range workers {
 		tasks.Do(func() { work(w, n*w/workers, n*(w+1)/workers) })
 	}
-	_ = tasks.Wait() // none fails
+	_ = tasks.Wait() // no task returns an error
 }
 
 // chunkCount returns how many ranges inChunks makes.
 func chunkCount(n, workers int) int {
-	// below this a goroutine costs more than it saves; our choice
+	// smaller ranges cost more than they save; our choice
 	const smallest = 256
 	return max(1, min(workers, n/smallest))
 }

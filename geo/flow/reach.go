@@ -8,10 +8,9 @@ import (
 	"driftreach/geo"
 )
 
-// Piece is a stretch of one edge that is reached, in metres below the edge's
-// upstream end, From < To; a piece that runs to the edge's lower end has exactly
-// its Length as To. Shares are the largest that any place let go brings there,
-// hours the fewest, of those that reach all of it.
+// Piece is a stretch of one edge that is reached, in metres below the edge's upstream end, From <
+// To. A piece that ends at the edge's lower end has exactly its Length as To. The share is the
+// largest, and the hours the shortest, of all releases that reach the whole piece.
 type Piece struct {
 	Edge               int32
 	From, To           geo.Meters
@@ -20,31 +19,31 @@ type Piece struct {
 	SlowFrom           geo.Hours
 }
 
-// Bound says where a reach ends and how it counts where water parts.
+// Bound says where a reach ends and how shares are counted where water divides.
 type Bound struct {
-	Floor   float64 // the share that must be afloat, above 0
-	Divided bool    // each branch carries its part of the flow, and parts that meet again add up; else each carries the whole, and the best path counts
+	Floor   float64 // smallest share still afloat, above 0
+	Divided bool    // each branch takes its part of the flow, and parts that meet again add up; otherwise each branch carries the whole, and the best path counts
 }
 
 // Walker holds the working memory of Reach for one worker.
 type Walker struct {
 	slot    []int32 // by edge: 1 + entry, 0 for not reached
-	heap    []int32 // edges to do, smallest first
+	heap    []int32 // edges still to be followed, smallest first
 	entry   []int32 // labels at the upstream end of reached edges: 1 + first label
 	labels  []label
 	used    []int32 // edges whose slot is to be cleared
 	places  []Place
 	origins []origin // by place
 	front   []label
-	ends    []float64 // by label of front: how far down the edge it reaches
+	ends    []float64 // by label of front: how far down the edge it gets
 	pieces  []Piece
 }
 
-// NewWalker returns a walker for a network. Memory is 4 bytes an edge.
+// NewWalker returns a walker for a network. Memory is 4 bytes per edge.
 func (n *Network) NewWalker() *Walker { return &Walker{slot: make([]int32, len(n.Edges))} }
 
-// label is what one place's release brings somewhere: the share afloat, and the
-// hours of the fastest way.
+// label is the part of one place's release that arrives at an edge: the share afloat and the travel
+// hours by the fastest path.
 type label struct {
 	origin      int32 // index into Walker.places
 	share       float64
@@ -52,45 +51,43 @@ type label struct {
 	next        int32 // 1 + next label of the same edge
 }
 
-// origin is what is under way of one place's release: the edges it has yet to be
-// carried down, the share on them together, and how many of them have a share at
-// or above the floor and hours within the limit. Below the floor in all, or too
-// old everywhere, it reaches nothing more.
+// origin sums up the part of one place's release that is still on its way: the number of edges it
+// has yet to pass (pending), how many of those have a share at or above the floor (strong) and
+// hours within the limit (young), and the total share on them. When every share is below the floor,
+// or every part is past the limit, the release reaches nothing more.
 type origin struct {
 	pending, strong, young int32
 	share                  float64
 }
 
-// maxLabels bounds how many places' releases are kept apart on one edge. Our
-// choice; beyond it the smallest shares go, and the reach may come out short.
+// maxLabels limits how many releases are kept apart on one edge. Our choice. Beyond it the smallest
+// shares are dropped, and the reach may be too short.
 const maxLabels = 64
 
-// Reach returns all stream downstream of the places where, of what one of them
-// let go, at least the share b.Floor may still be afloat and, when Transport has
-// Hours, the first to arrive has been under way for at most Limit hours. It is the
-// union over the places: another place never shortens it. An edge whose share of
-// the flow is 0 carries nothing. Pieces are disjoint, in order of edge and offset,
-// and end at exact cut points; a new piece begins at each place.
+// Reach returns all stream downstream of the places where, from at least one place, a share of
+// b.Floor or more may still be afloat. With Transport.Hours, the first to arrive must also have
+// travelled for at most Limit hours. The result is the union over the places, so adding a place
+// never shortens it. An edge whose share of the flow is 0 carries nothing. Pieces are disjoint, in
+// order of edge and offset, and end at exact cut points; a new piece begins at each place.
 //
-// The slice is the walker's until its next call. Transport must be valid. The
-// work is that of the edges reached, with a heap over them: about 0.1 us each, and
-// for each place whose release is on several branches at once.
-// Safe for concurrent use with one walker for each worker.
+// The slice is valid until the walker's next call. Transport must be valid. Time is about 0.1 us
+// for each edge reached, plus a heap of edges, and more for each release that is on several
+// branches at once. Safe for concurrent use with one walker per worker.
 func (n *Network) Reach(t Transport, places []Place, b Bound, w *Walker) []Piece {
 	w.begin(places)
 	walk := n.newWalk(t, b, w)
 	return walk.all()
 }
 
-// Arrival is a share of what one place let go that comes to a node.
+// Arrival is the share of one place's release that arrives at a node.
 type Arrival struct {
 	Node  int32
 	Share float64
 }
 
-// ReachBelow is Reach from nodes on, to each of which one place's release comes by way
-// of nowhere else: what Reach finds below them of places above, where of those above one
-// node the one counts whose share there is the largest. Hours begin at the nodes.
+// ReachBelow is Reach started at nodes, where a place's release arrives by one node only. The
+// result is what Reach finds below those nodes; of several places above one node, the one with the
+// largest share at the node counts. Hours start at 0 at the nodes.
 func (n *Network) ReachBelow(t Transport, arrivals []Arrival, b Bound, w *Walker) []Piece {
 	w.begin(nil)
 	walk := n.newWalk(t, b, w)
@@ -104,7 +101,7 @@ func (n *Network) ReachBelow(t Transport, arrivals []Arrival, b Bound, w *Walker
 	return walk.all()
 }
 
-// newWalk returns a walk with nothing on its way.
+// newWalk returns a walk that has no releases yet.
 func (n *Network) newWalk(t Transport, b Bound, w *Walker) walk {
 	walk := walk{Network: n, Walker: w, t: t, floor: b.Floor, divided: b.Divided, limit: never}
 	if t.Hours != nil {
@@ -113,7 +110,7 @@ func (n *Network) newWalk(t Transport, b Bound, w *Walker) walk {
 	return walk
 }
 
-// all goes down all edges on the heap and returns the pieces.
+// all follows all edges on the heap and returns the pieces.
 func (w *walk) all() []Piece {
 	next := 0
 	for len(w.heap) > 0 {
@@ -153,7 +150,7 @@ func (w *Walker) begin(places []Place) {
 	}
 }
 
-// open puts an edge on the heap unless it was there.
+// open puts an edge on the heap unless it was there already.
 func (w *Walker) open(edge int32) {
 	if w.slot[edge] != 0 {
 		return
@@ -164,7 +161,7 @@ func (w *Walker) open(edge int32) {
 	w.push(edge)
 }
 
-// never is when what nothing brings arrives.
+// never is later than any arrival.
 var never = geo.Hours(math.Inf(1))
 
 // walk is one call of Reach.
@@ -177,8 +174,8 @@ type walk struct {
 	divided bool
 }
 
-// along adds the pieces of one edge, on which the places from first to last lie,
-// and carries on what comes to its end.
+// along adds the pieces of one edge, with places first to last on it, and passes on what reaches
+// its end.
 func (w *walk) along(edge int32, first, last int) {
 	span := float64(w.Edges[edge].Length)
 	w.front = w.front[:0]
@@ -194,7 +191,7 @@ func (w *walk) along(edge int32, first, last int) {
 		offset := min(max(float64(w.places[i].Offset), 0), span)
 		w.stretch(edge, at, offset)
 		at = offset
-		// of what is on this edge alone, nothing does better from here on
+		// drop releases that are on this edge only: a new release is at least as good from here on
 		w.front = slices.DeleteFunc(w.front, func(l label) bool { return w.origins[l.origin].pending == 0 })
 		w.front = append(w.front, label{origin: int32(i), share: 1})
 	}
@@ -202,23 +199,22 @@ func (w *walk) along(edge int32, first, last int) {
 	w.carryOn(edge)
 }
 
-// take takes a label off an edge and reports whether its release can still reach
-// something.
+// take removes a label from an edge and reports whether its release can still reach anything.
 func (w *walk) take(l label) bool {
 	o := &w.origins[l.origin]
 	alive := o.young > 0 && (w.divided && o.share >= w.floor*almost || !w.divided && o.strong > 0)
 	w.count(l, -1)
 	o.pending--
 	if o.pending == 0 {
-		o.share = 0 // without the rounding of sums
+		o.share = 0 // removes the rounding of the sums
 	}
 	return alive
 }
 
-// almost keeps the rounding of a sum of shares from ending a reach.
+// almost keeps rounding in a sum of shares from ending a reach.
 const almost = 1 - 1e-9
 
-// count adds a label to what is under way of its place, or takes it out.
+// count adds a label to the sums of its origin, or with sign -1 removes it.
 func (w *walk) count(l label, sign int32) {
 	o := &w.origins[l.origin]
 	o.share += float64(sign) * l.share
@@ -230,8 +226,8 @@ func (w *walk) count(l label, sign int32) {
 	}
 }
 
-// thin drops, of the releases that are on this edge alone, those than which another
-// such one is at least as good in every respect: it will be so everywhere below.
+// thin drops a release that is on this edge only if another such release is at least as good in
+// every respect: the other will be as good everywhere below.
 func (w *walk) thin() {
 	if len(w.front) < 2 {
 		return
@@ -254,8 +250,8 @@ func (l label) beats(o label) bool {
 	return l.share >= o.share && l.hours <= o.hours && l.slow <= o.slow
 }
 
-// stretch adds the pieces that the labels at from reach before to, cut where one
-// of them comes to its end, and moves the labels on to it.
+// stretch moves the labels from one offset of an edge to the next. It adds the pieces they reach,
+// cut where a label ends.
 func (w *walk) stretch(edge int32, from, to float64) {
 	if len(w.front) == 0 || !(to > from) {
 		return
@@ -297,12 +293,10 @@ func (w *walk) stretch(edge int32, from, to float64) {
 	}
 }
 
-// run is a stretch of one edge, its loss and hours for each metre, and what is left
-// of a share at its end.
+// run is a stretch of one edge, with its loss and hours per metre, and the share left at its end.
 type run struct{ from, to, rate, hours, whole float64 }
 
-// end returns how far a label at the start of a run reaches: exactly to its end
-// where it reaches that far.
+// end returns how far a label at the start of a run gets: exactly the run's end if it gets there.
 func (w *walk) end(l label, r run) float64 {
 	if l.share < w.floor || l.hours > w.limit {
 		return r.from
@@ -317,7 +311,7 @@ func (w *walk) end(l label, r run) float64 {
 	return end
 }
 
-// perMeter returns the hours for each metre of an edge; 0 where there are none.
+// perMeter returns the hours per metre of an edge; 0 where hours are not given.
 func (t Transport) perMeter(hours []geo.Hours, edge int32, length geo.Meters) float64 {
 	if hours == nil || length <= 0 {
 		return 0
@@ -325,7 +319,7 @@ func (t Transport) perMeter(hours []geo.Hours, edge int32, length geo.Meters) fl
 	return float64(hours[edge]) / float64(length)
 }
 
-// carryOn hands the labels at the downstream end of an edge to the edges below.
+// carryOn passes the labels at the downstream end of an edge to the edges below.
 func (w *walk) carryOn(edge int32) {
 	pass := w.t.Pass[edge]
 	if pass == 0 {
@@ -341,7 +335,7 @@ func (w *walk) carryOn(edge int32) {
 	w.handOn(w.Downstream(edge), pass)
 }
 
-// handOn gives the share of every label that passes a node to the edges below.
+// handOn passes the share of every label that gets past a node to the edges below.
 func (w *walk) handOn(edges []int32, pass float64) {
 	for _, below := range edges {
 		share := pass * w.t.EnterOf(below)
@@ -362,8 +356,8 @@ func (w *walk) handOn(edges []int32, pass float64) {
 	}
 }
 
-// offer adds a label at the upstream end of an edge, to that of the same release
-// where there is one.
+// offer adds a label at the upstream end of an edge, merged with the label of the same release if
+// there is one.
 func (w *walk) offer(edge int32, l label) {
 	head := &w.entry[w.slot[edge]-1]
 	count, least := 0, int32(0)
@@ -417,7 +411,7 @@ func (w *Walker) push(edge int32) {
 	}
 }
 
-// pop takes the smallest edge off the heap.
+// pop removes the smallest edge from the heap.
 func (w *Walker) pop() int32 {
 	top := w.heap[0]
 	last := len(w.heap) - 1

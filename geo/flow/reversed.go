@@ -2,14 +2,13 @@ package flow
 
 import "fmt"
 
-// maxChain bounds how far a stretch against the stream is followed, and how far
-// the check that turning it round makes no ring looks, in arcs. Our choice.
+// maxChain limits, in arcs, how far a stretch against the flow is followed, and how far the check
+// for a ring looks. Our choice.
 const maxChain = 10000
 
-// turnReversed turns round stretches that were digitised against the stream: from
-// a node that nothing enters and that more than one line leaves, without
-// branching, to a node that nothing leaves and that more than one line enters.
-// It is not done where it would make the water go round.
+// turnReversed reverses stretches digitised against the flow. Such a stretch runs without branches
+// from a node that nothing enters and more than one line leaves, to a node that nothing leaves and
+// more than one line enters. It is not reversed where that would make a ring.
 func (b *builder) turnReversed() {
 	in, out := b.arcDegrees()
 	var adjacent *adjacency
@@ -32,7 +31,7 @@ func (b *builder) turnReversed() {
 	}
 }
 
-// adjacency lists the arcs at each node, whichever way they run.
+// adjacency lists the arcs at each node, in either direction.
 type adjacency struct{ start, arcs []int32 }
 
 // at returns the arcs at a node.
@@ -69,8 +68,8 @@ func (b *builder) arcDegrees() (in, out []int32) {
 	return in, out
 }
 
-// reversedChain returns the arcs from the given one, which leaves a source, to a
-// node that nothing leaves and more than one enters; nil when there are none.
+// reversedChain returns the arcs from the given arc, which leaves a source, to a node that nothing
+// leaves and more than one arc enters; nil when there is no such chain.
 func (b *builder) reversedChain(i int32, adjacent *adjacency, in, out []int32) []int32 {
 	chain := []int32{i}
 	for len(chain) < maxChain {
@@ -97,8 +96,8 @@ func (b *builder) reversedChain(i int32, adjacent *adjacency, in, out []int32) [
 	return nil
 }
 
-// reaches reports whether water from one node comes to another without the
-// chain, or whether that took too long to tell.
+// reaches reports whether water from one node gets to another without the chain. It also reports
+// true when the search was too long.
 func (b *builder) reaches(from, to int32, chain []int32, adjacent *adjacency) bool {
 	seen := map[int32]bool{from: true}
 	for _, i := range chain[:len(chain)-1] {
@@ -124,7 +123,7 @@ func (b *builder) reaches(from, to int32, chain []int32, adjacent *adjacency) bo
 	return false
 }
 
-// flipChain turns round the arcs of a chain and reports their lines.
+// flipChain reverses the arcs of a chain and reports their lines.
 func (b *builder) flipChain(chain []int32) {
 	t := Trouble{Kind: ReversedDirection, At: b.nodes[b.arcs[chain[len(chain)-1]].to].At}
 	for _, i := range chain {

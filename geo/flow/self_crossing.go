@@ -9,10 +9,10 @@ import (
 	"driftreach/geo/earth"
 )
 
-// crossesItself reports whether two stretches of a path that are not neighbours
-// share a point, planar in degrees. A path whose ends alone meet does not cross
-// itself. Linear for a path that never turns back from the direction between its
-// ends; else a sweep by longitude, n log n unless most segments overlap in it.
+// crossesItself reports whether two segments of a path that are not neighbours share a point,
+// planar in degrees. A path where only the two ends meet does not cross itself. Linear for a path
+// that never turns back from the direction between its ends; else a sweep by longitude, n log n
+// unless most segments overlap in it.
 func crossesItself(path orb.LineString) bool {
 	if len(path) < 4 || advances(path) {
 		return false
@@ -31,8 +31,7 @@ func crossesItself(path orb.LineString) bool {
 	return false
 }
 
-// advances reports whether every segment makes way along the line between the
-// path's ends.
+// advances reports whether every segment moves forward in the direction between the path's ends.
 func advances(path orb.LineString) bool {
 	first, last := path[0], path[len(path)-1]
 	dx, dy := earth.Wrap(last[0]-first[0]), last[1]-first[1]
@@ -51,8 +50,8 @@ type segment struct {
 	p, q  orb.Point
 }
 
-// segmentsByWest returns the segments of a path with length, longitudes made to
-// run on, sorted by west edge.
+// segmentsByWest returns the segments of a path that have a length, sorted by west edge. Their
+// longitudes continue without a jump.
 func segmentsByWest(path orb.LineString) []segment {
 	segments := make([]segment, 0, len(path)-1)
 	p := path[0]
@@ -70,14 +69,14 @@ func segmentsByWest(path orb.LineString) []segment {
 	return segments
 }
 
-// meet reports whether two segments of one path share a point that is not just
-// the vertex between neighbours or the path's two ends meeting.
+// meet reports whether two segments of one path share a point, other than the vertex between
+// neighbours or the two ends of the path.
 func meet(s, t segment, last int) bool {
 	if s.index > t.index {
 		s, t = t, s
 	}
 	if t.index == s.index+1 {
-		// neighbours share a vertex; more only when they fold back
+		// neighbours share a vertex; they share more only when they fold back
 		return turn(s.p, s.q, t.q) == 0 && (s.p[0]-s.q[0])*(t.q[0]-s.q[0])+(s.p[1]-s.q[1])*(t.q[1]-s.q[1]) > 0
 	}
 	if s.index == 0 && t.index == last && s.p == t.q {

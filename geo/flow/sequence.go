@@ -8,10 +8,9 @@ import (
 // span is the smallest and largest sequence of the lines at a node.
 type span struct{ low, high float64 }
 
-// flipBySequence marks the lines, among those without deciding names, that were
-// digitised against their sequence: water comes from lines with a higher one and
-// goes to lines with a lower one. Where the neighbours say nothing, the
-// digitised direction stands.
+// flipBySequence marks the lines digitised against their sequence, of the lines without deciding
+// names. Water comes from lines with a higher sequence and goes to lines with a lower one. Where
+// the neighbours give no evidence, the digitised direction is kept.
 func (b *builder) flipBySequence(nodeOf, placeNode []int32, flipped []bool) {
 	spans, degree := b.sequenceSpans(nodeOf, placeNode)
 	if spans == nil {
@@ -35,8 +34,8 @@ func (b *builder) flipBySequence(nodeOf, placeNode []int32, flipped []bool) {
 	}
 }
 
-// sequenceSpans returns the sequences that meet at each node and how many line
-// ends do; nil when no line has a sequence.
+// sequenceSpans returns the range of sequences at each node and the number of line ends there; nil
+// when no line has a sequence.
 func (b *builder) sequenceSpans(nodeOf, placeNode []int32) (spans []span, degree []int32) {
 	any := false
 	spans, degree = make([]span, len(b.nodes)), make([]int32, len(b.nodes))
@@ -65,10 +64,10 @@ func (b *builder) sequenceSpans(nodeOf, placeNode []int32) (spans []span, degree
 	return spans, degree
 }
 
-// runsUp reports whether a line of sequence s, digitised from a node to another,
-// runs from low to high. A lower line at the start and a higher one at the end
-// speak for it, the opposites against; a loose end is upstream when the lines at
-// the other end leave that open and one of them is lower.
+// runsUp reports whether a line of sequence s, digitised from the start node to the end node, runs
+// against the flow. A lower line at the start and a higher line at the end are evidence for it, the
+// opposite is evidence against it. A loose end is upstream when the other end leaves the question
+// open and has a lower line.
 func runsUp(s float64, start, end span, startDegree, endDegree int32) bool {
 	score := count(start.low < s) - count(start.high > s) + count(end.high > s) - count(end.low < s)
 	if score != 0 {
@@ -77,7 +76,7 @@ func runsUp(s float64, start, end span, startDegree, endDegree int32) bool {
 	return endDegree == 1 && startDegree > 1 && start.low < s
 }
 
-// count returns 1 for true.
+// count returns 1 for true, 0 for false.
 func count(b bool) int {
 	if b {
 		return 1

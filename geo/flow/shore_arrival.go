@@ -8,9 +8,9 @@ import (
 	"driftreach/geo/earth"
 )
 
-// arrivals says for each node whether water that comes to it has arrived: nothing
-// leaves it and it lies within the snap distance of a shore; nil without shores.
-// Low ends are looked up in cells: linear in the vertices of the shores.
+// arrivals says for each node whether its water has arrived: nothing leaves the node, and it is
+// within the snap distance of a shore. nil without shores. Outlets are found by cell: linear in the
+// vertices of the shores.
 func (n *Network) arrivals(b *builder) []bool {
 	var shores []int32
 	for r := range b.lines {
@@ -22,8 +22,8 @@ func (n *Network) arrivals(b *builder) []bool {
 		return nil
 	}
 	x := lowEnds{n: n, snap: float64(b.options.Snap), arrived: make([]bool, len(n.Nodes)), buckets: newBuckets(len(n.Nodes))}
-	// at least a metre, so that a snap distance of 0 has cells too; the rest is the
-	// mesh of a drawn shore, our choice
+	// at least a metre, so that a snap distance of 0 has cells too; the rest is the vertex spacing
+	// of a drawn shore, our choice
 	x.grid = newCells(max(100, 4*x.snap))
 	for v := range n.Nodes {
 		if len(n.Out(int32(v))) == 0 && len(n.In(int32(v))) > 0 {
@@ -40,7 +40,7 @@ func (n *Network) arrivals(b *builder) []bool {
 	return x.arrived
 }
 
-// lowEnds are the nodes that nothing leaves, by cell.
+// lowEnds are the outlets (nodes that nothing leaves), by cell.
 type lowEnds struct {
 	n       *Network
 	snap    float64
@@ -50,7 +50,7 @@ type lowEnds struct {
 	arrived []bool
 }
 
-// alongShore marks the low ends within the snap distance of a segment.
+// alongShore marks the outlets within the snap distance of a segment.
 func (x *lowEnds) alongShore(segment orb.LineString) {
 	around := boxOf(segment).grown(x.snap)
 	try := func(v int32) {
@@ -72,12 +72,12 @@ func (x *lowEnds) alongShore(segment orb.LineString) {
 	})
 }
 
-// onLine is how far from a segment a place may seem to lie that was computed to
-// lie on it, metres: a tenth of the seventh decimal of a degree. Our choice.
+// onLine is how far a place computed to lie on a segment may be from it through rounding, metres: a
+// tenth of the seventh decimal of a degree. Our choice.
 const onLine = 1e-3
 
-// distanceToSegment returns the distance of a place from a segment, metres, in
-// the plane about the place.
+// distanceToSegment returns the distance of a place from a segment, metres, in a plane centred on
+// the place.
 func distanceToSegment(p, a, b orb.Point) float64 {
 	perLon, perLat := earth.LocalScale(p[1])
 	ax, ay := earth.Wrap(a[0]-p[0])*perLon, (a[1]-p[1])*perLat

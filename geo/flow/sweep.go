@@ -9,15 +9,15 @@ import (
 	"driftreach/geo"
 )
 
-// Transport says what becomes of a quantity that the water carries.
+// Transport describes the loss and passage of a quantity carried by the water.
 type Transport struct {
 	Rate  []float64   // by edge: share lost per metre, first order, >= 0
-	Pass  []float64   // by edge: share that passes its downstream end, 0 to 1
-	Enter []float64   // by edge: share of what it takes that gets past its upstream end, 0 to 1; nil for all
-	Share []float64   // by edge: share of what comes to its upstream end; nil for the network's own. What no edge takes settles there
-	Hours []geo.Hours // by edge: travel time over the whole edge; nil for none. Only Reach looks at it
-	Slow  []geo.Hours // by edge: another travel time, which Reach carries along and holds against nothing; nil for none
-	Limit geo.Hours   // after which nothing counts any more; only with Hours
+	Pass  []float64   // by edge: share that gets past its downstream end, 0 to 1
+	Enter []float64   // by edge: share of its inflow that gets past its upstream end, 0 to 1; nil for all
+	Share []float64   // by edge: share of the flow arriving at its upstream end; nil for the network's own. What no edge takes settles there
+	Hours []geo.Hours // by edge: travel time over the whole edge; nil for none. Only Reach uses it
+	Slow  []geo.Hours // by edge: a second travel time, which Reach adds up but does not limit; nil for none
+	Limit geo.Hours   // longest travel time that counts; only with Hours
 }
 
 // ShareOf returns the share of the flow that an edge takes.
@@ -28,7 +28,7 @@ func (t Transport) ShareOf(n *Network, edge int32) float64 {
 	return t.Share[edge]
 }
 
-// EnterOf returns the share of what an edge takes that gets past its upstream end.
+// EnterOf returns the share of an edge's inflow that gets past its upstream end.
 func (t Transport) EnterOf(edge int32) float64 {
 	if t.Enter == nil {
 		return 1
@@ -36,7 +36,7 @@ func (t Transport) EnterOf(edge int32) float64 {
 	return t.Enter[edge]
 }
 
-// stays returns the share of what arrives at a node that no edge below takes.
+// stays returns the share of the arrivals at a node that no edge below takes.
 func (t Transport) stays(n *Network, node int32) float64 {
 	out := n.Out(node)
 	if t.Share == nil || len(out) == 0 {
@@ -52,12 +52,11 @@ func (t Transport) stays(n *Network, node int32) float64 {
 	return stays
 }
 
-// roundedShare is what shares that add up to 1 may miss it by. Our choice: far
+// roundedShare is how far a sum of shares may differ from 1 and still count as 1. Our choice: far
 // above the rounding of a sum, far below any share.
 const roundedShare = 1e-9
 
-// Validate returns an error when a slice does not have one value in range for
-// every edge of the network.
+// Validate returns an error unless every slice has one value in range for each edge of the network.
 func (t Transport) Validate(n *Network) error {
 	if len(t.Rate) != len(n.Edges) || len(t.Pass) != len(n.Edges) {
 		return fmt.Errorf("transport has %d rates and %d passes for %d edges", len(t.Rate), len(t.Pass), len(n.Edges))
@@ -81,8 +80,8 @@ func (t Transport) Validate(n *Network) error {
 	return nil
 }
 
-// Source is an amount let go at a place. Sources at edge -1 are lost to the
-// balance and must be kept out by the caller.
+// Source is an amount released at a place. The balance does not count sources at edge -1; the
+// caller must keep them out.
 type Source struct {
 	Place
 	Amount float64
@@ -91,21 +90,20 @@ type Source struct {
 // Balance is the mass balance of a sweep: Released = Settled + Held + Left.
 type Balance struct{ Released, Settled, Held, Left float64 }
 
-// Sweep is what a quantity does on its way down a network: its balance in total,
-// and by edge.
+// Sweep is the transport of a quantity down a network: its balance in total, and amounts by edge.
 type Sweep struct {
 	Balance
 	Inflow      []float64 // amount at the upstream end
-	Outflow     []float64 // amount that comes to the downstream end, before any obstacle there
-	EdgeSettled []float64 // amount lost on the way
+	Outflow     []float64 // amount that reaches the downstream end, before any obstacle there
+	EdgeSettled []float64 // amount settled along the edge
 	EdgeHeld    []float64 // amount held at either end
 }
 
-// Sweep returns the amounts of a quantity everywhere, let go at sources and
-// carried down: dA/dx = -Rate A along an edge, Pass at its downstream end, and at
-// a divergence each edge takes its Share, of which Enter gets in. Exact but for rounding; linear and
-// independent of the order of the sources. Transport must be valid. One pass in
-// flow order, and a sort of the sources.
+// Sweep carries the amounts released at the sources down the network and returns the amounts
+// everywhere. Along an edge dA/dx = -Rate A, and Pass applies at its downstream end. At a
+// divergence each edge takes its Share, of which Enter gets in. Exact except for rounding; linear,
+// and independent of the order of the sources. Transport must be valid. One pass downstream, and a
+// sort of the sources.
 func (n *Network) Sweep(t Transport, sources []Source) Sweep {
 	edges := len(n.Edges)
 	memory := make([]float64, 4*edges)
@@ -135,7 +133,7 @@ func (n *Network) Sweep(t Transport, sources []Source) Sweep {
 	return s
 }
 
-// carriage is what is still carried and what was lost.
+// carriage is the amount still carried and the amount lost.
 type carriage struct{ carried, lost float64 }
 
 // over carries an amount over a distance.
@@ -158,8 +156,8 @@ func along(inflow, rate, span float64, sources []Source, released *tally) carria
 	return c.over(rate, span-at)
 }
 
-// sortSources returns the sources by edge, then offset, then amount, and where
-// each edge's begin.
+// sortSources returns the sources sorted by edge, offset and amount, and where each edge's sources
+// begin.
 func (n *Network) sortSources(sources []Source) (start []int32, sorted []Source) {
 	start = make([]int32, len(n.Edges)+1)
 	for i := range sources {
@@ -188,7 +186,7 @@ func (n *Network) sortSources(sources []Source) (start []int32, sorted []Source)
 	return start, sorted
 }
 
-// tally is a sum with the rounding carried along (Neumaier 1974).
+// tally is a compensated sum (Neumaier 1974).
 type tally struct{ total, rest float64 }
 
 // add adds x.

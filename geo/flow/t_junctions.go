@@ -9,25 +9,25 @@ import (
 	"driftreach/geo/earth"
 )
 
-// cut is a place in the middle of a line where another line's end lies.
+// cut is a place in the middle of a line where another line ends.
 type cut struct {
 	rank     int32
-	point    int32   // of the end that lies there
+	point    int32   // of the other line's end
 	measure  float64 // along the line, metres
-	distance float64 // of the end from the line, metres
+	distance float64 // from the end to the line, metres
 }
 
-// nearMiss is how many snap distances an unconnected end may stop short of a
-// line and be reported as dangling. Our choice.
+// nearMiss is the distance, in snap distances, within which an unconnected end short of a line is
+// reported as dangling. Our choice.
 const nearMiss = 10
 
 // runSegments is how many segments share one box in the search for T-junctions.
 // Our choice, measured.
 const runSegments = 16
 
-// findHits returns the places that lie on or near the middle of a line that does
-// not end there, sorted by line, measure, place. Places are looked up in cells as
-// wide as a usual run of segments: linear unless boxes overlap heavily.
+// findHits returns the places on or near the middle of a line that does not end there, sorted by
+// line, measure and place. Places are found by cells as wide as a usual run of segments: linear
+// unless boxes overlap heavily.
 func (b *builder) findHits() []cut {
 	index := b.indexPlaces()
 	workers := b.options.Workers
@@ -47,7 +47,7 @@ type placeIndex struct {
 	grid    cells
 	buckets *buckets
 	degree  []int32 // line ends at each place, by its root
-	reach   float64 // metres that the search goes beyond a line
+	reach   float64 // metres beyond a line that are searched
 }
 
 // indexPlaces puts every place into a cell.
@@ -92,7 +92,7 @@ func (b *builder) typicalRun() float64 {
 	return length / float64(runs)
 }
 
-// hitsOf appends the places near the line at a rank that are not its own ends.
+// hitsOf appends the places near the line at a rank, except its own ends.
 func (x *placeIndex) hitsOf(b *builder, r int32, found []cut) []cut {
 	path := b.line(r).Path
 	start, end := b.places.Read(b.ends[2*r]), b.places.Read(b.ends[2*r+1])
@@ -122,8 +122,8 @@ func (x *placeIndex) hitsOf(b *builder, r int32, found []cut) []cut {
 	return found
 }
 
-// tryHit appends a hit when a place lies near the segments first to last of a
-// line: within the snap distance, or within reach for a loose end.
+// tryHit appends a hit when a place is near the segments first to last of a line: within the snap
+// distance, or, for a loose end, within reach.
 func (b *builder) tryHit(r, place int32, first, last int, x *placeIndex, found []cut) []cut {
 	p := b.points[place]
 	perLon, perLat := earth.LocalScale(p[1])
@@ -159,8 +159,8 @@ func fromOrigin(ax, ay, bx, by float64) (squared, fraction float64) {
 	return x*x + y*y, fraction
 }
 
-// nearestPerLine keeps the nearest hit of each line and place, sorted by line,
-// measure, place.
+// nearestPerLine keeps the nearest hit for each pair of line and place, sorted by line, measure and
+// place.
 func nearestPerLine(hits []cut) []cut {
 	slices.SortFunc(hits, func(a, b cut) int {
 		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.point, b.point),
@@ -190,10 +190,10 @@ func (b *builder) goesThrough() []bool {
 	return through
 }
 
-// takeCuts turns hits within the snap distance into cuts. Where one line ends and
-// another begins nothing is cut or joined: neither inflow nor outflow is lacking, as
-// the ends stood before any cut. Another hit within the snap distance of the line's own
-// end, or of the cut before, along the line joins that place.
+// takeCuts turns hits within the snap distance into cuts. Where one line ends and another begins,
+// nothing is cut or joined: that place has both inflow and outflow without the crossed line. This
+// is judged before any cut. A hit within the snap distance, along the line, of the line's own end
+// or of the cut before it joins that place.
 func (b *builder) takeCuts(hits []cut) {
 	snap := float64(b.options.Snap)
 	through := b.goesThrough()
@@ -228,8 +228,7 @@ func (b *builder) takeCuts(hits []cut) {
 	}
 }
 
-// reportDangles reports loose ends that stop short of a line, those at the places of
-// gaps apart.
+// reportDangles reports loose ends that stop short of a line, except those at gaps.
 func (b *builder) reportDangles(hits []cut, gaps map[int32]bool) {
 	degree := b.degrees()
 	nearest := map[int32]cut{}

@@ -1,21 +1,20 @@
 package flow
 
-// totaller adds up loads over blocks. Of the load upstream of a node, up is the
-// part in the blocks that hang from it, down the part in the block that it hangs
-// in itself.
+// totaller adds up loads over blocks. The load upstream of a node has two parts: up comes from the
+// blocks that hang from the node, down from the block in which the node itself hangs.
 type totaller struct {
 	n        *Network
 	b        *builder
 	own      []load // by edge
 	up, down []load // by node
-	upOf     []load // by block: its part of its top's up
+	upOf     []load // by block: its share of up at its top
 	blocks   *blocks
-	hanging  [][]int32 // by node, filled on demand: blocks that hang from it
+	hanging  [][]int32 // by node, filled on demand: blocks hanging from it
 	scratch  braid
 }
 
-// run computes up and down for the components that have rings: up from the
-// blocks that hang lowest to the root, then down the other way.
+// run computes up and down for the components with rings: up from the lowest blocks towards the
+// root, then down in the opposite direction.
 func (t *totaller) run(ringed func(component int32) bool) {
 	t.blocks = t.n.findBlocks(ringed)
 	count := len(t.blocks.top)
@@ -31,8 +30,7 @@ func (t *totaller) run(ringed func(component int32) bool) {
 	}
 }
 
-// intoTop returns the load of block k and of all that hangs below it that comes
-// to its top.
+// intoTop returns the load of block k and of everything below it that reaches its top.
 func (t *totaller) intoTop(k int) load {
 	edges, top := t.blocks.of(k), t.blocks.top[k]
 	if len(edges) == 1 {
@@ -45,7 +43,7 @@ func (t *totaller) intoTop(k int) load {
 	return t.scratch.intoTop(t, edges, top)
 }
 
-// spread sets down at every node of block k but its top.
+// spread sets down at every node of block k except its top.
 func (t *totaller) spread(k int) {
 	edges, top := t.blocks.of(k), t.blocks.top[k]
 	if len(edges) > 1 {
@@ -58,8 +56,7 @@ func (t *totaller) spread(k int) {
 	}
 }
 
-// beyondTop returns the load that comes to the top of block k from outside the
-// block.
+// beyondTop returns the load that reaches the top of block k from outside the block.
 func (t *totaller) beyondTop(k int) load {
 	top := t.blocks.top[k]
 	sum := t.down[top]

@@ -7,7 +7,7 @@ import (
 	"driftreach/geo"
 )
 
-// load is what is added up over upstream lines: km of stream, km2 of catchment.
+// load is the quantity summed over upstream lines: km of stream, km2 of catchment.
 type load struct {
 	km  geo.Kilometers
 	km2 float64
@@ -16,18 +16,16 @@ type load struct {
 // plus returns the sum of two loads.
 func (a load) plus(b load) load { return load{a.km + b.km, a.km2 + b.km2} }
 
-// totals sets the union totals of every edge: each upstream line once, however
-// the water parts and joins above.
+// totals sets the union totals of every edge: each upstream line once, even where the water divides
+// and joins again.
 //
-// In a component without rings every node's total is the plain sum over the
-// edges that enter it. Elsewhere the component is taken apart into blocks. What
-// lies beyond a node that two blocks share reaches a place in the other block
-// through that node only, so that each block needs one number per node for all
-// that hangs there; single-edge blocks then add up as in a tree, and inside a
-// braid of n nodes and m edges the sets of nodes upstream are carried as bits, 64
-// at a time: m n/64 steps. Linear in all but the size of the largest braid; a
-// braid that would take more than maxBraidWork steps gets lower bounds inside,
-// and the exact total again where it ends.
+// In a component without rings, every node's total is the sum over the edges that enter it. Any
+// other component is divided into blocks. Load from beyond a node shared by two blocks enters the
+// other block only through that node, so each block needs just one number per node for everything
+// that hangs there. Single-edge blocks add up as in a tree. Inside a braid of n nodes and m edges
+// the sets of upstream nodes are kept as bits, 64 at a time: m n/64 steps. Linear except in the
+// size of the largest braid. A braid that would take more than maxBraidWork steps gets lower bounds
+// inside, and the exact total again at its end.
 func (n *Network) totals(b *builder) {
 	own, known := n.ownLoads(b)
 	rings := n.ringed()
@@ -55,9 +53,8 @@ func (n *Network) totals(b *builder) {
 	}
 }
 
-// ownLoads returns each edge's own load, and for each component whether any of
-// its lines has a catchment. Lines without one where others have one are
-// reported.
+// ownLoads returns each edge's own load, and for each component whether any of its lines has a
+// catchment. It reports lines without a catchment where others have one.
 func (n *Network) ownLoads(b *builder) (own []load, known []bool) {
 	own, known = make([]load, len(n.Edges)), make([]bool, n.Components)
 	for i := range n.Edges {
@@ -73,7 +70,7 @@ func (n *Network) ownLoads(b *builder) (own []load, known []bool) {
 	return own, known
 }
 
-// partOfLine returns the share of its line that an edge is.
+// partOfLine returns the share of its line's length that an edge covers.
 func (b *builder) partOfLine(edge int32) float64 {
 	a := &b.arcs[b.edgeArc[edge]]
 	if whole := b.length[a.rank]; a.end-a.start < whole {
@@ -82,8 +79,8 @@ func (b *builder) partOfLine(edge int32) float64 {
 	return 1
 }
 
-// reportMissingAreas reports, once for each component, the lines without a
-// catchment where others have one.
+// reportMissingAreas reports, once for each component, the lines without a catchment where others
+// have one.
 func (n *Network) reportMissingAreas(b *builder, known []bool) {
 	missing := make([][]int32, n.Components)
 	for i := range b.arcs {

@@ -5,21 +5,21 @@ import "github.com/paulmach/orb"
 // Kinds of trouble.
 const (
 	GapClosed         = "gap-closed"         // ends that nearly meet were joined
-	GapOpen           = "gap-open"           // loose ends that point at each other stay apart
+	GapOpen           = "gap-open"           // loose ends that point at each other were left apart
 	Crossing          = "crossing"           // lines cross without a node: not joined
 	AllAgainst        = "all-against"        // a whole part looks digitised against the flow
 	TJunction         = "t-junction"         // an end on the middle of a line split it
 	ZeroLength        = "zero-length"        // no length: left out of the network
-	Unusable          = "unusable-position"  // a vertex is no position: left out of the network
+	Unusable          = "unusable-position"  // a vertex is not a valid position: left out of the network
 	SelfCrossing      = "self-crossing"      // the line crosses itself: kept as digitised
-	EndsApart         = "ends-apart"         // ends named as one node lie apart: the name was followed
-	NamesIncomplete   = "names-incomplete"   // lines without node names joined to lines with them: places decide
+	EndsApart         = "ends-apart"         // ends named as one node are apart: the name was followed
+	NamesIncomplete   = "names-incomplete"   // lines without node names touch lines with them: positions decide
 	ReversedDirection = "opposed-direction"  // a line ran against its neighbours
-	CycleCut          = "cycle-cut"          // flow went round: nothing flows into this line any more
+	CycleCut          = "cycle-cut"          // flow went in a ring: nothing flows into this line any more
 	Dangle            = "dangle"             // an end stops just short of another line
-	ManyMeet          = "many-meet"          // more lines end at one place than streams do
+	ManyMeet          = "many-meet"          // more lines end at one place than streams meet
 	Island            = "island"             // a small part not connected to the rest
-	TwoOutlets        = "two-outlets"        // a connected part with more than one low end
+	TwoOutlets        = "two-outlets"        // a connected part with more than one outlet
 	SharesNormalised  = "shares-normalised"  // shares at a divergence did not add up to 1
 	SharesIncomplete  = "shares-incomplete"  // some branches at a divergence had no share
 	TwoMains          = "two-mains"          // more than one branch is marked as the main path
@@ -29,18 +29,17 @@ const (
 	UnknownDivergence = "unknown-divergence" // a divergence that is not 0, 1 or 2 was read as 0
 )
 
-// Trouble is one thing found wrong or doubtful in the lines, with what was done
-// about it. Lines are indices into the lines given to Build, ascending by name.
+// Trouble is something wrong or doubtful in the lines, and what was done about it. Lines are
+// indices into the lines given to Build, ascending by name.
 type Trouble struct {
 	Kind    string
 	Lines   []int32
 	At      orb.Point // degrees
 	Message string    // what was found
-	Repair  string    // what was done, and what follows from it
+	Repair  string    // what was done, and its effect
 }
 
-// report keeps a trouble. Lines are given as ranks and stored as the caller's
-// indices.
+// report records a trouble. Lines are given as ranks and stored as the caller's indices.
 func (b *builder) report(t Trouble) {
 	for i, r := range t.Lines {
 		t.Lines[i] = b.record[r]
