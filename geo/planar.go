@@ -8,8 +8,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// ComparePoints orders positions by their first coordinate, from west to east, then by
-// the second.
+// ComparePoints orders positions by their first coordinate, from west to east, then by the second.
 func ComparePoints(a, b orb.Point) int {
 	if c := cmp.Compare(a[0], b[0]); c != 0 {
 		return c
@@ -17,8 +16,8 @@ func ComparePoints(a, b orb.Point) int {
 	return cmp.Compare(a[1], b[1])
 }
 
-// CompareLines orders sets of lines by their positions, the shorter first of two that
-// begin alike.
+// CompareLines orders sets of lines by their positions; of two with the same beginning the shorter
+// comes first.
 func CompareLines[L ~[]orb.LineString](a, b L) int {
 	return slices.CompareFunc(a, b, func(x, y orb.LineString) int { return slices.CompareFunc(x, y, ComparePoints) })
 }
@@ -30,18 +29,16 @@ func CompareAreas(a, b orb.MultiPolygon) int {
 	})
 }
 
-// Distance returns the straight-line distance between two points of one metric
-// frame, in metres. It neither overflows nor underflows for any position on
-// earth. One square root.
+// Distance returns the straight-line distance between two points of one metric frame, in metres. It
+// neither overflows nor underflows for positions on earth. One square root.
 func Distance(p, q orb.Point) Meters {
 	dx, dy := q[0]-p[0], q[1]-p[1]
 	return Meters(math.Sqrt(dx*dx + dy*dy))
 }
 
-// SegmentDistance returns the distance in metres from p to the nearest place on
-// the segment a-b of the same metric frame, and that place as a share t of the
-// way from a to b, 0 to 1. A segment of no length gives t 0. One division and
-// one square root.
+// SegmentDistance returns the distance in metres from p to the nearest place on the segment a-b of
+// the same metric frame, and that place as the fraction t of the way from a to b, 0 to 1. A segment
+// of length 0 gives t 0. One division and one square root.
 func SegmentDistance(p, a, b orb.Point) (d Meters, t float64) {
 	ux, uy := b[0]-a[0], b[1]-a[1]
 	vx, vy := p[0]-a[0], p[1]-a[1]
@@ -57,11 +54,10 @@ func SegmentDistance(p, a, b orb.Point) (d Meters, t float64) {
 	return Meters(math.Sqrt(dx*dx + dy*dy)), t
 }
 
-// RingArea returns the planar area of a ring in a metric frame, in square
-// metres: positive when the ring runs counter-clockwise, negative when
-// clockwise, 0 below three places. The closing vertex may be left out. Shoelace
-// formula, with vertices relative to the first, so that large coordinates cost
-// no digits. Linear in the vertices.
+// RingArea returns the planar area of a ring in a metric frame, in square metres: positive when
+// counter-clockwise, negative when clockwise, 0 for fewer than three vertices. The closing vertex
+// may be left out. Shoelace formula relative to the first vertex, so that large coordinates lose no
+// digits. Linear in the vertices.
 func RingArea(r orb.Ring) SquareMeters {
 	if len(r) < 3 {
 		return 0
@@ -77,9 +73,8 @@ func RingArea(r orb.Ring) SquareMeters {
 	return SquareMeters(twice / 2)
 }
 
-// PolygonArea returns the planar area in square metres of polygons in a metric
-// frame that do not overlap: outer rings less holes, whatever the winding.
-// Linear in the vertices.
+// PolygonArea returns the planar area in square metres of polygons in a metric frame that do not
+// overlap: outer rings minus holes, in any winding. Linear in the vertices.
 func PolygonArea(mp orb.MultiPolygon) SquareMeters {
 	var sum SquareMeters
 	for _, p := range mp {

@@ -1,6 +1,6 @@
-// Package cells covers areas of a plane by the squares of a grid, and gives the outline
-// of such squares. The plane's unit is the side of a square: square (x, y) reaches from
-// x to x+1 and from y to y+1.
+// Package cells covers areas of a plane with the squares of a grid, and gives the outline of such
+// squares. The plane's unit is the side of a square: square (x, y) reaches from x to x+1 and from y
+// to y+1.
 package cells
 
 import (
@@ -11,33 +11,32 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Cell is one square of the grid, by its corner of least x and y.
+// Cell is one square of the grid, named by its corner of smallest x and y.
 type Cell struct{ X, Y int32 }
 
-// At returns the square that a place lies in. What lies on an edge belongs to the square
-// above it and to its right.
+// At returns the square that contains a place. A place on an edge belongs to the square above and
+// to the right.
 func At(p orb.Point) Cell { return Cell{floor(p[0]), floor(p[1])} }
 
 // Middle returns the middle of a square.
 func (c Cell) Middle() orb.Point { return orb.Point{float64(c.X) + 0.5, float64(c.Y) + 0.5} }
 
-// floor holds places within what an int32 holds: our choice, far beyond any grid of the
-// earth.
+// floor limits the result to an int32: our choice, far beyond any grid of the earth.
 func floor(v float64) int32 {
 	return int32(max(-1<<30, min(1<<30, math.Floor(v))))
 }
 
-// Set is squares, each once, by row and then from left to right.
+// Set is a list of different squares, by row and then from left to right.
 type Set []Cell
 
-// sorted returns squares as a Set; they may be there more than once.
+// sorted returns squares as a Set; repeats are removed.
 func sorted(all []Cell) Set {
 	slices.SortFunc(all, func(a, b Cell) int { return cmp.Or(cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X)) })
 	return slices.Compact(all)
 }
 
-// Cover returns the squares that an area has ground in: those that its outline passes
-// through and those whose middle lies inside. n log n in squares and vertices.
+// Cover returns the squares that contain ground of an area: those its outline passes through and
+// those whose middle is inside. n log n in squares and vertices.
 func Cover(area orb.MultiPolygon) Set {
 	var all []Cell
 	for _, polygon := range area {
@@ -51,8 +50,8 @@ func Cover(area orb.MultiPolygon) Set {
 	return sorted(all)
 }
 
-// appendLine appends the squares that the line from a to b passes through: it is cut
-// where it meets the lines of the grid, and each piece lies in one square.
+// appendLine appends the squares that the line from a to b passes through. It cuts the line where
+// it meets the grid, and each piece is in one square.
 func appendLine(all []Cell, a, b orb.Point) []Cell {
 	cuts := []float64{0, 1}
 	for axis := range 2 {
@@ -73,8 +72,8 @@ func appendLine(all []Cell, a, b orb.Point) []Cell {
 	return all
 }
 
-// appendInside appends the squares whose middle lies inside a polygon, by the crossings
-// of each row's middle line with its rings.
+// appendInside appends the squares whose middle is inside a polygon, from the crossings of each
+// row's middle line with its rings.
 func appendInside(all []Cell, polygon orb.Polygon) []Cell {
 	crossings := map[int32][]float64{}
 	for _, ring := range polygon {
@@ -90,7 +89,7 @@ func appendInside(all []Cell, polygon orb.Polygon) []Cell {
 			}
 		}
 	}
-	for y, row := range crossings { // sorted() puts them in order
+	for y, row := range crossings { // sorted() orders them
 		slices.Sort(row)
 		for i := 0; i+1 < len(row); i += 2 {
 			for x := math.Ceil(row[i] - 0.5); x+0.5 < row[i+1]; x++ {
@@ -110,5 +109,5 @@ func Along(line orb.LineString) Set {
 	return sorted(all)
 }
 
-// Of returns squares as a Set; they may be there more than once.
+// Of returns squares as a Set; repeats are removed.
 func Of(all []Cell) Set { return sorted(slices.Clone(all)) }

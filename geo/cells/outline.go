@@ -7,12 +7,11 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// side is one side of a square, walked with the square on the left.
+// side is one side of a square, directed with the square on the left.
 type side struct{ from, to Cell }
 
-// Outline returns the area of the squares as polygons: exteriors run against the clock,
-// holes with it, rings are closed and simple, and touch each other in single corners at
-// most. n log n.
+// Outline returns the area of the squares as polygons: exteriors counter-clockwise, holes
+// clockwise. Rings are closed and simple, and touch each other only in single corners. n log n.
 func (s Set) Outline() orb.MultiPolygon {
 	sides := s.sides()
 	at := make(map[Cell][]int, len(sides)) // sides by the corner they begin in
@@ -36,7 +35,7 @@ func (s Set) Outline() orb.MultiPolygon {
 	return assemble(outer, holes)
 }
 
-// sides returns those between a square that is in the set and one that is not.
+// sides returns the sides between a square in the set and one outside it.
 func (s Set) sides() []side {
 	has := make(map[Cell]bool, len(s))
 	for _, c := range s {
@@ -57,9 +56,9 @@ func (s Set) sides() []side {
 	return all
 }
 
-// walk goes round from a side until it is back, to the left where squares meet in a
-// corner, and returns the rings that it went along: where a corner comes a second time,
-// what lies between is a ring of its own.
+// walk follows the sides from the given one until it returns to it, turning left where squares meet
+// in a corner. It returns the rings it followed: when it comes to a corner again, the sides since
+// the first visit form a separate ring.
 func walk(sides []side, at map[Cell][]int, used []bool, first int) (rings []orb.Ring) {
 	var path []Cell
 	place := map[Cell]int{}
@@ -88,12 +87,12 @@ func walk(sides []side, at map[Cell][]int, used []bool, first int) (rings []orb.
 	}
 }
 
-// left says whether one side turns left from another.
+// left says whether the second side turns left from the first.
 func left(from, to side) bool {
 	return (from.to.X-from.from.X)*(to.to.Y-to.from.Y)-(from.to.Y-from.from.Y)*(to.to.X-to.from.X) > 0
 }
 
-// ringOf closes a path, without the corners that lie on a straight side.
+// ringOf closes a path and leaves out corners on a straight side.
 func ringOf(path []Cell) orb.Ring {
 	var ring orb.Ring
 	n := len(path)
@@ -107,7 +106,7 @@ func ringOf(path []Cell) orb.Ring {
 	return append(ring, ring[0])
 }
 
-// signed returns twice the area of a ring, above 0 for one against the clock.
+// signed returns twice the area of a ring, positive when counter-clockwise.
 func signed(r orb.Ring) (sum float64) {
 	for i := range len(r) - 1 {
 		sum += r[i][0]*r[i+1][1] - r[i+1][0]*r[i][1]
@@ -115,7 +114,7 @@ func signed(r orb.Ring) (sum float64) {
 	return sum
 }
 
-// assemble puts each hole into the smallest exterior that it lies in.
+// assemble puts each hole into the smallest exterior that contains it.
 func assemble(outer, holes []orb.Ring) orb.MultiPolygon {
 	slices.SortStableFunc(outer, func(a, b orb.Ring) int { return cmp.Compare(signed(a), signed(b)) })
 	out := make(orb.MultiPolygon, len(outer))
@@ -133,8 +132,8 @@ func assemble(outer, holes []orb.Ring) orb.MultiPolygon {
 	return out
 }
 
-// inside says whether a hole lies in a ring, by a place just inside the hole's first
-// side: it runs with the clock, so that the hole is on its right.
+// inside says whether a hole is in a ring, by a place just inside the hole's first side. A hole
+// runs clockwise, so the hole is on the side's right.
 func inside(ring, hole orb.Ring) bool {
 	a, b := hole[0], hole[1]
 	step := func(v float64) float64 { return float64(cmp.Compare(v, 0)) }
@@ -143,7 +142,7 @@ func inside(ring, hole orb.Ring) bool {
 	in := false
 	for i := range len(ring) - 1 {
 		u, v := ring[i], ring[i+1]
-		if (u[1] > p[1]) != (v[1] > p[1]) && u[0] > p[0] { // sides of the grid: what crosses is upright
+		if (u[1] > p[1]) != (v[1] > p[1]) && u[0] > p[0] { // grid sides: one that crosses is vertical
 			in = !in
 		}
 	}

@@ -2,8 +2,8 @@ package cluster
 
 import "math"
 
-// ownPoints finds the cluster of each point of u: its own when it is core,
-// else that of the nearest core point within Eps.
+// ownPoints finds the cluster of each point of u: the point itself when it is core, else the
+// nearest core point within Eps.
 func (s *search) ownPoints(u unit, scratch []unit) []unit {
 	around := scratch
 	for i := u.lo; i < u.hi; i++ {
@@ -26,15 +26,15 @@ func (s *search) ownPoints(u unit, scratch []unit) []unit {
 	return around
 }
 
-// candidate is a core point: its distance squared, its place in the caller's
-// order and in the tree's.
+// candidate is a core point: its squared distance, its place in the caller's order and in tree
+// order.
 type candidate struct {
 	distance     float64
 	index, place int32
 }
 
-// nearestCore returns the better of best and the nearest core point to i in
-// part, the smaller index of equally near ones.
+// nearestCore returns the better of best and the core point of part nearest to i; of equally near
+// points, the one with the smaller index.
 func (s *search) nearestCore(i int, part span, best candidate) candidate {
 	if s.pointNearest(i, part.node) > best.distance {
 		return best
@@ -55,8 +55,7 @@ func (s *search) nearestCore(i int, part span, best candidate) candidate {
 	return best
 }
 
-// result puts what was found into the caller's order and numbers the clusters
-// by their smallest members.
+// result returns the clusters in the caller's order, numbered by their smallest members.
 func (s *search) result() Result {
 	n := len(s.index)
 	r := Result{Label: make([]int32, n), Core: make([]bool, n)}

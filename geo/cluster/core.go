@@ -1,6 +1,6 @@
 package cluster
 
-// markCores says of each point of u whether it is a core point.
+// markCores marks which points of u are core points.
 func (s *search) markCores(u unit, scratch []unit) []unit {
 	if u.clump && u.hi-u.lo >= s.need {
 		for i := u.lo; i < u.hi; i++ {
@@ -22,8 +22,8 @@ func (s *search) markCores(u unit, scratch []unit) []unit {
 	return around
 }
 
-// count returns how many points of part are neighbours of point i, or any
-// number of at least enough once that many are found.
+// count returns how many points of part are neighbours of point i. Once it has found enough, it may
+// return early.
 func (s *search) count(i int, part span, enough int) int {
 	if s.pointNearest(i, part.node) > s.limit {
 		return 0

@@ -10,14 +10,14 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// Options says what makes a cluster.
+// Options says what forms a cluster.
 type Options struct {
-	Eps       float64 // two points are neighbours at this distance or less; unit of the coordinates, above 0
-	MinPoints int     // a core point has this many neighbours, itself counted; at least 1
-	Workers   int     // how many work at once; under 1 counts as 1; the result does not depend on it
+	Eps       float64 // two points at most this far apart are neighbours; unit of the coordinates, above 0
+	MinPoints int     // fewest neighbours of a core point, counting itself; at least 1
+	Workers   int     // number of parallel workers; below 1 counts as 1; the result does not depend on it
 }
 
-// Validate returns what is wrong with o, nil when nothing is.
+// Validate returns an error that says what is wrong with o.
 func (o Options) Validate() error {
 	if !(o.Eps > 0) || math.IsInf(o.Eps*o.Eps, 0) {
 		return fmt.Errorf("eps must be a positive number: %v", o.Eps)
@@ -28,23 +28,21 @@ func (o Options) Validate() error {
 	return nil
 }
 
-// Result has one entry a point, in the order given.
+// Result has one entry per point, in the given order.
 type Result struct {
-	Label    []int32 // cluster; -1 for a point with no core within Eps
+	Label    []int32 // cluster; -1 for a point without a core point within Eps
 	Core     []bool  // has MinPoints neighbours or more
-	Clusters int     // labels run from 0 to Clusters-1, by the smallest index in each cluster
+	Clusters int     // labels run from 0 to Clusters-1, in the order of the smallest index in each cluster
 }
 
-// DBSCAN clusters the points of coords, dim values each, by density. Core
-// points within Eps of each other, directly or through others, share a cluster;
-// any other point goes to the nearest core within Eps, the smaller index among
-// equally near ones. Clusters so are a function of the set of points, and of
-// their order only through those ties and the numbering.
+// DBSCAN clusters the points of coords, dim values each, by density. Core points within Eps of each
+// other, directly or through others, share a cluster. Any other point joins the nearest core point
+// within Eps; of equally near ones, the one with the smaller index. So the order of the points
+// matters only for such ties and for the numbering.
 //
-// Distances are compared as squares, exactly as float64 arithmetic gives them.
-// Ester, Kriegel, Sander and Xu 1996, KDD-96, 226-231, with the tie rule for
-// border points made definite; a k-d tree finds neighbours, and points in a
-// box of diagonal Eps are joined as one, so that piles cost no more than n log n.
+// Distances are compared as squares, in float64 arithmetic. Ester, Kriegel, Sander and Xu 1996,
+// KDD-96, 226-231, with a fixed tie rule for border points. A k-d tree finds neighbours. Points in
+// a box of diagonal Eps are joined at once, so that dense piles cost no more than n log n.
 func DBSCAN(coords []float64, dim int, o Options) (Result, error) {
 	if err := check(coords, dim, o); err != nil {
 		return Result{}, err

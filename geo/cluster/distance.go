@@ -1,9 +1,8 @@
 package cluster
 
-// The three distances below are squares, summed axis by axis in the same
-// order. Rounding is monotone, so also in float64 arithmetic
-// nearest(box) <= between(point in it) <= farthest(box): pruning never changes
-// an answer.
+// The three distances below are squares, summed axis by axis in the same order. Rounding is
+// monotone, so nearest(box) <= between(point in it) <= farthest(box) holds in float64 arithmetic
+// too, and pruning never changes a result.
 
 func (t *tree) between(i, j int) float64 {
 	if t.dim == 3 {
@@ -15,7 +14,7 @@ func (t *tree) between(i, j int) float64 {
 	p, q := t.at(i), t.at(j)
 	for k, v := range p {
 		d := v - q[k]
-		sum += float64(d * d) // the conversion forbids fusing, which would round differently
+		sum += float64(d * d) // the conversion prevents a fused multiply-add, which would round differently
 	}
 	return sum
 }

@@ -1,7 +1,6 @@
 package cluster
 
-// joinCores puts the core points of u into one cluster with those near them,
-// in u and in units after it.
+// joinCores joins the core points of u with the core points near them, in u and in later units.
 func (s *search) joinCores(u unit, scratch []unit) []unit {
 	first := s.firstCore(u)
 	if first < 0 {
@@ -18,7 +17,7 @@ func (s *search) joinCores(u unit, scratch []unit) []unit {
 			continue
 		}
 		if u.clump && v.clump {
-			// Each side is one cluster, so one pair of neighbours settles it.
+			// Each clump is one cluster, so one pair of neighbours joins both.
 			if !s.together(first, other) && s.touch(u.span, v.span) {
 				s.sets.Union(int32(first), int32(other))
 			}
@@ -53,10 +52,10 @@ func (s *search) joinWithin(u unit) {
 	}
 }
 
-// joinAll joins every pair of core neighbours of u and v, one of them a leaf
-// that is no clump.
+// joinAll joins every pair of core neighbours of u and v. At least one of the two is a leaf that is
+// not a clump.
 func (s *search) joinAll(u, v unit) {
-	if u.clump { // its points are more
+	if u.clump { // a clump usually has more points
 		u, v = v, u
 	}
 	for i := u.lo; i < u.hi; i++ {
@@ -64,8 +63,8 @@ func (s *search) joinAll(u, v unit) {
 	}
 }
 
-// joinPoint joins core point i with its core neighbours in part; in a clump one
-// of them will do. It reports whether there is one.
+// joinPoint joins core point i with its core neighbours in part; in a clump one of them is enough.
+// It reports whether there is one.
 func (s *search) joinPoint(i int, part span, clump bool) bool {
 	if !s.core[i] || part.lo == part.hi || s.pointNearest(i, part.node) > s.limit {
 		return false
@@ -91,7 +90,7 @@ func (s *search) joinPoint(i int, part span, clump bool) bool {
 	return found
 }
 
-// touch reports whether some core point of a is a neighbour of one of b.
+// touch reports whether any core point of a is a neighbour of a core point of b.
 func (s *search) touch(a, b span) bool {
 	if s.nearest(a.node, b.node) > s.limit {
 		return false

@@ -7,8 +7,7 @@ import (
 	"driftreach/geo/parallel"
 )
 
-// search is one run: the tree, what counts as near, and what is known so far.
-// core, sets and owner are in tree order.
+// search is one run of DBSCAN. core, sets and owner are in tree order.
 type search struct {
 	*tree
 	limit float64 // Eps squared
@@ -16,11 +15,11 @@ type search struct {
 	units []unit
 	core  []bool
 	sets  disjoint.Shared
-	owner []int32 // a core point of the cluster, -1 for none
+	owner []int32 // by point: a core point of its cluster, -1 for none
 }
 
-// unit is a part of the tree handled as one: a clump, whose points all lie
-// within Eps of each other, as large as it gets, or else a leaf.
+// unit is a part of the tree handled as a whole: the largest possible clump, in which all points
+// are within Eps of each other, or else a leaf.
 type unit struct {
 	span
 	clump bool
@@ -55,12 +54,12 @@ func (s *search) near(u unit, part span, found []unit) []unit {
 	return s.near(u, right, s.near(u, left, found))
 }
 
-// batchSize is how many units a worker takes at a time. Our choice: enough to
-// forget the cost of taking.
+// batchSize is the number of units a worker takes at a time. Our choice: large enough that taking
+// them costs nothing noticeable.
 const batchSize = 256
 
-// perUnit calls do with every unit, from up to so many workers at once. Each call
-// gets a slice it may overwrite and returns it for the next.
+// perUnit calls do with every unit, from the given number of workers. Each call gets a slice to
+// overwrite, and returns it for the next call.
 func (s *search) perUnit(workers int, do func(u unit, scratch []unit) []unit) {
 	var next atomic.Int64
 	work := func() {
@@ -79,5 +78,5 @@ func (s *search) perUnit(workers int, do func(u unit, scratch []unit) []unit) {
 	for range max(1, workers) {
 		tasks.Do(work)
 	}
-	_ = tasks.Wait() // none fails
+	_ = tasks.Wait() // no task returns an error
 }

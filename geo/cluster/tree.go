@@ -2,17 +2,17 @@ package cluster
 
 import "driftreach/geo/parallel"
 
-// leafSize is the most points in a leaf of the tree. Our choice: the fastest
-// of 4, 8, 16 and 32 on a million points along streams.
+// leafSize is the largest number of points in a leaf of the tree. Our choice: the fastest of 4, 8,
+// 16 and 32 on a million points along streams.
 const leafSize = 8
 
-// tree is a k-d tree of points in which all leaves lie at the same depth:
-// node i has the children 2i+1 and 2i+2. Its points are kept in tree order.
+// tree is a k-d tree of points with all leaves at the same depth: node i has the children 2i+1 and
+// 2i+2. Its points are kept in tree order.
 type tree struct {
 	dim    int
 	coords []float64 // in tree order
 	index  []int32   // place in the caller's order
-	box    []float64 // a node's smallest corner, then its largest
+	box    []float64 // by node: its smallest corner, then its largest
 	inner  int       // nodes that are not leaves
 }
 
@@ -39,8 +39,7 @@ func buildTree(coords []float64, dim, workers int) *tree {
 	return t
 }
 
-// split sorts the points of s into its subtree, its halves at the same time
-// when there are workers.
+// split sorts the points of s into its subtree, both halves at once when workers are free.
 func (t *tree) split(s span, workers int) {
 	axis := t.measure(s)
 	if t.leaf(s) {
@@ -56,7 +55,7 @@ func (t *tree) split(s span, workers int) {
 	var tasks parallel.Group
 	tasks.Do(func() { t.split(left, workers/2) })
 	t.split(right, workers-workers/2)
-	_ = tasks.Wait() // none fails
+	_ = tasks.Wait() // no task returns an error
 }
 
 func (t *tree) root() span { return span{0, 0, len(t.index)} }
@@ -99,8 +98,8 @@ func (t *tree) bounds(node int) (least, most []float64) {
 	return b[:t.dim], b[t.dim:]
 }
 
-// selectMedian moves the smaller values on axis before place mid of lo..hi
-// (Hoare 1961, Algorithm 65: find).
+// selectMedian partitions lo..hi so that the smaller values on axis come before place mid (Hoare
+// 1961, Algorithm 65: find).
 func (t *tree) selectMedian(lo, hi, mid, axis int) {
 	hi--
 	for lo < hi {

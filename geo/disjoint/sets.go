@@ -1,8 +1,8 @@
-// Package disjoint keeps which of a run of small numbers belong together.
+// Package disjoint keeps disjoint sets of the numbers from 0 (union-find).
 package disjoint
 
-// Sets is a union-find over the numbers from 0; the smallest member stands for each
-// set. Cost of a step is near constant.
+// Sets is a union-find over the numbers from 0. The smallest member represents its set. Each step
+// takes nearly constant time.
 type Sets []int32
 
 // NewSets returns n sets of one.
@@ -23,7 +23,7 @@ func (s Sets) Find(x int32) int32 {
 	return x
 }
 
-// Union joins two sets and reports whether they were apart.
+// Union joins two sets and reports whether they were separate before.
 func (s Sets) Union(a, b int32) bool {
 	a, b = s.Find(a), s.Find(b)
 	if a == b {
@@ -36,7 +36,7 @@ func (s Sets) Union(a, b int32) bool {
 	return true
 }
 
-// Read returns what Find does without tidying up, so that many may read at once.
+// Read returns what Find does but changes nothing, so that several workers may read at once.
 func (s Sets) Read(x int32) int32 {
 	for s[x] != x {
 		x = s[x]

@@ -2,10 +2,9 @@ package disjoint
 
 import "sync/atomic"
 
-// Shared is a union-find that several workers may read and join at once: a root
-// gives way only to a smaller one, by compare-and-swap, so that in the end the
-// smallest member stands for each set whatever the order of the unions (Anderson and
-// Woll 1991, wait-free union-find).
+// Shared is a union-find that several workers may use at once. A root is replaced only by a smaller
+// one, by compare-and-swap. So the smallest member represents each set in the end, in any order of
+// unions (Anderson and Woll 1991, wait-free union-find).
 type Shared []atomic.Int32
 
 // NewShared returns n sets of one.
@@ -17,7 +16,7 @@ func NewShared(n int) Shared {
 	return s
 }
 
-// Find returns the smallest member of x's set, as far as unions are done.
+// Find returns the smallest member of x's set, according to the unions finished so far.
 func (s Shared) Find(x int32) int32 {
 	for {
 		p := s[x].Load()

@@ -9,15 +9,15 @@ import (
 	"driftreach/geo/earth"
 )
 
-// BesidePoint returns the places so many metres to the left and to the right of a line at a
-// measure along it, looking the way it runs, degrees; p is the place at the measure, as
-// PointAt returns it, and measures are those of Measure, beyond the ends taken as the ends.
-// The line's direction there is that of its segment. A line without a length has the place
-// itself on both sides. Within 1e-6 of the distance up to 10 km. Logarithmic.
+// BesidePoint returns the places a distance away to the left and right of a line, in degrees, as
+// seen in the line's direction. at is the measure along the line and p the place there, as from
+// PointAt. Measures are those of Measure; one beyond an end counts as the end. The direction is
+// that of the segment. For a line of length 0 both places are p. Within 1e-6 of the distance up to
+// 10 km. Logarithmic.
 func BesidePoint(ls orb.LineString, measures []float64, at geo.Meters, p orb.Point, away geo.Meters) (left, right orb.Point) {
 	i := segmentAt(measures, float64(at))
 	for i > 0 && measures[i] == measures[i+1] {
-		i-- // a vertex twice has no direction
+		i-- // a repeated vertex has no direction
 	}
 	if len(ls) < 2 {
 		return p, p
@@ -33,8 +33,9 @@ func BesidePoint(ls orb.LineString, measures []float64, at geo.Meters, p orb.Poi
 	return frame.Inverse(orb.Point{x, y}), frame.Inverse(orb.Point{-x, -y})
 }
 
-// Beyond returns the place so many metres past another, straight on as seen from a third,
-// degrees; the other itself where the two are one. Good up to some kilometres.
+// Beyond continues the straight line between two places past the second, at, by a distance, and
+// returns the place there in degrees; at itself where the two are the same. Good up to some
+// kilometres.
 func Beyond(from, at orb.Point, by geo.Meters) orb.Point {
 	frame := earth.NewFrame(at)
 	p := frame.Forward(from)

@@ -8,11 +8,10 @@ import (
 	"driftreach/geo"
 )
 
-// Cut returns the piece of a line between two measures, from <= to, with the
-// vertices between them and new ends where the measures fall inside a segment.
-// Measures are those of Measure; beyond the ends they are taken as the ends. A
-// piece without length has two equal vertices; a line without vertices gives
-// none. The piece is a copy. Logarithmic, and linear in the piece.
+// Cut returns the piece of a line between two measures, from <= to: the vertices between them, and
+// new ends where a measure falls inside a segment. Measures are those of Measure; one beyond an end
+// counts as the end. A piece of length 0 has two equal vertices; a line without vertices gives
+// none. The piece is a copy. Logarithmic in the line, linear in the piece.
 func Cut(ls orb.LineString, measures []float64, from, to geo.Meters) orb.LineString {
 	if len(ls) == 0 {
 		return nil
@@ -22,7 +21,7 @@ func Cut(ls orb.LineString, measures []float64, from, to geo.Meters) orb.LineStr
 	piece := make(orb.LineString, 0, last-first+2)
 	piece = append(piece, PointAt(ls, measures, from))
 	for i := first + 1; i <= last; i++ {
-		// a vertex at an end is there already
+		// a vertex at an end is already there
 		if measures[i] > a && measures[i] < b {
 			piece = append(piece, ls[i])
 		}
@@ -30,8 +29,8 @@ func Cut(ls orb.LineString, measures []float64, from, to geo.Meters) orb.LineStr
 	return append(piece, PointAt(ls, measures, to))
 }
 
-// segmentAt returns the last segment that begins at or before a measure, the
-// first or last segment when there is none.
+// segmentAt returns the last segment that begins at or before a measure, or the first or last
+// segment for a measure beyond the ends.
 func segmentAt(measures []float64, at float64) int {
 	i := sort.Search(len(measures), func(i int) bool { return measures[i] > at }) - 1
 	return max(0, min(i, len(measures)-2))

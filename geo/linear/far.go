@@ -8,20 +8,20 @@ import (
 	"driftreach/geo/earth"
 )
 
-// space is the runs of an index as boxes in space, so that the nearest is found
-// from anywhere on the globe: degrees say little of distances far away. The boxes
-// stand in a binary tree without pointers: box i holds boxes 2i+1 and 2i+2, and the
-// last ones hold a run each (Eytzinger's layout).
+// space finds the nearest place from anywhere on the globe. It keeps the runs of an index in boxes
+// of earth-centred coordinates, since degrees are a poor measure of long distances. The boxes form
+// a binary tree without pointers: box i contains boxes 2i+1 and 2i+2, and each leaf box holds one
+// run.
 type space struct {
 	boxes []solid
-	runs  []Run // of the last boxes, along a curve over the globe
+	runs  []Run // of the leaf boxes, along a curve over the globe
 }
 
-// solid is a box in space, in metres from the middle of the earth.
+// solid is a box in earth-centred coordinates, metres.
 type solid struct{ min, max [3]float64 }
 
-// newSpace returns the space of the lines' runs. Cost: n log n, about 0.5 us a vertex;
-// memory: 12 bytes a vertex.
+// newSpace returns the space of the lines' runs. Cost: n log n, about 0.5 us a vertex; memory: 12
+// bytes a vertex.
 func newSpace(lines []orb.LineString) *space {
 	boxed := make([]boxed, 0, boxCount(lines))
 	for i, path := range lines {
@@ -74,9 +74,9 @@ func (b *solid) off2(p [3]float64) float64 {
 	return sum
 }
 
-// nearest returns the place on the lines that is nearest to p through space, where
-// segments are straight, which is the order of distances over the ground to one in
-// 1e4 at 1000 km, one in 1e3 at the other end of the globe. Its Point and Distance are left blank.
+// nearest returns the place on the lines nearest to p by straight distance through the earth. That
+// gives the same order as distance over the ground to 1 part in 1e4 at 1000 km, and 1 in 1e3 at the
+// other end of the globe. Point and Distance are left blank.
 func (s *space) nearest(p orb.Point, lines []orb.LineString) (at Place) {
 	search := nearestSearch{place: Place{Line: -1}}
 	if len(s.boxes) == 0 {
@@ -104,7 +104,7 @@ func (s *space) nearest(p orb.Point, lines []orb.LineString) (at Place) {
 	return search.place
 }
 
-// lookFrom compares the segments of a run with the best so far, through space.
+// lookFrom compares the segments of a run with the best place so far, by straight distance.
 func (s *nearestSearch) lookFrom(from [3]float64, lines []orb.LineString, r Run, best float64) float64 {
 	path := lines[r.Line]
 	a := earth.ECEF(path[r.First])

@@ -13,31 +13,30 @@ import (
 	"driftreach/geo/earth"
 )
 
-// runSegments is how many segments of a line share one box of the index. Our
-// choice, measured: fewer make the tree larger, more make the boxes looser.
+// runSegments is the number of segments of a line in one box of the index. Our choice, measured:
+// fewer make the tree larger, more make the boxes looser.
 const runSegments = 8
 
 // Run is a stretch of consecutive vertices of a line, First and Last included.
 type Run struct{ Line, First, Last int32 }
 
-// Index finds what is near among many lines. It is read-only after NewIndex and
-// safe for concurrent use. It keeps the lines, not copies of them.
+// Index finds places on many lines near a point. It is read-only after NewIndex and safe for
+// concurrent use. It keeps the given lines, not copies.
 type Index struct {
 	lines []orb.LineString
 	tree  rtree.RTreeG[Run]
-	space func() *space // made when first asked for; few places lie far from all lines
+	space func() *space // made on first use: few places are far from all lines
 }
 
-// NewIndex returns an index of lines, in degrees. A line without vertices or with
-// one that is no number is never found. Memory is about 12 bytes a vertex; n log
-// n, about 0.2 us a vertex.
+// NewIndex returns an index of lines, in degrees. A line without vertices, or with a vertex that is
+// not a number, is never found. Memory is about 12 bytes a vertex; n log n, about 0.2 us a vertex.
 func NewIndex(lines []orb.LineString) *Index {
 	ix := &Index{lines: lines, space: sync.OnceValue(func() *space { return newSpace(lines) })}
 	boxes := make([]boxed, 0, boxCount(lines))
 	for i, path := range lines {
 		boxes = appendBoxes(boxes, int32(i), path)
 	}
-	// neighbours in a row make a tree of compact boxes, and a quicker one
+	// sorted neighbours make a tree of compact boxes, and a faster one
 	sortBoxes(boxes)
 	for i := range boxes {
 		ix.tree.Insert(boxes[i].min, boxes[i].max, boxes[i].run)
@@ -45,15 +44,14 @@ func NewIndex(lines []orb.LineString) *Index {
 	return ix
 }
 
-// sortBoxes puts neighbours in a row, along a curve over the globe.
+// sortBoxes sorts boxes along a curve over the globe, so that neighbours come together.
 func sortBoxes(boxes []boxed) {
 	slices.SortFunc(boxes, func(a, b boxed) int {
 		return cmp.Or(cmp.Compare(a.curve, b.curve), compareRuns(a.run, b.run))
 	})
 }
 
-// boxed is a run with its box of degrees. Its longitudes begin in [-180, 180)
-// and may run past.
+// boxed is a run with its box in degrees. Its longitudes begin in [-180, 180) and may run past 180.
 type boxed struct {
 	curve    uint64
 	min, max [2]float64
@@ -78,7 +76,7 @@ func appendBoxes(boxes []boxed, line int32, path orb.LineString) []boxed {
 			continue
 		}
 		boxes = append(boxes, b)
-		// a box past the antimeridian is found from both sides
+		// a box across the antimeridian is found from both sides
 		for _, turn := range [2]float64{-360, 360} {
 			if b.max[0]+turn >= -180 && b.min[0]+turn < 180 {
 				twin := b
@@ -107,8 +105,7 @@ func (b *boxed) enclose(path orb.LineString) bool {
 	return !math.IsNaN(sum) && !math.IsInf(sum, 0)
 }
 
-// curve returns the place of a box's middle along a Z-order curve over the globe
-// (Morton 1966).
+// curve returns the place of a box's middle on a Z-order curve over the globe (Morton 1966).
 func curve(low, high [2]float64) uint64 {
 	const cellsPerDegree = 1 << 21
 	x := uint64((low[0] + high[0] + 1080) / 2 * cellsPerDegree)
@@ -116,7 +113,7 @@ func curve(low, high [2]float64) uint64 {
 	return spread(x) | spread(y)<<1
 }
 
-// spread puts a zero between the lowest 32 bits of x.
+// spread puts a zero bit after each of the lowest 32 bits of x.
 func spread(x uint64) uint64 {
 	x &= 0xffffffff
 	x = (x | x<<16) & 0x0000ffff0000ffff
@@ -132,10 +129,9 @@ func compareRuns(a, b Run) int {
 	return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.First, b.First), cmp.Compare(a.Last, b.Last))
 }
 
-// Near returns the runs that may come within half of the centre, that is all
-// whose box meets the square of that half width around it, by line and vertex;
-// runs of a line that touch are made one. Nothing within half is missed. Some
-// microseconds.
+// Near returns the runs that may come within half of the centre: all whose box meets the square of
+// that half width around it, sorted by line and vertex. Runs of a line that touch are merged.
+// Nothing within half is missed. Some microseconds.
 func (ix *Index) Near(center orb.Point, half geo.Meters) []Run {
 	return ix.AppendNear(nil, center, half)
 }
@@ -146,14 +142,14 @@ func (ix *Index) AppendNear(runs []Run, center orb.Point, half geo.Meters) []Run
 	return ix.appendWithin(runs, low, high)
 }
 
-// square returns the box of degrees that holds all within half of a centre.
+// square returns a box in degrees that contains everything within half of a centre.
 func square(center orb.Point, half geo.Meters) (low, high [2]float64) {
-	// degrees of latitude are shortest at the equator
+	// a degree of latitude is shortest at the equator
 	_, perLat := earth.LocalScale(0)
 	dLat := float64(half) / perLat
 	low[1], high[1] = center[1]-dLat, center[1]+dLat
 	dLon := 180.0
-	// poleward the meridians draw together; past 89.9 degrees all are near
+	// meridians converge poleward; past 89.9 degrees every longitude is near
 	if poleward := max(math.Abs(low[1]), math.Abs(high[1])); poleward < 89.9 {
 		perLon, _ := earth.LocalScale(poleward)
 		dLon = min(180, float64(half)/perLon)
@@ -163,8 +159,7 @@ func square(center orb.Point, half geo.Meters) (low, high [2]float64) {
 	return low, high
 }
 
-// appendWithin appends the runs whose box meets a box that is at most a turn
-// wide.
+// appendWithin appends the runs whose box meets the given box, which is at most 360 degrees wide.
 func (ix *Index) appendWithin(runs []Run, low, high [2]float64) []Run {
 	start := len(runs)
 	ix.eachWithin(low, high, func(r Run) { runs = append(runs, r) })

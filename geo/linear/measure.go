@@ -27,11 +27,10 @@ func Measure(ls orb.LineString) []float64 {
 	return measures
 }
 
-// Interpolate returns the place at a fraction, 0 to 1, of the way from one vertex
-// to the next, degrees, in proportion to longitude and latitude. When both lie in
-// [-180, 180] so does the place. The fraction of the geodesic length differs by
-// up to a quarter of half the change of the meridians' distance along the
-// segment: 0.02 m in 600 m at 70 N, 0.001 m in 60 m.
+// Interpolate returns the place at a fraction, 0 to 1, of the way from one vertex to the next, in
+// degrees, proportional in longitude and latitude. When both vertices are in [-180, 180] so is the
+// place. The fraction of the geodesic length can differ: by 0.02 m in 600 m at 70 N, 0.001 m in 60
+// m (up to a quarter of half the change in the meridians' spacing along the segment).
 func Interpolate(p, q orb.Point, fraction float64) orb.Point {
 	if fraction <= 0 {
 		return p
@@ -46,8 +45,8 @@ func Interpolate(p, q orb.Point, fraction float64) orb.Point {
 	return orb.Point{lon, p[1] + fraction*(q[1]-p[1])}
 }
 
-// shorter returns a difference of longitudes the shorter way round; one of no
-// more than half a turn as it is.
+// shorter returns a difference of longitudes the shorter way round; one of at most half a turn
+// stays as it is.
 func shorter(d float64) float64 {
 	if d >= -180 && d <= 180 {
 		return d
@@ -55,9 +54,8 @@ func shorter(d float64) float64 {
 	return earth.Wrap(d)
 }
 
-// PointAt returns the place at a measure along a line, degrees; measures beyond
-// the ends give the ends. The measures are those of Measure. Within 1e-4 m on
-// segments up to 1 km. Logarithmic.
+// PointAt returns the place at a measure along a line, in degrees; a measure beyond an end gives
+// the end. The measures are those of Measure. Within 1e-4 m on segments up to 1 km. Logarithmic.
 func PointAt(ls orb.LineString, measures []float64, at geo.Meters) orb.Point {
 	i := segmentAt(measures, float64(at))
 	if i+1 >= len(ls) {
@@ -68,8 +66,8 @@ func PointAt(ls orb.LineString, measures []float64, at geo.Meters) orb.Point {
 	if fraction <= 0 || fraction >= 1 {
 		return Interpolate(p, q, fraction)
 	}
-	// degrees are not in proportion to metres; each round gains the factor by
-	// which they differ along the segment
+	// degrees are not exactly proportional to metres; each round reduces the error by the relative
+	// difference along the segment
 	for range 2 {
 		if s := float64(earth.Distance(p, Interpolate(p, q, fraction))); s > 0 {
 			fraction = min(1, fraction*target/s)

@@ -14,20 +14,19 @@ type Place struct {
 	Line     int32
 	Segment  int32      // between the vertices Segment and Segment+1
 	Fraction float64    // of the segment, 0 to 1
-	Distance geo.Meters // geodesic, from the place asked for
+	Distance geo.Meters // geodesic, from the query point
 	Point    orb.Point  // degrees
 }
 
-// tie is the distance, metres, within which two places are equally near. Our
-// choice: far below a coordinate's rounding, far above that of the arithmetic.
+// tie is the distance, metres, within which two places count as equally near. Our choice: far below
+// a coordinate's rounding, far above that of the arithmetic.
 const tie = 1e-6
 
-// Nearest returns the place on any line that is nearest to p, in degrees, and
-// false when there are no lines. Of places equally near to 1e-6 m the one on the
-// line that comes first, then earlier on it. The choice between places is exact
-// to the square of the distance over the earth's radius: a few parts in 1e8 at
-// 1 km, 1e-6 at 10 km, 1e-4 at 1000 km, 1e-3 at the other end of the globe. Some
-// microseconds, wherever p is.
+// Nearest returns the place on any line nearest to p, in degrees, and false when there are no
+// lines. Of places equally near to 1e-6 m it takes the one on the first line, then the earliest
+// along it. The choice between places is exact to the square of the distance over the earth's
+// radius: a few parts in 1e8 at 1 km, 1e-6 at 10 km, 1e-4 at 1000 km, 1e-3 at the other end of the
+// globe. Some microseconds, wherever p is.
 func (ix *Index) Nearest(p orb.Point) (Place, bool) {
 	s := nearestSearch{view: newView(p)}
 	s.place.Line = -1
@@ -43,17 +42,17 @@ func (ix *Index) Nearest(p orb.Point) (Place, bool) {
 	return at, true
 }
 
-// around looks in squares that grow around the point and reports whether it
-// found a place nearer than the square is wide.
+// around searches growing squares around the point. It reports whether it found a place nearer than
+// the square's half width.
 func (s *nearestSearch) around(ix *Index) bool {
-	// most places asked for are near a line; a square costs about 1 us. Past the last
-	// one squares hold more than a search through space looks at. Our choice, measured
+	// most query points are near a line; a square costs about 1 us. Larger squares than the last
+	// contain more than a search of space looks at. Our choice, measured
 	const first, growth, last = 200, 4, 3200
 	best := math.Inf(1)
 	for half := geo.Meters(first); half <= last; half *= growth {
 		low, high := square(orb.Point{s.lon, s.lat}, half)
 		ix.eachWithin(low, high, func(r Run) { best = s.look(ix.lines[r.Line], r, best) })
-		// the plane of the view is not exact; what is nearer than this is in the square
+		// the plane of the view is not exact; anything nearer than this is in the square
 		if best <= float64(half)*0.999 {
 			return true
 		}
@@ -61,12 +60,12 @@ func (s *nearestSearch) around(ix *Index) bool {
 	return false
 }
 
-// view is the plane around a point: x east, y north, metres, with the scale of
-// longitude taken half way to each position.
+// view is the plane around a point: x east, y north, metres. The scale of longitude for a position
+// is taken half way between it and the point.
 type view struct {
 	lon, lat       float64
 	perLon, perLat float64
-	narrowing      float64 // of perLon for each degree of latitude
+	narrowing      float64 // decrease of perLon per degree of latitude
 }
 
 // newView returns the plane around a point.
@@ -90,8 +89,7 @@ type nearestSearch struct {
 	place Place
 }
 
-// look compares the segments of a run with the best so far and returns the new
-// best distance.
+// look compares the segments of a run with the best place so far and returns the new best distance.
 func (s *nearestSearch) look(path orb.LineString, r Run, best float64) float64 {
 	ax, ay := s.to(path[r.First])
 	if r.First == r.Last {
@@ -108,7 +106,7 @@ func (s *nearestSearch) look(path orb.LineString, r Run, best float64) float64 {
 	return best
 }
 
-// take keeps a place when it is nearer than the best, or as near and earlier.
+// take keeps a place that is nearer than the best, or as near and earlier.
 func (s *nearestSearch) take(best, d float64, at Place) float64 {
 	if d < best-tie || d <= best+tie && (s.place.Line < 0 || before(at, s.place)) {
 		s.place = at
@@ -128,8 +126,8 @@ func before(a, b Place) bool {
 	return a.Fraction < b.Fraction
 }
 
-// refine finds the place on its segment again with the scale half way between p
-// and the place, and fills in its position and distance.
+// refine finds the place on its segment again, with the scale half way between p and the place, and
+// fills in its position and distance.
 func (at *Place) refine(p orb.Point, path orb.LineString) {
 	at.locate(p, path)
 	i := at.Segment
@@ -137,7 +135,7 @@ func (at *Place) refine(p orb.Point, path orb.LineString) {
 		return
 	}
 	a, b := path[i], path[i+1]
-	// each round gains the factor of distance over radius; two reach rounding
+	// each round reduces the error by distance over radius; two reach rounding
 	for range 2 {
 		perLon, perLat := earth.LocalScale((p[1] + at.Point[1]) / 2)
 		ax, ay := shorter(a[0]-p[0])*perLon, (a[1]-p[1])*perLat

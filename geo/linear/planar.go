@@ -8,10 +8,10 @@ import (
 	"driftreach/geo"
 )
 
-// NearestOnLine returns the place of a planar line, in metres, that is nearest to
-// xy: its segment, how far along that, 0 to 1, and the distance. The first of
-// equals is taken. A line of one vertex gives segment 0, fraction 0; one without
-// vertices an infinite distance. Linear, about 2 ns a segment.
+// NearestOnLine returns the place of a planar line, in metres, nearest to xy: its segment, the
+// fraction along it, 0 to 1, and the distance. Of equally near places it takes the first. A line of
+// one vertex gives segment 0, fraction 0; a line without vertices an infinite distance. Linear,
+// about 2 ns a segment.
 func NearestOnLine(xy orb.Point, path orb.LineString) (segment int, fraction float64, d geo.Meters) {
 	if len(path) == 0 {
 		return 0, 0, geo.Meters(math.Inf(1))

@@ -1,8 +1,8 @@
 package linear
 
-// Kept returns which of n vertices of a line are kept, so that those left out lie no
-// more than by off the chords of those kept (Douglas & Peucker 1973): both ends, and
-// others. at gives their places in a plane, by in its unit. n log n as a rule.
+// Kept returns which of n vertices of a line to keep so that the others are at most by off the
+// chords of the kept ones (Douglas & Peucker 1973). Both ends are always kept. at gives the
+// vertices' positions in a plane; by is in its unit. n log n as a rule.
 func Kept(n int, by float64, at func(i int) (x, y float64)) []bool {
 	keep := make([]bool, n)
 	if n == 0 {
@@ -21,8 +21,8 @@ func Kept(n int, by float64, at func(i int) (x, y float64)) []bool {
 	return keep
 }
 
-// offChord returns the vertex between first and last that lies farthest off their
-// chord, 0 when none lies farther than by.
+// offChord returns the vertex between first and last farthest from their chord, 0 when none is
+// farther than by.
 func offChord(first, last int, by float64, at func(i int) (x, y float64)) int {
 	ax, ay := at(first)
 	bx, endY := at(last)

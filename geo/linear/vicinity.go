@@ -9,21 +9,19 @@ import (
 	"driftreach/geo/earth"
 )
 
-// Vicinity says of most places near lines, without a search, that they are near. It
-// is read-only after NewVicinity and safe for concurrent use.
+// Vicinity confirms quickly, without a search, that a place is near lines; it does so for most
+// places that are. It is read-only after NewVicinity and safe for concurrent use.
 type Vicinity struct {
 	height float64 // of a cell, degrees of latitude
-	side   float64 // of a cell at most, metres
+	side   float64 // largest width of a cell, metres
 	cells  map[uint64]struct{}
 }
 
-// degreeLat bounds a degree of latitude from above, in metres: 111 694 at the
-// poles of WGS 84.
+// degreeLat is an upper bound of a degree of latitude, in metres: 111 694 at the poles of WGS 84.
 const degreeLat = 111_700
 
-// NewVicinity returns the vicinity within radius of the lines' vertices, in
-// degrees. Cost: linear in vertices; memory: about 40 bytes for each square of
-// the radius that the lines pass through.
+// NewVicinity returns the vicinity within radius of the lines' vertices, in degrees. Cost: linear in
+// the vertices; memory: about 40 bytes for each cell that the lines pass through.
 func NewVicinity(lines []orb.LineString, radius geo.Meters) *Vicinity {
 	side := float64(radius) / math.Sqrt2
 	v := &Vicinity{height: side / degreeLat, side: side, cells: map[uint64]struct{}{}}
@@ -39,14 +37,14 @@ func NewVicinity(lines []orb.LineString, radius geo.Meters) *Vicinity {
 	return v
 }
 
-// Holds says that p is surely within the radius of a line. False says nothing.
+// Holds says that p is certainly within the radius of a line. False means unknown.
 func (v *Vicinity) Holds(p orb.Point) bool {
 	_, holds := v.cells[v.cell(p)]
 	return holds
 }
 
-// cell returns the key of the cell that p is in: a band of latitude, cut into
-// pieces that are no wider than a cell is high where the band is widest.
+// cell returns the key of the cell that contains p. A cell is part of a band of latitude, at most
+// as wide as the band is high, measured at the band's wider edge.
 func (v *Vicinity) cell(p orb.Point) uint64 {
 	band := math.Floor(p[1] / v.height)
 	edge := v.height * max(band, -band-1) // towards the equator

@@ -5,11 +5,11 @@ import (
 	"sync/atomic"
 )
 
-// taskSize keeps a task worth handing out. Our choice.
+// taskSize is the number of indices in one task, enough to be worth a task. Our choice.
 const taskSize = 16
 
-// Each calls do for 0 to n-1 from the given number of goroutines, until all is done or
-// ctx is; the error is then its own.
+// Each calls do for 0 to n-1 with the given number of workers, until all calls are done or ctx
+// ends. It returns ctx's error in the second case.
 func Each(ctx context.Context, n, workers int, do func(i int)) error {
 	var next atomic.Int64
 	tasks, ctx := WithContext(ctx)

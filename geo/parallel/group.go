@@ -1,6 +1,6 @@
-// Package parallel runs tasks side by side and brings a fault in one of them, a
-// panic, to the goroutine that waits for them: there it can be reported and cleaned up
-// after, where Go would otherwise end the program on the spot.
+// Package parallel runs tasks at the same time. A panic in a task is passed to the caller that
+// waits for the tasks, which can report it and clean up. Without this, Go would end the program at
+// once.
 package parallel
 
 import (
@@ -15,14 +15,13 @@ import (
 // Fault is a panic as an error: a mistake of the program, never of its input.
 type Fault struct {
 	Value any
-	Stack []byte // of the goroutine in which it happened
+	Stack []byte // of the task, where the panic happened
 }
 
-// Error returns what the panic said.
+// Error returns the message of the panic.
 func (f *Fault) Error() string { return fmt.Sprint("a fault of the program itself: ", f.Value) }
 
-// Group is a group of tasks. The zero value has no limit. A task that panics counts
-// as one that failed.
+// Group is a group of tasks. The zero value has no limit. A task that panics counts as failed.
 type Group struct {
 	tasks *errgroup.Group
 }
@@ -40,22 +39,22 @@ func (g *Group) group() *errgroup.Group {
 	return g.tasks
 }
 
-// SetLimit bounds how many tasks are at work at a time.
+// SetLimit limits how many tasks run at a time.
 func (g *Group) SetLimit(n int) { g.group().SetLimit(n) }
 
-// Go starts a task, once there is room for it. It is called from one goroutine at
-// a time until the first task has begun.
+// Go starts a task as soon as the limit allows. Only one caller at a time may use it until the
+// first task has begun.
 func (g *Group) Go(task func() error) {
 	g.group().Go(func() error { return Guard(task) })
 }
 
-// Do starts a task that cannot fail.
+// Do starts a task that returns no error.
 func (g *Group) Do(task func()) {
 	g.Go(func() error { task(); return nil })
 }
 
-// Wait waits for all tasks and returns the first error. It panics with the *Fault
-// of a task that panicked.
+// Wait waits for all tasks and returns the first error. It panics with the *Fault of a task that
+// panicked.
 func (g *Group) Wait() error {
 	err := g.group().Wait()
 	var fault *Fault
@@ -70,7 +69,7 @@ func Guard(do func() error) (err error) {
 	defer func() {
 		switch value := recover().(type) {
 		case nil:
-		case *Fault: // of a task, with the stack it had there
+		case *Fault: // from a task, with the task's own stack
 			err = value
 		default:
 			err = &Fault{value, debug.Stack()}
