@@ -3,6 +3,8 @@ package learn
 import (
 	"context"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/internal/survey"
 )
 
@@ -54,4 +56,10 @@ func (c *Chain) lines() []Line {
 		}
 	}
 	return out
+}
+
+// Line is a stretch of stream as the page's map draws it.
+type Line struct {
+	Path  orb.LineString
+	Class string // water, low, moderate or high
 }

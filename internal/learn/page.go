@@ -5,8 +5,6 @@ import (
 	"math"
 	"strconv"
 
-	"github.com/paulmach/orb"
-
 	"driftreach/internal/estimate"
 	"driftreach/internal/report"
 )
@@ -125,10 +123,6 @@ func (r *Risk) asideWords() string {
 	return fmt.Sprintf("The batches have %s; not counted are%s. They are in new_stands.csv.", plural(len(r.Arrivals), "new stand"), words[1:])
 }
 
-// mostRows is how many rows a table of the page has. Our choice: what a reader reads;
-// the files hold all.
-const mostRows = 20
-
 func (r *Risk) unexplained() (rows [][]string) {
 	for i := range r.Arrivals {
 		if one := &r.Arrivals[i]; one.Kind == Miss && len(rows) < mostRows {
@@ -241,10 +235,4 @@ func (d *Distance) picture() report.Picture {
 		Y:       report.Axis{Label: "twice the log likelihood below the best", Ticks: []report.Tick{{At: 1, Label: "0"}, {At: bound, Label: "3.84"}, {At: 0.5, Label: "6"}, {At: 0, Label: "12"}}},
 		Lines:   []report.ChartLine{{At: [][2]float64{{0, bound}, {1, bound}}, Dashed: true}, line},
 	}
-}
-
-// Line is a stretch of stream as the page's map draws it.
-type Line struct {
-	Path  orb.LineString
-	Class string // water, low, moderate or high
 }

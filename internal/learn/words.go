@@ -84,3 +84,7 @@ func numbers(values []float64) string {
 
 // plain prints a number that a user gave.
 func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+
+// mostRows is how many rows a table of the page has. Our choice: what a reader reads;
+// the files hold all.
+const mostRows = 20

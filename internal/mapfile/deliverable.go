@@ -63,9 +63,9 @@ func Deliverables(with Extras) []Deliverable {
 		packable(with.Packed, ZoneFile, "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, WriteZone),
 		packable(with.Packed, ReachesFile, "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, WriteReaches),
 		OneFile(StandsTable, "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)),
-		OneFile("reaches.csv", "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)),
+		OneFile(ReachesTable, "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(WriteReachesCSV)),
 		OneFile(SummaryFile, "acreage, in total, by stream and by unit", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)),
-		OneFile("order.csv", "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)),
+		OneFile(OrderFile, "what treatment takes away, in order", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderCSV)),
 		OneFile("order.svg", "the same as a chart", func(r *result.Run) int { return len(r.Steps) }, alone(WriteOrderSVG)),
 		OneFile(FollowupFile, "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)),
 		OneFile(CalendarFile, calendarRole, calendarRows, alone(WriteCalendar)),
@@ -90,7 +90,7 @@ func Deliverables(with Extras) []Deliverable {
 	if with.Work {
 		all = append(all,
 			OneFile(WorkFile, "control work done, of all quarters", func(r *result.Run) int { return len(r.Treatments) }, alone(WriteWorkCSV)),
-			OneFile("products_used.csv", "products used by month", func(r *result.Run) int { return result.ProductTable(r).Rows }, alone(WriteProductsCSV)))
+			OneFile(ProductsFile, "products used by month", func(r *result.Run) int { return result.ProductTable(r).Rows }, alone(WriteProductsCSV)))
 	}
 	if with.Parts {
 		all = append(all, OneFile("stand_parts.geojson", "stands treated in part, each in its two parts", func(r *result.Run) int { return result.PartTable(r).Rows }, alone(WriteParts)))
@@ -113,8 +113,8 @@ func Deliverables(with Extras) []Deliverable {
 	if with.Notices {
 		rows := func(r *result.Run) int { return len(r.Notices) }
 		all = append(all,
-			OneFile("notices.csv", "planned works to warn", rows, alone(WriteNoticesCSV)),
-			OneFile("notices.geojson", "the works on the map", rows, alone(WriteNotices)))
+			OneFile(NoticesTable, "planned works to warn", rows, alone(WriteNoticesCSV)),
+			OneFile(NoticesFile, "the works on the map", rows, alone(WriteNotices)))
 	}
 	if with.Crew && !with.Public {
 		all = append(all, OneFile(GPXFile, "places to go to, for a crew's units", stopRows, alone(WriteCrewGPX)),
@@ -158,7 +158,7 @@ func betweenStands(with Extras) (all []Deliverable) {
 	}
 	if with.Units {
 		rows := func(r *result.Run) int { return result.StandUnitTable(r).Rows }
-		all = append(all, OneFile("stand_units.csv", "stands' acres by reporting unit", rows, alone(WriteStandUnitsCSV)))
+		all = append(all, OneFile(UnitsFile, "stands' acres by reporting unit", rows, alone(WriteStandUnitsCSV)))
 	}
 	return all
 }

@@ -6,24 +6,8 @@ import (
 	"slices"
 	"time"
 
-	"github.com/paulmach/orb"
-
 	"driftreach/geo"
 )
-
-// task is a year's follow-up of something treated, to be done in a planned quarter or
-// later.
-type task struct {
-	stand int32
-	from  int       // planned quarter from which it is due
-	day   time.Time // by which; zero for what follows from this plan
-	year  int
-	acres float64
-	base  float64 // cost of the first treatment
-	grows float64 // exposure of what grows again, a quarter
-	at    orb.Point
-	why   string
-}
 
 // listDue lists the visits that are due already. The first due of a site in a quarter has
 // the share of its set-up.
@@ -118,7 +102,3 @@ func (p *planner) free(q int, money float64) float64 {
 	}
 	return max(0, money)
 }
-
-// rounding is by how much of itself a sum of costs may pass a budget: what the order of
-// adding makes. Our choice.
-const rounding = 1e-9

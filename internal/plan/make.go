@@ -1,15 +1,6 @@
 package plan
 
-import (
-	"context"
-	"math"
-
-	"driftreach/internal/survey"
-)
-
-// aYear is how many quarters after the first treatment its follow-up comes, and how many
-// lie between that of one year and of the next.
-const aYear = 4
+import "context"
 
 // Make plans the coming quarters one after the other. The answer depends on the stands,
 // not on how they came to be listed: they are in treatment order. Cost is that of the best
@@ -39,49 +30,6 @@ func Make(ctx context.Context, site Site, s Settings) (*Plan, error) {
 	}
 	return p.out, ctx.Err()
 }
-
-// planner is the state that one quarter's planning passes to the next.
-type planner struct {
-	ctx      context.Context
-	site     *Site
-	s        Settings
-	quarters []survey.Quarter
-	works    []work
-	first    []int32 // by stand: its first work; one more at the end
-	tasks    []task  // follow-up that is yet to be done
-	out      *Plan
-}
-
-// work is a stand or a block of one that waits for its first treatment.
-type work struct {
-	stand, block int32
-	cost         float64 // without the set-up of its site
-	done         bool
-}
-
-// list lists what waits, by stand and block.
-func (p *planner) list() {
-	p.first = make([]int32, 0, len(p.site.Stands)+1)
-	for i := range p.site.Stands {
-		p.first = append(p.first, int32(len(p.works)))
-		st := &p.site.Stands[i]
-		for k, b := range st.Waiting {
-			p.works = append(p.works, work{stand: int32(i), block: int32(k), cost: b.Acres * p.perAcre(st)})
-		}
-	}
-	p.first = append(p.first, int32(len(p.works)))
-}
-
-// perAcre is what an acre of a stand costs.
-func (p *planner) perAcre(s *Stand) float64 { return p.s.perAcre() * s.Factor }
-
-// block returns the block of a work.
-func (p *planner) block(w int32) *Block {
-	return &p.site.Stands[p.works[w].stand].Waiting[p.works[w].block]
-}
-
-// of returns the works of a stand.
-func (p *planner) of(stand int32) (from, to int32) { return p.first[stand], p.first[stand+1] }
 
 // plan plans one quarter: follow-up and first treatments, in the order of the setting.
 func (p *planner) plan(q int) {
@@ -118,15 +66,4 @@ func (p *planner) number(q int) {
 		running += r.Cost
 		r.Place, r.Running = place, running
 	}
-}
-
-// worth is how many times the exposure of a quarter is taken away by treatment in a
-// planned quarter, until the last of them: less what grows back, more by the growth that
-// does not happen.
-func (p *planner) worth(q int) float64 {
-	sum := 0.0
-	for t := q; t < p.s.Quarters; t++ {
-		sum += p.s.Efficacy * math.Pow(1-p.s.Regrowth, float64(t-q)/aYear) * math.Pow(1+p.s.Growth, float64(t)/aYear)
-	}
-	return sum
 }

@@ -11,17 +11,7 @@ import (
 	"github.com/paulmach/orb/geojson"
 
 	"driftreach/internal/field"
-	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
-)
-
-// The files whose figures are held against each other.
-const (
-	manifestFile = folder.ManifestName
-
-	summaryFile = mapfile.SummaryFile
-	standsFile  = mapfile.StandsFile
-	absentFile  = mapfile.AbsentFile
 )
 
 // figures compares the figures of a batch: its layers of stands, present and absent, and

@@ -1,7 +1,6 @@
 package verify
 
 import (
-	"fmt"
 	"math"
 	"math/big"
 	"slices"
@@ -215,39 +214,6 @@ func (t *table) work(names []string) {
 	}
 }
 
-// table is a summary by the names of its columns.
-type table struct {
-	at    map[string]int
-	rows  [][]string
-	wrong []string
-}
-
-func (t *table) addf(format string, args ...any) {
-	if len(t.wrong) < 20 {
-		t.wrong = append(t.wrong, fmt.Sprintf(format, args...))
-	}
-}
-
-// number is a cell exactly; 0 for a blank one and for none.
-func (t *table) number(row int, column string) *big.Rat {
-	at, found := t.at[column]
-	if !found || t.rows[row][at] == "" {
-		return new(big.Rat)
-	}
-	cell := t.rows[row][at]
-	// no exponents: a short one can ask for a number of a million digits
-	r, ok := new(big.Rat), len(cell) <= 40 && strings.Trim(cell, "-.0123456789") == ""
-	if ok {
-		r, ok = r.SetString(cell)
-	}
-	limit := new(big.Rat).SetFloat64(MaxAcres)
-	if !ok || new(big.Rat).Abs(r).Cmp(limit) > 0 {
-		t.addf("row %d: %s is %.40q, which is not a figure that this program writes", row+1, column, cell)
-		return new(big.Rat)
-	}
-	return r
-}
-
 // change holds the parts of change of every row against its acres.
 func (t *table) change() {
 	for i := range t.rows {
@@ -311,18 +277,4 @@ func one(is bool) int {
 		return 1
 	}
 	return 0
-}
-
-// apart says whether two figures differ by more than off.
-func apart(a, b, off *big.Rat) bool {
-	by := new(big.Rat).Sub(a, b)
-	return by.Abs(by).Cmp(off) > 0
-}
-
-// decimal writes an exact figure with as many digits as it has, six at most.
-func decimal(r *big.Rat) string {
-	if r.IsInt() {
-		return r.Num().String()
-	}
-	return r.FloatString(6)
 }

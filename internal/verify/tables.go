@@ -10,19 +10,6 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// Tables whose rows are of stands, and the one of the places that stands fall in.
-const (
-	standsTable   = mapfile.StandsTable
-	orderTable    = "order.csv"
-	unitsTable    = "stand_units.csv"
-	workTable     = "work_done.csv"
-	productsTable = "products_used.csv"
-	standIDColumn = field.StandID
-	acresColumn   = field.InfestedAcres
-	toTreatColumn = field.AcresToTreat
-	treatedColumn = field.AcresTreated
-)
-
 // repetition is a table with columns that another has too.
 type repetition struct {
 	table   string
@@ -33,9 +20,9 @@ type repetition struct {
 // a stand.
 var repeated = []repetition{
 	{orderTable, []string{field.TreatOrder, field.ReachKm, field.ReachAloneKm, field.Exposure}},
-	{"followup.csv", []string{field.TreatOrder, field.RiverKm}},
-	{"lineage.csv", []string{acresColumn}},
-	{"notices.csv", []string{field.TreatOrder}},
+	{mapfile.FollowupFile, []string{field.TreatOrder, field.RiverKm}},
+	{mapfile.LineageFile, []string{acresColumn}},
+	{mapfile.NoticesTable, []string{field.TreatOrder}},
 }
 
 // shared are the columns of a stand that its places' rows add up to.
@@ -64,37 +51,6 @@ func (r *Report) tables(kept map[string][]byte) {
 	r.waterWork(newTable(kept[waterTable]), newTable(kept[orderTable]), newTable(kept[workTable]), newTable(kept[productsTable]))
 }
 
-// newTable reads a table with its columns; nil for none.
-func newTable(data []byte) *table {
-	rows := rowsOf(data)
-	if len(rows) == 0 {
-		return nil
-	}
-	t := &table{rows: rows[1:], at: map[string]int{}}
-	for i, name := range rows[0] {
-		t.at[name] = i
-	}
-	return t
-}
-
-// text is a cell; blank for a column that is not there.
-func (t *table) text(row int, column string) string {
-	at, found := t.at[column]
-	if !found {
-		return ""
-	}
-	return t.rows[row][at]
-}
-
-// byStand are the rows of a table of stands.
-func (t *table) byStand() map[string]int {
-	rows := make(map[string]int, len(t.rows))
-	for i := range t.rows {
-		rows[t.text(i, standIDColumn)] = i
-	}
-	return rows
-}
-
 // repeats holds columns against those of the stands. A stand of which a part alone is
 // to be treated has that part's water in the order.
 func (r *Report) repeats(name string, t *table, columns []string, stands *table) {
@@ -115,9 +71,6 @@ func (r *Report) repeats(name string, t *table, columns []string, stands *table)
 		}
 	}
 }
-
-// mostTold bounds how many faults of one table are reported. Our choice.
-const mostTold = 20
 
 // places holds the acres of stands by place, added up, against the stands.
 func (r *Report) places(t, stands *table) {
@@ -222,14 +175,6 @@ func (r *Report) products(t, work *table) {
 	}
 	r.told(productsTable, t)
 	r.told(workTable, work)
-}
-
-// told takes over what is wrong with a table.
-func (r *Report) told(name string, t *table) {
-	for _, text := range t.wrong {
-		r.addf(name, "%s", text)
-	}
-	t.wrong = nil
 }
 
 // bound is what the figures of columns may be.

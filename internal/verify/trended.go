@@ -9,17 +9,9 @@ import (
 	"strconv"
 
 	"driftreach/internal/field"
-	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
-)
-
-// Tables of a trend's folder.
-const (
-	trendTable  = folder.TrendFile
-	seriesTable = "series.csv"
-	sameGround  = "same_ground_" // before a measure's column: its values on the ground known at the end
 )
 
 // trended holds the tables of a trend against each other: the rows of the series of each

@@ -1,8 +1,6 @@
 package verify
 
 import (
-	"bytes"
-	"encoding/csv"
 	"encoding/json"
 	"path"
 	"slices"
@@ -12,10 +10,7 @@ import (
 )
 
 // twins are layers that stand in the folder as a table too, row for row.
-var twins = []struct{ layer, table string }{{standsFile, standsTable}, {"reaches.geojson", "reaches.csv"}, {"notices.geojson", "notices.csv"}}
-
-// historyFile holds the summaries of a chain, quarter by quarter.
-const historyFile = mapfile.HistoryFile
+var twins = []struct{ layer, table string }{{standsFile, standsTable}, {mapfile.ReachesFile, mapfile.ReachesTable}, {mapfile.NoticesFile, mapfile.NoticesTable}}
 
 // compared are the files whose figures are held against those of another.
 func compared(name string) bool {
@@ -43,15 +38,6 @@ func (r *Report) beside(kept map[string][]byte) {
 func inWorkbook(name string, m *mapfile.Manifest) bool {
 	there := slices.ContainsFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == mapfile.WorkbookFile })
 	return there && (name == mapfile.WorkbookFile || path.Ext(name) == ".csv")
-}
-
-// rowsOf reads a table, header first; nil for none.
-func rowsOf(data []byte) [][]string {
-	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
-	if err != nil {
-		return nil
-	}
-	return rows
 }
 
 // twin holds the figures of a table against its layer's, as they are written. Texts

@@ -14,51 +14,9 @@ import (
 	"path"
 	"slices"
 
-	"driftreach/internal/check"
-	"driftreach/internal/disk"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/survey"
-)
-
-// Problem is one thing that is wrong, in plain words.
-type Problem struct {
-	File string // blank for the folder as a whole
-	Text string
-}
-
-// File is a file of the folder as it was looked at.
-type File struct {
-	Name     string
-	Bytes    int64
-	Features int  // features, placemarks or rows; -1 where the form is not checked
-	Sound    bool // nothing was found wrong with it
-}
-
-// Report is what came of a folder.
-type Report struct {
-	Kind     folder.Kind // folder.Batch, folder.Trend or folder.Learned
-	Quarter  string      // of a batch
-	Version  string      // of the program that made it
-	Format   int         // of its files
-	Edition  string      // folder.Public; blank for the whole batch
-	Earlier  string      // quarter of the batch it continues; blank for the first of a chain
-	Before   Before      // what is known of that batch
-	Batches  int         // that a trend or the answers of a chain were made from
-	Found    int         // of these, lie beside the folder unchanged
-	Files    []File
-	Problems []Problem
-}
-
-// Before says what came of the batch before.
-type Before int
-
-// What may come of the batch before.
-const (
-	First    Before = iota // there is none: the batch begins a chain
-	NotFound               // no folder with its manifest lies beside this one
-	Same                   // it is the one this batch continues
-	Other                  // it was run again, or is another
 )
 
 // kindOf is what a manifest of ours is of; blank for what is not verified.
@@ -76,10 +34,6 @@ func kindOf(m *mapfile.Manifest) folder.Kind {
 	}
 	return ""
 }
-
-// maxManifest bounds what is read of a manifest, in bytes. Our choice: ten
-// thousand files' worth.
-const maxManifest = 4 << 20
 
 // ErrNoBatch says that a folder holds no finished batch.
 var ErrNoBatch = errors.New("it is no finished batch")
@@ -152,10 +106,6 @@ func Folder(ctx context.Context, dir, beside fs.FS) (Report, error) {
 	return r, ctx.Err()
 }
 
-func (r *Report) addf(file, format string, args ...any) {
-	r.Problems = append(r.Problems, Problem{file, check.Visible(fmt.Sprintf(format, args...))})
-}
-
 // unlisted looks for files that the manifest does not list, and for names in it
 // that lie outside the folder.
 func (r *Report) unlisted(folder fs.FS, m *mapfile.Manifest) {
@@ -216,34 +166,6 @@ func (r *Report) file(ctx context.Context, folder fs.FS, want mapfile.File) []by
 		r.addf(want.Name, "holds %d records, and %s says %d", f.Features, manifestFile, want.Read)
 	}
 	return data
-}
-
-// maxChecked bounds a file, in bytes, since each is checked whole in memory. Our
-// choice: larger than any that a region of a million records makes.
-const maxChecked = 4 << 30
-
-// read returns a file of at most limit bytes, and its hash.
-func read(ctx context.Context, folder fs.FS, name string, limit int64) (data []byte, sum string, err error) {
-	file, err := folder.Open(name)
-	if err != nil {
-		return nil, "", err
-	}
-	defer file.Close()
-	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil, "", errors.Join(err, errors.New("it is no regular file"))
-	}
-	summed := disk.NewSummed(ctx, file)
-	data, err = disk.ReadAll(summed, name, limit)
-	return data, summed.Sum(), err
-}
-
-// reason leaves the path away, which the problem names already.
-func reason(err error) error {
-	var at *fs.PathError
-	if errors.As(err, &at) {
-		return at.Err
-	}
-	return err
 }
 
 // before looks for the batch that this one continues, in a folder of the name

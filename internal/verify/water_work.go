@@ -8,11 +8,7 @@ import (
 	"strings"
 
 	"driftreach/internal/field"
-	"driftreach/internal/mapfile"
 )
-
-// waterTable is the table of work at the water.
-const waterTable = mapfile.WaterWorkFile
 
 // The words of its columns part and place.
 const (

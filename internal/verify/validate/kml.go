@@ -29,13 +29,6 @@ func KML(data []byte, within Bounds, files ...string) *Report {
 	return r
 }
 
-type kmlCheck struct {
-	r      *Report
-	within Bounds
-	files  []string
-	ids    map[string]*node // by id
-}
-
 func (k *kmlCheck) gather(n *node) {
 	if n.name == "Placemark" {
 		k.r.Features++

@@ -29,20 +29,3 @@ func (r *Report) addf(format string, args ...any) {
 	}
 	r.Problems = append(r.Problems, fmt.Sprintf(format, args...))
 }
-
-// Bounds is the box that every position must lie in, degrees; West is greater
-// than East when it crosses the antimeridian. The zero Bounds is no bound. It is
-// what catches swapped coordinates, which look right by themselves.
-type Bounds struct{ West, South, East, North float64 }
-
-func (b Bounds) holds(p position) bool {
-	switch {
-	case b == Bounds{}:
-		return true
-	case p[1] < b.South || p[1] > b.North:
-		return false
-	case b.West <= b.East:
-		return p[0] >= b.West && p[0] <= b.East
-	}
-	return p[0] >= b.West || p[0] <= b.East
-}

@@ -1,0 +1,131 @@
+package plan
+
+import (
+	"slices"
+
+	"driftreach/geo/knapsack"
+)
+
+// question is one quarter's choice: the works that may be treated, and the set-ups of
+// their sites behind them.
+type question struct {
+	items []knapsack.Item
+	works []int32 // by item: the work; -1 for a set-up
+	item  []int32 // by work: its item; -1 for none
+}
+
+// ask puts the question of a quarter, with the value of a work by itself.
+func (p *planner) ask(q int, value func(w int32) float64) question {
+	ask := question{item: make([]int32, len(p.works))}
+	open := make([]bool, len(p.site.Stands))
+	for i := range p.site.Stands {
+		open[i] = p.site.Stands[i].window(p.quarters[q], q, p.s.LookFirst).Why == ""
+	}
+	for w := range p.works {
+		ask.item[w] = -1
+		if p.works[w].done || !open[p.works[w].stand] {
+			continue
+		}
+		ask.item[w] = int32(len(ask.items))
+		ask.works = append(ask.works, int32(w))
+		ask.items = append(ask.items, knapsack.Item{Value: value(int32(w)), Cost: p.works[w].cost})
+	}
+	p.link(&ask)
+	p.setUps(&ask)
+	return ask
+}
+
+// link puts each block behind the one above it, and what a stand reaches behind its last.
+func (p *planner) link(ask *question) {
+	for i := range p.site.Stands {
+		from, to := p.of(int32(i))
+		last := int32(-1)
+		for w := from; w < to; w++ {
+			if it := ask.item[w]; it >= 0 {
+				if last >= 0 {
+					ask.items[it].Needs = append(ask.items[it].Needs, last)
+				}
+				last = it
+			}
+		}
+		if last < 0 {
+			continue
+		}
+		for _, below := range p.site.Stands[i].Reaches {
+			if it := p.top(ask, below); it >= 0 && below != int32(i) {
+				ask.items[it].Needs = append(ask.items[it].Needs, last)
+			}
+		}
+	}
+}
+
+// top returns the first item of a stand; -1 for none.
+func (p *planner) top(ask *question, stand int32) int32 {
+	from, to := p.of(stand)
+	for w := from; w < to; w++ {
+		if ask.item[w] >= 0 {
+			return ask.item[w]
+		}
+	}
+	return -1
+}
+
+// setUps adds an item for each site, which all works there need.
+func (p *planner) setUps(ask *question) {
+	if p.s.SetUp == 0 {
+		return
+	}
+	at := map[int32]int32{}
+	for it, n := 0, len(ask.items); it < n; it++ {
+		place := p.site.Stands[p.works[ask.works[it]].stand].Place
+		site, there := at[place]
+		if !there {
+			site = int32(len(ask.items))
+			at[place] = site
+			ask.items = append(ask.items, knapsack.Item{Cost: p.s.SetUp})
+			ask.works = append(ask.works, -1)
+		}
+		ask.items[it].Needs = append(ask.items[it].Needs, site)
+	}
+}
+
+// rounding is by how much of itself a sum of costs may pass a budget: what the order of
+// adding makes. Our choice.
+const rounding = 1e-9
+
+// best is the best set for the money; with outliers first, the best that holds the best
+// set of outliers.
+func (p *planner) best(ask *question, money float64) knapsack.Choice {
+	money *= 1 + rounding
+	if !p.s.OutliersFirst || !p.anyOutlier(ask) {
+		return knapsack.Best(ask.items, money, knapsack.Options{})
+	}
+	outliers := slices.Clone(ask.items)
+	for it := range outliers {
+		outliers[it].Value = 0
+		if p.isOutlier(ask, it) {
+			outliers[it].Value = 1
+		}
+	}
+	fixed := make([]knapsack.Fix, len(ask.items))
+	for it, in := range knapsack.Best(outliers, money, knapsack.Options{}).In {
+		if in {
+			fixed[it] = knapsack.In
+		}
+	}
+	return knapsack.Best(ask.items, money, knapsack.Options{Fixed: fixed})
+}
+
+func (p *planner) isOutlier(ask *question, it int) bool {
+	w := ask.works[it]
+	return w >= 0 && p.site.Stands[p.works[w].stand].Outlier
+}
+
+func (p *planner) anyOutlier(ask *question) bool {
+	for it := range ask.items {
+		if p.isOutlier(ask, it) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,41 @@
+package verify
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+
+	"driftreach/internal/disk"
+)
+
+// maxManifest bounds what is read of a manifest, in bytes. Our choice: ten
+// thousand files' worth.
+const maxManifest = 4 << 20
+
+// maxChecked bounds a file, in bytes, since each is checked whole in memory. Our
+// choice: larger than any that a region of a million records makes.
+const maxChecked = 4 << 30
+
+// read returns a file of at most limit bytes, and its hash.
+func read(ctx context.Context, folder fs.FS, name string, limit int64) (data []byte, sum string, err error) {
+	file, err := folder.Open(name)
+	if err != nil {
+		return nil, "", err
+	}
+	defer file.Close()
+	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
+		return nil, "", errors.Join(err, errors.New("it is no regular file"))
+	}
+	summed := disk.NewSummed(ctx, file)
+	data, err = disk.ReadAll(summed, name, limit)
+	return data, summed.Sum(), err
+}
+
+// reason leaves the path away, which the problem names already.
+func reason(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	return err
+}

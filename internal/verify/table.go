@@ -1,0 +1,96 @@
+package verify
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"math/big"
+	"strings"
+)
+
+// table is a summary by the names of its columns.
+type table struct {
+	at    map[string]int
+	rows  [][]string
+	wrong []string
+}
+
+// rowsOf reads a table, header first; nil for none.
+func rowsOf(data []byte) [][]string {
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil {
+		return nil
+	}
+	return rows
+}
+
+// newTable reads a table with its columns; nil for none.
+func newTable(data []byte) *table {
+	rows := rowsOf(data)
+	if len(rows) == 0 {
+		return nil
+	}
+	t := &table{rows: rows[1:], at: map[string]int{}}
+	for i, name := range rows[0] {
+		t.at[name] = i
+	}
+	return t
+}
+
+// text is a cell; blank for a column that is not there.
+func (t *table) text(row int, column string) string {
+	at, found := t.at[column]
+	if !found {
+		return ""
+	}
+	return t.rows[row][at]
+}
+
+// byStand are the rows of a table of stands.
+func (t *table) byStand() map[string]int {
+	rows := make(map[string]int, len(t.rows))
+	for i := range t.rows {
+		rows[t.text(i, standIDColumn)] = i
+	}
+	return rows
+}
+
+// number is a cell exactly; 0 for a blank one and for none.
+func (t *table) number(row int, column string) *big.Rat {
+	at, found := t.at[column]
+	if !found || t.rows[row][at] == "" {
+		return new(big.Rat)
+	}
+	cell := t.rows[row][at]
+	// no exponents: a short one can ask for a number of a million digits
+	r, ok := new(big.Rat), len(cell) <= 40 && strings.Trim(cell, "-.0123456789") == ""
+	if ok {
+		r, ok = r.SetString(cell)
+	}
+	limit := new(big.Rat).SetFloat64(MaxAcres)
+	if !ok || new(big.Rat).Abs(r).Cmp(limit) > 0 {
+		t.addf("row %d: %s is %.40q, which is not a figure that this program writes", row+1, column, cell)
+		return new(big.Rat)
+	}
+	return r
+}
+
+func (t *table) addf(format string, args ...any) {
+	if len(t.wrong) < 20 {
+		t.wrong = append(t.wrong, fmt.Sprintf(format, args...))
+	}
+}
+
+// decimal writes an exact figure with as many digits as it has, six at most.
+func decimal(r *big.Rat) string {
+	if r.IsInt() {
+		return r.Num().String()
+	}
+	return r.FloatString(6)
+}
+
+// apart says whether two figures differ by more than off.
+func apart(a, b, off *big.Rat) bool {
+	by := new(big.Rat).Sub(a, b)
+	return by.Abs(by).Cmp(off) > 0
+}
