@@ -5,15 +5,15 @@ import (
 	"strings"
 )
 
-// amountWords are the units of a product's amount found in names of columns [C]. They are
-// recognised and never converted.
+// amountWords are units of a product's amount that occur in column names [C]. They are recognised but
+// never converted.
 var amountWords = []string{
 	"gal", "gallons", "gallon", "qt", "quarts", "pt", "pints", "fl oz", "floz", "oz", "ounces", "l", "liters", "litres", "liter", "litre", "ml",
 	"lb", "lbs", "pounds", "kg", "g", "grams",
 }
 
-// amountUnitOf returns the unit in the name of a column of amounts, as in "Gallons
-// used" and "amount_gal", in small letters; blank for none.
+// amountUnitOf returns the unit in the name of a column of amounts, such as "Gallons used" or
+// "amount_gal", in lower case; blank for none.
 func amountUnitOf(column string) string {
 	words := spacedWords(column)
 	for n := min(2, len(words)); n > 0; n-- {
@@ -26,9 +26,8 @@ func amountUnitOf(column string) string {
 	return ""
 }
 
-// AmountUnit returns the unit of the plain numbers of a field that are carried as written: the
-// unit in the settings, else the one in the name of a column that the settings name; blank for
-// none.
+// AmountUnit returns the unit of a field whose numbers are carried as written. It is the unit in the
+// settings or, if there is none, the unit in the column name that the settings give; blank for none.
 func (m Mapping) AmountUnit(field string) string {
 	if unit := m.unit(field); unit != "" {
 		return strings.TrimSpace(unit)

@@ -4,32 +4,32 @@ import (
 	"strings"
 )
 
-// binding says which columns of a file hold which of our fields.
+// binding records which columns of a file hold which of our fields.
 type binding struct {
 	fields  []Field
-	mapped  map[string]Names // our field -> the user's columns, as the settings say
+	mapped  map[string]Names // our field -> the user's columns, from the settings
 	mapping Mapping
-	known   map[string][]claim // column name in small letters -> the fields that claim it
+	known   map[string][]claim // column name in lower case -> the fields that claim it
 	columns [][]claim          // by field: its columns, best first
-	extra   []int              // by column: its place among the carried ones, -1 for our fields
-	carried []string           // names of the carried columns, in the order met
-	bound   []string           // columns looked at so far
-	cut     int                // length in letters to which the format cuts names; 0 for none
+	extra   []int              // by column: its index among the carried columns; -1 for our fields
+	carried []string           // names of the carried columns, in file order
+	bound   []string           // columns handled so far
+	cut     int                // length to which the format cuts names, in letters; 0 for none
 	doubts  []doubt
-	adopted []Report // columns that are carried and also read as fields
-	hidden  int      // column of geometries, from 1; 0 for none
+	adopted []Report // columns that are both carried and read as fields
+	hidden  int      // the geometry column, counted from 1; 0 for none
 	met     []string // columns of the file so far
 }
 
-// claim is a field's claim to a column, or the column it got.
+// claim is a field's claim to a column, or the column it was given.
 type claim struct {
 	field, rank, column int
 	name                string
-	scale               scale  // of its numbers
-	unit                string // in the column's name, where the settings give none
+	scale               scale  // for its numbers
+	unit                string // unit in the column name, if the settings give none
 }
 
-// doubt is a cut name that may stand for several of our fields.
+// doubt is a column name that was cut and fits several of our fields.
 type doubt struct {
 	column string
 	fields []string
@@ -38,14 +38,14 @@ type doubt struct {
 // Report says which column of a file was read as which field.
 type Report struct {
 	Field  string // our name
-	Column string // as the file has it
+	Column string // as written in the file
 }
 
-// ours is the first rank of our own names: names in the settings come first.
+// ours is the first rank of our own names: names from the settings rank before it.
 const ours = 1000
 
-// newBinding claims the columns that the settings name, in their order, and then those of our
-// own names: a mapping adds names to ours and removes none.
+// newBinding enters the columns that the settings name, in their order, and then our own names. A
+// mapping adds names to ours and removes none.
 func newBinding(fields []Field, m Mapping) *binding {
 	b := &binding{fields: fields, mapping: m, mapped: map[string]Names{}, known: map[string][]claim{}, columns: make([][]claim, len(fields))}
 	for i, f := range fields {
@@ -70,9 +70,9 @@ func newBinding(fields []Field, m Mapping) *binding {
 	return b
 }
 
-// priced gives a claim the scale of its numbers: by the unit in the settings, else by the unit
-// at the end of the user's column name. Columns of our own names are in our unit, unless the
-// settings give the field a unit but no column. Units were checked before.
+// priced sets the scale of a claim's numbers: from the unit in the settings, or else from the unit at
+// the end of the user's column name. A column with one of our own names is in our unit, unless the
+// settings give the field a unit but no column. The units have been checked before.
 func (b *binding) priced(c claim) claim {
 	c.scale = asItIs
 	field := b.fields[c.field]

@@ -2,9 +2,9 @@ package column
 
 import "strings"
 
-// uncut returns the field whose name, cut to ten letters, is the column's name; it may end in
-// a number, by which programs keep cut names apart ("occurren_1"). A name that fits several
-// fields gives no field and is noted as a doubt.
+// uncut returns the field whose name, cut to ten letters, is the column's name. A number at the end is
+// ignored: programs add one to keep cut names apart ("occurren_1"). A name that fits several fields is
+// given to none and recorded as a doubt.
 func (b *binding) uncut(name string) []claim {
 	if len(name) != b.cut {
 		return nil

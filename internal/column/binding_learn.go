@@ -10,11 +10,11 @@ import (
 
 // Layout is what a format says about the columns of a file as a whole.
 type Layout struct {
-	Cut    int // length in letters to which names are cut; 0 for none
-	Hidden int // the column of geometries, counted from 1, which is no field and not carried; 0 for none
+	Cut    int // length to which names are cut, in letters; 0 for none
+	Hidden int // the geometry column, counted from 1, which is neither a field nor carried; 0 for none
 }
 
-// Lay takes the layout, before columns are learnt.
+// Lay sets the layout. It must be called before any column is learnt.
 func (b *binding) Lay(l Layout) {
 	b.cut, b.hidden = l.Cut, l.Hidden
 }
@@ -60,14 +60,14 @@ func (b *binding) Knows(name string) bool {
 // Has says whether the file has a column for the field.
 func (b *binding) Has(field int) bool { return len(b.columns[field]) > 0 }
 
-// Cell returns the feature's text for a field: the first of the field's columns that is not
-// blank.
+// Cell returns the feature's text for a field: the first text that is not blank among the field's
+// columns.
 func (b *binding) Cell(f *format.Feature, field int) []byte {
 	text, _ := b.priceOf(f, field)
 	return text
 }
 
-// priceOf is Cell with the scale of the column's numbers.
+// priceOf returns the same text, with the scale of its column's numbers.
 func (b *binding) priceOf(f *format.Feature, field int) (text []byte, s scale) {
 	for i := range b.columns[field] {
 		c := &b.columns[field][i]
@@ -81,27 +81,27 @@ func (b *binding) priceOf(f *format.Feature, field int) (text []byte, s scale) {
 // Names returns the names of all columns met so far, in the order of the file.
 func (b *binding) Names() []string { return b.bound }
 
-// Carried returns the names of the columns that are not our fields and are carried through, in
-// the order met.
+// Carried returns the names of the columns that are not our fields and are carried through, in file
+// order.
 func (b *binding) Carried() []string { return b.carried }
 
-// Place returns the index of a column among those carried; -1 for one of our fields.
+// Place returns the index of a column among the carried columns; -1 for one of our fields.
 func (b *binding) Place(column int) int { return b.extra[column] }
 
 // FieldName returns our name of a field.
 func (b *binding) FieldName(field int) string { return b.fields[field].Name }
 
-// Asked returns the columns that the settings name for a field; false when they do not name
-// the field.
+// Asked returns the columns that the settings name for a field; false if the settings do not name the
+// field.
 func (b *binding) Asked(field string) (Names, bool) {
 	names, asked := b.mapped[field]
 	return names, asked
 }
 
-// Adopt notes that a column is carried and was also read as a field.
+// Adopt records that a carried column was also read as a field.
 func (b *binding) Adopt(field, column string) { b.adopted = append(b.adopted, Report{field, column}) }
 
-// Geometry returns the name of the column of geometries; blank for none.
+// Geometry returns the name of the geometry column; blank for none.
 func (b *binding) Geometry() string {
 	if b.hidden == 0 {
 		return ""

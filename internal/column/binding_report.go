@@ -2,8 +2,7 @@ package column
 
 import "strings"
 
-// unitsByName returns the columns that the settings name without a unit and whose name ends in
-// one.
+// unitsByName returns the columns that the settings name without a unit and whose names end in one.
 func (b *binding) unitsByName() []claim {
 	var out []claim
 	for _, claims := range b.columns {
@@ -16,8 +15,8 @@ func (b *binding) unitsByName() []claim {
 	return out
 }
 
-// lost returns the fields, in order, for which the settings name columns but the file has
-// neither these nor a column of our name.
+// lost returns, in order, the fields for which the settings name columns but the file has neither those
+// nor a column with one of our names.
 func (b *binding) lost() []string {
 	var out []string
 	for i, f := range b.fields {

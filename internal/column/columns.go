@@ -2,23 +2,23 @@ package column
 
 import "slices"
 
-// Columns holds what is known about the columns of one file; it grows as the file is read.
+// Columns holds what is known about the columns of one file. It grows as the file is read.
 type Columns struct {
 	*binding
 	wordCounts
 	recognised []Recognised
 	looked     int         // features so far
-	samples    []sample    // by column: what was seen in those carried
+	samples    []sample    // by carried column: the texts seen
 	said       []unitsSaid // by field
 	proposals  []Proposal
 }
 
-// unitsSaid counts the numbers of a field with a unit in their cell, and those without.
+// unitsSaid counts the numbers of a field with and without a unit in their cell.
 type unitsSaid struct{ named, plain int }
 
-// New returns the columns of a file yet to be read, whose records have the fields. Columns
-// that the mapping names come first, then those of our own names. Columns with names in known
-// are only proposed, never taken unless the settings name them.
+// New prepares to read the columns of a file whose records have the given fields. Columns that the
+// mapping names come first, then those with our own names. Columns with names in known are only
+// proposed, and used only if the settings name them.
 func New(fields []Field, known []Recognised, m Mapping) *Columns {
 	return &Columns{
 		binding: newBinding(fields, m), wordCounts: newWordCounts(fields),
@@ -26,7 +26,7 @@ func New(fields []Field, known []Recognised, m Mapping) *Columns {
 	}
 }
 
-// Check returns what is wrong with the settings of the columns, nil when nothing is.
+// Check returns an error if the settings of the columns are wrong, else nil.
 func (c *Columns) Check() error { return c.mapping.Check(c.fields) }
 
 // fieldOf returns the index of the field with this name; -1 for none.

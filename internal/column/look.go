@@ -38,7 +38,7 @@ func (c *Columns) Look(f *format.Feature) {
 	}
 }
 
-// lookOn goes on sampling the columns that had at most two values so far.
+// lookOn continues to sample the columns that have had at most two values so far.
 func (c *Columns) lookOn(f *format.Feature) {
 	for i := range min(len(f.Cells), len(c.samples)) {
 		s, text := &c.samples[i], f.Cells[i].Text
@@ -58,8 +58,8 @@ func (c *Columns) lookOn(f *format.Feature) {
 	}
 }
 
-// Texts returns the different texts seen in a carried column, in the order met; no more than
-// are kept.
+// Texts returns the different texts seen in a carried column, in file order, up to the number that is
+// kept.
 func (c *Columns) Texts(column int) []string {
 	if column >= len(c.samples) {
 		return nil

@@ -5,15 +5,15 @@ import (
 	"strings"
 )
 
-// Mapping says which columns and words of a user's file mean which of ours.
+// Mapping says which columns and words of a user's file correspond to ours.
 type Mapping struct {
-	Columns map[string]Names             // our field name -> their column's names
-	Values  map[string]map[string]string // our field name -> their word -> our word
-	Units   map[string]string            // our field name -> the unit their column is in, as Field.Factor reads it
+	Columns map[string]Names             // our field name -> the user's column names
+	Values  map[string]map[string]string // our field name -> the user's word -> our word
+	Units   map[string]string            // our field name -> the unit of the user's column, as read by Field.Factor
 }
 
-// Names are the names that a column may have, the best first. A single blank name says that
-// the field has no column in the file, except one of our own name.
+// Names are the possible names of a column, the preferred ones first. A single blank name says that the
+// file has no column for the field, unless it has one with our own name.
 type Names []string
 
 // UnmarshalText makes the text a single name.
@@ -40,9 +40,9 @@ func (n *Names) UnmarshalJSON(text []byte) error {
 	return json.Unmarshal(text, (*[]string)(n))
 }
 
-// Over returns the mapping of one file laid over a general one. Names that the file gives for
-// a field replace the general names and drop the general unit, since the unit belongs to the
-// names; its words go before the general ones.
+// Over returns the mapping of one file, with a general mapping as fallback. If the file gives names for
+// a field, they replace the general names and the general unit, since the unit belongs to the names.
+// The file's words take precedence over the general words.
 func (m Mapping) Over(general Mapping) Mapping {
 	out := Mapping{map[string]Names{}, map[string]map[string]string{}, map[string]string{}}
 	for _, layer := range []Mapping{general, m} {
@@ -57,7 +57,7 @@ func (m Mapping) Over(general Mapping) Mapping {
 		}
 		for field, words := range layer.Values {
 			key := field
-			for known := range out.Values { // one at most
+			for known := range out.Values { // at most one matches
 				if strings.EqualFold(known, field) {
 					key = known
 				}
@@ -74,7 +74,7 @@ func (m Mapping) Over(general Mapping) Mapping {
 	return out
 }
 
-// deleteFold deletes a key; case does not matter.
+// deleteFold deletes a key, ignoring case.
 func deleteFold[V any](from map[string]V, key string) {
 	for known := range from {
 		if strings.EqualFold(known, key) {
@@ -83,7 +83,7 @@ func deleteFold[V any](from map[string]V, key string) {
 	}
 }
 
-// names returns the user's names for one of our fields, if it is mapped.
+// names returns the user's names for one of our fields; false if the field is not mapped.
 func (m Mapping) names(field string) (names Names, mapped bool) {
 	for ours, theirs := range m.Columns { // at most one can match
 		if strings.EqualFold(ours, field) {
@@ -103,7 +103,7 @@ func (m Mapping) unit(field string) string {
 	return ""
 }
 
-// Words returns the mapped words of a field, theirs in small letters.
+// Words returns the mapped words of a field; the user's words are in lower case.
 func (m Mapping) Words(field string) map[string]string {
 	out := map[string]string{}
 	for ours, table := range m.Values { // at most one can match

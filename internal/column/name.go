@@ -5,7 +5,7 @@ import (
 	"unicode"
 )
 
-// plain keeps a name's letters and digits.
+// plain returns only the letters and digits of a name.
 func plain(name string) string {
 	return strings.Map(func(r rune) rune {
 		if isMark(r) || strings.ContainsRune("/#?!*'\"", r) {
@@ -18,13 +18,13 @@ func plain(name string) string {
 // isMark says whether a rune separates the words of a name.
 func isMark(r rune) bool { return strings.ContainsRune(" _-()[].,:", r) }
 
-// spacedWords returns the words of a name in small letters, separated only at marks.
+// spacedWords splits a name into words at marks, in lower case.
 func spacedWords(name string) []string {
 	return strings.FieldsFunc(strings.ToLower(strings.TrimSpace(name)), isMark)
 }
 
-// nameWords returns the words of a column's name in small letters, separated at anything but
-// letters and digits, and at capitals, as in PlantFound.
+// nameWords splits a column name into words, in lower case, at every character that is not a letter or
+// digit, and at capitals, as in PlantFound.
 func nameWords(name string) []string {
 	var words []string
 	var word []rune

@@ -6,21 +6,20 @@ import (
 	"driftreach/internal/cell"
 )
 
-// withoutUnit takes a unit off the end of a column's name, as in "Area (ft2)", "height_ft" or
-// "AreaSqFt". A name that is only a unit, such as "Acres", keeps it. unit is blank where it is
-// ours.
+// withoutUnit removes a unit from the end of a column name, such as "Area (ft2)", "height_ft" or
+// "AreaSqFt". A name that is only a unit, such as "Acres", stays. unit is blank if it is our unit.
 func (f Field) withoutUnit(column string) (stem, unit string) {
 	stem, unit, _ = f.cutUnit(column)
 	return stem, unit
 }
 
-// UnitSaid says whether the name of a column for the field gives its unit.
+// UnitSaid says whether a column name for the field contains its unit.
 func (f Field) UnitSaid(column string) bool {
 	_, _, said := f.cutUnit(column)
 	return said
 }
 
-// cutUnit is withoutUnit and also says whether the name gives a unit.
+// cutUnit does the same and also says whether the name contains a unit.
 func (f Field) cutUnit(column string) (stem, unit string, said bool) {
 	if f.AsWritten {
 		unit = amountUnitOf(column)

@@ -7,16 +7,16 @@ import (
 	"driftreach/internal/format"
 )
 
-// Number is a feature's value of a field of numbers.
+// Number is a feature's value for a numeric field.
 type Number struct {
 	Value float64 // in the unit of the field; NaN for none
 	Kind  cell.Numeral
-	Text  []byte // as the file has it
+	Text  []byte // as written in the file
 	Told  string // what a reader must know about the value; blank for a plain number
 }
 
-// Number reads the feature's value of a field. A unit in the cell goes before the column's.
-// comma says that numbers may have a decimal comma.
+// Number reads the feature's value for a field. A unit in the cell takes precedence over the column's
+// unit. comma says that numbers may have a decimal comma.
 func (c *Columns) Number(f *format.Feature, field int, comma bool) Number {
 	text, s := c.priceOf(f, field)
 	if len(text) == 0 {
@@ -30,7 +30,7 @@ func (c *Columns) Number(f *format.Feature, field int, comma bool) Number {
 	return Number{s.of(v), kind, text, ""}
 }
 
-// quantity reads a cell that is no plain number.
+// quantity reads a cell that is not a plain number.
 func (c *Columns) quantity(f *format.Feature, text []byte, field int, s scale, comma bool) Number {
 	none := Number{math.NaN(), cell.BadNumber, text, ""}
 	q, ok := cell.ParseQuantityIn(f, text, comma)

@@ -6,11 +6,11 @@ import (
 	"driftreach/internal/survey"
 )
 
-// occurrence is the field that says whether the plant was found (Darwin Core).
+// occurrence is the field for whether the plant was found (Darwin Core).
 const occurrence = "occurrenceStatus"
 
-// Occurrence reads a word for whether the plant was found: our words and the field's words of
-// survey sheets.
+// Occurrence reads a word that says whether the plant was found: one of ours, or one that survey sheets
+// use for the field.
 func (f Field) Occurrence(word string) (detected, known bool) {
 	if detected, known = survey.ParseOccurrence(word); known {
 		return detected, known
@@ -24,7 +24,7 @@ func (f Field) Occurrence(word string) (detected, known bool) {
 	return false, false
 }
 
-// tellsOccurrence says whether every text says if the plant was found.
+// tellsOccurrence says whether every text is such a word.
 func (s *sample) tellsOccurrence(f Field) bool {
 	for _, text := range s.texts {
 		if _, known := f.Occurrence(text); !known {
@@ -34,11 +34,11 @@ func (s *sample) tellsOccurrence(f Field) bool {
 	return len(s.texts) > 0
 }
 
-// mostYesAndNo is how many different words for yes and no a column may have. Our choice.
+// mostYesAndNo is the most different words for yes and no that a column may have. Our choice.
 const mostYesAndNo = 8
 
-// yesAndNo returns the words of a column, sorted, when all of them say yes or no and both
-// occur; nothing for any other column.
+// yesAndNo returns the words of a column, sorted, if all of them mean yes or no and both occur;
+// otherwise nothing.
 func (s *sample) yesAndNo(f Field) []string {
 	yes, no := false, false
 	for _, text := range s.texts {

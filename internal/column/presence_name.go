@@ -2,20 +2,20 @@ package column
 
 import "strings"
 
-// Claimed is how much a column's name says about whether the plant was found.
+// Claimed is what a column name says about whether the plant was found.
 type Claimed uint8
 
-// What a name can say.
+// The possible claims.
 const (
 	SaysNothing  Claimed = iota
-	MaySay               // "seen": only the column's words can tell
+	MaySay               // "seen": only the words in the column can tell
 	SaysPresence         // "Present?"
-	SaysAbsence          // "Absent": its yes means no
-	WordsSay             // only the column's words say it, such as "not detected"
+	SaysAbsence          // "Absent": yes means not found
+	WordsSay             // only the words in the column tell, as for "not detected"
 )
 
-// The words of column names [C]. A name says presence when all its words are among these and
-// one of them is of presence.
+// The words of column names [C]. A name is about presence if all its words are listed here and one of
+// them is a word for presence.
 var (
 	presenceWords = wordSet("presence present pres detected detection found plantfound plantpresent weedfound presabs presenceabsence fund gefunden vorhanden presencia presente encontrado trouve occurrence")
 	absenceWords  = wordSet("absence absent abs notfound notdetected")
@@ -23,8 +23,8 @@ var (
 	subjectWords  = wordSet("plant plants weed weeds cane canes stand patch target species invasive infestation any is was it yn y n yes no or status flag 1 0 here there site reed giant knotweed")
 )
 
-// plainFinds are words that say by themselves whether the plant was found, in the form that
-// plain gives.
+// plainFinds are words that say on their own whether the plant was found, in the form that plain
+// returns.
 var plainFinds = wordSet("present absent detected notdetected notpresent notfound nonefound notseen undetected")
 
 func wordSet(text string) map[string]bool {
@@ -35,7 +35,7 @@ func wordSet(text string) map[string]bool {
 	return set
 }
 
-// PresenceOf says what a column's name claims. It is not for our own names.
+// PresenceOf returns what a column name claims. It is not used for our own names.
 func PresenceOf(name string) Claimed {
 	present, absent, seen := false, false, false
 	for _, word := range nameWords(name) {
@@ -61,5 +61,5 @@ func PresenceOf(name string) Claimed {
 	return SaysNothing
 }
 
-// FindsPlainly says whether a word says by itself whether the plant was found.
+// FindsPlainly says whether a word says on its own whether the plant was found.
 func FindsPlainly(word string) bool { return plainFinds[plain(word)] }

@@ -4,10 +4,9 @@ import (
 	"slices"
 )
 
-// Propose makes mappings for carried columns that are recognised by name and
-// content, in the order of the fields recognised. A column is proposed once, and a field
-// only when the file has no column for it. comma says that numbers may have a decimal
-// comma.
+// Propose makes mappings for carried columns that are recognised by name and content, in the order of
+// the recognised fields. A column is proposed once, and a field only if the file has no column for it.
+// comma says that numbers may have a decimal comma.
 func (c *Columns) Propose(comma bool) {
 	var out []Proposal
 	taken := map[int]bool{}
@@ -29,7 +28,7 @@ func (c *Columns) Propose(comma bool) {
 	c.proposals = append(out, c.proposeCut(out, comma)...)
 }
 
-// recognise returns the column with this name whose content fits, -1 for none.
+// recognise returns the column with this name and fitting content; -1 for none.
 func (c *Columns) recognise(field Field, content Content, name string, taken map[int]bool, comma bool) (column int, unit string) {
 	for i, theirs := range c.bound {
 		if taken[i] || c.extra[i] < 0 {
@@ -54,7 +53,7 @@ func (c *Columns) recognise(field Field, content Content, name string, taken map
 	return -1, ""
 }
 
-// ProposeOnly proposes a column as this field and no other.
+// ProposeOnly proposes a column for this field only.
 func (c *Columns) ProposeOnly(field, column string) {
 	all := slices.DeleteFunc(c.proposals, func(p Proposal) bool { return p.Column == column })
 	at := slices.IndexFunc(all, func(p Proposal) bool { return c.fieldOf(p.Field) > c.fieldOf(field) })
@@ -64,11 +63,11 @@ func (c *Columns) ProposeOnly(field, column string) {
 	c.proposals = slices.Insert(all, at, Proposal{Field: field, Column: column})
 }
 
-// Proposals returns the mappings that were proposed.
+// Proposals returns the proposed mappings.
 func (c *Columns) Proposals() []Proposal { return c.proposals }
 
-// ProposedWords returns the words of columns that are proposed, so that columns
-// and words can be mapped in one go.
+// ProposedWords returns the words in the proposed columns, so that columns and words can be mapped in
+// one step.
 func (c *Columns) ProposedWords() []WordCount {
 	var out []WordCount
 	for _, p := range c.proposals {
@@ -83,15 +82,15 @@ func (c *Columns) ProposedWords() []WordCount {
 	return out
 }
 
-// decidedByWords says whether a field takes a few words for which survey sheets have others.
-// The field for found or not found is left out: its words are understood as they are, and it
-// stops a batch by itself.
+// decidedByWords says whether a field takes one of a few words for which survey sheets use others. The
+// field for found or not found is left out: its words are understood without a mapping, and an unknown
+// one stops the batch anyway.
 func (c *Columns) decidedByWords(field string) bool {
 	at := c.fieldOf(field)
 	return at >= 0 && len(c.fields[at].Words) > 0 && field != occurrence
 }
 
-// doubtful says whether a column was reported because its name was cut short.
+// doubtful says whether a column was reported because its name was cut.
 func (c *Columns) doubtful(column string) bool {
 	return slices.ContainsFunc(c.doubts, func(d doubt) bool { return d.column == column })
 }

@@ -2,15 +2,15 @@ package column
 
 import "slices"
 
-// proposeCut returns mappings, by content, for columns whose names a Shapefile cut so short
-// that they fit several fields. proposals are the mappings made already.
+// proposeCut returns mappings, judged by content, for columns whose names a Shapefile cut so short that
+// they fit several fields. proposals are the mappings made so far.
 func (c *Columns) proposeCut(proposals []Proposal, comma bool) []Proposal {
 	var out []Proposal
 	done := map[string]bool{} // fields and columns
 	for _, p := range proposals {
 		done[p.Field], done[p.Column] = true, true
 	}
-	// columns that content can tell apart go first; what is left are remarks
+	// columns that their content tells apart go first; the rest are remarks
 	for _, plain := range []bool{false, true} {
 		for _, d := range c.doubts {
 			if field := c.meant(d, done, plain, comma); field != "" && !done[d.column] {
@@ -22,8 +22,8 @@ func (c *Columns) proposeCut(proposals []Proposal, comma bool) []Proposal {
 	return out
 }
 
-// meant returns the one field that the texts of a doubtful column fit, blank for none; with
-// plain it tries the fields that any text fits.
+// meant returns the only field that the texts of a doubtful column fit; blank if there is none. If
+// plain is true, it tries the fields that any text fits.
 func (c *Columns) meant(d doubt, done map[string]bool, plain, comma bool) string {
 	column := slices.Index(c.bound, d.column)
 	if column < 0 || column >= len(c.samples) || c.samples[column].filled == 0 {
@@ -37,7 +37,7 @@ func (c *Columns) meant(d doubt, done map[string]bool, plain, comma bool) string
 		}
 		field := c.fields[c.fieldOf(k.field)]
 		if k.field == occurrence && s.tellsOccurrence(field) {
-			return k.field // ids are never words like these
+			return k.field // ids never look like these words
 		}
 		if k.field != occurrence && (k.content == Numbers && s.fitsNumbers(field, comma) || k.content != Numbers && s.fits(k.content)) {
 			fits = append(fits, k.field)

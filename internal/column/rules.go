@@ -12,7 +12,7 @@ var (
 	ruleUnread     = check.Rule{Code: "column-not-read", Severity: check.Warning, Remedy: "map it under [columns.points], [columns.streams] and so on in the settings, as check proposes; or give the field the name \"\" there if it is something else"}
 )
 
-// Rules returns every rule about understanding columns.
+// Rules returns every rule of this package.
 func Rules() []check.Rule {
 	return []check.Rule{ruleNoColumn, ruleTwoValued, ruleUnread, ruleUnitByName, ruleUnitMixed, ruleCut}
 }

@@ -5,23 +5,23 @@ import (
 	"strings"
 )
 
-// sampled is how many features are looked at to understand columns that are not our fields,
-// and sampledTexts how many different texts of each column are kept. Our choice: far fewer are
-// enough to see what a column of a survey holds.
+// sampled is the number of features that are sampled to find out what the other columns hold.
+// sampledTexts is the number of different texts kept of each column. Our choice: far fewer are enough
+// to see what a survey column holds.
 const (
 	sampled      = 1000
 	sampledTexts = 200
 )
 
-// sample is what was seen in a column that is not our field.
+// sample is what was seen in a column that is not one of our fields.
 type sample struct {
 	filled int
-	texts  []string // different ones, in the order met
+	texts  []string // the different ones, in file order
 	seen   map[string]bool
-	times  [2]int // that the first two occurred
+	times  [2]int // how often the first two occurred
 }
 
-// known returns which of the first two texts a text is, 0 or 1, ignoring case; -1 for neither.
+// known says which of the first two texts a text is, 0 or 1, ignoring case; -1 for neither.
 func (s *sample) known(text []byte) int {
 	return slices.IndexFunc(s.texts[:min(2, len(s.texts))], func(one string) bool { return strings.EqualFold(one, string(text)) })
 }

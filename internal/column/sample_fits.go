@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Content is what the texts of a column must be for the column to be recognised.
+// Content is what the texts of a column must look like for the column to be recognised.
 type Content uint8
 
 // The contents.
@@ -18,7 +18,7 @@ const (
 	Numbers
 	Dates
 	Different // no text occurs twice
-	FewWords  // the same few occur again and again
+	FewWords  // the same few texts repeat
 )
 
 // fits says whether the texts have this content. An empty column fits only Anything.
@@ -40,12 +40,12 @@ func (s *sample) fits(c Content) bool {
 	case FewWords:
 		return len(s.texts) > 0 && len(s.texts) <= 30 && !bytes.ContainsAny([]byte(s.texts[0]), "0123456789")
 	}
-	// nine in ten: a typing mistake must not hide a column
+	// nine in ten, so that a typing mistake does not hide a column
 	return len(s.texts) > 0 && 10*good >= 9*len(s.texts)
 }
 
-// dateOrder returns the order, in the words of dateOrders, in which nine in ten of the texts
-// are dates; blank where neither order or both fit.
+// dateOrder returns the order (a key of dateOrders) in which nine in ten of the texts are dates; blank
+// if neither order or both fit.
 func (s *sample) dateOrder() string {
 	found := ""
 	for _, word := range slices.Sorted(maps.Keys(dateOrders)) {

@@ -2,8 +2,8 @@ package column
 
 import "driftreach/internal/cell"
 
-// fitsNumbers says whether nine in ten of the texts are numbers for a field, as
-// people write them, with a unit of the field's kind or none.
+// fitsNumbers says whether nine in ten of the texts are numbers for a field as people write them, with
+// a unit of the right kind or without one.
 func (s *sample) fitsNumbers(field Field, comma bool) bool {
 	good := 0
 	for _, text := range s.texts {
@@ -11,11 +11,11 @@ func (s *sample) fitsNumbers(field Field, comma bool) bool {
 			good++
 		}
 	}
-	return len(s.texts) > 0 && 10*good >= 9*len(s.texts) // a typing mistake must not hide a column
+	return len(s.texts) > 0 && 10*good >= 9*len(s.texts) // nine in ten, so that a typing mistake does not hide a column
 }
 
-// unit returns the single unit written with some numbers of the column when others have none;
-// blank when all have one or none has.
+// unit returns the unit written with some numbers of the column, if it is the same in all of these and
+// other numbers have none. Otherwise it returns blank.
 func (s *sample) unit(field Field) string {
 	found, bare := "", false
 	for _, text := range s.texts {
@@ -36,8 +36,8 @@ func (s *sample) unit(field Field) string {
 	return found
 }
 
-// numberIn says whether a text reads as a number for a field, and with which unit. It does not
-// matter here which mark is decimal.
+// numberIn says whether a text is a number for a field, and with which unit. Here it does not matter
+// which mark is the decimal mark.
 func (f Field) numberIn(text string, comma bool) (unit string, ok bool) {
 	if _, kind := cell.ParseNumber([]byte(text), comma); kind != cell.BadNumber {
 		return "", kind != cell.NotFinite

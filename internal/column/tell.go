@@ -10,8 +10,8 @@ import (
 // teller takes a finding about the file as a whole.
 type teller = func(rule check.Rule, field, value, message string)
 
-// Tell reports columns that were read by a guess, and columns that the settings name and the
-// file lacks.
+// Tell reports columns that were read by a guess, and columns that the settings name but the file does
+// not have.
 func (c *Columns) Tell(tell teller) {
 	c.tellMixedUnits(tell)
 	for _, d := range c.doubts {
@@ -27,8 +27,8 @@ func (c *Columns) Tell(tell teller) {
 	}
 }
 
-// tellMixedUnits reports columns in which some cells name a unit and others do not, and
-// neither the settings nor the column's name give the unit of the others.
+// tellMixedUnits reports columns in which only some cells give a unit, if neither the settings nor the
+// column name give the unit of the others.
 func (c *Columns) tellMixedUnits(tell teller) {
 	for i, s := range c.said {
 		field := c.fields[i]

@@ -8,12 +8,12 @@ import (
 	"driftreach/internal/format"
 )
 
-// fewestTwoValued is how many cells a column must have filled before two different values look
-// like a choice. Our choice.
+// fewestTwoValued is the number of filled cells from which a column with two values is taken for a
+// choice of two. Our choice.
 const fewestTwoValued = 4
 
-// TellTwoValued reports carried columns with two values: one of them may say that
-// the plant was not found, which makes acres of absences.
+// TellTwoValued reports carried columns with two values: one of them may mean that the plant was not
+// found, and these rows would wrongly add acres.
 func (c *Columns) TellTwoValued(tell teller) {
 	found := c.fields[c.fieldOf(occurrence)]
 	for i := range c.samples {

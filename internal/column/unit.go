@@ -8,16 +8,15 @@ import (
 	"driftreach/internal/survey"
 )
 
-// dateOrders are the words for how the dates of a column are written; [units] takes them like
-// a unit.
+// dateOrders are the words for the two orders of day and month; [units] accepts them like a unit.
 var dateOrders = map[string]survey.DateOrder{"day first": survey.DayFirst, "month first": survey.MonthFirst}
 
-// Order returns how the dates of a field are written.
+// Order returns the order in which the dates of a field are written.
 func (m Mapping) Order(field string) survey.DateOrder {
 	return dateOrders[strings.ToLower(strings.TrimSpace(m.unit(field)))]
 }
 
-// Unit says whether the field is a measure, and in which unit, as in "m2".
+// Unit returns the unit of the field, such as "m2"; false if the field is not a measure.
 func (f Field) Unit() (unit string, measured bool) {
 	if !f.Measured() {
 		return "", false
@@ -30,9 +29,9 @@ func (f Field) Unit() (unit string, measured bool) {
 	return "", false
 }
 
-// Factor returns the factor from a column's unit, such as "ft2", to the unit of the field.
-// Case does not matter. The unit of dates is their order, "day first" or "month first", with
-// factor 1. A field that is carried as written takes any word as its unit, with factor 1.
+// Factor returns the factor from a column's unit, such as "ft2", to the unit of the field, ignoring
+// case. The unit of dates is their order, "day first" or "month first", with factor 1. A field that is
+// carried as written accepts any word as its unit, with factor 1.
 func (f Field) Factor(unit string) (float64, error) {
 	switch {
 	case f.AsWritten:
@@ -62,7 +61,7 @@ var asItIs = scale{factor: 1}
 
 func (s scale) of(v float64) float64 { return v*s.factor + s.zero }
 
-// scaleOf is Factor for units whose zero may differ from ours.
+// scaleOf is Factor for units whose zero may differ from that of ours.
 func (f Field) scaleOf(unit string) (scale, error) {
 	factor, err := f.Factor(unit)
 	s := scale{factor: factor}
@@ -72,7 +71,7 @@ func (f Field) scaleOf(unit string) (scale, error) {
 	return s, err
 }
 
-// Check returns what is wrong with the units of the fields, nil when nothing is.
+// Check returns an error if the units of the fields are wrong, else nil.
 func (m Mapping) Check(fields []Field) error {
 	for _, f := range fields {
 		if unit := m.unit(f.Name); unit != "" {

@@ -6,10 +6,10 @@ import (
 	"strings"
 )
 
-// TellUnread reports, once, the columns that by name and content are measures or words that
-// decide figures but were only carried, because the settings do not name them: with a patch
-// area that is not read, every patch gets the default area. Fields that the file has under
-// another name are left out.
+// TellUnread reports, once, the columns that look like measures or words on which figures depend, by
+// name and content, but were only carried, because the settings do not name them. If a patch area is
+// not read, for example, every patch gets the default area. Fields that the file has under another name
+// are left out.
 func (c *Columns) TellUnread(tell teller, otherwise func(field string) bool) {
 	var columns, lines []string
 	for _, p := range c.proposals {
@@ -29,7 +29,7 @@ func (c *Columns) TellUnread(tell teller, otherwise func(field string) bool) {
 	tell(ruleUnread, strings.Join(lines, "; "), "", fmt.Sprintf("the %s %s %s", they, strings.Join(columns, ", "), were))
 }
 
-// decides says whether figures depend on a field: the measures, and the fields of a few words.
+// decides says whether figures depend on a field: a measure, or a field that takes one of a few words.
 func (c *Columns) decides(field string) bool {
 	at := c.fieldOf(field)
 	return at >= 0 && (c.fields[at].Measured() || c.fields[at].Decides) || c.decidedByWords(field)

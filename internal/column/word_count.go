@@ -6,19 +6,19 @@ import (
 	"strings"
 )
 
-// WordCount is how often a word occurs in a column of words, and what it was read as.
+// WordCount says how often a word occurs in a column of words, and what it was read as.
 type WordCount struct {
 	Field   string
-	Word    string // as the file has it
+	Word    string // as written in the file
 	Count   int
-	Meaning string // our word; blank when it has none
+	Meaning string // our word; blank if none was found
 }
 
-// wordCounts counts the words of the fields of words.
+// wordCounts counts the words in the fields of words.
 type wordCounts struct {
 	of   []Field
 	all  map[counted]*WordCount
-	last []*WordCount // by field: the word counted last, likely to be the next
+	last []*WordCount // by field: the word counted last, which often comes next again
 }
 
 func newWordCounts(fields []Field) wordCounts {
@@ -30,17 +30,17 @@ type counted struct {
 	word  string
 }
 
-// mostWords bounds the different words of a column that are counted. Our choice:
-// a column with more is one of remarks.
+// mostWords is the most different words that are counted in a column. Our choice: a column with more
+// holds remarks.
 const mostWords = 1000
 
-// Count counts one record's word.
+// Count counts the word of one record.
 func (n *wordCounts) Count(field int, text []byte, meaning string) {
 	if t := n.last[field]; t != nil && t.Word == string(text) {
 		t.Count++
 		return
 	}
-	t := n.all[counted{field, string(text)}] // written so that nothing is copied
+	t := n.all[counted{field, string(text)}] // written so that no string is copied
 	if t == nil {
 		if len(n.all) >= mostWords {
 			return
@@ -52,12 +52,12 @@ func (n *wordCounts) Count(field int, text []byte, meaning string) {
 	n.last[field] = t
 }
 
-// CountMany counts several records' word.
+// CountMany counts the word of several records.
 func (n *wordCounts) CountMany(field int, text, meaning string, times int) {
 	n.all[counted{field, text}] = &WordCount{Field: n.of[field].Name, Word: text, Meaning: meaning, Count: times}
 }
 
-// Words returns the counted words in the order of fields, most frequent first.
+// Words returns the counted words by field, most frequent first.
 func (n *wordCounts) Words() []WordCount {
 	keys := make([]counted, 0, len(n.all))
 	for key := range n.all { // sorted below

@@ -10,16 +10,16 @@ import (
 	"driftreach/internal/check"
 )
 
-// Options says what Check holds the rows against.
+// Options says how Check checks the rows.
 type Options struct {
-	End          time.Time // last day of the quarter; zero for none: no row comes after it
+	End          time.Time // last day of the quarter; zero for no limit
 	FindingLimit int       // as check.Log.Limit
 }
 
-// Check finishes the corrections of one batch, of all its files together: rejects
-// rows without a kind, a day or what they are about, and leaves out copies. It returns
-// the others by day and content. Those after the quarter are among them and reported;
-// After says whether a row is such. The answer depends on the set of rows, not on their order. It
+// Check checks the corrections of one batch, from all its files. It rejects rows without a kind, a day
+// or a subject, and leaves out copies. It returns the other rows sorted by day and content. Rows dated
+// after the quarter are reported but returned; see After. The result depends on the set of rows, not on
+// their order. It takes the slice over, and n log n time.
 // takes the slice over. n log n.
 func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
 	c := check.Checker[Correction]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}
@@ -36,7 +36,7 @@ func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
 	return c.Unify(c.Accept(rows, accept)), c.Findings()
 }
 
-// kind is how rows are told apart and reported.
+// kind says how rows are compared and reported.
 var kind = check.Kind[Correction]{
 	Noun: "row", Duplicate: ruleDuplicate, Copied: "the row is there twice; the copy was left out",
 	Origin:  func(c *Correction) (string, int) { return c.File, c.Row },
@@ -44,26 +44,25 @@ var kind = check.Kind[Correction]{
 	Same:    (*Correction).Same,
 }
 
-// Content is what a row says, and of which day: its reason and its place in a file
-// apart.
+// Content is what a row says, with its day but without its reason and its place in a file.
 type Content struct {
 	day                       int64
 	kind                      Kind
 	record, stand, otherStand string
 }
 
-// Content returns it; of rows that say the same it is the same.
+// Content returns the content of a row. Rows that say the same have equal contents.
 func (c *Correction) Content() Content {
 	return Content{c.Date.Unix(), c.Kind, c.RecordID, c.StandID, c.OtherID}
 }
 
-// Same says whether two rows say the same, of the same day.
+// Same says whether two rows say the same, with the same day.
 func (c *Correction) Same(o *Correction) bool { return compareContent(c, o) == 0 }
 
-// After says whether a row is of a later day than one; none is later than a zero day.
+// After says whether a row is dated after the given day. If that is zero, it is not.
 func (c *Correction) After(day time.Time) bool { return !day.IsZero() && c.Date.After(day) }
 
-// wrong says why a row cannot be used; no message for nothing.
+// wrong says why a row cannot be used; message is blank if it can.
 func (c *Correction) wrong() (rule check.Rule, field, value, message string) {
 	switch {
 	case !slices.Contains(Kinds(), c.Kind):
@@ -86,7 +85,7 @@ func (c *Correction) wrong() (rule check.Rule, field, value, message string) {
 	return rule, "", "", ""
 }
 
-// compareContent orders rows by day and what they say, their reason apart.
+// compareContent orders rows by day and content, without their reason.
 func compareContent(a, b *Correction) int {
 	return cmp.Or(
 		a.Date.Compare(b.Date), strings.Compare(string(a.Kind), string(b.Kind)), strings.Compare(a.RecordID, b.RecordID),
@@ -94,10 +93,10 @@ func compareContent(a, b *Correction) int {
 	)
 }
 
-// Join puts fresh rows behind those that the chain has taken up already, both as
-// Check returns them: a fresh row that the chain knows is left out, and of two that
-// contradict each other the later one counts; of one day neither does, but for what
-// was taken up. Cost is that of sorting the rows.
+// Join adds new rows to those that the chain has applied already; both are as Check returns them. A new
+// row that the chain knows is left out. If two rows contradict each other, the later one counts. If
+// they have the same day, neither counts, except one that was applied already. The cost is that of
+// sorting the rows.
 func Join(taken, fresh []Correction) ([]Correction, []check.Finding) {
 	known := make(map[Content]bool, len(taken))
 	for i := range taken {
@@ -123,9 +122,8 @@ func Join(taken, fresh []Correction) ([]Correction, []check.Finding) {
 	return kept, j.log.Findings()
 }
 
-// subjects groups rows by what two of them may contradict each other about: of those in
-// one group any two contradict each other whose kinds do. Rows are in their order, the
-// groups in that of their first rows.
+// subjects groups rows by the things they are about. Two rows in a group contradict each other if their
+// kinds do. Rows keep their order, and groups have the order of their first rows.
 func subjects(all []Correction) [][]int {
 	var groups [][]int
 	at := map[[3]string]int{}
@@ -135,7 +133,7 @@ func subjects(all []Correction) [][]int {
 			k = len(groups)
 			at[key], groups = k, append(groups, nil)
 		}
-		if g := groups[k]; len(g) == 0 || g[len(g)-1] != i { // named twice in a row
+		if g := groups[k]; len(g) == 0 || g[len(g)-1] != i { // the same row twice in succession
 			groups[k] = append(g, i)
 		}
 	}
@@ -146,7 +144,7 @@ func subjects(all []Correction) [][]int {
 			put(i, [3]string{"pair", min(a, b), max(a, b)})
 		}
 		if c.Kind == NotSameStand {
-			continue // true of a look-alike too
+			continue // it is also true of a misidentified record or stand
 		}
 		if c.RecordID != "" {
 			put(i, [3]string{"record", c.RecordID})
@@ -160,18 +158,18 @@ func subjects(all []Correction) [][]int {
 	return groups
 }
 
-// joiner decides between rows that contradict each other.
+// joiner decides which of the rows that contradict each other count.
 type joiner struct {
 	all  []Correction
 	out  []bool
-	said map[[2]int]bool // by row and whether of one day: a row is reported once
+	said map[[2]int]bool // by row and whether the other row has the same day: a row is reported once
 	log  check.Log
 }
 
-// settle decides between the rows of one group, from the last day to the first. A
-// row gives way to the first of a later day that contradicts it, and to any of its own.
+// settle decides between the rows of one group, from the last day to the first. A row does not count if
+// a row of a later day, or another of its own day, contradicts it.
 func (j *joiner) settle(rows []int) {
-	later := map[Kind]int{} // the first row of each kind of a later day
+	later := map[Kind]int{} // by kind: the first row of a later day
 	for end := len(rows); end > 0; {
 		begin := end - 1
 		for begin > 0 && j.all[rows[begin-1]].Date.Equal(j.all[rows[begin]].Date) {
@@ -189,17 +187,17 @@ func (j *joiner) settle(rows []int) {
 				j.contradicts(i, k)
 			}
 		}
-		for kind, k := range today { // each to its own kind
+		for kind, k := range today { // the order does not matter
 			later[kind] = k
 		}
 		end = begin
 	}
 }
 
-// against returns the first row of those that contradicts one; -1 for none.
+// against returns the first of the given rows that contradicts row i; -1 for none.
 func (j *joiner) against(i int, rows map[Kind]int) int {
 	first := -1
-	for kind, k := range rows { // the least of them
+	for kind, k := range rows { // find the smallest index
 		if clash(j.all[i].Kind, kind) && (first < 0 || k < first) {
 			first = k
 		}
@@ -207,13 +205,13 @@ func (j *joiner) against(i int, rows map[Kind]int) int {
 	return first
 }
 
-// clash says whether two rows about one thing cannot both be true.
+// clash says whether two rows about the same thing cannot both be true.
 func clash(a, b Kind) bool {
 	pairs := (a == SameStand || a == NotSameStand) && (b == SameStand || b == NotSameStand)
 	return a != b && (pairs || a == Misidentified || b == Misidentified)
 }
 
-// superseded lets a row give way to one of a later day.
+// superseded drops row i, which the later row k contradicts.
 func (j *joiner) superseded(i, k int) {
 	first, second := &j.all[i], &j.all[k]
 	j.out[i] = true
@@ -225,8 +223,7 @@ func (j *joiner) superseded(i, k int) {
 	}
 }
 
-// contradicts leaves a row out that another of its day contradicts, unless it was taken
-// up.
+// contradicts drops row i, which row k of the same day contradicts, unless it was applied already.
 func (j *joiner) contradicts(i, k int) {
 	if j.all[i].Taken == "" {
 		j.out[i] = true
@@ -242,7 +239,7 @@ func (j *joiner) tell(i, way int, rule check.Rule, message string) {
 	}
 }
 
-// says tells what a row says.
+// says describes a row in a message about another.
 func says(c *Correction) string {
 	return fmt.Sprintf("another row, of %s, says %q of %s", c.Date.Format(time.DateOnly), string(c.Kind), c.names())
 }

@@ -4,8 +4,8 @@ import "driftreach/internal/check"
 
 var book check.Book
 
-// The rules of this package. A row that is not applied has an Error, but for those
-// that have nothing to do yet or again.
+// The rules of this package. A row that is not applied is an Error, unless it has nothing to change yet
+// or has been applied before.
 var (
 	ruleKind       = book.Error("correction-unknown-kind", "use misidentified, same stand as, not the same stand or absence was wrong, or map the word under [values.correction]")
 	ruleNoDate     = book.Error("correction-date-missing", "enter the day on which it was found out, as in 2026-07-15")
@@ -23,7 +23,7 @@ var (
 // Rules returns every rule of this package.
 func Rules() []check.Rule { return book.Rules() }
 
-// Unknown says that a row names what nobody knows.
+// Unknown says that a row names something that does not exist.
 func (c *Correction) Unknown(field, id string) check.Finding {
 	what := "stand"
 	if field == "occurrenceID" {
@@ -32,17 +32,17 @@ func (c *Correction) Unknown(field, id string) check.Finding {
 	return kind.Finding(c, ruleUnknown, field, id, "no "+what+" of this id is known here; the row was not applied")
 }
 
-// Applied tells what a row did.
+// Applied says what a row changed.
 func (c *Correction) Applied(effect string) check.Finding {
 	return kind.Finding(c, ruleApplied, "correction", string(c.Kind), effect)
 }
 
-// WithoutEffect tells why a row did nothing.
+// WithoutEffect says why a row changed nothing.
 func (c *Correction) WithoutEffect(why string) check.Finding {
 	return kind.Finding(c, ruleNoEffect, "correction", string(c.Kind), why+"; the row changes nothing")
 }
 
-// Later says that a record that a row names was seen again after its day.
+// Later says that a record named in a row was seen again after the row's day.
 func (c *Correction) Later(id, day string) check.Finding {
 	return kind.Finding(c, ruleLater, "occurrenceID", id, "the record is of "+day+", later than the correction; it counts")
 }

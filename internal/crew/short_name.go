@@ -5,15 +5,13 @@ import (
 	"strings"
 )
 
-// MostLetters is how long a name may be: units of one wide-spread kind cut what is
-// sent to them after 10 characters (GPSBabel's tips, "Preventing Garmin waypoint name
-// truncation"); newer ones show more.
+// MostLetters is the longest name. A common kind of GPS unit cuts names after 10 characters (GPSBabel's
+// tips, "Preventing Garmin waypoint name truncation"); newer units show more.
 const MostLetters = 10
 
-// Names makes the names of places on a unit's screen: capitals, digits and dashes of
-// ASCII, at most MostLetters, no two the same. A stand's id keeps what tells it from
-// others, so that its name stays the same from quarter to quarter: 2026Q3-0012 is
-// 26Q3-0012. The zero Names is ready.
+// Names makes place names for the screen of a GPS unit: ASCII capitals, digits and dashes, at most
+// MostLetters, no two the same. The name keeps the part of a stand's id that is unique, so that it is
+// the same in every quarter: 2026Q3-0012 becomes 26Q3-0012. The zero Names is ready for use.
 type Names struct{ taken map[string]bool }
 
 // Of returns the name of an id. The same ids in the same order get the same names.
@@ -31,8 +29,8 @@ func (n *Names) Of(id string) string {
 	return name
 }
 
-// shortened is an id in capitals, digits and dashes: without its century where it
-// begins with a quarter, then without dashes, then cut.
+// shortened returns an id in capitals, digits and dashes. If it begins with a quarter, the century is
+// removed; if it is still too long, the dashes are removed, and then it is cut.
 func shortened(id string) string {
 	s := strings.Map(func(r rune) rune {
 		switch {

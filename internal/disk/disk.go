@@ -1,7 +1,6 @@
-// Package disk is the file system as the program uses it: a short list of
-// operations, each of which can be made to fail in a test. Folders are put in
-// place by these operations alone, so that what a fault or a kill leaves behind
-// can be tried at every one of them.
+// Package disk is the file system as the program uses it: a short list of operations, each of which can
+// be made to fail in a test. Output folders are put in place with these operations only, so a test can
+// make each of them fail and look at what a fault or a kill leaves behind.
 package disk
 
 import (
@@ -10,29 +9,29 @@ import (
 	"io/fs"
 )
 
-// Disk is a file system. Its methods may be called from several places at once.
+// Disk is a file system. Its methods may be called from several goroutines.
 type Disk interface {
-	// Open opens a regular file for reading. What is no file, and could keep a
-	// reader waiting for ever, is a *NoFileError.
+	// Open opens a regular file for reading. Anything else could block a reader for ever and is a
+	// *NoFileError.
 	Open(path string) (File, error)
-	// Create makes a file that is not there yet.
+	// Create makes a new file. It must not exist.
 	Create(path string) (File, error)
 	// Mkdir makes one folder.
 	Mkdir(path string) error
 	// Remove removes a file or an empty folder.
 	Remove(path string) error
-	// Rename gives a file or folder another name. An empty folder of that name is
-	// replaced where the system does so.
+	// Rename moves a file or folder to another name. On some systems it replaces an empty folder of
+	// that name.
 	Rename(from, to string) error
-	// Exchange swaps two files or folders in one step: nobody ever finds one of
-	// them missing. The error is ErrNoExchange where the system has no such step.
+	// Exchange swaps two files or folders in one step: at no moment is one of them missing. The error
+	// is ErrNoExchange if the system cannot do that.
 	Exchange(one, other string) error
 	// Stat and Lstat describe a file; Lstat describes a link itself.
 	Stat(path string) (fs.FileInfo, error)
 	Lstat(path string) (fs.FileInfo, error)
 	// ReadDir lists a folder by name.
 	ReadDir(path string) ([]fs.DirEntry, error)
-	// SyncDir makes the names in a folder durable.
+	// SyncDir makes the entries of a folder durable.
 	SyncDir(path string) error
 	// Lock takes the lock at path, or returns ErrLocked at once.
 	Lock(path string) (Lock, error)
@@ -48,12 +47,12 @@ type File interface {
 	Stat() (fs.FileInfo, error)
 }
 
-// Lock is a lock that is held. The system lets go of it when the process ends,
-// however it ends, so that no lock is ever stale.
+// Lock is a lock that is held. The system releases it when the process ends for any reason, so no lock
+// is ever stale.
 type Lock interface {
-	// Unlock removes the lock's file and lets go.
+	// Unlock removes the lock file and releases the lock.
 	Unlock() error
-	// Drop lets go as the end of the process does: the file stays.
+	// Drop releases the lock as the end of the process does: the file stays.
 	Drop()
 }
 
@@ -63,16 +62,16 @@ var ErrNoExchange = errors.New("two folders cannot be exchanged in one step here
 // ErrLocked says that another run holds the lock.
 var ErrLocked = errors.New("another run is writing it now")
 
-// NoFileError says that a path names something else than a regular file.
+// NoFileError says that a path is not a regular file.
 type NoFileError struct {
 	Path string
 	Mode fs.FileMode
 }
 
-// Error returns what the path names.
+// Error returns the path and what is there.
 func (e *NoFileError) Error() string { return e.Path + ": " + e.What() }
 
-// What returns what it is, without its path.
+// What returns what is there, without the path.
 func (e *NoFileError) What() string {
 	switch {
 	case e.Mode.IsDir():

@@ -2,5 +2,5 @@
 
 package disk
 
-// exchange answers that there is no such step.
+// exchange says that the system has no such step.
 func exchange(string, string) error { return ErrNoExchange }

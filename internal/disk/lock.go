@@ -10,8 +10,8 @@ type fileLock struct {
 
 // lockFile takes the lock at path or returns ErrLocked at once.
 func lockFile(path string) (*fileLock, error) {
-	// The holder may remove the file between our opening and our locking it:
-	// then what we hold is no longer what the path names, and we try again.
+	// The holder may remove the file after we open it and before we lock it. Then we hold the lock of a
+	// removed file, and try again.
 	for {
 		if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
 			return nil, &NoFileError{path, info.Mode()}

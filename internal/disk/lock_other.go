@@ -4,8 +4,8 @@ package disk
 
 import "os"
 
-// lockHandle does nothing on systems without advisory locks: there, two runs
-// into one folder are the user's to keep apart.
+// lockHandle does nothing on systems without advisory locks: there, users must not run two commands on
+// one folder at once.
 func lockHandle(*os.File) error { return nil }
 
 func removeHeld(file *os.File, path string) error {

@@ -16,8 +16,8 @@ func lockHandle(file *os.File) error {
 	return err
 }
 
-// removeHeld removes the file while the lock is held: nobody can lock it and
-// then lose it.
+// removeHeld removes the file while the lock is held, so that nobody can lock it first and then lose
+// it.
 func removeHeld(file *os.File, path string) error {
 	return errors.Join(os.Remove(path), file.Close())
 }

@@ -16,8 +16,8 @@ func lockHandle(file *os.File) error {
 	return err
 }
 
-// removeHeld closes first: Windows removes no open file. Another run may have
-// taken it up by then, which is as good as removed.
+// removeHeld closes the file first, because Windows does not remove an open file. If another run has
+// locked it by then, that run removes it.
 func removeHeld(file *os.File, path string) error {
 	err := file.Close()
 	_ = os.Remove(path)

@@ -10,7 +10,7 @@ import (
 	"io/fs"
 )
 
-// ReadFile returns the content of a file of at most limit bytes.
+// ReadFile returns the content of a file, at most limit bytes.
 func ReadFile(d Disk, path string, limit int64) ([]byte, error) {
 	file, err := d.Open(path)
 	if err != nil {
@@ -20,8 +20,7 @@ func ReadFile(d Disk, path string, limit int64) ([]byte, error) {
 	return ReadAll(file, path, limit)
 }
 
-// ReadAll reads to the end what is called name and has at most limit bytes; more is
-// an *fs.PathError.
+// ReadAll reads r to its end, at most limit bytes; more is an *fs.PathError about name.
 func ReadAll(r io.Reader, name string, limit int64) ([]byte, error) {
 	text, err := io.ReadAll(io.LimitReader(r, limit+1))
 	if err == nil && int64(len(text)) > limit {
@@ -30,7 +29,7 @@ func ReadAll(r io.Reader, name string, limit int64) ([]byte, error) {
 	return text, err
 }
 
-// Summed hashes and counts what is read through it, and ends with its context.
+// Summed hashes and counts the bytes read through it. It stops when its context is done.
 type Summed struct {
 	ctx   context.Context
 	r     io.Reader
@@ -38,7 +37,7 @@ type Summed struct {
 	bytes int64
 }
 
-// NewSummed returns a Summed of what r gives.
+// NewSummed returns a Summed that reads from r.
 func NewSummed(ctx context.Context, r io.Reader) *Summed {
 	return &Summed{ctx: ctx, r: r, sum: sha256.New()}
 }
@@ -54,8 +53,8 @@ func (s *Summed) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// Bytes returns how many were read so far.
+// Bytes returns the number of bytes read so far.
 func (s *Summed) Bytes() int64 { return s.bytes }
 
-// Sum returns the SHA-256 of what was read so far, in lower-case hexadecimal.
+// Sum returns the SHA-256 of the bytes read so far, in lower-case hexadecimal.
 func (s *Summed) Sum() string { return hex.EncodeToString(s.sum.Sum(nil)) }

@@ -5,9 +5,8 @@ import (
 	"os"
 )
 
-// Reason returns what an error says, without the operation and the path of the
-// system's own: they are often temporary ones and would only puzzle. Of several
-// errors it is the first's.
+// Reason returns an error's text without the operation and path that the system adds: the path is often
+// a temporary one that would only confuse. For joined errors it is the first one's text.
 func Reason(err error) string {
 	switch own := err.(type) {
 	case *fs.PathError:

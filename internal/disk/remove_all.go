@@ -7,8 +7,8 @@ import (
 	"path/filepath"
 )
 
-// RemoveAll removes a path and whatever is below it; one that is not there is no
-// error. It goes on past what cannot be removed and returns the first error.
+// RemoveAll removes a path and everything below it. A missing path is not an error. If something cannot
+// be removed, it removes the rest and returns the first error.
 func RemoveAll(d Disk, dir string) error {
 	info, err := d.Lstat(dir)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -51,7 +51,7 @@ func removeIn(d Disk, dir string) error {
 	return first
 }
 
-// SyncTree makes the names in dir and in every folder below it durable.
+// SyncTree makes the entries of dir and of every folder below it durable.
 func SyncTree(d Disk, dir string) error {
 	entries, err := d.ReadDir(dir)
 	if err != nil {
@@ -67,8 +67,8 @@ func SyncTree(d Disk, dir string) error {
 	return d.SyncDir(dir)
 }
 
-// FilesUnder returns every file below dir, links and the like among them, named
-// from its top with forward slashes, in order.
+// FilesUnder returns every file below dir, including links and other special files, sorted by name.
+// Names are relative to dir, with forward slashes.
 func FilesUnder(d Disk, dir string) ([]string, error) { return filesUnder(d, dir, "") }
 
 func filesUnder(d Disk, dir, prefix string) ([]string, error) {

@@ -4,7 +4,7 @@ package disk
 
 import "os"
 
-// syncDir makes the names in a folder durable.
+// syncDir makes the entries of a folder durable.
 func syncDir(dir string) error {
 	d, err := os.Open(dir)
 	if err != nil {
@@ -14,5 +14,5 @@ func syncDir(dir string) error {
 	return d.Sync()
 }
 
-// patiently does it once: nothing holds a file against its being moved here.
+// patiently calls do once: on these systems an open file can be moved.
 func patiently(do func() error) error { return do() }

@@ -27,7 +27,7 @@ func (system) Create(path string) (File, error) {
 	return opened(os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666))
 }
 
-// opened keeps a missing file from being an interface that is not nil.
+// opened avoids returning a nil *os.File inside a non-nil interface.
 func opened(file *os.File, err error) (File, error) {
 	if err != nil {
 		return nil, err

@@ -6,11 +6,10 @@ import (
 	"strings"
 )
 
-// Within says whether a path is, or lies below, the folder dir, links followed. It
-// asks the system itself which folders are the same, so that capitals, short names
-// and mounts do not deceive it.
+// Within says whether a path is the folder dir or inside it, after following links. It asks the system
+// which folders are the same, so that upper and lower case, short names and mounts do not matter.
 func Within(path, dir string) bool {
-	if below(absolute(dir), absolute(path)) { // as written, whatever the links say
+	if below(absolute(dir), absolute(path)) { // as written, before following links
 		return true
 	}
 	from, to := resolved(dir), resolved(path)
@@ -42,7 +41,7 @@ func absolute(path string) string {
 	return path
 }
 
-// resolved returns the absolute path without links, as far as it is there.
+// resolved returns the absolute path without links, as far as the path exists.
 func resolved(path string) string {
 	full := absolute(path)
 	if real, err := filepath.EvalSymlinks(full); err == nil {

@@ -12,13 +12,12 @@ import (
 	"driftreach/internal/survey"
 )
 
-// farAway is how far off a stand must lie to be of another area: as far as a record
-// may lie from every stream without a warning, which is twenty kilometres.
+// farAway is the distance from every stream beyond which a stand belongs to another area: twenty
+// kilometres, the distance from which a record gets a warning.
 func farAway() geo.Meters { return survey.DefaultSite().Far }
 
-// sameArea says whether the earlier batch is of the area of these streams: unless
-// more than half of the stands known lie farAway from every stream. Without stands or
-// streams there is nothing to tell by.
+// sameArea returns an error if the earlier batch is of another area: more than half of its stands are
+// farAway from every stream. If there are no stands or no streams, it cannot tell.
 func (e *opened) sameArea(known []lineage.Known, streams []stream.Centerline) error {
 	off := farFrom(pathsOf(streams), known)
 	if 2*off <= len(known) || len(streams) == 0 {
@@ -38,8 +37,7 @@ func pathsOf(streams []stream.Centerline) []orb.LineString {
 	return lines
 }
 
-// farFrom returns how many stands lie farAway from every one of the lines, which may
-// be single places.
+// farFrom returns how many stands are farAway from all of the lines. A line may be a single point.
 func farFrom(lines []orb.LineString, known []lineage.Known) int {
 	far := farAway()
 	near, index := linear.NewVicinity(lines, far), (*linear.Index)(nil)
@@ -48,7 +46,7 @@ func farFrom(lines []orb.LineString, known []lineage.Known) int {
 		if near.Holds(known[k].Center) {
 			continue
 		}
-		if index == nil { // most batches need none
+		if index == nil { // most batches do not need one
 			index = linear.NewIndex(lines)
 		}
 		if place, found := index.Nearest(known[k].Center); !found || place.Distance > far {

@@ -11,31 +11,31 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Batch is the batch before, as this one continues it.
+// Batch is the previous batch, as input of this one.
 type Batch struct {
 	Quarter      survey.Quarter
 	Chain        string             // identity of the chain
 	Known        []lineage.Known    // its stands and those not detected since, by id, under the present rules; Members index into Records
-	Then         []result.Then      // by known stand: what that batch printed of it
-	Restated     bool               // its stands were measured again
-	Elsewhere    bool               // its stands may lie otherwise by the present streams
-	ReachApart   []string           // files and settings that its reach was made with and this one's is not
+	Then         []result.Then      // by known stand: what the previous batch printed
+	Restated     bool               // its stands were measured again under the present rules
+	Elsewhere    bool               // its stands may have another place along the present streams
+	ReachApart   []string           // files and settings in which the reach of the two batches differs
 	Records      []survey.Record    // of its stands, by id
-	From         []survey.Quarter   // by record: the quarter it is of
-	Looked       *lineage.Surveyed  // ground looked at in the chain so far
-	Stretches    *stretch.Memory    // when its streams were looked at, and what floated by since; nil where it did not keep that
-	Units        []result.UnitAcres // what it printed by reporting unit
+	From         []survey.Quarter   // by record: the quarter it was surveyed in
+	Looked       *lineage.Surveyed  // ground surveyed in the chain so far
+	Stretches    *stretch.Memory    // when its streams were surveyed, and the fragments since; nil if the batch did not record that
+	Units        []result.UnitAcres // its printed acres by reporting unit
 	ExtraColumns []string           // of the records
 	History      result.History
-	Followup     []followup.Row     // of every stand known
+	Followup     []followup.Row     // of every known stand
 	Events       []result.Event     // of its calendar
-	Treatments   []result.Treatment // control work that the chain knows of
-	Ever         []result.EverRow   // stages of all ever mapped, of it and the batches before
+	Treatments   []result.Treatment // control work known in the chain
+	Ever         []result.EverRow   // stages of all stands ever mapped, in it and the batches before
 
-	// LookChanges are what its stands counted among the changes of their quarters.
+	// LookChanges are what its stands added to the changes of their quarters.
 	LookChanges []result.LookChange
 
 	Corrections []correction.Correction // of the chain so far
-	Files       []mapfile.File          // what was read of it, for the manifest
-	Findings    []check.Finding         // what besides the plant may have moved figures since
+	Files       []mapfile.File          // files read from it, for the manifest
+	Findings    []check.Finding         // what else, besides the plant, may have changed figures since
 }

@@ -12,16 +12,16 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Became is what a batch says became of a stand: a row of its lineage.
+// Became is what became of a stand in a batch: a row of its lineage.
 type Became struct {
-	StandID  string // of the stand now, or of one that was not detected
-	Previous string // of the stand it continues; blank for none
+	StandID  string // the stand now, or one that was not detected
+	Previous string // the stand it continues; blank for none
 	Change   string
-	Visited  bool // somebody looked at some of it
+	Visited  bool // at least part of it was surveyed
 }
 
-// ReadBecame reads what a batch says became of each stand since the one before it; none
-// of the first of a chain. The error is an *Error, as that of Read.
+// ReadBecame reads what became of each stand since the batch before; nothing for the first batch of a
+// chain. The error is an *Error, as that of Read.
 func ReadBecame(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter) ([]Became, error) {
 	e, err := open(ctx, d, from, quarter)
 	if err != nil {

@@ -6,11 +6,10 @@ import (
 	"strings"
 )
 
-// chainLength is how many letters name a chain: 64 bits, so that no two programmes
-// share one.
+// chainLength is the length of a chain's name in letters: 64 bits, so that no two programmes share one.
 const chainLength = 16
 
-// ChainName names a chain of batches by what its first was made of.
+// ChainName makes the name of a chain from the content of its first batch.
 func ChainName(first ...string) string {
 	return fmt.Sprintf("%x", sha256.Sum256([]byte(strings.Join(first, "\n"))))[:chainLength]
 }

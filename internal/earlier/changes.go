@@ -11,10 +11,9 @@ import (
 	"driftreach/internal/trend"
 )
 
-// lookChanges reads what each stand counted among the changes of the chain so far, and what
-// corrections took back of it. Of a folder that continues another and does not tell,
-// being of before that was kept, a trace of each stand says that it may have counted
-// anything up to then.
+// lookChanges reads what each stand added to the changes of the chain so far, and what corrections took
+// back of it. A folder from before this was recorded, if it continues another, gives a trace for each
+// stand instead: it may have added any amount up to then.
 func (e *opened) lookChanges(p *Batch) ([]result.LookChange, error) {
 	if _, goesOn := e.outputs[mapfile.LineageFile]; !goesOn {
 		return nil, nil
@@ -37,8 +36,8 @@ func (e *opened) lookChanges(p *Batch) ([]result.LookChange, error) {
 	return all, nil
 }
 
-// tracesOf returns traces of every stand known, in the quarter of the batch before: of
-// the stream where it lies, and of any unit.
+// tracesOf returns such traces for every known stand, in the quarter of the previous batch: one for its
+// stream, and one for any unit.
 func (e *opened) tracesOf(p *Batch) []result.LookChange {
 	var all []result.LookChange
 	for k := range p.Known {
@@ -60,10 +59,10 @@ func ReadTakenBack(text []byte) ([]trend.TakenBack, error) {
 	return TakenBack(rows), err
 }
 
-// grainsOfTrend is how many grains are one of what a trend holds acres in.
+// grainsOfTrend is the number of grains in the unit of acreage that package trend uses.
 const grainsOfTrend = 1e10 / trend.PerUnit
 
-// TakenBack tells a trend what corrections took back.
+// TakenBack returns what corrections took back, as input of a trend.
 func TakenBack(rows []result.LookChange) []trend.TakenBack {
 	var out []trend.TakenBack
 	for i := range rows {

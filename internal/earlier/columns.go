@@ -11,7 +11,7 @@ func columnsOf(names []string) columns {
 	return at
 }
 
-// cell returns a cell, blank where there is no such column.
+// cell returns a cell, or blank if there is no such column.
 func (c columns) cell(row []string, name string) string {
 	if i, there := c[name]; there && i < len(row) {
 		return row[i]

@@ -1,7 +1,6 @@
-// Package earlier reads what the batches before left: the folder of a finished batch
-// becomes the stands known, their records, the ground looked at and the figures that
-// the next quarter continues. Nothing in a folder is trusted: each file is held to
-// the manifest, and what it says to what may be.
+// Package earlier reads the folder of a finished batch: the known stands, their records, the surveyed
+// ground and the figures that the next quarter continues. Nothing in the folder is trusted: each file
+// is checked against the manifest, and its contents for plausibility.
 package earlier
 
 import (
@@ -20,11 +19,10 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Read returns the earlier batch that a quarter continues: the stands known with
-// their records, and the ground looked at in the chain so far. Every file must have
-// the size and SHA-256 that the earlier manifest says. The error is an *Error
-// when the folder is no batch of a form that this version knows, is damaged, of no
-// earlier quarter, or of another area; or a cancelled context's.
+// Read returns the batch that a quarter continues: the known stands with their records, and the ground
+// surveyed in the chain so far. Every file must have the size and SHA-256 in the manifest. The error is
+// an *Error if the folder is not a batch in a form that this version knows, is damaged, is not of an
+// earlier quarter, or is of another area; otherwise it is that of a cancelled context.
 func Read(ctx context.Context, from Folder, now *Now, h host.Host) (*Batch, error) {
 	rules, err := now.Settings.Stages()
 	if err != nil {
@@ -83,8 +81,8 @@ func Read(ctx context.Context, from Folder, now *Now, h host.Host) (*Batch, erro
 	return p, nil
 }
 
-// QuarterOf returns the quarter of the batch that a batch of the given quarter continues. The error
-// is an *Error, as that of Read.
+// QuarterOf returns the quarter of the batch that a batch of the given quarter continues. The error is
+// an *Error, as that of Read.
 func QuarterOf(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter) (survey.Quarter, error) {
 	e, err := open(ctx, d, from, quarter)
 	if err != nil {
@@ -93,7 +91,7 @@ func QuarterOf(ctx context.Context, d disk.Disk, from Folder, quarter survey.Qua
 	return e.quarter, nil
 }
 
-// stands reads the stands known, by id.
+// stands reads the known stands, by id.
 func (e *opened) stands(workers int) ([]lineage.Known, error) {
 	present, err := e.known(mapfile.StandsFile, workers)
 	if err != nil {
@@ -116,7 +114,7 @@ func (e *opened) stands(workers int) ([]lineage.Known, error) {
 	return all, nil
 }
 
-// followup reads the follow-up of the stands known.
+// followup reads the follow-up of the known stands.
 func (e *opened) followup() ([]followup.Row, error) {
 	text, err := e.text(mapfile.FollowupFile)
 	if err != nil {
@@ -129,7 +127,7 @@ func (e *opened) followup() ([]followup.Row, error) {
 	return rows, nil
 }
 
-// events reads the events of its calendar.
+// events reads the events of the batch's calendar.
 func (e *opened) events() ([]result.Event, error) {
 	text, err := e.text(mapfile.CalendarFile)
 	if err != nil {

@@ -4,9 +4,8 @@ import (
 	"driftreach/internal/settings"
 )
 
-// elsewhere says whether the stands of the batch before may lie otherwise by the
-// present streams: these were others, had other names, or are made into a network or
-// a zone by other settings.
+// elsewhere says whether stands of the previous batch may have another place along the present streams:
+// the streams or their names were different, or the settings for the network or the zone were.
 func (e *opened) elsewhere(p *Batch, now *Now) bool {
 	if p.Restated || e.otherFiles(now, "streams") || e.otherFiles(now, "water") || len(e.otherWater(now)) > 0 || e.otherMaker() != "" ||
 		len(settings.InTables(settings.Apart(e.settings, now.Settings.AsMap()), "aquatic", "network")) > 0 {
@@ -25,8 +24,8 @@ func (e *opened) elsewhere(p *Batch, now *Now) bool {
 	return false
 }
 
-// reachApart returns what the reach of the batch before was made with that this one's
-// is not: streams, barriers, water surfaces, settings, the version. Reach is never restated; it breaks there.
+// reachApart returns the inputs of the reach that differ from the previous batch: streams, barriers,
+// water surfaces, settings, program version. Reach is never restated; its history is interrupted here.
 func (e *opened) reachApart(now *Now) []string {
 	out := append(e.otherWater(now), settings.OfReach(settings.Apart(e.settings, now.Settings.AsMap()))...)
 	if other := e.otherMaker(); other != "" {

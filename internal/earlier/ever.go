@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// ever reads the stages of all that the chain ever mapped, none of a folder of before
-// they were told.
+// ever reads the stages of all stands ever mapped in the chain. A folder from before these were
+// recorded has none.
 func (e *opened) ever() ([]result.EverRow, error) {
 	if _, listed := e.outputs[mapfile.EverFile]; !listed {
 		return nil, nil

@@ -13,10 +13,8 @@ import (
 	"driftreach/internal/field"
 )
 
-// features hands on each feature of a layer of ours, which has a feature a line
-// (see mapfile): the text before its geometry, of that and of its
-// properties. They are good
-// until the next.
+// features passes each feature of a layer of ours to use. Such a layer has one feature a line (see
+// mapfile). head is the text before the geometry. The slices are valid until the next call.
 func features(r io.Reader, use func(head, geometry, properties []byte) error) error {
 	in := bufio.NewReaderSize(r, 1<<20)
 	var long []byte
@@ -44,8 +42,8 @@ func features(r io.Reader, use func(head, geometry, properties []byte) error) er
 	}
 }
 
-// The marks in a line of a layer. A quotation mark inside a text has a backslash
-// before it, so none of them is met inside one.
+// The marks in a line of a layer. Inside a text every quotation mark has a backslash before it, so a
+// mark never occurs inside a text.
 const (
 	featureStart      = `{"type":"Feature",`
 	geometryMark      = `,"geometry":`
@@ -69,7 +67,7 @@ func feature(line []byte, use func(head, geometry, properties []byte) error) err
 	return use(line[:from], line[from+len(geometryMark):to], line[to+len(propertyMark):len(line)-1])
 }
 
-// polygonsOf reads a Polygon or MultiPolygon, none for null.
+// polygonsOf reads a Polygon or MultiPolygon; null gives none.
 func polygonsOf(geometry []byte) (orb.MultiPolygon, error) {
 	var mp orb.MultiPolygon
 	var c *coordinates
@@ -116,7 +114,7 @@ type coordinates struct {
 	wrong bool
 }
 
-// take steps over a byte that is next.
+// take skips a byte, which must be the next one.
 func (c *coordinates) take(b byte) bool {
 	if c.at < len(c.text) && c.text[c.at] == b {
 		c.at++
@@ -131,13 +129,13 @@ func (c *coordinates) must(b byte) {
 	}
 }
 
-// done says whether all was read and the geometry ends there.
+// done says whether the geometry was read to its end without an error.
 func (c *coordinates) done() bool {
 	c.must('}')
 	return !c.wrong && c.at == len(c.text)
 }
 
-// bracket reads a bracket of items.
+// bracket reads a list of items in brackets.
 func bracket[T any](c *coordinates, item func() T) []T {
 	var out []T
 	c.must('[')

@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/verify"
 )
 
-// plausible says what is wrong with a stand's figures by themselves. An earlier
-// batch is not trusted: what it says goes into this one's acres.
+// plausible says what is wrong with the figures of a stand on its own. An earlier batch is not trusted,
+// since its acres become part of this one's.
 func plausible(k *lineage.Known) error {
 	s := figuresOf(k)
 	s.Footprint = k.Footprint.Polygons()
@@ -24,15 +24,15 @@ func plausible(k *lineage.Known) error {
 	return nil
 }
 
-// figuresOf are a stand's acreages, without its footprint.
+// figuresOf returns a stand's acreages, without its footprint.
 func figuresOf(k *lineage.Known) verify.Stand {
 	return verify.Stand{
 		ID: k.ID, Gross: float64(k.Gross.Acres()), Infested: float64(k.Infested.Acres()), Canopy: float64(k.Canopy.Acres()), Zone: float64(k.Zone.Acres()),
 	}
 }
 
-// figures holds the totals that an earlier batch printed against its stands, its
-// rows by stream and unit, its counts and its fragments.
+// figures checks the totals that an earlier batch printed against its stands, its rows by stream and
+// unit, its counts and its fragments.
 func (e *opened) figures(known []lineage.Known, h result.History) error {
 	var stands []verify.Stand
 	absent := 0

@@ -14,10 +14,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// looked reads the ground that was looked at in the chain so far. A batch made
-// before that was kept has its stands and records alone: the ground about the stands,
-// in which its finds lie, and the discs of its records that found nothing are all that
-// is known to have been looked at.
+// looked reads the ground surveyed in the chain so far. In a batch from before this was recorded, only
+// two things show where people surveyed: the ground around the stands, where its finds are, and the
+// discs of its records with nothing found.
 func (e *opened) looked(known []lineage.Known, s lineage.Settings, workers int) (*lineage.Surveyed, error) {
 	if _, listed := e.file(mapfile.LookedFile); !listed {
 		absences, err := e.absences()
@@ -47,8 +46,7 @@ func (e *opened) looked(known []lineage.Known, s lineage.Settings, workers int) 
 	return lineage.NewSurveyed(all), nil
 }
 
-// absences reads the records of the batch before that found nothing, in the order of
-// the file.
+// absences reads the previous batch's records with nothing found, in file order.
 func (e *opened) absences() ([]survey.Record, error) {
 	reading := recordReader{quarter: e.quarter}
 	var found []survey.Record

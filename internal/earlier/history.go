@@ -52,7 +52,7 @@ func (e *opened) history() (result.History, error) {
 	return h, nil
 }
 
-// renamedMessage says which columns of the batch before have other names now.
+// renamedMessage says which columns of the previous batch have new names now.
 func renamedMessage(now, then []string) string {
 	var changed []string
 	for i := range now {

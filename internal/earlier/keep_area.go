@@ -12,12 +12,10 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// KeepArea refuses to go on where the batch that stands in the place of f, and would
-// be replaced, is of another area than the quarter that goes on: more than half of its
-// stands lie farAway from every stream, or all of them from every record. Nothing is
-// refused where any batch may be replaced, or where nothing tells: no batch stands
-// there, it has no stands, or they were edited. The error is an *OutputError or that
-// of the context.
+// KeepArea refuses to replace a batch of another area: more than half of its stands are farAway from
+// every stream of the new quarter, or all of them are farAway from every record. It refuses nothing if
+// any batch may be replaced, or if it cannot tell: there is no batch at the place of f, it has no
+// stands, or its stands file was edited. The error is an *OutputError or that of the context.
 func KeepArea(ctx context.Context, f *folder.Folder, now *Now, h host.Host) error {
 	there := f.Replaces()
 	if there == nil {

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/settings"
 )
 
-// notes lists what, other than the plant, may have changed figures since the earlier batch.
+// notes lists what else, besides the plant, may have changed figures since the earlier batch.
 func (e *opened) notes(p *Batch, now *Now) []check.Finding {
 	found := e.told
 	tell := func(rule check.Rule, format string, args ...any) {
@@ -42,7 +42,7 @@ func (e *opened) notes(p *Batch, now *Now) []check.Finding {
 	return found
 }
 
-// restatement says what measuring the stands of the batch before again came to.
+// restatement describes the result of measuring the stands of the previous batch again.
 func (p *Batch) restatement() string {
 	then, now, others := int64(0), int64(0), 0
 	for k := range p.Known {
@@ -63,7 +63,7 @@ func (p *Batch) restatement() string {
 	return fmt.Sprintf("its %s infested acres are %s under the present ones, and the difference counts as restated", result.InAcres(then), result.InAcres(now))
 }
 
-// otherWater returns which water inputs differ from the earlier batch.
+// otherWater returns which water inputs differ from those of the earlier batch.
 func (e *opened) otherWater(now *Now) []string { return OtherWater(e.water, now.Water) }
 
 func quarters(n int) string {

@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/unit"
 )
 
-// Now is the quarter that continues the batch before, as far as the two are compared.
+// Now is the quarter that continues the previous batch, with what is compared between the two.
 type Now struct {
 	Quarter     survey.Quarter
 	Records     []survey.Record

@@ -20,30 +20,30 @@ import (
 	"driftreach/internal/survey"
 )
 
-// opened is the folder of an earlier batch, its manifest read.
+// opened is the folder of an earlier batch whose manifest has been read.
 type opened struct {
 	ctx      context.Context
 	disk     disk.Disk
 	from     Folder
 	quarter  survey.Quarter
-	chain    string // its identity
+	chain    string // name of the chain
 	settings map[string]any
-	maker    mapfile.Maker // the program that made it, and in which form
-	water    WaterSums     // its files of every role, and what its water says
+	maker    mapfile.Maker // the program that made it, and the version of its format
+	water    WaterSums     // hashes of its files by role, and content sums of its water inputs
 	outputs  map[string]mapfile.File
 	counts   map[string]int
 	balance  []mapfile.Balance
-	taken    []correction.Correction // of the chain so far
-	read     []mapfile.File          // what was read so far, for the manifest
-	told     []check.Finding         // what was found about it
+	taken    []correction.Correction // corrections of the chain so far
+	read     []mapfile.File          // files read so far, for the manifest
+	told     []check.Finding         // findings about it
 }
 
-// maxPreviousText bounds what is read whole of an earlier batch. Our choice: a
-// million streams' worth of summaries.
+// maxPreviousText is the size limit for files of an earlier batch that are read into memory. Our
+// choice: the summaries of a million streams.
 const maxPreviousText = 256 << 20
 
-// otherMaker says how the program that made the batch differs from this one; blank where it does
-// not. Another program may have computed its figures differently.
+// otherMaker says how the program that made the batch differs from this one; blank if it does not.
+// Another program may have computed its figures differently.
 func (e *opened) otherMaker() string {
 	switch {
 	case e.maker.Version != e.from.Version:
@@ -54,8 +54,8 @@ func (e *opened) otherMaker() string {
 	return ""
 }
 
-// open reads the manifest of an earlier batch, which must be of a quarter
-// before the given one and of a form that is known.
+// open reads the manifest of an earlier batch. The batch must be of a quarter before the given one and
+// in a known format.
 func open(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter) (*opened, error) {
 	e := &opened{ctx: ctx, disk: d, from: from, outputs: map[string]mapfile.File{}}
 	text, err := disk.ReadFile(d, filepath.Join(from.Path, folder.ManifestName), folder.MaxManifest)
@@ -101,7 +101,7 @@ func open(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter)
 		return nil, e.damaged(folder.ManifestName + ": " + err.Error())
 	}
 	e.settings, e.chain, e.water = m.Settings, m.Chain, WaterSums{m.Water, SumsByRole(m.Inputs)}
-	if e.chain == "" { // a batch of before chains had a name begins one
+	if e.chain == "" { // a batch from before chains had names begins a new one
 		e.chain = ChainName(fmt.Sprintf("%x", sha256.Sum256(text)))
 	}
 	for _, out := range m.Outputs {
@@ -132,8 +132,8 @@ func (e *opened) damaged(why string) error {
 	}
 }
 
-// check reads a file to its end through use and says whether it is the one that
-// the manifest lists, which comes before what use found wrong with it.
+// check reads a file to its end through use, and compares its size and hash with the manifest. A
+// difference is reported before anything that use found wrong.
 func (e *opened) check(name string, use func(io.Reader) error) error {
 	want, ok := e.outputs[name]
 	if !ok {
@@ -155,7 +155,7 @@ func (e *opened) check(name string, use func(io.Reader) error) error {
 	if sum.Bytes() != want.Bytes || sum.Sum() != want.SHA256 {
 		return e.damaged(name + " is not the file that its manifest lists")
 	}
-	if unread := (*fs.PathError)(nil); errors.As(wrong, &unread) { // of a disk that answered the second time
+	if unread := (*fs.PathError)(nil); errors.As(wrong, &unread) { // a disk error in a second reading
 		return e.damaged(name + ": " + disk.Reason(unread))
 	}
 	if wrong != nil {
@@ -164,7 +164,7 @@ func (e *opened) check(name string, use func(io.Reader) error) error {
 	return nil
 }
 
-// file is the file that a layer lies in, packed or not; none where neither is listed.
+// file returns the name of the file with a layer, packed or not; false if neither is listed.
 func (e *opened) file(layer string) (name string, listed bool) {
 	name = mapfile.PackedName(layer)
 	if _, packed := e.outputs[name]; packed {
@@ -174,7 +174,7 @@ func (e *opened) file(layer string) (name string, listed bool) {
 	return layer, listed
 }
 
-// layer reads a layer, packed or not, as check does, and returns the name of its file.
+// layer reads a layer, packed or not, with check, and returns the name of its file.
 func (e *opened) layer(name string, use func(io.Reader) error) (file string, err error) {
 	file, _ = e.file(name)
 	if file == name {
@@ -189,7 +189,7 @@ func (e *opened) layer(name string, use func(io.Reader) error) (file string, err
 	})
 }
 
-// text returns a file whole.
+// text reads a whole file.
 func (e *opened) text(name string) ([]byte, error) {
 	if want := e.outputs[name]; want.Bytes > maxPreviousText {
 		return nil, e.damaged(fmt.Sprintf("%s is larger than %d bytes", name, maxPreviousText))
@@ -206,7 +206,7 @@ func (e *opened) text(name string) ([]byte, error) {
 	return text.Bytes(), nil
 }
 
-// listed tells the manifest of a file that was read.
+// listed records a file that was read, for the manifest.
 func (e *opened) listed(name string, records int) {
 	want := e.outputs[name]
 	e.read = append(e.read, mapfile.File{
@@ -214,7 +214,7 @@ func (e *opened) listed(name string, records int) {
 	})
 }
 
-// otherFiles says whether the files of a role were others in the earlier batch.
+// otherFiles says whether the files of a role differ from those of the earlier batch.
 func (e *opened) otherFiles(now *Now, role string) bool {
 	return !slices.Equal(now.Water.Files[role], e.water.Files[role])
 }

@@ -6,9 +6,8 @@ import (
 	"errors"
 )
 
-// eachProperty hands on each name and value of a flat object as a layer of ours
-// holds it: the name without its quotation marks, the value as it is written. They
-// are good until the text changes.
+// eachProperty passes each name and value of a flat object to use, as our layers write them: the name
+// without quotation marks, the value as written. The slices are valid until the text changes.
 func eachProperty(text []byte, use func(name, value []byte) error) error {
 	s := propertyScanner{text: text}
 	if !s.take('{') {
@@ -45,7 +44,7 @@ func eachProperty(text []byte, use func(name, value []byte) error) error {
 	}
 }
 
-// textOf returns the text of a value, blank for one that is none.
+// textOf returns the text of a string value; blank for any other.
 func textOf(value []byte) (string, error) {
 	if len(value) < 2 || value[0] != '"' {
 		return "", nil
@@ -60,7 +59,7 @@ func textOf(value []byte) (string, error) {
 	return text, nil
 }
 
-// propertyScanner steps through the text of an object without blanks.
+// propertyScanner scans the text of an object without white space.
 type propertyScanner struct {
 	text []byte
 	at   int
@@ -81,7 +80,7 @@ func (s *propertyScanner) take(b byte) bool {
 	return false
 }
 
-// string returns a text with its quotation marks, nil for none.
+// string returns a string with its quotation marks; nil for none.
 func (s *propertyScanner) string() []byte {
 	first := s.at
 	if !s.take('"') {
@@ -100,7 +99,7 @@ func (s *propertyScanner) string() []byte {
 	return nil
 }
 
-// value returns a value as it is written, nil for none.
+// value returns a value as written; nil for none.
 func (s *propertyScanner) value() []byte {
 	first, depth := s.at, 0
 	for s.at < len(s.text) {

@@ -22,8 +22,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// records reads the records of the stands that are there, by up to workers
-// workers, in the order of the file.
+// records reads the records of the stands on the map, with up to the given number of workers, in file
+// order.
 func (e *opened) records(p *Batch, workers int) error {
 	wanted := map[string]int32{}
 	for k := range p.Known {
@@ -96,18 +96,17 @@ func (e *opened) records(p *Batch, workers int) error {
 	return nil
 }
 
-// recordsApiece is how many records are read as one task. Our choice: some
-// milliseconds of work.
+// recordsApiece is the number of records read in one task. Our choice: some milliseconds of work.
 const recordsApiece = 1024
 
-// readRecord is a record as it was read, its carried columns apart.
+// readRecord is a record as read, with its carried columns apart.
 type readRecord struct {
 	record survey.Record
 	from   survey.Quarter
 	extras [][2]string
 }
 
-// standIn returns the stand that a record's properties name, blank for none.
+// standIn returns the stand that a record's properties name; blank for none.
 func standIn(properties []byte) string {
 	i := bytes.Index(properties, []byte(standMark))
 	if i < 0 {
@@ -117,7 +116,7 @@ func standIn(properties []byte) string {
 	return string(id[:max(0, bytes.IndexByte(id, '"'))])
 }
 
-// recordReader reads records as points.geojson holds them.
+// recordReader reads records in the form of points.geojson.
 type recordReader struct {
 	ours    map[string]bool // names of fields that are not carried columns
 	names   []string        // of carried columns
@@ -144,11 +143,11 @@ func (rr *recordReader) record(geometry, properties []byte) (readRecord, error) 
 	return r, nil
 }
 
-// mostPatch is the largest patch that any setting lets in, in square metres.
+// mostPatch is the largest patch that any setting allows, in square metres.
 const mostPatch = 1e9
 
-// implausible says which measure of a record is none that a batch lets in; blank for
-// nothing. What was not measured is 0, or not a number.
+// implausible says which measure of a record is outside what a batch accepts; blank for none. A measure
+// that was not taken is 0 or NaN.
 func implausible(r *survey.Record) string {
 	for _, m := range []struct {
 		name       string
@@ -164,7 +163,7 @@ func implausible(r *survey.Record) string {
 	return ""
 }
 
-// take puts one property where it belongs.
+// take sets the field or carried column for one property.
 func (rr *recordReader) take(read *readRecord, name, value []byte) (err error) {
 	r := &read.record
 	text, err := textOf(value)
@@ -209,7 +208,7 @@ func (rr *recordReader) take(read *readRecord, name, value []byte) (err error) {
 	return err
 }
 
-// carry keeps a carried column under the name it had in the input.
+// carry keeps a carried column under its name in the input.
 func (rr *recordReader) carry(notes *survey.Notes, name, text string) {
 	for {
 		inner, marked := strings.CutPrefix(name, "carried_")
@@ -230,7 +229,7 @@ func (rr *recordReader) carry(notes *survey.Notes, name, text string) {
 	notes.Extra[k] = text
 }
 
-// outlineOf reads a drawn patch.
+// outlineOf reads the drawn outline of a patch.
 func outlineOf(text string) (orb.MultiPolygon, error) {
 	areas, err := wkt.UnmarshalMultiPolygon(text)
 	if err != nil || len(areas) == 0 {

@@ -13,12 +13,11 @@ import (
 	"driftreach/internal/survey"
 )
 
-// restate measures the stands of the batch before again under the present rules, from
-// their records, where it was made under others or by another version of the program;
-// what it printed of them stays in Then. Whatever else takes acres out of the batch
-// before, as a record that is withdrawn, belongs here too: what lies between Then and
-// Known is what is restated. A stand that was not detected then keeps its acres, for
-// its records are gone.
+// restate measures the stands of the previous batch again from their records, under the present rules,
+// if it was made under other rules or by another version of the program. Then keeps what that batch
+// printed. The difference between Then and Known is reported as restated, so anything else that removes
+// acres from the previous batch, such as a withdrawn record, belongs here too. A stand that was not
+// detected keeps its acres, since its records are gone.
 func (e *opened) restate(ctx context.Context, p *Batch, now stand.Settings, workers int) error {
 	p.Then = make([]result.Then, len(p.Known))
 	for k := range p.Known {
@@ -41,7 +40,7 @@ func (e *opened) restate(ctx context.Context, p *Batch, now stand.Settings, work
 	})
 }
 
-// thenOf returns what a batch printed of a stand.
+// thenOf returns what a batch printed for a stand.
 func thenOf(known *lineage.Known) result.Then {
 	then := result.Then{StreamID: known.StreamID, WaterBody: known.WaterBody}
 	if !known.Absent {
@@ -50,8 +49,8 @@ func thenOf(known *lineage.Known) result.Then {
 	return then
 }
 
-// remeasure moves a stand by what two sets of rules make of the same records, so that
-// what is rounded away in files moves nothing.
+// remeasure changes a stand by the difference between two sets of rules, both applied to the same
+// records. Rounding in the files then causes no change.
 func remeasure(known *lineage.Known, records []survey.Record, then, now stand.Settings) {
 	before, after := stand.Build(records, known.Members, then), stand.Build(records, known.Members, now)
 	if before.Infested == after.Infested {
@@ -63,13 +62,12 @@ func remeasure(known *lineage.Known, records []survey.Record, then, now stand.Se
 	measured(known, after)
 }
 
-// moved returns a figure moved by the difference between two measures of it.
+// moved returns a figure plus the difference between two measures of it.
 func moved(figure, before, after geo.SquareMeters) geo.SquareMeters {
 	return max(0, figure+(after-before))
 }
 
-// measured gives a known stand the figures of its records; what it is and since when
-// stays.
+// measured gives a known stand the figures computed from its records. Its identity and dates stay.
 func measured(known *lineage.Known, again stand.Stand) {
 	again.ID, again.Isolated, again.First, again.Last = known.ID, known.Isolated, known.First, known.Last
 	known.Memory.Ever += again.Infested.Grains() - known.InfestedAcres()
@@ -77,8 +75,8 @@ func measured(known *lineage.Known, again stand.Stand) {
 	known.Zone = min(known.Zone, known.Infested)
 }
 
-// standRules returns the rules by which the earlier batch mapped its stands; told is
-// false where this version of the program cannot know.
+// standRules returns the rules by which the earlier batch mapped its stands; told is false if this
+// version of the program cannot know them.
 func (e *opened) standRules() (rules stand.Settings, told bool) {
 	if e.otherMaker() != "" {
 		return rules, false

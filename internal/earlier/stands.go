@@ -24,7 +24,7 @@ import (
 	"driftreach/internal/verify"
 )
 
-// knownProperties is what is read of a stand, present or absent.
+// knownProperties are the properties read for a stand, present or absent.
 type knownProperties struct {
 	ID          string  `json:"stand_id"`
 	Quarter     string  `json:"quarter"`
@@ -44,7 +44,7 @@ type knownProperties struct {
 	RiverKm    *float64 `json:"river_km"`
 }
 
-// printedAcres are a stand's acreages as they are printed.
+// printedAcres are a stand's acreages as printed, rounded.
 type printedAcres struct {
 	Gross    geo.Acres `json:"gross_acres"`
 	Infested geo.Acres `json:"infested_acres"`
@@ -52,15 +52,15 @@ type printedAcres struct {
 	Zone     geo.Acres `json:"zone_acres"`
 }
 
-// exactAcres are a stand's acreages as they are, not as they are printed.
+// exactAcres are a stand's acreages without rounding.
 type exactAcres struct {
 	Gross, Infested, Canopy, Zone geo.Acres
 	Ever, Missing                 geo.Acres // of Memory
 	Lost                          bool
 }
 
-// memory is what the chain remembers of a stand: of folders of the version that
-// wrote none, no more than the stand itself tells.
+// memory is what the chain remembers of a stand. If the folder's version did not write it, it is
+// computed from the stand alone.
 func (e exactAcres) memory(k *lineage.Known) lineage.Memory {
 	m := lineage.Memory{Ever: e.Ever.SquareMeters().Grains(), Missing: e.Missing.SquareMeters().Grains(), Lost: e.Lost}
 	if k.Since != (survey.Quarter{}) && e.Ever == 0 {
@@ -70,8 +70,8 @@ func (e exactAcres) memory(k *lineage.Known) lineage.Memory {
 	return m
 }
 
-// exactOf reads them from the text before a feature's geometry. Folders of the
-// version that wrote none are taken at what they printed.
+// exactOf reads the exact acreages from the text before a feature's geometry. If the folder's version
+// did not write them, the printed ones are used.
 func exactOf(head []byte, printed printedAcres) (exactAcres, error) {
 	var exact exactAcres
 	_, text, found := bytes.Cut(head, []byte(exactMark))
@@ -84,7 +84,7 @@ func exactOf(head []byte, printed printedAcres) (exactAcres, error) {
 	return exact, nil
 }
 
-// printedAs says which figure is not what is printed of it.
+// printedAs returns an error if a printed figure does not agree with the exact one.
 func (e exactAcres) printedAs(printed printedAcres) error {
 	for _, f := range []struct {
 		name           string
@@ -100,11 +100,10 @@ func (e exactAcres) printedAs(printed printedAcres) error {
 	return nil
 }
 
-// knownApiece is how many stands are read as one task. Our choice: some
-// milliseconds of work.
+// knownApiece is the number of stands read in one task. Our choice: some milliseconds of work.
 const knownApiece = 64
 
-// known reads the stands of a layer, by up to so many workers at once, in its order.
+// known reads the stands of a layer in its order, with up to the given number of workers.
 func (e *opened) known(name string, workers int) ([]lineage.Known, error) {
 	var parts [][]lineage.Known
 	var tasks parallel.Group
@@ -160,7 +159,7 @@ func knownOf(head, geometry, properties []byte) (lineage.Known, error) {
 		Zone: exact.Zone.SquareMeters(), StreamID: p.StreamID, WaterBody: p.WaterBody, RiverKm: geo.Kilometers(orNaN(p.RiverKm)),
 	}
 	for _, name := range p.Assumed {
-		if name == stand.AssumedPatch || name == stand.AssumedCover { // others are found anew
+		if name == stand.AssumedPatch || name == stand.AssumedCover { // other assumptions are found anew
 			k.Assumed = append(k.Assumed, name)
 		}
 	}
@@ -195,8 +194,7 @@ func knownOf(head, geometry, properties []byte) (lineage.Known, error) {
 	return k, nil
 }
 
-// footprint reads a stand's footprint and its middle. One cut at the antimeridian
-// is joined again.
+// footprint reads a stand's footprint and center. A footprint cut at the antimeridian is joined again.
 func footprint(k *lineage.Known, geometry []byte) error {
 	areas, err := polygonsOf(geometry)
 	if err != nil || len(areas) == 0 {
@@ -227,7 +225,7 @@ func orNaN(v *float64) float64 {
 	return *v
 }
 
-// dayOf reads a day as the program prints it, the zero time for none.
+// dayOf reads a date as the program prints it; the zero time for none.
 func dayOf(text string) (time.Time, error) {
 	if text == "" {
 		return time.Time{}, nil

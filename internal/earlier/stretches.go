@@ -17,8 +17,8 @@ import (
 	"driftreach/internal/stretch"
 )
 
-// stretches reads when the streams of the batch before were looked at. One that did not
-// keep that is reported, where this one says where to look next.
+// stretches reads when the streams of the previous batch were surveyed. If that batch did not record it
+// and this one lists where to survey next, this is reported.
 func (e *opened) stretches(s settings.SurveyNextSettings) (*stretch.Memory, error) {
 	if _, listed := e.file(mapfile.NextFile); !listed {
 		if s.Written(0) {
@@ -78,8 +78,8 @@ func rememberedOf(head, geometry []byte) (one stretch.Remembered, err error) {
 
 var errUnreadBanks = errors.New("the banks of the stretch cannot be read")
 
-// bankOf reads the parts of one bank: a quarter, then a figure for each part that was
-// last looked at in it, and so on; in folders of before each part in a bracket of its own.
+// bankOf reads the parts of one bank: a quarter, then a figure for each part that was last surveyed in
+// it, and so on. In older folders each part has brackets of its own.
 func bankOf(items []any) (parts []stretch.Bank, err error) {
 	var last stretch.Look
 	told := false
@@ -108,8 +108,8 @@ func bankOf(items []any) (parts []stretch.Bank, err error) {
 	return parts, nil
 }
 
-// lineOf reads a LineString, or the parts of a MultiLineString that a line was cut into at
-// the antimeridian as one; none for null.
+// lineOf reads a LineString, or a MultiLineString whose parts are one line cut at the antimeridian;
+// null gives none.
 func lineOf(geometry []byte) (orb.LineString, error) {
 	var parts [][]orb.Point
 	var c *coordinates

@@ -22,8 +22,7 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// jobs reads the control work that the chain knows of; none where no batch of it was
-// given any.
+// jobs reads the control work known in the chain; none if no batch of it had any.
 func (e *opened) jobs() ([]result.Treatment, error) {
 	if _, there := e.outputs[mapfile.WorkFile]; !there {
 		return nil, nil
@@ -91,7 +90,7 @@ func jobOf(at columns, row []string) (result.Treatment, error) {
 		if err != nil || len(ground) == 0 {
 			failed = errors.New("treated_ground is no area of ours")
 		}
-		j.Ground, _ = shape.MakeValid(ground) // it was rounded
+		j.Ground, _ = shape.MakeValid(ground) // repair the effects of rounding
 	}
 	if j.Key = text(field.Key); j.Key == "" {
 		failed = errors.New("it has no key")

@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/unit"
 )
 
-// units reads what the earlier batch printed by reporting unit, where its units were
-// others than those of now, or its stands were measured again.
+// units reads the earlier batch's printed acres by reporting unit, if its units were different or its
+// stands were measured again.
 func (e *opened) units(p *Batch, now *Now) error {
 	if len(now.Units) == 0 || !p.Restated && !e.otherUnits(p, now) {
 		return nil
@@ -30,7 +30,7 @@ func (e *opened) units(p *Batch, now *Now) error {
 		if err != nil {
 			return e.damaged(fmt.Sprintf("%s: row %d: infested_acres: %v", mapfile.HistoryFile, i+1, err))
 		}
-		if acres == 0 { // one finding says that it may be no more
+		if acres == 0 { // left to the finding about different units
 			continue
 		}
 		p.Units = append(p.Units, result.UnitAcres{
@@ -40,8 +40,8 @@ func (e *opened) units(p *Batch, now *Now) error {
 	return nil
 }
 
-// otherUnits says whether the earlier batch had reporting units, and others than
-// those of now, or the same files of them understood in another way.
+// otherUnits says whether the earlier batch had reporting units that differ from the present ones, or
+// read the same files in another way.
 func (e *opened) otherUnits(p *Batch, now *Now) bool {
 	if len(now.Units) == 0 || len(e.water.Files["units"]) == 0 {
 		return false
@@ -56,11 +56,11 @@ func (e *opened) otherUnits(p *Batch, now *Now) bool {
 			then[check.FromCell(at.cell(row, field.UnitID))] = true
 		}
 	}
-	// a unit that is no more has a row in the batch that first goes without it
+	// a removed unit still has a row in the first batch without it
 	return slices.ContainsFunc(now.Units, func(u unit.Unit) bool { return !then[u.ID] })
 }
 
-// grainsOf reads acres as they are printed, in grains.
+// grainsOf reads acres as printed, in grains.
 func grainsOf(text string) (int64, error) {
 	whole, part, _ := strings.Cut(text, ".")
 	if len(part) > geo.GrainDecimals || whole == "" {

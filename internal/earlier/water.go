@@ -7,10 +7,10 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// WaterSums is what the water of a batch is known by, for telling whether the reach of
-// two batches was made with the same.
+// WaterSums identifies the water inputs of a batch, to find out whether two batches computed their
+// reach from the same ones.
 type WaterSums struct {
-	Content map[string]string   // by role, the digest of what streams, barriers and water surfaces say; nil in batches of before it was kept
+	Content map[string]string   // by role, the digest of the contents of streams, barriers and water surfaces; nil in batches from before digests were recorded
 	Files   map[string][]string // by role, the hashes of the files, in their order
 }
 
@@ -23,15 +23,14 @@ func SumsByRole(files []mapfile.File) map[string][]string {
 	return sums
 }
 
-// OtherWater returns what of the water is not the same in two batches: a role, or "files
-// of" it where one of them is of before contents were kept and the files alone can be
-// held against each other.
+// OtherWater returns which water inputs differ between two batches: a role, or "files of" a role if one
+// of the batches is from before digests were recorded, so that only files can be compared.
 func OtherWater(then, now WaterSums) []string {
 	var other []string
 	for _, r := range intake.Roles() {
 		role := r.Name
 		switch {
-		case r.Digest == nil: // reach is made without it
+		case r.Digest == nil: // not an input of the reach
 		case then.Content == nil || now.Content == nil:
 			if !slices.Equal(then.Files[role], now.Files[role]) {
 				other = append(other, byFiles+role)
@@ -43,10 +42,10 @@ func OtherWater(then, now WaterSums) []string {
 	return other
 }
 
-// byFiles begins what was told by the hashes of files alone.
+// byFiles is the prefix for a difference found from file hashes alone.
 const byFiles = "files of "
 
-// OnlyByFiles says of what OtherWater returns how sure it is, blank for sure.
+// OnlyByFiles returns a remark if differences were found from file hashes alone; otherwise blank.
 func OnlyByFiles(then, now WaterSums) string {
 	if then.Content != nil && now.Content != nil {
 		return ""

@@ -1,4 +1,4 @@
-// Package host says where a run happens, and who hears how far it is.
+// Package host has what a run needs from the machine: workers, disk and a receiver of progress.
 package host
 
 import (
@@ -7,14 +7,14 @@ import (
 	"driftreach/internal/disk"
 )
 
-// Host is where a run happens. It has no effect on the answer.
+// Host is the machine of a run. It does not affect the results.
 type Host struct {
-	Workers  int       // how many work at once; 0 means one for each processor
+	Workers  int       // number of goroutines; 0 means one for each processor
 	Progress Progress  // nil means silent
 	Disk     disk.Disk // nil means the machine's
 }
 
-// Goroutines returns how many workers there are.
+// Goroutines returns the number of workers.
 func (h Host) Goroutines() int {
 	if h.Workers > 0 {
 		return h.Workers
@@ -22,7 +22,7 @@ func (h Host) Goroutines() int {
 	return runtime.GOMAXPROCS(0)
 }
 
-// Storage returns the disk that is written and read.
+// Storage returns the disk to read and write.
 func (h Host) Storage() disk.Disk {
 	if h.Disk == nil {
 		return disk.System()
@@ -30,7 +30,7 @@ func (h Host) Storage() disk.Disk {
 	return h.Disk
 }
 
-// Listener returns who hears of the run.
+// Listener returns the receiver of progress.
 func (h Host) Listener() Progress {
 	if h.Progress == nil {
 		return Silent{}
@@ -38,16 +38,15 @@ func (h Host) Listener() Progress {
 	return h.Progress
 }
 
-// Progress hears where a run is. Implementations must be safe for many
-// goroutines.
+// Progress is told how far a run is. Implementations must be safe for concurrent use.
 type Progress interface {
-	// Stage begins a stage and returns what to call at its end.
+	// Stage begins a stage and returns a function to call at its end.
 	Stage(name string) (done func())
-	// Bytes counts input read since the last call.
+	// Bytes reports the input bytes read since the last call.
 	Bytes(n int64)
 }
 
-// Silent is a Progress that says nothing.
+// Silent is a Progress that does nothing.
 type Silent struct{}
 
 // Stage does nothing.

@@ -1,7 +1,6 @@
-// Package faulty is a file system for tests whose n-th operation fails, once or
-// together with every operation after it. The way of trying a program against
-// its disk is SQLite's (https://www.sqlite.org/testing.html, section 3.2: "I/O
-// error testing").
+// Package faulty is a file system for tests whose n-th operation fails, alone or with every operation
+// after it. The method is SQLite's (https://www.sqlite.org/testing.html, section 3.2: "I/O error
+// testing").
 package faulty
 
 import (
@@ -13,8 +12,7 @@ import (
 	"driftreach/internal/disk"
 )
 
-// Disk passes everything on to another disk but for what is to fail. It is a
-// disk.Disk.
+// Disk is a disk.Disk that passes all operations to another disk, except those that must fail.
 type Disk struct {
 	under disk.Disk
 	how   Plan
@@ -24,20 +22,20 @@ type Disk struct {
 	what  []string // the operations that failed
 }
 
-// Plan says what fails.
+// Plan says which operations fail.
 type Plan struct {
-	At  int   // the number of the operation, from 0; a negative number fails none
-	Err error // what it fails with; nil for a disk that is full
+	At  int   // number of the operation, from 0; none fails if negative
+	Err error // the error to return; nil for a full disk
 
-	// Dead makes every later operation fail too and have no effect, as if the
-	// program had been killed then. Locks are let go as the system does.
+	// Dead makes every later operation fail too, without effect, as if the program had been killed.
+	// Locks are released, as the system does.
 	Dead bool
 
-	// NoExchange makes the disk one without an exchange in one step.
+	// NoExchange makes a disk that cannot exchange two folders in one step.
 	NoExchange bool
 }
 
-// New returns a disk over under that fails by plan.
+// New returns a disk that wraps under and fails by plan.
 func New(under disk.Disk, plan Plan) *Disk {
 	if plan.Err == nil {
 		plan.Err = syscall.ENOSPC
@@ -45,14 +43,14 @@ func New(under disk.Disk, plan Plan) *Disk {
 	return &Disk{under: under, how: plan}
 }
 
-// Operations returns how many operations there were so far.
+// Operations returns the number of operations so far.
 func (d *Disk) Operations() int {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.count
 }
 
-// Failed returns the operation that failed first, as "verb path"; blank for none.
+// Failed returns the first operation that failed, as "verb path"; blank for none.
 func (d *Disk) Failed() string {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -62,7 +60,7 @@ func (d *Disk) Failed() string {
 	return d.what[0]
 }
 
-// next counts an operation and returns the error it is to end with.
+// next counts an operation and returns its error.
 func (d *Disk) next(verb, path string) error {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -170,7 +168,7 @@ func (d *Disk) Lock(path string) (disk.Lock, error) {
 	return &held{lock, d, path}, nil
 }
 
-// held is a lock whose unlocking may fail: then it is let go all the same.
+// held is a lock whose Unlock may fail. It is released all the same.
 type held struct {
 	disk.Lock
 	d    *Disk
@@ -209,7 +207,7 @@ func (h *handle) ReadAt(b []byte, at int64) (int, error) {
 	return h.File.ReadAt(b, at)
 }
 
-// Write implements disk.File. One that fails writes half, as a full disk does.
+// Write implements disk.File. If it fails, half is written, as on a full disk.
 func (h *handle) Write(b []byte) (int, error) {
 	if err := h.d.next("write", h.path); err != nil {
 		n := 0
@@ -226,7 +224,7 @@ func (h *handle) Sync() error {
 	return h.d.either("sync", h.path, h.File.Sync)
 }
 
-// Close implements disk.File. The file is closed even when it fails.
+// Close implements disk.File. The file is closed even if Close fails.
 func (h *handle) Close() error {
 	err := h.d.next("close", h.path)
 	if closed := h.File.Close(); err == nil {
